@@ -1,0 +1,3 @@
+module example.com/wheelrate
+
+go 1.26.0

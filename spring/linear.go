@@ -1,0 +1,52 @@
+package spring
+
+import "example.com/wheelrate/units"
+
+// Linear describes a spring of constant rate, compressed by a preload when
+// the suspension is fully extended.
+type Linear struct {
+	Rate    units.Stiffness `json:"rate"`              // more than 0
+	Travel  units.Length    `json:"travel"`            // usable travel beyond the preload, more than 0
+	Preload units.Length    `json:"preload,omitempty"` // compression at travel 0, 0 or more
+}
+
+// LinearSpring is the [Law] of a [Linear] spec: F = k·(x + preload). Make one
+// with [NewLinear]; the zero value is a spring of no travel and no force.
+type LinearSpring struct {
+	rate            float64
+	travel, preload units.Length
+}
+
+// NewLinear returns the law F = k·(x + x₀) of a spring of rate k and preload
+// x₀. Rate and travel must be finite and more than 0, preload finite and 0 or
+// more; the error names every field that isn't.
+func NewLinear(spec Linear) (LinearSpring, error) {
+	c := units.Checker{Package: "spring"}
+	units.Positive(&c, "rate", spec.Rate)
+	units.Positive(&c, "travel", spec.Travel)
+	units.NonNegative(&c, "preload", spec.Preload)
+	if err := c.Err(); err != nil {
+		return LinearSpring{}, err
+	}
+	return LinearSpring{rate: float64(spec.Rate), travel: spec.Travel, preload: spec.Preload}, nil
+}
+
+// Force returns k·(x + preload) in N; x is clamped to [0, Travel].
+func (s LinearSpring) Force(x units.Length) units.Force {
+	return units.Force(s.rate * float64(Clamp(x, s.travel)+s.preload))
+}
+
+// Rate returns the constant rate in N/m.
+func (s LinearSpring) Rate(units.Length) units.Stiffness { return units.Stiffness(s.rate) }
+
+// Energy returns k·x·(x/2 + preload) in J; x is clamped to [0, Travel].
+func (s LinearSpring) Energy(x units.Length) units.Energy {
+	x = Clamp(x, s.travel)
+	return units.Energy(s.rate * float64(x) * float64(x/2+s.preload))
+}
+
+// Travel returns the usable travel.
+func (s LinearSpring) Travel() units.Length { return s.travel }
+
+// Preload returns the compression at travel 0.
+func (s LinearSpring) Preload() units.Length { return s.preload }

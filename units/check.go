@@ -1,0 +1,103 @@
+package units
+
+import (
+	"errors"
+	"math"
+)
+
+// Checker collects what is wrong with a spec, so that a constructor can
+// report every bad field at once. The zero value with a package name is ready
+// to use:
+//
+//	c := units.Checker{Package: "spring"}
+//	units.Positive(&c, "rate", spec.Rate)
+//	units.NonNegative(&c, "preload", spec.Preload)
+//	if err := c.Err(); err != nil {
+//		return nil, err
+//	}
+//
+// Every check is written so that NaN fails it.
+type Checker struct {
+	Package string // put before each error's text
+	errs    []error
+}
+
+// Fail records that field holds value, which is not what is wanted. The class
+// is one of the sentinels; nil means [ErrRange].
+func (c *Checker) Fail(field string, value any, want string, class error) {
+	if class == nil {
+		class = ErrRange
+	}
+	c.errs = append(c.errs, &FieldError{Package: c.Package, Field: field, Value: value, Want: want, Class: class})
+}
+
+// Add records errors found elsewhere, with path put before their fields.
+func (c *Checker) Add(path string, err error) {
+	if err != nil {
+		c.errs = append(c.errs, At(path, err))
+	}
+}
+
+// OK tells whether nothing was found so far.
+func (c *Checker) OK() bool { return len(c.errs) == 0 }
+
+// Bad tells whether field was already found wrong, to keep a check that
+// depends on it from reporting the same fault twice.
+func (c *Checker) Bad(field string) bool {
+	for _, e := range c.errs {
+		for _, f := range Fields(e) {
+			if f.Field == field {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Err returns everything recorded, joined, or nil.
+func (c *Checker) Err() error { return errors.Join(c.errs...) }
+
+// Positive checks that v is finite and more than 0.
+func Positive[Q ~float64](c *Checker, field string, v Q) bool {
+	if v > 0 && !math.IsInf(float64(v), 0) {
+		return true
+	}
+	c.Fail(field, v, "a finite value, more than 0", ErrRange)
+	return false
+}
+
+// NonNegative checks that v is finite and 0 or more.
+func NonNegative[Q ~float64](c *Checker, field string, v Q) bool {
+	if v >= 0 && !math.IsInf(float64(v), 0) {
+		return true
+	}
+	c.Fail(field, v, "a finite value, 0 or more", ErrRange)
+	return false
+}
+
+// Finite checks that v is neither NaN nor infinite.
+func Finite[Q ~float64](c *Checker, field string, v Q) bool {
+	if !math.IsNaN(float64(v)) && !math.IsInf(float64(v), 0) {
+		return true
+	}
+	c.Fail(field, v, "a finite value", ErrRange)
+	return false
+}
+
+// Between checks that v lies in the closed interval from lo to hi.
+func Between[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
+	if v >= lo && v <= hi {
+		return true
+	}
+	c.Fail(field, v, "from "+describe(lo)+" to "+describe(hi), ErrRange)
+	return false
+}
+
+// Inside checks that v lies in the open interval between lo and hi.
+func Inside[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
+	if v > lo && v < hi {
+		return true
+	}
+	c.Fail(field, v, "more than "+describe(lo)+" and less than "+describe(hi), ErrRange)
+	return false
+}

@@ -1,0 +1,53 @@
+// Package units holds the quantities of suspension set-up as named float64
+// values in SI units: [Length] in metres, [Force] in newtons, [Stiffness] in
+// newtons per metre and so on.
+//
+// # Making and reading a quantity
+//
+// Units are typed constants, read back with a getter named by the unit:
+//
+//	k := 450 * units.PoundForcePerInch
+//	k.NewtonsPerMillimetre() // 78.8…
+//
+// A unit with a zero of its own, or with a reference, is a function instead
+// of a constant: [Celsius], [Fahrenheit], [PSIGauge], [BarGauge].
+//
+// A getter divides by the very constant that multiplied, so whole numbers of
+// millimetres come back whole. Not every product does: 450 lbf/in reads back
+// as 450.00000000000006. Print getters with at most 12 digits and don't
+// compare them with ==.
+//
+// # Text
+//
+// Every printed form carries the unit, in every verb of package fmt: %v and
+// %.1f print "78.8 N/mm", never a bare number. [ParseLength] and its
+// sisters read "46 mm", are case-sensitive, and refuse a number without a
+// unit, an unknown unit, NaN and infinities; the error lists the units they
+// would take. Quantities implement encoding.TextMarshaler and
+// TextUnmarshaler, so JSON holds "46 mm" in strings, and the text reads back
+// to the very same bits.
+//
+// # Gauge and absolute pressure
+//
+// [GaugePressure] is pressure above ambient, as a pump shows it;
+// [AbsolutePressure] is above vacuum. They are two types, and converting
+// needs the ambient: [GaugePressure.Absolute], [AbsolutePressure.Gauge].
+// "psi", "bar" and "kPa" parse as gauge only; absolute pressure demands
+// "psia", "bar(a)", "kPa(a)". In the same spirit "lb" is a mass and "lbf" a
+// force.
+//
+// # Bad input
+//
+// [FieldError] is the one error type for a bad field, in this package and in
+// all above it; [Fields] lists them, and the sentinels ([ErrRange], [ErrUnit],
+// …) tell their class.
+//
+// # What a named float64 does not catch
+//
+// An untyped constant is taken as SI: WireDiameter: 9.5 is nine and a half
+// metres. A product of two lengths is still typed Length. Constructors refuse
+// values that can't be meant, and everything printed shows its unit.
+//
+// Not modelled: units as run-time values, unit algebra, affine differences of
+// temperature.
+package units

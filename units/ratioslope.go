@@ -1,0 +1,18 @@
+package units
+
+// RatioSlope is the change of a ratio along a travel, such as dLR/ds of a
+// lever ratio, stored per metre.
+type RatioSlope float64
+
+// PerMetre is the unit of a ratio's slope.
+const PerMetre RatioSlope = 1
+
+// PerMetre returns the slope in 1/m.
+func (r RatioSlope) PerMetre() float64 { return float64(r) }
+
+// PerMillimetre returns the slope in 1/mm.
+func (r RatioSlope) PerMillimetre() float64 { return float64(r) * 1e-3 }
+
+var ratioSlopeCodec = codec{kind: "slope of a ratio", goal: "RatioSlope", si: 0, units: []unit{
+	{symbols: []string{"1/m"}, scale: 1},
+}}

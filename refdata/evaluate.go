@@ -1,0 +1,71 @@
+package refdata
+
+import (
+	"slices"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// Result is what a computation gives: the outputs by the names of the case
+// format. Each value is a quantity of package units, a float64, an int, a
+// string, or a slice of one of these.
+type Result map[string]any
+
+// computation reads what is given, strictly, and computes all it can from it.
+// Outputs that an optional input would be needed for are left out.
+type computation func(given []byte) (Result, error)
+
+// tables holds the computations of one package each, by name.
+var tables = []map[string]computation{
+	unitsComputations,
+}
+
+// maxGiven is the most bytes of JSON a case may give, or hold as a whole: far
+// more than any case needs, and little enough that no case takes long.
+const maxGiven = 1 << 20
+
+// Evaluate computes what a case asks for from what it gives. Only c.Computes
+// and c.Given are looked at. The error lists every bad field as a
+// [*units.FieldError]; a computation that is not known is one in "computes".
+func Evaluate(c Case) (Result, error) {
+	compute := find(c.Computes)
+	if compute == nil {
+		return nil, &units.FieldError{Package: "refdata", Field: "computes", Value: c.Computes,
+			Want: "one of the known computations", Class: units.ErrUnknown}
+	}
+	if len(c.Given) > maxGiven {
+		return nil, &units.FieldError{Package: "refdata", Field: "given", Value: len(c.Given),
+			Want: "at most 1 MiB of JSON", Class: units.ErrRange}
+	}
+	return compute(c.Given)
+}
+
+// Computations lists the names that Evaluate knows, in alphabetical order.
+func Computations() []string {
+	var names []string
+	for _, table := range tables {
+		for name := range table {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+func find(computes string) computation {
+	for _, table := range tables {
+		if compute := table[computes]; compute != nil {
+			return compute
+		}
+	}
+	return nil
+}
+
+// decode reads given into a T. Unknown, repeated and mistyped fields are
+// errors, all of them listed.
+func decode[T any](given []byte) (T, error) {
+	var v T
+	err := strictjson.Unmarshal("refdata", given, &v)
+	return v, err
+}

@@ -1,0 +1,54 @@
+package refdata
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"example.com/wheelrate/units"
+)
+
+var unitsComputations = map[string]computation{
+	"units.convert": convert,
+}
+
+// convert reads a value as a quantity of the kind named and gives it back:
+// the expectation, in another unit, is then read as the same kind.
+func convert(given []byte) (Result, error) {
+	in, err := decode[struct {
+		Kind  string `json:"kind"`
+		Value string `json:"value"`
+	}](given)
+	if err != nil {
+		return nil, err
+	}
+	q := quantityByKind(in.Kind)
+	if q == nil {
+		return nil, &units.FieldError{Package: "refdata", Field: "kind", Value: in.Kind,
+			Want: "one of " + strings.Join(kinds(), ", "), Class: units.ErrUnknown}
+	}
+	v, err := q.parse(in.Value)
+	if err != nil {
+		return nil, fieldError("value", in.Value, err)
+	}
+	return Result{"value": v}, nil
+}
+
+// kinds lists the names of the quantities in alphabetical order.
+func kinds() []string {
+	names := make([]string, len(quantities))
+	for i, q := range quantities {
+		names[i] = q.kind
+	}
+	slices.Sort(names)
+	return names
+}
+
+// fieldError says that a field's text was refused by a parser of package units.
+func fieldError(field, text string, err error) error {
+	refused := &units.FieldError{Package: "refdata", Field: field, Value: text, Want: "a quantity", Class: units.ErrSyntax}
+	if p, ok := errors.AsType[*units.ParseError](err); ok {
+		refused.Want, refused.Class = "a "+p.Kind+" in one of "+p.Want, p.Class
+	}
+	return refused
+}

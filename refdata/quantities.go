@@ -1,7 +1,11 @@
 package refdata
 
 import (
+	"math"
 	"reflect"
+	"regexp"
+	"strconv"
+	"strings"
 
 	"example.com/wheelrate/units"
 )
@@ -59,4 +63,74 @@ func quantityByType(t reflect.Type) *quantity {
 		}
 	}
 	return nil
+}
+
+// value reads text as this quantity, in SI.
+func (q *quantity) value(text string) (float64, bool) {
+	v, err := q.parse(text)
+	if err != nil {
+		return 0, false
+	}
+	return reflect.ValueOf(v).Float(), true
+}
+
+// scale returns the SI size of one unit, as a difference: 1 for "°C", 5/9 for
+// "°F". It is false for a unit of another quantity.
+func (q *quantity) scale(unit string) (float64, bool) {
+	if q.kind == "temperature" {
+		switch unit {
+		case "K", "°C", "degC":
+			return 1, true
+		case "°F", "degF":
+			return 1 / 1.8, true
+		}
+		return 0, false
+	}
+	return q.value("1 " + unit)
+}
+
+// difference reads text as a difference of two of this quantity, in SI:
+// "0.5 °C" is half a kelvin.
+func (q *quantity) difference(text string) (float64, bool) {
+	number, unit, ok := splitNumber(text)
+	if !ok {
+		return 0, false
+	}
+	size, ok := q.scale(unit)
+	if !ok || math.IsInf(number*size, 0) {
+		return 0, false
+	}
+	return number * size, true
+}
+
+// show prints an SI value in the unit that expected is written in, and si
+// meant as a difference where difference is set.
+func (q *quantity) show(si float64, expected string, difference bool) string {
+	_, unit, _ := splitNumber(expected)
+	size, ok := q.scale(unit)
+	if !ok {
+		return strconv.FormatFloat(si, 'g', 12, 64) + " (SI)"
+	}
+	number := si / size
+	if q.kind == "temperature" && !difference {
+		if zero, ok := q.value("0 " + unit); ok {
+			number -= zero / size
+		}
+	}
+	precision := 15
+	if difference {
+		precision = 3
+	}
+	return strconv.FormatFloat(number, 'g', precision, 64) + " " + unit
+}
+
+var leadingNumber = regexp.MustCompile(`^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
+
+// splitNumber cuts a text such as "204.18 N/mm" into its number and its unit,
+// which may be missing.
+func splitNumber(text string) (number float64, unit string, ok bool) {
+	text = strings.TrimSpace(text)
+	n := len(leadingNumber.FindString(text))
+	number, err := strconv.ParseFloat(text[:n], 64)
+	return number, strings.TrimLeft(text[n:], " \t\u00a0\u202f"), err == nil
 }

@@ -1,0 +1,76 @@
+// Package refdata is the reference dataset of this library and the judge that
+// holds a library against it: materials and constants with a source per
+// value, check cases with what is given and what must come out, and an
+// evaluator that runs a case. The dataset is plain JSON ([Data]) with JSON
+// Schemas ([Schema]), so that a program in any language can check itself
+// against it.
+//
+// # Running cases
+//
+// [Each] reads case files and hands on one [Case] at a time, [Check] runs it
+// and says what came of it in an [Outcome], a [Summary] counts. Files that
+// this package has never seen run the same way as its own:
+//
+//	var s refdata.Summary
+//	err := refdata.Each(os.DirFS("mycases"), func(c refdata.Case) error {
+//		o := refdata.Check(c)
+//		fmt.Print(o.Failure())
+//		s.Add(o)
+//		return nil
+//	})
+//
+// # The format of a case file
+//
+// A file has "schema" ("wheelrate/cases/1"), "subject", and "groups" of a
+// "source" (title, edition, year, where, url), a "standing" and "cases". A
+// case has
+//
+//	id         unique in all files, never reused
+//	computes   the name of a computation, see [Computations]
+//	given      its inputs, by name
+//	expect     any subset of its outputs, by name; or
+//	error      the fields that the refusal of a bad input must name
+//	tolerance  by output, "*" for the others
+//	second     how the value was confirmed a second way, or "not confirmed"
+//	note
+//
+// A quantity is a string with number and unit ("450 lbf/in"), a value without
+// unit a number. The kind of quantity comes from the computation, so that
+// "14.5 psi" and "1 bar" compare. Lists compare element by element and must be
+// of one length. An unknown field is refused at every level.
+//
+// A tolerance that is a number is relative to the expected value; a quantity
+// is absolute; for an output without unit a string such as "0.005" is
+// absolute. Where nothing is said it is 1e-9. Relative to an expected 0 means
+// relative to the largest magnitude in the same list; a 0 that stands alone
+// must be met exactly unless an absolute tolerance is given. Temperatures
+// compare in kelvin, and "0.5 °C" as a tolerance is half a kelvin. An absolute
+// "*" holds for the outputs of its kind, the default for the others.
+//
+// An error names a field by the last element of its path ("bore" for
+// "front.air.bore", "at" for "at[3]") or by the whole path; the names that a
+// user chose, of points and bodies, stand for "points" and "bodies" too. What
+// concerns no single field has a name of its own: "locks", "topped_out",
+// "bottomed_out".
+//
+// # Standing
+//
+// "published" is a source that was seen, with title and the place in it;
+// "computed" an independent computation, with program and precision; "common
+// practice" a fact of the trade without a source; "from memory" a published
+// source remembered and not seen. What this library prints is never an
+// expected value.
+//
+// # Coverage
+//
+//	computes                       published        computed common practice     from memory      (refusals)
+//	units.convert                         25              33              23               0              23
+//	all                                   25              33              23               0              23
+//
+// # Not modelled
+//
+// Uncertainty of expected values beyond their tolerance, and correlation
+// between outputs.
+package refdata
+
+//go:generate go run generate.go

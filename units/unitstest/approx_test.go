@@ -1,0 +1,113 @@
+package unitstest
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/units"
+)
+
+// sheet stands for a result with quantities at every depth.
+type sheet struct {
+	Rate  units.Stiffness
+	Ratio float64
+	Name  string
+	Steps int
+	Warm  *units.Temperature
+	Sizes []units.Length
+	Forks map[string]units.Length
+	Any   any
+}
+
+func some(f float64) sheet {
+	warm := units.Celsius(20 * f)
+	return sheet{Rate: units.Stiffness(78e3 * f), Ratio: 2.5 * f, Name: "rear", Steps: 3, Warm: &warm,
+		Sizes: []units.Length{units.Length(0.01 * f), 0}, Forks: map[string]units.Length{"front": units.Length(0.16 * f)},
+		Any: units.Force(400 * f)}
+}
+
+func TestApprox(t *testing.T) {
+	base := some(1)
+	if diff := cmp.Diff(base, some(1+1e-13), Approx(1e-12)); diff != "" {
+		t.Errorf("1e-13 apart differ:\n%s", diff)
+	}
+	if !cmp.Equal([]any{nil, 1.0}, []any{nil, 1.0}, Approx(0)) {
+		t.Error("nil and 1 differ from themselves")
+	}
+
+	// Each place alone must be found to differ.
+	off := 1 + 1e-11
+	warm := units.Temperature(float64(*base.Warm) * off)
+	for name, change := range map[string]func(*sheet){
+		"rate":    func(s *sheet) { s.Rate *= units.Stiffness(off) },
+		"ratio":   func(s *sheet) { s.Ratio *= off },
+		"name":    func(s *sheet) { s.Name = "front" },
+		"steps":   func(s *sheet) { s.Steps++ },
+		"pointer": func(s *sheet) { s.Warm = &warm },
+		"element": func(s *sheet) { s.Sizes = []units.Length{base.Sizes[0] * units.Length(off), 0} },
+		"zero":    func(s *sheet) { s.Sizes = []units.Length{base.Sizes[0], 1e-300} },
+		"map":     func(s *sheet) { s.Forks = map[string]units.Length{"front": base.Forks["front"] * units.Length(off)} },
+		"any":     func(s *sheet) { s.Any = units.Force(400 * off) },
+		"type":    func(s *sheet) { s.Any = units.Mass(400) },
+		"nil":     func(s *sheet) { s.Any = nil },
+		"NaN":     func(s *sheet) { s.Ratio = math.NaN() },
+	} {
+		changed := base
+		change(&changed)
+		if cmp.Equal(base, changed, Approx(1e-12)) {
+			t.Errorf("%s: no difference found", name)
+		}
+		if cmp.Equal(changed, base, Approx(1e-12)) {
+			t.Errorf("%s: no difference found the other way round", name)
+		}
+	}
+}
+
+func TestApproxTolerances(t *testing.T) {
+	type pair struct {
+		L units.Length
+		F units.Force
+	}
+	for _, test := range []struct {
+		name  string
+		a, b  any
+		opt   cmp.Option
+		equal bool
+	}{
+		{"absolute of its own type", pair{L: 1e-7}, pair{}, Approx(0, Abs(units.Length(1e-6))), true},
+		{"absolute of another type", pair{F: 1e-7}, pair{}, Approx(0, Abs(units.Length(1e-6))), false},
+		{"one of each", pair{1e-7, 1e-7}, pair{}, Approx(0, Abs(units.Length(1e-6)), Abs(units.Force(1e-6))), true},
+		{"of the smaller magnitude", units.Length(1), units.Length(2), Approx(0.6), false},
+		{"NaN", units.Length(nan), units.Length(nan), Approx(1), false},
+		{"NaN asked for", units.Length(nan), units.Length(nan), Approx(0, NaN), true},
+		{"infinity", units.Length(inf), units.Length(inf), Approx(0), true},
+		{"infinities", units.Length(inf), units.Length(-inf), Approx(1), false},
+		{"float32 is left alone", float32(1), float32(1 + 1e-6), Approx(1e-3), false},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			if got := cmp.Equal(test.a, test.b, test.opt); got != test.equal {
+				t.Errorf("Equal = %v, want %v", got, test.equal)
+			}
+		})
+	}
+}
+
+func TestApproxRefusesTolerances(t *testing.T) {
+	for name, call := range map[string]func(){
+		"negative":      func() { Approx(-1) },
+		"NaN":           func() { Approx(math.NaN()) },
+		"infinite":      func() { Approx(math.Inf(1)) },
+		"second is bad": func() { Approx(0, Abs(units.Length(-1))) },
+	} {
+		func() {
+			defer func() {
+				if recover() == nil {
+					t.Errorf("%s: no panic", name)
+				}
+			}()
+			call()
+		}()
+	}
+}

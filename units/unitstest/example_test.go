@@ -1,0 +1,49 @@
+package unitstest_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// printer stands in for a test's *testing.T, to show what would be reported.
+type printer struct{ testing.TB }
+
+func (printer) Helper() {}
+
+func (printer) Errorf(format string, args ...any) { fmt.Printf(format+"\n", args...) }
+
+func Example() {
+	var t printer // in a test: t *testing.T
+
+	rate := 450 * units.PoundForcePerInch
+	unitstest.Near(t, "rate", rate, 78.8*units.NewtonPerMillimetre, unitstest.Abs(0.05*units.NewtonPerMillimetre))
+	unitstest.Near(t, "rate", rate, 78*units.NewtonPerMillimetre, unitstest.Rel(1e-6))
+	// Output:
+	// rate = 78.8070758609144 N/mm, want 78 N/mm within 1e-06 relative; the difference is 0.807 N/mm, 0.0103 relative
+}
+
+func ExampleNearAll() {
+	var t printer // in a test: t *testing.T
+
+	got := []units.Length{10 * units.Millimetre, 25 * units.Millimetre}
+	want := []units.Length{10 * units.Millimetre, 1 * units.Inch}
+	unitstest.NearAll(t, "stroke", got, want, unitstest.Rel(1e-9), unitstest.Abs(1e-6*units.Millimetre))
+	// Output:
+	// stroke[1] = 25 mm, want 25.4 mm within 1e-09 relative or 1e-06 mm; the difference is -0.4 mm, -0.0157 relative
+}
+
+func ExampleApprox() {
+	type bike struct {
+		Wheelbase units.Length
+		Mass      units.Mass
+	}
+	a := bike{1.25 * units.Metre, 15 * units.Kilogram}
+	b := bike{1.25 * units.Metre * (1 + 1e-14), 15 * units.Kilogram}
+	fmt.Println(cmp.Equal(a, b), cmp.Equal(a, b, unitstest.Approx(1e-12)))
+	// Output: false true
+}

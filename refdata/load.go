@@ -41,8 +41,9 @@ func (e *FileError) Unwrap() error { return e.Err }
 
 // Each reads every file of fsys whose name ends in .json, in alphabetical
 // order, and hands their cases to yield one at a time, so that memory does not
-// grow with their number. An error of yield ends the reading and is returned
-// as it is.
+// grow with their number but for the ids. (The cases of a group whose source
+// or standing does not stand before them are kept until the group's end.) An
+// error of yield ends the reading and is returned as it is.
 //
 // It is strict: a field that is not known or comes twice, an id that came
 // before, a computation that is not known, an empty file and a file system
@@ -293,7 +294,7 @@ func (f *fileReader) array(at string, read func(at string) error) error {
 func (f *fileReader) open(at string, delim json.Delim, want string) error {
 	token, err := f.token(at)
 	if err == nil && token != delim {
-		err = f.fail(at, nil, want, units.ErrSyntax)
+		err = f.fail(orFile(at), nil, want, units.ErrSyntax)
 	}
 	return err
 }
@@ -339,14 +340,18 @@ func (f *fileReader) broken(at string, err error) error {
 	if err == nil {
 		return nil
 	}
-	if at == "" {
-		at = "file"
-	}
 	want := fmt.Sprintf("JSON (byte %d: %v)", f.json.InputOffset(), err)
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		want = "JSON (it ends too early)"
 	}
-	return f.fail(at, nil, want, units.ErrSyntax)
+	return f.fail(orFile(at), nil, want, units.ErrSyntax)
+}
+
+func orFile(at string) string {
+	if at == "" {
+		return "file"
+	}
+	return at
 }
 
 func (f *fileReader) fail(field string, value any, want string, class error) error {

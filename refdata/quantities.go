@@ -111,15 +111,15 @@ func (q *quantity) show(si float64, expected string, difference bool) string {
 	if !ok {
 		return strconv.FormatFloat(si, 'g', 12, 64) + " (SI)"
 	}
-	number := si / size
-	if q.kind == "temperature" && !difference {
+	number, precision := si/size, 15
+	switch {
+	case difference:
+		precision = 3
+	case q.kind == "temperature":
+		precision = 12 // taking the zero off cancels some digits
 		if zero, ok := q.value("0 " + unit); ok {
 			number -= zero / size
 		}
-	}
-	precision := 15
-	if difference {
-		precision = 3
 	}
 	return strconv.FormatFloat(number, 'g', precision, 64) + " " + unit
 }

@@ -1,0 +1,329 @@
+package refdata
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/units"
+)
+
+// file wraps groups into a case file, and group wraps cases into one.
+func file(groups string) string {
+	return `{"schema":"wheelrate/cases/1","subject":"test","groups":[` + groups + `]}`
+}
+
+func group(cases string) string { return `{"standing":"common practice","cases":[` + cases + `]}` }
+
+func aCase(id string) string {
+	return `{"id":"` + id + `","computes":"units.convert","given":{"kind":"length","value":"1 in"},"expect":{"value":"25.4 mm"}}`
+}
+
+func TestEachReadsEveryField(t *testing.T) {
+	text := file(`{"source":{"title":"T","edition":"3rd","year":1999,"where":"p. 4","url":"u"},"standing":"published","cases":[
+		{"id":"a","computes":"units.convert","given":{"kind":"length","value":"1 in"},
+		 "expect":{"value":"25.4 mm","list":[1,["2 mm"],-3.5]},"tolerance":{"*":1e-12,"value":"0.05 mm","list":"0.5"},"second":"s","note":"n"},
+		{"id":"b","computes":"units.convert","given":{},"error":["kind","value"]}]}`)
+	var got []Case
+	require.NoError(t, EachFrom("f.json", strings.NewReader(text), func(c Case) error {
+		got = append(got, c)
+		return nil
+	}))
+	source := Source{Title: "T", Edition: "3rd", Year: 1999, Where: "p. 4", URL: "u"}
+	want := []Case{
+		{File: "f.json", Subject: "test", Source: source, Standing: Published, ID: "a", Computes: "units.convert",
+			Given:     []byte(`{"kind":"length","value":"1 in"}`),
+			Expect:    map[string]any{"value": "25.4 mm", "list": []any{1.0, []any{"2 mm"}, -3.5}},
+			Tolerance: map[string]Tolerance{"*": {Relative: 1e-12}, "value": {Absolute: "0.05 mm"}, "list": {Absolute: "0.5"}},
+			Second:    "s", Note: "n"},
+		{File: "f.json", Subject: "test", Source: source, Standing: Published, ID: "b", Computes: "units.convert",
+			Given: []byte(`{}`), Error: []string{"kind", "value"}},
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("read (-want +got):\n%s", diff)
+	}
+}
+
+// The order of fields says nothing: cases may stand before their source, the
+// schema at the end.
+func TestFieldOrderIsFree(t *testing.T) {
+	text := `{"groups":[{"cases":[` + aCase("a") + `],"standing":"published","source":{"title":"T","where":"W"}}],"schema":"wheelrate/cases/1"}`
+	n := 0
+	require.NoError(t, EachFrom("f.json", strings.NewReader(text), func(c Case) error {
+		n++
+		if c.Source.Title != "T" || c.Standing != Published {
+			t.Errorf("source %v, standing %q", c.Source, c.Standing)
+		}
+		return nil
+	}))
+	if n != 1 {
+		t.Errorf("%d cases, want 1", n)
+	}
+}
+
+// Every way of being malformed names the file, the field, and the case if the
+// fault is in one.
+func TestMalformedFiles(t *testing.T) {
+	bad := func(fields string) string {
+		return file(group(`{"id":"x","computes":"units.convert","given":{},` + fields + `}`))
+	}
+	tests := []struct {
+		name, text, id string
+		fields         []string
+	}{
+		{"empty", ``, "", []string{"file"}},
+		{"no JSON", `cases`, "", []string{"file"}},
+		{"a list", `[]`, "", []string{"file"}},
+		{"null", `null`, "", []string{"file"}},
+		{"empty object", `{}`, "", []string{"schema", "groups"}},
+		{"no groups", file(``), "", []string{"groups"}},
+		{"groups no list", `{"schema":"wheelrate/cases/1","groups":{}}`, "", []string{"groups"}},
+		{"schema", strings.Replace(file(group(aCase("a"))), "cases/1", "cases/2", 1), "", []string{"schema"}},
+		{"schema no text", `{"schema":1}`, "", []string{"schema"}},
+		{"unknown field of file", `{"schema":"wheelrate/cases/1","extra":1}`, "", []string{"extra"}},
+		{"field twice", `{"schema":"wheelrate/cases/1","schema":"wheelrate/cases/1"}`, "", []string{"schema"}},
+		{"cut off", file(group(aCase("a")))[:150], "", []string{"groups[0].cases[0]"}},
+		{"more behind", file(group(aCase("a"))) + `{}`, "", []string{"groups"}},
+		{"empty group", file(group(``)), "", []string{"groups[0].cases"}},
+		{"group without cases", file(`{"standing":"computed"}`), "", []string{"groups[0].cases"}},
+		{"unknown field of group", file(`{"standing":"computed","extra":1}`), "", []string{"groups[0].extra"}},
+		{"unknown standing", file(`{"standing":"rumour","cases":[` + aCase("a") + `]}`), "", []string{"groups[0].standing"}},
+		{"no standing", file(`{"cases":[` + aCase("a") + `]}`), "", []string{"groups[0].standing"}},
+		{"published without source", file(`{"standing":"published","cases":[` + aCase("a") + `]}`), "",
+			[]string{"groups[0].source.title", "groups[0].source.where"}},
+		{"published without where", file(`{"source":{"title":"T"},"standing":"published","cases":[` + aCase("a") + `]}`), "",
+			[]string{"groups[0].source.where"}},
+		{"unknown field of source", file(`{"source":{"title":"T","page":3},"standing":"computed","cases":[` + aCase("a") + `]}`), "",
+			[]string{"groups[0].source.page"}},
+		{"unknown field of case", bad(`"error":["kind"],"extra":1`), "x", []string{"groups[0].cases[0].extra"}},
+		{"field of case twice", bad(`"error":["kind"],"error":["kind"]`), "x", []string{"groups[0].cases[0].error"}},
+		{"neither", bad(`"note":""`), "x", []string{"groups[0].cases[0].expect"}},
+		{"both", bad(`"expect":{"value":1},"error":["kind"]`), "x", []string{"groups[0].cases[0].error"}},
+		{"expects nothing", bad(`"expect":{}`), "x", []string{"groups[0].cases[0].expect"}},
+		{"error names nothing", bad(`"error":[]`), "x", []string{"groups[0].cases[0].expect"}},
+		{"error names twice", bad(`"error":["kind","kind"]`), "x", []string{"groups[0].cases[0].error"}},
+		{"expects null", bad(`"expect":{"value":null}`), "x", []string{"groups[0].cases[0].expect.value"}},
+		{"expects truth", bad(`"expect":{"value":true,"other":{}}`), "x",
+			[]string{"groups[0].cases[0].expect.other", "groups[0].cases[0].expect.value"}},
+		{"expects an object in a list", bad(`"expect":{"value":[{}]}`), "x", []string{"groups[0].cases[0].expect.value"}},
+		{"negative tolerance", bad(`"expect":{"value":1},"tolerance":{"value":-1e-9}`), "x", []string{"groups[0].cases[0].tolerance.value"}},
+		{"negative absolute tolerance", bad(`"expect":{"value":1},"tolerance":{"value":"-1 mm"}`), "x", []string{"groups[0].cases[0].tolerance.value"}},
+		{"tolerance of no unit known", bad(`"expect":{"value":1},"tolerance":{"value":"1 furlong"}`), "x", []string{"groups[0].cases[0].tolerance.value"}},
+		{"tolerance null", bad(`"expect":{"value":1},"tolerance":{"value":null}`), "x", []string{"groups[0].cases[0].tolerance.value"}},
+		{"tolerance too large", bad(`"expect":{"value":1},"tolerance":{"value":1e999}`), "x", []string{"groups[0].cases[0].tolerance.value"}},
+		{"given no object", file(group(`{"id":"x","computes":"units.convert","given":[],"error":["kind"]}`)), "x", []string{"groups[0].cases[0].given"}},
+		{"all at once", file(group(`{"expect":{"value":1},"computes":"units.invert"}`)), "",
+			[]string{"groups[0].cases[0].id", "groups[0].cases[0].computes", "groups[0].cases[0].given"}},
+		{"same id", file(group(aCase("a") + `,` + aCase("a"))), "a", []string{"groups[0].cases[1].id"}},
+		{"same id in another group", file(group(aCase("a")) + `,` + group(aCase("b")+`,`+aCase("a"))), "a", []string{"groups[1].cases[1].id"}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			err := EachFrom("f.json", strings.NewReader(tt.text), func(Case) error { return nil })
+			var file *FileError
+			require.ErrorAs(t, err, &file)
+			if file.File != "f.json" || file.ID != tt.id {
+				t.Errorf("file %q, id %q; want f.json, %q", file.File, file.ID, tt.id)
+			}
+			var got []string
+			for _, f := range units.Fields(err) {
+				got = append(got, f.Field)
+			}
+			if diff := cmp.Diff(tt.fields, got); diff != "" {
+				t.Errorf("fields (-want +got):\n%s\n%v", diff, err)
+			}
+			for line := range strings.SplitSeq(err.Error(), "\n") {
+				if !strings.HasPrefix(line, "f.json: ") {
+					t.Errorf("line %q does not name the file", line)
+				}
+			}
+		})
+	}
+}
+
+func TestIdsAreUniqueOverFiles(t *testing.T) {
+	fsys := fstest.MapFS{
+		"a.json":     {Data: []byte(file(group(aCase("one"))))},
+		"sub/b.json": {Data: []byte(file(group(aCase("two") + `,` + aCase("one"))))},
+		"notes.txt":  {Data: []byte("no case file")},
+	}
+	_, err := Load(fsys)
+	var bad *FileError
+	require.ErrorAs(t, err, &bad)
+	if bad.File != "sub/b.json" || bad.ID != "one" || !errors.Is(err, units.ErrConflict) {
+		t.Errorf("got %v", err)
+	}
+	delete(fsys, "a.json")
+	list, err := Load(fsys)
+	require.NoError(t, err)
+	if len(list) != 2 {
+		t.Errorf("%d cases, want 2", len(list))
+	}
+}
+
+func TestNoFilesIsAnError(t *testing.T) {
+	for name, fsys := range map[string]fstest.MapFS{
+		"nothing": {}, "no case file": {"notes.txt": {}}, "an empty file": {"a.json": {}},
+	} {
+		_, err := Load(fsys)
+		var bad *FileError
+		if !errors.As(err, &bad) {
+			t.Errorf("%s: got %v, want a FileError", name, err)
+		}
+	}
+}
+
+func TestYieldsErrorComesBack(t *testing.T) {
+	stop := errors.New("enough")
+	n := 0
+	err := EachFrom("f.json", strings.NewReader(file(group(aCase("a")+`,`+aCase("b")))), func(Case) error {
+		n++
+		return stop
+	})
+	if err != stop || n != 1 {
+		t.Errorf("got %v after %d cases, want %v after 1", err, n, stop)
+	}
+}
+
+func TestReadErrorIsReported(t *testing.T) {
+	broken := io.MultiReader(strings.NewReader(file(group(aCase("a")))[:100]), failing{})
+	err := EachFrom("f.json", broken, func(Case) error { return nil })
+	var bad *FileError
+	if !errors.As(err, &bad) || !strings.Contains(err.Error(), "the disk is gone") {
+		t.Errorf("got %v", err)
+	}
+}
+
+type failing struct{}
+
+func (failing) Read([]byte) (int, error) { return 0, errors.New("the disk is gone") }
+
+// generated is a case file of n cases, never held as a whole.
+func generated(n int) io.Reader {
+	r, w := io.Pipe()
+	go func() {
+		_, _ = io.WriteString(w, `{"schema":"wheelrate/cases/1","groups":[{"source":{"title":"none"},"standing":"common practice","cases":[`)
+		for i := range n {
+			if i > 0 {
+				_, _ = io.WriteString(w, ",")
+			}
+			_, _ = io.WriteString(w, aCase(fmt.Sprintf("%07d", i)))
+		}
+		_, _ = io.WriteString(w, `]}]}`)
+		_ = w.Close()
+	}()
+	return r
+}
+
+// Reading 40 times the cases may take more memory only for their ids.
+func TestMemoryStaysFlat(t *testing.T) {
+	live := func(n int) uint64 {
+		var before, now runtime.MemStats
+		runtime.GC()
+		runtime.ReadMemStats(&before)
+		var most uint64
+		i := 0
+		require.NoError(t, EachFrom("f.json", generated(n), func(c Case) error {
+			if i++; i%(n/4) == 0 {
+				runtime.GC()
+				runtime.ReadMemStats(&now)
+				most = max(most, now.HeapAlloc-min(before.HeapAlloc, now.HeapAlloc))
+			}
+			return nil
+		}))
+		if i != n {
+			t.Fatalf("%d cases, want %d", i, n)
+		}
+		return most
+	}
+	const perID = 120 // bytes: the string, its header, its place in the map
+	few, many := live(500), live(20000)
+	if limit := few + 20000*perID; many > limit {
+		t.Errorf("%d bytes live for 20000 cases, %d for 500, want at most %d", many, few, limit)
+	}
+}
+
+// A value that never ends is refused after a megabyte, wherever it stands.
+func TestEndlessValuesAreRefused(t *testing.T) {
+	for name, head := range map[string]string{
+		"text of the file":  `{"subject":"`,
+		"name of a field":   `{"`,
+		"given of a case":   `{"schema":"wheelrate/cases/1","groups":[{"standing":"computed","cases":[{"given":{"a":"`,
+		"space":             `{ `,
+		"title of a source": `{"groups":[{"source":{"title":"`,
+	} {
+		body := &counting{r: endless{}}
+		if name == "space" {
+			body.r = spaces{}
+		}
+		err := EachFrom("f.json", io.MultiReader(strings.NewReader(head), body), func(Case) error { return nil })
+		var bad *FileError
+		if !errors.As(err, &bad) {
+			t.Errorf("%s: got %v, want a FileError", name, err)
+		}
+		if body.n > 4*maxGiven {
+			t.Errorf("%s: %d bytes were read", name, body.n)
+		}
+	}
+}
+
+type endless struct{}
+
+func (endless) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = 'x'
+	}
+	return len(p), nil
+}
+
+type spaces struct{}
+
+func (spaces) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = ' '
+	}
+	return len(p), nil
+}
+
+type counting struct {
+	r io.Reader
+	n int
+}
+
+func (c *counting) Read(p []byte) (int, error) {
+	n, err := c.r.Read(p)
+	c.n += n
+	return n, err
+}
+
+// FuzzLoad holds that no file makes the reader panic, that every refusal is a
+// FileError, and that what was read can be judged.
+func FuzzLoad(f *testing.F) {
+	f.Add(file(group(aCase("a"))))
+	f.Add(file(`{"source":{"title":"T","where":"W"},"standing":"published","cases":[{"id":"x","computes":"units.convert","given":{},"error":["kind"],"tolerance":{"*":"1 °C"}}]}`))
+	f.Add(strings.Repeat(`{"groups":[`, 50))
+	f.Add(file(group(`{"id":"x","computes":"units.convert","given":{},"expect":{"value":` + strings.Repeat("[", 2000) + strings.Repeat("]", 2000) + `}}`)))
+	f.Fuzz(func(t *testing.T, text string) {
+		err := EachFrom("f.json", strings.NewReader(text), func(c Case) error {
+			if c.ID == "" || len(c.Expect) == 0 == (len(c.Error) == 0) {
+				t.Errorf("case %+v is no case", c)
+			}
+			o := Check(c)
+			if o.Pass() != (o.Failure() == "") {
+				t.Errorf("%s: passed %v, failure %q", c.ID, o.Pass(), o.Failure())
+			}
+			return nil
+		})
+		var bad *FileError
+		if err != nil && !errors.As(err, &bad) {
+			t.Errorf("error %v is no FileError", err)
+		}
+	})
+}

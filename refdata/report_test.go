@@ -1,0 +1,86 @@
+package refdata
+
+import (
+	"strings"
+	"testing"
+
+	"example.com/wheelrate/units"
+)
+
+func converting(kind, value string) Case {
+	return Case{File: "f.json", ID: "x", Computes: "units.convert", Standing: FromMemory,
+		Given: []byte(`{"kind":"` + kind + `","value":"` + value + `"}`)}
+}
+
+func TestCheck(t *testing.T) {
+	with := func(c Case, expect map[string]any, refused ...string) Case {
+		c.Expect, c.Error = expect, refused
+		return c
+	}
+	inch := converting("length", "1 in")
+	unknown := inch
+	unknown.Computes = "units.invert"
+	tests := []struct {
+		name string
+		c    Case
+		says []string // all of these in the failure; none for a pass
+	}{
+		{"right", with(inch, map[string]any{"value": "25.4 mm"}), nil},
+		{"wrong", with(inch, map[string]any{"value": "25 mm"}),
+			[]string{"x: units.convert (f.json)", "expected 25 mm, got 25.4 mm, off by 0.4 mm, tolerance relative 1e-09", "none (from memory)"}},
+		{"an output it does not give", with(inch, map[string]any{"rate": "25 N/mm"}),
+			[]string{"rate: the computation does not give it; it gives value"}},
+		{"refused", with(converting("length", "1 N"), map[string]any{"value": "25 mm"}),
+			[]string{`refused: refdata: value "1 N"`}},
+		{"refused as it should be", with(converting("length", "1 N"), nil, "value"), nil},
+		{"refused for another field", with(converting("length", "1 N"), nil, "kind"), []string{"not named: kind", "named besides: value"}},
+		{"not refused", with(inch, nil, "value"), []string{"expected to be refused for value, but it was computed"}},
+		{"unknown computation", with(unknown, map[string]any{"value": "25.4 mm"}), []string{`computes "units.invert"`}},
+		{"unknown computation is a refusal", with(unknown, nil, "computes"), nil},
+		{"nothing expected", inch, []string{"nothing is expected"}},
+	}
+	for _, tt := range tests {
+		o := Check(tt.c)
+		if o.Pass() != (tt.says == nil) || o.Pass() != (o.Failure() == "") {
+			t.Errorf("%s: passed %v: %s", tt.name, o.Pass(), o.Failure())
+		}
+		for _, s := range tt.says {
+			if !strings.Contains(o.Failure(), s) {
+				t.Errorf("%s: %q does not say %q", tt.name, o.Failure(), s)
+			}
+		}
+		if want := map[bool]string{true: "ok   x ", false: "FAIL x "}[o.Pass()]; !strings.HasPrefix(o.String(), want) {
+			t.Errorf("%s: %q, want %q", tt.name, o, want)
+		}
+	}
+}
+
+func TestEvaluateRefusesTooMuch(t *testing.T) {
+	c := converting("length", strings.Repeat(" ", maxGiven)+"1 in")
+	_, err := Evaluate(c)
+	if f := units.Fields(err); len(f) != 1 || f[0].Field != "given" {
+		t.Errorf("got %v, want an error in given", err)
+	}
+}
+
+func TestSummary(t *testing.T) {
+	good, bad, refused := converting("length", "1 in"), converting("length", "1 in"), converting("length", "1 N")
+	good.Expect = map[string]any{"value": "25.41 mm"}
+	good.Tolerance = map[string]Tolerance{"*": {Absolute: "0.02 mm"}}
+	good.Source, good.Standing = Source{Title: "T", Where: "p. 1"}, Published
+	bad.Expect = map[string]any{"value": "25 mm"}
+	refused.Error = []string{"value"}
+	var s Summary
+	for _, c := range []Case{good, bad, refused} {
+		s.Add(Check(c))
+	}
+	if got := s.String(); got != "2 passed, 1 failed" {
+		t.Errorf("%q", got)
+	}
+	// 0.01 mm of 0.02 mm; −log₁₀(0.01/25.41) = 3.4; 0.4/25 is 1.6e7 times 1e-9; −log₁₀(0.4/25) = 1.8
+	want := "T, p. 1 (published): 1 cases, 1 values, worst deviation 0.5 of the tolerance, at least 3.4 digits agree\n" +
+		"none (from memory): 2 cases, 1 failed, 1 values, worst deviation 1.6e+07 of the tolerance, at least 1.8 digits agree\n"
+	if got := s.Sources(); got != want {
+		t.Errorf("got\n%swant\n%s", got, want)
+	}
+}

@@ -1,0 +1,309 @@
+package refdata
+
+import (
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"math"
+	"path"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+)
+
+// validator judges JSON by a JSON Schema of draft 2020-12, as far as the
+// schemas of this package use it. A keyword that it does not know is an error:
+// nothing in a schema may go unchecked.
+type validator struct {
+	defs   map[string]any
+	faults []string
+}
+
+func (v *validator) fault(at, format string, args ...any) {
+	v.faults = append(v.faults, at+": "+fmt.Sprintf(format, args...))
+}
+
+// fits tells whether value meets schema, without recording why not.
+func (v *validator) fits(schema, value any) bool {
+	inner := &validator{defs: v.defs}
+	inner.check("", schema, value)
+	return len(inner.faults) == 0
+}
+
+func (v *validator) check(at string, schema, value any) {
+	s, ok := schema.(map[string]any)
+	if !ok {
+		v.fault(at, "schema %v is no object", schema)
+		return
+	}
+	object, _ := value.(map[string]any)
+	list, isList := value.([]any)
+	text, isText := value.(string)
+	number, isNumber := value.(float64)
+	for _, keyword := range sortedKeys(s) {
+		arg := s[keyword]
+		switch keyword {
+		case "$schema", "$id", "title", "description", "$defs", "then", "additionalProperties":
+		case "$ref":
+			v.check(at, v.defs[strings.TrimPrefix(arg.(string), "#/$defs/")], value)
+		case "type":
+			types, ok := arg.([]any)
+			if !ok {
+				types = []any{arg}
+			}
+			if !slices.ContainsFunc(types, func(t any) bool { return isType(t.(string), value) }) {
+				v.fault(at, "%v is no %v", value, arg)
+			}
+		case "const":
+			if !reflect.DeepEqual(arg, value) {
+				v.fault(at, "%v is not %v", value, arg)
+			}
+		case "enum":
+			if !slices.ContainsFunc(arg.([]any), func(e any) bool { return reflect.DeepEqual(e, value) }) {
+				v.fault(at, "%v is none of %v", value, arg)
+			}
+		case "minimum":
+			if isNumber && number < arg.(float64) {
+				v.fault(at, "%v is less than %v", number, arg)
+			}
+		case "exclusiveMinimum":
+			if isNumber && number <= arg.(float64) {
+				v.fault(at, "%v is not more than %v", number, arg)
+			}
+		case "maximum":
+			if isNumber && number > arg.(float64) {
+				v.fault(at, "%v is more than %v", number, arg)
+			}
+		case "minLength":
+			if isText && utf8.RuneCountInString(text) < int(arg.(float64)) {
+				v.fault(at, "%q is too short", text)
+			}
+		case "pattern":
+			if isText && !regexp.MustCompile(arg.(string)).MatchString(text) {
+				v.fault(at, "%q does not match %s", text, arg)
+			}
+		case "minItems":
+			if isList && len(list) < int(arg.(float64)) {
+				v.fault(at, "has %d elements, wants %v", len(list), arg)
+			}
+		case "uniqueItems":
+			for i := range list {
+				if slices.ContainsFunc(list[:i], func(e any) bool { return reflect.DeepEqual(e, list[i]) }) {
+					v.fault(at, "%v comes twice", list[i])
+				}
+			}
+		case "items":
+			for i, item := range list {
+				v.check(fmt.Sprintf("%s[%d]", at, i), arg, item)
+			}
+		case "minProperties":
+			if object != nil && len(object) < int(arg.(float64)) {
+				v.fault(at, "has %d fields, wants %v", len(object), arg)
+			}
+		case "required":
+			for _, name := range arg.([]any) {
+				if _, ok := object[name.(string)]; object != nil && !ok {
+					v.fault(at, "%s is missing", name)
+				}
+			}
+		case "properties", "patternProperties":
+			// below, with additionalProperties
+		case "allOf":
+			for _, sub := range arg.([]any) {
+				v.check(at, sub, value)
+			}
+		case "oneOf":
+			n := 0
+			for _, sub := range arg.([]any) {
+				if v.fits(sub, value) {
+					n++
+				}
+			}
+			if n != 1 {
+				v.fault(at, "meets %d of the alternatives, wants 1", n)
+			}
+		case "if":
+			if v.fits(arg, value) {
+				v.check(at, s["then"], value)
+			}
+		default:
+			v.fault(at, "schema has an unknown keyword %s", keyword)
+		}
+	}
+	properties, _ := s["properties"].(map[string]any)
+	patterns, _ := s["patternProperties"].(map[string]any)
+	for name, field := range object {
+		known := false
+		if sub, ok := properties[name]; ok {
+			known = true
+			v.check(at+"."+name, sub, field)
+		}
+		for pattern, sub := range patterns {
+			if regexp.MustCompile(pattern).MatchString(name) {
+				known = true
+				v.check(at+"."+name, sub, field)
+			}
+		}
+		if more, ok := s["additionalProperties"].(bool); ok && !more && !known {
+			v.fault(at, "%s is no field", name)
+		}
+	}
+}
+
+func isType(name string, value any) bool {
+	switch v := value.(type) {
+	case nil:
+		return name == "null"
+	case bool:
+		return name == "boolean"
+	case string:
+		return name == "string"
+	case float64:
+		return name == "number" || name == "integer" && v == math.Trunc(v)
+	case []any:
+		return name == "array"
+	}
+	return name == "object"
+}
+
+// schemaFaults says how data offends against one of the embedded schemas.
+func schemaFaults(t *testing.T, name string, data []byte) []string {
+	t.Helper()
+	text, err := fs.ReadFile(Schema(), name+".schema.json")
+	require.NoError(t, err)
+	var schema map[string]any
+	require.NoError(t, json.Unmarshal(text, &schema))
+	var value any
+	require.NoError(t, json.Unmarshal(data, &value))
+	v := &validator{}
+	v.defs, _ = schema["$defs"].(map[string]any)
+	v.check("", schema, value)
+	return v.faults
+}
+
+// Every file of the dataset meets its schema, and has one.
+func TestSchemas(t *testing.T) {
+	require.NoError(t, fs.WalkDir(Data(), ".", func(file string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		name := strings.TrimSuffix(file, ".json")
+		if path.Dir(file) == "cases" {
+			name = "cases"
+		}
+		data, err := fs.ReadFile(Data(), file)
+		require.NoError(t, err)
+		for i, f := range schemaFaults(t, name, data) {
+			if i < 5 {
+				t.Errorf("%s%s", file, f)
+			}
+		}
+		return nil
+	}))
+}
+
+// Objects of the dataset's own formats name all their fields: a schema that
+// permits anything validates nothing. Only what a computation is given is
+// left to the computation.
+func TestSchemasAreClosed(t *testing.T) {
+	var walk func(at string, v any)
+	walk = func(at string, v any) {
+		switch v := v.(type) {
+		case map[string]any:
+			if _, ok := v["properties"]; ok && v["type"] == "object" || v["patternProperties"] != nil {
+				if v["additionalProperties"] != false {
+					t.Errorf("%s is open", at)
+				}
+			}
+			if v["type"] == "object" && v["properties"] == nil && v["patternProperties"] == nil && !strings.HasSuffix(at, ".given") {
+				t.Errorf("%s permits anything", at)
+			}
+			for name, sub := range v {
+				walk(at+"."+name, sub)
+			}
+		case []any:
+			for i, sub := range v {
+				walk(fmt.Sprintf("%s[%d]", at, i), sub)
+			}
+		}
+	}
+	files, err := fs.Glob(Schema(), "*.json")
+	require.NoError(t, err)
+	for _, file := range files {
+		data, err := fs.ReadFile(Schema(), file)
+		require.NoError(t, err)
+		var schema map[string]any
+		require.NoError(t, json.Unmarshal(data, &schema))
+		if schema["$schema"] != "https://json-schema.org/draft/2020-12/schema" {
+			t.Errorf("%s: $schema is %v", file, schema["$schema"])
+		}
+		walk(file, schema)
+	}
+}
+
+// The schema lists the very computations that the evaluator knows.
+func TestSchemaListsComputations(t *testing.T) {
+	data, err := fs.ReadFile(Schema(), "cases.schema.json")
+	require.NoError(t, err)
+	var schema struct {
+		Defs struct {
+			Case struct {
+				Properties struct {
+					Computes struct {
+						Enum []string `json:"enum"`
+					} `json:"computes"`
+				} `json:"properties"`
+			} `json:"case"`
+		} `json:"$defs"`
+	}
+	require.NoError(t, json.Unmarshal(data, &schema))
+	listed := schema.Defs.Case.Properties.Computes.Enum
+	slices.Sort(listed)
+	if want := Computations(); !slices.Equal(listed, want) {
+		t.Errorf("schema lists\n%v\nthe evaluator knows\n%v", listed, want)
+	}
+}
+
+// Schema and loader refuse the same files, as far as a schema can tell.
+func TestSchemaAgreesWithLoader(t *testing.T) {
+	x := func(fields string) string {
+		return file(group(`{"id":"x","computes":"units.convert","given":{}` + fields + `}`))
+	}
+	for text, ok := range map[string]bool{
+		file(group(aCase("a"))):                                             true,
+		x(`,"error":["kind"]`):                                              true,
+		x(`,"error":["kind"],"tolerance":{"*":0}`):                          true,
+		x(`,"expect":{"value":[1,["1 mm"]]}`):                               true,
+		x(`,"error":["kind"],"tolerance":{"*":-1}`):                         false,
+		x(`,"error":["kind"],"tolerance":{"*":"-1 mm"}`):                    false,
+		x(`,"error":["kind"],"extra":1`):                                    false,
+		x(``):                                                               false,
+		x(`,"error":[]`):                                                    false,
+		x(`,"error":["kind","kind"]`):                                       false,
+		x(`,"expect":{}`):                                                   false,
+		x(`,"expect":{"value":null}`):                                       false,
+		x(`,"expect":{"value":[{}]}`):                                       false,
+		x(`,"expect":{"value":1},"error":["kind"]`):                         false,
+		strings.Replace(x(`,"error":["kind"]`), "convert", "invert", 1):     false,
+		strings.Replace(x(`,"error":["kind"]`), "cases/1", "cases/0", 1):    false,
+		strings.Replace(x(`,"error":["kind"]`), "practice", "knowledge", 1): false,
+		file(group(``)):                                                     false,
+		file(``):                                                            false,
+		`{"schema":"wheelrate/cases/1","groups":[],"extra":1}`:              false,
+		file(`{"source":{"title":"T"},"standing":"published","cases":[` + aCase("a") + `]}`):         false,
+		file(`{"standing":"published","cases":[` + aCase("a") + `]}`):                                false,
+		file(`{"source":{"title":"T","page":1},"standing":"computed","cases":[` + aCase("a") + `]}`): false,
+		file(`{"source":{"title":"T"},"standing":"computed","cases":[` + aCase("a") + `]}`):          true,
+	} {
+		_, err := Load(fstest.MapFS{"f.json": {Data: []byte(text)}})
+		if faults := schemaFaults(t, "cases", []byte(text)); (err == nil) != ok || (len(faults) == 0) != ok {
+			t.Errorf("%s\nloader: %v\nschema: %v\nwant both to take it: %v", text, err, faults, ok)
+		}
+	}
+}

@@ -1,0 +1,362 @@
+package strictjson
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+	"testing/iotest"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/units"
+)
+
+// The types below have the shapes of what the library decodes; the numbers
+// mean nothing.
+
+type chamber struct {
+	Bore     units.Length        `json:"bore"`
+	Fill     units.GaugePressure `json:"fill,omitempty"`
+	Spacers  int                 `json:"spacers,omitempty"`
+	Exponent float64             `json:"exponent,omitempty"`
+}
+
+type end struct {
+	Air   *chamber `json:"air,omitempty"`
+	Shelf []struct {
+		Rate units.Stiffness `json:"rate"`
+	} `json:"shelf,omitempty"`
+	Sag float64 `json:"sag"`
+}
+
+type choice struct {
+	chamber                     // flattened
+	MaxFill units.GaugePressure `json:"max_fill"`
+}
+
+type finish int
+
+var errFinish = errors.New("no such finish")
+
+func (f *finish) UnmarshalText(text []byte) error {
+	switch string(text) {
+	case "plain":
+		*f = 1
+	case "ground":
+		*f = 2
+	default:
+		return &units.FieldError{Package: "elsewhere", Field: "finish", Want: "one of plain, ground", Class: units.ErrUnknown}
+	}
+	return nil
+}
+
+type moody string // refuses everything, with an error of its own
+
+func (*moody) UnmarshalText([]byte) error { return fmt.Errorf("never: %w", errFinish) }
+
+type scarce string // refuses with a class of package units
+
+func (*scarce) UnmarshalText([]byte) error { return fmt.Errorf("none: %w", units.ErrMissing) }
+
+// either is a number or an object, so it reads itself.
+type either struct{ inner chamber }
+
+func (e *either) UnmarshalJSON(data []byte) error { return Unmarshal("either", data, &e.inner) }
+
+type everything struct {
+	Front  end                        `json:"front"`
+	Rear   *end                       `json:"rear"`
+	Points map[string][2]units.Length `json:"points"`
+	Choice *choice                    `json:"choice"`
+	Name   string                     `json:"name"`
+	Sag    float64                    `json:"sag"`
+	On     bool                       `json:"on"`
+	Small  int8                       `json:"small"`
+	Count  uint16                     `json:"count"`
+	Big    uint64                     `json:"big"`
+	Single float32                    `json:"single"`
+	Finish finish                     `json:"finish"`
+	Moody  moody                      `json:"moody"`
+	Scarce scarce                     `json:"scarce"`
+	Raw    json.RawMessage            `json:"raw"`
+	Raws   map[string]json.RawMessage `json:"raws"`
+	Either either                     `json:"either"`
+	Next   *everything                `json:"next"`
+	Warm   *units.Temperature         `json:"warm"`
+	Titled string                     // by its Go name
+	Hidden string                     `json:"-"`
+}
+
+const allNames = "one of front, rear, points, choice, name, sag, on, small, count, big, single, finish, moody, scarce, raw, raws, either, next, warm, Titled"
+
+// fault is a FieldError in a form that tables can hold.
+type fault struct {
+	Field string
+	Value any
+	Want  string
+	Class error
+}
+
+func faultsOf(err error) []fault {
+	var list []fault
+	for _, f := range units.Fields(err) {
+		list = append(list, fault{f.Field, f.Value, f.Want, f.Class})
+	}
+	return list
+}
+
+func TestDecodes(t *testing.T) {
+	const text = ` {
+  "front": {"air": {"bore": "36 mm", "fill": "72 psi", "spacers": 2, "exponent": 1.3}, "sag": 0.2},
+  "rear": {"shelf": [{"rate": "450 lbf/in"}, {"rate": "80 N/mm"}], "sag": 3e-1},
+  "points": {"A": ["-438 mm", "28 mm"], "": ["0 m", "1 in"]},
+  "choice": {"bore": "35 mm", "max_fill": "300 psi"},
+  "name": "a\"\\\/\b\f\n\r\té😀\ud83d\ude00\u0041", "on": true,
+  "small": -128, "count": 65535, "big": 18446744073709551615, "single": -2.5E+3,
+  "finish": "ground", "raw": [1, {"a": null} ], "raws": {"rate": 1e3, "name": "x"},
+  "either": {"bore": "1 mm"}, "next": {"front": {"sag": 0}, "on": false, "next": null}, "warm": "20 °C", "Titled": "yes"
+}` + "\r\n"
+	warm := units.Celsius(20)
+	want := everything{
+		Front:  end{Air: &chamber{36 * units.Millimetre, units.PSIGauge(72), 2, 1.3}, Sag: 0.2},
+		Rear:   &end{Sag: 0.3},
+		Points: map[string][2]units.Length{"A": {-438 * units.Millimetre, 28 * units.Millimetre}, "": {0, units.Inch}},
+		Choice: &choice{chamber{Bore: 35 * units.Millimetre}, units.PSIGauge(300)},
+		Name:   "a\"\\/\b\f\n\r\té😀😀A", On: true, Small: -128, Count: 65535, Big: math.MaxUint64, Single: -2500,
+		Finish: 2, Raw: json.RawMessage(`[1, {"a": null} ]`),
+		Raws:   map[string]json.RawMessage{"rate": json.RawMessage("1e3"), "name": json.RawMessage(`"x"`)},
+		Either: either{chamber{Bore: units.Millimetre}}, Next: &everything{}, Warm: &warm, Titled: "yes",
+	}
+	want.Rear.Shelf = make([]struct {
+		Rate units.Stiffness `json:"rate"`
+	}, 2)
+	want.Rear.Shelf[0].Rate, want.Rear.Shelf[1].Rate = 450*units.PoundForcePerInch, 80*units.NewtonPerMillimetre
+
+	var got everything
+	if err := Decode("job", strings.NewReader(text), int64(len(text)), &got); err != nil {
+		t.Fatal(err)
+	}
+	all := cmp.Exporter(func(reflect.Type) bool { return true })
+	if diff := cmp.Diff(want, got, all); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+
+	// encoding/json reads the same: the text is ordinary JSON.
+	var ordinary everything
+	if err := json.Unmarshal([]byte(text), &ordinary); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(ordinary, got, all); diff != "" {
+		t.Errorf("(-encoding/json +got):\n%s", diff)
+	}
+}
+
+func TestKeepsWhatIsNotGiven(t *testing.T) {
+	got := end{Air: &chamber{Bore: 36 * units.Millimetre, Spacers: 3}, Sag: 0.2}
+	air := got.Air
+	if err := Unmarshal("job", []byte(`{"air": {"spacers": 1}}`), &got); err != nil {
+		t.Fatal(err)
+	}
+	if got.Air != air || *air != (chamber{Bore: 36 * units.Millimetre, Spacers: 1}) || got.Sag != 0.2 {
+		t.Errorf("got %+v %+v", got, *got.Air)
+	}
+	if err := Unmarshal("job", []byte(`{"air": null}`), &got); err != nil || got.Air != nil {
+		t.Errorf("null left %v, %v", got.Air, err)
+	}
+
+	// Slices and maps are made anew, not merged.
+	points := map[string]int{"old": 1}
+	if err := Unmarshal("job", []byte(`{"new": 2}`), &points); err != nil || !cmp.Equal(points, map[string]int{"new": 2}) {
+		t.Errorf("map %v, %v", points, err)
+	}
+	list := []int{1, 2, 3}
+	kept := list
+	if err := Unmarshal("job", []byte(`[9]`), &list); err != nil || !cmp.Equal(list, []int{9}) || kept[0] != 1 {
+		t.Errorf("slice %v, was %v, %v", list, kept, err)
+	}
+}
+
+func TestFaults(t *testing.T) {
+	const airNames = "one of bore, fill, spacers, exponent"
+	for _, test := range []struct {
+		name string
+		json string
+		want []fault
+	}{
+		{"unknown field", `{"front": {"air": {"boar": "36 mm"}}}`, []fault{{"front.air.boar", nil, airNames, units.ErrUnknown}}},
+		{"wrong case", `{"front": {"air": {"Bore": "36 mm"}}}`, []fault{{"front.air.Bore", nil, airNames, units.ErrUnknown}}},
+		{"unknown in an embedded struct", `{"choice": {"bare": 1}}`, []fault{{"choice.bare", nil, "one of bore, fill, spacers, exponent, max_fill", units.ErrUnknown}}},
+		{"hidden field", `{"front": {"shelf": [{"Hidden": "x"}]}}`, []fault{{"front.shelf[0].Hidden", nil, "no other field than rate", units.ErrUnknown}}},
+		{"given twice", `{"name": "a", "name": 5}`, []fault{{"name", nil, "the field only once", units.ErrConflict}}},
+		{"given twice, once with an escape", `{"name": "a", "n\u0061me": "b"}`, []fault{{"name", nil, "the field only once", units.ErrConflict}}},
+		{"point given twice", `{"points": {"A": ["1 m", "1 m"], "A": {}}}`, []fault{{"points.A", nil, "the field only once", units.ErrConflict}}},
+		{"number for a length", `{"front": {"air": {"bore": 36}}}`, []fault{{"front.air.bore", json.Number("36"), `a length such as "46 mm"`, units.ErrSyntax}}},
+		{"true for a pressure", `{"front": {"air": {"fill": true}}}`, []fault{{"front.air.fill", true, `a gauge pressure such as "46 kPa(g)"`, units.ErrSyntax}}},
+		{"null for a length", `{"front": {"air": {"bore": null}}}`, []fault{{"front.air.bore", nil, `a length such as "46 mm", not null`, units.ErrSyntax}}},
+		{"object for a length", `{"front": {"air": {"bore": {"mm": [36]}}}}`, []fault{{"front.air.bore", nil, `a length such as "46 mm", not an object`, units.ErrSyntax}}},
+		{"list for a length", `{"front": {"air": {"bore": [36]}}}`, []fault{{"front.air.bore", nil, `a length such as "46 mm", not a list`, units.ErrSyntax}}},
+		{"no unit", `{"front": {"air": {"bore": "36"}}}`, []fault{{"front.air.bore", "36", "a length in one of mm, cm, m, in, ft (missing unit)", units.ErrUnit}}},
+		{"another unit", `{"front": {"air": {"bore": "36 psi"}}}`, []fault{{"front.air.bore", "36 psi", `a length in one of mm, cm, m, in, ft (unknown unit "psi")`, units.ErrUnit}}},
+		{"no number", `{"front": {"air": {"bore": "NaN mm"}}}`, []fault{{"front.air.bore", "NaN mm", "a length in one of mm, cm, m, in, ft (no number)", units.ErrSyntax}}},
+		{"too large a number", `{"front": {"air": {"bore": "1e999 m"}}}`, []fault{{"front.air.bore", "1e999 m", "a length in one of mm, cm, m, in, ft (number too large)", units.ErrRange}}},
+		{"below absolute zero", `{"warm": "-300 °C"}`, []fault{{"warm", "-300 °C", "a temperature in one of °C, K, °F (below absolute zero)", units.ErrRange}}},
+		{"text for a number", `{"front": {"sag": "29 %"}}`, []fault{{"front.sag", "29 %", "a number", units.ErrSyntax}}},
+		{"too large for a float64", `{"front": {"sag": -1e999}}`, []fault{{"front.sag", json.Number("-1e999"), "a number of at most 1.8e+308 either side of 0", units.ErrRange}}},
+		{"too large for a float32", `{"single": 1e39}`, []fault{{"single", json.Number("1e39"), "a number of at most 3.4e+38 either side of 0", units.ErrRange}}},
+		{"too large for an int8", `{"small": 128}`, []fault{{"small", json.Number("128"), "a whole number from -128 to 127", units.ErrRange}}},
+		{"too large for any int", `{"small": -99999999999999999999}`, []fault{{"small", json.Number("-99999999999999999999"), "a whole number from -128 to 127", units.ErrRange}}},
+		{"too large for a uint16", `{"count": 65536}`, []fault{{"count", json.Number("65536"), "a whole number from 0 to 65535", units.ErrRange}}},
+		{"below a uint64", `{"big": -1}`, []fault{{"big", json.Number("-1"), "a whole number from 0 to 18446744073709551615", units.ErrRange}}},
+		{"fraction for a whole number", `{"front": {"air": {"spacers": 2.0}}}`, []fault{{"front.air.spacers", json.Number("2.0"), "a whole number", units.ErrSyntax}}},
+		{"exponent for a whole number", `{"count": 1e3}`, []fault{{"count", json.Number("1e3"), "a whole number", units.ErrSyntax}}},
+		{"text for a whole number", `{"count": "3"}`, []fault{{"count", "3", "a whole number", units.ErrSyntax}}},
+		{"text for true", `{"on": "true"}`, []fault{{"on", "true", "true or false", units.ErrSyntax}}},
+		{"number for a text", `{"name": 1.50}`, []fault{{"name", json.Number("1.50"), "a string", units.ErrSyntax}}},
+		{"null for a text", `{"name": null}`, []fault{{"name", nil, "a string, not null", units.ErrSyntax}}},
+		{"null for a list", `{"front": {"shelf": null}}`, []fault{{"front.shelf", nil, "a list, not null", units.ErrSyntax}}},
+		{"null for a map", `{"points": null}`, []fault{{"points", nil, "an object, not null", units.ErrSyntax}}},
+		{"object for a list", `{"front": {"shelf": {}}}`, []fault{{"front.shelf", nil, "a list, not an object", units.ErrSyntax}}},
+		{"list for an object", `{"front": []}`, []fault{{"front", nil, "an object, not a list", units.ErrSyntax}}},
+		{"list for a map", `{"points": [[]]}`, []fault{{"points", nil, "an object, not a list", units.ErrSyntax}}},
+		{"text for an array", `{"points": {"A": "1 m"}}`, []fault{{"points.A", "1 m", "a list of 2", units.ErrSyntax}}},
+		{"array too short", `{"points": {"A": ["1 m"]}}`, []fault{{"points.A", nil, "a list of exactly 2, not of 1", units.ErrSyntax}}},
+		{"array empty", `{"points": {"A": []}}`, []fault{{"points.A", nil, "a list of exactly 2, not of 0", units.ErrSyntax}}},
+		{"array too long", `{"points": {"A": ["1 m", "2 m", "3 m", {}]}}`, []fault{{"points.A", nil, "a list of exactly 2, not of 4", units.ErrSyntax}}},
+		{"element of an array", `{"points": {"A": ["1 m", "2"]}}`, []fault{{"points.A[1]", "2", "a length in one of mm, cm, m, in, ft (missing unit)", units.ErrUnit}}},
+		{"element of a list", `{"rear": {"shelf": [{"rate": "1 N/m"}, {}, {"rate": "450"}]}}`, []fault{{"rear.shelf[2].rate", "450", "a stiffness in one of N/mm, N/m, lbf/in, kgf/mm (missing unit)", units.ErrUnit}}},
+		{"enumeration", `{"finish": "polished"}`, []fault{{"finish", "polished", "one of plain, ground", units.ErrUnknown}}},
+		{"number for an enumeration", `{"finish": 1}`, []fault{{"finish", json.Number("1"), "a string, one of plain, ground", units.ErrSyntax}}},
+		{"error of another kind", `{"moody": "x"}`, []fault{{"moody", "x", "another value: never: no such finish", units.ErrSyntax}}},
+		{"error of another kind, with a class", `{"scarce": "x"}`, []fault{{"scarce", "x", "another value: none: missing", units.ErrMissing}}},
+		{"number for another text", `{"moody": 2}`, []fault{{"moody", json.Number("2"), "a string", units.ErrSyntax}}},
+		{"inside what reads itself", `{"either": {"bore": 1, "x": 2}}`, []fault{
+			{"either.bore", json.Number("1"), `a length such as "46 mm"`, units.ErrSyntax}, {"either.x", nil, airNames, units.ErrUnknown}}},
+		{"the whole of what reads itself", `{"either": 5}`, []fault{{"either", json.Number("5"), "an object", units.ErrSyntax}}},
+		{"the root", `[]`, []fault{{"", nil, "an object, not a list", units.ErrSyntax}}},
+		{"the root is null", `null`, []fault{{"", nil, "an object, not null", units.ErrSyntax}}},
+		{"all at once", `{"front": {"air": {"boar": [1, {"x": "y"}], "bore": 1, "fill": "72"}}, "points": {"A": [1, 2, 3]}, "name": {}, "on": 1, "on": 2, "x": null}`, []fault{
+			{"front.air.boar", nil, airNames, units.ErrUnknown},
+			{"front.air.bore", json.Number("1"), `a length such as "46 mm"`, units.ErrSyntax},
+			{"front.air.fill", "72", "a gauge pressure in one of kPa(g), bar, psi, MPa(g), Pa(g) (missing unit)", units.ErrUnit},
+			{"points.A[0]", json.Number("1"), `a length such as "46 mm"`, units.ErrSyntax},
+			{"points.A[1]", json.Number("2"), `a length such as "46 mm"`, units.ErrSyntax},
+			{"points.A", nil, "a list of exactly 2, not of 3", units.ErrSyntax},
+			{"name", nil, "a string, not an object", units.ErrSyntax},
+			{"on", json.Number("1"), "true or false", units.ErrSyntax},
+			{"on", nil, "the field only once", units.ErrConflict},
+			{"x", nil, allNames, units.ErrUnknown},
+		}},
+		{"names that would mislead", `{"a.b": 1, "": 1, "c\n": 1, "d[0]": 1, "Länge": 1}`, func() []fault {
+			var list []fault
+			for _, field := range []string{`["a.b"]`, `[""]`, `["c\n"]`, `["d[0]"]`, "Länge"} {
+				list = append(list, fault{field, nil, allNames, units.ErrUnknown})
+			}
+			return list
+		}()},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			var v everything
+			err := Unmarshal("job", []byte(test.json), &v)
+			if diff := cmp.Diff(test.want, faultsOf(err), cmp.Comparer(func(a, b error) bool { return a == b })); diff != "" {
+				t.Errorf("faults (-want +got):\n%s", diff)
+			}
+			for _, f := range test.want {
+				if !errors.Is(err, f.Class) {
+					t.Errorf("errors.Is(%v, %v) is false", err, f.Class)
+				}
+			}
+			if again := Decode("job", strings.NewReader(test.json), 1<<20, &v); again == nil || again.Error() != err.Error() {
+				t.Errorf("Decode says %v", again)
+			}
+		})
+	}
+}
+
+func TestPackageOfFaults(t *testing.T) {
+	var v everything
+	err := Unmarshal("job", []byte(`{"name": 1, "finish": "x", "either": {"y": 1}}`), &v)
+	var got []string
+	for _, f := range units.Fields(err) {
+		got = append(got, f.Package)
+	}
+	if diff := cmp.Diff([]string{"job", "job", "either"}, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+}
+
+// What is sound is read even where something else isn't.
+func TestReadsAroundFaults(t *testing.T) {
+	var v everything
+	err := Unmarshal("job", []byte(`{"name": "kept", "x": [[{}]], "name": "second", "front": {"sag": 1, "air": {"bore": 5, "spacers": 2}}, "count": 7`), &v)
+	if len(units.Fields(err)) != 4 {
+		t.Errorf("%v", err)
+	}
+	if v.Name != "kept" || v.Front.Sag != 1 || v.Front.Air.Spacers != 2 || v.Front.Air.Bore != 0 || v.Count != 7 {
+		t.Errorf("got %+v", v)
+	}
+}
+
+func TestReader(t *testing.T) {
+	const text = `{"sag": 0.25}`
+	for _, test := range []struct {
+		name  string
+		limit int64
+		want  []fault
+	}{
+		{"just enough", int64(len(text)), nil},
+		{"no limit to speak of", math.MaxInt64, nil},
+		{"one byte short", int64(len(text)) - 1, []fault{{"", nil, "at most 12 bytes of JSON", units.ErrRange}}},
+		{"nothing permitted", 0, []fault{{"", nil, "at most 0 bytes of JSON", units.ErrRange}}},
+		{"less than nothing", -5, []fault{{"", nil, "at most 0 bytes of JSON", units.ErrRange}}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			var v end
+			err := Decode("job", iotest.OneByteReader(strings.NewReader(text)), test.limit, &v)
+			if diff := cmp.Diff(test.want, faultsOf(err), cmp.Comparer(func(a, b error) bool { return a == b })); diff != "" {
+				t.Errorf("(-want +got):\n%s", diff)
+			}
+			if test.want == nil && v.Sag != 0.25 {
+				t.Errorf("sag %v", v.Sag)
+			}
+		})
+	}
+
+	var v end
+	err := Decode("job", iotest.ErrReader(io.ErrClosedPipe), 100, &v)
+	if !errors.Is(err, io.ErrClosedPipe) || len(units.Fields(err)) != 0 || !strings.HasPrefix(err.Error(), "job: ") {
+		t.Errorf("error of the reader: %v", err)
+	}
+	if err := Decode("job", strings.NewReader(""), 0, &v); !errors.Is(err, units.ErrSyntax) {
+		t.Errorf("nothing at all: %v", err)
+	}
+	endless := &counting{r: iotest.DataErrReader(repeat(' '))}
+	if err := Decode("job", endless, 1000, &v); !errors.Is(err, units.ErrRange) || endless.n > 1001 {
+		t.Errorf("read %d bytes: %v", endless.n, err)
+	}
+}
+
+// repeat is a reader that never ends.
+type repeat byte
+
+func (r repeat) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = byte(r)
+	}
+	return len(p), nil
+}
+
+type counting struct {
+	r io.Reader
+	n int
+}
+
+func (c *counting) Read(p []byte) (int, error) {
+	n, err := c.r.Read(p)
+	c.n += n
+	return n, err
+}

@@ -1,0 +1,71 @@
+package strictjson_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// chamber and job are invented for these examples.
+type chamber struct {
+	Bore units.Length        `json:"bore"`
+	Fill units.GaugePressure `json:"fill"`
+}
+
+type job struct {
+	Rider units.Mass `json:"rider"`
+	Front struct {
+		Air *chamber `json:"air,omitempty"`
+		Sag float64  `json:"sag"`
+	} `json:"front"`
+}
+
+// Every fault is found in one go; a program prints them a line each.
+func ExampleDecode() {
+	const text = `{
+	"rider": 82,
+	"front": {
+		"air": {"bore": "36 mm", "fill": "72", "shaft": "10 mm"},
+		"sag": "20 %"
+	},
+	"sag": 0.3
+}`
+	var j job
+	err := strictjson.Decode("job", strings.NewReader(text), 64<<10, &j)
+	for _, fault := range units.Fields(err) {
+		fmt.Println(fault)
+	}
+	// Output:
+	// job: rider 82: want a mass such as "46 kg"
+	// job: front.air.fill "72": want a gauge pressure in one of kPa(g), bar, psi, MPa(g), Pa(g) (missing unit)
+	// job: front.air.shaft: want one of bore, fill
+	// job: front.sag "20 %": want a number
+	// job: sag: want one of rider, front
+}
+
+func ExampleUnmarshal() {
+	var j job
+	text := []byte(`{"rider": "82 kg", "front": {"air": {"bore": "36 mm", "fill": "72 psi"}, "sag": 0.2}}`)
+	if err := strictjson.Unmarshal("job", text, &j); err != nil {
+		fmt.Println(err)
+	}
+	fmt.Printf("%v, %.1f in %v\n", j.Rider, j.Front.Air.Fill, j.Front.Air.Bore)
+
+	// encoding/json writes what strictjson reads.
+	written, err := json.Marshal(j.Front.Air)
+	fmt.Println(string(written), err)
+	// Output:
+	// 82 kg, 496.4 kPa(g) in 36 mm
+	// {"bore":"36 mm","fill":"496.42252510812204 kPa(g)"} <nil>
+}
+
+// Text that is no JSON is reported with line and column.
+func ExampleUnmarshal_syntax() {
+	var j job
+	fmt.Println(strictjson.Unmarshal("job", []byte("{\n  \"rider\": \"82 kg\",\n}"), &j))
+	// Output:
+	// job: want a name in double quotes, not '}' (line 3, column 1)
+}

@@ -1,0 +1,214 @@
+package strictjson
+
+import (
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/units"
+)
+
+type inner struct {
+	A int `json:"a"`
+	B int `json:"b"`
+}
+
+type Outer struct {
+	C int `json:"c"`
+	B int `json:"b"`
+}
+
+type loop struct {
+	*Loop
+	N int `json:"n"`
+}
+
+type Loop struct {
+	*Loop
+	M    int    `json:"m"`
+	Next []Loop `json:"next"`
+}
+
+func TestEmbedding(t *testing.T) {
+	// The outermost of one name counts.
+	var v struct {
+		inner
+		*Outer
+		B string `json:"b"`
+	}
+	if err := Unmarshal("job", []byte(`{"a": 1, "b": "mine", "c": 3}`), &v); err != nil {
+		t.Fatal(err)
+	}
+	if v.A != 1 || v.B != "mine" || v.C != 3 || v.inner.B != 0 || v.Outer.B != 0 {
+		t.Errorf("got %+v %+v", v, *v.Outer)
+	}
+
+	// An embedded pointer stays nil where nothing is given for it.
+	v.Outer = nil
+	if err := Unmarshal("job", []byte(`{"a": 1}`), &v); err != nil || v.Outer != nil {
+		t.Errorf("%+v, %v", v, err)
+	}
+
+	// Of two that are equally deep, the one with a tag counts.
+	type Tagged struct {
+		X int `json:"X"`
+	}
+	type Untagged struct{ X int }
+	var w struct {
+		Untagged
+		Tagged
+	}
+	if err := Unmarshal("job", []byte(`{"X": 4}`), &w); err != nil || w.Tagged.X != 4 {
+		t.Errorf("%+v, %v", w, err)
+	}
+
+	// A named embedded struct is a field, and so is one that is no struct.
+	type Length = units.Length
+	var n struct {
+		Outer `json:"outer"`
+		Length
+	}
+	if err := Unmarshal("job", []byte(`"1 mm"`), &n); err != nil || n.Length != units.Millimetre {
+		// The embedded UnmarshalText is the struct's own, as in encoding/json.
+		t.Errorf("%+v, %v", n, err)
+	}
+	type Small int
+	var s struct {
+		Outer `json:"outer"`
+		Small
+	}
+	if err := Unmarshal("job", []byte(`{"outer": {"c": 1}, "Small": 2}`), &s); err != nil || s.C != 1 || s.Small != 2 {
+		t.Errorf("%+v, %v", s, err)
+	}
+
+	// A type may embed itself through a pointer.
+	var l loop
+	if err := Unmarshal("job", []byte(`{"n": 1, "m": 2, "next": [{"m": 3, "next": []}]}`), &l); err != nil {
+		t.Fatal(err)
+	}
+	if l.N != 1 || l.M != 2 || len(l.Next) != 1 || l.Next[0].M != 3 || l.Next[0].Next == nil {
+		t.Errorf("%+v", l)
+	}
+}
+
+func TestOtherTypes(t *testing.T) {
+	type name string
+	for _, test := range []struct {
+		json string
+		into any // a pointer
+		want any // what encoding/json makes of it
+	}{
+		{`{"a": [1.5]}`, new(map[name][]float64), map[name][]float64{"a": {1.5}}},
+		{`[]`, new([]int), []int{}},
+		{`[[1, 2], [3, 4]]`, new([][2]uint8), [][2]uint8{{1, 2}, {3, 4}}},
+		{`"x"`, new(name), name("x")},
+		{`"20 °C"`, new(units.Temperature), units.Celsius(20)},
+		{`{"rear": "1 N"}`, new(map[string]*units.Force), map[string]*units.Force{"rear": new(units.Newton)}},
+		{`"2026-01-02T03:04:05Z"`, new(time.Time), time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC)},
+		{` [ null ] `, new([]*int), []*int{nil}},
+		{`{}`, new(struct{}), struct{}{}},
+		{`-0`, new(int), 0},
+	} {
+		if err := Unmarshal("job", []byte(test.json), test.into); err != nil {
+			t.Errorf("%s: %v", test.json, err)
+			continue
+		}
+		got, err := json.Marshal(test.into)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := json.Marshal(test.want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(string(want), string(got)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.json, diff)
+		}
+	}
+
+	var empty struct{}
+	if f := units.Fields(Unmarshal("job", []byte(`{"a": 1}`), &empty)); len(f) != 1 || f[0].Want != "no field here" {
+		t.Errorf("%v", f)
+	}
+	var when time.Time // reads itself, and fails in its own words
+	if f := units.Fields(Unmarshal("job", []byte(`"noon"`), &when)); len(f) != 1 || f[0].Class != units.ErrSyntax || !strings.Contains(f[0].Want, "noon") {
+		t.Errorf("%v", f)
+	}
+}
+
+type hidden struct{ X int }
+
+type holder struct{ *hidden }
+
+// Types that can't be read are the program's mistake, found whatever the input.
+func TestUnsupportedTypes(t *testing.T) {
+	type Twin struct{ X int }
+	type twin struct{ X int }
+	twice := reflect.StructOf([]reflect.StructField{
+		{Name: "A", Type: reflect.TypeFor[int](), Tag: `json:"x"`},
+		{Name: "B", Type: reflect.TypeFor[int](), Tag: `json:"x"`},
+	})
+	var nilPointer *end
+	for _, test := range []struct {
+		into any
+		want string
+	}{
+		{new(any), "interface {} is not supported"},
+		{new(map[string]any), "map[string]interface {}[]: the Go type interface {}"},
+		{new(struct{ Deep []*struct{ F func() } }), ".Deep[].F: the Go type func()"},
+		{new(map[int]string), "the Go type map[int]string"},
+		{new(map[units.Length]string), "the Go type map[units.Length]string"},
+		{new(chan int), "the Go type chan int"},
+		{new(complex128), "the Go type complex128"},
+		{new(uintptr), "the Go type uintptr"},
+		{new([2]error), "the Go type error"},
+		{new(struct {
+			N int `json:"n,string"`
+		}), `.N: the option "string"`},
+		{new(struct{ *hidden }), "embedded pointer to the unexported strictjson.hidden"},
+		{new(struct{ holder }), "embedded pointer to the unexported strictjson.hidden"},
+		{new(struct {
+			Outer struct{ Inner struct{ *hidden } }
+		}), "embedded pointer to the unexported strictjson.hidden"},
+		{new(struct {
+			Twin
+			twin
+		}), `more than one field is named "X"`},
+		{reflect.New(twice).Interface(), `more than one field is named "x"`},
+		{end{}, "can't decode into a strictjson.end"},
+		{nil, "can't decode into a <nil>"},
+		{nilPointer, "can't decode into a *strictjson.end"},
+	} {
+		for _, text := range []string{`{}`, `nonsense`, ``} {
+			err := Unmarshal("job", []byte(text), test.into)
+			if err == nil || !strings.Contains(err.Error(), test.want) || len(units.Fields(err)) != 0 {
+				t.Errorf("%T from %q: %v, want %s", test.into, text, err, test.want)
+			}
+		}
+	}
+}
+
+// Every quantity names itself and its units, with the right article.
+func TestQuantitiesNameThemselves(t *testing.T) {
+	for _, test := range []struct {
+		into         any
+		number, text string // what is wanted instead of 1, of "1"
+	}{
+		{new(units.Angle), `an angle such as "46 °"`, "an angle in one of °, rad (missing unit)"},
+		{new(units.Energy), `an energy such as "46 J"`, "an energy in one of J, kJ, ft·lbf (missing unit)"},
+		{new(units.AbsolutePressure), `an absolute pressure such as "46 kPa(a)"`, "an absolute pressure in one of kPa(a), Pa(a), bar(a), psia, atm(a) (missing unit)"},
+		{new(units.Frequency), `a frequency such as "46 Hz"`, "a frequency in Hz (missing unit)"},
+		{new(units.RatioSlope), `a slope of a ratio such as "46 1/m"`, "a slope of a ratio in 1/m (missing unit)"},
+	} {
+		for input, want := range map[string]string{`1`: test.number, `"1"`: test.text} {
+			fields := units.Fields(Unmarshal("job", []byte(input), test.into))
+			if len(fields) != 1 || fields[0].Want != want {
+				t.Errorf("%T from %s: %v, want %q", test.into, input, fields, want)
+			}
+		}
+	}
+}

@@ -1,0 +1,171 @@
+package strictjson
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf16"
+	"unicode/utf8"
+)
+
+// peek is the byte at hand, 0 at the end.
+func (d *decoder) peek() byte {
+	if d.pos < len(d.data) {
+		return d.data[d.pos]
+	}
+	return 0
+}
+
+// space passes over white space.
+func (d *decoder) space() {
+	for d.pos < len(d.data) {
+		switch d.data[d.pos] {
+		case ' ', '\t', '\n', '\r':
+			d.pos++
+		default:
+			return
+		}
+	}
+}
+
+// literal passes over one of the words null, true, false.
+func (d *decoder) literal(word string) bool {
+	for i := range len(word) {
+		if d.peek() != word[i] {
+			return d.syntax("the word " + word)
+		}
+		d.pos++
+	}
+	return true
+}
+
+// number passes over a JSON number and returns its text.
+func (d *decoder) number() (string, bool) {
+	start := d.pos
+	if d.peek() == '-' {
+		d.pos++
+	}
+	if d.peek() == '0' {
+		d.pos++
+		if c := d.peek(); '0' <= c && c <= '9' {
+			return "", d.syntax("a number with no zero in front")
+		}
+	} else if !d.digits() {
+		return "", false
+	}
+	if d.peek() == '.' {
+		d.pos++
+		if !d.digits() {
+			return "", false
+		}
+	}
+	if c := d.peek(); c == 'e' || c == 'E' {
+		d.pos++
+		if c := d.peek(); c == '+' || c == '-' {
+			d.pos++
+		}
+		if !d.digits() {
+			return "", false
+		}
+	}
+	return string(d.data[start:d.pos]), true
+}
+
+// digits passes over one decimal digit or more.
+func (d *decoder) digits() bool {
+	start := d.pos
+	for c := d.peek(); '0' <= c && c <= '9'; c = d.peek() {
+		d.pos++
+	}
+	return d.pos > start || d.syntax("a digit")
+}
+
+// text passes over a JSON string and returns what it says. Text that is not
+// UTF-8 is refused, where encoding/json would replace it.
+func (d *decoder) text() (string, bool) {
+	d.pos++ // the opening quote
+	var b strings.Builder
+	start := d.pos // of what is not in b yet
+	for {
+		switch c := d.peek(); {
+		case c == '"':
+			b.Write(d.data[start:d.pos])
+			d.pos++
+			return b.String(), true
+		case c == '\\':
+			b.Write(d.data[start:d.pos])
+			r, ok := d.escape()
+			if !ok {
+				return "", false
+			}
+			b.WriteRune(r)
+			start = d.pos
+		case c < ' ':
+			if d.pos == len(d.data) {
+				return "", d.syntax("a closing double quote")
+			}
+			return "", d.syntax(`a string with no control character in it (a new line is \n)`)
+		case c < utf8.RuneSelf:
+			d.pos++
+		default:
+			r, size := utf8.DecodeRune(d.data[d.pos:])
+			if r == utf8.RuneError && size == 1 {
+				return "", d.syntax("text in UTF-8")
+			}
+			d.pos += size
+		}
+	}
+}
+
+// escape passes over one escape sequence of a string.
+func (d *decoder) escape() (rune, bool) {
+	d.pos++ // the backslash
+	c := d.peek()
+	d.pos++
+	switch c {
+	case '"', '\\', '/':
+		return rune(c), true
+	case 'b':
+		return '\b', true
+	case 'f':
+		return '\f', true
+	case 'n':
+		return '\n', true
+	case 'r':
+		return '\r', true
+	case 't':
+		return '\t', true
+	case 'u':
+		r, ok := d.hex()
+		if !ok {
+			return 0, false
+		}
+		if !utf16.IsSurrogate(r) {
+			return r, true
+		}
+		if strings.HasPrefix(string(d.data[d.pos:min(d.pos+2, len(d.data))]), `\u`) {
+			d.pos += 2
+			second, ok := d.hex()
+			if !ok {
+				return 0, false
+			}
+			if pair := utf16.DecodeRune(r, second); pair != utf8.RuneError {
+				return pair, true
+			}
+		}
+		return 0, d.syntax("surrogates in pairs")
+	}
+	d.pos--
+	return 0, d.syntax(`one of " \ / b f n r t u after a backslash`)
+}
+
+// hex passes over four hexadecimal digits.
+func (d *decoder) hex() (rune, bool) {
+	if len(d.data)-d.pos >= 4 {
+		// ParseUint takes no sign, and no underscore where the base is given.
+		if r, err := strconv.ParseUint(string(d.data[d.pos:d.pos+4]), 16, 16); err == nil {
+			d.pos += 4
+			return rune(r), true
+		}
+	}
+	return 0, d.syntax(`four hexadecimal digits after \u`)
+}

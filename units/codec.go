@@ -85,7 +85,7 @@ func (c *codec) parse(text string) (float64, error) {
 	}
 	u := c.find(symbol)
 	if u == nil {
-		return 0, c.fail(text, "unknown unit "+strconv.Quote(symbol), ErrUnit)
+		return 0, c.fail(text, "unknown unit "+strconv.Quote(clip(symbol)), ErrUnit)
 	}
 	si := u.toSI(number)
 	switch {
@@ -109,14 +109,20 @@ func (c *codec) find(symbol string) *unit {
 }
 
 func (c *codec) fail(input, reason string, class error) error {
-	if len(input) > 64 {
-		cut := 64
-		for cut > 0 && !utf8.RuneStart(input[cut]) {
-			cut--
-		}
-		input = input[:cut] + "…"
+	return &ParseError{Kind: c.kind, Input: clip(input), Reason: reason, Want: c.symbols(), Class: class}
+}
+
+// clip cuts a text for an error, so that a long input makes no long error.
+func clip(text string) string {
+	const most = 64 // bytes
+	if len(text) <= most {
+		return text
 	}
-	return &ParseError{Kind: c.kind, Input: input, Reason: reason, Want: c.symbols(), Class: class}
+	cut := most
+	for cut > most-utf8.UTFMax && !utf8.RuneStart(text[cut]) {
+		cut--
+	}
+	return text[:cut] + "…"
 }
 
 // symbols lists the accepted units, one spelling each.
@@ -228,7 +234,7 @@ func (c *codec) format(si float64, f fmt.State, verb rune) {
 	}
 	text := c.text(si, shape, precision)
 	if text[0] != '-' && text[0] != '+' {
-		if f.Flag('+') {
+		if f.Flag('+') && verb != 'v' { // in %+v the plus asks for field names
 			text = "+" + text
 		} else if f.Flag(' ') {
 			text = " " + text

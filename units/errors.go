@@ -27,7 +27,7 @@ var (
 // return one or more of them joined; see [Fields].
 type FieldError struct {
 	Package string // the package that refused it, such as "spring"
-	Field   string // the field's JSON name or path, such as "front.air.bore"
+	Field   string // the field's JSON name or path, such as "front.air.bore"; "" where the input as a whole is at fault
 	Value   any    // the value refused; nil where none was given
 	Want    string // what would be accepted
 	Class   error  // one of the sentinels of this package or of Package
@@ -50,7 +50,10 @@ func (e *FieldError) Error() string {
 	default:
 		fmt.Fprintf(&b, " %v", v)
 	}
-	b.WriteString(": want ")
+	if e.Field != "" || e.Value != nil {
+		b.WriteString(": ")
+	}
+	b.WriteString("want ")
 	b.WriteString(e.Want)
 	return b.String()
 }

@@ -22,10 +22,16 @@ func convert(given []byte) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	c := units.Checker{Package: "refdata"}
 	q := quantityByKind(in.Kind)
 	if q == nil {
-		return nil, &units.FieldError{Package: "refdata", Field: "kind", Value: in.Kind,
-			Want: "one of " + strings.Join(kinds(), ", "), Class: units.ErrUnknown}
+		c.Fail("kind", in.Kind, "one of "+strings.Join(kinds(), ", "), units.ErrUnknown)
+	}
+	if in.Value == "" {
+		c.Fail("value", nil, "a number with its unit", units.ErrMissing)
+	}
+	if !c.OK() {
+		return nil, c.Err()
 	}
 	v, err := q.parse(in.Value)
 	if err != nil {

@@ -13,7 +13,10 @@ import (
 // define. Fields that are not listed follow in the order they stand in.
 var fieldOrder = []string{
 	"schema", "version", "subject", "groups", "materials", "constants", "changes",
-	"source", "standing", "cases",
+	"name", "aliases", "kind", "moduli", "density", "strength",
+	"symbol", "value", "unit", "uncertainty", "range",
+	"title", "edition", "year", "where", "url",
+	"source", "standing", "form", "rows", "cases",
 	"id", "computes", "given", "expect", "error", "tolerance", "second", "note",
 }
 

@@ -1,0 +1,204 @@
+package refdata
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// Material is a spring wire by its standard designation, with where each of
+// its values is from. A value that no source was found for is missing: nil.
+type Material struct {
+	Name     string    `json:"name"`               // such as "EN 10270-1 SH"
+	Aliases  []string  `json:"aliases"`            // other names it is found by
+	Kind     string    `json:"kind"`               // in words
+	Moduli   *Moduli   `json:"moduli,omitempty"`   // at 20 °C
+	Density  *Density  `json:"density,omitempty"`  //
+	Strength *Strength `json:"strength,omitempty"` // least tensile strength
+	Note     string    `json:"note,omitempty"`
+}
+
+// StressValue is a stress or a modulus with its uncertainty: half a unit in
+// the last digit that the source prints, or more where the note says why. It
+// is not the scatter of wire, which is larger.
+type StressValue struct {
+	Value       units.Stress `json:"value"`
+	Uncertainty units.Stress `json:"uncertainty"`
+}
+
+// Moduli are shear modulus and modulus of elasticity by wire diameter.
+type Moduli struct {
+	Source   Source     `json:"source"`
+	Standing Standing   `json:"standing"`
+	Rows     []ModuliAt `json:"rows"` // by rising wire diameter
+	Note     string     `json:"note,omitempty"`
+}
+
+// ModuliAt are the moduli of wire thicker than WireFrom and up to WireTo; a
+// bound of 0 is none.
+type ModuliAt struct {
+	WireFrom       units.Length `json:"wire_from,omitempty"`
+	WireTo         units.Length `json:"wire_to,omitempty"`
+	ShearModulus   StressValue  `json:"shear_modulus"`
+	ElasticModulus StressValue  `json:"elastic_modulus"`
+}
+
+// Density is mass per volume with its uncertainty.
+type Density struct {
+	Value       units.Density `json:"value"`
+	Uncertainty units.Density `json:"uncertainty"`
+	Source      Source        `json:"source"`
+	Standing    Standing      `json:"standing"`
+	Note        string        `json:"note,omitempty"`
+}
+
+// Strength is a least tensile strength that falls with wire diameter d, in
+// one of two forms: "power" is A/(d/mm)^m, "logarithm" is A − B·log₁₀(d/mm)
+// but at most a cap.
+type Strength struct {
+	Source   Source       `json:"source"`
+	Standing Standing     `json:"standing"`
+	Form     string       `json:"form"`
+	Rows     []StrengthAt `json:"rows"` // by rising wire diameter
+	Note     string       `json:"note,omitempty"`
+}
+
+// StrengthAt is the strength of wire from WireFrom to WireTo; a bound of 0 is
+// none that the source gives.
+type StrengthAt struct {
+	WireFrom  units.Length `json:"wire_from,omitempty"`
+	WireTo    units.Length `json:"wire_to,omitempty"`
+	AtOne     StressValue  `json:"at_1_mm"`              // A, the strength of wire of 1 mm
+	Exponent  float64      `json:"exponent,omitempty"`   // m of the power form
+	PerDecade *StressValue `json:"per_decade,omitempty"` // B of the logarithm
+	Cap       *StressValue `json:"cap,omitempty"`        // of the logarithm
+}
+
+// Materials returns every material of the dataset, in its order. All of it is
+// the caller's own.
+func Materials() []Material {
+	list, err := readMaterials()
+	if err != nil {
+		return nil
+	}
+	return list
+}
+
+// MaterialNamed returns the material of that name or alias. Case, spaces and
+// punctuation don't matter: "EN10270-1 SH" and "en 10270-1-sh" are one. The
+// error names the field "material".
+func MaterialNamed(name string) (Material, error) {
+	list, err := readMaterials()
+	if err != nil {
+		return Material{}, err
+	}
+	wanted := plainName(name)
+	for _, m := range list {
+		if wanted != "" && slices.ContainsFunc(append([]string{m.Name}, m.Aliases...), func(n string) bool { return plainName(n) == wanted }) {
+			return m, nil
+		}
+	}
+	names := make([]string, len(list))
+	for i, m := range list {
+		names[i] = m.Name
+	}
+	class := units.ErrUnknown
+	if name == "" {
+		class = units.ErrMissing
+	}
+	return Material{}, &units.FieldError{Package: "refdata", Field: "material", Value: name,
+		Want: "one of " + strings.Join(names, "; "), Class: class}
+}
+
+// ModuliOf returns the moduli of wire of a diameter. The error names
+// "material" where the material has none, and "wire_diameter" where the
+// diameter is not finite, not more than 0, or outside what the source covers.
+func (m Material) ModuliOf(wire units.Length) (ModuliAt, error) {
+	if m.Moduli == nil {
+		return ModuliAt{}, m.lacks("a shear modulus")
+	}
+	for _, row := range m.Moduli.Rows {
+		if wire > row.WireFrom && (wire <= row.WireTo || row.WireTo == 0) && !math.IsInf(float64(wire), 0) {
+			return row, nil
+		}
+	}
+	rows := m.Moduli.Rows
+	return ModuliAt{}, m.outside(wire, rows[0].WireFrom, rows[len(rows)-1].WireTo)
+}
+
+// TensileStrength returns the least tensile strength of wire of a diameter.
+// The error names "material" where the material has none, and
+// "wire_diameter" where the diameter is not finite, not more than 0, or
+// outside what the source covers: the formulas are fits and don't extrapolate.
+func (m Material) TensileStrength(wire units.Length) (units.Stress, error) {
+	if m.Strength == nil {
+		return 0, m.lacks("a tensile strength")
+	}
+	for _, row := range m.Strength.Rows {
+		if wire > 0 && wire >= row.WireFrom && (wire <= row.WireTo || row.WireTo == 0) && !math.IsInf(float64(wire), 0) {
+			if s := row.of(wire); s > 0 && !math.IsInf(float64(s), 0) {
+				return s, nil
+			}
+		}
+	}
+	rows := m.Strength.Rows
+	return 0, m.outside(wire, rows[0].WireFrom, rows[len(rows)-1].WireTo)
+}
+
+// of is the formula of the row's form.
+func (s StrengthAt) of(wire units.Length) units.Stress {
+	d := wire.Millimetres()
+	if s.PerDecade == nil || s.Cap == nil {
+		return s.AtOne.Value / units.Stress(math.Pow(d, s.Exponent))
+	}
+	return min(s.AtOne.Value-s.PerDecade.Value*units.Stress(math.Log10(d)), s.Cap.Value)
+}
+
+func (m Material) lacks(what string) error {
+	return &units.FieldError{Package: "refdata", Field: "material", Value: m.Name,
+		Want: "a material with " + what, Class: units.ErrConflict}
+}
+
+func (m Material) outside(wire, from, to units.Length) error {
+	want := "more than 0"
+	switch {
+	case from > 0 && to > 0:
+		want = "from " + from.String() + " to " + to.String()
+	case to > 0:
+		want += ", at most " + to.String()
+	case from > 0:
+		want = "more than " + from.String()
+	}
+	return &units.FieldError{Package: "refdata", Field: "wire_diameter", Value: wire,
+		Want: want + ", which is what the source for " + m.Name + " covers", Class: units.ErrRange}
+}
+
+// plainName keeps the letters and digits of a name, in lower case.
+func plainName(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, name)
+}
+
+// readMaterials reads the embedded file, which the tests hold to be right.
+func readMaterials() ([]Material, error) {
+	text, err := data.ReadFile("data/materials.json")
+	if err != nil {
+		return nil, err
+	}
+	var file struct {
+		Schema    string     `json:"schema"`
+		Materials []Material `json:"materials"`
+	}
+	if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
+		return nil, err
+	}
+	return file.Materials, nil
+}

@@ -29,11 +29,12 @@ var ownOrder = []string{"given", "expect", "tolerance"}
 // element a line, a list without objects or lists in it on one line, the
 // fields of the dataset's formats in the order of their schema, other fields
 // and all numbers as they are written, characters as themselves, and a line
-// feed at the end. The error says that data is not one JSON value.
+// feed at the end. The error says that data is not one JSON value, or nests deeper
+// than 100 objects and lists.
 func Format(data []byte) ([]byte, error) {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.UseNumber()
-	v, err := readNode(d, true)
+	v, err := readNode(d, true, maxNesting)
 	if err != nil {
 		return nil, err
 	}
@@ -46,6 +47,9 @@ func Format(data []byte) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
+// maxNesting is how deep objects and lists may nest in a file of the dataset.
+const maxNesting = 100
+
 // node is a JSON value that remembers the order of its fields.
 type node struct {
 	open   byte     // '{', '[' or 0
@@ -54,7 +58,7 @@ type node struct {
 	scalar string   // as it is written
 }
 
-func readNode(d *json.Decoder, ordered bool) (node, error) {
+func readNode(d *json.Decoder, ordered bool, depth int) (node, error) {
 	token, err := d.Token()
 	if err != nil {
 		return node{}, err
@@ -62,6 +66,9 @@ func readNode(d *json.Decoder, ordered bool) (node, error) {
 	delim, ok := token.(json.Delim)
 	if !ok {
 		return node{scalar: scalarText(token)}, nil
+	}
+	if depth == 0 {
+		return node{}, errors.New("refdata: objects and lists nest too deeply")
 	}
 	n := node{open: byte(delim)}
 	for d.More() {
@@ -75,7 +82,7 @@ func readNode(d *json.Decoder, ordered bool) (node, error) {
 			n.names = append(n.names, name)
 			inside = ordered && !slices.Contains(ownOrder, name)
 		}
-		item, err := readNode(d, inside)
+		item, err := readNode(d, inside, depth-1)
 		if err != nil {
 			return node{}, err
 		}

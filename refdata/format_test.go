@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"path"
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -48,7 +49,7 @@ func TestFormat(t *testing.T) {
 	if string(got) != want {
 		t.Errorf("got\n%s", got)
 	}
-	for _, bad := range []string{``, `{`, `{"a":1}{}`, `{"a":1,}`, `[1 2]`, `nul`} {
+	for _, bad := range []string{``, `{`, `{"a":1}{}`, `{"a":1,}`, `[1 2]`, `nul`, strings.Repeat("[", 101) + strings.Repeat("]", 101)} {
 		if out, err := Format([]byte(bad)); err == nil {
 			t.Errorf("%s: no error, %s", bad, out)
 		}
@@ -90,9 +91,10 @@ func FuzzFormat(f *testing.F) {
 		if err != nil {
 			return
 		}
-		var a, b any
-		if json.Unmarshal(in, &a) != nil || json.Unmarshal(once, &b) != nil {
-			t.Fatalf("%q became %q", in, once)
+		a, errA := withNumbers(in)
+		b, errB := withNumbers(once)
+		if errA != nil || errB != nil {
+			t.Fatalf("%q (%v) became %q (%v)", in, errA, once, errB)
 		}
 		if !reflect.DeepEqual(a, b) {
 			t.Errorf("%q became %q", in, once)
@@ -101,4 +103,12 @@ func FuzzFormat(f *testing.F) {
 			t.Errorf("%q became %q (%v)", once, twice, err)
 		}
 	})
+}
+
+// withNumbers decodes JSON and leaves numbers as they are written.
+func withNumbers(data []byte) (v any, err error) {
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.UseNumber()
+	err = d.Decode(&v)
+	return v, err
 }

@@ -132,7 +132,7 @@ func (m *comparer) number(at string, expected any, q *quantity, want, have, allo
 		return
 	}
 	m.record(at, share, digits(deviation, want, peak), func(c *Comparison) {
-		c.Expected = expected.(string)
+		c.Expected = strings.TrimSpace(expected.(string))
 		c.Got = q.show(have, c.Expected, false)
 		c.Deviation = q.show(deviation, c.Expected, true)
 		c.Tolerance = tolerance

@@ -11,6 +11,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode"
 
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -376,8 +377,11 @@ func readCase(data []byte) (Case, error) {
 		return out, decodeErr
 	}
 	c := units.Checker{Package: "refdata"}
-	if in.ID == "" {
+	switch {
+	case in.ID == "":
 		c.Fail("id", nil, "a name that no other case has", units.ErrMissing)
+	case strings.ContainsFunc(in.ID, unicode.IsControl):
+		c.Fail("id", in.ID, "a name without control characters", units.ErrSyntax)
 	}
 	if find(in.Computes) == nil {
 		c.Fail("computes", in.Computes, "one of "+strings.Join(Computations(), ", "), units.ErrUnknown)
@@ -402,8 +406,8 @@ func readCase(data []byte) (Case, error) {
 		out.Expect[name] = v
 	}
 	for i, name := range in.Error {
-		if name == "" || slices.Contains(in.Error[:i], name) {
-			c.Fail("error", name, "names, each once", units.ErrConflict)
+		if name == "" || slices.Contains(in.Error[:i], name) || strings.ContainsFunc(name, unicode.IsControl) {
+			c.Fail("error", name, "names of fields, each once", units.ErrConflict)
 		}
 	}
 	if in.Tolerance != nil {

@@ -109,6 +109,8 @@ func TestMalformedFiles(t *testing.T) {
 		{"expects nothing", bad(`"expect":{}`), "x", []string{"groups[0].cases[0].expect"}},
 		{"error names nothing", bad(`"error":[]`), "x", []string{"groups[0].cases[0].expect"}},
 		{"error names twice", bad(`"error":["kind","kind"]`), "x", []string{"groups[0].cases[0].error"}},
+		{"a line feed in an error", bad(`"error":["kind\n1 passed, 0 failed"]`), "x", []string{"groups[0].cases[0].error"}},
+		{"a line feed in an id", file(group(aCase(`a\nb`))), "a\nb", []string{"groups[0].cases[0].id"}},
 		{"expects null", bad(`"expect":{"value":null}`), "x", []string{"groups[0].cases[0].expect.value"}},
 		{"expects truth", bad(`"expect":{"value":true,"other":{}}`), "x",
 			[]string{"groups[0].cases[0].expect.other", "groups[0].cases[0].expect.value"}},

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // Outcome is what came of a case.
@@ -96,12 +97,18 @@ func (c Comparison) String() string {
 	return text
 }
 
-// origin is the source with its standing.
+// origin is the source with its standing, on one line whatever it holds.
 func (c Case) origin() string {
-	if s := c.Source.String(); s != "" {
-		return s + " (" + string(c.Standing) + ")"
+	source := c.Source.String()
+	if source == "" {
+		source = "none"
 	}
-	return "none (" + string(c.Standing) + ")"
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, source+" ("+string(c.Standing)+")")
 }
 
 // Summary counts outcomes. The zero value is ready to use; its size grows
@@ -147,10 +154,7 @@ func (s *Summary) Sources() string {
 	var b strings.Builder
 	for _, origin := range slices.Sorted(maps.Keys(s.sources)) {
 		l := s.sources[origin]
-		fmt.Fprintf(&b, "%s: %d cases", origin, l.cases)
-		if l.failed > 0 {
-			fmt.Fprintf(&b, ", %d failed", l.failed)
-		}
+		fmt.Fprintf(&b, "%s: %d of %d cases passed", origin, l.cases-l.failed, l.cases)
 		if l.values > 0 {
 			fmt.Fprintf(&b, ", %d values, worst deviation %.2g of the tolerance, at least %.1f digits agree", l.values, l.share, l.digits)
 		}

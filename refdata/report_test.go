@@ -67,7 +67,7 @@ func TestSummary(t *testing.T) {
 	good, bad, refused := converting("length", "1 in"), converting("length", "1 in"), converting("length", "1 N")
 	good.Expect = map[string]any{"value": "25.41 mm"}
 	good.Tolerance = map[string]Tolerance{"*": {Absolute: "0.02 mm"}}
-	good.Source, good.Standing = Source{Title: "T", Where: "p. 1"}, Published
+	good.Source, good.Standing = Source{Title: "T\n", Where: "p. 1"}, Published
 	bad.Expect = map[string]any{"value": "25 mm"}
 	refused.Error = []string{"value"}
 	var s Summary
@@ -78,8 +78,8 @@ func TestSummary(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	// 0.01 mm of 0.02 mm; −log₁₀(0.01/25.41) = 3.4; 0.4/25 is 1.6e7 times 1e-9; −log₁₀(0.4/25) = 1.8
-	want := "T, p. 1 (published): 1 cases, 1 values, worst deviation 0.5 of the tolerance, at least 3.4 digits agree\n" +
-		"none (from memory): 2 cases, 1 failed, 1 values, worst deviation 1.6e+07 of the tolerance, at least 1.8 digits agree\n"
+	want := "T , p. 1 (published): 1 of 1 cases passed, 1 values, worst deviation 0.5 of the tolerance, at least 3.4 digits agree\n" +
+		"none (from memory): 1 of 2 cases passed, 1 values, worst deviation 1.6e+07 of the tolerance, at least 1.8 digits agree\n"
 	if got := s.Sources(); got != want {
 		t.Errorf("got\n%swant\n%s", got, want)
 	}

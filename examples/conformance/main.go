@@ -1,0 +1,135 @@
+// Conformance runs check cases against this library and says which agree:
+// the embedded reference cases, or a file or directory of cases in the same
+// format that nobody has seen before.
+//
+//	go -C examples run ./conformance
+//	go -C examples run ./conformance -cases "$PWD/my-cases"
+//	go -C examples run ./conformance -cases - < my-cases.json
+//	go -C examples run ./conformance -v -json report.json -html report.html
+//
+// It prints a line for each case; for a failure what was expected, what came
+// out, the tolerance and the source; then a line for each source, and at last
+// "N passed, N failed". The exit status is 0 if all passed, 1 if any failed,
+// and 2 if a case file is malformed, in which case file, case and field are
+// named on standard error.
+//
+// A relative path starts where the program runs: "go -C examples" makes that
+// the directory examples. Give a full path, as above with $PWD, for a file
+// that is elsewhere. The format is in the documentation of package refdata.
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"example.com/wheelrate/refdata"
+)
+
+const usage = `usage: conformance [-cases FILE_OR_DIR] [-json FILE] [-html FILE] [-v]
+
+Runs check cases against the library. Without -cases it runs the embedded ones.
+
+  -cases FILE_OR_DIR  run the cases of a file, of all *.json files below a
+                      directory, or with "-" of standard input
+  -json FILE          write the outcome of every case as JSON
+  -html FILE          write a page to read or print
+  -v                  print every comparison, not only those that failed
+
+example:
+  go -C examples run ./conformance -cases "$PWD/my-cases.json" -html "$PWD/report.html"
+
+A relative path starts where the program runs, which for "go -C examples" is
+the directory examples. The exit status is 0 if all cases passed, 1 if any
+failed, 2 for a malformed case file or a call with a fault.
+`
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// run is main with its surroundings passed in; it returns the exit status.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("conformance", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.Usage = func() { fmt.Fprint(stderr, usage) }
+	cases := flags.String("cases", "", "")
+	jsonPath := flags.String("json", "", "")
+	htmlPath := flags.String("html", "", "")
+	verbose := flags.Bool("v", false, "")
+	switch err := flags.Parse(args); {
+	case errors.Is(err, flag.ErrHelp):
+		return 0
+	case err != nil:
+		return 2
+	case flags.NArg() > 0:
+		fmt.Fprintf(stderr, "conformance: unexpected %q\n%s", flags.Arg(0), usage)
+		return 2
+	}
+
+	reports := []report{&textReport{w: stdout, verbose: *verbose}}
+	for _, r := range []struct {
+		path string
+		make func(io.Writer) report
+	}{{*jsonPath, newJSONReport}, {*htmlPath, newHTMLReport}} {
+		if r.path == "" {
+			continue
+		}
+		f, err := create(r.path, r.make)
+		if err != nil {
+			fmt.Fprintf(stderr, "conformance: %v\n", err)
+			return 2
+		}
+		reports = append(reports, f)
+	}
+
+	var sum refdata.Summary
+	err := each(*cases, stdin, func(c refdata.Case) error {
+		o := refdata.Check(c)
+		sum.Add(o)
+		var errs []error
+		for _, r := range reports {
+			errs = append(errs, r.add(o))
+		}
+		return errors.Join(errs...)
+	})
+	for _, r := range reports {
+		err = errors.Join(err, r.end(&sum, err))
+	}
+	switch {
+	case err != nil:
+		fmt.Fprintf(stderr, "conformance: %v\n", err)
+		return 2
+	case sum.Failed > 0:
+		return 1
+	}
+	return 0
+}
+
+// each runs yield over the cases of a file, a directory, standard input, or
+// this library.
+func each(path string, stdin io.Reader, yield func(refdata.Case) error) error {
+	switch path {
+	case "":
+		return refdata.Each(refdata.CaseFiles(), yield)
+	case "-":
+		return refdata.EachFrom("standard input", stdin, yield)
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		if here, e := os.Getwd(); e == nil && !filepath.IsAbs(path) {
+			return fmt.Errorf("%w (looked in %s; \"go -C examples\" starts there, so give a full path)", err, here)
+		}
+		return err
+	}
+	if info.IsDir() {
+		return refdata.Each(os.DirFS(path), yield)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	return refdata.EachFrom(path, f, yield)
+}

@@ -12,20 +12,30 @@
 // A unit with a zero of its own, or with a reference, is a function instead
 // of a constant: [Celsius], [Fahrenheit], [PSIGauge], [BarGauge].
 //
-// A getter divides by the very constant that multiplied, so whole numbers of
-// millimetres come back whole. Not every product does: 450 lbf/in reads back
-// as 450.00000000000006. Print getters with at most 12 digits and don't
-// compare them with ==.
+// A getter divides by the very constant that multiplied, so that the whole
+// numbers from 1 to 1000 come back whole in millimetres, litres, grams, N/mm,
+// kPa, bar, MPa and milliseconds, as in the SI units themselves. Elsewhere the
+// last bits may differ, 450 lbf/in reads back as 450.00000000000006, but
+// rounded to 15 digits they come back in every unit. Print getters with at
+// most 12 digits and don't compare them with ==.
 //
 // # Text
 //
 // Every printed form carries the unit, in every verb of package fmt: %v and
-// %.1f print "78.8 N/mm", never a bare number. [ParseLength] and its
-// sisters read "46 mm", are case-sensitive, and refuse a number without a
-// unit, an unknown unit, NaN and infinities; the error lists the units they
-// would take. Quantities implement encoding.TextMarshaler and
-// TextUnmarshaler, so JSON holds "46 mm" in strings, and the text reads back
-// to the very same bits.
+// %.1f print "78.8 N/mm", never a bare number. %v, %s, %d and %q print up to
+// 15 significant digits (12 for temperatures); a precision, flags and a width
+// count as for a float64, the width including the unit. %#v is Go syntax in SI:
+// units.Length(0.046). ([fmt] itself answers %T, %p and a misused %w.)
+//
+// [ParseLength] and its sisters read "46 mm" and refuse, with a
+// [*ParseError] that lists the units they would take: a number without a unit,
+// an unknown unit, NaN and infinities, numbers as 1,5 or 0x1F or 1_000. They are
+// case-sensitive, take ASCII and typographic forms alike (cm3 and cm³, lbf in
+// and lbf·in, deg and °), and any white space or none before the unit. A
+// parsed "450 lbf/in" has the same bits as 450 * PoundForcePerInch.
+//
+// Quantities implement encoding.TextMarshaler and TextUnmarshaler, so JSON
+// holds "46 mm" in strings, and the text reads back to the very same bits.
 //
 // # Gauge and absolute pressure
 //

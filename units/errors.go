@@ -3,6 +3,8 @@ package units
 import (
 	"errors"
 	"fmt"
+	"reflect"
+	"strconv"
 	"strings"
 )
 
@@ -61,12 +63,33 @@ func (e *FieldError) Error() string {
 // Unwrap returns the error's class, so that errors.Is finds it.
 func (e *FieldError) Unwrap() error { return e.Class }
 
-// Name is the last element of Field without an index: "bore" for
-// "front.air.bore", "stroke" for "curve.table.stroke[3]".
+// Name is the last name in Field, without an index: "bore" for
+// "front.air.bore", "stroke" for "curve.table.stroke[3]", "a.b" for
+// points["a.b"][0]. Where there is none, it is Field itself.
 func (e *FieldError) Name() string {
-	name := e.Field[strings.LastIndexByte(e.Field, '.')+1:]
-	if i := strings.IndexByte(name, '['); i > 0 {
-		name = name[:i]
+	name, rest := "", e.Field
+	for rest != "" {
+		switch rest[0] {
+		case '.', ']':
+			rest = rest[1:]
+		case '[':
+			rest = rest[1:]
+			if quoted, err := strconv.QuotedPrefix(rest); err == nil {
+				name, _ = strconv.Unquote(quoted) // no error: it is a quoted prefix
+				rest = rest[len(quoted):]
+			} else {
+				_, rest, _ = strings.Cut(rest, "]")
+			}
+		default:
+			end := strings.IndexAny(rest, ".[")
+			if end < 0 {
+				end = len(rest)
+			}
+			name, rest = rest[:end], rest[end:]
+		}
+	}
+	if name == "" {
+		return e.Field
 	}
 	return name
 }
@@ -94,9 +117,11 @@ func Fields(err error) []*FieldError {
 
 // At puts path before the field of every FieldError in err: a spec nested in
 // another reports "bore", its owner "front.air.bore". Joined errors stay
-// joined, and errors of other kinds are kept as they are. At(path, nil) is nil.
+// joined, an error that wraps a FieldError still wraps it and is still found
+// by errors.Is and errors.As, and errors of other kinds are kept as they are.
+// At(path, nil) is nil.
 func At(path string, err error) error {
-	if err == nil || path == "" {
+	if path == "" || len(Fields(err)) == 0 {
 		return err
 	}
 	switch e := err.(type) {
@@ -117,6 +142,38 @@ func At(path string, err error) error {
 			list = append(list, At(path, inner))
 		}
 		return errors.Join(list...)
+	case interface{ Unwrap() error }:
+		return &placed{path: path, outer: err, inner: At(path, e.Unwrap())}
 	}
 	return err
+}
+
+// placed is an error of another kind that wraps FieldErrors, with their fields
+// moved: inner holds these, outer is the error as it was.
+type placed struct {
+	path         string
+	outer, inner error
+}
+
+func (p *placed) Error() string { return p.path + ": " + p.outer.Error() }
+
+func (p *placed) Unwrap() error { return p.inner }
+
+// Is finds the error as it was, but not what it wraps: that is in inner.
+func (p *placed) Is(target error) bool {
+	if reflect.TypeOf(p.outer).Comparable() && p.outer == target {
+		return true
+	}
+	is, ok := p.outer.(interface{ Is(error) bool })
+	return ok && is.Is(target)
+}
+
+// As finds the error as it was, but not what it wraps.
+func (p *placed) As(target any) bool {
+	if into := reflect.ValueOf(target).Elem(); reflect.TypeOf(p.outer).AssignableTo(into.Type()) {
+		into.Set(reflect.ValueOf(p.outer))
+		return true
+	}
+	as, ok := p.outer.(interface{ As(any) bool })
+	return ok && as.As(target)
 }

@@ -76,7 +76,7 @@ var gaugePressureCodec = codec{kind: "gauge pressure", goal: "GaugePressure", si
 	{symbols: []string{"Pa(g)"}, scale: 1},
 }}
 
-var absolutePressureCodec = codec{kind: "absolute pressure", goal: "AbsolutePressure", si: 1, floor: true, units: []unit{
+var absolutePressureCodec = codec{kind: "absolute pressure", goal: "AbsolutePressure", si: 1, floor: "below vacuum", units: []unit{
 	{symbols: []string{"kPa(a)"}, scale: float64(KilopascalAbsolute)},
 	{symbols: []string{"Pa(a)"}, scale: 1},
 	{symbols: []string{"bar(a)"}, scale: float64(BarAbsolute)},

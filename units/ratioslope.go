@@ -4,14 +4,17 @@ package units
 // lever ratio, stored per metre.
 type RatioSlope float64
 
-// PerMetre is the unit of a ratio's slope.
-const PerMetre RatioSlope = 1
+// Units of a ratio's slope; both exact.
+const (
+	PerMetre      RatioSlope = 1
+	PerMillimetre RatioSlope = 1e3
+)
 
 // PerMetre returns the slope in 1/m.
 func (r RatioSlope) PerMetre() float64 { return float64(r) }
 
 // PerMillimetre returns the slope in 1/mm.
-func (r RatioSlope) PerMillimetre() float64 { return float64(r) * 1e-3 }
+func (r RatioSlope) PerMillimetre() float64 { return float64(r / PerMillimetre) }
 
 var ratioSlopeCodec = codec{kind: "slope of a ratio", goal: "RatioSlope", si: 0, units: []unit{
 	{symbols: []string{"1/m"}, scale: 1},

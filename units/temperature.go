@@ -33,7 +33,7 @@ func (t Temperature) Celsius() float64 { return float64(t) - celsiusZero }
 // Fahrenheit returns the temperature in °F.
 func (t Temperature) Fahrenheit() float64 { return float64(t)/fahrenheitDegree - fahrenheitZero }
 
-var temperatureCodec = codec{kind: "temperature", goal: "Temperature", si: 1, floor: true, units: []unit{
+var temperatureCodec = codec{kind: "temperature", goal: "Temperature", si: 1, floor: "below absolute zero", units: []unit{
 	{symbols: []string{"°C", "degC"}, scale: 1, zero: celsiusZero},
 	{symbols: []string{"K"}, scale: 1},
 	{symbols: []string{"°F", "degF"}, scale: fahrenheitDegree, zero: fahrenheitZero},

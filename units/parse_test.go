@@ -1,0 +1,357 @@
+package units_test
+
+import (
+	"errors"
+	"math"
+	"math/big"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// rat reads an exact decimal or a fraction.
+func rat(text string) *big.Rat {
+	r, ok := new(big.Rat).SetString(text)
+	if !ok {
+		panic("not a number: " + text)
+	}
+	return r
+}
+
+func times(factors ...*big.Rat) *big.Rat {
+	r := big.NewRat(1, 1)
+	for _, f := range factors {
+		r.Mul(r, f)
+	}
+	return r
+}
+
+func over(a, b *big.Rat) *big.Rat { return new(big.Rat).Quo(a, b) }
+
+// The definitions, all exact but π: inch, foot, pound and ounce by the yard
+// and pound agreement of 1959; standard gravity, 3rd CGPM 1901; standard
+// atmosphere, 10th CGPM 1954. π to 35 decimals, from memory.
+var (
+	exactInch  = rat("0.0254")
+	exactFoot  = rat("0.3048")
+	exactPound = rat("0.45359237")
+	exactOunce = over(exactPound, rat("16"))
+	exactG     = rat("9.80665")
+	exactLbf   = times(exactPound, exactG)
+	exactPSI   = over(exactLbf, times(exactInch, exactInch))
+	exactPi    = rat("3.14159265358979323846264338327950288")
+)
+
+// symbols are all units that parse: SI value = (number + zero)·scale. The
+// first spelling of each is the one that errors list, in this order.
+var symbols = []struct {
+	quantity  string
+	spellings string // separated by commas
+	scale     *big.Rat
+	zero      *big.Rat
+}{
+	{"Length", "mm", rat("1e-3"), nil},
+	{"Length", "cm", rat("1e-2"), nil},
+	{"Length", "m", rat("1"), nil},
+	{"Length", "in", exactInch, nil},
+	{"Length", "ft", exactFoot, nil},
+
+	{"Area", "mm²,mm2", rat("1e-6"), nil},
+	{"Area", "cm²,cm2", rat("1e-4"), nil},
+	{"Area", "m²,m2", rat("1"), nil},
+	{"Area", "in²,in2", times(exactInch, exactInch), nil},
+
+	{"Volume", "cm³,cm3,cc", rat("1e-6"), nil},
+	{"Volume", "mm³,mm3", rat("1e-9"), nil},
+	{"Volume", "ml", rat("1e-6"), nil},
+	{"Volume", "l", rat("1e-3"), nil},
+	{"Volume", "m³,m3", rat("1"), nil},
+	{"Volume", "in³,in3", times(exactInch, exactInch, exactInch), nil},
+
+	{"Mass", "kg", rat("1"), nil},
+	{"Mass", "g", rat("1e-3"), nil},
+	{"Mass", "lb", exactPound, nil},
+	{"Mass", "oz", exactOunce, nil},
+
+	{"Force", "N", rat("1"), nil},
+	{"Force", "kN", rat("1e3"), nil},
+	{"Force", "lbf", exactLbf, nil},
+	{"Force", "kgf", exactG, nil},
+
+	{"Stiffness", "N/mm", rat("1e3"), nil},
+	{"Stiffness", "N/m", rat("1"), nil},
+	{"Stiffness", "lbf/in", over(exactLbf, exactInch), nil},
+	{"Stiffness", "kgf/mm", over(exactG, rat("1e-3")), nil},
+
+	{"GaugePressure", "kPa(g),kPa", rat("1e3"), nil},
+	{"GaugePressure", "bar,bar(g)", rat("1e5"), nil},
+	{"GaugePressure", "psi,psig", exactPSI, nil},
+	{"GaugePressure", "MPa(g)", rat("1e6"), nil},
+	{"GaugePressure", "Pa(g)", rat("1"), nil},
+
+	{"AbsolutePressure", "kPa(a)", rat("1e3"), nil},
+	{"AbsolutePressure", "Pa(a)", rat("1"), nil},
+	{"AbsolutePressure", "bar(a)", rat("1e5"), nil},
+	{"AbsolutePressure", "psia", exactPSI, nil},
+	{"AbsolutePressure", "atm(a)", rat("101325"), nil},
+
+	{"Stress", "MPa", rat("1e6"), nil},
+	{"Stress", "Pa", rat("1"), nil},
+	{"Stress", "kPa", rat("1e3"), nil},
+	{"Stress", "GPa", rat("1e9"), nil},
+	{"Stress", "psi", exactPSI, nil},
+	{"Stress", "kpsi", times(exactPSI, rat("1e3")), nil},
+	{"Stress", "Mpsi", times(exactPSI, rat("1e6")), nil},
+
+	{"Torque", "N·m,N.m,N m", rat("1"), nil},
+	{"Torque", "lbf·in,lbf.in,lbf in", times(exactLbf, exactInch), nil},
+	{"Torque", "lbf·ft,lbf.ft,lbf ft", times(exactLbf, exactFoot), nil},
+
+	{"Energy", "J", rat("1"), nil},
+	{"Energy", "kJ", rat("1e3"), nil},
+	{"Energy", "ft·lbf,ft.lbf,ft lbf", times(exactFoot, exactLbf), nil},
+
+	// t/°C = T/K − 273.15, t/°F = 1.8·T/K − 459.67 (NIST SP 811).
+	{"Temperature", "°C,degC", rat("1"), rat("273.15")},
+	{"Temperature", "K", rat("1"), nil},
+	{"Temperature", "°F,degF", rat("5/9"), rat("459.67")},
+
+	{"Angle", "°,deg", over(exactPi, rat("180")), nil},
+	{"Angle", "rad", rat("1"), nil},
+
+	{"Frequency", "Hz", rat("1"), nil},
+
+	{"Density", "kg/m³,kg/m3", rat("1"), nil},
+	{"Density", "g/cm³,g/cm3", rat("1e3"), nil},
+
+	{"Time", "s", rat("1"), nil},
+	{"Time", "ms", rat("1e-3"), nil},
+
+	{"RatioSlope", "1/m", rat("1"), nil},
+}
+
+func TestEverySymbolParses(t *testing.T) {
+	listed := map[string][]string{}
+	for _, s := range symbols {
+		q := quantityNamed(t, s.quantity)
+		spellings := strings.Split(s.spellings, ",")
+		listed[s.quantity] = append(listed[s.quantity], spellings[0])
+		for _, symbol := range spellings {
+			for _, number := range []string{"1", "0", "0.1", "7", "46", "450", "1013.25", "2.54e1", "1E+6", "+8", ".5", "3.", "-12.75"} {
+				exact, scale := rat(strings.TrimSuffix(strings.TrimPrefix(number, "+"), ".")), s.scale
+				if s.zero != nil {
+					exact = new(big.Rat).Add(exact, s.zero)
+				}
+				exact = times(exact, scale)
+				text := number + " " + symbol
+				got, err := q.parse(text)
+				if q.floor && exact.Sign() < 0 {
+					if !errors.Is(err, units.ErrRange) {
+						t.Errorf("%s %q = %v, %v, want an error", s.quantity, text, got, err)
+					}
+					continue
+				}
+				if err != nil {
+					t.Errorf("%s: %v", s.quantity, err)
+					continue
+				}
+				want, _ := exact.Float64()
+				// The number, the scale, the zero, sum and product are rounded to a
+				// float64 each: at most 2⁻⁵³ of the value.
+				if !unitstest.Near(t, s.quantity+" "+text, got, want, unitstest.Rel(5*0x1p-53)) {
+					continue
+				}
+				if number == "1" && s.zero == nil && got != want {
+					t.Errorf("%s %q = %.17g, want the nearest number %.17g", s.quantity, text, got, want)
+				}
+			}
+			if symbol == "1/m" { // 461/m would be read as 461 and /m
+				continue
+			}
+			for _, text := range []string{"46" + symbol, " 46 " + symbol + "\n", "46\t" + symbol, "46\u00a0" + symbol, "46\u202f" + symbol, "46  " + symbol, "4.6e1" + symbol} {
+				got, err := q.parse(text)
+				want, _ := q.parse("46 " + symbol)
+				if err != nil || got != want {
+					t.Errorf("%s %q = %v, %v, want %v", s.quantity, text, got, err, want)
+				}
+			}
+		}
+	}
+	for _, q := range quantities {
+		_, err := q.parse("1")
+		p, ok := errors.AsType[*units.ParseError](err)
+		if !ok {
+			t.Fatalf("%s: %v", q.name, err)
+		}
+		if diff := cmp.Diff(strings.Join(listed[q.name], ", "), p.Want); diff != "" {
+			t.Errorf("%s: units that parse, and are listed (-want +got):\n%s", q.name, diff)
+		}
+	}
+}
+
+// Conversion factors as NIST SP 811 (2008), appendix B.8, prints them: seen as
+// quoted in public unit definitions that cite it, the document itself was not
+// opened; those of in³ and lbf/in are from memory. They are exact or rounded
+// to seven digits.
+func TestPrintedFactors(t *testing.T) {
+	for _, test := range []struct {
+		quantity, text string
+		printed        string
+	}{
+		{"Length", "1 in", "2.54e-2"},
+		{"Length", "1 ft", "3.048e-1"},
+		{"Mass", "1 lb", "4.535924e-1"},
+		{"Mass", "1 oz", "2.834952e-2"},
+		{"Force", "1 lbf", "4.448222"},
+		{"Force", "1 kgf", "9.80665"},
+		{"Stiffness", "1 lbf/in", "1.751268e2"},
+		{"GaugePressure", "1 psi", "6.894757e3"},
+		{"AbsolutePressure", "1 psia", "6.894757e3"},
+		{"Stress", "1 psi", "6.894757e3"},
+		{"GaugePressure", "1 bar", "1e5"},
+		{"AbsolutePressure", "1 atm(a)", "1.01325e5"},
+		{"Torque", "1 lbf·in", "1.129848e-1"},
+		{"Torque", "1 lbf·ft", "1.355818"},
+		{"Energy", "1 ft·lbf", "1.355818"},
+		{"Volume", "1 in³", "1.638706e-5"},
+		// Printed temperatures follow from the defining relations.
+		{"Temperature", "68 °F", "293.15"},
+		{"Temperature", "32 °F", "273.15"},
+		{"Temperature", "-40 °F", "233.15"},
+		{"Temperature", "212 °F", "373.15"},
+		{"Temperature", "14 °F", "263.15"},
+		{"Temperature", "100 °F", "310.9277777777778"},
+		{"Temperature", "20 °C", "293.15"},
+		{"Temperature", "-273.15 °C", "0"},
+		{"Temperature", "-459.67 °F", "0"},
+	} {
+		got, err := quantityNamed(t, test.quantity).parse(test.text)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		// Rounded to the digits printed, the value must print just so.
+		want, _ := rat(test.printed).Float64()
+		digits := len(strings.NewReplacer(".", "").Replace(strings.SplitN(test.printed, "e", 2)[0]))
+		half := 0.5 * math.Pow(10, math.Floor(math.Log10(max(want, 1e-300)))-float64(digits-1))
+		unitstest.Near(t, test.text, got, want, unitstest.Abs(half), unitstest.Rel(4*0x1p-53))
+	}
+}
+
+func TestLookAlikesAreRefused(t *testing.T) {
+	for _, test := range []struct {
+		quantity string
+		texts    string // separated by |
+		class    error
+	}{
+		// A number alone never is a quantity.
+		{"Length", "46|46.|0| 46 |-1|1e3", units.ErrUnit},
+		// Not a number.
+		{"Length", "|mm| |NaN mm|nan m|Inf m|+Inf m|-inf m|infinity m|e3 m|. m|- m|+ m|--1 m|−5 m|½ in|x46 mm", units.ErrSyntax},
+		// Forms that Go takes for a number and people don't.
+		{"Length", "0x1F mm|0x1p3 m|1_000 mm|0b1 m|0o7 m|1e m|1e+ m|1 e3 m|1.2.3 m", units.ErrUnit},
+		// A comma may mean either.
+		{"Length", "1,5 mm|1,500 mm|46, mm", units.ErrSyntax},
+		// Units are case-sensitive, and no others are known.
+		{"Length", "46 Mm|46 MM|46 M|46 IN|46 inch|46 \"|46 km|46 mm.|46 m m|46 mm mm|46 mm 3|46 mm/s|46 yd|46 µm", units.ErrUnit},
+		{"Length", "46 psi|46 mm²|46 kg|46 N|46 °", units.ErrUnit},
+		{"Area", "1 mm|1 mm³|1 MM2|1 sq in|1 mm^2", units.ErrUnit},
+		{"Volume", "1 L|1 CC|1 mL|1 dl|1 mm2|1 gal", units.ErrUnit},
+		{"Mass", "1 lbf|1 kgf|1 N|1 lbs|1 LB|1 Kg|1 kilo|1 t|1 lbm", units.ErrUnit},
+		{"Force", "1 lb|1 kg|1 n|1 KN|1 LBF|1 lbs|1 oz|1 N·m|1 lbf/in", units.ErrUnit},
+		{"Stiffness", "450|450.0", units.ErrUnit},
+		{"Stiffness", "450 lb/in|450 lbs/in|450 lbf|450 #/in|450 n/mm|450 N/MM|450 N mm|450 Nmm|450 N/cm|450 lbf / in|450 kg/mm", units.ErrUnit},
+		{"GaugePressure", "72 psia|5 bar(a)|5 kPa(a)|72 PSI|72 Psi|5 Bar|5 kpa|5 KPa|5 Pa|5 MPa|5 atm|5 psi(g)|5 kg/cm²", units.ErrUnit},
+		{"AbsolutePressure", "72 psi|72 psig|5 bar|5 bar(g)|101 kPa|101 kPa(g)|5 Pa|1 atm|1 MPa(g)|5 kPa (a)|5 PSIA", units.ErrUnit},
+		{"Stress", "5 psia|5 psig|5 kPa(a)|5 bar|5 mpsi|5 ksi|5 KPSI|5 mPa|5 N/mm²|5 MPA", units.ErrUnit},
+		{"Torque", "5 Nm|5 nm|5 N-m|5 N*m|5 J|5 lb ft|5 ft·lbf|5 ft lbf|5 lbf-in|5 N/m|5 N  m", units.ErrUnit},
+		{"Energy", "5 N·m|5 Nm|5 j|5 KJ|5 lbf·ft|5 ft lb|5 cal|5 Wh", units.ErrUnit},
+		{"Temperature", "20|20 C|20 F|20 k|20 °K|20 deg C|20 °c|20 ° C|20 °", units.ErrUnit},
+		{"Angle", "64|64 Deg|64 degrees|64 grad|64 °C|64 '|64 RAD", units.ErrUnit},
+		{"Frequency", "3 hz|3 HZ|3 1/s|3 rpm|3 kHz", units.ErrUnit},
+		{"Density", "7850 kg|7850 g/cc|7850 kg/m^3|7850 KG/M3|7850 kg/m", units.ErrUnit},
+		{"Time", "5 S|5 sec|5 min|5 h|5 µs|5 Ms", units.ErrUnit},
+		{"RatioSlope", "5|5 1/mm|5 /m|5 m|5 1/M|51/m", units.ErrUnit},
+		// Too large, as a number or in SI.
+		{"Length", "1e999 m|-1e999 m|1e400 mm", units.ErrRange},
+		{"Stress", "1e303 MPa|1e300 GPa|-1e308 kPa|1.8e308 Pa", units.ErrRange},
+		{"Stiffness", "1e306 N/mm|1e999 N/m", units.ErrRange},
+		// Below absolute zero, or below vacuum.
+		{"Temperature", "-273.16 °C|-1 K|-459.68 °F|-1e-300 K|-1e308 °C", units.ErrRange},
+		{"AbsolutePressure", "-1 kPa(a)|-0.001 psia|-5e-324 Pa(a)", units.ErrRange},
+		// Bytes that are no text.
+		{"Length", "46 \xffmm|46 mm\x00|46\x00mm|46 m\u200bm", units.ErrUnit},
+	} {
+		q := quantityNamed(t, test.quantity)
+		for _, text := range strings.Split(test.texts, "|") {
+			got, err := q.parse(text)
+			if err == nil {
+				t.Errorf("%s %q = %v, want an error", test.quantity, text, got)
+				continue
+			}
+			if got != 0 {
+				t.Errorf("%s %q: an error, and the value %v", test.quantity, text, got)
+			}
+			if !errors.Is(err, test.class) {
+				t.Errorf("%v: want the class %v", err, test.class)
+			}
+		}
+	}
+	// What is next to these is taken.
+	for quantity, texts := range map[string]string{
+		"GaugePressure":    "-14.7 psi|-1 bar|0 kPa",
+		"AbsolutePressure": "0 kPa(a)|-0 Pa(a)|5e-324 Pa(a)",
+		"Temperature":      "0 K|-273.15 °C|-459.67 °F",
+		"Stress":           "1e302 MPa|1.79e308 Pa",
+		"Length":           "-46 mm|1e-999 m|0 m",
+	} {
+		for _, text := range strings.Split(texts, "|") {
+			if _, err := quantityNamed(t, quantity).parse(text); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+}
+
+func TestParseErrorText(t *testing.T) {
+	long := strings.Repeat("é", 1000)
+	for _, test := range []struct {
+		quantity, text, want string
+	}{
+		{"Stiffness", "450", `units: stiffness "450": missing unit (want a number and one of N/mm, N/m, lbf/in, kgf/mm)`},
+		{"AbsolutePressure", "72 psi", `units: absolute pressure "72 psi": unknown unit "psi" (want a number and one of kPa(a), Pa(a), bar(a), psia, atm(a))`},
+		{"Frequency", "3", `units: frequency "3": missing unit (want a number and Hz)`},
+		{"Length", "1,5 mm", `units: length "1,5 mm": comma in the number; write a decimal point and no separators (want a number and one of mm, cm, m, in, ft)`},
+		{"Length", "one\n", `units: length "one\n": no number (want a number and one of mm, cm, m, in, ft)`},
+		{"Temperature", "-300 °C", `units: temperature "-300 °C": below absolute zero (want a number and one of °C, K, °F)`},
+		{"AbsolutePressure", "-1 psia", `units: absolute pressure "-1 psia": below vacuum (want a number and one of kPa(a), Pa(a), bar(a), psia, atm(a))`},
+		{"Length", "1e999 m", `units: length "1e999 m": number too large (want a number and one of mm, cm, m, in, ft)`},
+		{"Length", "1 " + long, `units: length "1 ` + long[:62] + `…": unknown unit "` + long[:64] + `…" (want a number and one of mm, cm, m, in, ft)`},
+		{"Length", long, `units: length "` + long[:64] + `…": no number (want a number and one of mm, cm, m, in, ft)`},
+		{"Length", "x" + long, `units: length "x` + long[:62] + `…": no number (want a number and one of mm, cm, m, in, ft)`},
+	} {
+		_, err := quantityNamed(t, test.quantity).parse(test.text)
+		if err == nil || err.Error() != test.want {
+			t.Errorf("got  %v\nwant %s", err, test.want)
+		}
+	}
+}
+
+// A failed UnmarshalText leaves the value as it was, and the error is that of
+// the parser.
+func TestUnmarshalTextKeeps(t *testing.T) {
+	for _, q := range quantities {
+		got, err := q.unmarshal(42, []byte("1 furlong"))
+		if got != 42 || !errors.Is(err, units.ErrUnit) {
+			t.Errorf("%s: %v, %v", q.name, got, err)
+		}
+		got, err = q.unmarshal(42, []byte("1 "+q.symbol))
+		if want, _ := q.parse("1 " + q.symbol); got != want || err != nil {
+			t.Errorf("%s: %v, %v", q.name, got, err)
+		}
+	}
+}

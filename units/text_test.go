@@ -1,0 +1,344 @@
+package units_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/units"
+)
+
+// printed is what 46.25 of the printed unit is in SI.
+func (q quantity) printed(t testing.TB, number string) value {
+	t.Helper()
+	si, err := q.parse(number + " " + q.symbol)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q.of(si)
+}
+
+func TestEveryVerbPrintsTheUnit(t *testing.T) {
+	for _, q := range quantities {
+		v := q.printed(t, "46.25")
+		unit := " " + q.symbol
+		if q.name == "Angle" {
+			unit = q.symbol
+		}
+		right := func(text string) string { // in a field of 20
+			return strings.Repeat(" ", 20-len([]rune(text))) + text
+		}
+		for format, want := range map[string]string{
+			"%v":     "46.25" + unit,
+			"%s":     "46.25" + unit,
+			"%d":     "46.25" + unit,
+			"%g":     "46.25" + unit,
+			"%G":     "46.25" + unit,
+			"%f":     "46.250000" + unit,
+			"%F":     "46.250000" + unit,
+			"%e":     "4.625000e+01" + unit,
+			"%E":     "4.625000E+01" + unit,
+			"%q":     `"46.25` + unit + `"`,
+			"%.1f":   "46.2" + unit,
+			"%.0f":   "46" + unit,
+			"%.3v":   "46.2" + unit,
+			"%.2s":   "46" + unit,
+			"%.2e":   "4.62e+01" + unit,
+			"%.3g":   "46.2" + unit,
+			"%+v":    "+46.25" + unit,
+			"%+.1f":  "+46.2" + unit,
+			"% v":    " 46.25" + unit,
+			"%20v":   right("46.25" + unit),
+			"%20.1f": right("46.2" + unit),
+			"%+20v":  right("+46.25" + unit),
+			"%20q":   right(`"46.25` + unit + `"`),
+			"%-20v|": strings.TrimLeft(right("46.25"+unit), " ") + strings.Repeat(" ", 20-len([]rune("46.25"+unit))) + "|",
+			"%020v":  strings.Repeat("0", 20-len([]rune("46.25"+unit))) + "46.25" + unit,
+			"%+020v": "+" + strings.Repeat("0", 20-len([]rune("+46.25"+unit))) + "46.25" + unit,
+			"%3v":    "46.25" + unit,
+			"%-3v":   "46.25" + unit,
+			"%03v":   "46.25" + unit,
+			"%z":     "%!z(units." + q.name + "=46.25" + unit + ")",
+			"%c":     "%!c(units." + q.name + "=46.25" + unit + ")",
+			"%t":     "%!t(units." + q.name + "=46.25" + unit + ")",
+			"%T":     "units." + q.name,
+		} {
+			if q.name == "Temperature" && (format == "%g" || format == "%G") {
+				continue // taking 273.15 off leaves digits that these verbs print
+			}
+			if got := fmt.Sprintf(format, v); got != want {
+				t.Errorf("%s %s prints %q, want %q", q.name, format, got, want)
+			}
+		}
+		for _, format := range []string{"%x", "%X", "%b", "%.3x", "%g", "%G", "% -+#012.3f", "%#v", "%#g", "%#q", "%0q", "%1.40f", "%.300e", "%500v"} {
+			got := fmt.Sprintf(format, v)
+			if !strings.Contains(got, q.symbol) && !strings.HasPrefix(got, "units."+q.name+"(") {
+				t.Errorf("%s %s prints %q, with no unit", q.name, format, got)
+			}
+		}
+		if got, want := v.String(), "46.25"+unit; got != want {
+			t.Errorf("%s.String() = %q, want %q", q.name, got, want)
+		}
+		if got, want := fmt.Sprintf("%v", []value{v}), "["+v.String()+"]"; got != want {
+			t.Errorf("in a slice: %q, want %q", got, want)
+		}
+		for _, odd := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), math.Copysign(0, -1), math.MaxFloat64, 5e-324} {
+			for _, format := range []string{"%v", "%s", "%d", "%f", "%e", "%g", "%x", "%b", "%q", "%+012.3f", "% 012v", "%-12v", "%!", "%z"} {
+				if got := fmt.Sprintf(format, q.of(odd)); !strings.Contains(got, q.symbol) && format != "%!" {
+					t.Errorf("%s %s of %v prints %q, with no unit", q.name, format, odd, got)
+				}
+			}
+		}
+	}
+}
+
+func TestFormatText(t *testing.T) {
+	for _, test := range []struct {
+		format string
+		value  any
+		want   string
+	}{
+		{"%v", 450 * units.PoundForcePerInch, "78.8070758609144 N/mm"},
+		{"%.1f", 450 * units.PoundForcePerInch, "78.8 N/mm"},
+		{"%.1f", units.PSIGauge(72), "496.4 kPa(g)"},
+		{"%.3f", units.StandardAtmosphere, "101.325 kPa(a)"},
+		{"%v", units.Celsius(20), "20 °C"},
+		{"%v", units.Fahrenheit(68), "20 °C"},
+		{"%v", units.Celsius(-40), "-40 °C"},
+		{"%v", 64 * units.Degree, "64°"},
+		{"%.1f", -0.5 * units.Degree, "-0.5°"},
+		{"%08.2f", -3.5 * units.Millimetre, "-3.50 mm"},
+		{"%012.2f", -3.5 * units.Millimetre, "-00003.50 mm"},
+		{"% 012.2f", 3.5 * units.Millimetre, " 00003.50 mm"},
+		{"%-012.2f|", 3.5 * units.Millimetre, "3.50 mm     |"},
+		{"%012.2f", units.Length(math.Inf(1)), "     +Inf mm"},
+		{"%012.2f", units.Length(math.NaN()), "      NaN mm"},
+		{"%+v", units.Length(math.NaN()), "+NaN mm"},
+		{"%x", 46 * units.Newton, "0x1.7p+05 N"},
+		{"%v", 1 * units.Inch, "25.4 mm"},
+		{"%v", 1e9 * units.Metre, "1000000000000 mm"},
+		{"%v", 1e15 * units.Metre, "1e+18 mm"},
+		{"%v", 1e-9 * units.Metre, "1e-06 mm"},
+		{"%#v", 46 * units.Millimetre, "units.Length(0.046)"},
+		{"%#v", units.Length(math.NaN()), "units.Length(NaN)"},
+		{"%+d", 5 * units.Joule, "+5 J"},
+		{"%s", 7850 * units.KilogramPerCubicMetre, "7850 kg/m³"},
+		{"%6.2f|", 2.5 * units.Newton, "2.50 N|"},
+		{"%8.2f|", 2.5 * units.Newton, "  2.50 N|"},
+		{"%8.1f|", 2.5 * units.SquareMillimetre, " 2.5 mm²|"}, // counted in characters, not bytes
+	} {
+		if got := fmt.Sprintf(test.format, test.value); got != test.want {
+			t.Errorf("%s prints %q, want %q", test.format, got, test.want)
+		}
+	}
+}
+
+// What is printed with no more than 15 digits reads back near what it was.
+func TestStringParses(t *testing.T) {
+	random := rand.New(rand.NewPCG(1, 2))
+	for _, q := range quantities {
+		for range 200 {
+			si := math.Exp(40 * (random.Float64() - 0.5))
+			got, err := q.parse(q.of(si).String())
+			scale := si
+			if q.name == "Temperature" {
+				scale += 300 // twelve digits of the degrees are printed
+			}
+			if err != nil || !(math.Abs(got-si) <= 1e-11*scale) {
+				t.Errorf("%s %v of %g reads back as %g, %v", q.name, q.of(si), si, got, err)
+			}
+		}
+	}
+}
+
+func TestMarshalText(t *testing.T) {
+	for _, test := range []struct {
+		value any
+		want  string
+	}{
+		{46 * units.Millimetre, "46 mm"},
+		{-0.5 * units.Millimetre, "-0.5 mm"},
+		{0.1 * units.Metre, "100 mm"},
+		{1 * units.Inch, "25.4 mm"},
+		{units.Celsius(20), "20 °C"},
+		{64 * units.Degree, "64°"},
+		// The float64 nearest to 450 lbf/in; 15 digits would not give it back.
+		{units.Stiffness(78807.07586091437), "78.80707586091437 N/mm"},
+		{1e6 * units.Newton, "1000000 N"},
+		{79.5 * units.Gigapascal, "79500 MPa"},
+		{1e20 * units.Newton, "100000000000000000000 N"},
+		{1e21 * units.Newton, "1e+21 N"},
+		{1e-6 * units.Newton, "0.000001 N"},
+		{1e-7 * units.Newton, "1e-07 N"},
+		{units.Force(math.Copysign(0, -1)), "-0 N"},
+		{units.Temperature(0), "-273.15 °C"},
+		{units.Temperature(5e-324), "5e-324 K"}, // not in °C
+		{units.Length(math.MaxFloat64), "1.7976931348623157e+308 m"},
+	} {
+		text, err := test.value.(value).MarshalText()
+		if err != nil || string(text) != test.want {
+			t.Errorf("%#v is written %q, %v, want %q", test.value, text, err, test.want)
+		}
+	}
+}
+
+// awkward are bit patterns that rounding, signs and limits make awkward.
+func awkward() []float64 {
+	list := []float64{0, math.Copysign(0, -1), 5e-324, -5e-324, 2.2250738585072014e-308, 2.225073858507201e-308,
+		math.MaxFloat64, -math.MaxFloat64, math.MaxFloat64 / 1e3, 273.15, 255.3722222222222, 1, 0.1, 1e-3, 1e21, 1e-7, math.Pi, 1.0 / 3}
+	for _, v := range list[:len(list):len(list)] {
+		list = append(list, math.Nextafter(v, 1), math.Nextafter(v, -1))
+	}
+	return list
+}
+
+// roundTrip checks that the bits of a value survive being written and read.
+func roundTrip(t testing.TB, q quantity, si float64) {
+	t.Helper()
+	text, err := q.of(si).MarshalText()
+	if math.IsNaN(si) || math.IsInf(si, 0) || q.floor && si < 0 {
+		if err == nil {
+			t.Errorf("%s %v is written as %q", q.name, si, text)
+		}
+		return
+	}
+	if err != nil {
+		t.Errorf("%s %v: %v", q.name, si, err)
+		return
+	}
+	back, err := q.unmarshal(math.NaN(), text)
+	if err != nil || math.Float64bits(back) != math.Float64bits(si) {
+		t.Errorf("%s %x is written as %q and reads back as %x, %v", q.name, si, text, back, err)
+	}
+	appended, err := q.of(si).AppendText([]byte("kept "))
+	if err != nil || string(appended) != "kept "+string(text) {
+		t.Errorf("%s: AppendText gives %q, %v, want %q after what was there", q.name, appended, err, text)
+	}
+}
+
+func TestTextRoundTrip(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	values := awkward()
+	for range 3000 { // any bits, and magnitudes that occur
+		values = append(values, math.Float64frombits(random.Uint64()), (random.Float64()-0.3)*math.Pow(10, float64(random.IntN(12)-4)))
+	}
+	for _, q := range quantities {
+		for _, si := range values {
+			roundTrip(t, q, si)
+		}
+		for n := range 1000 { // whole numbers and tenths of the printed unit keep their digits
+			for _, number := range []string{fmt.Sprint(n), fmt.Sprintf("%d.5", n)} {
+				text, err := q.printed(t, number).MarshalText()
+				if got := strings.TrimSuffix(strings.TrimSuffix(string(text), q.symbol), " "); err != nil || got != number {
+					t.Errorf("%s %s %s is written as %q, %v", q.name, number, q.symbol, text, err)
+				}
+			}
+		}
+	}
+}
+
+func TestTextRefusesWhatIsNoQuantity(t *testing.T) {
+	for _, q := range quantities {
+		for _, si := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1} {
+			if si == -1 && !q.floor {
+				continue
+			}
+			v := q.of(si)
+			text, err := v.MarshalText()
+			fields := units.Fields(err)
+			if text != nil || !errors.Is(err, units.ErrRange) || len(fields) != 1 || fields[0].Package != "units" || !strings.Contains(err.Error(), q.symbol) {
+				t.Errorf("%s %v: %q, %v", q.name, si, text, err)
+			}
+			if text, err := v.AppendText([]byte("kept")); string(text) != "kept" || err == nil {
+				t.Errorf("%s %v: AppendText gives %q, %v", q.name, si, text, err)
+			}
+			if text, err := json.Marshal(v); err == nil {
+				t.Errorf("%s %v is JSON %s", q.name, si, text)
+			}
+		}
+	}
+}
+
+func TestJSON(t *testing.T) {
+	type part struct {
+		Bore    units.Length            `json:"bore"`
+		Area    units.Area              `json:"area"`
+		Volume  *units.Volume           `json:"volume,omitempty"`
+		Mass    units.Mass              `json:"mass"`
+		Loads   []units.Force           `json:"loads"`
+		Rate    units.Stiffness         `json:"rate"`
+		Fill    units.GaugePressure     `json:"fill"`
+		Ambient units.AbsolutePressure  `json:"ambient"`
+		Modulus units.Stress            `json:"modulus"`
+		Torque  units.Torque            `json:"torque"`
+		Reserve units.Energy            `json:"reserve"`
+		Warm    units.Temperature       `json:"warm"`
+		Head    units.Angle             `json:"head"`
+		Surge   units.Frequency         `json:"surge"`
+		Steel   units.Density           `json:"steel"`
+		Decay   units.Time              `json:"decay"`
+		Slope   units.RatioSlope        `json:"slope"`
+		Shelf   map[units.Length]string `json:"shelf"`
+		Empty   units.Length            `json:"empty,omitempty"`
+	}
+	volume := 1 * units.CubicInch
+	in := part{Bore: 36 * units.Millimetre, Area: 10 * units.SquareCentimetre, Volume: &volume, Mass: 82 * units.Kilogram,
+		Loads: []units.Force{1 * units.PoundForce, -3}, Rate: 80 * units.NewtonPerMillimetre, Fill: units.PSIGauge(72),
+		Ambient: units.StandardAtmosphere, Modulus: 11.5 * units.Mpsi, Torque: 5 * units.NewtonMetre, Reserve: 200 * units.Joule,
+		Warm: units.Celsius(20), Head: 64.5 * units.Degree, Surge: 120 * units.Hertz, Steel: 7850 * units.KilogramPerCubicMetre,
+		Decay: 2.5 * units.Millisecond, Slope: -8 * units.PerMetre, Shelf: map[units.Length]string{57.5 * units.Millimetre: "short"}}
+	// The long numbers are the float64 nearest to the exact value (1959 pound and
+	// inch), divided by the unit, as Python prints them.
+	const want = `{"bore":"36 mm","area":"1000 mm²","volume":"16.387064 cm³","mass":"82 kg",` +
+		`"loads":["4.4482216152605 N","-3 N"],"rate":"80 N/mm","fill":"496.42252510812204 kPa(g)",` +
+		`"ambient":"101.325 kPa(a)","modulus":"79289.70887143616 MPa","torque":"5 N·m","reserve":"200 J","warm":"20 °C",` +
+		`"head":"64.5°","surge":"120 Hz","steel":"7850 kg/m³","decay":"0.0025 s","slope":"-8 1/m","shelf":{"57.5 mm":"short"}}`
+	text, err := json.Marshal(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, string(text)); diff != "" {
+		t.Errorf("written (-want +got):\n%s", diff)
+	}
+	var out part
+	if err := json.Unmarshal(text, &out); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(in, out); diff != "" {
+		t.Errorf("read back (-want +got):\n%s", diff)
+	}
+
+	// A bare number is no quantity in JSON either.
+	for _, bad := range []string{`{"bore": 36}`, `{"bore": "36"}`, `{"fill": "72 psia"}`, `{"ambient": "1 bar"}`, `{"bore": "NaN mm"}`} {
+		if err := json.Unmarshal([]byte(bad), &out); err == nil {
+			t.Errorf("%s is accepted", bad)
+		}
+	}
+}
+
+func TestAllocations(t *testing.T) {
+	for _, s := range symbols {
+		q := quantityNamed(t, s.quantity)
+		text := "46.25 " + strings.Split(s.spellings, ",")[0]
+		if n := testing.AllocsPerRun(20, func() { _, _ = q.parse(text) }); n != 0 {
+			t.Errorf("parsing %q allocates %v times", text, n)
+		}
+	}
+	buffer := make([]byte, 0, 64)
+	rate, warm, bytes := 450*units.PoundForcePerInch, units.Celsius(20), []byte("450 lbf/in")
+	for name, work := range map[string]func(){
+		"Stiffness.AppendText":    func() { _, _ = rate.AppendText(buffer) },
+		"Temperature.AppendText":  func() { _, _ = warm.AppendText(buffer) },
+		"Stiffness.UnmarshalText": func() { _ = rate.UnmarshalText(bytes) },
+	} {
+		if n := testing.AllocsPerRun(20, work); n != 0 {
+			t.Errorf("%s allocates %v times", name, n)
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -81,7 +82,7 @@ func (c *codec) parse(text string) (float64, error) {
 	if err != nil {
 		return 0, c.fail(text, "number too large", ErrRange)
 	}
-	symbol := strings.TrimLeft(s[n:], " \t\u00a0\u202f")
+	symbol := strings.TrimLeftFunc(s[n:], unicode.IsSpace)
 	switch {
 	case symbol == "":
 		return 0, c.fail(text, "missing unit", ErrUnit)

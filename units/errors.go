@@ -37,7 +37,7 @@ type FieldError struct {
 
 // Error gives one line such as
 //
-//	spring: wire_diameter 9.5 m: want more than 0 and less than mean_diameter 0.05 m
+//	spring: wire_diameter 9500 mm: want more than 0 and less than mean_diameter 50 mm
 func (e *FieldError) Error() string {
 	var b strings.Builder
 	if e.Package != "" {
@@ -45,12 +45,15 @@ func (e *FieldError) Error() string {
 		b.WriteString(": ")
 	}
 	b.WriteString(e.Field)
+	if e.Field != "" && e.Value != nil {
+		b.WriteByte(' ')
+	}
 	switch v := e.Value.(type) {
 	case nil:
 	case string:
-		fmt.Fprintf(&b, " %q", v)
+		b.WriteString(strconv.Quote(v))
 	default:
-		fmt.Fprintf(&b, " %v", v)
+		fmt.Fprint(&b, v)
 	}
 	if e.Field != "" || e.Value != nil {
 		b.WriteString(": ")
@@ -142,10 +145,9 @@ func At(path string, err error) error {
 			list = append(list, At(path, inner))
 		}
 		return errors.Join(list...)
-	case interface{ Unwrap() error }:
-		return &placed{path: path, outer: err, inner: At(path, e.Unwrap())}
 	}
-	return err
+	// Having fields, it wraps one error.
+	return &placed{path: path, outer: err, inner: At(path, errors.Unwrap(err))}
 }
 
 // placed is an error of another kind that wraps FieldErrors, with their fields

@@ -1,7 +1,7 @@
 package units
 
 // RatioSlope is the change of a ratio along a travel, such as dLR/ds of a
-// lever ratio, stored per metre.
+// lever ratio, stored per metre. Its text needs a space: "46 1/m".
 type RatioSlope float64
 
 // Units of a ratio's slope; both exact.

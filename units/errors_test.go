@@ -1,0 +1,206 @@
+package units_test
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/units"
+)
+
+var sentinels = []error{units.ErrRange, units.ErrUnit, units.ErrSyntax, units.ErrMissing, units.ErrConflict, units.ErrUnknown}
+
+func TestFieldErrorText(t *testing.T) {
+	for _, test := range []struct {
+		err  units.FieldError
+		want string
+	}{
+		{units.FieldError{Package: "spring", Field: "wire_diameter", Value: 9.5 * units.Metre, Want: "more than 0 and less than mean_diameter 50 mm"},
+			"spring: wire_diameter 9500 mm: want more than 0 and less than mean_diameter 50 mm"},
+		{units.FieldError{Package: "sag", Field: "sag", Value: 1.29, Want: "less than 1"}, "sag: sag 1.29: want less than 1"},
+		{units.FieldError{Package: "job", Field: "bore", Value: "36\n", Want: "a length"}, `job: bore "36\n": want a length`},
+		{units.FieldError{Package: "job", Field: "bore", Want: "a length"}, "job: bore: want a length"},
+		{units.FieldError{Field: "bore", Value: 3, Want: "a length"}, "bore 3: want a length"},
+		{units.FieldError{Package: "job", Want: "an object"}, "job: want an object"},
+		{units.FieldError{Package: "job", Value: "x", Want: "an object"}, `job: "x": want an object`},
+		{units.FieldError{Want: "an object"}, "want an object"},
+		{units.FieldError{Package: "spring", Field: "rate", Value: units.Stiffness(math.NaN()), Want: "a finite value, more than 0"},
+			"spring: rate NaN N/mm: want a finite value, more than 0"},
+	} {
+		if got := test.err.Error(); got != test.want {
+			t.Errorf("got %q, want %q", got, test.want)
+		}
+	}
+}
+
+func TestFieldErrorClass(t *testing.T) {
+	for i, class := range sentinels {
+		err := error(&units.FieldError{Field: "bore", Class: class})
+		for j, other := range sentinels {
+			if errors.Is(err, other) != (i == j) {
+				t.Errorf("a fault of class %v is %v: %v", class, other, errors.Is(err, other))
+			}
+		}
+	}
+	if err := error(&units.FieldError{Field: "bore"}); errors.Is(err, units.ErrRange) {
+		t.Error("a fault of no class has one")
+	}
+}
+
+func TestFieldErrorName(t *testing.T) {
+	for field, want := range map[string]string{
+		"bore": "bore", "front.air.bore": "bore", "curve.table.stroke[3]": "stroke", "points.A[0]": "A", "shelf[2].rate": "rate",
+		"shelf[2]": "shelf", "[3]": "[3]", "": "", `points["a.b"]`: "a.b", `points["a.b"][0]`: "a.b", `points["a]\"["].x`: "x", `["a.b"].c.d[1][2]`: "d",
+		"a..b": "b", "a.": "a", ".a": "a", "a[": "a", "a]": "a]", `a["x`: "a", "[": "[", `["x"`: "x", "...": "...",
+	} {
+		if got := (&units.FieldError{Field: field}).Name(); got != want {
+			t.Errorf("the name of %q is %q, want %q", field, got, want)
+		}
+	}
+}
+
+func bad(field string) *units.FieldError {
+	return &units.FieldError{Package: "spring", Field: field, Want: "something else", Class: units.ErrRange}
+}
+
+// several is an error of elsewhere that wraps two.
+type several struct{ a, b error }
+
+func (s several) Error() string   { return "several" }
+func (s several) Unwrap() []error { return []error{s.a, nil, s.b} }
+
+func fieldsOf(err error) []string {
+	var list []string
+	for _, f := range units.Fields(err) {
+		list = append(list, f.Field)
+	}
+	return list
+}
+
+func TestFields(t *testing.T) {
+	for _, test := range []struct {
+		name string
+		err  error
+		want []string
+	}{
+		{"nil", nil, nil},
+		{"another kind", io.EOF, nil},
+		{"a sentinel", units.ErrRange, nil},
+		{"another kind, wrapped", fmt.Errorf("x: %w", io.EOF), nil},
+		{"one", bad("a"), []string{"a"}},
+		{"wrapped", fmt.Errorf("x: %w", bad("a")), []string{"a"}},
+		{"joined", errors.Join(bad("a"), io.EOF, bad("b")), []string{"a", "b"}},
+		{"joined, wrapped and joined", errors.Join(bad("a"), fmt.Errorf("x: %w", errors.Join(bad("b"), bad("c"))), bad("d")), []string{"a", "b", "c", "d"}},
+		{"wrapped twice in one", fmt.Errorf("%w and %w", bad("b"), bad("a")), []string{"b", "a"}},
+		{"of elsewhere", several{bad("a"), bad("b")}, []string{"a", "b"}},
+		{"the same twice", errors.Join(bad("a"), bad("a")), []string{"a", "a"}},
+	} {
+		if diff := cmp.Diff(test.want, fieldsOf(test.err)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+}
+
+func TestAt(t *testing.T) {
+	one := bad("bore")
+	for _, test := range []struct {
+		name string
+		path string
+		err  error
+		want []string
+	}{
+		{"one", "front.air", one, []string{"front.air.bore"}},
+		{"no field", "front", bad(""), []string{"front"}},
+		{"an index", "points.A", bad("[0]"), []string{"points.A[0]"}},
+		{"below an index", "shelf[2]", bad("rate"), []string{"shelf[2].rate"}},
+		{"no path", "", one, []string{"bore"}},
+		{"joined", "front", errors.Join(bad("a"), io.EOF, bad("b")), []string{"front.a", "front.b"}},
+		{"wrapped", "front", fmt.Errorf("x: %w", bad("a")), []string{"front.a"}},
+		{"wrapped, joined and wrapped", "front", fmt.Errorf("x: %w", errors.Join(bad("a"), fmt.Errorf("y: %w", bad("b")))), []string{"front.a", "front.b"}},
+		{"of elsewhere", "front", several{bad("a"), bad("b")}, []string{"front.a", "front.b"}},
+		{"twice", "job", units.At("front", errors.Join(bad("a"), fmt.Errorf("x: %w", bad("b")))), []string{"job.front.a", "job.front.b"}},
+	} {
+		got := units.At(test.path, test.err)
+		if diff := cmp.Diff(test.want, fieldsOf(got)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+		if !errors.Is(got, units.ErrRange) {
+			t.Errorf("%s: the class is lost", test.name)
+		}
+	}
+	if one.Field != "bore" {
+		t.Errorf("At changed the error it was given: %v", one)
+	}
+	if got := units.At("front", nil); got != nil {
+		t.Errorf("At of nil is %v", got)
+	}
+	moved, ok := units.At("front", one).(*units.FieldError)
+	if want := (units.FieldError{Package: "spring", Field: "front.bore", Want: "something else", Class: units.ErrRange}); !ok || *moved != want {
+		t.Errorf("moved to %+v", moved)
+	}
+}
+
+// Errors of other kinds are found, with and without a path.
+func TestAtKeepsOtherErrors(t *testing.T) {
+	if got := units.At("front", io.EOF); got != io.EOF {
+		t.Errorf("an error with no field became %v", got)
+	}
+	other := several{io.EOF, io.ErrClosedPipe}
+	if got := units.At("front", other); got != error(other) {
+		t.Errorf("an error with no fields became %v", got)
+	}
+	if got := units.At("front", errors.Join(bad("a"), io.EOF)); !errors.Is(got, io.EOF) {
+		t.Errorf("joined: %v is not found", io.EOF)
+	}
+
+	path := &fs.PathError{Op: "read", Path: "job.json", Err: errors.Join(bad("a"), io.EOF)}
+	got := units.At("rear", units.At("front", path))
+	if want := "rear: front: read job.json: spring: a: want something else\nEOF"; got.Error() != want {
+		t.Errorf("text %q, want %q", got, want)
+	}
+	if found, ok := errors.AsType[*fs.PathError](got); !ok || found != path {
+		t.Errorf("errors.As finds %v", found)
+	}
+	if !errors.Is(got, path) || !errors.Is(got, io.EOF) || !errors.Is(got, units.ErrRange) || errors.Is(got, io.ErrClosedPipe) {
+		t.Error("errors.Is does not find what is wrapped, or finds what isn't")
+	}
+	var field *units.FieldError
+	if !errors.As(got, &field) || field.Field != "rear.front.a" {
+		t.Errorf("errors.As finds the field %v", field)
+	}
+
+	// An error's own Is and As methods are asked.
+	got = units.At("front", picky{bad("a")})
+	var length interface{ Len() int }
+	if !errors.Is(got, io.ErrNoProgress) || errors.Is(got, io.ErrShortWrite) || !errors.As(got, &length) || length.Len() != 3 {
+		t.Error("an error's own Is or As is not asked")
+	}
+	var none interface{ None() }
+	if errors.As(got, &none) {
+		t.Error("errors.As finds what is not there")
+	}
+}
+
+// picky can't be compared, and says itself what it is.
+type picky []error
+
+func (picky) Error() string        { return "picky" }
+func (p picky) Unwrap() error      { return p[0] }
+func (picky) Is(target error) bool { return target == io.ErrNoProgress }
+
+func (picky) As(target any) bool {
+	into, ok := target.(*interface{ Len() int })
+	if ok {
+		*into = three{}
+	}
+	return ok
+}
+
+type three struct{}
+
+func (three) Len() int { return 3 }

@@ -1,0 +1,291 @@
+package spring_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// stackPoint is force, rate and energy at a travel, in N, N/mm, N·mm and mm.
+type stackPoint struct{ at, force, rate, energy float64 }
+
+// stackBreak is where a coil group closes.
+type stackBreak struct{ travel, force float64 }
+
+// progressive springs: models and values computed with mpmath 1.3.0 at 50
+// digits from x(F) = Σ min(F/kᵢ, gᵢ), printed to 15. Rates listed at a break
+// are left-hand there and are checked just below it.
+var progressive = []struct {
+	name   string
+	make   func() (*spring.GroupedSpring, error)
+	breaks []stackBreak
+	points []stackPoint
+}{
+	{
+		name: "three groups",
+		make: func() (*spring.GroupedSpring, error) {
+			return spring.NewGroups(spring.Groups{Groups: []spring.Group{
+				{Rate: perMM(60), Gap: mm(12)}, {Rate: perMM(90), Gap: mm(20)}, {Rate: perMM(140), Gap: mm(25)},
+			}})
+		},
+		breaks: []stackBreak{{25.1428571428571, 720}, {44.8571428571429, 1800}, {57, 3500}},
+		points: []stackPoint{
+			{10, 286.363636363636, 28.6363636363636, 1431.81818181818},
+			{25, 715.909090909091, 28.6363636363636, 8948.86363636364},
+			{30, 986.086956521739, 54.7826086956522, 13194.7826086957},
+			{40, 1533.91304347826, 54.7826086956522, 25794.7826086957},
+			{50, 2520, 140, 45000},
+			{56, 3360, 140, 62640},
+		},
+	},
+	{
+		name: "coils of three pitches",
+		make: func() (*spring.GroupedSpring, error) {
+			return spring.NewCoilGroups(spring.CoilGroups{
+				WireDiameter: mm(6), MeanDiameter: mm(32), ShearModulus: 79500 * units.Megapascal,
+				Groups: []spring.CoilGroup{{ActiveCoils: 2, Pitch: mm(8.5)}, {ActiveCoils: 3, Pitch: mm(10)}, {ActiveCoils: 7, Pitch: mm(12)}},
+			})
+		},
+		breaks: []stackBreak{{30, 982.589721679688}, {45, 1572.1435546875}, {59, 2358.21533203125}},
+		points: []stackPoint{
+			{10, 327.529907226563, 32.7529907226563, 1637.64953613281},
+			{25, 818.824768066406, 32.7529907226563, 10235.3096008301},
+			{40, 1375.62561035156, 39.3035888671875, 26529.9224853516},
+			{55, 2133.62339564732, 56.1479840959821, 52428.1801496233},
+			{58, 2302.06734793527, 56.1479840959821, 59081.7162649972},
+		},
+	},
+	{
+		name: "five coils, each of its own pitch",
+		make: func() (*spring.GroupedSpring, error) {
+			spec := spring.CoilGroups{WireDiameter: mm(10), MeanDiameter: mm(46), ShearModulus: 79500 * units.Megapascal}
+			for _, pitch := range []float64{12, 12.5, 13.25, 14.25, 15.5} {
+				spec.Groups = append(spec.Groups, spring.CoilGroup{ActiveCoils: 1, Pitch: mm(pitch)})
+			}
+			return spring.NewCoilGroups(spec)
+		},
+		breaks: []stackBreak{
+			{10, 2041.89611243528}, {12, 2552.37014054409}, {14.25, 3318.08118270732}, {16.25, 4339.02923892496}, {17.5, 5615.21430919701},
+		},
+		points: []stackPoint{
+			{8, 1633.51688994822, 204.189611243528, 6534.06755979288},
+			{11, 2297.13312648969, 255.237014054409, 12378.9951816389},
+			{13.5, 3062.84416865291, 340.316018739213, 19015.1575470535},
+			{15, 3700.93670378894, 510.474028108819, 24040.1362612497},
+			{17, 5104.74028108819, 1020.94805621764, 32606.5285454508},
+		},
+	},
+	{
+		name: "titanium, two pitches",
+		make: func() (*spring.GroupedSpring, error) {
+			return spring.NewCoilGroups(spring.CoilGroups{
+				WireDiameter: mm(11.2), MeanDiameter: mm(48.2), ShearModulus: 42060 * units.Megapascal,
+				Groups: []spring.CoilGroup{{ActiveCoils: 2, Pitch: mm(15)}, {ActiveCoils: 3, Pitch: mm(21)}},
+			})
+		},
+		breaks: []stackBreak{{19, 2807.33250317681}, {37, 7239.96277135073}},
+		points: []stackPoint{
+			{10, 1477.54342272464, 147.754342272464, 7387.71711362319},
+			{17, 2511.82381863188, 147.754342272464, 21350.502458371},
+			{20, 3053.58974029759, 246.257237120773, 29600.1199019169},
+			{30, 5516.16211150532, 246.257237120773, 72448.8791609314},
+			{37, 7239.96277135073, 246.257237120773, 117095.316250928},
+		},
+	},
+}
+
+func TestGroups(t *testing.T) {
+	for _, c := range progressive {
+		t.Run(c.name, func(t *testing.T) {
+			law, err := c.make()
+			require.NoError(t, err)
+			var kinks []units.Length
+			for i, b := range law.Closures() {
+				agree(t, fmt.Sprintf("travel of break %d", i+1), b.Travel, mm(c.breaks[i].travel), 1e-12)
+				agree(t, fmt.Sprintf("force of break %d", i+1), b.Force, units.Force(c.breaks[i].force), 1e-12)
+				kinks = append(kinks, b.Travel)
+			}
+			require.Len(t, kinks, len(c.breaks))
+			agree(t, "travel", law.Travel(), kinks[len(kinks)-1], 1e-15)
+			for _, p := range c.points {
+				agree(t, fmt.Sprintf("force at %v mm", p.at), law.Force(mm(p.at)), units.Force(p.force), 1e-12)
+				agree(t, fmt.Sprintf("rate at %v mm", p.at), law.Rate(mm(p.at)), perMM(p.rate), 1e-12)
+				agree(t, fmt.Sprintf("energy at %v mm", p.at), law.Energy(mm(p.at)), units.Energy(p.energy*1e-3), 1e-12)
+			}
+			obeysItself(t, law, kinks[:len(kinks)-1])
+		})
+	}
+}
+
+// Both sides of a closure, by hand: below it all three groups are open,
+// 1/(1/60 + 1/90 + 1/140) = 1260/44; above it 1/(1/90 + 1/140) = 1260/23.
+func TestGroupsAtClosure(t *testing.T) {
+	law, err := progressive[0].make()
+	require.NoError(t, err)
+	x := 1.0 * 12 * 60 * 44 / 1260 // mm
+	agree(t, "rate below", law.Rate(mm(x*(1-1e-9))), perMM(1260.0/44), 1e-14)
+	agree(t, "rate at", law.Rate(mm(x)), perMM(1260.0/23), 1e-14)
+	agree(t, "rate above", law.Rate(mm(x*(1+1e-9))), perMM(1260.0/23), 1e-14)
+	agree(t, "rate at full travel", law.Rate(law.Travel()), perMM(140), 1e-14)
+}
+
+// A group's order in the spec does not matter, and equal groups close at once.
+func TestGroupsOrder(t *testing.T) {
+	a, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: perMM(50), Gap: mm(10)}, {Rate: perMM(100), Gap: mm(30)}}})
+	require.NoError(t, err)
+	b, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: perMM(100), Gap: mm(30)}, {Rate: perMM(50), Gap: mm(10)}}})
+	require.NoError(t, err)
+	for i := range 41 {
+		x := mm(float64(i))
+		agree(t, fmt.Sprint("force at ", x), a.Force(x), b.Force(x), 1e-15)
+	}
+	if d := cmp.Diff([]int{1, 0}, []int{b.Closures()[0].Group, b.Closures()[1].Group}); d != "" {
+		t.Error(d)
+	}
+	equal, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: perMM(50), Gap: mm(10)}, {Rate: perMM(50), Gap: mm(10)}}})
+	require.NoError(t, err)
+	agree(t, "travel", equal.Travel(), mm(20), 1e-15)
+	agree(t, "rate at full travel", equal.Rate(equal.Travel()), perMM(25), 1e-15)
+	agree(t, "force at full travel", equal.Force(equal.Travel()), 500*units.Newton, 1e-15)
+}
+
+func TestGroupsRefused(t *testing.T) {
+	_, err := spring.NewGroups(spring.Groups{})
+	refuses(t, err, "groups")
+	for _, v := range bad {
+		_, err = spring.NewGroups(spring.Groups{Groups: []spring.Group{
+			{Rate: units.Stiffness(v), Gap: mm(1)}, {Rate: perMM(1), Gap: mm(1)}, {Rate: perMM(1), Gap: units.Length(v)},
+		}})
+		refuses(t, err, "groups[0].rate", "groups[2].gap")
+		_, err = spring.NewCoilGroups(spring.CoilGroups{
+			WireDiameter: units.Length(v), MeanDiameter: mm(30), ShearModulus: units.Stress(v),
+			Groups: []spring.CoilGroup{{ActiveCoils: v, Pitch: mm(10)}},
+		})
+		refuses(t, err, "wire_diameter", "shear_modulus", "groups[0].active_coils")
+	}
+	_, err = spring.NewCoilGroups(spring.CoilGroups{
+		WireDiameter: mm(20), MeanDiameter: mm(30), ShearModulus: 80 * units.Gigapascal,
+		Groups: []spring.CoilGroup{{ActiveCoils: 1, Pitch: mm(20)}, {ActiveCoils: 1, Pitch: units.Length(math.NaN())}},
+	})
+	refuses(t, err, "groups[0].pitch", "groups[1].pitch")
+	_, err = spring.NewCoilGroups(spring.CoilGroups{
+		WireDiameter: mm(30), MeanDiameter: mm(30), ShearModulus: 80 * units.Gigapascal,
+		Groups: []spring.CoilGroup{{ActiveCoils: 1, Pitch: mm(31)}},
+	})
+	refuses(t, err, "wire_diameter")
+	_, err = spring.NewCoilGroups(spring.CoilGroups{WireDiameter: mm(3), MeanDiameter: mm(30), ShearModulus: 80 * units.Gigapascal})
+	refuses(t, err, "groups")
+	_, err = spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: 1e300, Gap: 1e300}, {Rate: 1e-300, Gap: 1e-300}}})
+	refuses(t, err, "groups[0].rate", "groups[1].rate")
+}
+
+func TestGroupsZeroValue(t *testing.T) {
+	var s spring.GroupedSpring
+	if s.Force(1) != 0 || s.Rate(1) != 0 || s.Energy(1) != 0 || s.Travel() != 0 || len(s.Closures()) != 0 {
+		t.Error("the zero value is not a spring of no travel and no force")
+	}
+}
+
+func FuzzNewGroups(f *testing.F) {
+	f.Add(60e3, 0.012, 90e3, 0.02, 140e3, 0.025)
+	f.Add(1e300, 1e-300, 1e-300, 1e300, 1.0, 1.0)
+	f.Add(5e-324, 5e-324, 1e308, 1e308, 0.0, math.Inf(1))
+	f.Fuzz(func(t *testing.T, k1, g1, k2, g2, k3, g3 float64) {
+		law, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{
+			{Rate: units.Stiffness(k1), Gap: units.Length(g1)},
+			{Rate: units.Stiffness(k2), Gap: units.Length(g2)},
+			{Rate: units.Stiffness(k3), Gap: units.Length(g3)},
+		}})
+		if err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatalf("an error that names no field: %v", err)
+			}
+			return
+		}
+		finiteLaw(t, law)
+	})
+}
+
+func FuzzNewCoilGroups(f *testing.F) {
+	f.Add(0.006, 0.032, 79.5e9, 2.0, 0.0085, 7.0, 0.012)
+	f.Add(1e-300, 1e300, 1e300, 1e-300, 1e300, 5e-324, 1.0)
+	f.Fuzz(func(t *testing.T, d, mean, shear, n1, p1, n2, p2 float64) {
+		law, err := spring.NewCoilGroups(spring.CoilGroups{
+			WireDiameter: units.Length(d), MeanDiameter: units.Length(mean), ShearModulus: units.Stress(shear),
+			Groups: []spring.CoilGroup{{ActiveCoils: n1, Pitch: units.Length(p1)}, {ActiveCoils: n2, Pitch: units.Length(p2)}},
+		})
+		if err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatalf("an error that names no field: %v", err)
+			}
+			return
+		}
+		finiteLaw(t, law)
+	})
+}
+
+// Held to 25 ns and no allocation.
+func BenchmarkGroupsForce(b *testing.B) {
+	law, err := progressive[2].make()
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	x := units.Length(0)
+	for b.Loop() {
+		if x += mm(0.37); x > law.Travel() {
+			x = 0
+		}
+		sink += float64(spring.Law(law).Force(x))
+	}
+}
+
+// Three groups of coils that close one by one.
+func ExampleNewGroups() {
+	law, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{
+		{Rate: 60 * units.NewtonPerMillimetre, Gap: 12 * units.Millimetre},
+		{Rate: 90 * units.NewtonPerMillimetre, Gap: 20 * units.Millimetre},
+		{Rate: 140 * units.NewtonPerMillimetre, Gap: 25 * units.Millimetre},
+	}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, c := range law.Closures() {
+		fmt.Printf("group %d closes at %.2f, %.0f\n", c.Group+1, c.Travel, c.Force)
+	}
+	fmt.Printf("%.2f at 10 mm, %.2f at 40 mm\n", law.Rate(10*units.Millimetre), law.Rate(40*units.Millimetre))
+	// Output:
+	// group 1 closes at 25.14 mm, 720 N
+	// group 2 closes at 44.86 mm, 1800 N
+	// group 3 closes at 57.00 mm, 3500 N
+	// 28.64 N/mm at 10 mm, 54.78 N/mm at 40 mm
+}
+
+// A spring of 6 mm wire with 2, 3 and 7 active coils of three pitches. The
+// pitch alone decides at what force a group closes.
+func ExampleNewCoilGroups() {
+	law, err := spring.NewCoilGroups(spring.CoilGroups{
+		WireDiameter: 6 * units.Millimetre,
+		MeanDiameter: 32 * units.Millimetre,
+		ShearModulus: 79500 * units.Megapascal,
+		Groups: []spring.CoilGroup{
+			{ActiveCoils: 2, Pitch: 8.5 * units.Millimetre},
+			{ActiveCoils: 3, Pitch: 10 * units.Millimetre},
+			{ActiveCoils: 7, Pitch: 12 * units.Millimetre},
+		},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.2f, then %.2f from %.0f on\n", law.Rate(0), law.Rate(35*units.Millimetre), law.Closures()[0].Travel)
+	// Output:
+	// 32.75 N/mm, then 39.30 N/mm from 30 mm on
+}

@@ -1,0 +1,165 @@
+package spring_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// A preloaded law is the law itself, further on: force and rate the same,
+// energy less what the preload stored.
+func TestPreloaded(t *testing.T) {
+	groups, err := progressive[0].make()
+	require.NoError(t, err)
+	pitch, err := spring.NewLinearPitch(evenly)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		name    string
+		law     spring.Law
+		preload units.Length
+		kinks   []units.Length // of the preloaded law
+	}{
+		{"groups", groups, mm(10), []units.Length{groups.Closures()[0].Travel - mm(10), groups.Closures()[1].Travel - mm(10)}},
+		{"groups past a closure", groups, mm(30), []units.Length{groups.Closures()[1].Travel - mm(30)}},
+		{"groups by nothing", groups, 0, []units.Length{groups.Closures()[0].Travel, groups.Closures()[1].Travel}},
+		{"hidden groups", opaque{groups}, mm(30), []units.Length{groups.Closures()[1].Travel - mm(30)}},
+		{"linear pitch", pitch, mm(20), []units.Length{mm(52), mm(96.9)}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			law, err := spring.NewPreloaded(c.law, c.preload)
+			require.NoError(t, err)
+			agree(t, "preload", law.Preload(), c.preload, 0)
+			agree(t, "travel", law.Travel(), c.law.Travel()-c.preload, 1e-14)
+			for i := range 101 {
+				x := law.Travel() * units.Length(i) / 101
+				agree(t, fmt.Sprint("force at ", x), law.Force(x), c.law.Force(x+c.preload), 1e-12)
+				agree(t, fmt.Sprint("rate at ", x), law.Rate(x), c.law.Rate(x+c.preload), 1e-9)
+				agree(t, fmt.Sprint("energy at ", x), law.Energy(x)+c.law.Energy(c.preload), c.law.Energy(x+c.preload), 1e-12)
+			}
+			obeysItself(t, law, c.kinks)
+		})
+	}
+}
+
+// By hand: 80 N/mm preloaded by 5 mm, and a spring of its own preload of 2 mm
+// preloaded by 3 mm more: both start at 400 N, and 10 mm on store
+// 400 N · 10 mm + 80/2 N/mm · 10² mm² = 8 J.
+func TestPreloadedLinear(t *testing.T) {
+	for _, own := range []float64{0, 2} {
+		k, err := spring.NewLinear(spring.Linear{Rate: perMM(80), Travel: mm(60), Preload: mm(own)})
+		require.NoError(t, err)
+		law, err := spring.NewPreloaded(k, mm(5-own))
+		require.NoError(t, err)
+		agree(t, "force at 0", law.Force(0), 400, 1e-14)
+		agree(t, "energy at 10 mm", law.Energy(mm(10)), 8, 1e-13)
+		agree(t, "travel", law.Travel(), mm(55+own), 1e-14)
+	}
+}
+
+func TestPreloadedRefused(t *testing.T) {
+	k, err := spring.NewLinear(spring.Linear{Rate: perMM(80), Travel: mm(60)})
+	require.NoError(t, err)
+	for _, v := range []float64{-1, math.NaN(), math.Inf(1), 0.06, 1} {
+		_, err := spring.NewPreloaded(k, units.Length(v))
+		refuses(t, err, "preload")
+		_, err = spring.NewPreloaded(opaque{k}, units.Length(v))
+		refuses(t, err, "preload")
+	}
+	_, err = spring.NewPreloaded(nil, -1)
+	refuses(t, err, "law", "preload")
+}
+
+func TestPreloadedZeroValue(t *testing.T) {
+	var s spring.PreloadedLaw
+	if s.Force(1) != 0 || s.Rate(1) != 0 || s.Energy(1) != 0 || s.Travel() != 0 {
+		t.Error("the zero value is not a spring of no travel and no force")
+	}
+}
+
+func TestCollar(t *testing.T) {
+	preload, err := spring.CollarPreload(3.5, mm(1.25))
+	require.NoError(t, err)
+	agree(t, "preload", preload, mm(4.375), 1e-15)
+	turns, err := spring.CollarTurns(mm(4.375), mm(1.25))
+	require.NoError(t, err)
+	agree(t, "turns", turns, 3.5, 1e-15)
+	none, err := spring.CollarPreload(0, mm(1))
+	require.NoError(t, err)
+	agree(t, "no turns", none, 0, 0)
+
+	for _, v := range bad {
+		_, err := spring.CollarPreload(-1, units.Length(v))
+		refuses(t, err, "turns", "thread_pitch")
+		_, err = spring.CollarTurns(units.Length(math.NaN()), units.Length(v))
+		refuses(t, err, "preload", "thread_pitch")
+	}
+	_, err = spring.CollarPreload(1e300, 1e300)
+	refuses(t, err, "turns")
+	_, err = spring.CollarTurns(1e300, 1e-300)
+	refuses(t, err, "preload")
+}
+
+func FuzzNewPreloaded(f *testing.F) {
+	f.Add(60e3, 0.06, 0.001, 0.01)
+	f.Add(60e3, 0.06, 0.0, math.Nextafter(0.06, 0))
+	f.Add(1e-300, 1e-300, 1e300, 1e-301)
+	f.Fuzz(func(t *testing.T, rate, travel, own, preload float64) {
+		k, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(rate), Travel: units.Length(travel), Preload: units.Length(own)})
+		if err != nil {
+			return
+		}
+		for _, l := range []spring.Law{k, opaque{k}} {
+			law, err := spring.NewPreloaded(l, units.Length(preload))
+			if err != nil {
+				if len(units.Fields(err)) == 0 {
+					t.Fatalf("an error that names no field: %v", err)
+				}
+				continue
+			}
+			finiteLaw(t, law)
+		}
+	})
+}
+
+// A progressive spring put in with 10 mm of preload starts at the force it has
+// there.
+func ExampleNewPreloaded() {
+	law, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{
+		{Rate: 60 * units.NewtonPerMillimetre, Gap: 12 * units.Millimetre},
+		{Rate: 90 * units.NewtonPerMillimetre, Gap: 20 * units.Millimetre},
+		{Rate: 140 * units.NewtonPerMillimetre, Gap: 25 * units.Millimetre},
+	}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	preloaded, err := spring.NewPreloaded(law, 10*units.Millimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f at full extension, %.0f of travel left\n", preloaded.Force(0), preloaded.Travel())
+	// Output:
+	// 286.4 N at full extension, 47 mm of travel left
+}
+
+// Two and a half turns of a collar on a thread of 1.25 mm pitch.
+func ExampleCollarPreload() {
+	preload, err := spring.CollarPreload(2.5, 1.25*units.Millimetre)
+	fmt.Println(preload, err)
+	// Output:
+	// 3.125 mm <nil>
+}
+
+// How far to turn a collar of 1.25 mm pitch for 5 mm of preload.
+func ExampleCollarTurns() {
+	turns, err := spring.CollarTurns(5*units.Millimetre, 1.25*units.Millimetre)
+	fmt.Printf("%.1f turns %v\n", turns, err)
+	// Output:
+	// 4.0 turns <nil>
+}

@@ -1,0 +1,182 @@
+package linkage
+
+import (
+	"iter"
+	"math"
+
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Curve is how far the wheel moves for a stroke of the shock, or of a fork
+// along its stanchions. It is made by [New], [NewConstant], [NewFork],
+// [NewTable] or [FitReadings] and never changes, so that any number of
+// goroutines may share one.
+//
+// Its methods can't fail: arguments outside the stroke or the travel, and NaN,
+// are clamped. Over the whole stroke the travel rises and the lever ratio is
+// more than 0. The zero Curve has no stroke, and a lever ratio of 1.
+type Curve struct {
+	pieces         []piece
+	stroke, travel float64
+	byStroke       index
+	byTravel       index
+	progression    Progression
+}
+
+// Progression says how the lever ratio changes over the stroke.
+type Progression struct {
+	// Value is (Start − End)/Start: positive where the ratio falls, so that
+	// the wheel gets harder to move than the spring alone would make it. Other
+	// texts divide by the end or the mean; compare like with like.
+	Value float64 `json:"value"`
+	Start float64 `json:"start"` // lever ratio at full extension
+	End   float64 `json:"end"`   // at full stroke
+	Min   float64 `json:"min"`   // the least anywhere; Value does not see a dip or a hump
+	Max   float64 `json:"max"`   // the greatest anywhere
+}
+
+// Sample is what a curve says at one stroke.
+type Sample struct {
+	Stroke          units.Length     `json:"stroke"`
+	Travel          units.Length     `json:"travel"`
+	LeverRatio      float64          `json:"lever_ratio"`
+	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"`
+}
+
+// What a curve may be: far beyond any real one, and near enough that nothing
+// computed from it overflows.
+const (
+	minRatio  = 1e-3
+	maxRatio  = 1e3
+	minLength = 1e-6 * units.Metre
+	maxLength = 1e3 * units.Metre
+)
+
+// newCurve joins pieces, the first at stroke 0 and travel 0, that end at the
+// given stroke and travel.
+func newCurve(pieces []piece, stroke, travel float64) *Curve {
+	c := &Curve{pieces: pieces, stroke: stroke, travel: travel}
+	starts, travels := make([]float64, len(pieces)), make([]float64, len(pieces))
+	least, greatest := math.Inf(1), math.Inf(-1)
+	for i := range pieces {
+		p := &pieces[i]
+		starts[i], travels[i] = p.start, p.c[0]
+		h, _ := c.end(i)
+		a, b := p.extremes(h - p.start)
+		least, greatest = min(least, a), max(greatest, b)
+	}
+	c.byStroke, c.byTravel = newIndex(starts, stroke), newIndex(travels, travel)
+	first, last := &pieces[0], &pieces[len(pieces)-1]
+	c.progression = Progression{Start: first.c[1], End: last.ratio(stroke - last.start), Min: least, Max: greatest}
+	c.progression.Value = (c.progression.Start - c.progression.End) / c.progression.Start
+	return c
+}
+
+// end returns the stroke and the travel at which a piece ends.
+func (c *Curve) end(i int) (stroke, travel float64) {
+	if i+1 < len(c.pieces) {
+		return c.pieces[i+1].start, c.pieces[i+1].c[0]
+	}
+	return c.stroke, c.travel
+}
+
+// rises tells whether the lever ratio is a usable number everywhere.
+func (c *Curve) rises() bool {
+	return c.progression.Min >= minRatio && c.progression.Max <= maxRatio
+}
+
+// at returns the piece that a stroke, clamped, lies in, and how far into it
+// the stroke is.
+func (c *Curve) at(stroke units.Length) (*piece, float64) {
+	s := float64(spring.Clamp(stroke, units.Length(c.stroke)))
+	p := &c.pieces[c.byStroke.find(s)]
+	return p, s - p.start
+}
+
+// Stroke returns the full stroke of the shock, or the full travel along a
+// fork's stanchions.
+func (c *Curve) Stroke() units.Length { return units.Length(c.stroke) }
+
+// Travel returns the full vertical travel of the wheel.
+func (c *Curve) Travel() units.Length { return units.Length(c.travel) }
+
+// TravelAt returns the vertical travel of the wheel from full extension, in m,
+// at a stroke from full extension; the stroke is clamped to [0, Stroke].
+func (c *Curve) TravelAt(stroke units.Length) units.Length {
+	switch {
+	case !(stroke > 0):
+		return 0
+	case stroke >= c.Stroke():
+		return c.Travel()
+	}
+	p, u := c.at(stroke)
+	return units.Length(p.travel(u))
+}
+
+// StrokeAt returns the stroke at which the wheel has moved by a travel, the
+// inverse of TravelAt to within rounding; the travel is clamped to [0, Travel].
+func (c *Curve) StrokeAt(travel units.Length) units.Length {
+	switch {
+	case !(travel > 0):
+		return 0
+	case travel >= c.Travel():
+		return c.Stroke()
+	}
+	s, _, _ := c.invert(float64(travel))
+	return units.Length(s)
+}
+
+// invert returns the stroke at a travel inside (0, travel), its piece, and how
+// far into the piece it is.
+func (c *Curve) invert(w float64) (float64, *piece, float64) {
+	i := c.byTravel.find(w)
+	p := &c.pieces[i]
+	end, top := c.end(i)
+	u := p.stroke(w, end-p.start, top)
+	return p.start + u, p, u
+}
+
+// LeverRatio returns LR = dw/ds at a stroke, how much the wheel moves for a
+// small stroke: 2.5 means 2.5 mm for 1 mm. The stroke is clamped to
+// [0, Stroke], so the ratio beyond an end is the ratio at the end.
+func (c *Curve) LeverRatio(stroke units.Length) float64 {
+	if len(c.pieces) == 0 {
+		return 1
+	}
+	p, u := c.at(stroke)
+	return p.ratio(u)
+}
+
+// LeverRatioSlope returns dLR/ds in 1/m at a stroke, negative where the ratio
+// falls; the stroke is clamped to [0, Stroke]. Where two pieces of a curve
+// meet it is the right-hand value, at full stroke the left-hand one.
+func (c *Curve) LeverRatioSlope(stroke units.Length) units.RatioSlope {
+	if len(c.pieces) == 0 {
+		return 0
+	}
+	p, u := c.at(stroke)
+	return units.RatioSlope(p.slope(u))
+}
+
+// Progression returns how the lever ratio changes from full extension to full
+// stroke, its least and its greatest value included. The extremes are those of
+// the curve itself, not of samples of it.
+func (c *Curve) Progression() Progression { return c.progression }
+
+// Samples yields n samples at even steps of the stroke, the first at full
+// extension and the last at full stroke; one sample is the first. None are
+// yielded for n below 1.
+func (c *Curve) Samples(n int) iter.Seq[Sample] {
+	return func(yield func(Sample) bool) {
+		for i := range max(n, 0) {
+			s := c.Stroke()
+			if i < n-1 || i == 0 {
+				s *= units.Length(float64(i) / float64(max(n-1, 1)))
+			}
+			if !yield(Sample{s, c.TravelAt(s), c.LeverRatio(s), c.LeverRatioSlope(s)}) {
+				return
+			}
+		}
+	}
+}

@@ -1,0 +1,104 @@
+package linkage_test
+
+import (
+	"testing"
+
+	"gonum.org/v1/gonum/diff/fd"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// The ratio is the derivative of the travel and its slope the derivative of the
+// ratio, by central differences of two sizes (Richardson), away from the points
+// of the table, where a slope may jump.
+func TestDerivatives(t *testing.T) {
+	derivative := func(f func(float64) float64, x float64) float64 {
+		at := func(h float64) float64 {
+			return fd.Derivative(f, x, &fd.Settings{Formula: fd.Central, Step: h})
+		}
+		return (4*at(1e-5) - at(2e-5)) / 3
+	}
+	for _, ref := range refTables(t) {
+		for _, method := range []linkage.Method{linkage.Monotone, linkage.Smooth, linkage.Measured} {
+			if method == linkage.Measured && len(ref.Stroke) < 7 {
+				continue
+			}
+			c := curve(t, ref.table(method))
+			for i := 1; i < len(ref.Stroke); i++ {
+				for _, part := range []float64{0.1, 0.5, 0.9} {
+					s := ref.Stroke[i-1] + part*(ref.Stroke[i]-ref.Stroke[i-1])
+					x := float64(mm(s))
+					unitstest.Near(t, ref.Name+": ratio", c.LeverRatio(mm(s)),
+						derivative(func(x float64) float64 { return float64(c.TravelAt(units.Length(x))) }, x), unitstest.Rel(1e-10))
+					unitstest.Near(t, ref.Name+": slope", float64(c.LeverRatioSlope(mm(s))),
+						derivative(func(x float64) float64 { return c.LeverRatio(units.Length(x)) }, x), unitstest.Abs(1e-8), unitstest.Rel(1e-9))
+				}
+			}
+		}
+	}
+}
+
+// A curve known in closed form: w = 2.95·s − 4.25·s² in metres.
+func TestClosedForm(t *testing.T) {
+	c := bent(t)
+	soundCurve(t, c)
+	for got := range c.Samples(131) {
+		s := float64(got.Stroke)
+		unitstest.Near(t, "travel", float64(got.Travel), 2.95*s-4.25*s*s, unitstest.Rel(1e-13))
+		unitstest.Near(t, "ratio", got.LeverRatio, 2.95-8.5*s, unitstest.Rel(1e-13))
+		unitstest.Near(t, "slope", float64(got.LeverRatioSlope), -8.5, unitstest.Rel(1e-10))
+		unitstest.Near(t, "stroke", float64(c.StrokeAt(got.Travel)), s, unitstest.Rel(1e-14))
+	}
+	p := c.Progression()
+	unitstest.Near(t, "progression", p.Value, 8.5*0.065/2.95, unitstest.Rel(1e-12))
+	unitstest.Near(t, "least", p.Min, 2.95-8.5*0.065, unitstest.Rel(1e-13))
+	unitstest.Near(t, "greatest", p.Max, 2.95, unitstest.Rel(1e-13))
+}
+
+func TestSamples(t *testing.T) {
+	c := bent(t)
+	for _, n := range []int{-1, 0, 1, 2, 7, 66} {
+		var got []linkage.Sample
+		for s := range c.Samples(n) {
+			got = append(got, s)
+		}
+		if len(got) != max(n, 0) {
+			t.Fatalf("%d samples, want %d", len(got), n)
+		}
+		for i, s := range got {
+			at := units.Length(0)
+			if n > 1 {
+				at = c.Stroke() * units.Length(i) / units.Length(n-1)
+			}
+			unitstest.Near(t, "stroke", s.Stroke, at, unitstest.Rel(1e-15))
+			if s.Travel != c.TravelAt(s.Stroke) || s.LeverRatio != c.LeverRatio(s.Stroke) || s.LeverRatioSlope != c.LeverRatioSlope(s.Stroke) {
+				t.Errorf("sample %+v is not what the curve says there", s)
+			}
+		}
+		if n > 1 && (got[n-1].Stroke != c.Stroke() || got[n-1].Travel != c.Travel()) {
+			t.Errorf("the last sample is %+v", got[n-1])
+		}
+	}
+	seen := 0
+	for range c.Samples(10) {
+		if seen++; seen == 3 {
+			break
+		}
+	}
+	if seen != 3 {
+		t.Errorf("%d samples before the break", seen)
+	}
+}
+
+// Nothing is allocated by asking.
+func TestCurveAllocatesNothing(t *testing.T) {
+	c := bent(t)
+	s, w := mm(31), mm(80)
+	if n := testing.AllocsPerRun(100, func() {
+		_, _, _, _, _ = c.TravelAt(s), c.StrokeAt(w), c.LeverRatio(s), c.LeverRatioSlope(s), c.Progression()
+	}); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}

@@ -1,0 +1,53 @@
+package linkage
+
+import (
+	"strings"
+
+	"example.com/wheelrate/units"
+)
+
+// Spec describes a curve in one of several ways, of which exactly one is
+// given. As JSON:
+//
+//	{"constant": 2.6, "travel": "150 mm"}
+//	{"fork": {"head_angle": "64 deg", "travel": "170 mm"}}
+//	{"table": {"stroke": ["0 mm", …], "travel": ["0 mm", …], "method": "monotone"}}
+//
+// The travel beside a constant is the wheel's, vertical; a fork's is along the
+// stanchions.
+type Spec struct {
+	*Constant        // its fields stand in the JSON object itself
+	Fork      *Fork  `json:"fork,omitempty"`
+	Table     *Table `json:"table,omitempty"`
+}
+
+// New returns the curve that a spec describes: [NewConstant], [NewFork] or
+// [NewTable]. The error names every bad field by its path, such as
+// fork.head_angle, and the ways there are where not exactly one is given.
+func New(spec Spec) (*Curve, error) {
+	var given []string
+	var curve *Curve
+	var err error
+	if spec.Constant != nil {
+		given = append(given, "constant")
+		curve, err = NewConstant(*spec.Constant)
+	}
+	if spec.Fork != nil {
+		given = append(given, "fork")
+		curve, err = NewFork(*spec.Fork)
+		err = units.At("fork", err)
+	}
+	if spec.Table != nil {
+		given = append(given, "table")
+		curve, err = NewTable(*spec.Table)
+		err = units.At("table", err)
+	}
+	if len(given) == 1 {
+		return curve, err
+	}
+	const want = "exactly one of constant (with travel), fork, table"
+	if len(given) == 0 {
+		return nil, &units.FieldError{Package: "linkage", Want: want, Class: units.ErrMissing}
+	}
+	return nil, &units.FieldError{Package: "linkage", Want: want + ", not " + strings.Join(given, " and "), Class: units.ErrConflict}
+}

@@ -1,0 +1,176 @@
+package linkage
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/interp"
+
+	"example.com/wheelrate/units"
+)
+
+// Method is how a table becomes a curve.
+type Method string
+
+// Methods.
+const (
+	// Monotone goes through every point and can't overshoot: the piecewise
+	// cubic of Fritsch and Butland. Its lever ratio is continuous, the ratio's
+	// slope jumps at the points. It is what an empty Method means.
+	Monotone Method = "monotone"
+	// Smooth goes through every point with a cubic spline whose ratio has a
+	// continuous slope: best for finely printed data, as drawing programs give
+	// it. Coarse data makes it swing; then it is refused.
+	Smooth Method = "smooth"
+	// Measured takes the points for readings with errors: see [FitReadings].
+	Measured Method = "measured"
+)
+
+// Table describes a curve by points of it. Stroke and travel both start at 0,
+// full extension, and rise strictly.
+type Table struct {
+	Stroke []units.Length `json:"stroke"`
+	Travel []units.Length `json:"travel"`           // vertical wheel travel at each stroke
+	Method Method         `json:"method,omitempty"` // "monotone" if empty
+}
+
+// maxPoints is far more than a table of a linkage has, and few enough that a
+// spline through them takes no noticeable time.
+const maxPoints = 1000
+
+// NewTable returns the curve through the points of a table, or near them for
+// the method [Measured]. There must be as many strokes as travels: 2 for
+// [Monotone], 4 for [Smooth], 7 for Measured, at the least, and 1000 at most.
+//
+// Both columns must be finite, start at 0 and rise strictly, the strokes by at
+// least a billionth of the last one. The lever ratio of the curve must be more
+// than 0 everywhere, 0.001 to 1000 to be exact: a table of which a method makes
+// anything else, such as a spline that swings back between the points or a
+// monotone curve that stands still at one, is refused for its travel. The
+// error names every bad value, such as travel[3].
+//
+// Monotone is often called PCHIP: at an inner point the ratio is the weighted
+// harmonic mean of the chords beside it, at an end a three-point formula
+// (F. N. Fritsch and J. Butland, A method for constructing local monotone
+// piecewise cubic interpolants, SIAM J. Sci. Stat. Comput. 5 (1984) 300–304, as
+// gonum cites it; the paper itself was not opened). Smooth is the cubic spline
+// with not-a-knot ends. Both are fitted by gonum, and give what scipy 1.10.1
+// gives to 1e-13.
+func NewTable(t Table) (*Curve, error) {
+	c := units.Checker{Package: "linkage"}
+	var fit fitter
+	need := 2
+	switch t.Method {
+	case Monotone, "":
+		fit = &interp.FritschButland{}
+	case Smooth:
+		fit, need = &interp.NotAKnotCubic{}, 4
+	case Measured:
+		m, err := FitReadings(Readings{Stroke: t.Stroke, Travel: t.Travel})
+		if err != nil {
+			return nil, err
+		}
+		return m.Curve(), nil
+	default:
+		c.Fail("method", string(t.Method), "one of monotone, smooth, measured", units.ErrUnknown)
+	}
+	checkColumns(&c, t.Stroke, t.Travel, need)
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	curve := through(fit, floats(t.Stroke), floats(t.Travel))
+	if curve == nil || !curve.rises() {
+		refuseShape(&c, curve, "through these points")
+		return nil, c.Err()
+	}
+	return curve, nil
+}
+
+// fitter is what two of gonum's interpolators have in common.
+type fitter interface {
+	Fit(xs, ys []float64) error
+	PredictDerivative(x float64) float64
+}
+
+// through makes a curve of checked columns. Only the lever ratios at the
+// points are gonum's: outside the table its values and its derivatives
+// contradict each other, and it has no second derivative.
+func through(fit fitter, stroke, travel []float64) *Curve {
+	if err := fit.Fit(stroke, travel); err != nil {
+		return nil
+	}
+	last := len(stroke) - 1
+	pieces := make([]piece, last)
+	before := fit.PredictDerivative(stroke[0])
+	for i := range pieces {
+		after := fit.PredictDerivative(stroke[i+1])
+		pieces[i] = hermite(stroke[i], stroke[i+1]-stroke[i], travel[i], travel[i+1], before, after)
+		before = after
+	}
+	return newCurve(pieces, stroke[last], travel[last])
+}
+
+// refuseShape refuses a table for what a method made of it.
+func refuseShape(c *units.Checker, curve *Curve, what string) {
+	want := "values that a curve can be drawn " + what
+	if curve != nil {
+		want = fmt.Sprintf("values whose curve %s has a lever ratio from %g to %g everywhere, not from %.3g to %.3g",
+			what, minRatio, maxRatio, curve.progression.Min, curve.progression.Max)
+	}
+	c.Fail("travel", nil, want, nil)
+}
+
+// checkColumns checks all that can be said of a table before it is fitted.
+func checkColumns(c *units.Checker, stroke, travel []units.Length, need int) {
+	long := checkColumn(c, "stroke", stroke, need)
+	if checkColumn(c, "travel", travel, need) && long && len(stroke) != len(travel) {
+		c.Fail("travel", len(travel), fmt.Sprintf("as many values as stroke has, %d", len(stroke)), units.ErrConflict)
+	}
+}
+
+// checkColumn checks one column, and tells whether it is long enough.
+func checkColumn(c *units.Checker, field string, column []units.Length, need int) bool {
+	if n := len(column); n < need || n > maxPoints {
+		class, value := units.ErrRange, any(n)
+		if n == 0 {
+			class, value = units.ErrMissing, nil
+		}
+		c.Fail(field, value, fmt.Sprintf("from %d to %d values", need, maxPoints), class)
+		return n >= need
+	}
+	const most = 10 // faults listed; more of them say nothing new
+	faults := 0
+	fault := func(i int, want string) {
+		if faults++; faults <= most {
+			c.Fail(fmt.Sprintf("%s[%d]", field, i), column[i], want, nil)
+		}
+	}
+	whole := column[len(column)-1]
+	least := units.Length(0) // by which a value must exceed the one before
+	if field == "stroke" && whole > 0 && whole <= maxLength {
+		least = 1e-9 * whole
+	}
+	for i, v := range column {
+		switch {
+		case math.IsNaN(float64(v)) || math.IsInf(float64(v), 0):
+			fault(i, "a finite value")
+		case i == 0 && v != 0:
+			fault(i, "0 mm, full extension")
+		case i > 0 && v <= column[i-1]:
+			fault(i, "more than "+column[i-1].String()+" before it")
+		case i > 0 && v-column[i-1] < least:
+			fault(i, "at least a billionth of the stroke more than "+column[i-1].String()+" before it")
+		case i == len(column)-1 && !(v >= minLength && v <= maxLength):
+			fault(i, "from "+minLength.String()+" to "+maxLength.String())
+		}
+	}
+	return true
+}
+
+func floats(column []units.Length) []float64 {
+	list := make([]float64, len(column))
+	for i, v := range column {
+		list[i] = float64(v)
+	}
+	return list
+}

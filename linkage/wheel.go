@@ -1,0 +1,213 @@
+package linkage
+
+import (
+	"math"
+
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// WheelLaw is a spring as the wheel feels it through a curve: a [spring.Law]
+// over the vertical travel of the wheel. Make one with [AtWheel].
+type WheelLaw struct {
+	curve  *Curve
+	law    spring.Law
+	travel float64
+	end    leverage // at full travel
+}
+
+// leverage is where a curve is: a stroke, and the lever ratio and its slope there.
+type leverage struct{ stroke, ratio, slope float64 }
+
+// AtWheel returns the law of a spring seen through a curve. With s the stroke
+// at wheel travel w, LR = dw/ds and LR′ = dLR/ds, virtual work without
+// friction, F_w·dw = F_s·ds, gives
+//
+//	F_w = F_s/LR
+//	k_w = dF_w/dw = k_s/LR² − F_s·LR′/LR³
+//	E_w = E_s
+//
+// The law's travel is counted along the stroke. One shorter than the stroke
+// ends the wheel's travel there; of a longer one the rest is not used. Nil
+// arguments and a law whose travel is not finite and more than 0, or whose
+// force, rate or energy is not a number below 1e150, are refused: the error
+// names curve, law or both.
+//
+// A [spring.Law] promises a force that does not fall, and the wheel force
+// keeps that promise where k_s/F_s is at least LR′/LR: always where the ratio
+// falls or stands still, and in all but extreme cases where it rises. A curve
+// drawn through rough readings can break it between two points. The figures
+// are right even there, but the wheel has no stable rest where the force
+// falls, and [spring.Settle] then finds one of several travels with the same
+// force, or reports a load that only a travel in between carries as bottomed
+// out. [WheelLaw.MinRate] tells; AtWheel does not refuse, because most of such
+// a law is of use.
+//
+// Not modelled: friction in the pivots, the weight of the moving parts, forces
+// from the chain and the brake, and the tyre.
+func AtWheel(curve *Curve, law spring.Law) (*WheelLaw, error) {
+	c := units.Checker{Package: "linkage"}
+	if curve == nil || len(curve.pieces) == 0 {
+		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
+	}
+	travel, fault, class := probe(law)
+	if fault != "" {
+		c.Fail("law", nil, fault, class)
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	stroke := min(travel, curve.Stroke())
+	l := &WheelLaw{curve: curve, law: law, travel: float64(curve.TravelAt(stroke))}
+	l.end = leverage{float64(stroke), 0, 0}
+	i := curve.byStroke.find(l.end.stroke)
+	if i > 0 && l.end.stroke <= curve.pieces[i].start {
+		i-- // full travel takes the left-hand values
+	}
+	p := &curve.pieces[i]
+	u := l.end.stroke - p.start
+	l.end.ratio, l.end.slope = p.ratio(u), p.slope(u)
+	return l, nil
+}
+
+// tooMuch is a force in N, a rate in N/m or an energy in J that no spring has;
+// below it nothing that is computed overflows.
+const tooMuch = 1e150
+
+// probe returns a law's travel, and what is wanted of the law and not given.
+func probe(law spring.Law) (travel units.Length, fault string, class error) {
+	if law == nil {
+		return 0, "a spring", units.ErrMissing
+	}
+	defer func() {
+		if recover() != nil { // a nil pointer in the interface, for one
+			fault, class = "a spring that answers, but this one panics", units.ErrRange
+		}
+	}()
+	travel = law.Travel()
+	if !(travel > 0) || math.IsInf(float64(travel), 0) {
+		return 0, "a spring whose travel is finite and more than 0", units.ErrRange
+	}
+	for _, x := range [2]units.Length{0, travel} {
+		for _, v := range [3]float64{float64(law.Force(x)), float64(law.Rate(x)), float64(law.Energy(x))} {
+			if !(math.Abs(v) < tooMuch) {
+				return 0, "a spring whose force, rate and energy are finite and below 1e150 N, N/m and J", units.ErrRange
+			}
+		}
+	}
+	return travel, "", nil
+}
+
+// at returns where the curve is at a wheel travel, clamped.
+func (l *WheelLaw) at(travel units.Length) leverage {
+	w := float64(travel)
+	if w >= l.travel {
+		return l.end
+	}
+	if !(w > 0) {
+		p := &l.curve.pieces[0]
+		return leverage{0, p.c[1], p.slope(0)}
+	}
+	s, p, u := l.curve.invert(w)
+	return leverage{s, p.ratio(u), p.slope(u)}
+}
+
+// Force returns the vertical force in N at the wheel at a wheel travel,
+// F_s/LR; the travel is clamped to [0, Travel].
+func (l *WheelLaw) Force(travel units.Length) units.Force {
+	if l.law == nil {
+		return 0
+	}
+	at := l.at(travel)
+	return units.Force(float64(l.law.Force(units.Length(at.stroke))) / at.ratio)
+}
+
+// Rate returns the wheel rate in N/m at a wheel travel, k_s/LR² − F_s·LR′/LR³;
+// the travel is clamped to [0, Travel]. Where two pieces of the curve meet it
+// is the right-hand value, at full travel the left-hand one.
+func (l *WheelLaw) Rate(travel units.Length) units.Stiffness {
+	if l.law == nil {
+		return 0
+	}
+	return l.rate(l.at(travel))
+}
+
+// rate is dF_w/dw = (dF_s/ds·LR − F_s·LR′)/LR² · ds/dw.
+func (l *WheelLaw) rate(at leverage) units.Stiffness {
+	s := units.Length(at.stroke)
+	force, rate := float64(l.law.Force(s)), float64(l.law.Rate(s))
+	return units.Stiffness((rate - force*at.slope/at.ratio) / (at.ratio * at.ratio))
+}
+
+// Energy returns the work in J done on the spring from full extension to a
+// wheel travel, clamped to [0, Travel]. It is the spring's own: a linkage
+// without friction stores nothing.
+func (l *WheelLaw) Energy(travel units.Length) units.Energy {
+	if l.law == nil {
+		return 0
+	}
+	return l.law.Energy(l.Stroke(travel))
+}
+
+// Travel returns the full vertical travel of the wheel, as far as both the
+// curve and the spring go.
+func (l *WheelLaw) Travel() units.Length { return units.Length(l.travel) }
+
+// Stroke returns how far the spring is compressed at a wheel travel, clamped
+// to [0, Travel].
+func (l *WheelLaw) Stroke(travel units.Length) units.Length {
+	if l.law == nil {
+		return 0
+	}
+	return units.Length(l.at(travel).stroke)
+}
+
+// SpringForce returns the force in N of the spring itself at a wheel travel,
+// clamped to [0, Travel].
+func (l *WheelLaw) SpringForce(travel units.Length) units.Force {
+	if l.law == nil {
+		return 0
+	}
+	return l.law.Force(l.Stroke(travel))
+}
+
+// Curve returns the curve that the law was made with.
+func (l *WheelLaw) Curve() *Curve { return l.curve }
+
+// Spring returns the spring that the law was made with.
+func (l *WheelLaw) Spring() spring.Law { return l.law }
+
+// minRateSteps is how many steps MinRate takes over a curve at the least, and
+// over each piece of it.
+const minRateSteps, minRatePieceSteps = 64, 8
+
+// MinRate returns the least wheel rate in N/m and the travel at which it was
+// found. A rate below 0 means that the wheel force falls there, so that the
+// wheel has no stable rest near it; see [AtWheel].
+//
+// It looks at both sides of every point where two pieces of the curve meet and
+// at 8 even steps of stroke between them, 64 in all at the least: a fall
+// narrower than that may stay hidden.
+func (l *WheelLaw) MinRate() (units.Stiffness, units.Length) {
+	if l.law == nil {
+		return 0, 0
+	}
+	least, where := l.rate(l.end), l.travel
+	steps := max(minRatePieceSteps, minRateSteps/len(l.curve.pieces))
+	for i := range l.curve.pieces {
+		p := &l.curve.pieces[i]
+		end, _ := l.curve.end(i)
+		h := min(end, l.end.stroke) - p.start
+		if !(h > 0) {
+			break
+		}
+		for j := range steps + 1 {
+			u := h * float64(j) / float64(steps)
+			rate := l.rate(leverage{min(p.start+u, l.end.stroke), p.ratio(u), p.slope(u)})
+			if rate < least {
+				least, where = rate, p.travel(u)
+			}
+		}
+	}
+	return least, units.Length(min(where, l.travel))
+}

@@ -1,0 +1,374 @@
+//go:build !js
+
+package units_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// root is the repository, seen from this package's tests.
+const root = ".."
+
+// rooms lists the packages of the root module, and which of each other they
+// may import. Imports go down only.
+var rooms = map[string][]string{
+	"units":            {},
+	"units/strictjson": {"units"},
+	"units/unitstest":  {"units"},
+	"spring":           {"units"},
+	"airspring":        {"units", "spring"},
+	"linkage":          {"units", "spring"},
+	"sag":              {"units", "units/strictjson", "spring", "airspring", "linkage"},
+	"refdata":          {"units", "units/strictjson", "spring", "airspring", "linkage", "sag"},
+}
+
+// topLevel is all that the repository's root holds.
+var topLevel = []string{
+	".ci", ".git", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "go.mod", "go.sum",
+	"airspring", "examples", "linkage", "refdata", "sag", "spring", "units",
+}
+
+// notInLibrary is what the library does without: logging, the network, files, the
+// environment, other programs, and ways round the type system.
+var notInLibrary = []string{
+	"C", "expvar", "flag", "io/ioutil", "log", "log/slog", "net", "os", "plugin", "runtime", "runtime/debug", "syscall", "testing", "unsafe",
+}
+
+// source is one Go file's imports.
+type source struct {
+	dir, name string // dir from the root, with slashes
+	test      bool
+	imports   []string
+}
+
+// sources reads the imports of all Go files below the root, save those that no
+// build takes: in testdata, in hidden directories, or tagged "ignore".
+func sources(t *testing.T) []source {
+	t.Helper()
+	var list []source
+	tree := os.DirFS(root)
+	err := fs.WalkDir(tree, ".", func(at string, e fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name := e.Name()
+		hidden := at != "." && (strings.HasPrefix(name, ".") || strings.HasPrefix(name, "_"))
+		switch {
+		case e.IsDir() && (hidden || name == "testdata"):
+			return fs.SkipDir
+		case e.IsDir() || hidden || path.Ext(name) != ".go":
+			return nil
+		}
+		text, err := fs.ReadFile(tree, at)
+		if err != nil {
+			return err
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), at, text, parser.ImportsOnly|parser.ParseComments)
+		if err != nil {
+			return err
+		}
+		if ignored(f) {
+			return nil
+		}
+		s := source{dir: path.Dir(at), name: at, test: strings.HasSuffix(name, "_test.go")}
+		for _, i := range f.Imports {
+			p, err := strconv.Unquote(i.Path.Value)
+			if err != nil {
+				return err
+			}
+			s.imports = append(s.imports, p)
+		}
+		list = append(list, s)
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+func ignored(f *ast.File) bool {
+	for _, group := range f.Comments {
+		for _, c := range group.List {
+			if c.Pos() < f.Package && c.Text == "//go:build ignore" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// within tells whether p is the package or module of, or lies below it.
+func within(p, of string) bool { return p == of || strings.HasPrefix(p, of+"/") }
+
+// wrong says what is wrong with an import, or "". Module is the root module's path.
+func wrong(module string, s source, imported string) string {
+	if within(s.dir, "examples") {
+		return "" // a module of its own, at the top
+	}
+	room, known := rooms[s.dir]
+	own, ours := strings.CutPrefix(imported, module+"/")
+	first, _, _ := strings.Cut(imported, "/")
+	switch {
+	case !known:
+		return "is imported by a package that has no room in the house"
+	case imported == module || ours && within(own, "examples"):
+		return "is not the library's to import"
+	case ours && !s.test && !slices.Contains(room, own):
+		return "is not below " + s.dir
+	case ours && s.test && rooms[own] == nil:
+		return "is no package of this module"
+	case ours:
+		return ""
+	case !strings.Contains(first, "."): // the standard library
+		for _, bad := range notInLibrary {
+			testing := bad == "testing" && s.dir == "units/unitstest"
+			if !s.test && !testing && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
+				return "is not for a library of formulas"
+			}
+		}
+		return ""
+	case within(imported, "gonum.org/v1/gonum") && s.dir != "units" && !strings.HasPrefix(s.dir, "units/"):
+		return ""
+	case within(imported, "github.com/google/go-cmp") && (s.test || s.dir == "units/unitstest"):
+		return ""
+	case s.test && (within(imported, "github.com/stretchr/testify") || within(imported, "gonum.org/v1/gonum")):
+		return ""
+	}
+	return "is not among the modules this may use"
+}
+
+func TestImportsGoDownOnly(t *testing.T) {
+	module := modulePath(t, "go.mod")
+	count := map[string]int{}
+	for _, s := range sources(t) {
+		if !s.test {
+			count[s.dir]++
+		}
+		for _, p := range s.imports {
+			if w := wrong(module, s, p); w != "" {
+				t.Errorf("%s: %s %s", s.name, p, w)
+			}
+			if within(p, "gonum.org/v1/plot") && !within(s.dir, "examples") {
+				t.Errorf("%s: only examples plot", s.name)
+			}
+		}
+	}
+	for room := range rooms {
+		if count[room] == 0 {
+			t.Errorf("%s holds no Go file", room)
+		}
+	}
+}
+
+// The rule itself is tested: each of these imports must be judged as it says.
+func TestWrongImportsAreFound(t *testing.T) {
+	for _, test := range []struct {
+		file, imported string
+		ok             bool
+	}{
+		{"units/force.go", "m/spring", false},
+		{"units/force.go", "m/units/strictjson", false},
+		{"units/force.go", "gonum.org/v1/gonum/floats", false},
+		{"units/force.go", "math", true},
+		{"units/force_test.go", "gonum.org/v1/gonum/floats", true},
+		{"units/force_test.go", "m/units/unitstest", true},
+		{"units/strictjson/decode.go", "m/units", true},
+		{"units/strictjson/decode.go", "m/spring", false},
+		{"units/unitstest/near.go", "testing", true},
+		{"units/unitstest/near.go", "github.com/google/go-cmp/cmp", true},
+		{"units/unitstest/near.go", "github.com/stretchr/testify/require", false},
+		{"spring/law.go", "m/units", true},
+		{"spring/law.go", "m/airspring", false},
+		{"spring/law.go", "m/refdata", false},
+		{"spring/law.go", "m/units/unitstest", false},
+		{"spring/law.go", "testing", false},
+		{"spring/law.go", "gonum.org/v1/gonum/stat", true},
+		{"spring/law.go", "gonum.org/v1/plot", false},
+		{"spring/law.go", "github.com/google/go-cmp/cmp", false},
+		{"spring/law.go", "github.com/stretchr/testify/require", false},
+		{"spring/law_test.go", "github.com/stretchr/testify/require", true},
+		{"spring/law_test.go", "m/refdata", true},
+		{"spring/law_test.go", "m/unknown", false},
+		{"spring/law_test.go", "golang.org/x/exp/rand", false},
+		{"airspring/spec.go", "m/spring", true},
+		{"airspring/spec.go", "m/linkage", false},
+		{"linkage/wheel.go", "m/airspring", false},
+		{"sag/job.go", "m/linkage", true},
+		{"sag/job.go", "m/refdata", false},
+		{"sag/job.go", "net/http", false},
+		{"sag/job.go", "os/exec", false},
+		{"sag/job.go", "log/slog", false},
+		{"refdata/load.go", "m/sag", true},
+		{"refdata/load.go", "m/examples/setup", false},
+		{"refdata/load.go", "io/fs", true},
+		{"refdata/load.go", "os", false},
+		{"sag/inner/x.go", "m/units", false},
+		{"tools/x.go", "fmt", false},
+		{"examples/setup/main.go", "os", true},
+		{"examples/webpage/main.go", "gonum.org/v1/plot", true},
+	} {
+		s := source{dir: path.Dir(test.file), name: test.file, test: strings.HasSuffix(test.file, "_test.go")}
+		if w := wrong("m", s, test.imported); (w == "") != test.ok {
+			t.Errorf("%s imports %s: %q", test.file, test.imported, w)
+		}
+	}
+}
+
+// modulePath reads the module line of a go.mod.
+func modulePath(t *testing.T, file string) string {
+	t.Helper()
+	for _, line := range modLines(t, file) {
+		if line[0] == "module" && len(line) > 1 {
+			return line[1]
+		}
+	}
+	t.Fatalf("%s has no module line", file)
+	return ""
+}
+
+// modLines reads a go.mod as lines of words, each with its directive in front.
+// Of comments only "// indirect" is kept, as a word "indirect".
+func modLines(t *testing.T, file string) [][]string {
+	t.Helper()
+	text, err := os.ReadFile(path.Join(root, file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return parseMod(string(text))
+}
+
+func parseMod(text string) [][]string {
+	var list [][]string
+	block := ""
+	for line := range strings.Lines(text) {
+		line, comment, _ := strings.Cut(line, "//")
+		words := strings.Fields(line)
+		switch {
+		case len(words) == 0:
+			continue
+		case block != "" && words[0] == ")":
+			block = ""
+			continue
+		case block == "" && words[len(words)-1] == "(":
+			block = words[0]
+			continue
+		case block != "":
+			words = append([]string{block}, words...)
+		}
+		if strings.TrimSpace(comment) == "indirect" {
+			words = append(words, "indirect")
+		}
+		list = append(list, words)
+	}
+	return list
+}
+
+// direct lists the modules a go.mod requires directly.
+func direct(lines [][]string) []string {
+	var list []string
+	for _, words := range lines {
+		if words[0] == "require" && words[len(words)-1] != "indirect" {
+			list = append(list, words[1])
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+func TestRequirements(t *testing.T) {
+	lines := modLines(t, "go.mod")
+	want := []string{"github.com/google/go-cmp", "github.com/stretchr/testify", "gonum.org/v1/gonum"}
+	if diff := cmp.Diff(want, direct(lines)); diff != "" {
+		t.Errorf("go.mod requires directly (-want +got):\n%s", diff)
+	}
+	for _, words := range lines {
+		if !slices.Contains([]string{"module", "go", "require"}, words[0]) {
+			t.Errorf("go.mod: %s is not for a library", words[0])
+		}
+	}
+
+	module := modulePath(t, "go.mod")
+	example := modLines(t, "examples/go.mod")
+	if got, want := modulePath(t, "examples/go.mod"), module+"/examples"; got != want {
+		t.Errorf("the module of the examples is %s, want %s", got, want)
+	}
+	if !slices.ContainsFunc(example, func(words []string) bool {
+		return slices.Equal(words, []string{"replace", module, "=>", "../"})
+	}) {
+		t.Errorf("examples/go.mod does not replace %s by ../", module)
+	}
+	for _, m := range direct(example) {
+		if m != module && m != "gonum.org/v1/plot" && m != "gonum.org/v1/gonum" && m != "github.com/google/go-cmp" && m != "github.com/stretchr/testify" {
+			t.Errorf("examples/go.mod requires %s", m)
+		}
+	}
+}
+
+func TestParseMod(t *testing.T) {
+	const text = "// a comment\nmodule m\n\ngo 1.26.0\n\nrequire a v1 // indirect\nrequire (\n\tb v2\n\tc v3 // indirect\n\n\td v4 // for tests\n)\nreplace m => ../\n"
+	want := [][]string{{"module", "m"}, {"go", "1.26.0"}, {"require", "a", "v1", "indirect"}, {"require", "b", "v2"},
+		{"require", "c", "v3", "indirect"}, {"require", "d", "v4"}, {"replace", "m", "=>", "../"}}
+	got := parseMod(text)
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff([]string{"b", "d"}, direct(got)); diff != "" {
+		t.Errorf("direct (-want +got):\n%s", diff)
+	}
+}
+
+func TestTopLevel(t *testing.T) {
+	entries, err := os.ReadDir(root)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := map[string]bool{}
+	for _, e := range entries {
+		name := e.Name()
+		found[name] = true
+		if !slices.Contains(topLevel, name) && !leftBehind(name) {
+			t.Errorf("%s does not belong at the top level", name)
+		}
+	}
+	for _, name := range topLevel {
+		if !found[name] && name != ".git" { // an archive has none
+			t.Errorf("%s is missing at the top level", name)
+		}
+	}
+}
+
+// leftBehind tells what builds, tests and editors leave; .gitignore has it too.
+func leftBehind(name string) bool {
+	switch path.Ext(name) {
+	case ".test", ".out", ".prof", ".wasm":
+		return true
+	}
+	return slices.Contains([]string{".DS_Store", ".idea", ".vscode"}, name)
+}
+
+// Every package says at its top what it does not model.
+func TestPackagesSayWhatTheyDoNotModel(t *testing.T) {
+	for room := range rooms {
+		file := path.Join(root, room, "doc.go")
+		f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.PackageClauseOnly|parser.ParseComments)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		if text := f.Doc.Text(); !strings.HasPrefix(text, "Package "+f.Name.Name+" ") || !strings.Contains(text, "Not modelled: ") {
+			t.Errorf("%s: the package comment lacks its name, or \"Not modelled: …\"", file)
+		}
+	}
+}

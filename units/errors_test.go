@@ -180,6 +180,9 @@ func TestAtKeepsOtherErrors(t *testing.T) {
 	if !errors.Is(got, io.ErrNoProgress) || errors.Is(got, io.ErrShortWrite) || !errors.As(got, &length) || length.Len() != 3 {
 		t.Error("an error's own Is or As is not asked")
 	}
+	if errors.Is(got, picky{}) { // must not panic, either
+		t.Error("what can't be compared is found")
+	}
 	var none interface{ None() }
 	if errors.As(got, &none) {
 		t.Error("errors.As finds what is not there")

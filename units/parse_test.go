@@ -330,6 +330,7 @@ func TestParseErrorText(t *testing.T) {
 		{"Temperature", "-300 °C", `units: temperature "-300 °C": below absolute zero (want a number and one of °C, K, °F)`},
 		{"AbsolutePressure", "-1 psia", `units: absolute pressure "-1 psia": below vacuum (want a number and one of kPa(a), Pa(a), bar(a), psia, atm(a))`},
 		{"Length", "1e999 m", `units: length "1e999 m": number too large (want a number and one of mm, cm, m, in, ft)`},
+		{"Stress", "1e303 MPa", `units: stress "1e303 MPa": number too large (want a number and one of MPa, Pa, kPa, GPa, psi, kpsi, Mpsi)`},
 		{"Length", "1 " + long, `units: length "1 ` + long[:62] + `…": unknown unit "` + long[:64] + `…" (want a number and one of mm, cm, m, in, ft)`},
 		{"Length", long, `units: length "` + long[:64] + `…": no number (want a number and one of mm, cm, m, in, ft)`},
 		{"Length", "x" + long, `units: length "x` + long[:62] + `…": no number (want a number and one of mm, cm, m, in, ft)`},

@@ -61,6 +61,7 @@ func TestEveryVerbPrintsTheUnit(t *testing.T) {
 			"%-20v|": strings.TrimLeft(right("46.25"+unit), " ") + strings.Repeat(" ", 20-len([]rune("46.25"+unit))) + "|",
 			"%020v":  strings.Repeat("0", 20-len([]rune("46.25"+unit))) + "46.25" + unit,
 			"%+020v": "+" + strings.Repeat("0", 20-len([]rune("+46.25"+unit))) + "46.25" + unit,
+			"%020q":  right(`"46.25` + unit + `"`),
 			"%3v":    "46.25" + unit,
 			"%-3v":   "46.25" + unit,
 			"%03v":   "46.25" + unit,

@@ -7,12 +7,15 @@
 //	a field that the struct does not have        units.ErrUnknown, listing those it has
 //	a field given twice                          units.ErrConflict
 //	a value of the wrong JSON type               units.ErrSyntax
-//	null, except for a pointer                   units.ErrSyntax
+//	null, except for a pointer, which gets nil   units.ErrSyntax
 //	a list that isn't as long as its Go array    units.ErrSyntax
 //	a number that does not fit                   units.ErrRange
 //	a text that its type does not take           the class its UnmarshalText gives
 //	text that is no JSON, text after the value   units.ErrSyntax, with line and column
 //	input over the limit, nesting over 100       units.ErrRange
+//
+// The Value of a fault is what was given in place of the value wanted: a string,
+// a bool, or a number as a [encoding/json.Number]; nil for anything else.
 //
 // Names are case-sensitive. After 100 faults the rest is not listed, and one
 // entry says so, so that hostile input can't make a large error; texts quoted
@@ -28,7 +31,8 @@
 // structs flattened), pointers, slices, arrays, maps with string keys,
 // strings, bools, integers, floats, [encoding/json.RawMessage] and every type
 // with UnmarshalText, which includes all quantities of package units, or with
-// UnmarshalJSON. A Go type that isn't among these, such as an interface, is a
+// UnmarshalJSON. RawMessage and UnmarshalJSON get their part of the
+// text as it stands, null included. A Go type that isn't among these, such as an interface, is a
 // mistake in the program: an error that is no FieldError names it, whatever
 // the input.
 //

@@ -85,6 +85,15 @@ func TestEmbedding(t *testing.T) {
 		t.Errorf("%+v, %v", s, err)
 	}
 
+	// An unexported field is none.
+	var u struct {
+		X int `json:"x"`
+		y int
+	}
+	if f := units.Fields(Unmarshal("job", []byte(`{"x": 1, "y": 2}`), &u)); len(f) != 1 || f[0].Field != "y" || u.X != 1 || u.y != 0 {
+		t.Errorf("%+v, %v", u, f)
+	}
+
 	// A type may embed itself through a pointer.
 	var l loop
 	if err := Unmarshal("job", []byte(`{"n": 1, "m": 2, "next": [{"m": 3, "next": []}]}`), &l); err != nil {

@@ -1,0 +1,144 @@
+package strictjson
+
+import (
+	"fmt"
+	"reflect"
+
+	"example.com/wheelrate/units"
+)
+
+// object reads a JSON object into a struct.
+func (d *decoder) object(p *plan, v reflect.Value) bool {
+	seen := make([]bool, len(p.fields))
+	return d.members(func(name string) bool {
+		i, known := p.byName[name]
+		switch {
+		case !known:
+			return d.fail(nil, p.names, units.ErrUnknown) && d.skip()
+		case seen[i]:
+			return d.fail(nil, "the field only once", units.ErrConflict) && d.skip()
+		}
+		seen[i] = true
+		return d.value(p.fields[i].plan, p.fields[i].in(v))
+	})
+}
+
+// entries reads a JSON object into a map, which is made anew.
+func (d *decoder) entries(p *plan, v reflect.Value) bool {
+	m := reflect.MakeMap(p.typ)
+	v.Set(m)
+	return d.members(func(name string) bool {
+		key := reflect.ValueOf(name).Convert(p.typ.Key())
+		if m.MapIndex(key).IsValid() {
+			return d.fail(nil, "the field only once", units.ErrConflict) && d.skip()
+		}
+		element := reflect.New(p.elem.typ).Elem()
+		ok := d.value(p.elem, element)
+		m.SetMapIndex(key, element)
+		return ok
+	})
+}
+
+// members reads a JSON object; read takes each member's value.
+func (d *decoder) members(read func(name string) bool) bool {
+	if !d.enter() {
+		return false
+	}
+	if d.space(); d.peek() == '}' {
+		return d.leave()
+	}
+	for {
+		d.space()
+		if d.peek() != '"' {
+			return d.syntax("a name in double quotes")
+		}
+		name, ok := d.text()
+		if !ok {
+			return false
+		}
+		if d.space(); d.peek() != ':' {
+			return d.syntax("a colon after the name " + quoted(name))
+		}
+		d.pos++
+		d.path = append(d.path, step{name: name})
+		if !read(name) {
+			return false
+		}
+		d.path = d.path[:len(d.path)-1]
+		switch d.space(); d.peek() {
+		case ',':
+			d.pos++
+		case '}':
+			return d.leave()
+		default:
+			return d.syntax(`a comma or "}"`)
+		}
+	}
+}
+
+// list reads a JSON list into a slice, which is made anew, or into an array,
+// which must be just as long.
+func (d *decoder) list(p *plan, v reflect.Value) bool {
+	fixed := p.kind == asArray
+	if !fixed {
+		v.Set(reflect.MakeSlice(p.typ, 0, 0))
+	}
+	count := 0
+	ok := d.elements(func(i int) bool {
+		count++
+		switch {
+		case !fixed:
+			v.Grow(1) // by a factor, so that a long list costs linear time
+			v.SetLen(i + 1)
+		case i >= v.Len():
+			return d.skip()
+		}
+		return d.value(p.elem, v.Index(i))
+	})
+	if ok && fixed && count != v.Len() {
+		return d.fail(nil, fmt.Sprintf("a list of exactly %d, not of %d", v.Len(), count), units.ErrSyntax)
+	}
+	return ok
+}
+
+// elements reads a JSON list; read takes each element.
+func (d *decoder) elements(read func(i int) bool) bool {
+	if !d.enter() {
+		return false
+	}
+	if d.space(); d.peek() == ']' {
+		return d.leave()
+	}
+	for i := 0; ; i++ {
+		d.path = append(d.path, step{index: i, isIndex: true})
+		if !read(i) {
+			return false
+		}
+		d.path = d.path[:len(d.path)-1]
+		switch d.space(); d.peek() {
+		case ',':
+			d.pos++
+		case ']':
+			return d.leave()
+		default:
+			return d.syntax(`a comma or "]"`)
+		}
+	}
+}
+
+// enter passes an opening bracket, leave the closing one.
+func (d *decoder) enter() bool {
+	if d.depth == maxDepth {
+		d.fail(nil, fmt.Sprintf("objects and lists nested at most %d deep", maxDepth), units.ErrRange)
+		return false
+	}
+	d.depth++
+	d.pos++
+	return true
+}
+
+func (d *decoder) leave() bool {
+	d.depth--
+	d.pos++
+	return true
+}

@@ -1,0 +1,443 @@
+"""Writes data/cases/sag.json: loads, where the bike rests, and what to fit.
+
+Loads: rear wheel q·(rider + bike)·g₀, front wheel the rest, sprung load less the
+unsprung weight, g₀ = 9.80665 m/s². At the wheel F_w = F_s/LR. Rest: F_w = load;
+with friction f at the spring anywhere between the rests for F_s + f and F_s − f.
+Coil for a target stroke s*: k = load·LR/(s* + preload). Air: the fill for the
+spring force load·LR. Frequency √(k_w g₀/load)/2π. Reserve: load·(h + travel) = E.
+Bands: the edge between springs is the load under which the softer is as far
+over the target travel as the harder is under it. Whole bike: the pitch
+θ = atan((w_r − w_f)/wheelbase) moves the mass centre at height H back by
+H·sin θ. All springs and curves are those of laws.py and curves.py. See
+casefile.py for how to run it.
+"""
+from mpmath import mp, mpf
+
+from casefile import File, G0, RULES, close, mpmath_source, num, si, to
+from curves import AtWheel, curve
+from laws import air, bisect, law
+
+file = File("sag")
+SCRIPT = "sag.py"
+SOURCE = mpmath_source(SCRIPT, "invented bikes and riders")
+g = file.group(SOURCE, "computed", 1)
+
+
+def mm(*xs):
+    return [f"{x} mm" for x in xs]
+
+
+def linear(rate, travel, preload=None):
+    return {"linear": {"rate": rate, "travel": travel, **({"preload": preload} if preload else {})}}
+
+
+def fork(angle, travel):
+    return {"fork": {"head_angle": f"{angle} deg", "travel": f"{travel} mm"}}
+
+
+PARABOLA = {"table": {"stroke": mm(0, 10, 20, 30, 40, 50, 60), "travel": mm(0, 29.075, 57.3, 84.675, 111.2, 136.875, 161.7), "method": "smooth"}}
+FOUR_BAR = {"table": {"stroke": mm(0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60, 62.5),
+                      "travel": mm(0, 14.3, 28.1, 41.4, 54.4, 67.1, 79.4, 91.5, 103.4, 115.0, 126.5, 137.8, 149.1, 154.7), "method": "monotone"}}
+MEASURED = {"table": {**FOUR_BAR["table"], "method": "measured"}}
+RATIO = {"constant": 2.6, "travel": "150 mm"}
+
+
+def chambers(bore, shaft, travel, positive, negative, port, fill=None, n=1, unit="bar"):
+    s = {"bore": f"{bore} mm", "shaft": f"{shaft} mm", "travel": f"{travel} mm", "positive_volume": f"{positive} cm3",
+         "negative_volume": f"{negative} cm3", "port_travel": f"{port} mm"}
+    if fill is not None:
+        s["fill"] = f"{fill} {unit}"
+    return {**s, "ambient": "101325 Pa(a)", "exponent": n}
+
+
+def single(bore, travel, positive, fill=None, n=1, unit="bar"):
+    s = {"bore": f"{bore} mm", "travel": f"{travel} mm", "positive_volume": f"{positive} cm3"}
+    if fill is not None:
+        s["fill"] = f"{fill} {unit}"
+    return {**s, "ambient": "101325 Pa(a)", "exponent": n}
+
+
+FORK_AIR, LONG_AIR = (34, 10, 160, 190, 60, 8), (38, 12, 180, 280, 110, 12)
+SHOCK_AIR, BIG_AIR = (40, 12.7, 62.5, 105, 45, 3), (46, 14, 60, 135, 70, 0)
+
+
+def rest(wheel, load, shift=mpf(0)):
+    """The stroke at which (F_s + shift)/LR is the load, None outside."""
+    f = lambda s: (wheel.law.force(s) + shift) / wheel.curve.ratio(s) - load  # noqa: E731
+    if f(mpf(0)) > 0 or f(wheel.full) < 0:
+        return None
+    return bisect(f, mpf(0), wheel.full)
+
+
+def clamped(wheel, load, shift=mpf(0)):
+    s = rest(wheel, load, shift)
+    if s is None:
+        over = (wheel.law.force(wheel.full) + shift) / wheel.curve.ratio(wheel.full) < load
+        s = wheel.full if over else mpf(0)
+    return s
+
+
+# ----------------------------------------------------------------------- loads
+
+def share(m):
+    if "rear_share" in m:
+        return si(m["rear_share"])
+    return si(m["mass_centre_behind_front_axle"]) / si(m["wheelbase"])
+
+
+def loads(m):
+    q, total = share(m), (si(m["rider_mass"]) + si(m["bike_mass"])) * G0
+    front, rear = (1 - q) * total, q * total
+    return q, front, rear, front - si(m.get("unsprung_front", "0 kg")) * G0, rear - si(m.get("unsprung_rear", "0 kg")) * G0
+
+
+def masses(rider, bike, front=None, rear=None, q=None, **more):
+    m = {"rider_mass": rider, "bike_mass": bike}
+    if front:
+        m["unsprung_front"] = front
+    if rear:
+        m["unsprung_rear"] = rear
+    if q is not None:
+        m["rear_share"] = q
+    return {**m, **more}
+
+
+for m, note in [
+    (masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "an ordinary rider"),
+    (masses("45 kg", "12.5 kg", "2.9 kg", "3.3 kg", 0.58), "a light one"),
+    (masses("125 kg", "17 kg", "4 kg", "4.8 kg", 0.64), "a heavy one"),
+    (masses("80 kg", "15 kg", q=0.5), "unsprung masses not known: the springs get all of it"),
+    (masses("176.4 lb", "33 lb", "8 lb", "9.5 lb", 0.62), "pounds"),
+    (masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", wheelbase="1220 mm", mass_centre_behind_front_axle="730 mm"), "from a mass centre"),
+    (masses("68 kg", "22.5 kg", "3.8 kg", "7.9 kg", wheelbase="48.2 in", mass_centre_behind_front_axle="30 in"), "inches, and a motor in the rear wheel"),
+    (masses("22 kg", "10 kg", "2 kg", "2.4 kg", 0.55), "a child"),
+    (masses("80 kg", "15 kg", "0.5 kg", "4.2 kg", 0.99), "nearly all on the rear wheel"),
+    (masses("75 kg", "180 kg", "18 kg", "22 kg", 0.52), "a motorcycle"),
+]:
+    q, front_wheel, rear_wheel, front, rear = loads(m)
+    g.add("sag.loads", m, {"front_load": to(front, "N"), "rear_load": to(rear, "N"), "rear_share": num(q),
+                           "front_wheel_load": to(front_wheel, "N"), "rear_wheel_load": to(rear_wheel, "N")}, 1e-12, "not confirmed", note)
+
+# ---------------------------------------------------------------------- settle
+
+BACK = "put back into the wheel force; wheel rate by numerical differentiation at 50 digits"
+
+
+def settle(curve_spec, law_spec, load, friction=None, note="", tolerance=1e-10):
+    c, l = curve(curve_spec), law(law_spec)
+    w, f = AtWheel(c, l), si(load)
+    s = rest(w, f)
+    assert s is not None, note
+    travel, r = c.travel_at(s), c.ratio(s)
+    rate = l.rate(s) / r**2 - l.force(s) * c.slope(s) / r**3
+    close(w.force(travel), f, mpf("1e-40"), "rest")
+    close(rate, mp.diff(w.force, travel), mpf("1e-15"), "wheel rate")
+    expect = {"travel": to(travel, "mm"), "stroke": to(s, "mm"), "sag": num(travel / c.travel)}
+    if friction:
+        expect["travel_low"] = to(c.travel_at(clamped(w, f, si(friction))), "mm")
+        expect["travel_high"] = to(c.travel_at(clamped(w, f, -si(friction))), "mm")
+    expect["wheel_rate"] = to(rate, "N/mm")
+    expect["frequency"] = to(mp.sqrt(rate * G0 / f) / (2 * mp.pi), "Hz")
+    given = {"curve": curve_spec, "law": law_spec, "load": load, **({"friction": friction} if friction else {})}
+    g.add("sag.settle", given, expect, tolerance, BACK, note)
+
+
+settle(RATIO, linear("450 lbf/in", "57.7 mm", "1 mm"), "520 N", None, "one ratio, a coil shock")
+settle(RATIO, linear("450 lbf/in", "57.7 mm", "1 mm"), "520 N", "60 N", "the same with friction: the band in which it may stop")
+settle({"constant": 1, "travel": "100 mm"}, linear("20 N/mm", "100 mm"), "400 N", None, "1:1")
+settle(fork(64, 170), linear("6.1 N/mm", "170 mm", "8 mm"), "300 N", "35 N", "a coil fork")
+settle(fork(65.5, 160), {"air": chambers(*FORK_AIR, 5.5)}, "310 N", "25 N", "an air fork with a negative chamber")
+settle(fork(63, 180), {"air": chambers(*LONG_AIR, 4.5)}, "390 N", "40 N", "a long air fork, heavy rider")
+settle(PARABOLA, linear("80 N/mm", "60 mm", "1 mm"), "560 N", "50 N", "a progressive linkage")
+settle(FOUR_BAR, linear("95 N/mm", "62.5 mm"), "640 N", None, "a table, monotone")
+settle(FOUR_BAR, {"air": chambers(*SHOCK_AIR, 12)}, "600 N", "80 N", "a table and an air shock")
+settle(MEASURED, {"air": chambers(*SHOCK_AIR, 14)}, "680 N", None, "readings and an air shock")
+settle(FOUR_BAR, {"groups": [{"rate": "160 N/mm", "gap": "20 mm"}, {"rate": "140 N/mm", "gap": "60 mm"}]}, "700 N", None, "a progressive coil")
+settle(RATIO, linear("80 N/mm", "57.7 mm", "20 mm"), "620 N", "90 N", "so much preload and friction that the wheel may stay at full extension: the band ends at 0")
+settle(RATIO, linear("30 N/mm", "57.7 mm"), "650 N", "120 N", "so soft that friction may hold it at full travel: the band ends there")
+settle({"constant": 2.9, "travel": "160 mm"}, {"parallel": [{"law": linear("70 N/mm", "55.2 mm")}, {"law": linear("40 N/mm", "55.2 mm"), "starts_at": "30 mm"}]}, "820 N",
+       None, "a helper that is reached")
+settle(fork(90, 100), {"air": single(30, 100, 95, 45, 1, "psi")}, "260 N", "15 N", "an upright fork of one chamber, in psi")
+
+# ------------------------------------------------------------------------ rate
+
+CLOSED = "the law with this rate comes to rest at the target"
+
+
+def target_stroke(c, sag):
+    return c.stroke_at(si(sag) * c.travel)
+
+
+def rate(curve_spec, load, sag, preload=None, note="", unit="N/mm"):
+    c = curve(curve_spec)
+    s, f = target_stroke(c, sag), si(load)
+    force = f * c.ratio(s)
+    k = force / (s + si(preload or "0 mm"))
+    w = AtWheel(c, law(linear(to(k, "N/mm", 45), to(c.stroke, "mm", 45), preload)))
+    close(rest(w, f), s, mpf("1e-38"), "rest at the target")
+    g.add("sag.rate", {"curve": curve_spec, "load": load, "sag": sag, **({"preload": preload} if preload else {})},
+          {"rate": to(k, unit), "stroke": to(s, "mm"), "spring_force": to(force, "N")}, 1e-11, CLOSED, note)
+
+
+rate(RATIO, "520 N", 0.3, None, "one ratio, no preload", "lbf/in")
+rate(RATIO, "520 N", 0.3, "2 mm", "two turns of preload or so")
+rate(PARABOLA, "560 N", 0.3, "1 mm", "a progressive linkage: 30 % at the wheel is less at the shock")
+rate(FOUR_BAR, "640 N", 0.28, "1.5 mm", "a table, monotone")
+rate(MEASURED, "640 N", 0.28, "1.5 mm", "the same as readings")
+rate(fork(64, 170), "300 N", 0.2, "5 mm", "a fork")
+rate({"constant": 1, "travel": "100 mm"}, "400 N", 0.25, None, "1:1")
+rate(RATIO, "210 N", 0.25, None, "a light rider")
+rate(RATIO, "1250 N", 0.33, "3 mm", "a heavy rider")
+rate(RATIO, "520 N", 0.01, None, "hardly any sag")
+rate(RATIO, "520 N", 0.99, None, "nearly all of the travel")
+
+# ------------------------------------------------------------------------ fill
+
+def fill_for(spec, s, force):
+    f = lambda p: air({**spec, "fill": to(p, "Pa(g)", 45)}).force(s) - force  # noqa: E731
+    one, two = f(mpf(10) ** 5), f(2 * mpf(10) ** 5)
+    p = mpf(10) ** 5 - one * mpf(10) ** 5 / (two - one)  # linear in the fill
+    assert abs(f(p)) <= mpf("1e-38") * force
+    return p
+
+
+def fill(curve_spec, spec, load, sag, note="", unit="bar"):
+    c = curve(curve_spec)
+    s = target_stroke(c, sag)
+    p = fill_for(spec, s, si(load) * c.ratio(s))
+    g.add("sag.fill", {"curve": curve_spec, "airspring": spec, "load": load, "sag": sag}, {"fill": to(p, unit)}, 1e-11,
+          "put back into the force at the target", note)
+
+
+fill(fork(65.5, 160), chambers(*FORK_AIR), "310 N", 0.2, "a fork")
+fill(fork(65.5, 160), chambers(*FORK_AIR), "200 N", 0.2, "the same, light rider", "psi")
+fill(fork(63, 180), chambers(*LONG_AIR), "470 N", 0.22, "a long fork, heavy rider", "psi")
+fill(fork(90, 100), single(30, 100, 95), "260 N", 0.15, "an upright fork of one chamber")
+fill(RATIO, {**chambers(*BIG_AIR)}, "720 N", 0.3, "a shock behind one ratio", "psi")
+fill(FOUR_BAR, chambers(*SHOCK_AIR), "600 N", 0.3, "a shock behind a table", "psi")
+fill(FOUR_BAR, chambers(*SHOCK_AIR, None, 1.3), "600 N", 0.3, "the same with the exponent of a fast stroke, as given", "psi")
+fill(MEASURED, chambers(*SHOCK_AIR), "980 N", 0.28, "readings, heavy rider", "bar")
+fill(PARABOLA, {**single(42, 60, 125), "oil_volume": "3 cm3", "spacer_volume": "8 cm3", "spacers": 2}, "540 N", 0.3, "one chamber with two spacers and a little oil")
+
+# --------------------------------------------------------------------- correct
+
+def correct(curve_spec, measured, sag, k=None, spec=None, preload=None, note="", unit="bar"):
+    c, s = curve(curve_spec), si(measured)
+    at = target_stroke(c, sag)
+    given = {"curve": curve_spec}
+    if k:
+        force = si(k) * (s + si(preload or "0 mm"))
+        load = force / c.ratio(s)
+        expect = {"load": to(load, "N"), "rate": to(load * c.ratio(at) / (at + si(preload or "0 mm")), k.split()[1])}
+        given["rate"] = k
+        if preload:
+            given["preload"] = preload
+    else:
+        load = air(spec).force(s) / c.ratio(s)
+        expect = {"load": to(load, "N"), "fill": to(fill_for({n: v for n, v in spec.items() if n != "fill"}, at, load * c.ratio(at)), unit)}
+        given["airspring"] = spec
+    g.add("sag.correct", {**given, "measured_stroke": measured, "sag": sag}, expect, 1e-11, "not confirmed", note)
+
+
+correct(RATIO, "20.5 mm", 0.3, "450 lbf/in", note="more sag than wanted: a harder spring")
+correct(RATIO, "14 mm", 0.3, "450 lbf/in", note="less sag than wanted: a softer one")
+correct(PARABOLA, "19 mm", 0.28, "80 N/mm", preload="2 mm", note="a progressive linkage, with preload")
+correct(FOUR_BAR, "21 mm", 0.3, "95 N/mm", preload="1 mm", note="a table")
+correct(fork(64, 170), "41 mm", 0.2, "6.1 N/mm", preload="5 mm", note="a coil fork")
+correct(fork(65.5, 160), "38 mm", 0.2, spec=chambers(*FORK_AIR, 72, 1, "psi"), note="an air fork", unit="psi")
+correct(FOUR_BAR, "15 mm", 0.3, spec=chambers(*SHOCK_AIR, 14), note="an air shock with too much in it")
+correct(MEASURED, "22 mm", 0.28, spec=chambers(*SHOCK_AIR, 190, 1, "psi"), note="an air shock with too little in it", unit="psi")
+correct(fork(90, 100), "20 mm", 0.15, spec=single(30, 100, 95, 3), note="an upright fork of one chamber")
+correct({"constant": 1, "travel": "100 mm"}, "25 mm", 0.25, "20 N/mm", note="on target already: the same spring")
+
+# ----------------------------------------------------------------------- bands
+
+def band_masses(given):
+    c, p = curve(given["curve"]), si(given.get("preload", "0 mm"))
+    q = si(given["rear_share"]) if given["end"] == "rear" else 1 - si(given["rear_share"])
+    rider = lambda load: (load / G0 + si(given.get("unsprung", "0 kg"))) / q - si(given["bike_mass"])  # noqa: E731
+    force = lambda k, w: si(k) * (c.stroke_at(w) + p) / c.ratio(c.stroke_at(w))  # noqa: E731
+    w = si(given["sag"]) * c.travel
+    ideal = [rider(force(k, w)) for k in given["rates"]]
+    edge = []
+    for soft, hard in zip(given["rates"], given["rates"][1:]):
+        u = bisect(lambda u: force(soft, w + u) - force(hard, w - u), mpf(0), min(w, c.travel - w))
+        edge.append(rider(force(soft, w + u)))
+        if hasattr(c, "r"):  # one ratio: the edge is at the harmonic mean of the rates
+            k1, k2 = si(soft), si(hard)
+            close(edge[-1], rider(2 * k1 * k2 / (k1 + k2) * (c.stroke_at(w) + p) / c.r), mpf("1e-40"), "edge")
+    return ideal, edge
+
+
+def bands(given, unit="kg", note=""):
+    ideal, edge = band_masses(given)
+    assert all(m > 0 for m in ideal), note
+    second = "the edges by the harmonic mean of neighbouring rates, which holds for one ratio" if "table" not in given["curve"] else "not confirmed"
+    g.add("sag.bands", given, {"ideal_mass": to(ideal, unit), "edge_mass": to(edge, unit)}, 1e-10, second, note)
+
+
+def shelf(curve_spec, rates, end, q, bike, sag, unsprung=None, preload=None):
+    s = {"curve": curve_spec, "rates": rates}
+    if preload:
+        s["preload"] = preload
+    s.update(rear_share=q, end=end, bike_mass=bike)
+    if unsprung:
+        s["unsprung"] = unsprung
+    return {**s, "sag": sag}
+
+
+COILS = [f"{k} lbf/in" for k in range(350, 601, 50)]
+bands(shelf(RATIO, COILS, "rear", 0.6, "15 kg", 0.3, "4.2 kg"), note="a shelf in steps of 50 lbf/in behind one ratio")
+bands(shelf(RATIO, COILS, "rear", 0.6, "15 kg", 0.3, "4.2 kg", "2 mm"), "lb", "the same with preload, in pounds")
+bands(shelf(PARABOLA, COILS, "rear", 0.62, "16 kg", 0.3, "4.5 kg", "1 mm"), note="a progressive linkage")
+bands(shelf(FOUR_BAR, ["70 N/mm", "79 N/mm", "88 N/mm", "97 N/mm"], "rear", 0.6, "15.5 kg", 0.28, "4 kg"), note="a table, even steps")
+bands(shelf(MEASURED, ["70 N/mm", "88 N/mm"], "rear", 0.6, "15.5 kg", 0.28), note="readings; unsprung mass not known")
+bands(shelf(fork(64, 170), ["5.5 N/mm", "6.3 N/mm", "7.2 N/mm", "8.3 N/mm"], "front", 0.6, "15 kg", 0.2, "3.5 kg", "10 mm"), note="a coil fork")
+bands(shelf({"constant": 1, "travel": "100 mm"}, ["20 N/mm"], "front", 0.45, "14 kg", 0.25), note="one spring has no edge")
+bands(shelf(RATIO, ["300 lbf/in", "500 lbf/in", "700 lbf/in"], "rear", 0.65, "25 kg", 0.25, "6 kg"), note="wide steps")
+bands(shelf(fork(63, 180), ["40 lbf/in", "45 lbf/in", "50 lbf/in"], "front", 0.5, "22 kg", 0.18, "4 kg", "12 mm"), "lb", "a heavy bike, even share")
+
+# --------------------------------------------------------------------- reserve
+
+def reserve(curve_spec, law_spec, load, note="", tolerance=1e-10):
+    w = AtWheel(curve(curve_spec), law(law_spec))
+    e = w.energy(w.travel)
+    ends = [mpf(0)] + sorted(k for k in w.kinks) + [w.travel]
+    close(e, mp.quad(w.force, ends), mpf("1e-15"), "energy")
+    g.add("sag.reserve", {"curve": curve_spec, "law": law_spec, "load": load},
+          {"energy": to(e, "J"), "drop_height": to(e / si(load) - w.travel, "mm")}, tolerance,
+          "energy by numerical quadrature of the wheel force at 50 digits", note)
+
+
+reserve(RATIO, linear("450 lbf/in", "57.7 mm", "1 mm"), "520 N", "a coil shock")
+reserve(PARABOLA, linear("80 N/mm", "60 mm", "1 mm"), "560 N", "a progressive linkage")
+reserve(FOUR_BAR, linear("95 N/mm", "62.5 mm"), "640 N", "a table")
+reserve(FOUR_BAR, {"air": chambers(*SHOCK_AIR, 12, 1.3)}, "600 N", "an air shock on a fast stroke")
+reserve(fork(64, 170), linear("6.1 N/mm", "170 mm", "8 mm"), "300 N", "a coil fork")
+reserve(fork(65.5, 160), {"air": chambers(*FORK_AIR, 5.5, 1.3)}, "310 N", "an air fork on a fast stroke")
+reserve(fork(65.5, 160), {"air": chambers(*FORK_AIR, 5.5, 1)}, "310 N", "the same, slow: less is stored")
+reserve({"constant": 1, "travel": "100 mm"}, linear("20 N/mm", "100 mm"), "400 N", "1:1")
+reserve({"constant": 1, "travel": "100 mm"}, linear("5 N/mm", "100 mm"), "400 N", "so soft that it bottoms without a drop: a negative height")
+reserve(RATIO, linear("80 N/mm", "50 mm"), "520 N", "a spring shorter than the stroke: what counts is the 130 mm it allows")
+
+# ----------------------------------------------------------------------- whole
+
+def whole(given, note="", tolerance=1e-9):
+    base, height = si(given["wheelbase"]), si(given["mass_centre_height"])
+    total = (si(given["rider_mass"]) + si(given["bike_mass"])) * G0
+    ends = {e: AtWheel(curve(given[e]["curve"]), law(given[e]["law"])) for e in ("front", "rear")}
+    q0 = share(given)
+
+    def at(q):
+        wheel_loads = {"front": (1 - q) * total - si(given.get("unsprung_front", "0 kg")) * G0,
+                       "rear": q * total - si(given.get("unsprung_rear", "0 kg")) * G0}
+        travel = {}
+        for e, w in ends.items():
+            travel[e] = w.curve.travel_at(clamped(w, wheel_loads[e]))
+        pitch = mp.atan((travel["rear"] - travel["front"]) / base)
+        return travel, pitch, q0 + height * mp.sin(pitch) / base
+
+    q = bisect(lambda q: q - at(q)[2], mpf(0), mpf(1), 100)
+    x = q0
+    for _ in range(60):  # again, by repetition from the level bike
+        x = at(x)[2]
+    close(x, q, mpf("1e-15"), "rear share")
+    travel, pitch, _ = at(q)
+    g.add("sag.whole", given, {"front_sag": num(travel["front"] / ends["front"].curve.travel), "rear_sag": num(travel["rear"] / ends["rear"].curve.travel),
+                               "pitch": to(pitch, "deg"), "rear_share": num(q)}, {"*": tolerance, "pitch": "1e-9 deg"},
+          "by bisection and by repetition", note)
+
+
+def bike(front, rear, m, height, base="1220 mm"):
+    return {"front": {"curve": front[0], "law": front[1]}, "rear": {"curve": rear[0], "law": rear[1]}, **m,
+            **({} if "wheelbase" in m else {"wheelbase": base}), "mass_centre_height": height}
+
+
+COIL_FORK = (fork(64, 170), linear("8 N/mm", "170 mm", "10 mm"))
+AIR_FORK = (fork(65.5, 160), {"air": chambers(*FORK_AIR, 5.5)})
+COIL_REAR = (RATIO, linear("450 lbf/in", "57.7 mm", "1 mm"))
+AIR_REAR = (FOUR_BAR, {"air": chambers(*SHOCK_AIR, 12)})
+whole(bike(COIL_FORK, COIL_REAR, masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "1050 mm"), "coil at both ends")
+whole(bike(AIR_FORK, AIR_REAR, masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "1050 mm"), "air at both ends")
+whole(bike(AIR_FORK, COIL_REAR, masses("62 kg", "14 kg", "3.2 kg", "4 kg", 0.57), "1000 mm"), "a light rider, air in front and coil behind")
+whole(bike(AIR_FORK, (PARABOLA, linear("95 N/mm", "60 mm", "1 mm")), masses("105 kg", "16 kg", "3.8 kg", "4.6 kg", 0.6), "1120 mm"), "a heavy rider, a progressive linkage")
+whole(bike(COIL_FORK, AIR_REAR, masses("80 kg", "15 kg", wheelbase="1240 mm", mass_centre_behind_front_axle="740 mm"), "1080 mm"), "from a mass centre; unsprung masses not known")
+whole(bike((fork(64, 170), linear("5.5 N/mm", "170 mm")), (RATIO, linear("150 N/mm", "57.7 mm")), masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.5), "950 mm"),
+      "soft in front and hard behind: the pitch is negative")
+whole(bike(({"constant": 1, "travel": "100 mm"}, linear("15 N/mm", "100 mm")), ({"constant": 1, "travel": "100 mm"}, linear("15 N/mm", "100 mm")),
+           masses("70 kg", "20 kg", None, None, 0.5), "1000 mm"), "the same at both ends: no pitch")
+whole(bike(COIL_FORK, (RATIO, linear("25 N/mm", "57.7 mm")), masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "1050 mm"), "the rear so soft that it rests at full travel")
+whole(bike((fork(64, 170), linear("6.1 N/mm", "170 mm", "90 mm")), COIL_REAR, masses("60 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "1050 mm"),
+      "so much preload in front that the fork stays at full extension")
+
+# ------------------------------------------------------------------- the trade
+
+g = file.group({"title": "a fact of the trade"}, "common practice", 101)
+given = shelf(fork(64, 160), ["40.4 lbf/in", "46.2 lbf/in", "51.9 lbf/in", "57.7 lbf/in", "63.5 lbf/in"], "front", 0.6, "33 lb", 0.2, "9 lb")
+_, edge = band_masses(given)
+assert all(abs(e - si(f"{m} lb")) <= si("2 lb") for e, m in zip(edge, (140, 160, 180, 200))), to(edge, "lb")
+g.add("sag.bands", given, {"edge_mass": ["140 lb", "160 lb", "180 lb", "200 lb"]}, {"edge_mass": "2 lb"}, "not confirmed",
+      "One fork's five springs step at riders of 140, 160, 180 and 200 lb. Its rates are not known: these are invented so that they would.")
+
+# -------------------------------------------------------------------- refusals
+
+g = file.group(RULES, "common practice")
+M = masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6)
+g.refuse_each("sag.loads", M, [
+    ({"rider_mass": "0 kg"}, ["rider_mass"], "zero"), ({"rider_mass": "-80 kg"}, ["rider_mass"], "negative"), ({"rider_mass": None}, ["rider_mass"], "missing"),
+    ({"rider_mass": "80"}, ["rider_mass"], "missing unit"), ({"rider_mass": "800 N"}, ["rider_mass"], "a weight is no mass"),
+    ({"bike_mass": "0 kg"}, ["bike_mass"], "zero"), ({"bike_mass": "NaN kg"}, ["bike_mass"], "not a number"),
+    ({"unsprung_front": "-3.5 kg"}, ["unsprung_front"], "negative"), ({"unsprung_rear": "4.2"}, ["unsprung_rear"], "missing unit"),
+    ({"unsprung_front": "38 kg"}, ["unsprung_front"], "all that stands on the front wheel"), ({"unsprung_rear": "60 kg"}, ["unsprung_rear"], "more than stands on the rear wheel"),
+    ({"rear_share": 1}, ["rear_share"], "nothing left for the front"), ({"rear_share": -0.1}, ["rear_share"], "negative"), ({"rear_share": 60}, ["rear_share"], "a percentage is no fraction"),
+    ({"rear_share": None}, ["rear_share"], "neither a share nor a mass centre"),
+    ({"rear_share": None, "wheelbase": "1220 mm", "mass_centre_behind_front_axle": "1300 mm"}, ["mass_centre_behind_front_axle"], "behind the rear axle"),
+    ({"rear_share": None, "wheelbase": "1220 mm", "mass_centre_behind_front_axle": "-10 mm"}, ["mass_centre_behind_front_axle"], "before the front axle"),
+    ({"rear_share": None, "mass_centre_behind_front_axle": "730 mm"}, ["wheelbase"], "missing"),
+    ({"rider_mass": "0 kg", "bike_mass": "-15 kg", "rear_share": 2}, ["rider_mass", "bike_mass", "rear_share"], "three bad fields, all named"),
+])
+S = {"curve": RATIO, "law": linear("450 lbf/in", "57.7 mm"), "load": "520 N"}
+g.refuse_each("sag.settle", S, [
+    ({"load": "0 N"}, ["load"], "zero"), ({"load": "-520 N"}, ["load"], "negative"), ({"load": None}, ["load"], "missing"), ({"load": "52 kg"}, ["load"], "a mass is no force"),
+    ({"friction": "-10 N"}, ["friction"], "negative"), ({"friction": "10"}, ["friction"], "missing unit"),
+    ({"curve": {"constant": -2.6, "travel": "150 mm"}}, ["constant"], "negative"), ({"curve": fork(0, 170)}, ["head_angle"], "level: such a fork does not carry"),
+    ({"law": linear("-450 lbf/in", "57.7 mm")}, ["rate"], "negative"), ({"law": linear("450", "57.7 mm")}, ["rate"], "missing unit"),
+    ({"law": {"air": {**chambers(*SHOCK_AIR, 12), "bore": "0 mm"}}}, ["bore"], "zero"),
+    ({"curve": {"constant": 0, "travel": "150 mm"}, "law": linear("0 N/mm", "57.7 mm"), "load": "-1 N"}, ["constant", "rate", "load"], "bad in all three, all named"),
+])
+g.refuse_each("sag.rate", {"curve": RATIO, "load": "520 N", "sag": 0.3}, [
+    ({"sag": 0}, ["sag"], "zero"), ({"sag": 1}, ["sag"], "all of the travel"), ({"sag": 30}, ["sag"], "a percentage is no fraction"), ({"sag": "30 %"}, ["sag"], "a number is wanted"),
+    ({"load": "0 N"}, ["load"], "zero"), ({"load": "NaN N"}, ["load"], "not a number"), ({"preload": "-1 mm"}, ["preload"], "negative"), ({"preload": "1"}, ["preload"], "missing unit"),
+    ({"curve": {"constant": 2.6, "travel": "-150 mm"}}, ["travel"], "negative"),
+])
+g.refuse_each("sag.fill", {"curve": fork(65.5, 160), "airspring": chambers(*FORK_AIR), "load": "310 N", "sag": 0.2}, [
+    ({"airspring": {**chambers(*FORK_AIR), "bore": "0 mm"}}, ["bore"], "zero"), ({"airspring": {**chambers(*FORK_AIR), "positive_volume": "100 cm3"}}, ["positive_volume"], "less than is swept"),
+    ({"airspring": {**chambers(*FORK_AIR), "ambient": "1 bar"}}, ["ambient"], "an ambient pressure is absolute and says so"),
+    ({"load": "-310 N"}, ["load"], "negative"), ({"sag": -0.2}, ["sag"], "negative"), ({"curve": fork("66", "-160")}, ["travel"], "negative"),
+])
+g.refuse_each("sag.correct", {"curve": RATIO, "rate": "450 lbf/in", "measured_stroke": "20.5 mm", "sag": 0.3}, [
+    ({"rate": "0 lbf/in"}, ["rate"], "zero"), ({"rate": "450"}, ["rate"], "missing unit"), ({"measured_stroke": "0 mm"}, ["measured_stroke"], "nothing was measured"),
+    ({"measured_stroke": "70 mm"}, ["measured_stroke"], "beyond the stroke"), ({"measured_stroke": "-5 mm"}, ["measured_stroke"], "negative"),
+    ({"sag": 1.2}, ["sag"], "more than all"), ({"preload": "-1 mm"}, ["preload"], "negative"),
+    ({"rate": None, "airspring": {**chambers(*SHOCK_AIR, 12), "fill": "-3 bar"}}, ["fill"], "below vacuum"),
+])
+g.refuse_each("sag.bands", shelf(RATIO, ["400 lbf/in", "450 lbf/in"], "rear", 0.6, "15 kg", 0.3, "4.2 kg"), [
+    ({"rates": ["450 lbf/in", "400 lbf/in"]}, ["rates"], "not rising"), ({"rates": ["450 lbf/in", "450 lbf/in"]}, ["rates"], "one twice"),
+    ({"rates": []}, ["rates"], "none"), ({"rates": ["400 lbf/in", "450"]}, ["rates"], "missing unit"), ({"rates": ["-400 lbf/in", "450 lbf/in"]}, ["rates"], "negative"),
+    ({"rear_share": 1}, ["rear_share"], "nothing left for the front"), ({"end": "middle"}, ["end"], "no such end"), ({"end": None}, ["end"], "missing"),
+    ({"bike_mass": "0 kg"}, ["bike_mass"], "zero"), ({"unsprung": "-1 kg"}, ["unsprung"], "negative"), ({"sag": 0}, ["sag"], "zero"),
+    ({"preload": "-1 mm"}, ["preload"], "negative"),
+])
+g.refuse_each("sag.reserve", S, [
+    ({"load": "0 N"}, ["load"], "zero"), ({"load": "520"}, ["load"], "missing unit"), ({"law": linear("0 N/mm", "57.7 mm")}, ["rate"], "zero"),
+    ({"curve": {"constant": 2.6}}, ["travel"], "missing"), ({"height": "1 m"}, ["height"], "no such field"),
+])
+W = bike(COIL_FORK, COIL_REAR, M, "1050 mm")
+g.refuse_each("sag.whole", W, [
+    ({"wheelbase": None}, ["wheelbase"], "missing"), ({"wheelbase": "-1220 mm"}, ["wheelbase"], "negative"), ({"mass_centre_height": "0 mm"}, ["mass_centre_height"], "zero"),
+    ({"mass_centre_height": "1050"}, ["mass_centre_height"], "missing unit"), ({"rider_mass": "-80 kg"}, ["rider_mass"], "negative"),
+    ({"front": {"curve": fork(0, 170), "law": COIL_FORK[1]}}, ["head_angle"], "level: such a fork does not carry"),
+    ({"rear": {"curve": RATIO, "law": linear("0 N/mm", "57.7 mm")}}, ["rate"], "zero"),
+])
+
+file.write()

@@ -82,7 +82,8 @@ TWO = [
 ]
 for bore, travel, volume, fill, n, shaft, negative, port in TWO:
     law(spec(bore, travel, volume, fill, n, shaft=shaft, negative_volume=negative, port_travel=port),
-        percent(travel, 0, 10, 30, 60, 100), DUAL, SEPARATE)
+        percent(travel, 0, 10, 30, 60, 100), DUAL + ["rest_travel"], SEPARATE, "the rest of the unloaded spring, with this exponent, is a root, hence its tolerance",
+        {"*": 1e-12, "rest_travel": 1e-10})
 for bore, travel, volume, fill, n, shaft, negative, port in TWO:
     s = spec(bore, travel, volume, fill, 1, shaft=shaft, negative_volume=negative, port_travel=port)
     a = air(s)

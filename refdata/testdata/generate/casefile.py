@@ -62,7 +62,10 @@ class Number(str):
 
 
 def digits(x, n=15):
-    """x rounded to n significant digits, without an exponent."""
+    """x rounded to n significant digits, without an exponent. What is left of
+    a cancellation at 50 digits is 0."""
+    if abs(x) < mpf("1e-40"):
+        return "0"
     text = mpmath.nstr(mpf(x), n, min_fixed=-mp.inf, max_fixed=mp.inf)
     return text.rstrip("0").rstrip(".") if "." in text else text
 

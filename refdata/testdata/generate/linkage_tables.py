@@ -67,7 +67,7 @@ add(EXACT, "smooth", mm(0, 3, 17, 33, 51, 60), "exact: a spline gives back a par
 add(EXACT, "monotone", mm(0, 3, 17, 33, 51, 60), DERIVED, "the same parabola, which this method only comes near", 1e-12)
 add(dict(stroke=["0 in", "0.5 in", "1 in", "1.5 in", "2 in", "2.25 in"], travel=["0 in", "1.44 in", "2.76 in", "4.0 in", "5.19 in", "5.77 in"]),
     "smooth", ["0 in", "0.3 in", "1.1 in", "2.25 in"], DERIVED, "inches", 1e-11)
-add(dict(stroke=mm(0, 10, 20, 30, 40), travel=mm(0, 10, 45, 50, 90)), "monotone", mm(0, 5, 10, 15, 25, 35, 40), DERIVED,
+add(dict(stroke=mm(0, 10, 20, 30, 40), travel=mm(0, 15, 45, 60, 90)), "monotone", mm(0, 5, 10, 15, 25, 35, 40), DERIVED,
     "a ratio that jumps: the curve stays between the points where a spline would swing", 1e-12)
 
 g = file.group(mpmath_source(SCRIPT, "invented readings, a quartic by least squares"), "computed", 101)
@@ -128,6 +128,7 @@ g.refuse_each("linkage.table", GOOD, [
     ({"stroke": None}, ["stroke"], "missing"), ({"travel": None}, ["travel"], "missing"), ({"stroke": mm(0), "travel": mm(0)}, ["stroke", "travel"], "one point is no curve"),
     ({"method": "cubist"}, ["method"], "no such method"), ({"at": ["10"]}, ["at"], "missing unit"),
     ({"method": "measured"}, ["stroke", "travel"], "too few readings to fit"),
+    ({"stroke": mm(0, 10, 20, 30, 40), "travel": mm(0, 10, 45, 50, 90)}, ["travel"], "a curve that cannot but stand still at one end: no lever ratio there"),
 ])
 CURVED = {"curve": {"constant": 2.6, "travel": "150 mm"}, "law": linear("80 N/mm", "60 mm"), "at": mm(10)}
 g.refuse_each("linkage.wheel", CURVED, [

@@ -39,12 +39,8 @@ func (s *Spring) slowRest() float64 {
 	qa := s.outside * hp * hn
 	qb := a*hn + b*hp - s.outside*(hn-hp)
 	qc := float64(s.Force(0))
-	root := math.Sqrt(math.Max(qb*qb-4*qa*qc, 0))
-	// q_c < 0: take the form in which nothing cancels.
-	if qb > 0 {
-		return float64(s.clampTo(-2 * qc / (qb + root)))
-	}
-	return float64(s.clampTo((root - qb) / (2 * qa)))
+	root := math.Sqrt(qb*qb - 4*qa*qc)
+	// q_c < 0 < q_b, for A_p·p_f > A_s·p_a: this form loses no digits.
+	x := -2 * qc / (qb + root)
+	return float64(spring.Clamp(units.Length(x), s.Travel()))
 }
-
-func (s *Spring) clampTo(x float64) units.Length { return units.Length(s.clamp(units.Length(x))) }

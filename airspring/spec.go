@@ -157,15 +157,15 @@ func (s *Spec) checkChamber(c *units.Checker, swept bool) {
 	sweep := s.sweep(s.Travel)
 	switch {
 	case !outlasts(s.chamber(0), sweep):
-		c.Fail("positive_volume", s.PositiveVolume, more(sweep), units.ErrConflict)
+		c.Fail("positive_volume", s.PositiveVolume, more(sweep, "the travel"), units.ErrConflict)
 	case !outlasts(s.chamber(s.Spacers), sweep):
-		c.Fail("spacers", s.Spacers, more(sweep), units.ErrConflict)
+		c.Fail("spacers", s.Spacers, more(sweep, "the travel"), units.ErrConflict)
 	}
 }
 
 // more says what a chamber must hold.
-func more(sweep float64) string {
-	return "a chamber left with more than the " + fmt.Sprint(units.Volume(sweep)) + " that the travel sweeps"
+func more(sweep float64, way string) string {
+	return "a chamber left with more than the " + fmt.Sprint(units.Volume(sweep)) + " that " + way + " sweeps"
 }
 
 // outlasts tells whether a chamber still has volume when a part of it is swept

@@ -6,8 +6,10 @@ import (
 )
 
 var airspringComputations = map[string]computation{
-	"airspring.law":  airLaw,
-	"airspring.fill": airFill,
+	"airspring.law":   airLaw,
+	"airspring.fill":  airFill,
+	"airspring.topup": airTopUp,
+	"airspring.hose":  airHose,
 }
 
 func airLaw(given []byte) (Result, error) {
@@ -64,4 +66,51 @@ func airFill(given []byte) (Result, error) {
 		return nil, err
 	}
 	return Result{"fill": fill}, nil
+}
+
+func airTopUp(given []byte) (Result, error) {
+	in, err := decode[airspring.TopUp](given)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := airspring.PlanTopUp(in)
+	if err != nil {
+		return nil, err
+	}
+	return Result{"cycles": plan.Cycles, "reading": plan.Reading, "negative_pressure": plan.NegativePressure}, nil
+}
+
+func airHose(given []byte) (Result, error) {
+	in, err := decode[struct {
+		Chamber units.Volume         `json:"chamber_volume"`
+		Hose    units.Volume         `json:"hose_volume"`
+		Fill    *units.GaugePressure `json:"fill"`
+		Reading *units.GaugePressure `json:"reading"`
+	}](given)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case in.Fill != nil && in.Reading != nil:
+		c := units.Checker{Package: "refdata"}
+		c.Fail("reading", *in.Reading, "either fill or reading, not both", units.ErrConflict)
+		return nil, c.Err()
+	case in.Reading != nil:
+		fill, err := airspring.HoseFill(in.Chamber, in.Hose, *in.Reading)
+		if err != nil {
+			return nil, err
+		}
+		return Result{"fill": fill}, nil
+	case in.Fill != nil:
+		reading, err := airspring.HoseReading(in.Chamber, in.Hose, *in.Fill)
+		if err != nil {
+			return nil, err
+		}
+		return Result{"reading": reading}, nil
+	}
+	c := units.Checker{Package: "refdata"}
+	_, err = airspring.HoseReading(in.Chamber, in.Hose, 0)
+	c.Add("", err)
+	c.Fail("fill", nil, "a fill or a reading", units.ErrMissing)
+	return nil, c.Err()
 }

@@ -1,0 +1,64 @@
+// Package spring knows coil springs, sets of them, and the one law that every
+// spring of this library obeys.
+//
+// # From a twisted wire to a rate
+//
+// Press on a helical spring with a force F along its axis. Every cross-section
+// of the wire, a distance D/2 from the axis, carries the torque T = F·D/2, so
+// the wire is twisted along its length. A round bar of diameter d and shear
+// modulus G twists by T/(G·J) per length, J = π·d⁴/32 being its polar moment.
+// The active wire is n turns of π·D; all of its twist moves the spring's end
+// through the arm D/2:
+//
+//	δ = (T/(G·J)) · π·D·n · D/2 = 8·F·D³·n/(G·d⁴)
+//	k = F/δ = G·d⁴/(8·D³·n)
+//
+// Four powers of the wire: 2 % of wire is 8 % of rate. That is the rate by
+// [Coil] and [CoilSpring.Rate]. It leaves out that the wire is curved, which
+// stiffens the spring, and that it climbs, which softens it. The two nearly
+// cancel at an index D/d near 5; the rate is good to about 1 % either way
+// before any tolerance of wire. [CoilSpring.RateEndsFree] and
+// [CoilSpring.RateEndsHeld] have the climb in them.
+//
+// # Stress
+//
+// The same torque strains the wire's surface by τ = 8·F·D/(π·d³). Inside the
+// coil it is more, for the wire is curved and carries F itself as well. Two
+// factors of the index C = D/d allow for that, [CoilSpring.Wahl] and
+// [CoilSpring.Bergstrasser]. Held against the exact solution for a ring
+// sector, Bergsträsser's is within 0.14 % for C from 3 to 12 and Wahl's 0.8 to
+// 1.6 % high, so stress here is by Bergsträsser unless its name says otherwise.
+//
+// # From one spring to a set
+//
+// A [Law] is force over travel, from full extension to full compression, with
+// its rate and its energy. [NewLinear] makes the simplest, with a preload.
+// Springs one behind the other share the force, those side by side the travel:
+// [NewSeries], [NewParallel]. Coils that close one by one harden a spring
+// ([NewGroups], [NewLinearPitch]); a soft spring in series that stops early
+// gives two rates ([NewDualRate]). [NewPreloaded] looks at any law from a
+// preload on. [Settle] turns a law round: at what travel does it carry a load?
+//
+// # At the bench
+//
+// [MeasureRate] takes a caliper to a spring with no marking, [FitReadings]
+// force readings, and [Identify] says which of a shelf it probably is.
+//
+// # Cautions
+//
+// A compressed spring stores enough energy to injure. Take the preload off
+// before it is touched, and use a compressor made for it. The marking on the
+// part and the maker's manual win over anything computed here.
+//
+// # Conflicts between sources
+//
+// Pitch is (L₀ − 2d)/n for squared and ground ends, as Shigley and Machinery's
+// Handbook have it; some texts divide by all coils or all but one. The solid
+// length of unground squared ends is (N + 1)·d after Shigley; EN 13906-1, as
+// transcribed in an open-source program, has (N + 1.5)·d. The direct-shear
+// factor 1 + 0.5/C, which one text prints as 1 + 0.615/C, is not used.
+//
+// Not modelled: friction between coils and on seats, set and creep, dynamic
+// stress and fatigue, wire that is not round, the bending of ends that do not
+// seat flat, and a spring that rubs along a guide.
+package spring

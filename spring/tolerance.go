@@ -1,0 +1,42 @@
+package spring
+
+import (
+	"math"
+
+	"example.com/wheelrate/units"
+)
+
+// Grade is a grade of manufacture of EN 15800, 1 the finest.
+type Grade int
+
+// The three grades.
+const (
+	Grade1 Grade = 1
+	Grade2 Grade = 2
+	Grade3 Grade = 3
+)
+
+// LoadTolerance returns how far a spring's load at a given length may be off
+// its nominal one by EN 15800, for cold-coiled springs:
+//
+//	A = (a_F·k_F + 0.015·F)·Q,  Q = 0.63, 1, 1.6
+//	a_F = 65.92·d^3.3/D^1.6·(−0.84(C/10)³ + 3.781(C/10)² − 4.244(C/10) + 2.274)
+//	k_F = 1/(3n²) + 8/(5n) + 0.803
+//
+// with d and D in mm and F in N, as transcribed in an open-source program; the
+// standard's own text was not opened. It is false outside the standard's
+// scope (wire 0.07 to 16 mm, D up to 200 mm, free length up to 630 mm, 2
+// active coils or more, index 4 to 20), for a load that is not finite and
+// more than 0, and for an unknown grade.
+func (s *CoilSpring) LoadTolerance(load units.Force, grade Grade) (units.Force, bool) {
+	quality := map[Grade]float64{Grade1: 0.63, Grade2: 1, Grade3: 1.6}[grade]
+	d, mean, c := s.d*1e3, s.mean*1e3, s.Index()
+	scope := d >= 0.07 && d <= 16 && mean <= 200 && s.free <= 0.63 && s.n >= 2 && c >= 4 && c <= 20
+	if !scope || quality == 0 || !(load > 0 && load <= maxCoilLoad) {
+		return 0, false
+	}
+	w := c / 10
+	a := 65.92 * math.Pow(d, 3.3) / math.Pow(mean, 1.6) * (((-0.84*w+3.781)*w-4.244)*w + 2.274)
+	k := 1/(3*s.n*s.n) + 8/(5*s.n) + 0.803
+	return units.Force((a*k + 0.015*float64(load)) * quality), true
+}

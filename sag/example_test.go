@@ -1,0 +1,124 @@
+package sag_test
+
+import (
+	"fmt"
+	"log"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// A coil fork: which spring, for this load and this sag?
+func Example() {
+	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err) // names every bad field
+	}
+	load := sag.Target{Load: 380 * units.Newton, Sag: 0.20}
+	k, err := sag.RequiredRate(fork, load, 5*units.Millimetre)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.1f lbf/in, or %.2f\n", k.Rate.PoundsForcePerInch(), k.Rate)
+	// By hand: 380 N · sin 64° / (32 mm + 5 mm) = 9.23 N/mm.
+	// Output: 52.7 lbf/in, or 9.23 N/mm
+}
+
+func ExampleNewLoads() {
+	l, err := sag.NewLoads(sag.Masses{
+		RiderMass: 80 * units.Kilogram, BikeMass: 20 * units.Kilogram,
+		UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, RearShare: 0.6,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("front %.1f, rear %.1f\n", l.Front, l.Rear)
+	// Output: front 372.7 N, rear 559.0 N
+}
+
+func ExampleSettle() {
+	// 80 N/mm with 2 mm of preload behind a constant ratio of 2.5, under
+	// 600 N: the spring carries 1500 N at 18.75 mm, so the stroke is 16.75 mm.
+	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	coil, _ := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
+	r, err := sag.Settle(curve, coil, 600*units.Newton, 40*units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("stroke %.2f, wheel %.1f (%.1f %%), between %.1f and %.1f\n", r.Stroke, r.Travel, 100*r.Sag, r.TravelLow, r.TravelHigh)
+	// Output: stroke 16.75 mm, wheel 41.9 mm (27.9 %), between 40.6 mm and 43.1 mm
+}
+
+func ExampleRequiredPreload() {
+	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	p, err := sag.RequiredPreload(curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: 600·2.5/80 − 0.28·150/2.5 = 18.75 − 16.8.
+	fmt.Printf("%.2f\n", p)
+	// Output: 1.95 mm
+}
+
+func ExampleRequiredFill() {
+	fork, _ := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre})
+	fill, err := sag.RequiredFill(fork, sag.Target{Load: 380 * units.Newton, Sag: 0.20}, airspring.Spec{
+		Bore: 35 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
+		Ambient: airspring.SeaLevel, Exponent: 1,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: A = 962.11 mm², so 341.54 N at 32 mm want 354.99 kPa above the
+	// ambient; the fill is (354.99 + 101.325)·(240 − 30.79)/240 − 101.325 kPa.
+	fmt.Printf("%.0f\n", fill)
+	// Output: 296 kPa(g)
+}
+
+func ExampleMeasuredLoad() {
+	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	coil, _ := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
+	// The ring on the shaft says 18 mm: 80·(18 + 2)/2.5.
+	load, err := sag.MeasuredLoad(curve, coil, 18*units.Millimetre)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.0f\n", load)
+	// Output: 640 N
+}
+
+func ExampleNewReserve() {
+	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2, Travel: 100 * units.Millimetre})
+	coil, _ := spring.NewLinear(spring.Linear{Rate: 50 * units.NewtonPerMillimetre, Travel: 50 * units.Millimetre})
+	r, err := sag.NewReserve(curve, coil, 250*units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: ½·50 N/mm·(50 mm)² = 62.5 J = 250 N·(150 mm + 100 mm).
+	fmt.Printf("%.1f, a drop of %.0f\n", r.Energy, r.DropHeight)
+	// Output: 62.5 J, a drop of 150 mm
+}
+
+func ExampleNewBands() {
+	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	b, err := sag.NewBands(curve, sag.Range{
+		Rates: []units.Stiffness{60 * units.NewtonPerMillimetre, 70 * units.NewtonPerMillimetre},
+		End:   sag.RearEnd, RearShare: 0.6, BikeMass: 17 * units.Kilogram, Unsprung: 3 * units.Kilogram, Sag: 0.3,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: 60 N/mm · 18 mm / 2.5 = 432 N, of a rider of
+	// (432/9.80665 + 3)/0.6 − 17 kg; the edge is at the harmonic mean of 432 and 504 N.
+	fmt.Printf("ideal %.1f and %.1f, edge %.1f\n", b.IdealMass[0], b.IdealMass[1], b.EdgeMass[0])
+	// Output: ideal 61.4 kg and 73.7 kg, edge 67.1 kg
+}
+
+func ExampleFrequency() {
+	// 10 N/mm under the weight of 40 kg: √(10 000/40)/2π.
+	fmt.Printf("%.3f\n", sag.Frequency(10*units.NewtonPerMillimetre, (40*units.Kilogram).Weight()))
+	// Output: 2.516 Hz
+}

@@ -1,0 +1,39 @@
+package sag
+
+import (
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Reserve is what an end of the bike can take beyond standing still.
+type Reserve struct {
+	Energy     units.Energy `json:"energy"`      // that the spring stores over the full travel
+	DropHeight units.Length `json:"drop_height"` // of a drop that just uses the full travel
+	FullForce  units.Force  `json:"full_force"`  // at the wheel, at full travel
+}
+
+// NewReserve returns the energy that a spring behind a curve stores over the
+// full wheel travel W, E = ∫F_w dw, and the height h of the drop that uses it
+// up: load·(h + W) = E. The load is the sprung load at the wheel in N, finite
+// and more than 0. The height is negative where the spring bottoms under
+// twice the standing load or less even without a drop.
+//
+// Undamped, the wheel stays on the ground, nothing but this end's spring
+// takes energy: an upper bound on comfort, not a promise of safety. Not
+// modelled: damping, bump stops, tyre, the rider's arms and legs.
+func NewReserve(curve *linkage.Curve, law spring.Law, load units.Force) (Reserve, error) {
+	c := units.Checker{Package: "sag"}
+	units.Positive(&c, "load", load)
+	wheel := atWheel(&c, curve, law)
+	if err := c.Err(); err != nil {
+		return Reserve{}, err
+	}
+	w := wheel.Travel()
+	e := wheel.Energy(w)
+	return Reserve{
+		Energy:     e,
+		DropHeight: units.Length(float64(e)/float64(load)) - w,
+		FullForce:  wheel.Force(w),
+	}, nil
+}

@@ -1,0 +1,200 @@
+package sag
+
+import (
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Sheet is the answer to a [Job]: everything a set-up sheet prints, as data.
+type Sheet struct {
+	Note  string   `json:"note,omitempty"`
+	Loads Loads    `json:"loads"`
+	Front EndSheet `json:"front"`
+	Rear  EndSheet `json:"rear"`
+	// FrequencyRatio is the front's bounce frequency over the rear's, both of
+	// a stroke too fast for the gas to cool.
+	FrequencyRatio float64         `json:"frequency_ratio"`
+	Warnings       []units.Warning `json:"warnings"`
+	Cautions       []Caution       `json:"cautions"`
+}
+
+// EndSheet is one end of the bike as recommended.
+type EndSheet struct {
+	WheelLoad  units.Force         `json:"wheel_load"` // of the wheel on the ground
+	Load       units.Force         `json:"load"`       // sprung load at the wheel
+	Travel     units.Length        `json:"travel"`     // full vertical wheel travel
+	Stroke     units.Length        `json:"stroke"`     // full stroke of the shock, or along the stanchion
+	LeverRatio linkage.Progression `json:"lever_ratio"`
+	TargetSag  float64             `json:"target_sag"`
+	// Friction is as the job stated it; 0 means none was stated.
+	Friction units.Force `json:"friction"`
+	// One of Coil and Air says what to fit; its first entry is recommended.
+	Coil *CoilAnswer `json:"coil,omitempty"`
+	Air  *AirAnswer  `json:"air,omitempty"`
+	// Rest is the predicted sag with what is recommended.
+	Rest Rest `json:"rest"`
+	// FastSpringRate, FastWheelRate and FastFrequency hold for a stroke about
+	// the rest position too fast for the gas to exchange heat: the gas rate
+	// there is the exponent times the slow one. For a coil they equal Rest's.
+	FastSpringRate units.Stiffness `json:"fast_spring_rate"`
+	FastWheelRate  units.Stiffness `json:"fast_wheel_rate"`
+	FastFrequency  units.Frequency `json:"fast_frequency"`
+	// TravelLeft and EnergyLeft are what is left from the rest position to full travel.
+	TravelLeft units.Length `json:"travel_left"`
+	EnergyLeft units.Energy `json:"energy_left"`
+	// Reserve is over the full travel, for a fast stroke; FullRatio is its
+	// force over Load.
+	Reserve   Reserve `json:"reserve"`
+	FullRatio float64 `json:"full_ratio"`
+	// Measure is what to read on the stand to confirm the prediction.
+	Measure []Measurement `json:"measure"`
+}
+
+// Measurement is a reading that confirms or refutes a prediction.
+type Measurement struct {
+	What     string       `json:"what"` // "stroke" at the shock or stanchion, "wheel" for vertical wheel travel
+	Expected units.Length `json:"expected"`
+	// Low and High bound what agrees with the prediction, by the friction
+	// stated. They equal Expected where none was.
+	Low  units.Length `json:"low"`
+	High units.Length `json:"high"`
+}
+
+// NewSheet works a job out: the loads on the wheels; for each end the spring
+// of the shelf with its preload, or the fill with its spacers, that comes
+// nearest to the target; and what the bike does then. A job with bad fields
+// gives one error that names them all, "front.air.bore" and the like; see
+// [units.Fields].
+//
+// Coil springs are ranked: those that reach the end of the stroke before those
+// that go solid, then those within half a per cent of travel of the target by
+// least preload, then by how near they come. Fills never exceed the marking.
+// The gas is at the temperature around it while the bike stands (exponent 1)
+// and follows the job's exponent over a fast stroke from full extension.
+//
+// Each end is worked out by itself on level ground; see [NewStance] for
+// both together.
+func NewSheet(job Job) (*Sheet, error) {
+	c := units.Checker{Package: "sag"}
+	if job.Schema != JobSchema {
+		c.Fail("schema", job.Schema, `"`+JobSchema+`"`, units.ErrUnknown)
+	}
+	loads, err := NewLoads(job.Masses)
+	c.Add("masses", err)
+	front := job.Front.prepare(&c, "front", job.Ambient)
+	rear := job.Rear.prepare(&c, "rear", job.Ambient)
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	s := &Sheet{Note: job.Note, Loads: loads, Cautions: cautionsFor(job.Front, job.Rear), Warnings: []units.Warning{}}
+	s.Front, err = front.solve(loads.FrontWheel, loads.Front)
+	c.Add("front", err)
+	s.Rear, err = rear.solve(loads.RearWheel, loads.Rear)
+	c.Add("rear", err)
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	if s.Rear.FastFrequency > 0 {
+		s.FrequencyRatio = float64(s.Front.FastFrequency / s.Rear.FastFrequency)
+	}
+	s.Warnings = append(s.Warnings, s.Front.warnings("front")...)
+	s.Warnings = append(s.Warnings, s.Rear.warnings("rear")...)
+	return s, nil
+}
+
+// prepared is an end's job with its curve built and its blanks filled in.
+type prepared struct {
+	EndJob
+	curve *linkage.Curve
+}
+
+func (e EndJob) prepare(all *units.Checker, path string, ambient units.AbsolutePressure) prepared {
+	c := units.Checker{Package: "sag"}
+	p := prepared{EndJob: e}
+	curve, err := linkage.New(e.Curve)
+	c.Add("curve", err)
+	p.curve = curve
+	units.Inside(&c, "sag", e.Sag, 0, 1)
+	units.NonNegative(&c, "friction", e.Friction)
+	switch {
+	case e.Coil == nil && e.Air == nil:
+		c.Fail("coil", nil, "a shelf of coil springs, or air instead", units.ErrMissing)
+	case e.Coil != nil && e.Air != nil:
+		c.Fail("coil", nil, "either coil or air, not both", units.ErrConflict)
+	case e.Coil != nil:
+		var in units.Checker
+		in.Package = "sag"
+		e.Coil.check(&in)
+		c.Add("coil", in.Err())
+	default:
+		air := *e.Air // filled in below without touching the caller's job
+		if air.Ambient == 0 {
+			air.Ambient = ambient
+		}
+		if air.Travel == 0 && curve != nil {
+			air.Travel = curve.Stroke()
+		}
+		p.Air = &air
+		var in units.Checker
+		in.Package = "sag"
+		air.check(&in)
+		c.Add("air", in.Err())
+		if curve != nil && air.Travel < curve.Stroke() {
+			c.Fail("air.travel", air.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
+		}
+	}
+	all.Add(path, c.Err())
+	return p
+}
+
+// solve works out one end whose job is known to be good.
+func (p prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
+	e := EndSheet{
+		WheelLoad: wheelLoad, Load: load, Travel: p.curve.Travel(), Stroke: p.curve.Stroke(),
+		LeverRatio: p.curve.Progression(), TargetSag: p.Sag, Friction: p.Friction,
+	}
+	target := Target{Load: load, Sag: p.Sag}
+	var slow, fast spring.Law
+	exponent := 1.0
+	var err error
+	if p.Coil != nil {
+		if e.Coil, err = p.Coil.choose(p.curve, target, p.Friction); err != nil {
+			return EndSheet{}, units.At("coil", err)
+		}
+		best := &e.Coil.Candidates[0]
+		e.Rest, slow, fast = best.Rest, best.law, best.law
+	} else {
+		if e.Air, err = p.Air.choose(p.curve, target, p.Friction); err != nil {
+			return EndSheet{}, units.At("air", err)
+		}
+		best := &e.Air.Options[0]
+		e.Rest, slow, fast, exponent = best.Rest, best.slow, best.fast, p.Air.Exponent
+	}
+	e.FastSpringRate = units.Stiffness(exponent * float64(e.Rest.SpringRate))
+	e.FastWheelRate = wheelRate(e.FastSpringRate, slow.Force(e.Rest.Stroke), e.Rest.LeverRatio, p.curve.LeverRatioSlope(e.Rest.Stroke))
+	e.FastFrequency = Frequency(e.FastWheelRate, load)
+	if e.Reserve, err = NewReserve(p.curve, fast, load); err != nil {
+		return EndSheet{}, err
+	}
+	e.FullRatio = float64(e.Reserve.FullForce / load)
+	wheel, err := linkage.AtWheel(p.curve, fast)
+	if err != nil {
+		return EndSheet{}, err
+	}
+	e.TravelLeft = wheel.Travel() - e.Rest.Travel
+	e.EnergyLeft = wheel.Energy(wheel.Travel()) - wheel.Energy(e.Rest.Travel)
+	e.Measure = []Measurement{
+		{What: "stroke", Expected: e.Rest.Stroke, Low: e.Rest.StrokeLow, High: e.Rest.StrokeHigh},
+		{What: "wheel", Expected: e.Rest.Travel, Low: e.Rest.TravelLow, High: e.Rest.TravelHigh},
+	}
+	return e, nil
+}
+
+// findings are those of what is recommended.
+func (e *EndSheet) findings() []Finding {
+	if e.Coil != nil {
+		return e.Coil.Candidates[0].Findings
+	}
+	return e.Air.Options[0].Findings
+}

@@ -1,0 +1,242 @@
+package sag
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"sort"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// onTarget is how near the predicted sag must come to its target to count as
+// met, in fractions of the travel: half of the single per cent that sag is told in.
+const onTarget = 0.005
+
+// CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
+type CoilAnswer struct {
+	// IdealRate is the spring that would be on target with the least preload
+	// of the collar; the shelf may not have it.
+	IdealRate units.Stiffness `json:"ideal_rate"`
+	// Candidates holds every spring of the shelf, best first.
+	Candidates []CoilCandidate `json:"candidates"`
+}
+
+// CoilCandidate is one spring of the shelf with the preload that brings it
+// nearest to the target.
+type CoilCandidate struct {
+	Rate          units.Stiffness `json:"rate"`
+	PreloadWanted units.Length    `json:"preload_wanted"` // for the exact target; may be outside the collar's range
+	Preload       units.Length    `json:"preload"`        // that the collar can give
+	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 where the pitch is unknown
+	Rest          Rest            `json:"rest"`
+	Miss          float64         `json:"miss"` // Rest.Sag less the target
+	// SolidReserve is what is left of the spring's compression at full stroke:
+	// negative where it binds before the shock bottoms. Known is false where
+	// the spring's solid travel wasn't given, and SolidReserve then 0.
+	SolidReserve units.Length `json:"solid_reserve"`
+	SolidKnown   bool         `json:"solid_known"`
+	// Findings are what speaks for or against it: see the Finding constants.
+	Findings []Finding `json:"findings"`
+
+	law spring.LinearSpring
+}
+
+// Finding is a stable code for what was found about a candidate.
+type Finding string
+
+// Findings about a spring or a fill.
+const (
+	OnTarget       Finding = "on_target"
+	TooSoft        Finding = "too_soft"        // sags more than wanted
+	TooHard        Finding = "too_hard"        // sags less than wanted
+	PreloadAtMax   Finding = "preload_at_max"  // would need more than the collar gives
+	PreloadAtMin   Finding = "preload_at_min"  // would need less than the collar gives
+	GoesSolid      Finding = "goes_solid"      // binds before the end of the stroke
+	SolidUnknown   Finding = "solid_unknown"   // nobody said where it binds
+	HeldAtTop      Finding = "held_at_top"     // preload or fill carries the load without any sag
+	Collapses      Finding = "collapses"       // the load takes it to full travel
+	FillAtMax      Finding = "fill_at_max"     // would need more than the marking permits
+	FillImpossible Finding = "fill_impossible" // no fill above ambient meets the target
+	OutOfGeometry  Finding = "out_of_geometry" // the spacers leave too little chamber
+	NearestEnd     Finding = "nearest_full"    // nearest to the wanted force at full travel
+)
+
+func (f *CoilCandidate) has(code Finding) bool { return has(f.Findings, code) }
+
+func has(list []Finding, code Finding) bool {
+	for _, f := range list {
+		if f == code {
+			return true
+		}
+	}
+	return false
+}
+
+func (j *CoilChoice) check(c *units.Checker) {
+	if len(j.Shelf) == 0 {
+		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
+	}
+	for i, s := range j.Shelf {
+		units.Positive(c, fmt.Sprintf("shelf[%d].rate", i), s.Rate)
+		units.NonNegative(c, fmt.Sprintf("shelf[%d].solid_travel", i), s.SolidTravel)
+	}
+	min := units.NonNegative(c, "preload_min", j.PreloadMin)
+	max := units.NonNegative(c, "preload_max", j.PreloadMax)
+	if min && max && j.PreloadMax < j.PreloadMin {
+		c.Fail("preload_max", j.PreloadMax, "preload_min, "+j.PreloadMin.String()+", or more", units.ErrConflict)
+	}
+	units.NonNegative(c, "thread_pitch", j.ThreadPitch)
+	for i, s := range j.Shelf {
+		if s.SolidTravel > 0 && min && !(s.SolidTravel > j.PreloadMin) {
+			c.Fail(fmt.Sprintf("shelf[%d].solid_travel", i), s.SolidTravel, "more than preload_min", units.ErrConflict)
+		}
+	}
+}
+
+// choose tries every spring of the shelf. Inputs are checked already.
+func (j *CoilChoice) choose(curve *linkage.Curve, target Target, friction units.Force) (*CoilAnswer, error) {
+	ideal, err := RequiredRate(curve, target, j.PreloadMin)
+	if err != nil {
+		return nil, err
+	}
+	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, 0, len(j.Shelf))}
+	for _, s := range j.Shelf {
+		one, err := j.try(curve, target, friction, s)
+		if err != nil {
+			return nil, err
+		}
+		a.Candidates = append(a.Candidates, one)
+	}
+	sort.SliceStable(a.Candidates, func(i, k int) bool { return a.Candidates[i].before(&a.Candidates[k]) })
+	return a, nil
+}
+
+// try works out one spring at the preload that suits it best.
+func (j *CoilChoice) try(curve *linkage.Curve, target Target, friction units.Force, s ShelfSpring) (CoilCandidate, error) {
+	wanted, err := RequiredPreload(curve, target, s.Rate)
+	if err != nil {
+		return CoilCandidate{}, err
+	}
+	one := CoilCandidate{Rate: s.Rate, PreloadWanted: wanted, SolidKnown: s.SolidTravel > 0}
+	one.Preload = j.onCollar(wanted)
+	if j.ThreadPitch > 0 {
+		one.Turns = float64(one.Preload / j.ThreadPitch)
+	}
+	travel := curve.Stroke()
+	if one.SolidKnown {
+		one.Preload = min(one.Preload, s.SolidTravel*0.999) // a bound spring is no spring
+		one.SolidReserve = s.SolidTravel - one.Preload - curve.Stroke()
+		travel = min(travel, s.SolidTravel-one.Preload)
+	}
+	one.law, err = spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: travel, Preload: one.Preload})
+	if err != nil {
+		return CoilCandidate{}, err
+	}
+	rest, finding, err := settleAnywhere(curve, one.law, target.Load, friction)
+	if err != nil {
+		return CoilCandidate{}, err
+	}
+	one.Rest, one.Miss = rest, rest.Sag-target.Sag
+	if finding != "" {
+		one.Findings = append(one.Findings, finding)
+	}
+	one.Findings = append(one.Findings, sagFinding(one.Miss))
+	switch {
+	case wanted > j.PreloadMax+j.step()/2:
+		one.Findings = append(one.Findings, PreloadAtMax)
+	case wanted < j.PreloadMin-j.step()/2:
+		one.Findings = append(one.Findings, PreloadAtMin)
+	}
+	switch {
+	case !one.SolidKnown:
+		one.Findings = append(one.Findings, SolidUnknown)
+	case one.SolidReserve < 0:
+		one.Findings = append(one.Findings, GoesSolid)
+	}
+	return one, nil
+}
+
+func sagFinding(miss float64) Finding {
+	switch {
+	case math.Abs(miss) <= onTarget:
+		return OnTarget
+	case miss > 0:
+		return TooSoft
+	default:
+		return TooHard
+	}
+}
+
+// step is the least change of preload that the collar is set by.
+func (j *CoilChoice) step() units.Length { return j.ThreadPitch / 4 }
+
+// onCollar is the preload within the collar's range that is nearest to what
+// is wanted, in whole quarter turns where the pitch is known.
+func (j *CoilChoice) onCollar(wanted units.Length) units.Length {
+	p := max(j.PreloadMin, min(wanted, j.PreloadMax))
+	step := float64(j.step())
+	if !(step > 0) {
+		return p
+	}
+	n := math.Round(float64(p) / step)
+	if n*step > float64(j.PreloadMax) {
+		n = math.Floor(float64(j.PreloadMax) / step)
+	}
+	if n*step < float64(j.PreloadMin) {
+		n = math.Ceil(float64(j.PreloadMin) / step)
+	}
+	if q := units.Length(n * step); q <= j.PreloadMax {
+		return q
+	}
+	return p // no whole quarter turn lies within the range
+}
+
+// before ranks candidates: one that reaches the end of the stroke before one
+// that goes solid; then one on target before one that is not; on target, the
+// least preload; otherwise the smallest miss.
+func (f *CoilCandidate) before(g *CoilCandidate) bool {
+	if a, b := f.has(GoesSolid), g.has(GoesSolid); a != b {
+		return b
+	}
+	a, b := f.has(OnTarget), g.has(OnTarget)
+	switch {
+	case a != b:
+		return a
+	case a:
+		return f.Preload < g.Preload
+	default:
+		return math.Abs(f.Miss) < math.Abs(g.Miss)
+	}
+}
+
+// settleAnywhere is Settle, with a load out of the spring's range answered by
+// the end of the travel it pushes against and a finding that says so.
+func settleAnywhere(curve *linkage.Curve, law spring.Law, load, friction units.Force) (Rest, Finding, error) {
+	rest, err := Settle(curve, law, load, friction)
+	finding := Finding("")
+	switch {
+	case err == nil:
+		return rest, "", nil
+	case errors.Is(err, spring.ErrToppedOut):
+		finding = HeldAtTop
+	case errors.Is(err, spring.ErrBottomedOut):
+		finding = Collapses
+	default:
+		return Rest{}, "", err
+	}
+	end := units.Length(0)
+	if finding == Collapses {
+		wheel, err := linkage.AtWheel(curve, law)
+		if err != nil {
+			return Rest{}, "", err
+		}
+		end = wheel.Travel()
+	}
+	rest = restAt(curve, law, end, load)
+	rest.TravelLow, rest.TravelHigh = end, end
+	rest.StrokeLow, rest.StrokeHigh = rest.Stroke, rest.Stroke
+	return rest, finding, nil
+}

@@ -1,0 +1,71 @@
+package sag
+
+import (
+	"fmt"
+
+	"example.com/wheelrate/units"
+)
+
+// warnings says in words what a technician must know about one end. Value and
+// Limit carry the numbers for programs; Text says them for people, metric
+// first.
+func (e *EndSheet) warnings(end string) []units.Warning {
+	var list []units.Warning
+	add := func(code, value, limit, format string, args ...any) {
+		list = append(list, units.Warning{Code: code, Field: end, Value: value, Limit: limit, Text: fmt.Sprintf(format, args...)})
+	}
+	found := func(code Finding) bool { return has(e.findings(), code) }
+
+	sag, target := percent(e.Rest.Sag), percent(e.TargetSag)
+	switch {
+	case found(Collapses):
+		add("collapses", sag, target, "The load takes this end to full travel: nothing here is hard enough.")
+	case found(HeldAtTop):
+		add("held_at_top", sag, target, "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
+	case found(TooSoft):
+		add("sag_over_target", sag, target, "The nearest that can be fitted sags %s, more than the %s wanted.", sag, target)
+	case found(TooHard):
+		add("sag_under_target", sag, target, "The nearest that can be fitted sags %s, less than the %s wanted.", sag, target)
+	}
+	if e.Coil != nil {
+		best := &e.Coil.Candidates[0]
+		need := best.Preload + e.Stroke
+		switch {
+		case best.has(GoesSolid):
+			add("goes_solid", best.SolidReserve.String(), "0 mm",
+				"The spring binds %s before the shock reaches the end of its stroke. Do not fit it: coil-bound, it can break itself or the shock.", bothLengths(-best.SolidReserve))
+		case best.has(SolidUnknown):
+			add("solid_unknown", "", need.String(),
+				"Nobody said how far this spring compresses before it is solid. It must be at least preload and stroke together, %s.", bothLengths(need))
+		}
+	} else {
+		best := &e.Air.Options[0]
+		if best.has(FillAtMax) {
+			add("fill_at_max", best.FillWanted.String(), best.Fill.String(),
+				"The target would need %.2f bar (%.0f psi), more than the marking permits; this sheet stops at the marking.", best.FillWanted.Bar(), best.FillWanted.PSI())
+		}
+		if best.has(FillImpossible) {
+			add("fill_impossible", "", "", "No fill above ambient meets this target.")
+		}
+		if rest := best.slow.RestTravel(); rest > 0 {
+			add("pulls_in", rest.String(), "0 mm",
+				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", bothLengths(rest))
+		}
+	}
+	if !(e.Rest.WheelRate > 0) {
+		add("rate_not_positive", e.Rest.WheelRate.String(), "0 N/mm",
+			"At this sag the lever ratio rises faster than the spring hardens: the wheel has no stable rest here.")
+	}
+	if !(e.Reserve.DropHeight > 0) {
+		need := units.Energy(float64(e.Load) * float64(e.Travel))
+		add("bottoms_easily", e.Reserve.Energy.String(), need.String(),
+			"Undamped, letting the load down on this end from full extension, without any drop, uses up all of its travel.")
+	}
+	return list
+}
+
+func percent(x float64) string { return fmt.Sprintf("%.1f %%", 100*x) }
+
+func bothLengths(l units.Length) string {
+	return fmt.Sprintf("%.1f mm (%.2f in)", l.Millimetres(), l.Inches())
+}

@@ -19,6 +19,11 @@ type computation func(given []byte) (Result, error)
 // tables holds the computations of one package each, by name.
 var tables = []map[string]computation{
 	unitsComputations,
+	springComputations,
+	springsetComputations,
+	airspringComputations,
+	linkageComputations,
+	sagComputations,
 }
 
 // maxGiven is the most bytes of JSON a case may give, or hold as a whole: far

@@ -1,0 +1,193 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+// call runs the program and returns what it printed and its exit status.
+func call(t *testing.T, stdin string, args ...string) (stdout, stderr string, status int) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	status = run(args, strings.NewReader(stdin), &out, &errs)
+	return out.String(), errs.String(), status
+}
+
+func TestDemonstration(t *testing.T) {
+	out, errs, status := call(t, "")
+	if status != 0 || errs != "" {
+		t.Fatalf("status %d, standard error %q", status, errs)
+	}
+	// By hand: (82 + 16.8) kg · 9.80665 m/s² = 968.897 N, of which 58 % are
+	// 561.96 N on the rear wheel and 42 % are 406.94 N on the front wheel; the
+	// unsprung 3.2 kg and 2.4 kg take 31.38 N and 23.54 N off.
+	for _, want := range []string{
+		"Invented for this demonstration",
+		"rear wheel on the ground  562 N            126.3 lbf",
+		"  of it on the spring     531 N            119.3 lbf",
+		"front wheel on the ground 407 N            91.5 lbf",
+		"  of it on the spring     383 N            86.2 lbf",
+		"FRONT: air spring", "REAR: coil spring", "friction may hold it at",
+		"lbf/in", "N/mm", "bar", "psi", " Hz", "Measure to confirm", "CAUTIONS",
+		"The marking on the part and the maker's manual win",
+	} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the sheet lacks %q", want)
+		}
+	}
+	for _, line := range strings.Split(out, "\n") {
+		if utf8.RuneCountInString(line) > 100 {
+			t.Errorf("a line of %d columns does not print on a page: %q", utf8.RuneCountInString(line), line)
+		}
+	}
+	if strings.Contains(out, "NaN") || strings.Contains(out, "Inf") || strings.Contains(out, "%!") {
+		t.Errorf("not a number in\n%s", out)
+	}
+}
+
+// number finds the first number after a label.
+func number(t *testing.T, text, label string) float64 {
+	t.Helper()
+	m := regexp.MustCompile(regexp.QuoteMeta(label) + `\D*([0-9.]+)`).FindStringSubmatch(text)
+	if m == nil {
+		t.Fatalf("no %q in\n%s", label, text)
+	}
+	v, err := strconv.ParseFloat(m[1], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// A copied job with a heavier rider wants more air, a harder spring, the same sag.
+func TestHeavierRider(t *testing.T) {
+	job, _, status := call(t, "", "-example")
+	if status != 0 || !strings.Contains(job, `"82 kg"`) {
+		t.Fatalf("the example job: status %d\n%s", status, job)
+	}
+	light, _, _ := call(t, job, "-job", "-")
+	path := filepath.Join(t.TempDir(), "heavy.json")
+	if err := os.WriteFile(path, []byte(strings.Replace(job, `"82 kg"`, `"98 kg"`, 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	heavy, errs, status := call(t, "", "-job", path)
+	if status != 0 {
+		t.Fatalf("status %d: %s", status, errs)
+	}
+	for _, label := range []string{"fill at full extension", "  at the least preload", "force at the wheel", "rear wheel on the ground"} {
+		a, b := number(t, light, label), number(t, heavy, label)
+		if !(b > a*1.05) {
+			t.Errorf("%s: %v for the light rider, %v for the heavy one", label, a, b)
+		}
+	}
+}
+
+func TestOtherDemonstration(t *testing.T) {
+	out, errs, status := call(t, "", "-job", filepath.Join("demo", "coil-fork.json"))
+	if status != 0 {
+		t.Fatalf("status %d: %s", status, errs)
+	}
+	for _, want := range []string{"FRONT: coil spring", "REAR: air spring", "not stated"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the sheet lacks %q:\n%s", want, out)
+		}
+	}
+}
+
+func TestBadJobPrintsNoSheet(t *testing.T) {
+	good, _, _ := call(t, "", "-example")
+	for _, test := range []struct {
+		name string
+		job  string
+		want []string // on standard error
+	}{
+		{"what can't be read", strings.NewReplacer(`"82 kg"`, `"82"`, `"37 mm"`, `"35 furlongs"`, `"sag": 0.29`, `"sag": "29 %"`).Replace(good),
+			[]string{`masses.rider_mass is "82"`, `front.air.bore is "35 furlongs"`, "rear.sag", "3 faults", "want"}},
+		{"what can't be", strings.NewReplacer(`"82 kg"`, `"-82 kg"`, `"37 mm"`, `"0 mm"`, `"sag": 0.29`, `"sag": 1.29`).Replace(good),
+			[]string{"masses.rider_mass is -82 kg: want", "front.air.bore is 0 mm: want", "rear.sag is 1.29: want"}},
+		{"no JSON", "what?", []string{"setup:"}},
+		{"nothing", "", []string{"setup:"}},
+		{"an unknown field", strings.Replace(good, `"ambient"`, `"ambiant"`, 1), []string{"ambiant"}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			out, errs, status := call(t, test.job, "-job", "-")
+			if status != 2 || out != "" {
+				t.Errorf("status %d and %d bytes of sheet, want 2 and none", status, len(out))
+			}
+			for _, want := range test.want {
+				if !strings.Contains(errs, want) {
+					t.Errorf("standard error lacks %q:\n%s", want, errs)
+				}
+			}
+		})
+	}
+}
+
+func TestJSON(t *testing.T) {
+	out, errs, status := call(t, "", "-json")
+	if status != 0 {
+		t.Fatalf("status %d: %s", status, errs)
+	}
+	var answer struct {
+		Loads struct {
+			RearLoad string `json:"rear_load"`
+		} `json:"loads"`
+		Front struct {
+			Air struct {
+				Options []struct {
+					Fill string `json:"fill"`
+				} `json:"options"`
+			} `json:"air"`
+			Rest struct {
+				Sag float64 `json:"sag"`
+			} `json:"rest"`
+		} `json:"front"`
+		Cautions []struct{ Code, Text string } `json:"cautions"`
+	}
+	if err := json.Unmarshal([]byte(out), &answer); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasSuffix(answer.Loads.RearLoad, " N") || len(answer.Front.Air.Options) == 0 ||
+		!strings.HasSuffix(answer.Front.Air.Options[0].Fill, "kPa(g)") || answer.Front.Rest.Sag != 0.2 && (answer.Front.Rest.Sag < 0.19999 || answer.Front.Rest.Sag > 0.20001) || len(answer.Cautions) == 0 {
+		t.Errorf("answer %+v", answer)
+	}
+}
+
+func TestCalls(t *testing.T) {
+	for _, test := range []struct {
+		name   string
+		args   []string
+		status int
+		stderr string
+	}{
+		{"help", []string{"-h"}, 0, "example:"},
+		{"an unknown flag", []string{"-sheet"}, 2, "usage"},
+		{"a stray word", []string{"job.json"}, 2, "unexpected"},
+		{"no such file", []string{"-job", "nowhere.json"}, 2, "nowhere.json"},
+		{"a folder", []string{"-job", t.TempDir()}, 2, "setup:"},
+	} {
+		out, errs, status := call(t, "", test.args...)
+		if status != test.status || out != "" || !strings.Contains(errs, test.stderr) {
+			t.Errorf("%s: status %d, %q, %q", test.name, status, out, errs)
+		}
+	}
+}
+
+type broken struct{}
+
+func (broken) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
+
+func TestBrokenOutput(t *testing.T) {
+	var errs bytes.Buffer
+	if status := run(nil, strings.NewReader(""), broken{}, &errs); status != 1 || errs.Len() == 0 {
+		t.Errorf("status %d, standard error %q", status, errs.String())
+	}
+}

@@ -93,6 +93,7 @@ for bore, travel, volume, fill, n, shaft, negative, port in TWO:
     law(s, [port], ["force", "positive_pressure", "negative_pressure", "rest_travel"],
         "at the port both pressures are equal and the force is that on the shaft alone, as must be",
         "slow, at the port; the rest of the unloaded spring is a root, hence its tolerance", {"*": 1e-12, "rest_travel": 1e-10})
+law(spec(36, 160, 230, 5, 1.3, shaft="10 mm"), percent(160, 25, 100), SINGLE, note="a shaft with nothing but ambient air around it changes nothing")
 
 # ------------------------------------------------------------- spacers and oil
 
@@ -142,6 +143,8 @@ law(spec(34, 160, 185, 5, 1.3, second_volume="45 cm3", second_fill="5 bar"), per
     SEPARATE + " in force and rate", "both chambers at one pressure: the piston is free from the start")
 law(spec(34, 160, 185, 4.5, 1.3, second_volume="45 cm3", second_fill="80 bar"), percent(160, 30, 100), STAGED[:-1],
     note="a second chamber so hard that its piston never moves: as with one chamber")
+law(spec(36, 170, 230, 4.5, 1.3, shaft="10 mm", negative_volume="85 cm3", port_travel="6 mm", second_volume="50 cm3", second_fill="9 bar"),
+    percent(170, 10, 30, 70, 100), DUAL + ["opening_travel"], note="a negative chamber and a second stage")
 
 # ----------------------------------------------------------------------- fills
 
@@ -202,13 +205,15 @@ g.refuse_each("airspring.law", {**NEGATIVE, **AT}, [
     ({"shaft": "-10 mm"}, ["shaft"], "negative"), ({"negative_volume": "-60 cm3"}, ["negative_volume"], "negative"),
     ({"port_travel": "-8 mm"}, ["port_travel"], "negative"), ({"port_travel": "170 mm"}, ["port_travel"], "beyond full travel"),
     ({"port_travel": "8 bar"}, ["port_travel"], "the unit of another quantity"),
+    ({"shaft": None}, ["shaft"], "a negative chamber around a shaft that is missing"), ({"negative_volume": None}, ["negative_volume"], "a port that leads nowhere"),
 ])
 g.refuse_each("airspring.law", {**SPACED, **AT}, [
     ({"spacers": 12}, ["spacers"], "twelve spacers leave less than is swept; none would fit it"),
     ({"spacers": -1}, ["spacers"], "negative"), ({"spacers": 1.5}, ["spacers"], "half a spacer"),
-    ({"spacer_volume": "-7.5 cm3"}, ["spacer_volume"], "negative"), ({"oil_volume": "-10 cm3"}, ["oil_volume"], "negative"),
+    ({"spacer_volume": None}, ["spacer_volume"], "missing, with spacers fitted"), ({"spacer_volume": "-7.5 cm3"}, ["spacer_volume"], "negative"), ({"oil_volume": "-10 cm3"}, ["oil_volume"], "negative"),
 ])
 g.refuse_each("airspring.law", {**STAGE, **AT}, [
+    ({"second_volume": None}, ["second_volume"], "missing, with a fill for it"), ({"second_fill": None}, ["second_fill"], "missing, with a chamber for it"),
     ({"second_volume": "-45 cm3"}, ["second_volume"], "negative"), ({"second_fill": "8 bar(a)"}, ["second_fill"], "a fill is read on a gauge"),
 ])
 del ONE["fill"]

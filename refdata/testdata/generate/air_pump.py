@@ -3,8 +3,10 @@
 Pumping and cycling (slow, ideal gas): before each cycle the positive chamber is
 set to the fill at full extension; at the port both chambers have the pressure
 (p₁ V_p + p_n V_n)/(V_p + V_n at the port); back at full extension the positive
-chamber reads less, the negative one keeps the rest. See casefile.py for how to
-run it.
+chamber reads less, the negative one keeps the rest. Before, the negative
+chamber holds what the port gave it at the old fill; an old fill of 0 stands for
+a spring just assembled, with ambient air in it. See casefile.py for how to run
+it.
 """
 from mpmath import mp, mpf
 
@@ -24,7 +26,8 @@ def topup(given):
     vpt, vnt = vp - ap * x, vn + an * x
     pa = si(given["ambient"])
     p1, within = si(given["fill"]) + pa, si(given["within"])
-    pn = (si(given["old_fill"]) + pa) * vp / vpt * vnt / vn
+    old = si(given["old_fill"])
+    pn = (old + pa) * vp / vpt * vnt / vn if old > 0 else pa
     first, beta, limit = pn, vnt / (vpt + vnt), p1 * vp * vnt / (vn * vpt)
     readings, negatives = [], []
     while True:
@@ -71,6 +74,9 @@ case(spring(32, 9, 140, 40, 5, "7 bar", "7 bar", "0.01 bar"), CLOSED, "nothing c
 case(spring(36, 10, 62, 30, 0, "12 bar", "20 bar", "0.001 bar"), CLOSED, "a port at full extension, and a fine limit")
 case(spring(36, 10, 62, 120, 4, "12 bar", "20 bar", "0.1 bar"), CLOSED, "a negative chamber larger than the positive one takes many cycles")
 case(spring(34, 10, 190, 60, 8, "0.2 bar", "5.5 bar", "0.01 bar"), CLOSED, "from nearly nothing")
+case(spring(34, 10, 190, 60, 8, "0 bar", "5.5 bar", "0.01 bar"), SEPARATE, "just assembled: ambient air in both chambers at full extension")
+case(spring(36, 10, 230, 85, 5, "0 bar", "5 bar", "0.01 bar"), SEPARATE, "a fork just assembled")
+case(spring(40, 12.7, 105, 45, 3, "0 bar", "14 bar", "0.05 bar"), SEPARATE, "a shock just assembled")
 
 g = file.group({"title": "a fact of the trade"}, "common practice", 101)
 given = spring(36, 10, 220, 50, 8, "64.5 psi", "72 psi", "2 psi")

@@ -621,12 +621,15 @@ g.refuse_each("spring.coil", BASE, [
     ({"free_length": "70 mm"}, ["free_length"], "as long as the solid spring"),
     ({"free_length": "60 mm"}, ["free_length"], "shorter than the solid spring"),
     ({"free_length": "-115 mm"}, ["free_length"], "negative"),
+    ({"outer_diameter": "56 mm"}, ["outer_diameter"], "two diameters, if in agreement"),
+    ({"total_coils": 7}, ["total_coils"], "two coil counts, if in agreement"),
     ({"wire": "10 mm"}, ["wire"], "no such field"),
     ({"wire_diameter": "0 mm", "active_coils": -5}, ["wire_diameter", "active_coils"], "two bad fields, both named"),
     ({"wire_diameter": "10", "shear_modulus": "79500"}, ["wire_diameter", "shear_modulus"], "two missing units, both named"),
 ])
 g.refuse_each("spring.coil", FULL, [
     ({"elastic_modulus": "-206000 MPa"}, ["elastic_modulus"], "negative"),
+    ({"elastic_modulus": "79500 MPa"}, ["elastic_modulus"], "no more than the shear modulus"),
     ({"density": "-7850 kg/m3"}, ["density"], "negative"),
     ({"density": "7.85"}, ["density"], "missing unit"),
     ({"load": "-3000 N"}, ["load"], "negative: these springs push"),

@@ -1,6 +1,8 @@
 package refdata
 
 import (
+	"fmt"
+
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -74,10 +76,13 @@ func springLaw(given []byte) (Result, error) {
 		travel := make([]units.Length, len(in.Load))
 		for i, load := range in.Load {
 			if travel[i], err = spring.Settle(law, load); err != nil {
-				return nil, err
+				c.Fail(fmt.Sprintf("load[%d]", i), load, "a load that the spring carries within its travel", err)
 			}
 		}
 		out["travel"] = travel
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
 	}
 	return out, nil
 }

@@ -139,12 +139,12 @@ func renamed(err error, from, to string) error {
 	return c.Err()
 }
 
-// build makes the spring and preloads it.
+// build makes the spring and puts it in with its preload.
 func (l coilLaw) build() (spring.Law, error) {
-	c := units.Checker{Package: "refdata"}
 	coil, err := l.coilGiven.build()
-	c.Add("", err)
-	if !c.OK() {
+	if err != nil {
+		c := units.Checker{Package: "refdata"}
+		c.Add("", err)
 		units.NonNegative(&c, "preload", l.Preload)
 		return nil, c.Err()
 	}

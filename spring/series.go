@@ -27,7 +27,7 @@ type seriesMember struct {
 
 // maxWork is the most force evaluations of laws of varying rate that one
 // answer of a stack may take; only stacks nested several deep would need more.
-const maxWork = 10_000
+const maxWork = 3_000
 
 // NewSeries returns the law of one or more springs on end. A member stands
 // still at full extension until the force reaches its force there, moves, and

@@ -1,0 +1,77 @@
+package spring_test
+
+import (
+	"fmt"
+	"log"
+
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Budynas and Nisbett, Shigley's Mechanical Engineering Design, problem 10-3
+// (publisher's solutions, 10th ed.), which prints index 11.4, 13 active coils,
+// 1.314 N/mm, 35 mm solid and a Bergsträsser factor of 1.117.
+func ExampleNewCoil() {
+	s, err := spring.NewCoil(spring.Coil{
+		WireDiameter: 2.5 * units.Millimetre, OuterDiameter: 31 * units.Millimetre, TotalCoils: 14,
+		Ends: spring.PlainGround, ShearModulus: 81 * units.Gigapascal,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("index %.1f, %.0f active coils\n", s.Index(), s.ActiveCoils())
+	fmt.Printf("rate %.3f, solid %.0f, factor %.3f\n", s.Rate(), s.SolidLength(), s.Bergstrasser())
+	// Output:
+	// index 11.4, 13 active coils
+	// rate 1.314 N/mm, solid 35 mm, factor 1.117
+}
+
+// A bad spec names every bad field at once.
+func ExampleNewCoil_refused() {
+	_, err := spring.NewCoil(spring.Coil{
+		WireDiameter: 9.5, MeanDiameter: 50 * units.Millimetre, // nine and a half metres of wire: a unit is missing
+		ActiveCoils: 5, ShearModulus: -1,
+	})
+	fmt.Println(err)
+	// Output:
+	// spring: wire_diameter 9500 mm: want less than the mean diameter, 50 mm
+	// spring: shear_modulus -1e-06 MPa: want from 1e-06 MPa to 1000000000 MPa
+}
+
+func ExampleSettle() {
+	law, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: 1500 N / (80 N/mm) − 2 mm.
+	x, err := spring.Settle(law, 1500*units.Newton)
+	fmt.Printf("%.2f %v\n", x, err)
+	_, err = spring.Settle(law, 5000*units.Newton)
+	fmt.Println(err)
+	// Output:
+	// 16.75 mm <nil>
+	// spring: bottomed out: the load is more than the force at full travel
+}
+
+func ExampleWarmShearModulus() {
+	g, err := spring.WarmShearModulus(81500*units.Megapascal, 0.25e-3, units.Celsius(-10))
+	if err != nil {
+		log.Fatal(err)
+	}
+	// 81 500 MPa · (1 + 0.25e-3 · 30), the wire stiffer in the cold.
+	fmt.Printf("%.2f\n", g)
+	// Output: 82111.25 MPa
+}
+
+func ExampleCoilSpring_Buckling() {
+	s, err := spring.NewCoil(spring.Coil{
+		WireDiameter: 4.5 * units.Millimetre, MeanDiameter: 22.5 * units.Millimetre, ActiveCoils: 25, FreeLength: 220 * units.Millimetre,
+		ShearModulus: 79500 * units.Megapascal, ElasticModulus: 206000 * units.Megapascal,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	b, _ := s.Buckling(0.5) // seated flat at both ends
+	fmt.Printf("%.2f mean diameters long, stable to %.2f, bows at %.1f\n", b.Slenderness, b.StableSlenderness, b.Travel)
+	// Output: 9.78 mean diameters long, stable to 5.23, bows at 27.8 mm
+}

@@ -1,0 +1,227 @@
+package spring
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/units"
+)
+
+// counted is a law given by its force alone that counts how often it is asked.
+type counted struct {
+	force  func(x float64) float64
+	travel float64
+	asked  *int
+}
+
+func (c counted) Force(x units.Length) units.Force {
+	*c.asked++
+	return units.Force(c.force(float64(x)))
+}
+func (c counted) Rate(units.Length) units.Stiffness { return 0 }
+func (c counted) Energy(units.Length) units.Energy  { return 0 }
+func (c counted) Travel() units.Length              { return units.Length(c.travel) }
+func lawOf(force func(float64) float64, travel float64) counted {
+	return counted{force, travel, new(int)}
+}
+
+// Roots of published test functions. The anchors of Alefeld, Potra and Shi
+// (Algorithm 748, ACM TOMS 21 (1995) 327–344; volume and pages from memory)
+// were seen in independent public test files; the others are closed forms.
+func TestBracketPublishedFunctions(t *testing.T) {
+	poles := func(x float64) float64 {
+		sum := 0.0
+		for i := 1.0; i <= 20; i++ {
+			d := x - i*i
+			sum += (2*i - 5) * (2*i - 5) / (d * d * d)
+		}
+		return -2 * sum
+	}
+	for _, test := range []struct {
+		name         string
+		f            func(float64) float64
+		lo, hi, root float64
+	}{
+		{"sin x − x/2", func(x float64) float64 { return math.Sin(x) - x/2 }, math.Pi / 2, math.Pi, 1.895494267033981},
+		{"twenty poles, first interval", poles, 1 + 1e-9, 4 - 1e-9, 3.022915347273057},
+		{"x² − 2", func(x float64) float64 { return x*x - 2 }, 0, 2, math.Sqrt2},
+		{"eˣ − 5", func(x float64) float64 { return math.Exp(x) - 5 }, 0, 3, math.Log(5)},
+		{"a root close to an end", func(x float64) float64 { return math.Log(x / 1e-3) }, 1e-6, 1e3, 1e-3},
+		{"1e-200·(x − 0.3)", func(x float64) float64 { return 1e-200 * (x - 0.3) }, 0, 1, 0.3},
+		{"subnormal values", func(x float64) float64 { return 1e-300 * 1e-10 * (x - 0.3) }, 0, 1, 0.3},
+		{"a kink", func(x float64) float64 { return math.Max(x-0.5, 100*(x-0.5)) }, 0, 1, 0.5},
+	} {
+		n := 0
+		got, err := bracket(func(x float64) float64 { n++; return test.f(x) }, test.lo, test.hi, test.f(test.lo), test.f(test.hi), 1e-15)
+		if err != nil {
+			t.Errorf("%s: %v", test.name, err)
+			continue
+		}
+		if math.Abs(got-test.root) > 1e-12*math.Max(1, test.root) {
+			// Far down the float64 range the values themselves are coarse.
+			if test.name != "subnormal values" || math.Abs(got-test.root) > 1e-12 {
+				t.Errorf("%s: %.17g, want %.17g", test.name, got, test.root)
+			}
+		}
+		if n > 60 {
+			t.Errorf("%s: %d evaluations", test.name, n)
+		}
+	}
+	// x⁹ is so flat that every x within 1e-12 of 0 counts; it must end, and near.
+	nine := func(x float64) float64 { return math.Pow(x, 9) }
+	if got, err := bracket(nine, -1, 1.5, nine(-1), nine(1.5), 1e-15); err != nil || math.Abs(got) > 1e-12 {
+		t.Errorf("x⁹: %v, %v", got, err)
+	}
+}
+
+func TestBracketRefuses(t *testing.T) {
+	step := func(x float64) float64 { return math.Copysign(1, x-0.3) }
+	pole := func(x float64) float64 { return 1 / (x - 0.3) }
+	hole := func(x float64) float64 {
+		if x > 0.2 && x < 0.8 {
+			return math.NaN()
+		}
+		return x - 0.5
+	}
+	for name, f := range map[string]func(float64) float64{"a step": step, "a pole": pole, "NaN inside": hole} {
+		if x, err := bracket(f, 0, 1, f(0), f(1), 1e-14); !errors.Is(err, ErrLaw) {
+			t.Errorf("%s: %v, %v", name, x, err)
+		}
+	}
+}
+
+func TestSettle(t *testing.T) {
+	law, err := NewLinear(Linear{Rate: 50e3, Travel: 0.06, Preload: 0.002}) // 100 N to 3100 N
+	require.NoError(t, err)
+	for _, test := range []struct {
+		load units.Force
+		want units.Length
+		err  error
+	}{
+		{100, 0, nil}, {3100, 0.06, nil}, {1600, 0.03, nil}, {1100, 0.02, nil},
+		{99.999, 0, ErrToppedOut}, {3100.001, 0, ErrBottomedOut}, {-5, 0, ErrToppedOut},
+	} {
+		x, err := Settle(law, test.load)
+		if !errors.Is(err, test.err) || math.Abs(float64(x-test.want)) > 1e-14 {
+			t.Errorf("Settle(%v) = %v, %v, want %v, %v", test.load, x, err, test.want, test.err)
+		}
+	}
+	for _, bad := range []units.Force{units.Force(math.NaN()), units.Force(math.Inf(1)), units.Force(math.Inf(-1))} {
+		if _, err := Settle(law, bad); len(units.Fields(err)) != 1 || units.Fields(err)[0].Field != "load" {
+			t.Errorf("Settle(%v): %v", bad, err)
+		}
+	}
+	nan := func(float64) float64 { return math.NaN() }
+	edge := func(x float64) float64 {
+		if x >= 1 {
+			return math.Inf(1)
+		}
+		return x
+	}
+	step := func(x float64) float64 {
+		if x > 0.3 {
+			return 2
+		}
+		return 0
+	}
+	for name, none := range map[string]Law{
+		"nil": nil, "no travel": LinearSpring{}, "endless": lawOf(func(x float64) float64 { return x }, math.Inf(1)),
+		"NaN travel": lawOf(func(x float64) float64 { return x }, math.NaN()), "NaN": lawOf(nan, 1),
+		"infinite at the end": lawOf(edge, 1), "a jump": lawOf(step, 1),
+	} {
+		if _, err := Settle(none, 1); !errors.Is(err, ErrLaw) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// Laws like those of springs take at most 12 looks at the force, both ends
+// among them, for 1e-12 of the answer, which is known in closed form.
+func TestSettleTakesFewLooks(t *testing.T) {
+	// A gas: p₀·A·((V/(V − A·x))ⁿ − part), inverted by hand.
+	gas := func(n, ratio, part float64) (func(float64) float64, func(float64) float64) {
+		return func(x float64) float64 { return 1000 * (math.Pow(1/(1-x/0.16*(1-1/ratio)), n) - part) },
+			func(f float64) float64 { return (1 - math.Pow(f/1000+part, -1/n)) / (1 - 1/ratio) * 0.16 }
+	}
+	worst := 0
+	check := func(name string, f func(float64) float64, inverse func(float64) float64, travel float64) {
+		for part := 0.02; part < 1; part += 0.02 {
+			load := f(0) + part*(f(travel)-f(0))
+			law := lawOf(f, travel)
+			x, err := Settle(law, units.Force(load))
+			if err != nil {
+				t.Fatalf("%s at %v: %v", name, part, err)
+			}
+			if want := inverse(load); math.Abs(float64(x)-want) > 1e-12*want {
+				t.Errorf("%s at %v: %.17g, want %.17g", name, part, float64(x), want)
+			}
+			worst = max(worst, *law.asked)
+			if *law.asked > 12 {
+				t.Errorf("%s at %v: %d looks", name, part, *law.asked)
+			}
+		}
+	}
+	for _, n := range []float64{1, 1.3, 1.45} {
+		for _, ratio := range []float64{2, 2.8, 3.5} {
+			f, inverse := gas(n, ratio, 0.2)
+			check("gas", f, inverse, 0.16)
+		}
+	}
+	check("line", func(x float64) float64 { return 9e3 * (x + 0.01) }, func(f float64) float64 { return f/9e3 - 0.01 }, 0.16)
+	check("parabola", func(x float64) float64 { return 5e3*x + 3e4*x*x },
+		func(f float64) float64 { return (-5e3 + math.Sqrt(25e6+4*3e4*f)) / 6e4 }, 0.16)
+	t.Logf("%d looks at the most", worst)
+}
+
+func TestSettleInverts(t *testing.T) {
+	for _, preload := range []units.Length{0, 0.001, 0.02} {
+		law, err := NewLinear(Linear{Rate: 79e3, Travel: 0.065, Preload: preload})
+		require.NoError(t, err)
+		for i := range 101 {
+			x := law.Travel() * units.Length(float64(i)/100)
+			got, err := Settle(law, law.Force(x))
+			if err != nil || math.Abs(float64(got-x)) > 1e-13 {
+				t.Errorf("Settle(Force(%v)) = %v, %v", x, got, err)
+			}
+		}
+	}
+}
+
+func TestSettleDoesNotAllocate(t *testing.T) {
+	var law Law = LinearSpring{rate: 50e3, travel: 0.06}
+	if n := testing.AllocsPerRun(100, func() { _, _ = Settle(law, 1000) }); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}
+
+// FuzzSettle: whatever the numbers, the answer is a travel that carries the
+// load or an error.
+func FuzzSettle(f *testing.F) {
+	f.Add(50e3, 0.06, 0.002, 1600.0)
+	f.Add(1e300, 1e-300, 0.0, 1.0)
+	f.Add(5e-324, 1e308, 1e308, 1e-10)
+	f.Fuzz(func(t *testing.T, rate, travel, preload, load float64) {
+		law, err := NewLinear(Linear{units.Stiffness(rate), units.Length(travel), units.Length(preload)})
+		if err != nil {
+			return
+		}
+		x, err := Settle(law, units.Force(load))
+		if err == nil && !(x >= 0 && x <= law.Travel()) {
+			t.Fatalf("Settle = %v of %v", x, law.Travel())
+		}
+	})
+}
+
+func BenchmarkSettle(b *testing.B) { // budget: 12 force evaluations, 0 allocations
+	f := func(x float64) float64 { return 1000 * (math.Pow(1/(1-x/0.16*0.64), 1.3) - 0.2) }
+	var law Law = lawOf(f, 0.16)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Settle(law, 1400); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

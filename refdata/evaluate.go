@@ -26,6 +26,17 @@ var tables = []map[string]computation{
 	sagComputations,
 }
 
+// format lists every computation of the case format. This library may know
+// fewer ([Computations]): a case of one that it doesn't know is well-formed, and fails.
+var format = []string{
+	"airspring.atmosphere", "airspring.conditions", "airspring.fill", "airspring.gas", "airspring.heat", "airspring.hold",
+	"airspring.hose", "airspring.law", "airspring.polytropic", "airspring.topup",
+	"linkage.drivetrain", "linkage.mechanism", "linkage.table", "linkage.wheel",
+	"sag.bands", "sag.correct", "sag.fill", "sag.loads", "sag.rate", "sag.reserve", "sag.settle", "sag.whole",
+	"spring.caliper", "spring.coil", "spring.law", "spring.readings", "spring.strength", "spring.warm",
+	"units.convert",
+}
+
 // maxGiven is the most bytes of JSON a case may give, or hold as a whole: far
 // more than any case needs, and little enough that no case takes long.
 const maxGiven = 1 << 20

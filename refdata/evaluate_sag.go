@@ -181,10 +181,16 @@ func sagCorrect(given []byte) (Result, error) {
 	goal := sag.Target{Load: load, Sag: in.Sag}
 	if in.Airspring != nil {
 		fill, err := sag.RequiredFill(curve, goal, *in.Airspring)
-		return Result{"load": load, "fill": fill}, err
+		if err != nil {
+			return nil, err
+		}
+		return Result{"load": load, "fill": fill}, nil
 	}
 	k, err := sag.RequiredRate(curve, goal, in.Preload)
-	return Result{"load": load, "rate": k.Rate}, err
+	if err != nil {
+		return nil, err
+	}
+	return Result{"load": load, "rate": k.Rate}, nil
 }
 
 func sagBands(given []byte) (Result, error) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -14,7 +15,10 @@ import (
 var sentinels = []struct {
 	name string
 	err  error
-}{}
+}{
+	{"topped_out", spring.ErrToppedOut},
+	{"bottomed_out", spring.ErrBottomedOut},
+}
 
 // refusal is one thing an error complains of, under every name by which a
 // case may expect it.

@@ -1,0 +1,328 @@
+package linkage_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/num/dual"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+var _ spring.Law = (*linkage.WheelLaw)(nil)
+
+func wheel(t testing.TB, c *linkage.Curve, law spring.Law) *linkage.WheelLaw {
+	t.Helper()
+	w, err := linkage.AtWheel(c, law)
+	require.NoError(t, err)
+	return w
+}
+
+// hard is a law that is not linear, F = 200·eˣᐟ²⁵ᵐᵐ, over 70 mm: nothing real,
+// but every derivative of it is known.
+type hard struct{}
+
+const hardLength = 0.025
+
+func (hard) Force(x units.Length) units.Force {
+	return units.Force(200 * math.Exp(float64(spring.Clamp(x, 0.07))/hardLength))
+}
+
+func (h hard) Rate(x units.Length) units.Stiffness {
+	return units.Stiffness(h.Force(x) / hardLength)
+}
+
+func (h hard) Energy(x units.Length) units.Energy {
+	return units.Energy((h.Force(x) - 200) * hardLength)
+}
+
+func (hard) Travel() units.Length { return 0.07 }
+
+// A linear spring behind w = 2.95·s − 4.25·s² in closed form, with
+// LR = 2.95 − 8.5·s and LR′ = −8.5/m.
+func TestWheelClosedForm(t *testing.T) {
+	const k, p = 80e3, 3e-3
+	l := wheel(t, bent(t), linear(t, k, 0.065, p))
+	for i := range 66 {
+		s := 0.001 * float64(i)
+		w := units.Length(2.95*s - 4.25*s*s)
+		lr := 2.95 - 8.5*s
+		f := k * (s + p)
+		unitstest.Near(t, "force", l.Force(w), units.Force(f/lr), unitstest.Rel(1e-12))
+		unitstest.Near(t, "rate", l.Rate(w), units.Stiffness(k/(lr*lr)+f*8.5/(lr*lr*lr)), unitstest.Rel(1e-11))
+		unitstest.Near(t, "energy", l.Energy(w), units.Energy(k*s*(s/2+p)), unitstest.Rel(1e-12))
+		unitstest.Near(t, "stroke", l.Stroke(w), units.Length(s), unitstest.Rel(1e-13))
+		unitstest.Near(t, "spring force", l.SpringForce(w), units.Force(f), unitstest.Rel(1e-12))
+	}
+	unitstest.Near(t, "travel", l.Travel(), 2.95*0.065-4.25*0.065*0.065, unitstest.Rel(1e-14))
+}
+
+// The rate by dual numbers: F_s and LR as functions of the stroke, their
+// quotient differentiated without a formula, over LR once more. Exact for the
+// closed-form curve.
+func TestWheelRateByDualNumbers(t *testing.T) {
+	l := wheel(t, bent(t), hard{})
+	for i := range 66 {
+		s := dual.Number{Real: 0.001 * float64(i), Emag: 1}
+		ratio := dual.Sub(dual.Number{Real: 2.95}, dual.Scale(8.5, s))
+		force := dual.Scale(200, dual.Exp(dual.Scale(1/hardLength, s)))
+		atWheel := dual.Mul(force, dual.Inv(ratio))
+		w := units.Length(2.95*s.Real - 4.25*s.Real*s.Real)
+		unitstest.Near(t, "force", float64(l.Force(w)), atWheel.Real, unitstest.Rel(1e-12))
+		unitstest.Near(t, "rate", float64(l.Rate(w)), atWheel.Emag/ratio.Real, unitstest.Rel(1e-11))
+	}
+}
+
+// On every table: force = dE/dw and rate = dF/dw by central differences inside
+// the pieces, and energy = ∫F dw by Gauss–Legendre over each of them.
+func TestWheelOracles(t *testing.T) {
+	for _, ref := range refTables(t) {
+		for _, method := range []linkage.Method{linkage.Monotone, linkage.Smooth} {
+			c := curve(t, ref.table(method))
+			for _, law := range []spring.Law{hard{}, linear(t, 75e3, mm(57), mm(2))} {
+				l := wheel(t, c, law)
+				energy := 0.0
+				for i := 1; i < len(ref.Stroke); i++ {
+					from, to := c.TravelAt(mm(ref.Stroke[i-1])), c.TravelAt(min(mm(ref.Stroke[i]), law.Travel()))
+					if !(to > from) {
+						continue
+					}
+					energy += quad.Fixed(func(w float64) float64 { return float64(l.Force(units.Length(w))) },
+						float64(from), float64(to), 12, quad.Legendre{}, 0)
+					unitstest.Near(t, "energy", float64(l.Energy(to)), energy, unitstest.Rel(1e-12))
+					for _, part := range []units.Length{0.1, 0.5, 0.9} {
+						w, h := from+part*(to-from), units.Length(1e-5)
+						slope := float64(l.Force(w+h)-l.Force(w-h)) / (2 * float64(h))
+						unitstest.Near(t, "rate", float64(l.Rate(w)), slope, unitstest.Rel(1e-6), unitstest.Abs(0.1))
+						slope = float64(l.Energy(w+h)-l.Energy(w-h)) / (2 * float64(h))
+						unitstest.Near(t, "force", float64(l.Force(w)), slope, unitstest.Rel(1e-6))
+					}
+				}
+			}
+		}
+	}
+}
+
+// Exact poses of twelve invented linkages, ratio and slope included (mpmath,
+// 40 digits): a smooth table of eleven of them gives force and rate at the
+// wheel as well as such a table can, and the sign of the term with the slope.
+func TestWheelOfExactLinkages(t *testing.T) {
+	var file noiseFile
+	read(t, "noise.json", &file)
+	require.Len(t, file.Linkages, 12)
+	const k, p = 80e3, 3e-3
+	for name, g := range file.Linkages {
+		table := linkage.Table{Method: linkage.Smooth}
+		for _, pose := range g.Poses {
+			table.Stroke, table.Travel = append(table.Stroke, mm(pose[0])), append(table.Travel, mm(pose[1]))
+		}
+		l := wheel(t, curve(t, table), linear(t, k, mm(g.Stroke), p))
+		tolerance := 0.03
+		if name == "c3" { // the ratio more than doubles in 40 mm
+			tolerance = 0.05
+		}
+		for i, pose := range g.Poses[1 : len(g.Poses)-1] {
+			s, lr, slope := pose[0]*1e-3, pose[2], pose[3]*1e3
+			f := k * (s + p)
+			want := k/(lr*lr) - f*slope/(lr*lr*lr)
+			unitstest.Near(t, name+": force", float64(l.Force(mm(pose[1]))), f/lr, unitstest.Rel(2e-3))
+			if i > 0 && i < len(g.Poses)-3 { // the spline's third derivative settles away from the ends
+				unitstest.Near(t, name+": rate", float64(l.Rate(mm(pose[1]))), want, unitstest.Rel(tolerance))
+			}
+		}
+	}
+}
+
+// The curve and the law need not be of one length.
+func TestWheelTravel(t *testing.T) {
+	c := bent(t)
+	short := wheel(t, c, linear(t, 80e3, 0.04, 0))
+	unitstest.Near(t, "travel", short.Travel(), 2.95*0.04-4.25*0.04*0.04, unitstest.Rel(1e-13))
+	unitstest.Near(t, "stroke at full travel", short.Stroke(short.Travel()), 0.04, unitstest.Exact)
+	unitstest.Near(t, "stroke beyond", short.Stroke(1), 0.04, unitstest.Exact)
+	unitstest.Near(t, "force beyond", short.Force(1), units.Force(80e3*0.04/(2.95-8.5*0.04)), unitstest.Rel(1e-12))
+	long := wheel(t, c, linear(t, 80e3, 0.2, 0))
+	unitstest.Near(t, "travel", long.Travel(), c.Travel(), unitstest.Exact)
+	unitstest.Near(t, "force", long.Force(1), units.Force(80e3*0.065/(2.95-8.5*0.065)), unitstest.Rel(1e-12))
+	if long.Curve() != c || long.Spring() != spring.Law(linear(t, 80e3, 0.2, 0)) {
+		t.Error("curve or spring is another")
+	}
+}
+
+func TestWheelClamps(t *testing.T) {
+	l := wheel(t, bent(t), linear(t, 80e3, 0.06, 0.002))
+	full := l.Travel()
+	for _, c := range []struct{ x, as units.Length }{
+		{-1, 0}, {units.Length(math.NaN()), 0}, {units.Length(math.Inf(-1)), 0},
+		{2 * full, full}, {units.Length(math.Inf(1)), full},
+	} {
+		if l.Force(c.x) != l.Force(c.as) || l.Rate(c.x) != l.Rate(c.as) || l.Energy(c.x) != l.Energy(c.as) ||
+			l.Stroke(c.x) != l.Stroke(c.as) || l.SpringForce(c.x) != l.SpringForce(c.as) {
+			t.Errorf("travel %v is not taken as %v", float64(c.x), c.as)
+		}
+	}
+	if l.Energy(0) != 0 || l.Stroke(0) != 0 {
+		t.Errorf("at full extension energy %v, stroke %v", l.Energy(0), l.Stroke(0))
+	}
+}
+
+// Where the curve's ratio changes its slope with a jump, the wheel rate is the
+// right-hand one, but the left-hand one where the travel ends.
+func TestWheelRateAtAKnot(t *testing.T) {
+	ref := refTables(t)[3] // knots at 15 mm
+	c := curve(t, ref.table(linkage.Monotone))
+	const k = 80e3
+	through := wheel(t, c, linear(t, k, mm(60), 0))
+	ending := wheel(t, c, linear(t, k, mm(30), 0))
+	const s = 0.030
+	f, lr := k*s, ref.Exact[linkage.Monotone].Ratio[8]
+	right := ref.Exact[linkage.Monotone].Slope[8] * 1e3
+	// Exact left-hand slope at 30 mm: of the cubic from 15 to 30 mm with the
+	// ratios at both, 2·(r₀ + 2r₁ − 3·chord)/h by hand.
+	left := 2 * (ref.Exact[linkage.Monotone].Ratio[4] + 2*lr - 3*(83.5-44)/15) / 0.015
+	if math.Abs(left-right) < 0.1 {
+		t.Fatalf("no jump: %v, %v", left, right)
+	}
+	rate := func(slope float64) units.Stiffness {
+		return units.Stiffness(k/(lr*lr) - f*slope/(lr*lr*lr))
+	}
+	unitstest.Near(t, "passing", through.Rate(mm(83.5)), rate(right), unitstest.Rel(1e-11))
+	unitstest.Near(t, "ending", ending.Rate(ending.Travel()), rate(left), unitstest.Rel(1e-11))
+}
+
+// A spring's own kink shows at the wheel at LR times its travel: two groups of
+// 40 and 120 N/mm with gaps 15 and 30 mm close at 600 and 3600 N. Until 600 N
+// both give: 30 N/mm over 20 mm; then 120 N/mm.
+func TestWheelKeepsKinks(t *testing.T) {
+	groups, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{
+		{Rate: 40e3, Gap: mm(15)}, {Rate: 120e3, Gap: mm(30)},
+	}})
+	require.NoError(t, err)
+	c, err := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: mm(110)})
+	require.NoError(t, err)
+	l := wheel(t, c, groups)
+	unitstest.Near(t, "before", l.Rate(mm(49.999)), 30e3/6.25, unitstest.Rel(1e-12))
+	unitstest.Near(t, "at", l.Rate(mm(50)), 120e3/6.25, unitstest.Rel(1e-12))
+	unitstest.Near(t, "force", l.Force(mm(50)), 600/2.5, unitstest.Rel(1e-12))
+}
+
+// Behind w = 1.5·s + 25·s², LR = 1.5 + 50·s rises, and a linear spring gives
+// k_w = k·(1.5 − 50·p)/LR³: below 0 where the preload p is over 30 mm.
+func TestMinRate(t *testing.T) {
+	table := linkage.Table{Method: linkage.Smooth}
+	for s := 0.0; s < 0.041; s += 0.005 {
+		table.Stroke, table.Travel = append(table.Stroke, units.Length(s)), append(table.Travel, units.Length(1.5*s+25*s*s))
+	}
+	c := curve(t, table)
+	const k = 50e3
+	for _, test := range []struct {
+		preload  float64
+		ratio    float64 // where the least rate is
+		atTravel units.Length
+	}{{0, 3.5, c.Travel()}, {0.02, 3.5, c.Travel()}, {0.04, 1.5, 0}} {
+		l := wheel(t, c, linear(t, k, 0.04, units.Length(test.preload)))
+		rate, at := l.MinRate()
+		unitstest.Near(t, "least rate", float64(rate), k*(1.5-50*test.preload)/math.Pow(test.ratio, 3), unitstest.Rel(1e-9))
+		unitstest.Near(t, "where", at, test.atTravel, unitstest.Rel(1e-12))
+	}
+	// On a shorter law only as far as it goes.
+	rate, at := wheel(t, c, linear(t, k, 0.02, 0)).MinRate()
+	unitstest.Near(t, "least rate", float64(rate), k*1.5/math.Pow(2.5, 3), unitstest.Rel(1e-9))
+	unitstest.Near(t, "where", float64(at), 1.5*0.02+25*0.02*0.02, unitstest.Rel(1e-12))
+}
+
+// A table printed too coarsely makes the wheel force fall between two points.
+// The least rate says so, and Settle still finds a travel that carries a load
+// between the forces at the ends.
+func TestFallingWheelForce(t *testing.T) {
+	c := curve(t, linkage.Table{
+		Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 20, 40, 60, 95, 120, 140),
+	})
+	l := wheel(t, c, linear(t, 40e3, mm(60), mm(20)))
+	rate, at := l.MinRate()
+	if !(rate < 0) || !(at > mm(40)) || !(at < mm(95)) {
+		t.Fatalf("least rate %v at %v", rate, at)
+	}
+	// The force falls there, by more than rounding.
+	if !(l.Force(at-mm(1)) > l.Force(at+mm(1))+1) {
+		t.Errorf("force %v before and %v after", l.Force(at-mm(1)), l.Force(at+mm(1)))
+	}
+	for load := l.Force(0) + 1; load < l.Force(l.Travel()); load += 10 {
+		w, err := spring.Settle(l, load)
+		require.NoError(t, err)
+		unitstest.Near(t, "force at rest", l.Force(w), load, unitstest.Rel(1e-9))
+	}
+}
+
+// broken is a law that answers as it is told.
+type broken struct{ force, rate, energy, travel float64 }
+
+func (b broken) Force(units.Length) units.Force    { return units.Force(b.force) }
+func (b broken) Rate(units.Length) units.Stiffness { return units.Stiffness(b.rate) }
+func (b broken) Energy(units.Length) units.Energy  { return units.Energy(b.energy) }
+func (b broken) Travel() units.Length              { return units.Length(b.travel) }
+
+func TestAtWheelRefuses(t *testing.T) {
+	c := bent(t)
+	nan, inf := math.NaN(), math.Inf(1)
+	for _, test := range []struct {
+		name   string
+		curve  *linkage.Curve
+		law    spring.Law
+		fields []string
+		class  error
+	}{
+		{"nothing", nil, nil, []string{"curve", "law"}, units.ErrMissing},
+		{"the zero curve", &linkage.Curve{}, hard{}, []string{"curve"}, units.ErrMissing},
+		{"no law", c, nil, []string{"law"}, units.ErrMissing},
+		{"a nil pointer", c, (*broken)(nil), []string{"law"}, units.ErrRange},
+		{"no travel", c, broken{1, 1, 1, 0}, []string{"law"}, units.ErrRange},
+		{"the zero spring", c, spring.LinearSpring{}, []string{"law"}, units.ErrRange},
+		{"negative travel", c, broken{1, 1, 1, -1}, []string{"law"}, units.ErrRange},
+		{"NaN travel", c, broken{1, 1, 1, nan}, []string{"law"}, units.ErrRange},
+		{"infinite travel", c, broken{1, 1, 1, inf}, []string{"law"}, units.ErrRange},
+		{"NaN force", c, broken{nan, 1, 1, 1}, []string{"law"}, units.ErrRange},
+		{"infinite rate", c, broken{1, inf, 1, 1}, []string{"law"}, units.ErrRange},
+		{"NaN energy", c, broken{1, 1, nan, 1}, []string{"law"}, units.ErrRange},
+		{"enormous force", c, broken{-1e150, 1, 1, 1}, []string{"law"}, units.ErrRange},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			l, err := linkage.AtWheel(test.curve, test.law)
+			refuses(t, err, test.fields...)
+			if !errors.Is(err, test.class) {
+				t.Errorf("error %v is not %v", err, test.class)
+			}
+			if l != nil {
+				t.Error("a law beside an error")
+			}
+		})
+	}
+	// A negative force is a spring that pulls in: fine.
+	l := wheel(t, c, broken{-5, 1, 1, 0.06})
+	unitstest.Near(t, "force", l.Force(0), -5/2.95, unitstest.Rel(1e-12))
+}
+
+func TestZeroWheelLaw(t *testing.T) {
+	var l linkage.WheelLaw
+	rate, at := l.MinRate()
+	if l.Force(1) != 0 || l.Rate(1) != 0 || l.Energy(1) != 0 || l.Travel() != 0 || l.Stroke(1) != 0 || l.SpringForce(1) != 0 ||
+		rate != 0 || at != 0 || l.Curve() != nil || l.Spring() != nil {
+		t.Error("the zero law has a force, a travel or parts")
+	}
+}
+
+func TestWheelAllocatesNothing(t *testing.T) {
+	l := wheel(t, bent(t), linear(t, 80e3, 0.065, 0))
+	if n := testing.AllocsPerRun(100, func() {
+		_, _, _, _ = l.Force(0.1), l.Rate(0.1), l.Energy(0.1), l.SpringForce(0.1)
+		_, _ = l.MinRate()
+	}); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}

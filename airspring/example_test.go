@@ -194,3 +194,64 @@ func ExampleHoseFill() {
 	fmt.Printf("%.1f bar %v\n", fill.Bar(), err)
 	// Output: 20.0 bar <nil>
 }
+
+// The standard's table prints 79495.2 Pa and 275.15 K for 2000 m (U.S. Standard
+// Atmosphere, 1976, geopotential altitude).
+func ExampleAtmosphere() {
+	air, err := airspring.Atmosphere(2000 * units.Metre)
+	fmt.Printf("%.1f Pa(a), %.2f K %v\n", air.Pressure.Pascals(), air.Temperature.Kelvin(), err)
+	// Output: 79495.2 Pa(a), 275.15 K <nil>
+}
+
+// 5000 m on a map are 4 m less in the tables.
+func ExampleGeopotentialAltitude() {
+	h, err := airspring.GeopotentialAltitude(5000 * units.Metre)
+	fmt.Printf("%.1f m %v\n", h.Metres(), err)
+	// Output: 4996.1 m <nil>
+}
+
+func ExampleGeometricAltitude() {
+	z, err := airspring.GeometricAltitude(5000 * units.Metre)
+	fmt.Printf("%.1f m %v\n", z.Metres(), err)
+	// Output: 5003.9 m <nil>
+}
+
+// A fork filled indoors and taken to a cold mountain. By hand for the cold:
+// (550 + 101.325)·273.15/293.15 − 101.325 = 505.56 kPa.
+func ExampleFillAt() {
+	indoors := airspring.Conditions{Temperature: units.Celsius(20)}
+	cold := airspring.Conditions{Temperature: units.Celsius(0)}
+	mountain := airspring.Conditions{Temperature: units.Celsius(0), Altitude: 2000 * units.Metre}
+	for _, there := range []airspring.Conditions{cold, mountain} {
+		fill, err := airspring.FillAt(units.BarGauge(5.5), indoors, there)
+		fmt.Printf("%.2f bar %v\n", fill.Bar(), err)
+	}
+	// Output:
+	// 5.06 bar <nil>
+	// 5.27 bar <nil>
+}
+
+// The force of a cold spring with two chambers (invented).
+func ExampleSpecAt() {
+	fork := airspring.Spec{
+		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre,
+		PositiveVolume: 190 * units.CubicCentimetre, NegativeVolume: 60 * units.CubicCentimetre, PortTravel: 8 * units.Millimetre,
+		Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel, Exponent: 1.3,
+	}
+	mountain, _ := airspring.Atmosphere(2000 * units.Metre)
+	cold, err := airspring.SpecAt(fork, units.Celsius(20), units.Celsius(0), mountain.Pressure)
+	warm, _ := airspring.New(fork)
+	there, _ := airspring.New(cold)
+	fmt.Printf("%.1f and %.1f %v\n", warm.Force(40*units.Millimetre), there.Force(40*units.Millimetre), err)
+	// Output: 419.2 N and 391.8 N <nil>
+}
+
+// A question page's example (clay6, 52802): p·V^1.5 from 3 bar and 0.1 m³ to
+// 0.2 m³ gives 1.06 bar and 17.6 kJ, done by the gas.
+func ExamplePolytropic() {
+	out, err := airspring.Polytropic(airspring.Change{
+		Pressure: 3 * units.BarAbsolute, Volume: 0.1 * units.CubicMetre, ToVolume: 0.2 * units.CubicMetre, Exponent: 1.5,
+	})
+	fmt.Printf("%.2f bar(a), %.1f kJ %v\n", out.Pressure.Bar(), -out.Work.Kilojoules(), err)
+	// Output: 1.06 bar(a), 17.6 kJ <nil>
+}

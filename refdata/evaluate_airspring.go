@@ -6,10 +6,13 @@ import (
 )
 
 var airspringComputations = map[string]computation{
-	"airspring.law":   airLaw,
-	"airspring.fill":  airFill,
-	"airspring.topup": airTopUp,
-	"airspring.hose":  airHose,
+	"airspring.law":        airLaw,
+	"airspring.fill":       airFill,
+	"airspring.topup":      airTopUp,
+	"airspring.hose":       airHose,
+	"airspring.conditions": airConditions,
+	"airspring.atmosphere": airAtmosphere,
+	"airspring.polytropic": airPolytropic,
 }
 
 func airLaw(given []byte) (Result, error) {
@@ -113,4 +116,51 @@ func airHose(given []byte) (Result, error) {
 	c.Add("", err)
 	c.Fail("fill", nil, "a fill or a reading", units.ErrMissing)
 	return nil, c.Err()
+}
+
+func airConditions(given []byte) (Result, error) {
+	in, err := decode[struct {
+		Fill units.GaugePressure  `json:"fill"`
+		From airspring.Conditions `json:"from"`
+		To   airspring.Conditions `json:"to"`
+	}](given)
+	if err != nil {
+		return nil, err
+	}
+	fill, err := airspring.FillAt(in.Fill, in.From, in.To)
+	if err != nil {
+		return nil, err
+	}
+	return Result{"fill": fill}, nil
+}
+
+func airAtmosphere(given []byte) (Result, error) {
+	in, err := decode[struct {
+		Altitude *units.Length `json:"altitude"`
+	}](given)
+	if err != nil {
+		return nil, err
+	}
+	if in.Altitude == nil {
+		c := units.Checker{Package: "refdata"}
+		c.Fail("altitude", nil, "an altitude", units.ErrMissing)
+		return nil, c.Err()
+	}
+	air, err := airspring.Atmosphere(*in.Altitude)
+	if err != nil {
+		return nil, err
+	}
+	return Result{"pressure": air.Pressure, "temperature": air.Temperature}, nil
+}
+
+func airPolytropic(given []byte) (Result, error) {
+	in, err := decode[airspring.Change](given)
+	if err != nil {
+		return nil, err
+	}
+	out, err := airspring.Polytropic(in)
+	if err != nil {
+		return nil, err
+	}
+	return Result{"pressure": out.Pressure, "work": out.Work}, nil
 }

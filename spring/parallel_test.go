@@ -193,16 +193,18 @@ func TestParallelPublished(t *testing.T) {
 
 // Two concentric springs of 6 mm and 5 mm wire, the inner one 15 mm shorter:
 // Bhandari, Design of Machine Elements, Example 10.19, whose digits these are
-// (24.988839 mm, 706.021471 N and 293.978529 N).
+// (24.988839 mm, 706.021471 N and 293.978529 N). The free lengths are assumed;
+// only their difference matters.
 func ExampleNewParallel() {
-	rate := func(wire, mean units.Length, active float64) units.Stiffness {
-		k, _ := spring.MeasureRate(spring.Caliper{
-			WireDiameter: wire, OuterDiameter: mean + wire, ActiveCoils: active, ShearModulus: 81370 * units.Megapascal,
+	coil := func(wire, mean units.Length, active float64, free units.Length) spring.LinearSpring {
+		s, _ := spring.NewCoil(spring.Coil{
+			WireDiameter: wire, MeanDiameter: mean, ActiveCoils: active, FreeLength: free, ShearModulus: 81370 * units.Megapascal,
 		})
-		return k.Rate
+		law, _ := s.WithPreload(0)
+		return law
 	}
-	outer, _ := spring.NewLinear(spring.Linear{Rate: rate(6*units.Millimetre, 36*units.Millimetre, 10), Travel: 60 * units.Millimetre})
-	inner, _ := spring.NewLinear(spring.Linear{Rate: rate(5*units.Millimetre, 30*units.Millimetre, 8), Travel: 45 * units.Millimetre})
+	outer := coil(6*units.Millimetre, 36*units.Millimetre, 10, 140*units.Millimetre)
+	inner := coil(5*units.Millimetre, 30*units.Millimetre, 8, 125*units.Millimetre)
 	gap := 15 * units.Millimetre
 	stack, err := spring.NewParallel(spring.Member{Law: outer}, spring.Member{Law: inner, StartsAt: gap})
 	if err != nil {

@@ -24,7 +24,8 @@ type ParallelStack struct {
 // NewParallel returns the law of one or more springs side by side. A member
 // adds nothing before its StartsAt, and from there on its own law from full
 // extension: Fᵢ(x − startsᵢ). A member that is preloaded makes the force jump
-// where it starts; Force is then the value after the jump.
+// where it starts; Force is then the value after the jump, and [Settle] has no
+// travel to give for a load inside it.
 //
 // The stack's travel ends where the first member is solid, at the smallest
 // startsᵢ + travelᵢ. A member that would start only there or beyond is

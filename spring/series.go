@@ -34,7 +34,8 @@ const maxWork = 3_000
 // stands still again once it has used all its travel. The stack's travel is
 // the sum of theirs, its rate 1/Σ 1/kᵢ over the members that move, and its
 // energy the sum of theirs. Where one member is used up before the next starts
-// to move, the force jumps; Force is then the value after the jump.
+// to move, the force jumps; Force is then the value after the jump, and
+// [Settle] has no travel to give for a load inside it.
 //
 // Members of constant rate between kinks ([LinearSpring], [GroupedSpring],
 // [DualRateSpring] and stacks of them) are joined once into a chain of straight

@@ -64,9 +64,12 @@
 // # Coverage
 //
 //	computes                       published        computed common practice     from memory      (refusals)
+//	airspring.atmosphere                  13              16               6               0               6
+//	airspring.conditions                   0              10              10               0              10
 //	airspring.fill                         0              12               7               0               7
 //	airspring.hose                         0              11               8               0               8
 //	airspring.law                          0              48              47               0              47
+//	airspring.polytropic                   0               0               0               0               0
 //	airspring.topup                        0              13              20               0              19
 //	linkage.table                          0              19              15               0              15
 //	linkage.wheel                          0              12              13               0              13
@@ -85,7 +88,7 @@
 //	spring.strength                        6              12               8               1               8
 //	spring.warm                            0               9               6               0               6
 //	units.convert                         25              33              23               0              23
-//	all                                   74             401             314               1             312
+//	all                                   87             427             330               1             328
 //
 // # Not modelled
 //

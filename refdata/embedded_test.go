@@ -19,6 +19,7 @@ var counts = map[string]int{
 	"spring-measure.json": 41,
 	"air-laws.json":       114,
 	"air-pump.json":       52,
+	"air-weather.json":    55,
 	"linkage-tables.json": 59,
 	"sag.json":            162,
 }

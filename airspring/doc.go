@@ -34,6 +34,14 @@
 // rests on its top-out stop with no force to speak of, and is more often a
 // slip of the pen than a spring.
 //
+// # Filling, weather, heat
+//
+// [FillFor] finds the fill for a force, [PlanTopUp] the steps to reach a fill
+// where a negative chamber takes its part, [HoseReading] what the pump's hose
+// takes. [FillAt] and [SpecAt] bring a sealed spring to another temperature and
+// altitude. [Hold], [Follow], [Vibrate] and [Oscillate] say how a gas that warms
+// and cools behaves between slow and fast.
+//
 // # Pressure can hurt
 //
 // An air spring holds enough pressure and energy to injure. Let the air out
@@ -50,5 +58,5 @@
 // through the port while it is open: a stroke past the port is taken with both
 // chambers sealed. The gas is ideal. One thermally settled state, full
 // extension, is where every stroke starts; how the gas then warms and cools in
-// time is not in the law of a Spring.
+// time is not in the law of a Spring, but [Follow] has it for a chamber.
 package airspring

@@ -255,3 +255,74 @@ func ExamplePolytropic() {
 	fmt.Printf("%.2f bar(a), %.1f kJ %v\n", out.Pressure.Bar(), -out.Work.Kilojoules(), err)
 	// Output: 1.06 bar(a), 17.6 kJ <nil>
 }
+
+// A fork's chamber (invented) vibrating at w = ωτ = 1, where the most is lost: by
+// hand k_iso·(γ − 1)/2 = 0.2·k_iso out of phase, and 1.2·k_iso in phase.
+func ExampleVibrate() {
+	r, err := airspring.Vibrate(airspring.Vibration{
+		Area: 962.1 * units.SquareMillimetre, Volume: 150 * units.CubicCentimetre, Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel,
+		HeatRatio: 1.4, OmegaTau: 1,
+	})
+	fmt.Printf("slow %.2f, now %.2f, loss %.2f, factor %.3f %v\n", r.IsothermalRate, r.StorageRate, r.LossRate, r.LossFactor, err)
+	fmt.Printf("%.1f mJ a cycle of ±1 mm\n", 1e3*r.EnergyPerCycle(1*units.Millimetre).Joules())
+	// Output:
+	// slow 4.02 N/mm, now 4.82 N/mm, loss 0.80 N/mm, factor 0.167 <nil>
+	// 2.5 mJ a cycle of ±1 mm
+}
+
+// Compressed at once from 210 to 120 cm³ and held, with a τ of 1.5 s (invented):
+// the pressure falls as the gas cools.
+func ExampleHold() {
+	gas, err := airspring.Hold(airspring.Step{
+		Volume: 210 * units.CubicCentimetre, ToVolume: 120 * units.CubicCentimetre, Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel,
+		HeatRatio: 1.4, TimeConstant: 1.5 * units.Second,
+	})
+	for _, t := range []units.Time{0, 1.5, 15} {
+		fmt.Printf("%.1f: %.2f bar(a)\n", t, gas.Pressure(t).Bar())
+	}
+	fmt.Printf("at last: %.2f bar(a) %v\n", gas.Settled().Bar(), err)
+	// Output:
+	// 0.0 s: 14.26 bar(a)
+	// 1.5 s: 12.45 bar(a)
+	// 15.0 s: 11.40 bar(a)
+	// at last: 11.40 bar(a) <nil>
+}
+
+// The same in a second instead of at once, then held for another τ.
+func ExampleFollow() {
+	out, err := airspring.Follow(airspring.History{
+		Time:   []units.Time{0, 1 * units.Second, 2.5 * units.Second},
+		Volume: []units.Volume{210 * units.CubicCentimetre, 120 * units.CubicCentimetre, 120 * units.CubicCentimetre},
+		Fill:   units.BarGauge(5.5), Ambient: airspring.SeaLevel, HeatRatio: 1.4, TimeConstant: 1.5 * units.Second,
+	})
+	for i, p := range out.Pressure {
+		fmt.Printf("%.2f bar(a), warmer by a factor of %.3f\n", p.Bar(), out.Warming[i])
+	}
+	fmt.Println(err)
+	// Output:
+	// 6.51 bar(a), warmer by a factor of 1.000
+	// 13.52 bar(a), warmer by a factor of 1.187
+	// 12.18 bar(a), warmer by a factor of 1.069
+	// <nil>
+}
+
+// Strokes of ±60 cm³ about 170 cm³ (invented) lose more than the formula for
+// small strokes says.
+func ExampleOscillate() {
+	out, err := airspring.Oscillate(airspring.Oscillation{
+		MeanVolume: 170 * units.CubicCentimetre, Amplitude: 60 * units.CubicCentimetre, Fill: units.BarGauge(7), Ambient: airspring.SeaLevel,
+		HeatRatio: 1.4, OmegaTau: 1,
+	})
+	fmt.Printf("lost %.2f a cycle, most compressed %.2f bar(a) %v\n", out.Lost, out.Pressure[18].Bar(), err)
+	// Output: lost 11.57 J a cycle, most compressed 13.54 bar(a) <nil>
+}
+
+// By hand: a bore of 40 mm sweeps 12.57 cm³ in 10 mm.
+func ExampleSpring_PositiveVolume() {
+	law, _ := airspring.New(airspring.Spec{
+		Bore: 40 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 110 * units.CubicCentimetre, OilVolume: 10 * units.CubicCentimetre,
+		Fill: units.BarGauge(14), Ambient: airspring.SeaLevel, Exponent: 1,
+	})
+	fmt.Printf("%.2f, %.2f\n", law.PositiveVolume(0), law.PositiveVolume(10*units.Millimetre))
+	// Output: 100.00 cm³, 87.43 cm³
+}

@@ -206,3 +206,10 @@ func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 // the positive chamber shrinks over the travel, spacers and oil counted. With a
 // second chamber it still is that of the first alone.
 func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(s.travel) }
+
+// PositiveVolume returns the volume of the positive chamber at travel x, which
+// is clamped to [0, Travel], spacers and oil counted; with a second chamber, of
+// the first alone.
+func (s *Spring) PositiveVolume(x units.Length) units.Volume {
+	return units.Volume(s.positive.volume * s.positive.left(s.clamp(x)))
+}

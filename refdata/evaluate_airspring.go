@@ -13,6 +13,8 @@ var airspringComputations = map[string]computation{
 	"airspring.conditions": airConditions,
 	"airspring.atmosphere": airAtmosphere,
 	"airspring.polytropic": airPolytropic,
+	"airspring.heat":       airHeat,
+	"airspring.hold":       airHold,
 }
 
 func airLaw(given []byte) (Result, error) {
@@ -163,4 +165,42 @@ func airPolytropic(given []byte) (Result, error) {
 		return nil, err
 	}
 	return Result{"pressure": out.Pressure, "work": out.Work}, nil
+}
+
+func airHeat(given []byte) (Result, error) {
+	in, err := decode[airspring.Vibration](given)
+	if err != nil {
+		return nil, err
+	}
+	r, err := airspring.Vibrate(in)
+	if err != nil {
+		return nil, err
+	}
+	return Result{
+		"isothermal_rate": r.IsothermalRate, "storage_rate": r.StorageRate,
+		"loss_rate": r.LossRate, "loss_factor": r.LossFactor,
+	}, nil
+}
+
+func airHold(given []byte) (Result, error) {
+	in, err := decode[struct {
+		airspring.Step
+		After []units.Time `json:"after"`
+	}](given)
+	if err != nil {
+		return nil, err
+	}
+	c := units.Checker{Package: "refdata"}
+	held, err := airspring.Hold(in.Step)
+	c.Add("", err)
+	for _, t := range in.After {
+		if t < 0 {
+			c.Fail("after", t, "0 or more", nil)
+			break
+		}
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return Result{"pressure": over(in.After, held.Pressure)}, nil
 }

@@ -53,6 +53,7 @@ func TestCompare(t *testing.T) {
 		{"absolute star of another kind leaves the default", 4.6, 4.6, map[string]Tolerance{"*": {Absolute: "1 mm"}}, true},
 		{"absolute star of another kind is no licence", 4.6, 4.7, map[string]Tolerance{"*": {Absolute: "1 mm"}}, false},
 		{"absolute for a number", 4.6, 4.64, absolute("0.05"), true},
+		{"absolute for a number, on it but for rounding", 4.6, 4.65, absolute("0.05"), true}, // 4.65 − 4.6 is 0.05000000000000071 in float64
 		{"absolute for a number, beyond", 4.6, 4.66, absolute("0.05"), false},
 		{"absolute quantity for a number", 4.6, 4.6, absolute("0.05 mm"), false},
 

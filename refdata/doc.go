@@ -66,10 +66,12 @@
 //	computes                       published        computed common practice     from memory      (refusals)
 //	airspring.atmosphere                  13              16               6               0               6
 //	airspring.conditions                   0              10              10               0              10
-//	airspring.fill                         0              12               7               0               7
+//	airspring.fill                         0              12              10               0              10
+//	airspring.heat                         0              10               8               0               8
+//	airspring.hold                         0               8               8               0               8
 //	airspring.hose                         0              11               8               0               8
 //	airspring.law                          0              48              47               0              47
-//	airspring.polytropic                   0               0               0               0               0
+//	airspring.polytropic                   6              11              12               0              12
 //	airspring.topup                        0              13              20               0              19
 //	linkage.table                          0              19              15               0              15
 //	linkage.wheel                          0              12              13               0              13
@@ -79,16 +81,16 @@
 //	sag.loads                              0              10              19               0              19
 //	sag.rate                               0              11               9               0               9
 //	sag.reserve                            0              10               5               0               5
-//	sag.settle                             0              15              12               0              12
+//	sag.settle                             0              15              15               0              15
 //	sag.whole                              0               9               7               0               7
 //	spring.caliper                         0              11              14               0              14
 //	spring.coil                           32              88              38               0              38
-//	spring.law                            11              41              29               0              29
+//	spring.law                            11              41              31               0              31
 //	spring.readings                        0               9               7               0               7
 //	spring.strength                        6              12               8               1               8
 //	spring.warm                            0               9               6               0               6
 //	units.convert                         25              33              23               0              23
-//	all                                   87             427             330               1             328
+//	all                                   93             456             366               1             364
 //
 // # Not modelled
 //

@@ -218,7 +218,8 @@ g.refuse_each("airspring.law", {**STAGE, **AT}, [
 ])
 del ONE["fill"]
 g.refuse_each("airspring.fill", {**ONE, "force": "520 N", "at": "40 mm"}, [
-    ({"force": None}, ["force"], "missing"), ({"force": "520"}, ["force"], "missing unit"), ({"force": "NaN N"}, ["force"], "not a number"),
+    ({"force": None}, ["force"], "missing"), ({"force": "-5 N"}, ["force"], "less than a fill of nothing gives"), ({"at": "170 mm"}, ["at"], "beyond full travel"), ({"at": "-1 mm"}, ["at"], "negative"),
+    ({"force": "520"}, ["force"], "missing unit"), ({"force": "NaN N"}, ["force"], "not a number"),
     ({"bore": "0 mm"}, ["bore"], "zero"), ({"at": "40"}, ["at"], "missing unit"),
     ({"positive_volume": "100 cm3"}, ["positive_volume"], "less than is swept"), ({"exponent": 0}, ["exponent"], "zero"),
 ])

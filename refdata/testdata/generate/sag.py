@@ -405,6 +405,11 @@ g.refuse_each("sag.settle", S, [
     ({"law": {"air": {**chambers(*SHOCK_AIR, 12), "bore": "0 mm"}}}, ["bore"], "zero"),
     ({"curve": {"constant": 0, "travel": "150 mm"}, "law": linear("0 N/mm", "57.7 mm"), "load": "-1 N"}, ["constant", "rate", "load"], "bad in all three, all named"),
 ])
+g.refuse_each("sag.settle", S, [
+    ({"load": "3000 N"}, ["bottomed_out"], "more than the spring carries at full travel"),
+    ({"law": linear("450 lbf/in", "57.7 mm", "30 mm")}, ["topped_out"], "less than the preloaded spring pushes at full extension"),
+    ({"curve": fork(90, 100), "law": {"air": single(30, 100, 95, 5)}, "load": "200 N"}, ["topped_out"], "an air spring filled too hard to move at all"),
+])
 g.refuse_each("sag.rate", {"curve": RATIO, "load": "520 N", "sag": 0.3}, [
     ({"sag": 0}, ["sag"], "zero"), ({"sag": 1}, ["sag"], "all of the travel"), ({"sag": 30}, ["sag"], "a percentage is no fraction"), ({"sag": "30 %"}, ["sag"], "a number is wanted"),
     ({"load": "0 N"}, ["load"], "zero"), ({"load": "NaN N"}, ["load"], "not a number"), ({"preload": "-1 mm"}, ["preload"], "negative"), ({"preload": "1"}, ["preload"], "missing unit"),

@@ -238,6 +238,8 @@ for given, fields, note in [
     ({"law": {"parallel": [{"law": line()["law"]}, {"law": line()["law"], "starts_at": "-5 mm"}]}, "at": ["10 mm"]}, ["starts_at"], "negative"),
     ({"law": {"parallel": [{"law": line()["law"]}, {"law": line()["law"], "starts_at": "60 mm"}]}, "at": ["10 mm"]}, ["starts_at"],
      "where the other spring is solid already"),
+    ({"law": line()["law"], "load": ["4801 N"]}, ["bottomed_out"], "a load beyond full travel"),
+    ({"law": line(preload="3 mm")["law"], "load": ["400 N", "239 N"]}, ["topped_out"], "a load less than the preload, the second of the list"),
     ({"law": {"rubber": {"rate": "80 N/mm"}}, "at": ["10 mm"]}, ["rubber"], "no such law"),
     ({"law": line()["law"], "at": ["10"]}, ["at"], "missing unit"),
     ({"law": line()["law"], "at": ["10 mm", "NaN mm"]}, ["at"], "not a number, the second of the list"),

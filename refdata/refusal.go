@@ -71,6 +71,14 @@ func fieldNames(f *units.FieldError) refusal {
 	return names
 }
 
+// withName adds a name to a list that holds each once.
+func withName(list []string, name string) []string {
+	if slices.Contains(list, name) {
+		return list
+	}
+	return append(list, name)
+}
+
 func withoutIndices(path string) string {
 	var b strings.Builder
 	inside := false
@@ -101,9 +109,9 @@ func refusalProblem(expected []string, err error) string {
 		case i >= 0:
 			named[i] = true
 		case len(r) == 0:
-			extra = append(extra, "something that is no field")
+			extra = withName(extra, "something that is no field")
 		default:
-			extra = append(extra, r[0])
+			extra = withName(extra, r[0])
 		}
 	}
 	var missing []string
@@ -120,7 +128,7 @@ func refusalProblem(expected []string, err error) string {
 		text += "not named: " + strings.Join(missing, ", ") + "; "
 	}
 	if len(extra) > 0 {
-		text += "named besides: " + strings.Join(slices.Compact(extra), ", ") + "; "
+		text += "named besides: " + strings.Join(extra, ", ") + "; "
 	}
-	return text + "the error was: " + err.Error()
+	return text + "the error was: " + firstLines(err.Error())
 }

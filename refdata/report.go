@@ -28,7 +28,7 @@ func Check(c Case) Outcome {
 	case len(c.Error) > 0:
 		o.Problem = refusalProblem(c.Error, err)
 	case err != nil:
-		o.Problem = "refused: " + err.Error()
+		o.Problem = "refused: " + firstLines(err.Error())
 	case len(c.Expect) == 0:
 		o.Problem = "nothing is expected"
 	default:
@@ -43,6 +43,17 @@ func Check(c Case) Outcome {
 		}
 	}
 	return o
+}
+
+// firstLines cuts an error that names very many fields.
+func firstLines(text string) string {
+	const most = 10
+	lines := strings.SplitN(text, "\n", most+1)
+	if len(lines) <= most {
+		return text
+	}
+	more := strings.Count(lines[most], "\n") + 1
+	return strings.Join(lines[:most], "\n") + fmt.Sprintf("\nand %d more", more)
 }
 
 // Pass tells whether everything came out as expected.

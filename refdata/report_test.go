@@ -84,3 +84,15 @@ func TestSummary(t *testing.T) {
 		t.Errorf("got\n%swant\n%s", got, want)
 	}
 }
+
+// An error of very many fields does not flood the report.
+func TestLongErrorsAreCut(t *testing.T) {
+	long := strings.Repeat("refdata: at[0] is bad\n", 24) + "refdata: at[24] is bad"
+	got := firstLines(long)
+	if lines := strings.Split(got, "\n"); len(lines) != 11 || lines[10] != "and 15 more" {
+		t.Errorf("%d lines, the last %q", len(lines), lines[len(lines)-1])
+	}
+	if short := "one\ntwo"; firstLines(short) != short {
+		t.Errorf("%q became %q", short, firstLines(short))
+	}
+}

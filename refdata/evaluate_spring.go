@@ -55,7 +55,7 @@ func (in *coilGiven) lookUp(c *units.Checker) {
 		c.Add("", err)
 		return
 	}
-	at, err := m.ModuliOf(in.WireDiameter)
+	at, err := m.At(in.WireDiameter)
 	if err != nil {
 		// A wire that is no wire is told by the coil itself.
 		if in.WireDiameter > 0 {
@@ -64,13 +64,7 @@ func (in *coilGiven) lookUp(c *units.Checker) {
 		in.ShearModulus = units.Pascal
 		return
 	}
-	in.ShearModulus = at.ShearModulus.Value
-	if in.ElasticModulus == 0 {
-		in.ElasticModulus = at.ElasticModulus.Value
-	}
-	if in.Coil.Density == 0 && m.Density != nil {
-		in.Coil.Density = m.Density.Value
-	}
+	in.Coil = in.Coil.Of(at)
 }
 
 func springCoil(given []byte) (Result, error) {

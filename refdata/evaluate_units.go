@@ -54,7 +54,11 @@ func kinds() []string {
 func fieldError(field, text string, err error) error {
 	refused := &units.FieldError{Package: "refdata", Field: field, Value: text, Want: "a quantity", Class: units.ErrSyntax}
 	if p, ok := errors.AsType[*units.ParseError](err); ok {
-		refused.Want, refused.Class = "a "+p.Kind+" in one of "+p.Want, p.Class
+		article := "a "
+		if strings.ContainsRune("aeiou", rune(p.Kind[0])) {
+			article = "an "
+		}
+		refused.Want, refused.Class = article+p.Kind+" in one of "+p.Want, p.Class
 	}
 	return refused
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -128,6 +129,24 @@ func (m Material) ModuliOf(wire units.Length) (ModuliAt, error) {
 	}
 	rows := m.Moduli.Rows
 	return ModuliAt{}, m.outside(wire, rows[0].WireFrom, rows[len(rows)-1].WireTo)
+}
+
+// At returns what the dataset knows of wire of a diameter, as package spring
+// takes it. Density and tensile strength are 0 where the dataset has none for
+// it; without moduli for it the error is that of ModuliOf.
+func (m Material) At(wire units.Length) (spring.Material, error) {
+	moduli, err := m.ModuliOf(wire)
+	if err != nil {
+		return spring.Material{}, err
+	}
+	at := spring.Material{Name: m.Name, ShearModulus: moduli.ShearModulus.Value, ElasticModulus: moduli.ElasticModulus.Value}
+	if m.Density != nil {
+		at.Density = m.Density.Value
+	}
+	if s, err := m.TensileStrength(wire); err == nil {
+		at.TensileStrength = s
+	}
+	return at, nil
 }
 
 // TensileStrength returns the least tensile strength of wire of a diameter.

@@ -75,3 +75,29 @@ func ExampleCoilSpring_Buckling() {
 	fmt.Printf("%.2f mean diameters long, stable to %.2f, bows at %.1f\n", b.Slenderness, b.StableSlenderness, b.Travel)
 	// Output: 9.78 mean diameters long, stable to 5.23, bows at 27.8 mm
 }
+
+// Bhandari, Design of Machine Elements, example 10.4, as worked in a published
+// textbook companion: 6.278549 active coils.
+func ExampleCoilsForRate() {
+	d, err := spring.CoilsForRate(spring.Coil{
+		WireDiameter: 4 * units.Millimetre, MeanDiameter: 24 * units.Millimetre, ShearModulus: 81370 * units.Megapascal,
+	}, 30*units.NewtonPerMillimetre, 0.25)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.6f coils, wound with %.2f: %.2f, %+.1f %%\n", d.ExactCoils, d.Coil.ActiveCoils, d.Rate, 100*d.Miss)
+	// Output: 6.278549 coils, wound with 6.25: 30.14 N/mm, +0.5 %
+}
+
+func ExampleWireForRate() {
+	d, err := spring.WireForRate(spring.Target{
+		Rate: 80 * units.NewtonPerMillimetre, Index: 4.6, ActiveCoils: 5, ShearModulus: 79.5 * units.Gigapascal,
+		Stock: []units.Length{3.5 * units.Millimetre, 4 * units.Millimetre}, CoilStep: 0.25,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: 8 · 80 N/mm · 4.6³ · 5/79 500 MPa = 3.918 mm of wire.
+	fmt.Printf("wire %.3f, from stock %.1f with %.2f coils: %.1f\n", d.ExactWire, d.Coil.WireDiameter, d.Coil.ActiveCoils, d.Rate)
+	// Output: wire 3.918 mm, from stock 4.0 mm with 5.00 coils: 81.7 N/mm
+}

@@ -35,14 +35,18 @@
 // its rate and its energy. [NewLinear] makes the simplest, with a preload.
 // Springs one behind the other share the force, those side by side the travel:
 // [NewSeries], [NewParallel]. Coils that close one by one harden a spring
-// ([NewGroups], [NewLinearPitch]); a soft spring in series that stops early
+// ([NewGroups], [NewCoilGroups], [NewLinearPitch]); a soft spring in series that stops early
 // gives two rates ([NewDualRate]). [NewPreloaded] looks at any law from a
-// preload on. [Settle] turns a law round: at what travel does it carry a load?
+// preload on, and [CollarPreload] says what turns of a collar give. [Settle] turns a law round: at what travel does it carry a load?
 //
 // # At the bench
 //
 // [MeasureRate] takes a caliper to a spring with no marking, [FitReadings]
 // force readings, and [Identify] says which of a shelf it probably is.
+// [CheckFit] tells whether a spring is fit for its place: reserve before it is
+// solid, room inside and outside, bowing, stress. [CoilsForRate] and
+// [WireForRate] go the other way, from a rate to a coil, and [EndMassFrequency]
+// is how fast a mass bounces on a spring that has a mass of its own.
 //
 // # Cautions
 //

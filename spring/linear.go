@@ -17,14 +17,22 @@ type LinearSpring struct {
 	travel, preload units.Length
 }
 
+// tooStrong is a force in N or an energy in J that no spring has; below it
+// nothing that is computed overflows.
+const tooStrong = 1e150
+
 // NewLinear returns the law F = k·(x + x₀) of a spring of rate k and preload
 // x₀. Rate and travel must be finite and more than 0, preload finite and 0 or
-// more; the error names every field that isn't.
+// more, and no spring is so strong that its numbers overflow; the error names every
+// field that isn't so.
 func NewLinear(spec Linear) (LinearSpring, error) {
 	c := units.Checker{Package: "spring"}
 	units.Positive(&c, "rate", spec.Rate)
 	units.Positive(&c, "travel", spec.Travel)
 	units.NonNegative(&c, "preload", spec.Preload)
+	if c.OK() && !(float64(spec.Rate)*float64(spec.Travel+spec.Preload)*max(1, float64(spec.Travel+spec.Preload)) < tooStrong) {
+		c.Fail("rate", spec.Rate, "a rate whose force and energy at full travel stay below 1e150 N and J", units.ErrRange)
+	}
 	if err := c.Err(); err != nil {
 		return LinearSpring{}, err
 	}

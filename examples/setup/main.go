@@ -128,7 +128,11 @@ func explain(w io.Writer, err error) {
 	}
 	fmt.Fprintln(w, ":")
 	for _, f := range fields {
-		fmt.Fprint(w, "  ", f.Field)
+		field := f.Field
+		if field == "" {
+			field = "the job as a whole"
+		}
+		fmt.Fprint(w, "  ", field)
 		switch v := f.Value.(type) {
 		case nil:
 		case string:

@@ -82,7 +82,7 @@ func TestHeavierRider(t *testing.T) {
 	if status != 0 {
 		t.Fatalf("status %d: %s", status, errs)
 	}
-	for _, label := range []string{"fill at full extension", "  at the least preload", "force at the wheel", "rear wheel on the ground"} {
+	for _, label := range []string{"fill at full extension", "  exactly on target", "force at the wheel", "rear wheel on the ground"} {
 		a, b := number(t, light, label), number(t, heavy, label)
 		if !(b > a*1.05) {
 			t.Errorf("%s: %v for the light rider, %v for the heavy one", label, a, b)

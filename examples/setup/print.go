@@ -203,7 +203,7 @@ func (p page) end(name string, e *sag.EndSheet) {
 func (p page) coil(a *sag.CoilAnswer) {
 	best := a.Candidates[0]
 	p.row("spring", rate(best.Rate), "")
-	p.row("  at the least preload", rate(a.IdealRate), "would be exactly on target")
+	p.row("  exactly on target", rate(a.IdealRate), "at the collar's least preload")
 	turned := ""
 	if best.Turns > 0 {
 		turned = turns(best.Turns) + " of the collar from loose"

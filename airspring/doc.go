@@ -56,7 +56,8 @@
 // Friction of seals and bushings, top-out and bottom-out bumpers, stretching
 // of chambers, oil that foams or is compressed, leaks, moisture, and the flow
 // through the port while it is open: a stroke past the port is taken with both
-// chambers sealed. The gas is ideal. One thermally settled state, full
+// chambers sealed. The gas is ideal; [RealAir] and [CompressAir] say what that
+// leaves out. One thermally settled state, full
 // extension, is where every stroke starts; how the gas then warms and cools in
 // time is not in the law of a Spring, but [Follow] has it for a chamber.
 package airspring

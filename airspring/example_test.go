@@ -326,3 +326,23 @@ func ExampleSpring_PositiveVolume() {
 	fmt.Printf("%.2f, %.2f\n", law.PositiveVolume(0), law.PositiveVolume(10*units.Millimetre))
 	// Output: 100.00 cm³, 87.43 cm³
 }
+
+// A shock at 20 bar and 20 °C holds almost as much air as an ideal gas would, but
+// answers a fast stroke harder than n = 1.4.
+func ExampleRealAir() {
+	gas, err := airspring.RealAir(units.BarGauge(20).Absolute(airspring.SeaLevel), units.Celsius(20))
+	fmt.Printf("Z %.4f, exponent %.3f %v\n", gas.Compressibility, gas.EffectiveExponent, err)
+	// Output: Z 0.9934, exponent 1.431 <nil>
+}
+
+// The exponent that a fast stroke to a third of the volume has as a whole: what
+// to give a Spec for its adiabatic limit.
+func ExampleCompressAir() {
+	for _, fill := range []float64{5, 20} {
+		out, err := airspring.CompressAir(units.BarGauge(fill).Absolute(airspring.SeaLevel), units.Celsius(20), 3)
+		fmt.Printf("%.0f bar: exponent %.4f %v\n", fill, out.Exponent, err)
+	}
+	// Output:
+	// 5 bar: exponent 1.4138 <nil>
+	// 20 bar: exponent 1.4632 <nil>
+}

@@ -15,6 +15,7 @@ var airspringComputations = map[string]computation{
 	"airspring.polytropic": airPolytropic,
 	"airspring.heat":       airHeat,
 	"airspring.hold":       airHold,
+	"airspring.gas":        airGas,
 }
 
 func airLaw(given []byte) (Result, error) {
@@ -203,4 +204,25 @@ func airHold(given []byte) (Result, error) {
 		return nil, err
 	}
 	return Result{"pressure": over(in.After, held.Pressure)}, nil
+}
+
+func airGas(given []byte) (Result, error) {
+	in, err := decode[struct {
+		Gas         string                 `json:"gas"`
+		Pressure    units.AbsolutePressure `json:"pressure"`
+		Temperature units.Temperature      `json:"temperature"`
+	}](given)
+	if err != nil {
+		return nil, err
+	}
+	c := units.Checker{Package: "refdata"}
+	if in.Gas != "air" {
+		c.Fail("gas", in.Gas, "air", units.ErrUnknown)
+	}
+	gas, err := airspring.RealAir(in.Pressure, in.Temperature)
+	c.Add("", err)
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return Result{"compressibility": gas.Compressibility, "effective_exponent": gas.EffectiveExponent}, nil
 }

@@ -38,7 +38,9 @@
 //
 // [FillFor] finds the fill for a force, [PlanTopUp] the steps to reach a fill
 // where a negative chamber takes its part, [HoseReading] what the pump's hose
-// takes. [FillAt] and [SpecAt] bring a sealed spring to another temperature and
+// takes. [Choose] weighs fill and spacers against what a spring should do at sag
+// and at the end, [VolumeFor] sizes a chamber, and [Fit] goes back from measured
+// forces to fill, volume and exponent. [FillAt] and [SpecAt] bring a sealed spring to another temperature and
 // altitude. [Hold], [Follow], [Vibrate] and [Oscillate] say how a gas that warms
 // and cools behaves between slow and fast.
 //

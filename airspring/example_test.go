@@ -346,3 +346,34 @@ func ExampleCompressAir() {
 	// 5 bar: exponent 1.4138 <nil>
 	// 20 bar: exponent 1.4632 <nil>
 }
+
+// The chamber with which an invented fork at 5 bar has 3500 N at full travel.
+func ExampleVolumeFor() {
+	v, err := airspring.VolumeFor(airspring.Spec{
+		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, Fill: units.BarGauge(5), Ambient: airspring.SeaLevel, Exponent: 1.3,
+	}, 3500*units.Newton)
+	fmt.Printf("%.1f %v\n", v, err)
+	// Output: 218.8 cm³ <nil>
+}
+
+// An invented fork is to carry 600 N at 40 mm, and 2600 N at the end of a fast
+// stroke. The figures were confirmed with mpmath, 30 digits.
+func ExampleChoose() {
+	options, err := airspring.Choose(airspring.Wish{
+		Spec: airspring.Spec{
+			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre,
+			SpacerVolume: 8 * units.CubicCentimetre, Ambient: airspring.SeaLevel, Exponent: 1.35,
+		},
+		SagForce: 600 * units.Newton, SagTravel: 40 * units.Millimetre, FullForce: 2600 * units.Newton,
+		MaxFill: units.BarGauge(8), MaxSpacers: 8,
+	})
+	for _, o := range options[:3] {
+		fmt.Printf("%d spacers, %.2f bar: %.0f at the end, %+.0f\n", o.Spacers, o.Fill.Bar(), o.FullForce, o.FullMiss)
+	}
+	fmt.Println(err)
+	// Output:
+	// 1 spacers, 4.73 bar: 2541 N at the end, -59 N
+	// 2 spacers, 4.69 bar: 2795 N at the end, +195 N
+	// 0 spacers, 4.77 bar: 2339 N at the end, -261 N
+	// <nil>
+}

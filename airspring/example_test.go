@@ -150,173 +150,6 @@ func ExampleSpring_Force() {
 	// Output: 11.458 mm <nil>
 }
 
-// An invented fork goes from 64.5 to 72 psi. The pump reaches the positive
-// chamber alone, so the gauge reads low after each cycle; two rounds do.
-func ExamplePlanTopUp() {
-	plan, err := airspring.PlanTopUp(airspring.TopUp{
-		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, PortTravel: 8 * units.Millimetre,
-		PositiveVolume: 220 * units.CubicCentimetre, NegativeVolume: 50 * units.CubicCentimetre,
-		OldFill: units.PSIGauge(64.5), Fill: units.PSIGauge(72), Within: units.PSIGauge(0.5), Ambient: airspring.SeaLevel,
-	})
-	for _, step := range plan.Steps {
-		fmt.Printf("%-5s %.1f psi to %.1f psi\n", step.Action, step.Before.PSI(), step.After.PSI())
-	}
-	fmt.Println(plan.Cycles, "cycles", err)
-	// Output:
-	// pump  64.5 psi to 72.0 psi
-	// cycle 72.0 psi to 70.4 psi
-	// pump  70.4 psi to 72.0 psi
-	// cycle 72.0 psi to 71.7 psi
-	// 2 cycles <nil>
-}
-
-// The question for a spring whose spec is at hand.
-func ExampleTopUpOf() {
-	fork := airspring.Spec{
-		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre, PortTravel: 8 * units.Millimetre,
-		PositiveVolume: 236 * units.CubicCentimetre, SpacerVolume: 8 * units.CubicCentimetre, Spacers: 2, NegativeVolume: 50 * units.CubicCentimetre,
-		Fill: units.PSIGauge(64.5), Ambient: airspring.SeaLevel, Exponent: 1,
-	}
-	plan, _ := airspring.PlanTopUp(airspring.TopUpOf(fork, units.PSIGauge(60), units.PSIGauge(0.5)))
-	fmt.Printf("%s to %.0f psi, then it reads %.1f psi\n", plan.Steps[0].Action, plan.Steps[0].After.PSI(), plan.Reading[0].PSI())
-	// Output: release to 60 psi, then it reads 61.0 psi
-}
-
-// By hand: 20 bar · 60/65.
-func ExampleHoseReading() {
-	reading, err := airspring.HoseReading(60*units.CubicCentimetre, 5*units.CubicCentimetre, units.BarGauge(20))
-	fmt.Printf("%.2f bar %v\n", reading.Bar(), err)
-	// Output: 18.46 bar <nil>
-}
-
-func ExampleHoseFill() {
-	fill, err := airspring.HoseFill(60*units.CubicCentimetre, 5*units.CubicCentimetre, units.BarGauge(18.46))
-	fmt.Printf("%.1f bar %v\n", fill.Bar(), err)
-	// Output: 20.0 bar <nil>
-}
-
-// The standard's table prints 79495.2 Pa and 275.15 K for 2000 m (U.S. Standard
-// Atmosphere, 1976, geopotential altitude).
-func ExampleAtmosphere() {
-	air, err := airspring.Atmosphere(2000 * units.Metre)
-	fmt.Printf("%.1f Pa(a), %.2f K %v\n", air.Pressure.Pascals(), air.Temperature.Kelvin(), err)
-	// Output: 79495.2 Pa(a), 275.15 K <nil>
-}
-
-// 5000 m on a map are 4 m less in the tables.
-func ExampleGeopotentialAltitude() {
-	h, err := airspring.GeopotentialAltitude(5000 * units.Metre)
-	fmt.Printf("%.1f m %v\n", h.Metres(), err)
-	// Output: 4996.1 m <nil>
-}
-
-func ExampleGeometricAltitude() {
-	z, err := airspring.GeometricAltitude(5000 * units.Metre)
-	fmt.Printf("%.1f m %v\n", z.Metres(), err)
-	// Output: 5003.9 m <nil>
-}
-
-// A fork filled indoors and taken to a cold mountain. By hand for the cold:
-// (550 + 101.325)·273.15/293.15 − 101.325 = 505.56 kPa.
-func ExampleFillAt() {
-	indoors := airspring.Conditions{Temperature: units.Celsius(20)}
-	cold := airspring.Conditions{Temperature: units.Celsius(0)}
-	mountain := airspring.Conditions{Temperature: units.Celsius(0), Altitude: 2000 * units.Metre}
-	for _, there := range []airspring.Conditions{cold, mountain} {
-		fill, err := airspring.FillAt(units.BarGauge(5.5), indoors, there)
-		fmt.Printf("%.2f bar %v\n", fill.Bar(), err)
-	}
-	// Output:
-	// 5.06 bar <nil>
-	// 5.27 bar <nil>
-}
-
-// The force of a cold spring with two chambers (invented).
-func ExampleSpecAt() {
-	fork := airspring.Spec{
-		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre,
-		PositiveVolume: 190 * units.CubicCentimetre, NegativeVolume: 60 * units.CubicCentimetre, PortTravel: 8 * units.Millimetre,
-		Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel, Exponent: 1.3,
-	}
-	mountain, _ := airspring.Atmosphere(2000 * units.Metre)
-	cold, err := airspring.SpecAt(fork, units.Celsius(20), units.Celsius(0), mountain.Pressure)
-	warm, _ := airspring.New(fork)
-	there, _ := airspring.New(cold)
-	fmt.Printf("%.1f and %.1f %v\n", warm.Force(40*units.Millimetre), there.Force(40*units.Millimetre), err)
-	// Output: 419.2 N and 391.8 N <nil>
-}
-
-// A question page's example (clay6, 52802): p·V^1.5 from 3 bar and 0.1 m³ to
-// 0.2 m³ gives 1.06 bar and 17.6 kJ, done by the gas.
-func ExamplePolytropic() {
-	out, err := airspring.Polytropic(airspring.Change{
-		Pressure: 3 * units.BarAbsolute, Volume: 0.1 * units.CubicMetre, ToVolume: 0.2 * units.CubicMetre, Exponent: 1.5,
-	})
-	fmt.Printf("%.2f bar(a), %.1f kJ %v\n", out.Pressure.Bar(), -out.Work.Kilojoules(), err)
-	// Output: 1.06 bar(a), 17.6 kJ <nil>
-}
-
-// A fork's chamber (invented) vibrating at w = ωτ = 1, where the most is lost: by
-// hand k_iso·(γ − 1)/2 = 0.2·k_iso out of phase, and 1.2·k_iso in phase.
-func ExampleVibrate() {
-	r, err := airspring.Vibrate(airspring.Vibration{
-		Area: 962.1 * units.SquareMillimetre, Volume: 150 * units.CubicCentimetre, Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel,
-		HeatRatio: 1.4, OmegaTau: 1,
-	})
-	fmt.Printf("slow %.2f, now %.2f, loss %.2f, factor %.3f %v\n", r.IsothermalRate, r.StorageRate, r.LossRate, r.LossFactor, err)
-	fmt.Printf("%.1f mJ a cycle of ±1 mm\n", 1e3*r.EnergyPerCycle(1*units.Millimetre).Joules())
-	// Output:
-	// slow 4.02 N/mm, now 4.82 N/mm, loss 0.80 N/mm, factor 0.167 <nil>
-	// 2.5 mJ a cycle of ±1 mm
-}
-
-// Compressed at once from 210 to 120 cm³ and held, with a τ of 1.5 s (invented):
-// the pressure falls as the gas cools.
-func ExampleHold() {
-	gas, err := airspring.Hold(airspring.Step{
-		Volume: 210 * units.CubicCentimetre, ToVolume: 120 * units.CubicCentimetre, Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel,
-		HeatRatio: 1.4, TimeConstant: 1.5 * units.Second,
-	})
-	for _, t := range []units.Time{0, 1.5, 15} {
-		fmt.Printf("%.1f: %.2f bar(a)\n", t, gas.Pressure(t).Bar())
-	}
-	fmt.Printf("at last: %.2f bar(a) %v\n", gas.Settled().Bar(), err)
-	// Output:
-	// 0.0 s: 14.26 bar(a)
-	// 1.5 s: 12.45 bar(a)
-	// 15.0 s: 11.40 bar(a)
-	// at last: 11.40 bar(a) <nil>
-}
-
-// The same in a second instead of at once, then held for another τ.
-func ExampleFollow() {
-	out, err := airspring.Follow(airspring.History{
-		Time:   []units.Time{0, 1 * units.Second, 2.5 * units.Second},
-		Volume: []units.Volume{210 * units.CubicCentimetre, 120 * units.CubicCentimetre, 120 * units.CubicCentimetre},
-		Fill:   units.BarGauge(5.5), Ambient: airspring.SeaLevel, HeatRatio: 1.4, TimeConstant: 1.5 * units.Second,
-	})
-	for i, p := range out.Pressure {
-		fmt.Printf("%.2f bar(a), warmer by a factor of %.3f\n", p.Bar(), out.Warming[i])
-	}
-	fmt.Println(err)
-	// Output:
-	// 6.51 bar(a), warmer by a factor of 1.000
-	// 13.52 bar(a), warmer by a factor of 1.187
-	// 12.18 bar(a), warmer by a factor of 1.069
-	// <nil>
-}
-
-// Strokes of ±60 cm³ about 170 cm³ (invented) lose more than the formula for
-// small strokes says.
-func ExampleOscillate() {
-	out, err := airspring.Oscillate(airspring.Oscillation{
-		MeanVolume: 170 * units.CubicCentimetre, Amplitude: 60 * units.CubicCentimetre, Fill: units.BarGauge(7), Ambient: airspring.SeaLevel,
-		HeatRatio: 1.4, OmegaTau: 1,
-	})
-	fmt.Printf("lost %.2f a cycle, most compressed %.2f bar(a) %v\n", out.Lost, out.Pressure[18].Bar(), err)
-	// Output: lost 11.57 J a cycle, most compressed 13.54 bar(a) <nil>
-}
-
 // By hand: a bore of 40 mm sweeps 12.57 cm³ in 10 mm.
 func ExampleSpring_PositiveVolume() {
 	law, _ := airspring.New(airspring.Spec{
@@ -327,53 +160,45 @@ func ExampleSpring_PositiveVolume() {
 	// Output: 100.00 cm³, 87.43 cm³
 }
 
-// A shock at 20 bar and 20 °C holds almost as much air as an ideal gas would, but
-// answers a fast stroke harder than n = 1.4.
-func ExampleRealAir() {
-	gas, err := airspring.RealAir(units.BarGauge(20).Absolute(airspring.SeaLevel), units.Celsius(20))
-	fmt.Printf("Z %.4f, exponent %.3f %v\n", gas.Compressibility, gas.EffectiveExponent, err)
-	// Output: Z 0.9934, exponent 1.431 <nil>
+// By hand, slow: k = A·p/(what is left of the length of the chamber), here
+// 1256.6 mm²·(0.4 MPa)/(79.58 mm) at 0, and four times that where half is left.
+func ExampleSpring_Rate() {
+	law := slowShock()
+	fmt.Printf("%.3f, %.3f\n", law.Rate(0), law.Rate(39.7887357729738*units.Millimetre))
+	// Output: 6.317 N/mm, 25.266 N/mm
 }
 
-// The exponent that a fast stroke to a third of the volume has as a whole: what
-// to give a Spec for its adiabatic limit.
-func ExampleCompressAir() {
-	for _, fill := range []float64{5, 20} {
-		out, err := airspring.CompressAir(units.BarGauge(fill).Absolute(airspring.SeaLevel), units.Celsius(20), 3)
-		fmt.Printf("%.0f bar: exponent %.4f %v\n", fill, out.Exponent, err)
-	}
-	// Output:
-	// 5 bar: exponent 1.4138 <nil>
-	// 20 bar: exponent 1.4632 <nil>
+// By hand, slow, to half the volume: p·V·ln 2 less the work of the ambient,
+// 40·ln 2 − 0.1·50 J.
+func ExampleSpring_Energy() {
+	law := slowShock()
+	fmt.Printf("%.3f\n", law.Energy(39.7887357729738*units.Millimetre))
+	// Output: 22.726 J
 }
 
-// The chamber with which an invented fork at 5 bar has 3500 N at full travel.
-func ExampleVolumeFor() {
-	v, err := airspring.VolumeFor(airspring.Spec{
-		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, Fill: units.BarGauge(5), Ambient: airspring.SeaLevel, Exponent: 1.3,
-	}, 3500*units.Newton)
-	fmt.Printf("%.1f %v\n", v, err)
-	// Output: 218.8 cm³ <nil>
+// By hand: a travel of 60 mm sweeps 75.4 of 100 cm³.
+func ExampleSpring_CompressionRatio() {
+	fmt.Printf("%.2f\n", slowShock().CompressionRatio())
+	// Output: 4.06
 }
 
-// An invented fork is to carry 600 N at 40 mm, and 2600 N at the end of a fast
-// stroke. The figures were confirmed with mpmath, 30 digits.
-func ExampleChoose() {
-	options, err := airspring.Choose(airspring.Wish{
-		Spec: airspring.Spec{
-			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre,
-			SpacerVolume: 8 * units.CubicCentimetre, Ambient: airspring.SeaLevel, Exponent: 1.35,
-		},
-		SagForce: 600 * units.Newton, SagTravel: 40 * units.Millimetre, FullForce: 2600 * units.Newton,
-		MaxFill: units.BarGauge(8), MaxSpacers: 8,
+// Half the volume, slow: twice the absolute pressure.
+func ExampleSpring_PositivePressure() {
+	fmt.Printf("%.1f\n", slowShock().PositivePressure(39.7887357729738*units.Millimetre))
+	// Output: 800.0 kPa(a)
+}
+
+// With nothing behind the piston it is the ambient there.
+func ExampleSpring_NegativePressure() {
+	fmt.Printf("%.1f\n", slowShock().NegativePressure(0))
+	// Output: 100.0 kPa(a)
+}
+
+// slowShock is an invented shock at 4 bar absolute: 100 cm³ under a bore of 40 mm.
+func slowShock() *airspring.Spring {
+	law, _ := airspring.New(airspring.Spec{
+		Bore: 40 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
+		Fill: units.BarGauge(3), Ambient: 1 * units.BarAbsolute, Exponent: 1,
 	})
-	for _, o := range options[:3] {
-		fmt.Printf("%d spacers, %.2f bar: %.0f at the end, %+.0f\n", o.Spacers, o.Fill.Bar(), o.FullForce, o.FullMiss)
-	}
-	fmt.Println(err)
-	// Output:
-	// 1 spacers, 4.73 bar: 2541 N at the end, -59 N
-	// 2 spacers, 4.69 bar: 2795 N at the end, +195 N
-	// 0 spacers, 4.77 bar: 2339 N at the end, -261 N
-	// <nil>
+	return law
 }

@@ -78,7 +78,7 @@
 //	linkage.wheel                          0              12              13               0              13
 //	sag.bands                              0               9              13               0              12
 //	sag.correct                            0              10               8               0               8
-//	sag.fill                               0               9               6               0               6
+//	sag.fill                               0               9               7               0               7
 //	sag.loads                              0              10              19               0              19
 //	sag.rate                               0              11               9               0               9
 //	sag.reserve                            0              10               5               0               5
@@ -91,7 +91,7 @@
 //	spring.strength                        6              12               8               1               8
 //	spring.warm                            0               9               6               0               6
 //	units.convert                         25              33              23               0              23
-//	all                                   96             506             377               1             375
+//	all                                   96             506             378               1             376
 //
 // # Not modelled
 //

@@ -63,7 +63,28 @@ func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (uni
 		return 0, err
 	}
 	s, f := target.atSpring(curve)
-	return airspring.FillFor(spec, f, s)
+	fill, err := airspring.FillFor(spec, f, s)
+	return fill, asTarget(err)
+}
+
+// asTarget gives what the spring calls force and at the names they have in a
+// target: its load and its sag are what a user can change.
+func asTarget(err error) error {
+	if err == nil {
+		return nil
+	}
+	c := units.Checker{}
+	for _, f := range units.Fields(err) {
+		moved := *f
+		switch f.Field {
+		case "force":
+			moved.Field = "load"
+		case "at":
+			moved.Field = "sag"
+		}
+		c.Add("", &moved)
+	}
+	return c.Err()
 }
 
 func (t Target) check(c *units.Checker, curve *linkage.Curve) {

@@ -184,6 +184,30 @@ func TestRequiredRefuses(t *testing.T) {
 	}
 }
 
+// What an air spring calls force and at, a target calls load and sag.
+func TestRequiredFillSpeaksOfTheTarget(t *testing.T) {
+	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 65.5 * units.Degree, Travel: 0.16})
+	require.NoError(t, err)
+	single := airspring.Spec{Bore: 0.034, Travel: 0.16, PositiveVolume: 190e-6, Ambient: airspring.SeaLevel, Exponent: 1}
+	dual := single
+	dual.Shaft, dual.NegativeVolume, dual.PortTravel = 0.01, 20e-6, 0.03
+	for _, test := range []struct {
+		name   string
+		target Target
+		spec   airspring.Spec
+		want   []string
+	}{
+		{"a load too small for any fill", Target{Load: 5, Sag: 0.2}, single, []string{"load"}},
+		{"a sag where more air pulls in harder", Target{Load: 400, Sag: 0.001}, dual, []string{"sag"}},
+		{"no bore", Target{Load: 400, Sag: 0.2}, airspring.Spec{Travel: 0.16, PositiveVolume: 190e-6, Ambient: airspring.SeaLevel, Exponent: 1}, []string{"bore"}},
+	} {
+		_, err := RequiredFill(fork, test.target, test.spec)
+		if diff := cmp.Diff(test.want, names(err)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+}
+
 func second[T any](_ T, err error) error { return err }
 
 // Heavier riders need harder springs and more air; more sag needs less.

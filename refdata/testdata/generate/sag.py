@@ -419,6 +419,8 @@ g.refuse_each("sag.fill", {"curve": fork(65.5, 160), "airspring": chambers(*FORK
     ({"airspring": {**chambers(*FORK_AIR), "bore": "0 mm"}}, ["bore"], "zero"), ({"airspring": {**chambers(*FORK_AIR), "positive_volume": "100 cm3"}}, ["positive_volume"], "less than is swept"),
     ({"airspring": {**chambers(*FORK_AIR), "ambient": "1 bar"}}, ["ambient"], "an ambient pressure is absolute and says so"),
     ({"load": "-310 N"}, ["load"], "negative"), ({"sag": -0.2}, ["sag"], "negative"), ({"curve": fork("66", "-160")}, ["travel"], "negative"),
+    ({"airspring": {"bore": "34 mm", "travel": "160 mm", "positive_volume": "190 cm3", "ambient": "101325 Pa(a)", "exponent": 1}, "load": "5 N"},
+     ["load"], "so small that a fill of 0 above ambient already carries more"),
 ])
 g.refuse_each("sag.correct", {"curve": RATIO, "rate": "450 lbf/in", "measured_stroke": "20.5 mm", "sag": 0.3}, [
     ({"rate": "0 lbf/in"}, ["rate"], "zero"), ({"rate": "450"}, ["rate"], "missing unit"), ({"measured_stroke": "0 mm"}, ["measured_stroke"], "nothing was measured"),

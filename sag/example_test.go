@@ -3,6 +3,7 @@ package sag_test
 import (
 	"fmt"
 	"log"
+	"strings"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
@@ -121,4 +122,58 @@ func ExampleFrequency() {
 	// 10 N/mm under the weight of 40 kg: √(10 000/40)/2π.
 	fmt.Printf("%.3f\n", sag.Frequency(10*units.NewtonPerMillimetre, (40*units.Kilogram).Weight()))
 	// Output: 2.516 Hz
+}
+
+// Two equal ends and an even split: by hand 97 kg · 9.80665 m/s²/2 on 8 N/mm
+// sag 59.5 mm of 150 mm at each end, and nothing pitches. With 60 % on the rear
+// the bike sags more there, pitches back and puts still more on it: by hand
+// q = 0.6 + sin(atan((2q − 1) · 118.91 mm/1200 mm))/1.2 has the root 0.6198.
+func ExampleNewStance() {
+	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 1, Travel: 150 * units.Millimetre})
+	coil, _ := spring.NewLinear(spring.Linear{Rate: 8 * units.NewtonPerMillimetre, Travel: 150 * units.Millimetre})
+	end := sag.Fitted{Curve: curve, Law: coil}
+	for _, share := range []float64{0.5, 0.6} {
+		s, err := sag.NewStance(sag.Bike{
+			Masses:           sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 17 * units.Kilogram, RearShare: share, Wheelbase: 1.2 * units.Metre},
+			MassCentreHeight: 1 * units.Metre, Front: end, Rear: end,
+		})
+		if err != nil {
+			log.Fatal(err)
+		}
+		fmt.Printf("%.0f %% on the rear: front %.1f, rear %.1f, then %.1f %% on the rear\n",
+			100*share, s.FrontTravel, s.RearTravel, 100*s.RearShare)
+	}
+	// Output:
+	// 50 % on the rear: front 59.5 mm, rear 59.5 mm, then 50.0 % on the rear
+	// 60 % on the rear: front 45.2 mm, rear 73.7 mm, then 62.0 % on the rear
+}
+
+// A job as a person writes it, and what it comes to.
+func ExampleNewSheet() {
+	job, err := sag.ReadJob(strings.NewReader(`{
+	  "schema": "wheelrate/job/1",
+	  "masses": {"rider_mass": "82 kg", "bike_mass": "16.8 kg", "unsprung_front": "2.4 kg", "unsprung_rear": "3.2 kg", "rear_share": 0.58},
+	  "ambient": "101.325 kPa(a)",
+	  "front": {"curve": {"fork": {"head_angle": "64 deg", "travel": "160 mm"}}, "sag": 0.2,
+	    "air": {"bore": "35 mm", "positive_volume": "240 cm³", "exponent": 1.3, "max_fill": "10 bar"}},
+	  "rear": {"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28,
+	    "coil": {"shelf": [{"rate": "400 lbf/in", "solid_travel": "70 mm"}, {"rate": "450 lbf/in", "solid_travel": "69 mm"}], "preload_max": "5 mm"}}
+	}`))
+	if err != nil {
+		log.Fatal(err)
+	}
+	s, err := sag.NewSheet(job)
+	if err != nil {
+		log.Fatal(err) // names every bad field, such as front.air.bore
+	}
+	// By hand: 530.6 N · 2.5 on 16.8 mm of stroke want 78.96 N/mm with no
+	// preload at all; the 450 lbf/in spring gets there with 0.03 mm of it.
+	// 383.4 N · sin 64° on 962.11 mm² at 32 mm are 358.2 kPa above the air around,
+	// and (358.2 + 101.3)·(240 − 30.79)/240 − 101.3 kPa = 2.99 bar at full extension.
+	fmt.Printf("rear %.1f: ideal %.1f; fit %.0f lbf/in with %.1f of preload, sag %.1f %%\n", s.Rear.Load, s.Rear.Coil.IdealRate,
+		s.Rear.Coil.Candidates[0].Rate.PoundsForcePerInch(), s.Rear.Coil.Candidates[0].Preload, 100*s.Rear.Rest.Sag)
+	fmt.Printf("front %.1f: fill %.2f bar\n", s.Front.Load, s.Front.Air.Options[0].Fill.Bar())
+	// Output:
+	// rear 530.6 N: ideal 79.0 N/mm; fit 450 lbf/in with 0.0 mm of preload, sag 28.0 %
+	// front 383.4 N: fill 2.99 bar
 }

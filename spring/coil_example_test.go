@@ -101,3 +101,83 @@ func ExampleWireForRate() {
 	fmt.Printf("wire %.3f, from stock %.1f with %.2f coils: %.1f\n", d.ExactWire, d.Coil.WireDiameter, d.Coil.ActiveCoils, d.Rate)
 	// Output: wire 3.918 mm, from stock 4.0 mm with 5.00 coils: 81.7 N/mm
 }
+
+// exampleCoil is an invented spring of a shock. The figures that the Examples
+// below print were computed from the formulas with mpmath at 50 digits.
+func exampleCoil() *spring.CoilSpring {
+	s, err := spring.NewCoil(spring.Coil{
+		WireDiameter: 10 * units.Millimetre, MeanDiameter: 46 * units.Millimetre, ActiveCoils: 5,
+		Ends: spring.SquaredGround, FreeLength: 115 * units.Millimetre,
+		ShearModulus: 79500 * units.Megapascal, ElasticModulus: 206000 * units.Megapascal,
+		Density: 7850 * units.KilogramPerCubicMetre,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	return s
+}
+
+func ExampleCoilSpring_RateEndsHeld() {
+	s := exampleCoil()
+	free, _ := s.RateEndsFree()
+	held, _ := s.RateEndsHeld()
+	fmt.Printf("flat %.2f, ends held %.2f, ends free %.2f\n", s.Rate(), held, free)
+	// Output: flat 204.19 N/mm, ends held 203.46 N/mm, ends free 203.24 N/mm
+}
+
+func ExampleCoilSpring_Stress() {
+	s := exampleCoil()
+	fmt.Printf("Bergsträsser %.5f: %.1f; Wahl %.5f\n", s.Bergstrasser(), s.Stress(5500*units.Newton), s.Wahl())
+	// Output: Bergsträsser 1.32468: 853.4 MPa; Wahl 1.34203
+}
+
+func ExampleCoilSpring_SurgeFrequency() {
+	s := exampleCoil()
+	f, _ := s.SurgeFrequency()
+	m, _ := s.Mass()
+	fmt.Printf("%.3f of spring surges at %.1f\n", m, f)
+	// Output: 0.624 kg of spring surges at 338.5 Hz
+}
+
+func ExampleCoilSpring_LoadTolerance() {
+	s, err := spring.NewCoil(spring.Coil{
+		WireDiameter: 6 * units.Millimetre, MeanDiameter: 30.5 * units.Millimetre, ActiveCoils: 18, ShearModulus: 79500 * units.Megapascal,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, grade := range []spring.Grade{spring.Grade1, spring.Grade2, spring.Grade3} {
+		f, _ := s.LoadTolerance(1500*units.Newton, grade)
+		fmt.Printf("grade %d: ±%.1f\n", grade, f)
+	}
+	// Output:
+	// grade 1: ±71.0 N
+	// grade 2: ±112.8 N
+	// grade 3: ±180.4 N
+}
+
+func ExampleCoilSpring_WithPreload() {
+	law, err := exampleCoil().WithPreload(2 * units.Millimetre)
+	if err != nil {
+		log.Fatal(err)
+	}
+	// 45 mm to solid less 2 mm; 204.19 N/mm · 2 mm.
+	fmt.Printf("%.0f of travel, %.0f at the top\n", law.Travel(), law.Force(0))
+	// Output: 43 mm of travel, 408 N at the top
+}
+
+func ExampleCoilSpring_OuterDiameterSolid() {
+	// Short and thick: 3 mm of wire on 12 mm, pitch 5 mm.
+	s, err := spring.NewCoil(spring.Coil{
+		WireDiameter: 3 * units.Millimetre, MeanDiameter: 12 * units.Millimetre, ActiveCoils: 3, FreeLength: 21 * units.Millimetre,
+		ShearModulus: 81500 * units.Megapascal,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	p, _ := s.Pitch()
+	a, _ := s.HelixAngle()
+	d, _ := s.OuterDiameterSolid()
+	fmt.Printf("pitch %.1f, helix %.3f, outer diameter %.1f, solid %.3f\n", p, a, s.OuterDiameter(), d)
+	// Output: pitch 5.0 mm, helix 7.555°, outer diameter 15.0 mm, solid 15.067 mm
+}

@@ -89,7 +89,7 @@ func TestCheckFit(t *testing.T) {
 			[]string{spring.FitStressSolidEN}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			var before, after spring.Fit = good, good
+			before, after := good, good
 			c.change(&before, -1e-6)
 			c.change(&after, 1e-6)
 			fits, err := spring.CheckFit(s, before)

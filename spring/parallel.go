@@ -25,7 +25,7 @@ type ParallelStack struct {
 // adds nothing before its StartsAt, and from there on its own law from full
 // extension: Fᵢ(x − startsᵢ). A member that is preloaded makes the force jump
 // where it starts; Force is then the value after the jump, and [Settle] has no
-// travel to give for a load inside it.
+// travel to give for a load inside it ([ErrJump]).
 //
 // The stack's travel ends where the first member is solid, at the smallest
 // startsᵢ + travelᵢ. A member that would start only there or beyond is

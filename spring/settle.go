@@ -2,6 +2,7 @@ package spring
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/units"
@@ -14,9 +15,11 @@ var (
 	ErrToppedOut = errors.New("spring: topped out: the load is less than the force at full extension")
 	// ErrBottomedOut: the load is more than the spring's force at full travel.
 	ErrBottomedOut = errors.New("spring: bottomed out: the load is more than the force at full travel")
-	// ErrLaw: the law is none: it has no travel, answers NaN or an infinity,
-	// or jumps past the load without ever meeting it.
+	// ErrLaw: the law is none: it has no travel, or answers NaN or an infinity.
 	ErrLaw = errors.New("spring: not a force-travel law")
+	// ErrJump: the force jumps past the load without ever being equal to it.
+	// It is an [ErrLaw] too, for a law's force is continuous.
+	ErrJump = fmt.Errorf("%w: its force jumps past the load", ErrLaw)
 )
 
 // settleTolerance is how near Settle comes to the rest position, as a
@@ -27,8 +30,9 @@ const settleTolerance = 1e-13
 // law.Force(x) = load. The load must be finite. A load below the force at full
 // extension gives [ErrToppedOut], one above that at full travel
 // [ErrBottomedOut]; a load equal to either gives that end exactly. A nil law,
-// one without travel, and one that answers with NaN, an infinity or a jump
-// where the root should be give [ErrLaw].
+// one without travel, and one that answers with NaN or an infinity give
+// [ErrLaw]; one that jumps past the load gives [ErrJump], unless it jumps by
+// less than a millionth of the law's range of force.
 //
 // This is the one place where a law is inverted: Chandrupatla's bracketing
 // method (Advances in Engineering Software 28 (1997) 145–149; volume and pages
@@ -73,15 +77,17 @@ func Settle(law Law, load units.Force) (units.Length, error) {
 const maxSteps = 1200
 
 // bracket returns a root of f between lo and hi, whose values flo and fhi are
-// not 0 and differ in sign, to within xtol or two units in the last place. It
-// fails with ErrLaw if f answers NaN, or changes sign by a jump: where the
-// interval has closed but |f| is not small against what it started from.
+// not 0 and differ in sign, to within xtol or two units in the last place, and
+// closer where f is steep. It fails with ErrLaw if f answers NaN, and with
+// ErrJump if f changes sign by a jump: where the interval has closed, but |f|
+// is not small against what it started from.
 func bracket(f func(float64) float64, lo, hi, flo, fhi, xtol float64) (float64, error) {
 	const eps = 0x1p-52
 	a, fa := lo, flo // the newest estimate
 	b, fb := hi, fhi // its opposite: f changes sign between a and b
 	c, fc := a, fa   // the estimate before
 	t := 0.5         // where to look next, as a fraction of the way from a to b
+	closer := false  // whether the interval is closed further than to xtol
 	// The first look is by the chord: laws of springs are nearly straight.
 	if chord := fa / (fa - fb); chord > 0 && chord < 1 {
 		t = chord
@@ -107,10 +113,15 @@ func bracket(f func(float64) float64, lo, hi, flo, fhi, xtol float64) (float64, 
 		if fbest == 0 {
 			return best, nil
 		}
+		off := math.Abs(fbest) / math.Max(math.Abs(flo), math.Abs(fhi))
 		near := (2*eps*math.Abs(best) + xtol/2) / math.Abs(b-a)
+		if !(near <= 0.5) && off > steep && !closer {
+			closer, xtol = true, xtol/1000
+			near = (2*eps*math.Abs(best) + xtol/2) / math.Abs(b-a)
+		}
 		if !(near <= 0.5) {
-			if math.Abs(fbest) > jump*math.Max(math.Abs(flo), math.Abs(fhi)) {
-				return 0, ErrLaw
+			if off > jump {
+				return 0, ErrJump
 			}
 			return best, nil
 		}
@@ -129,6 +140,7 @@ func bracket(f func(float64) float64, lo, hi, flo, fhi, xtol float64) (float64, 
 	return 0, ErrLaw
 }
 
-// jump is how large |f| may still be where the interval has closed, against
-// its values at the ends, for the sign change to count as a root.
-const jump = 1e-3
+// How large |f| may still be against its values at the ends where the interval
+// has closed to xtol, before it is closed further, and where it has closed
+// further, before the sign change counts as a jump.
+const steep, jump = 1e-9, 1e-6

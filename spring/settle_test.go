@@ -47,6 +47,13 @@ func TestBracketPublishedFunctions(t *testing.T) {
 	}{
 		{"sin x − x/2", func(x float64) float64 { return math.Sin(x) - x/2 }, math.Pi / 2, math.Pi, 1.895494267033981},
 		{"twenty poles, first interval", poles, 1 + 1e-9, 4 - 1e-9, 3.022915347273057},
+		// Five that Chandrupatla tries his method on (the choice from memory; the
+		// roots are closed forms, the cubic's is Wallis's).
+		{"x³ − 2x − 5", func(x float64) float64 { return x*x*x - 2*x - 5 }, 2, 3, 2.0945514815423265},
+		{"1 − 1/x²", func(x float64) float64 { return 1 - 1/(x*x) }, 0.5, 1.51, 1},
+		{"(x − 3)³", func(x float64) float64 { return math.Pow(x-3, 3) }, 0, 5, 3},
+		{"6(x − 2)⁵", func(x float64) float64 { return 6 * math.Pow(x-2, 5) }, 0, 5, 2},
+		{"x¹⁹ − ½", func(x float64) float64 { return math.Pow(x, 19) - 0.5 }, -1, 4, math.Pow(0.5, 1.0/19)},
 		{"x² − 2", func(x float64) float64 { return x*x - 2 }, 0, 2, math.Sqrt2},
 		{"eˣ − 5", func(x float64) float64 { return math.Exp(x) - 5 }, 0, 3, math.Log(5)},
 		{"a root close to an end", func(x float64) float64 { return math.Log(x / 1e-3) }, 1e-6, 1e3, 1e-3},
@@ -86,9 +93,13 @@ func TestBracketRefuses(t *testing.T) {
 		}
 		return x - 0.5
 	}
-	for name, f := range map[string]func(float64) float64{"a step": step, "a pole": pole, "NaN inside": hole} {
-		if x, err := bracket(f, 0, 1, f(0), f(1), 1e-14); !errors.Is(err, ErrLaw) {
-			t.Errorf("%s: %v, %v", name, x, err)
+	for _, test := range []struct {
+		name string
+		f    func(float64) float64
+		want error
+	}{{"a step", step, ErrJump}, {"a pole", pole, ErrJump}, {"NaN inside", hole, ErrLaw}} {
+		if x, err := bracket(test.f, 0, 1, test.f(0), test.f(1), 1e-14); err != test.want {
+			t.Errorf("%s: %v, %v", test.name, x, err)
 		}
 	}
 }
@@ -127,13 +138,57 @@ func TestSettle(t *testing.T) {
 		}
 		return 0
 	}
+	hole := func(x float64) float64 {
+		if x > 0.4 && x < 0.6 {
+			return math.NaN()
+		}
+		return 2 * x
+	}
 	for name, none := range map[string]Law{
 		"nil": nil, "no travel": LinearSpring{}, "endless": lawOf(func(x float64) float64 { return x }, math.Inf(1)),
 		"NaN travel": lawOf(func(x float64) float64 { return x }, math.NaN()), "NaN": lawOf(nan, 1),
-		"infinite at the end": lawOf(edge, 1), "a jump": lawOf(step, 1),
+		"infinite at the end": lawOf(edge, 1), "a jump": lawOf(step, 1), "NaN inside": lawOf(hole, 1),
 	} {
 		if _, err := Settle(none, 1); !errors.Is(err, ErrLaw) {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// A jump is told from a root down to a millionth of the range of force, and a
+// law that is steep at its end from a jump. The steep law is a gas that is
+// pressed into a tiny rest, F = 1/(1 + rest − x), inverted by hand.
+func TestSettleTellsAJump(t *testing.T) {
+	for _, height := range []float64{1, 1e-2, 1e-4, 3e-6} {
+		for _, at := range []float64{1e-9, 0.1, 0.5, 1 - 1e-9} {
+			law := lawOf(func(x float64) float64 {
+				if x > at {
+					return x + height
+				}
+				return x
+			}, 1)
+			if x, err := Settle(law, units.Force(at+height/2)); !errors.Is(err, ErrJump) || !errors.Is(err, ErrLaw) {
+				t.Errorf("a jump of %v at %v: %v, %v", height, at, x, err)
+			}
+			if x, err := Settle(law, units.Force(at/2)); err != nil || math.Abs(float64(x)-at/2) > 1e-13 {
+				t.Errorf("below a jump of %v at %v: %v, %v", height, at, x, err)
+			}
+		}
+	}
+	for _, rest := range []float64{1e-3, 1e-6, 1e-9} {
+		law := lawOf(func(x float64) float64 { return 1 / (1 + rest - x) }, 1)
+		for _, part := range []float64{1e-6, 0.01, 0.3, 0.9, 0.99} {
+			load := 1 + part/rest
+			want := 1 + rest - 1/load
+			x, err := Settle(law, units.Force(load))
+			if err != nil || math.Abs(float64(x)-want) > 1e-12 {
+				t.Errorf("a rest of %v at %v: %.17g, %v, want %.17g", rest, part, float64(x), err, want)
+			}
+			// The travel is good to the last place where the law is steep, so
+			// the force is good to 1e-16 of the travel times the slope.
+			if back := float64(law.Force(x)); math.Abs(back-load) > load*(1e-9+4e-16*load) {
+				t.Errorf("a rest of %v at %v: %v N, want %v", rest, part, back, load)
+			}
 		}
 	}
 }

@@ -170,10 +170,7 @@ func (c *Curve) Progression() Progression { return c.progression }
 func (c *Curve) Samples(n int) iter.Seq[Sample] {
 	return func(yield func(Sample) bool) {
 		for i := range max(n, 0) {
-			s := c.Stroke()
-			if i < n-1 || i == 0 {
-				s *= units.Length(float64(i) / float64(max(n-1, 1)))
-			}
+			s := c.Stroke() * units.Length(float64(i)/float64(max(n-1, 1)))
 			if !yield(Sample{s, c.TravelAt(s), c.LeverRatio(s), c.LeverRatioSlope(s)}) {
 				return
 			}

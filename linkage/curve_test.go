@@ -102,3 +102,17 @@ func TestCurveAllocatesNothing(t *testing.T) {
 		t.Errorf("%v allocations", n)
 	}
 }
+
+// Just below a point of the table, where a travel counts as being at it for
+// the slope, the stroke is still that of the travel and not of the point.
+func TestStrokeAtBesideAPoint(t *testing.T) {
+	for _, ref := range refTables(t) {
+		c := curve(t, ref.table(linkage.Monotone))
+		for _, w := range ref.Travel[1 : len(ref.Travel)-1] {
+			for _, part := range []units.Length{1 - 5e-15, 1 - 1e-15, 1, 1 + 1e-15, 1 + 5e-15} {
+				beside := mm(w) * part
+				unitstest.Near(t, "travel", c.TravelAt(c.StrokeAt(beside)), beside, unitstest.Rel(5e-16))
+			}
+		}
+	}
+}

@@ -48,9 +48,9 @@
 // 2.5 mm step 0.06, as large as what one wants to see. And k_wheel needs the
 // slope of the ratio, a difference of differences. A curve that goes through
 // every point, monotone or smooth, hands the errors on in the same way: it is
-// for tables without errors to speak of. For readings, fit them: the method
-// "measured" stays within 0.01 on the same data and gets better with every
-// reading. [FitReadings] has the numbers.
+// for tables without errors to speak of. Readings want a fit: the method
+// "measured" is wrong by less than 0.01 rms on the same data and gets better
+// with every reading. [FitReadings] has the numbers.
 //
 // Not modelled: axle paths (the wheel's travel is vertical), the front
 // triangle's own pitching, flex of the frame, friction and play in the pivots,

@@ -35,12 +35,13 @@ func (p *piece) slope(u float64) float64 {
 	return 2*c[2] + u*(6*c[3]+u*(12*c[4]+u*20*c[5]))
 }
 
-// stroke returns the u in [0, h] at which the travel is w, where the piece
+// stroke returns the u up to h at which the travel is w, where the piece
 // rises from c[0] to top over h: Newton's method inside a bracket that only
-// shrinks. It ends within rounding of w, and always ends.
+// shrinks. It ends within rounding of w, and always ends. A w a hair below
+// c[0], as an index lets pass, gives a u below 0.
 func (p *piece) stroke(w, h, top float64) float64 {
 	if !(w > p.c[0]) {
-		return 0
+		return (w - p.c[0]) / p.c[1]
 	}
 	if !(w < top) {
 		return h

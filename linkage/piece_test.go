@@ -77,9 +77,12 @@ func TestPieceStroke(t *testing.T) {
 				t.Fatalf("travel %v gives %v, and that %v", w, got, back)
 			}
 		}
-		for _, w := range []float64{-1, 0, p.c[0], math.NaN()} {
-			if got := p.stroke(w, h, top); got != 0 {
-				t.Errorf("travel %v gives %v, want 0", w, got)
+		if got := p.stroke(p.c[0], h, top); got != 0 {
+			t.Errorf("travel %v gives %v, want 0", p.c[0], got)
+		}
+		if below := p.c[0] - 1e-14*top; below < p.c[0] { // a hair below: along the tangent
+			if got, want := p.stroke(below, h, top), (below-p.c[0])/p.ratio(0); got != want {
+				t.Errorf("travel %v gives %v, want %v", below, got, want)
 			}
 		}
 		for _, w := range []float64{top, 2 * top, math.Inf(1)} {
@@ -93,11 +96,13 @@ func TestPieceStroke(t *testing.T) {
 // A piece may stand still almost everywhere; Newton's method alone would jump
 // out of it.
 func TestPieceStrokeNearlyFlat(t *testing.T) {
-	p := piece{c: [6]float64{0, 1e-9, 0, 0, 0, 1}}
-	for _, u := range []float64{1e-12, 1e-6, 1e-3, 0.01, 0.1, 0.5, 0.9, 1 - 1e-12} {
-		w := p.travel(u)
-		if got := p.stroke(w, 1, p.travel(1)); math.Abs(p.travel(got)-w) > 1e-15*w {
-			t.Errorf("travel of %v gives %v", u, got)
+	for _, flat := range []float64{1e-9, 1e-30} {
+		p := piece{c: [6]float64{0, flat, 0, 0, 0, 1}}
+		for _, u := range []float64{1e-12, 1e-6, 1e-3, 0.01, 0.1, 0.5, 0.9, 1 - 1e-12} {
+			w := p.travel(u)
+			if got := p.stroke(w, 1, p.travel(1)); math.Abs(p.travel(got)-w) > 1e-15*w {
+				t.Errorf("travel of %v gives %v", u, got)
+			}
 		}
 	}
 }

@@ -227,6 +227,7 @@ func TestTableRefuses(t *testing.T) {
 				t.Travel[i] *= 1e-9
 			}
 		}, []string{"stroke[6]", "travel[6]"}, units.ErrRange},
+		{"too steep", func(t *linkage.Table) { t.Stroke, t.Travel = lengths(0, 0.01, 0.02), lengths(0, 50, 100) }, []string{"travel"}, units.ErrRange},
 		{"everything at once", func(t *linkage.Table) {
 			t.Method, t.Stroke[2], t.Travel[0], t.Travel = "linear", mm(1), mm(2), t.Travel[:5]
 		}, []string{"method", "stroke[2]", "travel[0]", "travel"}, units.ErrUnknown},

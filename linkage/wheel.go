@@ -59,6 +59,10 @@ func AtWheel(curve *Curve, law spring.Law) (*WheelLaw, error) {
 	}
 	stroke := min(travel, curve.Stroke())
 	l := &WheelLaw{curve: curve, law: law, travel: float64(curve.TravelAt(stroke))}
+	if !(l.travel > 0) { // less than float64 can tell
+		c.Fail("law", nil, "a spring whose travel moves the wheel", nil)
+		return nil, c.Err()
+	}
 	l.end = leverage{float64(stroke), 0, 0}
 	i := curve.byStroke.find(l.end.stroke)
 	if i > 0 && l.end.stroke <= curve.pieces[i].start {

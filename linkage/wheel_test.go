@@ -303,6 +303,11 @@ func TestAtWheelRefuses(t *testing.T) {
 			}
 		})
 	}
+	// Two fifths of the least float64 are nothing.
+	small, err := linkage.NewConstant(linkage.Constant{Ratio: 0.4, Travel: mm(20)})
+	require.NoError(t, err)
+	_, err = linkage.AtWheel(small, broken{1, 1, 1, 5e-324})
+	refuses(t, err, "law")
 	// A negative force is a spring that pulls in: fine.
 	l := wheel(t, c, broken{-5, 1, 1, 0.06})
 	unitstest.Near(t, "force", l.Force(0), -5/2.95, unitstest.Rel(1e-12))

@@ -159,7 +159,7 @@ func (m Material) TensileStrength(wire units.Length) (units.Stress, error) {
 	}
 	for _, row := range m.Strength.Rows {
 		if wire > 0 && wire >= row.WireFrom && (wire <= row.WireTo || row.WireTo == 0) && !math.IsInf(float64(wire), 0) {
-			if s := row.of(wire); s > 0 && !math.IsInf(float64(s), 0) {
+			if s := row.of(wire); s > 0 {
 				return s, nil
 			}
 		}
@@ -168,13 +168,17 @@ func (m Material) TensileStrength(wire units.Length) (units.Stress, error) {
 	return 0, m.outside(wire, rows[0].WireFrom, rows[len(rows)-1].WireTo)
 }
 
-// of is the formula of the row's form.
+// of is the formula of the row's form; 0 where it gives no strength.
 func (s StrengthAt) of(wire units.Length) units.Stress {
-	d := wire.Millimetres()
-	if s.PerDecade == nil || s.Cap == nil {
-		return s.AtOne.Value / units.Stress(math.Pow(d, s.Exponent))
+	fit := spring.StrengthFit{Form: spring.PowerStrength, AtUnit: s.AtOne.Value, Exponent: s.Exponent}
+	if s.PerDecade != nil && s.Cap != nil {
+		fit = spring.StrengthFit{Form: spring.LogarithmicStrength, AtUnit: s.AtOne.Value, PerDecade: s.PerDecade.Value, Cap: s.Cap.Value}
 	}
-	return min(s.AtOne.Value-s.PerDecade.Value*units.Stress(math.Log10(d)), s.Cap.Value)
+	strength, err := spring.TensileStrength(fit, wire)
+	if err != nil {
+		return 0
+	}
+	return strength
 }
 
 func (m Material) lacks(what string) error {

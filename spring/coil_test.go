@@ -333,7 +333,30 @@ func answersOf(s *CoilSpring, load units.Force, fixity float64) map[string]float
 	add("buckling", float64(b.Travel)+b.StableSlenderness, ok)
 	l, ok := s.LoadTolerance(load, Grade2)
 	add("tolerance", float64(l), ok)
+	y, ok := s.FreeLengthTolerance(Grade2)
+	add("free length tolerance", float64(y), ok)
 	return m
+}
+
+// What a spring says costs no memory.
+func TestCoilSpringDoesNotAllocate(t *testing.T) {
+	s := coilOf(t, shockSpring)
+	var sum float64
+	if n := testing.AllocsPerRun(100, func() {
+		b, _ := s.Buckling(1)
+		held, _ := s.RateEndsHeld()
+		load, _ := s.LoadTolerance(5500, Grade2)
+		length, _ := s.FreeLengthTolerance(Grade1)
+		solid, _ := s.SolidStress()
+		surge, _ := s.SurgeFrequency()
+		outer, _ := s.OuterDiameterSolid()
+		sum += float64(s.Rate()) + float64(s.Stress(5500)) + float64(b.Travel) + float64(held) + float64(load) + float64(length) + float64(solid) + float64(surge) + float64(outer)
+	}); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+	if !(sum > 0) {
+		t.Errorf("nothing was computed: %v", sum)
+	}
 }
 
 func TestZeroCoilSpring(t *testing.T) {

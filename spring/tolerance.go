@@ -16,6 +16,19 @@ const (
 	Grade3 Grade = 3
 )
 
+// quality is the standard's factor Q of a grade, and 0 of none.
+func (g Grade) quality() float64 {
+	switch g {
+	case Grade1:
+		return 0.63
+	case Grade2:
+		return 1
+	case Grade3:
+		return 1.6
+	}
+	return 0
+}
+
 // LoadTolerance returns how far a spring's load at a given length may be off
 // its nominal one by EN 15800, for cold-coiled springs:
 //
@@ -27,16 +40,36 @@ const (
 // standard's own text was not opened. It is false outside the standard's
 // scope (wire 0.07 to 16 mm, D up to 200 mm, free length up to 630 mm, 2
 // active coils or more, index 4 to 20), for a load that is not finite and
-// more than 0, and for an unknown grade.
+// more than 0 or more than 1e15 N, and for an unknown grade.
 func (s *CoilSpring) LoadTolerance(load units.Force, grade Grade) (units.Force, bool) {
-	quality := map[Grade]float64{Grade1: 0.63, Grade2: 1, Grade3: 1.6}[grade]
+	fixed, ok := s.fixedTolerance(grade)
+	if !ok || !(load > 0 && load <= maxCoilLoad) {
+		return 0, false
+	}
+	return units.Force((fixed + 0.015*float64(load)) * grade.quality()), true
+}
+
+// FreeLengthTolerance returns how far a spring's free length may be off its
+// nominal one by EN 15800, for cold-coiled springs: a_F·k_F·Q/k, the travel
+// that the fixed part of [CoilSpring.LoadTolerance] makes at the rate k. Source
+// and scope are the same; it is false outside of them. A set of springs may
+// differ by that much in preload before anybody turns a collar.
+func (s *CoilSpring) FreeLengthTolerance(grade Grade) (units.Length, bool) {
+	fixed, ok := s.fixedTolerance(grade)
+	if !ok {
+		return 0, false
+	}
+	return units.Length(fixed * grade.quality() / float64(s.Rate())), true
+}
+
+// fixedTolerance is a_F·k_F in N, within the standard's scope.
+func (s *CoilSpring) fixedTolerance(grade Grade) (float64, bool) {
 	d, mean, c := s.d*1e3, s.mean*1e3, s.Index()
 	scope := d >= 0.07 && d <= 16 && mean <= 200 && s.free <= 0.63 && s.n >= 2 && c >= 4 && c <= 20
-	if !scope || quality == 0 || !(load > 0 && load <= maxCoilLoad) {
+	if !scope || grade.quality() == 0 {
 		return 0, false
 	}
 	w := c / 10
 	a := 65.92 * math.Pow(d, 3.3) / math.Pow(mean, 1.6) * (((-0.84*w+3.781)*w-4.244)*w + 2.274)
-	k := 1/(3*s.n*s.n) + 8/(5*s.n) + 0.803
-	return units.Force((a*k + 0.015*float64(load)) * quality), true
+	return a * (1/(3*s.n*s.n) + 8/(5*s.n) + 0.803), true
 }

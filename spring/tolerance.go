@@ -65,11 +65,18 @@ func (s *CoilSpring) FreeLengthTolerance(grade Grade) (units.Length, bool) {
 // fixedTolerance is a_F·k_F in N, within the standard's scope.
 func (s *CoilSpring) fixedTolerance(grade Grade) (float64, bool) {
 	d, mean, c := s.d*1e3, s.mean*1e3, s.Index()
-	scope := d >= 0.07 && d <= 16 && mean <= 200 && s.free <= 0.63 && s.n >= 2 && c >= 4 && c <= 20
+	scope := within(d, 0.07, 16) && within(mean, 0, 200) && within(s.free, 0, 0.63) && within(s.n, 2, maxCoils) && within(c, 4, 20)
 	if !scope || grade.quality() == 0 {
 		return 0, false
 	}
 	w := c / 10
 	a := 65.92 * math.Pow(d, 3.3) / math.Pow(mean, 1.6) * (((-0.84*w+3.781)*w-4.244)*w + 2.274)
 	return a * (1/(3*s.n*s.n) + 8/(5*s.n) + 0.803), true
+}
+
+// within tells whether v is from lo to hi, rounding forgiven: a spring of
+// 1.5 mm on 18 mm has an index of 12.
+func within(v, lo, hi float64) bool {
+	const rounding = 1e-12
+	return v >= lo*(1-rounding) && v <= hi*(1+rounding)
 }

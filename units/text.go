@@ -25,7 +25,12 @@ func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 	switch {
 	case err == nil && sameBits(shown.toSI(rounded), si):
 		number = rounded
-	case !sameBits(shown.toSI(number), si):
+	case sameBits(shown.toSI(number), si):
+	case sameBits(shown.toSI(math.Nextafter(number, math.Inf(1))), si):
+		number = math.Nextafter(number, math.Inf(1))
+	case sameBits(shown.toSI(math.Nextafter(number, math.Inf(-1))), si):
+		number = math.Nextafter(number, math.Inf(-1))
+	default:
 		shown, number = &c.units[c.si], si
 	}
 	shape := byte('f') // as encoding/json chooses: 1000000, not 1e+06

@@ -299,6 +299,7 @@ func answersOf(s *CoilSpring, load units.Force, fixity float64) map[string]float
 		"index": s.Index(), "rate": float64(s.Rate()), "wahl": s.Wahl(), "bergstrasser": s.Bergstrasser(),
 		"solid length": float64(s.SolidLength()), "wire length": float64(s.WireLength()),
 		"stress": float64(s.Stress(load)), "stress wahl": float64(s.StressWahl(load)), "uncorrected": float64(s.StressUncorrected(load)),
+		"load for stress": float64(s.LoadForStress(units.Stress(load))), "length for stress": float64(s.FreeLengthForStress(units.Stress(load))),
 		"mean": float64(s.MeanDiameter()), "wire": float64(s.WireDiameter()), "outer": float64(s.OuterDiameter()),
 		"inner": float64(s.InnerDiameter()), "active": s.ActiveCoils(), "total": s.TotalCoils(),
 	}

@@ -49,6 +49,47 @@ func CoilsForRate(spec Coil, rate units.Stiffness, step float64) (Design, error)
 	return d.finish(rate, step)
 }
 
+// DiameterForRate returns the coil of a wanted rate from the wire and the coils
+// at hand: the rate's formula solved for the mean diameter,
+//
+//	D = d·∛(G·d/(8·k·n))
+//
+// The rate is more than 0; the spec is as for [NewCoil] but gives no diameter
+// beside the wire's. The error names every bad field, rate where the coil would
+// be no wider than its wire or beyond all sense.
+func DiameterForRate(spec Coil, rate units.Stiffness) (Design, error) {
+	c := units.Checker{Package: "spring"}
+	checkTarget(&c, rate, 0)
+	for _, given := range []struct {
+		field string
+		value units.Length
+	}{{"mean_diameter", spec.MeanDiameter}, {"outer_diameter", spec.OuterDiameter}, {"inner_diameter", spec.InnerDiameter}} {
+		if given.value != 0 {
+			c.Fail(given.field, given.value, "none: it is what is looked for", units.ErrConflict)
+		}
+	}
+	// The rest is checked on a coil that is wide enough.
+	spec.MeanDiameter, spec.OuterDiameter, spec.InnerDiameter = min(2*spec.WireDiameter, maxCoilLength), 0, 0
+	if !(spec.MeanDiameter > 0) {
+		spec.MeanDiameter = 1
+	}
+	wide, err := NewCoil(spec)
+	c.Add("", err)
+	if err := c.Err(); err != nil {
+		return Design{}, err
+	}
+	spec.MeanDiameter = spec.WireDiameter * units.Length(math.Cbrt(wide.g*wide.d/(8*wide.n)/float64(rate)))
+	d := Design{Coil: spec, ExactCoils: wide.n, ExactWire: spec.WireDiameter}
+	s, err := NewCoil(spec)
+	if err != nil {
+		c.Fail("rate", rate, "a rate that some coil wider than its wire gives", units.ErrConflict)
+		return Design{}, c.Err()
+	}
+	d.Rate = s.Rate()
+	d.Miss = float64(d.Rate/rate) - 1
+	return d, nil
+}
+
 // Target is a rate to be met with wire from stock.
 type Target struct {
 	Rate         units.Stiffness `json:"rate"`                // more than 0

@@ -10,9 +10,10 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Active coils for a rate as three books print them: Bhandari 10.4 and Jindal
-// 8-4 as worked in published textbook companions (Jindal prints the solid
-// length of squared and ground ends, 26.18 mm), Mott, 4th ed., section 19-6.
+// Active coils for a rate as books print them: Bhandari 10.4 and 10.5, Wentzell
+// 8.2 (which prints total coils, 12.79) and Jindal 8-4 (which prints the solid
+// length of squared and ground ends, 26.18 mm) as worked in published textbook
+// companions, and Mott, 4th ed., section 19-6.
 func TestCoilsForRatePublished(t *testing.T) {
 	jindal := (26.18e-3)/2.337e-3 - 2
 	for _, row := range []struct {
@@ -23,6 +24,8 @@ func TestCoilsForRatePublished(t *testing.T) {
 		coils, within float64 // half a unit in the last printed digit
 	}{
 		{"Bhandari 10.4", 4e-3, 24e-3, 81370e6, 30e3, 6.278549, 0.5e-6},
+		{"Bhandari 10.5", 7e-3, 42e-3, 81370e6, 15e3, 21.974923, 0.5e-6},
+		{"Wentzell 8.2", 0.105 * units.Inch, 0.62 * units.Inch, 11.85 * units.Mpsi, 70 * units.PoundForcePerInch, 12.79 - 2, 0.005},
 		{"Jindal 8-4", 2.337e-3, 22.2e-3, 81000e6, 3e3, jindal, 0.005e-3 / 2.337e-3},
 		{"Mott 19-6", 0.0625 * units.Inch, 0.6 * units.Inch, 11.2 * units.Mpsi, 8 * units.PoundForcePerInch, 12.36, 0.005},
 	} {

@@ -146,6 +146,7 @@ func TestAirChoiceRefuses(t *testing.T) {
 		{"as many as fit", func(j *AirChoice) { j.Spacers = 4 }, nil},
 		{"one too many fitted", func(j *AirChoice) { j.Spacers = 5 }, []string{"spacers"}},
 		{"spacers of no size", func(j *AirChoice) { j.SpacerVolume, j.Spacers = 0, 0 }, []string{"spacer_volume"}},
+		{"spacers that can't be changed", func(j *AirChoice) { j.MaxSpacers = 0 }, nil},
 		{"no bore", func(j *AirChoice) { j.Bore = 0 }, []string{"bore"}},
 		{"no fill known", func(j *AirChoice) { j.Fill = 0 }, nil},
 		{"a fill below ambient", func(j *AirChoice) { j.Fill = -1 }, []string{"fill"}},

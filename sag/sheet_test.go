@@ -194,6 +194,8 @@ func TestCollar(t *testing.T) {
 	} {
 		near(t, "preload", float64(c.onCollar(units.Length(test.wanted*mm))), test.want*mm, 1e-12)
 	}
+	short := CoilChoice{PreloadMax: 4.7e-3, ThreadPitch: 1.5e-3} // the nearest step, 4.875 mm, is beyond it
+	near(t, "preload", float64(short.onCollar(9e-3)), 4.5*mm, 1e-12)
 	stepless := CoilChoice{PreloadMin: 1e-3, PreloadMax: 3e-3}
 	for _, test := range []struct{ wanted, want float64 }{{0, 1}, {2.2, 2.2}, {9, 3}} {
 		near(t, "stepless", float64(stepless.onCollar(units.Length(test.wanted*mm))), test.want*mm, 1e-12)

@@ -103,6 +103,14 @@ func TestStressFactorsAgainstEachOther(t *testing.T) {
 	}
 }
 
+// Far below what is wound, by hand: at an index of 1.5 Wahl's factor is
+// 5/2 + 0.41 and Bergsträsser's 8/3.
+func TestStressFactorsOfAThickWire(t *testing.T) {
+	s := coilOf(t, Coil{WireDiameter: 0.02, MeanDiameter: 0.03, ActiveCoils: 5, ShearModulus: 80e9})
+	close12(t, "Wahl", s.Wahl(), 2.91)
+	close12(t, "Bergsträsser", s.Bergstrasser(), 8.0/3)
+}
+
 func TestCoilSymmetries(t *testing.T) {
 	s := coilOf(t, shockSpring)
 	other := shockSpring
@@ -179,6 +187,11 @@ func TestBuckling(t *testing.T) {
 			t.Errorf("at %v of the limit: %+v, %v", part, b, ok)
 		}
 	}
+	for _, end := range []float64{0.01, 100} {
+		if b, ok := s.Buckling(end); !ok || !(b.StableSlenderness > 0) {
+			t.Errorf("a fixity of %v is not answered: %+v", end, b)
+		}
+	}
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1), 1e-3, 101} {
 		if _, ok := s.Buckling(bad); ok {
 			t.Errorf("a fixity of %v is answered", bad)
@@ -195,7 +208,7 @@ func TestLoadTolerance(t *testing.T) {
 	for _, test := range []struct {
 		load  units.Force
 		grade Grade
-	}{{0, Grade1}, {-1, Grade1}, {units.Force(math.NaN()), Grade1}, {1500, 0}, {1500, 4}} {
+	}{{0, Grade1}, {-1, Grade1}, {units.Force(math.NaN()), Grade1}, {2e15, Grade1}, {1500, 0}, {1500, 4}} {
 		if _, ok := s.LoadTolerance(test.load, test.grade); ok {
 			t.Errorf("load %v at grade %v is answered", test.load, test.grade)
 		}
@@ -208,8 +221,24 @@ func TestLoadTolerance(t *testing.T) {
 		"large index": {WireDiameter: 6e-3, MeanDiameter: 121e-3, ActiveCoils: 5, ShearModulus: 80e9},
 		"long":        {WireDiameter: 6e-3, MeanDiameter: 30e-3, ActiveCoils: 50, FreeLength: 0.64, ShearModulus: 80e9},
 	} {
-		if _, ok := coilOf(t, spec).LoadTolerance(100, Grade1); ok {
-			t.Errorf("%s: outside the scope, yet answered", name)
+		if x, ok := coilOf(t, spec).LoadTolerance(100, Grade1); ok || x != 0 {
+			t.Errorf("%s: outside the scope, yet answered %v", name, x)
+		}
+		if x, ok := coilOf(t, spec).FreeLengthTolerance(Grade1); ok || x != 0 {
+			t.Errorf("%s: outside the scope, yet answered %v", name, x)
+		}
+	}
+	for name, spec := range map[string]Coil{
+		"thinnest wire": {WireDiameter: 0.07e-3, MeanDiameter: 0.7e-3, ActiveCoils: 5, ShearModulus: 80e9},
+		"thickest wire": {WireDiameter: 16e-3, MeanDiameter: 100e-3, ActiveCoils: 5, ShearModulus: 80e9},
+		"widest":        {WireDiameter: 15e-3, MeanDiameter: 200e-3, ActiveCoils: 5, ShearModulus: 80e9},
+		"two coils":     {WireDiameter: 6e-3, MeanDiameter: 30e-3, ActiveCoils: 2, ShearModulus: 80e9},
+		"index 4":       {WireDiameter: 6e-3, MeanDiameter: 24e-3, ActiveCoils: 5, ShearModulus: 80e9},
+		"index 20":      {WireDiameter: 6e-3, MeanDiameter: 120e-3, ActiveCoils: 5, ShearModulus: 80e9},
+		"longest":       {WireDiameter: 6e-3, MeanDiameter: 30e-3, ActiveCoils: 50, FreeLength: 0.63, ShearModulus: 80e9},
+	} {
+		if x, ok := coilOf(t, spec).LoadTolerance(0.1, Grade1); !ok || !(x > 0) {
+			t.Errorf("%s: at the end of the scope, yet not answered", name)
 		}
 	}
 }

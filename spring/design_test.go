@@ -77,6 +77,14 @@ func TestWireForRate(t *testing.T) {
 	close12(t, "coils", d.Coil.ActiveCoils, 5) // 5.105 to the next quarter
 	close12(t, "rate", float64(d.Rate), 80e3*4e-3/exact)
 
+	// The nearer one may be the thinner one.
+	goal.Stock = []units.Length{3.9e-3, 4e-3}
+	d, err = WireForRate(goal)
+	require.NoError(t, err)
+	if d.Coil.WireDiameter != 3.9e-3 {
+		t.Errorf("wire %v, 3.9 mm is nearer to %v", d.Coil.WireDiameter, d.ExactWire)
+	}
+
 	goal.Stock = []units.Length{3e-3}
 	d, err = WireForRate(goal)
 	require.NoError(t, err)
@@ -137,6 +145,31 @@ func FuzzDesign(f *testing.F) {
 		}
 		if _, err := NewCoil(d.Coil); err != nil || math.IsNaN(d.Miss) || math.IsInf(d.Miss, 0) {
 			t.Fatalf("%+v: %v", d, err)
+		}
+	})
+}
+
+// FuzzFromTarget: a coil that NewCoil takes and a wire that bears its load, or
+// refusals that name a field.
+func FuzzFromTarget(f *testing.F) {
+	f.Add(4e-3, 30.0, 85e9, 12.5e3, 1000.0, 5.0, 700e6)
+	f.Add(1e3, 1e6, 1e15, 1e300, 1e300, 1000.0, 1.0)
+	f.Fuzz(func(t *testing.T, wire, coils, shear, rate, load, index, stress float64) {
+		d, err := DiameterForRate(Coil{WireDiameter: units.Length(wire), ActiveCoils: coils, ShearModulus: units.Stress(shear)}, units.Stiffness(rate))
+		if err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatalf("names no field: %v", err)
+			}
+		} else if _, err := NewCoil(d.Coil); err != nil || !(math.Abs(d.Miss) < 1e-9) {
+			t.Fatalf("%+v: %v", d, err)
+		}
+		thick, err := WireForLoad(units.Force(load), index, units.Stress(stress))
+		if err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatalf("names no field: %v", err)
+			}
+		} else if !(thick >= minWire && thick <= maxCoilLength) {
+			t.Fatalf("wire of %v", thick)
 		}
 	})
 }

@@ -54,6 +54,9 @@ func TestNewLinearRefuses(t *testing.T) {
 		{Linear{units.Stiffness(inf), units.Length(inf), units.Length(inf)}, []string{"rate", "travel", "preload"}},
 		{Linear{1e308, 1e308, 0}, []string{"rate"}},
 		{Linear{1e-10, 1e200, 0}, []string{"rate"}},
+		{Linear{1, 1, 1e80}, []string{"rate"}},    // its energy is 1e160 J
+		{Linear{1, 1e80, 1e80}, []string{"rate"}}, // and so is this one's
+		{Linear{1e100, 1e-60, 1e-60}, nil},
 		{Linear{1e149, 1, 0}, nil},
 		{Linear{5e-324, 5e-324, 0}, nil},
 	} {

@@ -1,6 +1,7 @@
 package spring
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -303,6 +304,9 @@ func TestDesignsRefuse(t *testing.T) {
 		{"diameters given", diameter(given, 12.5e3), []string{"mean_diameter", "outer_diameter", "inner_diameter"}},
 		{"stiffer than its wire", diameter(good, 1e9), []string{"rate"}},
 		{"softer than anything", diameter(good, 1e-30), []string{"rate"}},
+		{"an index of 1000 or just over 1", errors.Join(wire(100, 1000, 1e9), wire(100, 1.5, 1e9)), nil},
+		{"an index beyond", wire(100, 1000.5, 1e9), []string{"index"}},
+		{"a coil wider than anything", wire(1e10, 1000, 1), []string{"load"}},
 		{"load, index, stress", wire(0, 1, 0), []string{"load", "index", "stress"}},
 		{"all NaN", wire(units.Force(nan), nan, units.Stress(nan)), []string{"load", "index", "stress"}},
 		{"no wire so thick", wire(1e300, 5, 1e9), []string{"load"}},

@@ -98,7 +98,7 @@ func TestBracketRefuses(t *testing.T) {
 		f    func(float64) float64
 		want error
 	}{{"a step", step, ErrJump}, {"a pole", pole, ErrJump}, {"NaN inside", hole, ErrLaw}} {
-		if x, err := bracket(test.f, 0, 1, test.f(0), test.f(1), 1e-14); err != test.want {
+		if x, err := bracket(test.f, 0, 1, test.f(0), test.f(1), 1e-14); err != test.want || x != 0 {
 			t.Errorf("%s: %v, %v", test.name, x, err)
 		}
 	}

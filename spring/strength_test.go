@@ -108,6 +108,8 @@ func TestTensileStrengthRefuses(t *testing.T) {
 		{"thicker", music, 6.5001e-3, []string{"wire_diameter"}},
 		{"thinner", sh, 0.27e-3, []string{"wire_diameter"}},
 		{"below a lone bound", StrengthFit{Form: PowerStrength, AtUnit: 2211e6, WireFrom: 1e-3}, 0.9e-3, []string{"wire_diameter"}},
+		{"above a lone bound", StrengthFit{Form: PowerStrength, AtUnit: 2211e6, WireTo: 1e-3}, 1.1e-3, []string{"wire_diameter"}},
+		{"one diameter", StrengthFit{Form: PowerStrength, AtUnit: 2211e6, WireFrom: 1e-3, WireTo: 1e-3}, 1e-3, nil},
 		{"NaN", sh, units.Length(nan), []string{"wire_diameter"}},
 		{"infinite", StrengthFit{Form: PowerStrength, AtUnit: 2211e6}, units.Length(math.Inf(1)), []string{"wire_diameter"}},
 		{"negative", mmFit(2211, 0.145), -1e-3, []string{"wire_diameter"}},

@@ -40,6 +40,14 @@ func TestWarnings(t *testing.T) {
 		{"between 2 and 3 coils of thick wire", 30, 5, 2.5, 0, 0, []string{WarnCoils, WarnScope}},
 		{"beyond hot coiling", 101, 5, 5, 0, 0, []string{WarnScope}},
 		{"thick and wide", 30, 12.5, 5, 0, 0, []string{WarnIndex, WarnScope}},
+		{"a little long", 10, 5, 15.5, 0, 0, []string{WarnCoils}},
+		{"the thickest cold coiled wire", 20, 5, 2.5, 0, 0, []string{WarnCoils}},
+		{"thicker than cold coiled wire", 20.01, 5, 2.5, 0, 0, []string{WarnCoils, WarnScope}},
+		{"the thinnest hot coiled wire", 8, 3.5, 5, 0, 0, []string{WarnIndex}},
+		{"thinner than hot coiled wire", 7.99, 3.5, 5, 0, 0, []string{WarnIndex, WarnScope}},
+		{"the thickest hot coiled wire", 100, 5, 3, 0, 0, nil},
+		{"thicker than hot coiled wire", 100.05, 5, 3, 0, 0, []string{WarnScope}},
+		{"the smallest index of all", 10, 3, 3, 0, 0, []string{WarnIndex}},
 		// Springs of the computed table: the rate with ends held is 1.7 % below
 		// the simple one, and 0.35 % in the other.
 		{"steep", 5, 4, 10, 190, 206000, []string{WarnHelix}},
@@ -72,6 +80,14 @@ func TestWarningSays(t *testing.T) {
 			Limit: "cold coiled up to 20 mm, 2 coils or more, index 4 to 20; hot coiled 8 mm to 100 mm, 3 coils or more, index 3 to 12",
 			Text:  "outside the scope of the standard for coil springs", Source: sourceEN},
 	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	// The steep one of the computed table: 77.63671875 N/mm flat, 76.307757 N/mm
+	// with its ends held.
+	got = coilOf(t, Coil{WireDiameter: 5e-3, MeanDiameter: 20e-3, ActiveCoils: 10, FreeLength: 190e-3, ShearModulus: 79500e6, ElasticModulus: 206e9}).Warnings()
+	want = []units.Warning{{Code: "steep_helix", Field: "free_length", Value: "76.3078 N/mm", Limit: "76.8604 N/mm",
+		Text: "the wire climbs so steeply that the spring is more than 1 % softer than its simple rate"}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}

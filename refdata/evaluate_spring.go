@@ -101,10 +101,9 @@ func springCoil(given []byte) (Result, error) {
 		offer(r, "load_tolerance_3")(s.LoadTolerance(f, spring.Grade3))
 	}
 	if in.EndFixity != nil {
-		if b, ok := s.Buckling(*in.EndFixity); ok {
-			r["stable_slenderness"] = b.StableSlenderness
-			offer(r, "buckling_travel")(b.Travel, b.Buckles)
-		}
+		offer(r, "stable_slenderness")(s.StableSlenderness(*in.EndFixity))
+		b, ok := s.Buckling(*in.EndFixity)
+		offer(r, "buckling_travel")(b.Travel, ok && b.Buckles)
 	}
 	return r, nil
 }

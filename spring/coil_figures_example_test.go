@@ -109,6 +109,19 @@ func ExampleCoilSpring_Pitch() {
 	// squared_ground: 7 coils, 70 mm solid, pitch 19.00 mm
 }
 
+func ExampleCoilSpring_StableSlenderness() {
+	s := coilOr(spring.Coil{
+		WireDiameter: 2.5 * units.Millimetre, MeanDiameter: 28.5 * units.Millimetre, ActiveCoils: 13,
+		ShearModulus: 79.3 * units.Gigapascal, ElasticModulus: 207 * units.Gigapascal,
+	})
+	// Shigley has the constant of steel as 2.63, over the fixity (publisher's
+	// solutions, problem 10-3).
+	pivoted, _ := s.StableSlenderness(1)
+	flat, _ := s.StableSlenderness(0.5)
+	fmt.Printf("%.2f on pivots, %.2f on flat seats\n", pivoted, flat)
+	// Output: 2.63 on pivots, 5.25 on flat seats
+}
+
 func ExampleCoilSpring_Mass() {
 	s := coilOr(spring.Coil{
 		WireDiameter: 10 * units.Millimetre, MeanDiameter: 46 * units.Millimetre, ActiveCoils: 5,

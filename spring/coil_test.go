@@ -66,7 +66,7 @@ func TestCoilHelixComputed(t *testing.T) {
 	// What needs what was not given is not known.
 	for name, ok := range map[string]bool{
 		"mass": second2(s.Mass()), "surge": second2(s.SurgeFrequency()), "free": second2(s.RateEndsFree()),
-		"held": second2(s.RateEndsHeld()), "buckling": second2(s.Buckling(1)),
+		"held": second2(s.RateEndsHeld()), "buckling": second2(s.Buckling(1)), "stability": second2(s.StableSlenderness(1)),
 	} {
 		if ok {
 			t.Errorf("%s is known without density and modulus of elasticity", name)
@@ -193,7 +193,8 @@ func TestBuckling(t *testing.T) {
 		}
 	}
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1), 1e-3, 101} {
-		if _, ok := s.Buckling(bad); ok {
+		b, ok := s.Buckling(bad)
+		if limit, stable := s.StableSlenderness(bad); ok || stable || limit != 0 || b != (Buckling{}) {
 			t.Errorf("a fixity of %v is answered", bad)
 		}
 	}

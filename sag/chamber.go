@@ -26,7 +26,7 @@ type AirAnswer struct {
 // AirOption is a fill with a number of spacers.
 type AirOption struct {
 	Spacers    int                 `json:"spacers"`
-	FillWanted units.GaugePressure `json:"fill_wanted"` // for the exact target; may be above the marking
+	FillWanted units.GaugePressure `json:"fill_wanted"` // for the exact target; may be above the marking; 0 where no air spring can hold it
 	Fill       units.GaugePressure `json:"fill"`        // that the marking permits
 	Rest       Rest                `json:"rest"`
 	Miss       float64             `json:"miss"` // Rest.Sag less the target
@@ -60,6 +60,13 @@ func (j *AirChoice) check(c *units.Checker) {
 	}
 	_, err := airspring.New(spec)
 	c.Add("", err)
+	if err == nil && !c.Bad("max_fill") {
+		// At the marking too, and slowly: these are the springs that are tried.
+		spec.Fill, spec.Exponent = j.MaxFill, 1
+		if _, err := airspring.New(spec); err != nil {
+			c.Fail("max_fill", j.MaxFill, "a fill that an air spring can have", units.ErrRange)
+		}
+	}
 }
 
 const maxSpacers = 100
@@ -129,9 +136,14 @@ func (j *AirChoice) try(curve *linkage.Curve, target Target, friction units.Forc
 	}
 	fill, err := RequiredFill(curve, target, slow)
 	switch {
-	case err != nil:
+	case err != nil && isFault(err, "load") && belowAtMost(curve, target, slow):
+		one.Findings = append(one.Findings, FillAtMax)
+		one.Fill = j.MaxFill
+	case err != nil && isFault(err, "load"):
 		one.Findings = append(one.Findings, FillImpossible)
 		one.Fill = units.PascalGauge(leastFill)
+	case err != nil: // no fill reaches this sag at all
+		return AirOption{}, err
 	case fill > j.MaxFill:
 		one.Findings = append(one.Findings, FillAtMax)
 		one.FillWanted, one.Fill = fill, j.MaxFill
@@ -162,6 +174,20 @@ func (j *AirChoice) try(curve *linkage.Curve, target Target, friction units.Forc
 	}
 	one.FullRatio = float64(wheel.Force(wheel.Travel()) / target.Load)
 	return one, nil
+}
+
+// isFault tells whether an error names just this field.
+func isFault(err error, field string) bool {
+	list := units.Fields(err)
+	return len(list) == 1 && list[0].Field == field
+}
+
+// belowAtMost tells whether the spring, at the fill of spec, carries less at
+// the target than the target's load.
+func belowAtMost(curve *linkage.Curve, target Target, spec airspring.Spec) bool {
+	s, f := target.atSpring(curve)
+	full, err := airspring.New(spec)
+	return err == nil && full.Force(s) < f
 }
 
 // leastFill stands for "as little as possible" where no fill meets the target.

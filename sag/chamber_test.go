@@ -147,6 +147,7 @@ func TestAirChoiceRefuses(t *testing.T) {
 		{"one too many fitted", func(j *AirChoice) { j.Spacers = 5 }, []string{"spacers"}},
 		{"spacers of no size", func(j *AirChoice) { j.SpacerVolume, j.Spacers = 0, 0 }, []string{"spacer_volume"}},
 		{"spacers that can't be changed", func(j *AirChoice) { j.MaxSpacers = 0 }, nil},
+		{"a marking beyond all air springs", func(j *AirChoice) { j.MaxFill = units.BarGauge(2000) }, []string{"max_fill"}},
 		{"no bore", func(j *AirChoice) { j.Bore = 0 }, []string{"bore"}},
 		{"no fill known", func(j *AirChoice) { j.Fill = 0 }, nil},
 		{"a fill below ambient", func(j *AirChoice) { j.Fill = -1 }, []string{"fill"}},
@@ -179,5 +180,34 @@ func TestAirDefaults(t *testing.T) {
 	_, err = NewSheet(j)
 	if diff := cmp.Diff([]string{"front.air.ambient"}, names(err)); diff != "" {
 		t.Errorf("no ambient anywhere (-want +got):\n%s", diff)
+	}
+}
+
+// A load that no fill could ever carry gets all that the marking permits, not
+// an empty chamber; a sag that no fill reaches is the job's fault.
+func TestChamberBeyondEveryFill(t *testing.T) {
+	j := readJob(t, jobText)
+	j.Masses.RiderMass = 60000
+	s := sheet(t, j)
+	o := s.Front.Air.Options[0]
+	if o.Fill != j.Front.Air.MaxFill || !o.has(FillAtMax) || o.has(FillImpossible) || o.FillWanted != 0 {
+		t.Errorf("recommends %v: %v", o.Fill, o.Findings)
+	}
+	for _, w := range s.Warnings {
+		if w.Code == "fill_at_max" && w.Text != "No air spring could hold the fill that the target would need; this sheet stops at the marking." {
+			t.Errorf("warns %q", w.Text)
+		}
+	}
+	j = readJob(t, jobText)
+	j.Front.Sag, j.Front.Air.NegativeVolume, j.Front.Air.PortTravel = 0.002, 12e-6, 0.03
+	_, err := NewSheet(j)
+	if diff := cmp.Diff([]string{"front.sag"}, names(err)); diff != "" {
+		t.Errorf("a sag where more air pulls in harder (-want +got):\n%s", diff)
+	}
+	j = readJob(t, jobText)
+	j.Front.Air.MaxFill = units.BarGauge(2000)
+	_, err = NewSheet(j)
+	if diff := cmp.Diff([]string{"front.air.max_fill"}, names(err)); diff != "" {
+		t.Errorf("a marking beyond sense (-want +got):\n%s", diff)
 	}
 }

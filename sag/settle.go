@@ -63,14 +63,13 @@ func Settle(curve *linkage.Curve, law spring.Law, load, friction units.Force) (R
 	r := restAt(curve, law, w, load)
 	r.TravelLow, r.TravelHigh = w, w
 	if friction > 0 {
-		// The shifted laws differ from law by a constant force only, so the
-		// curve takes them as it took law.
-		if stiff, err := linkage.AtWheel(curve, shifted{law, friction}); err == nil {
-			r.TravelLow = settleClamped(stiff, load)
+		stiff, errStiff := linkage.AtWheel(curve, shifted{law, friction})
+		soft, errSoft := linkage.AtWheel(curve, shifted{law, -friction})
+		if errStiff != nil || errSoft != nil {
+			c.Fail("friction", friction, "a friction that some spring has", units.ErrRange)
+			return Rest{}, c.Err()
 		}
-		if soft, err := linkage.AtWheel(curve, shifted{law, -friction}); err == nil {
-			r.TravelHigh = settleClamped(soft, load)
-		}
+		r.TravelLow, r.TravelHigh = settleClamped(stiff, load), settleClamped(soft, load)
 	}
 	r.StrokeLow, r.StrokeHigh = curve.StrokeAt(r.TravelLow), curve.StrokeAt(r.TravelHigh)
 	return r, nil

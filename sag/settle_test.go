@@ -117,6 +117,9 @@ func TestSettleRefuses(t *testing.T) {
 			t.Errorf("fields (-want +got):\n%s", diff)
 		}
 	}
+	if diff := cmp.Diff([]string{"friction"}, names(second(Settle(c, law, 600, 1e200)))); diff != "" {
+		t.Errorf("a friction beyond sense must not lose its band in silence (-want +got):\n%s", diff)
+	}
 	if _, err := Settle(c, law, 10, 0); !errors.Is(err, spring.ErrToppedOut) {
 		t.Errorf("a load less than the preload carries: %v", err)
 	}

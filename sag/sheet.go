@@ -166,7 +166,7 @@ func (p prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
 		e.Rest, slow, fast = best.Rest, best.law, best.law
 	} else {
 		if e.Air, err = p.Air.choose(p.curve, target, p.Friction); err != nil {
-			return EndSheet{}, units.At("air", err)
+			return EndSheet{}, err // of the end's own sag or load; the chambers were checked
 		}
 		best := &e.Air.Options[0]
 		e.Rest, slow, fast, exponent = best.Rest, best.slow, best.fast, p.Air.Exponent

@@ -122,14 +122,14 @@ func (j *CoilChoice) try(curve *linkage.Curve, target Target, friction units.For
 	}
 	one := CoilCandidate{Rate: s.Rate, PreloadWanted: wanted, SolidKnown: s.SolidTravel > 0}
 	one.Preload = j.onCollar(wanted)
-	if j.ThreadPitch > 0 {
-		one.Turns = float64(one.Preload / j.ThreadPitch)
-	}
 	travel := curve.Stroke()
 	if one.SolidKnown {
 		one.Preload = min(one.Preload, s.SolidTravel*0.999) // a bound spring is no spring
 		one.SolidReserve = s.SolidTravel - one.Preload - curve.Stroke()
 		travel = min(travel, s.SolidTravel-one.Preload)
+	}
+	if j.ThreadPitch > 0 {
+		one.Turns = float64(one.Preload / j.ThreadPitch)
 	}
 	one.law, err = spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: travel, Preload: one.Preload})
 	if err != nil {

@@ -164,6 +164,14 @@ func TestPreloadFindingsKnowTheStep(t *testing.T) {
 	}
 }
 
+// What the collar is told to turn is the preload that is told.
+func TestTurnsArePreload(t *testing.T) {
+	j := CoilChoice{Shelf: []ShelfSpring{{75e3, 0.003}}, PreloadMax: 4e-3, ThreadPitch: 1e-3} // 3.2 mm wanted of 3 mm of spring
+	a, err := j.choose(constant(t, 2.5, 0.15), Target{600, 0.28}, 0)
+	require.NoError(t, err)
+	near(t, "turns", a.Candidates[0].Turns*1e-3, float64(a.Candidates[0].Preload), 1e-12)
+}
+
 func TestSettleAnywhere(t *testing.T) {
 	c := constant(t, 2, 0.1)
 	law := linear(t, 10e3, 0.05, 0.01) // 50 N to 300 N at the wheel

@@ -40,7 +40,9 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		}
 	} else {
 		best := &e.Air.Options[0]
-		if best.has(FillAtMax) {
+		if best.has(FillAtMax) && best.FillWanted == 0 {
+			add("fill_at_max", "", best.Fill.String(), "No air spring could hold the fill that the target would need; this sheet stops at the marking.")
+		} else if best.has(FillAtMax) {
 			add("fill_at_max", best.FillWanted.String(), best.Fill.String(),
 				"The target would need %.2f bar (%.0f psi), more than the marking permits; this sheet stops at the marking.", best.FillWanted.Bar(), best.FillWanted.PSI())
 		}

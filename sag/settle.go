@@ -51,37 +51,41 @@ type Rest struct {
 func Settle(curve *linkage.Curve, law spring.Law, load, friction units.Force) (Rest, error) {
 	c := units.Checker{Package: "sag"}
 	units.Positive(&c, "load", load)
-	units.NonNegative(&c, "friction", friction)
+	if units.NonNegative(&c, "friction", friction) && friction > mostFriction {
+		c.Fail("friction", friction, "a friction that some spring has", units.ErrRange)
+	}
 	wheel := atWheel(&c, curve, law)
 	if err := c.Err(); err != nil {
 		return Rest{}, err
 	}
-	w, err := spring.Settle(wheel, load)
+	over := strokeLaw{curve, law, wheel.Stroke(wheel.Travel()), 0}
+	s, err := spring.Settle(over, load)
 	if err != nil {
 		return Rest{}, err
 	}
-	r := restAt(curve, law, w, load)
-	r.TravelLow, r.TravelHigh = w, w
+	r := restAt(curve, law, s, load)
 	if friction > 0 {
-		stiff, errStiff := linkage.AtWheel(curve, shifted{law, friction})
-		soft, errSoft := linkage.AtWheel(curve, shifted{law, -friction})
-		if errStiff != nil || errSoft != nil {
-			c.Fail("friction", friction, "a friction that some spring has", units.ErrRange)
-			return Rest{}, c.Err()
-		}
-		r.TravelLow, r.TravelHigh = settleClamped(stiff, load), settleClamped(soft, load)
+		over.shift = friction
+		r.StrokeLow = settleClamped(over, load)
+		over.shift = -friction
+		r.StrokeHigh = settleClamped(over, load)
+		r.TravelLow, r.TravelHigh = curve.TravelAt(r.StrokeLow), curve.TravelAt(r.StrokeHigh)
 	}
-	r.StrokeLow, r.StrokeHigh = curve.StrokeAt(r.TravelLow), curve.StrokeAt(r.TravelHigh)
 	return r, nil
 }
 
-// restAt fills in what holds at wheel travel w under a load.
-func restAt(curve *linkage.Curve, law spring.Law, w units.Length, load units.Force) Rest {
-	s := curve.StrokeAt(w)
+// mostFriction is far above the friction of any spring, and far below what
+// could overflow.
+const mostFriction = 1e12 * units.Newton
+
+// restAt fills in what holds at stroke s under a load, with no band.
+func restAt(curve *linkage.Curve, law spring.Law, s units.Length, load units.Force) Rest {
+	w := curve.TravelAt(s)
 	lr := curve.LeverRatio(s)
 	k := law.Rate(s)
 	r := Rest{
 		Travel: w, Stroke: s,
+		TravelLow: w, TravelHigh: w, StrokeLow: s, StrokeHigh: s,
 		Sag:        float64(w / curve.Travel()),
 		ShockSag:   float64(s / curve.Stroke()),
 		SpringRate: k, LeverRatio: lr,
@@ -139,15 +143,20 @@ func settleClamped(law spring.Law, load units.Force) units.Length {
 	}
 }
 
-// shifted is a law with a constant force added: dry friction, in the sense
-// that helps or hinders the spring.
-type shifted struct {
-	spring.Law
-	by units.Force
+// strokeLaw is the force at the wheel over the stroke of the shock, with a
+// constant force at the spring added: dry friction, in the sense that helps or
+// hinders it. It rises with the stroke wherever it rises with the travel, and
+// is cheaper to turn round, since the travel at a stroke is no root.
+type strokeLaw struct {
+	curve  *linkage.Curve
+	law    spring.Law
+	stroke units.Length
+	shift  units.Force
 }
 
-func (s shifted) Force(x units.Length) units.Force { return s.Law.Force(x) + s.by }
-
-func (s shifted) Energy(x units.Length) units.Energy {
-	return s.Law.Energy(x) + units.Energy(float64(s.by)*float64(spring.Clamp(x, s.Travel())))
+func (l strokeLaw) Force(s units.Length) units.Force {
+	return units.Force(float64(l.law.Force(s)+l.shift) / l.curve.LeverRatio(s))
 }
+func (l strokeLaw) Rate(units.Length) units.Stiffness { return 0 }
+func (l strokeLaw) Energy(units.Length) units.Energy  { return 0 }
+func (l strokeLaw) Travel() units.Length              { return l.stroke }

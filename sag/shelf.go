@@ -229,14 +229,7 @@ func settleAnywhere(curve *linkage.Curve, law spring.Law, load, friction units.F
 	}
 	end := units.Length(0)
 	if finding == Collapses {
-		wheel, err := linkage.AtWheel(curve, law)
-		if err != nil {
-			return Rest{}, "", err
-		}
-		end = wheel.Travel()
+		end = min(law.Travel(), curve.Stroke())
 	}
-	rest = restAt(curve, law, end, load)
-	rest.TravelLow, rest.TravelHigh = end, end
-	rest.StrokeLow, rest.StrokeHigh = rest.Stroke, rest.Stroke
-	return rest, finding, nil
+	return restAt(curve, law, end, load), finding, nil
 }

@@ -159,15 +159,6 @@ func TestNewStanceRefuses(t *testing.T) {
 	}
 }
 
-// Friction as a shift of the law is still a law: its energy is ∫F dx, here of
-// k·x + f by hand.
-func TestShiftedEnergy(t *testing.T) {
-	law := shifted{linear(t, 50e3, 0.05, 0), -30}
-	near(t, "energy", float64(law.Energy(0.04)), 0.5*50e3*0.04*0.04-30*0.04, 1e-12)
-	near(t, "energy, clamped", float64(law.Energy(1)), 0.5*50e3*0.05*0.05-30*0.05, 1e-12)
-	near(t, "force", float64(law.Force(0.04)), 50e3*0.04-30, 1e-12)
-}
-
 func TestSolve(t *testing.T) {
 	x, err := solve(func(x float64) float64 { return x*x - 2 }, 2)
 	require.NoError(t, err)

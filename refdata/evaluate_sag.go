@@ -236,15 +236,14 @@ func sagReserve(given []byte) (Result, error) {
 func sagWhole(given []byte) (Result, error) {
 	in, err := decode[struct {
 		sag.Masses
-		MassCentreHeight units.Length `json:"mass_centre_height"`
-		Front            fitted       `json:"front"`
-		Rear             fitted       `json:"rear"`
+		Front fitted `json:"front"`
+		Rear  fitted `json:"rear"`
 	}](given)
 	if err != nil {
 		return nil, err
 	}
 	c := units.Checker{Package: "refdata"}
-	bike := sag.Bike{Masses: in.Masses, MassCentreHeight: in.MassCentreHeight}
+	bike := sag.Bike{Masses: in.Masses}
 	var front, rear units.Checker
 	bike.Front.Curve, bike.Front.Law = in.Front.build(&front)
 	bike.Rear.Curve, bike.Rear.Law = in.Rear.build(&rear)

@@ -134,8 +134,9 @@ func ExampleNewStance() {
 	end := sag.Fitted{Curve: curve, Law: coil}
 	for _, share := range []float64{0.5, 0.6} {
 		s, err := sag.NewStance(sag.Bike{
-			Masses:           sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 17 * units.Kilogram, RearShare: share, Wheelbase: 1.2 * units.Metre},
-			MassCentreHeight: 1 * units.Metre, Front: end, Rear: end,
+			Masses: sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 17 * units.Kilogram, RearShare: share,
+				Wheelbase: 1.2 * units.Metre, MassCentreHeight: 1 * units.Metre},
+			Front: end, Rear: end,
 		})
 		if err != nil {
 			log.Fatal(err)

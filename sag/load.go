@@ -7,10 +7,12 @@ import (
 )
 
 // Masses says what stands on the two wheels and how it is shared between
-// them. Give either RearShare, or Wheelbase and MassCentreBehindFrontAxle.
+// them. Give exactly one of RearShare, MassCentreBehindFrontAxle with
+// Wheelbase, and FrontScale with RearScale.
 type Masses struct {
 	// RiderMass is the rider's mass dressed and packed to ride, more than 0.
-	RiderMass units.Mass `json:"rider_mass"`
+	// It may be left out where scales say what rider and bike weigh together.
+	RiderMass units.Mass `json:"rider_mass,omitempty"`
 	// BikeMass is the whole bike's mass, more than 0.
 	BikeMass units.Mass `json:"bike_mass"`
 	// UnsprungFront and UnsprungRear are the parts of BikeMass that the
@@ -25,6 +27,18 @@ type Masses struct {
 	// centre instead: distance behind the front axle over wheelbase.
 	Wheelbase                 units.Length `json:"wheelbase,omitempty"`
 	MassCentreBehindFrontAxle units.Length `json:"mass_centre_behind_front_axle,omitempty"`
+	// FrontScale and RearScale are what two scales show, one under each wheel,
+	// with the rider on in the stance the answer is wanted for. They are the
+	// loads then, whatever RiderMass and BikeMass add up to.
+	FrontScale units.Mass `json:"front_scale,omitempty"`
+	RearScale  units.Mass `json:"rear_scale,omitempty"`
+	// MassCentreHeight is the height of the mass centre of rider and bike
+	// above the ground, 0 where unknown. With Wheelbase it lets the two ends
+	// settle together; see [NewStance].
+	MassCentreHeight units.Length `json:"mass_centre_height,omitempty"`
+	// BikeRearShare is the part of the bike's own weight on the rear wheel
+	// with nobody on it, 0 where unknown; see [NewBikeLoads].
+	BikeRearShare float64 `json:"bike_rear_share,omitempty"`
 }
 
 // Loads are the vertical forces at the two wheels of a bike standing level.
@@ -44,22 +58,90 @@ type Loads struct {
 //
 // with q the rear share, or a/L for a mass centre at a behind the front axle
 // of a wheelbase L (statics of a beam on two supports), and g₀ standard
-// gravity, 9.80665 m/s² exactly. Every mass must be finite and more than 0
-// (unsprung masses 0 or more), q strictly between 0 and 1, and each sprung load
-// more than 0; the error names every field that is not so.
+// gravity, 9.80665 m/s² exactly. With scales under the wheels the wheel loads
+// are their readings times g₀. Every mass must be finite and more than 0
+// (unsprung masses 0 or more), q strictly between 0 and 1, the readings
+// together more than the bike's mass, and each sprung load more than 0; the
+// error names every field that is not so.
 //
 // Not modelled: air resistance, slopes, braking and driving forces.
 func NewLoads(m Masses) (Loads, error) {
 	c := units.Checker{Package: "sag"}
-	units.Positive(&c, "rider_mass", m.RiderMass)
-	units.Positive(&c, "bike_mass", m.BikeMass)
-	units.NonNegative(&c, "unsprung_front", m.UnsprungFront)
-	units.NonNegative(&c, "unsprung_rear", m.UnsprungRear)
+	if !m.scaled() || m.RiderMass != 0 {
+		units.Positive(&c, "rider_mass", m.RiderMass)
+	}
+	m.checkMasses(&c)
 	q := m.rearShare(&c)
+	m.checkGeometry(&c)
+	if c.OK() && m.scaled() && !(m.total() > m.BikeMass) {
+		c.Fail("bike_mass", m.BikeMass, "less than the scales show together, "+m.total().String(), units.ErrConflict)
+	}
+	return m.share(&c, m.total(), q)
+}
+
+// NewBikeLoads returns the wheel loads of the bike alone, with nobody on it:
+// what free sag comes from. The equations are those of [NewLoads] without the
+// rider, and so are the checks; RiderMass is left out of account. The share is
+// BikeRearShare; where that is 0, it is taken to be the same as with the
+// rider on, which puts too much on the rear wheel of most bikes.
+func NewBikeLoads(m Masses) (Loads, error) {
+	c := units.Checker{Package: "sag"}
+	alone := m.BikeRearShare != 0 && m.RearShare == 0 && m.MassCentreBehindFrontAxle == 0 && !m.scaled()
+	q := m.BikeRearShare
+	if m.checkMasses(&c); !alone {
+		if with := m.rearShare(&c); q == 0 {
+			q = with
+		}
+	}
+	m.checkGeometry(&c)
+	return m.share(&c, m.BikeMass, q)
+}
+
+// Rider returns the rider's mass: as stated, or what the scales show beyond
+// the bike's mass.
+func (m Masses) Rider() units.Mass {
+	if m.RiderMass != 0 || !m.scaled() {
+		return m.RiderMass
+	}
+	return m.total() - m.BikeMass
+}
+
+func (m Masses) scaled() bool { return m.FrontScale != 0 || m.RearScale != 0 }
+
+// total is the mass of rider and bike together.
+func (m Masses) total() units.Mass {
+	if m.scaled() {
+		return m.FrontScale + m.RearScale
+	}
+	return m.RiderMass + m.BikeMass
+}
+
+// checkMasses checks the masses other than the rider's.
+func (m Masses) checkMasses(c *units.Checker) {
+	units.Positive(c, "bike_mass", m.BikeMass)
+	units.NonNegative(c, "unsprung_front", m.UnsprungFront)
+	units.NonNegative(c, "unsprung_rear", m.UnsprungRear)
+}
+
+// checkGeometry checks what rearShare leaves.
+func (m Masses) checkGeometry(c *units.Checker) {
+	if !c.Bad("wheelbase") && m.Wheelbase != 0 {
+		units.Positive(c, "wheelbase", m.Wheelbase)
+	}
+	if m.MassCentreHeight != 0 && units.Positive(c, "mass_centre_height", m.MassCentreHeight) && m.Wheelbase == 0 && !c.Bad("wheelbase") {
+		c.Fail("wheelbase", nil, "the distance between the axles, with mass_centre_height", units.ErrMissing)
+	}
+	if m.BikeRearShare != 0 {
+		units.Inside(c, "bike_rear_share", m.BikeRearShare, 0, 1)
+	}
+}
+
+// share puts a mass on the two wheels.
+func (m Masses) share(c *units.Checker, mass units.Mass, q float64) (Loads, error) {
 	if !c.OK() {
 		return Loads{}, c.Err()
 	}
-	total := float64(m.RiderMass+m.BikeMass) * units.StandardGravity
+	total := float64(mass) * units.StandardGravity
 	l := Loads{
 		FrontWheel: units.Force((1 - q) * total),
 		RearWheel:  units.Force(q * total),
@@ -79,10 +161,26 @@ func NewLoads(m Masses) (Loads, error) {
 	return l, nil
 }
 
-// rearShare checks and returns q from whichever of the two ways is given.
+// rearShare checks and returns q from whichever of the three ways is given.
 func (m Masses) rearShare(c *units.Checker) float64 {
 	fromCentre := m.MassCentreBehindFrontAxle != 0
 	switch {
+	case m.scaled():
+		front, rear := units.Positive(c, "front_scale", m.FrontScale), units.Positive(c, "rear_scale", m.RearScale)
+		if m.RearShare != 0 {
+			c.Fail("rear_share", m.RearShare, "nothing beside front_scale and rear_scale, or the share alone", units.ErrConflict)
+		}
+		if fromCentre {
+			c.Fail("mass_centre_behind_front_axle", m.MassCentreBehindFrontAxle, "nothing beside front_scale and rear_scale", units.ErrConflict)
+		}
+		if !front || !rear {
+			return 0
+		}
+		if q := float64(m.RearScale / (m.FrontScale + m.RearScale)); q > 0 && q < 1 {
+			return q
+		}
+		c.Fail("rear_scale", m.RearScale, "a reading of a scale beside front_scale, "+m.FrontScale.String(), units.ErrConflict)
+		return 0
 	case fromCentre && m.RearShare != 0:
 		c.Fail("rear_share", m.RearShare, "nothing beside mass_centre_behind_front_axle, or the share alone", units.ErrConflict)
 	case fromCentre:
@@ -91,7 +189,7 @@ func (m Masses) rearShare(c *units.Checker) float64 {
 		}
 		return float64(m.MassCentreBehindFrontAxle) / float64(m.Wheelbase)
 	case m.RearShare == 0 && m.Wheelbase == 0:
-		c.Fail("rear_share", nil, "a share between 0 and 1, or wheelbase and mass_centre_behind_front_axle", units.ErrMissing)
+		c.Fail("rear_share", nil, "a share between 0 and 1, or wheelbase and mass_centre_behind_front_axle, or front_scale and rear_scale", units.ErrMissing)
 	case m.RearShare == 0:
 		c.Fail("mass_centre_behind_front_axle", nil, "a length inside the wheelbase, or rear_share instead", units.ErrMissing)
 	default:

@@ -16,9 +16,8 @@ type Fitted struct {
 
 // Bike is a whole bike with a rider on it.
 type Bike struct {
-	Masses
-	MassCentreHeight units.Length // of rider and bike above the ground, more than 0
-	Front, Rear      Fitted
+	Masses      // with the share of the level bike, Wheelbase and MassCentreHeight
+	Front, Rear Fitted
 }
 
 // Stance is how the whole bike comes to rest on level ground.
@@ -27,6 +26,8 @@ type Stance struct {
 	RearSag     float64      `json:"rear_sag"`
 	FrontTravel units.Length `json:"front_travel"`
 	RearTravel  units.Length `json:"rear_travel"`
+	FrontLoad   units.Force  `json:"front_load"` // sprung
+	RearLoad    units.Force  `json:"rear_load"`  // sprung
 	Pitch       units.Angle  `json:"pitch"`      // positive when the rear sags more
 	RearShare   float64      `json:"rear_share"` // with the bike pitched so
 }
@@ -34,10 +35,15 @@ type Stance struct {
 // NewStance returns how a bike rests when both ends are let settle together.
 // Sag at the two ends pitches the frame by θ = atan((w_r − w_f)/wheelbase),
 // and the mass centre at height H moves back by H·sin θ, so the rear share
-// becomes q₀ + H·sin θ/wheelbase; solved to 1e-12. Masses.Wheelbase is
-// needed besides the share. An end that the load tops or bottoms out rests at
-// that end of its travel. Bad fields are named; a bike so tall on springs so
-// soft that it has no stable stance is refused with mass_centre_height.
+// becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike; solved to
+// 1e-12. An end that the load tops or bottoms out rests at that end of its
+// travel.
+//
+// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0.
+// Bad fields are named. Scales under the wheels are refused (front_scale):
+// they weigh a bike that sags, so their readings have its pitch in them
+// already. A bike so tall on springs so soft that it has no stable stance is
+// refused with mass_centre_height.
 //
 // Not modelled: the change of head angle and lever ratio with pitch, and the
 // wheels' fore-and-aft movement.
@@ -45,10 +51,15 @@ func NewStance(b Bike) (Stance, error) {
 	c := units.Checker{Package: "sag"}
 	_, err := NewLoads(b.Masses)
 	c.Add("", err)
-	if !c.Bad("wheelbase") {
+	if b.Wheelbase == 0 && !c.Bad("wheelbase") {
 		units.Positive(&c, "wheelbase", b.Wheelbase)
 	}
-	units.Positive(&c, "mass_centre_height", b.MassCentreHeight)
+	if b.MassCentreHeight == 0 {
+		units.Positive(&c, "mass_centre_height", b.MassCentreHeight)
+	}
+	if b.scaled() && !c.Bad("front_scale") {
+		c.Fail("front_scale", b.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
+	}
 	var cf, cr units.Checker
 	front := atWheel(&cf, b.Front.Curve, b.Front.Law)
 	rear := atWheel(&cr, b.Rear.Curve, b.Rear.Law)
@@ -57,25 +68,42 @@ func NewStance(b Bike) (Stance, error) {
 	if err := c.Err(); err != nil {
 		return Stance{}, err
 	}
-
-	q0 := b.rearShare(&c)
-	base, height := float64(b.Wheelbase), float64(b.MassCentreHeight)
-	total := float64(b.RiderMass+b.BikeMass) * units.StandardGravity
-	var s Stance
-	settle := func(q float64) float64 {
-		s.FrontTravel = settleClamped(front, units.Force((1-q)*total)-b.UnsprungFront.Weight())
-		s.RearTravel = settleClamped(rear, units.Force(q*total)-b.UnsprungRear.Weight())
-		s.Pitch = units.Angle(math.Atan(float64(s.RearTravel-s.FrontTravel) / base))
-		return q0 + height*math.Sin(float64(s.Pitch))/base
-	}
-	q, err := solve(func(q float64) float64 { return q - settle(q) }, 1)
-	if err != nil {
+	s, ok := b.settle(b.rearShare(&c),
+		strokeLaw{b.Front.Curve, b.Front.Law, front.Stroke(front.Travel()), 0},
+		strokeLaw{b.Rear.Curve, b.Rear.Law, rear.Stroke(rear.Travel()), 0})
+	if !ok {
 		c.Fail("mass_centre_height", b.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand", units.ErrConflict)
 		return Stance{}, c.Err()
 	}
-	settle(q)
+	return s, nil
+}
+
+// settle finds the stance of a checked bike whose level share is q0.
+func (b *Bike) settle(q0 float64, front, rear strokeLaw) (Stance, bool) {
+	base, height := float64(b.Wheelbase), float64(b.MassCentreHeight)
+	total := float64(b.total()) * units.StandardGravity
+	var s Stance
+	share := func(q float64) float64 {
+		s.FrontLoad = units.Force((1-q)*total) - b.UnsprungFront.Weight()
+		s.RearLoad = units.Force(q*total) - b.UnsprungRear.Weight()
+		s.FrontTravel = b.Front.Curve.TravelAt(settleClamped(front, s.FrontLoad))
+		s.RearTravel = b.Rear.Curve.TravelAt(settleClamped(rear, s.RearLoad))
+		s.Pitch = units.Angle(math.Atan(float64(s.RearTravel-s.FrontTravel) / base))
+		return q0 + height*math.Sin(float64(s.Pitch))/base
+	}
+	q, err := solve(func(q float64) float64 { return q - share(q) }, 1)
+	if err != nil {
+		return Stance{}, false
+	}
+	// Where more on the rear moves the mass centre back by more than that, the
+	// balance is that of a pencil on its point.
+	const h = 1e-6
+	if up, down := share(min(q+h, 1)), share(max(q-h, 0)); !(up-down < min(q+h, 1)-max(q-h, 0)) {
+		return Stance{}, false
+	}
+	share(q)
 	s.RearShare = q
 	s.FrontSag = float64(s.FrontTravel / b.Front.Curve.Travel())
 	s.RearSag = float64(s.RearTravel / b.Rear.Curve.Travel())
-	return s, nil
+	return s, true
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -99,10 +100,9 @@ func TestNewBandsRefuses(t *testing.T) {
 func wholeBike(t testing.TB) Bike {
 	front := constant(t, 0.9, 0.15)
 	return Bike{
-		Masses:           Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: 2.5, UnsprungRear: 3.3, RearShare: 0.58, Wheelbase: 1.22},
-		MassCentreHeight: 1.1,
-		Front:            Fitted{front, linear(t, 9e3, front.Stroke(), 0)},
-		Rear:             Fitted{bent(t), linear(t, 79e3, 0.065, 1e-3)},
+		Masses: Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: 2.5, UnsprungRear: 3.3, RearShare: 0.58, Wheelbase: 1.22, MassCentreHeight: 1.1},
+		Front:  Fitted{front, linear(t, 9e3, front.Stroke(), 0)},
+		Rear:   Fitted{bent(t), linear(t, 79e3, 0.065, 1e-3)},
 	}
 }
 
@@ -112,7 +112,7 @@ func TestNewStanceHolds(t *testing.T) {
 	require.NoError(t, err)
 	// Each end by itself, at the share that the stance ends with.
 	m := b.Masses
-	m.RearShare, m.Wheelbase = s.RearShare, 0
+	m.RearShare = s.RearShare
 	l, err := NewLoads(m)
 	require.NoError(t, err)
 	for _, end := range []struct {
@@ -136,12 +136,91 @@ func TestNewStanceSymmetric(t *testing.T) {
 	// Two equal ends and an even split sag alike and do not pitch.
 	c := constant(t, 1, 0.15)
 	end := Fitted{c, linear(t, 8e3, 0.15, 0)}
-	s, err := NewStance(Bike{Masses: Masses{RiderMass: 80, BikeMass: 17, RearShare: 0.5, Wheelbase: 1.2}, MassCentreHeight: 1, Front: end, Rear: end})
+	s, err := NewStance(Bike{Masses: Masses{RiderMass: 80, BikeMass: 17, RearShare: 0.5, Wheelbase: 1.2, MassCentreHeight: 1}, Front: end, Rear: end})
 	require.NoError(t, err)
 	if math.Abs(float64(s.Pitch)) > 1e-12 || math.Abs(s.RearShare-0.5) > 1e-12 {
 		t.Errorf("pitch %v, share %v", s.Pitch, s.RearShare)
 	}
 	near(t, "sag", s.FrontSag, 97*9.80665/2/8e3/0.15, 1e-11)
+}
+
+// Between two equal springs of rate k the balance is that of a pencil where
+// more weight on the rear moves the mass centre back by more: the travels
+// differ by (2q − 1)·m·g/k, so q₀ + H·(2q − 1)·m·g/(k·L²) outruns q where
+// H > k·L²/(2·m·g), here 6.055 m. The middle is then no stance.
+func TestNewStanceNeedsAStableBalance(t *testing.T) {
+	c := constant(t, 1, 0.15)
+	end := Fitted{c, linear(t, 8e3, 0.15, 0)}
+	b := Bike{Masses: Masses{RiderMass: 80, BikeMass: 17, RearShare: 0.5, Wheelbase: 1.2}, Front: end, Rear: end}
+	for _, test := range []struct {
+		height units.Length
+		want   []string
+	}{{6.0, nil}, {6.1, []string{"mass_centre_height"}}, {1e4, []string{"mass_centre_height"}}} {
+		b.MassCentreHeight = test.height
+		_, err := NewStance(b)
+		if diff := cmp.Diff(test.want, names(err)); diff != "" {
+			t.Errorf("%v (-want +got):\n%s", test.height, diff)
+		}
+	}
+}
+
+// Moments about the front wheel's contact point, both wheel loads and the
+// weight at the mass centre behind it, are in balance on the pitched bike; and
+// so are they about the rear's. Each end carries what its spring pushes.
+func TestNewStanceIsInBalance(t *testing.T) {
+	b := wholeBike(t)
+	for _, share := range []float64{0.35, 0.5, 0.58, 0.7} {
+		for _, height := range []units.Length{0.3, 0.8, 1.1, 1.6} {
+			b.RearShare, b.MassCentreHeight = share, height
+			s, err := NewStance(b)
+			require.NoError(t, err)
+			weight, base := 97*9.80665, 1.22
+			front := float64(s.FrontLoad) + 2.5*9.80665
+			rear := float64(s.RearLoad) + 3.3*9.80665
+			behind := share*base + float64(height)*math.Sin(float64(s.Pitch))
+			near(t, "moment about the front", rear*base, weight*behind, 1e-11)
+			near(t, "moment about the rear", front*base, weight*(base-behind), 1e-11)
+			for _, end := range []struct {
+				fitted Fitted
+				travel units.Length
+				load   units.Force
+			}{{b.Front, s.FrontTravel, s.FrontLoad}, {b.Rear, s.RearTravel, s.RearLoad}} {
+				wheel, err := linkage.AtWheel(end.fitted.Curve, end.fitted.Law)
+				require.NoError(t, err)
+				if end.travel < wheel.Travel() {
+					near(t, "spring against load", float64(wheel.Force(end.travel)), float64(end.load), 1e-9)
+				}
+			}
+		}
+	}
+}
+
+// A mass centre on the ground moves nowhere: each end then rests as by itself.
+// The higher it is, the more the end that sags more must carry.
+func TestNewStanceHeight(t *testing.T) {
+	b := wholeBike(t)
+	l, err := NewLoads(b.Masses)
+	require.NoError(t, err)
+	b.MassCentreHeight = 1e-9
+	low, err := NewStance(b)
+	require.NoError(t, err)
+	front, err := Settle(b.Front.Curve, b.Front.Law, l.Front, 0)
+	require.NoError(t, err)
+	rear, err := Settle(b.Rear.Curve, b.Rear.Law, l.Rear, 0)
+	require.NoError(t, err)
+	near(t, "front", low.FrontSag, front.Sag, 1e-9)
+	near(t, "rear", low.RearSag, rear.Sag, 1e-9)
+	near(t, "share", low.RearShare, 0.58, 1e-9)
+	last := low
+	for h := units.Length(0.1); h < 1.5; h += 0.1 {
+		b.MassCentreHeight = h
+		s, err := NewStance(b)
+		require.NoError(t, err)
+		if !(s.Pitch > 0 && s.Pitch > last.Pitch && s.RearShare > last.RearShare && s.RearSag > last.RearSag && s.FrontSag < last.FrontSag) {
+			t.Errorf("%v: %+v after %+v", h, s, last)
+		}
+		last = s
+	}
 }
 
 func TestNewStanceRefuses(t *testing.T) {
@@ -151,11 +230,10 @@ func TestNewStanceRefuses(t *testing.T) {
 		t.Errorf("fields (-want +got):\n%s", diff)
 	}
 	b := wholeBike(t)
-	b.MassCentreHeight = 1e4 // no bike that tall stands on springs
-	if _, err := NewStance(b); err != nil {
-		if diff := cmp.Diff([]string{"mass_centre_height"}, names(err)); diff != "" {
-			t.Errorf("fields (-want +got):\n%s", diff)
-		}
+	b.RearShare, b.FrontScale, b.RearScale = 0, 40, 57
+	_, err = NewStance(b)
+	if diff := cmp.Diff([]string{"front_scale"}, names(err)); diff != "" {
+		t.Errorf("scales (-want +got):\n%s", diff)
 	}
 }
 

@@ -25,8 +25,10 @@ type Job struct {
 	// Ambient is the air pressure where the bike is set up, above vacuum. It
 	// is needed where an end has an air spring that doesn't state its own.
 	Ambient units.AbsolutePressure `json:"ambient,omitempty"`
-	Front   EndJob                 `json:"front"`
-	Rear    EndJob                 `json:"rear"`
+	// Stances are other ways of standing on the bike to tell the sag for.
+	Stances []NamedStance `json:"stances,omitempty"`
+	Front   EndJob        `json:"front"`
+	Rear    EndJob        `json:"rear"`
 }
 
 // EndJob is one end of the bike: its curve, its target and what can be fitted.

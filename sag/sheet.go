@@ -8,15 +8,25 @@ import (
 
 // Sheet is the answer to a [Job]: everything a set-up sheet prints, as data.
 type Sheet struct {
-	Note  string   `json:"note,omitempty"`
-	Loads Loads    `json:"loads"`
-	Front EndSheet `json:"front"`
-	Rear  EndSheet `json:"rear"`
+	Note      string     `json:"note,omitempty"`
+	RiderMass units.Mass `json:"rider_mass"` // as stated, or what scales show beyond the bike's mass
+	Loads     Loads      `json:"loads"`
+	Front     EndSheet   `json:"front"`
+	Rear      EndSheet   `json:"rear"`
 	// FrequencyRatio is the front's bounce frequency over the rear's, both of
 	// a stroke too fast for the gas to cool.
-	FrequencyRatio float64         `json:"frequency_ratio"`
-	Warnings       []units.Warning `json:"warnings"`
-	Cautions       []Caution       `json:"cautions"`
+	FrequencyRatio float64 `json:"frequency_ratio"`
+	// Coupled is the bike with both ends let settle together, where the job
+	// gives a wheelbase and the height of the mass centre.
+	Coupled *Coupled `json:"coupled,omitempty"`
+	// Free is the bike standing by itself, with nobody on it.
+	Free *FreeSag `json:"free,omitempty"`
+	// Stances are those that the job names.
+	Stances []StanceSheet `json:"stances,omitempty"`
+	// LeftOut is what the sheet could tell if it knew more.
+	LeftOut  []Omission      `json:"left_out"`
+	Warnings []units.Warning `json:"warnings"`
+	Cautions []Caution       `json:"cautions"`
 }
 
 // EndSheet is one end of the bike as recommended.
@@ -49,6 +59,8 @@ type EndSheet struct {
 	FullRatio float64 `json:"full_ratio"`
 	// Measure is what to read on the stand to confirm the prediction.
 	Measure []Measurement `json:"measure"`
+
+	fit
 }
 
 // Measurement is a reading that confirms or refutes a prediction.
@@ -73,8 +85,10 @@ type Measurement struct {
 // The gas is at the temperature around it while the bike stands (exponent 1)
 // and follows the job's exponent over a fast stroke from full extension.
 //
-// Each end is worked out by itself on level ground; see [NewStance] for
-// both together.
+// Each end is chosen by itself on level ground. What is chosen is then also
+// put under the bike's own weight (Free), under the job's stances, and where
+// wheelbase and height of the mass centre are given, both ends are let settle
+// together (Coupled). LeftOut names what the job says too little for.
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	if job.Schema != JobSchema {
@@ -82,12 +96,16 @@ func NewSheet(job Job) (*Sheet, error) {
 	}
 	loads, err := NewLoads(job.Masses)
 	c.Add("masses", err)
+	checkStances(&c, job.Stances)
 	front := job.Front.prepare(&c, "front", job.Ambient)
 	rear := job.Rear.prepare(&c, "rear", job.Ambient)
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	s := &Sheet{Note: job.Note, Loads: loads, Cautions: cautionsFor(job.Front, job.Rear), Warnings: []units.Warning{}}
+	s := &Sheet{
+		Note: job.Note, RiderMass: job.Masses.Rider(), Loads: loads, LeftOut: []Omission{},
+		Cautions: cautionsFor(job.Front, job.Rear), Warnings: []units.Warning{},
+	}
 	s.Front, err = front.solve(loads.FrontWheel, loads.Front)
 	c.Add("front", err)
 	s.Rear, err = rear.solve(loads.RearWheel, loads.Rear)
@@ -98,8 +116,15 @@ func NewSheet(job Job) (*Sheet, error) {
 	if s.Rear.FastFrequency > 0 {
 		s.FrequencyRatio = float64(s.Front.FastFrequency / s.Rear.FastFrequency)
 	}
+	s.addCoupled(&c, job.Masses)
+	s.addFree(&c, job.Masses)
+	s.addStances(&c, job.Masses, job.Stances)
+	if !c.OK() {
+		return nil, c.Err()
+	}
 	s.Warnings = append(s.Warnings, s.Front.warnings("front")...)
 	s.Warnings = append(s.Warnings, s.Rear.warnings("rear")...)
+	s.Warnings = append(s.Warnings, s.standingWarnings(job.Masses)...)
 	return s, nil
 }
 
@@ -171,6 +196,7 @@ func (p prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
 		best := &e.Air.Options[0]
 		e.Rest, slow, fast, exponent = best.Rest, best.slow, best.fast, p.Air.Exponent
 	}
+	e.fit = fit{p.curve, slow, fast}
 	e.FastSpringRate = units.Stiffness(exponent * float64(e.Rest.SpringRate))
 	e.FastWheelRate = wheelRate(e.FastSpringRate, slow.Force(e.Rest.Stroke), e.Rest.LeverRatio, p.curve.LeverRatioSlope(e.Rest.Stroke))
 	e.FastFrequency = Frequency(e.FastWheelRate, load)

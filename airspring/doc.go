@@ -40,9 +40,10 @@
 // where a negative chamber takes its part, [HoseReading] what the pump's hose
 // takes. [Choose] weighs fill and spacers against what a spring should do at sag
 // and at the end, [VolumeFor] sizes a chamber, and [Fit] goes back from measured
-// forces to fill, volume and exponent. [FillAt] and [SpecAt] bring a sealed spring to another temperature and
-// altitude. [Hold], [Follow], [Vibrate] and [Oscillate] say how a gas that warms
-// and cools behaves between slow and fast.
+// forces to fill, volume and exponent. [FillAt] and [SpecAt] bring a sealed
+// spring to another temperature and altitude. [Hold], [Follow], [Vibrate] and
+// [Oscillate] say how a gas that warms and cools behaves between slow and fast,
+// [RealState] and [CompressReal] how real air and nitrogen do.
 //
 // # Pressure can hurt
 //
@@ -58,8 +59,8 @@
 // Friction of seals and bushings, top-out and bottom-out bumpers, stretching
 // of chambers, oil that foams or is compressed, leaks, moisture, and the flow
 // through the port while it is open: a stroke past the port is taken with both
-// chambers sealed. The gas is ideal; [RealAir] and [CompressAir] say what that
-// leaves out. One thermally settled state, full
+// chambers sealed. The gas of a Spring is ideal; [CheckIdeal] says what that
+// leaves out with air or nitrogen in it. One thermally settled state, full
 // extension, is where every stroke starts; how the gas then warms and cools in
 // time is not in the law of a Spring, but [Follow] has it for a chamber.
 package airspring

@@ -129,24 +129,48 @@ func ExampleOscillate() {
 	// Output: lost 11.57 J a cycle, most compressed 13.54 bar(a) <nil>
 }
 
-// A shock at 20 bar and 20 °C holds almost as much air as an ideal gas would, but
+// A shock at 20 bar and 20 °C holds almost as much gas as an ideal one would, but
 // answers a fast stroke harder than n = 1.4.
-func ExampleRealAir() {
-	gas, err := airspring.RealAir(units.BarGauge(20).Absolute(airspring.SeaLevel), units.Celsius(20))
-	fmt.Printf("Z %.4f, exponent %.3f %v\n", gas.Compressibility, gas.EffectiveExponent, err)
-	// Output: Z 0.9934, exponent 1.431 <nil>
+func ExampleRealState() {
+	p := units.BarGauge(20).Absolute(airspring.SeaLevel)
+	for _, gas := range []airspring.Gas{airspring.DryAir, airspring.Nitrogen} {
+		state, err := airspring.RealState(gas, p, units.Celsius(20))
+		fmt.Printf("%s: Z %.4f, exponent %.3f %v\n", gas, state.Compressibility, state.EffectiveExponent, err)
+	}
+	// Output:
+	// air: Z 0.9934, exponent 1.431 <nil>
+	// nitrogen: Z 0.9960, exponent 1.433 <nil>
 }
 
 // The exponent that a fast stroke to a third of the volume has as a whole: what
 // to give a Spec for its adiabatic limit.
-func ExampleCompressAir() {
+func ExampleCompressReal() {
 	for _, fill := range []float64{5, 20} {
-		out, err := airspring.CompressAir(units.BarGauge(fill).Absolute(airspring.SeaLevel), units.Celsius(20), 3)
+		out, err := airspring.CompressReal(airspring.DryAir, units.BarGauge(fill).Absolute(airspring.SeaLevel), units.Celsius(20), 3)
 		fmt.Printf("%.0f bar: exponent %.4f %v\n", fill, out.Exponent, err)
 	}
 	// Output:
 	// 5 bar: exponent 1.4138 <nil>
 	// 20 bar: exponent 1.4632 <nil>
+}
+
+// An invented fork and an invented shock, both compressed to a third over their
+// travel, computed with n = 1.4.
+func ExampleCheckIdeal() {
+	fork := airspring.Spec{
+		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 244.29 * units.CubicCentimetre,
+		Fill: units.BarGauge(5), Ambient: airspring.SeaLevel, Exponent: 1.4,
+	}
+	shock := fork
+	shock.Bore, shock.Travel, shock.PositiveVolume, shock.Fill = 42*units.Millimetre, 57.5*units.Millimetre, 119.494*units.CubicCentimetre, units.BarGauge(20)
+	for _, spec := range []airspring.Spec{fork, shock} {
+		got, err := airspring.CheckIdeal(spec, airspring.DryAir, units.Celsius(20))
+		fmt.Printf("slow %+.1f %%, fast %+.1f %% or %.1f; right for fast: n = %.2f %v\n",
+			100*got.SlowError, 100*got.FastError, got.FastForce, got.Exponent, err)
+	}
+	// Output:
+	// slow +0.4 %, fast -1.5 % or -43.5 N; right for fast: n = 1.41 <nil>
+	// slow +0.7 %, fast -6.7 % or -975.0 N; right for fast: n = 1.46 <nil>
 }
 
 // By hand: π·(1 mm)²·803.9 N/m is 2.5 mJ, a hundred times that for ten times the

@@ -6,6 +6,32 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// Gas names a gas whose real behaviour is known here.
+type Gas string
+
+// The gases. Where one is asked for, anything else is refused.
+const (
+	DryAir   Gas = "air"
+	Nitrogen Gas = "nitrogen"
+)
+
+// equation returns nil for a gas that is not known.
+func (g Gas) equation() *equation {
+	switch g {
+	case DryAir:
+		return &airEquation
+	case Nitrogen:
+		return &nitrogenEquation
+	}
+	return nil
+}
+
+func checkGas(c *units.Checker, gas Gas) {
+	if gas.equation() == nil {
+		c.Fail("gas", string(gas), `"air" or "nitrogen"`, units.ErrUnknown)
+	}
+}
+
 // RealGas is how far a gas is from ideal in one state.
 type RealGas struct {
 	Compressibility   float64 // Z = p/(ρ·R·T), 1 for an ideal gas
@@ -21,78 +47,97 @@ type RealStroke struct {
 	Exponent    float64                // of the fast stroke as a whole: ln(p₂/p₁)/ln(V₁/V₂); the [Spec.Exponent] of its limit
 }
 
-// RealAir returns how far dry air is from an ideal gas at an absolute pressure
-// and a temperature. At 20 °C and 20 bar above ambient Z is 0.993, so that little
-// gas is missing, but a fast stroke has an exponent of 1.43 rather than 1.40,
-// and more as it goes on: see [CompressAir].
+// RealState returns how far a gas is from ideal at an absolute pressure and a
+// temperature. At 20 °C and 20 bar above ambient the Z of air is 0.993, so that
+// little gas is missing, but a fast stroke has an exponent of 1.43 rather than
+// 1.40, and more as it goes on: see [CompressReal].
 //
-// The pressure must be more than 0 and at most 40 bar(a), the temperature from
-// 250 to 350 K; the error names both where both are bad.
+// The gas is [DryAir] or [Nitrogen]. The pressure must be from 0.001 Pa to
+// 40 bar(a), the temperature from 250 to 350 K; the error names every bad
+// argument.
 //
-// Lemmon, Jacobsen, Penoncello and Friend, J. Phys. Chem. Ref. Data 29 (2000)
-// 331: the equation of state of air as a pseudo-pure fluid. The paper was not
-// opened. Its coefficients are as in the Debian package python3-iapws 1.5.3, and
-// with them density, c_v and c_p of the four gas states of its table A2 that were
-// seen quoted come out to all their printed digits, and 42 states computed in 40
-// digits from other transcriptions to 1e-12.
+// Air: Lemmon, Jacobsen, Penoncello and Friend, J. Phys. Chem. Ref. Data 29
+// (2000) 331; its numbers are those of a public transcription. Nitrogen: Span,
+// Lemmon, Jacobsen, Wagner and Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361;
+// its numbers were written down from memory. Neither paper was opened. Both
+// equations give the printed states of the papers that were seen quoted to all
+// digits, and states computed by another program to 1e-12; nitrogen's gives the
+// critical point besides, on which every one of its numbers bears.
 //
-// Not modelled: moisture, and other gases. The coefficients for nitrogen were
-// not to be had; computed values put its Z 0.25 % above that of air at 20 °C and
-// 20 bar(a), and its exponent 0.002.
-func RealAir(pressure units.AbsolutePressure, temperature units.Temperature) (RealGas, error) {
+// Not modelled: moisture, and mixtures of the two.
+func RealState(gas Gas, pressure units.AbsolutePressure, temperature units.Temperature) (RealGas, error) {
 	c := units.Checker{Package: "airspring"}
+	checkGas(&c, gas)
 	checkState(&c, pressure, temperature)
 	if err := c.Err(); err != nil {
 		return RealGas{}, err
 	}
-	t := float64(temperature)
-	d := residual(airDensity(float64(pressure), t), airReference/t)
-	cv := airHeat(d, airReference/t)
-	slow := d.slow()
-	cross := d.cross()
-	return RealGas{
-		Compressibility:   d.z(),
-		HeatRatio:         1 + cross*cross/(slow*cv),
-		EffectiveExponent: (slow + cross*cross/cv) / d.z(),
-	}, nil
+	return gas.equation().state(float64(pressure), float64(temperature)), nil
 }
 
-// CompressAir returns what dry air comes to when its volume shrinks by a ratio
+func (q *equation) state(p, t float64) RealGas {
+	tau := q.temperature / t
+	h := q.residual(q.densityAt(p, t), tau)
+	cv, slow, cross := q.heat(h, tau), h.slow(), h.cross()
+	return RealGas{
+		Compressibility:   h.z(),
+		HeatRatio:         1 + cross*cross/(slow*cv),
+		EffectiveExponent: (slow + cross*cross/cv) / h.z(),
+	}
+}
+
+// CompressReal returns what a gas comes to when its volume shrinks by a ratio
 // V₁/V₂ from a settled state: slowly, at constant temperature, and fast, at
 // constant entropy. An ideal gas with n = 1.4 falls short of the fast one by 1.5 %
-// at 3:1 from 5 bar, and by 6.7 % from 20 bar.
+// at 3:1 from 5 bar of air, and by 6.7 % from 20 bar; with nitrogen by 1.8 and
+// 7.4 %. [CheckIdeal] says it for a spring.
 //
-// The state is as for [RealAir], the ratio from 0.2 to 5, below 1 for expansion;
-// a ratio of 1 has the exponent of RealAir. The error names every bad argument.
-// The equation of state is that of RealAir, good from 60 to 2000 K and far
-// beyond the pressures reached here.
-func CompressAir(pressure units.AbsolutePressure, temperature units.Temperature, ratio float64) (RealStroke, error) {
+// The state is as for [RealState], the ratio from 0.2 to 5, below 1 for
+// expansion; a ratio of 1 has the exponent of RealState. The error names every
+// bad argument. The equations of state are those of RealState, which hold far
+// beyond the pressures and temperatures reached here.
+func CompressReal(gas Gas, pressure units.AbsolutePressure, temperature units.Temperature, ratio float64) (RealStroke, error) {
 	c := units.Checker{Package: "airspring"}
+	checkGas(&c, gas)
 	checkState(&c, pressure, temperature)
-	units.Between(&c, "ratio", ratio, 0.2, 5)
+	units.Between(&c, "ratio", ratio, 1/mostRatio, mostRatio)
 	if err := c.Err(); err != nil {
 		return RealStroke{}, err
 	}
-	p, t := float64(pressure), float64(temperature)
-	from := airDensity(p, t)
+	return gas.equation().stroke(float64(pressure), float64(temperature), ratio), nil
+}
+
+// mostRatio is the most that a real gas is compressed by.
+const mostRatio = 5.0
+
+func (q *equation) stroke(p, t, ratio float64) RealStroke {
+	from := q.densityAt(p, t)
 	to := from * ratio
-	out := RealStroke{Slow: units.AbsolutePressure(airPressure(to, t))}
-	warm := airIsentrope(from, t, to)
-	fast := airPressure(to, warm)
-	out.Fast, out.Temperature = units.AbsolutePressure(fast), units.Temperature(warm)
+	warm := q.isentrope(from, t, to)
+	fast := q.pressure(to, warm)
+	out := RealStroke{
+		Slow: units.AbsolutePressure(q.pressure(to, t)),
+		Fast: units.AbsolutePressure(fast), Temperature: units.Temperature(warm),
+	}
 	if u := math.Log(ratio); math.Abs(u) > 1e-6 {
 		out.Exponent = math.Log(fast/p) / u
 	} else {
-		here, _ := RealAir(pressure, temperature) // no error: the state was checked
-		out.Exponent = here.EffectiveExponent
+		out.Exponent = q.state(p, t).EffectiveExponent
 	}
-	return out, nil
+	return out
 }
 
 func checkState(c *units.Checker, pressure units.AbsolutePressure, temperature units.Temperature) {
-	if !(pressure > 0 && pressure <= 40e5) {
-		c.Fail("pressure", pressure, "more than 0, up to 40 bar(a)", nil)
+	if !(pressure >= 1e-3 && pressure <= mostReal) {
+		c.Fail("pressure", pressure, "more than 0, from 0.001 Pa to 40 bar(a)", nil)
 	}
+	checkRealTemperature(c, temperature)
+}
+
+// mostReal is the highest pressure of a settled real gas.
+const mostReal = 40e5
+
+func checkRealTemperature(c *units.Checker, temperature units.Temperature) {
 	if !(temperature >= 250 && temperature <= 350) {
 		c.Fail("temperature", temperature, "from 250 K to 350 K", nil)
 	}

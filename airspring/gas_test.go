@@ -9,11 +9,13 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
+type stateRow struct{ kelvin, pascals, z, gamma, exponent float64 }
+
 // airRows are the equation of state of Lemmon and others (J. Phys. Chem. Ref.
 // Data 29 (2000) 331), evaluated in 40 digits by a program that is not part of
 // this project from coefficients that two public transcriptions agree on: K, Pa
 // absolute, Z, cp/cv and −(∂ln p/∂ln v)_s.
-var airRows = []struct{ kelvin, pascals, z, gamma, exponent float64 }{
+var airRows = []stateRow{
 	{250.0, 100000.0, 0.9990526275686757, 1.4035604856951003, 1.40223592773338},
 	{250.0, 500000.0, 0.9953356559453367, 1.414299208353097, 1.407828801568775},
 	{250.0, 1000000.0, 0.9908488855327193, 1.4279721847334603, 1.4154022008378202},
@@ -58,67 +60,151 @@ var airRows = []struct{ kelvin, pascals, z, gamma, exponent float64 }{
 	{350.0, 4000000.0, 1.0033113563820333, 1.444803905496975, 1.4534330225131966},
 }
 
+// nitrogenRows are the same of the equation of state of Span and others (J. Phys.
+// Chem. Ref. Data 29 (2000) 1361).
+var nitrogenRows = []stateRow{
+	{250.0, 100000.0, 0.9992120888154031, 1.402413412072968, 1.4013126746310482},
+	{250.0, 500000.0, 0.9961215348957647, 1.4130068123519457, 1.4076350382117953},
+	{250.0, 1000000.0, 0.9923991386851312, 1.4264571092666418, 1.4160621906489834},
+	{250.0, 2000000.0, 0.9854457919157338, 1.4539767583159078, 1.4347188716660477},
+	{250.0, 3000000.0, 0.9791881235114291, 1.4821638585499608, 1.4558766067651698},
+	{250.0, 3500000.0, 0.9763355713174039, 1.496439417987703, 1.4674289649136767},
+	{250.0, 4000000.0, 0.9736753472727537, 1.5107954711013178, 1.47964787435471},
+	{273.15, 100000.0, 0.9995493508065352, 1.4018297937264692, 1.401201809565091},
+	{273.15, 500000.0, 0.997800553565721, 1.4103864383681917, 1.4073795192438816},
+	{273.15, 1000000.0, 0.9957372387761031, 1.421169144070019, 1.415499044648706},
+	{273.15, 2000000.0, 0.9920302586728935, 1.4429665936521472, 1.433081351317422},
+	{273.15, 3000000.0, 0.9889020322084264, 1.4649628015009557, 1.4524876064911498},
+	{273.15, 3500000.0, 0.9875621122749908, 1.4759907773373342, 1.4628862718165532},
+	{273.15, 4000000.0, 0.9863753377949128, 1.4870134861468927, 1.4737539319127424},
+	{293.15, 100000.0, 0.9997602580169711, 1.401373033203782, 1.4010403513523164},
+	{293.15, 500000.0, 0.9988483320295135, 1.4085938338421875, 1.4070545759147564},
+	{293.15, 1000000.0, 0.9978150353364326, 1.4176509587667958, 1.41488963915488},
+	{293.15, 2000000.0, 0.9961088723844976, 1.4358263798270199, 1.4316206549567474},
+	{293.15, 3000000.0, 0.9948923580608993, 1.4540046986701756, 1.4497725220755255},
+	{293.15, 3500000.0, 0.9944710623397083, 1.4630642855887988, 1.4593832974222503},
+	{293.15, 4000000.0, 0.9941760910623704, 1.4720874094566552, 1.4693512526102348},
+	{300.0, 100000.0, 0.9998196745227707, 1.4012176281007265, 1.4009680851271746},
+	{300.0, 500000.0, 0.9991431841699091, 1.4080490036211235, 1.4069215441943035},
+	{300.0, 1000000.0, 0.9983989547466734, 1.416606511238528, 1.4146579037163394},
+	{300.0, 2000000.0, 0.9972521544240718, 1.43374434108452, 1.4311123890909232},
+	{300.0, 3000000.0, 0.9965675895210551, 1.450842795325149, 1.448876584986191},
+	{300.0, 3500000.0, 0.9964011054601286, 1.459350301829129, 1.4582498610762222},
+	{300.0, 4000000.0, 0.9963530483820908, 1.4678153924323467, 1.467950254786733},
+	{320.0, 100000.0, 0.9999640600596945, 1.4007452964839486, 1.400697665443051},
+	{320.0, 500000.0, 0.9998590385694958, 1.4065959938334904, 1.4064658596246709},
+	{320.0, 1000000.0, 0.9998150471646117, 1.4139019197122542, 1.4139148443912275},
+	{320.0, 2000000.0, 1.0000189533985089, 1.4284615507055507, 1.4296024685208086},
+	{320.0, 3000000.0, 1.0006138738575718, 1.442902516872002, 1.4463332622257008},
+	{320.0, 3500000.0, 1.001058642799115, 1.4500599569952508, 1.455086282052602},
+	{320.0, 4000000.0, 1.0016019371049507, 1.4571655158529806, 1.4640956920146773},
+	{350.0, 100000.0, 1.0001192792373068, 1.3999215639841194, 1.400090720132835},
+	{350.0, 500000.0, 1.0006274205576282, 1.404636517626635, 1.4055722575929026},
+	{350.0, 1000000.0, 1.0013321953759213, 1.4105042589916637, 1.4126015609585028},
+	{350.0, 2000000.0, 1.00297257099304, 1.4221368394172351, 1.4272417491987401},
+	{350.0, 3000000.0, 1.004918903421135, 1.4336034928171044, 1.4426417554727784},
+	{350.0, 3500000.0, 1.006006168863716, 1.4392639597017105, 1.450621142766288},
+	{350.0, 4000000.0, 1.0071691629530002, 1.4448703120077564, 1.4587838903794619},
+}
+
 // strokeRows are compressions of air computed in the same way, from 293.15 K and
 // a fill in Pa above 101 325 Pa, by a ratio: Z before, the pressures after a slow
-// and a fast stroke, the exponent and the temperature of the fast one.
-var strokeRows = []struct{ fill, ratio, z, slow, fast, exponent, kelvin float64 }{
-	{300000.0, 2, 0.9985447295012767, 801556.7748724126, 1064230.2529843922, 1.40696738608576, 387.44468333898527},
-	{300000.0, 3, 0.9985447295012767, 1200805.5411596945, 1884748.639026454, 1.40793816534097, 455.65837879188405},
-	{500000.0, 2, 0.9978538918931703, 1200316.2701734193, 1599471.6367850467, 1.4113785648323316, 387.9657016050681},
-	{500000.0, 3, 0.9978538918931703, 1797332.047525481, 2842240.4195721857, 1.41379480508236, 456.84817146386985},
-	{800000.0, 2, 0.9968595298086754, 1797801.1023565696, 2408845.034968273, 1.4182222732649679, 388.75445060675906},
-	{800000.0, 3, 0.9968595298086754, 2690582.898357318, 4303148.940880036, 1.42291913056065, 458.65652422478854},
-	{1000000.0, 2, 0.9962240756318741, 2195792.441702557, 2952981.053435618, 1.4229318303350647, 389.28507441557247},
-	{1000000.0, 3, 0.9962240756318741, 3285458.348376416, 5294525.222227814, 1.429220595428695, 459.8779021877079},
-	{1500000.0, 2, 0.9947293867211645, 3190110.0616489234, 4330308.736880254, 1.4352037455442177, 390.6283151770739},
-	{1500000.0, 3, 0.9947293867211645, 4772407.119690137, 7838978.980857347, 1.4457121940935143, 462.9869821465818},
-	{2000000.0, 2, 0.9933657221702321, 4184319.966253409, 5733696.80919333, 1.4481663059491388, 391.99529390927137},
-	{2000000.0, 3, 0.9933657221702321, 6262375.242333396, 10486524.570442755, 1.4632304563926113, 466.17632090320524},
-	{2500000.0, 2, 0.992129754674878, 5179466.853534989, 7165411.147584088, 1.4618028323915486, 393.38597190927123},
-	{2500000.0, 3, 0.992129754674878, 7759767.222485773, 13248722.025607578, 1.4817603835965767, 469.4472241526189},
-	{3500000.0, 2, 0.9900311267419523, 7176929.805170462, 10123245.814947437, 1.491072229423468, 396.23867511216656},
-	{3500000.0, 3, 0.9900311267419523, 10796410.44503684, 19167930.963284582, 1.5218624479311817, 476.2405443032381},
+// and a fast stroke, the exponent and the temperature of the fast one, and what
+// p₁·ratio and p₁·ratio^1.4 of the ideal gas miss these pressures by.
+var strokeRows = []strokeRow{
+	{300000.0, 2, 0.9985447295012767, 801556.7748724126, 1064230.2529843922, 1.40696738608576, 387.44468333898527, 0.0013638773470057623, -0.004817781103431736},
+	{300000.0, 3, 0.9985447295012767, 1200805.5411596945, 1884748.639026454, 1.40793816534097, 455.65837879188405, 0.0026394438830158414, -0.008683048674417522},
+	{500000.0, 2, 0.9978538918931703, 1200316.2701734193, 1599471.6367850467, 1.4113785648323316, 387.9657016050681, 0.0019442624286377945, -0.007855999196886043},
+	{500000.0, 3, 0.9978538918931703, 1797332.047525481, 2842240.4195721857, 1.41379480508236, 456.84817146386985, 0.003696007359165904, -0.01504088115623222},
+	{800000.0, 2, 0.9968595298086754, 1797801.1023565696, 2408845.034968273, 1.4182222732649679, 388.75445060675906, 0.0026971268607380136, -0.012551284609270444},
+	{800000.0, 3, 0.9968595298086754, 2690582.898357318, 4303148.940880036, 1.42291913056065, 458.65652422478854, 0.004977397890568035, -0.024864885371680762},
+	{1000000.0, 2, 0.9962240756318741, 2195792.441702557, 2952981.053435618, 1.4229318303350647, 389.28507441557247, 0.0031230448594339747, -0.01576947258687105},
+	{1000000.0, 3, 0.9962240756318741, 3285458.348376416, 5294525.222227814, 1.429220595428695, 459.8779021877079, 0.005635941673932426, -0.03159230245019615},
+	{1500000.0, 2, 0.9947293867211645, 3190110.0616489234, 4330308.736880254, 1.4352037455442177, 390.6283151770739, 0.00393087953354025, -0.02410607021028468},
+	{1500000.0, 3, 0.9947293867211645, 4772407.119690137, 7838978.980857347, 1.4457121940935143, 462.9869821465818, 0.006614666250835912, -0.048979802196805276},
+	{2000000.0, 2, 0.9933657221702321, 4184319.966253409, 5733696.80919333, 1.4481663059491388, 391.99529390927137, 0.004380648204349272, -0.032835166254651216},
+	{2000000.0, 3, 0.9933657221702321, 6262375.242333396, 10486524.570442755, 1.4632304563926113, 466.17632090320524, 0.006642808208839141, -0.06710792158950353},
+	{2500000.0, 2, 0.992129754674878, 5179466.853534989, 7165411.147584088, 1.4618028323915486, 393.38597190927123, 0.004475971585606051, -0.0419338554917115},
+	{2500000.0, 3, 0.992129754674878, 7759767.222485773, 13248722.025607578, 1.4817603835965767, 469.4472241526189, 0.005697049440622968, -0.08590699998925092},
+	{3500000.0, 2, 0.9900311267419523, 7176929.805170462, 10123245.814947437, 1.491072229423468, 396.23867511216656, 0.003583732254286353, -0.06117525670518028},
+	{3500000.0, 3, 0.9900311267419523, 10796410.44503684, 19167930.963284582, 1.5218624479311817, 476.2405443032381, 0.000700654629765264, -0.12530461339009383},
 }
 
-func TestRealAir(t *testing.T) {
-	if len(airRows) != 42 || len(strokeRows) != 16 {
-		t.Errorf("%d and %d rows", len(airRows), len(strokeRows))
-	}
-	for _, r := range airRows {
-		gas, err := airspring.RealAir(units.AbsolutePressure(r.pascals), units.Temperature(r.kelvin))
-		if err != nil {
-			t.Fatal(err)
+// nitrogenStrokeRows are the same of nitrogen.
+var nitrogenStrokeRows = []strokeRow{
+	{300000.0, 2, 0.9990662792509181, 801962.1122908553, 1065201.4014018024, 1.4082832969298724, 387.61940974554625, 0.0008577558697626242, -0.005725092749515134},
+	{300000.0, 3, 0.9990662792509181, 1202004.8594589587, 1889550.339716233, 1.4102541973802938, 456.4001771074448, 0.0016390454044654399, -0.011202170387620773},
+	{500000.0, 2, 0.9986293291139113, 1201209.159281318, 1601417.1050209666, 1.4131322763469616, 388.17508883986636, 0.0011994919515466282, -0.009061297075227159},
+	{500000.0, 3, 0.9986293291139113, 1799968.295488331, 2851223.8591293297, 1.4166672516142431, 457.6777105389371, 0.002225986158596188, -0.018144222439681182},
+	{800000.0, 2, 0.9980095191787195, 1799763.8570284878, 2412837.74793876, 1.4206115920062403, 389.01520276848186, 0.0016036231421366995, -0.014185293898539867},
+	{800000.0, 3, 0.9980095191787195, 2696388.1644729017, 4320588.648569649, 1.4266006729349547, 459.6162894523254, 0.0028137030220875634, -0.028800939631931834},
+	{1000000.0, 2, 0.9976201795133828, 2198692.673938094, 2958724.1320993863, 1.425734917922874, 389.57969255852754, 0.0017998541173186151, -0.017679928949088503},
+	{1000000.0, 3, 0.9976201795133828, 3294069.791113888, 5319075.496297942, 1.4334315438015193, 460.9236814935324, 0.003006982096381944, -0.03606200294664821},
+	{1500000.0, 2, 0.9967309938200519, 3196162.9597099167, 4341787.718482486, 1.4390230479676218, 391.0064682138221, 0.0020296337739525243, -0.02668617527117912},
+	{1500000.0, 3, 0.9967309938200519, 4790669.03311214, 7886704.2820623545, 1.451237114557035, 464.2455469623839, 0.002777475712868367, -0.05473476951508468},
+	{2000000.0, 2, 0.9959631339733785, 4194769.724669421, 5752928.352625334, 1.4529971901943715, 392.4556687263971, 0.0018785954528648266, -0.0360683148993049},
+	{2000000.0, 3, 0.9959631339733785, 6294539.661346316, 10565760.774838828, 1.4700823720683314, 467.64532621033453, 0.0014989719918082182, -0.07410399399542444},
+	{2500000.0, 2, 0.9953179663699424, 5195706.698810195, 7194553.900631302, 1.4676585796555044, 393.9275925222229, 0.0013363535688792733, -0.045814663869538995},
+	{2500000.0, 3, 0.9953179663699424, 7810735.358919244, 13368716.841262804, 1.4899673886870466, 471.125257151172, -0.0008655214405036388, -0.09411170821446173},
+	{3500000.0, 2, 0.9944010414638091, 7209581.458855432, 10179366.58849063, 1.4990480865485254, 396.9409526512457, -0.0009614231970316305, -0.06635117510414675},
+	{3500000.0, 3, 0.9944010414638091, 10901881.824731905, 19400801.761671957, 1.5328542900938669, 478.33510620180647, -0.008980727025475038, -0.1358037162378954},
+}
+
+type strokeRow struct{ fill, ratio, z, slow, fast, exponent, kelvin, slowError, fastError float64 }
+
+// gases lists each gas with what is known of it.
+var gases = []struct {
+	gas     airspring.Gas
+	states  []stateRow
+	strokes []strokeRow
+}{
+	{airspring.DryAir, airRows, strokeRows},
+	{airspring.Nitrogen, nitrogenRows, nitrogenStrokeRows},
+}
+
+func TestRealState(t *testing.T) {
+	for _, g := range gases {
+		if len(g.states) != 42 || len(g.strokes) != 16 {
+			t.Errorf("%s: %d and %d rows", g.gas, len(g.states), len(g.strokes))
 		}
-		unitstest.Near(t, "Z", gas.Compressibility, r.z, close12)
-		unitstest.Near(t, "heat ratio", gas.HeatRatio, r.gamma, close12)
-		unitstest.Near(t, "exponent", gas.EffectiveExponent, r.exponent, close12)
+		for _, r := range g.states {
+			gas, err := airspring.RealState(g.gas, units.AbsolutePressure(r.pascals), units.Temperature(r.kelvin))
+			if err != nil {
+				t.Fatal(err)
+			}
+			unitstest.Near(t, "Z", gas.Compressibility, r.z, close12)
+			unitstest.Near(t, "heat ratio", gas.HeatRatio, r.gamma, close12)
+			unitstest.Near(t, "exponent", gas.EffectiveExponent, r.exponent, close12)
+		}
 	}
 }
 
-func TestCompressAir(t *testing.T) {
-	for _, r := range strokeRows {
-		p := units.AbsolutePressure(r.fill + 101325)
-		gas, err := airspring.RealAir(p, 293.15)
-		if err != nil {
-			t.Fatal(err)
+func TestCompressReal(t *testing.T) {
+	for _, g := range gases {
+		for _, r := range g.strokes {
+			p := units.AbsolutePressure(r.fill + 101325)
+			gas, err := airspring.RealState(g.gas, p, 293.15)
+			if err != nil {
+				t.Fatal(err)
+			}
+			unitstest.Near(t, "Z", gas.Compressibility, r.z, close12)
+			out, err := airspring.CompressReal(g.gas, p, 293.15, r.ratio)
+			if err != nil {
+				t.Fatal(err)
+			}
+			unitstest.Near(t, "slow", out.Slow, units.AbsolutePressure(r.slow), close12)
+			unitstest.Near(t, "fast", out.Fast, units.AbsolutePressure(r.fast), unitstest.Rel(1e-11))
+			unitstest.Near(t, "exponent", out.Exponent, r.exponent, unitstest.Rel(1e-11))
+			unitstest.Near(t, "temperature", out.Temperature, units.Temperature(r.kelvin), unitstest.Rel(1e-11))
 		}
-		unitstest.Near(t, "Z", gas.Compressibility, r.z, close12)
-		out, err := airspring.CompressAir(p, 293.15, r.ratio)
-		if err != nil {
-			t.Fatal(err)
-		}
-		unitstest.Near(t, "slow", out.Slow, units.AbsolutePressure(r.slow), close12)
-		unitstest.Near(t, "fast", out.Fast, units.AbsolutePressure(r.fast), unitstest.Rel(1e-11))
-		unitstest.Near(t, "exponent", out.Exponent, r.exponent, unitstest.Rel(1e-11))
-		unitstest.Near(t, "temperature", out.Temperature, units.Temperature(r.kelvin), unitstest.Rel(1e-11))
 	}
 }
 
 // Towards no pressure air is an ideal gas, with the heat ratio of NBS Circular
 // 564 (1955) as quoted in public course notes, to one unit of the last digit.
-func TestRealAirLimits(t *testing.T) {
+func TestRealStateLimits(t *testing.T) {
 	for kelvin, gamma := range map[units.Temperature]float64{250: 1.401, 300: 1.400, 350: 1.398} {
-		gas, err := airspring.RealAir(1e-3, kelvin)
+		gas, err := airspring.RealState(airspring.DryAir, 1e-3, kelvin)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -126,54 +212,105 @@ func TestRealAirLimits(t *testing.T) {
 		unitstest.Near(t, "exponent", gas.EffectiveExponent, gas.HeatRatio, unitstest.Rel(1e-8))
 		unitstest.Near(t, "heat ratio", gas.HeatRatio, gamma, unitstest.Abs(0.001))
 	}
-	// Small strokes start with the effective exponent, on both sides of none.
-	gas, _ := airspring.RealAir(20e5, 293.15)
-	for _, ratio := range []float64{1 - 2e-6, 1 - 1e-9, 1, 1 + 1e-9, 1 + 2e-6} {
-		out, err := airspring.CompressAir(20e5, 293.15, ratio)
-		if err != nil {
-			t.Fatal(err)
-		}
-		unitstest.Near(t, "exponent", out.Exponent, gas.EffectiveExponent, unitstest.Rel(1e-5))
-	}
-	// There and back again.
-	out, _ := airspring.CompressAir(10e5, 300, 1.3)
-	back, err := airspring.CompressAir(out.Fast, out.Temperature, 1/1.3)
+	// Nitrogen has 7/2 and 5/2 of R where its molecules don't vibrate yet; at 300 K
+	// they do by 1e-4 of R.
+	gas, err := airspring.RealState(airspring.Nitrogen, 1e-3, 300)
 	if err != nil {
 		t.Fatal(err)
 	}
-	unitstest.Near(t, "back", back.Fast, 10e5, unitstest.Rel(1e-11))
-	unitstest.Near(t, "back", back.Temperature, 300, unitstest.Rel(1e-11))
+	unitstest.Near(t, "heat ratio", gas.HeatRatio, 1.4, unitstest.Abs(5e-4))
+	unitstest.Near(t, "exponent", gas.EffectiveExponent, gas.HeatRatio, unitstest.Rel(1e-8))
+}
+
+func TestCompressRealLimits(t *testing.T) {
+	for _, g := range gases {
+		// Small strokes start with the effective exponent, on both sides of none.
+		gas, _ := airspring.RealState(g.gas, 20e5, 293.15)
+		for _, ratio := range []float64{1 - 2e-6, 1 - 1e-9, 1, 1 + 1e-9, 1 + 2e-6} {
+			out, err := airspring.CompressReal(g.gas, 20e5, 293.15, ratio)
+			if err != nil {
+				t.Fatal(err)
+			}
+			unitstest.Near(t, "exponent", out.Exponent, gas.EffectiveExponent, unitstest.Rel(1e-5))
+		}
+		// There and back again.
+		out, _ := airspring.CompressReal(g.gas, 10e5, 300, 1.3)
+		back, err := airspring.CompressReal(g.gas, out.Fast, out.Temperature, 1/1.3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		unitstest.Near(t, "back", back.Fast, 10e5, unitstest.Rel(1e-11))
+		unitstest.Near(t, "back", back.Temperature, 300, unitstest.Rel(1e-11))
+	}
 }
 
 // A fast stroke in eight parts ends where it does as a whole.
-func TestCompressAirChained(t *testing.T) {
+func TestCompressRealChained(t *testing.T) {
 	const steps = 8
-	p, kelvin := units.AbsolutePressure(8e5), units.Temperature(270)
 	ratio := math.Pow(1.5, 1.0/steps)
-	whole, err := airspring.CompressAir(p, kelvin, 1.5)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for range steps {
-		out, err := airspring.CompressAir(p, kelvin, ratio)
+	for _, g := range gases {
+		p, kelvin := units.AbsolutePressure(8e5), units.Temperature(270)
+		whole, err := airspring.CompressReal(g.gas, p, kelvin, 1.5)
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, kelvin = out.Fast, out.Temperature
+		for range steps {
+			out, err := airspring.CompressReal(g.gas, p, kelvin, ratio)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, kelvin = out.Fast, out.Temperature
+		}
+		unitstest.Near(t, "pressure", p, whole.Fast, unitstest.Rel(1e-11))
+		unitstest.Near(t, "temperature", kelvin, whole.Temperature, unitstest.Rel(1e-11))
 	}
-	unitstest.Near(t, "pressure", p, whole.Fast, unitstest.Rel(1e-11))
-	unitstest.Near(t, "temperature", kelvin, whole.Temperature, unitstest.Rel(1e-11))
 }
 
-func TestRealAirRefuses(t *testing.T) {
-	for _, v := range []float64{nan, inf, -inf, -1, 0, 5e6} {
-		_, err := airspring.RealAir(units.AbsolutePressure(v), units.Temperature(v))
-		wantFields(t, "air", err, "pressure", "temperature")
-		_, err = airspring.CompressAir(units.AbsolutePressure(v), units.Temperature(v), v)
-		wantFields(t, "stroke", err, "pressure", "ratio", "temperature")
+// Over the whole scope and a little beyond each end of it: answers are finite,
+// a fast stroke ends above a slow one, and what lies outside is refused.
+func TestRealGasScope(t *testing.T) {
+	for _, g := range gases {
+		for _, p := range []units.AbsolutePressure{1e-3, 1e5, 40e5} {
+			for _, kelvin := range []units.Temperature{250, 300, 350} {
+				gas, err := airspring.RealState(g.gas, p, kelvin)
+				if err != nil || !finite(gas.Compressibility, gas.HeatRatio, gas.EffectiveExponent) || !(gas.HeatRatio > 1.39) {
+					t.Errorf("%s at %v, %v: %+v %v", g.gas, p, kelvin, gas, err)
+				}
+				for _, ratio := range []float64{0.2, 5} {
+					out, err := airspring.CompressReal(g.gas, p, kelvin, ratio)
+					if err != nil || !finite(float64(out.Slow), float64(out.Fast), out.Exponent) || (out.Fast > out.Slow) != (ratio > 1) {
+						t.Errorf("%s from %v, %v by %g: %+v %v", g.gas, p, kelvin, ratio, out, err)
+					}
+				}
+			}
+		}
 	}
-	for _, kelvin := range []units.Temperature{249, 351} {
-		_, err := airspring.RealAir(1e5, kelvin)
-		wantFields(t, "air", err, "temperature")
+}
+
+func TestRealGasRefuses(t *testing.T) {
+	for _, v := range []float64{nan, inf, -inf, -1, 0, 5e6, 5e-324} {
+		_, err := airspring.RealState("helium", units.AbsolutePressure(v), units.Temperature(v))
+		wantFields(t, "state", err, "gas", "pressure", "temperature")
+		_, err = airspring.CompressReal("", units.AbsolutePressure(v), units.Temperature(v), v)
+		wantFields(t, "stroke", err, "gas", "pressure", "ratio", "temperature")
+	}
+	for _, g := range gases {
+		for _, kelvin := range []units.Temperature{249.999, 350.001} {
+			_, err := airspring.RealState(g.gas, 1e5, kelvin)
+			wantFields(t, "state", err, "temperature")
+		}
+		_, err := airspring.RealState(g.gas, 40.001e5, 300)
+		wantFields(t, "state", err, "pressure")
+	}
+}
+
+func TestRealGasAllocatesNothing(t *testing.T) {
+	for _, g := range gases {
+		if n := testing.AllocsPerRun(20, func() {
+			_, _ = airspring.RealState(g.gas, 20e5, 300)
+			_, _ = airspring.CompressReal(g.gas, 20e5, 300, 3)
+		}); n != 0 {
+			t.Errorf("%s: %v allocations", g.gas, n)
+		}
 	}
 }

@@ -67,7 +67,7 @@
 //	airspring.atmosphere                  13              16               6               0               6
 //	airspring.conditions                   0              10              10               0              10
 //	airspring.fill                         0              12              10               0              10
-//	airspring.gas                          3              50              11               0              11
+//	airspring.gas                          7             132              14               0              14
 //	airspring.heat                         0              10               8               0               8
 //	airspring.hold                         0               8               8               0               8
 //	airspring.hose                         0              11               8               0               8
@@ -91,7 +91,7 @@
 //	spring.strength                        6              12               8               1               8
 //	spring.warm                            0               9               6               0               6
 //	units.convert                         25              33              23               0              23
-//	all                                   96             506             378               1             376
+//	all                                  100             588             381               1             379
 //
 // # Not modelled
 //

@@ -206,23 +206,30 @@ func airHold(given []byte) (Result, error) {
 	return Result{"pressure": over(in.After, held.Pressure)}, nil
 }
 
+// airGas tells a state, and where a ratio is given a compression from it.
 func airGas(given []byte) (Result, error) {
 	in, err := decode[struct {
-		Gas         string                 `json:"gas"`
+		Gas         airspring.Gas          `json:"gas"`
 		Pressure    units.AbsolutePressure `json:"pressure"`
 		Temperature units.Temperature      `json:"temperature"`
+		Ratio       *float64               `json:"ratio"`
 	}](given)
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
-	if in.Gas != "air" {
-		c.Fail("gas", in.Gas, "air", units.ErrUnknown)
+	if in.Ratio == nil {
+		gas, err := airspring.RealState(in.Gas, in.Pressure, in.Temperature)
+		if err != nil {
+			return nil, err
+		}
+		return Result{"compressibility": gas.Compressibility, "effective_exponent": gas.EffectiveExponent}, nil
 	}
-	gas, err := airspring.RealAir(in.Pressure, in.Temperature)
-	c.Add("", err)
-	if err := c.Err(); err != nil {
+	out, err := airspring.CompressReal(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
+	if err != nil {
 		return nil, err
 	}
-	return Result{"compressibility": gas.Compressibility, "effective_exponent": gas.EffectiveExponent}, nil
+	return Result{
+		"effective_exponent": out.Exponent, "slow_pressure": out.Slow,
+		"fast_pressure": out.Fast, "fast_temperature": out.Temperature,
+	}, nil
 }

@@ -65,7 +65,7 @@ func ExampleNew() {
 		fmt.Println(fault)
 	}
 	// Output:
-	// linkage: want exactly one of constant (with travel), fork, table
+	// linkage: want exactly one of constant (with travel), fork, table, mechanism
 	// linkage: fork.head_angle 26°: want more than 30° and at most 90°, from the horizontal
 	// linkage: fork.travel 0 mm: want from 0.001 mm to 1000000 mm
 }

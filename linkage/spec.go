@@ -12,17 +12,19 @@ import (
 //	{"constant": 2.6, "travel": "150 mm"}
 //	{"fork": {"head_angle": "64 deg", "travel": "170 mm"}}
 //	{"table": {"stroke": ["0 mm", …], "travel": ["0 mm", …], "method": "monotone"}}
+//	{"mechanism": {"points": {…}, "bodies": {…}, "axle": "A", "shock": ["S1", "S2"], "stroke": "57.5 mm"}}
 //
 // The travel beside a constant is the wheel's, vertical; a fork's is along the
 // stanchions.
 type Spec struct {
-	*Constant        // its fields stand in the JSON object itself
-	Fork      *Fork  `json:"fork,omitempty"`
-	Table     *Table `json:"table,omitempty"`
+	*Constant            // its fields stand in the JSON object itself
+	Fork      *Fork      `json:"fork,omitempty"`
+	Table     *Table     `json:"table,omitempty"`
+	Mechanism *Mechanism `json:"mechanism,omitempty"`
 }
 
-// New returns the curve that a spec describes: [NewConstant], [NewFork] or
-// [NewTable]. The error names every bad field by its path, such as
+// New returns the curve that a spec describes: [NewConstant], [NewFork],
+// [NewTable], or the curve of [NewMechanism]. The error names every bad field by its path, such as
 // fork.head_angle, and the ways there are where not exactly one is given.
 func New(spec Spec) (*Curve, error) {
 	var given []string
@@ -42,10 +44,18 @@ func New(spec Spec) (*Curve, error) {
 		curve, err = NewTable(*spec.Table)
 		err = units.At("table", err)
 	}
+	if spec.Mechanism != nil {
+		given = append(given, "mechanism")
+		var k *Kinematics
+		if k, err = NewMechanism(*spec.Mechanism); err == nil {
+			curve = k.Curve()
+		}
+		err = units.At("mechanism", err)
+	}
 	if len(given) == 1 {
 		return curve, err
 	}
-	const want = "exactly one of constant (with travel), fork, table"
+	const want = "exactly one of constant (with travel), fork, table, mechanism"
 	if len(given) == 0 {
 		return nil, &units.FieldError{Package: "linkage", Want: want, Class: units.ErrMissing}
 	}

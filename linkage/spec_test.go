@@ -115,11 +115,11 @@ func TestNewRefuses(t *testing.T) {
 	}
 	// The kinds are named.
 	_, err := linkage.New(linkage.Spec{})
-	if want := "linkage: want exactly one of constant (with travel), fork, table"; err == nil || err.Error() != want {
+	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism"; err == nil || err.Error() != want {
 		t.Errorf("error %q, want %q", err, want)
 	}
 	_, err = linkage.New(linkage.Spec{Constant: &linkage.Constant{}, Fork: &linkage.Fork{}, Table: &linkage.Table{}})
-	if want := "linkage: want exactly one of constant (with travel), fork, table, not constant and fork and table"; err == nil || err.Error() != want {
+	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism, not constant and fork and table"; err == nil || err.Error() != want {
 		t.Errorf("error %q, want %q", err, want)
 	}
 }

@@ -6,8 +6,72 @@ import (
 )
 
 var linkageComputations = map[string]computation{
-	"linkage.table": linkageTable,
-	"linkage.wheel": linkageWheel,
+	"linkage.drivetrain": linkageDrivetrain,
+	"linkage.mechanism":  linkageMechanism,
+	"linkage.table":      linkageTable,
+	"linkage.wheel":      linkageWheel,
+}
+
+func linkageMechanism(given []byte) (Result, error) {
+	in, err := decode[struct {
+		Mechanism linkage.Mechanism `json:"mechanism"`
+		At        []units.Length    `json:"at"` // stroke
+	}](given)
+	if err != nil {
+		return nil, err
+	}
+	k, err := linkage.NewMechanism(in.Mechanism)
+	if err != nil {
+		return nil, units.At("mechanism", err)
+	}
+	n := len(in.At)
+	x, y, travel := make([]units.Length, n), make([]units.Length, n), make([]units.Length, n)
+	ratio, slope := make([]float64, n), make([]units.RatioSlope, n)
+	path, growth := make([]units.Length, n), make([]units.Length, n)
+	centreX, centreY := make([]units.Length, n), make([]units.Length, n)
+	for i, s := range in.At {
+		p := k.Pose(s)
+		x[i], y[i], travel[i] = p.Axle[0], p.Axle[1], p.Travel
+		ratio[i], slope[i] = p.LeverRatio, p.LeverRatioSlope
+		path[i], growth[i] = k.PathLength(s), p.AxleGrowth
+		centreX[i], centreY[i] = p.InstantCentre[0], p.InstantCentre[1]
+	}
+	return Result{
+		"axle_x": x, "axle_y": y, "travel": travel, "lever_ratio": ratio, "lever_ratio_slope": slope,
+		"path_length": path, "axle_growth": growth, "instant_centre_x": centreX, "instant_centre_y": centreY,
+		"progression": k.Progression().Value,
+	}, nil
+}
+
+func linkageDrivetrain(given []byte) (Result, error) {
+	in, err := decode[struct {
+		Mechanism linkage.Mechanism `json:"mechanism"`
+		linkage.DriveSpec
+		At []units.Length `json:"at"` // stroke
+	}](given)
+	if err != nil {
+		return nil, err
+	}
+	k, err := linkage.NewMechanism(in.Mechanism)
+	if err != nil {
+		return nil, units.At("mechanism", err)
+	}
+	d, err := linkage.NewDrive(k, in.DriveSpec)
+	if err != nil {
+		return nil, err
+	}
+	n := len(in.At)
+	squat, rise, chain := make([]float64, n), make([]float64, n), make([]units.Length, n)
+	fixed, rolling := make([]units.Angle, n), make([]units.Angle, n)
+	for i, s := range in.At {
+		p := d.At(s)
+		squat[i], rise[i], chain[i] = p.AntiSquat, p.AntiRise, p.ChainGrowth
+		fixed[i], rolling[i] = p.KickbackWheelFixed, p.KickbackWheelRolling
+	}
+	return Result{
+		"anti_squat": squat, "anti_rise": rise, "chain_growth": chain,
+		"kickback_wheel_fixed": fixed, "kickback_wheel_rolling": rolling,
+	}, nil
 }
 
 func linkageTable(given []byte) (Result, error) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -18,6 +19,7 @@ var sentinels = []struct {
 }{
 	{"topped_out", spring.ErrToppedOut},
 	{"bottomed_out", spring.ErrBottomedOut},
+	{"locks", linkage.ErrLocks},
 }
 
 // refusal is one thing an error complains of, under every name by which a

@@ -1,0 +1,96 @@
+package linkage
+
+import (
+	"math"
+
+	"example.com/wheelrate/units"
+)
+
+// How near a compiled curve comes to its mechanism, a tenth of what is
+// promised: travel in m, lever ratio, and its slope relative to itself or to
+// one per metre, whichever is more.
+const (
+	travelWithin = 1e-10
+	ratioWithin  = 1e-8
+	slopeWithin  = 1e-6
+)
+
+// compile makes the curve from the axle's motion at the nodes, with more
+// pieces where the middle of one isn't near enough to the mechanism.
+func (k *Kinematics) compile(nodes []sample) error {
+	pieces := make([]piece, 0, len(nodes)+8)
+	for i := range nodes[1:] {
+		pieces = k.refine(pieces, k.strokes[i], k.strokes[i+1], &nodes[i], &nodes[i+1], 12)
+	}
+	// The lever ratio at the nodes says more of a mechanism that isn't a
+	// suspension than the curve would.
+	for i := range nodes {
+		if r := imag(nodes[i].v); !(r >= minRatio && r <= maxRatio) {
+			return k.unusable(k.strokes[max(0, i-1)], r)
+		}
+	}
+	last := nodes[len(nodes)-1].place
+	c := newCurve(pieces, k.t.stroke*k.t.size, imag(last-k.start)*k.t.size)
+	if !c.rises() {
+		for i := range pieces {
+			p := &pieces[i]
+			end, _ := c.end(i)
+			if least, greatest := p.extremes(end - p.start); !(least >= minRatio && greatest <= maxRatio) {
+				return k.unusable(p.start/k.t.size, least)
+			}
+		}
+	}
+	k.curve = c
+	return nil
+}
+
+// unusable says that the axle doesn't rise properly from a stroke on.
+func (k *Kinematics) unusable(s, ratio float64) error {
+	stroke, at := k.spec.Stroke, units.Length(s*k.t.size)
+	switch {
+	case ratio < minRatio && s == 0:
+		return &units.FieldError{Package: "linkage", Field: "axle", Value: k.spec.Axle, Class: units.ErrConflict,
+			Want: "a point that rises as the shock is compressed from full extension"}
+	case ratio < minRatio:
+		return locks(stroke, at, "the axle rises no more while the shock is compressed")
+	}
+	return locks(stroke, at, "the axle moves by more than 1000 times what the shock does")
+}
+
+// refine appends the pieces for one interval.
+func (k *Kinematics) refine(pieces []piece, from, to float64, a, b *sample, depth int) []piece {
+	p := k.quintic(from, to, a, b)
+	var m motion
+	middle := from + (to-from)/2
+	k.eval(middle, &m)
+	at := k.t.sample(&m)
+	u := (middle - from) * k.t.size
+	slope := imag(at.a) / k.t.size
+	near := math.Abs(p.travel(u)-imag(at.place-k.start)*k.t.size) <= travelWithin &&
+		math.Abs(p.ratio(u)-imag(at.v)) <= ratioWithin &&
+		math.Abs(p.slope(u)-slope) <= slopeWithin*max(1, math.Abs(slope))
+	if near || depth == 0 {
+		return append(pieces, p)
+	}
+	pieces = k.refine(pieces, from, middle, a, &at, depth-1)
+	return k.refine(pieces, middle, to, &at, b, depth-1)
+}
+
+// quintic returns the piece that shares travel, lever ratio and its slope with
+// the axle's motion at both ends.
+func (k *Kinematics) quintic(from, to float64, a, b *sample) piece {
+	size := k.t.size
+	h := (to - from) * size
+	w0, w1 := imag(a.place-k.start)*size, imag(b.place-k.start)*size
+	r0, r1 := imag(a.v), imag(b.v)
+	g0, g1 := imag(a.a)/size, imag(b.a)/size
+	// What the cubic terms and above must add by the end.
+	travel := w1 - w0 - h*(r0+h*g0/2)
+	ratio := (r1 - r0 - h*g0) * h
+	slope := (g1 - g0) * h * h
+	h3 := h * h * h
+	return piece{start: from * size, c: [6]float64{w0, r0, g0 / 2,
+		(10*travel - 4*ratio + slope/2) / h3,
+		(-15*travel + 7*ratio - slope) / (h3 * h),
+		(6*travel - 3*ratio + slope/2) / (h3 * h * h)}}
+}

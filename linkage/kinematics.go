@@ -1,0 +1,324 @@
+package linkage
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Kinematics is a mechanism's motion over the whole stroke of its shock. It is
+// made by [NewMechanism] and never changes, so that any number of goroutines
+// may share one.
+//
+// Its methods can't fail: strokes outside [0, Stroke], and NaN, are clamped.
+// None allocates but those that say so. The zero Kinematics doesn't move.
+type Kinematics struct {
+	spec  Mechanism
+	t     *topology
+	dyads []dyad // nil where only Newton's method solves it
+	start complex128
+
+	at      index
+	strokes []float64 // of the nodes; all in units of the topology's size
+	states  []float64 // for Newton's method
+	samples []sample  // the axle at each node
+	length  []float64 // of the axle path up to each node
+	curve   *Curve
+}
+
+// Pose is where a mechanism's wheel is at one stroke of the shock, and how it
+// moves there. All derivatives are exact, by the stroke s.
+type Pose struct {
+	Stroke units.Length `json:"stroke"`
+	// Travel is how far the axle has risen from full extension.
+	Travel units.Length `json:"travel"`
+	// LeverRatio is LR = dw/ds of the vertical travel w, and LeverRatioSlope
+	// dLR/ds in 1/m.
+	LeverRatio      float64          `json:"lever_ratio"`
+	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"`
+	// Axle is where the axle is; AxleForward is dx/ds of its place, positive
+	// where the wheel moves forward.
+	Axle        Point   `json:"axle"`
+	AxleForward float64 `json:"axle_forward"`
+	// AxleGrowth is by how much the axle's distance from the bottom bracket,
+	// the origin, has grown from full extension.
+	AxleGrowth units.Length `json:"axle_growth"`
+	// WheelbaseGrowth is by how much the axle has moved backward, which is
+	// what the rear adds to the wheelbase with the front end as it is.
+	WheelbaseGrowth units.Length `json:"wheelbase_growth"`
+	// CarrierTurn is by how much the body that carries the wheel has turned
+	// from full extension, counter-clockwise, within half a turn.
+	CarrierTurn units.Angle `json:"carrier_turn"`
+	// CarrierTurning is the derivative of that turn, in rad per m of stroke.
+	CarrierTurning float64 `json:"carrier_turning"`
+	// InstantCentre is the point that this body turns about at the moment,
+	// against the frame. Where it hardly turns the centre is far away; it is
+	// put at most 1000 km from the axle, in the direction in which it vanishes.
+	InstantCentre Point `json:"instant_centre"`
+}
+
+// NewMechanism solves a mechanism over its whole stroke and returns its
+// motion.
+//
+// The input is refused with one error that names every bad field: points
+// whose coordinates aren't within ±100 m (points.A[0]), bodies that name
+// unknown points, aren't all joined, or can't move in exactly one way
+// (bodies), an axle or a shock that names no point of a moving body, or a
+// shock with both ends on one body (axle, shock), a stroke that isn't more
+// than 0 and less than the shock's length (stroke), at most 12 moving bodies.
+//
+// A dead point inside the stroke, or at its ends, is refused with a
+// [*LockError] of class [ErrLocks] that says where. Dead points are found by
+// following the motion step by step, no step longer than what the rates and
+// their change permit, and by the sign and size of the determinant of the
+// constraints; a small residual proves nothing. So are strokes at which the
+// axle doesn't rise: a lever ratio below 1/1000 or above 1000.
+//
+// Where the bodies follow one from another by pairs that share a pivot
+// (dyads), poses are solved by intersecting circles, else by Newton's method
+// from the neighbouring poses. Both are exact to about 1e-12 of the size of
+// the mechanism.
+//
+// Not modelled: play, flex and friction; bodies that are held more often than
+// they need be, such as a parallelogram with a link to spare.
+func NewMechanism(m Mechanism) (*Kinematics, error) { return newMechanism(m, true) }
+
+// newMechanism is NewMechanism, with the closed form or without.
+func newMechanism(m Mechanism, closedForm bool) (*Kinematics, error) {
+	t, err := newTopology(m)
+	if err != nil {
+		return nil, err
+	}
+	var dyads []dyad
+	if closedForm {
+		dyads = t.dyads()
+	}
+	tr, lock := t.trace(dyads)
+	if lock != nil {
+		if lock.At == 0 && heldTwice(m) {
+			return nil, &units.FieldError{Package: "linkage", Field: "bodies", Class: units.ErrConflict,
+				Want: "bodies of which none is held too often while others are free"}
+		}
+		return nil, lock
+	}
+	k := &Kinematics{spec: m.clone(), t: t, dyads: dyads, start: tr.samples[0].place}
+	if err := k.fill(tr); err != nil {
+		return nil, err
+	}
+	return k, nil
+}
+
+func (m Mechanism) clone() Mechanism {
+	m.Points = maps.Clone(m.Points)
+	m.Bodies = maps.Clone(m.Bodies)
+	for name, points := range m.Bodies {
+		m.Bodies[name] = slices.Clone(points)
+	}
+	m.Slots = slices.Clone(m.Slots)
+	return m
+}
+
+// fill takes over the nodes of a trace, sums the axle's path, and compiles the
+// curve.
+func (k *Kinematics) fill(tr *tracer) error {
+	k.strokes, k.states = tr.strokes, tr.states
+	// The index wants where each interval begins, and shifts what it is given.
+	k.at = newIndex(slices.Clone(k.strokes[:len(k.strokes)-1]), k.t.stroke)
+	k.samples, k.length = tr.samples, make([]float64, len(tr.samples))
+	for i := range k.length[1:] {
+		k.length[i+1] = k.length[i] + arc(k.strokes[i+1]-k.strokes[i], &k.samples[i], &k.samples[i+1])
+	}
+	return k.compile(tr.samples)
+}
+
+// arc returns how long the axle's path is from one sample to another, h of
+// stroke on: the integral of the speed along the quintic that shares place and
+// derivatives with both, by Gauss and Legendre's rule of five points.
+func arc(h float64, from, to *sample) float64 {
+	if !(h > 0) {
+		return 0
+	}
+	// Places and weights, from 0 on over half a unit.
+	const (
+		x1, w1 = 0.26923465505284155, 0.23931433524968324
+		x2, w2 = 0.4530899229693320, 0.11846344252809454
+		w0     = 0.28444444444444444
+	)
+	speed := func(x float64) float64 {
+		y := 1 - x
+		bump := 30 * x * x * y * y
+		first := func(x float64) float64 { return 1 + x*x*(-18+x*(32-15*x)) }
+		second := func(x float64) float64 { return x * (1 + x*(-4.5+x*(6-2.5*x))) }
+		v := scale(bump/h, to.place-from.place) + scale(first(x), from.v) + scale(first(y), to.v) +
+			scale(h*second(x), from.a) - scale(h*second(y), to.a)
+		return abs(v)
+	}
+	return h * (w0*speed(0.5) + w1*(speed(0.5-x1)+speed(0.5+x1)) + w2*(speed(0.5-x2)+speed(0.5+x2)))
+}
+
+// eval writes the motion at a stroke inside [0, stroke].
+func (k *Kinematics) eval(s float64, m *motion) {
+	if k.dyads != nil {
+		k.t.closed(k.dyads, s, m)
+		return
+	}
+	var q coordinates
+	var sys system
+	k.predict(s, &q)
+	k.t.newton(s, &q, m, &sys)
+}
+
+// predict writes the coordinates between two nodes, by the quintic that shares
+// both nodes' values and derivatives.
+func (k *Kinematics) predict(s float64, q *coordinates) {
+	n := k.t.moving()
+	i := k.at.find(s)
+	h := k.strokes[i+1] - k.strokes[i]
+	x := (s - k.strokes[i]) / h
+	a, b := k.states[i*n*perBody:(i+1)*n*perBody], k.states[(i+1)*n*perBody:(i+2)*n*perBody]
+	w := quinticWeights(x, h)
+	for body := range n {
+		for c := range 3 {
+			at := perBody*body + c
+			q[3*body+c] = w[0]*a[at] + w[1]*a[at+3] + w[2]*a[at+6] + w[3]*b[at] + w[4]*b[at+3] + w[5]*b[at+6]
+		}
+	}
+}
+
+// quinticWeights returns what value, slope and second derivative at both ends
+// of an interval of length h weigh at the share x of it.
+func quinticWeights(x, h float64) [6]float64 {
+	y := 1 - x
+	// Hermite's quintic in its symmetric form.
+	side := func(x, y float64) (value, slope, second float64) {
+		y3 := y * y * y
+		return y3 * (1 + 3*x + 6*x*x), y3 * x * (1 + 3*x), y3 * x * x / 2
+	}
+	v0, s0, d0 := side(x, y)
+	v1, s1, d1 := side(y, x)
+	return [6]float64{v0, h * s0, h * h * d0, v1, -h * s1, h * h * d1}
+}
+
+// clamp returns a stroke in the topology's units.
+func (k *Kinematics) clamp(stroke units.Length) float64 {
+	return min(float64(spring.Clamp(stroke, k.spec.Stroke))/k.t.size, k.t.stroke)
+}
+
+// Mechanism returns what the motion was made from, a copy. It allocates.
+func (k *Kinematics) Mechanism() Mechanism { return k.spec.clone() }
+
+// ClosedForm tells whether poses are solved by intersecting circles, rather
+// than by Newton's method.
+func (k *Kinematics) ClosedForm() bool { return k.dyads != nil }
+
+// Stroke returns the full stroke of the shock.
+func (k *Kinematics) Stroke() units.Length { return k.spec.Stroke }
+
+// Travel returns the full vertical travel of the wheel.
+func (k *Kinematics) Travel() units.Length {
+	if k.t == nil {
+		return 0
+	}
+	return k.curve.Travel()
+}
+
+// Curve returns the wheel's travel over the stroke as a compiled curve: pieces
+// of fifth degree that share travel, lever ratio and its slope with the
+// mechanism where they meet. Between, travel is within 1e-6 mm, lever ratio
+// within 1e-7 and the slope within 1e-5 of its own size of the mechanism's.
+func (k *Kinematics) Curve() *Curve {
+	if k.t == nil {
+		return &Curve{}
+	}
+	return k.curve
+}
+
+// Progression returns how the lever ratio changes over the stroke.
+func (k *Kinematics) Progression() Progression { return k.Curve().Progression() }
+
+// farthest is how far from the axle an instant centre is put at most.
+const farthest = 1e6 * units.Metre
+
+// Pose returns where the wheel is at a stroke, clamped to [0, Stroke], and how
+// it moves there.
+func (k *Kinematics) Pose(stroke units.Length) Pose {
+	if k.t == nil {
+		return Pose{}
+	}
+	var m motion
+	s := k.clamp(stroke)
+	k.eval(s, &m)
+	return k.pose(s, &m)
+}
+
+func (k *Kinematics) pose(s float64, m *motion) Pose {
+	t := k.t
+	at := t.sample(m)
+	carrier := &m[t.axle.body]
+	moved := at.place - k.start
+	return Pose{
+		Stroke:          units.Length(s * t.size),
+		Travel:          units.Length(imag(moved) * t.size),
+		LeverRatio:      imag(at.v),
+		LeverRatioSlope: units.RatioSlope(imag(at.a) / t.size),
+		Axle:            t.point(at.place),
+		AxleForward:     real(at.v),
+		AxleGrowth:      units.Length((abs(at.place) - abs(k.start)) * t.size),
+		WheelbaseGrowth: units.Length(-real(moved) * t.size),
+		CarrierTurn:     units.Angle(math.Atan2(imag(carrier.u), real(carrier.u))),
+		CarrierTurning:  carrier.w / t.size,
+		InstantCentre:   t.point(at.place + centre(at.v, carrier.w, float64(farthest)/t.size)),
+	}
+}
+
+// centre returns the place, seen from a point with velocity v, about which a
+// body turns at the rate w: i·v/w, at most far away.
+func centre(v complex128, w, far float64) complex128 {
+	speed := abs(v)
+	if !(speed > 0) {
+		return 0
+	}
+	distance := math.Copysign(far, w)
+	if math.Abs(w)*far > speed {
+		distance = speed / w
+	}
+	return scale(distance/speed, turn(v))
+}
+
+func (t *topology) point(z complex128) Point {
+	return Point{units.Length(real(z) * t.size), units.Length(imag(z) * t.size)}
+}
+
+// PathLength returns how long the axle's path is from full extension to a
+// stroke, clamped to [0, Stroke]: ∫|dP/ds| ds, the travel and what the wheel
+// moves forward and backward taken together.
+func (k *Kinematics) PathLength(stroke units.Length) units.Length {
+	if k.t == nil {
+		return 0
+	}
+	s := k.clamp(stroke)
+	var m motion
+	k.eval(s, &m)
+	at := k.t.sample(&m)
+	i := k.at.find(s)
+	length := k.length[i] + arc(s-k.strokes[i], &k.samples[i], &at)
+	return units.Length(length * k.t.size)
+}
+
+// Positions returns where every point is at a stroke, clamped to [0, Stroke],
+// as for a drawing. It allocates the map.
+func (k *Kinematics) Positions(stroke units.Length) map[string]Point {
+	if k.t == nil {
+		return nil
+	}
+	var m motion
+	k.eval(k.clamp(stroke), &m)
+	places := make(map[string]Point, len(k.spec.Points))
+	for name := range k.spec.Points {
+		places[name] = k.t.point(m.position(k.t.first(name)))
+	}
+	return places
+}

@@ -54,11 +54,16 @@ func Settle(curve *linkage.Curve, law spring.Law, load, friction units.Force) (R
 	if units.NonNegative(&c, "friction", friction) && friction > mostFriction {
 		c.Fail("friction", friction, "a friction that some spring has", units.ErrRange)
 	}
-	wheel := atWheel(&c, curve, law)
+	atWheel(&c, curve, law)
 	if err := c.Err(); err != nil {
 		return Rest{}, err
 	}
-	over := strokeLaw{curve, law, wheel.Stroke(wheel.Travel()), 0}
+	return settle(curve, law, load, friction)
+}
+
+// settle is Settle for what is checked already.
+func settle(curve *linkage.Curve, law spring.Law, load, friction units.Force) (Rest, error) {
+	over := overStroke(curve, law)
 	s, err := spring.Settle(over, load)
 	if err != nil {
 		return Rest{}, err
@@ -152,6 +157,10 @@ type strokeLaw struct {
 	law    spring.Law
 	stroke units.Length
 	shift  units.Force
+}
+
+func overStroke(curve *linkage.Curve, law spring.Law) strokeLaw {
+	return strokeLaw{curve: curve, law: law, stroke: min(law.Travel(), curve.Stroke())}
 }
 
 func (l strokeLaw) Force(s units.Length) units.Force {

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
@@ -22,6 +22,16 @@ type CoilAnswer struct {
 	IdealRate units.Stiffness `json:"ideal_rate"`
 	// Candidates holds every spring of the shelf, best first.
 	Candidates []CoilCandidate `json:"candidates"`
+	// Between are the springs of the shelf on both sides of IdealRate.
+	Between Neighbours `json:"between"`
+}
+
+// Neighbours are the two springs of a shelf that a target lies between, each
+// at the preload that suits it best: what either would be like, and by how
+// much it misses.
+type Neighbours struct {
+	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest that is not harder than the ideal; left out where there is none
+	Harder *CoilCandidate `json:"harder,omitempty"` // the softest that is harder; left out where there is none
 }
 
 // CoilCandidate is one spring of the shelf with the preload that brings it
@@ -38,8 +48,14 @@ type CoilCandidate struct {
 	// the spring's solid travel wasn't given, and SolidReserve then 0.
 	SolidReserve units.Length `json:"solid_reserve"`
 	SolidKnown   bool         `json:"solid_known"`
+	// FullForce is at the wheel at the end of its travel, FullRatio the same
+	// over the load.
+	FullForce units.Force `json:"full_force"`
+	FullRatio float64     `json:"full_ratio"`
 	// Findings are what speaks for or against it: see the Finding constants.
 	Findings []Finding `json:"findings"`
+	// Reason is why it stands behind the spring before it on the list.
+	Reason Reason `json:"reason"`
 
 	law spring.LinearSpring
 }
@@ -62,6 +78,19 @@ const (
 	FillImpossible Finding = "fill_impossible" // no fill above ambient meets the target
 	OutOfGeometry  Finding = "out_of_geometry" // the spacers leave too little chamber
 	NearestEnd     Finding = "nearest_full"    // nearest to the wanted force at full travel
+)
+
+// Reason is a stable code for a place on a ranked list.
+type Reason string
+
+// Why a spring stands behind the one before it.
+const (
+	RankedFirst      Reason = "first"        // none is before it
+	RankedSolid      Reason = "goes_solid"   // it goes solid, the one before does not
+	RankedOffTarget  Reason = "off_target"   // the one before is on target
+	RankedPreload    Reason = "more_preload" // both are on target, it wants more preload
+	RankedLargerMiss Reason = "larger_miss"  // neither is on target, it misses by more
+	RankedAlike      Reason = "alike"        // nothing tells them apart
 )
 
 func (f *CoilCandidate) has(code Finding) bool { return has(f.Findings, code) }
@@ -102,25 +131,39 @@ func (j *CoilChoice) choose(curve *linkage.Curve, target Target, friction units.
 	if err != nil {
 		return nil, err
 	}
-	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, 0, len(j.Shelf))}
-	for _, s := range j.Shelf {
-		one, err := j.try(curve, target, friction, s)
-		if err != nil {
+	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, len(j.Shelf))}
+	for i, s := range j.Shelf {
+		wanted := units.Length(float64(ideal.SpringForce)/float64(s.Rate)) - ideal.Stroke // as in RequiredPreload
+		if err := j.try(&a.Candidates[i], curve, target, friction, s, wanted); err != nil {
 			return nil, err
 		}
-		a.Candidates = append(a.Candidates, one)
 	}
-	sort.SliceStable(a.Candidates, func(i, k int) bool { return a.Candidates[i].before(&a.Candidates[k]) })
+	slices.SortStableFunc(a.Candidates, func(f, g CoilCandidate) int { order, _ := f.before(&g); return order })
+	a.Candidates[0].Reason = RankedFirst
+	for i := 1; i < len(a.Candidates); i++ {
+		_, a.Candidates[i].Reason = a.Candidates[i-1].before(&a.Candidates[i])
+	}
+	a.Between = neighbours(a.Candidates, a.IdealRate)
 	return a, nil
 }
 
-// try works out one spring at the preload that suits it best.
-func (j *CoilChoice) try(curve *linkage.Curve, target Target, friction units.Force, s ShelfSpring) (CoilCandidate, error) {
-	wanted, err := RequiredPreload(curve, target, s.Rate)
-	if err != nil {
-		return CoilCandidate{}, err
+// neighbours are the springs on both sides of a rate.
+func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
+	for i := range list {
+		one := &list[i]
+		switch {
+		case one.Rate <= ideal && (b.Softer == nil || one.Rate > b.Softer.Rate):
+			b.Softer = one
+		case one.Rate > ideal && (b.Harder == nil || one.Rate < b.Harder.Rate):
+			b.Harder = one
+		}
 	}
-	one := CoilCandidate{Rate: s.Rate, PreloadWanted: wanted, SolidKnown: s.SolidTravel > 0}
+	return b
+}
+
+// try works out one spring at the preload that suits it best.
+func (j *CoilChoice) try(one *CoilCandidate, curve *linkage.Curve, target Target, friction units.Force, s ShelfSpring, wanted units.Length) error {
+	one.Rate, one.PreloadWanted, one.SolidKnown = s.Rate, wanted, s.SolidTravel > 0
 	one.Preload = j.onCollar(wanted)
 	travel := curve.Stroke()
 	if one.SolidKnown {
@@ -131,15 +174,19 @@ func (j *CoilChoice) try(curve *linkage.Curve, target Target, friction units.For
 	if j.ThreadPitch > 0 {
 		one.Turns = float64(one.Preload / j.ThreadPitch)
 	}
-	one.law, err = spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: travel, Preload: one.Preload})
+	law, err := spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: travel, Preload: one.Preload})
 	if err != nil {
-		return CoilCandidate{}, err
+		return err
 	}
-	rest, finding, err := settleAnywhere(curve, one.law, target.Load, friction)
+	one.law = law
+	rest, finding, err := settleAnywhere(curve, law, target.Load, friction)
 	if err != nil {
-		return CoilCandidate{}, err
+		return err
 	}
 	one.Rest, one.Miss = rest, rest.Sag-target.Sag
+	one.FullForce = overStroke(curve, law).Force(travel)
+	one.FullRatio = float64(one.FullForce / target.Load)
+	one.Findings = make([]Finding, 0, 4)
 	if finding != "" {
 		one.Findings = append(one.Findings, finding)
 	}
@@ -156,7 +203,7 @@ func (j *CoilChoice) try(curve *linkage.Curve, target Target, friction units.For
 	case one.SolidReserve < 0:
 		one.Findings = append(one.Findings, GoesSolid)
 	}
-	return one, nil
+	return nil
 }
 
 func sagFinding(miss float64) Finding {
@@ -194,42 +241,51 @@ func (j *CoilChoice) onCollar(wanted units.Length) units.Length {
 	return p // no whole quarter turn lies within the range
 }
 
-// before ranks candidates: one that reaches the end of the stroke before one
-// that goes solid; then one on target before one that is not; on target, the
-// least preload; otherwise the smallest miss.
-func (f *CoilCandidate) before(g *CoilCandidate) bool {
+// before ranks candidates, as a comparison, and says what told them apart: one
+// that reaches the end of the stroke before one that goes solid; then one on
+// target before one that is not; on target, the least preload; otherwise the
+// smallest miss.
+func (f *CoilCandidate) before(g *CoilCandidate) (int, Reason) {
 	if a, b := f.has(GoesSolid), g.has(GoesSolid); a != b {
-		return b
+		return first(b), RankedSolid
 	}
 	a, b := f.has(OnTarget), g.has(OnTarget)
+	x, y, reason := math.Abs(f.Miss), math.Abs(g.Miss), RankedLargerMiss
 	switch {
 	case a != b:
-		return a
+		return first(a), RankedOffTarget
 	case a:
-		return f.Preload < g.Preload
-	default:
-		return math.Abs(f.Miss) < math.Abs(g.Miss)
+		x, y, reason = float64(f.Preload), float64(g.Preload), RankedPreload
 	}
+	if x == y {
+		return 0, RankedAlike
+	}
+	return first(x < y), reason
+}
+
+// first is the comparison of one that comes first, or last.
+func first(yes bool) int {
+	if yes {
+		return -1
+	}
+	return 1
 }
 
 // settleAnywhere is Settle, with a load out of the spring's range answered by
 // the end of the travel it pushes against and a finding that says so.
 func settleAnywhere(curve *linkage.Curve, law spring.Law, load, friction units.Force) (Rest, Finding, error) {
-	rest, err := Settle(curve, law, load, friction)
-	finding := Finding("")
+	if curve == nil || law == nil || !(load > 0) {
+		_, err := Settle(curve, law, load, friction)
+		return Rest{}, "", err
+	}
+	rest, err := settle(curve, law, load, friction)
 	switch {
 	case err == nil:
 		return rest, "", nil
 	case errors.Is(err, spring.ErrToppedOut):
-		finding = HeldAtTop
+		return restAt(curve, law, 0, load), HeldAtTop, nil
 	case errors.Is(err, spring.ErrBottomedOut):
-		finding = Collapses
-	default:
-		return Rest{}, "", err
+		return restAt(curve, law, min(law.Travel(), curve.Stroke()), load), Collapses, nil
 	}
-	end := units.Length(0)
-	if finding == Collapses {
-		end = min(law.Travel(), curve.Stroke())
-	}
-	return restAt(curve, law, end, load), finding, nil
+	return Rest{}, "", err
 }

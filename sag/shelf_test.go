@@ -31,13 +31,15 @@ func TestShelfByHand(t *testing.T) {
 		rate, wanted, preload, sag, reserve float64 // N/m, mm, mm, –, mm
 		known                               bool
 		findings                            []Finding
+		full                                float64 // N at the wheel, with 60 mm of stroke or 62 mm of spring
+		reason                              Reason
 	}
 	want := []row{
-		{80e3, 1.95, 1.95, 0.28, 66 - 1.95 - 60, true, []Finding{OnTarget}},
-		{76e3, 1500/76.0 - 16.8, 1500/76.0 - 16.8, 0.28, 70 - (1500/76.0 - 16.8) - 60, true, []Finding{OnTarget}},
-		{90e3, 1500/90.0 - 16.8, 1, (1500/90.0 - 1) / 60, 0, false, []Finding{TooHard, PreloadAtMin, SolidUnknown}},
-		{60e3, 8.2, 4, (25 - 4) / 60.0, 70 - 4 - 60, true, []Finding{TooSoft, PreloadAtMax}},
-		{75e3, 3.2, 3.2, 0.28, 62 - 3.2 - 60, true, []Finding{OnTarget, GoesSolid}},
+		{80e3, 1.95, 1.95, 0.28, 66 - 1.95 - 60, true, []Finding{OnTarget}, 80e3 * 61.95 * mm / 2.5, RankedFirst},
+		{76e3, 1500/76.0 - 16.8, 1500/76.0 - 16.8, 0.28, 70 - (1500/76.0 - 16.8) - 60, true, []Finding{OnTarget}, 76e3 * (60 + 1500/76.0 - 16.8) * mm / 2.5, RankedPreload},
+		{90e3, 1500/90.0 - 16.8, 1, (1500/90.0 - 1) / 60, 0, false, []Finding{TooHard, PreloadAtMin, SolidUnknown}, 90e3 * 61 * mm / 2.5, RankedOffTarget},
+		{60e3, 8.2, 4, (25 - 4) / 60.0, 70 - 4 - 60, true, []Finding{TooSoft, PreloadAtMax}, 60e3 * 64 * mm / 2.5, RankedLargerMiss},
+		{75e3, 3.2, 3.2, 0.28, 62 - 3.2 - 60, true, []Finding{OnTarget, GoesSolid}, 75e3 * 62 * mm / 2.5, RankedSolid},
 	}
 	if len(a.Candidates) != len(want) {
 		t.Fatalf("%d candidates", len(a.Candidates))
@@ -54,6 +56,56 @@ func TestShelfByHand(t *testing.T) {
 		}
 		if diff := cmp.Diff(w.findings, got.Findings); diff != "" {
 			t.Errorf("%v (-want +got):\n%s", got.Rate, diff)
+		}
+		near(t, "force at full travel", float64(got.FullForce), w.full, 1e-10)
+		near(t, "over the load", got.FullRatio, w.full/600, 1e-10)
+		if got.Reason != w.reason {
+			t.Errorf("%v stands where it does for %q, want %q", got.Rate, got.Reason, w.reason)
+		}
+	}
+	// The ideal, 84.3 N/mm, lies between 80 and 90, wherever these rank.
+	if b := a.Between; b.Softer != &a.Candidates[0] || b.Harder != &a.Candidates[2] {
+		t.Errorf("between %+v and %+v", b.Softer, b.Harder)
+	}
+}
+
+func TestNeighbours(t *testing.T) {
+	list := []CoilCandidate{{Rate: 70}, {Rate: 50}, {Rate: 80}, {Rate: 60}}
+	for _, test := range []struct {
+		ideal, softer, harder units.Stiffness // 0 for none
+	}{{65, 60, 70}, {60, 60, 70}, {45, 0, 50}, {80, 80, 0}, {99, 80, 0}} {
+		b := neighbours(list, test.ideal)
+		rate := func(c *CoilCandidate) units.Stiffness {
+			if c == nil {
+				return 0
+			}
+			return c.Rate
+		}
+		if rate(b.Softer) != test.softer || rate(b.Harder) != test.harder {
+			t.Errorf("%v: between %v and %v", test.ideal, rate(b.Softer), rate(b.Harder))
+		}
+	}
+}
+
+func TestRanking(t *testing.T) {
+	good, solid := []Finding{OnTarget}, []Finding{OnTarget, GoesSolid}
+	for _, test := range []struct {
+		name   string
+		a, b   CoilCandidate
+		order  int
+		reason Reason
+	}{
+		{"solid", CoilCandidate{Findings: solid}, CoilCandidate{Miss: 0.3}, 1, RankedSolid},
+		{"on target", CoilCandidate{Findings: good, Preload: 9}, CoilCandidate{Miss: 0.006}, -1, RankedOffTarget},
+		{"preload", CoilCandidate{Findings: good, Preload: 2}, CoilCandidate{Findings: good, Preload: 1}, 1, RankedPreload},
+		{"miss", CoilCandidate{Miss: -0.1, Preload: 1}, CoilCandidate{Miss: 0.2}, -1, RankedLargerMiss},
+		{"alike", CoilCandidate{Miss: -0.1}, CoilCandidate{Miss: 0.1}, 0, RankedAlike},
+	} {
+		if order, reason := test.a.before(&test.b); order != test.order || reason != test.reason {
+			t.Errorf("%s: %d, %q", test.name, order, reason)
+		}
+		if order, _ := test.b.before(&test.a); order != -test.order {
+			t.Errorf("%s, turned round: %d", test.name, order)
 		}
 	}
 }

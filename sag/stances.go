@@ -84,11 +84,7 @@ func (e *EndSheet) stand(wheelLoad, load units.Force) (Standing, error) {
 // wheelbase, a height and no scales.
 func (s *Sheet) couple(m Masses, share float64) (Stance, bool) {
 	b := Bike{Masses: m, Front: Fitted{s.Front.curve, s.Front.slow}, Rear: Fitted{s.Rear.curve, s.Rear.slow}}
-	return b.settle(share, s.Front.strokeLaw(), s.Rear.strokeLaw())
-}
-
-func (e *EndSheet) strokeLaw() strokeLaw {
-	return strokeLaw{e.curve, e.slow, min(e.slow.Travel(), e.curve.Stroke()), 0}
+	return b.settle(share)
 }
 
 // couples tells whether the masses say enough for both ends to settle

@@ -61,16 +61,14 @@ func NewStance(b Bike) (Stance, error) {
 		c.Fail("front_scale", b.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
 	}
 	var cf, cr units.Checker
-	front := atWheel(&cf, b.Front.Curve, b.Front.Law)
-	rear := atWheel(&cr, b.Rear.Curve, b.Rear.Law)
+	atWheel(&cf, b.Front.Curve, b.Front.Law)
+	atWheel(&cr, b.Rear.Curve, b.Rear.Law)
 	c.Add("front", cf.Err())
 	c.Add("rear", cr.Err())
 	if err := c.Err(); err != nil {
 		return Stance{}, err
 	}
-	s, ok := b.settle(b.rearShare(&c),
-		strokeLaw{b.Front.Curve, b.Front.Law, front.Stroke(front.Travel()), 0},
-		strokeLaw{b.Rear.Curve, b.Rear.Law, rear.Stroke(rear.Travel()), 0})
+	s, ok := b.settle(b.rearShare(&c))
 	if !ok {
 		c.Fail("mass_centre_height", b.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand", units.ErrConflict)
 		return Stance{}, c.Err()
@@ -79,7 +77,8 @@ func NewStance(b Bike) (Stance, error) {
 }
 
 // settle finds the stance of a checked bike whose level share is q0.
-func (b *Bike) settle(q0 float64, front, rear strokeLaw) (Stance, bool) {
+func (b *Bike) settle(q0 float64) (Stance, bool) {
+	front, rear := overStroke(b.Front.Curve, b.Front.Law), overStroke(b.Rear.Curve, b.Rear.Law)
 	base, height := float64(b.Wheelbase), float64(b.MassCentreHeight)
 	total := float64(b.total()) * units.StandardGravity
 	var s Stance

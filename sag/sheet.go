@@ -50,6 +50,10 @@ type EndSheet struct {
 	FastSpringRate units.Stiffness `json:"fast_spring_rate"`
 	FastWheelRate  units.Stiffness `json:"fast_wheel_rate"`
 	FastFrequency  units.Frequency `json:"fast_frequency"`
+	// MinWheelRate is the least wheel rate anywhere over the travel, standing
+	// still, and MinRateTravel where it is; see [linkage.WheelLaw.MinRate].
+	MinWheelRate  units.Stiffness `json:"min_wheel_rate"`
+	MinRateTravel units.Length    `json:"min_rate_travel"`
 	// TravelLeft and EnergyLeft are what is left from the rest position to full travel.
 	TravelLeft units.Length `json:"travel_left"`
 	EnergyLeft units.Energy `json:"energy_left"`
@@ -204,6 +208,11 @@ func (p prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
 		return EndSheet{}, err
 	}
 	e.FullRatio = float64(e.Reserve.FullForce / load)
+	still, err := linkage.AtWheel(p.curve, slow)
+	if err != nil {
+		return EndSheet{}, err
+	}
+	e.MinWheelRate, e.MinRateTravel = still.MinRate()
 	wheel, err := linkage.AtWheel(p.curve, fast)
 	if err != nil {
 		return EndSheet{}, err

@@ -58,12 +58,39 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		add("rate_not_positive", e.Rest.WheelRate.String(), "0 N/mm",
 			"At this sag the lever ratio rises faster than the spring hardens: the wheel has no stable rest here.")
 	}
+	switch {
+	case !(e.MinWheelRate > 0):
+		add("wheel_rate_negative", e.MinWheelRate.String(), "0 N/mm",
+			"At %s of wheel travel this end pushes back less the further it goes: the lever ratio rises faster than the spring hardens. It drops through there.", bothLengths(e.MinRateTravel))
+	case e.MinRateTravel > e.Rest.Travel && e.MinWheelRate < units.Stiffness((1-fallsBy)*e.ownFall())*e.Rest.WheelRate:
+		add("wheel_rate_falls", e.MinWheelRate.String(), e.Rest.WheelRate.String(),
+			"Past the sag the linkage makes this end softer: from %s to %s at %s of wheel travel.", bothRates(e.Rest.WheelRate), bothRates(e.MinWheelRate), bothLengths(e.MinRateTravel))
+	}
 	if !(e.Reserve.DropHeight > 0) {
 		need := units.Energy(float64(e.Load) * float64(e.Travel))
 		add("bottoms_easily", e.Reserve.Energy.String(), need.String(),
 			"Undamped, letting the load down on this end from full extension, without any drop, uses up all of its travel.")
 	}
 	return list
+}
+
+// fallsBy is by how much a linkage may make the wheel rate fall past the sag
+// before the sheet says so, as a fraction; a choice of this package.
+const fallsBy = 0.05
+
+// ownFall is what the spring's own rate is where the wheel rate is least, over
+// what it is at the sag, and at most 1: an air spring is softest in the middle
+// of its travel by itself.
+func (e *EndSheet) ownFall() float64 {
+	own := e.slow.Rate(e.curve.StrokeAt(e.MinRateTravel))
+	if !(own < e.Rest.SpringRate) {
+		return 1
+	}
+	return float64(own / e.Rest.SpringRate)
+}
+
+func bothRates(k units.Stiffness) string {
+	return fmt.Sprintf("%.2f N/mm (%.0f lbf/in)", k.NewtonsPerMillimetre(), k.PoundsForcePerInch())
 }
 
 func percent(x float64) string { return fmt.Sprintf("%.1f %%", 100*x) }

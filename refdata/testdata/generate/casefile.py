@@ -115,7 +115,7 @@ PREFIXES = {
     "airspring.law": "air", "airspring.fill": "fill", "airspring.topup": "topup", "airspring.hose": "hose",
     "airspring.conditions": "conditions", "airspring.atmosphere": "atmosphere", "airspring.polytropic": "polytropic",
     "airspring.heat": "heat", "airspring.hold": "hold", "airspring.gas": "gas",
-    "linkage.table": "table", "linkage.wheel": "wheel",
+    "linkage.table": "table", "linkage.wheel": "wheel", "linkage.mechanism": "mechanism", "linkage.drivetrain": "drive",
     "sag.loads": "loads", "sag.settle": "sag", "sag.rate": "rate", "sag.fill": "sagfill", "sag.correct": "correct",
     "sag.bands": "bands", "sag.reserve": "reserve", "sag.whole": "whole",
 }

@@ -81,3 +81,15 @@ func BenchmarkRestTravel(b *testing.B) {
 	}
 	_ = sum
 }
+
+// Three unknowns from ten readings: no budget, a person waits for it once.
+func BenchmarkFit(b *testing.B) {
+	r := readings(b, one(36, 160, 230, 5, 1.2), 10, 1, 0, nil)
+	r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := airspring.Fit(r); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -67,6 +67,49 @@ func TestFitExact(t *testing.T) {
 	}
 }
 
+// Least squares of rounded readings of two invented springs, as mpmath 1.2.1 has
+// them in 50 digits from the sum of squares itself: fill in Pa above vacuum,
+// volume in m³, exponent, each with its standard error, and the deviation of the
+// residuals in N.
+func TestFitComputed(t *testing.T) {
+	fork := one(36, 160, 0, 0, 0)
+	pulled := one(34, 150, 0, 0, 0)
+	pulled.Shaft, pulled.NegativeVolume, pulled.PortTravel = 10*mm, 25*cm3, 5*mm
+	given := pulled
+	given.Exponent = 1.15
+	travel := []float64{0, 10, 20, 40, 60, 80, 100, 120, 140, 150}
+	force := []float64{-64, 172, 334, 565, 759, 979, 1264, 1657, 2306, 2804}
+	for _, c := range []struct {
+		spec          airspring.Spec
+		travel, force []float64
+		want, errors  [3]float64
+		deviation     float64
+	}{
+		{fork, []float64{0, 20, 40, 60, 80, 100, 120, 140, 150, 160}, []float64{511, 581, 679, 801, 952, 1167, 1477, 1942, 2289, 2749},
+			[3]float64{601996.598473947, 0.000229807933204782, 1.24691774017984}, [3]float64{1490.83010669, 8.83234699043e-7, 0.0106562729805}, 2.78311075665},
+		{pulled, travel, force,
+			[3]float64{701655.755955128, 0.000189959109182593, 1.19913581288882}, [3]float64{10814.9131809, 1.32354594082e-6, 0.0272407315326}, 2.88159078109},
+		{given, travel, force,
+			[3]float64{721915.153733388, 0.000187596387976241, 1.15}, [3]float64{1564.52423914, 1.62428831222e-7, 0}, 3.29535548511},
+	} {
+		r := airspring.Readings{Spec: c.spec}
+		for i := range c.travel {
+			r.Travel, r.Force = append(r.Travel, units.Length(c.travel[i])*mm), append(r.Force, units.Force(c.force[i]))
+		}
+		got, err := airspring.Fit(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		unitstest.Near(t, "fill", float64(got.Spec.Fill.Absolute(airspring.SeaLevel)), c.want[0], unitstest.Rel(1e-9))
+		unitstest.Near(t, "volume", float64(got.Spec.PositiveVolume), c.want[1], unitstest.Rel(1e-9))
+		unitstest.Near(t, "exponent", got.Spec.Exponent, c.want[2], unitstest.Rel(1e-9))
+		unitstest.Near(t, "error of the fill", float64(got.FillError), c.errors[0], unitstest.Rel(1e-8))
+		unitstest.Near(t, "error of the volume", float64(got.VolumeError), c.errors[1], unitstest.Rel(1e-8))
+		unitstest.Near(t, "error of the exponent", got.ExponentError, c.errors[2], unitstest.Rel(1e-8))
+		unitstest.Near(t, "residuals", float64(got.ResidualDeviation), c.deviation, unitstest.Rel(1e-9))
+	}
+}
+
 // With scatter, the errors told are those made: over many repetitions the fit is
 // off by as much as it says, no more and no less, and not to one side.
 func TestFitErrors(t *testing.T) {

@@ -1,0 +1,210 @@
+package sag
+
+import (
+	"math"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Drop is a drop onto one end of the bike.
+type Drop struct {
+	Height  units.Length `json:"height"`            // that the wheel falls before it touches, from 0 to 1000 m
+	Damping Damping      `json:"damping,omitempty"` // at the wheel, 0 or more; 0 for none
+}
+
+// Landing is how an end of the bike takes a drop, up to where it is deepest.
+type Landing struct {
+	Travel units.Length `json:"travel"` // deepest, of the wheel
+	Used   float64      `json:"used"`   // Travel over the wheel's full travel
+	Force  units.Force  `json:"force"`  // of the spring at the wheel, where it is deepest
+	// PeakForce is the most that spring and damper push at the wheel together
+	// on the way there.
+	PeakForce  units.Force  `json:"peak_force"`
+	DamperWork units.Energy `json:"damper_work"` // that the damper takes on the way there
+	Time       units.Time   `json:"time"`        // from touching the ground
+	// Bottoms tells that the travel is used up before the fall is stopped.
+	// EnergyLeft is what then hits the stop: ½·m·v².
+	Bottoms    bool         `json:"bottoms"`
+	EnergyLeft units.Energy `json:"energy_left"`
+}
+
+// NewLanding returns how a spring behind a curve and a linear damper take a
+// drop. The sprung mass m = load/g₀ of this end alone, load being its sprung
+// load at the wheel in N, touches the ground at full extension with the speed
+// v = √(2·g₀·h) of a fall from a height h and then moves by
+//
+//	m·ẍ = load − F_w(x) − c·ẋ,  x(0) = 0,  ẋ(0) = v
+//
+// until it stops or the travel is used up, whichever is first; x is the
+// vertical travel of the wheel, F_w the wheel force of the spring and c the
+// damping at the wheel in N·s/m. Without damping this is the energy balance
+// load·(h + x) = E(x) that [NewReserve] solves for h; with it the damper's work
+// ∫c·ẋ dx is taken off. A drop that the preload outweighs from the start
+// (height 0) uses no travel.
+//
+// The equation is solved by the method of Dormand and Prince of order 5(4) with
+// steps that keep their error below 1e-11 of the travel (J. Comp. Appl. Math. 6
+// (1980) 19–26, from memory); for air the law should be that of a fast stroke.
+// The error names every bad field: load and height, and a damping that is
+// negative or more than twenty times critical for the mean wheel rate.
+//
+// Not modelled: the tyre, the unsprung mass, bump stops, friction, damping that
+// depends on speed or direction, the other end of the bike, and the rider's arms
+// and legs, which take a great part of any real landing: a comparison between
+// springs and dampers, not a promise of safety.
+func NewLanding(curve *linkage.Curve, law spring.Law, load units.Force, drop Drop) (Landing, error) {
+	c := units.Checker{Package: "sag"}
+	units.Positive(&c, "load", load)
+	units.Between(&c, "height", drop.Height, 0, 1000*units.Metre)
+	damped := units.NonNegative(&c, "damping", drop.Damping)
+	wheel := atWheel(&c, curve, law)
+	if wheel != nil && damped && load > 0 {
+		if most := mostDamping * DampingFor(1, meanRate(wheel, load), load); !(drop.Damping <= most) {
+			c.Fail("damping", drop.Damping, "no more than twenty times critical, "+most.String(), units.ErrRange)
+		}
+	}
+	if err := c.Err(); err != nil {
+		return Landing{}, err
+	}
+	return land(wheel, load, drop)
+}
+
+// mostDamping is a part of critical damping that no bike has; beyond it the
+// fall is a creep that nobody asks about.
+const mostDamping = 20
+
+// meanRate is the wheel rate over the whole travel, or what would carry the
+// load at full travel if that is more.
+func meanRate(wheel *linkage.WheelLaw, load units.Force) units.Stiffness {
+	w := wheel.Travel()
+	rise := max(wheel.Force(w)-wheel.Force(0), load)
+	return units.Stiffness(float64(rise) / float64(w))
+}
+
+// land solves the equation of motion for checked input.
+func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error) {
+	f := fall{wheel: wheel, load: float64(load), damping: float64(drop.Damping), full: float64(wheel.Travel())}
+	at := motion{speed: math.Sqrt(2 * units.StandardGravity * float64(drop.Height))}
+	fastest := max(at.speed, math.Sqrt(units.StandardGravity*f.full))
+	f.scale = motion{f.full, fastest, f.load * f.full}
+	peak := f.push(at)
+	if !(at.speed > 0) && !(f.slope(at).speed > 0) { // the preload holds it up
+		return Landing{Force: wheel.Force(0), PeakForce: max(0, wheel.Force(0))}, nil
+	}
+	h, t := 1e-3*f.full/fastest, 0.0
+	for range mostSteps {
+		next, off := f.step(at, h)
+		grow := 0.9 * math.Pow(max(off, 1e-10), -0.2)
+		if !(off <= 1) || at.speed == 0 && !(next.speed > 0) {
+			h *= min(max(grow, 0.1), 0.5)
+			continue
+		}
+		stops, bottoms := !(next.speed > 0), false
+		if stops {
+			h = f.when(at, h, func(m motion) float64 { return -m.speed })
+			next, _ = f.step(at, h)
+		}
+		if next.travel >= f.full {
+			stops, bottoms = true, true
+			h = f.when(at, h, func(m motion) float64 { return m.travel - f.full })
+			next, _ = f.step(at, h)
+		}
+		peak = max(peak, f.push(next))
+		if f.pushSlope(at) > 0 && f.pushSlope(next) < 0 { // a peak in between
+			top := f.when(at, h, func(m motion) float64 { return -f.pushSlope(m) })
+			m, _ := f.step(at, top)
+			peak = max(peak, f.push(m))
+		}
+		at, t = next, t+h
+		// Overdamped, it never quite stops: it creeps up to its rest.
+		creeps := at.speed <= creep*fastest && f.slope(at).speed <= 0
+		if stops || creeps {
+			return f.landing(at, t, peak, bottoms), nil
+		}
+		h *= min(grow, 5)
+	}
+	c := units.Checker{Package: "sag"}
+	c.Fail("damping", drop.Damping, "a damping with which the fall comes to an end", units.ErrRange)
+	return Landing{}, c.Err()
+}
+
+const (
+	mostSteps = 1 << 18
+	creep     = 1e-12 // of the fastest speed
+	stepError = 1e-11 // of the scale
+)
+
+// fall is what moves: a mass of weight load on a spring and a damper.
+type fall struct {
+	wheel               *linkage.WheelLaw
+	load, damping, full float64
+	scale               motion
+}
+
+// motion is a state of the fall, or how it changes in time.
+type motion struct{ travel, speed, work float64 }
+
+// plus returns m + h·s.
+func (m motion) plus(h float64, s motion) motion {
+	return motion{m.travel + h*s.travel, m.speed + h*s.speed, m.work + h*s.work}
+}
+
+// push is the force of spring and damper at the wheel.
+func (f *fall) push(m motion) float64 {
+	return float64(f.wheel.Force(units.Length(m.travel))) + f.damping*m.speed
+}
+
+// slope is the equation of motion.
+func (f *fall) slope(m motion) motion {
+	return motion{m.speed, units.StandardGravity * (1 - f.push(m)/f.load), f.damping * m.speed * m.speed}
+}
+
+// pushSlope is how push changes in time: k_w·ẋ + c·ẍ.
+func (f *fall) pushSlope(m motion) float64 {
+	return float64(f.wheel.Rate(units.Length(m.travel)))*m.speed + f.damping*f.slope(m).speed
+}
+
+// when returns how long into a step of at most h a function of the motion that
+// is below 0 at its start and not at its end is 0.
+func (f *fall) when(at motion, h float64, g func(motion) float64) float64 {
+	t, err := solve(func(t float64) float64 {
+		m, _ := f.step(at, t)
+		return g(m)
+	}, h)
+	if err != nil { // a kink of the spring: g jumps
+		return h
+	}
+	return t
+}
+
+// step takes one step of Dormand and Prince's method, and returns how large its
+// error is against what is permitted.
+func (f *fall) step(y motion, h float64) (motion, float64) {
+	a := f.slope(y)
+	b := f.slope(y.plus(h/5, a))
+	c := f.slope(y.plus(h*3/40, a).plus(h*9/40, b))
+	d := f.slope(y.plus(h*44/45, a).plus(-h*56/15, b).plus(h*32/9, c))
+	e := f.slope(y.plus(h*19372/6561, a).plus(-h*25360/2187, b).plus(h*64448/6561, c).plus(-h*212/729, d))
+	g := f.slope(y.plus(h*9017/3168, a).plus(-h*355/33, b).plus(h*46732/5247, c).plus(h*49/176, d).plus(-h*5103/18656, e))
+	next := y.plus(h*35/384, a).plus(h*500/1113, c).plus(h*125/192, d).plus(-h*2187/6784, e).plus(h*11/84, g)
+	i := f.slope(next)
+	off := motion{}.plus(h*71/57600, a).plus(-h*71/16695, c).plus(h*71/1920, d).plus(-h*17253/339200, e).plus(h*22/525, g).plus(-h/40, i)
+	return next, max(math.Abs(off.travel)/f.scale.travel, math.Abs(off.speed)/f.scale.speed, math.Abs(off.work)/f.scale.work) / stepError
+}
+
+// landing says how it ended.
+func (f *fall) landing(at motion, t, peak float64, bottoms bool) Landing {
+	l := Landing{
+		Travel: units.Length(at.travel), Used: at.travel / float64(f.wheel.Curve().Travel()),
+		Force: f.wheel.Force(units.Length(at.travel)), PeakForce: units.Force(peak),
+		DamperWork: units.Energy(at.work), Time: units.Time(t), Bottoms: bottoms,
+	}
+	if bottoms {
+		l.Travel, l.Force = f.wheel.Travel(), f.wheel.Force(f.wheel.Travel())
+		l.Used = float64(l.Travel / f.wheel.Curve().Travel())
+		l.EnergyLeft = units.Energy(f.load / units.StandardGravity * at.speed * at.speed / 2)
+	}
+	return l
+}

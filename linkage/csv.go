@@ -1,0 +1,232 @@
+package linkage
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/wheelrate/units"
+)
+
+// maxCSV is far more than the longest table takes.
+const maxCSV = 1 << 20
+
+// ReadCSV reads a table of strokes and wheel travels as comma-separated values
+// (RFC 4180) with a header line that names the columns with their unit:
+//
+//	stroke (mm),travel (mm)
+//	0,0
+//	5,13.1
+//
+// The unit may stand in brackets as well; columns with other names are passed
+// over. Where the header is separated by semicolons or tabs, so is the rest,
+// and numbers may have a decimal comma then. Both columns are needed, cells
+// must be plain numbers, of at most 1000 lines and 1 MiB in all; the error
+// names every bad one by its place in the table, such as travel[3], and the
+// line it stands in. Strokes and travels are checked further by [NewTable].
+func ReadCSV(r io.Reader, method Method) (Table, error) {
+	text, err := io.ReadAll(io.LimitReader(r, maxCSV+1))
+	if err != nil {
+		return Table{}, fmt.Errorf("linkage: reading a table: %w", err)
+	}
+	if len(text) > maxCSV {
+		return Table{}, refuseCSV("", len(text), fmt.Sprintf("a table of at most %d bytes", maxCSV), nil)
+	}
+	text = bytes.TrimPrefix(text, []byte("\ufeff")) // as spreadsheets put before UTF-8
+	reader := csv.NewReader(bytes.NewReader(text))
+	header, _, _ := bytes.Cut(text, []byte("\n"))
+	for _, separator := range ";\t" {
+		if bytes.ContainsRune(header, separator) {
+			reader.Comma = separator
+		}
+	}
+	reader.TrimLeadingSpace = true
+	columns, err := reader.Read()
+	if err != nil {
+		return Table{}, refuseCSV("", nil, "a header line such as stroke (mm),travel (mm)", units.ErrMissing)
+	}
+	c := units.Checker{Package: "linkage"}
+	stroke, travel := newColumn(&c, columns, "stroke"), newColumn(&c, columns, "travel")
+	if err := c.Err(); err != nil {
+		return Table{}, err
+	}
+	const mostFaults = 10 // more of them say nothing new
+	for faults := 0; faults < mostFaults; {
+		cells, err := reader.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		var bad *csv.ParseError
+		if errors.As(err, &bad) {
+			c.Fail("", fmt.Sprintf("line %d", bad.Line), "as many cells as the header has, quotes closed", units.ErrSyntax)
+			break
+		}
+		if len(stroke.values) == maxPoints {
+			c.Fail("", nil, fmt.Sprintf("at most %d lines below the header", maxPoints), nil)
+			break
+		}
+		line, _ := reader.FieldPos(0)
+		for _, column := range []*column{stroke, travel} {
+			if !column.add(&c, cells, line, reader.Comma != ',') {
+				faults++
+			}
+		}
+	}
+	if err := c.Err(); err != nil {
+		return Table{}, err
+	}
+	return Table{Stroke: stroke.values, Travel: travel.values, Method: method}, nil
+}
+
+func refuseCSV(field string, value any, want string, class error) error {
+	if class == nil {
+		class = units.ErrRange
+	}
+	return &units.FieldError{Package: "linkage", Field: field, Value: value, Want: want, Class: class}
+}
+
+// column is one of a table's, as it is read.
+type column struct {
+	name, unit string
+	at         int // which cell of a line
+	values     []units.Length
+}
+
+// newColumn finds a column by its name.
+func newColumn(c *units.Checker, header []string, name string) *column {
+	col := &column{name: name, at: -1}
+	for i, cell := range header {
+		title, unit := splitTitle(cell)
+		if !strings.EqualFold(title, name) {
+			continue
+		}
+		if col.at >= 0 {
+			c.Fail(name, cell, "one column of this name", units.ErrConflict)
+			return col
+		}
+		col.at, col.unit = i, unit
+		if _, err := units.ParseLength("1 " + unit); err != nil {
+			c.Fail(name, cell, "a title with a unit of length, such as "+name+" (mm)", units.ErrUnit)
+		}
+	}
+	if col.at < 0 {
+		c.Fail(name, nil, "a column titled "+name+" (mm), or with another unit of length", units.ErrMissing)
+	}
+	return col
+}
+
+// splitTitle splits "stroke (mm)" or "stroke [mm]".
+func splitTitle(cell string) (title, unit string) {
+	cell = strings.TrimSpace(cell)
+	open := strings.LastIndexAny(cell, "([")
+	if open < 0 || len(cell) == 0 || cell[len(cell)-1] != ")]"[strings.IndexByte("([", cell[open])] {
+		return cell, ""
+	}
+	return strings.TrimSpace(cell[:open]), strings.TrimSpace(cell[open+1 : len(cell)-1])
+}
+
+// add reads the column's cell of a line and tells whether it could.
+func (col *column) add(c *units.Checker, cells []string, line int, decimalComma bool) bool {
+	cell := strings.TrimSpace(cells[col.at])
+	number := cell
+	if decimalComma && strings.Count(cell, ",") == 1 && !strings.Contains(cell, ".") {
+		number = strings.Replace(cell, ",", ".", 1)
+	}
+	v, err := units.ParseLength(number + " " + col.unit)
+	if err != nil || number == "" {
+		c.Fail(fmt.Sprintf("%s[%d]", col.name, len(col.values)), cell, fmt.Sprintf("a number, in line %d", line), units.ErrSyntax)
+	}
+	col.values = append(col.values, v)
+	return err == nil
+}
+
+// WriteCSV writes n lines of a curve at even steps of the stroke, as [ReadCSV]
+// reads them: stroke and travel in mm, lever ratio, and its slope in 1/m, each
+// with as many digits as it takes to read the same number back. n below 2
+// counts as 2.
+func WriteCSV(w io.Writer, c *Curve, n int) error {
+	out := csv.NewWriter(w)
+	lines := [][]string{{"stroke (mm)", "travel (mm)", "lever ratio", "lever ratio slope (1/m)"}}
+	for s := range c.Samples(max(n, 2)) {
+		lines = append(lines, []string{
+			millimetres(s.Stroke), millimetres(s.Travel),
+			number(s.LeverRatio), number(float64(s.LeverRatioSlope)),
+		})
+	}
+	if err := out.WriteAll(lines); err != nil {
+		return fmt.Errorf("linkage: writing a table: %w", err)
+	}
+	return nil
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+
+// millimetres writes a length in mm as text that reads back as the same bits.
+func millimetres(v units.Length) string {
+	text, err := v.MarshalText()
+	if mm, ok := strings.CutSuffix(string(text), " mm"); ok && err == nil {
+		return mm
+	}
+	return number(float64(v / units.Millimetre))
+}
+
+// Table returns a curve as a table of n points at even steps of its stroke,
+// such as for JSON; n below 2 counts as 2. With the method [Smooth] and a
+// point a millimetre or so, a curve made of the table is the same one for all
+// that can be measured.
+func (c *Curve) Table(n int, method Method) Table {
+	t := Table{Method: method}
+	for s := range c.Samples(max(n, 2)) {
+		t.Stroke, t.Travel = append(t.Stroke, s.Stroke), append(t.Travel, s.Travel)
+	}
+	return t
+}
+
+// Positions are readings of where the parts are, from which strokes and
+// travels follow: with the shock out or let off, the wheel is lifted bit by
+// bit, and the shock's length, eye to eye, and the axle's height above the
+// floor are read. The first reading is at full extension.
+type Positions struct {
+	ShockLength []units.Length `json:"shock_length"` // falling strictly
+	AxleHeight  []units.Length `json:"axle_height"`  // rising strictly
+}
+
+// Readings returns strokes and travels, as [FitReadings] and [NewTable] take
+// them: how much shorter the shock and how much higher the axle is than at
+// full extension. Both must be finite, of one length, and the shock longer
+// than 0; the error names every bad value. Whether they rise is checked where
+// they are used.
+//
+// The error of the first reading is part of every stroke and travel; read it
+// twice.
+func (p Positions) Readings() (Readings, error) {
+	c := units.Checker{Package: "linkage"}
+	for name, column := range map[string][]units.Length{"shock_length": p.ShockLength, "axle_height": p.AxleHeight} {
+		if n := len(column); n < 2 || n > maxPoints {
+			c.Fail(name, n, fmt.Sprintf("from 2 to %d values", maxPoints), nil)
+		}
+	}
+	for i, v := range p.ShockLength {
+		units.Between(&c, fmt.Sprintf("shock_length[%d]", i), v, minLength, maxLength)
+	}
+	for i, v := range p.AxleHeight {
+		units.Between(&c, fmt.Sprintf("axle_height[%d]", i), v, -maxLength, maxLength)
+	}
+	if c.OK() && len(p.AxleHeight) != len(p.ShockLength) {
+		c.Fail("axle_height", len(p.AxleHeight), fmt.Sprintf("as many values as shock_length has, %d", len(p.ShockLength)), units.ErrConflict)
+	}
+	if err := c.Err(); err != nil {
+		return Readings{}, err
+	}
+	r := Readings{Stroke: slices.Clone(p.ShockLength), Travel: slices.Clone(p.AxleHeight)}
+	for i := range r.Stroke {
+		r.Stroke[i] = p.ShockLength[0] - p.ShockLength[i]
+		r.Travel[i] = p.AxleHeight[i] - p.AxleHeight[0]
+	}
+	return r, nil
+}

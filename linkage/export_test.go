@@ -1,0 +1,7 @@
+package linkage
+
+// NewMechanismByNewton is NewMechanism without the closed form.
+func NewMechanismByNewton(m Mechanism) (*Kinematics, error) { return newMechanism(m, false) }
+
+// NodesOf returns at how many strokes a mechanism was followed.
+func NodesOf(k *Kinematics) int { return len(k.strokes) }

@@ -194,7 +194,7 @@ func (c Chart) plot(i int) *plot.Plot {
 			}
 		}
 	})
-	fit(&p.Y, panel.Y, true, max(3, 8/len(c.Panels)), func(add func(...float64)) {
+	fit(&p.Y, panel.Y, true, max(3, min(8, 10/len(c.Panels))), func(add func(...float64)) {
 		for _, s := range panel.Series {
 			add(s.Y...)
 		}

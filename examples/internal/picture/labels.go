@@ -12,6 +12,7 @@ import (
 const (
 	labelGap vg.Length = 14 // from the end of a line to its name
 	panelGap vg.Length = 12
+	lift     vg.Length = 1 // of text beside a line, which else looks too low
 	flagGap  vg.Length = 8 // between the texts of two flags
 )
 
@@ -126,7 +127,7 @@ func nameLines(c draw.Canvas, p *plot.Plot, series []Series) {
 		}
 		to := vg.Point{X: c.Max.X + labelGap - 3, Y: vg.Length(placed[i])}
 		c.StrokeLines(hair(middle), []vg.Point{{X: ends[i].X + 1.5, Y: ends[i].Y}, to})
-		c.FillText(style, vg.Point{X: to.X + 2, Y: to.Y}, s.Name)
+		c.FillText(style, vg.Point{X: to.X + 2, Y: to.Y + lift}, s.Name)
 	}
 }
 
@@ -221,9 +222,9 @@ func (c Chart) drawFlags(data draw.Canvas, p *plot.Plot) {
 			if f.row != row {
 				continue
 			}
-			y := data.Max.Y + 3 + leading(style)*vg.Length(row)
+			y := data.Max.Y + 4.5 + leading(style)*vg.Length(row)
 			if f.staff {
-				data.StrokeLine2(draw.LineStyle{Color: middle, Width: 0.9}, f.place, data.Max.Y, f.place, y)
+				data.StrokeLine2(draw.LineStyle{Color: middle, Width: 0.9}, f.place, data.Max.Y, f.place, y-1.5)
 			}
 			box := style.Rectangle(f.text).Add(vg.Point{X: f.middle, Y: y})
 			box.Max.Y = y + leading(style)

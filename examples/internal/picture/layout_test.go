@@ -82,6 +82,27 @@ func TestSpread(t *testing.T) {
 	}
 }
 
+// Labels of poses and of the bottom bracket stay inside, even without a wheel
+// to make room for them.
+func TestLabelsInside(t *testing.T) {
+	for _, size := range []Size{Half, {60, 50}, {170, 60}, Full} {
+		v := sampleView()
+		v.Wheel, v.Size = 0, size
+		v.Poses[1].Label = "full travel, 134.7 mm"
+		w, h := size.lengths()
+		c := draw.New(vgsvg.New(w, h))
+		p := v.plot(c)
+		data := p.DataCanvas(c)
+		x, y := p.Transforms(&data)
+		d := pen{data, x, y}
+		for _, box := range append(v.axles(d), v.origin(d)) {
+			if size.Width > 60 && !data.Contains(box.Min) || box.Max.X > data.Max.X || box.Max.Y > data.Max.Y {
+				t.Errorf("%v: a label from %v to %v sticks out of %v", size, box.Min, box.Max, data.Rectangle)
+			}
+		}
+	}
+}
+
 // One millimetre is as long along x as along y, whatever the shape of the
 // mechanism and of the paper.
 func TestSameScale(t *testing.T) {

@@ -37,7 +37,7 @@ func (v SideView) names(d pen, taken []vg.Rectangle) {
 				X: vg.Length(cos) * (5 + style.Width(name)/2), Y: vg.Length(sin) * (4 + style.Font.Size/2),
 			})
 			r := style.Rectangle(name).Add(place)
-			free := !slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, r) })
+			free := d.Contains(r.Min) && d.Contains(r.Max) && !slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, r) })
 			if i == 0 || free {
 				best, box = place, r
 			}

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/plot"
@@ -87,7 +88,7 @@ func (v SideView) bounds() (lo, hi Point) {
 	for _, p := range v.Path {
 		add(p, 0)
 	}
-	room := 0.04 * max(hi.X-lo.X, hi.Y-lo.Y, 1)
+	room := 0.05 * max(hi.X-lo.X, hi.Y-lo.Y, 1)
 	return Point{lo.X - room, lo.Y - room}, Point{hi.X + room, hi.Y + room}
 }
 
@@ -97,14 +98,21 @@ func (v SideView) plot(c draw.Canvas) *plot.Plot {
 	lo, hi := v.bounds()
 	s := step(max(hi.X-lo.X, hi.Y-lo.Y), 12)
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = lo.X, hi.X, lo.Y, hi.Y
+	// The poses' labels want room on the paper behind the hindmost axle.
+	labels, behind := 0.0, math.Inf(1)
+	for _, pose := range v.Poses {
+		labels = max(labels, float64(letters(smallSize, black).Width(pose.Label)+labelGap+6))
+		behind = min(behind, pose.At[v.Axle].X)
+	}
 	// The data area depends on the ticks' labels, and these on the ranges. A
 	// label that reached past a corner would move it back and forth; without
 	// such labels a few rounds settle it.
 	for range 5 {
 		data := p.DataCanvas(c)
 		w, h := float64(data.Max.X-data.Min.X), float64(data.Max.Y-data.Min.Y)
-		scale := max((hi.X-lo.X)/w, (hi.Y-lo.Y)/h) // mm per point on the paper
-		p.X.Min, p.X.Max = centred(lo.X, hi.X, scale*w)
+		labels := min(labels, w/2)
+		scale := max((hi.X-lo.X)/w, (hi.Y-lo.Y)/h, (hi.X-behind)/(w-labels)) // mm per point on the paper
+		p.X.Min, p.X.Max = centred(min(lo.X, behind-labels*scale), hi.X, scale*w)
 		p.Y.Min, p.Y.Max = centred(lo.Y, hi.Y, scale*h)
 		const room = 16 // half a label of five digits
 		p.X.Tick.Marker, p.Y.Tick.Marker = inside{ticks(s), room * scale}, inside{ticks(s), room / 3 * scale}

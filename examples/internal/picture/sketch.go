@@ -51,12 +51,17 @@ func (v SideView) sketch(c draw.Canvas, p *plot.Plot) {
 	x, y := p.Transforms(&c)
 	d := pen{c, x, y}
 	scale := d.x(1) - d.x(0) // points on the paper per mm
-	v.origin(d)
+	origin := v.origin(d)
 	for i, pose := range v.Poses {
 		if v.Wheel > 0 && (i == 0 || i == len(v.Poses)-1) {
 			style := v.style(i)
 			style.Width, style.Color = 0.7, middle
 			d.circle(style, d.at(pose.At[v.Axle]), vg.Length(v.Wheel)*scale)
+		}
+	}
+	for _, body := range v.Bodies { // under everything, so that it hides nothing
+		if points := d.corners(v.Poses[0], body); len(points) > 2 {
+			d.FillPolygon(pale, d.ClipPolygonXY(points))
 		}
 	}
 	for i := len(v.Poses) - 1; i >= 0; i-- {
@@ -67,7 +72,7 @@ func (v SideView) sketch(c draw.Canvas, p *plot.Plot) {
 		path[i] = d.at(at)
 	}
 	d.lines(draw.LineStyle{Color: black, Width: 1.8}, path...)
-	labels := v.axles(d)
+	labels := append(v.axles(d), origin)
 	for _, name := range v.Fixed {
 		d.ground(d.at(v.Poses[0].At[name]))
 	}
@@ -82,18 +87,20 @@ func (v SideView) style(i int) draw.LineStyle {
 	return draw.LineStyle{Color: dark, Width: 0.8, Dashes: dashes[i]}
 }
 
+// corners are those of a body at a pose.
+func (d pen) corners(pose Pose, body []string) []vg.Point {
+	points := make([]vg.Point, len(body))
+	for i, name := range body {
+		points[i] = d.at(pose.At[name])
+	}
+	return hull(points)
+}
+
 // pose draws the bodies, the shock and the pivots of a pose.
 func (v SideView) pose(d pen, i int) {
 	pose, style := v.Poses[i], v.style(i)
 	for _, body := range v.Bodies {
-		var points []vg.Point
-		for _, name := range body {
-			points = append(points, d.at(pose.At[name]))
-		}
-		points = hull(points)
-		if i == 0 && len(points) > 2 {
-			d.FillPolygon(pale, d.ClipPolygonXY(points))
-		}
+		points := d.corners(pose, body)
 		d.lines(style, append(points, points[0])...)
 	}
 	a, b := d.at(pose.At[v.Shock[0]]), d.at(pose.At[v.Shock[1]])
@@ -146,10 +153,12 @@ func (v SideView) axles(d pen) (taken []vg.Rectangle) {
 		if pose.Label == "" {
 			continue
 		}
-		at, to := d.at(pose.At[v.Axle]), vg.Point{X: edge - 14, Y: vg.Length(placed[i])}
+		at, to := d.at(pose.At[v.Axle]), vg.Point{X: edge - labelGap, Y: vg.Length(placed[i])}
 		d.lines(hair(dark), vg.Point{X: at.X - 3, Y: at.Y}, to)
-		d.FillText(style, vg.Point{X: to.X - 2, Y: to.Y}, pose.Label)
-		taken = append(taken, style.Rectangle(pose.Label).Add(vg.Point{X: to.X - 2, Y: to.Y}))
+		d.FillText(style, vg.Point{X: to.X - 2, Y: to.Y + lift}, pose.Label)
+		box := style.Rectangle(pose.Label).Add(vg.Point{X: to.X - 2, Y: to.Y})
+		box.Max.X = at.X // the line to the axle is taken too
+		taken = append(taken, box)
 	}
 	return taken
 }
@@ -161,14 +170,24 @@ func (d pen) ground(at vg.Point) {
 	d.disc(false, at, 2.3)
 }
 
-// origin marks the bottom bracket.
-func (v SideView) origin(d pen) {
+// origin marks the bottom bracket and returns where that is written.
+func (v SideView) origin(d pen) vg.Rectangle {
 	at := d.at(Point{})
 	d.circle(draw.LineStyle{Color: middle, Width: 0.7}, at, 5)
 	for _, arm := range []vg.Point{{X: 8}, {Y: 8}} {
 		d.lines(hair(middle), at.Sub(arm), at.Add(arm))
 	}
-	d.FillText(aligned(letters(smallSize, dark), draw.XLeft, draw.YTop), vg.Point{X: at.X + 4, Y: at.Y - 5}, "bottom bracket")
+	const text = "bottom bracket"
+	style := aligned(letters(smallSize, dark), draw.XLeft, draw.YTop)
+	place := vg.Point{X: at.X + 6, Y: at.Y - 6}
+	if place.X+style.Width(text) > d.Max.X {
+		style.XAlign, place.X = draw.XRight, at.X-6
+	}
+	if place.Y-style.Height(text) < d.Min.Y {
+		style.YAlign, place.Y = draw.YBottom, at.Y+6
+	}
+	d.FillText(style, place, text)
+	return style.Rectangle(text).Add(place)
 }
 
 // hull returns the corners of the convex hull of points, in order around it.

@@ -1,0 +1,254 @@
+package main
+
+import (
+	"bytes"
+	"embed"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+//go:embed demo/*.json
+var demoFiles embed.FS
+
+// demos are the names of the demonstrations; the first is run if none is named.
+var demos = []string{"four-bar", "single-pivot"}
+
+func demoFile(name string) ([]byte, error) { return demoFiles.ReadFile("demo/" + name + ".json") }
+
+// schema is the name that every file carries.
+const schema = "wheelrate/leverage/1"
+
+// limit is the largest input in bytes.
+const limit = 1 << 20
+
+// input is what a file says. Exactly one of Mechanism and Table is given.
+type input struct {
+	Schema    string             `json:"schema"`         // [schema]
+	Note      string             `json:"note,omitempty"` // for people; echoed
+	Mechanism *linkage.Mechanism `json:"mechanism,omitempty"`
+	Table     *linkage.Table     `json:"table,omitempty"`
+	// Drive, if given, is what chain and brake need; with a mechanism only.
+	Drive *linkage.DriveSpec `json:"drive,omitempty"`
+	// Spring, if given, is seen through the geometry.
+	Spring *springSpec `json:"spring,omitempty"`
+	// Sag, if given, is marked in tables and pictures: a fraction of the
+	// wheel's full travel.
+	Sag float64 `json:"sag,omitempty"`
+}
+
+// springSpec is one of the springs that can be seen through a geometry. A
+// travel that is left out is the shock's stroke.
+type springSpec struct {
+	Linear *spring.Linear  `json:"linear,omitempty"`
+	Air    *airspring.Spec `json:"air,omitempty"`
+}
+
+// bench is everything that was built from an input.
+type bench struct {
+	in    *input
+	curve *linkage.Curve
+	fit   *linkage.Fit        // where the table is of readings
+	kin   *linkage.Kinematics // nil for a table
+	drive *linkage.Drive      // nil if not asked for
+	wheel *linkage.WheelLaw   // nil without a spring
+}
+
+// parse reads JSON or CSV, whichever it is.
+func parse(data []byte) (*input, error) {
+	text := bytes.TrimLeft(data, "\ufeff \t\r\n")
+	if len(text) > 0 && text[0] != '{' && text[0] != '[' {
+		if len(data) > limit {
+			return nil, &units.FieldError{Want: fmt.Sprintf("at most %d bytes", limit), Class: units.ErrRange}
+		}
+		table, err := linkage.ReadCSV(bytes.NewReader(data), "")
+		if err != nil {
+			return nil, err
+		}
+		return &input{Schema: schema, Table: &table}, nil
+	}
+	in := &input{}
+	if err := strictjson.Decode("leverage", bytes.NewReader(data), limit, in); err != nil {
+		return nil, err
+	}
+	return in, nil
+}
+
+// change makes the changes that the flags ask for.
+func (in *input) change(o *options) error {
+	c := units.Checker{}
+	if o.rate != "" {
+		linear, err := o.spring()
+		c.Add("", err)
+		in.Spring = &springSpec{Linear: linear}
+	}
+	if o.method != "" {
+		if in.Table == nil {
+			c.Fail("-method", o.method, "a table to go through; a mechanism needs no method", units.ErrConflict)
+			return c.Err()
+		}
+		in.Table.Method = linkage.Method(o.method)
+	}
+	return c.Err()
+}
+
+// spring reads the spring that the flags describe, as a file would be read.
+func (o *options) spring() (*spring.Linear, error) {
+	texts := map[string]string{"-rate": o.rate}
+	if o.preload != "" {
+		texts["-preload"] = o.preload
+	}
+	data, err := json.Marshal(texts)
+	if err != nil {
+		return nil, err
+	}
+	var flags struct {
+		Rate    units.Stiffness `json:"-rate"`
+		Preload units.Length    `json:"-preload"`
+	}
+	err = strictjson.Unmarshal("leverage", data, &flags)
+	return &spring.Linear{Rate: flags.Rate, Preload: flags.Preload}, err
+}
+
+// build makes everything, or names every field at fault.
+func (in *input) build() (*bench, error) {
+	c := units.Checker{Package: "leverage"}
+	b := &bench{in: in}
+	if in.Schema != schema {
+		c.Fail("schema", in.Schema, `"`+schema+`"`, units.ErrUnknown)
+	}
+	switch {
+	case in.Mechanism != nil && in.Table != nil:
+		c.Fail("", nil, "one of mechanism and table, not both", units.ErrConflict)
+	case in.Mechanism != nil:
+		kin, err := linkage.NewMechanism(*in.Mechanism)
+		if err == nil {
+			b.kin, b.curve = kin, kin.Curve()
+		}
+		c.Add("mechanism", err)
+	case in.Table != nil:
+		var err error
+		if b.curve, err = linkage.NewTable(*in.Table); err != nil {
+			b.curve = nil
+		} else if in.Table.Method == linkage.Measured {
+			b.fit, err = linkage.FitReadings(linkage.Readings{Stroke: in.Table.Stroke, Travel: in.Table.Travel})
+		}
+		c.Add("table", err)
+	default:
+		c.Fail("", nil, "a mechanism or a table", units.ErrMissing)
+	}
+	if in.Sag != 0 {
+		units.Inside(&c, "sag", in.Sag, 0, 1)
+	}
+	b.buildDrive(&c)
+	b.buildSpring(&c)
+	return b, c.Err()
+}
+
+func (b *bench) buildDrive(c *units.Checker) {
+	spec := b.in.Drive
+	switch {
+	case spec == nil:
+	case b.in.Mechanism == nil && b.in.Table != nil:
+		c.Fail("drive", nil, "a mechanism beside it: a table does not say where the axle goes", units.ErrConflict)
+	case b.kin != nil:
+		drive, err := linkage.NewDrive(b.kin, *spec)
+		if err == nil {
+			b.drive = drive
+		}
+		c.Add("drive", err)
+	default:
+		c.Add("drive", driveAlone(*spec))
+	}
+}
+
+// driveAlone finds what is wrong with chain and bike where there is no
+// mechanism to join them to: it tries them on that of a demonstration, and
+// keeps the faults that any mechanism would show.
+func driveAlone(spec linkage.DriveSpec) error {
+	data, err := demoFile(demos[0])
+	if err != nil {
+		return err
+	}
+	in, err := parse(data)
+	if err != nil {
+		return err
+	}
+	kin, err := linkage.NewMechanism(*in.Mechanism)
+	if err != nil {
+		return err
+	}
+	_, err = linkage.NewDrive(kin, spec)
+	return without(err, "drivetrain", "drivetrain.idler.on", "front_axle_x", "brake_on")
+}
+
+// buildSpring puts the spring behind the curve. Without a curve it still finds
+// what is wrong with the spring itself.
+func (b *bench) buildSpring(c *units.Checker) {
+	spec := b.in.Spring
+	if spec == nil {
+		return
+	}
+	stroke := units.Length(0)
+	if b.curve != nil {
+		stroke = b.curve.Stroke()
+	}
+	var law spring.Law
+	var err error
+	field := ""
+	switch {
+	case (spec.Linear == nil) == (spec.Air == nil):
+		c.Fail("spring", nil, "exactly one of linear and air", units.ErrConflict)
+		return
+	case spec.Linear != nil:
+		linear := *spec.Linear
+		linear.Travel = or(linear.Travel, stroke)
+		field = "spring.linear"
+		law, err = spring.NewLinear(linear)
+	default:
+		air := *spec.Air
+		air.Travel = or(air.Travel, stroke)
+		field = "spring.air"
+		law, err = airspring.New(air)
+	}
+	if err != nil {
+		if stroke == 0 { // the travel may only be missing because the curve is
+			err = without(err, "travel")
+		}
+		c.Add(field, err)
+		return
+	}
+	if b.curve == nil {
+		return
+	}
+	if law.Travel() < stroke {
+		c.Fail(field+".travel", law.Travel(), fmt.Sprintf("at least the stroke, %v", stroke), units.ErrConflict)
+		return
+	}
+	b.wheel, err = linkage.AtWheel(b.curve, law)
+	c.Add("spring", err)
+}
+
+func or(l, other units.Length) units.Length {
+	if l == 0 {
+		return other
+	}
+	return l
+}
+
+// without leaves the faults of some fields out of an error.
+func without(err error, fields ...string) error {
+	c := units.Checker{}
+	for _, f := range units.Fields(err) {
+		if !slices.Contains(fields, f.Field) {
+			c.Add("", f)
+		}
+	}
+	return c.Err()
+}

@@ -1,0 +1,254 @@
+// Leverage shows what a rear suspension's geometry does: how far the wheel
+// moves for the shock's stroke and by which path, what a spring feels like at
+// the wheel, and what chain and brake do to it. It prints tables, and draws
+// them for a printer.
+//
+//	go -C examples run ./leverage                                 the built-in demonstration
+//	go -C examples run ./leverage -example > my-bike.json         a geometry to change
+//	go -C examples run ./leverage -out /tmp/pictures "$PWD/my-bike.json"
+//	go -C examples run ./leverage -csv -n 101 "$PWD/my-bike.json" > poses.csv
+//	go -C examples run ./leverage -rate "450 lbf/in" "$PWD/readings.csv"
+//
+// What goes in is JSON as -example prints it, with a mechanism of pivots or
+// with a table of strokes and travels; or CSV with a header line such as
+//
+//	stroke (mm),travel (mm)
+//
+// Input with a fault gives no output: every field at fault is named on
+// standard error with its value and what is wanted, and the exit status is 2.
+package main
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
+)
+
+const usage = `usage: leverage [flags] [FILE]
+
+Prints what a suspension's geometry does. FILE is JSON with a mechanism or a
+table in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
+standard input. With no FILE it runs a demonstration with invented numbers.
+
+  -out DIR        also draw it: SVG and PNG files in DIR, which is made
+  -n POSES        how many poses to list, 2 to 10000; 11 if not given
+  -csv, -json     print the poses as CSV, or all of it as JSON, with all digits
+  -rate RATE      put in a spring of this constant rate, such as "450 lbf/in"
+  -preload LENGTH compress that spring so much at full extension
+  -method METHOD  go through a table's points as "monotone" or "smooth", or
+                  take them for readings with errors: "measured"
+  -demo NAME      which demonstration: four-bar or single-pivot
+  -example        print the demonstration's file, to copy and change
+
+example:
+  go -C examples run ./leverage -out /tmp/pictures "$PWD/my-bike.json"
+
+The exit status is 0 for an answer, 2 for input or a call with a fault, 1 where
+the answer can't be written.
+`
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// options are what the flags say.
+type options struct {
+	out           string
+	n             int
+	csv, json     bool
+	rate, preload string
+	method        string
+	demo          string
+	example       bool
+	file          string
+}
+
+// run is main with its surroundings passed in; it returns the exit status.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	var o options
+	flags := flag.NewFlagSet("leverage", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.Usage = func() { fmt.Fprint(stderr, usage) }
+	flags.StringVar(&o.out, "out", "", "")
+	flags.IntVar(&o.n, "n", 11, "")
+	flags.BoolVar(&o.csv, "csv", false, "")
+	flags.BoolVar(&o.json, "json", false, "")
+	flags.StringVar(&o.rate, "rate", "", "")
+	flags.StringVar(&o.preload, "preload", "", "")
+	flags.StringVar(&o.method, "method", "", "")
+	flags.StringVar(&o.demo, "demo", demos[0], "")
+	flags.BoolVar(&o.example, "example", false, "")
+	switch err := flags.Parse(args); {
+	case errors.Is(err, flag.ErrHelp):
+		return 0
+	case err != nil:
+		return 2
+	}
+	o.file = flags.Arg(0)
+	var out, said bytes.Buffer // nothing is printed before all of it is known
+	err := o.check(flags.NArg())
+	if err == nil {
+		err = o.answer(&out, &said, stdin)
+	}
+	var write *os.PathError
+	switch {
+	case errors.As(err, &write) && write.Op != "open":
+		fmt.Fprintf(stderr, "leverage: %v\n", err)
+		return 1
+	case err != nil:
+		explain(stderr, err)
+		return 2
+	}
+	if _, err := stdout.Write(out.Bytes()); err != nil {
+		fmt.Fprintf(stderr, "leverage: %v\n", err)
+		return 1
+	}
+	stderr.Write(said.Bytes())
+	return 0
+}
+
+// check says what is wrong with the call itself.
+func (o *options) check(arguments int) error {
+	c := units.Checker{}
+	if arguments > 1 {
+		c.Fail("arguments", arguments, "at most one FILE, after the flags", units.ErrConflict)
+	}
+	if o.n < 2 || o.n > 10000 {
+		c.Fail("-n", o.n, "2 to 10000 poses", nil)
+	}
+	if o.csv && o.json {
+		c.Fail("-csv", nil, "one of -csv and -json", units.ErrConflict)
+	}
+	if o.preload != "" && o.rate == "" {
+		c.Fail("-preload", o.preload, "a -rate beside it", units.ErrMissing)
+	}
+	if _, err := demoFile(o.demo); err != nil {
+		c.Fail("-demo", o.demo, "one of "+strings.Join(demos, ", "), units.ErrUnknown)
+	}
+	return c.Err()
+}
+
+// answer reads what is given, works it out and writes the answer; said gets
+// what is not for a program that reads the answer.
+func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
+	if o.example {
+		data, err := demoFile(o.demo)
+		out.Write(data)
+		return err
+	}
+	in, err := o.read(stdin)
+	if err != nil {
+		return err
+	}
+	b, err := in.build()
+	if err != nil {
+		return err
+	}
+	r := b.report(o.n)
+	talk := out
+	switch {
+	case o.csv:
+		talk = said
+		err = printCSV(out, r)
+	case o.json:
+		talk = said
+		err = printJSON(out, r)
+	default:
+		printReport(out, b, r)
+	}
+	if err != nil {
+		return err
+	}
+	if o.file == "" {
+		fmt.Fprintf(talk, "\nThis is the built-in demonstration %q: no FILE was given.\n", o.demo)
+	}
+	if o.out == "" {
+		return nil
+	}
+	paths, err := b.draw(o.out)
+	if len(paths) > 0 {
+		fmt.Fprintf(talk, "\nPictures:\n")
+	}
+	for _, p := range paths {
+		fmt.Fprintf(talk, "  %s\n", p)
+	}
+	return err
+}
+
+// read reads the input that the flags name, and what they change in it.
+func (o *options) read(stdin io.Reader) (*input, error) {
+	var data []byte
+	var err error
+	switch o.file {
+	case "":
+		data, err = demoFile(o.demo)
+	case "-":
+		data, err = io.ReadAll(io.LimitReader(stdin, limit+1))
+	default:
+		data, err = readFile(o.file)
+	}
+	if err != nil {
+		return nil, err
+	}
+	in, err := parse(data)
+	c := units.Checker{}
+	c.Add("", err)
+	if in != nil {
+		c.Add("", in.change(o))
+	}
+	return in, c.Err()
+}
+
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		if here, e := os.Getwd(); e == nil && !filepath.IsAbs(path) {
+			return nil, fmt.Errorf("%w (looked in %s; \"go -C examples\" starts there, so give a full path)", err, here)
+		}
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, limit+1))
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %v", path, err)
+	}
+	return data, nil
+}
+
+// explain names every field at fault, a line each.
+func explain(w io.Writer, err error) {
+	fields := units.Fields(err)
+	if len(fields) == 0 {
+		fmt.Fprintf(w, "leverage: %v\n", err)
+		return
+	}
+	plural := "s"
+	if len(fields) == 1 {
+		plural = ""
+	}
+	fmt.Fprintf(w, "leverage: no answer, the input has %d fault%s:\n", len(fields), plural)
+	for _, f := range fields {
+		name := f.Field
+		if name == "" {
+			name = "the input as a whole"
+		}
+		fmt.Fprint(w, "  ", name)
+		switch v := f.Value.(type) {
+		case nil:
+		case string:
+			fmt.Fprintf(w, " is %q", v)
+		default:
+			fmt.Fprintf(w, " is %v", v)
+		}
+		fmt.Fprintf(w, ": want %s\n", f.Want)
+	}
+	if errors.Is(err, linkage.ErrLocks) {
+		fmt.Fprintln(w, "A mechanism that locks inside the stroke can't be ridden: check the points, or shorten the stroke.")
+	}
+}

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"io"
+	"strconv"
+)
+
+// printJSON writes the report with all digits.
+func printJSON(w io.Writer, r *report) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(r)
+}
+
+// column is one of the CSV's: its head with the unit, and its value.
+type column struct {
+	head  string
+	value func(row) float64
+}
+
+// columns are those that every one of the report's rows has.
+func columns(r row) []column {
+	list := []column{
+		{"stroke (mm)", func(r row) float64 { return r.Stroke.Millimetres() }},
+		{"travel (mm)", func(r row) float64 { return r.Travel.Millimetres() }},
+		{"lever ratio", func(r row) float64 { return r.LeverRatio }},
+		{"lever ratio slope (1/m)", func(r row) float64 { return r.LeverRatioSlope.PerMetre() }},
+	}
+	if r.Axle != nil {
+		list = append(list,
+			column{"axle x (mm)", func(r row) float64 { return r.Axle.X.Millimetres() }},
+			column{"axle y (mm)", func(r row) float64 { return r.Axle.Y.Millimetres() }},
+			column{"axle growth (mm)", func(r row) float64 { return r.Axle.Growth.Millimetres() }},
+			column{"axle backward (mm)", func(r row) float64 { return r.Axle.Backward.Millimetres() }},
+			column{"path length (mm)", func(r row) float64 { return r.Axle.Path.Millimetres() }},
+			column{"instant centre x (mm)", func(r row) float64 { return r.Axle.CentreX.Millimetres() }},
+			column{"instant centre y (mm)", func(r row) float64 { return r.Axle.CentreY.Millimetres() }})
+	}
+	if r.Spring != nil {
+		list = append(list,
+			column{"spring force (N)", func(r row) float64 { return r.Spring.Spring.Newtons() }},
+			column{"wheel force (N)", func(r row) float64 { return r.Spring.Wheel.Newtons() }},
+			column{"wheel rate (N/mm)", func(r row) float64 { return r.Spring.WheelRate.NewtonsPerMillimetre() }})
+	}
+	if r.Drive != nil {
+		list = append(list,
+			column{"anti-squat (%)", func(r row) float64 { return 100 * r.Drive.AntiSquat }},
+			column{"anti-rise (%)", func(r row) float64 { return 100 * r.Drive.AntiRise }},
+			column{"chain growth (mm)", func(r row) float64 { return r.Drive.ChainGrowth.Millimetres() }},
+			column{"kickback wheel held (deg)", func(r row) float64 { return r.Drive.KickbackWheelFixed.Degrees() }},
+			column{"kickback wheel rolling (deg)", func(r row) float64 { return r.Drive.KickbackWheelRolling.Degrees() }})
+	}
+	return list
+}
+
+// printCSV writes the poses with all digits, the units in the head.
+func printCSV(w io.Writer, r *report) error {
+	out := csv.NewWriter(w)
+	list := columns(r.Poses[0])
+	cells := make([]string, len(list))
+	for i, c := range list {
+		cells[i] = c.head
+	}
+	if err := out.Write(cells); err != nil {
+		return err
+	}
+	for _, pose := range r.Poses {
+		for i, c := range list {
+			cells[i] = strconv.FormatFloat(c.value(pose), 'g', -1, 64)
+		}
+		if err := out.Write(cells); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}

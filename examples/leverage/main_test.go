@@ -286,6 +286,9 @@ func TestExample(t *testing.T) {
 	_, d := cells(t, answer(t, air, "-csv", "-"))
 	// π/4·(47 mm)² · 1 MPa / LR = 721.3 N
 	near(t, "wheel force", d[0]["wheel force (N)"], math.Pi/4*47*47*1/2.405312288079343, 1e-3)
+	if sheet := answer(t, air, "-"); !regexp.MustCompile(`air spring, filled to +10\.00 bar +145\.0 psi +exponent 1`).MatchString(sheet) {
+		t.Errorf("the air spring is not told in\n%s", sheet)
+	}
 }
 
 func TestBadInput(t *testing.T) {

@@ -148,6 +148,10 @@ func (p page) summary(b *bench, r *report) {
 		p.fact("spring", fmt.Sprintf("%.2f N/mm", k.NewtonsPerMillimetre()), fmt.Sprintf("%.1f lbf/in", k.PoundsForcePerInch()),
 			"preload "+mm(s.Linear.Preload)+" mm")
 	}
+	if s := b.in.Spring; s != nil && s.Air != nil {
+		p.fact("air spring, filled to", fmt.Sprintf("%.2f bar", s.Air.Fill.Bar()), fmt.Sprintf("%.1f psi", s.Air.Fill.PSI()),
+			fmt.Sprintf("exponent %g", s.Air.Exponent))
+	}
 	if s := r.AtSag; s != nil {
 		p.line("")
 		p.length("at "+b.sagPercent()+" sag, travel", s.Travel, "stroke "+mm(s.Stroke)+" mm")

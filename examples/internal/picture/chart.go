@@ -187,7 +187,7 @@ func (c Chart) plot(i int) *plot.Plot {
 		title = c.X.title()
 	}
 	p := bare(title, panel.Y.title())
-	fit(&p.X, c.X, false, 9, func(add func(...float64)) {
+	fit(&p.X, c.X, false, 10, func(add func(...float64)) {
 		for _, panel := range c.Panels {
 			for _, s := range panel.Series {
 				add(s.X...)

@@ -1,0 +1,52 @@
+package refdata
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Each authority has a script and each script an entry; what it confirms are
+// computations that have cases.
+func TestAuthorities(t *testing.T) {
+	list, err := readAuthorities()
+	require.NoError(t, err)
+	require.NotEmpty(t, list)
+	scripts, err := filepath.Glob("testdata/authorities/*.*")
+	require.NoError(t, err)
+	expecting := map[string]int{}
+	require.NoError(t, Each(CaseFiles(), func(c Case) error {
+		if c.Error == nil {
+			expecting[c.Computes]++
+		}
+		return nil
+	}))
+	var named []string
+	for _, a := range list {
+		named = append(named, filepath.Join("testdata", "authorities", a.Script))
+		for _, computes := range a.Confirms {
+			if expecting[computes] == 0 {
+				t.Errorf("%s confirms %s, of which there is no case that expects an output", a.Name, computes)
+			}
+		}
+		text, err := os.ReadFile(named[len(named)-1])
+		if err != nil {
+			t.Errorf("%s: %v", a.Name, err)
+		}
+		if !strings.Contains(string(text), a.Package) {
+			t.Errorf("%s does not name the package %s that it needs", a.Script, a.Package)
+		}
+	}
+	for _, script := range scripts {
+		if !slices.Contains(named, script) {
+			t.Errorf("%s has no entry in data/authorities.json", script)
+		}
+	}
+	if got := Authorities(); len(got) != len(list) {
+		t.Errorf("Authorities gives %d of %d", len(got), len(list))
+	}
+}

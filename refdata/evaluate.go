@@ -14,7 +14,13 @@ type Result map[string]any
 
 // computation reads what is given, strictly, and computes all it can from it.
 // Outputs that an optional input would be needed for are left out.
-type computation func(given []byte) (Result, error)
+type computation func(given *input) (Result, error)
+
+// input is what a case gives, and what was found wrong with its text.
+type input struct {
+	json  []byte
+	found *strictjson.Salvaged // nil until it is decoded, and where it is no JSON
+}
 
 // tables holds the computations of one package each, by name.
 var tables = []map[string]computation{
@@ -54,7 +60,15 @@ func Evaluate(c Case) (Result, error) {
 		return nil, &units.FieldError{Package: "refdata", Field: "given", Value: len(c.Given),
 			Want: "at most 1 MiB of JSON", Class: units.ErrRange}
 	}
-	return compute(c.Given)
+	in := &input{json: c.Given}
+	result, err := compute(in)
+	if in.found != nil {
+		err = in.found.Join(err)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return result, nil
 }
 
 // Computations lists the names that Evaluate knows, in alphabetical order.
@@ -78,10 +92,12 @@ func find(computes string) computation {
 	return nil
 }
 
-// decode reads given into a T. Unknown, repeated and mistyped fields are
-// errors, all of them listed.
-func decode[T any](given []byte) (T, error) {
+// decode reads given into a T, strictly. What is wrong with its text is kept
+// for Evaluate to report, and the computation goes on with what could be read,
+// so that its own checks find what else is bad. The error says that it can't.
+func decode[T any](given *input) (T, error) {
 	var v T
-	err := strictjson.Unmarshal("refdata", given, &v)
+	var err error
+	given.found, err = strictjson.Salvage("refdata", given.json, &v)
 	return v, err
 }

@@ -18,7 +18,7 @@ var airspringComputations = map[string]computation{
 	"airspring.gas":        airGas,
 }
 
-func airLaw(given []byte) (Result, error) {
+func airLaw(given *input) (Result, error) {
 	in, err := decode[struct {
 		airspring.Spec
 		At []units.Length `json:"at"`
@@ -53,7 +53,7 @@ func over[X, Y any](at []X, f func(X) Y) []Y {
 	return list
 }
 
-func airFill(given []byte) (Result, error) {
+func airFill(given *input) (Result, error) {
 	in, err := decode[struct {
 		airspring.Spec
 		Force units.Force  `json:"force"`
@@ -74,7 +74,7 @@ func airFill(given []byte) (Result, error) {
 	return Result{"fill": fill}, nil
 }
 
-func airTopUp(given []byte) (Result, error) {
+func airTopUp(given *input) (Result, error) {
 	in, err := decode[airspring.TopUp](given)
 	if err != nil {
 		return nil, err
@@ -86,7 +86,7 @@ func airTopUp(given []byte) (Result, error) {
 	return Result{"cycles": plan.Cycles, "reading": plan.Reading, "negative_pressure": plan.NegativePressure}, nil
 }
 
-func airHose(given []byte) (Result, error) {
+func airHose(given *input) (Result, error) {
 	in, err := decode[struct {
 		Chamber units.Volume         `json:"chamber_volume"`
 		Hose    units.Volume         `json:"hose_volume"`
@@ -121,7 +121,7 @@ func airHose(given []byte) (Result, error) {
 	return nil, c.Err()
 }
 
-func airConditions(given []byte) (Result, error) {
+func airConditions(given *input) (Result, error) {
 	in, err := decode[struct {
 		Fill units.GaugePressure  `json:"fill"`
 		From airspring.Conditions `json:"from"`
@@ -137,7 +137,7 @@ func airConditions(given []byte) (Result, error) {
 	return Result{"fill": fill}, nil
 }
 
-func airAtmosphere(given []byte) (Result, error) {
+func airAtmosphere(given *input) (Result, error) {
 	in, err := decode[struct {
 		Altitude *units.Length `json:"altitude"`
 	}](given)
@@ -156,7 +156,7 @@ func airAtmosphere(given []byte) (Result, error) {
 	return Result{"pressure": air.Pressure, "temperature": air.Temperature}, nil
 }
 
-func airPolytropic(given []byte) (Result, error) {
+func airPolytropic(given *input) (Result, error) {
 	in, err := decode[airspring.Change](given)
 	if err != nil {
 		return nil, err
@@ -168,7 +168,7 @@ func airPolytropic(given []byte) (Result, error) {
 	return Result{"pressure": out.Pressure, "work": out.Work}, nil
 }
 
-func airHeat(given []byte) (Result, error) {
+func airHeat(given *input) (Result, error) {
 	in, err := decode[airspring.Vibration](given)
 	if err != nil {
 		return nil, err
@@ -183,7 +183,7 @@ func airHeat(given []byte) (Result, error) {
 	}, nil
 }
 
-func airHold(given []byte) (Result, error) {
+func airHold(given *input) (Result, error) {
 	in, err := decode[struct {
 		airspring.Step
 		After []units.Time `json:"after"`
@@ -207,7 +207,7 @@ func airHold(given []byte) (Result, error) {
 }
 
 // airGas tells a state, and where a ratio is given a compression from it.
-func airGas(given []byte) (Result, error) {
+func airGas(given *input) (Result, error) {
 	in, err := decode[struct {
 		Gas         airspring.Gas          `json:"gas"`
 		Pressure    units.AbsolutePressure `json:"pressure"`

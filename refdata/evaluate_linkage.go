@@ -12,7 +12,7 @@ var linkageComputations = map[string]computation{
 	"linkage.wheel":      linkageWheel,
 }
 
-func linkageMechanism(given []byte) (Result, error) {
+func linkageMechanism(given *input) (Result, error) {
 	in, err := decode[struct {
 		Mechanism linkage.Mechanism `json:"mechanism"`
 		At        []units.Length    `json:"at"` // stroke
@@ -43,7 +43,7 @@ func linkageMechanism(given []byte) (Result, error) {
 	}, nil
 }
 
-func linkageDrivetrain(given []byte) (Result, error) {
+func linkageDrivetrain(given *input) (Result, error) {
 	in, err := decode[struct {
 		Mechanism linkage.Mechanism `json:"mechanism"`
 		linkage.DriveSpec
@@ -74,7 +74,7 @@ func linkageDrivetrain(given []byte) (Result, error) {
 	}, nil
 }
 
-func linkageTable(given []byte) (Result, error) {
+func linkageTable(given *input) (Result, error) {
 	in, err := decode[struct {
 		linkage.Table
 		At []units.Length `json:"at"`
@@ -97,7 +97,7 @@ func linkageTable(given []byte) (Result, error) {
 	}, nil
 }
 
-func linkageWheel(given []byte) (Result, error) {
+func linkageWheel(given *input) (Result, error) {
 	in, err := decode[struct {
 		fitted
 		At []units.Length `json:"at"` // wheel travel

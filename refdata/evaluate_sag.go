@@ -19,7 +19,7 @@ var sagComputations = map[string]computation{
 	"sag.whole":   sagWhole,
 }
 
-func sagLoads(given []byte) (Result, error) {
+func sagLoads(given *input) (Result, error) {
 	in, err := decode[sag.Masses](given)
 	if err != nil {
 		return nil, err
@@ -50,7 +50,7 @@ func (f fitted) build(c *units.Checker) (*linkage.Curve, spring.Law) {
 	return curve, law
 }
 
-func sagSettle(given []byte) (Result, error) {
+func sagSettle(given *input) (Result, error) {
 	in, err := decode[struct {
 		fitted
 		Load     units.Force `json:"load"`
@@ -96,7 +96,7 @@ func (t target) build() (*linkage.Curve, sag.Target, error) {
 	return curve, sag.Target{Load: t.Load, Sag: t.Sag}, c.Err()
 }
 
-func sagRate(given []byte) (Result, error) {
+func sagRate(given *input) (Result, error) {
 	in, err := decode[struct {
 		target
 		Preload units.Length `json:"preload"`
@@ -115,7 +115,7 @@ func sagRate(given []byte) (Result, error) {
 	return Result{"rate": k.Rate, "stroke": k.Stroke, "spring_force": k.SpringForce}, nil
 }
 
-func sagFill(given []byte) (Result, error) {
+func sagFill(given *input) (Result, error) {
 	in, err := decode[struct {
 		target
 		Airspring airspring.Spec `json:"airspring"`
@@ -136,7 +136,7 @@ func sagFill(given []byte) (Result, error) {
 
 // sagCorrect goes from a measured stroke to the load it implies and on to the
 // rate or the fill that would put that load on target.
-func sagCorrect(given []byte) (Result, error) {
+func sagCorrect(given *input) (Result, error) {
 	in, err := decode[struct {
 		Curve     linkage.Spec     `json:"curve"`
 		Rate      *units.Stiffness `json:"rate"`
@@ -193,7 +193,7 @@ func sagCorrect(given []byte) (Result, error) {
 	return Result{"load": load, "rate": k.Rate}, nil
 }
 
-func sagBands(given []byte) (Result, error) {
+func sagBands(given *input) (Result, error) {
 	in, err := decode[struct {
 		Curve linkage.Spec `json:"curve"`
 		sag.Range
@@ -212,7 +212,7 @@ func sagBands(given []byte) (Result, error) {
 	return Result{"ideal_mass": b.IdealMass, "edge_mass": b.EdgeMass}, nil
 }
 
-func sagReserve(given []byte) (Result, error) {
+func sagReserve(given *input) (Result, error) {
 	in, err := decode[struct {
 		fitted
 		Load units.Force `json:"load"`
@@ -233,7 +233,7 @@ func sagReserve(given []byte) (Result, error) {
 	return Result{"energy": r.Energy, "drop_height": r.DropHeight, "full_force": r.FullForce}, nil
 }
 
-func sagWhole(given []byte) (Result, error) {
+func sagWhole(given *input) (Result, error) {
 	in, err := decode[struct {
 		sag.Masses
 		Front fitted `json:"front"`

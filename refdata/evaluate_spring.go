@@ -67,7 +67,7 @@ func (in *coilGiven) lookUp(c *units.Checker) {
 	in.Coil = in.Coil.Of(at)
 }
 
-func springCoil(given []byte) (Result, error) {
+func springCoil(given *input) (Result, error) {
 	in, err := decode[coilGiven](given)
 	if err != nil {
 		return nil, err
@@ -117,7 +117,7 @@ func offer(r Result, name string) func(value any, known bool) {
 	}
 }
 
-func springStrength(given []byte) (Result, error) {
+func springStrength(given *input) (Result, error) {
 	in, err := decode[struct {
 		Material     string       `json:"material"`
 		WireDiameter units.Length `json:"wire_diameter"`
@@ -136,7 +136,7 @@ func springStrength(given []byte) (Result, error) {
 	return Result{"tensile_strength": s}, nil
 }
 
-func springWarm(given []byte) (Result, error) {
+func springWarm(given *input) (Result, error) {
 	in, err := decode[struct {
 		ShearModulus units.Stress      `json:"shear_modulus"`
 		Coefficient  float64           `json:"coefficient"`

@@ -13,7 +13,7 @@ var springsetComputations = map[string]computation{
 	"spring.law":      springLaw,
 }
 
-func springCaliper(given []byte) (Result, error) {
+func springCaliper(given *input) (Result, error) {
 	in, err := decode[spring.Caliper](given)
 	if err != nil {
 		return nil, err
@@ -28,7 +28,7 @@ func springCaliper(given []byte) (Result, error) {
 	}, nil
 }
 
-func springReadings(given []byte) (Result, error) {
+func springReadings(given *input) (Result, error) {
 	in, err := decode[spring.Readings](given)
 	if err != nil {
 		return nil, err
@@ -46,7 +46,7 @@ func springReadings(given []byte) (Result, error) {
 
 // springLaw evaluates a law at travels, or finds the travels at which it
 // carries loads, or both.
-func springLaw(given []byte) (Result, error) {
+func springLaw(given *input) (Result, error) {
 	in, err := decode[struct {
 		Law  lawSpec        `json:"law"`
 		At   []units.Length `json:"at"`

@@ -14,7 +14,7 @@ var unitsComputations = map[string]computation{
 
 // convert reads a value as a quantity of the kind named and gives it back:
 // the expectation, in another unit, is then read as the same kind.
-func convert(given []byte) (Result, error) {
+func convert(given *input) (Result, error) {
 	in, err := decode[struct {
 		Kind  string `json:"kind"`
 		Value string `json:"value"`

@@ -80,7 +80,7 @@ func TestLawPaths(t *testing.T) {
 
 func decoded(t *testing.T, law string) (spring.Law, error) {
 	t.Helper()
-	spec, err := decode[lawSpec]([]byte(law))
+	spec, err := decode[lawSpec](&input{json: []byte(law)})
 	if err != nil {
 		t.Fatalf("%s: %v", law, err)
 	}

@@ -2,6 +2,7 @@ package sag
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
@@ -53,7 +54,8 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 	}
 	for i, k := range r.Rates {
 		field := fmt.Sprintf("rates[%d]", i)
-		if units.Positive(&c, field, k) && i > 0 && !(k > r.Rates[i-1]) {
+		// A rate before it that is no finite number was told already.
+		if units.Positive(&c, field, k) && i > 0 && k <= r.Rates[i-1] && !math.IsInf(float64(r.Rates[i-1]), 0) {
 			c.Fail(field, k, "more than the rate before it, "+r.Rates[i-1].String(), units.ErrConflict)
 		}
 	}

@@ -46,6 +46,12 @@ func Decode(pkg string, r io.Reader, limit int64, v any) error {
 
 // Unmarshal is [Decode] for JSON at hand. It keeps no reference to data.
 func Unmarshal(pkg string, data []byte, v any) error {
+	d := decoder{pkg: pkg, data: data}
+	return d.whole(v)
+}
+
+// whole reads the text into the value that v points to.
+func (d *decoder) whole(v any) error {
 	target := reflect.ValueOf(v)
 	if target.Kind() != reflect.Pointer || target.IsNil() {
 		return fmt.Errorf("strictjson: can't decode into a %T: want a pointer that is not nil", v)
@@ -54,7 +60,6 @@ func Unmarshal(pkg string, data []byte, v any) error {
 	if err != nil {
 		return err
 	}
-	d := decoder{pkg: pkg, data: data}
 	if d.value(p, target.Elem()) {
 		d.space()
 		if d.pos < len(d.data) {
@@ -74,10 +79,27 @@ type decoder struct {
 	path   []step
 	faults []error
 	listed int // fields named in faults
+
+	marking bool // what can't be read becomes NaN, where NaN there is
+	lasting int  // faults whose value did not become NaN
 }
 
 // value reads a JSON value into v.
 func (d *decoder) value(p *plan, v reflect.Value) bool {
+	if !d.marking {
+		return d.read(p, v)
+	}
+	before := d.lasting
+	ok := d.read(p, v)
+	if ok && d.lasting > before && v.CanFloat() {
+		v.SetFloat(math.NaN())
+		d.lasting = before
+	}
+	return ok
+}
+
+// read is value as it stands.
+func (d *decoder) read(p *plan, v reflect.Value) bool {
 	d.space()
 	switch p.kind {
 	case asRaw, asJSON:

@@ -25,6 +25,9 @@
 // struct to say: it knows which fields replace each other, and it reports the
 // zero value under the same name.
 //
+// [Salvage] lets the constructor run on what could be read, so that a value
+// that can't be read does not hide another that is out of its range.
+//
 // # Into what
 //
 // Structs with json tags as encoding/json reads them (names, "-", embedded

@@ -69,3 +69,23 @@ func ExampleUnmarshal_syntax() {
 	// Output:
 	// job: want a name in double quotes, not '}' (line 3, column 1)
 }
+
+// A value that can't be read does not hide one that is out of range.
+func ExampleSalvage() {
+	newChamber := func(c chamber) error { // a constructor, in short
+		check := units.Checker{Package: "air"}
+		units.Positive(&check, "bore", c.Bore)
+		units.Positive(&check, "fill", c.Fill)
+		return check.Err()
+	}
+	var c chamber
+	s, err := strictjson.Salvage("job", []byte(`{"bore": "36", "fill": "-70 kPa"}`), &c)
+	if err != nil {
+		fmt.Println(err) // no JSON
+		return
+	}
+	fmt.Println(s.Join(newChamber(c)))
+	// Output:
+	// job: bore "36": want a length in one of mm, cm, m, in, ft (missing unit)
+	// air: fill -70 kPa(g): want a finite value, more than 0
+}

@@ -62,6 +62,7 @@ func (d *decoder) fail(value any, want string, class error) bool {
 // record lists an error that names so many fields.
 func (d *decoder) record(err error, fields int) bool {
 	d.faults = append(d.faults, err)
+	d.lasting++
 	if d.listed += fields; d.listed < maxFaults {
 		return true
 	}

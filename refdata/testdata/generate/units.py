@@ -134,13 +134,14 @@ printed = [case("unit-" + i, k, v, p + " " + u, half + " " + u, second=SEEN, not
            for i, k, v, p, u, half, x, per in PRINTED]
 printed += [case("unit-" + i, k, v, w + " " + u, 1e-15, second=SEEN, note="printed in full, exact")
             for i, k, v, w, u in EXACT]
+RELATION = "the relation is printed, and the number exact by it"
 for t, f in FAHRENHEIT:
     celsius = (f - 32) / F("1.8")
     kelvin = (f + F("459.67")) / F("1.8")
     name = t.replace("-", "minus-")
     how = "the defining relations t/°C = (t/°F − 32)/1.8 and T/K = (t/°F + 459.67)/1.8, in rational arithmetic; GNU units 2.22"
-    printed.append(case(f"unit-fahrenheit-{name}-C", "temperature", t + " °F", text(celsius) + " °C", "1e-12 K", second=how))
-    printed.append(case(f"unit-fahrenheit-{name}-K", "temperature", t + " degF", text(kelvin) + " K", 1e-15, second=how))
+    printed.append(case(f"unit-fahrenheit-{name}-C", "temperature", t + " °F", text(celsius) + " °C", "1e-12 K", second=how, note=RELATION))
+    printed.append(case(f"unit-fahrenheit-{name}-K", "temperature", t + " degF", text(kelvin) + " K", 1e-15, second=how, note=RELATION))
 
 computed = [case("unit-" + i, k, v, text(x) + " " + u, 1e-15, second="GNU units 2.22") for i, k, v, u, x in COMPUTED]
 

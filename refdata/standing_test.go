@@ -1,0 +1,215 @@
+package refdata
+
+import (
+	"bytes"
+	"encoding/json"
+	"io/fs"
+	"math/big"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// rawCase is a case with its numbers as they are written.
+type rawCase struct {
+	ID        string         `json:"id"`
+	Expect    map[string]any `json:"expect"`
+	Error     []string       `json:"error"`
+	Tolerance map[string]any `json:"tolerance"`
+	Second    string         `json:"second"`
+	Note      string         `json:"note"`
+}
+
+// rawFile is a case file likewise.
+type rawFile struct {
+	Groups []struct {
+		Source   Source    `json:"source"`
+		Standing Standing  `json:"standing"`
+		Cases    []rawCase `json:"cases"`
+	} `json:"groups"`
+}
+
+func rawFiles(t *testing.T) map[string]rawFile {
+	t.Helper()
+	names, err := fs.Glob(CaseFiles(), "*.json")
+	require.NoError(t, err)
+	files := make(map[string]rawFile, len(names))
+	for _, name := range names {
+		text, err := fs.ReadFile(CaseFiles(), name)
+		require.NoError(t, err)
+		d := json.NewDecoder(bytes.NewReader(text))
+		d.UseNumber()
+		var f rawFile
+		require.NoError(t, d.Decode(&f))
+		files[name] = f
+	}
+	return files
+}
+
+// halfUnit is half a unit in the last digit of a number as it is printed. An
+// integer that ends in zeros may be printed to any of these; whole then gives
+// half a unit of the last that is no zero.
+func halfUnit(printed string, whole bool) *big.Rat {
+	number := strings.TrimLeft(leadingNumber.FindString(strings.TrimSpace(printed)), "+-")
+	mantissa, exponent, _ := strings.Cut(strings.ToLower(number), "e")
+	integer, fraction, point := strings.Cut(mantissa, ".")
+	zeros := len(integer) - len(strings.TrimRight(integer, "0"))
+	half, _ := new(big.Rat).SetString("0.5e" + orZero(exponent))
+	ten := big.NewRat(10, 1)
+	for range len(fraction) {
+		half.Quo(half, ten)
+	}
+	if whole && !point {
+		for range zeros {
+			half.Mul(half, ten)
+		}
+	}
+	return half
+}
+
+func orZero(exponent string) string {
+	if exponent == "" {
+		return "0"
+	}
+	return exponent
+}
+
+// isHalfUnit tells whether a tolerance is half a unit in the last digit of
+// what is printed, in the same unit.
+func isHalfUnit(printed string, tolerance any) bool {
+	text, ok := tolerance.(string)
+	if !ok {
+		return false
+	}
+	_, unit, _ := splitNumber(printed)
+	_, tolerated, _ := splitNumber(text)
+	same := unit == tolerated || tolerated == "K" && unit == "°C"
+	size, ok := new(big.Rat).SetString(leadingNumber.FindString(text))
+	return ok && same && (size.Cmp(halfUnit(printed, false)) == 0 || size.Cmp(halfUnit(printed, true)) == 0)
+}
+
+func TestIsHalfUnit(t *testing.T) {
+	for _, row := range []struct {
+		printed   string
+		tolerance any
+		want      bool
+	}{
+		{"4.448222 N", "0.0000005 N", true},
+		{"4.448222 N", "0.000005 N", false},
+		{"4.448222 N", "0.0000005 kN", false},
+		{"4.448222 N", json.Number("1e-9"), false},
+		{"70.0 lbf/in", "0.05 lbf/in", true},
+		{"70 lbf/in", "0.05 lbf/in", false},
+		{"48560 psi", "5 psi", true},
+		{"48560 psi", "0.5 psi", true},
+		{"48560 psi", "50 psi", false},
+		{"1.40", "0.005", true},
+		{"-1.40", "0.005", true},
+		{"1.2e-3 N", "0.05e-3 N", true},
+		{"1.2e3 N", "50 N", true},
+		{"20.5 °C", "0.05 K", true},
+	} {
+		if got := isHalfUnit(row.printed, row.tolerance); got != row.want {
+			t.Errorf("%s ± %v: %v", row.printed, row.tolerance, got)
+		}
+	}
+}
+
+// reason is what a note or a confirmation speaks of where it says why a
+// tolerance is not half a unit in the last printed digit.
+var reason = regexp.MustCompile(`(?i)exact|printed|toleran|rounded|unit of`)
+
+// A published value is held to the digits that are printed, or the case says
+// why it is not.
+func TestPublishedTolerances(t *testing.T) {
+	held, otherwise := 0, 0
+	for name, file := range rawFiles(t) {
+		for _, g := range file.Groups {
+			if g.Standing != Published {
+				continue
+			}
+			for _, c := range g.Cases {
+				for _, output := range sortedKeys(c.Expect) {
+					tolerance, ok := c.Tolerance[output]
+					if !ok {
+						tolerance = c.Tolerance["*"]
+					}
+					list, isList := c.Expect[output].([]any)
+					if !isList {
+						list = []any{c.Expect[output]}
+					}
+					for _, v := range list {
+						printed, isText := v.(string)
+						if !isText {
+							printed = v.(json.Number).String()
+						}
+						switch {
+						case isHalfUnit(printed, tolerance):
+							held++
+						case reason.MatchString(c.Note), reason.MatchString(c.Second):
+							otherwise++
+						default:
+							t.Errorf("%s: case %s: %s is printed as %s; its tolerance %v is not half a unit in the last digit, and no note says why",
+								name, c.ID, output, printed, tolerance)
+						}
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d values to half a unit, %d otherwise with a reason", held, otherwise)
+	if held < otherwise || held < 80 {
+		t.Errorf("%d values are held to half a unit in their last digit, %d are not", held, otherwise)
+	}
+}
+
+// precision is what the source of a computed value speaks of.
+var precision = regexp.MustCompile(`(?i)digits|exact|by hand|J\. Phys`)
+
+// Every case has a standing and what that standing wants: a source in which
+// the value can be found, a program with its precision, and a second
+// confirmation or "not confirmed" in so many words.
+func TestStandings(t *testing.T) {
+	confirmed, total := 0, 0
+	for name, file := range rawFiles(t) {
+		for i, g := range file.Groups {
+			fault := func(text string) { t.Errorf("%s: groups[%d]: %s", name, i, text) }
+			switch g.Standing {
+			case Published:
+				if g.Source.Title == "" || g.Source.Where == "" {
+					fault("published, but where?")
+				}
+			case Computed:
+				if !precision.MatchString(g.Source.Title + g.Source.Where) {
+					fault("computed, but by what, and to how many digits? " + g.Source.Title)
+				}
+			case FromMemory:
+				if g.Source.Title == "" {
+					fault("from memory, but of what?")
+				}
+			case CommonPractice:
+			default:
+				fault("no standing: " + string(g.Standing))
+			}
+			for _, c := range g.Cases {
+				if c.Expect == nil {
+					continue
+				}
+				total++
+				switch second := strings.TrimSpace(c.Second); {
+				case second == "not confirmed":
+				case second == "" || strings.Contains(second, "not confirmed"):
+					t.Errorf("%s: case %s: second is %q", name, c.ID, c.Second)
+				default:
+					confirmed++
+				}
+			}
+		}
+	}
+	t.Logf("%d of %d cases are confirmed a second way", confirmed, total)
+	if confirmed < total*8/10 {
+		t.Errorf("only %d of %d cases are confirmed a second way", confirmed, total)
+	}
+}

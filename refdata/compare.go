@@ -17,7 +17,7 @@ type Comparison struct {
 	Deviation string  // got less expected, in the same unit
 	Tolerance string  // what was allowed
 	Share     float64 // the deviation as a share of the tolerance; at most 1 passes
-	Digits    float64 // agreeing digits, −log₁₀ of the relative error, from 0 to 17
+	Digits    float64 // agreeing digits, −log₁₀ of the relative error, from 0 to 17; 17 where 0 is within the tolerance and none can tell
 	Values    int     // how many values were compared
 	Failed    int     // how many of them failed
 	Problem   string  // why it can't be compared; "" where it can
@@ -45,6 +45,10 @@ func compare(output string, expected, got any, tolerances map[string]Tolerance) 
 	}
 	m := comparer{tolerance: tolerance, own: own, worst: Comparison{Output: output, Share: -1}}
 	m.value(output, expected, reflect.ValueOf(got), 0)
+	if m.worst.Values == 0 { // an empty list, as expected
+		m.worst.Share, m.worst.Digits = 0, allDigits
+		m.worst.Expected, m.worst.Got, m.worst.Tolerance = "an empty list", "an empty list", "the same length"
+	}
 	return m.worst
 }
 
@@ -124,14 +128,14 @@ func (m *comparer) number(at string, expected any, q *quantity, want, have, allo
 		share = size / allowed
 	}
 	if q == nil {
-		m.record(at, share, digits(deviation, want, peak), func(c *Comparison) {
+		m.record(at, share, digits(deviation, want, peak, allowed), func(c *Comparison) {
 			c.Expected, c.Got = fmt.Sprint(expected), fmt.Sprint(have)
 			c.Deviation = strconv.FormatFloat(deviation, 'g', 3, 64)
 			c.Tolerance = tolerance
 		})
 		return
 	}
-	m.record(at, share, digits(deviation, want, peak), func(c *Comparison) {
+	m.record(at, share, digits(deviation, want, peak, allowed), func(c *Comparison) {
 		c.Expected = strings.TrimSpace(expected.(string))
 		c.Got = q.show(have, c.Expected, false)
 		c.Deviation = q.show(deviation, c.Expected, true)
@@ -202,13 +206,14 @@ func absolute(q *quantity, text string) (float64, bool) {
 }
 
 // digits is how many digits agree: −log₁₀ of the deviation relative to what
-// is wanted, or to the list's largest where a 0 is wanted.
-func digits(deviation, want, peak float64) float64 {
-	if deviation == 0 {
-		return allDigits
-	}
+// is wanted, or to the list's largest where a 0 is wanted. A value that is
+// right and as good as 0 has no digits that could differ.
+func digits(deviation, want, peak, allowed float64) float64 {
 	if want == 0 {
 		want = peak
+	}
+	if deviation == 0 || math.Abs(deviation) <= allowed && math.Abs(want) <= allowed {
+		return allDigits
 	}
 	d := -math.Log10(math.Abs(deviation / want))
 	if !(d > 0) {

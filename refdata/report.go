@@ -2,7 +2,7 @@ package refdata
 
 import (
 	"fmt"
-	"maps"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -35,7 +35,7 @@ func Check(c Case) Outcome {
 		for _, output := range sortedKeys(c.Expect) {
 			got, ok := result[output]
 			if !ok {
-				o.Comparisons = append(o.Comparisons, Comparison{Output: output, Values: 1, Failed: 1,
+				o.Comparisons = append(o.Comparisons, Comparison{Output: output, Share: math.MaxFloat64, Values: 1, Failed: 1,
 					Problem: "the computation does not give it; it gives " + strings.Join(sortedKeys(result), ", ")})
 				continue
 			}
@@ -109,70 +109,18 @@ func (c Comparison) String() string {
 }
 
 // origin is the source with its standing, on one line whatever it holds.
-func (c Case) origin() string {
-	source := c.Source.String()
+func (c Case) origin() string { return sourceLine(c.Source) + " (" + string(c.Standing) + ")" }
+
+// sourceLine is the source on one line whatever it holds, "none" for none.
+func sourceLine(s Source) string {
+	source := s.String()
 	if source == "" {
-		source = "none"
+		return "none"
 	}
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) {
 			return ' '
 		}
 		return r
-	}, source+" ("+string(c.Standing)+")")
+	}, source)
 }
-
-// Summary counts outcomes. The zero value is ready to use; its size grows
-// with the number of sources, not of cases.
-type Summary struct {
-	Passed, Failed int
-	sources        map[string]*sourceSummary
-}
-
-type sourceSummary struct {
-	cases, failed, values int
-	share, digits         float64
-}
-
-// Add counts an outcome.
-func (s *Summary) Add(o Outcome) {
-	if s.sources == nil {
-		s.sources = make(map[string]*sourceSummary)
-	}
-	origin := o.Case.origin()
-	line := s.sources[origin]
-	if line == nil {
-		line = &sourceSummary{digits: allDigits}
-		s.sources[origin] = line
-	}
-	line.cases++
-	if o.Pass() {
-		s.Passed++
-	} else {
-		s.Failed++
-		line.failed++
-	}
-	for _, c := range o.Comparisons {
-		line.values += c.Values
-		line.share = max(line.share, c.Share)
-		line.digits = min(line.digits, c.Digits)
-	}
-}
-
-// Sources gives one line for each source: cases, values compared, the worst
-// deviation as a share of its tolerance, and the fewest agreeing digits.
-func (s *Summary) Sources() string {
-	var b strings.Builder
-	for _, origin := range slices.Sorted(maps.Keys(s.sources)) {
-		l := s.sources[origin]
-		fmt.Fprintf(&b, "%s: %d of %d cases passed", origin, l.cases-l.failed, l.cases)
-		if l.values > 0 {
-			fmt.Fprintf(&b, ", %d values, worst deviation %.2g of the tolerance, at least %.1f digits agree", l.values, l.share, l.digits)
-		}
-		b.WriteByte('\n')
-	}
-	return b.String()
-}
-
-// String gives the closing line, such as "1043 passed, 0 failed".
-func (s *Summary) String() string { return fmt.Sprintf("%d passed, %d failed", s.Passed, s.Failed) }

@@ -63,28 +63,6 @@ func TestEvaluateRefusesTooMuch(t *testing.T) {
 	}
 }
 
-func TestSummary(t *testing.T) {
-	good, bad, refused := converting("length", "1 in"), converting("length", "1 in"), converting("length", "1 N")
-	good.Expect = map[string]any{"value": "25.41 mm"}
-	good.Tolerance = map[string]Tolerance{"*": {Absolute: "0.02 mm"}}
-	good.Source, good.Standing = Source{Title: "T\n", Where: "p. 1"}, Published
-	bad.Expect = map[string]any{"value": "25 mm"}
-	refused.Error = []string{"value"}
-	var s Summary
-	for _, c := range []Case{good, bad, refused} {
-		s.Add(Check(c))
-	}
-	if got := s.String(); got != "2 passed, 1 failed" {
-		t.Errorf("%q", got)
-	}
-	// 0.01 mm of 0.02 mm; −log₁₀(0.01/25.41) = 3.4; 0.4/25 is 1.6e7 times 1e-9; −log₁₀(0.4/25) = 1.8
-	want := "T , p. 1 (published): 1 of 1 cases passed, 1 values, worst deviation 0.5 of the tolerance, at least 3.4 digits agree\n" +
-		"none (from memory): 1 of 2 cases passed, 1 values, worst deviation 1.6e+07 of the tolerance, at least 1.8 digits agree\n"
-	if got := s.Sources(); got != want {
-		t.Errorf("got\n%swant\n%s", got, want)
-	}
-}
-
 // An error of very many fields does not flood the report.
 func TestLongErrorsAreCut(t *testing.T) {
 	long := strings.Repeat("refdata: at[0] is bad\n", 24) + "refdata: at[24] is bad"

@@ -12,7 +12,7 @@ import (
 // fieldOrder is the order of the fields that the dataset's own formats
 // define. Fields that are not listed follow in the order they stand in.
 var fieldOrder = []string{
-	"schema", "version", "subject", "groups", "materials", "constants", "changes",
+	"schema", "version", "subject", "groups", "materials", "constants", "retired", "changes",
 	"name", "aliases", "kind", "moduli", "density", "strength",
 	"symbol", "value", "unit", "uncertainty", "range",
 	"title", "edition", "year", "where", "url",

@@ -64,6 +64,9 @@ func TestCanonical(t *testing.T) {
 			if err != nil || entry.IsDir() {
 				return err
 			}
+			if file == "CHANGELOG.md" {
+				return nil // made by go generate; see TestVersion
+			}
 			if path.Ext(file) != ".json" {
 				t.Errorf("%s/%s is no JSON", name, file)
 				return nil

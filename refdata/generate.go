@@ -1,7 +1,8 @@
 //go:build ignore
 
-// Generate puts every file of the dataset in canonical form and writes the
-// coverage table into doc.go. Run it with go generate.
+// Generate puts every file of the dataset in canonical form, writes the
+// coverage table into doc.go and the changelog into data/CHANGELOG.md. Run it
+// with go generate.
 package main
 
 import (
@@ -29,6 +30,9 @@ func main() {
 		}
 	}
 	if err := cover(); err != nil {
+		log.Fatal(err)
+	}
+	if err := os.WriteFile("data/CHANGELOG.md", []byte(refdata.Changelog()), 0o644); err != nil {
 		log.Fatal(err)
 	}
 }

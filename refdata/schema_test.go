@@ -190,7 +190,7 @@ func schemaFaults(t *testing.T, name string, data []byte) []string {
 // Every file of the dataset meets its schema, and has one.
 func TestSchemas(t *testing.T) {
 	require.NoError(t, fs.WalkDir(Data(), ".", func(file string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
+		if err != nil || entry.IsDir() || file == "CHANGELOG.md" {
 			return err
 		}
 		name := strings.TrimSuffix(file, ".json")

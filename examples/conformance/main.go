@@ -7,9 +7,12 @@
 //	go -C examples run ./conformance -cases - < my-cases.json
 //	go -C examples run ./conformance -v -json report.json -html report.html
 //
-// It prints a line for each case; for a failure what was expected, what came
-// out, the tolerance and the source; then a line for each source, and at last
-// "N passed, N failed". The exit status is 0 if all passed, 1 if any failed,
+// It prints a line for each case, with -v also every value compared; for a
+// failure what was expected, what came out, the tolerance and the source; then
+// a report for reviewers, and at last "N passed, N failed". The report has for
+// each computation and each source the cases, the values compared, the worst
+// deviation in units of its tolerance and where it was, and the digits that
+// agree; -json and -html hold the same. The exit status is 0 if all passed, 1 if any failed,
 // and 2 if a case file is malformed, in which case file, case and field are
 // named on standard error.
 //
@@ -25,6 +28,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"example.com/wheelrate/refdata"
 )
@@ -68,15 +72,16 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return 2
 	}
 
-	reports := []report{&textReport{w: stdout, verbose: *verbose}}
+	notes := notes(*cases)
+	reports := []report{&textReport{w: stdout, verbose: *verbose, notes: notes}}
 	for _, r := range []struct {
 		path string
-		make func(io.Writer) report
+		make func(io.Writer, []string) (report, error)
 	}{{*jsonPath, newJSONReport}, {*htmlPath, newHTMLReport}} {
 		if r.path == "" {
 			continue
 		}
-		f, err := create(r.path, r.make)
+		f, err := create(r.path, r.make, notes)
 		if err != nil {
 			fmt.Fprintf(stderr, "conformance: %v\n", err)
 			return 2
@@ -105,6 +110,19 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return 1
 	}
 	return 0
+}
+
+// notes says of the embedded cases which set they are, and what they were held
+// against besides this library.
+func notes(path string) []string {
+	if path != "" {
+		return nil
+	}
+	list := []string{"These are the reference cases of the library, version " + refdata.Version() + " of the dataset."}
+	for _, a := range refdata.Authorities() {
+		list = append(list, fmt.Sprintf("Held against %s %s (%s): %s", a.Name, a.Version, strings.Join(a.Confirms, ", "), a.How))
+	}
+	return list
 }
 
 // each runs yield over the cases of a file, a directory, standard input, or

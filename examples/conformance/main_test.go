@@ -187,12 +187,13 @@ func TestReports(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"wrong-&lt;1&gt;", "A &amp; B", "<strong>2 passed, 1 failed</strong>", "expected 25 mm, got 25.4 mm", "refused for value", `<html lang="en">`, "</html>"} {
+	for _, want := range []string{"wrong-&lt;1&gt;", "A &amp; B", "<strong>2 passed, 1 failed</strong>", "<td>25 mm</td><td>25.4 mm</td><td>0.4 mm</td><td>±0.1 mm</td>", "refused for value",
+		"<h2 id=\"failures\">", "<td class=\"n\">4</td>", "wrong-&lt;1&gt;: value", `<html lang="en">`, "</html>"} {
 		if !bytes.Contains(page, []byte(want)) {
 			t.Errorf("page lacks %q", want)
 		}
 	}
-	for _, tag := range []string{"table", "tr", "td", "th", "ul", "li", "main", "pre", "div", "p", "strong"} {
+	for _, tag := range []string{"table", "tr", "td", "th", "ul", "li", "main", "pre", "div", "p", "strong", "section", "thead", "tbody", "h2", "h3", "small", "span", "a", "html", "body", "head"} {
 		opened := len(regexp.MustCompile(`<`+tag+`[ >]`).FindAll(page, -1))
 		if closed := bytes.Count(page, []byte("</"+tag+">")); opened != closed {
 			t.Errorf("%d <%s> are opened, %d closed", opened, tag, closed)

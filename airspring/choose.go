@@ -87,7 +87,7 @@ type Wish struct {
 type Option struct {
 	Spacers    int
 	Fill       units.GaugePressure // never more than MaxFill
-	FillWanted units.GaugePressure // what SagForce would take
+	FillWanted units.GaugePressure // what SagForce would take; 0 where that is more than 1000 bar
 	SagForce   units.Force         // that it carries at SagTravel, slow
 	FullForce  units.Force         // that it has at full travel, fast
 	SagMiss    units.Force         // SagForce less the wanted one: 0, or below it where MaxFill stands in the way
@@ -110,26 +110,16 @@ func Choose(w Wish) ([]Option, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	var list []Option
-	for n := 0; n <= w.MaxSpacers; n++ {
-		slow := w.Spec
-		slow.Spacers, slow.Exponent = n, 1
-		if !outlasts(slow.chamber(n), slow.sweep(slow.Travel)) {
-			break
-		}
-		wanted, err := FillFor(slow, w.SagForce, w.SagTravel)
-		if err != nil {
+	trials := trySpacers(Search{Spec: w.Spec, Force: w.SagForce, At: w.SagTravel, MaxFill: w.MaxFill, Last: w.MaxSpacers})
+	list := make([]Option, 0, len(trials))
+	for i := range trials {
+		t := &trials[i]
+		if t.Outcome == FillNone || t.Outcome == FillPullsIn {
 			continue
 		}
-		o := Option{Spacers: n, Fill: min(wanted, w.MaxFill), FillWanted: wanted}
-		slow.Fill = o.Fill
-		absolute := float64(o.Fill) + float64(slow.Ambient)
-		still := newSpring(&slow, absolute)
-		fast := slow
-		fast.Exponent = w.Spec.Exponent
-		moving := newSpring(&fast, absolute)
-		o.SagForce, o.FullForce = still.Force(w.SagTravel), moving.Force(fast.Travel)
-		if o.FullMiss = o.FullForce - w.FullForce; o.Fill < wanted {
+		o := Option{Spacers: t.Spacers, Fill: t.Fill, FillWanted: t.FillWanted}
+		o.SagForce, o.FullForce = t.Slow.Force(w.SagTravel), t.Fast.Force(w.Spec.Travel)
+		if o.FullMiss = o.FullForce - w.FullForce; t.Outcome != FillMet {
 			o.SagMiss = o.SagForce - w.SagForce
 		}
 		list = append(list, o)

@@ -160,6 +160,24 @@ func TestChooseAtMarking(t *testing.T) {
 	}
 }
 
+// What no fill at all could carry gets all that the marking permits.
+func TestChooseBeyondEveryFill(t *testing.T) {
+	w := wish()
+	w.SagForce, w.FullForce = 5e5, 6e5
+	options, err := airspring.Choose(w)
+	if err != nil || len(options) != 9 {
+		t.Fatalf("%d options, %v", len(options), err)
+	}
+	for i, o := range options {
+		if o.Fill != w.MaxFill || o.FillWanted != 0 || !(o.SagMiss < 0) {
+			t.Errorf("%+v", o)
+		}
+		if o.Spacers != 8-i {
+			t.Errorf("place %d has %d spacers: the most carry the most", i, o.Spacers)
+		}
+	}
+}
+
 func TestChooseLeavesOut(t *testing.T) {
 	w := wish()
 	w.MaxSpacers = 100 // (250 − 162.9)/8 leaves 10

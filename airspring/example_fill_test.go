@@ -82,3 +82,37 @@ func ExampleChoose() {
 	// 0 spacers, 4.77 bar: 2339 N at the end, -261 N
 	// <nil>
 }
+
+// Each spacer in an invented fork of one chamber needs a little less fill for the
+// same sag, and makes the end of the travel harder.
+func ExampleTrySpacers() {
+	trials, err := airspring.TrySpacers(airspring.Search{
+		Spec: airspring.Spec{
+			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre, SpacerVolume: 8 * units.CubicCentimetre,
+			Ambient: airspring.SeaLevel, Exponent: 1.35,
+		},
+		Force: 600 * units.Newton, At: 40 * units.Millimetre, MaxFill: units.BarGauge(8), Last: 3,
+	})
+	for _, t := range trials {
+		fmt.Printf("%d: %s, %.2f bar, %.0f N at the end\n", t.Spacers, t.Outcome, t.Fill.Bar(), t.Fast.Force(160*units.Millimetre).Newtons())
+	}
+	fmt.Println(err)
+	// Output:
+	// 0: met, 4.77 bar, 2339 N at the end
+	// 1: met, 4.73 bar, 2541 N at the end
+	// 2: met, 4.69 bar, 2795 N at the end
+	// 3: met, 4.65 bar, 3121 N at the end
+	// <nil>
+}
+
+// How many spacers bring an invented fork of a given fill nearest to 3000 N at
+// full travel. By hand, 1017.9 mm²·(5.813 bar·(234/71.14)^1.35 − 1.013 bar) is
+// 2849 N with two, and 3206 N with three.
+func ExampleSpacersFor() {
+	got, err := airspring.SpacersFor(airspring.Spec{
+		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre, SpacerVolume: 8 * units.CubicCentimetre,
+		Fill: units.BarGauge(4.8), Ambient: airspring.SeaLevel, Exponent: 1.35,
+	}, 3000*units.Newton, 4)
+	fmt.Printf("%d, %.0f N, off by %.0f N %v\n", got.Spacers, got.FullForce.Newtons(), got.FullMiss.Newtons(), err)
+	// Output: 2, 2849 N, off by -151 N <nil>
+}

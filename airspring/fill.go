@@ -37,37 +37,52 @@ func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure
 	if err := c.Err(); err != nil {
 		return 0, err
 	}
-	solve := fillFor
-	if spec.SecondVolume > 0 {
-		solve = stagedFillFor
+	fill, found := fillFor(&spec, float64(force), at)
+	switch found {
+	case unfit:
+		c.Fail("at", at, "a travel at which more fill gives more force", nil)
+	case tooLittle:
+		c.Fail("force", force, "more than what a fill of 0 above ambient would give there", nil)
+	case tooMuch:
+		c.Fail("force", force, "a force that a fill of at most 1000 bar gives there", nil)
+	default:
+		return units.GaugePressure(fill), nil
 	}
-	fill := solve(&c, &spec, float64(force), at)
-	return units.GaugePressure(fill), c.Err()
+	return 0, c.Err()
 }
 
+// finding is what came of the search for a fill.
+type finding int
+
+const (
+	met       finding = iota
+	unfit             // more fill would pull in harder at that travel
+	tooLittle         // a fill of 0 above ambient has more force already
+	tooMuch           // more than 1000 bar would be needed
+)
+
 // fillFor solves for the fill of a checked spec.
-func fillFor(c *units.Checker, spec *Spec, force float64, at units.Length) float64 {
+func fillFor(spec *Spec, force float64, at units.Length) (float64, finding) {
+	if spec.SecondVolume > 0 {
+		return stagedFillFor(spec, force, at)
+	}
 	unit := newSpring(spec, 1)
 	outside := unit.outside
 	unit.outside = 0
 	coefficient := float64(unit.Force(at)) // of the gas alone, per pascal of absolute fill
 	if !(coefficient > 0) {
-		c.Fail("at", at, "a travel at which more fill gives more force", nil)
-		return 0
+		return 0, unfit
 	}
-	fill := (force+outside)/coefficient - float64(spec.Ambient)
-	return within(c, units.Force(force), fill)
+	return within((force+outside)/coefficient - float64(spec.Ambient))
 }
 
-// within checks that a fill is one that [New] takes.
-func within(c *units.Checker, force units.Force, fill float64) float64 {
+// within tells whether a fill is one that [New] takes.
+func within(fill float64) (float64, finding) {
 	switch {
 	case !(fill > 0):
-		c.Fail("force", force, "more than what a fill of 0 above ambient would give there", nil)
-		return 0
+		return 0, tooLittle
 	case !(fill <= mostFill):
-		c.Fail("force", force, "a force that a fill of at most 1000 bar gives there", nil)
-		return 0
+		return 0, tooMuch
 	}
-	return fill
+	return fill, met
 }

@@ -102,23 +102,22 @@ func (filling) Energy(units.Length) units.Energy { return 0 }
 func (filling) Travel() units.Length { return mostFill }
 
 // stagedFillFor is fillFor with a second chamber.
-func stagedFillFor(c *units.Checker, spec *Spec, force float64, at units.Length) float64 {
-	f := filling{spec, at}
+func stagedFillFor(spec *Spec, force float64, at units.Length) (float64, finding) {
+	own := *spec // the interface below takes its own to the heap
+	f := filling{&own, at}
 	if !(f.Force(mostFill) > f.Force(0)) {
-		c.Fail("at", at, "a travel at which more fill gives more force", nil)
-		return 0
+		return 0, unfit
 	}
 	fill, err := spring.Settle(f, units.Force(force))
 	switch {
 	case err == spring.ErrToppedOut:
-		return within(c, units.Force(force), 0)
+		return 0, tooLittle
 	case err != nil:
-		return within(c, units.Force(force), math.Inf(1))
+		return 0, tooMuch
 	}
 	rate := float64(f.Rate(fill))
 	if !(rate > 0) {
-		c.Fail("at", at, "a travel at which more fill gives more force", nil)
-		return 0
+		return 0, unfit
 	}
-	return within(c, units.Force(force), float64(fill)-(float64(f.Force(fill))-force)/rate)
+	return within(float64(fill) - (float64(f.Force(fill))-force)/rate)
 }

@@ -17,6 +17,10 @@ type AirAnswer struct {
 	ChangeKnown bool                `json:"change_known"`
 	// SpacerChange is how many spacers to add, or to take out if negative.
 	SpacerChange int `json:"spacer_change"`
+	// FillPerSpacer is by how much one more spacer changes the fill for the same
+	// sag, on average over the numbers tried: below 0 where it lowers the fill,
+	// as it does in a spring of one chamber. 0 where fewer than two were tried.
+	FillPerSpacer units.GaugePressure `json:"fill_per_spacer"`
 	// Exponent is that of the fast stroke, and Ambient the air pressure that
 	// the fills are above, both as the job stated them.
 	Exponent float64                `json:"exponent"`
@@ -33,7 +37,7 @@ type AirOption struct {
 	FullRatio  float64             `json:"full_ratio"`
 	Findings   []Finding           `json:"findings"`
 
-	slow, fast *airspring.Spring
+	slow, fast *airspring.Spring // as airspring.Trial has them
 }
 
 func (f *AirOption) has(code Finding) bool { return has(f.Findings, code) }
@@ -78,16 +82,18 @@ func (j *AirChoice) choose(curve *linkage.Curve, target Target, friction units.F
 		first, last = 0, j.MaxSpacers
 	}
 	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient}
-	for n := first; n <= last; n++ {
-		one, err := j.try(curve, target, friction, n)
-		if err != nil {
+	at, force := target.atSpring(curve)
+	trials, err := airspring.TrySpacers(airspring.Search{Spec: j.Spec, Force: force, At: at, MaxFill: j.MaxFill, First: first, Last: last})
+	if err != nil {
+		return nil, asTarget(err)
+	}
+	a.Options = make([]AirOption, len(trials))
+	for i := range trials {
+		if err := j.try(&a.Options[i], curve, target, friction, &trials[i], at); err != nil {
 			return nil, err
 		}
-		if one.has(OutOfGeometry) { // more spacers leave still less chamber
-			break
-		}
-		a.Options = append(a.Options, one)
 	}
+	a.FillPerSpacer = fillPerSpacer(a.Options)
 	best := 0
 	for i := range a.Options {
 		if j.better(&a.Options[i], &a.Options[best]) {
@@ -121,59 +127,56 @@ func (j *AirChoice) better(f, g *AirOption) bool {
 	return math.Abs(f.Miss) < math.Abs(g.Miss)
 }
 
-// try works out the fill for one number of spacers, with the gas settled at
-// the temperature around it, and what a fast stroke then meets at full travel.
-func (j *AirChoice) try(curve *linkage.Curve, target Target, friction units.Force, spacers int) (AirOption, error) {
-	one := AirOption{Spacers: spacers}
-	slow := j.Spec
-	slow.Spacers, slow.Exponent, slow.Fill = spacers, 1, j.MaxFill
-	if _, err := airspring.New(slow); err != nil {
-		if spacers == j.Spacers {
-			return AirOption{}, err
+// fillPerSpacer compares the first and the last number of spacers, in the order
+// tried, for which some fill meets the target.
+func fillPerSpacer(list []AirOption) units.GaugePressure {
+	var first *AirOption
+	var change units.GaugePressure
+	for i := range list {
+		switch o := &list[i]; {
+		case !(o.FillWanted > 0):
+		case first == nil:
+			first = o
+		default:
+			change = (o.FillWanted - first.FillWanted) / units.GaugePressure(o.Spacers-first.Spacers)
 		}
-		one.Findings = append(one.Findings, OutOfGeometry)
-		return one, nil
 	}
-	fill, err := RequiredFill(curve, target, slow)
-	switch {
-	case err != nil && isFault(err, "load") && belowAtMost(curve, target, slow):
-		one.Findings = append(one.Findings, FillAtMax)
-		one.Fill = j.MaxFill
-	case err != nil && isFault(err, "load"):
-		one.Findings = append(one.Findings, FillImpossible)
-		one.Fill = units.PascalGauge(leastFill)
-	case err != nil: // no fill reaches this sag at all
-		return AirOption{}, err
-	case fill > j.MaxFill:
-		one.Findings = append(one.Findings, FillAtMax)
-		one.FillWanted, one.Fill = fill, j.MaxFill
+	return change
+}
+
+// try says what the spring does with one number of spacers: with the gas settled
+// at the temperature around it under the load, and over a fast stroke at full
+// travel.
+func (j *AirChoice) try(one *AirOption, curve *linkage.Curve, target Target, friction units.Force, t *airspring.Trial, at units.Length) error {
+	one.Spacers, one.FillWanted, one.Fill, one.slow, one.fast = t.Spacers, t.FillWanted, t.Fill, &t.Slow, &t.Fast
+	one.Findings = make([]Finding, 0, 3)
+	switch t.Outcome {
+	case airspring.FillMet:
+		// It rests at the target, by the closed form of the fill.
+		one.Rest = restWithin(curve, one.slow, at, target.Load, friction)
+		one.Findings = append(one.Findings, OnTarget)
+	case airspring.FillPullsIn: // no fill reaches this sag at all
+		c := units.Checker{Package: "sag"}
+		c.Fail("sag", target.Sag, "a sag at which more fill carries more", units.ErrConflict)
+		return c.Err()
 	default:
-		one.FillWanted, one.Fill = fill, fill
+		if t.Outcome == airspring.FillNone {
+			one.Findings = append(one.Findings, FillImpossible)
+		} else {
+			one.Findings = append(one.Findings, FillAtMax)
+		}
+		rest, finding, err := settleAnywhere(curve, one.slow, target.Load, friction)
+		if err != nil {
+			return err
+		}
+		one.Rest, one.Miss = rest, rest.Sag-target.Sag
+		if finding != "" {
+			one.Findings = append(one.Findings, finding)
+		}
+		one.Findings = append(one.Findings, sagFinding(one.Miss))
 	}
-	slow.Fill = one.Fill
-	fast := slow
-	fast.Exponent = j.Exponent
-	if one.slow, err = airspring.New(slow); err != nil {
-		return AirOption{}, err
-	}
-	if one.fast, err = airspring.New(fast); err != nil {
-		return AirOption{}, err
-	}
-	rest, finding, err := settleAnywhere(curve, one.slow, target.Load, friction)
-	if err != nil {
-		return AirOption{}, err
-	}
-	one.Rest, one.Miss = rest, rest.Sag-target.Sag
-	if finding != "" {
-		one.Findings = append(one.Findings, finding)
-	}
-	one.Findings = append(one.Findings, sagFinding(one.Miss))
-	wheel, err := linkage.AtWheel(curve, one.fast)
-	if err != nil {
-		return AirOption{}, err
-	}
-	one.FullRatio = float64(wheel.Force(wheel.Travel()) / target.Load)
-	return one, nil
+	one.FullRatio = float64(overStroke(curve, one.fast).Force(curve.Stroke()) / target.Load)
+	return nil
 }
 
 // isFault tells whether an error names just this field.
@@ -181,14 +184,3 @@ func isFault(err error, field string) bool {
 	list := units.Fields(err)
 	return len(list) == 1 && list[0].Field == field
 }
-
-// belowAtMost tells whether the spring, at the fill of spec, carries less at
-// the target than the target's load.
-func belowAtMost(curve *linkage.Curve, target Target, spec airspring.Spec) bool {
-	s, f := target.atSpring(curve)
-	full, err := airspring.New(spec)
-	return err == nil && full.Force(s) < f
-}
-
-// leastFill stands for "as little as possible" where no fill meets the target.
-const leastFill = 1e3 // Pa above ambient

@@ -9,6 +9,7 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // One chamber behind a constant ratio, written out by hand as
@@ -71,11 +72,17 @@ func TestChamberByHand(t *testing.T) {
 		}
 	}
 
+	// Each spacer lowers the fill, by hand from 0 to 4.
+	near(t, "fill per spacer", float64(a.FillPerSpacer), (handFill(4)-handFill(0))/4, 1e-9)
+	if !(a.FillPerSpacer < 0) {
+		t.Errorf("a spacer changes the fill by %v", a.FillPerSpacer)
+	}
+
 	// With no wish for the end the fitted spacers stay.
 	j.FullTravelRatio, j.Fill = 0, 0
 	a, err = j.choose(c, goal, 0)
 	require.NoError(t, err)
-	if len(a.Options) != 1 || a.Options[0].Spacers != 1 || a.SpacerChange != 0 || a.ChangeKnown || a.Change != 0 {
+	if len(a.Options) != 1 || a.Options[0].Spacers != 1 || a.SpacerChange != 0 || a.ChangeKnown || a.Change != 0 || a.FillPerSpacer != 0 {
 		t.Errorf("answer %+v", a)
 	}
 	// Nor is anything tried where none can be taken in or out.
@@ -126,7 +133,7 @@ func TestChamberNoFillIsLittleEnough(t *testing.T) {
 	j := handChoice()
 	a, err := j.choose(c, Target{Load: 20, Sag: 0.9}, 0)
 	require.NoError(t, err)
-	if o := a.Options[0]; !o.has(FillImpossible) || !o.has(TooHard) || o.FillWanted != 0 || o.Fill != leastFill {
+	if o := a.Options[0]; !o.has(FillImpossible) || !o.has(TooHard) || o.FillWanted != 0 || o.Fill != units.KilopascalGauge(1) {
 		t.Errorf("option %+v", o)
 	}
 }
@@ -209,5 +216,46 @@ func TestChamberBeyondEveryFill(t *testing.T) {
 	_, err = NewSheet(j)
 	if diff := cmp.Diff([]string{"front.air.max_fill"}, names(err)); diff != "" {
 		t.Errorf("a marking beyond sense (-want +got):\n%s", diff)
+	}
+}
+
+// Only numbers of spacers that some fill meets count for the fill per spacer, and
+// they stay in the order tried, whichever is best.
+func TestFillPerSpacer(t *testing.T) {
+	for _, c := range []struct {
+		wanted []units.GaugePressure
+		want   units.GaugePressure
+	}{
+		{nil, 0}, {[]units.GaugePressure{7e5}, 0}, {[]units.GaugePressure{0, 0}, 0}, {[]units.GaugePressure{7e5, 0}, 0},
+		{[]units.GaugePressure{7e5, 6e5}, -1e5}, {[]units.GaugePressure{7e5, 6.5e5, 6e5}, -0.5e5},
+		{[]units.GaugePressure{0, 6e5, 0, 8e5}, 1e5},
+	} {
+		var list []AirOption
+		for n, w := range c.wanted {
+			list = append(list, AirOption{Spacers: n, FillWanted: w})
+		}
+		if got := fillPerSpacer(list); got != c.want {
+			t.Errorf("%v: %v, want %v", c.wanted, got, c.want)
+		}
+	}
+}
+
+// Where a fill meets the target the rest is the target's stroke, with the band that
+// settling it would give.
+func TestChamberRestIsSettled(t *testing.T) {
+	c := constant(t, ratio, ratio*stroke)
+	j := handChoice()
+	j.FullTravelRatio = 4
+	a, err := j.choose(c, Target{Load: load, Sag: target}, 25)
+	require.NoError(t, err)
+	for _, o := range a.Options {
+		want, err := Settle(c, o.slow, load, 25)
+		require.NoError(t, err)
+		if diff := cmp.Diff(want, o.Rest, unitstest.Approx(1e-9)); diff != "" {
+			t.Errorf("%d spacers (-settled +told):\n%s", o.Spacers, diff)
+		}
+		if o.Miss != 0 || !(o.Rest.StrokeLow < o.Rest.Stroke && o.Rest.Stroke < o.Rest.StrokeHigh) {
+			t.Errorf("%+v", o.Rest)
+		}
 	}
 }

@@ -63,20 +63,26 @@ func Settle(curve *linkage.Curve, law spring.Law, load, friction units.Force) (R
 
 // settle is Settle for what is checked already.
 func settle(curve *linkage.Curve, law spring.Law, load, friction units.Force) (Rest, error) {
-	over := overStroke(curve, law)
-	s, err := spring.Settle(over, load)
+	s, err := spring.Settle(overStroke(curve, law), load)
 	if err != nil {
 		return Rest{}, err
 	}
+	return restWithin(curve, law, s, load, friction), nil
+}
+
+// restWithin is the rest at stroke s, which carries the load, and the band
+// about it that friction allows.
+func restWithin(curve *linkage.Curve, law spring.Law, s units.Length, load, friction units.Force) Rest {
 	r := restAt(curve, law, s, load)
 	if friction > 0 {
+		over := overStroke(curve, law)
 		over.shift = friction
 		r.StrokeLow = settleClamped(over, load)
 		over.shift = -friction
 		r.StrokeHigh = settleClamped(over, load)
 		r.TravelLow, r.TravelHigh = curve.TravelAt(r.StrokeLow), curve.TravelAt(r.StrokeHigh)
 	}
-	return r, nil
+	return r
 }
 
 // mostFriction is far above the friction of any spring, and far below what

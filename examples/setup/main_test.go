@@ -35,6 +35,7 @@ func TestDemonstration(t *testing.T) {
 		"  of it on the spring     531 N            119.3 lbf",
 		"front wheel on the ground 407 N            91.5 lbf",
 		"  of it on the spring     383 N            86.2 lbf",
+		"Each spacer more lowers the fill for the same sag by ",
 		"FRONT: air spring", "REAR: coil spring", "friction may hold it at",
 		"lbf/in", "N/mm", "bar", "psi", " Hz", "Measure to confirm", "CAUTIONS",
 		"The marking on the part and the maker's manual win",

@@ -258,6 +258,13 @@ func (p page) air(a *sag.AirAnswer) {
 		p.line(mark + pad(fmt.Sprint(o.Spacers), 9) + pad(r.metric+" / "+r.customary, 22) + pad(percent(o.Rest.Sag), 9) +
 			pad(fmt.Sprintf("%.2f", o.FullRatio), 9) + words(o.Findings))
 	}
+	if per := a.FillPerSpacer; per != 0 {
+		verb := "raises"
+		if per < 0 {
+			verb = "lowers"
+		}
+		p.line(fmt.Sprintf("    Each spacer more %s the fill for the same sag by %.2f bar (%.1f psi).", verb, math.Abs(per.Bar()), math.Abs(per.PSI())))
+	}
 }
 
 func one(l units.Length) string { return length(l).metric }

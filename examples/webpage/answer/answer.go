@@ -1,0 +1,130 @@
+// Package answer turns the text of a job into everything that the page shows:
+// the sheet as data, its numbers as text in both systems of units, the curves
+// as points and as pictures; or what is wrong with the job, field by field.
+//
+// It knows nothing of browsers, so that it is tested like any other package.
+package answer
+
+import (
+	"bytes"
+	"fmt"
+
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
+
+// Options say how the answer is to be drawn.
+type Options struct {
+	// Width of a picture in pixels; kept within 240 and 1000.
+	Width int
+	// Customary draws the pictures and the table of points in inches and
+	// pounds-force instead of millimetres and newtons.
+	Customary bool
+}
+
+// Answer is what the page shows. Either Faults or everything else is there.
+type Answer struct {
+	// Faults are all that is wrong with the job.
+	Faults []Fault `json:"faults,omitempty"`
+	// Unreadable tells that the text is no job, or has values in it that
+	// could not be read, so that not even the known part of it is sure.
+	Unreadable bool `json:"unreadable,omitempty"`
+
+	Sheet *sag.Sheet `json:"sheet,omitempty"`
+	// Said is the answer in a sentence or two, to be read out.
+	Said  string `json:"said,omitempty"`
+	Loads []Row  `json:"loads,omitempty"`
+	Both  []Row  `json:"both,omitempty"`
+	// Standing is the sag in every stance that the sheet tells it for.
+	Standing *Table `json:"standing,omitempty"`
+	Front    *End   `json:"front,omitempty"`
+	Rear     *End   `json:"rear,omitempty"`
+}
+
+// End is one end of the bike as the page shows it.
+type End struct {
+	Kind    string    `json:"kind"`  // "air spring" or "coil spring"
+	Short   string    `json:"short"` // what to set, at a glance
+	Fit     []Row     `json:"fit"`
+	Choices *Table    `json:"choices,omitempty"` // the shelf, or the counts of spacers
+	Expect  []Row     `json:"expect"`
+	Full    []Row     `json:"full"`
+	Measure []Row     `json:"measure"`
+	Curves  Curves    `json:"curves"`
+	Points  *Table    `json:"points"` // some of the curves' points, for those who don't see them
+	Drawn   []Picture `json:"drawn"`
+}
+
+// Row is one line of a sheet: a label, the value in both systems of units, and
+// what belongs to both. Key tells it from the others of its list.
+type Row struct {
+	Key       string `json:"key"`
+	Label     string `json:"label"`
+	Metric    string `json:"metric"`
+	Customary string `json:"customary,omitempty"`
+	Note      string `json:"note,omitempty"`
+}
+
+// Table is a table of text; the first column names the row.
+type Table struct {
+	Caption string     `json:"caption"`
+	Head    []string   `json:"head"`
+	Rows    [][]string `json:"rows"`
+}
+
+// Picture is a drawing with the words below it.
+type Picture struct {
+	Title   string `json:"title"`
+	SVG     string `json:"svg,omitempty"` // left out where words say it all
+	Caption string `json:"caption"`
+}
+
+// Fault is what is wrong with one field of the job.
+type Fault struct {
+	Field string `json:"field"`           // its path, such as "front.air.bore"; "" for the job as a whole
+	Value string `json:"value,omitempty"` // what was given, if anything
+	Want  string `json:"want"`            // what would be accepted
+}
+
+// Work reads a job and works it out.
+func Work(job []byte, o Options) *Answer {
+	read, err := sag.ReadJob(bytes.NewReader(job))
+	if err != nil {
+		return &Answer{Unreadable: true, Faults: faults(err)}
+	}
+	sheet, err := sag.NewSheet(read)
+	if err != nil {
+		return &Answer{Faults: faults(err)}
+	}
+	a := &Answer{Sheet: sheet, Loads: loads(sheet, read.Masses), Both: both(sheet), Standing: standing(sheet)}
+	for _, end := range []struct {
+		name  string
+		job   *sag.EndJob
+		sheet *sag.EndSheet
+		to    **End
+	}{{"front", &read.Front, &sheet.Front, &a.Front}, {"rear", &read.Rear, &sheet.Rear, &a.Rear}} {
+		drawn, err := newEnd(end.name, end.job, end.sheet, read.Ambient, o)
+		if err != nil {
+			return &Answer{Faults: faults(units.At(end.name, err))}
+		}
+		*end.to = drawn
+	}
+	a.Said = said(a, sheet)
+	return a
+}
+
+// faults lists every fault of an error.
+func faults(err error) []Fault {
+	var list []Fault
+	for _, f := range units.Fields(err) {
+		one := Fault{Field: f.Field, Want: f.Want}
+		if f.Value != nil {
+			one.Value = fmt.Sprint(f.Value)
+		}
+		list = append(list, one)
+	}
+	if len(list) == 0 {
+		list = append(list, Fault{Want: err.Error()})
+	}
+	return list
+}

@@ -1,0 +1,43 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+)
+
+// program is what runs in the page.
+const program = "example.com/wheelrate/examples/webpage/wasm"
+
+// compiled is what the toolchain makes and brings along.
+type compiled struct {
+	wasm []byte
+	exec []byte // wasm_exec.js, which starts it and must be of the same Go
+}
+
+// compile builds the library for the browser in a temporary directory.
+func compile() (c compiled, err error) {
+	dir, err := os.MkdirTemp("", "wheelrate-page-")
+	if err != nil {
+		return c, err
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	wasm := filepath.Join(dir, "wheelrate.wasm")
+	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", wasm, program)
+	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=")
+	if text, err := build.CombinedOutput(); err != nil {
+		return c, fmt.Errorf("compiling %s: %w; it wants the Go toolchain, and to be started within the examples module\n%s", program, err, text)
+	}
+	if c.wasm, err = os.ReadFile(wasm); err != nil {
+		return c, err
+	}
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return c, fmt.Errorf("asking Go where it is: %w", err)
+	}
+	c.exec, err = os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
+	return c, err
+}

@@ -1,0 +1,199 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"net/http"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+	texttemplate "text/template"
+
+	"example.com/wheelrate/sag"
+)
+
+//go:embed site
+var source embed.FS
+
+//go:embed demo/*.json
+var demos embed.FS
+
+// demonstrations are the jobs to start from, the first one shown at once.
+var demonstrations = []struct{ name, title string }{
+	{"coil-shock", "Air fork, coil shock (invented)"},
+	{"air-both", "Air at both ends, on scales (invented)"},
+	{"pivots", "Coil at both ends, by its pivots (invented)"},
+}
+
+// site is the page's files by their names.
+type site map[string][]byte
+
+// types are the content types of the files; a browser refuses scripts and
+// programs of another.
+var types = map[string]string{
+	".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8",
+	".svg": "image/svg+xml", ".wasm": "application/wasm",
+}
+
+// cautions are the library's own, for the places where they belong.
+type cautions struct{ air, coil string }
+
+// demo is a demonstration as the page carries it.
+type demo struct {
+	Name, Title string
+	JSON        template.JS
+}
+
+// newSite fills the page in.
+func newSite(c compiled) (site, error) {
+	s := site{"wheelrate.wasm": c.wasm, "wasm_exec.js": c.exec}
+	fixed := []string{"style.css", "job.js", "show.js", "icon.svg"}
+	for _, name := range fixed {
+		text, err := source.ReadFile("site/" + name)
+		if err != nil {
+			return nil, err
+		}
+		s[name] = text
+	}
+	var list []demo
+	var said cautions
+	for _, d := range demonstrations {
+		text, err := demos.ReadFile("demo/" + d.name + ".json")
+		if err != nil {
+			return nil, err
+		}
+		var small bytes.Buffer
+		if err := json.Compact(&small, text); err != nil {
+			return nil, fmt.Errorf("demonstration %s: %w", d.name, err)
+		}
+		list = append(list, demo{d.name, d.title, template.JS(small.String())})
+		if err := said.from(text); err != nil {
+			return nil, fmt.Errorf("demonstration %s: %w", d.name, err)
+		}
+	}
+	page, err := template.ParseFS(source, "site/index.html.tmpl")
+	if err != nil {
+		return nil, err
+	}
+	script, err := texttemplate.ParseFS(source, "site/app.js", "site/sw.js")
+	if err != nil {
+		return nil, err
+	}
+	data := map[string]any{"Form": formOf(said), "Demos": list, "First": list[0].Name, "Version": "", "Kept": []string(nil)}
+	render := func() error {
+		var html, app bytes.Buffer
+		if err := page.ExecuteTemplate(&html, "index.html.tmpl", data); err != nil {
+			return err
+		}
+		if err := script.ExecuteTemplate(&app, "app.js", data); err != nil {
+			return err
+		}
+		s["index.html"], s["app.js"] = html.Bytes(), app.Bytes()
+		return nil
+	}
+	if err := render(); err != nil { // once without a version, to find it
+		return nil, err
+	}
+	version := s.version()
+	data["Version"] = version
+	if err := render(); err != nil {
+		return nil, err
+	}
+	kept := []string{"./"}
+	for _, name := range s.names() {
+		if name != "index.html" {
+			kept = append(kept, name+"?v="+version)
+		}
+	}
+	data["Kept"] = kept
+	var worker bytes.Buffer
+	if err := script.ExecuteTemplate(&worker, "sw.js", data); err != nil {
+		return nil, err
+	}
+	s["sw.js"] = worker.Bytes()
+	return s, nil
+}
+
+// from takes the cautions of a job's sheet.
+func (c *cautions) from(job []byte) error {
+	read, err := sag.ReadJob(bytes.NewReader(job))
+	if err != nil {
+		return err
+	}
+	sheet, err := sag.NewSheet(read)
+	if err != nil {
+		return err
+	}
+	for _, one := range sheet.Cautions {
+		switch one.Code {
+		case "air_pressure":
+			c.air = one.Text
+		case "compressed_spring":
+			c.coil = one.Text
+		}
+	}
+	return nil
+}
+
+func (s site) names() []string {
+	names := make([]string, 0, len(s))
+	for name := range s {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+// version tells one content of the page from another.
+func (s site) version() string {
+	sum := sha256.New()
+	for _, name := range s.names() {
+		fmt.Fprintf(sum, "%s %d\n", name, len(s[name]))
+		sum.Write(s[name])
+	}
+	return fmt.Sprintf("%x", sum.Sum(nil)[:8])
+}
+
+// ServeHTTP serves the files.
+func (s site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	name := strings.TrimPrefix(r.URL.Path, "/")
+	if name == "" {
+		name = "index.html"
+	}
+	text, ok := s[name]
+	switch {
+	case !ok:
+		http.NotFound(w, r)
+		return
+	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		w.Header().Set("Allow", "GET, HEAD")
+		http.Error(w, "only to be read", http.StatusMethodNotAllowed)
+		return
+	}
+	w.Header().Set("Content-Type", types[path.Ext(name)])
+	w.Header().Set("Content-Length", fmt.Sprint(len(text)))
+	w.Header().Set("Cache-Control", "no-cache")
+	w.Header().Set("X-Content-Type-Options", "nosniff")
+	if r.Method == http.MethodGet {
+		w.Write(text) // nobody is left to tell of an error
+	}
+}
+
+// write puts the files into a directory, which is made.
+func (s site) write(dir string) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	for _, name := range s.names() {
+		if err := os.WriteFile(filepath.Join(dir, name), s[name], 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
+}

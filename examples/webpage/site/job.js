@@ -1,0 +1,166 @@
+// Between the form and a job: paths, kinds, links. What a value means is the
+// library's to say; here texts are only put where they belong.
+
+// read takes every visible field into a job. It also returns which line of a
+// field each entry came from, so that a fault can name it.
+export function read(form) {
+  const job = { schema: "wheelrate/job/1" };
+  const lineOf = {};
+  for (const input of form.querySelectorAll("[data-path]")) {
+    const text = input.value.trim();
+    if (text === "" || input.closest("[data-case][hidden]")) continue;
+    const path = input.dataset.path;
+    switch (input.dataset.kind) {
+      case "lines": readLines(job, input, (lineOf[path] = [])); break;
+      case "object": put(job, path, parse(text)); break;
+      default: put(job, path, value(input.dataset.kind, text));
+    }
+  }
+  return { job, lineOf };
+}
+
+// value is a text as JSON has it. One that is no number stays text, and the
+// library says what it wants instead.
+function value(kind, text) {
+  const plain = /^[+]?((?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?|-(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)$/;
+  if (kind === "share") {
+    const percent = /^(-?(?:\d+\.?\d*|\.\d+))\s*%$/.exec(text);
+    if (percent) return Number(percent[1] + "e-2");
+  }
+  if ((kind === "share" || kind === "number") && plain.test(text)) return Number(text);
+  return text;
+}
+
+function parse(text) {
+  try { return JSON.parse(text); } catch { return text; }
+}
+
+function columnsOf(input) {
+  return input.dataset.columns.split(",").map((c) => {
+    const [name, kind] = c.split(":");
+    return { name, kind };
+  });
+}
+
+function readLines(job, input, lineOf) {
+  const columns = columnsOf(input), path = input.dataset.path;
+  const rows = [];
+  input.value.split("\n").forEach((line, i) => {
+    if (line.trim() === "") return;
+    let cells = line.split(/[,;\t]/).map((c) => c.trim());
+    // A name may have commas in it: what stands before the last cells is it.
+    if (columns[0].kind === "text" && cells.length > columns.length) {
+      const rest = cells.slice(cells.length - columns.length + 1);
+      cells = [cells.slice(0, cells.length - rest.length).join(", "), ...rest];
+    }
+    rows.push(cells);
+    lineOf.push(i + 1);
+  });
+  if (input.dataset.shape === "columns") {
+    columns.forEach((c, i) => put(job, path + "." + c.name, rows.map((r) => r[i] ?? "")));
+    return;
+  }
+  put(job, path, rows.map((r) => {
+    const one = {};
+    columns.forEach((c, i) => { if (r[i]) one[c.name] = value(c.kind, r[i]); });
+    if (r.length > columns.length) one["more than " + columns.map((c) => c.name).join(", ")] = r[columns.length];
+    return one;
+  }));
+}
+
+// write puts a job into the form: switches first, then every field.
+export function write(form, job) {
+  for (const name of new Set([...form.querySelectorAll("[data-switch]")].map((c) => c.dataset.switch))) {
+    const cases = [...form.querySelectorAll(`[data-switch="${name}"]`)];
+    const given = cases.find((c) => [...c.querySelectorAll("[data-path]")].some((i) => get(job, i.dataset.path) !== undefined));
+    const pick = (given ?? cases[0]).dataset.case;
+    for (const radio of form.querySelectorAll(`input[type=radio][name="${name}"]`)) radio.checked = radio.value === pick;
+  }
+  for (const input of form.querySelectorAll("[data-path]")) {
+    const v = get(job, input.dataset.path);
+    input.value = v === undefined ? "" : shown(input, v);
+  }
+  for (const d of form.querySelectorAll("details")) {
+    d.open = [...d.querySelectorAll("[data-path]")].some((i) => i.value !== "" && !i.closest("[data-case][hidden]"));
+  }
+}
+
+function shown(input, v) {
+  switch (input.dataset.kind) {
+    case "lines": return shownLines(input, v);
+    case "object": return JSON.stringify(v, null, 1);
+    case "share": return shownShare(v);
+    default: return String(v);
+  }
+}
+
+// shownShare is a share as a percentage where that reads back as the same number.
+function shownShare(v) {
+  const text = String(Number((v * 100).toPrecision(12)));
+  return typeof v === "number" && Number(text + "e-2") === v ? text + " %" : String(v);
+}
+
+function shownLines(input, v) {
+  const columns = columnsOf(input);
+  const cell = (c, x) => (x === undefined ? "" : c.kind === "share" ? shownShare(x) : String(x));
+  let rows;
+  if (input.dataset.shape === "columns") {
+    const lists = columns.map((c) => v[c.name] ?? []);
+    rows = Array.from({ length: Math.max(...lists.map((l) => l.length)) }, (_, i) => columns.map((c, j) => cell(c, lists[j][i])));
+  } else {
+    rows = v.map((one) => columns.map((c) => cell(c, one[c.name])));
+  }
+  return rows.map((r) => r.join(", ").replace(/(, )+$/, "")).join("\n");
+}
+
+function put(job, path, v) {
+  const names = path.split(".");
+  let at = job;
+  for (const n of names.slice(0, -1)) at = at[n] ??= {};
+  at[names.at(-1)] = v;
+}
+
+function get(job, path) {
+  let at = job;
+  for (const n of path.split(".")) {
+    if (at === null || typeof at !== "object" || !Object.hasOwn(at, n)) return undefined;
+    at = at[n];
+  }
+  return at === null ? undefined : at;
+}
+
+// Links: the job's JSON, deflated, in the letters that a link may have.
+
+const most = 1 << 20; // bytes of a job, as the library takes them
+
+export async function toLink(job) {
+  const bytes = await through(new CompressionStream("deflate-raw"), new TextEncoder().encode(JSON.stringify(job)));
+  let s = "";
+  for (const b of bytes) s += String.fromCharCode(b);
+  return "#job=" + btoa(s).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
+}
+
+export async function fromLink(fragment) {
+  const s = atob(fragment.replace(/^#job=/, "").replaceAll("-", "+").replaceAll("_", "/"));
+  const bytes = await through(new DecompressionStream("deflate-raw"), Uint8Array.from(s, (c) => c.charCodeAt(0)));
+  return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+}
+
+async function through(stream, bytes) {
+  const writer = stream.writable.getWriter();
+  writer.write(bytes).catch(() => {});
+  writer.close().catch(() => {}); // a fault shows where it is read
+  const parts = [];
+  let size = 0;
+  for (const reader = stream.readable.getReader(); ;) {
+    const { done, value } = await reader.read();
+    if (done) break;
+    size += value.length;
+    if (size > most) { reader.cancel().catch(() => {}); throw new Error("too long for a job"); }
+    parts.push(value);
+  }
+  const all = new Uint8Array(size);
+  let at = 0;
+  for (const p of parts) { all.set(p, at); at += p.length; }
+  return all;
+}

@@ -1,0 +1,91 @@
+// What the library answered, on the page.
+
+export function el(name, attributes = {}, ...children) {
+  const e = document.createElement(name);
+  for (const [k, v] of Object.entries(attributes)) if (v !== undefined) e.setAttribute(k, v);
+  e.append(...children.filter((c) => c !== undefined && c !== ""));
+  return e;
+}
+
+const out = (name) => document.querySelector(`[data-out="${name}"]`);
+
+// show writes the whole sheet.
+export function show(answer) {
+  const { sheet } = answer;
+  out("note").textContent = sheet.note ?? "";
+  out("note").hidden = !sheet.note;
+  for (const name of ["front", "rear"]) {
+    const end = answer[name];
+    card(out(name + ".card"), name, end, sheet[name]);
+    out(name + ".kind").textContent = end.kind;
+    rows(out(name + ".fit"), end.fit, "What to fit");
+    table(out(name + ".choices"), end.choices);
+    rows(out(name + ".expect"), end.expect, "What to expect at the sag");
+    rows(out(name + ".full"), end.full, "At full travel");
+    rows(out(name + ".measure"), end.measure, "What to measure");
+    table(out(name + ".points"), end.points);
+    out(name + ".drawn").replaceChildren(...end.drawn.map(picture));
+  }
+  rows(out("loads"), answer.loads, "Masses and loads");
+  rows(out("both"), answer.both, "Both ends together");
+  table(out("standing"), answer.standing);
+  out("left-out").replaceChildren(...sheet.left_out.map((o) => el("li", {}, o.text)));
+  document.getElementById("warnings").hidden = sheet.warnings.length === 0;
+  out("warnings").replaceChildren(...sheet.warnings.map((w) => el("li", {}, el("strong", {}, title(w.field) + ": "), w.text)));
+  const item = (c) => el("li", { "data-code": c.code }, c.text);
+  out("cautions").replaceChildren(...sheet.cautions.map(item));
+  const first = sheet.cautions.filter((c) => c.code === "air_pressure" || c.code === "compressed_spring");
+  out("first-cautions").replaceChildren(...first.map(item));
+}
+
+export const title = (s) => (s ? s[0].toUpperCase() + s.slice(1) : "");
+
+function card(to, name, end, sheet) {
+  const [fit, next] = end.fit;
+  const [big, small] = end.kind === "coil spring" ? [fit.customary, fit.metric] : [fit.metric, fit.customary];
+  const sag = end.expect[0];
+  to.replaceChildren(
+    el("h3", {}, title(name)),
+    el("p", { class: "big" }, big, el("small", {}, small)),
+    el("p", {}, fit.note ? el("span", { class: "change" }, fit.note) : ""),
+    el("p", {}, next.label + " ", el("b", {}, next.metric), next.note ? ", " + next.note : ""),
+    el("p", { class: "sag" }, "Sag ", el("b", {}, sag.note.split(" of ")[0]), `, ${sag.metric} at the wheel`,
+      el("span", { class: "gauge", "aria-hidden": "true" }, gauge(sheet))),
+  );
+}
+
+// gauge is the sag, its target and the band of friction on a scale of the travel.
+function gauge(end) {
+  const mm = (t) => parseFloat(t) * (/ mm$/.test(t) ? 1 : / cm$/.test(t) ? 10 : / in$/.test(t) ? 25.4 : 1000);
+  const full = mm(end.travel), at = (x) => (100 * x).toFixed(2);
+  const lo = mm(end.rest.travel_low) / full, hi = mm(end.rest.travel_high) / full;
+  const t = document.createElement("template");
+  t.innerHTML = `<svg viewBox="0 0 100 6" preserveAspectRatio="none"><rect class="g-all" width="100" height="6"/><rect class="g-sag" width="${at(end.rest.sag)}" height="6"/>` +
+    (hi > lo ? `<rect class="g-band" x="${at(lo)}" width="${at(hi - lo)}" height="6"/>` : "") +
+    `<rect class="g-target" x="${at(end.target_sag)}" width=".5" height="6"/></svg>`;
+  return t.content;
+}
+
+function rows(to, list, caption) {
+  to.replaceChildren(el("caption", { class: "unseen" }, caption), el("tbody", {}, ...list.map((r) =>
+    el("tr", { "data-key": r.key }, el("th", { scope: "row" }, r.label, r.note ? el("small", {}, r.note) : ""),
+      el("td", {}, r.metric, r.customary ? el("small", {}, r.customary) : "")))));
+}
+
+function table(to, t) {
+  to.hidden = !t;
+  if (!t) return to.replaceChildren();
+  to.replaceChildren(el("caption", {}, t.caption),
+    el("thead", {}, el("tr", {}, ...t.head.map((h) => el("th", { scope: "col" }, h)))),
+    el("tbody", {}, ...t.rows.map((r) => el("tr", {}, ...r.map((c, i) => el(i ? "td" : "th", i ? {} : { scope: "row" }, c))))));
+}
+
+function picture(p) {
+  const figure = el("figure", {}, el("figcaption", {}, el("strong", {}, p.title + ". "), p.caption));
+  if (p.svg) {
+    const t = document.createElement("template");
+    t.innerHTML = p.svg;
+    figure.prepend(t.content);
+  }
+  return figure;
+}

@@ -65,33 +65,35 @@
 //
 //	computes                       published        computed common practice     from memory      (refusals)
 //	airspring.atmosphere                  13              16               6               0               6
-//	airspring.conditions                   0              10              10               0              10
-//	airspring.fill                         0              12              10               0              10
+//	airspring.conditions                   0              10              10               1              10
+//	airspring.fill                         0              12              23               0              23
 //	airspring.gas                          7             132              14               0              14
 //	airspring.heat                         0              10               8               0               8
-//	airspring.hold                         0               8               8               0               8
-//	airspring.hose                         0              11               8               0               8
-//	airspring.law                          0              48              47               0              47
+//	airspring.hold                         0               8              12               0              12
+//	airspring.hose                         0              11              11               0              11
+//	airspring.law                          0              48              49               0              49
 //	airspring.polytropic                   6              11              12               0              12
 //	airspring.topup                        0              13              20               0              19
+//	linkage.drivetrain                     0               0               0               0               0
+//	linkage.mechanism                      0               0               0               0               0
 //	linkage.table                          0              19              15               0              15
 //	linkage.wheel                          0              12              13               0              13
-//	sag.bands                              0               9              13               0              12
-//	sag.correct                            0              10               8               0               8
-//	sag.fill                               0               9               7               0               7
-//	sag.loads                              0              10              19               0              19
-//	sag.rate                               0              11               9               0               9
-//	sag.reserve                            0              10               5               0               5
-//	sag.settle                             0              15              15               0              15
-//	sag.whole                              0               9               7               0               7
-//	spring.caliper                         0              11              14               0              14
-//	spring.coil                           32              88              38               0              38
-//	spring.law                            11              41              31               0              31
-//	spring.readings                        0               9               7               0               7
+//	sag.bands                              0               9              17               0              16
+//	sag.correct                            0              10              13               0              13
+//	sag.fill                               0               9              11               0              11
+//	sag.loads                              0              10              20               0              20
+//	sag.rate                               0              11              13               0              13
+//	sag.reserve                            0              10               8               0               8
+//	sag.settle                             0              15              22               0              22
+//	sag.whole                              0               9              14               0              14
+//	spring.caliper                         0              11              16               0              16
+//	spring.coil                           32              88              42               0              42
+//	spring.law                            11              41              36               0              36
+//	spring.readings                        1               9               7               0               7
 //	spring.strength                        6              12               8               1               8
 //	spring.warm                            0               9               6               0               6
 //	units.convert                         25              33              23               0              23
-//	all                                  100             588             381               1             379
+//	all                                  101             588             449               2             447
 //
 // # Not modelled
 //

@@ -24,6 +24,8 @@ var counts = map[string]int{
 	"air-weather.json":    55,
 	"linkage-tables.json": 59,
 	"sag.json":            166,
+	"limits.json":         68,
+	"certified.json":      2,
 }
 
 func TestEmbeddedCases(t *testing.T) {

@@ -2,6 +2,7 @@ package refdata
 
 import (
 	"slices"
+	"strings"
 
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -100,4 +101,21 @@ func decode[T any](given *input) (T, error) {
 	var err error
 	given.found, err = strictjson.Salvage("refdata", given.json, &v)
 	return v, err
+}
+
+// besides adds to what c holds the fields that err names, but for those in c
+// already: where a part could not be made, a constructor that needs it says so
+// of the part as a whole, by one of the names given. Where c holds nothing it
+// is err.
+func besides(c *units.Checker, err error, parts ...string) error {
+	if c.OK() {
+		return err
+	}
+	for _, f := range units.Fields(err) {
+		missing := slices.ContainsFunc(parts, func(part string) bool { return f.Field == part || strings.HasPrefix(f.Field, part+".") })
+		if !missing && !c.Bad(f.Field) {
+			c.Add("", f)
+		}
+	}
+	return c.Err()
 }

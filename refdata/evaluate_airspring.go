@@ -65,10 +65,10 @@ func airFill(given *input) (Result, error) {
 	c := units.Checker{Package: "refdata"}
 	if in.Fill != 0 {
 		c.Fail("fill", in.Fill, "no fill: it is what is sought", units.ErrConflict)
-		return nil, c.Err()
+		in.Fill = 0
 	}
 	fill, err := airspring.FillFor(in.Spec, in.Force, in.At)
-	if err != nil {
+	if err := besides(&c, err); err != nil {
 		return nil, err
 	}
 	return Result{"fill": fill}, nil

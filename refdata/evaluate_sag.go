@@ -84,16 +84,12 @@ type target struct {
 	Sag   float64      `json:"sag"`
 }
 
-// build makes the curve, or names what is wrong with it and with the target.
-func (t target) build() (*linkage.Curve, sag.Target, error) {
-	c := units.Checker{Package: "refdata"}
+// build makes the curve, or names what is wrong with it; the rest of the
+// target is for the caller's constructor to check.
+func (t target) build(c *units.Checker) (*linkage.Curve, sag.Target) {
 	curve, err := linkage.New(t.Curve)
 	c.Add("curve", err)
-	if !c.OK() {
-		units.Positive(&c, "load", t.Load)
-		units.Inside(&c, "sag", t.Sag, 0, 1)
-	}
-	return curve, sag.Target{Load: t.Load, Sag: t.Sag}, c.Err()
+	return curve, sag.Target{Load: t.Load, Sag: t.Sag}
 }
 
 func sagRate(given *input) (Result, error) {
@@ -104,12 +100,10 @@ func sagRate(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	curve, goal, err := in.build()
-	if err != nil {
-		return nil, err
-	}
+	c := units.Checker{Package: "refdata"}
+	curve, goal := in.build(&c)
 	k, err := sag.RequiredRate(curve, goal, in.Preload)
-	if err != nil {
+	if err := besides(&c, err, "curve"); err != nil {
 		return nil, err
 	}
 	return Result{"rate": k.Rate, "stroke": k.Stroke, "spring_force": k.SpringForce}, nil
@@ -123,12 +117,10 @@ func sagFill(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	curve, goal, err := in.build()
-	if err != nil {
-		return nil, err
-	}
+	c := units.Checker{Package: "refdata"}
+	curve, goal := in.build(&c)
 	fill, err := sag.RequiredFill(curve, goal, in.Airspring)
-	if err != nil {
+	if err := besides(&c, err, "curve"); err != nil {
 		return nil, err
 	}
 	return Result{"fill": fill}, nil
@@ -159,7 +151,7 @@ func sagCorrect(given *input) (Result, error) {
 	case in.Airspring != nil:
 		air, err := airspring.New(*in.Airspring)
 		c.Add("airspring", err)
-		law = air
+		law, _ = lawOr(air, err)
 		if in.Preload != 0 {
 			c.Fail("preload", in.Preload, "no preload beside an airspring", units.ErrConflict)
 		}
@@ -168,14 +160,15 @@ func sagCorrect(given *input) (Result, error) {
 		if curve != nil {
 			stroke = curve.Stroke()
 		}
-		law, err = spring.NewLinear(spring.Linear{Rate: *in.Rate, Travel: stroke, Preload: in.Preload})
+		linear, err := spring.NewLinear(spring.Linear{Rate: *in.Rate, Travel: stroke, Preload: in.Preload})
 		c.Add("", err)
+		law, _ = lawOr(linear, err)
 	}
-	if !c.OK() {
-		return nil, c.Err()
+	if curve == nil || law == nil {
+		units.Positive(&c, "measured_stroke", in.Measured)
 	}
 	load, err := sag.MeasuredLoad(curve, law, in.Measured)
-	if err != nil {
+	if err := besides(&c, err, "curve", "law"); err != nil {
 		return nil, err
 	}
 	goal := sag.Target{Load: load, Sag: in.Sag}
@@ -201,12 +194,11 @@ func sagBands(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	c := units.Checker{Package: "refdata"}
 	curve, err := linkage.New(in.Curve)
-	if err != nil {
-		return nil, units.At("curve", err)
-	}
+	c.Add("curve", err)
 	b, err := sag.NewBands(curve, in.Range)
-	if err != nil {
+	if err := besides(&c, err, "curve"); err != nil {
 		return nil, err
 	}
 	return Result{"ideal_mass": b.IdealMass, "edge_mass": b.EdgeMass}, nil
@@ -249,11 +241,8 @@ func sagWhole(given *input) (Result, error) {
 	bike.Rear.Curve, bike.Rear.Law = in.Rear.build(&rear)
 	c.Add("front", front.Err())
 	c.Add("rear", rear.Err())
-	if !c.OK() {
-		return nil, c.Err()
-	}
 	s, err := sag.NewStance(bike)
-	if err != nil {
+	if err := besides(&c, err, "front", "rear"); err != nil {
 		return nil, err
 	}
 	return Result{

@@ -59,8 +59,14 @@ func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) 
 func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (units.GaugePressure, error) {
 	c := units.Checker{Package: "sag"}
 	target.check(&c, curve)
-	if err := c.Err(); err != nil {
-		return 0, err
+	if !c.OK() {
+		_, err := airspring.FillFor(spec, units.Newton, 0) // what is wrong with the spring besides
+		for _, f := range units.Fields(err) {
+			if f.Field != "force" && f.Field != "at" {
+				c.Add("", f)
+			}
+		}
+		return 0, c.Err()
 	}
 	s, f := target.atSpring(curve)
 	fill, err := airspring.FillFor(spec, f, s)

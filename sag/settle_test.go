@@ -179,7 +179,8 @@ func TestRequiredRefuses(t *testing.T) {
 	}{
 		{"rate", second(RequiredRate(nil, Target{}, -1)), []string{"curve", "load", "sag", "preload"}},
 		{"preload", second(RequiredPreload(nil, Target{Load: 1, Sag: 1}, 0)), []string{"curve", "sag", "rate"}},
-		{"fill", second(RequiredFill(nil, Target{Load: units.Force(math.Inf(1)), Sag: math.NaN()}, airspring.Spec{})), []string{"curve", "load", "sag"}},
+		{"fill", second(RequiredFill(nil, Target{Load: units.Force(math.Inf(1)), Sag: math.NaN()}, airspring.Spec{})),
+			[]string{"curve", "load", "sag", "bore", "travel", "positive_volume", "ambient", "exponent"}},
 	} {
 		if diff := cmp.Diff(test.want, names(test.err)); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", test.name, diff)

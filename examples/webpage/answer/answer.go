@@ -44,6 +44,7 @@ type Answer struct {
 // End is one end of the bike as the page shows it.
 type End struct {
 	Kind    string    `json:"kind"`  // "air spring" or "coil spring"
+	Brief   string    `json:"brief"` // what to set, in the fewest words
 	Short   string    `json:"short"` // what to set, at a glance
 	Fit     []Row     `json:"fit"`
 	Choices *Table    `json:"choices,omitempty"` // the shelf, or the counts of spacers

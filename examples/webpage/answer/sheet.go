@@ -70,7 +70,9 @@ func newEnd(name string, job *sag.EndJob, e *sag.EndSheet, ambient units.Absolut
 		end.Kind = "air spring"
 		end.air(e.Air)
 	}
-	end.Short += fmt.Sprintf(", sag %s", percent(e.Rest.Sag))
+	sag := ", sag " + percent(e.Rest.Sag)
+	end.Brief += sag
+	end.Short += sag
 	laws, err := fitted(job, e, ambient)
 	if err != nil {
 		return nil, err
@@ -90,6 +92,7 @@ func (end *End) coil(a *sag.CoilAnswer) {
 	}
 	metric, customary := rate(best.Rate)
 	preload, _ := length(best.Preload)
+	end.Brief = customary
 	end.Short = fmt.Sprintf("spring %s (%s), preload %s", customary, metric, preload)
 	end.Fit = []Row{
 		rateRow("rate", "Spring", best.Rate, ""),
@@ -122,6 +125,7 @@ func (end *End) air(a *sag.AirAnswer) {
 		spacers = fmt.Sprintf("take out %d", -a.SpacerChange)
 	}
 	metric, customary := fill(best.Fill)
+	end.Brief = metric
 	end.Short = fmt.Sprintf("%s (%s), %s", metric, customary, count(best.Spacers, "spacer"))
 	end.Fit = []Row{
 		row("fill", "Fill at full extension", metric, customary, change),

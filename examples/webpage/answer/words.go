@@ -98,7 +98,7 @@ var foundWords = map[sag.Finding]string{
 	sag.GoesSolid: "goes solid", sag.SolidUnknown: "solid travel not stated",
 	sag.HeldAtTop: "does not sag", sag.Collapses: "goes to full travel",
 	sag.FillAtMax: "stopped at the marking", sag.FillImpossible: "no fill does it",
-	sag.NearestEnd: "nearest to the end force wanted",
+	sag.NearestEnd: "nearest end force",
 }
 
 // found turns findings into words; one without any stays as it is.

@@ -44,7 +44,7 @@ function work(patient) {
     $("sheet").classList.remove("old");
     if (hidden && width() !== lastWidth) { lastWidth = width(); answer = ask(job); }
     show(answer);
-    bar(`Front: ${answer.front.short}`, `Rear: ${answer.rear.short}`);
+    bar(`Front: ${answer.front.brief}`, `Rear: ${answer.rear.brief}`);
     tell(answer.said);
     return;
   }
@@ -156,6 +156,7 @@ async function openLink() {
     trouble("This link holds no job that can be read: it was cut off or changed on its way.");
     return false;
   }
+  $("demo").value = "";
   return load(text, "This link");
 }
 
@@ -170,7 +171,7 @@ function wire() {
   $("open").addEventListener("click", () => $("file").click());
   $("file").addEventListener("change", async (e) => {
     const file = e.target.files[0];
-    if (file) load(await file.text(), `The file ${file.name}`);
+    if (file && load(await file.text(), `The file ${file.name}`)) $("demo").value = "";
     e.target.value = "";
   });
   $("save").addEventListener("click", () => {
@@ -231,6 +232,7 @@ async function begin() {
   if (!(await openLink())) {
     const told = $("trouble").cloneNode(true);
     load(demo(start), "The demonstration");
+    $("demo").value = start;
     if (!told.hidden) { // what was wrong with a link stays told
       $("trouble").replaceChildren(...told.childNodes, el("p", {}, "The demonstration is shown instead."));
       $("trouble").hidden = false;

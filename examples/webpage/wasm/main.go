@@ -28,7 +28,7 @@ func main() {
 func call(args []js.Value) (text string) {
 	defer func() {
 		if fault := recover(); fault != nil { // keep the page alive, and say so
-			text = encode(&answer.Answer{Unreadable: true, Faults: []answer.Fault{{Want: fmt.Sprint("a program without a mistake in it, but here is one: ", fault)}}})
+			text = encode(&answer.Answer{Unreadable: true, Faults: []answer.Fault{{Want: fmt.Sprint("a program without a mistake; this one stopped at ", fault)}}})
 		}
 	}()
 	return encode(answer.Work([]byte(args[0].String()), answer.Options{Width: args[1].Int(), Customary: args[2].Bool()}))

@@ -62,9 +62,13 @@ func (s *Salvaged) Join(err error) error {
 	c := units.Checker{}
 	c.Add("", s.faults)
 	faults := units.Fields(s.faults)
+	var text map[string]json.RawMessage
+	if !s.whole && err != nil {
+		_ = json.Unmarshal(s.data, &text) // what is no object, or nests too deep for it, has nothing given
+	}
 	for _, complaint := range units.Fields(err) {
 		explained := slices.ContainsFunc(faults, func(fault *units.FieldError) bool { return concerns(complaint.Field, fault.Field) })
-		if !explained && (s.whole || errors.Is(complaint, units.ErrRange) && given(s.data, complaint.Field)) {
+		if !explained && (s.whole || errors.Is(complaint, units.ErrRange) && given(text, complaint.Field)) {
 			c.Add("", complaint)
 		}
 	}
@@ -117,29 +121,25 @@ func steps(path string) []string {
 	return list
 }
 
-// given tells whether the text has a number or a string at path.
-func given(data []byte, path string) bool {
-	var v any
-	if json.Unmarshal(data, &v) != nil {
+// given tells whether an object has a number or a string at path.
+func given(object map[string]json.RawMessage, path string) bool {
+	names := steps(path)
+	if len(names) == 0 {
 		return false
 	}
-	for _, name := range steps(path) {
-		switch at := v.(type) {
-		case map[string]any:
-			v = at[name]
-		case []any:
-			i, err := strconv.Atoi(name)
-			if err != nil || i < 0 || i >= len(at) {
-				return false
-			}
-			v = at[i]
+	value := object[names[0]]
+	for _, name := range names[1:] {
+		var inner map[string]json.RawMessage
+		var list []json.RawMessage
+		i, err := strconv.Atoi(name)
+		switch {
+		case json.Unmarshal(value, &inner) == nil:
+			value = inner[name]
+		case json.Unmarshal(value, &list) == nil && err == nil && i >= 0 && i < len(list):
+			value = list[i]
 		default:
 			return false
 		}
 	}
-	switch v.(type) {
-	case float64, string:
-		return true
-	}
-	return false
+	return len(value) > 0 && (value[0] == '"' || value[0] == '-' || '0' <= value[0] && value[0] <= '9')
 }

@@ -206,17 +206,17 @@ type Positions struct {
 // twice.
 func (p Positions) Readings() (Readings, error) {
 	c := units.Checker{Package: "linkage"}
-	for name, column := range map[string][]units.Length{"shock_length": p.ShockLength, "axle_height": p.AxleHeight} {
+	check := func(name string, column []units.Length, least units.Length) {
 		if n := len(column); n < 2 || n > maxPoints {
 			c.Fail(name, n, fmt.Sprintf("from 2 to %d values", maxPoints), nil)
+			return
+		}
+		for i, v := range column {
+			units.Between(&c, fmt.Sprintf("%s[%d]", name, i), v, least, maxLength)
 		}
 	}
-	for i, v := range p.ShockLength {
-		units.Between(&c, fmt.Sprintf("shock_length[%d]", i), v, minLength, maxLength)
-	}
-	for i, v := range p.AxleHeight {
-		units.Between(&c, fmt.Sprintf("axle_height[%d]", i), v, -maxLength, maxLength)
-	}
+	check("shock_length", p.ShockLength, minLength)
+	check("axle_height", p.AxleHeight, -maxLength)
 	if c.OK() && len(p.AxleHeight) != len(p.ShockLength) {
 		c.Fail("axle_height", len(p.AxleHeight), fmt.Sprintf("as many values as shock_length has, %d", len(p.ShockLength)), units.ErrConflict)
 	}

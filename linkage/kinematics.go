@@ -267,7 +267,7 @@ func (k *Kinematics) pose(s float64, m *motion) Pose {
 		Axle:            t.point(at.place),
 		AxleForward:     real(at.v),
 		AxleGrowth:      units.Length((abs(at.place) - abs(k.start)) * t.size),
-		WheelbaseGrowth: units.Length(-real(moved) * t.size),
+		WheelbaseGrowth: units.Length(real(k.start-at.place) * t.size),
 		CarrierTurn:     units.Angle(math.Atan2(imag(carrier.u), real(carrier.u))),
 		CarrierTurning:  carrier.w / t.size,
 		InstantCentre:   t.point(at.place + centre(at.v, carrier.w, float64(farthest)/t.size)),

@@ -3,6 +3,7 @@ package linkage
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"example.com/wheelrate/units"
 )
@@ -30,6 +31,6 @@ func (e *LockError) Unwrap() error { return &e.field }
 func locks(stroke, at units.Length, reason string) *LockError {
 	return &LockError{At: at, Reason: reason, field: units.FieldError{
 		Package: "linkage", Field: "stroke", Value: stroke, Class: ErrLocks,
-		Want: fmt.Sprintf("less than %v, where the mechanism locks: %s", at, reason),
+		Want: fmt.Sprintf("less than %.2f mm, where the mechanism locks: %s", math.Floor(float64(at)*1e5)/100, reason),
 	}}
 }

@@ -27,6 +27,28 @@ func ExamplePlanTopUp() {
 	// 2 cycles <nil>
 }
 
+// Common practice: a fork raised from 64.5 to 72 psi and cycled about an inch reads
+// 1 to 2 psi low. For which proportions of the chambers, with a port near full
+// extension, is that so? By hand, 7.5 psi·r/(1 + r) of a negative chamber r times
+// as large as the positive one: for r from 2/13 to 4/11. The invented forks of
+// these examples have 50 to 220 cm³, 0.23.
+func ExamplePlanTopUp_commonPractice() {
+	for _, r := range []float64{0.1, 2.0 / 13, 0.23, 4.0 / 11, 0.5} {
+		plan, _ := airspring.PlanTopUp(airspring.TopUp{
+			Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre,
+			PositiveVolume: 220 * units.CubicCentimetre, NegativeVolume: units.Volume(r) * 220 * units.CubicCentimetre,
+			OldFill: units.PSIGauge(64.5), Fill: units.PSIGauge(72), Within: units.PSIGauge(0.55), Ambient: airspring.SeaLevel,
+		})
+		fmt.Printf("r = %.2f: %.1f psi low, %d rounds\n", r, 72-plan.Reading[0].PSI(), plan.Cycles)
+	}
+	// Output:
+	// r = 0.10: 0.7 psi low, 2 rounds
+	// r = 0.15: 1.0 psi low, 2 rounds
+	// r = 0.23: 1.4 psi low, 2 rounds
+	// r = 0.36: 2.0 psi low, 2 rounds
+	// r = 0.50: 2.5 psi low, 3 rounds
+}
+
 // The question for a spring whose spec is at hand.
 func ExampleTopUpOf() {
 	fork := airspring.Spec{

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -56,6 +57,36 @@ func ExampleSpecAt() {
 	there, _ := airspring.New(cold)
 	fmt.Printf("%.1f and %.1f %v\n", warm.Force(40*units.Millimetre), there.Force(40*units.Millimetre), err)
 	// Output: 419.2 N and 391.8 N <nil>
+}
+
+// The same fork's sag under 400 N: colder, it sags more; higher up, where less air
+// presses from outside, a little less again. The last line is the gauge at the
+// trailhead that gives back the sag from home. (Confirmed with mpmath, 30 digits.)
+func ExampleSpecAt_sag() {
+	fork := airspring.Spec{
+		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre,
+		PositiveVolume: 190 * units.CubicCentimetre, NegativeVolume: 60 * units.CubicCentimetre, PortTravel: 8 * units.Millimetre,
+		Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel, Exponent: 1,
+	}
+	high, _ := airspring.Atmosphere(2000 * units.Metre)
+	cold, _ := airspring.SpecAt(fork, units.Celsius(20), units.Celsius(0), airspring.SeaLevel)
+	mountain, _ := airspring.SpecAt(fork, units.Celsius(20), units.Celsius(0), high.Pressure)
+	var home units.Length
+	for _, spec := range []airspring.Spec{fork, cold, mountain} {
+		law, _ := airspring.New(spec)
+		x, err := spring.Settle(law, 400*units.Newton)
+		fmt.Printf("%.2f bar, sag %.1f %v\n", spec.Fill.Bar(), x, err)
+		if home == 0 {
+			home = x
+		}
+	}
+	fill, err := airspring.FillFor(mountain, 400*units.Newton, home)
+	fmt.Printf("set it to %.2f bar %v\n", fill.Bar(), err)
+	// Output:
+	// 5.50 bar, sag 50.0 mm <nil>
+	// 5.06 bar, sag 53.7 mm <nil>
+	// 5.27 bar, sag 53.5 mm <nil>
+	// set it to 5.69 bar <nil>
 }
 
 // A question page's example (clay6, 52802): p·V^1.5 from 3 bar and 0.1 m³ to

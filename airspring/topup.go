@@ -77,8 +77,14 @@ const mostCycles = 1000
 //
 // again and again until the reading is within the limit. With
 // β = V_n/(V_p + V_n) and a change of fill Δ from a settled spring, reading k is
-// Δ·β^k off the wanted fill: two or three rounds are enough for an ordinary
-// fork.
+// Δ·β^k off the wanted fill.
+//
+// Common practice agrees, without a source: a fork raised from 64.5 to 72 psi and
+// cycled about an inch reads 1 to 2 psi low, a couple of rounds are enough, and a
+// change of a couple of psi needs hardly any. The first says that β is from 2/15
+// to 4/15, a negative chamber at the port of 0.15 to 0.36 of the positive one. A
+// fork of 220 and 50 cm³ has 0.21: of those 7.5 psi 1.6 are missing after one
+// cycle and 0.3 after two, of 2 psi 0.4 after one.
 //
 // All slow (isothermal), ideal gas. The recursion follows from the mass
 // balance; the check values are independent computations in 40 and 50 digits.

@@ -174,6 +174,9 @@ func TestTopUpCommonPractice(t *testing.T) {
 	}
 	for _, f := range [][5]float64{{36, 10, 220, 50, 8}, {34, 10, 190, 45, 6}, {32, 9, 150, 35, 5}, {38, 12, 270, 60, 10}, {35, 10, 210, 40, 8}} {
 		plan := raise(f[0], f[1], f[2], f[3], f[4])
+		if f[4] > 25.4 || !(plan.Carry > 2.0/15 && plan.Carry < 4.0/15) {
+			t.Errorf("%v is not cycled by an inch past its port, or carries %.3f", f, plan.Carry)
+		}
 		if low := 72 - plan.Reading[0].PSI(); !(low >= 1 && low <= 2) {
 			t.Errorf("%v reads %.2f psi low", f, low)
 		}
@@ -186,7 +189,11 @@ func TestTopUpCommonPractice(t *testing.T) {
 	}
 	// The limits of the proportion, with a port at full extension.
 	for ratio, low := range map[float64]float64{2.0 / 13: 1, 4.0 / 11: 2} {
-		unitstest.Near(t, "reading low by", 72-raise(36, 10, 220, 220*ratio, 0).Reading[0].PSI(), low, unitstest.Rel(1e-9))
+		plan := raise(36, 10, 220, 220*ratio, 0)
+		unitstest.Near(t, "reading low by", 72-plan.Reading[0].PSI(), low, unitstest.Rel(1e-9))
+		unitstest.Near(t, "carry", plan.Carry, low/7.5, unitstest.Rel(1e-12))
+		// Within them a second round leaves 0.13 to 0.53 psi.
+		unitstest.Near(t, "second reading low by", 72-plan.Reading[1].PSI(), low*low/7.5, unitstest.Rel(1e-9))
 	}
 	// Outside: a very small and a very large negative chamber.
 	if low := 72 - raise(36, 10, 220, 20, 0).Reading[0].PSI(); low >= 1 {
@@ -194,6 +201,31 @@ func TestTopUpCommonPractice(t *testing.T) {
 	}
 	if low := 72 - raise(36, 10, 220, 110, 0).Reading[0].PSI(); low <= 2 {
 		t.Errorf("%v psi low", low)
+	}
+}
+
+// Common practice too: a change of a couple of psi needs hardly any rounds. Up or
+// down by 2 psi, one cycle leaves less than the 0.55 psi that a gauge shows for any
+// spring within those limits of proportion, and more beyond the upper one.
+func TestSmallChangeCommonPractice(t *testing.T) {
+	for _, c := range []struct {
+		ratio  float64
+		cycles int
+	}{{2.0 / 13, 1}, {0.25, 1}, {4.0 / 11, 1}, {0.5, 2}} {
+		for _, old := range []float64{70, 74} {
+			r := topUpRow{bore: 36, shaft: 10, positive: 220, negative: 220 * c.ratio}
+			ask := r.ask()
+			ask.OldFill, ask.Fill, ask.Within = units.PSIGauge(old), units.PSIGauge(72), units.PSIGauge(0.55)
+			plan, err := airspring.PlanTopUp(ask)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if plan.Cycles != c.cycles {
+				t.Errorf("proportion %.3f from %g psi: %d cycles, want %d", c.ratio, old, plan.Cycles, c.cycles)
+			}
+			// By hand: 2 psi·β is left, on the side that it came from.
+			unitstest.Near(t, "off by", 72-plan.Reading[0].PSI(), (72-old)*c.ratio/(1+c.ratio), unitstest.Rel(1e-9))
+		}
 	}
 }
 

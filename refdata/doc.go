@@ -68,10 +68,10 @@
 //	airspring.conditions                   0              10              10               1              10
 //	airspring.fill                         0              12              23               0              23
 //	airspring.gas                          7             132              14               0              14
-//	airspring.heat                         0              10               8               0               8
-//	airspring.hold                         0               8              12               0              12
+//	airspring.heat                         0              23              11               0              11
+//	airspring.hold                         0              12              14               0              14
 //	airspring.hose                         0              11              11               0              11
-//	airspring.law                          0              48              49               0              49
+//	airspring.law                          0              55              49               0              49
 //	airspring.polytropic                   6              11              12               0              12
 //	airspring.topup                        0              13              20               0              19
 //	linkage.drivetrain                     0               0               0               0               0
@@ -88,12 +88,12 @@
 //	sag.whole                              0               9              14               0              14
 //	spring.caliper                         0              11              16               0              16
 //	spring.coil                           32              88              42               0              42
-//	spring.law                            11              41              36               0              36
+//	spring.law                            11              49              36               0              41
 //	spring.readings                        1               9               7               0               7
 //	spring.strength                        6              12               8               1               8
 //	spring.warm                            0               9               6               0               6
 //	units.convert                         25              33              23               0              23
-//	all                                  101             588             449               2             447
+//	all                                  101             620             454               2             457
 //
 // # Not modelled
 //

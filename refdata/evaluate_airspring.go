@@ -168,24 +168,56 @@ func airPolytropic(given *input) (Result, error) {
 	return Result{"pressure": out.Pressure, "work": out.Work}, nil
 }
 
+// airHeat tells the stiffness of small strokes, and with an amplitude given what
+// strokes of that size come to.
 func airHeat(given *input) (Result, error) {
-	in, err := decode[airspring.Vibration](given)
+	in, err := decode[struct {
+		airspring.Vibration
+		Amplitude *units.Length `json:"amplitude"`
+	}](given)
 	if err != nil {
 		return nil, err
 	}
-	r, err := airspring.Vibrate(in)
-	if err != nil {
+	c := units.Checker{Package: "refdata"}
+	r, err := airspring.Vibrate(in.Vibration)
+	c.Add("", err)
+	var cycle airspring.Oscillated
+	if in.Amplitude != nil {
+		if !units.Positive(&c, "amplitude", *in.Amplitude) || !c.OK() {
+			return nil, c.Err()
+		}
+		swept := units.Volume(float64(in.Area) * float64(*in.Amplitude))
+		if !(swept < 0.99*in.Volume) {
+			c.Fail("amplitude", *in.Amplitude, "a stroke that leaves some of the volume", units.ErrConflict)
+			return nil, c.Err()
+		}
+		cycle, err = airspring.Oscillate(airspring.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
+			Fill: in.Fill, Ambient: in.Ambient, HeatRatio: in.HeatRatio, OmegaTau: in.OmegaTau})
+		c.Add("", err)
+	}
+	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return Result{
+	out := Result{
 		"isothermal_rate": r.IsothermalRate, "storage_rate": r.StorageRate,
 		"loss_rate": r.LossRate, "loss_factor": r.LossFactor,
-	}, nil
+	}
+	if in.Amplitude != nil {
+		quarter := len(cycle.Pressure) / 4
+		out["energy_small"], out["energy_lost"] = r.EnergyPerCycle(*in.Amplitude), cycle.Lost
+		out["pressure"] = []units.AbsolutePressure{cycle.Pressure[0], cycle.Pressure[quarter], cycle.Pressure[2*quarter], cycle.Pressure[3*quarter]}
+	}
+	return out, nil
 }
 
+const longest units.Time = 1e6
+
+// airHold tells the pressure at times after a compression began: at once, or
+// evenly over the time of a ramp.
 func airHold(given *input) (Result, error) {
 	in, err := decode[struct {
 		airspring.Step
+		Ramp  *units.Time  `json:"ramp"`
 		After []units.Time `json:"after"`
 	}](given)
 	if err != nil {
@@ -195,15 +227,47 @@ func airHold(given *input) (Result, error) {
 	held, err := airspring.Hold(in.Step)
 	c.Add("", err)
 	for _, t := range in.After {
-		if t < 0 {
-			c.Fail("after", t, "0 or more", nil)
+		if !(t >= 0 && (t <= longest || in.Ramp == nil)) {
+			c.Fail("after", t, "0 or more, and with a ramp up to 1e6 s", nil)
 			break
 		}
+	}
+	if in.Ramp != nil && !(*in.Ramp > 0 && *in.Ramp <= longest) {
+		c.Fail("ramp", *in.Ramp, "more than 0, up to 1e6 s", nil)
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return Result{"pressure": over(in.After, held.Pressure)}, nil
+	if in.Ramp == nil {
+		return Result{"pressure": over(in.After, held.Pressure)}, nil
+	}
+	list := make([]units.AbsolutePressure, len(in.After))
+	for i, t := range in.After {
+		if list[i], err = ramped(in.Step, *in.Ramp, t); err != nil {
+			return nil, err
+		}
+	}
+	return Result{"pressure": list}, nil
+}
+
+// ramped is the pressure at a time after a ramp began.
+func ramped(s airspring.Step, ramp, t units.Time) (units.AbsolutePressure, error) {
+	if t == 0 {
+		return s.Fill.Absolute(s.Ambient), nil
+	}
+	h := airspring.History{Time: []units.Time{0}, Volume: []units.Volume{s.Volume},
+		Fill: s.Fill, Ambient: s.Ambient, HeatRatio: s.HeatRatio, TimeConstant: s.TimeConstant}
+	add := func(t units.Time, v units.Volume) { h.Time, h.Volume = append(h.Time, t), append(h.Volume, v) }
+	if t < ramp {
+		add(t, s.Volume+(s.ToVolume-s.Volume)*units.Volume(t/ramp))
+	} else if add(ramp, s.ToVolume); t > ramp {
+		add(t, s.ToVolume)
+	}
+	f, err := airspring.Follow(h)
+	if err != nil {
+		return 0, err
+	}
+	return f.Pressure[len(f.Pressure)-1], nil
 }
 
 // airGas tells a state, and where a ratio is given a compression from it.

@@ -176,6 +176,61 @@ fill(spec(34, 160, 185, None, 1, second_volume="45 cm3", second_fill="8 bar"), "
 fill(spec(34, 160, 185, None, 1, second_volume="45 cm3", second_fill="8 bar"), "120 mm", "1250 N", "two stages, the piston open", tolerance=1e-11)
 fill({"bore": "1.42 in", "travel": "6.3 in", "positive_volume": "14 in3", "ambient": "14.7 psia", "exponent": 1}, "1.5 in", "120 lbf", "customary units", "psi")
 
+# ------------------------------------------------ rates beside the opening travel
+
+g = file.group(mpmath_source(SCRIPT, "a billionth of a millimetre before and behind where the free piston begins to move"), "computed", 401)
+for row, below, above in zip(STAGES, [
+    "7620.071289908485", "9633.807907121121", "10035.940072060941", "7211.160354057179", "80842.46724555043",
+], [
+    "5623.590837317368", "6579.100191197049", "7054.382767130938", "5055.4690455994005", "61483.06782289651",
+]):
+    s = staged(row)
+    x = air(s).opening()
+    at = [to(x - mpf("1e-12"), "mm"), to(x + mpf("1e-12"), "mm")]
+    rates = [air(s).rate(si(a)) for a in at]
+    close(rates[0], below, mpf("1e-9"), "rate before")
+    close(rates[1], above, mpf("1e-9"), "rate behind")
+    g.add("airspring.law", {**s, "at": at}, {"rate": to(rates, "N/m")}, 1e-11, "by numerical differentiation of the force"
+          "; agrees to 9 digits with the one-sided limits of a separate program (mpmath, 40 digits)", "the rate drops by V₁/(V₁ + V₂)")
+
+# ------------------------------------------------------- colder and higher, two chambers
+
+g = file.group(mpmath_source(SCRIPT, "F₂ = (A_p p_p − A_n p_n) T₂/T₁ − A_s p₂, from 20 °C at sea level to 0 °C at 2000 m"), "computed", 411)
+PLACE = spec(34, 160, 190, 5.5, 1.3, shaft="10 mm", negative_volume="60 cm3", port_travel="8 mm")
+a, x, warmer, ambient = air(PLACE), si("40 mm"), si("0 °C") / si("20 °C"), mpf("79495.2155105391")
+force = (a.ap * a.positive(x) - a.an * a.negative(x)) * warmer - a.shaft * ambient
+close(a.force(x), "419.17821064098456", mpf("1e-15"), "force before")
+close(force, "391.75157804322663", mpf("1e-14"), "force after")
+there = {**PLACE, "fill": to((si("5.5 bar") + a.pa) * warmer - ambient, "Pa(g)", 17), "ambient": "79495.2155105391 Pa(a)"}
+close(air(there).force(x), force, mpf("1e-14"), "force of the moved spring")
+for s, f in (PLACE, a.force(x)), (there, force):
+    g.add("airspring.law", {**s, "at": ["40 mm"]}, {"force": [to(f, "N")]}, 1e-12, "agrees to 15 digits with a separate program (mpmath, 40 digits)",
+          "before" if s is PLACE else "after, its gauge reading at full extension to 17 digits; only the shaft feels the ambient")
+
+# -------------------------------------------------------------- a force turned round
+
+g = file.group(mpmath_source(SCRIPT, "x = V₀/A (1 − (p₀/(F/A + p_a))^(1/n)); below 0 the top-out stop carries the rest"), "computed", 401)
+for bore, travel, volume, fill_, n, force, other in [
+    (32, 120, 160, 5, 1.3, "400 N", "-0.6746900087322689"),
+    (35, 150, 210, 6, 1.2, "400 N", "-63.11278323828185"),
+    (40, 200, 330, 3, 1, "400 N", "11.458245805460873"),
+    (30, 100, 95, 8, 1.4, "400 N", "-32.20853944982133"),
+    (38, 57.5, 90, 15, 1.3, "2000 N", "8.774694932458635"),
+    (45, 65, 150, 20, 1.25, "2000 N", "-39.35623971817047"),
+    (35, 40, 55, 22, 1.4, "2000 N", "-2.2532183895028197"),
+    (50, 75, 220, 8, 1, "2000 N", "21.86958968435872"),
+]:
+    s = spec(bore, travel, volume, fill_, n)
+    a = air(s)
+    x = a.vp / a.ap * (1 - (a.p0 / (si(force) / a.ap + a.pa)) ** (1 / mpf(str(n))))
+    close(x * 1000, other, mpf("1e-14"), "travel")
+    close(a.force(x), si(force), mpf("1e-40"), "force")
+    given = {"law": {"air": s}, "load": [force]}
+    if x > 0:
+        g.add("spring.law", given, {"travel": [to(x, "mm")]}, 1e-11, "put back into the force; agrees to 14 digits with a separate program (mpmath, 40 digits)")
+    else:
+        g.refuse("spring.law", given, ["topped_out"], f"the force at full extension is more: it would be at {mp.nstr(x * 1000, 6)} mm")
+
 # -------------------------------------------------------------------- refusals
 
 g = file.group(RULES, "common practice")

@@ -1,9 +1,10 @@
 // Package refdata is the reference dataset of this library and the judge that
-// holds a library against it: materials and constants with a source per
-// value, check cases with what is given and what must come out, and an
-// evaluator that runs a case. The dataset is plain JSON ([Data]) with JSON
-// Schemas ([Schema]), so that a program in any language can check itself
-// against it.
+// holds a library against it: materials, gases and constants with value,
+// uncertainty, range and source, check cases with what is given and what must
+// come out, and an evaluator that runs a case. The dataset is plain JSON
+// ([Data]) with JSON Schemas ([Schema]), so that a program in any language can
+// check itself against it. The standard atmosphere is among the constants, by
+// its layer's numbers, and among the cases.
 //
 // # Running cases
 //
@@ -51,7 +52,8 @@
 // "front.air.bore", "at" for "at[3]") or by the whole path; the names that a
 // user chose, of points and bodies, stand for "points" and "bodies" too. What
 // concerns no single field has a name of its own: "locks", "topped_out",
-// "bottomed_out".
+// "bottomed_out". Every bad field is named at once: a value that can't be read
+// hides no other that is out of its range.
 //
 // # Standing
 //
@@ -60,6 +62,33 @@
 // practice" a fact of the trade without a source; "from memory" a published
 // source remembered and not seen. What this library prints is never an
 // expected value.
+//
+// A published value is held to half a unit in its last printed digit, or its
+// note says why not. "second" names what confirmed the value besides its
+// source, or says "not confirmed"; the tests of this package hold every
+// embedded case to both.
+//
+// # Independent authorities
+//
+// What is computed is computed by scripts in testdata/generate, which know
+// nothing of this library: mpmath at 50 digits, or exact fractions, as the
+// source of the group says with the version. Every check of the project runs
+// them again and compares every byte.
+//
+// Programs that others wrote are run on the cases as well: [Authorities] names
+// each with its version, its Debian package and the computations it confirms.
+// A script in testdata/authorities runs it on every case of these and fails
+// where one disagrees, where one is left out, and where the program is missing
+// or of another version. None is ever skipped.
+//
+// # Versions
+//
+// [DatasetVersion] is the version of the dataset, data/CHANGELOG.md what changed
+// in each ([Changes]). A value, a tolerance or a source that changes gets a new
+// version and a line with its id, however small the change; a case that is taken
+// back leaves its id among those [Retired], and no other case is given it. The
+// tests hold the dataset against a list of hashes of its last version. How well
+// a value is confirmed, and its note, may change at any time.
 //
 // # Coverage
 //

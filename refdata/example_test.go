@@ -117,3 +117,17 @@ func ExampleFormat() {
 	// }
 	// <nil>
 }
+
+func ExampleGasNamed() {
+	air, err := refdata.GasNamed("air")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	γ, _ := air.Value("heat_ratio_300_k")
+	fmt.Println(γ.Value, "±", γ.Uncertainty, "at", γ.Range, "-", γ.Source.Title)
+	fmt.Println("real behaviour from", air.Range.TemperatureFrom, "to", air.Range.TemperatureTo, "up to", air.Range.PressureTo)
+	// Output:
+	// 1.4 ± 0.0005 at no pressure, 300 K - Hilsenrath et al., Tables of thermal properties of gases, NBS Circular 564
+	// real behaviour from -23.15 °C to 76.85 °C up to 4000 kPa(a)
+}

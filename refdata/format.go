@@ -12,8 +12,8 @@ import (
 // fieldOrder is the order of the fields that the dataset's own formats
 // define. Fields that are not listed follow in the order they stand in.
 var fieldOrder = []string{
-	"schema", "version", "subject", "groups", "materials", "constants", "retired", "changes",
-	"name", "aliases", "kind", "moduli", "density", "strength",
+	"schema", "version", "subject", "groups", "materials", "constants", "gases", "authorities", "retired", "changes",
+	"name", "aliases", "kind", "values", "moduli", "density", "strength",
 	"symbol", "value", "unit", "uncertainty", "range",
 	"title", "edition", "year", "where", "url",
 	"source", "standing", "form", "rows", "cases",

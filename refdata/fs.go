@@ -11,8 +11,8 @@ var data embed.FS
 //go:embed schema
 var schema embed.FS
 
-// Data is the reference dataset: materials.json, constants.json,
-// version.json, authorities.json (the programs that cases were held against),
+// Data is the reference dataset: materials.json, constants.json, gases.json,
+// version.json, CHANGELOG.md, authorities.json (the programs that cases were held against),
 // and the check cases in cases/*.json.
 func Data() fs.FS { return within(data, "data") }
 
@@ -21,7 +21,7 @@ func CaseFiles() fs.FS { return within(data, "data/cases") }
 
 // Schema holds the JSON Schemas (draft 2020-12) of the dataset's files:
 // cases.schema.json, materials.schema.json, constants.schema.json,
-// version.schema.json, authorities.schema.json.
+// gases.schema.json, version.schema.json, authorities.schema.json.
 func Schema() fs.FS { return within(schema, "schema") }
 
 // within can't fail: the directories are part of the program.

@@ -61,6 +61,9 @@ func fingerprints(t *testing.T) map[string]string {
 	for _, c := range Constants() {
 		add(c.Name, c)
 	}
+	for _, g := range Gases() {
+		add("gas "+g.Name, g)
+	}
 	return prints
 }
 

@@ -1,0 +1,79 @@
+package refdata
+
+import (
+	"slices"
+	"strings"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// Gas is a gas that air springs are filled with, with where each of its values
+// is from. How it behaves at a fill is computed from its equation of state; see
+// [example.com/wheelrate/airspring.RealState].
+type Gas struct {
+	Name   string     `json:"name"` // as package airspring calls it: "air", "nitrogen"
+	Kind   string     `json:"kind"` // in words
+	Values []Constant `json:"values"`
+	Range  GasRange   `json:"range"`
+}
+
+// GasRange is where package airspring answers for the real behaviour of a gas.
+type GasRange struct {
+	TemperatureFrom units.Temperature      `json:"temperature_from"`
+	TemperatureTo   units.Temperature      `json:"temperature_to"`
+	PressureTo      units.AbsolutePressure `json:"pressure_to"`
+}
+
+// Gases returns every gas of the dataset, in its order. All of it is the
+// caller's own.
+func Gases() []Gas {
+	list, err := readGases()
+	if err != nil {
+		return nil
+	}
+	return list
+}
+
+// GasNamed returns the gas of that name; the error names the field "gas".
+func GasNamed(name string) (Gas, error) {
+	list, err := readGases()
+	if err != nil {
+		return Gas{}, err
+	}
+	names := make([]string, len(list))
+	for i, g := range list {
+		if g.Name == name {
+			return g, nil
+		}
+		names[i] = g.Name
+	}
+	return Gas{}, &units.FieldError{Package: "refdata", Field: "gas", Value: name,
+		Want: "one of " + strings.Join(names, ", "), Class: units.ErrUnknown}
+}
+
+// Value returns one of the gas's values, such as "molar_mass" or
+// "heat_ratio_300_k"; the error names the field "value".
+func (g Gas) Value(name string) (Constant, error) {
+	if i := slices.IndexFunc(g.Values, func(c Constant) bool { return c.Name == name }); i >= 0 {
+		return g.Values[i], nil
+	}
+	return Constant{}, &units.FieldError{Package: "refdata", Field: "value", Value: name,
+		Want: "the name of a value that the dataset has of " + g.Name, Class: units.ErrUnknown}
+}
+
+// readGases reads the embedded file, which the tests hold to be right.
+func readGases() ([]Gas, error) {
+	text, err := data.ReadFile("data/gases.json")
+	if err != nil {
+		return nil, err
+	}
+	var file struct {
+		Schema string `json:"schema"`
+		Gases  []Gas  `json:"gases"`
+	}
+	if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
+		return nil, err
+	}
+	return file.Gases, nil
+}

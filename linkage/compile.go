@@ -15,19 +15,24 @@ const (
 	slopeWithin  = 1e-6
 )
 
+// rises tells, at the nodes, whether the lever ratio is a usable number, which
+// says more of a mechanism that isn't a suspension than its curve would.
+func (k *Kinematics) rises() error {
+	for i := range k.samples {
+		if r := imag(k.samples[i].v); !(r >= minRatio && r <= maxRatio) {
+			return k.unusable(k.strokes[max(0, i-1)], r)
+		}
+	}
+	return nil
+}
+
 // compile makes the curve from the axle's motion at the nodes, with more
 // pieces where the middle of one isn't near enough to the mechanism.
-func (k *Kinematics) compile(nodes []sample) error {
+func (k *Kinematics) compile() error {
+	nodes := k.samples
 	pieces := make([]piece, 0, len(nodes)+8)
 	for i := range nodes[1:] {
 		pieces = k.refine(pieces, k.strokes[i], k.strokes[i+1], &nodes[i], &nodes[i+1], 12)
-	}
-	// The lever ratio at the nodes says more of a mechanism that isn't a
-	// suspension than the curve would.
-	for i := range nodes {
-		if r := imag(nodes[i].v); !(r >= minRatio && r <= maxRatio) {
-			return k.unusable(k.strokes[max(0, i-1)], r)
-		}
 	}
 	last := nodes[len(nodes)-1].place
 	c := newCurve(pieces, k.t.stroke*k.t.size, imag(last-k.start)*k.t.size)

@@ -146,9 +146,8 @@ func (col *column) add(c *units.Checker, cells []string, line int, decimalComma 
 }
 
 // WriteCSV writes n lines of a curve at even steps of the stroke, as [ReadCSV]
-// reads them: stroke and travel in mm, lever ratio, and its slope in 1/m, each
-// with as many digits as it takes to read the same number back. n below 2
-// counts as 2.
+// reads them: stroke and travel in mm, lever ratio, and its slope in 1/m, with
+// all their digits. n below 2 counts as 2.
 func WriteCSV(w io.Writer, c *Curve, n int) error {
 	out := csv.NewWriter(w)
 	lines := [][]string{{"stroke (mm)", "travel (mm)", "lever ratio", "lever ratio slope (1/m)"}}
@@ -166,14 +165,7 @@ func WriteCSV(w io.Writer, c *Curve, n int) error {
 
 func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
-// millimetres writes a length in mm as text that reads back as the same bits.
-func millimetres(v units.Length) string {
-	text, err := v.MarshalText()
-	if mm, ok := strings.CutSuffix(string(text), " mm"); ok && err == nil {
-		return mm
-	}
-	return number(float64(v / units.Millimetre))
-}
+func millimetres(v units.Length) string { return number(float64(v / units.Millimetre)) }
 
 // Table returns a curve as a table of n points at even steps of its stroke,
 // such as for JSON; n below 2 counts as 2. With the method [Smooth] and a

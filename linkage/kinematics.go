@@ -88,6 +88,18 @@ func NewMechanism(m Mechanism) (*Kinematics, error) { return newMechanism(m, tru
 
 // newMechanism is NewMechanism, with the closed form or without.
 func newMechanism(m Mechanism, closedForm bool) (*Kinematics, error) {
+	k, err := follow(m, closedForm)
+	if err != nil {
+		return nil, err
+	}
+	if err := k.compile(); err != nil {
+		return nil, err
+	}
+	return k, nil
+}
+
+// follow solves a mechanism over its stroke; only its curve is missing then.
+func follow(m Mechanism, closedForm bool) (*Kinematics, error) {
 	t, err := newTopology(m)
 	if err != nil {
 		return nil, err
@@ -105,7 +117,8 @@ func newMechanism(m Mechanism, closedForm bool) (*Kinematics, error) {
 		return nil, lock
 	}
 	k := &Kinematics{spec: m.clone(), t: t, dyads: dyads, start: tr.samples[0].place}
-	if err := k.fill(tr); err != nil {
+	k.fill(tr)
+	if err := k.rises(); err != nil {
 		return nil, err
 	}
 	return k, nil
@@ -121,9 +134,8 @@ func (m Mechanism) clone() Mechanism {
 	return m
 }
 
-// fill takes over the nodes of a trace, sums the axle's path, and compiles the
-// curve.
-func (k *Kinematics) fill(tr *tracer) error {
+// fill takes over the nodes of a trace and sums the axle's path.
+func (k *Kinematics) fill(tr *tracer) {
 	k.strokes, k.states = tr.strokes, tr.states
 	// The index wants where each interval begins, and shifts what it is given.
 	k.at = newIndex(slices.Clone(k.strokes[:len(k.strokes)-1]), k.t.stroke)
@@ -131,7 +143,6 @@ func (k *Kinematics) fill(tr *tracer) error {
 	for i := range k.length[1:] {
 		k.length[i+1] = k.length[i] + arc(k.strokes[i+1]-k.strokes[i], &k.samples[i], &k.samples[i+1])
 	}
-	return k.compile(tr.samples)
 }
 
 // arc returns how long the axle's path is from one sample to another, h of

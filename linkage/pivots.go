@@ -242,7 +242,7 @@ const shockWeight = 1e4
 // the shock's length and the anti-squat.
 func (p *pivots) residuals(x []float64) []float64 {
 	p.tried++
-	k, err := NewMechanism(p.moved(x))
+	k, err := follow(p.moved(x), true)
 	if err != nil {
 		p.locked++
 		return nil
@@ -304,7 +304,17 @@ func (p *pivots) descend(z []float64) ([]float64, float64) {
 	if math.IsInf(sum(z), 1) {
 		return nil, math.Inf(1)
 	}
-	linear := func(z []float64) (jacobian *mat.Dense, r *mat.VecDense) { return p.linearise(at(z), z) }
+	// Gradient and curvature are asked for at the same places.
+	var lastZ []float64
+	var lastJ *mat.Dense
+	var lastR *mat.VecDense
+	linear := func(z []float64) (*mat.Dense, *mat.VecDense) {
+		if !slices.Equal(z, lastZ) {
+			lastZ = slices.Clone(z)
+			lastJ, lastR = p.linearise(at(z), z)
+		}
+		return lastJ, lastR
+	}
 	problem := optimize.Problem{
 		Func: sum,
 		Grad: func(grad, z []float64) {
@@ -328,8 +338,8 @@ func (p *pivots) descend(z []float64) ([]float64, float64) {
 		},
 	}
 	settings := &optimize.Settings{
-		MajorIterations: 60,
-		Converger:       &optimize.FunctionConverge{Absolute: 1e-16, Relative: 1e-8, Iterations: 4},
+		MajorIterations: 50,
+		Converger:       &optimize.FunctionConverge{Absolute: 1e-14, Relative: 1e-6, Iterations: 3},
 	}
 	// The error of a search that can't go on says no more than where it ended.
 	result, _ := optimize.Minimize(problem, z, settings, &optimize.Newton{Linesearcher: &optimize.Backtracking{}})

@@ -10,6 +10,10 @@ import (
 // steps is in how many even parts the stroke is divided, more where it takes more.
 const steps = 100
 
+// finest is the share of the stroke below which a step isn't made shorter: the
+// mechanism locks there.
+const finest = 1e-6
+
 // tracer follows a mechanism from full extension to full stroke without ever
 // leaving the branch it starts on.
 //
@@ -63,7 +67,7 @@ func (t *topology) trace(dyads []dyad) (*tracer, *LockError) {
 		}
 		q := tr.q
 		for !tr.reach(here, next, &q, s, to) {
-			if to = s + (to-s)/2; !(to-s > 1e-8*t.stroke) {
+			if to = s + (to-s)/2; !(to-s > finest*t.stroke) {
 				return nil, tr.lock(s)
 			}
 			q = tr.q

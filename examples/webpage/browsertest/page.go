@@ -16,6 +16,7 @@ import (
 type page struct {
 	b       *browser
 	session string
+	context string // its own cookies, caches and workers
 	mu      sync.Mutex
 	faults  []string // exceptions and errors of the console
 	asked   []string // addresses requested
@@ -43,13 +44,14 @@ func (b *browser) open() *page {
 	must(b.call("", "Target.createTarget", object{"url": "about:blank", "browserContextId": context.BrowserContextID, "width": 1280, "height": 900}, &target))
 	var at struct{ SessionID string }
 	must(b.call("", "Target.attachToTarget", object{"targetId": target.TargetID, "flatten": true}, &at))
-	p := &page{b: b, session: at.SessionID}
+	p := &page{b: b, session: at.SessionID, context: context.BrowserContextID}
 	b.mu.Lock()
 	b.pages[p.session] = p
 	b.mu.Unlock()
 	for _, domain := range []string{"Page", "Runtime", "Log", "Network", "Accessibility", "DOM"} {
 		p.do(domain+".enable", object{})
 	}
+	p.do("Emulation.setFocusEmulationEnabled", object{"enabled": true})
 	return p
 }
 

@@ -76,7 +76,9 @@ const visible = (i) => !i.closest("[data-case][hidden]");
 // what the fault names, or the nearest around it.
 function place(path) {
   const fields = [...form.querySelectorAll("[data-path]")].filter(visible);
-  const bare = path.replace(/\[.*?\]/g, "");
+  let bare = path.replace(/\[.*?\]/g, "");
+  // The air around is asked once for both ends; an end's own is the exception.
+  if (bare.endsWith(".air.ambient") && fields.some((f) => f.dataset.path === bare && f.value.trim() === "")) bare = "ambient";
   for (let p = bare; p; p = p.includes(".") ? p.slice(0, p.lastIndexOf(".")) : "") {
     const hit = fields.find((f) => f.dataset.path === p) ?? (p === bare ? fields.find((f) => f.dataset.path.startsWith(p + ".")) : undefined);
     if (hit) return hit;
@@ -98,7 +100,8 @@ function showFaults(faults, lineOf) {
     }
     const said = where + words(f);
     const p = $(path + "-fault");
-    p.textContent = p.textContent ? p.textContent + "; " + said : title(said);
+    if (!p.textContent) p.textContent = title(said);
+    else if (p.textContent !== title(said)) p.textContent += "; " + said;
     input.setAttribute("aria-invalid", "true");
     input.closest("details")?.setAttribute("open", "");
     const link = el("a", { href: "#" + path }, name(input));

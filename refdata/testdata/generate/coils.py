@@ -25,6 +25,7 @@ from laws import SOLID_TURNS
 
 file = File("coil springs")
 SCRIPT = "coils.py"
+OCTAVE = "GNU Octave 7.3.0, testdata/authorities/octave_springs.py"
 
 
 # ---------------------------------------------------------------- the formulas
@@ -517,7 +518,7 @@ def other(changes, names, note=""):
         known.update(shear_modulus=shear, elastic_modulus=elastic, density=density)
         order = ["wire_diameter", "mean_diameter", "active_coils", "ends", "material", "free_length", "load"]
         given = {k: {**given, "material": group}[k] for k in order if k in given or k == "material"}
-    g.add("spring.coil", given, pick(coil(known), *names), 1e-12, "not confirmed", note)
+    g.add("spring.coil", given, pick(coil(known), *names), 1e-12, OCTAVE, note)
 
 
 # name: G, E, density at the wire diameters used here, as in materials.json
@@ -564,11 +565,11 @@ for material, wire, second, note in [
     ("EN 10270-2 VDSiCr", "8.5 mm", SEPARATE, ""), ("EN 10270-1 SM", "3.5 mm", SEPARATE, ""),
     ("EN 10270-2 FDSiCr", "1 mm", "exact: the cap", "thin wire: the fit would give 2103 MPa, the cap is 2100 MPa"),
     ("EN 10270-1 DH", "0.05 mm", "exact: the cap", "thinnest wire of the range, capped"),
-    ("EN 10270-2 FDC", "17 mm", "not confirmed", "thickest wire of the range"),
-    ("ASTM A228", "0.1 mm", "not confirmed", "thinnest wire of the range"),
-    ("ASTM A228", "6.5 mm", "not confirmed", "thickest wire of the range"),
-    ("ASTM A229", "12.7 mm", "not confirmed", "thickest wire of the range"),
-    ("ASTM A227", "5 mm", "not confirmed", ""), ("ASTM A227, third fit", "5 mm", "not confirmed", "an independent fit for the same wire"),
+    ("EN 10270-2 FDC", "17 mm", OCTAVE, "thickest wire of the range"),
+    ("ASTM A228", "0.1 mm", OCTAVE, "thinnest wire of the range"),
+    ("ASTM A228", "6.5 mm", OCTAVE, "thickest wire of the range"),
+    ("ASTM A229", "12.7 mm", OCTAVE, "thickest wire of the range"),
+    ("ASTM A227", "5 mm", OCTAVE, ""), ("ASTM A227, third fit", "5 mm", OCTAVE, "an independent fit for the same wire"),
 ]:
     g.add("spring.strength", {"material": material, "wire_diameter": wire}, {"tensile_strength": to(strength(material, wire), "MPa")},
           1e-12, second, note)
@@ -582,9 +583,9 @@ g = file.group(mpmath_source(SCRIPT, "G(T) = G₂₀ (1 − r (T − 20 °C)), r
 for shear, r, temperature, second, note in [
     ("81500 MPa", 0.00025, "-10 °C", SEPARATE, "cold"), ("79500 MPa", 0.00025, "60 °C", SEPARATE, "warm"),
     ("70000 MPa", 0.0004, "80 °C", SEPARATE, "stainless"), ("79500 MPa", 0.00025, "20 °C", "exact", "no change at 20 °C"),
-    ("79500 MPa", 0.00025, "293.15 K", "exact", "the same in kelvin"), ("11.5 Mpsi", 0.00025, "104 °F", "not confirmed", "40 °C"),
+    ("79500 MPa", 0.00025, "293.15 K", "exact", "the same in kelvin"), ("11.5 Mpsi", 0.00025, "104 °F", OCTAVE, "40 °C"),
     ("79500 MPa", 0, "80 °C", "exact", "a material that does not soften"),
-    ("79500 MPa", 0.00025, "-40 °F", "not confirmed", "-40 °C"), ("41.4 GPa", 0.0006, "50 °C", "not confirmed", "titanium, its coefficient assumed"),
+    ("79500 MPa", 0.00025, "-40 °F", OCTAVE, "-40 °C"), ("41.4 GPa", 0.0006, "50 °C", OCTAVE, "titanium, its coefficient assumed"),
 ]:
     value = si(shear) * (1 - mpf(str(r)) * (si(temperature) - mpf("293.15")))
     g.add("spring.warm", {"shear_modulus": shear, "coefficient": r, "temperature": temperature},

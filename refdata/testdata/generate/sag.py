@@ -116,7 +116,8 @@ for m, note in [
 ]:
     q, front_wheel, rear_wheel, front, rear = loads(m)
     g.add("sag.loads", m, {"front_load": to(front, "N"), "rear_load": to(rear, "N"), "rear_share": num(q),
-                           "front_wheel_load": to(front_wheel, "N"), "rear_wheel_load": to(rear_wheel, "N")}, 1e-12, "not confirmed", note)
+                           "front_wheel_load": to(front_wheel, "N"), "rear_wheel_load": to(rear_wheel, "N")}, 1e-12,
+          "GNU Octave 7.3.0, testdata/authorities/octave_springs.py", note)
 
 # ---------------------------------------------------------------------- settle
 

@@ -27,9 +27,9 @@ SIZES = {
     "mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": _IN, "ft": 12 * _IN,
     "g": 1e-3, "kg": 1.0, "lb": _LB, "N": 1.0, "kN": 1e3, "lbf": _LBF, "kgf": _G0,
     "N/mm": 1e3, "N/m": 1.0, "lbf/in": _LBF / _IN, "kgf/mm": _G0 * 1e3,
-    "Pa": 1.0, "kPa": 1e3, "MPa": 1e6, "GPa": 1e9, "bar": 1e5, "psi": _LBF / _IN**2, "psia": _LBF / _IN**2, "psig": _LBF / _IN**2, "atm": 101325.0,
+    "Pa": 1.0, "kPa": 1e3, "MPa": 1e6, "GPa": 1e9, "bar": 1e5, "psi": _LBF / _IN**2, "kpsi": 1e3 * _LBF / _IN**2, "Mpsi": 1e6 * _LBF / _IN**2, "psia": _LBF / _IN**2, "psig": _LBF / _IN**2, "atm": 101325.0,
     "mm2": 1e-6, "cm2": 1e-4, "m2": 1.0, "mm3": 1e-9, "cm3": 1e-6, "cc": 1e-6, "ml": 1e-6, "l": 1e-3, "m3": 1.0, "in3": _IN**3,
-    "J": 1.0, "kJ": 1e3, "s": 1.0, "ms": 1e-3, "1/m": 1.0, "Hz": 1.0, "deg": math.pi / 180, "rad": 1.0,
+    "kg/m3": 1.0, "g/cm3": 1e3, "oz": _LB / 16, "J": 1.0, "kJ": 1e3, "s": 1.0, "ms": 1e-3, "1/m": 1.0, "Hz": 1.0, "deg": math.pi / 180, "rad": 1.0,
 }
 
 
@@ -51,7 +51,7 @@ def si(text):
     if isinstance(text, (int, float)):
         return float(text)
     number, unit = split(text)
-    if unit == "K":
+    if unit in ("", "K"):
         return number
     if unit in ("°C", "degC"):
         return number + 273.15

@@ -39,7 +39,8 @@
 //
 // [NewConstant] takes the two figures from paper, [NewFork] the head angle,
 // [NewTable] a table of strokes and travels, [FitReadings] readings made on a
-// bike. [New] takes any of them, as found in JSON.
+// bike, [NewMechanism] the pivots on a drawing. [New] takes any of them, as
+// found in JSON; [ReadCSV] and [WriteCSV] exchange tables with other programs.
 //
 // Never take the lever ratio as the difference of neighbouring readings
 // divided by the step. The readings' errors stay the same when the step gets
@@ -52,7 +53,35 @@
 // "measured" is wrong by less than 0.01 rms on the same data and gets better
 // with every reading. [FitReadings] has the numbers.
 //
-// Not modelled: axle paths (the wheel's travel is vertical), the front
-// triangle's own pitching, flex of the frame, friction and play in the pivots,
-// the rising weight of the moving parts, and the forces of chain and brake.
+// # Mechanisms
+//
+// A [Mechanism] is points and bodies in the side view from the drive side:
+// origin at the bottom bracket's axis, x forward, y up, angles
+// counter-clockwise. [NewMechanism] solves any planar linkage of pivots that
+// can move in one way, [Kinematics] holds the motion: every [Pose] with the
+// lever ratio, its slope, axle path and instant centre, exact to rounding, and
+// the compiled [Curve] that springs are put behind. Where it would lock it is
+// refused with the place. [FitPivots] goes the other way, from a lever ratio
+// that is wanted to where the pivots must be.
+//
+// A body moves with the stroke s as o(s) + u(s)·r, r a point's place in the
+// body and u = exp(iθ) its turn. Every pivot says that two such places are one,
+// the shock that its ends are L₀ − s apart. Differentiating these equations by
+// s gives linear ones for the first and then for the second derivatives, with
+// the same matrix, so nothing is ever found by taking differences. Where two
+// bodies share a pivot and each hangs on something known, the pivot is where
+// two circles meet; with the shock as one of the two, whole four-bars follow
+// that way, from one square root each.
+//
+// # Chain and brake
+//
+// [NewDrive] adds a chain, with an idler or without, and a rear brake:
+// anti-squat, anti-rise, chain growth, pedal kickback. Two things are left to
+// conventions elsewhere and must be said here: what the ground does ([Ground]),
+// and whether the wheel turns while the cranks are kicked back ([DrivePose] has
+// both).
+//
+// Not modelled: the front triangle's own pitching, which package sag adds;
+// flex of the frame, friction and play in the pivots, the weight of the moving
+// parts, tyres that give, and the polygon that a chain makes of a pulley.
 package linkage

@@ -27,7 +27,7 @@ func both(s *sag.Sheet) []Row {
 	list := []Row{row("frequency_ratio", "Front over rear bounce frequency", fmt.Sprintf("%.2f", s.FrequencyRatio), "", "of a quick stroke, undamped")}
 	if c := s.Coupled; c != nil {
 		list = append(list, row("coupled_share", "Rear share once both ends have sagged", percent(c.RearShare), "",
-			"changed by "+signed("%+.1f %%", 100*c.RearShareChange)))
+			"changed by "+signed("%+.1f", 100*c.RearShareChange)+" percentage points"))
 	}
 	return list
 }
@@ -36,11 +36,11 @@ func both(s *sag.Sheet) []Row {
 func standing(s *sag.Sheet) *Table {
 	t := &Table{Caption: "Sag with what is recommended", Head: []string{"Standing", "Front", "Rear"}}
 	add := func(name string, front, rear sag.Rest) {
-		t.Rows = append(t.Rows, []string{name, sagged(front), sagged(rear)})
+		t.Rows = append(t.Rows, []string{name, sagged(front.Sag, front.Travel), sagged(rear.Sag, rear.Travel)})
 	}
 	add("As set up, each end by itself", s.Front.Rest, s.Rear.Rest)
 	if c := s.Coupled; c != nil {
-		t.Rows = append(t.Rows, []string{"As set up, both ends together", percent(c.FrontSag), percent(c.RearSag)})
+		t.Rows = append(t.Rows, []string{"As set up, both ends together", sagged(c.FrontSag, c.FrontTravel), sagged(c.RearSag, c.RearTravel)})
 	}
 	for _, st := range s.Stances {
 		add(st.Name, st.Front.Rest, st.Rear.Rest)
@@ -55,9 +55,9 @@ func standing(s *sag.Sheet) *Table {
 	return t
 }
 
-func sagged(r sag.Rest) string {
-	m, _ := length(r.Travel)
-	return percent(r.Sag) + ", " + m
+func sagged(sag float64, travel units.Length) string {
+	m, _ := length(travel)
+	return percent(sag) + ", " + m
 }
 
 // newEnd writes what the page shows of one end.

@@ -167,7 +167,7 @@ func screenReader(t *tester, p *page) {
 	p.wait(fmt.Sprintf(`document.getElementById("status").textContent.includes(%s)`, quote(fmt.Sprintf("%.2f bar (%.1f psi)", fill.Bar(), fill.PSI()))))
 	// So is a fault, which also belongs to its field.
 	p.enter("front.air.bore", "37 furlongs")
-	p.wait(`document.getElementById("status").textContent.includes("No sheet. The job has 1 fault. Front, bore is 37 furlongs")`)
+	p.wait(`document.getElementById("status").textContent.includes("No sheet. The job has 1 fault. Front, bore: 37 furlongs")`)
 	found := false
 	for _, n := range p.nodes() {
 		if n.Name.Value != "Bore" || n.Role.Value != "textbox" || !strings.Contains(n.Description.Value, "37 furlongs") {
@@ -340,8 +340,10 @@ func pictures(t *tester, p *page) {
 	p.wait(`!document.getElementById("faults").hidden`)
 	p.eval(`document.activeElement.scrollIntoView({block: "center"})`, nil)
 	p.shot(t.shots, "phone-fault", false)
-	p.size(794, 1123, false) // A4 at 96 dots per inch
-	p.do("Emulation.setEmulatedMedia", object{"media": "print"})
+	p.size(1280, 900, false)
 	p.visit(t.url)
+	p.do("Emulation.setEmulatedMedia", object{"media": "print"})
+	p.size(794, 1123, false) // A4 at 96 dots per inch
+	p.wait(`document.querySelector(".chart").getBoundingClientRect().width < 400`)
 	p.shot(t.shots, "print", true)
 }

@@ -178,18 +178,19 @@ func faults(t *tester, p *page) {
 			map[string]string{"masses.rider_mass": "kg, g, lb, oz"}},
 		{change(good, `"sag": 0.3`, `"sag": 30`), map[string]string{"rear.sag": "30"}, map[string]string{"rear.sag": "less than 1"}},
 		{change(good, `"sag": 0.2`, `"sag": "some"`), map[string]string{"front.sag": "some"}, map[string]string{"front.sag": "number"}},
-		{change(good, `"rider_mass": "78 kg",`, ``), map[string]string{"masses.rider_mass": ""}, map[string]string{"masses.rider_mass": "more than 0"}},
+		{change(good, `"rider_mass": "78 kg",`, ``), map[string]string{"masses.rider_mass": ""}, map[string]string{"masses.rider_mass": "Nothing entered; want a finite value, more than 0"}},
 		{change(good, `"ambient": "99.2 kPa(a)",`, ``), map[string]string{"ambient": ""}, map[string]string{"ambient": "air pressure"}},
 		{change(good, `"17.22 mm", "34.02 mm"`, `"17.22 mm", "3.4 mm"`), map[string]string{"rear.curve.table": strings.Replace(p.text(`document.getElementById("rear.curve.table").value`), "34.02", "3.4", 1)},
-			map[string]string{"rear.curve.table": "Line 3, travel is 3.4 mm"}},
+			map[string]string{"rear.curve.table": "Line 3, travel: 3.4 mm"}},
 		{change(good, `"425 lbf/in"`, `"425 lb/in"`), map[string]string{"rear.coil.shelf": strings.Replace(p.text(`document.getElementById("rear.coil.shelf").value`), "425 lbf/in", "425 lb/in", 1)},
-			map[string]string{"rear.coil.shelf": "Line 3, rate is 425 lb/in"}},
+			map[string]string{"rear.coil.shelf": "Line 3, rate: 425 lb/in"}},
 	} {
 		p.demo("coil-shock")
 		p.agree(good)
 		for id, text := range test.enter {
 			p.enter(id, text)
 		}
+		p.eval(`document.activeElement.blur()`, nil) // told at once then
 		p.wait(`!document.getElementById("faults").hidden && document.getElementById("sheet").hidden`)
 		// As many as the library names, each in the list.
 		read, err := sag.ReadJob(bytes.NewReader(test.job))

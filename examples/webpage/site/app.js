@@ -90,23 +90,23 @@ function showFaults(faults, lineOf) {
   clearFaults();
   const items = faults.map((f) => {
     const input = f.field ? place(f.field) : undefined;
-    if (!input) return el("li", {}, f.field ? f.field + ": " : "", words(f));
+    if (!input) return el("li", {}, (f.field ? f.field + ": " : "") + words(f));
     const path = input.dataset.path;
     const index = /\[(\d+)\]/.exec(f.field.slice(path.length) || f.field);
     let where = "";
     if (index && lineOf[path]) {
       const column = /\.?(\w+)(?:\[\d+\])?$/.exec(f.field);
-      where = `line ${lineOf[path][index[1]] ?? "?"}, ${column[1].replaceAll("_", " ")} `;
+      where = `line ${lineOf[path][index[1]] ?? "?"}, ${column[1].replaceAll("_", " ")}: `;
     }
-    const said = where + words(f);
+    const beside = title(where + words(f, input));
     const p = $(path + "-fault");
-    if (!p.textContent) p.textContent = title(said);
-    else if (p.textContent !== title(said)) p.textContent += "; " + said;
+    if (!p.textContent) p.textContent = beside;
+    else if (!p.textContent.includes(beside)) p.textContent += "; " + beside;
     input.setAttribute("aria-invalid", "true");
     input.closest("details")?.setAttribute("open", "");
     const link = el("a", { href: "#" + path }, name(input));
     link.addEventListener("click", (e) => { e.preventDefault(); input.focus(); input.scrollIntoView({ block: "center" }); });
-    return el("li", {}, link, " ", said);
+    return el("li", {}, link, ": " + where + words(f, input));
   });
   const count = faults.length === 1 ? "The job has 1 fault." : `The job has ${faults.length} faults.`;
   $("faults-count").textContent = count;
@@ -117,10 +117,10 @@ function showFaults(faults, lineOf) {
   tell(`No sheet. ${count} ` + items.map((i) => i.textContent).join(". "));
 }
 
-// words say what is wrong, as a sentence after the field's name.
-function words(f) {
-  const given = f.value === undefined || f.value === "" ? "" : `is ${f.value}: `;
-  return given + "want " + f.want;
+// words say what was given and what is wanted.
+function words(f, input) {
+  if (input && input.value.trim() === "") return `nothing entered; want ${f.want}`;
+  return f.value ? `${f.value}; want ${f.want}` : `want ${f.want}`;
 }
 
 function name(input) {
@@ -138,7 +138,7 @@ function trouble(text, list = []) {
 function load(text, from) {
   let a = JSON.parse(globalThis.wheelrate(text, width(), customary()));
   if (a.unreadable) {
-    trouble(`${from} holds no job that can be read.`, a.faults.slice(0, 8).map((f) => (f.field ? f.field + " " : "") + words(f)));
+    trouble(`${from} holds no job that can be read.`, a.faults.slice(0, 8).map((f) => (f.field ? f.field + ": " : "") + words(f)));
     return false;
   }
   trouble("");

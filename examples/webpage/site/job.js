@@ -88,7 +88,8 @@ export function write(form, job) {
 function shown(input, v) {
   switch (input.dataset.kind) {
     case "lines": return shownLines(input, v);
-    case "object": return JSON.stringify(v, null, 1);
+    // Lists of plain values on one line; no text has a line break in it.
+    case "object": return JSON.stringify(v, null, 1).replace(/\[\n\s*([^[\]{}]*?)\n\s*\]/g, (_, inside) => "[" + inside.replace(/\n\s*/g, " ") + "]");
     case "share": return shownShare(v);
     default: return String(v);
   }

@@ -103,17 +103,16 @@ func decode[T any](given *input) (T, error) {
 	return v, err
 }
 
-// besides adds to what c holds the fields that err names, but for those in c
-// already: where a part could not be made, a constructor that needs it says so
-// of the part as a whole, by one of the names given. Where c holds nothing it
-// is err.
+// besides adds to what c holds the fields that err names. Where a part could
+// not be made, a constructor that needs it says so of the part as a whole, by
+// one of the names given: that is left out. Where c holds nothing it is err.
 func besides(c *units.Checker, err error, parts ...string) error {
 	if c.OK() {
 		return err
 	}
 	for _, f := range units.Fields(err) {
 		missing := slices.ContainsFunc(parts, func(part string) bool { return f.Field == part || strings.HasPrefix(f.Field, part+".") })
-		if !missing && !c.Bad(f.Field) {
+		if !missing {
 			c.Add("", f)
 		}
 	}

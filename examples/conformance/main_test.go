@@ -156,6 +156,8 @@ func TestReports(t *testing.T) {
 	dir := t.TempDir()
 	asJSON, asHTML := filepath.Join(dir, "r.json"), filepath.Join(dir, "r.html")
 	path := write(t, "mine.json", file(right, wrong, refused))
+	scratch := t.TempDir()
+	t.Setenv("TMPDIR", scratch)
 	if _, errs, status := call(t, "", "-cases", path, "-json", asJSON, "-html", asHTML); status != 1 {
 		t.Fatalf("status %d, %q", status, errs)
 	}
@@ -169,10 +171,29 @@ func TestReports(t *testing.T) {
 				Digits        float64 `json:"agreeing_digits"`
 			}
 		}
+		Sources []struct {
+			Source        struct{ Title, Where string }
+			Standing      string
+			Cases, Values int
+			Failed        int
+			Refusals      int
+			Worst         float64 `json:"worst_share_of_tolerance"`
+			WorstCase     string  `json:"worst_case"`
+		}
 		Passed, Failed int
 		Fault          string
 	}
 	read(t, asJSON, &got)
+	if len(got.Sources) != 1 {
+		t.Fatalf("sources %+v", got.Sources)
+	}
+	if s := got.Sources[0]; s.Source.Title != "A & B" || s.Source.Where != "p. 1" || s.Standing != "published" || s.Cases != 3 || s.Failed != 1 ||
+		s.Refusals != 1 || s.Values != 2 || s.Worst < 3.999 || s.Worst > 4.001 || s.WorstCase != "wrong-<1>" {
+		t.Errorf("source %+v", s)
+	}
+	if left, err := os.ReadDir(scratch); err != nil || len(left) > 0 {
+		t.Errorf("left behind: %v (%v)", left, err)
+	}
 	if got.Passed != 2 || got.Failed != 1 || got.Fault != "" || len(got.Cases) != 3 {
 		t.Fatalf("report %+v", got)
 	}
@@ -188,7 +209,7 @@ func TestReports(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"wrong-&lt;1&gt;", "A &amp; B", "<strong>2 passed, 1 failed</strong>", "<td>25 mm</td><td>25.4 mm</td><td>0.4 mm</td><td>±0.1 mm</td>", "refused for value",
-		"<h2 id=\"failures\">", "<td class=\"n\">4</td>", "wrong-&lt;1&gt;: value", `<html lang="en">`, "</html>"} {
+		"<h2 id=\"failures\">", "<td class=\"n\">4</td>", "<tr class=\"fail\"><th scope=\"row\">units.convert</th>", "wrong-&lt;1&gt;: value", `<html lang="en">`, "</html>"} {
 		if !bytes.Contains(page, []byte(want)) {
 			t.Errorf("page lacks %q", want)
 		}

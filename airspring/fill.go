@@ -17,7 +17,9 @@ import (
 // with outside = A_s·p_a (A_p·p_a where there is no negative chamber), so the
 // answer is closed form. With a second chamber it is not linear: the fill is
 // then found by [spring.Settle] and one step of the secant method, to about
-// 1e-12 of it.
+// 1e-12 of it. Where the second chamber joins in shortly before the travel, more
+// fill makes it join in later, and two fills may carry the force: one of them is
+// returned.
 //
 // A travel outside [0, travel] is refused, as is one so near to full extension
 // that more fill would pull in harder, C ≤ 0 (at). So is a force that a fill of

@@ -62,6 +62,36 @@ func TestFillForRoundTrip(t *testing.T) {
 	}
 }
 
+// With a second chamber the fill comes back to the last digits that the force
+// allows; where two fills carry the force, the force at least does.
+func TestFillForStaged(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 9))
+	unique, other := 0, 0
+	for range 500 {
+		s := randomSpec(rng)
+		s.SecondVolume, s.SecondFill = s.PositiveVolume/3, s.Fill*units.GaugePressure(0.8+2*rng.Float64())
+		x := s.Travel * units.Length(0.3+0.7*rng.Float64())
+		force := make1(t, s).Force(x)
+		got, err := airspring.FillFor(s, force, x)
+		if err != nil {
+			wantFields(t, "pulled in", err, "at")
+			continue
+		}
+		back := s
+		back.Fill = got
+		unitstest.Near(t, "force", make1(t, back).Force(x), force, unitstest.Rel(1e-12), unitstest.Abs(1e-9*units.Newton))
+		if math.Abs(float64(got/s.Fill)-1) < 1e-3 {
+			unitstest.Near(t, "fill", got, s.Fill, unitstest.Rel(1e-12))
+			unique++
+		} else {
+			other++
+		}
+	}
+	if unique < 450 || other > 20 {
+		t.Errorf("%d fills come back, %d times it is another one", unique, other)
+	}
+}
+
 func TestFillForRefuses(t *testing.T) {
 	s := one(36, 160, 230, 0, 1)
 	two := twoRows[0].spec()

@@ -137,25 +137,13 @@ func (f *lag) over(a, b float64, g func(t float64) float64) float64 {
 	return sum * (b - a)
 }
 
-// smooth shortens [a, b] from its start until the volume changes by no more
-// than a factor of 2 on it.
-func smooth(p path, a, b float64) float64 {
-	end, _ := p.at(b)
-	for {
-		start, _ := p.at(a)
-		if start <= 2*end && end <= 2*start {
-			return a
-		}
-		a += (b - a) / 2
-	}
-}
-
-// drift is ∫ e^(−(b−s)/τ)·(V^m)′ ds from a to b.
+// drift is ∫ e^(−(b−s)/τ)·(V^m)′ ds from a to b, between which the volume changes
+// by no more than a factor of 2.
 func (f *lag) drift(p path, a, b float64) float64 {
 	sum := 0.0
 	from := math.Max(a, b-recent*f.tau)
 	for to := b; to > from; {
-		start := smooth(p, math.Max(from, to-2*f.tau), to)
+		start := math.Max(from, to-2*f.tau)
 		sum += f.over(start, to, func(s float64) float64 {
 			v, slope := p.at(s)
 			return math.Exp((s-b)/f.tau) * f.m * math.Pow(v, f.m-1) * slope

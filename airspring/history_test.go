@@ -118,6 +118,23 @@ func TestFollowLimits(t *testing.T) {
 	unitstest.Near(t, "held", out.Pressure[2], units.AbsolutePressure(holdRows[0].after[2]), unitstest.Rel(1e-6))
 }
 
+// Ramps over a hundredfold change of volume, where every part of the quadrature has
+// to be short: end pressure and work in mpmath, 50 and 22 digits, from the exact
+// integral.
+func TestFollowDeepRamps(t *testing.T) {
+	for _, r := range []struct{ volume, to, ramp, fill, pressure, work float64 }{
+		{100, 1, 10, 500000, 143139905.31466632, 394.015383318866},
+		{100, 1, 0.5, 500000, 333317139.26588702, 720.287935901332},
+		{1, 100, 10, 9898675, 95750.905390355826, -35.5640273351098},
+	} {
+		h := history(1, 0, r.volume, r.ramp, r.to)
+		h.Fill = units.PascalGauge(r.fill)
+		out := follow(t, h)
+		unitstest.Near(t, "pressure", float64(out.Pressure[1]), r.pressure, close12)
+		unitstest.Near(t, "work", float64(out.Work[1]), r.work, unitstest.Rel(1e-11))
+	}
+}
+
 // Extremes of what is permitted must end soon and in numbers.
 func TestFollowExtremes(t *testing.T) {
 	for _, tau := range []float64{1e-6, 1, 1e6} {

@@ -251,6 +251,24 @@ func TestTopUpLimits(t *testing.T) {
 	}
 }
 
+// At most 1000 cycles. By hand, the k-th reading is Δ·β^k off: with β = 0.99 and
+// Δ = 1 bar the 1000th 4.317 Pa.
+func TestTopUpMostCycles(t *testing.T) {
+	ask := topUpRow{bore: 36, shaft: 10, positive: 2, negative: 198}.ask()
+	ask.OldFill, ask.Fill = units.BarGauge(4), units.BarGauge(5)
+	last := 1e5 * math.Pow(0.99, 1000)
+	for _, old := range []float64{4, 6} {
+		ask.OldFill, ask.Within = units.BarGauge(old), units.GaugePressure(last*(1+1e-6))
+		plan, err := airspring.PlanTopUp(ask)
+		if err != nil || plan.Cycles != 1000 {
+			t.Errorf("%d cycles, %v", plan.Cycles, err)
+		}
+		ask.Within = units.GaugePressure(last * (1 - 1e-6))
+		_, err = airspring.PlanTopUp(ask)
+		wantFields(t, "one more", err, "within")
+	}
+}
+
 func TestTopUpRefuses(t *testing.T) {
 	for _, c := range []struct {
 		name   string

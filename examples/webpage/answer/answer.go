@@ -7,7 +7,9 @@ package answer
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"reflect"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
@@ -91,7 +93,7 @@ type Fault struct {
 func Work(job []byte, o Options) *Answer {
 	read, err := sag.ReadJob(bytes.NewReader(job))
 	if err != nil {
-		return &Answer{Unreadable: true, Faults: faults(err)}
+		return &Answer{Unreadable: true, Faults: append(faults(err), outOfRange(read, err)...)}
 	}
 	sheet, err := sag.NewSheet(read)
 	if err != nil {
@@ -112,6 +114,28 @@ func Work(job []byte, o Options) *Answer {
 	}
 	a.Said = said(a, sheet)
 	return a
+}
+
+// outOfRange lists what is out of range in the part of a job that could be
+// read, so that one unreadable value does not hide the others' faults. What
+// may only be missing because of it is left out.
+func outOfRange(read sag.Job, unreadable error) []Fault {
+	unread := map[string]bool{}
+	for _, f := range units.Fields(unreadable) {
+		unread[f.Field] = true
+	}
+	_, err := sag.NewSheet(read)
+	var list []error
+	for _, f := range units.Fields(err) {
+		v := reflect.ValueOf(f.Value)
+		if f.Class == units.ErrRange && v.IsValid() && !v.IsZero() && !unread[f.Field] {
+			list = append(list, f)
+		}
+	}
+	if list == nil {
+		return nil
+	}
+	return faults(errors.Join(list...))
 }
 
 // faults lists every fault of an error.

@@ -193,7 +193,7 @@ func measure(e *sag.EndSheet) []Row {
 		}
 		list = append(list, lengthRow(m.What, label, m.Expected, from))
 		if m.Low != m.High {
-			list = append(list, bandRow(m.What+"_band", "friction allows", m.Low, m.High, ""))
+			list = append(list, bandRow(m.What+"_band", "Friction allows", m.Low, m.High, ""))
 		}
 	}
 	return list

@@ -124,6 +124,17 @@ func ExampleSpring_OpeningTravel() {
 	// second chamber at the end: 22.2 cm³
 }
 
+// What is left of the second chamber of an invented fork, by hand: 45 cm³ until
+// 64.15 mm, and at full travel 45·(9.013/22.583)^(1/1.3) of them.
+func ExampleSpring_SecondVolume() {
+	s, err := airspring.New(airspring.Spec{
+		Bore: 34 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 185 * units.CubicCentimetre, SecondVolume: 45 * units.CubicCentimetre,
+		Fill: units.BarGauge(4.5), SecondFill: units.BarGauge(8), Ambient: airspring.SeaLevel, Exponent: 1.3,
+	})
+	fmt.Printf("%.1f, %.1f %v\n", s.SecondVolume(60*units.Millimetre), s.SecondVolume(160*units.Millimetre), err)
+	// Output: 45.0 cm³, 22.2 cm³ <nil>
+}
+
 // An unloaded fork stands a little way into its travel, which its maker may or
 // may not count as travel.
 func ExampleSpring_RestTravel() {

@@ -5,8 +5,9 @@ import (
 )
 
 // FillFor returns the fill, as a gauge shows it at full extension, with which a
-// spring carries a force in N at a travel. The spec is as for [New], with its
-// Fill left out of account. The exponent is the spec's: for sag it should be 1.
+// spring carries a force in N at a travel; compare it with the marking on the part,
+// which it must not exceed. The spec is as for [New], with its Fill left out of
+// account. The exponent is the spec's: for sag it should be 1.
 //
 // With V_p0, p_t and so on as in New, the force is linear in the absolute fill
 // p_f,

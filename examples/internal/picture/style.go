@@ -4,7 +4,6 @@ import (
 	"image/color"
 	"strings"
 
-	"golang.org/x/image/font"
 	plotfont "gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -58,7 +57,6 @@ func letters(size vg.Length, c color.Gray) text.Style {
 		Color: c,
 		Font: plotfont.Font{
 			Typeface: "Liberation", Variant: "Sans", Size: size,
-			Style: font.StyleNormal, Weight: font.WeightNormal,
 		},
 		XAlign: draw.XLeft, YAlign: draw.YBottom,
 		Handler: text.Plain{Fonts: plotfont.DefaultCache},

@@ -7,7 +7,6 @@ package answer
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"reflect"
 
@@ -93,7 +92,7 @@ type Fault struct {
 func Work(job []byte, o Options) *Answer {
 	read, err := sag.ReadJob(bytes.NewReader(job))
 	if err != nil {
-		return &Answer{Unreadable: true, Faults: append(faults(err), outOfRange(read, err)...)}
+		return &Answer{Unreadable: true, Faults: append(faults(err), outOfRange(read)...)}
 	}
 	sheet, err := sag.NewSheet(read)
 	if err != nil {
@@ -118,24 +117,15 @@ func Work(job []byte, o Options) *Answer {
 
 // outOfRange lists what is out of range in the part of a job that could be
 // read, so that one unreadable value does not hide the others' faults. What
-// may only be missing because of it is left out.
-func outOfRange(read sag.Job, unreadable error) []Fault {
-	unread := map[string]bool{}
-	for _, f := range units.Fields(unreadable) {
-		unread[f.Field] = true
-	}
+// is missing, zero or contradictory may only be so because of it.
+func outOfRange(read sag.Job) (list []Fault) {
 	_, err := sag.NewSheet(read)
-	var list []error
 	for _, f := range units.Fields(err) {
-		v := reflect.ValueOf(f.Value)
-		if f.Class == units.ErrRange && v.IsValid() && !v.IsZero() && !unread[f.Field] {
-			list = append(list, f)
+		if v := reflect.ValueOf(f.Value); f.Class == units.ErrRange && v.IsValid() && !v.IsZero() {
+			list = append(list, faults(f)...)
 		}
 	}
-	if list == nil {
-		return nil
-	}
-	return faults(errors.Join(list...))
+	return list
 }
 
 // faults lists every fault of an error.

@@ -159,6 +159,8 @@ func badLinks(t *tester, p *page) {
 		if got := other.text(`document.getElementById("trouble").textContent`); other.yes(`document.getElementById("trouble").hidden`) ||
 			!strings.Contains(got, "no job that can be read") || !strings.Contains(got, "demonstration is shown instead") {
 			fail("%s: told %q", name, got)
+		} else if (name == "very long") != strings.Contains(got, "longer than any job") {
+			fail("%s: told %q", name, got) // not unpacked whole, to be refused then
 		}
 		other.agree(demoJob("coil-shock"))
 		other.clean()

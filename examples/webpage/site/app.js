@@ -155,8 +155,8 @@ async function openLink() {
   let text;
   try {
     text = await fromLink(location.hash);
-  } catch {
-    trouble("This link holds no job that can be read: it was cut off or changed on its way.");
+  } catch (e) {
+    trouble("This link holds no job that can be read: " + (e instanceof RangeError ? "it is longer than any job." : "it was cut off or changed on its way."));
     return false;
   }
   $("demo").value = "";

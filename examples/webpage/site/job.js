@@ -157,7 +157,7 @@ async function through(stream, bytes) {
     const { done, value } = await reader.read();
     if (done) break;
     size += value.length;
-    if (size > most) { reader.cancel().catch(() => {}); throw new Error("too long for a job"); }
+    if (size > most) { reader.cancel().catch(() => {}); throw new RangeError("too long for a job"); }
     parts.push(value);
   }
   const all = new Uint8Array(size);

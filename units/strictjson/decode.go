@@ -60,10 +60,10 @@ func (d *decoder) whole(v any) error {
 	if err != nil {
 		return err
 	}
-	if d.value(p, target.Elem()) {
+	if d.read = d.value(p, target.Elem()); d.read {
 		d.space()
 		if d.pos < len(d.data) {
-			d.syntax("nothing after the JSON value")
+			d.read = d.syntax("nothing after the JSON value")
 		}
 	}
 	return errors.Join(d.faults...)
@@ -80,6 +80,7 @@ type decoder struct {
 	faults []error
 	listed int // fields named in faults
 
+	read    bool // to the end of the text
 	marking bool // what can't be read becomes NaN, where NaN there is
 	lasting int  // faults whose value did not become NaN
 }
@@ -87,10 +88,10 @@ type decoder struct {
 // value reads a JSON value into v.
 func (d *decoder) value(p *plan, v reflect.Value) bool {
 	if !d.marking {
-		return d.read(p, v)
+		return d.into(p, v)
 	}
 	before := d.lasting
-	ok := d.read(p, v)
+	ok := d.into(p, v)
 	if ok && d.lasting > before && v.CanFloat() {
 		v.SetFloat(math.NaN())
 		d.lasting = before
@@ -98,8 +99,8 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 	return ok
 }
 
-// read is value as it stands.
-func (d *decoder) read(p *plan, v reflect.Value) bool {
+// into is value without marking.
+func (d *decoder) into(p *plan, v reflect.Value) bool {
 	d.space()
 	switch p.kind {
 	case asRaw, asJSON:

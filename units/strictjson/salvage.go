@@ -1,7 +1,6 @@
 package strictjson
 
 import (
-	"encoding/json"
 	"errors"
 	"slices"
 	"strconv"
@@ -33,12 +32,13 @@ type Salvaged struct {
 //		return err
 //	}
 //
-// The error is that of Unmarshal where the text is no JSON, or v can't be
+// The error is that of Unmarshal where the text could not be read to its end, as
+// it is no JSON, nests too deep or has a hundred faults, or where v can't be
 // decoded into.
 func Salvage(pkg string, data []byte, v any) (*Salvaged, error) {
 	d := decoder{pkg: pkg, data: data, marking: true}
 	err := d.whole(v)
-	if err != nil && (len(d.faults) == 0 || !json.Valid(data)) {
+	if err != nil && !d.read {
 		return nil, err
 	}
 	return &Salvaged{faults: err, data: data, whole: d.lasting == 0}, nil
@@ -62,13 +62,13 @@ func (s *Salvaged) Join(err error) error {
 	c := units.Checker{}
 	c.Add("", s.faults)
 	faults := units.Fields(s.faults)
-	var text map[string]json.RawMessage
+	var places map[string]int
 	if !s.whole && err != nil {
-		_ = json.Unmarshal(s.data, &text) // what is no object, or nests too deep for it, has nothing given
+		places = s.places()
 	}
 	for _, complaint := range units.Fields(err) {
 		explained := slices.ContainsFunc(faults, func(fault *units.FieldError) bool { return concerns(complaint.Field, fault.Field) })
-		if !explained && (s.whole || errors.Is(complaint, units.ErrRange) && given(text, complaint.Field)) {
+		if !explained && (s.whole || errors.Is(complaint, units.ErrRange) && s.given(places, complaint.Field)) {
 			c.Add("", complaint)
 		}
 	}
@@ -121,25 +121,58 @@ func steps(path string) []string {
 	return list
 }
 
-// given tells whether an object has a number or a string at path.
-func given(object map[string]json.RawMessage, path string) bool {
+// places tells where the values of the outermost object begin.
+func (s *Salvaged) places() map[string]int {
+	list := map[string]int{}
+	d := decoder{data: s.data}
+	if d.space(); d.peek() == '{' {
+		d.members(func(name string) bool {
+			if _, twice := list[name]; !twice {
+				list[name] = d.pos
+			}
+			return d.skip()
+		})
+	}
+	return list
+}
+
+// given tells whether the text has a number or a string at path.
+func (s *Salvaged) given(places map[string]int, path string) bool {
 	names := steps(path)
 	if len(names) == 0 {
 		return false
 	}
-	value := object[names[0]]
-	for _, name := range names[1:] {
-		var inner map[string]json.RawMessage
-		var list []json.RawMessage
-		i, err := strconv.Atoi(name)
-		switch {
-		case json.Unmarshal(value, &inner) == nil:
-			value = inner[name]
-		case json.Unmarshal(value, &list) == nil && err == nil && i >= 0 && i < len(list):
-			value = list[i]
-		default:
-			return false
-		}
+	pos, ok := places[names[0]]
+	d := decoder{data: s.data, pos: pos}
+	return ok && d.has(names[1:])
+}
+
+// has tells whether the value at hand has a number or a string at path. It
+// reads no further than it must.
+func (d *decoder) has(path []string) bool {
+	d.space()
+	c := d.peek()
+	if len(path) == 0 {
+		return c == '"' || c == '-' || '0' <= c && c <= '9'
 	}
-	return len(value) > 0 && (value[0] == '"' || value[0] == '-' || '0' <= value[0] && value[0] <= '9')
+	found := false
+	switch c {
+	case '{':
+		d.members(func(name string) bool {
+			if name != path[0] {
+				return d.skip()
+			}
+			found = d.has(path[1:])
+			return false
+		})
+	case '[':
+		d.elements(func(i int) bool {
+			if strconv.Itoa(i) != path[0] {
+				return d.skip()
+			}
+			found = d.has(path[1:])
+			return false
+		})
+	}
+	return found
 }

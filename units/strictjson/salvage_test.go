@@ -74,6 +74,7 @@ func TestJoin(t *testing.T) {
 	}
 	const marked = `{"wire": "x", "coils": 5, "point": ["1 m", "x"], "rates": ["1 N"]}`    // wire and point[1]
 	const unmarked = `{"wired": 1, "coils": 5, "free": "1 mm", "teeth": "x", "loads": {}}` // wired and teeth
+	const deep = `{"wired": 1, "wired too": 2, "rates": ["1 N", "2 N"], "loads": {"c": {"load": "1 N"}, "a b": {"load": "3 N"}}, "finish": "x"}`
 	for _, row := range []struct {
 		name, text string
 		complaint  error
@@ -90,7 +91,12 @@ func TestJoin(t *testing.T) {
 		{"a name that begins like it", marked, says("wires", units.ErrRange), []string{"wires"}},
 		{"two at once", marked, errors.Join(says("wire", units.ErrRange), says("coils", units.ErrRange)), []string{"coils"}},
 		{"out of range", unmarked, says("coils", units.ErrRange), []string{"coils"}},
-		{"out of range, in a list", unmarked, says("free", units.ErrRange), []string{"free"}},
+		{"out of range, a text", unmarked, says("free", units.ErrRange), []string{"free"}},
+		{"out of range, in a list", deep, says("rates[1]", units.ErrRange), []string{"rates[1]"}},
+		{"out of range, beyond a list", deep, says("rates[2]", units.ErrRange), nil},
+		{"out of range, in an object", deep, says(`loads["a b"].load`, units.ErrRange), []string{`loads["a b"].load`}},
+		{"out of range, in another object", deep, says("loads.a.load", units.ErrRange), nil},
+		{"out of range, in no object", deep, says("finish.load", units.ErrRange), nil},
 		{"out of range, but not given", unmarked, says("wire", units.ErrRange), nil},
 		{"out of range, an object", unmarked, says("loads", units.ErrRange), nil},
 		{"missing", unmarked, says("wire", units.ErrMissing), nil},
@@ -155,7 +161,7 @@ func FuzzSalvage(f *testing.F) {
 		var plain, marked coil
 		want := Unmarshal("job", []byte(text), &plain)
 		s, err := Salvage("job", []byte(text), &marked)
-		if (err != nil) != !json.Valid([]byte(text)) || (s == nil) != (err != nil) {
+		if (s == nil) != (err != nil) || err == nil && !json.Valid([]byte(text)) || err != nil && want == nil {
 			t.Fatalf("%v, %v", s, err)
 		}
 		if s == nil {

@@ -155,12 +155,15 @@ func expect(e *sag.EndSheet) []Row {
 		stated, _ := force(e.Friction)
 		list = append(list, bandRow("band", "Friction may hold it at", e.Rest.TravelLow, e.Rest.TravelHigh, "for the "+stated+" stated"))
 	}
-	slow := ""
+	slow, from := "", "all the way"
 	if e.Air != nil {
 		slow = "standing still"
 	}
+	if p := e.LeverRatio; p.Max-p.Min > 1e-6*p.Max {
+		from = fmt.Sprintf("from %.3f to %.3f", p.Start, p.End)
+	}
 	list = append(list,
-		row("lever_ratio", "Lever ratio", fmt.Sprintf("%.3f", e.Rest.LeverRatio), "", fmt.Sprintf("from %.3f to %.3f", e.LeverRatio.Start, e.LeverRatio.End)),
+		row("lever_ratio", "Lever ratio", fmt.Sprintf("%.3f", e.Rest.LeverRatio), "", from),
 		rateRow("spring_rate", "Spring rate", e.Rest.SpringRate, slow),
 		rateRow("wheel_rate", "Wheel rate", e.Rest.WheelRate, slow))
 	if e.Air != nil {

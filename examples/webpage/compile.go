@@ -26,7 +26,7 @@ func compile() (c compiled, err error) {
 	}
 	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
 	wasm := filepath.Join(dir, "wheelrate.wasm")
-	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", wasm, program)
+	build := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", wasm, program)
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
 	if text, err := build.CombinedOutput(); err != nil {
 		return c, fmt.Errorf("compiling %s: %w; it wants the Go toolchain, and to be started within the examples module\n%s", program, err, text)

@@ -332,3 +332,18 @@ func FuzzWork(f *testing.F) {
 		}
 	})
 }
+
+// Budget: at most 3 ms, so that the page follows typing also where a browser on
+// a phone takes several times as long.
+func BenchmarkWork(b *testing.B) {
+	text, err := os.ReadFile(filepath.Join("..", "demo", "coil-shock.json"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if a := Work(text, Options{Width: 400}); a.Faults != nil {
+			b.Fatal(a.Faults)
+		}
+	}
+}

@@ -137,15 +137,22 @@ func dash(i int) string {
 
 // path is a line's way through its points.
 func (c chart) path(l line, x, y func(float64) float64, lo, hi float64) string {
-	var b strings.Builder
+	b := make([]byte, 0, 14*len(l.y))
 	for i, v := range l.y {
 		command := byte('L')
 		if i == 0 {
 			command = 'M'
 		}
-		fmt.Fprintf(&b, "%c%.1f %.1f", command, x(c.along[i]), y(max(lo, min(v, hi))))
+		b = tenths(append(b, command), x(c.along[i]))
+		b = tenths(append(b, ' '), y(max(lo, min(v, hi))))
 	}
-	return b.String()
+	return string(b)
+}
+
+// tenths appends a number of pixels, 0 or more, with one decimal.
+func tenths(b []byte, v float64) []byte {
+	n := int64(math.Round(10 * v))
+	return append(strconv.AppendInt(b, n/10, 10), '.', byte('0'+n%10))
 }
 
 // spoken says in words what the chart shows.

@@ -103,10 +103,10 @@
 //	airspring.law                          0              55              49               0              49
 //	airspring.polytropic                   6              11              12               0              12
 //	airspring.topup                        0              13              20               0              19
-//	linkage.drivetrain                     0               0               0               0               0
-//	linkage.mechanism                      0               0               0               0               0
+//	linkage.drivetrain                     0              40              35               0              35
+//	linkage.mechanism                      5              46              45               6              59
 //	linkage.table                          0              19              15               0              15
-//	linkage.wheel                          0              12              13               0              13
+//	linkage.wheel                          0              21              19               0              19
 //	sag.bands                              0               9              17               0              16
 //	sag.correct                            0              10              13               0              13
 //	sag.fill                               0               9              11               0              11
@@ -122,7 +122,7 @@
 //	spring.strength                        6              12               8               1               8
 //	spring.warm                            0               9               6               0               6
 //	units.convert                         25              33              23               0              23
-//	all                                  101             620             454               2             457
+//	all                                  106             715             540               8             557
 //
 // # Not modelled
 //

@@ -19,6 +19,7 @@ NODES, MORE_NODES = gauss(8), gauss(11)
 POSITIONS = {o: "1e-9 mm" for o in ("axle_x", "axle_y", "travel", "path_length", "axle_growth")}
 TOLERANCE = {**POSITIONS, "lever_ratio": 1e-11, "lever_ratio_slope": "1e-8 1/m", "progression": 1e-10,
              "instant_centre_x": "1e-7 mm", "instant_centre_y": "1e-7 mm"}
+WITHOUT_CENTRE = {k: t for k, t in TOLERANCE.items() if not k.startswith("instant_centre")}
 
 # Axle x and y, lever ratio, path length and axle growth at full stroke, in mm:
 # a program with the same definitions, written separately, mpmath at 40 digits.
@@ -131,7 +132,7 @@ c3 = solved["c3"]
 still = mp.findroot(lambda s: c3.turning(s, c3.carrier), (mpf("0.0144"), mpf("0.0145")), solver="anderson", tol=mpf("1e-40"))
 close(still * 1000, mpf("14.46784191624455376402535"), mpf("1e-24"), "the pose without rotation")
 at = [to(still, "mm", 17)]
-g.add("linkage.mechanism", {"mechanism": named("c3"), "at": at}, outputs(c3, at, ("instant_centre",)), TOLERANCE,
+g.add("linkage.mechanism", {"mechanism": named("c3"), "at": at}, outputs(c3, at, ("instant_centre",)), WITHOUT_CENTRE,
       "the stroke to 25 digits by a separate program", "the carrier does not turn: there is no instant centre, all else is as ever")
 for off, tolerance in (("1", 1e-8), ("0.01", 1e-7), ("0.0001", 1e-5)):
     at = [to(still + sign * mpf(off) / 1000, "mm", 17) for sign in (-1, 1)]
@@ -212,7 +213,7 @@ def by_hand(given, out, note):
             continue
         for a, b in zip(*(v if isinstance(v, list) else [v] for v in (got, out[output]))):
             assert abs(si(a) - si(b)) < mpf("1e-13"), (output, a, b)
-    g.add("linkage.mechanism", {"mechanism": given, "at": at}, out, TOLERANCE, BY_HAND, note)
+    g.add("linkage.mechanism", {"mechanism": given, "at": at}, out, {k: t for k, t in TOLERANCE.items() if k in out}, BY_HAND, note)
 
 
 by_hand(TRIANGLE, out, "the axle on a circle about the bottom bracket: no growth, and dw/ds = L/75 mm")
@@ -334,7 +335,7 @@ FourBar(**COURSE, on="rocker", offset=-90).add(
 
 g = file.group({"title": "slider-crank analysis worksheet, coursework", "where": "fourbar-mathcad, extracted text; the lengths 10 and 20 inferred: the printed angle gives "
                 "their ratio, the printed speed the crank's", "url": "https://www.coursehero.com/file/6680931/fourbar-mathcad/"}, "published", 421)
-SLIDER = "; the slide is a rocker of 100 m, turned upright"
+SLIDER = "; the slide is the end of a very long rocker; turned upright"
 WORKSHEET = dict(a=10, b=20, c=10000, pivot=("25.8", -10000), angle=mp.pi / 4, side=1, scale=10, unit="mm", arm=200, way=-1, turned=90)
 DEG = mp.pi / 180
 FourBar(**WORKSHEET, on="coupler", offset=0).add(
@@ -346,7 +347,7 @@ pin.finish({"lever_ratio": num([mpf("0.9744")])}, {"lever_ratio": "0.00005"}, "s
 g = file.group({"title": "forum article on piston speed: stroke 3.307, rod 6.024 inches, 6000 rpm", "where": "topic 7907; a weak authority, but its digits reproduce",
                 "url": "http://www.quartermile.ws/forum/index.php?topic=7907.msg80124"}, "published", 431)
 time = mpf("0.002100653404")  # s, printed: where the piston does not accelerate
-pin = FourBar("1.6535", "6.024", 4000, pivot=("6.2", -4000), angle=200 * mp.pi * time, side=1, scale=1, unit="in", arm=1, offset=0, on="pin", way=-1, turned=90)
+pin = FourBar("1.6535", "6.024", 3000, pivot=("6.2", -3000), angle=200 * mp.pi * time, side=1, scale=1, unit="in", arm=1, offset=0, on="pin", way=-1, turned=90)
 pin.finish({"axle_y": ["6.218 in"], "lever_ratio": num([1078 / (mpf("1.6535") * 200 * mp.pi)], 7), "lever_ratio_slope": ["0 1/m"]},
            {"axle_y": "0.0005 in", "lever_ratio": digits(mpf("0.5") / (mpf("1.6535") * 200 * mp.pi), 3), "lever_ratio_slope": "0.01 1/m"},
            "piston at 6.218 in, 1078 in/s, not accelerating, at 0.002100653404 s after the dead centre" + SLIDER, EXACT)

@@ -78,6 +78,8 @@ class Pose:
 
 
 class Mechanism:
+    way = -1  # of the driving equation's right-hand side
+
     def __init__(self, given):
         self.points = {n: (si(x), si(y)) for n, (x, y) in given["points"].items()}
         self.bodies, self.axle, self.stroke = given["bodies"], given["axle"], si(given["stroke"])
@@ -132,20 +134,24 @@ class Mechanism:
             rest += [ax - bx, ay - by]
             row([(a, p, 1, 0), (b, p, -1, 0)])
             row([(a, p, 0, 1), (b, p, 0, -1)])
+        self._drive(q, s, rest, rows, row)
+        return rest, rows
+
+    def _drive(self, q, s, rest, rows, row):
+        """The shock's equation."""
         (p, a), (r, b) = self.eyes
         (ax, ay), (bx, by) = self.place(q, a, p), self.place(q, b, r)
         x, y = ax - bx, ay - by
         length = mp.hypot(x, y)
         rest.append(length - (self.length - s))
         row([(a, p, x / length, y / length), (b, r, -x / length, -y / length)])
-        return rest, rows
 
     def _rates(self, s, q):
         """The pose with its derivatives; q solves the equations at s."""
         rest, rows = self._equations(q, s)
         assert max(abs(r) for r in rest) < mpf("1e-40"), "unsolved"
         right = [mpf(0)] * self.n
-        right[-1] = mpf(-1)
+        right[-1] = mpf(self.way)
         (d1,), det = eliminate(rows, [right])
         # The second derivative of R(θ)P is −R(θ)P θ'² besides the part linear
         # in q″; of the shock: D·D″ = 1 − D′·D′, for (D·D)″/2 = L L″ + L′².
@@ -154,14 +160,17 @@ class Mechanism:
         for p, a, b in self.joints:
             (ax, ay), (bx, by) = bend(a, p), bend(b, p)
             right += [bx - ax, by - ay]
+        right.append(self._bent_drive(q, d1, bend))
+        (d2,), _ = eliminate(rows, [right])
+        return Pose(s, q, d1, d2, self.turn, det)
+
+    def _bent_drive(self, q, d1, bend):
         (p, a), (r, b) = self.eyes
         (ax, ay), (bx, by) = self.place(q, a, p), self.place(q, b, r)
         (ux, uy), (vx, vy) = self._velocity(d1, a, p), self._velocity(d1, b, r)
         (cx, cy), (ex, ey) = bend(a, p), bend(b, r)
         x, y = ax - bx, ay - by
-        right.append((1 - (ux - vx) ** 2 - (uy - vy) ** 2 - x * (cx - ex) - y * (cy - ey)) / mp.hypot(x, y))
-        (d2,), _ = eliminate(rows, [right])
-        return Pose(s, q, d1, d2, self.turn, det)
+        return (1 - (ux - vx) ** 2 - (uy - vy) ** 2 - x * (cx - ex) - y * (cy - ey)) / mp.hypot(x, y)
 
     def _velocity(self, d1, body, p):
         if body == "frame":
@@ -259,6 +268,52 @@ class Mechanism:
         """Whether the determinant kept its sign at all poses solved so far."""
         signs = {mp.sign(p.det) for p in self.poses.values()}
         return len(signs) == 1 and 0 not in signs
+
+
+class Turned(Mechanism):
+    """The same without its shock, moved by turning one body: s is its angle
+    here. Its shock may then shorten and lengthen as it likes, so dead points
+    that the shock's own equation cannot pass show as turning points."""
+
+    way = 1
+
+    def __init__(self, given, body):
+        self.body = body
+        super().__init__(given)
+        self.stroke = mpf(1)
+
+    def _drive(self, q, s, rest, rows, row):
+        i = self.first[self.body] + 2
+        rest.append(q[i] - s)
+        rows.append({i: mpf(1)})
+
+    def _bent_drive(self, q, d1, bend):
+        return mpf(0)
+
+    def shock(self, t):
+        """How far the shock is compressed, and how fast."""
+        (p, a), (r, b) = self.eyes
+        (ax, ay), (bx, by) = self.point(t, a, p), self.point(t, b, r)
+        (ux, uy), (vx, vy) = self.rate(t, a, p)[0], self.rate(t, b, r)[0]
+        x, y = ax - bx, ay - by
+        length = mp.hypot(x, y)
+        return self.length - length, -(x * (ux - vx) + y * (uy - vy)) / length
+
+    def dead_point(self, step, start=mpf(0)):
+        """The stroke at which shock or wheel first stand still while the body
+        turns on, in steps of this many radians from a start, and which of
+        them does."""
+        def rates(t):
+            return self.shock(t)[1] * mp.sign(step), self.wheel(t)[1][1] * mp.sign(step)
+        t = start
+        while True:
+            (s0, w0), (s1, w1) = rates(t), rates(t + step)
+            for i, (a, b) in enumerate(((s0, s1), (w0, w1))):
+                if a > 0 >= b:
+                    t = mp.findroot(lambda x: rates(x)[i], (t, t + step), solver="anderson", tol=mpf("1e-30"))
+                    return self.shock(t)[0], ("shock", "wheel")[i]
+            t += step
+            assert self.shock(t)[0] < self.length
 
 
 def eliminate(rows, rights):

@@ -1,6 +1,7 @@
 package sag_test
 
 import (
+	"context"
 	"fmt"
 	"log"
 	"strings"
@@ -149,9 +150,8 @@ func ExampleNewStance() {
 	// 60 % on the rear: front 45.2 mm, rear 73.7 mm, then 62.0 % on the rear
 }
 
-// A job as a person writes it, and what it comes to.
-func ExampleNewSheet() {
-	job, err := sag.ReadJob(strings.NewReader(`{
+// demoJob is a job as a person writes it; invented.
+const demoJob = `{
 	  "schema": "wheelrate/job/1",
 	  "masses": {"rider_mass": "82 kg", "bike_mass": "16.8 kg", "unsprung_front": "2.4 kg", "unsprung_rear": "3.2 kg", "rear_share": 0.58},
 	  "ambient": "101.325 kPa(a)",
@@ -159,7 +159,11 @@ func ExampleNewSheet() {
 	    "air": {"bore": "35 mm", "positive_volume": "240 cm³", "exponent": 1.3, "max_fill": "10 bar"}},
 	  "rear": {"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28,
 	    "coil": {"shelf": [{"rate": "400 lbf/in", "solid_travel": "70 mm"}, {"rate": "450 lbf/in", "solid_travel": "69 mm"}], "preload_max": "5 mm"}}
-	}`))
+	}`
+
+// A job, and what it comes to.
+func ExampleNewSheet() {
+	job, err := sag.ReadJob(strings.NewReader(demoJob))
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -177,4 +181,42 @@ func ExampleNewSheet() {
 	// Output:
 	// rear 530.6 N: ideal 79.0 N/mm; fit 450 lbf/in with 0.0 mm of preload, sag 28.0 %
 	// front 383.4 N: fill 2.99 bar
+}
+
+// A thousand riders through one bike: checked and prepared once, worked out on
+// all processors, and told in the riders' order.
+func ExampleTemplate_Sheets() {
+	job, err := sag.ReadJob(strings.NewReader(demoJob))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bike, err := sag.NewTemplate(job)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	riders := func(yield func(units.Mass) bool) {
+		for i := range 1000 {
+			if !yield(50 + units.Mass(i)/20) {
+				return
+			}
+		}
+	}
+	softer := 0
+	last := units.Stiffness(0)
+	for sheet, err := range bike.Sheets(context.Background(), riders, 0) {
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		rate := sheet.Rear.Coil.IdealRate
+		if rate < last {
+			softer++
+		}
+		last = rate
+	}
+	fmt.Println(softer, "riders are heavier than the one before and want a softer spring")
+	// Output:
+	// 0 riders are heavier than the one before and want a softer spring
 }

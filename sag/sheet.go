@@ -106,10 +106,17 @@ func NewSheet(job Job) (*Sheet, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
+	return answer(&job, job.Masses, loads, front, rear)
+}
+
+// answer works out a sheet from parts that are known to be good.
+func answer(job *Job, masses Masses, loads Loads, front, rear prepared) (*Sheet, error) {
+	c := units.Checker{Package: "sag"}
 	s := &Sheet{
-		Note: job.Note, RiderMass: job.Masses.Rider(), Loads: loads, LeftOut: []Omission{},
+		Note: job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{},
 		Cautions: cautionsFor(job.Front, job.Rear), Warnings: []units.Warning{},
 	}
+	var err error
 	s.Front, err = front.solve(loads.FrontWheel, loads.Front)
 	c.Add("front", err)
 	s.Rear, err = rear.solve(loads.RearWheel, loads.Rear)
@@ -120,15 +127,15 @@ func NewSheet(job Job) (*Sheet, error) {
 	if s.Rear.FastFrequency > 0 {
 		s.FrequencyRatio = float64(s.Front.FastFrequency / s.Rear.FastFrequency)
 	}
-	s.addCoupled(&c, job.Masses)
-	s.addFree(&c, job.Masses)
-	s.addStances(&c, job.Masses, job.Stances)
+	s.addCoupled(&c, masses)
+	s.addFree(&c, masses)
+	s.addStances(&c, masses, job.Stances)
 	if !c.OK() {
 		return nil, c.Err()
 	}
 	s.Warnings = append(s.Warnings, s.Front.warnings("front")...)
 	s.Warnings = append(s.Warnings, s.Rear.warnings("rear")...)
-	s.Warnings = append(s.Warnings, s.standingWarnings(job.Masses)...)
+	s.Warnings = append(s.Warnings, s.standingWarnings(masses)...)
 	return s, nil
 }
 

@@ -49,7 +49,9 @@ const (
 //
 // The probability takes the ideal rate less the edge as normal, with the
 // variance that the inputs of the ideal rate give it, and that the rates of the
-// two springs, off by themselves, give the edge.
+// two springs, off by themselves, give the edge. It is good as long as the true
+// rates are in the order of the marked ones, that is for errors well below the
+// step from one spring to the next.
 func (m *model) rivals(end int, ideal *Answer[units.Stiffness]) []Rival {
 	p, f := &m.ends[end], &m.fit[end]
 	if p.Coil == nil || ideal == nil || len(p.Coil.Shelf) < 2 {

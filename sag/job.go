@@ -27,8 +27,11 @@ type Job struct {
 	Ambient units.AbsolutePressure `json:"ambient,omitempty"`
 	// Stances are other ways of standing on the bike to tell the sag for.
 	Stances []NamedStance `json:"stances,omitempty"`
-	Front   EndJob        `json:"front"`
-	Rear    EndJob        `json:"rear"`
+	// Uncertainty says how well the inputs are known. Given, the sheet tells
+	// how well its answers are, and what decides between springs.
+	Uncertainty *Uncertainty `json:"uncertainty,omitempty"`
+	Front       EndJob       `json:"front"`
+	Rear        EndJob       `json:"rear"`
 }
 
 // EndJob is one end of the bike: its curve, its target and what can be fitted.

@@ -23,6 +23,9 @@ type Sheet struct {
 	Free *FreeSag `json:"free,omitempty"`
 	// Stances are those that the job names.
 	Stances []StanceSheet `json:"stances,omitempty"`
+	// Uncertainty is how well the answers are known, where the job says how
+	// well its inputs are; see [Propagate].
+	Uncertainty *Budget `json:"uncertainty,omitempty"`
 	// LeftOut is what the sheet could tell if it knew more.
 	LeftOut  []Omission      `json:"left_out"`
 	Warnings []units.Warning `json:"warnings"`
@@ -103,6 +106,13 @@ func NewSheet(job Job) (*Sheet, error) {
 	checkStances(&c, job.Stances)
 	front := job.Front.prepare(&c, "front", job.Ambient)
 	rear := job.Rear.prepare(&c, "rear", job.Ambient)
+	if !c.OK() && job.Uncertainty != nil {
+		// The same faults, and those of the uncertainty.
+		u := *job.Uncertainty
+		job.Uncertainty = nil
+		_, err := Propagate(job, u)
+		return nil, err
+	}
 	if !c.OK() {
 		return nil, c.Err()
 	}
@@ -130,6 +140,7 @@ func answer(job *Job, masses Masses, loads Loads, front, rear prepared) (*Sheet,
 	s.addCoupled(&c, masses)
 	s.addFree(&c, masses)
 	s.addStances(&c, masses, job.Stances)
+	s.addUncertainty(&c, job, masses)
 	if !c.OK() {
 		return nil, c.Err()
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -334,3 +335,61 @@ func BenchmarkNewSheet(b *testing.B) { // budget: 50 µs for 12 springs and 7 sp
 }
 
 var _ spring.Law = spring.LinearSpring{}
+
+// A job that says how well its inputs are known gets a sheet that says how
+// well its answers are: the same that Propagate tells.
+func TestSheetWithUncertainty(t *testing.T) {
+	j := readJob(t, jobText)
+	j.Masses.RiderMass = 71 // so that something decides between two springs
+	u := fullUncertainty()
+	want, err := Propagate(j, u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Uncertainty = &u
+	s, err := NewSheet(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, s.Uncertainty); diff != "" {
+		t.Errorf("(-Propagate +sheet):\n%s", diff)
+	}
+	j.Uncertainty = nil
+	plain, err := NewSheet(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if plain.Uncertainty != nil {
+		t.Error("an uncertainty that nobody stated")
+	}
+	plain.Uncertainty = s.Uncertainty
+	if text(t, plain) != text(t, s) {
+		t.Error("the rest of the sheet depends on the uncertainty")
+	}
+}
+
+// Faults of the job and of its uncertainty are told together.
+func TestSheetNamesFaultsOfUncertainty(t *testing.T) {
+	for _, test := range []struct {
+		spoil func(*Job)
+		want  []string
+	}{
+		{func(j *Job) { j.Uncertainty.RiderMass = -1 }, []string{"uncertainty.rider_mass"}},
+		{func(j *Job) { j.Uncertainty.Rear.SpringRate = 2; j.Front.Sag = 3; j.Schema = "" },
+			[]string{"front.sag", "schema", "uncertainty.rear.spring_rate"}},
+	} {
+		j := readJob(t, jobText)
+		u := fullUncertainty()
+		j.Uncertainty = &u
+		test.spoil(&j)
+		_, err := NewSheet(j)
+		var got []string
+		for _, f := range units.Fields(err) {
+			got = append(got, f.Field)
+		}
+		slices.Sort(got)
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("(-want +got):\n%s%v", diff, err)
+		}
+	}
+}

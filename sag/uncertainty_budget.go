@@ -112,6 +112,21 @@ func Propagate(job Job, u Uncertainty) (*Budget, error) {
 	return m.budget(), nil
 }
 
+// addUncertainty fills in Uncertainty where the job states any.
+func (s *Sheet) addUncertainty(c *units.Checker, job *Job, masses Masses) {
+	if job.Uncertainty == nil || !c.OK() {
+		return
+	}
+	plain := *job
+	plain.Masses, plain.Uncertainty, plain.Stances = masses, nil, nil
+	m, _, err := newModel(plain, *job.Uncertainty)
+	if err != nil {
+		c.Add("", err)
+		return
+	}
+	s.Uncertainty = m.budget()
+}
+
 // differenceStep is the step of a central difference over an input's natural
 // size: its error, about its square, is then well below that of [spring.Settle],
 // a ten-trillionth of the travel, over the step.

@@ -43,8 +43,8 @@ func leaves(t reflect.Type, path string) (list []string) {
 		}
 		t = t.Elem()
 	}
-	if t.Kind() != reflect.Struct || path == "front.curve.mechanism" || path == "rear.curve.mechanism" {
-		return []string{path} // a mechanism is entered as JSON
+	if t.Kind() != reflect.Struct || path == "front.curve.mechanism" || path == "rear.curve.mechanism" || path == "uncertainty" {
+		return []string{path} // entered as JSON
 	}
 	for i := range t.NumField() {
 		f := t.Field(i)

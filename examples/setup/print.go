@@ -112,7 +112,7 @@ func printSheet(w io.Writer, job sag.Job, s *sag.Sheet) {
 	p.paragraph("  rear:  ", inShort(&s.Rear))
 
 	p.heading("LOADS")
-	p.row("rider, dressed to ride", mass(job.Masses.RiderMass), "")
+	p.row("rider, dressed to ride", mass(s.RiderMass), "")
 	p.row("bike", mass(job.Masses.BikeMass), "")
 	p.row("share on the rear wheel", reading{metric: percent(s.Loads.RearShare)}, "")
 	p.row("front wheel on the ground", force(s.Loads.FrontWheel), "")
@@ -123,8 +123,8 @@ func printSheet(w io.Writer, job sag.Job, s *sag.Sheet) {
 	p.end("FRONT", &s.Front)
 	p.end("REAR", &s.Rear)
 
-	p.heading("BOTH ENDS")
-	p.row("front/rear frequency", reading{metric: fmt.Sprintf("%.2f", s.FrequencyRatio)}, "bounce, fast stroke")
+	p.standing(s)
+	p.sure(s)
 
 	if len(s.Warnings) > 0 {
 		p.heading("WARNINGS")
@@ -132,6 +132,7 @@ func printSheet(w io.Writer, job sag.Job, s *sag.Sheet) {
 			p.paragraph("  ! "+x.Field+": ", x.Text)
 		}
 	}
+	p.leftOut(s.LeftOut)
 	p.heading("CAUTIONS")
 	for _, c := range s.Cautions {
 		p.paragraph("  * ", c.Text)
@@ -224,6 +225,7 @@ func (p page) coil(a *sag.CoilAnswer) {
 			pad(fmt.Sprintf("%.0f", c.Rate.PoundsForcePerInch()), 8) +
 			pad(one(c.Preload), 10) + pad(percent(c.Rest.Sag), 9) + words(c.Findings))
 	}
+	p.between(a)
 }
 
 // air writes the recommended fill and the other counts of spacers.

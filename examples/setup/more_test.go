@@ -1,0 +1,82 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.com/wheelrate/sag"
+)
+
+// The sections about standing and certainty say what the sheet says, and by
+// hand: with the bike's 54 % the bike alone puts 16.8 kg·g₀·0.54 = 88.97 N on
+// the rear wheel, and with 68 % climbing puts 658.85 N there.
+func TestStandingAndSure(t *testing.T) {
+	out, _, status := call(t, "", "-json")
+	if status != 0 {
+		t.Fatal(status)
+	}
+	var s sag.Sheet
+	if err := json.Unmarshal([]byte(out), &s); err != nil {
+		t.Fatal(err)
+	}
+	text, _, _ := call(t, "")
+	if got := fmt.Sprintf("%.2f %.2f", s.Free.Loads.RearWheel.Newtons(), s.Stances[0].Loads.RearWheel.Newtons()); got != "88.97 658.85" {
+		t.Errorf("loads on the rear wheel: %s", got)
+	}
+	for _, want := range []string{
+		fmt.Sprintf("settled together, front   %.1f %%", 100*s.Coupled.FrontSag),
+		fmt.Sprintf("the frame pitches       %.2f°", s.Coupled.Pitch.Degrees()),
+		fmt.Sprintf("with nobody on, front     %.1f %%", 100*s.Free.Front.Rest.Sag),
+		"54.0 % on the rear",
+		fmt.Sprintf("climbing, front           %.1f %%", 100*s.Stances[0].Front.Rest.Sag),
+		fmt.Sprintf("steep descent, front      %.1f %%", 100*s.Stances[1].Front.Rest.Sag),
+		fmt.Sprintf("exact spring        %.2f ± %.2f N/mm", s.Uncertainty.Rear.IdealRate.Value.NewtonsPerMillimetre(), s.Uncertainty.Rear.IdealRate.Uncertainty.NewtonsPerMillimetre()),
+		fmt.Sprintf("sag at the wheel    %.1f ± %.1f %%", 100*s.Uncertainty.Front.Sag.Value, 100*s.Uncertainty.Front.Sag.Uncertainty),
+		"Taken as exactly known", "the bike's mass", "Between two springs",
+		fmt.Sprintf("The softer, %.0f lbf/in", s.Rear.Coil.Between.Softer.Rate.PoundsForcePerInch()),
+		fmt.Sprintf("The harder, %.0f lbf/in", s.Rear.Coil.Between.Harder.Rate.PoundsForcePerInch()),
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the sheet lacks %q", want)
+		}
+	}
+	if n := len(s.Uncertainty.Rear.Rivals); n == 0 || !strings.Contains(text, "would be the right one") {
+		t.Errorf("%d rivals, and no word of them", n)
+	}
+}
+
+// A job that says less is told less, and told so.
+func TestLeftOut(t *testing.T) {
+	text, _, status := call(t, "", "-job", "demo/coil-fork.json")
+	if status != 0 {
+		t.Fatal(status)
+	}
+	if strings.Contains(text, "HOW SURE") || strings.Contains(text, "settled together,") {
+		t.Error("tells what nobody stated anything about")
+	}
+	if !strings.Contains(text, "LEFT OUT") || !strings.Contains(text, "give mass_centre_height in masses") {
+		t.Errorf("does not say what is left out:\n%s", text)
+	}
+}
+
+// Every input of an uncertainty has words, and every end of one.
+func TestPlainly(t *testing.T) {
+	for input, want := range map[string]string{
+		"rider_mass": "the rider's mass", "rear.spring_rate": "rear spring rates", "front.port_travel": "front port travel",
+	} {
+		if got := plainly(input); got != want {
+			t.Errorf("%s: %q, want %q", input, got, want)
+		}
+	}
+	for input, want := range map[string]string{
+		"rider_mass": "weigh the rider again", "rear_share": "weigh both wheels again", "": "nothing that was stated",
+		"front.bore": "measure front bore again", "rear.spring_rate": "measure the two springs", "bike_mass": "weigh the bike again",
+		"rear.table_travel": "read the rear table's travels again, or take them as measured",
+	} {
+		if got := again(input); got != want {
+			t.Errorf("%q: %q, want %q", input, got, want)
+		}
+	}
+}

@@ -244,6 +244,24 @@ func (p prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
 	return e, nil
 }
 
+// Wheel returns the spring that is recommended as laws at the wheel: standing
+// still, with the gas at the temperature around it, and over a stroke too fast
+// for the gas to exchange heat. For a coil they are the same. Both are nil for
+// an end that [NewSheet] did not make, such as one read from JSON.
+func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
+	if e.curve == nil {
+		return nil, nil
+	}
+	// No errors: NewSheet has put both behind this very curve.
+	slow, _ = linkage.AtWheel(e.curve, e.slow)
+	fast, _ = linkage.AtWheel(e.curve, e.fast)
+	return slow, fast
+}
+
+// Curve returns the end's lever-ratio curve; nil for an end that [NewSheet] did
+// not make.
+func (e *EndSheet) Curve() *linkage.Curve { return e.curve }
+
 // findings are those of what is recommended.
 func (e *EndSheet) findings() []Finding {
 	if e.Coil != nil {

@@ -15,6 +15,7 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // jobText is an invented job: an air fork in front, a shelf of coils behind.
@@ -391,5 +392,24 @@ func TestSheetNamesFaultsOfUncertainty(t *testing.T) {
 		if diff := cmp.Diff(test.want, got); diff != "" {
 			t.Errorf("(-want +got):\n%s%v", diff, err)
 		}
+	}
+}
+
+// The laws at the wheel are those that the sheet speaks of.
+func TestEndSheetWheel(t *testing.T) {
+	s, err := NewSheet(readJob(t, jobText))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, e := range map[string]*EndSheet{"front": &s.Front, "rear": &s.Rear} {
+		slow, fast := e.Wheel()
+		unitstest.Near(t, name+" load", slow.Force(e.Rest.Travel), e.Load, unitstest.Rel(1e-9))
+		unitstest.Near(t, name+" rate", slow.Rate(e.Rest.Travel), e.Rest.WheelRate, unitstest.Rel(1e-9))
+		unitstest.Near(t, name+" full force", fast.Force(fast.Travel()), e.Reserve.FullForce, unitstest.Rel(1e-12))
+		unitstest.Near(t, name+" travel", e.Curve().Travel(), e.Travel, unitstest.Exact)
+	}
+	var none EndSheet
+	if slow, fast := none.Wheel(); slow != nil || fast != nil || none.Curve() != nil {
+		t.Error("laws of no sheet")
 	}
 }

@@ -30,17 +30,19 @@ import (
 //go:embed demo/job.json
 var demo []byte
 
-const usage = `usage: setup [-job FILE] [-json] [-example]
+const usage = `usage: setup [-job FILE] [-json | -html] [-example]
 
 Prints a set-up sheet for a job: rider, bike, and the springs or chambers at
 each end. With no job it runs a demonstration with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
+  -html       print it as one page of HTML with pictures, for A4 paper
   -example    print the demonstration's job, to copy and change
 
 example:
   go -C examples run ./setup -job "$PWD/my-job.json"
+  go -C examples run ./setup -html > sheet.html
 
 The exit status is 0 for a sheet, 2 for a job or a call with a fault.
 `
@@ -54,6 +56,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags.Usage = func() { fmt.Fprint(stderr, usage) }
 	path := flags.String("job", "", "")
 	asJSON := flags.Bool("json", false, "")
+	asHTML := flags.Bool("html", false, "")
 	example := flags.Bool("example", false, "")
 	switch err := flags.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
@@ -63,12 +66,15 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	case flags.NArg() > 0:
 		fmt.Fprintf(stderr, "setup: unexpected %q\n%s", flags.Arg(0), usage)
 		return 2
+	case *asJSON && *asHTML:
+		fmt.Fprintf(stderr, "setup: either -json or -html\n%s", usage)
+		return 2
 	}
 
 	var out bytes.Buffer // nothing is printed before all of it is known
 	if *example {
 		out.Write(demo)
-	} else if err := answer(&out, *path, *asJSON, stdin); err != nil {
+	} else if err := answer(&out, *path, *asJSON, *asHTML, stdin); err != nil {
 		explain(stderr, err)
 		return 2
 	}
@@ -80,7 +86,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 }
 
 // answer reads the job, works it out and writes the sheet.
-func answer(out *bytes.Buffer, path string, asJSON bool, stdin io.Reader) error {
+func answer(out *bytes.Buffer, path string, asJSON, asHTML bool, stdin io.Reader) error {
 	var in io.Reader = bytes.NewReader(demo)
 	switch path {
 	case "":
@@ -104,6 +110,9 @@ func answer(out *bytes.Buffer, path string, asJSON bool, stdin io.Reader) error 
 	sheet, err := sag.NewSheet(job)
 	if err != nil {
 		return err
+	}
+	if asHTML {
+		return writeHTML(out, job, sheet)
 	}
 	if !asJSON {
 		printSheet(out, job, sheet)

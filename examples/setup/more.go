@@ -10,21 +10,34 @@ import (
 
 // between says what the two springs that the target lies between are like.
 func (p page) between(a *sag.CoilAnswer) {
-	soft, hard := a.Between.Softer, a.Between.Harder
-	if soft == nil || hard == nil {
+	texts := betweenTexts(a)
+	if len(texts) == 0 {
 		return
 	}
 	p.line("")
 	p.line("  Between two springs")
+	for _, text := range texts {
+		p.paragraph("    ", text)
+	}
+}
+
+// betweenTexts has a sentence for each of the two springs that the target lies
+// between, none where it lies beyond the shelf.
+func betweenTexts(a *sag.CoilAnswer) (texts []string) {
+	soft, hard := a.Between.Softer, a.Between.Harder
+	if soft == nil || hard == nil {
+		return nil
+	}
 	for _, side := range []struct {
 		c    *sag.CoilCandidate
 		word string
 	}{{soft, "softer"}, {hard, "harder"}} {
 		c := side.c
-		p.paragraph("    ", fmt.Sprintf("The %s, %.0f lbf/in at %s of preload: sag %s, %s than wanted; %.0f N (%.1f × the load) at full travel; %.2f Hz.",
+		texts = append(texts, fmt.Sprintf("The %s, %.0f lbf/in at %s of preload: sag %s, %s than wanted; %.0f N (%.1f × the load) at full travel; %.2f Hz.",
 			side.word, c.Rate.PoundsForcePerInch(), one(c.Preload), percent(c.Rest.Sag), miss(c.Miss),
 			c.FullForce.Newtons(), c.FullRatio, c.Rest.Frequency.Hertz()))
 	}
+	return texts
 }
 
 // miss says by how much a sag, as a fraction of travel, differs from a target.
@@ -101,12 +114,8 @@ func (p page) sure(s *sag.Sheet) {
 		if a := e.FastFrequency; a != nil {
 			p.give("bounce frequency", hertz(a.Value), hertz(a.Uncertainty), a.Dominant)
 		}
-		for _, r := range e.Rivals {
-			if r.Probability < 0.005 {
-				continue
-			}
-			p.paragraph("    ", fmt.Sprintf("With a probability of %.0f %% the %.0f lbf/in spring would be the right one instead of %.0f lbf/in. What decides between them: %s.",
-				100*r.Probability, r.Rate.PoundsForcePerInch(), r.Recommended.PoundsForcePerInch(), again(r.Input)))
+		for _, text := range rivalTexts(e) {
+			p.paragraph("    ", text)
 		}
 	}
 	if len(b.Exact) > 0 {
@@ -116,6 +125,18 @@ func (p page) sure(s *sag.Sheet) {
 		}
 		p.paragraph("  ", "Taken as exactly known, nobody having said otherwise: "+strings.Join(list, ", ")+".")
 	}
+}
+
+// rivalTexts has a sentence for each spring that may be the right one instead.
+func rivalTexts(e *sag.EndBudget) (texts []string) {
+	for _, r := range e.Rivals {
+		if r.Probability < 0.005 {
+			continue
+		}
+		texts = append(texts, fmt.Sprintf("With a probability of %.0f %% the %.0f lbf/in spring would be the right one instead of %.0f lbf/in. What decides between them: %s.",
+			100*r.Probability, r.Rate.PoundsForcePerInch(), r.Recommended.PoundsForcePerInch(), again(r.Input)))
+	}
+	return texts
 }
 
 func hertz(f units.Frequency) reading { return reading{metric: fmt.Sprintf("%.2f Hz", f.Hertz())} }

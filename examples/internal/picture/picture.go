@@ -73,18 +73,37 @@ func (s Size) lengths() (w, h vg.Length) {
 
 // WriteSVG writes a picture as SVG with its font in it.
 func WriteSVG(w io.Writer, p Picture) error {
-	if err := p.check(); err != nil {
+	svg, err := encode(p, true)
+	if err != nil {
 		return err
 	}
+	_, err = w.Write(svg)
+	return err
+}
+
+// InlineSVG returns a picture as an <svg> element for a page of HTML: without
+// the declaration of XML, and without the font, of which others of the same
+// widths take the place.
+func InlineSVG(p Picture) (string, error) {
+	svg, err := encode(p, false)
+	if err != nil {
+		return "", err
+	}
+	return string(svg[bytes.Index(svg, []byte("<svg")):]), nil
+}
+
+func encode(p Picture, fonts bool) ([]byte, error) {
+	if err := p.check(); err != nil {
+		return nil, err
+	}
 	width, height := p.size().lengths()
-	c := vgsvg.NewWith(vgsvg.UseWH(width, height), vgsvg.EmbedFonts(true))
+	c := vgsvg.NewWith(vgsvg.UseWH(width, height), vgsvg.EmbedFonts(fonts))
 	paint(p, draw.New(c))
 	var buf bytes.Buffer
 	if _, err := c.WriteTo(&buf); err != nil {
-		return err
+		return nil, err
 	}
-	_, err := w.Write(otherFonts(buf.Bytes()))
-	return err
+	return otherFonts(buf.Bytes()), nil
 }
 
 // otherFonts names fonts of the same widths behind the one that is embedded,

@@ -1,0 +1,350 @@
+package main
+
+import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/examples/internal/picture"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
+
+//go:embed sheet.html.tmpl
+var sheetTemplate string
+
+var htmlSheet = template.Must(template.New("sheet").Parse(sheetTemplate))
+
+// sheetPage is what the page of HTML shows. Text is what the printed sheet
+// says in the same words and digits.
+type sheetPage struct {
+	Note     string
+	Set      []entry
+	Expect   []pairRow // label, front, rear
+	Standing []pairRow
+	Between  []string
+	Sure     []pairRow
+	Decides  []string
+	Pump     []pumpRow
+	Riders   []riderRow
+	Pictures []template.HTML
+	Warnings []entry
+	LeftOut  []string
+	Cautions []string
+}
+
+type entry struct{ Name, Text string }
+
+type pairRow struct{ Label, Front, Rear string }
+
+type pumpRow struct{ Do, Before, After string }
+
+type riderRow struct {
+	Mass, Front, Rear string
+	Here              bool // the job's own rider
+}
+
+// writeHTML writes the sheet as one page without anything from elsewhere.
+func writeHTML(w io.Writer, job sag.Job, s *sag.Sheet) error {
+	p := sheetPage{Note: s.Note}
+	p.Set = []entry{{"Front", inShort(&s.Front)}, {"Rear", inShort(&s.Rear)}}
+	p.Expect = expected(s)
+	p.Standing = standingRows(s)
+	for _, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+		if e.Coil != nil {
+			p.Between = append(p.Between, betweenTexts(e.Coil)...)
+		}
+	}
+	p.Sure, p.Decides = sureRows(s.Uncertainty)
+	p.Pump = pumpRows(job, s)
+	for _, x := range s.Warnings {
+		p.Warnings = append(p.Warnings, entry{x.Field, x.Text})
+	}
+	for _, o := range s.LeftOut {
+		p.LeftOut = append(p.LeftOut, o.Text)
+	}
+	for _, c := range s.Cautions {
+		p.Cautions = append(p.Cautions, c.Text)
+	}
+	var err error
+	if p.Riders, err = riderRows(job, s); err != nil {
+		return err
+	}
+	list := charts(s)
+	if chart, ok := ridersChart(job, s); ok {
+		list = append(list, chart)
+	}
+	for _, chart := range list {
+		svg, err := picture.InlineSVG(chart)
+		if err != nil {
+			return err
+		}
+		p.Pictures = append(p.Pictures, template.HTML(svg)) // made here, of numbers and words that are escaped in it
+	}
+	var page bytes.Buffer
+	if err := htmlSheet.Execute(&page, p); err != nil {
+		return err
+	}
+	// A number and its sign of percent stay on one line.
+	_, err = w.Write(bytes.ReplaceAll(page.Bytes(), []byte(" %"), []byte("\u00a0%")))
+	return err
+}
+
+func both(r reading) string {
+	if r.customary == "" {
+		return r.metric
+	}
+	return r.metric + " (" + r.customary + ")"
+}
+
+func expected(s *sag.Sheet) []pairRow {
+	row := func(label string, value func(e *sag.EndSheet) string) pairRow {
+		return pairRow{label, value(&s.Front), value(&s.Rear)}
+	}
+	rows := []pairRow{
+		row("load on the spring", func(e *sag.EndSheet) string { return both(force(e.Load)) }),
+		row("sag at the wheel", func(e *sag.EndSheet) string { return percent(e.Rest.Sag) + ", " + both(length(e.Rest.Travel)) }),
+		row("ring", func(e *sag.EndSheet) string { return both(length(e.Rest.Stroke)) + " " + where(e) }),
+		row("friction allows", func(e *sag.EndSheet) string {
+			if e.Friction == 0 {
+				return "not stated"
+			}
+			return both(length(e.Rest.StrokeLow).through(length(e.Rest.StrokeHigh)))
+		}),
+		row("wheel rate at sag", func(e *sag.EndSheet) string { return both(rate(e.Rest.WheelRate)) }),
+		row("bounce frequency", func(e *sag.EndSheet) string { return hertz(e.FastFrequency).metric }),
+		row("force at full travel", func(e *sag.EndSheet) string {
+			return fmt.Sprintf("%s, %.1f × the load", both(force(e.Reserve.FullForce)), e.FullRatio)
+		}),
+		row("energy left from sag", func(e *sag.EndSheet) string { return both(energy(e.EnergyLeft)) }),
+	}
+	return rows
+}
+
+func standingRows(s *sag.Sheet) []pairRow {
+	sagOf := func(st sag.Standing) string { return atEnd(st, percent(st.Rest.Sag)) }
+	var rows []pairRow
+	if c := s.Coupled; c != nil {
+		rows = append(rows, pairRow{fmt.Sprintf("settled together, pitch %.2f°", c.Pitch.Degrees()), percent(c.FrontSag), percent(c.RearSag)})
+	}
+	if f := s.Free; f != nil {
+		rows = append(rows, pairRow{"with nobody on", sagOf(f.Front), sagOf(f.Rear)})
+	}
+	for _, st := range s.Stances {
+		rows = append(rows, pairRow{fmt.Sprintf("%s, %s on the rear", st.Name, percent(st.Loads.RearShare)), sagOf(st.Front), sagOf(st.Rear)})
+	}
+	return rows
+}
+
+func sureRows(b *sag.Budget) (rows []pairRow, decides []string) {
+	if b == nil {
+		return nil, nil
+	}
+	add := func(label string, front, rear string) {
+		if front != "" || rear != "" {
+			rows = append(rows, pairRow{label, front, rear})
+		}
+	}
+	f, r := &b.Front, &b.Rear
+	add("exact spring", sureOf(f.IdealRate, rate), sureOf(r.IdealRate, rate))
+	add("exact fill", sureOf(f.FillWanted, fill), sureOf(r.FillWanted, fill))
+	share := func(x float64) reading { return reading{metric: percent(x)} }
+	add("sag at the wheel", sureOf(f.Sag, share), sureOf(r.Sag, share))
+	add("ring", sureOf(f.StrokeReading, length), sureOf(r.StrokeReading, length))
+	add("bounce frequency", sureOf(f.FastFrequency, hertz), sureOf(r.FastFrequency, hertz))
+	return rows, append(rivalTexts(f), rivalTexts(r)...)
+}
+
+// sureOf is an answer with its uncertainty and what it mostly comes from.
+func sureOf[Q ~float64](a *sag.Answer[Q], in func(Q) reading) string {
+	if a == nil {
+		return ""
+	}
+	text := bare(in(a.Value).metric+" ") + " ± " + in(a.Uncertainty).metric
+	if a.Dominant != "" {
+		text += ", by " + plainly(a.Dominant)
+	}
+	return text
+}
+
+// pumpRows are the steps from the fill that an air spring holds, where the job
+// tells, to the recommended one.
+func pumpRows(job sag.Job, s *sag.Sheet) []pumpRow {
+	var rows []pumpRow
+	for _, end := range []struct {
+		name string
+		job  *sag.EndJob
+		e    *sag.EndSheet
+	}{{"front", &job.Front, &s.Front}, {"rear", &job.Rear, &s.Rear}} {
+		air := end.job.Air
+		if air == nil || end.e.Air == nil || air.Fill == 0 || air.NegativeVolume == 0 {
+			continue
+		}
+		spec := air.Spec
+		spec.Spacers = end.e.Air.Options[0].Spacers
+		spec.Ambient = end.e.Air.Ambient
+		within := units.PSIGauge(0.5) // what such a gauge can be read to
+		plan, err := airspring.PlanTopUp(airspring.TopUpOf(spec, end.e.Air.Options[0].Fill, within))
+		if err != nil {
+			continue // spacers that don't leave the port room, say: the sheet itself has its words for it
+		}
+		said := map[airspring.TopUpAction]string{airspring.Pump: "pump up", airspring.Release: "let air out", airspring.Cycle: "unscrew the pump, cycle slowly past the port"}
+		for _, step := range plan.Steps {
+			rows = append(rows, pumpRow{end.name + ": " + said[step.Action], both(fill(step.Before)), both(fill(step.After))})
+		}
+	}
+	return rows
+}
+
+// forRiders is the job as a template for other riders.
+func forRiders(job sag.Job, s *sag.Sheet) (*sag.Template, error) {
+	job.Masses.FrontScale, job.Masses.RearScale = 0, 0
+	if job.Masses.RearShare == 0 && job.Masses.MassCentreBehindFrontAxle == 0 {
+		job.Masses.RearShare = s.Loads.RearShare // as the scales have it
+	}
+	job.Uncertainty, job.Stances = nil, nil
+	return sag.NewTemplate(job)
+}
+
+// ridersChart draws what other riders would want exactly: the fill of an air
+// spring, the rate of a coil, whatever the shelf holds.
+func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
+	bike, err := forRiders(job, s)
+	if err != nil {
+		return picture.Chart{}, false
+	}
+	var lines [2]picture.Series
+	for step := -30; step <= 30; step++ {
+		m := s.RiderMass + units.Mass(step)/2
+		other, err := bike.Sheet(m)
+		if err != nil {
+			continue
+		}
+		for i, e := range []*sag.EndSheet{&other.Front, &other.Rear} {
+			y := 0.0
+			if e.Coil != nil {
+				y = e.Coil.IdealRate.NewtonsPerMillimetre()
+			} else {
+				y = e.Air.Options[0].Fill.Bar()
+			}
+			lines[i].X, lines[i].Y = append(lines[i].X, m.Kilograms()), append(lines[i].Y, y)
+		}
+	}
+	if len(lines[0].X) < 2 {
+		return picture.Chart{}, false
+	}
+	c := picture.Chart{
+		Title: "Riders of other masses",
+		X:     picture.Axis{Label: "rider, dressed to ride", Unit: "kg"},
+		Marks: []picture.Mark{{Label: fmt.Sprintf("%.1f kg", s.RiderMass.Kilograms()), At: s.RiderMass.Kilograms()}},
+		Size:  picture.Size{Width: 120, Height: 90},
+	}
+	for i, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+		y := picture.Axis{Label: "fill", Unit: "bar"}
+		if e.Coil != nil {
+			y = picture.Axis{Label: "exact spring", Unit: "N/mm"}
+		}
+		lines[i].Name = []string{"front", "rear"}[i]
+		c.Panels = append(c.Panels, picture.Panel{Y: y, Series: lines[i : i+1]})
+	}
+	return c, true
+}
+
+// riderRows are what riders of other masses need on the same bike.
+func riderRows(job sag.Job, s *sag.Sheet) ([]riderRow, error) {
+	bike, err := forRiders(job, s)
+	if err != nil {
+		return nil, err
+	}
+	var rows []riderRow
+	for step := -3; step <= 3; step++ {
+		m := s.RiderMass + units.Mass(5*step)
+		other, err := bike.Sheet(m)
+		if err != nil {
+			continue // so light that nothing is left on a spring
+		}
+		rows = append(rows, riderRow{both(mass(m)), setting(&other.Front), setting(&other.Rear), step == 0})
+	}
+	return rows, nil
+}
+
+// setting is what an end is set to, in few words.
+func setting(e *sag.EndSheet) string {
+	if e.Coil != nil {
+		c := e.Coil.Candidates[0]
+		return fmt.Sprintf("%.0f lbf/in, %s, sag %s", c.Rate.PoundsForcePerInch(), one(c.Preload), percent(c.Rest.Sag))
+	}
+	o := e.Air.Options[0]
+	return fmt.Sprintf("%s, %d spacer%s, sag %s", both(fill(o.Fill)), o.Spacers, plural(float64(o.Spacers)), percent(o.Rest.Sag))
+}
+
+// charts are the pictures of a sheet.
+func charts(s *sag.Sheet) []picture.Chart {
+	list := []picture.Chart{endChart("Front", &s.Front), endChart("Rear", &s.Rear)}
+	if r := s.Rear.LeverRatio; r.Max-r.Min > 1e-6 {
+		list = append(list, leverChart(&s.Rear))
+	}
+	return list
+}
+
+const chartSteps = 80
+
+func over(travel units.Length) (list []units.Length) {
+	for i := range chartSteps + 1 {
+		list = append(list, travel*units.Length(i)/chartSteps)
+	}
+	return list
+}
+
+// endChart draws the wheel's force and rate, with the sag and its band.
+func endChart(name string, e *sag.EndSheet) picture.Chart {
+	slow, fast := e.Wheel()
+	c := picture.Chart{
+		Title: name + ": the spring at the wheel",
+		X:     picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
+		Marks: []picture.Mark{{Label: "sag " + percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
+		Size:  picture.Size{Width: 120, Height: 110},
+	}
+	if e.Rest.TravelHigh > e.Rest.TravelLow {
+		c.Bands = []picture.Band{{Label: "friction", From: e.Rest.TravelLow.Millimetres(), To: e.Rest.TravelHigh.Millimetres()}}
+	}
+	laws := []struct {
+		name string
+		law  *linkage.WheelLaw
+	}{{"standing", slow}, {"fast stroke", fast}}
+	if e.Coil != nil {
+		laws = laws[:1]
+		laws[0].name = "spring"
+	}
+	f := picture.Panel{Y: picture.Axis{Label: "wheel force", Unit: "N", Zero: true}}
+	k := picture.Panel{Y: picture.Axis{Label: "wheel rate", Unit: "N/mm", Zero: true}}
+	for _, l := range laws {
+		fs, ks := picture.Series{Name: l.name}, picture.Series{Name: l.name}
+		for _, w := range over(l.law.Travel()) {
+			fs.X, fs.Y = append(fs.X, w.Millimetres()), append(fs.Y, l.law.Force(w).Newtons())
+			ks.X, ks.Y = append(ks.X, w.Millimetres()), append(ks.Y, l.law.Rate(w).NewtonsPerMillimetre())
+		}
+		f.Series, k.Series = append(f.Series, fs), append(k.Series, ks)
+	}
+	c.Panels = []picture.Panel{f, k}
+	return c
+}
+
+func leverChart(e *sag.EndSheet) picture.Chart {
+	line := picture.Series{Name: "lever ratio"}
+	curve := e.Curve()
+	for _, w := range over(curve.Travel()) {
+		line.X, line.Y = append(line.X, w.Millimetres()), append(line.Y, curve.LeverRatio(curve.StrokeAt(w)))
+	}
+	return picture.Chart{
+		Title:  "Rear: lever ratio",
+		X:      picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
+		Marks:  []picture.Mark{{Label: "sag " + percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
+		Panels: []picture.Panel{{Y: picture.Axis{Label: "wheel travel per shock stroke"}, Series: []picture.Series{line}}},
+		Size:   picture.Size{Width: 120, Height: 90},
+	}
+}

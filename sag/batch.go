@@ -3,7 +3,6 @@ package sag
 import (
 	"context"
 	"iter"
-	"runtime"
 	"sync"
 
 	"example.com/wheelrate/units"
@@ -72,8 +71,8 @@ type batch struct {
 }
 
 // Sheets yields the sheet of every rider, or the error of one, in the riders'
-// order, worked out by as many goroutines at a time as workers says; 0 or less
-// means one for each processor Go may use. However many riders there are, only
+// order, worked out by as many goroutines at a time as workers says, one at the
+// least; runtime.GOMAXPROCS(0) of them use every processor. However many riders there are, only
 // a few hundred sheets are kept at a time: memory stays flat, and no more
 // riders are asked for than can be worked out. The riders are asked for in a
 // goroutine of its own.
@@ -82,9 +81,7 @@ type batch struct {
 // goroutines have ended when the loop over the sheets ends, however it does.
 func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], workers int) iter.Seq2[*Sheet, error] {
 	return func(yield func(*Sheet, error) bool) {
-		if workers <= 0 {
-			workers = runtime.GOMAXPROCS(0)
-		}
+		workers = max(1, workers)
 		inner, stop := context.WithCancel(ctx)
 		var running sync.WaitGroup
 		defer running.Wait()

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"log"
+	"runtime"
 	"strings"
 
 	"example.com/wheelrate/airspring"
@@ -205,7 +206,7 @@ func ExampleTemplate_Sheets() {
 	}
 	softer := 0
 	last := units.Stiffness(0)
-	for sheet, err := range bike.Sheets(context.Background(), riders, 0) {
+	for sheet, err := range bike.Sheets(context.Background(), riders, runtime.GOMAXPROCS(0)) {
 		if err != nil {
 			fmt.Println(err)
 			return

@@ -1,0 +1,104 @@
+package sag
+
+import (
+	"fmt"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
+)
+
+// PressureRange describes one end of a bike with an air spring, for a chart of
+// what riders of different masses fill it to.
+type PressureRange struct {
+	// Air is the spring with the spacers that are fitted; its fill is passed
+	// over. Over a chart the gas is at the temperature around it.
+	Air       airspring.Spec      `json:"air"`
+	MaxFill   units.GaugePressure `json:"max_fill"` // the marking on the part, more than 0
+	End       End                 `json:"end"`
+	RearShare float64             `json:"rear_share"` // between 0 and 1
+	BikeMass  units.Mass          `json:"bike_mass"`  // more than 0
+	Unsprung  units.Mass          `json:"unsprung,omitempty"`
+	Sag       float64             `json:"sag"` // the target, between 0 and 1
+	// From, To and Step are the rider masses of the chart, each more than 0, To
+	// not below From; at most 1000 rows.
+	From units.Mass `json:"from"`
+	To   units.Mass `json:"to"`
+	Step units.Mass `json:"step"`
+}
+
+// PressureRow is one line of a pressure chart.
+type PressureRow struct {
+	RiderMass units.Mass  `json:"rider_mass"`
+	Load      units.Force `json:"load"` // sprung, at the wheel
+	// Fill brings the end to the target; where Finding is fill_at_max it is the
+	// marking, which is not enough, and where it is fill_impossible it is 0:
+	// without any pressure the end carries such a rider with less sag than
+	// wanted.
+	Fill    units.GaugePressure `json:"fill"`
+	Finding Finding             `json:"finding,omitempty"`
+}
+
+// NewPressureChart returns what riders of rising mass fill an air spring to
+// for one sag: the fill of [RequiredFill] for the load that the rider's and the
+// bike's masses put on the end, at most the marking. A rider so light that the
+// end's unsprung mass is not even carried is left out. The error names every
+// bad field.
+//
+// Rider and fill are in a straight line, since the spring's force at the
+// target is linear in its absolute fill.
+func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
+	c := units.Checker{Package: "sag"}
+	Target{Load: 1, Sag: r.Sag}.check(&c, curve)
+	units.Positive(&c, "max_fill", r.MaxFill)
+	units.Inside(&c, "rear_share", r.RearShare, 0, 1)
+	units.Positive(&c, "bike_mass", r.BikeMass)
+	units.NonNegative(&c, "unsprung", r.Unsprung)
+	from, to, step := units.Positive(&c, "from", r.From), units.Positive(&c, "to", r.To), units.Positive(&c, "step", r.Step)
+	if from && to && r.To < r.From {
+		c.Fail("to", r.To, "from, "+r.From.String()+", or more", units.ErrConflict)
+	}
+	const most = 1000
+	if from && to && step && !((r.To-r.From)/r.Step < most) {
+		c.Fail("step", r.Step, fmt.Sprintf("a step that makes at most %d rows", most), nil)
+	}
+	share := r.RearShare
+	switch r.End {
+	case RearEnd:
+	case FrontEnd:
+		share = 1 - share
+	default:
+		c.Fail("end", string(r.End), `"front" or "rear"`, units.ErrUnknown)
+	}
+	r.Air.Exponent = 1
+	r.Air.Fill = r.MaxFill // any will do for the checks
+	if _, err := airspring.New(r.Air); err != nil {
+		c.Add("air", err)
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	rows := make([]PressureRow, 0, 1+int((r.To-r.From)/r.Step))
+	for i := range most + 1 {
+		m := r.From + units.Mass(i)*r.Step
+		if m > r.To*(1+1e-12) {
+			break
+		}
+		load := (units.Mass(share)*(m+r.BikeMass) - r.Unsprung).Weight()
+		if !(load > 0) {
+			continue
+		}
+		row := PressureRow{RiderMass: m, Load: load}
+		fill, err := RequiredFill(curve, Target{Load: load, Sag: r.Sag}, r.Air)
+		switch {
+		case err != nil:
+			row.Finding = FillImpossible
+		case fill > r.MaxFill:
+			row.Fill, row.Finding = r.MaxFill, FillAtMax
+		default:
+			row.Fill = fill
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}

@@ -1,0 +1,178 @@
+package sag
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+func pressures() PressureRange {
+	return PressureRange{
+		Air: single(0, 1.3), MaxFill: units.BarGauge(14), End: RearEnd, RearShare: 0.6, BikeMass: 16, Unsprung: 3, Sag: 0.3,
+		From: 50, To: 120, Step: 5,
+	}
+}
+
+// By hand: the gas at 18 mm of stroke must push with 2.5 times the load,
+// (p₀V₀/(V₀ − A·s) − p_a)·A, and the load is (0.6·(m + 16) − 3)·g₀.
+func TestPressureChartByHand(t *testing.T) {
+	rows, err := NewPressureChart(rearOf150(t), pressures())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != 15 {
+		t.Fatalf("%d rows, want 15", len(rows))
+	}
+	const area, v0, pa, s = math.Pi / 4 * 0.036 * 0.036, 100e-6, 101325.0, 0.018
+	atMax := 0
+	for i, row := range rows {
+		mass := 50 + 5*float64(i)
+		load := (0.6*(mass+16) - 3) * 9.80665
+		want := (load*2.5/area+pa)*(v0-area*s)/v0 - pa
+		unitstest.Near(t, "mass", float64(row.RiderMass), mass, unitstest.Rel(1e-12))
+		unitstest.Near(t, "load", float64(row.Load), load, unitstest.Rel(1e-12))
+		if want > 14e5 {
+			atMax++
+			if row.Finding != FillAtMax || row.Fill != units.BarGauge(14) {
+				t.Errorf("%v: %v %q, though it takes %.2f bar", row.RiderMass, row.Fill, row.Finding, want/1e5)
+			}
+			continue
+		}
+		unitstest.Near(t, "fill", float64(row.Fill), want, unitstest.Rel(1e-11))
+		if row.Finding != "" {
+			t.Errorf("%v: %q", row.RiderMass, row.Finding)
+		}
+		// Put back, it settles on target.
+		air, err := airspring.New(single(row.Fill, 1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		rest, err := Settle(rearOf150(t), air, row.Load, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		unitstest.Near(t, "sag", rest.Sag, 0.3, unitstest.Rel(1e-10))
+	}
+	if atMax == 0 {
+		t.Error("no rider is too heavy for the marking: the test shows nothing")
+	}
+}
+
+// A rider whom the chamber carries without any fill, and one who is not there.
+func TestPressureChartAtTheLightEnd(t *testing.T) {
+	r := pressures()
+	r.BikeMass, r.From, r.To, r.Step, r.Unsprung = 1, 1, 9, 2.5, 2
+	rows, err := NewPressureChart(rearOf150(t), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Loads of (0.6·(m + 1) − 2)·g₀: below 0 for 1 kg, 6.86 N for 3.5 kg. At 18 mm
+	// the gas alone, closed at ambient pressure, pushes with 9.2 N at the wheel.
+	if len(rows) != 3 || rows[0].RiderMass != 3.5 || rows[1].Finding != "" || rows[0].Finding != FillImpossible || rows[0].Fill != 0 {
+		t.Errorf("%+v", rows)
+	}
+	r = pressures()
+	r.End = FrontEnd
+	front, err := NewPressureChart(rearOf150(t), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	unitstest.Near(t, "front load", float64(front[0].Load), (0.4*66-3)*9.80665, unitstest.Rel(1e-12))
+}
+
+func TestPressureChartRefuses(t *testing.T) {
+	nan := math.NaN()
+	for _, test := range []struct {
+		spoil func(*PressureRange)
+		want  []string
+	}{
+		{func(r *PressureRange) { *r = PressureRange{} },
+			[]string{"air.ambient", "air.bore", "air.fill", "air.positive_volume", "air.travel", "bike_mass", "end", "from", "max_fill", "rear_share", "sag", "step", "to"}},
+		{func(r *PressureRange) { r.To = 40; r.Step = units.Mass(nan) }, []string{"step", "to"}},
+		{func(r *PressureRange) { r.Step = 0.01 }, []string{"step"}},
+		{func(r *PressureRange) { r.Unsprung, r.Sag, r.RearShare = -1, 1, 1 }, []string{"rear_share", "sag", "unsprung"}},
+	} {
+		r := pressures()
+		test.spoil(&r)
+		rows, err := NewPressureChart(rearOf150(t), r)
+		if rows != nil {
+			t.Error("accepted")
+		}
+		var got []string
+		for _, f := range units.Fields(err) {
+			got = append(got, f.Field)
+		}
+		slices.Sort(got)
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("(-want +got):\n%s%v", diff, err)
+		}
+	}
+	if _, err := NewPressureChart(nil, pressures()); err == nil {
+		t.Error("a chart without a curve")
+	}
+}
+
+// A fact of the trade, common practice with no source: one fork's springs are
+// sold in steps at riders of 140, 160, 180 and 200 lb, and one of 172 lb gets
+// the spring for 160 to 180. Springs for equal sag are in proportion to the
+// load, so that from one to the next they step by 14, 12.5 and 11 %; put to
+// the test with the fork's load as the rider's mass alone.
+func TestSpringsStepAsTheTradeHasIt(t *testing.T) {
+	steps := []float64{140, 160, 180, 200}
+	for i, want := range []float64{0.14, 0.125, 0.11} {
+		unitstest.Near(t, "step", steps[i+1]/steps[i]-1, want, unitstest.Abs(0.005))
+	}
+	curve := rearOf150(t)
+	var rates []units.Stiffness
+	for _, lb := range []float64{150, 170, 190} { // the middles of the steps
+		k, err := RequiredRate(curve, Target{Load: (units.Mass(lb) * units.Pound).Weight(), Sag: 0.25}, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rates = append(rates, k.Rate)
+	}
+	// With next to no bike and all the weight on this end, masses are loads.
+	b, err := NewBands(curve, Range{Rates: rates, End: RearEnd, RearShare: 1 - 1e-9, BikeMass: 1e-6, Sag: 0.25})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, lb := range []float64{160, 180} {
+		unitstest.Near(t, "edge", b.EdgeMass[i], units.Mass(lb)*units.Pound, unitstest.Abs(1*units.Pound))
+	}
+	rider := 172 * units.Pound
+	if !(rider > b.EdgeMass[0] && rider < b.EdgeMass[1]) {
+		t.Errorf("172 lb is not between %v and %v", b.EdgeMass[0], b.EdgeMass[1])
+	}
+}
+
+func FuzzNewPressureChart(f *testing.F) {
+	f.Add(36.0, 100.0, 14.0, 0.6, 16.0, 3.0, 0.3, 50.0, 120.0, 5.0)
+	f.Add(1e-300, 1e300, -1.0, 2.0, 0.0, -0.0, 1.0, 1.0, 0.5, 1e-9)
+	f.Fuzz(func(t *testing.T, bore, volume, most, share, bike, unsprung, sag, from, to, step float64) {
+		r := PressureRange{
+			Air: single(0, 1), MaxFill: units.BarGauge(most), End: RearEnd, RearShare: share, BikeMass: units.Mass(bike),
+			Unsprung: units.Mass(unsprung), Sag: sag, From: units.Mass(from), To: units.Mass(to), Step: units.Mass(step),
+		}
+		r.Air.Bore, r.Air.PositiveVolume = units.Length(bore)*units.Millimetre, units.Volume(volume)*units.CubicCentimetre
+		rows, err := NewPressureChart(rearOf150(t), r)
+		if err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatal(err)
+			}
+			return
+		}
+		last := units.GaugePressure(-1)
+		for _, row := range rows {
+			if !(row.Fill >= last*(1-1e-12)) || !(row.Fill <= r.MaxFill) || !(row.Load > 0) {
+				t.Fatalf("%+v after %v", row, last)
+			}
+			last = row.Fill
+		}
+	})
+}

@@ -280,3 +280,41 @@ func ExampleNewPressureChart() {
 	// 100 kg: 12.92 bar
 	// 120 kg: 14.00 bar fill_at_max
 }
+
+// A visit to the workshop, kept for the next one.
+func ExampleRecord() {
+	job, err := sag.ReadJob(strings.NewReader(demoJob))
+	if err != nil {
+		log.Fatal(err)
+	}
+	sheet, err := sag.NewSheet(job)
+	if err != nil {
+		log.Fatal(err)
+	}
+	record, err := sag.NewRecord("2026-11-25", job, sheet)
+	if err != nil {
+		log.Fatal(err)
+	}
+	record.Rear.Readings = []sag.Reading{{Stroke: 16.8 * units.Millimetre, Error: 0.5 * units.Millimetre}}
+	var file strings.Builder
+	if _, err := record.WriteTo(&file); err != nil {
+		log.Fatal(err)
+	}
+
+	// Half a year later, the rider wears 6 kg more.
+	record, err = sag.ReadRecord(strings.NewReader(file.String()))
+	if err != nil {
+		log.Fatal(err)
+	}
+	now := record.Situation
+	now.Masses.RiderMass += 6
+	changed, err := sag.NewChanged(record.ChangeTo(now))
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: (0.58·104.8 − 3.2)·g₀·2.5 = 1411.7 N on 78.81 N/mm, less the
+	// 0.03 mm of preload.
+	fmt.Printf("left as it is the rear sags %.1f mm at the shock\n", changed.Rear.Leave.Rest.Stroke.Millimetres())
+	// Output:
+	// left as it is the rear sags 17.9 mm at the shock
+}

@@ -153,7 +153,7 @@ func TestSpringsStepAsTheTradeHasIt(t *testing.T) {
 
 func FuzzNewPressureChart(f *testing.F) {
 	f.Add(36.0, 100.0, 14.0, 0.6, 16.0, 3.0, 0.3, 50.0, 120.0, 5.0)
-	f.Add(1e-300, 1e300, -1.0, 2.0, 0.0, -0.0, 1.0, 1.0, 0.5, 1e-9)
+	f.Add(1e-300, 1e300, -1.0, 2.0, 0.0, -1e-300, 1.0, 1.0, 0.5, 1e-9)
 	f.Fuzz(func(t *testing.T, bore, volume, most, share, bike, unsprung, sag, from, to, step float64) {
 		r := PressureRange{
 			Air: single(0, 1), MaxFill: units.BarGauge(most), End: RearEnd, RearShare: share, BikeMass: units.Mass(bike),

@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"errors"
 	"math"
+	"runtime"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
@@ -14,9 +15,6 @@ import (
 )
 
 const mm = units.Millimetre
-
-// sink keeps what is computed from being thrown away.
-var sink float64
 
 // over returns 1024 values from 0 to a whole in no order, so that no branch
 // can be guessed.
@@ -36,7 +34,7 @@ func sum(whole units.Length, f func(units.Length) float64) func(int) {
 		for i := range n {
 			total += f(at[i&1023])
 		}
-		sink = total
+		runtime.KeepAlive(total)
 	}
 }
 
@@ -138,7 +136,7 @@ func mechanisms(m linkage.Mechanism) func(int) {
 			if err != nil {
 				panic(err) // it was made before
 			}
-			sink = float64(k.Travel())
+			runtime.KeepAlive(k)
 		}
 	}
 }
@@ -150,7 +148,7 @@ func sheets(j sag.Job) func(int) {
 			if err != nil {
 				panic(err) // it was made before
 			}
-			sink = float64(s.Rear.Rest.Travel)
+			runtime.KeepAlive(s)
 		}
 	}
 }

@@ -1,0 +1,199 @@
+// Bands prints which riders a set of springs suits at one end of a bike, or
+// what riders fill an air spring to, as a table and a picture.
+//
+//	go -C examples run ./bands                           the built-in demonstration
+//	go -C examples run ./bands -example > my-range.json  a job to change
+//	go -C examples run ./bands -out /tmp/pictures -job "$PWD/my-range.json"
+package main
+
+import (
+	"bytes"
+	_ "embed"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"example.com/wheelrate/examples/internal/picture"
+	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
+
+//go:embed demo/job.json
+var demo []byte
+
+const usage = `usage: bands [-job FILE] [-json] [-out DIR] [-example]
+
+Prints which riders each spring of a set suits at one end of a bike, or what
+riders fill an air spring to. With no job it runs a demonstration of both with
+invented numbers.
+
+  -job FILE   read the job from FILE; "-" reads standard input
+  -json       print the answer as JSON
+  -out DIR    also draw it: SVG and PNG files in DIR, which is made
+  -example    print the demonstration's job, to copy and change
+
+example:
+  go -C examples run ./bands -job "$PWD/my-range.json"
+
+The exit status is 0 for an answer, 2 for a job or a call with a fault.
+`
+
+// job is what is asked: coil springs, an air spring, or both on one curve.
+type job struct {
+	Note  string             `json:"note,omitempty"`
+	Curve linkage.Spec       `json:"curve"`
+	Coil  *sag.Range         `json:"coil,omitempty"`
+	Air   *sag.PressureRange `json:"air,omitempty"`
+}
+
+// answer is what each spring or fill is for.
+type answer struct {
+	Coil *sag.Bands        `json:"coil,omitempty"`
+	Air  []sag.PressureRow `json:"air,omitempty"`
+}
+
+func main() { os.Exit(newBands().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+func newBands() program.Main {
+	dir := ""
+	return program.Main{
+		Name: "bands", Usage: usage, Demo: demo,
+		Flags: func(f *flag.FlagSet) { f.StringVar(&dir, "out", "", "") },
+		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
+			var j job
+			if err := program.Decode("bands", text, &j); err != nil {
+				return err
+			}
+			a, err := solve(j)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				err = program.Encode(out, a)
+			} else {
+				print(out, j, a)
+			}
+			if err != nil || dir == "" {
+				return err
+			}
+			return draw(out, dir, j, a, asJSON)
+		},
+	}
+}
+
+func solve(j job) (answer, error) {
+	c := units.Checker{Package: "bands"}
+	curve, err := linkage.New(j.Curve)
+	c.Add("curve", err)
+	if j.Coil == nil && j.Air == nil {
+		c.Fail("coil", nil, "a set of coil springs, an air spring, or both", units.ErrMissing)
+	}
+	var a answer
+	if curve != nil && j.Coil != nil {
+		b, err := sag.NewBands(curve, *j.Coil)
+		c.Add("coil", err)
+		a.Coil = &b
+	}
+	if curve != nil && j.Air != nil {
+		air := *j.Air
+		if air.Air.Travel == 0 {
+			air.Air.Travel = curve.Stroke()
+		}
+		a.Air, err = sag.NewPressureChart(curve, air)
+		c.Add("air", err)
+	}
+	return a, c.Err()
+}
+
+func mass(m units.Mass) string { return fmt.Sprintf("%.1f kg (%.0f lb)", m.Kilograms(), m.Pounds()) }
+
+func print(out *bytes.Buffer, j job, a answer) {
+	fmt.Fprintln(out, "BANDS")
+	if j.Note != "" {
+		fmt.Fprintf(out, "  %s\n", j.Note)
+	}
+	if a.Coil != nil {
+		fmt.Fprintf(out, "\n  Springs for %.0f %% sag, %s, rider dressed to ride\n", 100*j.Coil.Sag, j.Coil.End)
+		fmt.Fprintf(out, "    %-26s %-20s %-20s %s\n", "spring", "from", "exactly", "to")
+		for i, k := range j.Coil.Rates {
+			from, to := "", ""
+			if i > 0 {
+				from = mass(a.Coil.EdgeMass[i-1])
+			}
+			if i < len(a.Coil.EdgeMass) {
+				to = mass(a.Coil.EdgeMass[i])
+			}
+			fmt.Fprintf(out, "    %-26s %-20s %-20s %s\n",
+				fmt.Sprintf("%.0f lbf/in (%.2f N/mm)", k.PoundsForcePerInch(), k.NewtonsPerMillimetre()), from, mass(a.Coil.IdealMass[i]), to)
+		}
+		fmt.Fprintln(out, "    At an edge the softer spring sags as much too far as the harder one too little.")
+	}
+	if a.Air != nil {
+		fmt.Fprintf(out, "\n  Fill for %.0f %% sag, %s, rider dressed to ride; marking %.2f bar (%.0f psi)\n",
+			100*j.Air.Sag, j.Air.End, j.Air.MaxFill.Bar(), j.Air.MaxFill.PSI())
+		for _, r := range a.Air {
+			said := map[sag.Finding]string{sag.FillAtMax: "the marking, not enough", sag.FillImpossible: "carried without any pressure"}[r.Finding]
+			fmt.Fprintf(out, "    %-20s %6.2f bar %6.1f psi  %s\n", mass(r.RiderMass), r.Fill.Bar(), r.Fill.PSI(), said)
+		}
+		fmt.Fprintln(out, `
+  Never fill above the marking on the part, use a pump made for suspension, and
+  let all air out before a chamber is opened. The maker's manual wins over every
+  number here.`)
+	}
+}
+
+// draw writes the pictures and says where they are.
+func draw(out *bytes.Buffer, dir string, j job, a answer, quiet bool) error {
+	dir, err := filepath.Abs(dir)
+	if err != nil {
+		return err
+	}
+	for name, p := range pictures(j, a) {
+		paths, err := picture.Save(dir, name, p)
+		if err != nil {
+			return err
+		}
+		for _, path := range paths {
+			if !quiet {
+				fmt.Fprintln(out, "  wrote", path)
+			}
+		}
+	}
+	return nil
+}
+
+func pictures(j job, a answer) map[string]picture.Picture {
+	list := map[string]picture.Picture{}
+	if a.Coil != nil && len(a.Coil.IdealMass) > 1 {
+		s := picture.Series{Name: "exactly on target"}
+		for i, k := range j.Coil.Rates {
+			s.X, s.Y = append(s.X, a.Coil.IdealMass[i].Kilograms()), append(s.Y, k.PoundsForcePerInch())
+		}
+		c := picture.Chart{
+			Title: "Which spring for which rider", Note: j.Note,
+			X:      picture.Axis{Label: "rider, dressed to ride", Unit: "kg"},
+			Panels: []picture.Panel{{Y: picture.Axis{Label: "spring rate", Unit: "lbf/in"}, Series: []picture.Series{s}}},
+		}
+		for i, e := range a.Coil.EdgeMass {
+			c.Marks = append(c.Marks, picture.Mark{Label: fmt.Sprintf("%.0f | %.0f", j.Coil.Rates[i].PoundsForcePerInch(), j.Coil.Rates[i+1].PoundsForcePerInch()), At: e.Kilograms()})
+		}
+		list["springs"] = c
+	}
+	if len(a.Air) > 1 {
+		fill := picture.Series{Name: "fill"}
+		marking := picture.Series{Name: "marking"}
+		for _, r := range a.Air {
+			fill.X, fill.Y = append(fill.X, r.RiderMass.Kilograms()), append(fill.Y, r.Fill.Bar())
+			marking.X, marking.Y = append(marking.X, r.RiderMass.Kilograms()), append(marking.Y, j.Air.MaxFill.Bar())
+		}
+		list["fill"] = picture.Chart{
+			Title: "Which fill for which rider", Note: j.Note,
+			X:      picture.Axis{Label: "rider, dressed to ride", Unit: "kg"},
+			Panels: []picture.Panel{{Y: picture.Axis{Label: "fill", Unit: "bar", Zero: true}, Series: []picture.Series{fill, marking}}},
+		}
+	}
+	return list
+}

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+func call(stdin string, args ...string) (stdout, stderr string, status int) {
+	var out, errs bytes.Buffer
+	status = newBands().Run(args, strings.NewReader(stdin), &out, &errs)
+	return out.String(), errs.String(), status
+}
+
+// By hand: at 28 % of 156 mm the stroke is 16.8 mm, of which with the preload
+// 17.8 mm the spring is compressed; a rider m puts (0.6·(m + 16) − 3)·g₀ on the
+// wheel, of which the spring carries 2.6 times as much. An edge of constant
+// ratio is where (k₁ + k₂)·(s + preload) over twice 2.6 is the load and the
+// preload's part weighs alike, (2·k₁·k₂/(k₁ + k₂))·(s + preload).
+func TestDemonstration(t *testing.T) {
+	out, _, status := call("", "-json")
+	if status != 0 {
+		t.Fatal(status)
+	}
+	var a answer
+	if err := json.Unmarshal([]byte(out), &a); err != nil {
+		t.Fatal(err)
+	}
+	rider := func(springForce float64) float64 { return (springForce/2.6/9.80665+3)/0.6 - 16 }
+	const lbfPerInch = 4.4482216152605 / 0.0254
+	for i, k := range []float64{350, 400, 450, 500, 550} {
+		unitstest.Near(t, "ideal", float64(a.Coil.IdealMass[i]), rider(k*lbfPerInch*0.0178), unitstest.Rel(1e-9))
+	}
+	for i, edge := range []struct{ soft, hard float64 }{{350, 400}, {400, 450}, {450, 500}, {500, 550}} {
+		// soft·(s + u + p) = hard·(s − u + p): u = (hard − soft)(s + p)/(soft + hard).
+		u := (edge.hard - edge.soft) * 0.0178 / (edge.soft + edge.hard)
+		unitstest.Near(t, "edge", float64(a.Coil.EdgeMass[i]), rider(edge.soft*lbfPerInch*(0.0178+u)), unitstest.Rel(1e-9))
+	}
+	const area, v0, pa = math.Pi / 4 * 0.038 * 0.038, 120e-6, 101300.0
+	for i, r := range a.Air {
+		load := (0.6*(50+5*float64(i)+16) - 3) * 9.80665
+		unitstest.Near(t, "fill", float64(r.Fill), (load*2.6/area+pa)*(v0-area*0.0168)/v0-pa, unitstest.Rel(1e-9))
+	}
+	text, errs, status := call("")
+	if status != 0 || errs != "" {
+		t.Fatal(status, errs)
+	}
+	for _, want := range []string{"Invented", "350 lbf/in (61.29 N/mm)", "70.5 kg (155 lb)", "marking 14.00 bar (203 psi)", "Never fill above the marking"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q in\n%s", want, text)
+		}
+	}
+}
+
+func TestPictures(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "new")
+	text, errs, status := call("", "-out", dir)
+	if status != 0 || errs != "" {
+		t.Fatal(status, errs)
+	}
+	for _, name := range []string{"springs.svg", "springs.png", "fill.svg", "fill.png"} {
+		path := filepath.Join(dir, name)
+		if info, err := os.Stat(path); err != nil || info.Size() < 1000 || !strings.Contains(text, path) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, errs, status := call("", "-out", "/dev/null/x"); status == 0 || errs == "" {
+		t.Errorf("a directory that can't be: status %d", status)
+	}
+}
+
+func TestRefuses(t *testing.T) {
+	for _, test := range []struct{ job, want string }{
+		{`{"curve": {"constant": 2.6, "travel": "156 mm"}}`, "a set of coil springs"},
+		{strings.Replace(string(demo), `"rear_share": 0.6`, `"rear_share": 6`, 1), "coil.rear_share"},
+		{strings.Replace(string(demo), `"constant": 2.6`, `"constant": 0`, 1), "curve.constant"},
+		{strings.Replace(string(demo), `"bore": "38 mm"`, `"bore": "-38 mm"`, 1), "air.air.bore"},
+		{strings.Replace(string(demo), `"rates"`, `"rate"`, 1), "coil.rate"},
+	} {
+		out, errs, status := call(test.job, "-job", "-")
+		if status != 2 || out != "" || !strings.Contains(errs, test.want) {
+			t.Errorf("want %q: status %d, %q", test.want, status, errs)
+		}
+	}
+}
+
+func FuzzJob(f *testing.F) {
+	f.Add(demo)
+	f.Fuzz(func(t *testing.T, text []byte) {
+		var out bytes.Buffer
+		if err := newBands().Answer(text, false, &out); err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatal(err)
+			}
+			return
+		}
+		if strings.Contains(out.String(), "NaN") {
+			t.Fatal(out.String())
+		}
+	})
+}

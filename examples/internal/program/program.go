@@ -1,0 +1,144 @@
+// Package program is what the example programs have in common: a job read
+// strictly from a file or from standard input, an embedded demonstration,
+// output that is complete or not there, and faults told field by field.
+package program
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// Limit is the largest job that is read, in bytes.
+const Limit = 1 << 20
+
+// Main is a program. Usage is what -h prints, Demo the job that it runs
+// without another and that -example prints.
+type Main struct {
+	Name  string
+	Usage string
+	Demo  []byte
+	// Flags declares flags beside -job, -json and -example; may be nil.
+	Flags func(*flag.FlagSet)
+	// Answer reads the job and writes the answer. An error with fields is a
+	// fault of the job.
+	Answer func(job []byte, asJSON bool, out *bytes.Buffer) error
+}
+
+// Run is the program with its surroundings passed in. It returns the exit
+// status: 0 for an answer, 2 for a job or a call with a fault, 1 where the
+// answer can't be written.
+func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet(m.Name, flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.Usage = func() { fmt.Fprint(stderr, m.Usage) }
+	path := flags.String("job", "", "")
+	asJSON := flags.Bool("json", false, "")
+	example := flags.Bool("example", false, "")
+	if m.Flags != nil {
+		m.Flags(flags)
+	}
+	switch err := flags.Parse(args); {
+	case errors.Is(err, flag.ErrHelp):
+		return 0
+	case err != nil:
+		return 2
+	case flags.NArg() > 0:
+		fmt.Fprintf(stderr, "%s: unexpected %q\n%s", m.Name, flags.Arg(0), m.Usage)
+		return 2
+	}
+	var out bytes.Buffer // nothing is printed before all of it is known
+	if *example {
+		out.Write(m.Demo)
+	} else {
+		job, err := m.read(*path, stdin)
+		if err == nil {
+			err = m.Answer(job, *asJSON, &out)
+		}
+		if err != nil {
+			m.explain(stderr, err)
+			return 2
+		}
+	}
+	if _, err := stdout.Write(out.Bytes()); err != nil {
+		fmt.Fprintf(stderr, "%s: %v\n", m.Name, err)
+		return 1
+	}
+	return 0
+}
+
+// read returns the job: the demonstration, standard input for "-", or a file.
+func (m Main) read(path string, stdin io.Reader) ([]byte, error) {
+	in := stdin
+	switch path {
+	case "":
+		return m.Demo, nil
+	case "-":
+	default:
+		f, err := os.Open(path)
+		if err != nil {
+			if here, e := os.Getwd(); e == nil && !filepath.IsAbs(path) {
+				return nil, fmt.Errorf("%w (looked in %s; \"go -C examples\" starts there, so give a full path)", err, here)
+			}
+			return nil, err
+		}
+		defer f.Close()
+		in = f
+	}
+	text, err := io.ReadAll(io.LimitReader(in, Limit+1))
+	if err == nil && len(text) > Limit {
+		err = &units.FieldError{Package: m.Name, Want: fmt.Sprintf("a job of at most %d bytes", Limit), Class: units.ErrRange}
+	}
+	return text, err
+}
+
+// Decode reads a job strictly: every field that is unknown, repeated, of a
+// wrong type or without its unit is named in one error.
+func Decode(name string, job []byte, into any) error {
+	return strictjson.Decode(name, bytes.NewReader(job), Limit, into)
+}
+
+// Encode writes an answer as indented JSON.
+func Encode(out *bytes.Buffer, answer any) error {
+	enc := json.NewEncoder(out)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(answer)
+}
+
+// explain names every field at fault, a line each.
+func (m Main) explain(w io.Writer, err error) {
+	fields := units.Fields(err)
+	if len(fields) == 0 {
+		fmt.Fprintf(w, "%s: %v\n", m.Name, err)
+		return
+	}
+	fmt.Fprintf(w, "%s: no answer, the job has %d fault", m.Name, len(fields))
+	if len(fields) > 1 {
+		fmt.Fprint(w, "s")
+	}
+	fmt.Fprintln(w, ":")
+	for _, f := range fields {
+		field := f.Field
+		if field == "" {
+			field = "the job as a whole"
+		}
+		fmt.Fprint(w, "  ", field)
+		switch v := f.Value.(type) {
+		case nil:
+		case string:
+			fmt.Fprintf(w, " is %q", v)
+		default:
+			fmt.Fprintf(w, " is %v", v)
+		}
+		fmt.Fprintf(w, ": want %s\n", f.Want)
+	}
+}

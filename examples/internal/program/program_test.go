@@ -1,0 +1,84 @@
+package program
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.com/wheelrate/units"
+)
+
+// echo answers with the length that a job names.
+func echo() Main {
+	loud := false
+	return Main{
+		Name: "echo", Usage: "usage: echo\n", Demo: []byte(`{"length": "5 mm"}`),
+		Flags: func(f *flag.FlagSet) { f.BoolVar(&loud, "loud", false, "") },
+		Answer: func(job []byte, asJSON bool, out *bytes.Buffer) error {
+			var in struct {
+				Length units.Length `json:"length"`
+			}
+			if err := Decode("echo", job, &in); err != nil {
+				return err
+			}
+			if !(in.Length > 0) {
+				return errors.Join(
+					&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: "more than 0", Class: units.ErrRange},
+					&units.FieldError{Package: "echo", Want: "sense", Class: units.ErrConflict})
+			}
+			if asJSON {
+				return Encode(out, in)
+			}
+			out.WriteString(in.Length.String())
+			if loud {
+				out.WriteString("!")
+			}
+			return nil
+		},
+	}
+}
+
+func TestRun(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "job.json")
+	if err := os.WriteFile(file, []byte(`{"length": "1 in"}`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, test := range []struct {
+		args, stdin, out, errs string
+		status                 int
+	}{
+		{"", "", "5 mm", "", 0},
+		{"-loud", "", "5 mm!", "", 0},
+		{"-json", "", "{\n  \"length\": \"5 mm\"\n}\n", "", 0},
+		{"-example", "", `{"length": "5 mm"}`, "", 0},
+		{"-job -", `{"length": "7 mm"}`, "7 mm", "", 0},
+		{"-job " + file, "", "25.4 mm", "", 0},
+		{"-job no-such-file", "", "", "give a full path", 2},
+		{"-job /no/such/file", "", "", "/no/such/file", 2},
+		{"-job -", `{"length": "7"}`, "", `1 fault:` + "\n" + `  length is "7": want`, 2},
+		{"-job -", `{"length": "-1 mm"}`, "", "2 faults:\n  length is -1 mm: want more than 0\n  the job as a whole: want sense\n", 2},
+		{"-job -", strings.Repeat(" ", Limit+1), "", "at most 1048576 bytes", 2},
+		{"-h", "", "", "usage: echo", 0},
+		{"-what", "", "", "usage: echo", 2},
+		{"more", "", "", `unexpected "more"`, 2},
+	} {
+		var out, errs bytes.Buffer
+		status := echo().Run(strings.Fields(test.args), strings.NewReader(test.stdin), &out, &errs)
+		if status != test.status || out.String() != test.out || !strings.Contains(errs.String(), test.errs) || (test.errs == "") != (errs.Len() == 0) {
+			t.Errorf("%q: status %d, %q, %q", test.args, status, out.String(), errs.String())
+		}
+	}
+	var errs bytes.Buffer
+	if status := echo().Run(nil, nil, full{}, &errs); status != 1 || !strings.Contains(errs.String(), "closed pipe") {
+		t.Errorf("a full disk: status %d, %q", status, errs.String())
+	}
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }

@@ -1,0 +1,155 @@
+// Topup lists the steps that bring an air spring with a negative chamber from
+// one fill to another, with what the gauge should show before and after each.
+//
+//	go -C examples run ./topup                          the built-in demonstration
+//	go -C examples run ./topup -example > my-fork.json  a job to change
+//	go -C examples run ./topup -job "$PWD/my-fork.json"
+package main
+
+import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"os"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/units"
+)
+
+//go:embed demo/job.json
+var demo []byte
+
+const usage = `usage: topup [-job FILE] [-json] [-example]
+
+Prints the steps that bring an air spring with a negative chamber to a fill: what
+the gauge should show before and after each. With no job it runs a
+demonstration with invented numbers.
+
+  -job FILE   read the job from FILE; "-" reads standard input
+  -json       print the answer as JSON
+  -example    print the demonstration's job, to copy and change
+
+example:
+  go -C examples run ./topup -job "$PWD/my-fork.json"
+
+The exit status is 0 for an answer, 2 for a job or a call with a fault.
+`
+
+// job is what is asked.
+type job struct {
+	Note string `json:"note,omitempty"`
+	airspring.TopUp
+	// MaxFill is the marking on the part.
+	MaxFill units.GaugePressure `json:"max_fill"`
+	// HoseVolume is that of the pump's hose and gauge; 0 where unknown.
+	HoseVolume units.Volume `json:"hose_volume,omitempty"`
+}
+
+// answer is what to do.
+type answer struct {
+	Cycles int    `json:"cycles"`
+	Steps  []step `json:"steps"`
+}
+
+// step is one step and what the gauge shows. Connected is what it shows once
+// the pump is screwed on again, where the hose's volume is known.
+type step struct {
+	Do        airspring.TopUpAction `json:"do"`
+	Before    units.GaugePressure   `json:"before"`
+	After     units.GaugePressure   `json:"after"`
+	Connected *units.GaugePressure  `json:"connected,omitempty"`
+}
+
+func main() { os.Exit(topup.Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+var topup = program.Main{
+	Name: "topup", Usage: usage, Demo: demo,
+	Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
+		var j job
+		if err := program.Decode("topup", text, &j); err != nil {
+			return err
+		}
+		a, err := solve(j)
+		if err != nil {
+			return err
+		}
+		if asJSON {
+			return program.Encode(out, a)
+		}
+		print(out, j, a)
+		return nil
+	},
+}
+
+func solve(j job) (answer, error) {
+	c := units.Checker{Package: "topup"}
+	plan, err := airspring.PlanTopUp(j.TopUp)
+	c.Add("", err)
+	if units.Positive(&c, "max_fill", j.MaxFill) && j.Fill > j.MaxFill {
+		c.Fail("fill", j.Fill, "no more than the marking, max_fill "+j.MaxFill.String(), units.ErrConflict)
+	}
+	units.NonNegative(&c, "hose_volume", j.HoseVolume)
+	if err := c.Err(); err != nil {
+		return answer{}, err
+	}
+	a := answer{Cycles: plan.Cycles}
+	for _, s := range plan.Steps {
+		one := step{Do: s.Action, Before: s.Before, After: s.After}
+		if s.Action == airspring.Cycle && j.HoseVolume > 0 {
+			shown, err := airspring.HoseReading(j.PositiveVolume, j.HoseVolume, s.After)
+			if err != nil {
+				return answer{}, err
+			}
+			one.Connected = &shown
+		}
+		a.Steps = append(a.Steps, one)
+	}
+	return a, nil
+}
+
+func fill(p units.GaugePressure) string { return fmt.Sprintf("%.2f bar (%.1f psi)", p.Bar(), p.PSI()) }
+
+func print(out *bytes.Buffer, j job, a answer) {
+	fmt.Fprintln(out, "TOPPING UP")
+	if j.Note != "" {
+		fmt.Fprintf(out, "  %s\n", j.Note)
+	}
+	fmt.Fprintf(out, `
+  Never fill above the marking on the part, %s here. Use a pump made
+  for suspension with a gauge you trust, and wear eye protection. Let all air
+  out before a chamber is opened. The maker's manual wins over every number.
+
+  from  %s
+  to    %s, with the fork at full extension for every reading
+
+`, fill(j.MaxFill), fill(j.OldFill), fill(j.Fill))
+	n := 0
+	line := func(format string, args ...any) {
+		n++
+		fmt.Fprintf(out, "%4d. %s\n", n, fmt.Sprintf(format, args...))
+	}
+	for _, s := range a.Steps {
+		switch s.Do {
+		case airspring.Pump:
+			line("Pump up to %s.", fill(s.After))
+		case airspring.Release:
+			line("Let air out down to %s.", fill(s.After))
+		case airspring.Cycle:
+			line("Unscrew the pump and cycle slowly past the port, %.0f mm and more.", j.PortTravel.Millimetres())
+			fmt.Fprintf(out, "      The chamber then holds %s", fill(s.After))
+			if s.Connected != nil {
+				fmt.Fprintf(out, ";\n      the pump shows %s when it is screwed on, its hose taking a part", fill(*s.Connected))
+			}
+			fmt.Fprintln(out, ".")
+		}
+	}
+	last := a.Steps[len(a.Steps)-1].After
+	fmt.Fprintf(out, "\n  Done: within %s of what is wanted", fill(max(j.Fill-last, last-j.Fill)))
+	if a.Cycles == 1 {
+		fmt.Fprintln(out, " after one round.")
+	} else {
+		fmt.Fprintf(out, " after %d rounds.\n", a.Cycles)
+	}
+	fmt.Fprintln(out, "  A reading that does not come near these says that air is lost, or that the\n  chambers are others than stated.")
+}

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+func call(stdin string, args ...string) (stdout, stderr string, status int) {
+	var out, errs bytes.Buffer
+	status = topup.Run(args, strings.NewReader(stdin), &out, &errs)
+	return out.String(), errs.String(), status
+}
+
+// By hand, all slow: at the port, 8 mm on, the chambers are 220 − 7.2634 and
+// 50 + 6.6351 cm³; of the 7.5 psi that are added the negative chamber takes the
+// share 56.635/269.37 = 0.21025, so 1.577 psi are missing after one cycle and
+// 0.3315 after two. A hose of 4 cm³ shows 220/224 of what is there.
+func TestDemonstration(t *testing.T) {
+	out, _, status := call("", "-json")
+	if status != 0 {
+		t.Fatal(status)
+	}
+	var a answer
+	if err := json.Unmarshal([]byte(out), &a); err != nil {
+		t.Fatal(err)
+	}
+	if a.Cycles != 2 || len(a.Steps) != 4 {
+		t.Fatalf("%d cycles, %d steps", a.Cycles, len(a.Steps))
+	}
+	unitstest.Near(t, "after one", a.Steps[1].After.PSI(), 72-1.577, unitstest.Abs(0.001))
+	unitstest.Near(t, "after two", a.Steps[3].After.PSI(), 72-0.3315, unitstest.Abs(0.0005))
+	unitstest.Near(t, "on the hose", a.Steps[1].Connected.PSI(), (72-1.577)*220/224, unitstest.Abs(0.001))
+	text, errs, status := call("")
+	if status != 0 || errs != "" {
+		t.Fatal(status, errs)
+	}
+	for _, want := range []string{
+		"Invented", "Never fill above the marking on the part, 8.27 bar (120.0 psi)", "after 2 rounds",
+		"1. Pump up to 4.96 bar (72.0 psi).", "holds 4.86 bar (70.4 psi)", "shows 4.77 bar (69.2 psi)", "Let all air\n  out before a chamber is opened",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q in\n%s", want, text)
+		}
+	}
+	for _, line := range strings.Split(text, "\n") {
+		if len([]rune(line)) > 90 {
+			t.Errorf("a line of %d columns: %q", len([]rune(line)), line)
+		}
+	}
+}
+
+// Lowering lets air out, and without a hose nothing is said of one.
+func TestLowering(t *testing.T) {
+	job := strings.NewReplacer(`"old_fill": "64.5 psi"`, `"old_fill": "80 psi"`, `,
+  "hose_volume": "4 cm³"`, "").Replace(string(demo))
+	text, _, status := call(job, "-job", "-")
+	if status != 0 || !strings.Contains(text, "1. Let air out down to 4.96 bar") || strings.Contains(text, "hose taking") {
+		t.Errorf("status %d\n%s", status, text)
+	}
+}
+
+func TestRefuses(t *testing.T) {
+	for _, test := range []struct{ from, to, want string }{
+		{`"fill": "72 psi"`, `"fill": "130 psi"`, "fill is 896.318"},
+		{`"max_fill": "120 psi",`, ``, "max_fill"},
+		{`"bore": "34 mm"`, `"bore": "34"`, "bore"},
+		{`"bore": "34 mm"`, `"boar": "34 mm"`, "boar"},
+		{`"hose_volume": "4 cm³"`, `"hose_volume": "-4 cm³"`, "hose_volume"},
+		{`"within": "0.5 psi"`, `"within": "0 psi"`, "within"},
+	} {
+		job := strings.Replace(string(demo), test.from, test.to, 1)
+		out, errs, status := call(job, "-job", "-")
+		if status != 2 || out != "" || !strings.Contains(errs, test.want) {
+			t.Errorf("%s: status %d, %q", test.to, status, errs)
+		}
+	}
+}
+
+func FuzzJob(f *testing.F) {
+	f.Add(demo)
+	f.Add([]byte(`{"fill": "1 bar", "bore": 3}`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		var out bytes.Buffer
+		if err := topup.Answer(text, false, &out); err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatal(err)
+			}
+			return
+		}
+		if strings.Contains(out.String(), "NaN") || strings.Contains(out.String(), "Inf") {
+			t.Fatal(out.String())
+		}
+	})
+}

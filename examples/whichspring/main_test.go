@@ -1,0 +1,113 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+func call(stdin string, args ...string) (stdout, stderr string, status int) {
+	var out, errs bytes.Buffer
+	status = which.Run(args, strings.NewReader(stdin), &out, &errs)
+	return out.String(), errs.String(), status
+}
+
+// By hand: D = 51.2 − 8.02 = 43.18 mm, k = 79 500·8.02⁴/(8·43.18³·6.5) N/mm;
+// the wire counts 4/d + 3/D, the diameter 3/D, coils and modulus as they are.
+// Each shelf spring's label adds (0.03·r)²/3 to the variance.
+func TestDemonstration(t *testing.T) {
+	out, _, status := call("", "-json")
+	if status != 0 {
+		t.Fatal(status)
+	}
+	var a answer
+	if err := json.Unmarshal([]byte(out), &a); err != nil {
+		t.Fatal(err)
+	}
+	k := 79500 * math.Pow(8.02, 4) / (8 * math.Pow(43.18, 3) * 6.5)
+	parts := []float64{(4/8.02 + 3/43.18) * 0.02, 3 / 43.18 * 0.08, 0.06 / 6.5, 500.0 / 79500}
+	sum := 0.0
+	for _, p := range parts {
+		sum += p * p
+	}
+	u := k * math.Sqrt(sum)
+	unitstest.Near(t, "rate", a.Rate.NewtonsPerMillimetre(), k, unitstest.Rel(1e-12))
+	unitstest.Near(t, "uncertainty", a.Uncertainty.NewtonsPerMillimetre(), u, unitstest.Rel(1e-12))
+	for i, p := range parts {
+		unitstest.Near(t, a.Shares[i].Input, a.Shares[i].Share, p*p/sum, unitstest.Rel(1e-12))
+	}
+	const lbfPerInch = 4.4482216152605 / 25.4
+	weights, total := map[float64]float64{}, 0.0
+	for _, label := range []float64{400, 425, 450, 475} {
+		r := label * lbfPerInch
+		s := math.Sqrt(u*u + 0.03*0.03*r*r/3)
+		weights[label] = math.Exp(-(k-r)*(k-r)/(2*s*s)) / s
+		total += weights[label]
+	}
+	for _, c := range a.Candidates {
+		unitstest.Near(t, "probability", c.Probability, weights[math.Round(c.Rate.PoundsForcePerInch())]/total, unitstest.Rel(1e-9))
+	}
+	text, errs, status := call("")
+	if status != 0 || errs != "" {
+		t.Fatal(status, errs)
+	}
+	for _, want := range []string{"Invented", "450 lbf/in", "know the wire better", "On the shelf, if it is one of these", "told by its rate", "stores enough energy to injure"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q in\n%s", want, text)
+		}
+	}
+}
+
+// A spring that is none of the shelf's is not passed off as one.
+func TestNoneOfThem(t *testing.T) {
+	text, _, status := call(strings.Replace(string(demo), `"8.02 mm"`, `"7.4 mm"`, 1), "-job", "-")
+	if status != 0 || !strings.Contains(text, "it may be none of them") {
+		t.Errorf("status %d\n%s", status, text)
+	}
+}
+
+// A material stands for the modulus that the reference data gives it.
+func TestMaterial(t *testing.T) {
+	job := strings.Replace(string(demo), `"shear_modulus": "79500 MPa"`, `"material": "EN 10270-1 SH"`, 1)
+	text, errs, status := call(job, "-job", "-")
+	if status != 0 || !strings.Contains(text, "G = 81500 MPa") {
+		t.Errorf("status %d %s\n%s", status, errs, text)
+	}
+}
+
+func TestRefuses(t *testing.T) {
+	for _, test := range []struct{ from, to, want string }{
+		{`"wire_diameter": "8.02 mm"`, `"wire_diameter": "60 mm"`, "wire_diameter"},
+		{`"shear_modulus": "79500 MPa",`, `"shear_modulus": "79500 MPa", "material": "EN 10270-1 SH",`, "either a material or a shear_modulus"},
+		{`"shear_modulus": "79500 MPa"`, `"material": "cheese"`, "material"},
+		{`"shear_modulus": "79500 MPa",`, ``, "shear_modulus"},
+		{`"tolerance": 0.03`, `"tolerance": 3`, "shelf"},
+		{`"active_coils": 6.5`, `"active_coils": "six"`, "active_coils"},
+	} {
+		out, errs, status := call(strings.Replace(string(demo), test.from, test.to, 1), "-job", "-")
+		if status != 2 || out != "" || !strings.Contains(errs, test.want) {
+			t.Errorf("%s: status %d, %q", test.to, status, errs)
+		}
+	}
+}
+
+func FuzzJob(f *testing.F) {
+	f.Add(demo)
+	f.Fuzz(func(t *testing.T, text []byte) {
+		var out bytes.Buffer
+		if err := which.Answer(text, false, &out); err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatal(err)
+			}
+			return
+		}
+		if strings.Contains(out.String(), "NaN") {
+			t.Fatal(out.String())
+		}
+	})
+}

@@ -22,7 +22,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
@@ -30,7 +32,7 @@ import (
 //go:embed demo/job.json
 var demo []byte
 
-const usage = `usage: setup [-job FILE] [-json | -html] [-example]
+const usage = `usage: setup [-job FILE] [-json | -html] [-explain] [-example]
 
 Prints a set-up sheet for a job: rider, bike, and the springs or chambers at
 each end. With no job it runs a demonstration with invented numbers.
@@ -38,6 +40,7 @@ each end. With no job it runs a demonstration with invented numbers.
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
   -html       print it as one page of HTML with pictures, for A4 paper
+  -explain    also show the working of what to set: formulas, sources, numbers
   -example    print the demonstration's job, to copy and change
 
 example:
@@ -57,6 +60,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	path := flags.String("job", "", "")
 	asJSON := flags.Bool("json", false, "")
 	asHTML := flags.Bool("html", false, "")
+	explained := flags.Bool("explain", false, "")
 	example := flags.Bool("example", false, "")
 	switch err := flags.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
@@ -74,7 +78,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var out bytes.Buffer // nothing is printed before all of it is known
 	if *example {
 		out.Write(demo)
-	} else if err := answer(&out, *path, *asJSON, *asHTML, stdin); err != nil {
+	} else if err := answer(&out, *path, *asJSON, *asHTML, *explained, stdin); err != nil {
 		explain(stderr, err)
 		return 2
 	}
@@ -86,7 +90,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 }
 
 // answer reads the job, works it out and writes the sheet.
-func answer(out *bytes.Buffer, path string, asJSON, asHTML bool, stdin io.Reader) error {
+func answer(out *bytes.Buffer, path string, asJSON, asHTML, explained bool, stdin io.Reader) error {
 	var in io.Reader = bytes.NewReader(demo)
 	switch path {
 	case "":
@@ -116,6 +120,12 @@ func answer(out *bytes.Buffer, path string, asJSON, asHTML bool, stdin io.Reader
 	}
 	if !asJSON {
 		printSheet(out, job, sheet)
+		if explained {
+			for _, end := range []sag.End{sag.FrontEnd, sag.RearEnd} {
+				fmt.Fprintf(out, "\nTHE WORKING, %s\n", strings.ToUpper(string(end)))
+				program.Working(out, sheet.Working(job, end))
+			}
+		}
 		return nil
 	}
 	enc := json.NewEncoder(out)

@@ -80,3 +80,16 @@ func TestPlainly(t *testing.T) {
 		}
 	}
 }
+
+// The working ends in the exact spring and the fill that the sheet tells.
+func TestExplain(t *testing.T) {
+	text, _, status := call(t, "", "-explain")
+	_, working, ok := strings.Cut(text, "THE WORKING, FRONT")
+	for _, want := range []string{
+		"F_s = F_w·LR", "virtual work", "exact spring", "k = F_s/(s + preload)", "→ k = 82.4", "F_g = 561.96 N", "THE WORKING, REAR", "→ g = 597.",
+	} {
+		if status != 0 || !ok || !strings.Contains(working, want) {
+			t.Errorf("status %d, lacks %q in\n%s", status, want, working)
+		}
+	}
+}

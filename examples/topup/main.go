@@ -9,6 +9,7 @@ package main
 import (
 	"bytes"
 	_ "embed"
+	"flag"
 	"fmt"
 	"os"
 
@@ -20,7 +21,7 @@ import (
 //go:embed demo/job.json
 var demo []byte
 
-const usage = `usage: topup [-job FILE] [-json] [-example]
+const usage = `usage: topup [-job FILE] [-json] [-explain] [-example]
 
 Prints the steps that bring an air spring with a negative chamber to a fill: what
 the gauge should show before and after each. With no job it runs a
@@ -28,6 +29,7 @@ demonstration with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
+  -explain    also show the working: formulas, sources, the numbers put in
   -example    print the demonstration's job, to copy and change
 
 example:
@@ -61,25 +63,35 @@ type step struct {
 	Connected *units.GaugePressure  `json:"connected,omitempty"`
 }
 
-func main() { os.Exit(topup.Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() { os.Exit(newTopup().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
-var topup = program.Main{
-	Name: "topup", Usage: usage, Demo: demo,
-	Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
-		var j job
-		if err := program.Decode("topup", text, &j); err != nil {
+func newTopup() program.Main {
+	explain := false
+	return program.Main{
+		Name: "topup", Usage: usage, Demo: demo,
+		Flags: func(f *flag.FlagSet) { f.BoolVar(&explain, "explain", false, "") },
+		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
+			var j job
+			if err := program.Decode("topup", text, &j); err != nil {
+				return err
+			}
+			a, err := solve(j)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return program.Encode(out, a)
+			}
+			print(out, j, a)
+			if !explain {
+				return nil
+			}
+			steps, err := j.TopUp.Working()
+			fmt.Fprintln(out, "\n  THE WORKING")
+			program.Working(out, steps)
 			return err
-		}
-		a, err := solve(j)
-		if err != nil {
-			return err
-		}
-		if asJSON {
-			return program.Encode(out, a)
-		}
-		print(out, j, a)
-		return nil
-	},
+		},
+	}
 }
 
 func solve(j job) (answer, error) {

@@ -12,7 +12,7 @@ import (
 
 func call(stdin string, args ...string) (stdout, stderr string, status int) {
 	var out, errs bytes.Buffer
-	status = topup.Run(args, strings.NewReader(stdin), &out, &errs)
+	status = newTopup().Run(args, strings.NewReader(stdin), &out, &errs)
 	return out.String(), errs.String(), status
 }
 
@@ -86,7 +86,7 @@ func FuzzJob(f *testing.F) {
 	f.Add([]byte(`{"fill": "1 bar", "bore": 3}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var out bytes.Buffer
-		if err := topup.Answer(text, false, &out); err != nil {
+		if err := newTopup().Answer(text, false, &out); err != nil {
 			if len(units.Fields(err)) == 0 {
 				t.Fatal(err)
 			}
@@ -96,4 +96,15 @@ func FuzzJob(f *testing.F) {
 			t.Fatal(out.String())
 		}
 	})
+}
+
+// The working ends in the numbers of the answer.
+func TestExplain(t *testing.T) {
+	text, _, status := call("", "-explain")
+	_, working, ok := strings.Cut(text, "THE WORKING")
+	for _, want := range []string{"β = V_n/(V_p + V_n)", "β = 0.210249", "g1 = 485.5", "g2 = 494.1"} {
+		if status != 0 || !ok || !strings.Contains(working, want) {
+			t.Errorf("status %d, lacks %q in\n%s", status, want, working)
+		}
+	}
 }

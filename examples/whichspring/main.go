@@ -9,6 +9,7 @@ package main
 import (
 	"bytes"
 	_ "embed"
+	"flag"
 	"fmt"
 	"math"
 	"os"
@@ -22,7 +23,7 @@ import (
 //go:embed demo/job.json
 var demo []byte
 
-const usage = `usage: whichspring [-job FILE] [-json] [-example]
+const usage = `usage: whichspring [-job FILE] [-json] [-explain] [-example]
 
 Prints the rate of a coil spring from caliper readings, with its uncertainty,
 and which of a shop's springs it most probably is. With no job it runs a
@@ -30,6 +31,7 @@ demonstration with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
+  -explain    also show the working: formulas, sources, the numbers put in
   -example    print the demonstration's job, to copy and change
 
 example:
@@ -67,25 +69,35 @@ type candidate struct {
 	Surprise    float64         `json:"surprise"` // chance of measuring so far off, were it this one
 }
 
-func main() { os.Exit(which.Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() { os.Exit(newWhich().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
-var which = program.Main{
-	Name: "whichspring", Usage: usage, Demo: demo,
-	Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
-		var j job
-		if err := program.Decode("whichspring", text, &j); err != nil {
+func newWhich() program.Main {
+	explain := false
+	return program.Main{
+		Name: "whichspring", Usage: usage, Demo: demo,
+		Flags: func(f *flag.FlagSet) { f.BoolVar(&explain, "explain", false, "") },
+		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
+			var j job
+			if err := program.Decode("whichspring", text, &j); err != nil {
+				return err
+			}
+			a, err := solve(&j)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return program.Encode(out, a)
+			}
+			print(out, j, a)
+			if !explain {
+				return nil
+			}
+			steps, err := j.Caliper.Working()
+			fmt.Fprintln(out, "\n  THE WORKING")
+			program.Working(out, steps)
 			return err
-		}
-		a, err := solve(&j)
-		if err != nil {
-			return err
-		}
-		if asJSON {
-			return program.Encode(out, a)
-		}
-		print(out, j, a)
-		return nil
-	},
+		},
+	}
 }
 
 func solve(j *job) (answer, error) {

@@ -13,7 +13,7 @@ import (
 
 func call(stdin string, args ...string) (stdout, stderr string, status int) {
 	var out, errs bytes.Buffer
-	status = which.Run(args, strings.NewReader(stdin), &out, &errs)
+	status = newWhich().Run(args, strings.NewReader(stdin), &out, &errs)
 	return out.String(), errs.String(), status
 }
 
@@ -100,7 +100,7 @@ func FuzzJob(f *testing.F) {
 	f.Add(demo)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var out bytes.Buffer
-		if err := which.Answer(text, false, &out); err != nil {
+		if err := newWhich().Answer(text, false, &out); err != nil {
 			if len(units.Fields(err)) == 0 {
 				t.Fatal(err)
 			}
@@ -110,4 +110,15 @@ func FuzzJob(f *testing.F) {
 			t.Fatal(out.String())
 		}
 	})
+}
+
+// The working ends in the numbers of the answer.
+func TestExplain(t *testing.T) {
+	text, _, status := call("", "-explain")
+	_, working, ok := strings.Cut(text, "THE WORKING")
+	for _, want := range []string{"k = G·d⁴/(8·D³·n)", "D = 43.18 mm", "→ k = 78.562", "Shigley"} {
+		if status != 0 || !ok || !strings.Contains(working, want) {
+			t.Errorf("status %d, lacks %q in\n%s", status, want, working)
+		}
+	}
 }

@@ -12,6 +12,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
+	"unicode/utf8"
 
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -141,4 +143,36 @@ func (m Main) explain(w io.Writer, err error) {
 		}
 		fmt.Fprintf(w, ": want %s\n", f.Want)
 	}
+}
+
+// Working writes the steps of a calculation, numbered: what is found, by which
+// formula and from where, what is put in, and what comes out.
+func Working(out io.Writer, steps []units.Step) {
+	for i, s := range steps {
+		fmt.Fprintf(out, "  %2d. %s\n", i+1, s.Name)
+		fmt.Fprintf(out, "      %s\n", s.Formula)
+		for _, line := range wrap(s.Source, 68) {
+			fmt.Fprintf(out, "      [%s]\n", line)
+		}
+		given := make([]string, len(s.Given))
+		for k, v := range s.Given {
+			given[k] = v.String()
+		}
+		for _, line := range wrap(strings.Join(given, "; "), 66) {
+			fmt.Fprintf(out, "        %s\n", line)
+		}
+		fmt.Fprintf(out, "      → %s\n", s.Result)
+	}
+}
+
+// wrap breaks text at spaces into lines of at most so many columns.
+func wrap(text string, columns int) (lines []string) {
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > columns {
+			lines, line = append(lines, line), ""
+		}
+		line = strings.TrimSpace(line + " " + word)
+	}
+	return append(lines, line)
 }

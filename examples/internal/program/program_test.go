@@ -82,3 +82,22 @@ func TestRun(t *testing.T) {
 type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
+
+func TestWorking(t *testing.T) {
+	var out bytes.Buffer
+	Working(&out, []units.Step{{
+		Name: "force", Formula: "F = k·s", Source: strings.Repeat("long words ", 10),
+		Given:  []units.Value{{Symbol: "k", Quantity: 80 * units.NewtonPerMillimetre}, {Symbol: "s", Quantity: 12.5 * units.Millimetre}},
+		Result: units.Value{Symbol: "F", Quantity: 1000 * units.Newton},
+	}})
+	for _, want := range []string{"   1. force\n", "      F = k·s\n", "        k = 80 N/mm; s = 12.5 mm\n", "      → F = 1000 N\n"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("lacks %q in\n%s", want, out.String())
+		}
+	}
+	for _, line := range strings.Split(out.String(), "\n") {
+		if len([]rune(line)) > 80 {
+			t.Errorf("a line of %d columns: %q", len([]rune(line)), line)
+		}
+	}
+}

@@ -40,6 +40,8 @@ func TestNewMechanismRefuses(t *testing.T) {
 			m.Points["AX"] = linkage.Point{0, units.Length(math.Inf(1))}
 			m.Stroke = 0
 		}, []string{"points.AX[1]", "stroke"}, ""},
+		{"a shock's eye that is no number", "a1", func(m *linkage.Mechanism) { m.Points["S1"] = linkage.Point{nan, mm(238)} },
+			[]string{"points.S1[0]"}, ""},
 		{"a coordinate out of this world", "a1", func(m *linkage.Mechanism) { m.Points["AX"] = at(-1e6, 0) },
 			[]string{"points.AX[0]"}, ""},
 		{"a name with a dot", "a1", func(m *linkage.Mechanism) { m.Points["x.y"] = linkage.Point{nan, 0} },

@@ -143,6 +143,7 @@ func TestSlotRefusals(t *testing.T) {
 	}{
 		{"an unknown point", func(m *linkage.Mechanism) { m.Slots[0].Point = "X" }, []string{"slots[0].point"}},
 		{"a point of the slot's own body", func(m *linkage.Mechanism) { m.Slots[0].Point = "O" }, []string{"slots[0].point"}},
+		{"a point of the slot's own body on its line", func(m *linkage.Mechanism) { m.Slots[0].Point = "E" }, []string{"slots[0].point"}},
 		{"an unknown body", func(m *linkage.Mechanism) { m.Slots[0].On = "sky" }, []string{"slots[0].on"}},
 		{"a line of one point", func(m *linkage.Mechanism) { m.Slots[0].Along[1] = "E" }, []string{"slots[0].along"}},
 		{"a line through another body's point", func(m *linkage.Mechanism) { m.Slots[0].Along[1] = "A" }, []string{"slots[0].along"}},

@@ -110,7 +110,7 @@ const (
 // The error names every bad field, n as "draws", and is otherwise that of
 // Propagate.
 func Simulate(job Job, u Uncertainty, n int, seed uint64) (*Simulation, error) {
-	m, _, err := newModel(job, u)
+	m, err := newModel(job, u)
 	c := units.Checker{Package: "sag"}
 	c.Add("", err)
 	if n < leastDraws || n > mostDraws {

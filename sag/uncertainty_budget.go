@@ -99,13 +99,17 @@ type Contribution[Q ~float64] struct {
 // table, where a port closes or a free piston lifts off, it may not be:
 // [Simulate] tells.
 //
+// A job that states an uncertainty of its own gets the same on its sheet; here u
+// takes its place. Each end is taken by itself: what the sheet tells of both
+// together, of the bike alone and of other stances has no uncertainty.
+//
 // The error names every bad field: those of the job as [NewSheet] does, those of
 // the uncertainty as "uncertainty.rear.preload".
 //
 // Not modelled: errors that depend on each other, such as of two masses read
 // off one scale that reads too much; errors of the models themselves.
 func Propagate(job Job, u Uncertainty) (*Budget, error) {
-	m, _, err := newModel(job, u)
+	m, err := newModel(job, u)
 	if err != nil {
 		return nil, err
 	}
@@ -117,14 +121,11 @@ func (s *Sheet) addUncertainty(c *units.Checker, job *Job, masses Masses) {
 	if job.Uncertainty == nil || !c.OK() {
 		return
 	}
-	plain := *job
-	plain.Masses, plain.Uncertainty, plain.Stances = masses, nil, nil
-	m, _, err := newModel(plain, *job.Uncertainty)
-	if err != nil {
-		c.Add("", err)
-		return
+	with := *job
+	with.Masses = masses
+	if m := modelOf(c, with, *job.Uncertainty, s); c.OK() {
+		s.Uncertainty = m.budget()
 	}
-	s.Uncertainty = m.budget()
 }
 
 // differenceStep is the step of a central difference over an input's natural

@@ -63,22 +63,29 @@ type fitted struct {
 }
 
 // newModel checks a job and the uncertainty of its inputs, and works the sheet out.
-func newModel(job Job, u Uncertainty) (*model, *Sheet, error) {
+func newModel(job Job, u Uncertainty) (*model, error) {
 	c := units.Checker{Package: "sag"}
+	job.Uncertainty = nil // u is in its place
 	sheet, err := NewSheet(job)
 	c.Add("", err)
+	return modelOf(&c, job, u, sheet), c.Err()
+}
+
+// modelOf checks the uncertainty of a job's inputs. The sheet is the job's, nil
+// where that is at fault, of which nothing more is said.
+func modelOf(c *units.Checker, job Job, u Uncertainty, sheet *Sheet) *model {
 	m := &model{job: job, exact: []string{}}
-	var known units.Checker // what NewSheet has said already
-	m.ends[0] = job.Front.prepare(&known, "front", job.Ambient)
-	m.ends[1] = job.Rear.prepare(&known, "rear", job.Ambient)
-	if err == nil {
+	var said units.Checker
+	m.ends[0] = job.Front.prepare(&said, "front", job.Ambient)
+	m.ends[1] = job.Rear.prepare(&said, "rear", job.Ambient)
+	if sheet != nil {
 		m.fit[0].from(&m.ends[0], &sheet.Front)
 		m.fit[1].from(&m.ends[1], &sheet.Rear)
 	}
 	in := units.Checker{Package: "sag"}
 	m.declare(&in, u)
 	c.Add("uncertainty", in.Err())
-	return m, sheet, c.Err()
+	return m
 }
 
 func (f *fitted) from(p *prepared, e *EndSheet) {

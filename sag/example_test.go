@@ -27,6 +27,7 @@ func Example() {
 	}
 	fmt.Printf("%.1f lbf/in, or %.2f\n", k.Rate.PoundsForcePerInch(), k.Rate)
 	// By hand: 380 N · sin 64° / (32 mm + 5 mm) = 9.23 N/mm.
+
 	// Output: 52.7 lbf/in, or 9.23 N/mm
 }
 

@@ -586,6 +586,16 @@ func TestUncertaintyRoundTrip(t *testing.T) {
 	}
 }
 
+// The uncertainty that a job states of itself gives way to the one asked for.
+func TestPropagateTakesThePlaceOfTheJobs(t *testing.T) {
+	j, u := handJob(), Uncertainty{RiderMass: 2}
+	want := propagate(t, j, u)
+	j.Uncertainty = &Uncertainty{RiderMass: -1}
+	if diff := cmp.Diff(want, propagate(t, j, u)); diff != "" {
+		t.Errorf("(-without +with the job's own):\n%s", diff)
+	}
+}
+
 func BenchmarkPropagate(b *testing.B) { // budget: 10 ms for a table of 6 points, 4 springs and 12 uncertain inputs
 	j := readJob(b, jobText)
 	u := fullUncertainty()

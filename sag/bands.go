@@ -39,6 +39,16 @@ type Bands struct {
 	EdgeMass []units.Mass `json:"edge_mass"`
 }
 
+// For returns which spring suits a rider, as an index into the rates: as many
+// edges lie at or below the rider's mass. NaN gets the softest.
+func (b Bands) For(rider units.Mass) int {
+	n := 0
+	for n < len(b.EdgeMass) && rider >= b.EdgeMass[n] {
+		n++
+	}
+	return n
+}
+
 // NewBands returns the rider masses that a range of coil springs suits at one
 // end of a bike. A spring's ideal load is F_s(s*)/LR(s*) at the target
 // stroke s*; the edge between neighbours is the load at which their wheel

@@ -43,7 +43,8 @@ type PressureRow struct {
 // for one sag: the fill of [RequiredFill] for the load that the rider's and the
 // bike's masses put on the end, at most the marking. A rider so light that the
 // end's unsprung mass is not even carried is left out. The error names every
-// bad field.
+// bad field, sag where more fill pulls in harder there, and air.travel where
+// the spring is shorter than the curve's stroke.
 //
 // Rider and fill are in a straight line, since the spring's force at the
 // target is linear in its absolute fill.
@@ -70,14 +71,27 @@ func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, err
 	default:
 		c.Fail("end", string(r.End), `"front" or "rear"`, units.ErrUnknown)
 	}
-	r.Air.Exponent = 1
-	r.Air.Fill = r.MaxFill // any will do for the checks
-	if _, err := airspring.New(r.Air); err != nil {
-		c.Add("air", err)
+	r.Air.Exponent, r.Air.Fill = 1, r.MaxFill
+	full, err := airspring.New(r.Air)
+	for _, f := range units.Fields(err) {
+		switch {
+		case f.Field != "fill":
+			c.Add("air", f)
+		case !c.Bad("max_fill"): // the fill is the marking here
+			c.Fail("max_fill", r.MaxFill, f.Want, f.Class)
+		}
+	}
+	if curve != nil && r.Air.Travel > 0 && r.Air.Travel < curve.Stroke() {
+		c.Fail("air.travel", r.Air.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
+	s := curve.StrokeAt(units.Length(r.Sag) * curve.Travel())
+	if _, err := airspring.FillFor(r.Air, full.Force(s), s); isFault(err, "at") {
+		return nil, asTarget(err) // a sag at which more fill carries less
+	}
+	carries := units.Force(float64(full.Force(s)) / curve.LeverRatio(s))
 	rows := make([]PressureRow, 0, 1+int((r.To-r.From)/r.Step))
 	for i := range most + 1 {
 		m := r.From + units.Mass(i)*r.Step
@@ -89,14 +103,12 @@ func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, err
 			continue
 		}
 		row := PressureRow{RiderMass: m, Load: load}
-		fill, err := RequiredFill(curve, Target{Load: load, Sag: r.Sag}, r.Air)
-		switch {
-		case err != nil:
-			row.Finding = FillImpossible
-		case fill > r.MaxFill:
+		if load > carries {
 			row.Fill, row.Finding = r.MaxFill, FillAtMax
-		default:
-			row.Fill = fill
+		} else if fill, err := RequiredFill(curve, Target{Load: load, Sag: r.Sag}, r.Air); err != nil {
+			row.Finding = FillImpossible
+		} else {
+			row.Fill = min(fill, r.MaxFill) // the last bit, at the marking itself
 		}
 		rows = append(rows, row)
 	}

@@ -86,6 +86,20 @@ func TestPressureChartAtTheLightEnd(t *testing.T) {
 	unitstest.Near(t, "front load", float64(front[0].Load), (0.4*66-3)*9.80665, unitstest.Rel(1e-12))
 }
 
+// A rider so heavy that no air spring holds the fill gets the marking, as all do
+// who are too heavy for it, and not an empty chamber.
+func TestPressureChartBeyondEveryFill(t *testing.T) {
+	r := pressures()
+	r.From, r.To, r.Step = 60000, 60000, 1
+	rows, err := NewPressureChart(rearOf150(t), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != 1 || rows[0].Finding != FillAtMax || rows[0].Fill != r.MaxFill {
+		t.Errorf("%+v", rows)
+	}
+}
+
 func TestPressureChartRefuses(t *testing.T) {
 	nan := math.NaN()
 	for _, test := range []struct {
@@ -93,9 +107,14 @@ func TestPressureChartRefuses(t *testing.T) {
 		want  []string
 	}{
 		{func(r *PressureRange) { *r = PressureRange{} },
-			[]string{"air.ambient", "air.bore", "air.fill", "air.positive_volume", "air.travel", "bike_mass", "end", "from", "max_fill", "rear_share", "sag", "step", "to"}},
+			[]string{"air.ambient", "air.bore", "air.positive_volume", "air.travel", "bike_mass", "end", "from", "max_fill", "rear_share", "sag", "step", "to"}},
 		{func(r *PressureRange) { r.To = 40; r.Step = units.Mass(nan) }, []string{"step", "to"}},
 		{func(r *PressureRange) { r.Step = 0.01 }, []string{"step"}},
+		{func(r *PressureRange) { r.MaxFill = 1e12 }, []string{"max_fill"}},
+		{func(r *PressureRange) { r.Air.Travel = 0.05 }, []string{"air.travel"}},
+		{func(r *PressureRange) {
+			r.Air.Shaft, r.Air.NegativeVolume, r.Air.PortTravel, r.Sag = 0.01, 6e-6, 0.03, 0.002
+		}, []string{"sag"}},
 		{func(r *PressureRange) { r.Unsprung, r.Sag, r.RearShare = -1, 1, 1 }, []string{"rear_share", "sag", "unsprung"}},
 	} {
 		r := pressures()
@@ -146,7 +165,7 @@ func TestSpringsStepAsTheTradeHasIt(t *testing.T) {
 		unitstest.Near(t, "edge", b.EdgeMass[i], units.Mass(lb)*units.Pound, unitstest.Abs(1*units.Pound))
 	}
 	rider := 172 * units.Pound
-	if !(rider > b.EdgeMass[0] && rider < b.EdgeMass[1]) {
+	if b.For(rider) != 1 {
 		t.Errorf("172 lb is not between %v and %v", b.EdgeMass[0], b.EdgeMass[1])
 	}
 }
@@ -175,4 +194,19 @@ func FuzzNewPressureChart(f *testing.F) {
 			last = row.Fill
 		}
 	})
+}
+
+func TestBandsFor(t *testing.T) {
+	b := Bands{EdgeMass: []units.Mass{60, 70, 80}}
+	for _, test := range []struct {
+		rider float64
+		want  int
+	}{{math.Inf(-1), 0}, {59, 0}, {60, 1}, {69.9, 1}, {75, 2}, {200, 3}, {math.NaN(), 0}} {
+		if got := b.For(units.Mass(test.rider)); got != test.want {
+			t.Errorf("%v kg gets spring %d, want %d", test.rider, got, test.want)
+		}
+	}
+	if (Bands{}).For(80) != 0 {
+		t.Error("no bands, yet a choice")
+	}
 }

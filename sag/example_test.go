@@ -27,7 +27,6 @@ func Example() {
 	}
 	fmt.Printf("%.1f lbf/in, or %.2f\n", k.Rate.PoundsForcePerInch(), k.Rate)
 	// By hand: 380 N · sin 64° / (32 mm + 5 mm) = 9.23 N/mm.
-
 	// Output: 52.7 lbf/in, or 9.23 N/mm
 }
 
@@ -119,6 +118,76 @@ func ExampleNewBands() {
 	// (432/9.80665 + 3)/0.6 − 17 kg; the edge is at the harmonic mean of 432 and 504 N.
 	fmt.Printf("ideal %.1f and %.1f, edge %.1f\n", b.IdealMass[0], b.IdealMass[1], b.EdgeMass[0])
 	// Output: ideal 61.4 kg and 73.7 kg, edge 67.1 kg
+}
+
+// With the springs above a rider of 65 kg takes the first, one of 70 kg the second.
+func ExampleBands_For() {
+	b := sag.Bands{IdealMass: []units.Mass{61.4, 73.7}, EdgeMass: []units.Mass{67.1}}
+	fmt.Println(b.For(65*units.Kilogram), b.For(70*units.Kilogram))
+	// Output: 0 1
+}
+
+// The bike by itself: by hand, 46 % of 16 kg less 3 kg of wheel are 4.36 kg.
+func ExampleNewBikeLoads() {
+	l, err := sag.NewBikeLoads(sag.Masses{
+		BikeMass: 16 * units.Kilogram, UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, BikeRearShare: 0.46,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("front %.1f, rear %.1f\n", l.Front, l.Rear)
+	// Output: front 65.1 N, rear 42.8 N
+}
+
+// Two bathroom scales in place of a share: what they show beyond the bike is the
+// rider. By hand: 58.9 kg less 3.2 kg weigh 546.2 N.
+func ExampleMasses_Rider() {
+	m := sag.Masses{BikeMass: 17 * units.Kilogram, UnsprungFront: 2.4 * units.Kilogram, UnsprungRear: 3.2 * units.Kilogram,
+		FrontScale: 41.3 * units.Kilogram, RearScale: 58.9 * units.Kilogram}
+	l, err := sag.NewLoads(m)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("rider %.1f, %.1f %% on the rear, %.1f on its spring\n", m.Rider(), 100*l.RearShare, l.Rear)
+	// Output: rider 83.2 kg, 58.8 % on the rear, 546.2 N on its spring
+}
+
+// By hand: 10 N/mm under 40 kg is critically damped by 2·√(10 000·40) N·s/m, a
+// shock behind a lever ratio of 2.5 needs 2.5² times as much as the wheel.
+func ExampleDampingFor() {
+	c := sag.DampingFor(0.25, 10*units.NewtonPerMillimetre, (40 * units.Kilogram).Weight())
+	fmt.Printf("%.0f at the wheel, %.0f at the shock\n", c, c.AtShock(2.5))
+	// Output: 316 N·s/m at the wheel, 1976 N·s/m at the shock
+}
+
+func ExampleDamping_Ratio() {
+	c, err := sag.ParseDamping("316 N·s/m")
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.2f of critical, %.2f lbf·s/in\n", c.Ratio(10*units.NewtonPerMillimetre, (40*units.Kilogram).Weight()), c.PoundForceSecondsPerInch())
+	// Output: 0.25 of critical, 1.80 lbf·s/in
+}
+
+// A drop on 12 N/mm under 50 kg. Without damping by hand from the energy,
+// ½·12·x² = 0.490·(100 + x) in J and mm: x = 140.1 mm and 1681 N. Damped by 0.3
+// of critical it goes 91.6 mm deep, 1099 N, by the closed form of a damped swing.
+func ExampleNewLanding() {
+	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 1, Travel: 200 * units.Millimetre})
+	coil, _ := spring.NewLinear(spring.Linear{Rate: 12 * units.NewtonPerMillimetre, Travel: 200 * units.Millimetre})
+	load := (50 * units.Kilogram).Weight()
+	for _, zeta := range []float64{0, 0.3} {
+		l, err := sag.NewLanding(curve, coil, load, sag.Drop{
+			Height: 100 * units.Millimetre, Damping: sag.DampingFor(zeta, 12*units.NewtonPerMillimetre, load),
+		})
+		if err != nil {
+			log.Fatal(err)
+		}
+		fmt.Printf("%.1f deep, %.0f there, %.0f at most, %.0f for the damper\n", l.Travel, l.Force, l.PeakForce, l.DamperWork)
+	}
+	// Output:
+	// 140.1 mm deep, 1681 N there, 1681 N at most, 0 J for the damper
+	// 91.6 mm deep, 1099 N there, 1227 N at most, 44 J for the damper
 }
 
 func ExampleFrequency() {

@@ -18,52 +18,46 @@ type system struct {
 }
 
 // newton solves for the stroke s from a start q, which it replaces, and writes
-// the motion. It returns how far the first step went, which tells how good
-// the start was, and the determinant of the constraints; ok is false where it
-// comes to no end. General where the dyads are not, and slower.
-func (t *topology) newton(s float64, q *coordinates, m *motion, sys *system) (step float64, ok bool) {
+// the motion. It leaves the determinant of the constraints in sys, and is false
+// where it comes to no end. General where the dyads are not, and slower.
+func (t *topology) newton(s float64, q *coordinates, m *motion, sys *system) bool {
 	var b coordinates
 	n := 3 * t.moving()
-	const enough = 1e-9 // its square is below rounding, and Newton's method squares
-	step = math.Inf(1)
-	last := math.Inf(1)
-	for i := range 25 {
+	const (
+		enough = 1e-9  // its square is below rounding, and Newton's method squares
+		exact  = 1e-13 // so near that the matrix is that of the place itself
+		far    = 1e3   // sizes of the mechanism: it is gone
+	)
+	size := far
+	for range 25 {
 		t.place(q, m)
 		t.residual(s, m, &b)
 		t.jacobian(m, sys)
 		if !sys.factor() {
-			return step, false
+			return false
 		}
 		sys.solve(&b)
-		size := 0.0
+		size = 0
 		for k := range n {
 			q[k] -= b[k]
 			size = max(size, math.Abs(b[k]))
 		}
-		if i == 0 {
-			step = size
-		}
-		if !(size < 1e3) {
-			return step, false
-		}
-		if size <= enough || size >= last && size < 1e-7 {
-			last = size
+		if size <= enough || !(size < far) {
 			break
 		}
-		last = size
 	}
-	if !(last <= 1e-7) {
-		return step, false
+	if !(size <= enough) {
+		return false
 	}
 	t.place(q, m)
-	if last > 1e-13 {
+	if size > exact {
 		t.jacobian(m, sys)
 		if !sys.factor() {
-			return step, false
+			return false
 		}
 	}
 	t.rates(s, m, sys)
-	return step, true
+	return true
 }
 
 // place puts the bodies where the coordinates say.

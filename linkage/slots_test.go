@@ -122,12 +122,18 @@ func TestSlotInTheLoop(t *testing.T) {
 	// N on the line R–U.
 	r, u := m.Points["R"], m.Points["U"]
 	m.Points["N"] = linkage.Point{r[0] + 0.3*(u[0]-r[0]), r[1] + 0.3*(u[1]-r[1])}
-	m.Slots = []linkage.Slot{{Point: "N", On: "rocker", Along: [2]string{"R", "U"}}}
-	k, err := linkage.NewMechanism(m)
-	if err != nil {
-		t.Fatal(err)
+	// Told from its end that stands still, and from the one that moves.
+	var travels []units.Length
+	for _, along := range [][2]string{{"R", "U"}, {"U", "R"}} {
+		m.Slots = []linkage.Slot{{Point: "N", On: "rocker", Along: along}}
+		k, err := linkage.NewMechanism(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkRates(t, k)
+		travels = append(travels, k.Travel())
 	}
-	checkRates(t, k)
+	unitstest.Near(t, "travel", travels[0], travels[1], unitstest.Abs(mm(1e-9)))
 }
 
 func TestSlotRefusals(t *testing.T) {

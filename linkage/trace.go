@@ -92,7 +92,7 @@ func (tr *tracer) start(m *motion) bool {
 	if tr.dyads != nil {
 		return tr.t.closed(tr.dyads, 0, m)
 	}
-	if _, ok := tr.t.newton(0, &tr.q, m, tr.sys); !ok {
+	if !tr.t.newton(0, &tr.q, m, tr.sys) {
 		return false
 	}
 	tr.det = tr.sys.det
@@ -126,7 +126,7 @@ func (tr *tracer) reach(from, m *motion, q *coordinates, s, to float64) bool {
 			q[3*i+1] += h * (imag(b.v) + h/2*imag(b.a))
 			q[3*i+2] += h * (b.w + h/2*b.dw)
 		}
-		if _, ok := t.newton(to, q, m, tr.sys); !ok {
+		if !t.newton(to, q, m, tr.sys) {
 			return false
 		}
 		if !(tr.sys.det*math.Copysign(1, tr.det) > flat*flat*tr.sys.size) {

@@ -260,6 +260,21 @@ func TestPropagateByImplicitDifferentiation(t *testing.T) {
 	near(t, "front friction", effectOf(t, b.Front.Travel), -8/front.LeverRatio/float64(front.WheelRate), 1e-6)
 }
 
+// A curve of pivots, invented, is stretched without being solved anew: of
+// w = c·w₀(c·load), ideal = c·load·LR(s*)/(s* + p), k_w a derivative by w.
+func TestPropagateMechanism(t *testing.T) {
+	j := handJob()
+	j.Rear.Curve = linkage.Spec{Mechanism: &linkage.Mechanism{
+		Points: map[string]linkage.Point{"P": {0.012, 0.072}, "A": {-0.438, 0.028}, "S1": {-0.092, 0.238}, "S2": {0.112, 0.292}},
+		Bodies: map[string][]string{"frame": {"P", "S2"}, "swingarm": {"P", "A", "S1"}}, Axle: "A", Shock: [2]string{"S1", "S2"}, Stroke: 0.0575,
+	}}
+	s := sheet(t, j).Rear
+	e := propagate(t, j, Uncertainty{Rear: EndUncertainty{LeverRatio: 0.01}}).Rear
+	near(t, "travel", effectOf(t, e.Travel), 0.01*float64(s.Rest.Travel+units.Length(s.Load)/units.Length(s.Rest.WheelRate)), 1e-5)
+	near(t, "ideal rate", effectOf(t, e.IdealRate), 0.01*float64(s.Coil.IdealRate), 1e-9)
+	near(t, "full force", effectOf(t, e.FullForce), -0.01*float64(s.Reserve.FullForce), 1e-7)
+}
+
 // A table of two points is a constant ratio, and an error of its last travel
 // one of the ratio.
 func TestPropagateTableOfTwo(t *testing.T) {

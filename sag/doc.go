@@ -9,11 +9,14 @@
 // the recommended spring with its preload or fill with its spacers, predicted
 // sag at wheel and shock with the band that friction allows, rates and
 // frequency, what is left at full travel, what to measure, warnings and
-// cautions. [ReadJob] reads a job from JSON.
+// cautions. Told more, the sheet also settles both ends together, shows other
+// stances, takes a drop, and says how sure it is; what it leaves out it names.
+// [ReadJob] reads a job from JSON.
 //
-// Every step can also be called by itself: [NewLoads], [Settle],
-// [RequiredRate], [RequiredPreload], [RequiredFill], [MeasuredLoad],
-// [NewBands], [NewReserve], [NewStance].
+// Every step can also be called by itself: [NewLoads], [NewBikeLoads],
+// [Settle], [RequiredRate], [RequiredPreload], [RequiredFill],
+// [MeasuredLoad], [NewStance], [Compare], [NewBands], [NewPressureChart],
+// [NewReserve], [NewLanding], [DampingFor].
 //
 // # One path for every spring
 //
@@ -45,10 +48,12 @@
 // # Targets
 //
 // This package has no opinion on how much sag is right, how a rider's weight
-// is shared between the wheels, or how much friction a part has: no published
+// is shared between the wheels, how much friction a part has, or how much
+// damping suits it: no published
 // values for these bikes could be traced to a source, so each is the user's
 // to state.
 //
-// Not modelled: damping, tyres, seat and rider compliance, the change of head
-// angle with pitch, friction that depends on speed or load.
+// Not modelled: damping other than a linear damper's in [NewLanding], tyres,
+// seat and rider compliance, the change of head angle with pitch, friction that
+// depends on speed or load.
 package sag

@@ -42,8 +42,15 @@ type EndJob struct {
 	Sag float64 `json:"sag"`
 	// Friction is the dry friction at the spring, if known; 0 gives no band.
 	Friction units.Force `json:"friction,omitempty"`
-	Coil     *CoilChoice `json:"coil,omitempty"`
-	Air      *AirChoice  `json:"air,omitempty"`
+	// Damping is the coefficient of the damper at the wheel, and DampingRatio
+	// the same as a part of critical damping about the sag, over a fast stroke.
+	// One of them at most is given; 0 is none.
+	Damping      Damping `json:"damping,omitempty"`
+	DampingRatio float64 `json:"damping_ratio,omitempty"`
+	// DropHeight, where given, asks how this end takes a drop; see [NewLanding].
+	DropHeight units.Length `json:"drop_height,omitempty"`
+	Coil       *CoilChoice  `json:"coil,omitempty"`
+	Air        *AirChoice   `json:"air,omitempty"`
 }
 
 // CoilChoice is a shelf of coil springs and the range of the preload collar.

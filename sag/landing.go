@@ -16,6 +16,7 @@ type Drop struct {
 
 // Landing is how an end of the bike takes a drop, up to where it is deepest.
 type Landing struct {
+	Height units.Length `json:"height"` // of the drop
 	Travel units.Length `json:"travel"` // deepest, of the wheel
 	Used   float64      `json:"used"`   // Travel over the wheel's full travel
 	Force  units.Force  `json:"force"`  // of the spring at the wheel, where it is deepest
@@ -57,7 +58,7 @@ type Landing struct {
 func NewLanding(curve *linkage.Curve, law spring.Law, load units.Force, drop Drop) (Landing, error) {
 	c := units.Checker{Package: "sag"}
 	units.Positive(&c, "load", load)
-	units.Between(&c, "height", drop.Height, 0, 1000*units.Metre)
+	units.Between(&c, "height", drop.Height, 0, mostDrop)
 	damped := units.NonNegative(&c, "damping", drop.Damping)
 	wheel := atWheel(&c, curve, law)
 	if wheel != nil && damped && load > 0 {
@@ -70,6 +71,49 @@ func NewLanding(curve *linkage.Curve, law spring.Law, load units.Force, drop Dro
 	}
 	return land(wheel, load, drop)
 }
+
+// DampingSheet is a damper as a sheet tells it.
+type DampingSheet struct {
+	Ratio float64 `json:"ratio"` // of critical damping about the sag, over a fast stroke
+	Wheel Damping `json:"wheel"` // coefficient at the wheel
+	Shock Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
+}
+
+func (e *EndJob) checkDamping(c *units.Checker) {
+	units.NonNegative(c, "damping", e.Damping)
+	units.Between(c, "damping_ratio", e.DampingRatio, 0, mostDamping)
+	if e.Damping > 0 && e.DampingRatio > 0 {
+		c.Fail("damping_ratio", e.DampingRatio, "nothing beside damping, or the ratio alone", units.ErrConflict)
+	}
+	units.Between(c, "drop_height", e.DropHeight, 0, mostDrop)
+}
+
+// addDrop fills in Damping and Landing where the job asks for them.
+func (e *EndSheet) addDrop(job *EndJob, fast *linkage.WheelLaw) error {
+	damping, field, value := job.Damping, "damping", any(job.Damping)
+	if job.DampingRatio > 0 {
+		damping, field, value = DampingFor(job.DampingRatio, e.FastWheelRate, e.Load), "damping_ratio", job.DampingRatio
+	}
+	c := units.Checker{Package: "sag"}
+	most := mostDamping * DampingFor(1, meanRate(fast, e.Load), e.Load)
+	if !(damping <= most) {
+		c.Fail(field, value, "no more than twenty times critical, "+most.String()+" at the wheel", units.ErrRange)
+		return c.Err()
+	}
+	if damping > 0 {
+		e.Damping = &DampingSheet{Ratio: damping.Ratio(e.FastWheelRate, e.Load), Wheel: damping, Shock: damping.AtShock(e.Rest.LeverRatio)}
+	}
+	if job.DropHeight > 0 {
+		l, err := land(fast, e.Load, Drop{Height: job.DropHeight, Damping: damping})
+		if err != nil {
+			return err
+		}
+		e.Landing = &l
+	}
+	return nil
+}
+
+const mostDrop = 1000 * units.Metre
 
 // mostDamping is a part of critical damping that no bike has; beyond it the
 // fall is a creep that nobody asks about.
@@ -91,7 +135,7 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error)
 	f.scale = motion{f.full, fastest, f.load * f.full}
 	peak := f.push(at)
 	if !(at.speed > 0) && !(f.slope(at).speed > 0) { // the preload holds it up
-		return Landing{Force: wheel.Force(0), PeakForce: max(0, wheel.Force(0))}, nil
+		return Landing{Height: drop.Height, Force: wheel.Force(0), PeakForce: max(0, wheel.Force(0))}, nil
 	}
 	h, t := 1e-3*f.full/fastest, 0.0
 	for range mostSteps {
@@ -121,7 +165,9 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error)
 		// Overdamped, it never quite stops: it creeps up to its rest.
 		creeps := at.speed <= creep*fastest && f.slope(at).speed <= 0
 		if stops || creeps {
-			return f.landing(at, t, peak, bottoms), nil
+			l := f.landing(at, t, peak, bottoms)
+			l.Height = drop.Height
+			return l, nil
 		}
 		h *= min(grow, 5)
 	}

@@ -3,6 +3,7 @@ package sag
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -34,6 +35,7 @@ func TestLandingLinear(t *testing.T) {
 			near(t, what+"travel", float64(l.Travel), x, 1e-9)
 			near(t, what+"time", float64(l.Time), at, 1e-8)
 			near(t, what+"force", float64(l.Force), k*x, 1e-9)
+			near(t, what+"height", float64(l.Height), h, 1e-15)
 			near(t, what+"used", l.Used, x/full, 1e-9)
 			if l.Bottoms || l.EnergyLeft != 0 || l.PeakForce < l.Force {
 				t.Errorf("%s%+v", what, l)
@@ -167,6 +169,63 @@ func TestLandingRefuses(t *testing.T) {
 		_, err := NewLanding(test.curve, test.law, test.load, test.drop)
 		if diff := cmp.Diff(test.want, names(err)); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+}
+
+// The sheet's landing is NewLanding's for what the sheet recommends, with the
+// damping that the job states, either way.
+func TestSheetLanding(t *testing.T) {
+	j := plainJob(t)
+	if s := sheet(t, j); s.Rear.Damping != nil || s.Rear.Landing != nil {
+		t.Error("nobody asked for a drop")
+	}
+	// By hand: 80 N/mm behind 2.5 is 12.8 N/mm at the wheel, under 57 kg.
+	critical := 2 * math.Sqrt(12.8e3*57)
+	j.Rear.DampingRatio, j.Rear.DropHeight = 0.25, 0.05
+	s := sheet(t, j)
+	near(t, "at the wheel", float64(s.Rear.Damping.Wheel), 0.25*critical, 1e-12)
+	near(t, "at the shock", float64(s.Rear.Damping.Shock), 0.25*critical*6.25, 1e-12)
+	near(t, "ratio", s.Rear.Damping.Ratio, 0.25, 1e-12)
+	want, err := NewLanding(curveOf(t, j.Rear), linear(t, 80e3, 0.06, 1e-3), s.Rear.Load, Drop{0.05, s.Rear.Damping.Wheel})
+	require.NoError(t, err)
+	if diff := cmp.Diff(&want, s.Rear.Landing); diff != "" || want.Bottoms {
+		t.Errorf("landing (-want +got):\n%s", diff)
+	}
+	j.Rear.DampingRatio, j.Rear.Damping = 0, s.Rear.Damping.Wheel
+	if again := sheet(t, j); cmp.Diff(s.Rear.Landing, again.Rear.Landing) != "" || s.Front.Landing != nil {
+		t.Errorf("by coefficient %+v", again.Rear.Landing)
+	}
+	// Undamped from 0.5 m it bottoms, and the sheet says so.
+	j.Rear.Damping, j.Rear.DropHeight = 0, 0.5
+	s = sheet(t, j)
+	if !s.Rear.Landing.Bottoms || s.Rear.Damping != nil || !strings.Contains(strings.Join(codes(s), "\n"), "rear drop_bottoms") {
+		t.Errorf("landing %+v, warnings %v", s.Rear.Landing, codes(s))
+	}
+	// An air fork lands on its fast law.
+	a := readJob(t, jobText)
+	a.Front.DropHeight = 0.1
+	s = sheet(t, a)
+	_, fast := s.Front.Wheel()
+	l := s.Front.Landing
+	near(t, "energy", float64(fast.Energy(l.Travel)), float64(s.Front.Load)*float64(0.1+l.Travel), 1e-9)
+
+	for _, test := range []struct {
+		change func(*EndJob)
+		want   []string
+	}{
+		{func(e *EndJob) { e.Damping, e.DampingRatio, e.DropHeight = -1, -1, -1 }, []string{"rear.damping", "rear.damping_ratio", "rear.drop_height"}},
+		{func(e *EndJob) { e.Damping, e.DampingRatio = 300, 0.3 }, []string{"rear.damping_ratio"}},
+		{func(e *EndJob) { e.Damping = 1e6 }, []string{"rear.damping"}},
+		{func(e *EndJob) { e.DampingRatio = 21 }, []string{"rear.damping_ratio"}},
+		{func(e *EndJob) { e.DropHeight = units.Length(math.NaN()) }, []string{"rear.drop_height"}},
+	} {
+		j := readJob(t, jobText)
+		j.Rear.Coil, j.Rear.Air = nil, &AirChoice{Spec: airspring.Spec{Bore: 0.045, Travel: 0.065, PositiveVolume: 190e-6, Shaft: 0.01, NegativeVolume: 8e-6, PortTravel: 0.004, Exponent: 1.4}, MaxFill: 4e6}
+		test.change(&j.Rear)
+		_, err := NewSheet(j)
+		if diff := cmp.Diff(test.want, names(err)); diff != "" {
+			t.Errorf("(-want +got):\n%s", diff)
 		}
 	}
 }

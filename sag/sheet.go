@@ -64,6 +64,10 @@ type EndSheet struct {
 	// force over Load.
 	Reserve   Reserve `json:"reserve"`
 	FullRatio float64 `json:"full_ratio"`
+	// Damping is what the job states of the damper, and Landing how this end
+	// takes the drop that the job asks for, with that damping.
+	Damping *DampingSheet `json:"damping,omitempty"`
+	Landing *Landing      `json:"landing,omitempty"`
 	// Measure is what to read on the stand to confirm the prediction.
 	Measure []Measurement `json:"measure"`
 
@@ -164,6 +168,7 @@ func (e EndJob) prepare(all *units.Checker, path string, ambient units.AbsoluteP
 	p.curve = curve
 	units.Inside(&c, "sag", e.Sag, 0, 1)
 	units.NonNegative(&c, "friction", e.Friction)
+	e.checkDamping(&c)
 	switch {
 	case e.Coil == nil && e.Air == nil:
 		c.Fail("coil", nil, "a shelf of coil springs, or air instead", units.ErrMissing)
@@ -237,6 +242,9 @@ func (p prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
 	}
 	e.TravelLeft = wheel.Travel() - e.Rest.Travel
 	e.EnergyLeft = wheel.Energy(wheel.Travel()) - wheel.Energy(e.Rest.Travel)
+	if err := e.addDrop(&p.EndJob, wheel); err != nil {
+		return EndSheet{}, err
+	}
 	e.Measure = []Measurement{
 		{What: "stroke", Expected: e.Rest.Stroke, Low: e.Rest.StrokeLow, High: e.Rest.StrokeHigh},
 		{What: "wheel", Expected: e.Rest.Travel, Low: e.Rest.TravelLow, High: e.Rest.TravelHigh},

@@ -66,6 +66,10 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		add("wheel_rate_falls", e.MinWheelRate.String(), e.Rest.WheelRate.String(),
 			"Past the sag the linkage makes this end softer: from %s to %s at %s of wheel travel.", bothRates(e.Rest.WheelRate), bothRates(e.MinWheelRate), bothLengths(e.MinRateTravel))
 	}
+	if l := e.Landing; l != nil && l.Bottoms {
+		add("drop_bottoms", l.EnergyLeft.String(), "0 J",
+			"The drop asked for uses up all the travel of this end, with %.0f J (%.0f ft·lbf) left for the stop.", l.EnergyLeft.Joules(), l.EnergyLeft.FootPoundsForce())
+	}
 	if !(e.Reserve.DropHeight > 0) {
 		need := units.Energy(float64(e.Load) * float64(e.Travel))
 		add("bottoms_easily", e.Reserve.Energy.String(), need.String(),

@@ -22,22 +22,55 @@ func (p page) between(a *sag.CoilAnswer) {
 }
 
 // betweenTexts has a sentence for each of the two springs that the target lies
-// between, none where it lies beyond the shelf.
+// between, also where the shelf has only one of them.
 func betweenTexts(a *sag.CoilAnswer) (texts []string) {
-	soft, hard := a.Between.Softer, a.Between.Harder
-	if soft == nil || hard == nil {
-		return nil
-	}
 	for _, side := range []struct {
 		c    *sag.CoilCandidate
 		word string
-	}{{soft, "softer"}, {hard, "harder"}} {
+	}{{a.Between.Softer, "softer"}, {a.Between.Harder, "harder"}} {
 		c := side.c
+		if c == nil {
+			texts = append(texts, fmt.Sprintf("Nothing on the shelf is %s than the spring exactly on target.", side.word))
+			continue
+		}
 		texts = append(texts, fmt.Sprintf("The %s, %.0f lbf/in at %s of preload: sag %s, %s than wanted; %.0f N (%.1f × the load) at full travel; %.2f Hz.",
 			side.word, c.Rate.PoundsForcePerInch(), one(c.Preload), percent(c.Rest.Sag), miss(c.Miss),
 			c.FullForce.Newtons(), c.FullRatio, c.Rest.Frequency.Hertz()))
 	}
 	return texts
+}
+
+// behind says why a spring stands behind the one before it, where its findings
+// don't.
+func behind(why sag.Reason) string {
+	if why == sag.RankedPreload {
+		return "; more preload"
+	}
+	return ""
+}
+
+// drop writes what the job states of the damper, and how this end takes the
+// drop it asks for.
+func (p page) drop(e *sag.EndSheet) {
+	if d := e.Damping; d != nil {
+		p.row("damping at the wheel", damping(d.Wheel), fmt.Sprintf("%.2f of critical at sag, as stated", d.Ratio))
+		p.row("  "+where(e), damping(d.Shock), "")
+	}
+	l := e.Landing
+	if l == nil {
+		return
+	}
+	with := "undamped"
+	if e.Damping != nil {
+		with = "damped as above"
+	}
+	p.row(fmt.Sprintf("a drop of %.2f m uses", l.Height.Metres()), length(l.Travel), percent(l.Used)+" of "+one(e.Travel)+", "+with)
+	p.row("  force when deepest", force(l.Force), "")
+	p.row("  force at most", force(l.PeakForce), "with the damper: not a promise")
+}
+
+func damping(c sag.Damping) reading {
+	return read(c.NewtonSecondsPerMetre(), "%.0f N·s/m", c.PoundForceSecondsPerInch(), "%.2f lbf·s/in")
 }
 
 // miss says by how much a sag, as a fraction of travel, differs from a target.

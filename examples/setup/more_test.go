@@ -47,6 +47,53 @@ func TestStandingAndSure(t *testing.T) {
 	}
 }
 
+// A drop is told where the job asks for one, with the damping it states; and
+// warnings come right after what to set, before the details.
+func TestDropAndOrder(t *testing.T) {
+	out, _, status := call(t, "", "-json")
+	if status != 0 {
+		t.Fatal(status)
+	}
+	var s sag.Sheet
+	if err := json.Unmarshal([]byte(out), &s); err != nil {
+		t.Fatal(err)
+	}
+	text, _, _ := call(t, "")
+	for _, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+		for _, want := range []string{
+			fmt.Sprintf("damping at the wheel      %.0f N·s/m", e.Damping.Wheel.NewtonSecondsPerMetre()),
+			fmt.Sprintf("a drop of %.2f m uses     %.1f mm", e.Landing.Height.Metres(), e.Landing.Travel.Millimetres()),
+			fmt.Sprintf("  force at most           %.0f N", e.Landing.PeakForce.Newtons()),
+		} {
+			if !strings.Contains(text, want) {
+				t.Errorf("the sheet lacks %q", want)
+			}
+		}
+	}
+	set, warn, loads := strings.Index(text, "SET IT TO"), strings.Index(text, "\nWARNINGS"), strings.Index(text, "\nLOADS")
+	if !(0 < set && set < warn && warn < loads) {
+		t.Errorf("settings at %d, warnings at %d, loads at %d", set, warn, loads)
+	}
+	if !strings.Contains(text, "on target; more preload") {
+		t.Error("does not say why the second spring ranks second")
+	}
+	plain, _, _ := call(t, "", "-job", "demo/coil-fork.json")
+	if strings.Contains(plain, "damping") || strings.Contains(plain, "a drop of") {
+		t.Error("tells of a drop that nobody asked about")
+	}
+}
+
+// Where the shelf ends on one side of the target, the sheet says so.
+func TestBetweenOneSpringAndNone(t *testing.T) {
+	job, _, _ := call(t, "", "-example")
+	for rider, want := range map[string]string{"55 kg": "Nothing on the shelf is softer than", "120 kg": "Nothing on the shelf is harder than"} {
+		text, errs, status := call(t, strings.Replace(job, `"82 kg"`, `"`+rider+`"`, 1), "-job", "-")
+		if status != 0 || !strings.Contains(text, want) {
+			t.Errorf("%s: status %d, lacks %q: %s", rider, status, want, errs)
+		}
+	}
+}
+
 // A job that says less is told less, and told so.
 func TestLeftOut(t *testing.T) {
 	text, _, status := call(t, "", "-job", "demo/coil-fork.json")

@@ -111,10 +111,21 @@ func printSheet(w io.Writer, job sag.Job, s *sag.Sheet) {
 	p.paragraph("  front: ", inShort(&s.Front))
 	p.paragraph("  rear:  ", inShort(&s.Rear))
 
+	if len(s.Warnings) > 0 {
+		p.heading("WARNINGS")
+		for _, x := range s.Warnings {
+			p.paragraph("  ! "+x.Field+": ", x.Text)
+		}
+	}
+
 	p.heading("LOADS")
 	p.row("rider, dressed to ride", mass(s.RiderMass), "")
 	p.row("bike", mass(job.Masses.BikeMass), "")
-	p.row("share on the rear wheel", reading{metric: percent(s.Loads.RearShare)}, "")
+	from := ""
+	if job.Masses.FrontScale > 0 {
+		from = "by the scales"
+	}
+	p.row("share on the rear wheel", reading{metric: percent(s.Loads.RearShare)}, from)
 	p.row("front wheel on the ground", force(s.Loads.FrontWheel), "")
 	p.row("  of it on the spring", force(s.Loads.Front), "")
 	p.row("rear wheel on the ground", force(s.Loads.RearWheel), "")
@@ -126,12 +137,6 @@ func printSheet(w io.Writer, job sag.Job, s *sag.Sheet) {
 	p.standing(s)
 	p.sure(s)
 
-	if len(s.Warnings) > 0 {
-		p.heading("WARNINGS")
-		for _, x := range s.Warnings {
-			p.paragraph("  ! "+x.Field+": ", x.Text)
-		}
-	}
 	p.leftOut(s.LeftOut)
 	p.heading("CAUTIONS")
 	for _, c := range s.Cautions {
@@ -186,6 +191,8 @@ func (p page) end(name string, e *sag.EndSheet) {
 		p.row("drop that uses it all", read(drop.Metres(), "%.2f m", drop.Feet(), "%.1f ft"), "undamped: not a promise")
 	}
 
+	p.drop(e)
+
 	p.line("")
 	p.line("  Measure to confirm")
 	for _, m := range e.Measure {
@@ -223,7 +230,7 @@ func (p page) coil(a *sag.CoilAnswer) {
 		}
 		p.line(mark + pad(fmt.Sprintf("%.2f", c.Rate.NewtonsPerMillimetre()), 9) +
 			pad(fmt.Sprintf("%.0f", c.Rate.PoundsForcePerInch()), 8) +
-			pad(one(c.Preload), 10) + pad(percent(c.Rest.Sag), 9) + words(c.Findings))
+			pad(one(c.Preload), 10) + pad(percent(c.Rest.Sag), 9) + words(c.Findings) + behind(c.Reason))
 	}
 	p.between(a)
 }

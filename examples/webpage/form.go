@@ -96,6 +96,11 @@ func end(p, legend string, c cautions) group {
 			{Path: p + ".sag", Label: "Sag wanted", Hint: "of the wheel's travel: 28 % or 0.28", Kind: share},
 			{Path: p + ".friction", Label: "Dry friction at the spring", Hint: "if known: 20 N or 4.5 lbf; gives the band the sag may lie in", Kind: quantity},
 		},
+		More: &group{Legend: "More: damping and a drop", Fields: []field{
+			{Path: p + ".damping_ratio", Label: "Damping, of critical", Hint: "about the sag: 0.3; or the coefficient below", Kind: number},
+			{Path: p + ".damping", Label: "Damping at the wheel", Hint: "350 N·s/m or 2 lbf·s/in", Kind: quantity},
+			{Path: p + ".drop_height", Label: "A drop to ask about", Hint: "that the wheel falls before it touches: 300 mm", Kind: quantity},
+		}},
 		Groups: []group{
 			{
 				ID: p + ".curve", Legend: "How the wheel moves the spring",

@@ -130,4 +130,5 @@
 // between outputs.
 package refdata
 
+//go:generate go run generate_forms.go
 //go:generate go run generate.go

@@ -153,7 +153,6 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 		}
 		drawn.add(answersOf(&ends))
 	}
-	m.off.none(m.inputs)
 
 	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact, FrequencyRatio: spread[float64](&drawn, aRatio)}
 	for i, e := range []*EndSimulation{&s.Front, &s.Rear} {
@@ -187,13 +186,6 @@ func (m *model) right(end int, o *outcome) int {
 func (o *outcome) none() {
 	for i := range o.answer {
 		o.answer[i] = math.NaN()
-	}
-}
-
-// none takes back all deviations.
-func (*deviations) none(inputs []input) {
-	for i := range inputs {
-		*inputs[i].at = 0
 	}
 }
 

@@ -165,6 +165,42 @@ func TestSimulateTruncates(t *testing.T) {
 	}
 }
 
+// An exponent at its least goes up only: n = 1 + |δ|, and the fast rate about
+// the rest is n times the slow one. So is a head angle of 90°, which only falls:
+// with δ half-normal, cos δ has the mean e^(−σ²/2).
+func TestSimulateTruncatesAtLimits(t *testing.T) {
+	const n, sigma = 20000, 0.1
+	j := handJob()
+	j.Front.Air.Exponent = 1
+	j.Front.Curve.Fork.HeadAngle = 90 * units.Degree
+	front := simulate(t, j, Uncertainty{Front: EndUncertainty{Exponent: sigma}}, n, 11).Front
+	k := float64(propagate(t, j, Uncertainty{}).Front.WheelRate.Value)
+	agrees(t, "fast wheel rate", front.FastWheelRate, k*(1+sigma*math.Sqrt(2/math.Pi)), k*sigma*math.Sqrt(1-2/math.Pi), 6)
+	if front.Impossible != 0 || float64(front.FastWheelRate.Low) < k {
+		t.Errorf("%d impossible, fast wheel rate from %v", front.Impossible, front.FastWheelRate.Low)
+	}
+	// The fill wanted is linear in the force sin φ·load: (F/A + p_a)(1 − A·s/V) − p_a.
+	front = simulate(t, j, Uncertainty{Front: EndUncertainty{HeadAngle: sigma}}, n, 12).Front
+	area, load := math.Pi/4*tBore*tBore, ((1-tShare)*(tRider+tBike)-tUnsprungFront)*tG
+	left := 1 - area*tForkSag*tFork/(tVolume-tOil)
+	mean, square := math.Exp(-sigma*sigma/2), (1+math.Exp(-2*sigma*sigma))/2 // of cos δ, and of its square
+	agrees(t, "fill wanted", front.FillWanted, (load*mean/area+tAmbient)*left-tAmbient, load/area*left*math.Sqrt(square-mean*mean), 8)
+}
+
+// A chamber that the piston may sweep empty has no answers at all in the draws
+// in which it does, not even the load, which is the same in all.
+func TestSimulateCountsSweptChambers(t *testing.T) {
+	const n, sigma = 5000, 40e-6
+	front := simulate(t, handJob(), Uncertainty{Front: EndUncertainty{PositiveVolume: sigma}}, n, 13).Front
+	p := distuv.UnitNormal.CDF((math.Pi/4*tBore*tBore*tFork + tOil - tVolume) / sigma)
+	if d := float64(front.Impossible) - n*p; !(p > 0.005) || !(math.Abs(d) < 4*math.Sqrt(n*p*(1-p))) {
+		t.Errorf("%d impossible, want %v", front.Impossible, n*p)
+	}
+	if front.Load.Draws != n-front.Impossible || front.FillWanted.Draws > front.Load.Draws {
+		t.Errorf("load of %d, fill of %d draws, %d impossible", front.Load.Draws, front.FillWanted.Draws, front.Impossible)
+	}
+}
+
 // The truncated normal against its own density, integrated.
 func TestTruncatedNormal(t *testing.T) {
 	for _, test := range []struct{ u, lo, hi float64 }{
@@ -239,6 +275,7 @@ func TestSimulateCountsTheImpossible(t *testing.T) {
 	if d := float64(s.Front.Impossible) - n*p; !(math.Abs(d) < 4*math.Sqrt(n*p*(1-p))) {
 		t.Errorf("%d impossible, want %v", s.Front.Impossible, n*p)
 	}
+	near(t, "the one spring there is", s.Front.Springs[0].Share, 1, 0)
 	if s.Rear.Impossible != 0 || s.Rear.Load.Draws != n || s.Front.Load.Draws != n-s.Front.Impossible || !(s.Front.Load.Low > 0) {
 		t.Errorf("rear %d impossible, loads of %d and %d draws, from %v", s.Rear.Impossible, s.Front.Load.Draws, s.Rear.Load.Draws, s.Front.Load.Low)
 	}

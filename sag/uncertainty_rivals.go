@@ -83,7 +83,7 @@ func (m *model) rivals(end int, ideal *Answer[units.Stiffness]) []Rival {
 		own := (bend(h, 0) - bend(-h, 0)) / (2 * h)
 		other := (bend(0, h) - bend(0, -h)) / (2 * h)
 		r := Rival{Code: HarderRival, Recommended: f.rate, Rate: p.Coil.Shelf[i].Rate, EdgeRate: units.Stiffness(edge) * ideal.Value}
-		if r.Rate > r.Recommended {
+		if r.Rate < r.Recommended {
 			r.Code = SofterRival
 		}
 		r.decide(ideal, markName, mark*math.Hypot(own, other))

@@ -10,6 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/diff/fd"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
@@ -235,6 +236,74 @@ func TestPropagateAirByHand(t *testing.T) {
 	e := propagate(t, handJob(), Uncertainty{Front: EndUncertainty{Exponent: 0.05}}).Front
 	near(t, "fast wheel rate", effectOf(t, e.FastWheelRate), float64(e.WheelRate.Value)*0.05, 1e-7)
 	near(t, "slow wheel rate", effectOf(t, e.WheelRate), 0, 0)
+}
+
+// What else an air spring is made of, against differences of what RequiredFill
+// and Settle say of springs made a little different by hand.
+func TestPropagateChambers(t *testing.T) {
+	const travel = 0.065
+	j := readJob(t, jobText)
+	j.Rear.Coil = nil
+	j.Rear.Air = &AirChoice{MaxFill: units.BarGauge(40), Spec: airspring.Spec{
+		Bore: bore, Shaft: 0.012, Travel: travel, PositiveVolume: volume, NegativeVolume: 25e-6, PortTravel: 0.006,
+		SpacerVolume: 4e-6, Spacers: 2, SecondVolume: 30e-6, SecondFill: units.BarGauge(22), Exponent: fast,
+	}}
+	s := sheet(t, j).Rear
+	c := curveOf(t, j.Rear)
+	fill := s.Air.Options[0].Fill
+	for _, test := range []struct {
+		name string
+		u    EndUncertainty
+		by   float64
+		add  func(*airspring.Spec, float64)
+	}{
+		{"shaft", EndUncertainty{Shaft: 1e-4}, 1e-4, func(s *airspring.Spec, d float64) { s.Shaft += units.Length(d) }},
+		{"negative volume", EndUncertainty{NegativeVolume: 1e-6}, 1e-6, func(s *airspring.Spec, d float64) { s.NegativeVolume += units.Volume(d) }},
+		{"port travel", EndUncertainty{PortTravel: 3e-4}, 3e-4, func(s *airspring.Spec, d float64) { s.PortTravel += units.Length(d) }},
+		{"spacer volume", EndUncertainty{SpacerVolume: 3e-7}, 3e-7, func(s *airspring.Spec, d float64) { s.SpacerVolume += units.Volume(d) }},
+		{"second volume", EndUncertainty{SecondVolume: 1e-6}, 1e-6, func(s *airspring.Spec, d float64) { s.SecondVolume += units.Volume(d) }},
+		{"second fill", EndUncertainty{SecondFill: 2e4}, 2e4, func(s *airspring.Spec, d float64) { s.SecondFill += units.GaugePressure(d) }},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			e := propagate(t, j, Uncertainty{Rear: test.u}).Rear
+			spec := func(d, exponent float64) airspring.Spec {
+				spec := j.Rear.Air.Spec
+				spec.Ambient, spec.Fill, spec.Exponent = j.Ambient, fill, exponent
+				test.add(&spec, d)
+				return spec
+			}
+			wanted := func(d float64) float64 {
+				p, err := RequiredFill(c, Target{Load: s.Load, Sag: j.Rear.Sag}, spec(d, 1))
+				require.NoError(t, err)
+				return float64(p)
+			}
+			sagged := func(d float64) float64 {
+				law, err := airspring.New(spec(d, 1))
+				require.NoError(t, err)
+				r, err := Settle(c, law, s.Load, 0)
+				require.NoError(t, err)
+				return float64(r.Stroke)
+			}
+			full := func(d float64) float64 {
+				law, err := airspring.New(spec(d, fast))
+				require.NoError(t, err)
+				return float64(law.Force(travel)) / c.LeverRatio(travel)
+			}
+			h := &fd.Settings{Formula: fd.Central, Step: test.by / 30}
+			far := func(what string, got, slope, size float64) {
+				t.Helper()
+				if !(math.Abs(got-slope*test.by) <= 1e-4*math.Abs(slope*test.by)+1e-9*size) {
+					t.Errorf("%s: %v, want %v", what, got, slope*test.by)
+				}
+			}
+			far("fill wanted", effectOf(t, e.FillWanted), fd.Derivative(wanted, 0, h), float64(fill))
+			far("stroke", effectOf(t, e.Stroke), fd.Derivative(sagged, 0, h), travel)
+			far("full force", effectOf(t, e.FullForce), fd.Derivative(full, 0, h), full(0))
+			if full(test.by) == full(0) {
+				t.Error("an input that does nothing tests nothing")
+			}
+		})
+	}
 }
 
 // Behind any curve, implicit differentiation of F_w(w) = load gives
@@ -508,6 +577,10 @@ func TestPropagateAtAnEdge(t *testing.T) {
 	r := (tVolume - tOil) / (tVolume - tOil - area*tFork)
 	p0 := float64(sheet(t, j).Front.Air.Options[0].Fill) + tAmbient
 	near(t, "full force", effectOf(t, e.FullForce), area*p0*r*math.Log(r)/math.Sin(tAngle)*0.05, 2e-4)
+
+	j.Front.Air.Exponent = 2
+	e = propagate(t, j, Uncertainty{Front: EndUncertainty{Exponent: 0.05}}).Front
+	near(t, "fast wheel rate at the other edge", effectOf(t, e.FastWheelRate), float64(e.WheelRate.Value)*0.05, 1e-7)
 
 	j = handJob()
 	j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = 0, 0

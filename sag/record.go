@@ -6,12 +6,17 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
+	"reflect"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -24,21 +29,30 @@ const RecordSchema = "wheelrate/record/1"
 var ErrNewer = errors.New("written by a newer version")
 
 // Record is what was fitted and measured on a bike at one visit, so that the
-// next one starts from it: [Record.ChangeTo] for another rider or another
-// place, [Record.Measuring] for what the ring says.
+// next one starts from it: [Record.Outcome] for where the bike rests as it was
+// left, [Record.Measuring] for what the ring says about that,
+// [Record.ChangeTo] for another rider or another place, [Record.Sheet] for what
+// was recommended then.
 type Record struct {
 	Schema string `json:"schema"` // [RecordSchema]
 	Date   string `json:"date"`   // of the visit, 2026-11-25; the user's, no clock is asked
 	Note   string `json:"note,omitempty"`
-	// Situation is who rode with what, and where.
+	// Notes are free text, kept in their order.
+	Notes []string `json:"notes,omitempty"`
+	// Situation is who rode with what, and where. Its conditions are those that
+	// the fills were read in; an air spring that leaves its Ambient out has that
+	// of the altitude there.
 	Situation Situation `json:"situation"`
 	// Front and Rear are the ends as they were left; at least one is given.
 	Front *EndRecord `json:"front,omitempty"`
 	Rear  *EndRecord `json:"rear,omitempty"`
-	// Job is what was asked for, shelf and all, where that is to be kept.
+	// Job is what was asked for, shelf and all, where that is to be kept. Its
+	// ends have the same curves and the same kinds of spring as those above;
+	// what is fitted need not be of its shelf.
 	Job *Job `json:"job,omitempty"`
-	// Extra is an object of an application's own. It is kept as it is but for
-	// white space.
+	// Extra is an object of an application's own. It is kept byte for byte but
+	// for white space: order, repeated names and digits of numbers too. It is
+	// without white space once [ReadRecord] has read it.
 	Extra json.RawMessage `json:"extra,omitempty"`
 }
 
@@ -49,10 +63,23 @@ type EndRecord struct {
 	Note     string    `json:"note,omitempty"`
 }
 
+// Turns returns the preload of a coil in turns of its collar from where the
+// spring is just free, Preload/ThreadPitch; 0 for air and where the pitch is unknown.
+func (e EndRecord) Turns() float64 {
+	if e.Coil == nil || !(e.Coil.ThreadPitch > 0) {
+		return 0
+	}
+	turns := float64(e.Coil.Preload / e.Coil.ThreadPitch)
+	if !(turns >= 0 && turns < math.MaxFloat64) {
+		return 0
+	}
+	return turns
+}
+
 // NewRecord returns the record of a job whose sheet was followed: each end is
 // set to what the sheet recommends. The date is written as 2026-11-25; the
-// sheet must be the one that [NewSheet] made of the job. The error names every
-// bad field.
+// sheet must be the one that [NewSheet] made of the job, or that one read from
+// JSON. The record shares the lists of the job. The error names every bad field.
 func NewRecord(date string, job Job, s *Sheet) (Record, error) {
 	r := Record{Schema: RecordSchema, Date: date, Note: job.Note, Situation: Situation{Masses: job.Masses}, Job: &job}
 	if s == nil {
@@ -60,36 +87,49 @@ func NewRecord(date string, job Job, s *Sheet) (Record, error) {
 		c.Fail("sheet", nil, "the sheet of the job", units.ErrMissing)
 		return Record{}, c.Err()
 	}
-	r.Front, r.Rear = endRecord(job.Front, &s.Front), endRecord(job.Rear, &s.Rear)
+	c := units.Checker{Package: "sag"}
+	r.Front, r.Rear = endRecord(&c, "sheet.front", job.Front, &s.Front), endRecord(&c, "sheet.rear", job.Rear, &s.Rear)
+	if !c.OK() {
+		return Record{}, c.Err()
+	}
 	if err := r.Check(); err != nil {
 		return Record{}, err
 	}
 	return r, nil
 }
 
-func endRecord(j EndJob, e *EndSheet) *EndRecord {
+func endRecord(c *units.Checker, path string, j EndJob, e *EndSheet) *EndRecord {
 	r := &EndRecord{Setting: Setting{Curve: j.Curve, Sag: j.Sag, Friction: j.Friction}}
 	switch {
 	case e.Coil != nil && j.Coil != nil && len(e.Coil.Candidates) > 0:
-		best := e.Coil.Candidates[0]
+		best := &e.Coil.Candidates[0]
+		// Springs of one rate are told apart by where they bind.
+		i := slices.IndexFunc(j.Coil.Shelf, func(s ShelfSpring) bool {
+			return s.Rate == best.Rate && (s.SolidTravel > 0) == best.SolidKnown &&
+				(!best.SolidKnown || s.SolidTravel-best.Preload-e.Stroke == best.SolidReserve)
+		})
+		if i < 0 {
+			break
+		}
 		r.Coil = &CoilSetting{
-			Rate: best.Rate, Preload: best.Preload,
+			Rate: best.Rate, Preload: best.Preload, SolidTravel: j.Coil.Shelf[i].SolidTravel,
 			PreloadMin: j.Coil.PreloadMin, PreloadMax: j.Coil.PreloadMax, ThreadPitch: j.Coil.ThreadPitch,
 		}
-		if i := slices.IndexFunc(j.Coil.Shelf, func(s ShelfSpring) bool { return s.Rate == best.Rate }); i >= 0 {
-			r.Coil.SolidTravel = j.Coil.Shelf[i].SolidTravel
-		}
+		return r
 	case e.Air != nil && j.Air != nil && len(e.Air.Options) > 0:
 		r.Air = &AirSetting{Spec: j.Air.Spec, MaxFill: j.Air.MaxFill}
 		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = e.Air.Options[0].Fill, e.Air.Options[0].Spacers, e.Air.Ambient
+		return r
 	}
-	return r
+	c.Fail(path, nil, "the sheet of this very job", units.ErrConflict)
+	return nil
 }
 
 // Check tells whether a record is good, in one error that names every bad
 // field, such as rear.coil.rate or front.readings[1].stroke: schema and date,
 // masses and conditions as for [NewChanged], settings and readings as for
-// [NewMeasured], and an extra that is a JSON object.
+// [NewMeasured], the job as for [NewSheet] and not against what is set, every
+// text UTF-8, and an extra that is a JSON object.
 func (r Record) Check() error {
 	c := units.Checker{Package: "sag"}
 	if r.Schema != RecordSchema {
@@ -107,47 +147,214 @@ func (r Record) Check() error {
 	if r.Front == nil && r.Rear == nil {
 		c.Fail("front", nil, "what one end at least was set to", units.ErrMissing)
 	}
+	var front, rear *EndJob
+	if r.Job != nil {
+		_, err := NewSheet(*r.Job)
+		c.Add("job", err)
+		front, rear = &r.Job.Front, &r.Job.Rear
+	}
 	if r.Front != nil {
-		c.Add("front", r.Front.check())
+		c.Add("front", r.Front.check(r.setting(r.Front), front))
 	}
 	if r.Rear != nil {
-		c.Add("rear", r.Rear.check())
+		c.Add("rear", r.Rear.check(r.setting(r.Rear), rear))
 	}
-	if r.Extra != nil && (!json.Valid(r.Extra) || !strings.HasPrefix(strings.TrimSpace(string(r.Extra)), "{")) {
+	if len(r.Extra) > 0 && !isObject(r.Extra) {
 		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
+	checkText(&c, "", reflect.ValueOf(r))
 	return c.Err()
 }
 
-func (e *EndRecord) check() error {
+// check checks an end whose setting s is filled in, and holds it against what
+// the job has there, if it is kept.
+func (e *EndRecord) check(s Setting, job *EndJob) error {
 	own := units.Checker{Package: "sag"}
-	b := e.Setting.build(&own)
+	b := s.build(&own)
+	if job != nil {
+		e.compare(&own, job)
+	}
 	if len(e.Readings) > maxReadings {
 		own.Fail("readings", len(e.Readings), fmt.Sprintf("at most %d readings", maxReadings), nil)
 		return own.Err()
 	}
-	if own.OK() {
-		for i, reading := range e.Readings {
-			_, err := ImpliedLoad(b.curve, b.law, e.Friction, reading)
-			own.Add(fmt.Sprintf("readings[%d]", i), err)
+	for i, reading := range e.Readings {
+		bad := units.Checker{Package: "sag"}
+		if b.wheel == nil {
+			reading.check(&bad, units.Length(math.Inf(1)))
+		} else if implied, err := ImpliedLoad(b.curve, b.law, e.Friction, reading); err != nil {
+			bad.Add("", err)
+		} else if !(implied.StandardError > 0) {
+			bad.Fail("stroke", reading.Stroke, "a stroke at which the load changes with the stroke", units.ErrConflict)
 		}
+		own.Add(fmt.Sprintf("readings[%d]", i), bad.Err())
 	}
 	return own.Err()
+}
+
+// compare names what can't be set on the end that the job describes.
+func (e *EndRecord) compare(c *units.Checker, job *EndJob) {
+	if !reflect.DeepEqual(e.Curve, job.Curve) {
+		c.Fail("curve", nil, "the curve that the job has", units.ErrConflict)
+	}
+	switch {
+	case e.Coil != nil && e.Air != nil: // named already
+	case e.Coil != nil && job.Coil == nil:
+		c.Fail("coil", nil, "no coil spring: the job has none at this end", units.ErrConflict)
+	case e.Air != nil && job.Air == nil:
+		c.Fail("air", nil, "no air spring: the job has none at this end", units.ErrConflict)
+	case e.Air != nil && job.Air != nil:
+		if most := job.Air.MaxSpacers; most > 0 && e.Air.Spacers > most {
+			c.Fail("air.spacers", e.Air.Spacers, fmt.Sprintf("no more than max_spacers of the job, %d", most), units.ErrConflict)
+		}
+		if most := job.Air.MaxFill; e.Air.MaxFill > most {
+			c.Fail("air.max_fill", e.Air.MaxFill, "no more than max_fill of the job, "+most.String(), units.ErrConflict)
+		}
+	}
+}
+
+// isObject tells whether text is a JSON object that strictjson reads inside of
+// a record.
+func isObject(text json.RawMessage) bool {
+	var in struct {
+		Extra json.RawMessage `json:"extra"`
+	}
+	whole := slices.Concat([]byte(`{"extra":`), text, []byte(`}`))
+	return strictjson.Unmarshal("record", whole, &in) == nil && bytes.HasPrefix(in.Extra, []byte("{"))
+}
+
+// checkText names every text in v that JSON can't keep, not being UTF-8.
+func checkText(c *units.Checker, path string, v reflect.Value) {
+	bad := func(s string) {
+		if !utf8.ValidString(s) {
+			c.Fail(path, s, "text in UTF-8", units.ErrSyntax)
+		}
+	}
+	switch v.Kind() {
+	case reflect.String:
+		bad(v.String())
+	case reflect.Pointer:
+		if !v.IsNil() {
+			checkText(c, path, v.Elem())
+		}
+	case reflect.Slice, reflect.Array:
+		if v.Type().Elem().Kind() == reflect.Uint8 || v.Type().Elem().Kind() == reflect.Float64 {
+			return
+		}
+		for i := range v.Len() {
+			checkText(c, fmt.Sprintf("%s[%d]", path, i), v.Index(i))
+		}
+	case reflect.Map:
+		for _, key := range v.MapKeys() {
+			bad(key.String())
+			checkText(c, path, v.MapIndex(key))
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			at := path
+			if name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ","); name != "" {
+				at = strings.TrimPrefix(path+"."+name, ".")
+			}
+			checkText(c, at, v.Field(i))
+		}
+	}
+}
+
+// end returns one end of the record; nil where it does not have that.
+func (r Record) end(end End) *EndRecord {
+	switch end {
+	case FrontEnd:
+		return r.Front
+	case RearEnd:
+		return r.Rear
+	}
+	return nil
+}
+
+// setting is that of an end, with the ambient of the conditions where an air
+// spring has none of its own.
+func (r Record) setting(e *EndRecord) Setting {
+	s := e.Setting
+	if s.Air != nil && s.Air.Ambient == 0 && r.Situation.Conditions != nil {
+		if around, err := airspring.Atmosphere(r.Situation.Conditions.Altitude); err == nil {
+			air := *s.Air
+			air.Ambient = around.Pressure
+			s.Air = &air
+		}
+	}
+	return s
+}
+
+// build returns one end as it was left, with the load on it.
+func (r Record) build(end End) (set, units.Force, error) {
+	c := units.Checker{Package: "sag"}
+	loads, err := NewLoads(r.Situation.Masses)
+	c.Add("situation.masses", err)
+	e, load := r.end(end), loads.Rear
+	if end == FrontEnd {
+		load = loads.Front
+	}
+	var b set
+	if e == nil {
+		c.Fail("end", string(end), "front or rear, which the record has", units.ErrMissing)
+	} else {
+		own := units.Checker{Package: "sag"}
+		b = r.setting(e).build(&own)
+		c.Add(string(end), own.Err())
+	}
+	return b, load, c.Err()
+}
+
+// Law returns the curve and the spring of one end as it was left, not as the
+// sheet recommends: what [Settle] and [ImpliedLoad] want. Standing still, the gas
+// is as warm as its surroundings. A coil that binds early ends the travel of
+// its law there. The error names every bad field of masses and setting, or end
+// where the record does not have it.
+func (r Record) Law(end End) (*linkage.Curve, spring.Law, error) {
+	b, _, err := r.build(end)
+	if err != nil {
+		return nil, nil, err
+	}
+	return b.curve, b.law, nil
+}
+
+// Outcome returns where one end comes to rest as it was left under the rider of
+// the record, by [Settle]: what a ring reads if all is as stated. A load that
+// the spring holds at the top, or that takes it to full travel, is a finding.
+// Errors are those of [Record.Law].
+func (r Record) Outcome(end End) (Outcome, error) {
+	b, load, err := r.build(end)
+	if err != nil {
+		return Outcome{}, err
+	}
+	o, err := b.outcome(load)
+	return o, units.At(string(end), err)
+}
+
+// Sheet returns the sheet of the job that the record keeps, as [NewSheet]
+// does. It is an error of class [units.ErrMissing] where it keeps none.
+func (r Record) Sheet() (*Sheet, error) {
+	if r.Job == nil {
+		return nil, &units.FieldError{Package: "sag", Field: "job", Want: "a job that the record keeps", Class: units.ErrMissing}
+	}
+	s, err := NewSheet(*r.Job)
+	return s, units.At("job", err)
 }
 
 // Measuring returns what [NewMeasured] wants for one end: its setting, its
 // readings and the load that the masses put on it. It is false where the record
 // does not have that end.
 func (r Record) Measuring(end End) (Measuring, bool) {
-	e, load := r.Rear, func(l Loads) units.Force { return l.Rear }
-	if end == FrontEnd {
-		e, load = r.Front, func(l Loads) units.Force { return l.Front }
-	}
+	e := r.end(end)
 	loads, err := NewLoads(r.Situation.Masses)
-	if e == nil || err != nil || end != FrontEnd && end != RearEnd {
+	if e == nil || err != nil {
 		return Measuring{}, false
 	}
-	return Measuring{Setting: e.Setting, Load: load(loads), Readings: slices.Clone(e.Readings)}, true
+	load := loads.Rear
+	if end == FrontEnd {
+		load = loads.Front
+	}
+	return Measuring{Setting: r.setting(e), Load: load, Readings: slices.Clone(e.Readings)}, true
 }
 
 // ChangeTo returns what [NewChanged] wants to take the bike as it was left to
@@ -163,7 +370,7 @@ func (r Record) ChangeTo(to Situation) Change {
 	return ch
 }
 
-var anySchema = regexp.MustCompile(`^wheelrate/record/([0-9]{1,9})$`)
+var anySchema = regexp.MustCompile(`^wheelrate/record/[1-9][0-9]*$`)
 
 // ReadRecord reads a record as JSON, at most [JobLimit] bytes, and checks it. A
 // record of a later schema is refused as one of class [ErrNewer]; unknown and
@@ -178,10 +385,8 @@ func ReadRecord(in io.Reader) (Record, error) {
 		Schema string `json:"schema"`
 	}
 	if json.Unmarshal(text, &head) == nil {
-		if m := anySchema.FindStringSubmatch(head.Schema); m != nil {
-			if n, err := strconv.Atoi(m[1]); err == nil && n > 1 {
-				return Record{}, &units.FieldError{Package: "record", Field: "schema", Value: head.Schema, Want: `"` + RecordSchema + `", or a later version of this program`, Class: ErrNewer}
-			}
+		if head.Schema != RecordSchema && anySchema.MatchString(head.Schema) {
+			return Record{}, &units.FieldError{Package: "record", Field: "schema", Value: head.Schema, Want: `"` + RecordSchema + `", or a later version of this program`, Class: ErrNewer}
 		}
 	}
 	var r Record
@@ -191,13 +396,22 @@ func ReadRecord(in io.Reader) (Record, error) {
 	if err := r.Check(); err != nil {
 		return Record{}, err
 	}
+	if len(r.Extra) > 0 {
+		var tight bytes.Buffer
+		if err := json.Compact(&tight, r.Extra); err != nil {
+			return Record{}, fmt.Errorf("record: %w", err)
+		}
+		r.Extra = tight.Bytes()
+	}
 	return r, nil
 }
 
 // WriteTo writes a record as indented JSON that [ReadRecord] reads back the
-// same: every quantity to its last bit, though perhaps in another unit, notes
-// and readings in their order, and the extra. A bad record is refused as
-// [Record.Check] does, and nothing is written.
+// same: every quantity to its last bit, though perhaps in another unit (a zero
+// loses its sign), notes and readings in their order, and the extra. What is
+// read and written again is the same text. A bad record is refused as
+// [Record.Check] does, and so is one of more than [JobLimit] bytes of JSON;
+// nothing is written then.
 func (r Record) WriteTo(w io.Writer) (int64, error) {
 	if err := r.Check(); err != nil {
 		return 0, err
@@ -208,6 +422,10 @@ func (r Record) WriteTo(w io.Writer) (int64, error) {
 	enc.SetIndent("", "  ")
 	if err := enc.Encode(r); err != nil {
 		return 0, fmt.Errorf("record: %w", err)
+	}
+	// What could not be read again is refused now, not at the next visit.
+	if err := strictjson.Decode("record", bytes.NewReader(out.Bytes()), JobLimit, new(Record)); err != nil {
+		return 0, err
 	}
 	n, err := w.Write(out.Bytes())
 	return int64(n), err

@@ -208,6 +208,7 @@ func TestNewDriveRefuses(t *testing.T) {
 		{"no teeth", func(s *linkage.DriveSpec) { s.Drivetrain = linkage.Drivetrain{} }, []string{"drivetrain.chainring", "drivetrain.sprocket"}},
 		{"too many teeth", func(s *linkage.DriveSpec) { s.Drivetrain.Chainring = 121 }, []string{"drivetrain.chainring"}},
 		{"five teeth", func(s *linkage.DriveSpec) { s.Drivetrain.Sprocket = 5 }, []string{"drivetrain.sprocket"}},
+		{"two pulleys as large as the chainstay", func(s *linkage.DriveSpec) { s.Drivetrain.Chainring, s.Drivetrain.Sprocket = 120, 120 }, []string{"drivetrain"}},
 		{"an idler on nothing", func(s *linkage.DriveSpec) {
 			s.Drivetrain.Idler = &linkage.Idler{Teeth: 1, At: linkage.Point{nan, 0}, On: "XX"}
 		}, []string{"drivetrain.idler.at[0]", "drivetrain.idler.on", "drivetrain.idler.teeth"}},
@@ -261,5 +262,43 @@ func TestDriveKeepsItsOwnCopy(t *testing.T) {
 	}
 	if n := testing.AllocsPerRun(10, func() { d.At(mm(10)) }); n != 0 {
 		t.Errorf("%v allocations", n)
+	}
+}
+
+// A mark on the frame far away changes nothing, though all is then worked out
+// at another scale.
+func TestFarMarkChangesNothing(t *testing.T) {
+	for _, far := range []float64{3000, 90000} {
+		for name, it := range drives {
+			m := spec(it.of)
+			m.Points["mark"] = at(far, -100)
+			k, err := linkage.NewMechanism(m)
+			if err != nil {
+				t.Fatal(name, err)
+			}
+			want, err := linkage.NewDrive(solved(it.of), it.spec)
+			if err != nil {
+				t.Fatal(name, err)
+			}
+			got, err := linkage.NewDrive(k, it.spec)
+			if err != nil {
+				t.Fatal(name, err)
+			}
+			for i := range 6 {
+				s := m.Stroke * units.Length(i) / 5
+				a, b := solved(it.of).Pose(s), k.Pose(s)
+				unitstest.Near(t, name+" travel", b.Travel, a.Travel, unitstest.Abs(mm(1e-9)))
+				unitstest.Near(t, name+" slope", b.LeverRatioSlope, a.LeverRatioSlope, unitstest.Rel(1e-8), unitstest.Abs(units.RatioSlope(1e-7)))
+				unitstest.Near(t, name+" turning", b.CarrierTurning, a.CarrierTurning, unitstest.Rel(1e-8), unitstest.Abs(1e-8))
+				unitstest.Near(t, name+" growth", b.AxleGrowth, a.AxleGrowth, unitstest.Abs(mm(1e-9)))
+				unitstest.Near(t, name+" path", k.PathLength(s), solved(it.of).PathLength(s), unitstest.Abs(mm(1e-8)))
+				unitstest.Near(t, name+" curve", k.Curve().LeverRatioSlope(s), a.LeverRatioSlope, unitstest.Rel(1e-5), unitstest.Abs(units.RatioSlope(1e-5)))
+				p, q := want.At(s), got.At(s)
+				unitstest.Near(t, name+" anti-squat", q.AntiSquat, p.AntiSquat, unitstest.Abs(1e-9))
+				unitstest.Near(t, name+" anti-rise", q.AntiRise, p.AntiRise, unitstest.Abs(1e-9))
+				unitstest.Near(t, name+" chain", q.ChainGrowth, p.ChainGrowth, unitstest.Abs(mm(1e-8)))
+				unitstest.Near(t, name+" kickback", q.KickbackWheelRolling, p.KickbackWheelRolling, unitstest.Abs(units.Angle(1e-9)))
+			}
+		}
 	}
 }

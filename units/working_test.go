@@ -3,7 +3,9 @@ package units_test
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"example.com/wheelrate/units"
 )
@@ -17,9 +19,10 @@ func ExampleStep() {
 	fmt.Print(s)
 	// Output:
 	// force of the spring
-	//   F = k·s  (definition of the rate)
-	//   with k = 80 N/mm, s = 12.5 mm
-	//   F = 1000 N
+	//   F = k·s
+	//   [definition of the rate]
+	//     k = 80 N/mm; s = 12.5 mm
+	//   → F = 1000 N
 }
 
 func TestValueText(t *testing.T) {
@@ -29,6 +32,7 @@ func TestValueText(t *testing.T) {
 	}{
 		{units.Value{Symbol: "LR", Quantity: 2.803456789}, "LR = 2.80346"},
 		{units.Value{Symbol: "n", Quantity: 3}, "n = 3"},
+		{units.Value{Symbol: "g", Quantity: "9.80665 m/s²"}, "g = 9.80665 m/s²"},
 		{units.Value{Symbol: "p", Quantity: units.BarGauge(5.5)}, "p = 550 kPa(g)"},
 		{units.Value{Symbol: "φ", Quantity: 64 * units.Degree}, "φ = 64°"},
 	} {
@@ -39,5 +43,28 @@ func TestValueText(t *testing.T) {
 	text, err := json.Marshal(units.Value{Symbol: "s", Quantity: 5 * units.Millimetre})
 	if err != nil || string(text) != `{"symbol":"s","quantity":"5 mm"}` {
 		t.Errorf("%s, %v", text, err)
+	}
+}
+
+// Long steps are broken between words and between values, never within a value,
+// and nothing is lost.
+func TestStepWraps(t *testing.T) {
+	s := units.Step{Name: "force", Formula: "F = " + strings.Repeat("k·s + ", 20) + "0", Source: strings.Repeat("long words ", 20) + "end", Result: units.Value{Symbol: "F", Quantity: 1.0}}
+	for range 12 {
+		s.Given = append(s.Given, units.Value{Symbol: "k", Quantity: 80.25 * units.NewtonPerMillimetre})
+	}
+	text := s.String()
+	for _, line := range strings.Split(text, "\n") {
+		if n := utf8.RuneCountInString(line); n > 74 {
+			t.Errorf("%d columns: %q", n, line)
+		}
+	}
+	for what, want := range map[string]int{"k = 80.25 N/mm": 12, "; ": 12 - 1 - 2, ";\n": 2, "k·s": 20, "long": 20, "words": 20, "[": 1, "end]\n": 1} {
+		if got := strings.Count(text, what); got != want {
+			t.Errorf("%q stands there %d times, want %d, in\n%s", what, got, want, text)
+		}
+	}
+	if got := (units.Step{}).String(); !strings.HasSuffix(got, "→  = <nil>\n") {
+		t.Errorf("the zero step is %q", got)
 	}
 }

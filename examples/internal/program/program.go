@@ -145,34 +145,24 @@ func (m Main) explain(w io.Writer, err error) {
 	}
 }
 
-// Working writes the steps of a calculation, numbered: what is found, by which
-// formula and from where, what is put in, and what comes out.
+// Working writes the steps of a calculation, numbered, in 80 columns.
 func Working(out io.Writer, steps []units.Step) {
 	for i, s := range steps {
-		fmt.Fprintf(out, "  %2d. %s\n", i+1, s.Name)
-		fmt.Fprintf(out, "      %s\n", s.Formula)
-		for _, line := range wrap(s.Source, 68) {
-			fmt.Fprintf(out, "      [%s]\n", line)
-		}
-		given := make([]string, len(s.Given))
-		for k, v := range s.Given {
-			given[k] = v.String()
-		}
-		for _, line := range wrap(strings.Join(given, "; "), 66) {
-			fmt.Fprintf(out, "        %s\n", line)
-		}
-		fmt.Fprintf(out, "      → %s\n", s.Result)
+		text := strings.TrimRight(s.String(), "\n")
+		fmt.Fprintf(out, "  %2d. %s\n", i+1, strings.ReplaceAll(text, "\n", "\n      "))
 	}
 }
 
-// wrap breaks text at spaces into lines of at most so many columns.
-func wrap(text string, columns int) (lines []string) {
+// Fold writes text in lines of 80 columns, broken at spaces, each of them
+// indented.
+func Fold(out io.Writer, indent, text string) {
 	line := ""
 	for _, word := range strings.Fields(text) {
-		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > columns {
-			lines, line = append(lines, line), ""
+		if line != "" && utf8.RuneCountInString(indent+line+" "+word) > 80 {
+			fmt.Fprintln(out, indent+line)
+			line = ""
 		}
 		line = strings.TrimSpace(line + " " + word)
 	}
-	return append(lines, line)
+	fmt.Fprintln(out, indent+line)
 }

@@ -90,7 +90,7 @@ func TestWorking(t *testing.T) {
 		Given:  []units.Value{{Symbol: "k", Quantity: 80 * units.NewtonPerMillimetre}, {Symbol: "s", Quantity: 12.5 * units.Millimetre}},
 		Result: units.Value{Symbol: "F", Quantity: 1000 * units.Newton},
 	}})
-	for _, want := range []string{"   1. force\n", "      F = k·s\n", "        k = 80 N/mm; s = 12.5 mm\n", "      → F = 1000 N\n"} {
+	for _, want := range []string{"   1. force\n", "        F = k·s\n", "          k = 80 N/mm; s = 12.5 mm\n", "        → F = 1000 N\n"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("lacks %q in\n%s", want, out.String())
 		}
@@ -99,5 +99,14 @@ func TestWorking(t *testing.T) {
 		if len([]rune(line)) > 80 {
 			t.Errorf("a line of %d columns: %q", len([]rune(line)), line)
 		}
+	}
+}
+
+func TestFold(t *testing.T) {
+	var out bytes.Buffer
+	Fold(&out, "  ", strings.Repeat("né ", 40)+strings.Repeat("x", 90))
+	want := "  " + strings.TrimSpace(strings.Repeat("né ", 26)) + "\n  " + strings.TrimSpace(strings.Repeat("né ", 14)) + "\n  " + strings.Repeat("x", 90) + "\n"
+	if out.String() != want {
+		t.Errorf("%q, want %q", out.String(), want)
 	}
 }

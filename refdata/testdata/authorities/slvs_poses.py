@@ -3,7 +3,7 @@
 A general solver of geometric constraints, as a drawing program uses it, is
 given nothing but points and distances: a body is a triangulation, the shock a
 distance that shrinks. Every linkage.mechanism case is solved from full
-extension on in small steps. Its places agree with the cases to 5e-8 mm, or to
+extension on in small steps. Its places agree with the cases to 2e-8 mm, or to
 the case's own tolerance where that is wider: the solver ends its search at
 about 1e-8 mm. It knows no rates; lever ratios and instant centres are held
 against differences of its places over 0.1 mm of stroke, to 1e-5, as far as
@@ -129,8 +129,8 @@ def outputs(case):
     first, last = slope(0.0, coordinate(axle, 1)), slope(stroke, coordinate(axle, 1))
     centre = [(px - r / w, py + f / w, 1e-6 * (1 + math.hypot(f, r) / abs(w)) / abs(w)) if abs(w) > 1e-6 else None for px, py, r, f, w in zip(x, y, ratio, forward, turning)]
     return {
-        "axle_x": [(v, 5e-8) for v in x], "axle_y": [(v, 5e-8) for v in y], "travel": [(v - y0, 5e-8) for v in y],
-        "axle_growth": [(math.hypot(u, v) - math.hypot(x0, y0), 1e-7) for u, v in zip(x, y)],
+        "axle_x": [(v, 2e-8) for v in x], "axle_y": [(v, 2e-8) for v in y], "travel": [(v - y0, 2e-8) for v in y],
+        "axle_growth": [(math.hypot(u, v) - math.hypot(x0, y0), 2e-8) for u, v in zip(x, y)],
         "lever_ratio": [(v, 1e-5) for v in ratio],
         "instant_centre_x": [(c[0], c[2]) if c else None for c in centre],
         "instant_centre_y": [(c[1], c[2]) if c else None for c in centre],

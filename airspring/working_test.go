@@ -1,6 +1,7 @@
 package airspring_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -9,8 +10,109 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-// The last result is FillFor's very value, and what the last step is given
-// makes it by the formula that it shows.
+// values are what a step is given, in SI, by symbol.
+func values(s units.Step) map[string]float64 {
+	m := map[string]float64{}
+	for _, v := range append(s.Given, s.Result) {
+		switch q := v.Quantity.(type) {
+		case units.Length:
+			m[v.Symbol] = float64(q)
+		case units.Area:
+			m[v.Symbol] = float64(q)
+		case units.Volume:
+			m[v.Symbol] = float64(q)
+		case units.Force:
+			m[v.Symbol] = float64(q)
+		case units.GaugePressure:
+			m[v.Symbol] = float64(q)
+		case units.AbsolutePressure:
+			m[v.Symbol] = float64(q)
+		case float64:
+			m[v.Symbol] = q
+		case int:
+			m[v.Symbol] = float64(q)
+		default:
+			panic(v)
+		}
+	}
+	return m
+}
+
+// byFormula are the formulas of the steps, worked here apart; what each gives
+// must be the step's result.
+var byFormula = map[string]func(x map[string]float64) (got, want float64){
+	"A = π·d²/4":     func(x map[string]float64) (float64, float64) { return x["A"], math.Pi * x["d"] * x["d"] / 4 },
+	"A_s = π·d_s²/4": func(x map[string]float64) (float64, float64) { return x["A_s"], math.Pi * x["d_s"] * x["d_s"] / 4 },
+	"A_n = π·(d² − d_s²)/4": func(x map[string]float64) (float64, float64) {
+		return x["A_n"], math.Pi * (x["d"]*x["d"] - x["d_s"]*x["d_s"]) / 4
+	},
+	"V₀ = V − V_oil − N·V_spacer": func(x map[string]float64) (float64, float64) {
+		return x["V₀"], x["V"] - x["V_oil"] - x["N"]*x["V_spacer"]
+	},
+	"V_x = V₀ − A·x":     func(x map[string]float64) (float64, float64) { return x["V_x"], x["V₀"] - x["A"]*x["x"] },
+	"V_nx = V_n + A_n·x": func(x map[string]float64) (float64, float64) { return x["V_nx"], x["V_n"] + x["A_n"]*x["x"] },
+	"q = V₀/(V₀ − A·x_t)·(V_n + A_n·x_t)/V_n": func(x map[string]float64) (float64, float64) {
+		return x["q"], x["V₀"] / (x["V₀"] - x["A"]*x["x_t"]) * (x["V_n"] + x["A_n"]*x["x_t"]) / x["V_n"]
+	},
+	"C_n = A_n·q·(V_n/V_nx)ⁿ": func(x map[string]float64) (float64, float64) {
+		return x["C_n"], x["A_n"] * x["q"] * math.Pow(x["V_n"]/x["V_nx"], x["n"])
+	},
+	"C = A·(V₀/V_x)ⁿ": func(x map[string]float64) (float64, float64) {
+		return x["C"], x["A"] * math.Pow(x["V₀"]/x["V_x"], x["n"])
+	},
+	"C = A·(V₀/V_x)ⁿ − C_n": func(x map[string]float64) (float64, float64) {
+		return x["C"], x["A"]*math.Pow(x["V₀"]/x["V_x"], x["n"]) - x["C_n"]
+	},
+	"g = (F + A·p_a)/C − p_a": func(x map[string]float64) (float64, float64) {
+		return x["g"], (x["F"]+x["A"]*x["p_a"])/x["C"] - x["p_a"]
+	},
+	"g = (F + A_s·p_a)/C − p_a": func(x map[string]float64) (float64, float64) {
+		return x["g"], (x["F"]+x["A_s"]*x["p_a"])/x["C"] - x["p_a"]
+	},
+
+	"V_p = V_p0 − A·x_t":   func(x map[string]float64) (float64, float64) { return x["V_p"], x["V_p0"] - x["A"]*x["x_t"] },
+	"V_n = V_n0 + A_n·x_t": func(x map[string]float64) (float64, float64) { return x["V_n"], x["V_n0"] + x["A_n"]*x["x_t"] },
+	"β = V_n/(V_p + V_n)":  func(x map[string]float64) (float64, float64) { return x["β"], x["V_n"] / (x["V_p"] + x["V_n"]) },
+	"p_n = (g_old + p_a)·V_p0/V_p·V_n/V_n0": func(x map[string]float64) (float64, float64) {
+		return x["p_n"], (x["g_old"] + x["p_a"]) * x["V_p0"] / x["V_p"] * x["V_n"] / x["V_n0"]
+	},
+	"p_n = p_a":   func(x map[string]float64) (float64, float64) { return x["p_n"], x["p_a"] },
+	"p = g + p_a": func(x map[string]float64) (float64, float64) { return x["p"], x["g"] + x["p_a"] },
+	"p_e = (p·V_p0 + p_n·V_n0)/(V_p + V_n)": func(x map[string]float64) (float64, float64) {
+		return x["p_e"], (x["p"]*x["V_p0"] + x["p_n"]*x["V_n0"]) / (x["V_p"] + x["V_n"])
+	},
+	"g1 = p_e·V_p/V_p0 − p_a": func(x map[string]float64) (float64, float64) { return x["g1"], x["p_e"]*x["V_p"]/x["V_p0"] - x["p_a"] },
+	"g2 = p_e·V_p/V_p0 − p_a": func(x map[string]float64) (float64, float64) { return x["g2"], x["p_e"]*x["V_p"]/x["V_p0"] - x["p_a"] },
+	"g3 = p_e·V_p/V_p0 − p_a": func(x map[string]float64) (float64, float64) { return x["g3"], x["p_e"]*x["V_p"]/x["V_p0"] - x["p_a"] },
+}
+
+// holds checks that every step's formula gives its result, and that a symbol
+// that one step finds has that value wherever a later step is given it.
+func holds(t *testing.T, name string, steps []units.Step) {
+	t.Helper()
+	known := map[string]any{}
+	for _, s := range steps {
+		if s.Name == "" || s.Source == "" {
+			t.Errorf("%s: %+v", name, s)
+		}
+		formula, ok := byFormula[s.Formula]
+		if !ok {
+			t.Errorf("%s: nobody has worked %q apart", name, s.Formula)
+			continue
+		}
+		got, want := formula(values(s))
+		unitstest.Near(t, name+", "+s.Formula, got, want, unitstest.Rel(1e-11))
+		for _, g := range s.Given {
+			if before, ok := known[g.Symbol]; ok && before != g.Quantity && g.Symbol != "p_n" { // which every cycle changes
+				t.Errorf("%s, %s: given %v, found %v before", name, s.Name, g, before)
+			}
+		}
+		known[s.Result.Symbol] = s.Result.Quantity
+	}
+}
+
+// The last result is FillFor's very value, and every formula gives what stands
+// under it, before the port as well as after it.
 func TestFillWorking(t *testing.T) {
 	two := airspring.Spec{
 		Bore: 36 * mm, Shaft: 10 * mm, Travel: 160 * mm, PositiveVolume: 240 * cm3, NegativeVolume: 55 * cm3, PortTravel: 8 * mm,
@@ -21,25 +123,19 @@ func TestFillWorking(t *testing.T) {
 	fast := two
 	fast.Exponent = 1.3
 	for name, spec := range map[string]airspring.Spec{"two": two, "single": single, "fast": fast} {
-		want, err := airspring.FillFor(spec, 420*units.Newton, 34*mm)
-		if err != nil {
-			t.Fatal(name, err)
-		}
-		steps, err := airspring.FillWorking(spec, 420*units.Newton, 34*mm)
-		if err != nil {
-			t.Fatal(name, err)
-		}
-		last := steps[len(steps)-1]
-		if last.Result.Quantity != want {
-			t.Errorf("%s: %v, FillFor %v", name, last.Result, want)
-		}
-		f, c := float64(last.Given[0].Quantity.(units.Force)), float64(last.Given[1].Quantity.(units.Area))
-		pa, outside := float64(last.Given[2].Quantity.(units.AbsolutePressure)), float64(last.Given[3].Quantity.(units.Area))
-		unitstest.Near(t, name, float64(want), (f+outside*pa)/c-pa, unitstest.Rel(1e-11))
-		for _, s := range steps {
-			if s.Name == "" || s.Formula == "" || s.Source == "" || len(s.Given) == 0 {
-				t.Errorf("%s: %+v", name, s)
+		for _, at := range []units.Length{5 * mm, 8 * mm, 34 * mm, 160 * mm} {
+			want, err := airspring.FillFor(spec, 900*units.Newton, at)
+			if err != nil {
+				t.Fatal(name, err)
 			}
+			steps, err := airspring.FillWorking(spec, 900*units.Newton, at)
+			if err != nil {
+				t.Fatal(name, err)
+			}
+			if last := steps[len(steps)-1]; last.Result.Quantity != want {
+				t.Errorf("%s: %v, FillFor %v", name, last.Result, want)
+			}
+			holds(t, fmt.Sprint(name, " at ", at), steps)
 		}
 	}
 	staged := single
@@ -56,31 +152,75 @@ func TestFillWorking(t *testing.T) {
 	}
 }
 
-// The formula with powers of β gives each reading of the plan's recursion.
+// Carry and readings are the plan's very values, and the mass balance shown
+// gives them: pumping up, letting out, and from a spring just assembled.
 func TestTopUpWorking(t *testing.T) {
-	top := airspring.TopUp{
-		Bore: 34 * mm, Shaft: 10 * mm, PositiveVolume: 220 * cm3, NegativeVolume: 50 * cm3, PortTravel: 8 * mm,
-		OldFill: units.PSIGauge(64.5), Fill: units.PSIGauge(72), Ambient: units.StandardAtmosphere, Within: units.PSIGauge(0.01),
-	}
-	plan, err := airspring.PlanTopUp(top)
-	if err != nil {
-		t.Fatal(err)
-	}
-	steps, err := top.Working()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(steps) != 6 || steps[2].Result.Quantity != plan.Carry {
-		t.Fatalf("%v", steps)
-	}
-	for i, s := range steps[3:] {
-		if s.Result.Quantity != plan.Reading[i] {
-			t.Errorf("%v, plan %v", s.Result, plan.Reading[i])
+	for name, old := range map[string]float64{"up": 64.5, "down": 80, "new": 0} {
+		top := airspring.TopUp{
+			Bore: 34 * mm, Shaft: 10 * mm, PositiveVolume: 220 * cm3, NegativeVolume: 50 * cm3, PortTravel: 8 * mm,
+			OldFill: units.PSIGauge(old), Fill: units.PSIGauge(72), Ambient: units.StandardAtmosphere, Within: units.PSIGauge(0.001),
 		}
-		g, old, beta := float64(s.Given[0].Quantity.(units.GaugePressure)), float64(s.Given[1].Quantity.(units.GaugePressure)), s.Given[2].Quantity.(float64)
-		unitstest.Near(t, s.Name, float64(plan.Reading[i]), g-(g-old)*math.Pow(beta, float64(i+1)), unitstest.Rel(1e-12))
+		plan, err := airspring.PlanTopUp(top)
+		if err != nil {
+			t.Fatal(err)
+		}
+		steps, err := top.Working()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(steps) != 5+2*3 || len(plan.Reading) < 4 || steps[2].Result.Quantity != plan.Carry {
+			t.Fatalf("%s: %v", name, steps)
+		}
+		for i := range 3 {
+			if s := steps[6+2*i]; s.Result.Quantity != plan.Reading[i] {
+				t.Errorf("%s: %v, plan %v", name, s.Result, plan.Reading[i])
+			}
+		}
+		holds(t, name, steps)
 	}
 	if _, err := (airspring.TopUp{}).Working(); err == nil {
 		t.Error("the working of nothing")
 	}
+}
+
+// By hand: A = π·32²/4 = 804.248 mm²; V₀ = 100 cm³ and, 20 mm on, 83.9150 cm³;
+// so C = 958.407 mm², and (600 N + 804.248 mm²·0.101325 MPa)/C = 0.711066 MPa,
+// which is 609.741 kPa above the air around.
+func ExampleFillWorking() {
+	spec := airspring.Spec{
+		Bore: 32 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
+		Ambient: units.StandardAtmosphere, Exponent: 1,
+	}
+	steps, err := airspring.FillWorking(spec, 600*units.Newton, 20*units.Millimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range steps[2:] {
+		fmt.Printf("%-24s  %-24s  %s\n", s.Name, s.Formula, s.Result)
+	}
+	// Output:
+	// chamber at the travel     V_x = V₀ − A·x            V_x = 83.915 cm³
+	// force per absolute fill   C = A·(V₀/V_x)ⁿ           C = 958.407 mm²
+	// fill                      g = (F + A·p_a)/C − p_a   g = 609.741 kPa(g)
+}
+
+// By hand: the positive chamber is 220 cm³ − 907.920 mm²·8 mm = 212.737 cm³ at
+// the port, the negative one 50 cm³ + 829.380 mm²·8 mm = 56.6350 cm³.
+func ExampleTopUp_Working() {
+	steps, err := airspring.TopUp{
+		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, PositiveVolume: 220 * units.CubicCentimetre, NegativeVolume: 50 * units.CubicCentimetre,
+		PortTravel: 8 * units.Millimetre, OldFill: units.PSIGauge(64.5), Fill: units.PSIGauge(72), Ambient: units.StandardAtmosphere, Within: units.PSIGauge(2),
+	}.Working()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(steps[2])
+	// Output:
+	// share of what is pumped in that goes into the negative chamber
+	//   β = V_n/(V_p + V_n)
+	//   [mass of the gas, slow: p·V adds up]
+	//     V_n = 56.635 cm³; V_p = 212.737 cm³
+	//   → β = 0.210249
 }

@@ -14,7 +14,10 @@ import (
 	"testing/fstest"
 	"unicode/utf8"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/sag"
 )
 
 // validator judges JSON by a JSON Schema of draft 2020-12, as far as the
@@ -310,5 +313,146 @@ func TestSchemaAgreesWithLoader(t *testing.T) {
 		if faults := schemaFaults(t, "cases", []byte(text)); (err == nil) != ok || (len(faults) == 0) != ok {
 			t.Errorf("%s\nloader: %v\nschema: %v\nwant both to take it: %v", text, err, faults, ok)
 		}
+	}
+}
+
+// recordText is an invented record of air in front and a coil behind, with all
+// that a record may hold at its top but a job.
+const recordText = `{
+  "schema": "wheelrate/record/1", "date": "2026-11-25", "note": "n", "notes": ["b", "a"],
+  "situation": {
+    "masses": {"rider_mass": "84 kg", "bike_mass": "16 kg", "unsprung_front": "2 kg", "unsprung_rear": "3 kg", "rear_share": 0.6},
+    "conditions": {"temperature": "18 °C", "altitude": "400 m"}},
+  "front": {
+    "curve": {"fork": {"head_angle": "64°", "travel": "160 mm"}}, "sag": 0.2, "friction": "15 N",
+    "air": {"bore": "35 mm", "shaft": "10 mm", "positive_volume": "240 cm³", "negative_volume": "60 cm3", "port_travel": "8 mm", "fill": "72 psi", "max_fill": "10 bar"}},
+  "rear": {
+    "curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28,
+    "coil": {"rate": "80 N/mm", "preload": "2 mm", "solid_travel": "70 mm", "preload_max": "1e1 mm", "thread_pitch": "1.5 mm"},
+    "readings": [{"stroke": "15.4 mm", "error": "0.5 mm", "date": "yesterday", "note": "standing"}], "note": "n"},
+  "extra": {"any": [{"thing": null}]}
+}`
+
+// Schema and reader take the same records and refuse those of another form;
+// what the library writes meets the schema.
+func TestRecordSchemaAgreesWithReader(t *testing.T) {
+	r, err := sag.ReadRecord(strings.NewReader(recordText))
+	require.NoError(t, err)
+	var text strings.Builder
+	_, err = r.WriteTo(&text)
+	require.NoError(t, err)
+	for _, good := range []string{recordText, text.String()} {
+		if faults := schemaFaults(t, "record-1", []byte(good)); len(faults) > 0 {
+			t.Errorf("%v", faults)
+		}
+	}
+	for from, to := range map[string]string{
+		"record/1":                   "record/2",
+		`"notes": ["b", "a"]`:        `"notes": "b"`,
+		`"b", "a"`:                   `"b", 1`,
+		"84 kg":                      "kg",
+		`"16 kg"`:                    `16`,
+		`"friction": "15 N"`:         `"grip": "15 N"`,
+		`"sag": 0.28`:                `"sag": "28 %"`,
+		`"constant": 2.5`:            `"constant": "2.5"`,
+		`[{"stroke"`:                 `[1, {"stroke"`,
+		`{"any": [{"thing": null}]}`: `[]`,
+	} {
+		bad := strings.Replace(recordText, from, to, 1)
+		require.NotEqual(t, recordText, bad)
+		_, err := sag.ReadRecord(strings.NewReader(bad))
+		if faults := schemaFaults(t, "record-1", []byte(bad)); err == nil || len(faults) == 0 {
+			t.Errorf("%s instead of %s\nreader: %v\nschema: %v\nwant both to refuse it", to, from, err, faults)
+		}
+	}
+}
+
+// The schema names the very fields that a record has, wherever they are: one
+// that was not written anew after a field was added lies.
+func TestRecordSchemaListsFields(t *testing.T) {
+	var full sag.Record
+	fill(reflect.ValueOf(&full).Elem())
+	data, err := json.Marshal(full)
+	require.NoError(t, err)
+	for _, f := range schemaFaults(t, "record-1", data) {
+		if strings.HasSuffix(f, "is no field") {
+			t.Error(f)
+		}
+	}
+	gather := func(text []byte, take func(names map[string]bool, object map[string]any)) []string {
+		var value any
+		require.NoError(t, json.Unmarshal(text, &value))
+		found := map[string]bool{}
+		var walk func(any)
+		walk = func(v any) {
+			switch v := v.(type) {
+			case map[string]any:
+				take(found, v)
+				for _, sub := range v {
+					walk(sub)
+				}
+			case []any:
+				for _, sub := range v {
+					walk(sub)
+				}
+			}
+		}
+		walk(value)
+		return sortedKeys(found)
+	}
+	has := gather(data, func(names map[string]bool, object map[string]any) {
+		for name := range object {
+			if name != aPoint {
+				names[name] = true
+			}
+		}
+	})
+	schema, err := fs.ReadFile(Schema(), "record-1.schema.json")
+	require.NoError(t, err)
+	lists := gather(schema, func(names map[string]bool, object map[string]any) {
+		fields, _ := object["properties"].(map[string]any)
+		for name := range fields {
+			names[name] = true
+		}
+	})
+	if diff := cmp.Diff(has, lists); diff != "" {
+		t.Errorf("(-record +schema):\n%s", diff)
+	}
+}
+
+const aPoint = "a point" // the user's own name, no field
+
+// fill gives every field in v something to show.
+func fill(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Float64:
+		v.SetFloat(1)
+	case reflect.Int:
+		v.SetInt(1)
+	case reflect.String:
+		v.SetString("x")
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		fill(v.Elem())
+	case reflect.Struct:
+		for i := range v.NumField() {
+			fill(v.Field(i))
+		}
+	case reflect.Array:
+		for i := range v.Len() {
+			fill(v.Index(i))
+		}
+	case reflect.Slice:
+		if v.Type() == reflect.TypeFor[json.RawMessage]() {
+			v.SetBytes([]byte(`{}`))
+			return
+		}
+		v.Set(reflect.MakeSlice(v.Type(), 1, 1))
+		fill(v.Index(0))
+	case reflect.Map:
+		v.Set(reflect.MakeMap(v.Type()))
+		element := reflect.New(v.Type().Elem()).Elem()
+		fill(element)
+		v.SetMapIndex(reflect.ValueOf(aPoint), element)
 	}
 }

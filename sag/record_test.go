@@ -441,6 +441,7 @@ func TestRecordContradicts(t *testing.T) {
 		{"readings of a bad setting", func(r *Record) {
 			r.Rear.Coil.Preload, r.Rear.Readings[1] = nan, Reading{Stroke: nan, Error: 0}
 		}, []string{"rear.coil.preload", "rear.readings[1].error", "rear.readings[1].stroke"}},
+		{"an error too small to tell loads apart by", func(r *Record) { r.Rear.Readings[0].Error = 1e-25 }, []string{"rear.readings[0].stroke"}},
 		{"texts that JSON can't keep", func(r *Record) {
 			r.Notes, r.Front.Readings[0].Note, r.Rear.Note, r.Job.Note = []string{"", "\xff"}, "\xc0", "\x80", "\xed\xa0\x80"
 		}, []string{"front.readings[0].note", "job.note", "notes[1]", "rear.note"}},

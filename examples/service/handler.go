@@ -5,87 +5,155 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"mime"
 	"net/http"
+	"os"
+	"runtime"
+	"strings"
+	"time"
 
-	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
 
-// handler answers the requests. It holds no state: every request is worked out
-// from its own body.
-func handler() http.Handler {
-	mux := http.NewServeMux()
-	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) {
-		reply(w, http.StatusOK, map[string]string{"status": "ok"})
+// bodyLimit is the largest body that is read, in bytes. A job has about 3 kB.
+const bodyLimit = 64 << 10
+
+// service is what the requests share: no data, only a place for each processor,
+// so that many requests at once wait in line instead of for each other.
+type service struct {
+	places   chan struct{}
+	patience time.Duration     // how long a request waits for a place
+	defect   func(text string) // told when answering panics
+}
+
+func newService(log io.Writer) *service {
+	return &service{
+		places:   make(chan struct{}, runtime.GOMAXPROCS(0)),
+		patience: 3 * time.Second,
+		defect:   func(text string) { fmt.Fprintln(log, "service: "+text) },
+	}
+}
+
+// route is the one method that an address knows, and what it does.
+type route struct {
+	method string
+	do     http.HandlerFunc
+}
+
+// handler answers every request that is HTTP, and all its faults alike.
+func (s *service) handler() http.Handler {
+	const list = "POST /sheet, POST /rate, POST /record, GET /healthz"
+	routes := map[string]route{
+		"/sheet":  {"POST", s.post(sheet)},
+		"/rate":   {"POST", s.post(rate)},
+		"/record": {"POST", s.post(record)},
+		"/healthz": {"GET", func(w http.ResponseWriter, _ *http.Request) {
+			reply(w, http.StatusOK, map[string]string{"status": "ok"})
+		}},
+	}
+	return s.guard(func(w http.ResponseWriter, r *http.Request) {
+		to, ok := routes[r.URL.Path]
+		switch {
+		case !ok:
+			refuse(w, http.StatusNotFound, fault{"path", text(r.URL.Path), list})
+		case r.Method != to.method && !(r.Method == "HEAD" && to.method == "GET"):
+			w.Header().Set("Allow", to.method)
+			refuse(w, http.StatusMethodNotAllowed, fault{"method", text(r.Method), to.method})
+		default:
+			to.do(w, r)
+		}
 	})
-	mux.HandleFunc("POST /sheet", post(sheet))
-	mux.HandleFunc("POST /record", post(record))
-	return mux
 }
 
-// sheet works a job out.
-func sheet(body []byte) (any, error) {
-	job, err := sag.ReadJob(bytes.NewReader(body))
-	if err != nil {
-		return nil, err
-	}
-	return sag.NewSheet(job)
-}
-
-// record says what the readings of a record mean, end by end.
-func record(body []byte) (any, error) {
-	r, err := sag.ReadRecord(bytes.NewReader(body))
-	if err != nil {
-		return nil, err
-	}
-	out := map[sag.End]*sag.Measured{}
-	c := units.Checker{Package: "record"}
-	for _, end := range []sag.End{sag.FrontEnd, sag.RearEnd} {
-		m, ok := r.Measuring(end)
-		if !ok || len(m.Readings) == 0 {
-			continue
-		}
-		measured, err := sag.NewMeasured(m)
-		c.Add(string(end), err)
-		out[end] = measured
-	}
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	return out, nil
-}
-
-// post answers a request with a body of JSON, at most [sag.JobLimit] bytes.
-func post(answer func(body []byte) (any, error)) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) {
-		if kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" {
-			refuse(w, http.StatusUnsupportedMediaType, fault{Field: "Content-Type", Value: r.Header.Get("Content-Type"), Want: "application/json"})
-			return
-		}
-		var body bytes.Buffer
-		if _, err := body.ReadFrom(http.MaxBytesReader(w, r.Body, sag.JobLimit)); err != nil {
-			if tooLarge := new(http.MaxBytesError); errors.As(err, &tooLarge) {
-				refuse(w, http.StatusRequestEntityTooLarge, fault{Want: fmt.Sprintf("at most %d bytes", tooLarge.Limit)})
-				return
+// guard answers even where the code below it has a defect. What it reports is
+// the defect alone, not the request.
+func (s *service) guard(next http.HandlerFunc) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			if p := recover(); p != nil {
+				s.defect(fmt.Sprintf("a defect: %v", p))
+				refuse(w, http.StatusInternalServerError, fault{Want: "a service without this defect; it is not the request's fault"})
 			}
-			refuse(w, http.StatusBadRequest, fault{Want: "a whole body"})
+		}()
+		next(w, r)
+	})
+}
+
+// post reads a body of JSON, waits for a place and answers. A client that has
+// gone while it waited costs no work.
+func (s *service) post(answer func(body []byte) (any, error)) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		body, status, wrong := read(w, r)
+		if status != 0 {
+			refuse(w, status, wrong)
 			return
 		}
-		out, err := answer(body.Bytes())
-		if err != nil {
+		late := time.NewTimer(s.patience)
+		defer late.Stop()
+		select {
+		case s.places <- struct{}{}:
+			defer func() { <-s.places }()
+		case <-late.C:
+			w.Header().Set("Retry-After", "5")
+			refuse(w, http.StatusServiceUnavailable, fault{Want: "the same again in a few seconds: the service is busy"})
+			return
+		case <-r.Context().Done():
+			return
+		}
+		if r.Context().Err() != nil {
+			return
+		}
+		switch out, err := answer(body); {
+		case err == nil:
+			reply(w, http.StatusOK, out)
+		case !json.Valid(body):
+			refuse(w, http.StatusBadRequest, faults(err)...)
+		default:
 			refuse(w, http.StatusUnprocessableEntity, faults(err)...)
-			return
 		}
-		reply(w, http.StatusOK, out)
 	}
 }
 
-// fault is one thing that is wrong with a request.
+// read returns the body of a request, or a status and what is wrong.
+func read(w http.ResponseWriter, r *http.Request) (body []byte, status int, wrong fault) {
+	kind, params, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	if charset := params["charset"]; err != nil || kind != "application/json" || charset != "" && !strings.EqualFold(charset, "utf-8") {
+		return nil, http.StatusUnsupportedMediaType, fault{"Content-Type", text(r.Header.Get("Content-Type")), "application/json"}
+	}
+	if coding := r.Header.Get("Content-Encoding"); coding != "" && !strings.EqualFold(coding, "identity") {
+		return nil, http.StatusUnsupportedMediaType, fault{"Content-Encoding", text(coding), "nothing, the body as it is"}
+	}
+	var b bytes.Buffer
+	_, err = b.ReadFrom(http.MaxBytesReader(w, r.Body, bodyLimit))
+	tooLarge := new(http.MaxBytesError)
+	switch {
+	case errors.As(err, &tooLarge):
+		return nil, http.StatusRequestEntityTooLarge, fault{Want: fmt.Sprintf("a body of at most %d bytes", tooLarge.Limit)}
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		return nil, http.StatusRequestTimeout, fault{Want: "the whole body within " + readTimeout.String()}
+	case err != nil:
+		return nil, http.StatusBadRequest, fault{Want: "the whole body, as long as announced"}
+	}
+	return b.Bytes(), 0, fault{}
+}
+
+// fault is one thing that is wrong with a request. Field is its path in the
+// body, such as "front.air.bore", or "" for the body as a whole; with status
+// 404, 405 and 415 it is what is wrong around the body. Value is what was given,
+// as text, or null.
 type fault struct {
-	Field string `json:"field"`
-	Value string `json:"value,omitempty"`
-	Want  string `json:"want"`
+	Field string  `json:"field"`
+	Value *string `json:"value"`
+	Want  string  `json:"want"`
+}
+
+// text is a value that was given; nothing is none.
+func text(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
 }
 
 // faults lists what an error complains of.
@@ -93,7 +161,8 @@ func faults(err error) (list []fault) {
 	for _, f := range units.Fields(err) {
 		one := fault{Field: f.Field, Want: f.Want}
 		if f.Value != nil {
-			one.Value = fmt.Sprint(f.Value)
+			given := fmt.Sprint(f.Value)
+			one.Value = &given
 		}
 		list = append(list, one)
 	}
@@ -107,15 +176,16 @@ func refuse(w http.ResponseWriter, status int, list ...fault) {
 	reply(w, status, map[string][]fault{"errors": list})
 }
 
-// reply writes an answer, or that it can't be written as JSON, which no answer
-// of the library is known to do.
+// reply writes an answer. It is not to be stored on the way: it tells what a
+// rider weighs.
 func reply(w http.ResponseWriter, status int, answer any) {
-	text, err := json.Marshal(answer)
-	if err != nil {
-		status, text = http.StatusInternalServerError, []byte(`{"errors":[{"field":"","want":"an answer that can be written"}]}`)
+	body, err := json.Marshal(answer)
+	if err != nil { // no answer of the library is known to do this
+		status, body = http.StatusInternalServerError, []byte(`{"errors":[{"field":"","value":null,"want":"an answer that can be written as JSON"}]}`)
 	}
-	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("X-Content-Type-Options", "nosniff")
+	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(status)
-	_, _ = w.Write(append(text, '\n')) // a client that is gone reads no error either
+	_, _ = w.Write(append(body, '\n')) // a client that has gone reads no error either
 }

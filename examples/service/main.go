@@ -1,9 +1,13 @@
 // Service answers set-up questions over HTTP, as an app's back end would: a job
-// as JSON goes in, the sheet as JSON comes out. It keeps nothing, and listens
-// on this machine only unless told otherwise.
+// as JSON goes in, the sheet as JSON comes out. It keeps nothing and logs
+// nothing of what it is asked, and listens on this machine only unless told
+// otherwise.
 //
-//	go -C examples run ./service -addr 127.0.0.1:8080
+//	go -C examples run ./service
 //	go -C examples run ./setup -example | curl -s -H 'Content-Type: application/json' --data-binary @- http://127.0.0.1:8080/sheet
+//
+// It is meant to be read and copied: answers.go is what an app would write of its
+// own, handler.go what any service needs around it, main.go what a server does.
 package main
 
 import (
@@ -12,6 +16,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"log"
 	"net"
 	"net/http"
 	"os"
@@ -22,27 +27,47 @@ import (
 
 const usage = `usage: service [-addr HOST:PORT]
 
-Answers over HTTP: POST /sheet takes a job as JSON and returns its sheet, POST
-/record takes a setting record and returns what its readings say, GET /healthz
-says that it is there.
+Answers over HTTP, JSON in and JSON out:
+
+  POST /sheet    a set-up job → its sheet, warnings and cautions in it
+  POST /rate     curve, load, sag, preload → the coil spring for it
+  POST /record   a setting record → what its readings say
+  GET  /healthz  {"status":"ok"}
 
   -addr HOST:PORT  where to listen; 127.0.0.1:8080 if not given
 
-example:
+example, in a second terminal:
   go -C examples run ./setup -example |
     curl -s -H 'Content-Type: application/json' --data-binary @- http://127.0.0.1:8080/sheet
+  curl -s -H 'Content-Type: application/json' http://127.0.0.1:8080/rate \
+    -d '{"curve": {"constant": 2.6, "travel": "150 mm"}, "load": "520 N", "sag": 0.28}'
 
-Faults come back as {"errors": [{"field": …, "value": …, "want": …}]}. The exit
-status is 0 after SIGINT or SIGTERM, 1 where it can't listen, 2 for a bad call.
+Faults come back as {"errors": [{"field": …, "value": …, "want": …}]} with status
+400 for no JSON, 422 for a value that is wrong, 413 for more than 64 KiB, 415 for
+another type, 405 for another method, 404 for another path, 408 for a body that
+does not come, 503 with Retry-After while it is busy.
+
+It has no encryption and no sign-in: on an open network it belongs behind a
+server that has. It stops on SIGINT or SIGTERM after what is under way. The exit
+status is 0 then, 1 where it can't listen or stop, 2 for a bad call.
 `
+
+// Bounds on how long a client may make the service wait. Writing comes after
+// reading and waiting for a place, so it has longer; stopping waits for both.
+const (
+	readTimeout  = 5 * time.Second
+	writeTimeout = 15 * time.Second
+	stopTimeout  = 20 * time.Second
+)
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
+	context.AfterFunc(ctx, stop) // a second signal stops it at once
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
-// run serves until ctx is done. Requests that are under way then are finished.
+// run is the program with its surroundings passed in. It serves until ctx is
+// done and returns the exit status.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("service", flag.ContinueOnError)
 	flags.SetOutput(stderr)
@@ -62,33 +87,47 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "service: %v\n", err)
 		return 1
 	}
-	server := newServer()
-	fmt.Fprintf(stdout, "listening on http://%s\n", listener.Addr())
-	done := make(chan error, 1)
-	go func() { done <- server.Serve(listener) }()
-	select {
-	case err := <-done:
-		fmt.Fprintf(stderr, "service: %v\n", err)
-		return 1
-	case <-ctx.Done():
+	if at, ok := listener.Addr().(*net.TCPAddr); ok && !at.IP.IsLoopback() {
+		fmt.Fprintln(stderr, "service: others can reach this; it has no encryption and no sign-in of its own")
 	}
-	last, cancel := context.WithTimeout(context.Background(), 15*time.Second) // silent clients are let go after 5
-	defer cancel()
-	if err := server.Shutdown(last); err != nil {
+	fmt.Fprintf(stdout, "listening on http://%s\n", listener.Addr())
+	if err := serve(ctx, newServer(newService(stderr).handler()), listener, stopTimeout); err != nil {
 		fmt.Fprintf(stderr, "service: %v\n", err)
 		return 1
 	}
 	return 0
 }
 
-// newServer bounds what a client may make the service wait for.
-func newServer() *http.Server {
+// newServer is a server with bounds on everything that a client sends. What
+// net/http would log names clients and what they did, so it is dropped; a
+// defect is reported by the handler.
+func newServer(h http.Handler) *http.Server {
 	return &http.Server{
-		Handler:           handler(),
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       10 * time.Second,
-		WriteTimeout:      10 * time.Second,
+		Handler:           h,
+		ReadHeaderTimeout: readTimeout,
+		ReadTimeout:       readTimeout,
+		WriteTimeout:      writeTimeout,
 		IdleTimeout:       60 * time.Second,
 		MaxHeaderBytes:    16 << 10,
+		ErrorLog:          log.New(io.Discard, "", 0),
 	}
+}
+
+// serve serves until ctx is done, then takes no new connections and waits for
+// the requests that are under way, but no longer than patience; those that are
+// left then are cut off.
+func serve(ctx context.Context, server *http.Server, listener net.Listener, patience time.Duration) error {
+	failed := make(chan error, 1)
+	go func() { failed <- server.Serve(listener) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	last, cancel := context.WithTimeout(context.WithoutCancel(ctx), patience)
+	defer cancel()
+	if err := server.Shutdown(last); err != nil {
+		return errors.Join(fmt.Errorf("requests were cut off: %w", err), server.Close())
+	}
+	return nil
 }

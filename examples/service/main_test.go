@@ -1,232 +1,277 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"context"
-	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
-	"net/http/httptest"
 	"os"
 	"strings"
 	"sync"
 	"testing"
 	"time"
-
-	"example.com/wheelrate/sag"
-	"example.com/wheelrate/units"
 )
 
-func demoJob(t testing.TB) string {
-	t.Helper()
-	text, err := os.ReadFile("../setup/demo/job.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(text)
-}
-
-func ask(t testing.TB, method, path, kind, body string) (int, string) {
-	t.Helper()
-	r := httptest.NewRequest(method, path, strings.NewReader(body))
-	if kind != "" {
-		r.Header.Set("Content-Type", kind)
-	}
-	w := httptest.NewRecorder()
-	handler().ServeHTTP(w, r)
-	return w.Code, w.Body.String()
-}
-
-// ownSheet is what the library says itself.
-func ownSheet(t testing.TB, text string) string {
-	t.Helper()
-	j, err := sag.ReadJob(strings.NewReader(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := sag.NewSheet(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := json.Marshal(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(out) + "\n"
-}
-
-func TestSheet(t *testing.T) {
-	job := demoJob(t)
-	status, body := ask(t, "POST", "/sheet", "application/json; charset=utf-8", job)
-	if status != 200 || body != ownSheet(t, job) {
-		t.Errorf("status %d, %.200s", status, body)
-	}
-	for _, want := range []string{`"code":"air_pressure"`, `"cautions"`, `"warnings"`} {
-		if !strings.Contains(body, want) {
-			t.Errorf("lacks %s", want)
-		}
-	}
-}
-
-func TestRecord(t *testing.T) {
-	j, err := sag.ReadJob(strings.NewReader(demoJob(t)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := sag.NewSheet(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := sag.NewRecord("2026-11-25", j, s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r.Rear.Readings = []sag.Reading{{Stroke: s.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
-	var text bytes.Buffer
-	if _, err := r.WriteTo(&text); err != nil {
-		t.Fatal(err)
-	}
-	status, body := ask(t, "POST", "/record", "application/json", text.String())
-	if status != 200 || !strings.Contains(body, `"rear":{`) || !strings.Contains(body, `"verdict":"agrees"`) || strings.Contains(body, `"front"`) {
-		t.Errorf("status %d, %.300s", status, body)
-	}
-	status, body = ask(t, "POST", "/record", "application/json", strings.Replace(text.String(), "record/1", "record/7", 1))
-	if status != 422 || !strings.Contains(body, `"field":"schema"`) {
-		t.Errorf("a newer record: status %d, %s", status, body)
-	}
-}
-
-func TestRefusals(t *testing.T) {
-	job := demoJob(t)
-	for _, test := range []struct {
-		what, method, path, kind, body string
-		status                         int
-		fields                         []string
-	}{
-		{"no such path", "GET", "/", "", "", 404, nil},
-		{"a wrong method", "GET", "/sheet", "", "", 405, nil},
-		{"no content type", "POST", "/sheet", "", job, 415, []string{"Content-Type"}},
-		{"a form", "POST", "/sheet", "application/x-www-form-urlencoded", job, 415, []string{"Content-Type"}},
-		{"a content type that is none", "POST", "/sheet", ";;", job, 415, []string{"Content-Type"}},
-		{"nothing", "POST", "/sheet", "application/json", "", 422, []string{""}},
-		{"no JSON", "POST", "/sheet", "application/json", "{", 422, []string{""}},
-		{"too much", "POST", "/sheet", "application/json", strings.Repeat(" ", sag.JobLimit+1), 413, []string{""}},
-		{"an unknown field", "POST", "/sheet", "application/json", strings.Replace(job, `"ambient"`, `"weather"`, 1), 422, []string{"weather"}},
-		{"a field twice", "POST", "/sheet", "application/json", strings.Replace(job, `"ambient"`, `"ambient": "97.7 kPa(a)", "ambient"`, 1), 422, []string{"ambient"}},
-		{"two bad values", "POST", "/sheet", "application/json", strings.NewReplacer(`"82 kg"`, `"-82 kg"`, `"sag": 0.2,`, `"sag": 2,`).Replace(job), 422, []string{"masses.rider_mass", "front.sag"}},
-		{"deep nesting", "POST", "/sheet", "application/json", strings.Repeat("[", 200000), 422, []string{""}},
-	} {
-		status, body := ask(t, test.method, test.path, test.kind, test.body)
-		if status != test.status {
-			t.Errorf("%s: status %d, want %d: %.200s", test.what, status, test.status, body)
-			continue
-		}
-		if test.fields == nil {
-			continue
-		}
-		var got struct {
-			Errors []fault `json:"errors"`
-		}
-		if err := json.Unmarshal([]byte(body), &got); err != nil {
-			t.Errorf("%s: %v", test.what, err)
-			continue
-		}
-		named := map[string]bool{}
-		for _, f := range got.Errors {
-			named[f.Field] = true
-			if f.Want == "" {
-				t.Errorf("%s: %+v doesn't say what is wanted", test.what, f)
-			}
-		}
-		for _, f := range test.fields {
-			if !named[f] {
-				t.Errorf("%s: %q is not named in %s", test.what, f, body)
-			}
-		}
-	}
-}
-
-// serve runs the program itself and returns where it listens.
-func serve(t *testing.T) (addr string, stop func() int) {
+// start runs the program itself. It returns where it listens, and a function
+// that stops it and returns its exit status and all that it said on stderr.
+func start(t *testing.T) (addr string, stop func() (int, string)) {
 	t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
 	out, in := io.Pipe()
+	var errs bytes.Buffer
 	status := make(chan int, 1)
-	go func() { status <- run(ctx, []string{"-addr", "127.0.0.1:0"}, in, io.Discard) }()
-	var line string
-	if _, err := fmt.Fscanf(out, "listening on http://%s\n", &line); err != nil {
+	go func() { status <- run(ctx, []string{"-addr", "127.0.0.1:0"}, in, &errs) }()
+	if _, err := fmt.Fscanf(out, "listening on http://%s\n", &addr); err != nil {
 		t.Fatal(err)
 	}
-	return line, func() int {
+	return addr, func() (int, string) {
 		cancel()
-		return <-status
+		return <-status, errs.String()
 	}
 }
 
+// startServer serves with bounds of the test's own.
+func startServer(t *testing.T, h http.Handler, patience time.Duration, change func(*http.Server)) (addr string, stop func() error) {
+	t.Helper()
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := newServer(h)
+	if change != nil {
+		change(server)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	done := make(chan error, 1)
+	go func() { done <- serve(ctx, server, listener, patience) }()
+	stop = func() error { cancel(); return <-done }
+	t.Cleanup(cancel)
+	return listener.Addr().String(), stop
+}
+
+func dial(t *testing.T, addr string) net.Conn {
+	t.Helper()
+	c, err := net.Dial("tcp", addr)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { c.Close() })
+	if err := c.SetDeadline(time.Now().Add(30 * time.Second)); err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func post(t *testing.T, addr, path, body string) (int, string) {
+	t.Helper()
+	answer, err := http.Post("http://"+addr+path, "application/json", strings.NewReader(body))
+	if err != nil {
+		t.Error(err)
+		return 0, ""
+	}
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Error(err)
+	}
+	return answer.StatusCode, string(text)
+}
+
+// head is that of a request with a body of so many bytes.
+func head(length int) string {
+	return fmt.Sprintf("POST /sheet HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n", length)
+}
+
 // Many clients at once, each with a rider of its own, and among them some that
-// cut the line or say nothing: every whole answer is the library's.
+// cut the line and some that send rubbish: every answer is the library's own,
+// and nothing is said of riders.
 func TestUnderLoad(t *testing.T) {
-	addr, stop := serve(t)
+	addr, stop := start(t)
 	job := demoJob(t)
 	var all sync.WaitGroup
-	for i := range 16 {
+	for i := range 24 {
 		all.Go(func() {
 			mine := strings.Replace(job, `"82 kg"`, fmt.Sprintf(`"%d kg"`, 60+2*i), 1)
 			want := ownSheet(t, mine)
-			for range 5 {
-				if i%4 == 3 { // cut in the middle of the body
+			for range 4 {
+				switch i % 6 {
+				case 3: // cut in the middle of the body
 					c, err := net.Dial("tcp", addr)
 					if err != nil {
 						t.Error(err)
 						return
 					}
-					fmt.Fprintf(c, "POST /sheet HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", len(mine), mine[:len(mine)/2])
+					fmt.Fprint(c, head(len(mine)), mine[:len(mine)/2])
 					c.Close()
-					continue
-				}
-				answer, err := http.Post("http://"+addr+"/sheet", "application/json", strings.NewReader(mine))
-				if err != nil {
-					t.Error(err)
-					return
-				}
-				body, err := io.ReadAll(answer.Body)
-				answer.Body.Close()
-				if err != nil || answer.StatusCode != 200 || string(body) != want {
-					t.Errorf("client %d: %v, status %d", i, err, answer.StatusCode)
+				case 4: // not even HTTP
+					c, err := net.Dial("tcp", addr)
+					if err != nil {
+						t.Error(err)
+						return
+					}
+					fmt.Fprint(c, "\x16\x03\x01 rider of 82 kg\r\n\r\n")
+					c.Close()
+				case 5:
+					if status, body := post(t, addr, "/sheet", mine[:len(mine)-5]); status != 400 || !strings.Contains(body, `"errors"`) {
+						t.Errorf("half a job: status %d, %.200s", status, body)
+					}
+				default:
+					if status, body := post(t, addr, "/sheet", mine); status != 200 || body != want {
+						t.Errorf("client %d: status %d, %.200s", i, status, body)
+					}
 				}
 			}
 		})
 	}
 	all.Wait()
 	http.DefaultClient.CloseIdleConnections()
-	if status := stop(); status != 0 {
-		t.Errorf("exit status %d", status)
+	if status, said := stop(); status != 0 || said != "" {
+		t.Errorf("exit status %d, said %q", status, said)
 	}
 }
 
-// A client that never says anything is not waited for when the service stops,
-// and its limits are set.
-func TestStopsWithSilentClients(t *testing.T) {
-	addr, stop := serve(t)
-	c, err := net.Dial("tcp", addr)
+// A body of announced length that is too large is refused before it comes.
+func TestTooLargeOnTheLine(t *testing.T) {
+	addr, stop := start(t)
+	status, body := post(t, addr, "/sheet", strings.Repeat(" ", bodyLimit+1))
+	if status != 413 || !strings.Contains(body, "65536") {
+		t.Errorf("status %d, %s", status, body)
+	}
+	http.DefaultClient.CloseIdleConnections()
+	if status, said := stop(); status != 0 || said != "" {
+		t.Errorf("exit status %d, said %q", status, said)
+	}
+}
+
+// Clients that send slowly, or nothing, are let go, and others are answered
+// meanwhile.
+func TestSlowClients(t *testing.T) {
+	addr, stop := startServer(t, newService(t.Output()).handler(), time.Minute, func(s *http.Server) {
+		s.ReadTimeout, s.ReadHeaderTimeout = 300*time.Millisecond, 300*time.Millisecond
+	})
+	job := demoJob(t)
+	silent, inHead, inBody := dial(t, addr), dial(t, addr), dial(t, addr)
+	fmt.Fprint(inHead, head(len(job))[:30])
+	fmt.Fprint(inBody, head(len(job)), job[:100])
+	if status, body := post(t, addr, "/sheet", job); status != 200 || body != ownSheet(t, job) {
+		t.Errorf("beside slow clients: status %d, %.200s", status, body)
+	}
+	for what, c := range map[string]net.Conn{"silent": silent, "slow head": inHead} {
+		if _, err := io.ReadAll(c); errors.Is(err, os.ErrDeadlineExceeded) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	answer, err := http.ReadResponse(bufio.NewReader(inBody), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer c.Close()
-	done := make(chan int, 1)
-	go func() { done <- stop() }()
-	select {
-	case status := <-done:
-		if status != 0 && status != 1 {
-			t.Errorf("exit status %d", status)
-		}
-	case <-time.After(30 * time.Second):
-		t.Error("does not stop")
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	if named := namedFaults(t, "slow body", text); err != nil || answer.StatusCode != http.StatusRequestTimeout || len(named) != 1 {
+		t.Errorf("slow body: %v, status %d, %s", err, answer.StatusCode, text)
 	}
-	if s := newServer(); s.ReadHeaderTimeout <= 0 || s.ReadTimeout <= 0 || s.WriteTimeout <= 0 || s.IdleTimeout <= 0 || s.MaxHeaderBytes <= 0 {
+	http.DefaultClient.CloseIdleConnections()
+	if err := stop(); err != nil {
+		t.Error(err)
+	}
+}
+
+// A client that goes while its request waits for a place costs no work.
+func TestClientGoesWhileWaiting(t *testing.T) {
+	s := newService(t.Output())
+	s.patience = time.Minute
+	for range cap(s.places) {
+		s.places <- struct{}{}
+	}
+	entered, left := make(chan struct{}), make(chan struct{})
+	h := s.handler()
+	addr, stop := startServer(t, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		close(entered)
+		h.ServeHTTP(w, r)
+		close(left)
+	}), time.Minute, nil)
+	c := dial(t, addr)
+	fmt.Fprint(c, head(len(demoJob(t))), demoJob(t))
+	<-entered
+	c.Close()
+	select {
+	case <-left: // though no place ever got free
+	case <-time.After(30 * time.Second):
+		t.Error("still waits for a client that has gone")
+	}
+	if err := stop(); err != nil {
+		t.Error(err)
+	}
+}
+
+// A request that is under way when the service is told to stop is answered, and
+// no new one is taken.
+func TestFinishesWhatIsUnderWay(t *testing.T) {
+	entered := make(chan struct{})
+	h := newService(t.Output()).handler()
+	addr, stop := startServer(t, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		close(entered)
+		h.ServeHTTP(w, r)
+	}), time.Minute, nil)
+	job := demoJob(t)
+	c := dial(t, addr)
+	fmt.Fprint(c, head(len(job)), job[:100])
+	<-entered
+	stopped := make(chan error, 1)
+	go func() { stopped <- stop() }()
+	for { // until it takes no more connections
+		other, err := net.Dial("tcp", addr)
+		if err != nil {
+			break
+		}
+		other.Close()
+		time.Sleep(time.Millisecond)
+	}
+	fmt.Fprint(c, job[100:])
+	answer, err := http.ReadResponse(bufio.NewReader(c), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	if err != nil || answer.StatusCode != 200 || string(text) != ownSheet(t, job) {
+		t.Errorf("%v, status %d, %.200s", err, answer.StatusCode, text)
+	}
+	if err := <-stopped; err != nil {
+		t.Error(err)
+	}
+}
+
+// One that does not come to an end is cut off, and the program says so.
+func TestCutsOffWhatDoesNotEnd(t *testing.T) {
+	entered := make(chan struct{})
+	cancelled := make(chan struct{})
+	addr, stop := startServer(t, http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+		close(entered)
+		<-r.Context().Done()
+		close(cancelled)
+	}), 10*time.Millisecond, nil)
+	c := dial(t, addr)
+	fmt.Fprint(c, "GET /healthz HTTP/1.1\r\nHost: x\r\n\r\n")
+	<-entered
+	if err := stop(); !errors.Is(err, context.DeadlineExceeded) {
+		t.Error(err)
+	}
+	<-cancelled
+}
+
+// Every wait and every length that a client decides on has a bound.
+func TestBounds(t *testing.T) {
+	s := newServer(nil)
+	if s.ReadHeaderTimeout <= 0 || s.ReadTimeout <= 0 || s.WriteTimeout <= 0 || s.IdleTimeout <= 0 || s.MaxHeaderBytes <= 0 {
 		t.Error("a client could make it wait for ever")
+	}
+	if wait := readTimeout + newService(io.Discard).patience; s.WriteTimeout <= wait || stopTimeout <= wait {
+		t.Error("an answer would come after the line is cut")
 	}
 }
 
@@ -234,25 +279,23 @@ func TestCalls(t *testing.T) {
 	for _, c := range []struct {
 		args []string
 		want int
-	}{{[]string{"-h"}, 0}, {[]string{"-what"}, 2}, {[]string{"more"}, 2}, {[]string{"-addr", "nowhere:-1"}, 1}} {
+		says string
+	}{
+		{[]string{"-h"}, 0, "curl"},
+		{[]string{"-what"}, 2, "usage"},
+		{[]string{"more"}, 2, `unexpected "more"`},
+		{[]string{"-addr", "nowhere:-1"}, 1, "service: "},
+		{[]string{"-addr"}, 2, "addr"},
+	} {
 		var errs bytes.Buffer
-		if got := run(context.Background(), c.args, io.Discard, &errs); got != c.want || errs.Len() == 0 {
+		if got := run(context.Background(), c.args, io.Discard, &errs); got != c.want || !strings.Contains(errs.String(), c.says) {
 			t.Errorf("%v: exit %d, %q", c.args, got, errs.String())
 		}
 	}
-}
-
-func FuzzSheet(f *testing.F) {
-	f.Add(demoJob(f))
-	f.Add(`{"schema": "wheelrate/job/1"}`)
-	h := handler()
-	f.Fuzz(func(t *testing.T, body string) {
-		r := httptest.NewRequest("POST", "/sheet", strings.NewReader(body))
-		r.Header.Set("Content-Type", "application/json")
-		w := httptest.NewRecorder()
-		h.ServeHTTP(w, r)
-		if w.Code != 200 && w.Code != 422 && w.Code != 413 || !json.Valid(w.Body.Bytes()) {
-			t.Fatalf("status %d: %s", w.Code, w.Body)
-		}
-	})
+	stopped, cancel := context.WithCancel(context.Background())
+	cancel()
+	var errs bytes.Buffer
+	if status := run(stopped, []string{"-addr", ":0"}, io.Discard, &errs); status != 0 || !strings.Contains(errs.String(), "others can reach this") {
+		t.Errorf("on all addresses: exit %d, %q", status, errs.String())
+	}
 }

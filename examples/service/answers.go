@@ -1,0 +1,152 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// What a job may hold here: more than any workshop needs, and little enough
+// that an answer takes a fraction of a second. The library itself takes far
+// longer lists.
+const (
+	mostSprings = 64
+	mostStances = 16
+	mostPoints  = 100
+)
+
+// sheet works a job out.
+func sheet(body []byte) (any, error) {
+	job, err := sag.ReadJob(bytes.NewReader(body))
+	if err != nil {
+		return nil, err
+	}
+	c := units.Checker{Package: "service"}
+	boundJob(&c, "", job)
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return sag.NewSheet(job)
+}
+
+// rateQuestion asks which coil spring brings one end of a bike to a sag. It is
+// a question of this service's own, put together from the library's types.
+type rateQuestion struct {
+	Curve      linkage.Spec `json:"curve"`
+	sag.Target              // load and sag
+	Preload    units.Length `json:"preload,omitempty"`
+}
+
+// rateAnswer is the spring, and what to mind. Whoever shows the one shows the
+// other.
+type rateAnswer struct {
+	sag.CoilRate
+	Cautions []sag.Caution `json:"cautions"`
+}
+
+// cautions are those of a sheet that concern a spring, by their codes and in
+// their words.
+var cautions = []sag.Caution{
+	{Code: "marking_wins", Text: "The marking on the part and the maker's manual win over every number here."},
+	{Code: "compressed_spring", Text: "A compressed spring stores enough energy to injure. Back the collar off fully before removing a spring, use a spring compressor made for it, and keep face and fingers out of its line."},
+	{Code: "measure_first", Text: "These are predictions. Measure sag on the bike before it is ridden, then ride gently at first and look at how much travel was used."},
+	{Code: "local_rules", Text: "Where local rules or a licence govern this work, they come first; if in doubt leave it to someone qualified."},
+}
+
+// rate answers a rateQuestion.
+func rate(body []byte) (any, error) {
+	var q rateQuestion
+	if err := strictjson.Unmarshal("rate", body, &q); err != nil {
+		return nil, err
+	}
+	c := units.Checker{Package: "rate"}
+	boundCurve(&c, "curve", q.Curve)
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	curve, err := linkage.New(q.Curve)
+	if err != nil {
+		c.Add("curve", err)
+		curve, _ = linkage.NewConstant(linkage.Constant{Ratio: 1, Travel: units.Metre}) // so that the other fields are checked all the same
+	}
+	spring, err := sag.RequiredRate(curve, q.Target, q.Preload)
+	c.Add("", err)
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return rateAnswer{spring, cautions}, nil
+}
+
+// record says what the readings of a setting record mean, end by end.
+func record(body []byte) (any, error) {
+	// What can be read is held against the bounds before the record is
+	// checked, for that works its job out.
+	var draft sag.Record
+	_ = strictjson.Unmarshal("record", body, &draft) // told by ReadRecord below
+	c := units.Checker{Package: "service"}
+	for _, end := range []struct {
+		name string
+		r    *sag.EndRecord
+	}{{"front", draft.Front}, {"rear", draft.Rear}} {
+		if end.r != nil {
+			boundCurve(&c, end.name+".curve", end.r.Curve)
+		}
+	}
+	if draft.Job != nil {
+		boundJob(&c, "job.", *draft.Job)
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	r, err := sag.ReadRecord(bytes.NewReader(body))
+	if err != nil {
+		return nil, err
+	}
+	out := map[sag.End]*sag.Measured{}
+	for _, end := range []sag.End{sag.FrontEnd, sag.RearEnd} {
+		m, ok := r.Measuring(end)
+		if !ok || len(m.Readings) == 0 {
+			continue
+		}
+		if out[end], err = sag.NewMeasured(m); err != nil {
+			c.Add(string(end), err)
+		}
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func boundJob(c *units.Checker, at string, j sag.Job) {
+	bound(c, at+"stances", len(j.Stances), mostStances)
+	for _, end := range []struct {
+		name string
+		j    sag.EndJob
+	}{{"front", j.Front}, {"rear", j.Rear}} {
+		boundCurve(c, at+end.name+".curve", end.j.Curve)
+		if end.j.Coil != nil {
+			bound(c, at+end.name+".coil.shelf", len(end.j.Coil.Shelf), mostSprings)
+		}
+	}
+}
+
+func boundCurve(c *units.Checker, at string, s linkage.Spec) {
+	if s.Table != nil {
+		bound(c, at+".table.stroke", len(s.Table.Stroke), mostPoints)
+		bound(c, at+".table.travel", len(s.Table.Travel), mostPoints)
+	}
+	if s.Mechanism != nil {
+		bound(c, at+".mechanism.points", len(s.Mechanism.Points), mostPoints)
+	}
+}
+
+func bound(c *units.Checker, field string, n, most int) {
+	if n > most {
+		c.Fail(field, n, fmt.Sprintf("at most %d of them in this service", most), units.ErrRange)
+	}
+}

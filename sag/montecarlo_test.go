@@ -307,6 +307,18 @@ func TestSimulateSprings(t *testing.T) {
 	}
 }
 
+// Errors of the rates alone make another spring the right one: 62 beside
+// 70 N/mm, with the edge at 65.8 and 67.2 N/mm wanted.
+func TestSimulateSpringsByTheirRates(t *testing.T) {
+	const n, soft, hard, u = 10000, 62e3, 70e3, 0.02
+	edge := 2 * soft * hard / (soft + hard)
+	p := distuv.UnitNormal.CDF((edge - handIdeal) / (edge * u * math.Hypot(soft, hard) / (soft + hard)))
+	got := simulate(t, rivalJob(soft, hard), Uncertainty{Rear: EndUncertainty{SpringRate: u}}, n, 9).Rear.Springs[0].Share
+	if !(p > 0.05) || !(math.Abs(got-p) < 4*math.Sqrt(p*(1-p)/n)+0.003) {
+		t.Errorf("the softer is right in %v of the draws, want %v", got, p)
+	}
+}
+
 // The draws are those of the generator, one each in the order of the inputs,
 // turned normal by the inverse distribution as gonum has it.
 func TestSimulateIsTheSeedsAlone(t *testing.T) {

@@ -1,80 +1,138 @@
 package sag
 
 import (
-	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-// Working returns the steps to a sheet's headline number at one end, the exact
-// spring or the fill, for showing: load, travel and stroke at the target, what
-// the spring must carry, and the answer. The job must be the one that the sheet
-// was made of by [NewSheet]. It is nil for an end that is neither.
-//
-// Every result is the sheet's own or that of the function the sheet calls; the
-// last is IdealRate of a coil and the recommended Fill of an air spring, unless
-// the marking limits that one.
-func (s *Sheet) Working(job Job, end End) []units.Step {
-	v := func(symbol string, quantity any) units.Value { return units.Value{Symbol: symbol, Quantity: quantity} }
-	e, j := &s.Rear, job.Rear
-	unsprung, share := job.Masses.UnsprungRear, s.Loads.RearShare
-	switch end {
-	case RearEnd:
-	case FrontEnd:
-		e, j = &s.Front, job.Front
-		unsprung, share = job.Masses.UnsprungFront, 1-s.Loads.RearShare
-	default:
-		return nil
+// RequiredRateWorking returns the steps to the answer of [RequiredRate], for
+// showing; the error is that function's.
+func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Length) ([]units.Step, error) {
+	k, err := RequiredRate(curve, target, preload)
+	if err != nil {
+		return nil, err
 	}
-	if e.curve == nil {
-		return nil
+	return append(targetSteps(curve, target), rateStep(k, preload)), nil
+}
+
+// RequiredPreloadWorking returns the steps to the answer of [RequiredPreload],
+// for showing; the error is that function's.
+func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stiffness) ([]units.Step, error) {
+	p, err := RequiredPreload(curve, target, rate)
+	if err != nil {
+		return nil, err
 	}
-	target := Target{Load: e.Load, Sag: e.TargetSag}
-	stroke, force := target.atSpring(e.curve)
-	ratio := e.curve.LeverRatio(stroke)
-	travel := units.Length(e.TargetSag) * e.Travel
-	const virtual = "virtual work: what the wheel does is done on the spring"
-	steps := []units.Step{
-		{
-			Name: "load of the wheel", Formula: "F_g = q·(m_rider + m_bike)·g", Source: "statics of a beam on two supports; g is standard gravity, exact",
-			Given: []units.Value{v("q", share), v("m_rider", s.RiderMass), v("m_bike", job.Masses.BikeMass), v("g", "9.80665 m/s²")}, Result: v("F_g", e.WheelLoad),
-		},
-		{
-			Name: "load on the spring, at the wheel", Formula: "F_w = F_g − m_unsprung·g", Source: "the spring doesn't carry the wheel itself",
-			Given: []units.Value{v("F_g", e.WheelLoad), v("m_unsprung", unsprung)}, Result: v("F_w", e.Load),
-		},
+	return append(targetSteps(curve, target), preloadStep(curve, target, rate, p)), nil
+}
+
+// SettleWorking returns the steps to the rest position of [Settle] without
+// friction, for showing: the balance that was solved, proved by the force of
+// the spring there, the sag, the wheel rate and the frequency. The results are
+// those of Settle, whose error this is.
+func SettleWorking(curve *linkage.Curve, law spring.Law, load units.Force) ([]units.Step, error) {
+	r, err := Settle(curve, law, load, 0)
+	if err != nil {
+		return nil, err
+	}
+	steps := restSteps(curve, law, load, r)
+	return append(steps, bounceSteps(curve, law, load, r, r.SpringRate, r.WheelRate, r.Frequency)...), nil
+}
+
+func given(symbol string, quantity any) units.Value {
+	return units.Value{Symbol: symbol, Quantity: quantity}
+}
+
+const (
+	virtualWork = "virtual work: what the wheel does is done on the spring"
+	fromCurve   = "the lever-ratio curve"
+	gravityText = "9.80665 m/s²"
+)
+
+// targetSteps are the steps from a target to what the spring must carry there.
+func targetSteps(curve *linkage.Curve, target Target) []units.Step {
+	stroke, force := target.atSpring(curve)
+	ratio := curve.LeverRatio(stroke)
+	travel := units.Length(target.Sag) * curve.Travel()
+	return []units.Step{
 		{
 			Name: "travel at the target", Formula: "w = sag·W", Source: "definition of sag",
-			Given: []units.Value{v("sag", e.TargetSag), v("W", e.Travel)}, Result: v("w", travel),
+			Given: []units.Value{given("sag", target.Sag), given("W", curve.Travel())}, Result: given("w", travel),
 		},
 		{
-			Name: "stroke there", Formula: "s = s(w)", Source: "the lever-ratio curve",
-			Given: []units.Value{v("w", travel)}, Result: v("s", stroke),
+			Name: "stroke there", Formula: "s = s(w)", Source: fromCurve,
+			Given: []units.Value{given("w", travel)}, Result: given("s", stroke),
 		},
 		{
-			Name: "lever ratio there", Formula: "LR = dw/ds", Source: "the lever-ratio curve",
-			Given: []units.Value{v("s", stroke)}, Result: v("LR", ratio),
+			Name: "lever ratio there", Formula: "LR = dw/ds", Source: fromCurve,
+			Given: []units.Value{given("s", stroke)}, Result: given("LR", ratio),
 		},
 		{
-			Name: "force that the spring must carry", Formula: "F_s = F_w·LR", Source: virtual,
-			Given: []units.Value{v("F_w", e.Load), v("LR", ratio)}, Result: v("F_s", force),
+			Name: "force that the spring must carry", Formula: "F_s = F_w·LR", Source: virtualWork,
+			Given: []units.Value{given("F_w", target.Load), given("LR", ratio)}, Result: given("F_s", force),
 		},
 	}
-	switch {
-	case e.Coil != nil && j.Coil != nil:
-		return append(steps, units.Step{
-			Name: "exact spring", Formula: "k = F_s/(s + preload)", Source: "a linear spring, with the collar's least preload",
-			Given:  []units.Value{v("F_s", force), v("s", stroke), v("preload", j.Coil.PreloadMin)},
-			Result: v("k", e.Coil.IdealRate),
-		})
-	case e.Air != nil && j.Air != nil && len(e.Air.Options) > 0:
-		spec := j.Air.Spec
-		spec.Spacers, spec.Ambient, spec.Exponent = e.Air.Options[0].Spacers, e.Air.Ambient, 1
-		if spec.Travel == 0 {
-			spec.Travel = e.Stroke
-		}
-		if fill, err := airspring.FillWorking(spec, force, stroke); err == nil {
-			return append(steps, fill...)
-		}
+}
+
+func rateStep(k CoilRate, preload units.Length) units.Step {
+	return units.Step{
+		Name: "exact spring", Formula: "k = F_s/(s + preload)", Source: "a linear spring",
+		Given:  []units.Value{given("F_s", k.SpringForce), given("s", k.Stroke), given("preload", preload)},
+		Result: given("k", k.Rate),
 	}
-	return steps
+}
+
+func preloadStep(curve *linkage.Curve, target Target, rate units.Stiffness, p units.Length) units.Step {
+	stroke, force := target.atSpring(curve)
+	return units.Step{
+		Name: "preload that this spring wants", Formula: "preload = F_s/k − s", Source: "a linear spring; below 0 it is too hard for any",
+		Given:  []units.Value{given("F_s", force), given("k", rate), given("s", stroke)},
+		Result: given("preload", p),
+	}
+}
+
+// restSteps are the steps to where a spring comes to rest.
+func restSteps(curve *linkage.Curve, law spring.Law, load units.Force, r Rest) []units.Step {
+	return []units.Step{
+		{
+			Name: "stroke where it rests", Formula: "F_s(s) = F_w·LR(s)", Source: virtualWork + "; solved for s",
+			Given: []units.Value{given("F_w", load)}, Result: given("s", r.Stroke),
+		},
+		{
+			Name: "lever ratio there", Formula: "LR = dw/ds", Source: fromCurve,
+			Given: []units.Value{given("s", r.Stroke)}, Result: given("LR", r.LeverRatio),
+		},
+		{
+			Name: "force of the spring there, which proves it", Formula: "F_s(s), to compare with F_w·LR", Source: "the spring's law",
+			Given: []units.Value{given("s", r.Stroke), given("F_w·LR", units.Force(float64(load)*r.LeverRatio))}, Result: given("F_s", law.Force(r.Stroke)),
+		},
+		{
+			Name: "travel of the wheel there", Formula: "w = w(s)", Source: fromCurve,
+			Given: []units.Value{given("s", r.Stroke)}, Result: given("w", r.Travel),
+		},
+		{
+			Name: "sag", Formula: "sag = w/W", Source: "definition of sag",
+			Given: []units.Value{given("w", r.Travel), given("W", curve.Travel())}, Result: given("sag", r.Sag),
+		},
+	}
+}
+
+// bounceSteps are the steps from the rate of the spring to that at the wheel
+// and to the frequency.
+func bounceSteps(curve *linkage.Curve, law spring.Law, load units.Force, r Rest, atSpring, atWheel units.Stiffness, f units.Frequency) []units.Step {
+	return []units.Step{
+		{
+			Name: "wheel rate there", Formula: "k_w = k_s/LR² − F_s·LR′/LR³", Source: "F_s(s)/LR(s) differentiated by w",
+			Given: []units.Value{
+				given("k_s", atSpring), given("LR", r.LeverRatio),
+				given("F_s", law.Force(r.Stroke)), given("LR′", curve.LeverRatioSlope(r.Stroke)),
+			},
+			Result: given("k_w", atWheel),
+		},
+		{
+			Name: "bounce frequency", Formula: "f = √(k_w·g/F_w)/(2·π)", Source: "a mass on a spring, undamped; 0 for a rate that isn't more than 0",
+			Given:  []units.Value{given("k_w", atWheel), given("g", gravityText), given("F_w", load)},
+			Result: given("f", f),
+		},
+	}
 }

@@ -111,10 +111,7 @@ func solve(j job) (answer, error) {
 func mass(m units.Mass) string { return fmt.Sprintf("%.1f kg (%.0f lb)", m.Kilograms(), m.Pounds()) }
 
 func print(out *bytes.Buffer, j job, a answer) {
-	fmt.Fprintln(out, "BANDS")
-	if j.Note != "" {
-		fmt.Fprintf(out, "  %s\n", j.Note)
-	}
+	program.Heading(out, "BANDS", j.Note)
 	if a.Coil != nil {
 		fmt.Fprintf(out, "\n  Springs for %.0f %% sag, %s, rider dressed to ride\n", 100*j.Coil.Sag, j.Coil.End)
 		fmt.Fprintf(out, "    %-26s %-20s %-20s %s\n", "spring", "from", "exactly", "to")

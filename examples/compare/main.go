@@ -128,10 +128,7 @@ func solve(j job, n int) (*sag.Comparison, error) {
 }
 
 func print(out *bytes.Buffer, j job, c *sag.Comparison) {
-	fmt.Fprintln(out, "SPRINGS COMPARED")
-	if j.Note != "" {
-		fmt.Fprintf(out, "  %s\n", j.Note)
-	}
+	program.Heading(out, "SPRINGS COMPARED", j.Note)
 	fmt.Fprintf(out, "  under %.0f N (%.1f lbf) at the wheel\n\n", j.Load.Newtons(), j.Load.PoundsForce())
 	line := func(label string, cell func(s *sag.Compared) string) {
 		fmt.Fprintf(out, "  %-24s", label)

@@ -112,8 +112,9 @@ func FuzzJob(f *testing.F) {
 			}
 			return
 		}
-		if strings.Contains(out.String(), "NaN") {
-			t.Fatal(out.String())
+		// What a user calls things may say anything.
+		if said := out.String(); strings.Contains(said, "NaN") && !bytes.Contains(text, []byte("NaN")) || strings.Contains(said, "Inf") && !bytes.Contains(text, []byte("Inf")) {
+			t.Fatal(said)
 		}
 	})
 }

@@ -123,10 +123,7 @@ func solve(j job) (answer, error) {
 func fill(p units.GaugePressure) string { return fmt.Sprintf("%.2f bar (%.1f psi)", p.Bar(), p.PSI()) }
 
 func print(out *bytes.Buffer, j job, a answer) {
-	fmt.Fprintln(out, "TOPPING UP")
-	if j.Note != "" {
-		fmt.Fprintf(out, "  %s\n", j.Note)
-	}
+	program.Heading(out, "TOPPING UP", j.Note)
 	fmt.Fprintf(out, `
   Never fill above the marking on the part, %s here. Use a pump made
   for suspension with a gauge you trust, and wear eye protection. Let all air

@@ -13,6 +13,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/refdata"
@@ -23,36 +24,48 @@ import (
 //go:embed demo/job.json
 var demo []byte
 
-const usage = `usage: whichspring [-job FILE] [-json] [-explain] [-example]
+const usage = `usage: whichspring [-job FILE] [-rates LIST] [-json] [-explain] [-example]
 
 Prints the rate of a coil spring from caliper readings, with its uncertainty,
 and which of a shop's springs it most probably is. With no job it runs a
 demonstration with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
+  -rates LIST the markings of the springs it can be, in place of the job's
+              shelf, such as "425 lbf/in, 450 lbf/in"
   -json       print the answer as JSON
   -explain    also show the working: formulas, sources, the numbers put in
   -example    print the demonstration's job, to copy and change
 
-example:
+A job says how the coils were counted: active_coils, or total_coils with ends
+(plain, plain_ground, squared, squared_ground). The modulus is a shear_modulus,
+or that of a material of the reference data. Each uncertainty is one standard
+deviation; one that is left out counts as 0.
+
+examples:
   go -C examples run ./whichspring -job "$PWD/my-spring.json"
+  go -C examples run ./whichspring -rates "80 N/mm, 85 N/mm"
 
 The exit status is 0 for an answer, 2 for a job or a call with a fault.
 `
 
 // job is what was measured, and what the shop has. Either the shear modulus is
-// given, or a material of the reference data.
+// given, or a material of the reference data; either the active coils are, or
+// all of them with the kind of ends.
 type job struct {
 	Note string `json:"note,omitempty"`
 	spring.Caliper
-	Material string           `json:"material,omitempty"`
-	Shelf    []spring.Nominal `json:"shelf,omitempty"`
+	TotalCoils float64          `json:"total_coils,omitempty"`
+	Ends       spring.Ends      `json:"ends,omitempty"`
+	Material   string           `json:"material,omitempty"`
+	Shelf      []spring.Nominal `json:"shelf,omitempty"`
 }
 
 // answer is what it is.
 type answer struct {
 	Rate        units.Stiffness `json:"rate"`
 	Uncertainty units.Stiffness `json:"uncertainty"` // one standard deviation
+	ActiveCoils float64         `json:"active_coils"`
 	Dominant    string          `json:"dominant,omitempty"`
 	Shares      []share         `json:"shares"`
 	Candidates  []candidate     `json:"candidates,omitempty"`
@@ -72,15 +85,26 @@ type candidate struct {
 func main() { os.Exit(newWhich().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 func newWhich() program.Main {
-	explain := false
+	explain, rates := false, ""
 	return program.Main{
 		Name: "whichspring", Usage: usage, Demo: demo,
-		Flags: func(f *flag.FlagSet) { f.BoolVar(&explain, "explain", false, "") },
+		Flags: func(f *flag.FlagSet) {
+			f.BoolVar(&explain, "explain", false, "")
+			f.StringVar(&rates, "rates", "", "")
+		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job
 			if err := program.Decode("whichspring", text, &j); err != nil {
 				return err
 			}
+			if rates != "" {
+				list, err := shelf(rates)
+				if err != nil {
+					return err
+				}
+				j.Shelf = list
+			}
+			total := j.TotalCoils
 			a, err := solve(&j)
 			if err != nil {
 				return err
@@ -93,6 +117,13 @@ func newWhich() program.Main {
 				return nil
 			}
 			steps, err := j.Caliper.Working()
+			if total != 0 {
+				steps = append([]units.Step{{
+					Name: "active coils", Formula: "n = N − N_dead", Source: "kind of ends: Machinery's Handbook, 31st ed., table 3 on p. 318",
+					Given:  []units.Value{{Symbol: "N", Quantity: total}, {Symbol: "N_dead", Quantity: total - j.ActiveCoils}},
+					Result: units.Value{Symbol: "n", Quantity: j.ActiveCoils},
+				}}, steps...)
+			}
 			fmt.Fprintln(out, "\n  THE WORKING")
 			program.Working(out, steps)
 			return err
@@ -100,6 +131,22 @@ func newWhich() program.Main {
 	}
 }
 
+// shelf reads the list of -rates.
+func shelf(list string) ([]spring.Nominal, error) {
+	c := units.Checker{Package: "whichspring"}
+	var out []spring.Nominal
+	for i, text := range strings.Split(list, ",") {
+		k, err := units.ParseStiffness(strings.TrimSpace(text))
+		if err != nil {
+			c.Fail(fmt.Sprintf("-rates[%d]", i), strings.TrimSpace(text), "a rate with its unit, such as 450 lbf/in", units.ErrUnit)
+		}
+		out = append(out, spring.Nominal{Rate: k})
+	}
+	return out, c.Err()
+}
+
+// solve works out the job, and fills in its active coils and its modulus where
+// these follow from something else.
 func solve(j *job) (answer, error) {
 	c := units.Checker{Package: "whichspring"}
 	if j.Material != "" {
@@ -118,12 +165,34 @@ func solve(j *job) (answer, error) {
 			}
 		}
 	}
+	switch {
+	case j.TotalCoils != 0:
+		coil, err := spring.NewCoil(spring.Coil{
+			WireDiameter: j.WireDiameter, OuterDiameter: j.OuterDiameter, InnerDiameter: j.InnerDiameter,
+			ActiveCoils: j.ActiveCoils, TotalCoils: j.TotalCoils, Ends: j.Ends, ShearModulus: j.ShearModulus,
+		})
+		counted := true
+		for _, f := range units.Fields(err) { // the others are found again below
+			if f.Field == "total_coils" || f.Field == "active_coils" || f.Field == "ends" {
+				c.Add("", f)
+				counted = false
+			}
+		}
+		switch {
+		case err == nil:
+			j.ActiveCoils = coil.ActiveCoils()
+		case !counted || j.ActiveCoils == 0:
+			j.ActiveCoils = 1 // not a fault of its own
+		}
+	case j.Ends != "":
+		c.Fail("ends", string(j.Ends), "left out, or given with total_coils", units.ErrConflict)
+	}
 	k, err := spring.MeasureRate(j.Caliper)
 	c.Add("", err)
 	if err := c.Err(); err != nil {
 		return answer{}, err
 	}
-	a := answer{Rate: k.Rate, Uncertainty: k.RateUncertainty, Dominant: k.Dominant}
+	a := answer{Rate: k.Rate, Uncertainty: k.RateUncertainty, ActiveCoils: j.ActiveCoils, Dominant: k.Dominant}
 	for _, b := range k.Budget {
 		a.Shares = append(a.Shares, share{b.Input, b.Share})
 	}
@@ -143,6 +212,18 @@ func rate(k units.Stiffness) string {
 	return fmt.Sprintf("%.0f lbf/in (%.2f N/mm)", k.PoundsForcePerInch(), k.NewtonsPerMillimetre())
 }
 
+// rare is the chance, three standard deviations, below which a marking isn't
+// believed.
+const rare = 0.003
+
+// seldom tells a small chance; one in a million is as much as can be believed.
+func seldom(chance float64) string {
+	if chance < 1e-6 {
+		return "less than once in a million times"
+	}
+	return fmt.Sprintf("only once in %.0f times", 1/chance)
+}
+
 // words are those of the inputs.
 var words = map[string]string{
 	"wire_diameter": "the wire", "outer_diameter": "the outer diameter", "inner_diameter": "the inner diameter",
@@ -150,12 +231,17 @@ var words = map[string]string{
 }
 
 func print(out *bytes.Buffer, j job, a answer) {
-	fmt.Fprintln(out, "WHICH SPRING")
-	if j.Note != "" {
-		fmt.Fprintf(out, "  %s\n", j.Note)
-	}
+	program.Heading(out, "WHICH SPRING", j.Note)
 	fmt.Fprintf(out, "\n  rate          %s\n", rate(a.Rate))
 	fmt.Fprintf(out, "  give or take  %s, one standard deviation\n", rate(a.Uncertainty))
+	if len(a.Candidates) > 0 {
+		switch best := a.Candidates[0]; {
+		case best.Surprise < rare:
+			fmt.Fprintln(out, "  most likely   none of the shelf, see below")
+		default:
+			fmt.Fprintf(out, "  most likely   %s, %.0f %%\n", rate(best.Rate), 100*best.Probability)
+		}
+	}
 	fmt.Fprintf(out, "  from          k = G·d⁴/(8·D³·n) with d = %.2f mm, n = %g, G = %.0f MPa\n", j.WireDiameter.Millimetres(), j.ActiveCoils, float64(j.ShearModulus)/1e6)
 	if a.Dominant != "" {
 		fmt.Fprintln(out, "\n  What it is uncertain by")
@@ -174,12 +260,10 @@ func print(out *bytes.Buffer, j job, a answer) {
 			}
 			fmt.Fprintf(out, "    %5.1f %%  %s\n", 100*one.Probability, rate(one.Rate))
 		}
-		if best := a.Candidates[0]; best.Surprise < 0.003 {
-			fmt.Fprintf(out, "    But even the likeliest measures so far off only once in %.0f times: it may be none of them.\n", 1/best.Surprise)
+		if best := a.Candidates[0]; best.Surprise < rare {
+			program.Fold(out, "    ", fmt.Sprintf("But even the likeliest would measure so far off %s: it may be none of them.", seldom(best.Surprise)))
 		}
 	}
-	fmt.Fprintln(out, `
-  A spring is told by its rate, not by its paint. A caliper does not see the wire
-  inside a coating. A compressed spring stores enough energy to injure: back the
-  collar off fully before removing it, and use a compressor made for it.`)
+	fmt.Fprintln(out)
+	program.Fold(out, "  ", "A spring is told by its rate, not by its paint. A caliper does not see the wire inside a coating. A compressed spring stores enough energy to injure: back the collar off fully before removing it, and use a compressor made for it.")
 }

@@ -153,6 +153,14 @@ func Working(out io.Writer, steps []units.Step) {
 	}
 }
 
+// Heading writes what the answer is, and the note of its job if it has one.
+func Heading(out io.Writer, title, note string) {
+	fmt.Fprintln(out, title)
+	if note != "" {
+		Fold(out, "  ", note)
+	}
+}
+
 // Fold writes text in lines of 80 columns, broken at spaces, each of them
 // indented.
 func Fold(out io.Writer, indent, text string) {

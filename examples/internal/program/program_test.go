@@ -104,6 +104,12 @@ func TestWorking(t *testing.T) {
 
 func TestFold(t *testing.T) {
 	var out bytes.Buffer
+	Heading(&out, "TITLE", "")
+	Heading(&out, "TITLE", "one\ntwo "+strings.Repeat("x", 70)+" three")
+	if want := "TITLE\nTITLE\n  one two " + strings.Repeat("x", 70) + "\n  three\n"; out.String() != want {
+		t.Errorf("%q, want %q", out.String(), want)
+	}
+	out.Reset()
 	Fold(&out, "  ", strings.Repeat("né ", 40)+strings.Repeat("x", 90))
 	want := "  " + strings.TrimSpace(strings.Repeat("né ", 26)) + "\n  " + strings.TrimSpace(strings.Repeat("né ", 14)) + "\n  " + strings.Repeat("x", 90) + "\n"
 	if out.String() != want {

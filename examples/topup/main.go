@@ -23,8 +23,8 @@ var demo []byte
 
 const usage = `usage: topup [-job FILE] [-json] [-explain] [-example]
 
-Prints the steps that bring an air spring with a negative chamber to a fill: what
-the gauge should show before and after each. With no job it runs a
+Prints the steps that bring an air spring with a negative chamber to a fill:
+what the gauge should show before and after each. With no job it runs a
 demonstration with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
@@ -124,15 +124,13 @@ func fill(p units.GaugePressure) string { return fmt.Sprintf("%.2f bar (%.1f psi
 
 func print(out *bytes.Buffer, j job, a answer) {
 	program.Heading(out, "TOPPING UP", j.Note)
-	fmt.Fprintf(out, `
-  Never fill above the marking on the part, %s here. Use a pump made
-  for suspension with a gauge you trust, and wear eye protection. Let all air
-  out before a chamber is opened. The maker's manual wins over every number.
-
-  from  %s
-  to    %s, with the fork at full extension for every reading
-
-`, fill(j.MaxFill), fill(j.OldFill), fill(j.Fill))
+	fmt.Fprintln(out)
+	program.Fold(out, "  ", fmt.Sprintf("Never fill above the marking on the part, %s here. Use a pump made for suspension with a gauge you trust, and wear eye protection. Let all air out before a chamber is opened. The maker's manual wins over every number.", fill(j.MaxFill)))
+	fmt.Fprintf(out, "\n  from  %s", fill(j.OldFill))
+	if j.OldFill == 0 {
+		fmt.Fprint(out, ", just assembled, both chambers open to the air")
+	}
+	fmt.Fprintf(out, "\n  to    %s\n  Every reading is at full extension.\n\n", fill(j.Fill))
 	n := 0
 	line := func(format string, args ...any) {
 		n++
@@ -146,19 +144,17 @@ func print(out *bytes.Buffer, j job, a answer) {
 			line("Let air out down to %s.", fill(s.After))
 		case airspring.Cycle:
 			line("Unscrew the pump and cycle slowly past the port, %.0f mm and more.", j.PortTravel.Millimetres())
-			fmt.Fprintf(out, "      The chamber then holds %s", fill(s.After))
+			fmt.Fprintf(out, "      The chamber then holds %s.\n", fill(s.After))
 			if s.Connected != nil {
-				fmt.Fprintf(out, ";\n      the pump shows %s when it is screwed on, its hose taking a part", fill(*s.Connected))
+				fmt.Fprintf(out, "      Screwed on, the pump shows %s: its hose takes a part.\n", fill(*s.Connected))
 			}
-			fmt.Fprintln(out, ".")
 		}
 	}
 	last := a.Steps[len(a.Steps)-1].After
-	fmt.Fprintf(out, "\n  Done: within %s of what is wanted", fill(max(j.Fill-last, last-j.Fill)))
-	if a.Cycles == 1 {
-		fmt.Fprintln(out, " after one round.")
-	} else {
-		fmt.Fprintf(out, " after %d rounds.\n", a.Cycles)
+	rounds := "one round"
+	if a.Cycles != 1 {
+		rounds = fmt.Sprintf("%d rounds", a.Cycles)
 	}
-	fmt.Fprintln(out, "  A reading that does not come near these says that air is lost, or that the\n  chambers are others than stated.")
+	fmt.Fprintln(out)
+	program.Fold(out, "  ", fmt.Sprintf("Done after %s: it holds %s, within %s of what is wanted. A reading that does not come near these says that air is lost, or that the chambers are others than stated.", rounds, fill(last), fill(max(j.Fill-last, last-j.Fill))))
 }

@@ -15,6 +15,11 @@ const (
 	slopeWithin  = 1e-6
 )
 
+// shortest is the length of a piece, as a share of the mechanism's size, below
+// which it isn't divided: there the rounding of places says more than their
+// change, and a polynomial of third degree errs by less than either.
+const shortest = 1e-4
+
 // rises tells, at the nodes, whether the lever ratio is a usable number, which
 // says more of a mechanism that isn't a suspension than its curve would.
 func (k *Kinematics) rises() error {
@@ -74,7 +79,7 @@ func (k *Kinematics) refine(pieces []piece, from, to float64, a, b *sample, dept
 	near := math.Abs(p.travel(u)-imag(at.place-k.start)*k.t.size) <= travelWithin &&
 		math.Abs(p.ratio(u)-imag(at.v)) <= ratioWithin &&
 		math.Abs(p.slope(u)-slope) <= slopeWithin*max(1, math.Abs(slope))
-	if near || depth == 0 {
+	if near || depth == 0 || to-from < shortest {
 		return append(pieces, p)
 	}
 	pieces = k.refine(pieces, from, middle, a, &at, depth-1)
@@ -89,6 +94,9 @@ func (k *Kinematics) quintic(from, to float64, a, b *sample) piece {
 	w0, w1 := imag(a.place-k.start)*size, imag(b.place-k.start)*size
 	r0, r1 := imag(a.v), imag(b.v)
 	g0, g1 := imag(a.a)/size, imag(b.a)/size
+	if to-from < shortest {
+		return piece{start: from * size, c: [6]float64{w0, r0, g0 / 2, (g1 - g0) / (6 * h)}}
+	}
 	// What the cubic terms and above must add by the end.
 	travel := w1 - w0 - h*(r0+h*g0/2)
 	ratio := (r1 - r0 - h*g0) * h

@@ -5,3 +5,6 @@ func NewMechanismByNewton(m Mechanism) (*Kinematics, error) { return newMechanis
 
 // NodesOf returns at how many strokes a mechanism was followed.
 func NodesOf(k *Kinematics) int { return len(k.strokes) }
+
+// PiecesOf returns how many pieces a curve has.
+func PiecesOf(c *Curve) int { return len(c.pieces) }

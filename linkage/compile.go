@@ -15,10 +15,14 @@ const (
 	slopeWithin  = 1e-6
 )
 
-// shortest is the length of a piece, as a share of the mechanism's size, below
-// which it isn't divided: there the rounding of places says more than their
-// change, and a polynomial of third degree errs by less than either.
-const shortest = 1e-4
+// short tells whether an interval of the stroke is so short that the rounding
+// of places, divided by its square, says more of the ratio's slope than what
+// the slope does there. It isn't divided then, and a polynomial of third degree
+// errs by less than either.
+func short(h float64, a, b *sample) bool {
+	const rounding = 1e-9 // of a double, over what is wanted of the slope
+	return h*h*max(1, math.Abs(imag(a.a)), math.Abs(imag(b.a))) < rounding
+}
 
 // rises tells, at the nodes, whether the lever ratio is a usable number, which
 // says more of a mechanism that isn't a suspension than its curve would.
@@ -79,7 +83,7 @@ func (k *Kinematics) refine(pieces []piece, from, to float64, a, b *sample, dept
 	near := math.Abs(p.travel(u)-imag(at.place-k.start)*k.t.size) <= travelWithin &&
 		math.Abs(p.ratio(u)-imag(at.v)) <= ratioWithin &&
 		math.Abs(p.slope(u)-slope) <= slopeWithin*max(1, math.Abs(slope))
-	if near || depth == 0 || to-from < shortest {
+	if near || depth == 0 || short(to-from, a, b) {
 		return append(pieces, p)
 	}
 	pieces = k.refine(pieces, from, middle, a, &at, depth-1)
@@ -94,7 +98,7 @@ func (k *Kinematics) quintic(from, to float64, a, b *sample) piece {
 	w0, w1 := imag(a.place-k.start)*size, imag(b.place-k.start)*size
 	r0, r1 := imag(a.v), imag(b.v)
 	g0, g1 := imag(a.a)/size, imag(b.a)/size
-	if to-from < shortest {
+	if short(to-from, a, b) {
 		return piece{start: from * size, c: [6]float64{w0, r0, g0 / 2, (g1 - g0) / (6 * h)}}
 	}
 	// What the cubic terms and above must add by the end.

@@ -106,6 +106,7 @@ func FuzzNewMechanism(f *testing.F) {
 	f.Add(uint8(10), int16(-32768), int16(32767), uint8(5), uint16(100), uint8(1))
 	f.Add(uint8(12), int16(7), int16(9), uint8(1), uint16(0), uint8(7))
 	f.Add(uint8(11), int16(7), int16(32), uint8(20), uint16(3), uint8(7))
+	f.Add(uint8(4), int16(331), int16(-2244), uint8('<'), uint16(60132), uint8(4))
 	names := movable()
 	f.Fuzz(func(t *testing.T, which uint8, dx, dy int16, point uint8, stroke uint16, swap uint8) {
 		m := spec(append(names, "x1")[int(which)%(len(names)+1)])

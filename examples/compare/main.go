@@ -8,18 +8,19 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed"
 	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -28,9 +29,9 @@ var demo []byte
 
 const usage = `usage: compare [-job FILE] [-json] [-out DIR] [-example]
 
-Prints side by side what two springs or more do behind one curve under one load:
-sag, rate, frequency, force and energy over the travel. With no job it runs a
-demonstration with invented numbers.
+Prints side by side what two springs or more do behind one curve under one
+load: sag, frequency, and force, rate and energy over the travel. With no job it
+runs a demonstration with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
@@ -39,6 +40,10 @@ demonstration with invented numbers.
 
 example:
   go -C examples run ./compare -job "$PWD/my-springs.json"
+
+A spring is air, or one of: linear, dual_rate, groups (of coils that close),
+linear_pitch, series (springs on end), parallel (side by side; starts_at is the
+travel at which one joins in).
 
 The exit status is 0 for an answer, 2 for a job or a call with a fault.
 `
@@ -51,16 +56,17 @@ type job struct {
 	Springs []one        `json:"springs"`
 }
 
-// one is a spring: a coil of one rate, or air.
+// one is a spring: air, or any other.
 type one struct {
-	Name   string          `json:"name"`
-	Linear *spring.Linear  `json:"linear,omitempty"`
-	Air    *airspring.Spec `json:"air,omitempty"`
+	Name string          `json:"name"`
+	Air  *airspring.Spec `json:"air,omitempty"`
+	law
 }
 
 func main() { os.Exit(newCompare().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
-// rows is at how many travels the table has a line; the pictures have more.
+// rows is at how many travels the answer tells what the springs do, of which
+// every second is printed; the pictures have more.
 const rows, fine = 11, 101
 
 func newCompare() program.Main {
@@ -72,6 +78,10 @@ func newCompare() program.Main {
 			var j job
 			if err := program.Decode("compare", text, &j); err != nil {
 				return err
+			}
+			if dir != "" && len(j.Springs) > picture.MaxLines {
+				return &units.FieldError{Package: "compare", Field: "springs", Value: len(j.Springs), Class: units.ErrRange,
+					Want: fmt.Sprintf("at most %d springs for a picture", picture.MaxLines)}
 			}
 			c, err := solve(j, rows)
 			if err != nil {
@@ -100,18 +110,14 @@ func solve(j job, n int) (*sag.Comparison, error) {
 	var list []sag.Contender
 	for i, s := range j.Springs {
 		field := fmt.Sprintf("springs[%d]", i)
+		kinds := s.kinds()
+		if s.Air != nil {
+			kinds++
+		}
 		switch {
-		case (s.Linear == nil) == (s.Air == nil):
-			c.Fail(field, s.Name, "either linear or air", units.ErrConflict)
-		case s.Linear != nil:
-			spec := *s.Linear
-			if spec.Travel == 0 && curve != nil {
-				spec.Travel = curve.Stroke()
-			}
-			law, err := spring.NewLinear(spec)
-			c.Add(field+".linear", err)
-			list = append(list, sag.Contender{Name: s.Name, Slow: law})
-		default:
+		case kinds != 1:
+			c.Fail(field, s.Name, "exactly one of air, linear, dual_rate, groups, linear_pitch, series, parallel", units.ErrConflict)
+		case s.Air != nil:
 			spec := *s.Air
 			if spec.Travel == 0 && curve != nil {
 				spec.Travel = curve.Stroke()
@@ -119,6 +125,14 @@ func solve(j job, n int) (*sag.Comparison, error) {
 			air, err := sag.AirContender(s.Name, spec)
 			c.Add(field+".air", err)
 			list = append(list, air)
+		default:
+			law := s.law
+			if law.Linear != nil && law.Linear.Travel == 0 && curve != nil {
+				linear := *law.Linear
+				linear.Travel = curve.Stroke()
+				law.Linear = &linear
+			}
+			list = append(list, sag.Contender{Name: s.Name, Slow: law.build(&c, field)})
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -127,23 +141,37 @@ func solve(j job, n int) (*sag.Comparison, error) {
 	return sag.Compare(curve, j.Load, list, n)
 }
 
+// abreast is how many springs stand side by side on a page of 80 columns.
+const abreast = 3
+
 func print(out *bytes.Buffer, j job, c *sag.Comparison) {
 	program.Heading(out, "SPRINGS COMPARED", j.Note)
-	fmt.Fprintf(out, "  under %.0f N (%.1f lbf) at the wheel\n\n", j.Load.Newtons(), j.Load.PoundsForce())
+	fmt.Fprintf(out, "  under %.0f N (%.1f lbf) at the wheel\n", j.Load.Newtons(), j.Load.PoundsForce())
+	for from := 0; from < len(c.Springs); from += abreast {
+		table(out, c, c.Springs[from:min(from+abreast, len(c.Springs))])
+	}
+	fmt.Fprintln(out)
+	program.Fold(out, "  ", "Undamped, without friction or tyre. Air: standing still its gas is as warm as its surroundings; over a fast stroke the exponent stated for it holds.")
+}
+
+// table writes what some of the springs do.
+func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.Compared) {
 	line := func(label string, cell func(s *sag.Compared) string) {
 		fmt.Fprintf(out, "  %-24s", label)
-		for i := range c.Springs {
-			fmt.Fprintf(out, " %17s", cell(&c.Springs[i]))
+		for i := range springs {
+			fmt.Fprintf(out, " %17s", cell(&springs[i]))
 		}
 		fmt.Fprintln(out)
 	}
-	signed := func(i *sag.Compared, format string, v float64) string {
-		if i == &c.Springs[0] {
+	name := func(s *sag.Compared) string { return short(s.Name, 17) }
+	against := func(s *sag.Compared, format string, v float64) string {
+		if s == &c.Springs[0] {
 			return "–"
 		}
 		return fmt.Sprintf(format, v)
 	}
-	line("", func(s *sag.Compared) string { return s.Name })
+	fmt.Fprintln(out)
+	line("", name)
 	line("sag at the wheel", func(s *sag.Compared) string {
 		switch s.Finding {
 		case sag.HeldAtTop:
@@ -153,34 +181,50 @@ func print(out *bytes.Buffer, j job, c *sag.Comparison) {
 		}
 		return fmt.Sprintf("%.1f %%", 100*s.Rest.Sag)
 	})
-	line("  against the first", func(s *sag.Compared) string { return signed(s, "%+.1f points", 100*s.SagDifference) })
-	line("ring", func(s *sag.Compared) string { return fmt.Sprintf("%.1f mm", s.Rest.Stroke.Millimetres()) })
+	line("  against the first", func(s *sag.Compared) string { return against(s, "%+.1f points", 100*s.SagDifference) })
+	line("ring at the spring", func(s *sag.Compared) string { return fmt.Sprintf("%.1f mm", s.Rest.Stroke.Millimetres()) })
 	line("wheel rate, fast stroke", func(s *sag.Compared) string {
 		return fmt.Sprintf("%.2f N/mm", s.FastWheelRate.NewtonsPerMillimetre())
 	})
 	line("bounce frequency", func(s *sag.Compared) string { return fmt.Sprintf("%.2f Hz", s.FastFrequency.Hertz()) })
-	line("  against the first", func(s *sag.Compared) string { return signed(s, "%+.1f %%", 100*s.FrequencyDifference) })
-	line("force at full travel", func(s *sag.Compared) string { return fmt.Sprintf("%.0f N", s.Reserve.FullForce.Newtons()) })
+	line("  against the first", func(s *sag.Compared) string { return against(s, "%+.1f %%", 100*s.FrequencyDifference) })
+	line("force at its full travel", func(s *sag.Compared) string { return fmt.Sprintf("%.0f N", s.Reserve.FullForce.Newtons()) })
 	line("  over the load", func(s *sag.Compared) string { return fmt.Sprintf("%.1f ×", s.FullRatio) })
-	line("  against the first", func(s *sag.Compared) string { return signed(s, "%+.0f %%", 100*s.FullForceDifference) })
+	line("  against the first", func(s *sag.Compared) string { return against(s, "%+.0f %%", 100*s.FullForceDifference) })
 	line("energy left from sag", func(s *sag.Compared) string { return fmt.Sprintf("%.0f J", s.EnergyLeft.Joules()) })
-	fmt.Fprintf(out, "\n  Wheel force over a fast stroke\n  %-24s", "travel")
-	for _, s := range c.Springs {
-		fmt.Fprintf(out, " %17s", s.Name)
-	}
-	fmt.Fprintln(out)
-	for i, w := range c.Travel {
-		fmt.Fprintf(out, "  %-24s", fmt.Sprintf("%.1f mm", w.Millimetres()))
-		for _, s := range c.Springs {
-			text := fmt.Sprintf("%.0f N", s.Force[i].Newtons())
-			if w > s.Ends*(1+1e-9) {
-				text = "at its end"
-			}
-			fmt.Fprintf(out, " %17s", text)
-		}
+	for _, over := range []struct {
+		title string
+		cell  func(s *sag.Compared, i int) string
+	}{
+		{"Wheel force, fast", func(s *sag.Compared, i int) string { return fmt.Sprintf("%.0f N", s.Force[i].Newtons()) }},
+		{"Wheel rate, fast", func(s *sag.Compared, i int) string {
+			return fmt.Sprintf("%.1f N/mm", s.Rate[i].NewtonsPerMillimetre())
+		}},
+		{"Energy taken in, fast", func(s *sag.Compared, i int) string { return fmt.Sprintf("%.0f J", s.Energy[i].Joules()) }},
+	} {
 		fmt.Fprintln(out)
+		line(over.title, name)
+		for i := 0; i < len(c.Travel); i += 2 {
+			w := c.Travel[i]
+			line(fmt.Sprintf("  at %.1f mm", w.Millimetres()), func(s *sag.Compared) string {
+				if ended(s, w) {
+					return "at its end"
+				}
+				return over.cell(s, i)
+			})
+		}
 	}
-	fmt.Fprintln(out, "\n  Undamped, without friction or tyre. Air: standing still its gas is as warm as\n  its surroundings; over a fast stroke the exponent stated for it holds.")
+}
+
+// ended tells whether the spring itself is at its end before the wheel's travel w.
+func ended(s *sag.Compared, w units.Length) bool { return w > s.Ends*(1+1e-9) }
+
+// short cuts a name to so many letters.
+func short(name string, n int) string {
+	if letters := []rune(name); len(letters) > n {
+		return string(letters[:n-1]) + "…"
+	}
+	return name
 }
 
 // draw writes the pictures and says where they are.
@@ -202,25 +246,63 @@ func draw(out *bytes.Buffer, dir string, j job, c *sag.Comparison, quiet bool) e
 }
 
 func chart(j job, c *sag.Comparison) picture.Picture {
-	f := picture.Panel{Y: picture.Axis{Label: "wheel force", Unit: "N", Zero: true}}
-	k := picture.Panel{Y: picture.Axis{Label: "wheel rate", Unit: "N/mm", Zero: true}}
-	p := picture.Chart{Title: "Springs compared, over a fast stroke", Note: j.Note, X: picture.Axis{Label: "vertical wheel travel", Unit: "mm"}, Size: picture.Size{Width: 170, Height: 150}}
+	p := picture.Chart{
+		Title: "Springs compared, over a fast stroke", Note: j.Note,
+		X: picture.Axis{Label: "vertical wheel travel", Unit: "mm"}, Size: picture.Size{Width: 170, Height: 220},
+		Panels: []picture.Panel{
+			{Y: picture.Axis{Label: "wheel force", Unit: "N", Zero: true}},
+			{Y: picture.Axis{Label: "wheel rate", Unit: "N/mm", Zero: true}},
+			{Y: picture.Axis{Label: "energy taken in", Unit: "J", Zero: true}},
+		},
+	}
 	for _, s := range c.Springs {
-		force, rate := picture.Series{Name: s.Name}, picture.Series{Name: s.Name}
+		lines := [3]picture.Series{{Name: s.Name}, {Name: s.Name}, {Name: s.Name}}
 		for i, w := range c.Travel {
-			if w > s.Ends*(1+1e-9) {
+			if ended(&s, w) {
 				break
 			}
-			force.X, force.Y = append(force.X, w.Millimetres()), append(force.Y, s.Force[i].Newtons())
-			rate.X, rate.Y = append(rate.X, w.Millimetres()), append(rate.Y, s.Rate[i].NewtonsPerMillimetre())
+			for k, y := range [3]float64{s.Force[i].Newtons(), s.Rate[i].NewtonsPerMillimetre(), s.Energy[i].Joules()} {
+				lines[k].X, lines[k].Y = append(lines[k].X, w.Millimetres()), append(lines[k].Y, y)
+			}
 		}
-		if len(force.X) > 1 {
-			f.Series, k.Series = append(f.Series, force), append(k.Series, rate)
-		}
-		if s.Finding == "" {
-			p.Marks = append(p.Marks, picture.Mark{Label: "sag, " + s.Name, At: s.Rest.Travel.Millimetres()})
+		for k, line := range lines {
+			if len(line.X) > 1 {
+				p.Panels[k].Series = append(p.Panels[k].Series, line)
+			}
 		}
 	}
-	p.Panels = []picture.Panel{f, k}
+	p.Marks, p.Bands = sags(c)
 	return p
+}
+
+// sags marks where the springs rest: each by itself, or several as one band
+// where their marks would run into each other.
+func sags(c *sag.Comparison) (marks []picture.Mark, bands []picture.Band) {
+	var rest []picture.Mark
+	for _, s := range c.Springs {
+		if s.Finding == "" {
+			rest = append(rest, picture.Mark{Label: s.Name, At: s.Rest.Travel.Millimetres()})
+		}
+	}
+	slices.SortStableFunc(rest, func(a, b picture.Mark) int { return cmp.Compare(a.At, b.At) })
+	near := c.Travel[len(c.Travel)-1].Millimetres() * 0.15
+	for len(rest) > 0 {
+		n := 1
+		names := rest[0].Label
+		for n < len(rest) && rest[n].At-rest[n-1].At < near {
+			names += "; " + rest[n].Label
+			n++
+		}
+		from, to := rest[0].At, rest[n-1].At
+		switch label := "sag, " + short(names, 24); {
+		case n == 1:
+			marks = append(marks, picture.Mark{Label: label, At: from})
+		case n == len(c.Springs):
+			bands = append(bands, picture.Band{Label: "sag", From: from, To: max(to, from+near/50)}) // to be seen
+		default:
+			bands = append(bands, picture.Band{Label: label, From: from, To: max(to, from+near/50)})
+		}
+		rest = rest[n:]
+	}
+	return marks, bands
 }

@@ -3,11 +3,13 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
@@ -77,11 +79,115 @@ func TestPictures(t *testing.T) {
 		t.Fatal(status, errs)
 	}
 	svg, err := os.ReadFile(filepath.Join(dir, "springs.svg"))
-	if err != nil || !strings.Contains(string(svg), "air, small") || !strings.Contains(string(svg), "sag, coil") || !strings.Contains(text, "springs.png") {
+	if err != nil || !strings.Contains(string(svg), "air, small") || !strings.Contains(string(svg), "energy taken in") || !strings.Contains(text, "springs.png") {
 		t.Error(err)
 	}
 	if _, errs, status := call("", "-out", "/dev/null/x"); status == 0 || errs == "" {
 		t.Errorf("a directory that can't be: status %d", status)
+	}
+}
+
+// labelsAt are the labels of the marks and bands for springs that rest there.
+func labelsAt(travels ...float64) (labels []string) {
+	c := &sag.Comparison{Travel: []units.Length{0, 100 * units.Millimetre}}
+	for i, s := range travels {
+		c.Springs = append(c.Springs, sag.Compared{Name: string(rune('a' + i)), Rest: sag.Rest{Travel: units.Length(s) * units.Millimetre}})
+	}
+	if len(travels) != 2 {
+		c.Springs = append(c.Springs, sag.Compared{Name: "z", Finding: sag.Collapses})
+	}
+	marks, bands := sags(c)
+	for _, m := range marks {
+		labels = append(labels, m.Label)
+	}
+	for _, b := range bands {
+		if !(b.To > b.From) {
+			labels = append(labels, "nothing to be seen")
+		}
+		labels = append(labels, b.Label)
+	}
+	return labels
+}
+
+func TestSags(t *testing.T) {
+	for want, at := range map[string][]float64{"sag, a": {20}, "sag, b|sag, a": {60, 20}, "sag": {30, 20}, "sag, c|sag, a; b": {20, 20, 90}, "": nil} {
+		if got := strings.Join(labelsAt(at...), "|"); got != want {
+			t.Errorf("%v: %q, want %q", at, got, want)
+		}
+	}
+}
+
+const stacks = `{"curve": {"constant": 2.6, "travel": "156 mm"}, "load": "520 N", "springs": [
+		{"name": "on end", "series": [{"linear": {"rate": "200 N/mm", "travel": "20 mm"}}, {"linear": {"rate": "100 N/mm", "travel": "60 mm"}}]},
+		{"name": "side by side, and a name that is too long for its column", "parallel": [{"law": {"linear": {"rate": "60 N/mm", "travel": "40 mm"}}},
+			{"law": {"linear": {"rate": "100 N/mm", "travel": "30 mm"}}, "starts_at": "10 mm"}]},
+		{"name": "stopped", "dual_rate": {"soft_rate": "100 N/mm", "main_rate": "150 N/mm", "soft_travel": "10 mm", "main_travel": "60 mm"}},
+		{"name": "groups", "groups": [{"rate": "150 N/mm", "gap": "60 mm"}, {"rate": "100 N/mm", "gap": "10 mm"}]}]}`
+
+// Springs without gas, by hand at 2.6 and 1352 N: in series 200 and 100 N/mm
+// give 1352·(1/200 + 1/100) = 20.28 mm; side by side 60 N/mm and from 10 mm on
+// 100 N/mm (1352 + 1000)/160 = 14.7 mm, and with 40 mm of their own they go no
+// further; a soft 100 N/mm that stops at 10 mm before 150 N/mm gives
+// 10 + 1352/150 = 19.01333 mm, as the same two do that are called groups.
+func TestStacks(t *testing.T) {
+	const job = stacks
+	out, errs, status := call(job, "-job", "-", "-json")
+	var c sag.Comparison
+	if err := json.Unmarshal([]byte(out), &c); err != nil || status != 0 {
+		t.Fatal(status, errs, err)
+	}
+	for i, want := range []float64{0.02028, 0.0147, 0.010 + 1.352/150, 0.010 + 1.352/150} {
+		unitstest.Near(t, c.Springs[i].Name, float64(c.Springs[i].Rest.Stroke), want, unitstest.Rel(1e-9))
+	}
+	unitstest.Near(t, "its end", c.Springs[1].Ends, 40*2.6*units.Millimetre, unitstest.Rel(1e-9))
+	// Energy at full travel, 60 mm: 150 N/mm from 10 mm of the soft one on.
+	const at60 = 0.5*100*10*10 + 0.5*150*50*50 // N·mm
+	unitstest.Near(t, "energy", float64(c.Springs[2].Energy[10]), at60/1000, unitstest.Rel(1e-9))
+	text, _, _ := call(job, "-job", "-")
+	for _, want := range []string{"side by side, an…", "at its end", "            groups"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q in\n%s", want, text)
+		}
+	}
+	for _, line := range strings.Split(text, "\n") {
+		if n := utf8.RuneCountInString(line); n > 80 {
+			t.Errorf("%d columns: %q", n, line)
+		}
+	}
+	for _, bad := range []struct{ from, to, want string }{
+		{`"rate": "200 N/mm"`, `"rate": "-200 N/mm"`, "springs[0].series[0].linear.rate"},
+		{`{"rate": "200 N/mm", "travel": "20 mm"}`, `{"rate": "200 N/mm"}`, "springs[0].series[0].linear.travel"},
+		{`"starts_at": "10 mm"`, `"starts_at": "-10 mm"`, "springs[1].parallel"},
+		{`"rate": "60 N/mm"`, `"rate": "0 N/mm"`, "springs[1].parallel[0].law.linear.rate"},
+		{`"gap": "60 mm"`, `"gap": "0 mm"`, "springs[3].groups[0].gap"},
+		{`"soft_travel": "10 mm"`, `"soft_travel": "1000 mm"`, "springs[2].dual_rate.main_travel"},
+		{`"dual_rate"`, `"linear_pitch": {}, "dual_rate"`, "exactly one of"},
+		{`"dual_rate"`, `"triple_rate"`, "springs[2].triple_rate"},
+		{`[{"linear": {"rate": "200 N/mm", "travel": "20 mm"}}, `, `[{}, `, "springs[0].series[0]: want exactly one"},
+		{`[{"linear": {"rate": "200 N/mm", "travel": "20 mm"}}, {"linear": {"rate": "100 N/mm", "travel": "60 mm"}}]`, `[]`, "springs[0].series.laws"},
+	} {
+		changed := strings.Replace(job, bad.from, bad.to, 1)
+		if changed == job {
+			t.Fatal(bad.from)
+		}
+		if out, errs, status := call(changed, "-job", "-"); status != 2 || out != "" || !strings.Contains(errs, bad.want) {
+			t.Errorf("%s: status %d, %q", bad.to, status, errs)
+		}
+	}
+}
+
+// A picture of more lines than can be told apart is refused, a table is not.
+func TestManySprings(t *testing.T) {
+	var list []string
+	for i := range 7 {
+		list = append(list, fmt.Sprintf(`{"name": "%d", "linear": {"rate": "%d N/mm"}}`, i, 60+10*i))
+	}
+	job := `{"curve": {"constant": 2.6, "travel": "156 mm"}, "load": "520 N", "springs": [` + strings.Join(list, ",") + `]}`
+	if text, errs, status := call(job, "-job", "-"); status != 0 || strings.Count(text, "bounce frequency") != 3 {
+		t.Errorf("status %d %s\n%s", status, errs, text)
+	}
+	if out, errs, status := call(job, "-job", "-", "-out", t.TempDir()); status != 2 || out != "" || !strings.Contains(errs, "at most 6 springs for a picture") {
+		t.Errorf("status %d, %q", status, errs)
 	}
 }
 
@@ -92,7 +198,7 @@ func TestRefuses(t *testing.T) {
 		{`"bore": "38 mm"`, `"bore": "0 mm"`, "springs[1].air.bore"},
 		{`"air": {`, `"gas": {`, "springs[1].gas"},
 		{`"name": "air, large",`, `"name": "coil",`, "springs[1].name"},
-		{`"name": "coil",`, `"name": "coil", "air": {},`, "either linear or air"},
+		{`"name": "coil",`, `"name": "coil", "air": {},`, "exactly one of air, linear"},
 		{`"constant": 2.6`, `"constant": 0`, "curve.constant"},
 	} {
 		out, errs, status := call(strings.Replace(string(demo), test.from, test.to, 1), "-job", "-")
@@ -104,6 +210,7 @@ func TestRefuses(t *testing.T) {
 
 func FuzzJob(f *testing.F) {
 	f.Add(demo)
+	f.Add([]byte(stacks))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var out bytes.Buffer
 		if err := newCompare().Answer(text, false, &out); err != nil {

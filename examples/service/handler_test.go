@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"net/http/httptest"
 	"os"
 	"runtime"
@@ -165,6 +166,10 @@ func TestRefusals(t *testing.T) {
 	}
 	springs := strings.Repeat(`{"rate": "80 N/mm"},`, mostSprings)
 	points := strings.Repeat(`"1 mm",`, mostPoints)
+	var pivots []string
+	for i := range mostPoints + 1 {
+		pivots = append(pivots, fmt.Sprintf(`"p%d": ["%d mm", "0 mm"]`, i, i))
+	}
 	for _, test := range []struct {
 		what, method, path, kind, body string
 		status                         int
@@ -203,6 +208,8 @@ func TestRefusals(t *testing.T) {
 		{"a newer record", "POST", "/record", kind, strings.Replace(record, "record/1", "record/7", 1), 422, []string{"schema"}},
 		{"a bad reading", "POST", "/record", kind, strings.Replace(record, `"error": "0.5 mm"`, `"error": "500 mm"`, 1), 422, []string{"rear.readings[0].error"}},
 		{"an empty question", "POST", "/rate", kind, `{}`, 422, []string{"curve", "load", "sag"}},
+		{"too many points in a question", "POST", "/rate", kind, `{"curve": {"table": {"stroke": [` + points + `"1 mm"], "travel": ["1 mm"]}}, "load": "520 N", "sag": 0.28}`, 422, []string{"curve.table.stroke"}},
+		{"too many points of a linkage", "POST", "/rate", kind, `{"curve": {"mechanism": {"points": {` + strings.Join(pivots, ",") + `}}}, "load": "520 N", "sag": 0.28}`, 422, []string{"curve.mechanism.points"}},
 		{"all wrong", "POST", "/rate", kind, `{"curve": {"constant": -1, "travel": "150 mm"}, "load": "0 N", "sag": 1, "preload": "-1 mm"}`, 422, []string{"curve.constant", "load", "sag", "preload"}},
 	} {
 		w := ask(t, test.method, test.path, test.kind, test.body)

@@ -270,6 +270,9 @@ func TestBounds(t *testing.T) {
 	if s.ReadHeaderTimeout <= 0 || s.ReadTimeout <= 0 || s.WriteTimeout <= 0 || s.IdleTimeout <= 0 || s.MaxHeaderBytes <= 0 {
 		t.Error("a client could make it wait for ever")
 	}
+	if s.ErrorLog == nil || s.ErrorLog.Writer() != io.Discard {
+		t.Error("net/http would log who asked")
+	}
 	if wait := readTimeout + newService(io.Discard).patience; s.WriteTimeout <= wait || stopTimeout <= wait {
 		t.Error("an answer would come after the line is cut")
 	}

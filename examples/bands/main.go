@@ -13,6 +13,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
@@ -114,7 +115,10 @@ func print(out *bytes.Buffer, j job, a answer) {
 	program.Heading(out, "BANDS", j.Note)
 	if a.Coil != nil {
 		fmt.Fprintf(out, "\n  Springs for %.0f %% sag, %s, rider dressed to ride\n", 100*j.Coil.Sag, j.Coil.End)
-		fmt.Fprintf(out, "    %-26s %-20s %-20s %s\n", "spring", "from", "exactly", "to")
+		row := func(cells ...any) {
+			fmt.Fprintln(out, strings.TrimRight(fmt.Sprintf("  %-24s %-17s %-17s %-17s", cells...), " "))
+		}
+		row("spring", "from", "exactly", "to")
 		for i, k := range j.Coil.Rates {
 			from, to := "", ""
 			if i > 0 {
@@ -123,22 +127,26 @@ func print(out *bytes.Buffer, j job, a answer) {
 			if i < len(a.Coil.EdgeMass) {
 				to = mass(a.Coil.EdgeMass[i])
 			}
-			fmt.Fprintf(out, "    %-26s %-20s %-20s %s\n",
-				fmt.Sprintf("%.0f lbf/in (%.2f N/mm)", k.PoundsForcePerInch(), k.NewtonsPerMillimetre()), from, mass(a.Coil.IdealMass[i]), to)
+			row(fmt.Sprintf("%.0f lbf/in (%.2f N/mm)", k.PoundsForcePerInch(), k.NewtonsPerMillimetre()), from, mass(a.Coil.IdealMass[i]), to)
 		}
-		fmt.Fprintln(out, "    At an edge the softer spring sags as much too far as the harder one too little.")
+		program.Fold(out, "  ", "At an edge the softer spring sags as much too far as the harder one too little.")
 	}
 	if a.Air != nil {
 		fmt.Fprintf(out, "\n  Fill for %.0f %% sag, %s, rider dressed to ride; marking %.2f bar (%.0f psi)\n",
 			100*j.Air.Sag, j.Air.End, j.Air.MaxFill.Bar(), j.Air.MaxFill.PSI())
 		for _, r := range a.Air {
-			said := map[sag.Finding]string{sag.FillAtMax: "the marking, not enough", sag.FillImpossible: "carried without any pressure"}[r.Finding]
-			fmt.Fprintf(out, "    %-20s %6.2f bar %6.1f psi  %s\n", mass(r.RiderMass), r.Fill.Bar(), r.Fill.PSI(), said)
+			if r.Finding == sag.FillImpossible {
+				fmt.Fprintf(out, "  %-18s none: sags less than that without any pressure\n", mass(r.RiderMass))
+				continue
+			}
+			said := ""
+			if r.Finding == sag.FillAtMax {
+				said = "  the marking, not enough: sags more"
+			}
+			fmt.Fprintf(out, "  %-18s %6.2f bar %6.1f psi%s\n", mass(r.RiderMass), r.Fill.Bar(), r.Fill.PSI(), said)
 		}
-		fmt.Fprintln(out, `
-  Never fill above the marking on the part, use a pump made for suspension, and
-  let all air out before a chamber is opened. The maker's manual wins over every
-  number here.`)
+		fmt.Fprintln(out)
+		program.Fold(out, "  ", "Never fill above the marking on the part, use a pump made for suspension, and let all air out before a chamber is opened. The maker's manual wins over every number here.")
 	}
 }
 
@@ -165,26 +173,47 @@ func draw(out *bytes.Buffer, dir string, j job, a answer, quiet bool) error {
 func pictures(j job, a answer) map[string]picture.Picture {
 	list := map[string]picture.Picture{}
 	if a.Coil != nil && len(a.Coil.IdealMass) > 1 {
-		s := picture.Series{Name: "exactly on target"}
-		for i, k := range j.Coil.Rates {
-			s.X, s.Y = append(s.X, a.Coil.IdealMass[i].Kilograms()), append(s.Y, k.PoundsForcePerInch())
+		last := len(a.Coil.IdealMass) - 1
+		fit, exact := picture.Series{Name: "spring to fit"}, picture.Series{Name: "exact spring"}
+		at := func(s *picture.Series, m units.Mass, k units.Stiffness) {
+			s.X, s.Y = append(s.X, m.Kilograms()), append(s.Y, k.PoundsForcePerInch())
 		}
-		c := picture.Chart{
-			Title: "Which spring for which rider", Note: j.Note,
-			X:      picture.Axis{Label: "rider, dressed to ride", Unit: "kg"},
-			Panels: []picture.Panel{{Y: picture.Axis{Label: "spring rate", Unit: "lbf/in"}, Series: []picture.Series{s}}},
+		c := picture.Chart{Title: "Which spring for which rider", Note: j.Note, X: picture.Axis{Label: "rider, dressed to ride", Unit: "kg"}}
+		// The outermost springs are drawn as far beyond their rider as to the edge,
+		// and the exact one, which is in a straight line with the rider, with them.
+		ideal, rates := a.Coil.IdealMass, j.Coil.Rates
+		slope := float64(rates[last]-rates[0]) / float64(ideal[last]-ideal[0])
+		first := max(0, 2*ideal[0]-a.Coil.EdgeMass[0])
+		end := 2*ideal[last] - a.Coil.EdgeMass[last-1]
+		for _, m := range []units.Mass{first, end} {
+			at(&exact, m, rates[0]+units.Stiffness(slope*float64(m-ideal[0])))
 		}
-		for i, e := range a.Coil.EdgeMass {
-			c.Marks = append(c.Marks, picture.Mark{Label: fmt.Sprintf("%.0f | %.0f", j.Coil.Rates[i].PoundsForcePerInch(), j.Coil.Rates[i+1].PoundsForcePerInch()), At: e.Kilograms()})
+		for i, k := range rates {
+			from, to := first, end
+			if i > 0 {
+				from = a.Coil.EdgeMass[i-1]
+			}
+			if i < last {
+				to = a.Coil.EdgeMass[i]
+				c.Marks = append(c.Marks, picture.Mark{Label: fmt.Sprintf("%.1f kg", to.Kilograms()), At: to.Kilograms()})
+			}
+			at(&fit, from, k)
+			at(&fit, to, k)
 		}
+		c.Panels = []picture.Panel{{Y: picture.Axis{Label: "spring rate", Unit: "lbf/in"}, Series: []picture.Series{fit, exact}}}
 		list["springs"] = c
 	}
 	if len(a.Air) > 1 {
 		fill := picture.Series{Name: "fill"}
 		marking := picture.Series{Name: "marking"}
 		for _, r := range a.Air {
-			fill.X, fill.Y = append(fill.X, r.RiderMass.Kilograms()), append(fill.Y, r.Fill.Bar())
 			marking.X, marking.Y = append(marking.X, r.RiderMass.Kilograms()), append(marking.Y, j.Air.MaxFill.Bar())
+			if r.Finding == "" { // else there is no fill to draw that meets the target
+				fill.X, fill.Y = append(fill.X, r.RiderMass.Kilograms()), append(fill.Y, r.Fill.Bar())
+			}
+		}
+		if len(fill.X) < 2 {
+			return list
 		}
 		list["fill"] = picture.Chart{
 			Title: "Which fill for which rider", Note: j.Note,

@@ -8,7 +8,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
+	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -73,6 +75,66 @@ func TestPictures(t *testing.T) {
 	}
 	if _, errs, status := call("", "-out", "/dev/null/x"); status == 0 || errs == "" {
 		t.Errorf("a directory that can't be: status %d", status)
+	}
+}
+
+// A fill that the marking does not permit, and a rider who needs none, are told
+// as that and not drawn as if they had one; a page has 80 columns.
+func TestLimits(t *testing.T) {
+	text := strings.NewReplacer(`"14 bar"`, `"9.8 bar"`, `"from": "50 kg"`, `"from": "-4 kg"`).Replace(string(demo))
+	if out, errs, status := call(text, "-job", "-"); status != 2 || out != "" || !strings.Contains(errs, "air.from") {
+		t.Errorf("a rider of less than nothing: status %d %s", status, errs)
+	}
+	given := strings.NewReplacer(`"14 bar"`, `"9.8 bar"`, `"from": "50 kg"`, `"from": "1 kg"`, `"bike_mass": "16 kg"`, `"bike_mass": "5 kg"`).Replace(string(demo))
+	text, errs, status := call(given, "-job", "-")
+	for _, want := range []string{"the marking, not enough: sags more", "none: sags less than that without any pressure", "marking 9.80 bar"} {
+		if status != 0 || !strings.Contains(text, want) {
+			t.Errorf("status %d %s, lacks %q in\n%s", status, errs, want, text)
+		}
+	}
+	for _, line := range strings.Split(text, "\n") {
+		if n := utf8.RuneCountInString(line); n > 80 || strings.HasSuffix(line, " ") {
+			t.Errorf("%d columns: %q", n, line)
+		}
+	}
+	var j job
+	if err := json.Unmarshal([]byte(given), &j); err != nil {
+		t.Fatal(err)
+	}
+	a, err := solve(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := pictures(j, a)["fill"].(picture.Chart).Panels[0].Series[0]
+	for i, y := range drawn.Y {
+		if !(y > 0 && y < 9.8) {
+			t.Errorf("drawn at %v kg: %v bar", drawn.X[i], y)
+		}
+	}
+}
+
+// The steps of the picture are at the rates, from edge to edge.
+func TestSteps(t *testing.T) {
+	var j job
+	if err := json.Unmarshal(demo, &j); err != nil {
+		t.Fatal(err)
+	}
+	a, err := solve(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := pictures(j, a)["springs"].(picture.Chart).Panels[0].Series
+	steps, exact := lines[0], lines[1]
+	for i, m := range a.Coil.IdealMass { // every spring is exact for its own rider
+		x := (m.Kilograms() - exact.X[0]) / (exact.X[1] - exact.X[0])
+		unitstest.Near(t, "exact", exact.Y[0]+x*(exact.Y[1]-exact.Y[0]), j.Coil.Rates[i].PoundsForcePerInch(), unitstest.Rel(1e-9))
+	}
+	for i, k := range []float64{350, 400, 450, 500, 550} {
+		unitstest.Near(t, "left", steps.Y[2*i], k, unitstest.Rel(1e-12))
+		unitstest.Near(t, "right", steps.Y[2*i+1], k, unitstest.Rel(1e-12))
+		if i > 0 && !(steps.X[2*i] == steps.X[2*i-1] && steps.X[2*i] == a.Coil.EdgeMass[i-1].Kilograms()) {
+			t.Errorf("step %d at %v and %v kg", i, steps.X[2*i-1], steps.X[2*i])
+		}
 	}
 }
 

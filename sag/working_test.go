@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -239,4 +240,57 @@ func ExampleRequiredPreloadWorking() {
 	//   [a linear spring; below 0 it is too hard for any]
 	//     F_s = 1352 N; k = 80 N/mm; s = 16.8 mm
 	//   → preload = 0.1 mm
+}
+
+// Worked by hand above: 1352 N on 16.8 mm and 1 mm of preload are 75.9551 N/mm.
+func ExampleRequiredRateWorking() {
+	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	steps, err := RequiredRateWorking(curve, Target{Load: 520 * units.Newton, Sag: 0.28}, units.Millimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(steps[len(steps)-1])
+	// Output:
+	// exact spring
+	//   k = F_s/(s + preload)
+	//   [a linear spring]
+	//     F_s = 1352 N; s = 16.8 mm; preload = 1 mm
+	//   → k = 75.9551 N/mm
+}
+
+// Worked by hand above: 80 N/mm with 1 mm of preload come to rest at 15.9 mm,
+// where 80/2.6² = 11.8343 N/mm at the wheel bounce √(11 834.3·g₀/520)/(2·π) =
+// 2.37766 times a second.
+func ExampleSettleWorking() {
+	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	law, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: units.Millimetre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	steps, err := SettleWorking(curve, law, 520*units.Newton)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range steps {
+		fmt.Printf("%-43s %s\n", s.Name, s.Result)
+	}
+	// Output:
+	// stroke where it rests                       s = 15.9 mm
+	// lever ratio there                           LR = 2.6
+	// force of the spring there, which proves it  F_s = 1352 N
+	// travel of the wheel there                   w = 41.34 mm
+	// sag                                         sag = 0.265
+	// wheel rate there                            k_w = 11.8343 N/mm
+	// bounce frequency                            f = 2.37766 Hz
 }

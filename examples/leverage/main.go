@@ -28,6 +28,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
 )
@@ -223,31 +224,7 @@ func readFile(path string) ([]byte, error) {
 
 // explain names every field at fault, a line each.
 func explain(w io.Writer, err error) {
-	fields := units.Fields(err)
-	if len(fields) == 0 {
-		fmt.Fprintf(w, "leverage: %v\n", err)
-		return
-	}
-	plural := "s"
-	if len(fields) == 1 {
-		plural = ""
-	}
-	fmt.Fprintf(w, "leverage: no answer, the input has %d fault%s:\n", len(fields), plural)
-	for _, f := range fields {
-		name := f.Field
-		if name == "" {
-			name = "the input as a whole"
-		}
-		fmt.Fprint(w, "  ", name)
-		switch v := f.Value.(type) {
-		case nil:
-		case string:
-			fmt.Fprintf(w, " is %q", v)
-		default:
-			fmt.Fprintf(w, " is %v", v)
-		}
-		fmt.Fprintf(w, ": want %s\n", f.Want)
-	}
+	program.Faults(w, "leverage", "answer", "input", err)
 	if errors.Is(err, linkage.ErrLocks) {
 		fmt.Fprintln(w, "A mechanism that locks inside the stroke can't be ridden: check the points, or shorten the stroke.")
 	}

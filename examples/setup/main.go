@@ -26,7 +26,6 @@ import (
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/units"
 )
 
 //go:embed demo/job.json
@@ -79,7 +78,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if *example {
 		out.Write(demo)
 	} else if err := answer(&out, *path, *asJSON, *asHTML, *explained, stdin); err != nil {
-		explain(stderr, err)
+		program.Faults(stderr, "setup", "sheet", "job", err)
 		return 2
 	}
 	if _, err := stdout.Write(out.Bytes()); err != nil {
@@ -132,33 +131,4 @@ func answer(out *bytes.Buffer, path string, asJSON, asHTML, explained bool, stdi
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	return enc.Encode(sheet)
-}
-
-// explain names every field at fault, a line each.
-func explain(w io.Writer, err error) {
-	fields := units.Fields(err)
-	if len(fields) == 0 {
-		fmt.Fprintf(w, "setup: %v\n", err)
-		return
-	}
-	fmt.Fprintf(w, "setup: no sheet, the job has %d fault", len(fields))
-	if len(fields) > 1 {
-		fmt.Fprint(w, "s")
-	}
-	fmt.Fprintln(w, ":")
-	for _, f := range fields {
-		field := f.Field
-		if field == "" {
-			field = "the job as a whole"
-		}
-		fmt.Fprint(w, "  ", field)
-		switch v := f.Value.(type) {
-		case nil:
-		case string:
-			fmt.Fprintf(w, " is %q", v)
-		default:
-			fmt.Fprintf(w, " is %v", v)
-		}
-		fmt.Fprintf(w, ": want %s\n", f.Want)
-	}
 }

@@ -66,7 +66,7 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 			err = m.Answer(job, *asJSON, &out)
 		}
 		if err != nil {
-			m.explain(stderr, err)
+			Faults(stderr, m.Name, "answer", "job", err)
 			return 2
 		}
 	}
@@ -116,22 +116,23 @@ func Encode(out *bytes.Buffer, answer any) error {
 	return enc.Encode(answer)
 }
 
-// explain names every field at fault, a line each.
-func (m Main) explain(w io.Writer, err error) {
+// Faults names every field at fault, a line each, behind the program's name and
+// what there is not for them: "answer" or "sheet", of a "job" or of "input".
+func Faults(w io.Writer, program, answer, of string, err error) {
 	fields := units.Fields(err)
 	if len(fields) == 0 {
-		fmt.Fprintf(w, "%s: %v\n", m.Name, err)
+		fmt.Fprintf(w, "%s: %v\n", program, err)
 		return
 	}
-	fmt.Fprintf(w, "%s: no answer, the job has %d fault", m.Name, len(fields))
-	if len(fields) > 1 {
-		fmt.Fprint(w, "s")
+	plural := "s"
+	if len(fields) == 1 {
+		plural = ""
 	}
-	fmt.Fprintln(w, ":")
+	fmt.Fprintf(w, "%s: no %s, the %s has %d fault%s:\n", program, answer, of, len(fields), plural)
 	for _, f := range fields {
 		field := f.Field
 		if field == "" {
-			field = "the job as a whole"
+			field = "the " + of + " as a whole"
 		}
 		fmt.Fprint(w, "  ", field)
 		switch v := f.Value.(type) {

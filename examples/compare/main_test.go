@@ -186,6 +186,14 @@ func TestManySprings(t *testing.T) {
 	if text, errs, status := call(job, "-job", "-"); status != 0 || strings.Count(text, "bounce frequency") != 3 {
 		t.Errorf("status %d %s\n%s", status, errs, text)
 	}
+	// Without a travel of its own a spring goes as far as the stroke, 60 mm:
+	// 60 N/mm·60 mm/2.6 at the wheel.
+	out, _, _ := call(job, "-job", "-", "-json")
+	var c sag.Comparison
+	if err := json.Unmarshal([]byte(out), &c); err != nil {
+		t.Fatal(err)
+	}
+	unitstest.Near(t, "full force", float64(c.Springs[0].Reserve.FullForce), 3600/2.6, unitstest.Rel(1e-9))
 	if out, errs, status := call(job, "-job", "-", "-out", t.TempDir()); status != 2 || out != "" || !strings.Contains(errs, "at most 6 springs for a picture") {
 		t.Errorf("status %d, %q", status, errs)
 	}

@@ -16,7 +16,19 @@
 // Every step can also be called by itself: [NewLoads], [NewBikeLoads],
 // [Settle], [RequiredRate], [RequiredPreload], [RequiredFill],
 // [MeasuredLoad], [NewStance], [Compare], [NewBands], [NewPressureChart],
-// [NewReserve], [NewLanding], [DampingFor].
+// [NewReserve], [NewLanding], [DampingFor]. [Template] works out many riders of
+// one bike.
+//
+// # How sure, and what then
+//
+// A job may say how well its inputs are known; [Propagate] then says how well
+// every answer is, which input matters most and which other spring of the shelf
+// may be the right one, and [Simulate] draws the same by lot. On the stand,
+// [NewMeasured] takes what the ring says: which load it implies, whether that
+// agrees, what would explain it if not, and what to change. [NewChanged] takes
+// the bike to another rider or another place, and a [Record] keeps what was
+// fitted and measured until the next visit. [Sheet.Working] shows, step by step
+// and with sources, where the headline numbers come from.
 //
 // # One path for every spring
 //
@@ -49,9 +61,8 @@
 //
 // This package has no opinion on how much sag is right, how a rider's weight
 // is shared between the wheels, how much friction a part has, or how much
-// damping suits it: no published
-// values for these bikes could be traced to a source, so each is the user's
-// to state.
+// damping suits it: no published values for these bikes could be traced to a
+// source, so each is the user's to state.
 //
 // Not modelled: damping other than a linear damper's in [NewLanding], tyres,
 // seat and rider compliance, the change of head angle with pitch, friction that

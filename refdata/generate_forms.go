@@ -8,6 +8,7 @@ package main
 import (
 	"encoding"
 	"encoding/json"
+	"errors"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -15,10 +16,13 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"strings"
 
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
 )
 
 func main() {
@@ -31,15 +35,16 @@ func main() {
 		{"job-1.schema.json", "A set-up job", sag.JobSchema, reflect.TypeFor[sag.Job]()},
 		{"record-1.schema.json", "A setting record", sag.RecordSchema, reflect.TypeFor[sag.Record]()},
 	} {
-		w := &writer{docs: docs, defs: map[string]any{}}
+		w := &writer{docs: docs, defs: map[string]any{}, names: map[string]string{}}
 		top := w.object(form.of)
 		top["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 		top["$id"] = "https://example.com/wheelrate/schema/" + form.file
 		top["title"] = form.title
 		top["description"] = docs[typeName(form.of)] + " Which fields are needed, and within which range, is said beside them and checked by the library, which names every one that is wrong."
 		top["properties"].(map[string]any)["schema"] = map[string]any{"const": form.name, "description": "the name and version of this format"}
-		top["required"] = []string{"schema"}
+		top["required"] = required[typeName(form.of)]
 		top["$defs"] = w.defs
+		w.rename(top)
 		text, err := json.Marshal(top)
 		if err != nil {
 			log.Fatal(err)
@@ -55,8 +60,87 @@ func main() {
 
 // writer collects the types that a form is made of.
 type writer struct {
-	docs map[string]string
-	defs map[string]any
+	docs  map[string]string
+	defs  map[string]any
+	names map[string]string // of fields of several words, as Go has them: their names in JSON
+}
+
+// required are the fields that the library refuses to do without, whatever else
+// is given.
+var required = map[string][]string{
+	"sag.Job":           {"schema", "masses", "front", "rear"},
+	"sag.Record":        {"schema", "date", "situation"},
+	"sag.Masses":        {"bike_mass"},
+	"sag.EndJob":        {"curve", "sag"},
+	"sag.EndRecord":     {"curve", "sag"},
+	"sag.CoilChoice":    {"shelf"},
+	"sag.ShelfSpring":   {"rate"},
+	"sag.CoilSetting":   {"rate"},
+	"sag.AirChoice":     {"bore", "positive_volume", "exponent", "max_fill"},
+	"sag.AirSetting":    {"bore", "positive_volume", "fill", "max_fill"},
+	"sag.NamedStance":   {"name", "rear_share"},
+	"sag.Situation":     {"masses"},
+	"sag.Reading":       {"stroke", "error"},
+	"linkage.Fork":      {"head_angle", "travel"},
+	"linkage.Table":     {"stroke", "travel"},
+	"linkage.Mechanism": {"points", "bodies", "axle", "shock", "stroke"},
+	"linkage.Slot":      {"point", "on", "along"},
+}
+
+// said is what the forms say of fields whose comments speak to readers of the
+// code, or whose names say enough there.
+var said = map[string]string{
+	"airspring.Spec.Ambient":            "the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it",
+	"airspring.Spec.NegativeVolume":     "volume of the negative chamber at full extension; 0 for none",
+	"airspring.Spec.OilVolume":          "oil in the positive chamber",
+	"airspring.Spec.SecondVolume":       "volume of the second chamber, behind a free piston on its stop; 0 for none",
+	"airspring.Spec.SecondFill":         "fill of the second chamber",
+	"airspring.Spec.Fill":               "fill of the positive chamber at full extension, after slow cycling past the port",
+	"airspring.Spec.PositiveVolume":     "volume of the empty positive chamber at full extension, without oil and spacers; what these leave is more than the travel sweeps",
+	"airspring.Conditions.Altitude":     "above the sea, by the standard atmosphere; 0 is sea level",
+	"linkage.Spec.Fork":                 "for a telescopic fork",
+	"linkage.Spec.Table":                "for travels known at some strokes",
+	"linkage.Spec.Mechanism":            "for the places of the pivots",
+	"linkage.Table.Stroke":              "strokes of the shock, from 0 at full extension, rising",
+	"linkage.Table.Method":              "how the points become a curve: monotone, which is also meant without it, and smooth go through every point; measured goes near readings that have errors",
+	"linkage.Slot.Point":                "the point that slides",
+	"linkage.Slot.On":                   "the body that has the line",
+	"linkage.Slot.Along":                "two points of that body that the line goes through",
+	"sag.EndJob.Coil":                   "coil springs to choose from; this or air",
+	"sag.EndJob.Air":                    "an air spring; this or coil",
+	"sag.Job.Front":                     "the fork, or whatever is in front",
+	"sag.Job.Rear":                      "the rear suspension",
+	"sag.NamedStance.Name":              "what you call it",
+	"sag.NamedStance.RearShare":         "the part of the weight on the rear wheel of the level bike, between 0 and 1",
+	"sag.ShelfSpring.Rate":              "as marked or measured",
+	"sag.CoilChoice.Shelf":              "the springs to choose from, at least one",
+	"sag.Uncertainty.UnsprungFront":     "that of the unsprung mass, up to the bike's mass",
+	"sag.Uncertainty.UnsprungRear":      "that of the unsprung mass, up to the bike's mass",
+	"sag.Uncertainty.Front":             "that of what is in front",
+	"sag.Uncertainty.Rear":              "that of what is behind",
+	"sag.EndUncertainty.SpacerVolume":   "that of one spacer, and of all alike, up to the volume itself",
+	"sag.EndUncertainty.Bore":           "that of the air spring's bore, up to the bore itself",
+	"sag.EndUncertainty.Shaft":          "that of the air spring's shaft, up to the diameter itself",
+	"sag.EndUncertainty.PositiveVolume": "that of the air spring's positive volume, up to the volume itself",
+	"sag.EndUncertainty.NegativeVolume": "that of the air spring's negative volume, up to the volume itself",
+	"sag.EndUncertainty.PortTravel":     "that of the air spring's port, up to the travel",
+	"sag.EndUncertainty.OilVolume":      "that of the air spring's oil, up to the positive volume",
+	"sag.EndUncertainty.SecondVolume":   "that of the air spring's second volume, up to the volume itself",
+	"sag.EndUncertainty.SecondFill":     "that of the air spring's second fill, up to the fill itself",
+	"sag.EndUncertainty.Exponent":       "that of the air spring's exponent, up to 1",
+	"sag.Setting.Coil":                  "a coil spring as it is set; this or air",
+	"sag.Setting.Air":                   "an air spring as it is filled; this or coil",
+	"sag.Setting.Curve":                 "how far the wheel goes for each stroke of the spring",
+	"sag.EndJob.Curve":                  "how far the wheel goes for each stroke of the spring",
+	"sag.EndRecord.Readings":            "what was read on this end after it was set",
+	"sag.EndRecord.Note":                "for people; not read",
+	"sag.Situation.Masses":              "of rider and bike, and how they stand on the wheels",
+	"sag.Record.Note":                   "for people; not read",
+}
+
+// choices are the texts that a type may have.
+var choices = map[reflect.Type][]string{
+	reflect.TypeFor[linkage.Method](): {"", string(linkage.Monotone), string(linkage.Smooth), string(linkage.Measured)},
 }
 
 var (
@@ -75,8 +159,10 @@ func (w *writer) of(t reflect.Type) map[string]any {
 		return map[string]any{"type": "object", "patternProperties": map[string]any{"": map[string]any{}}, "additionalProperties": false}
 	case reflect.PointerTo(t).Implements(text):
 		return w.ref(t, func() map[string]any {
+			kind, list := unitsOf(t)
+			first, _, _ := strings.Cut(list, ",")
 			return map[string]any{"type": "string", "pattern": `^\s*[-+]?[0-9.][^A-Za-z]*([eE][-+]?[0-9]+)?\s*\S+`,
-				"description": "a number and its unit, such as " + example(t)}
+				"description": kind + ": a number with its unit, one of " + list + ", such as 12.5 " + first}
 		})
 	}
 	switch t.Kind() {
@@ -95,6 +181,9 @@ func (w *writer) of(t reflect.Type) map[string]any {
 			return o
 		})
 	case reflect.String:
+		if list := choices[t]; list != nil {
+			return map[string]any{"type": "string", "enum": list}
+		}
 		return map[string]any{"type": "string"}
 	case reflect.Bool:
 		return map[string]any{"type": "boolean"}
@@ -137,23 +226,77 @@ func (w *writer) object(t reflect.Type) map[string]any {
 				if doc := w.docs[typeName(t)+"."+f.Name]; doc != "" {
 					s["description"] = doc
 				}
+				if name != strings.ToLower(f.Name) {
+					w.names[f.Name] = name
+				}
+				if kind, list := unitsOf(f.Type); list != "" {
+					doc, _ := s["description"].(string)
+					s["description"] = join(doc, kind+" in "+list)
+				}
 				properties[name] = s
 			}
 		}
 	}
 	fields(t)
-	return map[string]any{"type": "object", "properties": properties, "additionalProperties": false}
+	o := map[string]any{"type": "object", "properties": properties, "additionalProperties": false}
+	if names := required[typeName(t)]; names != nil {
+		o["required"] = names
+	}
+	return o
 }
 
-// example is a quantity of a type as text.
-func example(t reflect.Type) string {
-	v := reflect.New(t)
-	v.Elem().SetFloat(1)
-	out, err := v.Interface().(encoding.TextMarshaler).MarshalText()
-	if err != nil {
-		log.Fatal(err)
+// rename gives fields in all descriptions the names that they have in JSON.
+func (w *writer) rename(v any) {
+	switch v := v.(type) {
+	case map[string]any:
+		if doc, ok := v["description"].(string); ok {
+			v["description"] = word.ReplaceAllStringFunc(doc, func(name string) string {
+				if n, ok := w.names[name]; ok {
+					return n
+				}
+				return name
+			})
+		}
+		for _, sub := range v {
+			w.rename(sub)
+		}
 	}
-	return string(out)
+}
+
+var (
+	word = regexp.MustCompile(`\b[A-Z][a-z]+([A-Z][a-z]*)+\b`)
+	// elsewhere is where a comment sends readers of the code, and the example
+	// that one leaves out of a line.
+	elsewhere = regexp.MustCompile(`[;,] see (New[A-Za-z]+|Atmosphere)|As JSON: `)
+)
+
+// join adds a sentence, or less, to a description.
+func join(doc, more string) string {
+	switch {
+	case doc == "":
+		return more
+	case strings.HasSuffix(doc, "."):
+		return doc + " " + strings.ToUpper(more[:1]) + more[1:] + "."
+	}
+	return doc + "; " + more
+}
+
+// unitsOf is what a quantity, or a list of it, is and the units that it may have;
+// nothing for another type.
+func unitsOf(t reflect.Type) (kind, list string) {
+	if t.Kind() == reflect.Slice {
+		kind, list = unitsOf(t.Elem())
+		return "each a " + kind, list
+	}
+	q, ok := reflect.New(t).Interface().(encoding.TextUnmarshaler)
+	if !ok {
+		return "", ""
+	}
+	wrong := new(units.ParseError)
+	if !errors.As(q.UnmarshalText([]byte("?")), &wrong) {
+		log.Fatalf("%v does not say its units", t)
+	}
+	return wrong.Kind, wrong.Want
 }
 
 // readDocs returns what packages say of their types, by "package.Type", and of
@@ -185,14 +328,28 @@ func readDocs(root string, packages ...string) map[string]string {
 					if !ok {
 						continue
 					}
+					above := "" // the last comment above a field; it may speak of those below too
 					for _, field := range s.Fields.List {
+						if doc := oneLine(field.Doc); doc != "" {
+							above = doc
+						}
 						for _, id := range field.Names {
-							docs[name+"."+t.Name.Name+"."+id.Name] = oneLine(field.Doc, field.Comment)
+							doc := oneLine(field.Doc, field.Comment)
+							if doc == "" && strings.Contains(" "+above, " "+id.Name+" ") {
+								doc = above
+							}
+							docs[name+"."+t.Name.Name+"."+id.Name] = doc
 						}
 					}
 				}
 			}
 		}
+	}
+	for field, doc := range said {
+		if _, ok := docs[field]; !ok {
+			log.Fatalf("there is no %s to say anything of", field)
+		}
+		docs[field] = doc
 	}
 	return docs
 }
@@ -211,5 +368,6 @@ func oneLine(groups ...*ast.CommentGroup) string {
 			}
 		}
 	}
-	return strings.NewReplacer("[", "", "]", "").Replace(strings.Join(words, " "))
+	text := strings.NewReplacer("[", "", "]", "").Replace(strings.Join(words, " "))
+	return elsewhere.ReplaceAllString(text, "")
 }

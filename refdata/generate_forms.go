@@ -156,7 +156,7 @@ func typeName(t reflect.Type) string {
 func (w *writer) of(t reflect.Type) map[string]any {
 	switch {
 	case t == raw:
-		return map[string]any{"type": "object", "patternProperties": map[string]any{"": map[string]any{}}, "additionalProperties": false}
+		return map[string]any{"type": "object", "patternProperties": map[string]any{".*": map[string]any{}}, "additionalProperties": false}
 	case reflect.PointerTo(t).Implements(text):
 		return w.ref(t, func() map[string]any {
 			kind, list := unitsOf(t)
@@ -173,7 +173,7 @@ func (w *writer) of(t reflect.Type) map[string]any {
 	case reflect.Array:
 		return map[string]any{"type": "array", "items": w.of(t.Elem()), "minItems": t.Len()}
 	case reflect.Map:
-		return map[string]any{"type": "object", "patternProperties": map[string]any{"": w.of(t.Elem())}, "additionalProperties": false}
+		return map[string]any{"type": "object", "patternProperties": map[string]any{".*": w.of(t.Elem())}, "additionalProperties": false}
 	case reflect.Struct:
 		return w.ref(t, func() map[string]any {
 			o := w.object(t)

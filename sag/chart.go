@@ -2,6 +2,7 @@ package sag
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
@@ -59,9 +60,14 @@ func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, err
 	if from && to && r.To < r.From {
 		c.Fail("to", r.To, "from, "+r.From.String()+", or more", units.ErrConflict)
 	}
+	// As many whole steps as reach To, or fall short of it by a rounding alone.
+	steps := (r.To - r.From + r.To*1e-12) / r.Step
 	const most = 1000
-	if from && to && step && !((r.To-r.From)/r.Step < most) {
+	if from && to && step && !(steps < most) {
 		c.Fail("step", r.Step, fmt.Sprintf("a step that makes at most %d rows", most), nil)
+	}
+	if to && !c.Bad("bike_mass") && math.IsInf(float64((r.To+r.BikeMass).Weight()), 0) {
+		c.Fail("to", r.To, "a mass that has a finite weight with the bike's", units.ErrRange)
 	}
 	share := r.RearShare
 	switch r.End {
@@ -92,12 +98,10 @@ func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, err
 		return nil, asTarget(err) // a sag at which more fill carries less
 	}
 	carries := units.Force(float64(full.Force(s)) / curve.LeverRatio(s))
-	rows := make([]PressureRow, 0, 1+int((r.To-r.From)/r.Step))
-	for i := range most + 1 {
+	n := 1 + int(steps)
+	rows := make([]PressureRow, 0, n)
+	for i := range n {
 		m := r.From + units.Mass(i)*r.Step
-		if m > r.To*(1+1e-12) {
-			break
-		}
 		load := (units.Mass(share)*(m+r.BikeMass) - r.Unsprung).Weight()
 		if !(load > 0) {
 			continue

@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -110,6 +111,7 @@ func TestPressureChartRefuses(t *testing.T) {
 			[]string{"air.ambient", "air.bore", "air.positive_volume", "air.travel", "bike_mass", "end", "from", "max_fill", "rear_share", "sag", "step", "to"}},
 		{func(r *PressureRange) { r.To = 40; r.Step = units.Mass(nan) }, []string{"step", "to"}},
 		{func(r *PressureRange) { r.Step = 0.01 }, []string{"step"}},
+		{func(r *PressureRange) { r.BikeMass, r.From, r.To, r.Step = 1e308, 1e308, 1e308, 1e308 }, []string{"to"}},
 		{func(r *PressureRange) { r.MaxFill = 1e12 }, []string{"max_fill"}},
 		{func(r *PressureRange) { r.Air.Travel = 0.05 }, []string{"air.travel"}},
 		{func(r *PressureRange) {
@@ -137,19 +139,136 @@ func TestPressureChartRefuses(t *testing.T) {
 	}
 }
 
-// A fact of the trade, common practice with no source: one fork's springs are
-// sold in steps at riders of 140, 160, 180 and 200 lb, and one of 172 lb gets
-// the spring for 160 to 180. Springs for equal sag are in proportion to the
-// load, so that from one to the next they step by 14, 12.5 and 11 %; put to
-// the test with the fork's load as the rider's mass alone.
-func TestSpringsStepAsTheTradeHasIt(t *testing.T) {
-	steps := []float64{140, 160, 180, 200}
-	for i, want := range []float64{0.14, 0.125, 0.11} {
-		unitstest.Near(t, "step", steps[i+1]/steps[i]-1, want, unitstest.Abs(0.005))
+// Rows are counted, not walked: a step that would make more than 1000, or repeat
+// a mass, is refused, and the last row is not lost to a rounding.
+func TestPressureChartRows(t *testing.T) {
+	for _, test := range []struct {
+		from, to, step units.Mass
+		want           int // 0 for refused
+	}{
+		{50, 50, 5, 1},
+		{50, 54.9, 5, 1},
+		{50, 55, 5, 2},
+		{50, 120, 0.1, 701}, // 0.1 is no binary fraction
+		{50, 50.3, 0.1, 4},
+		{1, 1000, 1, 1000},
+		{1, 1000.999, 1, 1000},
+		{1, 1000.9999999999, 1, 0}, // 1001 rows but for a rounding
+		{1, 1001, 1, 0},
+		{60, 60, 1e-20, 0},
+	} {
+		r := pressures()
+		r.From, r.To, r.Step = test.from, test.to, test.step
+		rows, err := NewPressureChart(rearOf150(t), r)
+		if (err != nil) != (test.want == 0) || len(rows) != test.want {
+			t.Errorf("%v to %v by %v: %d rows, want %d: %v", test.from, test.to, test.step, len(rows), test.want, err)
+		}
+		if err != nil && !isFault(err, "step") {
+			t.Error(err)
+		}
 	}
+}
+
+// On a curved linkage, with a negative chamber, spacers and oil: put back, every
+// fill settles on target, and over the riders the fills lie on a straight line.
+func TestPressureChartPutBack(t *testing.T) {
+	curve := progressive(t)
+	r := pressures()
+	r.Air = airspring.Spec{
+		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 60 * units.Millimetre,
+		PositiveVolume: 110 * units.CubicCentimetre, NegativeVolume: 8 * units.CubicCentimetre, PortTravel: 1 * units.Millimetre,
+		OilVolume: 2 * units.CubicCentimetre, SpacerVolume: 5 * units.CubicCentimetre, Spacers: 2,
+		Ambient: units.StandardAtmosphere, Exponent: 1.3,
+	}
+	r.MaxFill = units.BarGauge(60) // out of the way
+	for _, end := range []End{FrontEnd, RearEnd} {
+		for _, target := range []float64{0.15, 0.25, 0.35} {
+			r.End, r.Sag = end, target
+			rows, err := NewPressureChart(curve, r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(rows) != 15 {
+				t.Fatalf("%d rows", len(rows))
+			}
+			per := (rows[1].Fill - rows[0].Fill) / units.GaugePressure(rows[1].RiderMass-rows[0].RiderMass)
+			for i, row := range rows {
+				if row.Finding != "" {
+					t.Fatalf("%+v", row)
+				}
+				spec := r.Air
+				spec.Fill, spec.Exponent = row.Fill, 1
+				air, err := airspring.New(spec)
+				if err != nil {
+					t.Fatal(err)
+				}
+				rest, err := Settle(curve, air, row.Load, 0)
+				if err != nil {
+					t.Fatal(err)
+				}
+				unitstest.Near(t, "sag", rest.Sag, target, unitstest.Rel(1e-9))
+				straight := rows[0].Fill + per*units.GaugePressure(row.RiderMass-rows[0].RiderMass)
+				unitstest.Near(t, "straight line", row.Fill, straight, unitstest.Rel(1e-9))
+				if i > 0 && !(row.Fill > rows[i-1].Fill) {
+					t.Errorf("%v wants no more than %v", row.RiderMass, rows[i-1].RiderMass)
+				}
+			}
+		}
+	}
+}
+
+// About the marking: one a millionth above a rider's fill is enough, one a
+// millionth below is not, and then no fill above it is told.
+func TestPressureChartAtTheMarking(t *testing.T) {
+	r := pressures()
+	r.From, r.To = 80, 80
+	// By hand, as in TestPressureChartByHand: what 80 kg take.
+	const area, v0, pa, s = math.Pi / 4 * 0.036 * 0.036, 100e-6, 101325.0, 0.018
+	fill := (0.6*96-3)*9.80665*2.5*(v0-area*s)/(area*v0) + pa*(v0-area*s)/v0 - pa
+	for _, test := range []struct {
+		marking float64
+		want    Finding
+	}{{fill * (1 + 1e-6), ""}, {fill * (1 - 1e-6), FillAtMax}} {
+		r.MaxFill = units.GaugePressure(test.marking)
+		rows, err := NewPressureChart(rearOf150(t), r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(rows) != 1 || rows[0].Finding != test.want || rows[0].Fill > r.MaxFill {
+			t.Errorf("%v: %+v", r.MaxFill, rows)
+		}
+		unitstest.Near(t, "fill", float64(rows[0].Fill), fill, unitstest.Rel(2e-6))
+	}
+}
+
+// A fact of the trade, common practice with no source: one fork's springs step
+// at riders of 140, 160, 180 and 200 lb, and springs for equal sag step by 14,
+// 12.5 and 11 %: ideal rates are in the ratio of the loads, on any linkage.
+func TestEqualSagSpringsStepAsTheirLoads(t *testing.T) {
+	for name, curve := range map[string]*linkage.Curve{"constant": rearOf150(t), "progressive": progressive(t)} {
+		var rates []float64
+		for _, lb := range []float64{140, 160, 180, 200} {
+			k, err := RequiredRate(curve, Target{Load: (units.Mass(lb) * units.Pound).Weight(), Sag: 0.25}, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			rates = append(rates, float64(k.Rate))
+		}
+		for i, want := range []float64{0.14, 0.125, 0.11} { // as told, in whole and half per cents
+			unitstest.Near(t, name+" step", rates[i+1]/rates[i]-1, want, unitstest.Abs(0.003))
+		}
+	}
+}
+
+// The same trade: a rider of 172 lb gets the spring for 160 to 180 lb. Springs
+// made for 150, 170 and 190 lb part at the harmonic means of the loads, by hand:
+// on a constant ratio the neighbours miss w alike by u where
+// k₁(w + u) = k₂(w − u), which is at 2k₁k₂/(k₁ + k₂)·w.
+func TestRiderGetsTheSpringOfTheStep(t *testing.T) {
 	curve := rearOf150(t)
 	var rates []units.Stiffness
-	for _, lb := range []float64{150, 170, 190} { // the middles of the steps
+	masses := []float64{150, 170, 190} // the middles of 140–160, 160–180 and 180–200
+	for _, lb := range masses {
 		k, err := RequiredRate(curve, Target{Load: (units.Mass(lb) * units.Pound).Weight(), Sag: 0.25}, 0)
 		if err != nil {
 			t.Fatal(err)
@@ -163,15 +282,22 @@ func TestSpringsStepAsTheTradeHasIt(t *testing.T) {
 	}
 	for i, lb := range []float64{160, 180} {
 		unitstest.Near(t, "edge", b.EdgeMass[i], units.Mass(lb)*units.Pound, unitstest.Abs(1*units.Pound))
+		mean := 2 * masses[i] * masses[i+1] / (masses[i] + masses[i+1])
+		unitstest.Near(t, "harmonic mean", b.EdgeMass[i], units.Mass(mean)*units.Pound, unitstest.Rel(1e-6))
 	}
-	rider := 172 * units.Pound
-	if b.For(rider) != 1 {
-		t.Errorf("172 lb is not between %v and %v", b.EdgeMass[0], b.EdgeMass[1])
+	for _, test := range []struct {
+		lb   float64
+		want int
+	}{{150, 0}, {158, 0}, {161, 1}, {172, 1}, {178, 1}, {181, 2}, {200, 2}} {
+		if got := b.For(units.Mass(test.lb) * units.Pound); got != test.want {
+			t.Errorf("%v lb gets spring %d, want %d, with edges at %v", test.lb, got, test.want, b.EdgeMass)
+		}
 	}
 }
 
 func FuzzNewPressureChart(f *testing.F) {
 	f.Add(36.0, 100.0, 14.0, 0.6, 16.0, 3.0, 0.3, 50.0, 120.0, 5.0)
+	f.Add(36.0, 100.0, 14.0, 0.6, 1e308, 3.0, 0.3, 1e308, 1e308, 1.0)
 	f.Add(1e-300, 1e300, -1.0, 2.0, 0.0, -1e-300, 1.0, 1.0, 0.5, 1e-9)
 	f.Fuzz(func(t *testing.T, bore, volume, most, share, bike, unsprung, sag, from, to, step float64) {
 		r := PressureRange{
@@ -186,9 +312,12 @@ func FuzzNewPressureChart(f *testing.F) {
 			}
 			return
 		}
+		if len(rows) > 1000 {
+			t.Fatalf("%d rows", len(rows))
+		}
 		last := units.GaugePressure(-1)
 		for _, row := range rows {
-			if !(row.Fill >= last*(1-1e-12)) || !(row.Fill <= r.MaxFill) || !(row.Load > 0) {
+			if !(row.Fill >= last*(1-1e-12)) || !(row.Fill <= r.MaxFill) || !(row.Load > 0) || math.IsInf(float64(row.Load), 0) {
 				t.Fatalf("%+v after %v", row, last)
 			}
 			last = row.Fill

@@ -20,7 +20,8 @@ type Contender struct {
 	// it decides what is felt and what is left. Nil for a spring without gas.
 	Fast spring.Law
 	// Exponent is by how much stiffer the spring is over a fast stroke about
-	// where it rests: the gas's polytropic exponent. 0 counts as 1, for none.
+	// where it rests: the gas's polytropic exponent, 1 to 2. It goes with Fast:
+	// both are given, or neither (0 counts as 1, for no gas).
 	Exponent float64
 }
 
@@ -81,19 +82,29 @@ type Compared struct {
 // Compare puts two springs or more behind one curve, under one sprung load at
 // the wheel, and tells side by side where they let the bike rest, what its rate
 // and frequency are there, and how force, rate and stored energy go over the
-// travel: coil against air, above all. n is at how many even steps of the
-// travel, 2 to 1000.
+// travel: coil against air, above all. n is at how many travels, evenly spaced
+// from none to all of it, 2 to 1000.
 //
-// The load is finite and more than 0, names are not empty and each is used
-// once, every contender has a law, exponents are from 1 to 2; the error names every field that is not so,
-// such as springs[1].slow. A spring that the load tops or bottoms out is told
-// as that, beside the others.
+// The load in N is finite and at least 1e-150, names are not empty and each is
+// used once, every contender has a law that answers as [linkage.AtWheel] wants,
+// exponents are from 1 to 2, and a fast law comes with its exponent; the error
+// names every field that is not so, such as springs[1].slow. A spring that the
+// load tops or bottoms out is told as that, beside the others.
+//
+// Over a fast stroke about its rest a gas is n times as stiff as standing
+// still, dF/dx = n·p·A²/V summed over its chambers, and the force is the same:
+// FastWheelRate is that for a spring of gas alone.
+//
+// Not modelled: friction, damping, the tyre; see [Settle] for the band that
+// friction allows.
 func Compare(curve *linkage.Curve, load units.Force, springs []Contender, n int) (*Comparison, error) {
 	c := units.Checker{Package: "sag"}
 	if curve == nil {
 		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
 	}
-	units.Positive(&c, "load", load)
+	if units.Positive(&c, "load", load) && load < leastLoad {
+		c.Fail("load", load, "a load that some wheel carries", units.ErrRange)
+	}
 	if n < 2 || n > 1000 {
 		c.Fail("n", n, "from 2 to 1000 steps", nil)
 	}
@@ -101,16 +112,24 @@ func Compare(curve *linkage.Curve, load units.Force, springs []Contender, n int)
 		c.Fail("springs", len(springs), "two springs or more", units.ErrMissing)
 	}
 	seen := make(map[string]bool, len(springs))
+	wheels := make([]*linkage.WheelLaw, len(springs)) // over a fast stroke
 	for i, s := range springs {
 		if s.Name == "" || seen[s.Name] {
 			c.Fail(fmt.Sprintf("springs[%d].name", i), s.Name, "a name of its own", units.ErrConflict)
 		}
 		seen[s.Name] = true
-		if s.Slow == nil {
-			c.Fail(fmt.Sprintf("springs[%d].slow", i), nil, "a spring", units.ErrMissing)
+		wheels[i] = behind(&c, curve, fmt.Sprintf("springs[%d].slow", i), s.Slow)
+		if s.Fast != nil {
+			wheels[i] = behind(&c, curve, fmt.Sprintf("springs[%d].fast", i), s.Fast)
 		}
-		if s.Exponent != 0 {
-			units.Between(&c, fmt.Sprintf("springs[%d].exponent", i), s.Exponent, 1, 2)
+		field := fmt.Sprintf("springs[%d].exponent", i)
+		switch {
+		case s.Exponent != 0:
+			if units.Between(&c, field, s.Exponent, 1, 2) && s.Exponent > 1 && s.Fast == nil {
+				c.Fail(fmt.Sprintf("springs[%d].fast", i), nil, "the spring over a fast stroke, since there is an exponent", units.ErrMissing)
+			}
+		case s.Fast != nil:
+			c.Fail(field, nil, "the exponent of the fast stroke, from 1 to 2", units.ErrMissing)
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -124,17 +143,13 @@ func Compare(curve *linkage.Curve, load units.Force, springs []Contender, n int)
 		if s.Fast == nil {
 			s.Fast = s.Slow
 		}
-		var one units.Checker
-		one.Package = "sag"
-		wheel := atWheel(&one, curve, s.Fast)
-		var err error
-		if one.OK() {
-			if out.Springs[i], err = contend(curve, load, s, wheel); err == nil {
-				out.Springs[i].sample(out.Travel, wheel)
-			}
-			one.Add("", err)
+		one, err := contend(curve, load, s, wheels[i])
+		if err != nil {
+			c.Add(fmt.Sprintf("springs[%d]", i), err)
+			continue
 		}
-		c.Add(fmt.Sprintf("springs[%d]", i), one.Err())
+		one.sample(out.Travel, wheels[i])
+		out.Springs[i] = one
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
@@ -147,6 +162,26 @@ func Compare(curve *linkage.Curve, load units.Force, springs []Contender, n int)
 		s.FrequencyDifference = more(float64(s.FastFrequency), float64(first.FastFrequency))
 	}
 	return out, nil
+}
+
+// leastLoad is far below the load of any wheel, and far enough above 0 that
+// nothing a law can answer overflows when it is divided by it.
+const leastLoad = 1e-150 * units.Newton
+
+// behind joins a law to the curve, and says what is wrong with the law under
+// the name that it has in the comparison.
+func behind(c *units.Checker, curve *linkage.Curve, field string, law spring.Law) *linkage.WheelLaw {
+	var one units.Checker
+	wheel := atWheel(&one, curve, law)
+	for _, f := range units.Fields(one.Err()) {
+		switch {
+		case f.Field != "curve":
+			c.Fail(field, nil, f.Want, f.Class)
+		case !c.Bad("curve"): // told once for all
+			c.Fail("curve", nil, f.Want, f.Class)
+		}
+	}
+	return wheel
 }
 
 // more is by which part a exceeds b; 0 where that can't be said.

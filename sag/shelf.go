@@ -104,9 +104,17 @@ func has(list []Finding, code Finding) bool {
 	return false
 }
 
+// mostSprings is far more than a shelf holds, and few enough that no job takes
+// noticeable time.
+const mostSprings = 1000
+
 func (j *CoilChoice) check(c *units.Checker) {
-	if len(j.Shelf) == 0 {
+	switch n := len(j.Shelf); {
+	case n == 0:
 		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
+	case n > mostSprings:
+		c.Fail("shelf", n, fmt.Sprintf("at most %d springs", mostSprings), nil)
+		return
 	}
 	for i, s := range j.Shelf {
 		units.Positive(c, fmt.Sprintf("shelf[%d].rate", i), s.Rate)

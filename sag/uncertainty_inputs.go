@@ -44,6 +44,10 @@ func around[S ~float64](size S) limits { return limits{float64(size), math.Inf(-
 
 var relative = limits{1, -1, math.Inf(1)}
 
+// mostReadings keeps the work of a hostile job small: each travel is an input
+// that the whole job is worked out for.
+const mostReadings = 100
+
 // declare checks one field of an uncertainty and notes its input, or that it
 // is exact. A field that the job has no use for says so in none.
 func declare[Q ~float64](m *model, c *units.Checker, field string, u Q, none string, l limits, at ...*float64) {
@@ -129,6 +133,9 @@ func (m *model) declareEnd(c *units.Checker, end int, path string, u EndUncertai
 	}
 	declare(m, c, path+"head_angle", u.HeadAngle, noFork, between(angle, 30*units.Degree, 90*units.Degree, float64(30*units.Degree)), &d.angle)
 	declare(m, c, path+"lever_ratio", u.LeverRatio, noRatio, relative, &d.ratio)
+	if len(points) > mostReadings {
+		noTable = fmt.Sprintf("a table of more than %d points is no table of readings; take its travels as exact", mostReadings)
+	}
 	declare(m, c, path+"table_travel", u.TableTravel, noTable, around(step), points...)
 	weight := m.job.Masses.total().Weight()
 	declare(m, c, path+"friction", u.Friction, "", around(weight), &d.friction)

@@ -49,6 +49,10 @@ type PressureRow struct {
 //
 // Rider and fill are in a straight line, since the spring's force at the
 // target is linear in its absolute fill.
+//
+// A chart is where to start from: the marking on the part and its maker's
+// manual win. Not modelled: friction, which holds the wheel short of the target
+// or past it; and the spacers are those fitted, one chart for each number.
 func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
 	c := units.Checker{Package: "sag"}
 	Target{Load: 1, Sag: r.Sag}.check(&c, curve)

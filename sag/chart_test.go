@@ -217,6 +217,29 @@ func TestPressureChartPutBack(t *testing.T) {
 	}
 }
 
+// A chart for each number of spacers: less volume, less fill for the same sag in
+// a spring of one chamber, by hand (F/A + p_a)·(V − A·s)/V − p_a with V the
+// chamber less 6 cm³ for each.
+func TestPressureChartWithSpacers(t *testing.T) {
+	const area, pa, s = math.Pi / 4 * 0.036 * 0.036, 101325.0, 0.018
+	last := math.Inf(1)
+	for spacers := range 4 {
+		r := pressures()
+		r.From, r.To, r.Air.SpacerVolume, r.Air.Spacers = 80, 80, 6*units.CubicCentimetre, spacers
+		rows, err := NewPressureChart(rearOf150(t), r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := 100e-6 - 6e-6*float64(spacers)
+		want := ((0.6*96-3)*9.80665*2.5/area+pa)*(v-area*s)/v - pa
+		unitstest.Near(t, "fill", float64(rows[0].Fill), want, unitstest.Rel(1e-11))
+		if !(want < last) {
+			t.Errorf("%d spacers want no less than one fewer", spacers)
+		}
+		last = want
+	}
+}
+
 // About the marking: one a millionth above a rider's fill is enough, one a
 // millionth below is not, and then no fill above it is told.
 func TestPressureChartAtTheMarking(t *testing.T) {

@@ -233,10 +233,10 @@ func TestPressureChartWithSpacers(t *testing.T) {
 		v := 100e-6 - 6e-6*float64(spacers)
 		want := ((0.6*96-3)*9.80665*2.5/area+pa)*(v-area*s)/v - pa
 		unitstest.Near(t, "fill", float64(rows[0].Fill), want, unitstest.Rel(1e-11))
-		if !(want < last) {
+		if !(float64(rows[0].Fill) < last) {
 			t.Errorf("%d spacers want no less than one fewer", spacers)
 		}
-		last = want
+		last = float64(rows[0].Fill)
 	}
 }
 

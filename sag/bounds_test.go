@@ -1,11 +1,13 @@
 package sag
 
 import (
+	"math"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -44,5 +46,21 @@ func TestJobsAreBounded(t *testing.T) {
 	j.Uncertainty.Rear = EndUncertainty{SpringRate: 0.01}
 	if got := fields(j); got != nil {
 		t.Errorf("a long table: %v", got)
+	}
+}
+
+// A load next to nothing would be lifted without end.
+func TestReserveOfNoLoad(t *testing.T) {
+	coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = NewReserve(rearOf150(t), coil, 1e-310)
+	if f := units.Fields(err); len(f) != 1 || f[0].Field != "load" {
+		t.Errorf("%v", err)
+	}
+	r, err := NewReserve(rearOf150(t), coil, leastLoad)
+	if err != nil || math.IsInf(float64(r.DropHeight), 0) {
+		t.Errorf("%+v, %v", r, err)
 	}
 }

@@ -16,7 +16,7 @@ type Reserve struct {
 // NewReserve returns the energy that a spring behind a curve stores over the
 // full wheel travel W, E = ∫F_w dw, and the height h of the drop that uses it
 // up: load·(h + W) = E. The load is the sprung load at the wheel in N, finite
-// and more than 0. The height is negative where the spring bottoms under
+// and at least 1e-150. The height is negative where the spring bottoms under
 // twice the standing load or less even without a drop.
 //
 // Undamped, the wheel stays on the ground, nothing but this end's spring
@@ -24,7 +24,9 @@ type Reserve struct {
 // modelled: damping, bump stops, tyre, the rider's arms and legs.
 func NewReserve(curve *linkage.Curve, law spring.Law, load units.Force) (Reserve, error) {
 	c := units.Checker{Package: "sag"}
-	units.Positive(&c, "load", load)
+	if units.Positive(&c, "load", load) && load < leastLoad {
+		c.Fail("load", load, "a load that some wheel carries", nil)
+	}
 	wheel := atWheel(&c, curve, law)
 	if err := c.Err(); err != nil {
 		return Reserve{}, err

@@ -99,18 +99,7 @@ func Work(job []byte, o Options) *Answer {
 		return &Answer{Faults: faults(err)}
 	}
 	a := &Answer{Sheet: sheet, Loads: loads(sheet, read.Masses), Both: both(sheet), Standing: standing(sheet)}
-	for _, end := range []struct {
-		name  string
-		job   *sag.EndJob
-		sheet *sag.EndSheet
-		to    **End
-	}{{"front", &read.Front, &sheet.Front, &a.Front}, {"rear", &read.Rear, &sheet.Rear, &a.Rear}} {
-		drawn, err := newEnd(end.name, end.job, end.sheet, read.Ambient, o)
-		if err != nil {
-			return &Answer{Faults: faults(units.At(end.name, err))}
-		}
-		*end.to = drawn
-	}
+	a.Front, a.Rear = newEnd("front", &sheet.Front, o), newEnd("rear", &sheet.Rear, o)
 	a.Said = said(a, sheet)
 	return a
 }

@@ -3,10 +3,8 @@ package answer
 import (
 	"fmt"
 
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -32,49 +30,13 @@ type laws struct {
 	slow, quick *linkage.WheelLaw // quick is nil for a coil
 }
 
-// fitted makes the laws of what a sheet recommends for a job.
-func fitted(job *sag.EndJob, e *sag.EndSheet, ambient units.AbsolutePressure) (laws, error) {
-	curve, err := linkage.New(job.Curve)
-	if err != nil {
-		return laws{}, units.At("curve", err)
-	}
-	l := laws{curve: curve}
+// fitted returns the laws of what a sheet recommends.
+func fitted(e *sag.EndSheet) laws {
+	slow, quick := e.Wheel()
 	if e.Coil != nil {
-		best := e.Coil.Candidates[0]
-		travel := curve.Stroke()
-		if best.SolidKnown && best.SolidReserve < 0 {
-			travel += best.SolidReserve // it goes no further
-		}
-		coil, err := spring.NewLinear(spring.Linear{Rate: best.Rate, Travel: travel, Preload: best.Preload})
-		if err != nil {
-			return laws{}, units.At("coil", err)
-		}
-		l.slow, err = linkage.AtWheel(curve, coil)
-		return l, err
+		quick = nil
 	}
-	spec := job.Air.Spec
-	best := e.Air.Options[0]
-	spec.Fill, spec.Spacers = best.Fill, best.Spacers
-	if spec.Ambient == 0 {
-		spec.Ambient = ambient
-	}
-	if spec.Travel == 0 {
-		spec.Travel = curve.Stroke()
-	}
-	for _, one := range []struct {
-		exponent float64
-		to       **linkage.WheelLaw
-	}{{1, &l.slow}, {job.Air.Exponent, &l.quick}} {
-		spec.Exponent = one.exponent
-		air, err := airspring.New(spec)
-		if err != nil {
-			return laws{}, units.At("air", err)
-		}
-		if *one.to, err = linkage.AtWheel(curve, air); err != nil {
-			return laws{}, err
-		}
-	}
-	return l, nil
+	return laws{curve: e.Curve(), slow: slow, quick: quick}
 }
 
 // curves samples the laws.

@@ -61,7 +61,7 @@ func sagged(sag float64, travel units.Length) string {
 }
 
 // newEnd writes what the page shows of one end.
-func newEnd(name string, job *sag.EndJob, e *sag.EndSheet, ambient units.AbsolutePressure, o Options) (*End, error) {
+func newEnd(name string, e *sag.EndSheet, o Options) *End {
 	end := &End{Expect: expect(e), Full: full(e), Measure: measure(e)}
 	if e.Coil != nil {
 		end.Kind = "coil spring"
@@ -73,14 +73,10 @@ func newEnd(name string, job *sag.EndJob, e *sag.EndSheet, ambient units.Absolut
 	sag := ", sag " + percent(e.Rest.Sag)
 	end.Brief += sag
 	end.Short += sag
-	laws, err := fitted(job, e, ambient)
-	if err != nil {
-		return nil, err
-	}
-	end.Curves = laws.curves(e)
+	end.Curves = fitted(e).curves(e)
 	end.Points = end.Curves.table(o.Customary)
 	end.Drawn = end.Curves.draw(name, e, o)
-	return end, nil
+	return end
 }
 
 // coil writes the recommended spring and the shelf.

@@ -1,9 +1,6 @@
 package units
 
-import (
-	"errors"
-	"math"
-)
+import "math"
 
 // Checker collects what is wrong with a spec, so that a constructor can
 // report every bad field at once. The zero value with a package name is ready
@@ -23,11 +20,16 @@ type Checker struct {
 }
 
 // Fail records that field holds value, which is not what is wanted. The class
-// is one of the sentinels; nil means [ErrRange].
+// is one of the sentinels; nil means [ErrRange]. Texts are cut as in
+// [FieldError.Error].
 func (c *Checker) Fail(field string, value any, want string, class error) {
 	if class == nil {
 		class = ErrRange
 	}
+	if text, ok := value.(string); ok {
+		value = cut(text, mostValue)
+	}
+	field, want = cut(field, mostPath), cut(want, mostWant)
 	c.errs = append(c.errs, &FieldError{Package: c.Package, Field: field, Value: value, Want: want, Class: class})
 }
 
@@ -54,8 +56,9 @@ func (c *Checker) Bad(field string) bool {
 	return false
 }
 
-// Err returns everything recorded, joined, or nil.
-func (c *Checker) Err() error { return errors.Join(c.errs...) }
+// Err returns everything recorded, joined, or nil. Its text ends after about
+// 4 kB, saying how many faults more there are; [Fields] has them all.
+func (c *Checker) Err() error { return join(c.errs) }
 
 // Positive checks that v is finite and more than 0.
 func Positive[Q ~float64](c *Checker, field string, v Q) bool {

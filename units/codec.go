@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 )
 
 // unit is one unit of a quantity: SI value = (number + zero) · scale. Only
@@ -121,15 +120,10 @@ func (c *codec) fail(input, reason string, class error) error {
 // clip copies a text for an error, and cuts it, so that a long input makes no
 // long error and is not kept from being freed.
 func clip(text string) string {
-	const most = 64 // bytes
-	if len(text) <= most {
+	if len(text) <= mostValue {
 		return strings.Clone(text)
 	}
-	cut := most
-	for cut > most-utf8.UTFMax && !utf8.RuneStart(text[cut]) {
-		cut--
-	}
-	return text[:cut] + "…"
+	return text[:cutAt(text, mostValue)] + "…"
 }
 
 // symbols lists the accepted units, one spelling each.

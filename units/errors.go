@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // Classes of bad input, for errors.Is. Every error of this library that
@@ -38,30 +39,109 @@ type FieldError struct {
 // Error gives one line such as
 //
 //	spring: wire_diameter 9500 mm: want more than 0 and less than mean_diameter 50 mm
+//
+// A value is cut at 64 bytes, a path at 256, and what is wanted at 1024, so that a
+// long input makes no long text.
 func (e *FieldError) Error() string {
 	var b strings.Builder
 	if e.Package != "" {
 		b.WriteString(e.Package)
 		b.WriteString(": ")
 	}
-	b.WriteString(e.Field)
+	b.WriteString(cut(e.Field, mostPath))
 	if e.Field != "" && e.Value != nil {
 		b.WriteByte(' ')
 	}
 	switch v := e.Value.(type) {
 	case nil:
 	case string:
-		b.WriteString(strconv.Quote(v))
+		b.WriteString(strconv.Quote(cut(v, mostValue)))
 	default:
-		fmt.Fprint(&b, v)
+		b.WriteString(cut(fmt.Sprint(v), mostValue))
 	}
 	if e.Field != "" || e.Value != nil {
 		b.WriteString(": ")
 	}
 	b.WriteString("want ")
-	b.WriteString(e.Want)
+	b.WriteString(cut(e.Want, mostWant))
 	return b.String()
 }
+
+// How many bytes of a fault are told.
+const (
+	mostValue = 64
+	mostPath  = 256
+	mostWant  = 1024
+	mostText  = 4096 // of all faults of an error together
+)
+
+// cut returns text as it is, or its first most bytes and a mark that it went on.
+// What is cut is copied, so that it does not keep a long input from being freed.
+func cut(text string, most int) string {
+	if len(text) <= most {
+		return text
+	}
+	return text[:cutAt(text, most)] + "…"
+}
+
+// cutAt is where a text of more than most bytes is cut, not within a character.
+func cutAt(text string, most int) int {
+	end := most
+	for end > most-utf8.UTFMax && !utf8.RuneStart(text[end]) {
+		end--
+	}
+	return end
+}
+
+// faults joins errors as errors.Join does, in a text of bounded length.
+type faults struct{ list []error }
+
+// join returns errors that are not nil as one, nil where there is none.
+func join(list []error) error {
+	if len(list) == 0 {
+		return nil
+	}
+	return &faults{list}
+}
+
+// Error gives a line for each fault, up to about 4 kB, and then how many more
+// there are.
+func (f *faults) Error() string {
+	var b strings.Builder
+	told, all := 0, 0
+	f.each(func(err error) {
+		all++
+		if all > told+1 {
+			return
+		}
+		line := err.Error()
+		if told > 0 && b.Len()+len(line) > mostText {
+			return
+		}
+		if told > 0 {
+			b.WriteByte('\n')
+		}
+		b.WriteString(line)
+		told++
+	})
+	if all > told {
+		fmt.Fprintf(&b, "\nand %d more", all-told)
+	}
+	return b.String()
+}
+
+// each hands on the errors joined, and those joined in them.
+func (f *faults) each(yield func(error)) {
+	for _, err := range f.list {
+		if inner, ok := err.(*faults); ok {
+			inner.each(yield)
+		} else {
+			yield(err)
+		}
+	}
+}
+
+func (f *faults) Unwrap() []error { return f.list }
 
 // Unwrap returns the error's class, so that errors.Is finds it.
 func (e *FieldError) Unwrap() error { return e.Class }
@@ -144,7 +224,7 @@ func At(path string, err error) error {
 		for _, inner := range e.Unwrap() {
 			list = append(list, At(path, inner))
 		}
-		return errors.Join(list...)
+		return join(list)
 	}
 	// Having fields, it wraps one error.
 	return &placed{path: path, outer: err, inner: At(path, errors.Unwrap(err))}

@@ -3,7 +3,6 @@ package strictjson
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -17,6 +16,7 @@ const (
 	maxDepth  = 100 // of nested objects and lists
 	maxFaults = 100 // listed before decoding stops
 	maxQuoted = 64  // bytes of a text or a name in an error
+	maxPath   = 1 << 10
 )
 
 // Decode reads one JSON value of at most limit bytes from r into the value
@@ -66,7 +66,11 @@ func (d *decoder) whole(v any) error {
 			d.read = d.syntax("nothing after the JSON value")
 		}
 	}
-	return errors.Join(d.faults...)
+	c := units.Checker{}
+	for _, fault := range d.faults {
+		c.Add("", fault)
+	}
+	return c.Err()
 }
 
 // decoder walks the text once. Methods that read return false when reading

@@ -21,11 +21,15 @@ type step struct {
 }
 
 // where prints the path of the value at hand: "front.air.bore", "A[0]". A
-// name that could be misread as a path is quoted: front["air.bore"].
+// name that could be misread as a path is quoted: front["air.bore"]. A path of
+// more than maxPath bytes, as only names of the input make, ends early.
 func (d *decoder) where() string {
 	var b strings.Builder
 	for _, s := range d.path {
 		switch {
+		case b.Len() > maxPath:
+			b.WriteString("…")
+			return b.String()
 		case s.isIndex:
 			b.WriteString("[" + strconv.Itoa(s.index) + "]")
 		case !plain(s.name):

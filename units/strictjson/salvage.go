@@ -61,25 +61,34 @@ func (s *Salvaged) Join(err error) error {
 	}
 	c := units.Checker{}
 	c.Add("", s.faults)
-	faults := units.Fields(s.faults)
-	var places map[string]int
-	if !s.whole && err != nil {
-		places = s.places()
+	var faults [][]string
+	for _, fault := range units.Fields(s.faults) {
+		faults = append(faults, steps(fault.Field))
 	}
-	for _, complaint := range units.Fields(err) {
-		explained := slices.ContainsFunc(faults, func(fault *units.FieldError) bool { return concerns(complaint.Field, fault.Field) })
-		if !explained && (s.whole || errors.Is(complaint, units.ErrRange) && s.given(places, complaint.Field)) {
+	complaints := units.Fields(err)
+	places := make([][]string, len(complaints))
+	wanted := &place{}
+	for i, complaint := range complaints {
+		places[i] = steps(complaint.Field)
+		wanted.add(places[i])
+	}
+	if !s.whole && err != nil {
+		d := decoder{data: s.data}
+		d.mark(wanted)
+	}
+	for i, complaint := range complaints {
+		explained := slices.ContainsFunc(faults, func(fault []string) bool { return concerns(places[i], fault) })
+		if !explained && (s.whole || errors.Is(complaint, units.ErrRange) && wanted.given(places[i])) {
 			c.Add("", complaint)
 		}
 	}
 	return c.Err()
 }
 
-// concerns tells whether a complaint's path is the fault's, one inside it, one
+// concerns tells whether a complaint's path c is the fault's f, one inside it, one
 // around it, or the end of it: a constructor may not know where it stands. A
 // list as a whole is concerned by a fault of an element.
-func concerns(complaint, fault string) bool {
-	c, f := steps(complaint), steps(fault)
+func concerns(c, f []string) bool {
 	if n := min(len(c), len(f)); slices.Equal(c[:n], f[:n]) {
 		return true
 	}
@@ -121,58 +130,53 @@ func steps(path string) []string {
 	return list
 }
 
-// places tells where the values of the outermost object begin.
-func (s *Salvaged) places() map[string]int {
-	list := map[string]int{}
-	d := decoder{data: s.data}
-	if d.space(); d.peek() == '{' {
-		d.members(func(name string) bool {
-			if _, twice := list[name]; !twice {
-				list[name] = d.pos
+// place is a place in a text that a complaint names, or one around it.
+type place struct {
+	inner map[string]*place // by name or index
+	met   bool
+	value bool // a number or a string stands there
+}
+
+// add makes the places on the way to a path.
+func (p *place) add(path []string) {
+	for _, name := range path {
+		next := p.inner[name]
+		if next == nil {
+			if p.inner == nil {
+				p.inner = map[string]*place{}
 			}
-			return d.skip()
-		})
+			next = &place{}
+			p.inner[name] = next
+		}
+		p = next
 	}
-	return list
 }
 
-// given tells whether the text has a number or a string at path.
-func (s *Salvaged) given(places map[string]int, path string) bool {
-	names := steps(path)
-	if len(names) == 0 {
-		return false
+// given tells whether a number or a string was found at a path that was added.
+func (p *place) given(path []string) bool {
+	for _, name := range path {
+		p = p.inner[name]
 	}
-	pos, ok := places[names[0]]
-	d := decoder{data: s.data, pos: pos}
-	return ok && d.has(names[1:])
+	return p.value && len(path) > 0
 }
 
-// has tells whether the value at hand has a number or a string at path. It
-// reads no further than it must.
-func (d *decoder) has(path []string) bool {
+// mark passes over the value at hand and notes what stands at the places in it,
+// all of them in one walk. Of a name that comes twice the first counts.
+func (d *decoder) mark(p *place) bool {
 	d.space()
 	c := d.peek()
-	if len(path) == 0 {
-		return c == '"' || c == '-' || '0' <= c && c <= '9'
+	p.met, p.value = true, c == '"' || c == '-' || '0' <= c && c <= '9'
+	inside := func(name string) bool {
+		if next := p.inner[name]; next != nil && !next.met {
+			return d.mark(next)
+		}
+		return d.skip()
 	}
-	found := false
-	switch c {
-	case '{':
-		d.members(func(name string) bool {
-			if name != path[0] {
-				return d.skip()
-			}
-			found = d.has(path[1:])
-			return false
-		})
-	case '[':
-		d.elements(func(i int) bool {
-			if strconv.Itoa(i) != path[0] {
-				return d.skip()
-			}
-			found = d.has(path[1:])
-			return false
-		})
+	switch {
+	case c == '{' && p.inner != nil:
+		return d.members(inside)
+	case c == '[' && p.inner != nil:
+		return d.elements(func(i int) bool { return inside(strconv.Itoa(i)) })
 	}
-	return found
+	return d.skip()
 }

@@ -145,7 +145,7 @@ func TestConcerns(t *testing.T) {
 		{`points.a.b[0]`, `points["a.b"][0]`, false},
 		{`mechanism.points["a b"][1]`, `mechanism.points["a b"][0]`, false},
 	} {
-		if got := concerns(row.complaint, row.fault); got != row.want {
+		if got := concerns(steps(row.complaint), steps(row.fault)); got != row.want {
 			t.Errorf("concerns(%q, %q) = %v", row.complaint, row.fault, got)
 		}
 	}

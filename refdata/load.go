@@ -10,6 +10,7 @@ import (
 	"math"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -28,13 +29,36 @@ type FileError struct {
 // Error gives one line for each fault, such as
 //
 //	coil.json: case "coil-0001": refdata: groups[0].cases[3].computes "spring.coal": want …
+//
+// An id is cut at 64 bytes, and of very many faults the last are not told.
 func (e *FileError) Error() string {
 	where := e.File + ": "
 	if e.ID != "" {
-		where += fmt.Sprintf("case %q: ", e.ID)
+		where += fmt.Sprintf("case %q: ", clipped(e.ID))
 	}
-	lines := strings.Split(e.Err.Error(), "\n")
-	return where + strings.Join(lines, "\n"+where)
+	return where + strings.ReplaceAll(e.Err.Error(), "\n", "\n"+where)
+}
+
+// clipped cuts a text that came from the input, for an error.
+func clipped(text string) string {
+	const most = 64
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "") + "…"
+}
+
+// member is the path of an object's field, its name in quotes where it could be
+// misread.
+func member(at, name string) string {
+	odd := func(r rune) bool { return !unicode.IsGraphic(r) || strings.ContainsRune(" .[]\"\\", r) }
+	switch {
+	case name == "" || clipped(name) != name || strings.ContainsFunc(name, odd):
+		return at + "[" + strconv.Quote(clipped(name)) + "]"
+	case at == "":
+		return name
+	}
+	return at + "." + name
 }
 
 // Unwrap returns what is wrong, for errors.Is and [units.Fields].
@@ -47,7 +71,8 @@ func (e *FileError) Unwrap() error { return e.Err }
 // error of yield ends the reading and is returned as it is.
 //
 // It is strict: a field that is not known or comes twice, an id that came
-// before, a computation that is not known, an empty file and a file system
+// before or has more than 200 bytes, a value of more than 1 MiB, more than 200
+// names in what a case expects, a computation that is not known, an empty file and a file system
 // without a case are all a [*FileError], which ends the reading.
 func Each(fsys fs.FS, yield func(Case) error) error {
 	ids := make(map[string]bool)
@@ -102,17 +127,29 @@ func eachFrom(name string, r io.Reader, ids map[string]bool, yield func(Case) er
 type limitedReader struct {
 	r           io.Reader
 	read, until int64
+	err         error // for the next Read
 }
 
 var errTooLong = fmt.Errorf("a single value is longer than %d bytes", maxGiven)
 
+// Read fills p as far as there is text: the decoder goes over its white space
+// again with every Read, which would take time without end of a reader that
+// hands out a byte at a time.
 func (l *limitedReader) Read(p []byte) (int, error) {
 	if l.read > l.until {
 		return 0, errTooLong
 	}
-	n, err := l.r.Read(p)
+	n := 0
+	for n < len(p) && l.err == nil {
+		var more int
+		more, l.err = l.r.Read(p[n:])
+		n += more
+	}
 	l.read += int64(n)
-	return n, err
+	if n > 0 {
+		return n, nil
+	}
+	return 0, l.err
 }
 
 // fileReader reads one case file as a stream.
@@ -261,7 +298,7 @@ func (f *fileReader) objectSeen(at string, seen map[string]bool, read func(field
 			return seen, err
 		}
 		field, _ := token.(string)
-		where := strings.TrimPrefix(at+"."+field, ".")
+		where := member(at, field)
 		if seen[field] {
 			return seen, f.fail(where, nil, "the field only once", units.ErrConflict)
 		}
@@ -359,6 +396,12 @@ func (f *fileReader) fail(field string, value any, want string, class error) err
 	return &units.FieldError{Package: "refdata", Field: field, Value: value, Want: want, Class: class}
 }
 
+// What a case may hold: far more than any needs.
+const (
+	maxID      = 200 // bytes; all ids of a file are kept
+	maxOutputs = 200 // names in each of expect, error and tolerance
+)
+
 // readCase reads one case and says all that is wrong with it.
 func readCase(data []byte) (Case, error) {
 	var in struct {
@@ -380,6 +423,8 @@ func readCase(data []byte) (Case, error) {
 	switch {
 	case in.ID == "":
 		c.Fail("id", nil, "a name that no other case has", units.ErrMissing)
+	case len(in.ID) > maxID:
+		c.Fail("id", in.ID, fmt.Sprintf("a name of at most %d bytes", maxID), units.ErrRange)
 	case strings.ContainsFunc(in.ID, unicode.IsControl):
 		c.Fail("id", in.ID, "a name without control characters", units.ErrSyntax)
 	}
@@ -395,13 +440,26 @@ func readCase(data []byte) (Case, error) {
 	case in.Expect != nil && in.Error != nil:
 		c.Fail("error", nil, "either this or expect", units.ErrConflict)
 	}
+	many := false
+	for _, list := range []struct {
+		field string
+		n     int
+	}{{"expect", len(in.Expect)}, {"error", len(in.Error)}, {"tolerance", len(in.Tolerance)}} {
+		if list.n > maxOutputs {
+			c.Fail(list.field, list.n, fmt.Sprintf("at most %d names", maxOutputs), units.ErrRange)
+			many = true
+		}
+	}
+	if many {
+		return out, c.Err()
+	}
 	if in.Expect != nil {
 		out.Expect = make(map[string]any, len(in.Expect))
 	}
 	for _, name := range sortedKeys(in.Expect) {
 		v, ok := readExpected(in.Expect[name])
 		if !ok {
-			c.Fail("expect."+name, nil, "a quantity in a string, a number, or a list of these", units.ErrSyntax)
+			c.Fail(member("expect", name), nil, "a quantity in a string, a number, or a list of these", units.ErrSyntax)
 		}
 		out.Expect[name] = v
 	}
@@ -416,7 +474,7 @@ func readCase(data []byte) (Case, error) {
 	for _, name := range sortedKeys(in.Tolerance) {
 		t, ok := readTolerance(in.Tolerance[name])
 		if !ok {
-			c.Fail("tolerance."+name, nil, "a number or a quantity in a string, 0 or more", units.ErrSyntax)
+			c.Fail(member("tolerance", name), nil, "a number or a quantity in a string, 0 or more", units.ErrSyntax)
 		}
 		out.Tolerance[name] = t
 	}

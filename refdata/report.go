@@ -45,7 +45,8 @@ func Check(c Case) Outcome {
 	return o
 }
 
-// firstLines cuts an error that names very many fields.
+// firstLines cuts an error that names very many fields. Its last line may say
+// how many more there are.
 func firstLines(text string) string {
 	const most = 10
 	lines := strings.SplitN(text, "\n", most+1)
@@ -53,6 +54,10 @@ func firstLines(text string) string {
 		return text
 	}
 	more := strings.Count(lines[most], "\n") + 1
+	untold := 0
+	if _, err := fmt.Sscanf(lines[most][strings.LastIndexByte(lines[most], '\n')+1:], "and %d more", &untold); err == nil {
+		more += untold - 1
+	}
 	return strings.Join(lines[:most], "\n") + fmt.Sprintf("\nand %d more", more)
 }
 

@@ -70,6 +70,9 @@ func TestLongErrorsAreCut(t *testing.T) {
 	if lines := strings.Split(got, "\n"); len(lines) != 11 || lines[10] != "and 15 more" {
 		t.Errorf("%d lines, the last %q", len(lines), lines[len(lines)-1])
 	}
+	if got := firstLines(strings.Repeat("x\n", 12) + "and 88 more"); !strings.HasSuffix(got, "\nand 90 more") {
+		t.Errorf("%q", got)
+	}
 	if short := "one\ntwo"; firstLines(short) != short {
 		t.Errorf("%q became %q", short, firstLines(short))
 	}

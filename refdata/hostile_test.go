@@ -1,0 +1,82 @@
+package refdata
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"testing/iotest"
+
+	"example.com/wheelrate/units"
+)
+
+// Long ids, and cases with very many names, are refused in a short text.
+func TestNamesOfACaseAreBounded(t *testing.T) {
+	list := func(n int, each func(i int) string) string {
+		var all []string
+		for i := range n {
+			all = append(all, each(i))
+		}
+		return strings.Join(all, ",")
+	}
+	long := strings.Repeat("x", 1<<19)
+	for name, test := range map[string]struct{ file, field string }{
+		"id":            {file(group(aCase(long))), "groups[0].cases[0].id"},
+		"field":         {`{"` + long + `":1}`, `["` + long[:64] + `…"]`},
+		"line in field": {`{"a\nb":1}`, `["a\nb"]`},
+		"name":          {file(group(`{"id":"a","computes":"units.convert","given":{},"expect":{"` + long + `":null}}`)), `groups[0].cases[0].expect["` + long[:64] + `…"]`},
+		"names": {file(group(`{"id":"a","computes":"units.convert","given":{},"error":[` +
+			list(150_000, func(i int) string { return fmt.Sprintf(`"%d"`, i) }) + `]}`)), "groups[0].cases[0].error"},
+		"outputs": {file(group(`{"id":"a","computes":"units.convert","given":{},"expect":{` +
+			list(80_000, func(i int) string { return fmt.Sprintf(`"%d":null`, i) }) + `}}`)), "groups[0].cases[0].expect"},
+		"tolerances": {file(group(`{"id":"a","computes":"units.convert","given":{},"expect":{"a":1},"tolerance":{` +
+			list(80_000, func(i int) string { return fmt.Sprintf(`"%d":1`, i) }) + `}}`)), "groups[0].cases[0].tolerance"},
+	} {
+		err := EachFrom("f.json", strings.NewReader(test.file), func(Case) error { return nil })
+		var bad *FileError
+		if !errors.As(err, &bad) {
+			t.Errorf("%s: %.200v", name, err)
+			continue
+		}
+		if f := units.Fields(err); len(f) != 1 || f[0].Field != test.field {
+			t.Errorf("%s: %d faults, %.200v", name, len(f), err)
+		}
+		if text := err.Error(); len(text) > 4096 || strings.Contains(text, "\n") {
+			t.Errorf("%s: %d bytes, %.200q", name, len(text), text)
+		}
+	}
+	twice := file(group(aCase(long[:maxID]) + "," + aCase(long[:maxID])))
+	err := EachFrom("f.json", strings.NewReader(twice), func(Case) error { return nil })
+	if f := units.Fields(err); len(f) != 1 || f[0].Class != units.ErrConflict || len(err.Error()) > 1000 {
+		t.Errorf("twice: %.200v", err)
+	}
+}
+
+// A reader that hands out a byte at a time costs no more than that: what was
+// read is not gone over again for each.
+func TestSlowReaders(t *testing.T) {
+	text := `{` + strings.Repeat(" ", maxGiven-10) + file(group(aCase("a")))[1:]
+	n := 0
+	err := EachFrom("f.json", iotest.OneByteReader(strings.NewReader(text)), func(Case) error { n++; return nil })
+	if err != nil || n != 1 {
+		t.Errorf("%d cases, %v", n, err)
+	}
+	reads := &counting{r: iotest.OneByteReader(strings.NewReader(text))}
+	limited := &limitedReader{r: reads, until: maxGiven}
+	p := make([]byte, 1000)
+	if n, err := limited.Read(p); n != len(p) || err != nil {
+		t.Errorf("%d bytes, %v", n, err)
+	}
+}
+
+// An error of the reader comes after what was read before it.
+func TestLateReadErrors(t *testing.T) {
+	limited := &limitedReader{r: iotest.TimeoutReader(iotest.OneByteReader(strings.NewReader("abc"))), until: maxGiven}
+	p := make([]byte, 10)
+	if n, err := limited.Read(p); n != 1 || err != nil {
+		t.Errorf("%d bytes, %v", n, err)
+	}
+	if n, err := limited.Read(p); n != 0 || !errors.Is(err, iotest.ErrTimeout) {
+		t.Errorf("then %d bytes, %v", n, err)
+	}
+}

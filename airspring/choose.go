@@ -110,7 +110,7 @@ func Choose(w Wish) ([]Option, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	trials := trySpacers(Search{Spec: w.Spec, Force: w.SagForce, At: w.SagTravel, MaxFill: w.MaxFill, Last: w.MaxSpacers})
+	trials := appendTrials(nil, &Search{Spec: w.Spec, Force: w.SagForce, At: w.SagTravel, MaxFill: w.MaxFill, Last: w.MaxSpacers})
 	list := make([]Option, 0, len(trials))
 	for i := range trials {
 		t := &trials[i]

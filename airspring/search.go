@@ -2,6 +2,7 @@ package airspring
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/wheelrate/units"
 )
@@ -52,7 +53,12 @@ type Trial struct {
 //
 // The error names every bad field, spec.bore and the like; first where so many
 // spacers leave no chamber.
-func TrySpacers(s Search) ([]Trial, error) {
+func TrySpacers(s Search) ([]Trial, error) { return AppendTrials(nil, s) }
+
+// AppendTrials appends what [TrySpacers] returns to a list, so that one who
+// searches many times can use the same memory again. With an error the list
+// comes back as it was.
+func AppendTrials(list []Trial, s Search) ([]Trial, error) {
 	c := units.Checker{Package: "airspring"}
 	spec := s.Spec
 	spec.Fill, spec.Spacers = 0, 0
@@ -75,23 +81,23 @@ func TrySpacers(s Search) ([]Trial, error) {
 		c.Fail("first", s.First, more(spec.sweep(spec.Travel), "the travel"), units.ErrConflict)
 	}
 	if err := c.Err(); err != nil {
-		return nil, err
+		return list, err
 	}
-	return trySpacers(s), nil
+	return appendTrials(list, &s), nil
 }
 
-// trySpacers is TrySpacers for what is checked already.
-func trySpacers(s Search) []Trial {
+// appendTrials is AppendTrials for what is checked already.
+func appendTrials(list []Trial, s *Search) []Trial {
 	spec := s.Spec
 	swept := spec.sweep(spec.Travel)
 	end := s.First
 	for end <= s.Last && outlasts(spec.chamber(end), swept) {
 		end++
 	}
-	list := make([]Trial, end-s.First)
-	for i := range list {
-		t, n := &list[i], s.First+i
-		t.Spacers = n
+	list = slices.Grow(list, end-s.First)
+	for n := s.First; n < end; n++ {
+		list = append(list, Trial{Spacers: n})
+		t := &list[len(list)-1]
 		spec.Spacers, spec.Exponent = n, 1
 		wanted, found := fillFor(&spec, float64(s.Force), s.At)
 		switch found {

@@ -49,13 +49,17 @@ func NewTemplate(job Job) (*Template, error) {
 // [NewSheet] does. The mass must be finite and more than 0, and leave every
 // spring something to carry.
 func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
+	return b.sheet(new(scratch), rider)
+}
+
+func (b *Template) sheet(m *scratch, rider units.Mass) (*Sheet, error) {
 	masses := b.job.Masses
 	masses.RiderMass = rider
 	loads, err := NewLoads(masses)
 	if err != nil {
 		return nil, units.At("masses", err)
 	}
-	return answer(&b.job, masses, loads, b.front, b.rear)
+	return answer(m, &b.job, masses, loads, &b.front, &b.rear)
 }
 
 // share is how many riders a worker takes at a time: enough that handing them
@@ -92,8 +96,9 @@ func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], work
 		running.Go(func() { b.hand(inner, riders, work, order) })
 		for range workers {
 			running.Go(func() {
+				var m scratch
 				for it := range work {
-					b.solve(inner, it)
+					b.solve(inner, &m, it)
 				}
 			})
 		}
@@ -151,12 +156,12 @@ func (b *Template) hand(ctx context.Context, riders iter.Seq[units.Mass], work, 
 }
 
 // solve works out a share, or what is left of it when ctx is done.
-func (b *Template) solve(ctx context.Context, it *batch) {
+func (b *Template) solve(ctx context.Context, m *scratch, it *batch) {
 	defer close(it.done)
 	for i, rider := range it.riders {
 		if ctx.Err() != nil {
 			return
 		}
-		it.sheets[i], it.errs[i] = b.Sheet(rider)
+		it.sheets[i], it.errs[i] = b.sheet(m, rider)
 	}
 }

@@ -37,7 +37,7 @@ type AirOption struct {
 	FullRatio  float64             `json:"full_ratio"`
 	Findings   []Finding           `json:"findings"`
 
-	slow, fast *airspring.Spring // as airspring.Trial has them
+	slow, fast *airspring.Spring // as airspring.Trial has them; of the first option alone
 }
 
 func (f *AirOption) has(code Finding) bool { return has(f.Findings, code) }
@@ -77,19 +77,26 @@ const maxSpacers = 100
 
 // choose tries each number of spacers. Inputs are checked already.
 func (j *AirChoice) choose(curve *linkage.Curve, target Target, friction units.Force) (*AirAnswer, error) {
+	return j.chooseIn(new(scratch), curve, target, friction)
+}
+
+func (j *AirChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, friction units.Force) (*AirAnswer, error) {
 	first, last := j.Spacers, j.Spacers
 	if j.FullTravelRatio > 0 && j.MaxSpacers > 0 {
 		first, last = 0, j.MaxSpacers
 	}
 	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient}
 	at, force := target.atSpring(curve)
-	trials, err := airspring.TrySpacers(airspring.Search{Spec: j.Spec, Force: force, At: at, MaxFill: j.MaxFill, First: first, Last: last})
+	var err error
+	m.trials, err = airspring.AppendTrials(m.trials[:0], airspring.Search{Spec: j.Spec, Force: force, At: at, MaxFill: j.MaxFill, First: first, Last: last})
 	if err != nil {
 		return nil, asTarget(err)
 	}
-	a.Options = make([]AirOption, len(trials))
-	for i := range trials {
-		if err := j.try(&a.Options[i], curve, target, friction, &trials[i], at); err != nil {
+	a.Options = make([]AirOption, len(m.trials))
+	findings := make([]Finding, mostFindings*len(m.trials))
+	for i := range m.trials {
+		a.Options[i].Findings = noneYet(findings, i)
+		if err := j.try(&a.Options[i], &m.over, curve, target, friction, &m.trials[i], at); err != nil {
 			return nil, err
 		}
 	}
@@ -102,6 +109,8 @@ func (j *AirChoice) choose(curve *linkage.Curve, target Target, friction units.F
 	}
 	a.Options[0], a.Options[best] = a.Options[best], a.Options[0]
 	top := &a.Options[0]
+	kept := [2]airspring.Spring{m.trials[best].Slow, m.trials[best].Fast} // the rest are tried and not kept
+	top.slow, top.fast = &kept[0], &kept[1]
 	if j.FullTravelRatio > 0 {
 		top.Findings = append(top.Findings, NearestEnd)
 	}
@@ -147,13 +156,13 @@ func fillPerSpacer(list []AirOption) units.GaugePressure {
 // try says what the spring does with one number of spacers: with the gas settled
 // at the temperature around it under the load, and over a fast stroke at full
 // travel.
-func (j *AirChoice) try(one *AirOption, curve *linkage.Curve, target Target, friction units.Force, t *airspring.Trial, at units.Length) error {
-	one.Spacers, one.FillWanted, one.Fill, one.slow, one.fast = t.Spacers, t.FillWanted, t.Fill, &t.Slow, &t.Fast
-	one.Findings = make([]Finding, 0, 3)
+func (j *AirChoice) try(one *AirOption, over *strokeLaw, curve *linkage.Curve, target Target, friction units.Force, t *airspring.Trial, at units.Length) error {
+	one.Spacers, one.FillWanted, one.Fill = t.Spacers, t.FillWanted, t.Fill
+	*over = overStroke(curve, &t.Slow)
 	switch t.Outcome {
 	case airspring.FillMet:
 		// It rests at the target, by the closed form of the fill.
-		one.Rest = restWithin(curve, one.slow, at, target.Load, friction)
+		one.Rest = over.restWithin(at, target.Load, friction)
 		one.Findings = append(one.Findings, OnTarget)
 	case airspring.FillPullsIn: // no fill reaches this sag at all
 		c := units.Checker{Package: "sag"}
@@ -165,7 +174,7 @@ func (j *AirChoice) try(one *AirOption, curve *linkage.Curve, target Target, fri
 		} else {
 			one.Findings = append(one.Findings, FillAtMax)
 		}
-		rest, finding, err := settleAnywhere(curve, one.slow, target.Load, friction)
+		rest, finding, err := over.settleAnywhere(target.Load, friction)
 		if err != nil {
 			return err
 		}
@@ -175,7 +184,7 @@ func (j *AirChoice) try(one *AirOption, curve *linkage.Curve, target Target, fri
 		}
 		one.Findings = append(one.Findings, sagFinding(one.Miss))
 	}
-	one.FullRatio = float64(overStroke(curve, one.fast).Force(curve.Stroke()) / target.Load)
+	one.FullRatio = float64(overStroke(curve, &t.Fast).Force(curve.Stroke()) / target.Load)
 	return nil
 }
 

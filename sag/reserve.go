@@ -24,18 +24,28 @@ type Reserve struct {
 // modelled: damping, bump stops, tyre, the rider's arms and legs.
 func NewReserve(curve *linkage.Curve, law spring.Law, load units.Force) (Reserve, error) {
 	c := units.Checker{Package: "sag"}
-	if units.Positive(&c, "load", load) && load < leastLoad {
-		c.Fail("load", load, "a load that some wheel carries", nil)
-	}
+	checkCarried(&c, load)
 	wheel := atWheel(&c, curve, law)
 	if err := c.Err(); err != nil {
 		return Reserve{}, err
 	}
+	return reserve(wheel, load), nil
+}
+
+// checkCarried checks a load that is divided by.
+func checkCarried(c *units.Checker, load units.Force) {
+	if units.Positive(c, "load", load) && load < leastLoad {
+		c.Fail("load", load, "a load that some wheel carries", nil)
+	}
+}
+
+// reserve is NewReserve for what is checked already.
+func reserve(wheel *linkage.WheelLaw, load units.Force) Reserve {
 	w := wheel.Travel()
 	e := wheel.Energy(w)
 	return Reserve{
 		Energy:     e,
 		DropHeight: units.Length(float64(e)/float64(load)) - w,
 		FullForce:  wheel.Force(w),
-	}, nil
+	}
 }

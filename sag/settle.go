@@ -58,29 +58,30 @@ func Settle(curve *linkage.Curve, law spring.Law, load, friction units.Force) (R
 	if err := c.Err(); err != nil {
 		return Rest{}, err
 	}
-	return settle(curve, law, load, friction)
+	over := overStroke(curve, law)
+	return over.settle(load, friction)
 }
 
 // settle is Settle for what is checked already.
-func settle(curve *linkage.Curve, law spring.Law, load, friction units.Force) (Rest, error) {
-	s, err := spring.Settle(overStroke(curve, law), load)
+func (l *strokeLaw) settle(load, friction units.Force) (Rest, error) {
+	s, err := spring.Settle(l, load)
 	if err != nil {
 		return Rest{}, err
 	}
-	return restWithin(curve, law, s, load, friction), nil
+	return l.restWithin(s, load, friction), nil
 }
 
 // restWithin is the rest at stroke s, which carries the load, and the band
 // about it that friction allows.
-func restWithin(curve *linkage.Curve, law spring.Law, s units.Length, load, friction units.Force) Rest {
-	r := restAt(curve, law, s, load)
+func (l *strokeLaw) restWithin(s units.Length, load, friction units.Force) Rest {
+	r := restAt(l.curve, l.law, s, load)
 	if friction > 0 {
-		over := overStroke(curve, law)
-		over.shift = friction
-		r.StrokeLow = settleClamped(over, load)
-		over.shift = -friction
-		r.StrokeHigh = settleClamped(over, load)
-		r.TravelLow, r.TravelHigh = curve.TravelAt(r.StrokeLow), curve.TravelAt(r.StrokeHigh)
+		l.shift = friction
+		r.StrokeLow = settleClamped(l, load)
+		l.shift = -friction
+		r.StrokeHigh = settleClamped(l, load)
+		l.shift = 0
+		r.TravelLow, r.TravelHigh = l.curve.TravelAt(r.StrokeLow), l.curve.TravelAt(r.StrokeHigh)
 	}
 	return r
 }
@@ -157,7 +158,8 @@ func settleClamped(law spring.Law, load units.Force) units.Length {
 // strokeLaw is the force at the wheel over the stroke of the shock, with a
 // constant force at the spring added: dry friction, in the sense that helps or
 // hinders it. It rises with the stroke wherever it rises with the travel, and
-// is cheaper to turn round, since the travel at a stroke is no root.
+// is cheaper to turn round, since the travel at a stroke is no root. Settling
+// goes through a pointer, so that one of these serves spring after spring.
 type strokeLaw struct {
 	curve  *linkage.Curve
 	law    spring.Law

@@ -1,6 +1,7 @@
 package sag
 
 import (
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
@@ -120,21 +121,26 @@ func NewSheet(job Job) (*Sheet, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	return answer(&job, job.Masses, loads, front, rear)
+	return answer(new(scratch), &job, job.Masses, loads, &front, &rear)
 }
 
-// answer works out a sheet from parts that are known to be good.
-func answer(job *Job, masses Masses, loads Loads, front, rear prepared) (*Sheet, error) {
+// scratch is memory for what is tried and not kept, used from spring to spring
+// and from sheet to sheet by one goroutine.
+type scratch struct {
+	over   strokeLaw
+	trials []airspring.Trial
+}
+
+// answer works out a sheet from parts that are known to be good. Nothing in it
+// is shared with the parts or with another sheet.
+func answer(m *scratch, job *Job, masses Masses, loads Loads, front, rear *prepared) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	s := &Sheet{
-		Note: job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{},
+		Note: job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: make([]Omission, 0, 2),
 		Cautions: cautionsFor(job.Front, job.Rear), Warnings: []units.Warning{},
 	}
-	var err error
-	s.Front, err = front.solve(loads.FrontWheel, loads.Front)
-	c.Add("front", err)
-	s.Rear, err = rear.solve(loads.RearWheel, loads.Rear)
-	c.Add("rear", err)
+	c.Add("front", front.solveIn(m, &s.Front, loads.FrontWheel, loads.Front))
+	c.Add("rear", rear.solveIn(m, &s.Rear, loads.RearWheel, loads.Rear))
 	if !c.OK() {
 		return nil, c.Err()
 	}
@@ -201,24 +207,30 @@ func (e EndJob) prepare(all *units.Checker, path string, ambient units.AbsoluteP
 }
 
 // solve works out one end whose job is known to be good.
-func (p prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
-	e := EndSheet{
-		WheelLoad: wheelLoad, Load: load, Travel: p.curve.Travel(), Stroke: p.curve.Stroke(),
-		LeverRatio: p.curve.Progression(), TargetSag: p.Sag, Friction: p.Friction,
-	}
+func (p *prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
+	var e EndSheet
+	err := p.solveIn(new(scratch), &e, wheelLoad, load)
+	return e, err
+}
+
+// solveIn is solve into an empty sheet, which an error leaves half done.
+func (p *prepared) solveIn(m *scratch, e *EndSheet, wheelLoad, load units.Force) error {
+	e.WheelLoad, e.Load, e.Travel, e.Stroke = wheelLoad, load, p.curve.Travel(), p.curve.Stroke()
+	e.LeverRatio, e.TargetSag, e.Friction = p.curve.Progression(), p.Sag, p.Friction
 	target := Target{Load: load, Sag: p.Sag}
 	var slow, fast spring.Law
 	exponent := 1.0
 	var err error
 	if p.Coil != nil {
-		if e.Coil, err = p.Coil.choose(p.curve, target, p.Friction); err != nil {
-			return EndSheet{}, units.At("coil", err)
+		if e.Coil, err = p.Coil.chooseIn(m, p.curve, target, p.Friction); err != nil {
+			return units.At("coil", err)
 		}
 		best := &e.Coil.Candidates[0]
-		e.Rest, slow, fast = best.Rest, best.law, best.law
+		e.Rest, slow = best.Rest, best.law
+		fast = slow
 	} else {
-		if e.Air, err = p.Air.choose(p.curve, target, p.Friction); err != nil {
-			return EndSheet{}, err // of the end's own sag or load; the chambers were checked
+		if e.Air, err = p.Air.chooseIn(m, p.curve, target, p.Friction); err != nil {
+			return err // of the end's own sag or load; the chambers were checked
 		}
 		best := &e.Air.Options[0]
 		e.Rest, slow, fast, exponent = best.Rest, best.slow, best.fast, p.Air.Exponent
@@ -227,29 +239,31 @@ func (p prepared) solve(wheelLoad, load units.Force) (EndSheet, error) {
 	e.FastSpringRate = units.Stiffness(exponent * float64(e.Rest.SpringRate))
 	e.FastWheelRate = wheelRate(e.FastSpringRate, slow.Force(e.Rest.Stroke), e.Rest.LeverRatio, p.curve.LeverRatioSlope(e.Rest.Stroke))
 	e.FastFrequency = Frequency(e.FastWheelRate, load)
-	if e.Reserve, err = NewReserve(p.curve, fast, load); err != nil {
-		return EndSheet{}, err
+	c := units.Checker{Package: "sag"}
+	checkCarried(&c, load)
+	wheel := atWheel(&c, p.curve, fast)
+	if err := c.Err(); err != nil {
+		return err
 	}
+	e.Reserve = reserve(wheel, load)
 	e.FullRatio = float64(e.Reserve.FullForce / load)
-	still, err := linkage.AtWheel(p.curve, slow)
-	if err != nil {
-		return EndSheet{}, err
+	still := wheel
+	if p.Air != nil {
+		if still, err = linkage.AtWheel(p.curve, slow); err != nil {
+			return err
+		}
 	}
 	e.MinWheelRate, e.MinRateTravel = still.MinRate()
-	wheel, err := linkage.AtWheel(p.curve, fast)
-	if err != nil {
-		return EndSheet{}, err
-	}
 	e.TravelLeft = wheel.Travel() - e.Rest.Travel
 	e.EnergyLeft = wheel.Energy(wheel.Travel()) - wheel.Energy(e.Rest.Travel)
 	if err := e.addDrop(&p.EndJob, wheel); err != nil {
-		return EndSheet{}, err
+		return err
 	}
 	e.Measure = []Measurement{
 		{What: "stroke", Expected: e.Rest.Stroke, Low: e.Rest.StrokeLow, High: e.Rest.StrokeHigh},
 		{What: "wheel", Expected: e.Rest.Travel, Low: e.Rest.TravelLow, High: e.Rest.TravelHigh},
 	}
-	return e, nil
+	return nil
 }
 
 // Wheel returns the spring that is recommended as laws at the wheel: standing

@@ -117,8 +117,12 @@ func (j *CoilChoice) check(c *units.Checker) {
 		return
 	}
 	for i, s := range j.Shelf {
-		units.Positive(c, fmt.Sprintf("shelf[%d].rate", i), s.Rate)
-		units.NonNegative(c, fmt.Sprintf("shelf[%d].solid_travel", i), s.SolidTravel)
+		own := units.Checker{Package: c.Package}
+		units.Positive(&own, "rate", s.Rate)
+		units.NonNegative(&own, "solid_travel", s.SolidTravel)
+		if !own.OK() { // the path costs more than the checks
+			c.Add(fmt.Sprintf("shelf[%d]", i), own.Err())
+		}
 	}
 	min := units.NonNegative(c, "preload_min", j.PreloadMin)
 	max := units.NonNegative(c, "preload_max", j.PreloadMax)
@@ -135,14 +139,21 @@ func (j *CoilChoice) check(c *units.Checker) {
 
 // choose tries every spring of the shelf. Inputs are checked already.
 func (j *CoilChoice) choose(curve *linkage.Curve, target Target, friction units.Force) (*CoilAnswer, error) {
+	return j.chooseIn(new(scratch), curve, target, friction)
+}
+
+func (j *CoilChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, friction units.Force) (*CoilAnswer, error) {
 	ideal, err := RequiredRate(curve, target, j.PreloadMin)
 	if err != nil {
 		return nil, err
 	}
 	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, len(j.Shelf))}
+	findings := make([]Finding, mostFindings*len(j.Shelf))
 	for i, s := range j.Shelf {
-		wanted := units.Length(float64(ideal.SpringForce)/float64(s.Rate)) - ideal.Stroke // as in RequiredPreload
-		if err := j.try(&a.Candidates[i], curve, target, friction, s, wanted); err != nil {
+		one := &a.Candidates[i]
+		one.PreloadWanted = units.Length(float64(ideal.SpringForce)/float64(s.Rate)) - ideal.Stroke // as in RequiredPreload
+		one.Findings = noneYet(findings, i)
+		if err := j.try(one, &m.over, curve, target, friction, s); err != nil {
 			return nil, err
 		}
 	}
@@ -169,9 +180,21 @@ func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
 	return b
 }
 
-// try works out one spring at the preload that suits it best.
-func (j *CoilChoice) try(one *CoilCandidate, curve *linkage.Curve, target Target, friction units.Force, s ShelfSpring, wanted units.Length) error {
-	one.Rate, one.PreloadWanted, one.SolidKnown = s.Rate, wanted, s.SolidTravel > 0
+// mostFindings is how many findings one spring or fill can have.
+const mostFindings = 4
+
+// noneYet is the empty list of findings of the i-th spring or fill, in its own
+// part of the memory for those of all.
+func noneYet(all []Finding, i int) []Finding {
+	from, to := mostFindings*i, mostFindings*(i+1)
+	return all[from:from:to]
+}
+
+// try works out one spring at the preload that suits it best, with its
+// PreloadWanted filled in already.
+func (j *CoilChoice) try(one *CoilCandidate, over *strokeLaw, curve *linkage.Curve, target Target, friction units.Force, s ShelfSpring) error {
+	wanted := one.PreloadWanted
+	one.Rate, one.SolidKnown = s.Rate, s.SolidTravel > 0
 	one.Preload = j.onCollar(wanted)
 	travel := curve.Stroke()
 	if one.SolidKnown {
@@ -187,14 +210,14 @@ func (j *CoilChoice) try(one *CoilCandidate, curve *linkage.Curve, target Target
 		return err
 	}
 	one.law = law
-	rest, finding, err := settleAnywhere(curve, law, target.Load, friction)
+	*over = overStroke(curve, &one.law)
+	rest, finding, err := over.settleAnywhere(target.Load, friction)
 	if err != nil {
 		return err
 	}
 	one.Rest, one.Miss = rest, rest.Sag-target.Sag
-	one.FullForce = overStroke(curve, law).Force(travel)
+	one.FullForce = over.Force(travel)
 	one.FullRatio = float64(one.FullForce / target.Load)
-	one.Findings = make([]Finding, 0, 4)
 	if finding != "" {
 		one.Findings = append(one.Findings, finding)
 	}
@@ -286,14 +309,19 @@ func settleAnywhere(curve *linkage.Curve, law spring.Law, load, friction units.F
 		_, err := Settle(curve, law, load, friction)
 		return Rest{}, "", err
 	}
-	rest, err := settle(curve, law, load, friction)
+	over := overStroke(curve, law)
+	return over.settleAnywhere(load, friction)
+}
+
+func (l *strokeLaw) settleAnywhere(load, friction units.Force) (Rest, Finding, error) {
+	rest, err := l.settle(load, friction)
 	switch {
 	case err == nil:
 		return rest, "", nil
 	case errors.Is(err, spring.ErrToppedOut):
-		return restAt(curve, law, 0, load), HeldAtTop, nil
+		return restAt(l.curve, l.law, 0, load), HeldAtTop, nil
 	case errors.Is(err, spring.ErrBottomedOut):
-		return restAt(curve, law, min(law.Travel(), curve.Stroke()), load), Collapses, nil
+		return restAt(l.curve, l.law, l.stroke, load), Collapses, nil
 	}
 	return Rest{}, "", err
 }

@@ -92,6 +92,7 @@ func bracket(f func(float64) float64, lo, hi, flo, fhi, xtol float64) (float64, 
 	if chord := fa / (fa - fb); chord > 0 && chord < 1 {
 		t = chord
 	}
+	scale := max(math.Abs(flo), math.Abs(fhi))
 	for range maxSteps {
 		x := a + t*(b-a)
 		fx := f(x)
@@ -113,14 +114,13 @@ func bracket(f func(float64) float64, lo, hi, flo, fhi, xtol float64) (float64, 
 		if fbest == 0 {
 			return best, nil
 		}
-		off := math.Abs(fbest) / math.Max(math.Abs(flo), math.Abs(fhi))
 		near := (2*eps*math.Abs(best) + xtol/2) / math.Abs(b-a)
-		if !(near <= 0.5) && off > steep && !closer {
+		if !(near <= 0.5) && !closer && math.Abs(fbest)/scale > steep {
 			closer, xtol = true, xtol/1000
 			near = (2*eps*math.Abs(best) + xtol/2) / math.Abs(b-a)
 		}
 		if !(near <= 0.5) {
-			if off > jump {
+			if math.Abs(fbest)/scale > jump {
 				return 0, ErrJump
 			}
 			return best, nil
@@ -132,7 +132,7 @@ func bracket(f func(float64) float64, lo, hi, flo, fhi, xtol float64) (float64, 
 		if phi*phi < xi && (1-phi)*(1-phi) < 1-xi {
 			t = fa/(fb-fa)*fc/(fb-fc) + (c-a)/(b-a)*fa/(fc-fa)*fb/(fc-fb)
 		}
-		t = math.Min(math.Max(t, near), 1-near)
+		t = min(max(t, near), 1-near)
 		if math.IsNaN(t) {
 			t = 0.5
 		}

@@ -14,6 +14,14 @@ import (
 type Template struct {
 	job         Job
 	front, rear prepared
+	cautions    []Caution
+}
+
+// prepare checks and prepares both ends.
+func (b *Template) prepare(c *units.Checker) {
+	b.front = b.job.Front.prepare(c, "front", b.job.Ambient)
+	b.rear = b.job.Rear.prepare(c, "rear", b.job.Ambient)
+	b.cautions = cautionsFor(b.job.Front, b.job.Rear)
 }
 
 // NewTemplate checks and prepares everything of a job but the rider. The rider's
@@ -37,8 +45,7 @@ func NewTemplate(job Job) (*Template, error) {
 	c.Add("masses", masses.Err())
 	checkStances(&c, job.Stances)
 	b := &Template{job: job}
-	b.front = job.Front.prepare(&c, "front", job.Ambient)
-	b.rear = job.Rear.prepare(&c, "rear", job.Ambient)
+	b.prepare(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
@@ -59,7 +66,7 @@ func (b *Template) sheet(m *scratch, rider units.Mass) (*Sheet, error) {
 	if err != nil {
 		return nil, units.At("masses", err)
 	}
-	return answer(m, &b.job, masses, loads, &b.front, &b.rear)
+	return b.answer(m, masses, loads)
 }
 
 // share is how many riders a worker takes at a time: enough that handing them

@@ -1,6 +1,8 @@
 package sag
 
 import (
+	"slices"
+
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
@@ -109,8 +111,8 @@ func NewSheet(job Job) (*Sheet, error) {
 	loads, err := NewLoads(job.Masses)
 	c.Add("masses", err)
 	checkStances(&c, job.Stances)
-	front := job.Front.prepare(&c, "front", job.Ambient)
-	rear := job.Rear.prepare(&c, "rear", job.Ambient)
+	b := Template{job: job}
+	b.prepare(&c)
 	if !c.OK() && job.Uncertainty != nil {
 		// The same faults, and those of the uncertainty.
 		u := *job.Uncertainty
@@ -121,7 +123,7 @@ func NewSheet(job Job) (*Sheet, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	return answer(new(scratch), &job, job.Masses, loads, &front, &rear)
+	return b.answer(new(scratch), job.Masses, loads)
 }
 
 // scratch is memory for what is tried and not kept, used from spring to spring
@@ -131,16 +133,17 @@ type scratch struct {
 	trials []airspring.Trial
 }
 
-// answer works out a sheet from parts that are known to be good. Nothing in it
-// is shared with the parts or with another sheet.
-func answer(m *scratch, job *Job, masses Masses, loads Loads, front, rear *prepared) (*Sheet, error) {
+// answer works out a sheet from parts that are known to be good. It shares no
+// memory with the template or with another sheet, but for the curves and
+// springs behind [EndSheet.Wheel], which never change.
+func (b *Template) answer(m *scratch, masses Masses, loads Loads) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	s := &Sheet{
-		Note: job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: make([]Omission, 0, 2),
-		Cautions: cautionsFor(job.Front, job.Rear), Warnings: []units.Warning{},
+		Note: b.job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: make([]Omission, 0, 2),
+		Cautions: slices.Clone(b.cautions), Warnings: []units.Warning{},
 	}
-	c.Add("front", front.solveIn(m, &s.Front, loads.FrontWheel, loads.Front))
-	c.Add("rear", rear.solveIn(m, &s.Rear, loads.RearWheel, loads.Rear))
+	c.Add("front", b.front.solveIn(m, &s.Front, loads.FrontWheel, loads.Front))
+	c.Add("rear", b.rear.solveIn(m, &s.Rear, loads.RearWheel, loads.Rear))
 	if !c.OK() {
 		return nil, c.Err()
 	}
@@ -149,8 +152,8 @@ func answer(m *scratch, job *Job, masses Masses, loads Loads, front, rear *prepa
 	}
 	s.addCoupled(&c, masses)
 	s.addFree(&c, masses)
-	s.addStances(&c, masses, job.Stances)
-	s.addUncertainty(&c, job, masses)
+	s.addStances(&c, masses, b.job.Stances)
+	s.addUncertainty(&c, &b.job, masses)
 	if !c.OK() {
 		return nil, c.Err()
 	}

@@ -16,15 +16,16 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	}
 	found := func(code Finding) bool { return has(e.findings(), code) }
 
-	sag, target := percent(e.Rest.Sag), percent(e.TargetSag)
 	switch {
 	case found(Collapses):
-		add("collapses", sag, target, "The load takes this end to full travel: nothing here is hard enough.")
+		add("collapses", percent(e.Rest.Sag), percent(e.TargetSag), "The load takes this end to full travel: nothing here is hard enough.")
 	case found(HeldAtTop):
-		add("held_at_top", sag, target, "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
+		add("held_at_top", percent(e.Rest.Sag), percent(e.TargetSag), "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
 	case found(TooSoft):
+		sag, target := percent(e.Rest.Sag), percent(e.TargetSag)
 		add("sag_over_target", sag, target, "The nearest that can be fitted sags %s, more than the %s wanted.", sag, target)
 	case found(TooHard):
+		sag, target := percent(e.Rest.Sag), percent(e.TargetSag)
 		add("sag_under_target", sag, target, "The nearest that can be fitted sags %s, less than the %s wanted.", sag, target)
 	}
 	if e.Coil != nil {

@@ -10,8 +10,10 @@ import (
 // RestTravel returns the travel at which the spring comes to rest with no load
 // on it: 0 where it pushes outwards at full extension, against its top-out
 // stop, and else where the negative chamber has pulled it in to, between 0 and
-// the port. The spring's own exponent counts; a bike at rest has 1, and the
-// answer then is the root of
+// the port. Over a fast stroke one whose second chamber was filled less than
+// the first may come to rest past the port, or pull as far as full travel. The
+// spring's own exponent counts; a bike at rest has 1, and the answer then is
+// the root of
 //
 //	q_a·x² + q_b·x + q_c = 0
 //
@@ -26,7 +28,10 @@ func (s *Spring) RestTravel() units.Length {
 	if s.n == 1 && s.joins >= float64(s.spec.PortTravel) {
 		return units.Length(s.slowRest())
 	}
-	x, _ := spring.Settle(s, 0) // no error: F(0) < 0 < F at the port
+	x, err := spring.Settle(s, 0)
+	if err != nil { // it pulls at full travel too
+		return s.Travel()
+	}
 	return x
 }
 

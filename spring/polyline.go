@@ -44,6 +44,9 @@ func newPolyline(pieces []polyPiece) polyline {
 	line := polyline{knots: make([]polyKnot, 0, len(pieces)), travel: travel}
 	x, energy, snap := 0.0, 0.0, polySnap*travel
 	for _, p := range pieces {
+		if len(line.knots) == 0 {
+			energy = 0 // energy counts from 0, whatever was dropped before
+		}
 		if p.length > snap {
 			line.knots = append(line.knots, polyKnot{
 				x: x, from: x - snap, force: p.force, rate: p.rate, energy: energy, top: p.top,

@@ -119,7 +119,7 @@ func MaterialNamed(name string) (Material, error) {
 // "material" where the material has none, and "wire_diameter" where the
 // diameter is not finite, not more than 0, or outside what the source covers.
 func (m Material) ModuliOf(wire units.Length) (ModuliAt, error) {
-	if m.Moduli == nil {
+	if m.Moduli == nil || len(m.Moduli.Rows) == 0 {
 		return ModuliAt{}, m.lacks("a shear modulus")
 	}
 	for _, row := range m.Moduli.Rows {
@@ -154,7 +154,7 @@ func (m Material) At(wire units.Length) (spring.Material, error) {
 // "wire_diameter" where the diameter is not finite, not more than 0, or
 // outside what the source covers: the formulas are fits and don't extrapolate.
 func (m Material) TensileStrength(wire units.Length) (units.Stress, error) {
-	if m.Strength == nil {
+	if m.Strength == nil || len(m.Strength.Rows) == 0 {
 		return 0, m.lacks("a tensile strength")
 	}
 	for _, row := range m.Strength.Rows {

@@ -1,6 +1,8 @@
 package sag
 
 import (
+	"math"
+
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
@@ -34,7 +36,12 @@ func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (Co
 		return CoilRate{}, err
 	}
 	s, f := target.atSpring(curve)
-	return CoilRate{Rate: units.Stiffness(float64(f) / float64(s+preload)), Stroke: s, SpringForce: f}, nil
+	rate := units.Stiffness(float64(f) / float64(s+preload))
+	if !(rate > 0) || math.IsInf(float64(rate), 0) {
+		c.Fail("load", target.Load, "a load that some rate carries at this preload", units.ErrRange)
+		return CoilRate{}, c.Err()
+	}
+	return CoilRate{Rate: rate, Stroke: s, SpringForce: f}, nil
 }
 
 // RequiredPreload returns the preload that puts a spring of a given rate
@@ -48,7 +55,12 @@ func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) 
 		return 0, err
 	}
 	s, f := target.atSpring(curve)
-	return units.Length(float64(f)/float64(rate)) - s, nil
+	preload := units.Length(float64(f)/float64(rate)) - s
+	if math.IsInf(float64(preload), 0) {
+		c.Fail("load", target.Load, "a load that some preload carries at this rate", units.ErrRange)
+		return 0, c.Err()
+	}
+	return preload, nil
 }
 
 // RequiredFill returns the gauge pressure that puts an air spring on target.

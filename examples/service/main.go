@@ -6,8 +6,12 @@
 //	go -C examples run ./service
 //	go -C examples run ./setup -example | curl -s -H 'Content-Type: application/json' --data-binary @- http://127.0.0.1:8080/sheet
 //
-// It is meant to be read and copied: answers.go is what an app would write of its
-// own, handler.go what any service needs around it, main.go what a server does.
+// It is meant to be read and copied: server/answers.go is what an app would write
+// of its own, server/handler.go what any service needs around it,
+// server/server.go what a server does. What it is like under load, with clients
+// that misbehave:
+//
+//	go -C examples run ./service/load -for 60s
 package main
 
 import (
@@ -16,13 +20,12 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"log"
 	"net"
-	"net/http"
 	"os"
 	"os/signal"
 	"syscall"
-	"time"
+
+	"example.com/wheelrate/examples/service/server"
 )
 
 const usage = `usage: service [-addr HOST:PORT]
@@ -51,14 +54,6 @@ It has no encryption and no sign-in: on an open network it belongs behind a
 server that has. It stops on SIGINT or SIGTERM after what is under way. The exit
 status is 0 then, 1 where it can't listen or stop, 2 for a bad call.
 `
-
-// Bounds on how long a client may make the service wait. Writing comes after
-// reading and waiting for a place, so it has longer; stopping waits for both.
-const (
-	readTimeout  = 5 * time.Second
-	writeTimeout = 15 * time.Second
-	stopTimeout  = 20 * time.Second
-)
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -91,43 +86,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "service: others can reach this; it has no encryption and no sign-in of its own")
 	}
 	fmt.Fprintf(stdout, "listening on http://%s\n", listener.Addr())
-	if err := serve(ctx, newServer(newService(stderr).handler()), listener, stopTimeout); err != nil {
+	limits := server.Usual()
+	if err := server.Serve(ctx, server.New(server.Handler(limits, stderr), limits), listener, limits.Stop); err != nil {
 		fmt.Fprintf(stderr, "service: %v\n", err)
 		return 1
 	}
 	return 0
-}
-
-// newServer is a server with bounds on everything that a client sends. What
-// net/http would log names clients and what they did, so it is dropped; a
-// defect is reported by the handler.
-func newServer(h http.Handler) *http.Server {
-	return &http.Server{
-		Handler:           h,
-		ReadHeaderTimeout: readTimeout,
-		ReadTimeout:       readTimeout,
-		WriteTimeout:      writeTimeout,
-		IdleTimeout:       60 * time.Second,
-		MaxHeaderBytes:    16 << 10,
-		ErrorLog:          log.New(io.Discard, "", 0),
-	}
-}
-
-// serve serves until ctx is done, then takes no new connections and waits for
-// the requests that are under way, but no longer than patience; those that are
-// left then are cut off.
-func serve(ctx context.Context, server *http.Server, listener net.Listener, patience time.Duration) error {
-	failed := make(chan error, 1)
-	go func() { failed <- server.Serve(listener) }()
-	select {
-	case err := <-failed:
-		return err
-	case <-ctx.Done():
-	}
-	last, cancel := context.WithTimeout(context.WithoutCancel(ctx), patience)
-	defer cancel()
-	if err := server.Shutdown(last); err != nil {
-		return errors.Join(fmt.Errorf("requests were cut off: %w", err), server.Close())
-	}
-	return nil
 }

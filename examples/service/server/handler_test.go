@@ -1,4 +1,4 @@
-package main
+package server
 
 import (
 	"bytes"
@@ -22,7 +22,7 @@ const askRate = `{"curve": {"constant": 2.6, "travel": "150 mm"}, "load": "520 N
 
 func demoJob(t testing.TB) string {
 	t.Helper()
-	text, err := os.ReadFile("../setup/demo/job.json")
+	text, err := os.ReadFile("../../setup/demo/job.json")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -294,11 +294,11 @@ func TestPlaces(t *testing.T) {
 	if w := post(gone); w.Body.Len() > 0 || worked > 0 {
 		t.Errorf("worked for a client that has gone: %s", w.Body)
 	}
-	s.patience = time.Millisecond
+	s.limits.Place = time.Millisecond
 	if w := post(t.Context()); w.Code != 503 || w.Header().Get("Retry-After") == "" || worked > 0 || len(namedFaults(t, "busy", w.Body.Bytes())) != 1 {
 		t.Errorf("busy: status %d, %s", w.Code, w.Body)
 	}
-	s.patience = time.Minute
+	s.limits.Place = time.Minute
 	time.AfterFunc(5*time.Millisecond, func() { <-s.places })
 	if w := post(t.Context()); w.Code != 200 || worked != 1 {
 		t.Errorf("a free place: status %d, %s", w.Code, w.Body)

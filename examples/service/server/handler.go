@@ -1,4 +1,4 @@
-package main
+package server
 
 import (
 	"bytes"
@@ -22,16 +22,16 @@ const bodyLimit = 64 << 10
 // service is what the requests share: no data, only a place for each processor,
 // so that many requests at once wait in line instead of for each other.
 type service struct {
-	places   chan struct{}
-	patience time.Duration     // how long a request waits for a place
-	defect   func(text string) // told when answering panics
+	places chan struct{}
+	limits Limits
+	defect func(text string) // told when answering panics
 }
 
 func newService(log io.Writer) *service {
 	return &service{
-		places:   make(chan struct{}, runtime.GOMAXPROCS(0)),
-		patience: 3 * time.Second,
-		defect:   func(text string) { fmt.Fprintln(log, "service: "+text) },
+		places: make(chan struct{}, runtime.GOMAXPROCS(0)),
+		limits: Usual(),
+		defect: func(text string) { fmt.Fprintln(log, "service: "+text) },
 	}
 }
 
@@ -84,12 +84,12 @@ func (s *service) guard(next http.HandlerFunc) http.Handler {
 // gone while it waited costs no work.
 func (s *service) post(answer func(body []byte) (any, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		body, status, wrong := read(w, r)
+		body, status, wrong := s.read(w, r)
 		if status != 0 {
 			refuse(w, status, wrong)
 			return
 		}
-		late := time.NewTimer(s.patience)
+		late := time.NewTimer(s.limits.Place)
 		defer late.Stop()
 		select {
 		case s.places <- struct{}{}:
@@ -116,7 +116,7 @@ func (s *service) post(answer func(body []byte) (any, error)) http.HandlerFunc {
 }
 
 // read returns the body of a request, or a status and what is wrong.
-func read(w http.ResponseWriter, r *http.Request) (body []byte, status int, wrong fault) {
+func (s *service) read(w http.ResponseWriter, r *http.Request) (body []byte, status int, wrong fault) {
 	kind, params, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if charset := params["charset"]; err != nil || kind != "application/json" || charset != "" && !strings.EqualFold(charset, "utf-8") {
 		return nil, http.StatusUnsupportedMediaType, fault{"Content-Type", text(r.Header.Get("Content-Type")), "application/json"}
@@ -131,7 +131,7 @@ func read(w http.ResponseWriter, r *http.Request) (body []byte, status int, wron
 	case errors.As(err, &tooLarge):
 		return nil, http.StatusRequestEntityTooLarge, fault{Want: fmt.Sprintf("a body of at most %d bytes", tooLarge.Limit)}
 	case errors.Is(err, os.ErrDeadlineExceeded):
-		return nil, http.StatusRequestTimeout, fault{Want: "the whole body within " + readTimeout.String()}
+		return nil, http.StatusRequestTimeout, fault{Want: "the whole body within " + s.limits.Read.String()}
 	case err != nil:
 		return nil, http.StatusBadRequest, fault{Want: "the whole body, as long as announced"}
 	}

@@ -1,0 +1,143 @@
+// Command mutants puts small faults into a package of the library, one at a
+// time, and tells which of them no test notices.
+//
+//	go -C examples run ./mutants spring
+//	go -C examples run ./mutants -files settle.go,coil.go spring
+//
+// All faults of a package are built into one test program, each behind a
+// switch, so that nothing is compiled again from one to the next, and each is
+// run only against the tests that come across it: those of the package itself
+// and those of the packages named with -also. Files of the library are not
+// touched. A full run takes a long time, and is no part of the usual check.
+//
+// What is changed: + and −, × and ÷; < and ≤ (kind "bound"); a comparison or a
+// condition into its opposite; && and ||; a sign; a constant by half (an
+// integer by one), but for floats below 1e-6, which are tolerances; min and
+// max; a call of a one-argument function of math into its argument; and a
+// statement that assigns or calls is left out. Generated files, text formats
+// and the sizes given to make are left alone.
+//
+// Survivors that cannot be told from the right program, or only by what
+// nobody relies on, stand with the reason in survivors/<package>.txt. The
+// program exits with 1 if another one survives, or if fewer than nine of ten
+// are killed.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sort"
+	"strings"
+	"sync"
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
+
+func run(args []string, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("mutants", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	root := flags.String("root", "..", "the folder of the module")
+	also := flags.String("also", "", "other packages whose tests count, as ./refdata,./sag")
+	only := flags.String("files", "", "files to change, as settle.go,coil.go; all if empty")
+	known := flags.String("known", "mutants/survivors", "the folder of known survivors")
+	workers := flags.Int("workers", runtime.NumCPU(), "how many test programs run at once")
+	if err := flags.Parse(args); err != nil {
+		return 2
+	}
+	if flags.NArg() != 1 || *workers < 1 {
+		fmt.Fprintln(stderr, "mutants: want one package, as spring, and at least one worker")
+		return 2
+	}
+	pkg := strings.TrimPrefix(flags.Arg(0), "./")
+	list, err := readKnown(filepath.Join(*known, strings.ReplaceAll(pkg, "/", "-")+".txt"))
+	if err != nil {
+		fmt.Fprintln(stderr, "mutants:", err)
+		return 2
+	}
+	h := hunt{root: *root, pkg: pkg, also: split(*also), files: split(*only), workers: *workers, progress: stderr}
+	r, err := h.run()
+	if err != nil {
+		fmt.Fprintln(stderr, "mutants:", err)
+		return 2
+	}
+	return r.print(stdout, list)
+}
+
+func split(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return strings.Split(s, ",")
+}
+
+// A hunt is one run over one package.
+type hunt struct {
+	root, pkg   string
+	also, files []string
+	workers     int
+	progress    io.Writer
+}
+
+// A result is what a hunt found.
+type result struct {
+	mutants   []mutant
+	survivors []mutant
+	unmet     map[int]bool // survivors that no test comes across
+	unfit     []string     // tests that had to be left out
+	whole     bool         // all files were changed
+}
+
+func (h hunt) run() (result, error) {
+	work, err := os.MkdirTemp("", "mutants")
+	if err != nil {
+		return result{}, err
+	}
+	defer os.RemoveAll(work)
+	mutants, overlay, err := instrument(h.root, "./"+h.pkg, work, h.files)
+	if err != nil {
+		return result{}, err
+	}
+	var programs []program
+	for i, p := range append([]string{"./" + h.pkg}, h.also...) {
+		dir, err := filepath.Abs(filepath.Join(h.root, p))
+		if err != nil {
+			return result{}, err
+		}
+		to := filepath.Join(work, fmt.Sprintf("tests-%d", i))
+		if err := compile(h.root, overlay, p, to); err != nil {
+			return result{}, err
+		}
+		programs = append(programs, program{pkg: p, dir: dir, path: to})
+	}
+	meets, unfit, err := meetings(programs, len(mutants), h.workers, work)
+	if err != nil {
+		return result{}, err
+	}
+	fmt.Fprintf(h.progress, "%d mutants in %s\n", len(mutants), h.pkg)
+	r := result{mutants: mutants, unmet: map[int]bool{}, unfit: unfit, whole: len(h.files) == 0}
+	var mu sync.Mutex
+	done := 0
+	each(len(mutants), h.workers, func(i int) {
+		m := mutants[i]
+		dead := killed(m.id, meets[m.id])
+		mu.Lock()
+		defer mu.Unlock()
+		done++
+		if !dead {
+			r.survivors = append(r.survivors, m)
+			r.unmet[m.id] = len(meets[m.id]) == 0
+			fmt.Fprintf(h.progress, "survives: %s:%d %s\n", m.file, m.line, m.key())
+		}
+		if done%200 == 0 {
+			fmt.Fprintf(h.progress, "%d of %d, %d survive\n", done, len(mutants), len(r.survivors))
+		}
+	})
+	sort.Slice(r.survivors, func(i, j int) bool { return r.survivors[i].id < r.survivors[j].id })
+	return r, nil
+}

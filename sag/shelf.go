@@ -147,17 +147,24 @@ func (j *CoilChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, f
 	if err != nil {
 		return nil, err
 	}
-	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, len(j.Shelf))}
-	findings := make([]Finding, mostFindings*len(j.Shelf))
+	n := len(j.Shelf)
+	m.tried, m.order = slices.Grow(m.tried[:0], n)[:n], slices.Grow(m.order[:0], n)
+	findings := make([]Finding, mostFindings*n)
 	for i, s := range j.Shelf {
-		one := &a.Candidates[i]
+		one := &m.tried[i]
+		*one = CoilCandidate{}
+		m.order = append(m.order, one)
 		one.PreloadWanted = units.Length(float64(ideal.SpringForce)/float64(s.Rate)) - ideal.Stroke // as in RequiredPreload
 		one.Findings = noneYet(findings, i)
 		if err := j.try(one, &m.over, curve, target, friction, s); err != nil {
 			return nil, err
 		}
 	}
-	slices.SortStableFunc(a.Candidates, func(f, g CoilCandidate) int { order, _ := f.before(&g); return order })
+	slices.SortStableFunc(m.order, func(f, g *CoilCandidate) int { order, _ := f.before(g); return order })
+	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	for i, one := range m.order {
+		a.Candidates[i] = *one
+	}
 	a.Candidates[0].Reason = RankedFirst
 	for i := 1; i < len(a.Candidates); i++ {
 		_, a.Candidates[i].Reason = a.Candidates[i-1].before(&a.Candidates[i])

@@ -25,7 +25,8 @@ type Job struct {
 	// Ambient is the air pressure where the bike is set up, above vacuum. It
 	// is needed where an end has an air spring that doesn't state its own.
 	Ambient units.AbsolutePressure `json:"ambient,omitempty"`
-	// Stances are other ways of standing on the bike to tell the sag for.
+	// Stances are other ways of standing on the bike to tell the sag for, at
+	// most 100.
 	Stances []NamedStance `json:"stances,omitempty"`
 	// Uncertainty says how well the inputs are known. Given, the sheet tells
 	// how well its answers are, and what decides between springs.
@@ -38,7 +39,8 @@ type Job struct {
 // Exactly one of Coil and Air is given.
 type EndJob struct {
 	Curve linkage.Spec `json:"curve"`
-	// Sag is the target, as a fraction of the wheel's full travel.
+	// Sag is the target, as a fraction of the wheel's full travel; a millionth at
+	// the least.
 	Sag float64 `json:"sag"`
 	// Friction is the dry friction at the spring, if known; 0 gives no band.
 	Friction units.Force `json:"friction,omitempty"`
@@ -55,13 +57,13 @@ type EndJob struct {
 
 // CoilChoice is a shelf of coil springs and the range of the preload collar.
 type CoilChoice struct {
-	Shelf []ShelfSpring `json:"shelf"` // at least one
+	Shelf []ShelfSpring `json:"shelf"` // at least one, at most 1000
 	// PreloadMin and PreloadMax are the least and the most compression that
 	// the collar can put on a spring at full extension.
 	PreloadMin units.Length `json:"preload_min,omitempty"`
 	PreloadMax units.Length `json:"preload_max,omitempty"`
 	// ThreadPitch is the collar's advance per turn. Given, preload is rounded
-	// to whole quarter turns and also told in turns.
+	// to whole quarter turns and also told in turns. It is 0.001 mm or more.
 	ThreadPitch units.Length `json:"thread_pitch,omitempty"`
 }
 

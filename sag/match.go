@@ -110,7 +110,7 @@ func (t Target) check(c *units.Checker, curve *linkage.Curve) {
 		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
 	}
 	units.Positive(c, "load", t.Load)
-	units.Inside(c, "sag", t.Sag, 0, 1)
+	checkSag(c, t.Sag)
 }
 
 // atSpring returns the stroke and the spring force that the target asks for.

@@ -64,7 +64,7 @@ func (s Setting) build(c *units.Checker) set {
 	var err error
 	b.curve, err = linkage.New(s.Curve)
 	c.Add("curve", err)
-	units.Inside(c, "sag", s.Sag, 0, 1)
+	checkSag(c, s.Sag)
 	checkFriction(c, s.Friction)
 	own := units.Checker{Package: "sag"}
 	switch {
@@ -121,7 +121,7 @@ func (s *CoilSetting) law(c *units.Checker, curve *linkage.Curve) spring.Law {
 	if s.SolidTravel > 0 && low && !(s.SolidTravel > s.PreloadMin) {
 		c.Fail("solid_travel", s.SolidTravel, "more than preload_min, "+s.PreloadMin.String(), units.ErrConflict)
 	}
-	units.NonNegative(c, "thread_pitch", s.ThreadPitch)
+	checkPitch(c, s.ThreadPitch)
 	return law
 }
 

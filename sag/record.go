@@ -231,7 +231,7 @@ func (r Record) ChangeTo(to Situation) Change {
 	return ch
 }
 
-var anySchema = regexp.MustCompile(`^wheelrate/record/[1-9][0-9]*$`)
+var anySchema = regexp.MustCompile(`^wheelrate/record/[1-9][0-9]{0,8}$`)
 
 // ReadRecord reads a record as JSON, at most [JobLimit] bytes, and checks it. A
 // record of a later schema is refused as one of class [ErrNewer]; unknown and

@@ -52,8 +52,16 @@ func (r Record) Check() error {
 	if len(r.Extra) > 0 && !isObject(r.Extra) {
 		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
+	if r.long() {
+		return c.Err() // which says so
+	}
 	checkText(&c, "", reflect.ValueOf(r))
 	return c.Err()
+}
+
+// long tells whether an end has more readings than are looked at.
+func (r *Record) long() bool {
+	return r.Front != nil && len(r.Front.Readings) > maxReadings || r.Rear != nil && len(r.Rear.Readings) > maxReadings
 }
 
 // check checks an end whose setting s is filled in, and holds it against what

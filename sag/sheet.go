@@ -177,7 +177,7 @@ func (e EndJob) prepare(all *units.Checker, path string, ambient units.AbsoluteP
 	curve, err := linkage.New(e.Curve)
 	c.Add("curve", err)
 	p.curve = curve
-	units.Inside(&c, "sag", e.Sag, 0, 1)
+	checkSag(&c, e.Sag)
 	units.NonNegative(&c, "friction", e.Friction)
 	e.checkDamping(&c)
 	switch {

@@ -129,7 +129,7 @@ func (j *CoilChoice) check(c *units.Checker) {
 	if min && max && j.PreloadMax < j.PreloadMin {
 		c.Fail("preload_max", j.PreloadMax, "preload_min, "+j.PreloadMin.String()+", or more", units.ErrConflict)
 	}
-	units.NonNegative(c, "thread_pitch", j.ThreadPitch)
+	checkPitch(c, j.ThreadPitch)
 	for i, s := range j.Shelf {
 		if s.SolidTravel > 0 && min && !(s.SolidTravel > j.PreloadMin) {
 			c.Fail(fmt.Sprintf("shelf[%d].solid_travel", i), s.SolidTravel, "more than preload_min", units.ErrConflict)

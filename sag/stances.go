@@ -139,8 +139,16 @@ func (s *Sheet) addFree(c *units.Checker, m Masses) {
 	s.Free = f
 }
 
+// mostStances is far more than a job has, and few enough that each can be worked
+// out in no noticeable time.
+const mostStances = 100
+
 // checkStances checks a job's stances, each with a name of its own.
 func checkStances(c *units.Checker, list []NamedStance) {
+	if len(list) > mostStances {
+		c.Fail("stances", len(list), fmt.Sprintf("at most %d stances", mostStances), nil)
+		return
+	}
 	seen := make(map[string]bool, len(list))
 	for i, one := range list {
 		at := func(name string) string { return fmt.Sprintf("stances[%d].%s", i, name) }

@@ -145,8 +145,8 @@ func (m *model) declareEnd(c *units.Checker, end int, path string, u EndUncertai
 	var air AirChoice
 	if p.Coil == nil {
 		noCoil = "this end has no coil spring"
-	} else {
-		d.rates = make([]float64, len(p.Coil.Shelf))
+	} else if n := len(p.Coil.Shelf); n <= mostSprings {
+		d.rates = make([]float64, n)
 	}
 	var rates []*float64
 	for i := range d.rates {

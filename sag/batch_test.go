@@ -6,6 +6,7 @@ import (
 	"errors"
 	"iter"
 	"math"
+	"reflect"
 	"runtime"
 	"slices"
 	"sync/atomic"
@@ -52,7 +53,7 @@ func TestSheetsAreNewSheets(t *testing.T) {
 	b := template(t)
 	j := readJob(t, jobText)
 	for _, workers := range []int{0, 1, 2, 7} {
-		for _, n := range []int{0, 1, 63, 64, 65, 500} {
+		for _, n := range []int{0, 1, share - 1, share, share + 1, 500} {
 			riders := slices.Collect(massesFrom(n))
 			i := 0
 			for s, err := range b.Sheets(context.Background(), massesFrom(n), workers) {
@@ -150,6 +151,186 @@ func TestSheetsStop(t *testing.T) {
 	}
 	if after := runtime.NumGoroutine(); after > before {
 		t.Errorf("%d goroutines, %d before", after, before)
+	}
+}
+
+// Cancelled, the loop gets the sheets so far, each whole and in its place, then
+// the reason and nothing more.
+func TestSheetsCancelledAreWhole(t *testing.T) {
+	b := template(t)
+	for _, at := range []int{1, share, 3*share + 5} {
+		ctx, cancel := context.WithCancelCause(context.Background())
+		var got []*Sheet
+		var ends []error
+		for s, err := range b.Sheets(ctx, massesFrom(5000), 3) {
+			if err != nil {
+				ends = append(ends, err)
+				continue
+			}
+			if got = append(got, s); len(got) == at {
+				cancel(nil)
+			}
+		}
+		if len(ends) != 1 || !errors.Is(ends[0], context.Canceled) || len(got) != at {
+			t.Fatalf("cancelled at %d: %d sheets, ended with %v", at, len(got), ends)
+		}
+		i := 0
+		for mass := range massesFrom(5000) {
+			if i == at {
+				break
+			}
+			want, err := b.Sheet(mass)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(text(t, want), text(t, got[i])); diff != "" {
+				t.Fatalf("cancelled at %d, sheet %d (-whole +got):\n%s", at, i, diff)
+			}
+			i++
+		}
+	}
+}
+
+// A deadline passes while nobody asks for a sheet, too.
+func TestSheetsEndAtDeadline(t *testing.T) {
+	before := runtime.NumGoroutine()
+	ctx, cancel := context.WithCancel(context.Background())
+	asked := 0
+	waiting := func(yield func(units.Mass) bool) {
+		for yield(75) {
+			if asked++; asked == 2*share {
+				cancel() // from another goroutine than the loop's
+			}
+		}
+	}
+	var last error
+	for s, err := range template(t).Sheets(ctx, waiting, 2) {
+		if (s == nil) == (err == nil) {
+			t.Fatalf("sheet %v with error %v", s, err)
+		}
+		last = err
+	}
+	if !errors.Is(last, context.Canceled) {
+		t.Errorf("ended with %v", last)
+	}
+	// The loop has ended, and with it everyone who could still ask.
+	if n := asked; n > share*20 {
+		t.Errorf("asked for %d riders, cancelled after %d", n, 2*share)
+	}
+	if after := runtime.NumGoroutine(); after > before {
+		t.Errorf("%d goroutines, %d before", after, before)
+	}
+}
+
+// spoil sets everything that a value leads to and that a caller could set to 0.
+func spoil(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			spoil(v.Elem())
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			spoil(v.Field(i))
+		}
+	case reflect.Slice:
+		for i := range v.Cap() {
+			spoil(v.Slice(0, v.Cap()).Index(i))
+		}
+	default:
+		if v.CanSet() {
+			v.SetZero()
+		}
+	}
+}
+
+// Whatever is done to one sheet, another one, the template and the next sheet
+// are what they were.
+func TestSheetsShareNothing(t *testing.T) {
+	j := readJob(t, jobText)
+	j.Masses.Wheelbase, j.Masses.MassCentreHeight = 1.25, 1.1 // so that nothing is left out
+	j.Stances = []NamedStance{{"seated", 0.7}, {"standing", 0.5}}
+	j.Front.DropHeight = 0.3
+	b, err := NewTemplate(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const n = 3 * share
+	var list []*Sheet
+	for s, err := range b.Sheets(context.Background(), massesFrom(n), 2) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, s)
+	}
+	known := make([]string, n)
+	force := make([][2]units.Force, n)
+	wheels := func(s *Sheet) [2]units.Force {
+		_, front := s.Front.Wheel()
+		_, rear := s.Rear.Wheel()
+		return [2]units.Force{front.Force(0.05), rear.Force(0.05)}
+	}
+	for i, s := range list {
+		known[i], force[i] = text(t, s), wheels(s)
+	}
+	for i := 0; i < n; i += 2 {
+		spoil(reflect.ValueOf(list[i]))
+		if text(t, list[i]) == known[i] {
+			t.Fatalf("sheet %d is not spoilt", i)
+		}
+	}
+	for i := 1; i < n; i += 2 {
+		if diff := cmp.Diff(known[i], text(t, list[i])); diff != "" {
+			t.Fatalf("sheet %d changed with its neighbours (-before +after):\n%s", i, diff)
+		}
+		if got := wheels(list[i]); got != force[i] {
+			t.Errorf("forces %v, %v before", got, force[i])
+		}
+	}
+	i := 0
+	for s, err := range b.Sheets(context.Background(), massesFrom(n), 1) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text(t, s) != known[i] {
+			t.Fatalf("sheet %d is another the second time", i)
+		}
+		i++
+	}
+}
+
+// What is added to the findings of one spring or fill is not among another's.
+func TestFindingsAreSeparate(t *testing.T) {
+	s, err := template(t).Sheet(75)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := text(t, s)
+	for i := range s.Rear.Coil.Candidates {
+		_ = append(s.Rear.Coil.Candidates[i].Findings, "a", "b", "c", "d")
+	}
+	for i := range s.Front.Air.Options {
+		_ = append(s.Front.Air.Options[i].Findings, "a", "b", "c", "d")
+	}
+	if diff := cmp.Diff(before, text(t, s)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// A sheet of a batch allocates what it tells and little more: about 30 times
+// for this job. Twice as often would show.
+func TestSheetsAllocateLittle(t *testing.T) {
+	const n, most = 640, 45
+	b := template(t)
+	all := testing.AllocsPerRun(3, func() {
+		for _, err := range b.Sheets(context.Background(), massesFrom(n), 1) {
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
+	if each := all / n; !(each > 10 && each <= most) {
+		t.Errorf("%.1f allocations for each sheet, want at most %d", each, most)
 	}
 }
 

@@ -1,6 +1,8 @@
 // Command budgets measures what the library promises to cost and prints one
 // table: for each piece of work its time and allocations, the budget, and the
 // ratio to a cost that can't be avoided, measured beside it in the same run.
+// With -batch the table is of many riders through one bike: whether the time is
+// linear in them, what a second worker brings, and whether memory stays flat.
 //
 // Times differ between machines and moments; ratios of one run are what to
 // compare. Nothing here is asserted: a missed budget is marked, not failed.
@@ -30,22 +32,35 @@ the ratio to a cost that can't be avoided, from the same run.
 
   -time DURATION  how long to measure each piece of work; 200ms if not given
   -only TEXT      only work whose name contains this
+  -batch          instead, many riders through one bike: the time of each, the
+                  speed-up of two workers, the memory in use
+  -riders N       the largest of three batches; 1000000 if not given
 
-example:
+examples:
   go -C examples run ./budgets -time 1s
+  go -C examples run ./budgets -batch
 `)
 	}
 	each := flags.Duration("time", 200*time.Millisecond, "")
 	only := flags.String("only", "", "")
+	batch := flags.Bool("batch", false, "")
+	most := flags.Int("riders", 1e6, "")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
 		return 2
 	}
-	if flags.NArg() > 0 || !(*each > 0) || *each > time.Minute {
-		fmt.Fprintln(stderr, "budgets: want flags only, and a time of more than 0 and at most 1m")
+	if flags.NArg() > 0 || !(*each > 0) || *each > time.Minute || *most < 100 || *most > 1e8 {
+		fmt.Fprintln(stderr, "budgets: want flags only, a time of more than 0 and at most 1m, from 100 to 100000000 riders")
 		return 2
+	}
+	if *batch {
+		if err := batches(*most, stdout, stderr); err != nil {
+			fmt.Fprintln(stderr, "budgets:", err)
+			return 1
+		}
+		return 0
 	}
 	works, err := works()
 	if err != nil {
@@ -143,15 +158,20 @@ func (r result) row() string {
 	if r.count != nil {
 		return fmt.Sprintf(layout, r.name, fmt.Sprintf("%.0f", r.time), "–", fmt.Sprint(r.most), percent(r.time/float64(r.most)), "")
 	}
-	budget, share, beside := r.budget.String(), r.time/float64(r.budget), ""
-	if r.ratio > 0 {
-		budget, share = fmt.Sprintf("%.3g ×", r.ratio), r.time/r.floorTime/r.ratio
+	budget, share, beside := "–", "–", ""
+	if r.floor != nil {
 		beside = fmt.Sprintf("%.2f × %s", r.time/r.floorTime, r.floorName)
+	}
+	switch {
+	case r.ratio > 0:
+		budget, share = fmt.Sprintf("%.3g ×", r.ratio), percent(r.time/r.floorTime/r.ratio)
+	case r.budget > 0:
+		budget, share = r.budget.String(), percent(r.time/float64(r.budget))
 	}
 	if r.allocs >= 0 && r.got > r.allocs {
 		beside += " (allocates)"
 	}
-	return fmt.Sprintf(layout, r.name, span(r.time), r.got, budget, percent(share), beside)
+	return fmt.Sprintf(layout, r.name, span(r.time), r.got, budget, share, beside)
 }
 
 // percent prints a share of a budget, and marks one that is exceeded.

@@ -7,6 +7,8 @@ import (
 	"math"
 	"runtime"
 
+	"gonum.org/v1/gonum/interp"
+
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
@@ -63,38 +65,147 @@ func works() ([]work, error) {
 	keep(err)
 	onCoupler, err := linkage.NewMechanism(shortLinks())
 	keep(err)
-	job, err := sag.ReadJob(bytes.NewReader(jobText))
+	job, err := readJob()
 	keep(err)
-	for i := 0; err == nil && len(job.Rear.Coil.Shelf) < 12; i++ {
-		s := job.Rear.Coil.Shelf[i]
-		s.Rate += 12 * units.PoundForcePerInch
-		job.Rear.Coil.Shelf = append(job.Rear.Coil.Shelf, s)
-	}
 	if failed != nil {
 		return nil, failed
 	}
 	wheel, err := linkage.AtWheel(fourBar.Curve(), coil)
 	keep(err)
-	_, err = sag.NewSheet(job)
+	table, err := rawTable(fourBar.Curve())
+	keep(err)
+	sheet, err := sag.NewSheet(job)
 	keep(err)
 	if failed != nil {
 		return nil, failed
 	}
 
-	const floor = "exp and log"
-	unavoidable := sum(0.9, func(x units.Length) float64 { return math.Exp(-1.3 * math.Log(1-float64(x))) })
+	air160 := loads(air)
+	roots := sum(1, func(x units.Length) float64 { return math.Sqrt(float64(x)) })
 	return []work{
-		{name: "force of an air spring", do: sum(air.Travel(), func(x units.Length) float64 { return float64(air.Force(x)) }),
-			ratio: 1.5, floor: unavoidable, floorName: floor},
-		{name: "force of a stack of three", do: sum(stack.Travel(), func(x units.Length) float64 { return float64(stack.Force(x)) }), budget: 25},
-		{name: "lever ratio of a curve", do: sum(fourBar.Stroke(), fourBar.Curve().LeverRatio), budget: 30},
+		{name: "force of an air spring", do: sum(air.Travel(), func(x units.Length) float64 { return float64(air.Force(x)) }), ratio: 1.5,
+			floor: sum(0.9, func(x units.Length) float64 { return math.Exp(-1.3 * math.Log(1-float64(x))) }), floorName: "exp and log"},
+		{name: "force of a stack of three", do: sum(stack.Travel(), func(x units.Length) float64 { return float64(stack.Force(x)) }), budget: 25,
+			floor: sum(linear.Travel(), func(x units.Length) float64 { return float64(linear.Force(x)) }), floorName: "the force of one of them"},
+		{name: "lever ratio of a curve", do: sum(fourBar.Stroke(), fourBar.Curve().LeverRatio), budget: 30,
+			floor: sum(fourBar.Stroke(), func(x units.Length) float64 { return table.PredictDerivative(float64(x)) }), floorName: "a look-up in a plain table of cubics"},
 		{name: "settle: looks at the force", count: func() int { return looks(wheel, air, stack) }, most: 12},
-		{name: "pose of a four-bar, closed form", do: poses(fourBar), budget: 200},
-		{name: "pose of a four-bar, general", do: poses(onCoupler), budget: 2000},
-		{name: "mechanism to curve, closed form", do: mechanisms(fourBar.Mechanism()), budget: 1e6, allocs: -1},
-		{name: "mechanism to curve, general", do: mechanisms(onCoupler.Mechanism()), budget: 1e6, allocs: -1},
-		{name: "a whole job, 12 springs", do: sheets(job), budget: 50e3, allocs: -1},
+		{name: "settle: time", do: func(n int) { settle(air, air160, n) },
+			floor: sum(air.Travel(), func(x units.Length) float64 {
+				total := 0.0
+				for i := range 12 {
+					total += float64(air.Force(x + units.Length(i)*mm))
+				}
+				return total
+			}), floorName: "12 looks at the force"},
+		{name: "pose of a four-bar, closed form", do: poses(fourBar), budget: 200,
+			floor: func(n int) { roots(2 * n) }, floorName: "two square roots"},
+		{name: "pose of a four-bar, general", do: poses(onCoupler), budget: 2000,
+			floor: poses(fourBar), floorName: "a pose in closed form"},
+		{name: "mechanism to curve, closed form", do: mechanisms(fourBar.Mechanism()), budget: 1e6, allocs: -1,
+			floor: func(n int) { poses(fourBar)(101 * n) }, floorName: "101 poses"},
+		{name: "mechanism to curve, general", do: mechanisms(onCoupler.Mechanism()), budget: 1e6, allocs: -1,
+			floor: func(n int) { poses(onCoupler)(101 * n) }, floorName: "101 poses"},
+		{name: "a whole job, 12 springs", do: sheets(job), budget: 50e3, allocs: -1,
+			floor: settlings(sheet, job), floorName: "settling all that is tried"},
 	}, nil
+}
+
+// readJob is the whole job of the budget: 12 springs, the fitted ones and as
+// many a little harder, and up to 6 spacers.
+func readJob() (sag.Job, error) {
+	job, err := sag.ReadJob(bytes.NewReader(jobText))
+	for i := 0; err == nil && len(job.Rear.Coil.Shelf) < 12; i++ {
+		s := job.Rear.Coil.Shelf[i]
+		s.Rate += 12 * units.PoundForcePerInch
+		job.Rear.Coil.Shelf = append(job.Rear.Coil.Shelf, s)
+	}
+	return job, err
+}
+
+// rawTable is a curve's travel as a table of 101 points for a general library
+// to look up in, with no conditions on what is asked.
+func rawTable(curve *linkage.Curve) (*interp.PiecewiseCubic, error) {
+	var x, y, slope []float64
+	for s := range curve.Samples(101) {
+		x, y, slope = append(x, float64(s.Stroke)), append(y, float64(s.Travel)), append(slope, s.LeverRatio)
+	}
+	var table interp.PiecewiseCubic
+	table.FitWithDerivatives(x, y, slope)
+	if got, want := table.PredictDerivative(x[50]), slope[50]; !(math.Abs(got-want) < 1e-9) {
+		return nil, errors.New("the table is not the curve's")
+	}
+	return &table, nil
+}
+
+// loads are 1024 that a law carries, in no order.
+func loads(law spring.Law) []units.Force {
+	list := make([]units.Force, 0, 1024)
+	for _, x := range over(law.Travel()) {
+		list = append(list, law.Force(x))
+	}
+	return list
+}
+
+func settle(law spring.Law, at []units.Force, n int) {
+	total := units.Length(0)
+	for i := range n {
+		x, err := spring.Settle(law, at[i&1023])
+		if err != nil {
+			panic(err) // can't be: the load is the law's own
+		}
+		total += x
+	}
+	runtime.KeepAlive(total)
+}
+
+// behind is a spring behind a curve over the stroke, with a friction on top:
+// what a sheet turns round for each spring and each fill.
+type behind struct {
+	curve    *linkage.Curve
+	law      spring.Law
+	friction units.Force
+}
+
+func (b *behind) Force(s units.Length) units.Force {
+	return (b.law.Force(s) + b.friction) / units.Force(b.curve.LeverRatio(s))
+}
+func (b *behind) Rate(units.Length) units.Stiffness { return 0 }
+func (b *behind) Energy(units.Length) units.Energy  { return 0 }
+func (b *behind) Travel() units.Length              { return min(b.law.Travel(), b.curve.Stroke()) }
+
+// settlings settles what a sheet tries, each spring and each fill at the middle
+// and at both ends of the band that friction allows: the least that its answers
+// take. The middle of a fill is given by the fill itself.
+func settlings(s *sag.Sheet, job sag.Job) func(int) {
+	slow, _ := s.Front.Wheel()
+	front, rear := &behind{curve: s.Front.Curve(), law: slow.Spring()}, make([]*behind, len(s.Rear.Coil.Candidates))
+	for i, c := range s.Rear.Coil.Candidates {
+		law, err := spring.NewLinear(spring.Linear{Rate: c.Rate, Travel: s.Rear.Stroke, Preload: c.Preload})
+		if err != nil {
+			panic(err) // the sheet made the same
+		}
+		rear[i] = &behind{curve: s.Rear.Curve(), law: law}
+	}
+	settle := func(b *behind, load, friction units.Force) {
+		b.friction = friction
+		// An error says that it rests at an end of its travel: no more to find.
+		x, _ := spring.Settle(b, load)
+		runtime.KeepAlive(x)
+	}
+	return func(n int) {
+		for range n {
+			for _, b := range rear {
+				for _, sign := range [3]units.Force{0, 1, -1} {
+					settle(b, s.Rear.Load, sign*job.Rear.Friction)
+				}
+			}
+			for range s.Front.Air.Options {
+				settle(front, s.Front.Load, job.Front.Friction)
+				settle(front, s.Front.Load, -job.Front.Friction)
+			}
+		}
+	}
 }
 
 // counted counts how often its force is asked for.

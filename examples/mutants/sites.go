@@ -304,7 +304,7 @@ func (f *finder) expr(e ast.Expr) {
 	case *ast.BinaryExpr:
 		f.binary(e)
 	case *ast.UnaryExpr:
-		if e.Op == token.SUB {
+		if e.Op == token.SUB && f.numeric(e.X) {
 			id := f.add(e, "sign", f.text(e.X))
 			f.swap(e.OpPos, 1, fmt.Sprintf("mutNeg(%d, ", id))
 			end := f.offset(e.End())

@@ -40,9 +40,8 @@ func faultOf(law Law) (fault string, class error) {
 	for i := range probes + 1 {
 		x := travel * units.Length(i) / probes
 		force, rate, energy := float64(law.Force(x)), float64(law.Rate(x)), float64(law.Energy(x))
-		sum := force + rate + energy
 		switch {
-		case math.IsNaN(sum) || math.IsInf(sum, 0):
+		case !finite(force, rate, energy):
 			return "a law whose force, rate and energy are finite", units.ErrRange
 		case force < before-1e-9*math.Abs(before):
 			return "a law whose force does not fall over travel", units.ErrRange
@@ -52,6 +51,16 @@ func faultOf(law Law) (fault string, class error) {
 		before = force
 	}
 	return "", nil
+}
+
+// finite tells whether none of the values is NaN or an infinity.
+func finite(values ...float64) bool {
+	for _, v := range values {
+		if v-v != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // answers tells whether a stack gives finite values: members that do each
@@ -85,9 +94,6 @@ func lawWork(law Law) float64 {
 		}
 		return work
 	case *PreloadedLaw:
-		if s.law == nil {
-			return 0
-		}
 		return lawWork(s.law)
 	}
 	return 1

@@ -91,7 +91,8 @@ func (spec Coil) checkDiameter(c *units.Checker, wire bool) float64 {
 		{"outer_diameter", spec.OuterDiameter, -spec.WireDiameter},
 		{"inner_diameter", spec.InnerDiameter, spec.WireDiameter},
 	}
-	mean, seen := units.Length(0), ""
+	var mean units.Length
+	seen := ""
 	for _, g := range given {
 		switch {
 		case g.value == 0:

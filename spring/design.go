@@ -59,7 +59,7 @@ func CoilsForRate(spec Coil, rate units.Stiffness, step float64) (Design, error)
 // be no wider than its wire or beyond all sense.
 func DiameterForRate(spec Coil, rate units.Stiffness) (Design, error) {
 	c := units.Checker{Package: "spring"}
-	checkTarget(&c, rate, 0)
+	units.Positive(&c, "rate", rate)
 	for _, given := range []struct {
 		field string
 		value units.Length
@@ -68,11 +68,8 @@ func DiameterForRate(spec Coil, rate units.Stiffness) (Design, error) {
 			c.Fail(given.field, given.value, "none: it is what is looked for", units.ErrConflict)
 		}
 	}
-	// The rest is checked on a coil that is wide enough.
-	spec.MeanDiameter, spec.OuterDiameter, spec.InnerDiameter = min(2*spec.WireDiameter, maxCoilLength), 0, 0
-	if !(spec.MeanDiameter > 0) {
-		spec.MeanDiameter = 1
-	}
+	// The rest is checked on the widest coil there is.
+	spec.MeanDiameter, spec.OuterDiameter, spec.InnerDiameter = maxCoilLength, 0, 0
 	wide, err := NewCoil(spec)
 	c.Add("", err)
 	if err := c.Err(); err != nil {
@@ -106,9 +103,9 @@ type Target struct {
 //
 //	d = 8·k·C³·n/G
 //
-// then the nearest stock size, the mean diameter that keeps the index, and the
-// coils that make up for the difference, rounded to whole steps. What rounding
-// costs stands in Miss. The error names every bad field.
+// then the nearest stock size, the thinner of two that are equally near, the
+// mean diameter that keeps the index, and the coils that make up for the
+// difference, rounded to whole steps. What rounding costs stands in Miss. The error names every bad field.
 func WireForRate(t Target) (Design, error) {
 	c := units.Checker{Package: "spring"}
 	checkTarget(&c, t.Rate, t.CoilStep)
@@ -135,8 +132,8 @@ func WireForRate(t Target) (Design, error) {
 	d := Design{ExactWire: exact}
 	wire := exact
 	d.NextStockWires = around(t.Stock, exact)
-	for i, size := range d.NextStockWires {
-		if i == 0 || math.Abs(float64(size-exact)) < math.Abs(float64(wire-exact)) {
+	for i, size := range d.NextStockWires { // thinner, thicker
+		if i == 0 || size-exact < exact-wire {
 			wire = size
 		}
 	}

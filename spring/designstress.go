@@ -13,7 +13,7 @@ import (
 func (s *CoilSpring) LoadForStress(stress units.Stress) units.Force {
 	factor := s.Bergstrasser()
 	tau := math.Min(math.Abs(float64(stress)), float64(maxModulus))
-	if !(factor > 0) || math.IsNaN(tau) {
+	if !(s.d > 0) || math.IsNaN(tau) {
 		return 0
 	}
 	return units.Force(tau * math.Pi * s.d * s.d * s.d / (8 * s.mean * factor))

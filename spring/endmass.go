@@ -31,8 +31,9 @@ type EndMass struct {
 func EndMassFrequency(spec EndMass) (units.Frequency, error) {
 	c := units.Checker{Package: "spring"}
 	units.Positive(&c, "rate", spec.Rate)
-	own := units.NonNegative(&c, "spring_mass", spec.SpringMass)
-	if units.NonNegative(&c, "mass", spec.Mass) && own && spec.SpringMass == 0 && spec.Mass == 0 {
+	units.NonNegative(&c, "spring_mass", spec.SpringMass)
+	units.NonNegative(&c, "mass", spec.Mass)
+	if spec.SpringMass == 0 && spec.Mass == 0 {
 		c.Fail("mass", spec.Mass, "more than 0 where spring_mass is 0", units.ErrConflict)
 	}
 	if err := c.Err(); err != nil {
@@ -48,10 +49,7 @@ func EndMassFrequency(spec EndMass) (units.Frequency, error) {
 	default:
 		// β·tan β = m/M without its pole; it rises from -m/M at 0 to π/2.
 		f := func(beta float64) float64 { return beta*math.Sin(beta) - ratio*math.Cos(beta) }
-		beta, err := bracket(f, 0, math.Pi/2, -ratio, math.Pi/2, 0)
-		if err != nil {
-			return 0, err
-		}
+		beta, _ := bracket(f, 0, math.Pi/2, -ratio, math.Pi/2, 0) // continuous; a failure would give 0, which is refused
 		omega = beta * math.Sqrt(k/m)
 	}
 	if !(omega > 0) || math.IsInf(omega, 0) {

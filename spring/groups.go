@@ -1,6 +1,7 @@
 package spring
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -81,15 +82,7 @@ func sweepGroups(groups []Group) *GroupedSpring {
 	for i, g := range groups {
 		order[i] = Closure{Group: i, Force: g.Rate.Times(g.Gap)}
 	}
-	slices.SortStableFunc(order, func(a, b Closure) int {
-		switch {
-		case a.Force < b.Force:
-			return -1
-		case a.Force > b.Force:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b Closure) int { return cmp.Compare(a.Force, b.Force) })
 	// Summed from the last to close, so that nothing is ever taken off again.
 	pieces := make([]polyPiece, len(order))
 	compliance := 0.0

@@ -33,7 +33,7 @@ func (s *CoilSpring) HelixAngle() (units.Angle, bool) {
 func (s *CoilSpring) compliances() (c11, c12, c22 float64, ok bool) {
 	a, ok := s.HelixAngle()
 	if !ok || !(s.e > 0) {
-		return 0, 0, 0, false
+		return c11, c12, c22, false
 	}
 	sin, cos := math.Sincos(float64(a))
 	length, r := math.Pi*s.mean*s.n/cos, s.mean/2

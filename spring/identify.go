@@ -1,6 +1,7 @@
 package spring
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -93,14 +94,6 @@ func Identify(measured Measured, shelf []Nominal) ([]Candidate, error) {
 	for i := range list {
 		list[i].Probability /= sum
 	}
-	slices.SortStableFunc(list, func(a, b Candidate) int {
-		switch la, lb := logs[a.Index], logs[b.Index]; {
-		case la > lb:
-			return -1
-		case la < lb:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, func(a, b Candidate) int { return cmp.Compare(logs[b.Index], logs[a.Index]) })
 	return list, nil
 }

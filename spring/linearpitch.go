@@ -51,9 +51,9 @@ func NewLinearPitch(spec LinearPitch) (LinearPitchSpring, error) {
 	wireFits(&c, spec.WireDiameter, spec.MeanDiameter)
 	units.Positive(&c, "active_coils", spec.ActiveCoils)
 	units.Positive(&c, "shear_modulus", spec.ShearModulus)
-	first := units.NonNegative(&c, "first_gap", spec.FirstGap)
-	last := units.NonNegative(&c, "last_gap", spec.LastGap)
-	if first && last && spec.FirstGap == 0 && spec.LastGap == 0 {
+	units.NonNegative(&c, "first_gap", spec.FirstGap)
+	units.NonNegative(&c, "last_gap", spec.LastGap)
+	if spec.FirstGap == 0 && spec.LastGap == 0 {
 		c.Fail("last_gap", spec.LastGap, "more than 0 where first_gap is 0", units.ErrConflict)
 	}
 	s := LinearPitchSpring{
@@ -74,8 +74,8 @@ func NewLinearPitch(spec LinearPitch) (LinearPitchSpring, error) {
 func (s LinearPitchSpring) sound() bool {
 	stiffest := s.perTurn / s.coils / openCoils
 	energy := float64(s.Energy(s.Travel()))
-	return stiffest >= minNormal && energy >= minNormal && s.Travel() > 0 &&
-		!math.IsInf(stiffest+energy+float64(s.Travel())+float64(s.Force(s.Travel())), 0)
+	return stiffest >= minNormal && energy >= minNormal &&
+		finite(stiffest, energy, float64(s.Travel()), float64(s.Force(s.Travel())))
 }
 
 // closing returns how far the open coils have closed at x, split into what

@@ -100,7 +100,7 @@ func MeasureRate(m Caliper) (CaliperRate, error) {
 		},
 	}
 	out.sumUp(m.Correlation)
-	if finite := float64(out.Rate) + float64(out.RateUncertainty); !(out.Rate > 0) || math.IsInf(finite, 0) || math.IsNaN(finite) {
+	if !(out.Rate > 0) || !finite(float64(out.Rate), float64(out.RateUncertainty)) {
 		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that can be told in float64", nil)
 		return CaliperRate{}, c.Err()
 	}

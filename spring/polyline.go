@@ -1,7 +1,6 @@
 package spring
 
 import (
-	"math"
 	"sort"
 
 	"example.com/wheelrate/units"
@@ -157,16 +156,16 @@ func (l *polyline) pieces(x units.Length) []polyPiece {
 	return list
 }
 
-// sound tells whether the law has a travel and every force, rate and energy on
-// the way is finite: what extreme input, such as 1e300 N/m, would spoil.
+// sound tells whether every force, rate and energy on the way is finite: what
+// extreme input, such as 1e300 N/m, would spoil. A chain whose travel is none,
+// NaN or infinite has no segments.
 func (l *polyline) sound() bool {
-	sum := l.travel
 	for i := range l.knots {
-		k := &l.knots[i]
-		sum += math.Abs(k.rate) + math.Abs(k.top) + math.Abs(k.force) + math.Abs(k.energy)
+		if k := &l.knots[i]; !finite(k.force, k.rate, k.energy, k.top) {
+			return false
+		}
 	}
-	return l.travel > 0 && len(l.knots) > 0 && !math.IsInf(sum, 0) && !math.IsNaN(sum) &&
-		!math.IsInf(float64(l.Energy(l.Travel())), 0)
+	return len(l.knots) > 0 && finite(float64(l.Energy(l.Travel())))
 }
 
 // asPolyline returns the chain that a law is, if it is one.

@@ -86,7 +86,7 @@ func FitReadings(r Readings) (Regression, error) {
 	}
 	if !(rate > 0) {
 		c.Fail("force", out.Rate, "forces that rise with the travel", units.ErrConflict)
-	} else if total := rate + zero + deviation + float64(out.RateStandardError) + float64(out.ForceAtZeroStandardError); math.IsInf(total, 0) || math.IsNaN(total) {
+	} else if !finite(rate, zero, deviation, float64(out.RateStandardError), float64(out.ForceAtZeroStandardError)) {
 		c.Fail("force", nil, "readings whose squares can be told in float64", nil)
 	}
 	if err := c.Err(); err != nil {

@@ -195,7 +195,7 @@ func (s *SeriesStack) split(others []seriesMember, x float64) (part, force, comp
 		room += rest[i].travel
 	}
 	lo, hi := max(x-room, 0), min(x, m.travel)
-	part = lo + (hi-lo)*m.travel/(m.travel+room)
+	part = lo + (hi-lo)*(m.travel/(m.travel+room))
 	tiny, last := 1e-14*s.travel, 2*(hi-lo)
 	for range 200 {
 		force = float64(m.law.Force(units.Length(part)))

@@ -21,7 +21,7 @@ func (s *CoilSpring) Mass() (units.Mass, bool) {
 // program (the standard's own text was not opened). It is false where no
 // density was given.
 func (s *CoilSpring) SurgeFrequency() (units.Frequency, bool) {
-	if !(s.rho > 0) || !(s.n > 0) {
+	if !(s.rho > 0) {
 		return 0, false
 	}
 	return units.Frequency(s.d / (2 * math.Sqrt2 * math.Pi * s.n * s.mean * s.mean) * math.Sqrt(s.g/s.rho)), true

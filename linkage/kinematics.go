@@ -149,8 +149,11 @@ func (k *Kinematics) fill(tr *tracer) {
 // stroke on: the integral of the speed along the quintic that shares place and
 // derivatives with both, by Gauss and Legendre's rule of five points.
 func arc(h float64, from, to *sample) float64 {
-	if !(h > 0) {
+	switch {
+	case !(h > 0):
 		return 0
+	case h < 1e-6: // the places differ by little more than their rounding
+		return h / 2 * (abs(from.v) + abs(to.v))
 	}
 	// Places and weights, from 0 on over half a unit.
 	const (

@@ -43,7 +43,8 @@ type Mechanism struct {
 	Shock [2]string `json:"shock"`
 	// Stroke is how far the shock can be compressed; less than its length.
 	Stroke units.Length `json:"stroke"`
-	// Slots are points that slide along a straight line of another body.
+	// Slots are points that slide along a straight line of another body, at most
+	// 36.
 	Slots []Slot `json:"slots,omitempty"`
 }
 
@@ -258,6 +259,10 @@ func badPoint(c *units.Checker, name string) bool {
 }
 
 func (t *topology) addSlots(c *units.Checker, slots []Slot) {
+	if len(slots) > maxUnknowns {
+		c.Fail("slots", len(slots), fmt.Sprintf("at most %d slots", maxUnknowns), nil)
+		return
+	}
 	if !t.complete {
 		return
 	}

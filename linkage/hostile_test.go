@@ -1,0 +1,166 @@
+package linkage_test
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"math"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
+var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
+
+// spent is how many bytes a call allocates in all.
+func spent(call func()) int {
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	call()
+	runtime.ReadMemStats(&after)
+	return int(after.TotalAlloc - before.TotalAlloc)
+}
+
+// A table is read, or refused in one short error, for a small multiple of its
+// length in memory, and for a fixed amount where it is over the limit.
+func TestHostileTables(t *testing.T) {
+	const head = "stroke (mm),travel (mm)\n"
+	fill := func(part string) string { return strings.Repeat(part, *hostile/len(part)) }
+	docs := map[string]func() string{
+		"lines":                func() string { return head + fill("0,0\n") },
+		"rising lines":         func() string { return head + numbered("%d,%d\n") },
+		"bad lines":            func() string { return head + fill("x,y\n") },
+		"one line":             func() string { return head + fill("0,") },
+		"empty lines":          func() string { return head + fill("\n") },
+		"a cell":               func() string { return head + "0," + fill("1") + "\n" },
+		"a bad cell":           func() string { return head + "0," + fill("x") + "\n" },
+		"a bad cell of quotes": func() string { return head + "0,\"" + fill(`""`) + "\"\n" },
+		"an open quote":        func() string { return head + "0,\"" + fill("1\n") },
+		"spaces":               func() string { return head + fill(" ") + "0,0\n" },
+		"a header of cells":    func() string { return fill("a,") + "stroke (mm),travel (mm)\n0,0\n" },
+		"a header of strokes":  func() string { return fill("stroke (mm),") },
+		"a long title":         func() string { return fill("x") + ",stroke (mm)\n0,0\n" },
+		"a long unit":          func() string { return "stroke (" + fill("m") + "),travel (mm)\n0,0\n" },
+		"brackets":             func() string { return "stroke " + fill("(") + ",travel " + fill(")") + "\n0,0\n" },
+		"semicolons":           func() string { return fill(";") + "\n" },
+		"decimal commas":       func() string { return "stroke (mm);travel (mm)\n0;" + fill(",") + "\n" },
+		"NaN":                  func() string { return head + "0,NaN\nInf,0x1p-3\n1e999,١\n" },
+		"not UTF-8":            func() string { return head + fill("\xff,\xff\n") },
+		"NUL":                  func() string { return head + fill("\x00,\x00\n") },
+		"byte order marks":     func() string { return fill("\ufeff") + head },
+		"carriage returns":     func() string { return strings.ReplaceAll(head, "\n", "\r") + fill("0,0\r") },
+	}
+	try := func(name, doc string) {
+		var table linkage.Table
+		var err error
+		start := time.Now()
+		n := spent(func() { table, err = linkage.ReadCSV(strings.NewReader(doc), linkage.Monotone) })
+		if took := time.Since(start); testing.Verbose() && took > 100*time.Millisecond {
+			t.Logf("%v: %s", took.Round(time.Millisecond), name)
+		}
+		if err == nil {
+			if len(table.Stroke) > 1000 || len(table.Stroke) != len(table.Travel) {
+				t.Errorf("%s: %d strokes, %d travels", name, len(table.Stroke), len(table.Travel))
+			}
+			if _, err := linkage.NewTable(table); unitstest.Refusal(err, 5000) != "" {
+				t.Errorf("%s: %s", name, unitstest.Refusal(err, 5000))
+			}
+		} else if wrong := unitstest.Refusal(err, 5000); wrong != "" {
+			t.Errorf("%s: %s: %.300v", name, wrong, err)
+		}
+		// A line of nothing but separators makes a cell of every byte.
+		if most := 160*min(len(doc), 1<<20) + 1<<17; n > most {
+			t.Errorf("%s: %d bytes of memory for %d, want at most %d", name, n, len(doc), most)
+		}
+	}
+	for name, doc := range docs {
+		try(name, doc())
+	}
+	for name, doc := range unitstest.Hostile(*hostile) {
+		try(name, string(doc))
+	}
+}
+
+// numbered is a text of lines that count.
+func numbered(format string) string {
+	var b bytes.Buffer
+	for i := 0; b.Len() < *hostile; i++ {
+		fmt.Fprintf(&b, format, i, i)
+	}
+	return b.String()
+}
+
+// Long columns, many bodies, points and slots are refused by their field, with
+// a short list of what else is wrong.
+func TestHostileMechanisms(t *testing.T) {
+	good := func() linkage.Mechanism {
+		return linkage.Mechanism{
+			Points: map[string]linkage.Point{
+				"P": {mm(-20), mm(80)}, "A": {mm(-440), mm(30)}, "S1": {mm(-60), mm(180)}, "S2": {mm(100), mm(250)},
+			},
+			Bodies: map[string][]string{"frame": {"P", "S2"}, "swingarm": {"P", "A", "S1"}},
+			Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(50),
+		}
+	}
+	if _, err := linkage.NewMechanism(good()); err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range []struct {
+		field string
+		spoil func(m *linkage.Mechanism)
+	}{
+		{"slots", func(m *linkage.Mechanism) { m.Slots = make([]linkage.Slot, 37) }},
+		{"slots", func(m *linkage.Mechanism) { m.Slots = make([]linkage.Slot, 1_000_000) }},
+		{"points", func(m *linkage.Mechanism) {
+			for i := range 1001 {
+				m.Points[fmt.Sprint(i)] = linkage.Point{}
+			}
+		}},
+		{"bodies", func(m *linkage.Mechanism) {
+			for i := range 13 {
+				m.Bodies[fmt.Sprint(i)] = []string{"P"}
+			}
+		}},
+		{"bodies.swingarm[3]", func(m *linkage.Mechanism) {
+			for range 1_000_000 {
+				m.Bodies["swingarm"] = append(m.Bodies["swingarm"], "P")
+			}
+		}},
+		{"axle", func(m *linkage.Mechanism) { m.Axle = strings.Repeat("A", 1<<20) }},
+		{"shock", func(m *linkage.Mechanism) { m.Shock[0] = strings.Repeat("A", 1<<20) }},
+	} {
+		m := good()
+		row.spoil(&m)
+		var err error
+		n := spent(func() { _, err = linkage.NewMechanism(m) })
+		if wrong := unitstest.Refusal(err, 5000); wrong != "" {
+			t.Errorf("%s: %s", row.field, wrong)
+		}
+		if f := units.Fields(err); len(f) == 0 || f[0].Field != row.field {
+			t.Errorf("%s: %.300v", row.field, err)
+		}
+		if n > 4<<20 {
+			t.Errorf("%s: %d bytes of memory", row.field, n)
+		}
+	}
+}
+
+// Next to full extension the path is as long as the axle's speed says, down to
+// strokes whose reciprocal is infinite.
+func TestPathLengthAtTinyStrokes(t *testing.T) {
+	for _, name := range movable() {
+		k := solved(name)
+		p := k.Pose(0)
+		speed := math.Hypot(p.AxleForward, p.LeverRatio)
+		for _, s := range []units.Length{5e-324, 1e-320, 1e-300, 1e-30, 1e-15, 1e-12, 1e-9} {
+			// A stroke of s changes the speed by far less than s in a metre's size of mechanism.
+			unitstest.Near(t, fmt.Sprintf("%s at %g", name, float64(s)), k.PathLength(s), s*units.Length(speed), unitstest.Rel(1e-6), unitstest.Abs(units.Length(1e-320)))
+		}
+	}
+}

@@ -21,13 +21,13 @@ const (
 // Range describes one end of a bike and the springs it can be given, for the
 // riders they suit.
 type Range struct {
-	Rates     []units.Stiffness `json:"rates"`             // at least one, strictly rising
+	Rates     []units.Stiffness `json:"rates"`             // at least one, 1000 at most, strictly rising
 	Preload   units.Length      `json:"preload,omitempty"` // the same for all, 0 or more
 	End       End               `json:"end"`
-	RearShare float64           `json:"rear_share"` // between 0 and 1
+	RearShare float64           `json:"rear_share"` // between 0 and 1, at least a millionth on this end
 	BikeMass  units.Mass        `json:"bike_mass"`  // more than 0
 	Unsprung  units.Mass        `json:"unsprung,omitempty"`
-	Sag       float64           `json:"sag"` // the target, between 0 and 1
+	Sag       float64           `json:"sag"` // the target, a millionth or more, below 1
 }
 
 // Bands are the rider masses that a range of springs suits.
@@ -59,8 +59,12 @@ func (b Bands) For(rider units.Mass) int {
 func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 	c := units.Checker{Package: "sag"}
 	Target{Load: 1, Sag: r.Sag}.check(&c, curve)
-	if len(r.Rates) == 0 {
+	switch n := len(r.Rates); {
+	case n == 0:
 		c.Fail("rates", nil, "one rate or more", units.ErrMissing)
+	case n > mostSprings:
+		c.Fail("rates", n, fmt.Sprintf("at most %d rates", mostSprings), nil)
+		r.Rates = nil
 	}
 	for i, k := range r.Rates {
 		field := fmt.Sprintf("rates[%d]", i)
@@ -81,6 +85,9 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 	default:
 		c.Fail("end", string(r.End), `"front" or "rear"`, units.ErrUnknown)
 	}
+	if share > 0 && share < leastShare {
+		c.Fail("rear_share", r.RearShare, "a share that leaves this end a millionth, or more", nil)
+	}
 	if !c.OK() {
 		return Bands{}, c.Err()
 	}
@@ -100,6 +107,8 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 		}
 		if b.IdealMass[i] = rider(wheels[i].Force(target)); !(b.IdealMass[i] > 0) {
 			c.Fail(field, k, "hard enough to carry the bike and a rider at the target", units.ErrConflict)
+		} else if math.IsInf(float64(b.IdealMass[i]), 0) {
+			c.Fail(field, k, "a rate that a rider of finite mass wants", nil)
 		}
 	}
 	for i := range b.EdgeMass {

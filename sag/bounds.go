@@ -2,10 +2,11 @@ package sag
 
 import "example.com/wheelrate/units"
 
-// The least that a target and a collar may be: below them answers leave the
-// range of float64.
+// The least that a target, the share of a wheel and a collar may be: below them
+// answers leave the range of float64.
 const (
 	leastSag   = 1e-6
+	leastShare = 1e-6
 	leastPitch = 1e-6 * units.Metre
 )
 

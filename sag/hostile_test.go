@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
 	"os"
 	"runtime"
 	"slices"
@@ -19,6 +20,9 @@ import (
 
 // hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
 var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
+
+// wild is how many jobs drawn at random are tried for each demonstration.
+var wild = flag.Int("wild", 15, "jobs drawn at random")
 
 // often tells whether a text that may be as good as another is tried: one in
 // four where every push runs them.
@@ -131,6 +135,30 @@ func TestSpoiledJobs(t *testing.T) {
 			}
 			if most := 1 << 24; more > most {
 				t.Errorf("%s: %d bytes of memory for a sheet, want at most %d", name, more, most)
+			}
+		}
+	}
+}
+
+// Jobs with several values at an extreme have a sheet that can be written, or
+// one short error.
+func TestWildJobs(t *testing.T) {
+	for job, text := range demonstrations(t) {
+		for spoilt := range unitstest.Wild([]byte(text), *wild, JobLimit-2*len(text)) {
+			j, err := ReadJob(bytes.NewReader(spoilt.Text))
+			name := job + ": " + spoilt.Name
+			var s *Sheet
+			start := time.Now()
+			if err == nil {
+				s, err = NewSheet(j)
+			}
+			slow(t, name, start)
+			if err == nil {
+				if _, err := json.Marshal(s); err != nil {
+					t.Errorf("%s: %v", name, err)
+				}
+			} else if wrong := unitstest.Refusal(err, mostError); wrong != "" {
+				t.Errorf("%s: %s: %.300v", name, wrong, err)
 			}
 		}
 	}
@@ -250,5 +278,48 @@ func TestRecordSchemaOfManyDigits(t *testing.T) {
 		if errors.Is(err, ErrNewer) != row.newer || unitstest.Refusal(err, 1000) != "" {
 			t.Errorf("%d digits: %.200v", row.digits, err)
 		}
+	}
+}
+
+// Bands and comparisons are of so many springs and no more, and of a wheel that
+// carries something.
+func TestSpringsAreBounded(t *testing.T) {
+	curve := curveOf(t, readJob(t, jobText).Rear)
+	r := Range{End: RearEnd, RearShare: 0.6, BikeMass: 16, Unsprung: 3, Sag: 0.28}
+	var list []Contender
+	for i := range mostSprings {
+		k := units.Stiffness(60e3 + 20*float64(i))
+		r.Rates = append(r.Rates, k)
+		list = append(list, Contender{Name: strconv.Itoa(i), Slow: linear(t, k, curve.Stroke(), 0)})
+	}
+	first := func(err error) string {
+		if f := units.Fields(err); len(f) == 1 {
+			return f[0].Field
+		}
+		return fmt.Sprint(err)
+	}
+	if _, err := NewBands(curve, r); err != nil {
+		t.Error(err)
+	}
+	if _, err := Compare(curve, 900, list[:mostContenders], 2); err != nil {
+		t.Error(err)
+	}
+	if _, err := Compare(curve, 900, list[:mostContenders+1], 2); first(err) != "springs" {
+		t.Error(err)
+	}
+	r.Rates = append(r.Rates, 1e6)
+	if _, err := NewBands(curve, r); first(err) != "rates" {
+		t.Error(err)
+	}
+	r.Rates = r.Rates[:2]
+	for end, share := range map[End]float64{RearEnd: 1e-320, FrontEnd: 1 - 1e-16} {
+		r.End, r.RearShare = end, share
+		if _, err := NewBands(curve, r); first(err) != "rear_share" {
+			t.Errorf("%s: %v", end, err)
+		}
+	}
+	r.End, r.RearShare, r.Rates = RearEnd, 0.5, []units.Stiffness{1.5e308}
+	if b, err := NewBands(curve, r); err == nil {
+		t.Errorf("an immense rate: %v", b)
 	}
 }

@@ -44,7 +44,7 @@ func ConstantNamed(name string) (Constant, error) {
 	if i := slices.IndexFunc(list, func(c Constant) bool { return c.Name == name }); i >= 0 {
 		return list[i], nil
 	}
-	return Constant{}, &units.FieldError{Package: "refdata", Field: "constant", Value: name,
+	return Constant{}, &units.FieldError{Package: "refdata", Field: "constant", Value: clipped(name),
 		Want: "the name of a constant of the dataset", Class: units.ErrUnknown}
 }
 

@@ -1,6 +1,8 @@
 package refdata
 
 import (
+	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -54,7 +56,7 @@ const maxGiven = 1 << 20
 func Evaluate(c Case) (Result, error) {
 	compute := find(c.Computes)
 	if compute == nil {
-		return nil, &units.FieldError{Package: "refdata", Field: "computes", Value: c.Computes,
+		return nil, &units.FieldError{Package: "refdata", Field: "computes", Value: clipped(c.Computes),
 			Want: "one of the known computations", Class: units.ErrUnknown}
 	}
 	if len(c.Given) > maxGiven {
@@ -95,12 +97,56 @@ func find(computes string) computation {
 
 // decode reads given into a T, strictly. What is wrong with its text is kept
 // for Evaluate to report, and the computation goes on with what could be read,
-// so that its own checks find what else is bad. The error says that it can't.
+// so that its own checks find what else is bad. The error says that it can't, or
+// names the lists that are too long.
 func decode[T any](given *input) (T, error) {
 	var v T
 	var err error
-	given.found, err = strictjson.Salvage("refdata", given.json, &v)
-	return v, err
+	if given.found, err = strictjson.Salvage("refdata", given.json, &v); err != nil {
+		return v, err
+	}
+	c := units.Checker{Package: "refdata"}
+	checkLists(&c, "", reflect.ValueOf(v))
+	return v, c.Err()
+}
+
+// mostValues is how many values a list of a case may give.
+const mostValues = 1000
+
+// checkLists names every list in v that is too long.
+func checkLists(c *units.Checker, at string, v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			checkLists(c, at, v.Elem())
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			f := v.Type().Field(i)
+			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			switch {
+			case f.Anonymous && name == "":
+				checkLists(c, at, v.Field(i))
+			case f.IsExported():
+				checkLists(c, member(at, name), v.Field(i))
+			}
+		}
+	case reflect.Map:
+		if v.Type().Elem().Kind() != reflect.Slice {
+			return
+		}
+		for _, key := range slices.SortedFunc(slices.Values(v.MapKeys()), func(a, b reflect.Value) int { return strings.Compare(a.String(), b.String()) }) {
+			checkLists(c, member(at, key.String()), v.MapIndex(key))
+		}
+	case reflect.Slice:
+		if v.Len() > mostValues && v.Type().Elem().Kind() != reflect.Uint8 {
+			c.Fail(at, v.Len(), fmt.Sprintf("at most %d values", mostValues), units.ErrRange)
+			return
+		}
+		for i := range v.Len() {
+			checkLists(c, fmt.Sprintf("%s[%d]", at, i), v.Index(i))
+		}
+	}
 }
 
 // besides adds to what c holds the fields that err names. Where a part could

@@ -52,7 +52,7 @@ func kinds() []string {
 
 // fieldError says that a field's text was refused by a parser of package units.
 func fieldError(field, text string, err error) error {
-	refused := &units.FieldError{Package: "refdata", Field: field, Value: text, Want: "a quantity", Class: units.ErrSyntax}
+	refused := &units.FieldError{Package: "refdata", Field: field, Value: clipped(text), Want: "a quantity", Class: units.ErrSyntax}
 	if p, ok := errors.AsType[*units.ParseError](err); ok {
 		article := "a "
 		if strings.ContainsRune("aeiou", rune(p.Kind[0])) {

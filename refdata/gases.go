@@ -48,7 +48,7 @@ func GasNamed(name string) (Gas, error) {
 		}
 		names[i] = g.Name
 	}
-	return Gas{}, &units.FieldError{Package: "refdata", Field: "gas", Value: name,
+	return Gas{}, &units.FieldError{Package: "refdata", Field: "gas", Value: clipped(name),
 		Want: "one of " + strings.Join(names, ", "), Class: units.ErrUnknown}
 }
 
@@ -58,7 +58,7 @@ func (g Gas) Value(name string) (Constant, error) {
 	if i := slices.IndexFunc(g.Values, func(c Constant) bool { return c.Name == name }); i >= 0 {
 		return g.Values[i], nil
 	}
-	return Constant{}, &units.FieldError{Package: "refdata", Field: "value", Value: name,
+	return Constant{}, &units.FieldError{Package: "refdata", Field: "value", Value: clipped(name),
 		Want: "the name of a value that the dataset has of " + g.Name, Class: units.ErrUnknown}
 }
 

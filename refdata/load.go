@@ -378,7 +378,11 @@ func (f *fileReader) broken(at string, err error) error {
 	if err == nil {
 		return nil
 	}
-	want := fmt.Sprintf("JSON (byte %d: %v)", f.json.InputOffset(), err)
+	reason := err.Error() // which may repeat what was read
+	if len(reason) > 200 {
+		reason = clipped(reason)
+	}
+	want := fmt.Sprintf("JSON (byte %d: %s)", f.json.InputOffset(), reason)
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		want = "JSON (it ends too early)"
 	}

@@ -111,7 +111,7 @@ func MaterialNamed(name string) (Material, error) {
 	if name == "" {
 		class = units.ErrMissing
 	}
-	return Material{}, &units.FieldError{Package: "refdata", Field: "material", Value: name,
+	return Material{}, &units.FieldError{Package: "refdata", Field: "material", Value: clipped(name),
 		Want: "one of " + strings.Join(names, "; "), Class: class}
 }
 
@@ -182,7 +182,7 @@ func (s StrengthAt) of(wire units.Length) units.Stress {
 }
 
 func (m Material) lacks(what string) error {
-	return &units.FieldError{Package: "refdata", Field: "material", Value: m.Name,
+	return &units.FieldError{Package: "refdata", Field: "material", Value: clipped(m.Name),
 		Want: "a material with " + what, Class: units.ErrConflict}
 }
 

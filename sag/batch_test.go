@@ -14,6 +14,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
 )
 
@@ -159,7 +160,8 @@ func TestSheetsStop(t *testing.T) {
 func TestSheetsCancelledAreWhole(t *testing.T) {
 	b := template(t)
 	for _, at := range []int{1, share, 3*share + 5} {
-		ctx, cancel := context.WithCancelCause(context.Background())
+		ctx, cancel := context.WithCancel(context.Background())
+		defer cancel()
 		var got []*Sheet
 		var ends []error
 		for s, err := range b.Sheets(ctx, massesFrom(5000), 3) {
@@ -168,7 +170,7 @@ func TestSheetsCancelledAreWhole(t *testing.T) {
 				continue
 			}
 			if got = append(got, s); len(got) == at {
-				cancel(nil)
+				cancel()
 			}
 		}
 		if len(ends) != 1 || !errors.Is(ends[0], context.Canceled) || len(got) != at {
@@ -264,14 +266,21 @@ func TestSheetsShareNothing(t *testing.T) {
 		list = append(list, s)
 	}
 	known := make([]string, n)
-	force := make([][2]units.Force, n)
-	wheels := func(s *Sheet) [2]units.Force {
-		_, front := s.Front.Wheel()
-		_, rear := s.Rear.Wheel()
-		return [2]units.Force{front.Force(0.05), rear.Force(0.05)}
+	wheels := func(s *Sheet) (force [4]units.Force) {
+		front, fastFront := s.Front.Wheel()
+		rear, fastRear := s.Rear.Wheel()
+		for i, w := range []*linkage.WheelLaw{front, fastFront, rear, fastRear} {
+			force[i] = w.Force(0.05)
+		}
+		return force
 	}
-	for i, s := range list {
-		known[i], force[i] = text(t, s), wheels(s)
+	force := make([][4]units.Force, n)
+	for i, rider := range slices.Collect(massesFrom(n)) {
+		alone, err := b.Sheet(rider)
+		if err != nil {
+			t.Fatal(err)
+		}
+		known[i], force[i] = text(t, alone), wheels(alone)
 	}
 	for i := 0; i < n; i += 2 {
 		spoil(reflect.ValueOf(list[i]))
@@ -284,7 +293,7 @@ func TestSheetsShareNothing(t *testing.T) {
 			t.Fatalf("sheet %d changed with its neighbours (-before +after):\n%s", i, diff)
 		}
 		if got := wheels(list[i]); got != force[i] {
-			t.Errorf("forces %v, %v before", got, force[i])
+			t.Errorf("sheet %d: forces %v, %v for the rider alone", i, got, force[i])
 		}
 	}
 	i := 0
@@ -296,6 +305,57 @@ func TestSheetsShareNothing(t *testing.T) {
 			t.Fatalf("sheet %d is another the second time", i)
 		}
 		i++
+	}
+}
+
+// Memory that is used again leaves no trace of what was tried in it before: each
+// end comes out as it does in new memory, whatever came first.
+func TestScratchLeavesNoTrace(t *testing.T) {
+	j := readJob(t, jobText)
+	bare, known, one, spread := j.Rear, j.Rear, j.Rear, j.Front
+	bare.Coil = &CoilChoice{Shelf: []ShelfSpring{{Rate: 70e3}, {Rate: 80e3}, {Rate: 90e3}}, PreloadMax: 0.003}
+	known.Coil = &CoilChoice{Shelf: []ShelfSpring{{85e3, 0.08}, {95e3, 0.06}, {60e3, 0.075}, {75e3, 0.09}}, PreloadMax: 0.005, ThreadPitch: 0.0015}
+	one.Coil = &CoilChoice{Shelf: []ShelfSpring{{Rate: 300e3}}}
+	air := *j.Front.Air
+	air.MaxSpacers, air.FullTravelRatio = 0, 0
+	spread.Air = &air
+	var ends []prepared
+	for _, e := range []EndJob{bare, known, one, spread, j.Front, j.Rear} {
+		var c units.Checker
+		p := e.prepare(&c, "end", j.Ambient)
+		if !c.OK() {
+			t.Fatal(c.Err())
+		}
+		ends = append(ends, p)
+	}
+	var m scratch
+	for _, load := range []units.Force{200, 550, 5000} { // from hardly sagging to full travel
+		for i := range ends {
+			for k := range ends {
+				for _, p := range []*prepared{&ends[i], &ends[k]} {
+					want, wantErr := p.solve(load+50, load)
+					var got EndSheet
+					gotErr := p.solveIn(&m, &got, load+50, load)
+					if (wantErr == nil) != (gotErr == nil) {
+						t.Fatalf("end %d after %d: %v, want %v", k, i, gotErr, wantErr)
+					}
+					if wantErr != nil {
+						continue
+					}
+					a, err := json.Marshal(want)
+					if err != nil {
+						t.Fatal(err)
+					}
+					b, err := json.Marshal(got)
+					if err != nil {
+						t.Fatal(err)
+					}
+					if diff := cmp.Diff(string(a), string(b)); diff != "" {
+						t.Fatalf("end %d after %d, %v (-new memory +used):\n%s", k, i, load, diff)
+					}
+				}
+			}
+		}
 	}
 }
 

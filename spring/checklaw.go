@@ -38,7 +38,7 @@ func faultOf(law Law) (fault string, class error) {
 	}
 	before := math.Inf(-1)
 	for i := range probes + 1 {
-		x := travel * units.Length(i) / probes
+		x := travel * (units.Length(i) / probes)
 		force, rate, energy := float64(law.Force(x)), float64(law.Rate(x)), float64(law.Energy(x))
 		switch {
 		case !finite(force, rate, energy):

@@ -41,7 +41,8 @@ func newPolyline(pieces []polyPiece) polyline {
 		travel += p.length
 	}
 	line := polyline{knots: make([]polyKnot, 0, len(pieces)), travel: travel}
-	x, energy, snap := 0.0, 0.0, polySnap*travel
+	var x, energy float64
+	snap := polySnap * travel
 	for _, p := range pieces {
 		if len(line.knots) == 0 {
 			energy = 0 // energy counts from 0, whatever was dropped before

@@ -1,0 +1,201 @@
+package spring_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// ramp is F = low + rate·x over a travel, which no stack knows to be straight.
+func ramp(low, rate, travel float64) spring.Law {
+	return hostile{slope{low, rate}, func(x units.Length) units.Force {
+		return units.Force(low + rate*float64(spring.Clamp(x, units.Length(travel))))
+	}, units.Length(travel)}
+}
+
+// slope is the rest of a ramp.
+type slope struct{ low, rate float64 }
+
+func (s slope) Force(units.Length) units.Force    { return 0 }
+func (s slope) Rate(units.Length) units.Stiffness { return units.Stiffness(s.rate) }
+func (s slope) Energy(x units.Length) units.Energy {
+	return units.Energy((s.low + s.rate*float64(x)/2) * float64(x))
+}
+func (s slope) Travel() units.Length { return 0 }
+
+func seriesOf(t *testing.T, laws ...spring.Law) *spring.SeriesStack {
+	t.Helper()
+	s, err := spring.NewSeries(laws...)
+	require.NoError(t, err)
+	return s
+}
+
+func linearOf(t *testing.T, rate, travel float64) spring.Law {
+	t.Helper()
+	k, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(rate), Travel: units.Length(travel)})
+	require.NoError(t, err)
+	return k
+}
+
+// A law that pulls over all its travel, or just not at its end, is one like
+// any other. By hand: two of 3 N/m are 1.5 N/m on end.
+func TestSeriesOfLawsThatPull(t *testing.T) {
+	for _, low := range []float64{-7, -3, -2, -1} {
+		for n := 1.0; n <= 2; n++ {
+			laws := []spring.Law{ramp(low, 3, 1), ramp(low, 3, 1)}[:int(n)]
+			s := seriesOf(t, laws...)
+			for _, part := range []float64{0, 0.25, 0.5, 0.75, 1} {
+				x := units.Length(part * n)
+				what := fmt.Sprintf("%v of them from %v N, at %v of the travel: ", n, low, part)
+				agree(t, what+"force", 10+s.Force(x), units.Force(10+low+3*part), 1e-12)
+				agree(t, what+"rate", s.Rate(x), units.Stiffness(3/n), 1e-12)
+				agree(t, what+"energy", 10+s.Energy(x), units.Energy(10+n*part*(low+3*part/2)), 1e-12)
+			}
+		}
+	}
+}
+
+// At the very start all move that start at the same force, and at the very end
+// all that end at the same one, rounding forgiven; one that was solid before
+// does not. By hand: 60 and 90 N/mm on end are 36 N/mm.
+func TestSeriesRateAtItsEnds(t *testing.T) {
+	soft, hard := linearOf(t, 60e3, 0.012), linearOf(t, 90e3, 0.02)
+	both, almost := linearOf(t, 60e3, 0.03), linearOf(t, 60e3, 0.03*(1+5e-13))
+	for name, c := range map[string]struct {
+		laws        []spring.Law
+		start, full units.Stiffness
+	}{
+		"line solid first":       {[]spring.Law{soft, opaque{hard}}, 36e3, 90e3},
+		"law solid first":        {[]spring.Law{opaque{soft}, hard}, 36e3, 90e3},
+		"laws":                   {[]spring.Law{opaque{soft}, opaque{hard}}, 36e3, 90e3},
+		"both to the end":        {[]spring.Law{opaque{both}, opaque{hard}}, 36e3, 36e3},
+		"both, a line":           {[]spring.Law{opaque{both}, hard}, 36e3, 36e3},
+		"both but for rounding":  {[]spring.Law{opaque{almost}, opaque{hard}}, 36e3, 36e3},
+		"a line but for it":      {[]spring.Law{almost, opaque{hard}}, 36e3, 36e3},
+		"a law beside such line": {[]spring.Law{opaque{almost}, hard}, 36e3, 36e3},
+	} {
+		s := seriesOf(t, c.laws...)
+		agree(t, name+", at the start", s.Rate(0), c.start, 1e-12)
+		agree(t, name+", at full travel", s.Rate(s.Travel()), c.full, 1e-12)
+	}
+}
+
+// Springs on end may be put together one by one: the stack that comes out is
+// the same, whatever is joined first, and however short its travel is.
+func TestSeriesOfSeries(t *testing.T) {
+	air := gas{c: 120, l: 0.18, d: 500, travel: 0.12}
+	a, b := linearOf(t, 60e3, 0.03), linearOf(t, 90e3, 0.02)
+	at := func(force float64) float64 { return air.at(force) + min(force/60e3, 0.03) + min(force/90e3, 0.02) }
+	for name, s := range map[string]*spring.SeriesStack{
+		"at once": seriesOf(t, air, a, b), "one after the other": seriesOf(t, seriesOf(t, air, a), b),
+		"line last": seriesOf(t, b, seriesOf(t, a, air)), "lines first": seriesOf(t, seriesOf(t, a, b), air),
+	} {
+		agree(t, name+": travel", s.Travel(), 0.17, 1e-14)
+		for _, force := range []float64{200, 600, 1000, 1400} {
+			x := units.Length(at(force))
+			agree(t, fmt.Sprintf("%s: force at %v", name, x), s.Force(x), units.Force(force), 1e-11)
+		}
+	}
+}
+
+// A stack of travels of a nanometre, or of 1e200 m, is as one of millimetres:
+// forces stay, rates shrink as the travel grows.
+func TestSeriesOfAnySize(t *testing.T) {
+	for _, size := range []float64{1e-12, 1e-9, 1e-3, 1, 1e6, 1e100, 1e140} {
+		air := gas{c: 120 * size, l: 0.18 * size, d: 500, travel: 0.12 * size}
+		line := linearOf(t, 60e3/size, 0.03*size)
+		second := gas{c: 90 * size, l: 0.1 * size, d: 700, travel: 0.06 * size}
+		for name, s := range map[string]*spring.SeriesStack{
+			"a gas and a line": seriesOf(t, air, opaque{line}), "a gas and a joined line": seriesOf(t, air, line),
+		} {
+			for _, force := range []float64{200, 500, 1000, 1400} {
+				x := units.Length(air.at(force) + force/60e3*size)
+				what := fmt.Sprintf("size %g, %s, at %v", size, name, x)
+				agree(t, what+": force", s.Force(x), units.Force(force), 1e-11)
+				left := (air.l - air.at(force))
+				agree(t, what+": rate", s.Rate(x), units.Stiffness(1/(left*left/air.c+size/60e3)), 1e-10)
+			}
+		}
+		s := seriesOf(t, air, second)
+		for _, force := range []float64{250, 500, 700} {
+			x := units.Length(air.at(force) + second.at(force))
+			agree(t, fmt.Sprintf("size %g, two gases, at %v", size, x), s.Force(x), units.Force(force), 1e-11)
+		}
+	}
+	// So far apart that a product of two travels would overflow.
+	s := seriesOf(t, ramp(0, 1e-200, 1e200), ramp(0, 1e-200, 1e200))
+	agree(t, "force of 1e200 m", s.Force(1e200), 0.5, 1e-12)
+	agree(t, "rate of 1e200 m", s.Rate(1e200), 0.5e-200, 1e-12)
+}
+
+// Stacks of laws that each are fine are refused where they are too much
+// together: travels that add to no finite one, on end or one after the other.
+func TestStacksThatAreTooMuchTogether(t *testing.T) {
+	far := ramp(1, 0, 1e308)
+	_, err := spring.NewSeries(far, far)
+	refuses(t, err, "laws")
+	_, err = spring.NewParallel(spring.Member{Law: far, StartsAt: 1.7e308})
+	refuses(t, err, "members")
+	strong := ramp(1e308, 0, 1)
+	_, err = spring.NewParallel(spring.Member{Law: strong}, spring.Member{Law: strong})
+	refuses(t, err, "members")
+	_, err = spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: 1e-315, Gap: 1e308}, {Rate: 1e-315, Gap: 1e308}}})
+	refuses(t, err, "groups")
+	// Rates, forces and energies that do not add either. Each of the lines is
+	// as strong as they come.
+	a := linearOf(t, 1e308, 1e-160)
+	_, err = spring.NewParallel(spring.Member{Law: a}, spring.Member{Law: a})
+	refuses(t, err, "members")
+	_, err = spring.NewParallel(spring.Member{Law: a}, spring.Member{Law: linearOf(t, 1e307, 1e-160)})
+	require.NoError(t, err)
+}
+
+// Level ground may lie beyond other level ground: 50 N/mm that start after
+// 10 mm, in a cage that starts after 5 mm, on end with another 50 N/mm. The
+// force stays 0 for 15 mm, and then it is that of 25 N/mm.
+func TestSeriesOnLevelGroundTwice(t *testing.T) {
+	k := linearOf(t, 50e3, 0.03)
+	late, err := spring.NewParallel(spring.Member{Law: k, StartsAt: 0.01})
+	require.NoError(t, err)
+	later, err := spring.NewParallel(spring.Member{Law: late, StartsAt: 0.005})
+	require.NoError(t, err)
+	for name, s := range map[string]*spring.SeriesStack{"joined": seriesOf(t, later, k), "half hidden": seriesOf(t, opaque{later}, k)} {
+		agree(t, name+": travel", s.Travel(), 0.075, 1e-14)
+		for x, force := range map[units.Length]float64{0.0149: 0, 0.025: 250, 0.065: 1250} {
+			if got := float64(s.Force(x)); math.Abs(got-force) > 1e-8 {
+				t.Errorf("%s: force at %v = %v, want %v", name, x, got, force)
+			}
+		}
+	}
+}
+
+// Beside springs of constant rate a law of varying rate is evaluated no more
+// than 6 times for an answer, and at most 4.5 times on average.
+func TestSeriesTakesFewLooks(t *testing.T) {
+	looks := 0
+	counting := func(l spring.Law) spring.Law {
+		return hostile{l, func(x units.Length) units.Force { looks++; return l.Force(x) }, l.Travel()}
+	}
+	for name, laws := range map[string][]spring.Law{
+		"a gas and a line":    {counting(gas{c: 120, l: 0.18, d: 500, travel: 0.12}), linearOf(t, 60e3, 0.03)},
+		"a soft gas, a line":  {counting(gas{c: 120, l: 0.18, d: 500, travel: 0.12}), linearOf(t, 600e3, 0.003)},
+		"a gas and two lines": {counting(gas{c: 90, l: 0.1, d: 900, travel: 0.06}), linearOf(t, 60e3, 0.01), linearOf(t, 90e3, 0.03)},
+	} {
+		s := seriesOf(t, laws...)
+		looks = 0
+		most, n := 0, 199
+		for i := 1; i <= n; i++ {
+			before := looks
+			sink = float64(s.Force(s.Travel() * units.Length(i) / units.Length(n+1)))
+			most = max(most, looks-before)
+		}
+		if 2*looks > 9*n || most > 6 {
+			t.Errorf("%s: %v looks on average, %d at the most", name, float64(looks)/float64(n), most)
+		}
+	}
+}

@@ -43,6 +43,7 @@ func TestCoilBounds(t *testing.T) {
 		{"the narrowest coil, narrower", coil(thin, func(c *Coil) { c.MeanDiameter, c.InnerDiameter = 0, 0.999e-6 }), []string{"inner_diameter"}},
 		{"the widest coil", coil(thin, func(c *Coil) { c.MeanDiameter = 1000 }), nil},
 		{"a wider coil", coil(thin, func(c *Coil) { c.MeanDiameter = 1001 }), []string{"mean_diameter"}},
+		{"a coil of no size", coil(thin, func(c *Coil) { c.MeanDiameter = units.Length(math.NaN()) }), []string{"mean_diameter"}},
 		{"the fewest coils", coil(thin, func(c *Coil) { c.ActiveCoils = 0.001 }), nil},
 		{"fewer coils", coil(thin, func(c *Coil) { c.ActiveCoils = 0.000999 }), []string{"active_coils"}},
 		{"the most coils", coil(thin, func(c *Coil) { c.ActiveCoils = 1e6 }), nil},

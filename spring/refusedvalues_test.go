@@ -89,10 +89,22 @@ func TestNothingComesWithAFalse(t *testing.T) {
 		t.Errorf("tolerance of the greatest load: %v, %v", load, ok)
 	}
 
-	// A modulus of elasticity alone does not tell when a spring bows out.
+	// What the free length is needed for is not told without it, whatever else
+	// is known.
 	spec := shockSpring
 	spec.FreeLength = 0
-	if b, ok := coilOf(t, spec).Buckling(0.5); ok || b != (Buckling{}) {
+	loose := coilOf(t, spec)
+	pitch, ok := loose.Pitch()
+	unknown("pitch", float64(pitch), ok)
+	angle, ok := loose.HelixAngle()
+	unknown("helix angle", float64(angle), ok)
+	rate, ok := loose.RateEndsFree()
+	unknown("rate with free ends", float64(rate), ok)
+	rate, ok = loose.RateEndsHeld()
+	unknown("rate with held ends", float64(rate), ok)
+	length, ok = loose.OuterDiameterSolid()
+	unknown("solid diameter", float64(length), ok)
+	if b, ok := loose.Buckling(0.5); ok || b != (Buckling{}) {
 		t.Errorf("bows out without a free length: %+v", b)
 	}
 	for _, fixity := range []float64{0.01, 100} {

@@ -657,11 +657,53 @@ func TestRateAtAKink(t *testing.T) {
 		agree(t, fmt.Sprintf("seed 105, %d: rate at full travel", i), law.Rate(law.Travel()), groups[last.Group].Rate, 1e-12)
 
 		start := law.Travel() * units.Length(r.between(0.05, 0.95))
-		side, err := spring.NewParallel(spring.Member{Law: opaque{law}}, spring.Member{Law: law, StartsAt: start})
+		side, err := spring.NewParallel(spring.Member{Law: law}, spring.Member{Law: opaque{law}, StartsAt: start})
 		if err != nil {
 			t.Fatal(err)
 		}
 		agree(t, fmt.Sprintf("seed 105, %d: rate where the second starts, %v", i, start), side.Rate(start), law.Rate(start)+law.Rate(0), 1e-12)
+	}
+}
+
+// Number by number across a closure and across where a spring beside another
+// starts: force does not fall by a bit.
+func TestForceNeverFallsAcrossAKink(t *testing.T) {
+	for i := range 400 {
+		r := dice{rand.New(rand.NewPCG(109, uint64(i)))}
+		groups := make([]spring.Group, 2+r.IntN(4))
+		for i := range groups {
+			groups[i] = spring.Group{Rate: units.Stiffness(r.log(1e3, 1e5)), Gap: units.Length(r.log(1e-3, 0.1))}
+		}
+		law, err := spring.NewGroups(spring.Groups{Groups: groups})
+		if err != nil {
+			t.Fatal(err)
+		}
+		start := law.Travel() * units.Length(r.between(0.05, 0.95))
+		side, err := spring.NewParallel(spring.Member{Law: law}, spring.Member{Law: law, StartsAt: start})
+		if err != nil {
+			t.Fatal(err)
+		}
+		kinks := []units.Length{start}
+		for _, c := range law.Closures() {
+			kinks = append(kinks, c.Travel)
+		}
+		for _, one := range []spring.Law{law, side} {
+			for _, kink := range kinks {
+				x := kink
+				for range 150 {
+					x = units.Length(math.Nextafter(float64(x), 0))
+				}
+				before := one.Force(x)
+				for range 300 {
+					x = units.Length(math.Nextafter(float64(x), 1))
+					f := one.Force(x)
+					if f < before {
+						t.Fatalf("seed 109, %d: %v: force falls from %v to %v at %v", i, groups, float64(before), float64(f), float64(x))
+					}
+					before = f
+				}
+			}
+		}
 	}
 }
 

@@ -117,7 +117,8 @@ func Encode(out *bytes.Buffer, answer any) error {
 }
 
 // Faults names every field at fault, a line each, behind the program's name and
-// what there is not for them: "answer" or "sheet", of a "job" or of "input".
+// what there is not for them: "answer" or "sheet", of a "job" or of "input". Of
+// more than 120 it says how many more there are.
 func Faults(w io.Writer, program, answer, of string, err error) {
 	fields := units.Fields(err)
 	if len(fields) == 0 {
@@ -129,8 +130,12 @@ func Faults(w io.Writer, program, answer, of string, err error) {
 		plural = ""
 	}
 	fmt.Fprintf(w, "%s: no %s, the %s has %d fault%s:\n", program, answer, of, len(fields), plural)
-	for _, f := range fields {
-		field := f.Field
+	for i, f := range fields {
+		if i == mostFaults {
+			fmt.Fprintf(w, "  and %d more\n", len(fields)-i)
+			return
+		}
+		field := clipped(f.Field, 256)
 		if field == "" {
 			field = "the " + of + " as a whole"
 		}
@@ -138,12 +143,24 @@ func Faults(w io.Writer, program, answer, of string, err error) {
 		switch v := f.Value.(type) {
 		case nil:
 		case string:
-			fmt.Fprintf(w, " is %q", v)
+			fmt.Fprintf(w, " is %q", clipped(v, 80))
 		default:
-			fmt.Fprintf(w, " is %v", v)
+			fmt.Fprintf(w, " is %s", clipped(fmt.Sprint(v), 80))
 		}
-		fmt.Fprintf(w, ": want %s\n", f.Want)
+		fmt.Fprintf(w, ": want %s\n", clipped(f.Want, 1100))
 	}
+}
+
+// mostFaults is how many faults are told, a line each. A job may have one in
+// every line.
+const mostFaults = 120
+
+// clipped cuts a text that may have come from the input.
+func clipped(text string, most int) string {
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "") + "…"
 }
 
 // Working writes the steps of a calculation, numbered, in 80 columns.

@@ -477,6 +477,7 @@ func TestEveryMechanismOtherwise(t *testing.T) {
 			for j := range 9 {
 				s := m.Stroke * units.Length(j) / 8
 				a, b := k.Pose(s), o.Pose(s*units.Length(ch.size))
+				unitstest.Near(t, ch.what+": what the axle rises", b.Travel, b.Axle[1]-o.Pose(0).Axle[1], unitstest.Abs(units.Length(1e-12*ch.size)))
 				if off := cmplx.Abs(at(b.Axle) - ch.place(at(a.Axle))); off > 1e-11*ch.size {
 					t.Errorf("%s: axle %v off at %v", ch.what, off, s)
 				}

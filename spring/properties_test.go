@@ -527,7 +527,7 @@ func places(r dice, m *model, n int) []float64 {
 
 // Travel, force and rate are those of the model.
 func TestEveryLawIsItsModel(t *testing.T) {
-	eachDrawn(t, 101, 25, func(t *testing.T, r dice, d *drawn) {
+	eachDrawn(t, 101, 16, func(t *testing.T, r dice, d *drawn) {
 		law := d.make(t, 1, 1)
 		agree(t, "travel", float64(law.Travel()), d.model.travel, 1e-11)
 		top := math.Abs(d.model.force(d.model.travel).Real)
@@ -608,7 +608,7 @@ func TestEnergyIsTheIntegralOfForce(t *testing.T) {
 // The rate is the slope of the force by central differences, extrapolated once
 // (Richardson): what no model has a part in.
 func TestRateIsTheSlopeOfForce(t *testing.T) {
-	eachDrawn(t, 104, 25, func(t *testing.T, r dice, d *drawn) {
+	eachDrawn(t, 104, 16, func(t *testing.T, r dice, d *drawn) {
 		law := d.make(t, 1, 1)
 		ends := d.model.ends()
 		for i := range len(ends) - 1 {
@@ -713,7 +713,7 @@ func TestForceNeverFallsAcrossAKink(t *testing.T) {
 // exact, and a hair beyond them the load topples the spring out. Loads inside a
 // jump of the force are refused as such.
 func TestSettleInvertsEveryLaw(t *testing.T) {
-	eachDrawn(t, 106, 25, func(t *testing.T, r dice, d *drawn) {
+	eachDrawn(t, 106, 16, func(t *testing.T, r dice, d *drawn) {
 		law := d.make(t, 1, 1)
 		low, high, travel := law.Force(0), law.Force(law.Travel()), float64(law.Travel())
 		if x, err := spring.Settle(law, low); x != 0 || err != nil {
@@ -760,7 +760,7 @@ func TestSettleInvertsEveryLaw(t *testing.T) {
 // force times a·b, energy times a·b²; and a load times a·b settles at b times the
 // travel, so that doubling loads and stiffnesses keeps the sag.
 func TestSimilarity(t *testing.T) {
-	eachDrawn(t, 107, 15, func(t *testing.T, r dice, d *drawn) {
+	eachDrawn(t, 107, 10, func(t *testing.T, r dice, d *drawn) {
 		a, b := r.log(0.1, 10), r.log(0.5, 2)
 		law, other := d.make(t, 1, 1), d.make(t, a, b)
 		agree(t, "travel", float64(other.Travel()), b*float64(law.Travel()), 1e-12)

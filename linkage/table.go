@@ -35,7 +35,7 @@ type Table struct {
 }
 
 // maxPoints is far more than a table of a linkage has, and few enough that a
-// spline through them takes no noticeable time.
+// curve through them takes no noticeable time.
 const maxPoints = 1000
 
 // NewTable returns the curve through the points of a table, or near them for
@@ -54,17 +54,15 @@ const maxPoints = 1000
 // (F. N. Fritsch and J. Butland, A method for constructing local monotone
 // piecewise cubic interpolants, SIAM J. Sci. Stat. Comput. 5 (1984) 300–304, as
 // gonum cites it; the paper itself was not opened). Smooth is the cubic spline
-// with not-a-knot ends. Both are fitted by gonum, and give what scipy 1.10.1
-// gives to 1e-13.
+// with not-a-knot ends. The first is fitted by gonum, and both give what scipy
+// 1.10.1 gives to 1e-13.
 func NewTable(t Table) (*Curve, error) {
 	c := units.Checker{Package: "linkage"}
-	var fit fitter
-	need := 2
+	slopes, need := monotoneSlopes, 2
 	switch t.Method {
 	case Monotone, "":
-		fit = &interp.FritschButland{}
 	case Smooth:
-		fit, need = &interp.NotAKnotCubic{}, 4
+		slopes, need = splineSlopes, 4
 	case Measured:
 		m, err := FitReadings(Readings{Stroke: t.Stroke, Travel: t.Travel})
 		if err != nil {
@@ -78,7 +76,8 @@ func NewTable(t Table) (*Curve, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	curve := through(fit, floats(t.Stroke), floats(t.Travel))
+	stroke, travel := floats(t.Stroke), floats(t.Travel)
+	curve := through(slopes(stroke, travel), stroke, travel)
 	if curve == nil || !curve.rises() {
 		refuseShape(&c, curve, "through these points")
 		return nil, c.Err()
@@ -86,26 +85,31 @@ func NewTable(t Table) (*Curve, error) {
 	return curve, nil
 }
 
-// fitter is what two of gonum's interpolators have in common.
-type fitter interface {
-	Fit(xs, ys []float64) error
-	PredictDerivative(x float64) float64
+// monotoneSlopes returns the slopes at the points of the piecewise cubic of
+// Fritsch and Butland. Only these are gonum's: outside the table its values and
+// its derivatives contradict each other, and it has no second derivative.
+func monotoneSlopes(x, y []float64) []float64 {
+	var fit interp.FritschButland
+	if err := fit.Fit(x, y); err != nil {
+		return nil // of checked columns there is none
+	}
+	slopes := make([]float64, len(x))
+	for i := range x {
+		slopes[i] = fit.PredictDerivative(x[i])
+	}
+	return slopes
 }
 
-// through makes a curve of checked columns. Only the lever ratios at the
-// points are gonum's: outside the table its values and its derivatives
-// contradict each other, and it has no second derivative.
-func through(fit fitter, stroke, travel []float64) *Curve {
-	if err := fit.Fit(stroke, travel); err != nil {
+// through makes a curve of checked columns and the slopes at the points; nil
+// where there are none.
+func through(slopes, stroke, travel []float64) *Curve {
+	if slopes == nil {
 		return nil
 	}
 	last := len(stroke) - 1
 	pieces := make([]piece, last)
-	before := fit.PredictDerivative(stroke[0])
 	for i := range pieces {
-		after := fit.PredictDerivative(stroke[i+1])
-		pieces[i] = hermite(stroke[i], stroke[i+1]-stroke[i], travel[i], travel[i+1], before, after)
-		before = after
+		pieces[i] = hermite(stroke[i], stroke[i+1]-stroke[i], travel[i], travel[i+1], slopes[i], slopes[i+1])
 	}
 	return newCurve(pieces, stroke[last], travel[last])
 }

@@ -429,6 +429,13 @@ func TestEveryMechanismOtherwise(t *testing.T) {
 			continue
 		}
 		made++
+		for range 20 { // the compiled curve, at what it promises
+			s := m.Stroke * units.Length(rng.Float64())
+			p, c := k.Pose(s), k.Curve()
+			unitstest.Near(t, "compiled travel", c.TravelAt(s), p.Travel, unitstest.Abs(mm(1e-6)))
+			unitstest.Near(t, "compiled ratio", c.LeverRatio(s), p.LeverRatio, unitstest.Abs(1e-7))
+			unitstest.Near(t, "compiled slope", c.LeverRatioSlope(s), p.LeverRatioSlope, unitstest.Rel(1e-5), unitstest.Abs(units.RatioSlope(1e-5)))
+		}
 		by, turn, move := 0.2+4*rng.Float64(), cmplx.Rect(1, (rng.Float64()-0.5)*0.5), complex(rng.Float64()-0.5, rng.Float64()-0.5)
 		id := func(z complex128) complex128 { return z }
 		changes := []struct {

@@ -71,7 +71,7 @@ func (b *Template) sheet(m *scratch, rider units.Mass) (*Sheet, error) {
 
 // share is how many riders a worker takes at a time: enough that handing them
 // out costs nothing to speak of.
-const share = 16
+const share = 32
 
 // batch is a share of the riders and what came out for them.
 type batch struct {

@@ -93,9 +93,8 @@ func (j *AirChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, fr
 		return nil, asTarget(err)
 	}
 	a.Options = make([]AirOption, len(m.trials))
-	findings := make([]Finding, mostFindings*len(m.trials))
 	for i := range m.trials {
-		a.Options[i].Findings = noneYet(findings, i)
+		a.Options[i].Findings = m.noneYet(i, len(m.trials))
 		if err := j.try(&a.Options[i], &m.over, curve, target, friction, &m.trials[i], at); err != nil {
 			return nil, err
 		}
@@ -113,6 +112,14 @@ func (j *AirChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, fr
 	top.slow, top.fast = &kept[0], &kept[1]
 	if j.FullTravelRatio > 0 {
 		top.Findings = append(top.Findings, NearestEnd)
+	}
+	found := 0
+	for i := range a.Options {
+		found += len(a.Options[i].Findings)
+	}
+	own := make(findings, 0, found)
+	for i := range a.Options {
+		a.Options[i].Findings = own.keep(a.Options[i].Findings)
 	}
 	a.SpacerChange = top.Spacers - j.Spacers
 	if j.Fill > 0 {

@@ -129,10 +129,11 @@ func NewSheet(job Job) (*Sheet, error) {
 // scratch is memory for what is tried and not kept, used from spring to spring
 // and from sheet to sheet by one goroutine.
 type scratch struct {
-	over   strokeLaw         // the spring that is tried, behind its curve
-	trials []airspring.Trial // the fills of an end
-	tried  []CoilCandidate   // the springs of a shelf
-	order  []*CoilCandidate  // the same, best first
+	over     strokeLaw         // the spring that is tried, behind its curve
+	trials   []airspring.Trial // the fills of an end
+	tried    []CoilCandidate   // the springs of a shelf
+	order    []*CoilCandidate  // the same, best first
+	findings []Finding         // of the springs or fills
 }
 
 // answer works out a sheet from parts that are known to be good. It shares no

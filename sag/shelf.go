@@ -149,21 +149,26 @@ func (j *CoilChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, f
 	}
 	n := len(j.Shelf)
 	m.tried, m.order = slices.Grow(m.tried[:0], n)[:n], slices.Grow(m.order[:0], n)
-	findings := make([]Finding, mostFindings*n)
 	for i, s := range j.Shelf {
 		one := &m.tried[i]
 		*one = CoilCandidate{}
 		m.order = append(m.order, one)
 		one.PreloadWanted = units.Length(float64(ideal.SpringForce)/float64(s.Rate)) - ideal.Stroke // as in RequiredPreload
-		one.Findings = noneYet(findings, i)
+		one.Findings = m.noneYet(i, n)
 		if err := j.try(one, &m.over, curve, target, friction, s); err != nil {
 			return nil, err
 		}
 	}
 	slices.SortStableFunc(m.order, func(f, g *CoilCandidate) int { order, _ := f.before(g); return order })
 	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	found := 0
 	for i, one := range m.order {
 		a.Candidates[i] = *one
+		found += len(one.Findings)
+	}
+	own := make(findings, 0, found)
+	for i := range a.Candidates {
+		a.Candidates[i].Findings = own.keep(a.Candidates[i].Findings)
 	}
 	a.Candidates[0].Reason = RankedFirst
 	for i := 1; i < len(a.Candidates); i++ {
@@ -190,11 +195,25 @@ func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
 // mostFindings is how many findings one spring or fill can have.
 const mostFindings = 4
 
-// noneYet is the empty list of findings of the i-th spring or fill, in its own
-// part of the memory for those of all.
-func noneYet(all []Finding, i int) []Finding {
+// noneYet is the empty list of findings of the i-th of n springs or fills, with
+// room for as many as it can have.
+func (m *scratch) noneYet(i, n int) []Finding {
+	if len(m.findings) < mostFindings*n {
+		m.findings = make([]Finding, mostFindings*n)
+	}
 	from, to := mostFindings*i, mostFindings*(i+1)
-	return all[from:from:to]
+	return m.findings[from:from:to]
+}
+
+// findings is one block of memory for the findings of all springs or fills of an
+// answer.
+type findings []Finding
+
+// keep adds a list to the block, which has the room, and returns it from there.
+func (f *findings) keep(list []Finding) []Finding {
+	from := len(*f)
+	*f = append(*f, list...)
+	return slices.Clip((*f)[from:])
 }
 
 // try works out one spring at the preload that suits it best, with its

@@ -238,3 +238,31 @@ func TestLateReadErrors(t *testing.T) {
 		t.Errorf("then %d bytes, %v", n, err)
 	}
 }
+
+// wild is how many inputs drawn at random are tried for each case.
+var wild = flag.Int("wild", 1, "inputs drawn at random for each case")
+
+// What comes of inputs with several values at an extreme is finite, or refused
+// in one short error.
+func TestWildCases(t *testing.T) {
+	cases, err := Load(CaseFiles())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range cases {
+		for spoilt := range unitstest.Wild(c.Given, *wild, 1<<14) {
+			name := c.ID + " " + c.Computes + ": " + spoilt.Name
+			start := time.Now()
+			r, err := Evaluate(Case{Computes: c.Computes, Given: spoilt.Text})
+			slow(t, name, start)
+			if wrong := unitstest.Refusal(err, mostError); err != nil && wrong != "" && !standsAlone(err) {
+				t.Errorf("%s: %s: %.300v", name, wrong, err)
+			}
+			for output, v := range r {
+				if fault := finite(reflect.ValueOf(v)); fault != nil {
+					t.Errorf("%s: %s%v", name, output, fault)
+				}
+			}
+		}
+	}
+}

@@ -30,6 +30,9 @@ type Candidate struct {
 	Surprise    float64         // chance that a spring of this label measures at least this far off
 }
 
+// mostNominals is far more than a shelf holds.
+const mostNominals = 1000
+
 // Identify tells which spring of a shelf a measured one most probably is. It
 // returns all candidates, likeliest first.
 //
@@ -46,15 +49,19 @@ type Candidate struct {
 // its upper tail erfc(d/√2); a distance of 3 happens to the right spring about
 // once in 370 times. No threshold is built in.
 //
-// The shelf must hold one spring or more. Where the measurement and a label
+// The shelf must hold one spring or more, and 1000 at most. Where the measurement and a label
 // both are without deviation nothing can be compared, and the uncertainty is
 // refused. The error names every bad field, such as shelf[2].rate.
 func Identify(measured Measured, shelf []Nominal) ([]Candidate, error) {
 	c := units.Checker{Package: "spring"}
 	units.Positive(&c, "rate", measured.Rate)
 	certain := units.NonNegative(&c, "uncertainty", measured.Uncertainty) && measured.Uncertainty == 0
-	if len(shelf) == 0 {
+	switch n := len(shelf); {
+	case n == 0:
 		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
+	case n > mostNominals:
+		c.Fail("shelf", n, fmt.Sprintf("at most %d springs", mostNominals), nil)
+		return nil, c.Err()
 	}
 	for i, s := range shelf {
 		field := fmt.Sprintf("shelf[%d]", i)

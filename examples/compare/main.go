@@ -103,11 +103,18 @@ func newCompare() program.Main {
 	}
 }
 
+// mostSprings is how many sag.Compare takes; of more, none is looked at.
+const mostSprings = 100
+
 func solve(j job, n int) (*sag.Comparison, error) {
 	c := units.Checker{Package: "compare"}
 	curve, err := linkage.New(j.Curve)
 	c.Add("curve", err)
 	var list []sag.Contender
+	if n := len(j.Springs); n > mostSprings {
+		c.Fail("springs", n, fmt.Sprintf("at most %d springs", mostSprings), nil)
+		return nil, c.Err()
+	}
 	for i, s := range j.Springs {
 		field := fmt.Sprintf("springs[%d]", i)
 		kinds := s.kinds()

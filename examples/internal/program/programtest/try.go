@@ -1,0 +1,79 @@
+// Package programtest tries the example programs with hostile jobs.
+package programtest
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"regexp"
+	"testing"
+	"time"
+
+	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// How much is tried: little where every push runs it, more by hand.
+var (
+	size = flag.Int("hostile", 1<<14, "bytes of a hostile text")
+	wild = flag.Int("wild", 60, "jobs drawn at random")
+)
+
+// notFinite is a number that is none, in a text or a picture.
+var notFinite = regexp.MustCompile(`\b(NaN|[+-]?Inf)\b`)
+
+// Try gives a program everything that its demonstration can be spoiled to. It
+// must answer in full, with finite numbers alone, or say what is wrong in short
+// and nothing else. Names of objects that are the user's own are free.
+func Try(t *testing.T, m func() program.Main, free ...string) {
+	t.Helper()
+	demo := m().Demo
+	i := 0
+	for spoilt := range unitstest.Spoiled(demo, min(*size, program.Limit-2*len(demo)), free...) {
+		if i++; spoilt.Bad || *size > 1<<16 || i%4 == 0 {
+			one(t, m(), spoilt)
+		}
+	}
+	for spoilt := range unitstest.Wild(demo, *wild, *size) {
+		one(t, m(), spoilt)
+	}
+}
+
+func one(t *testing.T, m program.Main, spoilt unitstest.Spoilt) {
+	t.Helper()
+	for _, args := range [][]string{{"-job", "-"}, {"-json", "-job", "-"}} {
+		var out, errs bytes.Buffer
+		start := time.Now()
+		status := m.Run(args, bytes.NewReader(spoilt.Text), &out, &errs)
+		if took := time.Since(start); testing.Verbose() && took > 200*time.Millisecond {
+			t.Logf("%v: %s", took.Round(time.Millisecond), spoilt.Name)
+		}
+		if fault := judge(args, spoilt, status, out.Bytes(), errs.String()); fault != "" {
+			t.Errorf("%v, %s: %s", args, spoilt.Name, fault)
+		}
+	}
+}
+
+// judge says what is wrong with what a program did, "" for nothing.
+func judge(args []string, spoilt unitstest.Spoilt, status int, out []byte, errs string) string {
+	switch {
+	case status == 2 && len(out) > 0:
+		return fmt.Sprintf("%d bytes of answer beside a fault", len(out))
+	case status == 2 && (errs == "" || len(errs) > 1<<17):
+		return fmt.Sprintf("%d bytes of faults", len(errs))
+	case status == 2:
+		return ""
+	case status != 0:
+		return fmt.Sprintf("status %d: %.300s", status, errs)
+	case spoilt.Bad:
+		return "it is accepted"
+	case len(args) == 3 && !json.Valid(out):
+		return "the answer is not JSON"
+	}
+	// A name or a note may say so itself.
+	if found := notFinite.Find(out); found != nil && !bytes.Contains(spoilt.Text, found) {
+		return fmt.Sprintf("%s in the answer", found)
+	}
+	return ""
+}

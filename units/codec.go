@@ -34,13 +34,7 @@ func (u *unit) toSI(number float64) float64 {
 	return number * u.scale
 }
 
-func (u *unit) fromSI(si float64) float64 {
-	si /= u.scale
-	if u.zero != 0 {
-		si -= u.zero
-	}
-	return si
-}
+func (u *unit) fromSI(si float64) float64 { return si/u.scale - u.zero }
 
 // permitted tells whether a value may be printed as text or come out of a parser.
 func (c *codec) permitted(si float64) bool {
@@ -142,17 +136,15 @@ func decimalPrefix(s string) int {
 	if i < len(s) && (s[i] == '+' || s[i] == '-') {
 		i++
 	}
-	digits := 0
-	for i < len(s) && '0' <= s[i] && s[i] <= '9' {
-		i, digits = i+1, digits+1
-	}
+	start := i
+	i = digitsEnd(s, i)
+	digits := i > start
 	if i < len(s) && s[i] == '.' {
-		i++
-		for i < len(s) && '0' <= s[i] && s[i] <= '9' {
-			i, digits = i+1, digits+1
-		}
+		start = i + 1
+		i = digitsEnd(s, start)
+		digits = digits || i > start
 	}
-	if digits == 0 {
+	if !digits {
 		return 0
 	}
 	if i < len(s) && (s[i] == 'e' || s[i] == 'E') {
@@ -160,13 +152,17 @@ func decimalPrefix(s string) int {
 		if j < len(s) && (s[j] == '+' || s[j] == '-') {
 			j++
 		}
-		first := j
-		for j < len(s) && '0' <= s[j] && s[j] <= '9' {
-			j++
+		if end := digitsEnd(s, j); end > j {
+			i = end
 		}
-		if j > first {
-			i = j
-		}
+	}
+	return i
+}
+
+// digitsEnd is where the decimal digits end that stand at i.
+func digitsEnd(s string, i int) int {
+	for i < len(s) && '0' <= s[i] && s[i] <= '9' {
+		i++
 	}
 	return i
 }

@@ -115,7 +115,7 @@ func (f *faults) Error() string {
 			return
 		}
 		line := err.Error()
-		if told > 0 && b.Len()+len(line) > mostText {
+		if told > 0 && b.Len()+len("\n")+len(line) > mostText {
 			return
 		}
 		if told > 0 {

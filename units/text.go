@@ -15,7 +15,7 @@ func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 		if c.floor != "" {
 			want = "a finite value, 0 or more, to write as text"
 		}
-		return b, &FieldError{Package: "units", Field: c.kind, Value: c.text(si, 'g', c.digits()), Want: want, Class: ErrRange}
+		return b, &FieldError{Package: "units", Field: c.kind, Value: c.text(si), Want: want, Class: ErrRange}
 	}
 	shown := &c.units[0]
 	number := shown.fromSI(si)
@@ -26,10 +26,6 @@ func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 	case err == nil && sameBits(shown.toSI(rounded), si):
 		number = rounded
 	case sameBits(shown.toSI(number), si):
-	case sameBits(shown.toSI(math.Nextafter(number, math.Inf(1))), si):
-		number = math.Nextafter(number, math.Inf(1))
-	case sameBits(shown.toSI(math.Nextafter(number, math.Inf(-1))), si):
-		number = math.Nextafter(number, math.Inf(-1))
 	default:
 		shown, number = &c.units[c.si], si
 	}
@@ -64,14 +60,14 @@ func (c *codec) format(si float64, f fmt.State, verb rune) {
 	shape, usual := byte(verb), -1
 	switch verb {
 	case 'v', 's', 'd', 'q':
-		shape, usual = 'g', c.digits()
+		shape, usual = 'g', c.digits(si)
 	case 'e', 'E', 'f':
 		usual = 6 // as fmt does
 	case 'F':
 		shape, usual = 'f', 6
 	case 'g', 'G', 'b', 'x', 'X':
 	default:
-		fmt.Fprintf(f, "%%!%c(units.%s=%s)", verb, c.goal, c.text(si, 'g', c.digits()))
+		fmt.Fprintf(f, "%%!%c(units.%s=%s)", verb, c.goal, c.text(si))
 		return
 	}
 	if !given {
@@ -79,12 +75,14 @@ func (c *codec) format(si float64, f fmt.State, verb rune) {
 	}
 	var scratch [64]byte
 	text := strconv.AppendFloat(scratch[:0], c.units[0].fromSI(si), shape, precision, 64)
-	if text[0] != '-' && text[0] != '+' {
-		if f.Flag('+') {
-			text = append([]byte{'+'}, text...)
-		} else if f.Flag(' ') {
-			text = append([]byte{' '}, text...)
-		}
+	switch sign := text[0]; {
+	case f.Flag('+') && sign != '-' && sign != '+':
+		text = append([]byte{'+'}, text...)
+	case f.Flag('+') || sign == '-':
+	case f.Flag(' ') && sign == '+': // of +Inf
+		text[0] = ' '
+	case f.Flag(' '):
+		text = append([]byte{' '}, text...)
 	}
 	text = c.appendSymbol(text, &c.units[0])
 	if verb == 'q' {
@@ -120,19 +118,27 @@ func fill(f fmt.State, c byte, times int) {
 	}
 }
 
-// digits is how many significant digits %v prints at most: 15 let every whole
-// number of a customary unit come back whole; taking a zero off, as degrees
-// do, cancels up to three of them.
-func (c *codec) digits() int {
-	if c.units[0].zero != 0 {
-		return 12
+// digits is how many significant digits %v prints of a value at most: 15 let
+// every whole number of a customary unit come back whole. Taking a zero off, as
+// degrees do, leaves some 1e-13 behind, so that no more than 12 decimals are
+// told.
+func (c *codec) digits(si float64) int {
+	if c.units[0].zero == 0 {
+		return 15
 	}
-	return 15
+	number := math.Abs(c.units[0].fromSI(si))
+	for digits, limit := 15, 100.0; digits > 1; digits, limit = digits-1, limit/10 {
+		if number >= limit {
+			return digits
+		}
+	}
+	return 1
 }
 
-func (c *codec) text(si float64, shape byte, precision int) string {
+// text is what String returns.
+func (c *codec) text(si float64) string {
 	var scratch [48]byte
-	b := strconv.AppendFloat(scratch[:0], c.units[0].fromSI(si), shape, precision, 64)
+	b := strconv.AppendFloat(scratch[:0], c.units[0].fromSI(si), 'g', c.digits(si), 64)
 	return string(c.appendSymbol(b, &c.units[0]))
 }
 

@@ -14,7 +14,7 @@ func ParseLength(text string) (Length, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Length) String() string { return lengthCodec.text(float64(q), 'g', lengthCodec.digits()) }
+func (q Length) String() string { return lengthCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Length) Format(f fmt.State, verb rune) { lengthCodec.format(float64(q), f, verb) }
@@ -45,7 +45,7 @@ func ParseArea(text string) (Area, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Area) String() string { return areaCodec.text(float64(q), 'g', areaCodec.digits()) }
+func (q Area) String() string { return areaCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Area) Format(f fmt.State, verb rune) { areaCodec.format(float64(q), f, verb) }
@@ -76,7 +76,7 @@ func ParseVolume(text string) (Volume, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Volume) String() string { return volumeCodec.text(float64(q), 'g', volumeCodec.digits()) }
+func (q Volume) String() string { return volumeCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Volume) Format(f fmt.State, verb rune) { volumeCodec.format(float64(q), f, verb) }
@@ -107,7 +107,7 @@ func ParseMass(text string) (Mass, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Mass) String() string { return massCodec.text(float64(q), 'g', massCodec.digits()) }
+func (q Mass) String() string { return massCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Mass) Format(f fmt.State, verb rune) { massCodec.format(float64(q), f, verb) }
@@ -138,7 +138,7 @@ func ParseForce(text string) (Force, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Force) String() string { return forceCodec.text(float64(q), 'g', forceCodec.digits()) }
+func (q Force) String() string { return forceCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Force) Format(f fmt.State, verb rune) { forceCodec.format(float64(q), f, verb) }
@@ -169,9 +169,7 @@ func ParseStiffness(text string) (Stiffness, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Stiffness) String() string {
-	return stiffnessCodec.text(float64(q), 'g', stiffnessCodec.digits())
-}
+func (q Stiffness) String() string { return stiffnessCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Stiffness) Format(f fmt.State, verb rune) { stiffnessCodec.format(float64(q), f, verb) }
@@ -204,9 +202,7 @@ func ParseGaugePressure(text string) (GaugePressure, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q GaugePressure) String() string {
-	return gaugePressureCodec.text(float64(q), 'g', gaugePressureCodec.digits())
-}
+func (q GaugePressure) String() string { return gaugePressureCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q GaugePressure) Format(f fmt.State, verb rune) { gaugePressureCodec.format(float64(q), f, verb) }
@@ -239,9 +235,7 @@ func ParseAbsolutePressure(text string) (AbsolutePressure, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q AbsolutePressure) String() string {
-	return absolutePressureCodec.text(float64(q), 'g', absolutePressureCodec.digits())
-}
+func (q AbsolutePressure) String() string { return absolutePressureCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q AbsolutePressure) Format(f fmt.State, verb rune) {
@@ -276,7 +270,7 @@ func ParseStress(text string) (Stress, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Stress) String() string { return stressCodec.text(float64(q), 'g', stressCodec.digits()) }
+func (q Stress) String() string { return stressCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Stress) Format(f fmt.State, verb rune) { stressCodec.format(float64(q), f, verb) }
@@ -307,7 +301,7 @@ func ParseTorque(text string) (Torque, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Torque) String() string { return torqueCodec.text(float64(q), 'g', torqueCodec.digits()) }
+func (q Torque) String() string { return torqueCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Torque) Format(f fmt.State, verb rune) { torqueCodec.format(float64(q), f, verb) }
@@ -338,7 +332,7 @@ func ParseEnergy(text string) (Energy, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Energy) String() string { return energyCodec.text(float64(q), 'g', energyCodec.digits()) }
+func (q Energy) String() string { return energyCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Energy) Format(f fmt.State, verb rune) { energyCodec.format(float64(q), f, verb) }
@@ -369,9 +363,7 @@ func ParseTemperature(text string) (Temperature, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Temperature) String() string {
-	return temperatureCodec.text(float64(q), 'g', temperatureCodec.digits())
-}
+func (q Temperature) String() string { return temperatureCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Temperature) Format(f fmt.State, verb rune) { temperatureCodec.format(float64(q), f, verb) }
@@ -404,7 +396,7 @@ func ParseAngle(text string) (Angle, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Angle) String() string { return angleCodec.text(float64(q), 'g', angleCodec.digits()) }
+func (q Angle) String() string { return angleCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Angle) Format(f fmt.State, verb rune) { angleCodec.format(float64(q), f, verb) }
@@ -435,9 +427,7 @@ func ParseFrequency(text string) (Frequency, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Frequency) String() string {
-	return frequencyCodec.text(float64(q), 'g', frequencyCodec.digits())
-}
+func (q Frequency) String() string { return frequencyCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Frequency) Format(f fmt.State, verb rune) { frequencyCodec.format(float64(q), f, verb) }
@@ -470,7 +460,7 @@ func ParseDensity(text string) (Density, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Density) String() string { return densityCodec.text(float64(q), 'g', densityCodec.digits()) }
+func (q Density) String() string { return densityCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Density) Format(f fmt.State, verb rune) { densityCodec.format(float64(q), f, verb) }
@@ -501,7 +491,7 @@ func ParseTime(text string) (Time, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q Time) String() string { return timeCodec.text(float64(q), 'g', timeCodec.digits()) }
+func (q Time) String() string { return timeCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Time) Format(f fmt.State, verb rune) { timeCodec.format(float64(q), f, verb) }
@@ -532,9 +522,7 @@ func ParseRatioSlope(text string) (RatioSlope, error) {
 }
 
 // String returns the value with its unit, as %v prints it.
-func (q RatioSlope) String() string {
-	return ratioSlopeCodec.text(float64(q), 'g', ratioSlopeCodec.digits())
-}
+func (q RatioSlope) String() string { return ratioSlopeCodec.text(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q RatioSlope) Format(f fmt.State, verb rune) { ratioSlopeCodec.format(float64(q), f, verb) }

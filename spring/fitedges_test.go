@@ -73,6 +73,13 @@ func TestFitAtItsLimits(t *testing.T) {
 	passed(t, findings(t, s, Fit{Stroke: 1e-3, Body: 3.0 / 128}), FitBody, false)
 	passed(t, findings(t, s, Fit{Stroke: 1e-3, Body: 3.0/128 - 1e-9}), FitBody, true)
 
+	// So does a tube as narrow as the spring is when solid. The pitch m is twice
+	// the wire d, D four times it: 2, 8 and 32 in 1/128 m.
+	m, d := 2.0/128, 1.0/128
+	outer := units.Length(5.0/128) + units.Length(0.1*(m*m-0.8*m*d-0.2*d*d)/(4*d))
+	passed(t, findings(t, s, Fit{Stroke: 1e-3, Tube: outer}), FitTube, false)
+	passed(t, findings(t, s, Fit{Stroke: 1e-3, Tube: outer + 1e-12}), FitTube, true)
+
 	// A spring that bows out at full travel bows out within it.
 	long := coilOf(t, Coil{WireDiameter: 4e-3, MeanDiameter: 20e-3, ActiveCoils: 10, FreeLength: 0.2, ShearModulus: 80e9, ElasticModulus: 206e9})
 	b, ok := long.Buckling(0.5)

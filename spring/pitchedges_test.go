@@ -74,6 +74,16 @@ func TestMeasuredRateOfNothing(t *testing.T) {
 	}
 }
 
+// A correlation is from −1 to 1.
+func TestCorrelationBounds(t *testing.T) {
+	for r, want := range map[float64][]string{-1: nil, 1: nil, -1.001: {"correlation"}, 1.001: {"correlation"}} {
+		_, err := MeasureRate(Caliper{WireDiameter: 1e-2, OuterDiameter: 5e-2, ActiveCoils: 5, ShearModulus: 8e10, WireUncertainty: 1e-5, DiameterUncertainty: 1e-5, Correlation: r})
+		if diff := cmp.Diff(want, fieldsOf(err)); diff != "" {
+			t.Errorf("%v (-want +got):\n%s", r, diff)
+		}
+	}
+}
+
 // Effects that cancel leave nothing, or a rounding, but never the root of
 // less than nothing: with an inner diameter of D − d and r = 1 the variance is
 // ((4/d − 3/D)·u_d − 3/D·u_D)².

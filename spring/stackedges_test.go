@@ -155,6 +155,92 @@ func TestStacksThatAreTooMuchTogether(t *testing.T) {
 	require.NoError(t, err)
 }
 
+// A stack on end of one stack side by side has its travel to the last place,
+// whatever the stretches between its kinks add to; so has one that is
+// preloaded by nothing.
+func TestStackOfOneStack(t *testing.T) {
+	for i := range 100 {
+		var members []spring.Member
+		for j := range 5 {
+			members = append(members, spring.Member{Law: linearOf(t, 50e3, 0.1+0.001*float64(i)), StartsAt: units.Length(0.0013*float64(i*j%7) + 0.0101*float64(j))})
+		}
+		stack, err := spring.NewParallel(members...)
+		require.NoError(t, err)
+		if got := seriesOf(t, stack).Travel(); got != stack.Travel() {
+			t.Errorf("travel %v on end, %v by itself", float64(got), float64(stack.Travel()))
+		}
+	}
+}
+
+// A rate as large as float64 has any is refused, or answered with a number.
+func TestSeriesOfTheGreatestRate(t *testing.T) {
+	for _, rate := range []float64{math.MaxFloat64, 1.79e308, 1e308} {
+		s, err := spring.NewSeries(ramp(0, rate, 1e-160))
+		if err != nil {
+			refuses(t, err, "laws")
+			continue
+		}
+		for _, part := range []units.Length{0, 0.25, 0.5, 1} {
+			if k := float64(s.Rate(part * s.Travel())); !finite(k) || !(k > 0.9*rate) {
+				t.Errorf("rate %v, of a law of %v", k, rate)
+			}
+		}
+	}
+}
+
+// step is a law that is steep in its middle and flat at its ends, where a
+// Newton step goes astray: F = A·(atan(b·(x − c)) + atan(b·c)).
+type step struct{ a, b, c, travel float64 }
+
+func (s step) u(x units.Length) float64 {
+	return s.b * (float64(spring.Clamp(x, s.Travel())) - s.c)
+}
+func (s step) Force(x units.Length) units.Force {
+	return units.Force(s.a * (math.Atan(s.u(x)) + math.Atan(s.b*s.c)))
+}
+func (s step) Rate(x units.Length) units.Stiffness {
+	u := s.u(x)
+	return units.Stiffness(s.a * s.b / (1 + u*u))
+}
+func (s step) Energy(x units.Length) units.Energy {
+	whole := func(u float64) float64 { return u*math.Atan(u) - math.Log1p(u*u)/2 }
+	return units.Energy(s.a * ((whole(s.u(x))-whole(-s.b*s.c))/s.b + math.Atan(s.b*s.c)*float64(spring.Clamp(x, s.Travel()))))
+}
+func (s step) Travel() units.Length { return units.Length(s.travel) }
+
+// at is the inverse of Force.
+func (s step) at(force float64) float64 {
+	return s.c + math.Tan(force/s.a-math.Atan(s.b*s.c))/s.b
+}
+
+// Laws with a step in the middle on end with straight ones, inverted by hand:
+// the right split is found, and in no more looks than halving takes.
+func TestSeriesOfSteps(t *testing.T) {
+	for _, b := range []float64{30, 300, 3e3, 3e4} {
+		for _, c := range []float64{0.01, 0.05, 0.09} {
+			for _, rate := range []float64{2e3, 20e3, 200e3} {
+				law, looks := step{a: 300, b: b, c: c, travel: 0.1}, 0
+				counting := hostile{law, func(x units.Length) units.Force { looks++; return law.Force(x) }, law.Travel()}
+				line := linearOf(t, rate, 1000/rate)
+				full := float64(law.Force(law.Travel()))
+				for name, s := range map[string]*spring.SeriesStack{"joined": seriesOf(t, counting, line), "opaque": seriesOf(t, counting, opaque{line})} {
+					for part := 0.03; part < 1; part += 0.061 {
+						force := part * full
+						x := units.Length(law.at(force) + force/rate)
+						looks = 0
+						got := s.Force(x)
+						what := fmt.Sprintf("b %v, c %v, %v N/m, %s, at %v", b, c, rate, name, x)
+						agree(t, what, got, units.Force(force), 1e-8)
+						if looks > 60 {
+							t.Errorf("%s: %d looks", what, looks)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
 // Level ground may lie beyond other level ground: 50 N/mm that start after
 // 10 mm, in a cage that starts after 5 mm, on end with another 50 N/mm. The
 // force stays 0 for 15 mm, and then it is that of 25 N/mm.

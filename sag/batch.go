@@ -27,7 +27,8 @@ func (b *Template) prepare(c *units.Checker) {
 // NewTemplate checks and prepares everything of a job but the rider. The rider's
 // mass in it is passed over; scales under the wheels are refused, since they
 // weigh one rider. A job with bad fields gives one error that names them all,
-// as [NewSheet] does.
+// as [NewSheet] does. What the job points to, such as its shelf, is read again
+// for every rider and must not be changed while the template is in use.
 func NewTemplate(job Job) (*Template, error) {
 	c := units.Checker{Package: "sag"}
 	if job.Schema != JobSchema {

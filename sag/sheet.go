@@ -131,8 +131,8 @@ func NewSheet(job Job) (*Sheet, error) {
 type scratch struct {
 	over     strokeLaw         // the spring that is tried, behind its curve
 	trials   []airspring.Trial // the fills of an end
-	tried    []CoilCandidate   // the springs of a shelf
-	order    []*CoilCandidate  // the same, best first
+	tried    []triedCoil       // the springs of a shelf
+	order    []*triedCoil      // the same, best first
 	findings []Finding         // of the springs or fills
 }
 
@@ -231,8 +231,7 @@ func (p *prepared) solveIn(m *scratch, e *EndSheet, wheelLoad, load units.Force)
 		if e.Coil, err = p.Coil.chooseIn(m, p.curve, target, p.Friction); err != nil {
 			return units.At("coil", err)
 		}
-		best := &e.Coil.Candidates[0]
-		e.Rest, slow = best.Rest, best.law
+		e.Rest, slow = e.Coil.Candidates[0].Rest, e.Coil.law
 		fast = slow
 	} else {
 		if e.Air, err = p.Air.chooseIn(m, p.curve, target, p.Friction); err != nil {

@@ -24,6 +24,8 @@ type CoilAnswer struct {
 	Candidates []CoilCandidate `json:"candidates"`
 	// Between are the springs of the shelf on both sides of IdealRate.
 	Between Neighbours `json:"between"`
+
+	law spring.LinearSpring // of the first candidate
 }
 
 // Neighbours are the two springs of a shelf that a target lies between, each
@@ -56,7 +58,11 @@ type CoilCandidate struct {
 	Findings []Finding `json:"findings"`
 	// Reason is why it stands behind the spring before it on the list.
 	Reason Reason `json:"reason"`
+}
 
+// triedCoil is a candidate while the shelf is tried, with its law.
+type triedCoil struct {
+	CoilCandidate
 	law spring.LinearSpring
 }
 
@@ -151,7 +157,7 @@ func (j *CoilChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, f
 	m.tried, m.order = slices.Grow(m.tried[:0], n)[:n], slices.Grow(m.order[:0], n)
 	for i, s := range j.Shelf {
 		one := &m.tried[i]
-		*one = CoilCandidate{}
+		*one = triedCoil{}
 		m.order = append(m.order, one)
 		one.PreloadWanted = units.Length(float64(ideal.SpringForce)/float64(s.Rate)) - ideal.Stroke // as in RequiredPreload
 		one.Findings = m.noneYet(i, n)
@@ -159,11 +165,11 @@ func (j *CoilChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, f
 			return nil, err
 		}
 	}
-	slices.SortStableFunc(m.order, func(f, g *CoilCandidate) int { order, _ := f.before(g); return order })
-	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	slices.SortStableFunc(m.order, func(f, g *triedCoil) int { order, _ := f.before(&g.CoilCandidate); return order })
+	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, n), law: m.order[0].law}
 	found := 0
 	for i, one := range m.order {
-		a.Candidates[i] = *one
+		a.Candidates[i] = one.CoilCandidate
 		found += len(one.Findings)
 	}
 	own := make(findings, 0, found)
@@ -218,7 +224,7 @@ func (f *findings) keep(list []Finding) []Finding {
 
 // try works out one spring at the preload that suits it best, with its
 // PreloadWanted filled in already.
-func (j *CoilChoice) try(one *CoilCandidate, over *strokeLaw, curve *linkage.Curve, target Target, friction units.Force, s ShelfSpring) error {
+func (j *CoilChoice) try(one *triedCoil, over *strokeLaw, curve *linkage.Curve, target Target, friction units.Force, s ShelfSpring) error {
 	wanted := one.PreloadWanted
 	one.Rate, one.SolidKnown = s.Rate, s.SolidTravel > 0
 	one.Preload = j.onCollar(wanted)

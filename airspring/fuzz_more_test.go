@@ -111,6 +111,25 @@ func TestRestOfASpringThatPullsAllTheWay(t *testing.T) {
 	}
 }
 
+// A stroke in no time at all is refused; it was followed for ever. One of a
+// picosecond is as fast as any: nothing of its heat is lost.
+func TestFollowASuddenStroke(t *testing.T) {
+	h := airspring.History{Time: []units.Time{0, 3e-312, 3}, Volume: []units.Volume{210e-6, 120e-6, 120e-6}, Fill: 5.5e5, Ambient: 101325, HeatRatio: 1.4, TimeConstant: 1.5}
+	_, err := airspring.Follow(h)
+	if fields := units.Fields(err); len(fields) != 1 || fields[0].Field != "time[1]" {
+		t.Errorf("in no time: %v", err)
+	}
+	h.Time[1] = 1e-12
+	got, err := airspring.Follow(h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Adiabatic: p·V^γ keeps its value.
+	if want := (5.5e5 + 101325) * math.Pow(210.0/120, 1.4); math.Abs(float64(got.Pressure[1])-want) > 1e-9*want {
+		t.Errorf("pressure %v, want %v Pa", float64(got.Pressure[1]), want)
+	}
+}
+
 // FuzzAltitude: geometric and geopotential altitude are each other's inverse
 // and rise together; air thins out with height.
 func FuzzAltitude(f *testing.F) {

@@ -99,6 +99,7 @@ func FuzzNames(f *testing.F) {
 // for a wire in numbers or with a field.
 func FuzzMaterial(f *testing.F) {
 	f.Add(uint8(1), uint8(1), 81.5e9, 206e9, 0.0, 0.0, 1880e6, 0.186, 820e6, 0.004)
+	f.Add(uint8(4), uint8(4), 81.5e9, 206e9, 0.0, 0.0, 1880e6, 0.186, 820e6, 0.004) // no rows
 	f.Add(uint8(0), uint8(2), 0.0, 0.0, 1e-3, 2e-3, 1e300, 1e300, 1e300, 1e-300)
 	f.Add(uint8(2), uint8(0), math.NaN(), math.Inf(1), -1.0, math.NaN(), -1.0, math.NaN(), 0.0, 0.0015)
 	f.Fuzz(func(t *testing.T, moduli, strength uint8, shear, elastic, from, to, atOne, exponent, decade, wire float64) {

@@ -175,13 +175,14 @@ func (s *SeriesStack) Travel() units.Length { return units.Length(s.travel) }
 // compliance of all that moves, right-hand. Full travel is not asked of it.
 func (s *SeriesStack) split(others []seriesMember, x float64) (part, force, compliance float64) {
 	if len(others) == 0 {
-		if len(s.line.knots) == 0 {
-			return 0, 0, 0
-		}
 		k, dx := s.line.at(units.Length(x))
-		return 0, min(k.force+k.rate*dx, k.top), 1 / k.rate
+		return part, min(k.force+k.rate*dx, k.top), 1 / k.rate
 	}
 	m, rest := &others[0], others[1:]
+	if len(rest) == 0 && len(s.line.knots) == 0 { // what is left is all its own
+		at := units.Length(min(x, m.travel)) // x less what others took may be rounded up
+		return float64(at), float64(m.law.Force(at)), 1 / float64(m.law.Rate(at))
+	}
 	if moved, _ := s.atForce(rest, m.low); x < moved {
 		_, force, compliance = s.split(rest, x)
 		return 0, force, compliance

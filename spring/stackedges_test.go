@@ -241,6 +241,48 @@ func TestSeriesOfSteps(t *testing.T) {
 	}
 }
 
+// Travels that add to no float64 are rounded up to one; the number just below
+// that sum is within the last law's travel, and yet left − travel of the first
+// rounds to all of it. Found by hand: 1/4 m and an odd number of halves of 2⁻⁵²
+// m, 1 m and twice that.
+func TestSeriesJustBelowFullTravel(t *testing.T) {
+	for i := range 8 {
+		a, b := 0.25+(2*float64(i)+1.5)*0x1p-52, 1+0x1p-51
+		s := seriesOf(t, ramp(0, 1000, a), ramp(0, 1000, b))
+		for x, n := s.Travel(), 0; n < 4; x, n = units.Length(math.Nextafter(float64(x), 0)), n+1 {
+			what := fmt.Sprintf("%d steps below full travel, ", n)
+			agree(t, what+"force", s.Force(x), 1000, 1e-14)
+			agree(t, what+"rate", s.Rate(x), 1000, 1e-12)
+			agree(t, what+"energy", s.Energy(x), units.Energy(500*(a*a+1)), 1e-14)
+		}
+	}
+}
+
+// A jump too small for Settle to mind, a ten-millionth of the range, is one to
+// a stack: within it the other spring alone moves, whichever side is nearer.
+func TestSeriesOfASmallJump(t *testing.T) {
+	line := linearOf(t, 2000, 0.1)
+	law := hostile{ramp(0, 1000, 0.1), func(x units.Length) units.Force {
+		x = spring.Clamp(x, 0.1)
+		if x > 0.05 {
+			return units.Force(1000*float64(x) + 1e-5)
+		}
+		return units.Force(1000 * float64(x))
+	}, 0.1}
+	s := seriesOf(t, opaque{line}, law)
+	for part, rate := range map[float64]float64{-2: 2000.0 / 3, 0.2: 2000, 0.8: 2000, 3: 2000.0 / 3} {
+		force := 50 + part*1e-5
+		x := units.Length(force/2000 + 0.05)
+		if part < 0 {
+			x = units.Length(force/2000 + force/1000)
+		} else if part > 1 {
+			x = units.Length(force/2000 + (force-1e-5)/1000)
+		}
+		agree(t, fmt.Sprintf("rate at %v of the jump", part), s.Rate(x), units.Stiffness(rate), 1e-9)
+		agree(t, fmt.Sprintf("force at %v of the jump", part), s.Force(x), units.Force(force), 1e-11)
+	}
+}
+
 // Level ground may lie beyond other level ground: 50 N/mm that start after
 // 10 mm, in a cage that starts after 5 mm, on end with another 50 N/mm. The
 // force stays 0 for 15 mm, and then it is that of 25 N/mm.

@@ -288,3 +288,17 @@ func TestMissingIsSaid(t *testing.T) {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 }
+
+// A shelf holds 1000 springs at most.
+func TestShelfBounds(t *testing.T) {
+	shelf := make([]Nominal, 1001)
+	for i := range shelf {
+		shelf[i] = Nominal{Rate: 50e3, Tolerance: 0.05}
+	}
+	for n, want := range map[int][]string{1: nil, 1000: nil, 1001: {"shelf"}} {
+		list, err := Identify(Measured{Rate: 50e3, Uncertainty: 100}, shelf[:n])
+		if diff := cmp.Diff(want, fieldsOf(err)); diff != "" || err == nil && len(list) != n {
+			t.Errorf("a shelf of %d (-want +got):\n%s", n, diff)
+		}
+	}
+}

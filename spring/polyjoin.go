@@ -12,7 +12,6 @@ func seriesLine(lines []*polyline) polyline {
 		}
 	}
 	slices.Sort(levels)
-	levels = slices.Compact(levels)
 	var pieces []polyPiece
 	next := make([]int, len(lines)) // the first segment of each that isn't behind
 	for i, level := range levels {
@@ -55,7 +54,6 @@ func parallelLine(lines []*polyline, starts []float64, travel float64) polyline 
 		}
 	}
 	slices.Sort(kinks)
-	kinks = slices.Compact(kinks)
 	pieces := make([]polyPiece, len(kinks)-1)
 	next := make([]int, len(lines)) // the segment of each after the one it is in
 	for i := range pieces {

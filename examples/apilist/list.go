@@ -164,10 +164,8 @@ func (w writer) named(o *types.TypeName) []string {
 	switch under := t.Underlying().(type) {
 	case *types.Struct:
 		lines = append(lines, head+" struct")
-		hidden := false
 		for i := range under.NumFields() {
 			f := under.Field(i)
-			hidden = hidden || !f.Exported()
 			if !f.Exported() {
 				continue
 			}
@@ -179,9 +177,6 @@ func (w writer) named(o *types.TypeName) []string {
 				line += " `" + tag + "`"
 			}
 			lines = append(lines, line)
-		}
-		if hidden {
-			lines = append(lines, head+" struct, unexported fields")
 		}
 	case *types.Interface:
 		lines = append(lines, head+" interface")

@@ -111,7 +111,6 @@ pkg ., type Shape interface, unexported methods
 pkg ., type Thing struct
 pkg ., type Thing struct, Name string ` + "`json:\"name\"`" + `
 pkg ., type Thing struct, embedded part.Part
-pkg ., type Thing struct, unexported fields
 pkg ., var ErrBad error
 pkg part, type Part struct
 pkg part, type Part struct, Size int

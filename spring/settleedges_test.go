@@ -100,9 +100,17 @@ func TestBracketMirroredAndScaled(t *testing.T) {
 		lo, hi float64
 		root   float64
 	}{
-		"square":   {func(x float64) float64 { return x*x - 2 }, 0, 2, math.Sqrt2},
-		"power":    {func(x float64) float64 { return math.Exp(x) - 5 }, 0, 3, math.Log(5)},
-		"a rest":   {func(x float64) float64 { return 1/(1+1e-9-x) - 2e7 }, 0, 1, 1 + 1e-9 - 0.5e-7},
+		"square": {func(x float64) float64 { return x*x - 2 }, 0, 2, math.Sqrt2},
+		"power":  {func(x float64) float64 { return math.Exp(x) - 5 }, 0, 3, math.Log(5)},
+		"a rest": {func(x float64) float64 { return 1/(1+1e-9-x) - 2e7 }, 0, 1, 1 + 1e-9 - 0.5e-7},
+		// By 100 of 1e9, which is no more than Settle minds, though the other end is but at 0.5.
+		"small jump": {func(x float64) float64 {
+			f := x - 0.5 + 1e10*math.Max(x-0.9, 0)
+			if x > 0.5 {
+				f += 100
+			}
+			return f
+		}, 0, 1, 0.5},
 		"far rest": {func(x float64) float64 { return 1/(1+1e-9-x) - 1e5 }, 0, 1, 1 + 1e-9 - 1e-5},
 		"a kink":   {func(x float64) float64 { return math.Max(x-0.7, 100*(x-0.7)) }, 0, 1, 0.7},
 	} {

@@ -20,8 +20,8 @@ type program struct {
 	path string
 }
 
-// A test is one test function: how long it takes without any mutant, and
-// which mutants it meets.
+// A test is one test function, and how much of the processor's time it takes
+// without any mutant.
 type test struct {
 	program
 	name string
@@ -46,15 +46,20 @@ func (p program) tests() ([]string, error) {
 	return names, nil
 }
 
-// run runs some tests of a program and tells whether all passed.
-func (p program) run(names []string, limit time.Duration, env ...string) bool {
+// run runs some tests of a program and tells whether all passed, and how much
+// of the processor's time they took.
+func (p program) run(names []string, limit time.Duration, env ...string) (ok bool, took time.Duration) {
 	ctx, stop := context.WithTimeout(context.Background(), 20*limit)
 	defer stop()
 	cmd := exec.CommandContext(ctx, p.path, "-test.run", "^("+strings.Join(names, "|")+")$", "-test.failfast")
 	cmd.Dir = p.dir
 	cmd.Env = append(os.Environ(), "GOMAXPROCS=1")
 	cmd.Env = append(cmd.Env, env...)
-	return cmd.Run() == nil
+	err := cmd.Run()
+	if cmd.ProcessState != nil {
+		took = cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
+	}
+	return err == nil, took
 }
 
 // meetings runs every test by itself and tells which mutants it meets. Tests
@@ -76,9 +81,8 @@ func meetings(programs []program, count, workers int, work string) (meets map[in
 	each(len(all), workers, func(i int) {
 		t := all[i]
 		record := filepath.Join(work, fmt.Sprintf("record-%d", i))
-		start := time.Now()
-		ok := t.run([]string{t.name}, time.Minute, "MUTANTS_RECORD="+record)
-		t.took = time.Since(start)
+		ok, took := t.run([]string{t.name}, time.Minute, "MUTANTS_RECORD="+record)
+		t.took = took
 		data, readErr := os.ReadFile(record)
 		os.Remove(record)
 		mu.Lock()
@@ -111,9 +115,9 @@ func killed(id int, tests []test) bool {
 			names, took = append(names, tests[n].name), took+tests[n].took
 			n++
 		}
-		limit := 2*time.Second + 5*took
+		limit := time.Second + 3*took // of the processor's time
 		cpu := strconv.Itoa(int(limit/time.Second) + 1)
-		if !tests[0].run(names, limit, "MUTANTS_ON="+strconv.Itoa(id), "MUTANTS_CPU="+cpu) {
+		if ok, _ := tests[0].run(names, limit, "MUTANTS_ON="+strconv.Itoa(id), "MUTANTS_CPU="+cpu); !ok {
 			return true
 		}
 		tests = tests[n:]

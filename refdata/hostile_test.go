@@ -214,16 +214,15 @@ func TestNamesOfACaseAreBounded(t *testing.T) {
 // read is not gone over again for each.
 func TestSlowReaders(t *testing.T) {
 	text := `{` + strings.Repeat(" ", maxGiven-10) + file(group(aCase("a")))[1:]
+	limited := &limitedReader{r: iotest.OneByteReader(strings.NewReader(text)), until: maxGiven}
+	p := make([]byte, 1000)
+	if n, err := limited.Read(p); n != len(p) || err != nil {
+		t.Fatalf("%d bytes, %v", n, err) // what follows would take minutes
+	}
 	n := 0
 	err := EachFrom("f.json", iotest.OneByteReader(strings.NewReader(text)), func(Case) error { n++; return nil })
 	if err != nil || n != 1 {
 		t.Errorf("%d cases, %v", n, err)
-	}
-	reads := &counting{r: iotest.OneByteReader(strings.NewReader(text))}
-	limited := &limitedReader{r: reads, until: maxGiven}
-	p := make([]byte, 1000)
-	if n, err := limited.Read(p); n != len(p) || err != nil {
-		t.Errorf("%d bytes, %v", n, err)
 	}
 }
 
@@ -263,6 +262,19 @@ func TestWildCases(t *testing.T) {
 					t.Errorf("%s: %s%v", name, output, fault)
 				}
 			}
+		}
+	}
+}
+
+// What is looked up by a long name is refused in short.
+func TestLongNamesAreNotRepeated(t *testing.T) {
+	long := strings.Repeat("x", 1<<16)
+	_, material := MaterialNamed(long)
+	_, gas := GasNamed(long)
+	_, constant := ConstantNamed(long)
+	for what, err := range map[string]error{"material": material, "gas": gas, "constant": constant} {
+		if wrong := unitstest.Refusal(err, 2000); wrong != "" {
+			t.Errorf("%s: %s", what, wrong)
 		}
 	}
 }

@@ -107,8 +107,6 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 		}
 		if b.IdealMass[i] = rider(wheels[i].Force(target)); !(b.IdealMass[i] > 0) {
 			c.Fail(field, k, "hard enough to carry the bike and a rider at the target", units.ErrConflict)
-		} else if math.IsInf(float64(b.IdealMass[i]), 0) {
-			c.Fail(field, k, "a rate that a rider of finite mass wants", nil)
 		}
 	}
 	for i := range b.EdgeMass {

@@ -323,3 +323,14 @@ func TestSpringsAreBounded(t *testing.T) {
 		t.Errorf("an immense rate: %v", b)
 	}
 }
+
+// Of more readings than are looked at none is.
+func TestLongRecordIsNotLookedThrough(t *testing.T) {
+	r := visit(t)
+	r.Rear.Readings = make([]Reading, 300_000)
+	var err error
+	n := spent(func() { err = r.Check() })
+	if f := units.Fields(err); len(f) != 1 || f[0].Field != "rear.readings" || n > 8<<20 {
+		t.Errorf("%d bytes, %.200v", n, err)
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
+	"io"
 	"regexp"
 	"testing"
 	"time"
@@ -17,41 +18,53 @@ import (
 // How much is tried: little where every push runs it, more by hand.
 var (
 	size = flag.Int("hostile", 1<<14, "bytes of a hostile text")
-	wild = flag.Int("wild", 60, "jobs drawn at random")
+	wild = flag.Int("wild", 30, "jobs drawn at random")
 )
 
 // notFinite is a number that is none, in a text or a picture.
 var notFinite = regexp.MustCompile(`\b(NaN|[+-]?Inf)\b`)
 
-// Try gives a program everything that its demonstration can be spoiled to. It
-// must answer in full, with finite numbers alone, or say what is wrong in short
-// and nothing else. Names of objects that are the user's own are free.
+// Run is a program with its surroundings passed in, as [program.Main.Run] is.
+type Run func(args []string, stdin io.Reader, stdout, stderr io.Writer) int
+
+// Try is [TryRun] for a program that reads a job, with its own demonstration.
 func Try(t *testing.T, m func() program.Main, free ...string) {
 	t.Helper()
-	demo := m().Demo
+	run := func(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+		return m().Run(args, stdin, stdout, stderr)
+	}
+	TryRun(t, run, m().Demo, [][]string{{"-job", "-"}, {"-json", "-job", "-"}}, free...)
+}
+
+// TryRun gives a program everything that a demonstration can be spoiled to, with
+// each of the calls, on standard input. It must answer in full, with finite
+// numbers alone, or say what is wrong in short and nothing else. Names of objects
+// that are the user's own are free.
+func TryRun(t *testing.T, run Run, demo []byte, calls [][]string, free ...string) {
+	t.Helper()
 	i := 0
 	for spoilt := range unitstest.Spoiled(demo, min(*size, program.Limit-2*len(demo)), free...) {
-		if i++; spoilt.Bad || *size > 1<<16 || i%4 == 0 {
-			one(t, m(), spoilt)
+		if i++; spoilt.Bad && i%4 == 0 || *size > 1<<16 || i%16 == 0 {
+			one(t, run, calls[i/16%len(calls)], spoilt)
 		}
 	}
 	for spoilt := range unitstest.Wild(demo, *wild, *size) {
-		one(t, m(), spoilt)
+		for _, args := range calls {
+			one(t, run, args, spoilt)
+		}
 	}
 }
 
-func one(t *testing.T, m program.Main, spoilt unitstest.Spoilt) {
+func one(t *testing.T, run Run, args []string, spoilt unitstest.Spoilt) {
 	t.Helper()
-	for _, args := range [][]string{{"-job", "-"}, {"-json", "-job", "-"}} {
-		var out, errs bytes.Buffer
-		start := time.Now()
-		status := m.Run(args, bytes.NewReader(spoilt.Text), &out, &errs)
-		if took := time.Since(start); testing.Verbose() && took > 200*time.Millisecond {
-			t.Logf("%v: %s", took.Round(time.Millisecond), spoilt.Name)
-		}
-		if fault := judge(args, spoilt, status, out.Bytes(), errs.String()); fault != "" {
-			t.Errorf("%v, %s: %s", args, spoilt.Name, fault)
-		}
+	var out, errs bytes.Buffer
+	start := time.Now()
+	status := run(args, bytes.NewReader(spoilt.Text), &out, &errs)
+	if took := time.Since(start); testing.Verbose() && took > 200*time.Millisecond {
+		t.Logf("%v: %v, %s", took.Round(time.Millisecond), args, spoilt.Name)
+	}
+	if fault := judge(args, spoilt, status, out.Bytes(), errs.String()); fault != "" {
+		t.Errorf("%v, %s: %s", args, spoilt.Name, fault)
 	}
 }
 
@@ -68,7 +81,7 @@ func judge(args []string, spoilt unitstest.Spoilt, status int, out []byte, errs 
 		return fmt.Sprintf("status %d: %.300s", status, errs)
 	case spoilt.Bad:
 		return "it is accepted"
-	case len(args) == 3 && !json.Valid(out):
+	case args[0] == "-json" && !json.Valid(out):
 		return "the answer is not JSON"
 	}
 	// A name or a note may say so itself.

@@ -1,0 +1,19 @@
+package main
+
+import (
+	"os"
+	"testing"
+
+	"example.com/wheelrate/examples/internal/program/programtest"
+)
+
+func TestHostileJobs(t *testing.T) {
+	calls := [][]string{{"-job", "-"}, {"-json", "-job", "-"}, {"-html", "-job", "-"}, {"-explain", "-job", "-"}}
+	for _, name := range []string{"demo/job.json", "demo/coil-fork.json", "../webpage/demo/pivots.json"} {
+		demo, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		programtest.TryRun(t, run, demo, calls, "points", "bodies")
+	}
+}

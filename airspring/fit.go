@@ -36,7 +36,8 @@ type Fitted struct {
 // nearest to readings, by least squares: travels are taken as exact, errors of
 // the force as equal and independent. The force is linear in the absolute fill,
 // which is solved for on a grid of volumes and exponents; from the best of them
-// Newton's method with the exact second derivatives leads to the end. Standard
+// Newton's method with the exact second derivatives leads to the end, or that of
+// Gauss and Newton where these are not positive definite. Standard
 // errors come from the linearisation there, s²·(JᵀJ)⁻¹.
 //
 // Over a short travel a larger chamber with a larger exponent answers the same:
@@ -118,13 +119,13 @@ func (r *Readings) check(c *units.Checker) *fitting {
 	if k == 0 {
 		c.Fail("spec", nil, "a fill, positive_volume or exponent left out, to be found", units.ErrMissing)
 	}
-	different := map[units.Length]bool{}
+	different := map[units.Length]struct{}{}
 	for i, x := range r.Travel {
 		if !(x >= 0) || !own.Bad("travel") && !(x <= spec.Travel) {
 			c.Fail(fmt.Sprintf("travel[%d]", i), x, "from 0 to the spring's travel", nil)
 			continue
 		}
-		different[x] = true
+		different[x] = struct{}{}
 	}
 	if len(different) <= k {
 		c.Fail("travel", len(different), fmt.Sprintf("readings at %d different travels or more", k+1), nil)

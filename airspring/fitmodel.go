@@ -48,9 +48,11 @@ func (m *fitModel) size(i int, at [unknowns]float64) float64 {
 	return 1
 }
 
-// sensible tells whether the force of unknowns is a number.
+// sensible tells whether the force of unknowns is a number, as it is far beyond
+// what a spring can be: below 10¹² Pa and 10⁶ m³, with an exponent between 0.1 and
+// 10, and a billionth of the chamber or more left at full travel.
 func (m *fitModel) sensible(at [unknowns]float64) bool {
-	return at[fill] > 0 && at[fill] < 1e12 && m.swept/at[volume] <= mostSwept && at[volume] < 1e6 && at[exponent] > 0.1 && at[exponent] < 10
+	return at[fill] < 1e12 && m.swept/at[volume] <= mostSwept && at[volume] < 1e6 && at[exponent] > 0.1 && at[exponent] < 10
 }
 
 // gas is p_f·G.

@@ -22,6 +22,9 @@ func TestFitModel(t *testing.T) {
 		if i%2 == 0 {
 			spec.Shaft, spec.NegativeVolume, spec.PortTravel = spec.Bore/3, 30e-6, spec.Travel*units.Length(0.2*rng.Float64())
 		}
+		if i%5 == 0 { // as large as may be, where the derivatives by the volume are not lost beside the others
+			spec.Bore, spec.Travel, spec.Shaft, spec.PortTravel, spec.NegativeVolume = 20*spec.Bore, 10*spec.Travel, 20*spec.Shaft, 10*spec.PortTravel, 2000*spec.NegativeVolume
+		}
 		spec.PositiveVolume = units.Volume(spec.sweep(spec.Travel) * (1.1 + rng.Float64()))
 		p := 3e5 + 20e5*rng.Float64()
 		m := newFitModel(&spec)

@@ -10,7 +10,8 @@ import (
 )
 
 // project sets the best fill for a volume and an exponent, where it is sought,
-// and returns the sum of squares.
+// and returns the sum of squares. Where the best is not more than vacuum it sets a
+// thousandth of the ambient.
 func (f *fitting) project(at *[unknowns]float64) float64 {
 	if f.free[fill] {
 		at[fill] = 1
@@ -34,19 +35,33 @@ func (f *fitting) squares(at [unknowns]float64) float64 {
 	return sum
 }
 
-// search finds the valley: it tries volumes by the share of them that is swept,
-// and exponents, each with its best fill.
+// volumes are those that search tries: what is given, or 48 with shares swept
+// from 0.9991 to 0.0009, closer together at the ends: the ratio of what is left to
+// what is swept goes from e⁻⁷ to e⁷ in equal steps.
+func (f *fitting) volumes() []float64 {
+	if !f.free[volume] {
+		return []float64{f.at[volume]}
+	}
+	list := make([]float64, 48)
+	for i := range list {
+		list[i] = f.model.swept * (1 + math.Exp(14*float64(i)/47-7))
+	}
+	return list
+}
+
+// exponents are those that search tries; they go beyond what is accepted, so that
+// the best is seen to be outside.
+func (f *fitting) exponents() []float64 {
+	if !f.free[exponent] || f.hold {
+		return []float64{f.at[exponent]}
+	}
+	return []float64{0.8, 0.9, 1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.7, 2, 2.5}
+}
+
+// search finds the valley: it tries volumes and exponents, each with its best
+// fill.
 func (f *fitting) search() {
-	volumes, exponents := []float64{f.at[volume]}, []float64{f.at[exponent]}
-	if f.free[volume] {
-		volumes = volumes[:0]
-		for i := range 48 { // shares from 0.001 to 0.999, closer together at the ends
-			volumes = append(volumes, f.model.swept*(1+math.Exp(7-14*float64(i)/47)))
-		}
-	}
-	if f.free[exponent] && !f.hold {
-		exponents = []float64{0.8, 0.9, 1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.7, 2, 2.5}
-	}
+	volumes, exponents := f.volumes(), f.exponents()
 	best, found := math.Inf(1), f.at
 	for _, v := range volumes {
 		for _, n := range exponents {
@@ -60,36 +75,28 @@ func (f *fitting) search() {
 	f.at = found
 }
 
-// polish minimises half the sum of squares, over that of the readings, by
-// Newton's method of gonum/optimize. The variables are those of [fitModel.look],
-// of the size of 1, and can't leave what a spring can be.
-func (f *fitting) polish() {
+// problem is half the sum of squares over that of the forces of the gas alone,
+// with its derivatives, as a function of the variables sought, which are those of
+// [fitModel.look]. Where the second derivatives are not positive definite, they are
+// those of the linearised force, as in the method of Gauss and Newton. It returns besides what they are at present, and how to get
+// from them to the unknowns.
+func (f *fitting) problem() (p optimize.Problem, x []float64, unknownsAt func(x []float64) [unknowns]float64) {
 	which := f.sought()
-	if len(which) == 0 { // an exponent alone, held at a limit
-		return
-	}
-	scale := 0.0
-	for _, force := range f.f {
-		scale += (force + f.model.outside) * (force + f.model.outside)
-	}
-	if !(scale > 0) {
-		return
-	}
+	vacuum := f.at
+	vacuum[fill] = 0
+	scale := f.squares(vacuum)
 	start := f.model.variables(f.at)
-	unknownsAt := func(x []float64) [unknowns]float64 {
+	for _, i := range which {
+		x = append(x, start[i])
+	}
+	unknownsAt = func(x []float64) [unknowns]float64 {
 		all := start
 		for row, i := range which {
 			all[i] = x[row]
 		}
-		at := f.model.unknowns(all)
-		for i, free := range f.free { // what was given keeps its bits
-			if !free || i == exponent && f.hold {
-				at[i] = f.at[i]
-			}
-		}
-		return at
+		return f.model.unknowns(all)
 	}
-	problem := optimize.Problem{
+	p = optimize.Problem{
 		Func: func(x []float64) float64 {
 			if at := unknownsAt(x); f.model.sensible(at) {
 				return f.squares(at) / (2 * scale)
@@ -110,31 +117,46 @@ func (f *fitting) polish() {
 		Hess: func(hess *mat.SymDense, x []float64) {
 			at := unknownsAt(x)
 			hess.Zero()
+			linear := mat.NewSymDense(len(which), nil)
 			for k, travel := range f.x {
 				l := f.model.look(travel, at)
 				r := l.force - f.f[k]
 				for row, i := range which {
 					for column, j := range which[:row+1] {
-						more := (l.first[i]*l.first[j] + r*l.second[i][j]) / scale
-						hess.SetSym(row, column, hess.At(row, column)+more)
+						more := l.first[i] * l.first[j] / scale
+						linear.SetSym(row, column, linear.At(row, column)+more)
+						hess.SetSym(row, column, hess.At(row, column)+more+r*l.second[i][j]/scale)
 					}
 				}
 			}
+			// Away from the least the residuals' part may leave no way down: over a short
+			// stroke it is soon the greater one.
+			if !new(mat.Cholesky).Factorize(hess) {
+				hess.CopySym(linear)
+			}
 		},
 	}
-	x := make([]float64, len(which))
-	for row, i := range which {
-		x[row] = start[i]
+	return p, x, unknownsAt
+}
+
+// polish minimises [fitting.problem] by Newton's method of gonum/optimize. The
+// variables are of the size of 1, and can't leave what a spring can be.
+func (f *fitting) polish() {
+	problem, x, unknownsAt := f.problem()
+	if len(x) == 0 { // an exponent alone, held at a limit
+		return
 	}
-	// An error says that no step helps any more, which is how it should end.
+	// An error says that no step helps any more, which is how it should end. Mostly
+	// that takes less than a hundred steps, over a thousandth of the travel some
+	// hundreds or thousands.
 	end, _ := optimize.Minimize(problem, x, &optimize.Settings{
-		MajorIterations: 200,
+		MajorIterations: 5000,
 		Converger:       &optimize.FunctionConverge{Iterations: 5},
 	}, &optimize.Newton{Linesearcher: &optimize.Backtracking{}, GradStopThreshold: math.NaN()})
 	if end == nil {
 		return
 	}
-	if at := unknownsAt(end.X); f.model.sensible(at) && f.squares(at) <= f.squares(f.at) {
+	if at := unknownsAt(end.X); f.squares(at) <= f.squares(f.at) {
 		f.at = at
 	}
 }
@@ -174,7 +196,7 @@ func (f *fitting) deviations() ([unknowns]float64, float64, bool) {
 		}
 	}
 	var svd mat.SVD
-	if !svd.Factorize(j, mat.SVDThin) {
+	if !svd.Factorize(j, mat.SVDThinV) {
 		return out, s, false
 	}
 	values := svd.Values(nil)

@@ -53,12 +53,10 @@ func Atmosphere(altitude units.Length) (Air, error) {
 	return atmosphere(altitude), nil
 }
 
-func checkAltitude(c *units.Checker, altitude units.Length) bool {
-	if altitude >= LowestAltitude && altitude <= HighestAltitude {
-		return true
+func checkAltitude(c *units.Checker, altitude units.Length) {
+	if !(altitude >= LowestAltitude && altitude <= HighestAltitude) {
+		c.Fail("altitude", altitude, "from -500 m to 11000 m", nil)
 	}
-	c.Fail("altitude", altitude, "from -500 m to 11000 m", nil)
-	return false
 }
 
 func atmosphere(altitude units.Length) Air {

@@ -128,9 +128,6 @@ func (h Held) Pressure(after units.Time) units.AbsolutePressure {
 	if !(after > 0) {
 		return units.AbsolutePressure(h.adiabatic)
 	}
-	if math.IsInf(float64(after), 1) || !(h.tau > 0) {
-		return h.Settled()
-	}
 	return units.AbsolutePressure(h.isothermal + (h.adiabatic-h.isothermal)*math.Exp(-float64(after)/h.tau))
 }
 

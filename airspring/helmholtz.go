@@ -103,7 +103,7 @@ func (q *equation) entropy(density, t float64) float64 {
 	tau := q.temperature / t
 	h := q.residual(density, tau)
 	a, at, _ := q.ideal(tau)
-	return at + h.t - a - h.a - math.Log(density/q.density)
+	return at + h.t - a - h.a - math.Log(density)
 }
 
 // pressure is that at a density in mol/m³.

@@ -90,7 +90,7 @@ func (h *History) check(c *units.Checker) {
 		switch {
 		case !(math.Abs(float64(t)) <= 1e6):
 			c.Fail(fmt.Sprintf("time[%d]", i), t, "from -1e6 s to 1e6 s", nil)
-		case i > 0 && !(t-h.Time[i-1] >= leastTime) && math.Abs(float64(h.Time[i-1])) <= 1e6:
+		case i > 0 && !(t-h.Time[i-1] >= leastTime) && h.Time[i-1] <= 1e6:
 			c.Fail(fmt.Sprintf("time[%d]", i), t, "1 ps or more after the time before it", units.ErrConflict)
 		}
 	}

@@ -111,8 +111,7 @@ func newSpring(spec *Spec, fill float64) Spring {
 		// (D − d)(D + d) keeps the digits of a thick shaft.
 		an := math.Pi / 4 * float64(spec.Bore-spec.Shaft) * float64(spec.Bore+spec.Shaft)
 		port := float64(spec.PortTravel)
-		s.negative = newGas(an, 0, float64(spec.NegativeVolume))
-		s.negative.share = -s.negative.share
+		s.negative = gas{area: an, volume: float64(spec.NegativeVolume), share: -an / float64(spec.NegativeVolume)}
 		// Filled slowly, whatever the exponent of the stroke.
 		s.negative.pressure = s.slow(port) * s.negative.left(port)
 		s.outside = area(spec.Shaft) * float64(spec.Ambient)

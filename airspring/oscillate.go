@@ -35,7 +35,11 @@ type Oscillated struct {
 func Oscillate(o Oscillation) (Oscillated, error) {
 	c := units.Checker{Package: "airspring"}
 	mean := units.Between(&c, "mean_volume", o.MeanVolume, leastVolume, mostVolume)
-	if !(o.Amplitude > 0 && o.Amplitude <= mostVolume) || mean && !(o.Amplitude < 0.99*o.MeanVolume) {
+	widest := units.Volume(mostVolume)
+	if mean {
+		widest = o.MeanVolume
+	}
+	if !(o.Amplitude > 0 && o.Amplitude < 0.99*widest) {
 		c.Fail("amplitude", o.Amplitude, "more than 0 and less than 0.99 of mean_volume", nil)
 	}
 	checkFill(&c, "fill", o.Fill)

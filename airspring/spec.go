@@ -97,25 +97,21 @@ func checkShaft(c *units.Checker, shaft, bore units.Length, boreOK bool) {
 	}
 }
 
-func checkAmbient(c *units.Checker, ambient units.AbsolutePressure) bool {
+func checkAmbient(c *units.Checker, ambient units.AbsolutePressure) {
 	if ambient == 0 {
 		c.Fail("ambient", nil, "the air pressure around the spring, above vacuum, such as 101.325 kPa(a)", units.ErrMissing)
-		return false
+		return
 	}
-	return units.Between(c, "ambient", ambient, leastAir, mostAir)
+	units.Between(c, "ambient", ambient, leastAir, mostAir)
 }
 
-func checkFill(c *units.Checker, field string, fill units.GaugePressure) bool {
-	if fill > 0 {
-		return units.Between(c, field, fill, 0, mostFill)
+func checkFill(c *units.Checker, field string, fill units.GaugePressure) {
+	if !(fill > 0 && fill <= mostFill) {
+		c.Fail(field, fill, "more than 0 above ambient, up to "+fmt.Sprint(units.GaugePressure(mostFill)), nil)
 	}
-	c.Fail(field, fill, "more than 0 above ambient, up to "+fmt.Sprint(units.GaugePressure(mostFill)), nil)
-	return false
 }
 
-func checkExponent(c *units.Checker, n float64) bool {
-	return units.Between(c, "exponent", n, 1, 2)
-}
+func checkExponent(c *units.Checker, n float64) { units.Between(c, "exponent", n, 1, 2) }
 
 // check says everything that is wrong with a spec but for its fill.
 func (s *Spec) check(c *units.Checker) {
@@ -126,11 +122,12 @@ func (s *Spec) check(c *units.Checker) {
 	switch {
 	case s.SecondVolume == 0 && s.SecondFill != 0:
 		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
-	case s.SecondVolume != 0 && s.SecondFill == 0:
-		units.Between(c, "second_volume", s.SecondVolume, leastVolume, mostVolume)
-		c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
 	case s.SecondVolume != 0:
 		units.Between(c, "second_volume", s.SecondVolume, leastVolume, mostVolume)
+		if s.SecondFill == 0 {
+			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
+			break
+		}
 		checkFill(c, "second_fill", s.SecondFill)
 	}
 	checkAmbient(c, s.Ambient)
@@ -149,7 +146,6 @@ func (s *Spec) checkChamber(c *units.Checker, swept bool) {
 		ok = false
 	case s.Spacers > 0 && s.SpacerVolume == 0:
 		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
-		ok = false
 	}
 	if !(ok && each && swept) {
 		return
@@ -179,7 +175,6 @@ func (s *Spec) checkNegative(c *units.Checker, bore, travel bool) {
 	port := upTo(c, "port_travel", s.PortTravel, mostTravel)
 	if port && travel && !(s.PortTravel < s.Travel) {
 		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
-		port = false
 	}
 	if s.NegativeVolume == 0 {
 		if port && s.PortTravel > 0 {

@@ -33,6 +33,7 @@ import (
 	"sort"
 	"strings"
 	"sync"
+	"time"
 )
 
 func main() {
@@ -46,6 +47,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	also := flags.String("also", "", "other packages whose tests count, as ./refdata,./sag")
 	only := flags.String("files", "", "files to change, as settle.go,coil.go; all if empty")
 	known := flags.String("known", "mutants/survivors", "the folder of known survivors")
+	slowest := flags.Duration("slowest", time.Minute, "leave out tests that take longer by themselves")
 	workers := flags.Int("workers", runtime.NumCPU(), "how many test programs run at once")
 	if err := flags.Parse(args); err != nil {
 		return 2
@@ -60,7 +62,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "mutants:", err)
 		return 2
 	}
-	h := hunt{root: *root, pkg: pkg, also: split(*also), files: split(*only), workers: *workers, progress: stderr}
+	h := hunt{root: *root, pkg: pkg, also: split(*also), files: split(*only), slowest: *slowest, workers: *workers, progress: stderr}
 	r, err := h.run()
 	if err != nil {
 		fmt.Fprintln(stderr, "mutants:", err)
@@ -80,6 +82,7 @@ func split(s string) []string {
 type hunt struct {
 	root, pkg   string
 	also, files []string
+	slowest     time.Duration
 	workers     int
 	progress    io.Writer
 }
@@ -115,7 +118,7 @@ func (h hunt) run() (result, error) {
 		}
 		programs = append(programs, program{pkg: p, dir: dir, path: to})
 	}
-	meets, unfit, err := meetings(programs, len(mutants), h.workers, work)
+	meets, unfit, err := meetings(programs, len(mutants), h.slowest, h.workers, work)
 	if err != nil {
 		return result{}, err
 	}
@@ -134,7 +137,7 @@ func (h hunt) run() (result, error) {
 			r.unmet[m.id] = len(meets[m.id]) == 0
 			fmt.Fprintf(h.progress, "survives: %s:%d %s\n", m.file, m.line, m.key())
 		}
-		if done%200 == 0 {
+		if done%100 == 0 {
 			fmt.Fprintf(h.progress, "%d of %d, %d survive\n", done, len(mutants), len(r.survivors))
 		}
 	})

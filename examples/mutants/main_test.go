@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 func must(t *testing.T, err error) {
@@ -19,7 +20,7 @@ func must(t *testing.T, err error) {
 // and judged by reading it.
 func TestSmallPackage(t *testing.T) {
 	var progress bytes.Buffer
-	r, err := hunt{root: "testdata/tiny", pkg: "work", workers: 2, progress: &progress}.run()
+	r, err := hunt{root: "testdata/tiny", pkg: "work", slowest: time.Minute, workers: 2, progress: &progress}.run()
 	must(t, err)
 	t.Log(progress.String())
 	known, err := readKnown("testdata/known/work.txt")

@@ -68,7 +68,7 @@ func (r result) print(w io.Writer, known map[string]string) int {
 	share := float64(dead) / float64(all)
 	fmt.Fprintf(w, "%-12s %8d %8d %7.1f%%\n", "all", all, dead, 100*share)
 	for _, t := range r.unfit {
-		fmt.Fprintln(w, "left out, fails or ends early with the switches built in:", t)
+		fmt.Fprintln(w, "left out, fails or is too slow with the switches built in:", t)
 	}
 
 	status, unexplained := 0, 0

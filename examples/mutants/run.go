@@ -64,8 +64,8 @@ func (p program) run(names []string, limit time.Duration, env ...string) (ok boo
 
 // meetings runs every test by itself and tells which mutants it meets. Tests
 // that fail with the switches built in, such as those that count allocations,
-// are left out and named.
-func meetings(programs []program, count, workers int, work string) (meets map[int][]test, unfit []string, err error) {
+// and those slower than the slowest wanted are left out and named.
+func meetings(programs []program, count int, slowest time.Duration, workers int, work string) (meets map[int][]test, unfit []string, err error) {
 	var all []test
 	for _, p := range programs {
 		names, err := p.tests()
@@ -87,7 +87,7 @@ func meetings(programs []program, count, workers int, work string) (meets map[in
 		os.Remove(record)
 		mu.Lock()
 		defer mu.Unlock()
-		if !ok || readErr != nil {
+		if !ok || readErr != nil || took > slowest {
 			unfit = append(unfit, t.pkg+" "+t.name)
 			return
 		}

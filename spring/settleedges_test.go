@@ -103,9 +103,9 @@ func TestBracketMirroredAndScaled(t *testing.T) {
 		"square": {func(x float64) float64 { return x*x - 2 }, 0, 2, math.Sqrt2},
 		"power":  {func(x float64) float64 { return math.Exp(x) - 5 }, 0, 3, math.Log(5)},
 		"a rest": {func(x float64) float64 { return 1/(1+1e-9-x) - 2e7 }, 0, 1, 1 + 1e-9 - 0.5e-7},
-		// By 100 of 1e9, which is no more than Settle minds, though the other end is but at 0.5.
+		// By 100 of 1e9, which is no more than Settle minds, though the near end is but at -50.
 		"small jump": {func(x float64) float64 {
-			f := x - 0.5 + 1e10*math.Max(x-0.9, 0)
+			f := x - 50.5 + 1e10*math.Max(x-0.9, 0)
 			if x > 0.5 {
 				f += 100
 			}

@@ -136,6 +136,16 @@ func TestFillWorking(t *testing.T) {
 				t.Errorf("%s: %v, FillFor %v", name, last.Result, want)
 			}
 			holds(t, fmt.Sprint(name, " at ", at), steps)
+			// No area comes from nowhere.
+			found := map[string]bool{}
+			for _, s := range steps {
+				for _, g := range s.Given {
+					if _, ok := g.Quantity.(units.Area); ok && !found[g.Symbol] {
+						t.Errorf("%s at %v: %s of %q was not found before", name, at, g.Symbol, s.Name)
+					}
+				}
+				found[s.Result.Symbol] = true
+			}
 		}
 	}
 	staged := single
@@ -155,7 +165,7 @@ func TestFillWorking(t *testing.T) {
 // Carry and readings are the plan's very values, and the mass balance shown
 // gives them: pumping up, letting out, and from a spring just assembled.
 func TestTopUpWorking(t *testing.T) {
-	for name, old := range map[string]float64{"up": 64.5, "down": 80, "new": 0} {
+	for name, old := range map[string]float64{"up": 64.5, "down": 80, "new": 0, "hardly any": 0.0001} {
 		top := airspring.TopUp{
 			Bore: 34 * mm, Shaft: 10 * mm, PositiveVolume: 220 * cm3, NegativeVolume: 50 * cm3, PortTravel: 8 * mm,
 			OldFill: units.PSIGauge(old), Fill: units.PSIGauge(72), Ambient: units.StandardAtmosphere, Within: units.PSIGauge(0.001),

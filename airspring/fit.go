@@ -70,7 +70,6 @@ func Fit(r Readings) (Fitted, error) {
 			return Fitted{}, c.Err()
 		}
 		f.at[exponent], f.hold = limit, true
-		f.search()
 		f.polish()
 	}
 	return f.result(&c)

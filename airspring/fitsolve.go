@@ -52,7 +52,7 @@ func (f *fitting) volumes() []float64 {
 // exponents are those that search tries; they go beyond what is accepted, so that
 // the best is seen to be outside.
 func (f *fitting) exponents() []float64 {
-	if !f.free[exponent] || f.hold {
+	if !f.free[exponent] {
 		return []float64{f.at[exponent]}
 	}
 	return []float64{0.8, 0.9, 1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.7, 2, 2.5}

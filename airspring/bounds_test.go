@@ -236,6 +236,22 @@ func TestFunctionBounds(t *testing.T) {
 	}
 }
 
+// A top-up with one size that is no number names that one alone.
+func TestTopUpFaultsAlone(t *testing.T) {
+	for field, set := range map[string]func(*airspring.TopUp){
+		"bore":            func(a *airspring.TopUp) { a.Bore = units.Length(nan) },
+		"shaft":           func(a *airspring.TopUp) { a.Shaft = units.Length(nan) },
+		"positive_volume": func(a *airspring.TopUp) { a.PositiveVolume = units.Volume(nan) },
+		"negative_volume": func(a *airspring.TopUp) { a.NegativeVolume = units.Volume(nan) },
+		"port_travel":     func(a *airspring.TopUp) { a.PortTravel = units.Length(nan) },
+	} {
+		ask := topUpRows[2].ask()
+		set(&ask)
+		_, err := airspring.PlanTopUp(ask)
+		wantFields(t, field, err, field)
+	}
+}
+
 // The gauge may show less than the ambient, down to vacuum; a fill that is to stay
 // one is more than 0 after all.
 func TestConditionBounds(t *testing.T) {

@@ -251,3 +251,32 @@ func TestStagedFillOutcomes(t *testing.T) {
 		}
 	}
 }
+
+// Where a spacer costs force at sag, short of a port deep in the travel as in
+// TestSpacersRaiseTheFill, and all stay at the marking, each number misses the sag
+// by more than the one below it, were it nearer at full travel.
+func TestChooseWhereSpacersCostSag(t *testing.T) {
+	w := wish()
+	w.Spec.PositiveVolume, w.Spec.SpacerVolume = 203*cm3, 0.3*cm3
+	w.Spec.Shaft, w.Spec.NegativeVolume, w.Spec.PortTravel = 17*mm, 98*cm3, 110*mm
+	w.SagTravel, w.SagForce, w.FullForce, w.MaxFill, w.MaxSpacers = 95*mm, 1000, 1e5, 5e5, 50
+	options, err := airspring.Choose(w)
+	if err != nil || len(options) != 51 {
+		t.Fatalf("%d options, %v", len(options), err)
+	}
+	for i, o := range options {
+		spec := w.Spec
+		spec.Fill, spec.Exponent, spec.Spacers = w.MaxFill, 1, o.Spacers
+		sag, _ := textbook(spec, 0.095)
+		unitstest.Near(t, "sag miss", float64(o.SagMiss), sag-1000, unitstest.Rel(1e-9))
+		if o.Spacers != i {
+			t.Errorf("place %d has %d spacers", i, o.Spacers)
+		}
+		if i == 0 {
+			continue
+		}
+		if before := options[i-1]; !(o.SagMiss < before.SagMiss && o.SagMiss > before.SagMiss-1) || !(math.Abs(float64(o.FullMiss)) < math.Abs(float64(before.FullMiss))) {
+			t.Errorf("place %d: %v and %v after %v and %v", i, o.SagMiss, o.FullMiss, before.SagMiss, before.FullMiss)
+		}
+	}
+}

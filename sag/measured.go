@@ -16,7 +16,7 @@ type Setting struct {
 	Curve linkage.Spec `json:"curve"`
 	// Sag is the target, as a fraction of the wheel's full travel, between 0 and 1.
 	Sag float64 `json:"sag"`
-	// Friction is the dry friction at the spring, 0 or more; 0 where unknown.
+	// Friction is the dry friction at the spring, from 0 to 1e12 N; 0 where unknown.
 	Friction units.Force  `json:"friction,omitempty"`
 	Coil     *CoilSetting `json:"coil,omitempty"`
 	Air      *AirSetting  `json:"air,omitempty"`
@@ -104,8 +104,8 @@ func (s *CoilSetting) law(c *units.Checker, curve *linkage.Curve) spring.Law {
 		if !(s.SolidTravel > s.Preload) {
 			c.Fail("solid_travel", s.SolidTravel, "more than preload, "+s.Preload.String(), units.ErrConflict)
 		} else if free := s.SolidTravel - s.Preload; free < travel {
-			law, err = spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: free, Preload: s.Preload})
-			c.Add("", err)
+			// Over less travel no spring is too strong that was not before.
+			law, _ = spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: free, Preload: s.Preload})
 		}
 	}
 	low := units.NonNegative(c, "preload_min", s.PreloadMin)
@@ -195,8 +195,8 @@ type Implied struct {
 //
 // The whole of [s − e, s + e] must lie inside the stroke, for the stops carry
 // an unknown part of the load at its ends; e must be more than 0, friction
-// finite and 0 or more. The error names every bad field of curve, law,
-// friction, stroke, error.
+// from 0 to 1e12 N. The error names every bad field of curve, law, friction,
+// stroke, error.
 func ImpliedLoad(curve *linkage.Curve, law spring.Law, friction units.Force, r Reading) (Implied, error) {
 	c := units.Checker{Package: "sag"}
 	wheel := atWheel(&c, curve, law)

@@ -319,6 +319,21 @@ func TestNothingBesideErrors(t *testing.T) {
 	}
 }
 
+// A real gas is compressed to a fifth, or expands to the fivefold, at most.
+func TestCompressRealBounds(t *testing.T) {
+	for ratio, good := range map[float64]bool{0.2: true, 0.19: false, 0.15: false, 5: true, 5.1: false, 7: false} {
+		got, err := airspring.CompressReal(airspring.Nitrogen, 5e5, 300, ratio)
+		if good {
+			wantFields(t, fmt.Sprint(ratio), err)
+			continue
+		}
+		wantFields(t, fmt.Sprint(ratio), err, "ratio")
+		if got != (airspring.RealStroke{}) {
+			t.Errorf("%+v beside the error", got)
+		}
+	}
+}
+
 // A real gas is known up to 40 bar(a), ambient counted, and where one size of the
 // spring is no number, only that one is told.
 func TestCheckIdealBounds(t *testing.T) {

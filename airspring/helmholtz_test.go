@@ -120,8 +120,9 @@ func TestNitrogenCriticalAndTriple(t *testing.T) {
 }
 
 // Each number of αʳ, changed a little, is seen by that test or by the state at
-// 250 K and 40 bar(a) of the tables; but for the τ of the last term, whose part
-// there is below 1e-15.
+// 250 K and 40 bar(a) of the tables; but for the power of τ of the last term,
+// whose part there is below 1e-15, and of the bells, which is 1 at the critical
+// point and multiplies next to nothing elsewhere.
 func TestEveryNumberOfNitrogenCounts(t *testing.T) {
 	seen := func(q *equation) bool {
 		for i, v := range critical(q) {

@@ -135,6 +135,25 @@ func TestFollowDeepRamps(t *testing.T) {
 	}
 }
 
+// The quadrature is good to about 1e-13. With γ = 2 the ramp V₀ + s·t has the closed
+// form V·T/T_w = V₀ + s·(t − τ + τ·e^(−t/τ)); pressure at the end and work from it, the
+// latter by mpmath's quadrature in 50 digits. Volumes in cm³, the fill 5 bar, the
+// ambient 1 bar, τ 1 s.
+func TestFollowDigits(t *testing.T) {
+	for _, r := range []struct{ volume, to, ramp, pressure, work float64 }{
+		{89, 10, 0.1, 45485286.827350094465, 408.96590692852223301},
+		{10, 89, 0.1, 10469.557062296222295, -5.4902032190454567562},
+		{29, 10, 1, 3829790.5674872116848, 28.682688549686454088},
+		{10, 29, 1, 121210.76848221691399, -4.4768215455047506418},
+	} {
+		h := history(1, 0, r.volume, r.ramp, r.to)
+		h.Fill, h.Ambient, h.HeatRatio = 5e5, 1e5, 2
+		out := follow(t, h)
+		unitstest.Near(t, "pressure", float64(out.Pressure[1]), r.pressure, unitstest.Rel(1e-13))
+		unitstest.Near(t, "work", float64(out.Work[1]), r.work, unitstest.Rel(1e-13))
+	}
+}
+
 // Extremes of what is permitted must end soon and in numbers.
 func TestFollowExtremes(t *testing.T) {
 	for _, tau := range []float64{1e-6, 1, 1e6} {

@@ -11,7 +11,8 @@ package airspring
 // derivative of the pressure by the density vanish to 1e-11, where the pressure is
 // the 3.3958 MPa remembered for it, and liquid and vapour are in balance at the
 // triple point, 12.5198 kPa. Taken together, a slip in any number would show, save
-// one in the τ^16 of the last term, which has no part in what is computed here.
+// one in the τ^16 of the last term or in a power of τ of the bells, none of which
+// has a part in what is computed here.
 var nitrogenEquation = equation{
 	temperature: 126.192, density: 11183.9, r: 8.31451,
 	terms: []term{

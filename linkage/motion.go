@@ -37,7 +37,8 @@ func (t *topology) atRest(m *motion) {
 	}
 }
 
-// rebase gives a body another origin at full extension.
+// rebase gives a body of a mechanism without slots another origin at full
+// extension.
 func (t *topology) rebase(body int, origin complex128) {
 	shift := t.origin[body] - origin
 	t.origin[body] = origin
@@ -49,10 +50,6 @@ func (t *topology) rebase(body int, origin complex128) {
 	for i := range t.joints {
 		move(&t.joints[i].a)
 		move(&t.joints[i].b)
-	}
-	for i := range t.slots {
-		move(&t.slots[i].a)
-		move(&t.slots[i].b)
 	}
 	move(&t.shock.a)
 	move(&t.shock.b)

@@ -55,7 +55,8 @@ func (b Bands) For(rider units.Mass) int {
 // travels average to the target's. The rider's mass follows from the load, the
 // unsprung mass, the rear share and the bike's mass. Bad fields are named, and
 // "rates[i]" where a spring is too soft for any rider at all, or where no
-// rider within the travel makes neighbours miss by equal amounts.
+// rider within the travel makes neighbours miss by equal amounts, as where the
+// lever ratio rises so fast that the wheel force falls between them.
 func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 	c := units.Checker{Package: "sag"}
 	Target{Load: 1, Sag: r.Sag}.check(&c, curve)
@@ -111,7 +112,9 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 	}
 	for i := range b.EdgeMass {
 		load, err := edgeLoad(wheels[i], wheels[i+1], target)
-		if b.EdgeMass[i] = rider(load); err != nil {
+		b.EdgeMass[i] = rider(load)
+		slack := 1e-9 * b.IdealMass[i+1] // of rounding
+		if err != nil || !(b.IdealMass[i]-slack <= b.EdgeMass[i] && b.EdgeMass[i] <= b.IdealMass[i+1]+slack) {
 			c.Fail(fmt.Sprintf("rates[%d]", i+1), r.Rates[i+1], "near enough to its neighbour that one rider makes both miss alike", units.ErrConflict)
 		}
 	}

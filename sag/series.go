@@ -305,7 +305,7 @@ func (x *explainer) explainReadings() {
 
 // restBand returns the strokes between which friction may hold the predicted load.
 func (x *explainer) restBand() (low, high units.Length) {
-	over := strokeLaw{x.curve, x.law, x.wheel.Stroke(x.wheel.Travel()), x.Friction}
+	over := strokeLaw{curve: x.curve, law: x.law, stroke: x.wheel.Stroke(x.wheel.Travel()), shift: x.Friction}
 	low = settleClamped(over, units.Force(x.load))
 	over.shift = -x.Friction
 	return low, settleClamped(over, units.Force(x.load))

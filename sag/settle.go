@@ -45,6 +45,11 @@ type Rest struct {
 // one above that at full travel [spring.ErrBottomedOut]; a bad field or a nil
 // curve or law gives an error naming it.
 //
+// Where the lever ratio rises so fast that the wheel force falls as the travel
+// grows, the wheel may rest at several travels under one load; one of them is
+// returned, and the band of friction reaches it, but not all of the others.
+// [linkage.WheelLaw.MinRate] tells of such a curve.
+//
 // Not modelled: damping, seat and tyre compliance, friction that depends on
 // load or position. There is no default friction: none has been published for
 // these parts that could be trusted.
@@ -76,11 +81,14 @@ func (l *strokeLaw) settle(load, friction units.Force) (Rest, error) {
 func (l *strokeLaw) restWithin(s units.Length, load, friction units.Force) Rest {
 	r := restAt(l.curve, l.law, s, load)
 	if friction > 0 {
-		l.shift = friction
+		// On either side of s by itself: where the wheel force falls, other
+		// rests lie beyond.
+		full := l.stroke
+		l.stroke, l.shift = s, friction
 		r.StrokeLow = settleClamped(l, load)
-		l.shift = -friction
-		r.StrokeHigh = settleClamped(l, load)
-		l.shift = 0
+		l.from, l.stroke, l.shift = s, full, -friction
+		r.StrokeHigh = s + settleClamped(l, load)
+		l.from, l.shift = 0, 0
 		r.TravelLow, r.TravelHigh = l.curve.TravelAt(r.StrokeLow), l.curve.TravelAt(r.StrokeHigh)
 	}
 	return r
@@ -155,25 +163,28 @@ func settleClamped(law spring.Law, load units.Force) units.Length {
 	}
 }
 
-// strokeLaw is the force at the wheel over the stroke of the shock, with a
-// constant force at the spring added: dry friction, in the sense that helps or
-// hinders it. It rises with the stroke wherever it rises with the travel, and
-// is cheaper to turn round, since the travel at a stroke is no root. Settling
-// goes through a pointer, so that one of these serves spring after spring.
+// strokeLaw is the force at the wheel over the stroke of the shock, or over a
+// part of it, with a constant force at the spring added: dry friction, in the
+// sense that helps or hinders it. It rises with the stroke wherever it rises
+// with the travel, and is cheaper to turn round, since the travel at a stroke is
+// no root. Settling goes through a pointer, so that one of these serves spring
+// after spring.
 type strokeLaw struct {
 	curve  *linkage.Curve
 	law    spring.Law
-	stroke units.Length
+	stroke units.Length // where it ends
 	shift  units.Force
+	from   units.Length // where it begins
 }
 
 func overStroke(curve *linkage.Curve, law spring.Law) strokeLaw {
 	return strokeLaw{curve: curve, law: law, stroke: min(law.Travel(), curve.Stroke())}
 }
 
-func (l strokeLaw) Force(s units.Length) units.Force {
+func (l strokeLaw) Force(x units.Length) units.Force {
+	s := l.from + x
 	return units.Force(float64(l.law.Force(s)+l.shift) / l.curve.LeverRatio(s))
 }
 func (l strokeLaw) Rate(units.Length) units.Stiffness { return 0 }
 func (l strokeLaw) Energy(units.Length) units.Energy  { return 0 }
-func (l strokeLaw) Travel() units.Length              { return l.stroke }
+func (l strokeLaw) Travel() units.Length              { return l.stroke - l.from }

@@ -189,7 +189,7 @@ func (m *model) work(end int) outcome {
 	a[aFullForce] = float64(wheel.Force(full)) / c
 	a[aFullRatio] = a[aFullForce] / load
 
-	over := strokeLaw{curve, slow, wheel.Stroke(full), units.Force(d.friction)}
+	over := strokeLaw{curve: curve, law: slow, stroke: wheel.Stroke(full), shift: units.Force(d.friction)}
 	s, err = spring.Settle(over, o.load)
 	switch {
 	case err == nil:

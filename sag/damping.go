@@ -27,7 +27,7 @@ const NewtonSecondPerMetre Damping = 1
 // The ratio that suits a bike is the user's to state.
 func DampingFor(ratio float64, wheelRate units.Stiffness, load units.Force) Damping {
 	c := 2 * ratio * math.Sqrt(float64(wheelRate)) * math.Sqrt(float64(load)/units.StandardGravity)
-	if !(ratio > 0) || !(wheelRate > 0) || !(load > 0) || !(c < math.MaxFloat64) {
+	if !(c > 0 && c < math.MaxFloat64) { // NaN where there is no root
 		return 0
 	}
 	return Damping(c)
@@ -36,8 +36,7 @@ func DampingFor(ratio float64, wheelRate units.Stiffness, load units.Force) Damp
 // Ratio returns which part of the critical damping c is, c/(2√(k·m)), with a
 // wheel rate and a load as in [DampingFor]; 0 where that is 0.
 func (c Damping) Ratio(wheelRate units.Stiffness, load units.Force) float64 {
-	critical := DampingFor(1, wheelRate, load)
-	if r := float64(c) / float64(critical); critical > 0 && r > 0 && r < math.MaxFloat64 {
+	if r := float64(c / DampingFor(1, wheelRate, load)); r > 0 && r < math.MaxFloat64 {
 		return r
 	}
 	return 0

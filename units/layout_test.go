@@ -35,7 +35,7 @@ var rooms = map[string][]string{
 
 // topLevel is all that the repository's root holds.
 var topLevel = []string{
-	".ci", ".git", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "go.mod", "go.sum",
+	".api", ".ci", ".git", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "go.mod", "go.sum",
 	"airspring", "examples", "linkage", "refdata", "sag", "spring", "units",
 }
 

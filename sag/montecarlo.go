@@ -229,8 +229,8 @@ func spread[Q ~float64](d *draws, k int) *Spread[Q] {
 	if len(x) == 1 {
 		deviation = 0
 	}
-	if !(math.Abs(mean) <= math.MaxFloat64 && deviation <= math.MaxFloat64) {
-		return nil // beyond any bike: the squares overflow
+	if !(deviation <= math.MaxFloat64) {
+		return nil // beyond any bike: the squares overflow, and they do where the sum does
 	}
 	return &Spread[Q]{
 		Draws: len(x), Mean: Q(mean), StandardDeviation: Q(deviation),

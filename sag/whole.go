@@ -97,7 +97,7 @@ func (b *Bike) settle(q0 float64) (Stance, bool) {
 	// Where more on the rear moves the mass centre back by more than that, the
 	// balance is that of a pencil on its point.
 	const h = 1e-6
-	if up, down := share(min(q+h, 1)), share(max(q-h, 0)); !(up-down < min(q+h, 1)-max(q-h, 0)) {
+	if !(share(q+h)-share(q-h) < 2*h) {
 		return Stance{}, false
 	}
 	share(q)

@@ -78,14 +78,15 @@ func (k *Kinematics) refine(pieces []piece, from, to float64, a, b *sample, dept
 	middle := from + (to-from)/2
 	k.eval(middle, &m)
 	at := k.t.sample(&m)
-	u := (middle - from) * k.t.size
+	h := (to - from) * k.t.size
+	u := h / 2
 	slope := imag(at.a) / k.t.size
 	// What a quintic of length h misses of the travel is c·u³(h−u)³, nearly.
 	// So the ratio is met in the middle whatever c is, and off by most at 0.28
 	// and 0.72 of h: by h/7 of what the slope is off by in the middle.
 	miss := math.Abs(p.slope(u) - slope)
 	near := math.Abs(p.travel(u)-imag(at.place-k.start)*k.t.size) <= travelWithin &&
-		miss*2*u/7 <= ratioWithin &&
+		miss*h/7 <= ratioWithin &&
 		miss <= slopeWithin*max(1, math.Abs(slope))
 	if near || depth == 0 || short(to-from, a, b) {
 		return append(pieces, p)

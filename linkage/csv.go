@@ -70,8 +70,8 @@ func ReadCSV(r io.Reader, method Method) (Table, error) {
 			c.Fail("", nil, fmt.Sprintf("at most %d lines below the header", maxPoints), nil)
 			break
 		}
-		line, _ := reader.FieldPos(0)
 		for _, column := range []*column{stroke, travel} {
+			line, _ := reader.FieldPos(column.at)
 			if !column.add(&c, cells, line, reader.Comma != ',') {
 				faults++
 			}
@@ -124,7 +124,7 @@ func newColumn(c *units.Checker, header []string, name string) *column {
 func splitTitle(cell string) (title, unit string) {
 	cell = strings.TrimSpace(cell)
 	open := strings.LastIndexAny(cell, "([")
-	if open < 0 || len(cell) == 0 || cell[len(cell)-1] != ")]"[strings.IndexByte("([", cell[open])] {
+	if open < 0 || cell[len(cell)-1] != ")]"[strings.IndexByte("([", cell[open])] {
 		return cell, ""
 	}
 	return strings.TrimSpace(cell[:open]), strings.TrimSpace(cell[open+1 : len(cell)-1])
@@ -190,9 +190,10 @@ type Positions struct {
 
 // Readings returns strokes and travels, as [FitReadings] and [NewTable] take
 // them: how much shorter the shock and how much higher the axle is than at
-// full extension. Both must be finite, of one length, and the shock longer
-// than 0; the error names every bad value. Whether they rise is checked where
-// they are used.
+// full extension. Both must have the same number of values, 2 to 1000; a shock
+// is from 1 µm to 1 km long, an axle at most 1 km above or below the floor. The
+// error names every bad value. Whether they rise is checked where they are
+// used.
 //
 // The error of the first reading is part of every stroke and travel; read it
 // twice.

@@ -6,7 +6,7 @@ package linkage
 // few of the bucket does.
 type index struct {
 	keys  []float64 // where each piece takes over, ascending
-	first []int32   // for each bucket, the last piece that takes over before it
+	first []int32   // for each bucket, the last piece that takes over before it; one for the very end
 	scale float64   // buckets per metre
 }
 
@@ -37,7 +37,7 @@ func newIndex(starts []float64, length float64) index {
 }
 
 // bucket returns the bucket of a value from 0 to the length.
-func (x *index) bucket(v float64) int { return min(int(v*x.scale), len(x.first)-2) }
+func (x *index) bucket(v float64) int { return int(v * x.scale) }
 
 // find returns the piece that a value from 0 to the length lies in; at the
 // border of two it is the later one.

@@ -49,3 +49,26 @@ func TestIndex(t *testing.T) {
 		}
 	}
 }
+
+// Of pieces of even length the bucket alone says which it is, but for the one
+// border that lies in it: there is next to nothing to search.
+func TestIndexOfEvenPieces(t *testing.T) {
+	for n := 1; n <= 300; n++ {
+		for _, length := range []float64{1e-6, 0.0575, 1, 3.7, 1e3} {
+			starts := make([]float64, n)
+			for i := range starts {
+				starts[i] = length * float64(i) / float64(n)
+			}
+			x := newIndex(starts, length)
+			for i := range n {
+				b := x.bucket(length * (float64(i) + 0.5) / float64(n))
+				if span := x.first[b+1] - x.first[b]; span > 1 {
+					t.Fatalf("%d pieces of %v: %d to search at the middle of piece %d", n, length, span, i)
+				}
+			}
+			if got := x.find(length); got != n-1 {
+				t.Fatalf("%d pieces of %v: piece %d at the end", n, length, got)
+			}
+		}
+	}
+}

@@ -30,13 +30,6 @@ func (m *motion) acceleration(p place) complex128 {
 	return b.a + complex(-b.w*b.w, b.dw)*(b.u*p.r)
 }
 
-// atRest places every body as at full extension, its derivatives 0.
-func (t *topology) atRest(m *motion) {
-	for b, o := range t.origin {
-		m[b] = bodyMotion{u: 1, o: o}
-	}
-}
-
 // rebase gives a body of a mechanism without slots another origin at full
 // extension.
 func (t *topology) rebase(body int, origin complex128) {

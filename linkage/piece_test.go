@@ -156,3 +156,20 @@ func TestHermite(t *testing.T) {
 		}
 	}
 }
+
+// A piece that stands still in the middle, dw/du = ε + (u − ½)²·(1.05 − u), and
+// beyond its end turns back: a search that leaves it finds another root.
+func TestPieceStrokeFlatInTheMiddle(t *testing.T) {
+	for _, flat := range []float64{1e-9, 1e-30} {
+		p := piece{c: [6]float64{0, 0.2625 + flat, -0.65, 2.05 / 3, -0.25}}
+		top := p.travel(1)
+		for i := 1; i < 1000; i++ {
+			u := float64(i) / 1000
+			w := p.travel(u)
+			got := p.stroke(w, 1, top)
+			if !(got >= 0 && got <= 1) || math.Abs(p.travel(got)-w) > 2e-16 { // the rounding of terms of a half
+				t.Fatalf("travel of %v gives %v", u, got)
+			}
+		}
+	}
+}

@@ -44,7 +44,6 @@ type sample struct {
 func (t *topology) trace(dyads []dyad) (*tracer, *LockError) {
 	tr := &tracer{t: t, dyads: dyads}
 	here, next := new(motion), new(motion)
-	t.atRest(here)
 	if dyads == nil {
 		tr.sys = new(system)
 		for i := range t.moving() {
@@ -212,7 +211,6 @@ func heldTwice(m Mechanism) bool {
 		tr.q[3*i], tr.q[3*i+1] = real(o), imag(o)
 	}
 	var at motion
-	t.atRest(&at)
 	t.place(&tr.q, &at)
 	t.jacobian(&at, tr.sys)
 	return !tr.sys.factor() || !(math.Abs(tr.sys.det) > 1e-12*tr.sys.size)

@@ -1,6 +1,7 @@
 package sag
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -211,13 +212,7 @@ func answerTo[Q ~float64](l *firstOrder, k int) *Answer[Q] {
 	}
 	e.Uncertainty = Q(u)
 	slices.SortStableFunc(e.Contributions, func(a, b Contribution[Q]) int {
-		switch x, y := math.Abs(float64(a.Effect)), math.Abs(float64(b.Effect)); {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
+		return cmp.Compare(math.Abs(float64(b.Effect)), math.Abs(float64(a.Effect)))
 	})
 	for i := range e.Contributions {
 		part := float64(e.Contributions[i].Effect) / u

@@ -251,10 +251,10 @@ func (m *model) springs(end int, curve *linkage.Curve) (slow, fast spring.Law, e
 		spec.SecondFill = 0
 	}
 	exponent = spec.Exponent
-	quick, errFast := airspring.New(spec)
+	quick, err := airspring.New(spec)
 	spec.Exponent = 1
-	still, errSlow := airspring.New(spec)
-	return still, quick, exponent, errFast == nil && errSlow == nil
+	still, _ := airspring.New(spec) // good if it was with another exponent
+	return still, quick, exponent, err == nil
 }
 
 // pressed is a law with a constant force added.
@@ -271,7 +271,7 @@ func (l pressed) Energy(x units.Length) units.Energy {
 
 // answersOf joins the answers of both ends and their frequency ratio.
 func answersOf(ends *[2]outcome) (v [allOfThem]float64) {
-	copy(v[:answers], ends[0].answer[:])
+	copy(v[:], ends[0].answer[:])
 	copy(v[answers:], ends[1].answer[:])
 	v[aRatio] = ends[0].answer[aFastFrequency] / ends[1].answer[aFastFrequency]
 	return v

@@ -78,6 +78,11 @@ func TestDampingReadsBackInPlace(t *testing.T) {
 	if v, err := ParseDamping("350 N/m"); v != 0 || !errors.Is(err, units.ErrUnit) {
 		t.Errorf("%v, %v", v, err)
 	}
+	for _, bad := range []string{"", "350", "350 N·s/s", "350 s", "1e999 N·s/m"} {
+		if v, err := ParseDamping(bad); v != 0 || err == nil {
+			t.Errorf("%q: %v, %v", bad, v, err)
+		}
+	}
 	if v, err := ParseDamping("350 N·m/s"); v != 0 || err == nil {
 		t.Errorf("%v, %v", v, err)
 	}

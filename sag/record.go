@@ -257,7 +257,7 @@ func ReadRecord(in io.Reader) (Record, error) {
 	if err := r.Check(); err != nil {
 		return Record{}, err
 	}
-	if len(r.Extra) > 0 {
+	if r.Extra != nil {
 		var tight bytes.Buffer
 		if err := json.Compact(&tight, r.Extra); err != nil {
 			return Record{}, fmt.Errorf("record: %w", err)

@@ -29,7 +29,6 @@ func (r Record) Check() error {
 		c.Fail("date", r.Date, "a day of the calendar, written 2026-11-25", units.ErrSyntax)
 	}
 	var situation units.Checker
-	situation.Package = "sag"
 	_, err := NewLoads(r.Situation.Masses)
 	situation.Add("masses", err)
 	r.Situation.check(&situation)

@@ -66,17 +66,15 @@ var perSecond = strings.NewReplacer("·s/", "/", ".s/", "/", " s/", "/")
 func ParseDamping(text string) (Damping, error) {
 	bare := perSecond.Replace(text)
 	k, err := units.ParseStiffness(bare)
-	switch parse := (*units.ParseError)(nil); {
-	case errors.As(err, &parse):
+	if parse, ok := errors.AsType[*units.ParseError](err); ok {
 		own := *parse
 		own.Kind, own.Want = "damping", dampingUnits
 		return 0, &own
-	case err != nil:
-		return 0, err
-	case bare == text:
+	}
+	if bare == text {
 		return 0, &units.ParseError{Kind: "damping", Input: text, Reason: "no second in its unit", Want: dampingUnits, Class: units.ErrUnit}
 	}
-	return Damping(k), nil
+	return Damping(k), err
 }
 
 // String returns the value with its unit, as %v prints it.

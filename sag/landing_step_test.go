@@ -188,3 +188,80 @@ func TestLandingOnAShortSpring(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 }
+
+// What is wrong besides is told beside a damping that nothing can be held against.
+func TestLandingTellsEachFaultOnce(t *testing.T) {
+	c, law := constant(t, 2.5, 0.15), linear(t, 80e3, 0.06, 0)
+	nan := Damping(math.NaN())
+	_, err := NewLanding(nil, law, 600, Drop{0.1, 1e9})
+	named(t, "no curve", err, "curve")
+	_, err = NewLanding(c, nil, 600, Drop{0.1, 300})
+	named(t, "no law", err, "law")
+	_, err = NewLanding(nil, nil, 600, Drop{0.1, nan})
+	named(t, "nothing", err, "damping", "curve", "law")
+	_, err = NewLanding(c, law, 600, Drop{0.1, nan})
+	named(t, "no number", err, "damping")
+	_, err = NewLanding(c, law, -600, Drop{0.1, 300})
+	named(t, "no load", err, "load")
+	_, err = NewLanding(c, law, 600, Drop{0.1, -1})
+	named(t, "negative", err, "damping")
+}
+
+// A job's drop and damping at their limits, each taken and refused beyond.
+func TestJobDampingAtItsLimits(t *testing.T) {
+	for _, test := range []struct {
+		e    EndJob
+		want []string
+	}{
+		{EndJob{DropHeight: 1000}, nil},
+		{EndJob{DropHeight: units.Length(justAbove(1000))}, []string{"drop_height"}},
+		{EndJob{DampingRatio: 20}, nil},
+		{EndJob{DampingRatio: justAbove(20)}, []string{"damping_ratio"}},
+		{EndJob{Damping: 0.5, DampingRatio: 0.5}, []string{"damping_ratio"}},
+		{EndJob{Damping: 0.5}, nil},
+	} {
+		var c units.Checker
+		test.e.checkDamping(&c)
+		named(t, fmt.Sprintf("%+v", test.e), c.Err(), test.want...)
+	}
+}
+
+// A sheet's damping below 1 N·s/m is one, and so are a ratio and a drop of next to
+// nothing; one of more than twenty times critical, by hand 2·√(12.8 N/mm · 57 kg) as
+// in TestSheetLanding, is refused by the name that it has in the job.
+func TestSheetDampingAtItsLimits(t *testing.T) {
+	critical := 2 * math.Sqrt(12.8e3*57)
+	for _, test := range []struct {
+		change func(*EndJob)
+		wheel  float64 // the damping at the wheel; 0 for none
+		want   []string
+	}{
+		{func(e *EndJob) { e.Damping = 0.5 }, 0.5, nil},
+		{func(e *EndJob) { e.DampingRatio = 0.01 }, 0.01 * critical, nil},
+		{func(e *EndJob) {}, 0, nil},
+		{func(e *EndJob) { e.Damping = Damping(20 * critical * (1 - 1e-9)) }, 20 * critical * (1 - 1e-9), nil},
+		{func(e *EndJob) { e.Damping = Damping(20 * critical * (1 + 1e-9)) }, 0, []string{"rear.damping"}},
+		{func(e *EndJob) { e.DampingRatio = 20 * (1 - 1e-9) }, 20 * critical * (1 - 1e-9), nil},
+	} {
+		j := plainJob(t)
+		test.change(&j.Rear)
+		s, err := NewSheet(j)
+		named(t, "rear", err, test.want...)
+		if err != nil {
+			continue
+		}
+		if (s.Rear.Damping != nil) != (test.wheel > 0) || s.Rear.Landing != nil {
+			t.Errorf("%+v, %+v", s.Rear.Damping, s.Rear.Landing)
+		}
+		if d := s.Rear.Damping; d != nil {
+			near(t, "wheel", float64(d.Wheel), test.wheel, 1e-12)
+			near(t, "shock", float64(d.Shock), test.wheel*6.25, 1e-12)
+			near(t, "ratio", d.Ratio, test.wheel/critical, 1e-12)
+		}
+	}
+	j := plainJob(t)
+	j.Rear.DropHeight = 0.01
+	if s := sheet(t, j); s.Rear.Landing == nil || s.Rear.Landing.Height != 0.01 || s.Rear.Damping != nil {
+		t.Errorf("%+v", s.Rear.Landing)
+	}
+}

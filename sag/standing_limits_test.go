@@ -277,3 +277,24 @@ func TestStanceTellsOfTheWheelbaseOnce(t *testing.T) {
 	_, err = NewStance(b)
 	named(t, "a bad scale", err, "front_scale")
 }
+
+// As in TestNewStanceNeedsAStableBalance, but with ends that go to full travel
+// before the bike tips over: level it rests still, as a pencil does on its point,
+// from a height of 6.055 m, by hand k·L²/(2·m·g).
+func TestStanceOnAPoint(t *testing.T) {
+	c := constant(t, 1, 0.11)
+	end := Fitted{c, linear(t, 8e3, 0.11, 0)}
+	b := Bike{Masses: Masses{RiderMass: 80, BikeMass: 17, RearShare: 0.5, Wheelbase: 1.2}, Front: end, Rear: end}
+	critical := 8e3 * 1.2 * 1.2 / (2 * 97 * g0)
+	for _, test := range []struct {
+		part float64
+		want []string
+	}{{0.99, nil}, {0.999, nil}, {1.001, []string{"mass_centre_height"}}, {1.01, []string{"mass_centre_height"}}} {
+		b.MassCentreHeight = units.Length(critical * test.part)
+		s, err := NewStance(b)
+		refusedIf(t, "stance", s, err, test.want...)
+		if err == nil {
+			near(t, "level", s.RearShare, 0.5, 1e-9)
+		}
+	}
+}

@@ -1,0 +1,56 @@
+package linkage_test
+
+import (
+	"math"
+	"testing"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// turn returns by how much the arm has turned clockwise at a stroke in mm.
+func (g arm) turn(s float64) float64 {
+	length := g.shock() - s
+	return g.phi - math.Acos((g.a*g.a+g.d*g.d-length*length)/(2*g.a*g.d))
+}
+
+// The axle of a single pivot moves along a circle: its path is radius times
+// turn, in the middle of a step as well as near a dead point at the end of the
+// stroke. Seen from the pivot nothing else changes.
+func TestPathOfAnArm(t *testing.T) {
+	for _, gap := range []float64{8, 0.5, 0.1} {
+		g := arm{80, 250, 0.9, 403, math.Pi + 0.125}
+		stroke := g.shock() - (g.d - g.a) - gap
+		for form, solve := range map[string]func(linkage.Mechanism) (*linkage.Kinematics, error){
+			"circles": linkage.NewMechanism, "Newton": linkage.NewMechanismByNewton,
+		} {
+			k, err := solve(g.mechanism(stroke))
+			if err != nil {
+				t.Fatal(form, err)
+			}
+			for i := range 1001 {
+				s := stroke * float64(i) / 1000
+				turn := g.turn(s)
+				unitstest.Near(t, form+" path", k.PathLength(mm(s)), mm(g.r*turn), unitstest.Abs(mm(1e-9)))
+				p := k.Pose(mm(s))
+				unitstest.Near(t, form+" turn", float64(p.CarrierTurn), -turn, unitstest.Abs(1e-12*stroke/gap))
+				unitstest.Near(t, form+" height", p.Axle[1], mm(g.r*math.Sin(g.axle-turn)), unitstest.Abs(mm(1e-9)))
+				unitstest.Near(t, form+" distance", p.AxleGrowth, 0, unitstest.Abs(mm(1e-9)))
+			}
+		}
+	}
+}
+
+// Slots are the motion's own, as points and bodies are.
+func TestSlotsAreCopied(t *testing.T) {
+	m := crowd(0, true)
+	k, err := linkage.NewMechanism(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Slots[0].On = "frame"
+	k.Mechanism().Slots[0].Point = "Q"
+	if got := k.Mechanism().Slots[0]; got.On != "SW" || got.Point != "N" {
+		t.Errorf("the slot has become %+v", got)
+	}
+}

@@ -1,0 +1,226 @@
+package linkage
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"example.com/wheelrate/units"
+)
+
+// search asks for an invented linkage's own ratios, with points that may move.
+func search(t *testing.T) *pivots {
+	t.Helper()
+	k, err := NewMechanism(floating())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &pivots{ask: PivotSearch{Mechanism: floating(), Move: []Movable{{"S1", 0.004, 0.002}, {"U2", 0, 0.003}}}}
+	for i := range 5 {
+		s := k.Stroke() * units.Length(i) / 4
+		p.ask.Stroke = append(p.ask.Stroke, s)
+		p.ask.LeverRatio = append(p.ask.LeverRatio, k.Pose(s).LeverRatio)
+	}
+	return p
+}
+
+// The bounds in the doc comments of PivotSearch and FitPivots, each taken at its
+// very value and refused beyond.
+func TestSearchBounds(t *testing.T) {
+	up := func(v units.Length) units.Length { return units.Length(math.Nextafter(float64(v), math.Inf(1))) }
+	strokes := func(n int) func(*PivotSearch) {
+		return func(a *PivotSearch) {
+			a.Stroke, a.LeverRatio = nil, nil
+			for i := range n {
+				a.Stroke = append(a.Stroke, a.Mechanism.Stroke*units.Length(i)/units.Length(max(n-1, 1)))
+				a.LeverRatio = append(a.LeverRatio, 2.5)
+			}
+		}
+	}
+	moves := func(n int) func(*PivotSearch) {
+		return func(a *PivotSearch) {
+			a.Move = nil
+			for i := range n {
+				name := fmt.Sprint("mark", i)
+				a.Mechanism.Points[name] = Point{}
+				a.Mechanism.Bodies["RT"] = append(a.Mechanism.Bodies["RT"], name)
+				a.Move = append(a.Move, Movable{Point: name, X: 0.001})
+			}
+		}
+	}
+	wish := func(w AntiSquatWish) func(*PivotSearch) {
+		return func(a *PivotSearch) {
+			a.Drive = &DriveSpec{Drivetrain: Drivetrain{Chainring: 32, Sprocket: 20}, WheelRadius: 0.37, FrontAxleX: 0.78, MassCentre: Point{0, 1.1}, Ground: GroundLevel}
+			a.AntiSquat = &w
+		}
+	}
+	const full = 55 * units.Millimetre
+	for _, test := range []struct {
+		what string
+		set  func(*PivotSearch)
+		want []string
+	}{
+		{"as it is", func(*PivotSearch) {}, nil},
+		{"12 points", moves(12), nil},
+		{"13 points", moves(13), []string{"move"}},
+		{"1 m of room", func(a *PivotSearch) { a.Move[0].X, a.Move[1].Y = 1, 1 }, nil},
+		{"more room", func(a *PivotSearch) { a.Move[0].X, a.Move[1].Y = up(1), up(1) }, []string{"move[0].x", "move[1].y"}},
+		{"2 strokes", strokes(2), nil},
+		{"1 stroke", strokes(1), []string{"stroke"}},
+		{"200 strokes", strokes(200), nil},
+		{"201 strokes", strokes(201), []string{"stroke"}},
+		{"the same stroke twice", func(a *PivotSearch) { a.Stroke[2] = a.Stroke[1] }, []string{"stroke[2]"}},
+		{"a first stroke below 0", func(a *PivotSearch) { a.Stroke[0] = -1e-9 }, []string{"stroke[0]"}},
+		{"beyond full stroke", func(a *PivotSearch) { a.Stroke[4] = full * (1 + 1e-6) }, []string{"stroke[4]"}},
+		{"ratios at their limits", func(a *PivotSearch) { a.LeverRatio[0], a.LeverRatio[4] = 0.001, 1000 }, nil},
+		{"ratios beyond", func(a *PivotSearch) {
+			a.LeverRatio[0], a.LeverRatio[4] = math.Nextafter(0.001, 0), math.Nextafter(1000, 2000)
+		}, []string{"lever_ratio[0]", "lever_ratio[4]"}},
+		{"a shock as long as the stroke", func(a *PivotSearch) { a.ShockLength = full }, []string{"shock_length"}},
+		{"a shock a little longer", func(a *PivotSearch) { a.ShockLength = up(full) }, nil},
+		{"a shock of 1 km", func(a *PivotSearch) { a.ShockLength = 1e3 }, nil},
+		{"a longer one", func(a *PivotSearch) { a.ShockLength = up(1e3) }, []string{"shock_length"}},
+		{"no anti-squat, of no weight, at full extension", wish(AntiSquatWish{}), nil},
+		{"anti-squat of the most weight, at full stroke", wish(AntiSquatWish{At: full, Value: -3, Weight: 1000}), nil},
+		{"a stroke of less than 0, too little weight", wish(AntiSquatWish{At: -1e-9, Weight: -1e-9}), []string{"anti_squat.at", "anti_squat.weight"}},
+		{"beyond full stroke, too much weight", wish(AntiSquatWish{At: full * (1 + 1e-6), Weight: math.Nextafter(1000, 2000)}), []string{"anti_squat.at", "anti_squat.weight"}},
+	} {
+		p := search(t)
+		test.set(&p.ask)
+		_, err := p.check()
+		var got []string
+		for _, f := range units.Fields(err) {
+			got = append(got, f.Field)
+		}
+		slices.Sort(got)
+		if !slices.Equal(got, test.want) {
+			t.Errorf("%s: refused %q, want %q (%v)", test.what, got, test.want, err)
+		}
+	}
+	// A length that is below both limits is refused for each of them.
+	p := search(t)
+	p.ask.ShockLength = 0.5e-6
+	if _, err := p.check(); !errors.Is(err, units.ErrRange) {
+		t.Errorf("a shock of half a micrometre: %v", err)
+	}
+}
+
+// What a search sums: each miss of the ratio over the root of their number, a
+// hundredth of a millimetre of shock as much as 0.1 of ratio all along, and the
+// anti-squat by its weight.
+func TestWhatASearchMisses(t *testing.T) {
+	p := search(t)
+	d := &DriveSpec{Drivetrain: Drivetrain{Chainring: 32, Sprocket: 20}, WheelRadius: 0.37, FrontAxleX: 0.78, MassCentre: Point{0, 1.1}, Ground: GroundLevel}
+	k, err := p.check()
+	if err != nil {
+		t.Fatal(err)
+	}
+	drive, err := NewDrive(k, *d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const at = 20 * units.Millimetre
+	p.ask.Drive, p.ask.AntiSquat = d, &AntiSquatWish{At: at, Value: drive.AntiSquat(at) - 0.25, Weight: 3}
+	misses := []float64{0.5, -0.1, 0, 0.2, 0.3}
+	for i, miss := range misses {
+		p.ask.LeverRatio[i] -= miss
+	}
+	p.shock -= 1e-5
+	r := p.residuals(make([]float64, len(p.axes)))
+	want := []float64{0.5 / math.Sqrt(5), -0.1 / math.Sqrt(5), 0, 0.2 / math.Sqrt(5), 0.3 / math.Sqrt(5), 0.1, 0.75}
+	if len(r) != len(want) {
+		t.Fatalf("%d residuals, want %d", len(r), len(want))
+	}
+	for i := range r {
+		if math.Abs(r[i]-want[i]) > 1e-9 {
+			t.Errorf("residual %d is %v, want %v", i, r[i], want[i])
+		}
+	}
+	rms, worst, where := p.misses(k)
+	if math.Abs(rms-math.Sqrt((0.25+0.01+0.04+0.09)/5)) > 1e-12 || math.Abs(worst-0.5) > 1e-12 || where != 0 {
+		t.Errorf("misses by %v rms, %v at %v", rms, worst, where)
+	}
+	if p.tried != 1 || p.locked != 0 {
+		t.Errorf("%d tried, %d locked", p.tried, p.locked)
+	}
+	// Points moved by their share of the room.
+	m := p.moved([]float64{0.5, -1, 1})
+	for name, by := range map[string]Point{"S1": {0.002, -0.002}, "U2": {0, 0.003}, "U1": {}} {
+		from := p.ask.Mechanism.Points[name]
+		for axis := range 2 {
+			if got := float64(m.Points[name][axis] - from[axis]); math.Abs(got-float64(by[axis])) > 1e-15 {
+				t.Errorf("%s moved by %v along axis %d, want %v", name, got, axis, by[axis])
+			}
+		}
+	}
+}
+
+// The starts: the points as given, and others spread evenly over half the
+// bounds either way.
+func TestStartsAreSpread(t *testing.T) {
+	p := &pivots{axes: make([]moveAxis, 7)}
+	list := p.starts()
+	if len(list) != 5 || slices.Max(list[0]) != 0 || slices.Min(list[0]) != 0 {
+		t.Fatalf("starts %v", list)
+	}
+	var shares []float64
+	for _, z := range list[1:] {
+		for _, v := range z {
+			shares = append(shares, v/(math.Pi/6)) // sin(π/6) = 1/2
+		}
+	}
+	slices.Sort(shares)
+	// 28 multiples of the golden ratio: between neighbours at most φ^-5 of the
+	// interval of length 2, by the three-distance theorem.
+	most := 2 * math.Pow(math.Phi, -5)
+	for i, v := range append(shares, 1) {
+		before := -1.0
+		if i > 0 {
+			before = shares[i-1]
+		}
+		if !(v >= -1 && v <= 1) || v-before > most || i > 0 && i < len(shares) && v == before {
+			t.Errorf("share %v after %v", v, before)
+		}
+	}
+}
+
+// The derivatives that a search goes down by, against wider differences that
+// are extrapolated.
+func TestLinearise(t *testing.T) {
+	p := search(t)
+	if _, err := p.check(); err != nil {
+		t.Fatal(err)
+	}
+	z := []float64{0.3, -0.7, 0.5}
+	at := func(z []float64) []float64 {
+		x := make([]float64, len(z))
+		for i := range z {
+			x[i] = math.Sin(z[i])
+		}
+		return x
+	}
+	j, r := p.linearise(at(z), z)
+	if j == nil || !slices.Equal(r.RawVector().Data, p.residuals(at(z))) {
+		t.Fatal("no derivatives, or of other residuals")
+	}
+	for i := range z {
+		difference := func(h float64) []float64 {
+			up, down := slices.Clone(z), slices.Clone(z)
+			up[i], down[i] = z[i]+h, z[i]-h
+			a, b := p.residuals(at(up)), p.residuals(at(down))
+			for k := range a {
+				a[k] = (a[k] - b[k]) / (2 * h)
+			}
+			return a
+		}
+		wide, narrow := difference(0.02), difference(0.01)
+		for row := range wide {
+			want := (4*narrow[row] - wide[row]) / 3
+			if got := j.At(row, i); math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+				t.Errorf("residual %d by coordinate %d: %v, want %v", row, i, got, want)
+			}
+		}
+	}
+}

@@ -142,7 +142,8 @@ func (t *topology) rates(s float64, m *motion, sys *system) {
 		c.a, c.dw = 0, 0
 	}
 	// What the second derivative of each constraint is without that of the
-	// coordinates: −w²·u·r of each point.
+	// coordinates: −w²·u·r of each point. A slot's line has one as well, but
+	// along itself, as is the way from its point to the pin: nothing across.
 	row := 0
 	for i := range t.joints {
 		gap := m.acceleration(t.joints[i].a) - m.acceleration(t.joints[i].b)
@@ -153,10 +154,9 @@ func (t *topology) rates(s float64, m *motion, sys *system) {
 		l := &t.slots[i]
 		line := &m[l.b.body]
 		along := line.u * l.t
-		apart := m.position(l.a) - m.position(l.b)
 		moved := m.velocity(l.a) - m.velocity(l.b)
 		gap := m.acceleration(l.a) - m.acceleration(l.b)
-		b[row] = -(cross(scale(-line.w*line.w, along), apart) + 2*cross(scale(line.w, turn(along)), moved) + cross(along, gap))
+		b[row] = -(2*cross(scale(line.w, turn(along)), moved) + cross(along, gap))
 		row++
 	}
 	e := m.position(t.shock.a) - m.position(t.shock.b)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
@@ -52,5 +53,40 @@ func TestSlotsAreCopied(t *testing.T) {
 	k.Mechanism().Slots[0].Point = "Q"
 	if got := k.Mechanism().Slots[0]; got.On != "SW" || got.Point != "N" {
 		t.Errorf("the slot has become %+v", got)
+	}
+}
+
+// The centre that the arm turns about is its pivot, for a wheel that rises by
+// less than the shock takes up too.
+func TestCentreOfALowRatio(t *testing.T) {
+	g := arm{150, 250, 1.2, 100, 3.3}
+	k, err := linkage.NewMechanism(g.mechanism(30))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range 11 {
+		p := k.Pose(mm(float64(3 * i)))
+		for axis := range 2 {
+			unitstest.Near(t, "centre", p.InstantCentre[axis], 0, unitstest.Abs(mm(1e-9)))
+		}
+	}
+}
+
+// Where c3's carrier doesn't turn, see TestInstantCentreThroughInfinity, the
+// centre is put 1000 km from the axle, whatever the mechanism's size.
+func TestFarthestCentre(t *testing.T) {
+	for _, scale := range []units.Length{0.25, 1, 3, 20} {
+		m := spec("c3")
+		for name, p := range m.Points {
+			m.Points[name] = linkage.Point{scale * p[0], scale * p[1]}
+		}
+		m.Stroke *= scale
+		k, err := linkage.NewMechanism(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := k.Pose(scale * mm(14.46784191624455376))
+		d := math.Hypot(float64(p.InstantCentre[0]-p.Axle[0]), float64(p.InstantCentre[1]-p.Axle[1]))
+		unitstest.Near(t, "far", d, 1e6, unitstest.Rel(1e-9))
 	}
 }

@@ -46,3 +46,31 @@ func TestForetoldPlaces(t *testing.T) {
 		}
 	}
 }
+
+// A mechanism is counted in a power of two metres that is more than its extent
+// and at most twice as much, wherever it is, so that places in it are numbers
+// near 1.
+func TestUnitOfAMechanism(t *testing.T) {
+	for _, factor := range []units.Length{0.01, 0.3, 1, 2, 7, 100} {
+		for _, turned := range []bool{false, true} {
+			m := floating()
+			for name, p := range m.Points {
+				p = Point{factor*p[0] - 3, factor*p[1] + 5}
+				if turned {
+					p = Point{p[1], p[0]}
+				}
+				m.Points[name] = p
+			}
+			m.Stroke *= factor
+			topology, _ := newTopology(m)
+			if topology == nil {
+				t.Fatal(factor)
+			}
+			// From AX to S1 across.
+			extent := 0.505 * float64(factor)
+			if fraction, _ := math.Frexp(topology.size); fraction != 0.5 || !(topology.size > extent*(1-1e-9) && topology.size <= 2*extent*(1+1e-9)) {
+				t.Errorf("%v: a unit of %v m for %v m", float64(factor), topology.size, extent)
+			}
+		}
+	}
+}

@@ -2,6 +2,7 @@ package sag
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -20,6 +21,9 @@ func TestThreadPitchAtItsLimits(t *testing.T) {
 		var c units.Checker
 		(&CoilChoice{Shelf: []ShelfSpring{{Rate: 0.5}}, ThreadPitch: test.pitch}).check(&c)
 		named(t, "pitch", c.Err(), test.want...)
+		if err := c.Err(); test.pitch > 0 && err != nil && !strings.Contains(err.Error(), "0.001 mm or more") {
+			t.Errorf("%v", err)
+		}
 	}
 }
 

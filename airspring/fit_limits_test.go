@@ -159,6 +159,29 @@ func TestFitPartOfTravel(t *testing.T) {
 	}
 }
 
+// Readings without scatter over a few thousandths of the travel, all three sought:
+// the valley is long and bent, and leads to the spring that they were made from.
+func TestFitShortStroke(t *testing.T) {
+	for _, pulled := range []bool{false, true} {
+		for _, n := range []float64{1, 1.15, 1.25, 1.65, 2} {
+			for _, share := range []float64{0.002, 0.01} {
+				s := one(36, 160, 230, 5, n)
+				if pulled {
+					s.Shaft, s.NegativeVolume, s.PortTravel = 10*mm, 30*cm3, 5*mm
+				}
+				r := readings(t, s, 20, share, 0, nil)
+				r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
+				got, err := airspring.Fit(r)
+				if err != nil {
+					t.Errorf("exponent %v over %v of the travel: %v", n, share, err)
+					continue
+				}
+				unitstest.Near(t, fmt.Sprint("exponent over ", share), got.Spec.Exponent, n, unitstest.Abs(1e-4))
+			}
+		}
+	}
+}
+
 // Volume and exponent over a stroke so short that the force hardly bends: the
 // ratio of the singular values of the two columns, each of the length 1, is by
 // mpmath, in 50 digits, 0.8, 0.9 and 1.2·10⁻⁵ for seven travels at these steps.

@@ -77,7 +77,7 @@ func (f *fitting) search() {
 
 // problem is half the sum of squares over that of the forces of the gas alone,
 // with its derivatives, as a function of the variables sought, which are those of
-// [fitModel.look]. Where the second derivatives are not positive definite, they are
+// [fitModel.look], each times a weight. Where the second derivatives are not positive definite, they are
 // those of the linearised force, as in the method of Gauss and Newton. It returns besides what they are at present, and how to get
 // from them to the unknowns.
 func (f *fitting) problem() (p optimize.Problem, x []float64, unknownsAt func(x []float64) [unknowns]float64) {
@@ -86,13 +86,21 @@ func (f *fitting) problem() (p optimize.Problem, x []float64, unknownsAt func(x 
 	vacuum[fill] = 0
 	scale := f.squares(vacuum)
 	start := f.model.variables(f.at)
+	var weight [unknowns]float64 // with which the linear part of the second derivatives is 1 at the start
+	for _, travel := range f.x {
+		l := f.model.look(travel, f.at)
+		for i, first := range l.first {
+			weight[i] += first * first / scale
+		}
+	}
 	for _, i := range which {
-		x = append(x, start[i])
+		weight[i] = math.Sqrt(weight[i])
+		x = append(x, start[i]*weight[i])
 	}
 	unknownsAt = func(x []float64) [unknowns]float64 {
 		all := start
 		for row, i := range which {
-			all[i] = x[row]
+			all[i] = x[row] / weight[i]
 		}
 		return f.model.unknowns(all)
 	}
@@ -110,7 +118,7 @@ func (f *fitting) problem() (p optimize.Problem, x []float64, unknownsAt func(x 
 				l := f.model.look(travel, at)
 				r := (l.force - f.f[k]) / scale
 				for row, i := range which {
-					grad[row] += r * l.first[i]
+					grad[row] += r * l.first[i] / weight[i]
 				}
 			}
 		},
@@ -123,6 +131,7 @@ func (f *fitting) problem() (p optimize.Problem, x []float64, unknownsAt func(x 
 				r := l.force - f.f[k]
 				for row, i := range which {
 					for column, j := range which[:row+1] {
+						scale := scale * weight[i] * weight[j]
 						more := l.first[i] * l.first[j] / scale
 						linear.SetSym(row, column, linear.At(row, column)+more)
 						hess.SetSym(row, column, hess.At(row, column)+more+r*l.second[i][j]/scale)

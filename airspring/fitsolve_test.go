@@ -170,7 +170,12 @@ func TestProblemDerivatives(t *testing.T) {
 			unitstest.Near(t, "second derivative", hess.At(i, j), want, unitstest.Rel(1e-6))
 		}
 	}
-	far := f.model.variables([unknowns]float64{8.2e5, 175e-6, 1.45})
+	near, far := f.model.variables(f.at), f.model.variables([unknowns]float64{8.2e5, 175e-6, 1.45})
+	var weight [unknowns]float64
+	for i := range far {
+		weight[i] = x[i] / near[i]
+		far[i] *= weight[i]
+	}
 	problem.Hess(hess, far[:])
 	for i := range x {
 		for j := range x {
@@ -179,11 +184,20 @@ func TestProblemDerivatives(t *testing.T) {
 				l := f.model.look(travel, unknownsAt(far[:]))
 				want += l.first[i] * l.first[j] / bottom
 			}
-			unitstest.Near(t, "linear part", hess.At(i, j), want, unitstest.Rel(1e-9))
+			unitstest.Near(t, "linear part", hess.At(i, j), want/weight[i]/weight[j], unitstest.Rel(1e-9))
 		}
 	}
+	// The weights make the linear part at the start 1 in each variable.
+	for i := range x {
+		sum := 0.0
+		for _, travel := range f.x {
+			first := f.model.look(travel, f.at).first[i]
+			sum += first * first / bottom
+		}
+		unitstest.Near(t, "weighted", sum/weight[i]/weight[i], 1, unitstest.Rel(1e-9))
+	}
 	// Where the force would be no number there is no value to go to.
-	if v := problem.Func([]float64{28, x[1], x[2]}); !math.IsInf(v, 1) { // e^28 Pa
+	if v := problem.Func([]float64{28 * weight[0], x[1], x[2]}); !math.IsInf(v, 1) { // e^28 Pa
 		t.Errorf("%v beyond every spring", v)
 	}
 }

@@ -119,8 +119,11 @@ func (m *model) declareEnd(c *units.Checker, end int, path string, u EndUncertai
 	if f := p.Curve.Fork; f != nil {
 		noFork, noRatio, angle = "", "the curve is that of a fork, whose head_angle says it", f.HeadAngle
 	}
-	if t := p.Curve.Table; t != nil && len(t.Travel) > 1 {
-		noTable, step = "", t.Travel[len(t.Travel)-1]/units.Length(len(t.Travel)-1)
+	if t := p.Curve.Table; t != nil {
+		noTable = ""
+		if last := len(t.Travel) - 1; last > 0 {
+			step = t.Travel[last] / units.Length(last)
+		}
 		d.table = make([]float64, len(t.Travel))
 	}
 	var points []*float64
@@ -239,7 +242,7 @@ func (d *endDeviations) curve(p *prepared) *linkage.Curve {
 // stretch is the lever ratio over the nominal one: the deviation of the whole
 // curve, or sin φ of a fork over the sine of its nominal head angle.
 func (d *endDeviations) stretch(p *prepared) float64 {
-	if f := p.Curve.Fork; f != nil && d.angle != 0 {
+	if f := p.Curve.Fork; f != nil {
 		return math.Sin(float64(f.HeadAngle)+d.angle) / math.Sin(float64(f.HeadAngle))
 	}
 	return 1 + d.ratio

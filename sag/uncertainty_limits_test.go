@@ -179,3 +179,31 @@ func TestFittedIsWhatTheSheetRecommends(t *testing.T) {
 		t.Errorf("binds at %v, which nobody said", f.solid)
 	}
 }
+
+// An uncertainty is not measured by what the job has wrong or leaves out: that
+// is named alone.
+func TestUncertaintyOfAJobAtFault(t *testing.T) {
+	table := func(travel ...units.Length) func(*Job) {
+		return func(j *Job) {
+			j.Rear.Curve = linkage.Spec{Table: &linkage.Table{Stroke: []units.Length{0}, Travel: travel}}
+		}
+	}
+	for _, test := range []struct {
+		name  string
+		spoil func(*Job)
+		u     Uncertainty
+		want  []string
+	}{
+		{"no rider", func(j *Job) { j.Masses.RiderMass = 0 }, Uncertainty{RiderMass: 1}, []string{"masses.rider_mass"}},
+		{"no bore", func(j *Job) { j.Front.Air.Bore = 0 }, Uncertainty{Front: EndUncertainty{Bore: 1e-4, Fill: 1e3}}, []string{"front.air.bore"}},
+		{"a table of one point", table(0), Uncertainty{Rear: EndUncertainty{TableTravel: 1e-4, Reading: 1e-3}}, []string{"rear.curve.table.stroke", "rear.curve.table.travel"}},
+		{"a table of a point and nothing", table(), Uncertainty{Rear: EndUncertainty{TableTravel: 1e-4}}, []string{"rear.curve.table.stroke", "rear.curve.table.travel"}},
+		{"no springs", func(j *Job) { j.Rear.Coil.Shelf = nil }, Uncertainty{Rear: EndUncertainty{SpringRate: 0.1}}, []string{"rear.coil.shelf"}},
+	} {
+		j := handJob()
+		test.spoil(&j)
+		if diff := cmp.Diff(test.want, names(second(Propagate(j, test.u)))); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+}

@@ -33,8 +33,8 @@ const (
 )
 
 // The search for a rival goes from the stated load in even steps to half of it
-// and to twice as much. A spring that is recommended over less than such a step
-// is passed over.
+// and to twice as much, and narrows the first change down. Where the recommended
+// spring comes back within a step, what took its place is passed over.
 const (
 	rivalStep  = 0.0025 // relative
 	rivalReach = 2.0
@@ -45,7 +45,8 @@ const (
 // the load at which they change places is an ideal rate too, the edge. It is the
 // edge of [NewBands], where both miss the target by as much, if preload has no
 // say; where the collar brings both on target, it is where the harder one comes
-// within half a per cent of it.
+// within half a per cent of it. Of two that are on target with the same preload,
+// the first of the shelf stays until it misses by that much.
 //
 // The probability takes the ideal rate less the edge as normal, with the
 // variance that the inputs of the ideal rate give it, and that the rates of the
@@ -54,7 +55,7 @@ const (
 // step from one spring to the next.
 func (m *model) rivals(end int, ideal *Answer[units.Stiffness]) []Rival {
 	p, f := &m.ends[end], &m.fit[end]
-	if p.Coil == nil || ideal == nil || len(p.Coil.Shelf) < 2 {
+	if ideal == nil || len(p.Coil.Shelf) < 2 { // no coil has no ideal rate
 		return nil
 	}
 	mark, markName := 0.0, [2]string{"front.spring_rate", "rear.spring_rate"}[end]

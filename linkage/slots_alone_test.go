@@ -1,0 +1,84 @@
+package linkage_test
+
+import (
+	"math"
+	"testing"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// A body may be held by slots alone: two pins on a line of the swingarm, along
+// which it slides, and a third on an upright line of the frame.
+func TestBodyHeldBySlotsAlone(t *testing.T) {
+	m := spec("a1")
+	m.Stroke = mm(40)
+	for name, p := range map[string]linkage.Point{
+		"F": at(-88, 152), "G": at(-188, 192), "N1": at(-113, 162), "N2": at(-163, 182), "N3": at(-138, 300), "L1": at(-138, 250), "L2": at(-138, 350),
+	} {
+		m.Points[name] = p
+	}
+	m.Bodies["frame"] = append(m.Bodies["frame"], "L1", "L2")
+	m.Bodies["SW"] = append(m.Bodies["SW"], "F", "G")
+	m.Bodies["w"] = []string{"N3", "N1", "N2"}
+	m.Slots = []linkage.Slot{
+		{Point: "N1", On: "SW", Along: [2]string{"F", "G"}},
+		{Point: "N2", On: "SW", Along: [2]string{"G", "F"}},
+		{Point: "N3", On: "frame", Along: [2]string{"L1", "L2"}},
+	}
+	k, err := linkage.NewMechanism(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := solved("a1")
+	for i := range 9 {
+		s := mm(float64(5 * i))
+		unitstest.Near(t, "ratio", k.Pose(s).LeverRatio, want.Pose(s).LeverRatio, unitstest.Rel(1e-10))
+		at := k.Positions(s)
+		unitstest.Near(t, "upright", at["N3"][0], mm(-138), unitstest.Abs(mm(1e-9)))
+		for _, pin := range []string{"N1", "N2"} {
+			fx, fy := float64(at["G"][0]-at["F"][0]), float64(at["G"][1]-at["F"][1])
+			nx, ny := float64(at[pin][0]-at["F"][0]), float64(at[pin][1]-at["F"][1])
+			unitstest.Near(t, "on the line", (fx*ny-fy*nx)/math.Hypot(fx, fy), 0, unitstest.Abs(1e-12))
+		}
+	}
+	// Without the upright slot it slides freely, and is joined all the same.
+	m.Slots = m.Slots[:2]
+	_, err = linkage.NewMechanism(m)
+	refuses(t, err, "bodies")
+}
+
+// An eye of the shock that is no number is refused for that alone.
+func TestShockEyeThatIsNoNumber(t *testing.T) {
+	for _, eye := range []string{"S1", "S2"} {
+		for axis, field := range []string{"[0]", "[1]"} {
+			m := spec("a1")
+			p := m.Points[eye]
+			p[axis] = units.Length(math.NaN())
+			m.Points[eye] = p
+			_, err := linkage.NewMechanism(m)
+			refuses(t, err, "points."+eye+field)
+		}
+	}
+}
+
+// Where the line itself moves, its turning is in the rates of the body whose
+// pin runs in it: a rocker in the slot of another, both far from the frame's
+// rest. The wheel hangs on the body with the pin.
+func TestRatesThroughAMovingSlot(t *testing.T) {
+	m := linkage.Mechanism{
+		Points: map[string]linkage.Point{
+			"P": at(0, 0), "F": at(-100, 80), "G": at(-200, 120), "S1": at(-50, 150), "S2": at(120, 200),
+			"Q": at(40, 60), "N": at(-150, 100), "A": at(-380, -40),
+		},
+		Bodies: map[string][]string{"frame": {"P", "Q", "S2"}, "rocker": {"P", "F", "G", "S1"}, "arm": {"Q", "N", "A"}},
+		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(30),
+		Slots: []linkage.Slot{{Point: "N", On: "rocker", Along: [2]string{"F", "G"}}},
+	}
+	k, err := linkage.NewMechanism(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkRates(t, k)
+}

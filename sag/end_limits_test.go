@@ -125,6 +125,10 @@ func TestNeighboursOfOneRate(t *testing.T) {
 	if b := neighbours(list, 80); b.Softer != &list[0] || b.Harder != &list[2] {
 		t.Errorf("between %p and %p of %p", b.Softer, b.Harder, list)
 	}
+	// Two of the ideal rate itself are not on both sides of it.
+	if b := neighbours(list, 70); b.Softer != &list[0] || b.Harder != &list[2] {
+		t.Errorf("of the ideal rate: %p and %p of %p", b.Softer, b.Harder, list)
+	}
 }
 
 // Options are ranked by target, by the wish for full travel, and by the miss to

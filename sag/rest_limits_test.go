@@ -89,6 +89,10 @@ func TestFrictionAtItsLimits(t *testing.T) {
 	if rest.TravelLow != 0 || rest.TravelHigh != c.Travel() {
 		t.Errorf("band %v to %v", rest.TravelLow, rest.TravelHigh)
 	}
+	near(t, "stroke high", float64(rest.StrokeHigh), 0.06, 1e-15)
+	if rest.StrokeLow != 0 {
+		t.Errorf("from a stroke of %v", rest.StrokeLow)
+	}
 	rest, err = Settle(c, law, 600, units.Force(justAbove(1e12)))
 	refused(t, "more", rest, err, "friction")
 	rest, err = Settle(c, law, 600, 0.5)

@@ -137,7 +137,8 @@ func (s *shelfAt) index(rate units.Stiffness) int {
 }
 
 // edge returns by what factor the load must be off for another spring than
-// the recommended one to take over, and which: -1 and a factor of NaN for none.
+// the recommended one to take over, and which: -1 for none, with a factor of NaN
+// where there is none within reach.
 func (s *shelfAt) edge(way float64, recommended int) (float64, int) {
 	last := 1.0
 	for n := 1.0; ; n++ {
@@ -149,9 +150,6 @@ func (s *shelfAt) edge(way float64, recommended int) (float64, int) {
 		if next == recommended {
 			last = factor
 			continue
-		}
-		if next < 0 {
-			return math.NaN(), -1
 		}
 		for range 60 { // down to rounding
 			mid := (last + factor) / 2

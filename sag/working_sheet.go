@@ -74,7 +74,7 @@ func (s *Sheet) RestWorking(job Job, end End) []units.Step {
 	case e.Air != nil && len(e.Air.Options) > 0:
 		found = e.Air.Options[0].Findings
 	}
-	if e.slow == nil || has(found, HeldAtTop) || has(found, Collapses) {
+	if has(found, HeldAtTop) || has(found, Collapses) {
 		return steps
 	}
 	steps = append(steps, restSteps(e.curve, e.slow, e.Load, e.Rest)...)

@@ -198,6 +198,7 @@ func TestUncertaintyOfAJobAtFault(t *testing.T) {
 		{"no bore", func(j *Job) { j.Front.Air.Bore = 0 }, Uncertainty{Front: EndUncertainty{Bore: 1e-4, Fill: 1e3}}, []string{"front.air.bore"}},
 		{"a table of one point", table(0), Uncertainty{Rear: EndUncertainty{TableTravel: 1e-4, Reading: 1e-3}}, []string{"rear.curve.table.stroke", "rear.curve.table.travel"}},
 		{"a table of a point and nothing", table(), Uncertainty{Rear: EndUncertainty{TableTravel: 1e-4}}, []string{"rear.curve.table.stroke", "rear.curve.table.travel"}},
+		{"no curve", func(j *Job) { j.Rear.Curve = linkage.Spec{} }, Uncertainty{Rear: EndUncertainty{Reading: 2, Preload: 2}}, []string{"rear.curve"}},
 		{"no springs", func(j *Job) { j.Rear.Coil.Shelf = nil }, Uncertainty{Rear: EndUncertainty{SpringRate: 0.1}}, []string{"rear.coil.shelf"}},
 	} {
 		j := handJob()

@@ -130,8 +130,8 @@ func TestMechanismBounds(t *testing.T) {
 	}
 }
 
-// In which order a body's points are told says nothing, with circles, with
-// Newton's method or with a slot.
+// In which order a body's points are told says nothing, nor does which end of
+// the shock comes first, with circles, with Newton's method or with a slot.
 func TestOrderOfPoints(t *testing.T) {
 	list := map[string]linkage.Mechanism{"pairs": crowd(2, false), "pin": crowd(0, true), "both": crowd(2, true)}
 	for _, name := range movable() {
@@ -144,6 +144,7 @@ func TestOrderOfPoints(t *testing.T) {
 		}
 		for _, first := range []int{1, 2} {
 			other := m
+			other.Shock[0], other.Shock[1] = m.Shock[1], m.Shock[0]
 			other.Bodies = map[string][]string{}
 			for body, points := range m.Bodies {
 				n := first % len(points)

@@ -2,6 +2,7 @@ package linkage_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/wheelrate/linkage"
@@ -81,4 +82,51 @@ func TestRatesThroughAMovingSlot(t *testing.T) {
 		t.Fatal(err)
 	}
 	checkRates(t, k)
+}
+
+// What else a slot must be, and that what is wrong with it is all that is said.
+func TestSlotsSayWhatIsWrong(t *testing.T) {
+	for _, test := range []struct {
+		what  string
+		spoil func(*linkage.Mechanism)
+		want  []string
+		says  string
+	}{
+		{"a line that begins at another body's point", func(m *linkage.Mechanism) { m.Slots[0].Along = [2]string{"S2", "G"} },
+			[]string{"slots[0].along"}, `"S2, G"`},
+		{"a line that ends there", func(m *linkage.Mechanism) { m.Slots[0].Along = [2]string{"F", "S2"} },
+			[]string{"slots[0].along"}, `"F, S2"`},
+		{"twice beside the line", func(m *linkage.Mechanism) {
+			m.Points["N"] = at(-138, 173)
+			m.Slots = append(m.Slots, m.Slots[0])
+		}, []string{"slots[0].point", "slots[1].point"}, "on the slot's line"},
+	} {
+		m := crowd(0, true)
+		test.spoil(&m)
+		_, err := linkage.NewMechanism(m)
+		refuses(t, err, test.want...)
+		if err == nil || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v doesn't say %s", test.what, err, test.says)
+		}
+	}
+}
+
+// Which bodies are loose, and how many ways too many there are.
+func TestMobilityIsCounted(t *testing.T) {
+	m := spec("a1")
+	m.Points["X"], m.Points["Y"] = at(0, 0), at(10, 0)
+	m.Bodies["AA"] = []string{"X", "Y"}
+	_, err := linkage.NewMechanism(m)
+	refuses(t, err, "bodies")
+	if err == nil || !strings.Contains(err.Error(), `bodies "AA":`) {
+		t.Errorf("%v, want that AA is loose", err)
+	}
+	m = spec("a1")
+	m.Points["X"] = at(0, 0)
+	m.Bodies["link"] = []string{"S1", "X"}
+	_, err = linkage.NewMechanism(m)
+	refuses(t, err, "bodies")
+	if err == nil || !strings.Contains(err.Error(), "there are 2, 1 too many") {
+		t.Errorf("%v, want one way too many", err)
+	}
 }

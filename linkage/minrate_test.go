@@ -1,0 +1,116 @@
+package linkage_test
+
+import (
+	"math"
+	"testing"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// narrow is a law of one force whose rate falls to a tenth at one stroke alone.
+type narrow struct{ travel, at units.Length }
+
+func (narrow) Force(units.Length) units.Force     { return 50 }
+func (narrow) Energy(x units.Length) units.Energy { return units.Energy(50 * x) }
+func (n narrow) Travel() units.Length             { return n.travel }
+func (n narrow) Rate(x units.Length) units.Stiffness {
+	if math.Abs(float64(x-n.at)) < 1e-9 {
+		return 100
+	}
+	return 1000
+}
+
+// straight is a curve of the ratio 2.5 in even pieces over a stroke in mm.
+func straight(t *testing.T, pieces int, stroke float64) *linkage.Curve {
+	t.Helper()
+	table := linkage.Table{}
+	for i := range pieces + 1 {
+		s := mm(stroke * float64(i) / float64(pieces))
+		table.Stroke, table.Travel = append(table.Stroke, s), append(table.Travel, 2.5*s)
+	}
+	return curve(t, table)
+}
+
+// MinRate looks at 64 even steps of the stroke at the least, and at 8 of every
+// piece of the curve, as far as the law goes: a fall at one of them is found,
+// one between them stays hidden.
+func TestMinRateLooksAtEvenSteps(t *testing.T) {
+	for _, test := range []struct {
+		pieces int
+		stroke float64 // of the curve, mm
+		travel float64 // of the law, mm
+		step   float64 // mm
+	}{
+		{1, 64, 64, 1}, {1, 64, 100, 1}, {1, 100, 32, 0.5}, {2, 64, 64, 1}, {4, 64, 64, 1}, {8, 64, 64, 1},
+		{16, 64, 64, 0.5}, {25, 50, 50, 0.25},
+	} {
+		c := straight(t, test.pieces, test.stroke)
+		full := min(test.stroke, test.travel)
+		for i := range int(full/test.step) + 1 {
+			at := test.step * float64(i)
+			rate, where := wheel(t, c, narrow{mm(test.travel), mm(at)}).MinRate()
+			unitstest.Near(t, "rate", rate, 100/6.25, unitstest.Rel(1e-9))
+			unitstest.Near(t, "where", where, mm(2.5*at), unitstest.Abs(mm(1e-5)))
+			if t.Failed() {
+				t.Fatalf("%+v, a fall at %v mm", test, at)
+			}
+			if at += test.step / 2; at < full {
+				rate, _ := wheel(t, c, narrow{mm(test.travel), mm(at)}).MinRate()
+				unitstest.Near(t, "hidden", rate, 1000/6.25, unitstest.Rel(1e-9))
+			}
+		}
+	}
+}
+
+// Where the slope of the ratio jumps, MinRate looks at both sides: a steady
+// force F gives the rate −F·LR′/LR³, least where the ratio rises most.
+func TestMinRateLooksAtBothSides(t *testing.T) {
+	for _, ref := range refTables(t) {
+		c := curve(t, ref.table(linkage.Monotone))
+		rate, _ := wheel(t, c, broken{1000, 0, 1, float64(c.Stroke())}).MinRate()
+		for i, knot := range ref.Stroke {
+			for _, s := range []float64{knot - 1e-7, knot + 1e-7} {
+				if i == 0 && s < knot || i == len(ref.Stroke)-1 && s > knot {
+					continue
+				}
+				beside := -1000 * float64(c.LeverRatioSlope(mm(s))) / math.Pow(c.LeverRatio(mm(s)), 3)
+				if !(float64(rate) <= beside+1e-4*math.Abs(beside)) {
+					t.Errorf("%s: least rate %v, but %v beside %v mm", ref.Name, float64(rate), beside, knot)
+				}
+			}
+		}
+	}
+}
+
+// late is a law that goes wrong at full travel only.
+type late struct{ broken }
+
+func (l late) at(x units.Length, v float64) float64 {
+	if x < 0.05 {
+		return 1
+	}
+	return v
+}
+func (l late) Force(x units.Length) units.Force    { return units.Force(l.at(x, l.force)) }
+func (l late) Rate(x units.Length) units.Stiffness { return units.Stiffness(l.at(x, l.rate)) }
+func (l late) Energy(x units.Length) units.Energy  { return units.Energy(l.at(x, l.energy)) }
+
+// A law is asked at full travel as well, for force, rate and energy, each of
+// which must be below 1e150 either way.
+func TestAtWheelAsksAtFullTravel(t *testing.T) {
+	c := bent(t)
+	const fine = 0.999e150
+	for _, v := range []float64{fine, -fine} {
+		wheel(t, c, late{broken{v, 1, 1, 0.06}})
+		wheel(t, c, late{broken{1, v, 1, 0.06}})
+		wheel(t, c, late{broken{1, 1, v, 0.06}})
+	}
+	for _, v := range []float64{1e150, -1e150, math.Inf(1), math.Inf(-1), math.NaN()} {
+		for _, law := range []broken{{v, 1, 1, 0.06}, {1, v, 1, 0.06}, {1, 1, v, 0.06}} {
+			_, err := linkage.AtWheel(c, late{law})
+			refuses(t, err, "law")
+		}
+	}
+}

@@ -1,0 +1,75 @@
+package linkage
+
+import (
+	"math"
+	"testing"
+
+	"example.com/wheelrate/units"
+)
+
+// turning is an arm about the origin and its topology; its only coordinate that
+// changes is the turn.
+func turning(t *testing.T) (*Kinematics, func(s float64) float64) {
+	t.Helper()
+	const a, d, phi = 0.08, 0.25, 1.4
+	k, err := newMechanism(Mechanism{
+		Points: map[string]Point{"P": {0, 0}, "S1": {units.Length(a * math.Cos(phi)), units.Length(a * math.Sin(phi))}, "S2": {d, 0}, "A": {-0.4, -0.05}},
+		Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "S1", "A"}},
+		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: 0.05,
+	}, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := math.Sqrt(a*a + d*d - 2*a*d*math.Cos(phi))
+	return k, func(s float64) float64 {
+		length := full - s*k.t.size
+		return math.Acos((a*a+d*d-length*length)/(2*a*d)) - phi
+	}
+}
+
+// Newton's method comes to the same place from far off on either side.
+func TestNewtonFromEitherSide(t *testing.T) {
+	k, turn := turning(t)
+	for _, s := range []float64{0.1, 0.5, 0.9} {
+		for _, from := range []float64{s - 0.1, s - 0.01, s + 0.01, s + 0.1} {
+			var m motion
+			var sys system
+			q := coordinates{0, 0, turn(from * k.t.stroke)}
+			if !k.t.newton(s*k.t.stroke, &q, &m, &sys) {
+				t.Errorf("%v from %v: no end", s, from)
+			} else if want := turn(s * k.t.stroke); math.Abs(q[2]-want) > 1e-13 {
+				t.Errorf("%v from %v: turned by %v, want %v", s, from, q[2], want)
+			}
+		}
+	}
+	// From where there is no way to it, it says so.
+	var m motion
+	var sys system
+	q := coordinates{0, 0, math.NaN()}
+	if k.t.newton(0.5*k.t.stroke, &q, &m, &sys) {
+		t.Error("from nowhere it came to an end")
+	}
+}
+
+// The rates are those of the place itself, though the search for it started as
+// much as the last step may be long away from it.
+func TestRatesOfThePlaceItself(t *testing.T) {
+	k, turn := turning(t)
+	for _, s := range []float64{0.2, 0.5, 0.8} {
+		s *= k.t.stroke
+		h := 1e-3 * k.t.stroke
+		central := func(h float64) float64 { return (turn(s+h) - turn(s-h)) / (2 * h) }
+		want := (4*central(h/2) - central(h)) / 3
+		for _, off := range []float64{0, 5e-10, -5e-10, 1e-12, 1e-5} {
+			var m motion
+			var sys system
+			q := coordinates{0, 0, turn(s) + off}
+			if !k.t.newton(s, &q, &m, &sys) {
+				t.Fatal(off)
+			}
+			if math.Abs(m[1].w-want) > 2e-11*math.Abs(want) {
+				t.Errorf("%v off: turns by %v, want %v", off, m[1].w, want)
+			}
+		}
+	}
+}

@@ -101,8 +101,9 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 	for i, k := range r.Rates {
 		field := fmt.Sprintf("rates[%d]", i)
 		law, err := spring.NewLinear(spring.Linear{Rate: k, Travel: curve.Stroke(), Preload: r.Preload})
-		c.Add(field, err)
-		wheels[i] = atWheel(&c, curve, law)
+		if c.Add(field, err); err == nil {
+			wheels[i] = atWheel(&c, curve, law)
+		}
 		if !c.OK() {
 			return Bands{}, c.Err()
 		}

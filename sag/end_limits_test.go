@@ -337,3 +337,30 @@ func TestConditionsAtTheirLimits(t *testing.T) {
 	Situation{}.check(&c)
 	named(t, "none", c.Err())
 }
+
+// A rate, or a preload, beyond what a spring can have is the rate's fault alone.
+func TestBandsOfImmenseSprings(t *testing.T) {
+	c := constant(t, 2.5, 0.15)
+	r := bandsOf()
+	r.Rates = []units.Stiffness{60e3, 1.5e308}
+	_, err := NewBands(c, r)
+	named(t, "rate", err, "rates[1].rate")
+	r = bandsOf()
+	r.Preload = 1e307
+	_, err = NewBands(c, r)
+	named(t, "preload", err, "rates[0].rate")
+}
+
+// Rates that rise by their last place alone do rise: their riders are the same but for
+// rounding.
+func TestBandsOfNeighbouringNumbers(t *testing.T) {
+	for _, c := range []*linkage.Curve{constant(t, 2.5, 0.15), bent(t)} {
+		for k := 40e3; k < 120e3; k += 1777.7 {
+			r := bandsOf()
+			r.Rates = []units.Stiffness{units.Stiffness(k), units.Stiffness(justAbove(k))}
+			b, err := NewBands(c, r)
+			require.NoError(t, err)
+			near(t, "edge", float64(b.EdgeMass[0]), float64(b.IdealMass[0]), 1e-9)
+		}
+	}
+}

@@ -1,6 +1,8 @@
 package sag
 
 import (
+	"errors"
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -8,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -297,4 +300,47 @@ func TestStanceOnAPoint(t *testing.T) {
 			near(t, "level", s.RearShare, 0.5, 1e-9)
 		}
 	}
+}
+
+// What goes wrong with a spring when it is put under another load is told by its end;
+// in a sheet it can't, since a spring that jumps past a load is none.
+func TestStandingTellsWhatGoesWrong(t *testing.T) {
+	c := rearOf150(t)
+	good := fit{c, linear(t, 80e3, 0.06, 0), linear(t, 80e3, 0.06, 0)}
+	bad := fit{c, jumps{}, jumps{}}
+	masses := Masses{RiderMass: 45, BikeMass: 65.26, RearShare: 0.5} // 32.63 kg of the bike's are 320 N
+	for _, test := range []struct{ front, rear fit }{{good, bad}, {bad, good}} {
+		s := &Sheet{}
+		s.Front.fit, s.Rear.fit = test.front, test.rear
+		var checks units.Checker
+		s.addFree(&checks, masses)
+		if !errors.Is(checks.Err(), spring.ErrJump) {
+			t.Errorf("free sag: %v", checks.Err())
+		}
+		checks = units.Checker{}
+		s.addStances(&checks, Masses{RiderMass: 0.26, BikeMass: 65}, []NamedStance{{"up", 0.5}})
+		if !errors.Is(checks.Err(), spring.ErrJump) {
+			t.Errorf("a stance: %v", checks.Err())
+		}
+	}
+}
+
+// A load of less than 1 N settles anywhere; one that is none is refused.
+func TestSettleAnywhereOfALittleLoad(t *testing.T) {
+	c := constant(t, 2.5, 0.15)
+	r, finding, err := settleAnywhere(c, linear(t, 80e3, 0.06, 0), 0.5, 0)
+	require.NoError(t, err)
+	near(t, "stroke", float64(r.Stroke), 1.25/80e3, 1e-9)
+	if finding != "" {
+		t.Error(finding)
+	}
+	for _, load := range []units.Force{0, -0.5, units.Force(math.NaN())} {
+		r, finding, err := settleAnywhere(c, linear(t, 80e3, 0.06, 0), load, 0)
+		refused(t, "load", r, err, "load")
+		if finding != "" {
+			t.Error(finding)
+		}
+	}
+	_, _, err = settleAnywhere(c, nil, 0.5, 0)
+	named(t, "law", err, "law")
 }

@@ -228,7 +228,7 @@ func TestFillPerSpacer(t *testing.T) {
 	}{
 		{nil, 0}, {[]units.GaugePressure{7e5}, 0}, {[]units.GaugePressure{0, 0}, 0}, {[]units.GaugePressure{7e5, 0}, 0},
 		{[]units.GaugePressure{7e5, 6e5}, -1e5}, {[]units.GaugePressure{7e5, 6.5e5, 6e5}, -0.5e5},
-		{[]units.GaugePressure{0, 6e5, 0, 8e5}, 1e5},
+		{[]units.GaugePressure{0, 6e5, 0, 8e5}, 1e5}, {[]units.GaugePressure{0.5, 0.75}, 0.25},
 	} {
 		var list []AirOption
 		for n, w := range c.wanted {

@@ -37,16 +37,16 @@ type Fitted struct {
 // the force as equal and independent. The force is linear in the absolute fill,
 // which is solved for on a grid of volumes and exponents; from the best of them
 // Newton's method with the exact second derivatives leads to the end, or that of
-// Gauss and Newton where these are not positive definite. Standard errors come from
-// the linearisation there, s²·(JᵀJ)⁻¹.
+// Gauss and Newton where these are not positive definite. Standard errors come
+// from the linearisation there, s²·(JᵀJ)⁻¹.
 //
 // Over a short travel a larger chamber with a larger exponent answers the same:
 // F goes with n/V alone. Where the unknowns can't be told apart, their columns
 // being alike to a part in 10⁵ or an error above 25 %, Fit refuses: the error
-// names each unknown that is not determined and is of the class [ErrUndetermined].
-// So it does where the best exponent is outside 1 to 2 by more than its error times 3;
-// nearer, the limit is taken as if it had been given. Readings all made slowly are
-// better fitted with an exponent of 1 given.
+// names each unknown that is not determined and is of the class
+// [ErrUndetermined]. So it does where the best exponent is outside 1 to 2 by
+// more than its error times 3; nearer, the limit is taken as if it had been
+// given. Readings all made slowly are better fitted with an exponent of 1 given.
 //
 // There must be more readings at different travels than unknowns. Friction
 // shifts loading and unloading apart: give the mean of the two. The error names

@@ -76,9 +76,10 @@ func (f *fitting) search() {
 }
 
 // problem is half the sum of squares over that of the forces of the gas alone,
-// with its derivatives, as a function of the variables sought, which are those of
-// [fitModel.look], each times a weight. Where the second derivatives are not positive definite, they are
-// those of the linearised force, as in the method of Gauss and Newton. It returns besides what they are at present, and how to get
+// with its derivatives, as a function of the variables sought, which are those
+// of [fitModel.look], each times a weight. Where the second derivatives are not
+// positive definite, they are those of the linearised force, as in the method of
+// Gauss and Newton. It returns besides what they are at present, and how to get
 // from them to the unknowns.
 func (f *fitting) problem() (p optimize.Problem, x []float64, unknownsAt func(x []float64) [unknowns]float64) {
 	which := f.sought()

@@ -70,10 +70,10 @@ func (e *FileError) Unwrap() error { return e.Err }
 // or standing does not stand before them are kept until the group's end.) An
 // error of yield ends the reading and is returned as it is.
 //
-// It is strict: a field that is not known or comes twice, an id that came
-// before or has more than 200 bytes, a value of more than 1 MiB, more than 200
-// names in what a case expects, a computation that is not known, an empty file and a file system
-// without a case are all a [*FileError], which ends the reading.
+// It is strict: a field that is not known or comes twice, an id that came before
+// or has more than 200 bytes, a value of more than 1 MiB, more than 200 names in
+// what a case expects, a computation that is not known, an empty file and a file
+// system without a case are all a [*FileError], which ends the reading.
 func Each(fsys fs.FS, yield func(Case) error) error {
 	ids := make(map[string]bool)
 	files := 0

@@ -105,7 +105,8 @@ type Target struct {
 //
 // then the nearest stock size, the thinner of two that are equally near, the
 // mean diameter that keeps the index, and the coils that make up for the
-// difference, rounded to whole steps. What rounding costs stands in Miss. The error names every bad field.
+// difference, rounded to whole steps. What rounding costs stands in Miss. The
+// error names every bad field.
 func WireForRate(t Target) (Design, error) {
 	c := units.Checker{Package: "spring"}
 	checkTarget(&c, t.Rate, t.CoilStep)

@@ -11,9 +11,9 @@ import (
 
 // Wild yields n texts, each what a valid object becomes where one to four of its
 // values are drawn to an extreme: a number, with or without a unit, multiplied
-// by a power of ten, put to 0 or 1, a list repeated up to about so many bytes, shortened or
-// doubled, a field left out. They are the same every time. Most are well-formed, and some are
-// jobs that nobody thought of.
+// by a power of ten, put to 0 or 1, a list repeated up to about so many bytes,
+// shortened or doubled, a field left out. They are the same every time. Most are
+// well-formed, and some are jobs that nobody thought of.
 func Wild(valid []byte, n, size int) iter.Seq[Spoilt] {
 	return func(yield func(Spoilt) bool) {
 		random := rand.New(rand.NewPCG(1, 2))

@@ -103,6 +103,18 @@ func TestLandingAtItsLimits(t *testing.T) {
 		l, err := NewLanding(c, law, test.load, test.drop)
 		refusedIf(t, fmt.Sprint(test), l, err, test.want...)
 	}
+	// Twenty times to the last place is no more than that, and a load of less than 1 N
+	// has its own.
+	wheel, err := linkage.AtWheel(c, law)
+	require.NoError(t, err)
+	for _, load := range []units.Force{0.5, 600} {
+		most := 20 * DampingFor(1, meanRate(wheel, load), load)
+		near(t, "most", float64(most), 20*2*math.Sqrt(12.8e3*float64(load)/9.80665), 1e-12)
+		_, err = NewLanding(c, law, load, Drop{0.01, most})
+		require.NoError(t, err)
+		_, err = NewLanding(c, law, load, Drop{0.01, Damping(justAbove(float64(most)))})
+		named(t, "damping", err, "damping")
+	}
 	// Where the load is more than the spring pushes at full travel, the mean rate is
 	// what would carry it there: 20 N/mm under 3000 N over 150 mm.
 	most = 20 * 2 * math.Sqrt(3000/0.15*3000/9.80665)

@@ -224,3 +224,30 @@ func TestLinearise(t *testing.T) {
 		}
 	}
 }
+
+// Where an answer exists, Gauss and Newton's method comes to it in a few steps,
+// each of which looks at a mechanism for its sum and at two for every coordinate
+// for the derivatives: six steps, and one try over in each, are plenty.
+func TestDescendTakesFewSteps(t *testing.T) {
+	for _, by := range []units.Length{0.0005, -0.001, 0.0015} {
+		p := search(t)
+		p.ask.AnyShock = true
+		from := p.ask.Mechanism.Points["S1"]
+		p.ask.Mechanism.Points["S1"] = Point{from[0] + by, from[1] - by/2}
+		p.ask.Move = []Movable{{"S1", 0.004, 0.004}}
+		if _, err := p.check(); err != nil {
+			t.Fatal(err)
+		}
+		x, sum := p.descend(make([]float64, 2))
+		if !(sum < 1e-10) {
+			t.Errorf("%v: ends at a sum of %g", by, sum)
+		}
+		at := p.moved(x).Points["S1"]
+		if d := math.Hypot(float64(at[0]-from[0]), float64(at[1]-from[1])); d > 1e-5 {
+			t.Errorf("%v: ends %g m away", by, d)
+		}
+		if p.tried > 6*(2+5) {
+			t.Errorf("%v: %d mechanisms were looked at", by, p.tried)
+		}
+	}
+}

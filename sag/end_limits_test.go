@@ -77,6 +77,29 @@ func TestCollarOnItsMarks(t *testing.T) {
 	}
 }
 
+// A mark that is an end of the range to the last place is kept to, though the end over
+// the step rounds to less than a whole number of them, or to more.
+func TestCollarOnItsLastMark(t *testing.T) {
+	down, up := 0, 0
+	for step := 0.25 * milli; step < 0.35*milli; step += 1e-6 {
+		for n := 2.0; n < 40; n++ {
+			end := n * step
+			down, up = down+int(n-math.Floor(end/step)), up+int(math.Ceil(end/step)-n)
+			j := CoilChoice{PreloadMax: units.Length(end), ThreadPitch: units.Length(4 * step)}
+			if got := j.onCollar(1); got != j.PreloadMax {
+				t.Errorf("%v: %v of the collar's most", end, got)
+			}
+			j.PreloadMin, j.PreloadMax = j.PreloadMax, 1
+			if got := j.onCollar(0); got != j.PreloadMin {
+				t.Errorf("%v: %v of the collar's least", end, got)
+			}
+		}
+	}
+	if down == 0 || up == 0 {
+		t.Error("no quotient is rounded: the test shows nothing")
+	}
+}
+
 // Half a per cent of the travel is on target, to the last place.
 func TestSagFindingAtItsLimit(t *testing.T) {
 	for _, test := range []struct {

@@ -5,7 +5,6 @@ import (
 	"flag"
 	"fmt"
 	"math"
-	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -17,15 +16,6 @@ import (
 
 // hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
 var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
-
-// spent is how many bytes a call allocates in all.
-func spent(call func()) int {
-	var before, after runtime.MemStats
-	runtime.ReadMemStats(&before)
-	call()
-	runtime.ReadMemStats(&after)
-	return int(after.TotalAlloc - before.TotalAlloc)
-}
 
 // A table is read, or refused in one short error, for a small multiple of its
 // length in memory, and for a fixed amount where it is over the limit.
@@ -60,7 +50,7 @@ func TestHostileTables(t *testing.T) {
 		var table linkage.Table
 		var err error
 		start := time.Now()
-		n := spent(func() { table, err = linkage.ReadCSV(strings.NewReader(doc), linkage.Monotone) })
+		n := unitstest.Allocated(func() { table, err = linkage.ReadCSV(strings.NewReader(doc), linkage.Monotone) })
 		if took := time.Since(start); testing.Verbose() && took > 100*time.Millisecond {
 			t.Logf("%v: %s", took.Round(time.Millisecond), name)
 		}
@@ -138,7 +128,7 @@ func TestHostileMechanisms(t *testing.T) {
 		m := good()
 		row.spoil(&m)
 		var err error
-		n := spent(func() { _, err = linkage.NewMechanism(m) })
+		n := unitstest.Allocated(func() { _, err = linkage.NewMechanism(m) })
 		if wrong := unitstest.Refusal(err, 5000); wrong != "" {
 			t.Errorf("%s: %s", row.field, wrong)
 		}

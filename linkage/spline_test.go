@@ -3,12 +3,12 @@ package linkage
 import (
 	"math"
 	"math/rand/v2"
-	"runtime"
 	"testing"
 
 	"gonum.org/v1/gonum/interp"
 
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // A cubic is its own not-a-knot spline, wherever the points are.
@@ -61,19 +61,17 @@ func TestSplineAgainstSecondDerivatives(t *testing.T) {
 
 // Twice the points cost twice the memory, and not four times.
 func TestSplineCostsInProportion(t *testing.T) {
-	cost := func(n int) uint64 {
+	cost := func(n int) int {
 		table := Table{Method: Smooth}
 		for i := range n {
 			s := 60 * units.Millimetre * units.Length(i) / units.Length(n-1)
 			table.Stroke, table.Travel = append(table.Stroke, s), append(table.Travel, 2.5*s)
 		}
-		var before, after runtime.MemStats
-		runtime.ReadMemStats(&before)
-		if _, err := NewTable(table); err != nil {
-			t.Fatal(err)
-		}
-		runtime.ReadMemStats(&after)
-		return after.TotalAlloc - before.TotalAlloc
+		return unitstest.Allocated(func() {
+			if _, err := NewTable(table); err != nil {
+				t.Fatal(err)
+			}
+		})
 	}
 	cost(500)
 	if once, twice := cost(500), cost(1000); twice > 3*once {

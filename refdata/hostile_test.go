@@ -6,7 +6,6 @@ import (
 	"flag"
 	"fmt"
 	"reflect"
-	"runtime"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -22,15 +21,6 @@ var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
 // often tells whether a text that may be as good as another is tried: one in
 // eight where every push runs them.
 func often(i int) bool { return *hostile > 1<<20 || i%8 == 0 }
-
-// spent is how many bytes a call allocates in all.
-func spent(call func()) int {
-	var before, after runtime.MemStats
-	runtime.ReadMemStats(&before)
-	call()
-	runtime.ReadMemStats(&after)
-	return int(after.TotalAlloc - before.TotalAlloc)
-}
 
 // slow tells by hand, with -v, which texts take how long.
 func slow(t *testing.T, name string, from time.Time) {
@@ -49,7 +39,7 @@ func TestHostileFiles(t *testing.T) {
 	for name, doc := range unitstest.Hostile(*hostile) {
 		var err error
 		start := time.Now()
-		n := spent(func() { err = EachFrom("f.json", bytes.NewReader(doc), func(Case) error { return nil }) })
+		n := unitstest.Allocated(func() { err = EachFrom("f.json", bytes.NewReader(doc), func(Case) error { return nil }) })
 		slow(t, name, start)
 		if wrong := unitstest.Refusal(err, mostError); wrong != "" {
 			t.Errorf("%s: %s: %.200v", name, wrong, err)
@@ -74,7 +64,7 @@ func TestSpoiledFiles(t *testing.T) {
 		}
 		var err error
 		start := time.Now()
-		n := spent(func() {
+		n := unitstest.Allocated(func() {
 			err = EachFrom("f.json", bytes.NewReader(spoilt.Text), func(c Case) error {
 				o := Check(c)
 				if text := o.Failure(); len(text) > 20*maxGiven || o.Pass() != (text == "") {
@@ -115,7 +105,7 @@ func TestSpoiledCases(t *testing.T) {
 			var r Result
 			var err error
 			start := time.Now()
-			n := spent(func() { r, err = Evaluate(Case{Computes: c.Computes, Given: spoilt.Text}) })
+			n := unitstest.Allocated(func() { r, err = Evaluate(Case{Computes: c.Computes, Given: spoilt.Text}) })
 			slow(t, name, start)
 			switch wrong := unitstest.Refusal(err, mostError); {
 			case err != nil && r != nil:

@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"os"
-	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -27,15 +26,6 @@ var wild = flag.Int("wild", 15, "jobs drawn at random")
 // often tells whether a text that may be as good as another is tried: one in
 // four where every push runs them.
 func often(i int) bool { return *hostile > 1<<20 || i%4 == 0 }
-
-// spent is how many bytes a call allocates in all.
-func spent(call func()) int {
-	var before, after runtime.MemStats
-	runtime.ReadMemStats(&before)
-	call()
-	runtime.ReadMemStats(&after)
-	return int(after.TotalAlloc - before.TotalAlloc)
-}
 
 // slow tells by hand, with -v, which texts take how long.
 func slow(t *testing.T, name string, from time.Time) {
@@ -65,7 +55,7 @@ func TestHostileTexts(t *testing.T) {
 		for what, read := range readers {
 			var err error
 			start := time.Now()
-			n := spent(func() { err = read(doc) })
+			n := unitstest.Allocated(func() { err = read(doc) })
 			slow(t, what+" of "+name, start)
 			wrong := unitstest.Refusal(err, mostError)
 			if what == "record" && errors.Is(err, ErrNewer) {
@@ -108,12 +98,12 @@ func TestSpoiledJobs(t *testing.T) {
 			var j Job
 			var err, readErr error
 			start := time.Now()
-			n := spent(func() { j, readErr = ReadJob(bytes.NewReader(doc)) })
+			n := unitstest.Allocated(func() { j, readErr = ReadJob(bytes.NewReader(doc)) })
 			slow(t, name, start)
 			start = time.Now()
 			more := 0
 			if err = readErr; err == nil {
-				more = spent(func() { s, err = NewSheet(j) })
+				more = unitstest.Allocated(func() { s, err = NewSheet(j) })
 			}
 			slow(t, "sheet of "+name, start)
 			switch {
@@ -178,7 +168,7 @@ func TestSpoiledRecords(t *testing.T) {
 		var got Record
 		var err error
 		start := time.Now()
-		n := spent(func() { got, err = ReadRecord(bytes.NewReader(doc)) })
+		n := unitstest.Allocated(func() { got, err = ReadRecord(bytes.NewReader(doc)) })
 		slow(t, name, start)
 		if spoilt.Bad && err == nil {
 			t.Errorf("%s is read", name)
@@ -209,7 +199,7 @@ func TestHostileTextsCostInProportion(t *testing.T) {
 		for _, part := range []string{"{}", `"0 mm"`, `"NaN"`, "1", "null", `{"rate":"1 N/mm"}`, `{"name":"a"}`, `{"name":"a","rear_share":0.5}`} {
 			cost := func(n int) int {
 				doc := strings.Replace(text, "#", strings.TrimSuffix(strings.Repeat(part+",", n/len(part)), ","), 1)
-				return spent(func() {
+				return unitstest.Allocated(func() {
 					if j, err := ReadJob(strings.NewReader(doc)); err == nil {
 						_, _ = NewSheet(j)
 					}
@@ -329,7 +319,7 @@ func TestLongRecordIsNotLookedThrough(t *testing.T) {
 	r := visit(t)
 	r.Rear.Readings = make([]Reading, 300_000)
 	var err error
-	n := spent(func() { err = r.Check() })
+	n := unitstest.Allocated(func() { err = r.Check() })
 	if f := units.Fields(err); len(f) != 1 || f[0].Field != "rear.readings" || n > 8<<20 {
 		t.Errorf("%d bytes, %.200v", n, err)
 	}

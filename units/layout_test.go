@@ -133,8 +133,8 @@ func wrong(module string, s source, imported string) string {
 		return ""
 	case !strings.Contains(first, "."): // the standard library
 		for _, bad := range notInLibrary {
-			testing := bad == "testing" && s.dir == "units/unitstest"
-			if !s.test && !testing && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
+			helps := (bad == "testing" || bad == "runtime") && s.dir == "units/unitstest"
+			if !s.test && !helps && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
 				return "is not for a library of formulas"
 			}
 		}

@@ -5,7 +5,6 @@ import (
 	"flag"
 	"fmt"
 	"math"
-	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -16,15 +15,6 @@ import (
 
 // hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
 var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
-
-// spent is how many bytes a call allocates in all.
-func spent(call func()) int {
-	var before, after runtime.MemStats
-	runtime.ReadMemStats(&before)
-	call()
-	runtime.ReadMemStats(&after)
-	return int(after.TotalAlloc - before.TotalAlloc)
-}
 
 // mostError is the longest text of an error, in bytes: about 4 kB, and the last
 // fault that fits.
@@ -38,7 +28,7 @@ func TestHostileTexts(t *testing.T) {
 			var v everything
 			var err error
 			start := time.Now()
-			n := spent(func() {
+			n := unitstest.Allocated(func() {
 				if !salvage {
 					err = Unmarshal("job", doc, &v)
 					return
@@ -66,7 +56,7 @@ func TestHostileTexts(t *testing.T) {
 		}
 		var v everything
 		var err error
-		n := spent(func() { err = Decode("job", bytes.NewReader(doc), int64(*hostile/8), &v) })
+		n := unitstest.Allocated(func() { err = Decode("job", bytes.NewReader(doc), int64(*hostile/8), &v) })
 		if f := units.Fields(err); len(f) != 1 || f[0].Class != units.ErrRange || n > *hostile+1<<16 {
 			t.Errorf("%s over the limit: %d bytes, %.200v", name, n, err)
 		}
@@ -84,7 +74,7 @@ func TestSpoiledTexts(t *testing.T) {
 		i++
 		var v, w everything
 		var err, other error
-		n := spent(func() { err = Unmarshal("job", spoilt.Text, &v) })
+		n := unitstest.Allocated(func() { err = Unmarshal("job", spoilt.Text, &v) })
 		s, fatal := Salvage("job", spoilt.Text, &w)
 		if fatal != nil {
 			other = fatal
@@ -136,7 +126,7 @@ func TestJoinCostsInProportion(t *testing.T) {
 		}
 		complaints := c.Err()
 		var joined error
-		allocated := spent(func() { joined = s.Join(complaints) })
+		allocated := unitstest.Allocated(func() { joined = s.Join(complaints) })
 		if got := len(units.Fields(joined)); got != n+2 {
 			t.Errorf("%d faults of %d", got, n+2)
 		}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"iter"
+	"runtime"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -329,4 +330,14 @@ func Refusal(err error, most int) string {
 		}
 	}
 	return ""
+}
+
+// Allocated returns how many bytes a call allocates in all, with what else runs
+// meanwhile.
+func Allocated(call func()) int {
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	call()
+	runtime.ReadMemStats(&after)
+	return int(after.TotalAlloc - before.TotalAlloc)
 }

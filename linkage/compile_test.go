@@ -163,3 +163,22 @@ func TestWheelAtTheTop(t *testing.T) {
 		}
 	}
 }
+
+// What is promised of the travel is a length, and holds for the largest
+// mechanism there may be, a ten-billionth of which it is.
+func TestCompiledCurveOfALargeArm(t *testing.T) {
+	for _, phi := range []float64{0.95, 1.4, 2.2, 2.8} {
+		g := arm{20e3, 60e3, phi, 90e3, math.Pi + 0.125}
+		const stroke = 10e3
+		k, err := linkage.NewMechanism(g.mechanism(stroke))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range 1001 {
+			s := stroke * float64(i) / 1000
+			travel, ratio, _ := g.at(s)
+			unitstest.Near(t, "travel", k.Curve().TravelAt(mm(s)), mm(travel), unitstest.Abs(mm(1e-6)))
+			unitstest.Near(t, "ratio", k.Curve().LeverRatio(mm(s)), ratio, unitstest.Abs(1e-7))
+		}
+	}
+}

@@ -271,7 +271,17 @@ func TestSheetDampingAtItsLimits(t *testing.T) {
 			near(t, "ratio", d.Ratio, test.wheel/critical, 1e-12)
 		}
 	}
+	// To the last place.
 	j := plainJob(t)
+	rear := sheet(t, j).Rear
+	_, wheel := rear.Wheel()
+	most := 20 * DampingFor(1, meanRate(wheel, rear.Load), rear.Load)
+	j.Rear.Damping = most
+	near(t, "most", float64(sheet(t, j).Rear.Damping.Wheel), 20*critical, 1e-9)
+	j.Rear.Damping = Damping(justAbove(float64(most)))
+	_, err := NewSheet(j)
+	named(t, "more", err, "rear.damping")
+	j = plainJob(t)
 	j.Rear.DropHeight = 0.01
 	if s := sheet(t, j); s.Rear.Landing == nil || s.Rear.Landing.Height != 0.01 || s.Rear.Damping != nil {
 		t.Errorf("%+v", s.Rear.Landing)

@@ -1,6 +1,7 @@
 package sag
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -130,18 +131,17 @@ func explain(b set, m Measuring) []Explanation {
 	}
 	x.explainFriction()
 	x.explainReadings()
-	slices.SortStableFunc(x.list, func(p, q Explanation) int {
-		switch {
-		case (p.Relative > 0) != (q.Relative > 0):
-			return int(math.Copysign(1, q.Relative-p.Relative))
-		case p.Relative < q.Relative:
-			return -1
-		case p.Relative > q.Relative:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(x.list, func(p, q Explanation) int { return cmp.Compare(p.rank(), q.rank()) })
 	return x.list
+}
+
+// rank is what explanations are ordered by: the smaller change first, and last
+// those that have no relative size.
+func (e *Explanation) rank() float64 {
+	if e.Relative > 0 {
+		return e.Relative
+	}
+	return math.Inf(1)
 }
 
 type explainer struct {

@@ -170,3 +170,52 @@ func TestReadingErrorOfSeveral(t *testing.T) {
 	}
 	near(t, "friction", number(by[CauseFriction].Needed), 80*3.5, 1e-9)
 }
+
+// What is added to a list of explanations: not what is stated already, nor what no
+// number explains; and a bound that is none is left out.
+func TestExplanationsAdded(t *testing.T) {
+	inf := units.Force(math.Inf(1))
+	for _, test := range []struct {
+		stated, low, high units.Force
+		needed            any // nil for no explanation
+		least, most       any
+		relative          float64
+	}{
+		{5, 7, 9, units.Force(7), units.Force(7), units.Force(9), 0.4},
+		{5, 1, 3, units.Force(3), units.Force(1), units.Force(3), 0.4},
+		{5, 7, 7, units.Force(7), units.Force(7), units.Force(7), 0.4},
+		{-5, 5, inf, units.Force(5), units.Force(5), nil, 2},
+		{0, 7, inf, units.Force(7), units.Force(7), nil, 0},
+		{0.5, -inf, 0.25, units.Force(0.25), nil, units.Force(0.25), 0.5},
+		{5, 3, 9, nil, nil, nil, 0},       // as stated
+		{5, 9, 7, nil, nil, nil, 0},       // no number
+		{5, inf, inf, nil, nil, nil, 0},   // beyond all numbers
+		{5, -inf, -inf, nil, nil, nil, 0}, // below all numbers
+	} {
+		x := explainer{}
+		add(&x, CauseLoad, test.stated, test.low, test.high, bothForces, "%s instead of %s")
+		if test.needed == nil {
+			if len(x.list) != 0 {
+				t.Errorf("%+v: %+v", test, x.list)
+			}
+			continue
+		}
+		require.Len(t, x.list, 1)
+		e := x.list[0]
+		if e.Needed != test.needed || e.Low != test.least || e.High != test.most || e.Stated != test.stated || e.Change != test.needed.(units.Force)-test.stated {
+			t.Errorf("%+v: %+v", test, e)
+		}
+		near(t, "relative", e.Relative, test.relative, 1e-15)
+		if want := bothForces(test.needed.(units.Force)) + " instead of " + bothForces(test.stated); e.Text != want {
+			t.Errorf("%q, want %q", e.Text, want)
+		}
+	}
+}
+
+// Half a newton of friction explains too, by hand 80·19 N less 607.8 N behind 2.5.
+func TestExplainedByALittleFriction(t *testing.T) {
+	s := coilEnd()
+	s.Friction = 0
+	by, _ := explained(t, s, 607.8, Reading{Stroke: 18 * milli, Error: milli})
+	near(t, "friction", number(by[CauseFriction].Needed), 0.5, 1e-9)
+}

@@ -181,4 +181,11 @@ func TestCompiledCurveOfALargeArm(t *testing.T) {
 			unitstest.Near(t, "ratio", k.Curve().LeverRatio(mm(s)), ratio, unitstest.Abs(1e-7))
 		}
 	}
+	// Over the least of strokes what rounding spoils is no jump.
+	k, err := linkage.NewMechanism(arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.mechanism(0.001))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, ratio, _ := arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.at(0)
+	unitstest.Near(t, "ratio", k.Curve().LeverRatio(0), ratio, unitstest.Rel(1e-9))
 }

@@ -63,7 +63,7 @@ func AtWheel(curve *Curve, law spring.Law) (*WheelLaw, error) {
 		c.Fail("law", nil, "a spring whose travel moves the wheel", nil)
 		return nil, c.Err()
 	}
-	l.end = leverage{float64(stroke), 0, 0}
+	l.end = leverage{stroke: float64(stroke)}
 	i := curve.byStroke.find(l.end.stroke)
 	if i > 0 && l.end.stroke <= curve.pieces[i].start {
 		i-- // full travel takes the left-hand values

@@ -100,3 +100,17 @@ func TestRivalsCloseTogether(t *testing.T) {
 		near(t, fmt.Sprint("edge of ", test.shelf), float64(list[i].EdgeRate), test.edge, 1e-10)
 	}
 }
+
+// Where the load is too small for any rate to carry it at the collar's least
+// preload, no spring is the best, and none of two is a rival.
+func TestNoSpringIsBest(t *testing.T) {
+	m := modelFor(t, rivalJob(60e3, 68e3), Uncertainty{})
+	shelf := shelfAt{&m.ends[1], *m.ends[1].Coil, Target{Load: 5e-324, Sag: tSag}}
+	shelf.PreloadMin = 1e10 // 10⁻³²³ N over it is 0
+	if got := shelf.best(1); got != -1 {
+		t.Errorf("spring %d", got)
+	}
+	if _, i := shelf.edge(1, 0); i != -1 {
+		t.Errorf("spring %d takes over", i)
+	}
+}

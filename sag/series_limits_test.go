@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/units"
 )
 
@@ -218,4 +219,27 @@ func TestExplainedByALittleFriction(t *testing.T) {
 	s.Friction = 0
 	by, _ := explained(t, s, 607.8, Reading{Stroke: 18 * milli, Error: milli})
 	near(t, "friction", number(by[CauseFriction].Needed), 0.5, 1e-9)
+}
+
+// A reading whose error reaches up to where more fill would only pull in harder is
+// explained by fills for the rest of it: the least is the one for its deepest stroke.
+func TestExplainedByFillNextToThePort(t *testing.T) {
+	s := airEnd()
+	s.Friction, s.Air.NegativeVolume, s.Air.PortTravel = 0, 20e-6, 30*milli
+	c := units.Checker{}
+	b := s.build(&c)
+	require.NoError(t, c.Err())
+	_, err := airspring.FillFor(b.air, 1, 1*milli)
+	named(t, "at 1 mm", err, "at")
+	by, order := explained(t, s, 3000, Reading{Stroke: 36 * milli, Error: 35 * milli})
+	e, ok := by[CauseFill]
+	if !ok {
+		t.Fatalf("%v", order)
+	}
+	deepest, err := airspring.FillFor(b.air, units.Force(3000*math.Sin(float64(64*units.Degree))), 71*milli)
+	require.NoError(t, err)
+	near(t, "least", number(e.Low), float64(deepest), 1e-12)
+	if e.Needed != e.Low || e.High != units.GaugePressure(mostFill) {
+		t.Errorf("%+v", e)
+	}
 }

@@ -3,6 +3,7 @@ package sag
 import (
 	"context"
 	"math"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -160,4 +161,54 @@ func TestJobAtItsLimit(t *testing.T) {
 	require.NoError(t, err)
 	_, err = ReadJob(strings.NewReader(jobText + strings.Repeat(" ", JobLimit-len(jobText)+1)))
 	require.Error(t, err)
+}
+
+// Every fault of a job says which package found it.
+func TestFaultsOfAJobSayTheirPackage(t *testing.T) {
+	j := readJob(t, jobText)
+	j.Schema, j.Masses.BikeMass, j.Masses.UnsprungRear = "", -1, -1
+	j.Front.Sag, j.Front.Air.MaxFill, j.Front.Friction = 2, -1, -1
+	j.Rear.Coil.Shelf[0].Rate, j.Rear.Coil.PreloadMax, j.Rear.DampingRatio = -1, -1, 30
+	for name, err := range map[string]error{"sheet": second(NewSheet(j)), "template": second(NewTemplate(j))} {
+		fields := units.Fields(err)
+		if len(fields) < 9 {
+			t.Errorf("%s: %v", name, err)
+		}
+		for _, f := range fields {
+			if f.Package != "sag" {
+				t.Errorf("%s: %s is told by %q", name, f.Field, f.Package)
+			}
+		}
+	}
+	s := coilEnd()
+	s.Sag, s.Coil.Rate = 2, -1
+	_, err := NewChanged(Change{From: Situation{Masses{}, at(1000, 0)}, To: Situation{Masses: rider(80)}, Rear: &s})
+	for _, f := range units.Fields(err) {
+		if f.Package == "" {
+			t.Errorf("%s is told by nobody", f.Field)
+		}
+	}
+}
+
+// As many goroutines work as were asked for, one at the least, beside the one that
+// asks for the riders.
+func TestSheetsWorkersAreCounted(t *testing.T) {
+	b := template(t)
+	for _, workers := range []int{-1, 0, 1, 2, 3} {
+		endless := func(yield func(units.Mass) bool) {
+			for yield(75) {
+			}
+		}
+		before, most := runtime.NumGoroutine(), 0
+		n := 0
+		for range b.Sheets(context.Background(), endless, workers) {
+			most = max(most, runtime.NumGoroutine()-before)
+			if n++; n == 100 {
+				break
+			}
+		}
+		if want := max(1, workers) + 1; most > want {
+			t.Errorf("%d workers: %d goroutines, want at most %d", workers, most, want)
+		}
+	}
 }

@@ -287,3 +287,37 @@ func TestSheetDampingAtItsLimits(t *testing.T) {
 		t.Errorf("%+v", s.Rear.Landing)
 	}
 }
+
+// Forces a million times as small, of load, spring and damper alike, leave travel and
+// time as they are, and make every force and energy a million times as small.
+func TestLandingScales(t *testing.T) {
+	c := constant(t, 2.5, 0.15)
+	for _, drop := range []Drop{{0.05, 600}, {0.02, 350}, {0, 900}} {
+		l, err := NewLanding(c, linear(t, 80e3, 0.06, 1e-3), 600, drop)
+		require.NoError(t, err)
+		small, err := NewLanding(c, linear(t, 80e-3, 0.06, 1e-3), 600e-6, Drop{drop.Height, drop.Damping * 1e-6})
+		require.NoError(t, err)
+		near(t, "travel", float64(small.Travel), float64(l.Travel), 1e-9)
+		near(t, "time", float64(small.Time), float64(l.Time), 1e-7)
+		near(t, "force", float64(small.Force), float64(l.Force)*1e-6, 1e-9)
+		near(t, "peak", float64(small.PeakForce), float64(l.PeakForce)*1e-6, 1e-9)
+		near(t, "work", float64(small.DamperWork), float64(l.DamperWork)*1e-6, 1e-8)
+		if !(l.PeakForce > l.Force*1.001) {
+			t.Errorf("%+v: the peak is at the end, and shows nothing", drop)
+		}
+	}
+}
+
+// What bottoms has used all of its travel, to the last place, from whatever height.
+func TestLandingBottomsExactly(t *testing.T) {
+	c, law := landingAir(t)
+	wheel, err := linkage.AtWheel(c, law)
+	require.NoError(t, err)
+	for h := units.Length(1); h < 4; h += 0.1 {
+		l, err := NewLanding(c, law, 900, Drop{h, 300})
+		require.NoError(t, err)
+		if !l.Bottoms || l.Travel != wheel.Travel() || l.Force != wheel.Force(wheel.Travel()) || l.Used != float64(wheel.Travel()/c.Travel()) {
+			t.Errorf("%v: %+v", h, l)
+		}
+	}
+}

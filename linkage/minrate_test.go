@@ -2,9 +2,11 @@ package linkage_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -111,6 +113,73 @@ func TestAtWheelAsksAtFullTravel(t *testing.T) {
 		for _, law := range []broken{{v, 1, 1, 0.06}, {1, v, 1, 0.06}, {1, 1, v, 0.06}} {
 			_, err := linkage.AtWheel(c, late{law})
 			refuses(t, err, "law")
+		}
+	}
+}
+
+// A law that ends where two pieces of the curve meet knows nothing of the
+// second: neither at full travel nor for its least rate.
+func TestLawThatEndsAtAKnot(t *testing.T) {
+	jumps := 0
+	for _, ref := range refTables(t) {
+		c := curve(t, ref.table(linkage.Monotone))
+		before := math.Inf(1) // the least beside the knots so far
+		for _, knot := range ref.Stroke[1 : len(ref.Stroke)-1] {
+			l := wheel(t, c, broken{1000, 0, 1, float64(mm(knot))})
+			rate := func(s units.Length) float64 {
+				return -1000 * float64(c.LeverRatioSlope(s)) / math.Pow(c.LeverRatio(s), 3)
+			}
+			left, right := rate(mm(knot-1e-7)), rate(mm(knot))
+			unitstest.Near(t, ref.Name+": at full travel", float64(l.Rate(l.Travel())), left, unitstest.Rel(1e-4), unitstest.Abs(1e-2))
+			before = min(before, left)
+			least := before
+			for i := range 2000 {
+				least = min(least, rate(mm(knot*float64(i)/2000)))
+			}
+			got, _ := l.MinRate()
+			if !(float64(got) >= least-0.01*math.Abs(least)-1e-2) {
+				t.Errorf("%s: least rate %v up to %v mm, want %v", ref.Name, float64(got), knot, least)
+			}
+			if right < least-0.02*math.Abs(least)-2e-2 {
+				jumps++
+			}
+			before = min(before, right)
+		}
+	}
+	if jumps < 3 {
+		t.Errorf("only %d knots with less behind them: the test looks at too little", jumps)
+	}
+}
+
+// early goes wrong at full extension only; faint answers until it is asked at
+// full travel.
+type early struct{ broken }
+
+func (l early) Energy(x units.Length) units.Energy {
+	if x == 0 {
+		return units.Energy(math.NaN())
+	}
+	return 1
+}
+
+type faint struct{ broken }
+
+func (l faint) Rate(x units.Length) units.Stiffness {
+	if x > 0 {
+		panic("too far")
+	}
+	return 1
+}
+
+func TestAtWheelAsksAtBothEnds(t *testing.T) {
+	for law, says := range map[spring.Law]string{
+		early{broken{1, 1, 1, 0.06}}: "finite",
+		faint{broken{1, 1, 1, 0.06}}: "panics",
+	} {
+		l, err := linkage.AtWheel(bent(t), law)
+		refuses(t, err, "law")
+		if l != nil || err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%v, want that it %s", err, says)
 		}
 	}
 }

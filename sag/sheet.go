@@ -115,9 +115,7 @@ func NewSheet(job Job) (*Sheet, error) {
 	b.prepare(&c)
 	if !c.OK() && job.Uncertainty != nil {
 		// The same faults, and those of the uncertainty.
-		u := *job.Uncertainty
-		job.Uncertainty = nil
-		_, err := Propagate(job, u)
+		_, err := Propagate(job, *job.Uncertainty)
 		return nil, err
 	}
 	if !c.OK() {

@@ -56,7 +56,6 @@ type PressureRow struct {
 func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
 	c := units.Checker{Package: "sag"}
 	Target{Load: 1, Sag: r.Sag}.check(&c, curve)
-	units.Positive(&c, "max_fill", r.MaxFill)
 	units.Inside(&c, "rear_share", r.RearShare, 0, 1)
 	units.Positive(&c, "bike_mass", r.BikeMass)
 	units.NonNegative(&c, "unsprung", r.Unsprung)
@@ -84,11 +83,10 @@ func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, err
 	r.Air.Exponent, r.Air.Fill = 1, r.MaxFill
 	full, err := airspring.New(r.Air)
 	for _, f := range units.Fields(err) {
-		switch {
-		case f.Field != "fill":
-			c.Add("air", f)
-		case !c.Bad("max_fill"): // the fill is the marking here
+		if f.Field == "fill" { // which is the marking here
 			c.Fail("max_fill", r.MaxFill, f.Want, f.Class)
+		} else {
+			c.Add("air", f)
 		}
 	}
 	if curve != nil && r.Air.Travel > 0 && r.Air.Travel < curve.Stroke() {

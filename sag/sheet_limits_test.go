@@ -96,6 +96,14 @@ func TestNoFrequencyRatioWithoutAFrequency(t *testing.T) {
 	}
 	// The plain job's, by hand: 9 N/mm under 38 kg over 12.8 N/mm under 57 kg.
 	near(t, "ratio", sheet(t, plainJob(t)).FrequencyRatio, math.Sqrt(9e3/38/(12.8e3/57)), 1e-12)
+	// Below 1 Hz too: 0.5 N/mm at both ends, under 40 and 60 parts of the weight.
+	j = softJob(t)
+	j.Masses.RearShare = 0.6
+	s = sheet(t, j)
+	near(t, "slow ratio", s.FrequencyRatio, math.Sqrt(60./40), 1e-12)
+	if !(s.Rear.FastFrequency < 1) {
+		t.Errorf("%v", s.Rear.FastFrequency)
+	}
 }
 
 // What an end says of itself, by hand: 57 kg on 80 N/mm with 1 mm of preload behind 2.5.

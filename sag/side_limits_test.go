@@ -83,7 +83,7 @@ func TestCompareTellsOfJumps(t *testing.T) {
 }
 
 func TestMore(t *testing.T) {
-	for _, test := range [][3]float64{{3, 2, 0.5}, {1, 2, -0.5}, {0, 2, -1}, {0.3, 0.2, 0.5}, {1, 0, 0}, {0, 0, 0}, {1, -2, 0}, {1e308, 1e-308, 0}, {1e308, 1e308, 0}} {
+	for _, test := range [][3]float64{{3, 2, 0.5}, {1, 2, -0.5}, {0, 2, -1}, {0.3, 0.2, 0.5}, {1, 0, 0}, {0, 0, 0}, {1, -2, 0}, {1e308, 1e-308, 0}, {1e308, 1e308, 0}, {-1e308, 1e-308, 0}} {
 		if got := more(test[0], test[1]); !(math.Abs(got-test[2]) <= 1e-15) {
 			t.Errorf("more(%v, %v) = %v, want %v", test[0], test[1], got, test[2])
 		}
@@ -100,6 +100,9 @@ func TestCompareCoilOnACurve(t *testing.T) {
 	for _, s := range c.Springs {
 		near(t, "fast rate", float64(s.FastWheelRate), float64(s.Rest.WheelRate), 1e-14)
 		near(t, "fast frequency", float64(s.FastFrequency), float64(s.Rest.Frequency), 1e-14)
+		if r := s.Rest; r.StrokeLow != r.Stroke || r.TravelHigh != r.Travel {
+			t.Errorf("a band without friction: %+v", r)
+		}
 		x := float64(s.Rest.Stroke) + 1e-3
 		near(t, "energy left", float64(s.EnergyLeft), 40e3*(0.061*0.061-x*x), 1e-12)
 	}
@@ -241,6 +244,10 @@ func TestPressureChartAtItsLimits(t *testing.T) {
 		{"no marking", func(r *PressureRange) { r.MaxFill = -1 }, []string{"max_fill"}},
 		{"all on the rear", func(r *PressureRange) { r.RearShare = 1 }, []string{"rear_share"}},
 		{"all on the front", func(r *PressureRange) { r.RearShare = 0 }, []string{"rear_share"}},
+		{"from no number", func(r *PressureRange) { r.From = units.Mass(math.NaN()) }, []string{"from"}},
+		{"to no number", func(r *PressureRange) { r.To = units.Mass(math.NaN()) }, []string{"to"}},
+		{"from far below", func(r *PressureRange) { r.From = -1e9 }, []string{"from"}},
+		{"to far above, without an end", func(r *PressureRange) { r.To = units.Mass(math.Inf(1)) }, []string{"to"}},
 		{"from below", func(r *PressureRange) { r.From = 0 }, []string{"from"}},
 		{"to below", func(r *PressureRange) { r.To = -1 }, []string{"to"}},
 		{"no step", func(r *PressureRange) { r.Step = 0 }, []string{"step"}},
@@ -271,6 +278,11 @@ func TestPressureChartMetExactly(t *testing.T) {
 		t.Errorf("%+v", rows)
 	}
 	near(t, "load", float64(rows[0].Load), 0.5*g0, 1e-14)
+	r.From, r.To = 2.1, 2.1
+	rows, err = NewPressureChart(rearOf150(t), r)
+	require.NoError(t, err)
+	require.Len(t, rows, 1)
+	near(t, "a load below 1 N", float64(rows[0].Load), 0.05*g0, 1e-12)
 
 	met := 0
 	for bar := 5.0; bar < 9; bar += 0.25 {
@@ -304,5 +316,18 @@ func TestPressureChartMetExactly(t *testing.T) {
 	}
 	if met == 0 {
 		t.Error("no rider takes just the marking: the test shows nothing")
+	}
+}
+
+// Either end's air is that around it in the first situation, where it states none.
+func TestChangeOfAirAtEitherEnd(t *testing.T) {
+	end := tube()
+	a, err := NewChanged(Change{From: Situation{rider(80), at(20, 0)}, To: Situation{rider(80), at(20, 2000)}, Front: &end, Rear: &end})
+	require.NoError(t, err)
+	high := 101325 * math.Pow(275.15/288.15, 9.80665*0.0289644/(8.31432*0.0065)) // the standard atmosphere
+	for _, e := range []*EndChange{a.Front, a.Rear} {
+		near(t, "now", float64(e.Now.Ambient), 101325, 1e-9)
+		near(t, "leave", float64(e.Leave.Ambient), high, 1e-9)
+		near(t, "fill", float64(e.Leave.Fill), 300e3+101325-high, 1e-9)
 	}
 }

@@ -2,6 +2,7 @@ package linkage_test
 
 import (
 	"errors"
+	"fmt"
 	"maps"
 	"math"
 	"strings"
@@ -59,6 +60,23 @@ func TestHeldTwiceWherever(t *testing.T) {
 		}
 		if !maps.Equal(before, m.Points) {
 			t.Errorf("%d: the points asked for were moved", i)
+		}
+	}
+}
+
+// Where a mechanism locks, and of which stroke that is, is said in mm whatever
+// its size.
+func TestLockNamesTheStroke(t *testing.T) {
+	for _, scale := range []float64{0.25, 1, 7} {
+		g := arm{80 * scale, 250 * scale, 0.9, 403 * scale, math.Pi + 0.125}
+		dead := g.shock() - (g.d - g.a)
+		_, err := linkage.NewMechanism(g.mechanism(50 * scale))
+		var lock *linkage.LockError
+		if !errors.As(err, &lock) || !(math.Abs(float64(lock.At)*1e3-dead) < 1e-3*dead) {
+			t.Fatalf("%v: %v", scale, err)
+		}
+		if says := fmt.Sprintf("stroke %v mm", 50*scale); !strings.Contains(err.Error(), says) {
+			t.Errorf("%v doesn't say %s", err, says)
 		}
 	}
 }

@@ -133,13 +133,18 @@ func FitPivots(ask PivotSearch) (*PivotFit, error) {
 	}
 	for _, from := range p.starts() {
 		x, sum := p.descend(from)
-		// The start as given comes first: another that is better by less than
-		// anybody could measure is only further away.
-		if sum < 0.99*best-1e-10 || math.IsInf(best, 1) && !math.IsInf(sum, 1) {
+		if better(sum, best) {
 			best, bestX = sum, x
 		}
 	}
 	return p.answer(k, bestX)
+}
+
+// better tells whether the answer from a later start is to be taken. The start
+// as given comes first: another that is better by less than anybody could
+// measure is only further away.
+func better(sum, best float64) bool {
+	return sum < 0.99*best-1e-10
 }
 
 // check checks what was asked and lists the coordinates that may move.

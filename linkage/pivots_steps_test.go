@@ -72,6 +72,7 @@ func TestSearchBounds(t *testing.T) {
 		{"200 strokes", strokes(200), nil},
 		{"201 strokes", strokes(201), []string{"stroke"}},
 		{"the same stroke twice", func(a *PivotSearch) { a.Stroke[2] = a.Stroke[1] }, []string{"stroke[2]"}},
+		{"the first stroke twice", func(a *PivotSearch) { a.Stroke[1] = a.Stroke[0] }, []string{"stroke[1]"}},
 		{"a first stroke below 0", func(a *PivotSearch) { a.Stroke[0] = -1e-9 }, []string{"stroke[0]"}},
 		{"beyond full stroke", func(a *PivotSearch) { a.Stroke[4] = full * (1 + 1e-6) }, []string{"stroke[4]"}},
 		{"ratios at their limits", func(a *PivotSearch) { a.LeverRatio[0], a.LeverRatio[4] = 0.001, 1000 }, nil},
@@ -80,6 +81,10 @@ func TestSearchBounds(t *testing.T) {
 		}, []string{"lever_ratio[0]", "lever_ratio[4]"}},
 		{"a shock as long as the stroke", func(a *PivotSearch) { a.ShockLength = full }, []string{"shock_length"}},
 		{"a shock a little longer", func(a *PivotSearch) { a.ShockLength = up(full) }, nil},
+		{"the shortest shock", func(a *PivotSearch) {
+			strokes(2)(a)
+			a.Mechanism.Stroke, a.Stroke[1], a.ShockLength = 1e-6, 1e-6, 1.1e-6
+		}, nil},
 		{"a shock of 1 km", func(a *PivotSearch) { a.ShockLength = 1e3 }, nil},
 		{"a longer one", func(a *PivotSearch) { a.ShockLength = up(1e3) }, []string{"shock_length"}},
 		{"no anti-squat, of no weight, at full extension", wish(AntiSquatWish{}), nil},
@@ -248,6 +253,24 @@ func TestDescendTakesFewSteps(t *testing.T) {
 		}
 		if p.tried > 6*(2+5) {
 			t.Errorf("%v: %d mechanisms were looked at", by, p.tried)
+		}
+	}
+}
+
+// A later start's answer is taken where it is better by a hundredth and more
+// than 1e-10, or where there was none.
+func TestBetterAnswers(t *testing.T) {
+	inf := math.Inf(1)
+	for _, test := range []struct {
+		sum, best float64
+		want      bool
+	}{
+		{5, inf, true}, {1e12, inf, true}, {inf, inf, false}, {inf, 1, false},
+		{0.98, 1, true}, {0.995, 1, false}, {1, 1, false}, {1.2, 1, false}, {2, 0.5, false}, {3, 4, true}, {1, 0.1, false},
+		{0, 1e-10, false}, {0, 2e-10, true}, {0.985e-10, 2e-10, false}, {0.975e-10, 2e-10, true},
+	} {
+		if got := better(test.sum, test.best); got != test.want {
+			t.Errorf("%v after %v: %v", test.sum, test.best, got)
 		}
 	}
 }

@@ -135,7 +135,7 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error)
 	f.scale = motion{f.full, fastest, f.load * f.full}
 	peak := f.push(at)
 	if !(at.speed > 0) && !(f.slope(at).speed > 0) { // the preload holds it up
-		return Landing{Height: drop.Height, Force: wheel.Force(0), PeakForce: max(0, wheel.Force(0))}, nil
+		return Landing{Height: drop.Height, Force: wheel.Force(0), PeakForce: wheel.Force(0)}, nil
 	}
 	h, t := 1e-3*f.full/fastest, 0.0
 	for range mostSteps {

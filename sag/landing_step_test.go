@@ -321,3 +321,20 @@ func TestLandingBottomsExactly(t *testing.T) {
 		}
 	}
 }
+
+// The error of a step is a size, of travel, speed and work alike, whichever way it goes.
+func TestLandingStepErrorIsASize(t *testing.T) {
+	c, law := landingAir(t)
+	wheel, err := linkage.AtWheel(c, law)
+	require.NoError(t, err)
+	f := fall{wheel: wheel, load: 600, damping: 700, full: 0.15}
+	inf := math.Inf(1)
+	for _, scale := range []motion{{1, inf, inf}, {inf, 1, inf}, {inf, inf, 1}} {
+		f.scale = scale
+		for _, at := range []motion{{0.01, 3, 0}, {0.06, 1.1, 0}, {0.1, 0.2, 0}, {0.1, -1, 0}, {0.14, 2, 0}, {0.14, -2, 0}, {0.12, 0, 0}, {0.001, -1, 0}} {
+			if _, off := f.step(at, 0.004); !(off > 0) {
+				t.Errorf("%+v of %+v: an error of %v", at, scale, off)
+			}
+		}
+	}
+}

@@ -73,3 +73,38 @@ func TestRatesOfThePlaceItself(t *testing.T) {
 		}
 	}
 }
+
+// A matrix by hand: rows 2, 3 and 4 long at right angles, two of them swapped,
+// so that the determinant is −24 and the product of the lengths 24.
+func TestFactor(t *testing.T) {
+	sys := system{n: 3}
+	copy(sys.lu[:], []float64{0, 2, 0, 3, 0, 0, 0, 0, 4})
+	if !sys.factor() || sys.det != -24 || sys.size != 24 {
+		t.Errorf("determinant %v of %v", sys.det, sys.size)
+	}
+	b := coordinates{2, 6, 12}
+	if sys.solve(&b); b != (coordinates{2, 1, 3}) {
+		t.Errorf("solution %v", b[:3])
+	}
+	// Rows (3, 4), 5 long, and (6, 8): no inverse.
+	sys = system{n: 2}
+	copy(sys.lu[:], []float64{3, 4, 6, 8})
+	if sys.factor() || sys.det != 0 {
+		t.Errorf("determinant %v of parallel rows", sys.det)
+	}
+	// Rows (3, 4) and (5, 12): 5 and 13 long, the determinant 16.
+	sys = system{n: 2}
+	copy(sys.lu[:], []float64{3, 4, 5, 12})
+	if !sys.factor() || math.Abs(sys.det-16) > 1e-14 || math.Abs(sys.size-65) > 1e-12 {
+		t.Errorf("determinant %v of %v", sys.det, sys.size)
+	}
+	b = coordinates{11, 29}
+	if sys.solve(&b); math.Abs(b[0]-1) > 1e-14 || math.Abs(b[1]-2) > 1e-14 {
+		t.Errorf("solution %v", b[:2])
+	}
+	sys = system{n: 2}
+	copy(sys.lu[:], []float64{math.Inf(1), 0, 0, 1})
+	if sys.factor() {
+		t.Error("an infinite matrix is factored")
+	}
+}

@@ -65,7 +65,7 @@ type PivotFit struct {
 	// would come nearer.
 	Leans []Lean `json:"leans,omitempty"`
 	// Tried is how many mechanisms were looked at, and Locked how many of
-	// these came to a dead point.
+	// these came to a dead point, or were none that [NewDrive] takes.
 	Tried  int `json:"tried"`
 	Locked int `json:"locked"`
 }

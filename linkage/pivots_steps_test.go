@@ -150,6 +150,14 @@ func TestWhatASearchMisses(t *testing.T) {
 	if p.tried != 1 || p.locked != 0 {
 		t.Errorf("%d tried, %d locked", p.tried, p.locked)
 	}
+	// With a drive that there can't be, here a mass centre that comes below the
+	// ground, it is as if it locked.
+	low := *d
+	low.MassCentre[1] = 0.01
+	p.ask.Drive = &low
+	if r := p.residuals(make([]float64, len(p.axes))); r != nil || p.tried != 2 || p.locked != 1 {
+		t.Errorf("residuals %v, %d tried, %d locked", r, p.tried, p.locked)
+	}
 	// Points moved by their share of the room.
 	m := p.moved([]float64{0.5, -1, 1})
 	for name, by := range map[string]Point{"S1": {0.002, -0.002}, "U2": {0, 0.003}, "U1": {}} {
@@ -162,32 +170,51 @@ func TestWhatASearchMisses(t *testing.T) {
 	}
 }
 
-// The starts: the points as given, and others spread evenly over half the
-// bounds either way.
+// The starts: the points as given, and four others over half the bounds either
+// way, sin(π/6) = 1/2, where the multiples of the golden ratio put them.
 func TestStartsAreSpread(t *testing.T) {
 	p := &pivots{axes: make([]moveAxis, 7)}
 	list := p.starts()
 	if len(list) != 5 || slices.Max(list[0]) != 0 || slices.Min(list[0]) != 0 {
 		t.Fatalf("starts %v", list)
 	}
-	var shares []float64
+	n := 0
 	for _, z := range list[1:] {
 		for _, v := range z {
-			shares = append(shares, v/(math.Pi/6)) // sin(π/6) = 1/2
+			n++
+			multiple := float64(n) * math.Phi
+			if want := (multiple - math.Floor(multiple) - 0.5) * math.Pi / 3; math.Abs(v-want) > 1e-13 {
+				t.Errorf("number %d is %v, want %v", n, v, want)
+			}
 		}
 	}
-	slices.Sort(shares)
-	// 28 multiples of the golden ratio: between neighbours at most φ^-5 of the
-	// interval of length 2, by the three-distance theorem.
-	most := 2 * math.Pow(math.Phi, -5)
-	for i, v := range append(shares, 1) {
-		before := -1.0
-		if i > 0 {
-			before = shares[i-1]
+	if n != 28 {
+		t.Errorf("%d coordinates", n)
+	}
+}
+
+// An answer tells of its bounds with their sign, from 0.999 of them on.
+func TestAnswerLeans(t *testing.T) {
+	p := search(t)
+	k, err := p.check()
+	if err != nil {
+		t.Fatal(err)
+	}
+	fit, err := p.answer(k, []float64{-0.9991, 0.9991, 0.9989})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := []Lean{{"S1", "x", -0.004}, {"S1", "y", 0.002}}; !slices.Equal(fit.Leans, want) {
+		t.Errorf("leans on %+v, want %+v", fit.Leans, want)
+	}
+	for i, want := range []Movement{{"S1", -0.9991 * 0.004, 0.9991 * 0.002}, {"U2", 0, 0.9989 * 0.003}} {
+		got := fit.Moved[i]
+		if got.Point != want.Point || math.Abs(float64(got.X-want.X)) > 1e-15 || math.Abs(float64(got.Y-want.Y)) > 1e-15 {
+			t.Errorf("moved %+v, want %+v", got, want)
 		}
-		if !(v >= -1 && v <= 1) || v-before > most || i > 0 && i < len(shares) && v == before {
-			t.Errorf("share %v after %v", v, before)
-		}
+	}
+	if fit.StartRMS > 1e-9 || !(fit.RMS > 1e-3) || !(fit.Worst >= fit.RMS) {
+		t.Errorf("misses by %v from %v, %v at the worst", fit.RMS, fit.StartRMS, fit.Worst)
 	}
 }
 

@@ -375,11 +375,12 @@ func TestBandsOfImmenseSprings(t *testing.T) {
 }
 
 // Rates that rise by their last place alone do rise: their riders are the same but for
-// rounding.
+// rounding, also where next to nothing of them is on this end.
 func TestBandsOfNeighbouringNumbers(t *testing.T) {
-	for _, c := range []*linkage.Curve{constant(t, 2.5, 0.15), bent(t)} {
+	for i, c := range []*linkage.Curve{constant(t, 2.5, 0.15), bent(t), constant(t, 2.5, 0.15), bent(t)} {
 		for k := 40e3; k < 120e3; k += 1777.7 {
 			r := bandsOf()
+			r.RearShare = []float64{0.6, 1e-3}[i/2]
 			r.Rates = []units.Stiffness{units.Stiffness(k), units.Stiffness(justAbove(k))}
 			b, err := NewBands(c, r)
 			require.NoError(t, err)

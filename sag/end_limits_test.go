@@ -379,12 +379,14 @@ func TestBandsOfImmenseSprings(t *testing.T) {
 func TestBandsOfNeighbouringNumbers(t *testing.T) {
 	for i, c := range []*linkage.Curve{constant(t, 2.5, 0.15), bent(t), constant(t, 2.5, 0.15), bent(t)} {
 		for k := 40e3; k < 120e3; k += 1777.7 {
-			r := bandsOf()
-			r.RearShare = []float64{0.6, 1e-3}[i/2]
-			r.Rates = []units.Stiffness{units.Stiffness(k), units.Stiffness(justAbove(k))}
-			b, err := NewBands(c, r)
-			require.NoError(t, err)
-			near(t, "edge", float64(b.EdgeMass[0]), float64(b.IdealMass[0]), 1e-9)
+			for _, more := range []float64{justAbove(k), k * (1 + 1e-15), k * (1 + 1e-14), k * (1 + 1e-13), k * (1 + 1e-12)} {
+				r := bandsOf()
+				r.RearShare = []float64{0.6, 1e-3}[i/2]
+				r.Rates = []units.Stiffness{units.Stiffness(k), units.Stiffness(more)}
+				b, err := NewBands(c, r)
+				require.NoError(t, err)
+				near(t, "edge", float64(b.EdgeMass[0]), float64(b.IdealMass[0]), 1e-9)
+			}
 		}
 	}
 }

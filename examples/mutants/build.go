@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -21,14 +22,6 @@ import (
 
 //go:embed switches.go.txt
 var switches string
-
-// A source is a package as it stands on disk.
-type source struct {
-	root  string // the module's folder
-	path  string // import path
-	dir   string
-	files []string // base names, without tests and generated files
-}
 
 // listed is what `go list -json` tells of a package.
 type listed struct {
@@ -109,7 +102,7 @@ func instrument(root, pkg, work string, only []string) ([]mutant, string, error)
 	replace := map[string]string{}
 	for i, file := range files {
 		name := here.GoFiles[i]
-		if generated(sources[name]) || len(only) > 0 && !contains(only, name) {
+		if generated(sources[name]) || len(only) > 0 && !slices.Contains(only, name) {
 			continue
 		}
 		f := &finder{
@@ -137,21 +130,8 @@ func instrument(root, pkg, work string, only []string) ([]mutant, string, error)
 	return mutants, overlay, os.WriteFile(overlay, data, 0o644)
 }
 
-func contains(list []string, s string) bool {
-	for _, l := range list {
-		if l == s {
-			return true
-		}
-	}
-	return false
-}
-
 // importsOf tells under which name a file knows each package it imports.
 func importsOf(file *ast.File, pkg *types.Package) map[string]string {
-	names := map[string]string{}
-	for _, p := range pkg.Imports() {
-		names[p.Path()] = ""
-	}
 	known := map[string]string{}
 	for _, i := range file.Imports {
 		path, _ := strconv.Unquote(i.Path.Value)

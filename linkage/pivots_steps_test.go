@@ -301,3 +301,28 @@ func TestBetterAnswers(t *testing.T) {
 		}
 	}
 }
+
+// At the very edge of what moves, where a step to one side makes a mechanism of
+// no use and one to the other doesn't, there are no derivatives.
+func TestLineariseAtTheEdge(t *testing.T) {
+	edges := 0
+	for _, gap := range []float64{3.2e-7, 3.5e-7, 3.9e-7, 4.3e-7, 4.8e-7} {
+		m, _ := deadCrank(gap)
+		p := &pivots{
+			ask:  PivotSearch{Mechanism: m, Stroke: []units.Length{0, m.Stroke / 2}, LeverRatio: []float64{5, 6}, AnyShock: true},
+			axes: []moveAxis{{"S2", 0, 0.004}},
+		}
+		const h = 2e-6 / 0.004
+		before, here, after := p.residuals([]float64{-h}), p.residuals([]float64{0}), p.residuals([]float64{h})
+		if here == nil || (before == nil) == (after == nil) {
+			continue
+		}
+		edges++
+		if j, r := p.linearise([]float64{0}, []float64{0}); j != nil || r != nil {
+			t.Errorf("a gap of %v: derivatives %v", gap, j)
+		}
+	}
+	if edges == 0 {
+		t.Error("no edge was met: the test shows nothing")
+	}
+}

@@ -151,6 +151,26 @@ func TestLawThatEndsAtAKnot(t *testing.T) {
 	}
 }
 
+// Inside a piece, the end of a law is what the curve says there, and so it is at
+// full stroke.
+func TestLawThatEndsInsideAPiece(t *testing.T) {
+	for _, ref := range refTables(t) {
+		c := curve(t, ref.table(linkage.Monotone))
+		for i := range ref.Stroke[1:] {
+			for _, part := range []float64{0.01, 0.5, 0.99} {
+				s := mm(ref.Stroke[i] + part*(ref.Stroke[i+1]-ref.Stroke[i]))
+				l := wheel(t, c, broken{1000, 0, 1, float64(s)})
+				lr, slope := c.LeverRatio(s), float64(c.LeverRatioSlope(s))
+				unitstest.Near(t, ref.Name+": force", float64(l.Force(l.Travel())), 1000/lr, unitstest.Rel(1e-12))
+				unitstest.Near(t, ref.Name+": rate", float64(l.Rate(l.Travel())), -1000*slope/math.Pow(lr, 3), unitstest.Rel(1e-9), unitstest.Abs(1e-9))
+			}
+		}
+		full := c.Stroke()
+		l := wheel(t, c, broken{1000, 0, 1, 1})
+		unitstest.Near(t, ref.Name+": force at full stroke", float64(l.Force(l.Travel())), 1000/c.LeverRatio(full), unitstest.Rel(1e-12))
+	}
+}
+
 // early goes wrong at full extension only; faint answers until it is asked at
 // full travel.
 type early struct{ broken }

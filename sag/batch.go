@@ -74,6 +74,15 @@ func (b *Template) sheet(m *scratch, rider units.Mass) (*Sheet, error) {
 // out costs nothing to speak of.
 const share = 32
 
+// A batch of many riders holds a block of memory that nobody touches. The
+// collector runs whenever what is in use has doubled, and the sheets under way
+// are so few that this would be after every few hundred; it takes a processor
+// from the workers each time. With the block it counts from more.
+const (
+	manyRiders = 2000
+	blockSize  = 8 << 20
+)
+
 // batch is a share of the riders and what came out for them.
 type batch struct {
 	riders []units.Mass
@@ -84,10 +93,10 @@ type batch struct {
 
 // Sheets yields the sheet of every rider, or the error of one, in the riders'
 // order, worked out by as many goroutines at a time as workers says, one at the
-// least; runtime.GOMAXPROCS(0) of them use every processor. However many riders there are, only
-// a few hundred sheets are kept at a time: memory stays flat, and no more
-// riders are asked for than can be worked out. The riders are asked for in a
-// goroutine of its own.
+// least; runtime.GOMAXPROCS(0) of them use every processor. However many riders
+// there are, only a few hundred sheets are kept at a time, and for many riders
+// 8 MiB besides: memory stays flat, and no more riders are asked for than can
+// be worked out. The riders are asked for in a goroutine of its own.
 //
 // When ctx is done the last pair yielded is a nil sheet with ctx.Err(). All
 // goroutines have ended when the loop over the sheets ends, however it does.
@@ -101,7 +110,9 @@ func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], work
 
 		work := make(chan *batch)             // to whichever worker is free
 		order := make(chan *batch, 2*workers) // to the loop below, in order
-		running.Go(func() { b.hand(inner, riders, work, order) })
+		block := new([]byte)
+		defer func() { *block = nil }()
+		running.Go(func() { b.hand(inner, riders, work, order, block) })
 		for range workers {
 			running.Go(func() {
 				var m scratch
@@ -133,8 +144,9 @@ func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], work
 	}
 }
 
-// hand gives out the riders, a share at a time, until there are no more.
-func (b *Template) hand(ctx context.Context, riders iter.Seq[units.Mass], work, order chan<- *batch) {
+// hand gives out the riders, a share at a time, until there are no more. It
+// fills block where they are many.
+func (b *Template) hand(ctx context.Context, riders iter.Seq[units.Mass], work, order chan<- *batch, block *[]byte) {
 	defer close(order)
 	defer close(work)
 	give := func(list []units.Mass) bool {
@@ -148,8 +160,11 @@ func (b *Template) hand(ctx context.Context, riders iter.Seq[units.Mass], work, 
 		}
 		return true
 	}
-	list := make([]units.Mass, 0, share)
+	list, given := make([]units.Mass, 0, share), 0
 	for rider := range riders {
+		if given++; given == manyRiders {
+			*block = make([]byte, blockSize)
+		}
 		if list = append(list, rider); len(list) < share {
 			continue
 		}

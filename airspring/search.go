@@ -2,7 +2,6 @@ package airspring
 
 import (
 	"fmt"
-	"slices"
 
 	"example.com/wheelrate/units"
 )
@@ -94,7 +93,9 @@ func appendTrials(list []Trial, s *Search) []Trial {
 	for end <= s.Last && outlasts(spec.chamber(end), swept) {
 		end++
 	}
-	list = slices.Grow(list, end-s.First)
+	if most := len(list) + end - s.First; most > cap(list) {
+		list = append(make([]Trial, 0, most), list...)
+	}
 	for n := s.First; n < end; n++ {
 		list = append(list, Trial{Spacers: n})
 		t := &list[len(list)-1]

@@ -68,3 +68,31 @@ func TestBandsWhereForceFalls(t *testing.T) {
 		t.Errorf("bands %+v", b)
 	}
 }
+
+// A rough table makes the wheel force fall in several places. The ends of the
+// band are where the spring with its friction carries the load, F_s ± f = load·LR,
+// and lie on their own sides of the rest, though the same holds elsewhere too.
+func TestBandOnARoughTable(t *testing.T) {
+	table := linkage.Table{}
+	for _, mm := range []units.Length{0, 15, 27, 41, 45, 50, 51, 55, 62, 66} {
+		table.Stroke = append(table.Stroke, mm*units.Millimetre)
+	}
+	for _, mm := range []units.Length{0, 57, 91, 148, 190, 249, 285, 349, 367, 428} {
+		table.Travel = append(table.Travel, mm*units.Millimetre)
+	}
+	curve, err := linkage.NewTable(table)
+	require.NoError(t, err)
+	law, err := spring.NewLinear(spring.Linear{Rate: 60 * units.NewtonPerMillimetre, Travel: curve.Stroke(), Preload: units.Millimetre})
+	require.NoError(t, err)
+	const load, friction = 164.5 * units.Newton, 62.8 * units.Newton
+	r, err := Settle(curve, law, load, friction)
+	require.NoError(t, err)
+	if !(r.StrokeLow < r.Stroke && r.Stroke < r.StrokeHigh && r.TravelLow < r.Travel && r.Travel < r.TravelHigh) {
+		t.Errorf("%v is not between %v and %v", r.Stroke, r.StrokeLow, r.StrokeHigh)
+	}
+	for s, force := range map[units.Length]units.Force{
+		r.StrokeLow: law.Force(r.StrokeLow) + friction, r.Stroke: law.Force(r.Stroke), r.StrokeHigh: law.Force(r.StrokeHigh) - friction,
+	} {
+		near(t, "the force at "+s.String(), float64(force), float64(load)*curve.LeverRatio(s), 1e-9)
+	}
+}

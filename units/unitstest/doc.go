@@ -1,4 +1,6 @@
-// Package unitstest compares quantities in tests.
+// Package unitstest compares quantities in tests, and makes hostile texts for
+// tests of readers: [Hostile], [Spoiled] and [Wild], with [Refusal] to judge the
+// error and [Allocated] to count the memory.
 //
 // Tolerances are said in physical words, relative or as a quantity:
 //

@@ -219,7 +219,9 @@ func ImpliedLoad(curve *linkage.Curve, law spring.Law, friction units.Force, r R
 		low, high := r.span(func(s units.Length, sign float64) (float64, bool) {
 			return (float64(law.Force(s)) + sign*float64(f)) / curve.LeverRatio(s), true
 		})
-		return max(0, units.Force(low)), units.Force(high)
+		// Load goes by way of the travel, so the middle of the span may miss it
+		// by a last digit.
+		return max(0, min(units.Force(low), load)), max(units.Force(high), load)
 	}
 	i.ErrorLow, i.ErrorHigh = bounds(0)
 	i.Low, i.High = bounds(friction)

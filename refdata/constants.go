@@ -2,6 +2,7 @@ package refdata
 
 import (
 	"slices"
+	"sync"
 
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -27,17 +28,17 @@ func (c Constant) Exact() bool { return c.Uncertainty == 0 }
 // Constants returns every constant of the dataset, in its order. The slice is
 // the caller's own.
 func Constants() []Constant {
-	list, err := readConstants()
+	list, err := constants()
 	if err != nil {
 		return nil
 	}
-	return list
+	return slices.Clone(list)
 }
 
 // ConstantNamed returns the constant of that name; the error names the field
 // "constant".
 func ConstantNamed(name string) (Constant, error) {
-	list, err := readConstants()
+	list, err := constants()
 	if err != nil {
 		return Constant{}, err
 	}
@@ -47,6 +48,9 @@ func ConstantNamed(name string) (Constant, error) {
 	return Constant{}, &units.FieldError{Package: "refdata", Field: "constant", Value: clipped(name),
 		Want: "the name of a constant of the dataset", Class: units.ErrUnknown}
 }
+
+// constants decodes the embedded file at its first call.
+var constants = sync.OnceValues(readConstants)
 
 // readConstants reads the embedded file, which the tests hold to be right.
 func readConstants() ([]Constant, error) {

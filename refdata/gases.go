@@ -3,6 +3,7 @@ package refdata
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -28,23 +29,27 @@ type GasRange struct {
 // Gases returns every gas of the dataset, in its order. All of it is the
 // caller's own.
 func Gases() []Gas {
-	list, err := readGases()
+	list, err := gases()
 	if err != nil {
 		return nil
+	}
+	list = slices.Clone(list)
+	for i := range list {
+		list[i] = list[i].clone()
 	}
 	return list
 }
 
 // GasNamed returns the gas of that name; the error names the field "gas".
 func GasNamed(name string) (Gas, error) {
-	list, err := readGases()
+	list, err := gases()
 	if err != nil {
 		return Gas{}, err
 	}
 	names := make([]string, len(list))
 	for i, g := range list {
 		if g.Name == name {
-			return g, nil
+			return g.clone(), nil
 		}
 		names[i] = g.Name
 	}
@@ -61,6 +66,15 @@ func (g Gas) Value(name string) (Constant, error) {
 	return Constant{}, &units.FieldError{Package: "refdata", Field: "value", Value: clipped(name),
 		Want: "the name of a value that the dataset has of " + g.Name, Class: units.ErrUnknown}
 }
+
+// clone returns the same gas with nothing in common that can be changed.
+func (g Gas) clone() Gas {
+	g.Values = slices.Clone(g.Values)
+	return g
+}
+
+// gases decodes the embedded file at its first call.
+var gases = sync.OnceValues(readGases)
 
 // readGases reads the embedded file, which the tests hold to be right.
 func readGases() ([]Gas, error) {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 
 	"example.com/wheelrate/spring"
@@ -82,9 +83,13 @@ type StrengthAt struct {
 // Materials returns every material of the dataset, in its order. All of it is
 // the caller's own.
 func Materials() []Material {
-	list, err := readMaterials()
+	list, err := materials()
 	if err != nil {
 		return nil
+	}
+	list = slices.Clone(list)
+	for i := range list {
+		list[i] = list[i].clone()
 	}
 	return list
 }
@@ -93,14 +98,14 @@ func Materials() []Material {
 // punctuation don't matter: "EN10270-1 SH" and "en 10270-1-sh" are one. The
 // error names the field "material".
 func MaterialNamed(name string) (Material, error) {
-	list, err := readMaterials()
+	list, err := materials()
 	if err != nil {
 		return Material{}, err
 	}
 	wanted := plainName(name)
 	for _, m := range list {
 		if wanted != "" && slices.ContainsFunc(append([]string{m.Name}, m.Aliases...), func(n string) bool { return plainName(n) == wanted }) {
-			return m, nil
+			return m.clone(), nil
 		}
 	}
 	names := make([]string, len(list))
@@ -209,6 +214,41 @@ func plainName(name string) string {
 		return -1
 	}, name)
 }
+
+// clone returns the same material with nothing in common that can be changed.
+func (m Material) clone() Material {
+	m.Aliases = slices.Clone(m.Aliases)
+	if m.Moduli != nil {
+		moduli := *m.Moduli
+		moduli.Rows = slices.Clone(moduli.Rows)
+		m.Moduli = &moduli
+	}
+	if m.Density != nil {
+		density := *m.Density
+		m.Density = &density
+	}
+	if m.Strength != nil {
+		strength := *m.Strength
+		strength.Rows = slices.Clone(strength.Rows)
+		for i := range strength.Rows {
+			row := &strength.Rows[i]
+			row.PerDecade, row.Cap = row.PerDecade.clone(), row.Cap.clone()
+		}
+		m.Strength = &strength
+	}
+	return m
+}
+
+func (v *StressValue) clone() *StressValue {
+	if v == nil {
+		return nil
+	}
+	same := *v
+	return &same
+}
+
+// materials decodes the embedded file at its first call.
+var materials = sync.OnceValues(readMaterials)
 
 // readMaterials reads the embedded file, which the tests hold to be right.
 func readMaterials() ([]Material, error) {

@@ -25,10 +25,12 @@ type sheetPage struct {
 	Note     string
 	Set      []entry
 	Expect   []pairRow // label, front, rear
+	Choices  []choice
 	Standing []pairRow
 	Between  []string
 	Sure     []pairRow
 	Decides  []string
+	Exact    string
 	Pump     []pumpRow
 	Riders   []riderRow
 	Pictures []template.HTML
@@ -40,6 +42,16 @@ type sheetPage struct {
 type entry struct{ Name, Text string }
 
 type pairRow struct{ Label, Front, Rear string }
+
+type choice struct {
+	Title, What, With string
+	Rows              []choiceRow
+}
+
+type choiceRow struct {
+	What, With, Sag, Full, Findings string
+	Here                            bool // what is recommended
+}
 
 type pumpRow struct{ Do, Before, After string }
 
@@ -54,12 +66,18 @@ func writeHTML(w io.Writer, job sag.Job, s *sag.Sheet) error {
 	p.Set = []entry{{"Front", inShort(&s.Front)}, {"Rear", inShort(&s.Rear)}}
 	p.Expect = expected(s)
 	p.Standing = standingRows(s)
-	for _, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+	for i, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+		if c := choices([]string{"Front", "Rear"}[i], e); len(c.Rows) > 1 {
+			p.Choices = append(p.Choices, c)
+		}
 		if e.Coil != nil {
 			p.Between = append(p.Between, betweenTexts(e.Coil)...)
 		}
 	}
 	p.Sure, p.Decides = sureRows(s.Uncertainty)
+	if s.Uncertainty != nil {
+		p.Exact = exactly(s.Uncertainty)
+	}
 	p.Pump = pumpRows(job, s)
 	for _, x := range s.Warnings {
 		p.Warnings = append(p.Warnings, entry{x.Field, x.Text})
@@ -122,7 +140,51 @@ func expected(s *sag.Sheet) []pairRow {
 		}),
 		row("energy left from sag", func(e *sag.EndSheet) string { return both(energy(e.EnergyLeft)) }),
 	}
+	// What only some jobs have: a row where either end has it.
+	for _, r := range []pairRow{
+		row("drop that uses it all", func(e *sag.EndSheet) string {
+			if e.Reserve.DropHeight == 0 {
+				return ""
+			}
+			return both(height(e.Reserve.DropHeight)) + ", undamped: not a promise"
+		}),
+		row("damping at the wheel", func(e *sag.EndSheet) string {
+			if e.Damping == nil {
+				return ""
+			}
+			return fmt.Sprintf("%s, %.2f of critical at sag, as stated", both(damping(e.Damping.Wheel)), e.Damping.Ratio)
+		}),
+		row("a drop", func(e *sag.EndSheet) string {
+			if e.Landing == nil {
+				return ""
+			}
+			return fmt.Sprintf("of %s uses %s, %s; %s at most", both(height(e.Landing.Height)), both(length(e.Landing.Travel)), percent(e.Landing.Used), both(force(e.Landing.PeakForce)))
+		}),
+	} {
+		if r.Front != "" || r.Rear != "" {
+			rows = append(rows, r)
+		}
+	}
 	return rows
+}
+
+// choices are the springs of the shelf or the counts of spacers that an end can
+// have, the recommended one first.
+func choices(end string, e *sag.EndSheet) choice {
+	if e.Coil != nil {
+		table := choice{Title: end + ": on the shelf", What: "spring", With: "preload"}
+		for i, c := range e.Coil.Candidates {
+			table.Rows = append(table.Rows, choiceRow{both(rate(c.Rate)), one(c.Preload), percent(c.Rest.Sag),
+				fmt.Sprintf("%.2f", c.FullRatio), words(c.Findings) + behind(c.Reason), i == 0})
+		}
+		return table
+	}
+	table := choice{Title: end + ": with other spacers", What: "spacers", With: "fill"}
+	for i, o := range e.Air.Options {
+		table.Rows = append(table.Rows, choiceRow{fmt.Sprint(o.Spacers), both(fill(o.Fill)), percent(o.Rest.Sag),
+			fmt.Sprintf("%.2f", o.FullRatio), words(o.Findings), i == 0})
+	}
+	return table
 }
 
 func standingRows(s *sag.Sheet) []pairRow {
@@ -279,7 +341,7 @@ func setting(e *sag.EndSheet) string {
 		return fmt.Sprintf("%.0f lbf/in, %s, sag %s", c.Rate.PoundsForcePerInch(), one(c.Preload), percent(c.Rest.Sag))
 	}
 	o := e.Air.Options[0]
-	return fmt.Sprintf("%s, %d spacer%s, sag %s", both(fill(o.Fill)), o.Spacers, plural(float64(o.Spacers)), percent(o.Rest.Sag))
+	return fmt.Sprintf("%s, %s, sag %s", both(fill(o.Fill)), spacerCount(o.Spacers), percent(o.Rest.Sag))
 }
 
 // charts are the pictures of a sheet.

@@ -58,6 +58,53 @@ func TestHTML(t *testing.T) {
 	}
 }
 
+// What the job states of dampers and drops, every spring of the shelf and every
+// count of spacers is on the page, the recommended one marked, with the numbers
+// of the answer.
+func TestHTMLChoices(t *testing.T) {
+	page, _, _ := call(t, "", "-html")
+	page = strings.ReplaceAll(page, "\u00a0", " ")
+	out, _, _ := call(t, "", "-json")
+	var s sag.Sheet
+	if err := json.Unmarshal([]byte(out), &s); err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"Front: with other spacers", "Rear: on the shelf", "nobody having said otherwise: the bike&#39;s mass, "}
+	row := func(first bool, cells ...string) {
+		begin := "<tr>"
+		if first {
+			begin = `<tr class="here">`
+		}
+		want = append(want, begin+`<td class="whole">`+cells[0]+`</td><td class="whole">`+cells[1]+"</td><td>"+cells[2]+"</td><td>"+cells[3]+"</td>")
+	}
+	for i, c := range s.Rear.Coil.Candidates {
+		row(i == 0, fmt.Sprintf("%.2f N/mm (%.0f lbf/in)", c.Rate.NewtonsPerMillimetre(), c.Rate.PoundsForcePerInch()),
+			fmt.Sprintf("%.1f mm", c.Preload.Millimetres()), fmt.Sprintf("%.1f %%", 100*c.Rest.Sag), fmt.Sprintf("%.2f", c.FullRatio))
+	}
+	for i, o := range s.Front.Air.Options {
+		row(i == 0, fmt.Sprint(o.Spacers), fmt.Sprintf("%.2f bar (%.1f psi)", o.Fill.Bar(), o.Fill.PSI()), fmt.Sprintf("%.1f %%", 100*o.Rest.Sag), fmt.Sprintf("%.2f", o.FullRatio))
+	}
+	for _, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+		want = append(want,
+			fmt.Sprintf("%.0f N·s/m (%.2f lbf·s/in), %.2f of critical", e.Damping.Wheel.NewtonSecondsPerMetre(), e.Damping.Wheel.PoundForceSecondsPerInch(), e.Damping.Ratio),
+			fmt.Sprintf("of %.2f m (%.1f ft) uses %.1f mm", e.Landing.Height.Metres(), e.Landing.Height.Feet(), e.Landing.Travel.Millimetres()),
+			fmt.Sprintf("%.2f m (%.1f ft), undamped: not a promise", e.Reserve.DropHeight.Metres(), e.Reserve.DropHeight.Feet()))
+	}
+	if len(want) < 20 {
+		t.Fatalf("only %d things to look for", len(want))
+	}
+	for _, text := range want {
+		if !strings.Contains(page, text) {
+			t.Errorf("the page lacks %q", text)
+		}
+	}
+	for _, none := range []string{"damping at the wheel", "a drop", "Front: with other spacers"} {
+		if page, _, _ := call(t, "", "-html", "-job", "demo/coil-fork.json"); strings.Contains(page, none) {
+			t.Errorf("a job without has %q", none)
+		}
+	}
+}
+
 // The schedule at the pump starts at the fill that is there and ends within
 // half a psi of the one that is wanted, the sheet's.
 func TestHTMLPump(t *testing.T) {

@@ -151,13 +151,18 @@ func (p page) sure(s *sag.Sheet) {
 			p.paragraph("    ", text)
 		}
 	}
-	if len(b.Exact) > 0 {
-		list := make([]string, len(b.Exact))
-		for i, name := range b.Exact {
-			list[i] = plainly(name)
-		}
-		p.paragraph("  ", "Taken as exactly known, nobody having said otherwise: "+strings.Join(list, ", ")+".")
+	if list := exactly(b); list != "" {
+		p.paragraph("  ", "Taken as exactly known, nobody having said otherwise: "+list+".")
 	}
+}
+
+// exactly lists the inputs that nobody stated an uncertainty of.
+func exactly(b *sag.Budget) string {
+	list := make([]string, len(b.Exact))
+	for i, name := range b.Exact {
+		list[i] = plainly(name)
+	}
+	return strings.Join(list, ", ")
 }
 
 // rivalTexts has a sentence for each spring that may be the right one instead.

@@ -69,6 +69,10 @@ func length(l units.Length) reading {
 	return read(l.Millimetres(), "%.1f mm", l.Inches(), "%.2f in")
 }
 
+func height(l units.Length) reading {
+	return read(l.Metres(), "%.2f m", l.Feet(), "%.1f ft")
+}
+
 func force(f units.Force) reading {
 	return read(f.Newtons(), "%.0f N", f.PoundsForce(), "%.1f lbf")
 }
@@ -187,8 +191,7 @@ func (p page) end(name string, e *sag.EndSheet) {
 	p.row("travel left from sag", length(e.TravelLeft), "")
 	p.row("energy left from sag", energy(e.EnergyLeft), "undamped")
 	if e.Reserve.DropHeight > 0 {
-		drop := e.Reserve.DropHeight
-		p.row("drop that uses it all", read(drop.Metres(), "%.2f m", drop.Feet(), "%.1f ft"), "undamped: not a promise")
+		p.row("drop that uses it all", height(e.Reserve.DropHeight), "undamped: not a promise")
 	}
 
 	p.drop(e)
@@ -293,7 +296,7 @@ func inShort(e *sag.EndSheet) string {
 	}
 	o := e.Air.Options[0]
 	f := fill(o.Fill)
-	return fmt.Sprintf("fill %s (%s), %d spacer%s, %s", f.customary, f.metric, o.Spacers, plural(float64(o.Spacers)), text)
+	return fmt.Sprintf("fill %s (%s), %s, %s", f.customary, f.metric, spacerCount(o.Spacers), text)
 }
 
 // where says along what the stroke of an end is measured.
@@ -305,6 +308,8 @@ func where(e *sag.EndSheet) string {
 }
 
 func turns(n float64) string { return fmt.Sprintf("%g turn%s", math.Round(n*100)/100, plural(n)) }
+
+func spacerCount(n int) string { return fmt.Sprintf("%d spacer%s", n, plural(float64(n))) }
 
 func plural(n float64) string {
 	if n == 1 {

@@ -185,11 +185,11 @@ func (s *SeriesStack) split(others []seriesMember, x float64) (part, force, comp
 	}
 	if moved, _ := s.atForce(rest, m.low); x < moved {
 		_, force, compliance = s.split(rest, x)
-		return 0, force, compliance
+		return 0, min(force, m.low), compliance
 	}
 	if moved, _ := s.atForce(rest, m.high); x >= m.travel+moved {
 		_, force, compliance = s.split(rest, x-m.travel)
-		return m.travel, force, compliance
+		return m.travel, max(force, m.high), compliance
 	}
 	room := s.line.travel
 	for i := range rest {
@@ -216,7 +216,7 @@ func (s *SeriesStack) split(others []seriesMember, x float64) (part, force, comp
 		}
 		if last = math.Abs(next - part); last <= tiny {
 			if newton {
-				return next, force + rate*(next-part), 1/rate + restCompliance
+				return next, min(max(force+rate*(next-part), m.low), m.high), 1/rate + restCompliance
 			}
 			break
 		}

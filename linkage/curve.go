@@ -110,8 +110,11 @@ func (c *Curve) TravelAt(stroke units.Length) units.Length {
 	case stroke >= c.Stroke():
 		return c.Travel()
 	}
-	p, u := c.at(stroke)
-	return units.Length(p.travel(u))
+	s := float64(stroke)
+	i := c.byStroke.find(s)
+	p := &c.pieces[i]
+	_, top := c.end(i) // which rounding may pass by a last digit
+	return units.Length(min(p.travel(s-p.start), top))
 }
 
 // StrokeAt returns the stroke at which the wheel has moved by a travel, the

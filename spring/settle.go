@@ -130,7 +130,8 @@ func bracket(f func(float64) float64, lo, hi, flo, fhi, xtol float64) (float64, 
 		xi, phi := (a-b)/(c-b), (fa-fb)/(fc-fb)
 		t = 0.5
 		if phi*phi < xi && (1-phi)*(1-phi) < 1-xi {
-			t = fa/(fb-fa)*fc/(fb-fc) + (c-a)/(b-a)*fa/(fc-fa)*fb/(fc-fb)
+			// Quotients first: their products neither overflow nor underflow.
+			t = (fa/(fb-fa))*(fc/(fb-fc)) + ((c-a)/(b-a))*(fa/(fc-fa))*(fb/(fc-fb))
 		}
 		t = min(max(t, near), 1-near)
 		if math.IsNaN(t) {

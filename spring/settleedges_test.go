@@ -112,6 +112,7 @@ func TestBracketMirroredAndScaled(t *testing.T) {
 			return f
 		}, 0, 1, 0.5},
 		"far rest": {func(x float64) float64 { return 1/(1+1e-9-x) - 1e5 }, 0, 1, 1 + 1e-9 - 1e-5},
+		"early":    {func(x float64) float64 { return x + x*x/64 - 0x1p-26*(1+0x1p-32) }, 0, 1, 0x1p-26},
 		"a kink":   {func(x float64) float64 { return math.Max(x-0.7, 100*(x-0.7)) }, 0, 1, 0.7},
 	} {
 		const xtol = 1e-13
@@ -136,6 +137,8 @@ func TestBracketMirroredAndScaled(t *testing.T) {
 			"turned":         {func(x float64) float64 { return -c.f(-x) }, -c.hi, -c.lo, -1},
 			"stronger":       {func(x float64) float64 { return 0x1p300 * c.f(x) }, c.lo, c.hi, 1},
 			"weaker":         {func(x float64) float64 { return 0x1p-300 * c.f(x) }, c.lo, c.hi, 1},
+			"strongest":      {func(x float64) float64 { return 0x1p980 * c.f(x) }, c.lo, c.hi, 1},
+			"weakest":        {func(x float64) float64 { return 0x1p-990 * c.f(x) }, c.lo, c.hi, 1},
 			"in nanometres":  {func(x float64) float64 { return c.f(x * 0x1p-30) }, c.lo * 0x1p30, c.hi * 0x1p30, 0x1p30},
 			"in light years": {func(x float64) float64 { return c.f(x * 0x1p53) }, c.lo * 0x1p-53, c.hi * 0x1p-53, 0x1p-53},
 		} {

@@ -9,7 +9,6 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/picture"
-	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
@@ -272,50 +271,6 @@ func forRiders(job sag.Job, s *sag.Sheet) (*sag.Template, error) {
 	return sag.NewTemplate(job)
 }
 
-// ridersChart draws what other riders would want exactly: the fill of an air
-// spring, the rate of a coil, whatever the shelf holds.
-func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
-	bike, err := forRiders(job, s)
-	if err != nil {
-		return picture.Chart{}, false
-	}
-	var lines [2]picture.Series
-	for step := -30; step <= 30; step++ {
-		m := s.RiderMass + units.Mass(step)/2
-		other, err := bike.Sheet(m)
-		if err != nil {
-			continue
-		}
-		for i, e := range []*sag.EndSheet{&other.Front, &other.Rear} {
-			y := 0.0
-			if e.Coil != nil {
-				y = e.Coil.IdealRate.NewtonsPerMillimetre()
-			} else {
-				y = e.Air.Options[0].Fill.Bar()
-			}
-			lines[i].X, lines[i].Y = append(lines[i].X, m.Kilograms()), append(lines[i].Y, y)
-		}
-	}
-	if len(lines[0].X) < 2 {
-		return picture.Chart{}, false
-	}
-	c := picture.Chart{
-		Title: "Riders of other masses",
-		X:     picture.Axis{Label: "rider, dressed to ride", Unit: "kg"},
-		Marks: []picture.Mark{{Label: fmt.Sprintf("%.1f kg", s.RiderMass.Kilograms()), At: s.RiderMass.Kilograms()}},
-		Size:  picture.Size{Width: 120, Height: 90},
-	}
-	for i, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
-		y := picture.Axis{Label: "fill", Unit: "bar"}
-		if e.Coil != nil {
-			y = picture.Axis{Label: "exact spring", Unit: "N/mm"}
-		}
-		lines[i].Name = []string{"front", "rear"}[i]
-		c.Panels = append(c.Panels, picture.Panel{Y: y, Series: lines[i : i+1]})
-	}
-	return c, true
-}
-
 // riderRows are what riders of other masses need on the same bike.
 func riderRows(job sag.Job, s *sag.Sheet) ([]riderRow, error) {
 	bike, err := forRiders(job, s)
@@ -342,71 +297,4 @@ func setting(e *sag.EndSheet) string {
 	}
 	o := e.Air.Options[0]
 	return fmt.Sprintf("%s, %s, sag %s", both(fill(o.Fill)), spacerCount(o.Spacers), percent(o.Rest.Sag))
-}
-
-// charts are the pictures of a sheet.
-func charts(s *sag.Sheet) []picture.Chart {
-	list := []picture.Chart{endChart("Front", &s.Front), endChart("Rear", &s.Rear)}
-	if r := s.Rear.LeverRatio; r.Max-r.Min > 1e-6 {
-		list = append(list, leverChart(&s.Rear))
-	}
-	return list
-}
-
-const chartSteps = 80
-
-func over(travel units.Length) (list []units.Length) {
-	for i := range chartSteps + 1 {
-		list = append(list, travel*units.Length(i)/chartSteps)
-	}
-	return list
-}
-
-// endChart draws the wheel's force and rate, with the sag and its band.
-func endChart(name string, e *sag.EndSheet) picture.Chart {
-	slow, fast := e.Wheel()
-	c := picture.Chart{
-		Title: name + ": the spring at the wheel",
-		X:     picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
-		Marks: []picture.Mark{{Label: "sag " + percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
-		Size:  picture.Size{Width: 120, Height: 110},
-	}
-	if e.Rest.TravelHigh > e.Rest.TravelLow {
-		c.Bands = []picture.Band{{Label: "friction", From: e.Rest.TravelLow.Millimetres(), To: e.Rest.TravelHigh.Millimetres()}}
-	}
-	laws := []struct {
-		name string
-		law  *linkage.WheelLaw
-	}{{"standing", slow}, {"fast stroke", fast}}
-	if e.Coil != nil {
-		laws = laws[:1]
-		laws[0].name = "spring"
-	}
-	f := picture.Panel{Y: picture.Axis{Label: "wheel force", Unit: "N", Zero: true}}
-	k := picture.Panel{Y: picture.Axis{Label: "wheel rate", Unit: "N/mm", Zero: true}}
-	for _, l := range laws {
-		fs, ks := picture.Series{Name: l.name}, picture.Series{Name: l.name}
-		for _, w := range over(l.law.Travel()) {
-			fs.X, fs.Y = append(fs.X, w.Millimetres()), append(fs.Y, l.law.Force(w).Newtons())
-			ks.X, ks.Y = append(ks.X, w.Millimetres()), append(ks.Y, l.law.Rate(w).NewtonsPerMillimetre())
-		}
-		f.Series, k.Series = append(f.Series, fs), append(k.Series, ks)
-	}
-	c.Panels = []picture.Panel{f, k}
-	return c
-}
-
-func leverChart(e *sag.EndSheet) picture.Chart {
-	line := picture.Series{Name: "lever ratio"}
-	curve := e.Curve()
-	for _, w := range over(curve.Travel()) {
-		line.X, line.Y = append(line.X, w.Millimetres()), append(line.Y, curve.LeverRatio(curve.StrokeAt(w)))
-	}
-	return picture.Chart{
-		Title:  "Rear: lever ratio",
-		X:      picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
-		Marks:  []picture.Mark{{Label: "sag " + percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
-		Panels: []picture.Panel{{Y: picture.Axis{Label: "wheel travel per shock stroke"}, Series: []picture.Series{line}}},
-		Size:   picture.Size{Width: 120, Height: 90},
-	}
 }

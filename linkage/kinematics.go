@@ -88,7 +88,7 @@ func NewMechanism(m Mechanism) (*Kinematics, error) { return newMechanism(m, tru
 
 // newMechanism is NewMechanism, with the closed form or without.
 func newMechanism(m Mechanism, closedForm bool) (*Kinematics, error) {
-	k, err := follow(m, closedForm)
+	k, err := follow(m, closedForm, steps)
 	if err != nil {
 		return nil, err
 	}
@@ -98,8 +98,9 @@ func newMechanism(m Mechanism, closedForm bool) (*Kinematics, error) {
 	return k, nil
 }
 
-// follow solves a mechanism over its stroke; only its curve is missing then.
-func follow(m Mechanism, closedForm bool) (*Kinematics, error) {
+// follow solves a mechanism over its stroke, in as many even steps or more; only
+// its curve is missing then.
+func follow(m Mechanism, closedForm bool, steps int) (*Kinematics, error) {
 	t, err := newTopology(m)
 	if err != nil {
 		return nil, err
@@ -108,7 +109,7 @@ func follow(m Mechanism, closedForm bool) (*Kinematics, error) {
 	if closedForm {
 		dyads = t.dyads()
 	}
-	tr, lock := t.trace(dyads)
+	tr, lock := t.trace(dyads, steps)
 	if lock != nil {
 		if lock.At == 0 && heldTwice(m) {
 			return nil, &units.FieldError{Package: "linkage", Field: "bodies", Class: units.ErrConflict,

@@ -106,9 +106,8 @@ type moveAxis struct {
 // dead point inside its stroke is ever an answer.
 //
 // The search starts at the points as given and at four more places within the
-// bounds, always the same ones, and goes downhill from each with Newton's
-// method on the squares' curvature (Gauss and Newton), as gonum/optimize does
-// it. It finds a best answer near where it starts; there may be a better one
+// bounds, always the same ones, and goes downhill from each by damped least
+// squares within the bounds (Levenberg and Marquardt's method). It finds a best answer near where it starts; there may be a better one
 // elsewhere. More points that may move than the curve has features make the
 // answer one of many.
 //
@@ -126,18 +125,24 @@ func FitPivots(ask PivotSearch) (*PivotFit, error) {
 	if err != nil {
 		return nil, err
 	}
-	start := p.residuals(make([]float64, len(p.axes)))
-	best, bestX := math.Inf(1), make([]float64, len(p.axes))
-	if start == nil { // can't be: the mechanism was made above
-		return nil, locks(k.Stroke(), 0, "the mechanism can't be made twice")
-	}
+	var fit *PivotFit
+	best := math.Inf(1)
 	for _, from := range p.starts() {
 		x, sum := p.descend(from)
-		if better(sum, best) {
-			best, bestX = sum, x
+		if !better(sum, best) {
+			continue
+		}
+		// What the search took for a mechanism that moves is looked at once more
+		// in shorter steps.
+		if found, err := p.answer(k, x); err == nil {
+			best, fit = sum, found
 		}
 	}
-	return p.answer(k, bestX)
+	if fit == nil {
+		return p.answer(k, make([]float64, len(p.axes)))
+	}
+	fit.Tried, fit.Locked = p.tried, p.locked
+	return fit, nil
 }
 
 // better tells whether the answer from a later start is to be taken. The start
@@ -224,7 +229,7 @@ func (p *pivots) checkWanted(c *units.Checker) {
 
 // answer says what came out.
 func (p *pivots) answer(start *Kinematics, x []float64) (*PivotFit, error) {
-	fit := &PivotFit{Mechanism: p.moved(x), Tried: p.tried, Locked: p.locked}
+	fit := &PivotFit{Mechanism: p.moved(x)}
 	k, err := NewMechanism(fit.Mechanism)
 	if err != nil {
 		return nil, err

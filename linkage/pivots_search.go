@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/optimize"
 
 	"example.com/wheelrate/units"
 )
@@ -32,7 +31,7 @@ const shockWeight = 1e4
 // the shock's length and the anti-squat.
 func (p *pivots) residuals(x []float64) []float64 {
 	p.tried++
-	k, err := follow(p.moved(x), true)
+	k, err := follow(p.moved(x), true, searchSteps)
 	if err != nil {
 		p.locked++
 		return nil
@@ -61,92 +60,20 @@ func (p *pivots) residuals(x []float64) []float64 {
 func (p *pivots) starts() [][]float64 {
 	list := [][]float64{make([]float64, len(p.axes))}
 	for i := range 4 {
-		z := make([]float64, len(p.axes))
-		for k := range z {
+		x := make([]float64, len(p.axes))
+		for k := range x {
 			// Multiples of the golden ratio fill an interval evenly.
-			_, f := math.Modf(float64(1+i*len(z)+k) * (math.Sqrt(5) - 1) / 2)
-			z[k] = (f - 0.5) * math.Pi / 3
+			_, f := math.Modf(float64(1+i*len(x)+k) * (math.Sqrt(5) - 1) / 2)
+			x[k] = f - 0.5
 		}
-		list = append(list, z)
+		list = append(list, x)
 	}
 	return list
 }
 
-// descend goes downhill from a start and returns where it ends and the sum of
-// the squares there. Coordinates are the sine of what is searched, which keeps
-// them within their bounds.
-func (p *pivots) descend(z []float64) ([]float64, float64) {
-	n := len(z)
-	at := func(z []float64) []float64 {
-		x := make([]float64, n)
-		for i, v := range z {
-			x[i] = math.Sin(v)
-		}
-		return x
-	}
-	sum := func(z []float64) float64 {
-		r := p.residuals(at(z))
-		if r == nil {
-			return math.Inf(1)
-		}
-		return mat.Dot(mat.NewVecDense(len(r), r), mat.NewVecDense(len(r), r))
-	}
-	if math.IsInf(sum(z), 1) {
-		return nil, math.Inf(1)
-	}
-	// Gradient and curvature are asked for at the same places.
-	var lastZ []float64
-	var lastJ *mat.Dense
-	var lastR *mat.VecDense
-	linear := func(z []float64) (*mat.Dense, *mat.VecDense) {
-		if !slices.Equal(z, lastZ) {
-			lastZ = slices.Clone(z)
-			lastJ, lastR = p.linearise(at(z), z)
-		}
-		return lastJ, lastR
-	}
-	problem := optimize.Problem{
-		Func: sum,
-		Grad: func(grad, z []float64) {
-			if j, r := linear(z); j != nil {
-				mat.NewVecDense(n, grad).MulVec(j.T(), r)
-				for i := range grad {
-					grad[i] *= 2
-				}
-			} else {
-				clear(grad) // a place at the very edge of what moves: stay
-			}
-		},
-		Hess: func(hess *mat.SymDense, z []float64) {
-			hess.Zero()
-			if j, _ := linear(z); j != nil {
-				hess.SymOuterK(2, j.T())
-			}
-			for i := range n {
-				hess.SetSym(i, i, hess.At(i, i)*(1+1e-9)+1e-12)
-			}
-		},
-	}
-	settings := &optimize.Settings{
-		MajorIterations: 50,
-		Converger:       &optimize.FunctionConverge{Absolute: 1e-14, Relative: 1e-6, Iterations: 3},
-	}
-	// The error of a search that can't go on says no more than where it ended.
-	result, _ := optimize.Minimize(problem, z, settings, &optimize.Newton{Linesearcher: &optimize.Backtracking{}})
-	if result == nil || !(result.F < math.Inf(1)) {
-		return at(z), sum(z)
-	}
-	return at(result.X), result.F
-}
-
-// linearise returns the derivatives of the residuals by z, from central
-// differences in the coordinates, and the residuals; nil where that takes a
-// mechanism that locks.
-func (p *pivots) linearise(x, z []float64) (*mat.Dense, *mat.VecDense) {
-	r := p.residuals(x)
-	if r == nil {
-		return nil, nil
-	}
+// linearise returns the derivatives of the residuals r at x by the coordinates,
+// from central differences, or nil where that takes a mechanism that locks.
+func (p *pivots) linearise(x, r []float64) *mat.Dense {
 	j := mat.NewDense(len(r), len(x), nil)
 	for i, a := range p.axes {
 		// A micrometre or so: the residuals are exact to 1e-13, and smooth over
@@ -159,11 +86,58 @@ func (p *pivots) linearise(x, z []float64) (*mat.Dense, *mat.VecDense) {
 		moved[i] = x[i] - h
 		before := p.residuals(moved)
 		if after == nil || before == nil {
-			return nil, nil
+			return nil
 		}
 		for row := range r {
-			j.Set(row, i, (after[row]-before[row])/(2*h)*math.Cos(z[i]))
+			j.Set(row, i, (after[row]-before[row])/(2*h))
 		}
 	}
-	return j, mat.NewVecDense(len(r), r)
+	return j
+}
+
+// hold moves the shock's ends, where they may move, until the shock has the
+// length that is wanted, by as little as will do, in place; as near as the
+// bounds permit.
+func (p *pivots) hold(x []float64) {
+	if p.shock == 0 {
+		return
+	}
+	ends := p.ask.Mechanism.Shock
+	for range 20 {
+		m := p.moved(x)
+		a, b := m.Points[ends[0]], m.Points[ends[1]]
+		along := complex(float64(b[0]-a[0]), float64(b[1]-a[1]))
+		length := abs(along)
+		miss := p.shock - length
+		if !(math.Abs(miss) > 1e-10) || !(length > 0) {
+			return
+		}
+		// By how much the length grows with each coordinate, and the squares of
+		// those that have room.
+		grows, sum := make([]float64, len(x)), 0.0
+		for i, axis := range p.axes {
+			part := real(along)
+			if axis.axis == 1 {
+				part = imag(along)
+			}
+			switch axis.point {
+			case ends[0]:
+				grows[i] = -part / length
+			case ends[1]:
+				grows[i] = part / length
+			}
+			if grows[i]*miss*x[i] > 0 && math.Abs(x[i]) >= 1 {
+				grows[i] = 0 // no room that way
+			}
+			sum += grows[i] * grows[i]
+		}
+		if !(sum > 1e-6) {
+			return
+		}
+		for i, axis := range p.axes {
+			if grows[i] != 0 {
+				x[i] = min(max(x[i]+grows[i]*miss/sum/axis.bound, -1), 1)
+			}
+		}
+	}
 }

@@ -179,11 +179,11 @@ func TestStartsAreSpread(t *testing.T) {
 		t.Fatalf("starts %v", list)
 	}
 	n := 0
-	for _, z := range list[1:] {
-		for _, v := range z {
+	for _, x := range list[1:] {
+		for _, v := range x {
 			n++
 			multiple := float64(n) * math.Phi
-			if want := (multiple - math.Floor(multiple) - 0.5) * math.Pi / 3; math.Abs(v-want) > 1e-13 {
+			if want := multiple - math.Floor(multiple) - 0.5; math.Abs(v-want) > 1e-13 {
 				t.Errorf("number %d is %v, want %v", n, v, want)
 			}
 		}
@@ -225,23 +225,16 @@ func TestLinearise(t *testing.T) {
 	if _, err := p.check(); err != nil {
 		t.Fatal(err)
 	}
-	z := []float64{0.3, -0.7, 0.5}
-	at := func(z []float64) []float64 {
-		x := make([]float64, len(z))
-		for i := range z {
-			x[i] = math.Sin(z[i])
-		}
-		return x
+	x := []float64{0.3, -0.6, 0.5}
+	j := p.linearise(x, p.residuals(x))
+	if j == nil {
+		t.Fatal("no derivatives")
 	}
-	j, r := p.linearise(at(z), z)
-	if j == nil || !slices.Equal(r.RawVector().Data, p.residuals(at(z))) {
-		t.Fatal("no derivatives, or of other residuals")
-	}
-	for i := range z {
+	for i := range x {
 		difference := func(h float64) []float64 {
-			up, down := slices.Clone(z), slices.Clone(z)
-			up[i], down[i] = z[i]+h, z[i]-h
-			a, b := p.residuals(at(up)), p.residuals(at(down))
+			up, down := slices.Clone(x), slices.Clone(x)
+			up[i], down[i] = x[i]+h, x[i]-h
+			a, b := p.residuals(up), p.residuals(down)
 			for k := range a {
 				a[k] = (a[k] - b[k]) / (2 * h)
 			}
@@ -257,7 +250,7 @@ func TestLinearise(t *testing.T) {
 	}
 }
 
-// Where an answer exists, Gauss and Newton's method comes to it in a few steps,
+// Where an answer exists, damped least squares come to it in a few steps,
 // each of which looks at a mechanism for its sum and at two for every coordinate
 // for the derivatives: six steps, and one try over in each, are plenty.
 func TestDescendTakesFewSteps(t *testing.T) {
@@ -306,7 +299,7 @@ func TestBetterAnswers(t *testing.T) {
 // no use and one to the other doesn't, there are no derivatives.
 func TestLineariseAtTheEdge(t *testing.T) {
 	edges := 0
-	for _, gap := range []float64{3.2e-7, 3.5e-7, 3.9e-7, 4.3e-7, 4.8e-7} {
+	for _, gap := range []float64{4.85e-7, 4.95e-7, 5.05e-7, 5.25e-7, 5.46e-7, 5.68e-7} {
 		m, _ := deadCrank(gap)
 		p := &pivots{
 			ask:  PivotSearch{Mechanism: m, Stroke: []units.Length{0, m.Stroke / 2}, LeverRatio: []float64{5, 6}, AnyShock: true},
@@ -318,7 +311,7 @@ func TestLineariseAtTheEdge(t *testing.T) {
 			continue
 		}
 		edges++
-		if j, r := p.linearise([]float64{0}, []float64{0}); j != nil || r != nil {
+		if j := p.linearise([]float64{0}, here); j != nil {
 			t.Errorf("a gap of %v: derivatives %v", gap, j)
 		}
 	}

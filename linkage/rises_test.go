@@ -27,7 +27,7 @@ func TestFollowedRatioIsOfUse(t *testing.T) {
 			Points: map[string]Point{"P": {0, 0}, "A": {-0.05 * test.ratio, 0}, "S1": {-0.05, 0}, "S2": {-0.05, 0.2}},
 			Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "A", "S1"}},
 			Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: 1e-6 * units.Metre,
-		}, true)
+		}, true, steps)
 		switch {
 		case test.says == "" && err != nil:
 			t.Errorf("%v: %v", float64(test.ratio), err)

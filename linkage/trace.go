@@ -7,8 +7,12 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// steps is in how many even parts the stroke is divided, more where it takes more.
-const steps = 100
+// In how many even parts the stroke is divided, more where it takes more: for a
+// curve, and for a mechanism that a search looks at on its way.
+const (
+	steps       = 100
+	searchSteps = 16
+)
 
 // finest is the share of the stroke below which a step isn't made shorter: the
 // mechanism locks there.
@@ -40,12 +44,14 @@ type sample struct {
 	place, v, a complex128 // and its derivatives by the stroke
 }
 
-// trace returns the mechanism followed over its stroke, or where it locks.
-func (t *topology) trace(dyads []dyad) (*tracer, *LockError) {
+// trace returns the mechanism followed over its stroke in as many even steps or
+// more, or where it locks.
+func (t *topology) trace(dyads []dyad, steps int) (*tracer, *LockError) {
 	tr := &tracer{t: t, dyads: dyads}
+	tr.strokes, tr.samples = make([]float64, 0, steps+1), make([]sample, 0, steps+1)
 	here, next := new(motion), new(motion)
 	if dyads == nil {
-		tr.sys = new(system)
+		tr.sys, tr.states = new(system), make([]float64, 0, (steps+1)*perBody*t.moving())
 		for i := range t.moving() {
 			o := t.origin[i+1]
 			tr.q[3*i], tr.q[3*i+1], tr.q[3*i+2] = real(o), imag(o), 0
@@ -57,7 +63,7 @@ func (t *topology) trace(dyads []dyad) (*tracer, *LockError) {
 	tr.keep(0, &tr.q, here)
 	even := 1
 	for s := 0.0; s < t.stroke; {
-		to := t.stroke * float64(even) / steps
+		to := t.stroke * float64(even) / float64(steps)
 		if even == steps {
 			to = t.stroke
 		}
@@ -74,7 +80,7 @@ func (t *topology) trace(dyads []dyad) (*tracer, *LockError) {
 		here, next = next, here
 		s, tr.q = to, q
 		tr.keep(s, &tr.q, here)
-		for even < steps && t.stroke*float64(even)/steps <= s {
+		for even < steps && t.stroke*float64(even)/float64(steps) <= s {
 			even++
 		}
 	}

@@ -12,18 +12,18 @@ const (
 	maxSteps     = 100
 	gain         = 1e-9  // of the sum: a step that gains less isn't worth taking
 	gainLeast    = 1e-14 // and of a sum near 0
+	leastShare   = 1e-3  // of what a step promises, that it must gain
 	dampingFirst = 1e-3  // of the greatest curvature
+	dampingLeast = 1e-12
 	dampingMost  = 1e12
 )
 
-// descend goes downhill from x, within the bounds, and returns where it ends
+// descend goes downhill from x, which it may change, within the bounds, and returns where it ends
 // and the sum of the squares there: by steps that are least squares of what is
 // linear in them, damped so that they don't go further than that holds
 // (Levenberg and Marquardt's method). After every step the shock is given its
 // length again, which is cheap and would else keep the steps short.
 func (p *pivots) descend(x []float64) ([]float64, float64) {
-	x = slices.Clone(x)
-	p.hold(x)
 	r := p.residuals(x)
 	if r == nil {
 		return nil, math.Inf(1)
@@ -48,29 +48,30 @@ func (p *pivots) descend(x []float64) ([]float64, float64) {
 func (p *pivots) improve(j *mat.Dense, x, r []float64, damping float64) ([]float64, []float64, float64) {
 	sum, size := squares(r), p.curvature(j)
 	for ; damping <= dampingMost; damping *= 4 {
-		step := boxed(j, x, r, damping*size)
-		promised := sum - squares(predicted(j, r, step))
+		next := boxed(j, x, r, damping*size)
+		promised := sum - squares(predicted(j, x, r, next))
 		if promised < 0 {
 			continue // not the best step where bounds are in the way
 		}
 		if !(promised > gainLeast+gain*sum) {
 			return nil, nil, 0
 		}
-		next := slices.Clone(x)
-		for i := range next {
-			next[i] = min(max(x[i]+step[i], -1), 1)
-		}
 		p.hold(next)
 		after := p.residuals(next)
-		if after == nil || !(sum-squares(after) > 1e-3*promised) {
-			continue
+		if after != nil && sum-squares(after) > leastShare*promised {
+			return next, after, eased(damping, sum-squares(after), promised)
 		}
-		if sum-squares(after) > 0.5*promised {
-			damping = max(damping/10, 1e-12)
-		}
-		return next, after, damping
 	}
 	return nil, nil, 0
+}
+
+// eased returns the damping for the step after one that gained so much where so
+// much was promised.
+func eased(damping, gained, promised float64) float64 {
+	if gained > promised/2 {
+		return max(damping/10, dampingLeast)
+	}
+	return damping
 }
 
 func squares(r []float64) float64 {
@@ -78,10 +79,12 @@ func squares(r []float64) float64 {
 	return mat.Dot(v, v)
 }
 
-// predicted returns the residuals after a step, were they linear.
-func predicted(j *mat.Dense, r, step []float64) []float64 {
+// predicted returns what the residuals at another place were, if they were linear.
+func predicted(j *mat.Dense, x, r, to []float64) []float64 {
+	step := mat.NewVecDense(len(x), nil)
+	step.SubVec(mat.NewVecDense(len(x), to), mat.NewVecDense(len(x), x))
 	after := mat.NewVecDense(len(r), nil)
-	after.MulVec(j, mat.NewVecDense(len(step), step))
+	after.MulVec(j, step)
 	after.AddVec(after, mat.NewVecDense(len(r), r))
 	return after.RawVector().Data
 }
@@ -102,26 +105,22 @@ func (p *pivots) curvature(j *mat.Dense) float64 {
 	return greatest
 }
 
-// boxed returns the step that makes the squares of the linear residuals
-// r + j·step, and damping times those of the step, as small as can be, with
-// x + step from −1 to 1. Coordinates that would leave their bounds stop there
-// and the rest are solved for once more, which is the best step, or nearly.
+// boxed returns the place from −1 to 1 that makes the squares of the linear
+// residuals there, and damping times those of the step from x, as small as can
+// be. Coordinates that would leave their bounds stop there and the rest are
+// solved for once more, which is the best place, or nearly.
 func boxed(j *mat.Dense, x, r []float64, damping float64) []float64 {
 	rows, n := j.Dims()
-	step := make([]float64, n)
-	var downhill mat.VecDense
-	downhill.MulVec(j.T(), mat.NewVecDense(rows, r))
-	free := make([]int, 0, n)
-	for i := range n {
-		if way := -downhill.AtVec(i); way > 0 && x[i] < 1 || way < 0 && x[i] > -1 {
-			free = append(free, i)
-		}
+	to := slices.Clone(x)
+	free := make([]int, n)
+	for i := range free {
+		free[i] = i
 	}
 	for len(free) > 0 {
 		// The damping as more rows of what is solved.
 		a := mat.NewDense(rows+len(free), len(free), nil)
 		b := mat.NewVecDense(rows+len(free), nil)
-		for row, v := range predicted(j, r, step) {
+		for row, v := range predicted(j, x, r, to) {
 			b.SetVec(row, -v)
 		}
 		for k, i := range free {
@@ -130,27 +129,25 @@ func boxed(j *mat.Dense, x, r []float64, damping float64) []float64 {
 		}
 		var qr mat.QR
 		qr.Factorize(a)
-		solved := mat.NewVecDense(len(free), nil)
+		step := mat.NewVecDense(len(free), nil)
 		// An error tells of a matrix near to having no inverse: a step as good
 		// as any.
-		_ = qr.SolveVecTo(solved, false, b)
-		inside := free[:0]
-		var reached []int
+		_ = qr.SolveVecTo(step, false, b)
+		var inside []int
 		for k, i := range free {
-			if to := x[i] + solved.AtVec(k); to > 1 || to < -1 {
-				step[i] = math.Copysign(1, to) - x[i]
-				reached = append(reached, k)
+			if end := x[i] + step.AtVec(k); end > 1 || end < -1 {
+				to[i] = math.Copysign(1, end)
 			} else {
 				inside = append(inside, i)
 			}
 		}
-		if len(reached) == 0 {
-			for k, i := range inside {
-				step[i] = solved.AtVec(k)
+		if len(inside) == len(free) {
+			for k, i := range free {
+				to[i] = x[i] + step.AtVec(k)
 			}
-			return step
+			break
 		}
 		free = inside
 	}
-	return step
+	return to
 }

@@ -135,9 +135,7 @@ func (p *pivots) hold(x []float64) {
 			return
 		}
 		for i, axis := range p.axes {
-			if grows[i] != 0 {
-				x[i] = min(max(x[i]+grows[i]*miss/sum/axis.bound, -1), 1)
-			}
+			x[i] = min(max(x[i]+grows[i]*miss/sum/axis.bound, -1), 1)
 		}
 	}
 }

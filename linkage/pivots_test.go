@@ -138,7 +138,7 @@ func TestFitPivotsLeans(t *testing.T) {
 
 // However far the wanted curve is, the answer moves over its whole stroke.
 func TestFitPivotsNeverThroughADeadPoint(t *testing.T) {
-	ask := wanted("f1", map[string][2]float64{"Q": {0, 0}}, 60)
+	ask := wanted("f1", map[string][2]float64{"R": {0, 0}}, 60)
 	ask.AnyShock = true
 	for i := range ask.LeverRatio {
 		ask.LeverRatio[i] = 4.5 - 0.4*float64(i)

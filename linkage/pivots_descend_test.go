@@ -317,6 +317,9 @@ func TestCurvature(t *testing.T) {
 	if got := p.curvature(j); got != 1+9+4 {
 		t.Errorf("a shock of a length: %v", got)
 	}
+	if got := p.curvature(mat.NewDense(2, 2, []float64{0.25, 0.5, 0, 0.25})); got != 0.25+0.0625 {
+		t.Errorf("of less than 1: %v", got)
+	}
 }
 
 // The few steps in which a search follows a mechanism tell as well as a curve's
@@ -381,6 +384,37 @@ func TestImprove(t *testing.T) {
 	j.Scale(-1, j)
 	if next, _, _ := p.improve(j, x, r, 1e-3); next != nil {
 		t.Errorf("uphill: %v", next)
+	}
+	// Far from where the ratio is nearly linear: the promises come true in part.
+	for i := range p.axes {
+		p.axes[i].bound = 0.05
+	}
+	random, partly := rand.New(rand.NewPCG(7, 8)), 0
+	for range 60 {
+		x := []float64{2*random.Float64() - 1, 2*random.Float64() - 1, 2*random.Float64() - 1}
+		r := p.residuals(x)
+		if r == nil {
+			continue
+		}
+		j := p.linearise(x, r)
+		want := boxed(j, x, r, 1e-6*p.curvature(j))
+		promised := squares(r) - squares(predicted(j, x, r, want))
+		after := p.residuals(want)
+		if after == nil || !(squares(r)-squares(after) > promised/500) {
+			continue
+		}
+		eased := 1e-6
+		if squares(r)-squares(after) > promised/2 {
+			eased /= 10
+		} else {
+			partly++
+		}
+		if next, _, damped := p.improve(j, x, r, 1e-6); !slices.Equal(next, want) || damped != eased {
+			t.Errorf("from %v: to %v, then by %v; want %v, %v", x, next, damped, want, eased)
+		}
+	}
+	if partly < 3 {
+		t.Errorf("%d promises came true in part", partly)
 	}
 	for _, test := range [][4]float64{ // damping, gained, promised and the next damping
 		{1, 3, 4, 0.1}, {1, 1.9, 4, 1}, {1, 2.1, 4, 0.1}, {1e-11, 9, 9, 1e-12}, {2e-12, 9, 9, 1e-12}, {7, 0.1, 9, 7},

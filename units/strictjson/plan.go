@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // shape is how values of a Go type are read.
@@ -28,7 +29,8 @@ const (
 	asFloat
 )
 
-// plan is how values of one Go type are read, worked out once for each call.
+// plan is how values of one Go type are read. It is worked out once and never
+// changed after that.
 type plan struct {
 	typ    reflect.Type
 	kind   shape
@@ -52,9 +54,25 @@ var (
 	rawMessage      = reflect.TypeFor[json.RawMessage]()
 )
 
-// planFor works out how to read a type and all that it holds.
+// planned is what came of working out how to read a type.
+type planned struct {
+	plan *plan
+	err  error
+}
+
+// plans keeps what came of each type that was ever asked for: to work it out
+// takes longer than to read a page of JSON by it.
+var plans sync.Map // from reflect.Type to planned
+
+// planFor returns how to read a type and all that it holds.
 func planFor(t reflect.Type) (*plan, error) {
-	return planner{}.plan(t, t.String())
+	kept, ok := plans.Load(t)
+	if !ok {
+		p, err := planner{}.plan(t, t.String())
+		kept, _ = plans.LoadOrStore(t, planned{p, err})
+	}
+	made := kept.(planned)
+	return made.plan, made.err
 }
 
 // planner keeps the plans made, so that a type may hold itself.

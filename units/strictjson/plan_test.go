@@ -2,8 +2,10 @@ package strictjson
 
 import (
 	"encoding/json"
+	"fmt"
 	"reflect"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -218,6 +220,45 @@ func TestQuantitiesNameThemselves(t *testing.T) {
 			if len(fields) != 1 || fields[0].Want != want {
 				t.Errorf("%T from %s: %v, want %q", test.into, input, fields, want)
 			}
+		}
+	}
+}
+
+// A type's plan is worked out once, whoever comes first, and serves any number
+// of goroutines; so is what is wrong with a type.
+func TestPlansAreKept(t *testing.T) {
+	type once struct {
+		Loop *Loop            `json:"loop"`
+		Map  map[string][]int `json:"map"`
+	}
+	type never struct {
+		Any any `json:"any"`
+	}
+	const readers = 8
+	var (
+		group sync.WaitGroup
+		plans [readers]*plan
+		wrong [readers]error
+		read  [readers]once
+	)
+	for i := range readers {
+		group.Go(func() {
+			plans[i], _ = planFor(reflect.TypeFor[once]())
+			_, wrong[i] = planFor(reflect.TypeFor[never]())
+			text := fmt.Sprintf(`{"loop": {"m": %d, "next": [{"m": 1}, {}]}, "map": {"a": [%d]}}`, i, i)
+			if err := Unmarshal("job", []byte(text), &read[i]); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	group.Wait()
+	for i := range readers {
+		if plans[i] == nil || plans[i] != plans[0] || wrong[i] == nil || wrong[i] != wrong[0] {
+			t.Errorf("reader %d: plan %p, error %v", i, plans[i], wrong[i])
+		}
+		want := once{Loop: &Loop{M: i, Next: []Loop{{M: 1}, {}}}, Map: map[string][]int{"a": {i}}}
+		if diff := cmp.Diff(want, read[i]); diff != "" {
+			t.Error(diff)
 		}
 	}
 }

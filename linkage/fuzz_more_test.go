@@ -375,7 +375,7 @@ func FuzzWriteCSV(f *testing.F) {
 	f.Add(1000.0, 1e3, -1)
 	f.Fuzz(func(t *testing.T, ratio, travel float64, n int) {
 		c, err := linkage.NewConstant(linkage.Constant{Ratio: ratio, Travel: units.Length(travel)})
-		if err != nil || n > 2000 {
+		if err != nil || n > 200 && (n < 990 || n > 1010) { // more lines are slow, not different, but near the limit
 			return
 		}
 		var out bytes.Buffer

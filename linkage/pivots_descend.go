@@ -18,11 +18,11 @@ const (
 	dampingMost  = 1e12
 )
 
-// descend goes downhill from x, which it may change, within the bounds, and returns where it ends
-// and the sum of the squares there: by steps that are least squares of what is
+// descend goes downhill from x within the bounds, and returns where it ends and
+// the sum of the squares there: by steps that are least squares of what is
 // linear in them, damped so that they don't go further than that holds
 // (Levenberg and Marquardt's method). After every step the shock is given its
-// length again, which is cheap and would else keep the steps short.
+// length again, which is cheap; without that the steps would have to be short.
 func (p *pivots) descend(x []float64) ([]float64, float64) {
 	r := p.residuals(x)
 	if r == nil {
@@ -90,9 +90,10 @@ func predicted(j *mat.Dense, x, r, to []float64) []float64 {
 }
 
 // curvature returns the greatest of the squares' curvatures by a coordinate,
-// that of the shock's length left out: no step goes against that one.
+// that of the shock's length left out: no step goes against that one. It is
+// never 0, so that coordinates without any effect stay where they are.
 func (p *pivots) curvature(j *mat.Dense) float64 {
-	greatest := 0.0
+	greatest := 1e-9
 	for i := range p.axes {
 		sum := 0.0
 		for row := range j.RawMatrix().Rows {

@@ -317,6 +317,13 @@ func TestCurvature(t *testing.T) {
 	if got := p.curvature(j); got != 1+9+4 {
 		t.Errorf("a shock of a length: %v", got)
 	}
+	none := mat.NewDense(2, 2, nil)
+	if got := p.curvature(none); !(got > 0 && got < 1e-6) {
+		t.Errorf("of nothing: %v", got)
+	}
+	if to := boxed(none, []float64{0.5, -1}, []float64{1, 2}, p.curvature(none)); !slices.Equal(to, []float64{0.5, -1}) {
+		t.Errorf("without any effect: to %v", to)
+	}
 	if got := p.curvature(mat.NewDense(2, 2, []float64{0.25, 0.5, 0, 0.25})); got != 0.25+0.0625 {
 		t.Errorf("of less than 1: %v", got)
 	}

@@ -189,11 +189,19 @@ func (k *Kinematics) eval(s float64, m *motion) {
 // predict writes the coordinates between two nodes, by the quintic that shares
 // both nodes' values and derivatives.
 func (k *Kinematics) predict(s float64, q *coordinates) {
-	n := k.t.moving()
 	i := k.at.find(s)
-	h := k.strokes[i+1] - k.strokes[i]
-	x := (s - k.strokes[i]) / h
-	a, b := k.states[i*n*perBody:(i+1)*n*perBody], k.states[(i+1)*n*perBody:(i+2)*n*perBody]
+	n := k.t.moving() * perBody
+	between(k.strokes[i:i+2], k.states[i*n:(i+2)*n], s, q)
+}
+
+// between writes the coordinates at the stroke s by the quintic that shares
+// values and derivatives with both of two nodes, whose states follow each other:
+// between these or not far beyond.
+func between(strokes, states []float64, s float64, q *coordinates) {
+	h := strokes[1] - strokes[0]
+	x := (s - strokes[0]) / h
+	n := len(states) / (2 * perBody)
+	a, b := states[:n*perBody], states[n*perBody:]
 	w := quinticWeights(x, h)
 	for body := range n {
 		for c := range 3 {

@@ -74,3 +74,63 @@ func TestUnitOfAMechanism(t *testing.T) {
 		}
 	}
 }
+
+// A step ahead, places are foretold from the last two nodes nearly as well, and
+// from the last alone, to the second derivative, where the step is long against
+// the one before it or the first.
+func TestForetoldSteps(t *testing.T) {
+	top, err := newTopology(floating())
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, lock := top.trace(nil, steps)
+	if lock != nil {
+		t.Fatal(lock)
+	}
+	n := top.moving() * perBody
+	state := func(i, body, c int) float64 { return all.states[i*n+body*perBody+c] }
+	foretold := func(nodes int, to float64) coordinates {
+		tr := &tracer{t: top, strokes: all.strokes[:nodes], states: all.states[:nodes*n]}
+		var q coordinates
+		var from motion
+		for body := range top.moving() {
+			b := &from[body+1]
+			for c := range 3 {
+				q[3*body+c] = state(nodes-1, body, c)
+			}
+			b.v, b.w = complex(state(nodes-1, body, 3), state(nodes-1, body, 4)), state(nodes-1, body, 5)
+			b.a, b.dw = complex(state(nodes-1, body, 6), state(nodes-1, body, 7)), state(nodes-1, body, 8)
+		}
+		tr.foretell(&from, &q, all.strokes[nodes-1], to)
+		return q
+	}
+	for i := 1; i < len(all.strokes); i++ {
+		h := all.strokes[i] - all.strokes[i-1]
+		q := foretold(i, all.strokes[i])
+		within := 1e-9
+		if i == 1 || h > 2*(all.strokes[i-1]-all.strokes[i-2]) {
+			within = 1e-5
+		}
+		for body := range top.moving() {
+			for c := range 3 {
+				if got, want := q[3*body+c], state(i, body, c); !(math.Abs(got-want) < within) {
+					t.Fatalf("node %d, body %d: coordinate %d is %v, foretold %v", i, body, c, want, got)
+				}
+			}
+		}
+	}
+	const nodes = 40
+	last := all.strokes[nodes-1] - all.strokes[nodes-2]
+	for _, times := range []float64{2.01, 3} {
+		q := foretold(nodes, all.strokes[nodes-1]+times*last)
+		for body := range top.moving() {
+			for c := range 3 {
+				h := times * last
+				want := state(nodes-1, body, c) + h*state(nodes-1, body, c+3) + h*h/2*state(nodes-1, body, c+6)
+				if got := q[3*body+c]; math.Abs(got-want) > 1e-15 {
+					t.Errorf("%v times as far, body %d: coordinate %d foretold as %v, want %v", times, body, c, got, want)
+				}
+			}
+		}
+	}
+}

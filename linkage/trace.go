@@ -125,12 +125,7 @@ func (tr *tracer) reach(from, m *motion, q *coordinates, s, to float64) bool {
 			return false
 		}
 	} else {
-		for i := range t.moving() {
-			b := &from[i+1]
-			q[3*i] += h * (real(b.v) + h/2*real(b.a))
-			q[3*i+1] += h * (imag(b.v) + h/2*imag(b.a))
-			q[3*i+2] += h * (b.w + h/2*b.dw)
-		}
+		tr.foretell(from, q, s, to)
 		if !t.newton(to, q, m, tr.sys) {
 			return false
 		}
@@ -139,6 +134,23 @@ func (tr *tracer) reach(from, m *motion, q *coordinates, s, to float64) bool {
 		}
 	}
 	return t.joins(from, m, h)
+}
+
+// foretell writes where the bodies are likely to be at the stroke to, from q at
+// s: so near, mostly, that one step of Newton's method is enough.
+func (tr *tracer) foretell(from *motion, q *coordinates, s, to float64) {
+	h, nodes := to-s, len(tr.strokes)
+	if nodes >= 2 && h <= 2*(s-tr.strokes[nodes-2]) {
+		n := 2 * tr.t.moving() * perBody
+		between(tr.strokes[nodes-2:], tr.states[len(tr.states)-n:], to, q)
+		return
+	}
+	for i := range tr.t.moving() {
+		b := &from[i+1]
+		q[3*i] += h * (real(b.v) + h/2*real(b.a))
+		q[3*i+1] += h * (imag(b.v) + h/2*imag(b.a))
+		q[3*i+2] += h * (b.w + h/2*b.dw)
+	}
 }
 
 // joins tells whether two motions, h of stroke apart, belong to one smooth

@@ -107,9 +107,9 @@ type moveAxis struct {
 //
 // The search starts at the points as given and at four more places within the
 // bounds, always the same ones, and goes downhill from each by damped least
-// squares within the bounds (Levenberg and Marquardt's method). It finds a best answer near where it starts; there may be a better one
-// elsewhere. More points that may move than the curve has features make the
-// answer one of many.
+// squares within the bounds (Levenberg and Marquardt's method). It finds a best
+// answer near where it starts; there may be a better one elsewhere. More points
+// that may move than the curve has features make the answer one of many.
 //
 // The input is refused with one error that names every bad field: a mechanism
 // that [NewMechanism] refuses, points to move that there are none of or that
@@ -125,7 +125,10 @@ func FitPivots(ask PivotSearch) (*PivotFit, error) {
 	if err != nil {
 		return nil, err
 	}
-	var fit *PivotFit
+	fit, err := p.answer(k, make([]float64, len(p.axes))) // as it was given
+	if err != nil {
+		return nil, err
+	}
 	best := math.Inf(1)
 	for _, from := range p.starts() {
 		x, sum := p.descend(from)
@@ -137,9 +140,6 @@ func FitPivots(ask PivotSearch) (*PivotFit, error) {
 		if found, err := p.answer(k, x); err == nil {
 			best, fit = sum, found
 		}
-	}
-	if fit == nil {
-		return p.answer(k, make([]float64, len(p.axes)))
 	}
 	fit.Tried, fit.Locked = p.tried, p.locked
 	return fit, nil

@@ -181,16 +181,21 @@ func (k *Kinematics) eval(s float64, m *motion) {
 		return
 	}
 	var q coordinates
-	var sys system
 	k.predict(s, &q)
-	k.t.newton(s, &q, m, &sys)
+	if k.t.unknowns > maxMoving { // with bodies that float
+		var room [maxUnknowns * maxUnknowns]float64
+		k.t.newton(s, &q, m, &system{lu: room[:]})
+		return
+	}
+	var room [maxMoving * maxMoving]float64
+	k.t.newton(s, &q, m, &system{lu: room[:]})
 }
 
 // predict writes the coordinates between two nodes, by the quintic that shares
 // both nodes' values and derivatives.
 func (k *Kinematics) predict(s float64, q *coordinates) {
 	i := k.at.find(s)
-	n := k.t.moving() * perBody
+	n := k.t.unknowns * perUnknown
 	between(k.strokes[i:i+2], k.states[i*n:(i+2)*n], s, q)
 }
 
@@ -200,14 +205,11 @@ func (k *Kinematics) predict(s float64, q *coordinates) {
 func between(strokes, states []float64, s float64, q *coordinates) {
 	h := strokes[1] - strokes[0]
 	x := (s - strokes[0]) / h
-	n := len(states) / (2 * perBody)
-	a, b := states[:n*perBody], states[n*perBody:]
+	n := len(states) / 2
 	w := quinticWeights(x, h)
-	for body := range n {
-		for c := range 3 {
-			at := perBody*body + c
-			q[3*body+c] = w[0]*a[at] + w[1]*a[at+3] + w[2]*a[at+6] + w[3]*b[at] + w[4]*b[at+3] + w[5]*b[at+6]
-		}
+	for i, at := 0, 0; at < n; i, at = i+1, at+perUnknown {
+		a, b := states[at:at+perUnknown], states[n+at:n+at+perUnknown]
+		q[i] = w[0]*a[0] + w[1]*a[1] + w[2]*a[2] + w[3]*b[0] + w[4]*b[1] + w[5]*b[2]
 	}
 }
 

@@ -97,6 +97,12 @@ type topology struct {
 	axle   place
 	origin []complex128 // each body's own origin at full extension
 
+	// For Newton's method, see hang.
+	hung     []hung // by the body's number
+	order    []int  // the moving bodies, each after the one it hangs on
+	loops    []joint
+	unknowns int
+
 	complete bool // every body is known and has known points
 }
 
@@ -335,6 +341,11 @@ func (t *topology) checkMobility(c *units.Checker) {
 }
 
 // The few operations on points that package math/cmplx would do at a cost.
+
+func unit(angle float64) complex128 {
+	sin, cos := math.Sincos(angle)
+	return complex(cos, sin)
+}
 
 func abs(z complex128) float64                 { return math.Sqrt(dot(z, z)) }
 func dot(a, b complex128) float64              { return real(a)*real(b) + imag(a)*imag(b) }

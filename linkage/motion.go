@@ -30,8 +30,7 @@ func (m *motion) acceleration(p place) complex128 {
 	return b.a + complex(-b.w*b.w, b.dw)*(b.u*p.r)
 }
 
-// rebase gives a body of a mechanism without slots another origin at full
-// extension.
+// rebase gives a body another origin at full extension.
 func (t *topology) rebase(body int, origin complex128) {
 	shift := t.origin[body] - origin
 	t.origin[body] = origin
@@ -43,6 +42,10 @@ func (t *topology) rebase(body int, origin complex128) {
 	for i := range t.joints {
 		move(&t.joints[i].a)
 		move(&t.joints[i].b)
+	}
+	for i := range t.slots {
+		move(&t.slots[i].a)
+		move(&t.slots[i].b)
 	}
 	move(&t.shock.a)
 	move(&t.shock.b)

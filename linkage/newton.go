@@ -2,16 +2,17 @@ package linkage
 
 import "math"
 
-// maxUnknowns is three for every moving body: the place of its origin and its turn.
+// maxUnknowns is three for every moving body, if all of them float.
 const maxUnknowns = 3 * maxMoving
 
-// coordinates are, for every moving body, x and y of its origin and its turn.
+// coordinates are, for every moving body, its turn from full extension, and of
+// a floating one x and y of its origin too.
 type coordinates [maxUnknowns]float64
 
 // system is the linear system of Newton's method, factored in place.
 type system struct {
 	n    int
-	lu   [maxUnknowns * maxUnknowns]float64
+	lu   []float64 // n·n of them or more
 	swap [maxUnknowns]int
 	det  float64
 	size float64 // the product of the rows' lengths, which bounds |det|
@@ -22,7 +23,7 @@ type system struct {
 // where it comes to no end. General where the dyads are not, and slower.
 func (t *topology) newton(s float64, q *coordinates, m *motion, sys *system) bool {
 	var b coordinates
-	n := 3 * t.moving()
+	n := t.unknowns
 	const (
 		enough = 1e-9  // its square is below rounding, and Newton's method squares
 		exact  = 1e-13 // so near that the matrix is that of the place itself
@@ -60,21 +61,12 @@ func (t *topology) newton(s float64, q *coordinates, m *motion, sys *system) boo
 	return true
 }
 
-// place puts the bodies where the coordinates say.
-func (t *topology) place(q *coordinates, m *motion) {
-	m[0] = bodyMotion{u: 1}
-	for i := range t.moving() {
-		sin, cos := math.Sincos(q[3*i+2])
-		m[i+1].u, m[i+1].o = complex(cos, sin), complex(q[3*i], q[3*i+1])
-	}
-}
-
 // residual writes by how much each constraint is violated: two rows for every
-// pivot, one for every slot, and (|S1 − S2|² − L²)/2 for the shock.
+// pivot that closes a loop, one for every slot, and (|S1 − S2|² − L²)/2 for the shock.
 func (t *topology) residual(s float64, m *motion, b *coordinates) {
 	row := 0
-	for i := range t.joints {
-		gap := m.position(t.joints[i].a) - m.position(t.joints[i].b)
+	for i := range t.loops {
+		gap := m.position(t.loops[i].a) - m.position(t.loops[i].b)
 		b[row], b[row+1] = real(gap), imag(gap)
 		row += 2
 	}
@@ -90,63 +82,58 @@ func (t *topology) residual(s float64, m *motion, b *coordinates) {
 
 // jacobian writes the derivatives of the residual by the coordinates.
 func (t *topology) jacobian(m *motion, sys *system) {
-	n := 3 * t.moving()
+	n := t.unknowns
 	sys.n = n
-	clear(sys.lu[:n*n])
 	row := sys.lu[:n*n]
-	// add puts the derivatives of g·P, P a point of a body, into a row.
-	add := func(row []float64, p place, g complex128) {
-		if p.body == 0 {
-			return
-		}
-		at := row[3*(p.body-1):]
-		at[0] += real(g)
-		at[1] += imag(g)
-		at[2] += dot(g, turn(m[p.body].u*p.r))
-	}
-	for i := range t.joints {
-		j := &t.joints[i]
-		add(row, j.a, 1)
-		add(row, j.b, -1)
-		add(row[n:], j.a, 1i)
-		add(row[n:], j.b, -1i)
+	clear(row)
+	for i := range t.loops {
+		j := &t.loops[i]
+		t.along(row, j.a, 1, m)
+		t.along(row, j.b, -1, m)
+		t.along(row[n:], j.a, 1i, m)
+		t.along(row[n:], j.b, -1i, m)
 		row = row[2*n:]
 	}
 	for i := range t.slots {
 		l := &t.slots[i]
 		along := m[l.b.body].u * l.t
 		across := turn(along)
-		add(row, l.a, across)
-		add(row, l.b, -across)
+		t.along(row, l.a, across, m)
+		t.along(row, l.b, -across, m)
 		if l.b.body != 0 { // the line itself turns
-			row[3*(l.b.body-1)+2] += cross(turn(along), m.position(l.a)-m.position(l.b))
+			row[t.hung[l.b.body].at] += cross(across, m.position(l.a)-m.position(l.b))
 		}
 		row = row[n:]
 	}
 	e := m.position(t.shock.a) - m.position(t.shock.b)
-	add(row, t.shock.a, e)
-	add(row, t.shock.b, -e)
+	t.along(row, t.shock.a, e, m)
+	t.along(row, t.shock.b, -e, m)
 }
 
 // rates solves for the first and the second derivative of every coordinate by
 // the stroke, the system factored at the place itself.
 func (t *topology) rates(s float64, m *motion, sys *system) {
-	n := 3 * t.moving()
+	n := t.unknowns
 	length := t.length - s
 	var b coordinates
 	b[n-1] = -length // L·L′
 	sys.solve(&b)
-	for i := range t.moving() {
-		c := &m[i+1]
-		c.v, c.w = complex(b[3*i], b[3*i+1]), b[3*i+2]
-		c.a, c.dw = 0, 0
+	for _, body := range t.order {
+		h, c := &t.hung[body], &m[body]
+		c.w, c.dw = b[h.at], 0
+		if h.floats {
+			c.v, c.a = complex(b[h.at+1], b[h.at+2]), 0
+		} else {
+			c.v, c.a = m.velocity(h.pivot), m.acceleration(h.pivot)
+		}
 	}
-	// What the second derivative of each constraint is without that of the
-	// coordinates: −w²·u·r of each point. A slot's line has one as well, but
-	// along itself, as is the way from its point to the pin: nothing across.
+	// The accelerations are so far what they are without the second derivatives
+	// of the coordinates, and so are those of the constraints. A slot's line has
+	// one as well, but along itself, as is the way from its point to the pin:
+	// nothing across.
 	row := 0
-	for i := range t.joints {
-		gap := m.acceleration(t.joints[i].a) - m.acceleration(t.joints[i].b)
+	for i := range t.loops {
+		gap := m.acceleration(t.loops[i].a) - m.acceleration(t.loops[i].b)
 		b[row], b[row+1] = -real(gap), -imag(gap)
 		row += 2
 	}
@@ -164,8 +151,14 @@ func (t *topology) rates(s float64, m *motion, sys *system) {
 	gap := m.acceleration(t.shock.a) - m.acceleration(t.shock.b)
 	b[row] = 1 - dot(d, d) - dot(e, gap) // L′² + L·L″ = 1
 	sys.solve(&b)
-	for i := range t.moving() {
-		m[i+1].a, m[i+1].dw = complex(b[3*i], b[3*i+1]), b[3*i+2]
+	for _, body := range t.order {
+		h, c := &t.hung[body], &m[body]
+		c.dw = b[h.at]
+		if h.floats {
+			c.a = complex(b[h.at+1], b[h.at+2])
+		} else {
+			c.a = m.acceleration(h.pivot)
+		}
 	}
 }
 

@@ -7,8 +7,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// turning is an arm about the origin and its topology; its only coordinate that
-// changes is the turn.
+// turning is an arm about the origin and its topology; its only coordinate
+// is the turn.
 func turning(t *testing.T) (*Kinematics, func(s float64) float64) {
 	t.Helper()
 	const a, d, phi = 0.08, 0.25, 1.4
@@ -33,19 +33,19 @@ func TestNewtonFromEitherSide(t *testing.T) {
 	for _, s := range []float64{0.1, 0.5, 0.9} {
 		for _, from := range []float64{s - 0.1, s - 0.01, s + 0.01, s + 0.1} {
 			var m motion
-			var sys system
-			q := coordinates{0, 0, turn(from * k.t.stroke)}
+			sys := system{lu: make([]float64, 1)}
+			q := coordinates{turn(from * k.t.stroke)}
 			if !k.t.newton(s*k.t.stroke, &q, &m, &sys) {
 				t.Errorf("%v from %v: no end", s, from)
-			} else if want := turn(s * k.t.stroke); math.Abs(q[2]-want) > 1e-13 {
-				t.Errorf("%v from %v: turned by %v, want %v", s, from, q[2], want)
+			} else if want := turn(s * k.t.stroke); math.Abs(q[0]-want) > 1e-13 {
+				t.Errorf("%v from %v: turned by %v, want %v", s, from, q[0], want)
 			}
 		}
 	}
 	// From where there is no way to it, it says so.
 	var m motion
-	var sys system
-	q := coordinates{0, 0, math.NaN()}
+	sys := system{lu: make([]float64, 1)}
+	q := coordinates{math.NaN()}
 	if k.t.newton(0.5*k.t.stroke, &q, &m, &sys) {
 		t.Error("from nowhere it came to an end")
 	}
@@ -62,8 +62,8 @@ func TestRatesOfThePlaceItself(t *testing.T) {
 		want := (4*central(h/2) - central(h)) / 3
 		for _, off := range []float64{0, 5e-10, -5e-10, 1e-12, 1e-5} {
 			var m motion
-			var sys system
-			q := coordinates{0, 0, turn(s) + off}
+			sys := system{lu: make([]float64, 1)}
+			q := coordinates{turn(s) + off}
 			if !k.t.newton(s, &q, &m, &sys) {
 				t.Fatal(off)
 			}
@@ -77,8 +77,7 @@ func TestRatesOfThePlaceItself(t *testing.T) {
 // A matrix by hand: rows 2, 3 and 4 long at right angles, two of them swapped,
 // so that the determinant is −24 and the product of the lengths 24.
 func TestFactor(t *testing.T) {
-	sys := system{n: 3}
-	copy(sys.lu[:], []float64{0, 2, 0, 3, 0, 0, 0, 0, 4})
+	sys := system{n: 3, lu: []float64{0, 2, 0, 3, 0, 0, 0, 0, 4}}
 	if !sys.factor() || sys.det != -24 || sys.size != 24 {
 		t.Errorf("determinant %v of %v", sys.det, sys.size)
 	}
@@ -87,14 +86,12 @@ func TestFactor(t *testing.T) {
 		t.Errorf("solution %v", b[:3])
 	}
 	// Rows (3, 4), 5 long, and (6, 8): no inverse.
-	sys = system{n: 2}
-	copy(sys.lu[:], []float64{3, 4, 6, 8})
+	sys = system{n: 2, lu: []float64{3, 4, 6, 8}}
 	if sys.factor() || sys.det != 0 {
 		t.Errorf("determinant %v of parallel rows", sys.det)
 	}
 	// Rows (3, 4) and (5, 12): 5 and 13 long, the determinant 16.
-	sys = system{n: 2}
-	copy(sys.lu[:], []float64{3, 4, 5, 12})
+	sys = system{n: 2, lu: []float64{3, 4, 5, 12}}
 	if !sys.factor() || math.Abs(sys.det-16) > 1e-14 || math.Abs(sys.size-65) > 1e-12 {
 		t.Errorf("determinant %v of %v", sys.det, sys.size)
 	}
@@ -102,8 +99,7 @@ func TestFactor(t *testing.T) {
 	if sys.solve(&b); math.Abs(b[0]-1) > 1e-14 || math.Abs(b[1]-2) > 1e-14 {
 		t.Errorf("solution %v", b[:2])
 	}
-	sys = system{n: 2}
-	copy(sys.lu[:], []float64{math.Inf(1), 0, 0, 1})
+	sys = system{n: 2, lu: []float64{math.Inf(1), 0, 0, 1}}
 	if sys.factor() {
 		t.Error("an infinite matrix is factored")
 	}

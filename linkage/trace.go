@@ -51,11 +51,10 @@ func (t *topology) trace(dyads []dyad, steps int) (*tracer, *LockError) {
 	tr.strokes, tr.samples = make([]float64, 0, steps+1), make([]sample, 0, steps+1)
 	here, next := new(motion), new(motion)
 	if dyads == nil {
-		tr.sys, tr.states = new(system), make([]float64, 0, (steps+1)*perBody*t.moving())
-		for i := range t.moving() {
-			o := t.origin[i+1]
-			tr.q[3*i], tr.q[3*i+1], tr.q[3*i+2] = real(o), imag(o), 0
-		}
+		t.hang()
+		t.rest(&tr.q)
+		tr.sys = &system{lu: make([]float64, t.unknowns*t.unknowns)}
+		tr.states = make([]float64, 0, (steps+1)*perUnknown*t.unknowns)
 	}
 	if !tr.start(here) {
 		return nil, tr.lock(0)
@@ -141,15 +140,17 @@ func (tr *tracer) reach(from, m *motion, q *coordinates, s, to float64) bool {
 func (tr *tracer) foretell(from *motion, q *coordinates, s, to float64) {
 	h, nodes := to-s, len(tr.strokes)
 	if nodes >= 2 && h <= 2*(s-tr.strokes[nodes-2]) {
-		n := 2 * tr.t.moving() * perBody
+		n := 2 * tr.t.unknowns * perUnknown
 		between(tr.strokes[nodes-2:], tr.states[len(tr.states)-n:], to, q)
 		return
 	}
-	for i := range tr.t.moving() {
-		b := &from[i+1]
-		q[3*i] += h * (real(b.v) + h/2*real(b.a))
-		q[3*i+1] += h * (imag(b.v) + h/2*imag(b.a))
-		q[3*i+2] += h * (b.w + h/2*b.dw)
+	for _, body := range tr.t.order {
+		at, b := &tr.t.hung[body], &from[body]
+		q[at.at] += h * (b.w + h/2*b.dw)
+		if at.floats {
+			q[at.at+1] += h * (real(b.v) + h/2*real(b.a))
+			q[at.at+2] += h * (imag(b.v) + h/2*imag(b.a))
+		}
 	}
 }
 
@@ -171,9 +172,9 @@ func (t *topology) joins(from, to *motion, h float64) bool {
 	return true
 }
 
-// perBody is what a node holds for each moving body: the three coordinates,
-// their first and their second derivatives.
-const perBody = 9
+// perUnknown is what a node holds for each coordinate: itself, its first and its
+// second derivative.
+const perUnknown = 3
 
 // keep stores a node.
 func (tr *tracer) keep(s float64, q *coordinates, m *motion) {
@@ -182,10 +183,12 @@ func (tr *tracer) keep(s float64, q *coordinates, m *motion) {
 	if tr.dyads != nil {
 		return
 	}
-	for i := range tr.t.moving() {
-		b := &m[i+1]
-		tr.states = append(tr.states, q[3*i], q[3*i+1], q[3*i+2],
-			real(b.v), imag(b.v), b.w, real(b.a), imag(b.a), b.dw)
+	for _, body := range tr.t.order {
+		h, b := &tr.t.hung[body], &m[body]
+		tr.states = append(tr.states, q[h.at], b.w, b.dw)
+		if h.floats {
+			tr.states = append(tr.states, q[h.at+1], real(b.v), real(b.a), q[h.at+2], imag(b.v), imag(b.a))
+		}
 	}
 }
 
@@ -223,13 +226,12 @@ func heldTwice(m Mechanism) bool {
 	if t, err = newTopology(moved); err != nil {
 		return false
 	}
-	tr := &tracer{t: t, sys: new(system)}
-	for i := range t.moving() {
-		o := t.origin[i+1]
-		tr.q[3*i], tr.q[3*i+1] = real(o), imag(o)
-	}
+	t.hang()
+	sys := system{lu: make([]float64, t.unknowns*t.unknowns)}
+	var q coordinates
 	var at motion
-	t.place(&tr.q, &at)
-	t.jacobian(&at, tr.sys)
-	return !tr.sys.factor() || !(math.Abs(tr.sys.det) > 1e-12*tr.sys.size)
+	t.rest(&q)
+	t.place(&q, &at)
+	t.jacobian(&at, &sys)
+	return !sys.factor() || !(math.Abs(sys.det) > 1e-12*sys.size)
 }

@@ -108,9 +108,8 @@ func (t *topology) dyad(c, a, d string, first, second, fromA, fromD int) dyad {
 	return y
 }
 
-// flat is how small the sine of the angle between the arms of a dyad may be,
-// and how small a determinant against that at full extension, before it counts
-// as a dead point.
+// flat is how small the sine of the angle between the arms of a dyad may be
+// before it counts as a dead point.
 const flat = 1e-7
 
 // closed solves dyad after dyad for the stroke s. The frame is at rest in m.

@@ -14,12 +14,18 @@ type system struct {
 	n    int
 	lu   []float64 // n·n of them or more
 	swap [maxUnknowns]int
-	det  float64
-	size float64 // the product of the rows' lengths, which bounds |det|
+	sign float64 // of the determinant
+	// least is the least of the pivots, each against the length of its row:
+	// about 0 where rows say the same, in however large a system.
+	least float64
 }
 
+// singular is how small that may be before it counts as 0: well above what
+// rounding makes of it.
+const singular = 1e-12
+
 // newton solves for the stroke s from a start q, which it replaces, and writes
-// the motion. It leaves the determinant of the constraints in sys, and is false
+// the motion. It leaves the constraints, factored, in sys, and is false
 // where it comes to no end. General where the dyads are not, and slower.
 func (t *topology) newton(s float64, q *coordinates, m *motion, sys *system) bool {
 	var b coordinates
@@ -163,17 +169,15 @@ func (t *topology) rates(s float64, m *motion, sys *system) {
 }
 
 // factor factors the matrix in place, rows swapped for the greatest pivot,
-// and leaves its determinant. It tells whether every pivot is a number but 0.
+// and leaves its determinant's sign and its least pivot. It tells whether every pivot is a number but 0.
 func (sys *system) factor() bool {
 	n := sys.n
-	sys.det, sys.size = 1, 1
+	sys.sign, sys.least = 1, 1
+	var length [maxUnknowns]float64 // of each row, squared
 	for i := range n {
-		row := sys.lu[i*n : i*n+n]
-		sum := 0.0
-		for _, v := range row {
-			sum += v * v
+		for _, v := range sys.lu[i*n : i*n+n] {
+			length[i] += v * v
 		}
-		sys.size *= math.Sqrt(sum)
 	}
 	for k := range n {
 		pivot, at := 0.0, k
@@ -183,7 +187,7 @@ func (sys *system) factor() bool {
 			}
 		}
 		if !(pivot > 0) || math.IsInf(pivot, 0) {
-			sys.det = 0
+			sys.sign, sys.least = 0, 0
 			return false
 		}
 		sys.swap[k] = at
@@ -193,9 +197,11 @@ func (sys *system) factor() bool {
 			for j := range top {
 				top[j], other[j] = other[j], top[j]
 			}
-			sys.det = -sys.det
+			length[k], length[at] = length[at], length[k]
+			sys.sign = -sys.sign
 		}
-		sys.det *= top[k]
+		sys.least = min(sys.least, pivot/math.Sqrt(length[k]))
+		sys.sign = math.Copysign(sys.sign, sys.sign*top[k])
 		inverse := 1 / top[k]
 		for i := k + 1; i < n; i++ {
 			row := sys.lu[i*n : i*n+n]

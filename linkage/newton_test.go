@@ -74,12 +74,12 @@ func TestRatesOfThePlaceItself(t *testing.T) {
 	}
 }
 
-// A matrix by hand: rows 2, 3 and 4 long at right angles, two of them swapped,
-// so that the determinant is −24 and the product of the lengths 24.
+// Matrices by hand. Rows 2, 3 and 4 long at right angles, two of them swapped:
+// the determinant is −24, and no row says anything of what another does.
 func TestFactor(t *testing.T) {
 	sys := system{n: 3, lu: []float64{0, 2, 0, 3, 0, 0, 0, 0, 4}}
-	if !sys.factor() || sys.det != -24 || sys.size != 24 {
-		t.Errorf("determinant %v of %v", sys.det, sys.size)
+	if !sys.factor() || sys.sign != -1 || sys.least != 1 {
+		t.Errorf("sign %v, least pivot %v", sys.sign, sys.least)
 	}
 	b := coordinates{2, 6, 12}
 	if sys.solve(&b); b != (coordinates{2, 1, 3}) {
@@ -87,14 +87,34 @@ func TestFactor(t *testing.T) {
 	}
 	// Rows (3, 4), 5 long, and (6, 8): no inverse.
 	sys = system{n: 2, lu: []float64{3, 4, 6, 8}}
-	if sys.factor() || sys.det != 0 {
-		t.Errorf("determinant %v of parallel rows", sys.det)
+	if sys.factor() || sys.sign != 0 || sys.least != 0 {
+		t.Errorf("sign %v, least pivot %v of parallel rows", sys.sign, sys.least)
 	}
-	// Rows (3, 4) and (5, 12): 5 and 13 long, the determinant 16.
+	// Rows of determinants 16, −16 and 16, 5 and 13 long. The first pivot is 5 of
+	// 13, the second 4 − 3·12/5 = −16/5 of 5; or 12 of 13 and 3 − 4·5/12 = 4/3 of 5.
+	for _, test := range []struct {
+		rows        []float64
+		sign, least float64
+	}{
+		{[]float64{3, 4, 5, 12}, 1, 5. / 13},
+		{[]float64{5, 12, 3, 4}, -1, 5. / 13},
+		{[]float64{12, 5, 4, 3}, 1, 4. / 15},
+		{[]float64{4, 3, 12, 5}, -1, 4. / 15},
+		{[]float64{-4, 3, -12, 5}, 1, 4. / 15},
+	} {
+		// As great as numbers are, and as small: only the rows' ratios count.
+		for _, scale := range []float64{1, 1e-100, 1e100} {
+			sys = system{n: 2, lu: make([]float64, 4)}
+			for i, v := range test.rows {
+				sys.lu[i] = v * scale
+			}
+			if !sys.factor() || sys.sign != test.sign || math.Abs(sys.least-test.least) > 1e-15 {
+				t.Errorf("%v times %v: sign %v, least pivot %v", test.rows, scale, sys.sign, sys.least)
+			}
+		}
+	}
 	sys = system{n: 2, lu: []float64{3, 4, 5, 12}}
-	if !sys.factor() || math.Abs(sys.det-16) > 1e-14 || math.Abs(sys.size-65) > 1e-12 {
-		t.Errorf("determinant %v of %v", sys.det, sys.size)
-	}
+	sys.factor()
 	b = coordinates{11, 29}
 	if sys.solve(&b); math.Abs(b[0]-1) > 1e-14 || math.Abs(b[1]-2) > 1e-14 {
 		t.Errorf("solution %v", b[:2])

@@ -33,7 +33,7 @@ type tracer struct {
 	dyads   []dyad
 	sys     *system
 	q       coordinates // of the last node
-	det     float64     // at full extension
+	sign    float64     // of the constraints' determinant at full extension
 	strokes []float64
 	states  []float64 // for Newton's method: what each node holds, see store
 	samples []sample
@@ -99,8 +99,8 @@ func (tr *tracer) start(m *motion) bool {
 	if !tr.t.newton(0, &tr.q, m, tr.sys) {
 		return false
 	}
-	tr.det = tr.sys.det
-	return math.Abs(tr.det) > flat*flat*tr.sys.size
+	tr.sign = tr.sys.sign
+	return tr.sys.least > singular
 }
 
 // smooth returns how far the motion may be taken to be smooth: a share of the
@@ -128,7 +128,7 @@ func (tr *tracer) reach(from, m *motion, q *coordinates, s, to float64) bool {
 		if !t.newton(to, q, m, tr.sys) {
 			return false
 		}
-		if !(tr.sys.det*math.Copysign(1, tr.det) > flat*flat*tr.sys.size) {
+		if tr.sys.sign != tr.sign || !(tr.sys.least > singular) {
 			return false
 		}
 	}
@@ -233,5 +233,5 @@ func heldTwice(m Mechanism) bool {
 	t.rest(&q)
 	t.place(&q, &at)
 	t.jacobian(&at, &sys)
-	return !sys.factor() || !(math.Abs(sys.det) > 1e-12*sys.size)
+	return !sys.factor() || !(sys.least > singular)
 }

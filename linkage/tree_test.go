@@ -70,38 +70,51 @@ func distance(a, b linkage.Point) float64 {
 	return math.Hypot(float64(b[0]-a[0]), float64(b[1]-a[1]))
 }
 
-// Bodies may hang on one that floats: two links from its pin to the frame. All
-// of them stay as they are, and the rates of a wheel on any of them are those
-// that its places tell.
-func TestBodiesThatHangOnAFloatingOne(t *testing.T) {
-	m := spec("a1")
-	m.Stroke = mm(20)
-	withSlider(&m, 0)
-	m.Points["K"], m.Points["Q"] = at(-260, 330), at(-190, 420)
-	m.Points["on link"], m.Points["on slider"], m.Points["on rod"] = at(-100, 330), at(-100, 290), at(-300, 380)
-	m.Bodies["link"] = []string{"N3-0", "K", "on link"}
-	m.Bodies["rod"] = []string{"K", "Q", "on rod"}
-	m.Bodies["frame"] = append(m.Bodies["frame"], "Q")
-	m.Bodies["slider0"] = append(m.Bodies["slider0"], "on slider")
-	for _, axle := range []string{"AX", "on link", "on slider", "on rod"} {
-		m.Axle = axle
-		k, err := linkage.NewMechanism(m)
-		if err != nil {
-			t.Fatalf("wheel %s: %v", axle, err)
+// A body that slots hold may bear others: a link on its pin, whose far end a rod
+// ties to the frame or a slanting slot guides. All of them stay as they are, and
+// the rates of a wheel on any of them are those that its places tell.
+func TestBodiesOnASlider(t *testing.T) {
+	for _, guide := range []string{"rod", "slot"} {
+		m := spec("a1")
+		m.Stroke = mm(20)
+		withSlider(&m, 0)
+		m.Points["K"], m.Points["on link"], m.Points["on slider"] = at(-260, 330), at(-100, 330), at(-100, 290)
+		m.Bodies["link"] = []string{"N3-0", "K", "on link"}
+		m.Bodies["slider0"] = append(m.Bodies["slider0"], "on slider")
+		axles := []string{"AX", "on link", "on slider"}
+		if guide == "rod" {
+			m.Points["Q"], m.Points["on rod"] = at(-190, 420), at(-300, 380)
+			m.Bodies["frame"] = append(m.Bodies["frame"], "Q")
+			m.Bodies["rod"] = []string{"K", "Q", "on rod"}
+			axles = append(axles, "on rod")
+		} else {
+			m.Points["U"], m.Points["V"] = at(-280, 430), at(-240, 230)
+			m.Bodies["frame"] = append(m.Bodies["frame"], "U", "V")
+			m.Slots = append(m.Slots, linkage.Slot{Point: "K", On: "frame", Along: [2]string{"U", "V"}})
 		}
-		checkRates(t, k)
-		for i := range 5 {
-			at := k.Positions(mm(float64(5 * i)))
-			for _, body := range m.Bodies {
-				for a, from := range body {
-					for _, to := range body[:a] {
-						unitstest.Near(t, from+" to "+to, distance(at[from], at[to]), distance(m.Points[from], m.Points[to]), unitstest.Abs(1e-12))
-					}
-				}
-				turned := side(at[body[0]], at[body[1]], at[body[len(body)-1]])
-				unitstest.Near(t, "side", turned, side(m.Points[body[0]], m.Points[body[1]], m.Points[body[len(body)-1]]), unitstest.Abs(1e-12))
+		for _, axle := range axles {
+			m.Axle = axle
+			k, err := linkage.NewMechanism(m)
+			if err != nil {
+				t.Fatalf("%s, wheel %s: %v", guide, axle, err)
 			}
-			unitstest.Near(t, "on the line", side(at["F"], at["G"], at["N2-0"]), 0, unitstest.Abs(1e-12))
+			checkRates(t, k)
+			for i := range 5 {
+				at := k.Positions(mm(float64(5 * i)))
+				for _, body := range m.Bodies {
+					for a, from := range body {
+						for _, to := range body[:a] {
+							unitstest.Near(t, from+" to "+to, distance(at[from], at[to]), distance(m.Points[from], m.Points[to]), unitstest.Abs(1e-12))
+						}
+					}
+					turned := side(at[body[0]], at[body[1]], at[body[len(body)-1]])
+					unitstest.Near(t, "side", turned, side(m.Points[body[0]], m.Points[body[1]], m.Points[body[len(body)-1]]), unitstest.Abs(1e-12))
+				}
+				unitstest.Near(t, "on the line", side(at["F"], at["G"], at["N2-0"]), 0, unitstest.Abs(1e-12))
+				if guide == "slot" {
+					unitstest.Near(t, "in the slot", side(at["U"], at["V"], at["K"]), 0, unitstest.Abs(1e-12))
+				}
+			}
 		}
 	}
 }

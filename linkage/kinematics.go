@@ -73,14 +73,15 @@ type Pose struct {
 // A dead point inside the stroke, or at its ends, is refused with a
 // [*LockError] of class [ErrLocks] that says where. Dead points are found by
 // following the motion step by step, no step longer than what the rates and
-// their change permit, and by the sign and size of the determinant of the
-// constraints; a small residual proves nothing. So are strokes at which the
+// their change permit, and by the constraints' determinant, its sign and how
+// near it is to 0; a small residual proves nothing. So are strokes at which the
 // axle doesn't rise: a lever ratio below 1/1000 or above 1000.
 //
 // Where the bodies follow one from another by pairs that share a pivot
 // (dyads), poses are solved by intersecting circles, else by Newton's method
-// from the neighbouring poses. Both are exact to about 1e-12 of the size of
-// the mechanism.
+// from the neighbouring poses, for the turn of each body about a pivot that it
+// hangs by (and for the place of one that only slots hold). Both are exact to
+// about 1e-12 of the size of the mechanism.
 //
 // Not modelled: play, flex and friction; bodies that are held more often than
 // they need be, such as a parallelogram with a link to spare.

@@ -25,8 +25,8 @@ type system struct {
 const singular = 1e-12
 
 // newton solves for the stroke s from a start q, which it replaces, and writes
-// the motion. It leaves the constraints, factored, in sys, and is false
-// where it comes to no end. General where the dyads are not, and slower.
+// the motion. It leaves the constraints, factored, in sys, and is false where it
+// comes to no end. General where the dyads are not, and slower.
 func (t *topology) newton(s float64, q *coordinates, m *motion, sys *system) bool {
 	var b coordinates
 	n := t.unknowns
@@ -68,7 +68,8 @@ func (t *topology) newton(s float64, q *coordinates, m *motion, sys *system) boo
 }
 
 // residual writes by how much each constraint is violated: two rows for every
-// pivot that closes a loop, one for every slot, and (|S1 − S2|² − L²)/2 for the shock.
+// pivot that closes a loop, one for every slot, and (|S1 − S2|² − L²)/2 for the
+// shock.
 func (t *topology) residual(s float64, m *motion, b *coordinates) {
 	row := 0
 	for i := range t.loops {
@@ -168,8 +169,9 @@ func (t *topology) rates(s float64, m *motion, sys *system) {
 	}
 }
 
-// factor factors the matrix in place, rows swapped for the greatest pivot,
-// and leaves its determinant's sign and its least pivot. It tells whether every pivot is a number but 0.
+// factor factors the matrix in place, rows swapped for the greatest pivot, and
+// leaves its determinant's sign and its least pivot. It tells whether every
+// pivot is a number but 0.
 func (sys *system) factor() bool {
 	n := sys.n
 	sys.sign, sys.least = 1, 1

@@ -35,7 +35,7 @@ type tracer struct {
 	q       coordinates // of the last node
 	sign    float64     // of the constraints' determinant at full extension
 	strokes []float64
-	states  []float64 // for Newton's method: what each node holds, see store
+	states  []float64 // for Newton's method: what each node holds, see keep
 	samples []sample
 }
 

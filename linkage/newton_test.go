@@ -119,6 +119,15 @@ func TestFactor(t *testing.T) {
 	if sys.solve(&b); math.Abs(b[0]-1) > 1e-14 || math.Abs(b[1]-2) > 1e-14 {
 		t.Errorf("solution %v", b[:2])
 	}
+	// A factor of 1/2 for a row that has a 1 below the pivot.
+	sys = system{n: 2, lu: []float64{2, 1, 1, 3}}
+	b = coordinates{4, 7}
+	if sys.factor(); sys.lu[2] != 0.5 || sys.lu[3] != 2.5 {
+		t.Errorf("factors %v", sys.lu)
+	}
+	if sys.solve(&b); b[0] != 1 || b[1] != 2 {
+		t.Errorf("solution %v", b[:2])
+	}
 	sys = system{n: 2, lu: []float64{math.Inf(1), 0, 0, 1}}
 	if sys.factor() {
 		t.Error("an infinite matrix is factored")

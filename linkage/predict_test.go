@@ -29,7 +29,7 @@ func sliding() Mechanism {
 			"P": at(5, 60), "A": at(-430, 5), "S1": at(-70, 110), "S2": at(120, 190), "F": at(-90, 150), "G": at(-190, 190),
 			"N1": at(-115, 160), "N2": at(-165, 180), "N3": at(-140, 300), "L1": at(-140, 250), "L2": at(-140, 350),
 		},
-		Bodies: map[string][]string{"frame": {"P", "S2", "L1", "L2"}, "arm": {"P", "S1", "A", "F", "G"}, "slider": {"N3", "N1", "N2"}},
+		Bodies: map[string][]string{"frame": {"P", "S2", "L1", "L2"}, "arm": {"P", "S1", "A", "F", "G"}, "slider": {"N1", "N2", "N3"}},
 		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: 50 * units.Millimetre,
 		Slots: []Slot{
 			{Point: "N1", On: "arm", Along: [2]string{"F", "G"}},

@@ -228,10 +228,10 @@ func heldTwice(m Mechanism) bool {
 	}
 	t.hang()
 	sys := system{lu: make([]float64, t.unknowns*t.unknowns)}
-	var q coordinates
+	var q coordinates // where no body floats, all 0 at full extension
 	var at motion
-	t.rest(&q)
 	t.place(&q, &at)
 	t.jacobian(&at, &sys)
-	return !sys.factor() || !(sys.least > singular)
+	sys.factor()
+	return !(sys.least > singular)
 }

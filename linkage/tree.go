@@ -55,9 +55,8 @@ func (t *topology) hang() {
 	}
 }
 
-// rest writes the coordinates at full extension.
+// rest writes those coordinates that aren't 0 at full extension.
 func (t *topology) rest(q *coordinates) {
-	*q = coordinates{}
 	for _, body := range t.order {
 		if h := &t.hung[body]; h.floats {
 			q[h.at+1], q[h.at+2] = real(t.origin[body]), imag(t.origin[body])

@@ -60,6 +60,41 @@ func TestManyFloatingBodies(t *testing.T) {
 	}
 }
 
+// A body on a straight rail, held by the shock alone, is found where it is drawn
+// and not where the shock would be as long on the other side: it rises from d
+// below the shock's other eye to √((L − s)² − c²) below, c being how far the eye
+// is from the rail. All of it is far below the origin.
+func TestBodyOnARail(t *testing.T) {
+	const c, d = 150.0, 125.0
+	m := linkage.Mechanism{
+		Points: map[string]linkage.Point{
+			"L1": at(-300, -500), "L2": at(-300, -200), "N1": at(-300, -450), "N2": at(-300, -400),
+			"S1": at(-300, -425), "S2": at(-300+c, -425+d), "E": at(-400, -430),
+		},
+		Bodies: map[string][]string{"frame": {"L1", "L2", "S2"}, "slider": {"N1", "N2", "S1", "E"}},
+		Axle:   "E", Shock: [2]string{"S1", "S2"}, Stroke: mm(30),
+		Slots: []linkage.Slot{
+			{Point: "N1", On: "frame", Along: [2]string{"L1", "L2"}},
+			{Point: "N2", On: "frame", Along: [2]string{"L1", "L2"}},
+		},
+	}
+	k, err := linkage.NewMechanism(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkRates(t, k)
+	for i := range 7 {
+		s := float64(5 * i)
+		left := math.Sqrt(math.Pow(math.Hypot(c, d)-s, 2) - c*c)
+		p := k.Pose(mm(s))
+		unitstest.Near(t, "travel", p.Travel, mm(d-left), unitstest.Abs(mm(1e-9)))
+		unitstest.Near(t, "ratio", p.LeverRatio, (math.Hypot(c, d)-s)/left, unitstest.Rel(1e-11))
+		unitstest.Near(t, "forward", p.AxleForward, 0, unitstest.Abs(1e-12))
+		unitstest.Near(t, "axle", p.Axle[1], mm(-430+d-left), unitstest.Abs(mm(1e-9)))
+		unitstest.Near(t, "turn", p.CarrierTurn, 0, unitstest.Abs(units.Angle(1e-12)))
+	}
+}
+
 // side returns how far a point is to the left of the line from a to b.
 func side(a, b, p linkage.Point) float64 {
 	x, y := float64(b[0]-a[0]), float64(b[1]-a[1])

@@ -12,10 +12,10 @@ import (
 // first by its name.
 func onSlider(rod bool) Mechanism {
 	m := sliding()
-	m.Points["K"], m.Points["Q"], m.Points["U"] = Point{-0.260, 0.330}, Point{-0.190, 0.420}, Point{-0.280, 0.430}
+	m.Points["K"], m.Points["Q"] = Point{-0.260, 0.330}, Point{-0.190, 0.420}
+	m.Points["U"], m.Points["V"] = Point{-0.280, 0.430}, Point{-0.240, 0.230}
 	m.Bodies["a link"] = []string{"N3", "K"}
 	m.Bodies["frame"] = append(m.Bodies["frame"], "Q", "U", "V")
-	m.Points["V"] = Point{-0.240, 0.230}
 	if rod {
 		m.Bodies["rod"] = []string{"K", "Q"}
 	} else {

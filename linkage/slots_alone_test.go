@@ -15,19 +15,7 @@ import (
 func TestBodyHeldBySlotsAlone(t *testing.T) {
 	m := spec("a1")
 	m.Stroke = mm(40)
-	for name, p := range map[string]linkage.Point{
-		"F": at(-88, 152), "G": at(-188, 192), "N1": at(-113, 162), "N2": at(-163, 182), "N3": at(-138, 300), "L1": at(-138, 250), "L2": at(-138, 350),
-	} {
-		m.Points[name] = p
-	}
-	m.Bodies["frame"] = append(m.Bodies["frame"], "L1", "L2")
-	m.Bodies["SW"] = append(m.Bodies["SW"], "F", "G")
-	m.Bodies["w"] = []string{"N3", "N1", "N2"}
-	m.Slots = []linkage.Slot{
-		{Point: "N1", On: "SW", Along: [2]string{"F", "G"}},
-		{Point: "N2", On: "SW", Along: [2]string{"G", "F"}},
-		{Point: "N3", On: "frame", Along: [2]string{"L1", "L2"}},
-	}
+	withSlider(&m, 0)
 	k, err := linkage.NewMechanism(m)
 	if err != nil {
 		t.Fatal(err)
@@ -37,8 +25,8 @@ func TestBodyHeldBySlotsAlone(t *testing.T) {
 		s := mm(float64(5 * i))
 		unitstest.Near(t, "ratio", k.Pose(s).LeverRatio, want.Pose(s).LeverRatio, unitstest.Rel(1e-10))
 		at := k.Positions(s)
-		unitstest.Near(t, "upright", at["N3"][0], mm(-138), unitstest.Abs(mm(1e-9)))
-		for _, pin := range []string{"N1", "N2"} {
+		unitstest.Near(t, "upright", at["N3-0"][0], mm(-138), unitstest.Abs(mm(1e-9)))
+		for _, pin := range []string{"N1-0", "N2-0"} {
 			fx, fy := float64(at["G"][0]-at["F"][0]), float64(at["G"][1]-at["F"][1])
 			nx, ny := float64(at[pin][0]-at["F"][0]), float64(at[pin][1]-at["F"][1])
 			unitstest.Near(t, "on the line", (fx*ny-fy*nx)/math.Hypot(fx, fy), 0, unitstest.Abs(1e-12))

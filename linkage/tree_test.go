@@ -154,8 +154,8 @@ func TestBodiesOnASlider(t *testing.T) {
 	}
 }
 
-// It is all one which of two bodies has the line and which the pins: a body
-// whose own slots run on pins of the swingarm and of the frame.
+// It is all one which of two bodies has the line and which the pins: a floating
+// body whose own line runs on two pins of the swingarm.
 func TestFloatingBodyWithTheSlots(t *testing.T) {
 	m := spec("a1")
 	m.Stroke = mm(30)

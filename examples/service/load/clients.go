@@ -204,21 +204,28 @@ func (c *client) expecting() (outcome, error) {
 		return wrong, err
 	}
 	defer line.Close()
-	head := strings.Replace(q.head(len(q.body)), "Host:", "Expect: 100-continue\r\nHost:", 1)
-	if _, err := io.WriteString(line, head); err != nil {
-		return wrong, err
-	}
-	lines := bufio.NewReader(line)
-	if first, err := lines.ReadString('\n'); err != nil || !strings.HasPrefix(first, "HTTP/1.1 100 ") {
-		return wrong, fmt.Errorf("not asked on: %q, %v", first, err)
-	}
-	if _, err := lines.ReadString('\n'); err != nil {
+	lines, err := c.askedOn(line, q)
+	if err != nil {
 		return wrong, err
 	}
 	if _, err := io.WriteString(line, q.body); err != nil {
 		return wrong, err
 	}
 	return c.answered(lines, q)
+}
+
+// askedOn sends a question's head and waits to be told to send the body.
+func (c *client) askedOn(line net.Conn, q *question) (*bufio.Reader, error) {
+	head := strings.Replace(q.head(len(q.body)), "Host:", "Expect: 100-continue\r\nHost:", 1)
+	if _, err := io.WriteString(line, head); err != nil {
+		return nil, err
+	}
+	lines := bufio.NewReader(line)
+	if first, err := lines.ReadString('\n'); err != nil || !strings.HasPrefix(first, "HTTP/1.1 100 ") {
+		return nil, fmt.Errorf("%s %s: not asked on: %q, %v", q.method, q.path, first, err)
+	}
+	_, err := lines.ReadString('\n')
+	return lines, err
 }
 
 var blanks = strings.Repeat(" ", 4096)

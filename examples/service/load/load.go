@@ -38,7 +38,7 @@ func load(ctx context.Context, c config) (*report, error) {
 
 	// Everything once, and what the service keeps for good is there.
 	everything(addr, q, c)
-	r := &report{lasts: c.lasts, clients: c.clients, lines: make([]tally, len(kinds))}
+	r := &report{lasts: c.lasts, clients: c.clients, told: c.told, lines: make([]tally, len(kinds))}
 	settled := func() bool { return runtime.NumGoroutine() <= before.goroutines+2 } // Serve, and what it waits for
 	r.check("the service is at rest before the load", soon(c.grace, settled), "")
 	warm := now()
@@ -52,6 +52,7 @@ func load(ctx context.Context, c config) (*report, error) {
 	r.check("open files are back", after.files <= warm.files, fmt.Sprintf("%d before, %d after", warm.files, after.files))
 
 	answered, refused := shutdown(addr, q, stop)
+	stop() // where the half asked didn't get so far
 	r.check("what is under way at the stop is answered", answered == nil, text(answered))
 	r.check("no new connection is taken then", refused, "")
 	err = <-ended
@@ -109,21 +110,25 @@ func crowd(ctx context.Context, addr string, q *questions, c config, r *report) 
 // were refused.
 func shutdown(addr string, q *questions, stop func()) (fault error, refused bool) {
 	const many = 8
-	lines := make([]*net.TCPConn, many)
+	open, lines := make([]*net.TCPConn, many), make([]*bufio.Reader, many)
 	c := newClient(addr, q, time.Minute, 0, 0)
-	for i := range lines {
+	for i := range open {
 		line, err := c.dial()
 		if err != nil {
 			return err, false
 		}
 		defer line.Close()
-		lines[i] = line
+		open[i] = line
+		// It is asked on when the service reads its body: a line without a request
+		// may be closed at once.
 		one := &q.good[i]
-		if _, err := io.WriteString(line, one.head(len(one.body))+one.body[:len(one.body)/2]); err != nil {
+		if lines[i], err = c.askedOn(line, one); err != nil {
+			return err, false
+		}
+		if _, err := io.WriteString(line, one.body[:len(one.body)/2]); err != nil {
 			return err, false
 		}
 	}
-	time.Sleep(50 * time.Millisecond) // until they are read: a line without a request may be closed at once
 	stop()
 	refused = soon(10*time.Second, func() bool {
 		other, err := net.Dial("tcp", addr)
@@ -132,12 +137,12 @@ func shutdown(addr string, q *questions, stop func()) (fault error, refused bool
 		}
 		return err != nil
 	})
-	for i, line := range lines {
+	for i, line := range open {
 		one := &q.good[i]
 		if _, err := io.WriteString(line, one.body[len(one.body)/2:]); err != nil {
 			return err, refused
 		}
-		if got, err := c.answered(bufio.NewReader(line), one); err != nil {
+		if got, err := c.answered(lines[i], one); err != nil {
 			return err, refused
 		} else if got == wrong {
 			return fmt.Errorf("question %d is answered wrongly", i), refused

@@ -20,7 +20,7 @@ import (
 func brief() config {
 	limits := server.Usual()
 	limits.Read = 4 * time.Second // for good clients too, on a busy machine
-	return config{lasts: time.Second, least: 120, clients: 8, seed: 1, limits: limits, grace: 10 * time.Second, handler: server.Handler}
+	return config{lasts: time.Second, least: 120, clients: 8, told: 1000, seed: 1, limits: limits, grace: 10 * time.Second, handler: server.Handler}
 }
 
 func loaded(t *testing.T, c config) (*report, string) {
@@ -40,7 +40,7 @@ func TestLoad(t *testing.T) {
 	if !r.sound() {
 		t.Error(out)
 	}
-	if all := r.sum(); all.by[right] < 60 || all.by[cut] < 3 {
+	if all := r.sum(); all.by[right] < 60 || all.by[cut] == 0 {
 		t.Errorf("hardly a load:\n%s", out)
 	}
 }
@@ -76,18 +76,11 @@ func TestLoadFindsFaults(t *testing.T) {
 	leak := make(chan struct{})
 	defer close(leak)
 	c := brief()
+	c.least = 300 // by chance, one of three paths is hardly ever left out
 	c.lasts, c.limits.Read, c.grace = 300*time.Millisecond, 300*time.Millisecond, 100*time.Millisecond
-	// Only the first faults are told in words, and few questions are for a rate:
-	// a line is closed before anything else is wrong.
-	var closed atomic.Bool
-	var requests atomic.Int64
-	c.handler = faulty(1, func(w http.ResponseWriter, r *http.Request, log io.Writer, next http.Handler) {
-		if r.URL.Path != "/rate" && (!closed.Load() || requests.Add(1)%2 == 0) {
-			next.ServeHTTP(w, r)
-			return
-		}
+	c.handler = faulty(2, func(w http.ResponseWriter, r *http.Request, log io.Writer, next http.Handler) {
 		file, err := os.Open(os.DevNull)
-		kept := bytes.Repeat([]byte{1}, 1<<20)
+		kept := bytes.Repeat([]byte{1}, 1<<17)
 		go func() {
 			<-leak
 			if err == nil {
@@ -100,7 +93,6 @@ func TestLoadFindsFaults(t *testing.T) {
 		case "/sheet":
 			next.ServeHTTP(bent{w}, r)
 		case "/rate":
-			closed.Store(true)
 			panic(http.ErrAbortHandler)
 		default:
 			w.WriteHeader(http.StatusServiceUnavailable)
@@ -120,12 +112,13 @@ func TestLoadFindsFaults(t *testing.T) {
 	}
 }
 
-// A service that is busy says so, and that is no fault.
+// A service that is busy says so, and that is no fault. Every good question is a
+// POST to one of its paths.
 func TestBusyIsNoFault(t *testing.T) {
 	c := brief()
 	c.lasts = 300 * time.Millisecond
-	c.handler = faulty(3, func(w http.ResponseWriter, r *http.Request, _ io.Writer, next http.Handler) {
-		if r.URL.Path != "/rate" || r.Method != "POST" {
+	c.handler = faulty(2, func(w http.ResponseWriter, r *http.Request, _ io.Writer, next http.Handler) {
+		if r.Method != "POST" {
 			next.ServeHTTP(w, r)
 			return
 		}
@@ -135,7 +128,7 @@ func TestBusyIsNoFault(t *testing.T) {
 		fmt.Fprintln(w, `{"errors":[{"field":"","value":null,"want":"the same again in a few seconds"}]}`)
 	})
 	r, out := loaded(t, c)
-	if r.lines[0].by[busy] == 0 || r.lines[0].by[wrong] > 0 {
+	if good := r.lines[0].by; good[busy] == 0 || good[right] == 0 || good[wrong] > 0 {
 		t.Error(out)
 	}
 }

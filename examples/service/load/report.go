@@ -11,6 +11,7 @@ import (
 type report struct {
 	lasts   time.Duration
 	clients int
+	told    int // so many faults in words; all are counted
 	mu      sync.Mutex
 	lines   []tally // by kind
 	faults  []string
@@ -28,15 +29,12 @@ type check struct {
 	note  string
 }
 
-// mostFaults are told in words; all are counted.
-const mostFaults = 20
-
 func (r *report) count(kind int, got outcome, err error, took time.Duration) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if err != nil {
 		got = wrong
-		if len(r.faults) < mostFaults {
+		if len(r.faults) < r.told {
 			r.faults = append(r.faults, kinds[kind].name+": "+err.Error())
 		}
 	}

@@ -3,6 +3,7 @@ package spring
 import (
 	"math"
 
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
@@ -48,8 +49,13 @@ func EndMassFrequency(spec EndMass) (units.Frequency, error) {
 		omega = math.Pi / 2 * math.Sqrt(k/m)
 	default:
 		// β·tan β = m/M without its pole; it rises from -m/M at 0 to π/2.
-		f := func(beta float64) float64 { return beta*math.Sin(beta) - ratio*math.Cos(beta) }
-		beta, _ := bracket(f, 0, math.Pi/2, -ratio, math.Pi/2, 0) // continuous; a failure would give 0, which is refused
+		f := func(beta float64) float64 {
+			if beta == math.Pi/2 { // whose cosine is not 0 in float64
+				return beta
+			}
+			return beta*math.Sin(beta) - ratio*math.Cos(beta)
+		}
+		beta, _ := root.Find(f, 0, math.Pi/2, 0) // continuous; a failure would give 0, which is refused
 		omega = beta * math.Sqrt(k/m)
 	}
 	if !(omega > 0) || math.IsInf(omega, 0) {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
@@ -54,94 +55,16 @@ func Settle(law Law, load units.Force) (units.Length, error) {
 		return 0, ErrLaw
 	}
 	excess := func(x float64) float64 { return float64(law.Force(units.Length(x)) - load) }
-	low, high := excess(0), excess(travel)
+	x, err := root.Find(excess, 0, travel, settleTolerance*travel)
 	switch {
-	case math.IsNaN(low) || math.IsNaN(high) || math.IsInf(low, 0) || math.IsInf(high, 0):
-		return 0, ErrLaw
-	case low == 0:
-		return 0, nil
-	case high == 0:
-		return units.Length(travel), nil
-	case low > 0:
+	case err == nil:
+		return units.Length(x), nil
+	case errors.Is(err, root.ErrNoBracket) && excess(0) > 0:
 		return 0, ErrToppedOut
-	case high < 0:
+	case errors.Is(err, root.ErrNoBracket):
 		return 0, ErrBottomedOut
-	}
-	x, err := bracket(excess, 0, travel, low, high, settleTolerance*travel)
-	return units.Length(x), err
-}
-
-// maxSteps bounds bracket. Halving alone needs about 1 100 steps to go from
-// the largest to the least float64 interval; functions that are not built to
-// be nasty need a dozen.
-const maxSteps = 1200
-
-// bracket returns a root of f between lo and hi, whose values flo and fhi are
-// not 0 and differ in sign, to within xtol or two units in the last place, and
-// closer where f is steep. It fails with ErrLaw if f answers NaN, and with
-// ErrJump if f changes sign by a jump: where the interval has closed, but |f|
-// is not small against what it started from.
-func bracket(f func(float64) float64, lo, hi, flo, fhi, xtol float64) (float64, error) {
-	const eps = 0x1p-52
-	a, fa := lo, flo // the newest estimate
-	b, fb := hi, fhi // its opposite: f changes sign between a and b
-	c, fc := a, fa   // the estimate before
-	t := 0.5         // where to look next, as a fraction of the way from a to b
-	closer := false  // whether the interval is closed further than to xtol
-	// The first look is by the chord: laws of springs are nearly straight.
-	if chord := fa / (fa - fb); chord > 0 && chord < 1 {
-		t = chord
-	}
-	scale := max(math.Abs(flo), math.Abs(fhi))
-	for range maxSteps {
-		x := a + t*(b-a)
-		fx := f(x)
-		if math.IsNaN(fx) {
-			return 0, ErrLaw
-		}
-		// Signs are compared as signs: a product would underflow.
-		if math.Signbit(fx) == math.Signbit(fa) {
-			c, fc = a, fa
-		} else {
-			c, fc, b, fb = b, fb, a, fa
-		}
-		a, fa = x, fx
-
-		best, fbest := a, fa
-		if math.Abs(fb) < math.Abs(fa) {
-			best, fbest = b, fb
-		}
-		if fbest == 0 {
-			return best, nil
-		}
-		near := (2*eps*math.Abs(best) + xtol/2) / math.Abs(b-a)
-		if !(near <= 0.5) && !closer && math.Abs(fbest)/scale > steep {
-			closer, xtol = true, xtol/1000
-			near = (2*eps*math.Abs(best) + xtol/2) / math.Abs(b-a)
-		}
-		if !(near <= 0.5) {
-			if math.Abs(fbest)/scale > jump {
-				return 0, ErrJump
-			}
-			return best, nil
-		}
-		// Inverse quadratic interpolation where Chandrupatla's criterion says
-		// that it will land inside, halving elsewhere.
-		xi, phi := (a-b)/(c-b), (fa-fb)/(fc-fb)
-		t = 0.5
-		if phi*phi < xi && (1-phi)*(1-phi) < 1-xi {
-			// Quotients first: their products neither overflow nor underflow.
-			t = (fa/(fb-fa))*(fc/(fb-fc)) + ((c-a)/(b-a))*(fa/(fc-fa))*(fb/(fc-fb))
-		}
-		t = min(max(t, near), 1-near)
-		if math.IsNaN(t) {
-			t = 0.5
-		}
+	case errors.Is(err, root.ErrJump):
+		return 0, ErrJump
 	}
 	return 0, ErrLaw
 }
-
-// How large |f| may still be against its values at the ends where the interval
-// has closed to xtol, before it is closed further, and where it has closed
-// further, before the sign change counts as a jump.
-const steep, jump = 1e-9, 1e-6

@@ -1,6 +1,9 @@
 package units
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // Checker collects what is wrong with a spec, so that a constructor can
 // report every bad field at once. The zero value with a package name is ready
@@ -13,10 +16,47 @@ import "math"
 //		return nil, err
 //	}
 //
+// A part of the spec is checked by a child, which puts the part's name before
+// its fields; what the child finds, its owner has found too:
+//
+//	coil := c.Child("coil")
+//	units.Positive(&coil, "rate", spec.Coil.Rate) // "coil.rate"
+//
 // Every check is written so that NaN fails it.
 type Checker struct {
 	Package string // put before each error's text
 	errs    []error
+
+	// Of a child. The path is put together only where something is found.
+	owner *Checker
+	name  string
+	index int // of an element of a list; below 0 for none
+}
+
+// Child returns a checker for the part of the spec that is called name. What it
+// finds is recorded in c as well, as name.field, while OK, Bad and Err of the
+// child speak of the part alone.
+func (c *Checker) Child(name string) Checker {
+	return Checker{Package: c.Package, owner: c, name: name, index: -1}
+}
+
+// Element returns a checker for element i of the list that is called name, as
+// Child does for a part.
+func (c *Checker) Element(name string, i int) Checker {
+	return Checker{Package: c.Package, owner: c, name: name, index: i}
+}
+
+// record notes an error in c and, under the name of the part, in its owner.
+func (c *Checker) record(err error) {
+	c.errs = append(c.errs, err)
+	if c.owner == nil {
+		return
+	}
+	name := c.name
+	if c.index >= 0 {
+		name = name + "[" + strconv.Itoa(c.index) + "]"
+	}
+	c.owner.record(At(name, err))
 }
 
 // Fail records that field holds value, which is not what is wanted. The class
@@ -30,20 +70,20 @@ func (c *Checker) Fail(field string, value any, want string, class error) {
 		value = cut(text, mostValue)
 	}
 	field, want = cut(field, mostPath), cut(want, mostWant)
-	c.errs = append(c.errs, &FieldError{Package: c.Package, Field: field, Value: value, Want: want, Class: class})
+	c.record(&FieldError{Package: c.Package, Field: field, Value: value, Want: want, Class: class})
 }
 
 // Add records errors found elsewhere, with path put before their fields.
 func (c *Checker) Add(path string, err error) {
 	if err != nil {
-		c.errs = append(c.errs, At(path, err))
+		c.record(At(path, err))
 	}
 }
 
-// OK tells whether nothing was found so far.
+// OK reports whether nothing was found so far.
 func (c *Checker) OK() bool { return len(c.errs) == 0 }
 
-// Bad tells whether field was already found wrong, to keep a check that
+// Bad reports whether field was already found wrong, to keep a check that
 // depends on it from reporting the same fault twice.
 func (c *Checker) Bad(field string) bool {
 	for _, e := range c.errs {

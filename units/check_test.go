@@ -135,3 +135,33 @@ func TestChecker(t *testing.T) {
 		}
 	}
 }
+
+// A child names its part in front of every field, to any depth, and what it
+// finds is found by its owner too.
+func TestChildPrefixesThePath(t *testing.T) {
+	c := units.Checker{Package: "sag"}
+	front := c.Child("front")
+	shelf := front.Element("shelf", 2)
+	units.Positive(&shelf, "rate", units.Stiffness(-1))
+	coil := front.Child("coil")
+	if shelf.OK() || front.OK() || c.OK() || !coil.OK() {
+		t.Errorf("OK: shelf %v, front %v, whole %v, coil %v", shelf.OK(), front.OK(), c.OK(), coil.OK())
+	}
+	coil.Add("law", &units.FieldError{Package: "spring", Field: "[1]", Want: "a spring", Class: units.ErrMissing})
+	if !coil.Bad("law[1]") || !front.Bad("coil.law[1]") || !c.Bad("front.shelf[2].rate") || c.Bad("rate") {
+		t.Errorf("Bad does not find what a child found: %v", c.Err())
+	}
+	var got []string
+	for _, f := range units.Fields(c.Err()) {
+		got = append(got, f.Field)
+	}
+	if diff := cmp.Diff([]string{"front.shelf[2].rate", "front.coil.law[1]"}, got); diff != "" {
+		t.Error(diff)
+	}
+	if f := units.Fields(coil.Err()); len(f) != 1 || f[0].Field != "law[1]" {
+		t.Errorf("the child's own error is %v", coil.Err())
+	}
+	if err := front.Err(); !errors.Is(err, units.ErrMissing) || !errors.Is(err, units.ErrRange) {
+		t.Errorf("classes are lost: %v", err)
+	}
+}

@@ -23,14 +23,26 @@ const root = ".."
 // rooms lists the packages of the root module, and which of each other they
 // may import. Imports go down only.
 var rooms = map[string][]string{
-	"units":            {},
-	"units/strictjson": {"units"},
-	"units/unitstest":  {"units"},
-	"spring":           {"units"},
-	"airspring":        {"units", "spring"},
-	"linkage":          {"units", "spring"},
-	"sag":              {"units", "units/strictjson", "spring", "airspring", "linkage"},
-	"refdata":          {"units", "units/strictjson", "spring", "airspring", "linkage", "sag"},
+	"units":              {},
+	"units/strictjson":   {"units"},
+	"units/unitstest":    {"units"},
+	"spring/root":        {},
+	"spring":             {"units", "spring/root"},
+	"spring/springtest":  {"units", "spring"},
+	"spring/coil":        {"units", "spring", "spring/root"},
+	"airspring":          {"units", "spring", "spring/root"},
+	"airspring/gas":      {"units", "spring/root", "airspring"},
+	"linkage/mechanism":  {"units"},
+	"linkage/drivetrain": {"units", "linkage/mechanism"},
+	"linkage/pivots":     {"units", "linkage/mechanism", "linkage/drivetrain"},
+	"linkage":            {"units", "spring", "linkage/mechanism"},
+	"sag":                {"units", "spring", "spring/root", "airspring", "linkage"},
+	"sag/certainty":      {"units", "spring", "spring/root", "airspring", "linkage", "sag"},
+	"sag/setup":          {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/certainty"},
+	"sag/visit":          {"units", "units/strictjson", "spring", "spring/root", "airspring", "linkage", "sag", "sag/setup"},
+	"refdata":            {"units", "units/strictjson", "spring/coil", "airspring/gas"},
+	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
+		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "refdata"},
 }
 
 // topLevel is all that the repository's root holds.
@@ -133,7 +145,7 @@ func wrong(module string, s source, imported string) string {
 		return ""
 	case !strings.Contains(first, "."): // the standard library
 		for _, bad := range notInLibrary {
-			helps := (bad == "testing" || bad == "runtime") && s.dir == "units/unitstest"
+			helps := (bad == "testing" || bad == "runtime") && (s.dir == "units/unitstest" || s.dir == "spring/springtest")
 			if !s.test && !helps && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
 				return "is not for a library of formulas"
 			}

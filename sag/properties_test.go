@@ -12,6 +12,7 @@ import (
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -77,9 +78,9 @@ var kindsOfSpring = []struct {
 		return fmt.Sprintf("%#v", s), made(spring.NewGroups(s))
 	}},
 	{"even pitch", func(r lot, stroke float64) (string, spring.Law) {
-		s := spring.LinearPitch{WireDiameter: 0.012, MeanDiameter: units.Length(r.between(60, 80) * mm), ActiveCoils: 6, ShearModulus: 79e9,
+		s := coil.LinearPitch{WireDiameter: 0.012, MeanDiameter: units.Length(r.between(60, 80) * mm), ActiveCoils: 6, ShearModulus: 79e9,
 			FirstGap: units.Length(stroke / 6 * r.between(0.3, 0.9)), LastGap: units.Length(stroke / 6 * r.between(1.2, 2))}
-		return fmt.Sprintf("%#v", s), made(spring.NewLinearPitch(s))
+		return fmt.Sprintf("%#v", s), made(coil.NewLinearPitch(s))
 	}},
 	{"coils on end", func(r lot, stroke float64) (string, spring.Law) {
 		a := made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(r.between(20e3, 90e3)), Travel: units.Length(stroke * 0.4)}))

@@ -1,4 +1,4 @@
-package airspring
+package gas
 
 import "math"
 

@@ -1,4 +1,4 @@
-package airspring
+package gas
 
 import (
 	"math"
@@ -17,8 +17,8 @@ type Oscillation struct {
 	OmegaTau   float64                `json:"omega_tau"`  // 2π·frequency·τ, from 1e-6 to 1e6
 }
 
-// Oscillated is one cycle of an [Oscillation].
-type Oscillated struct {
+// PressureLoop is one cycle of an [Oscillation].
+type PressureLoop struct {
 	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°: the volume falls
 	// from the mean one first and is least at 90°.
 	Pressure [72]units.AbsolutePressure
@@ -32,27 +32,27 @@ type Oscillated struct {
 // that of [Response.EnergyPerCycle]; for large ones it is more, and greatest a
 // little below ωτ = 1. Fields are as in [Oscillation]; the error names every bad
 // one.
-func Oscillate(o Oscillation) (Oscillated, error) {
-	c := units.Checker{Package: "airspring"}
-	mean := units.Between(&c, "mean_volume", o.MeanVolume, leastVolume, mostVolume)
-	widest := units.Volume(mostVolume)
+func Oscillate(o Oscillation) (PressureLoop, error) {
+	c := units.Checker{Package: "gas"}
+	mean := units.Between(&c, "mean_volume", o.MeanVolume, MinVolume, MaxVolume)
+	widest := MaxVolume
 	if mean {
 		widest = o.MeanVolume
 	}
 	if !(o.Amplitude > 0 && o.Amplitude < 0.99*widest) {
 		c.Fail("amplitude", o.Amplitude, "more than 0 and less than 0.99 of mean_volume", nil)
 	}
-	checkFill(&c, "fill", o.Fill)
-	checkAmbient(&c, o.Ambient)
+	CheckFill(&c, "fill", o.Fill)
+	CheckAmbient(&c, o.Ambient)
 	checkHeatRatio(&c, o.HeatRatio)
 	units.Between(&c, "omega_tau", o.OmegaTau, 1e-6, 1e6)
 	if err := c.Err(); err != nil {
-		return Oscillated{}, err
+		return PressureLoop{}, err
 	}
 	// Time is counted in phase, so that ω = 1 and τ = ωτ.
 	f := newLag(o.OmegaTau, o.HeatRatio)
 	wave := wave{float64(o.Amplitude / o.MeanVolume)}
-	var out Oscillated
+	var out PressureLoop
 	step := 2 * math.Pi / float64(len(out.Pressure))
 	// Everything is linear in the deviation at the start: find the one that a
 	// cycle brings back.

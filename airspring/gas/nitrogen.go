@@ -1,4 +1,4 @@
-package airspring
+package gas
 
 // nitrogenEquation is the equation of state of nitrogen of Span, Lemmon,
 // Jacobsen, Wagner and Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361, good up

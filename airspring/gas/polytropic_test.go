@@ -1,4 +1,4 @@
-package airspring_test
+package gas_test
 
 import (
 	"math"
@@ -6,14 +6,14 @@ import (
 
 	"gonum.org/v1/gonum/integrate/quad"
 
-	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-func changed(t *testing.T, p, v, to, n float64) airspring.Changed {
+func changed(t *testing.T, p, v, to, n float64) gas.PolytropicEnd {
 	t.Helper()
-	out, err := airspring.Polytropic(airspring.Change{Pressure: units.AbsolutePressure(p), Volume: units.Volume(v), ToVolume: units.Volume(to), Exponent: n})
+	out, err := gas.Polytropic(gas.PolytropicChange{Pressure: units.AbsolutePressure(p), Volume: units.Volume(v), ToVolume: units.Volume(to), Exponent: n})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,7 +101,7 @@ func TestPolytropicProperties(t *testing.T) {
 
 func TestPolytropicRefuses(t *testing.T) {
 	for _, v := range []float64{nan, inf, -inf, -1, 0} {
-		_, err := airspring.Polytropic(airspring.Change{Pressure: units.AbsolutePressure(v), Volume: units.Volume(v), ToVolume: units.Volume(v), Exponent: v})
+		_, err := gas.Polytropic(gas.PolytropicChange{Pressure: units.AbsolutePressure(v), Volume: units.Volume(v), ToVolume: units.Volume(v), Exponent: v})
 		wantFields(t, "all", err, "exponent", "pressure", "to_volume", "volume")
 	}
 }

@@ -1,4 +1,4 @@
-package airspring
+package gas
 
 import (
 	"math"
@@ -6,17 +6,17 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Gas names a gas whose real behaviour is known here.
-type Gas string
+// Species names a gas whose real behaviour is known here.
+type Species string
 
 // The gases. Where one is asked for, anything else is refused.
 const (
-	DryAir   Gas = "air"
-	Nitrogen Gas = "nitrogen"
+	DryAir   Species = "air"
+	Nitrogen Species = "nitrogen"
 )
 
 // equation returns nil for a gas that is not known.
-func (g Gas) equation() *equation {
+func (g Species) equation() *equation {
 	switch g {
 	case DryAir:
 		return &airEquation
@@ -26,31 +26,46 @@ func (g Gas) equation() *equation {
 	return nil
 }
 
-func checkGas(c *units.Checker, gas Gas) {
-	if gas.equation() == nil {
-		c.Fail("gas", string(gas), `"air" or "nitrogen"`, units.ErrUnknown)
+// Check checks the field "gas": [DryAir] or [Nitrogen].
+func (g Species) Check(c *units.Checker) {
+	if g.equation() == nil {
+		c.Fail("gas", string(g), `"air" or "nitrogen"`, units.ErrUnknown)
 	}
 }
 
-// RealGas is how far a gas is from ideal in one state.
-type RealGas struct {
+// What a real gas is settled at, and compressed by.
+const (
+	MaxPressure units.AbsolutePressure = 40e5
+	MaxRatio                           = 5.0
+)
+
+// CheckTemperature checks the field "temperature" of a real gas: from 250 K to
+// 350 K.
+func CheckTemperature(c *units.Checker, temperature units.Temperature) {
+	if !(temperature >= 250 && temperature <= 350) {
+		c.Fail("temperature", temperature, "from 250 K to 350 K", nil)
+	}
+}
+
+// State is how far a gas is from ideal in one state.
+type State struct {
 	Compressibility   float64 // Z = p/(ρ·R·T), 1 for an ideal gas
 	HeatRatio         float64 // cp/cv
 	EffectiveExponent float64 // −(∂ln p/∂ln v)_s: the n of p·Vⁿ that a fast stroke starts with
 }
 
-// RealStroke is a real gas compressed from a settled state.
-type RealStroke struct {
+// Compression is a real gas compressed from a settled state.
+type Compression struct {
 	Slow        units.AbsolutePressure // at the temperature it had
 	Fast        units.AbsolutePressure // without giving off heat
 	Temperature units.Temperature      // after the fast stroke
-	Exponent    float64                // of the fast stroke as a whole: ln(p₂/p₁)/ln(V₁/V₂); the [Spec.Exponent] of its limit
+	Exponent    float64                // of the fast stroke as a whole: ln(p₂/p₁)/ln(V₁/V₂); the exponent of its limit
 }
 
-// RealState returns how far a gas is from ideal at an absolute pressure and a
+// StateAt returns how far a gas is from ideal at an absolute pressure and a
 // temperature. At 20 °C and 20 bar above ambient the Z of air is 0.993, so that
 // little gas is missing, but a fast stroke has an exponent of 1.43 rather than
-// 1.40, and more as it goes on: see [CompressReal].
+// 1.40, and more as it goes on: see [Compress].
 //
 // The gas is [DryAir] or [Nitrogen]. The pressure must be from 0.001 Pa to
 // 40 bar(a), the temperature from 250 to 350 K; the error names every bad
@@ -65,57 +80,54 @@ type RealStroke struct {
 // critical point besides, on which every one of its numbers bears.
 //
 // Not modelled: moisture, and mixtures of the two.
-func RealState(gas Gas, pressure units.AbsolutePressure, temperature units.Temperature) (RealGas, error) {
-	c := units.Checker{Package: "airspring"}
-	checkGas(&c, gas)
+func StateAt(species Species, pressure units.AbsolutePressure, temperature units.Temperature) (State, error) {
+	c := units.Checker{Package: "gas"}
+	species.Check(&c)
 	checkState(&c, pressure, temperature)
 	if err := c.Err(); err != nil {
-		return RealGas{}, err
+		return State{}, err
 	}
-	return gas.equation().state(float64(pressure), float64(temperature)), nil
+	return species.equation().state(float64(pressure), float64(temperature)), nil
 }
 
-func (q *equation) state(p, t float64) RealGas {
+func (q *equation) state(p, t float64) State {
 	tau := q.temperature / t
 	h := q.residual(q.densityAt(p, t), tau)
 	cv, slow, cross := q.heat(h, tau), h.slow(), h.cross()
-	return RealGas{
+	return State{
 		Compressibility:   h.z(),
 		HeatRatio:         1 + cross*cross/(slow*cv),
 		EffectiveExponent: (slow + cross*cross/cv) / h.z(),
 	}
 }
 
-// CompressReal returns what a gas comes to when its volume shrinks by a ratio
+// Compress returns what a gas comes to when its volume shrinks by a ratio
 // V₁/V₂ from a settled state: slowly, at constant temperature, and fast, at
 // constant entropy. An ideal gas with n = 1.4 falls short of the fast one by 1.5 %
 // at 3:1 from 5 bar of air, and by 6.7 % from 20 bar; with nitrogen by 1.8 and
-// 7.4 %. [CheckIdeal] says it for a spring.
+// 7.4 %. [x.
 //
-// The state is as for [RealState], the ratio from 0.2 to 5, below 1 for
-// expansion; a ratio of 1 has the exponent of RealState. The error names every
-// bad argument. The equations of state are those of RealState, which hold far
+// The state is as for [StateAt], the ratio from 0.2 to 5, below 1 for
+// expansion; a ratio of 1 has the exponent of StateAt. The error names every
+// bad argument. The equations of state are those of StateAt, which hold far
 // beyond the pressures and temperatures reached here.
-func CompressReal(gas Gas, pressure units.AbsolutePressure, temperature units.Temperature, ratio float64) (RealStroke, error) {
-	c := units.Checker{Package: "airspring"}
-	checkGas(&c, gas)
+func Compress(species Species, pressure units.AbsolutePressure, temperature units.Temperature, ratio float64) (Compression, error) {
+	c := units.Checker{Package: "gas"}
+	species.Check(&c)
 	checkState(&c, pressure, temperature)
-	units.Between(&c, "ratio", ratio, 1/mostRatio, mostRatio)
+	units.Between(&c, "ratio", ratio, 1/MaxRatio, MaxRatio)
 	if err := c.Err(); err != nil {
-		return RealStroke{}, err
+		return Compression{}, err
 	}
-	return gas.equation().stroke(float64(pressure), float64(temperature), ratio), nil
+	return species.equation().stroke(float64(pressure), float64(temperature), ratio), nil
 }
 
-// mostRatio is the most that a real gas is compressed by.
-const mostRatio = 5.0
-
-func (q *equation) stroke(p, t, ratio float64) RealStroke {
+func (q *equation) stroke(p, t, ratio float64) Compression {
 	from := q.densityAt(p, t)
 	to := from * ratio
 	warm := q.isentrope(from, t, to)
 	fast := q.pressure(to, warm)
-	out := RealStroke{
+	out := Compression{
 		Slow: units.AbsolutePressure(q.pressure(to, t)),
 		Fast: units.AbsolutePressure(fast), Temperature: units.Temperature(warm),
 	}
@@ -128,17 +140,8 @@ func (q *equation) stroke(p, t, ratio float64) RealStroke {
 }
 
 func checkState(c *units.Checker, pressure units.AbsolutePressure, temperature units.Temperature) {
-	if !(pressure >= 1e-3 && pressure <= mostReal) {
+	if !(pressure >= 1e-3 && pressure <= MaxPressure) {
 		c.Fail("pressure", pressure, "more than 0, from 0.001 Pa to 40 bar(a)", nil)
 	}
-	checkRealTemperature(c, temperature)
-}
-
-// mostReal is the highest pressure of a settled real gas.
-const mostReal = 40e5
-
-func checkRealTemperature(c *units.Checker, temperature units.Temperature) {
-	if !(temperature >= 250 && temperature <= 350) {
-		c.Fail("temperature", temperature, "from 250 K to 350 K", nil)
-	}
+	CheckTemperature(c, temperature)
 }

@@ -1,4 +1,4 @@
-package airspring
+package gas
 
 import (
 	"math"
@@ -6,16 +6,16 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Change is a gas being compressed, or let expand, along p·Vⁿ = constant.
-type Change struct {
+// PolytropicChange is a gas being compressed, or let expand, along p·Vⁿ = constant.
+type PolytropicChange struct {
 	Pressure units.AbsolutePressure `json:"pressure"`  // before, more than 0
 	Volume   units.Volume           `json:"volume"`    // before, more than 0
 	ToVolume units.Volume           `json:"to_volume"` // after, more than 0
 	Exponent float64                `json:"exponent"`  // from 1 to 2
 }
 
-// Changed is the gas after a [Change].
-type Changed struct {
+// PolytropicEnd is the gas after a [PolytropicChange].
+type PolytropicEnd struct {
 	Pressure units.AbsolutePressure
 	// Work is done on the gas, by what compresses it; below 0 where it expands.
 	// The ambient's part is not taken off.
@@ -31,13 +31,13 @@ type Changed struct {
 //	W = p₁·V₁/(n − 1)·[(V₁/V₂)ⁿ⁻¹ − 1],  at n = 1 p₁·V₁·ln(V₁/V₂)
 //
 // Books count the work done by the gas, with the other sign. The work keeps its
-// digits near n = 1 and for small changes. Fields are as in [Change], volumes up
+// digits near n = 1 and for small changes. Fields are as in [PolytropicChange], volumes up
 // to 10⁶ m³ and pressures up to 10⁹ Pa; the error names every one that isn't.
 //
 // These are the equations of any textbook of engineering thermodynamics; the
 // tests recompute worked examples found on public question pages.
-func Polytropic(g Change) (Changed, error) {
-	c := units.Checker{Package: "airspring"}
+func Polytropic(g PolytropicChange) (PolytropicEnd, error) {
+	c := units.Checker{Package: "gas"}
 	if !(g.Pressure > 0 && g.Pressure <= 1e9) {
 		c.Fail("pressure", g.Pressure, "more than 0, up to 1e6 kPa(a)", nil)
 	}
@@ -49,9 +49,9 @@ func Polytropic(g Change) (Changed, error) {
 			c.Fail(v.field, v.value, "more than 0, from 1e-12 m³ to 1e6 m³", nil)
 		}
 	}
-	checkExponent(&c, g.Exponent)
+	units.Between(&c, "exponent", g.Exponent, 1, 2)
 	if err := c.Err(); err != nil {
-		return Changed{}, err
+		return PolytropicEnd{}, err
 	}
 	p, v, to := float64(g.Pressure), float64(g.Volume), float64(g.ToVolume)
 	u, m := math.Log1p((v-to)/to), g.Exponent-1
@@ -59,7 +59,7 @@ func Polytropic(g Change) (Changed, error) {
 	if m > 0 {
 		work = p * v * math.Expm1(m*u) / m
 	}
-	return Changed{
+	return PolytropicEnd{
 		Pressure: g.Pressure * units.AbsolutePressure(math.Exp(g.Exponent*u)),
 		Work:     units.Energy(work),
 		Warming:  math.Exp(m * u),

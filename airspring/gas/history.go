@@ -1,4 +1,4 @@
-package airspring
+package gas
 
 import (
 	"fmt"
@@ -9,9 +9,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// History is what the volume of a chamber did over time, by its values at
+// VolumeHistory is what the volume of a chamber did over time, by its values at
 // points that straight lines join. The gas is settled at the first.
-type History struct {
+type VolumeHistory struct {
 	Time         []units.Time           `json:"time"`          // rising by 1 ps or more, from −10⁶ s to 10⁶ s
 	Volume       []units.Volume         `json:"volume"`        // at these times
 	Fill         units.GaugePressure    `json:"fill"`          // at the first
@@ -20,8 +20,8 @@ type History struct {
 	TimeConstant units.Time             `json:"time_constant"` // τ, more than 0
 }
 
-// Followed is what a gas did over a [History], at the same times.
-type Followed struct {
+// PressureHistory is what a gas did over a [VolumeHistory], at the same times.
+type PressureHistory struct {
 	Pressure []units.AbsolutePressure
 	Warming  []float64      // temperature over that of the walls
 	Work     []units.Energy // done on the gas since the first; the ambient's part is not taken off
@@ -46,16 +46,16 @@ type Followed struct {
 // 2020, arXiv 2012.06526, abstract seen). Kinetic energy, moisture and the heat
 // that the walls take up are not modelled.
 //
-// Fields are as in [History], two points or more; the error names every bad
+// Fields are as in [VolumeHistory], two points or more; the error names every bad
 // one, such as volume[3].
-func Follow(h History) (Followed, error) {
-	c := units.Checker{Package: "airspring"}
+func Follow(h VolumeHistory) (PressureHistory, error) {
+	c := units.Checker{Package: "gas"}
 	h.check(&c)
 	if err := c.Err(); err != nil {
-		return Followed{}, err
+		return PressureHistory{}, err
 	}
 	n := len(h.Time)
-	out := Followed{Pressure: make([]units.AbsolutePressure, n), Warming: make([]float64, n), Work: make([]units.Energy, n)}
+	out := PressureHistory{Pressure: make([]units.AbsolutePressure, n), Warming: make([]float64, n), Work: make([]units.Energy, n)}
 	f := newLag(float64(h.TimeConstant), h.HeatRatio)
 	p0, v0 := float64(h.Fill)+float64(h.Ambient), float64(h.Volume[0])
 	off, lost := 0.0, 0.0
@@ -79,7 +79,7 @@ func Follow(h History) (Followed, error) {
 // piston needs, and enough that the speed of the volume is a number.
 const leastTime = units.Time(1e-12)
 
-func (h *History) check(c *units.Checker) {
+func (h *VolumeHistory) check(c *units.Checker) {
 	if len(h.Time) < 2 {
 		c.Fail("time", len(h.Time), "two points or more", nil)
 	}
@@ -95,10 +95,10 @@ func (h *History) check(c *units.Checker) {
 		}
 	}
 	for i, v := range h.Volume {
-		units.Between(c, fmt.Sprintf("volume[%d]", i), v, leastVolume, mostVolume)
+		units.Between(c, fmt.Sprintf("volume[%d]", i), v, MinVolume, MaxVolume)
 	}
-	checkFill(c, "fill", h.Fill)
-	checkAmbient(c, h.Ambient)
+	CheckFill(c, "fill", h.Fill)
+	CheckAmbient(c, h.Ambient)
 	checkHeatRatio(c, h.HeatRatio)
 	checkTimeConstant(c, h.TimeConstant)
 }

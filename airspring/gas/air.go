@@ -1,4 +1,4 @@
-package airspring
+package gas
 
 // airEquation is the equation of state of dry air, as a pseudo-pure fluid, of
 // Lemmon, Jacobsen, Penoncello and Friend, J. Phys. Chem. Ref. Data 29 (2000)

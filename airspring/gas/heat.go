@@ -1,4 +1,4 @@
-package airspring
+package gas
 
 import (
 	"math"
@@ -41,13 +41,13 @@ type Response struct {
 // to be measured. Fields are as in [Vibration], omega_tau up to 1e12; the error
 // names every bad one.
 func Vibrate(v Vibration) (Response, error) {
-	c := units.Checker{Package: "airspring"}
+	c := units.Checker{Package: "gas"}
 	if !(v.Area >= 1e-12 && v.Area <= 10) {
 		c.Fail("area", v.Area, "more than 0, up to 10 m²", nil)
 	}
-	units.Between(&c, "volume", v.Volume, leastVolume, mostVolume)
-	checkFill(&c, "fill", v.Fill)
-	checkAmbient(&c, v.Ambient)
+	units.Between(&c, "volume", v.Volume, MinVolume, MaxVolume)
+	CheckFill(&c, "fill", v.Fill)
+	CheckAmbient(&c, v.Ambient)
 	checkHeatRatio(&c, v.HeatRatio)
 	units.Between(&c, "omega_tau", v.OmegaTau, 0, 1e12)
 	if err := c.Err(); err != nil {
@@ -84,8 +84,8 @@ func checkTimeConstant(c *units.Checker, tau units.Time) {
 	}
 }
 
-// Step is a gas compressed, or let expand, at once and then held.
-type Step struct {
+// VolumeStep is a gas compressed, or let expand, at once and then held.
+type VolumeStep struct {
 	Volume       units.Volume           `json:"volume"`        // before, settled
 	ToVolume     units.Volume           `json:"to_volume"`     // after
 	Fill         units.GaugePressure    `json:"fill"`          // before
@@ -94,9 +94,9 @@ type Step struct {
 	TimeConstant units.Time             `json:"time_constant"` // τ, more than 0
 }
 
-// Held is a gas after a [Step]; make one with [Hold]. The zero value has no
+// Relaxation is a gas after a [VolumeStep]; make one with [Hold]. The zero value has no
 // pressure.
-type Held struct {
+type Relaxation struct {
 	adiabatic, isothermal, tau float64
 }
 
@@ -106,25 +106,25 @@ type Held struct {
 //	p = p_iso + (p_ad − p_iso)·e^(−t/τ),  p_ad = p₁·(V₁/V₂)^γ,  p_iso = p₁·V₁/V₂
 //
 // the exact solution of dT/dt = −(γ − 1)·(T/V)·dV/dt − (T − T_w)/τ. Fields are as
-// in [Step]; the error names every bad one.
-func Hold(s Step) (Held, error) {
-	c := units.Checker{Package: "airspring"}
-	units.Between(&c, "volume", s.Volume, leastVolume, mostVolume)
-	units.Between(&c, "to_volume", s.ToVolume, leastVolume, mostVolume)
-	checkFill(&c, "fill", s.Fill)
-	checkAmbient(&c, s.Ambient)
+// in [VolumeStep]; the error names every bad one.
+func Hold(s VolumeStep) (Relaxation, error) {
+	c := units.Checker{Package: "gas"}
+	units.Between(&c, "volume", s.Volume, MinVolume, MaxVolume)
+	units.Between(&c, "to_volume", s.ToVolume, MinVolume, MaxVolume)
+	CheckFill(&c, "fill", s.Fill)
+	CheckAmbient(&c, s.Ambient)
 	checkHeatRatio(&c, s.HeatRatio)
 	checkTimeConstant(&c, s.TimeConstant)
 	if err := c.Err(); err != nil {
-		return Held{}, err
+		return Relaxation{}, err
 	}
 	p, ratio := float64(s.Fill)+float64(s.Ambient), float64(s.Volume/s.ToVolume)
-	return Held{adiabatic: p * math.Pow(ratio, s.HeatRatio), isothermal: p * ratio, tau: float64(s.TimeConstant)}, nil
+	return Relaxation{adiabatic: p * math.Pow(ratio, s.HeatRatio), isothermal: p * ratio, tau: float64(s.TimeConstant)}, nil
 }
 
 // Pressure returns the absolute pressure at a time after the step. A time
 // before it, and NaN, count as 0.
-func (h Held) Pressure(after units.Time) units.AbsolutePressure {
+func (h Relaxation) Pressure(after units.Time) units.AbsolutePressure {
 	if !(after > 0) {
 		return units.AbsolutePressure(h.adiabatic)
 	}
@@ -132,4 +132,4 @@ func (h Held) Pressure(after units.Time) units.AbsolutePressure {
 }
 
 // Settled returns the absolute pressure that the gas ends at.
-func (h Held) Settled() units.AbsolutePressure { return units.AbsolutePressure(h.isothermal) }
+func (h Relaxation) Settled() units.AbsolutePressure { return units.AbsolutePressure(h.isothermal) }

@@ -1,4 +1,4 @@
-package airspring_test
+package gas_test
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -23,14 +24,14 @@ var vibrationRows = []struct{ bore, volume, fill, gamma, w, iso, storage, loss, 
 	{35, 150, 5.5, 1.4, 0.8451542547285166, 4019.374095776407, 4689.269778405808, 792.6312609579034, 0.16903085094570333, 0.0024901245464309637},
 }
 
-func vibration(bore, volume, fill, gamma, w float64) airspring.Vibration {
-	return airspring.Vibration{Area: units.Area(math.Pi / 4 * bore * bore * 1e-6), Volume: units.Volume(volume) * cm3,
-		Fill: units.BarGauge(fill), Ambient: airspring.SeaLevel, HeatRatio: gamma, OmegaTau: w}
+func vibration(bore, volume, fill, gamma, w float64) gas.Vibration {
+	return gas.Vibration{Area: units.Area(math.Pi / 4 * bore * bore * 1e-6), Volume: units.Volume(volume) * cm3,
+		Fill: units.BarGauge(fill), Ambient: units.StandardAtmosphere, HeatRatio: gamma, OmegaTau: w}
 }
 
-func vibrate(t *testing.T, v airspring.Vibration) airspring.Response {
+func vibrate(t *testing.T, v gas.Vibration) gas.Response {
 	t.Helper()
-	r, err := airspring.Vibrate(v)
+	r, err := gas.Vibrate(v)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,11 +71,16 @@ func TestVibrateLimits(t *testing.T) {
 	if cold := vibrate(t, vibration(35, 150, 5.5, 1, 1)); cold.LossRate != 0 || cold.StorageRate != cold.IsothermalRate {
 		t.Error("a gas that doesn't warm loses")
 	}
-	// The isothermal rate is that of a spring with an exponent of 1.
-	spec := one(35, 100, 150, 5.5, 1)
-	unitstest.Near(t, "spring", slow.IsothermalRate, make1(t, spec).Rate(0), close12)
-	spec.Exponent = 1.4
-	unitstest.Near(t, "spring", fast.StorageRate, make1(t, spec).Rate(0), close12)
+	// Slow and fast rates are those of a spring with exponents of 1 and γ.
+	spec := airspring.Spec{Bore: 35 * mm, Travel: 100 * mm, PositiveVolume: 150 * cm3, Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel, Exponent: 1}
+	for n, rate := range map[float64]units.Stiffness{1: slow.IsothermalRate, 1.4: fast.StorageRate} {
+		spec.Exponent = n
+		law, err := airspring.New(spec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		unitstest.Near(t, "spring", rate, law.Rate(0), close12)
+	}
 	for _, v := range []float64{nan, inf} {
 		if e := most.EnergyPerCycle(units.Length(v)); e != 0 {
 			t.Errorf("energy %v", e)
@@ -95,8 +101,8 @@ var holdRows = []struct {
 
 func TestHold(t *testing.T) {
 	for _, r := range holdRows {
-		h, err := airspring.Hold(airspring.Step{Volume: units.Volume(r.volume) * cm3, ToVolume: units.Volume(r.to) * cm3, Fill: units.BarGauge(r.fill),
-			Ambient: airspring.SeaLevel, HeatRatio: r.gamma, TimeConstant: units.Time(r.tau)})
+		h, err := gas.Hold(gas.VolumeStep{Volume: units.Volume(r.volume) * cm3, ToVolume: units.Volume(r.to) * cm3, Fill: units.BarGauge(r.fill),
+			Ambient: units.StandardAtmosphere, HeatRatio: r.gamma, TimeConstant: units.Time(r.tau)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -109,7 +115,7 @@ func TestHold(t *testing.T) {
 			t.Error("times out of bounds")
 		}
 	}
-	if (airspring.Held{}).Pressure(1) != 0 {
+	if (gas.Relaxation{}).Pressure(1) != 0 {
 		t.Error("the zero value has a pressure")
 	}
 }
@@ -120,19 +126,46 @@ func TestHeatRefuses(t *testing.T) {
 		if v == 0 {
 			all = all[:5] // infinitely slow is permitted
 		}
-		_, err := airspring.Vibrate(airspring.Vibration{Area: units.Area(v), Volume: units.Volume(v), Fill: units.GaugePressure(v), Ambient: units.AbsolutePressure(v), HeatRatio: v, OmegaTau: v})
+		_, err := gas.Vibrate(gas.Vibration{Area: units.Area(v), Volume: units.Volume(v), Fill: units.GaugePressure(v), Ambient: units.AbsolutePressure(v), HeatRatio: v, OmegaTau: v})
 		wantFields(t, "vibrate", err, all...)
-		_, err = airspring.Hold(airspring.Step{Volume: units.Volume(v), ToVolume: units.Volume(v), Fill: units.GaugePressure(v), Ambient: units.AbsolutePressure(v), HeatRatio: v, TimeConstant: units.Time(v)})
+		_, err = gas.Hold(gas.VolumeStep{Volume: units.Volume(v), ToVolume: units.Volume(v), Fill: units.GaugePressure(v), Ambient: units.AbsolutePressure(v), HeatRatio: v, TimeConstant: units.Time(v)})
 		wantFields(t, "hold", err, "volume", "to_volume", "fill", "ambient", "heat_ratio", "time_constant")
-		_, err = airspring.Oscillate(airspring.Oscillation{MeanVolume: units.Volume(v), Amplitude: units.Volume(v), Fill: units.GaugePressure(v), Ambient: units.AbsolutePressure(v), HeatRatio: v, OmegaTau: v})
+		_, err = gas.Oscillate(gas.Oscillation{MeanVolume: units.Volume(v), Amplitude: units.Volume(v), Fill: units.GaugePressure(v), Ambient: units.AbsolutePressure(v), HeatRatio: v, OmegaTau: v})
 		wantFields(t, "oscillate", err, "mean_volume", "amplitude", "fill", "ambient", "heat_ratio", "omega_tau")
-		_, err = airspring.Follow(airspring.History{Time: []units.Time{0, units.Time(v)}, Volume: []units.Volume{units.Volume(v), cm3}, Fill: units.GaugePressure(v), Ambient: units.AbsolutePressure(v), HeatRatio: v, TimeConstant: units.Time(v)})
+		_, err = gas.Follow(gas.VolumeHistory{Time: []units.Time{0, units.Time(v)}, Volume: []units.Volume{units.Volume(v), cm3}, Fill: units.GaugePressure(v), Ambient: units.AbsolutePressure(v), HeatRatio: v, TimeConstant: units.Time(v)})
 		wantFields(t, "follow", err, "time[1]", "volume[0]", "fill", "ambient", "heat_ratio", "time_constant")
 	}
-	_, err := airspring.Follow(airspring.History{})
+	_, err := gas.Follow(gas.VolumeHistory{})
 	wantFields(t, "nothing", err, "time", "fill", "ambient", "heat_ratio", "time_constant")
-	_, err = airspring.Follow(airspring.History{Time: []units.Time{0, 1, 1}, Volume: []units.Volume{cm3, cm3}, Fill: 1e5, Ambient: 1e5, HeatRatio: 1.4, TimeConstant: 1})
+	_, err = gas.Follow(gas.VolumeHistory{Time: []units.Time{0, 1, 1}, Volume: []units.Volume{cm3, cm3}, Fill: 1e5, Ambient: 1e5, HeatRatio: 1.4, TimeConstant: 1})
 	wantFields(t, "mismatched", err, "time[2]", "volume")
-	_, err = airspring.Oscillate(airspring.Oscillation{MeanVolume: 10 * cm3, Amplitude: 9.9 * cm3, Fill: 1e5, Ambient: 1e5, HeatRatio: 1.4, OmegaTau: 1})
+	_, err = gas.Oscillate(gas.Oscillation{MeanVolume: 10 * cm3, Amplitude: 9.9 * cm3, Fill: 1e5, Ambient: 1e5, HeatRatio: 1.4, OmegaTau: 1})
 	wantFields(t, "too wide", err, "amplitude")
+}
+
+// Times before the step count as 0: the very pressure of that moment, after the
+// deepest strokes too, where the two that it ends between lie far apart.
+func TestHeldBeforeTheStep(t *testing.T) {
+	for _, to := range []units.Volume{1e-9, 1e-7, 3e-4, 0.07, 1} {
+		for _, gamma := range []float64{1, 1.3, 1.4, 2} {
+			h, err := gas.Hold(gas.VolumeStep{Volume: 1e-4, ToVolume: to, Fill: 7e5, Ambient: units.StandardAtmosphere, HeatRatio: gamma, TimeConstant: 0.3})
+			wantFields(t, "hold", err)
+			if at, before := h.Pressure(0), h.Pressure(-5); at != before {
+				t.Errorf("to %v with γ %v: %v at 0, %v before", to, gamma, float64(at), float64(before))
+			}
+			unitstest.Near(t, "at the end", h.Pressure(units.Time(inf)), h.Settled(), unitstest.Exact)
+		}
+	}
+	var zero gas.Relaxation
+	for _, after := range []float64{-1, 0, 1e-300, 1, inf, nan} {
+		if p := zero.Pressure(units.Time(after)); p != 0 {
+			t.Errorf("the zero value has %v after %v", p, after)
+		}
+	}
+	// A response turned round gives its energy back, but none for strokes without end.
+	back := gas.Response{LossRate: -1}
+	if e := back.EnergyPerCycle(units.Length(inf)); e != 0 {
+		t.Errorf("%v", e)
+	}
+	unitstest.Near(t, "energy", float64(back.EnergyPerCycle(0.1)), -math.Pi*0.01, close12)
 }

@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"example.com/wheelrate/airspring"
@@ -62,7 +62,7 @@ func airFill(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	if in.Fill != 0 {
 		c.Fail("fill", in.Fill, "no fill: it is what is sought", units.ErrConflict)
 		in.Fill = 0
@@ -98,7 +98,7 @@ func airHose(given *input) (Result, error) {
 	}
 	switch {
 	case in.Fill != nil && in.Reading != nil:
-		c := units.Checker{Package: "refdata"}
+		c := units.Checker{Package: "evaluate"}
 		c.Fail("reading", *in.Reading, "either fill or reading, not both", units.ErrConflict)
 		return nil, c.Err()
 	case in.Reading != nil:
@@ -114,7 +114,7 @@ func airHose(given *input) (Result, error) {
 		}
 		return Result{"reading": reading}, nil
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	_, err = airspring.HoseReading(in.Chamber, in.Hose, 0)
 	c.Add("", err)
 	c.Fail("fill", nil, "a fill or a reading", units.ErrMissing)
@@ -145,7 +145,7 @@ func airAtmosphere(given *input) (Result, error) {
 		return nil, err
 	}
 	if in.Altitude == nil {
-		c := units.Checker{Package: "refdata"}
+		c := units.Checker{Package: "evaluate"}
 		c.Fail("altitude", nil, "an altitude", units.ErrMissing)
 		return nil, c.Err()
 	}
@@ -178,7 +178,7 @@ func airHeat(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	r, err := airspring.Vibrate(in.Vibration)
 	c.Add("", err)
 	var cycle airspring.Oscillated
@@ -223,7 +223,7 @@ func airHold(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	held, err := airspring.Hold(in.Step)
 	c.Add("", err)
 	for _, t := range in.After {

@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"math"
@@ -8,12 +8,13 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
 func coilResult(t *testing.T, given string) Result {
 	t.Helper()
-	r, err := Evaluate(Case{Computes: "spring.coil", Given: []byte(given)})
+	r, err := Compute(refdata.Case{Computes: "spring.coil", Given: []byte(given)})
 	require.NoError(t, err)
 	return r
 }
@@ -74,7 +75,7 @@ func TestCoilOfAMaterial(t *testing.T) {
 		`{"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5, "material": "EN 10270-2 FDSiCr", "elastic_modulus": "70 GPa"}`:         {"elastic_modulus"},
 		`{"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5, "material": "EN 10270-2 FDSiCr", "free_length": "70 mm", "load":"1N"}`: {"free_length"},
 	} {
-		_, err := Evaluate(Case{Computes: "spring.coil", Given: []byte(given)})
+		_, err := Compute(refdata.Case{Computes: "spring.coil", Given: []byte(given)})
 		var names []string
 		for _, f := range units.Fields(err) {
 			names = append(names, f.Field)

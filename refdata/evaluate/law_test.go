@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -90,13 +91,13 @@ func decoded(t *testing.T, law string) (spring.Law, error) {
 // A load beyond the law's forces is told with the load's place and why.
 func TestSpringLawOutOfReach(t *testing.T) {
 	const law = `{"law": {"linear": {"rate": "80 N/mm", "travel": "60 mm", "preload": "5 mm"}}, "load": ["399 N", "1000 N", "5201 N"]}`
-	_, err := Evaluate(Case{Computes: "spring.law", Given: []byte(law)})
+	_, err := Compute(refdata.Case{Computes: "spring.law", Given: []byte(law)})
 	fields := units.Fields(err)
 	if len(fields) != 2 || fields[0].Field != "load[0]" || fields[1].Field != "load[2]" ||
 		!errors.Is(fields[0], spring.ErrToppedOut) || !errors.Is(fields[1], spring.ErrBottomedOut) {
 		t.Errorf("%v", err)
 	}
-	_, err = Evaluate(Case{Computes: "spring.law", Given: []byte(`{"law": {"linear": {"rate": "80 N/mm", "travel": "60 mm"}}}`)})
+	_, err = Compute(refdata.Case{Computes: "spring.law", Given: []byte(`{"law": {"linear": {"rate": "80 N/mm", "travel": "60 mm"}}}`)})
 	if f := units.Fields(err); len(f) != 1 || f[0].Field != "at" {
 		t.Errorf("neither at nor load: %v", err)
 	}

@@ -1,11 +1,14 @@
-package refdata
+package evaluate
 
 import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -35,32 +38,18 @@ var tables = []map[string]computation{
 	sagComputations,
 }
 
-// format lists every computation of the case format. This library may know
-// fewer ([Computations]): a case of one that it doesn't know is well-formed, and fails.
-var format = []string{
-	"airspring.atmosphere", "airspring.conditions", "airspring.fill", "airspring.gas", "airspring.heat", "airspring.hold",
-	"airspring.hose", "airspring.law", "airspring.polytropic", "airspring.topup",
-	"linkage.drivetrain", "linkage.mechanism", "linkage.table", "linkage.wheel",
-	"sag.bands", "sag.correct", "sag.fill", "sag.loads", "sag.rate", "sag.reserve", "sag.settle", "sag.whole",
-	"spring.caliper", "spring.coil", "spring.law", "spring.readings", "spring.strength", "spring.warm",
-	"units.convert",
-}
-
-// maxGiven is the most bytes of JSON a case may give, or hold as a whole: far
-// more than any case needs, and little enough that no case takes long.
-const maxGiven = 1 << 20
-
-// Evaluate computes what a case asks for from what it gives. Only c.Computes
+// Compute computes what a case asks for from what it gives. Only c.Computes
 // and c.Given are looked at. The error lists every bad field as a
 // [*units.FieldError]; a computation that is not known is one in "computes".
-func Evaluate(c Case) (Result, error) {
+func Compute(c refdata.Case) (Result, error) {
 	compute := find(c.Computes)
 	if compute == nil {
-		return nil, &units.FieldError{Package: "refdata", Field: "computes", Value: clipped(c.Computes),
-			Want: "one of the known computations", Class: units.ErrUnknown}
+		bad := units.Checker{Package: "evaluate"}
+		bad.Fail("computes", c.Computes, "one of the known computations", units.ErrUnknown)
+		return nil, bad.Err()
 	}
-	if len(c.Given) > maxGiven {
-		return nil, &units.FieldError{Package: "refdata", Field: "given", Value: len(c.Given),
+	if len(c.Given) > refdata.CaseLimit {
+		return nil, &units.FieldError{Package: "evaluate", Field: "given", Value: len(c.Given),
 			Want: "at most 1 MiB of JSON", Class: units.ErrRange}
 	}
 	in := &input{json: c.Given}
@@ -105,7 +94,7 @@ func decode[T any](given *input) (T, error) {
 	if given.found, err = strictjson.Salvage("refdata", given.json, &v); err != nil {
 		return v, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	checkLists(&c, "", reflect.ValueOf(v))
 	return v, c.Err()
 }
@@ -163,4 +152,26 @@ func besides(c *units.Checker, err error, parts ...string) error {
 		}
 	}
 	return c.Err()
+}
+
+// clipped cuts a text that came from the input, for an error.
+func clipped(text string) string {
+	const most = 64
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "") + "…"
+}
+
+// member is the path of an object's field, its name in quotes where it could be
+// misread.
+func member(at, name string) string {
+	odd := func(r rune) bool { return !unicode.IsGraphic(r) || strings.ContainsRune(" .[]\"\\", r) }
+	switch {
+	case name == "" || clipped(name) != name || strings.ContainsFunc(name, odd):
+		return at + "[" + strconv.Quote(clipped(name)) + "]"
+	case at == "":
+		return name
+	}
+	return at + "." + name
 }

@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"fmt"
@@ -6,26 +6,31 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
 // Each row is decided by hand from the rules of the format.
 func TestCompare(t *testing.T) {
-	relative := func(r float64) map[string]Tolerance { return map[string]Tolerance{"x": {Relative: r}} }
-	absolute := func(a string) map[string]Tolerance { return map[string]Tolerance{"x": {Absolute: a}} }
+	relative := func(r float64) map[string]refdata.CaseTolerance {
+		return map[string]refdata.CaseTolerance{"x": {Relative: r}}
+	}
+	absolute := func(a string) map[string]refdata.CaseTolerance {
+		return map[string]refdata.CaseTolerance{"x": {Absolute: a}}
+	}
 	tests := []struct {
 		name      string
 		expected  any
 		got       any
-		tolerance map[string]Tolerance
+		tolerance map[string]refdata.CaseTolerance
 		pass      bool
 	}{
 		// without a word: 1e-9 relative
 		{"default, just inside", "100 mm", units.Length(0.1 * (1 + 0.9e-9)), nil, true},
 		{"default, just outside", "100 mm", units.Length(0.1 * (1 + 1.1e-9)), nil, false},
 		{"default, below", "100 mm", units.Length(0.1 * (1 - 1.1e-9)), nil, false},
-		{"star for the rest", "100 mm", units.Length(0.1001), map[string]Tolerance{"*": {Relative: 0.01}, "y": {}}, true},
-		{"own before star", "100 mm", units.Length(0.1001), map[string]Tolerance{"*": {Relative: 0.01}, "x": {Relative: 1e-6}}, false},
+		{"star for the rest", "100 mm", units.Length(0.1001), map[string]refdata.CaseTolerance{"*": {Relative: 0.01}, "y": {}}, true},
+		{"own before star", "100 mm", units.Length(0.1001), map[string]refdata.CaseTolerance{"*": {Relative: 0.01}, "x": {Relative: 1e-6}}, false},
 		{"relative 0 is exact", "100 mm", units.Length(math.Nextafter(0.1, 1)), relative(0), false},
 		{"relative 0 met", "100 mm", units.Length(0.1), relative(0), true},
 
@@ -50,8 +55,8 @@ func TestCompare(t *testing.T) {
 		{"absolute, beyond", "204.2 N/mm", 204.2501 * units.NewtonPerMillimetre, absolute("0.05 N/mm"), false},
 		{"absolute in another unit", "204.2 N/mm", 204.25 * units.NewtonPerMillimetre, absolute("50 N/m"), true},
 		{"absolute of another kind", "204.2 N/mm", 204.2 * units.NewtonPerMillimetre, absolute("1 mm"), false},
-		{"absolute star of another kind leaves the default", 4.6, 4.6, map[string]Tolerance{"*": {Absolute: "1 mm"}}, true},
-		{"absolute star of another kind is no licence", 4.6, 4.7, map[string]Tolerance{"*": {Absolute: "1 mm"}}, false},
+		{"absolute star of another kind leaves the default", 4.6, 4.6, map[string]refdata.CaseTolerance{"*": {Absolute: "1 mm"}}, true},
+		{"absolute star of another kind is no licence", 4.6, 4.7, map[string]refdata.CaseTolerance{"*": {Absolute: "1 mm"}}, false},
 		{"absolute for a number", 4.6, 4.64, absolute("0.05"), true},
 		{"absolute for a number, on it but for rounding", 4.6, 4.65, absolute("0.05"), true}, // 4.65 − 4.6 is 0.05000000000000071 in float64
 		{"absolute for a number, beyond", 4.6, 4.66, absolute("0.05"), false},
@@ -112,7 +117,7 @@ func TestCompare(t *testing.T) {
 func TestComparisonShowsTheWorst(t *testing.T) {
 	expected := []any{"100 lbf", "200 lbf", "300 lbf"}
 	got := []units.Force{101 * units.PoundForce, 203 * units.PoundForce, 300 * units.PoundForce}
-	c := compare("force", expected, got, map[string]Tolerance{"force": {Absolute: "0.5 lbf"}})
+	c := compare("force", expected, got, map[string]refdata.CaseTolerance{"force": {Absolute: "0.5 lbf"}})
 	want := "force[1]: expected 200 lbf, got 203 lbf, off by 3 lbf, tolerance ±0.5 lbf (the worst of 3, of which 2 failed)"
 	if c.String() != want {
 		t.Errorf("got  %s\nwant %s", c, want)
@@ -166,13 +171,13 @@ func TestSplitNumber(t *testing.T) {
 		"5 mm": "5|mm", " 5mm ": "5|mm", "-1.5e-3 1/m": "-0.0015|1/m", "+.5 N·m": "0.5|N·m",
 		"5": "5|", "1e3": "1000|", "5 e": "5|e", "1e 5": "1|e 5", "2.5\u00a0mm": "2.5|mm",
 	} {
-		number, unit, ok := splitNumber(text)
+		number, unit, ok := refdata.SplitQuantity(text)
 		if got := fmt.Sprintf("%v|%s", number, unit); !ok || got != want {
 			t.Errorf("%q: %s, %v; want %s", text, got, ok, want)
 		}
 	}
 	for _, text := range []string{"", "mm", "NaN mm", "-", ".", "1e999 mm"} {
-		if number, _, ok := splitNumber(text); ok {
+		if number, _, ok := refdata.SplitQuantity(text); ok {
 			t.Errorf("%q: %v, want none", text, number)
 		}
 	}
@@ -186,12 +191,12 @@ func TestQuantities(t *testing.T) {
 		"absolute_pressure": "psia", "stress": "MPa", "volume": "cm³", "area": "mm²", "torque": "N·m",
 		"energy": "J", "temperature": "°C", "angle": "deg", "frequency": "Hz", "density": "kg/m³",
 	} {
-		q := quantityByKind(kind)
-		if q == nil {
+		q, known := refdata.QuantityNamed(kind)
+		if !known {
 			t.Errorf("kind %s is missing", kind)
 			continue
 		}
-		if size, ok := q.scale(unit); !ok || !(size > 0) {
+		if size, ok := q.Difference("1 " + unit); !ok || !(size > 0) {
 			t.Errorf("%s: 1 %s is %v, %v", kind, unit, size, ok)
 		}
 	}

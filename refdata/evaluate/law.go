@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"fmt"
@@ -42,7 +42,7 @@ func (l lawSpec) build() (spring.Law, error) {
 		if n > 1 {
 			class = units.ErrConflict
 		}
-		return nil, &units.FieldError{Package: "refdata",
+		return nil, &units.FieldError{Package: "evaluate",
 			Want: "exactly one of linear, series, parallel, groups, linear_pitch, coil, air", Class: class}
 	}
 	switch {
@@ -90,7 +90,7 @@ func lawOr(law spring.Law, err error) (spring.Law, error) {
 }
 
 func buildSeries(specs []lawSpec) (spring.Law, error) {
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	laws := make([]spring.Law, len(specs))
 	for i, spec := range specs {
 		law, err := spec.build()
@@ -105,7 +105,7 @@ func buildSeries(specs []lawSpec) (spring.Law, error) {
 }
 
 func buildParallel(specs []memberSpec) (spring.Law, error) {
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	members := make([]spring.Member, len(specs))
 	for i, spec := range specs {
 		path := fmt.Sprintf("parallel[%d]", i)
@@ -144,7 +144,7 @@ func renamed(err error, from, to string) error {
 func (l coilLaw) build() (spring.Law, error) {
 	coil, err := l.coilGiven.build()
 	if err != nil {
-		c := units.Checker{Package: "refdata"}
+		c := units.Checker{Package: "evaluate"}
 		c.Add("", err)
 		units.NonNegative(&c, "preload", l.Preload)
 		return nil, c.Err()

@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"cmp"
@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"example.com/wheelrate/refdata"
 )
 
 // Summary counts outcomes, by source and by computation. The zero value is
@@ -17,15 +19,15 @@ type Summary struct {
 }
 
 type sourceKey struct {
-	source   Source
-	standing Standing
+	source   refdata.Source
+	standing refdata.Standing
 }
 
 // Score is how well the values of one source, or of one computation, were met.
 type Score struct {
-	Source   Source   // of a source
-	Standing Standing // of a source
-	Computes string   // of a computation
+	Source   refdata.Source   // of a source
+	Standing refdata.Standing // of a source
+	Computes string           // of a computation
 
 	Cases    int // run
 	Failed   int // of these
@@ -68,7 +70,7 @@ func (s *Score) WorstText() string {
 }
 
 // Add counts an outcome.
-func (s *Summary) Add(o Outcome) {
+func (s *Summary) Add(o Judgement) {
 	if s.sources == nil {
 		s.sources, s.computations = make(map[sourceKey]*Score), make(map[string]*Score)
 	}
@@ -88,7 +90,7 @@ func (s *Summary) Add(o Outcome) {
 	s.computations[o.Case.Computes].add(o)
 }
 
-func (s *Score) add(o Outcome) {
+func (s *Score) add(o Judgement) {
 	s.Cases++
 	if !o.Pass() {
 		s.Failed++
@@ -96,7 +98,7 @@ func (s *Score) add(o Outcome) {
 	if o.Case.Error != nil {
 		s.Refusals++
 	}
-	for _, c := range o.Comparisons {
+	for _, c := range o.Outputs {
 		s.Values += c.Values
 		if s.WorstCase == "" || c.Share > s.Worst {
 			s.Worst, s.WorstCase, s.WorstOutput = c.Share, o.Case.ID, c.Output
@@ -117,7 +119,7 @@ func (s *Summary) BySource() []Score {
 	}
 	slices.SortFunc(list, func(a, b Score) int {
 		return cmp.Or(
-			cmp.Compare(slices.Index(Standings(), a.Standing), slices.Index(Standings(), b.Standing)),
+			cmp.Compare(slices.Index(refdata.Standings(), a.Standing), slices.Index(refdata.Standings(), b.Standing)),
 			strings.Compare(string(a.Standing), string(b.Standing)),
 			strings.Compare(a.Source.String(), b.Source.String()),
 			strings.Compare(fmt.Sprintf("%q", a.Source), fmt.Sprintf("%q", b.Source)))
@@ -146,7 +148,7 @@ func (s *Summary) Text() string {
 	for _, score := range s.ByComputation() {
 		score.line(&b, score.Computes)
 	}
-	var standing Standing
+	var standing refdata.Standing
 	for _, score := range s.BySource() {
 		if score.Standing != standing {
 			standing = score.Standing

@@ -1,8 +1,9 @@
-package refdata
+package evaluate
 
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,13 +12,14 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
 // named lists the fields that a refusal names, each once, in order; nil for
 // none.
 func named(computes string, given []byte) []string {
-	_, err := Evaluate(Case{Computes: computes, Given: given})
+	_, err := Compute(refdata.Case{Computes: computes, Given: given})
 	var names []string
 	for _, f := range units.Fields(err) {
 		names = withName(names, f.Field)
@@ -68,7 +70,7 @@ func places(path string, v any, set func(any)) []place {
 	var list []place
 	switch v := v.(type) {
 	case map[string]any:
-		for _, name := range sortedKeys(v) {
+		for _, name := range slices.Sorted(maps.Keys(v)) {
 			inner := strings.TrimPrefix(path+"."+name, ".")
 			if strings.Contains(name, " ") {
 				inner = path + "[" + strconv.Quote(name) + "]"
@@ -82,7 +84,7 @@ func places(path string, v any, set func(any)) []place {
 	case float64:
 		list = append(list, place{path, set, v})
 	case string:
-		if _, unit, ok := splitNumber(v); ok && unit != "" {
+		if _, unit, ok := refdata.SplitQuantity(v); ok && unit != "" {
 			list = append(list, place{path, set, v})
 		}
 	}
@@ -94,7 +96,7 @@ func places(path string, v any, set func(any)) []place {
 // two of them at once, both are named.
 func TestUnparsedIsNamedAlone(t *testing.T) {
 	turns := 0
-	require.NoError(t, Each(CaseFiles(), func(c Case) error {
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
 		if c.Error != nil || c.Computes == "units.convert" {
 			return nil
 		}

@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"errors"

@@ -1,21 +1,23 @@
-package refdata
+package evaluate
 
 import (
 	"fmt"
 	"io/fs"
 	"strings"
+
+	"example.com/wheelrate/refdata"
 )
 
 // Coverage counts the cases of fsys by what they compute and by standing, and
 // those that expect a refusal in a column of their own. It returns a table in
 // plain text with a line for every computation, also those without a case.
 func Coverage(fsys fs.FS) (string, error) {
-	standings := Standings()
+	standings := refdata.Standings()
 	counts := make(map[string][]int)
 	for _, name := range Computations() {
 		counts[name] = make([]int, len(standings)+1)
 	}
-	err := Each(fsys, func(c Case) error {
+	err := refdata.Each(fsys, func(c refdata.Case) error {
 		row := counts[c.Computes]
 		for i, s := range standings {
 			if s == c.Standing {

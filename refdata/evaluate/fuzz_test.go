@@ -1,14 +1,18 @@
-package refdata
+package evaluate
 
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/refdata"
 )
 
 // finite tells whether v holds neither NaN nor an infinity, and says where.
@@ -35,7 +39,7 @@ func finite(v reflect.Value) error {
 // error, never both or neither; no NaN and no infinity in a result; an error
 // that names what is wrong.
 func judge(t *testing.T, computes string, given []byte) (refused bool) {
-	result, err := Evaluate(Case{Computes: computes, Given: given})
+	result, err := Compute(refdata.Case{Computes: computes, Given: given})
 	if (err == nil) == (result == nil) {
 		t.Errorf("%s(%s): result %v, error %v", computes, brief(string(given)), result, err)
 	}
@@ -63,7 +67,7 @@ func FuzzEvaluate(f *testing.F) {
 		f.Add(i, []byte(`{}`))
 	}
 	n := 0
-	require.NoError(f, Each(CaseFiles(), func(c Case) error {
+	require.NoError(f, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
 		if n++; n%3 == 0 {
 			f.Add(place[c.Computes], []byte(c.Given))
 		}
@@ -104,7 +108,7 @@ func TestHostileInput(t *testing.T) {
 func TestSpoiltCases(t *testing.T) {
 	spoilt := []any{nil, "", "NaN mm", "-1 mm", "0 mm", "1e300 mm", "1e-300 mm", -1.0, 0.0, 1e300, 1e-300, true, []any{}, map[string]any{}}
 	seen := map[string]int{}
-	require.NoError(t, Each(CaseFiles(), func(c Case) error {
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
 		if seen[c.Computes]++; seen[c.Computes] > 4 {
 			return nil
 		}
@@ -132,7 +136,7 @@ func spoil(v any, try func(restore func()), spoilt []any) {
 	}
 	switch v := v.(type) {
 	case map[string]any:
-		for _, name := range sortedKeys(v) {
+		for _, name := range slices.Sorted(maps.Keys(v)) {
 			set(v[name], func(s any) { v[name] = s })
 		}
 	case []any:

@@ -1,10 +1,11 @@
-package refdata
+package evaluate
 
 import (
 	"errors"
 	"slices"
 	"strings"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
@@ -22,9 +23,9 @@ func convert(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
-	q := quantityByKind(in.Kind)
-	if q == nil {
+	c := units.Checker{Package: "evaluate"}
+	q, known := refdata.QuantityNamed(in.Kind)
+	if !known {
 		c.Fail("kind", in.Kind, "one of "+strings.Join(kinds(), ", "), units.ErrUnknown)
 	}
 	if in.Value == "" {
@@ -33,32 +34,34 @@ func convert(given *input) (Result, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	v, err := q.parse(in.Value)
+	v, err := q.Parse(in.Value)
 	if err != nil {
-		return nil, fieldError("value", in.Value, err)
+		fail(&c, "value", in.Value, err)
+		return nil, c.Err()
 	}
 	return Result{"value": v}, nil
 }
 
 // kinds lists the names of the quantities in alphabetical order.
 func kinds() []string {
-	names := make([]string, len(quantities))
-	for i, q := range quantities {
-		names[i] = q.kind
+	names := make([]string, len(refdata.Quantities()))
+	for i, q := range refdata.Quantities() {
+		names[i] = q.Kind
 	}
 	slices.Sort(names)
 	return names
 }
 
-// fieldError says that a field's text was refused by a parser of package units.
-func fieldError(field, text string, err error) error {
-	refused := &units.FieldError{Package: "refdata", Field: field, Value: clipped(text), Want: "a quantity", Class: units.ErrSyntax}
-	if p, ok := errors.AsType[*units.ParseError](err); ok {
-		article := "a "
-		if strings.ContainsRune("aeiou", rune(p.Kind[0])) {
-			article = "an "
-		}
-		refused.Want, refused.Class = article+p.Kind+" in one of "+p.Want, p.Class
+// fail records that a field's text was refused by a parser of package units.
+func fail(c *units.Checker, field, text string, err error) {
+	p, ok := errors.AsType[*units.ParseError](err)
+	if !ok {
+		c.Fail(field, text, "a quantity", units.ErrSyntax)
+		return
 	}
-	return refused
+	article := "a "
+	if strings.ContainsRune("aeiou", rune(p.Kind[0])) {
+		article = "an "
+	}
+	c.Fail(field, text, article+p.Kind+" in one of "+p.Want, p.Class)
 }

@@ -1,19 +1,20 @@
-package refdata
+package evaluate
 
 import (
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
-func converting(kind, value string) Case {
-	return Case{File: "f.json", ID: "x", Computes: "units.convert", Standing: FromMemory,
+func converting(kind, value string) refdata.Case {
+	return refdata.Case{File: "f.json", ID: "x", Computes: "units.convert", Standing: refdata.FromMemory,
 		Given: []byte(`{"kind":"` + kind + `","value":"` + value + `"}`)}
 }
 
-func TestCheck(t *testing.T) {
-	with := func(c Case, expect map[string]any, refused ...string) Case {
+func TestRun(t *testing.T) {
+	with := func(c refdata.Case, expect map[string]any, refused ...string) refdata.Case {
 		c.Expect, c.Error = expect, refused
 		return c
 	}
@@ -22,7 +23,7 @@ func TestCheck(t *testing.T) {
 	unknown.Computes = "units.invert"
 	tests := []struct {
 		name string
-		c    Case
+		c    refdata.Case
 		says []string // all of these in the failure; none for a pass
 	}{
 		{"right", with(inch, map[string]any{"value": "25.4 mm"}), nil},
@@ -31,7 +32,7 @@ func TestCheck(t *testing.T) {
 		{"an output it does not give", with(inch, map[string]any{"rate": "25 N/mm"}),
 			[]string{"rate: the computation does not give it; it gives value"}},
 		{"refused", with(converting("length", "1 N"), map[string]any{"value": "25 mm"}),
-			[]string{`refused: refdata: value "1 N"`}},
+			[]string{`refused: evaluate: value "1 N"`}},
 		{"refused as it should be", with(converting("length", "1 N"), nil, "value"), nil},
 		{"refused for another field", with(converting("length", "1 N"), nil, "kind"), []string{"not named: kind", "named besides: value"}},
 		{"not refused", with(inch, nil, "value"), []string{"expected to be refused for value, but it was computed"}},
@@ -40,7 +41,7 @@ func TestCheck(t *testing.T) {
 		{"nothing expected", inch, []string{"nothing is expected"}},
 	}
 	for _, tt := range tests {
-		o := Check(tt.c)
+		o := Run(tt.c)
 		if o.Pass() != (tt.says == nil) || o.Pass() != (o.Failure() == "") {
 			t.Errorf("%s: passed %v: %s", tt.name, o.Pass(), o.Failure())
 		}
@@ -56,8 +57,8 @@ func TestCheck(t *testing.T) {
 }
 
 func TestEvaluateRefusesTooMuch(t *testing.T) {
-	c := converting("length", strings.Repeat(" ", maxGiven)+"1 in")
-	_, err := Evaluate(c)
+	c := converting("length", strings.Repeat(" ", refdata.CaseLimit)+"1 in")
+	_, err := Compute(c)
 	if f := units.Fields(err); len(f) != 1 || f[0].Field != "given" {
 		t.Errorf("got %v, want an error in given", err)
 	}

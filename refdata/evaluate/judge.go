@@ -1,48 +1,57 @@
-package refdata
+package evaluate
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
 	"unicode"
+
+	"example.com/wheelrate/refdata"
 )
 
-// Outcome is what came of a case.
-type Outcome struct {
-	Case        Case
-	Comparisons []Comparison // one for each output expected, in alphabetical order
-	Problem     string       // what is wrong with the case as a whole; "" where nothing is
+// Judgement is what came of a case.
+type Judgement struct {
+	Case    refdata.Case
+	Outputs []Agreement // one for each output expected, in alphabetical order
+	Problem string      // what is wrong with the case as a whole; "" where nothing is
 }
 
-// Check evaluates a case and compares what comes out with what it expects.
+// Run computes a case with this library and judges what comes out.
+func Run(c refdata.Case) Judgement {
+	result, err := Compute(c)
+	return Judge(c, result, err)
+}
+
+// Judge compares an answer to a case, a result or an error, with what the case
+// expects.
 //
 // A case that expects outputs fails if it is refused, if an output is missing
 // or off by more than its tolerance, or if a list is longer or shorter. One
 // that expects an error fails unless the input is refused by an error that
 // names exactly the fields, or the sentinel, expected.
-func Check(c Case) Outcome {
-	o := Outcome{Case: c}
-	result, err := Evaluate(c)
+func Judge(c refdata.Case, result Result, err error) Judgement {
+	j := Judgement{Case: c}
 	switch {
 	case len(c.Error) > 0:
-		o.Problem = refusalProblem(c.Error, err)
+		j.Problem = refusalProblem(c.Error, err)
 	case err != nil:
-		o.Problem = "refused: " + firstLines(err.Error())
+		j.Problem = "refused: " + firstLines(err.Error())
 	case len(c.Expect) == 0:
-		o.Problem = "nothing is expected"
+		j.Problem = "nothing is expected"
 	default:
-		for _, output := range sortedKeys(c.Expect) {
+		for _, output := range slices.Sorted(maps.Keys(c.Expect)) {
 			got, ok := result[output]
 			if !ok {
-				o.Comparisons = append(o.Comparisons, Comparison{Output: output, Share: math.MaxFloat64, Values: 1, Failed: 1,
-					Problem: "the computation does not give it; it gives " + strings.Join(sortedKeys(result), ", ")})
+				j.Outputs = append(j.Outputs, Agreement{Output: output, Share: math.MaxFloat64, Values: 1, Failed: 1,
+					Problem: "the computation does not give it; it gives " + strings.Join(slices.Sorted(maps.Keys(result)), ", ")})
 				continue
 			}
-			o.Comparisons = append(o.Comparisons, compare(output, c.Expect[output], got, c.Tolerance))
+			j.Outputs = append(j.Outputs, compare(output, c.Expect[output], got, c.Tolerance))
 		}
 	}
-	return o
+	return j
 }
 
 // firstLines cuts an error that names very many fields. Its last line may say
@@ -62,12 +71,12 @@ func firstLines(text string) string {
 }
 
 // Pass tells whether everything came out as expected.
-func (o Outcome) Pass() bool {
-	return o.Problem == "" && !slices.ContainsFunc(o.Comparisons, func(c Comparison) bool { return !c.Pass() })
+func (o Judgement) Pass() bool {
+	return o.Problem == "" && !slices.ContainsFunc(o.Outputs, func(c Agreement) bool { return !c.Pass() })
 }
 
 // String gives one line: whether the case passed, its id, what it computes.
-func (o Outcome) String() string {
+func (o Judgement) String() string {
 	word := "ok  "
 	if !o.Pass() {
 		word = "FAIL"
@@ -78,7 +87,7 @@ func (o Outcome) String() string {
 // Failure says in full why the case failed: for every output that did what
 // was expected, what came out, the tolerance, and where the value is from. It
 // is "" for a case that passed.
-func (o Outcome) Failure() string {
+func (o Judgement) Failure() string {
 	if o.Pass() {
 		return ""
 	}
@@ -87,18 +96,18 @@ func (o Outcome) Failure() string {
 	if o.Problem != "" {
 		fmt.Fprintf(&b, "  %s\n", strings.ReplaceAll(o.Problem, "\n", "\n  "))
 	}
-	for _, c := range o.Comparisons {
+	for _, c := range o.Outputs {
 		if c.Pass() {
 			continue
 		}
 		fmt.Fprintf(&b, "  %s\n", c)
 	}
-	fmt.Fprintf(&b, "  source: %s\n", o.Case.origin())
+	fmt.Fprintf(&b, "  source: %s\n", origin(o.Case))
 	return b.String()
 }
 
 // String gives one line with everything there is to say.
-func (c Comparison) String() string {
+func (c Agreement) String() string {
 	if c.Problem != "" {
 		return c.Output + ": " + c.Problem
 	}
@@ -114,10 +123,10 @@ func (c Comparison) String() string {
 }
 
 // origin is the source with its standing, on one line whatever it holds.
-func (c Case) origin() string { return sourceLine(c.Source) + " (" + string(c.Standing) + ")" }
+func origin(c refdata.Case) string { return sourceLine(c.Source) + " (" + string(c.Standing) + ")" }
 
 // sourceLine is the source on one line whatever it holds, "none" for none.
-func sourceLine(s Source) string {
+func sourceLine(s refdata.Source) string {
 	source := s.String()
 	if source == "" {
 		return "none"

@@ -1,6 +1,7 @@
-package refdata
+package evaluate
 
 import (
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
@@ -22,7 +23,7 @@ type coilGiven struct {
 
 // build makes the spring, its material looked up, or names every bad field.
 func (in coilGiven) build() (*coil.Spring, error) {
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	if in.Material != "" {
 		in.lookUp(&c)
 	}
@@ -50,7 +51,7 @@ func (in *coilGiven) lookUp(c *units.Checker) {
 		c.Fail("material", in.Material, "nothing beside shear_modulus", units.ErrConflict)
 		return
 	}
-	m, err := MaterialNamed(in.Material)
+	m, err := refdata.MaterialNamed(in.Material)
 	if err != nil {
 		c.Add("", err)
 		return
@@ -125,7 +126,7 @@ func springStrength(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	m, err := MaterialNamed(in.Material)
+	m, err := refdata.MaterialNamed(in.Material)
 	if err != nil {
 		return nil, err
 	}

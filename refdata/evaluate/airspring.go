@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"example.com/wheelrate/airspring"
@@ -63,7 +63,7 @@ func airFill(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	if in.Fill != 0 {
 		c.Fail("fill", in.Fill, "no fill: it is what is sought", units.ErrConflict)
 		in.Fill = 0
@@ -99,7 +99,7 @@ func airHose(given *input) (Result, error) {
 	}
 	switch {
 	case in.Fill != nil && in.Reading != nil:
-		c := units.Checker{Package: "refdata"}
+		c := units.Checker{Package: "evaluate"}
 		c.Fail("reading", *in.Reading, "either fill or reading, not both", units.ErrConflict)
 		return nil, c.Err()
 	case in.Reading != nil:
@@ -115,7 +115,7 @@ func airHose(given *input) (Result, error) {
 		}
 		return Result{"reading": reading}, nil
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	_, err = airspring.HoseReading(in.Chamber, in.Hose, 0)
 	c.Add("", err)
 	c.Fail("fill", nil, "a fill or a reading", units.ErrMissing)
@@ -146,7 +146,7 @@ func airAtmosphere(given *input) (Result, error) {
 		return nil, err
 	}
 	if in.Altitude == nil {
-		c := units.Checker{Package: "refdata"}
+		c := units.Checker{Package: "evaluate"}
 		c.Fail("altitude", nil, "an altitude", units.ErrMissing)
 		return nil, c.Err()
 	}
@@ -179,7 +179,7 @@ func airHeat(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	r, err := gas.Vibrate(in.Vibration)
 	c.Add("", err)
 	var cycle gas.PressureLoop
@@ -224,7 +224,7 @@ func airHold(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	held, err := gas.Hold(in.VolumeStep)
 	c.Add("", err)
 	for _, t := range in.After {

@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"example.com/wheelrate/linkage"
@@ -105,7 +105,7 @@ func linkageWheel(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	curve, law := in.build(&c)
 	if err := c.Err(); err != nil {
 		return nil, err

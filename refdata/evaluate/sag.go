@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"example.com/wheelrate/airspring"
@@ -59,7 +59,7 @@ func sagSettle(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	curve, law := in.build(&c)
 	if !c.OK() {
 		units.Positive(&c, "load", in.Load)
@@ -100,7 +100,7 @@ func sagRate(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	curve, goal := in.build(&c)
 	k, err := sag.RequiredRate(curve, goal, in.Preload)
 	if err := besides(&c, err, "curve"); err != nil {
@@ -117,7 +117,7 @@ func sagFill(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	curve, goal := in.build(&c)
 	fill, err := sag.RequiredFill(curve, goal, in.Airspring)
 	if err := besides(&c, err, "curve"); err != nil {
@@ -140,7 +140,7 @@ func sagCorrect(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	curve, err := linkage.New(in.Curve)
 	c.Add("curve", err)
 	units.Inside(&c, "sag", in.Sag, 0, 1)
@@ -194,7 +194,7 @@ func sagBands(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	curve, err := linkage.New(in.Curve)
 	c.Add("curve", err)
 	b, err := sag.NewBands(curve, in.Range)
@@ -212,7 +212,7 @@ func sagReserve(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	curve, law := in.build(&c)
 	if !c.OK() {
 		units.Positive(&c, "load", in.Load)
@@ -234,7 +234,7 @@ func sagWhole(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	bike := sag.Bike{Masses: in.Masses}
 	var front, rear units.Checker
 	bike.Front.Curve, bike.Front.Law = in.Front.build(&front)

@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"fmt"
@@ -8,6 +8,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"example.com/wheelrate/refdata"
 )
 
 // summed runs four cases of three sources: one within its tolerance, one off,
@@ -16,15 +18,15 @@ func summed() *Summary {
 	good, bad, refused, missing := converting("length", "1 in"), converting("length", "1 in"), converting("length", "1 N"), converting("mass", "1 kg")
 	good.ID, bad.ID, refused.ID, missing.ID = "good", "bad", "refused", "missing"
 	good.Expect = map[string]any{"value": "25.41 mm"}
-	good.Tolerance = map[string]Tolerance{"*": {Absolute: "0.02 mm"}}
-	good.Source, good.Standing = Source{Title: "T\n", Where: "p. 1"}, Published
+	good.Tolerance = map[string]refdata.CaseTolerance{"*": {Absolute: "0.02 mm"}}
+	good.Source, good.Standing = refdata.Source{Title: "T\n", Where: "p. 1"}, refdata.Published
 	bad.Expect = map[string]any{"value": "25 mm"}
 	refused.Error = []string{"value"}
 	missing.Expect = map[string]any{"rate": "1 N/mm"}
-	missing.Standing = Computed
+	missing.Standing = refdata.Computed
 	var s Summary
-	for _, c := range []Case{good, bad, refused, missing} {
-		s.Add(Check(c))
+	for _, c := range []refdata.Case{good, bad, refused, missing} {
+		s.Add(Run(c))
 	}
 	return &s
 }
@@ -36,12 +38,12 @@ func TestSummary(t *testing.T) {
 	}
 	// By hand: 0.01 mm of 0.02 mm; −log₁₀(0.01/25.41) = 3.405; 0.4/25 is 1.6e7
 	// times 1e-9; −log₁₀(0.4/25) = 1.796.
-	published := Score{Source: Source{Title: "T\n", Where: "p. 1"}, Standing: Published,
+	published := Score{Source: refdata.Source{Title: "T\n", Where: "p. 1"}, Standing: refdata.Published,
 		Cases: 1, Values: 1, Worst: 0.5, WorstCase: "good", WorstOutput: "value", LeastDigits: 3.405}
 	published.DigitCounts[3] = 1
-	computed := Score{Standing: Computed, Cases: 1, Failed: 1, Values: 1, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
+	computed := Score{Standing: refdata.Computed, Cases: 1, Failed: 1, Values: 1, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
 	computed.DigitCounts[0] = 1
-	memory := Score{Standing: FromMemory, Cases: 2, Failed: 1, Refusals: 1, Values: 1, Worst: 1.6e7, WorstCase: "bad", WorstOutput: "value", LeastDigits: 1.796}
+	memory := Score{Standing: refdata.FromMemory, Cases: 2, Failed: 1, Refusals: 1, Values: 1, Worst: 1.6e7, WorstCase: "bad", WorstOutput: "value", LeastDigits: 1.796}
 	memory.DigitCounts[1] = 1
 	near := cmpopts.EquateApprox(1e-3, 0)
 	if diff := cmp.Diff([]Score{published, computed, memory}, s.BySource(), near); diff != "" {
@@ -74,7 +76,7 @@ none
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	var none Summary
-	none.Add(Outcome{Case: Case{Computes: "x", Error: []string{"y"}}})
+	none.Add(Judgement{Case: refdata.Case{Computes: "x", Error: []string{"y"}}})
 	if text := none.Text(); !strings.Contains(text, "x                           1      0        1       0         -       -       -\n") {
 		t.Errorf("a refusal alone:\n%s", text)
 	}
@@ -108,17 +110,17 @@ func TestTypicalDigits(t *testing.T) {
 func TestDigitsOfNothing(t *testing.T) {
 	for _, row := range []struct {
 		expected, got any
-		tolerance     Tolerance
+		tolerance     refdata.CaseTolerance
 		digits, share float64
 	}{
-		{[]any{}, []float64{}, Tolerance{}, allDigits, 0},
-		{0.0, 1e-12, Tolerance{Absolute: "1e-9"}, allDigits, 1e-3},
-		{1e-20, 1e-12, Tolerance{Absolute: "1e-9"}, allDigits, 1e-3},
-		{0.0, 1e-8, Tolerance{Absolute: "1e-9"}, 0, 10},
-		{1.0, 1 + 1e-12, Tolerance{Absolute: "1e-9"}, 12, 1e-3},
-		{[]any{0.0, 1.0}, []float64{1e-12, 1}, Tolerance{Absolute: "1e-9"}, 12, 1e-3},
+		{[]any{}, []float64{}, refdata.CaseTolerance{}, allDigits, 0},
+		{0.0, 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, allDigits, 1e-3},
+		{1e-20, 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, allDigits, 1e-3},
+		{0.0, 1e-8, refdata.CaseTolerance{Absolute: "1e-9"}, 0, 10},
+		{1.0, 1 + 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
+		{[]any{0.0, 1.0}, []float64{1e-12, 1}, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
 	} {
-		c := compare("x", row.expected, row.got, map[string]Tolerance{"x": row.tolerance})
+		c := compare("x", row.expected, row.got, map[string]refdata.CaseTolerance{"x": row.tolerance})
 		if math.Abs(c.Digits-row.digits) > 1e-3 || math.Abs(c.Share-row.share) > 1e-3*row.share || c.Problem != "" || strings.Contains(fmt.Sprint(c), "expected ,") {
 			t.Errorf("%v and %v: %+v", row.expected, row.got, c)
 		}

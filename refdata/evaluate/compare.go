@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"fmt"
@@ -6,11 +6,13 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+
+	"example.com/wheelrate/refdata"
 )
 
-// Comparison is one output of a case held against what is expected. Of a list
+// Agreement is one output of a case held against what is expected. Of a list
 // it shows the element that is worst off.
-type Comparison struct {
+type Agreement struct {
 	Output    string  // its name, with the element's place in a list: "force[3]"
 	Expected  string  // as the case has it
 	Got       string  // in the unit of Expected
@@ -24,7 +26,7 @@ type Comparison struct {
 }
 
 // Pass tells whether the output is as expected.
-func (c Comparison) Pass() bool { return c.Failed == 0 && c.Problem == "" }
+func (c Agreement) Pass() bool { return c.Failed == 0 && c.Problem == "" }
 
 // allDigits stands for agreement to the last bit.
 const allDigits = 17
@@ -35,7 +37,7 @@ const slack = 1 + 1e-9
 
 // compare holds a computed output against what is expected. The kind of
 // quantity comes from what was computed.
-func compare(output string, expected, got any, tolerances map[string]Tolerance) Comparison {
+func compare(output string, expected, got any, tolerances map[string]refdata.CaseTolerance) Agreement {
 	tolerance, own := tolerances[output]
 	if !own {
 		var ok bool
@@ -43,7 +45,7 @@ func compare(output string, expected, got any, tolerances map[string]Tolerance) 
 			tolerance = defaultTolerance
 		}
 	}
-	m := comparer{tolerance: tolerance, own: own, worst: Comparison{Output: output, Share: -1}}
+	m := comparer{tolerance: tolerance, own: own, worst: Agreement{Output: output, Share: -1}}
 	m.value(output, expected, reflect.ValueOf(got), 0)
 	if m.worst.Values == 0 { // an empty list, as expected
 		m.worst.Share, m.worst.Digits = 0, allDigits
@@ -53,9 +55,9 @@ func compare(output string, expected, got any, tolerances map[string]Tolerance) 
 }
 
 type comparer struct {
-	tolerance Tolerance
+	tolerance refdata.CaseTolerance
 	own       bool // the tolerance is for this output alone
-	worst     Comparison
+	worst     Agreement
 }
 
 // value compares one value or, element by element, a list. Peak is the
@@ -83,13 +85,13 @@ func (m *comparer) value(at string, expected any, got reflect.Value, peak float6
 }
 
 func (m *comparer) single(at string, expected any, got reflect.Value, peak float64) {
-	q := quantityByType(got.Type())
+	q := quantityOf(got.Type())
 	var want, have float64
 	switch text, isText := expected.(string); {
 	case q != nil && isText:
-		v, ok := q.value(text)
+		v, ok := q.Value(text)
 		if !ok {
-			m.problem(at, fmt.Sprintf("expected %q is not a %s; got %v", text, spaced(q.kind), got))
+			m.problem(at, fmt.Sprintf("expected %q is not a %s; got %v", text, spaced(q.Kind), got))
 			return
 		}
 		want, have = v, got.Float()
@@ -109,14 +111,14 @@ func (m *comparer) single(at string, expected any, got reflect.Value, peak float
 	}
 	allowed, text, ok := m.allowed(q, want, peak)
 	if !ok {
-		m.problem(at, fmt.Sprintf("tolerance %q is not a %s", m.tolerance.Absolute, spaced(q.kindName())))
+		m.problem(at, fmt.Sprintf("tolerance %q is not a %s", m.tolerance.Absolute, spaced(kindName(q))))
 		return
 	}
 	m.number(at, expected, q, want, have, allowed, text, peak)
 }
 
 // number records the comparison of two numbers in SI.
-func (m *comparer) number(at string, expected any, q *quantity, want, have, allowed float64, tolerance string, peak float64) {
+func (m *comparer) number(at string, expected any, q *refdata.Quantity, want, have, allowed float64, tolerance string, peak float64) {
 	deviation := have - want
 	share := math.MaxFloat64
 	switch size := math.Abs(deviation); {
@@ -128,17 +130,17 @@ func (m *comparer) number(at string, expected any, q *quantity, want, have, allo
 		share = size / allowed
 	}
 	if q == nil {
-		m.record(at, share, digits(deviation, want, peak, allowed), func(c *Comparison) {
+		m.record(at, share, digits(deviation, want, peak, allowed), func(c *Agreement) {
 			c.Expected, c.Got = fmt.Sprint(expected), fmt.Sprint(have)
 			c.Deviation = strconv.FormatFloat(deviation, 'g', 3, 64)
 			c.Tolerance = tolerance
 		})
 		return
 	}
-	m.record(at, share, digits(deviation, want, peak, allowed), func(c *Comparison) {
+	m.record(at, share, digits(deviation, want, peak, allowed), func(c *Agreement) {
 		c.Expected = strings.TrimSpace(expected.(string))
-		c.Got = q.show(have, c.Expected, false)
-		c.Deviation = q.show(deviation, c.Expected, true)
+		c.Got = show(q, have, c.Expected, false)
+		c.Deviation = show(q, deviation, c.Expected, true)
 		c.Tolerance = tolerance
 	})
 }
@@ -148,13 +150,13 @@ func (m *comparer) text(at, want, have string) {
 	if want != have {
 		share, agreeing = math.MaxFloat64, 0
 	}
-	m.record(at, share, agreeing, func(c *Comparison) {
+	m.record(at, share, agreeing, func(c *Agreement) {
 		c.Expected, c.Got, c.Tolerance = strconv.Quote(want), strconv.Quote(have), "the same text"
 	})
 }
 
 // record counts a value, and lets fill describe it if it is the worst so far.
-func (m *comparer) record(at string, share, agreeing float64, fill func(*Comparison)) {
+func (m *comparer) record(at string, share, agreeing float64, fill func(*Agreement)) {
 	c := &m.worst
 	c.Values++
 	if share > 1 {
@@ -170,13 +172,13 @@ func (m *comparer) record(at string, share, agreeing float64, fill func(*Compari
 }
 
 func (m *comparer) problem(at, text string) {
-	m.worst = Comparison{Output: at, Share: math.MaxFloat64, Values: m.worst.Values + 1, Failed: m.worst.Failed + 1, Problem: text}
+	m.worst = Agreement{Output: at, Share: math.MaxFloat64, Values: m.worst.Values + 1, Failed: m.worst.Failed + 1, Problem: text}
 }
 
 // allowed returns the deviation permitted in SI and how to print it. It is
 // false for a tolerance of another quantity. Where such a tolerance is the
 // default of the whole case, the default of all cases holds instead.
-func (m *comparer) allowed(q *quantity, want, peak float64) (float64, string, bool) {
+func (m *comparer) allowed(q *refdata.Quantity, want, peak float64) (float64, string, bool) {
 	t := m.tolerance
 	if t.Absolute != "" {
 		size, ok := absolute(q, t.Absolute)
@@ -197,11 +199,11 @@ func (m *comparer) allowed(q *quantity, want, peak float64) (float64, string, bo
 	return t.Relative * math.Abs(want), t.String(), true
 }
 
-func absolute(q *quantity, text string) (float64, bool) {
+func absolute(q *refdata.Quantity, text string) (float64, bool) {
 	if q != nil {
-		return q.difference(text)
+		return q.Difference(text)
 	}
-	number, unit, ok := splitNumber(text)
+	number, unit, ok := refdata.SplitQuantity(text)
 	return number, ok && unit == ""
 }
 
@@ -224,7 +226,7 @@ func digits(deviation, want, peak, allowed float64) float64 {
 
 // largest is the largest expected magnitude of a list, in SI.
 func largest(list []any, elem reflect.Type) float64 {
-	q := quantityByType(elem)
+	q := quantityOf(elem)
 	peak := 0.0
 	for _, e := range list {
 		v := 0.0
@@ -233,7 +235,7 @@ func largest(list []any, elem reflect.Type) float64 {
 			v = e
 		case string:
 			if q != nil {
-				v, _ = q.value(e)
+				v, _ = q.Value(e)
 			}
 		}
 		peak = max(peak, math.Abs(v))
@@ -248,11 +250,11 @@ func number(expected any) float64 {
 	return math.NaN()
 }
 
-func (q *quantity) kindName() string {
+func kindName(q *refdata.Quantity) string {
 	if q == nil {
 		return "number without unit"
 	}
-	return q.kind
+	return q.Kind
 }
 
 func spaced(kind string) string { return strings.ReplaceAll(kind, "_", " ") }
@@ -268,4 +270,36 @@ func brief(v any) string {
 		text = text[:most] + "…"
 	}
 	return text
+}
+
+// defaultTolerance holds where a case says nothing.
+var defaultTolerance = refdata.CaseTolerance{Relative: 1e-9}
+
+// quantityOf returns the kind of quantity that a type holds, nil for none.
+func quantityOf(t reflect.Type) *refdata.Quantity {
+	if q, ok := refdata.QuantityOf(t); ok {
+		return &q
+	}
+	return nil
+}
+
+// show prints an SI value of a quantity in the unit that expected is written
+// in. With difference set, si is the difference of two values.
+func show(q *refdata.Quantity, si float64, expected string, difference bool) string {
+	_, unit, _ := refdata.SplitQuantity(expected)
+	size, ok := q.Difference("1 " + unit)
+	if !ok {
+		return strconv.FormatFloat(si, 'g', 12, 64) + " (SI)"
+	}
+	number, precision := si/size, 15
+	switch {
+	case difference:
+		precision = 3
+	case q.Kind == "temperature":
+		precision = 12 // taking the zero off cancels some digits
+		if zero, ok := q.Value("0 " + unit); ok {
+			number -= zero / size
+		}
+	}
+	return strconv.FormatFloat(number, 'g', precision, 64) + " " + unit
 }

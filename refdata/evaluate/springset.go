@@ -1,4 +1,4 @@
-package refdata
+package evaluate
 
 import (
 	"fmt"
@@ -56,7 +56,7 @@ func springLaw(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "refdata"}
+	c := units.Checker{Package: "evaluate"}
 	law, err := in.Law.build()
 	c.Add("law", err)
 	if len(in.At) == 0 && len(in.Load) == 0 {

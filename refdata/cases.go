@@ -22,12 +22,12 @@ type Case struct {
 	Standing Standing // of its group
 
 	ID        string
-	Computes  string               // such as "spring.coil"; see [Computations]
-	Given     json.RawMessage      // the inputs, a JSON object
-	Expect    map[string]any       // outputs expected: string, float64, or []any of these; nil where Error is set
-	Error     []string             // the fields or sentinels that the refusal must name
-	Tolerance map[string]Tolerance // by output, "*" for the others
-	Second    string               // how the values were confirmed a second way
+	Computes  string                   // such as "spring.coil"; see [Computations]
+	Given     json.RawMessage          // the inputs, a JSON object
+	Expect    map[string]any           // outputs expected: string, float64, or []any of these; nil where Error is set
+	Error     []string                 // the fields or sentinels that the refusal must name
+	Tolerance map[string]CaseTolerance // by output, "*" for the others
+	Second    string                   // how the values were confirmed a second way
 	Note      string
 }
 
@@ -93,17 +93,17 @@ func (s Source) check(c *units.Checker, standing Standing) {
 	}
 }
 
-// Tolerance is how far an output may be from what is expected.
-type Tolerance struct {
+// CaseTolerance is how far an output may be from what is expected.
+type CaseTolerance struct {
 	Relative float64 // of the expected value; not looked at where Absolute is given
 	Absolute string  // a quantity such as "0.5 N/mm"; a bare number for an output without unit
 }
 
 // defaultTolerance holds where a case says nothing.
-var defaultTolerance = Tolerance{Relative: 1e-9}
+var defaultTolerance = CaseTolerance{Relative: 1e-9}
 
 // String gives the tolerance as a reader expects it.
-func (t Tolerance) String() string {
+func (t CaseTolerance) String() string {
 	if t.Absolute != "" {
 		return "±" + t.Absolute
 	}
@@ -111,26 +111,26 @@ func (t Tolerance) String() string {
 }
 
 // readTolerance reads a number as relative, a string as absolute.
-func readTolerance(data []byte) (Tolerance, bool) {
+func readTolerance(data []byte) (CaseTolerance, bool) {
 	data = bytes.TrimSpace(data)
 	if len(data) > 0 && data[0] == '"' {
 		var text string
 		if json.Unmarshal(data, &text) != nil || !isTolerance(text) {
-			return Tolerance{}, false
+			return CaseTolerance{}, false
 		}
-		return Tolerance{Absolute: text}, true
+		return CaseTolerance{Absolute: text}, true
 	}
 	var relative float64
 	if len(data) == 0 || data[0] == 'n' || json.Unmarshal(data, &relative) != nil || !(relative >= 0) {
-		return Tolerance{}, false
+		return CaseTolerance{}, false
 	}
-	return Tolerance{Relative: relative}, true
+	return CaseTolerance{Relative: relative}, true
 }
 
 // isTolerance tells whether text is a difference of any quantity, or a bare
 // number, that is not negative.
 func isTolerance(text string) bool {
-	number, unit, ok := splitNumber(text)
+	number, unit, ok := SplitQuantity(text)
 	if !ok || !(number >= 0) || math.IsInf(number, 0) {
 		return false
 	}
@@ -138,7 +138,7 @@ func isTolerance(text string) bool {
 		return true
 	}
 	for i := range quantities {
-		if _, ok := quantities[i].difference(text); ok {
+		if _, ok := quantities[i].Difference(text); ok {
 			return true
 		}
 	}

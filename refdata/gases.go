@@ -9,10 +9,10 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-// Gas is a gas that air springs are filled with, with where each of its values
+// GasData is a gas that air springs are filled with, with where each of its values
 // is from. How it behaves at a fill is computed from its equation of state; see
-// [example.com/wheelrate/airspring.RealState].
-type Gas struct {
+// [example.com/wheelrate/airspring/gas.StateAt].
+type GasData struct {
 	Name   string     `json:"name"` // as package airspring calls it: "air", "nitrogen"
 	Kind   string     `json:"kind"` // in words
 	Values []Constant `json:"values"`
@@ -28,7 +28,7 @@ type GasRange struct {
 
 // Gases returns every gas of the dataset, in its order. All of it is the
 // caller's own.
-func Gases() []Gas {
+func Gases() []GasData {
 	list, err := gases()
 	if err != nil {
 		return nil
@@ -41,10 +41,10 @@ func Gases() []Gas {
 }
 
 // GasNamed returns the gas of that name; the error names the field "gas".
-func GasNamed(name string) (Gas, error) {
+func GasNamed(name string) (GasData, error) {
 	list, err := gases()
 	if err != nil {
-		return Gas{}, err
+		return GasData{}, err
 	}
 	names := make([]string, len(list))
 	for i, g := range list {
@@ -53,13 +53,13 @@ func GasNamed(name string) (Gas, error) {
 		}
 		names[i] = g.Name
 	}
-	return Gas{}, &units.FieldError{Package: "refdata", Field: "gas", Value: clipped(name),
+	return GasData{}, &units.FieldError{Package: "refdata", Field: "gas", Value: clipped(name),
 		Want: "one of " + strings.Join(names, ", "), Class: units.ErrUnknown}
 }
 
 // Value returns one of the gas's values, such as "molar_mass" or
 // "heat_ratio_300_k"; the error names the field "value".
-func (g Gas) Value(name string) (Constant, error) {
+func (g GasData) Value(name string) (Constant, error) {
 	if i := slices.IndexFunc(g.Values, func(c Constant) bool { return c.Name == name }); i >= 0 {
 		return g.Values[i], nil
 	}
@@ -68,7 +68,7 @@ func (g Gas) Value(name string) (Constant, error) {
 }
 
 // clone returns the same gas with nothing in common that can be changed.
-func (g Gas) clone() Gas {
+func (g GasData) clone() GasData {
 	g.Values = slices.Clone(g.Values)
 	return g
 }
@@ -77,14 +77,14 @@ func (g Gas) clone() Gas {
 var gases = sync.OnceValues(readGases)
 
 // readGases reads the embedded file, which the tests hold to be right.
-func readGases() ([]Gas, error) {
+func readGases() ([]GasData, error) {
 	text, err := data.ReadFile("data/gases.json")
 	if err != nil {
 		return nil, err
 	}
 	var file struct {
-		Schema string `json:"schema"`
-		Gases  []Gas  `json:"gases"`
+		Schema string    `json:"schema"`
+		Gases  []GasData `json:"gases"`
 	}
 	if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
 		return nil, err

@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 )
 
 func main() {
@@ -53,7 +54,7 @@ func format(name string) error {
 }
 
 func cover() error {
-	table, err := refdata.Coverage(os.DirFS("data/cases"))
+	table, err := evaluate.Coverage(os.DirFS("data/cases"))
 	if err != nil {
 		return err
 	}

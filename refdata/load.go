@@ -130,7 +130,7 @@ type limitedReader struct {
 	err         error // for the next Read
 }
 
-var errTooLong = fmt.Errorf("a single value is longer than %d bytes", maxGiven)
+var errTooLong = fmt.Errorf("a single value is longer than %d bytes", CaseLimit)
 
 // Read fills p as far as there is text: the decoder goes over its white space
 // again with every Read, which would take time without end of a reader that
@@ -370,8 +370,8 @@ func (f *fileReader) more() bool {
 	return f.json.More()
 }
 
-// mark lets the next value be maxGiven bytes long.
-func (f *fileReader) mark() { f.input.until = f.json.InputOffset() + maxGiven }
+// mark lets the next value be CaseLimit bytes long.
+func (f *fileReader) mark() { f.input.until = f.json.InputOffset() + CaseLimit }
 
 // broken says that the text is no JSON, or can't be read.
 func (f *fileReader) broken(at string, err error) error {
@@ -399,6 +399,10 @@ func orFile(at string) string {
 func (f *fileReader) fail(field string, value any, want string, class error) error {
 	return &units.FieldError{Package: "refdata", Field: field, Value: value, Want: want, Class: class}
 }
+
+// CaseLimit is the most bytes of JSON that a case may have, or give: far more than
+// any needs, and little enough that no case takes long.
+const CaseLimit = 1 << 20
 
 // What a case may hold: far more than any needs.
 const (
@@ -432,8 +436,8 @@ func readCase(data []byte) (Case, error) {
 	case strings.ContainsFunc(in.ID, unicode.IsControl):
 		c.Fail("id", in.ID, "a name without control characters", units.ErrSyntax)
 	}
-	if !slices.Contains(format, in.Computes) {
-		c.Fail("computes", in.Computes, "one of "+strings.Join(format, ", "), units.ErrUnknown)
+	if !slices.Contains(computations(), in.Computes) {
+		c.Fail("computes", in.Computes, "one of "+strings.Join(computations(), ", "), units.ErrUnknown)
 	}
 	if given := bytes.TrimSpace(in.Given); len(given) == 0 || given[0] != '{' {
 		c.Fail("given", nil, "an object", units.ErrMissing)
@@ -473,7 +477,7 @@ func readCase(data []byte) (Case, error) {
 		}
 	}
 	if in.Tolerance != nil {
-		out.Tolerance = make(map[string]Tolerance, len(in.Tolerance))
+		out.Tolerance = make(map[string]CaseTolerance, len(in.Tolerance))
 	}
 	for _, name := range sortedKeys(in.Tolerance) {
 		t, ok := readTolerance(in.Tolerance[name])

@@ -41,7 +41,7 @@ func TestEachReadsEveryField(t *testing.T) {
 		{File: "f.json", Subject: "test", Source: source, Standing: Published, ID: "a", Computes: "units.convert",
 			Given:     []byte(`{"kind":"length","value":"1 in"}`),
 			Expect:    map[string]any{"value": "25.4 mm", "list": []any{1.0, []any{"2 mm"}, -3.5}},
-			Tolerance: map[string]Tolerance{"*": {Relative: 1e-12}, "value": {Absolute: "0.05 mm"}, "list": {Absolute: "0.5"}},
+			Tolerance: map[string]CaseTolerance{"*": {Relative: 1e-12}, "value": {Absolute: "0.05 mm"}, "list": {Absolute: "0.5"}},
 			Second:    "s", Note: "n"},
 		{File: "f.json", Subject: "test", Source: source, Standing: Published, ID: "b", Computes: "units.convert",
 			Given: []byte(`{}`), Error: []string{"kind", "value"}},
@@ -270,7 +270,7 @@ func TestEndlessValuesAreRefused(t *testing.T) {
 		if !errors.As(err, &bad) {
 			t.Errorf("%s: got %v, want a FileError", name, err)
 		}
-		if body.n > 4*maxGiven {
+		if body.n > 4*CaseLimit {
 			t.Errorf("%s: %d bytes were read", name, body.n)
 		}
 	}
@@ -303,29 +303,4 @@ func (c *counting) Read(p []byte) (int, error) {
 	n, err := c.r.Read(p)
 	c.n += n
 	return n, err
-}
-
-// FuzzLoad holds that no file makes the reader panic, that every refusal is a
-// FileError, and that what was read can be judged.
-func FuzzLoad(f *testing.F) {
-	f.Add(file(group(aCase("a"))))
-	f.Add(file(`{"source":{"title":"T","where":"W"},"standing":"published","cases":[{"id":"x","computes":"units.convert","given":{},"error":["kind"],"tolerance":{"*":"1 °C"}}]}`))
-	f.Add(strings.Repeat(`{"groups":[`, 50))
-	f.Add(file(group(`{"id":"x","computes":"units.convert","given":{},"expect":{"value":` + strings.Repeat("[", 2000) + strings.Repeat("]", 2000) + `}}`)))
-	f.Fuzz(func(t *testing.T, text string) {
-		err := EachFrom("f.json", strings.NewReader(text), func(c Case) error {
-			if c.ID == "" || len(c.Expect) == 0 == (len(c.Error) == 0) {
-				t.Errorf("case %+v is no case", c)
-			}
-			o := Check(c)
-			if o.Pass() != (o.Failure() == "") {
-				t.Errorf("%s: passed %v, failure %q", c.ID, o.Pass(), o.Failure())
-			}
-			return nil
-		})
-		var bad *FileError
-		if err != nil && !errors.As(err, &bad) {
-			t.Errorf("error %v is no FileError", err)
-		}
-	})
 }

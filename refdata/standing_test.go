@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"io/fs"
+	"maps"
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -83,8 +85,8 @@ func isHalfUnit(printed string, tolerance any) bool {
 	if !ok {
 		return false
 	}
-	_, unit, _ := splitNumber(printed)
-	_, tolerated, _ := splitNumber(text)
+	_, unit, _ := SplitQuantity(printed)
+	_, tolerated, _ := SplitQuantity(text)
 	same := unit == tolerated || tolerated == "K" && unit == "°C"
 	size, ok := new(big.Rat).SetString(leadingNumber.FindString(text))
 	return ok && same && (size.Cmp(halfUnit(printed, false)) == 0 || size.Cmp(halfUnit(printed, true)) == 0)
@@ -131,7 +133,7 @@ func TestPublishedTolerances(t *testing.T) {
 				continue
 			}
 			for _, c := range g.Cases {
-				for _, output := range sortedKeys(c.Expect) {
+				for _, output := range slices.Sorted(maps.Keys(c.Expect)) {
 					tolerance, ok := c.Tolerance[output]
 					if !ok {
 						tolerance = c.Tolerance["*"]

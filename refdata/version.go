@@ -13,9 +13,9 @@ import (
 // or a source is put right, the first where the format changes.
 const DatasetVersion = "0.1.0"
 
-// Change is what became different in one version of the dataset. A value that
+// Revision is what became different in one version of the dataset. A value that
 // changed is never changed in silence: its id or name is among IDs.
-type Change struct {
+type Revision struct {
 	Version string   `json:"version"`
 	IDs     []string `json:"ids"` // of cases; names of materials and constants
 	Change  string   `json:"change"`
@@ -23,18 +23,18 @@ type Change struct {
 
 // versionFile is data/version.json.
 type versionFile struct {
-	Schema  string   `json:"schema"`
-	Version string   `json:"version"`
-	Retired []string `json:"retired"`
-	Changes []Change `json:"changes"`
+	Schema  string     `json:"schema"`
+	Version string     `json:"version"`
+	Retired []string   `json:"retired"`
+	Changes []Revision `json:"changes"`
 }
 
 // Version is the version of the dataset; see [DatasetVersion].
 func Version() string { return DatasetVersion }
 
-// Changes lists what became different, the newest first. The slice is the
+// Revisions lists what became different, the newest first. The slice is the
 // caller's own. data/CHANGELOG.md says the same to a reader.
-func Changes() []Change {
+func Revisions() []Revision {
 	file, err := readVersion()
 	if err != nil {
 		return nil
@@ -52,12 +52,12 @@ func Retired() []string {
 	return file.Retired
 }
 
-// Changelog is the text of data/CHANGELOG.md, made of [Changes] and [Retired].
+// Changelog is the text of data/CHANGELOG.md, made of [Revisions] and [Retired].
 func Changelog() string {
 	var b strings.Builder
 	b.WriteString("# Changes of the dataset\n\nMade of version.json by go generate.\n")
 	version := ""
-	for _, c := range Changes() {
+	for _, c := range Revisions() {
 		if c.Version != version {
 			version = c.Version
 			fmt.Fprintf(&b, "\n## %s\n\n", version)

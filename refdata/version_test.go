@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"slices"
 	"strings"
@@ -120,7 +121,7 @@ func TestLock(t *testing.T) {
 			b.WriteString(" unreleased")
 		}
 		b.WriteByte('\n')
-		for _, id := range sortedKeys(prints) {
+		for _, id := range slices.Sorted(maps.Keys(prints)) {
 			fmt.Fprintf(&b, "%s %s\n", prints[id], id)
 		}
 		require.NoError(t, os.WriteFile(lockFile, []byte(b.String()), 0o644))
@@ -133,7 +134,7 @@ func TestLock(t *testing.T) {
 func TestUnlogged(t *testing.T) {
 	const locked = "# 0.1.0\naaaa a\nbbbb b\ncccc EN 10270-1 SH\n"
 	file := func(retired []string, ids ...string) versionFile {
-		return versionFile{Version: "0.2.0", Retired: retired, Changes: []Change{{"0.2.0", ids, "new"}, {"0.1.0", []string{"b"}, "old"}}}
+		return versionFile{Version: "0.2.0", Retired: retired, Changes: []Revision{{"0.2.0", ids, "new"}, {"0.1.0", []string{"b"}, "old"}}}
 	}
 	same := func(changes ...string) map[string]string {
 		prints := map[string]string{"a": "aaaa", "b": "bbbb", "EN 10270-1 SH": "cccc"}
@@ -195,7 +196,7 @@ func TestVersion(t *testing.T) {
 			t.Errorf("data/CHANGELOG.md lacks %q", want)
 		}
 	}
-	if len(Changes()) != len(file.Changes) || len(Retired()) != len(file.Retired) {
-		t.Error("Changes or Retired leave something out")
+	if len(Revisions()) != len(file.Changes) || len(Retired()) != len(file.Retired) {
+		t.Error("Revisions or Retired leave something out")
 	}
 }

@@ -6,7 +6,7 @@ import (
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -17,7 +17,7 @@ var words = map[string]string{
 }
 
 // caliper is an invented spring as measured.
-var caliper = spring.Caliper{
+var caliper = coil.Caliper{
 	WireDiameter: 8 * mm, OuterDiameter: 51 * mm, ActiveCoils: 6.5, ShearModulus: 79500 * units.Megapascal,
 	WireUncertainty: 0.03 * mm, DiameterUncertainty: 0.1 * mm, CoilUncertainty: 0.1, ModulusUncertainty: 500 * units.Megapascal,
 }
@@ -52,7 +52,7 @@ func sure(p *page) (picture.Picture, error) {
 	p.say("Every number that is measured is a little wrong, and nobody knows by how much, or it would be put right. All that can be said is how far it may well be off: 8.00 ± 0.03 mm means that about two of three such readings are within 0.03 mm of the truth. The question is what that does to the answer.")
 	p.say("First rule: errors that know nothing of each other don't add up, their squares do, for one is seldom at its worst just when the other is. 3 %% and 4 %% of a product make √(3² + 4²) = %.0f %%, not 7. And 3 %% and 1 %% make %.2f %%: the large one decides nearly alone.", math.Hypot(3, 4), math.Hypot(3, 1))
 
-	measured, err := spring.MeasureRate(caliper)
+	measured, err := caliper.Rate()
 	if err != nil {
 		return nil, err
 	}
@@ -114,12 +114,12 @@ func sure(p *page) (picture.Picture, error) {
 
 	steady := caliper
 	steady.WireUncertainty = 0.01 * mm
-	better, err := spring.MeasureRate(steady)
+	better, err := steady.Rate()
 	if err != nil {
 		return nil, err
 	}
 	steady.CoilUncertainty = 0
-	counted, err := spring.MeasureRate(steady)
+	counted, err := steady.Rate()
 	if err != nil {
 		return nil, err
 	}

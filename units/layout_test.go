@@ -32,7 +32,7 @@ var rooms = map[string][]string{
 	"spring/coil":        {"units", "spring", "spring/root"},
 	"airspring":          {"units", "spring", "spring/root"},
 	"airspring/gas":      {"units", "spring/root", "airspring"},
-	"linkage/mechanism":  {"units"},
+	"linkage/mechanism":  {"units", "spring/root"},
 	"linkage/drivetrain": {"units", "linkage/mechanism"},
 	"linkage/pivots":     {"units", "linkage/mechanism", "linkage/drivetrain"},
 	"linkage":            {"units", "spring", "linkage/mechanism"},

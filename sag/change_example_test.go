@@ -12,7 +12,7 @@ import (
 
 func ExampleNewCorrection() {
 	s := sag.Setting{
-		Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
+		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
 		Coil: &sag.CoilSetting{Rate: 80 * units.NewtonPerMillimetre, Preload: 2 * units.Millimetre},
 	}
 	c, err := sag.NewCorrection(s, 640*units.Newton)
@@ -30,7 +30,7 @@ func ExampleNewCorrection() {
 // chamber are left. Now 401.325/(387.33 + 101.325) of it are.
 func ExampleNewChanged() {
 	fork := sag.Setting{
-		Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 1, Travel: 160 * units.Millimetre}}, Sag: 0.2,
+		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 160 * units.Millimetre}}, Sag: 0.2,
 		Air: &sag.AirSetting{MaxFill: units.BarGauge(10), Spec: airspring.Spec{
 			Bore: 35 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre, Fill: units.BarGauge(3)}},
 	}

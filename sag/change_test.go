@@ -23,7 +23,7 @@ func at(celsius float64, altitude units.Length) *airspring.Conditions {
 
 // tube is a fork end without a lever, of one chamber: everything closed form.
 func tube() Setting {
-	return Setting{Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
+	return Setting{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
 		Air: &AirSetting{MaxFill: 1e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Fill: 300e3}}}
 }
 

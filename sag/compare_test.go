@@ -20,7 +20,7 @@ import (
 // rearOf150 is a rear end of ratio 2.5 over 150 mm, so 60 mm of stroke.
 func rearOf150(t testing.TB) *linkage.Curve {
 	t.Helper()
-	c, err := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -303,7 +303,7 @@ func FuzzCompare(f *testing.F) {
 	f.Add(math.NaN(), math.Inf(1), -1.0, -1.0, 0.0, -5.0, -2.0, 0.0, -1)
 	f.Add(2.5, 1e-310, 80.0, 0.0, 36.0, 100.0, 11.0, 1.3, 2)
 	f.Fuzz(func(t *testing.T, ratio, load, rate, preload, bore, volume, fill, exponent float64, n int) {
-		curve, err := linkage.NewConstant(linkage.Constant{Ratio: ratio, Travel: 150 * units.Millimetre})
+		curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: 150 * units.Millimetre})
 		if err != nil {
 			curve = nil
 		}

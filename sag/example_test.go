@@ -45,7 +45,7 @@ func ExampleNewLoads() {
 func ExampleSettle() {
 	// 80 N/mm with 2 mm of preload behind a constant ratio of 2.5, under
 	// 600 N: the spring carries 1500 N at 18.75 mm, so the stroke is 16.75 mm.
-	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
 	coil, _ := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
 	r, err := sag.Settle(curve, coil, 600*units.Newton, 40*units.Newton)
 	if err != nil {
@@ -56,7 +56,7 @@ func ExampleSettle() {
 }
 
 func ExampleRequiredPreload() {
-	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
 	p, err := sag.RequiredPreload(curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
 	if err != nil {
 		log.Fatal(err)
@@ -82,7 +82,7 @@ func ExampleRequiredFill() {
 }
 
 func ExampleMeasuredLoad() {
-	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
 	coil, _ := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
 	// The ring on the shaft says 18 mm: 80·(18 + 2)/2.5.
 	load, err := sag.MeasuredLoad(curve, coil, 18*units.Millimetre)
@@ -94,7 +94,7 @@ func ExampleMeasuredLoad() {
 }
 
 func ExampleNewReserve() {
-	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2, Travel: 100 * units.Millimetre})
+	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2, Travel: 100 * units.Millimetre})
 	coil, _ := spring.NewLinear(spring.Linear{Rate: 50 * units.NewtonPerMillimetre, Travel: 50 * units.Millimetre})
 	r, err := sag.NewReserve(curve, coil, 250*units.Newton)
 	if err != nil {
@@ -106,7 +106,7 @@ func ExampleNewReserve() {
 }
 
 func ExampleNewBands() {
-	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
 	b, err := sag.NewBands(curve, sag.Range{
 		Rates: []units.Stiffness{60 * units.NewtonPerMillimetre, 70 * units.NewtonPerMillimetre},
 		End:   sag.RearEnd, RearShare: 0.6, BikeMass: 17 * units.Kilogram, Unsprung: 3 * units.Kilogram, Sag: 0.3,
@@ -173,7 +173,7 @@ func ExampleDamping_Ratio() {
 // ½·12·x² = 0.490·(100 + x) in J and mm: x = 140.1 mm and 1681 N. Damped by 0.3
 // of critical it goes 91.6 mm deep, 1099 N, by the closed form of a damped swing.
 func ExampleNewLanding() {
-	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 1, Travel: 200 * units.Millimetre})
+	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 200 * units.Millimetre})
 	coil, _ := spring.NewLinear(spring.Linear{Rate: 12 * units.NewtonPerMillimetre, Travel: 200 * units.Millimetre})
 	load := (50 * units.Kilogram).Weight()
 	for _, zeta := range []float64{0, 0.3} {
@@ -201,7 +201,7 @@ func ExampleFrequency() {
 // the bike sags more there, pitches back and puts still more on it: by hand
 // q = 0.6 + sin(atan((2q − 1) · 118.91 mm/1200 mm))/1.2 has the root 0.6198.
 func ExampleNewStance() {
-	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 1, Travel: 150 * units.Millimetre})
+	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 150 * units.Millimetre})
 	coil, _ := spring.NewLinear(spring.Linear{Rate: 8 * units.NewtonPerMillimetre, Travel: 150 * units.Millimetre})
 	end := sag.Fitted{Curve: curve, Law: coil}
 	for _, share := range []float64{0.5, 0.6} {
@@ -295,7 +295,7 @@ func ExampleTemplate_Sheets() {
 // Coil against air on one axle: both carry 600 N at nearly the same sag, but the
 // gas is softer about it and ends 1.6 times as hard over a fast stroke.
 func ExampleCompare() {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -326,7 +326,7 @@ func ExampleCompare() {
 
 // What riders of rising mass fill a shock to, up to the marking.
 func ExampleNewPressureChart() {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -294,7 +294,7 @@ func FuzzNewCorrection(f *testing.F) {
 	f.Add(2.5, 0.150, 0.30, 20.0, 80e3, 0.002, 0.07, 0.001, 0.008, 0.0015, 600.0, 12e5, 24e5)
 	f.Add(1.0, 0.170, 0.999, 1e300, 1e-300, 0.0, 0.0, 0.0, 0.0, 1e-300, 1e-300, 1e-3, 1e8)
 	f.Fuzz(func(t *testing.T, ratio, travel, sag, friction, rate, preload, solid, least, most, pitch, load, fill, mark float64) {
-		s := Setting{Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: ratio, Travel: units.Length(travel)}}, Sag: sag, Friction: units.Force(friction),
+		s := Setting{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: ratio, Travel: units.Length(travel)}}, Sag: sag, Friction: units.Force(friction),
 			Coil: &CoilSetting{Rate: units.Stiffness(rate), Preload: units.Length(preload), SolidTravel: units.Length(solid),
 				PreloadMin: units.Length(least), PreloadMax: units.Length(most), ThreadPitch: units.Length(pitch)}}
 		got, err := NewCorrection(s, units.Force(load))

@@ -11,7 +11,7 @@ import (
 )
 
 func ExampleImpliedLoad() {
-	curve, _ := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
 	coil, _ := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
 	// The ring says 18 mm, give or take 1 mm, and the shaft sticks with 40 N.
 	// By hand: 80·20/2.5; 80·19/2.5 to 80·21/2.5; (80·19 − 40)/2.5 to (80·21 + 40)/2.5.
@@ -29,7 +29,7 @@ func ExampleImpliedLoad() {
 func ExampleNewMeasured() {
 	m := sag.Measuring{
 		Setting: sag.Setting{
-			Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28, Friction: 40 * units.Newton,
+			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28, Friction: 40 * units.Newton,
 			Coil: &sag.CoilSetting{Rate: 80 * units.NewtonPerMillimetre, Preload: 2 * units.Millimetre, ThreadPitch: 1.5 * units.Millimetre},
 		},
 		Load: 586 * units.Newton,

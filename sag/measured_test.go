@@ -20,7 +20,7 @@ const milli = 1e-3 // of a metre
 // from 2 mm of preload, 40 N of friction, 28 % wanted.
 func coilEnd() Setting {
 	return Setting{
-		Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 2.5, Travel: 0.15}}, Sag: 0.28, Friction: 40,
+		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 0.15}}, Sag: 0.28, Friction: 40,
 		Coil: &CoilSetting{Rate: 80e3, Preload: 2 * milli, ThreadPitch: 1.5 * milli},
 	}
 }
@@ -165,7 +165,7 @@ func TestNewMeasuredByHand(t *testing.T) {
 func TestMeasuredAirCorrectionByHand(t *testing.T) {
 	// One chamber: A·(p·V₀/(V₀ − A·s) − p_a) = load·LR, so the fill that reads
 	// 40 mm is off by the ratio of volumes, and the load follows from it.
-	s := Setting{Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
+	s := Setting{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
 		Air: &AirSetting{MaxFill: 1e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Fill: 300e3, Ambient: 100e3, Exponent: 1.4}}}
 	const a = math.Pi / 4 * 0.035 * 0.035
 	load := a * (400e3*240e-6/(240e-6-a*0.04) - 100e3)

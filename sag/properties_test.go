@@ -43,7 +43,7 @@ func made[T any](v T, err error) T {
 func drawCurve(r lot) (string, *linkage.Curve) {
 	switch r.IntN(4) {
 	case 0:
-		s := linkage.Constant{Ratio: r.between(1, 3.5), Travel: units.Length(r.between(80, 220) * mm)}
+		s := linkage.ConstantRatio{Ratio: r.between(1, 3.5), Travel: units.Length(r.between(80, 220) * mm)}
 		return fmt.Sprintf("%#v", s), made(linkage.NewConstant(s))
 	case 1:
 		s := linkage.Fork{HeadAngle: units.Angle(r.between(60, 75)) * units.Degree, Travel: units.Length(r.between(80, 220) * mm)}

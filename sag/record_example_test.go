@@ -21,7 +21,7 @@ func workshopRecord() sag.Record {
 			RiderMass: 84 * units.Kilogram, BikeMass: 16 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, RearShare: 0.6}},
 		Rear: &sag.EndRecord{
 			Setting: sag.Setting{
-				Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
+				Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
 				Coil: &sag.CoilSetting{Rate: 80 * units.NewtonPerMillimetre, Preload: 2 * units.Millimetre, ThreadPitch: 1.6 * units.Millimetre},
 			},
 			Readings: []sag.Reading{{Stroke: 15.5 * units.Millimetre, Error: 0.5 * units.Millimetre}},

@@ -245,7 +245,7 @@ func handRecord() Record {
 		Schema: RecordSchema, Date: "2026-11-25", Notes: []string{"second", "first", "", "second"},
 		Situation: Situation{Masses: Masses{RiderMass: 84, BikeMass: 16, UnsprungFront: 2, UnsprungRear: 3, RearShare: 0.6}},
 		Front: &EndRecord{Setting: Setting{
-			Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
+			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
 			Coil: &CoilSetting{Rate: 8e3},
 		}},
 		Rear:  &EndRecord{Setting: coilEnd()},

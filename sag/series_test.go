@@ -314,7 +314,7 @@ func FuzzNewMeasured(f *testing.F) {
 	f.Add(2.5, 0.15, 0.28, 40.0, 80e3, 2e-3, 0.0, 600.0, 18e-3, 1e-3, 19e-3, 2e-3, false)
 	f.Add(1.0, 0.16, 0.2, 15.0, 500e3, 240e-6, 60e-6, 300.0, 40e-3, 2e-3, 44e-3, 1e-3, true)
 	f.Fuzz(func(t *testing.T, ratio, travel, wanted, friction, a, b, d, predicted, s1, e1, s2, e2 float64, air bool) {
-		s := Setting{Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: ratio, Travel: units.Length(travel)}}, Sag: wanted, Friction: units.Force(friction)}
+		s := Setting{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: ratio, Travel: units.Length(travel)}}, Sag: wanted, Friction: units.Force(friction)}
 		if air {
 			s.Air = airEnd().Air
 			s.Air.Fill, s.Air.PositiveVolume, s.Air.NegativeVolume = units.GaugePressure(a), units.Volume(b), units.Volume(d)

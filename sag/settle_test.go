@@ -17,7 +17,7 @@ import (
 const mm = float64(units.Millimetre)
 
 func constant(t testing.TB, ratio float64, travel units.Length) *linkage.Curve {
-	c, err := linkage.NewConstant(linkage.Constant{Ratio: ratio, Travel: travel})
+	c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: travel})
 	require.NoError(t, err)
 	return c
 }

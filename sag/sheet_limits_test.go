@@ -143,7 +143,7 @@ func TestAirTravelAtItsLimit(t *testing.T) {
 		{"less", func(j *Job) { j.Rear.Air.Travel = units.Length(justBelow(0.06)) }, []string{"rear.air.travel"}},
 		{"more", func(j *Job) { j.Rear.Air.Travel = 0.061 }, nil},
 		{"left out", func(j *Job) { j.Rear.Air.Travel = 0 }, nil},
-		{"of a curve that is none", func(j *Job) { j.Rear.Curve.Constant.Ratio, j.Rear.Air.Travel = -1, 0.06 }, []string{"rear.curve.constant.ratio"}},
+		{"of a curve that is none", func(j *Job) { j.Rear.Curve.ConstantRatio.Ratio, j.Rear.Air.Travel = -1, 0.06 }, []string{"rear.curve.constant.ratio"}},
 		{"both kinds", func(j *Job) { j.Rear.Coil = &CoilChoice{} }, []string{"rear.coil"}},
 		{"neither", func(j *Job) { j.Rear.Air = nil }, []string{"rear.coil"}},
 		{"friction", func(j *Job) { j.Rear.Friction = -1 }, []string{"rear.friction"}},

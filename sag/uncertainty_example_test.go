@@ -22,7 +22,7 @@ func uncertainJob() sag.Job {
 			Air: &sag.AirChoice{Spec: airspring.Spec{Bore: 35 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre, Exponent: 1.3}, MaxFill: units.BarGauge(10)},
 		},
 		Rear: sag.EndJob{
-			Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
+			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
 			Coil: &sag.CoilChoice{PreloadMin: 4 * units.Millimetre, PreloadMax: 4 * units.Millimetre, Shelf: []sag.ShelfSpring{
 				{Rate: 62 * units.NewtonPerMillimetre, SolidTravel: 72 * units.Millimetre},
 				{Rate: 70 * units.NewtonPerMillimetre, SolidTravel: 70 * units.Millimetre}}},

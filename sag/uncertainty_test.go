@@ -14,6 +14,7 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -43,7 +44,7 @@ func handJob() Job {
 			Air: &AirChoice{Spec: airspring.Spec{Bore: tBore, PositiveVolume: tVolume, OilVolume: tOil, Exponent: tExponent}, MaxFill: units.BarGauge(10)},
 		},
 		Rear: EndJob{
-			Curve: linkage.Spec{Constant: &linkage.Constant{Ratio: tRatio, Travel: tRatio * tStroke}}, Sag: tSag,
+			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: tRatio, Travel: tRatio * tStroke}}, Sag: tSag,
 			Coil: &CoilChoice{Shelf: []ShelfSpring{{Rate: tRate, SolidTravel: 0.07}}, PreloadMin: tPreload, PreloadMax: tPreload},
 		},
 	}
@@ -333,8 +334,8 @@ func TestPropagateByImplicitDifferentiation(t *testing.T) {
 // w = c·w₀(c·load), ideal = c·load·LR(s*)/(s* + p), k_w a derivative by w.
 func TestPropagateMechanism(t *testing.T) {
 	j := handJob()
-	j.Rear.Curve = linkage.Spec{Mechanism: &linkage.Mechanism{
-		Points: map[string]linkage.Point{"P": {0.012, 0.072}, "A": {-0.438, 0.028}, "S1": {-0.092, 0.238}, "S2": {0.112, 0.292}},
+	j.Rear.Curve = linkage.Spec{Mechanism: &mechanism.Spec{
+		Points: map[string]mechanism.Point{"P": {0.012, 0.072}, "A": {-0.438, 0.028}, "S1": {-0.092, 0.238}, "S2": {0.112, 0.292}},
 		Bodies: map[string][]string{"frame": {"P", "S2"}, "swingarm": {"P", "A", "S1"}}, Axle: "A", Shock: [2]string{"S1", "S2"}, Stroke: 0.0575,
 	}}
 	s := sheet(t, j).Rear

@@ -6,6 +6,7 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
@@ -34,8 +35,8 @@ func wholeJob() sag.Job {
 		},
 		Rear: sag.EndJob{
 			// Pivots of a single-pivot rear end, in mm from the bottom bracket.
-			Curve: linkage.Spec{Mechanism: &linkage.Mechanism{
-				Points: map[string]linkage.Point{
+			Curve: linkage.Spec{Mechanism: &mechanism.Spec{
+				Points: map[string]mechanism.Point{
 					"pivot": point(12, 72), "axle": point(-438, 28), "eye": point(-92, 238), "mount": point(112, 292),
 				},
 				Bodies: map[string][]string{"frame": {"pivot", "mount"}, "swingarm": {"pivot", "axle", "eye"}},
@@ -54,8 +55,8 @@ func wholeJob() sag.Job {
 	}
 }
 
-func point(x, y float64) linkage.Point {
-	return linkage.Point{units.Length(x) * units.Millimetre, units.Length(y) * units.Millimetre}
+func point(x, y float64) mechanism.Point {
+	return mechanism.Point{units.Length(x) * units.Millimetre, units.Length(y) * units.Millimetre}
 }
 
 // A whole job in code: rider, bike, a fork of two figures, a rear end of its

@@ -139,7 +139,7 @@ func TestSheetWorkingAtItsLimits(t *testing.T) {
 // a spring of 80 N/mm wants 1352/80 − 16.8 = 0.1 mm. With 1 mm on it that one
 // rests at 1352/80 − 1 = 15.9 mm, where 80/2.6² N/mm bounce 520 N/g₀.
 func TestTargetAndSettleWorking(t *testing.T) {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -216,7 +216,7 @@ func TestBounceWorkingOnABend(t *testing.T) {
 
 // Worked by hand above.
 func ExampleRequiredPreloadWorking() {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -244,7 +244,7 @@ func ExampleRequiredPreloadWorking() {
 
 // Worked by hand above: 1352 N on 16.8 mm and 1 mm of preload are 75.9551 N/mm.
 func ExampleRequiredRateWorking() {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -267,7 +267,7 @@ func ExampleRequiredRateWorking() {
 // where 80/2.6² = 11.8343 N/mm at the wheel bounce √(11 834.3·g₀/520)/(2·π) =
 // 2.37766 times a second.
 func ExampleSettleWorking() {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
 	if err != nil {
 		fmt.Println(err)
 		return

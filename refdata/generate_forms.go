@@ -14,6 +14,7 @@ import (
 	"go/token"
 	"log"
 	"os"
+	"path"
 	"path/filepath"
 	"reflect"
 	"regexp"
@@ -27,7 +28,7 @@ import (
 
 func main() {
 	log.SetFlags(0)
-	docs := readDocs("..", "units", "spring", "airspring", "linkage", "sag")
+	docs := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism", "sag")
 	for _, form := range []struct {
 		file, title, name string
 		of                reflect.Type
@@ -68,23 +69,23 @@ type writer struct {
 // required are the fields that the library refuses to do without, whatever else
 // is given.
 var required = map[string][]string{
-	"sag.Job":           {"schema", "masses", "front", "rear"},
-	"sag.Record":        {"schema", "date", "situation"},
-	"sag.Masses":        {"bike_mass"},
-	"sag.EndJob":        {"curve", "sag"},
-	"sag.EndRecord":     {"curve", "sag"},
-	"sag.CoilChoice":    {"shelf"},
-	"sag.ShelfSpring":   {"rate"},
-	"sag.CoilSetting":   {"rate"},
-	"sag.AirChoice":     {"bore", "positive_volume", "exponent", "max_fill"},
-	"sag.AirSetting":    {"bore", "positive_volume", "fill", "max_fill"},
-	"sag.NamedStance":   {"name", "rear_share"},
-	"sag.Situation":     {"masses"},
-	"sag.Reading":       {"stroke", "error"},
-	"linkage.Fork":      {"head_angle", "travel"},
-	"linkage.Table":     {"stroke", "travel"},
-	"linkage.Mechanism": {"points", "bodies", "axle", "shock", "stroke"},
-	"linkage.Slot":      {"point", "on", "along"},
+	"sag.Job":         {"schema", "masses", "front", "rear"},
+	"sag.Record":      {"schema", "date", "situation"},
+	"sag.Masses":      {"bike_mass"},
+	"sag.EndJob":      {"curve", "sag"},
+	"sag.EndRecord":   {"curve", "sag"},
+	"sag.CoilChoice":  {"shelf"},
+	"sag.ShelfSpring": {"rate"},
+	"sag.CoilSetting": {"rate"},
+	"sag.AirChoice":   {"bore", "positive_volume", "exponent", "max_fill"},
+	"sag.AirSetting":  {"bore", "positive_volume", "fill", "max_fill"},
+	"sag.NamedStance": {"name", "rear_share"},
+	"sag.Situation":   {"masses"},
+	"sag.Reading":     {"stroke", "error"},
+	"linkage.Fork":    {"head_angle", "travel"},
+	"linkage.Table":   {"stroke", "travel"},
+	"mechanism.Spec":  {"points", "bodies", "axle", "shock", "stroke"},
+	"mechanism.Slot":  {"point", "on", "along"},
 }
 
 // said is what the forms say of fields whose comments speak to readers of the
@@ -103,9 +104,9 @@ var said = map[string]string{
 	"linkage.Spec.Mechanism":            "for the places of the pivots",
 	"linkage.Table.Stroke":              "strokes of the shock, from 0 at full extension, rising",
 	"linkage.Table.Method":              "how the points become a curve: monotone, which is also meant without it, and smooth go through every point; measured goes near readings that have errors",
-	"linkage.Slot.Point":                "the point that slides",
-	"linkage.Slot.On":                   "the body that has the line",
-	"linkage.Slot.Along":                "two points of that body that the line goes through",
+	"mechanism.Slot.Point":              "the point that slides",
+	"mechanism.Slot.On":                 "the body that has the line",
+	"mechanism.Slot.Along":              "two points of that body that the line goes through",
 	"sag.EndJob.Coil":                   "coil springs to choose from; this or air",
 	"sag.EndJob.Air":                    "an air spring; this or coil",
 	"sag.Job.Front":                     "the fork, or whatever is in front",
@@ -303,8 +304,9 @@ func unitsOf(t reflect.Type) (kind, list string) {
 // fields, by "package.Type.Field", in one line each.
 func readDocs(root string, packages ...string) map[string]string {
 	docs := map[string]string{}
-	for _, name := range packages {
-		files, err := filepath.Glob(filepath.Join(root, name, "*.go"))
+	for _, dir := range packages {
+		name := path.Base(dir)
+		files, err := filepath.Glob(filepath.Join(root, dir, "*.go"))
 		if err != nil {
 			log.Fatal(err)
 		}

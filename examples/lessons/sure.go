@@ -5,6 +5,7 @@ import (
 
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
@@ -66,7 +67,7 @@ func sure(p *page) (picture.Picture, error) {
 	}
 	p.say("So measure %s better first. Whoever sharpens a number with a small share works for nothing. (Take a spring off only as its maker says, and measure it free: a compressed one can injure.)", words[measured.Dominant])
 
-	k, err := linkage.NewMechanism(fourBar())
+	k, err := mechanism.New(fourBar())
 	if err != nil {
 		return nil, err
 	}
@@ -140,9 +141,9 @@ type worst struct{ step, neighbours, fit float64 }
 
 // readings takes the lever ratio of a mechanism from readings of its travel with
 // errors, in both ways.
-func readings(k *linkage.Kinematics) (worst, picture.Picture, error) {
+func readings(k *mechanism.Mechanism) (worst, picture.Picture, error) {
 	const n = 25
-	var r linkage.Readings
+	var r linkage.StrokeReadings
 	for i := 0; i <= n; i++ {
 		s := k.Stroke() * units.Length(i) / n
 		e := 0.0 // mm; the first reading is where the scale is put to 0

@@ -175,7 +175,7 @@ func record(job sag.Job, sheet *sag.Sheet) (question, error) {
 // rate asks for a spring. The answer has cautions beside it, so it is compared
 // field by field.
 func rate(load units.Force) (question, error) {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: 150 * units.Millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 150 * units.Millimetre})
 	if err != nil {
 		return question{}, err
 	}

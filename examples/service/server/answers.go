@@ -71,7 +71,7 @@ func rate(body []byte) (any, error) {
 	curve, err := linkage.New(q.Curve)
 	if err != nil {
 		c.Add("curve", err)
-		curve, _ = linkage.NewConstant(linkage.Constant{Ratio: 1, Travel: units.Metre}) // so that the other fields are checked all the same
+		curve, _ = linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: units.Metre}) // so that the other fields are checked all the same
 	}
 	spring, err := sag.RequiredRate(curve, q.Target, q.Preload)
 	c.Add("", err)

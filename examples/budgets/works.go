@@ -12,7 +12,7 @@ import (
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/mechanism"
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -77,7 +77,7 @@ func works() ([]work, error) {
 	keep(err)
 	table, err := rawTable(bent)
 	keep(err)
-	sheet, err := sag.NewSheet(job)
+	sheet, err := setup.NewSheet(job)
 	keep(err)
 	if failed != nil {
 		return nil, failed
@@ -116,12 +116,12 @@ func works() ([]work, error) {
 
 // readJob is the whole job of the budget: 12 springs, the fitted ones and as
 // many a little harder, and up to 6 spacers.
-func readJob() (sag.Job, error) {
-	job, err := sag.ReadJob(bytes.NewReader(jobText))
-	for i := 0; err == nil && len(job.Rear.Coil.Shelf) < 12; i++ {
-		s := job.Rear.Coil.Shelf[i]
+func readJob() (setup.Job, error) {
+	job, err := setup.ReadJob(bytes.NewReader(jobText))
+	for i := 0; err == nil && len(job.Rear.Coil.Springs) < 12; i++ {
+		s := job.Rear.Coil.Springs[i]
 		s.Rate += 12 * units.PoundForcePerInch
-		job.Rear.Coil.Shelf = append(job.Rear.Coil.Shelf, s)
+		job.Rear.Coil.Springs = append(job.Rear.Coil.Springs, s)
 	}
 	return job, err
 }
@@ -180,7 +180,7 @@ func (b *behind) Travel() units.Length              { return min(b.law.Travel(),
 // settlings settles what a sheet tries, each spring and each fill at the middle
 // and at both ends of the band that friction allows: the least that its answers
 // take. The middle of a fill is given by the fill itself.
-func settlings(s *sag.Sheet, job sag.Job) func(int) {
+func settlings(s *setup.Sheet, job setup.Job) func(int) {
 	slow, _ := s.Front.Wheel()
 	front, rear := &behind{curve: s.Front.Curve(), law: slow.Spring()}, make([]*behind, len(s.Rear.Coil.Candidates))
 	for i, c := range s.Rear.Coil.Candidates {
@@ -255,10 +255,10 @@ func mechanisms(m mechanism.Spec) func(int) {
 	}
 }
 
-func sheets(j sag.Job) func(int) {
+func sheets(j setup.Job) func(int) {
 	return func(n int) {
 		for range n {
-			s, err := sag.NewSheet(j)
+			s, err := setup.NewSheet(j)
 			if err != nil {
 				panic(err) // it was made before
 			}

@@ -88,7 +88,7 @@ func (j *AirChoice) chooseIn(m *scratch, curve *linkage.Curve, target Target, fr
 	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient}
 	at, force := target.atSpring(curve)
 	var err error
-	m.trials, err = airspring.AppendTrials(m.trials[:0], airspring.Search{Spec: j.Spec, Force: force, At: at, MaxFill: j.MaxFill, First: first, Last: last})
+	m.trials, err = airspring.Search{Spec: j.Spec, Force: force, At: at, MaxFill: j.MaxFill, First: first, Last: last}.Trials()
 	if err != nil {
 		return nil, asTarget(err)
 	}

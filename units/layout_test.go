@@ -349,19 +349,37 @@ func TestRequirements(t *testing.T) {
 		}
 	}
 
+	// The two modules beside the library's see the checkout they lie in.
 	module := modulePath(t, "go.mod")
-	example := modLines(t, "examples/go.mod")
-	if got, want := modulePath(t, "examples/go.mod"), module+"/examples"; got != want {
-		t.Errorf("the module of the examples is %s, want %s", got, want)
-	}
-	if !slices.ContainsFunc(example, func(words []string) bool {
-		return slices.Equal(words, []string{"replace", module, "=>", "../"})
-	}) {
-		t.Errorf("examples/go.mod does not replace %s by ../", module)
-	}
-	for _, m := range direct(example) {
-		if m != module && m != "gonum.org/v1/plot" && m != "gonum.org/v1/gonum" && m != "github.com/google/go-cmp" && m != "github.com/stretchr/testify" {
-			t.Errorf("examples/go.mod requires %s", m)
+	for _, beside := range []struct {
+		dir, path string
+		ours      map[string]string // module of ours → where it lies
+		others    []string
+	}{
+		{"examples", module + "/examples", map[string]string{module: "../"},
+			[]string{"github.com/google/go-cmp", "github.com/stretchr/testify", "gonum.org/v1/gonum", "gonum.org/v1/plot"}},
+		{".ci", module + "/ci", map[string]string{module: "../", module + "/examples": "../examples"},
+			[]string{"github.com/google/go-cmp", "github.com/stretchr/testify", "gonum.org/v1/gonum"}},
+	} {
+		file := beside.dir + "/go.mod"
+		lines := modLines(t, file)
+		if got := modulePath(t, file); got != beside.path {
+			t.Errorf("%s: the module is %s, want %s", file, got, beside.path)
+		}
+		for _, words := range lines {
+			if words[0] == "replace" && (len(words) != 4 || beside.ours[words[1]] != words[3]) {
+				t.Errorf("%s: %s", file, strings.Join(words, " "))
+			}
+		}
+		for path, at := range beside.ours {
+			if !slices.ContainsFunc(lines, func(words []string) bool { return slices.Equal(words, []string{"replace", path, "=>", at}) }) {
+				t.Errorf("%s does not replace %s by %s", file, path, at)
+			}
+		}
+		for _, m := range direct(lines) {
+			if beside.ours[m] == "" && !slices.Contains(beside.others, m) {
+				t.Errorf("%s requires %s", file, m)
+			}
 		}
 	}
 }

@@ -2,8 +2,8 @@
 // and constant's value, sorted, much as the Go project's own api files do. Kept
 // in a file, the list shows every change of the API in a diff.
 //
-//	go -C examples run ./apilist -write ../.api/next.txt
-//	go -C examples run ./apilist -check ../.api/next.txt
+//	go -C .ci run ./apilist -write ../.api/next.txt
+//	go -C .ci run ./apilist -check ../.api/next.txt
 package main
 
 import (

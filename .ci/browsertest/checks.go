@@ -79,7 +79,7 @@ func changes(t *tester, p *page) {
 func files(t *tester, p *page) {
 	p.visit(t.url)
 	for _, name := range []string{"job.json", "coil-fork.json"} {
-		path := filepath.Join(filepath.Dir(sourceDir()), "setup", "demo", name)
+		path := filepath.Join(examplesDir(), "setup", "demo", name)
 		job, err := os.ReadFile(path)
 		must(err)
 		p.file(path)
@@ -91,7 +91,7 @@ func files(t *tester, p *page) {
 	saved := filepath.Join(t.dir, "job.json")
 	var text []byte
 	waitFor("the saved job", func() bool { text, _ = os.ReadFile(saved); return len(text) > 0 && text[len(text)-1] == '\n' })
-	job, err := os.ReadFile(filepath.Join(filepath.Dir(sourceDir()), "setup", "demo", "coil-fork.json"))
+	job, err := os.ReadFile(filepath.Join(examplesDir(), "setup", "demo", "coil-fork.json"))
 	must(err)
 	if canonical(text) != canonical(job) {
 		fail("opened\n%s\nsaved\n%s", canonical(job), canonical(text))

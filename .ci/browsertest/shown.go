@@ -74,7 +74,7 @@ func (p *page) shown(key string) string {
 
 // demoJob is the text of a demonstration, as the source has it.
 func demoJob(name string) []byte {
-	text, err := os.ReadFile(filepath.Join(sourceDir(), "demo", name+".json"))
+	text, err := os.ReadFile(filepath.Join(examplesDir(), "webpage", "demo", name+".json"))
 	must(err)
 	return text
 }

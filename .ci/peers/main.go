@@ -2,7 +2,7 @@
 // run and prints ratios: how many times as long the other takes for the same
 // work, to results that agree.
 //
-//	examples/peers/run.sh
+//	.ci/peers/run.sh
 //
 // installs what is needed and runs it. A general tool that is slower is not a
 // worse one: libslvs builds its equations anew on every call and solves
@@ -50,11 +50,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 		fmt.Fprint(stderr, `usage: peers
 
 Measures the library against libslvs, SciPy and gonum/interp in one run and
-prints how many times as long each of them takes. examples/peers/run.sh installs
+prints how many times as long each of them takes. .ci/peers/run.sh installs
 them first.
 
 example:
-  examples/peers/run.sh
+  .ci/peers/run.sh
 `)
 	}
 	if err := flags.Parse(args); err != nil {

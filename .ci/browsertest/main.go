@@ -3,8 +3,8 @@
 // library's own answer for the same job. It prints a line for each check and
 // exits with 1 where one fails, or where there is no Chromium.
 //
-//	go -C examples run ./webpage/browsertest
-//	go -C examples run ./webpage/browsertest -shots /tmp/shots
+//	go -C .ci run ./browsertest
+//	go -C .ci run ./browsertest -shots /tmp/shots
 package main
 
 import (
@@ -67,9 +67,9 @@ func run(chromium, shots, only string) (failed int, err error) {
 	}
 	defer os.RemoveAll(dir)
 	binary := filepath.Join(dir, "webpage")
-	build := exec.Command("go", "build", "-o", binary, "example.com/wheelrate/examples/webpage")
+	build := exec.Command("go", "build", "-C", examplesDir(), "-o", binary, "./webpage")
 	if text, err := build.CombinedOutput(); err != nil {
-		return 0, fmt.Errorf("building the page's program: %w; start this within the examples module\n%s", err, text)
+		return 0, fmt.Errorf("building the page's program: %w\n%s", err, text)
 	}
 	s, err := serve(binary)
 	if err != nil {

@@ -12,9 +12,9 @@ import (
 	"time"
 )
 
-// sourceDir is the directory of the page's source.
-var sourceDir = sync.OnceValue(func() string {
-	out, err := exec.Command("go", "list", "-f", "{{.Dir}}", "example.com/wheelrate/examples/webpage").Output()
+// examplesDir is the directory of the module of the examples.
+var examplesDir = sync.OnceValue(func() string {
+	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "example.com/wheelrate/examples").Output()
 	must(err)
 	return strings.TrimSpace(string(out))
 })

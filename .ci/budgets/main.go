@@ -37,8 +37,8 @@ the ratio to a cost that can't be avoided, from the same run.
   -riders N       the largest of three batches; 1000000 if not given
 
 examples:
-  go -C examples run ./budgets -time 1s
-  go -C examples run ./budgets -batch
+  go -C .ci run ./budgets -time 1s
+  go -C .ci run ./budgets -batch
 `)
 	}
 	each := flags.Duration("time", 200*time.Millisecond, "")

@@ -1,8 +1,8 @@
 // Command mutants puts small faults into a package of the library, one at a
 // time, and tells which of them no test notices.
 //
-//	go -C examples run ./mutants spring
-//	go -C examples run ./mutants -files settle.go,coil.go spring
+//	go -C .ci run ./mutants spring
+//	go -C .ci run ./mutants -files settle.go,coil.go spring
 //
 // All faults of a package are built into one test program, each behind a
 // switch, so that nothing is compiled again from one to the next, and each is

@@ -3,7 +3,7 @@
 // never end, and ones that cut the line. Every answer is held against what the
 // library says itself; at the end nothing may be left over.
 //
-//	go -C examples run ./service/load -for 60s
+//	go -C .ci run ./load -for 60s
 package main
 
 import (

@@ -135,9 +135,9 @@ func TestBusyIsNoFault(t *testing.T) {
 
 // The job is the demonstration's.
 func TestJobIsTheDemonstrations(t *testing.T) {
-	text, err := os.ReadFile("../../setup/demo/job.json")
+	text, err := os.ReadFile("../../examples/setup/demo/job.json")
 	if err != nil || string(text) != demo {
-		t.Errorf("job.json is not setup/demo/job.json: %v", err)
+		t.Errorf("job.json is not examples/setup/demo/job.json: %v", err)
 	}
 }
 

@@ -23,7 +23,7 @@ import (
 //go:embed switches.go.txt
 var switches string
 
-// listed is what `go list -json` tells of a package.
+// listed is what `go list -json` prints of a package.
 type listed struct {
 	ImportPath, Dir, Name, Export string
 	GoFiles                       []string
@@ -53,7 +53,7 @@ func goList(root string, args ...string) ([]listed, error) {
 	}
 }
 
-// generated tells whether a file says of itself that a program wrote it.
+// generated reports whether a file says of itself that a program wrote it.
 func generated(src []byte) bool {
 	return bytes.HasPrefix(src, []byte("// Code generated "))
 }
@@ -107,7 +107,7 @@ func instrument(root, pkg, work string, only []string) ([]mutant, string, error)
 		}
 		f := &finder{
 			fset: fset, info: info, pkg: checked, src: sources[name], file: file, name: name,
-			imports: importsOf(file, checked), mutants: &mutants, seen: map[string]int{},
+			imports: importsOf(file, checked), mutants: &mutants,
 		}
 		f.find()
 		to := filepath.Join(work, name)
@@ -130,7 +130,7 @@ func instrument(root, pkg, work string, only []string) ([]mutant, string, error)
 	return mutants, overlay, os.WriteFile(overlay, data, 0o644)
 }
 
-// importsOf tells under which name a file knows each package it imports.
+// importsOf returns the name under which a file knows each package it imports.
 func importsOf(file *ast.File, pkg *types.Package) map[string]string {
 	known := map[string]string{}
 	for _, i := range file.Imports {

@@ -1,14 +1,15 @@
 // Command mutants puts small faults into a package of the library, one at a
-// time, and tells which of them no test notices.
+// time, and lists those that no test notices.
 //
 //	go -C .ci run ./mutants spring
 //	go -C .ci run ./mutants -files settle.go,coil.go spring
+//	go -C .ci run ./mutants -write spring/coil
 //
 // All faults of a package are built into one test program, each behind a
 // switch, so that nothing is compiled again from one to the next, and each is
-// run only against the tests that come across it: those of the package itself
-// and those of the packages named with -also. Files of the library are not
-// touched. A full run takes a long time, and is no part of the usual check.
+// run only against the tests that execute it: those of the package itself and
+// those of the packages named with -also. Files of the library are not touched.
+// A full run takes a long time, and is no part of the usual check.
 //
 // What is changed: + and −, × and ÷; < and ≤ (kind "bound"); a comparison or a
 // condition into its opposite; && and ||; a sign; a constant by half (an
@@ -17,20 +18,21 @@
 // statement that assigns or calls is left out. Generated files, text formats
 // and the sizes given to make are left alone.
 //
-// Survivors that cannot be told from the right program, or only by what
-// nobody relies on, stand with the reason in survivors/<package>.txt. The
-// program exits with 1 if another one survives, or if fewer than nine of ten
-// are killed.
+// Survivors are printed by function. The exit status is 1 if fewer than nine of
+// ten mutants are killed. The score of each package's last full run is kept in
+// scores.json, which -write renews; a function whose survivors can't be told from
+// the right program may have a reason there, a line at most.
 package main
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"runtime"
-	"sort"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -46,18 +48,19 @@ func run(args []string, stdout, stderr io.Writer) int {
 	root := flags.String("root", "..", "the folder of the module")
 	also := flags.String("also", "", "other packages whose tests count, as ./refdata,./sag")
 	only := flags.String("files", "", "files to change, as settle.go,coil.go; all if empty")
-	known := flags.String("known", "mutants/survivors", "the folder of known survivors")
+	file := flags.String("scores", "mutants/scores.json", "the file of scores")
+	write := flags.Bool("write", false, "put the score into that file; wants all files of a package")
 	slowest := flags.Duration("slowest", time.Minute, "leave out tests that take longer by themselves")
 	workers := flags.Int("workers", runtime.NumCPU(), "how many test programs run at once")
 	if err := flags.Parse(args); err != nil {
 		return 2
 	}
-	if flags.NArg() != 1 || *workers < 1 {
-		fmt.Fprintln(stderr, "mutants: want one package, as spring, and at least one worker")
+	if flags.NArg() != 1 || *workers < 1 || *write && *only != "" {
+		fmt.Fprintln(stderr, "mutants: want one package, as spring, at least one worker, and all files for -write")
 		return 2
 	}
 	pkg := strings.TrimPrefix(flags.Arg(0), "./")
-	list, err := readKnown(filepath.Join(*known, strings.ReplaceAll(pkg, "/", "-")+".txt"))
+	kept, err := readScores(*file)
 	if err != nil {
 		fmt.Fprintln(stderr, "mutants:", err)
 		return 2
@@ -68,7 +71,19 @@ func run(args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "mutants:", err)
 		return 2
 	}
-	return r.print(stdout, list)
+	r.print(stdout, kept[pkg])
+	now := r.score(kept[pkg])
+	if *write && now.Mutants > 0 {
+		kept[pkg] = now
+		if err := kept.write(*file); err != nil {
+			fmt.Fprintln(stderr, "mutants:", err)
+			return 2
+		}
+	}
+	if now.share() < enough { // NaN, of no mutants, is fine
+		return 1
+	}
+	return 0
 }
 
 func split(s string) []string {
@@ -91,7 +106,7 @@ type hunt struct {
 type result struct {
 	mutants   []mutant
 	survivors []mutant
-	unmet     map[int]bool // survivors that no test comes across
+	unmet     map[int]bool // survivors that no test executes
 	unfit     []string     // tests that had to be left out
 	whole     bool         // all files were changed
 }
@@ -135,12 +150,14 @@ func (h hunt) run() (result, error) {
 		if !dead {
 			r.survivors = append(r.survivors, m)
 			r.unmet[m.id] = len(meets[m.id]) == 0
-			fmt.Fprintf(h.progress, "survives: %s:%d %s\n", m.file, m.line, m.key())
+			fmt.Fprintf(h.progress, "survives: %s:%d %s: %s → %s\n", m.file, m.line, m.in, m.was, m.is)
 		}
 		if done%100 == 0 {
 			fmt.Fprintf(h.progress, "%d of %d, %d survive\n", done, len(mutants), len(r.survivors))
 		}
 	})
-	sort.Slice(r.survivors, func(i, j int) bool { return r.survivors[i].id < r.survivors[j].id })
+	slices.SortFunc(r.survivors, func(a, b mutant) int {
+		return cmp.Or(cmp.Compare(a.file, b.file), cmp.Compare(a.line, b.line), cmp.Compare(a.id, b.id))
+	})
 	return r, nil
 }

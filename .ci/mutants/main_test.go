@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 )
 
 func must(t *testing.T, err error) {
@@ -19,13 +18,7 @@ func must(t *testing.T, err error) {
 // The mutants and survivors of the small package under testdata were counted
 // and judged by reading it.
 func TestSmallPackage(t *testing.T) {
-	var progress bytes.Buffer
-	r, err := hunt{root: "testdata/tiny", pkg: "work", slowest: time.Minute, workers: 2, progress: &progress}.run()
-	must(t, err)
-	t.Log(progress.String())
-	known, err := readKnown("testdata/known/work.txt")
-	must(t, err)
-	want := `kind          mutants   killed    share
+	const want = `kind          mutants   killed    share
 arithmetic          5        2    40.0%
 sign                1        0     0.0%
 constant            7        4    57.1%
@@ -35,75 +28,91 @@ condition           4        3    75.0%
 logic               2        1    50.0%
 statement           4        2    50.0%
 all                30       15    50.0%
+all, before        40       38    95.0%
 
-15 survive, 15 of them with a stated reason
+Clip: 4 of 13 survive (its steps are as good)
+  work.go:14: x < 0 → x <= 0
+  work.go:14: x > 1 → x >= 1
+  work.go:15: math.Round(min(max(x, 0), 1)) → min(max(x, 0), 1)
+  work.go:15: 1 → 1.5 × 1
+
+Hypotenuse: 5 of 5 survive
+  work.go:22: a * a → a / a
+  work.go:23: sum += b * b → (left out)
+  work.go:23: b * b → b / b
+  work.go:23: sum += b * b → sum -= b * b
+  work.go:24: math.Sqrt(sum) → sum
+
+Forgotten: 5 of 5 survive
+  work.go:29: on && n != 3 → on || n != 3 (no test executes it)
+  work.go:30: 3 → 3 + 1 (no test executes it)
+  work.go:30: n != 3 → n == 3 (no test executes it)
+  work.go:31: n++ → (left out) (no test executes it)
+  work.go:33: -n → n (no test executes it)
+
+Endless: 1 of 4 survive
+  work.go:38: 0 → 0 + 1
+
+a reason is given for Mean, which has no survivor
 `
-	var out bytes.Buffer
-	if status := r.print(&out, known); status != 1 {
-		t.Error("half of the mutants survive, and the status is", status)
+	file := filepath.Join(t.TempDir(), "scores.json")
+	kept := scores{"work": {Mutants: 40, Killed: 38, Reasons: map[string]string{"Clip": "its steps are as good", "Mean": "none"}}}
+	must(t, kept.write(file))
+	var out, errs bytes.Buffer
+	if status := run([]string{"-root", "testdata/tiny", "-scores", file, "-write", "-workers", "2", "work"}, &out, &errs); status != 1 {
+		t.Errorf("half of the mutants survive, and the status is %d: %s", status, errs.String())
 	}
 	if out.String() != want {
 		t.Errorf("printed\n%s\nnot\n%s", out.String(), want)
 	}
-
-	known["work.go Hypotenuse: a * a → a % a #1"] = known["work.go Hypotenuse: a * a → a / a #1"]
-	delete(known, "work.go Hypotenuse: a * a → a / a #1")
-	delete(known, "work.go Forgotten: -n → n #1")
-	out.Reset()
-	r.print(&out, known)
-	more := `
-survivors without a reason:
-work.go:22: work.go Hypotenuse: a * a → a / a #1
-work.go:33: work.go Forgotten: -n → n #1 (no test comes across it)
-listed as a survivor but killed or gone: work.go Hypotenuse: a * a → a % a #1
-
-15 survive, 13 of them with a stated reason
-`
-	if !strings.Contains(out.String(), more) {
-		t.Errorf("no\n%s\nin\n%s", more, out.String())
-	}
-}
-
-func TestReasonsAreDemanded(t *testing.T) {
-	name := filepath.Join(t.TempDir(), "work.txt")
-	must(t, os.WriteFile(name, []byte("# fine\n\nwork.go F: a → b #1 | \n"), 0o644))
-	if _, err := readKnown(name); err == nil || !strings.Contains(err.Error(), "work.txt:3: a survivor without a reason") {
-		t.Errorf("got %v", err)
-	}
-}
-
-// Every list of survivors must be readable, and nine of ten killed leaves the
-// status to the list.
-func TestLists(t *testing.T) {
-	names, err := filepath.Glob("survivors/*.txt")
+	got, err := readScores(file)
 	must(t, err)
-	for _, name := range names {
-		if list, err := readKnown(name); err != nil || len(list) == 0 {
-			t.Errorf("%s: %d survivors, %v", name, len(list), err)
+	if s := got["work"]; len(got) != 1 || s.Mutants != 30 || s.Killed != 15 || len(s.Reasons) != 2 {
+		t.Errorf("written: %+v", got)
+	}
+}
+
+func TestScoresAreRead(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "scores.json")
+	if s, err := readScores(name); err != nil || len(s) > 0 {
+		t.Errorf("no file: %v, %v", s, err)
+	}
+	for text, says := range map[string]string{
+		`{"work": {"mutants": 4, "killed": 4, "reasons": {"F": " "}}}`: "work: F has no reason",
+		`{"work": {"mutant": 4}}`:                                      "unknown field",
+		`{`:                                                            "scores.json: ",
+	} {
+		must(t, os.WriteFile(name, []byte(text), 0o644))
+		if _, err := readScores(name); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v, want %q", text, err, says)
 		}
 	}
 }
 
-func TestStatus(t *testing.T) {
-	r := result{whole: true}
-	for i := range 10 {
-		r.mutants = append(r.mutants, mutant{id: i + 1, file: "a.go", in: "F", kind: "call", was: "x", is: "y", nth: i + 1})
-	}
-	r.survivors = r.mutants[:1]
-	for known, want := range map[string]int{r.mutants[0].key(): 0, "another": 1} {
-		if got := r.print(&bytes.Buffer{}, map[string]string{known: "reason"}); got != want {
-			t.Errorf("%s: status %d, not %d", known, got, want)
+// Every score that is kept is one of a package that there is, and good enough.
+func TestScoresAreEnough(t *testing.T) {
+	kept, err := readScores("scores.json")
+	must(t, err)
+	for pkg, s := range kept {
+		if !(s.share() >= enough && s.Killed <= s.Mutants) {
+			t.Errorf("%s: %d of %d mutants are killed", pkg, s.Killed, s.Mutants)
+		}
+		if files, _ := filepath.Glob("../../" + pkg + "/*.go"); len(files) == 0 {
+			t.Errorf("%s is no package", pkg)
 		}
 	}
-	r.survivors = r.mutants[:2]
-	known := map[string]string{r.mutants[0].key(): "reason", r.mutants[1].key(): "reason"}
-	if got := r.print(&bytes.Buffer{}, known); got != 1 {
-		t.Error("eight of ten are not enough")
+}
+
+// Files without anything to change are no failure.
+func TestNothingToChange(t *testing.T) {
+	var out, errs bytes.Buffer
+	if status := run([]string{"-root", "testdata/tiny", "-files", "none.go", "work"}, &out, &errs); status != 0 || out.String() != "nothing to change\n" {
+		t.Errorf("status %d, %q, %s", status, out.String(), errs.String())
 	}
 }
 
 func TestBadCalls(t *testing.T) {
-	for _, args := range [][]string{{}, {"spring", "sag"}, {"-workers", "0", "spring"}, {"-root", "nowhere", "work"}, {"-nonsense"}} {
+	for _, args := range [][]string{{}, {"spring", "sag"}, {"-workers", "0", "spring"}, {"-root", "nowhere", "work"}, {"-write", "-files", "work.go", "work"}, {"-nonsense"}} {
 		var stderr bytes.Buffer
 		if status := run(args, &bytes.Buffer{}, &stderr); status != 2 || stderr.Len() == 0 {
 			t.Errorf("%v: status %d, %q", args, status, stderr.String())

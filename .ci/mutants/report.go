@@ -1,102 +1,136 @@
 package main
 
 import (
-	"bufio"
+	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 )
 
-// readKnown reads a list of known survivors: lines "key | reason". Empty lines
-// and those that start with # are left out; a missing file is an empty list.
-func readKnown(name string) (map[string]string, error) {
-	f, err := os.Open(name)
+// enough is the share of a package's mutants that its tests must kill.
+const enough = 0.9
+
+// A score is the result of the last run over a whole package.
+type score struct {
+	Mutants int `json:"mutants"`
+	Killed  int `json:"killed"`
+	// Reasons says of a function why its survivors stay: they can't be told from
+	// the right program, or only by what nobody relies on. It may be empty.
+	Reasons map[string]string `json:"reasons,omitempty"`
+}
+
+func (s score) share() float64 { return float64(s.Killed) / float64(s.Mutants) }
+
+// scores has a score for each package, by its path below the module's.
+type scores map[string]score
+
+// readScores reads scores. A missing file has none.
+func readScores(name string) (scores, error) {
+	text, err := os.ReadFile(name)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
+		return scores{}, nil
 	}
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	list := map[string]string{}
-	in := bufio.NewScanner(f)
-	for n := 1; in.Scan(); n++ {
-		line := strings.TrimSpace(in.Text())
-		if line == "" || line[0] == '#' {
-			continue
-		}
-		i := strings.LastIndex(line, " | ")
-		if i < 0 || strings.TrimSpace(line[i+3:]) == "" {
-			return nil, fmt.Errorf("%s:%d: a survivor without a reason", name, n)
-		}
-		list[line[:i]] = line[i+3:]
+	var s scores
+	in := json.NewDecoder(bytes.NewReader(text))
+	in.DisallowUnknownFields()
+	if err := in.Decode(&s); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	return list, in.Err()
-}
-
-// print writes the counts by kind and the survivors, and returns the exit
-// status.
-func (r result) print(w io.Writer, known map[string]string) int {
-	survives := map[int]bool{}
-	for _, m := range r.survivors {
-		survives[m.id] = true
-	}
-	fmt.Fprintf(w, "%-12s %8s %8s %8s\n", "kind", "mutants", "killed", "share")
-	var all, dead int
-	for _, kind := range []string{"arithmetic", "sign", "constant", "call", "bound", "condition", "logic", "statement"} {
-		n, k := 0, 0
-		for _, m := range r.mutants {
-			if m.kind == kind {
-				n++
-				if !survives[m.id] {
-					k++
-				}
+	for pkg, one := range s {
+		for function, reason := range one.Reasons {
+			if strings.TrimSpace(reason) == "" {
+				return nil, fmt.Errorf("%s: %s: %s has no reason", name, pkg, function)
 			}
 		}
-		if n > 0 {
-			fmt.Fprintf(w, "%-12s %8d %8d %7.1f%%\n", kind, n, k, 100*float64(k)/float64(n))
-		}
-		all, dead = all+n, dead+k
 	}
-	if all == 0 {
+	return s, nil
+}
+
+func (s scores) write(name string) error {
+	var text bytes.Buffer
+	out := json.NewEncoder(&text)
+	out.SetEscapeHTML(false)
+	out.SetIndent("", "  ")
+	if err := out.Encode(s); err != nil {
+		return err
+	}
+	return os.WriteFile(name, text.Bytes(), 0o644)
+}
+
+// score is the result's, with the reasons of an earlier one.
+func (r result) score(before score) score {
+	return score{Mutants: len(r.mutants), Killed: len(r.mutants) - len(r.survivors), Reasons: before.Reasons}
+}
+
+// print writes the counts by kind and the survivors by function, beside the
+// score of the last run.
+func (r result) print(w io.Writer, before score) {
+	if len(r.mutants) == 0 {
 		fmt.Fprintln(w, "nothing to change")
-		return 0
+		return
 	}
-	share := float64(dead) / float64(all)
-	fmt.Fprintf(w, "%-12s %8d %8d %7.1f%%\n", "all", all, dead, 100*share)
+	fmt.Fprintf(w, "%-12s %8s %8s %8s\n", "kind", "mutants", "killed", "share")
+	row := func(name string, s score) {
+		fmt.Fprintf(w, "%-12s %8d %8d %7.1f%%\n", name, s.Mutants, s.Killed, 100*s.share())
+	}
+	for _, kind := range []string{"arithmetic", "sign", "constant", "call", "bound", "condition", "logic", "statement"} {
+		of := func(m mutant) bool { return m.kind == kind }
+		if n := count(r.mutants, of); n > 0 {
+			row(kind, score{Mutants: n, Killed: n - count(r.survivors, of)})
+		}
+	}
+	row("all", r.score(before))
+	if before.Mutants > 0 {
+		row("all, before", before)
+	}
 	for _, t := range r.unfit {
 		fmt.Fprintln(w, "left out, fails or is too slow with the switches built in:", t)
 	}
-
-	status, unexplained := 0, 0
-	found := map[string]bool{}
+	var functions []string // in the order of the source
 	for _, m := range r.survivors {
-		found[m.key()] = true
-		if known[m.key()] != "" {
-			continue
-		}
-		note := ""
-		if r.unmet[m.id] {
-			note = " (no test comes across it)"
-		}
-		if unexplained == 0 {
-			fmt.Fprintln(w, "\nsurvivors without a reason:")
-		}
-		unexplained++
-		fmt.Fprintf(w, "%s:%d: %s%s\n", m.file, m.line, m.key(), note)
-	}
-	for key := range known {
-		if r.whole && !found[key] {
-			fmt.Fprintf(w, "listed as a survivor but killed or gone: %s\n", key)
-			status = 1
+		if !slices.Contains(functions, m.in) {
+			functions = append(functions, m.in)
 		}
 	}
-	if unexplained > 0 || share < 0.9 {
-		status = 1
+	for _, f := range functions {
+		in := func(m mutant) bool { return m.in == f }
+		fmt.Fprintf(w, "\n%s: %d of %d survive", f, count(r.survivors, in), count(r.mutants, in))
+		if reason := before.Reasons[f]; reason != "" {
+			fmt.Fprintf(w, " (%s)", reason)
+		}
+		fmt.Fprintln(w)
+		for _, m := range r.survivors {
+			if !in(m) {
+				continue
+			}
+			note := ""
+			if r.unmet[m.id] {
+				note = " (no test executes it)"
+			}
+			fmt.Fprintf(w, "  %s:%d: %s → %s%s\n", m.file, m.line, m.was, m.is, note)
+		}
 	}
-	fmt.Fprintf(w, "\n%d survive, %d of them with a stated reason\n", len(r.survivors), len(r.survivors)-unexplained)
-	return status
+	for f := range before.Reasons {
+		if r.whole && !slices.Contains(functions, f) {
+			fmt.Fprintf(w, "\na reason is given for %s, which has no survivor\n", f)
+		}
+	}
+}
+
+func count(list []mutant, which func(mutant) bool) int {
+	n := 0
+	for _, m := range list {
+		if which(m) {
+			n++
+		}
+	}
+	return n
 }

@@ -46,7 +46,7 @@ func (p program) tests() ([]string, error) {
 	return names, nil
 }
 
-// run runs some tests of a program and tells whether all passed, and how much
+// run runs some tests of a program. It reports whether all passed, and how much
 // of the processor's time they took.
 func (p program) run(names []string, limit time.Duration, env ...string) (ok bool, took time.Duration) {
 	ctx, stop := context.WithTimeout(context.Background(), 20*limit)
@@ -62,8 +62,8 @@ func (p program) run(names []string, limit time.Duration, env ...string) (ok boo
 	return err == nil, took
 }
 
-// meetings runs every test by itself and tells which mutants it meets. Tests
-// that fail with the switches built in, such as those that count allocations,
+// meetings runs every test by itself and returns the tests that execute each
+// mutant, the quickest first. Tests that fail with the switches built in, such as those that count allocations,
 // and those slower than the slowest wanted are left out and named.
 func meetings(programs []program, count int, slowest time.Duration, workers int, work string) (meets map[int][]test, unfit []string, err error) {
 	var all []test
@@ -104,7 +104,7 @@ func meetings(programs []program, count int, slowest time.Duration, workers int,
 	return meets, unfit, nil
 }
 
-// killed tells whether one of the tests fails with the mutant on: the quick
+// killed reports whether one of the tests fails with the mutant on: the quick
 // ones first, a handful at a time.
 func killed(id int, tests []test) bool {
 	for len(tests) > 0 {

@@ -18,12 +18,6 @@ type mutant struct {
 	kind string // arithmetic, bound, condition, logic, sign, constant, call, statement
 	was  string // the source text
 	is   string // what it becomes
-	nth  int    // which of the alike ones in the same function, from 1
-}
-
-// key names a mutant in a way that outlives changed line numbers.
-func (m mutant) key() string {
-	return fmt.Sprintf("%s %s: %s → %s #%d", m.file, m.in, m.was, m.is, m.nth)
 }
 
 // An edit replaces the bytes from 'from' to 'to' of a file. At one place inner
@@ -45,7 +39,6 @@ type finder struct {
 	name    string
 	imports map[string]string // path → name in this file
 	mutants *[]mutant
-	seen    map[string]int
 	edits   []edit
 	in      string
 }
@@ -58,14 +51,10 @@ func (f *finder) text(n ast.Node) string {
 
 // add notes a mutant and returns its number.
 func (f *finder) add(n ast.Node, kind, is string) int {
-	m := mutant{
-		id: len(*f.mutants) + 1, file: f.name, line: f.fset.Position(n.Pos()).Line,
-		in: f.in, kind: kind, was: f.text(n), is: is,
-	}
-	f.seen[m.key()]++
-	m.nth = f.seen[m.key()]
-	*f.mutants = append(*f.mutants, m)
-	return m.id
+	id := len(*f.mutants) + 1
+	line := f.fset.Position(n.Pos()).Line
+	*f.mutants = append(*f.mutants, mutant{id: id, file: f.name, line: line, in: f.in, kind: kind, was: f.text(n), is: is})
+	return id
 }
 
 // wrap puts text before and after a node.
@@ -82,7 +71,7 @@ func (f *finder) swap(at token.Pos, length int, text string) {
 	f.edits = append(f.edits, edit{from: o, to: o + length, text: text, span: -1})
 }
 
-// find collects the mutants of a whole file.
+// find collects all mutants of the file.
 func (f *finder) find() {
 	for _, d := range f.file.Decls {
 		switch d := d.(type) {
@@ -235,7 +224,7 @@ func (f *finder) assign(s *ast.AssignStmt, free bool) {
 	}
 }
 
-// compound tells which operator an assignment such as += holds.
+// compound returns the operator that an assignment such as += holds.
 var compound = map[token.Token]token.Token{
 	token.ADD_ASSIGN: token.ADD, token.SUB_ASSIGN: token.SUB,
 	token.MUL_ASSIGN: token.MUL, token.QUO_ASSIGN: token.QUO,

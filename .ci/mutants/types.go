@@ -22,7 +22,7 @@ func (f *finder) typeName(t types.Type) (string, bool) {
 	return name, ok && !strings.Contains(name, " ")
 }
 
-// numeric tells whether an expression is an ordinary number.
+// numeric reports whether an expression is an ordinary number.
 func (f *finder) numeric(e ast.Expr) bool {
 	t := f.info.Types[e].Type
 	if t == nil {
@@ -40,7 +40,7 @@ func (f *finder) numeric(e ast.Expr) bool {
 	return ok && b.Info()&(types.IsInteger|types.IsFloat) != 0
 }
 
-// number tells whether a type parameter stands for floats alone.
+// number reports whether a type parameter stands for floats alone.
 func number(p *types.TypeParam) bool {
 	i, ok := p.Constraint().Underlying().(*types.Interface)
 	if !ok || i.NumEmbeddeds() != 1 {
@@ -55,7 +55,7 @@ func (f *finder) float(e ast.Expr) bool {
 	return ok && b.Kind() == types.Float64
 }
 
-// is tells whether a call is one of a built-in function.
+// is reports whether a call is one of a built-in function.
 func (f *finder) is(c *ast.CallExpr, builtin string) bool {
 	i, ok := c.Fun.(*ast.Ident)
 	if !ok || i.Name != builtin {
@@ -65,7 +65,7 @@ func (f *finder) is(c *ast.CallExpr, builtin string) bool {
 	return ok
 }
 
-// from tells whether a call is one of a function of a package.
+// from reports whether a call is one of a function of a package.
 func (f *finder) from(c *ast.CallExpr, path string) bool {
 	s, ok := c.Fun.(*ast.SelectorExpr)
 	if !ok {
@@ -79,7 +79,7 @@ func (f *finder) from(c *ast.CallExpr, path string) bool {
 	return ok && p.Imported().Path() == path
 }
 
-// calls tells whether an expression calls anything, so that evaluating it
+// calls reports whether an expression calls anything, so that evaluating it
 // twice is not the same as once.
 func calls(e ast.Expr) bool {
 	found := false

@@ -122,10 +122,10 @@ func ignored(f *ast.File) bool {
 	return false
 }
 
-// within tells whether p is the package or module of, or lies below it.
+// within reports whether p is the package or module of, or lies below it.
 func within(p, of string) bool { return p == of || strings.HasPrefix(p, of+"/") }
 
-// wrong says what is wrong with an import, or "". Module is the root module's path.
+// wrong returns what is wrong with an import, or "". Module is the root module's path.
 func wrong(module string, s source, imported string) string {
 	if within(s.dir, "examples") {
 		return "" // a module of its own, at the top
@@ -146,7 +146,8 @@ func wrong(module string, s source, imported string) string {
 		return ""
 	case !strings.Contains(first, "."): // the standard library
 		for _, bad := range notInLibrary {
-			helps := (bad == "testing" || bad == "runtime") && (s.dir == "units/unitstest" || s.dir == "spring/springtest")
+			helps := (bad == "testing" || bad == "runtime") && (s.dir == "units/unitstest" || s.dir == "spring/springtest") ||
+				bad == "flag" && s.dir == "units/unitstest"
 			if !s.test && !helps && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
 				return "is not for a library of formulas"
 			}
@@ -236,6 +237,7 @@ func TestWrongImportsAreFound(t *testing.T) {
 		{"units/strictjson/decode.go", "m/units", true},
 		{"units/strictjson/decode.go", "m/spring", false},
 		{"units/unitstest/near.go", "testing", true},
+		{"units/unitstest/long.go", "flag", true},
 		{"units/unitstest/near.go", "github.com/google/go-cmp/cmp", true},
 		{"units/unitstest/near.go", "github.com/stretchr/testify/require", false},
 		{"spring/law.go", "m/units", true},
@@ -243,6 +245,7 @@ func TestWrongImportsAreFound(t *testing.T) {
 		{"spring/law.go", "m/refdata", false},
 		{"spring/law.go", "m/units/unitstest", false},
 		{"spring/law.go", "testing", false},
+		{"spring/law.go", "flag", false},
 		{"spring/law.go", "gonum.org/v1/gonum/stat", true},
 		{"spring/law.go", "gonum.org/v1/plot", false},
 		{"spring/law.go", "github.com/google/go-cmp/cmp", false},
@@ -417,7 +420,8 @@ func TestTopLevel(t *testing.T) {
 	}
 }
 
-// leftBehind tells what builds, tests and editors leave; .gitignore has it too.
+// leftBehind reports whether builds, tests or editors leave a file of that name;
+// .gitignore lists the same.
 func leftBehind(name string) bool {
 	switch path.Ext(name) {
 	case ".test", ".out", ".prof", ".wasm":

@@ -105,7 +105,7 @@ func keyboard(t *tester, p *page) {
 	p.wait(`document.querySelector("#out-front .chart").textContent.includes("lbf")`)
 }
 
-// node is what a screen reader is told of.
+// node is an element as a screen reader gets it.
 type node struct {
 	Ignored    bool
 	Role       struct{ Value string }
@@ -178,7 +178,7 @@ func screenReader(t *tester, p *page) {
 		}
 	}
 	if !found {
-		fail("the field at fault is not told to be")
+		fail("the field at fault is not marked as such")
 	}
 }
 

@@ -96,7 +96,7 @@ func files(t *tester, p *page) {
 	if canonical(text) != canonical(job) {
 		fail("opened\n%s\nsaved\n%s", canonical(job), canonical(text))
 	}
-	// A file that is none changes nothing and is told of.
+	// A file that holds no job changes nothing, and the page says so.
 	bad := filepath.Join(t.dir, "bad.json")
 	must(os.WriteFile(bad, []byte(`{"schema": "wheelrate/job/1", "tyres": 2}`), 0o600))
 	p.file(bad)

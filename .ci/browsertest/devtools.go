@@ -13,7 +13,7 @@ import (
 	"time"
 )
 
-// browser is a Chromium that is told what to do over a pair of pipes: JSON
+// browser is a Chromium that takes commands over a pair of pipes: JSON
 // messages of the DevTools protocol, each ended by a zero byte.
 type browser struct {
 	cmd     *exec.Cmd

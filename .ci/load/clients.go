@@ -18,7 +18,7 @@ type outcome int
 
 const (
 	right outcome = iota
-	busy          // told to come again, as documented
+	busy          // asked to come again, as documented
 	cut           // by the client itself, which is not owed an answer
 	wrong
 	outcomes
@@ -63,7 +63,7 @@ var kinds = []kind{
 	{"shorter than announced", 3, (*client).tooShort},
 	{"longer than announced", 3, (*client).tooLong},
 	{"lengths that contradict", 3, (*client).contradictory},
-	{"chunks that are none", 3, (*client).badChunk},
+	{"malformed chunks", 3, (*client).badChunk},
 	{"a head too large", 3, (*client).largeHead},
 	{"no HTTP", 3, (*client).rubbish},
 	{"a head that comes slowly", 1, (*client).slowHead},
@@ -132,7 +132,7 @@ func (c *client) answered(lines *bufio.Reader, q *question) (outcome, error) {
 }
 
 // by asks by hand: it writes on a line of its own and reads the one answer.
-// Write errors are the service hanging up; the answer tells whether it may.
+// Write errors are the service hanging up; the answer shows whether it may.
 func (c *client) by(q *question, write func(io.Writer) error) (outcome, error) {
 	line, err := c.dial()
 	if err != nil {
@@ -268,7 +268,7 @@ func (c *client) tooShort() (outcome, error) {
 	})
 }
 
-// tooLong announces less than it has: the rest is taken as a request, and is none.
+// tooLong announces less than it has: the rest is taken as a request and is invalid.
 func (c *client) tooLong() (outcome, error) {
 	q := c.one(c.q.good)
 	half := post(q.path, q.body[:len(q.body)/2])
@@ -363,7 +363,7 @@ func (c *client) slowHead() (outcome, error) {
 	return right, nil
 }
 
-// slowBody is told that it took too long.
+// slowBody is refused with 408.
 func (c *client) slowBody() (outcome, error) {
 	q := refusedWith(c.one(c.q.good), http.StatusRequestTimeout)
 	return c.by(q, func(w io.Writer) error {

@@ -38,7 +38,7 @@ func load(ctx context.Context, c config) (*report, error) {
 
 	// Everything once, and what the service keeps for good is there.
 	everything(addr, q, c)
-	r := &report{lasts: c.lasts, clients: c.clients, told: c.told, lines: make([]tally, len(kinds))}
+	r := &report{lasts: c.lasts, clients: c.clients, shown: c.shown, lines: make([]tally, len(kinds))}
 	settled := func() bool { return runtime.NumGoroutine() <= before.goroutines+2 } // Serve, and what it waits for
 	r.check("the service is at rest before the load", soon(c.grace, settled), "")
 	warm := now()
@@ -70,7 +70,7 @@ func everything(addr string, q *questions, c config) {
 		all.Go(func() {
 			one := newClient(addr, q, c.limits.Read, c.seed, uint64(i))
 			defer one.http.CloseIdleConnections()
-			_, _ = k.do(one) // the load tells what is wrong
+			_, _ = k.do(one) // the load reports what is wrong
 		})
 	}
 	all.Wait()
@@ -106,7 +106,7 @@ func crowd(ctx context.Context, addr string, q *questions, c config, r *report) 
 }
 
 // shutdown leaves questions half asked, tells the service to stop, and asks the
-// rest. It tells what was wrong with the answers, and whether new connections
+// rest. It returns what was wrong with the answers, and whether new connections
 // were refused.
 func shutdown(addr string, q *questions, stop func()) (fault error, refused bool) {
 	const many = 8

@@ -20,7 +20,7 @@ import (
 func brief() config {
 	limits := server.Usual()
 	limits.Read = 4 * time.Second // for good clients too, on a busy machine
-	return config{lasts: time.Second, least: 120, clients: 8, told: 1000, seed: 1, limits: limits, grace: 10 * time.Second, handler: server.Handler}
+	return config{lasts: time.Second, least: 120, clients: 8, shown: 1000, seed: 1, limits: limits, grace: 10 * time.Second, handler: server.Handler}
 }
 
 func loaded(t *testing.T, c config) (*report, string) {

@@ -47,7 +47,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("load", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	flags.Usage = func() { fmt.Fprint(stderr, usage) }
-	c := config{told: 20, limits: server.Usual(), grace: 10 * time.Second, handler: server.Handler}
+	c := config{shown: 20, limits: server.Usual(), grace: 10 * time.Second, handler: server.Handler}
 	flags.DurationVar(&c.lasts, "for", 10*time.Second, "")
 	flags.IntVar(&c.clients, "clients", 32, "")
 	flags.Uint64Var(&c.seed, "seed", 1, "")
@@ -77,7 +77,7 @@ type config struct {
 	lasts   time.Duration
 	least   int // requests, however long they take
 	clients int
-	told    int // faults in words
+	shown   int // faults printed in full
 	seed    uint64
 	limits  server.Limits
 	grace   time.Duration                               // for what was used to be given back

@@ -21,7 +21,7 @@ type question struct {
 	method, path, body string
 	header             map[string]string
 	status             int
-	answer             string // byte for byte; "" where check tells
+	answer             string // byte for byte; "" where check decides
 	check              func(body []byte) error
 }
 

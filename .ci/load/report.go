@@ -11,7 +11,7 @@ import (
 type report struct {
 	lasts   time.Duration
 	clients int
-	told    int // so many faults in words; all are counted
+	shown   int // so many faults are printed in full; all are counted
 	mu      sync.Mutex
 	lines   []tally // by kind
 	faults  []string
@@ -34,7 +34,7 @@ func (r *report) count(kind int, got outcome, err error, took time.Duration) {
 	defer r.mu.Unlock()
 	if err != nil {
 		got = wrong
-		if len(r.faults) < r.told {
+		if len(r.faults) < r.shown {
 			r.faults = append(r.faults, kinds[kind].name+": "+err.Error())
 		}
 	}
@@ -46,7 +46,7 @@ func (r *report) check(what string, holds bool, note string) {
 	r.checks = append(r.checks, check{what, holds, note})
 }
 
-// sound tells whether every answer was right, some were given, and every check held.
+// sound reports whether every answer was right, some were given, and every check held.
 func (r *report) sound() bool {
 	for _, c := range r.checks {
 		if !c.holds {

@@ -1,4 +1,4 @@
-package refdata
+package refdata_test
 
 import (
 	"bytes"

@@ -1,9 +1,4 @@
-//go:build ignore
-
-// Generate_forms writes the JSON Schemas of jobs and records from the types of
-// package sag and what their documentation says of each field. Run it with go
-// generate.
-package main
+package refdata_test
 
 import (
 	"encoding"
@@ -13,20 +8,20 @@ import (
 	"go/parser"
 	"go/token"
 	"log"
-	"os"
 	"path/filepath"
 	"reflect"
 	"regexp"
 	"strings"
 
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
 
-func main() {
-	log.SetFlags(0)
+// formSchemas returns the JSON Schemas of jobs and records by file, made from the
+// types of package sag and what their documentation says of each field.
+func formSchemas() map[string][]byte {
+	schemas := map[string][]byte{}
 	docs := readDocs("..", "units", "spring", "airspring", "linkage", "sag")
 	for _, form := range []struct {
 		file, title, name string
@@ -47,15 +42,11 @@ func main() {
 		w.rename(top)
 		text, err := json.Marshal(top)
 		if err != nil {
-			log.Fatal(err)
+			log.Panic(err)
 		}
-		if text, err = refdata.Format(text); err != nil {
-			log.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join("schema", form.file), text, 0o644); err != nil {
-			log.Fatal(err)
-		}
+		schemas[form.file] = text
 	}
+	return schemas
 }
 
 // writer collects the types that a form is made of.
@@ -192,7 +183,7 @@ func (w *writer) of(t reflect.Type) map[string]any {
 	case reflect.Float64:
 		return map[string]any{"type": "number"}
 	}
-	log.Fatalf("no schema for %v", t)
+	log.Panicf("no schema for %v", t)
 	return nil
 }
 
@@ -294,7 +285,7 @@ func unitsOf(t reflect.Type) (kind, list string) {
 	}
 	wrong := new(units.ParseError)
 	if !errors.As(q.UnmarshalText([]byte("?")), &wrong) {
-		log.Fatalf("%v does not say its units", t)
+		log.Panicf("%v does not say its units", t)
 	}
 	return wrong.Kind, wrong.Want
 }
@@ -306,7 +297,7 @@ func readDocs(root string, packages ...string) map[string]string {
 	for _, name := range packages {
 		files, err := filepath.Glob(filepath.Join(root, name, "*.go"))
 		if err != nil {
-			log.Fatal(err)
+			log.Panic(err)
 		}
 		for _, file := range files {
 			if strings.HasSuffix(file, "_test.go") {
@@ -314,7 +305,7 @@ func readDocs(root string, packages ...string) map[string]string {
 			}
 			f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ParseComments)
 			if err != nil {
-				log.Fatal(err)
+				log.Panic(err)
 			}
 			for _, d := range f.Decls {
 				g, ok := d.(*ast.GenDecl)
@@ -347,7 +338,7 @@ func readDocs(root string, packages ...string) map[string]string {
 	}
 	for field, doc := range said {
 		if _, ok := docs[field]; !ok {
-			log.Fatalf("there is no %s to say anything of", field)
+			log.Panicf("there is no %s to say anything of", field)
 		}
 		docs[field] = doc
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
@@ -128,46 +129,6 @@ func TestMissingIsTold(t *testing.T) {
 // The greatest and least of what the functions beside New take: at the bound
 // there is an answer, beyond it an error that names the field alone.
 func TestFunctionBounds(t *testing.T) {
-	vibrate := func(change func(*airspring.Vibration, float64)) func(float64) error {
-		return func(x float64) error {
-			v := airspring.Vibration{Area: 1e-3, Volume: 1e-4, Fill: 5e5, Ambient: airspring.SeaLevel, HeatRatio: 1.4, OmegaTau: 1}
-			change(&v, x)
-			_, err := airspring.Vibrate(v)
-			return err
-		}
-	}
-	hold := func(change func(*airspring.Step, float64)) func(float64) error {
-		return func(x float64) error {
-			s := airspring.Step{Volume: 1e-4, ToVolume: 1e-4, Fill: 5e5, Ambient: airspring.SeaLevel, HeatRatio: 1.4, TimeConstant: 1}
-			change(&s, x)
-			_, err := airspring.Hold(s)
-			return err
-		}
-	}
-	oscillate := func(change func(*airspring.Oscillation, float64)) func(float64) error {
-		return func(x float64) error {
-			o := airspring.Oscillation{MeanVolume: 1e-4, Amplitude: 1e-5, Fill: 5e5, Ambient: airspring.SeaLevel, HeatRatio: 1.4, OmegaTau: 1}
-			change(&o, x)
-			_, err := airspring.Oscillate(o)
-			return err
-		}
-	}
-	follow := func(change func(*airspring.History, float64)) func(float64) error {
-		return func(x float64) error {
-			h := history(1, 0, 100, 1, 50)
-			change(&h, x)
-			_, err := airspring.Follow(h)
-			return err
-		}
-	}
-	change := func(set func(*airspring.Change, float64)) func(float64) error {
-		return func(x float64) error {
-			g := airspring.Change{Pressure: 1e5, Volume: 1e-4, ToVolume: 1e-4, Exponent: 1}
-			set(&g, x)
-			_, err := airspring.Polytropic(g)
-			return err
-		}
-	}
 	topUp := func(set func(*airspring.TopUp, float64)) func(float64) error {
 		return func(x float64) error {
 			a := topUpRows[2].ask()
@@ -189,28 +150,6 @@ func TestFunctionBounds(t *testing.T) {
 		at, beyond float64
 		ask        func(float64) error
 	}{
-		{"area", 10, 12, vibrate(func(v *airspring.Vibration, x float64) { v.Area = units.Area(x) })},
-		{"volume", 1, 1.2, vibrate(func(v *airspring.Vibration, x float64) { v.Volume = units.Volume(x) })},
-		{"omega_tau", 1e12, 1.2e12, vibrate(func(v *airspring.Vibration, x float64) { v.OmegaTau = x })},
-		{"heat_ratio", 2, 2.5, vibrate(func(v *airspring.Vibration, x float64) { v.HeatRatio = x })},
-		{"heat_ratio", 1, 0.9, vibrate(func(v *airspring.Vibration, x float64) { v.HeatRatio = x })},
-		{"volume", 1, 1.2, hold(func(s *airspring.Step, x float64) { s.Volume = units.Volume(x) })},
-		{"to_volume", 1, 1.2, hold(func(s *airspring.Step, x float64) { s.ToVolume = units.Volume(x) })},
-		{"time_constant", 1e6, 1.2e6, hold(func(s *airspring.Step, x float64) { s.TimeConstant = units.Time(x) })},
-		{"time_constant", 1e-6, 0.9e-6, hold(func(s *airspring.Step, x float64) { s.TimeConstant = units.Time(x) })},
-		{"mean_volume", 1, 1.2, oscillate(func(o *airspring.Oscillation, x float64) { o.MeanVolume = units.Volume(x) })},
-		{"omega_tau", 1e6, 1.2e6, oscillate(func(o *airspring.Oscillation, x float64) { o.OmegaTau = x })},
-		{"amplitude", 0.989, 0.99, oscillate(func(o *airspring.Oscillation, x float64) { o.MeanVolume, o.Amplitude = 1, units.Volume(x) })},
-		{"volume[1]", 1, 1.2, follow(func(h *airspring.History, x float64) { h.Volume[1] = units.Volume(x) })},
-		{"time[0]", -1e6, -1.2e6, follow(func(h *airspring.History, x float64) { h.Time[0] = units.Time(x) })},
-		{"time[1]", 1e6, 1.2e6, follow(func(h *airspring.History, x float64) { h.Time[1] = units.Time(x) })},
-		{"time[0]", 0, 1.2e6, follow(func(h *airspring.History, x float64) { h.Time[0] = units.Time(x) })}, // and no word of time[1]
-		{"time[1]", 1e6, 1, follow(func(h *airspring.History, x float64) { h.Time[0], h.Time[1] = 1e6-1, units.Time(x) })},
-		{"time[1]", 1e-12, 0.9e-12, follow(func(h *airspring.History, x float64) { h.Time[1] = units.Time(x) })}, // a step takes some time
-		{"pressure", 1e9, 1.2e9, change(func(g *airspring.Change, x float64) { g.Pressure = units.AbsolutePressure(x) })},
-		{"pressure", 0.5, 0, change(func(g *airspring.Change, x float64) { g.Pressure = units.AbsolutePressure(x) })},
-		{"volume", 1e6, 1.2e6, change(func(g *airspring.Change, x float64) { g.Volume = units.Volume(x) })},
-		{"to_volume", 1e6, 1.2e6, change(func(g *airspring.Change, x float64) { g.ToVolume = units.Volume(x) })},
 		{"positive_volume", 1, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.PositiveVolume = units.Volume(x) })},
 		{"negative_volume", 1e-3, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.NegativeVolume = units.Volume(x) })},
 		{"port_travel", 10, 12, topUp(func(a *airspring.TopUp, x float64) {
@@ -223,16 +162,6 @@ func TestFunctionBounds(t *testing.T) {
 	} {
 		wantFields(t, fmt.Sprint(c.field, " ", c.at), c.ask(c.at))
 		wantFields(t, fmt.Sprint(c.field, " ", c.beyond), c.ask(c.beyond), c.field)
-	}
-	// Where the time before is as late as may be, it still comes before.
-	h := history(1, 0, 100, 1, 50)
-	h.Time[0], h.Time[1] = 1e6, 1
-	_, err := airspring.Follow(h)
-	wantFields(t, "back in time", err, "time[1]")
-	// Without a mean volume an amplitude is held to the greatest there is.
-	for amplitude, want := range map[float64][]string{0.98: {"mean_volume"}, 0.995: {"mean_volume", "amplitude"}} {
-		_, err := airspring.Oscillate(airspring.Oscillation{MeanVolume: units.Volume(nan), Amplitude: units.Volume(amplitude), Fill: 1e5, Ambient: 1e5, HeatRatio: 1, OmegaTau: 1})
-		wantFields(t, fmt.Sprint("amplitude ", amplitude), err, want...)
 	}
 }
 
@@ -319,26 +248,11 @@ func TestNothingBesideErrors(t *testing.T) {
 	}
 }
 
-// A real gas is compressed to a fifth, or expands to the fivefold, at most.
-func TestCompressRealBounds(t *testing.T) {
-	for ratio, good := range map[float64]bool{0.2: true, 0.19: false, 0.15: false, 5: true, 5.1: false, 7: false} {
-		got, err := airspring.CompressReal(airspring.Nitrogen, 5e5, 300, ratio)
-		if good {
-			wantFields(t, fmt.Sprint(ratio), err)
-			continue
-		}
-		wantFields(t, fmt.Sprint(ratio), err, "ratio")
-		if got != (airspring.RealStroke{}) {
-			t.Errorf("%+v beside the error", got)
-		}
-	}
-}
-
 // A real gas is known up to 40 bar(a), ambient counted, and where one size of the
 // spring is no number, only that one is told.
 func TestCheckIdealBounds(t *testing.T) {
 	spec := compressed(40e5-101325, 3, 1.4)
-	_, err := airspring.CheckIdeal(spec, airspring.DryAir, 300)
+	_, err := airspring.CheckIdeal(spec, gas.DryAir, 300)
 	wantFields(t, "40 bar(a)", err)
 	for field, set := range map[string]func(*airspring.Spec){
 		"bore":            func(s *airspring.Spec) { s.Bore = units.Length(nan) },
@@ -350,7 +264,7 @@ func TestCheckIdealBounds(t *testing.T) {
 	} {
 		spec := compressed(5e5, 3, 1.4)
 		set(&spec)
-		_, err := airspring.CheckIdeal(spec, airspring.DryAir, 300)
+		_, err := airspring.CheckIdeal(spec, gas.DryAir, 300)
 		wantFields(t, field, err, field)
 	}
 }

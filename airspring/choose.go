@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -22,9 +23,9 @@ import (
 // enough, is refused (force); the error names every bad field.
 func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	c := units.Checker{Package: "airspring"}
-	spec.PositiveVolume = mostVolume // stands for the one sought
+	spec.PositiveVolume = gas.MaxVolume // stands for the one sought
 	spec.check(&c)
-	checkFill(&c, "fill", spec.Fill)
+	gas.CheckFill(&c, "fill", spec.Fill)
 	units.Finite(&c, "force", force)
 	if err := c.Err(); err != nil {
 		return 0, err
@@ -33,7 +34,7 @@ func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	swept := spec.sweep(spec.Travel)
 	spec.OilVolume, spec.Spacers = 0, 0
 	share, ok := shareFor(&spec, swept, float64(force))
-	if !ok || !(swept/share+filled <= mostVolume) {
+	if !ok || !(swept/share+filled <= float64(gas.MaxVolume)) {
 		c.Fail("force", force, "a force at full travel that a chamber of at most 1 m³ gives with this fill", nil)
 		return 0, c.Err()
 	}
@@ -49,8 +50,8 @@ func shareFor(spec *Spec, swept, force float64) (float64, bool) {
 		share := -math.Expm1(-u)
 		return share, share > 0 && share <= mostSwept
 	}
-	share, err := spring.Settle(sizing{spec, swept, units.Length(swept / mostVolume)}, units.Force(force))
-	return float64(share) + swept/mostVolume, err == nil
+	share, err := spring.Settle(sizing{spec, swept, units.Length(swept / float64(gas.MaxVolume))}, units.Force(force))
+	return float64(share) + swept/float64(gas.MaxVolume), err == nil
 }
 
 // sizing is the force at full travel over the part of the chamber that is swept,
@@ -158,7 +159,7 @@ func (w *Wish) check(c *units.Checker) {
 	if !(w.SagTravel > 0 && (w.SagTravel <= spec.Travel || own.Bad("travel"))) {
 		c.Fail("sag_travel", w.SagTravel, "more than 0, up to the travel", nil)
 	}
-	checkFill(c, "max_fill", w.MaxFill)
+	gas.CheckFill(c, "max_fill", w.MaxFill)
 	switch {
 	case w.MaxSpacers < 0 || w.MaxSpacers > mostSpacers:
 		c.Fail("max_spacers", w.MaxSpacers, "from 0 to 1000", nil)

@@ -233,7 +233,7 @@ func TestStagedFillOutcomes(t *testing.T) {
 	q := search()
 	q.Last = 0
 	q.Spec.SecondVolume, q.Spec.SecondFill = 60*cm3, units.BarGauge(9)
-	for force, want := range map[units.Force]airspring.Outcome{5: airspring.FillNone, 500: airspring.FillMet, 1e7: airspring.FillBeyond} {
+	for force, want := range map[units.Force]airspring.FillOutcome{5: airspring.FillNone, 500: airspring.FillMet, 1e7: airspring.FillBeyond} {
 		q.Force = force
 		list, err := airspring.TrySpacers(q)
 		if err != nil || len(list) != 1 || list[0].Outcome != want {

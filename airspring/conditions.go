@@ -1,6 +1,9 @@
 package airspring
 
-import "example.com/wheelrate/units"
+import (
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/units"
+)
 
 // Conditions are where a spring is: the temperature its gas has taken on, and
 // the altitude, from which the ambient pressure follows.
@@ -27,7 +30,7 @@ func FillAt(fill units.GaugePressure, from, to Conditions) (units.GaugePressure,
 	first := from.check(&c, "from")
 	to.check(&c, "to")
 	switch {
-	case !(fill <= mostFill), first && !(float64(fill)+float64(atmosphere(from.Altitude).Pressure) > 0):
+	case !(fill <= gas.MaxFill), first && !(float64(fill)+float64(atmosphere(from.Altitude).Pressure) > 0):
 		c.Fail("fill", fill, "more than vacuum, up to 1000 bar", nil)
 	}
 	if err := c.Err(); err != nil {
@@ -75,10 +78,10 @@ func (at Conditions) check(c *units.Checker, path string) bool {
 func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressure) (Spec, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.check(&c)
-	checkFill(&c, "fill", spec.Fill)
+	gas.CheckFill(&c, "fill", spec.Fill)
 	checkTemperature(&c, "from", from)
 	checkTemperature(&c, "to", to)
-	if !(ambient >= leastAir && ambient <= mostAir) {
+	if !(ambient >= gas.MinAmbient && ambient <= gas.MaxAmbient) {
 		c.Fail("to_ambient", ambient, "from 1 kPa(a) to 1000 kPa(a)", nil)
 	}
 	if err := c.Err(); err != nil {
@@ -91,9 +94,9 @@ func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressur
 	second := true
 	if spec.SecondVolume > 0 {
 		moved.SecondFill = (spec.SecondFill.Absolute(spec.Ambient) * warmer).Gauge(ambient)
-		second = moved.SecondFill > 0 && moved.SecondFill <= mostFill
+		second = moved.SecondFill > 0 && moved.SecondFill <= gas.MaxFill
 	}
-	if !(moved.Fill > 0 && moved.Fill <= mostFill && second) {
+	if !(moved.Fill > 0 && moved.Fill <= gas.MaxFill && second) {
 		c.Fail("to_ambient", ambient, "an ambient that leaves every fill more than 0, up to 1000 bar", units.ErrConflict)
 		return Spec{}, c.Err()
 	}

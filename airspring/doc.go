@@ -41,9 +41,8 @@
 // takes. [Choose] weighs fill and spacers against what a spring should do at sag
 // and at the end, [VolumeFor] sizes a chamber, and [Fit] goes back from measured
 // forces to fill, volume and exponent. [FillAt] and [SpecAt] bring a sealed
-// spring to another temperature and altitude. [Hold], [Follow], [Vibrate] and
-// [Oscillate] say how a gas that warms and cools behaves between slow and fast,
-// [RealState] and [CompressReal] how real air and nitrogen do.
+// spring to another temperature and altitude. Package gas has how a gas that warms
+// and cools behaves between slow and fast, and how real air and nitrogen do.
 //
 // # Pressure can hurt
 //
@@ -62,5 +61,5 @@
 // chambers sealed. The gas of a Spring is ideal; [CheckIdeal] says what that
 // leaves out with air or nitrogen in it. One thermally settled state, full
 // extension, is where every stroke starts; how the gas then warms and cools in
-// time is not in the law of a Spring, but [Follow] has it for a chamber.
+// time is not in the law of a Spring, but [example.com/wheelrate/airspring/gas.Follow] has it for a chamber.
 package airspring

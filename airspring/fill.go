@@ -1,6 +1,7 @@
 package airspring
 
 import (
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
@@ -84,7 +85,7 @@ func within(fill float64) (float64, finding) {
 	switch {
 	case !(fill > 0):
 		return 0, tooLittle
-	case !(fill <= mostFill):
+	case !(fill <= float64(gas.MaxFill)):
 		return 0, tooMuch
 	}
 	return fill, met

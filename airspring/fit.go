@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -12,18 +14,9 @@ import (
 // tell the unknowns apart.
 var ErrUndetermined = errors.New("airspring: the readings can't tell the unknowns apart")
 
-// Readings are forces measured at known travels of an air spring, in any order.
-type Readings struct {
-	// Spec is what is known. Those of Fill, PositiveVolume and Exponent that are 0
-	// are sought; the others hold. It has no second chamber.
-	Spec   Spec           `json:"spec"`
-	Travel []units.Length `json:"travel"` // from 0 to the travel
-	Force  []units.Force  `json:"force"`  // as many, finite
-}
-
-// Fitted is the spring that fits [Readings] best. The errors are one standard
-// deviation; 0 for what was given.
-type Fitted struct {
+// FitResult is the spring that fits readings best, see [Fit]. The errors are one
+// standard deviation; 0 for what was given.
+type FitResult struct {
 	Spec              Spec
 	FillError         units.GaugePressure
 	VolumeError       units.Volume
@@ -51,23 +44,27 @@ type Fitted struct {
 // There must be more readings at different travels than unknowns. Friction
 // shifts loading and unloading apart: give the mean of the two. The error names
 // every bad field and reading, such as force[3].
-func Fit(r Readings) (Fitted, error) {
+//
+// Those of the spec's Fill, PositiveVolume and Exponent that are 0 are sought, the
+// others hold; it has no second chamber. Travels are from 0 to the spec's, forces
+// finite, as many.
+func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	c := units.Checker{Package: "airspring"}
-	f := r.check(&c)
+	f := checkFit(&c, spec, readings)
 	if err := c.Err(); err != nil {
-		return Fitted{}, err
+		return FitResult{}, err
 	}
 	f.search()
 	f.polish()
 	if f.free[exponent] && !(f.at[exponent] >= 1 && f.at[exponent] <= 2) {
 		deviations, _ := f.judge(&c)
 		if err := c.Err(); err != nil {
-			return Fitted{}, err
+			return FitResult{}, err
 		}
 		limit := math.Min(math.Max(f.at[exponent], 1), 2)
 		if !(math.Abs(f.at[exponent]-limit) <= math.Max(3*deviations[exponent], 1e-9)) {
 			c.Fail("exponent", f.at[exponent], "readings that an exponent from 1 to 2 explains", ErrUndetermined)
-			return Fitted{}, c.Err()
+			return FitResult{}, c.Err()
 		}
 		f.at[exponent], f.hold = limit, true
 		f.polish()
@@ -95,12 +92,11 @@ type fitting struct {
 	at     [unknowns]float64
 }
 
-func (r *Readings) check(c *units.Checker) *fitting {
-	spec := r.Spec
+func checkFit(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	f := &fitting{given: spec, free: [unknowns]bool{spec.Fill == 0, spec.PositiveVolume == 0, spec.Exponent == 0}}
 	// Stand-ins for what is sought, so that the rest can be checked.
 	if f.free[volume] {
-		spec.PositiveVolume = mostVolume
+		spec.PositiveVolume = gas.MaxVolume
 	}
 	if f.free[exponent] {
 		spec.Exponent = 1
@@ -108,7 +104,7 @@ func (r *Readings) check(c *units.Checker) *fitting {
 	own := units.Checker{Package: c.Package}
 	spec.check(&own)
 	if !f.free[fill] {
-		checkFill(&own, "fill", spec.Fill)
+		gas.CheckFill(&own, "fill", spec.Fill)
 	}
 	if spec.SecondVolume != 0 {
 		own.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
@@ -158,7 +154,7 @@ func (f *fitting) sought() []int {
 	return list
 }
 
-func (f *fitting) result(c *units.Checker) (Fitted, error) {
+func (f *fitting) result(c *units.Checker) (FitResult, error) {
 	deviations, s := f.judge(c)
 	spec := f.given
 	if f.free[fill] {
@@ -176,9 +172,9 @@ func (f *fitting) result(c *units.Checker) (Fitted, error) {
 		}
 	}
 	if err := c.Err(); err != nil {
-		return Fitted{}, err
+		return FitResult{}, err
 	}
-	return Fitted{
+	return FitResult{
 		Spec: spec, FillError: units.GaugePressure(deviations[fill]), VolumeError: units.Volume(deviations[volume]),
 		ExponentError: deviations[exponent], ResidualDeviation: units.Force(s), Points: len(f.x),
 	}, nil

@@ -8,14 +8,15 @@ import (
 	"testing"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
 // zigzag are eleven readings over the whole travel, those of the textbook plus
 // and minus a misreading in turn. The first is less.
-func zigzag(s airspring.Spec, misread float64) airspring.Readings {
-	r := airspring.Readings{Spec: s}
+func zigzag(s airspring.Spec, misread float64) question {
+	r := question{Spec: s}
 	for i := range 11 {
 		x := float64(s.Travel) * float64(i) / 10
 		f, _ := textbook(s, x)
@@ -51,7 +52,7 @@ func TestFitExponentOutside(t *testing.T) {
 		s := one(36, 160, 230, 5, c.made)
 		r := zigzag(s, c.misread)
 		r.Spec.Exponent = 0
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		if !c.taken {
 			wantFields(t, fmt.Sprint("exponent ", c.best), err, "exponent")
 			if f := units.Fields(err); len(f) == 1 {
@@ -87,13 +88,13 @@ func TestFitLimitAsGiven(t *testing.T) {
 		}
 		r := readings(t, s, 20, 0.8+0.2*rng.Float64(), 3, rng)
 		r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		if err != nil || got.Spec.Exponent != 1 {
 			continue
 		}
 		taken++
 		r.Spec.Exponent = 1
-		given, err := airspring.Fit(r)
+		given, err := fit(r)
 		if err != nil {
 			t.Error(err)
 			continue
@@ -125,12 +126,12 @@ func TestFitPartOfTravel(t *testing.T) {
 		{5e5, [3]float64{601325, 0.000229619348793622, 1.29749795687902}, [3]float64{0, 2.48657404039e-7, 0.00162407471156}, 0.0328308305831},
 		{0, [3]float64{601300.998115535, 0.000229894688910355, 1.29945246464952}, [3]float64{21.0596410572, 3.44812234877e-7, 0.00235048460773}, 0.032350893155},
 	} {
-		r := airspring.Readings{Spec: one(36, 160, 0, 0, 0), Force: force}
+		r := question{one(36, 160, 0, 0, 0), spring.Readings{Force: force}}
 		r.Spec.Fill = c.fill
 		for i := range force {
 			r.Travel = append(r.Travel, 6*mm*units.Length(i))
 		}
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		if err != nil {
 			t.Error(err)
 			continue
@@ -149,7 +150,7 @@ func TestFitPartOfTravel(t *testing.T) {
 		for _, share := range []float64{0.01, 0.03, 0.1, 0.4} {
 			r := readings(t, s, 12, share, 0, nil)
 			r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0
-			got, err := airspring.Fit(r)
+			got, err := fit(r)
 			if err != nil {
 				t.Errorf("exponent %v over %v: %v", n, share, err)
 				continue
@@ -171,7 +172,7 @@ func TestFitShortStroke(t *testing.T) {
 				}
 				r := readings(t, s, 20, share, 0, nil)
 				r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
-				got, err := airspring.Fit(r)
+				got, err := fit(r)
 				if err != nil {
 					t.Errorf("exponent %v over %v of the travel: %v", n, share, err)
 					continue
@@ -194,14 +195,14 @@ func TestFitAlike(t *testing.T) {
 		{1e-9, both}, {5.875e-6, both}, {6.609e-6, both}, {8.812e-6, nil},
 	} {
 		s := one(36, 160, 230, 5, 1.3)
-		r := airspring.Readings{Spec: s}
+		r := question{Spec: s}
 		for i := range 7 {
 			x := c.step * float64(i)
 			f, _ := textbook(s, x)
 			r.Travel, r.Force = append(r.Travel, units.Length(x)), append(r.Force, units.Force(f))
 		}
 		r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0
-		_, err := airspring.Fit(r)
+		_, err := fit(r)
 		wantFields(t, fmt.Sprint("step ", c.step), err, c.want...)
 		if c.want != nil && !errors.Is(err, airspring.ErrUndetermined) {
 			t.Errorf("step %v: %v", c.step, err)
@@ -209,12 +210,12 @@ func TestFitAlike(t *testing.T) {
 	}
 	// Travels that are different numbers, but no way apart: nothing depends on the
 	// volume there.
-	r := airspring.Readings{Spec: one(36, 160, 230, 5, 1.3)}
+	r := question{Spec: one(36, 160, 230, 5, 1.3)}
 	r.Spec.PositiveVolume = 0
 	for i := range 4 {
 		r.Travel, r.Force = append(r.Travel, units.Length(float64(i)*1e-300)), append(r.Force, 509)
 	}
-	_, err := airspring.Fit(r)
+	_, err := fit(r)
 	wantFields(t, "no way", err, "positive_volume")
 	if !errors.Is(err, airspring.ErrUndetermined) {
 		t.Error(err)
@@ -245,7 +246,7 @@ func TestFitVagueFill(t *testing.T) {
 		misread := c.share * 0.5e5 / (per - c.share*shift)
 		r := zigzag(s, misread)
 		r.Spec.Fill = 0
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		wantFields(t, fmt.Sprint("share ", c.share), err, c.want...)
 		if c.want != nil {
 			if !errors.Is(err, airspring.ErrUndetermined) {
@@ -264,7 +265,7 @@ func TestFitWithoutPressure(t *testing.T) {
 	s := one(36, 160, 230, -0.4, 1)
 	r := zigzag(s, 0)
 	r.Spec.Fill = 0
-	_, err := airspring.Fit(r)
+	_, err := fit(r)
 	wantFields(t, "below ambient", err, "fill")
 	if errors.Is(err, airspring.ErrUndetermined) {
 		t.Errorf("it is determined: %v", err)
@@ -276,13 +277,13 @@ func TestFitWithoutPressure(t *testing.T) {
 		if r.Spec.PositiveVolume = 230 * cm3; seek {
 			r.Spec.PositiveVolume = 0
 		}
-		if _, err := airspring.Fit(r); len(units.Fields(err)) == 0 {
+		if _, err := fit(r); len(units.Fields(err)) == 0 {
 			t.Errorf("vacuum: %v", err)
 		}
 	}
 	r = zigzag(one(36, 160, 230, 5, 1), 0)
 	r.Spec.PositiveVolume, r.Spec.Fill = 0, -1
-	_, err = airspring.Fit(r)
+	_, err = fit(r)
 	wantFields(t, "given below ambient", err, "spec.fill")
 }
 
@@ -294,7 +295,7 @@ func TestFitSizes(t *testing.T) {
 		s.Bore, s.Travel, s.PositiveVolume = s.Bore*units.Length(scale), s.Travel*units.Length(scale), s.PositiveVolume*units.Volume(scale*scale*scale)
 		r := zigzag(s, 0)
 		r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		if err != nil {
 			t.Error(err)
 			continue
@@ -307,7 +308,7 @@ func TestFitSizes(t *testing.T) {
 		r := zigzag(one(36, 160, 230, 5, 1.3), 0)
 		r.Spec.Fill = 0
 		r.Force[3] = force
-		_, err := airspring.Fit(r)
+		_, err := fit(r)
 		wantFields(t, fmt.Sprint(force), err, "force[3]")
 	}
 }

@@ -8,15 +8,24 @@ import (
 	"testing"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
 // readings measures a spring at n travels up to a share of its own, with a
 // scatter of the force.
-func readings(t testing.TB, s airspring.Spec, n int, upTo, scatter float64, rng *rand.Rand) airspring.Readings {
+// question is a spec, 0 where something is sought, and readings of the spring.
+type question struct {
+	Spec airspring.Spec
+	spring.Readings
+}
+
+func fit(q question) (airspring.FitResult, error) { return airspring.Fit(q.Spec, q.Readings) }
+
+func readings(t testing.TB, s airspring.Spec, n int, upTo, scatter float64, rng *rand.Rand) question {
 	t.Helper()
-	r := airspring.Readings{Spec: s}
+	r := question{Spec: s}
 	for i := range n {
 		x := float64(s.Travel) * upTo * float64(i) / float64(n-1)
 		f, _ := textbook(s, x)
@@ -46,7 +55,7 @@ func TestFitExact(t *testing.T) {
 			if seek&4 != 0 {
 				r.Spec.Exponent = 0
 			}
-			got, err := airspring.Fit(r)
+			got, err := fit(r)
 			if err != nil {
 				t.Errorf("seek %d: %v", seek, err)
 				continue
@@ -92,11 +101,11 @@ func TestFitComputed(t *testing.T) {
 		{given, travel, force,
 			[3]float64{721915.153733388, 0.000187596387976241, 1.15}, [3]float64{1564.52423914, 1.62428831222e-7, 0}, 3.29535548511},
 	} {
-		r := airspring.Readings{Spec: c.spec}
+		r := question{Spec: c.spec}
 		for i := range c.travel {
 			r.Travel, r.Force = append(r.Travel, units.Length(c.travel[i])*mm), append(r.Force, units.Force(c.force[i]))
 		}
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -121,7 +130,7 @@ func TestFitErrors(t *testing.T) {
 	for range runs {
 		r := readings(t, s, 25, 1, scatter, rng)
 		r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -151,9 +160,9 @@ func TestFitErrors(t *testing.T) {
 func TestFitUndetermined(t *testing.T) {
 	rng := rand.New(rand.NewPCG(13, 14))
 	s := one(36, 160, 230, 5, 1)
-	for _, r := range []airspring.Readings{readings(t, s, 12, 0.02, 0.5, rng), readings(t, s, 12, 0.3, 8, rng)} {
+	for _, r := range []question{readings(t, s, 12, 0.02, 0.5, rng), readings(t, s, 12, 0.3, 8, rng)} {
 		r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
-		_, err := airspring.Fit(r)
+		_, err := fit(r)
 		if !errors.Is(err, airspring.ErrUndetermined) {
 			t.Errorf("error %v", err)
 		}
@@ -165,7 +174,7 @@ func TestFitUndetermined(t *testing.T) {
 	}
 	r := readings(t, s, 12, 0.3, 2, rng)
 	r.Spec.Fill, r.Spec.PositiveVolume = 0, 0
-	got, err := airspring.Fit(r)
+	got, err := fit(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -182,7 +191,7 @@ func TestFitExponentLimit(t *testing.T) {
 	for range 20 {
 		r := readings(t, s, 25, 1, 2, rng)
 		r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -200,7 +209,7 @@ func TestFitExponentLimit(t *testing.T) {
 	r := readings(t, s, 25, 1, 0, nil)
 	r.Spec.Exponent = 0
 	r.Spec.PositiveVolume = 200 * cm3 // so that n would have to be far below 1
-	_, err := airspring.Fit(r)
+	_, err := fit(r)
 	if !errors.Is(err, airspring.ErrUndetermined) {
 		t.Errorf("error %v", err)
 	}
@@ -208,37 +217,37 @@ func TestFitExponentLimit(t *testing.T) {
 }
 
 func TestFitRefuses(t *testing.T) {
-	base := func() airspring.Readings {
+	base := func() question {
 		r := readings(t, one(36, 160, 230, 5, 1), 6, 1, 0, nil)
 		r.Spec.Fill, r.Spec.PositiveVolume = 0, 0
 		return r
 	}
 	for _, c := range []struct {
 		name   string
-		change func(*airspring.Readings)
+		change func(*question)
 		want   []string
 	}{
-		{"nothing", func(r *airspring.Readings) { *r = airspring.Readings{} }, []string{"spec.bore", "spec.travel", "spec.ambient", "travel"}},
-		{"nothing sought", func(r *airspring.Readings) { r.Spec = one(36, 160, 230, 5, 1) }, []string{"spec"}},
-		{"too few", func(r *airspring.Readings) { r.Travel, r.Force = r.Travel[:2], r.Force[:2] }, []string{"travel"}},
-		{"all at one travel", func(r *airspring.Readings) {
+		{"nothing", func(r *question) { *r = question{} }, []string{"spec.bore", "spec.travel", "spec.ambient", "travel"}},
+		{"nothing sought", func(r *question) { r.Spec = one(36, 160, 230, 5, 1) }, []string{"spec"}},
+		{"too few", func(r *question) { r.Travel, r.Force = r.Travel[:2], r.Force[:2] }, []string{"travel"}},
+		{"all at one travel", func(r *question) {
 			for i := range r.Travel {
 				r.Travel[i] = 0.01
 			}
 		}, []string{"travel"}},
-		{"of different length", func(r *airspring.Readings) { r.Force = r.Force[:5] }, []string{"force"}},
-		{"not numbers", func(r *airspring.Readings) {
+		{"of different length", func(r *question) { r.Force = r.Force[:5] }, []string{"force"}},
+		{"not numbers", func(r *question) {
 			r.Travel[1], r.Force[2], r.Force[3] = units.Length(nan), units.Force(nan), units.Force(inf)
 		},
 			[]string{"travel[1]", "force[2]", "force[3]"}},
-		{"beyond travel", func(r *airspring.Readings) { r.Travel[5] = 0.161 }, []string{"travel[5]"}},
-		{"second chamber", func(r *airspring.Readings) { r.Spec.SecondVolume, r.Spec.SecondFill = cm3, 1e5 }, []string{"spec.second_volume"}},
-		{"bad exponent given", func(r *airspring.Readings) { r.Spec.Exponent = 3 }, []string{"spec.exponent"}},
-		{"bad volume given", func(r *airspring.Readings) { r.Spec.PositiveVolume = 100 * cm3 }, []string{"spec.positive_volume"}},
+		{"beyond travel", func(r *question) { r.Travel[5] = 0.161 }, []string{"travel[5]"}},
+		{"second chamber", func(r *question) { r.Spec.SecondVolume, r.Spec.SecondFill = cm3, 1e5 }, []string{"spec.second_volume"}},
+		{"bad exponent given", func(r *question) { r.Spec.Exponent = 3 }, []string{"spec.exponent"}},
+		{"bad volume given", func(r *question) { r.Spec.PositiveVolume = 100 * cm3 }, []string{"spec.positive_volume"}},
 	} {
 		r := base()
 		c.change(&r)
-		_, err := airspring.Fit(r)
+		_, err := fit(r)
 		wantFields(t, c.name, err, c.want...)
 	}
 }
@@ -249,7 +258,7 @@ func FuzzFit(f *testing.F) {
 	f.Add(bytesOf(-500, 550, 0, 8e8, 1e-300, 1400, 0, 0, 0), 7)
 	f.Fuzz(func(t *testing.T, data []byte, seek int) {
 		v := numbers(data, 9)
-		r := airspring.Readings{Spec: one(36, 160, 230, 5, 1)}
+		r := question{Spec: one(36, 160, 230, 5, 1)}
 		r.Spec.PositiveVolume, r.Spec.Exponent, r.Spec.Fill = units.Volume(v[6]), v[7], units.GaugePressure(v[8])
 		if seek&1 != 0 {
 			r.Spec.Fill = 0
@@ -263,7 +272,7 @@ func FuzzFit(f *testing.F) {
 		for i := range 6 {
 			r.Travel, r.Force = append(r.Travel, units.Length(i)*0.03), append(r.Force, units.Force(v[i]))
 		}
-		got, err := airspring.Fit(r)
+		got, err := fit(r)
 		if err != nil {
 			if len(units.Fields(err)) == 0 {
 				t.Errorf("an error without a field: %v", err)
@@ -282,11 +291,11 @@ func FuzzFit(f *testing.F) {
 func ExampleFit() {
 	// Slow readings of an invented fork, in mm and N. The figures were confirmed
 	// with mpmath, 30 digits.
-	r := airspring.Readings{Spec: airspring.Spec{Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, Ambient: airspring.SeaLevel, Exponent: 1}}
+	r := question{Spec: airspring.Spec{Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, Ambient: airspring.SeaLevel, Exponent: 1}}
 	for _, p := range [][2]float64{{0, 510}, {32, 608}, {64, 752}, {96, 963}, {128, 1308}, {160, 1994}} {
 		r.Travel, r.Force = append(r.Travel, units.Length(p[0])*units.Millimetre), append(r.Force, units.Force(p[1]))
 	}
-	got, err := airspring.Fit(r)
+	got, err := fit(r)
 	fmt.Printf("fill %.3f ± %.3f bar, volume %.1f ± %.1f cm³, residuals %.2f N %v\n", got.Spec.Fill.Bar(), got.FillError.Bar(),
 		got.Spec.PositiveVolume.CubicCentimetres(), got.VolumeError.CubicCentimetres(), got.ResidualDeviation.Newtons(), err)
 	// Output: fill 5.003 ± 0.006 bar, volume 230.0 ± 0.1 cm³, residuals 1.58 N <nil>

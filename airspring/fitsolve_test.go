@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/diff/fd"
 	"gonum.org/v1/gonum/mat"
 
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -15,14 +16,14 @@ import (
 // the spec that is known.
 func fittingOf(t *testing.T, made, known Spec, off float64) *fitting {
 	t.Helper()
-	r := Readings{Spec: known}
+	var r spring.Readings
 	law := newSpring(&made, float64(made.Fill)+float64(made.Ambient))
 	for i := range 8 {
 		x := made.Travel * units.Length(i) / 7
 		r.Travel, r.Force = append(r.Travel, x), append(r.Force, law.Force(x)+units.Force(off*float64(i%2)))
 	}
 	c := units.Checker{Package: "airspring"}
-	f := r.check(&c)
+	f := checkFit(&c, known, r)
 	if err := c.Err(); err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,9 @@
 package airspring
 
-import "example.com/wheelrate/units"
+import (
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/units"
+)
 
 // HoseReading returns what a pump's gauge shows when it is screwed on to a
 // filled chamber: the hose was at ambient, and takes its part,
@@ -34,8 +37,8 @@ func HoseFill(chamber, hose units.Volume, reading units.GaugePressure) (units.Ga
 
 func checkHose(chamber, hose units.Volume, field string, pressure units.GaugePressure) error {
 	c := units.Checker{Package: "airspring"}
-	units.Between(&c, "chamber_volume", chamber, leastVolume, mostVolume)
-	upTo(&c, "hose_volume", hose, mostVolume)
-	upTo(&c, field, pressure, mostFill)
+	units.Between(&c, "chamber_volume", chamber, gas.MinVolume, gas.MaxVolume)
+	upTo(&c, "hose_volume", hose, gas.MaxVolume)
+	upTo(&c, field, pressure, gas.MaxFill)
 	return c.Err()
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
@@ -28,7 +29,7 @@ type IdealCheck struct {
 
 // CheckIdeal says what taking the gas for ideal leaves out: it compresses the
 // real gas from the spec's fill, at a temperature, by as much as the full travel
-// compresses the positive chamber ([CompressReal]), and sets p·Vⁿ = constant
+// compresses the positive chamber ([gas.Compress]), and sets p·Vⁿ = constant
 // against it. Slowly, the ideal gas is within 1 % up to 35 bar and 3 to 1; for
 // a fast stroke n = 1.4 falls short, by 1.5 % in a fork at 5 bar compressed to a
 // third and by 5 to 9 % in a shock at 15 to 25 bar. There the right exponent is
@@ -36,42 +37,49 @@ type IdealCheck struct {
 // is 0.
 //
 // The spec is as for [New], without a second chamber, the gas and the temperature
-// as for [RealState]. The error names every bad field: fill where it is more than
+// as for [gas.StateAt]. The error names every bad field: fill where it is more than
 // 40 bar(a) with the ambient, positive_volume where the travel compresses it more
-// than 5 to 1. Sources as for RealState.
+// than 5 to 1. Sources as for gas.StateAt.
 //
 // Not modelled: how the negative chamber's gas differs, which works at low
 // pressure where it matters least.
-func CheckIdeal(spec Spec, gas Gas, temperature units.Temperature) (IdealCheck, error) {
+func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (IdealCheck, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.check(&c)
-	checkFill(&c, "fill", spec.Fill)
+	gas.CheckFill(&c, "fill", spec.Fill)
 	if spec.SecondVolume != 0 && !c.Bad("second_volume") {
 		c.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
 	}
-	checkGas(&c, gas)
-	checkRealTemperature(&c, temperature)
+	species.Check(&c)
+	gas.CheckTemperature(&c, temperature)
 	p := float64(spec.Fill) + float64(spec.Ambient)
-	if !c.Bad("fill") && !c.Bad("ambient") && !(p <= mostReal) {
+	if !c.Bad("fill") && !c.Bad("ambient") && !(p <= float64(gas.MaxPressure)) {
 		c.Fail("fill", spec.Fill, "at most 40 bar(a) with the ambient", nil)
 	}
 	var ratio float64
 	if !c.Bad("bore") && !c.Bad("travel") && !c.Bad("positive_volume") && !c.Bad("oil_volume") && !c.Bad("spacer_volume") && !c.Bad("spacers") {
-		v := spec.chamber(spec.Spacers)
-		if ratio = v / (v - spec.sweep(spec.Travel)); !(ratio <= mostRatio) {
-			c.Fail("positive_volume", spec.PositiveVolume, fmt.Sprintf("a chamber that the travel compresses by at most %g to 1", mostRatio), nil)
+		v := spec.positiveVolume(spec.Spacers)
+		if ratio = v / (v - spec.sweep(spec.Travel)); !(ratio <= gas.MaxRatio) {
+			c.Fail("positive_volume", spec.PositiveVolume, fmt.Sprintf("a chamber that the travel compresses by at most %g to 1", gas.MaxRatio), nil)
 		}
 	}
 	if err := c.Err(); err != nil {
 		return IdealCheck{}, err
 	}
-	q, t := gas.equation(), float64(temperature)
-	real := q.stroke(p, t, ratio)
+	settled := units.AbsolutePressure(p)
+	state, err := gas.StateAt(species, settled, temperature)
+	if err != nil {
+		return IdealCheck{}, err
+	}
+	real, err := gas.Compress(species, settled, temperature, ratio)
+	if err != nil {
+		return IdealCheck{}, err
+	}
 	slow, fast := p*ratio, p*math.Pow(ratio, spec.Exponent)
 	a := area(spec.Bore)
 	return IdealCheck{
 		CompressionRatio: ratio,
-		Compressibility:  q.state(p, t).Compressibility,
+		Compressibility:  state.Compressibility,
 		Exponent:         real.Exponent,
 		SlowError:        slow/float64(real.Slow) - 1,
 		FastError:        fast/float64(real.Fast) - 1,

@@ -3,6 +3,7 @@ package airspring
 import (
 	"math"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -13,33 +14,33 @@ type Spring struct {
 	spec     Spec
 	travel   float64
 	n        float64
-	positive gas
-	negative gas     // of no area where there is none
-	joint    gas     // both chambers of the positive side, from where the second joins in
+	positive chamber
+	negative chamber // of no area where there is none
+	joint    chamber // both chambers of the positive side, from where the second joins in
 	opening  float64 // the travel at which it would
 	joins    float64 // the travel at which it does; infinite where it never does
 	outside  float64 // force of the ambient on the piston
 }
 
-// gas is a chamber whose volume falls with the travel: V = volume·(1 − share·x).
-type gas struct {
+// chamber is one whose volume falls with the travel: V = volume·(1 − share·x).
+type chamber struct {
 	area     float64 // of the piston, m²
 	pressure float64 // absolute, at x = 0
 	volume   float64 // at x = 0
 	share    float64 // area/volume; negative where the chamber grows
 }
 
-func newGas(area, pressure, volume float64) gas {
-	return gas{area: area, pressure: pressure, volume: volume, share: area / volume}
+func newChamber(area, pressure, volume float64) chamber {
+	return chamber{area: area, pressure: pressure, volume: volume, share: area / volume}
 }
 
 // left is the volume at x as a fraction of the one at 0. The conversion keeps
 // the product from being fused with the difference: what is more than 0 at full
 // travel then is so everywhere.
-func (g *gas) left(x float64) float64 { return 1 - float64(g.share*x) }
+func (g *chamber) left(x float64) float64 { return 1 - float64(g.share*x) }
 
 // at returns the pressure where a fraction of the volume is left.
-func (g *gas) at(left, n float64) float64 {
+func (g *chamber) at(left, n float64) float64 {
 	if n == 1 {
 		return g.pressure / left
 	}
@@ -48,7 +49,7 @@ func (g *gas) at(left, n float64) float64 {
 
 // work done on the gas up to x, p·V·(e^(m·u) − 1)/m with u = ln(V/V(x)) and
 // m = n − 1. No digits are lost near n = 1 or for small x.
-func (g *gas) work(x, n float64) float64 {
+func (g *chamber) work(x, n float64) float64 {
 	u, m := -math.Log1p(-float64(g.share*x)), n-1
 	if m == 0 {
 		return g.pressure * g.volume * u
@@ -87,7 +88,7 @@ func (g *gas) work(x, n float64) float64 {
 func New(spec Spec) (*Spring, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.check(&c)
-	checkFill(&c, "fill", spec.Fill)
+	gas.CheckFill(&c, "fill", spec.Fill)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
@@ -100,7 +101,7 @@ func newSpring(spec *Spec, fill float64) Spring {
 	ap := area(spec.Bore)
 	s := Spring{
 		spec: *spec, travel: float64(spec.Travel), n: spec.Exponent,
-		positive: newGas(ap, fill, spec.chamber(spec.Spacers)),
+		positive: newChamber(ap, fill, spec.positiveVolume(spec.Spacers)),
 		outside:  ap * float64(spec.Ambient),
 	}
 	s.opening, s.joins = s.positive.volume/ap, math.Inf(1)
@@ -111,7 +112,7 @@ func newSpring(spec *Spec, fill float64) Spring {
 		// (D − d)(D + d) keeps the digits of a thick shaft.
 		an := math.Pi / 4 * float64(spec.Bore-spec.Shaft) * float64(spec.Bore+spec.Shaft)
 		port := float64(spec.PortTravel)
-		s.negative = gas{area: an, volume: float64(spec.NegativeVolume), share: -an / float64(spec.NegativeVolume)}
+		s.negative = chamber{area: an, volume: float64(spec.NegativeVolume), share: -an / float64(spec.NegativeVolume)}
 		// Filled slowly, whatever the exponent of the stroke.
 		s.negative.pressure = s.slow(port) * s.negative.left(port)
 		s.outside = area(spec.Shaft) * float64(spec.Ambient)

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -417,7 +418,7 @@ func TestLimits(t *testing.T) {
 			return
 		}
 		from, to := law.PositiveVolume(0), law.PositiveVolume(x)
-		change, err := airspring.Polytropic(airspring.Change{Pressure: law.PositivePressure(0), Volume: from, ToVolume: to, Exponent: n})
+		change, err := gas.Polytropic(gas.PolytropicChange{Pressure: law.PositivePressure(0), Volume: from, ToVolume: to, Exponent: n})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -430,7 +431,7 @@ func TestLimits(t *testing.T) {
 		small := n * area * area * float64(law.PositivePressure(0)) / float64(from)
 		unitstest.Near(t, "rate of a small stroke", float64(law.Rate(0)), small, unitstest.Rel(1e-12))
 		for _, w := range []float64{0, 1e12} {
-			r, err := airspring.Vibrate(airspring.Vibration{Area: units.Area(area), Volume: from, Fill: s.Fill, Ambient: s.Ambient, HeatRatio: n, OmegaTau: w})
+			r, err := gas.Vibrate(gas.Vibration{Area: units.Area(area), Volume: from, Fill: s.Fill, Ambient: s.Ambient, HeatRatio: n, OmegaTau: w})
 			if err != nil {
 				t.Fatal(err)
 			}

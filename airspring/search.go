@@ -3,6 +3,7 @@ package airspring
 import (
 	"fmt"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
@@ -16,24 +17,24 @@ type Search struct {
 	First, Last int                 // the least and the greatest number of spacers
 }
 
-// Outcome is what came of a search with one number of spacers.
-type Outcome string
+// FillOutcome is what came of a search with one number of spacers.
+type FillOutcome string
 
 // The outcomes.
 const (
-	FillMet       Outcome = "met"        // the fill carries the force
-	FillAtMarking Outcome = "at_marking" // that would need more than the marking permits
-	FillBeyond    Outcome = "beyond"     // it would need more than 1000 bar
-	FillNone      Outcome = "none"       // a fill of 0 above ambient has more force already
-	FillPullsIn   Outcome = "pulls_in"   // so near to full extension more fill would pull in harder
-	leastFill             = 1e3          // Pa above ambient, in place of none at all
+	FillMet       FillOutcome = "met"        // the fill carries the force
+	FillAtMarking FillOutcome = "at_marking" // that would need more than the marking permits
+	FillBeyond    FillOutcome = "beyond"     // it would need more than 1000 bar
+	FillNone      FillOutcome = "none"       // a fill of 0 above ambient has more force already
+	FillPullsIn   FillOutcome = "pulls_in"   // so near to full extension more fill would pull in harder
+	leastFill                 = 1e3          // Pa above ambient, in place of none at all
 )
 
 // Trial is a spring with one number of spacers, filled as well as the marking
 // permits.
 type Trial struct {
 	Spacers    int
-	Outcome    Outcome
+	Outcome    FillOutcome
 	FillWanted units.GaugePressure // that carries the force; 0 where none does
 	Fill       units.GaugePressure // the same, or MaxFill where that is less; at most 1 kPa for FillNone; 0 for FillPullsIn
 	Slow       Spring              // filled so, with the gas settled: the exponent is 1
@@ -68,7 +69,7 @@ func AppendTrials(list []Trial, s Search) ([]Trial, error) {
 	if !(s.At > 0 && (s.At <= spec.Travel || own.Bad("travel"))) {
 		c.Fail("at", s.At, "more than 0, up to the travel", nil)
 	}
-	checkFill(&c, "max_fill", s.MaxFill)
+	gas.CheckFill(&c, "max_fill", s.MaxFill)
 	switch {
 	case !(s.First >= 0 && s.First <= mostSpacers):
 		c.Fail("first", s.First, "from 0 to 1000", nil)
@@ -76,7 +77,7 @@ func AppendTrials(list []Trial, s Search) ([]Trial, error) {
 		c.Fail("last", s.Last, fmt.Sprintf("from first, %d, to 1000", s.First), nil)
 	case s.Last > 0 && spec.SpacerVolume == 0:
 		c.Fail("spec.spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
-	case own.OK() && !outlasts(spec.chamber(s.First), spec.sweep(spec.Travel)):
+	case own.OK() && !outlasts(spec.positiveVolume(s.First), spec.sweep(spec.Travel)):
 		c.Fail("first", s.First, more(spec.sweep(spec.Travel), "the travel"), units.ErrConflict)
 	}
 	if err := c.Err(); err != nil {
@@ -90,7 +91,7 @@ func appendTrials(list []Trial, s *Search) []Trial {
 	spec := s.Spec
 	swept := spec.sweep(spec.Travel)
 	end := s.First
-	for end <= s.Last && outlasts(spec.chamber(end), swept) {
+	for end <= s.Last && outlasts(spec.positiveVolume(end), swept) {
 		end++
 	}
 	if most := len(list) + end - s.First; most > cap(list) {

@@ -52,7 +52,7 @@ func TestTrySpacers(t *testing.T) {
 // second chamber too.
 func TestTrySpacersIsFillFor(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 32))
-	seen := map[airspring.Outcome]int{}
+	seen := map[airspring.FillOutcome]int{}
 	for i := range 400 {
 		spec := randomSpec(rng)
 		spec.SpacerVolume, spec.Spacers = units.Volume(float64(spec.PositiveVolume)*0.02), 0
@@ -97,7 +97,7 @@ func TestTrySpacersIsFillFor(t *testing.T) {
 			}
 		}
 	}
-	for _, o := range []airspring.Outcome{airspring.FillMet, airspring.FillAtMarking, airspring.FillNone} {
+	for _, o := range []airspring.FillOutcome{airspring.FillMet, airspring.FillAtMarking, airspring.FillNone} {
 		if seen[o] < 20 {
 			t.Errorf("%s only %d times", o, seen[o])
 		}

@@ -3,6 +3,7 @@ package airspring
 import (
 	"math"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
@@ -26,7 +27,7 @@ func SpacersFor(spec Spec, force units.Force, most int) (SpacerCount, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.Spacers = 0
 	spec.check(&c)
-	checkFill(&c, "fill", spec.Fill)
+	gas.CheckFill(&c, "fill", spec.Fill)
 	if spec.SpacerVolume == 0 {
 		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
 	}
@@ -39,7 +40,7 @@ func SpacersFor(spec Spec, force units.Force, most int) (SpacerCount, error) {
 	}
 	var best SpacerCount
 	absolute := float64(spec.Fill) + float64(spec.Ambient)
-	for n := 0; n <= most && outlasts(spec.chamber(n), spec.sweep(spec.Travel)); n++ {
+	for n := 0; n <= most && outlasts(spec.positiveVolume(n), spec.sweep(spec.Travel)); n++ {
 		spec.Spacers = n
 		s := newSpring(&spec, absolute)
 		full := s.Force(spec.Travel)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
@@ -48,19 +49,12 @@ type Spec struct {
 	Exponent       float64                `json:"exponent"`                  // n of p·Vⁿ, from 1 (slow) to 2; about 1.4 is fast
 }
 
-// What a spec may hold: far more than any spring has, and little enough that
-// nothing computed from it leaves the range of float64. Lengths, volumes and
-// pressures entered as bare numbers in millimetres, cubic centimetres and bar
-// or psi fall outside.
+// What a spec may hold besides what a chamber may, see package gas: far more than
+// any spring has.
 const (
 	leastLength = 1e-6 // m
 	mostBore    = 1.0  // m
 	mostTravel  = 10.0 // m
-	leastVolume = 1e-9 // m³
-	mostVolume  = 1.0  // m³
-	mostFill    = 1e8  // Pa above ambient
-	leastAir    = 1e3  // Pa, the ambient at 31 km
-	mostAir     = 1e6  // Pa
 	mostSpacers = 1000
 )
 
@@ -74,7 +68,7 @@ func (s *Spec) sweep(x units.Length) float64 { return area(s.Bore) * float64(x) 
 
 // chamber is the volume of the positive chamber at full extension, with the
 // oil and a number of spacers in it.
-func (s *Spec) chamber(spacers int) float64 {
+func (s *Spec) positiveVolume(spacers int) float64 {
 	return float64(s.PositiveVolume-s.OilVolume) - float64(spacers)*float64(s.SpacerVolume)
 }
 
@@ -97,20 +91,6 @@ func checkShaft(c *units.Checker, shaft, bore units.Length, boreOK bool) {
 	}
 }
 
-func checkAmbient(c *units.Checker, ambient units.AbsolutePressure) {
-	if ambient == 0 {
-		c.Fail("ambient", nil, "the air pressure around the spring, above vacuum, such as 101.325 kPa(a)", units.ErrMissing)
-		return
-	}
-	units.Between(c, "ambient", ambient, leastAir, mostAir)
-}
-
-func checkFill(c *units.Checker, field string, fill units.GaugePressure) {
-	if !(fill > 0 && fill <= mostFill) {
-		c.Fail(field, fill, "more than 0 above ambient, up to "+fmt.Sprint(units.GaugePressure(mostFill)), nil)
-	}
-}
-
 func checkExponent(c *units.Checker, n float64) { units.Between(c, "exponent", n, 1, 2) }
 
 // check says everything that is wrong with a spec but for its fill.
@@ -123,23 +103,23 @@ func (s *Spec) check(c *units.Checker) {
 	case s.SecondVolume == 0 && s.SecondFill != 0:
 		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
 	case s.SecondVolume != 0:
-		units.Between(c, "second_volume", s.SecondVolume, leastVolume, mostVolume)
+		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
 		if s.SecondFill == 0 {
 			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
 			break
 		}
-		checkFill(c, "second_fill", s.SecondFill)
+		gas.CheckFill(c, "second_fill", s.SecondFill)
 	}
-	checkAmbient(c, s.Ambient)
+	gas.CheckAmbient(c, s.Ambient)
 	checkExponent(c, s.Exponent)
 }
 
 // checkChamber checks what makes up the positive chamber, and that it outlasts
 // the travel.
 func (s *Spec) checkChamber(c *units.Checker, swept bool) {
-	ok := units.Between(c, "positive_volume", s.PositiveVolume, leastVolume, mostVolume)
-	ok = upTo(c, "oil_volume", s.OilVolume, mostVolume) && ok
-	each := upTo(c, "spacer_volume", s.SpacerVolume, mostVolume)
+	ok := units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
+	ok = upTo(c, "oil_volume", s.OilVolume, gas.MaxVolume) && ok
+	each := upTo(c, "spacer_volume", s.SpacerVolume, gas.MaxVolume)
 	switch {
 	case s.Spacers < 0 || s.Spacers > mostSpacers:
 		c.Fail("spacers", s.Spacers, "from 0 to 1000", nil)
@@ -152,9 +132,9 @@ func (s *Spec) checkChamber(c *units.Checker, swept bool) {
 	}
 	sweep := s.sweep(s.Travel)
 	switch {
-	case !outlasts(s.chamber(0), sweep):
+	case !outlasts(s.positiveVolume(0), sweep):
 		c.Fail("positive_volume", s.PositiveVolume, more(sweep, "the travel"), units.ErrConflict)
-	case !outlasts(s.chamber(s.Spacers), sweep):
+	case !outlasts(s.positiveVolume(s.Spacers), sweep):
 		c.Fail("spacers", s.Spacers, more(sweep, "the travel"), units.ErrConflict)
 	}
 }
@@ -185,6 +165,6 @@ func (s *Spec) checkNegative(c *units.Checker, bore, travel bool) {
 		}
 		return
 	}
-	units.Between(c, "negative_volume", s.NegativeVolume, leastVolume, mostVolume)
+	units.Between(c, "negative_volume", s.NegativeVolume, gas.MinVolume, gas.MaxVolume)
 	checkShaft(c, s.Shaft, s.Bore, bore)
 }

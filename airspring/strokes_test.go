@@ -10,26 +10,6 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-// Without giving off heat a stroke can be taken back: a gas let out to a larger
-// volume and compressed again is what it was, and the exponent of the stroke as a
-// whole, ln(p₂/p₁)/ln(V₁/V₂), is that of both ways.
-func TestRealStrokeThereAndBack(t *testing.T) {
-	for _, gas := range []airspring.Gas{airspring.DryAir, airspring.Nitrogen} {
-		for _, pressure := range []units.AbsolutePressure{1e5, 10e5, 39e5} {
-			for _, ratio := range []float64{0.65, 0.8, 0.99, 0.999999} {
-				out, err := airspring.CompressReal(gas, pressure, 305, ratio)
-				wantFields(t, "out", err)
-				unitstest.Near(t, "exponent", out.Exponent, math.Log(float64(out.Fast/pressure))/math.Log(ratio), unitstest.Rel(1e-8))
-				back, err := airspring.CompressReal(gas, out.Fast, out.Temperature, 1/ratio)
-				wantFields(t, "back", err)
-				unitstest.Near(t, "pressure", back.Fast, pressure, unitstest.Rel(1e-12))
-				unitstest.Near(t, "temperature", back.Temperature, 305, unitstest.Rel(1e-12))
-				unitstest.Near(t, "exponent", back.Exponent, out.Exponent, unitstest.Rel(1e-8))
-			}
-		}
-	}
-}
-
 // Between the exponents that the tables have, the law is that of the textbook too.
 func TestEveryExponent(t *testing.T) {
 	for _, n := range []float64{1, 1.25, 1.5, 1.75, 2} {
@@ -54,33 +34,6 @@ func TestRestsWhereItPushes(t *testing.T) {
 			}
 		}
 	}
-}
-
-// Times before the step count as 0: the very pressure of that moment, after the
-// deepest strokes too, where the two that it ends between lie far apart.
-func TestHeldBeforeTheStep(t *testing.T) {
-	for _, to := range []units.Volume{1e-9, 1e-7, 3e-4, 0.07, 1} {
-		for _, gamma := range []float64{1, 1.3, 1.4, 2} {
-			h, err := airspring.Hold(airspring.Step{Volume: 1e-4, ToVolume: to, Fill: 7e5, Ambient: airspring.SeaLevel, HeatRatio: gamma, TimeConstant: 0.3})
-			wantFields(t, "hold", err)
-			if at, before := h.Pressure(0), h.Pressure(-5); at != before {
-				t.Errorf("to %v with γ %v: %v at 0, %v before", to, gamma, float64(at), float64(before))
-			}
-			unitstest.Near(t, "at the end", h.Pressure(units.Time(inf)), h.Settled(), unitstest.Exact)
-		}
-	}
-	var zero airspring.Held
-	for _, after := range []float64{-1, 0, 1e-300, 1, inf, nan} {
-		if p := zero.Pressure(units.Time(after)); p != 0 {
-			t.Errorf("the zero value has %v after %v", p, after)
-		}
-	}
-	// A response turned round gives its energy back, but none for strokes without end.
-	back := airspring.Response{LossRate: -1}
-	if e := back.EnergyPerCycle(units.Length(inf)); e != 0 {
-		t.Errorf("%v", e)
-	}
-	unitstest.Near(t, "energy", float64(back.EnergyPerCycle(0.1)), -math.Pi*0.01, close12)
 }
 
 // The least reading of a spring that was cycled is not that of one just put

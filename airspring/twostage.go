@@ -3,6 +3,7 @@ package airspring
 import (
 	"math"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -16,14 +17,14 @@ func (s *Spring) join(volume, pressure float64) {
 		whole := first.volume + volume
 		mean := (first.volume*math.Pow(first.pressure, m) + volume*math.Pow(pressure, m)) / whole
 		s.opening, s.joins = 0, 0
-		s.joint = newGas(first.area, math.Pow(mean, s.n), whole)
+		s.joint = newChamber(first.area, math.Pow(mean, s.n), whole)
 		return
 	}
 	u := math.Log(pressure/first.pressure) / s.n
 	s.opening = -math.Expm1(-u) / first.share
 	if s.opening < s.travel {
 		s.joins = s.opening
-		s.joint = newGas(first.area, pressure, first.volume*math.Exp(-u)+volume)
+		s.joint = newChamber(first.area, pressure, first.volume*math.Exp(-u)+volume)
 	}
 }
 
@@ -99,13 +100,13 @@ func (f filling) Rate(fill units.Length) units.Stiffness {
 
 func (filling) Energy(units.Length) units.Energy { return 0 }
 
-func (filling) Travel() units.Length { return mostFill }
+func (filling) Travel() units.Length { return units.Length(gas.MaxFill) }
 
 // stagedFillFor is fillFor with a second chamber.
 func stagedFillFor(spec *Spec, force float64, at units.Length) (float64, finding) {
 	own := *spec // the interface below takes its own to the heap
 	f := filling{&own, at}
-	if !(f.Force(mostFill) > f.Force(0)) {
+	if !(f.Force(f.Travel()) > f.Force(0)) {
 		return 0, unfit
 	}
 	fill, err := spring.Settle(f, units.Force(force))

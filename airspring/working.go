@@ -27,7 +27,7 @@ func FillWorking(spec Spec, force units.Force, at units.Length) ([]units.Step, e
 		}}, nil
 	}
 	ap := area(spec.Bore)
-	vp0 := spec.chamber(spec.Spacers)
+	vp0 := spec.positiveVolume(spec.Spacers)
 	vp := vp0 - ap*float64(at)
 	n := spec.Exponent
 	steps := []units.Step{

@@ -8,27 +8,30 @@ import (
 	"go/parser"
 	"go/token"
 	"log"
+	"path"
 	"path/filepath"
 	"reflect"
 	"regexp"
 	"strings"
 
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
 
 // formSchemas returns the JSON Schemas of jobs and records by file, made from the
-// types of package sag and what their documentation says of each field.
+// types that hold them and what their documentation says of each field.
 func formSchemas() map[string][]byte {
 	schemas := map[string][]byte{}
-	docs := readDocs("..", "units", "spring", "airspring", "linkage", "sag")
+	docs := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism",
+		"sag", "sag/fit", "sag/certainty", "sag/setup", "sag/visit")
 	for _, form := range []struct {
 		file, title, name string
 		of                reflect.Type
 	}{
-		{"job-1.schema.json", "A set-up job", sag.JobSchema, reflect.TypeFor[sag.Job]()},
-		{"record-1.schema.json", "A setting record", sag.RecordSchema, reflect.TypeFor[sag.Record]()},
+		{"job-1.schema.json", "A set-up job", setup.JobSchema, reflect.TypeFor[setup.Job]()},
+		{"record-1.schema.json", "A setting record", visit.RecordSchema, reflect.TypeFor[visit.Record]()},
 	} {
 		w := &writer{docs: docs, defs: map[string]any{}, names: map[string]string{}}
 		top := w.object(form.of)
@@ -59,74 +62,74 @@ type writer struct {
 // required are the fields that the library refuses to do without, whatever else
 // is given.
 var required = map[string][]string{
-	"sag.Job":           {"schema", "masses", "front", "rear"},
-	"sag.Record":        {"schema", "date", "situation"},
+	"setup.Job":         {"schema", "masses", "front", "rear"},
+	"visit.Record":      {"schema", "date", "situation"},
 	"sag.Masses":        {"bike_mass"},
-	"sag.EndJob":        {"curve", "sag"},
-	"sag.EndRecord":     {"curve", "sag"},
-	"sag.CoilChoice":    {"shelf"},
-	"sag.ShelfSpring":   {"rate"},
-	"sag.CoilSetting":   {"rate"},
-	"sag.AirChoice":     {"bore", "positive_volume", "exponent", "max_fill"},
-	"sag.AirSetting":    {"bore", "positive_volume", "fill", "max_fill"},
-	"sag.NamedStance":   {"name", "rear_share"},
-	"sag.Situation":     {"masses"},
-	"sag.Reading":       {"stroke", "error"},
+	"setup.EndJob":      {"curve", "sag"},
+	"visit.EndRecord":   {"curve", "sag"},
+	"fit.Shelf":         {"shelf"},
+	"fit.Spring":        {"rate"},
+	"visit.CoilSetting": {"rate"},
+	"fit.Chamber":       {"bore", "positive_volume", "exponent", "max_fill"},
+	"visit.AirSetting":  {"bore", "positive_volume", "fill", "max_fill"},
+	"setup.NamedStance": {"name", "rear_share"},
+	"visit.Situation":   {"masses"},
+	"visit.Reading":     {"stroke", "error"},
 	"linkage.Fork":      {"head_angle", "travel"},
 	"linkage.Table":     {"stroke", "travel"},
-	"linkage.Mechanism": {"points", "bodies", "axle", "shock", "stroke"},
-	"linkage.Slot":      {"point", "on", "along"},
+	"mechanism.Spec":    {"points", "bodies", "axle", "shock", "stroke"},
+	"mechanism.Slot":    {"point", "on", "along"},
 }
 
 // said is what the forms say of fields whose comments speak to readers of the
 // code, or whose names say enough there.
 var said = map[string]string{
-	"airspring.Spec.Ambient":            "the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it",
-	"airspring.Spec.NegativeVolume":     "volume of the negative chamber at full extension; 0 for none",
-	"airspring.Spec.OilVolume":          "oil in the positive chamber",
-	"airspring.Spec.SecondVolume":       "volume of the second chamber, behind a free piston on its stop; 0 for none",
-	"airspring.Spec.SecondFill":         "fill of the second chamber",
-	"airspring.Spec.Fill":               "fill of the positive chamber at full extension, after slow cycling past the port",
-	"airspring.Spec.PositiveVolume":     "volume of the empty positive chamber at full extension, without oil and spacers; what these leave is more than the travel sweeps",
-	"airspring.Conditions.Altitude":     "above the sea, by the standard atmosphere; 0 is sea level",
-	"linkage.Spec.Fork":                 "for a telescopic fork",
-	"linkage.Spec.Table":                "for travels known at some strokes",
-	"linkage.Spec.Mechanism":            "for the places of the pivots",
-	"linkage.Table.Stroke":              "strokes of the shock, from 0 at full extension, rising",
-	"linkage.Table.Method":              "how the points become a curve: monotone, which is also meant without it, and smooth go through every point; measured goes near readings that have errors",
-	"linkage.Slot.Point":                "the point that slides",
-	"linkage.Slot.On":                   "the body that has the line",
-	"linkage.Slot.Along":                "two points of that body that the line goes through",
-	"sag.EndJob.Coil":                   "coil springs to choose from; this or air",
-	"sag.EndJob.Air":                    "an air spring; this or coil",
-	"sag.Job.Front":                     "the fork, or whatever is in front",
-	"sag.Job.Rear":                      "the rear suspension",
-	"sag.NamedStance.Name":              "what you call it",
-	"sag.NamedStance.RearShare":         "the part of the weight on the rear wheel of the level bike, between 0 and 1",
-	"sag.ShelfSpring.Rate":              "as marked or measured",
-	"sag.CoilChoice.Shelf":              "the springs to choose from, at least one",
-	"sag.Uncertainty.UnsprungFront":     "that of the unsprung mass, up to the bike's mass",
-	"sag.Uncertainty.UnsprungRear":      "that of the unsprung mass, up to the bike's mass",
-	"sag.Uncertainty.Front":             "that of what is in front",
-	"sag.Uncertainty.Rear":              "that of what is behind",
-	"sag.EndUncertainty.SpacerVolume":   "that of one spacer, and of all alike, up to the volume itself",
-	"sag.EndUncertainty.Bore":           "that of the air spring's bore, up to the bore itself",
-	"sag.EndUncertainty.Shaft":          "that of the air spring's shaft, up to the diameter itself",
-	"sag.EndUncertainty.PositiveVolume": "that of the air spring's positive volume, up to the volume itself",
-	"sag.EndUncertainty.NegativeVolume": "that of the air spring's negative volume, up to the volume itself",
-	"sag.EndUncertainty.PortTravel":     "that of the air spring's port, up to the travel",
-	"sag.EndUncertainty.OilVolume":      "that of the air spring's oil, up to the positive volume",
-	"sag.EndUncertainty.SecondVolume":   "that of the air spring's second volume, up to the volume itself",
-	"sag.EndUncertainty.SecondFill":     "that of the air spring's second fill, up to the fill itself",
-	"sag.EndUncertainty.Exponent":       "that of the air spring's exponent, up to 1",
-	"sag.Setting.Coil":                  "a coil spring as it is set; this or air",
-	"sag.Setting.Air":                   "an air spring as it is filled; this or coil",
-	"sag.Setting.Curve":                 "how far the wheel goes for each stroke of the spring",
-	"sag.EndJob.Curve":                  "how far the wheel goes for each stroke of the spring",
-	"sag.EndRecord.Readings":            "what was read on this end after it was set",
-	"sag.EndRecord.Note":                "for people; not read",
-	"sag.Situation.Masses":              "of rider and bike, and how they stand on the wheels",
-	"sag.Record.Note":                   "for people; not read",
+	"airspring.Spec.Ambient":                  "the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it",
+	"airspring.Spec.NegativeVolume":           "volume of the negative chamber at full extension; 0 for none",
+	"airspring.Spec.OilVolume":                "oil in the positive chamber",
+	"airspring.Spec.SecondVolume":             "volume of the second chamber, behind a free piston on its stop; 0 for none",
+	"airspring.Spec.SecondFill":               "fill of the second chamber",
+	"airspring.Spec.Fill":                     "fill of the positive chamber at full extension, after slow cycling past the port",
+	"airspring.Spec.PositiveVolume":           "volume of the empty positive chamber at full extension, without oil and spacers; what these leave is more than the travel sweeps",
+	"airspring.Conditions.Altitude":           "above the sea, by the standard atmosphere; 0 is sea level",
+	"linkage.Spec.Fork":                       "for a telescopic fork",
+	"linkage.Spec.Table":                      "for travels known at some strokes",
+	"linkage.Spec.Mechanism":                  "for the places of the pivots",
+	"linkage.Table.Stroke":                    "strokes of the shock, from 0 at full extension, rising",
+	"linkage.Table.Method":                    "how the points become a curve: monotone, which is also meant without it, and smooth go through every point; measured goes near readings that have errors",
+	"mechanism.Slot.Point":                    "the point that slides",
+	"mechanism.Slot.On":                       "the body that has the line",
+	"mechanism.Slot.Along":                    "two points of that body that the line goes through",
+	"fit.Spec.Coil":                           "coil springs to choose from; this or air",
+	"fit.Spec.Air":                            "an air spring; this or coil",
+	"setup.Job.Front":                         "the fork, or whatever is in front",
+	"setup.Job.Rear":                          "the rear suspension",
+	"setup.NamedStance.Name":                  "what you call it",
+	"setup.NamedStance.RearShare":             "the part of the weight on the rear wheel of the level bike, between 0 and 1",
+	"fit.Spring.Rate":                         "as marked or measured",
+	"fit.Shelf.Springs":                       "the springs to choose from, at least one",
+	"certainty.Uncertainty.UnsprungFront":     "that of the unsprung mass, up to the bike's mass",
+	"certainty.Uncertainty.UnsprungRear":      "that of the unsprung mass, up to the bike's mass",
+	"certainty.Uncertainty.Front":             "that of what is in front",
+	"certainty.Uncertainty.Rear":              "that of what is behind",
+	"certainty.EndUncertainty.SpacerVolume":   "that of one spacer, and of all alike, up to the volume itself",
+	"certainty.EndUncertainty.Bore":           "that of the air spring's bore, up to the bore itself",
+	"certainty.EndUncertainty.Shaft":          "that of the air spring's shaft, up to the diameter itself",
+	"certainty.EndUncertainty.PositiveVolume": "that of the air spring's positive volume, up to the volume itself",
+	"certainty.EndUncertainty.NegativeVolume": "that of the air spring's negative volume, up to the volume itself",
+	"certainty.EndUncertainty.PortTravel":     "that of the air spring's port, up to the travel",
+	"certainty.EndUncertainty.OilVolume":      "that of the air spring's oil, up to the positive volume",
+	"certainty.EndUncertainty.SecondVolume":   "that of the air spring's second volume, up to the volume itself",
+	"certainty.EndUncertainty.SecondFill":     "that of the air spring's second fill, up to the fill itself",
+	"certainty.EndUncertainty.Exponent":       "that of the air spring's exponent, up to 1",
+	"visit.Setting.Coil":                      "a coil spring as it is set; this or air",
+	"visit.Setting.Air":                       "an air spring as it is filled; this or coil",
+	"visit.Setting.Curve":                     "how far the wheel goes for each stroke of the spring",
+	"fit.Spec.Curve":                          "how far the wheel goes for each stroke of the spring",
+	"visit.EndRecord.Readings":                "what was read on this end after it was set",
+	"visit.EndRecord.Note":                    "for people; not read",
+	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
+	"visit.Record.Note":                       "for people; not read",
 }
 
 // choices are the texts that a type may have.
@@ -294,8 +297,9 @@ func unitsOf(t reflect.Type) (kind, list string) {
 // fields, by "package.Type.Field", in one line each.
 func readDocs(root string, packages ...string) map[string]string {
 	docs := map[string]string{}
-	for _, name := range packages {
-		files, err := filepath.Glob(filepath.Join(root, name, "*.go"))
+	for _, dir := range packages {
+		name := path.Base(dir)
+		files, err := filepath.Glob(filepath.Join(root, dir, "*.go"))
 		if err != nil {
 			log.Panic(err)
 		}

@@ -9,7 +9,7 @@ import (
 
 // GasData is a gas that air springs are filled with, with where each of its values
 // is from. How it behaves at a fill is computed from its equation of state; see
-// [example.com/wheelrate/airspring.RealState].
+// [example.com/wheelrate/airspring/gas.StateAt].
 type GasData struct {
 	Name   string     `json:"name"` // as package airspring calls it: "air", "nitrogen"
 	Kind   string     `json:"kind"` // in words

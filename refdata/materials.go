@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode"
 
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -122,12 +122,12 @@ func (m MaterialData) ModuliOf(wire units.Length) (ModuliAt, error) {
 // At returns what the dataset knows of wire of a diameter, as package spring
 // takes it. Density and tensile strength are 0 where the dataset has none for
 // it; without moduli for it the error is that of ModuliOf.
-func (m MaterialData) At(wire units.Length) (spring.Material, error) {
+func (m MaterialData) At(wire units.Length) (coil.Material, error) {
 	moduli, err := m.ModuliOf(wire)
 	if err != nil {
-		return spring.Material{}, err
+		return coil.Material{}, err
 	}
-	at := spring.Material{Name: m.Name, ShearModulus: moduli.ShearModulus.Value, ElasticModulus: moduli.ElasticModulus.Value}
+	at := coil.Material{Name: m.Name, ShearModulus: moduli.ShearModulus.Value, ElasticModulus: moduli.ElasticModulus.Value}
 	if m.Density != nil {
 		at.Density = m.Density.Value
 	}
@@ -158,11 +158,11 @@ func (m MaterialData) TensileStrength(wire units.Length) (units.Stress, error) {
 
 // of is the formula of the row's form; 0 where it gives no strength.
 func (s StrengthAt) of(wire units.Length) units.Stress {
-	fit := spring.StrengthFit{Form: spring.PowerStrength, AtUnit: s.AtOne.Value, Exponent: s.Exponent}
+	fit := coil.StrengthFit{Form: coil.PowerStrength, AtUnit: s.AtOne.Value, Exponent: s.Exponent}
 	if s.PerDecade != nil && s.Cap != nil {
-		fit = spring.StrengthFit{Form: spring.LogarithmicStrength, AtUnit: s.AtOne.Value, PerDecade: s.PerDecade.Value, Cap: s.Cap.Value}
+		fit = coil.StrengthFit{Form: coil.LogarithmicStrength, AtUnit: s.AtOne.Value, PerDecade: s.PerDecade.Value, Cap: s.Cap.Value}
 	}
-	strength, err := spring.TensileStrength(fit, wire)
+	strength, err := coil.TensileStrength(fit, wire)
 	if err != nil {
 		return 0
 	}

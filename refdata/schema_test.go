@@ -15,11 +15,11 @@ import (
 	"testing/fstest"
 	"unicode/utf8"
 
+	"example.com/wheelrate/sag/visit"
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/refdata"
-	"example.com/wheelrate/sag"
 )
 
 // validator judges JSON by a JSON Schema of draft 2020-12, as far as the
@@ -310,7 +310,7 @@ const recordText = `{
 // Schema and reader take the same records and refuse those of another form;
 // what the library writes meets the schema.
 func TestRecordSchemaAgreesWithReader(t *testing.T) {
-	r, err := sag.ReadRecord(strings.NewReader(recordText))
+	r, err := visit.ReadRecord(strings.NewReader(recordText))
 	require.NoError(t, err)
 	var text strings.Builder
 	_, err = r.WriteTo(&text)
@@ -334,7 +334,7 @@ func TestRecordSchemaAgreesWithReader(t *testing.T) {
 	} {
 		bad := strings.Replace(recordText, from, to, 1)
 		require.NotEqual(t, recordText, bad)
-		_, err := sag.ReadRecord(strings.NewReader(bad))
+		_, err := visit.ReadRecord(strings.NewReader(bad))
 		if faults := schemaFaults(t, "record-1", []byte(bad)); err == nil || len(faults) == 0 {
 			t.Errorf("%s instead of %s\nreader: %v\nschema: %v\nwant both to refuse it", to, from, err, faults)
 		}
@@ -344,7 +344,7 @@ func TestRecordSchemaAgreesWithReader(t *testing.T) {
 // The schema names the very fields that a record has, wherever they are: one
 // that was not written anew after a field was added lies.
 func TestRecordSchemaListsFields(t *testing.T) {
-	var full sag.Record
+	var full visit.Record
 	fill(reflect.ValueOf(&full).Elem())
 	data, err := json.Marshal(full)
 	require.NoError(t, err)

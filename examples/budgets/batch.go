@@ -9,7 +9,7 @@ import (
 	"runtime/metrics"
 	"time"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
@@ -34,7 +34,7 @@ type pass struct {
 }
 
 // follow takes the sheets of n riders, and checks that each gets one in turn.
-func follow(sheets iter.Seq2[*sag.Sheet, error], n int) (pass, error) {
+func follow(sheets iter.Seq2[*setup.Sheet, error], n int) (pass, error) {
 	var p pass
 	runtime.GC()
 	i, start := 0, time.Now()
@@ -77,7 +77,7 @@ func batches(most int, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	b, err := sag.NewTemplate(job)
+	b, err := setup.NewTemplate(job)
 	if err != nil {
 		return err
 	}

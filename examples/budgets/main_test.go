@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // Every piece of work is measured, within whatever time; a call with a fault
@@ -84,18 +84,18 @@ func TestThroughChecks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := sag.NewTemplate(job)
+	b, err := setup.NewTemplate(job)
 	if err != nil {
 		t.Fatal(err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	sheets := func(n int, swap, stop bool) iter.Seq2[*sag.Sheet, error] {
+	sheets := func(n int, swap, stop bool) iter.Seq2[*setup.Sheet, error] {
 		list := slices.Collect(riders(n))
 		if swap {
 			list[1], list[2] = list[2], list[1]
 		}
-		return func(yield func(*sag.Sheet, error) bool) {
+		return func(yield func(*setup.Sheet, error) bool) {
 			for s, err := range b.Sheets(ctx, slices.Values(list), 2) {
 				if !yield(s, err) {
 					return

@@ -11,7 +11,8 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -61,20 +62,22 @@ func works() ([]work, error) {
 	keep(err)
 	coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 62.5 * mm})
 	keep(err)
-	fourBar, err := linkage.NewMechanism(fourBar())
+	fourBar, err := mechanism.New(fourBar())
 	keep(err)
-	onCoupler, err := linkage.NewMechanism(shortLinks())
+	onCoupler, err := mechanism.New(shortLinks())
+	keep(err)
+	bent, err := linkage.Compile(fourBar)
 	keep(err)
 	job, err := readJob()
 	keep(err)
 	if failed != nil {
 		return nil, failed
 	}
-	wheel, err := linkage.AtWheel(fourBar.Curve(), coil)
+	wheel, err := linkage.AtWheel(bent, coil)
 	keep(err)
-	table, err := rawTable(fourBar.Curve())
+	table, err := rawTable(bent)
 	keep(err)
-	sheet, err := sag.NewSheet(job)
+	sheet, err := setup.NewSheet(job)
 	keep(err)
 	if failed != nil {
 		return nil, failed
@@ -87,7 +90,7 @@ func works() ([]work, error) {
 			floor: sum(0.9, func(x units.Length) float64 { return math.Exp(-1.3 * math.Log(1-float64(x))) }), floorName: "exp and log"},
 		{name: "force of a stack of three", do: sum(stack.Travel(), func(x units.Length) float64 { return float64(stack.Force(x)) }), budget: 25,
 			floor: sum(linear.Travel(), func(x units.Length) float64 { return float64(linear.Force(x)) }), floorName: "the force of one of them"},
-		{name: "lever ratio of a curve", do: sum(fourBar.Stroke(), fourBar.Curve().LeverRatio), budget: 30,
+		{name: "lever ratio of a curve", do: sum(fourBar.Stroke(), bent.LeverRatio), budget: 30,
 			floor: sum(fourBar.Stroke(), func(x units.Length) float64 { return table.PredictDerivative(float64(x)) }), floorName: "a look-up in a plain table of cubics"},
 		{name: "settle: looks at the force", count: func() int { return looks(wheel, air, stack) }, most: 12},
 		{name: "settle: time", do: func(n int) { settle(air, air160, n) },
@@ -102,9 +105,9 @@ func works() ([]work, error) {
 			floor: func(n int) { roots(2 * n) }, floorName: "two square roots"},
 		{name: "pose of a four-bar, general", do: poses(onCoupler), budget: 2000,
 			floor: poses(fourBar), floorName: "a pose in closed form"},
-		{name: "mechanism to curve, closed form", do: mechanisms(fourBar.Mechanism()), budget: 1e6, allocs: -1,
+		{name: "mechanism to curve, closed form", do: mechanisms(fourBar.Spec()), budget: 1e6, allocs: -1,
 			floor: func(n int) { poses(fourBar)(101 * n) }, floorName: "101 poses"},
-		{name: "mechanism to curve, general", do: mechanisms(onCoupler.Mechanism()), budget: 1e6, allocs: -1,
+		{name: "mechanism to curve, general", do: mechanisms(onCoupler.Spec()), budget: 1e6, allocs: -1,
 			floor: func(n int) { poses(onCoupler)(101 * n) }, floorName: "101 poses"},
 		{name: "a whole job, 12 springs", do: sheets(job), budget: 50e3, allocs: -1,
 			floor: settlings(sheet, job), floorName: "settling all that is tried"},
@@ -113,12 +116,12 @@ func works() ([]work, error) {
 
 // readJob is the whole job of the budget: 12 springs, the fitted ones and as
 // many a little harder, and up to 6 spacers.
-func readJob() (sag.Job, error) {
-	job, err := sag.ReadJob(bytes.NewReader(jobText))
-	for i := 0; err == nil && len(job.Rear.Coil.Shelf) < 12; i++ {
-		s := job.Rear.Coil.Shelf[i]
+func readJob() (setup.Job, error) {
+	job, err := setup.ReadJob(bytes.NewReader(jobText))
+	for i := 0; err == nil && len(job.Rear.Coil.Springs) < 12; i++ {
+		s := job.Rear.Coil.Springs[i]
 		s.Rate += 12 * units.PoundForcePerInch
-		job.Rear.Coil.Shelf = append(job.Rear.Coil.Shelf, s)
+		job.Rear.Coil.Springs = append(job.Rear.Coil.Springs, s)
 	}
 	return job, err
 }
@@ -177,7 +180,7 @@ func (b *behind) Travel() units.Length              { return min(b.law.Travel(),
 // settlings settles what a sheet tries, each spring and each fill at the middle
 // and at both ends of the band that friction allows: the least that its answers
 // take. The middle of a fill is given by the fill itself.
-func settlings(s *sag.Sheet, job sag.Job) func(int) {
+func settlings(s *setup.Sheet, job setup.Job) func(int) {
 	slow, _ := s.Front.Wheel()
 	front, rear := &behind{curve: s.Front.Curve(), law: slow.Spring()}, make([]*behind, len(s.Rear.Coil.Candidates))
 	for i, c := range s.Rear.Coil.Candidates {
@@ -236,26 +239,26 @@ func looks(laws ...spring.Law) int {
 	return most
 }
 
-func poses(k *linkage.Kinematics) func(int) {
+func poses(k *mechanism.Mechanism) func(int) {
 	return sum(k.Stroke(), func(s units.Length) float64 { return k.Pose(s).LeverRatio })
 }
 
-func mechanisms(m linkage.Mechanism) func(int) {
+func mechanisms(m mechanism.Spec) func(int) {
 	return func(n int) {
 		for range n {
-			k, err := linkage.NewMechanism(m)
+			c, err := linkage.New(linkage.Spec{Mechanism: &m})
 			if err != nil {
 				panic(err) // it was made before
 			}
-			runtime.KeepAlive(k)
+			runtime.KeepAlive(c)
 		}
 	}
 }
 
-func sheets(j sag.Job) func(int) {
+func sheets(j setup.Job) func(int) {
 	return func(n int) {
 		for range n {
-			s, err := sag.NewSheet(j)
+			s, err := setup.NewSheet(j)
 			if err != nil {
 				panic(err) // it was made before
 			}
@@ -264,14 +267,14 @@ func sheets(j sag.Job) func(int) {
 	}
 }
 
-func at(x, y float64) linkage.Point {
-	return linkage.Point{units.Length(x) * mm, units.Length(y) * mm}
+func at(x, y float64) mechanism.Point {
+	return mechanism.Point{units.Length(x) * mm, units.Length(y) * mm}
 }
 
 // fourBar is an invented four-bar with its axle on the coupler.
-func fourBar() linkage.Mechanism {
-	return linkage.Mechanism{
-		Points: map[string]linkage.Point{
+func fourBar() mechanism.Spec {
+	return mechanism.Spec{
+		Points: map[string]mechanism.Point{
 			"M": at(14, 53), "H": at(-390, 32), "A": at(-437, 30), "T": at(-144, 387), "R": at(-20, 302), "S1": at(52, 330), "S2": at(36, 113),
 		},
 		Bodies: map[string][]string{"frame": {"M", "R", "S2"}, "chainstay": {"M", "H"}, "seatstay": {"H", "A", "T"}, "rocker": {"T", "R", "S1"}},
@@ -281,9 +284,9 @@ func fourBar() linkage.Mechanism {
 
 // shortLinks is an invented rear triangle on two short links, the shock on the
 // triangle, which takes the general solver.
-func shortLinks() linkage.Mechanism {
-	return linkage.Mechanism{
-		Points: map[string]linkage.Point{
+func shortLinks() mechanism.Spec {
+	return mechanism.Spec{
+		Points: map[string]mechanism.Point{
 			"M1": at(-2, 75), "U1": at(-26, 228), "S2": at(159, 348), "M2": at(-64, 42), "U2": at(-115, 328), "A": at(-437, 24), "S1": at(-42, 275),
 		},
 		Bodies: map[string][]string{"frame": {"M1", "U1", "S2"}, "lower": {"M1", "M2"}, "triangle": {"M2", "U2", "A", "S1"}, "upper": {"U1", "U2"}},

@@ -30,6 +30,7 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -91,7 +92,7 @@ func compare(w io.Writer) error {
 	fmt.Fprintf(w, "%-34s %-30s %9s  %s\n", "work", "against", "times", "results agree to")
 	for _, m := range []struct {
 		name string
-		m    linkage.Mechanism
+		m    mechanism.Spec
 	}{{"pose of a four-bar, closed form", fourBar()}, {"pose of short links, general", shortLinks()}} {
 		if err := againstSolver(w, m.name, m.m, program); err != nil {
 			return fmt.Errorf("%s: %w", m.name, err)
@@ -128,8 +129,8 @@ func each(n int, do func()) float64 {
 // againstSolver measures poses, there and back over the stroke, against
 // libslvs, which is given the same points and distances and solves for places
 // only; ours come with all rates.
-func againstSolver(w io.Writer, name string, m linkage.Mechanism, program string) error {
-	k, err := linkage.NewMechanism(m)
+func againstSolver(w io.Writer, name string, m mechanism.Spec, program string) error {
+	k, err := mechanism.New(m)
 	if err != nil {
 		return err
 	}
@@ -160,7 +161,7 @@ func againstSolver(w io.Writer, name string, m linkage.Mechanism, program string
 }
 
 // drawing writes a mechanism as points and distances, the axle last.
-func drawing(m linkage.Mechanism) string {
+func drawing(m mechanism.Spec) string {
 	var names []string
 	for name := range m.Points {
 		if name != m.Axle {
@@ -174,7 +175,7 @@ func drawing(m linkage.Mechanism) string {
 	for i, name := range names {
 		number[name] = i
 		fixed := 0
-		for _, p := range m.Bodies[linkage.Frame] {
+		for _, p := range m.Bodies[mechanism.Frame] {
 			if p == name {
 				fixed = 1
 			}
@@ -184,7 +185,7 @@ func drawing(m linkage.Mechanism) string {
 	type pair struct{ a, b string }
 	pairs := []pair{{m.Shock[0], m.Shock[1]}}
 	for body, points := range m.Bodies {
-		if body == linkage.Frame {
+		if body == mechanism.Frame {
 			continue
 		}
 		for i, p := range points[1:] { // a triangulation
@@ -292,14 +293,14 @@ func againstSciPy(w io.Writer, script string) error {
 	return failed
 }
 
-func at(x, y float64) linkage.Point {
-	return linkage.Point{units.Length(x) * units.Millimetre, units.Length(y) * units.Millimetre}
+func at(x, y float64) mechanism.Point {
+	return mechanism.Point{units.Length(x) * units.Millimetre, units.Length(y) * units.Millimetre}
 }
 
 // fourBar is an invented four-bar with its axle on the coupler.
-func fourBar() linkage.Mechanism {
-	return linkage.Mechanism{
-		Points: map[string]linkage.Point{
+func fourBar() mechanism.Spec {
+	return mechanism.Spec{
+		Points: map[string]mechanism.Point{
 			"M": at(14, 53), "H": at(-390, 32), "A": at(-437, 30), "T": at(-144, 387), "R": at(-20, 302), "S1": at(52, 330), "S2": at(36, 113),
 		},
 		Bodies: map[string][]string{"frame": {"M", "R", "S2"}, "chainstay": {"M", "H"}, "seatstay": {"H", "T", "A"}, "rocker": {"T", "R", "S1"}},
@@ -309,9 +310,9 @@ func fourBar() linkage.Mechanism {
 
 // shortLinks is an invented rear triangle on two short links, the shock on the
 // triangle, which takes the general solver.
-func shortLinks() linkage.Mechanism {
-	return linkage.Mechanism{
-		Points: map[string]linkage.Point{
+func shortLinks() mechanism.Spec {
+	return mechanism.Spec{
+		Points: map[string]mechanism.Point{
 			"M1": at(-2, 75), "U1": at(-26, 228), "S2": at(159, 348), "M2": at(-64, 42), "U2": at(-115, 328), "A": at(-437, 24), "S1": at(-42, 275),
 		},
 		Bodies: map[string][]string{"frame": {"M1", "U1", "S2"}, "lower": {"M1", "M2"}, "triangle": {"M2", "U2", "A", "S1"}, "upper": {"U1", "U2"}},

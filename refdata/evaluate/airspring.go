@@ -2,6 +2,7 @@ package evaluate
 
 import (
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
@@ -157,11 +158,11 @@ func airAtmosphere(given *input) (Result, error) {
 }
 
 func airPolytropic(given *input) (Result, error) {
-	in, err := decode[airspring.Change](given)
+	in, err := decode[gas.PolytropicChange](given)
 	if err != nil {
 		return nil, err
 	}
-	out, err := airspring.Polytropic(in)
+	out, err := gas.Polytropic(in)
 	if err != nil {
 		return nil, err
 	}
@@ -172,16 +173,16 @@ func airPolytropic(given *input) (Result, error) {
 // strokes of that size come to.
 func airHeat(given *input) (Result, error) {
 	in, err := decode[struct {
-		airspring.Vibration
+		gas.Vibration
 		Amplitude *units.Length `json:"amplitude"`
 	}](given)
 	if err != nil {
 		return nil, err
 	}
 	c := units.Checker{Package: "evaluate"}
-	r, err := airspring.Vibrate(in.Vibration)
+	r, err := gas.Vibrate(in.Vibration)
 	c.Add("", err)
-	var cycle airspring.Oscillated
+	var cycle gas.PressureLoop
 	if in.Amplitude != nil {
 		if !units.Positive(&c, "amplitude", *in.Amplitude) || !c.OK() {
 			return nil, c.Err()
@@ -191,7 +192,7 @@ func airHeat(given *input) (Result, error) {
 			c.Fail("amplitude", *in.Amplitude, "a stroke that leaves some of the volume", units.ErrConflict)
 			return nil, c.Err()
 		}
-		cycle, err = airspring.Oscillate(airspring.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
+		cycle, err = gas.Oscillate(gas.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
 			Fill: in.Fill, Ambient: in.Ambient, HeatRatio: in.HeatRatio, OmegaTau: in.OmegaTau})
 		c.Add("", err)
 	}
@@ -216,7 +217,7 @@ const longest units.Time = 1e6
 // evenly over the time of a ramp.
 func airHold(given *input) (Result, error) {
 	in, err := decode[struct {
-		airspring.Step
+		gas.VolumeStep
 		Ramp  *units.Time  `json:"ramp"`
 		After []units.Time `json:"after"`
 	}](given)
@@ -224,7 +225,7 @@ func airHold(given *input) (Result, error) {
 		return nil, err
 	}
 	c := units.Checker{Package: "evaluate"}
-	held, err := airspring.Hold(in.Step)
+	held, err := gas.Hold(in.VolumeStep)
 	c.Add("", err)
 	for _, t := range in.After {
 		if !(t >= 0 && (t <= longest || in.Ramp == nil)) {
@@ -243,7 +244,7 @@ func airHold(given *input) (Result, error) {
 	}
 	list := make([]units.AbsolutePressure, len(in.After))
 	for i, t := range in.After {
-		if list[i], err = ramped(in.Step, *in.Ramp, t); err != nil {
+		if list[i], err = ramped(in.VolumeStep, *in.Ramp, t); err != nil {
 			return nil, err
 		}
 	}
@@ -251,11 +252,11 @@ func airHold(given *input) (Result, error) {
 }
 
 // ramped is the pressure at a time after a ramp began.
-func ramped(s airspring.Step, ramp, t units.Time) (units.AbsolutePressure, error) {
+func ramped(s gas.VolumeStep, ramp, t units.Time) (units.AbsolutePressure, error) {
 	if t == 0 {
 		return s.Fill.Absolute(s.Ambient), nil
 	}
-	h := airspring.History{Time: []units.Time{0}, Volume: []units.Volume{s.Volume},
+	h := gas.VolumeHistory{Time: []units.Time{0}, Volume: []units.Volume{s.Volume},
 		Fill: s.Fill, Ambient: s.Ambient, HeatRatio: s.HeatRatio, TimeConstant: s.TimeConstant}
 	add := func(t units.Time, v units.Volume) { h.Time, h.Volume = append(h.Time, t), append(h.Volume, v) }
 	if t < ramp {
@@ -263,7 +264,7 @@ func ramped(s airspring.Step, ramp, t units.Time) (units.AbsolutePressure, error
 	} else if add(ramp, s.ToVolume); t > ramp {
 		add(t, s.ToVolume)
 	}
-	f, err := airspring.Follow(h)
+	f, err := gas.Follow(h)
 	if err != nil {
 		return 0, err
 	}
@@ -273,7 +274,7 @@ func ramped(s airspring.Step, ramp, t units.Time) (units.AbsolutePressure, error
 // airGas tells a state, and where a ratio is given a compression from it.
 func airGas(given *input) (Result, error) {
 	in, err := decode[struct {
-		Gas         airspring.Gas          `json:"gas"`
+		Gas         gas.Species            `json:"gas"`
 		Pressure    units.AbsolutePressure `json:"pressure"`
 		Temperature units.Temperature      `json:"temperature"`
 		Ratio       *float64               `json:"ratio"`
@@ -282,13 +283,13 @@ func airGas(given *input) (Result, error) {
 		return nil, err
 	}
 	if in.Ratio == nil {
-		gas, err := airspring.RealState(in.Gas, in.Pressure, in.Temperature)
+		state, err := gas.StateAt(in.Gas, in.Pressure, in.Temperature)
 		if err != nil {
 			return nil, err
 		}
-		return Result{"compressibility": gas.Compressibility, "effective_exponent": gas.EffectiveExponent}, nil
+		return Result{"compressibility": state.Compressibility, "effective_exponent": state.EffectiveExponent}, nil
 	}
-	out, err := airspring.CompressReal(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
+	out, err := gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
 	if err != nil {
 		return nil, err
 	}

@@ -6,18 +6,19 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
 // lawSpec is the "law" of a case: exactly one of the kinds.
 type lawSpec struct {
-	Linear      *spring.Linear      `json:"linear"`
-	Series      []lawSpec           `json:"series"`
-	Parallel    []memberSpec        `json:"parallel"`
-	Groups      []spring.Group      `json:"groups"`
-	LinearPitch *spring.LinearPitch `json:"linear_pitch"`
-	Coil        *coilLaw            `json:"coil"`
-	Air         *airspring.Spec     `json:"air"`
+	Linear      *spring.Linear    `json:"linear"`
+	Series      []lawSpec         `json:"series"`
+	Parallel    []memberSpec      `json:"parallel"`
+	Groups      []spring.Group    `json:"groups"`
+	LinearPitch *coil.LinearPitch `json:"linear_pitch"`
+	Coil        *coilLaw          `json:"coil"`
+	Air         *airspring.Spec   `json:"air"`
 }
 
 // memberSpec is a spring in a parallel stack.
@@ -56,7 +57,7 @@ func (l lawSpec) build() (spring.Law, error) {
 		law, err := spring.NewGroups(spring.Groups{Groups: l.Groups})
 		return lawOr(law, err)
 	case l.LinearPitch != nil:
-		law, err := spring.NewLinearPitch(*l.LinearPitch)
+		law, err := coil.NewLinearPitch(*l.LinearPitch)
 		return lawOr(law, units.At("linear_pitch", err))
 	case l.Coil != nil:
 		law, err := l.Coil.build()

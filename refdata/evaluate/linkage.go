@@ -2,6 +2,8 @@ package evaluate
 
 import (
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/drivetrain"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
 
@@ -14,13 +16,17 @@ var linkageComputations = map[string]computation{
 
 func linkageMechanism(given *input) (Result, error) {
 	in, err := decode[struct {
-		Mechanism linkage.Mechanism `json:"mechanism"`
-		At        []units.Length    `json:"at"` // stroke
+		Mechanism mechanism.Spec `json:"mechanism"`
+		At        []units.Length `json:"at"` // stroke
 	}](given)
 	if err != nil {
 		return nil, err
 	}
-	k, err := linkage.NewMechanism(in.Mechanism)
+	k, err := mechanism.New(in.Mechanism)
+	if err != nil {
+		return nil, units.At("mechanism", err)
+	}
+	curve, err := linkage.Compile(k)
 	if err != nil {
 		return nil, units.At("mechanism", err)
 	}
@@ -39,24 +45,24 @@ func linkageMechanism(given *input) (Result, error) {
 	return Result{
 		"axle_x": x, "axle_y": y, "travel": travel, "lever_ratio": ratio, "lever_ratio_slope": slope,
 		"path_length": path, "axle_growth": growth, "instant_centre_x": centreX, "instant_centre_y": centreY,
-		"progression": k.Progression().Value,
+		"progression": curve.Progression().Value,
 	}, nil
 }
 
 func linkageDrivetrain(given *input) (Result, error) {
 	in, err := decode[struct {
-		Mechanism linkage.Mechanism `json:"mechanism"`
-		linkage.DriveSpec
+		Mechanism mechanism.Spec `json:"mechanism"`
+		drivetrain.Spec
 		At []units.Length `json:"at"` // stroke
 	}](given)
 	if err != nil {
 		return nil, err
 	}
-	k, err := linkage.NewMechanism(in.Mechanism)
+	k, err := mechanism.New(in.Mechanism)
 	if err != nil {
 		return nil, units.At("mechanism", err)
 	}
-	d, err := linkage.NewDrive(k, in.DriveSpec)
+	d, err := drivetrain.New(k, in.Spec)
 	if err != nil {
 		return nil, err
 	}

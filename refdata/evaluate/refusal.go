@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -19,7 +19,7 @@ var sentinels = []struct {
 }{
 	{"topped_out", spring.ErrToppedOut},
 	{"bottomed_out", spring.ErrBottomedOut},
-	{"locks", linkage.ErrLocks},
+	{"locks", mechanism.ErrLocks},
 }
 
 // refusal is one thing an error complains of, under every name by which a

@@ -24,7 +24,7 @@ func sagLoads(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	l, err := sag.NewLoads(in)
+	l, err := in.Loads()
 	if err != nil {
 		return nil, err
 	}
@@ -66,7 +66,7 @@ func sagSettle(given *input) (Result, error) {
 		units.NonNegative(&c, "friction", in.Friction)
 		return nil, c.Err()
 	}
-	r, err := sag.Settle(curve, law, in.Load, in.Friction)
+	r, err := sag.End{Curve: curve, Law: law, Friction: in.Friction}.Settle(in.Load)
 	if err != nil {
 		return nil, err
 	}
@@ -164,12 +164,19 @@ func sagCorrect(given *input) (Result, error) {
 		c.Add("", err)
 		law, _ = lawOr(linear, err)
 	}
-	if curve == nil || law == nil {
+	end := sag.End{Curve: curve, Law: law}
+	if curve != nil && law != nil {
+		units.Inside(&c, "measured_stroke", in.Measured, 0, min(law.Travel(), curve.Stroke()))
+	} else {
 		units.Positive(&c, "measured_stroke", in.Measured)
 	}
-	load, err := sag.MeasuredLoad(curve, law, in.Measured)
-	if err := besides(&c, err, "curve", "law"); err != nil {
+	if err := c.Err(); err != nil {
 		return nil, err
+	}
+	load, err := end.LoadAt(in.Measured)
+	if err != nil {
+		c.Fail("measured_stroke", in.Measured, "a stroke at which this spring carries a load", units.ErrConflict)
+		return nil, c.Err()
 	}
 	goal := sag.Target{Load: load, Sag: in.Sag}
 	if in.Airspring != nil {
@@ -197,7 +204,7 @@ func sagBands(given *input) (Result, error) {
 	c := units.Checker{Package: "evaluate"}
 	curve, err := linkage.New(in.Curve)
 	c.Add("curve", err)
-	b, err := sag.NewBands(curve, in.Range)
+	b, err := sag.BandsOf(curve, in.Range)
 	if err := besides(&c, err, "curve"); err != nil {
 		return nil, err
 	}
@@ -218,7 +225,7 @@ func sagReserve(given *input) (Result, error) {
 		units.Positive(&c, "load", in.Load)
 		return nil, c.Err()
 	}
-	r, err := sag.NewReserve(curve, law, in.Load)
+	r, err := sag.End{Curve: curve, Law: law}.Reserve(in.Load)
 	if err != nil {
 		return nil, err
 	}
@@ -236,12 +243,10 @@ func sagWhole(given *input) (Result, error) {
 	}
 	c := units.Checker{Package: "evaluate"}
 	bike := sag.Bike{Masses: in.Masses}
-	var front, rear units.Checker
+	front, rear := c.Child("front"), c.Child("rear")
 	bike.Front.Curve, bike.Front.Law = in.Front.build(&front)
 	bike.Rear.Curve, bike.Rear.Law = in.Rear.build(&rear)
-	c.Add("front", front.Err())
-	c.Add("rear", rear.Err())
-	s, err := sag.NewStance(bike)
+	s, err := bike.Stance()
 	if err := besides(&c, err, "front", "rear"); err != nil {
 		return nil, err
 	}

@@ -2,7 +2,7 @@ package evaluate
 
 import (
 	"example.com/wheelrate/refdata"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -15,14 +15,14 @@ var springComputations = map[string]computation{
 // coilGiven is a coil spring as a case gives it: with its moduli or with the
 // name of a material, and with what is to be done to it.
 type coilGiven struct {
-	spring.Coil
+	coil.Spec
 	Material  string       `json:"material"`
 	Load      *units.Force `json:"load"`
 	EndFixity *float64     `json:"end_fixity"`
 }
 
 // build makes the spring, its material looked up, or names every bad field.
-func (in coilGiven) build() (*spring.CoilSpring, error) {
+func (in coilGiven) build() (*coil.Spring, error) {
 	c := units.Checker{Package: "evaluate"}
 	if in.Material != "" {
 		in.lookUp(&c)
@@ -33,7 +33,7 @@ func (in coilGiven) build() (*spring.CoilSpring, error) {
 	if in.EndFixity != nil {
 		units.Between(&c, "end_fixity", *in.EndFixity, 0.01, 100)
 	}
-	coil, err := spring.NewCoil(in.Coil)
+	made, err := coil.New(in.Spec)
 	for _, f := range units.Fields(err) {
 		if !c.Bad(f.Field) && !(c.Bad("material") && f.Field == "shear_modulus") {
 			c.Add("", f)
@@ -42,7 +42,7 @@ func (in coilGiven) build() (*spring.CoilSpring, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return coil, nil
+	return made, nil
 }
 
 // lookUp fills in what the material says and the case doesn't.
@@ -65,7 +65,7 @@ func (in *coilGiven) lookUp(c *units.Checker) {
 		in.ShearModulus = units.Pascal
 		return
 	}
-	in.Coil = in.Coil.Of(at)
+	in.Spec = in.Spec.Of(at)
 }
 
 func springCoil(given *input) (Result, error) {
@@ -97,9 +97,9 @@ func springCoil(given *input) (Result, error) {
 		f := *in.Load
 		r["travel"] = units.Length(float64(f) / float64(s.Rate()))
 		r["stress"], r["stress_wahl"], r["stress_uncorrected"] = s.Stress(f), s.StressWahl(f), s.StressUncorrected(f)
-		offer(r, "load_tolerance_1")(s.LoadTolerance(f, spring.Grade1))
-		offer(r, "load_tolerance_2")(s.LoadTolerance(f, spring.Grade2))
-		offer(r, "load_tolerance_3")(s.LoadTolerance(f, spring.Grade3))
+		offer(r, "load_tolerance_1")(s.LoadTolerance(f, coil.Grade1))
+		offer(r, "load_tolerance_2")(s.LoadTolerance(f, coil.Grade2))
+		offer(r, "load_tolerance_3")(s.LoadTolerance(f, coil.Grade3))
 	}
 	if in.EndFixity != nil {
 		offer(r, "stable_slenderness")(s.StableSlenderness(*in.EndFixity))
@@ -146,7 +146,7 @@ func springWarm(given *input) (Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	g, err := spring.WarmShearModulus(in.ShearModulus, in.Coefficient, in.Temperature)
+	g, err := coil.WarmShearModulus(in.ShearModulus, in.Coefficient, in.Temperature)
 	if err != nil {
 		return nil, err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -14,11 +15,11 @@ var springsetComputations = map[string]computation{
 }
 
 func springCaliper(given *input) (Result, error) {
-	in, err := decode[spring.Caliper](given)
+	in, err := decode[coil.Caliper](given)
 	if err != nil {
 		return nil, err
 	}
-	m, err := spring.MeasureRate(in)
+	m, err := in.Rate()
 	if err != nil {
 		return nil, err
 	}

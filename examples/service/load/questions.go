@@ -10,6 +10,9 @@ import (
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
 
@@ -137,12 +140,12 @@ func ask() (*questions, error) {
 	return q, nil
 }
 
-func sheetOf(text string) (sag.Job, *sag.Sheet, error) {
-	job, err := sag.ReadJob(strings.NewReader(text))
+func sheetOf(text string) (setup.Job, *setup.Sheet, error) {
+	job, err := setup.ReadJob(strings.NewReader(text))
 	if err != nil {
 		return job, nil, err
 	}
-	sheet, err := sag.NewSheet(job)
+	sheet, err := setup.NewSheet(job)
 	return job, sheet, err
 }
 
@@ -152,30 +155,30 @@ func line(answer any) (string, error) {
 }
 
 // record asks what the readings of a visit mean.
-func record(job sag.Job, sheet *sag.Sheet) (question, error) {
-	r, err := sag.NewRecord("2026-11-25", job, sheet)
+func record(job setup.Job, sheet *setup.Sheet) (question, error) {
+	r, err := visit.NewRecord("2026-11-25", job, sheet)
 	if err != nil {
 		return question{}, err
 	}
-	r.Rear.Readings = []sag.Reading{{Stroke: sheet.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
+	r.Rear.Readings = []visit.Reading{{Stroke: sheet.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
 	var text bytes.Buffer
 	if _, err := r.WriteTo(&text); err != nil {
 		return question{}, err
 	}
-	asked, _ := r.Measuring(sag.RearEnd)
-	measured, err := sag.NewMeasured(asked)
+	asked, _ := r.Measuring(sag.Rear)
+	measured, err := visit.NewMeasured(asked)
 	if err != nil {
 		return question{}, err
 	}
 	one := post("/record", text.String())
-	one.answer, err = line(map[sag.End]*sag.Measured{sag.RearEnd: measured})
+	one.answer, err = line(map[sag.Axle]*visit.Measured{sag.Rear: measured})
 	return one, err
 }
 
 // rate asks for a spring. The answer has cautions beside it, so it is compared
 // field by field.
 func rate(load units.Force) (question, error) {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: 150 * units.Millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 150 * units.Millimetre})
 	if err != nil {
 		return question{}, err
 	}
@@ -187,7 +190,7 @@ func rate(load units.Force) (question, error) {
 	one.check = func(body []byte) error {
 		var got struct {
 			sag.CoilRate
-			Cautions []sag.Caution `json:"cautions"`
+			Cautions []fit.Caution `json:"cautions"`
 		}
 		if err := json.Unmarshal(body, &got); err != nil {
 			return err

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // focused describes what has the focus: its id or what else tells it apart,
@@ -159,9 +159,9 @@ func screenReader(t *tester, p *page) {
 	}
 	// A change is read out, politely and once.
 	p.enter("masses.rider_mass", "85 kg")
-	read, err := sag.ReadJob(bytes.NewReader(change(demoJob("coil-shock"), `"78 kg"`, `"85 kg"`)))
+	read, err := setup.ReadJob(bytes.NewReader(change(demoJob("coil-shock"), `"78 kg"`, `"85 kg"`)))
 	must(err)
-	s, err := sag.NewSheet(read)
+	s, err := setup.NewSheet(read)
 	must(err)
 	fill := s.Front.Air.Options[0].Fill
 	p.wait(fmt.Sprintf(`document.getElementById("status").textContent.includes(%s)`, quote(fmt.Sprintf("%.2f bar (%.1f psi)", fill.Bar(), fill.PSI()))))
@@ -273,11 +273,11 @@ func drawings(t *tester, p *page) {
 		p.demo(name)
 		job := demoJob(name)
 		p.agree(job)
-		read, err := sag.ReadJob(bytes.NewReader(job))
+		read, err := setup.ReadJob(bytes.NewReader(job))
 		must(err)
-		s, err := sag.NewSheet(read)
+		s, err := setup.NewSheet(read)
 		must(err)
-		for end, e := range map[string]*sag.EndSheet{"front": &s.Front, "rear": &s.Rear} {
+		for end, e := range map[string]*setup.EndSheet{"front": &s.Front, "rear": &s.Rear} {
 			charts := 2
 			if e.LeverRatio.Max-e.LeverRatio.Min > 1e-3 {
 				charts = 3

@@ -7,7 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
@@ -196,9 +196,9 @@ func faults(t *tester, p *page) {
 		p.wait(`!document.getElementById("faults").hidden && document.getElementById("sheet").hidden`)
 		// Each that the library names is in the list, and no other; those of
 		// values that it could not read come with those that it could.
-		read, err := sag.ReadJob(bytes.NewReader(test.job))
+		read, err := setup.ReadJob(bytes.NewReader(test.job))
 		if err == nil {
-			_, err = sag.NewSheet(read)
+			_, err = setup.NewSheet(read)
 		}
 		want := max(len(units.Fields(err)), len(test.beside))
 		if n := int(p.number(`document.querySelectorAll("#faults-list li").length`)); n != want {

@@ -7,15 +7,15 @@ import (
 	"path/filepath"
 	"strings"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // want is what the library says of a job, worked out here, outside the
 // browser, and put into words in this program's own way.
 func want(job []byte) map[string]string {
-	read, err := sag.ReadJob(bytes.NewReader(job))
+	read, err := setup.ReadJob(bytes.NewReader(job))
 	must(err)
-	s, err := sag.NewSheet(read)
+	s, err := setup.NewSheet(read)
 	must(err)
 	w := map[string]string{
 		"loads.rear_wheel":     fmt.Sprintf("%.0f N|%.1f lbf", s.Loads.RearWheel.Newtons(), s.Loads.RearWheel.PoundsForce()),
@@ -25,7 +25,7 @@ func want(job []byte) map[string]string {
 		"warnings":             fmt.Sprint(len(s.Warnings)),
 		"cautions":             fmt.Sprint(len(s.Cautions)),
 	}
-	for name, e := range map[string]*sag.EndSheet{"front": &s.Front, "rear": &s.Rear} {
+	for name, e := range map[string]*setup.EndSheet{"front": &s.Front, "rear": &s.Rear} {
 		w[name+".expect.sag"] = fmt.Sprintf("%.1f mm|%.2f in", e.Rest.Travel.Millimetres(), e.Rest.Travel.Inches())
 		w[name+".expect.shock_sag"] = fmt.Sprintf("%.1f mm|%.2f in", e.Rest.Stroke.Millimetres(), e.Rest.Stroke.Inches())
 		w[name+".expect.wheel_rate"] = fmt.Sprintf("%.2f N/mm|%.0f lbf/in", e.Rest.WheelRate.NewtonsPerMillimetre(), e.Rest.WheelRate.PoundsForcePerInch())

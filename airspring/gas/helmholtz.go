@@ -1,0 +1,144 @@
+package gas
+
+import "math"
+
+// equation is an equation of state in the form of a Helmholtz energy over RT,
+// α⁰ + αʳ, as a function of δ = ρ/ρ_r and τ = T_r/T. One table of numbers makes
+// a gas; the arithmetic is the same for all of them.
+type equation struct {
+	temperature float64 // T_r, K
+	density     float64 // ρ_r, mol/m³
+	r           float64 // gas constant as the paper has it, J/(mol K)
+
+	// αʳ: terms n·δ^d·τ^t·exp(−δ^c), without exp where c is 0, and bells, which
+	// matter near the critical point only.
+	terms []term
+	bells []bell
+
+	// α⁰ without ln δ and the terms that set its zeros: log·ln τ, powers n·τ^i, and
+	// the vibrations of the molecules, n·ln(1 + c·e^(−θτ)).
+	log        float64
+	powers     []power
+	vibrations []vibration
+}
+
+type term struct {
+	n, d, t float64
+	c       int
+}
+
+// bell is n·δ^d·τ^t·exp(−φ(δ − 1)² − β(τ − γ)²).
+type bell struct{ n, d, t, phi, beta, gamma float64 }
+
+type power struct{ n, i float64 }
+
+type vibration struct{ n, c, theta float64 }
+
+// helmholtz holds αʳ and its derivatives, each times the δ and τ it was
+// differentiated by.
+type helmholtz struct{ a, d, dd, t, tt, dt float64 }
+
+// add adds a term of value a whose logarithm has the derivatives d and t by ln δ
+// and ln τ, and these dd and tt once more.
+func (h *helmholtz) add(a, d, dd, t, tt float64) {
+	h.a += a
+	h.d += a * d
+	h.dd += a * (d*d - d + dd)
+	h.t += a * t
+	h.tt += a * (t*t - t + tt)
+	h.dt += a * d * t
+}
+
+// residual is αʳ at a density in mol/m³ and τ.
+func (q *equation) residual(density, tau float64) helmholtz {
+	var h helmholtz
+	delta := density / q.density
+	logDelta, logTau := math.Log(delta), math.Log(tau)
+	powers := [...]float64{0, delta, delta * delta, delta * delta * delta, delta * delta * delta * delta}
+	for i := range q.terms {
+		k := &q.terms[i]
+		e, c := powers[k.c], float64(k.c)
+		h.add(k.n*math.Exp(k.d*logDelta+k.t*logTau-e), k.d-c*e, -c*c*e, k.t, 0)
+	}
+	for i := range q.bells {
+		k := &q.bells[i]
+		u, v := delta-1, tau-k.gamma
+		h.add(k.n*math.Exp(k.d*logDelta+k.t*logTau-k.phi*u*u-k.beta*v*v),
+			k.d-2*k.phi*delta*u, -2*k.phi*delta*(2*delta-1),
+			k.t-2*k.beta*tau*v, -2*k.beta*tau*(2*tau-k.gamma))
+	}
+	return h
+}
+
+// z is p/(ρRT), slow is (∂p/∂ρ)_T/RT, cross is (∂p/∂T)_ρ/ρR.
+func (h helmholtz) z() float64     { return 1 + h.d }
+func (h helmholtz) slow() float64  { return 1 + 2*h.d + h.dd }
+func (h helmholtz) cross() float64 { return 1 + h.d - h.dt }
+
+// ideal is α⁰ as [equation] has it, τ·∂α⁰/∂τ and τ²·∂²α⁰/∂τ² of the same.
+func (q *equation) ideal(tau float64) (a, t, tt float64) {
+	a, t, tt = q.log*math.Log(tau), q.log, -q.log
+	for _, k := range q.powers {
+		v := k.n * math.Pow(tau, k.i)
+		a, t, tt = a+v, t+v*k.i, tt+v*k.i*(k.i-1)
+	}
+	for _, k := range q.vibrations {
+		u := k.theta * tau
+		e := k.c * math.Exp(-u)
+		a += k.n * math.Log1p(e)
+		t -= k.n * u * e / (1 + e)
+		tt += k.n * u * u * e / ((1 + e) * (1 + e))
+	}
+	return a, t, tt
+}
+
+// heat is c_v/R.
+func (q *equation) heat(h helmholtz, tau float64) float64 {
+	_, _, tt := q.ideal(tau)
+	return -(tt + h.tt)
+}
+
+// entropy is s/R, but for a constant.
+func (q *equation) entropy(density, t float64) float64 {
+	tau := q.temperature / t
+	h := q.residual(density, tau)
+	a, at, _ := q.ideal(tau)
+	return at + h.t - a - h.a - math.Log(density)
+}
+
+// pressure is that at a density in mol/m³.
+func (q *equation) pressure(density, t float64) float64 {
+	return density * q.r * t * q.residual(density, q.temperature/t).z()
+}
+
+// densityAt turns pressure round by Newton's method. Far above the critical
+// temperature, 133 K and less here, the pressure rises nearly in proportion to
+// the density.
+func (q *equation) densityAt(p, t float64) float64 {
+	density := p / (q.r * t)
+	for range 50 {
+		h := q.residual(density, q.temperature/t)
+		step := (p/(density*q.r*t) - h.z()) / h.slow()
+		density *= 1 + step
+		if math.Abs(step) < 1e-15 {
+			break
+		}
+	}
+	return density
+}
+
+// isentrope returns the temperature at another density with the same entropy, by
+// Newton's method with ds/dlnT = c_v.
+func (q *equation) isentrope(from, t, to float64) float64 {
+	want := q.entropy(from, t)
+	t *= math.Pow(to/from, 0.4)
+	for range 50 {
+		tau := q.temperature / t
+		step := (want - q.entropy(to, t)) / q.heat(q.residual(to, tau), tau)
+		t *= math.Exp(step)
+		if math.Abs(step) < 1e-15 {
+			break
+		}
+	}
+	return t
+}

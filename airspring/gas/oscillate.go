@@ -1,0 +1,83 @@
+package gas
+
+import (
+	"math"
+
+	"example.com/wheelrate/units"
+)
+
+// Oscillation is a gas worked by sinusoidal strokes of any size, long enough
+// that every cycle is like the last: V = MeanVolume − Amplitude·sin φ.
+type Oscillation struct {
+	MeanVolume units.Volume           `json:"mean_volume"`
+	Amplitude  units.Volume           `json:"amplitude"`  // more than 0, less than 0.99 of the mean volume
+	Fill       units.GaugePressure    `json:"fill"`       // at the mean volume and the walls' temperature
+	Ambient    units.AbsolutePressure `json:"ambient"`    // as everywhere
+	HeatRatio  float64                `json:"heat_ratio"` // γ = cp/cv, from 1 to 2
+	OmegaTau   float64                `json:"omega_tau"`  // 2π·frequency·τ, from 1e-6 to 1e6
+}
+
+// PressureLoop is one cycle of an [Oscillation].
+type PressureLoop struct {
+	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°: the volume falls
+	// from the mean one first and is least at 90°.
+	Pressure [72]units.AbsolutePressure
+	// Lost is the work that turns to heat in a cycle, the area inside the loop of
+	// pressure over volume.
+	Lost units.Energy
+}
+
+// Oscillate returns the periodic state of a gas under large strokes, the
+// solution of [Follow] that repeats after a cycle. For small amplitudes Lost is
+// that of [Response.EnergyPerCycle]; for large ones it is more, and greatest a
+// little below ωτ = 1. Fields are as in [Oscillation]; the error names every bad
+// one.
+func Oscillate(o Oscillation) (PressureLoop, error) {
+	c := units.Checker{Package: "gas"}
+	mean := units.Between(&c, "mean_volume", o.MeanVolume, MinVolume, MaxVolume)
+	widest := MaxVolume
+	if mean {
+		widest = o.MeanVolume
+	}
+	if !(o.Amplitude > 0 && o.Amplitude < 0.99*widest) {
+		c.Fail("amplitude", o.Amplitude, "more than 0 and less than 0.99 of mean_volume", nil)
+	}
+	CheckFill(&c, "fill", o.Fill)
+	CheckAmbient(&c, o.Ambient)
+	checkHeatRatio(&c, o.HeatRatio)
+	units.Between(&c, "omega_tau", o.OmegaTau, 1e-6, 1e6)
+	if err := c.Err(); err != nil {
+		return PressureLoop{}, err
+	}
+	// Time is counted in phase, so that ω = 1 and τ = ωτ.
+	f := newLag(o.OmegaTau, o.HeatRatio)
+	wave := wave{float64(o.Amplitude / o.MeanVolume)}
+	var out PressureLoop
+	step := 2 * math.Pi / float64(len(out.Pressure))
+	// Everything is linear in the deviation at the start: find the one that a
+	// cycle brings back.
+	off := 0.0
+	for i := range out.Pressure {
+		off, _ = f.follow(wave, float64(i)*step, float64(i+1)*step, off)
+	}
+	off /= -math.Expm1(-2 * math.Pi / f.tau)
+	p := float64(o.Fill) + float64(o.Ambient)
+	lost := 0.0
+	for i := range out.Pressure {
+		v, _ := wave.at(float64(i) * step)
+		out.Pressure[i] = units.AbsolutePressure(p / v * (1 + off*math.Pow(v, -f.m)))
+		var more float64
+		off, more = f.follow(wave, float64(i)*step, float64(i+1)*step, off)
+		lost += more
+	}
+	out.Lost = units.Energy(p * float64(o.MeanVolume) * lost)
+	return out, nil
+}
+
+// wave is the volume over its mean.
+type wave struct{ amplitude float64 }
+
+func (w wave) at(phase float64) (float64, float64) {
+	sin, cos := math.Sincos(phase)
+	return 1 - w.amplitude*sin, -w.amplitude * cos
+}

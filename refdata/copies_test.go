@@ -1,51 +1,52 @@
-package refdata
+package refdata_test
 
 import (
 	"reflect"
+	"runtime"
 	"testing"
 
+	"example.com/wheelrate/refdata"
 	"github.com/stretchr/testify/require"
 )
 
-// TestOwn: what one caller is given has no memory in common with what another
-// is given, nor with what the package keeps.
-func TestOwn(t *testing.T) {
-	kept := map[uintptr]string{}
+// What one caller is given has no memory in common with what another is given.
+func TestAnswersAreTheCallersOwn(t *testing.T) {
+	seen := map[uintptr]string{}
 	collect := func(name string, v any) {
 		t.Helper()
-		before := len(kept)
+		before := len(seen)
 		memory(reflect.ValueOf(v), name, func(at uintptr, path string) {
-			if other, ok := kept[at]; ok {
+			if other, ok := seen[at]; ok {
 				t.Errorf("%s is %s", path, other)
 			}
-			kept[at] = path
+			seen[at] = path
 		})
-		require.Greater(t, len(kept), before, "%s: nothing looked at", name)
+		require.Greater(t, len(seen), before, "%s: nothing looked at", name)
 	}
-	m, err := materials()
-	require.NoError(t, err)
-	collect("kept materials", m)
-	collect("materials", Materials())
-	for _, one := range m {
-		named, err := MaterialNamed(one.Name)
+	// Held until the end, so that no memory is used twice.
+	var all []any
+	for range 2 {
+		for name, v := range map[string]any{"materials": refdata.Materials(), "gases": refdata.Gases(), "constants": refdata.Constants(),
+			"authorities": refdata.Authorities(), "revisions": refdata.Revisions(), "computations": refdata.Computations()} {
+			all = append(all, v)
+			collect(name, v)
+		}
+	}
+	for _, one := range refdata.Materials() {
+		named, err := refdata.MaterialNamed(one.Name)
 		require.NoError(t, err)
 		require.Equal(t, one, named)
+		all = append(all, one, named)
 		collect("material", named)
 	}
-	g, err := gases()
-	require.NoError(t, err)
-	collect("kept gases", g)
-	collect("gases", Gases())
-	for _, one := range g {
-		named, err := GasNamed(one.Name)
+	for _, one := range refdata.Gases() {
+		named, err := refdata.GasNamed(one.Name)
 		require.NoError(t, err)
 		require.Equal(t, one, named)
+		all = append(all, one, named)
 		collect("gas", named)
 	}
-	c, err := constants()
-	require.NoError(t, err)
-	collect("kept constants", c)
-	collect("constants", Constants())
+	runtime.KeepAlive(all)
 }
 
 // memory calls see with every address that v can be changed through.

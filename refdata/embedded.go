@@ -3,6 +3,10 @@ package refdata
 import (
 	"embed"
 	"io/fs"
+	"sync"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
 )
 
 //go:embed data
@@ -32,4 +36,31 @@ func within(fsys embed.FS, dir string) fs.FS {
 		return fsys
 	}
 	return sub
+}
+
+// decoded returns a function that decodes a file of the dataset at its first
+// call.
+func decoded[T any](name string) func() T {
+	return sync.OnceValue(func() T {
+		var file T
+		text, err := data.ReadFile("data/" + name)
+		if err == nil {
+			err = strictjson.Unmarshal("refdata", text, &file)
+		}
+		if err != nil {
+			panic(err) // the file is part of the program
+		}
+		return file
+	})
+}
+
+// unknown returns the error for a name that is not in the dataset.
+func unknown(field, name, want string) error {
+	class := units.ErrUnknown
+	if name == "" {
+		class = units.ErrMissing
+	}
+	c := units.Checker{Package: "refdata"}
+	c.Fail(field, name, want, class)
+	return c.Err()
 }

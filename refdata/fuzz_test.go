@@ -1,10 +1,11 @@
-package refdata
+package refdata_test
 
 import (
 	"math"
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
@@ -12,16 +13,16 @@ import (
 // found is in the list under that name or an alias, what isn't is refused by
 // field; its values at any wire are numbers or refused by field.
 func FuzzNames(f *testing.F) {
-	for _, m := range Materials() {
+	for _, m := range refdata.Materials() {
 		f.Add(m.Name, 0.004)
 		for _, alias := range m.Aliases {
 			f.Add(strings.ToLower(alias), 0.012)
 		}
 	}
-	for _, c := range Constants() {
+	for _, c := range refdata.Constants() {
 		f.Add(c.Name, 1e-300)
 	}
-	for _, g := range Gases() {
+	for _, g := range refdata.Gases() {
 		f.Add(g.Name, math.NaN())
 	}
 	f.Add("", math.Inf(1))
@@ -38,13 +39,13 @@ func FuzzNames(f *testing.F) {
 			}
 			t.Fatalf("%s %q: names none of %q: %v", what, name, names, err)
 		}
-		if m, err := MaterialNamed(name); err != nil {
+		if m, err := refdata.MaterialNamed(name); err != nil {
 			field("material", err, "material")
 			if m.Name != "" {
 				t.Fatalf("refused, yet %+v", m)
 			}
 		} else {
-			if plainName(name) == "" || m.Name == "" {
+			if plain(name) == "" || m.Name == "" {
 				t.Fatalf("%q is %q", name, m.Name)
 			}
 			at, err := m.At(units.Length(wire))
@@ -68,19 +69,19 @@ func FuzzNames(f *testing.F) {
 				t.Fatalf("strength %v, error %v", float64(strength), strengthErr)
 			}
 		}
-		if c, err := ConstantNamed(name); err != nil {
+		if c, err := refdata.ConstantNamed(name); err != nil {
 			if len(units.Fields(err)) == 0 {
 				t.Fatalf("%q: names no field: %v", name, err)
 			}
 		} else if c.Name != name || c.Unit == "" || math.IsNaN(c.Value) || math.IsInf(c.Value, 0) || !(c.Uncertainty >= 0) {
 			t.Fatalf("%+v", c)
 		}
-		g, err := GasNamed(name)
+		g, err := refdata.GasNamed(name)
 		if err != nil {
 			if len(units.Fields(err)) == 0 {
 				t.Fatalf("%q: names no field: %v", name, err)
 			}
-			g = Gases()[0]
+			g = refdata.Gases()[0]
 		}
 		if v, err := g.Value(name); err != nil {
 			if len(units.Fields(err)) == 0 {
@@ -100,20 +101,20 @@ func FuzzMaterial(f *testing.F) {
 	f.Add(uint8(0), uint8(2), 0.0, 0.0, 1e-3, 2e-3, 1e300, 1e300, 1e300, 1e-300)
 	f.Add(uint8(2), uint8(0), math.NaN(), math.Inf(1), -1.0, math.NaN(), -1.0, math.NaN(), 0.0, 0.0015)
 	f.Fuzz(func(t *testing.T, moduli, strength uint8, shear, elastic, from, to, atOne, exponent, decade, wire float64) {
-		m := MaterialData{Name: "a wire"}
+		m := refdata.MaterialData{Name: "a wire"}
 		if moduli > 0 {
-			m.Moduli = &Moduli{}
+			m.Moduli = &refdata.Moduli{}
 			for range moduli % 4 {
-				m.Moduli.Rows = append(m.Moduli.Rows, ModuliAt{WireFrom: units.Length(from), WireTo: units.Length(to),
-					ShearModulus: StressValue{Value: units.Stress(shear)}, ElasticModulus: StressValue{Value: units.Stress(elastic)}})
+				m.Moduli.Rows = append(m.Moduli.Rows, refdata.ModuliAt{WireFrom: units.Length(from), WireTo: units.Length(to),
+					ShearModulus: refdata.StressValue{Value: units.Stress(shear)}, ElasticModulus: refdata.StressValue{Value: units.Stress(elastic)}})
 			}
 		}
 		if strength > 0 {
-			m.Strength = &Strength{}
+			m.Strength = &refdata.Strength{}
 			for range strength % 4 {
-				row := StrengthAt{WireFrom: units.Length(from), WireTo: units.Length(to), AtOne: StressValue{Value: units.Stress(atOne)}, Exponent: exponent}
+				row := refdata.StrengthAt{WireFrom: units.Length(from), WireTo: units.Length(to), AtOne: refdata.StressValue{Value: units.Stress(atOne)}, Exponent: exponent}
 				if decade > 0 {
-					row.PerDecade, row.Cap = &StressValue{Value: units.Stress(decade)}, &StressValue{Value: units.Stress(elastic)}
+					row.PerDecade, row.Cap = &refdata.StressValue{Value: units.Stress(decade)}, &refdata.StressValue{Value: units.Stress(elastic)}
 				}
 				m.Strength.Rows = append(m.Strength.Rows, row)
 			}

@@ -1,9 +1,4 @@
-//go:build ignore
-
-// Generate_forms writes the JSON Schemas of jobs and records from the types of
-// package sag and what their documentation says of each field. Run it with go
-// generate.
-package main
+package refdata_test
 
 import (
 	"encoding"
@@ -13,7 +8,6 @@ import (
 	"go/parser"
 	"go/token"
 	"log"
-	"os"
 	"path"
 	"path/filepath"
 	"reflect"
@@ -21,15 +15,17 @@ import (
 	"strings"
 
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
 
-func main() {
-	log.SetFlags(0)
-	docs := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism", "sag")
+// formSchemas returns the JSON Schemas of jobs and records by file, made from the
+// types that hold them and what their documentation says of each field.
+func formSchemas() map[string][]byte {
+	schemas := map[string][]byte{}
+	docs := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism",
+		"sag", "sag/fit", "sag/certainty", "sag/setup", "sag/visit")
 	for _, form := range []struct {
 		file, title, name string
 		of                reflect.Type
@@ -49,15 +45,11 @@ func main() {
 		w.rename(top)
 		text, err := json.Marshal(top)
 		if err != nil {
-			log.Fatal(err)
+			log.Panic(err)
 		}
-		if text, err = refdata.Format(text); err != nil {
-			log.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join("schema", form.file), text, 0o644); err != nil {
-			log.Fatal(err)
-		}
+		schemas[form.file] = text
 	}
+	return schemas
 }
 
 // writer collects the types that a form is made of.
@@ -108,14 +100,14 @@ var said = map[string]string{
 	"mechanism.Slot.Point":                    "the point that slides",
 	"mechanism.Slot.On":                       "the body that has the line",
 	"mechanism.Slot.Along":                    "two points of that body that the line goes through",
-	"setup.EndJob.Coil":                       "coil springs to choose from; this or air",
-	"setup.EndJob.Air":                        "an air spring; this or coil",
+	"fit.Spec.Coil":                           "coil springs to choose from; this or air",
+	"fit.Spec.Air":                            "an air spring; this or coil",
 	"setup.Job.Front":                         "the fork, or whatever is in front",
 	"setup.Job.Rear":                          "the rear suspension",
 	"setup.NamedStance.Name":                  "what you call it",
 	"setup.NamedStance.RearShare":             "the part of the weight on the rear wheel of the level bike, between 0 and 1",
 	"fit.Spring.Rate":                         "as marked or measured",
-	"fit.Shelf.Shelf":                         "the springs to choose from, at least one",
+	"fit.Shelf.Springs":                       "the springs to choose from, at least one",
 	"certainty.Uncertainty.UnsprungFront":     "that of the unsprung mass, up to the bike's mass",
 	"certainty.Uncertainty.UnsprungRear":      "that of the unsprung mass, up to the bike's mass",
 	"certainty.Uncertainty.Front":             "that of what is in front",
@@ -133,7 +125,7 @@ var said = map[string]string{
 	"visit.Setting.Coil":                      "a coil spring as it is set; this or air",
 	"visit.Setting.Air":                       "an air spring as it is filled; this or coil",
 	"visit.Setting.Curve":                     "how far the wheel goes for each stroke of the spring",
-	"setup.EndJob.Curve":                      "how far the wheel goes for each stroke of the spring",
+	"fit.Spec.Curve":                          "how far the wheel goes for each stroke of the spring",
 	"visit.EndRecord.Readings":                "what was read on this end after it was set",
 	"visit.EndRecord.Note":                    "for people; not read",
 	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
@@ -194,7 +186,7 @@ func (w *writer) of(t reflect.Type) map[string]any {
 	case reflect.Float64:
 		return map[string]any{"type": "number"}
 	}
-	log.Fatalf("no schema for %v", t)
+	log.Panicf("no schema for %v", t)
 	return nil
 }
 
@@ -296,7 +288,7 @@ func unitsOf(t reflect.Type) (kind, list string) {
 	}
 	wrong := new(units.ParseError)
 	if !errors.As(q.UnmarshalText([]byte("?")), &wrong) {
-		log.Fatalf("%v does not say its units", t)
+		log.Panicf("%v does not say its units", t)
 	}
 	return wrong.Kind, wrong.Want
 }
@@ -309,7 +301,7 @@ func readDocs(root string, packages ...string) map[string]string {
 		name := path.Base(dir)
 		files, err := filepath.Glob(filepath.Join(root, dir, "*.go"))
 		if err != nil {
-			log.Fatal(err)
+			log.Panic(err)
 		}
 		for _, file := range files {
 			if strings.HasSuffix(file, "_test.go") {
@@ -317,7 +309,7 @@ func readDocs(root string, packages ...string) map[string]string {
 			}
 			f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ParseComments)
 			if err != nil {
-				log.Fatal(err)
+				log.Panic(err)
 			}
 			for _, d := range f.Decls {
 				g, ok := d.(*ast.GenDecl)
@@ -350,7 +342,7 @@ func readDocs(root string, packages ...string) map[string]string {
 	}
 	for field, doc := range said {
 		if _, ok := docs[field]; !ok {
-			log.Fatalf("there is no %s to say anything of", field)
+			log.Panicf("there is no %s to say anything of", field)
 		}
 		docs[field] = doc
 	}

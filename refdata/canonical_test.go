@@ -1,12 +1,13 @@
-package refdata
+package refdata_test
 
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
-	"io"
 	"slices"
 	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
 )
 
 // fieldOrder is the order of the fields that the dataset's own formats
@@ -24,31 +25,23 @@ var fieldOrder = []string{
 // given and expected reads best in its author's.
 var ownOrder = []string{"given", "expect", "tolerance"}
 
-// Format returns a file of the dataset in its canonical form, which the
-// files of this package are in: two spaces of indentation, one field or
-// element a line, a list without objects or lists in it on one line, the
-// fields of the dataset's formats in the order of their schema, other fields
-// and all numbers as they are written, characters as themselves, and a line
-// feed at the end. The error says that data is not one JSON value, or nests deeper
-// than 100 objects and lists.
-func Format(data []byte) ([]byte, error) {
+// format returns a file of the dataset in its canonical form: two spaces of
+// indentation, one field or element a line, a list without objects or lists in it
+// on one line, the fields of the dataset's formats in the order of their schema,
+// other fields and all numbers as they are written, characters as themselves, and
+// a line feed at the end.
+func format(data []byte) ([]byte, error) {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.UseNumber()
-	v, err := readNode(d, true, maxNesting)
+	v, err := readNode(d, true)
 	if err != nil {
 		return nil, err
-	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return nil, errors.New("refdata: more than one JSON value")
 	}
 	var b bytes.Buffer
 	v.write(&b, "\n")
 	b.WriteByte('\n')
 	return b.Bytes(), nil
 }
-
-// maxNesting is how deep objects and lists may nest in a file of the dataset.
-const maxNesting = 100
 
 // node is a JSON value that remembers the order of its fields.
 type node struct {
@@ -58,7 +51,7 @@ type node struct {
 	scalar string   // as it is written
 }
 
-func readNode(d *json.Decoder, ordered bool, depth int) (node, error) {
+func readNode(d *json.Decoder, ordered bool) (node, error) {
 	token, err := d.Token()
 	if err != nil {
 		return node{}, err
@@ -66,9 +59,6 @@ func readNode(d *json.Decoder, ordered bool, depth int) (node, error) {
 	delim, ok := token.(json.Delim)
 	if !ok {
 		return node{scalar: scalarText(token)}, nil
-	}
-	if depth == 0 {
-		return node{}, errors.New("refdata: objects and lists nest too deeply")
 	}
 	n := node{open: byte(delim)}
 	for d.More() {
@@ -82,7 +72,7 @@ func readNode(d *json.Decoder, ordered bool, depth int) (node, error) {
 			n.names = append(n.names, name)
 			inside = ordered && !slices.Contains(ownOrder, name)
 		}
-		item, err := readNode(d, inside, depth-1)
+		item, err := readNode(d, inside)
 		if err != nil {
 			return node{}, err
 		}
@@ -164,4 +154,43 @@ func scalarText(token json.Token) string {
 		return `""`
 	}
 	return strings.TrimSuffix(b.String(), "\n")
+}
+
+func TestCanonicalForm(t *testing.T) {
+	in := `{"groups":[{"cases":[{"note":"ä < µ","given":{"b":[1.50,"x"],"a":{"points":{"P":["1 mm","2 mm"]},"note":1,"id":2}},"id":"x","later":[[1],[]],"empty":{}}],"standing":"computed"}],"schema":"s"}`
+	want := `{
+  "schema": "s",
+  "groups": [
+    {
+      "standing": "computed",
+      "cases": [
+        {
+          "id": "x",
+          "given": {
+            "b": [1.50, "x"],
+            "a": {
+              "points": {
+                "P": ["1 mm", "2 mm"]
+              },
+              "note": 1,
+              "id": 2
+            }
+          },
+          "note": "ä < µ",
+          "later": [
+            [1],
+            []
+          ],
+          "empty": {}
+        }
+      ]
+    }
+  ]
+}
+`
+	got, err := format([]byte(in))
+	require.NoError(t, err)
+	if string(got) != want {
+		t.Errorf("got\n%s", got)
+	}
 }

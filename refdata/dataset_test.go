@@ -1,21 +1,22 @@
-package refdata
+package refdata_test
 
 import (
 	"io/fs"
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/refdata"
 	"github.com/stretchr/testify/require"
 )
 
 // What the loader lets pass for others' files, ours must not lack.
 func TestEmbeddedCasesAreComplete(t *testing.T) {
-	require.NoError(t, Each(CaseFiles(), func(c Case) error {
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
 		fault := func(text string) { t.Errorf("%s: case %s: %s", c.File, c.ID, text) }
 		if c.Subject == "" {
 			fault("the file has no subject")
 		}
-		if c.Standing == Computed && c.Source.Title == "" {
+		if c.Standing == refdata.Computed && c.Source.Title == "" {
 			fault("computed, but by what?")
 		}
 		if c.Expect != nil && c.Second == "" {
@@ -39,8 +40,8 @@ func TestEmbeddedCasesAreComplete(t *testing.T) {
 // The dataset has all its files, and none is empty.
 func TestEmbeddedFiles(t *testing.T) {
 	for name, fsys := range map[string]fs.FS{
-		"materials.json": Data(), "constants.json": Data(), "gases.json": Data(), "authorities.json": Data(), "version.json": Data(), "cases/units.json": Data(), "units.json": CaseFiles(),
-		"cases.schema.json": Schema(), "materials.schema.json": Schema(), "constants.schema.json": Schema(), "gases.schema.json": Schema(), "authorities.schema.json": Schema(), "version.schema.json": Schema(),
+		"materials.json": refdata.Data(), "constants.json": refdata.Data(), "gases.json": refdata.Data(), "authorities.json": refdata.Data(), "version.json": refdata.Data(), "cases/units.json": refdata.Data(), "units.json": refdata.CaseFiles(),
+		"cases.schema.json": refdata.Schema(), "materials.schema.json": refdata.Schema(), "constants.schema.json": refdata.Schema(), "gases.schema.json": refdata.Schema(), "authorities.schema.json": refdata.Schema(), "version.schema.json": refdata.Schema(),
 	} {
 		info, err := fs.Stat(fsys, name)
 		require.NoError(t, err)
@@ -48,7 +49,7 @@ func TestEmbeddedFiles(t *testing.T) {
 			t.Errorf("%s has %d bytes", name, info.Size())
 		}
 	}
-	if _, err := fs.ReadDir(Data(), "data"); err == nil {
+	if _, err := fs.ReadDir(refdata.Data(), "data"); err == nil {
 		t.Error("Data is not rooted in the data directory")
 	}
 }

@@ -1,10 +1,9 @@
-package refdata
+package refdata_test
 
 import (
 	"errors"
-	"fmt"
 	"io"
-	"runtime"
+	"io/fs"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -12,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
@@ -31,19 +31,19 @@ func TestEachReadsEveryField(t *testing.T) {
 		{"id":"a","computes":"units.convert","given":{"kind":"length","value":"1 in"},
 		 "expect":{"value":"25.4 mm","list":[1,["2 mm"],-3.5]},"tolerance":{"*":1e-12,"value":"0.05 mm","list":"0.5"},"second":"s","note":"n"},
 		{"id":"b","computes":"units.convert","given":{},"error":["kind","value"]}]}`)
-	var got []Case
-	require.NoError(t, EachFrom("f.json", strings.NewReader(text), func(c Case) error {
+	var got []refdata.Case
+	require.NoError(t, refdata.EachFrom("f.json", strings.NewReader(text), func(c refdata.Case) error {
 		got = append(got, c)
 		return nil
 	}))
-	source := Source{Title: "T", Edition: "3rd", Year: 1999, Where: "p. 4", URL: "u"}
-	want := []Case{
-		{File: "f.json", Subject: "test", Source: source, Standing: Published, ID: "a", Computes: "units.convert",
+	source := refdata.Source{Title: "T", Edition: "3rd", Year: 1999, Where: "p. 4", URL: "u"}
+	want := []refdata.Case{
+		{File: "f.json", Subject: "test", Source: source, Standing: refdata.Published, ID: "a", Computes: "units.convert",
 			Given:     []byte(`{"kind":"length","value":"1 in"}`),
 			Expect:    map[string]any{"value": "25.4 mm", "list": []any{1.0, []any{"2 mm"}, -3.5}},
-			Tolerance: map[string]CaseTolerance{"*": {Relative: 1e-12}, "value": {Absolute: "0.05 mm"}, "list": {Absolute: "0.5"}},
+			Tolerance: map[string]refdata.CaseTolerance{"*": {Relative: 1e-12}, "value": {Absolute: "0.05 mm"}, "list": {Absolute: "0.5"}},
 			Second:    "s", Note: "n"},
-		{File: "f.json", Subject: "test", Source: source, Standing: Published, ID: "b", Computes: "units.convert",
+		{File: "f.json", Subject: "test", Source: source, Standing: refdata.Published, ID: "b", Computes: "units.convert",
 			Given: []byte(`{}`), Error: []string{"kind", "value"}},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
@@ -56,9 +56,9 @@ func TestEachReadsEveryField(t *testing.T) {
 func TestFieldOrderIsFree(t *testing.T) {
 	text := `{"groups":[{"cases":[` + aCase("a") + `],"standing":"published","source":{"title":"T","where":"W"}}],"schema":"wheelrate/cases/1"}`
 	n := 0
-	require.NoError(t, EachFrom("f.json", strings.NewReader(text), func(c Case) error {
+	require.NoError(t, refdata.EachFrom("f.json", strings.NewReader(text), func(c refdata.Case) error {
 		n++
-		if c.Source.Title != "T" || c.Standing != Published {
+		if c.Source.Title != "T" || c.Standing != refdata.Published {
 			t.Errorf("source %v, standing %q", c.Source, c.Standing)
 		}
 		return nil
@@ -78,10 +78,10 @@ func TestMalformedFiles(t *testing.T) {
 		name, text, id string
 		fields         []string
 	}{
-		{"empty", ``, "", []string{"file"}},
-		{"no JSON", `cases`, "", []string{"file"}},
-		{"a list", `[]`, "", []string{"file"}},
-		{"null", `null`, "", []string{"file"}},
+		{"empty", ``, "", []string{""}},
+		{"no JSON", `cases`, "", []string{""}},
+		{"a list", `[]`, "", []string{""}},
+		{"null", `null`, "", []string{""}},
 		{"empty object", `{}`, "", []string{"schema", "groups"}},
 		{"no groups", file(``), "", []string{"groups"}},
 		{"groups no list", `{"schema":"wheelrate/cases/1","groups":{}}`, "", []string{"groups"}},
@@ -89,8 +89,8 @@ func TestMalformedFiles(t *testing.T) {
 		{"schema no text", `{"schema":1}`, "", []string{"schema"}},
 		{"unknown field of file", `{"schema":"wheelrate/cases/1","extra":1}`, "", []string{"extra"}},
 		{"field twice", `{"schema":"wheelrate/cases/1","schema":"wheelrate/cases/1"}`, "", []string{"schema"}},
-		{"cut off", file(group(aCase("a")))[:150], "", []string{"groups[0].cases[0]"}},
-		{"more behind", file(group(aCase("a"))) + `{}`, "", []string{"groups"}},
+		{"cut off", file(group(aCase("a")))[:150], "", []string{"groups[0].cases[0].given.kind"}},
+		{"more behind", file(group(aCase("a"))) + `{}`, "", []string{""}},
 		{"empty group", file(group(``)), "", []string{"groups[0].cases"}},
 		{"group without cases", file(`{"standing":"computed"}`), "", []string{"groups[0].cases"}},
 		{"unknown field of group", file(`{"standing":"computed","extra":1}`), "", []string{"groups[0].extra"}},
@@ -113,7 +113,7 @@ func TestMalformedFiles(t *testing.T) {
 		{"a line feed in an id", file(group(aCase(`a\nb`))), "a\nb", []string{"groups[0].cases[0].id"}},
 		{"expects null", bad(`"expect":{"value":null}`), "x", []string{"groups[0].cases[0].expect.value"}},
 		{"expects truth", bad(`"expect":{"value":true,"other":{}}`), "x",
-			[]string{"groups[0].cases[0].expect.other", "groups[0].cases[0].expect.value"}},
+			[]string{"groups[0].cases[0].expect.value", "groups[0].cases[0].expect.other"}},
 		{"expects an object in a list", bad(`"expect":{"value":[{}]}`), "x", []string{"groups[0].cases[0].expect.value"}},
 		{"negative tolerance", bad(`"expect":{"value":1},"tolerance":{"value":-1e-9}`), "x", []string{"groups[0].cases[0].tolerance.value"}},
 		{"negative absolute tolerance", bad(`"expect":{"value":1},"tolerance":{"value":"-1 mm"}`), "x", []string{"groups[0].cases[0].tolerance.value"}},
@@ -128,8 +128,8 @@ func TestMalformedFiles(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			err := EachFrom("f.json", strings.NewReader(tt.text), func(Case) error { return nil })
-			var file *FileError
+			err := refdata.EachFrom("f.json", strings.NewReader(tt.text), func(refdata.Case) error { return nil })
+			var file *refdata.FileError
 			require.ErrorAs(t, err, &file)
 			if file.File != "f.json" || file.ID != tt.id {
 				t.Errorf("file %q, id %q; want f.json, %q", file.File, file.ID, tt.id)
@@ -150,20 +150,30 @@ func TestMalformedFiles(t *testing.T) {
 	}
 }
 
+// load returns every case of a file system.
+func load(fsys fs.FS) ([]refdata.Case, error) {
+	var list []refdata.Case
+	err := refdata.Each(fsys, func(c refdata.Case) error {
+		list = append(list, c)
+		return nil
+	})
+	return list, err
+}
+
 func TestIdsAreUniqueOverFiles(t *testing.T) {
 	fsys := fstest.MapFS{
 		"a.json":     {Data: []byte(file(group(aCase("one"))))},
 		"sub/b.json": {Data: []byte(file(group(aCase("two") + `,` + aCase("one"))))},
 		"notes.txt":  {Data: []byte("no case file")},
 	}
-	_, err := Load(fsys)
-	var bad *FileError
+	_, err := load(fsys)
+	var bad *refdata.FileError
 	require.ErrorAs(t, err, &bad)
 	if bad.File != "sub/b.json" || bad.ID != "one" || !errors.Is(err, units.ErrConflict) {
 		t.Errorf("got %v", err)
 	}
 	delete(fsys, "a.json")
-	list, err := Load(fsys)
+	list, err := load(fsys)
 	require.NoError(t, err)
 	if len(list) != 2 {
 		t.Errorf("%d cases, want 2", len(list))
@@ -174,8 +184,8 @@ func TestNoFilesIsAnError(t *testing.T) {
 	for name, fsys := range map[string]fstest.MapFS{
 		"nothing": {}, "no case file": {"notes.txt": {}}, "an empty file": {"a.json": {}},
 	} {
-		_, err := Load(fsys)
-		var bad *FileError
+		_, err := load(fsys)
+		var bad *refdata.FileError
 		if !errors.As(err, &bad) {
 			t.Errorf("%s: got %v, want a FileError", name, err)
 		}
@@ -185,7 +195,7 @@ func TestNoFilesIsAnError(t *testing.T) {
 func TestYieldsErrorComesBack(t *testing.T) {
 	stop := errors.New("enough")
 	n := 0
-	err := EachFrom("f.json", strings.NewReader(file(group(aCase("a")+`,`+aCase("b")))), func(Case) error {
+	err := refdata.EachFrom("f.json", strings.NewReader(file(group(aCase("a")+`,`+aCase("b")))), func(refdata.Case) error {
 		n++
 		return stop
 	})
@@ -196,8 +206,8 @@ func TestYieldsErrorComesBack(t *testing.T) {
 
 func TestReadErrorIsReported(t *testing.T) {
 	broken := io.MultiReader(strings.NewReader(file(group(aCase("a")))[:100]), failing{})
-	err := EachFrom("f.json", broken, func(Case) error { return nil })
-	var bad *FileError
+	err := refdata.EachFrom("f.json", broken, func(refdata.Case) error { return nil })
+	var bad *refdata.FileError
 	if !errors.As(err, &bad) || !strings.Contains(err.Error(), "the disk is gone") {
 		t.Errorf("got %v", err)
 	}
@@ -207,100 +217,23 @@ type failing struct{}
 
 func (failing) Read([]byte) (int, error) { return 0, errors.New("the disk is gone") }
 
-// generated is a case file of n cases, never held as a whole.
-func generated(n int) io.Reader {
-	r, w := io.Pipe()
-	go func() {
-		_, _ = io.WriteString(w, `{"schema":"wheelrate/cases/1","groups":[{"source":{"title":"none"},"standing":"common practice","cases":[`)
-		for i := range n {
-			if i > 0 {
-				_, _ = io.WriteString(w, ",")
-			}
-			_, _ = io.WriteString(w, aCase(fmt.Sprintf("%07d", i)))
-		}
-		_, _ = io.WriteString(w, `]}]}`)
-		_ = w.Close()
-	}()
-	return r
-}
-
-// Reading 40 times the cases may take more memory only for their ids.
-func TestMemoryStaysFlat(t *testing.T) {
-	live := func(n int) uint64 {
-		var before, now runtime.MemStats
-		runtime.GC()
-		runtime.ReadMemStats(&before)
-		var most uint64
-		i := 0
-		require.NoError(t, EachFrom("f.json", generated(n), func(c Case) error {
-			if i++; i%(n/4) == 0 {
-				runtime.GC()
-				runtime.ReadMemStats(&now)
-				most = max(most, now.HeapAlloc-min(before.HeapAlloc, now.HeapAlloc))
-			}
-			return nil
-		}))
-		if i != n {
-			t.Fatalf("%d cases, want %d", i, n)
-		}
-		return most
-	}
-	const perID = 120 // bytes: the string, its header, its place in the map
-	few, many := live(500), live(20000)
-	if limit := few + 20000*perID; many > limit {
-		t.Errorf("%d bytes live for 20000 cases, %d for 500, want at most %d", many, few, limit)
+// A file that never ends is refused at the limit.
+func TestEndlessFilesAreRefused(t *testing.T) {
+	body := &counting{}
+	err := refdata.EachFrom("f.json", body, func(refdata.Case) error { return nil })
+	var bad *refdata.FileError
+	if !errors.As(err, &bad) || !errors.Is(err, units.ErrRange) || body.n > refdata.FileLimit+1<<20 {
+		t.Errorf("%d bytes were read: %v", body.n, err)
 	}
 }
 
-// A value that never ends is refused after a megabyte, wherever it stands.
-func TestEndlessValuesAreRefused(t *testing.T) {
-	for name, head := range map[string]string{
-		"text of the file":  `{"subject":"`,
-		"name of a field":   `{"`,
-		"given of a case":   `{"schema":"wheelrate/cases/1","groups":[{"standing":"computed","cases":[{"given":{"a":"`,
-		"space":             `{ `,
-		"title of a source": `{"groups":[{"source":{"title":"`,
-	} {
-		body := &counting{r: endless{}}
-		if name == "space" {
-			body.r = spaces{}
-		}
-		err := EachFrom("f.json", io.MultiReader(strings.NewReader(head), body), func(Case) error { return nil })
-		var bad *FileError
-		if !errors.As(err, &bad) {
-			t.Errorf("%s: got %v, want a FileError", name, err)
-		}
-		if body.n > 4*CaseLimit {
-			t.Errorf("%s: %d bytes were read", name, body.n)
-		}
-	}
-}
+// counting is a reader of space without end.
+type counting struct{ n int }
 
-type endless struct{}
-
-func (endless) Read(p []byte) (int, error) {
-	for i := range p {
-		p[i] = 'x'
-	}
-	return len(p), nil
-}
-
-type spaces struct{}
-
-func (spaces) Read(p []byte) (int, error) {
+func (c *counting) Read(p []byte) (int, error) {
 	for i := range p {
 		p[i] = ' '
 	}
+	c.n += len(p)
 	return len(p), nil
-}
-
-type counting struct {
-	r io.Reader
-	n int
-}
-
-func (c *counting) Read(p []byte) (int, error) {
-	n, err := c.r.Read(p)
-	c.n += n
-	return n, err
 }

@@ -165,13 +165,13 @@ func record(job setup.Job, sheet *setup.Sheet) (question, error) {
 	if _, err := r.WriteTo(&text); err != nil {
 		return question{}, err
 	}
-	asked, _ := r.Measuring(sag.Rear)
-	measured, err := visit.NewMeasured(asked)
+	asked, _ := r.Series(sag.Rear)
+	measured, err := asked.Report()
 	if err != nil {
 		return question{}, err
 	}
 	one := post("/record", text.String())
-	one.answer, err = line(map[sag.Axle]*visit.Measured{sag.Rear: measured})
+	one.answer, err = line(map[sag.Axle]*visit.Report{sag.Rear: measured})
 	return one, err
 }
 

@@ -40,17 +40,17 @@ func newTemplate(c *units.Checker, job Job) *Template {
 	b.cautions = fit.Cautions(air, coil)
 	if job.Uncertainty != nil {
 		own := c.Child("uncertainty")
-		job.Uncertainty.Check(&own, certainty.Bike{Masses: job.Masses, Front: subject(job.Front.Spec, b.front), Rear: subject(job.Rear.Spec, b.rear)})
+		job.Uncertainty.Check(&own, certainty.Setup{Masses: job.Masses, Front: subject(job.Front.Spec, b.front), Rear: subject(job.Rear.Spec, b.rear)})
 	}
 	return b
 }
 
 // subject is an end of which uncertainties are told before anything is chosen.
-func subject(spec fit.Spec, options *fit.Options) certainty.End {
+func subject(spec fit.Spec, options *fit.Options) certainty.EndSetup {
 	if options != nil {
 		spec = options.Spec()
 	}
-	return certainty.End{Spec: spec, Options: options}
+	return certainty.EndSetup{Spec: spec, Options: options}
 }
 
 // options checks one end and prepares it; it is nil where something is wrong.

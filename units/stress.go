@@ -46,4 +46,6 @@ var stressCodec = codec{kind: "stress", goal: "Stress", si: 1, units: []unit{
 	{symbols: []string{"psi"}, scale: float64(PoundForcePerSquareInch)},
 	{symbols: []string{"kpsi"}, scale: float64(Kpsi)},
 	{symbols: []string{"Mpsi"}, scale: float64(Mpsi)},
-}}
+},
+	metric: shown{"MPa", 0}, customary: shown{"kpsi", 1},
+}

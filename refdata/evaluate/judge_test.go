@@ -30,7 +30,7 @@ func TestRun(t *testing.T) {
 		{"wrong", with(inch, map[string]any{"value": "25 mm"}),
 			[]string{"x: units.convert (f.json)", "expected 25 mm, got 25.4 mm, off by 0.4 mm, tolerance relative 1e-09", "none (from memory)"}},
 		{"an output it does not give", with(inch, map[string]any{"rate": "25 N/mm"}),
-			[]string{"rate: the computation does not give it; it gives value"}},
+			[]string{"rate: it is no output of units.convert, which has value"}},
 		{"refused", with(converting("length", "1 N"), map[string]any{"value": "25 mm"}),
 			[]string{`refused: evaluate: value "1 N"`}},
 		{"refused as it should be", with(converting("length", "1 N"), nil, "value"), nil},

@@ -1,4 +1,4 @@
-package evaluate
+package evaluate_test
 
 import (
 	"encoding/json"
@@ -13,19 +13,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 	"example.com/wheelrate/units"
 )
 
 // named lists the fields that a refusal names, each once, in order; nil for
 // none.
 func named(computes string, given []byte) []string {
-	_, err := Compute(refdata.Case{Computes: computes, Given: given})
+	_, err := evaluate.Compute(refdata.Case{Computes: computes, Given: given})
 	var names []string
 	for _, f := range units.Fields(err) {
-		names = withName(names, f.Field)
+		names = append(names, f.Field)
 	}
 	slices.Sort(names)
-	return names
+	return slices.Compact(names)
 }
 
 // A value that does not parse hides no other bad value.

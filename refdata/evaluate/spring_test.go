@@ -1,4 +1,4 @@
-package evaluate
+package evaluate_test
 
 import (
 	"math"
@@ -9,12 +9,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 	"example.com/wheelrate/units"
 )
 
-func coilResult(t *testing.T, given string) Result {
+func coilResult(t *testing.T, given string) evaluate.Result {
 	t.Helper()
-	r, err := Compute(refdata.Case{Computes: "spring.coil", Given: []byte(given)})
+	r, err := evaluate.Compute(refdata.Case{Computes: "spring.coil", Given: []byte(given)})
 	require.NoError(t, err)
 	return r
 }
@@ -75,7 +76,7 @@ func TestCoilOfAMaterial(t *testing.T) {
 		`{"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5, "material": "EN 10270-2 FDSiCr", "elastic_modulus": "70 GPa"}`:         {"elastic_modulus"},
 		`{"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5, "material": "EN 10270-2 FDSiCr", "free_length": "70 mm", "load":"1N"}`: {"free_length"},
 	} {
-		_, err := Compute(refdata.Case{Computes: "spring.coil", Given: []byte(given)})
+		_, err := evaluate.Compute(refdata.Case{Computes: "spring.coil", Given: []byte(given)})
 		var names []string
 		for _, f := range units.Fields(err) {
 			names = append(names, f.Field)

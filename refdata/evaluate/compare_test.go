@@ -100,7 +100,7 @@ func TestCompare(t *testing.T) {
 		{"list of whole numbers", []any{1.0, 2.0}, []int{1, 2}, nil, true},
 		{"list of texts", []any{"a", "b"}, []string{"a", "c"}, nil, false},
 
-		// what is no number never passes
+		// NaN and infinities never pass
 		{"NaN", 1.0, math.NaN(), relative(1e300), false},
 		{"NaN for 0", 0.0, math.NaN(), absolute("1"), false},
 		{"infinite", 1.0, math.Inf(1), relative(1e300), false},

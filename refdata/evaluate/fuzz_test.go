@@ -17,7 +17,7 @@ import (
 	"example.com/wheelrate/refdata/evaluate"
 )
 
-// finite tells whether v holds neither NaN nor an infinity, and says where.
+// finite returns where v holds NaN or an infinity, nil where it does not.
 func finite(v reflect.Value) error {
 	switch {
 	case v.Kind() == reflect.Slice:

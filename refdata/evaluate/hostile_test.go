@@ -22,7 +22,7 @@ var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
 // eight where every push runs them.
 func often(i int) bool { return *hostile > 1<<20 || i%8 == 0 }
 
-// slow tells by hand, with -v, which texts take how long.
+// slow logs, with -v, how long a text took.
 func slow(t *testing.T, name string, from time.Time) {
 	if took := time.Since(from); testing.Verbose() && took > 100*time.Millisecond {
 		t.Logf("%v: %s", took.Round(time.Millisecond), name)
@@ -51,7 +51,7 @@ func TestSpoiledFiles(t *testing.T) {
 			err = refdata.EachFrom("f.json", bytes.NewReader(spoilt.Text), func(c refdata.Case) error {
 				o := evaluate.Run(c)
 				if text := o.Failure(); len(text) > 20*refdata.CaseLimit || o.Pass() != (text == "") {
-					t.Errorf("%s: passed %v, told in %d bytes", spoilt.Name, o.Pass(), len(text))
+					t.Errorf("%s: passed %v, described in %d bytes", spoilt.Name, o.Pass(), len(text))
 				}
 				return nil
 			})

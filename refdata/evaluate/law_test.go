@@ -86,7 +86,7 @@ func TestLawPaths(t *testing.T) {
 	}
 }
 
-// A load beyond the law's forces is told with the load's place and why.
+// A load beyond the law's forces is named by its place and class.
 func TestSpringLawOutOfReach(t *testing.T) {
 	const law = `{"law": {"linear": {"rate": "80 N/mm", "travel": "60 mm", "preload": "5 mm"}}, "load": ["399 N", "1000 N", "5201 N"]}`
 	_, err := evaluate.Compute(refdata.Case{Computes: "spring.law", Given: []byte(law)})

@@ -75,6 +75,17 @@ func TestInvalidLawsAreRefusedAlike(t *testing.T) {
 	}
 }
 
+// What is missing is distinguished from what is out of range.
+func TestEmptySetsAreMissing(t *testing.T) {
+	for name, err := range map[string]error{
+		"groups": second(spring.NewGroups(spring.Groups{})), "laws": second(spring.NewSeries()), "members": second(spring.NewParallel()),
+	} {
+		if refuses(t, err, name); !errors.Is(err, units.ErrMissing) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
 // straight is F = force + rate·x, which does not say that it is straight, and
 // does not clamp, so that what it is asked for can be seen.
 type straight struct {

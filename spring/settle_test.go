@@ -210,7 +210,22 @@ func BenchmarkSettle(b *testing.B) { // budget: 12 force evaluations, 0 allocati
 	}
 }
 
-// A law that answers NaN or an infinity at one of its ends is none.
+// Nothing comes with a refusal but 0.
+func TestNoTravelComesWithARefusal(t *testing.T) {
+	law := linearOf(t, 50e3, 0.06)
+	for _, load := range []float64{math.NaN(), math.Inf(1), -1, 1e6} {
+		if x, err := spring.Settle(law, units.Force(load)); x != 0 || err == nil {
+			t.Errorf("under %v N: %v, %v", load, x, err)
+		}
+	}
+	for _, none := range []spring.Law{nil, spring.LinearSpring{}} {
+		if x, err := spring.Settle(none, 1); x != 0 || err == nil {
+			t.Errorf("of %v: %v, %v", none, x, err)
+		}
+	}
+}
+
+// A law that answers NaN or an infinity at one of its ends is invalid.
 func TestSettleRefusesHalfALaw(t *testing.T) {
 	for _, none := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		for name, law := range map[string]spring.Law{

@@ -123,7 +123,7 @@ func (t *tester) slopes(kinks []units.Length) error {
 // ever shorter steps, so that a kink nearby is out of the way in the end.
 func (t *tester) slope(x, h, side float64) error {
 	rate, slope := float64(t.law.Rate(units.Length(x))), 0.0
-	for least := 1e-6 * float64(t.full); h > least; h /= 4 {
+	for least := 1e-7 * float64(t.full); h > least; h /= 4 {
 		if side == 0 {
 			slope = (t.force(x+h) - t.force(x-h)) / (2 * h)
 		} else {

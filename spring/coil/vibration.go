@@ -37,8 +37,8 @@ func EndMassFrequency(spec EndMass) (units.Frequency, error) {
 	if spec.SpringMass == 0 && spec.Mass == 0 {
 		c.Fail("mass", spec.Mass, "more than 0 where spring_mass is 0", units.ErrConflict)
 	}
-	if err := c.Err(); err != nil {
-		return 0, err
+	if !c.OK() {
+		return 0, c.Err()
 	}
 	k, m, end := float64(spec.Rate), float64(spec.SpringMass), float64(spec.Mass)
 	var omega float64
@@ -59,8 +59,20 @@ func EndMassFrequency(spec EndMass) (units.Frequency, error) {
 		omega = beta * math.Sqrt(k/m)
 	}
 	if !(omega > 0) || math.IsInf(omega, 0) {
-		c.Fail("rate", spec.Rate, "with the masses a frequency that can be told in float64", nil)
+		c.Fail("rate", spec.Rate, "with the masses a frequency that float64 can hold", nil)
 		return 0, c.Err()
 	}
 	return units.Frequency(omega / (2 * math.Pi)), nil
+}
+
+// SurgeFrequency returns the lowest natural frequency of the spring between
+// two fixed seats, ½·√(k/m) with m the mass of the active wire: the same as
+// d/(2√2·π·n·D²)·√(G/ρ) in EN 13906-1, as transcribed in an open-source
+// program (the standard's own text was not opened). It is false where no
+// density was given.
+func (s *Spring) SurgeFrequency() (units.Frequency, bool) {
+	if !(s.rho > 0) {
+		return 0, false
+	}
+	return units.Frequency(s.d / (2 * math.Sqrt2 * math.Pi * s.n * s.mean * s.mean) * math.Sqrt(s.g/s.rho)), true
 }

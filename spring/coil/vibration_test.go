@@ -102,3 +102,11 @@ func ExampleEndMassFrequency() {
 	// Output:
 	// 27.18 Hz <nil>
 }
+
+func ExampleSpring_SurgeFrequency() {
+	s := exampleCoil()
+	f, _ := s.SurgeFrequency()
+	m, _ := s.Mass()
+	fmt.Printf("%.3f of spring surges at %.1f\n", m, f)
+	// Output: 0.624 kg of spring surges at 338.5 Hz
+}

@@ -6,8 +6,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Oscillation is a gas worked by sinusoidal strokes of any size, long enough
-// that every cycle is like the last: V = MeanVolume − Amplitude·sin φ.
+// Oscillation is a gas under sinusoidal strokes of any size,
+// V = MeanVolume − Amplitude·sin φ, for so long that every cycle is like the last.
 type Oscillation struct {
 	MeanVolume units.Volume           `json:"mean_volume"`
 	Amplitude  units.Volume           `json:"amplitude"`  // more than 0, less than 0.99 of the mean volume
@@ -22,7 +22,7 @@ type PressureLoop struct {
 	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°: the volume falls
 	// from the mean one first and is least at 90°.
 	Pressure [72]units.AbsolutePressure
-	// Lost is the work that turns to heat in a cycle, the area inside the loop of
+	// Lost is the work that turns into heat in a cycle, the area inside the loop of
 	// pressure over volume.
 	Lost units.Energy
 }
@@ -42,9 +42,7 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	if !(o.Amplitude > 0 && o.Amplitude < 0.99*widest) {
 		c.Fail("amplitude", o.Amplitude, "more than 0 and less than 0.99 of mean_volume", nil)
 	}
-	CheckFill(&c, "fill", o.Fill)
-	CheckAmbient(&c, o.Ambient)
-	checkHeatRatio(&c, o.HeatRatio)
+	checkWarm(&c, o.Fill, o.Ambient, o.HeatRatio)
 	units.Between(&c, "omega_tau", o.OmegaTau, 1e-6, 1e6)
 	if err := c.Err(); err != nil {
 		return PressureLoop{}, err
@@ -54,7 +52,7 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	wave := wave{float64(o.Amplitude / o.MeanVolume)}
 	var out PressureLoop
 	step := 2 * math.Pi / float64(len(out.Pressure))
-	// Everything is linear in the deviation at the start: find the one that a
+	// The deviation at the end is linear in that at the start: this is the one that a
 	// cycle brings back.
 	off := 0.0
 	for i := range out.Pressure {

@@ -125,62 +125,18 @@ func BenchmarkNewTable(b *testing.B) {
 	}
 }
 
-// Budget: 200 ns for a four-bar in closed form (c1), 2 µs by the general
-// solver, no allocation; d2 and f1 have no closed form, f1 five moving bodies.
-func BenchmarkPose(b *testing.B) {
-	for _, name := range []string{"a1", "c1", "d2", "f1"} {
-		run := func(what string, k *linkage.Kinematics) {
-			b.Run(name+" "+what, func(b *testing.B) {
-				b.ReportAllocs()
-				at, i, sum := places(k.Stroke()), 0, 0.0
-				for b.Loop() {
-					p := k.Pose(at[i&1023])
-					sum += p.LeverRatio
-					i++
-				}
-				_ = sum
-			})
-		}
-		if k := solved(name); k.ClosedForm() {
-			run("circles", k)
-		}
-		k, err := linkage.NewMechanismByNewton(spec(name))
-		if err != nil {
-			b.Fatal(err)
-		}
-		run("Newton", k)
-	}
-}
-
 // Budget: 1 ms from a mechanism to its compiled curve, followed at 101 poses
 // and checked in the middle between them. It allocates what it returns.
-func BenchmarkNewMechanism(b *testing.B) {
+func BenchmarkCompile(b *testing.B) {
 	for _, name := range []string{"c1", "d2", "f1"} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			m := spec(name)
 			for b.Loop() {
-				if _, err := linkage.NewMechanism(m); err != nil {
+				if _, err := linkage.New(linkage.Spec{Mechanism: &m}); err != nil {
 					b.Fatal(err)
 				}
 			}
 		})
 	}
-}
-
-// Budget: 300 ns for anti-squat, anti-rise, chain growth and both kickbacks at
-// one pose in closed form, no allocation.
-func BenchmarkDrive(b *testing.B) {
-	d, err := linkage.NewDrive(solved("c1"), drive(32, 21, nil))
-	if err != nil {
-		b.Fatal(err)
-	}
-	b.ReportAllocs()
-	at, i, sum := places(d.Kinematics().Stroke()), 0, 0.0
-	for b.Loop() {
-		p := d.At(at[i&1023])
-		sum += p.AntiSquat
-		i++
-	}
-	_ = sum
 }

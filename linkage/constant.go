@@ -2,9 +2,9 @@ package linkage
 
 import "example.com/wheelrate/units"
 
-// Constant describes a linkage whose lever ratio does not change, or one known
+// ConstantRatio describes a linkage whose lever ratio does not change, or one known
 // by its two figures on paper alone.
-type Constant struct {
+type ConstantRatio struct {
 	Ratio  float64      `json:"constant"` // lever ratio, wheel travel over stroke; 0.001 to 1000
 	Travel units.Length `json:"travel"`   // full vertical wheel travel, 1 µm to 1 km
 }
@@ -14,7 +14,7 @@ type Constant struct {
 //
 // Real linkages are seldom constant. A mean ratio, travel over stroke, gives
 // the right travel at both ends and the wrong force in between.
-func NewConstant(spec Constant) (*Curve, error) {
+func NewConstant(spec ConstantRatio) (*Curve, error) {
 	c := units.Checker{Package: "linkage"}
 	units.Between(&c, "constant", spec.Ratio, minRatio, maxRatio)
 	units.Between(&c, "travel", spec.Travel, minLength, maxLength)

@@ -16,7 +16,7 @@ func TestConstant(t *testing.T) {
 	for _, test := range []struct{ ratio, travel, stroke float64 }{
 		{2.5, 150, 60}, {2, 130, 65}, {1, 170, 170}, {3.2, 200, 62.5}, {0.001, 1, 1000}, {1000, 1e6, 1000},
 	} {
-		c, err := linkage.NewConstant(linkage.Constant{Ratio: test.ratio, Travel: mm(test.travel)})
+		c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: test.ratio, Travel: mm(test.travel)})
 		require.NoError(t, err)
 		soundCurve(t, c)
 		unitstest.Near(t, "stroke", c.Stroke(), mm(test.stroke), unitstest.Rel(1e-15))
@@ -39,13 +39,13 @@ var bad = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
 
 func TestConstantRefuses(t *testing.T) {
 	for _, v := range append([]float64{0.0009, 1001}, bad...) {
-		_, err := linkage.NewConstant(linkage.Constant{Ratio: v, Travel: mm(150)})
+		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: v, Travel: mm(150)})
 		refuses(t, err, "constant")
 	}
 	for _, v := range append([]float64{0.9e-6, 1001}, bad...) {
-		_, err := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: units.Length(v)})
+		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: units.Length(v)})
 		refuses(t, err, "travel")
 	}
-	_, err := linkage.NewConstant(linkage.Constant{})
+	_, err := linkage.NewConstant(linkage.ConstantRatio{})
 	refuses(t, err, "constant", "travel")
 }

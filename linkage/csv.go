@@ -197,7 +197,7 @@ type Positions struct {
 //
 // The error of the first reading is part of every stroke and travel; read it
 // twice.
-func (p Positions) Readings() (Readings, error) {
+func (p Positions) Readings() (StrokeReadings, error) {
 	c := units.Checker{Package: "linkage"}
 	check := func(name string, column []units.Length, least units.Length) {
 		if n := len(column); n < 2 || n > maxPoints {
@@ -214,9 +214,9 @@ func (p Positions) Readings() (Readings, error) {
 		c.Fail("axle_height", len(p.AxleHeight), fmt.Sprintf("as many values as shock_length has, %d", len(p.ShockLength)), units.ErrConflict)
 	}
 	if err := c.Err(); err != nil {
-		return Readings{}, err
+		return StrokeReadings{}, err
 	}
-	r := Readings{Stroke: slices.Clone(p.ShockLength), Travel: slices.Clone(p.AxleHeight)}
+	r := StrokeReadings{Stroke: slices.Clone(p.ShockLength), Travel: slices.Clone(p.AxleHeight)}
 	for i := range r.Stroke {
 		r.Stroke[i] = p.ShockLength[0] - p.ShockLength[i]
 		r.Travel[i] = p.AxleHeight[i] - p.AxleHeight[0]

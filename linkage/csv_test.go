@@ -96,7 +96,7 @@ func (brokenPipe) Write([]byte) (int, error) { return 0, outOfPaper{} }
 // points, and for all that can be measured between them.
 func TestCSVRoundTrip(t *testing.T) {
 	for _, name := range movable() {
-		curve := solved(name).Curve()
+		curve := compiled(t, solved(name))
 		var text bytes.Buffer
 		if err := linkage.WriteCSV(&text, curve, 101); err != nil {
 			t.Fatal(err)
@@ -119,10 +119,10 @@ func TestCSVRoundTrip(t *testing.T) {
 		}
 	}
 	var few bytes.Buffer
-	if err := linkage.WriteCSV(&few, solved("a1").Curve(), -3); err != nil || strings.Count(few.String(), "\n") != 3 {
+	if err := linkage.WriteCSV(&few, compiled(t, solved("a1")), -3); err != nil || strings.Count(few.String(), "\n") != 3 {
 		t.Errorf("%v: %q", err, few.String())
 	}
-	if err := linkage.WriteCSV(brokenPipe{}, solved("a1").Curve(), 5); err == nil || !strings.Contains(err.Error(), "out of paper") {
+	if err := linkage.WriteCSV(brokenPipe{}, compiled(t, solved("a1")), 5); err == nil || !strings.Contains(err.Error(), "out of paper") {
 		t.Errorf("a writer that fails: %v", err)
 	}
 }

@@ -71,7 +71,7 @@ func ExampleNew() {
 }
 
 func ExampleNewConstant() {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * millimetre})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -124,7 +124,7 @@ func ExampleNewTable_refused() {
 
 // Readings to 0.1 mm: the ratio comes with its standard error.
 func ExampleFitReadings() {
-	fit, err := linkage.FitReadings(linkage.Readings{
+	fit, err := linkage.FitReadings(linkage.StrokeReadings{
 		Stroke: lengths(0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60, 62.5),
 		Travel: lengths(0, 14.3, 28.1, 41.4, 54.4, 67.1, 79.4, 91.5, 103.4, 115, 126.5, 137.8, 149.1, 154.7),
 	})
@@ -187,7 +187,7 @@ func ExampleCurve_Progression() {
 }
 
 func ExampleCurve_Samples() {
-	curve, err := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: 150 * millimetre})
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * millimetre})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -2,18 +2,13 @@ package linkage_test
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
-	"maps"
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
-	"example.com/wheelrate/units/strictjson"
 	"example.com/wheelrate/units/unitstest"
 )
 
@@ -52,7 +47,7 @@ func FuzzNewConstantAndFork(f *testing.F) {
 	f.Add(0.001, 1e3, math.Nextafter(30, 31))
 	f.Add(math.NaN(), math.Inf(1), -64.0)
 	f.Fuzz(func(t *testing.T, ratio, travel, degrees float64) {
-		c, err := linkage.NewConstant(linkage.Constant{Ratio: ratio, Travel: units.Length(travel)})
+		c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: units.Length(travel)})
 		if (c == nil) == (err == nil) {
 			t.Fatalf("curve %v, error %v", c, err)
 		}
@@ -88,7 +83,7 @@ func FuzzFitReadings(f *testing.F) {
 	f.Add([]byte{10, 30, 10, 29, 10, 28, 10, 27, 10, 27, 10, 26, 10, 26, 10, 25}, 5, 1e-300, 1e300)
 	f.Add([]byte{1, 255, 255, 1, 1, 255, 255, 1, 9, 9, 9, 9, 0, 7}, 0, 1.0, math.NaN())
 	f.Fuzz(func(t *testing.T, steps []byte, degree int, unit, height float64) {
-		r := linkage.Readings{Stroke: []units.Length{0}, Travel: []units.Length{0}, Degree: degree}
+		r := linkage.StrokeReadings{Stroke: []units.Length{0}, Travel: []units.Length{0}, Degree: degree}
 		p := linkage.Positions{ShockLength: []units.Length{units.Length(height) + 1}, AxleHeight: []units.Length{units.Length(height)}}
 		for ; len(steps) >= 2; steps = steps[2:] {
 			last := len(r.Stroke) - 1
@@ -216,157 +211,6 @@ func FuzzAtWheel(f *testing.F) {
 	})
 }
 
-// FuzzMechanismJSON: any text that is read as a mechanism moves soundly, or
-// is refused with a field or as locking.
-func FuzzMechanismJSON(f *testing.F) {
-	for _, name := range append(movable(), "x1") {
-		text, err := json.Marshal(spec(name))
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(text)
-	}
-	f.Add([]byte(`{"points": {"A": ["0 mm", "NaN mm"]}, "bodies": {"A": ["A", "A"]}, "axle": "A", "shock": ["A", "A"], "stroke": "1 mm"}`))
-	f.Fuzz(func(t *testing.T, text []byte) {
-		var m linkage.Mechanism
-		if err := strictjson.Unmarshal("linkage", text, &m); err != nil {
-			named(t, "text", err)
-			return
-		}
-		k, err := linkage.NewMechanism(m)
-		if (k == nil) == (err == nil) {
-			t.Fatalf("motion %v, error %v", k, err)
-		}
-		if err != nil {
-			named(t, "mechanism", err)
-			if lock, ok := errors.AsType[*linkage.LockError](err); ok && !errors.Is(err, linkage.ErrLocks) {
-				t.Fatalf("%v is not ErrLocks", lock)
-			}
-			return
-		}
-		soundCurve(t, k.Curve())
-		path, travel := units.Length(-1), units.Length(-1)
-		for i := range 17 {
-			s := k.Stroke() * units.Length(i) / 16
-			p := k.Pose(s)
-			allFinite(t, "pose", float64(p.Travel), p.LeverRatio, float64(p.LeverRatioSlope), float64(p.Axle[0]), float64(p.Axle[1]), p.AxleForward, float64(p.AxleGrowth),
-				float64(p.WheelbaseGrowth), float64(p.CarrierTurn), p.CarrierTurning, float64(p.InstantCentre[0]), float64(p.InstantCentre[1]))
-			length := k.PathLength(s)
-			if !(p.Travel > travel) || !(p.LeverRatio > 0) || !(length >= path) || !(float64(length) >= float64(p.Travel)*(1-1e-6)-1e-9) {
-				t.Fatalf("at %v: travel %v after %v, path %v after %v, ratio %v", s, p.Travel, travel, length, path, p.LeverRatio)
-			}
-			path, travel = length, p.Travel
-		}
-		for _, s := range strokesOf(k.Stroke()) {
-			if k.Pose(s) != k.Pose(spring.Clamp(s, k.Stroke())) {
-				t.Fatalf("stroke %v is not clamped", float64(s))
-			}
-			for name, p := range k.Positions(s) {
-				allFinite(t, name, float64(p[0]), float64(p[1]))
-			}
-		}
-		back, err := json.Marshal(k.Mechanism())
-		if err != nil {
-			t.Fatal(err)
-		}
-		var again linkage.Mechanism
-		if err := strictjson.Unmarshal("linkage", back, &again); err != nil {
-			t.Fatalf("can't read what it wrote: %v\n%s", err, back)
-		}
-	})
-}
-
-// FuzzNewDrive: anti-squat, anti-rise, chain growth and kickback are numbers at
-// any stroke, chain growth and kickback 0 at full extension, or a field is named.
-func FuzzNewDrive(f *testing.F) {
-	f.Add(uint8(0), 32, 50, 0, 0.370, 0.780, 0.060, 1.120, false, "", -0.018, 0.196, "frame")
-	f.Add(uint8(1), 32, 24, 16, 0.370, 0.780, 0.060, 1.120, true, "SW", -0.048, 0.200, "SW")
-	f.Add(uint8(9), 120, 120, 3, 1e-6, -1e3, math.NaN(), math.Inf(1), true, "frame", 0.0, 0.0, "nothing")
-	names := movable()
-	moving := map[string]*linkage.Kinematics{}
-	for _, name := range names {
-		moving[name] = solved(name)
-	}
-	f.Fuzz(func(t *testing.T, which uint8, chainring, sprocket, idler int, radius, front, massX, massY float64, level bool, brake string, x, y float64, on string) {
-		k := moving[names[int(which)%len(names)]]
-		s := linkage.DriveSpec{
-			Drivetrain:  linkage.Drivetrain{Chainring: chainring, Sprocket: sprocket},
-			WheelRadius: units.Length(radius), FrontAxleX: units.Length(front), MassCentre: linkage.Point{units.Length(massX), units.Length(massY)},
-			Ground: linkage.GroundFront, BrakeOn: brake,
-		}
-		if level {
-			s.Ground = linkage.GroundLevel
-		}
-		if idler != 0 {
-			s.Drivetrain.Idler = &linkage.Idler{Teeth: idler, At: linkage.Point{units.Length(x), units.Length(y)}, On: on}
-		}
-		d, err := linkage.NewDrive(k, s)
-		if (d == nil) == (err == nil) {
-			t.Fatalf("drive %v, error %v", d, err)
-		}
-		if err != nil {
-			named(t, "drive", err)
-			return
-		}
-		for _, stroke := range strokesOf(k.Stroke()) {
-			p := d.At(stroke)
-			allFinite(t, "drive", p.AntiSquat, p.AntiRise, float64(p.ChainGrowth), float64(p.KickbackWheelFixed), float64(p.KickbackWheelRolling))
-			if p.AntiSquat != d.AntiSquat(stroke) || p.AntiRise != d.AntiRise(stroke) || p.ChainGrowth != d.ChainGrowth(stroke) ||
-				p.KickbackWheelFixed != d.KickbackWheelFixed(stroke) || p.KickbackWheelRolling != d.KickbackWheelRolling(stroke) {
-				t.Fatalf("one by one they differ from %+v at %v", p, float64(stroke))
-			}
-			if !(stroke > 0) && (math.Abs(float64(p.ChainGrowth)) > 1e-12 || math.Abs(float64(p.KickbackWheelRolling)) > 1e-9) {
-				t.Fatalf("at full extension %+v", p)
-			}
-		}
-	})
-}
-
-// FuzzFitPivots: what is found moves, lies within its bounds and is no worse
-// than what was given, or a field is named.
-func FuzzFitPivots(f *testing.F) {
-	f.Add(uint8(0), uint8(0), 0.004, 0.004, 0.05, 2.6, 0.0, false)
-	f.Add(uint8(3), uint8(2), 0.0, 0.010, 0.03, 3.0, 0.21, false)
-	f.Add(uint8(5), uint8(1), 1.0, math.NaN(), -1.0, math.Inf(1), 1e-9, true)
-	names := movable()
-	f.Fuzz(func(t *testing.T, which, point uint8, roomX, roomY, stroke, ratio, shock float64, anyShock bool) {
-		m := spec(names[int(which)%len(names)])
-		points := slices.Sorted(maps.Keys(m.Points))
-		name := points[int(point)%len(points)]
-		ask := linkage.PivotSearch{
-			Mechanism: m, Move: []linkage.Movable{{Point: name, X: units.Length(roomX), Y: units.Length(roomY)}},
-			Stroke: []units.Length{0, units.Length(stroke)}, LeverRatio: []float64{ratio, ratio * 0.9},
-			ShockLength: units.Length(shock), AnyShock: anyShock,
-		}
-		fit, err := linkage.FitPivots(ask)
-		if (fit == nil) == (err == nil) {
-			t.Fatalf("fit %v, error %v", fit, err)
-		}
-		if err != nil {
-			named(t, "pivots", err)
-			return
-		}
-		allFinite(t, "fit", fit.RMS, fit.Worst, float64(fit.WorstAt), fit.StartRMS, float64(fit.ShockLength))
-		if !(fit.RMS >= 0 && fit.Worst >= fit.RMS*(1-1e-9)) {
-			t.Fatalf("misses by %v rms, %v at the worst", fit.RMS, fit.Worst)
-		}
-		k, err := linkage.NewMechanism(fit.Mechanism)
-		if err != nil {
-			t.Fatalf("what was found does not move: %v", err)
-		}
-		soundCurve(t, k.Curve())
-		was, is := m.Points[name], fit.Mechanism.Points[name]
-		if math.Abs(float64(is[0]-was[0])) > roomX*(1+1e-9)+1e-12 || math.Abs(float64(is[1]-was[1])) > roomY*(1+1e-9)+1e-12 {
-			t.Fatalf("%s went from %v to %v, with room for %v and %v", name, was, is, roomX, roomY)
-		}
-		for other, p := range fit.Mechanism.Points {
-			if other != name && p != m.Points[other] {
-				t.Fatalf("%s moved too", other)
-			}
-		}
-	})
-}
-
 // FuzzWriteCSV: any curve is written, for any number of lines that it can be,
 // and read back as the same travels.
 func FuzzWriteCSV(f *testing.F) {
@@ -374,7 +218,7 @@ func FuzzWriteCSV(f *testing.F) {
 	f.Add(0.001, 1e-6, 1001)
 	f.Add(1000.0, 1e3, -1)
 	f.Fuzz(func(t *testing.T, ratio, travel float64, n int) {
-		c, err := linkage.NewConstant(linkage.Constant{Ratio: ratio, Travel: units.Length(travel)})
+		c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: units.Length(travel)})
 		if err != nil || n > 200 && (n < 990 || n > 1010) { // more lines are slow, not different, but near the limit
 			return
 		}

@@ -2,9 +2,7 @@ package linkage_test
 
 import (
 	"encoding/binary"
-	"maps"
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
@@ -95,66 +93,6 @@ func FuzzNew(f *testing.F) {
 			return
 		}
 		soundCurve(t, c)
-	})
-}
-
-// Any mechanism of the tests, its points shifted, its stroke changed, a body's
-// points exchanged, moves soundly or is refused with a field or as locking.
-func FuzzNewMechanism(f *testing.F) {
-	f.Add(uint8(0), int16(0), int16(0), uint8(0), uint16(5000), uint8(0))
-	f.Add(uint8(5), int16(300), int16(-2000), uint8(2), uint16(60000), uint8(0))
-	f.Add(uint8(10), int16(-32768), int16(32767), uint8(5), uint16(100), uint8(1))
-	f.Add(uint8(12), int16(7), int16(9), uint8(1), uint16(0), uint8(7))
-	f.Add(uint8(11), int16(7), int16(32), uint8(20), uint16(3), uint8(7))
-	f.Add(uint8(4), int16(331), int16(-2244), uint8('<'), uint16(60132), uint8(4))
-	names := movable()
-	f.Fuzz(func(t *testing.T, which uint8, dx, dy int16, point uint8, stroke uint16, swap uint8) {
-		m := spec(append(names, "x1")[int(which)%(len(names)+1)])
-		points := slices.Sorted(maps.Keys(m.Points))
-		name := points[int(point)%len(points)]
-		p := m.Points[name]
-		m.Points[name] = linkage.Point{p[0] + mm(float64(dx)/50), p[1] + mm(float64(dy)/50)}
-		m.Stroke = mm(float64(stroke) / 1000)
-		if swap > 0 {
-			bodies := slices.Sorted(maps.Keys(m.Bodies))
-			body := bodies[int(swap)%len(bodies)]
-			list := slices.Clone(m.Bodies[body])
-			list[int(swap/8)%len(list)] = name
-			m.Bodies[body] = list
-		}
-		k, err := linkage.NewMechanism(m)
-		if err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatalf("names no field: %v", err)
-			}
-			return
-		}
-		curve := k.Curve()
-		last := linkage.Pose{Travel: -1}
-		for i := range 23 {
-			p := k.Pose(m.Stroke * units.Length(i) / 22)
-			for _, v := range []float64{float64(p.Travel), p.LeverRatio, float64(p.LeverRatioSlope), float64(p.Axle[0]), float64(p.AxleGrowth),
-				p.CarrierTurning, float64(p.InstantCentre[0]), float64(p.InstantCentre[1]), float64(k.PathLength(p.Stroke))} {
-				if math.IsNaN(v) || math.IsInf(v, 0) {
-					t.Fatalf("%+v", p)
-				}
-			}
-			if !(p.Travel > last.Travel) || !(p.LeverRatio > 0) {
-				t.Fatalf("travel %v after %v, ratio %v", p.Travel, last.Travel, p.LeverRatio)
-			}
-			last = p
-			unitstest.Near(t, "curve", curve.TravelAt(p.Stroke), p.Travel, unitstest.Abs(mm(1e-5)))
-		}
-		if d, err := linkage.NewDrive(k, drive(32, 20, nil)); err == nil {
-			for i := range 5 {
-				at := d.At(m.Stroke * units.Length(i) / 4)
-				for _, v := range []float64{at.AntiSquat, at.AntiRise, float64(at.ChainGrowth), float64(at.KickbackWheelRolling)} {
-					if math.IsNaN(v) || math.IsInf(v, 0) {
-						t.Fatalf("%+v", at)
-					}
-				}
-			}
-		}
 	})
 }
 

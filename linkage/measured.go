@@ -9,9 +9,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Readings are strokes and wheel travels read off a bike with a rule or a
+// StrokeReadings are strokes and wheel travels read off a bike with a rule or a
 // caliper, from full extension, where both are 0.
-type Readings struct {
+type StrokeReadings struct {
 	Stroke []units.Length `json:"stroke"`
 	Travel []units.Length `json:"travel"`
 	Degree int            `json:"degree,omitempty"` // of the polynomial: 4, which 0 also means, or 5
@@ -59,7 +59,7 @@ const (
 //
 // Not modelled: errors of the stroke readings; one of e counts as about LR·e
 // of travel.
-func FitReadings(r Readings) (*Fit, error) {
+func FitReadings(r StrokeReadings) (*Fit, error) {
 	c := units.Checker{Package: "linkage"}
 	f := &Fit{degree: r.Degree}
 	switch r.Degree {

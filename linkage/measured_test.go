@@ -22,7 +22,7 @@ func TestFitReadings(t *testing.T) {
 		fitted++
 		t.Run(ref.Name, func(t *testing.T) {
 			table := ref.table(linkage.Measured)
-			f, err := linkage.FitReadings(linkage.Readings{Stroke: table.Stroke, Travel: table.Travel})
+			f, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: table.Stroke, Travel: table.Travel})
 			require.NoError(t, err)
 			want := ref.Exact[linkage.Measured]
 			soundCurve(t, f.Curve())
@@ -70,7 +70,7 @@ func TestFitReproducesPolynomials(t *testing.T) {
 			}
 			return travel * s, ratio, slope
 		}
-		var r linkage.Readings
+		var r linkage.StrokeReadings
 		r.Degree = degree
 		for i := range 10 {
 			s := 0.06 * float64(i) / 9
@@ -104,7 +104,7 @@ func TestFitReproducesPolynomials(t *testing.T) {
 // its argument.
 func TestLeverRatioError(t *testing.T) {
 	fit := func(n int, amount float64) *linkage.Fit {
-		var r linkage.Readings
+		var r linkage.StrokeReadings
 		for i := range n {
 			s := 60 * float64(i) / float64(n-1)
 			w := 3*s - 0.01*s*s
@@ -142,31 +142,31 @@ func TestLeverRatioError(t *testing.T) {
 }
 
 func TestFitRefuses(t *testing.T) {
-	good := func() linkage.Readings {
-		return linkage.Readings{Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 30, 58, 85, 110, 134, 157)}
+	good := func() linkage.StrokeReadings {
+		return linkage.StrokeReadings{Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 30, 58, 85, 110, 134, 157)}
 	}
 	for _, test := range []struct {
 		name   string
-		change func(*linkage.Readings)
+		change func(*linkage.StrokeReadings)
 		fields []string
 	}{
-		{"nothing", func(r *linkage.Readings) { *r = linkage.Readings{} }, []string{"stroke", "travel"}},
-		{"six", func(r *linkage.Readings) { r.Stroke, r.Travel = r.Stroke[:6], r.Travel[:6] }, []string{"stroke", "travel"}},
-		{"seven for degree 5", func(r *linkage.Readings) { r.Degree = 5 }, []string{"stroke", "travel"}},
-		{"degree 3", func(r *linkage.Readings) { r.Degree = 3 }, []string{"degree"}},
-		{"degree 6", func(r *linkage.Readings) { r.Degree = 6 }, []string{"degree"}},
-		{"degree -1 and NaN", func(r *linkage.Readings) { r.Degree = -1; r.Travel[2] = units.Length(math.NaN()) }, []string{"degree", "travel[2]"}},
-		{"falling", func(r *linkage.Readings) { r.Travel[6] = mm(130) }, []string{"travel[6]"}},
-		{"unequal", func(r *linkage.Readings) { r.Travel = append(r.Travel, mm(170)) }, []string{"travel"}},
+		{"nothing", func(r *linkage.StrokeReadings) { *r = linkage.StrokeReadings{} }, []string{"stroke", "travel"}},
+		{"six", func(r *linkage.StrokeReadings) { r.Stroke, r.Travel = r.Stroke[:6], r.Travel[:6] }, []string{"stroke", "travel"}},
+		{"seven for degree 5", func(r *linkage.StrokeReadings) { r.Degree = 5 }, []string{"stroke", "travel"}},
+		{"degree 3", func(r *linkage.StrokeReadings) { r.Degree = 3 }, []string{"degree"}},
+		{"degree 6", func(r *linkage.StrokeReadings) { r.Degree = 6 }, []string{"degree"}},
+		{"degree -1 and NaN", func(r *linkage.StrokeReadings) { r.Degree = -1; r.Travel[2] = units.Length(math.NaN()) }, []string{"degree", "travel[2]"}},
+		{"falling", func(r *linkage.StrokeReadings) { r.Travel[6] = mm(130) }, []string{"travel[6]"}},
+		{"unequal", func(r *linkage.StrokeReadings) { r.Travel = append(r.Travel, mm(170)) }, []string{"travel"}},
 		// All but one reading within a hair of each other say nothing of a quartic.
-		{"crowded", func(r *linkage.Readings) {
+		{"crowded", func(r *linkage.StrokeReadings) {
 			for i := 1; i < 7; i++ {
 				r.Stroke[i] = mm(60 + 1e-6*float64(i))
 				r.Travel[i] = mm(150 + 1e-6*float64(i))
 			}
 		}, []string{"stroke"}},
 		// A jump: the polynomial through it turns back.
-		{"a step", func(r *linkage.Readings) { r.Travel = lengths(0, 1, 2, 3, 150, 151, 152) }, []string{"travel"}},
+		{"a step", func(r *linkage.StrokeReadings) { r.Travel = lengths(0, 1, 2, 3, 150, 151, 152) }, []string{"travel"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			r := good()

@@ -157,7 +157,7 @@ func curveBy(t *testing.T, method string, stroke, travel []units.Length) *linkag
 		c, err = linkage.NewTable(linkage.Table{Stroke: stroke, Travel: travel, Method: linkage.Measured})
 	case "degree 5":
 		var f *linkage.Fit
-		f, err = linkage.FitReadings(linkage.Readings{Stroke: stroke, Travel: travel, Degree: 5})
+		f, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: stroke, Travel: travel, Degree: 5})
 		require.NoError(t, err)
 		c = f.Curve()
 	default:
@@ -212,7 +212,7 @@ func TestNoiseForetold(t *testing.T) {
 		t.Helper()
 		g := file.Linkages[name]
 		bias := deviations(curveBy(t, fmt.Sprintf("degree %d", degree), lengths(at...), noisy(g, at, 0, nil)), g, g.Stroke)
-		f, err := linkage.FitReadings(linkage.Readings{Stroke: lengths(at...), Travel: noisy(g, at, 0.1, rng), Degree: degree})
+		f, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: lengths(at...), Travel: noisy(g, at, 0.1, rng), Degree: degree})
 		require.NoError(t, err)
 		rms := make([]float64, 121)
 		for i := range rms {
@@ -301,7 +301,7 @@ func TestFitKnowsItsErrors(t *testing.T) {
 	variance := 0.0
 	inside := map[float64]int{}
 	for range trials {
-		f, err := linkage.FitReadings(linkage.Readings{Stroke: lengths(at...), Travel: noisy(lowPivot, at, sigma, rng)})
+		f, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: lengths(at...), Travel: noisy(lowPivot, at, sigma, rng)})
 		require.NoError(t, err)
 		e := f.ReadingError().Millimetres()
 		variance += e * e / trials

@@ -24,7 +24,7 @@ func below(v units.Length) units.Length {
 // the next number beyond.
 func TestBoundsOfConstantAndFork(t *testing.T) {
 	for _, travel := range []units.Length{1e-6, 1e3} {
-		if _, err := linkage.NewConstant(linkage.Constant{Ratio: 1, Travel: travel}); err != nil {
+		if _, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: travel}); err != nil {
 			t.Error(err)
 		}
 		if _, err := linkage.NewFork(linkage.Fork{HeadAngle: 90 * units.Degree, Travel: travel}); err != nil {
@@ -32,18 +32,18 @@ func TestBoundsOfConstantAndFork(t *testing.T) {
 		}
 	}
 	for _, travel := range []units.Length{below(1e-6), above(1e3)} {
-		_, err := linkage.NewConstant(linkage.Constant{Ratio: 1, Travel: travel})
+		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: travel})
 		refuses(t, err, "travel")
 		_, err = linkage.NewFork(linkage.Fork{HeadAngle: 90 * units.Degree, Travel: travel})
 		refuses(t, err, "travel")
 	}
 	for _, ratio := range []float64{0.001, 1000} {
-		if _, err := linkage.NewConstant(linkage.Constant{Ratio: ratio, Travel: 1}); err != nil {
+		if _, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: 1}); err != nil {
 			t.Error(err)
 		}
 	}
 	for _, ratio := range []float64{math.Nextafter(0.001, 0), math.Nextafter(1000, 2000)} {
-		_, err := linkage.NewConstant(linkage.Constant{Ratio: ratio, Travel: 1})
+		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: 1})
 		refuses(t, err, "constant")
 	}
 	if _, err := linkage.NewFork(linkage.Fork{HeadAngle: units.Angle(math.Nextafter(30, 31)) * units.Degree, Travel: 1}); err != nil {

@@ -3,6 +3,7 @@ package linkage
 import (
 	"strings"
 
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
 
@@ -17,22 +18,22 @@ import (
 // The travel beside a constant is the wheel's, vertical; a fork's is along the
 // stanchions.
 type Spec struct {
-	*Constant            // its fields stand in the JSON object itself
-	Fork      *Fork      `json:"fork,omitempty"`
-	Table     *Table     `json:"table,omitempty"`
-	Mechanism *Mechanism `json:"mechanism,omitempty"`
+	*ConstantRatio                 // its fields stand in the JSON object itself
+	Fork           *Fork           `json:"fork,omitempty"`
+	Table          *Table          `json:"table,omitempty"`
+	Mechanism      *mechanism.Spec `json:"mechanism,omitempty"`
 }
 
 // New returns the curve that a spec describes: [NewConstant], [NewFork],
-// [NewTable], or the curve of [NewMechanism]. The error names every bad field by its path, such as
+// [NewTable], or [Compile] of a mechanism. The error names every bad field by its path, such as
 // fork.head_angle, and the ways there are where not exactly one is given.
 func New(spec Spec) (*Curve, error) {
 	var given []string
 	var curve *Curve
 	var err error
-	if spec.Constant != nil {
+	if spec.ConstantRatio != nil {
 		given = append(given, "constant")
-		curve, err = NewConstant(*spec.Constant)
+		curve, err = NewConstant(*spec.ConstantRatio)
 	}
 	if spec.Fork != nil {
 		given = append(given, "fork")
@@ -46,9 +47,9 @@ func New(spec Spec) (*Curve, error) {
 	}
 	if spec.Mechanism != nil {
 		given = append(given, "mechanism")
-		var k *Kinematics
-		if k, err = NewMechanism(*spec.Mechanism); err == nil {
-			curve = k.Curve()
+		var m *mechanism.Mechanism
+		if m, err = mechanism.New(*spec.Mechanism); err == nil {
+			curve, err = Compile(m)
 		}
 		err = units.At("mechanism", err)
 	}

@@ -3,12 +3,14 @@ package linkage_test
 import (
 	"encoding/json"
 	"errors"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -23,7 +25,7 @@ func fromJSON(text string) (*linkage.Curve, error) {
 }
 
 func TestNew(t *testing.T) {
-	constant, err := linkage.NewConstant(linkage.Constant{Ratio: 2.6, Travel: mm(150)})
+	constant, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: mm(150)})
 	require.NoError(t, err)
 	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: mm(170)})
 	require.NoError(t, err)
@@ -67,7 +69,7 @@ func TestSpecAsJSON(t *testing.T) {
 		spec linkage.Spec
 		want string
 	}{
-		{linkage.Spec{Constant: &linkage.Constant{Ratio: 2.6, Travel: mm(150)}}, `{"constant":2.6,"travel":"150 mm"}`},
+		{linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.6, Travel: mm(150)}}, `{"constant":2.6,"travel":"150 mm"}`},
 		{linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: mm(170)}}, `{"fork":{"head_angle":"64°","travel":"170 mm"}}`},
 		{linkage.Spec{Table: &linkage.Table{Stroke: lengths(0, 50), Travel: lengths(0, 125), Method: linkage.Monotone}},
 			`{"table":{"stroke":["0 mm","50 mm"],"travel":["0 mm","125 mm"],"method":"monotone"}}`},
@@ -118,8 +120,44 @@ func TestNewRefuses(t *testing.T) {
 	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism"; err == nil || err.Error() != want {
 		t.Errorf("error %q, want %q", err, want)
 	}
-	_, err = linkage.New(linkage.Spec{Constant: &linkage.Constant{}, Fork: &linkage.Fork{}, Table: &linkage.Table{}})
+	_, err = linkage.New(linkage.Spec{ConstantRatio: &linkage.ConstantRatio{}, Fork: &linkage.Fork{}, Table: &linkage.Table{}})
 	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism, not constant and fork and table"; err == nil || err.Error() != want {
 		t.Errorf("error %q, want %q", err, want)
 	}
+}
+
+// A mechanism as JSON, in the case format, through Spec.
+func TestMechanismInSpec(t *testing.T) {
+	m := spec("a1")
+	curve, err := linkage.New(linkage.Spec{Mechanism: &m})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := curve.Travel(), solved("a1").Travel(); got != want {
+		t.Errorf("travel %v, want %v", got, want)
+	}
+	m.Axle = ""
+	_, err = linkage.New(linkage.Spec{Mechanism: &m})
+	if diff := cmp.Diff([]string{"mechanism.axle"}, badFields(err)); diff != "" {
+		t.Error(diff)
+	}
+	m = spec("x1")
+	_, err = linkage.New(linkage.Spec{Mechanism: &m})
+	if diff := cmp.Diff([]string{"mechanism.stroke"}, badFields(err)); diff != "" || !errors.Is(err, mechanism.ErrLocks) {
+		t.Error(diff, err)
+	}
+	var lock *mechanism.LockError
+	if !errors.As(err, &lock) || !(lock.At > mm(36) && lock.At < mm(37)) {
+		t.Errorf("no stroke at which it locks: %v", err)
+	}
+}
+
+// badFields lists the fields that an error names, sorted.
+func badFields(err error) []string {
+	var fields []string
+	for _, f := range units.Fields(err) {
+		fields = append(fields, f.Field)
+	}
+	slices.Sort(fields)
+	return fields
 }

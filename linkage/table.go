@@ -64,7 +64,7 @@ func NewTable(t Table) (*Curve, error) {
 	case Smooth:
 		slopes, need = splineSlopes, 4
 	case Measured:
-		m, err := FitReadings(Readings{Stroke: t.Stroke, Travel: t.Travel})
+		m, err := FitReadings(StrokeReadings{Stroke: t.Stroke, Travel: t.Travel})
 		if err != nil {
 			return nil, err
 		}

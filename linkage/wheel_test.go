@@ -204,7 +204,7 @@ func TestWheelKeepsKinks(t *testing.T) {
 		{Rate: 40e3, Gap: mm(15)}, {Rate: 120e3, Gap: mm(30)},
 	}})
 	require.NoError(t, err)
-	c, err := linkage.NewConstant(linkage.Constant{Ratio: 2.5, Travel: mm(110)})
+	c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: mm(110)})
 	require.NoError(t, err)
 	l := wheel(t, c, groups)
 	unitstest.Near(t, "before", l.Rate(mm(49.999)), 30e3/6.25, unitstest.Rel(1e-12))
@@ -304,7 +304,7 @@ func TestAtWheelRefuses(t *testing.T) {
 		})
 	}
 	// Two fifths of the least float64 are nothing.
-	small, err := linkage.NewConstant(linkage.Constant{Ratio: 0.4, Travel: mm(20)})
+	small, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 0.4, Travel: mm(20)})
 	require.NoError(t, err)
 	_, err = linkage.AtWheel(small, broken{1, 1, 1, 5e-324})
 	refuses(t, err, "law")

@@ -1,24 +1,12 @@
-// Package refdata is the reference dataset of this library and the judge that
-// holds a library against it: materials, gases and constants with value,
-// uncertainty, range and source, check cases with what is given and what must
-// come out, and an evaluator that runs a case. The dataset is plain JSON
-// ([Data]) with JSON Schemas ([Schema]), so that a program in any language can
-// check itself against it. The standard atmosphere is among the constants, by
-// its layer's numbers, and among the cases.
+// Package refdata is the reference dataset of this library: materials, gases
+// and constants with value, uncertainty, range and source, and check cases with
+// what is given and what must come out. The dataset is plain JSON ([Data]) with
+// JSON Schemas ([Schema]), so that a program in any language can check itself
+// against it. The standard atmosphere is among the constants, by its layer's
+// numbers, and among the cases.
 //
-// # Running cases
-//
-// [Each] reads case files and hands on one [Case] at a time, [Check] runs it
-// and says what came of it in an [Outcome], a [Summary] counts. Files that
-// this package has never seen run the same way as its own:
-//
-//	var s refdata.Summary
-//	err := refdata.Each(os.DirFS("mycases"), func(c refdata.Case) error {
-//		o := refdata.Check(c)
-//		fmt.Print(o.Failure())
-//		s.Add(o)
-//		return nil
-//	})
+// [Each] reads case files, those of this package and of others. Package
+// [example.com/wheelrate/refdata/evaluate] runs a [Case] against this library.
 //
 // # The format of a case file
 //
@@ -84,7 +72,7 @@
 // # Versions
 //
 // [DatasetVersion] is the version of the dataset, data/CHANGELOG.md what changed
-// in each ([Changes]). A value, a tolerance or a source that changes gets a new
+// in each ([Revisions]). A value, a tolerance or a source that changes gets a new
 // version and a line with its id, however small the change; a case that is taken
 // back leaves its id among those [Retired], and no other case is given it. The
 // tests hold the dataset against a list of hashes of its last version. How well

@@ -6,16 +6,17 @@ import (
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
-// End names one end of the bike.
-type End string
+// Axle names one end of the bike.
+type Axle string
 
-// The two ends.
+// The two axles.
 const (
-	FrontEnd End = "front"
-	RearEnd  End = "rear"
+	Front Axle = "front"
+	Rear  Axle = "rear"
 )
 
 // Range describes one end of a bike and the springs it can be given, for the
@@ -23,7 +24,7 @@ const (
 type Range struct {
 	Rates     []units.Stiffness `json:"rates"`             // at least one, 1000 at most, strictly rising
 	Preload   units.Length      `json:"preload,omitempty"` // the same for all, 0 or more
-	End       End               `json:"end"`
+	End       Axle              `json:"end"`
 	RearShare float64           `json:"rear_share"` // between 0 and 1, at least a millionth on this end
 	BikeMass  units.Mass        `json:"bike_mass"`  // more than 0
 	Unsprung  units.Mass        `json:"unsprung,omitempty"`
@@ -49,7 +50,7 @@ func (b Bands) For(rider units.Mass) int {
 	return n
 }
 
-// NewBands returns the rider masses that a range of coil springs suits at one
+// BandsOf returns the rider masses that a range of coil springs suits at one
 // end of a bike. A spring's ideal load is F_s(s*)/LR(s*) at the target
 // stroke s*; the edge between neighbours is the load at which their wheel
 // travels average to the target's. The rider's mass follows from the load, the
@@ -57,14 +58,14 @@ func (b Bands) For(rider units.Mass) int {
 // "rates[i]" where a spring is too soft for any rider at all, or where no
 // rider within the travel makes neighbours miss by equal amounts, as where the
 // lever ratio rises so fast that the wheel force falls between them.
-func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
+func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 	c := units.Checker{Package: "sag"}
-	Target{Load: 1, Sag: r.Sag}.check(&c, curve)
+	Target{Load: 1, Sag: r.Sag}.Check(&c, curve)
 	switch n := len(r.Rates); {
 	case n == 0:
 		c.Fail("rates", nil, "one rate or more", units.ErrMissing)
-	case n > mostSprings:
-		c.Fail("rates", n, fmt.Sprintf("at most %d rates", mostSprings), nil)
+	case n > MostSprings:
+		c.Fail("rates", n, fmt.Sprintf("at most %d rates", MostSprings), nil)
 		r.Rates = nil
 	}
 	for i, k := range r.Rates {
@@ -80,8 +81,8 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 	units.NonNegative(&c, "unsprung", r.Unsprung)
 	share := r.RearShare
 	switch r.End {
-	case RearEnd:
-	case FrontEnd:
+	case Rear:
+	case Front:
 		share = 1 - share
 	default:
 		c.Fail("end", string(r.End), `"front" or "rear"`, units.ErrUnknown)
@@ -102,11 +103,12 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 		field := fmt.Sprintf("rates[%d]", i)
 		law, err := spring.NewLinear(spring.Linear{Rate: k, Travel: curve.Stroke(), Preload: r.Preload})
 		if c.Add(field, err); err == nil {
-			wheels[i] = atWheel(&c, curve, law)
+			checkLaw(&c, field, curve, law)
 		}
 		if !c.OK() {
 			return Bands{}, c.Err()
 		}
+		wheels[i] = atWheel(curve, law)
 		if b.IdealMass[i] = rider(wheels[i].Force(target)); !(b.IdealMass[i] > 0) {
 			c.Fail(field, k, "hard enough to carry the bike and a rider at the target", units.ErrConflict)
 		}
@@ -129,9 +131,9 @@ func NewBands(curve *linkage.Curve, r Range) (Bands, error) {
 // over the target as under it: F_soft(w* + u) = F_hard(w* − u).
 func edgeLoad(soft, hard spring.Law, target units.Length) (units.Force, error) {
 	width := min(target, soft.Travel()-target)
-	u, err := solve(func(u float64) float64 {
+	u, err := root.Find(func(u float64) float64 {
 		d := units.Length(u)
 		return float64(soft.Force(target+d) - hard.Force(target-d))
-	}, float64(width))
+	}, 0, float64(width), settleTolerance*float64(width))
 	return soft.Force(target + units.Length(u)), err
 }

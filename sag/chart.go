@@ -16,7 +16,7 @@ type PressureRange struct {
 	// over. Over a chart the gas is at the temperature around it.
 	Air       airspring.Spec      `json:"air"`
 	MaxFill   units.GaugePressure `json:"max_fill"` // the marking on the part, more than 0
-	End       End                 `json:"end"`
+	End       Axle                `json:"end"`
 	RearShare float64             `json:"rear_share"` // between 0 and 1
 	BikeMass  units.Mass          `json:"bike_mass"`  // more than 0
 	Unsprung  units.Mass          `json:"unsprung,omitempty"`
@@ -40,7 +40,7 @@ type PressureRow struct {
 	Finding Finding             `json:"finding,omitempty"`
 }
 
-// NewPressureChart returns what riders of rising mass fill an air spring to
+// PressureChart returns what riders of rising mass fill an air spring to
 // for one sag: the fill of [RequiredFill] for the load that the rider's and the
 // bike's masses put on the end, at most the marking. A rider so light that the
 // end's unsprung mass is not even carried is left out. The error names every
@@ -53,9 +53,9 @@ type PressureRow struct {
 // A chart is where to start from: the marking on the part and its maker's
 // manual win. Not modelled: friction, which holds the wheel short of the target
 // or past it; and the spacers are those fitted, one chart for each number.
-func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
+func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
 	c := units.Checker{Package: "sag"}
-	Target{Load: 1, Sag: r.Sag}.check(&c, curve)
+	Target{Load: 1, Sag: r.Sag}.Check(&c, curve)
 	units.Inside(&c, "rear_share", r.RearShare, 0, 1)
 	units.Positive(&c, "bike_mass", r.BikeMass)
 	units.NonNegative(&c, "unsprung", r.Unsprung)
@@ -74,14 +74,14 @@ func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, err
 	}
 	share := r.RearShare
 	switch r.End {
-	case RearEnd:
-	case FrontEnd:
+	case Rear:
+	case Front:
 		share = 1 - share
 	default:
 		c.Fail("end", string(r.End), `"front" or "rear"`, units.ErrUnknown)
 	}
 	r.Air.Exponent, r.Air.Fill = 1, r.MaxFill
-	full, err := airspring.New(r.Air)
+	_, err := airspring.New(r.Air)
 	for _, f := range units.Fields(err) {
 		if f.Field == "fill" { // which is the marking here
 			c.Fail("max_fill", r.MaxFill, f.Want, f.Class)
@@ -95,26 +95,29 @@ func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, err
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	s := curve.StrokeAt(units.Length(r.Sag) * curve.Travel())
-	if _, err := airspring.FillFor(r.Air, full.Force(s), s); isFault(err, "at") {
-		return nil, asTarget(err) // a sag at which more fill carries less
-	}
-	carries := units.Force(float64(full.Force(s)) / curve.LeverRatio(s))
+	target := Target{Sag: r.Sag}
 	n := 1 + int(steps)
 	rows := make([]PressureRow, 0, n)
 	for i := range n {
 		m := r.From + units.Mass(i)*r.Step
-		load := (units.Mass(share)*(m+r.BikeMass) - r.Unsprung).Weight()
-		if !(load > 0) {
+		target.Load = (units.Mass(share)*(m+r.BikeMass) - r.Unsprung).Weight()
+		if !(target.Load > 0) {
 			continue
 		}
-		row := PressureRow{RiderMass: m, Load: load}
-		if load > carries {
-			row.Fill, row.Finding = r.MaxFill, FillAtMax
-		} else if fill, err := RequiredFill(curve, Target{Load: load, Sag: r.Sag}, r.Air); err != nil {
-			row.Finding = FillImpossible
-		} else {
-			row.Fill = min(fill, r.MaxFill) // the last bit, at the marking itself
+		at, force := target.AtSpring(curve)
+		trials, err := airspring.Search{Spec: r.Air, Force: force, At: at, MaxFill: r.MaxFill, First: r.Air.Spacers, Last: r.Air.Spacers}.Trials()
+		if err != nil {
+			return nil, err
+		}
+		row := PressureRow{RiderMass: m, Load: target.Load, Fill: trials[0].Fill}
+		switch trials[0].Outcome {
+		case airspring.FillPullsIn:
+			c.Fail("sag", r.Sag, "a sag at which more fill carries more", units.ErrConflict)
+			return nil, c.Err()
+		case airspring.FillAtMarking, airspring.FillBeyond:
+			row.Finding = FillAtMax
+		case airspring.FillNone:
+			row.Fill, row.Finding = 0, FillImpossible
 		}
 		rows = append(rows, row)
 	}

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
@@ -31,8 +31,8 @@ type Landing struct {
 	EnergyLeft units.Energy `json:"energy_left"`
 }
 
-// NewLanding returns how a spring behind a curve and a linear damper take a
-// drop. The sprung mass m = load/g₀ of this end alone, load being its sprung
+// Land returns how an end of the bike with a linear damper takes a drop, over a
+// fast stroke. The sprung mass m = load/g₀ of this end alone, load being its sprung
 // load at the wheel in N, touches the ground at full extension with the speed
 // v = √(2·g₀·h) of a fall from a height h and then moves by
 //
@@ -41,13 +41,13 @@ type Landing struct {
 // until it stops or the travel is used up, whichever is first; x is the
 // vertical travel of the wheel, F_w the wheel force of the spring and c the
 // damping at the wheel in N·s/m. Without damping this is the energy balance
-// load·(h + x) = E(x) that [NewReserve] solves for h; with it the damper's work
+// load·(h + x) = E(x) that [End.Reserve] solves for h; with it the damper's work
 // ∫c·ẋ dx is taken off. A drop that the preload outweighs from the start
 // (height 0) uses no travel.
 //
 // The equation is solved by the method of Dormand and Prince of order 5(4) with
 // steps that keep their error below 1e-11 of the travel (J. Comp. Appl. Math. 6
-// (1980) 19–26, from memory); for air the law should be that of a fast stroke.
+// (1980) 19–26, from memory).
 // The error names every bad field: load and height, and a damping that is
 // negative or more than twenty times critical for the mean wheel rate.
 //
@@ -55,69 +55,36 @@ type Landing struct {
 // depends on speed or direction, the other end of the bike, and the rider's arms
 // and legs, which take a great part of any real landing: a comparison between
 // springs and dampers, not a promise of safety.
-func NewLanding(curve *linkage.Curve, law spring.Law, load units.Force, drop Drop) (Landing, error) {
+func (e End) Land(load units.Force, drop Drop) (Landing, error) {
 	c := units.Checker{Package: "sag"}
 	units.Positive(&c, "load", load)
-	units.Between(&c, "height", drop.Height, 0, mostDrop)
-	damped := units.NonNegative(&c, "damping", drop.Damping)
-	wheel := atWheel(&c, curve, law)
-	if wheel != nil && damped && load > 0 {
-		if most := mostDamping * DampingFor(1, meanRate(wheel, load), load); !(drop.Damping <= most) {
-			c.Fail("damping", drop.Damping, "no more than twenty times critical, "+most.String(), units.ErrRange)
-		}
+	units.Between(&c, "height", drop.Height, 0, MostDrop)
+	units.NonNegative(&c, "damping", drop.Damping)
+	e.Check(&c)
+	if c.OK() {
+		e.CheckDamping(&c, "damping", drop.Damping, drop.Damping, load)
 	}
 	if err := c.Err(); err != nil {
 		return Landing{}, err
 	}
-	return land(wheel, load, drop)
+	return land(e.fast(), load, drop)
 }
 
-// DampingSheet is a damper as a sheet tells it.
-type DampingSheet struct {
-	Ratio float64 `json:"ratio"` // of critical damping about the sag, over a fast stroke
-	Wheel Damping `json:"wheel"` // coefficient at the wheel
-	Shock Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
-}
+// MostDrop is the highest drop that is worked out.
+const MostDrop = 1000 * units.Metre
 
-func (e *EndJob) checkDamping(c *units.Checker) {
-	units.NonNegative(c, "damping", e.Damping)
-	units.Between(c, "damping_ratio", e.DampingRatio, 0, mostDamping)
-	if e.Damping > 0 && e.DampingRatio > 0 {
-		c.Fail("damping_ratio", e.DampingRatio, "nothing beside damping, or the ratio alone", units.ErrConflict)
-	}
-	units.Between(c, "drop_height", e.DropHeight, 0, mostDrop)
-}
-
-// addDrop fills in Damping and Landing where the job asks for them.
-func (e *EndSheet) addDrop(job *EndJob, fast *linkage.WheelLaw) error {
-	damping, field, value := job.Damping, "damping", any(job.Damping)
-	if job.DampingRatio > 0 {
-		damping, field, value = DampingFor(job.DampingRatio, e.FastWheelRate, e.Load), "damping_ratio", job.DampingRatio
-	}
-	c := units.Checker{Package: "sag"}
-	most := mostDamping * DampingFor(1, meanRate(fast, e.Load), e.Load)
-	if !(damping <= most) {
-		c.Fail(field, value, "no more than twenty times critical, "+most.String()+" at the wheel", units.ErrRange)
-		return c.Err()
-	}
-	if damping > 0 {
-		e.Damping = &DampingSheet{Ratio: damping.Ratio(e.FastWheelRate, e.Load), Wheel: damping, Shock: damping.AtShock(e.Rest.LeverRatio)}
-	}
-	if job.DropHeight > 0 {
-		l, err := land(fast, e.Load, Drop{Height: job.DropHeight, Damping: damping})
-		if err != nil {
-			return err
-		}
-		e.Landing = &l
-	}
-	return nil
-}
-
-const mostDrop = 1000 * units.Metre
-
-// mostDamping is a part of critical damping that no bike has; beyond it the
+// MostDamping is a part of critical damping that no bike has; beyond it the
 // fall is a creep that nobody asks about.
-const mostDamping = 20
+const MostDamping = 20
+
+// CheckDamping records under field a damping at the wheel that is more than twenty
+// times critical for the mean wheel rate of an end that was found good; value is
+// what it was given as.
+func (e End) CheckDamping(c *units.Checker, field string, value any, damping Damping, load units.Force) {
+	if most := MostDamping * DampingFor(1, meanRate(e.fast(), load), load); !(damping <= most) {
+		c.Fail(field, value, "no more than twenty times critical, "+most.String()+" at the wheel", units.ErrRange)
+	}
+}
 
 // meanRate is the wheel rate over the whole travel, or what would carry the
 // load at full travel if that is more.
@@ -215,10 +182,10 @@ func (f *fall) pushSlope(m motion) float64 {
 // when returns how long into a step of at most h a function of the motion that
 // is below 0 at its start and not at its end is 0.
 func (f *fall) when(at motion, h float64, g func(motion) float64) float64 {
-	t, err := solve(func(t float64) float64 {
+	t, err := root.Find(func(t float64) float64 {
 		m, _ := f.step(at, t)
 		return g(m)
-	}, h)
+	}, 0, h, 1e-13*h)
 	if err != nil { // a kink of the spring: g jumps
 		return h
 	}

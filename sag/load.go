@@ -34,10 +34,10 @@ type Masses struct {
 	RearScale  units.Mass `json:"rear_scale,omitempty"`
 	// MassCentreHeight is the height of the mass centre of rider and bike
 	// above the ground, 0 where unknown. With Wheelbase it lets the two ends
-	// settle together; see [NewStance].
+	// settle together; see [Bike.Stance].
 	MassCentreHeight units.Length `json:"mass_centre_height,omitempty"`
 	// BikeRearShare is the part of the bike's own weight on the rear wheel
-	// with nobody on it, 0 where unknown; see [NewBikeLoads].
+	// with nobody on it, 0 where unknown; see [Masses.BikeLoads].
 	BikeRearShare float64 `json:"bike_rear_share,omitempty"`
 }
 
@@ -50,7 +50,7 @@ type Loads struct {
 	RearShare  float64     `json:"rear_share"`       // RearWheel over the total weight
 }
 
-// NewLoads returns the wheel loads of a rider and a bike on level ground:
+// Loads returns the wheel loads of a rider and a bike on level ground:
 //
 //	rear wheel  = q · (rider + bike) · g₀
 //	front wheel = (1 − q) · (rider + bike) · g₀
@@ -65,28 +65,35 @@ type Loads struct {
 // error names every field that is not so.
 //
 // Not modelled: air resistance, slopes, braking and driving forces.
-func NewLoads(m Masses) (Loads, error) {
+func (m Masses) Loads() (Loads, error) {
 	c := units.Checker{Package: "sag"}
-	if !m.scaled() || m.RiderMass != 0 {
-		units.Positive(&c, "rider_mass", m.RiderMass)
-	}
-	m.checkMasses(&c)
-	q := m.rearShare(&c)
-	m.checkGeometry(&c)
-	if c.OK() && m.scaled() && !(m.total() > m.BikeMass) {
-		c.Fail("bike_mass", m.BikeMass, "less than the scales show together, "+m.total().String(), units.ErrConflict)
-	}
-	return m.share(&c, m.total(), q)
+	l := m.Check(&c)
+	return l, c.Err()
 }
 
-// NewBikeLoads returns the wheel loads of the bike alone, with nobody on it:
-// what free sag comes from. The equations are those of [NewLoads] without the
+// Check records what is wrong with the masses, and returns the loads where
+// nothing is.
+func (m Masses) Check(c *units.Checker) Loads {
+	if !m.Scaled() || m.RiderMass != 0 {
+		units.Positive(c, "rider_mass", m.RiderMass)
+	}
+	m.checkMasses(c)
+	q := m.rearShare(c)
+	m.checkGeometry(c)
+	if c.OK() && m.Scaled() && !(m.Total() > m.BikeMass) {
+		c.Fail("bike_mass", m.BikeMass, "less than the scales show together, "+m.Total().String(), units.ErrConflict)
+	}
+	return m.share(c, m.Total(), q)
+}
+
+// BikeLoads returns the wheel loads of the bike alone, with nobody on it:
+// what free sag comes from. The equations are those of [Masses.Loads] without the
 // rider, and so are the checks; RiderMass is left out of account. The share is
 // BikeRearShare; where that is 0, it is taken to be the same as with the
 // rider on, which puts too much on the rear wheel of most bikes.
-func NewBikeLoads(m Masses) (Loads, error) {
+func (m Masses) BikeLoads() (Loads, error) {
 	c := units.Checker{Package: "sag"}
-	alone := m.BikeRearShare != 0 && m.RearShare == 0 && m.MassCentreBehindFrontAxle == 0 && !m.scaled()
+	alone := m.BikeRearShare != 0 && m.RearShare == 0 && m.MassCentreBehindFrontAxle == 0 && !m.Scaled()
 	q := m.BikeRearShare
 	if m.checkMasses(&c); !alone {
 		if with := m.rearShare(&c); q == 0 {
@@ -94,26 +101,51 @@ func NewBikeLoads(m Masses) (Loads, error) {
 		}
 	}
 	m.checkGeometry(&c)
-	return m.share(&c, m.BikeMass, q)
+	l := m.share(&c, m.BikeMass, q)
+	return l, c.Err()
 }
 
 // Rider returns the rider's mass: as stated, or what the scales show beyond
 // the bike's mass.
 func (m Masses) Rider() units.Mass {
-	if m.RiderMass != 0 || !m.scaled() {
+	if m.RiderMass != 0 || !m.Scaled() {
 		return m.RiderMass
 	}
-	return m.total() - m.BikeMass
+	return m.Total() - m.BikeMass
 }
 
-func (m Masses) scaled() bool { return m.FrontScale != 0 || m.RearScale != 0 }
+// WithRearShare returns the masses with another share of the same weight on the
+// rear wheel, in place of the one stated, the mass centre or the scales.
+func (m Masses) WithRearShare(q float64) Masses {
+	if m.Scaled() {
+		m.RiderMass = m.Total() - m.BikeMass
+		m.FrontScale, m.RearScale = 0, 0
+	}
+	m.RearShare, m.MassCentreBehindFrontAxle = q, 0
+	return m
+}
 
-// total is the mass of rider and bike together.
-func (m Masses) total() units.Mass {
-	if m.scaled() {
+// Scaled reports whether scales say what stands on the wheels.
+func (m Masses) Scaled() bool { return m.FrontScale != 0 || m.RearScale != 0 }
+
+// Total is the mass of rider and bike together.
+func (m Masses) Total() units.Mass {
+	if m.Scaled() {
 		return m.FrontScale + m.RearScale
 	}
 	return m.RiderMass + m.BikeMass
+}
+
+// CheckBike records what is wrong with the masses but for the rider's, which is
+// still to come. Scales are refused (front_scale): they weigh one rider.
+func (m Masses) CheckBike(c *units.Checker) {
+	if m.Scaled() {
+		c.Fail("front_scale", m.FrontScale, "a share or a mass centre instead: scales weigh one rider", units.ErrConflict)
+	} else {
+		m.rearShare(c)
+	}
+	m.checkMasses(c)
+	m.checkGeometry(c)
 }
 
 // checkMasses checks the masses other than the rider's.
@@ -137,9 +169,9 @@ func (m Masses) checkGeometry(c *units.Checker) {
 }
 
 // share puts a mass on the two wheels.
-func (m Masses) share(c *units.Checker, mass units.Mass, q float64) (Loads, error) {
+func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
 	if !c.OK() {
-		return Loads{}, c.Err()
+		return Loads{}
 	}
 	total := float64(mass) * units.StandardGravity
 	l := Loads{
@@ -156,16 +188,16 @@ func (m Masses) share(c *units.Checker, mass units.Mass, q float64) (Loads, erro
 		c.Fail("unsprung_rear", m.UnsprungRear, "less than what stands on the rear wheel, "+l.RearWheel.Mass().String(), units.ErrConflict)
 	}
 	if !c.OK() {
-		return Loads{}, c.Err()
+		return Loads{}
 	}
-	return l, nil
+	return l
 }
 
 // rearShare checks and returns q from whichever of the three ways is given.
 func (m Masses) rearShare(c *units.Checker) float64 {
 	fromCentre := m.MassCentreBehindFrontAxle != 0
 	switch {
-	case m.scaled():
+	case m.Scaled():
 		front, rear := units.Positive(c, "front_scale", m.FrontScale), units.Positive(c, "rear_scale", m.RearScale)
 		if m.RearShare != 0 {
 			c.Fail("rear_share", m.RearShare, "nothing beside front_scale and rear_scale, or the share alone", units.ErrConflict)

@@ -30,12 +30,12 @@ type CoilRate struct {
 // or more. The error names every bad field.
 func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (CoilRate, error) {
 	c := units.Checker{Package: "sag"}
-	target.check(&c, curve)
+	target.Check(&c, curve)
 	units.NonNegative(&c, "preload", preload)
 	if err := c.Err(); err != nil {
 		return CoilRate{}, err
 	}
-	s, f := target.atSpring(curve)
+	s, f := target.AtSpring(curve)
 	rate := units.Stiffness(float64(f) / float64(s+preload))
 	if !(rate > 0) || math.IsInf(float64(rate), 0) {
 		c.Fail("load", target.Load, "a load that some rate carries at this preload", units.ErrRange)
@@ -49,12 +49,12 @@ func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (Co
 // too hard for any preload; the rate must be finite and more than 0.
 func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) (units.Length, error) {
 	c := units.Checker{Package: "sag"}
-	target.check(&c, curve)
+	target.Check(&c, curve)
 	units.Positive(&c, "rate", rate)
 	if err := c.Err(); err != nil {
 		return 0, err
 	}
-	s, f := target.atSpring(curve)
+	s, f := target.AtSpring(curve)
 	preload := units.Length(float64(f)/float64(rate)) - s
 	if math.IsInf(float64(preload), 0) {
 		c.Fail("load", target.Load, "a load that some preload carries at this rate", units.ErrRange)
@@ -70,7 +70,7 @@ func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) 
 // spec.Exponent = 1: a gas at rest has the temperature of its surroundings.
 func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (units.GaugePressure, error) {
 	c := units.Checker{Package: "sag"}
-	target.check(&c, curve)
+	target.Check(&c, curve)
 	if !c.OK() {
 		_, err := airspring.FillFor(spec, units.Newton, 0) // what is wrong with the spring besides
 		for _, f := range units.Fields(err) {
@@ -80,7 +80,7 @@ func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (uni
 		}
 		return 0, c.Err()
 	}
-	s, f := target.atSpring(curve)
+	s, f := target.AtSpring(curve)
 	fill, err := airspring.FillFor(spec, f, s)
 	return fill, asTarget(err)
 }
@@ -105,16 +105,17 @@ func asTarget(err error) error {
 	return c.Err()
 }
 
-func (t Target) check(c *units.Checker, curve *linkage.Curve) {
+// Check records what is wrong with a target on a curve, which may be nil.
+func (t Target) Check(c *units.Checker, curve *linkage.Curve) {
 	if curve == nil {
 		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
 	}
 	units.Positive(c, "load", t.Load)
-	checkSag(c, t.Sag)
+	CheckSag(c, t.Sag)
 }
 
-// atSpring returns the stroke and the spring force that the target asks for.
-func (t Target) atSpring(curve *linkage.Curve) (units.Length, units.Force) {
+// AtSpring returns the stroke and the spring force that the target asks for.
+func (t Target) AtSpring(curve *linkage.Curve) (units.Length, units.Force) {
 	s := curve.StrokeAt(units.Length(t.Sag) * curve.Travel())
 	return s, units.Force(float64(t.Load) * curve.LeverRatio(s))
 }

@@ -2,7 +2,6 @@ package sag
 
 import (
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -13,24 +12,28 @@ type Reserve struct {
 	FullForce  units.Force  `json:"full_force"`  // at the wheel, at full travel
 }
 
-// NewReserve returns the energy that a spring behind a curve stores over the
-// full wheel travel W, E = ∫F_w dw, and the height h of the drop that uses it
-// up: load·(h + W) = E. The load is the sprung load at the wheel in N, finite
+// Reserve returns the energy that an end stores over the full wheel travel W,
+// E = ∫F_w dw, over a fast stroke, and the height h of the drop that uses it up:
+// load·(h + W) = E. The load is the sprung load at the wheel in N, finite
 // and at least 1e-150. The height is negative where the spring bottoms under
 // twice the standing load or less even without a drop.
 //
 // Undamped, the wheel stays on the ground, nothing but this end's spring
 // takes energy: an upper bound on comfort, not a promise of safety. Not
 // modelled: damping, bump stops, tyre, the rider's arms and legs.
-func NewReserve(curve *linkage.Curve, law spring.Law, load units.Force) (Reserve, error) {
+func (e End) Reserve(load units.Force) (Reserve, error) {
 	c := units.Checker{Package: "sag"}
 	checkCarried(&c, load)
-	wheel := atWheel(&c, curve, law)
+	e.Check(&c)
 	if err := c.Err(); err != nil {
 		return Reserve{}, err
 	}
-	return reserve(wheel, load), nil
+	return reserve(e.fast(), load), nil
 }
+
+// leastLoad is far below the load of any wheel, and far enough above 0 that
+// nothing a law can answer overflows when it is divided by it.
+const leastLoad = 1e-150 * units.Newton
 
 // checkCarried checks a load that is divided by.
 func checkCarried(c *units.Checker, load units.Force) {
@@ -39,7 +42,7 @@ func checkCarried(c *units.Checker, load units.Force) {
 	}
 }
 
-// reserve is NewReserve for what is checked already.
+// reserve is [End.Reserve] for what is checked already.
 func reserve(wheel *linkage.WheelLaw, load units.Force) Reserve {
 	w := wheel.Travel()
 	e := wheel.Energy(w)

@@ -3,21 +3,14 @@ package sag
 import (
 	"math"
 
-	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
-
-// Fitted is one end of the bike as it stands: a curve and the spring in it.
-type Fitted struct {
-	Curve *linkage.Curve
-	Law   spring.Law
-}
 
 // Bike is a whole bike with a rider on it.
 type Bike struct {
 	Masses      // with the share of the level bike, Wheelbase and MassCentreHeight
-	Front, Rear Fitted
+	Front, Rear End
 }
 
 // Stance is how the whole bike comes to rest on level ground.
@@ -32,7 +25,7 @@ type Stance struct {
 	RearShare   float64      `json:"rear_share"` // with the bike pitched so
 }
 
-// NewStance returns how a bike rests when both ends are let settle together.
+// Stance returns how the bike rests when both ends are let settle together.
 // Sag at the two ends pitches the frame by θ = atan((w_r − w_f)/wheelbase),
 // and the mass centre at height H moves back by H·sin θ, so the rear share
 // becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike; solved to
@@ -47,24 +40,21 @@ type Stance struct {
 //
 // Not modelled: the change of head angle and lever ratio with pitch, and the
 // wheels' fore-and-aft movement.
-func NewStance(b Bike) (Stance, error) {
+func (b Bike) Stance() (Stance, error) {
 	c := units.Checker{Package: "sag"}
-	_, err := NewLoads(b.Masses)
-	c.Add("", err)
+	b.Masses.Check(&c)
 	if b.Wheelbase == 0 && !c.Bad("wheelbase") {
 		units.Positive(&c, "wheelbase", b.Wheelbase)
 	}
 	if b.MassCentreHeight == 0 {
 		units.Positive(&c, "mass_centre_height", b.MassCentreHeight)
 	}
-	if b.scaled() && !c.Bad("front_scale") {
+	if b.Scaled() && !c.Bad("front_scale") {
 		c.Fail("front_scale", b.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
 	}
-	var cf, cr units.Checker
-	atWheel(&cf, b.Front.Curve, b.Front.Law)
-	atWheel(&cr, b.Rear.Curve, b.Rear.Law)
-	c.Add("front", cf.Err())
-	c.Add("rear", cr.Err())
+	front, rear := c.Child("front"), c.Child("rear")
+	b.Front.Check(&front)
+	b.Rear.Check(&rear)
 	if err := c.Err(); err != nil {
 		return Stance{}, err
 	}
@@ -78,19 +68,23 @@ func NewStance(b Bike) (Stance, error) {
 
 // settle finds the stance of a checked bike whose level share is q0.
 func (b *Bike) settle(q0 float64) (Stance, bool) {
-	front, rear := overStroke(b.Front.Curve, b.Front.Law), overStroke(b.Rear.Curve, b.Rear.Law)
+	// An end that the load tops or bottoms out stays at that end of its travel.
+	travel := func(e *End, load units.Force) units.Length {
+		s, _ := e.carries(load, 0, 0, e.stroke())
+		return e.Curve.TravelAt(s)
+	}
 	base, height := float64(b.Wheelbase), float64(b.MassCentreHeight)
-	total := float64(b.total()) * units.StandardGravity
+	total := float64(b.Total()) * units.StandardGravity
 	var s Stance
 	share := func(q float64) float64 {
 		s.FrontLoad = units.Force((1-q)*total) - b.UnsprungFront.Weight()
 		s.RearLoad = units.Force(q*total) - b.UnsprungRear.Weight()
-		s.FrontTravel = b.Front.Curve.TravelAt(settleClamped(front, s.FrontLoad))
-		s.RearTravel = b.Rear.Curve.TravelAt(settleClamped(rear, s.RearLoad))
+		s.FrontTravel = travel(&b.Front, s.FrontLoad)
+		s.RearTravel = travel(&b.Rear, s.RearLoad)
 		s.Pitch = units.Angle(math.Atan(float64(s.RearTravel-s.FrontTravel) / base))
 		return q0 + height*math.Sin(float64(s.Pitch))/base
 	}
-	q, err := solve(func(q float64) float64 { return q - share(q) }, 1)
+	q, err := root.Find(func(q float64) float64 { return q - share(q) }, 0, 1, 1e-13)
 	if err != nil {
 		return Stance{}, false
 	}

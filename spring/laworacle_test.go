@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/integrate/quad"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -215,4 +216,16 @@ func anySpring(rng *rand.Rand, depth int, withTwin bool) (law, twin spring.Law) 
 		Rate: perMM(between(20, 200)), Travel: mm(between(10, 80)), Preload: mm(between(0, 1) * between(0, 10)),
 	}))
 	return law, opaque{law}
+}
+
+// close12 checks that got is want within 1e-12.
+func close12(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	agree(t, what, got, want, 1e-12)
+}
+
+// evenly is a spring of linear pitch, whose check values are in package coil.
+var evenly = coil.LinearPitch{
+	WireDiameter: mm(6), MeanDiameter: mm(30.5), ActiveCoils: 18, ShearModulus: 79500 * units.Megapascal,
+	FirstGap: mm(4), LastGap: mm(9),
 }

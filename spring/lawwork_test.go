@@ -10,6 +10,27 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// fieldsOf lists the fields an error names, in order.
+func fieldsOf(err error) []string {
+	var names []string
+	for _, f := range units.Fields(err) {
+		names = append(names, f.Field)
+	}
+	return names
+}
+
+// byForce is a law given by its force alone.
+type byForce struct {
+	straight
+	force func(x float64) float64
+}
+
+func (l byForce) Force(x units.Length) units.Force { return units.Force(l.force(float64(x))) }
+
+func lawOf(force func(float64) float64, travel float64) Law {
+	return byForce{straight{travel: travel}, force}
+}
+
 // straight is F = force + rate·x, without being known to be straight, and
 // without clamping, so that what it is asked for can be told.
 type straight struct {

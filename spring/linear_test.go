@@ -1,4 +1,4 @@
-package spring
+package spring_test
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -16,7 +17,7 @@ func TestClamp(t *testing.T) {
 		{0.02, 0.06, 0.02}, {0, 0.06, 0}, {0.06, 0.06, 0.06}, {-1, 0.06, 0}, {1, 0.06, 0.06},
 		{nan, 0.06, 0}, {inf, 0.06, 0.06}, {-inf, 0.06, 0}, {0.02, 0, 0},
 	} {
-		if got := Clamp(row.x, row.travel); got != row.want {
+		if got := spring.Clamp(row.x, row.travel); got != row.want {
 			t.Errorf("Clamp(%v, %v) = %v, want %v", row.x, row.travel, got, row.want)
 		}
 	}
@@ -25,7 +26,7 @@ func TestClamp(t *testing.T) {
 func TestLinear(t *testing.T) {
 	// By hand: 50 N/mm with 2 mm of preload; at 20 mm 1100 N, and the work
 	// there is the trapezoid (100 N + 1100 N)/2 · 20 mm = 12 J.
-	s, err := NewLinear(Linear{Rate: 50e3, Travel: 0.06, Preload: 0.002})
+	s, err := spring.NewLinear(spring.Linear{Rate: 50e3, Travel: 0.06, Preload: 0.002})
 	require.NoError(t, err)
 	close12(t, "force", float64(s.Force(0.02)), 1100)
 	close12(t, "energy", float64(s.Energy(0.02)), 12)
@@ -36,7 +37,7 @@ func TestLinear(t *testing.T) {
 	if s.Travel() != 0.06 || s.Preload() != 0.002 || s.Energy(-1) != 0 || s.Force(units.Length(math.NaN())) != s.Force(0) {
 		t.Errorf("ends of %+v", s)
 	}
-	var none LinearSpring
+	var none spring.LinearSpring
 	if none.Force(1) != 0 || none.Rate(1) != 0 || none.Energy(1) != 0 || none.Travel() != 0 {
 		t.Errorf("the zero spring pushes: %+v", none)
 	}
@@ -45,22 +46,22 @@ func TestLinear(t *testing.T) {
 func TestNewLinearRefuses(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	for _, row := range []struct {
-		spec Linear
+		spec spring.Linear
 		want []string
 	}{
-		{Linear{}, []string{"rate", "travel"}},
-		{Linear{-1, -1, -1}, []string{"rate", "travel", "preload"}},
-		{Linear{units.Stiffness(nan), units.Length(nan), units.Length(nan)}, []string{"rate", "travel", "preload"}},
-		{Linear{units.Stiffness(inf), units.Length(inf), units.Length(inf)}, []string{"rate", "travel", "preload"}},
-		{Linear{1e308, 1e308, 0}, []string{"rate"}},
-		{Linear{1e-10, 1e200, 0}, []string{"rate"}},
-		{Linear{1, 1, 1e80}, []string{"rate"}},    // its energy is 1e160 J
-		{Linear{1, 1e80, 1e80}, []string{"rate"}}, // and so is this one's
-		{Linear{1e100, 1e-60, 1e-60}, nil},
-		{Linear{1e149, 1, 0}, nil},
-		{Linear{5e-324, 5e-324, 0}, nil},
+		{spring.Linear{}, []string{"rate", "travel"}},
+		{spring.Linear{-1, -1, -1}, []string{"rate", "travel", "preload"}},
+		{spring.Linear{units.Stiffness(nan), units.Length(nan), units.Length(nan)}, []string{"rate", "travel", "preload"}},
+		{spring.Linear{units.Stiffness(inf), units.Length(inf), units.Length(inf)}, []string{"rate", "travel", "preload"}},
+		{spring.Linear{1e308, 1e308, 0}, []string{"rate"}},
+		{spring.Linear{1e-10, 1e200, 0}, []string{"rate"}},
+		{spring.Linear{1, 1, 1e80}, []string{"rate"}},    // its energy is 1e160 J
+		{spring.Linear{1, 1e80, 1e80}, []string{"rate"}}, // and so is this one's
+		{spring.Linear{1e100, 1e-60, 1e-60}, nil},
+		{spring.Linear{1e149, 1, 0}, nil},
+		{spring.Linear{5e-324, 5e-324, 0}, nil},
 	} {
-		_, err := NewLinear(row.spec)
+		_, err := spring.NewLinear(row.spec)
 		if diff := cmp.Diff(row.want, fieldsOf(err)); diff != "" {
 			t.Errorf("%+v (-want +got):\n%s", row.spec, diff)
 		}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -16,7 +17,7 @@ import (
 func TestPreloaded(t *testing.T) {
 	groups, err := progressive[0].make()
 	require.NoError(t, err)
-	pitch, err := spring.NewLinearPitch(evenly)
+	pitch, err := coil.NewLinearPitch(evenly)
 	require.NoError(t, err)
 	for _, c := range []struct {
 		name    string

@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/num/dual"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -305,14 +306,14 @@ func kindsOfLaw() []kindOfLaw {
 		{"coil groups", false, func(r dice, _ int) *drawn {
 			wire, mean, shear := r.between(2e-3, 20e-3), 0.0, r.between(40e9, 90e9)
 			mean = wire * r.between(3, 14)
-			list := make([]spring.CoilGroup, 1+r.IntN(4))
+			list := make([]coil.Group, 1+r.IntN(4))
 			alike := make([]spring.Group, len(list))
 			for i := range list {
 				n, pitch := r.between(0.5, 8), wire*r.between(1.01, 3)
-				list[i] = spring.CoilGroup{ActiveCoils: n, Pitch: units.Length(pitch)}
+				list[i] = coil.Group{ActiveCoils: n, Pitch: units.Length(pitch)}
 				alike[i] = spring.Group{Rate: units.Stiffness(shear * math.Pow(wire, 4) / (8 * math.Pow(mean, 3) * n)), Gap: units.Length(n * (pitch - wire))}
 			}
-			spec := spring.CoilGroups{WireDiameter: units.Length(wire), MeanDiameter: units.Length(mean), ShearModulus: units.Stress(shear), Groups: list}
+			spec := coil.Groups{WireDiameter: units.Length(wire), MeanDiameter: units.Length(mean), ShearModulus: units.Stress(shear), Groups: list}
 			return &drawn{fmt.Sprintf("%#v", spec), true, false, func(k, l float64) (spring.Law, error) {
 				own := spec
 				own.Groups = slices.Clone(list)
@@ -321,7 +322,7 @@ func kindsOfLaw() []kindOfLaw {
 				}
 				own.WireDiameter, own.MeanDiameter = own.WireDiameter*units.Length(l), own.MeanDiameter*units.Length(l)
 				own.ShearModulus *= units.Stress(k / l)
-				return spring.NewCoilGroups(own)
+				return coil.NewGroups(own)
 			}, groupsModel(alike)}
 		}},
 		{"dual rate", false, func(r dice, _ int) *drawn {
@@ -338,7 +339,7 @@ func kindsOfLaw() []kindOfLaw {
 			}, groupsModel(pair).preloaded(preload)}
 		}},
 		{"linear pitch", false, func(r dice, _ int) *drawn {
-			spec := spring.LinearPitch{
+			spec := coil.LinearPitch{
 				WireDiameter: units.Length(r.between(2e-3, 20e-3)), ActiveCoils: r.between(1, 15), ShearModulus: units.Stress(r.between(40e9, 90e9)),
 				FirstGap: units.Length(r.none(1e-4, 10e-3)), LastGap: units.Length(r.between(11e-3, 20e-3)),
 			}
@@ -351,7 +352,7 @@ func kindsOfLaw() []kindOfLaw {
 				own, by := spec, units.Length(l)
 				own.WireDiameter, own.MeanDiameter, own.FirstGap, own.LastGap = by*own.WireDiameter, by*own.MeanDiameter, by*own.FirstGap, by*own.LastGap
 				own.ShearModulus *= units.Stress(k / l)
-				return spring.NewLinearPitch(own)
+				return coil.NewLinearPitch(own)
 			}, pitchModel(perTurn, spec.ActiveCoils, float64(min(spec.FirstGap, spec.LastGap)), float64(max(spec.FirstGap, spec.LastGap)))}
 		}},
 		{"series", true, func(r dice, depth int) *drawn {
@@ -457,10 +458,10 @@ func drawLaw(r dice, depth int) *drawn {
 func drawCoil(r dice, _ int) *drawn {
 	wire, shear, coils := r.between(1e-3, 20e-3), r.between(20e9, 90e9), r.between(1, 20)
 	mean := wire * r.between(2, 20)
-	ends := []spring.Ends{spring.Plain, spring.PlainGround, spring.Squared, spring.SquaredGround, ""}[r.IntN(5)]
-	dead := map[spring.Ends]float64{spring.PlainGround: 1, spring.Squared: 2, spring.SquaredGround: 2, "": 2}[ends]
+	ends := []coil.Ends{coil.Plain, coil.PlainGround, coil.Squared, coil.SquaredGround, ""}[r.IntN(5)]
+	dead := map[coil.Ends]float64{coil.PlainGround: 1, coil.Squared: 2, coil.SquaredGround: 2, "": 2}[ends]
 	solid := (coils + dead) * wire
-	if ends == spring.Plain || ends == spring.Squared {
+	if ends == coil.Plain || ends == coil.Squared {
 		solid += wire
 	}
 	room := solid * r.log(0.01, 3)
@@ -470,7 +471,7 @@ func drawCoil(r dice, _ int) *drawn {
 	return &drawn{
 		fmt.Sprintf("coil of wire %v, mean %v (way %d), G %v, %v coils (way %d), ends %q, free %v, preload %v", wire, mean, diameter, shear, coils, count, ends, solid+room, preload),
 		true, false, func(k, l float64) (spring.Law, error) {
-			spec := spring.Coil{WireDiameter: units.Length(wire * l), ShearModulus: units.Stress(shear * k / l), FreeLength: units.Length((solid + room) * l), Ends: ends}
+			spec := coil.Spec{WireDiameter: units.Length(wire * l), ShearModulus: units.Stress(shear * k / l), FreeLength: units.Length((solid + room) * l), Ends: ends}
 			switch diameter {
 			case 0:
 				spec.MeanDiameter = units.Length(mean * l)
@@ -482,7 +483,7 @@ func drawCoil(r dice, _ int) *drawn {
 			if spec.ActiveCoils = coils; count == 1 {
 				spec.ActiveCoils, spec.TotalCoils = 0, coils+dead
 			}
-			s, err := spring.NewCoil(spec)
+			s, err := coil.New(spec)
 			if err != nil {
 				return nil, err
 			}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -145,7 +146,7 @@ func TestSeriesOfPreloaded(t *testing.T) {
 func TestSeriesInGeneral(t *testing.T) {
 	air := gas{c: 120, l: 0.18, d: 800, travel: 0.12}
 	second := gas{c: 90, l: 0.1, d: 700, travel: 0.06}
-	pitch, err := spring.NewLinearPitch(evenly)
+	pitch, err := coil.NewLinearPitch(evenly)
 	require.NoError(t, err)
 	linear, err := spring.NewLinear(spring.Linear{Rate: perMM(70), Travel: mm(30), Preload: mm(2)})
 	require.NoError(t, err)

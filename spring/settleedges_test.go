@@ -1,17 +1,18 @@
-package spring
+package spring_test
 
 import (
 	"errors"
 	"math"
 	"testing"
 
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
 // A law that answers NaN or an infinity at one of its ends is none.
 func TestSettleRefusesHalfALaw(t *testing.T) {
 	for _, none := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-		for name, law := range map[string]Law{
+		for name, law := range map[string]spring.Law{
 			"at the start": lawOf(func(x float64) float64 {
 				if x == 0 {
 					return none
@@ -25,7 +26,7 @@ func TestSettleRefusesHalfALaw(t *testing.T) {
 				return x
 			}, 1),
 		} {
-			if x, err := Settle(law, 0.5); x != 0 || err != ErrLaw {
+			if x, err := spring.Settle(law, 0.5); x != 0 || err != spring.ErrLaw {
 				t.Errorf("%v %s: %v, %v", none, name, x, err)
 			}
 		}
@@ -52,7 +53,7 @@ func TestSettleTakesFewLooksOnAverage(t *testing.T) {
 		for i := 1; i < 200; i++ {
 			law := lawOf(c.force, 0.16)
 			load := c.force(0) + (c.force(0.16)-c.force(0))*float64(i)/200
-			x, err := Settle(law, units.Force(load))
+			x, err := spring.Settle(law, units.Force(load))
 			if back := c.force(float64(x)); err != nil || math.Abs(back-load) > 1e-8*(c.force(0.16)-c.force(0)) {
 				t.Errorf("%s under %v: %v, %v", c.name, load, x, err)
 			}
@@ -74,7 +75,7 @@ func TestSettleTellsAJumpSoon(t *testing.T) {
 			}
 			return 0
 		}, 1)
-		if x, err := Settle(law, 0.4); !errors.Is(err, ErrJump) || x != 0 || *law.asked > 60 {
+		if x, err := spring.Settle(law, 0.4); !errors.Is(err, spring.ErrJump) || x != 0 || *law.asked > 60 {
 			t.Errorf("a jump at %v: %v, %v after %d looks", at, x, err, *law.asked)
 		}
 	}

@@ -94,7 +94,7 @@ func solve(j job) (answer, error) {
 	}
 	var a answer
 	if curve != nil && j.Coil != nil {
-		b, err := sag.NewBands(curve, *j.Coil)
+		b, err := sag.BandsOf(curve, *j.Coil)
 		c.Add("coil", err)
 		a.Coil = &b
 	}
@@ -103,7 +103,7 @@ func solve(j job) (answer, error) {
 		if air.Air.Travel == 0 {
 			air.Air.Travel = curve.Stroke()
 		}
-		a.Air, err = sag.NewPressureChart(curve, air)
+		a.Air, err = sag.PressureChart(curve, air)
 		c.Add("air", err)
 	}
 	return a, c.Err()

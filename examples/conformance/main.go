@@ -31,6 +31,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 )
 
 const usage = `usage: conformance [-cases FILE_OR_DIR] [-json FILE] [-html FILE] [-v]
@@ -89,9 +90,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		reports = append(reports, f)
 	}
 
-	var sum refdata.Summary
+	var sum evaluate.Summary
 	err := each(*cases, stdin, func(c refdata.Case) error {
-		o := refdata.Check(c)
+		o := evaluate.Run(c)
 		sum.Add(o)
 		var errs []error
 		for _, r := range reports {

@@ -6,18 +6,19 @@ import (
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-func at(x, y float64) linkage.Point {
-	return linkage.Point{units.Length(x) * mm, units.Length(y) * mm}
+func at(x, y float64) mechanism.Point {
+	return mechanism.Point{units.Length(x) * mm, units.Length(y) * mm}
 }
 
 // fourBar is an invented four-bar whose lever ratio falls.
-func fourBar() linkage.Mechanism {
-	return linkage.Mechanism{
-		Points: map[string]linkage.Point{
+func fourBar() mechanism.Spec {
+	return mechanism.Spec{
+		Points: map[string]mechanism.Point{
 			"M": at(14, 53), "H": at(-390, 32), "A": at(-437, 30), "T": at(-144, 387), "R": at(-20, 302), "S1": at(52, 330), "S2": at(36, 113),
 		},
 		Bodies: map[string][]string{"frame": {"M", "R", "S2"}, "chainstay": {"M", "H"}, "seatstay": {"H", "A", "T"}, "rocker": {"T", "R", "S1"}},
@@ -27,7 +28,7 @@ func fourBar() linkage.Mechanism {
 
 // levers is lesson 3.
 func levers(p *page) (picture.Picture, error) {
-	k, err := linkage.NewMechanism(fourBar())
+	k, err := mechanism.New(fourBar())
 	if err != nil {
 		return nil, err
 	}
@@ -35,7 +36,11 @@ func levers(p *page) (picture.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	wheel, err := linkage.AtWheel(k.Curve(), coil)
+	curve, err := linkage.Compile(k)
+	if err != nil {
+		return nil, err
+	}
+	wheel, err := linkage.AtWheel(curve, coil)
 	if err != nil {
 		return nil, err
 	}
@@ -95,12 +100,12 @@ func levers(p *page) (picture.Picture, error) {
 		X: picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
 		Panels: []picture.Panel{
 			{Y: picture.Axis{Label: "lever ratio"}, Series: []picture.Series{line("lever ratio", 0, travel, func(w float64) float64 {
-				return k.Curve().LeverRatio(k.Curve().StrokeAt(units.Length(w) * mm))
+				return curve.LeverRatio(curve.StrokeAt(units.Length(w) * mm))
 			})}},
 			{Y: picture.Axis{Label: "wheel rate", Unit: "N/mm", Zero: true}, Series: []picture.Series{
 				line("wheel rate", 0, travel, func(w float64) float64 { return wheel.Rate(units.Length(w) * mm).NewtonsPerMillimetre() }),
 				line("k/LR² alone", 0, travel, func(w float64) float64 {
-					lr := k.Curve().LeverRatio(k.Curve().StrokeAt(units.Length(w) * mm))
+					lr := curve.LeverRatio(curve.StrokeAt(units.Length(w) * mm))
 					return 80 / lr / lr
 				}),
 			}},

@@ -9,6 +9,8 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/drivetrain"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -30,12 +32,12 @@ const limit = 1 << 20
 
 // input is what a file says. Exactly one of Mechanism and Table is given.
 type input struct {
-	Schema    string             `json:"schema"`         // [schema]
-	Note      string             `json:"note,omitempty"` // for people; echoed
-	Mechanism *linkage.Mechanism `json:"mechanism,omitempty"`
-	Table     *linkage.Table     `json:"table,omitempty"`
+	Schema    string          `json:"schema"`         // [schema]
+	Note      string          `json:"note,omitempty"` // for people; echoed
+	Mechanism *mechanism.Spec `json:"mechanism,omitempty"`
+	Table     *linkage.Table  `json:"table,omitempty"`
 	// Drive, if given, is what chain and brake need; with a mechanism only.
-	Drive *linkage.DriveSpec `json:"drive,omitempty"`
+	Drive *drivetrain.Spec `json:"drive,omitempty"`
 	// Spring, if given, is seen through the geometry.
 	Spring *springSpec `json:"spring,omitempty"`
 	// Sag, if given, is marked in tables and pictures: a fraction of the
@@ -54,10 +56,10 @@ type springSpec struct {
 type bench struct {
 	in    *input
 	curve *linkage.Curve
-	fit   *linkage.Fit        // where the table is of readings
-	kin   *linkage.Kinematics // nil for a table
-	drive *linkage.Drive      // nil if not asked for
-	wheel *linkage.WheelLaw   // nil without a spring
+	fit   *linkage.Fit         // where the table is of readings
+	kin   *mechanism.Mechanism // nil for a table
+	drive *drivetrain.Drive    // nil if not asked for
+	wheel *linkage.WheelLaw    // nil without a spring
 }
 
 // parse reads JSON or CSV, whichever it is.
@@ -127,9 +129,10 @@ func (in *input) build() (*bench, error) {
 	case in.Mechanism != nil && in.Table != nil:
 		c.Fail("", nil, "one of mechanism and table, not both", units.ErrConflict)
 	case in.Mechanism != nil:
-		kin, err := linkage.NewMechanism(*in.Mechanism)
+		kin, err := mechanism.New(*in.Mechanism)
 		if err == nil {
-			b.kin, b.curve = kin, kin.Curve()
+			b.kin = kin
+			b.curve, err = linkage.Compile(kin)
 		}
 		c.Add("mechanism", err)
 	case in.Table != nil:
@@ -137,7 +140,7 @@ func (in *input) build() (*bench, error) {
 		if b.curve, err = linkage.NewTable(*in.Table); err != nil {
 			b.curve = nil
 		} else if in.Table.Method == linkage.Measured {
-			b.fit, err = linkage.FitReadings(linkage.Readings{Stroke: in.Table.Stroke, Travel: in.Table.Travel})
+			b.fit, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: in.Table.Stroke, Travel: in.Table.Travel})
 		}
 		c.Add("table", err)
 	default:
@@ -158,7 +161,7 @@ func (b *bench) buildDrive(c *units.Checker) {
 	case b.in.Mechanism == nil && b.in.Table != nil:
 		c.Fail("drive", nil, "a mechanism beside it: a table does not say where the axle goes", units.ErrConflict)
 	case b.kin != nil:
-		drive, err := linkage.NewDrive(b.kin, *spec)
+		drive, err := drivetrain.New(b.kin, *spec)
 		if err == nil {
 			b.drive = drive
 		}
@@ -171,7 +174,7 @@ func (b *bench) buildDrive(c *units.Checker) {
 // driveAlone finds what is wrong with chain and bike where there is no
 // mechanism to join them to: it tries them on that of a demonstration, and
 // keeps the faults that any mechanism would show.
-func driveAlone(spec linkage.DriveSpec) error {
+func driveAlone(spec drivetrain.Spec) error {
 	data, err := demoFile(demos[0])
 	if err != nil {
 		return err
@@ -180,11 +183,11 @@ func driveAlone(spec linkage.DriveSpec) error {
 	if err != nil {
 		return err
 	}
-	kin, err := linkage.NewMechanism(*in.Mechanism)
+	kin, err := mechanism.New(*in.Mechanism)
 	if err != nil {
 		return err
 	}
-	_, err = linkage.NewDrive(kin, spec)
+	_, err = drivetrain.New(kin, spec)
 	return without(err, "drivetrain", "drivetrain.idler.on", "front_axle_x", "brake_on")
 }
 

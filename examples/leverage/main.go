@@ -29,7 +29,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
-	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
 
@@ -225,7 +225,7 @@ func readFile(path string) ([]byte, error) {
 // explain names every field at fault, a line each.
 func explain(w io.Writer, err error) {
 	program.Faults(w, "leverage", "answer", "input", err)
-	if errors.Is(err, linkage.ErrLocks) {
+	if errors.Is(err, mechanism.ErrLocks) {
 		fmt.Fprintln(w, "A mechanism that locks inside the stroke can't be ridden: check the points, or shorten the stroke.")
 	}
 }

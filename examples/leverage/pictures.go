@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/examples/internal/picture"
-	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
 
@@ -147,13 +147,13 @@ func (b *bench) kickback(rows []row) picture.Picture {
 // sideView is the mechanism at full extension, at the sag or half way, and at
 // full travel.
 func (b *bench) sideView() picture.Picture {
-	m := b.kin.Mechanism()
+	m := b.kin.Spec()
 	v := picture.SideView{
 		Title: "The linkage, from the drive side", Note: b.in.Note,
-		Fixed: m.Bodies[linkage.Frame], Shock: m.Shock, Axle: m.Axle, Size: picture.Size{Width: 170, Height: 150},
+		Fixed: m.Bodies[mechanism.Frame], Shock: m.Shock, Axle: m.Axle, Size: picture.Size{Width: 170, Height: 150},
 	}
 	for _, name := range slices.Sorted(maps.Keys(m.Bodies)) {
-		if body := m.Bodies[name]; name != linkage.Frame && len(body) > 1 {
+		if body := m.Bodies[name]; name != mechanism.Frame && len(body) > 1 {
 			v.Bodies = append(v.Bodies, body)
 		}
 	}
@@ -184,6 +184,6 @@ func (b *bench) sideView() picture.Picture {
 	return v
 }
 
-func point(p linkage.Point) picture.Point {
+func point(p mechanism.Point) picture.Point {
 	return picture.Point{X: p[0].Millimetres(), Y: p[1].Millimetres()}
 }

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/units"
 )
 
@@ -261,8 +262,8 @@ func trend(g linkage.Progression) string {
 }
 
 // ground says which convention the percentages follow.
-func ground(g linkage.Ground) string {
-	if g == linkage.GroundFront {
+func ground(g drivetrain.Ground) string {
+	if g == drivetrain.GroundFront {
 		return "The front stays at full extension, so that the frame tips back as the rear goes down."
 	}
 	return "The front goes down as far as the rear, so that the frame stays level."

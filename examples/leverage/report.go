@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/units"
 )
 
@@ -42,13 +43,13 @@ type readings struct {
 
 // row is one pose.
 type row struct {
-	Stroke          units.Length       `json:"stroke"`
-	Travel          units.Length       `json:"travel"`
-	LeverRatio      float64            `json:"lever_ratio"`
-	LeverRatioSlope units.RatioSlope   `json:"lever_ratio_slope"`
-	Axle            *axle              `json:"axle,omitempty"`
-	Spring          *force             `json:"spring,omitempty"`
-	Drive           *linkage.DrivePose `json:"drive,omitempty"`
+	Stroke          units.Length     `json:"stroke"`
+	Travel          units.Length     `json:"travel"`
+	LeverRatio      float64          `json:"lever_ratio"`
+	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"`
+	Axle            *axle            `json:"axle,omitempty"`
+	Spring          *force           `json:"spring,omitempty"`
+	Drive           *drivetrain.Pose `json:"drive,omitempty"`
 }
 
 // axle is where the wheel is and how it moves; without it a table would do.

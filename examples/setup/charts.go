@@ -5,13 +5,13 @@ import (
 
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
 // ridersChart draws what other riders would want exactly: the fill of an air
 // spring, the rate of a coil, whatever the shelf holds.
-func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
+func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 	bike, err := forRiders(job, s)
 	if err != nil {
 		return picture.Chart{}, false
@@ -23,7 +23,7 @@ func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
 		if err != nil {
 			continue
 		}
-		for i, e := range []*sag.EndSheet{&other.Front, &other.Rear} {
+		for i, e := range []*setup.EndSheet{&other.Front, &other.Rear} {
 			y := 0.0
 			if e.Coil != nil {
 				y = e.Coil.IdealRate.NewtonsPerMillimetre()
@@ -42,7 +42,7 @@ func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
 		Marks: []picture.Mark{{Label: fmt.Sprintf("%.1f kg", s.RiderMass.Kilograms()), At: s.RiderMass.Kilograms()}},
 		Size:  picture.Size{Width: 120, Height: 90},
 	}
-	for i, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+	for i, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
 		y := picture.Axis{Label: "fill", Unit: "bar"}
 		if e.Coil != nil {
 			y = picture.Axis{Label: "exact spring", Unit: "N/mm"}
@@ -54,7 +54,7 @@ func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
 }
 
 // charts are the pictures of a sheet.
-func charts(s *sag.Sheet) []picture.Chart {
+func charts(s *setup.Sheet) []picture.Chart {
 	list := []picture.Chart{endChart("Front", &s.Front), endChart("Rear", &s.Rear)}
 	if r := s.Rear.LeverRatio; r.Max-r.Min > 1e-6 {
 		list = append(list, leverChart(&s.Rear))
@@ -72,7 +72,7 @@ func over(travel units.Length) (list []units.Length) {
 }
 
 // endChart draws the wheel's force and rate, with the sag and its band.
-func endChart(name string, e *sag.EndSheet) picture.Chart {
+func endChart(name string, e *setup.EndSheet) picture.Chart {
 	slow, fast := e.Wheel()
 	c := picture.Chart{
 		Title: name + ": the spring at the wheel",
@@ -105,7 +105,7 @@ func endChart(name string, e *sag.EndSheet) picture.Chart {
 	return c
 }
 
-func leverChart(e *sag.EndSheet) picture.Chart {
+func leverChart(e *setup.EndSheet) picture.Chart {
 	line := picture.Series{Name: "lever ratio"}
 	curve := e.Curve()
 	for _, w := range over(curve.Travel()) {

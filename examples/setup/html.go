@@ -9,7 +9,8 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/picture"
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/certainty"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
@@ -60,12 +61,12 @@ type riderRow struct {
 }
 
 // writeHTML writes the sheet as one page without anything from elsewhere.
-func writeHTML(w io.Writer, job sag.Job, s *sag.Sheet) error {
+func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 	p := sheetPage{Note: s.Note}
 	p.Set = []entry{{"Front", inShort(&s.Front)}, {"Rear", inShort(&s.Rear)}}
 	p.Expect = expected(s)
 	p.Standing = standingRows(s)
-	for i, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+	for i, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
 		if c := choices([]string{"Front", "Rear"}[i], e); len(c.Rows) > 1 {
 			p.Choices = append(p.Choices, c)
 		}
@@ -118,42 +119,42 @@ func both(r reading) string {
 	return r.metric + " (" + r.customary + ")"
 }
 
-func expected(s *sag.Sheet) []pairRow {
-	row := func(label string, value func(e *sag.EndSheet) string) pairRow {
+func expected(s *setup.Sheet) []pairRow {
+	row := func(label string, value func(e *setup.EndSheet) string) pairRow {
 		return pairRow{label, value(&s.Front), value(&s.Rear)}
 	}
 	rows := []pairRow{
-		row("load on the spring", func(e *sag.EndSheet) string { return both(force(e.Load)) }),
-		row("sag at the wheel", func(e *sag.EndSheet) string { return percent(e.Rest.Sag) + ", " + both(length(e.Rest.Travel)) }),
-		row("ring", func(e *sag.EndSheet) string { return both(length(e.Rest.Stroke)) + " " + where(e) }),
-		row("friction allows", func(e *sag.EndSheet) string {
+		row("load on the spring", func(e *setup.EndSheet) string { return both(force(e.Load)) }),
+		row("sag at the wheel", func(e *setup.EndSheet) string { return percent(e.Rest.Sag) + ", " + both(length(e.Rest.Travel)) }),
+		row("ring", func(e *setup.EndSheet) string { return both(length(e.Rest.Stroke)) + " " + where(e) }),
+		row("friction allows", func(e *setup.EndSheet) string {
 			if e.Friction == 0 {
 				return "not stated"
 			}
 			return both(length(e.Rest.StrokeLow).through(length(e.Rest.StrokeHigh)))
 		}),
-		row("wheel rate at sag", func(e *sag.EndSheet) string { return both(rate(e.Rest.WheelRate)) }),
-		row("bounce frequency", func(e *sag.EndSheet) string { return hertz(e.FastFrequency).metric }),
-		row("force at full travel", func(e *sag.EndSheet) string {
+		row("wheel rate at sag", func(e *setup.EndSheet) string { return both(rate(e.Rest.WheelRate)) }),
+		row("bounce frequency", func(e *setup.EndSheet) string { return hertz(e.FastFrequency).metric }),
+		row("force at full travel", func(e *setup.EndSheet) string {
 			return fmt.Sprintf("%s, %.1f × the load", both(force(e.Reserve.FullForce)), e.FullRatio)
 		}),
-		row("energy left from sag", func(e *sag.EndSheet) string { return both(energy(e.EnergyLeft)) }),
+		row("energy left from sag", func(e *setup.EndSheet) string { return both(energy(e.EnergyLeft)) }),
 	}
 	// What only some jobs have: a row where either end has it.
 	for _, r := range []pairRow{
-		row("drop that uses it all", func(e *sag.EndSheet) string {
+		row("drop that uses it all", func(e *setup.EndSheet) string {
 			if e.Reserve.DropHeight == 0 {
 				return ""
 			}
 			return both(height(e.Reserve.DropHeight)) + ", undamped: not a promise"
 		}),
-		row("damping at the wheel", func(e *sag.EndSheet) string {
+		row("damping at the wheel", func(e *setup.EndSheet) string {
 			if e.Damping == nil {
 				return ""
 			}
 			return fmt.Sprintf("%s, %.2f of critical at sag, as stated", both(damping(e.Damping.Wheel)), e.Damping.Ratio)
 		}),
-		row("a drop", func(e *sag.EndSheet) string {
+		row("a drop", func(e *setup.EndSheet) string {
 			if e.Landing == nil {
 				return ""
 			}
@@ -169,7 +170,7 @@ func expected(s *sag.Sheet) []pairRow {
 
 // choices are the springs of the shelf or the counts of spacers that an end can
 // have, the recommended one first.
-func choices(end string, e *sag.EndSheet) choice {
+func choices(end string, e *setup.EndSheet) choice {
 	if e.Coil != nil {
 		table := choice{Title: end + ": on the shelf", What: "spring", With: "preload"}
 		for i, c := range e.Coil.Candidates {
@@ -186,8 +187,8 @@ func choices(end string, e *sag.EndSheet) choice {
 	return table
 }
 
-func standingRows(s *sag.Sheet) []pairRow {
-	sagOf := func(st sag.Standing) string { return atEnd(st, percent(st.Rest.Sag)) }
+func standingRows(s *setup.Sheet) []pairRow {
+	sagOf := func(st setup.Standing) string { return atEnd(st, percent(st.Rest.Sag)) }
 	var rows []pairRow
 	if c := s.Coupled; c != nil {
 		rows = append(rows, pairRow{fmt.Sprintf("settled together, pitch %.2f°", c.Pitch.Degrees()), percent(c.FrontSag), percent(c.RearSag)})
@@ -201,7 +202,7 @@ func standingRows(s *sag.Sheet) []pairRow {
 	return rows
 }
 
-func sureRows(b *sag.Budget) (rows []pairRow, decides []string) {
+func sureRows(b *certainty.Budget) (rows []pairRow, decides []string) {
 	if b == nil {
 		return nil, nil
 	}
@@ -221,7 +222,7 @@ func sureRows(b *sag.Budget) (rows []pairRow, decides []string) {
 }
 
 // sureOf is an answer with its uncertainty and what it mostly comes from.
-func sureOf[Q ~float64](a *sag.Answer[Q], in func(Q) reading) string {
+func sureOf[Q ~float64](a *certainty.Answer[Q], in func(Q) reading) string {
 	if a == nil {
 		return ""
 	}
@@ -234,12 +235,12 @@ func sureOf[Q ~float64](a *sag.Answer[Q], in func(Q) reading) string {
 
 // pumpRows are the steps from the fill that an air spring holds, where the job
 // tells, to the recommended one.
-func pumpRows(job sag.Job, s *sag.Sheet) []pumpRow {
+func pumpRows(job setup.Job, s *setup.Sheet) []pumpRow {
 	var rows []pumpRow
 	for _, end := range []struct {
 		name string
-		job  *sag.EndJob
-		e    *sag.EndSheet
+		job  *setup.EndJob
+		e    *setup.EndSheet
 	}{{"front", &job.Front, &s.Front}, {"rear", &job.Rear, &s.Rear}} {
 		air := end.job.Air
 		if air == nil || end.e.Air == nil || air.Fill == 0 || air.NegativeVolume == 0 {
@@ -262,17 +263,17 @@ func pumpRows(job sag.Job, s *sag.Sheet) []pumpRow {
 }
 
 // forRiders is the job as a template for other riders.
-func forRiders(job sag.Job, s *sag.Sheet) (*sag.Template, error) {
+func forRiders(job setup.Job, s *setup.Sheet) (*setup.Template, error) {
 	job.Masses.FrontScale, job.Masses.RearScale = 0, 0
 	if job.Masses.RearShare == 0 && job.Masses.MassCentreBehindFrontAxle == 0 {
 		job.Masses.RearShare = s.Loads.RearShare // as the scales have it
 	}
 	job.Uncertainty, job.Stances = nil, nil
-	return sag.NewTemplate(job)
+	return setup.NewTemplate(job)
 }
 
 // riderRows are what riders of other masses need on the same bike.
-func riderRows(job sag.Job, s *sag.Sheet) ([]riderRow, error) {
+func riderRows(job setup.Job, s *setup.Sheet) ([]riderRow, error) {
 	bike, err := forRiders(job, s)
 	if err != nil {
 		return nil, err
@@ -290,7 +291,7 @@ func riderRows(job sag.Job, s *sag.Sheet) ([]riderRow, error) {
 }
 
 // setting is what an end is set to, in few words.
-func setting(e *sag.EndSheet) string {
+func setting(e *setup.EndSheet) string {
 	if e.Coil != nil {
 		c := e.Coil.Candidates[0]
 		return fmt.Sprintf("%.0f lbf/in, %s, sag %s", c.Rate.PoundsForcePerInch(), one(c.Preload), percent(c.Rest.Sag))

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // The page says what the sheet says, holds its pictures, and wants nothing
@@ -19,7 +19,7 @@ func TestHTML(t *testing.T) {
 			t.Fatalf("%v: status %d, %q", job, status, errs)
 		}
 		out, _, _ := call(t, "", append([]string{"-json"}, job...)...)
-		var s sag.Sheet
+		var s setup.Sheet
 		if err := json.Unmarshal([]byte(out), &s); err != nil {
 			t.Fatal(err)
 		}
@@ -65,7 +65,7 @@ func TestHTMLChoices(t *testing.T) {
 	page, _, _ := call(t, "", "-html")
 	page = strings.ReplaceAll(page, "\u00a0", " ")
 	out, _, _ := call(t, "", "-json")
-	var s sag.Sheet
+	var s setup.Sheet
 	if err := json.Unmarshal([]byte(out), &s); err != nil {
 		t.Fatal(err)
 	}
@@ -84,7 +84,7 @@ func TestHTMLChoices(t *testing.T) {
 	for i, o := range s.Front.Air.Options {
 		row(i == 0, fmt.Sprint(o.Spacers), fmt.Sprintf("%.2f bar (%.1f psi)", o.Fill.Bar(), o.Fill.PSI()), fmt.Sprintf("%.1f %%", 100*o.Rest.Sag), fmt.Sprintf("%.2f", o.FullRatio))
 	}
-	for _, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+	for _, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
 		want = append(want,
 			fmt.Sprintf("%.0f N·s/m (%.2f lbf·s/in), %.2f of critical", e.Damping.Wheel.NewtonSecondsPerMetre(), e.Damping.Wheel.PoundForceSecondsPerInch(), e.Damping.Ratio),
 			fmt.Sprintf("of %.2f m (%.1f ft) uses %.1f mm", e.Landing.Height.Metres(), e.Landing.Height.Feet(), e.Landing.Travel.Millimetres()),
@@ -114,7 +114,7 @@ func TestHTMLPump(t *testing.T) {
 		t.Fatalf("%d steps", len(rows))
 	}
 	out, _, _ := call(t, "", "-json")
-	var s sag.Sheet
+	var s setup.Sheet
 	if err := json.Unmarshal([]byte(out), &s); err != nil {
 		t.Fatal(err)
 	}

@@ -26,6 +26,7 @@ import (
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 //go:embed demo/job.json
@@ -106,11 +107,11 @@ func answer(out *bytes.Buffer, path string, asJSON, asHTML, explained bool, stdi
 		defer f.Close()
 		in = f
 	}
-	job, err := sag.ReadJob(in)
+	job, err := setup.ReadJob(in)
 	if err != nil {
 		return err
 	}
-	sheet, err := sag.NewSheet(job)
+	sheet, err := setup.NewSheet(job)
 	if err != nil {
 		return err
 	}
@@ -120,7 +121,7 @@ func answer(out *bytes.Buffer, path string, asJSON, asHTML, explained bool, stdi
 	if !asJSON {
 		printSheet(out, job, sheet)
 		if explained {
-			for _, end := range []sag.End{sag.FrontEnd, sag.RearEnd} {
+			for _, end := range []sag.Axle{sag.Front, sag.Rear} {
 				fmt.Fprintf(out, "\nTHE WORKING, %s\n", strings.ToUpper(string(end)))
 				program.Working(out, append(sheet.Working(job, end), sheet.RestWorking(job, end)...))
 			}

@@ -5,11 +5,14 @@ import (
 	"strings"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/certainty"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
 // between says what the two springs that the target lies between are like.
-func (p page) between(a *sag.CoilAnswer) {
+func (p page) between(a *fit.CoilAnswer) {
 	texts := betweenTexts(a)
 	if len(texts) == 0 {
 		return
@@ -23,9 +26,9 @@ func (p page) between(a *sag.CoilAnswer) {
 
 // betweenTexts has a sentence for each of the two springs that the target lies
 // between, also where the shelf has only one of them.
-func betweenTexts(a *sag.CoilAnswer) (texts []string) {
+func betweenTexts(a *fit.CoilAnswer) (texts []string) {
 	for _, side := range []struct {
-		c    *sag.CoilCandidate
+		c    *fit.CoilCandidate
 		word string
 	}{{a.Between.Softer, "softer"}, {a.Between.Harder, "harder"}} {
 		c := side.c
@@ -42,8 +45,8 @@ func betweenTexts(a *sag.CoilAnswer) (texts []string) {
 
 // behind says why a spring stands behind the one before it, where its findings
 // don't.
-func behind(why sag.Reason) string {
-	if why == sag.RankedPreload {
+func behind(why fit.Reason) string {
+	if why == fit.RankedPreload {
 		return "; more preload"
 	}
 	return ""
@@ -51,7 +54,7 @@ func behind(why sag.Reason) string {
 
 // drop writes what the job states of the damper, and how this end takes the
 // drop it asks for.
-func (p page) drop(e *sag.EndSheet) {
+func (p page) drop(e *setup.EndSheet) {
 	if d := e.Damping; d != nil {
 		p.row("damping at the wheel", damping(d.Wheel), fmt.Sprintf("%.2f of critical at sag, as stated", d.Ratio))
 		p.row("  "+where(e), damping(d.Shock), "")
@@ -83,7 +86,7 @@ func miss(m float64) string {
 
 // standing writes how the bike stands: both ends together, by itself, and in
 // the job's stances.
-func (p page) standing(s *sag.Sheet) {
+func (p page) standing(s *setup.Sheet) {
 	p.heading("BOTH ENDS")
 	p.row("front/rear frequency", reading{metric: fmt.Sprintf("%.2f", s.FrequencyRatio)}, "bounce, fast stroke")
 	if c := s.Coupled; c != nil {
@@ -108,7 +111,7 @@ func (p page) standing(s *sag.Sheet) {
 func change(x float64) string { return fmt.Sprintf("%+.1f points", 100*x) }
 
 // atEnd adds where a load leaves an end topped or bottomed out.
-func atEnd(st sag.Standing, text string) string {
+func atEnd(st setup.Standing, text string) string {
 	switch st.Finding {
 	case sag.HeldAtTop:
 		text = strings.TrimPrefix(text+"; held at full extension", "; ")
@@ -119,7 +122,7 @@ func atEnd(st sag.Standing, text string) string {
 }
 
 // sure writes how well the answers are known and what decides.
-func (p page) sure(s *sag.Sheet) {
+func (p page) sure(s *setup.Sheet) {
 	b := s.Uncertainty
 	if b == nil {
 		return
@@ -128,7 +131,7 @@ func (p page) sure(s *sag.Sheet) {
 	p.paragraph("  ", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
 	for _, end := range []struct {
 		name string
-		e    *sag.EndBudget
+		e    *certainty.EndBudget
 	}{{"front", &b.Front}, {"rear", &b.Rear}} {
 		e := end.e
 		p.line("  " + end.name)
@@ -157,7 +160,7 @@ func (p page) sure(s *sag.Sheet) {
 }
 
 // exactly lists the inputs that nobody stated an uncertainty of.
-func exactly(b *sag.Budget) string {
+func exactly(b *certainty.Budget) string {
 	list := make([]string, len(b.Exact))
 	for i, name := range b.Exact {
 		list[i] = plainly(name)
@@ -166,7 +169,7 @@ func exactly(b *sag.Budget) string {
 }
 
 // rivalTexts has a sentence for each spring that may be the right one instead.
-func rivalTexts(e *sag.EndBudget) (texts []string) {
+func rivalTexts(e *certainty.EndBudget) (texts []string) {
 	for _, r := range e.Rivals {
 		if r.Probability < 0.005 {
 			continue
@@ -236,7 +239,7 @@ func again(input string) string {
 }
 
 // leftOut writes what the sheet could tell if it knew more.
-func (p page) leftOut(list []sag.Omission) {
+func (p page) leftOut(list []setup.Omission) {
 	if len(list) == 0 {
 		return
 	}

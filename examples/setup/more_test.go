@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // The sections about standing and certainty say what the sheet says, and by
@@ -17,7 +17,7 @@ func TestStandingAndSure(t *testing.T) {
 	if status != 0 {
 		t.Fatal(status)
 	}
-	var s sag.Sheet
+	var s setup.Sheet
 	if err := json.Unmarshal([]byte(out), &s); err != nil {
 		t.Fatal(err)
 	}
@@ -54,12 +54,12 @@ func TestDropAndOrder(t *testing.T) {
 	if status != 0 {
 		t.Fatal(status)
 	}
-	var s sag.Sheet
+	var s setup.Sheet
 	if err := json.Unmarshal([]byte(out), &s); err != nil {
 		t.Fatal(err)
 	}
 	text, _, _ := call(t, "")
-	for _, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+	for _, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
 		for _, want := range []string{
 			fmt.Sprintf("damping at the wheel      %.0f N·s/m", e.Damping.Wheel.NewtonSecondsPerMetre()),
 			fmt.Sprintf("a drop of %.2f m uses     %.1f mm", e.Landing.Height.Metres(), e.Landing.Travel.Millimetres()),

@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
@@ -104,7 +106,7 @@ func bare(text string) string { return text[:strings.IndexByte(text, ' ')] }
 func percent(x float64) string { return fmt.Sprintf("%.1f %%", 100*x) }
 
 // printSheet writes the whole sheet.
-func printSheet(w io.Writer, job sag.Job, s *sag.Sheet) {
+func printSheet(w io.Writer, job setup.Job, s *setup.Sheet) {
 	p := page{w}
 	p.line("SET-UP SHEET")
 	if s.Note != "" {
@@ -149,7 +151,7 @@ func printSheet(w io.Writer, job sag.Job, s *sag.Sheet) {
 }
 
 // end writes what concerns one end of the bike.
-func (p page) end(name string, e *sag.EndSheet) {
+func (p page) end(name string, e *setup.EndSheet) {
 	kind, along := "coil spring", where(e)
 	if e.Air != nil {
 		kind = "air spring"
@@ -211,7 +213,7 @@ func (p page) end(name string, e *sag.EndSheet) {
 }
 
 // coil writes the recommended spring and the others of the shelf.
-func (p page) coil(a *sag.CoilAnswer) {
+func (p page) coil(a *fit.CoilAnswer) {
 	best := a.Candidates[0]
 	p.row("spring", rate(best.Rate), "")
 	p.row("  exactly on target", rate(a.IdealRate), "at the collar's least preload")
@@ -239,7 +241,7 @@ func (p page) coil(a *sag.CoilAnswer) {
 }
 
 // air writes the recommended fill and the other counts of spacers.
-func (p page) air(a *sag.AirAnswer) {
+func (p page) air(a *fit.AirAnswer) {
 	best := a.Options[0]
 	change := ""
 	if a.ChangeKnown {
@@ -282,7 +284,7 @@ func (p page) air(a *sag.AirAnswer) {
 func one(l units.Length) string { return length(l).metric }
 
 // inShort is what a technician needs at a glance.
-func inShort(e *sag.EndSheet) string {
+func inShort(e *setup.EndSheet) string {
 	ring := length(e.Rest.Stroke)
 	text := fmt.Sprintf("sag %s = %s (%s) %s", percent(e.Rest.Sag), ring.metric, ring.customary, where(e))
 	if e.Coil != nil {
@@ -300,7 +302,7 @@ func inShort(e *sag.EndSheet) string {
 }
 
 // where says along what the stroke of an end is measured.
-func where(e *sag.EndSheet) string {
+func where(e *setup.EndSheet) string {
 	if e.LeverRatio.Max < 1 {
 		return "along the stanchion"
 	}

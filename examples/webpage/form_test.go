@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // paths lists what a form's groups hold, with a line of several columns under
@@ -67,7 +67,7 @@ func leaves(t reflect.Type, path string) (list []string) {
 // in the page loses nothing, and a field added to the job is missed here.
 func TestFormIsTheJob(t *testing.T) {
 	form := paths(formOf(cautions{}))
-	job := leaves(reflect.TypeFor[sag.Job](), "")
+	job := leaves(reflect.TypeFor[setup.Job](), "")
 	job = slices.DeleteFunc(job, func(p string) bool { return p == "schema" })
 	slices.Sort(form)
 	slices.Sort(job)
@@ -132,11 +132,11 @@ func TestDemonstrations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		job, err := sag.ReadJob(bytes.NewReader(text))
+		job, err := setup.ReadJob(bytes.NewReader(text))
 		if err != nil {
 			t.Fatalf("%s: %v", d.name, err)
 		}
-		if _, err := sag.NewSheet(job); err != nil {
+		if _, err := setup.NewSheet(job); err != nil {
 			t.Errorf("%s: %v", d.name, err)
 		}
 		if !strings.Contains(job.Note, "Invented") || !strings.Contains(d.title, "invented") {

@@ -17,7 +17,7 @@ import (
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/refdata"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -54,11 +54,11 @@ The exit status is 0 for an answer, 2 for a job or a call with a fault.
 // all of them with the kind of ends.
 type job struct {
 	Note string `json:"note,omitempty"`
-	spring.Caliper
-	TotalCoils float64          `json:"total_coils,omitempty"`
-	Ends       spring.Ends      `json:"ends,omitempty"`
-	Material   string           `json:"material,omitempty"`
-	Shelf      []spring.Nominal `json:"shelf,omitempty"`
+	coil.Caliper
+	TotalCoils float64        `json:"total_coils,omitempty"`
+	Ends       coil.Ends      `json:"ends,omitempty"`
+	Material   string         `json:"material,omitempty"`
+	Shelf      []coil.Nominal `json:"shelf,omitempty"`
 }
 
 // answer is what it is.
@@ -132,15 +132,15 @@ func newWhich() program.Main {
 }
 
 // shelf reads the list of -rates.
-func shelf(list string) ([]spring.Nominal, error) {
+func shelf(list string) ([]coil.Nominal, error) {
 	c := units.Checker{Package: "whichspring"}
-	var out []spring.Nominal
+	var out []coil.Nominal
 	for i, text := range strings.Split(list, ",") {
 		k, err := units.ParseStiffness(strings.TrimSpace(text))
 		if err != nil {
 			c.Fail(fmt.Sprintf("-rates[%d]", i), strings.TrimSpace(text), "a rate with its unit, such as 450 lbf/in", units.ErrUnit)
 		}
-		out = append(out, spring.Nominal{Rate: k})
+		out = append(out, coil.Nominal{Rate: k})
 	}
 	return out, c.Err()
 }
@@ -167,7 +167,7 @@ func solve(j *job) (answer, error) {
 	}
 	switch {
 	case j.TotalCoils != 0:
-		coil, err := spring.NewCoil(spring.Coil{
+		made, err := coil.New(coil.Spec{
 			WireDiameter: j.WireDiameter, OuterDiameter: j.OuterDiameter, InnerDiameter: j.InnerDiameter,
 			ActiveCoils: j.ActiveCoils, TotalCoils: j.TotalCoils, Ends: j.Ends, ShearModulus: j.ShearModulus,
 		})
@@ -180,14 +180,14 @@ func solve(j *job) (answer, error) {
 		}
 		switch {
 		case err == nil:
-			j.ActiveCoils = coil.ActiveCoils()
+			j.ActiveCoils = made.ActiveCoils()
 		case !counted || j.ActiveCoils == 0:
 			j.ActiveCoils = 1 // not a fault of its own
 		}
 	case j.Ends != "":
 		c.Fail("ends", string(j.Ends), "left out, or given with total_coils", units.ErrConflict)
 	}
-	k, err := spring.MeasureRate(j.Caliper)
+	k, err := j.Caliper.Rate()
 	c.Add("", err)
 	if err := c.Err(); err != nil {
 		return answer{}, err
@@ -197,7 +197,7 @@ func solve(j *job) (answer, error) {
 		a.Shares = append(a.Shares, share{b.Input, b.Share})
 	}
 	if len(j.Shelf) > 0 {
-		list, err := spring.Identify(spring.Measured{Rate: k.Rate, Uncertainty: k.RateUncertainty}, j.Shelf)
+		list, err := coil.Identify(k.Rate, k.RateUncertainty, j.Shelf)
 		if err != nil {
 			return answer{}, units.At("shelf", err)
 		}

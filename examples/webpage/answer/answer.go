@@ -10,7 +10,7 @@ import (
 	"fmt"
 	"reflect"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
@@ -31,7 +31,7 @@ type Answer struct {
 	// could not be read, so that not even the known part of it is sure.
 	Unreadable bool `json:"unreadable,omitempty"`
 
-	Sheet *sag.Sheet `json:"sheet,omitempty"`
+	Sheet *setup.Sheet `json:"sheet,omitempty"`
 	// Said is the answer in a sentence or two, to be read out.
 	Said  string `json:"said,omitempty"`
 	Loads []Row  `json:"loads,omitempty"`
@@ -90,11 +90,11 @@ type Fault struct {
 
 // Work reads a job and works it out.
 func Work(job []byte, o Options) *Answer {
-	read, err := sag.ReadJob(bytes.NewReader(job))
+	read, err := setup.ReadJob(bytes.NewReader(job))
 	if err != nil {
 		return &Answer{Unreadable: true, Faults: append(faults(err), outOfRange(read)...)}
 	}
-	sheet, err := sag.NewSheet(read)
+	sheet, err := setup.NewSheet(read)
 	if err != nil {
 		return &Answer{Faults: faults(err)}
 	}
@@ -107,8 +107,8 @@ func Work(job []byte, o Options) *Answer {
 // outOfRange lists what is out of range in the part of a job that could be
 // read, so that one unreadable value does not hide the others' faults. What
 // is missing, zero or contradictory may only be so because of it.
-func outOfRange(read sag.Job) (list []Fault) {
-	_, err := sag.NewSheet(read)
+func outOfRange(read setup.Job) (list []Fault) {
+	_, err := setup.NewSheet(read)
 	for _, f := range units.Fields(err) {
 		if v := reflect.ValueOf(f.Value); f.Class == units.ErrRange && v.IsValid() && !v.IsZero() {
 			list = append(list, faults(f)...)

@@ -14,7 +14,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // demo reads a demonstration of the page.
@@ -143,7 +143,7 @@ func TestCurvesAgreeWithTheSheet(t *testing.T) {
 		if a.Faults != nil {
 			t.Fatalf("%s: %v", name, a.Faults)
 		}
-		for which, e := range map[string]*sag.EndSheet{"front": &a.Sheet.Front, "rear": &a.Sheet.Rear} {
+		for which, e := range map[string]*setup.EndSheet{"front": &a.Sheet.Front, "rear": &a.Sheet.Rear} {
 			end := a.Front
 			if which == "rear" {
 				end = a.Rear

@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // draw makes the pictures of an end: force and rate at the wheel, and the lever
 // ratio where it changes.
-func (c Curves) draw(name string, e *sag.EndSheet, o Options) []Picture {
+func (c Curves) draw(name string, e *setup.EndSheet, o Options) []Picture {
 	u := systemOf(o.Customary)
 	x := axis{label: "Wheel travel", unit: u.length, form: u.lengthForm}
 	along := into(c.Travel, u.inLength)

@@ -4,11 +4,13 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
 // loads are the rows about masses and what stands on the wheels.
-func loads(s *sag.Sheet, m sag.Masses) []Row {
+func loads(s *setup.Sheet, m sag.Masses) []Row {
 	rider, riderLb := mass(s.RiderMass)
 	bike, bikeLb := mass(m.BikeMass)
 	return []Row{
@@ -23,7 +25,7 @@ func loads(s *sag.Sheet, m sag.Masses) []Row {
 }
 
 // both are the rows about both ends together.
-func both(s *sag.Sheet) []Row {
+func both(s *setup.Sheet) []Row {
 	list := []Row{row("frequency_ratio", "Front over rear bounce frequency", fmt.Sprintf("%.2f", s.FrequencyRatio), "", "of a quick stroke, undamped")}
 	if c := s.Coupled; c != nil {
 		list = append(list, row("coupled_share", "Rear share once both ends have sagged", percent(c.RearShare), "",
@@ -33,7 +35,7 @@ func both(s *sag.Sheet) []Row {
 }
 
 // standing is the sag of both ends in every stance that the sheet knows.
-func standing(s *sag.Sheet) *Table {
+func standing(s *setup.Sheet) *Table {
 	t := &Table{Caption: "Sag with what is recommended", Head: []string{"Standing", "Front", "Rear"}}
 	add := func(name string, front, rear sag.Rest) {
 		t.Rows = append(t.Rows, []string{name, sagged(front.Sag, front.Travel), sagged(rear.Sag, rear.Travel)})
@@ -61,7 +63,7 @@ func sagged(sag float64, travel units.Length) string {
 }
 
 // newEnd writes what the page shows of one end.
-func newEnd(name string, e *sag.EndSheet, o Options) *End {
+func newEnd(name string, e *setup.EndSheet, o Options) *End {
 	end := &End{Expect: expect(e), Full: full(e), Measure: measure(e)}
 	if e.Coil != nil {
 		end.Kind = "coil spring"
@@ -80,7 +82,7 @@ func newEnd(name string, e *sag.EndSheet, o Options) *End {
 }
 
 // coil writes the recommended spring and the shelf.
-func (end *End) coil(a *sag.CoilAnswer) {
+func (end *End) coil(a *fit.CoilAnswer) {
 	best := a.Candidates[0]
 	turned := ""
 	if best.Turns > 0 {
@@ -107,7 +109,7 @@ func (end *End) coil(a *sag.CoilAnswer) {
 }
 
 // air writes the recommended fill and what other counts of spacers give.
-func (end *End) air(a *sag.AirAnswer) {
+func (end *End) air(a *fit.AirAnswer) {
 	best := a.Options[0]
 	change := ""
 	if a.ChangeKnown {
@@ -140,7 +142,7 @@ func (end *End) air(a *sag.AirAnswer) {
 }
 
 // expect is what to expect at the sag.
-func expect(e *sag.EndSheet) []Row {
+func expect(e *setup.EndSheet) []Row {
 	full, _ := length(e.Travel)
 	stroke, _ := length(e.Stroke)
 	list := []Row{
@@ -169,7 +171,7 @@ func expect(e *sag.EndSheet) []Row {
 }
 
 // full is what is left for the ride.
-func full(e *sag.EndSheet) []Row {
+func full(e *setup.EndSheet) []Row {
 	left, leftLbf := energy(e.EnergyLeft)
 	list := []Row{
 		forceRow("full_force", "Force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio)),
@@ -183,7 +185,7 @@ func full(e *sag.EndSheet) []Row {
 }
 
 // measure is what to read on the bike to confirm the prediction.
-func measure(e *sag.EndSheet) []Row {
+func measure(e *setup.EndSheet) []Row {
 	var list []Row
 	for _, m := range e.Measure {
 		label, from := "Ring "+where(e), "from full extension"

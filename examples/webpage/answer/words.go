@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
@@ -85,7 +86,7 @@ func count(n int, word string) string {
 }
 
 // where says along what the stroke of an end is read.
-func where(e *sag.EndSheet) string {
+func where(e *setup.EndSheet) string {
 	if e.LeverRatio.Max <= 1 {
 		return "along the stanchion"
 	}
@@ -114,7 +115,7 @@ func found(list []sag.Finding) string {
 }
 
 // said is the answer in a few words, for those who listen to it.
-func said(a *Answer, s *sag.Sheet) string {
+func said(a *Answer, s *setup.Sheet) string {
 	text := "Front: " + a.Front.Short + ". Rear: " + a.Rear.Short + "."
 	if n := len(s.Warnings); n > 0 {
 		text += " " + count(n, "warning") + "."

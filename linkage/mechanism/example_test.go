@@ -1,0 +1,48 @@
+package mechanism_test
+
+import (
+	"errors"
+	"fmt"
+
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// A single pivot as JSON. Its lever ratio falls from 2.41 to 2.27, and the
+// wheel turns about the pivot.
+func ExampleNew() {
+	var m mechanism.Spec
+	if err := strictjson.Unmarshal("linkage", []byte(`{
+		"points": {"P": ["12 mm", "72 mm"], "A": ["-438 mm", "28 mm"], "S1": ["-92 mm", "238 mm"], "S2": ["112 mm", "292 mm"]},
+		"bodies": {"frame": ["P", "S2"], "swingarm": ["P", "A", "S1"]},
+		"axle": "A", "shock": ["S1", "S2"], "stroke": "57.5 mm"
+	}`), &m); err != nil {
+		fmt.Println(err)
+		return
+	}
+	k, err := mechanism.New(m)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	p := k.Pose(k.Stroke())
+	fmt.Printf("travel %.3f, lever ratio %.4f to %.4f\n", k.Travel(), k.Pose(0).LeverRatio, p.LeverRatio)
+	fmt.Printf("path %.3f, axle growth %.2f, turns about (%.0f, %.0f)\n",
+		k.PathLength(p.Stroke), p.AxleGrowth, p.InstantCentre[0], p.InstantCentre[1])
+	// Output:
+	// travel 134.659 mm, lever ratio 2.4053 to 2.2652
+	// path 135.348 mm, axle growth 21.74 mm, turns about (12 mm, 72 mm)
+}
+
+// A mechanism that can't be used over its stroke says where it stops.
+func ExampleLockError() {
+	_, err := mechanism.New(spec("x1"))
+	var lock *mechanism.LockError
+	if errors.As(err, &lock) {
+		fmt.Println(errors.Is(err, mechanism.ErrLocks))
+		fmt.Println(lock.Reason)
+	}
+	// Output:
+	// true
+	// the axle rises no more while the shock is compressed
+}

@@ -1,0 +1,154 @@
+package pivots
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// How a search goes downhill.
+const (
+	maxSteps     = 100
+	gain         = 1e-9  // of the sum: a step that gains less isn't worth taking
+	gainLeast    = 1e-14 // and of a sum near 0
+	leastShare   = 1e-3  // of what a step promises, that it must gain
+	dampingFirst = 1e-3  // of the greatest curvature
+	dampingLeast = 1e-12
+	dampingMost  = 1e12
+)
+
+// descend goes downhill from x within the bounds, and returns where it ends and
+// the sum of the squares there: by steps that are least squares of what is
+// linear in them, damped so that they don't go further than that holds
+// (Levenberg and Marquardt's method). After every step the shock is given its
+// length again, which is cheap; without that the steps would have to be short.
+func (p *search) descend(x []float64) ([]float64, float64) {
+	r := p.residuals(x)
+	if r == nil {
+		return nil, math.Inf(1)
+	}
+	damping := dampingFirst
+	for range maxSteps {
+		j := p.linearise(x, r)
+		if j == nil {
+			break // at the very edge of what moves
+		}
+		next, after, eased := p.improve(j, x, r, damping)
+		if next == nil {
+			break
+		}
+		x, r, damping = next, after, eased
+	}
+	return x, squares(r)
+}
+
+// improve returns the place after one step, the residuals there and the
+// damping for the next, or nil where no step gains anything.
+func (p *search) improve(j *mat.Dense, x, r []float64, damping float64) ([]float64, []float64, float64) {
+	sum, size := squares(r), p.curvature(j)
+	for ; damping <= dampingMost; damping *= 4 {
+		next := boxed(j, x, r, damping*size)
+		promised := sum - squares(predicted(j, x, r, next))
+		if promised < 0 {
+			continue // not the best step where bounds are in the way
+		}
+		if !(promised > gainLeast+gain*sum) {
+			return nil, nil, 0
+		}
+		p.hold(next)
+		after := p.residuals(next)
+		if after != nil && sum-squares(after) > leastShare*promised {
+			return next, after, eased(damping, sum-squares(after), promised)
+		}
+	}
+	return nil, nil, 0
+}
+
+// eased returns the damping for the step after one that gained so much where so
+// much was promised.
+func eased(damping, gained, promised float64) float64 {
+	if gained > promised/2 {
+		return max(damping/10, dampingLeast)
+	}
+	return damping
+}
+
+func squares(r []float64) float64 {
+	v := mat.NewVecDense(len(r), r)
+	return mat.Dot(v, v)
+}
+
+// predicted returns what the residuals at another place were, if they were linear.
+func predicted(j *mat.Dense, x, r, to []float64) []float64 {
+	step := mat.NewVecDense(len(x), nil)
+	step.SubVec(mat.NewVecDense(len(x), to), mat.NewVecDense(len(x), x))
+	after := mat.NewVecDense(len(r), nil)
+	after.MulVec(j, step)
+	after.AddVec(after, mat.NewVecDense(len(r), r))
+	return after.RawVector().Data
+}
+
+// curvature returns the greatest of the squares' curvatures by a coordinate,
+// that of the shock's length left out: no step goes against that one. It is
+// never 0, so that coordinates without any effect stay where they are.
+func (p *search) curvature(j *mat.Dense) float64 {
+	greatest := 1e-9
+	for i := range p.axes {
+		sum := 0.0
+		for row := range j.RawMatrix().Rows {
+			if v := j.At(row, i); p.shock == 0 || row != len(p.ask.Stroke) {
+				sum += v * v
+			}
+		}
+		greatest = max(greatest, sum)
+	}
+	return greatest
+}
+
+// boxed returns the place from −1 to 1 that makes the squares of the linear
+// residuals there, and damping times those of the step from x, as small as can
+// be. Coordinates that would leave their bounds stop there and the rest are
+// solved for once more, which is the best place, or nearly.
+func boxed(j *mat.Dense, x, r []float64, damping float64) []float64 {
+	rows, n := j.Dims()
+	to := slices.Clone(x)
+	free := make([]int, n)
+	for i := range free {
+		free[i] = i
+	}
+	for len(free) > 0 {
+		// The damping as more rows of what is solved.
+		a := mat.NewDense(rows+len(free), len(free), nil)
+		b := mat.NewVecDense(rows+len(free), nil)
+		for row, v := range predicted(j, x, r, to) {
+			b.SetVec(row, -v)
+		}
+		for k, i := range free {
+			a.SetCol(k, append(mat.Col(nil, i, j), make([]float64, len(free))...))
+			a.Set(rows+k, k, math.Sqrt(damping))
+		}
+		var qr mat.QR
+		qr.Factorize(a)
+		step := mat.NewVecDense(len(free), nil)
+		// An error tells of a matrix near to having no inverse: a step as good
+		// as any.
+		_ = qr.SolveVecTo(step, false, b)
+		var inside []int
+		for k, i := range free {
+			if end := x[i] + step.AtVec(k); end > 1 || end < -1 {
+				to[i] = math.Copysign(1, end)
+			} else {
+				inside = append(inside, i)
+			}
+		}
+		if len(inside) == len(free) {
+			for k, i := range free {
+				to[i] = x[i] + step.AtVec(k)
+			}
+			break
+		}
+		free = inside
+	}
+	return to
+}

@@ -1,0 +1,140 @@
+package evaluate
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+
+	"example.com/wheelrate/refdata"
+)
+
+// Judgement is what came of a case.
+type Judgement struct {
+	Case    refdata.Case
+	Outputs []Agreement // one for each output expected, in alphabetical order
+	Problem string      // what is wrong with the case as a whole; "" where nothing is
+}
+
+// Run computes a case with this library and judges what comes out.
+func Run(c refdata.Case) Judgement {
+	result, err := Compute(c)
+	return Judge(c, result, err)
+}
+
+// Judge compares an answer to a case, a result or an error, with what the case
+// expects.
+//
+// A case that expects outputs fails if it is refused, if an output is missing
+// or off by more than its tolerance, or if a list is longer or shorter. One
+// that expects an error fails unless the input is refused by an error that
+// names exactly the fields, or the sentinel, expected.
+func Judge(c refdata.Case, result Result, err error) Judgement {
+	j := Judgement{Case: c}
+	switch {
+	case len(c.Error) > 0:
+		j.Problem = refusalProblem(c.Error, err)
+	case err != nil:
+		j.Problem = "refused: " + firstLines(err.Error())
+	case len(c.Expect) == 0:
+		j.Problem = "nothing is expected"
+	default:
+		for _, output := range slices.Sorted(maps.Keys(c.Expect)) {
+			got, ok := result[output]
+			if !ok {
+				j.Outputs = append(j.Outputs, Agreement{Output: output, Share: math.MaxFloat64, Values: 1, Failed: 1,
+					Problem: "the computation does not give it; it gives " + strings.Join(slices.Sorted(maps.Keys(result)), ", ")})
+				continue
+			}
+			j.Outputs = append(j.Outputs, compare(output, c.Expect[output], got, c.Tolerance))
+		}
+	}
+	return j
+}
+
+// firstLines cuts an error that names very many fields. Its last line may say
+// how many more there are.
+func firstLines(text string) string {
+	const most = 10
+	lines := strings.SplitN(text, "\n", most+1)
+	if len(lines) <= most {
+		return text
+	}
+	more := strings.Count(lines[most], "\n") + 1
+	untold := 0
+	if _, err := fmt.Sscanf(lines[most][strings.LastIndexByte(lines[most], '\n')+1:], "and %d more", &untold); err == nil {
+		more += untold - 1
+	}
+	return strings.Join(lines[:most], "\n") + fmt.Sprintf("\nand %d more", more)
+}
+
+// Pass tells whether everything came out as expected.
+func (o Judgement) Pass() bool {
+	return o.Problem == "" && !slices.ContainsFunc(o.Outputs, func(c Agreement) bool { return !c.Pass() })
+}
+
+// String gives one line: whether the case passed, its id, what it computes.
+func (o Judgement) String() string {
+	word := "ok  "
+	if !o.Pass() {
+		word = "FAIL"
+	}
+	return fmt.Sprintf("%s %s %s", word, o.Case.ID, o.Case.Computes)
+}
+
+// Failure says in full why the case failed: for every output that did what
+// was expected, what came out, the tolerance, and where the value is from. It
+// is "" for a case that passed.
+func (o Judgement) Failure() string {
+	if o.Pass() {
+		return ""
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %s (%s)\n", o.Case.ID, o.Case.Computes, o.Case.File)
+	if o.Problem != "" {
+		fmt.Fprintf(&b, "  %s\n", strings.ReplaceAll(o.Problem, "\n", "\n  "))
+	}
+	for _, c := range o.Outputs {
+		if c.Pass() {
+			continue
+		}
+		fmt.Fprintf(&b, "  %s\n", c)
+	}
+	fmt.Fprintf(&b, "  source: %s\n", origin(o.Case))
+	return b.String()
+}
+
+// String gives one line with everything there is to say.
+func (c Agreement) String() string {
+	if c.Problem != "" {
+		return c.Output + ": " + c.Problem
+	}
+	text := fmt.Sprintf("%s: expected %s, got %s", c.Output, c.Expected, c.Got)
+	if c.Deviation != "" {
+		text += ", off by " + c.Deviation
+	}
+	text += ", tolerance " + c.Tolerance
+	if c.Values > 1 {
+		text += fmt.Sprintf(" (the worst of %d, of which %d failed)", c.Values, c.Failed)
+	}
+	return text
+}
+
+// origin is the source with its standing, on one line whatever it holds.
+func origin(c refdata.Case) string { return sourceLine(c.Source) + " (" + string(c.Standing) + ")" }
+
+// sourceLine is the source on one line whatever it holds, "none" for none.
+func sourceLine(s refdata.Source) string {
+	source := s.String()
+	if source == "" {
+		return "none"
+	}
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, source)
+}

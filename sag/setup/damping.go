@@ -1,0 +1,47 @@
+package setup
+
+import (
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
+
+// DampingSheet is a damper as a sheet tells it.
+type DampingSheet struct {
+	Ratio float64     `json:"ratio"` // of critical damping about the sag, over a fast stroke
+	Wheel sag.Damping `json:"wheel"` // coefficient at the wheel
+	Shock sag.Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
+}
+
+// checkDamping records what is wrong with what the job says beside what can be
+// fitted.
+func (e *EndJob) checkDamping(c *units.Checker) {
+	units.NonNegative(c, "damping", e.Damping)
+	units.Between(c, "damping_ratio", e.DampingRatio, 0, sag.MostDamping)
+	if e.Damping > 0 && e.DampingRatio > 0 {
+		c.Fail("damping_ratio", e.DampingRatio, "nothing beside damping, or the ratio alone", units.ErrConflict)
+	}
+	units.Between(c, "drop_height", e.DropHeight, 0, sag.MostDrop)
+}
+
+// addDrop fills in Damping and Landing where the job asks for them.
+func (e *EndSheet) addDrop(job *EndJob, end sag.End) error {
+	damping, field, value := job.Damping, "damping", any(job.Damping)
+	if job.DampingRatio > 0 {
+		damping, field, value = sag.DampingFor(job.DampingRatio, e.FastWheelRate, e.Load), "damping_ratio", job.DampingRatio
+	}
+	if damping > 0 {
+		c := units.Checker{Package: "sag"}
+		if end.CheckDamping(&c, field, value, damping, e.Load); !c.OK() {
+			return c.Err()
+		}
+		e.Damping = &DampingSheet{Ratio: damping.Ratio(e.FastWheelRate, e.Load), Wheel: damping, Shock: damping.AtShock(e.Rest.LeverRatio)}
+	}
+	if job.DropHeight > 0 {
+		l, err := end.Land(e.Load, sag.Drop{Height: job.DropHeight, Damping: damping})
+		if err != nil {
+			return err
+		}
+		e.Landing = &l
+	}
+	return nil
+}

@@ -1,0 +1,189 @@
+package coil
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.com/wheelrate/units"
+)
+
+// Design is a coil found for a wanted rate.
+type Design struct {
+	Coil           Spec            `json:"coil"`             // with the coils and the wire found
+	ExactCoils     float64         `json:"exact_coils"`      // active coils that give the rate to the last digit
+	ExactWire      units.Length    `json:"exact_wire"`       // wire that does, of [WireForRate]; else the wire given
+	Rate           units.Stiffness `json:"rate"`             // of the coil found
+	Miss           float64         `json:"miss"`             // Rate over the rate wanted, less 1
+	NextStockWires []units.Length  `json:"next_stock_wires"` // the stock sizes around ExactWire; empty where no stock was given
+}
+
+// CoilsForRate returns the coil of a wanted rate: the rate's formula solved
+// for the active coils,
+//
+//	n = G·d⁴/(8·D³·k)
+//
+// and rounded to whole steps of a coil, 1 or 0.25 say, at least one step; a
+// step of 0 leaves them exact. The rate is more than 0; the spec is as for
+// [New] but gives no coils, and no free length, which depends on them. The
+// error names every bad field.
+func CoilsForRate(spec Spec, rate units.Stiffness, step float64) (Design, error) {
+	c := units.Checker{Package: "coil"}
+	checkTarget(&c, rate, step)
+	if spec.ActiveCoils != 0 {
+		c.Fail("active_coils", spec.ActiveCoils, "none: they are what is looked for", units.ErrConflict)
+	}
+	if spec.TotalCoils != 0 {
+		c.Fail("total_coils", spec.TotalCoils, "none: they are what is looked for", units.ErrConflict)
+	}
+	if spec.FreeLength != 0 {
+		c.Fail("free_length", spec.FreeLength, "none: it depends on the coils", units.ErrConflict)
+	}
+	spec.ActiveCoils, spec.TotalCoils, spec.FreeLength = 1, 0, 0
+	one, err := New(spec)
+	c.Add("", err)
+	if err := c.Err(); err != nil {
+		return Design{}, err
+	}
+	d := Design{Coil: spec, ExactCoils: float64(one.Rate() / rate), ExactWire: spec.WireDiameter}
+	return d.finish(rate, step)
+}
+
+// DiameterForRate returns the coil of a wanted rate from the wire and the coils
+// at hand: the rate's formula solved for the mean diameter,
+//
+//	D = d·∛(G·d/(8·k·n))
+//
+// The rate is more than 0; the spec is as for [New] but gives no diameter
+// beside the wire's. The error names every bad field, rate where the coil would
+// be no wider than its wire or beyond all sense.
+func DiameterForRate(spec Spec, rate units.Stiffness) (Design, error) {
+	c := units.Checker{Package: "coil"}
+	units.Positive(&c, "rate", rate)
+	for _, given := range []struct {
+		field string
+		value units.Length
+	}{{"mean_diameter", spec.MeanDiameter}, {"outer_diameter", spec.OuterDiameter}, {"inner_diameter", spec.InnerDiameter}} {
+		if given.value != 0 {
+			c.Fail(given.field, given.value, "none: it is what is looked for", units.ErrConflict)
+		}
+	}
+	// The rest is checked on the widest coil there is.
+	spec.MeanDiameter, spec.OuterDiameter, spec.InnerDiameter = maxCoilLength, 0, 0
+	wide, err := New(spec)
+	c.Add("", err)
+	if err := c.Err(); err != nil {
+		return Design{}, err
+	}
+	spec.MeanDiameter = spec.WireDiameter * units.Length(math.Cbrt(wide.g*wide.d/(8*wide.n)/float64(rate)))
+	d := Design{Coil: spec, ExactCoils: wide.n, ExactWire: spec.WireDiameter}
+	s, err := New(spec)
+	if err != nil {
+		c.Fail("rate", rate, "a rate that some coil wider than its wire gives", units.ErrConflict)
+		return Design{}, c.Err()
+	}
+	d.Rate = s.Rate()
+	d.Miss = float64(d.Rate/rate) - 1
+	return d, nil
+}
+
+// RateTarget is a rate to be met with wire from stock.
+type RateTarget struct {
+	Rate         units.Stiffness `json:"rate"`                // more than 0
+	Index        float64         `json:"index"`               // D/d, more than 1 and at most 1000
+	ActiveCoils  float64         `json:"active_coils"`        // about as many as wanted
+	ShearModulus units.Stress    `json:"shear_modulus"`       // of the wire
+	Ends         Ends            `json:"ends,omitempty"`      // empty is squared_ground
+	Stock        []units.Length  `json:"stock,omitempty"`     // wire diameters to choose from; none takes the exact one
+	CoilStep     float64         `json:"coil_step,omitempty"` // whole steps of a coil; 0 leaves them exact
+}
+
+// WireForRate returns the coil of a wanted rate and index: the rate's formula,
+// with D = C·d, solved for the wire,
+//
+//	d = 8·k·C³·n/G
+//
+// then the nearest stock size, the thinner of two that are equally near, the
+// mean diameter that keeps the index, and the coils that make up for the
+// difference, rounded to whole steps. What rounding costs stands in Miss. The
+// error names every bad field.
+func WireForRate(t RateTarget) (Design, error) {
+	c := units.Checker{Package: "coil"}
+	checkTarget(&c, t.Rate, t.CoilStep)
+	if !(t.Index > 1 && t.Index <= 1000) {
+		c.Fail("index", t.Index, "more than 1 and at most 1000", units.ErrRange)
+	}
+	units.Between(&c, "active_coils", t.ActiveCoils, minCoils, maxCoils)
+	units.Between(&c, "shear_modulus", t.ShearModulus, minModulus, maxModulus)
+	if t.Ends != "" && !t.Ends.known() {
+		c.Fail("ends", string(t.Ends), "one of plain, plain_ground, squared, squared_ground", units.ErrUnknown)
+	}
+	for i, d := range t.Stock {
+		units.Between(&c, fmt.Sprintf("stock[%d]", i), d, minWire, maxCoilLength)
+	}
+	if err := c.Err(); err != nil {
+		return Design{}, err
+	}
+	cube := t.Index * t.Index * t.Index
+	exact := units.Length(8 * float64(t.Rate) * cube * t.ActiveCoils / float64(t.ShearModulus))
+	if !(exact >= minWire && exact*units.Length(t.Index) <= maxCoilLength) {
+		c.Fail("rate", t.Rate, "a rate that some wire gives at this index", units.ErrConflict)
+		return Design{}, c.Err()
+	}
+	d := Design{ExactWire: exact}
+	wire := exact
+	d.NextStockWires = around(t.Stock, exact)
+	for i, size := range d.NextStockWires { // thinner, thicker
+		if i == 0 || size-exact < exact-wire {
+			wire = size
+		}
+	}
+	d.Coil = Spec{WireDiameter: wire, MeanDiameter: wire * units.Length(t.Index), Ends: t.Ends, ShearModulus: t.ShearModulus}
+	d.ExactCoils = float64(t.ShearModulus) * float64(wire) / (8 * cube * float64(t.Rate))
+	return d.finish(t.Rate, t.CoilStep)
+}
+
+func checkTarget(c *units.Checker, rate units.Stiffness, step float64) {
+	units.Positive(c, "rate", rate)
+	if step != 0 && !(step >= 1e-3 && step <= 1e3) {
+		c.Fail("coil_step", step, "0, or from 0.001 to 1000", units.ErrRange)
+	}
+}
+
+// finish rounds the coils and says what the coil then does.
+func (d Design) finish(rate units.Stiffness, step float64) (Design, error) {
+	d.Coil.ActiveCoils = d.ExactCoils
+	if step > 0 {
+		d.Coil.ActiveCoils = math.Max(1, math.Round(d.ExactCoils/step)) * step
+	}
+	s, err := New(d.Coil)
+	if err != nil {
+		c := units.Checker{Package: "coil"}
+		c.Fail("rate", rate, "a rate that a sensible number of coils gives", units.ErrConflict)
+		return Design{}, c.Err()
+	}
+	d.Rate = s.Rate()
+	d.Miss = float64(d.Rate/rate) - 1
+	return d, nil
+}
+
+// around returns the stock sizes next to a wire: the greatest that is not
+// thicker and the least that is not thinner, once if they are one.
+func around(stock []units.Length, wire units.Length) []units.Length {
+	var below, above units.Length
+	for _, size := range stock {
+		if size <= wire && size > below {
+			below = size
+		}
+		if size >= wire && (above == 0 || size < above) {
+			above = size
+		}
+	}
+	var list []units.Length
+	for _, size := range []units.Length{below, above} {
+		if size > 0 && !slices.Contains(list, size) {
+			list = append(list, size)
+		}
+	}
+	return list
+}

@@ -1,0 +1,148 @@
+package coil_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/floats/scalar"
+	"gonum.org/v1/gonum/integrate/quad"
+
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// perMM is a rate in N/mm.
+func perMM(v float64) units.Stiffness { return units.Stiffness(v) * units.NewtonPerMillimetre }
+
+// agree checks that got is within a relative tolerance of want; a want of 0
+// must be met exactly.
+func agree[Q ~float64](t *testing.T, what string, got, want Q, relative float64) {
+	t.Helper()
+	if !scalar.EqualWithinRel(float64(got), float64(want), relative) && got != want {
+		t.Errorf("%s = %v (%v), want %v within %g", what, got, float64(got), want, relative)
+	}
+}
+
+// opaque hides what a law is, so that a stack can't join it with others.
+type opaque struct{ spring.Law }
+
+// obeysItself checks everything that must hold of any law, given the travels
+// of its kinks: energy is the integral of force, rate its derivative from both
+// sides of every kink, force never falls, arguments outside the travel and NaN
+// are clamped, and nothing is allocated.
+func obeysItself(t *testing.T, law spring.Law, kinks []units.Length) {
+	t.Helper()
+	full := law.Travel()
+	ends := append([]units.Length{0, full}, kinks...)
+	slices.Sort(ends)
+	ends = slices.Compact(ends)
+
+	scale := math.Abs(float64(law.Force(full)))*float64(full) + math.Abs(float64(law.Energy(full)))
+	sum := 0.0
+	for i, to := range ends[1:] {
+		from := ends[i]
+		work := func(x float64) float64 { return float64(law.Force(units.Length(x))) }
+		sum += quad.Fixed(work, float64(from), float64(to), 64, quad.Legendre{}, 0)
+		// Near solid a spring of linear pitch ends with a square root, which
+		// 64 points integrate to 1e-6 of the last stretch.
+		if got := float64(law.Energy(to)); math.Abs(got-sum) > 1e-6*scale {
+			t.Errorf("energy at %v = %v J, want %v, the integral of force", to, got, sum)
+		}
+		for _, part := range []float64{0.03, 0.3, 0.7, 0.97} {
+			x, h := from+(to-from)*units.Length(part), float64(to-from)*1e-4
+			slope := float64(law.Force(x+units.Length(h))-law.Force(x-units.Length(h))) / (2 * h)
+			if got := float64(law.Rate(x)); math.Abs(got-slope) > 1e-5*math.Abs(slope)+1e-9*float64(law.Force(full))/float64(full) {
+				t.Errorf("rate at %v = %v, want %v, the slope of force", x, got, slope)
+			}
+		}
+		if to < full { // right-hand at the kink
+			h := (ends[i+2] - to) * 1e-5
+			slope := float64(law.Force(to+2*h)-law.Force(to+h)) / float64(h)
+			if got := float64(law.Rate(to)); math.Abs(got-slope) > 1e-3*math.Abs(slope)+1e-9*float64(law.Force(full))/float64(full) {
+				t.Errorf("rate at the kink %v = %v, want the right-hand %v", to, got, slope)
+			}
+		}
+	}
+
+	before := law.Force(0)
+	for i := range 2001 {
+		x := full * units.Length(i) / 2000
+		f := law.Force(x)
+		if !(f >= before) {
+			t.Errorf("force falls from %v to %v at %v", before, f, x)
+		}
+		before = f
+	}
+	clamped(t, law)
+	if n := testing.AllocsPerRun(10, func() {
+		sink = float64(law.Force(full/3)) + float64(law.Rate(full/3)) + float64(law.Energy(full/3))
+	}); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}
+
+var sink float64
+
+// clamped checks what a law does with arguments outside its travel, and that
+// energy counts from 0.
+func clamped(t *testing.T, law spring.Law) {
+	t.Helper()
+	full := law.Travel()
+	if e := law.Energy(0); e != 0 {
+		t.Errorf("energy at 0 = %v", e)
+	}
+	for _, c := range []struct{ x, as units.Length }{
+		{-1, 0}, {units.Length(math.NaN()), 0}, {units.Length(math.Inf(-1)), 0},
+		{full * 2, full}, {units.Length(math.Inf(1)), full},
+	} {
+		if law.Force(c.x) != law.Force(c.as) || law.Rate(c.x) != law.Rate(c.as) || law.Energy(c.x) != law.Energy(c.as) {
+			t.Errorf("travel %v is not taken as %v", float64(c.x), c.as)
+		}
+	}
+}
+
+// finiteLaw checks that a law the constructor accepted answers with numbers.
+func finiteLaw(t *testing.T, law spring.Law) {
+	t.Helper()
+	full := law.Travel()
+	if !(full > 0) || math.IsInf(float64(full), 0) {
+		t.Fatalf("travel %v", float64(full))
+	}
+	before := law.Force(0)
+	for i := range 33 {
+		x := full * units.Length(i) / 32
+		f, k, e := law.Force(x), law.Rate(x), law.Energy(x)
+		if !finite(float64(f)) || !finite(float64(k)) || !finite(float64(e)) {
+			t.Fatalf("at %v: force %v, rate %v, energy %v", float64(x), float64(f), float64(k), float64(e))
+		}
+		if !(f >= before) {
+			t.Fatalf("force falls from %v to %v at %v", before, f, x)
+		}
+		before = f
+	}
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// refuses checks that an error names exactly these fields.
+func refuses(t *testing.T, err error, fields ...string) {
+	t.Helper()
+	if got := fieldsOf(err); !slices.Equal(got, fields) {
+		t.Errorf("refused %q, want %q (%v)", got, fields, err)
+	}
+}
+
+// bad lists values that a field which must be more than 0 refuses.
+var bad = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
+
+// stackPoint is force, rate and energy at a travel, in N, N/mm, N·mm and mm.
+type stackPoint struct{ at, force, rate, energy float64 }
+
+// named fails where an error names no field.
+func named(t *testing.T, what string, err error) {
+	t.Helper()
+	if len(units.Fields(err)) == 0 {
+		t.Fatalf("%s: an error that names no field: %v", what, err)
+	}
+}

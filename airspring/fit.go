@@ -110,7 +110,7 @@ func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	}
 	if c.OK() {
 		f.at = [unknowns]float64{spec.absolute(), spec.chamber(spec.Spacers), spec.Exponent}
-		f.model = newFitModel(&spec)
+		f.unit, f.swept = newSpring(&spec, 1), spec.sweep(spec.Travel)
 	}
 	return f
 }

@@ -10,27 +10,6 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// fitting is a fit in progress.
-type fitting struct {
-	given Spec
-	model fitModel
-	x, f  []float64
-	free  [unknowns]bool // what is sought
-	hold  bool           // the exponent is kept at a limit of its range
-	at    [unknowns]float64
-}
-
-// sought lists the unknowns.
-func (f *fitting) sought() []int {
-	var list []int
-	for i, free := range f.free {
-		if free && !(i == exponent && f.hold) {
-			list = append(list, i)
-		}
-	}
-	return list
-}
-
 // project sets the best fill for a volume and an exponent if it is sought: at least a
 // thousandth of the ambient, so that it has a logarithm.
 func (f *fitting) project(at *[unknowns]float64) {
@@ -40,19 +19,19 @@ func (f *fitting) project(at *[unknowns]float64) {
 	at[fill] = 1
 	top, bottom := 0.0, 0.0
 	for i, x := range f.x {
-		gas, _ := f.model.gas(x, *at)
-		top += gas * (f.f[i] + f.model.outside)
+		gas, _ := f.gas(x, *at)
+		top += gas * (f.f[i] + f.unit.outside)
 		bottom += gas * gas
 	}
-	at[fill] = max(top/bottom, f.model.ambient*1e-3)
+	at[fill] = max(top/bottom, float64(f.given.Ambient)*1e-3)
 }
 
 // squares returns the sum of squares of the residuals.
 func (f *fitting) squares(at [unknowns]float64) float64 {
 	sum := 0.0
 	for i, x := range f.x {
-		gas, _ := f.model.gas(x, at)
-		r := gas - f.model.outside - f.f[i]
+		gas, _ := f.gas(x, at)
+		r := gas - f.unit.outside - f.f[i]
 		sum += r * r
 	}
 	return sum
@@ -71,7 +50,7 @@ func (f *fitting) minimise() {
 	if f.free[volume] {
 		volumes = nil
 		for i := range 24 {
-			volumes = append(volumes, f.model.swept*(1+math.Exp(14*float64(i)/23-7)))
+			volumes = append(volumes, f.swept*(1+math.Exp(14*float64(i)/23-7)))
 		}
 	}
 	best, found := math.Inf(1), f.at
@@ -90,13 +69,13 @@ func (f *fitting) minimise() {
 		}
 	}
 	f.at = found
-	if f.free[volume] && f.model.least(f.at) { // which stops the others too
+	if f.free[volume] && f.least(f.at) { // which stops the others too
 		f.polish(slices.DeleteFunc(f.sought(), func(i int) bool { return i == volume }))
 	}
 }
 
 // polish minimises the sum of squares by the method of Levenberg and Marquardt in the
-// variables of [fitModel], scaled to columns of length 1. The damping follows the gain
+// variables of [fitting], scaled to columns of length 1. The damping follows the gain
 // over what the linear model promises (Nielsen's rule, from memory). It ends where a
 // step promises nothing that float64 could tell: mostly after a dozen steps, over a
 // thousandth of the travel after hundreds.
@@ -132,8 +111,8 @@ func (f *fitting) polish(which []int) {
 			if !(promised > 1e-17*best+1e-30*forces*forces) {
 				return
 			}
-			next := f.model.moved(f.at, step)
-			if sum := f.squares(next); f.model.sensible(next) && sum < best {
+			next := f.moved(f.at, step)
+			if sum := f.squares(next); f.sensible(next) && sum < best {
 				damping = max(damping*max(1.0/3, 1-math.Pow(2*(best-sum)/promised-1, 3)), 1e-20)
 				f.at, best = next, sum
 				break
@@ -148,8 +127,8 @@ func (f *fitting) polish(which []int) {
 func (f *fitting) jacobian(which []int) (j *mat.Dense, r, scale []float64) {
 	j, r, scale = mat.NewDense(len(f.x), len(which), nil), make([]float64, len(f.x)), make([]float64, len(which))
 	for row, x := range f.x {
-		gas, slope := f.model.gas(x, f.at)
-		r[row] = f.f[row] + f.model.outside - gas
+		gas, slope := f.gas(x, f.at)
+		r[row] = f.f[row] + f.unit.outside - gas
 		for column, i := range which {
 			j.Set(row, column, slope[i])
 			scale[column] = math.Hypot(scale[column], slope[i])
@@ -195,7 +174,7 @@ func (f *fitting) deviations() (out [unknowns]float64, s float64, ok bool) {
 		for k, value := range values {
 			sum += v.At(column, k) * v.At(column, k) / (value * value)
 		}
-		out[i] = s * math.Sqrt(sum) / scale[column] * f.model.size(i, f.at)
+		out[i] = s * math.Sqrt(sum) / scale[column] * f.sizes(f.at)[i]
 	}
 	return out, s, true
 }
@@ -205,7 +184,7 @@ func (f *fitting) deviations() (out [unknowns]float64, s float64, ok bool) {
 func (f *fitting) judge(c *units.Checker) ([unknowns]float64, float64) {
 	deviations, s, ok := f.deviations()
 	sizes := f.at
-	sizes[fill] -= f.model.ambient
+	sizes[fill] -= float64(f.given.Ambient)
 	for _, i := range f.sought() {
 		if !ok || !(deviations[i] <= vague*math.Abs(sizes[i])) {
 			c.Fail(unknownNames[i], nil, "readings over more of the travel, or with less error, that determine it", ErrUndetermined)

@@ -62,7 +62,8 @@ func Follow(h VolumeHistory) (PressureHistory, error) {
 		v := float64(h.Volume[i]) / v0
 		if i > 0 {
 			last, span := float64(h.Volume[i-1])/v0, float64(h.Time[i]-h.Time[i-1])
-			line := line{start: last, slope: (v - last) / span}
+			slope := (v - last) / span
+			line := func(t float64) (float64, float64) { return last + slope*t, slope }
 			var more float64
 			off, more = f.follow(line, 0, span, off)
 			lost += more
@@ -101,13 +102,7 @@ func (h *VolumeHistory) check(c *units.Checker) {
 }
 
 // path is a volume over time, monotone between the ends of one call of follow.
-type path interface {
-	at(t float64) (volume, slope float64)
-}
-
-type line struct{ start, slope float64 }
-
-func (l line) at(t float64) (float64, float64) { return l.start + l.slope*t, l.slope }
+type path func(t float64) (volume, slope float64)
 
 // lag follows z = y/(m·R·T_w) = V^m·T/T_w, m = γ − 1, by its deviation from the gas at
 // T_w, d = z − V^m: from t₁ to t₂ it becomes
@@ -146,7 +141,7 @@ func (f *lag) drift(p path, a, b float64) float64 {
 	for to := b; to > from; {
 		start := math.Max(from, to-2*f.tau)
 		sum += f.over(start, to, func(s float64) float64 {
-			v, slope := p.at(s)
+			v, slope := p(s)
 			return math.Exp((s-b)/f.tau) * f.m * math.Pow(v, f.m-1) * slope
 		})
 		to = start
@@ -164,13 +159,13 @@ func (f *lag) follow(p path, a, b, off float64) (float64, float64) {
 		if from-a < recent*f.tau {
 			to = math.Min(b, from+2*f.tau)
 		}
-		for start, _ := p.at(from); ; to = from + (to-from)/2 {
-			if end, _ := p.at(to); start <= 2*end && end <= 2*start {
+		for start, _ := p(from); ; to = from + (to-from)/2 {
+			if end, _ := p(to); start <= 2*end && end <= 2*start {
 				break
 			}
 		}
 		work -= f.over(from, to, func(t float64) float64 {
-			v, slope := p.at(t)
+			v, slope := p(t)
 			d := off*math.Exp((from-t)/f.tau) - f.drift(p, from, t)
 			return d * math.Pow(v, -f.m-1) * slope
 		})

@@ -49,7 +49,11 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	}
 	// Time is counted in phase, so that ω = 1 and τ = ωτ.
 	f := newLag(o.OmegaTau, o.HeatRatio)
-	wave := wave{float64(o.Amplitude / o.MeanVolume)}
+	swing := float64(o.Amplitude / o.MeanVolume)
+	wave := func(phase float64) (float64, float64) { // the volume over its mean
+		sin, cos := math.Sincos(phase)
+		return 1 - swing*sin, -swing * cos
+	}
 	var out PressureLoop
 	step := 2 * math.Pi / float64(len(out.Pressure))
 	// The deviation at the end is linear in that at the start: this is the one that a
@@ -62,7 +66,7 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	p := float64(o.Fill) + float64(o.Ambient)
 	lost := 0.0
 	for i := range out.Pressure {
-		v, _ := wave.at(float64(i) * step)
+		v, _ := wave(float64(i) * step)
 		out.Pressure[i] = units.AbsolutePressure(p / v * (1 + off*math.Pow(v, -f.m)))
 		var more float64
 		off, more = f.follow(wave, float64(i)*step, float64(i+1)*step, off)
@@ -70,12 +74,4 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	}
 	out.Lost = units.Energy(p * float64(o.MeanVolume) * lost)
 	return out, nil
-}
-
-// wave is the volume over its mean.
-type wave struct{ amplitude float64 }
-
-func (w wave) at(phase float64) (float64, float64) {
-	sin, cos := math.Sincos(phase)
-	return 1 - w.amplitude*sin, -w.amplitude * cos
 }

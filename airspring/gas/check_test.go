@@ -95,7 +95,7 @@ func TestLimitsAreTakenAndNothingBeyond(t *testing.T) {
 }
 
 // The limits that the documentation names are themselves permitted.
-func TestLimitsArePermitted(t *testing.T) {
+func TestDocumentedLimitsArePermitted(t *testing.T) {
 	for _, area := range []units.Area{1e-12, 10} {
 		_, err := gas.Vibrate(gas.Vibration{Area: area, Volume: 1e-4, Fill: 5e5, Ambient: units.StandardAtmosphere, HeatRatio: 1.4, OmegaTau: 1})
 		wantFields(t, "area", err)

@@ -9,8 +9,8 @@ import (
 )
 
 // ErrLocks is the class of a mechanism that comes to a dead point inside its
-// stroke: two of its members in line, so that it locks or may go on in more
-// than one way, or the wheel standing still while the shock moves.
+// stroke: two of its members come into line, so that it locks or may go on in
+// more than one way; or its axle stops rising there.
 var ErrLocks = errors.New("locks inside its stroke")
 
 // LockError says where a mechanism locks. It is of the class [ErrLocks].
@@ -26,11 +26,12 @@ func (e *LockError) Error() string { return e.field.Error() }
 // Unwrap returns the error of the field stroke, of the class [ErrLocks].
 func (e *LockError) Unwrap() error { return &e.field }
 
-// locks makes a LockError for a stroke of which only the part up to at, both
-// in m, can be used.
-func locks(stroke, at units.Length, reason string) *LockError {
+// locks returns the error for a mechanism that moves up to the stroke s, in
+// units of the layout's size.
+func (l *layout) locks(s float64, reason string) *LockError {
+	at := units.Length(s * l.size)
 	return &LockError{At: at, Reason: reason, field: units.FieldError{
-		Package: "mechanism", Field: "stroke", Value: stroke, Class: ErrLocks,
+		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks,
 		Want: fmt.Sprintf("less than %.2f mm, where the mechanism locks: %s", math.Floor(float64(at)*1e5)/100, reason),
 	}}
 }

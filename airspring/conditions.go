@@ -55,10 +55,9 @@ func checkTemperature(c *units.Checker, field string, t units.Temperature) {
 }
 
 func (at Conditions) check(c *units.Checker, path string) bool {
-	own := units.Checker{Package: c.Package}
+	own := c.Child(path)
 	checkTemperature(&own, "temperature", at.Temperature)
 	checkAltitude(&own, at.Altitude)
-	c.Add(path, own.Err())
 	return own.OK()
 }
 
@@ -77,8 +76,7 @@ func (at Conditions) check(c *units.Checker, path string) bool {
 // where the fill, or second_fill, would no longer be more than 0.
 func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressure) (Spec, error) {
 	c := units.Checker{Package: "airspring"}
-	spec.check(&c)
-	gas.CheckFill(&c, "fill", spec.Fill)
+	spec.checkFilled(&c)
 	checkTemperature(&c, "from", from)
 	checkTemperature(&c, "to", to)
 	if !(ambient >= gas.MinAmbient && ambient <= gas.MaxAmbient) {

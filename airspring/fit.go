@@ -101,15 +101,14 @@ func checkFit(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	if f.free[exponent] {
 		spec.Exponent = 1
 	}
-	own := units.Checker{Package: c.Package}
-	spec.check(&own)
+	own := c.Child("spec")
+	spec.Check(&own)
 	if !f.free[fill] {
 		gas.CheckFill(&own, "fill", spec.Fill)
 	}
 	if spec.SecondVolume != 0 {
 		own.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
 	}
-	c.Add("spec", own.Err())
 	k := len(f.sought())
 	if k == 0 {
 		c.Fail("spec", nil, "a fill, positive_volume or exponent left out, to be found", units.ErrMissing)

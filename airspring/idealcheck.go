@@ -45,20 +45,19 @@ type IdealCheck struct {
 // pressure where it matters least.
 func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (IdealCheck, error) {
 	c := units.Checker{Package: "airspring"}
-	spec.check(&c)
-	gas.CheckFill(&c, "fill", spec.Fill)
+	spec.checkFilled(&c)
 	if spec.SecondVolume != 0 && !c.Bad("second_volume") {
 		c.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
 	}
 	species.Check(&c)
 	gas.CheckTemperature(&c, temperature)
-	p := float64(spec.Fill) + float64(spec.Ambient)
+	p := spec.absolute()
 	if !c.Bad("fill") && !c.Bad("ambient") && !(p <= float64(gas.MaxPressure)) {
 		c.Fail("fill", spec.Fill, "at most 40 bar(a) with the ambient", nil)
 	}
 	var ratio float64
 	if !c.Bad("bore") && !c.Bad("travel") && !c.Bad("positive_volume") && !c.Bad("oil_volume") && !c.Bad("spacer_volume") && !c.Bad("spacers") {
-		v := spec.positiveVolume(spec.Spacers)
+		v := spec.chamber(spec.Spacers)
 		if ratio = v / (v - spec.sweep(spec.Travel)); !(ratio <= gas.MaxRatio) {
 			c.Fail("positive_volume", spec.PositiveVolume, fmt.Sprintf("a chamber that the travel compresses by at most %g to 1", gas.MaxRatio), nil)
 		}

@@ -25,7 +25,7 @@ func (s *Spring) RestTravel() units.Length {
 	if !(s.Force(0) < 0) {
 		return 0
 	}
-	if s.n == 1 && s.joins >= float64(s.spec.PortTravel) {
+	if s.spec.Exponent == 1 && s.joins >= float64(s.spec.PortTravel) {
 		return units.Length(s.slowRest())
 	}
 	x, err := spring.Settle(s, 0)

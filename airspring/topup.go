@@ -25,7 +25,7 @@ type TopUp struct {
 // What spacers and oil leave of the positive chamber is taken out of the spec.
 func TopUpOf(spec Spec, fill, within units.GaugePressure) TopUp {
 	return TopUp{
-		Bore: spec.Bore, Shaft: spec.Shaft, PositiveVolume: units.Volume(spec.positiveVolume(spec.Spacers)),
+		Bore: spec.Bore, Shaft: spec.Shaft, PositiveVolume: units.Volume(spec.chamber(spec.Spacers)),
 		NegativeVolume: spec.NegativeVolume, PortTravel: spec.PortTravel,
 		OldFill: spec.Fill, Fill: fill, Ambient: spec.Ambient, Within: within,
 	}
@@ -154,11 +154,11 @@ func (t *TopUp) check(c *units.Checker) {
 	checkShaft(c, t.Shaft, t.Bore, bore)
 	positive := units.Between(c, "positive_volume", t.PositiveVolume, gas.MinVolume, gas.MaxVolume)
 	units.Between(c, "negative_volume", t.NegativeVolume, gas.MinVolume, gas.MaxVolume)
-	port := upTo(c, "port_travel", t.PortTravel, mostTravel)
+	port := units.Between(c, "port_travel", t.PortTravel, 0, mostTravel)
 	if sweep := area(t.Bore) * float64(t.PortTravel); bore && positive && port && !outlasts(float64(t.PositiveVolume), sweep) {
 		c.Fail("positive_volume", t.PositiveVolume, more(sweep, "the way to the port"), units.ErrConflict)
 	}
-	upTo(c, "old_fill", t.OldFill, gas.MaxFill)
+	units.Between(c, "old_fill", t.OldFill, 0, gas.MaxFill)
 	gas.CheckFill(c, "fill", t.Fill)
 	gas.CheckAmbient(c, t.Ambient)
 	gas.CheckFill(c, "within", t.Within)

@@ -27,7 +27,7 @@ func FillWorking(spec Spec, force units.Force, at units.Length) ([]units.Step, e
 		}}, nil
 	}
 	ap := area(spec.Bore)
-	vp0 := spec.positiveVolume(spec.Spacers)
+	vp0 := spec.chamber(spec.Spacers)
 	vp := vp0 - ap*float64(at)
 	n := spec.Exponent
 	steps := []units.Step{
@@ -106,11 +106,6 @@ func negative(spec *Spec, at units.Length, vp0 float64) (steps []units.Step, pul
 			Result: v("C_n", units.Area(pull)),
 		},
 	}, pull
-}
-
-// ring is the area between the walls of bore and shaft.
-func ring(bore, shaft units.Length) float64 {
-	return math.Pi / 4 * float64(bore-shaft) * float64(bore+shaft)
 }
 
 // Working returns the steps of a top-up's first cycles, at most three, for

@@ -1,6 +1,7 @@
 package airspring_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -300,27 +301,148 @@ func TestTopUpRefuses(t *testing.T) {
 	}
 }
 
-func FuzzPlanTopUp(f *testing.F) {
-	f.Add(bytesOf(0.034, 0.010, 190e-6, 60e-6, 0.008, 5.5e5, 6.5e5, 101325, 1e3))
-	f.Add(bytesOf(1e-6, 1e-7, 1e-9, 1, 0, 0, 1e8, 1e3, 1e-3))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		v := numbers(data, 9)
-		ask := airspring.TopUp{Bore: units.Length(v[0]), Shaft: units.Length(v[1]), PositiveVolume: units.Volume(v[2]), NegativeVolume: units.Volume(v[3]),
-			PortTravel: units.Length(v[4]), OldFill: units.GaugePressure(v[5]), Fill: units.GaugePressure(v[6]), Ambient: units.AbsolutePressure(v[7]), Within: units.GaugePressure(v[8])}
-		plan, err := airspring.PlanTopUp(ask)
+// hoseRows are an independent computation (mpmath, 40 digits): volumes in cm³,
+// the fill in bar, the reading in Pa above ambient.
+var hoseRows = []struct{ chamber, hose, fill, reading float64 }{
+	{190, 4.0, 5.5, 538659.793814433},
+	{120, 6.0, 8.0, 761904.7619047619},
+	{250, 3.0, 3.0, 296442.6877470356},
+	{105, 4.0, 14.0, 1348623.8532110092},
+	{60, 5.0, 20.0, 1846153.8461538462},
+	{150, 8.0, 18.0, 1708860.759493671},
+}
+
+func TestHose(t *testing.T) {
+	for _, r := range hoseRows {
+		chamber, hose, fill := units.Volume(r.chamber)*cm3, units.Volume(r.hose)*cm3, units.BarGauge(r.fill)
+		reading, err := airspring.HoseReading(chamber, hose, fill)
 		if err != nil {
-			if len(units.Fields(err)) == 0 || plan.Cycles != 0 {
-				t.Errorf("%+v %v", plan, err)
-			}
-			return
+			t.Error(err)
 		}
-		if plan.Cycles < 1 || plan.Cycles > 1000 || !(plan.Carry > 0 && plan.Carry <= 1) {
-			t.Errorf("%d cycles, carry %v", plan.Cycles, plan.Carry)
+		unitstest.Near(t, "reading", reading, units.GaugePressure(r.reading), close12)
+		back, err := airspring.HoseFill(chamber, hose, reading)
+		if err != nil {
+			t.Error(err)
 		}
-		for i := range plan.Reading {
-			if !finite(float64(plan.Reading[i]), float64(plan.NegativePressure[i])) {
-				t.Errorf("cycle %d: %v, %v", i, plan.Reading[i], plan.NegativePressure[i])
-			}
+		unitstest.Near(t, "fill", back, fill, close12)
+		// The gas is kept, in absolute pressures, whatever the ambient.
+		for _, pa := range []float64{101325, 75e3} {
+			before := (float64(fill)+pa)*r.chamber + pa*r.hose
+			unitstest.Near(t, "gas", (float64(reading)+pa)*(r.chamber+r.hose), before, close12)
 		}
-	})
+	}
+	if len(hoseRows) != 6 {
+		t.Errorf("%d rows", len(hoseRows))
+	}
+	if reading, err := airspring.HoseReading(60*cm3, 0, 2e6); reading != 2e6 || err != nil {
+		t.Errorf("without a hose: %v %v", reading, err)
+	}
+}
+
+func TestHoseRefuses(t *testing.T) {
+	for _, v := range []float64{nan, inf, -inf, -1} {
+		_, err := airspring.HoseReading(units.Volume(v), units.Volume(v), units.GaugePressure(v))
+		wantFields(t, "reading", err, "chamber_volume", "hose_volume", "fill")
+		_, err = airspring.HoseFill(units.Volume(v), units.Volume(v), units.GaugePressure(v))
+		wantFields(t, "fill", err, "chamber_volume", "hose_volume", "reading")
+	}
+	_, err := airspring.HoseReading(0, 0, 0)
+	wantFields(t, "zero", err, "chamber_volume")
+}
+
+// The least reading of a spring that was cycled is not that of one just put
+// together, whose negative chamber was open to the ambient: at a port at 8 mm the
+// volumes have V_p/V_p0 = 0.9618 and V_n/V_n0 = 1.1106.
+func TestTopUpFromTraces(t *testing.T) {
+	ask := topUpRows[2].ask()
+	first := func(old float64) float64 {
+		ask.OldFill = units.GaugePressure(old)
+		plan, err := airspring.PlanTopUp(ask)
+		wantFields(t, fmt.Sprint("old fill ", old), err)
+		return float64(plan.Reading[0])
+	}
+	ap, an := math.Pi/4*0.034*0.034, math.Pi/4*(0.034*0.034-0.010*0.010)
+	vp, vn := 190e-6-ap*0.008, 60e-6+an*0.008
+	for _, old := range []float64{0.25, 0.5, 0.9, 1.5, 0} {
+		pn := (old + 101325) * 190e-6 / vp * vn / 60e-6
+		if old == 0 {
+			pn = 101325
+		}
+		pe := ((6.5e5+101325)*190e-6 + pn*60e-6) / (vp + vn)
+		unitstest.Near(t, fmt.Sprint("reading from ", old), first(old), pe*vp/190e-6-101325, unitstest.Rel(1e-11))
+	}
+}
+
+// A reading that is off by as much as it may be is near enough. With a port at
+// full extension, a quarter of the volume in the negative chamber, and powers of
+// two, all is exact: the first cycle leaves a quarter of the fill, the second a
+// sixteenth.
+func TestTopUpWithinExactly(t *testing.T) {
+	ask := airspring.TopUp{
+		Bore: 34 * mm, Shaft: 10 * mm, PositiveVolume: 3.0 / 16384, NegativeVolume: 1.0 / 16384,
+		Fill: 1 << 20, Ambient: 1 << 17,
+	}
+	for within, cycles := range map[units.GaugePressure]int{1 << 18: 1, 1<<18 - 1: 2, 1 << 16: 2, 1<<16 - 1: 3} {
+		ask.Within = within
+		plan, err := airspring.PlanTopUp(ask)
+		wantFields(t, "within", err)
+		if plan.Cycles != cycles || plan.Reading[0] != 3<<18 {
+			t.Errorf("%v cycles within %v, %v after the first", plan.Cycles, within, plan.Reading)
+		}
+	}
+}
+
+// The greatest and least of what the functions beside New take: at the bound
+// there is an answer, beyond it an error that names the field alone.
+func TestFunctionBounds(t *testing.T) {
+	topUp := func(set func(*airspring.TopUp, float64)) func(float64) error {
+		return func(x float64) error {
+			a := topUpRows[2].ask()
+			set(&a, x)
+			_, err := airspring.PlanTopUp(a)
+			return err
+		}
+	}
+	reading := func(set func(chamber, hose *units.Volume, fill *units.GaugePressure, v float64)) func(float64) error {
+		return func(x float64) error {
+			chamber, hose, fill := units.Volume(1e-4), units.Volume(1e-6), units.GaugePressure(5e5)
+			set(&chamber, &hose, &fill, x)
+			_, err := airspring.HoseReading(chamber, hose, fill)
+			return err
+		}
+	}
+	for _, c := range []struct {
+		field      string
+		at, beyond float64
+		ask        func(float64) error
+	}{
+		{"positive_volume", 1, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.PositiveVolume = units.Volume(x) })},
+		{"negative_volume", 1e-3, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.NegativeVolume = units.Volume(x) })},
+		{"port_travel", 10, 12, topUp(func(a *airspring.TopUp, x float64) {
+			a.PositiveVolume, a.PortTravel, a.Within = 0.9, units.Length(x), 1e6
+		})},
+		{"old_fill", 1e8, 1.2e8, topUp(func(a *airspring.TopUp, x float64) { a.OldFill = units.GaugePressure(x) })},
+		{"chamber_volume", 1, 1.2, reading(func(v, _ *units.Volume, _ *units.GaugePressure, x float64) { *v = units.Volume(x) })},
+		{"hose_volume", 1, 1.2, reading(func(_, h *units.Volume, _ *units.GaugePressure, x float64) { *h = units.Volume(x) })},
+		{"fill", 1e8, 1.2e8, reading(func(_, _ *units.Volume, g *units.GaugePressure, x float64) { *g = units.GaugePressure(x) })},
+	} {
+		wantFields(t, fmt.Sprint(c.field, " ", c.at), c.ask(c.at))
+		wantFields(t, fmt.Sprint(c.field, " ", c.beyond), c.ask(c.beyond), c.field)
+	}
+}
+
+// A top-up with one size that is no number names that one alone.
+func TestTopUpFaultsAlone(t *testing.T) {
+	for field, set := range map[string]func(*airspring.TopUp){
+		"bore":            func(a *airspring.TopUp) { a.Bore = units.Length(nan) },
+		"shaft":           func(a *airspring.TopUp) { a.Shaft = units.Length(nan) },
+		"positive_volume": func(a *airspring.TopUp) { a.PositiveVolume = units.Volume(nan) },
+		"negative_volume": func(a *airspring.TopUp) { a.NegativeVolume = units.Volume(nan) },
+		"port_travel":     func(a *airspring.TopUp) { a.PortTravel = units.Length(nan) },
+	} {
+		ask := topUpRows[2].ask()
+		set(&ask)
+		_, err := airspring.PlanTopUp(ask)
+		wantFields(t, field, err, field)
+	}
 }

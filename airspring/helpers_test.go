@@ -1,9 +1,13 @@
 package airspring_test
 
 import (
+	"encoding/binary"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/num/dual"
 
@@ -129,4 +133,95 @@ func checkClamped(t *testing.T, law spring.Law) {
 			t.Errorf("travel %v is not taken as %v", float64(c.x), c.as)
 		}
 	}
+}
+
+// fieldsOf lists the fields an error names, sorted.
+func fieldsOf(err error) []string {
+	var names []string
+	for _, f := range units.Fields(err) {
+		names = append(names, f.Field)
+	}
+	slices.Sort(names)
+	return names
+}
+
+func wantFields(t *testing.T, what string, err error, want ...string) {
+	t.Helper()
+	slices.Sort(want)
+	if diff := cmp.Diff(want, fieldsOf(err)); diff != "" {
+		t.Errorf("%s: fields (-want +got):\n%s%v", what, diff, err)
+	}
+}
+
+var nan, inf = math.NaN(), math.Inf(1)
+
+var close12 = unitstest.Rel(1e-12)
+
+// randomSpec draws a spring of ordinary size.
+func randomSpec(rng *rand.Rand) airspring.Spec {
+	between := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
+	bore, travel := between(25, 55), between(35, 200)
+	swept := math.Pi / 4 * bore * bore * travel / 1e3
+	s := one(bore, travel, swept*between(1.1, 3), between(1, 25), []float64{1, 1 + 1e-7, 1.2, 1.4, between(1, 2)}[rng.IntN(5)])
+	if rng.IntN(2) == 0 {
+		s.Shaft, s.NegativeVolume = units.Length(between(6, 16))*mm, units.Volume(swept*between(0.1, 1))*cm3
+		s.PortTravel = units.Length(between(0, travel*0.1)) * mm
+	}
+	if rng.IntN(2) == 0 {
+		s.SpacerVolume, s.Spacers = (s.PositiveVolume-units.Volume(swept)*cm3)/10, rng.IntN(6)
+		s.OilVolume = s.SpacerVolume / 3
+	}
+	return s
+}
+
+// roomy is a spring that holds whatever one of its sizes is set to: neither bore
+// nor travel sweeps a chamber of 0.9 m³ away.
+func roomy() airspring.Spec {
+	return airspring.Spec{
+		Bore: 36 * mm, Shaft: 10 * mm, Travel: 160 * mm, PositiveVolume: 0.9, NegativeVolume: 50 * cm3, PortTravel: 8 * mm,
+		Fill: units.BarGauge(5), Ambient: airspring.SeaLevel, Exponent: 1,
+	}
+}
+
+// numbers reads float64 values as they come, NaN and infinities included.
+func numbers(data []byte, n int) []float64 {
+	list := make([]float64, n)
+	for i := range list {
+		if len(data) >= 8 {
+			list[i] = math.Float64frombits(binary.LittleEndian.Uint64(data))
+			data = data[8:]
+		}
+	}
+	return list
+}
+
+func bytesOf(list ...float64) []byte {
+	var b []byte
+	for _, v := range list {
+		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v))
+	}
+	return b
+}
+
+func finite(list ...float64) bool {
+	for _, v := range list {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// named fails where an error names no field.
+func named(t *testing.T, what string, err error) {
+	t.Helper()
+	if len(units.Fields(err)) == 0 {
+		t.Fatalf("%s: an error that names no field: %v", what, err)
+	}
+}
+
+func (r stagedRow) spec() airspring.Spec {
+	s := one(r.bore, r.travel, r.volume, r.fill, r.n)
+	s.SecondVolume, s.SecondFill = units.Volume(r.second)*cm3, units.BarGauge(r.secondFill)
+	return s
 }

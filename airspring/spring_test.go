@@ -11,8 +11,6 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-var close12 = unitstest.Rel(1e-12)
-
 func TestOneChamber(t *testing.T) {
 	if len(oneRows) != 32 {
 		t.Fatalf("%d rows", len(oneRows))
@@ -96,23 +94,6 @@ func TestAgainstTextbook(t *testing.T) {
 	for range 60 {
 		checkLaw(t, randomSpec(rng))
 	}
-}
-
-// randomSpec draws a spring of ordinary size.
-func randomSpec(rng *rand.Rand) airspring.Spec {
-	between := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
-	bore, travel := between(25, 55), between(35, 200)
-	swept := math.Pi / 4 * bore * bore * travel / 1e3
-	s := one(bore, travel, swept*between(1.1, 3), between(1, 25), []float64{1, 1 + 1e-7, 1.2, 1.4, between(1, 2)}[rng.IntN(5)])
-	if rng.IntN(2) == 0 {
-		s.Shaft, s.NegativeVolume = units.Length(between(6, 16))*mm, units.Volume(swept*between(0.1, 1))*cm3
-		s.PortTravel = units.Length(between(0, travel*0.1)) * mm
-	}
-	if rng.IntN(2) == 0 {
-		s.SpacerVolume, s.Spacers = (s.PositiveVolume-units.Volume(swept)*cm3)/10, rng.IntN(6)
-		s.OilVolume = s.SpacerVolume / 3
-	}
-	return s
 }
 
 // A single chamber turned round: x = V₀/A·(1 − (p₀/(F/A + p_a))^(1/n)), computed
@@ -219,5 +200,50 @@ func TestNoAllocation(t *testing.T) {
 		sum += float64(law.Force(0.05)) + float64(law.Rate(0.05)) + float64(law.Energy(0.05)) + float64(law.RestTravel()) + law.CompressionRatio()
 	}); n != 0 {
 		t.Errorf("%v allocations", n)
+	}
+}
+
+// Between the exponents that the tables have, the law is that of the textbook too.
+func TestEveryExponent(t *testing.T) {
+	for _, n := range []float64{1, 1.25, 1.5, 1.75, 2} {
+		checkLaw(t, one(36, 160, 230, 5, n))
+		two := twoRows[0].spec()
+		two.Exponent = n
+		checkLaw(t, two)
+	}
+}
+
+// However little a spring pushes at full extension, it rests there.
+func TestRestsWhereItPushes(t *testing.T) {
+	a := math.Pi / 4 * 0.036 * 0.036
+	for _, force := range []float64{1e-3, 0.5, 0.999, 2} {
+		for _, n := range []float64{1, 1.3} {
+			s := one(36, 160, 230, 0, n)
+			s.Fill = units.GaugePressure(force / a)
+			law := make1(t, s)
+			unitstest.Near(t, "force", float64(law.Force(0)), force, unitstest.Rel(1e-9))
+			if x := law.RestTravel(); x != 0 {
+				t.Errorf("pushing with %v N it rests at %v", force, x)
+			}
+		}
+	}
+}
+
+// A second chamber filled to next to nothing takes so much gas from the first
+// that, over a fast stroke, the slowly filled negative chamber pulls all the way
+// of a short travel: the spring rests at its end.
+func TestRestOfASpringThatPullsAllTheWay(t *testing.T) {
+	law, err := airspring.New(airspring.Spec{
+		Bore: 0.042, Shaft: 0.012, Travel: 0.0003, PositiveVolume: 58e-6, NegativeVolume: 20e-6,
+		SecondVolume: 30e-6, SecondFill: 50, Fill: 20e5, Ambient: 90e3, Exponent: 1.45,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if force := law.Force(law.Travel()); !(force < 0) {
+		t.Fatalf("the force at full travel, %v, does not pull", force)
+	}
+	if got := law.RestTravel(); got != law.Travel() {
+		t.Errorf("rests at %v of %v", got, law.Travel())
 	}
 }

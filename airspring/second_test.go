@@ -10,12 +10,6 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-func (r stagedRow) spec() airspring.Spec {
-	s := one(r.bore, r.travel, r.volume, r.fill, r.n)
-	s.SecondVolume, s.SecondFill = units.Volume(r.second)*cm3, units.BarGauge(r.secondFill)
-	return s
-}
-
 func TestTwoStages(t *testing.T) {
 	if len(stagedRows) != 6 {
 		t.Errorf("%d rows", len(stagedRows))
@@ -127,24 +121,5 @@ func TestStagesWithNegative(t *testing.T) {
 	}
 	if open < 10 || open > 50 {
 		t.Errorf("the piston is open in %d of 60", open)
-	}
-}
-
-func TestStagedFillRefused(t *testing.T) {
-	s := stagedRows[0].spec()
-	two := s
-	two.Shaft, two.NegativeVolume, two.PortTravel = 10*mm, 60*cm3, 8*mm
-	for _, c := range []struct {
-		name  string
-		spec  airspring.Spec
-		force units.Force
-		at    units.Length
-		want  string
-	}{
-		{"too little", s, 1, 0.04, "force"}, {"too much", s, 1e9, 0.04, "force"},
-		{"where fill pulls in", two, 100, 0, "at"},
-	} {
-		_, err := airspring.FillFor(c.spec, c.force, c.at)
-		wantFields(t, c.name, err, c.want)
 	}
 }

@@ -1,28 +1,26 @@
 package airspring
 
 import (
+	"fmt"
 	"math"
 
-	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-// Spring is an air spring filled and sealed: a [spring.Law]. Make one with
-// [New]. The zero value is a spring of no travel and no force.
+// Spring is an air spring that is filled and sealed, a [spring.Law]. [New] makes one.
+// The zero value is a spring of no travel and no force.
 type Spring struct {
 	spec     Spec
-	travel   float64
-	n        float64
 	positive chamber
-	negative chamber // of no area where there is none
-	joint    chamber // both chambers of the positive side, from where the second joins in
-	opening  float64 // the travel at which it would
-	joins    float64 // the travel at which it does; infinite where it never does
-	outside  float64 // force of the ambient on the piston
+	negative chamber // its area is 0 where there is none
+	joint    chamber // both chambers of the positive side, from the travel joins on
+	opening  float64 // travel at which the second chamber would join in, see OpeningTravel
+	joins    float64 // the same, infinite where it never does
+	outside  float64 // force of the ambient on the piston, N
 }
 
-// chamber is one whose volume falls with the travel: V = volume·(1 − share·x).
+// chamber holds a volume that falls with the travel, volume·(1 − share·x).
 type chamber struct {
 	area     float64 // of the piston, m²
 	pressure float64 // absolute, at x = 0
@@ -34,12 +32,12 @@ func newChamber(area, pressure, volume float64) chamber {
 	return chamber{area: area, pressure: pressure, volume: volume, share: area / volume}
 }
 
-// left is the volume at x as a fraction of the one at 0. The conversion keeps
-// the product from being fused with the difference: what is more than 0 at full
-// travel then is so everywhere.
+// left returns the part of the volume that is left at x. The conversion keeps the
+// product from being fused with the difference: a part that is more than 0 at full
+// travel is so at every travel.
 func (g *chamber) left(x float64) float64 { return 1 - float64(g.share*x) }
 
-// at returns the pressure where a fraction of the volume is left.
+// at returns the pressure where a part of the volume is left.
 func (g *chamber) at(left, n float64) float64 {
 	if n == 1 {
 		return g.pressure / left
@@ -47,8 +45,8 @@ func (g *chamber) at(left, n float64) float64 {
 	return g.pressure * math.Exp(-n*math.Log(left))
 }
 
-// work done on the gas up to x, p·V·(e^(m·u) − 1)/m with u = ln(V/V(x)) and
-// m = n − 1. No digits are lost near n = 1 or for small x.
+// work returns the work done on the gas up to x, p·V·(e^(m·u) − 1)/m with
+// u = ln(V/V(x)) and m = n − 1. It keeps its digits near n = 1 and for small x.
 func (g *chamber) work(x, n float64) float64 {
 	u, m := -math.Log1p(-float64(g.share*x)), n-1
 	if m == 0 {
@@ -87,12 +85,11 @@ func (g *chamber) work(x, n float64) float64 {
 // was found; the check values are independent computations in 40 and 50 digits.
 func New(spec Spec) (*Spring, error) {
 	c := units.Checker{Package: "airspring"}
-	spec.check(&c)
-	gas.CheckFill(&c, "fill", spec.Fill)
+	spec.checkFilled(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	s := newSpring(&spec, float64(spec.Fill)+float64(spec.Ambient))
+	s := newSpring(&spec, spec.absolute())
 	return &s, nil
 }
 
@@ -100,29 +97,23 @@ func New(spec Spec) (*Spring, error) {
 func newSpring(spec *Spec, fill float64) Spring {
 	ap := area(spec.Bore)
 	s := Spring{
-		spec: *spec, travel: float64(spec.Travel), n: spec.Exponent,
-		positive: newChamber(ap, fill, spec.positiveVolume(spec.Spacers)),
-		outside:  ap * float64(spec.Ambient),
+		spec: *spec, positive: newChamber(ap, fill, spec.chamber(spec.Spacers)), outside: ap * float64(spec.Ambient),
 	}
 	s.opening, s.joins = s.positive.volume/ap, math.Inf(1)
 	if spec.SecondVolume > 0 {
-		s.join(float64(spec.SecondVolume), float64(spec.SecondFill)+float64(spec.Ambient))
+		s.join(float64(spec.SecondVolume), spec.second())
 	}
 	if spec.NegativeVolume > 0 {
-		// (D − d)(D + d) keeps the digits of a thick shaft.
-		an := math.Pi / 4 * float64(spec.Bore-spec.Shaft) * float64(spec.Bore+spec.Shaft)
-		port := float64(spec.PortTravel)
-		s.negative = chamber{area: an, volume: float64(spec.NegativeVolume), share: -an / float64(spec.NegativeVolume)}
-		// Filled slowly, whatever the exponent of the stroke.
-		s.negative.pressure = s.slow(port) * s.negative.left(port)
+		an, vn, port := ring(spec.Bore, spec.Shaft), float64(spec.NegativeVolume), float64(spec.PortTravel)
+		s.negative = chamber{area: an, volume: vn, share: -an / vn}
+		// It is filled slowly, whatever the exponent of the stroke.
+		s.negative.pressure = s.settled(port) * s.negative.left(port)
 		s.outside = area(spec.Shaft) * float64(spec.Ambient)
 	}
 	return s
 }
 
-func (s *Spring) clamp(x units.Length) float64 {
-	return float64(spring.Clamp(x, units.Length(s.travel)))
-}
+func (s *Spring) clamp(x units.Length) float64 { return float64(spring.Clamp(x, s.spec.Travel)) }
 
 // Force returns the force in N that resists compression at travel x, which is
 // clamped to [0, Travel]; see [New] for the equations. It is negative near full
@@ -131,60 +122,65 @@ func (s *Spring) Force(x units.Length) units.Force {
 	at := s.clamp(x)
 	f := s.positive.area*s.push(at) - s.outside
 	if s.negative.area > 0 {
-		f -= s.negative.area * s.negative.at(s.negative.left(at), s.n)
+		f -= s.negative.area * s.negative.at(s.negative.left(at), s.spec.Exponent)
 	}
 	return units.Force(f)
 }
 
-// push is the pressure of the positive chamber.
+// push returns the pressure of the positive chamber.
 func (s *Spring) push(x float64) float64 {
+	g, x := s.behind(x)
+	return g.at(g.left(x), s.spec.Exponent)
+}
+
+// behind returns what the positive side is at x: its chamber, or both of them, and
+// how far that is compressed.
+func (s *Spring) behind(x float64) (*chamber, float64) {
 	if x >= s.joins {
-		return s.joint.at(s.joint.left(x-s.joins), s.n)
+		return &s.joint, x - s.joins
 	}
-	return s.positive.at(s.positive.left(x), s.n)
+	return &s.positive, x
 }
 
 // Rate returns dForce/dx in N/m at travel x, which is clamped to [0, Travel].
 // Where a second chamber joins in it drops; there it is the right-hand value.
 func (s *Spring) Rate(x units.Length) units.Stiffness {
 	at := s.clamp(x)
-	g, from := &s.positive, at
-	if at >= s.joins {
-		g, from = &s.joint, at-s.joins
-	}
+	g, from := s.behind(at)
 	left := g.left(from)
-	k := g.area * g.share * g.at(left, s.n) / left
+	k := g.area * g.share * g.at(left, s.spec.Exponent) / left
 	if s.negative.area > 0 {
 		left := s.negative.left(at)
-		k -= s.negative.area * s.negative.share * s.negative.at(left, s.n) / left
+		k -= s.negative.area * s.negative.share * s.negative.at(left, s.spec.Exponent) / left
 	}
-	return units.Stiffness(s.n * k)
+	return units.Stiffness(s.spec.Exponent * k)
 }
 
 // Energy returns the work in J done on the spring from full extension to
 // travel x, which is clamped to [0, Travel].
 func (s *Spring) Energy(x units.Length) units.Energy {
-	at := s.clamp(x)
-	e := s.store(at) - s.outside*at
+	at, n := s.clamp(x), s.spec.Exponent
+	e := s.positive.work(min(at, s.joins), n) - s.outside*at
+	if at > s.joins {
+		e += s.joint.work(at-s.joins, n)
+	}
 	if s.negative.area > 0 {
-		e += s.negative.work(at, s.n)
+		e += s.negative.work(at, n)
 	}
 	return units.Energy(e)
 }
 
-// store is the work done on the gas of the positive side.
-func (s *Spring) store(x float64) float64 {
-	if x > s.joins {
-		return s.positive.work(s.joins, s.n) + s.joint.work(x-s.joins, s.n)
-	}
-	return s.positive.work(x, s.n)
-}
-
 // Travel returns the full travel.
-func (s *Spring) Travel() units.Length { return units.Length(s.travel) }
+func (s *Spring) Travel() units.Length { return s.spec.Travel }
 
 // Spec returns what the spring was made of.
 func (s *Spring) Spec() Spec { return s.spec }
+
+// String describes the spring, such as "air spring: bore 36 mm, travel 160 mm,
+// filled to 550 kPa(g)".
+func (s *Spring) String() string {
+	return fmt.Sprintf("air spring: bore %.6g, travel %.6g, filled to %.6g", s.spec.Bore, s.spec.Travel, s.spec.Fill)
+}
 
 // PositivePressure returns the absolute pressure of the positive chamber at
 // travel x, which is clamped to [0, Travel].
@@ -199,13 +195,13 @@ func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	if !(s.negative.area > 0) {
 		return s.spec.Ambient
 	}
-	return units.AbsolutePressure(s.negative.at(s.negative.left(s.clamp(x)), s.n))
+	return units.AbsolutePressure(s.negative.at(s.negative.left(s.clamp(x)), s.spec.Exponent))
 }
 
 // CompressionRatio returns V_p0/(V_p0 − A_p·travel), by how much the volume of
 // the positive chamber shrinks over the travel, spacers and oil counted. With a
 // second chamber it still is that of the first alone.
-func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(s.travel) }
+func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(float64(s.spec.Travel)) }
 
 // PositiveVolume returns the volume of the positive chamber at travel x, which
 // is clamped to [0, Travel], spacers and oil counted; with a second chamber, of

@@ -49,15 +49,23 @@ var answers = [...]struct {
 	{"Stroke", placed, func(o *outcome) float64 { return float64(o.state.Rest.Stroke) }},
 	{"StrokeReading", placed, func(o *outcome) float64 { return float64(o.state.Rest.Stroke + o.misread) }},
 	{"WheelRate", resting, func(o *outcome) float64 { return float64(o.state.Rest.WheelRate) }},
-	{"Frequency", resting, func(o *outcome) float64 { return float64(o.state.Rest.Frequency) }},
+	{"Frequency", resting, func(o *outcome) float64 { return existing(o.state.Rest.Frequency) }},
 	{"FastWheelRate", resting, func(o *outcome) float64 { return float64(o.state.FastWheelRate) }},
-	{"FastFrequency", resting, func(o *outcome) float64 { return float64(o.state.FastFrequency) }},
+	{"FastFrequency", resting, func(o *outcome) float64 { return existing(o.state.FastFrequency) }},
 	{"TravelLeft", placed, func(o *outcome) float64 { return float64(o.state.TravelLeft) }},
 	{"EnergyLeft", placed, func(o *outcome) float64 { return float64(o.state.EnergyLeft) }},
 	{"Energy", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.Energy) }},
 	{"DropHeight", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.DropHeight) }},
 	{"FullForce", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.FullForce) }},
 	{"FullRatio", sprung, func(o *outcome) float64 { return o.state.FullRatio }},
+}
+
+// existing returns a frequency as a number, NaN where there is none.
+func existing(f units.Frequency) float64 {
+	if f > 0 {
+		return float64(f)
+	}
+	return math.NaN()
 }
 
 // Where the answers of the two ends stand in a vector, and their frequency ratio.
@@ -81,7 +89,7 @@ func join(ends *[2]outcome) (v vector) {
 	}
 	v[ratioAnswer] = math.NaN()
 	if ends[0].stage == resting && ends[1].stage == resting {
-		v[ratioAnswer] = float64(ends[0].state.FastFrequency / ends[1].state.FastFrequency)
+		v[ratioAnswer] = existing(ends[0].state.FastFrequency) / existing(ends[1].state.FastFrequency)
 	}
 	return v
 }

@@ -147,39 +147,20 @@ func (m *model) work(i int) outcome {
 	if err != nil {
 		return o
 	}
-	if e.stuck != 0 {
-		if stands.Fast == nil {
-			stands.Fast, stands.Exponent = stands.Law, 1
-		}
-		stands.Law = offset{stands.Law, e.stuck}
-	}
-	state, err := stands.Under(load)
+	// A force left at the spring holds the wheel where it rests, and goes as soon as
+	// the wheel moves.
+	held := stands
+	held.Law = offset{stands.Law, e.stuck}
+	rest, finding, err := held.SettleWithin(load)
 	if err != nil {
 		return o
 	}
-	o.stage, o.state = sprung, state
-	if state.Finding == "" {
+	o.state = stands.StateAt(stands.RestAt(rest.Stroke, load), load)
+	o.stage, o.state.Finding = sprung, finding
+	if finding == "" {
 		o.stage = resting
-		o.settle(e.stuck)
 	}
 	return o
-}
-
-// settle takes a force that is left at the spring out of the rates, for it holds the
-// wheel where it rests and goes as soon as the wheel moves, and makes a frequency
-// that there is none of NaN.
-func (o *outcome) settle(stuck units.Force) {
-	s := &o.state
-	own := sag.WheelRate(0, -stuck, s.Rest.LeverRatio, o.curve.LeverRatioSlope(s.Rest.Stroke))
-	s.Rest.WheelRate += own
-	s.FastWheelRate += own
-	frequency := func(rate units.Stiffness) units.Frequency {
-		if f := sag.Frequency(rate, s.Load); f > 0 {
-			return f
-		}
-		return units.Frequency(math.NaN())
-	}
-	s.Rest.Frequency, s.FastFrequency = frequency(s.Rest.WheelRate), frequency(s.FastWheelRate)
 }
 
 // curve is an end's curve as it is now; nil where the table falls.

@@ -32,6 +32,9 @@ func Parse{{.Type}}(text string) ({{.Type}}, error) {
 // String returns the value with its unit, as %v prints it.
 func (q {{.Type}}) String() string { return {{.Codec}}.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q {{.Type}}) Both() Dual { return {{.Codec}}.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q {{.Type}}) Format(f fmt.State, verb rune) { {{.Codec}}.format(float64(q), f, verb) }
 

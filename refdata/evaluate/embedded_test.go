@@ -1,8 +1,6 @@
 package evaluate
 
 import (
-	"os"
-	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -46,18 +44,6 @@ func TestEmbeddedCases(t *testing.T) {
 	}))
 	if diff := cmp.Diff(counts, got); diff != "" {
 		t.Errorf("cases in each file (-asserted +found):\n%s", diff)
-	}
-}
-
-// The table in the package documentation is the one that the cases give.
-func TestCoverageTable(t *testing.T) {
-	table, err := Coverage(refdata.CaseFiles())
-	require.NoError(t, err)
-	doc, err := os.ReadFile("../doc.go")
-	require.NoError(t, err)
-	want := "// # Coverage\n//\n//\t" + strings.ReplaceAll(strings.TrimSuffix(table, "\n"), "\n", "\n//\t") + "\n//\n"
-	if !strings.Contains(string(doc), want) {
-		t.Errorf("the coverage table in doc.go is not current: run go generate ./refdata; it should be\n%s", table)
 	}
 }
 

@@ -1,12 +1,8 @@
 package evaluate
 
 import (
-	"fmt"
-	"reflect"
 	"slices"
-	"strconv"
 	"strings"
-	"unicode"
 
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
@@ -84,58 +80,15 @@ func find(computes string) computation {
 	return nil
 }
 
-// decode reads given into a T, strictly. What is wrong with its text is kept
-// for Evaluate to report, and the computation goes on with what could be read,
-// so that its own checks find what else is bad. The error says that it can't, or
-// names the lists that are too long.
-func decode[T any](given *input) (T, error) {
-	var v T
-	var err error
-	if given.found, err = strictjson.Salvage("refdata", given.json, &v); err != nil {
-		return v, err
-	}
-	c := units.Checker{Package: "evaluate"}
-	checkLists(&c, "", reflect.ValueOf(v))
-	return v, c.Err()
-}
-
 // mostValues is how many values a list of a case may give.
 const mostValues = 1000
 
-// checkLists names every list in v that is too long.
-func checkLists(c *units.Checker, at string, v reflect.Value) {
-	switch v.Kind() {
-	case reflect.Pointer:
-		if !v.IsNil() {
-			checkLists(c, at, v.Elem())
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			f := v.Type().Field(i)
-			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-			switch {
-			case f.Anonymous && name == "":
-				checkLists(c, at, v.Field(i))
-			case f.IsExported():
-				checkLists(c, member(at, name), v.Field(i))
-			}
-		}
-	case reflect.Map:
-		if v.Type().Elem().Kind() != reflect.Slice {
-			return
-		}
-		for _, key := range slices.SortedFunc(slices.Values(v.MapKeys()), func(a, b reflect.Value) int { return strings.Compare(a.String(), b.String()) }) {
-			checkLists(c, member(at, key.String()), v.MapIndex(key))
-		}
-	case reflect.Slice:
-		if v.Len() > mostValues && v.Type().Elem().Kind() != reflect.Uint8 {
-			c.Fail(at, v.Len(), fmt.Sprintf("at most %d values", mostValues), units.ErrRange)
-			return
-		}
-		for i := range v.Len() {
-			checkLists(c, fmt.Sprintf("%s[%d]", at, i), v.Index(i))
-		}
-	}
+// decode reads given into a T, strictly. What is wrong with its text is kept
+// for Compute to report, and the computation goes on with what could be read,
+// so that its own checks find what else is bad. The error says that it can't.
+func decode[T any](given *input) (v T, err error) {
+	given.found, err = strictjson.Salvage("evaluate", given.json, mostValues, &v)
+	return v, err
 }
 
 // besides adds to what c holds the fields that err names. Where a part could
@@ -152,26 +105,4 @@ func besides(c *units.Checker, err error, parts ...string) error {
 		}
 	}
 	return c.Err()
-}
-
-// clipped cuts a text that came from the input, for an error.
-func clipped(text string) string {
-	const most = 64
-	if len(text) <= most {
-		return text
-	}
-	return strings.ToValidUTF8(text[:most], "") + "…"
-}
-
-// member is the path of an object's field, its name in quotes where it could be
-// misread.
-func member(at, name string) string {
-	odd := func(r rune) bool { return !unicode.IsGraphic(r) || strings.ContainsRune(" .[]\"\\", r) }
-	switch {
-	case name == "" || clipped(name) != name || strings.ContainsFunc(name, odd):
-		return at + "[" + strconv.Quote(clipped(name)) + "]"
-	case at == "":
-		return name
-	}
-	return at + "." + name
 }

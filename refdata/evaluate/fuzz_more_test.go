@@ -2,11 +2,8 @@ package evaluate
 
 import (
 	"encoding/json"
-	"errors"
 	"math"
-	"strings"
 	"testing"
-	"testing/fstest"
 
 	"example.com/wheelrate/refdata"
 )
@@ -14,7 +11,7 @@ import (
 // FuzzCheck: any expectation of an embedded case is met or not met, with a
 // reason, and shown within its tolerance or out of it.
 func FuzzRun(f *testing.F) {
-	cases, err := refdata.Load(refdata.CaseFiles())
+	cases, err := load(refdata.CaseFiles())
 	if err != nil {
 		f.Fatal(err)
 	}
@@ -47,33 +44,6 @@ func FuzzRun(f *testing.F) {
 			}
 			if line.String() == "" || !(line.Digits >= 0 && line.Digits <= 17) {
 				t.Fatalf("%+v", line)
-			}
-		}
-	})
-}
-
-// FuzzCoverage: the table of any file of cases has a line for every
-// computation, or the file is at fault.
-func FuzzCoverage(f *testing.F) {
-	f.Add(file(group(aCase("a"))))
-	f.Add(`{"groups": [{"cases": []}]}`)
-	f.Add(`{}`)
-	f.Fuzz(func(t *testing.T, text string) {
-		files := fstest.MapFS{"f.json": &fstest.MapFile{Data: []byte(text)}}
-		table, err := Coverage(files)
-		loaded, loadErr := refdata.Load(files)
-		if (err == nil) != (loadErr == nil) {
-			t.Fatalf("the table: %v; the cases: %v", err, loadErr)
-		}
-		if err != nil {
-			if _, ok := errors.AsType[*refdata.FileError](err); !ok || len(loaded) > 0 {
-				t.Fatalf("%d cases and %v", len(loaded), err)
-			}
-			return
-		}
-		for _, name := range Computations() {
-			if !strings.Contains(table, name) {
-				t.Fatalf("no line for %s:\n%s", name, table)
 			}
 		}
 	})

@@ -68,7 +68,7 @@ func TestSpoiledFiles(t *testing.T) {
 // Whatever one thing that a case gives is changed to, what comes out is finite,
 // or there is one short error. One case of each computation is tried.
 func TestSpoiledCases(t *testing.T) {
-	cases, err := refdata.Load(refdata.CaseFiles())
+	cases, err := load(refdata.CaseFiles())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -146,7 +146,7 @@ var wild = flag.Int("wild", 1, "inputs drawn at random for each case")
 // What comes of inputs with several values at an extreme is finite, or refused
 // in one short error.
 func TestWildCases(t *testing.T) {
-	cases, err := refdata.Load(refdata.CaseFiles())
+	cases, err := load(refdata.CaseFiles())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -139,7 +139,7 @@ func TestPublishedExamples(t *testing.T) {
 			{"Bergsträsser", shigley5.Bergstrasser(), 1.135, 0.5e-3},
 			{"solid length, in", shigley5.SolidLength().Inches(), 2.6, 1e-12},
 			{"force when solid, lbf", newtons(shigley5.SolidForce()) / float64(lbf), 67.2, 0.05},
-			{"stress when solid, psi", stressOf(shigley5.SolidStress()) / float64(units.PSI), 48560, 5},
+			{"stress when solid, psi", stressOf(shigley5.SolidStress()) / float64(units.PoundForcePerSquareInch), 48560, 5},
 		}},
 		{"Shigley, problem 10-6, publisher's solutions; it rounds to 11.6 coils, 0.17 % more, on the way", []printed{
 			{"travel to solid, mm", length(shigley6.SolidTravel()), 29.6, 0.05 + 0.02*4},

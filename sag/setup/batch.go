@@ -47,10 +47,10 @@ func newTemplate(c *units.Checker, job Job) *Template {
 
 // subject is an end of which uncertainties are told before anything is chosen.
 func subject(spec fit.Spec, options *fit.Options) certainty.EndSetup {
-	if options != nil {
-		spec = options.Spec()
+	if options == nil {
+		return certainty.EndSetup{Spec: spec}
 	}
-	return certainty.EndSetup{Spec: spec, Options: options}
+	return certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
 }
 
 // options checks one end and prepares it; it is nil where something is wrong.

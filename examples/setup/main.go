@@ -123,7 +123,7 @@ func answer(out *bytes.Buffer, path string, asJSON, asHTML, explained bool, stdi
 		if explained {
 			for _, end := range []sag.Axle{sag.Front, sag.Rear} {
 				fmt.Fprintf(out, "\nTHE WORKING, %s\n", strings.ToUpper(string(end)))
-				program.Working(out, append(sheet.Working(job, end), sheet.RestWorking(job, end)...))
+				program.Working(out, append(sheet.Working(end), sheet.RestWorking(end)...))
 			}
 		}
 		return nil

@@ -1,6 +1,7 @@
 package rows
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/wheelrate/sag"
@@ -111,63 +112,59 @@ func Of(s *setup.Sheet) []Row {
 	return l.rows
 }
 
-// Pick returns the rows of a section that are about one of the ends given, or all of
-// it where none is given. The whole bike is the end "".
+// Pick returns the rows of a section that are about one of some ends, or all of them
+// where no end is given. The end of the whole bike is "".
 func Pick(all []Row, section Section, ends ...sag.Axle) []Row {
 	var list []Row
 	for _, r := range all {
-		if r.Section != section {
-			continue
-		}
-		mine := len(ends) == 0
-		for _, end := range ends {
-			mine = mine || r.End == end
-		}
-		if mine {
+		if r.Section == section && (len(ends) == 0 || slices.Contains(ends, r.End)) {
 			list = append(list, r)
 		}
 	}
 	return list
 }
 
-// Pair is a line of a table that has front and rear side by side. One of the rows is
-// empty where an end does not have it.
+// Pair is a line of a table that has front and rear side by side: either Whole, which
+// is about the whole bike, or Front and Rear, one of which is empty where an end does
+// not have it.
 type Pair struct {
-	Label       string
-	Part        bool
-	Front, Rear Row
+	Label string
+	Part  bool
+	Whole *Row
+	Front *Row
+	Rear  *Row
 }
 
 // Pairs puts rows of the same section and key side by side, in the order of the front
-// rows; a row that only the rear has stands behind the one it follows there. Rows of
-// the whole bike are ignored. Where the labels differ, the pair has both: "sag along
-// the stanchion / at the shock".
+// rows; those that only the rear has stand before the next one that both have. Where
+// the labels differ, the pair has both: "sag along the stanchion / at the shock".
 func Pairs(all []Row) []Pair {
-	var list []Pair
-	at := 0 // where the rear's next row goes
-	for _, front := range all {
-		if front.End == sag.Front {
-			list = append(list, Pair{Label: front.Label, Part: front.Part, Front: front})
+	var list, alone []Pair // alone are the rear's since the last one that both have
+	for i := range all {
+		if r := &all[i]; r.End == sag.Front {
+			list = append(list, Pair{Label: r.Label, Part: r.Part, Front: r})
+		} else if r.End != sag.Rear {
+			list = append(list, Pair{Label: r.Label, Part: r.Part, Whole: r})
 		}
 	}
-	for _, rear := range all {
-		if rear.End != sag.Rear {
+	last := len(list)
+	for i := range all {
+		r := &all[i]
+		if r.End != sag.Rear {
 			continue
 		}
-		found := false
-		for i := range list {
-			p := &list[i]
-			if found = p.Rear.Key == "" && p.Front.Section == rear.Section && p.Front.Key == rear.Key; found {
-				p.Rear, p.Label, at = rear, common(p.Front.Label, rear.Label), i+1
-				break
-			}
+		at := slices.IndexFunc(list, func(p Pair) bool {
+			return p.Front != nil && p.Rear == nil && p.Front.Section == r.Section && p.Front.Key == r.Key
+		})
+		if at < 0 {
+			alone = append(alone, Pair{Label: r.Label, Part: r.Part, Rear: r})
+			continue
 		}
-		if !found {
-			list = append(list[:at], append([]Pair{{Label: rear.Label, Part: rear.Part, Rear: rear}}, list[at:]...)...)
-			at++
-		}
+		list[at].Label, list[at].Rear = common(list[at].Label, r.Label), r
+		list = slices.Insert(list, at, alone...)
+		last, alone = at+len(alone)+1, nil
 	}
-	return list
+	return slices.Insert(list, last, alone...)
 }
 
 // common joins two labels, with the words that they share at either end once.
@@ -184,8 +181,7 @@ func common(a, b string) string {
 	for to < min(len(front), len(rear))-from && front[len(front)-1-to] == rear[len(rear)-1-to] {
 		to++
 	}
-	words := append(append(append([]string{}, front[:len(front)-to]...), "/"), rear[from:]...)
-	return strings.Join(words, " ")
+	return strings.Join(slices.Concat(front[:len(front)-to], []string{"/"}, rear[from:]), " ")
 }
 
 // end is one end of a sheet.

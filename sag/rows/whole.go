@@ -22,11 +22,11 @@ func loads(l *list, s *setup.Sheet) {
 	}
 	l.row("share", "share on the rear wheel", metric(units.Percent(s.Loads.RearShare)), note, s.Loads.RearShare)
 	l.end = sag.Front
-	l.add("front_wheel", "front wheel on the ground", s.Loads.FrontWheel, "")
-	l.add("front_spring", "  of it on the spring", s.Loads.Front, "")
+	l.add("wheel", "front wheel on the ground", s.Loads.FrontWheel, "")
+	l.add("spring", "  of it on the spring", s.Loads.Front, "")
 	l.end = sag.Rear
-	l.add("rear_wheel", "rear wheel on the ground", s.Loads.RearWheel, "")
-	l.add("rear_spring", "  of it on the spring", s.Loads.Rear, "")
+	l.add("wheel", "rear wheel on the ground", s.Loads.RearWheel, "")
+	l.add("spring", "  of it on the spring", s.Loads.Rear, "")
 }
 
 // both adds the bike as a whole, settled together, with nobody on it and in the

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
@@ -123,4 +124,36 @@ func again(input string) string {
 		return "read the " + end + " table's travels again, or take them as measured"
 	}
 	return "measure " + plainly(input) + " again"
+}
+
+var found = map[sag.Finding]string{
+	sag.OnTarget: "on target", sag.TooSoft: "too soft", sag.TooHard: "too hard",
+	sag.PreloadAtMax: "wants more preload than the collar gives", sag.PreloadAtMin: "wants less preload than the collar gives",
+	sag.GoesSolid: "goes solid", sag.SolidUnknown: "solid travel unknown",
+	sag.HeldAtTop: "does not sag", sag.Collapses: "goes to full travel",
+	sag.FillAtMax: "stopped at the marking", sag.FillImpossible: "no fill does it",
+	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
+}
+
+// Findings returns the words for a list of findings, "too soft, goes solid"; one
+// without words stands as its code.
+func Findings(list []sag.Finding) string {
+	parts := make([]string, len(list))
+	for i, f := range list {
+		parts[i] = string(f)
+		if text, ok := found[f]; ok {
+			parts[i] = text
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Ranked returns what is found about a spring of the shelf, and why it stands behind
+// the one before it where its findings do not say so.
+func Ranked(c *fit.CoilCandidate) string {
+	text := Findings(c.Findings)
+	if c.Reason == fit.RankedPreload {
+		text += "; more preload"
+	}
+	return text
 }

@@ -131,3 +131,24 @@ func TestCheckIdealRefuses(t *testing.T) {
 		wantFields(t, test.name, err, test.want...)
 	}
 }
+
+// A real gas is known up to 40 bar(a), ambient counted, and where one size of the
+// spring is no number, only that one is told.
+func TestCheckIdealNamesTheBadFieldAlone(t *testing.T) {
+	spec := compressed(40e5-101325, 3, 1.4)
+	_, err := airspring.CheckIdeal(spec, gas.DryAir, 300)
+	wantFields(t, "40 bar(a)", err)
+	for field, set := range map[string]func(*airspring.Spec){
+		"bore":            func(s *airspring.Spec) { s.Bore = units.Length(nan) },
+		"travel":          func(s *airspring.Spec) { s.Travel = units.Length(nan) },
+		"positive_volume": func(s *airspring.Spec) { s.PositiveVolume = units.Volume(nan) },
+		"oil_volume":      func(s *airspring.Spec) { s.OilVolume = units.Volume(nan) },
+		"spacer_volume":   func(s *airspring.Spec) { s.SpacerVolume = units.Volume(nan) },
+		"spacers":         func(s *airspring.Spec) { s.Spacers, s.SpacerVolume = 1001, cm3 },
+	} {
+		spec := compressed(5e5, 3, 1.4)
+		set(&spec)
+		_, err := airspring.CheckIdeal(spec, gas.DryAir, 300)
+		wantFields(t, field, err, field)
+	}
+}

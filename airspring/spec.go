@@ -49,8 +49,7 @@ type Spec struct {
 	Exponent       float64                `json:"exponent"`                  // n of p·Vⁿ, from 1 (slow) to 2; about 1.4 is fast
 }
 
-// What a spec may hold besides what a chamber may, see package gas: far more than
-// any spring has.
+// The limits of a spec, besides those of package gas: far more than any spring has.
 const (
 	leastLength = 1e-6 // m
 	mostBore    = 1.0  // m
@@ -58,113 +57,133 @@ const (
 	mostSpacers = 1000
 )
 
-// area of a circle.
-func area(diameter units.Length) float64 {
-	return math.Pi / 4 * float64(diameter) * float64(diameter)
+// Check records everything that is wrong with a spec in c, except for its Fill, which
+// is ignored: a spec whose fill is still sought is checked by Check, and one that
+// [New] takes by New.
+func (s Spec) Check(c *units.Checker) {
+	bore := checkBore(c, s.Bore)
+	travel := units.Between(c, "travel", s.Travel, leastLength, mostTravel)
+	s.checkPositive(c, bore && travel)
+	s.checkNegative(c, bore, travel)
+	s.checkSecond(c)
+	gas.CheckAmbient(c, s.Ambient)
+	units.Between(c, "exponent", s.Exponent, 1, 2)
 }
 
-// sweep is the volume that the piston sweeps over a travel.
-func (s *Spec) sweep(x units.Length) float64 { return area(s.Bore) * float64(x) }
-
-// chamber is the volume of the positive chamber at full extension, with the
-// oil and a number of spacers in it.
-func (s *Spec) positiveVolume(spacers int) float64 {
-	return float64(s.PositiveVolume-s.OilVolume) - float64(spacers)*float64(s.SpacerVolume)
+// checkFilled is Check with the fill.
+func (s *Spec) checkFilled(c *units.Checker) {
+	s.Check(c)
+	gas.CheckFill(c, "fill", s.Fill)
 }
 
-// upTo checks an optional value: 0 or more, and no more than hi.
-func upTo[Q ~float64](c *units.Checker, field string, v, hi Q) bool {
-	return units.Between(c, field, v, 0, hi)
+// checkPositive checks what makes up the positive chamber, and that the travel
+// leaves some of it.
+func (s *Spec) checkPositive(c *units.Checker, swept bool) {
+	ok := units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
+	ok = units.Between(c, "oil_volume", s.OilVolume, 0, gas.MaxVolume) && ok
+	each := units.Between(c, "spacer_volume", s.SpacerVolume, 0, gas.MaxVolume)
+	if s.Spacers < 0 || s.Spacers > mostSpacers {
+		c.Fail("spacers", s.Spacers, "from 0 to 1000", nil)
+		ok = false
+	} else if s.Spacers > 0 {
+		s.checkSpacer(c)
+	}
+	if !(ok && each && swept) {
+		return
+	}
+	sweep := s.sweep(s.Travel)
+	if !outlasts(s.chamber(0), sweep) {
+		c.Fail("positive_volume", s.PositiveVolume, more(sweep, "the travel"), units.ErrConflict)
+	} else if !outlasts(s.chamber(s.Spacers), sweep) {
+		c.Fail("spacers", s.Spacers, more(sweep, "the travel"), units.ErrConflict)
+	}
+}
+
+// checkSpacer checks that a spacer has a volume.
+func (s *Spec) checkSpacer(c *units.Checker) {
+	if s.SpacerVolume == 0 {
+		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
+	}
+}
+
+func (s *Spec) checkNegative(c *units.Checker, bore, travel bool) {
+	port := units.Between(c, "port_travel", s.PortTravel, 0, mostTravel)
+	if port && travel && !(s.PortTravel < s.Travel) {
+		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
+	}
+	if s.NegativeVolume != 0 {
+		units.Between(c, "negative_volume", s.NegativeVolume, gas.MinVolume, gas.MaxVolume)
+	} else if port && s.PortTravel > 0 {
+		c.Fail("negative_volume", nil, "the volume of the chamber that the port leads to", units.ErrMissing)
+	}
+	if s.NegativeVolume != 0 || s.Shaft != 0 {
+		checkShaft(c, s.Shaft, s.Bore, bore)
+	}
+}
+
+func (s *Spec) checkSecond(c *units.Checker) {
+	switch {
+	case s.SecondVolume != 0:
+		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
+		if s.SecondFill == 0 {
+			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
+		} else {
+			gas.CheckFill(c, "second_fill", s.SecondFill)
+		}
+	case s.SecondFill != 0:
+		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
+	}
 }
 
 func checkBore(c *units.Checker, bore units.Length) bool {
 	return units.Between(c, "bore", bore, leastLength, mostBore)
 }
 
-// checkShaft checks a shaft that must be there and fit the bore.
+// checkShaft checks a shaft that is needed; where the bore is good, it is the wider.
 func checkShaft(c *units.Checker, shaft, bore units.Length, boreOK bool) {
-	switch {
-	case shaft == 0:
+	if shaft == 0 {
 		c.Fail("shaft", nil, "the diameter of the shaft that the negative chamber is around", units.ErrMissing)
-	case units.Between(c, "shaft", shaft, leastLength, mostBore) && boreOK && !(shaft < bore):
+	} else if units.Between(c, "shaft", shaft, leastLength, mostBore) && boreOK && !(shaft < bore) {
 		c.Fail("shaft", shaft, "less than the bore "+fmt.Sprint(bore), units.ErrConflict)
 	}
 }
 
-func checkExponent(c *units.Checker, n float64) { units.Between(c, "exponent", n, 1, 2) }
-
-// check says everything that is wrong with a spec but for its fill.
-func (s *Spec) check(c *units.Checker) {
-	bore := checkBore(c, s.Bore)
-	travel := units.Between(c, "travel", s.Travel, leastLength, mostTravel)
-	s.checkChamber(c, bore && travel)
-	s.checkNegative(c, bore, travel)
-	switch {
-	case s.SecondVolume == 0 && s.SecondFill != 0:
-		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
-	case s.SecondVolume != 0:
-		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
-		if s.SecondFill == 0 {
-			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
-			break
-		}
-		gas.CheckFill(c, "second_fill", s.SecondFill)
-	}
-	gas.CheckAmbient(c, s.Ambient)
-	checkExponent(c, s.Exponent)
+// area returns the area of a circle.
+func area(diameter units.Length) float64 {
+	return math.Pi / 4 * float64(diameter) * float64(diameter)
 }
 
-// checkChamber checks what makes up the positive chamber, and that it outlasts
-// the travel.
-func (s *Spec) checkChamber(c *units.Checker, swept bool) {
-	ok := units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
-	ok = upTo(c, "oil_volume", s.OilVolume, gas.MaxVolume) && ok
-	each := upTo(c, "spacer_volume", s.SpacerVolume, gas.MaxVolume)
-	switch {
-	case s.Spacers < 0 || s.Spacers > mostSpacers:
-		c.Fail("spacers", s.Spacers, "from 0 to 1000", nil)
-		ok = false
-	case s.Spacers > 0 && s.SpacerVolume == 0:
-		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
-	}
-	if !(ok && each && swept) {
-		return
-	}
-	sweep := s.sweep(s.Travel)
-	switch {
-	case !outlasts(s.positiveVolume(0), sweep):
-		c.Fail("positive_volume", s.PositiveVolume, more(sweep, "the travel"), units.ErrConflict)
-	case !outlasts(s.positiveVolume(s.Spacers), sweep):
-		c.Fail("spacers", s.Spacers, more(sweep, "the travel"), units.ErrConflict)
-	}
+// ring returns the area between bore and shaft; (D − d)(D + d) keeps the digits of a
+// thick shaft.
+func ring(bore, shaft units.Length) float64 {
+	return math.Pi / 4 * float64(bore-shaft) * float64(bore+shaft)
 }
 
-// more says what a chamber must hold.
-func more(sweep float64, way string) string {
-	return "a chamber left with more than the " + fmt.Sprint(units.Volume(sweep)) + " that " + way + " sweeps"
+// sweep returns the volume that the piston sweeps over a travel.
+func (s *Spec) sweep(x units.Length) float64 { return area(s.Bore) * float64(x) }
+
+// chamber returns the volume that oil and a number of spacers leave of the positive
+// chamber at full extension.
+func (s *Spec) chamber(spacers int) float64 {
+	return float64(s.PositiveVolume-s.OilVolume) - float64(spacers)*float64(s.SpacerVolume)
 }
 
-// outlasts tells whether a chamber still has volume when a part of it is swept
-// away. The share is compared as [gas] has it.
-func outlasts(volume, sweep float64) bool { return volume > 0 && sweep/volume <= mostSwept }
+// filled returns the volume that oil and spacers take.
+func (s *Spec) filled() float64 {
+	return float64(s.OilVolume) + float64(s.Spacers)*float64(s.SpacerVolume)
+}
+
+// absolute returns the absolute pressure of the fill.
+func (s *Spec) absolute() float64 { return float64(s.Fill) + float64(s.Ambient) }
 
 // mostSwept leaves a billionth of the chamber at full travel.
 const mostSwept = 1 - 1e-9
 
-func (s *Spec) checkNegative(c *units.Checker, bore, travel bool) {
-	port := upTo(c, "port_travel", s.PortTravel, mostTravel)
-	if port && travel && !(s.PortTravel < s.Travel) {
-		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
-	}
-	if s.NegativeVolume == 0 {
-		if port && s.PortTravel > 0 {
-			c.Fail("negative_volume", nil, "the volume of the chamber that the port leads to", units.ErrMissing)
-		}
-		if s.Shaft != 0 {
-			checkShaft(c, s.Shaft, s.Bore, bore)
-		}
-		return
-	}
-	units.Between(c, "negative_volume", s.NegativeVolume, gas.MinVolume, gas.MaxVolume)
-	checkShaft(c, s.Shaft, s.Bore, bore)
+// outlasts reports whether a chamber keeps some volume when a part of it is swept
+// away. The share is compared in the form in which [chamber.left] has it.
+func outlasts(volume, sweep float64) bool { return volume > 0 && sweep/volume <= mostSwept }
+
+// more says what a chamber must hold.
+func more(sweep float64, way string) string {
+	return "a chamber left with more than the " + fmt.Sprint(units.Volume(sweep)) + " that " + way + " sweeps"
 }

@@ -60,39 +60,14 @@ func (b Bands) For(rider units.Mass) int {
 // lever ratio rises so fast that the wheel force falls between them.
 func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 	c := units.Checker{Package: "sag"}
-	Target{Load: 1, Sag: r.Sag}.Check(&c, curve)
-	switch n := len(r.Rates); {
-	case n == 0:
-		c.Fail("rates", nil, "one rate or more", units.ErrMissing)
-	case n > MostSprings:
-		c.Fail("rates", n, fmt.Sprintf("at most %d rates", MostSprings), nil)
-		r.Rates = nil
+	if curve == nil {
+		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
 	}
-	for i, k := range r.Rates {
-		field := fmt.Sprintf("rates[%d]", i)
-		// A rate before it that is no finite number was told already.
-		if units.Positive(&c, field, k) && i > 0 && k <= r.Rates[i-1] && !math.IsInf(float64(r.Rates[i-1]), 0) {
-			c.Fail(field, k, "more than the rate before it, "+r.Rates[i-1].String(), units.ErrConflict)
-		}
-	}
-	units.NonNegative(&c, "preload", r.Preload)
-	units.Inside(&c, "rear_share", r.RearShare, 0, 1)
-	units.Positive(&c, "bike_mass", r.BikeMass)
-	units.NonNegative(&c, "unsprung", r.Unsprung)
-	share := r.RearShare
-	switch r.End {
-	case Rear:
-	case Front:
-		share = 1 - share
-	default:
-		c.Fail("end", string(r.End), `"front" or "rear"`, units.ErrUnknown)
-	}
-	if share > 0 && share < leastShare {
-		c.Fail("rear_share", r.RearShare, "a share that leaves this end a millionth, or more", nil)
-	}
+	r.Check(&c)
 	if !c.OK() {
 		return Bands{}, c.Err()
 	}
+	share := r.share()
 	rider := func(load units.Force) units.Mass {
 		return units.Mass(float64(load.Mass()+r.Unsprung)/share) - r.BikeMass
 	}
@@ -125,6 +100,43 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 		return Bands{}, c.Err()
 	}
 	return b, nil
+}
+
+// Check records what is wrong with a range.
+func (r Range) Check(c *units.Checker) {
+	CheckSag(c, r.Sag)
+	switch n := len(r.Rates); {
+	case n == 0:
+		c.Fail("rates", nil, "one rate or more", units.ErrMissing)
+	case n > MostSprings:
+		c.Fail("rates", n, fmt.Sprintf("at most %d rates", MostSprings), nil)
+		r.Rates = nil
+	}
+	for i, k := range r.Rates {
+		field := fmt.Sprintf("rates[%d]", i)
+		// A rate before it that is no finite number was told already.
+		if units.Positive(c, field, k) && i > 0 && k <= r.Rates[i-1] && !math.IsInf(float64(r.Rates[i-1]), 0) {
+			c.Fail(field, k, "more than the rate before it, "+r.Rates[i-1].String(), units.ErrConflict)
+		}
+	}
+	units.NonNegative(c, "preload", r.Preload)
+	units.Inside(c, "rear_share", r.RearShare, 0, 1)
+	units.Positive(c, "bike_mass", r.BikeMass)
+	units.NonNegative(c, "unsprung", r.Unsprung)
+	if r.End != Front && r.End != Rear {
+		c.Fail("end", string(r.End), `"front" or "rear"`, units.ErrUnknown)
+	}
+	if share := r.share(); share > 0 && share < leastShare {
+		c.Fail("rear_share", r.RearShare, "a share that leaves this end a millionth, or more", nil)
+	}
+}
+
+// share is the part of the weight on this end.
+func (r Range) share() float64 {
+	if r.End == Front {
+		return 1 - r.RearShare
+	}
+	return r.RearShare
 }
 
 // edgeLoad is the load at which a softer and a harder wheel law settle as far

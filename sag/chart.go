@@ -105,7 +105,7 @@ func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error)
 			continue
 		}
 		at, force := target.AtSpring(curve)
-		trials, err := airspring.TrySpacers(airspring.Search{Spec: r.Air, Force: force, At: at, MaxFill: r.MaxFill, First: r.Air.Spacers, Last: r.Air.Spacers})
+		trials, err := airspring.Search{Spec: r.Air, Force: force, At: at, MaxFill: r.MaxFill, First: r.Air.Spacers, Last: r.Air.Spacers}.Trials()
 		if err != nil {
 			return nil, err
 		}

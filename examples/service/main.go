@@ -11,7 +11,7 @@
 // server/server.go what a server does. What it is like under load, with clients
 // that misbehave:
 //
-//	go -C examples run ./service/load -for 60s
+//	go -C .ci run ./load -for 60s
 package main
 
 import (

@@ -109,7 +109,7 @@ type Contribution[Q ~float64] struct {
 //
 // Not modelled: errors that depend on each other, such as of two masses read
 // off one scale that reads too much; errors of the models themselves.
-func Propagate(b Bike, u Uncertainty) (*Budget, error) {
+func Propagate(b Setup, u Uncertainty) (*Budget, error) {
 	c := units.Checker{Package: "sag"}
 	m := newModel(&c, b, u)
 	if m.ends[0].Options == nil || m.ends[1].Options == nil {

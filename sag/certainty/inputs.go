@@ -223,7 +223,7 @@ func (d *endDeviations) air(s airspring.Spec, ambient float64) airspring.Spec {
 
 // curve is an end's curve with the deviations of its table, at the nominal
 // scale; nil where these make it none.
-func (d *endDeviations) curve(p *End) *linkage.Curve {
+func (d *endDeviations) curve(p *EndSetup) *linkage.Curve {
 	off := false
 	for _, v := range d.table {
 		off = off || v != 0
@@ -247,7 +247,7 @@ func (d *endDeviations) curve(p *End) *linkage.Curve {
 
 // stretch is the lever ratio over the nominal one: the deviation of the whole
 // curve, or sin φ of a fork over the sine of its nominal head angle.
-func (d *endDeviations) stretch(p *End) float64 {
+func (d *endDeviations) stretch(p *EndSetup) float64 {
 	if f := p.Spec.Curve.Fork; f != nil {
 		return math.Sin(float64(f.HeadAngle)+d.angle) / math.Sin(float64(f.HeadAngle))
 	}

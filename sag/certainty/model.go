@@ -42,30 +42,25 @@ const (
 	allOfThem = aRatio + 1
 )
 
-// Bike is what is set up, and what was chosen for it: what uncertainties are told
+// Setup is what is set up, and what was chosen for it: what uncertainties are told
 // of.
-type Bike struct {
+type Setup struct {
 	Masses      sag.Masses
-	Front, Rear End
+	Front, Rear EndSetup
 }
 
-// End is one end of a [Bike]: what can be fitted to it, and what is.
-type End struct {
+// End is one end of a [Setup]: what can be fitted to it, and what is.
+type EndSetup struct {
 	Spec    fit.Spec // with its blanks filled in
 	Options *fit.Options
 	Choice  fit.Choice // of Options
-}
-
-// NewEnd returns an end with what was chosen from its options.
-func NewEnd(options *fit.Options, choice fit.Choice) End {
-	return End{options.Spec(), options, choice}
 }
 
 // model is a bike with what is fitted held as it is, to be worked out again with
 // its inputs off by some deviations.
 type model struct {
 	masses sag.Masses
-	ends   [2]End
+	ends   [2]EndSetup
 	set    [2]setting
 	off    deviations
 	inputs []input
@@ -85,10 +80,10 @@ type setting struct {
 // Check records what is wrong with an uncertainty of a bike's inputs, such as
 // rear.preload. The ends need no choice; their options are nil where they are at
 // fault, of which nothing more is said.
-func (u Uncertainty) Check(c *units.Checker, b Bike) { newModel(c, b, u) }
+func (u Uncertainty) Check(c *units.Checker, b Setup) { newModel(c, b, u) }
 
-func newModel(c *units.Checker, b Bike, u Uncertainty) *model {
-	m := &model{masses: b.Masses, ends: [2]End{b.Front, b.Rear}, exact: []string{}}
+func newModel(c *units.Checker, b Setup, u Uncertainty) *model {
+	m := &model{masses: b.Masses, ends: [2]EndSetup{b.Front, b.Rear}, exact: []string{}}
 	for i := range m.ends {
 		m.set[i] = m.ends[i].setting()
 	}
@@ -96,7 +91,7 @@ func newModel(c *units.Checker, b Bike, u Uncertainty) *model {
 	return m
 }
 
-func (e *End) setting() (s setting) {
+func (e *EndSetup) setting() (s setting) {
 	switch {
 	case e.Choice.Air != nil:
 		best := &e.Choice.Air.Options[0]

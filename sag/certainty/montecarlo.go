@@ -110,7 +110,7 @@ const (
 //
 // The error names every bad field, n as "draws", and is otherwise that of
 // Propagate.
-func Simulate(b Bike, u Uncertainty, n int, seed uint64) (*Simulation, error) {
+func Simulate(b Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 	c := units.Checker{Package: "sag"}
 	m := newModel(&c, b, u)
 	if m.ends[0].Options == nil || m.ends[1].Options == nil {

@@ -99,7 +99,7 @@ func (j *Chamber) choose(curve *linkage.Curve, target sag.Target, friction units
 		first, last = 0, j.MaxSpacers
 	}
 	at, force := target.AtSpring(curve)
-	trials, err := airspring.TrySpacers(airspring.Search{Spec: j.Spec, Force: force, At: at, MaxFill: j.MaxFill, First: first, Last: last})
+	trials, err := airspring.Search{Spec: j.Spec, Force: force, At: at, MaxFill: j.MaxFill, First: first, Last: last}.Trials()
 	if err != nil {
 		return nil, err
 	}

@@ -10,7 +10,7 @@ import (
 
 // loads adds the masses and the loads on the wheels.
 func loads(l *list, s *setup.Sheet) {
-	masses := s.Bike().Masses
+	masses := s.Setup().Masses
 	l.at(Loads, "")
 	l.add("rider", "rider, dressed to ride", s.RiderMass, "")
 	if masses.BikeMass > 0 {

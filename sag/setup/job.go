@@ -93,7 +93,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 	b.cautions = fit.Cautions(j.Front.Air != nil || j.Rear.Air != nil, j.Front.Coil != nil || j.Rear.Coil != nil)
 	if j.Uncertainty != nil {
 		own := c.Child("uncertainty")
-		j.Uncertainty.Check(&own, certainty.Bike{Masses: j.Masses, Front: j.Front.uncertain(b.front), Rear: j.Rear.uncertain(b.rear)})
+		j.Uncertainty.Check(&own, certainty.Setup{Masses: j.Masses, Front: j.Front.uncertain(b.front), Rear: j.Rear.uncertain(b.rear)})
 	}
 	return b
 }
@@ -115,11 +115,11 @@ func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePre
 
 // uncertain returns the end for checking uncertainties, before anything is chosen.
 // An end with faults has no options.
-func (e *EndJob) uncertain(options *fit.Options) certainty.End {
+func (e *EndJob) uncertain(options *fit.Options) certainty.EndSetup {
 	if options == nil {
-		return certainty.End{Spec: e.Spec}
+		return certainty.EndSetup{Spec: e.Spec}
 	}
-	return certainty.End{Spec: options.Spec(), Options: options}
+	return certainty.EndSetup{Spec: options.Spec(), Options: options}
 }
 
 // mostStances is far more than a job has, and few enough that each is worked out

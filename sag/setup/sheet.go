@@ -117,7 +117,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	s.addStances(&c, b.job.Stances)
 	if u := b.job.Uncertainty; u != nil && c.OK() {
 		var err error
-		s.Uncertainty, err = certainty.Propagate(s.Bike(), *u)
+		s.Uncertainty, err = certainty.Propagate(s.Setup(), *u)
 		c.Add("uncertainty", err)
 	}
 	if !c.OK() {
@@ -196,15 +196,15 @@ func (e *EndSheet) Along() string {
 	return "at the shock"
 }
 
-// Bike returns the recommended set-up for [certainty.Propagate] and
-// [certainty.Simulate]; the zero Bike for a sheet that [NewSheet] did not make.
-func (s *Sheet) Bike() certainty.Bike {
+// Setup returns the recommended set-up for [certainty.Propagate] and
+// [certainty.Simulate]; the zero Setup for a sheet that [NewSheet] did not make.
+func (s *Sheet) Setup() certainty.Setup {
 	if s.Front.options == nil || s.Rear.options == nil {
-		return certainty.Bike{}
+		return certainty.Setup{}
 	}
-	return certainty.Bike{
+	return certainty.Setup{
 		Masses: s.masses,
-		Front:  certainty.NewEnd(s.Front.options, s.Front.Choice),
-		Rear:   certainty.NewEnd(s.Rear.options, s.Rear.Choice),
+		Front:  certainty.EndSetup{Spec: s.Front.options.Spec(), Options: s.Front.options, Choice: s.Front.Choice},
+		Rear:   certainty.EndSetup{Spec: s.Rear.options.Spec(), Options: s.Rear.options, Choice: s.Rear.Choice},
 	}
 }

@@ -31,13 +31,13 @@ type AirCorrection struct {
 	FillChange units.GaugePressure `json:"fill_change"` // Fill less that now set
 }
 
-// NewCorrection returns what to set at one end of the bike, as it is set now,
+// Correction returns what to set at one end of the bike, as it is set now,
 // for its target sag under a sprung load at the wheel in N, finite and more
 // than 0: the preload within the collar's range or the rate ([sag.RequiredPreload],
 // [sag.RequiredRate]), or the fill up to the marking ([sag.RequiredFill]), with where
 // the end then rests and what speaks against it as findings. The error names
 // every bad field.
-func NewCorrection(s Setting, load units.Force) (Correction, error) {
+func (s Setting) Correction(load units.Force) (Correction, error) {
 	c := units.Checker{Package: "sag"}
 	b := s.build(&c)
 	units.Positive(&c, "load", load)
@@ -115,16 +115,16 @@ type Change struct {
 }
 
 // Changed says what to do about a [Change].
-type Changed struct {
+type Effect struct {
 	From     sag.Loads     `json:"from"`
 	To       sag.Loads     `json:"to"`
-	Front    *EndChange    `json:"front,omitempty"`
-	Rear     *EndChange    `json:"rear,omitempty"`
+	Front    *EndEffect    `json:"front,omitempty"`
+	Rear     *EndEffect    `json:"rear,omitempty"`
 	Cautions []fit.Caution `json:"cautions"`
 }
 
 // EndChange is one end of the bike before and after.
-type EndChange struct {
+type EndEffect struct {
 	Now   Outcome    `json:"now"`   // as set, in the first situation
 	Leave Outcome    `json:"leave"` // as set, in the second situation
 	Set   Correction `json:"set"`   // for the target in the second situation; changes count from Leave
@@ -147,7 +147,7 @@ type Outcome struct {
 // itself, in heat or at altitude: let air out.
 const OverMarking sag.Finding = "over_marking"
 
-// NewChanged returns what becomes of a bike's sag when rider, kit, temperature
+// Effect returns what becomes of a bike's sag when rider, kit, temperature
 // or altitude change, if nothing is touched, and what to set instead: preload
 // or rate for a coil, the fill as a gauge shows it in the second situation for
 // air, never above the marking.
@@ -166,9 +166,9 @@ const OverMarking sag.Finding = "over_marking"
 //
 // Not modelled: springs that soften as they warm, oil that thins and expands,
 // a rider whose stance changes with the kit.
-func NewChanged(ch Change) (*Changed, error) {
+func (ch Change) Effect() (*Effect, error) {
 	c := units.Checker{Package: "sag"}
-	a := &Changed{}
+	a := &Effect{}
 	var ambient [2]units.AbsolutePressure
 	for i, s := range []Situation{ch.From, ch.To} {
 		own := c.Child([]string{"from", "to"}[i])
@@ -232,8 +232,8 @@ func (s *Setting) prepare(c *units.Checker, path string, ambient units.AbsoluteP
 }
 
 // change works out one end that was found good.
-func (b end) change(ch Change, from, to units.Force, ambient [2]units.AbsolutePressure) (*EndChange, error) {
-	e := &EndChange{}
+func (b end) change(ch Change, from, to units.Force, ambient [2]units.AbsolutePressure) (*EndEffect, error) {
+	e := &EndEffect{}
 	var err error
 	if e.Now, err = b.outcome(from); err != nil {
 		return nil, err

@@ -154,7 +154,7 @@ type Reading struct {
 }
 
 // Implied is the sprung load at the wheel that a reading stands for.
-type Implied struct {
+type ImpliedLoad struct {
 	Load units.Force `json:"load"` // at the reading itself, without friction
 	// ErrorLow and ErrorHigh bound the load by the error of the reading alone.
 	ErrorLow  units.Force `json:"error_low"`
@@ -186,22 +186,22 @@ type Implied struct {
 // an unknown part of the load at its ends; e must be more than 0, friction
 // from 0 to 1e12 N. The error names every bad field of curve, law, friction,
 // stroke, error.
-func ImpliedLoad(e sag.End, r Reading) (Implied, error) {
+func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	c := units.Checker{Package: "sag"}
 	e.Check(&c)
 	if !c.OK() {
 		r.check(&c, units.Length(math.Inf(1)))
-		return Implied{}, c.Err()
+		return ImpliedLoad{}, c.Err()
 	}
 	r.check(&c, min(e.Law.Travel(), e.Curve.Stroke()))
 	if err := c.Err(); err != nil {
-		return Implied{}, err
+		return ImpliedLoad{}, err
 	}
 	load, err := e.LoadAt(r.Stroke)
 	if err != nil {
-		return Implied{}, err
+		return ImpliedLoad{}, err
 	}
-	i := Implied{Load: load}
+	i := ImpliedLoad{Load: load}
 	bounds := func(f units.Force) (units.Force, units.Force) {
 		low, high := r.span(func(s units.Length, sign float64) (float64, bool) {
 			return (float64(e.Law.Force(s)) + sign*float64(f)) / e.Curve.LeverRatio(s), true
@@ -260,7 +260,7 @@ const (
 )
 
 // verdict holds a predicted load, 0 for none, against what a reading implies.
-func (i Implied) verdict(load units.Force) Verdict {
+func (i ImpliedLoad) verdict(load units.Force) Verdict {
 	switch {
 	case load == 0:
 		return NotCompared
@@ -273,8 +273,8 @@ func (i Implied) verdict(load units.Force) Verdict {
 	}
 }
 
-// Measuring is one end of the bike with what was read on it.
-type Measuring struct {
+// Series is one end of the bike with what was read on it.
+type Series struct {
 	Setting Setting `json:"setting"`
 	// Load is the sprung load at the wheel that was predicted, such as that of
 	// [sag.Masses.Loads]; 0 where none was.
@@ -286,13 +286,13 @@ type Measuring struct {
 const maxReadings = 1000
 
 // Measured is what readings say about one end of the bike.
-type Measured struct {
+type Report struct {
 	// Predicted is the load they were held against; 0 where there was none.
 	Predicted units.Force `json:"predicted"`
 	Verdict   Verdict     `json:"verdict"`
 	Estimate  Estimate    `json:"estimate"`
 	// Readings are in the order given.
-	Readings []MeasuredReading `json:"readings"`
+	Readings []ReadingReport `json:"readings"`
 	// Explanations says what would explain the readings, each by itself, where
 	// the verdict is Unexplained or Contradictory; empty otherwise. Those that need
 	// the smallest relative change come first.
@@ -303,11 +303,11 @@ type Measured struct {
 }
 
 // MeasuredReading is one reading and what it implies.
-type MeasuredReading struct {
+type ReadingReport struct {
 	Stroke   units.Length `json:"stroke"`
 	Sag      float64      `json:"sag"`       // of the wheel, as a fraction of its full travel
 	ShockSag float64      `json:"shock_sag"` // Stroke over the full stroke
-	Implied
+	ImpliedLoad
 	Verdict  Verdict     `json:"verdict"`  // of this reading alone
 	Residual units.Force `json:"residual"` // Load less the mean of all readings
 	// Outlier tells that the median of all implied loads lies outside this
@@ -316,21 +316,21 @@ type MeasuredReading struct {
 	Outlier bool `json:"outlier"`
 }
 
-// NewMeasured returns what ring readings say about one end of the bike as it is
-// set: the load that each implies ([ImpliedLoad]) and all together do, whether
+// Report returns what ring readings say about one end of the bike as it is
+// set: the load that each implies ([Reading.ImpliedLoad]) and all together do, whether
 // that agrees with the predicted load, what to change for the target, and
 // where they can't be explained, what would explain them.
 //
 // The verdict holds the predicted load against the loads that all readings
 // agree with. Readings must be more than 0 and the whole of their error inside
 // the stroke, which a coil spring that binds early ends early; see
-// [ImpliedLoad]. The predicted load must be finite and 0 or more. The error
+// [Reading.ImpliedLoad]. The predicted load must be finite and 0 or more. The error
 // names every bad field, such as setting.coil.rate or readings[2].error.
 //
 // Not modelled: a rider who does not stand still, a tilted floor, a ring that
 // slid on by its own momentum (put it in Reading.Error), and a temperature of
 // the gas other than that around it.
-func NewMeasured(m Measuring) (*Measured, error) {
+func (m Series) Report() (*Report, error) {
 	c := units.Checker{Package: "sag"}
 	own := c.Child("setting")
 	b := m.Setting.build(&own)
@@ -341,15 +341,15 @@ func NewMeasured(m Measuring) (*Measured, error) {
 		c.Fail("readings", n, fmt.Sprintf("at most %d readings", maxReadings), units.ErrRange)
 		return nil, c.Err()
 	}
-	a := &Measured{Predicted: m.Load, Readings: make([]MeasuredReading, len(m.Readings)), Explanations: []Explanation{}}
+	a := &Report{Predicted: m.Load, Readings: make([]ReadingReport, len(m.Readings)), Explanations: []Explanation{}}
 	for i, r := range m.Readings {
 		one := c.Element("readings", i)
 		implied := b.implied(&one, r)
 		if !c.OK() {
 			continue
 		}
-		a.Readings[i] = MeasuredReading{
-			Stroke: r.Stroke, Implied: implied, Verdict: implied.verdict(m.Load),
+		a.Readings[i] = ReadingReport{
+			Stroke: r.Stroke, ImpliedLoad: implied, Verdict: implied.verdict(m.Load),
 			Sag:      float64(b.End.Curve.TravelAt(r.Stroke) / b.End.Curve.Travel()),
 			ShockSag: float64(r.Stroke / b.End.Curve.Stroke()),
 		}
@@ -372,12 +372,12 @@ func NewMeasured(m Measuring) (*Measured, error) {
 
 // implied is what a reading stands for on an end, which may be bad; c gets what is
 // wrong with the reading.
-func (b *end) implied(c *units.Checker, r Reading) Implied {
+func (b *end) implied(c *units.Checker, r Reading) ImpliedLoad {
 	if b.End.Curve == nil || b.Law == nil {
 		r.check(c, units.Length(math.Inf(1)))
-		return Implied{}
+		return ImpliedLoad{}
 	}
-	implied, err := ImpliedLoad(b.End, r)
+	implied, err := r.ImpliedLoad(b.End)
 	c.Add("", err)
 	if err == nil && !(implied.StandardError > 0) {
 		c.Fail("stroke", r.Stroke, "a stroke at which the load changes with the stroke", units.ErrConflict)

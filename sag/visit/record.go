@@ -26,7 +26,7 @@ var ErrNewer = errors.New("written by a newer version")
 
 // Record is what was fitted and measured on a bike at one visit, so that the
 // next one starts from it: [Record.Outcome] for where the bike rests as it was
-// left, [Record.Measuring] for what the ring says about that,
+// left, [Record.Series] for what the ring says about that,
 // [Record.ChangeTo] for another rider or another place, [Record.Sheet] for what
 // was recommended then.
 type Record struct {
@@ -194,23 +194,23 @@ func (r Record) Sheet() (*setup.Sheet, error) {
 	return s, units.At("job", err)
 }
 
-// Measuring returns what [NewMeasured] wants for one end: its setting, its
+// Series returns what [Series.Report] wants for one end: its setting, its
 // readings and the load that the masses put on it. It is false where the record
 // does not have that end.
-func (r Record) Measuring(axle sag.Axle) (Measuring, bool) {
+func (r Record) Series(axle sag.Axle) (Series, bool) {
 	e := r.end(axle)
 	loads, err := r.Situation.Masses.Loads()
 	if e == nil || err != nil {
-		return Measuring{}, false
+		return Series{}, false
 	}
 	load := loads.Rear
 	if axle == sag.Front {
 		load = loads.Front
 	}
-	return Measuring{Setting: r.setting(e), Load: load, Readings: slices.Clone(e.Readings)}, true
+	return Series{Setting: r.setting(e), Load: load, Readings: slices.Clone(e.Readings)}, true
 }
 
-// ChangeTo returns what [NewChanged] wants to take the bike as it was left to
+// ChangeTo returns what [Change.Effect] wants to take the bike as it was left to
 // another rider, kit or place.
 func (r Record) ChangeTo(to Situation) Change {
 	ch := Change{From: r.Situation, To: to}

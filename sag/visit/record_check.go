@@ -17,8 +17,8 @@ import (
 
 // Check returns what is wrong with a record, in one error that names every bad
 // field, such as rear.coil.rate or front.readings[1].stroke: schema and date,
-// masses and conditions as for [NewChanged], settings and readings as for
-// [NewMeasured], the job as for [NewSheet] and not against what is set, every
+// masses and conditions as for [Change.Effect], settings and readings as for
+// [Series.Report], the job as for [setup.NewSheet] and not against what is set, every
 // text UTF-8, and an extra that is a JSON object.
 func (r Record) Check() error {
 	c := units.Checker{Package: "sag"}

@@ -37,7 +37,7 @@ type Estimate struct {
 
 // estimate pools readings, one or more, whose standard errors are more than 0,
 // and fills in what each is beside the others.
-func estimate(readings []MeasuredReading) Estimate {
+func estimate(readings []ReadingReport) Estimate {
 	e := Estimate{Count: len(readings), ErrorHigh: units.Force(math.Inf(1)), High: units.Force(math.Inf(1))}
 	loads := make([]units.Force, len(readings))
 	least := readings[0].StandardError // taken out of the weights, that they neither overflow nor vanish
@@ -79,7 +79,7 @@ func (e Estimate) verdict(load units.Force) Verdict {
 	if !(e.Low <= e.High) {
 		return Contradictory
 	}
-	return Implied{ErrorLow: e.ErrorLow, ErrorHigh: e.ErrorHigh, Low: e.Low, High: e.High}.verdict(load)
+	return ImpliedLoad{ErrorLow: e.ErrorLow, ErrorHigh: e.ErrorHigh, Low: e.Low, High: e.High}.verdict(load)
 }
 
 // Cause is a stable code for what may not be as stated.
@@ -120,7 +120,7 @@ type Explanation struct {
 
 // explain lists what would explain the readings, each by itself. It is called
 // where what is stated does not.
-func explain(b end, m Measuring) []Explanation {
+func explain(b end, m Series) []Explanation {
 	x := explainer{end: b, load: float64(m.Load), readings: m.Readings, list: []Explanation{}}
 	if x.load > 0 {
 		x.explainLoad()

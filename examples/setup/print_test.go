@@ -26,12 +26,13 @@ func TestStandingAndSure(t *testing.T) {
 		t.Errorf("loads on the rear wheel: %s", got)
 	}
 	for _, want := range []string{
-		fmt.Sprintf("settled together, front   %.1f %%", 100*s.Coupled.FrontSag),
+		fmt.Sprintf("settled together, front   %.1f mm          %.2f in          %.1f %% sag", s.Coupled.FrontTravel.Millimetres(), s.Coupled.FrontTravel.Inches(), 100*s.Coupled.FrontSag),
 		fmt.Sprintf("the frame pitches       %.2f°", s.Coupled.Pitch.Degrees()),
-		fmt.Sprintf("with nobody on, front     %.1f %%", 100*s.Free.Front.Rest.Sag),
-		"54.0 % on the rear",
-		fmt.Sprintf("climbing, front           %.1f %%", 100*s.Stances[0].Front.Rest.Sag),
-		fmt.Sprintf("steep descent, front      %.1f %%", 100*s.Stances[1].Front.Rest.Sag),
+		fmt.Sprintf("with nobody on, front     %.1f mm", s.Free.Front.Rest.Travel.Millimetres()),
+		fmt.Sprintf("%.1f %% sag, 54.0 %% on the rear", 100*s.Free.Front.Rest.Sag),
+		fmt.Sprintf("climbing, front           %.1f mm", s.Stances[0].Front.Rest.Travel.Millimetres()),
+		fmt.Sprintf("%.1f %% sag, 68.0 %% on the rear", 100*s.Stances[0].Front.Rest.Sag),
+		fmt.Sprintf("steep descent, front      %.1f mm", s.Stances[1].Front.Rest.Travel.Millimetres()),
 		fmt.Sprintf("exact spring        %.2f ± %.2f N/mm", s.Uncertainty.Rear.IdealRate.Value.NewtonsPerMillimetre(), s.Uncertainty.Rear.IdealRate.Uncertainty.NewtonsPerMillimetre()),
 		fmt.Sprintf("sag at the wheel    %.1f ± %.1f %%", 100*s.Uncertainty.Front.Sag.Value, 100*s.Uncertainty.Front.Sag.Uncertainty),
 		"Taken as exactly known", "the bike's mass", "Between two springs",
@@ -105,26 +106,6 @@ func TestLeftOut(t *testing.T) {
 	}
 	if !strings.Contains(text, "LEFT OUT") || !strings.Contains(text, "give mass_centre_height in masses") {
 		t.Errorf("does not say what is left out:\n%s", text)
-	}
-}
-
-// Every input of an uncertainty has words, and every end of one.
-func TestPlainly(t *testing.T) {
-	for input, want := range map[string]string{
-		"rider_mass": "the rider's mass", "rear.spring_rate": "rear spring rates", "front.port_travel": "front port travel",
-	} {
-		if got := plainly(input); got != want {
-			t.Errorf("%s: %q, want %q", input, got, want)
-		}
-	}
-	for input, want := range map[string]string{
-		"rider_mass": "weigh the rider again", "rear_share": "weigh both wheels again", "": "nothing that was stated",
-		"front.bore": "measure front bore again", "rear.spring_rate": "measure the two springs", "bike_mass": "weigh the bike again",
-		"rear.table_travel": "read the rear table's travels again, or take them as measured",
-	} {
-		if got := again(input); got != want {
-			t.Errorf("%q: %q, want %q", input, got, want)
-		}
 	}
 }
 

@@ -3,7 +3,6 @@ package linkage_test
 import (
 	"encoding/json"
 	"errors"
-	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -24,7 +23,7 @@ func fromJSON(text string) (*linkage.Curve, error) {
 	return linkage.New(spec)
 }
 
-func TestNew(t *testing.T) {
+func TestSpecGivesTheCurveOfItsKind(t *testing.T) {
 	constant, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: mm(150)})
 	require.NoError(t, err)
 	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: mm(170)})
@@ -64,7 +63,7 @@ func TestNew(t *testing.T) {
 }
 
 // What is written reads back.
-func TestSpecAsJSON(t *testing.T) {
+func TestSpecAsJSONReadsBack(t *testing.T) {
 	for _, test := range []struct {
 		spec linkage.Spec
 		want string
@@ -150,14 +149,4 @@ func TestMechanismInSpec(t *testing.T) {
 	if !errors.As(err, &lock) || !(lock.At > mm(36) && lock.At < mm(37)) {
 		t.Errorf("no stroke at which it locks: %v", err)
 	}
-}
-
-// badFields lists the fields that an error names, sorted.
-func badFields(err error) []string {
-	var fields []string
-	for _, f := range units.Fields(err) {
-		fields = append(fields, f.Field)
-	}
-	slices.Sort(fields)
-	return fields
 }

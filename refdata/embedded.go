@@ -16,7 +16,7 @@ var data embed.FS
 var schema embed.FS
 
 // Data is the reference dataset: materials.json, constants.json, gases.json,
-// version.json, CHANGELOG.md, authorities.json (the programs that cases were held against),
+// version.json, CHANGELOG.md, authorities.json (programs that confirm cases),
 // and the check cases in cases/*.json.
 func Data() fs.FS { return within(data, "data") }
 

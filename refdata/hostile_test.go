@@ -17,7 +17,7 @@ import (
 // hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
 var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
 
-// slow tells by hand, with -v, which texts take how long.
+// slow logs, with -v, how long a text took.
 func slow(t *testing.T, name string, from time.Time) {
 	if took := time.Since(from); testing.Verbose() && took > 100*time.Millisecond {
 		t.Logf("%v: %s", took.Round(time.Millisecond), name)

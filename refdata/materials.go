@@ -39,7 +39,7 @@ type Moduli struct {
 }
 
 // ModuliAt are the moduli of wire thicker than WireFrom and up to WireTo; a
-// bound of 0 is none.
+// bound of 0 stands for none.
 type ModuliAt struct {
 	WireFrom       units.Length `json:"wire_from,omitempty"`
 	WireTo         units.Length `json:"wire_to,omitempty"`
@@ -68,7 +68,7 @@ type Strength struct {
 }
 
 // StrengthAt is the strength of wire from WireFrom to WireTo; a bound of 0 is
-// none that the source gives.
+// one that the source does not give.
 type StrengthAt struct {
 	WireFrom  units.Length `json:"wire_from,omitempty"`
 	WireTo    units.Length `json:"wire_to,omitempty"`

@@ -34,7 +34,7 @@ func (v *validator) fault(at, format string, args ...any) {
 	v.faults = append(v.faults, at+": "+fmt.Sprintf(format, args...))
 }
 
-// fits tells whether value meets schema, without recording why not.
+// fits reports whether value meets schema, without recording why not.
 func (v *validator) fits(schema, value any) bool {
 	inner := &validator{defs: v.defs}
 	inner.check("", schema, value)

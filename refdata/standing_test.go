@@ -81,7 +81,7 @@ func orZero(exponent string) string {
 	return exponent
 }
 
-// isHalfUnit tells whether a tolerance is half a unit in the last digit of
+// isHalfUnit reports whether a tolerance is half a unit in the last digit of
 // what is printed, in the same unit.
 func isHalfUnit(printed string, tolerance any) bool {
 	text, ok := tolerance.(string)

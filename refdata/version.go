@@ -2,12 +2,6 @@ package refdata
 
 import "slices"
 
-// DatasetVersion is the version of the dataset that this package embeds, that
-// of data/version.json. The second number goes up where cases, materials or
-// constants are added or taken back, the third where only a value, a tolerance
-// or a source is put right, the first where the format changes.
-const DatasetVersion = "0.1.0"
-
 // Revision is what became different in one version of the dataset. A value that
 // changed is never changed in silence: its id or name is among IDs.
 type Revision struct {
@@ -16,8 +10,11 @@ type Revision struct {
 	Change  string   `json:"change"`
 }
 
-// Version returns the version of the dataset; see [DatasetVersion].
-func Version() string { return DatasetVersion }
+// Version returns the version of the dataset, that of data/version.json. The
+// second number goes up where cases, materials or constants are added or taken
+// back, the third where only a value, a tolerance or a source is put right, the
+// first where the format changes.
+func Version() string { return version().Version }
 
 // Revisions lists what became different, the newest first. The slice is the
 // caller's own. data/CHANGELOG.md says the same to a reader.

@@ -1,6 +1,6 @@
 package units
 
-//go:generate go run generate.go
+//go:generate go run generate.go .
 
 import (
 	"math"

@@ -1,7 +1,8 @@
 //go:build ignore
 
-// Generate writes text_gen.go: the text methods that every quantity has and
-// that Go lets no generic type provide. Run it with "go generate ./units".
+// Generate writes text_gen.go into the directory given: the text methods that
+// every quantity has and that Go lets no generic type provide. "go generate
+// ./units" runs it.
 package main
 
 import (
@@ -9,6 +10,7 @@ import (
 	"go/format"
 	"log"
 	"os"
+	"path/filepath"
 	"strings"
 	"text/template"
 	"unicode"
@@ -70,7 +72,7 @@ func main() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	if err := os.WriteFile("text_gen.go", code, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(os.Args[1], "text_gen.go"), code, 0o644); err != nil {
 		log.Fatal(err)
 	}
 }

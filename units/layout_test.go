@@ -40,6 +40,7 @@ var rooms = map[string][]string{
 	"sag/fit":            {"units", "spring", "airspring", "airspring/gas", "linkage", "sag"},
 	"sag/certainty":      {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
 	"sag/setup":          {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
+	"sag/rows":           {"units", "sag", "sag/fit", "sag/certainty", "sag/setup"},
 	"sag/visit":          {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup"},
 	"refdata":            {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",

@@ -32,7 +32,7 @@ func Decode(pkg string, r io.Reader, limit int64, v any) error {
 	}
 	most := limit
 	if most < math.MaxInt64 {
-		most++ // one byte over the limit tells that there is more
+		most++ // one byte more shows that the limit is exceeded
 	}
 	data, err := io.ReadAll(io.LimitReader(r, most))
 	if err != nil {

@@ -78,7 +78,7 @@ func (d *decoder) number() (string, bool) {
 func (d *decoder) text() (string, bool) {
 	d.pos++ // the opening quote
 	var b strings.Builder
-	start := d.pos // of what is not in b yet
+	start := d.pos // of what b lacks so far
 	for {
 		switch c := d.peek(); {
 		case c == '"':

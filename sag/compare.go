@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
 )
 
@@ -30,12 +29,12 @@ type ComparedSpring struct {
 	// where it goes solid; the full travel if it goes all the way.
 	Ends units.Length `json:"ends"`
 	// Against the first spring: SagDifference of the wheel's full travel, the
-	// others relative, 0.1 for a tenth more.
+	// others relative, 0.1 for a tenth more; 0 if the first has none.
 	SagDifference       float64 `json:"sag_difference"`
 	FullForceDifference float64 `json:"full_force_difference"`
 	FrequencyDifference float64 `json:"frequency_difference"` // of FastFrequency
-	// At each travel of the comparison, over a fast stroke; beyond where the
-	// spring ends they stay as they are there.
+	// At each travel of the comparison, over a fast stroke; beyond the spring's end
+	// they stay as they are there.
 	Force  []units.Force     `json:"force"`
 	Rate   []units.Stiffness `json:"rate"`
 	Energy []units.Energy    `json:"energy"`
@@ -45,22 +44,21 @@ type ComparedSpring struct {
 // that comparing them takes no noticeable time.
 const mostContenders = 100
 
-// Compare puts 2 to 100 springs behind one curve, under one sprung load at
-// the wheel, and tells side by side where they let the bike rest, what its rate
-// and frequency are there, and how force, rate and stored energy go over the
-// travel: coil against air, above all. n is at how many travels, evenly spaced
-// from none to all of it, 2 to 1000.
+// Compare returns what 2 to 100 springs do behind one curve, under one sprung load at
+// the wheel: where they let the bike rest, their rates and frequencies there, and
+// force, rate and stored energy over the travel, at n travels evenly spaced from none
+// to all of it, 2 to 1000.
 //
-// The load in N is finite and at least 1e-150, names are not empty and each is
-// used once, all springs are behind the curve of the first, and each end is as
-// [End] wants it; the error names every field that is not so, such as
-// springs[1].law. A spring that the load tops or bottoms out is told as that,
-// beside the others.
+// The load in N is finite and at least 1e-150, names are not empty and each is used
+// once, all springs are behind the curve of the first, and each end is as [End] wants
+// it; the error names every field that is not so, such as springs[1].law. A load that
+// tops or bottoms a spring out is a finding; a law that jumps past the load is an
+// error, see [End.Settle].
 //
 // Not modelled: damping, the tyre.
 func Compare(load units.Force, springs []Contender, n int) (*Comparison, error) {
 	c := units.Checker{Package: "sag"}
-	checkCarried(&c, load)
+	CheckLoad(&c, load)
 	if n < 2 || n > 1000 {
 		c.Fail("n", n, "from 2 to 1000 steps", nil)
 	}
@@ -86,26 +84,29 @@ func Compare(load units.Force, springs []Contender, n int) (*Comparison, error) 
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	curve := springs[0].Curve
+	full := springs[0].Curve.Travel()
 	out := &Comparison{Springs: make([]ComparedSpring, len(springs))}
 	for i := range n {
-		out.Travel = append(out.Travel, curve.Travel()*units.Length(i)/units.Length(n-1))
+		out.Travel = append(out.Travel, full*units.Length(i)/units.Length(n-1))
 	}
 	for i, s := range springs {
-		one := &out.Springs[i]
-		state, err := s.Under(load)
+		rest, _, err := s.settleWithin(load)
 		if err != nil {
 			own := c.Element("springs", i)
 			own.Add("", err)
 			continue
 		}
-		_, wheel, _ := s.Wheel() // good, or Under had failed
-		*one = ComparedSpring{Name: s.Name, State: state, Ends: wheel.Travel()}
-		one.sample(out.Travel, wheel)
-		first := &out.Springs[0]
+		wheel := s.fast()
+		one, first := &out.Springs[i], &out.Springs[0]
+		*one = ComparedSpring{Name: s.Name, State: s.StateAt(rest, load), Ends: wheel.Travel()}
+		for _, w := range out.Travel {
+			one.Force = append(one.Force, wheel.Force(w))
+			one.Rate = append(one.Rate, wheel.Rate(w))
+			one.Energy = append(one.Energy, wheel.Energy(w))
+		}
 		one.SagDifference = one.Rest.Sag - first.Rest.Sag
-		one.FullForceDifference = more(float64(one.Reserve.FullForce), float64(first.Reserve.FullForce))
-		one.FrequencyDifference = more(float64(one.FastFrequency), float64(first.FastFrequency))
+		one.FullForceDifference = relative(float64(one.Reserve.FullForce), float64(first.Reserve.FullForce))
+		one.FrequencyDifference = relative(float64(one.FastFrequency), float64(first.FastFrequency))
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
@@ -113,19 +114,10 @@ func Compare(load units.Force, springs []Contender, n int) (*Comparison, error) 
 	return out, nil
 }
 
-// more is by which part a exceeds b; 0 where that can't be said.
-func more(a, b float64) float64 {
+// relative returns a/b − 1, or 0 if b is not more than 0 or the quotient is infinite.
+func relative(a, b float64) float64 {
 	if r := a/b - 1; b > 0 && !math.IsInf(r, 0) {
 		return r
 	}
 	return 0
-}
-
-// sample fills in force, rate and energy at each travel.
-func (s *ComparedSpring) sample(travel []units.Length, wheel *linkage.WheelLaw) {
-	for _, w := range travel {
-		s.Force = append(s.Force, wheel.Force(w))
-		s.Rate = append(s.Rate, wheel.Rate(w))
-		s.Energy = append(s.Energy, wheel.Energy(w))
-	}
 }

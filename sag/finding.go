@@ -1,9 +1,9 @@
 package sag
 
-// Finding is a stable code for what was found about a candidate.
+// Finding is a stable code for what speaks for or against a spring or a fill.
 type Finding string
 
-// Findings about a spring or a fill.
+// The findings.
 const (
 	OnTarget       Finding = "on_target"
 	TooSoft        Finding = "too_soft"        // sags more than wanted
@@ -11,8 +11,8 @@ const (
 	PreloadAtMax   Finding = "preload_at_max"  // would need more than the collar gives
 	PreloadAtMin   Finding = "preload_at_min"  // would need less than the collar gives
 	GoesSolid      Finding = "goes_solid"      // binds before the end of the stroke
-	SolidUnknown   Finding = "solid_unknown"   // nobody said where it binds
-	HeldAtTop      Finding = "held_at_top"     // preload or fill carries the load without any sag
+	SolidUnknown   Finding = "solid_unknown"   // where it binds is not known
+	HeldAtTop      Finding = "held_at_top"     // preload or fill carries the load with no sag
 	Collapses      Finding = "collapses"       // the load takes it to full travel
 	FillAtMax      Finding = "fill_at_max"     // would need more than the marking permits
 	FillImpossible Finding = "fill_impossible" // no fill above ambient meets the target

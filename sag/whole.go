@@ -25,31 +25,30 @@ type Stance struct {
 	RearShare   float64      `json:"rear_share"` // with the bike pitched so
 }
 
-// Stance returns how the bike rests when both ends are let settle together.
-// Sag at the two ends pitches the frame by θ = atan((w_r − w_f)/wheelbase),
-// and the mass centre at height H moves back by H·sin θ, so the rear share
-// becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike; solved to
-// 1e-12. An end that the load tops or bottoms out rests at that end of its
-// travel.
+// Stance returns how the bike rests when both ends settle together. Sag at the two
+// ends pitches the frame by θ = atan((w_r − w_f)/wheelbase), and the mass centre at
+// height H moves back by H·sin θ, so the rear share becomes q₀ + H·sin θ/wheelbase,
+// with q₀ that of the level bike; solved to 1e-12. An end that the load tops or
+// bottoms out rests at that end of its travel.
 //
-// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0.
-// Bad fields are named. Scales under the wheels are refused (front_scale):
-// they weigh a bike that sags, so their readings have its pitch in them
-// already. A bike so tall on springs so soft that it has no stable stance is
-// refused with mass_centre_height.
+// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0. The
+// error names every bad field: front_scale where scales are given, since they weigh a
+// bike that sags, so that their readings have its pitch in them already; and
+// mass_centre_height for a bike so tall on springs so soft that it has no stable
+// stance.
 //
-// Not modelled: the change of head angle and lever ratio with pitch, and the
-// wheels' fore-and-aft movement.
+// Not modelled: friction, the change of head angle and lever ratio with pitch, and
+// the wheels' fore-and-aft movement.
 func (b Bike) Stance() (Stance, error) {
 	c := units.Checker{Package: "sag"}
-	b.CheckStance(&c)
+	level := b.CheckStance(&c)
 	front, rear := c.Child("front"), c.Child("rear")
 	b.Front.Check(&front)
 	b.Rear.Check(&rear)
 	if err := c.Err(); err != nil {
 		return Stance{}, err
 	}
-	s, ok := b.settle(b.rearShare(&c))
+	s, ok := b.settle(level.RearShare)
 	if !ok {
 		c.Fail("mass_centre_height", b.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand", units.ErrConflict)
 		return Stance{}, c.Err()
@@ -58,8 +57,8 @@ func (b Bike) Stance() (Stance, error) {
 }
 
 // CheckStance is [Masses.Check] with what [Bike.Stance] wants besides.
-func (m Masses) CheckStance(c *units.Checker) {
-	m.Check(c)
+func (m Masses) CheckStance(c *units.Checker) Loads {
+	level := m.Check(c)
 	if m.Wheelbase == 0 && !c.Bad("wheelbase") {
 		units.Positive(c, "wheelbase", m.Wheelbase)
 	}
@@ -69,39 +68,36 @@ func (m Masses) CheckStance(c *units.Checker) {
 	if m.Scaled() && !c.Bad("front_scale") {
 		c.Fail("front_scale", m.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
 	}
+	return level
 }
 
-// settle finds the stance of a checked bike whose level share is q0.
+// settle returns the stance of a good bike whose level share is q0, and reports
+// whether there is a stable one.
 func (b *Bike) settle(q0 float64) (Stance, bool) {
-	// An end that the load tops or bottoms out stays at that end of its travel.
-	travel := func(e *End, load units.Force) units.Length {
-		s, _ := e.carries(load, 0, 0, e.stroke())
-		return e.Curve.TravelAt(s)
+	// at returns the stance of the springs under the loads of a rear share.
+	at := func(q float64) Stance {
+		l := b.Masses.put(b.Total(), q)
+		front, _ := b.Front.carries(l.Front) // an error leaves it at an end of its travel
+		rear, _ := b.Rear.carries(l.Rear)
+		s := Stance{
+			FrontLoad: l.Front, RearLoad: l.Rear, RearShare: q,
+			FrontTravel: b.Front.Curve.TravelAt(front), RearTravel: b.Rear.Curve.TravelAt(rear),
+		}
+		s.FrontSag = float64(s.FrontTravel / b.Front.Curve.Travel())
+		s.RearSag = float64(s.RearTravel / b.Rear.Curve.Travel())
+		s.Pitch = units.Angle(math.Atan(float64((s.RearTravel - s.FrontTravel) / b.Wheelbase)))
+		return s
 	}
-	base, height := float64(b.Wheelbase), float64(b.MassCentreHeight)
-	total := float64(b.Total()) * units.StandardGravity
-	var s Stance
-	share := func(q float64) float64 {
-		s.FrontLoad = units.Force((1-q)*total) - b.UnsprungFront.Weight()
-		s.RearLoad = units.Force(q*total) - b.UnsprungRear.Weight()
-		s.FrontTravel = travel(&b.Front, s.FrontLoad)
-		s.RearTravel = travel(&b.Rear, s.RearLoad)
-		s.Pitch = units.Angle(math.Atan(float64(s.RearTravel-s.FrontTravel) / base))
-		return q0 + height*math.Sin(float64(s.Pitch))/base
+	// outruns returns by how much a share is more than the one that its stance makes.
+	outruns := func(q float64) float64 {
+		return q - q0 - float64(b.MassCentreHeight/b.Wheelbase)*math.Sin(float64(at(q).Pitch))
 	}
-	q, err := root.Find(func(q float64) float64 { return q - share(q) }, 0, 1, 1e-13)
-	if err != nil {
-		return Stance{}, false
-	}
+	q, err := root.Find(outruns, 0, 1, 1e-13)
 	// Where more on the rear moves the mass centre back by more than that, the
 	// balance is that of a pencil on its point.
 	const h = 1e-6
-	if !(share(q+h)-share(q-h) < 2*h) {
+	if err != nil || !(outruns(q+h) > outruns(q-h)) {
 		return Stance{}, false
 	}
-	share(q)
-	s.RearShare = q
-	s.FrontSag = float64(s.FrontTravel / b.Front.Curve.Travel())
-	s.RearSag = float64(s.RearTravel / b.Rear.Curve.Travel())
-	return s, true
+	return at(q), true
 }

@@ -28,8 +28,8 @@ func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stif
 // Working returns the steps to where an end rests under a load without friction,
 // for showing: the balance that was solved, proved by the force of the spring
 // there, the sag, and wheel rate and frequency over a fast stroke. The results are
-// those of [End.Under], whose error this is. Where the load tops or bottoms the
-// end out no balance holds, and there are no steps.
+// those of [End.Under], and so is the error. If the load tops or bottoms the end out
+// no balance holds, and there are no steps.
 func (e End) Working(load units.Force) ([]units.Step, error) {
 	s, err := e.Under(load)
 	if err != nil || s.Finding != "" {
@@ -89,7 +89,7 @@ const (
 )
 
 // Working returns the steps from a target on a curve to what the spring must carry
-// there, for showing; both must be good.
+// there, for showing. Target and curve must be good, as [Target.Check] has them.
 func (t Target) Working(curve *linkage.Curve) []units.Step {
 	stroke, force := t.AtSpring(curve)
 	ratio := curve.LeverRatio(stroke)

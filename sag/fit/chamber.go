@@ -1,19 +1,20 @@
 package fit
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
 
-// Chamber is an air spring with the spacers it can take. Of the embedded
-// spec, Fill is the pressure it holds now, if known; Spacers is how many are
-// fitted now; Travel may be left out where it is the curve's stroke; Ambient
-// where it is the job's. Exponent is that of a fast stroke; standing still is
-// always worked out with the gas at the temperature around it.
+// Chamber is an air spring with the spacers it can take. Of the embedded spec, Fill is
+// the pressure it holds now, if known; Spacers is how many are fitted now; Travel may
+// be left out if it is the curve's stroke, and Ambient if it is that given to [New].
+// Exponent is that of a fast stroke: standing still the gas is at the temperature
+// around it.
 type Chamber struct {
 	airspring.Spec
 	// MaxFill is the highest fill that the marking on the part permits.
@@ -28,19 +29,19 @@ type Chamber struct {
 
 // AirAnswer is an air spring tried with each number of spacers.
 type AirAnswer struct {
-	Options []AirOption `json:"options"` // best first
-	// Change is the recommended fill less the fill it holds now; Known is
-	// false where that wasn't given, and Change then 0.
+	Options []AirOption `json:"options"` // the best is first
+	// Change is the recommended fill less the fill it holds now. ChangeKnown is
+	// false, and Change 0, if that wasn't given.
 	Change      units.GaugePressure `json:"change"`
 	ChangeKnown bool                `json:"change_known"`
 	// SpacerChange is how many spacers to add, or to take out if negative.
 	SpacerChange int `json:"spacer_change"`
 	// FillPerSpacer is by how much one more spacer changes the fill for the same
-	// sag, on average over the numbers tried: below 0 where it lowers the fill,
-	// as it does in a spring of one chamber. 0 where fewer than two were tried.
+	// sag, on average over the numbers tried: below 0 if it lowers the fill, as it
+	// does in a spring of one chamber. 0 if fewer than two were tried.
 	FillPerSpacer units.GaugePressure `json:"fill_per_spacer"`
 	// Exponent is that of the fast stroke, and Ambient the air pressure that
-	// the fills are above, both as the job stated them.
+	// the fills are above, both as stated.
 	Exponent float64                `json:"exponent"`
 	Ambient  units.AbsolutePressure `json:"ambient"`
 }
@@ -48,76 +49,80 @@ type AirAnswer struct {
 // AirOption is a fill with a number of spacers.
 type AirOption struct {
 	Spacers    int                 `json:"spacers"`
-	FillWanted units.GaugePressure `json:"fill_wanted"` // for the exact target; may be above the marking; 0 where no air spring can hold it
+	FillWanted units.GaugePressure `json:"fill_wanted"` // for the exact target; may be above the marking; 0 if no air spring can hold it
 	Fill       units.GaugePressure `json:"fill"`        // that the marking permits
 	Rest       sag.Rest            `json:"rest"`
-	Miss       float64             `json:"miss"` // Rest.Sag less the target
-	FullRatio  float64             `json:"full_ratio"`
+	Miss       float64             `json:"miss"`       // Rest.Sag less the target
+	FullRatio  float64             `json:"full_ratio"` // the wheel force at full travel, over a fast stroke, over the load
 	Findings   []sag.Finding       `json:"findings"`
-
-	trial *airspring.Trial
 }
+
+// mostSpacers is far more than a chamber takes, and few enough that no job takes
+// noticeable time.
+const mostSpacers = 100
 
 // Check records what is wrong with an air spring or what is wanted of it.
 func (j *Chamber) Check(c *units.Checker) {
-	units.Positive(c, "max_fill", j.MaxFill)
+	gas.CheckFill(c, "max_fill", j.MaxFill)
 	units.NonNegative(c, "full_travel_ratio", j.FullTravelRatio)
-	if j.MaxSpacers < 0 {
-		c.Fail("max_spacers", j.MaxSpacers, "0 or more", units.ErrRange)
+	if j.MaxSpacers < 0 || j.MaxSpacers > mostSpacers {
+		c.Fail("max_spacers", j.MaxSpacers, fmt.Sprintf("from 0 to %d", mostSpacers), units.ErrRange)
 	}
 	if j.MaxSpacers > 0 && j.Spacers > j.MaxSpacers {
 		c.Fail("spacers", j.Spacers, "no more than max_spacers", units.ErrConflict)
 	}
-	if j.MaxSpacers > maxSpacers {
-		c.Fail("max_spacers", j.MaxSpacers, "at most 100", units.ErrRange)
+	if j.MaxSpacers > 0 && j.Spacers <= 0 && j.SpacerVolume == 0 { // Spec.Check wants it of fitted ones
+		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
 	}
-	if j.MaxSpacers > 0 && !(j.SpacerVolume > 0) {
-		c.Fail("spacer_volume", j.SpacerVolume, "the volume of one spacer, more than 0", units.ErrMissing)
-	}
-	// The spec itself, at a fill that stands for the one still to be found.
-	spec := j.Spec
-	if spec.Fill == 0 {
-		spec.Fill = units.BarGauge(1)
-	}
-	_, err := airspring.New(spec)
-	c.Add("", err)
-	if err == nil && !c.Bad("max_fill") {
-		// At the marking too, and slowly: these are the springs that are tried.
-		spec.Fill, spec.Exponent = j.MaxFill, 1
-		if _, err := airspring.New(spec); err != nil {
-			c.Fail("max_fill", j.MaxFill, "a fill that an air spring can have", units.ErrRange)
-		}
+	j.Spec.Check(c)
+	if j.Fill != 0 {
+		gas.CheckFill(c, "fill", j.Fill)
 	}
 }
 
-const maxSpacers = 100
-
-// choose tries each number of spacers. Inputs are checked already.
-func (j *Chamber) choose(curve *linkage.Curve, target sag.Target, friction units.Force) (*AirAnswer, error) {
-	first, last := j.Spacers, j.Spacers
+// choose tries each number of spacers, and returns the end with the best of them.
+// Inputs are checked already.
+func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*AirAnswer, sag.End) {
+	search := airspring.Search{Spec: j.Spec, MaxFill: j.MaxFill, First: j.Spacers, Last: j.Spacers}
 	if j.FullTravelRatio > 0 && j.MaxSpacers > 0 {
-		first, last = 0, j.MaxSpacers
+		search.First, search.Last = 0, j.MaxSpacers
 	}
-	at, force := target.AtSpring(curve)
-	trials, err := airspring.Search{Spec: j.Spec, Force: force, At: at, MaxFill: j.MaxFill, First: first, Last: last}.Trials()
-	if err != nil {
-		return nil, err
+	search.At, search.Force = target.AtSpring(end.Curve)
+	if math.IsInf(float64(search.Force), 0) {
+		c.Fail("load", target.Load, "a load that some spring carries", units.ErrRange)
+		return nil, sag.End{}
+	}
+	trials, err := search.Trials()
+	if c.Add("air", err); err != nil {
+		return nil, sag.End{}
 	}
 	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient, Options: make([]AirOption, len(trials))}
 	room := make([]sag.Finding, mostFindings*len(trials))
-	best := 0
+	var best place
+	var first, last *AirOption // of those that some fill puts on target
 	for i := range trials {
 		one := &a.Options[i]
-		one.trial, one.Findings = &trials[i], room[mostFindings*i:mostFindings*i:mostFindings*(i+1)]
-		if err := one.try(curve, target, friction, at); err != nil {
-			return nil, err
+		one.Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
+		end.Law = &trials[i].Slow
+		if one.try(c, end, target, search.At, &trials[i]); !c.OK() {
+			return nil, sag.End{}
 		}
-		if j.better(one, &a.Options[best]) {
-			best = i
+		if p := j.place(i, one); i == 0 || p.compare(best) < 0 {
+			best = p
+		}
+		if one.FillWanted > 0 {
+			last = one
+			if first == nil {
+				first = one
+			}
 		}
 	}
-	a.FillPerSpacer = fillPerSpacer(a.Options)
-	a.Options[0], a.Options[best] = a.Options[best], a.Options[0]
+	if first != last {
+		a.FillPerSpacer = (last.FillWanted - first.FillWanted) / units.GaugePressure(last.Spacers-first.Spacers)
+	}
+	slow, fast := trials[best.index].Slow, trials[best.index].Fast // the other trials are let go of
+	end.Law, end.Fast, end.Exponent = &slow, &fast, j.Exponent
+	a.Options[0], a.Options[best.index] = a.Options[best.index], a.Options[0]
 	top := &a.Options[0]
 	if j.FullTravelRatio > 0 {
 		top.Findings = append(top.Findings, sag.NearestEnd)
@@ -126,74 +131,44 @@ func (j *Chamber) choose(curve *linkage.Curve, target sag.Target, friction units
 	if j.Fill > 0 {
 		a.ChangeKnown, a.Change = true, top.Fill-j.Fill
 	}
-	return a, nil
+	return a, end
 }
 
-// better ranks options: on target first, then nearest to the wanted ratio at
-// full travel, then the smaller miss.
-func (j *Chamber) better(f, g *AirOption) bool {
-	if a, b := Has(f.Findings, sag.OnTarget), Has(g.Findings, sag.OnTarget); a != b {
-		return a
+// place returns where an option ranks: on target first, then nearest to the wanted
+// ratio at full travel, then by the smaller miss.
+func (j *Chamber) place(i int, one *AirOption) place {
+	p := place{index: i, then: math.Abs(one.Miss)}
+	if !Has(one.Findings, sag.OnTarget) {
+		p.class = 1
 	}
 	if j.FullTravelRatio > 0 {
-		a, b := math.Abs(f.FullRatio-j.FullTravelRatio), math.Abs(g.FullRatio-j.FullTravelRatio)
-		if a != b {
-			return a < b
-		}
+		p.by = math.Abs(one.FullRatio - j.FullTravelRatio)
 	}
-	return math.Abs(f.Miss) < math.Abs(g.Miss)
+	return p
 }
 
-// fillPerSpacer compares the first and the last number of spacers, in the order
-// tried, for which some fill meets the target.
-func fillPerSpacer(list []AirOption) units.GaugePressure {
-	var first *AirOption
-	var change units.GaugePressure
-	for i := range list {
-		switch o := &list[i]; {
-		case !(o.FillWanted > 0):
-		case first == nil:
-			first = o
-		default:
-			change = (o.FillWanted - first.FillWanted) / units.GaugePressure(o.Spacers-first.Spacers)
-		}
-	}
-	return change
-}
-
-// try says what the spring does with one number of spacers: with the gas settled
-// at the temperature around it under the load, and over a fast stroke at full
-// travel.
-func (one *AirOption) try(curve *linkage.Curve, target sag.Target, friction units.Force, at units.Length) error {
-	t := one.trial
+// try works out what the spring of a trial does at an end: with the gas settled at
+// the temperature around it under the load, and over a fast stroke at full travel.
+// At is the stroke of the target.
+func (one *AirOption) try(c *units.Checker, end sag.End, target sag.Target, at units.Length, t *airspring.Trial) {
 	one.Spacers, one.FillWanted, one.Fill = t.Spacers, t.FillWanted, t.Fill
-	end := sag.End{Curve: curve, Law: &t.Slow, Friction: friction}
 	switch t.Outcome {
 	case airspring.FillMet:
 		// It rests at the target, by the closed form of the fill.
 		one.Rest = end.RestAt(at, target.Load)
 		one.Findings = append(one.Findings, sag.OnTarget)
 	case airspring.FillPullsIn: // no fill reaches this sag at all
-		c := units.Checker{Package: "sag"}
-		c.Fail("sag", target.Sag, "a sag at which more fill carries more", units.ErrConflict)
-		return c.Err()
+		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
+		return
 	default:
+		finding := sag.FillAtMax
 		if t.Outcome == airspring.FillNone {
-			one.Findings = append(one.Findings, sag.FillImpossible)
-		} else {
-			one.Findings = append(one.Findings, sag.FillAtMax)
+			finding = sag.FillImpossible
 		}
-		rest, finding, err := end.SettleWithin(target.Load)
-		if err != nil {
-			return err
-		}
-		one.Rest, one.Miss = rest, rest.Sag-target.Sag
-		if finding != "" {
-			one.Findings = append(one.Findings, finding)
-		}
-		one.Findings = append(one.Findings, SagFinding(one.Miss))
+		var err error
+		one.Rest, one.Miss, one.Findings, err = rest(end, target, append(one.Findings, finding))
+		c.Add("air", err)
 	}
-	full := curve.Stroke()
-	one.FullRatio = float64(t.Fast.Force(full)) / curve.LeverRatio(full) / float64(target.Load)
-	return nil
+	full := end.Curve.Stroke()
+	one.FullRatio = float64(t.Fast.Force(full)) / end.Curve.LeverRatio(full) / float64(target.Load)
 }

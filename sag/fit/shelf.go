@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -21,18 +22,14 @@ type Shelf struct {
 type Spring struct {
 	Rate units.Stiffness `json:"rate"`
 	// SolidTravel is the compression from free to coil-bound, as marked on
-	// the spring or measured. 0 means unknown, which the sheet then warns of.
+	// the spring or measured; 0 means unknown, which is a finding.
 	SolidTravel units.Length `json:"solid_travel,omitempty"`
 }
 
-// onTarget is how near the predicted sag must come to its target to count as
-// met, in fractions of the travel: half of the single per cent that sag is told in.
-const onTarget = 0.005
-
 // CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
 type CoilAnswer struct {
-	// IdealRate is the spring that would be on target with the least preload
-	// of the collar; the shelf may not have it.
+	// IdealRate is the rate that would be on target with the least preload of the
+	// collar; the shelf may not have it.
 	IdealRate units.Stiffness `json:"ideal_rate"`
 	// Candidates holds every spring of the shelf, best first.
 	Candidates []CoilCandidate `json:"candidates"`
@@ -44,8 +41,8 @@ type CoilAnswer struct {
 // at the preload that suits it best: what either would be like, and by how
 // much it misses.
 type Neighbours struct {
-	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest that is not harder than the ideal; left out where there is none
-	Harder *CoilCandidate `json:"harder,omitempty"` // the softest that is harder; left out where there is none
+	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest that is not harder than the ideal, if any
+	Harder *CoilCandidate `json:"harder,omitempty"` // the softest that is harder, if any
 }
 
 // CoilCandidate is one spring of the shelf with the preload that brings it
@@ -58,22 +55,20 @@ type CoilCandidate struct {
 	Rest          sag.Rest        `json:"rest"`
 	Miss          float64         `json:"miss"` // Rest.Sag less the target
 	// SolidReserve is what is left of the spring's compression at full stroke:
-	// negative where it binds before the shock bottoms. Known is false where
-	// the spring's solid travel wasn't given, and SolidReserve then 0.
+	// negative if it binds before the shock bottoms. SolidKnown is false, and
+	// SolidReserve 0, if the spring's solid travel wasn't given.
 	SolidReserve units.Length `json:"solid_reserve"`
 	SolidKnown   bool         `json:"solid_known"`
 	// FullForce is at the wheel at the end of its travel, FullRatio the same
 	// over the load.
 	FullForce units.Force `json:"full_force"`
 	FullRatio float64     `json:"full_ratio"`
-	// Findings are what speaks for or against it: see the Finding constants.
+	// Findings are what speaks for or against it: see [sag.Finding].
 	Findings []sag.Finding `json:"findings"`
 	// Reason is why it stands behind the spring before it on the list.
 	Reason Reason `json:"reason"`
 	// Index is which spring of the shelf it is.
 	Index int `json:"-"`
-
-	law spring.LinearSpring
 }
 
 // Reason is a stable code for a place on a ranked list.
@@ -88,9 +83,6 @@ const (
 	RankedLargerMiss Reason = "larger_miss"  // neither is on target, it misses by more
 	RankedAlike      Reason = "alike"        // nothing tells them apart
 )
-
-// Has reports whether a list of findings holds one.
-func Has(list []sag.Finding, one sag.Finding) bool { return slices.Contains(list, one) }
 
 // Check records what is wrong with a shelf or its collar.
 func (s *Shelf) Check(c *units.Checker) {
@@ -112,60 +104,69 @@ func (s *Shelf) Check(c *units.Checker) {
 	s.Collar.Check(c)
 }
 
-// choose tries every spring of the shelf. Inputs are checked already.
-func (s *Shelf) choose(curve *linkage.Curve, target sag.Target, friction units.Force) (*CoilAnswer, error) {
-	ideal, err := sag.RequiredRate(curve, target, s.PreloadMin)
-	if err != nil {
-		return nil, err
+// choose tries every spring of the shelf, and returns the end with the best of them.
+// Inputs are checked already.
+func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilAnswer, sag.End) {
+	b, err := s.bench(end, target)
+	if c.Add("", err); err != nil {
+		return nil, sag.End{}
 	}
 	n := len(s.Springs)
-	a := &CoilAnswer{IdealRate: ideal.Rate, Candidates: make([]CoilCandidate, n)}
-	room := make([]sag.Finding, mostFindings*n)
-	for i := range a.Candidates {
-		one := &a.Candidates[i]
-		one.Index, one.Findings = i, room[mostFindings*i:mostFindings*i:mostFindings*(i+1)]
-		if err := s.try(one, curve, target, ideal, friction); err != nil {
-			return nil, err
+	a := &CoilAnswer{IdealRate: b.ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	places, room := make([]place, n), make([]sag.Finding, mostFindings*n)
+	for i := range n {
+		a.Candidates[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
+		if places[i], err = b.try(i, &a.Candidates[i]); err != nil {
+			own := c.Element("shelf", i)
+			own.Add("", err)
+			return nil, sag.End{}
 		}
 	}
-	slices.SortStableFunc(a.Candidates, func(f, g CoilCandidate) int { order, _ := f.before(&g); return order })
-	a.Candidates[0].Reason = RankedFirst
+	slices.SortStableFunc(places, place.compare)
+	for i := range places { // the candidates are moved once each
+		j := places[i].index
+		for j < i {
+			j = places[j].index
+		}
+		a.Candidates[i], a.Candidates[j] = a.Candidates[j], a.Candidates[i]
+	}
+	best := &a.Candidates[0]
+	best.Reason = RankedFirst
 	for i := 1; i < n; i++ {
-		_, a.Candidates[i].Reason = a.Candidates[i-1].before(&a.Candidates[i])
+		a.Candidates[i].Reason = places[i-1].ahead(places[i])
 	}
 	a.Between = neighbours(a.Candidates, a.IdealRate)
-	return a, nil
+	end.Law, _ = s.Springs[best.Index].law(end.Curve.Stroke(), best.Preload)
+	return a, end
 }
 
 // Best returns which spring of the shelf is recommended for a target on a curve:
-// the first candidate of [Options.Choose]. It is -1 where the target is invalid or
-// no spring can be tried.
+// the Index of the first candidate of [Options.Choose]. It is -1 for an invalid
+// target, and where no spring can be tried.
 func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
-	ideal, err := sag.RequiredRate(curve, target, s.PreloadMin)
+	b, err := s.bench(sag.End{Curve: curve}, target)
 	if err != nil {
 		return -1
 	}
-	var best, one CoilCandidate
+	best := place{index: -1}
 	var room [mostFindings]sag.Finding
-	var kept [mostFindings]sag.Finding
-	best.Index = -1
 	for i := range s.Springs {
-		one = CoilCandidate{Index: i, Findings: room[:0]}
-		if err := s.try(&one, curve, target, ideal, 0); err != nil {
+		one := CoilCandidate{Findings: room[:0]}
+		p, err := b.try(i, &one)
+		if err != nil {
 			return -1
 		}
-		if order, _ := one.before(&best); best.Index < 0 || order < 0 {
-			best = one
-			best.Findings = append(kept[:0], one.Findings...)
+		if best.index < 0 || p.compare(best) < 0 {
+			best = p
 		}
 	}
-	return best.Index
+	return best.index
 }
 
 // mostFindings is how many findings one spring can have.
 const mostFindings = 4
 
-// neighbours are the springs on both sides of a rate.
+// neighbours returns the springs on both sides of a rate.
 func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
 	for i := range list {
 		one := &list[i]
@@ -179,50 +180,113 @@ func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
 	return b
 }
 
-// try works out one spring at the preload that suits it best.
-func (s *Shelf) try(one *CoilCandidate, curve *linkage.Curve, target sag.Target, ideal sag.CoilRate, friction units.Force) error {
-	spec := s.Springs[one.Index]
-	wanted := units.Length(float64(ideal.SpringForce)/float64(spec.Rate)) - ideal.Stroke // as in sag.RequiredPreload
-	one.Rate, one.SolidKnown, one.PreloadWanted = spec.Rate, spec.SolidTravel > 0, wanted
-	one.Preload = s.Set(wanted)
-	travel := curve.Stroke()
+// bench is one end of the bike at which the springs of a shelf are tried in turn.
+type bench struct {
+	*Shelf
+	target sag.Target
+	ideal  sag.CoilRate
+	law    spring.LinearSpring // of the spring that is tried
+	end    sag.End             // with that law
+}
+
+func (s *Shelf) bench(end sag.End, target sag.Target) (*bench, error) {
+	ideal, err := sag.RequiredRate(end.Curve, target, s.PreloadMin)
+	b := &bench{Shelf: s, target: target, ideal: ideal, end: end}
+	b.end.Law = &b.law
+	return b, err
+}
+
+// law returns a spring with a preload, as far as it goes within a stroke.
+func (s Spring) law(stroke, preload units.Length) (spring.LinearSpring, error) {
+	if s.SolidTravel > 0 {
+		stroke = min(stroke, s.SolidTravel-preload)
+	}
+	return spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: stroke, Preload: preload})
+}
+
+// try works out spring i of the shelf at the preload that suits it best, with its
+// findings appended, and returns its place.
+func (b *bench) try(i int, one *CoilCandidate) (place, error) {
+	s, curve := b.Springs[i], b.end.Curve
+	one.Index, one.Rate, one.SolidKnown = i, s.Rate, s.SolidTravel > 0
+	one.PreloadWanted = units.Length(float64(b.ideal.SpringForce)/float64(s.Rate)) - b.ideal.Stroke // as in sag.RequiredPreload
+	one.Preload = b.Set(one.PreloadWanted)
 	if one.SolidKnown {
-		one.Preload = min(one.Preload, spec.SolidTravel*0.999) // a bound spring is no spring
-		one.SolidReserve = spec.SolidTravel - one.Preload - curve.Stroke()
-		travel = min(travel, spec.SolidTravel-one.Preload)
+		one.Preload = min(one.Preload, s.SolidTravel*0.999) // a bound spring is no spring
+		one.SolidReserve = s.SolidTravel - one.Preload - curve.Stroke()
 	}
-	one.Turns = s.Turns(one.Preload)
+	one.Turns = b.Turns(one.Preload)
 	var err error
-	one.law, err = spring.NewLinear(spring.Linear{Rate: spec.Rate, Travel: travel, Preload: one.Preload})
-	if err != nil {
-		return err
+	if b.law, err = s.law(curve.Stroke(), one.Preload); err != nil {
+		return place{}, err
 	}
-	end := sag.End{Curve: curve, Law: &one.law, Friction: friction}
-	var finding sag.Finding
-	if one.Rest, finding, err = end.SettleWithin(target.Load); err != nil {
-		return err
+	if one.Rest, one.Miss, one.Findings, err = rest(b.end, b.target, one.Findings); err != nil {
+		return place{}, err
 	}
-	one.Miss = one.Rest.Sag - target.Sag
-	one.FullForce = units.Force(float64(one.law.Force(travel)) / curve.LeverRatio(travel))
-	one.FullRatio = float64(one.FullForce / target.Load)
-	if finding != "" {
-		one.Findings = append(one.Findings, finding)
+	full := b.law.Travel()
+	one.FullForce = units.Force(float64(b.law.Force(full)) / curve.LeverRatio(full))
+	one.FullRatio = float64(one.FullForce / b.target.Load)
+
+	p := place{index: i, by: float64(one.Preload)}
+	if !Has(one.Findings, sag.OnTarget) {
+		p.class, p.by = 1, math.Abs(one.Miss)
 	}
-	one.Findings = append(one.Findings, SagFinding(one.Miss))
 	switch {
-	case wanted > s.PreloadMax+s.step()/2:
+	case one.PreloadWanted > b.PreloadMax+b.step()/2:
 		one.Findings = append(one.Findings, sag.PreloadAtMax)
-	case wanted < s.PreloadMin-s.step()/2:
+	case one.PreloadWanted < b.PreloadMin-b.step()/2:
 		one.Findings = append(one.Findings, sag.PreloadAtMin)
 	}
 	switch {
 	case !one.SolidKnown:
 		one.Findings = append(one.Findings, sag.SolidUnknown)
 	case one.SolidReserve < 0:
-		one.Findings = append(one.Findings, sag.GoesSolid)
+		one.Findings, p.class = append(one.Findings, sag.GoesSolid), p.class+2
 	}
-	return nil
+	return p, nil
 }
+
+// rest returns where an end rests, by how much it misses the target, and the findings
+// about both, appended to a list.
+func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64, []sag.Finding, error) {
+	r, held, err := end.SettleWithin(target.Load)
+	if held != "" {
+		list = append(list, held)
+	}
+	miss := r.Sag - target.Sag
+	return r, miss, append(list, SagFinding(miss)), err
+}
+
+// place is what the rank of a spring or a fill follows from; less comes first.
+type place struct {
+	index    int // of the spring on the shelf, or of the trial
+	class    int // 0 if on target, 1 if not; 2 more if it goes solid
+	by, then float64
+}
+
+// compare orders places.
+func (p place) compare(q place) int {
+	return cmp.Or(cmp.Compare(p.class, q.class), cmp.Compare(p.by, q.by), cmp.Compare(p.then, q.then))
+}
+
+// ahead returns why a spring's place is ahead of the next.
+func (p place) ahead(next place) Reason {
+	switch {
+	case p.class/2 != next.class/2:
+		return RankedSolid
+	case p.class != next.class:
+		return RankedOffTarget
+	case p.by == next.by:
+		return RankedAlike
+	case p.class%2 == 1:
+		return RankedLargerMiss
+	}
+	return RankedPreload
+}
+
+// onTarget is how near the predicted sag must come to its target to count as
+// met, in fractions of the travel: half of the single per cent that sag is told in.
+const onTarget = 0.005
 
 // SagFinding returns what a miss of the target is: on_target up to half a per cent
 // of the travel, too_soft or too_hard beyond.
@@ -232,37 +296,9 @@ func SagFinding(miss float64) sag.Finding {
 		return sag.OnTarget
 	case miss > 0:
 		return sag.TooSoft
-	default:
-		return sag.TooHard
 	}
+	return sag.TooHard
 }
 
-// before ranks candidates, as a comparison, and says what told them apart: one
-// that reaches the end of the stroke before one that goes solid; then one on
-// target before one that is not; on target, the least preload; otherwise the
-// smallest miss.
-func (f *CoilCandidate) before(g *CoilCandidate) (int, Reason) {
-	if a, b := Has(f.Findings, sag.GoesSolid), Has(g.Findings, sag.GoesSolid); a != b {
-		return first(b), RankedSolid
-	}
-	a, b := Has(f.Findings, sag.OnTarget), Has(g.Findings, sag.OnTarget)
-	x, y, reason := math.Abs(f.Miss), math.Abs(g.Miss), RankedLargerMiss
-	switch {
-	case a != b:
-		return first(a), RankedOffTarget
-	case a:
-		x, y, reason = float64(f.Preload), float64(g.Preload), RankedPreload
-	}
-	if x == y {
-		return 0, RankedAlike
-	}
-	return first(x < y), reason
-}
-
-// first is the comparison of one that comes first, or last.
-func first(yes bool) int {
-	if yes {
-		return -1
-	}
-	return 1
-}
+// Has reports whether a list of findings holds one.
+func Has(list []sag.Finding, one sag.Finding) bool { return slices.Contains(list, one) }

@@ -10,8 +10,8 @@ import (
 // Exactly one of Coil and Air is given.
 type Spec struct {
 	Curve linkage.Spec `json:"curve"`
-	// Sag is the target, as a fraction of the wheel's full travel; a millionth at
-	// the least.
+	// Sag is the target, as a fraction of the wheel's full travel, from a millionth
+	// to below 1.
 	Sag float64 `json:"sag"`
 	// Friction is the dry friction at the spring, if known; 0 gives no band.
 	Friction units.Force `json:"friction,omitempty"`
@@ -27,16 +27,30 @@ type Options struct {
 	curve *linkage.Curve
 }
 
-// New checks an end and returns its options. An air spring that leaves its
-// ambient out has the one given, and one that leaves its travel out the curve's
-// stroke. What the spec points to, such as its shelf, must not be changed
-// afterwards. The error names every bad field, such as coil.shelf[2].rate.
+// New checks a spec and returns its options. An air spring without an Ambient has the
+// one given, and one without a Travel the curve's stroke. What the spec points to,
+// such as its shelf, must not be changed afterwards. The error names every bad field,
+// such as coil.shelf[2].rate.
 func New(spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	c := units.Checker{Package: "sag"}
 	curve, err := linkage.New(spec.Curve)
 	c.Add("curve", err)
-	sag.CheckSag(&c, spec.Sag)
-	sag.CheckFriction(&c, spec.Friction)
+	return newOptions(&c, curve, spec, ambient)
+}
+
+// NewBehind is [New] for a curve that is made already; the spec's own is ignored.
+func NewBehind(curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
+	c := units.Checker{Package: "sag"}
+	if curve == nil || !(curve.Stroke() > 0) {
+		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
+		curve = nil
+	}
+	return newOptions(&c, curve, spec, ambient)
+}
+
+func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
+	sag.CheckSag(c, spec.Sag)
+	sag.CheckFriction(c, spec.Friction)
 	switch {
 	case spec.Coil == nil && spec.Air == nil:
 		c.Fail("coil", nil, "a shelf of coil springs, or air instead", units.ErrMissing)
@@ -72,42 +86,47 @@ func (o *Options) Spec() Spec { return o.spec }
 // Curve returns the end's lever-ratio curve.
 func (o *Options) Curve() *linkage.Curve { return o.curve }
 
-// Choice is what to fit to one end of the bike. One of Coil and Air says it; its
-// first entry is recommended.
+// Choice is what to fit to one end of the bike: the first entry of Coil or of Air,
+// whichever there is.
 type Choice struct {
 	Coil *CoilAnswer `json:"coil,omitempty"`
 	Air  *AirAnswer  `json:"air,omitempty"`
 
-	end sag.End
+	end  sag.End
+	load units.Force
 }
 
 // Choose returns what brings the end nearest to its target under a sprung load at
-// the wheel in N, finite and more than 0: the springs of the shelf, each with its
-// preload, or the fills, each with its spacers, best first.
+// the wheel in N, finite and at least 1e-150: the springs of the shelf, each with its
+// preload, or the fills, each with its spacers, the best first. The error names every
+// bad field: load, sag where more fill carries less there, and a spring of the shelf
+// whose force no float64 holds.
 //
 // Coil springs are ranked: those that reach the end of the stroke before those
 // that go solid, then those within half a per cent of travel of the target by
 // least preload, then by how near they come. Fills never exceed the marking.
+//
+// Not modelled: friction does not change the choice, only the band about each rest.
 func (o *Options) Choose(load units.Force) (Choice, error) {
-	target := sag.Target{Load: load, Sag: o.spec.Sag}
-	choice := Choice{end: sag.End{Curve: o.curve, Friction: o.spec.Friction}}
 	c := units.Checker{Package: "sag"}
-	if target.Check(&c, o.curve); !c.OK() {
+	if o.curve == nil {
+		c.Fail("curve", nil, "options made by New", units.ErrMissing)
+	}
+	if sag.CheckLoad(&c, load); !c.OK() {
 		return Choice{}, c.Err()
 	}
-	var err error
+	var choice Choice
+	end, target := sag.End{Curve: o.curve, Friction: o.spec.Friction}, sag.Target{Load: load, Sag: o.spec.Sag}
 	if o.spec.Coil != nil {
-		if choice.Coil, err = o.spec.Coil.choose(o.curve, target, o.spec.Friction); err != nil {
-			return Choice{}, units.At("coil", err)
-		}
-		choice.end.Law = choice.Coil.Candidates[0].law
-		return choice, nil
+		coil := c.Child("coil")
+		choice.Coil, choice.end = o.spec.Coil.choose(&coil, end, target)
+	} else {
+		choice.Air, choice.end = o.spec.Air.choose(&c, end, target)
 	}
-	if choice.Air, err = o.spec.Air.choose(o.curve, target, o.spec.Friction); err != nil {
+	if err := c.Err(); err != nil {
 		return Choice{}, err
 	}
-	best := choice.Air.Options[0].trial
-	choice.end.Law, choice.end.Fast, choice.end.Exponent = &best.Slow, &best.Fast, o.spec.Air.Exponent
+	choice.load = load
 	return choice, nil
 }
 
@@ -116,7 +135,19 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 // JSON.
 func (c *Choice) End() sag.End { return c.end }
 
-// Findings are those about what is recommended; none for the zero Choice.
+// State returns what the recommended end does under the load it was chosen for, as
+// [sag.End.Under] does; the zero State for a choice that [Options.Choose] did not make.
+func (c *Choice) State() sag.State {
+	if c.end.Curve == nil {
+		return sag.State{}
+	}
+	if c.Coil != nil {
+		return c.end.StateAt(c.Coil.Candidates[0].Rest, c.load)
+	}
+	return c.end.StateAt(c.Air.Options[0].Rest, c.load)
+}
+
+// Findings returns those about what is recommended; none for the zero Choice.
 func (c *Choice) Findings() []sag.Finding {
 	switch {
 	case c.Coil != nil && len(c.Coil.Candidates) > 0:

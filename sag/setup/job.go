@@ -119,7 +119,7 @@ func (e *EndJob) uncertain(options *fit.Options) certainty.EndSetup {
 	if options == nil {
 		return certainty.EndSetup{Spec: e.Spec}
 	}
-	return certainty.EndSetup{Spec: options.Spec(), Options: options}
+	return certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
 }
 
 // mostStances is far more than a job has, and few enough that each is worked out

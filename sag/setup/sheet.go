@@ -139,9 +139,7 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 		return err
 	}
 	end := e.End()
-	if e.State, err = end.Under(load); err != nil {
-		return err
-	}
+	e.State = e.Choice.State()
 	e.Measure = []Measurement{
 		{What: "stroke", Expected: e.Rest.Stroke, Low: e.Rest.StrokeLow, High: e.Rest.StrokeHigh},
 		{What: "wheel", Expected: e.Rest.Travel, Low: e.Rest.TravelLow, High: e.Rest.TravelHigh},
@@ -202,9 +200,10 @@ func (s *Sheet) Setup() certainty.Setup {
 	if s.Front.options == nil || s.Rear.options == nil {
 		return certainty.Setup{}
 	}
+	front, rear := s.Front.options, s.Rear.options
 	return certainty.Setup{
 		Masses: s.masses,
-		Front:  certainty.EndSetup{Spec: s.Front.options.Spec(), Options: s.Front.options, Choice: s.Front.Choice},
-		Rear:   certainty.EndSetup{Spec: s.Rear.options.Spec(), Options: s.Rear.options, Choice: s.Rear.Choice},
+		Front:  certainty.EndSetup{Spec: front.Spec(), Curve: front.Curve(), Choice: s.Front.Choice},
+		Rear:   certainty.EndSetup{Spec: rear.Spec(), Curve: rear.Curve(), Choice: s.Rear.Choice},
 	}
 }

@@ -11,77 +11,6 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Estimate is what a series of readings says about the sprung load at the wheel.
-type Estimate struct {
-	Count int `json:"count"`
-	// Load is the mean of the implied loads, weighted by 1/u² of their
-	// standard errors u: the least-squares estimate.
-	Load units.Force `json:"load"`
-	// StatedError is the standard error of Load from the stated errors of the
-	// readings, 1/√Σ(1/u²), and ScatterError that from how much they scatter,
-	// StatedError·√(χ²/(n − 1)) with χ² = Σ(residual/u)²; it is 0 for a single
-	// reading, which has no scatter. Where the second is much the larger, the readings
-	// are worse than stated, or friction holds them apart. Neither holds the
-	// friction: a mean does not average out where it always pulls one way.
-	StatedError  units.Force `json:"stated_error"`
-	ScatterError units.Force `json:"scatter_error"`
-	// ErrorLow and ErrorHigh bound the loads that all the readings agree with
-	// by their errors alone, Low and High by error and friction. Each is the
-	// overlap of the readings' own bounds, so that every reading narrows it. A
-	// low bound above the high one means that there is no such load.
-	ErrorLow  units.Force `json:"error_low"`
-	ErrorHigh units.Force `json:"error_high"`
-	Low       units.Force `json:"low"`
-	High      units.Force `json:"high"`
-}
-
-// estimate pools readings, one or more, whose standard errors are more than 0,
-// and fills in what each is beside the others.
-func estimate(readings []ReadingReport) Estimate {
-	e := Estimate{Count: len(readings), ErrorHigh: units.Force(math.Inf(1)), High: units.Force(math.Inf(1))}
-	loads := make([]units.Force, len(readings))
-	least := readings[0].StandardError // taken out of the weights, that they neither overflow nor vanish
-	for _, r := range readings {
-		least = min(least, r.StandardError)
-	}
-	sum, mean := 0.0, 0.0
-	for i, r := range readings {
-		loads[i] = r.Load
-		w := math.Pow(float64(least/r.StandardError), 2)
-		sum += w
-		mean += w * float64(r.Load-readings[0].Load)
-		e.ErrorLow, e.ErrorHigh = max(e.ErrorLow, r.ErrorLow), min(e.ErrorHigh, r.ErrorHigh)
-		e.Low, e.High = max(e.Low, r.Low), min(e.High, r.High)
-	}
-	e.Load = readings[0].Load + units.Force(mean/sum)
-	e.StatedError = least / units.Force(math.Sqrt(sum))
-	middle, chi2 := median(loads), 0.0
-	for i := range readings {
-		r := &readings[i]
-		r.Residual = r.Load - e.Load
-		r.Outlier = len(readings) > 2 && !(middle >= r.Low && middle <= r.High)
-		chi2 += math.Pow(float64(r.Residual/r.StandardError), 2)
-	}
-	if n := len(readings); n > 1 {
-		e.ScatterError = e.StatedError * units.Force(math.Sqrt(chi2/float64(n-1)))
-	}
-	return e
-}
-
-func median(loads []units.Force) units.Force {
-	slices.Sort(loads)
-	n := len(loads)
-	return loads[(n-1)/2] + (loads[n/2]-loads[(n-1)/2])/2
-}
-
-// verdict holds a predicted load, 0 for none, against all readings.
-func (e Estimate) verdict(load units.Force) Verdict {
-	if !(e.Low <= e.High) {
-		return Contradictory
-	}
-	return ImpliedLoad{ErrorLow: e.ErrorLow, ErrorHigh: e.ErrorHigh, Low: e.Low, High: e.High}.verdict(load)
-}
-
 // Cause is a stable code for what may not be as stated.
 type Cause string
 
@@ -118,13 +47,13 @@ type Explanation struct {
 	Text  string  `json:"text"`
 }
 
-// explain lists what would explain the readings, each by itself. It is called
-// where what is stated does not.
-func explain(b end, m Series) []Explanation {
-	x := explainer{end: b, load: float64(m.Load), readings: m.Readings, list: []Explanation{}}
+// explain returns what would explain the readings, each by itself, where what is
+// stated does not.
+func explain(e end, m Series) []Explanation {
+	x := explainer{end: e, set: m.Setting, load: float64(m.Load), readings: m.Readings, list: []Explanation{}}
 	if x.load > 0 {
 		x.explainLoad()
-		if b.Coil != nil {
+		if m.Setting.Coil != nil {
 			x.explainCoil()
 		} else {
 			x.explainFill()
@@ -147,6 +76,7 @@ func (e *Explanation) rank() float64 {
 
 type explainer struct {
 	end
+	set      Setting
 	load     float64 // predicted; 0 for none
 	readings []Reading
 	list     []Explanation
@@ -155,7 +85,7 @@ type explainer struct {
 // demand is the force of the spring that holds the predicted load at a stroke
 // with friction helping (−1) or hindering (+1) it.
 func (x *explainer) demand(s units.Length, sign float64) float64 {
-	return x.load*x.End.Curve.LeverRatio(s) + sign*float64(x.End.Friction)
+	return x.load*x.Curve.LeverRatio(s) + sign*float64(x.Friction)
 }
 
 // span returns the values of one part that explain every reading.
@@ -191,52 +121,46 @@ func add[Q ~float64](x *explainer, cause Cause, stated, low, high Q, show func(Q
 
 func (x *explainer) explainLoad() {
 	low, high := x.span(func(s units.Length, sign float64) (float64, bool) {
-		return (float64(x.Law.Force(s)) + sign*float64(x.End.Friction)) / x.End.Curve.LeverRatio(s), true
+		return loadAt(x.End, s, sign*float64(x.Friction)), true
 	})
 	add(x, CauseLoad, units.Force(x.load), units.Force(max(0, low)), units.Force(high), bothForces,
 		"A sprung load of %s on this wheel instead of %s: the rider's kit, mass or stance.")
 }
 
 func (x *explainer) explainCoil() {
-	k, p := float64(x.Coil.Rate), float64(x.Coil.Preload)
+	k, p := float64(x.set.Coil.Rate), float64(x.set.Coil.Preload)
 	low, high := x.span(func(s units.Length, sign float64) (float64, bool) {
 		return x.demand(s, sign) / (float64(s) + p), true
 	})
-	add(x, CauseRate, x.Coil.Rate, units.Stiffness(max(0, low)), units.Stiffness(high), func(k units.Stiffness) string {
+	add(x, CauseRate, x.set.Coil.Rate, units.Stiffness(max(0, low)), units.Stiffness(high), func(k units.Stiffness) string {
 		return fmt.Sprintf("%.2f N/mm (%.0f lbf/in)", k.NewtonsPerMillimetre(), k.PoundsForcePerInch())
 	}, "A spring rate of %s instead of %s: measure the spring.")
 	low, high = x.span(func(s units.Length, sign float64) (float64, bool) {
 		return x.demand(s, sign)/k - float64(s), true
 	})
 	before := len(x.list)
-	add(x, CausePreload, x.Coil.Preload, units.Length(low), units.Length(high), bothLengths,
+	add(x, CausePreload, x.set.Coil.Preload, units.Length(low), units.Length(high), bothLengths,
 		"A preload of %s instead of %s; below 0 the spring is loose at full extension.")
-	if len(x.list) > before && x.Coil.ThreadPitch > 0 {
+	if len(x.list) > before && x.set.Coil.ThreadPitch > 0 {
 		e := &x.list[before]
-		e.Turns = float64(e.Change.(units.Length) / x.Coil.ThreadPitch)
+		e.Turns = float64(e.Change.(units.Length) / x.set.Coil.ThreadPitch)
 	}
 }
 
-// mostFill bounds a fill from above where no air spring could hold it; as in
-// package airspring.
-const mostFill = 1e8
-
 func (x *explainer) explainFill() {
 	low, high := x.span(func(s units.Length, sign float64) (float64, bool) {
-		force := units.Force(x.demand(s, sign))
-		fill, err := airspring.FillFor(x.air, force, s)
-		switch {
-		case err == nil:
+		switch fill, outcome := x.gas.SolveFill(units.Force(x.demand(s, sign)), s); outcome {
+		case airspring.FillMet:
 			return float64(fill), true
-		case len(units.Fields(err)) != 1 || units.Fields(err)[0].Field != "force":
-			return 0, false
-		case force > x.Law.Force(s):
-			return mostFill, sign > 0 // what may be held bounds it
-		default: // every fill is more than it takes
+		case airspring.FillBeyond: // what an air spring may hold bounds it
+			return float64(airspring.MaxFill), sign > 0
+		case airspring.FillNone: // every fill is more than it takes
 			return 0, sign < 0
+		default:
+			return 0, false
 		}
 	})
-	add(x, CauseFill, x.air.Fill, units.GaugePressure(low), units.GaugePressure(high), func(p units.GaugePressure) string {
+	add(x, CauseFill, x.gas.Fill, units.GaugePressure(low), units.GaugePressure(high), func(p units.GaugePressure) string {
 		return fmt.Sprintf("%.2f bar (%.1f psi)", p.Bar(), p.PSI())
 	}, "A fill of %s instead of %s: air lost or gained since it was filled, or another gauge.")
 }
@@ -246,7 +170,7 @@ func (x *explainer) explainFriction() {
 	if x.load > 0 {
 		for _, r := range x.readings {
 			low, high := r.span(func(s units.Length, _ float64) (float64, bool) {
-				return float64(x.Law.Force(s)) - x.load*x.End.Curve.LeverRatio(s), true
+				return float64(x.Law.Force(s)) - x.load*x.Curve.LeverRatio(s), true
 			})
 			least = max(least, low, -high)
 		}
@@ -261,7 +185,7 @@ func (x *explainer) explainFriction() {
 		}
 		least = f
 	}
-	add(x, CauseFriction, x.End.Friction, units.Force(least), units.Force(math.Inf(1)), bothForces,
+	add(x, CauseFriction, x.Friction, units.Force(least), units.Force(math.Inf(1)), bothForces,
 		"A friction at the spring of %s instead of %s: look for bushings or seals that stick.")
 }
 
@@ -272,7 +196,7 @@ func (x *explainer) overlap(friction, more float64) float64 {
 	for _, r := range x.readings {
 		r.Error += units.Length(more)
 		low, high := r.span(func(s units.Length, sign float64) (float64, bool) {
-			return (float64(x.Law.Force(s)) + sign*friction) / x.End.Curve.LeverRatio(s), true
+			return loadAt(x.End, s, sign*friction), true
 		})
 		least, most = max(least, low), min(most, high)
 	}
@@ -285,16 +209,20 @@ func (x *explainer) explainReadings() {
 		stated = max(stated, r.Error)
 	}
 	if x.load > 0 {
-		low, high := x.restBand()
+		rest, _, err := x.SettleWithin(units.Force(x.load))
+		if err != nil {
+			return
+		}
+		rest = x.RestAt(rest.Stroke, units.Force(x.load)) // of a load held at an end the friction may hold some of the travel too
 		for _, r := range x.readings {
-			more = max(more, float64(max(low-r.Stroke, r.Stroke-high)-r.Error))
+			more = max(more, float64(max(rest.StrokeLow-r.Stroke, r.Stroke-rest.StrokeHigh)-r.Error))
 		}
 	} else {
-		room, end := math.Inf(1), min(x.Law.Travel(), x.End.Curve.Stroke())
+		room, end := math.Inf(1), min(x.Law.Travel(), x.Curve.Stroke())
 		for _, r := range x.readings {
 			room = min(room, float64(min(r.Stroke, end-r.Stroke)-r.Error))
 		}
-		d, err := root.Find(func(d float64) float64 { return x.overlap(float64(x.End.Friction), d) }, 0, room, 1e-13*room)
+		d, err := root.Find(func(d float64) float64 { return x.overlap(float64(x.Friction), d) }, 0, room, 1e-13*room)
 		if err != nil {
 			return
 		}
@@ -302,15 +230,6 @@ func (x *explainer) explainReadings() {
 	}
 	add(x, CauseReading, stated, stated+units.Length(more), units.Length(math.Inf(1)), bothLengths,
 		"Readings that may be off by %s instead of %s: read the ring again.")
-}
-
-// restBand returns the strokes between which friction may hold the predicted load.
-func (x *explainer) restBand() (low, high units.Length) {
-	rest, _, err := x.End.SettleWithin(units.Force(x.load))
-	if err != nil {
-		return 0, 0
-	}
-	return rest.StrokeLow, rest.StrokeHigh
 }
 
 func bothForces(f units.Force) string {

@@ -6,12 +6,12 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Masses says what stands on the two wheels and how it is shared between
-// them. Give exactly one of RearShare, MassCentreBehindFrontAxle with
-// Wheelbase, and FrontScale with RearScale.
+// Masses are what stands on the two wheels, and how it is shared between them. Give
+// exactly one of RearShare, MassCentreBehindFrontAxle with Wheelbase, and FrontScale
+// with RearScale.
 type Masses struct {
 	// RiderMass is the rider's mass dressed and packed to ride, more than 0.
-	// It may be left out where scales say what rider and bike weigh together.
+	// It may be left out if scales show what rider and bike weigh together.
 	RiderMass units.Mass `json:"rider_mass,omitempty"`
 	// BikeMass is the whole bike's mass, more than 0.
 	BikeMass units.Mass `json:"bike_mass"`
@@ -33,11 +33,11 @@ type Masses struct {
 	FrontScale units.Mass `json:"front_scale,omitempty"`
 	RearScale  units.Mass `json:"rear_scale,omitempty"`
 	// MassCentreHeight is the height of the mass centre of rider and bike
-	// above the ground, 0 where unknown. With Wheelbase it lets the two ends
+	// above the ground, 0 if unknown. With Wheelbase it lets the two ends
 	// settle together; see [Bike.Stance].
 	MassCentreHeight units.Length `json:"mass_centre_height,omitempty"`
 	// BikeRearShare is the part of the bike's own weight on the rear wheel
-	// with nobody on it, 0 where unknown; see [Masses.BikeLoads].
+	// with nobody on it, 0 if unknown; see [Masses.BikeLoads].
 	BikeRearShare float64 `json:"bike_rear_share,omitempty"`
 }
 
@@ -71,8 +71,7 @@ func (m Masses) Loads() (Loads, error) {
 	return l, c.Err()
 }
 
-// Check records what is wrong with the masses, and returns the loads where
-// nothing is.
+// Check records what is wrong with the masses, and returns the loads of good ones.
 func (m Masses) Check(c *units.Checker) Loads {
 	if !m.Scaled() || m.RiderMass != 0 {
 		units.Positive(c, "rider_mass", m.RiderMass)
@@ -86,11 +85,10 @@ func (m Masses) Check(c *units.Checker) Loads {
 	return m.share(c, m.Total(), q)
 }
 
-// BikeLoads returns the wheel loads of the bike alone, with nobody on it:
-// what free sag comes from. The equations are those of [Masses.Loads] without the
-// rider, and so are the checks; RiderMass is left out of account. The share is
-// BikeRearShare; where that is 0, it is taken to be the same as with the
-// rider on, which puts too much on the rear wheel of most bikes.
+// BikeLoads returns the wheel loads of the bike alone, with nobody on it, which make
+// its free sag. The equations and the checks are those of [Masses.Loads] without the
+// rider; RiderMass is ignored. The share is BikeRearShare or, if that is 0, the same as
+// with the rider on, which puts too much on the rear wheel of most bikes.
 func (m Masses) BikeLoads() (Loads, error) {
 	c := units.Checker{Package: "sag"}
 	alone := m.BikeRearShare != 0 && m.RearShare == 0 && m.MassCentreBehindFrontAxle == 0 && !m.Scaled()
@@ -125,10 +123,10 @@ func (m Masses) WithRearShare(q float64) Masses {
 	return m
 }
 
-// Scaled reports whether scales say what stands on the wheels.
+// Scaled reports whether scales show what stands on the wheels.
 func (m Masses) Scaled() bool { return m.FrontScale != 0 || m.RearScale != 0 }
 
-// Total is the mass of rider and bike together.
+// Total returns the mass of rider and bike together.
 func (m Masses) Total() units.Mass {
 	if m.Scaled() {
 		return m.FrontScale + m.RearScale
@@ -136,8 +134,8 @@ func (m Masses) Total() units.Mass {
 	return m.RiderMass + m.BikeMass
 }
 
-// CheckBike records what is wrong with the masses but for the rider's, which is
-// still to come. Scales are refused (front_scale): they weigh one rider.
+// CheckBike records what is wrong with the masses of a bike whose rider is still to
+// come; RiderMass is ignored. Scales are refused (front_scale): they weigh one rider.
 func (m Masses) CheckBike(c *units.Checker) {
 	if m.Scaled() {
 		c.Fail("front_scale", m.FrontScale, "a share or a mass centre instead: scales weigh one rider", units.ErrConflict)
@@ -155,7 +153,7 @@ func (m Masses) checkMasses(c *units.Checker) {
 	units.NonNegative(c, "unsprung_rear", m.UnsprungRear)
 }
 
-// checkGeometry checks what rearShare leaves.
+// checkGeometry checks the lengths and the share that rearShare leaves.
 func (m Masses) checkGeometry(c *units.Checker) {
 	if !c.Bad("wheelbase") && m.Wheelbase != 0 {
 		units.Positive(c, "wheelbase", m.Wheelbase)
@@ -168,19 +166,53 @@ func (m Masses) checkGeometry(c *units.Checker) {
 	}
 }
 
-// share puts a mass on the two wheels.
+// rearShare returns q from whichever of the three ways is given, and records what is
+// wrong with it.
+func (m Masses) rearShare(c *units.Checker) float64 {
+	centre := m.MassCentreBehindFrontAxle
+	switch {
+	case m.Scaled():
+		return m.scaledShare(c)
+	case centre != 0 && m.RearShare != 0:
+		c.Fail("rear_share", m.RearShare, "nothing beside mass_centre_behind_front_axle, or the share alone", units.ErrConflict)
+	case centre != 0:
+		if units.Positive(c, "wheelbase", m.Wheelbase) {
+			units.Inside(c, "mass_centre_behind_front_axle", centre, 0, m.Wheelbase)
+		}
+		return float64(centre / m.Wheelbase)
+	case m.RearShare != 0:
+		units.Inside(c, "rear_share", m.RearShare, 0, 1)
+	case m.Wheelbase == 0:
+		c.Fail("rear_share", nil, "a share between 0 and 1, or wheelbase and mass_centre_behind_front_axle, or front_scale and rear_scale", units.ErrMissing)
+	default:
+		c.Fail("mass_centre_behind_front_axle", nil, "a length inside the wheelbase, or rear_share instead", units.ErrMissing)
+	}
+	return m.RearShare
+}
+
+// scaledShare is rearShare for scales under the wheels.
+func (m Masses) scaledShare(c *units.Checker) float64 {
+	front, rear := units.Positive(c, "front_scale", m.FrontScale), units.Positive(c, "rear_scale", m.RearScale)
+	if m.RearShare != 0 {
+		c.Fail("rear_share", m.RearShare, "nothing beside front_scale and rear_scale, or the share alone", units.ErrConflict)
+	}
+	if m.MassCentreBehindFrontAxle != 0 {
+		c.Fail("mass_centre_behind_front_axle", m.MassCentreBehindFrontAxle, "nothing beside front_scale and rear_scale", units.ErrConflict)
+	}
+	q := float64(m.RearScale / m.Total())
+	if front && rear && !(q > 0 && q < 1) {
+		c.Fail("rear_scale", m.RearScale, "a reading of a scale beside front_scale, "+m.FrontScale.String(), units.ErrConflict)
+	}
+	return q
+}
+
+// share returns the loads of a mass with a share q of it on the rear wheel, and
+// records an end that carries nothing. It returns no loads where anything is wrong.
 func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
 	if !c.OK() {
 		return Loads{}
 	}
-	total := float64(mass) * units.StandardGravity
-	l := Loads{
-		FrontWheel: units.Force((1 - q) * total),
-		RearWheel:  units.Force(q * total),
-		RearShare:  q,
-	}
-	l.Front = l.FrontWheel - m.UnsprungFront.Weight()
-	l.Rear = l.RearWheel - m.UnsprungRear.Weight()
+	l := m.put(mass, q)
 	if !(l.Front > 0) || math.IsInf(float64(l.Front), 0) {
 		c.Fail("unsprung_front", m.UnsprungFront, "less than what stands on the front wheel, "+l.FrontWheel.Mass().String(), units.ErrConflict)
 	}
@@ -193,39 +225,11 @@ func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
 	return l
 }
 
-// rearShare checks and returns q from whichever of the three ways is given.
-func (m Masses) rearShare(c *units.Checker) float64 {
-	fromCentre := m.MassCentreBehindFrontAxle != 0
-	switch {
-	case m.Scaled():
-		front, rear := units.Positive(c, "front_scale", m.FrontScale), units.Positive(c, "rear_scale", m.RearScale)
-		if m.RearShare != 0 {
-			c.Fail("rear_share", m.RearShare, "nothing beside front_scale and rear_scale, or the share alone", units.ErrConflict)
-		}
-		if fromCentre {
-			c.Fail("mass_centre_behind_front_axle", m.MassCentreBehindFrontAxle, "nothing beside front_scale and rear_scale", units.ErrConflict)
-		}
-		if !front || !rear {
-			return 0
-		}
-		if q := float64(m.RearScale / (m.FrontScale + m.RearScale)); q > 0 && q < 1 {
-			return q
-		}
-		c.Fail("rear_scale", m.RearScale, "a reading of a scale beside front_scale, "+m.FrontScale.String(), units.ErrConflict)
-		return 0
-	case fromCentre && m.RearShare != 0:
-		c.Fail("rear_share", m.RearShare, "nothing beside mass_centre_behind_front_axle, or the share alone", units.ErrConflict)
-	case fromCentre:
-		if units.Positive(c, "wheelbase", m.Wheelbase) {
-			units.Inside(c, "mass_centre_behind_front_axle", m.MassCentreBehindFrontAxle, 0, m.Wheelbase)
-		}
-		return float64(m.MassCentreBehindFrontAxle) / float64(m.Wheelbase)
-	case m.RearShare == 0 && m.Wheelbase == 0:
-		c.Fail("rear_share", nil, "a share between 0 and 1, or wheelbase and mass_centre_behind_front_axle, or front_scale and rear_scale", units.ErrMissing)
-	case m.RearShare == 0:
-		c.Fail("mass_centre_behind_front_axle", nil, "a length inside the wheelbase, or rear_share instead", units.ErrMissing)
-	default:
-		units.Inside(c, "rear_share", m.RearShare, 0, 1)
-	}
-	return m.RearShare
+// put returns the loads of a mass with a share q of it on the rear wheel.
+func (m Masses) put(mass units.Mass, q float64) Loads {
+	weight := mass.Weight()
+	l := Loads{FrontWheel: units.Force(1-q) * weight, RearWheel: units.Force(q) * weight, RearShare: q}
+	l.Front = l.FrontWheel - m.UnsprungFront.Weight()
+	l.Rear = l.RearWheel - m.UnsprungRear.Weight()
+	return l
 }

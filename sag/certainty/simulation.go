@@ -11,21 +11,20 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Simulation is how the answers of a job's [Sheet] scatter when its inputs do.
+// Simulation is how the answers for a bike scatter when its inputs do.
 type Simulation struct {
 	Draws int           `json:"draws"`
 	Seed  uint64        `json:"seed"`
 	Front EndSimulation `json:"front"`
 	Rear  EndSimulation `json:"rear"`
-	// FrequencyRatio is that of the sheet.
+	// FrequencyRatio is the front's FastFrequency over the rear's.
 	FrequencyRatio *Spread[float64] `json:"frequency_ratio,omitempty"`
 	// Exact are the inputs whose uncertainty was not stated, as in [Budget].
 	Exact []string `json:"exact"`
 }
 
-// EndSimulation is how the answers for one end scatter, with what the sheet
-// recommends held as it is. The answers are those of [EndBudget]; one that no
-// draw has is nil.
+// EndSimulation is how the answers for one end scatter, with what is fitted held
+// as it is. The answers are those of [EndBudget]; one that no draw has is nil.
 type EndSimulation struct {
 	// HeldAtTop and Collapses count the draws whose load tops or bottoms this
 	// end out: the wheel is then at that end of its travel, and so it is counted
@@ -33,12 +32,12 @@ type EndSimulation struct {
 	// leave these draws out.
 	HeldAtTop int `json:"held_at_top"`
 	Collapses int `json:"collapses"`
-	// Impossible counts the draws that no bike can be, such as a wheel that
-	// carries less than its own unsprung mass, a table that falls, or a chamber
-	// smaller than what the piston sweeps. All answers for this end leave them out.
+	// Impossible counts the draws without any such end, for a wheel carries less
+	// than its own unsprung mass, a table falls, or a chamber is smaller than what
+	// the piston sweeps. All answers for this end leave them out.
 	Impossible int `json:"impossible"`
-	// Springs says for each spring of the shelf, in its order, in what part of
-	// the possible draws it is the one to recommend, load and true rates known.
+	// Springs holds each spring of the shelf, in its order, with the part of the
+	// possible draws in which it is the one to fit, load and true rates known.
 	Springs []SpringShare `json:"springs,omitempty"`
 
 	Load          *Spread[units.Force]         `json:"load,omitempty"`
@@ -88,34 +87,32 @@ const (
 	mostDraws  = 100_000
 )
 
-// Simulate draws the uncertain inputs of a job n times, 100 to 100 000, works
-// each draw out as [Propagate] does, and returns how the answers scatter.
+// Simulate draws the uncertain inputs of a bike n times, 100 to 100 000, works each
+// draw out, and returns how the answers scatter. Spring, preload, fill and spacers
+// are held as they were chosen.
 //
-// Every input is drawn from a normal distribution about its value in the job,
-// with the standard uncertainty stated, by itself. Where an input can't take
-// every value the distribution is cut off there and what is left is scaled up
-// (a truncated normal): masses, rates, volumes and the lever ratio stay above 0,
-// preload, fill and oil are 0 or more, shares lie between 0 and 1, a head angle
-// between 30° and 90°, an exponent between 1 and 2. A draw near such a limit is
-// off its value in the mean. What can't be told from one input alone is counted
-// as impossible.
+// Every input is drawn by itself, from a normal distribution about its value with
+// the standard uncertainty stated. Where an input can't take every value, the
+// distribution is cut off there and what is left is scaled up (a truncated normal):
+// masses, rates, volumes and the lever ratio stay above 0, preload, fill and oil are
+// 0 or more, shares lie between 0 and 1, a head angle between 30° and 90°, an
+// exponent between 1 and 2. The mean of draws near such a limit is off the input's
+// value. What only several inputs together rule out is counted as impossible.
 //
 // The draws come from a permuted congruential generator ([rand.PCG]) started
-// from the seed, and are turned into normal ones by the inverse of the
-// distribution, one number for each input of each draw, so that a job and a seed
-// give the same on every machine to within rounding.
+// from the seed, one number for each input of each draw, and are turned into normal
+// ones by the inverse of the distribution, so that a bike and a seed give the same
+// on every machine to within rounding.
 //
 // A mean of n draws is itself uncertain by the standard deviation over √n, a
 // standard deviation by about 1/√(2n) of it.
 //
-// The error names every bad field, n as "draws", and is otherwise that of
-// Propagate.
-func Simulate(b Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
+// The error names every bad field: n as draws, and otherwise as [Propagate].
+//
+// Not modelled: as for Propagate, but for what is not straight.
+func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 	c := units.Checker{Package: "sag"}
-	m := newModel(&c, b, u)
-	if m.ends[0].Options == nil || m.ends[1].Options == nil {
-		c.Fail("bike", nil, "both ends, each with what was chosen for it", units.ErrMissing)
-	}
+	m := check(&c, s, u)
 	if n < leastDraws || n > mostDraws {
 		c.Fail("draws", n, "from 100 to 100000", units.ErrRange)
 	}
@@ -126,43 +123,51 @@ func Simulate(b Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 }
 
 func (m *model) simulate(n int, seed uint64) *Simulation {
+	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact}
 	source := rand.NewPCG(seed, 0)
+	sides := [2]*EndSimulation{&s.Front, &s.Rear}
+	var best [2][]int
+	for i := range m.ends {
+		best[i] = make([]int, len(m.ends[i].shelf.Springs))
+	}
 	var drawn draws
-	var counts [2]struct {
-		states [impossible + 1]int
-		best   []int
-	}
-	for i, p := range m.ends {
-		if p.Spec.Coil != nil {
-			counts[i].best = make([]int, len(p.Spec.Coil.Springs))
-		}
-	}
 	var ends [2]outcome
 	for range n {
 		for i := range m.inputs {
 			in := &m.inputs[i]
-			*in.at = truncatedNormal(uniform(source), in.u, in.lo, in.hi)
+			in.by(truncatedNormal(uniform(source), in.u, in.lo, in.hi))
 		}
-		for i := range ends {
+		for i, e := range sides {
 			ends[i] = m.work(i)
-			counts[i].states[ends[i].state]++
-			if ends[i].state == impossible {
-				ends[i].none()
-			} else if m.ends[i].Spec.Coil != nil {
-				if k := m.right(i, &ends[i]); k >= 0 {
-					counts[i].best[k]++
-				}
+			o := &ends[i]
+			switch {
+			case o.stage < sprung:
+				o.stage = nothing
+				e.Impossible++
+				continue
+			case o.state.Finding == sag.HeldAtTop:
+				o.stage = placed
+				e.HeldAtTop++
+			case o.state.Finding == sag.Collapses:
+				o.stage = placed
+				e.Collapses++
+			}
+			if m.ends[i].fitted < 0 {
+				continue
+			}
+			// Load, curve and true rates known, this is the spring to fit.
+			if k := m.ends[i].shelf.Best(o.curve, sag.Target{Load: o.state.Load, Sag: m.ends[i].Spec.Sag}); k >= 0 {
+				best[i][k]++
 			}
 		}
-		drawn.add(answersOf(&ends))
+		drawn.add(join(&ends))
 	}
-
-	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact, FrequencyRatio: spread[float64](&drawn, aRatio)}
-	for i, e := range []*EndSimulation{&s.Front, &s.Rear} {
-		*e = drawn.end(i * answers)
-		states := counts[i].states
-		e.HeldAtTop, e.Collapses, e.Impossible = states[toppedOut], states[bottomedOut], states[impossible]
-		for k, count := range counts[i].best {
+	if ratio := new(Spread[float64]); ratio.make(&drawn, ratioAnswer) {
+		s.FrequencyRatio = ratio
+	}
+	for i, e := range sides {
+		fill(e, &drawn, i*perEnd)
+		for k, count := range best[i] {
 			share := SpringShare{Rate: m.ends[i].Spec.Coil.Springs[k].Rate}
 			if possible := n - e.Impossible; possible > 0 {
 				share.Share = float64(count) / float64(possible)
@@ -171,24 +176,6 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 		}
 	}
 	return s
-}
-
-// right is which spring of the shelf would be recommended if load, curve and
-// the true rates were known; -1 for none.
-func (m *model) right(end int, o *outcome) int {
-	shelf := *m.ends[end].Spec.Coil
-	shelf.Springs = slices.Clone(shelf.Springs)
-	for i := range shelf.Springs {
-		shelf.Springs[i].Rate *= units.Stiffness(1 + m.off.end[end].rates[i])
-	}
-	return shelf.Best(o.curve, sag.Target{Load: o.load, Sag: m.ends[end].Spec.Sag})
-}
-
-// none takes back all answers.
-func (o *outcome) none() {
-	for i := range o.answer {
-		o.answer[i] = math.NaN()
-	}
 }
 
 // uniform is a number between 0 and 1, never either, in steps of 2⁻⁵².
@@ -210,9 +197,9 @@ func truncatedNormal(p, u, lo, hi float64) float64 {
 func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 
 // draws holds the values of each answer that were drawn.
-type draws [allOfThem][]float64
+type draws [len(vector{})][]float64
 
-func (d *draws) add(v [allOfThem]float64) {
+func (d *draws) add(v vector) {
 	for i, x := range v {
 		if math.Abs(x) <= math.MaxFloat64 { // neither NaN nor infinite
 			d[i] = append(d[i], x)
@@ -220,24 +207,23 @@ func (d *draws) add(v [allOfThem]float64) {
 	}
 }
 
-// spread is how answer k scatters, nil where no draw has it. It sorts the draws.
-func spread[Q ~float64](d *draws, k int) *Spread[Q] {
+// make fills in how answer k scatters. There is nothing where no draw has it, or
+// where the sum of its squares overflows. It sorts the draws.
+func (s *Spread[Q]) make(d *draws, k int) bool {
 	x := d[k]
 	if len(x) == 0 {
-		return nil
+		return false
 	}
 	slices.Sort(x)
 	mean, deviation := stat.MeanStdDev(x, nil)
 	if len(x) == 1 {
 		deviation = 0
 	}
-	if !(deviation <= math.MaxFloat64) {
-		return nil // beyond any bike: the squares overflow, and they do where the sum does
-	}
-	return &Spread[Q]{
+	*s = Spread[Q]{
 		Draws: len(x), Mean: Q(mean), StandardDeviation: Q(deviation),
 		Low: Q(percentile(x, 0.025)), High: Q(percentile(x, 0.975)),
 	}
+	return deviation <= math.MaxFloat64
 }
 
 // percentile is where the part p of sorted draws lies below.
@@ -248,28 +234,4 @@ func percentile(sorted []float64, p float64) float64 {
 		return sorted[len(sorted)-1]
 	}
 	return sorted[i] + (h-float64(i))*(sorted[i+1]-sorted[i])
-}
-
-func (d *draws) end(k int) EndSimulation {
-	return EndSimulation{
-		Load:          spread[units.Force](d, k+aLoad),
-		IdealRate:     spread[units.Stiffness](d, k+aIdealRate),
-		PreloadWanted: spread[units.Length](d, k+aPreloadWanted),
-		FillWanted:    spread[units.GaugePressure](d, k+aFillWanted),
-		Sag:           spread[float64](d, k+aSag),
-		ShockSag:      spread[float64](d, k+aShockSag),
-		Travel:        spread[units.Length](d, k+aTravel),
-		Stroke:        spread[units.Length](d, k+aStroke),
-		StrokeReading: spread[units.Length](d, k+aStrokeReading),
-		WheelRate:     spread[units.Stiffness](d, k+aWheelRate),
-		Frequency:     spread[units.Frequency](d, k+aFrequency),
-		FastWheelRate: spread[units.Stiffness](d, k+aFastWheelRate),
-		FastFrequency: spread[units.Frequency](d, k+aFastFrequency),
-		TravelLeft:    spread[units.Length](d, k+aTravelLeft),
-		EnergyLeft:    spread[units.Energy](d, k+aEnergyLeft),
-		Energy:        spread[units.Energy](d, k+aEnergy),
-		DropHeight:    spread[units.Length](d, k+aDropHeight),
-		FullForce:     spread[units.Force](d, k+aFullForce),
-		FullRatio:     spread[float64](d, k+aFullRatio),
-	}
 }

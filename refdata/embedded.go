@@ -25,8 +25,8 @@ func CaseFiles() fs.FS { return within(data, "data/cases") }
 
 // Schema holds the JSON Schemas (draft 2020-12) of the dataset's files:
 // cases.schema.json, materials.schema.json, constants.schema.json,
-// gases.schema.json, version.schema.json, authorities.schema.json; and of what
-// package sag reads: job-1.schema.json, record-1.schema.json.
+// gases.schema.json, version.schema.json, authorities.schema.json; and of jobs and
+// records, job-1.schema.json and record-1.schema.json.
 func Schema() fs.FS { return within(schema, "schema") }
 
 // within can't fail: the directories are part of the program.

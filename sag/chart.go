@@ -80,9 +80,10 @@ func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error)
 		case airspring.FillBeyond:
 			row.Fill, row.Finding = r.MaxFill, FillAtMax
 		default:
-			if row.Fill > r.MaxFill {
-				row.Fill, row.Finding = r.MaxFill, FillAtMax
+			if row.Fill > r.MaxFill*(1+1e-12) { // more than by rounding
+				row.Finding = FillAtMax
 			}
+			row.Fill = min(row.Fill, r.MaxFill)
 		}
 		rows = append(rows, row)
 	}

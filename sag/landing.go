@@ -55,7 +55,7 @@ type Landing struct {
 // dampers, not a promise of safety.
 func (e End) Land(load units.Force, drop Drop) (Landing, error) {
 	c := units.Checker{Package: "sag"}
-	units.Positive(&c, "load", load)
+	CheckLoad(&c, load)
 	units.Between(&c, "height", drop.Height, 0, MostDrop)
 	units.NonNegative(&c, "damping", drop.Damping)
 	e.Check(&c)

@@ -123,10 +123,11 @@ func (e End) LoadAt(stroke units.Length) (units.Force, error) {
 const settleTolerance = 1e-13
 
 // excess returns by how much the spring at a stroke pushes more than a load at the
-// wheel asks of it, F_s(s) − load·LR(s). It has the sign of F_s/LR − load, but no
-// quotient, and a linear spring on a straight lever ratio makes it a straight line.
+// wheel asks of it, F_s(s) − load·LR(s), which a linear spring on a straight lever
+// ratio makes a straight line. It is exactly 0 for a load of F_s/LR.
 func (e *End) excess(load units.Force, at units.Length) float64 {
-	return float64(e.Law.Force(at)) - float64(load)*e.Curve.LeverRatio(at)
+	ratio := e.Curve.LeverRatio(at)
+	return (float64(e.Law.Force(at))/ratio - float64(load)) * ratio
 }
 
 // carries returns the stroke at which the spring carries a load at the wheel, or the

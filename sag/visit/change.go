@@ -106,7 +106,7 @@ func (ch Change) Effect() (*Effect, error) {
 	if ch.Front == nil && ch.Rear == nil {
 		c.Fail("front", nil, "an end of the bike, or rear", units.ErrMissing)
 	}
-	var ends [2]end
+	var ends [2]*end
 	var air, coil bool
 	for i, s := range [2]*Setting{ch.Front, ch.Rear} {
 		if s != nil {
@@ -120,11 +120,11 @@ func (ch Change) Effect() (*Effect, error) {
 	}
 	var err error
 	if ch.Front != nil {
-		a.Front, err = ends[0].effect(*ch.Front, ch, a.From.Front, a.To.Front)
+		a.Front, err = ends[0].effect(ch, a.From.Front, a.To.Front)
 		c.Add("front", err)
 	}
 	if ch.Rear != nil {
-		a.Rear, err = ends[1].effect(*ch.Rear, ch, a.From.Rear, a.To.Rear)
+		a.Rear, err = ends[1].effect(ch, a.From.Rear, a.To.Rear)
 		c.Add("rear", err)
 	}
 	if err := c.Err(); err != nil {
@@ -135,21 +135,21 @@ func (ch Change) Effect() (*Effect, error) {
 }
 
 // effect returns the effect on one end that was found good.
-func (e *end) effect(s Setting, ch Change, from, to units.Force) (*EndEffect, error) {
+func (e *end) effect(ch Change, from, to units.Force) (*EndEffect, error) {
 	a := &EndEffect{}
 	var err error
-	if a.Now, err = e.outcome(s, from); err != nil {
+	if a.Now, err = e.outcome(from); err != nil {
 		return nil, err
 	}
-	if s.Air != nil && ch.To.Conditions != nil {
+	if e.set.Air != nil && ch.To.Conditions != nil {
 		if err := e.carry(*ch.From.Conditions, *ch.To.Conditions); err != nil {
 			return nil, err
 		}
 	}
-	if a.Leave, err = e.outcome(s, to); err != nil {
+	if a.Leave, err = e.outcome(to); err != nil {
 		return nil, err
 	}
-	a.Set, err = e.correction(s, to)
+	a.Set, err = e.correction(to)
 	return a, err
 }
 
@@ -170,19 +170,19 @@ func (e *end) carry(from, to airspring.Conditions) error {
 }
 
 // outcome returns where an end that was found good rests under a load.
-func (e *end) outcome(s Setting, load units.Force) (Outcome, error) {
+func (e *end) outcome(load units.Force) (Outcome, error) {
 	rest, finding, err := e.SettleWithin(load)
 	if err != nil {
 		return Outcome{}, err
 	}
-	o := Outcome{Load: load, Rest: rest, Miss: rest.Sag - s.Sag, Findings: []sag.Finding{}}
+	o := Outcome{Load: load, Rest: rest, Miss: rest.Sag - e.set.Sag, Findings: []sag.Finding{}}
 	if finding != "" {
 		o.Findings = append(o.Findings, finding)
 	}
 	o.Findings = append(o.Findings, fit.SagFinding(o.Miss))
-	if s.Air != nil {
+	if air := e.set.Air; air != nil {
 		o.Fill, o.Ambient = e.gas.Fill, e.gas.Ambient
-		if o.Fill > s.Air.MaxFill {
+		if o.Fill > air.MaxFill {
 			o.Findings = append(o.Findings, OverMarking)
 		}
 	}

@@ -44,11 +44,12 @@ func (s Setting) Correction(load units.Force) (Correction, error) {
 	if err := c.Err(); err != nil {
 		return Correction{}, err
 	}
-	return e.correction(s, load)
+	return e.correction(load)
 }
 
 // correction is Setting.Correction for an end that was found good.
-func (e *end) correction(s Setting, load units.Force) (Correction, error) {
+func (e *end) correction(load units.Force) (Correction, error) {
+	s := &e.set
 	a := Correction{Target: sag.Target{Load: load, Sag: s.Sag}}
 	spec := fit.Spec{Sag: s.Sag, Friction: s.Friction}
 	if now := s.Coil; now != nil {

@@ -47,103 +47,100 @@ type Explanation struct {
 	Text  string  `json:"text"`
 }
 
+// explainer collects explanations of readings on an end.
+type explainer struct {
+	*end
+	Series
+	list []Explanation
+}
+
 // explain returns what would explain the readings, each by itself, where what is
-// stated does not.
-func explain(e end, m Series) []Explanation {
-	x := explainer{end: e, set: m.Setting, load: float64(m.Load), readings: m.Readings, list: []Explanation{}}
-	if x.load > 0 {
+// stated does not: the smaller relative change first, and last those without one.
+func explain(e *end, m Series) []Explanation {
+	x := explainer{e, m, []Explanation{}}
+	switch {
+	case !(m.Load > 0):
+	case m.Setting.Coil != nil:
 		x.explainLoad()
-		if m.Setting.Coil != nil {
-			x.explainCoil()
-		} else {
-			x.explainFill()
-		}
+		x.explainCoil()
+	default:
+		x.explainLoad()
+		x.explainFill()
 	}
 	x.explainFriction()
 	x.explainReadings()
-	slices.SortStableFunc(x.list, func(p, q Explanation) int { return cmp.Compare(p.rank(), q.rank()) })
+	rank := func(e Explanation) float64 {
+		if e.Relative > 0 {
+			return e.Relative
+		}
+		return math.Inf(1)
+	}
+	slices.SortStableFunc(x.list, func(p, q Explanation) int { return cmp.Compare(rank(p), rank(q)) })
 	return x.list
 }
 
-// rank is what explanations are ordered by: the smaller change first, and last
-// those that have no relative size.
-func (e *Explanation) rank() float64 {
-	if e.Relative > 0 {
-		return e.Relative
-	}
-	return math.Inf(1)
-}
-
-type explainer struct {
-	end
-	set      Setting
-	load     float64 // predicted; 0 for none
-	readings []Reading
-	list     []Explanation
-}
-
-// demand is the force of the spring that holds the predicted load at a stroke
-// with friction helping (−1) or hindering (+1) it.
-func (x *explainer) demand(s units.Length, sign float64) float64 {
-	return x.load*x.Curve.LeverRatio(s) + sign*float64(x.Friction)
-}
-
 // span returns the values of one part that explain every reading.
-func (x *explainer) span(need func(s units.Length, sign float64) (float64, bool)) (low, high float64) {
+func (x *explainer) span(of need) (low, high float64) {
 	low, high = math.Inf(-1), math.Inf(1)
-	for _, r := range x.readings {
-		l, h := r.span(need)
+	for _, r := range x.Readings {
+		l, h := r.span(of)
 		low, high = max(low, l), min(high, h)
 	}
 	return low, high
 }
 
+// demand returns the force of the spring that holds the predicted load at a stroke
+// with friction helping (−1) or hindering (+1) it.
+func (x *explainer) demand(s units.Length, sign float64) float64 {
+	return float64(x.Load)*x.Curve.LeverRatio(s) + sign*float64(x.Friction)
+}
+
+// quantity is a quantity that people read in two units.
+type quantity interface {
+	~float64
+	Both() units.Dual
+}
+
 // add lists a part whose values from low to high explain the readings; an
-// infinite bound is none. Show prints one for people.
-func add[Q ~float64](x *explainer, cause Cause, stated, low, high Q, show func(Q) string, format string) {
-	needed := min(max(stated, low), high)
+// infinite bound is none. The format is for the values needed and stated.
+func add[Q quantity](x *explainer, cause Cause, stated Q, low, high float64, format string) {
+	needed := min(max(stated, Q(low)), Q(high))
 	if !(low <= high) || needed == stated || math.IsInf(float64(needed), 0) {
 		return
 	}
 	e := Explanation{Cause: cause, Stated: stated, Needed: needed, Change: needed - stated}
-	if !math.IsInf(float64(low), 0) {
-		e.Low = low
+	if !math.IsInf(low, 0) {
+		e.Low = Q(low)
 	}
-	if !math.IsInf(float64(high), 0) {
-		e.High = high
+	if !math.IsInf(high, 0) {
+		e.High = Q(high)
 	}
 	if stated != 0 {
 		e.Relative = math.Abs(float64((needed - stated) / stated))
 	}
-	e.Text = fmt.Sprintf(format, show(needed), show(stated))
+	e.Text = fmt.Sprintf(format, needed.Both(), stated.Both())
 	x.list = append(x.list, e)
 }
 
 func (x *explainer) explainLoad() {
-	low, high := x.span(func(s units.Length, sign float64) (float64, bool) {
-		return loadAt(x.End, s, sign*float64(x.Friction)), true
-	})
-	add(x, CauseLoad, units.Force(x.load), units.Force(max(0, low)), units.Force(high), bothForces,
-		"A sprung load of %s on this wheel instead of %s: the rider's kit, mass or stance.")
+	low, high := x.span(loads(x.End, float64(x.Friction)))
+	add(x, CauseLoad, x.Load, max(0, low), high, "A sprung load of %s on this wheel instead of %s: the rider's kit, mass or stance.")
 }
 
 func (x *explainer) explainCoil() {
-	k, p := float64(x.set.Coil.Rate), float64(x.set.Coil.Preload)
+	coil := x.Setting.Coil
 	low, high := x.span(func(s units.Length, sign float64) (float64, bool) {
-		return x.demand(s, sign) / (float64(s) + p), true
+		return x.demand(s, sign) / float64(s+coil.Preload), true
 	})
-	add(x, CauseRate, x.set.Coil.Rate, units.Stiffness(max(0, low)), units.Stiffness(high), func(k units.Stiffness) string {
-		return fmt.Sprintf("%.2f N/mm (%.0f lbf/in)", k.NewtonsPerMillimetre(), k.PoundsForcePerInch())
-	}, "A spring rate of %s instead of %s: measure the spring.")
+	add(x, CauseRate, coil.Rate, max(0, low), high, "A spring rate of %s instead of %s: measure the spring.")
 	low, high = x.span(func(s units.Length, sign float64) (float64, bool) {
-		return x.demand(s, sign)/k - float64(s), true
+		return x.demand(s, sign)/float64(coil.Rate) - float64(s), true
 	})
 	before := len(x.list)
-	add(x, CausePreload, x.set.Coil.Preload, units.Length(low), units.Length(high), bothLengths,
-		"A preload of %s instead of %s; below 0 the spring is loose at full extension.")
-	if len(x.list) > before && x.set.Coil.ThreadPitch > 0 {
-		e := &x.list[before]
-		e.Turns = float64(e.Change.(units.Length) / x.set.Coil.ThreadPitch)
+	add(x, CausePreload, coil.Preload, low, high, "A preload of %s instead of %s; below 0 the spring is loose at full extension.")
+	for i := range x.list[before:] {
+		e := &x.list[before+i]
+		e.Turns = coil.Turns(e.Change.(units.Length))
 	}
 }
 
@@ -160,23 +157,21 @@ func (x *explainer) explainFill() {
 			return 0, false
 		}
 	})
-	add(x, CauseFill, x.gas.Fill, units.GaugePressure(low), units.GaugePressure(high), func(p units.GaugePressure) string {
-		return fmt.Sprintf("%.2f bar (%.1f psi)", p.Bar(), p.PSI())
-	}, "A fill of %s instead of %s: air lost or gained since it was filled, or another gauge.")
+	add(x, CauseFill, x.gas.Fill, low, high, "A fill of %s instead of %s: air lost or gained since it was filled, or another gauge.")
 }
 
 func (x *explainer) explainFriction() {
 	least := 0.0
-	if x.load > 0 {
-		for _, r := range x.readings {
+	if x.Load > 0 {
+		for _, r := range x.Readings {
 			low, high := r.span(func(s units.Length, _ float64) (float64, bool) {
-				return float64(x.Law.Force(s)) - x.load*x.Curve.LeverRatio(s), true
+				return float64(x.Law.Force(s)) - float64(x.Load)*x.Curve.LeverRatio(s), true
 			})
 			least = max(least, low, -high)
 		}
 	} else {
 		var most units.Force // friction of this size lets every reading agree with no load at all
-		for _, r := range x.readings {
+		for _, r := range x.Readings {
 			most = max(most, x.Law.Force(r.Stroke+r.Error))
 		}
 		f, err := root.Find(func(f float64) float64 { return x.overlap(f, 0) }, 0, float64(most), 1e-13*float64(most))
@@ -185,41 +180,37 @@ func (x *explainer) explainFriction() {
 		}
 		least = f
 	}
-	add(x, CauseFriction, x.Friction, units.Force(least), units.Force(math.Inf(1)), bothForces,
-		"A friction at the spring of %s instead of %s: look for bushings or seals that stick.")
+	add(x, CauseFriction, x.Friction, least, math.Inf(1), "A friction at the spring of %s instead of %s: look for bushings or seals that stick.")
 }
 
-// overlap is by how much the loads that the readings agree with overlap, for
+// overlap returns by how much the loads that the readings agree with overlap, for
 // a friction and an error added to each; below 0 they don't.
 func (x *explainer) overlap(friction, more float64) float64 {
-	least, most := math.Inf(-1), math.Inf(1)
-	for _, r := range x.readings {
-		r.Error += units.Length(more)
-		low, high := r.span(func(s units.Length, sign float64) (float64, bool) {
-			return loadAt(x.End, s, sign*friction), true
-		})
-		least, most = max(least, low), min(most, high)
+	wider := explainer{Series: Series{Readings: slices.Clone(x.Readings)}}
+	for i := range wider.Readings {
+		wider.Readings[i].Error += units.Length(more)
 	}
-	return most - least
+	low, high := wider.span(loads(x.End, friction))
+	return high - low
 }
 
 func (x *explainer) explainReadings() {
 	stated, more := units.Length(0), math.Inf(-1)
-	for _, r := range x.readings {
+	for _, r := range x.Readings {
 		stated = max(stated, r.Error)
 	}
-	if x.load > 0 {
-		rest, _, err := x.SettleWithin(units.Force(x.load))
+	if x.Load > 0 {
+		rest, _, err := x.SettleWithin(x.Load)
 		if err != nil {
 			return
 		}
-		rest = x.RestAt(rest.Stroke, units.Force(x.load)) // of a load held at an end the friction may hold some of the travel too
-		for _, r := range x.readings {
+		rest = x.RestAt(rest.Stroke, x.Load) // with the band of friction at an end of the travel, too
+		for _, r := range x.Readings {
 			more = max(more, float64(max(rest.StrokeLow-r.Stroke, r.Stroke-rest.StrokeHigh)-r.Error))
 		}
 	} else {
 		room, end := math.Inf(1), min(x.Law.Travel(), x.Curve.Stroke())
-		for _, r := range x.readings {
+		for _, r := range x.Readings {
 			room = min(room, float64(min(r.Stroke, end-r.Stroke)-r.Error))
 		}
 		d, err := root.Find(func(d float64) float64 { return x.overlap(float64(x.Friction), d) }, 0, room, 1e-13*room)
@@ -228,14 +219,5 @@ func (x *explainer) explainReadings() {
 		}
 		more = d
 	}
-	add(x, CauseReading, stated, stated+units.Length(more), units.Length(math.Inf(1)), bothLengths,
-		"Readings that may be off by %s instead of %s: read the ring again.")
-}
-
-func bothForces(f units.Force) string {
-	return fmt.Sprintf("%.0f N (%.0f lbf)", f.Newtons(), f.PoundsForce())
-}
-
-func bothLengths(l units.Length) string {
-	return fmt.Sprintf("%.1f mm (%.2f in)", l.Millimetres(), l.Inches())
+	add(x, CauseReading, stated, float64(stated)+more, math.Inf(1), "Readings that may be off by %s instead of %s: read the ring again.")
 }

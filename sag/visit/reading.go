@@ -70,7 +70,7 @@ func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	}
 	i := ImpliedLoad{Load: load}
 	bounds := func(f units.Force) (units.Force, units.Force) {
-		low, high := r.span(func(s units.Length, sign float64) (float64, bool) { return loadAt(e, s, sign*float64(f)), true })
+		low, high := r.span(loads(e, float64(f)))
 		return max(0, units.Force(low)), units.Force(high)
 	}
 	i.ErrorLow, i.ErrorHigh = bounds(0)
@@ -79,10 +79,15 @@ func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	return i, nil
 }
 
-// loadAt returns the load that an end with a force added to its spring carries at a
-// stroke.
-func loadAt(e sag.End, s units.Length, force float64) float64 {
-	return (float64(e.Law.Force(s)) + force) / e.Curve.LeverRatio(s)
+// need returns the value of one part that explains a stroke with the friction helping
+// (−1) or hindering (+1), and whether there is one.
+type need = func(s units.Length, sign float64) (float64, bool)
+
+// loads returns the loads that an end with a friction carries.
+func loads(e sag.End, friction float64) need {
+	return func(s units.Length, sign float64) (float64, bool) {
+		return (float64(e.Law.Force(s)) + sign*friction) / e.Curve.LeverRatio(s), true
+	}
 }
 
 // check records what is wrong with a reading of an end. Without a curve or a law the
@@ -105,18 +110,16 @@ func (r Reading) check(c *units.Checker, e sag.End) {
 // spanSteps is into how many parts a reading's interval is cut to find extremes.
 const spanSteps = 16
 
-// span returns the least of need(s, −1) and the greatest of need(s, +1) over
-// the strokes that a reading may stand for. Need returns the value that
-// explains stroke s with the friction helping (−1) or hindering (+1), and
-// whether there is one. Where there is none, the bounds are +Inf and −Inf.
-func (r Reading) span(need func(s units.Length, sign float64) (float64, bool)) (low, high float64) {
+// span returns the least of(s, −1) and the greatest of(s, +1) over the strokes that a
+// reading may stand for; +Inf and −Inf if there is none.
+func (r Reading) span(of need) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for i := range spanSteps + 1 {
 		s := r.Stroke + r.Error*units.Length(float64(2*i-spanSteps)/spanSteps)
-		if x, ok := need(s, -1); ok {
+		if x, ok := of(s, -1); ok {
 			low = min(low, x)
 		}
-		if x, ok := need(s, +1); ok {
+		if x, ok := of(s, +1); ok {
 			high = max(high, x)
 		}
 	}

@@ -131,19 +131,18 @@ func on(axle sag.Axle, loads sag.Loads) units.Force {
 	return loads.Rear
 }
 
-// left returns one end as it was left, its setting, and the load on it.
-func (r Record) left(axle sag.Axle) (end, Setting, units.Force, error) {
+// left returns one end as it was left, and the load on it.
+func (r Record) left(axle sag.Axle) (*end, units.Force, error) {
 	c := units.Checker{Package: "sag"}
 	masses := c.Child("situation.masses")
 	load := on(axle, r.Situation.Masses.Check(&masses))
 	e := r.end(axle)
 	if e == nil {
 		c.Fail("end", string(axle), "front or rear, which the record has", units.ErrMissing)
-		return end{}, Setting{}, 0, c.Err()
+		return nil, 0, c.Err()
 	}
-	s := r.setting(e)
 	own := c.Child(string(axle))
-	return s.end(&own), s, load, c.Err()
+	return r.setting(e).end(&own), load, c.Err()
 }
 
 // End returns one end as it was left, not as the sheet recommends. Standing still,
@@ -151,7 +150,7 @@ func (r Record) left(axle sag.Axle) (end, Setting, units.Force, error) {
 // of its law there. The error names every bad field of masses and setting, or end
 // if the record does not have it.
 func (r Record) End(axle sag.Axle) (sag.End, error) {
-	e, _, _, err := r.left(axle)
+	e, _, err := r.left(axle)
 	if err != nil {
 		return sag.End{}, err
 	}
@@ -163,11 +162,11 @@ func (r Record) End(axle sag.Axle) (sag.End, error) {
 // load that the spring holds at the top, or that takes it to full travel, is a
 // finding. Errors are those of [Record.End].
 func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
-	e, s, load, err := r.left(axle)
+	e, load, err := r.left(axle)
 	if err != nil {
 		return Outcome{}, err
 	}
-	o, err := e.outcome(s, load)
+	o, err := e.outcome(load)
 	return o, units.At(string(axle), err)
 }
 

@@ -104,7 +104,7 @@ func (m Series) Report() (*Report, error) {
 		a.Explanations = explain(e, m)
 	}
 	var err error
-	if a.Correction, err = e.correction(m.Setting, a.Estimate.Load); err != nil {
+	if a.Correction, err = e.correction(a.Estimate.Load); err != nil {
 		return nil, units.At("setting", err)
 	}
 	return a, nil

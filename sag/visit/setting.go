@@ -45,14 +45,6 @@ type AirSetting struct {
 	MaxFill units.GaugePressure `json:"max_fill"`
 }
 
-// end is one end as it is set: how it stands, and of an air spring the spec of the
-// gas at rest.
-type end struct {
-	sag.End
-	gas  airspring.Spec
-	good bool // the setting passes all checks
-}
-
 // at returns the setting with the ambient of the altitude for an air spring that has
 // none of its own.
 func (s Setting) at(where *airspring.Conditions) Setting {
@@ -67,10 +59,18 @@ func (s Setting) at(where *airspring.Conditions) Setting {
 	return s
 }
 
-// end checks a setting and joins its parts; c gets what is wrong. The curve or the
-// law of a bad setting may be nil.
-func (s Setting) end(c *units.Checker) end {
-	e := end{End: sag.End{Friction: s.Friction}}
+// end is one end as it is set: how it stands, and of an air spring the spec of the
+// gas at rest. A bad setting may have no curve or no law.
+type end struct {
+	sag.End
+	set  Setting
+	gas  airspring.Spec
+	good bool // the setting passes all checks
+}
+
+// end checks a setting and joins its parts; c gets what is wrong.
+func (s Setting) end(c *units.Checker) *end {
+	e := &end{End: sag.End{Friction: s.Friction}, set: s}
 	var err error
 	e.Curve, err = linkage.New(s.Curve)
 	c.Add("curve", err)
@@ -83,11 +83,10 @@ func (s Setting) end(c *units.Checker) end {
 		c.Fail("coil", nil, "either coil or air, not both", units.ErrConflict)
 	case s.Coil != nil:
 		own := c.Child("coil")
-		e.Law = s.Coil.law(&own, e.Curve)
+		e.fitCoil(&own, s.Coil)
 	default:
 		own := c.Child("air")
-		e.gas = s.Air.atRest(e.Curve)
-		e.Law = s.Air.law(&own, e.gas, e.Curve)
+		e.fitAir(&own, s.Air)
 	}
 	if c.OK() {
 		e.Check(c)
@@ -96,17 +95,19 @@ func (s Setting) end(c *units.Checker) end {
 	return e
 }
 
-// law checks a coil spring and returns its law up to where it binds; nil for none.
-func (s *CoilSetting) law(c *units.Checker, curve *linkage.Curve) spring.Law {
-	linear := spring.Linear{Rate: s.Rate, Travel: 1, Preload: s.Preload} // of a travel that stands in for a bad curve's
-	if curve != nil {
-		linear.Travel = curve.Stroke()
+// fitCoil checks a coil spring and fits its law up to where it binds.
+func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
+	linear := spring.Linear{Rate: s.Rate, Travel: 1, Preload: s.Preload} // a travel in place of a bad curve's
+	if e.Curve != nil {
+		linear.Travel = e.Curve.Stroke()
 	}
 	if free := s.SolidTravel - s.Preload; free > 0 {
 		linear.Travel = min(linear.Travel, free)
 	}
 	law, err := spring.NewLinear(linear)
-	c.Add("", err)
+	if c.Add("", err); err == nil {
+		e.Law = law
+	}
 	if units.NonNegative(c, "solid_travel", s.SolidTravel) && s.SolidTravel > 0 && !(s.SolidTravel > s.Preload) && err == nil {
 		c.Fail("solid_travel", s.SolidTravel, "more than preload, "+s.Preload.String(), units.ErrConflict)
 	}
@@ -125,38 +126,27 @@ func (s *CoilSetting) law(c *units.Checker, curve *linkage.Curve) spring.Law {
 	if s.SolidTravel > 0 && low && !(s.SolidTravel > s.PreloadMin) {
 		c.Fail("solid_travel", s.SolidTravel, "more than preload_min, "+s.PreloadMin.String(), units.ErrConflict)
 	}
-	if err != nil {
-		return nil
-	}
-	return law
 }
 
-// atRest returns the spec of the gas standing still, with the travel filled in.
-func (s *AirSetting) atRest(curve *linkage.Curve) airspring.Spec {
-	spec := s.Spec
-	spec.Exponent = 1
-	if spec.Travel == 0 && curve != nil {
-		spec.Travel = curve.Stroke()
-	}
-	return spec
-}
-
-// law checks an air spring and returns its law standing still; nil for none.
-func (s *AirSetting) law(c *units.Checker, spec airspring.Spec, curve *linkage.Curve) spring.Law {
+// fitAir checks an air spring and fits its law standing still.
+func (e *end) fitAir(c *units.Checker, s *AirSetting) {
+	e.gas = s.Spec
+	e.gas.Exponent = 1
 	if s.Exponent != 0 {
 		units.Between(c, "exponent", s.Exponent, 1, 2)
 	}
-	law, err := airspring.New(spec)
-	c.Add("", err)
-	if curve != nil && spec.Travel < curve.Stroke() {
-		c.Fail("travel", spec.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
+	if s.Travel == 0 && e.Curve != nil {
+		e.gas.Travel = e.Curve.Stroke()
+	}
+	law, err := airspring.New(e.gas)
+	if c.Add("", err); err == nil {
+		e.Law = law
+	}
+	if e.Curve != nil && e.gas.Travel < e.Curve.Stroke() {
+		c.Fail("travel", s.Travel, "the curve's stroke, "+e.Curve.Stroke().String()+", or more", units.ErrConflict)
 	}
 	gas.CheckFill(c, "max_fill", s.MaxFill)
 	if s.Fill > s.MaxFill && s.MaxFill > 0 && err == nil {
 		c.Fail("fill", s.Fill, "no more than the marking, max_fill "+s.MaxFill.String(), units.ErrConflict)
 	}
-	if err != nil {
-		return nil
-	}
-	return law
 }

@@ -88,7 +88,7 @@ func TestEmbedding(t *testing.T) {
 		t.Errorf("%+v, %v", s, err)
 	}
 
-	// An unexported field is none.
+	// An unexported field does not count.
 	var u struct {
 		X int `json:"x"`
 		y int

@@ -1,0 +1,216 @@
+package sag_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// found returns the result of the step of a name.
+func found(t *testing.T, steps []units.Step, name string) any {
+	t.Helper()
+	for _, s := range steps {
+		if s.Name == name {
+			return s.Result.Quantity
+		}
+	}
+	t.Fatalf("no step %q", name)
+	return nil
+}
+
+// same checks results to the last bit, and that every step is complete.
+func same(t *testing.T, steps []units.Step, want map[string]any) {
+	t.Helper()
+	for name, q := range want {
+		if got := found(t, steps, name); got != q {
+			t.Errorf("%s: %v, want %v", name, got, q)
+		}
+	}
+	for i, s := range steps {
+		if s.Name == "" || s.Formula == "" || s.Source == "" || len(s.Given) == 0 || s.Result.Quantity == nil {
+			t.Errorf("step %d: %+v", i, s)
+		}
+	}
+}
+
+// balance checks that the spring pushes with what the load asks of it.
+func balance(t *testing.T, steps []units.Step) {
+	t.Helper()
+	for _, s := range steps {
+		if strings.HasPrefix(s.Name, "force of the spring there") {
+			near(t, s.Name, float64(s.Result.Quantity.(units.Force)), float64(s.Given[1].Quantity.(units.Force)), 1e-9)
+			return
+		}
+	}
+	t.Fatal("nothing proves the rest position")
+}
+
+// A constant ratio and a linear spring, by hand: 520 N at 2.6 are 1352 N, at
+// 28 % of 156 mm the stroke is 16.8 mm; with 1 mm of preload 1352/17.8 N/mm; and
+// a spring of 80 N/mm wants 1352/80 − 16.8 = 0.1 mm. With 1 mm on it that one
+// rests at 1352/80 − 1 = 15.9 mm, where 80/2.6² N/mm bounce 520 N/g₀.
+func TestWorkingEndsInTheAnswers(t *testing.T) {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	require.NoError(t, err)
+	target := sag.Target{Load: 520 * units.Newton, Sag: 0.28}
+	k, err := sag.RequiredRate(curve, target, units.Millimetre)
+	require.NoError(t, err)
+	steps, err := sag.RequiredRateWorking(curve, target, units.Millimetre)
+	require.NoError(t, err)
+	same(t, steps, map[string]any{"stroke there": k.Stroke, "force that the spring must carry": k.SpringForce, "exact spring": k.Rate})
+	unitstest.Near(t, "rate", found(t, steps, "exact spring").(units.Stiffness), 1352/17.8*units.NewtonPerMillimetre, unitstest.Rel(1e-12))
+
+	p, err := sag.RequiredPreload(curve, target, 80*units.NewtonPerMillimetre)
+	require.NoError(t, err)
+	steps, err = sag.RequiredPreloadWorking(curve, target, 80*units.NewtonPerMillimetre)
+	require.NoError(t, err)
+	same(t, steps, map[string]any{"preload that this spring wants": p})
+	unitstest.Near(t, "preload", p, 0.1*units.Millimetre, unitstest.Rel(1e-12))
+
+	law := linear(t, 80*units.NewtonPerMillimetre, 0.060, 0.001)
+	r, err := settle(curve, law, target.Load, 0)
+	require.NoError(t, err)
+	steps, err = sag.End{Curve: curve, Law: law}.Working(target.Load)
+	require.NoError(t, err)
+	same(t, steps, map[string]any{
+		"stroke where it rests": r.Stroke, "lever ratio there": r.LeverRatio, "travel of the wheel there": r.Travel, "sag": r.Sag,
+		"wheel rate there": r.WheelRate, "bounce frequency": r.Frequency,
+	})
+	balance(t, steps)
+	unitstest.Near(t, "stroke", found(t, steps, "stroke where it rests").(units.Length), 15.9*units.Millimetre, unitstest.Rel(1e-9))
+	near(t, "sag", found(t, steps, "sag").(float64), 15.9*2.6/156, 1e-9)
+	near(t, "frequency", float64(found(t, steps, "bounce frequency").(units.Frequency)), math.Sqrt(80000/2.6/2.6*9.80665/520)/(2*math.Pi), 1e-9)
+
+	for _, working := range []func() ([]units.Step, error){
+		func() ([]units.Step, error) { return sag.RequiredRateWorking(nil, target, 0) },
+		func() ([]units.Step, error) { return sag.RequiredPreloadWorking(curve, target, -1) },
+		func() ([]units.Step, error) { return sag.End{Curve: curve}.Working(600) },
+	} {
+		if steps, err := working(); err == nil || steps != nil {
+			t.Errorf("%v, %v", steps, err)
+		}
+	}
+	// At an end of the travel nothing balances.
+	for _, load := range []units.Force{1e6, 1} {
+		if steps, err := (sag.End{Curve: curve, Law: law}).Working(load); err != nil || steps != nil {
+			t.Errorf("%v: %v, %v", load, steps, err)
+		}
+	}
+}
+
+// On a curve that bends the formulas shown give what stands under them, and a gas has
+// its fast rate before the wheel's.
+func TestWorkingOfTheWheelRate(t *testing.T) {
+	for _, end := range []sag.End{{Curve: bent(t), Law: linear(t, 79e3, 0.065, 1e-3)}, made(sag.AirEnd(progressive(t), single(units.BarGauge(11), 1.3)))} {
+		steps, err := end.Working(600)
+		require.NoError(t, err)
+		balance(t, steps)
+		s := made(end.Under(600))
+		same(t, steps, map[string]any{"stroke where it rests": s.Rest.Stroke, "sag": s.Rest.Sag, "wheel rate there": s.FastWheelRate, "bounce frequency": s.FastFrequency})
+		if end.Fast != nil {
+			same(t, steps, map[string]any{"spring rate over a fast stroke": s.FastSpringRate})
+		}
+		i := slices.IndexFunc(steps, func(s units.Step) bool { return s.Name == "wheel rate there" })
+		given := steps[i].Given
+		k, lr := float64(given[0].Quantity.(units.Stiffness)), given[1].Quantity.(float64)
+		f, slope := float64(given[2].Quantity.(units.Force)), float64(given[3].Quantity.(units.RatioSlope))
+		near(t, steps[i].Formula, float64(steps[i].Result.Quantity.(units.Stiffness)), k/lr/lr-f*slope/lr/lr/lr, 1e-12)
+		if !(slope < 0) {
+			t.Errorf("the slope is %v, so this curve tests nothing", slope)
+		}
+		if gas := len(steps) == 8; gas != (end.Fast != nil) {
+			t.Errorf("%d steps", len(steps))
+		}
+	}
+}
+
+// Worked by hand above.
+func ExampleRequiredPreloadWorking() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	steps, err := sag.RequiredPreloadWorking(curve, sag.Target{Load: 520 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range steps[3:] {
+		fmt.Print(s)
+	}
+	// Output:
+	// force that the spring must carry
+	//   F_s = F_w·LR
+	//   [virtual work: what the wheel does is done on the spring]
+	//     F_w = 520 N; LR = 2.6
+	//   → F_s = 1352 N
+	// preload that this spring wants
+	//   preload = F_s/k − s
+	//   [a linear spring; below 0 it is too hard for any]
+	//     F_s = 1352 N; k = 80 N/mm; s = 16.8 mm
+	//   → preload = 0.1 mm
+}
+
+// Worked by hand above: 1352 N on 16.8 mm and 1 mm of preload are 75.9551 N/mm.
+func ExampleRequiredRateWorking() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	steps, err := sag.RequiredRateWorking(curve, sag.Target{Load: 520 * units.Newton, Sag: 0.28}, units.Millimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(steps[len(steps)-1])
+	// Output:
+	// exact spring
+	//   k = F_s/(s + preload)
+	//   [a linear spring]
+	//     F_s = 1352 N; s = 16.8 mm; preload = 1 mm
+	//   → k = 75.9551 N/mm
+}
+
+// Worked by hand above: 80 N/mm with 1 mm of preload come to rest at 15.9 mm,
+// where 80/2.6² = 11.8343 N/mm at the wheel bounce √(11 834.3·g₀/520)/(2·π) =
+// 2.37766 times a second.
+func ExampleEnd_Working() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	law, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: units.Millimetre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	steps, err := sag.End{Curve: curve, Law: law}.Working(520 * units.Newton)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range steps {
+		fmt.Printf("%-43s %s\n", s.Name, s.Result)
+	}
+	// Output:
+	// stroke where it rests                       s = 15.9 mm
+	// lever ratio there                           LR = 2.6
+	// force of the spring there, which proves it  F_s = 1352 N
+	// travel of the wheel there                   w = 41.34 mm
+	// sag                                         sag = 0.265
+	// wheel rate there                            k_w = 11.8343 N/mm
+	// bounce frequency                            f = 2.37766 Hz
+}

@@ -32,10 +32,19 @@ func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stif
 // no balance holds, and there are no steps.
 func (e End) Working(load units.Force) ([]units.Step, error) {
 	s, err := e.Under(load)
-	if err != nil || s.Finding != "" {
+	if err != nil {
 		return nil, err
 	}
-	r, force := s.Rest, e.Law.Force(s.Rest.Stroke)
+	return e.WorkingAt(s), nil
+}
+
+// WorkingAt is [End.Working] for an end whose state is known, from [End.Under] or
+// [End.StateAt].
+func (e End) WorkingAt(s State) []units.Step {
+	if s.Finding != "" || e.Curve == nil || e.Law == nil {
+		return nil
+	}
+	load, r, force := s.Load, s.Rest, e.Law.Force(s.Rest.Stroke)
 	steps := []units.Step{
 		{
 			Name: "stroke where it rests", Formula: "F_s(s) = F_w·LR(s)", Source: virtualWork + "; solved for s",
@@ -75,7 +84,7 @@ func (e End) Working(load units.Force) ([]units.Step, error) {
 		Name: "bounce frequency", Formula: "f = √(k_w·g/F_w)/(2·π)", Source: "a mass on a spring, undamped; 0 for a rate that isn't more than 0",
 		Given:  []units.Value{given("k_w", s.FastWheelRate), given("g", gravityText), given("F_w", load)},
 		Result: given("f", s.FastFrequency),
-	}), nil
+	})
 }
 
 func given(symbol string, quantity any) units.Value {

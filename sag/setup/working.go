@@ -63,11 +63,7 @@ func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 	if e == nil {
 		return nil
 	}
-	rest, err := e.End().Working(e.Load)
-	if err != nil { // the sheet's numbers were changed
-		return nil
-	}
-	return append(e.preloadSteps(), rest...)
+	return append(e.preloadSteps(), e.End().WorkingAt(e.State)...)
 }
 
 // end returns one end of a sheet that NewSheet made; nil of another.

@@ -104,8 +104,7 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	var choice Choice
 	end, target := sag.End{Curve: o.curve, Friction: o.spec.Friction}, sag.Target{Load: load, Sag: o.spec.Sag}
 	if o.spec.Coil != nil {
-		coil := c.Child("coil")
-		choice.Coil, choice.end = o.spec.Coil.choose(&coil, end, target)
+		choice.Coil, choice.end = o.spec.Coil.choose(&c, end, target)
 	} else {
 		choice.Air, choice.end = o.spec.Air.choose(&c, end, target)
 	}

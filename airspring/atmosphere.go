@@ -1,6 +1,7 @@
 package airspring
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/units"
@@ -22,11 +23,11 @@ const (
 	gasConstant         = 8.31432   // J/(mol K); not the present value
 	molarMass           = 0.0289644 // kg/mol
 	earthRadius         = 6356766   // m, for geopotential altitude
-	// How the pressure follows the temperature: 5.255876….
+	// The exponent of the pressure in the temperature, 5.255876….
 	airExponent = units.StandardGravity * molarMass / (gasConstant * lapse)
 )
 
-// Altitudes that [Atmosphere] answers for, geopotential.
+// The geopotential altitudes that [Atmosphere] takes.
 const (
 	LowestAltitude  units.Length = -500
 	HighestAltitude units.Length = 11000 // where the stratosphere begins
@@ -40,23 +41,24 @@ const (
 // the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K) and
 // M = 0.0289644 kg/mol. Outside that range it is an error naming altitude.
 //
-// The altitude on a map is geometric and up to 4 m more at 5 km, see
-// [GeopotentialAltitude]: 28 Pa there. Weather moves the pressure by ±3 kPa, more
-// than the difference of 200 m of altitude, and is not modelled. ICAO's gas
+// The altitude on a map is geometric. At 5 km it is 4 m more, which is 28 Pa; see
+// [GeopotentialAltitude]. Weather moves the pressure by ±3 kPa, as much as 200 m of
+// altitude, and is not modelled. ICAO's gas
 // constant, 287.05287 J/(kg K), differs in the 7th digit.
 func Atmosphere(altitude units.Length) (Air, error) {
 	c := units.Checker{Package: "airspring"}
-	checkAltitude(&c, altitude)
-	if err := c.Err(); err != nil {
-		return Air{}, err
+	if !checkAltitude(&c, altitude, LowestAltitude, HighestAltitude) {
+		return Air{}, c.Err()
 	}
 	return atmosphere(altitude), nil
 }
 
-func checkAltitude(c *units.Checker, altitude units.Length) {
-	if !(altitude >= LowestAltitude && altitude <= HighestAltitude) {
-		c.Fail("altitude", altitude, "from -500 m to 11000 m", nil)
+// checkAltitude writes the limits in metres.
+func checkAltitude(c *units.Checker, altitude, low, high units.Length) bool {
+	if !(altitude >= low && altitude <= high) {
+		c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", low.Metres(), high.Metres()), nil)
 	}
+	return c.OK()
 }
 
 func atmosphere(altitude units.Length) Air {
@@ -67,31 +69,27 @@ func atmosphere(altitude units.Length) Air {
 	}
 }
 
-// GeopotentialAltitude returns the geopotential altitude r·Z/(r + Z) of a
-// geometric one Z, with r = 6 356 766 m: the altitude in a field of constant
-// gravity that takes the same work. From -10 km to 100 km; the error names
-// altitude. (U.S. Standard Atmosphere, 1976.)
+// The altitudes that are converted.
+const lowestConverted, highestConverted units.Length = -10e3, 100e3
+
+// GeopotentialAltitude returns the geopotential altitude r·Z/(r + Z) of a geometric
+// altitude Z, with r = 6 356 766 m: the altitude in a field of constant gravity that
+// takes the same work to reach. Z is from -10 km to 100 km; the error names altitude.
+// (U.S. Standard Atmosphere, 1976.)
 func GeopotentialAltitude(geometric units.Length) (units.Length, error) {
-	if err := checkFar(geometric); err != nil {
-		return 0, err
-	}
-	return earthRadius * geometric / (earthRadius + geometric), nil
+	return convertAltitude(geometric, earthRadius*geometric/(earthRadius+geometric))
 }
 
-// GeometricAltitude returns the geometric altitude r·H/(r − H) of a
-// geopotential one; it is [GeopotentialAltitude] turned round, with the same
-// limits.
+// GeometricAltitude returns the geometric altitude r·H/(r − H) of a geopotential
+// altitude H. It is the inverse of [GeopotentialAltitude] and has the same limits.
 func GeometricAltitude(geopotential units.Length) (units.Length, error) {
-	if err := checkFar(geopotential); err != nil {
-		return 0, err
-	}
-	return earthRadius * geopotential / (earthRadius - geopotential), nil
+	return convertAltitude(geopotential, earthRadius*geopotential/(earthRadius-geopotential))
 }
 
-func checkFar(altitude units.Length) error {
+func convertAltitude(altitude, converted units.Length) (units.Length, error) {
 	c := units.Checker{Package: "airspring"}
-	if !(altitude >= -10e3 && altitude <= 100e3) {
-		c.Fail("altitude", altitude, "from -10000 m to 100000 m", nil)
+	if !checkAltitude(&c, altitude, lowestConverted, highestConverted) {
+		return 0, c.Err()
 	}
-	return c.Err()
+	return converted, nil
 }

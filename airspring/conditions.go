@@ -5,25 +5,24 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Conditions are where a spring is: the temperature its gas has taken on, and
-// the altitude, from which the ambient pressure follows.
+// Conditions are the temperature that a spring's gas has taken on, and the altitude,
+// which gives the ambient pressure.
 type Conditions struct {
 	Temperature units.Temperature `json:"temperature"` // from 200 K to 400 K
 	Altitude    units.Length      `json:"altitude"`    // geopotential, see [Atmosphere]; 0 is sea level
 }
 
-// FillAt returns what a gauge shows of a sealed chamber that was filled under
-// one set of conditions and is brought to another:
+// FillAt returns what a gauge shows of a sealed chamber that was filled in one place
+// and is brought to another:
 //
 //	g₂ = (g₁ + p_a1)·T₂/T₁ − p_a2
 //
-// at full extension, with the ambient pressures from [Atmosphere]. The result
-// may be below 0, where the cold takes all of a small fill. The chamber is rigid
-// and its gas ideal; with air at 20 bar the real drop from 20 to 0 °C is 7.2 %
-// of the absolute pressure where this has 6.8 % (computed from the equation of
-// state of Lemmon et al., 2000).
+// at full extension, with the ambient pressures of [Atmosphere]. The result is below 0
+// if the cold takes all of a small fill. The chamber is rigid and its gas ideal; for
+// air at 20 bar the real drop from 20 to 0 °C is 7.2 % of the absolute pressure, and
+// this has 6.8 % (computed from the equation of state of Lemmon et al., 2000).
 //
-// The fill must be more than vacuum and at most 1000 bar. The error names every
+// The fill is more than vacuum and at most 1000 bar. The error names every
 // bad field, such as from.temperature.
 func FillAt(fill units.GaugePressure, from, to Conditions) (units.GaugePressure, error) {
 	c := units.Checker{Package: "airspring"}
@@ -57,13 +56,13 @@ func checkTemperature(c *units.Checker, field string, t units.Temperature) {
 func (at Conditions) check(c *units.Checker, path string) bool {
 	own := c.Child(path)
 	checkTemperature(&own, "temperature", at.Temperature)
-	checkAltitude(&own, at.Altitude)
+	checkAltitude(&own, at.Altitude, LowestAltitude, HighestAltitude)
 	return own.OK()
 }
 
 // SpecAt returns the spec of a sealed spring brought from one temperature to
-// another, and to another ambient pressure, without any gas added or let out:
-// the absolute pressure of every chamber goes with the temperature. With one
+// another, and to another ambient pressure, without any gas added or let out: the
+// absolute pressure of every chamber is proportional to the temperature. With one
 // chamber
 //
 //	F = A_p·(p_p·T₂/T₁ − p_a2)
@@ -72,16 +71,14 @@ func (at Conditions) check(c *units.Checker, path string) bool {
 //
 //	F = (A_p·p_p − A_n·p_n)·T₂/T₁ − A_s·p_a2
 //
-// Temperatures are from 200 to 400 K. The error names every bad field: to_ambient
-// where the fill, or second_fill, would no longer be more than 0.
+// Temperatures are from 200 to 400 K. The error names every bad field: to_ambient if
+// the fill, or second_fill, would not be more than 0 and at most 1000 bar.
 func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressure) (Spec, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.checkFilled(&c)
 	checkTemperature(&c, "from", from)
 	checkTemperature(&c, "to", to)
-	if !(ambient >= gas.MinAmbient && ambient <= gas.MaxAmbient) {
-		c.Fail("to_ambient", ambient, "from 1 kPa(a) to 1000 kPa(a)", nil)
-	}
+	units.Between(&c, "to_ambient", ambient, gas.MinAmbient, gas.MaxAmbient)
 	if err := c.Err(); err != nil {
 		return Spec{}, err
 	}

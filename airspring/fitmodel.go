@@ -2,8 +2,18 @@ package airspring
 
 import "math"
 
-// fitModel is the force of [New] as a function of the unknowns of [Fit], with its
-// derivatives by them:
+// The unknowns of a fit, in the order in which they are kept.
+const (
+	fill   = iota // absolute, Pa
+	volume        // of the chamber beside oil and spacers, m³
+	exponent
+	unknowns
+)
+
+var unknownNames = [unknowns]string{"fill", "positive_volume", "exponent"}
+
+// fitting is a fit in progress. Its model is the force of [New] as a function of the
+// unknowns,
 //
 //	F = p_f·G − outside
 //	G = A_p·(V₀/V)ⁿ − A_n·q·(V_n0/V_n)ⁿ,  q = V₀/V(x_t)·V_n(x_t)/V_n0
@@ -11,102 +21,69 @@ import "math"
 // where V₀ is the positive chamber's volume and the second part is there with a
 // negative chamber alone. Its variables are ln p_f, ln(V₀/swept − 1) and n: any
 // values of them make a spring.
-type fitModel struct {
-	area, negativeArea float64
-	negativeShare      float64 // A_n/V_n0
-	port               float64
-	swept              float64 // by the whole travel
-	outside            float64
-	ambient            float64
+type fitting struct {
+	given Spec
+	unit  Spring  // what is known of the spring, with an absolute fill of 1 Pa
+	swept float64 // by the whole travel
+	x, f  []float64
+	free  [unknowns]bool // what is sought
+	hold  bool           // the exponent is kept at a limit of its range
+	at    [unknowns]float64
 }
 
-func newFitModel(spec *Spec) fitModel {
-	s := newSpring(spec, 1)
-	return fitModel{
-		area: s.positive.area, negativeArea: s.negative.area, negativeShare: -s.negative.share,
-		port: float64(spec.PortTravel), swept: spec.sweep(spec.Travel), outside: s.outside, ambient: float64(spec.Ambient),
+// sought lists the unknowns.
+func (f *fitting) sought() []int {
+	var list []int
+	for i, free := range f.free {
+		if free && !(i == exponent && f.hold) {
+			list = append(list, i)
+		}
 	}
+	return list
 }
 
-// variables and unknowns turn into each other.
-func (m *fitModel) variables(at [unknowns]float64) [unknowns]float64 {
-	return [unknowns]float64{math.Log(at[fill]), math.Log(at[volume]/m.swept - 1), at[exponent]}
+// leastLeft is the part of the swept volume that a chamber keeps at full travel, a
+// little more than [New] wants.
+const leastLeft = 1.0001e-9
+
+// least reports whether the chamber keeps no more than that.
+func (f *fitting) least(at [unknowns]float64) bool { return at[volume] <= f.swept*(1+2*leastLeft) }
+
+// moved returns the unknowns after a step of the variables.
+func (f *fitting) moved(at, step [unknowns]float64) [unknowns]float64 {
+	left := max((at[volume]-f.swept)*math.Exp(step[volume]), f.swept*leastLeft)
+	return [unknowns]float64{at[fill] * math.Exp(step[fill]), f.swept + left, at[exponent] + step[exponent]}
 }
 
-func (m *fitModel) unknowns(v [unknowns]float64) [unknowns]float64 {
-	return [unknowns]float64{math.Exp(v[fill]), m.swept * (1 + math.Exp(v[volume])), v[exponent]}
+// sizes returns the derivatives of the unknowns by their variables.
+func (f *fitting) sizes(at [unknowns]float64) [unknowns]float64 {
+	return [unknowns]float64{at[fill], at[volume] - f.swept, 1}
 }
 
-// size is the derivative of an unknown by its variable.
-func (m *fitModel) size(i int, at [unknowns]float64) float64 {
-	switch i {
-	case fill:
-		return at[fill]
-	case volume:
-		return at[volume] - m.swept
+// sensible reports whether the force of unknowns is a number, as it is far beyond
+// what a spring can be: below 10¹² Pa and 10⁶ m³, with an exponent between 0.1 and 10.
+func (f *fitting) sensible(at [unknowns]float64) bool {
+	return at[fill] < 1e12 && at[volume] < 1e6 && at[exponent] > 0.1 && at[exponent] < 10
+}
+
+// gas returns p_f·G at a travel, and its derivatives by the variables.
+func (f *fitting) gas(x float64, at [unknowns]float64) (force float64, slope [unknowns]float64) {
+	positive, negative, v0, n := &f.unit.positive, &f.unit.negative, at[volume], at[exponent]
+	// add adds p_f·a·exp(n·l + …), given l and the derivative of the exponent by V₀.
+	add := func(value, l, byVolume float64) {
+		force += value
+		slope[volume] += value * byVolume * (v0 - f.swept)
+		slope[exponent] += value * l
 	}
-	return 1
-}
-
-// sensible tells whether the force of unknowns is a number, as it is far beyond
-// what a spring can be: below 10¹² Pa and 10⁶ m³, with an exponent between 0.1 and
-// 10, and a billionth of the chamber or more left at full travel.
-func (m *fitModel) sensible(at [unknowns]float64) bool {
-	return at[fill] < 1e12 && m.swept/at[volume] <= mostSwept && at[volume] < 1e6 && at[exponent] > 0.1 && at[exponent] < 10
-}
-
-// gas is p_f·G.
-func (m *fitModel) gas(x float64, at [unknowns]float64) float64 {
-	v0, n := at[volume], at[exponent]
-	g := m.area * math.Exp(-n*math.Log1p(-m.area*x/v0))
-	if m.negativeArea > 0 {
-		q := (1 + m.negativeShare*m.port) / (1 - m.area*m.port/v0)
-		g -= m.negativeArea * q * math.Exp(-n*math.Log1p(m.negativeShare*x))
+	// l = ln(V₀/V): its derivative by V₀ is 1/V₀ − 1/V.
+	l := -math.Log1p(-positive.area * x / v0)
+	add(at[fill]*positive.area*math.Exp(n*l), l, n*(1/v0-1/(v0-positive.area*x)))
+	if negative.area > 0 {
+		port := float64(f.given.PortTravel)
+		open := v0 - positive.area*port // of the positive chamber, at the port
+		l := -math.Log1p(-negative.share * x)
+		add(-at[fill]*negative.area*negative.left(port)*v0/open*math.Exp(n*l), l, 1/v0-1/open)
 	}
-	return at[fill] * g
-}
-
-// look is the force at one travel and its first and second derivatives by the
-// variables; of the second ones those with i ≥ j.
-type look struct {
-	force  float64
-	first  [unknowns]float64
-	second [unknowns][unknowns]float64
-}
-
-// part adds c·V₀-dependent parts exp(n·l + m): l, and the derivatives by V₀ of l
-// and m, once and twice.
-func (k *look) part(value, n, l, l1, l2, m1, m2 float64) {
-	by := n*l1 + m1
-	k.force += value
-	k.first[fill] += value
-	k.first[volume] += value * by
-	k.first[exponent] += value * l
-	k.second[fill][fill] += value
-	k.second[volume][volume] += value * (by*by + n*l2 + m2)
-	k.second[exponent][exponent] += value * l * l
-	k.second[exponent][volume] += value * (l*by + l1)
-}
-
-func (m *fitModel) look(x float64, at [unknowns]float64) look {
-	var k look
-	v0, n := at[volume], at[exponent]
-	inverse := 1 / v0
-	// l = ln(V₀/V): its derivatives by V₀ are 1/V₀ − 1/V and 1/V² − 1/V₀².
-	l, v := -math.Log1p(-m.area*x/v0), v0-m.area*x
-	k.part(at[fill]*m.area*math.Exp(n*l), n, l, inverse-1/v, 1/(v*v)-inverse*inverse, 0, 0)
-	if m.negativeArea > 0 {
-		port := v0 - m.area*m.port
-		q := (1 + m.negativeShare*m.port) * v0 / port
-		l := -math.Log1p(m.negativeShare * x)
-		k.part(-at[fill]*m.negativeArea*q*math.Exp(n*l), n, l, 0, 0, inverse-1/port, 1/(port*port)-inverse*inverse)
-	}
-	// From V₀ to its variable: dV₀ = d²V₀ = V₀ − swept.
-	e := v0 - m.swept
-	k.second[volume][volume] = e*e*k.second[volume][volume] + e*k.first[volume]
-	k.second[exponent][volume] *= e
-	k.first[volume] *= e
-	k.second[volume][fill], k.second[exponent][fill] = k.first[volume], k.first[exponent]
-	k.force -= m.outside
-	return k
+	slope[fill] = force
+	return force, slope
 }

@@ -2,211 +2,165 @@ package airspring
 
 import (
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/optimize"
 
 	"example.com/wheelrate/units"
 )
 
-// project sets the best fill for a volume and an exponent, where it is sought,
-// and returns the sum of squares. Where the best is not more than vacuum it sets a
-// thousandth of the ambient.
-func (f *fitting) project(at *[unknowns]float64) float64 {
-	if f.free[fill] {
-		at[fill] = 1
-		top, bottom := 0.0, 0.0
-		for i, x := range f.x {
-			gas := f.model.gas(x, *at)
-			top += gas * (f.f[i] + f.model.outside)
-			bottom += gas * gas
-		}
-		at[fill] = math.Max(top/bottom, f.model.ambient*1e-3)
+// project sets the best fill for a volume and an exponent if it is sought: at least a
+// thousandth of the ambient, so that it has a logarithm.
+func (f *fitting) project(at *[unknowns]float64) {
+	if !f.free[fill] {
+		return
 	}
-	return f.squares(*at)
+	at[fill] = 1
+	top, bottom := 0.0, 0.0
+	for i, x := range f.x {
+		gas, _ := f.gas(x, *at)
+		top += gas * (f.f[i] + f.unit.outside)
+		bottom += gas * gas
+	}
+	at[fill] = max(top/bottom, float64(f.given.Ambient)*1e-3)
 }
 
+// squares returns the sum of squares of the residuals.
 func (f *fitting) squares(at [unknowns]float64) float64 {
 	sum := 0.0
 	for i, x := range f.x {
-		r := f.model.gas(x, at) - f.model.outside - f.f[i]
+		gas, _ := f.gas(x, at)
+		r := gas - f.unit.outside - f.f[i]
 		sum += r * r
 	}
 	return sum
 }
 
-// volumes are those that search tries: what is given, or 48 with shares swept
-// from 0.9991 to 0.0009, closer together at the ends: the ratio of what is left to
-// what is swept goes from e⁻⁷ to e⁷ in equal steps.
-func (f *fitting) volumes() []float64 {
-	if !f.free[volume] {
-		return []float64{f.at[volume]}
+// minimise finds the least sum of squares. It starts from the best of 24 volumes, each
+// with its best fill, for each of a few exponents: readings without much error make a
+// valley too narrow for one grid to find. The ratio of what is left of the volume to
+// what is swept goes from e⁻⁷ to e⁷; the exponents go beyond what is accepted, so that a
+// best one outside is found there.
+func (f *fitting) minimise() {
+	exponents, volumes := []float64{f.at[exponent]}, []float64{f.at[volume]}
+	if f.free[exponent] && !f.hold {
+		exponents = []float64{0.9, 1.1, 1.3, 1.6, 2.2}
 	}
-	list := make([]float64, 48)
-	for i := range list {
-		list[i] = f.model.swept * (1 + math.Exp(14*float64(i)/47-7))
+	if f.free[volume] {
+		volumes = nil
+		for i := range 24 {
+			volumes = append(volumes, f.swept*(1+math.Exp(14*float64(i)/23-7)))
+		}
 	}
-	return list
-}
-
-// exponents are those that search tries; they go beyond what is accepted, so that
-// the best is seen to be outside.
-func (f *fitting) exponents() []float64 {
-	if !f.free[exponent] {
-		return []float64{f.at[exponent]}
-	}
-	return []float64{0.8, 0.9, 1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.7, 2, 2.5}
-}
-
-// search finds the valley: it tries volumes and exponents, each with its best
-// fill.
-func (f *fitting) search() {
-	volumes, exponents := f.volumes(), f.exponents()
 	best, found := math.Inf(1), f.at
-	for _, v := range volumes {
-		for _, n := range exponents {
-			at := f.at
-			at[volume], at[exponent] = v, n
-			if sum := f.project(&at); sum < best {
-				best, found = sum, at
+	for _, n := range exponents {
+		start := math.Inf(1)
+		for _, v := range volumes {
+			at := [unknowns]float64{f.at[fill], v, n}
+			f.project(&at)
+			if sum := f.squares(at); sum < start {
+				start, f.at = sum, at
 			}
+		}
+		f.polish(f.sought())
+		if sum := f.squares(f.at); sum < best {
+			best, found = sum, f.at
 		}
 	}
 	f.at = found
+	if f.free[volume] && f.least(f.at) { // which stops the others too
+		f.polish(slices.DeleteFunc(f.sought(), func(i int) bool { return i == volume }))
+	}
 }
 
-// problem is half the sum of squares over that of the forces of the gas alone,
-// with its derivatives, as a function of the variables sought, which are those
-// of [fitModel.look], each times a weight. Where the second derivatives are not
-// positive definite, they are those of the linearised force, as in the method of
-// Gauss and Newton. It returns besides what they are at present, and how to get
-// from them to the unknowns.
-func (f *fitting) problem() (p optimize.Problem, x []float64, unknownsAt func(x []float64) [unknowns]float64) {
-	which := f.sought()
-	vacuum := f.at
-	vacuum[fill] = 0
-	scale := f.squares(vacuum)
-	start := f.model.variables(f.at)
-	var weight [unknowns]float64 // with which the linear part of the second derivatives is 1 at the start
-	for _, travel := range f.x {
-		l := f.model.look(travel, f.at)
-		for i, first := range l.first {
-			weight[i] += first * first / scale
-		}
-	}
-	for _, i := range which {
-		weight[i] = math.Sqrt(weight[i])
-		x = append(x, start[i]*weight[i])
-	}
-	unknownsAt = func(x []float64) [unknowns]float64 {
-		all := start
-		for row, i := range which {
-			all[i] = x[row] / weight[i]
-		}
-		return f.model.unknowns(all)
-	}
-	p = optimize.Problem{
-		Func: func(x []float64) float64 {
-			if at := unknownsAt(x); f.model.sensible(at) {
-				return f.squares(at) / (2 * scale)
-			}
-			return math.Inf(1)
-		},
-		Grad: func(grad, x []float64) {
-			at := unknownsAt(x)
-			clear(grad)
-			for k, travel := range f.x {
-				l := f.model.look(travel, at)
-				r := (l.force - f.f[k]) / scale
-				for row, i := range which {
-					grad[row] += r * l.first[i] / weight[i]
-				}
-			}
-		},
-		Hess: func(hess *mat.SymDense, x []float64) {
-			at := unknownsAt(x)
-			hess.Zero()
-			linear := mat.NewSymDense(len(which), nil)
-			for k, travel := range f.x {
-				l := f.model.look(travel, at)
-				r := l.force - f.f[k]
-				for row, i := range which {
-					for column, j := range which[:row+1] {
-						scale := scale * weight[i] * weight[j]
-						more := l.first[i] * l.first[j] / scale
-						linear.SetSym(row, column, linear.At(row, column)+more)
-						hess.SetSym(row, column, hess.At(row, column)+more+r*l.second[i][j]/scale)
-					}
-				}
-			}
-			// Away from the least the residuals' part may leave no way down: over a short
-			// stroke it is soon the greater one.
-			if !new(mat.Cholesky).Factorize(hess) {
-				hess.CopySym(linear)
-			}
-		},
-	}
-	return p, x, unknownsAt
-}
-
-// polish minimises [fitting.problem] by Newton's method of gonum/optimize. The
-// variables are of the size of 1, and can't leave what a spring can be.
-func (f *fitting) polish() {
-	problem, x, unknownsAt := f.problem()
-	if len(x) == 0 { // an exponent alone, held at a limit
+// polish minimises the sum of squares by the method of Levenberg and Marquardt in the
+// variables of [fitting], scaled to columns of length 1. The damping follows the gain
+// over what the linear model promises (Nielsen's rule, from memory). It ends where a
+// step promises nothing that float64 could tell: mostly after a dozen steps, over a
+// thousandth of the travel after hundreds.
+func (f *fitting) polish(which []int) {
+	k := len(which)
+	if k == 0 { // an exponent alone, held at a limit
 		return
 	}
-	// An error says that no step helps any more, which is how it should end. Mostly
-	// that takes less than a hundred steps, over a thousandth of the travel some
-	// hundreds or thousands.
-	end, _ := optimize.Minimize(problem, x, &optimize.Settings{
-		MajorIterations: 5000,
-		Converger:       &optimize.FunctionConverge{Iterations: 5},
-	}, &optimize.Newton{Linesearcher: &optimize.Backtracking{}, GradStopThreshold: math.NaN()})
-	if end == nil {
-		return
-	}
-	if at := unknownsAt(end.X); f.squares(at) <= f.squares(f.at) {
-		f.at = at
+	const mostSteps = 5000
+	best, damping := f.squares(f.at), 1e-3
+	forces := floats.Norm(f.f, 2)
+	for range mostSteps {
+		j, r, scale := f.jacobian(which)
+		if scale == nil {
+			return
+		}
+		var square, damped mat.SymDense
+		var slope, delta, linear mat.VecDense
+		square.SymOuterK(1, j.T())
+		slope.MulVec(j.T(), mat.NewVecDense(len(r), r))
+		for {
+			damped.AddSym(&square, mat.NewDiagDense(k, slices.Repeat([]float64{damping}, k)))
+			var factors mat.Cholesky
+			if !factors.Factorize(&damped) || factors.SolveVecTo(&delta, &slope) != nil {
+				return
+			}
+			var step [unknowns]float64
+			for row, i := range which {
+				step[i] = delta.AtVec(row) / scale[row]
+			}
+			linear.MulVec(&square, &delta)
+			promised := 2*mat.Dot(&delta, &slope) - mat.Dot(&delta, &linear)
+			if !(promised > 1e-17*best+1e-30*forces*forces) {
+				return
+			}
+			next := f.moved(f.at, step)
+			if sum := f.squares(next); f.sensible(next) && sum < best {
+				damping = max(damping*max(1.0/3, 1-math.Pow(2*(best-sum)/promised-1, 3)), 1e-20)
+				f.at, best = next, sum
+				break
+			}
+			damping *= 3
+		}
 	}
 }
 
-// jacobian is the derivative of the forces by the variables sought, and the
-// residuals.
-func (f *fitting) jacobian() (*mat.Dense, *mat.VecDense, []int) {
-	which := f.sought()
-	j, r := mat.NewDense(len(f.x), len(which), nil), mat.NewVecDense(len(f.x), nil)
+// jacobian returns the derivatives of the forces by the variables sought, in columns
+// of length 1, the residuals, and the lengths; nil lengths if one is not more than 0.
+func (f *fitting) jacobian(which []int) (j *mat.Dense, r, scale []float64) {
+	j, r, scale = mat.NewDense(len(f.x), len(which), nil), make([]float64, len(f.x)), make([]float64, len(which))
 	for row, x := range f.x {
-		l := f.model.look(x, f.at)
-		r.SetVec(row, f.f[row]-l.force)
+		gas, slope := f.gas(x, f.at)
+		r[row] = f.f[row] + f.unit.outside - gas
 		for column, i := range which {
-			j.Set(row, column, l.first[i])
+			j.Set(row, column, slope[i])
+			scale[column] = math.Hypot(scale[column], slope[i])
 		}
 	}
-	return j, r, which
+	for _, length := range scale {
+		if !(length > 0) {
+			return j, r, nil
+		}
+	}
+	j.Apply(func(_, column int, v float64) float64 { return v / scale[column] }, j)
+	return j, r, scale
 }
 
-// deviations are the standard errors of the unknowns and the deviation of the
-// residuals. It fails where the columns of the Jacobian are too much alike.
-func (f *fitting) deviations() ([unknowns]float64, float64, bool) {
-	var out [unknowns]float64
-	if len(f.sought()) == 0 {
-		return out, math.Sqrt(f.squares(f.at) / float64(len(f.x))), true
+// The ratio of singular values below which unknowns are not told apart, and the
+// relative error above which one is not known.
+const (
+	alike = 1e-5
+	vague = 0.25
+)
+
+// deviations returns the standard errors of the unknowns and the deviation of the
+// residuals. It reports false if the columns of the Jacobian are too much alike.
+func (f *fitting) deviations() (out [unknowns]float64, s float64, ok bool) {
+	which := f.sought()
+	s = math.Sqrt(f.squares(f.at) / float64(len(f.x)-len(which)))
+	if len(which) == 0 {
+		return out, s, true
 	}
-	j, r, which := f.jacobian()
-	s := mat.Norm(r, 2) / math.Sqrt(float64(len(f.x)-len(which)))
-	scale := make([]float64, len(which))
-	for column := range which {
-		scale[column] = mat.Norm(j.ColView(column), 2)
-		if !(scale[column] > 0) {
-			return out, s, false
-		}
-		for row := range f.x {
-			j.Set(row, column, j.At(row, column)/scale[column])
-		}
-	}
+	j, _, scale := f.jacobian(which)
 	var svd mat.SVD
-	if !svd.Factorize(j, mat.SVDThinV) {
+	if scale == nil || !svd.Factorize(j, mat.SVDThinV) {
 		return out, s, false
 	}
 	values := svd.Values(nil)
@@ -220,24 +174,17 @@ func (f *fitting) deviations() ([unknowns]float64, float64, bool) {
 		for k, value := range values {
 			sum += v.At(column, k) * v.At(column, k) / (value * value)
 		}
-		out[i] = s * math.Sqrt(sum) / scale[column] * f.model.size(i, f.at)
+		out[i] = s * math.Sqrt(sum) / scale[column] * f.sizes(f.at)[i]
 	}
 	return out, s, true
 }
 
-// alike is the ratio of singular values below which unknowns are not told apart,
-// and vague the relative error above which one isn't known.
-const (
-	alike = 1e-5
-	vague = 0.25
-)
-
-// judge returns the standard errors and the deviation of the residuals, and
-// records each unknown that the readings don't determine.
+// judge returns the deviations, and records each unknown that the readings don't
+// determine.
 func (f *fitting) judge(c *units.Checker) ([unknowns]float64, float64) {
 	deviations, s, ok := f.deviations()
 	sizes := f.at
-	sizes[fill] -= f.model.ambient
+	sizes[fill] -= float64(f.given.Ambient)
 	for _, i := range f.sought() {
 		if !ok || !(deviations[i] <= vague*math.Abs(sizes[i])) {
 			c.Fail(unknownNames[i], nil, "readings over more of the travel, or with less error, that determine it", ErrUndetermined)

@@ -231,7 +231,7 @@ func TestSmallChangeCommonPractice(t *testing.T) {
 }
 
 // An old fill of 0 is a spring just put together: both chambers at ambient.
-func TestTopUpLimits(t *testing.T) {
+func TestTopUpInLimitingCases(t *testing.T) {
 	ask := topUpRows[2].ask()
 	ask.OldFill = ask.Fill
 	plan, err := airspring.PlanTopUp(ask)
@@ -353,7 +353,7 @@ func TestHoseRefuses(t *testing.T) {
 // The least reading of a spring that was cycled is not that of one just put
 // together, whose negative chamber was open to the ambient: at a port at 8 mm the
 // volumes have V_p/V_p0 = 0.9618 and V_n/V_n0 = 1.1106.
-func TestTopUpFromTraces(t *testing.T) {
+func TestTopUpFromTracesOfAFill(t *testing.T) {
 	ask := topUpRows[2].ask()
 	first := func(old float64) float64 {
 		ask.OldFill = units.GaugePressure(old)
@@ -394,7 +394,7 @@ func TestTopUpWithinExactly(t *testing.T) {
 
 // The greatest and least of what the functions beside New take: at the bound
 // there is an answer, beyond it an error that names the field alone.
-func TestFunctionBounds(t *testing.T) {
+func TestTopUpAndHoseTakeTheirLimitsOnly(t *testing.T) {
 	topUp := func(set func(*airspring.TopUp, float64)) func(float64) error {
 		return func(x float64) error {
 			a := topUpRows[2].ask()
@@ -432,7 +432,7 @@ func TestFunctionBounds(t *testing.T) {
 }
 
 // A top-up with one size that is no number names that one alone.
-func TestTopUpFaultsAlone(t *testing.T) {
+func TestTopUpNamesTheBadFieldAlone(t *testing.T) {
 	for field, set := range map[string]func(*airspring.TopUp){
 		"bore":            func(a *airspring.TopUp) { a.Bore = units.Length(nan) },
 		"shaft":           func(a *airspring.TopUp) { a.Shaft = units.Length(nan) },

@@ -10,7 +10,7 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-func TestTwoStages(t *testing.T) {
+func TestTwoStagesAsComputed(t *testing.T) {
 	if len(stagedRows) != 6 {
 		t.Errorf("%d rows", len(stagedRows))
 	}
@@ -43,7 +43,7 @@ func TestTwoStages(t *testing.T) {
 // A piston that never moves leaves one chamber, as does one that is only just
 // on its stop at full travel; a second chamber as soft as the first is one
 // chamber of both volumes.
-func TestStageLimits(t *testing.T) {
+func TestSecondChamberThatNeverOpens(t *testing.T) {
 	s := stagedRows[0].spec()
 	s.SecondFill = units.BarGauge(900)
 	never := make1(t, s)

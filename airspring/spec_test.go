@@ -54,7 +54,7 @@ func TestEachFieldRefused(t *testing.T) {
 	}
 }
 
-func TestContradictions(t *testing.T) {
+func TestContradictorySpecsAreRefused(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		change func(*airspring.Spec)
@@ -103,7 +103,7 @@ func TestContradictions(t *testing.T) {
 }
 
 // What is unusual but possible.
-func TestPermitted(t *testing.T) {
+func TestUnusualSpecsArePermitted(t *testing.T) {
 	for name, change := range map[string]func(*airspring.Spec){
 		"a shaft alone":           func(s *airspring.Spec) { s.NegativeVolume, s.PortTravel = 0, 0 },
 		"spacers that aren't in":  func(s *airspring.Spec) { s.SpacerVolume = 10 * cm3 },
@@ -164,7 +164,7 @@ var specBounds = []bound{
 	{"exponent", 2, 2.001, func(s *airspring.Spec, v float64) { s.Exponent = v }},
 }
 
-func TestSpecBounds(t *testing.T) {
+func TestSpecTakesItsLimitsOnly(t *testing.T) {
 	for _, b := range specBounds {
 		s := roomy()
 		b.set(&s, b.at)
@@ -175,6 +175,14 @@ func TestSpecBounds(t *testing.T) {
 		_, err = airspring.New(s)
 		wantFields(t, fmt.Sprint(b.field, " ", b.beyond), err, b.field)
 	}
+	// A billionth of the chamber is left at full travel, or more.
+	swept := math.Pi / 4 * 0.036 * 0.036 * 0.16
+	for left, want := range map[float64][]string{1.001e-9: nil, 0.999e-9: {"positive_volume"}} {
+		s := one(36, 160, 0, 5, 1)
+		s.PositiveVolume = units.Volume(swept / (1 - left))
+		_, err := airspring.New(s)
+		wantFields(t, fmt.Sprint(left, " left"), err, want...)
+	}
 	// Spacers that lie beside the spring need not fit.
 	s := one(36, 160, 230, 5, 1)
 	s.SpacerVolume = 200 * cm3
@@ -184,15 +192,15 @@ func TestSpecBounds(t *testing.T) {
 
 // What depends on another field is checked by its own limits where that one is
 // bad, and each fault is told.
-func TestFaultsTogether(t *testing.T) {
+func TestEveryFaultIsNamed(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		change func(*airspring.Spec)
 		want   []string
 	}{
-		{"shaft of a bore that is none", func(s *airspring.Spec) { s.Bore, s.Shaft = units.Length(nan), 1.2 }, []string{"bore", "shaft"}},
-		{"port of a travel that is none", func(s *airspring.Spec) { s.Travel, s.PortTravel = units.Length(nan), 12 }, []string{"travel", "port_travel"}},
-		{"port of a travel that is none, as far as possible", func(s *airspring.Spec) { s.Travel, s.PortTravel = units.Length(nan), 10 }, []string{"travel"}},
+		{"shaft of an invalid bore", func(s *airspring.Spec) { s.Bore, s.Shaft = units.Length(nan), 1.2 }, []string{"bore", "shaft"}},
+		{"port of an invalid travel", func(s *airspring.Spec) { s.Travel, s.PortTravel = units.Length(nan), 12 }, []string{"travel", "port_travel"}},
+		{"port of an invalid travel, as far as possible", func(s *airspring.Spec) { s.Travel, s.PortTravel = units.Length(nan), 10 }, []string{"travel"}},
 		{"second chamber too large, not filled", func(s *airspring.Spec) { s.SecondVolume = 1.2 }, []string{"second_volume", "second_fill"}},
 		{"port beyond the travel, to nowhere", func(s *airspring.Spec) { s.PortTravel, s.NegativeVolume = 0.2, 0 }, []string{"port_travel", "negative_volume"}},
 		{"spacers of no volume in a chamber too small", func(s *airspring.Spec) { s.PositiveVolume, s.Spacers = 140*cm3, 2 }, []string{"positive_volume", "spacer_volume"}},
@@ -206,7 +214,7 @@ func TestFaultsTogether(t *testing.T) {
 }
 
 // What is left out is told from what is out of range.
-func TestMissingIsTold(t *testing.T) {
+func TestMissingFieldsAreNotOutOfRange(t *testing.T) {
 	for _, c := range []struct {
 		field  string
 		change func(*airspring.Spec)

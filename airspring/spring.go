@@ -74,11 +74,10 @@ func (g *chamber) work(x, n float64) float64 {
 //	p_t = p_f·V_p0/V_p(x_t),  p_n0 = p_t·V_n(x_t)/V_n0,  p_n = p_n0·(V_n0/V_n)ⁿ
 //	F = A_p·p_p − A_n·p_n − A_s·p_a,  k = n·(A_p²·p_p/V_p + A_n²·p_n/V_n)
 //
-// and the energy lost by the negative chamber is taken off. Force rises
-// strictly with travel. It may be negative at full extension, where the
-// unloaded spring then doesn't stay: see [Spring.RestTravel].
-//
-// With a second chamber, see [Spring.OpeningTravel].
+// and the energy that the negative chamber gives off is subtracted. The force rises
+// strictly with travel. It may be negative at full extension, where the unloaded
+// spring then does not stay: see [Spring.RestTravel]. For a second chamber, see
+// [Spring.OpeningTravel].
 //
 // The equations follow from p·Vⁿ and the balance of forces on a piston without
 // friction. No published worked example of a spring with a negative chamber
@@ -198,14 +197,55 @@ func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	return units.AbsolutePressure(s.negative.at(s.negative.left(s.clamp(x)), s.spec.Exponent))
 }
 
-// CompressionRatio returns V_p0/(V_p0 − A_p·travel), by how much the volume of
-// the positive chamber shrinks over the travel, spacers and oil counted. With a
-// second chamber it still is that of the first alone.
+// CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the travel
+// compresses the positive chamber, beside spacers and oil. With a second chamber it is
+// that of the first alone.
 func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(float64(s.spec.Travel)) }
 
-// PositiveVolume returns the volume of the positive chamber at travel x, which
-// is clamped to [0, Travel], spacers and oil counted; with a second chamber, of
-// the first alone.
+// PositiveVolume returns the volume of the positive chamber beside spacers and oil at
+// travel x, which is clamped to [0, Travel]; with a second chamber, of the first
+// alone.
 func (s *Spring) PositiveVolume(x units.Length) units.Volume {
 	return units.Volume(s.positive.volume * s.positive.left(s.clamp(x)))
+}
+
+// RestTravel returns the travel at which the spring comes to rest with no load on it:
+// 0 if it pushes outwards at full extension, against its top-out stop, and else a
+// travel between 0 and the port, up to which the negative chamber pulls it in. Over a
+// fast stroke, a spring whose second chamber was filled less than the first may rest
+// past the port, or pull as far as full travel. The spring's own exponent counts; for a
+// bike at rest it is 1, and the answer then is the root of
+//
+//	q_a·x² + q_b·x + q_c = 0
+//
+// with a = A_p·p_p0·V_p0, b = A_n·p_n0·V_n0, c = A_s·p_a, q_a = c·A_p·A_n,
+// q_b = a·A_n + b·A_p − c·(V_p0·A_n − A_p·V_n0), q_c = a·V_n0 − b·V_p0 −
+// c·V_p0·V_n0, which is F = 0 multiplied out. For other exponents it is found by
+// [spring.Settle], to 1e-13 of the travel.
+func (s *Spring) RestTravel() units.Length {
+	if !(s.Force(0) < 0) {
+		return 0
+	}
+	if s.spec.Exponent == 1 && s.joins >= float64(s.spec.PortTravel) {
+		return s.slowRest()
+	}
+	x, err := spring.Settle(s, 0)
+	if err != nil { // it pulls at full travel too
+		return s.Travel()
+	}
+	return x
+}
+
+// slowRest is RestTravel for an exponent of 1 and the first chamber alone. The
+// equation is divided by V_p0·V_n0, so that q_c is F(0).
+func (s *Spring) slowRest() units.Length {
+	p, n := &s.positive, &s.negative
+	hp, hn := p.share, -n.share // A/V
+	a, b := p.area*p.pressure, n.area*n.pressure
+	qa := s.outside * hp * hn
+	qb := a*hn + b*hp - s.outside*(hn-hp)
+	qc := float64(s.Force(0))
+	// q_c < 0 < q_b, for A_p·p_f > A_s·p_a: this form loses no digits.
+	x := -2 * qc / (qb + math.Sqrt(qb*qb-4*qa*qc))
+	return spring.Clamp(units.Length(x), s.Travel())
 }

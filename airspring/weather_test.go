@@ -219,7 +219,7 @@ func TestAtmosphereRefuses(t *testing.T) {
 
 // The gauge may show less than the ambient, down to vacuum; a fill that is to stay
 // one is more than 0 after all.
-func TestConditionBounds(t *testing.T) {
+func TestConditionsAtTheirLimits(t *testing.T) {
 	level := airspring.Conditions{Temperature: 293.15, Altitude: 0}
 	for _, c := range []struct {
 		fill float64
@@ -266,7 +266,7 @@ func TestConditionBounds(t *testing.T) {
 }
 
 // Nothing stands beside an error that could be taken for an answer.
-func TestNothingBesideErrors(t *testing.T) {
+func TestErrorsComeWithoutAnAnswer(t *testing.T) {
 	far := units.Length(200e3)
 	for name, ask := range map[string]func() (float64, error){
 		"geopotential": func() (float64, error) { v, err := airspring.GeopotentialAltitude(far); return float64(v), err },
@@ -285,7 +285,7 @@ func TestNothingBesideErrors(t *testing.T) {
 }
 
 // The limits that the documentation names are themselves permitted.
-func TestLimitsArePermitted(t *testing.T) {
+func TestDocumentedLimitsArePermitted(t *testing.T) {
 	at := func(kelvin, metres float64) airspring.Conditions {
 		return airspring.Conditions{Temperature: units.Temperature(kelvin), Altitude: units.Length(metres)}
 	}

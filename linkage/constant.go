@@ -1,6 +1,9 @@
 package linkage
 
-import "example.com/wheelrate/units"
+import (
+	"example.com/wheelrate/linkage/internal/hermite"
+	"example.com/wheelrate/units"
+)
 
 // ConstantRatio describes a linkage whose lever ratio does not change, or one known
 // by its two figures on paper alone.
@@ -22,5 +25,5 @@ func NewConstant(spec ConstantRatio) (*Curve, error) {
 		return nil, err
 	}
 	travel := float64(spec.Travel)
-	return newCurve([]piece{{c: [6]float64{0, spec.Ratio}}}, travel/spec.Ratio, travel), nil
+	return newCurve([]piece{{Quintic: hermite.Quintic{0, spec.Ratio}}}, travel/spec.Ratio, travel), nil
 }

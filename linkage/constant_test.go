@@ -34,9 +34,6 @@ func TestConstant(t *testing.T) {
 	}
 }
 
-// bad lists values that a field which must be more than 0 refuses.
-var bad = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
-
 func TestConstantRefuses(t *testing.T) {
 	for _, v := range append([]float64{0.0009, 1001}, bad...) {
 		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: v, Travel: mm(150)})
@@ -48,4 +45,68 @@ func TestConstantRefuses(t *testing.T) {
 	}
 	_, err := linkage.NewConstant(linkage.ConstantRatio{})
 	refuses(t, err, "constant", "travel")
+}
+
+// Sines known in closed form.
+func TestForkHasTheSineOfItsAngle(t *testing.T) {
+	for _, test := range []struct{ degrees, sin float64 }{
+		{90, 1}, {60, math.Sqrt(3) / 2}, {45, math.Sqrt2 / 2}, {54, (1 + math.Sqrt(5)) / 4}, {75, (math.Sqrt(6) + math.Sqrt2) / 4},
+	} {
+		c, err := linkage.NewFork(linkage.Fork{HeadAngle: units.Angle(test.degrees) * units.Degree, Travel: mm(160)})
+		require.NoError(t, err)
+		soundCurve(t, c)
+		unitstest.Near(t, "stroke", c.Stroke(), mm(160), unitstest.Exact)
+		unitstest.Near(t, "travel", c.Travel(), mm(160*test.sin), unitstest.Rel(1e-15))
+		unitstest.Near(t, "ratio", c.LeverRatio(mm(77)), test.sin, unitstest.Rel(1e-15))
+		unitstest.Near(t, "travel", c.TravelAt(mm(40)), mm(40*test.sin), unitstest.Rel(1e-15))
+		unitstest.Near(t, "stroke", c.StrokeAt(mm(40*test.sin)), mm(40), unitstest.Rel(1e-15))
+		unitstest.Near(t, "slope", c.LeverRatioSlope(mm(77)), 0, unitstest.Exact)
+		if p := c.Progression(); p.Value != 0 || p.Min != p.Max {
+			t.Errorf("progression %+v of a fork", p)
+		}
+	}
+}
+
+func TestForkRefuses(t *testing.T) {
+	for _, v := range append([]float64{26, 30, 90.001, 116}, bad...) { // 26° is a rake
+		_, err := linkage.NewFork(linkage.Fork{HeadAngle: units.Angle(v) * units.Degree, Travel: mm(160)})
+		refuses(t, err, "head_angle")
+	}
+	for _, v := range append([]float64{0.9e-6, 1001}, bad...) {
+		_, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: units.Length(v)})
+		refuses(t, err, "travel")
+	}
+	_, err := linkage.NewFork(linkage.Fork{HeadAngle: 64}) // radians meant as degrees
+	refuses(t, err, "head_angle", "travel")
+}
+
+// The bounds in the doc comments, each taken at its very value and refused at
+// the next number beyond.
+func TestBoundsOfConstantAndFork(t *testing.T) {
+	for _, travel := range []units.Length{1e-6, 1e3} {
+		if _, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: travel}); err != nil {
+			t.Error(err)
+		}
+		if _, err := linkage.NewFork(linkage.Fork{HeadAngle: 90 * units.Degree, Travel: travel}); err != nil {
+			t.Error(err)
+		}
+	}
+	for _, travel := range []units.Length{below(1e-6), above(1e3)} {
+		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: travel})
+		refuses(t, err, "travel")
+		_, err = linkage.NewFork(linkage.Fork{HeadAngle: 90 * units.Degree, Travel: travel})
+		refuses(t, err, "travel")
+	}
+	for _, ratio := range []float64{0.001, 1000} {
+		if _, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: 1}); err != nil {
+			t.Error(err)
+		}
+	}
+	for _, ratio := range []float64{math.Nextafter(0.001, 0), math.Nextafter(1000, 2000)} {
+		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: 1})
+		refuses(t, err, "constant")
+	}
+	if _, err := linkage.NewFork(linkage.Fork{HeadAngle: units.Angle(math.Nextafter(30, 31)) * units.Degree, Travel: 1}); err != nil {
+		t.Error(err)
+	}
 }

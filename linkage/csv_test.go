@@ -2,9 +2,13 @@ package linkage_test
 
 import (
 	"bytes"
+	"errors"
+	"flag"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -85,12 +89,13 @@ func TestReadCSVRefuses(t *testing.T) {
 // brokenPipe fails to read and to write.
 type brokenPipe struct{}
 
+func (brokenPipe) Read([]byte) (int, error) { return 0, outOfPaper{} }
+
+func (brokenPipe) Write([]byte) (int, error) { return 0, outOfPaper{} }
+
 type outOfPaper struct{}
 
 func (outOfPaper) Error() string { return "out of paper" }
-
-func (brokenPipe) Read([]byte) (int, error)  { return 0, outOfPaper{} }
-func (brokenPipe) Write([]byte) (int, error) { return 0, outOfPaper{} }
 
 // A curve written and read again is the same one but for rounding at the
 // points, and for all that can be measured between them.
@@ -124,6 +129,86 @@ func TestCSVRoundTrip(t *testing.T) {
 	}
 	if err := linkage.WriteCSV(brokenPipe{}, compiled(t, solved("a1")), 5); err == nil || !strings.Contains(err.Error(), "out of paper") {
 		t.Errorf("a writer that fails: %v", err)
+	}
+}
+
+// What a table may be written like, beyond the plain: spaces around titles and
+// before quotes.
+func TestReadCSVSpaces(t *testing.T) {
+	want := linkage.Table{Stroke: []units.Length{0, mm(5)}, Travel: []units.Length{0, mm(13)}}
+	for _, text := range []string{
+		"stroke (mm) ,  travel (mm) \n0, \"0\"\n5, \"13\"\n",
+		"\"stroke (mm) \", \" travel (mm)\"\n0,0\n5,13\n",
+		"stroke(mm),travel ( mm )\n0,0\n5,13\n",
+	} {
+		got, err := linkage.ReadCSV(strings.NewReader(text), "")
+		if err != nil {
+			t.Errorf("%q: %v", text, err)
+		} else if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%q: (-want +got)\n%s", text, diff)
+		}
+	}
+}
+
+// A comma is a decimal one only where something else separates cells, and only
+// where there is no point and no other comma.
+func TestReadCSVDecimalComma(t *testing.T) {
+	for _, test := range []struct {
+		text, says string
+	}{
+		{"stroke (mm),travel (mm)\n0,\"1,5\"\n", "a number, in line 2"},
+		{"stroke (mm);travel (mm)\n0;1,234.5\n", "a number, in line 2"},
+		{"stroke (mm);travel (mm)\n0;1,234,5\n", "a number, in line 2"},
+	} {
+		if _, err := linkage.ReadCSV(strings.NewReader(test.text), ""); err == nil || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%q: %v", test.text, err)
+		}
+	}
+}
+
+// The limits: 1 MiB, 1000 lines, ten bad cells before reading ends.
+func TestReadCSVLimits(t *testing.T) {
+	const head = "stroke (mm),travel (mm)\n"
+	full := head + "0,0\n1,2"
+	full += strings.Repeat(" ", 1<<20-len(full))
+	if _, err := linkage.ReadCSV(strings.NewReader(full), ""); err != nil {
+		t.Errorf("1 MiB: %v", err)
+	}
+	if _, err := linkage.ReadCSV(strings.NewReader(full+" "), ""); !errors.Is(err, units.ErrRange) {
+		t.Errorf("a byte more than 1 MiB: %v", err)
+	}
+	if _, err := linkage.ReadCSV(strings.NewReader(""), ""); !errors.Is(err, units.ErrMissing) {
+		t.Errorf("nothing: %v", err)
+	}
+	if got, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat("1,2\n", 1000)), ""); err != nil || len(got.Stroke) != 1000 {
+		t.Errorf("1000 lines: %v", err)
+	}
+	_, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat("0,y\n", 30)), "")
+	if n := len(badFields(err)); n != 10 {
+		t.Errorf("%d faults named, want 10", n)
+	}
+}
+
+// The line named is that of the cell itself, not that in which a cell before it
+// begins.
+func TestReadCSVNamesTheLine(t *testing.T) {
+	for text, says := range map[string]string{
+		"note,stroke (mm),travel (mm)\n\"a\nb\",0,x\n": "line 3",
+		"stroke (mm),travel (mm),note\n0,x,\"a\nb\"\n": "line 2",
+		"stroke (mm),note,travel (mm)\nx,\"a\nb\",0\n": "line 2",
+	} {
+		if _, err := linkage.ReadCSV(strings.NewReader(text), ""); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%q: %v, want %s", text, err, says)
+		}
+	}
+}
+
+func TestTableOfFewPoints(t *testing.T) {
+	for n, want := range map[int]int{-1: 2, 1: 2, 2: 2, 3: 3} {
+		table := bent(t).Table(n, linkage.Monotone)
+		if len(table.Stroke) != want || len(table.Travel) != want || table.Stroke[0] != 0 || table.Stroke[want-1] != bent(t).Stroke() {
+			t.Errorf("%d points: %v", n, table)
+		}
 	}
 }
 
@@ -164,4 +249,105 @@ func TestPositions(t *testing.T) {
 			t.Errorf("(-want +got)\n%s%v", diff, err)
 		}
 	}
+}
+
+// Positions at the bounds that the doc comment gives.
+func TestPositionsBounds(t *testing.T) {
+	many := func(n int) []units.Length { return make([]units.Length, n) }
+	long := func(n int) []units.Length {
+		list := many(n)
+		for i := range list {
+			list[i] = 0.2
+		}
+		return list
+	}
+	for _, test := range []struct {
+		shock, axle []units.Length
+		want        []string
+	}{
+		{[]units.Length{1e3, 1e-6}, []units.Length{-1e3, 1e3}, nil},
+		{[]units.Length{above(1e3), below(1e-6)}, []units.Length{below(-1e3), above(1e3)},
+			[]string{"axle_height[0]", "axle_height[1]", "shock_length[0]", "shock_length[1]"}},
+		{long(2), many(2), nil},
+		{long(1), many(1), []string{"axle_height", "shock_length"}},
+		{long(1000), many(1000), nil},
+		{long(1001), many(1001), []string{"axle_height", "shock_length"}},
+	} {
+		_, err := linkage.Positions{ShockLength: test.shock, AxleHeight: test.axle}.Readings()
+		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
+			t.Errorf("(-want +got)\n%s%v", diff, err)
+		}
+	}
+}
+
+// hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
+var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
+
+// A table is read, or refused in one short error, for a small multiple of its
+// length in memory, and for a fixed amount where it is over the limit.
+func TestHostileTables(t *testing.T) {
+	const head = "stroke (mm),travel (mm)\n"
+	fill := func(part string) string { return strings.Repeat(part, *hostile/len(part)) }
+	docs := map[string]func() string{
+		"lines":                func() string { return head + fill("0,0\n") },
+		"rising lines":         func() string { return head + numbered("%d,%d\n") },
+		"bad lines":            func() string { return head + fill("x,y\n") },
+		"one line":             func() string { return head + fill("0,") },
+		"empty lines":          func() string { return head + fill("\n") },
+		"a cell":               func() string { return head + "0," + fill("1") + "\n" },
+		"a bad cell":           func() string { return head + "0," + fill("x") + "\n" },
+		"a bad cell of quotes": func() string { return head + "0,\"" + fill(`""`) + "\"\n" },
+		"an open quote":        func() string { return head + "0,\"" + fill("1\n") },
+		"spaces":               func() string { return head + fill(" ") + "0,0\n" },
+		"a header of cells":    func() string { return fill("a,") + "stroke (mm),travel (mm)\n0,0\n" },
+		"a header of strokes":  func() string { return fill("stroke (mm),") },
+		"a long title":         func() string { return fill("x") + ",stroke (mm)\n0,0\n" },
+		"a long unit":          func() string { return "stroke (" + fill("m") + "),travel (mm)\n0,0\n" },
+		"brackets":             func() string { return "stroke " + fill("(") + ",travel " + fill(")") + "\n0,0\n" },
+		"semicolons":           func() string { return fill(";") + "\n" },
+		"decimal commas":       func() string { return "stroke (mm);travel (mm)\n0;" + fill(",") + "\n" },
+		"NaN":                  func() string { return head + "0,NaN\nInf,0x1p-3\n1e999,١\n" },
+		"not UTF-8":            func() string { return head + fill("\xff,\xff\n") },
+		"NUL":                  func() string { return head + fill("\x00,\x00\n") },
+		"byte order marks":     func() string { return fill("\ufeff") + head },
+		"carriage returns":     func() string { return strings.ReplaceAll(head, "\n", "\r") + fill("0,0\r") },
+	}
+	try := func(name, doc string) {
+		var table linkage.Table
+		var err error
+		start := time.Now()
+		n := unitstest.Allocated(func() { table, err = linkage.ReadCSV(strings.NewReader(doc), linkage.Monotone) })
+		if took := time.Since(start); testing.Verbose() && took > 100*time.Millisecond {
+			t.Logf("%v: %s", took.Round(time.Millisecond), name)
+		}
+		if err == nil {
+			if len(table.Stroke) > 1000 || len(table.Stroke) != len(table.Travel) {
+				t.Errorf("%s: %d strokes, %d travels", name, len(table.Stroke), len(table.Travel))
+			}
+			if _, err := linkage.NewTable(table); unitstest.Refusal(err, 5000) != "" {
+				t.Errorf("%s: %s", name, unitstest.Refusal(err, 5000))
+			}
+		} else if wrong := unitstest.Refusal(err, 5000); wrong != "" {
+			t.Errorf("%s: %s: %.300v", name, wrong, err)
+		}
+		// A line of nothing but separators makes a cell of every byte.
+		if most := 160*min(len(doc), 1<<20) + 1<<17; n > most {
+			t.Errorf("%s: %d bytes of memory for %d, want at most %d", name, n, len(doc), most)
+		}
+	}
+	for name, doc := range docs {
+		try(name, doc())
+	}
+	for name, doc := range unitstest.Hostile(*hostile) {
+		try(name, string(doc))
+	}
+}
+
+// numbered is a text of lines that count.
+func numbered(format string) string {
+	var b bytes.Buffer
+	for i := 0; b.Len() < *hostile; i++ {
+		fmt.Fprintf(&b, format, i, i)
+	}
+	return b.String()
 }

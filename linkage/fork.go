@@ -3,6 +3,7 @@ package linkage
 import (
 	"math"
 
+	"example.com/wheelrate/linkage/internal/hermite"
 	"example.com/wheelrate/units"
 )
 
@@ -39,5 +40,5 @@ func NewFork(spec Fork) (*Curve, error) {
 		return nil, err
 	}
 	stroke, ratio := float64(spec.Travel), math.Sin(float64(spec.HeadAngle))
-	return newCurve([]piece{{c: [6]float64{0, ratio}}}, stroke, stroke*ratio), nil
+	return newCurve([]piece{{Quintic: hermite.Quintic{0, ratio}}}, stroke, stroke*ratio), nil
 }

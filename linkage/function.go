@@ -1,8 +1,10 @@
 package linkage
 
 import (
+	"fmt"
 	"math"
 
+	"example.com/wheelrate/linkage/internal/hermite"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
@@ -11,89 +13,165 @@ import (
 // promised: travel in m, lever ratio, and its slope relative to itself or to
 // one per metre, whichever is more.
 const (
-	travelWithin = 1e-10
-	ratioWithin  = 1e-8
-	slopeWithin  = 1e-6
+	travelTolerance = 1e-10
+	ratioTolerance  = 1e-8
+	slopeTolerance  = 1e-6
 )
 
-// Compile returns the curve of a mechanism, the wheel's travel over the stroke:
-// pieces of fifth degree that share travel, lever ratio and its slope with the
-// mechanism where they meet. Between, travel is within 1e-6 mm, lever ratio
-// within 1e-7 and the slope within 1e-5 of its own size of the mechanism's.
-func Compile(m *mechanism.Mechanism) (*Curve, error) {
+// A function's stroke is divided into evenParts at first, a mechanism's into as
+// many and more where its motion changes fast. Neither is divided into more than
+// mostPieces or into parts of less than finest of the whole: f is not smooth then.
+const (
+	evenParts  = 20
+	mostPieces = 5000
+	finest     = 1e-9
+)
+
+// NewFunction returns the curve of a smooth function of the stroke: f returns,
+// at a stroke from 0 to the full one, the vertical travel of the wheel, the lever
+// ratio, its derivative, and the slope of the ratio, the derivative of that. F is
+// asked a few dozen times before NewFunction returns, and not afterwards.
+//
+// The curve consists of pieces of fifth degree that share travel, ratio and slope
+// with f where they meet (Hermite's quintic), as many as it takes. In the middle
+// of each it is checked against f; between, travel is within 1e-6 mm, the ratio
+// within 1e-7 and the slope within 1e-5 of its own size of f's. Where f's slope
+// jumps, the curve's changes within some hundredths of a millimetre. A feature of f that is narrower than a fortieth of the stroke may be missed.
+//
+// The stroke must be 1 µm to 1 km, the travel of f 0 at a stroke of 0, its values
+// finite, its ratio and slope its derivatives, and the ratio from 0.001 to 1000.
+// The error names stroke or function.
+func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Length, ratio float64, slope units.RatioSlope)) (*Curve, error) {
 	c := units.Checker{Package: "linkage"}
+	units.Between(&c, "stroke", stroke, minLength, maxLength)
+	if f == nil {
+		c.Fail("function", nil, "a function of the stroke", units.ErrMissing)
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	strokes := make([]float64, evenParts+1)
+	for i := range strokes {
+		strokes[i] = float64(stroke) * float64(i) / evenParts
+	}
+	strokes[evenParts] = float64(stroke)
+	a := approximation{f: func(s float64) hermite.Jet {
+		w, r, g := f(units.Length(s))
+		return hermite.Jet{Value: float64(w), Slope: r, Second: float64(g)}
+	}}
+	return a.curve(strokes, "function")
+}
+
+// newMechanism returns the curve of a mechanism's description.
+func newMechanism(s mechanism.Spec) (*Curve, error) {
+	m, err := mechanism.New(s)
+	if err != nil {
+		return nil, err
+	}
+	return Compile(m)
+}
+
+// Compile returns the curve of a mechanism, the wheel's travel over the stroke,
+// as near to it as [NewFunction] says.
+func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	if m == nil || !(m.Stroke() > 0) {
-		c.Fail("mechanism", nil, "a mechanism", units.ErrMissing)
-		return nil, c.Err()
+		return nil, &units.FieldError{Package: "linkage", Field: "mechanism", Want: "a mechanism", Class: units.ErrMissing}
 	}
-	f := func(s float64) node {
+	all := m.Strokes()
+	each := max(1, (len(all)-1)/evenParts)
+	var strokes []float64
+	for i := 0; i < len(all)-1; i += each {
+		strokes = append(strokes, float64(all[i]))
+	}
+	strokes = append(strokes, float64(m.Stroke()))
+	a := approximation{scale: float64(m.ShockLength()), f: func(s float64) hermite.Jet {
 		p := m.Pose(units.Length(s))
-		return node{s, float64(p.Travel), p.LeverRatio, float64(p.LeverRatioSlope)}
-	}
-	var nodes []node
-	for _, s := range m.Strokes() {
-		nodes = append(nodes, f(float64(s)))
-	}
-	pieces := make([]piece, 0, len(nodes)+8)
-	for i := range nodes[1:] {
-		pieces = refine(f, pieces, nodes[i], nodes[i+1], 12)
-	}
-	last := nodes[len(nodes)-1]
-	curve := newCurve(pieces, last.s, last.w)
-	if !curve.rises() {
-		c.Fail("mechanism", nil, "a lever ratio from 0.001 to 1000 everywhere", nil)
-		return nil, c.Err()
-	}
-	return curve, nil
+		return hermite.Jet{Value: float64(p.Travel), Slope: p.LeverRatio, Second: float64(p.LeverRatioSlope)}
+	}}
+	axle := m.Pose(0).Axle
+	a.scale += math.Abs(float64(axle[0])) + math.Abs(float64(axle[1]))
+	return a.curve(strokes, "stroke")
 }
 
-// node is a function at one stroke: travel, lever ratio, and its slope.
-type node struct{ s, w, r, g float64 }
-
-// short reports whether an interval of the stroke is so short that the rounding
-// of places, divided by its square, says more of the ratio's slope than what
-// the slope does there. It isn't divided then, and a polynomial of third degree
-// errs by less than either.
-func short(a, b node) bool {
-	const rounding = 1e-9 // of a double, over what is wanted of the slope
-	h := b.s - a.s
-	return h*h*max(1, math.Abs(a.g), math.Abs(b.g)) < rounding
+// approximation is a curve in the making.
+type approximation struct {
+	f      func(s float64) hermite.Jet
+	stroke float64
+	scale  float64 // of the lengths that f computes with, for its rounding; m
+	pieces []piece
+	missed bool // f is not as smooth as it must be
 }
 
-// refine appends the pieces for one interval.
-func refine(f func(s float64) node, pieces []piece, a, b node, depth int) []piece {
-	p := quintic(a, b)
-	at := f(a.s + (b.s-a.s)/2)
-	h := b.s - a.s
-	u := h / 2
-	// What a quintic of length h misses of the travel is c·u³(h−u)³, nearly.
-	// So the ratio is met in the middle whatever c is, and off by most at 0.28
-	// and 0.72 of h: by h/7 of what the slope is off by in the middle.
-	miss := math.Abs(p.slope(u) - at.g)
-	near := math.Abs(p.travel(u)-at.w) <= travelWithin &&
-		miss*h/7 <= ratioWithin &&
-		miss <= slopeWithin*max(1, math.Abs(at.g))
-	if near || depth == 0 || short(a, b) {
-		return append(pieces, p)
+// curve makes the curve from pieces between the strokes given, or more.
+func (a *approximation) curve(strokes []float64, field string) (*Curve, error) {
+	fail := func(format string, args ...any) (*Curve, error) {
+		return nil, &units.FieldError{Package: "linkage", Field: field, Want: fmt.Sprintf(format, args...), Class: units.ErrRange}
 	}
-	pieces = refine(f, pieces, a, at, depth-1)
-	return refine(f, pieces, at, b, depth-1)
+	nodes := make([]hermite.Jet, len(strokes))
+	for i, s := range strokes {
+		nodes[i] = a.f(s)
+		if j := &nodes[i]; !(math.Abs(j.Value)+math.Abs(j.Slope)+math.Abs(j.Second) < math.Inf(1)) {
+			return fail("finite values, unlike those at %v", units.Length(s))
+		}
+	}
+	last := len(strokes) - 1
+	a.stroke = strokes[last]
+	a.scale += a.stroke + math.Abs(nodes[last].Value)
+	if !(math.Abs(nodes[0].Value) <= travelTolerance) {
+		return fail("a travel of 0 at a stroke of 0, not %v", units.Length(nodes[0].Value))
+	}
+	nodes[0].Value = 0
+	for i := range last {
+		a.refine(strokes[i], strokes[i+1], &nodes[i], &nodes[i+1])
+	}
+	if a.missed || !(nodes[last].Value > 0) {
+		return fail("a smooth function, its ratio and slope its derivatives")
+	}
+	c := newCurve(a.pieces, strokes[last], nodes[last].Value)
+	if !c.rises() {
+		return fail("a lever ratio from %g to %g everywhere, not from %.3g to %.3g", minRatio, maxRatio, c.progression.Min, c.progression.Max)
+	}
+	return c, nil
 }
 
-// quintic returns the piece that shares travel, lever ratio and its slope with
-// two nodes.
-func quintic(a, b node) piece {
-	h := b.s - a.s
-	if short(a, b) {
-		return piece{start: a.s, c: [6]float64{a.w, a.r, a.g / 2, (b.g - a.g) / (6 * h)}}
+// refine appends the pieces from one stroke to another, where the jets are a and
+// b: one, or more if that is not near enough to f.
+func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
+	h := to - from
+	if p.missed = p.missed || len(p.pieces) >= mostPieces || !(h > finest*p.stroke); p.missed {
+		return
 	}
-	// What the cubic terms and above must add by the end.
-	travel := b.w - a.w - h*(a.r+h*a.g/2)
-	ratio := (b.r - a.r - h*a.g) * h
-	slope := (b.g - a.g) * h * h
-	h3 := h * h * h
-	return piece{start: a.s, c: [6]float64{a.w, a.r, a.g / 2,
-		(10*travel - 4*ratio + slope/2) / h3,
-		(-15*travel + 7*ratio - slope) / (h3 * h),
-		(6*travel - 3*ratio + slope/2) / (h3 * h * h)}}
+	middle := p.f(from + h/2)
+	// The rounding of the travel, which is the greater the greater the ratio, is
+	// divided by h in the ratio and by its square in the slope. Shorter pieces only
+	// make that worse.
+	rounding := 0x1p-52 * p.scale * max(1, math.Abs(middle.Slope))
+	slopeNoise := 10 * rounding / (h * h)
+	travelMost, ratioMost := travelTolerance+rounding, ratioTolerance+rounding/h
+	slopeMost := slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
+	// misses is by how much a polynomial misses f in the middle and at the end,
+	// against what it may. There what it misses shows in the slope if it is even
+	// about the middle, and in the ratio if it is odd: missing c·u³(h−u)³ of the
+	// travel, it misses the ratio by most at 0.28 and 0.72 of h, by h/7 of what it
+	// misses of the slope in the middle.
+	misses := func(q *hermite.Quintic) float64 {
+		slope := math.Abs(q.Second(h/2) - middle.Second)
+		return max(slope/slopeMost,
+			(math.Abs(q.Slope(h/2)-middle.Slope)/5+slope*h/7+math.Abs(q.Slope(h)-b.Slope))/ratioMost,
+			(math.Abs(q.Value(h/2)-middle.Value)+math.Abs(q.Value(h)-b.Value))/travelMost)
+	}
+	q := hermite.New(h, *a, *b)
+	missed := misses(&q)
+	if slopeNoise > slopeTolerance { // a cubic that leaves the values out of the slope is better, unless it is too stiff
+		smooth := hermite.Smooth(h, *a, *b)
+		if other := misses(&smooth); other <= 1 || other < missed {
+			q, missed = smooth, other
+		}
+	}
+	if missed <= 1 {
+		p.pieces = append(p.pieces, piece{start: from, Quintic: q})
+		return
+	}
+	p.refine(from, from+h/2, a, &middle)
+	p.refine(from+h/2, to, &middle, b)
 }

@@ -125,13 +125,13 @@ func (f *Fit) fit(stroke, travel []float64) bool {
 	scale := 1.0
 	for k := range d {
 		scale /= f.stroke
-		p.c[k+1] = b.AtVec(k) * scale
+		p.Quintic[k+1] = b.AtVec(k) * scale
 	}
-	f.curve = newCurve([]piece{p}, f.stroke, p.travel(f.stroke))
+	f.curve = newCurve([]piece{p}, f.stroke, p.Value(f.stroke))
 	f.residuals = make([]units.Length, n+1)
 	sum := 0.0
 	for i := range f.residuals {
-		e := travel[i] - p.travel(stroke[i])
+		e := travel[i] - p.Value(stroke[i])
 		f.residuals[i] = units.Length(e)
 		sum += e * e
 	}

@@ -1,10 +1,14 @@
 package linkage_test
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
@@ -102,7 +106,7 @@ func TestFitReproducesPolynomials(t *testing.T) {
 
 // The error scales with the scatter and shrinks with more readings; it clamps
 // its argument.
-func TestLeverRatioError(t *testing.T) {
+func TestLeverRatioErrorIsTheCovariance(t *testing.T) {
 	fit := func(n int, amount float64) *linkage.Fit {
 		var r linkage.StrokeReadings
 		for i := range n {
@@ -180,5 +184,313 @@ func TestFitRefuses(t *testing.T) {
 	}
 	if _, err := linkage.FitReadings(good()); err != nil {
 		t.Errorf("the readings that were spoilt are themselves refused: %v", err)
+	}
+}
+
+// noiseResult is what a method did in the simulation of testdata/noise.json.
+type noiseResult struct {
+	RMS        float64
+	RMSAtStart float64 `json:"rms_at_start"`
+	RMSAtEnd   float64 `json:"rms_at_end"`
+	Max95      float64
+	BiasMax    float64 `json:"bias_max"`
+	BiasRMS    float64 `json:"bias_rms"`
+}
+
+type noiseFile struct {
+	Linkages map[string]posed
+	Noise    []struct {
+		Linkage string
+		Sigma   float64
+		At      []float64
+		Trials  int
+		Results map[string]noiseResult
+	}
+	Holdout map[string]map[string]noiseResult
+}
+
+// exact is a linkage whose travel and lever ratio are known, in mm.
+type exact interface {
+	at(stroke float64) (travel, ratio float64)
+}
+
+// posed is a linkage known exactly at some poses: stroke, travel, lever ratio
+// and its slope. In between it is the polynomial of degree 5 that meets all
+// of these on both sides.
+type posed struct {
+	Stroke float64
+	Poses  [][4]float64
+}
+
+func (p posed) at(s float64) (travel, ratio float64) {
+	i := 1
+	for i < len(p.Poses)-1 && s > p.Poses[i][0] {
+		i++
+	}
+	a, b := p.Poses[i-1], p.Poses[i]
+	h := b[0] - a[0]
+	t := (s - a[0]) / h
+	// w(t) = Σ c[k]·tᵏ: the first three by the left pose, the rest solves the
+	// right pose's three conditions.
+	c := [6]float64{a[1], a[2] * h, a[3] * h * h / 2}
+	dw := b[1] - c[0] - c[1] - c[2]
+	dr := b[2]*h - c[1] - 2*c[2]
+	ds := b[3]*h*h - 2*c[2]
+	c[3], c[4], c[5] = 10*dw-4*dr+ds/2, -15*dw+7*dr-ds, 6*dw-3*dr+ds/2
+	for k := 5; k >= 0; k-- {
+		travel = travel*t + c[k]
+	}
+	for k := 5; k >= 1; k-- {
+		ratio = ratio*t + float64(k)*c[k]/h
+	}
+	return travel, ratio
+}
+
+// strokes are where the simulation took its readings: steps of 5 mm from 0,
+// and full stroke.
+func (p posed) strokes() []float64 {
+	var at []float64
+	for s := 0.0; s < p.Stroke-2.5-1e-9; s += 5 {
+		at = append(at, s)
+	}
+	return append(at, p.Stroke)
+}
+
+// The closed form of a single pivot and its exact poses, from an independent
+// computation, must agree, at the poses and in between.
+func TestExactLinkagesAgreeWithTheFile(t *testing.T) {
+	var file noiseFile
+	read(t, "noise.json", &file)
+	for name, g := range map[string]pivot{"a1": lowPivot, "a2": highPivot} {
+		poses := file.Linkages[name]
+		require.Len(t, poses.Poses, 11)
+		for _, p := range poses.Poses {
+			w, r := g.at(p[0])
+			if math.Abs(w-p[1]) > 1e-11 || math.Abs(r-p[2]) > 1e-12 {
+				t.Errorf("%s at %v: %v, %v, want %v, %v", name, p[0], w, r, p[1], p[2])
+			}
+		}
+		for s := 0.0; s < g.stroke; s += 0.3 {
+			w, r := g.at(s)
+			if pw, pr := poses.at(s); math.Abs(w-pw) > 1e-7 || math.Abs(r-pr) > 1e-7 {
+				t.Errorf("%s at %v: %v, %v between poses, want %v, %v", name, s, pw, pr, w, r)
+			}
+		}
+	}
+}
+
+// deviations are the errors of a curve's lever ratio at 121 even strokes.
+func deviations(c *linkage.Curve, g exact, stroke float64) []float64 {
+	list := make([]float64, 0, 121)
+	for i := range 121 {
+		s := stroke * float64(i) / 120
+		_, ratio := g.at(s)
+		list = append(list, c.LeverRatio(mm(s))-ratio)
+	}
+	return list
+}
+
+func meanSquare(list []float64) float64 {
+	sum := 0.0
+	for _, v := range list {
+		sum += v * v
+	}
+	return sum / float64(len(list))
+}
+
+func worst(list []float64) float64 {
+	most := 0.0
+	for _, v := range list {
+		most = max(most, math.Abs(v))
+	}
+	return most
+}
+
+// noisy returns exact travels at strokes with a normal error on each, except
+// on the zero point.
+func noisy(g exact, at []float64, sigma float64, rng *rand.Rand) []units.Length {
+	travel := make([]units.Length, len(at))
+	for i, s := range at {
+		w, _ := g.at(s)
+		if i > 0 && sigma > 0 {
+			w += sigma * rng.NormFloat64()
+		}
+		travel[i] = mm(w)
+	}
+	return travel
+}
+
+// curveBy makes a curve by the method as testdata/noise.json names it.
+func curveBy(t *testing.T, method string, stroke, travel []units.Length) *linkage.Curve {
+	t.Helper()
+	var c *linkage.Curve
+	var err error
+	switch method {
+	case "degree 4":
+		c, err = linkage.NewTable(linkage.Table{Stroke: stroke, Travel: travel, Method: linkage.Measured})
+	case "degree 5":
+		var f *linkage.Fit
+		f, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: stroke, Travel: travel, Degree: 5})
+		require.NoError(t, err)
+		c = f.Curve()
+	default:
+		c, err = linkage.NewTable(linkage.Table{Stroke: stroke, Travel: travel, Method: linkage.Method(method)})
+	}
+	require.NoError(t, err)
+	return c
+}
+
+// Without noise nothing is random: the bias of each method must be the one
+// that numpy and scipy found. Between its poses a linkage of noise.json is known
+// to about 1e-6 here.
+func TestBiasOfEachMethod(t *testing.T) {
+	var file noiseFile
+	read(t, "noise.json", &file)
+	check := func(t *testing.T, name, method string, at []float64, want noiseResult) {
+		t.Helper()
+		g := file.Linkages[name]
+		d := deviations(curveBy(t, method, lengths(at...), noisy(g, at, 0, nil)), g, g.Stroke)
+		if most := worst(d); math.Abs(most-want.BiasMax) > 1e-6+1e-3*want.BiasMax {
+			t.Errorf("%s, %s: worst bias %.6g, want %.6g", name, method, most, want.BiasMax)
+		}
+		if rms := math.Sqrt(meanSquare(d)); want.BiasRMS > 0 && math.Abs(rms-want.BiasRMS) > 1e-7+1e-3*want.BiasRMS {
+			t.Errorf("%s, %s: rms bias %.6g, want %.6g", name, method, rms, want.BiasRMS)
+		}
+	}
+	require.Len(t, file.Noise, 6)
+	for _, n := range file.Noise {
+		require.Len(t, n.Results, 4)
+		for method, want := range n.Results {
+			check(t, n.Linkage, method, n.At, want)
+		}
+	}
+	require.Len(t, file.Holdout, 8)
+	for name, results := range file.Holdout {
+		require.Len(t, results, 3)
+		for method, want := range results {
+			check(t, name, method, file.Linkages[name].strokes(), want)
+		}
+	}
+}
+
+// The covariance behind LeverRatioError foretells the rms error of the
+// simulation: bias² + σ²·gᵀ(AᵀA)⁻¹g. Of 3000 trials an rms has a standard
+// error of √(2/3000)/2 = 1.3 % at the most; four of these are allowed.
+func TestErrorOfEachMethodIsPredicted(t *testing.T) {
+	var file noiseFile
+	read(t, "noise.json", &file)
+	rng := rand.New(rand.NewPCG(9, 10))
+	const allowed = 4 * 0.013
+	check := func(t *testing.T, name string, degree int, at []float64, sigma float64, want noiseResult) {
+		t.Helper()
+		g := file.Linkages[name]
+		bias := deviations(curveBy(t, fmt.Sprintf("degree %d", degree), lengths(at...), noisy(g, at, 0, nil)), g, g.Stroke)
+		f, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: lengths(at...), Travel: noisy(g, at, 0.1, rng), Degree: degree})
+		require.NoError(t, err)
+		rms := make([]float64, 121)
+		for i := range rms {
+			e := f.LeverRatioError(mm(g.Stroke*float64(i)/120)) * sigma / f.ReadingError().Millimetres()
+			rms[i] = math.Hypot(bias[i], e)
+		}
+		for _, v := range []struct {
+			what      string
+			got, want float64
+		}{
+			{"over the stroke", math.Sqrt(meanSquare(rms)), want.RMS},
+			{"at the start", rms[0], want.RMSAtStart},
+			{"at the end", rms[120], want.RMSAtEnd},
+		} {
+			if v.want > 0 && math.Abs(v.got/v.want-1) > allowed {
+				t.Errorf("%s, degree %d, σ %v mm: rms %.5f %s, want %.5f", name, degree, sigma, v.got, v.what, v.want)
+			}
+		}
+	}
+	for _, n := range file.Noise {
+		require.Equal(t, 3000, n.Trials)
+		for _, degree := range []int{4, 5} {
+			check(t, n.Linkage, degree, n.At, n.Sigma, n.Results[fmt.Sprintf("degree %d", degree)])
+		}
+	}
+	for name, results := range file.Holdout {
+		for _, degree := range []int{4, 5} {
+			check(t, name, degree, file.Linkages[name].strokes(), 0.1, results[fmt.Sprintf("degree %d", degree)])
+		}
+	}
+}
+
+// The simulation itself, 300 trials each, against that of numpy and scipy. The
+// mean square may be off by four standard errors, its own and the other's; the
+// other's 95th percentile must lie between the ranks of ours that a binomial
+// count of 300 trials leaves open, four standard deviations again.
+func TestErrorOfEachMethodUnderNoise(t *testing.T) {
+	var file noiseFile
+	read(t, "noise.json", &file)
+	const trials = 300
+	spread := 4 * math.Sqrt(0.95*0.05*trials)
+	rng := rand.New(rand.NewPCG(11, 12))
+	check := func(t *testing.T, name, method string, at []float64, sigma float64, want noiseResult) {
+		t.Helper()
+		g := file.Linkages[name]
+		stroke := lengths(at...)
+		squares, most := make([]float64, trials), make([]float64, trials)
+		mean := 0.0
+		for i := range trials {
+			d := deviations(curveBy(t, method, stroke, noisy(g, at, sigma, rng)), g, g.Stroke)
+			squares[i], most[i] = meanSquare(d), worst(d)
+			mean += squares[i] / trials
+		}
+		variance := 0.0
+		for _, s := range squares {
+			variance += (s - mean) * (s - mean) / (trials - 1)
+		}
+		if allowed := 4 * math.Sqrt(variance/trials+variance/3000); math.Abs(mean-want.RMS*want.RMS) > allowed {
+			t.Errorf("%s, %s, σ %v mm: rms %.5f, want %.5f (mean square within %.2g)", name, method, sigma, math.Sqrt(mean), want.RMS, allowed)
+		}
+		slices.Sort(most)
+		low, high := most[int(0.95*trials-spread)], most[min(int(0.95*trials+spread), trials-1)]
+		if !(low <= want.Max95 && want.Max95 <= high) {
+			t.Errorf("%s, %s, σ %v mm: 95 %% of the worst errors below something from %.4f to %.4f, want %.4f", name, method, sigma, low, high, want.Max95)
+		}
+	}
+	for _, n := range file.Noise {
+		check(t, n.Linkage, "degree 4", n.At, n.Sigma, n.Results["degree 4"])
+	}
+	for _, name := range []string{"a2", "d1", "e2"} {
+		for _, method := range []string{"monotone", "degree 4", "degree 5"} {
+			check(t, name, method, file.Linkages[name].strokes(), 0.1, file.Holdout[name][method])
+		}
+	}
+}
+
+// What a fit says of its own errors, on a linkage that degree 4 has no bias
+// for: the reading error is right on average, and (fit − exact)/error is
+// Student's t.
+func TestFitKnowsItsErrors(t *testing.T) {
+	const trials, sigma = 400, 0.1
+	at := []float64{0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 57.5}
+	freedom := float64(len(at) - 1 - 4)
+	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: freedom}.Quantile(0.975)
+	rng := rand.New(rand.NewPCG(13, 14))
+	variance := 0.0
+	inside := map[float64]int{}
+	for range trials {
+		f, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: lengths(at...), Travel: noisy(lowPivot, at, sigma, rng)})
+		require.NoError(t, err)
+		e := f.ReadingError().Millimetres()
+		variance += e * e / trials
+		for _, s := range []float64{0, 3, 20, 40, 57.5} {
+			_, ratio := lowPivot.at(s)
+			if math.Abs(f.Curve().LeverRatio(mm(s))-ratio) <= limit*f.LeverRatioError(mm(s)) {
+				inside[s]++
+			}
+		}
+	}
+	if off := variance/(sigma*sigma) - 1; math.Abs(off) > 4*math.Sqrt(2/freedom/trials) {
+		t.Errorf("mean square of the reading errors %.3g off", off)
+	}
+	for s, n := range inside {
+		if share := float64(n) / trials; math.Abs(share-0.95) > 4*math.Sqrt(0.95*0.05/trials) {
+			t.Errorf("at %v mm %.1f %% within the 95 %% limits", s, 100*share)
+		}
 	}
 }

@@ -16,7 +16,7 @@ import (
 //	{"mechanism": {"points": {…}, "bodies": {…}, "axle": "A", "shock": ["S1", "S2"], "stroke": "57.5 mm"}}
 //
 // The travel beside a constant is the wheel's, vertical; a fork's is along the
-// stanchions.
+// stanchions. [Kinds] lists the ways.
 type Spec struct {
 	*ConstantRatio                 // its fields stand in the JSON object itself
 	Fork           *Fork           `json:"fork,omitempty"`
@@ -24,41 +24,63 @@ type Spec struct {
 	Mechanism      *mechanism.Spec `json:"mechanism,omitempty"`
 }
 
+// Kind is one way to describe a curve in a [Spec].
+type Kind struct {
+	Key   string // the field's name in JSON
+	Label string // a few words, as for a form
+	About string // when to use it
+
+	with  string // of a kind whose fields stand in the object itself, how the others are told
+	curve func(Spec) (*Curve, error)
+	given func(Spec) bool
+}
+
+// kinds are the ways to describe a curve. A new one is a field of Spec and a line
+// here.
+var kinds = []Kind{
+	kind("constant", "Constant ratio", "for a lever ratio that does not change", func(s Spec) *ConstantRatio { return s.ConstantRatio }, NewConstant, " (with travel)"),
+	kind("fork", "Fork angle", "for a telescopic fork", func(s Spec) *Fork { return s.Fork }, NewFork),
+	kind("table", "Table", "for travels known at some strokes", func(s Spec) *Table { return s.Table }, NewTable),
+	kind("mechanism", "Pivots", "for the places of the pivots", func(s Spec) *mechanism.Spec { return s.Mechanism }, newMechanism),
+}
+
+// kind returns a kind whose description is a field of Spec.
+func kind[T any](key, label, about string, field func(Spec) *T, curve func(T) (*Curve, error), with ...string) Kind {
+	return Kind{
+		Key: key, Label: label, About: about, with: strings.Join(with, ""),
+		given: func(s Spec) bool { return field(s) != nil },
+		curve: func(s Spec) (*Curve, error) { return curve(*field(s)) },
+	}
+}
+
+// Kinds returns the ways to describe a curve, in the order of the fields of [Spec].
+func Kinds() []Kind { return append([]Kind(nil), kinds...) }
+
+// Given reports whether s describes a curve of this kind.
+func (k Kind) Given(s Spec) bool { return k.given != nil && k.given(s) }
+
 // New returns the curve that a spec describes: [NewConstant], [NewFork],
-// [NewTable], or [Compile] of a mechanism. The error names every bad field by its path, such as
-// fork.head_angle, and the ways there are where not exactly one is given.
+// [NewTable], or [Compile] of a mechanism. The error names every bad field by its
+// path, such as fork.head_angle, and all kinds if not exactly one is given.
 func New(spec Spec) (*Curve, error) {
-	var given []string
-	var curve *Curve
-	var err error
-	if spec.ConstantRatio != nil {
-		given = append(given, "constant")
-		curve, err = NewConstant(*spec.ConstantRatio)
-	}
-	if spec.Fork != nil {
-		given = append(given, "fork")
-		curve, err = NewFork(*spec.Fork)
-		err = units.At("fork", err)
-	}
-	if spec.Table != nil {
-		given = append(given, "table")
-		curve, err = NewTable(*spec.Table)
-		err = units.At("table", err)
-	}
-	if spec.Mechanism != nil {
-		given = append(given, "mechanism")
-		var m *mechanism.Mechanism
-		if m, err = mechanism.New(*spec.Mechanism); err == nil {
-			curve, err = Compile(m)
+	var given []Kind
+	var keys, all []string
+	for _, k := range kinds {
+		all = append(all, k.Key+k.with)
+		if k.given(spec) {
+			given, keys = append(given, k), append(keys, k.Key)
 		}
-		err = units.At("mechanism", err)
 	}
-	if len(given) == 1 {
+	want := "exactly one of " + strings.Join(all, ", ")
+	switch len(given) {
+	case 1:
+		curve, err := given[0].curve(spec)
+		if given[0].with == "" {
+			err = units.At(given[0].Key, err)
+		}
 		return curve, err
-	}
-	const want = "exactly one of constant (with travel), fork, table, mechanism"
-	if len(given) == 0 {
+	case 0:
 		return nil, &units.FieldError{Package: "linkage", Want: want, Class: units.ErrMissing}
 	}
-	return nil, &units.FieldError{Package: "linkage", Want: want + ", not " + strings.Join(given, " and "), Class: units.ErrConflict}
+	return nil, &units.FieldError{Package: "linkage", Want: want + ", not " + strings.Join(keys, " and "), Class: units.ErrConflict}
 }

@@ -3,7 +3,8 @@ package linkage_test
 import (
 	"encoding/json"
 	"errors"
-	"slices"
+	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -24,7 +25,7 @@ func fromJSON(text string) (*linkage.Curve, error) {
 	return linkage.New(spec)
 }
 
-func TestNew(t *testing.T) {
+func TestSpecGivesTheCurveOfItsKind(t *testing.T) {
 	constant, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: mm(150)})
 	require.NoError(t, err)
 	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: mm(170)})
@@ -64,7 +65,7 @@ func TestNew(t *testing.T) {
 }
 
 // What is written reads back.
-func TestSpecAsJSON(t *testing.T) {
+func TestSpecAsJSONReadsBack(t *testing.T) {
 	for _, test := range []struct {
 		spec linkage.Spec
 		want string
@@ -152,12 +153,32 @@ func TestMechanismInSpec(t *testing.T) {
 	}
 }
 
-// badFields lists the fields that an error names, sorted.
-func badFields(err error) []string {
-	var fields []string
-	for _, f := range units.Fields(err) {
-		fields = append(fields, f.Field)
+// Every field of a Spec is a kind, in their order, and every kind says what is
+// given.
+func TestKindsAreTheFieldsOfASpec(t *testing.T) {
+	var keys []string
+	fields := reflect.VisibleFields(reflect.TypeFor[linkage.Spec]())
+	for _, f := range fields {
+		if key, _, _ := strings.Cut(f.Tag.Get("json"), ","); key != "" && key != "travel" {
+			keys = append(keys, key)
+		}
 	}
-	slices.Sort(fields)
-	return fields
+	var kinds []string
+	for _, k := range linkage.Kinds() {
+		kinds = append(kinds, k.Key)
+		if k.Label == "" || k.About == "" {
+			t.Errorf("%s says nothing of itself", k.Key)
+		}
+		one := linkage.Spec{Fork: &linkage.Fork{}}
+		if k.Given(one) != (k.Key == "fork") || (linkage.Kind{}).Given(one) {
+			t.Errorf("a fork is said to be a %s", k.Key)
+		}
+	}
+	if diff := cmp.Diff(keys, kinds); diff != "" {
+		t.Errorf("fields and kinds (-fields +kinds):\n%s", diff)
+	}
+	_, err := linkage.New(linkage.Spec{})
+	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism"; err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
+	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/interp"
 
+	"example.com/wheelrate/linkage/internal/hermite"
 	"example.com/wheelrate/units"
 )
 
@@ -109,7 +110,7 @@ func through(slopes, stroke, travel []float64) *Curve {
 	last := len(stroke) - 1
 	pieces := make([]piece, last)
 	for i := range pieces {
-		pieces[i] = hermite(stroke[i], stroke[i+1]-stroke[i], travel[i], travel[i+1], slopes[i], slopes[i+1])
+		pieces[i] = piece{stroke[i], hermite.Cubic(stroke[i+1]-stroke[i], hermite.Jet{Value: travel[i], Slope: slopes[i]}, hermite.Jet{Value: travel[i+1], Slope: slopes[i+1]})}
 	}
 	return newCurve(pieces, stroke[last], travel[last])
 }

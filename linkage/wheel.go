@@ -1,6 +1,7 @@
 package linkage
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/spring"
@@ -18,6 +19,11 @@ type WheelLaw struct {
 
 // leverage is where a curve is: a stroke, and the lever ratio and its slope there.
 type leverage struct{ stroke, ratio, slope float64 }
+
+// leverage returns where the curve is at u of stroke into a piece.
+func (c *Curve) leverage(p *piece, u float64) leverage {
+	return leverage{p.start + u, p.Slope(u) * c.factor, p.Second(u) * c.factor}
+}
 
 // AtWheel returns the law of a spring seen through a curve. With s the stroke
 // at wheel travel w, LR = dw/ds and LR′ = dLR/ds, virtual work without
@@ -60,14 +66,12 @@ func AtWheel(curve *Curve, law spring.Law) (*WheelLaw, error) {
 		c.Fail("law", nil, "a spring whose travel moves the wheel", nil)
 		return nil, c.Err()
 	}
-	l.end = leverage{stroke: float64(stroke)}
-	i := curve.byStroke.find(l.end.stroke)
-	if i > 0 && l.end.stroke <= curve.pieces[i].start {
+	i := curve.byStroke.find(float64(stroke))
+	if i > 0 && float64(stroke) <= curve.pieces[i].start {
 		i-- // full travel takes the left-hand values
 	}
-	p := &curve.pieces[i]
-	u := l.end.stroke - p.start
-	l.end.ratio, l.end.slope = p.ratio(u), p.slope(u)
+	l.end = curve.leverage(&curve.pieces[i], float64(stroke)-curve.pieces[i].start)
+	l.end.stroke = float64(stroke)
 	return l, nil
 }
 
@@ -111,11 +115,9 @@ func (l *WheelLaw) at(travel units.Length) leverage {
 		return l.end
 	}
 	if !(w > 0) {
-		p := &l.curve.pieces[0]
-		return leverage{0, p.c[1], p.slope(0)}
+		return l.curve.leverage(&l.curve.pieces[0], 0)
 	}
-	s, p, u := l.curve.invert(w)
-	return leverage{s, p.ratio(u), p.slope(u)}
+	return l.curve.leverage(l.curve.invert(w))
 }
 
 // Force returns the vertical force in N at the wheel at a wheel travel,
@@ -177,6 +179,14 @@ func (l *WheelLaw) SpringForce(travel units.Length) units.Force {
 	return l.law.Force(l.Stroke(travel))
 }
 
+// String gives the law's travel and its forces at the ends.
+func (l *WheelLaw) String() string {
+	if l.law == nil {
+		return "no spring at the wheel"
+	}
+	return fmt.Sprintf("spring at the wheel: travel %.1f, force %.0f to %.0f", l.Travel(), l.Force(0), l.Force(l.Travel()))
+}
+
 // Curve returns the curve that the law was made with.
 func (l *WheelLaw) Curve() *Curve { return l.curve }
 
@@ -209,9 +219,10 @@ func (l *WheelLaw) MinRate() (units.Stiffness, units.Length) {
 		}
 		for j := range steps + 1 {
 			u := h * float64(j) / float64(steps)
-			rate := l.rate(leverage{min(p.start+u, l.end.stroke), p.ratio(u), p.slope(u)})
-			if rate < least {
-				least, where = rate, p.travel(u)
+			at := l.curve.leverage(p, u)
+			at.stroke = min(at.stroke, l.end.stroke)
+			if rate := l.rate(at); rate < least {
+				least, where = rate, p.Value(u)*l.curve.factor
 			}
 		}
 	}

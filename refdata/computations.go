@@ -6,9 +6,9 @@ import (
 	"sync"
 )
 
-// Computations lists the names that a case's "computes" may have, in
-// alphabetical order, as the schema of case files has them. The slice is the
-// caller's own. Package evaluate runs them.
+// Computations lists the names that a case's "computes" may have, in the order in
+// which the schema of case files has them. The slice is the caller's own. Package
+// evaluate runs them.
 func Computations() []string { return slices.Clone(computations()) }
 
 // computations reads the embedded schema at its first call.
@@ -28,7 +28,5 @@ var computations = sync.OnceValue(func() []string {
 	if err != nil || json.Unmarshal(text, &file) != nil {
 		return nil // the tests read the same file
 	}
-	names := file.Defs.Case.Properties.Computes.Enum
-	slices.Sort(names)
-	return names
+	return file.Defs.Case.Properties.Computes.Enum
 })

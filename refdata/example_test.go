@@ -2,6 +2,7 @@ package refdata_test
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
@@ -31,16 +32,32 @@ func ExampleConstantNamed() {
 	// Output: g₀ 9.80665 m/s² true <nil>
 }
 
-func ExampleFormat() {
-	out, err := refdata.Format([]byte(`{"note":"","at":["1 mm","2 mm"],"id":"x"}`))
-	fmt.Print(string(out), err)
+// A file of one's own is read as those of the dataset are.
+func ExampleEachFrom() {
+	file := `{
+	  "schema": "wheelrate/cases/1",
+	  "subject": "my bench",
+	  "groups": [{"standing": "common practice", "cases": [
+	    {"id": "my-1", "computes": "units.convert",
+	     "given": {"kind": "length", "value": "2.5 in"},
+	     "expect": {"value": "63.5 mm"}}]}]
+	}`
+	print := func(c refdata.Case) error {
+		fmt.Println(c.ID, "computes", c.Computes, "and expects", c.Expect["value"])
+		return nil
+	}
+	fmt.Println(refdata.EachFrom("mine.json", strings.NewReader(file), print))
+
+	misspelt := strings.Replace(file, "expect", "expects", 1)
+	err := refdata.EachFrom("mine.json", strings.NewReader(misspelt), print)
+	for _, f := range units.Fields(err) {
+		fmt.Println("bad:", f.Field)
+	}
 	// Output:
-	// {
-	//   "id": "x",
-	//   "note": "",
-	//   "at": ["1 mm", "2 mm"]
-	// }
+	// my-1 computes units.convert and expects 63.5 mm
 	// <nil>
+	// bad: groups[0].cases[0].expects
+	// bad: groups[0].cases[0].expect
 }
 
 func ExampleGasNamed() {

@@ -1,4 +1,4 @@
-package refdata
+package refdata_test
 
 import (
 	"bytes"
@@ -7,9 +7,9 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"testing/iotest"
 	"time"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -17,7 +17,7 @@ import (
 // hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
 var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
 
-// slow tells by hand, with -v, which texts take how long.
+// slow logs, with -v, how long a text took.
 func slow(t *testing.T, name string, from time.Time) {
 	if took := time.Since(from); testing.Verbose() && took > 100*time.Millisecond {
 		t.Logf("%v: %s", took.Round(time.Millisecond), name)
@@ -35,13 +35,13 @@ func TestHostileFiles(t *testing.T) {
 		var err error
 		start := time.Now()
 		n := unitstest.Allocated(func() {
-			err = EachFrom("f.json", bytes.NewReader(doc), func(Case) error { return nil })
+			err = refdata.EachFrom("f.json", bytes.NewReader(doc), func(refdata.Case) error { return nil })
 		})
 		slow(t, name, start)
 		if wrong := unitstest.Refusal(err, mostError); wrong != "" {
 			t.Errorf("%s: %s: %.200v", name, wrong, err)
 		}
-		if most := 16*min(len(doc), CaseLimit) + 1<<17; n > most {
+		if most := 16*min(len(doc), refdata.CaseLimit) + 1<<17; n > most {
 			t.Errorf("%s: %d bytes of memory for %d, want at most %d", name, n, len(doc), most)
 		}
 	}
@@ -63,14 +63,14 @@ func TestNamesOfACaseAreBounded(t *testing.T) {
 		"line in field": {`{"a\nb":1}`, `["a\nb"]`},
 		"name":          {file(group(`{"id":"a","computes":"units.convert","given":{},"expect":{"` + long + `":null}}`)), `groups[0].cases[0].expect["` + long[:64] + `…"]`},
 		"names": {file(group(`{"id":"a","computes":"units.convert","given":{},"error":[` +
-			list(150_000, func(i int) string { return fmt.Sprintf(`"%d"`, i) }) + `]}`)), "groups[0].cases[0].error"},
+			list(100_000, func(i int) string { return fmt.Sprintf(`"%d"`, i) }) + `]}`)), "groups[0].cases[0].error"},
 		"outputs": {file(group(`{"id":"a","computes":"units.convert","given":{},"expect":{` +
-			list(80_000, func(i int) string { return fmt.Sprintf(`"%d":null`, i) }) + `}}`)), "groups[0].cases[0].expect"},
+			list(80_000, func(i int) string { return fmt.Sprintf(`"%d":1`, i) }) + `}}`)), "groups[0].cases[0].expect"},
 		"tolerances": {file(group(`{"id":"a","computes":"units.convert","given":{},"expect":{"a":1},"tolerance":{` +
 			list(80_000, func(i int) string { return fmt.Sprintf(`"%d":1`, i) }) + `}}`)), "groups[0].cases[0].tolerance"},
 	} {
-		err := EachFrom("f.json", strings.NewReader(test.file), func(Case) error { return nil })
-		var bad *FileError
+		err := refdata.EachFrom("f.json", strings.NewReader(test.file), func(refdata.Case) error { return nil })
+		var bad *refdata.FileError
 		if !errors.As(err, &bad) {
 			t.Errorf("%s: %.200v", name, err)
 			continue
@@ -82,47 +82,52 @@ func TestNamesOfACaseAreBounded(t *testing.T) {
 			t.Errorf("%s: %d bytes, %.200q", name, len(text), text)
 		}
 	}
-	twice := file(group(aCase(long[:maxID]) + "," + aCase(long[:maxID])))
-	err := EachFrom("f.json", strings.NewReader(twice), func(Case) error { return nil })
+	twice := file(group(aCase(long[:200]) + "," + aCase(long[:200])))
+	err := refdata.EachFrom("f.json", strings.NewReader(twice), func(refdata.Case) error { return nil })
 	if f := units.Fields(err); len(f) != 1 || f[0].Class != units.ErrConflict || len(err.Error()) > 1000 {
 		t.Errorf("twice: %.200v", err)
 	}
 }
 
-// A reader that hands out a byte at a time costs no more than that: what was
-// read is not gone over again for each.
-func TestSlowReaders(t *testing.T) {
-	text := `{` + strings.Repeat(" ", CaseLimit-10) + file(group(aCase("a")))[1:]
-	limited := &limitedReader{r: iotest.OneByteReader(strings.NewReader(text)), until: CaseLimit}
-	p := make([]byte, 1000)
-	if n, err := limited.Read(p); n != len(p) || err != nil {
-		t.Fatalf("%d bytes, %v", n, err) // what follows would take minutes
+// The bounds themselves are within what a case may hold.
+func TestBoundsOfACase(t *testing.T) {
+	long := func(n int) string {
+		head, tail := `{"id":"x","computes":"units.convert","error":["kind"],"given":{"kind":"`, `"}}`
+		return head + strings.Repeat("k", n-len(head)-len(tail)) + tail
 	}
-	n := 0
-	err := EachFrom("f.json", iotest.OneByteReader(strings.NewReader(text)), func(Case) error { n++; return nil })
-	if err != nil || n != 1 {
-		t.Errorf("%d cases, %v", n, err)
+	named := func(n int) string {
+		var names []string
+		for i := range n {
+			names = append(names, fmt.Sprintf(`"%d":1`, i))
+		}
+		return `{"id":"x","computes":"units.convert","given":{},"expect":{` + strings.Join(names, ",") + `}}`
 	}
-}
-
-// An error of the reader comes after what was read before it.
-func TestLateReadErrors(t *testing.T) {
-	limited := &limitedReader{r: iotest.TimeoutReader(iotest.OneByteReader(strings.NewReader("abc"))), until: CaseLimit}
-	p := make([]byte, 10)
-	if n, err := limited.Read(p); n != 1 || err != nil {
-		t.Errorf("%d bytes, %v", n, err)
-	}
-	if n, err := limited.Read(p); n != 0 || !errors.Is(err, iotest.ErrTimeout) {
-		t.Errorf("then %d bytes, %v", n, err)
+	for name, test := range map[string]struct {
+		within, beyond string
+		field          string
+	}{
+		"bytes":       {long(refdata.CaseLimit), long(refdata.CaseLimit + 1), "groups[0].cases[0]"},
+		"names":       {named(200), named(201), "groups[0].cases[0].expect"},
+		"bytes of id": {aCase(strings.Repeat("i", 200)), aCase(strings.Repeat("i", 201)), "groups[0].cases[0].id"},
+	} {
+		read := func(one string) error {
+			return refdata.EachFrom("f.json", strings.NewReader(file(group(one))), func(refdata.Case) error { return nil })
+		}
+		if err := read(test.within); err != nil {
+			t.Errorf("%s: %.200v", name, err)
+		}
+		if f := units.Fields(read(test.beyond)); len(f) != 1 || f[0].Field != test.field || f[0].Class != units.ErrRange {
+			t.Errorf("%s beyond the bound: %.300v", name, f)
+		}
 	}
 }
 
 // What is looked up by a long name is refused in short.
 func TestLongNamesAreNotRepeated(t *testing.T) {
 	long := strings.Repeat("x", 1<<16)
-	_, material := MaterialNamed(long)
-	_, gas := GasNamed(long)
-	_, constant := ConstantNamed(long)
+	_, material := refdata.MaterialNamed(long)
+	_, gas := refdata.GasNamed(long)
+	_, constant := refdata.ConstantNamed(long)
 	for what, err := range map[string]error{"material": material, "gas": gas, "constant": constant} {
 		if wrong := unitstest.Refusal(err, 2000); wrong != "" {
 			t.Errorf("%s: %s", what, wrong)

@@ -4,12 +4,10 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 	"unicode"
 
 	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
-	"example.com/wheelrate/units/strictjson"
 )
 
 // MaterialData is a spring wire by its standard designation, with where each of
@@ -41,7 +39,7 @@ type Moduli struct {
 }
 
 // ModuliAt are the moduli of wire thicker than WireFrom and up to WireTo; a
-// bound of 0 is none.
+// bound of 0 stands for none.
 type ModuliAt struct {
 	WireFrom       units.Length `json:"wire_from,omitempty"`
 	WireTo         units.Length `json:"wire_to,omitempty"`
@@ -70,7 +68,7 @@ type Strength struct {
 }
 
 // StrengthAt is the strength of wire from WireFrom to WireTo; a bound of 0 is
-// none that the source gives.
+// one that the source does not give.
 type StrengthAt struct {
 	WireFrom  units.Length `json:"wire_from,omitempty"`
 	WireTo    units.Length `json:"wire_to,omitempty"`
@@ -83,11 +81,7 @@ type StrengthAt struct {
 // Materials returns every material of the dataset, in its order. All of it is
 // the caller's own.
 func Materials() []MaterialData {
-	list, err := materials()
-	if err != nil {
-		return nil
-	}
-	list = slices.Clone(list)
+	list := slices.Clone(materials().Materials)
 	for i := range list {
 		list[i] = list[i].clone()
 	}
@@ -98,26 +92,15 @@ func Materials() []MaterialData {
 // punctuation don't matter: "EN10270-1 SH" and "en 10270-1-sh" are one. The
 // error names the field "material".
 func MaterialNamed(name string) (MaterialData, error) {
-	list, err := materials()
-	if err != nil {
-		return MaterialData{}, err
-	}
 	wanted := plainName(name)
-	for _, m := range list {
+	var names []string
+	for _, m := range materials().Materials {
 		if wanted != "" && slices.ContainsFunc(append([]string{m.Name}, m.Aliases...), func(n string) bool { return plainName(n) == wanted }) {
 			return m.clone(), nil
 		}
+		names = append(names, m.Name)
 	}
-	names := make([]string, len(list))
-	for i, m := range list {
-		names[i] = m.Name
-	}
-	class := units.ErrUnknown
-	if name == "" {
-		class = units.ErrMissing
-	}
-	return MaterialData{}, &units.FieldError{Package: "refdata", Field: "material", Value: clipped(name),
-		Want: "one of " + strings.Join(names, "; "), Class: class}
+	return MaterialData{}, unknown("material", name, "one of "+strings.Join(names, "; "))
 }
 
 // ModuliOf returns the moduli of wire of a diameter. The error names
@@ -187,8 +170,9 @@ func (s StrengthAt) of(wire units.Length) units.Stress {
 }
 
 func (m MaterialData) lacks(what string) error {
-	return &units.FieldError{Package: "refdata", Field: "material", Value: clipped(m.Name),
-		Want: "a material with " + what, Class: units.ErrConflict}
+	c := units.Checker{Package: "refdata"}
+	c.Fail("material", m.Name, "a material with "+what, units.ErrConflict)
+	return c.Err()
 }
 
 func (m MaterialData) outside(wire, from, to units.Length) error {
@@ -247,21 +231,7 @@ func (v *StressValue) clone() *StressValue {
 	return &same
 }
 
-// materials decodes the embedded file at its first call.
-var materials = sync.OnceValues(readMaterials)
-
-// readMaterials reads the embedded file, which the tests hold to be right.
-func readMaterials() ([]MaterialData, error) {
-	text, err := data.ReadFile("data/materials.json")
-	if err != nil {
-		return nil, err
-	}
-	var file struct {
-		Schema    string         `json:"schema"`
-		Materials []MaterialData `json:"materials"`
-	}
-	if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
-		return nil, err
-	}
-	return file.Materials, nil
-}
+var materials = decoded[struct {
+	Schema    string         `json:"schema"`
+	Materials []MaterialData `json:"materials"`
+}]("materials.json")

@@ -84,7 +84,7 @@ func (q Quantity) Value(text string) (float64, bool) {
 
 // Difference reads a text as the difference of two values of the quantity and
 // returns it in SI: "0.5 °C" is half a kelvin. It reports false where the text
-// is none.
+// is no such difference.
 func (q Quantity) Difference(text string) (float64, bool) {
 	number, unit, ok := SplitQuantity(text)
 	if !ok {

@@ -1,4 +1,4 @@
-package refdata
+package refdata_test
 
 import (
 	"encoding/json"
@@ -18,6 +18,8 @@ import (
 	"example.com/wheelrate/sag/visit"
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/refdata"
 )
 
 // validator judges JSON by a JSON Schema of draft 2020-12, as far as the
@@ -32,7 +34,7 @@ func (v *validator) fault(at, format string, args ...any) {
 	v.faults = append(v.faults, at+": "+fmt.Sprintf(format, args...))
 }
 
-// fits tells whether value meets schema, without recording why not.
+// fits reports whether value meets schema, without recording why not.
 func (v *validator) fits(schema, value any) bool {
 	inner := &validator{defs: v.defs}
 	inner.check("", schema, value)
@@ -178,7 +180,7 @@ func isType(name string, value any) bool {
 // schemaFaults says how data offends against one of the embedded schemas.
 func schemaFaults(t *testing.T, name string, data []byte) []string {
 	t.Helper()
-	text, err := fs.ReadFile(Schema(), name+".schema.json")
+	text, err := fs.ReadFile(refdata.Schema(), name+".schema.json")
 	require.NoError(t, err)
 	var schema map[string]any
 	require.NoError(t, json.Unmarshal(text, &schema))
@@ -192,7 +194,7 @@ func schemaFaults(t *testing.T, name string, data []byte) []string {
 
 // Every file of the dataset meets its schema, and has one.
 func TestSchemas(t *testing.T) {
-	require.NoError(t, fs.WalkDir(Data(), ".", func(file string, entry fs.DirEntry, err error) error {
+	require.NoError(t, fs.WalkDir(refdata.Data(), ".", func(file string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() || file == "CHANGELOG.md" {
 			return err
 		}
@@ -200,7 +202,7 @@ func TestSchemas(t *testing.T) {
 		if path.Dir(file) == "cases" {
 			name = "cases"
 		}
-		data, err := fs.ReadFile(Data(), file)
+		data, err := fs.ReadFile(refdata.Data(), file)
 		require.NoError(t, err)
 		for i, f := range schemaFaults(t, name, data) {
 			if i < 5 {
@@ -236,10 +238,10 @@ func TestSchemasAreClosed(t *testing.T) {
 			}
 		}
 	}
-	files, err := fs.Glob(Schema(), "*.json")
+	files, err := fs.Glob(refdata.Schema(), "*.json")
 	require.NoError(t, err)
 	for _, file := range files {
-		data, err := fs.ReadFile(Schema(), file)
+		data, err := fs.ReadFile(refdata.Schema(), file)
 		require.NoError(t, err)
 		var schema map[string]any
 		require.NoError(t, json.Unmarshal(data, &schema))
@@ -281,7 +283,7 @@ func TestSchemaAgreesWithLoader(t *testing.T) {
 		file(`{"source":{"title":"T","page":1},"standing":"computed","cases":[` + aCase("a") + `]}`): false,
 		file(`{"source":{"title":"T"},"standing":"computed","cases":[` + aCase("a") + `]}`):          true,
 	} {
-		_, err := Load(fstest.MapFS{"f.json": {Data: []byte(text)}})
+		_, err := load(fstest.MapFS{"f.json": {Data: []byte(text)}})
 		if faults := schemaFaults(t, "cases", []byte(text)); (err == nil) != ok || (len(faults) == 0) != ok {
 			t.Errorf("%s\nloader: %v\nschema: %v\nwant both to take it: %v", text, err, faults, ok)
 		}
@@ -379,7 +381,7 @@ func TestRecordSchemaListsFields(t *testing.T) {
 			}
 		}
 	})
-	schema, err := fs.ReadFile(Schema(), "record-1.schema.json")
+	schema, err := fs.ReadFile(refdata.Schema(), "record-1.schema.json")
 	require.NoError(t, err)
 	lists := gather(schema, func(names map[string]bool, object map[string]any) {
 		fields, _ := object["properties"].(map[string]any)

@@ -54,7 +54,8 @@ const leastShare = 1e-6
 // Not modelled: friction, and a preload of its own for each spring.
 func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 	c := units.Checker{Package: "sag"}
-	if r.check(&c, curve); !c.OK() {
+	checkCurve(&c, curve)
+	if r.Check(&c); !c.OK() {
 		return Bands{}, c.Err()
 	}
 	target := units.Length(r.Sag) * curve.Travel()
@@ -88,9 +89,8 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 	return b, nil
 }
 
-// check records what is wrong with a range behind a curve.
-func (r Range) check(c *units.Checker, curve *linkage.Curve) {
-	checkCurve(c, curve)
+// Check records what is wrong with a range.
+func (r Range) Check(c *units.Checker) {
 	CheckSag(c, r.Sag)
 	switch n := len(r.Rates); {
 	case n == 0:

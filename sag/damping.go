@@ -80,6 +80,14 @@ func ParseDamping(text string) (Damping, error) {
 // String returns the value with its unit, as %v prints it.
 func (c Damping) String() string { return strconv.FormatFloat(float64(c), 'g', 6, 64) + " N·s/m" }
 
+// Both returns the coefficient in metric and in customary units, rounded for people.
+func (c Damping) Both() units.Dual {
+	return units.Dual{
+		Metric:    fmt.Sprintf("%.0f N·s/m", c.NewtonSecondsPerMetre()),
+		Customary: fmt.Sprintf("%.2f lbf·s/in", c.PoundForceSecondsPerInch()),
+	}
+}
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (c Damping) Format(f fmt.State, verb rune) {
 	switch verb {

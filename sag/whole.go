@@ -41,16 +41,7 @@ type Stance struct {
 // the wheels' fore-and-aft movement.
 func (b Bike) Stance() (Stance, error) {
 	c := units.Checker{Package: "sag"}
-	level := b.Masses.Check(&c)
-	if b.Wheelbase == 0 && !c.Bad("wheelbase") {
-		units.Positive(&c, "wheelbase", b.Wheelbase)
-	}
-	if b.MassCentreHeight == 0 {
-		units.Positive(&c, "mass_centre_height", b.MassCentreHeight)
-	}
-	if b.Scaled() && !c.Bad("front_scale") {
-		c.Fail("front_scale", b.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
-	}
+	level := b.CheckStance(&c)
 	front, rear := c.Child("front"), c.Child("rear")
 	b.Front.Check(&front)
 	b.Rear.Check(&rear)
@@ -63,6 +54,21 @@ func (b Bike) Stance() (Stance, error) {
 		return Stance{}, c.Err()
 	}
 	return s, nil
+}
+
+// CheckStance is [Masses.Check] with what [Bike.Stance] wants besides.
+func (m Masses) CheckStance(c *units.Checker) Loads {
+	level := m.Check(c)
+	if m.Wheelbase == 0 && !c.Bad("wheelbase") {
+		units.Positive(c, "wheelbase", m.Wheelbase)
+	}
+	if m.MassCentreHeight == 0 {
+		units.Positive(c, "mass_centre_height", m.MassCentreHeight)
+	}
+	if m.Scaled() && !c.Bad("front_scale") {
+		c.Fail("front_scale", m.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
+	}
+	return level
 }
 
 // settle returns the stance of a good bike whose level share is q0, and reports

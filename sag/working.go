@@ -35,10 +35,19 @@ func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stif
 // no balance holds, and there are no steps.
 func (e End) Working(load units.Force) ([]units.Step, error) {
 	s, err := e.Under(load)
-	if err != nil || s.Finding != "" {
+	if err != nil {
 		return nil, err
 	}
-	r, force := s.Rest, e.Law.Force(s.Rest.Stroke)
+	return e.WorkingAt(s), nil
+}
+
+// WorkingAt is [End.Working] for an end whose state is known, from [End.Under] or
+// [End.StateAt].
+func (e End) WorkingAt(s State) []units.Step {
+	if s.Finding != "" || e.Curve == nil || e.Law == nil {
+		return nil
+	}
+	load, r, force := s.Load, s.Rest, e.Law.Force(s.Rest.Stroke)
 	steps := []units.Step{
 		step("stroke where it rests", "F_s(s) = F_w·LR(s)", virtualWork+"; solved for s",
 			value("s", r.Stroke), value("F_w", load)),
@@ -60,7 +69,7 @@ func (e End) Working(load units.Force) ([]units.Step, error) {
 			value("k_w", s.FastWheelRate), value("k_s", s.FastSpringRate), value("LR", r.LeverRatio),
 			value("F_s", force), value("LR′", e.Curve.LeverRatioSlope(r.Stroke))),
 		step("bounce frequency", "f = √(k_w·g/F_w)/(2·π)", "a mass on a spring, undamped; 0 for a rate that isn't more than 0",
-			value("f", s.FastFrequency), value("k_w", s.FastWheelRate), value("g", "9.80665 m/s²"), value("F_w", load))), nil
+			value("f", s.FastFrequency), value("k_w", s.FastWheelRate), value("g", "9.80665 m/s²"), value("F_w", load)))
 }
 
 // Working returns the steps from a target on a curve to what the spring must carry

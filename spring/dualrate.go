@@ -15,7 +15,7 @@ type DualRate struct {
 
 // DualRateSpring is the [Law] of [DualRate]. Make one with [NewDualRate].
 type DualRateSpring struct {
-	polyline
+	chain
 	combined  units.Stiffness
 	crossover Closure
 }
@@ -52,16 +52,16 @@ func NewDualRate(spec DualRate) (*DualRateSpring, error) {
 		{Rate: spec.SoftRate, Gap: spec.SoftTravel}, {Rate: spec.MainRate, Gap: spec.MainTravel},
 	}})
 	if err != nil {
-		c.Fail("soft_rate", spec.SoftRate, "rates and travels whose force and energy can be told in float64", nil)
+		c.Fail("soft_rate", spec.SoftRate, tooGreat, nil)
 		return nil, c.Err()
 	}
-	if !preloadFits(&c, spec.Preload, stack.Travel()) {
+	if checkPreload(&c, spec.Preload, stack.Travel()); !c.OK() {
 		return nil, c.Err()
 	}
 	crossover := stack.closures[0]
 	crossover.Travel = max(crossover.Travel-spec.Preload, 0)
 	return &DualRateSpring{
-		polyline:  newPolyline(stack.pieces(spec.Preload)),
+		chain:     newChain(stack.after(spec.Preload)),
 		combined:  stack.Rate(0),
 		crossover: crossover,
 	}, nil

@@ -2,7 +2,6 @@ package spring
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -31,9 +30,9 @@ type Closure struct {
 }
 
 // GroupedSpring is the [Law] of [Groups]: straight segments, stiffer from
-// closure to closure. Make one with [NewGroups] or [NewCoilGroups].
+// closure to closure. Make one with [NewGroups].
 type GroupedSpring struct {
-	polyline
+	chain
 	closures []Closure
 }
 
@@ -43,65 +42,54 @@ type GroupedSpring struct {
 //	x(F) = Σ min(F/kᵢ, gᵢ)
 //
 // so group i closes at F = kᵢ·gᵢ, the rate between closures is
-// 1/Σ 1/kᵢ over the open groups, and the travel is Σ gᵢ. Rates and gaps must
-// be finite and more than 0; the error names every one that isn't, such as
-// groups[0].gap.
+// 1/Σ 1/kᵢ over the open groups, and the travel is Σ gᵢ. There are 1 to 1000
+// groups, and their rates and gaps must be finite and more than 0; the error
+// names every one that isn't, such as groups[0].gap.
 //
 // The law follows from equal force and added travel; the check values are an
 // independent computation of the same sum in 50 digits.
 func NewGroups(spec Groups) (*GroupedSpring, error) {
 	c := units.Checker{Package: "spring"}
-	if len(spec.Groups) == 0 {
+	switch n := len(spec.Groups); {
+	case n == 0:
 		c.Fail("groups", nil, "one or more coil groups", units.ErrMissing)
-	}
-	for i, g := range spec.Groups {
-		field := fmt.Sprintf("groups[%d]", i)
-		rate := units.Positive(&c, field+".rate", g.Rate)
-		gap := units.Positive(&c, field+".gap", g.Gap)
-		if f := float64(g.Rate.Times(g.Gap)); rate && gap && !(f >= minNormal && f <= math.MaxFloat64) {
-			c.Fail(field+".rate", g.Rate, "a rate whose closing force can be told in float64", nil)
-		}
-	}
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	spring := sweepGroups(spec.Groups)
-	if !spring.sound() {
-		c.Fail("groups", nil, "rates and gaps whose travel, force and energy can be told in float64", nil)
+	case n > mostSegments:
+		c.Fail("groups", n, "at most 1000 coil groups", nil)
 		return nil, c.Err()
 	}
-	return spring, nil
+	for i, g := range spec.Groups {
+		at := c.Element("groups", i)
+		rate := units.Positive(&at, "rate", g.Rate)
+		gap := units.Positive(&at, "gap", g.Gap)
+		if f := float64(g.Rate.Times(g.Gap)); rate && gap && !(f >= minNormal && f <= math.MaxFloat64) {
+			at.Fail("rate", g.Rate, "a rate whose closing force float64 can hold", nil)
+		}
+	}
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	s := &GroupedSpring{}
+	lines := make([]*chain, len(spec.Groups))
+	for i, g := range spec.Groups {
+		closing := g.Rate.Times(g.Gap)
+		line := newChain([]Segment{{Length: g.Gap, Rate: g.Rate, End: closing}})
+		lines[i], s.closures = &line, append(s.closures, Closure{Group: i, Force: closing})
+	}
+	s.chain = inSeries(lines)
+	if !s.sound() {
+		c.Fail("groups", nil, tooGreat, nil)
+		return nil, c.Err()
+	}
+	slices.SortStableFunc(s.closures, func(a, b Closure) int { return cmp.Compare(a.Force, b.Force) })
+	for i := range s.closures {
+		x, _, _ := s.under(float64(s.closures[i].Force))
+		s.closures[i].Travel = units.Length(x)
+	}
+	return s, nil
 }
 
 // minNormal is the smallest float64 of full precision.
 const minNormal = 0x1p-1022
-
-// sweepGroups follows the force up from one closure to the next.
-func sweepGroups(groups []Group) *GroupedSpring {
-	order := make([]Closure, len(groups))
-	for i, g := range groups {
-		order[i] = Closure{Group: i, Force: g.Rate.Times(g.Gap)}
-	}
-	slices.SortStableFunc(order, func(a, b Closure) int { return cmp.Compare(a.Force, b.Force) })
-	// Summed from the last to close, so that nothing is ever taken off again.
-	pieces := make([]polyPiece, len(order))
-	compliance := 0.0
-	for i := len(order) - 1; i >= 0; i-- {
-		compliance += 1 / float64(groups[order[i].Group].Rate)
-		from := 0.0
-		if i > 0 {
-			from = float64(order[i-1].Force)
-		}
-		to := float64(order[i].Force)
-		pieces[i] = polyPiece{length: compliance * (to - from), rate: 1 / compliance, force: from, top: to}
-	}
-	travel := 0.0
-	for i, p := range pieces {
-		travel += p.length
-		order[i].Travel = units.Length(travel)
-	}
-	return &GroupedSpring{polyline: newPolyline(pieces), closures: order}
-}
 
 // Closures lists the groups in the order they close, with the travel and the
 // force at which they do.

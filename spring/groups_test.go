@@ -176,6 +176,19 @@ func TestGroupsZeroValue(t *testing.T) {
 	}
 }
 
+// The closing force of coil groups may be from 2^-1022 N, the least of full
+// precision, to the greatest float64.
+func TestGroupsUpToTheGreatest(t *testing.T) {
+	for _, g := range []spring.Group{{Rate: 0x1p1023, Gap: 2 - 0x1p-52}, {Rate: 0x1p-522, Gap: 0x1p-500}} {
+		_, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{g}})
+		refuses(t, err)
+	}
+	for _, g := range []spring.Group{{Rate: 0x1p1023, Gap: 2}, {Rate: 0x1p-523, Gap: 0x1p-500}} {
+		_, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{g}})
+		refuses(t, err, "groups[0].rate")
+	}
+}
+
 func FuzzNewGroups(f *testing.F) {
 	f.Add(60e3, 0.012, 90e3, 0.02, 140e3, 0.025)
 	f.Add(1e300, 1e-300, 1e-300, 1e300, 1.0, 1.0)

@@ -21,20 +21,24 @@ type LinearSpring struct {
 // nothing that is computed overflows.
 const tooStrong = 1e150
 
-// NewLinear returns the law F = k·(x + x₀) of a spring of rate k and preload
-// x₀. Rate and travel must be finite and more than 0, preload finite and 0 or
-// more, and no spring is so strong that its numbers overflow; the error names every
-// field that isn't so.
-func NewLinear(spec Linear) (LinearSpring, error) {
-	c := units.Checker{Package: "spring"}
-	units.Positive(&c, "rate", spec.Rate)
-	units.Positive(&c, "travel", spec.Travel)
-	units.NonNegative(&c, "preload", spec.Preload)
-	if c.OK() && !(float64(spec.Rate)*float64(spec.Travel+spec.Preload)*max(1, float64(spec.Travel+spec.Preload)) < tooStrong) {
+// Check records every bad field of the spec: a rate or travel that is not finite
+// and more than 0, a preload that is not finite and 0 or more, and a rate that
+// is so high that force or energy at full travel reach 1e150 N or J.
+func (spec Linear) Check(c *units.Checker) {
+	ok := units.Positive(c, "rate", spec.Rate)
+	ok = units.Positive(c, "travel", spec.Travel) && ok
+	ok = units.NonNegative(c, "preload", spec.Preload) && ok
+	if ok && !(float64(spec.Rate)*float64(spec.Travel+spec.Preload)*max(1, float64(spec.Travel+spec.Preload)) < tooStrong) {
 		c.Fail("rate", spec.Rate, "a rate whose force and energy at full travel stay below 1e150 N and J", units.ErrRange)
 	}
-	if err := c.Err(); err != nil {
-		return LinearSpring{}, err
+}
+
+// NewLinear returns the law F = k·(x + x₀) of a spring of rate k and preload
+// x₀. The error names every bad field: see [Linear.Check].
+func NewLinear(spec Linear) (LinearSpring, error) {
+	c := units.Checker{Package: "spring"}
+	if spec.Check(&c); !c.OK() {
+		return LinearSpring{}, c.Err()
 	}
 	return LinearSpring{rate: float64(spec.Rate), travel: spec.Travel, preload: spec.Preload}, nil
 }
@@ -58,3 +62,12 @@ func (s LinearSpring) Travel() units.Length { return s.travel }
 
 // Preload returns the compression at travel 0.
 func (s LinearSpring) Preload() units.Length { return s.preload }
+
+// Segments returns the one straight segment that the law is.
+func (s LinearSpring) Segments() []Segment {
+	return []Segment{{Length: s.travel, Rate: s.Rate(0), Start: s.Force(0), End: s.Force(s.travel)}}
+}
+
+// String returns rate, travel and force at full extension, such as "80 N/mm over
+// 60 mm, 160 N at full extension".
+func (s LinearSpring) String() string { return Describe(s) }

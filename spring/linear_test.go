@@ -1,6 +1,8 @@
 package spring_test
 
 import (
+	"fmt"
+	"log"
 	"math"
 	"testing"
 
@@ -10,18 +12,6 @@ import (
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
-
-func TestClamp(t *testing.T) {
-	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
-	for _, row := range []struct{ x, travel, want units.Length }{
-		{0.02, 0.06, 0.02}, {0, 0.06, 0}, {0.06, 0.06, 0.06}, {-1, 0.06, 0}, {1, 0.06, 0.06},
-		{nan, 0.06, 0}, {inf, 0.06, 0.06}, {-inf, 0.06, 0}, {0.02, 0, 0},
-	} {
-		if got := spring.Clamp(row.x, row.travel); got != row.want {
-			t.Errorf("Clamp(%v, %v) = %v, want %v", row.x, row.travel, got, row.want)
-		}
-	}
-}
 
 func TestLinear(t *testing.T) {
 	// By hand: 50 N/mm with 2 mm of preload; at 20 mm 1100 N, and the work
@@ -66,4 +56,47 @@ func TestNewLinearRefuses(t *testing.T) {
 			t.Errorf("%+v (-want +got):\n%s", row.spec, diff)
 		}
 	}
+}
+
+// A spring is refused from a force or an energy of 1e150 on.
+func TestStrongestLinear(t *testing.T) {
+	for _, row := range []struct {
+		rate    units.Stiffness
+		travel  units.Length
+		refused bool
+	}{{0.999e150, 1, false}, {1e150, 1, true}, {1e151, 0.1, true}, {0.999e151, 0.1, false}, {1e148, 10, true}, {0.999e148, 10, false}} {
+		_, err := spring.NewLinear(spring.Linear{Rate: row.rate, Travel: row.travel})
+		if row.refused {
+			refuses(t, err, "rate")
+		} else {
+			refuses(t, err)
+		}
+	}
+}
+
+// FuzzNewLinear: a spring that answers every travel, or every bad field named.
+func FuzzNewLinear(f *testing.F) {
+	f.Add(80e3, 0.065, 0.002)
+	f.Add(5e-324, 1e308, 0.0)
+	f.Add(1e300, 1e-300, 1e8)
+	f.Add(math.NaN(), math.Inf(1), -1.0)
+	f.Fuzz(func(t *testing.T, rate, travel, preload float64) {
+		law, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(rate), Travel: units.Length(travel), Preload: units.Length(preload)})
+		if err != nil {
+			named(t, "linear", err)
+			return
+		}
+		soundLaw(t, law)
+	})
+}
+
+func ExampleNewLinear() {
+	law, err := spring.NewLinear(spring.Linear{Rate: 50 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	x := 20 * units.Millimetre
+	// By hand: 50 N/mm · 22 mm, and the trapezoid (100 N + 1100 N)/2 · 20 mm.
+	fmt.Printf("%.0f, %.0f, %.0f\n", law.Force(x), law.Rate(x), law.Energy(x))
+	// Output: 1100 N, 50 N/mm, 12 J
 }

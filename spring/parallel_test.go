@@ -87,13 +87,6 @@ func TestParallelRefused(t *testing.T) {
 	}
 }
 
-func TestParallelZeroValue(t *testing.T) {
-	var s spring.ParallelStack
-	if s.Force(1) != 0 || s.Rate(1) != 0 || s.Energy(1) != 0 || s.Travel() != 0 {
-		t.Error("the zero value is not a spring of no travel and no force")
-	}
-}
-
 func FuzzNewParallel(f *testing.F) {
 	f.Add(60e3, 0.012, 0.0, 90e3, 0.02, 0.001, 0.003)
 	f.Add(1e-310, 1e308, 0.0, 1e308, 1e-300, 1e-300, 0.0)

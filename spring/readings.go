@@ -16,6 +16,26 @@ type Readings struct {
 	Force  []units.Force  `json:"force"`  // finite
 }
 
+// Check records every bad field: fewer than 3 readings, slices of different
+// length, values that are not finite.
+func (r Readings) Check(c *units.Checker) {
+	n := len(r.Travel)
+	if n < 3 {
+		c.Fail("travel", n, "3 readings or more", nil)
+	}
+	if len(r.Force) != n {
+		c.Fail("force", len(r.Force), fmt.Sprintf("as many readings as travel, %d", n), units.ErrConflict)
+	}
+	for i, v := range r.Travel {
+		at := c.Element("travel", i)
+		units.Finite(&at, "", v)
+	}
+	for i, v := range r.Force {
+		at := c.Element("force", i)
+		units.Finite(&at, "", v)
+	}
+}
+
 // Regression is the straight line that fits [Readings] best.
 type Regression struct {
 	Rate                     units.Stiffness // slope of the line
@@ -38,29 +58,18 @@ type Regression struct {
 // linear over these travels, or that it rubs: read once while loading and once
 // while unloading, the mean of the two rates is free of a constant friction.
 //
-// It refuses fewer than 3 readings, slices of different length, values that
-// are not finite, travels that are all equal, and forces that do not rise with
-// the travel; the error names every bad reading, such as force[3].
+// The error names every bad reading, such as force[3]: see [Readings.Check].
+// Travels that are all equal, and forces that do not rise with the travel, are
+// refused as well.
 func FitReadings(r Readings) (Regression, error) {
 	c := units.Checker{Package: "spring"}
+	if r.Check(&c); !c.OK() {
+		return Regression{}, c.Err()
+	}
 	n := len(r.Travel)
-	if n < 3 {
-		c.Fail("travel", n, "3 readings or more", nil)
-	}
-	if len(r.Force) != n {
-		c.Fail("force", len(r.Force), fmt.Sprintf("as many readings as travel, %d", n), units.ErrConflict)
-	}
-	x, f := make([]float64, n), make([]float64, len(r.Force))
-	for i, v := range r.Travel {
-		x[i] = float64(v)
-		units.Finite(&c, fmt.Sprintf("travel[%d]", i), v)
-	}
-	for i, v := range r.Force {
-		f[i] = float64(v)
-		units.Finite(&c, fmt.Sprintf("force[%d]", i), v)
-	}
-	if err := c.Err(); err != nil {
-		return Regression{}, err
+	x, f := make([]float64, n), make([]float64, n)
+	for i := range x {
+		x[i], f[i] = float64(r.Travel[i]), float64(r.Force[i])
 	}
 	mean, variance := stat.PopMeanVariance(x, nil)
 	spread := variance * float64(n) // Σ(x − x̄)²
@@ -87,10 +96,10 @@ func FitReadings(r Readings) (Regression, error) {
 	if !(rate > 0) {
 		c.Fail("force", out.Rate, "forces that rise with the travel", units.ErrConflict)
 	} else if !finite(rate, zero, deviation, float64(out.RateStandardError), float64(out.ForceAtZeroStandardError)) {
-		c.Fail("force", nil, "readings whose squares can be told in float64", nil)
+		c.Fail("force", nil, "readings whose squares float64 can hold", nil)
 	}
-	if err := c.Err(); err != nil {
-		return Regression{}, err
+	if !c.OK() {
+		return Regression{}, c.Err()
 	}
 	return out, nil
 }

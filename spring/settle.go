@@ -16,10 +16,11 @@ var (
 	ErrToppedOut = errors.New("spring: topped out: the load is less than the force at full extension")
 	// ErrBottomedOut: the load is more than the spring's force at full travel.
 	ErrBottomedOut = errors.New("spring: bottomed out: the load is more than the force at full travel")
-	// ErrLaw: the law is none: it has no travel, or answers NaN or an infinity.
+	// ErrLaw: what was given as a law is nil, has no travel, answers NaN or an
+	// infinity, or breaks the contract of [Law] in another way. It is the class of
+	// the [units.FieldError] that names the law.
 	ErrLaw = errors.New("spring: not a force-travel law")
 	// ErrJump: the force jumps past the load without ever being equal to it.
-	// It is an [ErrLaw] too, for a law's force is continuous.
 	ErrJump = fmt.Errorf("%w: its force jumps past the load", ErrLaw)
 )
 
@@ -28,31 +29,31 @@ var (
 const settleTolerance = 1e-13
 
 // Settle returns the travel in m at which a law carries a load in N, so that
-// law.Force(x) = load. The load must be finite. A load below the force at full
-// extension gives [ErrToppedOut], one above that at full travel
-// [ErrBottomedOut]; a load equal to either gives that end exactly. A nil law,
-// one without travel, and one that answers with NaN or an infinity give
-// [ErrLaw]; one that jumps past the load gives [ErrJump], unless it jumps by
-// less than a millionth of the law's range of force.
+// law.Force(x) = load. A load below the force at full extension gives
+// [ErrToppedOut], one above that at full travel [ErrBottomedOut]; a load equal to
+// either gives that end exactly. A force that jumps past the load gives
+// [ErrJump], unless it jumps by less than a millionth of the law's range of force.
+// Where the force does not rise strictly, one of the travels that carry the load
+// is returned.
 //
-// This is the one place where a law is inverted: Chandrupatla's bracketing
-// method (Advances in Engineering Software 28 (1997) 145–149; volume and pages
-// from memory), which takes inverse quadratic steps where they are safe and
-// halves the interval where they are not. It needs no rate, so a kink does not
-// disturb it. Where the force does not rise strictly, one of the travels that
-// carry the load is returned.
+// The load must be finite, and the law neither nil nor without travel, nor may it
+// answer NaN or an infinity: the error then is a [units.FieldError] that names
+// load or law, the latter of class [ErrLaw].
+//
+// This is the one place where a law is inverted, by [root.Find]. It needs no
+// rate, so a kink does not disturb it.
 func Settle(law Law, load units.Force) (units.Length, error) {
-	if law == nil {
-		return 0, ErrLaw
-	}
-	if math.IsNaN(float64(load)) || math.IsInf(float64(load), 0) {
+	if v := float64(load); v-v != 0 {
 		c := units.Checker{Package: "spring"}
 		units.Finite(&c, "load", load)
 		return 0, c.Err()
 	}
+	if law == nil {
+		return 0, notALaw("a law")
+	}
 	travel := float64(law.Travel())
 	if !(travel > 0) || math.IsInf(travel, 0) {
-		return 0, ErrLaw
+		return 0, notALaw("a law whose travel is finite and more than 0")
 	}
 	excess := func(x float64) float64 { return float64(law.Force(units.Length(x)) - load) }
 	x, err := root.Find(excess, 0, travel, settleTolerance*travel)
@@ -66,5 +67,9 @@ func Settle(law Law, load units.Force) (units.Length, error) {
 	case errors.Is(err, root.ErrJump):
 		return 0, ErrJump
 	}
-	return 0, ErrLaw
+	return 0, notALaw("a law whose force is finite")
+}
+
+func notALaw(want string) error {
+	return &units.FieldError{Package: "spring", Field: "law", Want: want, Class: ErrLaw}
 }

@@ -20,4 +20,6 @@ func (a Angle) Degrees() float64 { return float64(a / Degree) }
 var angleCodec = codec{kind: "angle", goal: "Angle", si: 1, tight: true, units: []unit{
 	{symbols: []string{"°", "deg"}, scale: float64(Degree)},
 	{symbols: []string{"rad"}, scale: 1},
-}}
+},
+	metric: shown{"°", 2},
+}

@@ -28,4 +28,6 @@ var areaCodec = codec{kind: "area", goal: "Area", si: 2, units: []unit{
 	{symbols: []string{"cm²", "cm2"}, scale: float64(SquareCentimetre)},
 	{symbols: []string{"m²", "m2"}, scale: 1},
 	{symbols: []string{"in²", "in2"}, scale: float64(SquareInch)},
-}}
+},
+	metric: shown{"mm²", 1}, customary: shown{"in²", 3},
+}

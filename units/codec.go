@@ -1,6 +1,6 @@
 package units
 
-//go:generate go run generate.go
+//go:generate go run generate.go .
 
 import (
 	"math"
@@ -25,6 +25,8 @@ type codec struct {
 	si    int    // index of the unit whose scale is exactly 1
 	floor string // what is wrong with a value below 0; "" where nothing is
 	tight bool   // no space between number and symbol
+
+	metric, customary shown // what people read it in
 }
 
 func (u *unit) toSI(number float64) float64 {

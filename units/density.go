@@ -18,4 +18,6 @@ func (d Density) GramsPerCubicCentimetre() float64 { return float64(d / GramPerC
 var densityCodec = codec{kind: "density", goal: "Density", si: 0, units: []unit{
 	{symbols: []string{"kg/m³", "kg/m3"}, scale: 1},
 	{symbols: []string{"g/cm³", "g/cm3"}, scale: float64(GramPerCubicCentimetre)},
-}}
+},
+	metric: shown{"kg/m³", 0},
+}

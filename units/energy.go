@@ -23,4 +23,6 @@ var energyCodec = codec{kind: "energy", goal: "Energy", si: 0, units: []unit{
 	{symbols: []string{"J"}, scale: 1},
 	{symbols: []string{"kJ"}, scale: float64(Kilojoule)},
 	{symbols: []string{"ft·lbf", "ft.lbf", "ft lbf"}, scale: float64(FootPoundForce)},
-}}
+},
+	metric: shown{"J", 0}, customary: shown{"ft·lbf", 0},
+}

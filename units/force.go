@@ -33,4 +33,6 @@ var forceCodec = codec{kind: "force", goal: "Force", si: 0, units: []unit{
 	{symbols: []string{"kN"}, scale: float64(Kilonewton)},
 	{symbols: []string{"lbf"}, scale: float64(PoundForce)},
 	{symbols: []string{"kgf"}, scale: float64(KilogramForce)},
-}}
+},
+	metric: shown{"N", 0}, customary: shown{"lbf", 1},
+}

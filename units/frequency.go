@@ -11,4 +11,6 @@ func (f Frequency) Hertz() float64 { return float64(f) }
 
 var frequencyCodec = codec{kind: "frequency", goal: "Frequency", si: 0, units: []unit{
 	{symbols: []string{"Hz"}, scale: 1},
-}}
+},
+	metric: shown{"Hz", 2},
+}

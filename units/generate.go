@@ -1,7 +1,8 @@
 //go:build ignore
 
-// Generate writes text_gen.go: the text methods that every quantity has and
-// that Go lets no generic type provide. Run it with "go generate ./units".
+// Generate writes text_gen.go into the directory given: the text methods that
+// every quantity has and that Go lets no generic type provide. "go generate
+// ./units" runs it.
 package main
 
 import (
@@ -9,6 +10,7 @@ import (
 	"go/format"
 	"log"
 	"os"
+	"path/filepath"
 	"strings"
 	"text/template"
 	"unicode"
@@ -31,6 +33,9 @@ func Parse{{.Type}}(text string) ({{.Type}}, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q {{.Type}}) String() string { return {{.Codec}}.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q {{.Type}}) Both() Dual { return {{.Codec}}.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q {{.Type}}) Format(f fmt.State, verb rune) { {{.Codec}}.format(float64(q), f, verb) }
@@ -67,7 +72,7 @@ func main() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	if err := os.WriteFile("text_gen.go", code, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(os.Args[1], "text_gen.go"), code, 0o644); err != nil {
 		log.Fatal(err)
 	}
 }

@@ -61,7 +61,7 @@ var getters = []getter{
 	getterOf("kPa", true, units.Kilopascal, units.Stress.Kilopascals),
 	getterOf("MPa", true, units.Megapascal, units.Stress.Megapascals),
 	getterOf("GPa", true, units.Gigapascal, units.Stress.Gigapascals),
-	getterOf("psi", false, units.PSI, units.Stress.PSI),
+	getterOf("psi", false, units.PoundForcePerSquareInch, units.Stress.PSI),
 	getterOf("kpsi", false, units.Kpsi, units.Stress.Kpsi),
 	getterOf("Mpsi", false, units.Mpsi, units.Stress.Mpsi),
 	getterOf("N·m", true, units.NewtonMetre, units.Torque.NewtonMetres),

@@ -34,4 +34,6 @@ var lengthCodec = codec{kind: "length", goal: "Length", si: 2, units: []unit{
 	{symbols: []string{"m"}, scale: 1},
 	{symbols: []string{"in"}, scale: float64(Inch)},
 	{symbols: []string{"ft"}, scale: float64(Foot)},
-}}
+},
+	metric: shown{"mm", 1}, customary: shown{"in", 2},
+}

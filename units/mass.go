@@ -34,4 +34,6 @@ var massCodec = codec{kind: "mass", goal: "Mass", si: 0, units: []unit{
 	{symbols: []string{"g"}, scale: float64(Gram)},
 	{symbols: []string{"lb"}, scale: float64(Pound)},
 	{symbols: []string{"oz"}, scale: float64(Ounce)},
-}}
+},
+	metric: shown{"kg", 1}, customary: shown{"lb", 1},
+}

@@ -74,7 +74,9 @@ var gaugePressureCodec = codec{kind: "gauge pressure", goal: "GaugePressure", si
 	{symbols: []string{"psi", "psig"}, scale: psi},
 	{symbols: []string{"MPa(g)"}, scale: 1e6},
 	{symbols: []string{"Pa(g)"}, scale: 1},
-}}
+},
+	metric: shown{"bar", 2}, customary: shown{"psi", 1},
+}
 
 var absolutePressureCodec = codec{kind: "absolute pressure", goal: "AbsolutePressure", si: 1, floor: "below vacuum", units: []unit{
 	{symbols: []string{"kPa(a)"}, scale: float64(KilopascalAbsolute)},
@@ -82,4 +84,6 @@ var absolutePressureCodec = codec{kind: "absolute pressure", goal: "AbsolutePres
 	{symbols: []string{"bar(a)"}, scale: float64(BarAbsolute)},
 	{symbols: []string{"psia"}, scale: float64(PSIAbsolute)},
 	{symbols: []string{"atm(a)"}, scale: float64(StandardAtmosphere)},
-}}
+},
+	metric: shown{"kPa(a)", 1}, customary: shown{"psia", 2},
+}

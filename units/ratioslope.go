@@ -18,4 +18,6 @@ func (r RatioSlope) PerMillimetre() float64 { return float64(r / PerMillimetre) 
 
 var ratioSlopeCodec = codec{kind: "slope of a ratio", goal: "RatioSlope", si: 0, units: []unit{
 	{symbols: []string{"1/m"}, scale: 1},
-}}
+},
+	metric: shown{"1/m", 2},
+}

@@ -34,4 +34,6 @@ var stiffnessCodec = codec{kind: "stiffness", goal: "Stiffness", si: 1, units: [
 	{symbols: []string{"N/m"}, scale: 1},
 	{symbols: []string{"lbf/in"}, scale: float64(PoundForcePerInch)},
 	{symbols: []string{"kgf/mm"}, scale: float64(KilogramForcePerMillimetre)},
-}}
+},
+	metric: shown{"N/mm", 2}, customary: shown{"lbf/in", 0},
+}

@@ -37,4 +37,6 @@ var temperatureCodec = codec{kind: "temperature", goal: "Temperature", si: 1, fl
 	{symbols: []string{"°C", "degC"}, scale: 1, zero: celsiusZero},
 	{symbols: []string{"K"}, scale: 1},
 	{symbols: []string{"°F", "degF"}, scale: fahrenheitDegree, zero: fahrenheitZero},
-}}
+},
+	metric: shown{"°C", 1}, customary: shown{"°F", 1},
+}

@@ -19,4 +19,6 @@ func (t Time) Milliseconds() float64 { return float64(t / Millisecond) }
 var timeCodec = codec{kind: "time", goal: "Time", si: 0, units: []unit{
 	{symbols: []string{"s"}, scale: 1},
 	{symbols: []string{"ms"}, scale: float64(Millisecond)},
-}}
+},
+	metric: shown{"s", 2},
+}

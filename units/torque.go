@@ -24,4 +24,6 @@ var torqueCodec = codec{kind: "torque", goal: "Torque", si: 0, units: []unit{
 	{symbols: []string{"N·m", "N.m", "N m"}, scale: 1},
 	{symbols: []string{"lbf·in", "lbf.in", "lbf in"}, scale: float64(PoundForceInch)},
 	{symbols: []string{"lbf·ft", "lbf.ft", "lbf ft"}, scale: float64(PoundForceFoot)},
-}}
+},
+	metric: shown{"N·m", 1}, customary: shown{"lbf·in", 0},
+}

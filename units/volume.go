@@ -38,4 +38,6 @@ var volumeCodec = codec{kind: "volume", goal: "Volume", si: 4, units: []unit{
 	{symbols: []string{"l"}, scale: float64(Litre)},
 	{symbols: []string{"m³", "m3"}, scale: 1},
 	{symbols: []string{"in³", "in3"}, scale: float64(CubicInch)},
-}}
+},
+	metric: shown{"cm³", 1}, customary: shown{"in³", 2},
+}

@@ -1,11 +1,11 @@
-// Package gas is what the gas in an air spring does: how far air and nitrogen are
-// from ideal, how pressure follows volume along p·Vⁿ, and how a gas that exchanges
-// heat with its chamber's walls behaves between slow and fast.
+// Package gas models the gas in the chamber of an air spring: real air and nitrogen,
+// an ideal gas along p·Vⁿ = constant, and an ideal gas that exchanges heat with its
+// chamber's walls.
 //
-// [StateAt] and [Compress] evaluate equations of state, [Polytropic] the change of
-// an ideal gas with an exponent. [Vibrate], [Hold], [Follow] and [Oscillate] are
-// an ideal gas with one time constant of heat exchange, for small strokes, for a
-// sudden one, for any history of the volume, and for large periodic strokes.
+// [StateAt] and [Compress] evaluate equations of state; [Polytropic] is the change of
+// an ideal gas with an exponent. [Vibrate], [Hold], [Follow] and [Oscillate] have one
+// time constant of heat exchange: for small strokes, for a sudden one, for any history
+// of the volume, and for large periodic strokes.
 //
 // # Not modelled
 //

@@ -1,13 +1,14 @@
 package gas
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/units"
 )
 
-// Vibration is a gas worked by small strokes about a mean volume, fast or slow
-// against the time τ that it takes to exchange its heat with the walls.
+// Vibration is a gas under small sinusoidal strokes about a mean volume, fast or slow
+// against the time τ in which it exchanges heat with the walls.
 type Vibration struct {
 	Area      units.Area             `json:"area"`       // of the piston
 	Volume    units.Volume           `json:"volume"`     // mean
@@ -17,8 +18,8 @@ type Vibration struct {
 	OmegaTau  float64                `json:"omega_tau"`  // 2π·frequency·τ, 0 or more
 }
 
-// Response is the stiffness of a vibrating gas: the part in phase with the
-// stroke, and the part a quarter period ahead of it, which turns work to heat.
+// Response is the stiffness of a vibrating gas: the part in phase with the stroke, and
+// the part a quarter of a period ahead of it, which turns work into heat.
 type Response struct {
 	IsothermalRate units.Stiffness // A²·p/V, of an infinitely slow stroke
 	StorageRate    units.Stiffness // in phase
@@ -37,18 +38,15 @@ type Response struct {
 // spring and a dashpot in line. Published work on vehicle air springs (Löcken
 // and Welsch, 2015, abstract seen) reduces them to the same three elements.
 //
-// No published τ of a fork or a shock was found, so there is no default: it has
-// to be measured. Fields are as in [Vibration], omega_tau up to 1e12; the error
-// names every bad one.
+// No published τ of a fork or a shock was found, so there is no default: measure it.
+// Fields are as in [Vibration], omega_tau up to 1e12; the error names every bad one.
 func Vibrate(v Vibration) (Response, error) {
 	c := units.Checker{Package: "gas"}
 	if !(v.Area >= 1e-12 && v.Area <= 10) {
 		c.Fail("area", v.Area, "more than 0, up to 10 m²", nil)
 	}
 	units.Between(&c, "volume", v.Volume, MinVolume, MaxVolume)
-	CheckFill(&c, "fill", v.Fill)
-	CheckAmbient(&c, v.Ambient)
-	checkHeatRatio(&c, v.HeatRatio)
+	checkWarm(&c, v.Fill, v.Ambient, v.HeatRatio)
 	units.Between(&c, "omega_tau", v.OmegaTau, 0, 1e12)
 	if err := c.Err(); err != nil {
 		return Response{}, err
@@ -63,10 +61,9 @@ func Vibrate(v Vibration) (Response, error) {
 	}, nil
 }
 
-// EnergyPerCycle returns the work in J that turns to heat in each cycle of an
-// amplitude X, π·X²·LossRate. It is good for strokes that are small against
-// V/A; [Oscillate] has no such limit. An amplitude that is not a finite number
-// gives 0.
+// EnergyPerCycle returns the work in J that turns into heat in each cycle of an
+// amplitude X, π·X²·LossRate. It holds for strokes that are small against V/A;
+// [Oscillate] has no such limit. An amplitude that is not a finite number gives 0.
 func (r Response) EnergyPerCycle(amplitude units.Length) units.Energy {
 	e := math.Pi * float64(amplitude) * float64(amplitude) * float64(r.LossRate)
 	if math.IsNaN(e) || math.IsInf(e, 0) {
@@ -75,7 +72,12 @@ func (r Response) EnergyPerCycle(amplitude units.Length) units.Energy {
 	return units.Energy(e)
 }
 
-func checkHeatRatio(c *units.Checker, gamma float64) { units.Between(c, "heat_ratio", gamma, 1, 2) }
+// checkWarm checks the fields of a gas that exchanges heat.
+func checkWarm(c *units.Checker, fill units.GaugePressure, ambient units.AbsolutePressure, heatRatio float64) {
+	CheckFill(c, "fill", fill)
+	CheckAmbient(c, ambient)
+	units.Between(c, "heat_ratio", heatRatio, 1, 2)
+}
 
 // checkTimeConstant keeps τ where times can be told apart.
 func checkTimeConstant(c *units.Checker, tau units.Time) {
@@ -84,24 +86,24 @@ func checkTimeConstant(c *units.Checker, tau units.Time) {
 	}
 }
 
-// VolumeStep is a gas compressed, or let expand, at once and then held.
+// VolumeStep is a gas that is compressed, or expands, at once and is then held.
 type VolumeStep struct {
-	Volume       units.Volume           `json:"volume"`        // before, settled
+	Volume       units.Volume           `json:"volume"`        // before, as warm as the walls
 	ToVolume     units.Volume           `json:"to_volume"`     // after
 	Fill         units.GaugePressure    `json:"fill"`          // before
 	Ambient      units.AbsolutePressure `json:"ambient"`       // as everywhere
 	HeatRatio    float64                `json:"heat_ratio"`    // γ = cp/cv, from 1 to 2
-	TimeConstant units.Time             `json:"time_constant"` // τ, more than 0
+	TimeConstant units.Time             `json:"time_constant"` // τ, from 10⁻⁶ to 10⁶ s
 }
 
-// Relaxation is a gas after a [VolumeStep]; make one with [Hold]. The zero value has no
-// pressure.
+// Relaxation is the pressure of a gas after a [VolumeStep]. [Hold] makes one. The zero
+// value has no pressure.
 type Relaxation struct {
 	adiabatic, isothermal, tau float64
 }
 
-// Hold returns a gas that was compressed at once and is then held, giving its
-// heat to the walls:
+// Hold returns the pressure of a gas that was compressed at once and is then held,
+// exchanging heat with the walls:
 //
 //	p = p_iso + (p_ad − p_iso)·e^(−t/τ),  p_ad = p₁·(V₁/V₂)^γ,  p_iso = p₁·V₁/V₂
 //
@@ -111,9 +113,7 @@ func Hold(s VolumeStep) (Relaxation, error) {
 	c := units.Checker{Package: "gas"}
 	units.Between(&c, "volume", s.Volume, MinVolume, MaxVolume)
 	units.Between(&c, "to_volume", s.ToVolume, MinVolume, MaxVolume)
-	CheckFill(&c, "fill", s.Fill)
-	CheckAmbient(&c, s.Ambient)
-	checkHeatRatio(&c, s.HeatRatio)
+	checkWarm(&c, s.Fill, s.Ambient, s.HeatRatio)
 	checkTimeConstant(&c, s.TimeConstant)
 	if err := c.Err(); err != nil {
 		return Relaxation{}, err
@@ -129,6 +129,12 @@ func (h Relaxation) Pressure(after units.Time) units.AbsolutePressure {
 		return units.AbsolutePressure(h.adiabatic)
 	}
 	return units.AbsolutePressure(h.isothermal + (h.adiabatic-h.isothermal)*math.Exp(-float64(after)/h.tau))
+}
+
+// String describes the course of the pressure, such as "from 1425.78 kPa(a) to 1139.82
+// kPa(a) with a time constant of 1.5 s".
+func (h Relaxation) String() string {
+	return fmt.Sprintf("from %.6g to %.6g with a time constant of %.6g", h.Pressure(0), h.Settled(), units.Time(h.tau))
 }
 
 // Settled returns the absolute pressure that the gas ends at.

@@ -1,6 +1,7 @@
 package gas_test
 
 import (
+	"fmt"
 	"math"
 	"math/cmplx"
 	"testing"
@@ -54,7 +55,7 @@ func TestVibrate(t *testing.T) {
 // Slow is isothermal, fast adiabatic, as measured on air springs too: stiffness
 // rises by 1.4 (Pelz and Buttenbender, ISMA 2004, abstract). At both ends nothing
 // is lost, and the loss is greatest at w = 1.
-func TestVibrateLimits(t *testing.T) {
+func TestVibrateSlowAndFast(t *testing.T) {
 	slow, fast := vibrate(t, vibration(35, 150, 5.5, 1.4, 0)), vibrate(t, vibration(35, 150, 5.5, 1.4, 1e12))
 	unitstest.Near(t, "slow", slow.StorageRate, slow.IsothermalRate, unitstest.Exact)
 	unitstest.Near(t, "fast", fast.StorageRate, 1.4*slow.IsothermalRate, close12)
@@ -155,6 +156,11 @@ func TestHeldBeforeTheStep(t *testing.T) {
 			}
 			unitstest.Near(t, "at the end", h.Pressure(units.Time(inf)), h.Settled(), unitstest.Exact)
 		}
+	}
+	h, err := gas.Hold(gas.VolumeStep{Volume: 210 * cm3, ToVolume: 105 * cm3, Fill: 4e5, Ambient: 1e5, HeatRatio: 2, TimeConstant: 1.5})
+	wantFields(t, "hold", err)
+	if got, want := fmt.Sprint(h), "from 2000 kPa(a) to 1000 kPa(a) with a time constant of 1.5 s"; got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 	var zero gas.Relaxation
 	for _, after := range []float64{-1, 0, 1e-300, 1, inf, nan} {

@@ -2,9 +2,8 @@ package gas
 
 import "math"
 
-// equation is an equation of state in the form of a Helmholtz energy over RT,
-// α⁰ + αʳ, as a function of δ = ρ/ρ_r and τ = T_r/T. One table of numbers makes
-// a gas; the arithmetic is the same for all of them.
+// equation is an equation of state: the Helmholtz energy over RT, α⁰ + αʳ, as a function
+// of δ = ρ/ρ_r and τ = T_r/T.
 type equation struct {
 	temperature float64 // T_r, K
 	density     float64 // ρ_r, mol/m³
@@ -38,8 +37,8 @@ type vibration struct{ n, c, theta float64 }
 // differentiated by.
 type helmholtz struct{ a, d, dd, t, tt, dt float64 }
 
-// add adds a term of value a whose logarithm has the derivatives d and t by ln δ
-// and ln τ, and these dd and tt once more.
+// add adds a term of value a. The derivatives of its logarithm by ln δ and ln τ are d
+// and t, and the derivatives of these are dd and tt.
 func (h *helmholtz) add(a, d, dd, t, tt float64) {
 	h.a += a
 	h.d += a * d
@@ -49,7 +48,7 @@ func (h *helmholtz) add(a, d, dd, t, tt float64) {
 	h.dt += a * d * t
 }
 
-// residual is αʳ at a density in mol/m³ and τ.
+// residual returns αʳ at a density in mol/m³ and τ.
 func (q *equation) residual(density, tau float64) helmholtz {
 	var h helmholtz
 	delta := density / q.density
@@ -70,12 +69,12 @@ func (q *equation) residual(density, tau float64) helmholtz {
 	return h
 }
 
-// z is p/(ρRT), slow is (∂p/∂ρ)_T/RT, cross is (∂p/∂T)_ρ/ρR.
+// z returns p/(ρRT), slow (∂p/∂ρ)_T/RT, and cross (∂p/∂T)_ρ/ρR.
 func (h helmholtz) z() float64     { return 1 + h.d }
 func (h helmholtz) slow() float64  { return 1 + 2*h.d + h.dd }
 func (h helmholtz) cross() float64 { return 1 + h.d - h.dt }
 
-// ideal is α⁰ as [equation] has it, τ·∂α⁰/∂τ and τ²·∂²α⁰/∂τ² of the same.
+// ideal returns α⁰ as [equation] has it, τ·∂α⁰/∂τ and τ²·∂²α⁰/∂τ² of the same.
 func (q *equation) ideal(tau float64) (a, t, tt float64) {
 	a, t, tt = q.log*math.Log(tau), q.log, -q.log
 	for _, k := range q.powers {
@@ -92,13 +91,13 @@ func (q *equation) ideal(tau float64) (a, t, tt float64) {
 	return a, t, tt
 }
 
-// heat is c_v/R.
+// heat returns c_v/R.
 func (q *equation) heat(h helmholtz, tau float64) float64 {
 	_, _, tt := q.ideal(tau)
 	return -(tt + h.tt)
 }
 
-// entropy is s/R, but for a constant.
+// entropy returns s/R but for a constant.
 func (q *equation) entropy(density, t float64) float64 {
 	tau := q.temperature / t
 	h := q.residual(density, tau)
@@ -106,14 +105,15 @@ func (q *equation) entropy(density, t float64) float64 {
 	return at + h.t - a - h.a - math.Log(density)
 }
 
-// pressure is that at a density in mol/m³.
+// pressure returns the pressure at a density in mol/m³.
 func (q *equation) pressure(density, t float64) float64 {
 	return density * q.r * t * q.residual(density, q.temperature/t).z()
 }
 
-// densityAt turns pressure round by Newton's method. Far above the critical
-// temperature, 133 K and less here, the pressure rises nearly in proportion to
-// the density.
+// densityAt returns the density at a pressure, by Newton's method with the exact
+// derivative, which needs a third of the evaluations of a bracketing method. Far above
+// the critical temperature, 133 K and less here, the pressure is nearly proportional
+// to the density.
 func (q *equation) densityAt(p, t float64) float64 {
 	density := p / (q.r * t)
 	for range 50 {
@@ -127,8 +127,8 @@ func (q *equation) densityAt(p, t float64) float64 {
 	return density
 }
 
-// isentrope returns the temperature at another density with the same entropy, by
-// Newton's method with ds/dlnT = c_v.
+// isentrope returns the temperature at another density at which the entropy is the
+// same, by Newton's method with ds/dlnT = c_v.
 func (q *equation) isentrope(from, t, to float64) float64 {
 	want := q.entropy(from, t)
 	t *= math.Pow(to/from, 0.4)

@@ -9,8 +9,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// VolumeHistory is what the volume of a chamber did over time, by its values at
-// points that straight lines join. The gas is settled at the first.
+// VolumeHistory is the volume of a chamber over time, by its values at points that
+// straight lines join. At the first the gas is as warm as the walls.
 type VolumeHistory struct {
 	Time         []units.Time           `json:"time"`          // rising by 1 ps or more, from −10⁶ s to 10⁶ s
 	Volume       []units.Volume         `json:"volume"`        // at these times
@@ -20,11 +20,11 @@ type VolumeHistory struct {
 	TimeConstant units.Time             `json:"time_constant"` // τ, more than 0
 }
 
-// PressureHistory is what a gas did over a [VolumeHistory], at the same times.
+// PressureHistory is the state of the gas over a [VolumeHistory], at the same times.
 type PressureHistory struct {
 	Pressure []units.AbsolutePressure
 	Warming  []float64      // temperature over that of the walls
-	Work     []units.Energy // done on the gas since the first; the ambient's part is not taken off
+	Work     []units.Energy // done on the gas since the first; the ambient's share is not subtracted
 }
 
 // Follow returns pressure, temperature and work of a gas over any history of
@@ -36,12 +36,11 @@ type PressureHistory struct {
 //
 //	y(t) = y₀·e^(−t/τ) + (m·R·T_w/τ)·∫₀ᵗ e^(−(t−s)/τ)·V(s)^(γ−1) ds
 //
-// is exact for any V(t); no differential equation is stepped. It is evaluated
-// as the deviation from the slow gas, which keeps its digits for strokes slow
-// and fast, with Gauss's quadrature to about 1e-13. A slow stroke ends up
-// isothermal, a fast one adiabatic.
+// is exact for any V(t). It is evaluated as the deviation from the gas at T_w, which
+// keeps its digits for slow and for fast strokes, by Gauss–Legendre quadrature to about
+// 1e-13. A slow stroke is isothermal, a fast one adiabatic.
 //
-// Newton's law of cooling with one τ is itself an approximation: it can't
+// Newton's law of cooling with one τ is itself an approximation: it does not
 // give the phase of the heat flux in an oscillating gas (Hartig and others,
 // 2020, arXiv 2012.06526, abstract seen). Kinetic energy, moisture and the heat
 // that the walls take up are not modelled.
@@ -63,7 +62,8 @@ func Follow(h VolumeHistory) (PressureHistory, error) {
 		v := float64(h.Volume[i]) / v0
 		if i > 0 {
 			last, span := float64(h.Volume[i-1])/v0, float64(h.Time[i]-h.Time[i-1])
-			line := line{start: last, slope: (v - last) / span}
+			slope := (v - last) / span
+			line := func(t float64) (float64, float64) { return last + slope*t, slope }
 			var more float64
 			off, more = f.follow(line, 0, span, off)
 			lost += more
@@ -75,8 +75,8 @@ func Follow(h VolumeHistory) (PressureHistory, error) {
 	return out, nil
 }
 
-// leastTime is the least time that a step of a history takes: far less than any
-// piston needs, and enough that the speed of the volume is a number.
+// leastTime is the least time between two points of a history: far less than any
+// piston needs, and enough for the speed of the volume to be a number.
 const leastTime = units.Time(1e-12)
 
 func (h *VolumeHistory) check(c *units.Checker) {
@@ -97,23 +97,15 @@ func (h *VolumeHistory) check(c *units.Checker) {
 	for i, v := range h.Volume {
 		units.Between(c, fmt.Sprintf("volume[%d]", i), v, MinVolume, MaxVolume)
 	}
-	CheckFill(c, "fill", h.Fill)
-	CheckAmbient(c, h.Ambient)
-	checkHeatRatio(c, h.HeatRatio)
+	checkWarm(c, h.Fill, h.Ambient, h.HeatRatio)
 	checkTimeConstant(c, h.TimeConstant)
 }
 
-// path is a volume over time, monotone where it is followed.
-type path interface {
-	at(t float64) (volume, slope float64)
-}
+// path is a volume over time, monotone between the ends of one call of follow.
+type path func(t float64) (volume, slope float64)
 
-type line struct{ start, slope float64 }
-
-func (l line) at(t float64) (float64, float64) { return l.start + l.slope*t, l.slope }
-
-// lag follows z = y/(m·R·T_w) = V^m·T/T_w, m = γ − 1, by its deviation from the
-// slow gas, d = z − V^m: from t₁ to t₂ it becomes
+// lag follows z = y/(m·R·T_w) = V^m·T/T_w, m = γ − 1, by its deviation from the gas at
+// T_w, d = z − V^m: from t₁ to t₂ it becomes
 //
 //	d₂ = d₁·e^(−(t₂−t₁)/τ) − ∫ e^(−(t₂−s)/τ)·(V^m)′ ds
 type lag struct {
@@ -132,7 +124,7 @@ func newLag(tau, gamma float64) *lag {
 	return f
 }
 
-// over integrates g from a to b.
+// over returns the integral of g from a to b.
 func (f *lag) over(a, b float64, g func(t float64) float64) float64 {
 	sum := 0.0
 	for i, u := range f.nodes {
@@ -141,15 +133,15 @@ func (f *lag) over(a, b float64, g func(t float64) float64) float64 {
 	return sum * (b - a)
 }
 
-// drift is ∫ e^(−(b−s)/τ)·(V^m)′ ds from a to b, between which the volume changes
-// by no more than a factor of 2.
+// drift returns ∫ e^(−(b−s)/τ)·(V^m)′ ds from a to b, between which the volume changes
+// by a factor of 2 at most.
 func (f *lag) drift(p path, a, b float64) float64 {
 	sum := 0.0
 	from := math.Max(a, b-recent*f.tau)
 	for to := b; to > from; {
 		start := math.Max(from, to-2*f.tau)
 		sum += f.over(start, to, func(s float64) float64 {
-			v, slope := p.at(s)
+			v, slope := p(s)
 			return math.Exp((s-b)/f.tau) * f.m * math.Pow(v, f.m-1) * slope
 		})
 		to = start
@@ -157,23 +149,23 @@ func (f *lag) drift(p path, a, b float64) float64 {
 	return sum
 }
 
-// follow takes the deviation from a to b, and returns besides ∫ −d·V^(−γ)·V′ dt,
-// the work that a slow gas would not have taken, over p·V of the slow gas.
+// follow returns the deviation at b, given that at a, and ∫ −d·V^(−γ)·V′ dt, the work
+// that a gas at T_w would not take, over its p·V.
 func (f *lag) follow(p path, a, b, off float64) (float64, float64) {
 	work := 0.0
 	for from := a; from < b; {
-		// Short at first, while what was there at a dies away.
+		// The steps are short while the deviation at a decays.
 		to := b
 		if from-a < recent*f.tau {
 			to = math.Min(b, from+2*f.tau)
 		}
-		for start, _ := p.at(from); ; to = from + (to-from)/2 {
-			if end, _ := p.at(to); start <= 2*end && end <= 2*start {
+		for start, _ := p(from); ; to = from + (to-from)/2 {
+			if end, _ := p(to); start <= 2*end && end <= 2*start {
 				break
 			}
 		}
 		work -= f.over(from, to, func(t float64) float64 {
-			v, slope := p.at(t)
+			v, slope := p(t)
 			d := off*math.Exp((from-t)/f.tau) - f.drift(p, from, t)
 			return d * math.Pow(v, -f.m-1) * slope
 		})

@@ -98,7 +98,7 @@ func TestFollowObeysEquation(t *testing.T) {
 	unitstest.Near(t, "dT/dt", got, want, unitstest.Rel(1e-5))
 }
 
-func TestFollowLimits(t *testing.T) {
+func TestFollowSlowAndFast(t *testing.T) {
 	for _, c := range []struct {
 		name     string
 		tau      float64
@@ -155,7 +155,7 @@ func TestFollowDigits(t *testing.T) {
 }
 
 // Extremes of what is permitted must end soon and in numbers.
-func TestFollowExtremes(t *testing.T) {
+func TestFollowAtTheLimits(t *testing.T) {
 	for _, tau := range []float64{1e-6, 1, 1e6} {
 		for _, gamma := range []float64{1, 1.4, 2} {
 			h := gas.VolumeHistory{Time: []units.Time{-1e6, 0, 1e-9, 1e6}, Volume: []units.Volume{1, 1e-9, 1, 1e-9}, Fill: 1e8, Ambient: 1e6, HeatRatio: gamma, TimeConstant: units.Time(tau)}

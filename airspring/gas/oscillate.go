@@ -6,8 +6,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Oscillation is a gas worked by sinusoidal strokes of any size, long enough
-// that every cycle is like the last: V = MeanVolume − Amplitude·sin φ.
+// Oscillation is a gas under sinusoidal strokes of any size,
+// V = MeanVolume − Amplitude·sin φ, for so long that every cycle is like the last.
 type Oscillation struct {
 	MeanVolume units.Volume           `json:"mean_volume"`
 	Amplitude  units.Volume           `json:"amplitude"`  // more than 0, less than 0.99 of the mean volume
@@ -22,7 +22,7 @@ type PressureLoop struct {
 	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°: the volume falls
 	// from the mean one first and is least at 90°.
 	Pressure [72]units.AbsolutePressure
-	// Lost is the work that turns to heat in a cycle, the area inside the loop of
+	// Lost is the work that turns into heat in a cycle, the area inside the loop of
 	// pressure over volume.
 	Lost units.Energy
 }
@@ -42,19 +42,21 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	if !(o.Amplitude > 0 && o.Amplitude < 0.99*widest) {
 		c.Fail("amplitude", o.Amplitude, "more than 0 and less than 0.99 of mean_volume", nil)
 	}
-	CheckFill(&c, "fill", o.Fill)
-	CheckAmbient(&c, o.Ambient)
-	checkHeatRatio(&c, o.HeatRatio)
+	checkWarm(&c, o.Fill, o.Ambient, o.HeatRatio)
 	units.Between(&c, "omega_tau", o.OmegaTau, 1e-6, 1e6)
 	if err := c.Err(); err != nil {
 		return PressureLoop{}, err
 	}
 	// Time is counted in phase, so that ω = 1 and τ = ωτ.
 	f := newLag(o.OmegaTau, o.HeatRatio)
-	wave := wave{float64(o.Amplitude / o.MeanVolume)}
+	swing := float64(o.Amplitude / o.MeanVolume)
+	wave := func(phase float64) (float64, float64) { // the volume over its mean
+		sin, cos := math.Sincos(phase)
+		return 1 - swing*sin, -swing * cos
+	}
 	var out PressureLoop
 	step := 2 * math.Pi / float64(len(out.Pressure))
-	// Everything is linear in the deviation at the start: find the one that a
+	// The deviation at the end is linear in that at the start: this is the one that a
 	// cycle brings back.
 	off := 0.0
 	for i := range out.Pressure {
@@ -64,7 +66,7 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	p := float64(o.Fill) + float64(o.Ambient)
 	lost := 0.0
 	for i := range out.Pressure {
-		v, _ := wave.at(float64(i) * step)
+		v, _ := wave(float64(i) * step)
 		out.Pressure[i] = units.AbsolutePressure(p / v * (1 + off*math.Pow(v, -f.m)))
 		var more float64
 		off, more = f.follow(wave, float64(i)*step, float64(i+1)*step, off)
@@ -72,12 +74,4 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	}
 	out.Lost = units.Energy(p * float64(o.MeanVolume) * lost)
 	return out, nil
-}
-
-// wave is the volume over its mean.
-type wave struct{ amplitude float64 }
-
-func (w wave) at(phase float64) (float64, float64) {
-	sin, cos := math.Sincos(phase)
-	return 1 - w.amplitude*sin, -w.amplitude * cos
 }

@@ -6,33 +6,29 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// PolytropicChange is a gas being compressed, or let expand, along p·Vⁿ = constant.
+// PolytropicChange is a gas that is compressed, or expands, along p·Vⁿ = constant.
 type PolytropicChange struct {
-	Pressure units.AbsolutePressure `json:"pressure"`  // before, more than 0
-	Volume   units.Volume           `json:"volume"`    // before, more than 0
-	ToVolume units.Volume           `json:"to_volume"` // after, more than 0
+	Pressure units.AbsolutePressure `json:"pressure"`  // before, more than 0, up to 10⁹ Pa
+	Volume   units.Volume           `json:"volume"`    // before, from 10⁻¹² to 10⁶ m³
+	ToVolume units.Volume           `json:"to_volume"` // after, the same
 	Exponent float64                `json:"exponent"`  // from 1 to 2
 }
 
 // PolytropicEnd is the gas after a [PolytropicChange].
 type PolytropicEnd struct {
 	Pressure units.AbsolutePressure
-	// Work is done on the gas, by what compresses it; below 0 where it expands.
-	// The ambient's part is not taken off.
-	Work units.Energy
-	// Warming is T₂/T₁ of an ideal gas.
-	Warming float64
+	Work     units.Energy // done on the gas; the ambient's share is not subtracted
+	Warming  float64      // T₂/T₁ of an ideal gas
 }
 
-// Polytropic returns the pressure after a change of volume, and the work done
-// on the gas:
+// Polytropic returns the pressure after a change of volume, and the work done on the
+// gas, which is below 0 for expansion:
 //
 //	p₂ = p₁·(V₁/V₂)ⁿ,  T₂/T₁ = (V₁/V₂)ⁿ⁻¹
 //	W = p₁·V₁/(n − 1)·[(V₁/V₂)ⁿ⁻¹ − 1],  at n = 1 p₁·V₁·ln(V₁/V₂)
 //
 // Books count the work done by the gas, with the other sign. The work keeps its
-// digits near n = 1 and for small changes. Fields are as in [PolytropicChange], volumes up
-// to 10⁶ m³ and pressures up to 10⁹ Pa; the error names every one that isn't.
+// digits near n = 1 and for small changes. The error names every bad field.
 //
 // These are the equations of any textbook of engineering thermodynamics; the
 // tests recompute worked examples found on public question pages.

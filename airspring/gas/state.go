@@ -6,16 +6,16 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Species names a gas whose real behaviour is known here.
+// Species is the name of a gas whose equation of state is known here.
 type Species string
 
-// The gases. Where one is asked for, anything else is refused.
+// The species.
 const (
 	DryAir   Species = "air"
 	Nitrogen Species = "nitrogen"
 )
 
-// equation returns nil for a gas that is not known.
+// equation returns nil for an unknown species.
 func (g Species) equation() *equation {
 	switch g {
 	case DryAir:
@@ -26,23 +26,25 @@ func (g Species) equation() *equation {
 	return nil
 }
 
-// Check checks the field "gas": [DryAir] or [Nitrogen].
+// Check checks a field "gas": [DryAir] or [Nitrogen].
 func (g Species) Check(c *units.Checker) {
 	if g.equation() == nil {
 		c.Fail("gas", string(g), `"air" or "nitrogen"`, units.ErrUnknown)
 	}
 }
 
-// What a real gas is settled at, and compressed by.
+// The limits of a real gas: of its settled state, and of V₁/V₂ and V₂/V₁.
 const (
-	MaxPressure units.AbsolutePressure = 40e5
-	MaxRatio                           = 5.0
+	MinTemperature units.Temperature      = 250
+	MaxTemperature units.Temperature      = 350
+	MaxPressure    units.AbsolutePressure = 40e5
+	MaxRatio                              = 5.0
 )
 
-// CheckTemperature checks the field "temperature" of a real gas: from 250 K to
-// 350 K.
+// CheckTemperature checks a field "temperature" of a real gas: from [MinTemperature]
+// to [MaxTemperature].
 func CheckTemperature(c *units.Checker, temperature units.Temperature) {
-	if !(temperature >= 250 && temperature <= 350) {
+	if !(temperature >= MinTemperature && temperature <= MaxTemperature) {
 		c.Fail("temperature", temperature, "from 250 K to 350 K", nil)
 	}
 }
@@ -56,20 +58,17 @@ type State struct {
 
 // Compression is a real gas compressed from a settled state.
 type Compression struct {
-	Slow        units.AbsolutePressure // at the temperature it had
-	Fast        units.AbsolutePressure // without giving off heat
+	Slow        units.AbsolutePressure // at constant temperature
+	Fast        units.AbsolutePressure // at constant entropy
 	Temperature units.Temperature      // after the fast stroke
-	Exponent    float64                // of the fast stroke as a whole: ln(p₂/p₁)/ln(V₁/V₂); the exponent of its limit
+	Exponent    float64                // n of p·Vⁿ over the whole fast stroke, ln(p₂/p₁)/ln(V₁/V₂)
 }
 
-// StateAt returns how far a gas is from ideal at an absolute pressure and a
-// temperature. At 20 °C and 20 bar above ambient the Z of air is 0.993, so that
-// little gas is missing, but a fast stroke has an exponent of 1.43 rather than
-// 1.40, and more as it goes on: see [Compress].
-//
-// The gas is [DryAir] or [Nitrogen]. The pressure must be from 0.001 Pa to
-// 40 bar(a), the temperature from 250 to 350 K; the error names every bad
-// argument.
+// StateAt returns how far a gas is from ideal at an absolute pressure from 0.001 Pa to
+// 40 bar(a) and a temperature from 250 to 350 K. At 20 °C and 20 bar above ambient the
+// Z of air is 0.993, so that little gas is missing, but a fast stroke has an exponent
+// of 1.43 rather than 1.40, and more as it goes on: see [Compress]. The error names
+// every bad argument.
 //
 // Air: Lemmon, Jacobsen, Penoncello and Friend, J. Phys. Chem. Ref. Data 29
 // (2000) 331; its numbers are those of a public transcription. Nitrogen: Span,
@@ -82,8 +81,7 @@ type Compression struct {
 // Not modelled: moisture, and mixtures of the two.
 func StateAt(species Species, pressure units.AbsolutePressure, temperature units.Temperature) (State, error) {
 	c := units.Checker{Package: "gas"}
-	species.Check(&c)
-	checkState(&c, pressure, temperature)
+	checkState(&c, species, pressure, temperature)
 	if err := c.Err(); err != nil {
 		return State{}, err
 	}
@@ -101,28 +99,23 @@ func (q *equation) state(p, t float64) State {
 	}
 }
 
-// Compress returns what a gas comes to when its volume shrinks by a ratio
-// V₁/V₂ from a settled state: slowly, at constant temperature, and fast, at
-// constant entropy. An ideal gas with n = 1.4 falls short of the fast one by 1.5 %
-// at 3:1 from 5 bar of air, and by 6.7 % from 20 bar; with nitrogen by 1.8 and
-// 7.4 %. [x.
+// Compress returns what a gas comes to when its volume shrinks by a ratio V₁/V₂ from a
+// settled state: slowly, at constant temperature, and fast, at constant entropy. The
+// state is as for [StateAt]. The ratio is from 0.2 to 5, below 1 for expansion; at 1
+// the exponent is that of StateAt. The error names every bad argument. The equations of
+// state are those of StateAt, which hold far beyond the pressures and temperatures
+// reached here.
 //
-// The state is as for [StateAt], the ratio from 0.2 to 5, below 1 for
-// expansion; a ratio of 1 has the exponent of StateAt. The error names every
-// bad argument. The equations of state are those of StateAt, which hold far
-// beyond the pressures and temperatures reached here.
+// An ideal gas with n = 1.4 falls short of the fast stroke by 1.5 % at 3:1 from 5 bar
+// of air, and by 6.7 % from 20 bar; with nitrogen by 1.8 and 7.4 %.
 func Compress(species Species, pressure units.AbsolutePressure, temperature units.Temperature, ratio float64) (Compression, error) {
 	c := units.Checker{Package: "gas"}
-	species.Check(&c)
-	checkState(&c, pressure, temperature)
+	checkState(&c, species, pressure, temperature)
 	units.Between(&c, "ratio", ratio, 1/MaxRatio, MaxRatio)
 	if err := c.Err(); err != nil {
 		return Compression{}, err
 	}
-	return species.equation().stroke(float64(pressure), float64(temperature), ratio), nil
-}
-
-func (q *equation) stroke(p, t, ratio float64) Compression {
+	q, p, t := species.equation(), float64(pressure), float64(temperature)
 	from := q.densityAt(p, t)
 	to := from * ratio
 	warm := q.isentrope(from, t, to)
@@ -136,10 +129,11 @@ func (q *equation) stroke(p, t, ratio float64) Compression {
 	} else {
 		out.Exponent = q.state(p, t).EffectiveExponent
 	}
-	return out
+	return out, nil
 }
 
-func checkState(c *units.Checker, pressure units.AbsolutePressure, temperature units.Temperature) {
+func checkState(c *units.Checker, species Species, pressure units.AbsolutePressure, temperature units.Temperature) {
+	species.Check(c)
 	if !(pressure >= 1e-3 && pressure <= MaxPressure) {
 		c.Fail("pressure", pressure, "more than 0, from 0.001 Pa to 40 bar(a)", nil)
 	}

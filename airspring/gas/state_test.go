@@ -222,7 +222,7 @@ func TestStateAtLowPressure(t *testing.T) {
 	unitstest.Near(t, "exponent", state.EffectiveExponent, state.HeatRatio, unitstest.Rel(1e-8))
 }
 
-func TestCompressLimits(t *testing.T) {
+func TestSmallCompressionsHaveTheExponentOfTheState(t *testing.T) {
 	for _, g := range gases {
 		// Small strokes start with the effective exponent, on both sides of none.
 		state, _ := gas.StateAt(g.gas, 20e5, 293.15)
@@ -268,7 +268,7 @@ func TestCompressChained(t *testing.T) {
 
 // Over the whole scope and a little beyond each end of it: answers are finite,
 // a fast stroke ends above a slow one, and what lies outside is refused.
-func TestRealGasScope(t *testing.T) {
+func TestRealGasOverItsWholeRange(t *testing.T) {
 	for _, g := range gases {
 		for _, p := range []units.AbsolutePressure{1e-3, 1e5, 40e5} {
 			for _, kelvin := range []units.Temperature{250, 300, 350} {
@@ -336,7 +336,7 @@ func TestRealStrokeThereAndBack(t *testing.T) {
 }
 
 // A real gas is compressed to a fifth, or expands to the fivefold, at most.
-func TestCompressBounds(t *testing.T) {
+func TestCompressRefusesOtherRatios(t *testing.T) {
 	for ratio, good := range map[float64]bool{0.2: true, 0.19: false, 0.15: false, 5: true, 5.1: false, 7: false} {
 		got, err := gas.Compress(gas.Nitrogen, 5e5, 300, ratio)
 		if good {

@@ -153,7 +153,7 @@ const abreast = 3
 
 func print(out *bytes.Buffer, j job, c *sag.Comparison) {
 	program.Heading(out, "SPRINGS COMPARED", j.Note)
-	fmt.Fprintf(out, "  under %.0f N (%.1f lbf) at the wheel\n", j.Load.Newtons(), j.Load.PoundsForce())
+	fmt.Fprintf(out, "  under %s at the wheel\n", j.Load.Both())
 	for from := 0; from < len(c.Springs); from += abreast {
 		table(out, c, c.Springs[from:min(from+abreast, len(c.Springs))])
 	}

@@ -92,7 +92,7 @@ func sure(p *page) (picture.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	budget, err := certainty.Propagate(sheet.Bike(), u)
+	budget, err := certainty.Propagate(sheet.Setup(), u)
 	if err != nil {
 		return nil, err
 	}
@@ -104,7 +104,7 @@ func sure(p *page) (picture.Picture, error) {
 		p.show("%+6.1f lbf/in %4.0f %%  %s", c.Effect.PoundsForcePerInch(), 100*c.Share, words[c.Input])
 	}
 	const draws = 2000
-	drawnLots, err := certainty.Simulate(sheet.Bike(), u, draws, 5)
+	drawnLots, err := certainty.Simulate(sheet.Setup(), u, draws, 5)
 	if err != nil {
 		return nil, err
 	}
@@ -134,7 +134,7 @@ func sure(p *page) (picture.Picture, error) {
 	p.ask("with a micrometre screw the wire is known to 0.01 mm. How sure is the rate of the spring then, and what is to blame now?",
 		"± %.1f N/mm, and it is %s. If that were exact, it would be ± %.1f.", better.RateUncertainty.NewtonsPerMillimetre(), words[better.Dominant], counted.RateUncertainty.NewtonsPerMillimetre())
 	u.RiderMass = 0.5
-	weighed, err := certainty.Propagate(sheet.Bike(), u)
+	weighed, err := certainty.Propagate(sheet.Setup(), u)
 	if err != nil {
 		return nil, err
 	}

@@ -28,7 +28,7 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 			if e.Coil != nil {
 				y = e.Coil.IdealRate.NewtonsPerMillimetre()
 			} else {
-				y = e.Air.Options[0].Fill.Bar()
+				y = e.Fill().Fill.Bar()
 			}
 			lines[i].X, lines[i].Y = append(lines[i].X, m.Kilograms()), append(lines[i].Y, y)
 		}
@@ -77,7 +77,7 @@ func endChart(name string, e *setup.EndSheet) picture.Chart {
 	c := picture.Chart{
 		Title: name + ": the spring at the wheel",
 		X:     picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
-		Marks: []picture.Mark{{Label: "sag " + percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
+		Marks: []picture.Mark{{Label: "sag " + units.Percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
 		Size:  picture.Size{Width: 120, Height: 110},
 	}
 	if e.Rest.TravelHigh > e.Rest.TravelLow {
@@ -114,7 +114,7 @@ func leverChart(e *setup.EndSheet) picture.Chart {
 	return picture.Chart{
 		Title:  "Rear: lever ratio",
 		X:      picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
-		Marks:  []picture.Mark{{Label: "sag " + percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
+		Marks:  []picture.Mark{{Label: "sag " + units.Percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
 		Panels: []picture.Panel{{Y: picture.Axis{Label: "wheel travel per shock stroke"}, Series: []picture.Series{line}}},
 		Size:   picture.Size{Width: 120, Height: 90},
 	}

@@ -1,5 +1,11 @@
 package main
 
+import (
+	"slices"
+
+	"example.com/wheelrate/linkage"
+)
+
 // The form is described here once. The page's template writes it out, the
 // page's script turns it into a job and back by the paths, and a test holds the
 // paths against the job's own fields.
@@ -104,9 +110,8 @@ func end(p, legend string, c cautions) group {
 		Groups: []group{
 			{
 				ID: p + ".curve", Legend: "How the wheel moves the spring",
-				Switch: &toggle{ID: p + ".curve", Legend: "Known by", Cases: []choice{
-					{"fork", "Fork angle"}, {"constant", "Constant ratio"}, {"table", "Table"}, {"mechanism", "Pivots"}}},
-				Groups: []group{
+				Switch: &toggle{ID: p + ".curve", Legend: "Known by", Cases: curveKinds()},
+				Groups: curveGroups(curve, []group{
 					{Case: "fork", Fields: []field{
 						{Path: curve + "fork.head_angle", Label: "Head angle from the horizontal", Hint: "64 deg", Kind: quantity},
 						{Path: curve + "fork.travel", Label: "Travel along the stanchions", Hint: "160 mm or 6.3 in", Kind: quantity}}},
@@ -119,7 +124,7 @@ func end(p, legend string, c cautions) group {
 							{"", "points to go through, cautiously (monotone)"}, {"smooth", "finely printed points (smooth)"}, {"measured", "readings with errors (measured)"}, {"monotone", "monotone"}}}}},
 					{Case: "mechanism", Fields: []field{
 						{Path: curve + "mechanism", Label: "Pivots, as JSON", Hint: "points at full extension, x forward and y up from the bottom bracket; the bodies they belong to; axle, shock and stroke", Kind: object, Lines: 8}}},
-				},
+				}),
 			},
 			{
 				ID: p + ".spring", Legend: "What can be fitted",
@@ -155,4 +160,29 @@ func end(p, legend string, c cautions) group {
 			},
 		},
 	}
+}
+
+// curveKinds are the ways to describe a curve, a fork's first.
+func curveKinds() []choice {
+	var list []choice
+	for _, kind := range linkage.Kinds() {
+		at := len(list)
+		if kind.Key == "fork" {
+			at = 0
+		}
+		list = slices.Insert(list, at, choice{kind.Key, kind.Label})
+	}
+	return list
+}
+
+// curveGroups adds to the groups of fields that curves have, each for a way to
+// describe one, a field for JSON for any other way.
+func curveGroups(path string, groups []group) []group {
+	for _, kind := range linkage.Kinds() {
+		if !slices.ContainsFunc(groups, func(g group) bool { return g.Case == kind.Key }) {
+			groups = append(groups, group{Case: kind.Key, Fields: []field{
+				{Path: path + kind.Key, Label: kind.Label + ", as JSON", Hint: kind.About, Kind: object, Lines: 8}}})
+		}
+	}
+	return groups
 }

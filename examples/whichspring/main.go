@@ -208,10 +208,6 @@ func solve(j *job) (answer, error) {
 	return a, nil
 }
 
-func rate(k units.Stiffness) string {
-	return fmt.Sprintf("%.0f lbf/in (%.2f N/mm)", k.PoundsForcePerInch(), k.NewtonsPerMillimetre())
-}
-
 // rare is the chance, three standard deviations, below which a marking isn't
 // believed.
 const rare = 0.003
@@ -232,14 +228,14 @@ var words = map[string]string{
 
 func print(out *bytes.Buffer, j job, a answer) {
 	program.Heading(out, "WHICH SPRING", j.Note)
-	fmt.Fprintf(out, "\n  rate          %s\n", rate(a.Rate))
-	fmt.Fprintf(out, "  give or take  %s, one standard deviation\n", rate(a.Uncertainty))
+	fmt.Fprintf(out, "\n  rate          %s\n", a.Rate.Both().CustomaryFirst())
+	fmt.Fprintf(out, "  give or take  %s, one standard deviation\n", a.Uncertainty.Both().CustomaryFirst())
 	if len(a.Candidates) > 0 {
 		switch best := a.Candidates[0]; {
 		case best.Surprise < rare:
 			fmt.Fprintln(out, "  most likely   none of the shelf, see below")
 		default:
-			fmt.Fprintf(out, "  most likely   %s, %.0f %%\n", rate(best.Rate), 100*best.Probability)
+			fmt.Fprintf(out, "  most likely   %s, %.0f %%\n", best.Rate.Both().CustomaryFirst(), 100*best.Probability)
 		}
 	}
 	fmt.Fprintf(out, "  from          k = G·d⁴/(8·D³·n) with d = %.2f mm, n = %g, G = %.0f MPa\n", j.WireDiameter.Millimetres(), j.ActiveCoils, float64(j.ShearModulus)/1e6)
@@ -258,7 +254,7 @@ func print(out *bytes.Buffer, j job, a answer) {
 			if one.Probability < 0.001 {
 				continue
 			}
-			fmt.Fprintf(out, "    %5.1f %%  %s\n", 100*one.Probability, rate(one.Rate))
+			fmt.Fprintf(out, "    %5.1f %%  %s\n", 100*one.Probability, one.Rate.Both().CustomaryFirst())
 		}
 		if best := a.Candidates[0]; best.Surprise < rare {
 			program.Fold(out, "    ", fmt.Sprintf("But even the likeliest would measure so far off %s: it may be none of them.", seldom(best.Surprise)))

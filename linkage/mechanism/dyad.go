@@ -1,15 +1,23 @@
 package mechanism
 
 import (
+	"maps"
 	"math"
 	"slices"
 )
 
-// dyad is two bodies that share a pivot C, each joined by another pivot to
-// what is already known: C is where two circles meet. The second body may be
-// the shock, whose circle shrinks with the stroke.
+// closedForm solves a mechanism dyad after dyad, by intersecting circles.
+type closedForm struct {
+	origins
+	dyads  []dyad
+	length float64 // of the shock at full extension
+}
+
+// dyad is two bodies that share a pivot C, each joined by another pivot to a
+// body solved before: C is where two circles meet. The second body may be the
+// shock, whose circle shrinks with the stroke.
 type dyad struct {
-	a, d          place   // the known pivots of the first and the second body
+	a, d          place   // the pivots of the first and the second body on bodies solved before
 	first, second int     // the bodies; second is theShock where the shock is it
 	ra2, rd2      float64 // the circles' radii, squared
 	side          float64 // +1 or −1: on which side of the line from a to d C lies
@@ -19,32 +27,31 @@ type dyad struct {
 // theShock stands for the shock where a body's number is wanted.
 const theShock = -1
 
-// dyads finds an order in which every body follows from those before it by
-// circle intersections alone, starting with the frame, or nil where there is
-// none. The shock counts as a body with two points. It gives the bodies the
-// origins that the dyads want.
-func (t *topology) dyads() []dyad {
-	if len(t.slots) > 0 {
+// newClosedForm returns the solver by dyads: an order in which all bodies follow
+// from those before them, starting with the frame, by one circle intersection
+// for two bodies. The shock counts as a body with two points. It returns nil
+// if there is no such order.
+func newClosedForm(l *layout) *closedForm {
+	if len(l.slots) > 0 {
 		return nil
 	}
-	// Which bodies, the shock last, have which points.
-	shock := len(t.bodies)
+	// The bodies that each point belongs to, the shock being the last body.
+	shock := len(l.bodies)
 	owners := map[string][]int{}
-	var names []string
-	for name, list := range t.owners {
+	for name, list := range l.owners {
 		owners[name] = slices.Clone(list)
-		names = append(names, name)
 	}
-	slices.Sort(names)
-	for _, name := range t.ends {
+	for _, name := range l.eyes {
 		owners[name] = append(owners[name], shock)
 	}
+	names := slices.Sorted(maps.Keys(owners))
 	known := make([]bool, shock+1)
 	known[0] = true
-	// anchor returns a known pivot of an unknown body, other than at c.
+	// anchor returns a pivot, other than c, that joins an unknown body to a known
+	// one, and that one; -1 if there is none.
 	anchor := func(body int, c string) (string, int) {
 		for _, name := range names {
-			if name == c || !slices.Contains(owners[name], body) || t.points[name] == t.points[c] {
+			if l.points[name] == l.points[c] || !slices.Contains(owners[name], body) {
 				continue
 			}
 			for _, other := range owners[name] {
@@ -55,7 +62,9 @@ func (t *topology) dyads() []dyad {
 		}
 		return "", -1
 	}
-	next := func() (dyad, bool) {
+	solver := &closedForm{origins: make(origins, shock+1), length: l.length}
+	// next adds one dyad and reports whether it found one.
+	next := func() bool {
 		for _, c := range names {
 			list := owners[c]
 			for i, first := range list {
@@ -63,65 +72,57 @@ func (t *topology) dyads() []dyad {
 					if known[first] || known[second] {
 						continue
 					}
-					a, fromA := anchor(first, c)
-					d, fromD := anchor(second, c)
-					if fromA < 0 || fromD < 0 || t.points[a] == t.points[d] {
+					a, onA := anchor(first, c)
+					d, onD := anchor(second, c)
+					if onA < 0 || onD < 0 || l.points[a] == l.points[d] {
 						continue
 					}
 					known[first], known[second] = true, true
-					return t.dyad(c, a, d, first, second, fromA, fromD), true
+					solver.add(l.points[c], pin{onA, l.points[a]}, pin{onD, l.points[d]}, first, second)
+					return true
 				}
 			}
 		}
-		return dyad{}, false
+		return false
 	}
-	var found []dyad
-	for {
-		d, ok := next()
-		if !ok {
-			break
-		}
-		found = append(found, d)
+	for next() {
 	}
 	if slices.Contains(known, false) {
 		return nil
 	}
-	return found
+	return solver
 }
 
-// dyad makes the dyad of two bodies that meet in c, where they are joined in a
-// and d to known ones.
-func (t *topology) dyad(c, a, d string, first, second, fromA, fromD int) dyad {
-	ea, ed := t.points[c]-t.points[a], t.points[c]-t.points[d]
-	y := dyad{a: t.of(fromA, a), d: t.of(fromD, d), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed)}
+// add adds the dyad of two bodies that meet in c and are joined in a and d to
+// bodies solved before. Each body has its origin there.
+func (f *closedForm) add(c complex128, a, d pin, first, second int) {
+	ea, ed := c-a.at, c-d.at
+	y := dyad{a: f.place(a), d: f.place(d), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), side: 1}
 	y.fa, y.fd = scale(1/y.ra2, conj(ea)), scale(1/y.rd2, conj(ed))
-	y.side = 1
-	if cross(t.points[d]-t.points[a], ea) < 0 {
+	if cross(d.at-a.at, ea) < 0 {
 		y.side = -1
 	}
-	t.rebase(first, t.points[a])
-	if second == len(t.bodies) {
+	f.origins[first], f.origins[second] = a.at, d.at
+	if second == len(f.origins)-1 {
 		y.second = theShock
-	} else {
-		t.rebase(second, t.points[d])
 	}
-	return y
+	f.dyads = append(f.dyads, y)
 }
 
 // flat is how small the sine of the angle between the arms of a dyad may be
 // before it counts as a dead point.
 const flat = 1e-7
 
-// closed solves dyad after dyad for the stroke s. The frame is at rest in m.
-// It tells whether every pair of circles meets, in two separate points.
-func (t *topology) closed(dyads []dyad, s float64, m *motion) bool {
+// solve solves dyad after dyad for the stroke s, and reports whether every pair
+// of circles meets, in two separate points.
+func (f *closedForm) solve(s float64, m *motion) bool {
 	m[0] = bodyMotion{u: 1}
-	for i := range dyads {
-		y := &dyads[i]
+	for i := range f.dyads {
+		y := &f.dyads[i]
 		a, d := m.position(y.a), m.position(y.d)
 		rd2, drive := y.rd2, 0.0
 		if y.second == theShock {
-			length := t.length - s
+			length := f.length - s
 			rd2, drive = length*length, -length // L·L′ with L′ = −1
 		}
 		base := d - a
@@ -162,3 +163,8 @@ func (t *topology) closed(dyads []dyad, s float64, m *motion) bool {
 func meet(p, q complex128, b, c, inverse float64) complex128 {
 	return complex((b*imag(q)-c*imag(p))*inverse, (real(p)*c-real(q)*b)*inverse)
 }
+
+func (f *closedForm) start(m *motion) bool                          { return f.solve(0, m) }
+func (f *closedForm) step(_ *motion, _, to float64, m *motion) bool { return f.solve(to, m) }
+func (f *closedForm) keep(float64, *motion)                         {}
+func (f *closedForm) at(s float64, m *motion)                       { f.solve(s, m) }

@@ -1,7 +1,6 @@
 package mechanism
 
 // NewByNewton is New without the closed form.
-func NewByNewton(m Spec) (*Mechanism, error) { return follow(m, false, steps) }
-
-// NodesOf returns at how many strokes a mechanism was followed.
-func NodesOf(k *Mechanism) int { return len(k.strokes) }
+func NewByNewton(s Spec) (*Mechanism, error) {
+	return follow(s, func(l *layout, n int) solver { return newNewton(l, n) }, steps)
+}

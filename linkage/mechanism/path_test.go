@@ -1,24 +1,46 @@
 package mechanism_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
+
+	"gonum.org/v1/gonum/integrate/quad"
 
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-// turn returns by how much the arm has turned clockwise at a stroke in mm.
-func (g arm) turn(s float64) float64 {
-	length := g.shock() - s
-	return g.phi - math.Acos((g.a*g.a+g.d*g.d-length*length)/(2*g.a*g.d))
+// The wheel's path is at least as long as its travel, and both grow.
+func TestPathLength(t *testing.T) {
+	for _, name := range movable() {
+		k := solved(name)
+		if got := k.PathLength(0); got != 0 {
+			t.Errorf("%s: %v at 0", name, got)
+		}
+		// Against another rule: Gauss and Legendre's, of 60 points over the
+		// whole stroke.
+		whole := quad.Fixed(func(s float64) float64 {
+			p := k.Pose(units.Length(s))
+			return math.Hypot(p.AxleForward, p.LeverRatio)
+		}, 0, float64(k.Stroke()), 60, nil, 0)
+		unitstest.Near(t, name, k.PathLength(k.Stroke()), units.Length(whole), unitstest.Abs(mm(1e-9)))
+		var before mechanism.Pose
+		for i := 1; i <= 50; i++ {
+			p := k.Pose(k.Stroke() * units.Length(i) / 50)
+			if step := k.PathLength(p.Stroke) - k.PathLength(before.Stroke); !(step >= p.Travel-before.Travel) || !(p.Travel > before.Travel) {
+				t.Errorf("%s at %v: path grows by %v, travel by %v", name, p.Stroke, step, p.Travel-before.Travel)
+			}
+			before = p
+		}
+	}
 }
 
 // The axle of a single pivot moves along a circle: its path is radius times
 // turn, in the middle of a step as well as near a dead point at the end of the
 // stroke. Seen from the pivot nothing else changes.
-func TestPathOfAnArm(t *testing.T) {
+func TestPathOfAnArmIsAnArc(t *testing.T) {
 	for _, gap := range []float64{8, 0.5, 0.1} {
 		g := arm{80, 250, 0.9, 403, math.Pi + 0.125}
 		stroke := g.shock() - (g.d - g.a) - gap
@@ -42,51 +64,22 @@ func TestPathOfAnArm(t *testing.T) {
 	}
 }
 
-// Slots are the motion's own, as points and bodies are.
-func TestSlotsAreCopied(t *testing.T) {
-	m := crowd(0, true)
-	k, err := mechanism.New(m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m.Slots[0].On = "frame"
-	k.Spec().Slots[0].Point = "Q"
-	if got := k.Spec().Slots[0]; got.On != "SW" || got.Point != "N" {
-		t.Errorf("the slot has become %+v", got)
-	}
+// turn returns by how much the arm has turned clockwise at a stroke in mm.
+func (g arm) turn(s float64) float64 {
+	length := g.shock() - s
+	return g.phi - math.Acos((g.a*g.a+g.d*g.d-length*length)/(2*g.a*g.d))
 }
 
-// The centre that the arm turns about is its pivot, for a wheel that rises by
-// less than the shock takes up too.
-func TestCentreOfALowRatio(t *testing.T) {
-	g := arm{150, 250, 1.2, 100, 3.3}
-	k, err := mechanism.New(g.mechanism(30))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := range 11 {
-		p := k.Pose(mm(float64(3 * i)))
-		for axis := range 2 {
-			unitstest.Near(t, "centre", p.InstantCentre[axis], 0, unitstest.Abs(mm(1e-9)))
+// Next to full extension the path is as long as the axle's speed says, down to
+// strokes whose reciprocal is infinite.
+func TestPathLengthAtTinyStrokes(t *testing.T) {
+	for _, name := range movable() {
+		k := solved(name)
+		p := k.Pose(0)
+		speed := math.Hypot(p.AxleForward, p.LeverRatio)
+		for _, s := range []units.Length{5e-324, 1e-320, 1e-300, 1e-30, 1e-15, 1e-12, 1e-9} {
+			// A stroke of s changes the speed by far less than s in a metre's size of mechanism.
+			unitstest.Near(t, fmt.Sprintf("%s at %g", name, float64(s)), k.PathLength(s), s*units.Length(speed), unitstest.Rel(1e-6), unitstest.Abs(units.Length(1e-320)))
 		}
-	}
-}
-
-// Where c3's carrier doesn't turn, see TestInstantCentreThroughInfinity, the
-// centre is put 1000 km from the axle, whatever the mechanism's size.
-func TestFarthestCentre(t *testing.T) {
-	for _, scale := range []units.Length{0.25, 1, 3, 20} {
-		m := spec("c3")
-		for name, p := range m.Points {
-			m.Points[name] = mechanism.Point{scale * p[0], scale * p[1]}
-		}
-		m.Stroke *= scale
-		k, err := mechanism.New(m)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p := k.Pose(scale * mm(14.46784191624455376))
-		d := math.Hypot(float64(p.InstantCentre[0]-p.Axle[0]), float64(p.InstantCentre[1]-p.Axle[1]))
-		unitstest.Near(t, "far", d, 1e6, unitstest.Rel(1e-9))
 	}
 }

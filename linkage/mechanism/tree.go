@@ -1,74 +1,110 @@
 package mechanism
 
-// hung is a moving body as the general solver takes it: it hangs by a pivot on
-// one before it and turns about that, or it floats, held by slots alone.
-type hung struct {
+import "slices"
+
+// tree is a spanning tree of the bodies, joined by pivots, with the frame as its
+// root, and the constraints that are left over. Each body has its own origin at
+// the pivot that joins it to the tree, so that its turn is all there is to know
+// of it. A body that only slots hold is not joined: it floats.
+type tree struct {
+	origins
+	branches    []branch
+	branch      []int // of each body but the frame, its number in branches
+	constraints []constraint
+	length      float64 // of the shock at full extension
+	unknowns    int
+}
+
+// branch is a moving body in the tree. The branches stand in such an order that
+// each follows the one it is joined to.
+type branch struct {
+	body   int
 	floats bool
-	pivot  place // its own origin as a point of the body that it hangs on
+	pivot  place // its origin as a point of the body that it is joined to
 	at     int   // which coordinate its turn is; x and y of a floating origin follow
 }
 
-// hang hangs every body on the frame or on one that hangs already, by a pivot
-// they share, which becomes its origin. A turn for each is then all that there
-// is to know of most mechanisms, and only the pivots left over are constraints.
-func (t *topology) hang() {
-	t.hung, t.order, t.loops, t.unknowns = make([]hung, len(t.bodies)), nil, nil, 0
-	known := make([]bool, len(t.bodies))
+// constraint is one equation for the gap from b to a, two points of bodies: the
+// gap has no component along the normal, or the shock's length.
+type constraint struct {
+	a, b   place
+	kind   kind
+	normal complex128 // at full extension; of the shock it is the gap itself
+}
+
+type kind int
+
+const (
+	pivot kind = iota // one of the two components of a gap that is 0
+	slide             // a is on a line through b, at a right angle to the normal, that turns with b's body
+	shock             // the gap is as long as the shock
+)
+
+// newTree builds the spanning tree of a layout.
+func newTree(l *layout) *tree {
+	n := len(l.bodies)
+	t := &tree{origins: make(origins, n), branch: make([]int, n), length: l.length}
+	known := make([]bool, n)
 	known[0] = true
-	tied := make([]bool, len(t.joints)) // joints that a body hangs by
-	add := func(body int, h hung) {
-		h.at = t.unknowns
-		if t.unknowns++; h.floats {
+	tied := make([]bool, len(l.pivots)) // pivots that are branches
+	join := func(b branch) {
+		b.at = t.unknowns
+		if t.unknowns++; b.floats {
 			t.unknowns += 2
 		}
-		t.hung[body], known[body] = h, true
-		t.order = append(t.order, body)
+		known[b.body], t.branch[b.body] = true, len(t.branches)
+		t.branches = append(t.branches, b)
 	}
-	for len(t.order) < t.moving() {
-		before := len(t.order)
-		for i := range t.joints {
-			j := t.joints[i]
-			if known[j.a.body] == known[j.b.body] {
-				continue
-			}
+	for len(t.branches) < n-1 {
+		before := len(t.branches)
+		for i, j := range l.pivots {
 			if known[j.b.body] {
 				j.a, j.b = j.b, j.a
 			}
-			t.rebase(j.b.body, t.origin[j.a.body]+j.a.r)
-			add(j.b.body, hung{pivot: j.a})
-			tied[i] = true
-		}
-		if len(t.order) > before {
-			continue
-		}
-		for body := range known {
-			if !known[body] {
-				add(body, hung{floats: true})
-				break
+			if !known[j.a.body] || known[j.b.body] {
+				continue
 			}
+			t.origins[j.b.body], tied[i] = j.a.at, true
+			join(branch{body: j.b.body, pivot: t.place(j.a)})
+		}
+		if len(t.branches) == before {
+			floating := slices.Index(known, false)
+			t.origins[floating] = l.anyPoint(floating)
+			join(branch{body: floating, floats: true})
 		}
 	}
-	for i, j := range t.joints {
+	constrain := func(a, b pin, k kind, normal complex128) {
+		t.constraints = append(t.constraints, constraint{t.place(a), t.place(b), k, normal})
+	}
+	for i, j := range l.pivots {
 		if !tied[i] {
-			t.loops = append(t.loops, j)
+			constrain(j.a, j.b, pivot, 1)
+			constrain(j.a, j.b, pivot, 1i)
 		}
 	}
+	for _, s := range l.slots {
+		constrain(s.pin, s.line, slide, turn(s.along))
+	}
+	constrain(l.shock.a, l.shock.b, shock, 0)
+	return t
 }
 
-// rest writes those coordinates that aren't 0 at full extension.
-func (t *topology) rest(q *coordinates) {
-	for _, body := range t.order {
-		if h := &t.hung[body]; h.floats {
-			q[h.at+1], q[h.at+2] = real(t.origin[body]), imag(t.origin[body])
+// rest returns the coordinates at full extension, where no body has turned.
+func (t *tree) rest() (q coordinates) {
+	for _, b := range t.branches {
+		if b.floats {
+			q[b.at+1], q[b.at+2] = real(t.origins[b.body]), imag(t.origins[b.body])
 		}
 	}
+	return q
 }
 
-// place puts the bodies where the coordinates say.
-func (t *topology) place(q *coordinates, m *motion) {
+// put puts the bodies where the coordinates say.
+func (t *tree) put(q *coordinates, m *motion) {
 	m[0] = bodyMotion{u: 1}
-	for _, body := range t.order {
-		h, b := &t.hung[body], &m[body]
+	for i := range t.branches {
+		h := &t.branches[i]
+		b := &m[h.body]
 		b.u = unit(q[h.at])
 		if h.floats {
 			b.o = complex(q[h.at+1], q[h.at+2])
@@ -78,17 +114,105 @@ func (t *topology) place(q *coordinates, m *motion) {
 	}
 }
 
-// along adds the derivatives of g·P by the coordinates to a row of them, P a
-// point of a body: each body turns what hangs on it about its own pivot.
-func (t *topology) along(row []float64, p place, g complex128, m *motion) {
-	at := m.position(p)
-	for body := p.body; body != 0; {
-		h, o := &t.hung[body], m[body].o
+// gap returns the way from b to a, and the normal of the constraint.
+func (c *constraint) gap(m *motion) (gap, normal complex128) {
+	gap = m.position(c.a) - m.position(c.b)
+	switch c.kind {
+	case slide:
+		return gap, m[c.b.body].u * c.normal
+	case shock:
+		return gap, gap
+	}
+	return gap, c.normal
+}
+
+// opposite returns where the point of b's body is that a is held against: b
+// itself, or the point of the line that a is at.
+func (c *constraint) opposite(m *motion) complex128 {
+	if c.kind == slide {
+		return m.position(c.a)
+	}
+	return m.position(c.b)
+}
+
+// violations writes by how much each constraint is violated; the last, for the
+// shock, is (|S1 − S2|² − L²)/2.
+func (t *tree) violations(s float64, m *motion, b *coordinates) {
+	for i := range t.constraints {
+		gap, normal := t.constraints[i].gap(m)
+		b[i] = dot(normal, gap)
+	}
+	last, length := len(t.constraints)-1, t.length-s
+	b[last] = (b[last] - length*length) / 2
+}
+
+// jacobian writes the derivatives of the violations by the coordinates.
+func (t *tree) jacobian(m *motion, sys *system) {
+	n := t.unknowns
+	sys.n = n
+	clear(sys.lu[:n*n])
+	for i := range t.constraints {
+		c, row := &t.constraints[i], sys.lu[i*n:i*n+n]
+		_, normal := c.gap(m)
+		t.differentiate(row, c.a.body, m.position(c.a), normal, m)
+		t.differentiate(row, c.b.body, c.opposite(m), -normal, m)
+	}
+}
+
+// differentiate adds to a row the derivatives of g·P by the coordinates, P the
+// point of a body that is at a place. On the way from the body to the root each
+// body turns P about its own origin.
+func (t *tree) differentiate(row []float64, body int, at, g complex128, m *motion) {
+	for body != 0 {
+		h, o := &t.branches[t.branch[body]], m[body].o
 		row[h.at] += dot(g, turn(at-o))
 		if h.floats {
 			row[h.at+1] += real(g)
 			row[h.at+2] += imag(g)
 		}
 		at, body = o, h.pivot.body // 0 where it floats
+	}
+}
+
+// rates solves for the first and the second derivative of every coordinate by
+// the stroke. The jacobian is factored in sys.
+func (t *tree) rates(s float64, m *motion, sys *system) {
+	var first, second coordinates
+	last := len(t.constraints) - 1
+	first[last] = s - t.length // L·L′ with L′ = −1
+	sys.solve(&first)
+	t.carry(m, &first, &second)
+	// The accelerations are so far what they are without the second derivatives
+	// of the coordinates.
+	for i := range t.constraints {
+		c := &t.constraints[i]
+		_, normal := c.gap(m)
+		at := c.opposite(m)
+		b := &m[c.b.body]
+		v := m.velocity(c.a) - b.velocity(at-b.o)
+		second[i] = dot(normal, b.acceleration(at-b.o)-m.acceleration(c.a))
+		switch c.kind {
+		case slide: // Coriolis: v is along the line
+			second[i] += 2 * b.w * cross(v, normal)
+		case shock: // L′² + L·L″ = 1
+			second[i] += 1 - dot(v, v)
+		}
+	}
+	sys.solve(&second)
+	t.carry(m, &first, &second)
+}
+
+// carry gives every body its rates, from the first and second derivatives of the
+// coordinates.
+func (t *tree) carry(m *motion, first, second *coordinates) {
+	for i := range t.branches {
+		h := &t.branches[i]
+		b := &m[h.body]
+		b.w, b.dw = first[h.at], second[h.at]
+		if h.floats {
+			b.v, b.a = complex(first[h.at+1], first[h.at+2]), complex(second[h.at+1], second[h.at+2])
+		} else {
+			b.v, b.a = m.velocity(h.pivot), m.acceleration(h.pivot)
+		}
 	}
 }

@@ -1,260 +1,218 @@
 package evaluate
 
 import (
+	"fmt"
+
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
-var airspringComputations = map[string]computation{
-	"airspring.law":        airLaw,
-	"airspring.fill":       airFill,
-	"airspring.topup":      airTopUp,
-	"airspring.hose":       airHose,
-	"airspring.conditions": airConditions,
-	"airspring.atmosphere": airAtmosphere,
-	"airspring.polytropic": airPolytropic,
-	"airspring.heat":       airHeat,
-	"airspring.hold":       airHold,
-	"airspring.gas":        airGas,
+var ofAirSprings = []computation{
+	computes("airspring.law", airLaw,
+		each("force", (*airspring.Spring).Force),
+		each("rate", (*airspring.Spring).Rate),
+		each("energy", (*airspring.Spring).Energy),
+		each("positive_pressure", (*airspring.Spring).PositivePressure),
+		each("negative_pressure", (*airspring.Spring).NegativePressure).where(func(a along[*airspring.Spring]) bool { return a.of.Spec().NegativeVolume > 0 }),
+		whole("opening_travel", (*airspring.Spring).OpeningTravel).where(func(a along[*airspring.Spring]) bool { return a.of.Spec().SecondVolume > 0 }),
+		whole("rest_travel", (*airspring.Spring).RestTravel),
+		whole("compression_ratio", (*airspring.Spring).CompressionRatio),
+	),
+	computes("airspring.fill", airFill, give("fill", itself[units.GaugePressure])),
+	computes("airspring.topup", by(airspring.PlanTopUp),
+		give("cycles", func(p airspring.TopUpPlan) int { return p.Cycles }),
+		give("reading", func(p airspring.TopUpPlan) []units.GaugePressure { return p.Reading }),
+		give("negative_pressure", func(p airspring.TopUpPlan) []units.AbsolutePressure { return p.NegativePressure }),
+	),
+	computes("airspring.hose", airHose,
+		offer("fill", func(h hose) (units.GaugePressure, bool) { return h.found, h.Reading != nil }),
+		offer("reading", func(h hose) (units.GaugePressure, bool) { return h.found, h.Fill != nil }),
+	),
+	computes("airspring.conditions", airConditions, give("fill", itself[units.GaugePressure])),
+	computes("airspring.atmosphere", airAtmosphere,
+		give("pressure", func(a airspring.Air) units.AbsolutePressure { return a.Pressure }),
+		give("temperature", func(a airspring.Air) units.Temperature { return a.Temperature }),
+	),
+	computes("airspring.polytropic", by(gas.Polytropic),
+		give("pressure", func(p gas.PolytropicEnd) units.AbsolutePressure { return p.Pressure }),
+		give("work", func(p gas.PolytropicEnd) units.Energy { return p.Work }),
+	),
+	computes("airspring.heat", airHeat,
+		give("isothermal_rate", func(h heat) units.Stiffness { return h.small.IsothermalRate }),
+		give("storage_rate", func(h heat) units.Stiffness { return h.small.StorageRate }),
+		give("loss_rate", func(h heat) units.Stiffness { return h.small.LossRate }),
+		give("loss_factor", func(h heat) float64 { return h.small.LossFactor }),
+		offer("energy_small", heat.energySmall),
+		offer("energy_lost", heat.energyLost),
+		offer("pressure", heat.pressure),
+	),
+	computes("airspring.hold", airHold, give("pressure", itself[[]units.AbsolutePressure])),
+	computes("airspring.gas", airGas,
+		offer("compressibility", func(g realGas) (float64, bool) { return g.state.Compressibility, !g.stroked }),
+		give("effective_exponent", realGas.exponent),
+		offer("slow_pressure", func(g realGas) (units.AbsolutePressure, bool) { return g.stroke.Slow, g.stroked }),
+		offer("fast_pressure", func(g realGas) (units.AbsolutePressure, bool) { return g.stroke.Fast, g.stroked }),
+		offer("fast_temperature", func(g realGas) (units.Temperature, bool) { return g.stroke.Temperature, g.stroked }),
+	),
 }
 
-func airLaw(given *input) (Result, error) {
-	in, err := decode[struct {
-		airspring.Spec
-		At []units.Length `json:"at"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
+func airLaw(c *units.Checker, in struct {
+	airspring.Spec
+	At []units.Length `json:"at"`
+}) along[*airspring.Spring] {
 	s, err := airspring.New(in.Spec)
-	if err != nil {
-		return nil, err
-	}
-	r := Result{
-		"force": over(in.At, s.Force), "rate": over(in.At, s.Rate), "energy": over(in.At, s.Energy),
-		"positive_pressure": over(in.At, s.PositivePressure),
-		"rest_travel":       s.RestTravel(), "compression_ratio": s.CompressionRatio(),
-	}
-	if in.NegativeVolume > 0 {
-		r["negative_pressure"] = over(in.At, s.NegativePressure)
-	}
-	if in.SecondVolume > 0 {
-		r["opening_travel"] = s.OpeningTravel()
-	}
-	return r, nil
+	c.Add("", err)
+	return along[*airspring.Spring]{s, in.At}
 }
 
-// over lists a function's values at a list of arguments.
-func over[X, Y any](at []X, f func(X) Y) []Y {
-	list := make([]Y, len(at))
-	for i, x := range at {
-		list[i] = f(x)
-	}
-	return list
-}
-
-func airFill(given *input) (Result, error) {
-	in, err := decode[struct {
-		airspring.Spec
-		Force units.Force  `json:"force"`
-		At    units.Length `json:"at"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{Package: "evaluate"}
+func airFill(c *units.Checker, in struct {
+	airspring.Spec
+	Force units.Force  `json:"force"`
+	At    units.Length `json:"at"`
+}) units.GaugePressure {
 	if in.Fill != 0 {
 		c.Fail("fill", in.Fill, "no fill: it is what is sought", units.ErrConflict)
-		in.Fill = 0
 	}
 	fill, err := airspring.FillFor(in.Spec, in.Force, in.At)
-	if err := besides(&c, err); err != nil {
-		return nil, err
-	}
-	return Result{"fill": fill}, nil
+	c.Add("", err)
+	return fill
 }
 
-func airTopUp(given *input) (Result, error) {
-	in, err := decode[airspring.TopUp](given)
-	if err != nil {
-		return nil, err
-	}
-	plan, err := airspring.PlanTopUp(in)
-	if err != nil {
-		return nil, err
-	}
-	return Result{"cycles": plan.Cycles, "reading": plan.Reading, "negative_pressure": plan.NegativePressure}, nil
+// hose is a chamber with the hose of a pump on it, and the pressure found.
+type hose struct {
+	Chamber units.Volume         `json:"chamber_volume"`
+	Hose    units.Volume         `json:"hose_volume"`
+	Fill    *units.GaugePressure `json:"fill"`
+	Reading *units.GaugePressure `json:"reading"`
+
+	found units.GaugePressure
 }
 
-func airHose(given *input) (Result, error) {
-	in, err := decode[struct {
-		Chamber units.Volume         `json:"chamber_volume"`
-		Hose    units.Volume         `json:"hose_volume"`
-		Fill    *units.GaugePressure `json:"fill"`
-		Reading *units.GaugePressure `json:"reading"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
+func airHose(c *units.Checker, in hose) hose {
+	find, known := airspring.HoseReading, new(units.GaugePressure)
 	switch {
 	case in.Fill != nil && in.Reading != nil:
-		c := units.Checker{Package: "evaluate"}
 		c.Fail("reading", *in.Reading, "either fill or reading, not both", units.ErrConflict)
-		return nil, c.Err()
 	case in.Reading != nil:
-		fill, err := airspring.HoseFill(in.Chamber, in.Hose, *in.Reading)
-		if err != nil {
-			return nil, err
-		}
-		return Result{"fill": fill}, nil
+		find, known = airspring.HoseFill, in.Reading
 	case in.Fill != nil:
-		reading, err := airspring.HoseReading(in.Chamber, in.Hose, *in.Fill)
-		if err != nil {
-			return nil, err
-		}
-		return Result{"reading": reading}, nil
+		known = in.Fill
+	default:
+		c.Fail("fill", nil, "a fill or a reading", units.ErrMissing)
 	}
-	c := units.Checker{Package: "evaluate"}
-	_, err = airspring.HoseReading(in.Chamber, in.Hose, 0)
+	var err error
+	in.found, err = find(in.Chamber, in.Hose, *known)
 	c.Add("", err)
-	c.Fail("fill", nil, "a fill or a reading", units.ErrMissing)
-	return nil, c.Err()
+	return in
 }
 
-func airConditions(given *input) (Result, error) {
-	in, err := decode[struct {
-		Fill units.GaugePressure  `json:"fill"`
-		From airspring.Conditions `json:"from"`
-		To   airspring.Conditions `json:"to"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
+func airConditions(c *units.Checker, in struct {
+	Fill units.GaugePressure  `json:"fill"`
+	From airspring.Conditions `json:"from"`
+	To   airspring.Conditions `json:"to"`
+}) units.GaugePressure {
 	fill, err := airspring.FillAt(in.Fill, in.From, in.To)
-	if err != nil {
-		return nil, err
-	}
-	return Result{"fill": fill}, nil
+	c.Add("", err)
+	return fill
 }
 
-func airAtmosphere(given *input) (Result, error) {
-	in, err := decode[struct {
-		Altitude *units.Length `json:"altitude"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
+func airAtmosphere(c *units.Checker, in struct {
+	Altitude *units.Length `json:"altitude"`
+}) (air airspring.Air) {
 	if in.Altitude == nil {
-		c := units.Checker{Package: "evaluate"}
 		c.Fail("altitude", nil, "an altitude", units.ErrMissing)
-		return nil, c.Err()
+		return air
 	}
 	air, err := airspring.Atmosphere(*in.Altitude)
-	if err != nil {
-		return nil, err
-	}
-	return Result{"pressure": air.Pressure, "temperature": air.Temperature}, nil
-}
-
-func airPolytropic(given *input) (Result, error) {
-	in, err := decode[gas.PolytropicChange](given)
-	if err != nil {
-		return nil, err
-	}
-	out, err := gas.Polytropic(in)
-	if err != nil {
-		return nil, err
-	}
-	return Result{"pressure": out.Pressure, "work": out.Work}, nil
-}
-
-// airHeat tells the stiffness of small strokes, and with an amplitude given what
-// strokes of that size come to.
-func airHeat(given *input) (Result, error) {
-	in, err := decode[struct {
-		gas.Vibration
-		Amplitude *units.Length `json:"amplitude"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{Package: "evaluate"}
-	r, err := gas.Vibrate(in.Vibration)
 	c.Add("", err)
-	var cycle gas.PressureLoop
-	if in.Amplitude != nil {
-		if !units.Positive(&c, "amplitude", *in.Amplitude) || !c.OK() {
-			return nil, c.Err()
-		}
-		swept := units.Volume(float64(in.Area) * float64(*in.Amplitude))
-		if !(swept < 0.99*in.Volume) {
-			c.Fail("amplitude", *in.Amplitude, "a stroke that leaves some of the volume", units.ErrConflict)
-			return nil, c.Err()
-		}
-		cycle, err = gas.Oscillate(gas.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
-			Fill: in.Fill, Ambient: in.Ambient, HeatRatio: in.HeatRatio, OmegaTau: in.OmegaTau})
-		c.Add("", err)
-	}
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	out := Result{
-		"isothermal_rate": r.IsothermalRate, "storage_rate": r.StorageRate,
-		"loss_rate": r.LossRate, "loss_factor": r.LossFactor,
-	}
-	if in.Amplitude != nil {
-		quarter := len(cycle.Pressure) / 4
-		out["energy_small"], out["energy_lost"] = r.EnergyPerCycle(*in.Amplitude), cycle.Lost
-		out["pressure"] = []units.AbsolutePressure{cycle.Pressure[0], cycle.Pressure[quarter], cycle.Pressure[2*quarter], cycle.Pressure[3*quarter]}
-	}
-	return out, nil
+	return air
 }
 
+// heat is how a gas answers small strokes, and strokes of an amplitude where one
+// is given.
+type heat struct {
+	small     gas.Response
+	amplitude *units.Length
+	loop      gas.PressureLoop
+}
+
+func airHeat(c *units.Checker, in struct {
+	gas.Vibration
+	Amplitude *units.Length `json:"amplitude"`
+}) heat {
+	h := heat{amplitude: in.Amplitude}
+	var err error
+	h.small, err = gas.Vibrate(in.Vibration)
+	c.Add("", err)
+	if in.Amplitude == nil || !units.Positive(c, "amplitude", *in.Amplitude) || !c.OK() {
+		return h
+	}
+	swept := units.Volume(float64(in.Area) * float64(*in.Amplitude))
+	if !(swept < 0.99*in.Volume) {
+		c.Fail("amplitude", *in.Amplitude, "a stroke that leaves some of the volume", units.ErrConflict)
+		return h
+	}
+	h.loop, err = gas.Oscillate(gas.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
+		Fill: in.Fill, Ambient: in.Ambient, HeatRatio: in.HeatRatio, OmegaTau: in.OmegaTau})
+	c.Add("", err)
+	return h
+}
+
+func (h heat) energySmall() (e units.Energy, known bool) {
+	if h.amplitude != nil {
+		e, known = h.small.EnergyPerCycle(*h.amplitude), true
+	}
+	return e, known
+}
+
+func (h heat) energyLost() (units.Energy, bool) { return h.loop.Lost, h.amplitude != nil }
+
+// pressure is that at the four quarters of a cycle.
+func (h heat) pressure() (list []units.AbsolutePressure, known bool) {
+	if h.amplitude == nil {
+		return nil, false
+	}
+	for i := range 4 {
+		list = append(list, h.loop.Pressure[i*(len(h.loop.Pressure)/4)])
+	}
+	return list, true
+}
+
+// longest is the most that a time in a case may be.
 const longest units.Time = 1e6
 
-// airHold tells the pressure at times after a compression began: at once, or
-// evenly over the time of a ramp.
-func airHold(given *input) (Result, error) {
-	in, err := decode[struct {
-		gas.VolumeStep
-		Ramp  *units.Time  `json:"ramp"`
-		After []units.Time `json:"after"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{Package: "evaluate"}
+// airHold returns the pressures at times after a compression began, which happens
+// at once or evenly over the time of a ramp.
+func airHold(c *units.Checker, in struct {
+	gas.VolumeStep
+	Ramp  *units.Time  `json:"ramp"`
+	After []units.Time `json:"after"`
+}) []units.AbsolutePressure {
 	held, err := gas.Hold(in.VolumeStep)
 	c.Add("", err)
-	for _, t := range in.After {
+	for i, t := range in.After {
 		if !(t >= 0 && (t <= longest || in.Ramp == nil)) {
-			c.Fail("after", t, "0 or more, and with a ramp up to 1e6 s", nil)
+			c.Fail(fmt.Sprintf("after[%d]", i), t, "0 or more, and with a ramp up to 1e6 s", nil)
 			break
 		}
 	}
 	if in.Ramp != nil && !(*in.Ramp > 0 && *in.Ramp <= longest) {
 		c.Fail("ramp", *in.Ramp, "more than 0, up to 1e6 s", nil)
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	switch {
+	case !c.OK():
+		return nil
+	case in.Ramp == nil:
+		return over(in.After, held.Pressure)
 	}
-	if in.Ramp == nil {
-		return Result{"pressure": over(in.After, held.Pressure)}, nil
-	}
-	list := make([]units.AbsolutePressure, len(in.After))
-	for i, t := range in.After {
-		if list[i], err = ramped(in.VolumeStep, *in.Ramp, t); err != nil {
-			return nil, err
-		}
-	}
-	return Result{"pressure": list}, nil
+	return over(in.After, func(t units.Time) units.AbsolutePressure { return ramped(c, in.VolumeStep, *in.Ramp, t) })
 }
 
-// ramped is the pressure at a time after a ramp began.
-func ramped(s gas.VolumeStep, ramp, t units.Time) (units.AbsolutePressure, error) {
+// ramped returns the pressure at a time after a ramp began.
+func ramped(c *units.Checker, s gas.VolumeStep, ramp, t units.Time) units.AbsolutePressure {
 	if t == 0 {
-		return s.Fill.Absolute(s.Ambient), nil
+		return s.Fill.Absolute(s.Ambient)
 	}
 	h := gas.VolumeHistory{Time: []units.Time{0}, Volume: []units.Volume{s.Volume},
 		Fill: s.Fill, Ambient: s.Ambient, HeatRatio: s.HeatRatio, TimeConstant: s.TimeConstant}
@@ -266,35 +224,40 @@ func ramped(s gas.VolumeStep, ramp, t units.Time) (units.AbsolutePressure, error
 	}
 	f, err := gas.Follow(h)
 	if err != nil {
-		return 0, err
+		c.Add("", err)
+		return 0
 	}
-	return f.Pressure[len(f.Pressure)-1], nil
+	return f.Pressure[len(f.Pressure)-1]
 }
 
-// airGas tells a state, and where a ratio is given a compression from it.
-func airGas(given *input) (Result, error) {
-	in, err := decode[struct {
-		Gas         gas.Species            `json:"gas"`
-		Pressure    units.AbsolutePressure `json:"pressure"`
-		Temperature units.Temperature      `json:"temperature"`
-		Ratio       *float64               `json:"ratio"`
-	}](given)
-	if err != nil {
-		return nil, err
+// realGas is the state of a real gas, or a compression from it where a ratio is
+// given.
+type realGas struct {
+	state   gas.State
+	stroke  gas.Compression
+	stroked bool
+}
+
+func airGas(c *units.Checker, in struct {
+	Gas         gas.Species            `json:"gas"`
+	Pressure    units.AbsolutePressure `json:"pressure"`
+	Temperature units.Temperature      `json:"temperature"`
+	Ratio       *float64               `json:"ratio"`
+}) realGas {
+	g := realGas{stroked: in.Ratio != nil}
+	var err error
+	if g.stroked {
+		g.stroke, err = gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
+	} else {
+		g.state, err = gas.StateAt(in.Gas, in.Pressure, in.Temperature)
 	}
-	if in.Ratio == nil {
-		state, err := gas.StateAt(in.Gas, in.Pressure, in.Temperature)
-		if err != nil {
-			return nil, err
-		}
-		return Result{"compressibility": state.Compressibility, "effective_exponent": state.EffectiveExponent}, nil
+	c.Add("", err)
+	return g
+}
+
+func (g realGas) exponent() float64 {
+	if g.stroked {
+		return g.stroke.Exponent
 	}
-	out, err := gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
-	if err != nil {
-		return nil, err
-	}
-	return Result{
-		"effective_exponent": out.Exponent, "slow_pressure": out.Slow,
-		"fast_pressure": out.Fast, "fast_temperature": out.Temperature,
-	}, nil
+	return g.state.EffectiveExponent
 }

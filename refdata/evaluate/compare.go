@@ -10,8 +10,8 @@ import (
 	"example.com/wheelrate/refdata"
 )
 
-// Agreement is one output of a case held against what is expected. Of a list
-// it shows the element that is worst off.
+// Agreement is how one output of a case agrees with what is expected. Of a list
+// it shows the element that agrees least.
 type Agreement struct {
 	Output    string  // its name, with the element's place in a list: "force[3]"
 	Expected  string  // as the case has it
@@ -19,23 +19,23 @@ type Agreement struct {
 	Deviation string  // got less expected, in the same unit
 	Tolerance string  // what was allowed
 	Share     float64 // the deviation as a share of the tolerance; at most 1 passes
-	Digits    float64 // agreeing digits, −log₁₀ of the relative error, from 0 to 17; 17 where 0 is within the tolerance and none can tell
+	Digits    float64 // agreeing digits, −log₁₀ of the relative error, from 0 to 17; 17 for a value that is 0 within the tolerance
 	Values    int     // how many values were compared
 	Failed    int     // how many of them failed
 	Problem   string  // why it can't be compared; "" where it can
 }
 
-// Pass tells whether the output is as expected.
+// Pass reports whether the output is as expected.
 func (c Agreement) Pass() bool { return c.Failed == 0 && c.Problem == "" }
 
 // allDigits stands for agreement to the last bit.
 const allDigits = 17
 
-// slack lets a deviation of exactly the tolerance pass in spite of the
-// rounding of both to float64.
+// slack lets a deviation of exactly the tolerance pass, whatever the rounding of
+// both to float64.
 const slack = 1 + 1e-9
 
-// compare holds a computed output against what is expected. The kind of
+// compare returns how a computed output agrees with what is expected. The kind of
 // quantity comes from what was computed.
 func compare(output string, expected, got any, tolerances map[string]refdata.CaseTolerance) Agreement {
 	tolerance, own := tolerances[output]
@@ -129,16 +129,8 @@ func (m *comparer) number(at string, expected any, q *refdata.Quantity, want, ha
 	case allowed > 0 && size/allowed < math.MaxFloat64:
 		share = size / allowed
 	}
-	if q == nil {
-		m.record(at, share, digits(deviation, want, peak, allowed), func(c *Agreement) {
-			c.Expected, c.Got = fmt.Sprint(expected), fmt.Sprint(have)
-			c.Deviation = strconv.FormatFloat(deviation, 'g', 3, 64)
-			c.Tolerance = tolerance
-		})
-		return
-	}
 	m.record(at, share, digits(deviation, want, peak, allowed), func(c *Agreement) {
-		c.Expected = strings.TrimSpace(expected.(string))
+		c.Expected = strings.TrimSpace(fmt.Sprint(expected))
 		c.Got = show(q, have, c.Expected, false)
 		c.Deviation = show(q, deviation, c.Expected, true)
 		c.Tolerance = tolerance
@@ -155,7 +147,7 @@ func (m *comparer) text(at, want, have string) {
 	})
 }
 
-// record counts a value, and lets fill describe it if it is the worst so far.
+// record counts a value. If it is the worst so far, fill describes it.
 func (m *comparer) record(at string, share, agreeing float64, fill func(*Agreement)) {
 	c := &m.worst
 	c.Values++
@@ -175,9 +167,9 @@ func (m *comparer) problem(at, text string) {
 	m.worst = Agreement{Output: at, Share: math.MaxFloat64, Values: m.worst.Values + 1, Failed: m.worst.Failed + 1, Problem: text}
 }
 
-// allowed returns the deviation permitted in SI and how to print it. It is
-// false for a tolerance of another quantity. Where such a tolerance is the
-// default of the whole case, the default of all cases holds instead.
+// allowed returns the deviation permitted in SI and how to print it. It reports
+// false for a tolerance of another quantity, unless that is the default of the
+// whole case: the default of all cases holds instead.
 func (m *comparer) allowed(q *refdata.Quantity, want, peak float64) (float64, string, bool) {
 	t := m.tolerance
 	if t.Absolute != "" {
@@ -207,9 +199,9 @@ func absolute(q *refdata.Quantity, text string) (float64, bool) {
 	return number, ok && unit == ""
 }
 
-// digits is how many digits agree: −log₁₀ of the deviation relative to what
-// is wanted, or to the list's largest where a 0 is wanted. A value that is
-// right and as good as 0 has no digits that could differ.
+// digits returns how many digits agree: −log₁₀ of the deviation relative to what
+// is wanted, or to the list's largest where a 0 is wanted. Of a value that is 0
+// within its tolerance all agree.
 func digits(deviation, want, peak, allowed float64) float64 {
 	if want == 0 {
 		want = peak
@@ -248,58 +240,4 @@ func number(expected any) float64 {
 		return v
 	}
 	return math.NaN()
-}
-
-func kindName(q *refdata.Quantity) string {
-	if q == nil {
-		return "number without unit"
-	}
-	return q.Kind
-}
-
-func spaced(kind string) string { return strings.ReplaceAll(kind, "_", " ") }
-
-// brief prints a value for an error text, cut short if it is long.
-func brief(v any) string {
-	const most = 120
-	if list := reflect.ValueOf(v); list.IsValid() && list.Kind() == reflect.Slice && list.Len() > 4 {
-		return fmt.Sprintf("a list of %d", list.Len())
-	}
-	text := fmt.Sprint(v)
-	if len(text) > most {
-		text = text[:most] + "…"
-	}
-	return text
-}
-
-// defaultTolerance holds where a case says nothing.
-var defaultTolerance = refdata.CaseTolerance{Relative: 1e-9}
-
-// quantityOf returns the kind of quantity that a type holds, nil for none.
-func quantityOf(t reflect.Type) *refdata.Quantity {
-	if q, ok := refdata.QuantityOf(t); ok {
-		return &q
-	}
-	return nil
-}
-
-// show prints an SI value of a quantity in the unit that expected is written
-// in. With difference set, si is the difference of two values.
-func show(q *refdata.Quantity, si float64, expected string, difference bool) string {
-	_, unit, _ := refdata.SplitQuantity(expected)
-	size, ok := q.Difference("1 " + unit)
-	if !ok {
-		return strconv.FormatFloat(si, 'g', 12, 64) + " (SI)"
-	}
-	number, precision := si/size, 15
-	switch {
-	case difference:
-		precision = 3
-	case q.Kind == "temperature":
-		precision = 12 // taking the zero off cancels some digits
-		if zero, ok := q.Value("0 " + unit); ok {
-			number -= zero / size
-		}
-	}
-	return strconv.FormatFloat(number, 'g', precision, 64) + " " + unit
 }

@@ -1,4 +1,4 @@
-package evaluate
+package evaluate_test
 
 import (
 	"fmt"
@@ -7,8 +7,15 @@ import (
 	"testing"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 	"example.com/wheelrate/units"
 )
+
+// compare judges one output of a case.
+func compare(output string, expected, got any, tolerance map[string]refdata.CaseTolerance) evaluate.Agreement {
+	j := evaluate.Judge(refdata.Case{Expect: map[string]any{output: expected}, Tolerance: tolerance}, evaluate.Result{output: got}, nil)
+	return j.Outputs[0]
+}
 
 // Each row is decided by hand from the rules of the format.
 func TestCompare(t *testing.T) {
@@ -93,7 +100,7 @@ func TestCompare(t *testing.T) {
 		{"list of whole numbers", []any{1.0, 2.0}, []int{1, 2}, nil, true},
 		{"list of texts", []any{"a", "b"}, []string{"a", "c"}, nil, false},
 
-		// what is no number never passes
+		// NaN and infinities never pass
 		{"NaN", 1.0, math.NaN(), relative(1e300), false},
 		{"NaN for 0", 0.0, math.NaN(), absolute("1"), false},
 		{"infinite", 1.0, math.Inf(1), relative(1e300), false},
@@ -166,38 +173,24 @@ func TestAgreeingDigits(t *testing.T) {
 	}
 }
 
-func TestSplitNumber(t *testing.T) {
-	for text, want := range map[string]string{
-		"5 mm": "5|mm", " 5mm ": "5|mm", "-1.5e-3 1/m": "-0.0015|1/m", "+.5 N·m": "0.5|N·m",
-		"5": "5|", "1e3": "1000|", "5 e": "5|e", "1e 5": "1|e 5", "2.5\u00a0mm": "2.5|mm",
+// Where nothing is compared there is nothing to agree: an empty list, and a
+// value that is 0 within its tolerance.
+func TestDigitsOfNothing(t *testing.T) {
+	for _, row := range []struct {
+		expected, got any
+		tolerance     refdata.CaseTolerance
+		digits, share float64
+	}{
+		{[]any{}, []float64{}, refdata.CaseTolerance{}, 17, 0},
+		{0.0, 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 17, 1e-3},
+		{1e-20, 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 17, 1e-3},
+		{0.0, 1e-8, refdata.CaseTolerance{Absolute: "1e-9"}, 0, 10},
+		{1.0, 1 + 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
+		{[]any{0.0, 1.0}, []float64{1e-12, 1}, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
 	} {
-		number, unit, ok := refdata.SplitQuantity(text)
-		if got := fmt.Sprintf("%v|%s", number, unit); !ok || got != want {
-			t.Errorf("%q: %s, %v; want %s", text, got, ok, want)
-		}
-	}
-	for _, text := range []string{"", "mm", "NaN mm", "-", ".", "1e999 mm"} {
-		if number, _, ok := refdata.SplitQuantity(text); ok {
-			t.Errorf("%q: %v, want none", text, number)
-		}
-	}
-}
-
-// The kinds' names are those of the case format, and every unit that a kind
-// parses has a size.
-func TestQuantities(t *testing.T) {
-	for kind, unit := range map[string]string{
-		"length": "mm", "mass": "kg", "force": "N", "stiffness": "N/mm", "gauge_pressure": "psi",
-		"absolute_pressure": "psia", "stress": "MPa", "volume": "cm³", "area": "mm²", "torque": "N·m",
-		"energy": "J", "temperature": "°C", "angle": "deg", "frequency": "Hz", "density": "kg/m³",
-	} {
-		q, known := refdata.QuantityNamed(kind)
-		if !known {
-			t.Errorf("kind %s is missing", kind)
-			continue
-		}
-		if size, ok := q.Difference("1 " + unit); !ok || !(size > 0) {
-			t.Errorf("%s: 1 %s is %v, %v", kind, unit, size, ok)
+		c := compare("x", row.expected, row.got, map[string]refdata.CaseTolerance{"x": row.tolerance})
+		if math.Abs(c.Digits-row.digits) > 1e-3 || math.Abs(c.Share-row.share) > 1e-3*row.share || c.Problem != "" || strings.Contains(fmt.Sprint(c), "expected ,") {
+			t.Errorf("%v and %v: %+v", row.expected, row.got, c)
 		}
 	}
 }

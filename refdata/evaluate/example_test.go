@@ -40,7 +40,7 @@ func ExampleCompute() {
 	}
 	// Output:
 	// 78.807 N/mm <nil>
-	// value is bad: evaluate: value "450 lb": want a force in one of N, kN, lbf, kgf
+	// value is bad: evaluate: value "450 lb": want a number and one of the units N, kN, lbf, kgf
 }
 
 func ExampleRun() {

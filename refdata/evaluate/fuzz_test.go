@@ -1,7 +1,8 @@
-package evaluate
+package evaluate_test
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -13,9 +14,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 )
 
-// finite tells whether v holds neither NaN nor an infinity, and says where.
+// finite returns where v holds NaN or an infinity, nil where it does not.
 func finite(v reflect.Value) error {
 	switch {
 	case v.Kind() == reflect.Slice:
@@ -39,28 +41,24 @@ func finite(v reflect.Value) error {
 // error, never both or neither; no NaN and no infinity in a result; an error
 // that names what is wrong.
 func judge(t *testing.T, computes string, given []byte) (refused bool) {
-	result, err := Compute(refdata.Case{Computes: computes, Given: given})
+	result, err := evaluate.Compute(refdata.Case{Computes: computes, Given: given})
 	if (err == nil) == (result == nil) {
-		t.Errorf("%s(%s): result %v, error %v", computes, brief(string(given)), result, err)
+		t.Errorf("%s(%.120s): result %v, error %v", computes, given, result, err)
 	}
 	for name, v := range result {
 		if fault := finite(reflect.ValueOf(v)); fault != nil {
-			t.Errorf("%s(%s): %s%v", computes, brief(string(given)), name, fault)
+			t.Errorf("%s(%.120s): %s%v", computes, given, name, fault)
 		}
 	}
-	if err != nil {
-		for _, r := range refusals(err) {
-			if len(r) == 0 {
-				t.Errorf("%s(%s): an error that names nothing: %v", computes, brief(string(given)), err)
-			}
-		}
+	if err != nil && strings.Contains(evaluate.Judge(refdata.Case{Error: []string{"none"}}, nil, err).Problem, "something that is no field") {
+		t.Errorf("%s(%.120s): an error that names nothing: %v", computes, given, err)
 	}
 	return err != nil
 }
 
 // FuzzEvaluate starts from what the embedded cases give.
 func FuzzEvaluate(f *testing.F) {
-	names := Computations()
+	names := evaluate.Computations()
 	place := map[string]int{}
 	for i, name := range names {
 		place[name] = i
@@ -95,7 +93,7 @@ func TestHostileInput(t *testing.T) {
 		"the same field twice": `{"value":"1 mm","value":"1 mm"}`,
 	}
 	for name, given := range hostile {
-		for _, computes := range Computations() {
+		for _, computes := range evaluate.Computations() {
 			if !judge(t, computes, []byte(given)) {
 				t.Errorf("%s: %s is not refused", computes, name)
 			}
@@ -146,4 +144,70 @@ func spoil(v any, try func(restore func()), spoilt []any) {
 			}
 		}
 	}
+}
+
+// FuzzJudge: any expectation of an embedded case is met or not met, with a
+// reason, and shown within its tolerance or out of it.
+func FuzzJudge(f *testing.F) {
+	cases, err := load(refdata.CaseFiles())
+	if err != nil {
+		f.Fatal(err)
+	}
+	for i := 0; i < len(cases); i += 37 {
+		for name, v := range cases[i].Expect {
+			text, err := json.Marshal(v)
+			if err != nil {
+				f.Fatal(err)
+			}
+			f.Add(uint16(i), name, text, 1e-6, "")
+		}
+	}
+	f.Add(uint16(0), "value", []byte(`"1 mm"`), math.NaN(), "0.5 mm")
+	f.Add(uint16(0), "", []byte(`[["1e999 mm", 1, null, {}]]`), math.Inf(1), "-1 furlong")
+	f.Fuzz(func(t *testing.T, i uint16, name string, value []byte, relative float64, absolute string) {
+		c := cases[int(i)%len(cases)]
+		var v any
+		if json.Unmarshal(value, &v) != nil {
+			return
+		}
+		c.Expect, c.Error = map[string]any{name: v}, nil
+		c.Tolerance = map[string]refdata.CaseTolerance{"*": {Relative: relative, Absolute: absolute}}
+		o := evaluate.Run(c)
+		if o.Pass() != (o.Failure() == "") {
+			t.Fatalf("passed %v, failure %q", o.Pass(), o.Failure())
+		}
+		for _, line := range o.Outputs {
+			if line.Pass() && (line.Failed > 0 || line.Problem != "" || !(line.Share <= 1)) {
+				t.Fatalf("passes, yet %+v", line)
+			}
+			if line.String() == "" || !(line.Digits >= 0 && line.Digits <= 17) {
+				t.Fatalf("%+v", line)
+			}
+		}
+	})
+}
+
+// FuzzRun holds that no file makes the reader panic, that every refusal is a
+// FileError, and that every case that was read can be judged.
+func FuzzRun(f *testing.F) {
+	f.Add(file(group(aCase("a"))))
+	f.Add(file(`{"source":{"title":"T","where":"W"},"standing":"published","cases":[{"id":"x","computes":"units.convert","given":{},"error":["kind"],"tolerance":{"*":"1 °C"}}]}`))
+	f.Add(strings.Repeat(`{"groups":[`, 50))
+	f.Add(file(group(`{"id":"x","computes":"units.convert","given":{},"expect":{"value":` + strings.Repeat("[", 2000) + strings.Repeat("]", 2000) + `}}`)))
+	f.Fuzz(func(t *testing.T, text string) {
+		err := refdata.EachFrom("f.json", strings.NewReader(text), func(c refdata.Case) error {
+			if c.ID == "" || len(c.Expect) == 0 == (len(c.Error) == 0) {
+				t.Errorf("case %+v is no case", c)
+			}
+			o := evaluate.Run(c)
+			if o.Pass() != (o.Failure() == "") {
+				t.Errorf("%s: passed %v, failure %q", c.ID, o.Pass(), o.Failure())
+			}
+			return nil
+		})
+		var bad *refdata.FileError
+		if err != nil && !errors.As(err, &bad) {
+			t.Errorf("error %v is no FileError", err)
+		}
+	})
 }

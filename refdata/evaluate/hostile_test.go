@@ -1,4 +1,4 @@
-package evaluate
+package evaluate_test
 
 import (
 	"bytes"
@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -17,11 +18,11 @@ import (
 // hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
 var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
 
-// often tells whether a text that may be as good as another is tried: one in
+// often reports whether a text that may be as good as another is tried: one in
 // eight where every push runs them.
 func often(i int) bool { return *hostile > 1<<20 || i%8 == 0 }
 
-// slow tells by hand, with -v, which texts take how long.
+// slow logs, with -v, how long a text took.
 func slow(t *testing.T, name string, from time.Time) {
 	if took := time.Since(from); testing.Verbose() && took > 100*time.Millisecond {
 		t.Logf("%v: %s", took.Round(time.Millisecond), name)
@@ -48,9 +49,9 @@ func TestSpoiledFiles(t *testing.T) {
 		start := time.Now()
 		n := unitstest.Allocated(func() {
 			err = refdata.EachFrom("f.json", bytes.NewReader(spoilt.Text), func(c refdata.Case) error {
-				o := Run(c)
+				o := evaluate.Run(c)
 				if text := o.Failure(); len(text) > 20*refdata.CaseLimit || o.Pass() != (text == "") {
-					t.Errorf("%s: passed %v, told in %d bytes", spoilt.Name, o.Pass(), len(text))
+					t.Errorf("%s: passed %v, described in %d bytes", spoilt.Name, o.Pass(), len(text))
 				}
 				return nil
 			})
@@ -68,7 +69,7 @@ func TestSpoiledFiles(t *testing.T) {
 // Whatever one thing that a case gives is changed to, what comes out is finite,
 // or there is one short error. One case of each computation is tried.
 func TestSpoiledCases(t *testing.T) {
-	cases, err := refdata.Load(refdata.CaseFiles())
+	cases, err := load(refdata.CaseFiles())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,10 +85,10 @@ func TestSpoiledCases(t *testing.T) {
 				continue
 			}
 			name := c.Computes + ": " + spoilt.Name
-			var r Result
+			var r evaluate.Result
 			var err error
 			start := time.Now()
-			n := unitstest.Allocated(func() { r, err = Compute(refdata.Case{Computes: c.Computes, Given: spoilt.Text}) })
+			n := unitstest.Allocated(func() { r, err = evaluate.Compute(refdata.Case{Computes: c.Computes, Given: spoilt.Text}) })
 			slow(t, name, start)
 			switch wrong := unitstest.Refusal(err, mostError); {
 			case err != nil && r != nil:
@@ -105,15 +106,15 @@ func TestSpoiledCases(t *testing.T) {
 			}
 		}
 	}
-	if len(tried) != len(Computations()) {
-		t.Errorf("%d computations are tried of %d", len(tried), len(Computations()))
+	if len(tried) != len(evaluate.Computations()) {
+		t.Errorf("%d computations are tried of %d", len(tried), len(evaluate.Computations()))
 	}
 }
 
-// standsAlone tells whether an error is one that concerns no single field.
+// standsAlone reports whether an error is one that concerns no single field.
 func standsAlone(err error) bool {
 	for _, s := range sentinels {
-		if errors.Is(err, s.err) {
+		if errors.Is(err, s) {
 			return true
 		}
 	}
@@ -124,18 +125,18 @@ func standsAlone(err error) bool {
 func TestListsOfACaseAreBounded(t *testing.T) {
 	list := func(value string, n int) string { return strings.TrimSuffix(strings.Repeat(value+",", n), ",") }
 	for _, row := range []struct{ computes, given, field string }{
-		{"spring.law", `{"law":{"linear":{"rate":"50 N/mm","travel":"60 mm"}},"at":[` + list(`"5 mm"`, mostValues+1) + `]}`, "at"},
-		{"spring.law", `{"law":{"parallel":[{"law":{"series":[` + list("{}", mostValues+1) + `]}}]},"at":["0 mm"]}`, "law.parallel[0].law.series"},
-		{"sag.bands", `{"rates":[` + list(`"5 N/mm"`, mostValues+1) + `]}`, "rates"},
-		{"linkage.mechanism", `{"mechanism":{"bodies":{"a.b":[` + list(`"A"`, mostValues+1) + `]}}}`, `mechanism.bodies["a.b"]`},
+		{"spring.law", `{"law":{"linear":{"rate":"50 N/mm","travel":"60 mm"}},"at":[` + list(`"5 mm"`, 1001) + `]}`, "at"},
+		{"spring.law", `{"law":{"parallel":[{"law":{"series":[` + list("{}", 1001) + `]}}]},"at":["0 mm"]}`, "law.parallel[0].law.series"},
+		{"sag.bands", `{"rates":[` + list(`"5 N/mm"`, 1001) + `]}`, "rates"},
+		{"linkage.mechanism", `{"mechanism":{"bodies":{"a.b":[` + list(`"A"`, 1001) + `]}}}`, `mechanism.bodies["a.b"]`},
 	} {
-		_, err := Compute(refdata.Case{Computes: row.computes, Given: []byte(row.given)})
+		_, err := evaluate.Compute(refdata.Case{Computes: row.computes, Given: []byte(row.given)})
 		if f := units.Fields(err); len(f) != 1 || f[0].Field != row.field || f[0].Class != units.ErrRange {
 			t.Errorf("%s: %.300v, want %s", row.computes, err, row.field)
 		}
 	}
-	most := `{"law":{"linear":{"rate":"50 N/mm","travel":"60 mm"}},"at":[` + list(`"5 mm"`, mostValues) + `]}`
-	if _, err := Compute(refdata.Case{Computes: "spring.law", Given: []byte(most)}); err != nil {
+	most := `{"law":{"linear":{"rate":"50 N/mm","travel":"60 mm"}},"at":[` + list(`"5 mm"`, 1000) + `]}`
+	if _, err := evaluate.Compute(refdata.Case{Computes: "spring.law", Given: []byte(most)}); err != nil {
 		t.Error(err)
 	}
 }
@@ -146,7 +147,7 @@ var wild = flag.Int("wild", 1, "inputs drawn at random for each case")
 // What comes of inputs with several values at an extreme is finite, or refused
 // in one short error.
 func TestWildCases(t *testing.T) {
-	cases, err := refdata.Load(refdata.CaseFiles())
+	cases, err := load(refdata.CaseFiles())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -154,7 +155,7 @@ func TestWildCases(t *testing.T) {
 		for spoilt := range unitstest.Wild(c.Given, *wild, 1<<14) {
 			name := c.ID + " " + c.Computes + ": " + spoilt.Name
 			start := time.Now()
-			r, err := Compute(refdata.Case{Computes: c.Computes, Given: spoilt.Text})
+			r, err := evaluate.Compute(refdata.Case{Computes: c.Computes, Given: spoilt.Text})
 			slow(t, name, start)
 			if wrong := unitstest.Refusal(err, mostError); err != nil && wrong != "" && !standsAlone(err) {
 				t.Errorf("%s: %s: %.300v", name, wrong, err)

@@ -42,20 +42,22 @@ func Judge(c refdata.Case, result Result, err error) Judgement {
 		j.Problem = "nothing is expected"
 	default:
 		for _, output := range slices.Sorted(maps.Keys(c.Expect)) {
-			got, ok := result[output]
-			if !ok {
-				j.Outputs = append(j.Outputs, Agreement{Output: output, Share: math.MaxFloat64, Values: 1, Failed: 1,
-					Problem: "the computation does not give it; it gives " + strings.Join(slices.Sorted(maps.Keys(result)), ", ")})
+			if got, ok := result[output]; ok {
+				j.Outputs = append(j.Outputs, compare(output, c.Expect[output], got, c.Tolerance))
 				continue
 			}
-			j.Outputs = append(j.Outputs, compare(output, c.Expect[output], got, c.Tolerance))
+			problem := "the answer lacks it"
+			if row := find(c.Computes); row != nil && !slices.Contains(row.outputs, output) {
+				problem = "it is no output of " + row.name + ", which has " + strings.Join(row.outputs, ", ")
+			}
+			j.Outputs = append(j.Outputs, Agreement{Output: output, Share: math.MaxFloat64, Values: 1, Failed: 1, Problem: problem})
 		}
 	}
 	return j
 }
 
-// firstLines cuts an error that names very many fields. Its last line may say
-// how many more there are.
+// firstLines returns the first lines of an error that names very many fields, and
+// how many more there are. The error's own last line may say so already.
 func firstLines(text string) string {
 	const most = 10
 	lines := strings.SplitN(text, "\n", most+1)
@@ -63,19 +65,19 @@ func firstLines(text string) string {
 		return text
 	}
 	more := strings.Count(lines[most], "\n") + 1
-	untold := 0
-	if _, err := fmt.Sscanf(lines[most][strings.LastIndexByte(lines[most], '\n')+1:], "and %d more", &untold); err == nil {
-		more += untold - 1
+	uncounted := 0
+	if _, err := fmt.Sscanf(lines[most][strings.LastIndexByte(lines[most], '\n')+1:], "and %d more", &uncounted); err == nil {
+		more += uncounted - 1
 	}
 	return strings.Join(lines[:most], "\n") + fmt.Sprintf("\nand %d more", more)
 }
 
-// Pass tells whether everything came out as expected.
+// Pass reports whether everything came out as expected.
 func (o Judgement) Pass() bool {
 	return o.Problem == "" && !slices.ContainsFunc(o.Outputs, func(c Agreement) bool { return !c.Pass() })
 }
 
-// String gives one line: whether the case passed, its id, what it computes.
+// String returns one line: whether the case passed, its id, what it computes.
 func (o Judgement) String() string {
 	word := "ok  "
 	if !o.Pass() {
@@ -84,9 +86,9 @@ func (o Judgement) String() string {
 	return fmt.Sprintf("%s %s %s", word, o.Case.ID, o.Case.Computes)
 }
 
-// Failure says in full why the case failed: for every output that did what
-// was expected, what came out, the tolerance, and where the value is from. It
-// is "" for a case that passed.
+// Failure says in full why the case failed: for every output at fault what was
+// expected, what came out, the tolerance, and where the value is from. It is "" for
+// a case that passed.
 func (o Judgement) Failure() string {
 	if o.Pass() {
 		return ""
@@ -106,7 +108,7 @@ func (o Judgement) Failure() string {
 	return b.String()
 }
 
-// String gives one line with everything there is to say.
+// String returns one line that says all of it.
 func (c Agreement) String() string {
 	if c.Problem != "" {
 		return c.Output + ": " + c.Problem

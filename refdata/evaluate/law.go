@@ -1,7 +1,6 @@
 package evaluate
 
 import (
-	"fmt"
 	"strings"
 
 	"example.com/wheelrate/airspring"
@@ -33,102 +32,97 @@ type coilLaw struct {
 	Preload units.Length `json:"preload"`
 }
 
-// build makes the law, or names everything that is wrong with it, by its path
-// from the law on, such as "parallel[1].law.linear.rate". Without exactly one
-// kind the error names the law as a whole.
-func (l lawSpec) build() (spring.Law, error) {
-	if n := l.kinds(); n != 1 {
+// build makes the law, or records everything that is wrong with it by its path
+// from the law on, such as "parallel[1].law.linear.rate", and returns nil.
+// Without exactly one kind the law as a whole is at fault.
+func (l lawSpec) build(c *units.Checker) spring.Law {
+	var given, names []string
+	var build func(c *units.Checker, name string) spring.Law
+	for _, kind := range []struct {
+		name  string
+		given bool
+		build func(c *units.Checker, name string) spring.Law
+	}{
+		{"linear", l.Linear != nil, func(c *units.Checker, name string) spring.Law {
+			law, err := spring.NewLinear(*l.Linear)
+			return made(c, name, law, err)
+		}},
+		{"series", l.Series != nil, l.series},
+		{"parallel", l.Parallel != nil, l.parallel},
+		{"groups", l.Groups != nil, func(c *units.Checker, _ string) spring.Law {
+			law, err := spring.NewGroups(spring.Groups{Groups: l.Groups})
+			return made(c, "", law, err)
+		}},
+		{"linear_pitch", l.LinearPitch != nil, func(c *units.Checker, name string) spring.Law {
+			law, err := coil.NewLinearPitch(*l.LinearPitch)
+			return made(c, name, law, err)
+		}},
+		{"coil", l.Coil != nil, l.coil},
+		{"air", l.Air != nil, func(c *units.Checker, name string) spring.Law {
+			law, err := airspring.New(*l.Air)
+			return made(c, name, law, err)
+		}},
+	} {
+		if names = append(names, kind.name); kind.given {
+			given, build = append(given, kind.name), kind.build
+		}
+	}
+	if len(given) != 1 {
 		class := units.ErrMissing
-		if n > 1 {
+		if len(given) > 1 {
 			class = units.ErrConflict
 		}
-		return nil, &units.FieldError{Package: "evaluate",
-			Want: "exactly one of linear, series, parallel, groups, linear_pitch, coil, air", Class: class}
-	}
-	switch {
-	case l.Linear != nil:
-		law, err := spring.NewLinear(*l.Linear)
-		return lawOr(law, units.At("linear", err))
-	case l.Series != nil:
-		return buildSeries(l.Series)
-	case l.Parallel != nil:
-		return buildParallel(l.Parallel)
-	case l.Groups != nil:
-		law, err := spring.NewGroups(spring.Groups{Groups: l.Groups})
-		return lawOr(law, err)
-	case l.LinearPitch != nil:
-		law, err := coil.NewLinearPitch(*l.LinearPitch)
-		return lawOr(law, units.At("linear_pitch", err))
-	case l.Coil != nil:
-		law, err := l.Coil.build()
-		return lawOr(law, units.At("coil", err))
-	default:
-		law, err := airspring.New(*l.Air)
-		return lawOr(law, units.At("air", err))
-	}
-}
-
-// kinds counts the kinds given.
-func (l lawSpec) kinds() int {
-	n := 0
-	for _, given := range []bool{
-		l.Linear != nil, l.Series != nil, l.Parallel != nil, l.Groups != nil, l.LinearPitch != nil, l.Coil != nil, l.Air != nil,
-	} {
-		if given {
-			n++
-		}
-	}
-	return n
-}
-
-// lawOr keeps a nil pointer from hiding in the interface beside an error.
-func lawOr(law spring.Law, err error) (spring.Law, error) {
-	if err != nil {
-		return nil, err
-	}
-	return law, nil
-}
-
-func buildSeries(specs []lawSpec) (spring.Law, error) {
-	c := units.Checker{Package: "evaluate"}
-	laws := make([]spring.Law, len(specs))
-	for i, spec := range specs {
-		law, err := spec.build()
-		c.Add(fmt.Sprintf("series[%d]", i), err)
-		laws[i] = law
-	}
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	stack, err := spring.NewSeries(laws...)
-	return lawOr(stack, renamed(err, "laws", "series"))
-}
-
-func buildParallel(specs []memberSpec) (spring.Law, error) {
-	c := units.Checker{Package: "evaluate"}
-	members := make([]spring.Member, len(specs))
-	for i, spec := range specs {
-		path := fmt.Sprintf("parallel[%d]", i)
-		law, err := spec.Law.build()
-		c.Add(path+".law", err)
-		members[i] = spring.Member{Law: law, StartsAt: spec.StartsAt}
-	}
-	if !c.OK() {
-		for i, m := range members {
-			units.NonNegative(&c, fmt.Sprintf("parallel[%d].starts_at", i), m.StartsAt)
-		}
-		return nil, c.Err()
-	}
-	stack, err := spring.NewParallel(members...)
-	return lawOr(stack, renamed(err, "members", "parallel"))
-}
-
-// renamed gives the list that a constructor calls from the name it has in a
-// case, in every field of err.
-func renamed(err error, from, to string) error {
-	if err == nil {
+		c.Fail("", nil, "exactly one of "+strings.Join(names, ", "), class)
 		return nil
 	}
+	return build(c, given[0])
+}
+
+// made records a constructor's error at a name. Without one it returns the law.
+func made[L spring.Law](c *units.Checker, name string, law L, err error) spring.Law {
+	if err != nil {
+		c.Add(name, err)
+		return nil
+	}
+	return law
+}
+
+func (l lawSpec) series(c *units.Checker, name string) spring.Law {
+	own := c.Child("")
+	laws := make([]spring.Law, len(l.Series))
+	for i, spec := range l.Series {
+		element := own.Element(name, i)
+		laws[i] = spec.build(&element)
+	}
+	if !own.OK() {
+		return nil
+	}
+	stack, err := spring.NewSeries(laws...)
+	return made(c, "", stack, renamed(err, "laws", name))
+}
+
+func (l lawSpec) parallel(c *units.Checker, name string) spring.Law {
+	own := c.Child("")
+	members := make([]spring.Member, len(l.Parallel))
+	for i, spec := range l.Parallel {
+		element := own.Element(name, i)
+		law := element.Child("law")
+		members[i] = spring.Member{Law: spec.Law.build(&law), StartsAt: spec.StartsAt}
+	}
+	if !own.OK() {
+		for i, m := range members {
+			element := own.Element(name, i)
+			units.NonNegative(&element, "starts_at", m.StartsAt)
+		}
+		return nil
+	}
+	stack, err := spring.NewParallel(members...)
+	return made(c, "", stack, renamed(err, "members", name))
+}
+
+// renamed gives the list that a constructor of stacks calls from the name that it
+// has in a case.
+func renamed(err error, from, to string) error {
 	c := units.Checker{}
 	for _, f := range units.Fields(err) {
 		moved := *f
@@ -140,15 +134,13 @@ func renamed(err error, from, to string) error {
 	return c.Err()
 }
 
-// build makes the spring and puts it in with its preload.
-func (l coilLaw) build() (spring.Law, error) {
-	coil, err := l.coilGiven.build()
-	if err != nil {
-		c := units.Checker{Package: "evaluate"}
-		c.Add("", err)
-		units.NonNegative(&c, "preload", l.Preload)
-		return nil, c.Err()
+func (l lawSpec) coil(c *units.Checker, name string) spring.Law {
+	own := c.Child(name)
+	s := l.Coil.build(&own)
+	if !own.OK() {
+		units.NonNegative(&own, "preload", l.Coil.Preload)
+		return nil
 	}
-	law, err := coil.WithPreload(l.Preload)
-	return lawOr(law, err)
+	law, err := s.WithPreload(l.Coil.Preload)
+	return made(&own, "", law, err)
 }

@@ -4,127 +4,106 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-var linkageComputations = map[string]computation{
-	"linkage.drivetrain": linkageDrivetrain,
-	"linkage.mechanism":  linkageMechanism,
-	"linkage.table":      linkageTable,
-	"linkage.wheel":      linkageWheel,
+var ofLinkages = []computation{
+	computes("linkage.table", tableCurve,
+		each("travel", (*linkage.Curve).TravelAt),
+		each("lever_ratio", (*linkage.Curve).LeverRatio),
+		each("lever_ratio_slope", (*linkage.Curve).LeverRatioSlope),
+		whole("progression", func(c *linkage.Curve) float64 { return c.Progression().Value }),
+	),
+	computes("linkage.mechanism", mechanismMotion,
+		pose("axle_x", func(p mechanism.Pose) units.Length { return p.Axle[0] }),
+		pose("axle_y", func(p mechanism.Pose) units.Length { return p.Axle[1] }),
+		pose("travel", func(p mechanism.Pose) units.Length { return p.Travel }),
+		pose("lever_ratio", func(p mechanism.Pose) float64 { return p.LeverRatio }),
+		pose("lever_ratio_slope", func(p mechanism.Pose) units.RatioSlope { return p.LeverRatioSlope }),
+		each("path_length", motion.PathLength),
+		pose("axle_growth", func(p mechanism.Pose) units.Length { return p.AxleGrowth }),
+		pose("instant_centre_x", func(p mechanism.Pose) units.Length { return p.InstantCentre[0] }),
+		pose("instant_centre_y", func(p mechanism.Pose) units.Length { return p.InstantCentre[1] }),
+		whole("progression", func(m motion) float64 { return m.curve.Progression().Value }),
+	),
+	computes("linkage.drivetrain", drive,
+		drivePose("anti_squat", func(p drivetrain.Pose) float64 { return p.AntiSquat }),
+		drivePose("anti_rise", func(p drivetrain.Pose) float64 { return p.AntiRise }),
+		drivePose("chain_growth", func(p drivetrain.Pose) units.Length { return p.ChainGrowth }),
+		drivePose("kickback_wheel_fixed", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelFixed }),
+		drivePose("kickback_wheel_rolling", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelRolling }),
+	),
+	computes("linkage.wheel", wheelLaw,
+		each("force", spring.Law.Force),
+		each("rate", spring.Law.Rate),
+		each("energy", spring.Law.Energy),
+	),
 }
 
-func linkageMechanism(given *input) (Result, error) {
-	in, err := decode[struct {
-		Mechanism mechanism.Spec `json:"mechanism"`
-		At        []units.Length `json:"at"` // stroke
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	k, err := mechanism.New(in.Mechanism)
-	if err != nil {
-		return nil, units.At("mechanism", err)
-	}
-	curve, err := linkage.Compile(k)
-	if err != nil {
-		return nil, units.At("mechanism", err)
-	}
-	n := len(in.At)
-	x, y, travel := make([]units.Length, n), make([]units.Length, n), make([]units.Length, n)
-	ratio, slope := make([]float64, n), make([]units.RatioSlope, n)
-	path, growth := make([]units.Length, n), make([]units.Length, n)
-	centreX, centreY := make([]units.Length, n), make([]units.Length, n)
-	for i, s := range in.At {
-		p := k.Pose(s)
-		x[i], y[i], travel[i] = p.Axle[0], p.Axle[1], p.Travel
-		ratio[i], slope[i] = p.LeverRatio, p.LeverRatioSlope
-		path[i], growth[i] = k.PathLength(s), p.AxleGrowth
-		centreX[i], centreY[i] = p.InstantCentre[0], p.InstantCentre[1]
-	}
-	return Result{
-		"axle_x": x, "axle_y": y, "travel": travel, "lever_ratio": ratio, "lever_ratio_slope": slope,
-		"path_length": path, "axle_growth": growth, "instant_centre_x": centreX, "instant_centre_y": centreY,
-		"progression": curve.Progression().Value,
-	}, nil
-}
-
-func linkageDrivetrain(given *input) (Result, error) {
-	in, err := decode[struct {
-		Mechanism mechanism.Spec `json:"mechanism"`
-		drivetrain.Spec
-		At []units.Length `json:"at"` // stroke
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	k, err := mechanism.New(in.Mechanism)
-	if err != nil {
-		return nil, units.At("mechanism", err)
-	}
-	d, err := drivetrain.New(k, in.Spec)
-	if err != nil {
-		return nil, err
-	}
-	n := len(in.At)
-	squat, rise, chain := make([]float64, n), make([]float64, n), make([]units.Length, n)
-	fixed, rolling := make([]units.Angle, n), make([]units.Angle, n)
-	for i, s := range in.At {
-		p := d.At(s)
-		squat[i], rise[i], chain[i] = p.AntiSquat, p.AntiRise, p.ChainGrowth
-		fixed[i], rolling[i] = p.KickbackWheelFixed, p.KickbackWheelRolling
-	}
-	return Result{
-		"anti_squat": squat, "anti_rise": rise, "chain_growth": chain,
-		"kickback_wheel_fixed": fixed, "kickback_wheel_rolling": rolling,
-	}, nil
-}
-
-func linkageTable(given *input) (Result, error) {
-	in, err := decode[struct {
-		linkage.Table
-		At []units.Length `json:"at"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
+func tableCurve(c *units.Checker, in struct {
+	linkage.Table
+	At []units.Length `json:"at"` // stroke
+}) along[*linkage.Curve] {
 	curve, err := linkage.NewTable(in.Table)
-	if err != nil {
-		return nil, err
-	}
-	travel := make([]units.Length, len(in.At))
-	ratio := make([]float64, len(in.At))
-	slope := make([]units.RatioSlope, len(in.At))
-	for i, s := range in.At {
-		travel[i], ratio[i], slope[i] = curve.TravelAt(s), curve.LeverRatio(s), curve.LeverRatioSlope(s)
-	}
-	return Result{
-		"travel": travel, "lever_ratio": ratio, "lever_ratio_slope": slope, "progression": curve.Progression().Value,
-	}, nil
+	c.Add("", err)
+	return along[*linkage.Curve]{curve, in.At}
 }
 
-func linkageWheel(given *input) (Result, error) {
-	in, err := decode[struct {
-		fitted
-		At []units.Length `json:"at"` // wheel travel
-	}](given)
+// motion is a solved mechanism with the curve that it gives.
+type motion struct {
+	*mechanism.Mechanism
+	curve *linkage.Curve
+}
+
+// pose is a list of what the poses of a mechanism say.
+func pose[V any](name string, get func(mechanism.Pose) V) output[along[motion]] {
+	return each(name, func(m motion, stroke units.Length) V { return get(m.Pose(stroke)) })
+}
+
+// drivePose is a list of what the poses of a drive say.
+func drivePose[V any](name string, get func(drivetrain.Pose) V) output[along[*drivetrain.Drive]] {
+	return each(name, func(d *drivetrain.Drive, stroke units.Length) V { return get(d.At(stroke)) })
+}
+
+func mechanismMotion(c *units.Checker, in struct {
+	Mechanism mechanism.Spec `json:"mechanism"`
+	At        []units.Length `json:"at"` // stroke
+}) along[motion] {
+	m, err := mechanism.New(in.Mechanism)
+	c.Add("mechanism", err)
 	if err != nil {
-		return nil, err
+		return along[motion]{}
 	}
-	c := units.Checker{Package: "evaluate"}
-	curve, law := in.build(&c)
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	wheel, err := linkage.AtWheel(curve, law)
+	curve, err := linkage.Compile(m)
+	c.Add("", err)
+	return along[motion]{motion{m, curve}, in.At}
+}
+
+func drive(c *units.Checker, in struct {
+	Mechanism mechanism.Spec `json:"mechanism"`
+	drivetrain.Spec
+	At []units.Length `json:"at"` // stroke
+}) along[*drivetrain.Drive] {
+	m, err := mechanism.New(in.Mechanism)
+	c.Add("mechanism", err)
 	if err != nil {
-		return nil, err
+		return along[*drivetrain.Drive]{}
 	}
-	force := make([]units.Force, len(in.At))
-	rate := make([]units.Stiffness, len(in.At))
-	energy := make([]units.Energy, len(in.At))
-	for i, w := range in.At {
-		force[i], rate[i], energy[i] = wheel.Force(w), wheel.Rate(w), wheel.Energy(w)
+	d, err := drivetrain.New(m, in.Spec)
+	c.Add("", err)
+	return along[*drivetrain.Drive]{d, in.At}
+}
+
+func wheelLaw(c *units.Checker, in struct {
+	endSpec
+	At []units.Length `json:"at"` // wheel travel
+}) along[spring.Law] {
+	end := in.build(c)
+	if !c.OK() {
+		return along[spring.Law]{}
 	}
-	return Result{"force": force, "rate": rate, "energy": energy}, nil
+	wheel, err := linkage.AtWheel(end.Curve, end.Law)
+	c.Add("", err)
+	return along[spring.Law]{wheel, in.At}
 }

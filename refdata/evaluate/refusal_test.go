@@ -1,14 +1,24 @@
-package evaluate
+package evaluate_test
 
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-func TestRefusalProblem(t *testing.T) {
+// sentinels are the errors that concern no single field, by their names in cases.
+var sentinels = map[string]error{
+	"topped_out": spring.ErrToppedOut, "bottomed_out": spring.ErrBottomedOut, "locks": mechanism.ErrLocks,
+}
+
+func TestRefusalsNameTheFieldsExpected(t *testing.T) {
 	field := func(path string) error {
 		return &units.FieldError{Package: "p", Field: path, Want: "better", Class: units.ErrRange}
 	}
@@ -43,24 +53,41 @@ func TestRefusalProblem(t *testing.T) {
 		{"field and something else", []string{"rate"}, errors.Join(field("rate"), errors.New("besides")), false},
 		{"a class is no sentinel", []string{"rate"}, units.ErrRange, false},
 	}
-	for _, s := range sentinels {
+	for name, sentinel := range sentinels {
 		tests = append(tests, []struct {
 			name     string
 			expected []string
 			err      error
 			ok       bool
 		}{
-			{s.name, []string{s.name}, s.err, true},
-			{s.name + " wrapped", []string{s.name}, fmt.Errorf("at 5 mm: %w", s.err), true},
-			{s.name + " as a field's class", []string{s.name}, &units.FieldError{Field: "stroke", Class: s.err}, true},
-			{s.name + " by its field", []string{"stroke"}, &units.FieldError{Field: "stroke", Class: s.err}, true},
-			{s.name + " not expected", []string{"rate"}, errors.Join(s.err, field("rate")), false},
-			{s.name + " not met", []string{s.name}, field("rate"), false},
+			{name, []string{name}, sentinel, true},
+			{name + " wrapped", []string{name}, fmt.Errorf("at 5 mm: %w", sentinel), true},
+			{name + " as a field's class", []string{name}, &units.FieldError{Field: "stroke", Class: sentinel}, true},
+			{name + " by its field", []string{"stroke"}, &units.FieldError{Field: "stroke", Class: sentinel}, true},
+			{name + " not expected", []string{"rate"}, errors.Join(sentinel, field("rate")), false},
+			{name + " not met", []string{name}, field("rate"), false},
 		}...)
 	}
 	for _, tt := range tests {
-		if got := refusalProblem(tt.expected, tt.err); (got == "") != tt.ok {
-			t.Errorf("%s: problem %q, want ok %v", tt.name, got, tt.ok)
+		if j := evaluate.Judge(refdata.Case{Error: tt.expected}, nil, tt.err); j.Pass() != tt.ok || (j.Problem == "") != tt.ok {
+			t.Errorf("%s: problem %q, want ok %v", tt.name, j.Problem, tt.ok)
 		}
+	}
+}
+
+// An error of very many fields does not flood the report.
+func TestLongErrorsAreCut(t *testing.T) {
+	refused := func(text string) string {
+		return evaluate.Judge(refdata.Case{Expect: map[string]any{"x": 1.0}}, nil, errors.New(text)).Problem
+	}
+	long := strings.Repeat("at[0] is bad\n", 24) + "at[24] is bad"
+	if lines := strings.Split(refused(long), "\n"); len(lines) != 11 || lines[10] != "and 15 more" {
+		t.Errorf("%d lines, the last %q", len(lines), lines[len(lines)-1])
+	}
+	if got := refused(strings.Repeat("x\n", 12) + "and 88 more"); !strings.HasSuffix(got, "\nand 90 more") {
+		t.Errorf("%q", got)
+	}
+	if got := refused("one\ntwo"); got != "refused: one\ntwo" {
+		t.Errorf("%q", got)
 	}
 }

@@ -8,250 +8,235 @@ import (
 	"example.com/wheelrate/units"
 )
 
-var sagComputations = map[string]computation{
-	"sag.loads":   sagLoads,
-	"sag.settle":  sagSettle,
-	"sag.rate":    sagRate,
-	"sag.fill":    sagFill,
-	"sag.correct": sagCorrect,
-	"sag.bands":   sagBands,
-	"sag.reserve": sagReserve,
-	"sag.whole":   sagWhole,
+var ofSag = []computation{
+	computes("sag.loads", by(sag.Masses.Loads),
+		give("front_load", func(l sag.Loads) units.Force { return l.Front }),
+		give("rear_load", func(l sag.Loads) units.Force { return l.Rear }),
+		give("rear_share", func(l sag.Loads) float64 { return l.RearShare }),
+		give("front_wheel_load", func(l sag.Loads) units.Force { return l.FrontWheel }),
+		give("rear_wheel_load", func(l sag.Loads) units.Force { return l.RearWheel }),
+	),
+	computes("sag.settle", settle,
+		give("travel", func(r sag.Rest) units.Length { return r.Travel }),
+		give("stroke", func(r sag.Rest) units.Length { return r.Stroke }),
+		give("sag", func(r sag.Rest) float64 { return r.Sag }),
+		give("shock_sag", func(r sag.Rest) float64 { return r.ShockSag }),
+		give("travel_low", func(r sag.Rest) units.Length { return r.TravelLow }),
+		give("travel_high", func(r sag.Rest) units.Length { return r.TravelHigh }),
+		give("wheel_rate", func(r sag.Rest) units.Stiffness { return r.WheelRate }),
+		give("frequency", func(r sag.Rest) units.Frequency { return r.Frequency }),
+	),
+	computes("sag.rate", requiredRate,
+		give("rate", func(k sag.CoilRate) units.Stiffness { return k.Rate }),
+		give("stroke", func(k sag.CoilRate) units.Length { return k.Stroke }),
+		give("spring_force", func(k sag.CoilRate) units.Force { return k.SpringForce }),
+	),
+	computes("sag.fill", requiredFill, give("fill", itself[units.GaugePressure])),
+	computes("sag.correct", correct,
+		give("load", func(a correction) units.Force { return a.load }),
+		offer("rate", func(a correction) (units.Stiffness, bool) { return a.rate, !a.air }),
+		offer("fill", func(a correction) (units.GaugePressure, bool) { return a.fill, a.air }),
+	),
+	computes("sag.bands", bands,
+		give("ideal_mass", func(b sag.Bands) []units.Mass { return b.IdealMass }),
+		give("edge_mass", func(b sag.Bands) []units.Mass { return b.EdgeMass }),
+	),
+	computes("sag.reserve", reserve,
+		give("energy", func(r sag.Reserve) units.Energy { return r.Energy }),
+		give("drop_height", func(r sag.Reserve) units.Length { return r.DropHeight }),
+		give("full_force", func(r sag.Reserve) units.Force { return r.FullForce }),
+	),
+	computes("sag.whole", wholeBike,
+		give("front_sag", func(s sag.Stance) float64 { return s.FrontSag }),
+		give("rear_sag", func(s sag.Stance) float64 { return s.RearSag }),
+		give("pitch", func(s sag.Stance) units.Angle { return s.Pitch }),
+		give("rear_share", func(s sag.Stance) float64 { return s.RearShare }),
+		give("front_travel", func(s sag.Stance) units.Length { return s.FrontTravel }),
+		give("rear_travel", func(s sag.Stance) units.Length { return s.RearTravel }),
+	),
 }
 
-func sagLoads(given *input) (Result, error) {
-	in, err := decode[sag.Masses](given)
-	if err != nil {
-		return nil, err
-	}
-	l, err := in.Loads()
-	if err != nil {
-		return nil, err
-	}
-	return Result{
-		"front_load": l.Front, "rear_load": l.Rear, "rear_share": l.RearShare,
-		"front_wheel_load": l.FrontWheel, "rear_wheel_load": l.RearWheel,
-	}, nil
+// buildCurve makes the curve of a case, or records what is wrong with it.
+func buildCurve(c *units.Checker, spec linkage.Spec) *linkage.Curve {
+	curve, err := linkage.New(spec)
+	c.Add("curve", err)
+	return curve
 }
 
-// fitted is a curve and a law as a case gives them.
-type fitted struct {
+// endSpec is one end of a bike as a case gives it.
+type endSpec struct {
 	Curve linkage.Spec `json:"curve"`
 	Law   lawSpec      `json:"law"`
 }
 
-// build makes both, or names what is wrong with either. Where one can't be
-// made it is nil, and the caller's other checks still run.
-func (f fitted) build(c *units.Checker) (*linkage.Curve, spring.Law) {
-	curve, err := linkage.New(f.Curve)
-	c.Add("curve", err)
-	law, err := f.Law.build()
-	c.Add("law", err)
-	return curve, law
+// build makes the end, or records what is wrong with curve and law.
+func (e endSpec) build(c *units.Checker) sag.End {
+	law := c.Child("law")
+	return sag.End{Curve: buildCurve(c, e.Curve), Law: e.Law.build(&law)}
 }
 
-func sagSettle(given *input) (Result, error) {
-	in, err := decode[struct {
-		fitted
-		Load     units.Force `json:"load"`
-		Friction units.Force `json:"friction"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{Package: "evaluate"}
-	curve, law := in.build(&c)
+func settle(c *units.Checker, in struct {
+	endSpec
+	Load     units.Force `json:"load"`
+	Friction units.Force `json:"friction"`
+}) (r sag.Rest) {
+	end := in.build(c)
+	end.Friction = in.Friction
 	if !c.OK() {
-		units.Positive(&c, "load", in.Load)
-		units.NonNegative(&c, "friction", in.Friction)
-		return nil, c.Err()
+		units.Positive(c, "load", in.Load)
+		sag.CheckFriction(c, in.Friction)
+		return r
 	}
-	r, err := sag.End{Curve: curve, Law: law, Friction: in.Friction}.Settle(in.Load)
-	if err != nil {
-		return nil, err
-	}
-	return Result{
-		"travel": r.Travel, "stroke": r.Stroke, "sag": r.Sag, "shock_sag": r.ShockSag,
-		"travel_low": r.TravelLow, "travel_high": r.TravelHigh,
-		"wheel_rate": r.WheelRate, "frequency": r.Frequency,
-	}, nil
+	r, err := end.Settle(in.Load)
+	c.Add("", err)
+	return r
 }
 
-// target is what sag.rate and sag.fill aim at.
-type target struct {
+func requiredRate(c *units.Checker, in struct {
 	Curve linkage.Spec `json:"curve"`
-	Load  units.Force  `json:"load"`
-	Sag   float64      `json:"sag"`
+	sag.Target
+	Preload units.Length `json:"preload"`
+}) (k sag.CoilRate) {
+	curve := buildCurve(c, in.Curve)
+	if !c.OK() {
+		checkTarget(c, in.Target)
+		units.NonNegative(c, "preload", in.Preload)
+		return k
+	}
+	k, err := sag.RequiredRate(curve, in.Target, in.Preload)
+	c.Add("", err)
+	return k
 }
 
-// build makes the curve, or names what is wrong with it; the rest of the
-// target is for the caller's constructor to check.
-func (t target) build(c *units.Checker) (*linkage.Curve, sag.Target) {
-	curve, err := linkage.New(t.Curve)
-	c.Add("curve", err)
-	return curve, sag.Target{Load: t.Load, Sag: t.Sag}
+// checkTarget checks a target without its curve.
+func checkTarget(c *units.Checker, t sag.Target) {
+	units.Positive(c, "load", t.Load)
+	sag.CheckSag(c, t.Sag)
 }
 
-func sagRate(given *input) (Result, error) {
-	in, err := decode[struct {
-		target
-		Preload units.Length `json:"preload"`
-	}](given)
-	if err != nil {
-		return nil, err
+func requiredFill(c *units.Checker, in struct {
+	Curve linkage.Spec `json:"curve"`
+	sag.Target
+	Airspring airspring.Spec `json:"airspring"`
+}) (fill units.GaugePressure) {
+	curve := buildCurve(c, in.Curve)
+	if !c.OK() {
+		checkTarget(c, in.Target)
+		in.Airspring.Check(c)
+		return fill
 	}
-	c := units.Checker{Package: "evaluate"}
-	curve, goal := in.build(&c)
-	k, err := sag.RequiredRate(curve, goal, in.Preload)
-	if err := besides(&c, err, "curve"); err != nil {
-		return nil, err
-	}
-	return Result{"rate": k.Rate, "stroke": k.Stroke, "spring_force": k.SpringForce}, nil
+	fill, err := sag.RequiredFill(curve, in.Target, in.Airspring)
+	c.Add("", err)
+	return fill
 }
 
-func sagFill(given *input) (Result, error) {
-	in, err := decode[struct {
-		target
-		Airspring airspring.Spec `json:"airspring"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{Package: "evaluate"}
-	curve, goal := in.build(&c)
-	fill, err := sag.RequiredFill(curve, goal, in.Airspring)
-	if err := besides(&c, err, "curve"); err != nil {
-		return nil, err
-	}
-	return Result{"fill": fill}, nil
+// correction is the load that a measured stroke implies, and what would put it on
+// target.
+type correction struct {
+	load units.Force
+	rate units.Stiffness
+	fill units.GaugePressure
+	air  bool
 }
 
-// sagCorrect goes from a measured stroke to the load it implies and on to the
-// rate or the fill that would put that load on target.
-func sagCorrect(given *input) (Result, error) {
-	in, err := decode[struct {
-		Curve     linkage.Spec     `json:"curve"`
-		Rate      *units.Stiffness `json:"rate"`
-		Airspring *airspring.Spec  `json:"airspring"`
-		Preload   units.Length     `json:"preload"`
-		Measured  units.Length     `json:"measured_stroke"`
-		Sag       float64          `json:"sag"`
-	}](given)
-	if err != nil {
-		return nil, err
+func correct(c *units.Checker, in struct {
+	Curve     linkage.Spec     `json:"curve"`
+	Rate      *units.Stiffness `json:"rate"`
+	Airspring *airspring.Spec  `json:"airspring"`
+	Preload   units.Length     `json:"preload"`
+	Measured  units.Length     `json:"measured_stroke"`
+	Sag       float64          `json:"sag"`
+}) correction {
+	a := correction{air: in.Airspring != nil}
+	curve := buildCurve(c, in.Curve)
+	sag.CheckSag(c, in.Sag)
+	stroke := units.Length(1) // any will do to check the rest
+	if curve != nil {
+		stroke = curve.Stroke()
 	}
-	c := units.Checker{Package: "evaluate"}
-	curve, err := linkage.New(in.Curve)
-	c.Add("curve", err)
-	units.Inside(&c, "sag", in.Sag, 0, 1)
 	var law spring.Law
 	switch {
-	case (in.Rate == nil) == (in.Airspring == nil):
+	case (in.Rate != nil) == a.air:
 		c.Fail("rate", nil, "either a rate or an airspring", units.ErrConflict)
-	case in.Airspring != nil:
+	case a.air:
 		air, err := airspring.New(*in.Airspring)
-		c.Add("airspring", err)
-		law, _ = lawOr(air, err)
+		law = made(c, "airspring", air, err)
 		if in.Preload != 0 {
 			c.Fail("preload", in.Preload, "no preload beside an airspring", units.ErrConflict)
 		}
 	default:
-		stroke := units.Length(1) // where the curve is bad, only rate and preload are looked at
-		if curve != nil {
-			stroke = curve.Stroke()
-		}
 		linear, err := spring.NewLinear(spring.Linear{Rate: *in.Rate, Travel: stroke, Preload: in.Preload})
-		c.Add("", err)
-		law, _ = lawOr(linear, err)
+		law = made(c, "", linear, err)
 	}
-	end := sag.End{Curve: curve, Law: law}
-	if curve != nil && law != nil {
-		units.Inside(&c, "measured_stroke", in.Measured, 0, min(law.Travel(), curve.Stroke()))
+	if law != nil {
+		stroke = min(stroke, law.Travel())
+	}
+	if curve == nil || law == nil {
+		units.Positive(c, "measured_stroke", in.Measured)
 	} else {
-		units.Positive(&c, "measured_stroke", in.Measured)
+		units.Inside(c, "measured_stroke", in.Measured, 0, stroke)
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	if !c.OK() {
+		return a
 	}
-	load, err := end.LoadAt(in.Measured)
+	load, err := sag.End{Curve: curve, Law: law}.LoadAt(in.Measured)
 	if err != nil {
 		c.Fail("measured_stroke", in.Measured, "a stroke at which this spring carries a load", units.ErrConflict)
-		return nil, c.Err()
+		return a
 	}
-	goal := sag.Target{Load: load, Sag: in.Sag}
-	if in.Airspring != nil {
-		fill, err := sag.RequiredFill(curve, goal, *in.Airspring)
-		if err != nil {
-			return nil, err
-		}
-		return Result{"load": load, "fill": fill}, nil
+	a.load = load
+	target := sag.Target{Load: load, Sag: in.Sag}
+	if a.air {
+		a.fill, err = sag.RequiredFill(curve, target, *in.Airspring)
+	} else {
+		var k sag.CoilRate
+		k, err = sag.RequiredRate(curve, target, in.Preload)
+		a.rate = k.Rate
 	}
-	k, err := sag.RequiredRate(curve, goal, in.Preload)
-	if err != nil {
-		return nil, err
-	}
-	return Result{"load": load, "rate": k.Rate}, nil
+	c.Add("", err)
+	return a
 }
 
-func sagBands(given *input) (Result, error) {
-	in, err := decode[struct {
-		Curve linkage.Spec `json:"curve"`
-		sag.Range
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{Package: "evaluate"}
-	curve, err := linkage.New(in.Curve)
-	c.Add("curve", err)
-	b, err := sag.BandsOf(curve, in.Range)
-	if err := besides(&c, err, "curve"); err != nil {
-		return nil, err
-	}
-	return Result{"ideal_mass": b.IdealMass, "edge_mass": b.EdgeMass}, nil
-}
-
-func sagReserve(given *input) (Result, error) {
-	in, err := decode[struct {
-		fitted
-		Load units.Force `json:"load"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{Package: "evaluate"}
-	curve, law := in.build(&c)
+func bands(c *units.Checker, in struct {
+	Curve linkage.Spec `json:"curve"`
+	sag.Range
+}) (b sag.Bands) {
+	curve := buildCurve(c, in.Curve)
 	if !c.OK() {
-		units.Positive(&c, "load", in.Load)
-		return nil, c.Err()
+		in.Range.Check(c)
+		return b
 	}
-	r, err := sag.End{Curve: curve, Law: law}.Reserve(in.Load)
-	if err != nil {
-		return nil, err
-	}
-	return Result{"energy": r.Energy, "drop_height": r.DropHeight, "full_force": r.FullForce}, nil
+	b, err := sag.BandsOf(curve, in.Range)
+	c.Add("", err)
+	return b
 }
 
-func sagWhole(given *input) (Result, error) {
-	in, err := decode[struct {
-		sag.Masses
-		Front fitted `json:"front"`
-		Rear  fitted `json:"rear"`
-	}](given)
-	if err != nil {
-		return nil, err
+func reserve(c *units.Checker, in struct {
+	endSpec
+	Load units.Force `json:"load"`
+}) (r sag.Reserve) {
+	end := in.build(c)
+	if !c.OK() {
+		units.Positive(c, "load", in.Load)
+		return r
 	}
-	c := units.Checker{Package: "evaluate"}
-	bike := sag.Bike{Masses: in.Masses}
+	r, err := end.Reserve(in.Load)
+	c.Add("", err)
+	return r
+}
+
+func wholeBike(c *units.Checker, in struct {
+	sag.Masses
+	Front endSpec `json:"front"`
+	Rear  endSpec `json:"rear"`
+}) (s sag.Stance) {
 	front, rear := c.Child("front"), c.Child("rear")
-	bike.Front.Curve, bike.Front.Law = in.Front.build(&front)
-	bike.Rear.Curve, bike.Rear.Law = in.Rear.build(&rear)
-	s, err := bike.Stance()
-	if err := besides(&c, err, "front", "rear"); err != nil {
-		return nil, err
+	bike := sag.Bike{Masses: in.Masses, Front: in.Front.build(&front), Rear: in.Rear.build(&rear)}
+	if !c.OK() {
+		in.Masses.CheckStance(c)
+		return s
 	}
-	return Result{
-		"front_sag": s.FrontSag, "rear_sag": s.RearSag, "pitch": s.Pitch, "rear_share": s.RearShare,
-		"front_travel": s.FrontTravel, "rear_travel": s.RearTravel,
-	}, nil
+	s, err := bike.Stance()
+	c.Add("", err)
+	return s
 }

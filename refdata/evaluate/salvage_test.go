@@ -1,4 +1,4 @@
-package evaluate
+package evaluate_test
 
 import (
 	"encoding/json"
@@ -13,19 +13,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 	"example.com/wheelrate/units"
 )
 
 // named lists the fields that a refusal names, each once, in order; nil for
 // none.
 func named(computes string, given []byte) []string {
-	_, err := Compute(refdata.Case{Computes: computes, Given: given})
+	_, err := evaluate.Compute(refdata.Case{Computes: computes, Given: given})
 	var names []string
 	for _, f := range units.Fields(err) {
-		names = withName(names, f.Field)
+		names = append(names, f.Field)
 	}
 	slices.Sort(names)
-	return names
+	return slices.Compact(names)
 }
 
 // A value that does not parse hides no other bad value.
@@ -39,9 +40,9 @@ func TestUnparsedHidesNothing(t *testing.T) {
 		{"spring.coil", `{"wire_diameter": "10 mm", "active_coils": "five", "free_length": "-1 mm", ` + coil + `}`, []string{"active_coils", "free_length"}},
 		{"spring.coil", `{"wire_diameter": "10", "active_coils": 5, "load": "x", "end_fixity": 0, ` + coil + `}`, []string{"end_fixity", "load", "wire_diameter"}},
 		{"spring.coil", `{"wire_diameter": "10", "mean_diameter": "46 mm"}`, []string{"active_coils", "shear_modulus", "wire_diameter"}},
-		// Which of two diameters it was to be hangs on the one that can't be read.
+		// Which of two diameters is meant depends on the one that can't be read.
 		{"spring.coil", `{"wire_diameter": "10 mm", "outer_diameter": "x", "active_coils": -5, "shear_modulus": "79500 MPa"}`, []string{"active_coils", "outer_diameter"}},
-		// A misspelt field is not missing twice, and another's range is told all the same.
+		// A misspelt field is named once, and another that is out of range as well.
 		{"spring.coil", `{"wire_diametr": "10 mm", "active_coils": -5, ` + coil + `}`, []string{"active_coils", "wire_diametr"}},
 		{"spring.coil", `{"wire_diameter": "10 mm", "active_coils": -5, "ends": "pointed", ` + coil + `}`, []string{"active_coils", "ends"}},
 		{"spring.law", `{"law": {"linear": {"rate": "80", "travel": "-1 mm"}}, "at": ["1"]}`, []string{"at[0]", "law.linear.rate", "law.linear.travel"}},

@@ -1,7 +1,6 @@
-package evaluate
+package evaluate_test
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -10,11 +9,12 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 )
 
 // summed runs four cases of three sources: one within its tolerance, one off,
 // a refusal, and one whose output does not exist.
-func summed() *Summary {
+func summed() *evaluate.Summary {
 	good, bad, refused, missing := converting("length", "1 in"), converting("length", "1 in"), converting("length", "1 N"), converting("mass", "1 kg")
 	good.ID, bad.ID, refused.ID, missing.ID = "good", "bad", "refused", "missing"
 	good.Expect = map[string]any{"value": "25.41 mm"}
@@ -24,9 +24,9 @@ func summed() *Summary {
 	refused.Error = []string{"value"}
 	missing.Expect = map[string]any{"rate": "1 N/mm"}
 	missing.Standing = refdata.Computed
-	var s Summary
+	var s evaluate.Summary
 	for _, c := range []refdata.Case{good, bad, refused, missing} {
-		s.Add(Run(c))
+		s.Add(evaluate.Run(c))
 	}
 	return &s
 }
@@ -38,20 +38,20 @@ func TestSummary(t *testing.T) {
 	}
 	// By hand: 0.01 mm of 0.02 mm; −log₁₀(0.01/25.41) = 3.405; 0.4/25 is 1.6e7
 	// times 1e-9; −log₁₀(0.4/25) = 1.796.
-	published := Score{Source: refdata.Source{Title: "T\n", Where: "p. 1"}, Standing: refdata.Published,
+	published := evaluate.Score{Source: refdata.Source{Title: "T\n", Where: "p. 1"}, Standing: refdata.Published,
 		Cases: 1, Values: 1, Worst: 0.5, WorstCase: "good", WorstOutput: "value", LeastDigits: 3.405}
 	published.DigitCounts[3] = 1
-	computed := Score{Standing: refdata.Computed, Cases: 1, Failed: 1, Values: 1, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
+	computed := evaluate.Score{Standing: refdata.Computed, Cases: 1, Failed: 1, Values: 1, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
 	computed.DigitCounts[0] = 1
-	memory := Score{Standing: refdata.FromMemory, Cases: 2, Failed: 1, Refusals: 1, Values: 1, Worst: 1.6e7, WorstCase: "bad", WorstOutput: "value", LeastDigits: 1.796}
+	memory := evaluate.Score{Standing: refdata.FromMemory, Cases: 2, Failed: 1, Refusals: 1, Values: 1, Worst: 1.6e7, WorstCase: "bad", WorstOutput: "value", LeastDigits: 1.796}
 	memory.DigitCounts[1] = 1
 	near := cmpopts.EquateApprox(1e-3, 0)
-	if diff := cmp.Diff([]Score{published, computed, memory}, s.BySource(), near); diff != "" {
+	if diff := cmp.Diff([]evaluate.Score{published, computed, memory}, s.BySource(), near); diff != "" {
 		t.Errorf("by source (-want +got):\n%s", diff)
 	}
-	all := Score{Computes: "units.convert", Cases: 4, Failed: 2, Refusals: 1, Values: 3, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
+	all := evaluate.Score{Computes: "units.convert", Cases: 4, Failed: 2, Refusals: 1, Values: 3, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
 	all.DigitCounts[3], all.DigitCounts[1], all.DigitCounts[0] = 1, 1, 1
-	if diff := cmp.Diff([]Score{all}, s.ByComputation(), near); diff != "" {
+	if diff := cmp.Diff([]evaluate.Score{all}, s.ByComputation(), near); diff != "" {
 		t.Errorf("by computation (-want +got):\n%s", diff)
 	}
 }
@@ -75,8 +75,8 @@ none
 	if diff := cmp.Diff(want, summed().Text()); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
-	var none Summary
-	none.Add(Judgement{Case: refdata.Case{Computes: "x", Error: []string{"y"}}})
+	var none evaluate.Summary
+	none.Add(evaluate.Judgement{Case: refdata.Case{Computes: "x", Error: []string{"y"}}})
 	if text := none.Text(); !strings.Contains(text, "x                           1      0        1       0         -       -       -\n") {
 		t.Errorf("a refusal alone:\n%s", text)
 	}
@@ -95,34 +95,12 @@ func TestTypicalDigits(t *testing.T) {
 		{map[int]int{17: 5, 3: 5}, 17},
 		{map[int]int{17: 4, 9: 1, 3: 5}, 9},
 	} {
-		var s Score
+		var s evaluate.Score
 		for digits, n := range row.counts {
 			s.DigitCounts[digits] = n
 		}
 		if got := s.TypicalDigits(); got != row.want {
 			t.Errorf("%v: %d, want %d", row.counts, got, row.want)
-		}
-	}
-}
-
-// Where nothing is compared there is nothing to agree: an empty list, and a
-// value that is 0 within its tolerance.
-func TestDigitsOfNothing(t *testing.T) {
-	for _, row := range []struct {
-		expected, got any
-		tolerance     refdata.CaseTolerance
-		digits, share float64
-	}{
-		{[]any{}, []float64{}, refdata.CaseTolerance{}, allDigits, 0},
-		{0.0, 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, allDigits, 1e-3},
-		{1e-20, 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, allDigits, 1e-3},
-		{0.0, 1e-8, refdata.CaseTolerance{Absolute: "1e-9"}, 0, 10},
-		{1.0, 1 + 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
-		{[]any{0.0, 1.0}, []float64{1e-12, 1}, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
-	} {
-		c := compare("x", row.expected, row.got, map[string]refdata.CaseTolerance{"x": row.tolerance})
-		if math.Abs(c.Digits-row.digits) > 1e-3 || math.Abs(c.Share-row.share) > 1e-3*row.share || c.Problem != "" || strings.Contains(fmt.Sprint(c), "expected ,") {
-			t.Errorf("%v and %v: %+v", row.expected, row.got, c)
 		}
 	}
 }

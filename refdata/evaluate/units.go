@@ -2,28 +2,22 @@ package evaluate
 
 import (
 	"errors"
-	"slices"
 	"strings"
 
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
-var unitsComputations = map[string]computation{
-	"units.convert": convert,
+var ofUnits = []computation{
+	computes("units.convert", convert, give("value", func(v any) any { return v })),
 }
 
 // convert reads a value as a quantity of the kind named and gives it back:
 // the expectation, in another unit, is then read as the same kind.
-func convert(given *input) (Result, error) {
-	in, err := decode[struct {
-		Kind  string `json:"kind"`
-		Value string `json:"value"`
-	}](given)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{Package: "evaluate"}
+func convert(c *units.Checker, in struct {
+	Kind  string `json:"kind"`
+	Value string `json:"value"`
+}) any {
 	q, known := refdata.QuantityNamed(in.Kind)
 	if !known {
 		c.Fail("kind", in.Kind, "one of "+strings.Join(kinds(), ", "), units.ErrUnknown)
@@ -32,36 +26,16 @@ func convert(given *input) (Result, error) {
 		c.Fail("value", nil, "a number with its unit", units.ErrMissing)
 	}
 	if !c.OK() {
-		return nil, c.Err()
+		return nil
 	}
 	v, err := q.Parse(in.Value)
-	if err != nil {
-		fail(&c, "value", in.Value, err)
-		return nil, c.Err()
+	if p, ok := errors.AsType[*units.ParseError](err); ok {
+		c.Fail("value", in.Value, "a number and one of the units "+p.Want, p.Class)
 	}
-	return Result{"value": v}, nil
+	return v
 }
 
-// kinds lists the names of the quantities in alphabetical order.
+// kinds lists the names of the quantities.
 func kinds() []string {
-	names := make([]string, len(refdata.Quantities()))
-	for i, q := range refdata.Quantities() {
-		names[i] = q.Kind
-	}
-	slices.Sort(names)
-	return names
-}
-
-// fail records that a field's text was refused by a parser of package units.
-func fail(c *units.Checker, field, text string, err error) {
-	p, ok := errors.AsType[*units.ParseError](err)
-	if !ok {
-		c.Fail(field, text, "a quantity", units.ErrSyntax)
-		return
-	}
-	article := "a "
-	if strings.ContainsRune("aeiou", rune(p.Kind[0])) {
-		article = "an "
-	}
-	c.Fail(field, text, article+p.Kind+" in one of "+p.Want, p.Class)
+	return over(refdata.Quantities(), func(q refdata.Quantity) string { return q.Kind })
 }

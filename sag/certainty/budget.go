@@ -8,32 +8,32 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Budget is how well the answers of a job's [Sheet] are known, to first order.
+// Budget is how well the answers for a bike are known, to first order.
 type Budget struct {
 	Front EndBudget `json:"front"`
 	Rear  EndBudget `json:"rear"`
-	// FrequencyRatio is that of the sheet.
+	// FrequencyRatio is the front's FastFrequency over the rear's.
 	FrequencyRatio *Answer[float64] `json:"frequency_ratio,omitempty"`
 	// Exact are the inputs whose uncertainty was not stated, by the names of
 	// the fields of [Uncertainty], such as "rear.spring_rate".
 	Exact []string `json:"exact"`
 }
 
-// EndBudget is how well the answers for one end are known, with what the sheet
-// recommends held as it is. Answers that the end does not have are nil: those
-// of a coil for an air spring and the other way round, the rest position where
-// the load tops or bottoms it out, a frequency where the wheel rate is not more
-// than 0, a fill where none meets the target.
+// EndBudget is how well the answers for one end are known, with what is fitted
+// held as it is. Answers that the end does not have are nil: those of a coil for
+// an air spring and the other way round, the rest position where the load tops or
+// bottoms it out, a frequency where the wheel rate is not more than 0, a fill where
+// none meets the target.
 type EndBudget struct {
 	Load *Answer[units.Force] `json:"load"` // sprung, at the wheel
 
-	// What the target would need, whatever is fitted: the errors of setting
-	// preload and fill do not enter, nor do friction and temperature.
+	// What the target needs, whatever is fitted: the errors of setting preload and
+	// fill do not enter, nor do friction and temperature.
 	IdealRate     *Answer[units.Stiffness]     `json:"ideal_rate,omitempty"`     // with the least preload of the collar
-	PreloadWanted *Answer[units.Length]        `json:"preload_wanted,omitempty"` // for the spring that is recommended
-	FillWanted    *Answer[units.GaugePressure] `json:"fill_wanted,omitempty"`    // with the spacers that are recommended
+	PreloadWanted *Answer[units.Length]        `json:"preload_wanted,omitempty"` // of the spring that is fitted
+	FillWanted    *Answer[units.GaugePressure] `json:"fill_wanted,omitempty"`    // with the spacers that are fitted
 
-	// What the recommended spring or fill will do.
+	// What the spring or the fill does.
 	Sag      *Answer[float64]      `json:"sag,omitempty"`       // of the wheel, over its full travel
 	ShockSag *Answer[float64]      `json:"shock_sag,omitempty"` // of the shock, over its stroke
 	Travel   *Answer[units.Length] `json:"travel,omitempty"`    // of the wheel, at rest
@@ -48,7 +48,7 @@ type EndBudget struct {
 	FastFrequency *Answer[units.Frequency] `json:"fast_frequency,omitempty"`
 	TravelLeft    *Answer[units.Length]    `json:"travel_left,omitempty"`
 	EnergyLeft    *Answer[units.Energy]    `json:"energy_left,omitempty"`
-	Energy        *Answer[units.Energy]    `json:"energy,omitempty"` // of [Reserve], as are the next two
+	Energy        *Answer[units.Energy]    `json:"energy,omitempty"` // of [sag.Reserve], as are the next two
 	DropHeight    *Answer[units.Length]    `json:"drop_height,omitempty"`
 	FullForce     *Answer[units.Force]     `json:"full_force,omitempty"`
 	FullRatio     *Answer[float64]         `json:"full_ratio,omitempty"` // FullForce over Load
@@ -60,7 +60,7 @@ type EndBudget struct {
 
 // Answer is an answer with its standard uncertainty.
 type Answer[Q ~float64] struct {
-	Value       Q `json:"value"`       // as the sheet has it
+	Value       Q `json:"value"`       // with every input as stated
 	Uncertainty Q `json:"uncertainty"` // one standard deviation
 	// Dominant is the input with the largest share of the variance; empty
 	// where Uncertainty is 0.
@@ -82,85 +82,85 @@ type Contribution[Q ~float64] struct {
 	Share float64 `json:"share"`
 }
 
-// Propagate returns the standard uncertainties of the answers of a job's sheet
-// from those of its inputs, by the law of propagation of uncertainty to first
-// order for independent inputs,
+// Propagate returns the standard uncertainties of the answers for a bike from those
+// of its inputs, by the law of propagation of uncertainty to first order for
+// independent inputs,
 //
 //	u²(y) = Σ (∂y/∂xᵢ)²·u²(xᵢ)
 //
-// (JCGM 100:2008, equation 10, from memory). The sheet is worked out once;
-// spring, preload, fill and spacers are then held as recommended, and the rest
-// is worked out anew with each input a little more and a little less, so that
-// ∂y/∂x is a central difference over a ten-thousandth of the input's natural
-// size either way. An input at the edge of what it can be, such as an exponent
-// of 1, is moved one way only.
+// (JCGM 100:2008, equation 10, from memory). Spring, preload, fill and spacers are
+// held as they were chosen. The answers are those of [sag.End.Under] with each input
+// a little more and a little less, so that ∂y/∂x is a central difference over a
+// ten-thousandth of the input's natural size either way. An input at the edge of
+// what it can be, such as an exponent of 1, is moved one way only.
 //
-// First order is for errors small enough that the answer goes straight over
-// them. Near an end of the travel, at the step between two pieces of a monotone
-// table, where a port closes or a free piston lifts off, it may not be:
-// [Simulate] tells.
+// First order holds for errors so small that the answer is straight over them. Near
+// an end of the travel, at the step between two pieces of a monotone table, where a
+// port closes or a free piston lifts off, they may be too large: compare with
+// [Simulate]. Each end is taken by itself.
 //
-// A job that states an uncertainty of its own gets the same on its sheet; here u
-// takes its place. Each end is taken by itself: what the sheet tells of both
-// together, of the bike alone and of other stances has no uncertainty.
-//
-// The error names every bad field: those of the job as [NewSheet] does, those of
-// the uncertainty as "uncertainty.rear.preload".
+// The error names every bad field of the uncertainty, such as rear.preload, and
+// front or rear for an end without options or a choice.
 //
 // Not modelled: errors that depend on each other, such as of two masses read
 // off one scale that reads too much; errors of the models themselves.
-func Propagate(b Bike, u Uncertainty) (*Budget, error) {
+func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 	c := units.Checker{Package: "sag"}
-	m := newModel(&c, b, u)
-	if m.ends[0].Options == nil || m.ends[1].Options == nil {
-		c.Fail("bike", nil, "both ends, each with what was chosen for it", units.ErrMissing)
-	}
+	m := check(&c, s, u)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return m.budget(), nil
+	nominal, l := m.firstOrder()
+	b := &Budget{Exact: m.exact}
+	if ratio := new(Answer[float64]); ratio.make(l, ratioAnswer) {
+		b.FrequencyRatio = ratio
+	}
+	for i, e := range []*EndBudget{&b.Front, &b.Rear} {
+		fill(e, l, i*perEnd)
+		e.Rivals = m.rivals(i, nominal[i].state.Load, e.IdealRate)
+	}
+	return b, nil
 }
 
 // differenceStep is the step of a central difference over an input's natural
-// size: its error, about its square, is then well below that of [spring.Settle],
-// a ten-trillionth of the travel, over the step.
+// size. The error of the difference is about the square of the step, and that of
+// a rest position, about 1e-13 of the stroke, over the step is less.
 const differenceStep = 1e-4
 
 // firstOrder is a model to first order.
 type firstOrder struct {
 	names   []string // of the inputs that are uncertain, each once
-	value   [allOfThem]float64
-	effects [][allOfThem]float64 // of one standard uncertainty, by name
+	value   vector
+	effects []vector // of one standard uncertainty, by name
 }
 
-func (m *model) firstOrder() firstOrder {
+func (m *model) firstOrder() ([2]outcome, *firstOrder) {
 	nominal := [2]outcome{m.work(0), m.work(1)}
-	for i := range nominal {
-		nominal[i].restOnly()
-	}
-	l := firstOrder{value: answersOf(&nominal)}
-	// moved is what comes of one input's deviation.
-	moved := func(in *input, by float64) [allOfThem]float64 {
-		ends := nominal
-		*in.at = by
-		for i := range ends {
-			if in.end == both || in.end == i {
-				ends[i] = m.work(i)
-				ends[i].restOnly()
-			}
-		}
-		*in.at = 0
-		return answersOf(&ends)
-	}
+	l := &firstOrder{value: join(&nominal)}
 	for i := range m.inputs {
 		in := &m.inputs[i]
 		n := len(l.names) - 1
 		if n < 0 || l.names[n] != in.name {
-			l.names, l.effects = append(l.names, in.name), append(l.effects, [allOfThem]float64{})
+			l.names, l.effects = append(l.names, in.name), append(l.effects, vector{})
 			n++
 		}
+		if in.ends == [2]bool{} {
+			continue
+		}
+		// moved is what comes of the input's deviation.
+		moved := func(by float64) vector {
+			ends := nominal
+			in.by(by)
+			for i := range ends {
+				if in.ends[i] {
+					ends[i] = m.work(i)
+				}
+			}
+			in.by(0)
+			return join(&ends)
+		}
 		h := differenceStep * in.scale
-		more, less := moved(in, h), moved(in, -h)
+		more, less := moved(h), moved(-h)
 		for k, value := range l.value {
 			slope := (more[k] - less[k]) / (2 * h)
 			switch {
@@ -177,72 +177,33 @@ func (m *model) firstOrder() firstOrder {
 			}
 		}
 	}
-	return l
+	return nominal, l
 }
 
-// restOnly drops the answers of an end that the load tops or bottoms out.
-func (o *outcome) restOnly() {
-	if o.state != rests {
-		for i := aRest; i < answers; i++ {
-			o.answer[i] = math.NaN()
-		}
-	}
-}
-
-// answerTo is answer k of a firstOrder model, nil where it has none.
-func answerTo[Q ~float64](l *firstOrder, k int) *Answer[Q] {
-	e := &Answer[Q]{Value: Q(l.value[k]), Contributions: []Contribution[Q]{}}
+// make fills in answer k of a model to first order. There is none where its value
+// or its uncertainty is not finite.
+func (a *Answer[Q]) make(l *firstOrder, k int) bool {
+	*a = Answer[Q]{Value: Q(l.value[k]), Contributions: []Contribution[Q]{}}
 	u := 0.0
 	for i, name := range l.names {
 		if effect := l.effects[i][k]; effect != 0 {
 			u = math.Hypot(u, effect)
-			e.Contributions = append(e.Contributions, Contribution[Q]{Input: name, Effect: Q(effect)})
+			a.Contributions = append(a.Contributions, Contribution[Q]{Input: name, Effect: Q(effect)})
 		}
 	}
 	if !(math.Abs(l.value[k]) <= math.MaxFloat64 && u <= math.MaxFloat64) {
-		return nil
+		return false
 	}
-	e.Uncertainty = Q(u)
-	slices.SortStableFunc(e.Contributions, func(a, b Contribution[Q]) int {
+	a.Uncertainty = Q(u)
+	slices.SortStableFunc(a.Contributions, func(a, b Contribution[Q]) int {
 		return cmp.Compare(math.Abs(float64(b.Effect)), math.Abs(float64(a.Effect)))
 	})
-	for i := range e.Contributions {
-		part := float64(e.Contributions[i].Effect) / u
-		e.Contributions[i].Share = part * part
+	for i := range a.Contributions {
+		part := float64(a.Contributions[i].Effect) / u
+		a.Contributions[i].Share = part * part
 	}
-	if len(e.Contributions) > 0 {
-		e.Dominant = e.Contributions[0].Input
+	if len(a.Contributions) > 0 {
+		a.Dominant = a.Contributions[0].Input
 	}
-	return e
-}
-
-func (m *model) budget() *Budget {
-	l := m.firstOrder()
-	b := &Budget{Exact: m.exact, FrequencyRatio: answerTo[float64](&l, aRatio)}
-	for i, e := range []*EndBudget{&b.Front, &b.Rear} {
-		k := i * answers
-		*e = EndBudget{
-			Load:          answerTo[units.Force](&l, k+aLoad),
-			IdealRate:     answerTo[units.Stiffness](&l, k+aIdealRate),
-			PreloadWanted: answerTo[units.Length](&l, k+aPreloadWanted),
-			FillWanted:    answerTo[units.GaugePressure](&l, k+aFillWanted),
-			Sag:           answerTo[float64](&l, k+aSag),
-			ShockSag:      answerTo[float64](&l, k+aShockSag),
-			Travel:        answerTo[units.Length](&l, k+aTravel),
-			Stroke:        answerTo[units.Length](&l, k+aStroke),
-			StrokeReading: answerTo[units.Length](&l, k+aStrokeReading),
-			WheelRate:     answerTo[units.Stiffness](&l, k+aWheelRate),
-			Frequency:     answerTo[units.Frequency](&l, k+aFrequency),
-			FastWheelRate: answerTo[units.Stiffness](&l, k+aFastWheelRate),
-			FastFrequency: answerTo[units.Frequency](&l, k+aFastFrequency),
-			TravelLeft:    answerTo[units.Length](&l, k+aTravelLeft),
-			EnergyLeft:    answerTo[units.Energy](&l, k+aEnergyLeft),
-			Energy:        answerTo[units.Energy](&l, k+aEnergy),
-			DropHeight:    answerTo[units.Length](&l, k+aDropHeight),
-			FullForce:     answerTo[units.Force](&l, k+aFullForce),
-			FullRatio:     answerTo[float64](&l, k+aFullRatio),
-		}
-		e.Rivals = m.rivals(i, e.IdealRate)
-	}
-	return b
+	return true
 }

@@ -3,88 +3,90 @@ package certainty
 import (
 	"fmt"
 	"math"
-	"strings"
 
-	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
 )
 
 // input is one number that may be off. Several share a name where a field of
 // [Uncertainty] speaks of several.
 type input struct {
-	name   string
-	end    int     // 0 front, 1 rear, both for both
-	u      float64 // standard uncertainty, as are the rest in SI units or as a fraction
-	scale  float64 // its natural size, for the step of a difference
-	lo, hi float64 // what deviations leave the quantity possible
-	at     *float64
+	name string
+	ends [2]bool // whose answers it has a part in
+	u    float64 // standard uncertainty, in SI units or as a fraction, as in move
+	move
 }
 
-const both = -1
-
-// limits are what a standard uncertainty and a deviation are held to.
-type limits struct{ most, lo, hi float64 }
-
-// above are the limits of a quantity that stays above 0.
-func above[Q ~float64](v Q) limits { return limits{float64(v), -float64(v), math.Inf(1)} }
-
-// upward are those of one that may be 0, with its natural size.
-func upward[Q, S ~float64](v Q, size S) limits {
-	return limits{float64(size), -float64(v), math.Inf(1)}
+// move is how an input may be off its value.
+type move struct {
+	scale  float64         // its natural size, which bounds its uncertainty
+	lo, hi float64         // the deviations that leave the quantity possible
+	by     func(d float64) // moves it off its value by a deviation
 }
 
-// between are those of one that stays inside an interval.
-func between[Q ~float64](v, lo, hi Q, most float64) limits {
-	return limits{most, float64(lo - v), float64(hi - v)}
+// around is the move of a quantity that may be off either way.
+func around[Q ~float64](v *Q, size Q) move {
+	stated := *v
+	return move{float64(size), math.Inf(-1), math.Inf(1), func(d float64) { *v = stated + Q(d) }}
 }
 
-// around are those of one that may be off either way.
-func around[S ~float64](size S) limits { return limits{float64(size), math.Inf(-1), math.Inf(1)} }
+// between is that of one that stays inside an interval.
+func between[Q ~float64](v *Q, lo, hi, size Q) move {
+	m := around(v, size)
+	m.lo, m.hi = float64(lo-*v), float64(hi-*v)
+	return m
+}
 
-var relative = limits{1, -1, math.Inf(1)}
+// upward is that of one that is 0 or more, and above that of one which is its own
+// size: a mass, a volume, or a factor of 1.
+func upward[Q ~float64](v *Q, size Q) move { return between(v, 0, Q(math.Inf(1)), size) }
+func above[Q ~float64](v *Q) move          { return upward(v, *v) }
 
-// mostReadings keeps the work of a hostile job small: each travel is an input
-// that the whole job is worked out for.
+// mostReadings bounds the travels of a table that are inputs: the whole job is
+// worked out for each.
 const mostReadings = 100
 
-// declare checks one field of an uncertainty and notes its input, or that it
-// is exact. A field that the job has no use for says so in none.
-func declare[Q ~float64](m *model, c *units.Checker, field string, u Q, none string, l limits, at ...*float64) {
+// Check records what is wrong with an uncertainty of a setup's inputs, such as
+// rear.preload. The ends need no choice. Of an end that is at fault, without a curve,
+// it records nothing more.
+func (u Uncertainty) Check(c *units.Checker, s Setup) { newModel(s, u).declare(c) }
+
+// part is a part of a model's inputs.
+type part struct {
+	*model
+	c    *units.Checker
+	ends [2]bool // whose answers they have a part in
+	at   string  // before the names of its fields
+}
+
+// declare checks one field of an uncertainty and notes its inputs, or that it is
+// exact. None says why a job has no use for the field; it is empty where it has.
+func declare[Q ~float64](p part, field string, u Q, none string, moves ...move) {
+	field = p.at + field
+	most := 0.0 // unlimited, for a job at fault may have no sizes
+	if len(moves) > 0 {
+		most = moves[0].scale
+	}
 	switch {
 	case u == 0 && none == "":
-		m.exact = append(m.exact, field)
-		return
+		p.exact = append(p.exact, field)
 	case u == 0:
-		return
 	case !(u > 0) || math.IsInf(float64(u), 0):
-		c.Fail(field, u, "a standard uncertainty: finite, 0 or more", units.ErrRange)
-		return
+		p.c.Fail(field, u, "a standard uncertainty: finite, 0 or more", units.ErrRange)
 	case none != "":
-		c.Fail(field, u, "nothing: "+none, units.ErrConflict)
-		return
-	case l.most > 0 && !(float64(u) <= l.most): // a job at fault may have no sizes
-		c.Fail(field, u, "a standard uncertainty of at most "+fmt.Sprint(Q(l.most)), units.ErrRange)
-		return
-	}
-	end := both
-	switch {
-	case strings.HasPrefix(field, "front."):
-		end = 0
-	case strings.HasPrefix(field, "rear."):
-		end = 1
-	}
-	for _, at := range at {
-		m.inputs = append(m.inputs, input{field, end, float64(u), l.most, l.lo, l.hi, at})
+		p.c.Fail(field, u, "nothing: "+none, units.ErrConflict)
+	case most > 0 && !(float64(u) <= most):
+		p.c.Fail(field, u, "a standard uncertainty of at most "+fmt.Sprint(Q(most)), units.ErrRange)
+	default:
+		for _, one := range moves {
+			p.inputs = append(p.inputs, input{field, p.ends, float64(u), one})
+		}
 	}
 }
 
-// declare notes every input of the job that may be off, in the order of the
-// fields of [Uncertainty].
-func (m *model) declare(c *units.Checker, u Uncertainty) {
-	d, j := &m.off, &m.masses
+// declare checks the uncertainties and notes every input that may be off, in the
+// order of the fields of [Uncertainty].
+func (m *model) declare(c *units.Checker) {
+	u, j := &m.stated, &m.masses
 	noMass, noShare, noCentre, noScale := "", "", "the job gives no mass centre", "the job gives no scales"
 	switch {
 	case j.Scaled():
@@ -92,164 +94,114 @@ func (m *model) declare(c *units.Checker, u Uncertainty) {
 	case j.MassCentreBehindFrontAxle != 0:
 		noShare, noCentre = "the job gives a mass centre instead", ""
 	}
-	q, a, l := j.RearShare, float64(j.MassCentreBehindFrontAxle), float64(j.Wheelbase)
-	declare(m, c, "rider_mass", u.RiderMass, noMass, above(j.RiderMass), &d.rider)
-	declare(m, c, "bike_mass", u.BikeMass, noMass, above(j.BikeMass), &d.bike)
-	declare(m, c, "unsprung_front", u.UnsprungFront, "", upward(j.UnsprungFront, j.BikeMass), &d.unsprung[0])
-	declare(m, c, "unsprung_rear", u.UnsprungRear, "", upward(j.UnsprungRear, j.BikeMass), &d.unsprung[1])
-	declare(m, c, "rear_share", u.RearShare, noShare, between(q, 0, 1, min(q, 1-q)), &d.share)
-	declare(m, c, "wheelbase", u.Wheelbase, noCentre, limits{min(a, l-a), a - l, math.Inf(1)}, &d.wheelbase)
-	declare(m, c, "mass_centre_behind_front_axle", u.MassCentreBehindFrontAxle, noCentre, between(a, 0, l, min(a, l-a)), &d.centre)
-	declare(m, c, "front_scale", u.FrontScale, noScale, above(j.FrontScale), &d.scale[0])
-	declare(m, c, "rear_scale", u.RearScale, noScale, above(j.RearScale), &d.scale[1])
-	ambient, noAir := units.AbsolutePressure(0), "no end has an air spring"
+	both := part{m, c, [2]bool{true, true}, ""}
+	front, rear, gas := part{m, c, [2]bool{true, false}, ""}, part{m, c, [2]bool{false, true}, ""}, part{m, c, [2]bool{}, ""}
+	noAir, ambient := "no end has an air spring", move{by: func(float64) {}}
 	for i := range m.ends {
-		if air := m.ends[i].Spec.Air; air != nil {
-			ambient, noAir = air.Ambient, ""
+		if e := &m.ends[i]; e.Spec.Air != nil {
+			other, own := ambient.by, above(&e.gas.Ambient)
+			gas.ends[i], noAir, ambient = true, "", own
+			ambient.by = func(d float64) { other(d); own.by(d) }
 		}
 	}
-	declare(m, c, "ambient", u.Ambient, noAir, above(ambient), &d.ambient)
-	m.declareEnd(c, 0, "front.", u.Front)
-	m.declareEnd(c, 1, "rear.", u.Rear)
+	q, a, l := &j.RearShare, &j.MassCentreBehindFrontAxle, &j.Wheelbase
+	nearer := min(*a, *l-*a)
+	declare(both, "rider_mass", u.RiderMass, noMass, above(&j.RiderMass))
+	declare(both, "bike_mass", u.BikeMass, noMass, above(&j.BikeMass))
+	declare(front, "unsprung_front", u.UnsprungFront, "", upward(&j.UnsprungFront, j.BikeMass))
+	declare(rear, "unsprung_rear", u.UnsprungRear, "", upward(&j.UnsprungRear, j.BikeMass))
+	declare(both, "rear_share", u.RearShare, noShare, between(q, 0, 1, min(*q, 1-*q)))
+	declare(both, "wheelbase", u.Wheelbase, noCentre, between(l, *a, units.Length(math.Inf(1)), nearer))
+	declare(both, "mass_centre_behind_front_axle", u.MassCentreBehindFrontAxle, noCentre, between(a, 0, *l, nearer))
+	declare(front, "front_scale", u.FrontScale, noScale, above(&j.FrontScale))
+	declare(rear, "rear_scale", u.RearScale, noScale, above(&j.RearScale))
+	declare(gas, "ambient", u.Ambient, noAir, ambient)
+	front.at, rear.at = "front.", "rear."
+	m.ends[0].declare(front, &u.Front)
+	m.ends[1].declare(rear, &u.Rear)
 }
 
-func (m *model) declareEnd(c *units.Checker, end int, path string, u EndUncertainty) {
-	p, d := &m.ends[end], &m.off.end[end]
-	spec := &p.Spec
-	noFork, noRatio, noTable := "the curve is not that of a fork", "", "the curve is not a table"
-	var angle units.Angle
-	var step units.Length
-	if f := spec.Curve.Fork; f != nil {
-		noFork, noRatio, angle = "", "the curve is that of a fork, whose head_angle says it", f.HeadAngle
-	}
-	if t := spec.Curve.Table; t != nil {
-		noTable = ""
-		if last := len(t.Travel) - 1; last > 0 {
-			step = t.Travel[last] / units.Length(last)
-		}
-		d.table = make([]float64, len(t.Travel))
-	}
-	var points []*float64
-	for i := 1; i < len(d.table); i++ {
-		points = append(points, &d.table[i])
-	}
+// declare does the same for one end.
+func (e *end) declare(p part, u *EndUncertainty) {
 	stroke := units.Length(0)
-	if p.Options != nil {
-		stroke = p.Options.Curve().Stroke()
+	if e.Curve != nil {
+		stroke = e.Curve.Stroke()
 	}
-	declare(m, c, path+"head_angle", u.HeadAngle, noFork, between(angle, 30*units.Degree, 90*units.Degree, float64(30*units.Degree)), &d.angle)
-	declare(m, c, path+"lever_ratio", u.LeverRatio, noRatio, relative, &d.ratio)
-	if len(points) > mostReadings {
+	e.declareCurve(p, u)
+	declare(p, "reading", u.Reading, "", around(&e.misread, stroke))
+	e.declareCoil(p, u, stroke)
+	e.declareAir(p, u)
+}
+
+func (e *end) declareCurve(p part, u *EndUncertainty) {
+	noFork, noRatio, noTable := "the curve is not that of a fork", "", "the curve is not a table"
+	if e.Spec.Curve.Fork != nil {
+		noFork, noRatio = "", "the curve is that of a fork, whose head_angle says it"
+	}
+	last := len(e.table.Travel) - 1
+	if e.Spec.Curve.Table != nil {
+		noTable = ""
+	}
+	if last > mostReadings {
 		noTable = fmt.Sprintf("a table of more than %d points is no table of readings; take its travels as exact", mostReadings)
 	}
-	declare(m, c, path+"table_travel", u.TableTravel, noTable, around(step), points...)
+	var travels []move
+	for i := 1; i <= last; i++ {
+		travels = append(travels, around(&e.table.Travel[i], e.table.Travel[last]/units.Length(last)))
+	}
 	weight := units.Force(0) // unlimited while the rider is still to come
-	if m.masses.Scaled() || m.masses.RiderMass != 0 {
-		weight = m.masses.Total().Weight()
+	if p.masses.Scaled() || p.masses.RiderMass != 0 {
+		weight = p.masses.Total().Weight()
 	}
-	declare(m, c, path+"friction", u.Friction, "", around(weight), &d.friction)
-	declare(m, c, path+"reading", u.Reading, "", around(stroke), &d.reading)
+	declare(p, "head_angle", u.HeadAngle, noFork, between(&e.fork.HeadAngle, 30*units.Degree, 90*units.Degree, 30*units.Degree))
+	declare(p, "lever_ratio", u.LeverRatio, noRatio, above(&e.ratio))
+	declare(p, "table_travel", u.TableTravel, noTable, travels...)
+	declare(p, "friction", u.Friction, "", around(&e.stuck, weight))
+}
 
-	noCoil, noAir := "", ""
-	var air fit.Chamber
-	if spec.Coil == nil {
-		noCoil = "this end has no coil spring"
-	} else if n := len(spec.Coil.Springs); n <= sag.MostSprings {
-		d.rates = make([]float64, n)
+func (e *end) declareCoil(p part, u *EndUncertainty, stroke units.Length) {
+	none := "this end has no coil spring"
+	if e.Spec.Coil != nil {
+		none = ""
 	}
-	var rates []*float64
-	for i := range d.rates {
-		rates = append(rates, &d.rates[i])
+	first := len(p.inputs)
+	rates := make([]move, len(e.shelf.Springs))
+	for i := range rates {
+		rate := &e.shelf.Springs[i].Rate
+		marked := *rate
+		rates[i] = move{1, -1, math.Inf(1), func(d float64) { *rate = marked * units.Stiffness(1+d) }}
 	}
-	if spec.Air == nil {
-		noAir = "this end has no air spring"
-	} else {
-		air = *spec.Air
+	declare(p, "spring_rate", u.SpringRate, none, rates...)
+	for i := range p.inputs[first:] {
+		if i != e.fitted { // a spring that is not fitted has a part in no answer
+			p.inputs[first+i].ends = [2]bool{}
+		}
+	}
+	declare(p, "preload", u.Preload, none, upward(&e.preload, stroke))
+}
+
+func (e *end) declareAir(p part, u *EndUncertainty) {
+	gas, marking, none := &e.gas, units.GaugePressure(0), "this end has no air spring"
+	if e.Spec.Air != nil {
+		marking, none = e.Spec.Air.MaxFill, ""
 	}
 	without := func(has bool, what string) string {
-		if noAir == "" && !has {
-			return "this air spring has no " + what
+		if has {
+			return ""
 		}
-		return noAir
+		return "this end has no air spring with " + what
 	}
-	set := &m.set[end]
-	negative, second := air.NegativeVolume > 0, air.SecondVolume > 0
-	declare(m, c, path+"spring_rate", u.SpringRate, noCoil, relative, rates...)
-	declare(m, c, path+"preload", u.Preload, noCoil, upward(set.preload, stroke), &d.preload)
-	declare(m, c, path+"fill", u.Fill, noAir, upward(set.fill, air.MaxFill), &d.fill)
-	declare(m, c, path+"gas_temperature", u.GasTemperature, noAir, relative, &d.warmth)
-	declare(m, c, path+"bore", u.Bore, noAir, above(air.Bore), &d.bore)
-	declare(m, c, path+"shaft", u.Shaft, without(air.Shaft > 0, "shaft"), above(air.Shaft), &d.shaft)
-	declare(m, c, path+"positive_volume", u.PositiveVolume, noAir, above(air.PositiveVolume), &d.positive)
-	declare(m, c, path+"negative_volume", u.NegativeVolume, without(negative, "negative chamber"), above(air.NegativeVolume), &d.negative)
-	declare(m, c, path+"port_travel", u.PortTravel, without(negative, "negative chamber"), upward(air.PortTravel, air.Travel), &d.port)
-	declare(m, c, path+"oil_volume", u.OilVolume, noAir, upward(air.OilVolume, air.PositiveVolume), &d.oil)
-	declare(m, c, path+"spacer_volume", u.SpacerVolume, without(air.SpacerVolume > 0, "spacers"), above(air.SpacerVolume), &d.spacer)
-	declare(m, c, path+"second_volume", u.SecondVolume, without(second, "second chamber"), above(air.SecondVolume), &d.second)
-	declare(m, c, path+"second_fill", u.SecondFill, without(second, "second chamber"), above(air.SecondFill), &d.secondFill)
-	declare(m, c, path+"exponent", u.Exponent, noAir, between(air.Exponent, 1, 2, 1), &d.exponent)
-}
-
-// deviations are how far the inputs are off.
-type deviations struct {
-	rider, bike, share, wheelbase, centre, ambient float64
-	unsprung, scale                                [2]float64
-	end                                            [2]endDeviations
-}
-
-type endDeviations struct {
-	angle, ratio, friction, reading, preload, fill, warmth                           float64
-	bore, shaft, positive, negative, port, oil, spacer, second, secondFill, exponent float64
-
-	table []float64 // of each travel in the table; nil where there is none
-	rates []float64 // of each spring of the shelf, relative
-}
-
-// air is the spec of an air spring with its deviations.
-func (d *endDeviations) air(s airspring.Spec, ambient float64) airspring.Spec {
-	s.Ambient += units.AbsolutePressure(ambient)
-	s.Bore += units.Length(d.bore)
-	s.Shaft += units.Length(d.shaft)
-	s.PositiveVolume += units.Volume(d.positive)
-	s.NegativeVolume += units.Volume(d.negative)
-	s.PortTravel += units.Length(d.port)
-	s.OilVolume += units.Volume(d.oil)
-	s.SpacerVolume += units.Volume(d.spacer)
-	s.SecondVolume += units.Volume(d.second)
-	s.SecondFill += units.GaugePressure(d.secondFill)
-	s.Exponent += d.exponent
-	return s
-}
-
-// curve is an end's curve with the deviations of its table, at the nominal
-// scale; nil where these make it none.
-func (d *endDeviations) curve(p *End) *linkage.Curve {
-	off := false
-	for _, v := range d.table {
-		off = off || v != 0
-	}
-	if !off {
-		return p.Options.Curve()
-	}
-	table := *p.Spec.Curve.Table
-	table.Travel = append([]units.Length(nil), table.Travel...)
-	for i, v := range d.table {
-		table.Travel[i] += units.Length(v)
-	}
-	spec := p.Spec.Curve
-	spec.Table = &table
-	curve, err := linkage.New(spec)
-	if err != nil {
-		return nil
-	}
-	return curve
-}
-
-// stretch is the lever ratio over the nominal one: the deviation of the whole
-// curve, or sin φ of a fork over the sine of its nominal head angle.
-func (d *endDeviations) stretch(p *End) float64 {
-	if f := p.Spec.Curve.Fork; f != nil {
-		return math.Sin(float64(f.HeadAngle)+d.angle) / math.Sin(float64(f.HeadAngle))
-	}
-	return 1 + d.ratio
+	noNegative, noSecond := without(gas.NegativeVolume > 0, "a negative chamber"), without(gas.SecondVolume > 0, "a second chamber")
+	declare(p, "fill", u.Fill, none, upward(&gas.Fill, marking))
+	declare(p, "gas_temperature", u.GasTemperature, none, above(&e.warmth))
+	declare(p, "bore", u.Bore, none, above(&gas.Bore))
+	declare(p, "shaft", u.Shaft, without(gas.Shaft > 0, "a shaft"), above(&gas.Shaft))
+	declare(p, "positive_volume", u.PositiveVolume, none, above(&gas.PositiveVolume))
+	declare(p, "negative_volume", u.NegativeVolume, noNegative, above(&gas.NegativeVolume))
+	declare(p, "port_travel", u.PortTravel, noNegative, upward(&gas.PortTravel, gas.Travel))
+	declare(p, "oil_volume", u.OilVolume, none, upward(&gas.OilVolume, gas.PositiveVolume))
+	declare(p, "spacer_volume", u.SpacerVolume, without(gas.SpacerVolume > 0, "spacers"), above(&gas.SpacerVolume))
+	declare(p, "second_volume", u.SecondVolume, noSecond, above(&gas.SecondVolume))
+	declare(p, "second_fill", u.SecondFill, noSecond, above(&gas.SecondFill))
+	declare(p, "exponent", u.Exponent, none, between(&gas.Exponent, 1, 2, 1))
 }

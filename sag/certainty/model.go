@@ -2,6 +2,7 @@ package certainty
 
 import (
 	"math"
+	"slices"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
@@ -11,254 +12,198 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// What is answered at each end, and where in an [outcome] it stands.
-const (
-	aLoad = iota
-	aIdealRate
-	aPreloadWanted
-	aFillWanted
-	// From here on an answer depends on what is fitted,
-	aEnergy
-	aDropHeight
-	aFullForce
-	aFullRatio
-	// and from here on on where it comes to rest with it.
-	aSag
-	aShockSag
-	aTravel
-	aStroke
-	aStrokeReading
-	aTravelLeft
-	aEnergyLeft
-	aWheelRate
-	aFrequency
-	aFastWheelRate
-	aFastFrequency
-	answers
-
-	aRest     = aSag
-	aRates    = aWheelRate
-	aRatio    = 2 * answers // the frequency ratio, after both ends' answers
-	allOfThem = aRatio + 1
-)
-
-// Bike is what is set up, and what was chosen for it: what uncertainties are told
-// of.
-type Bike struct {
+// Setup is a bike with what was chosen for it: what the uncertainties of the
+// inputs are propagated through.
+type Setup struct {
 	Masses      sag.Masses
-	Front, Rear End
+	Front, Rear EndSetup
 }
 
-// End is one end of a [Bike]: what can be fitted to it, and what is.
-type End struct {
-	Spec    fit.Spec // with its blanks filled in
-	Options *fit.Options
-	Choice  fit.Choice // of Options
+// EndSetup is one end of a [Setup]: what can be fitted to it, and what is. The spec
+// and the curve are those of the [fit.Options] that the choice was made from.
+type EndSetup struct {
+	Spec   fit.Spec
+	Curve  *linkage.Curve
+	Choice fit.Choice
 }
 
-// NewEnd returns an end with what was chosen from its options.
-func NewEnd(options *fit.Options, choice fit.Choice) End {
-	return End{options.Spec(), options, choice}
-}
-
-// model is a bike with what is fitted held as it is, to be worked out again with
-// its inputs off by some deviations.
+// model is a working copy of a setup whose inputs are moved in place. What is fitted
+// is held.
 type model struct {
 	masses sag.Masses
-	ends   [2]End
-	set    [2]setting
-	off    deviations
+	ends   [2]end
+	stated Uncertainty
 	inputs []input
 	exact  []string
 }
 
-// setting is what is fitted to one end.
-type setting struct {
-	rate    units.Stiffness // of the spring as marked
-	index   int             // of it on the shelf
-	preload units.Length
-	solid   units.Length // its solid travel; 0 where unknown
-	fill    units.GaugePressure
-	spacers int
+// end is one end of a model.
+type end struct {
+	EndSetup
+	name string // "front" or "rear"
+	// The inputs as they are now: fork, table, shelf and air spring, the latter with
+	// the fill and the spacers that are fitted.
+	fork  linkage.Fork
+	table linkage.Table
+	shelf fit.Shelf
+	gas   airspring.Spec
+	// And those that the spec does not have.
+	preload       units.Length
+	ratio, warmth float64     // over those stated
+	stuck         units.Force // left at the spring
+	misread       units.Length
+
+	fitted int  // which spring of the shelf; -1 for none
+	filled bool // with air
 }
 
-// Check records what is wrong with an uncertainty of a bike's inputs, such as
-// rear.preload. The ends need no choice; their options are nil where they are at
-// fault, of which nothing more is said.
-func (u Uncertainty) Check(c *units.Checker, b Bike) { newModel(c, b, u) }
-
-func newModel(c *units.Checker, b Bike, u Uncertainty) *model {
-	m := &model{masses: b.Masses, ends: [2]End{b.Front, b.Rear}, exact: []string{}}
-	for i := range m.ends {
-		m.set[i] = m.ends[i].setting()
+func newModel(s Setup, u Uncertainty) *model {
+	m := &model{masses: s.Masses, stated: u, exact: []string{}}
+	for i, setup := range []EndSetup{s.Front, s.Rear} {
+		m.ends[i] = end{EndSetup: setup, name: [2]string{"front", "rear"}[i], ratio: 1, warmth: 1, fitted: -1}
+		m.ends[i].copy()
 	}
-	m.declare(c, u)
 	return m
 }
 
-func (e *End) setting() (s setting) {
-	switch {
-	case e.Choice.Air != nil:
-		best := &e.Choice.Air.Options[0]
-		s.fill, s.spacers = best.Fill, best.Spacers
-	case e.Choice.Coil != nil:
-		best := &e.Choice.Coil.Candidates[0]
-		s.rate, s.preload, s.index = best.Rate, best.Preload, best.Index
-		s.solid = e.Spec.Coil.Springs[best.Index].SolidTravel
+// copy makes the working copy of an end.
+func (e *end) copy() {
+	if f := e.Spec.Curve.Fork; f != nil {
+		e.fork = *f
 	}
-	return s
+	if t := e.Spec.Curve.Table; t != nil {
+		e.table = *t
+		e.table.Travel = slices.Clone(t.Travel)
+	}
+	if s := e.Spec.Coil; s != nil && len(s.Springs) <= sag.MostSprings {
+		e.shelf = *s
+		e.shelf.Springs = slices.Clone(s.Springs)
+		if c := e.Choice.Coil; c != nil && len(c.Candidates) > 0 {
+			e.fitted, e.preload = c.Candidates[0].Index, c.Candidates[0].Preload
+		}
+	}
+	if a := e.Spec.Air; a != nil {
+		e.gas = a.Spec
+		if c := e.Choice.Air; c != nil && len(c.Options) > 0 {
+			e.gas.Fill, e.gas.Spacers, e.filled = c.Options[0].Fill, c.Options[0].Spacers, true
+		}
+	}
 }
 
-// outcome is what comes of one end; answers that it does not have are NaN.
-type outcome struct {
-	answer [answers]float64
-	state  state
-	// What a choice of springs would have to go by: the curve as it is, and the
-	// load on it that amounts to the true load on the true curve.
-	curve *linkage.Curve
-	load  units.Force
+// check returns the model of a setup that was chosen for, with its inputs noted;
+// c gets what is wrong.
+func check(c *units.Checker, s Setup, u Uncertainty) *model {
+	m := newModel(s, u)
+	for i := range m.ends {
+		e := &m.ends[i]
+		coil := e.fitted >= 0 && e.fitted < len(e.shelf.Springs)
+		if e.Curve == nil || e.Choice.End().Law == nil || coil == e.filled {
+			c.Fail(e.name, nil, "an end with its curve, and the choice that was made for it", units.ErrMissing)
+		}
+	}
+	m.declare(c)
+	return m
 }
 
-type state int
-
-const (
-	rests state = iota
-	toppedOut
-	bottomedOut
-	impossible // such a bike, such a curve or such an air spring can't be
-)
-
-// load is the sprung load at one end.
-func (m *model) load(end int) float64 {
-	d, j := &m.off, &m.masses
-	q, unsprung, scale := j.RearShare+d.share, j.UnsprungRear, j.RearScale
-	if a := float64(j.MassCentreBehindFrontAxle); a != 0 {
-		q = (a + d.centre) / (float64(j.Wheelbase) + d.wheelbase)
+// load is the sprung load at one end: that of [sag.Masses.Loads], for each end by
+// itself, as the other's unsprung mass may be off by more than the wheel carries.
+func (m *model) load(i int) units.Force {
+	j := &m.masses
+	q, scale, unsprung := j.RearShare, j.RearScale, j.UnsprungRear
+	if a := j.MassCentreBehindFrontAxle; a != 0 {
+		q = float64(a / j.Wheelbase)
 	}
-	if end == 0 {
-		q, unsprung, scale = 1-q, j.UnsprungFront, j.FrontScale
+	if i == 0 {
+		q, scale, unsprung = 1-q, j.FrontScale, j.UnsprungFront
 	}
-	wheel := q * (float64(j.RiderMass+j.BikeMass) + d.rider + d.bike)
 	if j.Scaled() {
-		wheel = float64(scale) + d.scale[end]
+		return (scale - unsprung).Weight()
 	}
-	return (wheel - float64(unsprung) - d.unsprung[end]) * units.StandardGravity
+	return (units.Mass(q)*j.Total() - unsprung).Weight()
 }
 
-// work works out one end with the deviations as they are.
-//
-// A curve that is too high by a factor c everywhere, over the same stroke,
-// needs no curve of its own: with F_w = F_s/(c·LR), load and shock are in
-// balance where a load c times as large would be on the nominal one. Travels
-// are then c times, forces 1/c and rates 1/c² times those of the nominal curve.
-func (m *model) work(end int) outcome {
-	p, f, d := &m.ends[end], &m.set[end], &m.off.end[end]
-	o := outcome{state: impossible}
-	for i := range o.answer {
-		o.answer[i] = math.NaN()
-	}
-	load, c := m.load(end), d.stretch(p)
-	curve := d.curve(p)
-	if !(load > 0) || !(c > 0) || curve == nil {
+// work returns what end i does with its inputs as they are.
+func (m *model) work(i int) outcome {
+	e, none := &m.ends[i], math.NaN()
+	o := outcome{idealRate: units.Stiffness(none), preloadWanted: units.Length(none), fillWanted: units.GaugePressure(none), misread: e.misread}
+	load, curve := m.load(i), e.curve()
+	if !(load > 0) || curve == nil {
 		return o
 	}
-	o.curve, o.load = curve, units.Force(load*c)
-	target := sag.Target{Load: o.load, Sag: p.Spec.Sag}
-	a := &o.answer
-	a[aLoad] = load
-	s, force := target.AtSpring(curve)
-	if p.Spec.Coil != nil {
-		a[aIdealRate] = float64(force) / float64(s+p.Spec.Coil.PreloadMin)
-		a[aPreloadWanted] = float64(force)/(float64(f.rate)*(1+d.rates[f.index])) - float64(s)
+	o.stage, o.curve, o.state.Load = loaded, curve, load
+	target := sag.Target{Load: load, Sag: e.Spec.Sag}
+	if e.fitted >= 0 {
+		if k, err := sag.RequiredRate(curve, target, e.shelf.PreloadMin); err == nil {
+			o.idealRate = k.Rate
+		}
+		if p, err := sag.RequiredPreload(curve, target, e.shelf.Springs[e.fitted].Rate); err == nil {
+			o.preloadWanted = p
+		}
 	} else {
-		spec := d.air(p.Spec.Air.Spec, m.off.ambient)
-		spec.Spacers, spec.Exponent = f.spacers, 1
-		if fill, err := airspring.FillFor(spec, force, s); err == nil {
-			a[aFillWanted] = float64(fill)
+		still := e.gas
+		still.Exponent = 1
+		if p, err := sag.RequiredFill(curve, target, still); err == nil {
+			o.fillWanted = p
 		}
 	}
-	slow, fast, exponent, ok := m.springs(end, curve)
-	if !ok {
-		return o
-	}
-	wheel, err := linkage.AtWheel(curve, fast)
+	stands, err := e.stands(curve)
 	if err != nil {
 		return o
 	}
-	full := wheel.Travel()
-	energy := wheel.Energy(full)
-	a[aEnergy] = float64(energy)
-	a[aDropHeight] = float64(energy)/load - c*float64(full)
-	a[aFullForce] = float64(wheel.Force(full)) / c
-	a[aFullRatio] = a[aFullForce] / load
-
-	rest, finding, err := sag.End{Curve: curve, Law: offset{slow, units.Force(d.friction)}}.SettleWithin(o.load)
+	// A force left at the spring holds the wheel where it rests, and goes as soon as
+	// the wheel moves.
+	held := stands
+	held.Law = offset{stands.Law, e.stuck}
+	rest, finding, err := held.SettleWithin(load)
 	if err != nil {
 		return o
 	}
-	s = rest.Stroke
-	switch finding {
-	case sag.HeldAtTop:
-		o.state = toppedOut
-	case sag.Collapses:
-		o.state = bottomedOut
-	default:
-		o.state = rests
+	o.state = stands.StateAt(stands.RestAt(rest.Stroke, load), load)
+	o.stage, o.state.Finding = sprung, finding
+	if finding == "" {
+		o.stage = resting
 	}
-	w := curve.TravelAt(s)
-	a[aSag] = float64(w / curve.Travel())
-	a[aShockSag] = float64(s / curve.Stroke())
-	a[aTravel] = c * float64(w)
-	a[aStroke] = float64(s)
-	a[aStrokeReading] = float64(s) + d.reading
-	a[aTravelLeft] = c * float64(full-w)
-	a[aEnergyLeft] = float64(energy - wheel.Energy(w))
-	if o.state != rests {
-		return o
-	}
-	rates := func(rate, frequency int, k units.Stiffness) {
-		wheelRate := sag.WheelRate(k, slow.Force(s), curve.LeverRatio(s), curve.LeverRatioSlope(s)) / units.Stiffness(c*c)
-		a[rate] = float64(wheelRate)
-		if wheelRate > 0 {
-			a[frequency] = float64(sag.Frequency(wheelRate, units.Force(load)))
-		}
-	}
-	k := slow.Rate(s)
-	rates(aWheelRate, aFrequency, k)
-	rates(aFastWheelRate, aFastFrequency, units.Stiffness(exponent)*k)
 	return o
 }
 
-// springs are the laws of what is fitted, at rest and over a fast stroke.
-func (m *model) springs(end int, curve *linkage.Curve) (slow, fast spring.Law, exponent float64, ok bool) {
-	p, f, d := &m.ends[end], &m.set[end], &m.off.end[end]
-	if p.Spec.Coil != nil {
-		// Preload as a force of its own: a difference about a preload of 0 takes
-		// it below.
-		rate, preload := float64(f.rate)*(1+d.rates[f.index]), float64(f.preload)+d.preload
-		travel := curve.Stroke()
-		if f.solid > 0 {
-			travel = min(travel, f.solid-units.Length(preload))
+// curve is an end's curve as it is now; nil where the table falls.
+func (e *end) curve() *linkage.Curve {
+	curve, stretch := e.Curve, e.ratio
+	if t := e.Spec.Curve.Table; t != nil && !slices.Equal(t.Travel, e.table.Travel) {
+		spec := e.Spec.Curve
+		spec.Table = &e.table
+		curve, _ = linkage.New(spec)
+	}
+	if f := e.Spec.Curve.Fork; f != nil && *f != e.fork {
+		stretch = math.Sin(float64(e.fork.HeadAngle)) / math.Sin(float64(f.HeadAngle))
+	}
+	if curve != nil && stretch != 1 {
+		curve, _ = curve.Scaled(stretch)
+	}
+	return curve
+}
+
+// stands returns the end on its spring, without friction. The preload of a coil is a
+// force of its own, so that a difference about a preload of 0 can take it below. An
+// air spring is filled and then warmed.
+func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
+	if e.fitted >= 0 {
+		one, travel := e.shelf.Springs[e.fitted], curve.Stroke()
+		if one.SolidTravel > 0 {
+			travel = min(travel, one.SolidTravel-e.preload)
 		}
-		coil, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(rate), Travel: travel})
-		law := offset{coil, units.Force(rate * preload)}
-		return law, law, 1, err == nil
+		coil, err := spring.NewLinear(spring.Linear{Rate: one.Rate, Travel: travel})
+		return sag.End{Curve: curve, Law: offset{coil, one.Rate.Times(e.preload)}}, err
 	}
-	spec := d.air(p.Spec.Air.Spec, m.off.ambient)
-	spec.Spacers = f.spacers
+	spec := e.gas
 	warmed := func(fill units.GaugePressure) units.GaugePressure {
-		return fill + units.GaugePressure(d.warmth)*(fill+units.GaugePressure(spec.Ambient))
+		return fill + units.GaugePressure(e.warmth-1)*(fill+units.GaugePressure(spec.Ambient))
 	}
-	spec.Fill = warmed(f.fill + units.GaugePressure(d.fill))
-	spec.SecondFill = warmed(spec.SecondFill)
-	if spec.SecondVolume == 0 {
+	spec.Fill = warmed(spec.Fill)
+	if spec.SecondFill = warmed(spec.SecondFill); spec.SecondVolume == 0 {
 		spec.SecondFill = 0
 	}
-	exponent = spec.Exponent
-	quick, err := airspring.New(spec)
-	spec.Exponent = 1
-	still, _ := airspring.New(spec) // good if it was with another exponent
-	return still, quick, exponent, err == nil
+	return sag.AirEnd(curve, spec)
 }
 
 // offset is a law with a constant force added.
@@ -271,12 +216,4 @@ func (l offset) Force(x units.Length) units.Force { return l.Law.Force(x) + l.by
 
 func (l offset) Energy(x units.Length) units.Energy {
 	return l.Law.Energy(x) + units.Energy(float64(l.by)*float64(spring.Clamp(x, l.Travel())))
-}
-
-// answersOf joins the answers of both ends and their frequency ratio.
-func answersOf(ends *[2]outcome) (v [allOfThem]float64) {
-	copy(v[:], ends[0].answer[:])
-	copy(v[answers:], ends[1].answer[:])
-	v[aRatio] = ends[0].answer[aFastFrequency] / ends[1].answer[aFastFrequency]
-	return v
 }

@@ -10,21 +10,22 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Rival is another spring of the shelf that may be the right one: the one
-// that the sheet would recommend if the true load and the true rates were known.
+// Rival is another spring of the shelf that may be the right one: the one to fit
+// if the true load and the true rates were known.
 type Rival struct {
 	// Code is [SofterRival] or [HarderRival].
 	Code sag.Finding `json:"code"`
-	// Recommended and Rate are the rates of the two springs as marked.
+	// Recommended is the rate of the spring that is fitted and Rate that of the
+	// rival, both as marked.
 	Recommended units.Stiffness `json:"recommended"`
 	Rate        units.Stiffness `json:"rate"`
 	// EdgeRate is the ideal rate at which the two change places.
 	EdgeRate units.Stiffness `json:"edge_rate"`
 	// Probability is that of the true ideal rate lying beyond the edge.
 	Probability float64 `json:"probability"`
-	// Input is the one to know better, for it has the largest Share of the
-	// variance of the ideal rate less the edge; empty where that is 0. Where it
-	// is spring_rate, measuring the two springs decides between them.
+	// Input is the one to know better: it has the largest Share of the variance of
+	// the ideal rate less the edge. It is empty where that is 0. Where it is
+	// spring_rate, measuring the two springs decides between them.
 	Input string  `json:"input"`
 	Share float64 `json:"share"`
 }
@@ -36,61 +37,56 @@ const (
 )
 
 // The search for a rival goes from the stated load in even steps to half of it
-// and to twice as much, and narrows the first change down. Where the recommended
-// spring comes back within a step, what took its place is passed over.
+// and to twice as much. A spring that takes over for less than a step is passed
+// over.
 const (
 	rivalStep  = 0.0025 // relative
 	rivalReach = 2.0
 )
 
-// rivals finds the springs that the sheet recommends for a load somewhat less
-// or more than the stated one. The ideal rate is in proportion to the load, so
-// the load at which they change places is an ideal rate too, the edge. It is the
-// edge of [NewBands], where both miss the target by as much, if preload has no
-// say; where the collar brings both on target, it is where the harder one comes
-// within half a per cent of it. Of two that are on target with the same preload,
-// the first of the shelf stays until it misses by that much.
+// rivals returns the springs that [fit.Options.Choose] puts first for a load
+// somewhat less or more than the stated one. The ideal rate is in proportion to the
+// load, so the load at which they change places is an ideal rate too, the edge. If
+// preload has no part in it, the edge is that of [sag.BandsOf], where both miss the
+// target by as much. Where the collar brings both on target, it is where the harder
+// one comes within half a per cent of it. Of two that are on target with the same
+// preload, the first of the shelf stays until it misses by that much.
 //
 // The probability takes the ideal rate less the edge as normal, with the
 // variance that the inputs of the ideal rate give it, and that the rates of the
 // two springs, off by themselves, give the edge. It is good as long as the true
 // rates are in the order of the marked ones, that is for errors well below the
 // step from one spring to the next.
-func (m *model) rivals(end int, ideal *Answer[units.Stiffness]) []Rival {
-	p, f := &m.ends[end], &m.set[end]
-	if ideal == nil || len(p.Spec.Coil.Springs) < 2 { // no coil has no ideal rate
+func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) []Rival {
+	e := &m.ends[i]
+	if ideal == nil || len(e.Spec.Coil.Springs) < 2 { // no coil has no ideal rate
 		return nil
 	}
-	mark, markName := 0.0, [2]string{"front.spring_rate", "rear.spring_rate"}[end]
-	for i := range m.inputs {
-		if m.inputs[i].name == markName {
-			mark = m.inputs[i].u
-		}
-	}
-	shelf := shelfAt{*p.Spec.Coil, p.Options.Curve(), sag.Target{Load: units.Force(m.load(end)), Sag: p.Spec.Sag}}
+	mark := [2]float64{m.stated.Front.SpringRate, m.stated.Rear.SpringRate}[i]
+	shelf := shelfAt{*e.Spec.Coil, e.Curve, sag.Target{Load: load, Sag: e.Spec.Sag}}
 	var list []Rival
 	for _, way := range [2]float64{-1, 1} { // less load, more load
-		edge, i := shelf.edge(way, f.index)
-		if i < 0 {
+		edge, k := shelf.edge(e.fitted, way, 0)
+		if k < 0 {
 			continue
 		}
-		// The edge of these two alone, with one and the other a little harder.
-		bend := func(first, second float64) float64 {
+		// moved returns the edge of these two alone with the fitted one a little harder.
+		moved := func(by float64) float64 {
 			pair := shelf
-			pair.Springs = []fit.Spring{p.Spec.Coil.Springs[f.index], p.Spec.Coil.Springs[i]}
-			pair.Springs[0].Rate *= units.Stiffness(1 + first)
-			pair.Springs[1].Rate *= units.Stiffness(1 + second)
-			moved, _ := pair.edge(way, 0)
-			return moved
+			pair.Springs = []fit.Spring{shelf.Springs[e.fitted], shelf.Springs[k]}
+			pair.Springs[0].Rate *= units.Stiffness(1 + by)
+			edge, _ := pair.edge(0, way, math.Abs(math.Log(edge))/rivalStep-2)
+			return edge
 		}
+		// A rest depends on load over rate, so the edge grows in proportion to both rates.
 		const h = differenceStep
-		own := (bend(h, 0) - bend(-h, 0)) / (2 * h)
-		other := (bend(0, h) - bend(0, -h)) / (2 * h)
-		r := Rival{Code: HarderRival, Recommended: f.rate, Rate: p.Spec.Coil.Springs[i].Rate, EdgeRate: units.Stiffness(edge) * ideal.Value}
+		own := (moved(h) - moved(-h)) / (2 * h)
+		other := edge - own
+		r := Rival{Code: HarderRival, Recommended: shelf.Springs[e.fitted].Rate, Rate: shelf.Springs[k].Rate, EdgeRate: units.Stiffness(edge) * ideal.Value}
 		if r.Rate < r.Recommended {
 			r.Code = SofterRival
 		}
-		r.decide(ideal, markName, mark*math.Hypot(own, other))
+		r.decide(ideal, e.name+".spring_rate", mark*math.Hypot(own, other))
 		if !math.IsNaN(r.Probability) {
 			list = append(list, r)
 		}
@@ -98,7 +94,7 @@ func (m *model) rivals(end int, ideal *Answer[units.Stiffness]) []Rival {
 	return list
 }
 
-// decide fills in the probability and what it hangs on; edgeError is the
+// decide fills in the probability and the input to know better. EdgeError is the
 // standard uncertainty of the edge over the ideal rate.
 func (r *Rival) decide(ideal *Answer[units.Stiffness], markName string, edgeError float64) {
 	parts := slices.Clone(ideal.Contributions)
@@ -122,37 +118,38 @@ type shelfAt struct {
 	target sag.Target
 }
 
-// best is which spring of the shelf is recommended for a load that is some
-// factor of the target's; -1 where none could be chosen.
+// best returns which spring of the shelf comes first for a load that is some
+// factor of the target's; -1 where none does.
 func (s *shelfAt) best(factor float64) int {
 	target := s.target
 	target.Load *= units.Force(factor)
 	return s.Best(s.curve, target)
 }
 
-// edge returns by what factor the load must be off for another spring than
-// the recommended one to take over, and which: -1 for none, with a factor of NaN
-// where there is none within reach.
-func (s *shelfAt) edge(way float64, recommended int) (float64, int) {
-	last := 1.0
-	for n := 1.0; ; n++ {
-		factor := math.Exp(way * n * rivalStep)
-		if !(factor < rivalReach && factor > 1/rivalReach) {
+// edge returns the factor of the load at which another spring than the recommended
+// one takes over, and which that is: NaN and -1 where there is none within reach.
+// The search starts at a number of steps from the load, where the recommended
+// spring comes first.
+func (s *shelfAt) edge(recommended int, way, from float64) (float64, int) {
+	factor := func(steps float64) float64 { return math.Exp(way * steps * rivalStep) }
+	for ; ; from++ {
+		f := factor(from + 1)
+		if !(f < rivalReach && f > 1/rivalReach) {
 			return math.NaN(), -1
 		}
-		next := s.best(factor)
+		next := s.best(f)
 		if next == recommended {
-			last = factor
 			continue
 		}
-		for range 60 { // down to rounding
-			mid := (last + factor) / 2
-			if s.best(mid) == recommended {
-				last = mid
+		// Which spring is best is a step function of the load, with no root: the step
+		// is halved down to rounding.
+		for width := 0.5; width > 0x1p-36; width /= 2 {
+			if k := s.best(factor(from + width)); k == recommended {
+				from += width
 			} else {
-				factor = mid
+				f, next = factor(from+width), k
 			}
 		}
-		return factor, s.best(factor)
+		return f, next
 	}
 }

@@ -14,9 +14,9 @@ import "example.com/wheelrate/units"
 // 100:2008). The errors are taken as independent of each other, and as 0 on
 // average: a known error is corrected in the job, not stated here.
 //
-// A field is refused where the job does not have the input, where it is not 0
-// or more, and where it exceeds what the field says: an input known no better
-// than that is not known.
+// A field is refused where the bike does not have the input, where it is not 0
+// or more, and where it exceeds what the field's comment says: an input known no
+// better than that is not known.
 type Uncertainty struct {
 	// RiderMass and BikeMass are for a job that does not give scales, each up to
 	// the mass itself.
@@ -33,7 +33,7 @@ type Uncertainty struct {
 	MassCentreBehindFrontAxle units.Length `json:"mass_centre_behind_front_axle,omitempty"`
 	// FrontScale and RearScale are for a job that gives these, each up to the
 	// reading. They err independently: of one scale put under one wheel after
-	// the other, state what it repeats to.
+	// the other, state its repeatability.
 	FrontScale units.Mass `json:"front_scale,omitempty"`
 	RearScale  units.Mass `json:"rear_scale,omitempty"`
 	// Ambient is for a job with an air spring, up to the ambient itself.
@@ -46,9 +46,9 @@ type Uncertainty struct {
 // EndUncertainty says how well the inputs of an [fit.Spec] are known; see
 // [Uncertainty].
 //
-// The target is exact, being a wish, and so are the stroke of the shock or the
-// travel along the stanchions, the strokes of a table, solid travels, the range
-// of the collar and the number of spacers.
+// The target is exact, and so are the stroke of the shock or the travel along the
+// stanchions, the strokes of a table, solid travels, the range of the collar and
+// the number of spacers.
 type EndUncertainty struct {
 	// HeadAngle is for the curve of a fork, up to 30°.
 	HeadAngle units.Angle `json:"head_angle,omitempty"`
@@ -62,15 +62,16 @@ type EndUncertainty struct {
 	TableTravel units.Length `json:"table_travel,omitempty"`
 	// Friction is that of the dry force left at the spring when the wheel has
 	// come to rest, 0 on average: friction of ±f with every force between alike
-	// has f/√3. Up to the weight of rider and bike. It is apart from the job's
-	// friction, which makes the band of [sag.Rest].
+	// has f/√3. It goes up to the weight of rider and bike, moves the rest, and has
+	// no part in rates and reserve. The job's friction, which makes the band of
+	// [sag.Rest], is apart from it.
 	Friction units.Force `json:"friction,omitempty"`
 	// Reading is that of the sag read off the shock or the stanchion, up to the
-	// stroke. It concerns the answer stroke_reading alone.
+	// stroke. It is for the answer stroke_reading alone.
 	Reading units.Length `json:"reading,omitempty"`
 
 	// SpringRate is relative, up to 1: that of the true rate of a coil spring
-	// about the marked one. Each spring of the shelf errs by itself.
+	// about the marked one. The rates of the shelf err independently.
 	SpringRate float64 `json:"spring_rate,omitempty"`
 	// Preload is that of the preload of a coil as set, up to the stroke.
 	Preload units.Length `json:"preload,omitempty"`

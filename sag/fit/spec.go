@@ -35,8 +35,22 @@ func New(spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	c := units.Checker{Package: "sag"}
 	curve, err := linkage.New(spec.Curve)
 	c.Add("curve", err)
-	sag.CheckSag(&c, spec.Sag)
-	sag.CheckFriction(&c, spec.Friction)
+	return newOptions(&c, curve, spec, ambient)
+}
+
+// NewBehind is [New] for a curve that is made already; the spec's own is ignored.
+func NewBehind(curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
+	c := units.Checker{Package: "sag"}
+	if curve == nil || !(curve.Stroke() > 0) {
+		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
+		curve = nil
+	}
+	return newOptions(&c, curve, spec, ambient)
+}
+
+func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
+	sag.CheckSag(c, spec.Sag)
+	sag.CheckFriction(c, spec.Friction)
 	switch {
 	case spec.Coil == nil && spec.Air == nil:
 		c.Fail("coil", nil, "a shelf of coil springs, or air instead", units.ErrMissing)

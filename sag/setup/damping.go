@@ -5,22 +5,11 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// DampingSheet is a damper as a sheet tells it.
+// DampingSheet is the damper of one end.
 type DampingSheet struct {
 	Ratio float64     `json:"ratio"` // of critical damping about the sag, over a fast stroke
 	Wheel sag.Damping `json:"wheel"` // coefficient at the wheel
 	Shock sag.Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
-}
-
-// checkDamping records what is wrong with what the job says beside what can be
-// fitted.
-func (e *EndJob) checkDamping(c *units.Checker) {
-	units.NonNegative(c, "damping", e.Damping)
-	units.Between(c, "damping_ratio", e.DampingRatio, 0, sag.MostDamping)
-	if e.Damping > 0 && e.DampingRatio > 0 {
-		c.Fail("damping_ratio", e.DampingRatio, "nothing beside damping, or the ratio alone", units.ErrConflict)
-	}
-	units.Between(c, "drop_height", e.DropHeight, 0, sag.MostDrop)
 }
 
 // addDrop fills in Damping and Landing where the job asks for them.

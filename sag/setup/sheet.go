@@ -10,7 +10,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Sheet is the answer to a [Job]: everything a set-up sheet prints, as data.
+// Sheet is the answer to a [Job] as data. [Sheet.Rows] is the same as text for
+// people.
 type Sheet struct {
 	Note      string     `json:"note,omitempty"`
 	RiderMass units.Mass `json:"rider_mass"` // as stated, or what scales show beyond the bike's mass
@@ -20,17 +21,17 @@ type Sheet struct {
 	// FrequencyRatio is the front's bounce frequency over the rear's, both of
 	// a stroke too fast for the gas to cool.
 	FrequencyRatio float64 `json:"frequency_ratio"`
-	// Coupled is the bike with both ends let settle together, where the job
-	// gives a wheelbase and the height of the mass centre.
+	// Coupled is the bike with both ends settled together, where the job gives a
+	// wheelbase and the height of the mass centre.
 	Coupled *Coupled `json:"coupled,omitempty"`
-	// Free is the bike standing by itself, with nobody on it.
+	// Free is the bike with nobody on it.
 	Free *FreeSag `json:"free,omitempty"`
 	// Stances are those that the job names.
 	Stances []StanceSheet `json:"stances,omitempty"`
 	// Uncertainty is how well the answers are known, where the job says how
 	// well its inputs are; see [certainty.Propagate].
 	Uncertainty *certainty.Budget `json:"uncertainty,omitempty"`
-	// LeftOut is what the sheet could tell if it knew more.
+	// LeftOut is what the job says too little for.
 	LeftOut  []Omission      `json:"left_out"`
 	Warnings []units.Warning `json:"warnings"`
 	Cautions []fit.Caution   `json:"cautions"`
@@ -38,21 +39,22 @@ type Sheet struct {
 	masses sag.Masses
 }
 
-// EndSheet is one end of the bike as recommended.
+// EndSheet is the recommended set-up of one end of the bike, and what the end does
+// then.
 type EndSheet struct {
 	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
-	// State is what the end does under its sprung load with what is recommended.
+	// State is what the end does under its sprung load.
 	sag.State
 	Travel     units.Length        `json:"travel"` // full vertical wheel travel
 	Stroke     units.Length        `json:"stroke"` // full stroke of the shock, or along the stanchion
 	LeverRatio linkage.Progression `json:"lever_ratio"`
 	TargetSag  float64             `json:"target_sag"`
-	// Friction is as the job stated it; 0 means none was stated.
+	// Friction is that of the job; 0 means that the job states none.
 	Friction units.Force `json:"friction"`
-	// Choice says what to fit.
+	// Choice is what to fit.
 	fit.Choice
-	// Damping is what the job states of the damper, and Landing how this end
-	// takes the drop that the job asks for, with that damping.
+	// Damping is the damper that the job states, and Landing how this end lands
+	// the job's drop with it.
 	Damping *DampingSheet `json:"damping,omitempty"`
 	Landing *sag.Landing  `json:"landing,omitempty"`
 	// Measure is what to read on the stand to confirm the prediction.
@@ -71,33 +73,30 @@ type Measurement struct {
 	High units.Length `json:"high"`
 }
 
-// NewSheet works a job out: the loads on the wheels; for each end the spring
-// of the shelf with its preload, or the fill with its spacers, that comes
-// nearest to the target ([fit.Options.Choose]); and what the bike does then. A job
-// with bad fields gives one error that names them all, "front.air.bore" and the
-// like; see [units.Fields].
+// NewSheet returns the sheet of a job: the loads on the wheels; for each end the
+// spring of the shelf with its preload, or the fill with its spacers, that comes
+// nearest to the target ([fit.Options.Choose]); and what the bike does then. The
+// error names every bad field, front.air.bore and the like; see [units.Fields].
 //
-// The gas is at the temperature around it while the bike stands (exponent 1)
-// and follows the job's exponent over a fast stroke from full extension.
+// While the bike stands, the gas has the temperature around it (exponent 1). Over a
+// fast stroke from full extension it follows the job's exponent.
 //
-// Each end is chosen by itself on level ground. What is chosen is then also
-// put under the bike's own weight (Free), under the job's stances, and where
-// wheelbase and height of the mass centre are given, both ends are let settle
-// together (Coupled). LeftOut names what the job says too little for.
+// Each end is chosen by itself on level ground. The recommended set-up is then
+// also put under the bike's own weight (Free) and the job's stances, and where
+// wheelbase and height of the mass centre are given, both ends settle together
+// (Coupled). LeftOut names what the job says too little for.
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
-	masses := c.Child("masses")
-	loads := job.Masses.Check(&masses)
-	b := newTemplate(&c, job)
+	b, loads := job.prepareWithRider(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
 	return b.answer(job.Masses, loads)
 }
 
-// answer works out a sheet from parts that are known to be good. It shares no
-// memory with the template or with another sheet, but for the curves and
-// springs behind [EndSheet.Wheel], which never change.
+// answer returns the sheet of masses that were found good. It shares no memory with
+// the template or another sheet, but for the curves and springs of [EndSheet.Wheel],
+// which never change.
 func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	s := &Sheet{
@@ -118,7 +117,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	s.addStances(&c, b.job.Stances)
 	if u := b.job.Uncertainty; u != nil && c.OK() {
 		var err error
-		s.Uncertainty, err = certainty.Propagate(s.Bike(), *u)
+		s.Uncertainty, err = certainty.Propagate(s.Setup(), *u)
 		c.Add("uncertainty", err)
 	}
 	if !c.OK() {
@@ -130,7 +129,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	return s, nil
 }
 
-// answer fills in one end whose job was found good.
+// answer fills in one end, under loads that were found good.
 func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load units.Force) error {
 	curve := options.Curve()
 	e.options, e.WheelLoad, e.Travel, e.Stroke = options, wheelLoad, curve.Travel(), curve.Stroke()
@@ -148,15 +147,32 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 	return e.addDrop(job, end)
 }
 
-// Wheel returns the spring that is recommended as laws at the wheel: standing
-// still, with the gas at the temperature around it, and over a stroke too fast
-// for the gas to exchange heat. For a coil they are the same. Both are nil for
-// an end that [NewSheet] did not make, such as one read from JSON.
+// Spring returns the recommended spring of the shelf; nil for an end without one.
+func (e *EndSheet) Spring() *fit.CoilCandidate {
+	if e.Coil == nil || len(e.Coil.Candidates) == 0 {
+		return nil
+	}
+	return &e.Coil.Candidates[0]
+}
+
+// Fill returns the recommended fill with its spacers; nil for an end without an air
+// spring.
+func (e *EndSheet) Fill() *fit.AirOption {
+	if e.Air == nil || len(e.Air.Options) == 0 {
+		return nil
+	}
+	return &e.Air.Options[0]
+}
+
+// Wheel returns the recommended spring as laws at the wheel: standing still, with
+// the gas at the temperature around it, and over a stroke too fast for the gas to
+// exchange heat. For a coil they are the same. Both are nil for an end that
+// [NewSheet] did not make, such as one read from JSON.
 func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
 	if e.options == nil {
 		return nil, nil
 	}
-	slow, fast, _ = e.End().Wheel() // good, or there were no sheet
+	slow, fast, _ = e.End().Wheel() // good, since there is a sheet
 	return slow, fast
 }
 
@@ -169,15 +185,25 @@ func (e *EndSheet) Curve() *linkage.Curve {
 	return e.options.Curve()
 }
 
-// Bike returns what [certainty.Propagate] and [certainty.Simulate] want to say how
-// sure the sheet is; the zero Bike for a sheet that [NewSheet] did not make.
-func (s *Sheet) Bike() certainty.Bike {
-	if s.Front.options == nil || s.Rear.options == nil {
-		return certainty.Bike{}
+// Along returns where the stroke of an end is read: "at the shock", or "along the
+// stanchion" of a fork, whose wheel moves no more than that.
+func (e *EndSheet) Along() string {
+	if e.LeverRatio.Max <= 1 {
+		return "along the stanchion"
 	}
-	return certainty.Bike{
+	return "at the shock"
+}
+
+// Setup returns the recommended set-up for [certainty.Propagate] and
+// [certainty.Simulate]; the zero Setup for a sheet that [NewSheet] did not make.
+func (s *Sheet) Setup() certainty.Setup {
+	if s.Front.options == nil || s.Rear.options == nil {
+		return certainty.Setup{}
+	}
+	front, rear := s.Front.options, s.Rear.options
+	return certainty.Setup{
 		Masses: s.masses,
-		Front:  certainty.NewEnd(s.Front.options, s.Front.Choice),
-		Rear:   certainty.NewEnd(s.Rear.options, s.Rear.Choice),
+		Front:  certainty.EndSetup{Spec: front.Spec(), Curve: front.Curve(), Choice: s.Front.Choice},
+		Rear:   certainty.EndSetup{Spec: rear.Spec(), Curve: rear.Curve(), Choice: s.Rear.Choice},
 	}
 }

@@ -8,39 +8,31 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// NamedStance is a way of standing on the bike, such as seated, standing or
-// descending, told by the share of the weight that it puts on the rear wheel.
-// The name is the user's own, and so is the share: none is built in.
-type NamedStance struct {
-	Name      string  `json:"name"`
-	RearShare float64 `json:"rear_share"` // of the level bike, between 0 and 1
-}
-
-// Standing is where an end comes to rest, with the spring that the sheet
-// recommends for it, under another load than the sheet's.
+// Standing is one end at rest with the recommended spring, under another load than
+// the sheet's.
 type Standing struct {
 	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
 	Load      units.Force `json:"load"`       // sprung
 	Rest      sag.Rest    `json:"rest"`
 	// Finding is held_at_top where the spring carries the load without any
-	// sag, collapses where the load takes it to full travel; or empty.
+	// sag, collapses where the load takes it to full travel; empty otherwise.
 	Finding sag.Finding `json:"finding,omitempty"`
 }
 
-// StanceSheet is the bike as recommended in one of the job's stances.
+// StanceSheet is the recommended set-up in one of the job's stances.
 type StanceSheet struct {
 	Name  string    `json:"name"`
 	Loads sag.Loads `json:"loads"`
 	Front Standing  `json:"front"`
 	Rear  Standing  `json:"rear"`
-	// Coupled is the bike in this stance with both ends settled together;
-	// left out where the sheet's own is.
+	// Coupled is the bike in this stance with both ends settled together; nil
+	// where that of the sheet is nil.
 	Coupled *sag.Stance `json:"coupled,omitempty"`
 }
 
-// Coupled is the bike as recommended with both ends let settle together; see
-// [sag.Bike.Stance]. Its changes are against each end settled by itself on level
-// ground, which is what the rest of the sheet tells.
+// Coupled is the recommended set-up with both ends settled together, see
+// [sag.Bike.Stance], and how it differs from each end settled by itself on level
+// ground, which the rest of the sheet is about.
 type Coupled struct {
 	sag.Stance
 	FrontSagChange  float64 `json:"front_sag_change"` // of the wheel's full travel
@@ -48,24 +40,23 @@ type Coupled struct {
 	RearShareChange float64 `json:"rear_share_change"`
 }
 
-// FreeSag is the bike as recommended standing by itself, with nobody on it.
+// FreeSag is the recommended set-up with nobody on the bike.
 type FreeSag struct {
 	Loads sag.Loads `json:"loads"`
-	// ShareAssumed tells that nobody stated the bike's own rear share, so
-	// that it was taken to be the one with the rider on.
+	// ShareAssumed reports whether the bike's own rear share is taken to be the
+	// one with the rider on, the job not having it.
 	ShareAssumed bool     `json:"share_assumed"`
 	Front        Standing `json:"front"`
 	Rear         Standing `json:"rear"`
 }
 
-// Omission is something that a sheet can tell but does not, and what it wants
-// for it.
+// Omission is a part of the sheet that is left out, and what the job lacks for it.
 type Omission struct {
 	Code string `json:"code"` // stable, such as "coupled"
 	Text string `json:"text"`
 }
 
-// stand lets both ends as recommended settle, each by itself.
+// stand settles both ends under other loads, each by itself.
 func (s *Sheet) stand(c *units.Checker, l sag.Loads) (front, rear Standing) {
 	var err error
 	front, err = s.Front.stand(l.FrontWheel, l.Front)
@@ -80,7 +71,7 @@ func (e *EndSheet) stand(wheelLoad, load units.Force) (Standing, error) {
 	return Standing{WheelLoad: wheelLoad, Load: load, Rest: rest, Finding: finding}, err
 }
 
-// couple lets both ends as recommended settle together.
+// couple settles both ends together.
 func (s *Sheet) couple(m sag.Masses) (sag.Stance, error) {
 	return sag.Bike{Masses: m, Front: s.Front.End(), Rear: s.Rear.End()}.Stance()
 }
@@ -100,7 +91,7 @@ func couples(m sag.Masses) (bool, Omission) {
 	return text == "", Omission{"coupled", text}
 }
 
-// addCoupled fills in Coupled, or says why it is left out.
+// addCoupled fills in Coupled, or notes why it is left out.
 func (s *Sheet) addCoupled(c *units.Checker) {
 	ok, why := couples(s.masses)
 	if !ok {
@@ -120,7 +111,7 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 	}
 }
 
-// addFree fills in Free, or says why it is left out.
+// addFree fills in Free, or notes why it is left out.
 func (s *Sheet) addFree(c *units.Checker) {
 	loads, err := s.masses.BikeLoads()
 	if err != nil {
@@ -134,30 +125,6 @@ func (s *Sheet) addFree(c *units.Checker) {
 	f := &FreeSag{Loads: loads, ShareAssumed: s.masses.BikeRearShare == 0}
 	f.Front, f.Rear = s.stand(c, loads)
 	s.Free = f
-}
-
-// mostStances is far more than a job has, and few enough that each can be worked
-// out in no noticeable time.
-const mostStances = 100
-
-// checkStances checks a job's stances, each with a name of its own.
-func checkStances(c *units.Checker, list []NamedStance) {
-	if len(list) > mostStances {
-		c.Fail("stances", len(list), fmt.Sprintf("at most %d stances", mostStances), nil)
-		return
-	}
-	seen := make(map[string]bool, len(list))
-	for i, one := range list {
-		own := c.Element("stances", i)
-		switch {
-		case one.Name == "":
-			own.Fail("name", nil, "a name", units.ErrMissing)
-		case seen[one.Name]:
-			own.Fail("name", one.Name, "a name of its own", units.ErrConflict)
-		}
-		seen[one.Name] = true
-		units.Inside(&own, "rear_share", one.RearShare, 0, 1)
-	}
 }
 
 // addStances fills in the job's stances.
@@ -174,8 +141,8 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 		st.Front, st.Rear = s.stand(c, loads)
 		if s.Coupled != nil {
 			both, err := s.couple(masses)
-			if err != nil {
-				c.Add("masses", err)
+			if err != nil { // the masses are good, so it falls over
+				c.Fail("masses.mass_centre_height", masses.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand "+one.Name, units.ErrConflict)
 				continue
 			}
 			st.Coupled = &both
@@ -184,7 +151,8 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 	}
 }
 
-// standingWarnings are of the stances, and of scales that contradict the rider.
+// standingWarnings are those of the stances, and of scales that contradict the
+// masses.
 func (s *Sheet) standingWarnings() []units.Warning {
 	m := s.masses
 	var list []units.Warning
@@ -201,7 +169,7 @@ func (s *Sheet) standingWarnings() []units.Warning {
 	}
 	if stated := m.RiderMass + m.BikeMass; m.Scaled() && m.RiderMass != 0 && !(math.Abs(float64(m.Total()-stated)) <= scalesAgree*float64(stated)) {
 		list = append(list, units.Warning{Code: "scales_disagree", Field: "masses", Value: m.Total().String(), Limit: stated.String(),
-			Text: fmt.Sprintf("The scales show %s together, rider and bike are said to be %s. This sheet goes by the scales.", bothMasses(m.Total()), bothMasses(stated))})
+			Text: fmt.Sprintf("The scales show %s together, rider and bike are said to be %s. This sheet goes by the scales.", m.Total().Both(), stated.Both())})
 	}
 	return list
 }
@@ -209,7 +177,3 @@ func (s *Sheet) standingWarnings() []units.Warning {
 // scalesAgree is by how much scales may differ from the masses stated before
 // the sheet says so, as a fraction; a choice of this package.
 const scalesAgree = 0.01
-
-func bothMasses(m units.Mass) string {
-	return fmt.Sprintf("%.1f kg (%.1f lb)", m.Kilograms(), m.Pounds())
-}

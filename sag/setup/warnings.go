@@ -9,9 +9,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// warnings says in words what a technician must know about one end. Value and
-// Limit carry the numbers for programs; Text says them for people, metric
-// first.
+// warnings returns what a technician must know about one end: Value and Limit for
+// programs, Text for people.
 func (e *EndSheet) warnings(end string) []units.Warning {
 	var list []units.Warning
 	add := func(code, value, limit, format string, args ...any) {
@@ -21,41 +20,40 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 
 	switch {
 	case found(sag.Collapses):
-		add("collapses", percent(e.Rest.Sag), percent(e.TargetSag), "The load takes this end to full travel: nothing here is hard enough.")
+		add("collapses", units.Percent(e.Rest.Sag), units.Percent(e.TargetSag), "The load takes this end to full travel: nothing here is hard enough.")
 	case found(sag.HeldAtTop):
-		add("held_at_top", percent(e.Rest.Sag), percent(e.TargetSag), "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
+		add("held_at_top", units.Percent(e.Rest.Sag), units.Percent(e.TargetSag), "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
 	case found(sag.TooSoft):
-		sag, target := percent(e.Rest.Sag), percent(e.TargetSag)
+		sag, target := units.Percent(e.Rest.Sag), units.Percent(e.TargetSag)
 		add("sag_over_target", sag, target, "The nearest that can be fitted sags %s, more than the %s wanted.", sag, target)
 	case found(sag.TooHard):
-		sag, target := percent(e.Rest.Sag), percent(e.TargetSag)
+		sag, target := units.Percent(e.Rest.Sag), units.Percent(e.TargetSag)
 		add("sag_under_target", sag, target, "The nearest that can be fitted sags %s, less than the %s wanted.", sag, target)
 	}
-	if e.Coil != nil {
-		best := &e.Coil.Candidates[0]
+	if best := e.Spring(); best != nil {
 		need := best.Preload + e.Stroke
 		switch {
 		case found(sag.GoesSolid):
 			add("goes_solid", best.SolidReserve.String(), "0 mm",
-				"The spring binds %s before the shock reaches the end of its stroke. Do not fit it: coil-bound, it can break itself or the shock.", bothLengths(-best.SolidReserve))
+				"The spring binds %s before the shock reaches the end of its stroke. Do not fit it: coil-bound, it can break itself or the shock.", (-best.SolidReserve).Both())
 		case found(sag.SolidUnknown):
 			add("solid_unknown", "", need.String(),
-				"Nobody said how far this spring compresses before it is solid. It must be at least preload and stroke together, %s.", bothLengths(need))
+				"Nobody said how far this spring compresses before it is solid. It must be at least preload and stroke together, %s.", need.Both())
 		}
-	} else {
-		best := &e.Air.Options[0]
+	}
+	if best := e.Fill(); best != nil {
 		if found(sag.FillAtMax) && best.FillWanted == 0 {
 			add("fill_at_max", "", best.Fill.String(), "No air spring could hold the fill that the target would need; this sheet stops at the marking.")
 		} else if found(sag.FillAtMax) {
 			add("fill_at_max", best.FillWanted.String(), best.Fill.String(),
-				"The target would need %.2f bar (%.0f psi), more than the marking permits; this sheet stops at the marking.", best.FillWanted.Bar(), best.FillWanted.PSI())
+				"The target would need %s, more than the marking permits; this sheet stops at the marking.", best.FillWanted.Both())
 		}
 		if found(sag.FillImpossible) {
 			add("fill_impossible", "", "", "No fill above ambient meets this target.")
 		}
 		if rest := e.pulledIn(); rest > 0 {
 			add("pulls_in", rest.String(), "0 mm",
-				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", bothLengths(rest))
+				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", rest.Both())
 		}
 	}
 	if !(e.Rest.WheelRate > 0) {
@@ -65,14 +63,14 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	switch {
 	case !(e.MinWheelRate > 0):
 		add("wheel_rate_negative", e.MinWheelRate.String(), "0 N/mm",
-			"At %s of wheel travel this end pushes back less the further it goes: the lever ratio rises faster than the spring hardens. It drops through there.", bothLengths(e.MinRateTravel))
+			"At %s of wheel travel this end pushes back less the further it goes: the lever ratio rises faster than the spring hardens. It drops through there.", e.MinRateTravel.Both())
 	case e.MinRateTravel > e.Rest.Travel && e.MinWheelRate < units.Stiffness((1-fallsBy)*e.ownFall())*e.Rest.WheelRate:
 		add("wheel_rate_falls", e.MinWheelRate.String(), e.Rest.WheelRate.String(),
-			"Past the sag the linkage makes this end softer: from %s to %s at %s of wheel travel.", bothRates(e.Rest.WheelRate), bothRates(e.MinWheelRate), bothLengths(e.MinRateTravel))
+			"Past the sag the linkage makes this end softer: from %s to %s at %s of wheel travel.", e.Rest.WheelRate.Both(), e.MinWheelRate.Both(), e.MinRateTravel.Both())
 	}
 	if l := e.Landing; l != nil && l.Bottoms {
 		add("drop_bottoms", l.EnergyLeft.String(), "0 J",
-			"The drop asked for uses up all the travel of this end, with %.0f J (%.0f ft·lbf) left for the stop.", l.EnergyLeft.Joules(), l.EnergyLeft.FootPoundsForce())
+			"The drop asked for uses up all the travel of this end, with %s left for the stop.", l.EnergyLeft.Both())
 	}
 	if !(e.Reserve.DropHeight > 0) {
 		need := units.Energy(float64(e.Load) * float64(e.Travel))
@@ -95,16 +93,6 @@ func (e *EndSheet) ownFall() float64 {
 		return 1
 	}
 	return float64(own / e.Rest.SpringRate)
-}
-
-func bothRates(k units.Stiffness) string {
-	return fmt.Sprintf("%.2f N/mm (%.0f lbf/in)", k.NewtonsPerMillimetre(), k.PoundsForcePerInch())
-}
-
-func percent(x float64) string { return fmt.Sprintf("%.1f %%", 100*x) }
-
-func bothLengths(l units.Length) string {
-	return fmt.Sprintf("%.1f mm (%.2f in)", l.Millimetres(), l.Inches())
 }
 
 // pulledIn is how far the negative chamber pulls the end in with nobody on it.

@@ -83,8 +83,8 @@ func (m Caliper) Rate() (CaliperRate, error) {
 	units.NonNegative(&c, "coil_uncertainty", m.CoilUncertainty)
 	units.NonNegative(&c, "modulus_uncertainty", m.ModulusUncertainty)
 	units.Between(&c, "correlation", m.Correlation, -1, 1)
-	if err := c.Err(); err != nil {
-		return CaliperRate{}, err
+	if !c.OK() {
+		return CaliperRate{}, c.Err()
 	}
 
 	ratio := float64(m.WireDiameter / mean)
@@ -101,7 +101,7 @@ func (m Caliper) Rate() (CaliperRate, error) {
 	}
 	out.sumUp(m.Correlation)
 	if !(out.Rate > 0) || !finite(float64(out.Rate), float64(out.RateUncertainty)) {
-		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that can be told in float64", nil)
+		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that float64 can hold", nil)
 		return CaliperRate{}, c.Err()
 	}
 	return out, nil

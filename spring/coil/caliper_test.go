@@ -88,7 +88,7 @@ var measuredSprings = []struct {
 	},
 }
 
-func TestMeasureRate(t *testing.T) {
+func TestCaliperRate(t *testing.T) {
 	for _, c := range measuredSprings {
 		t.Run(c.name, func(t *testing.T) {
 			got, err := c.given.Rate()
@@ -119,7 +119,7 @@ func TestMeasureRate(t *testing.T) {
 
 // Independent of the coefficients: the rate formula itself, fed with drawn
 // readings. 200 000 draws leave 0.16 % of chance in the deviation.
-func TestMeasureRateAgainstDraws(t *testing.T) {
+func TestCaliperUncertaintyAgainstDraws(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
 	for _, c := range measuredSprings {
 		rates := make([]float64, 200_000)
@@ -143,7 +143,7 @@ func TestMeasureRateAgainstDraws(t *testing.T) {
 
 // Fully correlated readings can cancel: with the inner diameter, c_d·u_d and
 // c_o·u_o of 0.3348·0.02 and 0.0652·0.1027 are alike, and r = 1 leaves nothing.
-func TestMeasureRateCancels(t *testing.T) {
+func TestCorrelatedReadingsCancel(t *testing.T) {
 	m := measuredSprings[5].given
 	m.DiameterUncertainty = mm(0.02 * (4.0/10 - 3.0/46) / (3.0 / 46))
 	m.Correlation = 1
@@ -160,7 +160,70 @@ func TestMeasureRateCancels(t *testing.T) {
 	}
 }
 
-func TestMeasureRateRefused(t *testing.T) {
+// Effects that cancel leave nothing, or a rounding, but never the root of
+// less than nothing: with an inner diameter of D − d and r = 1 the variance is
+// ((4/d − 3/D)·u_d − 3/D·u_D)².
+func TestCaliperEffectsThatCancel(t *testing.T) {
+	for i := range 500 {
+		d, inner, u := 8e-3+1e-6*float64(i), 35e-3+3e-6*float64(i), 1e-5+1e-8*float64(i)
+		mean := inner + d
+		got, err := coil.Caliper{WireDiameter: units.Length(d), InnerDiameter: units.Length(inner), ActiveCoils: 5, ShearModulus: 8e10,
+			WireUncertainty: units.Length(u), DiameterUncertainty: units.Length(u * (4/d - 3/mean) / (3 / mean)), Correlation: 1}.Rate()
+		if err != nil {
+			t.Fatalf("wire %v: %v", d, err)
+		}
+		if !(got.RelativeUncertainty >= 0 && got.RelativeUncertainty < 1e-9) || math.IsNaN(float64(got.RateUncertainty)) {
+			t.Errorf("wire %v: %v is left", d, got.RelativeUncertainty)
+		}
+	}
+}
+
+func TestBudgetNamesWhatWasMeasured(t *testing.T) {
+	for i, want := range map[int][]string{
+		0: {"wire_diameter", "outer_diameter", "active_coils", "shear_modulus", "correlation"},
+		5: {"wire_diameter", "inner_diameter", "active_coils", "shear_modulus", "correlation"},
+	} {
+		got, err := measuredSprings[i].given.Rate()
+		require.NoError(t, err)
+		var names []string
+		for _, b := range got.Budget {
+			names = append(names, b.Input)
+		}
+		if d := cmp.Diff(want, names); d != "" {
+			t.Error(d)
+		}
+	}
+}
+
+func TestHalfANewtonPerMetre(t *testing.T) {
+	// Wire of 1 mm, 9 coils of 11 mm outside: G·1e-12/(8·1e-6·n) is 0.5 N/m for
+	// G = 36 MPa.
+	got, err := coil.Caliper{WireDiameter: 1e-3, OuterDiameter: 11e-3, ActiveCoils: 9, ShearModulus: 36e6}.Rate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	close12(t, "measured", float64(got.Rate), 0.5)
+}
+
+// Rates that float64 can't tell are refused, not answered with 0.
+func TestRateOfNothingIsRefused(t *testing.T) {
+	_, err := coil.Caliper{WireDiameter: 1e-3, OuterDiameter: 1e3, ActiveCoils: 1, ShearModulus: 5e-324}.Rate()
+	if diff := cmp.Diff([]string{"wire_diameter"}, fieldsOf(err)); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+}
+
+// A correlation is from −1 to 1.
+func TestCorrelationBounds(t *testing.T) {
+	for r, want := range map[float64][]string{-1: nil, 1: nil, -1.001: {"correlation"}, 1.001: {"correlation"}} {
+		_, err := coil.Caliper{WireDiameter: 1e-2, OuterDiameter: 5e-2, ActiveCoils: 5, ShearModulus: 8e10, WireUncertainty: 1e-5, DiameterUncertainty: 1e-5, Correlation: r}.Rate()
+		if diff := cmp.Diff(want, fieldsOf(err)); diff != "" {
+			t.Errorf("%v (-want +got):\n%s", r, diff)
+		}
+	}
+}
+
+func TestCaliperRefused(t *testing.T) {
 	for _, v := range bad {
 		_, err := coil.Caliper{
 			WireDiameter: units.Length(v), OuterDiameter: units.Length(v), ActiveCoils: v, ShearModulus: units.Stress(v),
@@ -190,7 +253,7 @@ func TestMeasureRateRefused(t *testing.T) {
 	}
 }
 
-func FuzzMeasureRate(f *testing.F) {
+func FuzzCaliper(f *testing.F) {
 	f.Add(0.01, 0.056, 0.0, 5.0, 79.5e9, 2e-5, 2e-5, 0.1, 8e8, 0.5)
 	f.Add(1e-300, 0.0, 1e-300, 5e-324, 1e300, 1.0, 1.0, 0.0, 0.0, -1.0)
 	f.Fuzz(func(t *testing.T, d, od, id, n, g, ud, uo, un, ug, r float64) {
@@ -244,21 +307,4 @@ func ExampleCaliper_Rate() {
 	// active_coils    61 %
 	// shear_modulus   17 %
 	// correlation      0 %
-}
-
-func TestMeasureRateNamesWhatWasMeasured(t *testing.T) {
-	for i, want := range map[int][]string{
-		0: {"wire_diameter", "outer_diameter", "active_coils", "shear_modulus", "correlation"},
-		5: {"wire_diameter", "inner_diameter", "active_coils", "shear_modulus", "correlation"},
-	} {
-		got, err := measuredSprings[i].given.Rate()
-		require.NoError(t, err)
-		var names []string
-		for _, b := range got.Budget {
-			names = append(names, b.Input)
-		}
-		if d := cmp.Diff(want, names); d != "" {
-			t.Error(d)
-		}
-	}
 }

@@ -1,7 +1,6 @@
 package coil
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -24,29 +23,24 @@ type Design struct {
 //	n = G·d⁴/(8·D³·k)
 //
 // and rounded to whole steps of a coil, 1 or 0.25 say, at least one step; a
-// step of 0 leaves them exact. The rate is more than 0; the spec is as for
-// [New] but gives no coils, and no free length, which depends on them. The
-// error names every bad field.
+// step of 0 leaves them exact. The rate is more than 0, the step 0 or from 0.001
+// to 1000; the spec is as for [New] but gives no coils, and no free length, which
+// depends on them. The error names every bad field.
 func CoilsForRate(spec Spec, rate units.Stiffness, step float64) (Design, error) {
 	c := units.Checker{Package: "coil"}
-	checkTarget(&c, rate, step)
-	if spec.ActiveCoils != 0 {
-		c.Fail("active_coils", spec.ActiveCoils, "none: they are what is looked for", units.ErrConflict)
-	}
-	if spec.TotalCoils != 0 {
-		c.Fail("total_coils", spec.TotalCoils, "none: they are what is looked for", units.ErrConflict)
-	}
-	if spec.FreeLength != 0 {
-		c.Fail("free_length", spec.FreeLength, "none: it depends on the coils", units.ErrConflict)
-	}
+	units.Positive(&c, "rate", rate)
+	checkStep(&c, step)
+	leftOut(&c, "active_coils", spec.ActiveCoils)
+	leftOut(&c, "total_coils", spec.TotalCoils)
+	leftOut(&c, "free_length", spec.FreeLength)
 	spec.ActiveCoils, spec.TotalCoils, spec.FreeLength = 1, 0, 0
-	one, err := New(spec)
-	c.Add("", err)
-	if err := c.Err(); err != nil {
-		return Design{}, err
+	one := spec.spring(&c)
+	if !c.OK() {
+		return Design{}, c.Err()
 	}
 	d := Design{Coil: spec, ExactCoils: float64(one.Rate() / rate), ExactWire: spec.WireDiameter}
-	return d.finish(rate, step)
+	d.round(step)
+	return d.finish(&c, rate)
 }
 
 // DiameterForRate returns the coil of a wanted rate from the wire and the coils
@@ -60,31 +54,16 @@ func CoilsForRate(spec Spec, rate units.Stiffness, step float64) (Design, error)
 func DiameterForRate(spec Spec, rate units.Stiffness) (Design, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "rate", rate)
-	for _, given := range []struct {
-		field string
-		value units.Length
-	}{{"mean_diameter", spec.MeanDiameter}, {"outer_diameter", spec.OuterDiameter}, {"inner_diameter", spec.InnerDiameter}} {
-		if given.value != 0 {
-			c.Fail(given.field, given.value, "none: it is what is looked for", units.ErrConflict)
-		}
-	}
-	// The rest is checked on the widest coil there is.
-	spec.MeanDiameter, spec.OuterDiameter, spec.InnerDiameter = maxCoilLength, 0, 0
-	wide, err := New(spec)
-	c.Add("", err)
-	if err := c.Err(); err != nil {
-		return Design{}, err
-	}
-	spec.MeanDiameter = spec.WireDiameter * units.Length(math.Cbrt(wide.g*wide.d/(8*wide.n)/float64(rate)))
-	d := Design{Coil: spec, ExactCoils: wide.n, ExactWire: spec.WireDiameter}
-	s, err := New(spec)
-	if err != nil {
-		c.Fail("rate", rate, "a rate that some coil wider than its wire gives", units.ErrConflict)
+	leftOut(&c, "mean_diameter", spec.MeanDiameter)
+	leftOut(&c, "outer_diameter", spec.OuterDiameter)
+	leftOut(&c, "inner_diameter", spec.InnerDiameter)
+	spec.MeanDiameter, spec.OuterDiameter, spec.InnerDiameter = maxLength, 0, 0
+	wide := spec.spring(&c)
+	if !c.OK() {
 		return Design{}, c.Err()
 	}
-	d.Rate = s.Rate()
-	d.Miss = float64(d.Rate/rate) - 1
-	return d, nil
+	spec.MeanDiameter = spec.WireDiameter * units.Length(math.Cbrt(wide.g*wide.d/(8*wide.n)/float64(rate)))
+	return Design{Coil: spec, ExactCoils: wide.n, ExactWire: spec.WireDiameter}.finish(&c, rate)
 }
 
 // RateTarget is a rate to be met with wire from stock.
@@ -109,30 +88,29 @@ type RateTarget struct {
 // error names every bad field.
 func WireForRate(t RateTarget) (Design, error) {
 	c := units.Checker{Package: "coil"}
-	checkTarget(&c, t.Rate, t.CoilStep)
-	if !(t.Index > 1 && t.Index <= 1000) {
-		c.Fail("index", t.Index, "more than 1 and at most 1000", units.ErrRange)
-	}
+	units.Positive(&c, "rate", t.Rate)
+	checkStep(&c, t.CoilStep)
+	checkIndex(&c, t.Index)
 	units.Between(&c, "active_coils", t.ActiveCoils, minCoils, maxCoils)
 	units.Between(&c, "shear_modulus", t.ShearModulus, minModulus, maxModulus)
-	if t.Ends != "" && !t.Ends.known() {
-		c.Fail("ends", string(t.Ends), "one of plain, plain_ground, squared, squared_ground", units.ErrUnknown)
+	if t.Ends != "" {
+		t.Ends.check(&c)
 	}
 	for i, d := range t.Stock {
-		units.Between(&c, fmt.Sprintf("stock[%d]", i), d, minWire, maxCoilLength)
+		size := c.Element("stock", i)
+		units.Between(&size, "", d, minWire, maxLength)
 	}
-	if err := c.Err(); err != nil {
-		return Design{}, err
+	if !c.OK() {
+		return Design{}, c.Err()
 	}
 	cube := t.Index * t.Index * t.Index
 	exact := units.Length(8 * float64(t.Rate) * cube * t.ActiveCoils / float64(t.ShearModulus))
-	if !(exact >= minWire && exact*units.Length(t.Index) <= maxCoilLength) {
+	if !(exact >= minWire && exact*units.Length(t.Index) <= maxLength) {
 		c.Fail("rate", t.Rate, "a rate that some wire gives at this index", units.ErrConflict)
 		return Design{}, c.Err()
 	}
-	d := Design{ExactWire: exact}
+	d := Design{ExactWire: exact, NextStockWires: around(t.Stock, exact)}
 	wire := exact
-	d.NextStockWires = around(t.Stock, exact)
 	for i, size := range d.NextStockWires { // thinner, thicker
 		if i == 0 || size-exact < exact-wire {
 			wire = size
@@ -140,26 +118,43 @@ func WireForRate(t RateTarget) (Design, error) {
 	}
 	d.Coil = Spec{WireDiameter: wire, MeanDiameter: wire * units.Length(t.Index), Ends: t.Ends, ShearModulus: t.ShearModulus}
 	d.ExactCoils = float64(t.ShearModulus) * float64(wire) / (8 * cube * float64(t.Rate))
-	return d.finish(t.Rate, t.CoilStep)
+	d.round(t.CoilStep)
+	return d.finish(&c, t.Rate)
 }
 
-func checkTarget(c *units.Checker, rate units.Stiffness, step float64) {
-	units.Positive(c, "rate", rate)
+// leftOut checks that a field is not given, because it is looked for or depends
+// on what is.
+func leftOut[Q ~float64](c *units.Checker, field string, value Q) {
+	if value != 0 {
+		c.Fail(field, value, "left out: it follows", units.ErrConflict)
+	}
+}
+
+func checkStep(c *units.Checker, step float64) {
 	if step != 0 && !(step >= 1e-3 && step <= 1e3) {
 		c.Fail("coil_step", step, "0, or from 0.001 to 1000", units.ErrRange)
 	}
 }
 
-// finish rounds the coils and says what the coil then does.
-func (d Design) finish(rate units.Stiffness, step float64) (Design, error) {
+func checkIndex(c *units.Checker, index float64) {
+	if !(index > 1 && index <= 1000) {
+		c.Fail("index", index, "more than 1 and at most 1000", units.ErrRange)
+	}
+}
+
+// round rounds the active coils to whole steps.
+func (d *Design) round(step float64) {
 	d.Coil.ActiveCoils = d.ExactCoils
 	if step > 0 {
 		d.Coil.ActiveCoils = math.Max(1, math.Round(d.ExactCoils/step)) * step
 	}
+}
+
+// finish says what the coil does, and refuses a rate that no sensible coil gives.
+func (d Design) finish(c *units.Checker, rate units.Stiffness) (Design, error) {
 	s, err := New(d.Coil)
 	if err != nil {
-		c := units.Checker{Package: "coil"}
-		c.Fail("rate", rate, "a rate that a sensible number of coils gives", units.ErrConflict)
+		c.Fail("rate", rate, "a rate that a coil of sensible size gives", units.ErrConflict)
 		return Design{}, c.Err()
 	}
 	d.Rate = s.Rate()

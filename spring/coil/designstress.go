@@ -43,16 +43,13 @@ func (s *Spring) FreeLengthForStress(stress units.Stress) units.Length {
 func WireForLoad(load units.Force, index float64, stress units.Stress) (units.Length, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "load", load)
-	if !(index > 1 && index <= 1000) {
-		c.Fail("index", index, "more than 1 and at most 1000", units.ErrRange)
-	}
+	checkIndex(&c, index)
 	units.Between(&c, "stress", stress, minModulus, maxModulus)
-	if err := c.Err(); err != nil {
-		return 0, err
+	if !c.OK() {
+		return 0, c.Err()
 	}
-	factor := (4*index + 2) / (4*index - 3)
-	wire := units.Length(math.Sqrt(8 * factor * index / math.Pi * float64(load) / float64(stress)))
-	if !(wire >= minWire && wire*units.Length(index) <= maxCoilLength) {
+	wire := units.Length(math.Sqrt(8 * bergstrasser(index) * index / math.Pi * float64(load) / float64(stress)))
+	if !(wire >= minWire && wire*units.Length(index) <= maxLength) {
 		c.Fail("load", load, "a load that some wire bears at this stress", units.ErrConflict)
 		return 0, c.Err()
 	}

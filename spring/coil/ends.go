@@ -1,5 +1,7 @@
 package coil
 
+import "example.com/wheelrate/units"
+
 // Ends says how a compression spring's last coils are finished. Empty counts
 // as [SquaredGround], as shock and fork springs are (common practice).
 type Ends string
@@ -13,13 +15,13 @@ const (
 	SquaredGround Ends = "squared_ground" // closed and ground flat: two dead coils
 )
 
-// known tells whether e is one of the four.
-func (e Ends) known() bool {
+// check checks that e is one of the four.
+func (e Ends) check(c *units.Checker) {
 	switch e {
 	case Plain, PlainGround, Squared, SquaredGround:
-		return true
+	default:
+		c.Fail("ends", string(e), "one of plain, plain_ground, squared, squared_ground", units.ErrUnknown)
 	}
-	return false
 }
 
 // dead is how many coils don't take part: total coils are n + dead.

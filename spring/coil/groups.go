@@ -1,8 +1,6 @@
 package coil
 
 import (
-	"fmt"
-
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -32,41 +30,25 @@ type Group struct {
 func NewGroups(spec Groups) (*spring.GroupedSpring, error) {
 	c := units.Checker{Package: "coil"}
 	d, mean := spec.WireDiameter, spec.MeanDiameter
-	wireFits(&c, d, mean)
+	checkWire(&c, d, mean)
 	units.Positive(&c, "shear_modulus", spec.ShearModulus)
 	if len(spec.Groups) == 0 {
 		c.Fail("groups", nil, "one or more coil groups", units.ErrMissing)
 	}
 	groups := make([]spring.Group, len(spec.Groups))
 	for i, g := range spec.Groups {
-		field := fmt.Sprintf("groups[%d]", i)
-		units.Positive(&c, field+".active_coils", g.ActiveCoils)
-		if units.Positive(&c, field+".pitch", g.Pitch) && !(g.Pitch > d) && !c.Bad("wire_diameter") {
-			c.Fail(field+".pitch", g.Pitch, "more than wire_diameter "+fmt.Sprint(d), units.ErrConflict)
+		group := c.Element("groups", i)
+		units.Positive(&group, "active_coils", g.ActiveCoils)
+		if units.Positive(&group, "pitch", g.Pitch) && !(g.Pitch > d) && !c.Bad("wire_diameter") {
+			group.Fail("pitch", g.Pitch, "more than wire_diameter "+d.String(), units.ErrConflict)
 		}
 		groups[i] = spring.Group{
 			Rate: turnRate(spec.ShearModulus, d, mean) / units.Stiffness(g.ActiveCoils),
 			Gap:  units.Length(g.ActiveCoils) * (g.Pitch - d),
 		}
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	if !c.OK() {
+		return nil, c.Err()
 	}
 	return spring.NewGroups(spring.Groups{Groups: groups})
-}
-
-// turnRate returns the rate of one active coil, G·d⁴/(8·D³); n coils in series
-// have an n-th of it.
-func turnRate(shear units.Stress, wire, mean units.Length) units.Stiffness {
-	d, ratio := float64(wire), float64(wire)/float64(mean)
-	return units.Stiffness(float64(shear) * d * ratio * ratio * ratio / 8)
-}
-
-// wireFits checks a wire and a mean coil diameter together: both more than 0,
-// the wire thinner than the coil is wide.
-func wireFits(c *units.Checker, wire, mean units.Length) {
-	ok := units.Positive(c, "mean_diameter", mean)
-	if units.Positive(c, "wire_diameter", wire) && ok && !(wire < mean) {
-		c.Fail("wire_diameter", wire, "more than 0 and less than mean_diameter "+fmt.Sprint(mean), units.ErrConflict)
-	}
 }

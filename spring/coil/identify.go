@@ -2,7 +2,6 @@ package coil
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -27,8 +26,9 @@ type Candidate struct {
 // mostNominals is far more than a shelf holds.
 const mostNominals = 1000
 
-// Identify tells which spring of a shelf a measured one most probably is. It
-// returns all candidates, likeliest first.
+// Identify returns how probably each spring of a shelf is one whose rate was
+// measured, by [Caliper.Rate], [spring.FitReadings] or any other way, with a
+// standard uncertainty; the likeliest first.
 //
 // Before the measurement each is taken as equally likely. A spring labelled r
 // with tolerance ±t·r is taken to have its rate anywhere within it with equal
@@ -43,9 +43,10 @@ const mostNominals = 1000
 // its upper tail erfc(d/√2); a distance of 3 happens to the right spring about
 // once in 370 times. No threshold is built in.
 //
-// The shelf must hold one spring or more, and 1000 at most. Where the measurement and a label
-// both are without deviation nothing can be compared, and the uncertainty is
-// refused. The error names every bad field, such as shelf[2].rate.
+// The rate is more than 0 and the uncertainty 0 or more; the shelf holds 1 to 1000
+// springs. Where the measurement and a label both are without deviation nothing
+// can be compared, and the uncertainty is refused. The error names every bad
+// field, such as shelf[2].rate.
 func Identify(rate, uncertainty units.Stiffness, shelf []Nominal) ([]Candidate, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "rate", rate)
@@ -54,39 +55,37 @@ func Identify(rate, uncertainty units.Stiffness, shelf []Nominal) ([]Candidate, 
 	case n == 0:
 		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
 	case n > mostNominals:
-		c.Fail("shelf", n, fmt.Sprintf("at most %d springs", mostNominals), nil)
+		c.Fail("shelf", n, "at most 1000 springs", nil)
 		return nil, c.Err()
 	}
 	for i, s := range shelf {
-		field := fmt.Sprintf("shelf[%d]", i)
-		units.Positive(&c, field+".rate", s.Rate)
+		nominal := c.Element("shelf", i)
+		units.Positive(&nominal, "rate", s.Rate)
 		if !(s.Tolerance >= 0 && s.Tolerance < 1) {
-			c.Fail(field+".tolerance", s.Tolerance, "0 or more and less than 1", nil)
+			nominal.Fail("tolerance", s.Tolerance, "0 or more and less than 1", nil)
 		} else if certain && s.Tolerance == 0 {
 			certain = false // said once
 			c.Fail("uncertainty", uncertainty, "more than 0 where a tolerance of the shelf is 0", units.ErrConflict)
 		}
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	if !c.OK() {
+		return nil, c.Err()
 	}
-
 	list := make([]Candidate, len(shelf))
 	logs := make([]float64, len(shelf)) // of the likelihoods, which would underflow
-	best := math.Inf(-1)
 	for i, s := range shelf {
 		sigma := math.Hypot(float64(uncertainty), s.Tolerance*float64(s.Rate)/math.Sqrt(3))
 		d := math.Abs(float64(rate)-float64(s.Rate)) / sigma
 		list[i] = Candidate{Index: i, Rate: s.Rate, Distance: d, Surprise: math.Erfc(d / math.Sqrt2)}
-		logs[i] = -d*d/2 - math.Log(sigma)
-		best = max(best, logs[i])
-		if math.IsInf(logs[i], 0) || math.IsNaN(logs[i]) {
-			c.Fail(fmt.Sprintf("shelf[%d].rate", i), s.Rate, "a rate whose distance from the measured one can be told in float64", nil)
+		if logs[i] = -d*d/2 - math.Log(sigma); !finite(logs[i]) {
+			nominal := c.Element("shelf", i)
+			nominal.Fail("rate", s.Rate, "a rate whose distance from the measured one float64 can hold", nil)
 		}
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	if !c.OK() {
+		return nil, c.Err()
 	}
+	best := slices.Max(logs)
 	sum := 0.0
 	for i := range list {
 		list[i].Probability = math.Exp(logs[i] - best)

@@ -38,7 +38,7 @@ func TestIdentify(t *testing.T) {
 // Halfway between two labels of the same absolute spread neither is likelier;
 // of two at the same distance in millimetres the tighter label wins nothing
 // but its density; and far from all of them the probabilities still add to 1.
-func TestIdentifyLimits(t *testing.T) {
+func TestIdentifyWhereNothingOrEverythingFits(t *testing.T) {
 	half, err := coil.Identify(perMM(75), perMM(1),
 		[]coil.Nominal{{Rate: perMM(70)}, {Rate: perMM(80)}})
 	require.NoError(t, err)
@@ -67,6 +67,36 @@ func TestIdentifyLimits(t *testing.T) {
 	require.NoError(t, err)
 	if c := same[0]; c.Probability != 1 || c.Distance != 0 || c.Surprise != 1 {
 		t.Errorf("the very rate of the label: %+v", c)
+	}
+}
+
+// A shelf holds 1000 springs at most.
+func TestShelfBounds(t *testing.T) {
+	shelf := make([]coil.Nominal, 1001)
+	for i := range shelf {
+		shelf[i] = coil.Nominal{Rate: 50e3, Tolerance: 0.05}
+	}
+	for n, want := range map[int][]string{1: nil, 1000: nil, 1001: {"shelf"}} {
+		list, err := coil.Identify(50e3, 100, shelf[:n])
+		if diff := cmp.Diff(want, fieldsOf(err)); diff != "" || err == nil && len(list) != n {
+			t.Errorf("a shelf of %d (-want +got):\n%s", n, diff)
+		}
+	}
+}
+
+// A shelf of a thousand springs is looked through, a longer one is refused as a
+// whole, whatever is on it.
+func TestIdentifyIsBounded(t *testing.T) {
+	shelf := make([]coil.Nominal, 1000)
+	for i := range shelf {
+		shelf[i] = coil.Nominal{Rate: units.Stiffness(70e3 + 10*float64(i)), Tolerance: 0.03}
+	}
+	if list, err := coil.Identify(75e3, 500, shelf); err != nil || len(list) != len(shelf) {
+		t.Errorf("%d candidates, %v", len(list), err)
+	}
+	_, err := coil.Identify(75e3, 500, append(shelf, make([]coil.Nominal, 100_000)...))
+	if f := units.Fields(err); len(f) != 1 || f[0].Field != "shelf" || f[0].Class != units.ErrRange {
+		t.Errorf("a longer one: %.200v", err)
 	}
 }
 

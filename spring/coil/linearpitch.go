@@ -49,7 +49,7 @@ const openCoils = 1e-3
 // on part of a turn, and the change of diameter.
 func NewLinearPitch(spec LinearPitch) (LinearPitchSpring, error) {
 	c := units.Checker{Package: "coil"}
-	wireFits(&c, spec.WireDiameter, spec.MeanDiameter)
+	checkWire(&c, spec.WireDiameter, spec.MeanDiameter)
 	units.Positive(&c, "active_coils", spec.ActiveCoils)
 	units.Positive(&c, "shear_modulus", spec.ShearModulus)
 	units.NonNegative(&c, "first_gap", spec.FirstGap)
@@ -64,10 +64,10 @@ func NewLinearPitch(spec LinearPitch) (LinearPitchSpring, error) {
 		spread:  math.Abs(float64(spec.LastGap - spec.FirstGap)),
 	}
 	if c.OK() && !s.sound() {
-		c.Fail("active_coils", spec.ActiveCoils, "with the other fields a rate, travel and energy that can be told in float64", nil)
+		c.Fail("active_coils", spec.ActiveCoils, "with the other fields a rate, travel and energy that float64 can hold", nil)
 	}
-	if err := c.Err(); err != nil {
-		return LinearPitchSpring{}, err
+	if !c.OK() {
+		return LinearPitchSpring{}, c.Err()
 	}
 	return s, nil
 }
@@ -82,6 +82,9 @@ func (s LinearPitchSpring) sound() bool {
 // closing returns how far the open coils have closed at x, split into what
 // came before the first coil was shut and after: u = before + after.
 func (s LinearPitchSpring) closing(x units.Length) (before, after float64) {
+	if !(s.coils > 0) {
+		return 0, 0
+	}
 	each := float64(spring.Clamp(x, s.Travel())) / s.coils
 	if !(each > s.small) {
 		return each, 0
@@ -97,9 +100,6 @@ func (s LinearPitchSpring) closing(x units.Length) (before, after float64) {
 
 // Force returns k₁·u in N; x is clamped to [0, Travel].
 func (s LinearPitchSpring) Force(x units.Length) units.Force {
-	if !(s.coils > 0) {
-		return 0
-	}
 	before, after := s.closing(x)
 	return units.Force(s.perTurn * (before + after))
 }
@@ -121,9 +121,6 @@ func (s LinearPitchSpring) Rate(x units.Length) units.Stiffness {
 
 // Energy returns the work in J from 0 to x; x is clamped to [0, Travel].
 func (s LinearPitchSpring) Energy(x units.Length) units.Energy {
-	if !(s.coils > 0) {
-		return 0
-	}
 	before, after := s.closing(x)
 	e := before * before / 2
 	if after > 0 { // ∫(g₀ + v)·(1 − v/spread) dv
@@ -141,6 +138,9 @@ func (s LinearPitchSpring) Travel() units.Length {
 // FirstContact returns the travel at which the first coil closes: up to there
 // the spring is linear.
 func (s LinearPitchSpring) FirstContact() units.Length { return units.Length(s.coils * s.small) }
+
+// String returns rates, travel and force at full extension.
+func (s LinearPitchSpring) String() string { return spring.Describe(s) }
 
 // minNormal is the smallest float64 of full precision.
 const minNormal = 0x1p-1022

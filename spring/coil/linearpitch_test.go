@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring"
@@ -39,7 +40,7 @@ func TestLinearPitch(t *testing.T) {
 		agree(t, fmt.Sprintf("rate at %v mm", p.at), law.Rate(mm(p.at)), perMM(p.rate), 1e-12)
 		agree(t, fmt.Sprintf("energy at %v mm", p.at), law.Energy(mm(p.at)), units.Energy(p.energy*1e-3), 1e-12)
 	}
-	obeysItself(t, law, []units.Length{mm(72), mm(110), mm(116), mm(116.9)})
+	keeps(t, law)
 }
 
 // The limit of ever more groups whose gaps step from 4 to 9 mm a turn: the
@@ -98,14 +99,83 @@ func TestLinearPitchEnds(t *testing.T) {
 	agree(t, "travel", linear.Travel(), mm(72), 1e-15)
 	agree(t, "rate when solid", linear.Rate(mm(72)), perMM(25.2179697860173), 1e-12)
 	agree(t, "energy when solid", linear.Energy(mm(72)), 65.3649776853569, 1e-12)
-	obeysItself(t, linear, nil)
+	keeps(t, linear)
 	closed := evenly
 	closed.FirstGap = 0
 	all, err := coil.NewLinearPitch(closed)
 	require.NoError(t, err)
 	agree(t, "first contact", all.FirstContact(), 0, 0)
 	agree(t, "initial rate", all.Rate(0), perMM(25.2179697860173), 1e-12)
-	obeysItself(t, all, []units.Length{mm(70), mm(80), mm(80.9), mm(80.99)})
+	keeps(t, all)
+}
+
+func TestHalfACoilOfEvenPitch(t *testing.T) {
+	// The rate of one coil is G·d⁴/(8·D³); half a coil has twice that.
+	const perTurn = 79500e6 * 1e-8 / (8 * 46e-3 * 46e-3 * 46e-3)
+	s, err := coil.NewLinearPitch(coil.LinearPitch{WireDiameter: 10e-3, MeanDiameter: 46e-3, ActiveCoils: 0.5, ShearModulus: 79500e6, FirstGap: 4e-3, LastGap: 8e-3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	close12(t, "travel", float64(s.Travel()), 3e-3)
+	close12(t, "rate", float64(s.Rate(1e-3)), 2*perTurn)
+	close12(t, "force", float64(s.Force(1e-3)), 2*perTurn*1e-3)
+	close12(t, "energy", float64(s.Energy(1e-3)), perTurn*1e-6)
+}
+
+// A spring of one pitch is straight up to full travel, whatever n·g/n rounds
+// to: its rate at the end is what it is at the start.
+func TestOnePitchIsStraightToTheEnd(t *testing.T) {
+	rounded := 0
+	for i := range 200 {
+		coils, gap := 3+0.1*float64(i), 1e-3+1e-5*float64(i)
+		s, err := coil.NewLinearPitch(coil.LinearPitch{WireDiameter: 10e-3, MeanDiameter: 46e-3, ActiveCoils: coils, ShearModulus: 79500e6,
+			FirstGap: units.Length(gap), LastGap: units.Length(gap)})
+		require.NoError(t, err)
+		full := s.Travel()
+		if float64(full)/coils > gap {
+			rounded++
+		}
+		if s.Rate(full) != s.Rate(0) {
+			t.Errorf("%v coils, gap %v: %v at full travel, %v before", coils, gap, s.Rate(full), s.Rate(0))
+		}
+		close12(t, "force at full travel", float64(s.Force(full)), float64(s.Rate(0))*coils*gap)
+		close12(t, "energy at full travel", float64(s.Energy(full)), float64(s.Rate(0))*coils*gap*coils*gap/2)
+	}
+	if rounded == 0 {
+		t.Error("no travel of the table is rounded up")
+	}
+}
+
+// Refused is a spring whose rate, a thousand times the first one where it
+// stops growing, is too large for float64, or too small to be of full
+// precision. With D = 2·d the rate of one coil is G·d/64.
+func TestPitchThatFloat64CannotTell(t *testing.T) {
+	pitch := func(perTurn, coils, gap float64) error {
+		_, err := coil.NewLinearPitch(coil.LinearPitch{WireDiameter: 1, MeanDiameter: 2, ActiveCoils: coils, ShearModulus: units.Stress(64 * perTurn),
+			FirstGap: units.Length(gap), LastGap: units.Length(gap)})
+		return err
+	}
+	refused := []string{"active_coils"}
+	for _, row := range []struct {
+		name                string
+		perTurn, coils, gap float64
+		want                []string
+	}{
+		{"rates of 1.5e308", 1.5e305, 1, 1e-150, nil},
+		{"rates of 2e308", 2e305, 1, 1e-150, refused},
+		{"rates of 2e308 of a coil that is a hundredth", 2e303, 0.01, 1e-150, refused},
+		{"rates of 1.5e308 of ten coils", 1.5e306, 10, 1e-150, nil},
+		{"rates of 1e-306", 1e-309, 1, 1, refused},          // whose energy is below full precision
+		{"an energy of 2^-1022", 0x1p-901, 1, 0x1p-60, nil}, // 2^-901·2^-120/2
+		{"an energy of less", 0x1p-901, 1, 0x1p-60 * (1 - 0x1p-52), refused},
+		{"an energy beyond all", 1e300, 1, 1e10, refused},
+		{"a force beyond all", 1e305, 1e10, 1e4, refused},
+		{"no travel", 1e300, 1, 5e-324, refused},
+	} {
+		if diff := cmp.Diff(row.want, fieldsOf(pitch(row.perTurn, row.coils, row.gap))); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", row.name, diff)
+		}
+	}
 }
 
 func TestLinearPitchRefused(t *testing.T) {

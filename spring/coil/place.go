@@ -6,8 +6,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Place describes the place a coil spring is to go into. A value of 0 is not
-// known, and what it would be needed for is not looked at.
+// Place is where a coil spring is to go. A value of 0 is not known, and the
+// criteria that need it are left out.
 type Place struct {
 	Stroke          units.Length `json:"stroke"`                     // that the spring must follow: a shock's, or a fork's along its stanchion; more than 0
 	Preload         units.Length `json:"preload,omitempty"`          // 0 or more
@@ -28,14 +28,14 @@ const (
 	Stainless WireKind = "stainless"  // austenitic stainless steel
 )
 
-// Criterion is one thing that [CheckPlace] looked at: what was found, what it was
-// held against, and whether it passes.
+// Criterion is one condition of [CheckPlace]: what was found, the limit, and
+// whether it passes.
 type Criterion struct {
 	units.Warning
 	Passed bool `json:"passed"`
 }
 
-// Codes of criteria, in the order CheckPlace gives them.
+// Codes of criteria that fail, in the order [CheckPlace] returns them.
 const (
 	GoesSolid         = "goes_solid"           // solid before the stroke is used
 	LittleReserveEN   = "little_reserve_en"    // gap left between coils, EN 13906-1
@@ -65,9 +65,9 @@ var allowed = map[WireKind]struct {
 	Stainless: {0.35, 0.55, "from memory"},
 }
 
-// CheckPlace tells whether a coil spring is fit for a place. Full travel is the
-// preload and the stroke together. What it looks at, as far as the spring's
-// and the place's values are known:
+// CheckPlace returns what makes a coil spring fit for a place or not. Full travel
+// is the preload and the stroke together. As far as the spring's and the place's
+// values are known, the criteria are that
 //
 //   - full travel is less than the travel to solid; nothing else matters if not
 //   - the gaps left between the coils at full travel add to 1.5·n·(0.0015·D²/d + 0.1·d)
@@ -85,92 +85,90 @@ var allowed = map[WireKind]struct {
 //   - the uncorrected stress when solid is at most 0.56 of the tensile
 //     strength, EN 13906-1's limit for cold-coiled springs
 //
-// The last two are static limits: they say nothing about fatigue. Findings
+// The last two are static limits: they say nothing about fatigue. Criteria
 // that depend on tolerances are as good as the free length and the diameters
 // given: measure the part. The marking on it and the maker's manual win.
 //
-// The spring must have a free length. Every value of the fit must be 0 or more
-// and below all nonsense (a kilometre, 1 PPa), the stroke more than 0; the error
-// names every bad field.
-func CheckPlace(s *Spring, fit Place) ([]Criterion, error) {
-	if err := fit.check(s); err != nil {
-		return nil, err
-	}
-	solid, _ := s.SolidTravel()
-	full := fit.Preload + fit.Stroke
-	list := fitReserve(s, full, solid)
-	list = append(list, fitRoom(s, fit, full, solid)...)
-	return append(list, fitStress(s, fit, min(full, solid))...), nil
-}
-
-func (fit Place) check(s *Spring) error {
+// The spring must have a free length. The error names every bad field: see
+// [Place.Check].
+func CheckPlace(s *Spring, p Place) ([]Criterion, error) {
 	c := units.Checker{Package: "coil"}
 	if s == nil {
 		c.Fail("spring", nil, "a coil spring", units.ErrMissing)
-	} else if _, ok := s.SolidTravel(); !ok {
-		c.Fail("free_length", nil, "a free length: without it nobody knows where the spring is solid", units.ErrMissing)
+	} else {
+		s.checkFree(&c)
 	}
-	units.Inside(&c, "stroke", fit.Stroke, 0, maxCoilLength)
-	units.Between(&c, "preload", fit.Preload, 0, maxCoilLength)
-	units.Between(&c, "body", fit.Body, 0, maxCoilLength)
-	units.Between(&c, "tube", fit.Tube, 0, maxCoilLength)
-	if fit.EndFixity != 0 {
-		units.Between(&c, "end_fixity", fit.EndFixity, 0.01, 100)
+	if p.Check(&c); !c.OK() {
+		return nil, c.Err()
 	}
-	units.Between(&c, "tensile_strength", fit.TensileStrength, 0, maxModulus)
-	if _, ok := allowed[fit.Wire]; fit.Wire != "" && !ok {
-		c.Fail("wire", string(fit.Wire), "one of cold_drawn, tempered, stainless", units.ErrUnknown)
-	}
-	return c.Err()
+	solid, _ := s.SolidTravel()
+	full := p.Preload + p.Stroke
+	list := p.reserve(s, full, solid)
+	list = append(list, p.room(s, full, solid)...)
+	return append(list, p.stress(s, min(full, solid))...), nil
 }
 
-// finding makes one: value and limit are of one kind.
-func finding[Q fmt.Formatter](passed bool, code, field string, value, limit Q, text, source string) Criterion {
+// Check records every bad field: a stroke that is not more than 0 and less than
+// 1 km, another length that is not from 0 to 1 km, a fixity that is neither 0 nor
+// from 0.01 to 100, a strength that is not from 0 to 1 PPa, an unknown wire.
+func (p Place) Check(c *units.Checker) {
+	units.Inside(c, "stroke", p.Stroke, 0, maxLength)
+	units.Between(c, "preload", p.Preload, 0, maxLength)
+	units.Between(c, "body", p.Body, 0, maxLength)
+	units.Between(c, "tube", p.Tube, 0, maxLength)
+	if p.EndFixity != 0 {
+		units.Between(c, "end_fixity", p.EndFixity, 0.01, 100)
+	}
+	units.Between(c, "tensile_strength", p.TensileStrength, 0, maxModulus)
+	if _, ok := allowed[p.Wire]; p.Wire != "" && !ok {
+		c.Fail("wire", string(p.Wire), "one of cold_drawn, tempered, stainless", units.ErrUnknown)
+	}
+}
+
+// criterion makes one: value and limit are of one kind.
+func criterion[Q fmt.Formatter](passed bool, code, field string, value, limit Q, text, source string) Criterion {
 	return Criterion{Passed: passed, Warning: units.Warning{
 		Code: code, Field: field, Value: fmt.Sprintf("%.6g", value), Limit: fmt.Sprintf("%.6g", limit), Text: text, Source: source,
 	}}
 }
 
-// fitReserve looks at how much is left at full travel.
-func fitReserve(s *Spring, full, solid units.Length) []Criterion {
-	gap := 1.5 * s.n * (0.0015*s.mean*s.mean/s.d + 0.1*s.d)
+// reserve returns the criteria of how much is left at full travel.
+func (p Place) reserve(s *Spring, full, solid units.Length) []Criterion {
+	gap := units.Length(1.5 * s.n * (0.0015*s.mean*s.mean/s.d + 0.1*s.d))
 	return []Criterion{
-		finding(full < solid, GoesSolid, "stroke", full, solid,
+		criterion(full < solid, GoesSolid, "stroke", full, solid,
 			"preload and stroke must be less than the travel to solid", ""),
-		finding(solid-full >= units.Length(gap), LittleReserveEN, "stroke", solid-full, units.Length(gap),
+		criterion(solid-full >= gap, LittleReserveEN, "stroke", solid-full, gap,
 			"gap left between the coils at full travel, all together, against the least one", sourceEN),
-		finding(solid >= 1.15*full, LittleReserve, "stroke", solid, 1.15*full,
+		criterion(solid >= 1.15*full, LittleReserve, "stroke", solid, 1.15*full,
 			"travel to solid against 1.15 times full travel", sourceOverrun),
 	}
 }
 
-// fitRoom looks at what is inside and around the spring.
-func fitRoom(s *Spring, fit Place, full, solid units.Length) []Criterion {
+// room returns the criteria of what is inside and around the spring.
+func (p Place) room(s *Spring, full, solid units.Length) []Criterion {
 	var list []Criterion
-	if fit.Body > 0 {
-		list = append(list, finding(s.InnerDiameter() > fit.Body, RubsInside, "body", s.InnerDiameter(), fit.Body,
+	if p.Body > 0 {
+		list = append(list, criterion(s.InnerDiameter() > p.Body, RubsInside, "body", s.InnerDiameter(), p.Body,
 			"inner diameter against what is inside the spring", ""))
 	}
-	if fit.Tube > 0 {
+	if p.Tube > 0 {
 		turns := s.n
 		if s.ends == Plain || s.ends == Squared {
 			turns += 1.5
 		}
 		m := (float64(solid) + turns*s.d) / s.n
 		outer := s.OuterDiameter() + units.Length(0.1*max(m*m-0.8*m*s.d-0.2*s.d*s.d, 0)/s.mean)
-		list = append(list, finding(outer < fit.Tube, RubsOutside, "tube", outer, fit.Tube,
+		list = append(list, criterion(outer < p.Tube, RubsOutside, "tube", outer, p.Tube,
 			"outer diameter when solid against what is around the spring", sourceEN))
 	}
-	fixity := fit.EndFixity
+	fixity := p.EndFixity
 	if fixity == 0 {
 		fixity = 0.5
 	}
 	if b, ok := s.Buckling(fixity); ok {
-		bows := Criterion{Passed: !b.Buckles || b.Travel > full, Warning: units.Warning{
-			Code: Bows, Field: "stroke", Value: fmt.Sprintf("%.6g", full), Limit: fmt.Sprintf("%.6g", b.Travel),
-			Text:   "full travel against that at which the spring bows out; a sleeve at mid-length keeps it off a tube",
-			Source: sourceEN,
-		}}
+		bows := criterion(!b.Buckles || b.Travel > full, Bows, "stroke", full, b.Travel,
+			"full travel against that at which the spring bows out; a sleeve at mid-length keeps it off a tube", sourceEN)
 		if !b.Buckles {
 			bows.Limit, bows.Text = "", "the spring never bows out"
 		}
@@ -179,25 +177,24 @@ func fitRoom(s *Spring, fit Place, full, solid units.Length) []Criterion {
 	return list
 }
 
-// fitStress looks at what the wire bears; full is not beyond solid.
-func fitStress(s *Spring, fit Place, full units.Length) []Criterion {
-	if fit.TensileStrength == 0 {
+// stress returns the criteria of what the wire bears; full is not beyond solid.
+func (p Place) stress(s *Spring, full units.Length) []Criterion {
+	if p.TensileStrength == 0 {
 		return nil
 	}
+	within := func(code string, stress units.Stress, share float64, text, source string) Criterion {
+		limit := units.Stress(share) * p.TensileStrength
+		return criterion(stress <= limit, code, "tensile_strength", stress, limit, text, source)
+	}
 	var list []Criterion
-	if limit, ok := allowed[fit.Wire]; ok {
+	if share, ok := allowed[p.Wire]; ok {
 		stress := s.Stress(s.Rate().Times(full))
 		source := "Shigley's Mechanical Engineering Design, table 10-6, "
 		list = append(list,
-			finding(stress <= units.Stress(limit.unset)*fit.TensileStrength, StressUnset, "tensile_strength",
-				stress, units.Stress(limit.unset)*fit.TensileStrength,
-				"stress at full travel against what a spring that was not preset may take", source+limit.source),
-			finding(stress <= units.Stress(limit.preset)*fit.TensileStrength, StressPreset, "tensile_strength",
-				stress, units.Stress(limit.preset)*fit.TensileStrength,
-				"stress at full travel against what a preset spring may take", source+"from memory"))
+			within(StressUnset, stress, share.unset, "stress at full travel against what a spring that was not preset may take", source+share.source),
+			within(StressPreset, stress, share.preset, "stress at full travel against what a preset spring may take", source+"from memory"))
 	}
-	solidForce, _ := s.SolidForce()
-	stress, limit := s.StressUncorrected(solidForce), 0.56*fit.TensileStrength
-	return append(list, finding(stress <= limit, StressWhenSolidEN, "tensile_strength", stress, limit,
+	solid, _ := s.SolidForce()
+	return append(list, within(StressWhenSolidEN, s.StressUncorrected(solid), 0.56,
 		"uncorrected stress when solid against the limit of cold-coiled springs", sourceEN))
 }

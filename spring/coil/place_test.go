@@ -45,7 +45,7 @@ func codes(list []coil.Criterion) (passed, failed []string) {
 // 26.935748427673 mm it carries 5500 N with 853.434277699626 MPa, and solid is
 // 644.259209635992 MPa · 45/26.935748427673 = 1076.32 MPa uncorrected (same
 // computation). Each row moves one value from one side of its limit to the other.
-func TestCheckFit(t *testing.T) {
+func TestEachCriterionHasItsLimit(t *testing.T) {
 	s := shockCoil(t)
 	const stress, solid = 853.434277699626, 644.259209635992 * 45 / 26.935748427673
 	good := coil.Place{Stroke: mm(25), Preload: mm(1.935748427673), Body: mm(35), Tube: mm(57),
@@ -125,7 +125,7 @@ func TestCheckFit(t *testing.T) {
 
 // Values and limits carry their units, and every limit that is not the
 // place's own its source.
-func TestCheckFitFindings(t *testing.T) {
+func TestCriteriaCarryUnitsAndSources(t *testing.T) {
 	list, err := coil.CheckPlace(shockCoil(t), coil.Place{Stroke: mm(40), Body: mm(38)})
 	require.NoError(t, err)
 	want := []coil.Criterion{
@@ -150,7 +150,7 @@ func TestCheckFitFindings(t *testing.T) {
 // wire that carries 130 N with 674 MPa and is solid at 167.9 N has an overrun
 // of 0.29 and, at a limit of 871.2 MPa or 0.45 · 1936 MPa, passes. It goes
 // solid after 167.9 N / 1.314 N/mm.
-func TestCheckFitShigley(t *testing.T) {
+func TestPlaceOfShigley(t *testing.T) {
 	s, err := coil.New(coil.Spec{
 		WireDiameter: mm(2.5), OuterDiameter: mm(31), TotalCoils: 14, Ends: coil.PlainGround, ShearModulus: 81000 * units.Megapascal,
 		FreeLength: mm(35 + 167.9/1.314),
@@ -182,7 +182,7 @@ func TestCheckFitShigley(t *testing.T) {
 
 // A long fork spring bows within its stroke; the exact travel is checked with
 // Buckling itself. Held at both ends more firmly it would not.
-func TestCheckFitBows(t *testing.T) {
+func TestLongSpringBows(t *testing.T) {
 	s, err := coil.New(coil.Spec{
 		WireDiameter: mm(5), MeanDiameter: mm(25.4), ActiveCoils: 24, FreeLength: mm(240),
 		ShearModulus: 79500 * units.Megapascal, ElasticModulus: 206 * units.Gigapascal,
@@ -206,7 +206,7 @@ func TestCheckFitBows(t *testing.T) {
 
 // Growth of closed ends that are not ground, by hand: 60 mm to solid, so
 // m = (60 + 11.5·5)/10 = 11.75 mm and 30 + 0.1·(11.75² − 0.8·11.75·5 − 0.2·25)/25 mm.
-func TestCheckFitTubeUnground(t *testing.T) {
+func TestUngroundSpringInATube(t *testing.T) {
 	s, err := coil.New(coil.Spec{
 		WireDiameter: mm(5), MeanDiameter: mm(25), ActiveCoils: 10, Ends: coil.Squared, FreeLength: mm(125),
 		ShearModulus: 79500 * units.Megapascal,
@@ -221,7 +221,169 @@ func TestCheckFitTubeUnground(t *testing.T) {
 	}
 }
 
-func TestCheckFitRefused(t *testing.T) {
+// edgeCoil is a spring whose lengths are exact in float64: wire of 1/128 m, 4
+// active coils of 1/32 m, solid at 6/128 m, and a travel to solid as wanted.
+func edgeCoil(t *testing.T, travel units.Length) *coil.Spring {
+	t.Helper()
+	s := coilOf(t, coil.Spec{WireDiameter: 1.0 / 128, MeanDiameter: 1.0 / 32, ActiveCoils: 4, FreeLength: 6.0/128 + travel,
+		ShearModulus: 80e9, ElasticModulus: 206e9})
+	if got, _ := s.SolidTravel(); got != travel {
+		t.Fatalf("travel to solid %v, want %v", got, travel)
+	}
+	return s
+}
+
+// findings are those of a fit, by code.
+func findings(t *testing.T, s *coil.Spring, fit coil.Place) map[string]coil.Criterion {
+	t.Helper()
+	list, err := coil.CheckPlace(s, fit)
+	require.NoError(t, err)
+	m := map[string]coil.Criterion{}
+	for _, f := range list {
+		m[f.Code] = f
+	}
+	return m
+}
+
+func passed(t *testing.T, list map[string]coil.Criterion, code string, want bool) {
+	t.Helper()
+	if f, ok := list[code]; !ok || f.Passed != want {
+		t.Errorf("%s passed: %v (%v), want %v", code, f.Passed, ok, want)
+	}
+}
+
+// Which side of a limit the limit itself is on, as CheckPlace has it.
+func TestWhichSideALimitIsOn(t *testing.T) {
+	// Full travel that is the travel to solid is not less than it.
+	s := edgeCoil(t, 1.0/32)
+	passed(t, findings(t, s, coil.Place{Stroke: 1.0 / 32}), coil.GoesSolid, false)
+	passed(t, findings(t, s, coil.Place{Stroke: 1.0/32 - 1e-9}), coil.GoesSolid, true)
+
+	// EN's reserve: 1.5·4·(0.0015·2⁻¹⁰·2⁷ + 0.1·2⁻⁷) m; a gap of just that is enough.
+	gap := 1.5 * 4 * units.Length(0.0015/8+0.1/128)
+	s = edgeCoil(t, 1.0/128)
+	solid, _ := s.SolidTravel()
+	stroke := solid - gap
+	if solid-stroke != gap {
+		t.Fatal("the stroke is rounded")
+	}
+	passed(t, findings(t, s, coil.Place{Stroke: stroke}), coil.LittleReserveEN, true)
+	passed(t, findings(t, s, coil.Place{Stroke: stroke + 1e-9}), coil.LittleReserveEN, false)
+
+	// Shigley's overrun: 1.15 times full travel is enough.
+	tiny := coilOf(t, coil.Spec{WireDiameter: 0x1p-19, MeanDiameter: 0x1p-17, ActiveCoils: 4, FreeLength: 6*0x1p-19 + 1.15*0x1p-6, ShearModulus: 80e9})
+	if got, _ := tiny.SolidTravel(); got != 1.15*0x1p-6 {
+		t.Fatalf("travel to solid %v", got)
+	}
+	passed(t, findings(t, tiny, coil.Place{Stroke: 0x1p-6}), coil.LittleReserve, true)
+	passed(t, findings(t, tiny, coil.Place{Stroke: 0x1p-6 + 1e-12}), coil.LittleReserve, false)
+
+	// A body as wide as the spring is inside rubs.
+	s = edgeCoil(t, 1.0/32)
+	passed(t, findings(t, s, coil.Place{Stroke: 1e-3, Body: 3.0 / 128}), coil.RubsInside, false)
+	passed(t, findings(t, s, coil.Place{Stroke: 1e-3, Body: 3.0/128 - 1e-9}), coil.RubsInside, true)
+
+	// So does a tube as narrow as the spring is when solid. The pitch m is twice
+	// the wire d, D four times it: 2, 8 and 32 in 1/128 m.
+	m, d := 2.0/128, 1.0/128
+	outer := units.Length(5.0/128) + units.Length(0.1*(m*m-0.8*m*d-0.2*d*d)/(4*d))
+	passed(t, findings(t, s, coil.Place{Stroke: 1e-3, Tube: outer}), coil.RubsOutside, false)
+	passed(t, findings(t, s, coil.Place{Stroke: 1e-3, Tube: outer + 1e-12}), coil.RubsOutside, true)
+
+	// A spring that bows out at full travel bows out within it.
+	long := coilOf(t, coil.Spec{WireDiameter: 4e-3, MeanDiameter: 20e-3, ActiveCoils: 10, FreeLength: 0.2, ShearModulus: 80e9, ElasticModulus: 206e9})
+	b, ok := long.Buckling(0.5)
+	require.True(t, ok && b.Buckles)
+	passed(t, findings(t, long, coil.Place{Stroke: b.Travel}), coil.Bows, false)
+	passed(t, findings(t, long, coil.Place{Stroke: b.Travel - 1e-9}), coil.Bows, true)
+}
+
+// A stress of just what the wire may take is within it. The strength is looked
+// for, among neighbours in float64, at which the share comes to the stress.
+func TestWhichSideAStressLimitIsOn(t *testing.T) {
+	s := edgeCoil(t, 1.0/32)
+	stroke := units.Length(1.0 / 64)
+	bent := s.Stress(s.Rate().Times(stroke))
+	force, _ := s.SolidForce()
+	straight := s.StressUncorrected(force)
+	for _, c := range []struct {
+		code   string
+		stress units.Stress
+		share  units.Stress
+	}{
+		{coil.StressUnset, bent, 0.5}, {coil.StressPreset, bent, 0.65}, {coil.StressWhenSolidEN, straight, 0.56},
+	} {
+		// Of strengths a little off, some share is the stress itself: the last
+		// one that passes and the first one whose share is less are neighbours.
+		strength := c.stress / c.share
+		equal := 0
+		for i := -40; i <= 40; i++ {
+			near := strength * (1 + units.Stress(i)*0x1p-53)
+			list := findings(t, s, coil.Place{Stroke: stroke, TensileStrength: near, Wire: coil.Tempered})
+			passed(t, list, c.code, c.share*near >= c.stress)
+			if c.share*near == c.stress {
+				equal++
+			}
+		}
+		if equal == 0 {
+			t.Errorf("%s: no strength is just enough", c.code)
+		}
+	}
+}
+
+// The limit that is told for a preset spring of tempered wire of 1000 MPa is
+// 650 MPa, for one that is not 500 MPa, and 560 MPa when solid.
+func TestStressCriteriaShowTheirLimits(t *testing.T) {
+	s := edgeCoil(t, 1.0/32)
+	list := findings(t, s, coil.Place{Stroke: 1e-3, TensileStrength: 1e9, Wire: coil.Tempered})
+	for code, limit := range map[string]string{coil.StressUnset: "500 MPa", coil.StressPreset: "650 MPa", coil.StressWhenSolidEN: "560 MPa"} {
+		if got := list[code].Limit; got != limit {
+			t.Errorf("%s is told to be limited by %q, want %q", code, got, limit)
+		}
+	}
+}
+
+// What is not known of the place is not looked at.
+func TestUnknownPlaceLeavesCriteriaOut(t *testing.T) {
+	list, err := coil.CheckPlace(edgeCoil(t, 1.0/32), coil.Place{Stroke: 1e-3})
+	require.NoError(t, err)
+	var codes []string
+	for _, f := range list {
+		codes = append(codes, f.Code)
+	}
+	if diff := cmp.Diff([]string{coil.GoesSolid, coil.LittleReserveEN, coil.LittleReserve, coil.Bows}, codes); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+}
+
+func TestPlaceBounds(t *testing.T) {
+	s := coilOf(t, shockSpring)
+	fit := func(change func(*coil.Place)) error {
+		f := coil.Place{Stroke: 1e-3}
+		change(&f)
+		return second(coil.CheckPlace(s, f))
+	}
+	for _, row := range []at{
+		{"a stroke under a kilometre", fit(func(f *coil.Place) { f.Stroke = 999 }), nil},
+		{"a stroke of a kilometre", fit(func(f *coil.Place) { f.Stroke = 1000 }), []string{"stroke"}},
+		{"a preload of a kilometre", fit(func(f *coil.Place) { f.Preload = 1000 }), nil},
+		{"more preload", fit(func(f *coil.Place) { f.Preload = 1001 }), []string{"preload"}},
+		{"a body of a kilometre", fit(func(f *coil.Place) { f.Body = 1000 }), nil},
+		{"a wider body", fit(func(f *coil.Place) { f.Body = 1001 }), []string{"body"}},
+		{"a tube of a kilometre", fit(func(f *coil.Place) { f.Tube = 1000 }), nil},
+		{"a wider tube", fit(func(f *coil.Place) { f.Tube = 1001 }), []string{"tube"}},
+		{"the least fixity", fit(func(f *coil.Place) { f.EndFixity = 0.01 }), nil},
+		{"less fixity", fit(func(f *coil.Place) { f.EndFixity = 0.00999 }), []string{"end_fixity"}},
+		{"the greatest fixity", fit(func(f *coil.Place) { f.EndFixity = 100 }), nil},
+		{"more fixity", fit(func(f *coil.Place) { f.EndFixity = 100.1 }), []string{"end_fixity"}},
+		{"the strongest wire", fit(func(f *coil.Place) { f.TensileStrength = 1e15 }), nil},
+		{"stronger wire", fit(func(f *coil.Place) { f.TensileStrength = 1.001e15 }), []string{"tensile_strength"}},
+	} {
+		row.check(t)
+	}
+}
+
+func TestPlaceRefused(t *testing.T) {
 	s := shockCoil(t)
 	loose, err := coil.New(coil.Spec{WireDiameter: mm(10), MeanDiameter: mm(46), ActiveCoils: 5, ShearModulus: 79500 * units.Megapascal})
 	require.NoError(t, err)
@@ -238,7 +400,7 @@ func TestCheckFitRefused(t *testing.T) {
 	refuses(t, err, "free_length")
 }
 
-func FuzzCheckFit(f *testing.F) {
+func FuzzCheckPlace(f *testing.F) {
 	f.Add(0.01, 0.046, 5.0, 0.115, 0.04, 0.002, 0.03, 0.06, 0.5, 1.5e9)
 	f.Fuzz(func(t *testing.T, d, mean, n, free, stroke, preload, body, tube, fixity, strength float64) {
 		s, err := coil.New(coil.Spec{

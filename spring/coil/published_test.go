@@ -1,11 +1,9 @@
 package coil_test
 
 import (
-	"errors"
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring"
@@ -139,7 +137,7 @@ func TestPublishedExamples(t *testing.T) {
 			{"Bergsträsser", shigley5.Bergstrasser(), 1.135, 0.5e-3},
 			{"solid length, in", shigley5.SolidLength().Inches(), 2.6, 1e-12},
 			{"force when solid, lbf", newtons(shigley5.SolidForce()) / float64(lbf), 67.2, 0.05},
-			{"stress when solid, psi", stressOf(shigley5.SolidStress()) / float64(units.PSI), 48560, 5},
+			{"stress when solid, psi", stressOf(shigley5.SolidStress()) / float64(units.PoundForcePerSquareInch), 48560, 5},
 		}},
 		{"Shigley, problem 10-6, publisher's solutions; it rounds to 11.6 coils, 0.17 % more, on the way", []printed{
 			{"travel to solid, mm", length(shigley6.SolidTravel()), 29.6, 0.05 + 0.02*4},
@@ -281,48 +279,5 @@ func TestPublishedDesigns(t *testing.T) {
 		}
 		close12(t, row.source+" round trip", float64(s.Stress(units.Force(row.load))), row.stress)
 		close12(t, row.source+" load", float64(s.LoadForStress(units.Stress(row.stress))), row.load)
-	}
-}
-
-func TestDesignsRefuse(t *testing.T) {
-	nan, inf := math.NaN(), math.Inf(1)
-	diameter := func(spec coil.Spec, rate units.Stiffness) error {
-		_, err := coil.DiameterForRate(spec, rate)
-		return err
-	}
-	wire := func(load units.Force, index float64, stress units.Stress) error {
-		_, err := coil.WireForLoad(load, index, stress)
-		return err
-	}
-	good := coil.Spec{WireDiameter: 4e-3, ActiveCoils: 30, ShearModulus: 85e9}
-	given := good
-	given.MeanDiameter, given.OuterDiameter, given.InnerDiameter = 20e-3, 24e-3, 16e-3
-	for _, row := range []struct {
-		name string
-		err  error
-		want []string
-	}{
-		{"nothing", diameter(coil.Spec{}, 0), []string{"rate", "wire_diameter", "active_coils", "shear_modulus"}},
-		{"NaN", diameter(coil.Spec{WireDiameter: units.Length(nan), ActiveCoils: nan, ShearModulus: units.Stress(nan)}, units.Stiffness(nan)),
-			[]string{"rate", "wire_diameter", "active_coils", "shear_modulus"}},
-		{"infinite", diameter(good, units.Stiffness(inf)), []string{"rate"}},
-		{"diameters given", diameter(given, 12.5e3), []string{"mean_diameter", "outer_diameter", "inner_diameter"}},
-		{"stiffer than its wire", diameter(good, 1e9), []string{"rate"}},
-		{"softer than anything", diameter(good, 1e-30), []string{"rate"}},
-		{"an index of 1000 or just over 1", errors.Join(wire(100, 1000, 1e9), wire(100, 1.5, 1e9)), nil},
-		{"an index beyond", wire(100, 1000.5, 1e9), []string{"index"}},
-		{"a coil wider than anything", wire(1e10, 1000, 1), []string{"load"}},
-		{"load, index, stress", wire(0, 1, 0), []string{"load", "index", "stress"}},
-		{"all NaN", wire(units.Force(nan), nan, units.Stress(nan)), []string{"load", "index", "stress"}},
-		{"no wire so thick", wire(1e300, 5, 1e9), []string{"load"}},
-		{"no wire so thin", wire(1e-300, 5, 1e9), []string{"load"}},
-	} {
-		if diff := cmp.Diff(row.want, fieldsOf(row.err)); diff != "" {
-			t.Errorf("%s (-want +got):\n%s", row.name, diff)
-		}
-	}
-	if s := coilOf(t, shockSpring); s.LoadForStress(units.Stress(nan)) != 0 || s.LoadForStress(-1e9) != s.LoadForStress(1e9) ||
-		math.IsInf(float64(s.LoadForStress(units.Stress(inf))), 0) {
-		t.Error("LoadForStress of no stress")
 	}
 }

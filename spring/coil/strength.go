@@ -50,7 +50,7 @@ type StrengthFit struct {
 func TensileStrength(fit StrengthFit, wire units.Length) (units.Stress, error) {
 	c := units.Checker{Package: "coil"}
 	unit := fit.check(&c)
-	if units.Between(&c, "wire_diameter", wire, minWire, maxCoilLength) && !c.Bad("wire_from") && !c.Bad("wire_to") &&
+	if units.Between(&c, "wire_diameter", wire, minWire, maxLength) && !c.Bad("wire_from") && !c.Bad("wire_to") &&
 		!(wire >= fit.WireFrom && (wire <= fit.WireTo || fit.WireTo == 0)) {
 		want := "at least " + fit.WireFrom.String()
 		if fit.WireTo > 0 {
@@ -58,8 +58,8 @@ func TensileStrength(fit StrengthFit, wire units.Length) (units.Stress, error) {
 		}
 		c.Fail("wire_diameter", wire, want+", which is what the fit covers", units.ErrRange)
 	}
-	if err := c.Err(); err != nil {
-		return 0, err
+	if !c.OK() {
+		return 0, c.Err()
 	}
 	d := float64(wire / unit)
 	if fit.Form == PowerStrength {
@@ -82,10 +82,10 @@ func (fit StrengthFit) check(c *units.Checker) units.Length {
 	if unit == 0 {
 		unit = units.Millimetre
 	}
-	units.Between(c, "wire_unit", unit, minWire, maxCoilLength)
+	units.Between(c, "wire_unit", unit, minWire, maxLength)
 	units.Between(c, "at_unit", fit.AtUnit, minModulus, maxModulus)
-	units.Between(c, "wire_from", fit.WireFrom, 0, maxCoilLength)
-	if units.Between(c, "wire_to", fit.WireTo, 0, maxCoilLength) && fit.WireTo != 0 && !c.Bad("wire_from") && !(fit.WireTo >= fit.WireFrom) {
+	units.Between(c, "wire_from", fit.WireFrom, 0, maxLength)
+	if units.Between(c, "wire_to", fit.WireTo, 0, maxLength) && fit.WireTo != 0 && !c.Bad("wire_from") && !(fit.WireTo >= fit.WireFrom) {
 		c.Fail("wire_to", fit.WireTo, "not less than wire_from, "+fit.WireFrom.String(), units.ErrConflict)
 	}
 	const (

@@ -2,6 +2,7 @@ package coil_test
 
 import (
 	"fmt"
+	"log"
 	"math"
 	"testing"
 
@@ -16,6 +17,7 @@ import (
 func mmFit(a, m float64) coil.StrengthFit {
 	return coil.StrengthFit{Form: coil.PowerStrength, AtUnit: units.Stress(a) * units.Megapascal, Exponent: m}
 }
+
 func inFit(a, m float64) coil.StrengthFit {
 	return coil.StrengthFit{Form: coil.PowerStrength, WireUnit: units.Inch, AtUnit: units.Stress(a) * units.Kpsi, Exponent: m}
 }
@@ -131,6 +133,72 @@ func TestTensileStrengthRefuses(t *testing.T) {
 	}
 }
 
+func TestStrengthBounds(t *testing.T) {
+	power := func(change func(*coil.StrengthFit)) error {
+		f := coil.StrengthFit{Form: coil.PowerStrength, AtUnit: 2e9, Exponent: 0.15}
+		change(&f)
+		return second(coil.TensileStrength(f, 2e-3))
+	}
+	logarithm := func(change func(*coil.StrengthFit)) error {
+		f := coil.StrengthFit{Form: coil.LogarithmicStrength, AtUnit: 1e15, PerDecade: 8e8}
+		change(&f)
+		return second(coil.TensileStrength(f, 0.9e-3))
+	}
+	wire := func(d units.Length) error {
+		return second(coil.TensileStrength(coil.StrengthFit{Form: coil.PowerStrength, AtUnit: 2e9, Exponent: 0.15}, d))
+	}
+	for _, row := range []at{
+		{"the thinnest wire", wire(1e-6), nil},
+		{"thinner wire", wire(0.999e-6), []string{"wire_diameter"}},
+		{"the thickest wire", wire(1e3), nil},
+		{"thicker wire", wire(1001), []string{"wire_diameter"}},
+		{"the least unit", power(func(f *coil.StrengthFit) { f.WireUnit = 1e-6 }), nil},
+		{"less of a unit", power(func(f *coil.StrengthFit) { f.WireUnit = 0.999e-6 }), []string{"wire_unit"}},
+		{"the greatest unit", power(func(f *coil.StrengthFit) { f.WireUnit = 1e3 }), nil},
+		{"more of a unit", power(func(f *coil.StrengthFit) { f.WireUnit = 1001 }), []string{"wire_unit"}},
+		{"the weakest", power(func(f *coil.StrengthFit) { f.AtUnit = 1 }), nil},
+		{"weaker", power(func(f *coil.StrengthFit) { f.AtUnit = 0.999 }), []string{"at_unit"}},
+		{"the strongest", power(func(f *coil.StrengthFit) { f.AtUnit = 1e15 }), nil},
+		{"stronger", power(func(f *coil.StrengthFit) { f.AtUnit = 1.001e15 }), []string{"at_unit"}},
+		{"to a kilometre", power(func(f *coil.StrengthFit) { f.WireTo = 1e3 }), nil},
+		{"to more", power(func(f *coil.StrengthFit) { f.WireTo = 1001 }), []string{"wire_to"}},
+		{"from a kilometre", power(func(f *coil.StrengthFit) { f.WireFrom = 1e3 }), []string{"wire_diameter"}}, // which is of 2 mm
+		{"from more", power(func(f *coil.StrengthFit) { f.WireFrom = 1001 }), []string{"wire_from"}},
+		{"the steepest", logarithm(func(f *coil.StrengthFit) { f.PerDecade = 1e15 }), nil},
+		{"steeper", logarithm(func(f *coil.StrengthFit) { f.PerDecade = 1.001e15 }), []string{"per_decade"}},
+		{"the highest cap", logarithm(func(f *coil.StrengthFit) { f.Cap = 1e15 }), nil},
+		{"a higher cap", logarithm(func(f *coil.StrengthFit) { f.Cap = 1.001e15 }), []string{"cap"}},
+	} {
+		row.check(t)
+	}
+
+	// What the fit covers is said with the bound it has, or with both.
+	var fields [2][]*units.FieldError
+	for i, to := range []units.Length{0, 2e-3} {
+		_, err := coil.TensileStrength(coil.StrengthFit{Form: coil.PowerStrength, AtUnit: 2e9, WireFrom: 1e-3, WireTo: to}, 0.9e-3)
+		if fields[i] = units.Fields(err); len(fields[i]) != 1 {
+			t.Fatal(err)
+		}
+	}
+	if lone, both := fields[0][0].Want, fields[1][0].Want; lone != "at least 1 mm, which is what the fit covers" || both != "from 1 mm to 2 mm, which is what the fit covers" {
+		t.Errorf("want %q and %q", lone, both)
+	}
+
+	// Half a pascal: weaker than anything, and yet some strength.
+	fit := coil.StrengthFit{Form: coil.LogarithmicStrength, AtUnit: 1.5, PerDecade: 1}
+	got, err := coil.TensileStrength(fit, 10e-3)
+	if err != nil {
+		t.Error(err)
+	}
+	close12(t, "half a pascal left", float64(got), 0.5)
+	fit.Cap = 0.25
+	got, err = coil.TensileStrength(fit, 1e-3)
+	if err != nil {
+		t.Error(err)
+	}
+	close12(t, "capped at a quarter of a pascal", float64(got), 0.25)
+}
+
 // FuzzTensileStrength: a finite strength of more than 0, or a refusal that
 // names a field.
 func FuzzTensileStrength(f *testing.F) {
@@ -150,4 +218,24 @@ func FuzzTensileStrength(f *testing.F) {
 			t.Fatalf("strength %v", s)
 		}
 	})
+}
+
+// Shigley, problem 10-3 (publisher's solutions, 10th ed.): music wire of
+// 2.5 mm, for which 1936 MPa is printed.
+func ExampleTensileStrength() {
+	music := coil.StrengthFit{
+		Form: coil.PowerStrength, AtUnit: 2211 * units.Megapascal, Exponent: 0.145,
+		WireFrom: 0.1 * units.Millimetre, WireTo: 6.5 * units.Millimetre,
+	}
+	s, err := coil.TensileStrength(music, 2.5*units.Millimetre)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.0f\n", s)
+	// The wire of a shock spring is thicker than music wire is made.
+	_, err = coil.TensileStrength(music, 10*units.Millimetre)
+	fmt.Println(err)
+	// Output:
+	// 1936 MPa
+	// coil: wire_diameter 10 mm: want from 0.1 mm to 6.5 mm, which is what the fit covers
 }

@@ -21,12 +21,13 @@ func (s *Spring) Wahl() float64 {
 // (Shigley, eq. 10-5, seen in the published solutions), which EN 13906-1, as
 // transcribed in an open-source program, writes (C + 0.5)/(C − 0.75). Against
 // the exact ring sector it is within 0.14 % for C from 3 to 12.
-func (s *Spring) Bergstrasser() float64 {
-	c := s.Index()
-	if !(c > 1) {
+func (s *Spring) Bergstrasser() float64 { return bergstrasser(s.Index()) }
+
+func bergstrasser(index float64) float64 {
+	if !(index > 1) {
 		return 0
 	}
-	return (4*c + 2) / (4*c - 3)
+	return (4*index + 2) / (4*index - 3)
 }
 
 // StressUncorrected returns the torsion stress 8·F·D/(π·d³) of a straight bar
@@ -35,7 +36,7 @@ func (s *Spring) StressUncorrected(load units.Force) units.Stress {
 	if !(s.d > 0) {
 		return 0
 	}
-	f := math.Min(math.Abs(float64(load)), float64(maxCoilLoad))
+	f := math.Min(math.Abs(float64(load)), float64(maxLoad))
 	if math.IsNaN(f) {
 		return 0
 	}

@@ -1,6 +1,7 @@
 package coil_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -41,4 +42,51 @@ func TestStressFactorsOfAThickWire(t *testing.T) {
 	s := coilOf(t, coil.Spec{WireDiameter: 0.02, MeanDiameter: 0.03, ActiveCoils: 5, ShearModulus: 80e9})
 	close12(t, "Wahl", s.Wahl(), 2.91)
 	close12(t, "Bergsträsser", s.Bergstrasser(), 8.0/3)
+}
+
+func ExampleSpring_Stress() {
+	s := exampleCoil()
+	fmt.Printf("Bergsträsser %.5f: %.1f; Wahl %.5f\n", s.Bergstrasser(), s.Stress(5500*units.Newton), s.Wahl())
+	// Output: Bergsträsser 1.32468: 853.4 MPa; Wahl 1.34203
+}
+
+// Shigley, problem 10-1 (publisher's solutions, 10th ed.), which prints 1.36 %
+// at an index of 4 and 0.743 % at 12.
+func ExampleSpring_Wahl() {
+	for _, index := range []units.Length{4, 12} {
+		s := coilOr(coil.Spec{WireDiameter: units.Millimetre, MeanDiameter: index * units.Millimetre, ActiveCoils: 5, ShearModulus: 80 * units.Gigapascal})
+		fmt.Printf("index %.0f: Bergsträsser's factor is %.3g %% below Wahl's\n", s.Index(), 100*(s.Wahl()-s.Bergstrasser())/s.Wahl())
+	}
+	// Output:
+	// index 4: Bergsträsser's factor is 1.36 % below Wahl's
+	// index 12: Bergsträsser's factor is 0.743 % below Wahl's
+}
+
+// Sadhu Singh, Machine Design-I, example 8.3, p. 229, as worked in a published
+// textbook companion, which prints 1.2525 and 85.05 MPa.
+func ExampleSpring_StressWahl() {
+	s := coilOr(coil.Spec{WireDiameter: 3 * units.Millimetre, MeanDiameter: 18 * units.Millimetre, ActiveCoils: 15, ShearModulus: 84 * units.Gigapascal})
+	fmt.Printf("%.4f, %.2f\n", s.Wahl(), s.StressWahl(40*units.Newton))
+	// Output: 1.2525, 85.05 MPa
+}
+
+// Bhavikatti, Strength of Materials, example 6.6.22, p. 254, as worked in a
+// published textbook companion, which prints 99.47 MPa.
+func ExampleSpring_StressUncorrected() {
+	s := coilOr(coil.Spec{WireDiameter: 12 * units.Millimetre, MeanDiameter: 150 * units.Millimetre, ActiveCoils: 10, ShearModulus: 80 * units.Gigapascal})
+	fmt.Printf("%.2f\n", s.StressUncorrected(450*units.Newton))
+	// Output: 99.47 MPa
+}
+
+// Shigley, problem 10-5 (publisher's solutions, 10th ed.), which prints 2.6 in,
+// 67.2 lbf, a factor of 1.135 and 48.56 kpsi.
+func ExampleSpring_SolidStress() {
+	s := coilOr(coil.Spec{
+		WireDiameter: 0.2 * units.Inch, MeanDiameter: 2 * units.Inch, TotalCoils: 12, Ends: coil.Squared,
+		FreeLength: 5 * units.Inch, ShearModulus: 11.2 * units.Mpsi,
+	})
+	force, _ := s.SolidForce()
+	stress, _ := s.SolidStress()
+	fmt.Printf("%.1f in, %.1f lbf, factor %.3f, %.2f kpsi\n", s.SolidLength().Inches(), force.PoundsForce(), s.Bergstrasser(), stress.Kpsi())
+	// Output: 2.6 in, 67.2 lbf, factor 1.135, 48.56 kpsi
 }

@@ -43,7 +43,7 @@ func (g Grade) quality() float64 {
 // more than 0 or more than 1e15 N, and for an unknown grade.
 func (s *Spring) LoadTolerance(load units.Force, grade Grade) (units.Force, bool) {
 	fixed, ok := s.fixedTolerance(grade)
-	if !ok || !(load > 0 && load <= maxCoilLoad) {
+	if !ok || !(load > 0 && load <= maxLoad) {
 		return 0, false
 	}
 	return units.Force((fixed + 0.015*float64(load)) * grade.quality()), true
@@ -74,7 +74,7 @@ func (s *Spring) fixedTolerance(grade Grade) (float64, bool) {
 	return a * (1/(3*s.n*s.n) + 8/(5*s.n) + 0.803), true
 }
 
-// within tells whether v is from lo to hi, rounding forgiven: a spring of
+// within reports whether v is from lo to hi, rounding forgiven: a spring of
 // 1.5 mm on 18 mm has an index of 12.
 func within(v, lo, hi float64) bool {
 	const rounding = 1e-12

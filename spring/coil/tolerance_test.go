@@ -1,6 +1,8 @@
 package coil_test
 
 import (
+	"fmt"
+	"log"
 	"math"
 	"testing"
 
@@ -50,4 +52,39 @@ func TestLoadTolerance(t *testing.T) {
 			t.Errorf("%s: at the end of the scope, yet not answered", name)
 		}
 	}
+}
+
+func ExampleSpring_LoadTolerance() {
+	s, err := coil.New(coil.Spec{
+		WireDiameter: 6 * units.Millimetre, MeanDiameter: 30.5 * units.Millimetre, ActiveCoils: 18, ShearModulus: 79500 * units.Megapascal,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, grade := range []coil.Grade{coil.Grade1, coil.Grade2, coil.Grade3} {
+		f, _ := s.LoadTolerance(1500*units.Newton, grade)
+		fmt.Printf("grade %d: ±%.1f\n", grade, f)
+	}
+	// Output:
+	// grade 1: ±71.0 N
+	// grade 2: ±112.8 N
+	// grade 3: ±180.4 N
+}
+
+// The tolerances of an invented fork spring, computed with mpmath at 50 digits.
+func ExampleSpring_FreeLengthTolerance() {
+	s, err := coil.New(coil.Spec{
+		WireDiameter: 6 * units.Millimetre, MeanDiameter: 30.5 * units.Millimetre, ActiveCoils: 18, ShearModulus: 79500 * units.Megapascal,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, grade := range []coil.Grade{coil.Grade1, coil.Grade2, coil.Grade3} {
+		x, _ := s.FreeLengthTolerance(grade)
+		fmt.Printf("grade %d: ±%.2f\n", grade, x)
+	}
+	// Output:
+	// grade 1: ±2.26 mm
+	// grade 2: ±3.58 mm
+	// grade 3: ±5.73 mm
 }

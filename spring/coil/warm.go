@@ -16,8 +16,8 @@ func WarmShearModulus(at20 units.Stress, coefficient float64, temperature units.
 	units.Between(&c, "shear_modulus", at20, minModulus, maxModulus)
 	units.Between(&c, "coefficient", coefficient, 0, 1)
 	units.Between(&c, "temperature", temperature, 1e-3*units.Kelvin, 1e4*units.Kelvin)
-	if err := c.Err(); err != nil {
-		return 0, err
+	if !c.OK() {
+		return 0, c.Err()
 	}
 	part := 1 - coefficient*float64(temperature-units.Celsius(20))
 	if !(part > 0) {

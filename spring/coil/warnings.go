@@ -30,7 +30,7 @@ const sourceRanges = "Shigley's Mechanical Engineering Design, eqs. 10-18 and 10
 //     index 3 to 12), as transcribed in an open-source program; the standard's
 //     own text was not opened
 //   - a wire that climbs so steeply that [Spring.RateEndsHeld] is more than
-//     1 % below [Spring.Rate]; told only where the free length and the
+//     1 % below [Spring.Rate]; given only where the free length and the
 //     modulus of elasticity are known
 func (s *Spring) Warnings() []units.Warning {
 	if !(s.n > 0) {

@@ -1,6 +1,8 @@
 package coil_test
 
 import (
+	"fmt"
+	"log"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -72,7 +74,7 @@ func TestWarnings(t *testing.T) {
 	}
 }
 
-func TestWarningSays(t *testing.T) {
+func TestWarningTexts(t *testing.T) {
 	got := coilOf(t, coil.Spec{WireDiameter: 7e-3, MeanDiameter: 24.5e-3, ActiveCoils: 5, ShearModulus: 79500e6}).Warnings()
 	want := []units.Warning{
 		{Code: "index_unusual", Field: "index", Value: "3.5", Limit: "4 to 12",
@@ -92,4 +94,18 @@ func TestWarningSays(t *testing.T) {
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
+}
+
+// An invented spring of a long fork.
+func ExampleSpring_Warnings() {
+	s, err := coil.New(coil.Spec{
+		WireDiameter: 5 * units.Millimetre, MeanDiameter: 25 * units.Millimetre, ActiveCoils: 24, ShearModulus: 79500 * units.Megapascal,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, w := range s.Warnings() {
+		fmt.Printf("%s: %s = %s, not %s\n", w.Code, w.Field, w.Value, w.Limit)
+	}
+	// Output: coils_unusual: active_coils = 24, not 3 to 15
 }

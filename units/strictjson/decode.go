@@ -32,7 +32,7 @@ func Decode(pkg string, r io.Reader, limit int64, v any) error {
 	}
 	most := limit
 	if most < math.MaxInt64 {
-		most++ // one byte over the limit tells that there is more
+		most++ // one byte more shows that the limit is exceeded
 	}
 	data, err := io.ReadAll(io.LimitReader(r, most))
 	if err != nil {
@@ -73,8 +73,8 @@ func (d *decoder) whole(v any) error {
 	return c.Err()
 }
 
-// decoder walks the text once. Methods that read return false when reading
-// can't go on: the fault is then recorded already.
+// decoder walks the text once. Methods that read report false when reading
+// can't go on; the fault is then recorded already.
 type decoder struct {
 	pkg    string
 	data   []byte
@@ -85,7 +85,8 @@ type decoder struct {
 	listed int // fields named in faults
 
 	read    bool // to the end of the text
-	marking bool // what can't be read becomes NaN, where NaN there is
+	longest int  // the most elements of a list; 0 for any number
+	marking bool // a float at fault becomes NaN
 	lasting int  // faults whose value did not become NaN
 }
 
@@ -111,11 +112,8 @@ func (d *decoder) into(p *plan, v reflect.Value) bool {
 		return d.raw(p, v)
 	case asPointer:
 		if d.peek() == 'n' {
-			if !d.literal("null") {
-				return false
-			}
 			v.SetZero()
-			return true
+			return d.literal("null")
 		}
 		if v.IsNil() {
 			v.Set(reflect.New(p.elem.typ))
@@ -129,48 +127,29 @@ func (d *decoder) into(p *plan, v reflect.Value) bool {
 		return d.entries(p, v)
 	case c == '[' && (p.kind == asSlice || p.kind == asArray):
 		return d.list(p, v)
-	case c == '{' || c == '[':
-		found := "an object"
-		if c == '[' {
-			found = "a list"
-		}
-		return d.fail(nil, p.want()+", not "+found, units.ErrSyntax) && d.skip()
-	case c == '"':
-		s, ok := d.text()
-		return ok && d.setText(p, v, s)
-	case c == '-' || '0' <= c && c <= '9':
-		s, ok := d.number()
-		return ok && d.setNumber(p, v, s)
-	case c == 't':
-		return d.literal("true") && d.setBool(p, v, true)
-	case c == 'f':
-		return d.literal("false") && d.setBool(p, v, false)
-	case c == 'n':
-		return d.literal("null") && d.fail(nil, p.want()+", not null", units.ErrSyntax)
+	case c == '{':
+		return d.fail(nil, p.want()+", not an object", units.ErrSyntax) && d.skip()
+	case c == '[':
+		return d.fail(nil, p.want()+", not a list", units.ErrSyntax) && d.skip()
 	}
-	return d.syntax(p.want())
+	kind, text, ok := d.scalar()
+	if kind == 0 {
+		return d.syntax(p.want())
+	}
+	return ok && d.set(p, v, kind, text)
 }
 
 // skip passes over a value of any kind, checking only that it is JSON.
 func (d *decoder) skip() bool {
-	ok := true
 	switch d.space(); d.peek() {
 	case '{':
 		return d.members(func(string) bool { return d.skip() })
 	case '[':
 		return d.elements(func(int) bool { return d.skip() })
-	case '"':
-		_, ok = d.text()
-	case '-', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9':
-		_, ok = d.number()
-	case 't':
-		ok = d.literal("true")
-	case 'f':
-		ok = d.literal("false")
-	case 'n':
-		ok = d.literal("null")
-	default:
-		ok = d.syntax("a value")
+	}
+	kind, _, ok := d.scalar()
+	if kind == 0 {
+		return d.syntax("a value")
 	}
 	return ok
 }

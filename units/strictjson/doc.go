@@ -12,7 +12,8 @@
 //	a number that does not fit                   units.ErrRange
 //	a text that its type does not take           the class its UnmarshalText gives
 //	text that is no JSON, text after the value   units.ErrSyntax, with line and column
-//	input over the limit, nesting over 100       units.ErrRange
+//	input or a list over its limit               units.ErrRange
+//	nesting over 100                             units.ErrRange
 //
 // The Value of a fault is what was given in place of the value wanted: a string,
 // a bool, or a number as a [encoding/json.Number]; nil for anything else.
@@ -21,9 +22,9 @@
 // entry says so, so that hostile input can't make a large error; texts quoted
 // in an error are cut at 64 bytes.
 //
-// Whether a field that was left out is needed is for the constructor of the
-// struct to say: it knows which fields replace each other, and it reports the
-// zero value under the same name.
+// Whether a field that was left out is needed, the constructor of the struct
+// decides: it knows which fields replace each other, and it names the zero value
+// the same way.
 //
 // [Salvage] lets the constructor run on what could be read, so that a value
 // that can't be read does not hide another that is out of its range.
@@ -34,10 +35,9 @@
 // structs flattened), pointers, slices, arrays, maps with string keys,
 // strings, bools, integers, floats, [encoding/json.RawMessage] and every type
 // with UnmarshalText, which includes all quantities of package units, or with
-// UnmarshalJSON. RawMessage and UnmarshalJSON get their part of the
-// text as it stands, null included. A Go type that isn't among these, such as an interface, is a
-// mistake in the program: an error that is no FieldError names it, whatever
-// the input.
+// UnmarshalJSON. RawMessage and UnmarshalJSON get their part of the text as it
+// stands, null included. Any other Go type, such as an interface, is a mistake in
+// the program: an error that is no FieldError names it, whatever the input.
 //
 // Text that would give NaN is refused by the quantities' own parsers, and
 // JSON has no number for it.

@@ -2,7 +2,6 @@ package strictjson
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strconv"
@@ -44,7 +43,7 @@ func (d *decoder) where() string {
 	return b.String()
 }
 
-// plain tells whether a name can stand in a path as it is.
+// plain reports whether a name can stand in a path as it is.
 func plain(name string) bool {
 	if name == "" || len(name) > maxQuoted {
 		return false
@@ -57,13 +56,13 @@ func plain(name string) bool {
 	return true
 }
 
-// fail records a fault of the value at hand. It returns false where that was
-// the last to be listed.
+// fail records a fault of the value at hand. It reports whether more may be
+// listed.
 func (d *decoder) fail(value any, want string, class error) bool {
 	return d.record(&units.FieldError{Package: d.pkg, Field: d.where(), Value: value, Want: want, Class: class}, 1)
 }
 
-// record lists an error that names so many fields.
+// record lists an error that names this many fields.
 func (d *decoder) record(err error, fields int) bool {
 	d.faults = append(d.faults, err)
 	d.lasting++
@@ -89,6 +88,11 @@ func (d *decoder) syntax(want string) bool {
 			found = strconv.QuoteRune(r)
 		}
 	}
+	return d.noJSON(want, found)
+}
+
+// noJSON is syntax for what was found at pos.
+func (d *decoder) noJSON(want, found string) bool {
 	line, column := d.position()
 	d.fail(nil, fmt.Sprintf("%s, not %s (line %d, column %d)", want, found, line, column), units.ErrSyntax)
 	return false
@@ -101,11 +105,11 @@ func (d *decoder) position() (line, column int) {
 	return 1 + bytes.Count(before, []byte{'\n'}), 1 + utf8.RuneCount(before[start:])
 }
 
-// classes are the sentinels that an UnmarshalText of elsewhere may wrap.
+// classes are the sentinels that an UnmarshalText may wrap.
 var classes = [...]error{units.ErrRange, units.ErrUnit, units.ErrMissing, units.ErrConflict, units.ErrUnknown}
 
-// refused records that a value's own UnmarshalText or UnmarshalJSON returned
-// an error; value is what it was given. Nil is no fault.
+// refused records the error of a value's own UnmarshalText or UnmarshalJSON, if
+// there is one; value is what it was given.
 func (d *decoder) refused(err error, value any) bool {
 	if err == nil {
 		return true
@@ -114,8 +118,8 @@ func (d *decoder) refused(err error, value any) bool {
 		return d.fail(value, kindIn(p)+" ("+p.Reason+")", p.Class)
 	}
 	if fields := units.Fields(err); len(fields) > 0 {
-		// One fault of the value as a whole, which a text always is, or those of
-		// the fields in it.
+		// A text has one fault, of the value as a whole; an object has those of
+		// its fields.
 		if f := fields[0]; len(fields) == 1 && (f.Field == "" || value != nil) {
 			if value == nil {
 				value = f.Value
@@ -161,6 +165,3 @@ func clipped(text string) string {
 }
 
 func quoted(text string) string { return strconv.Quote(clipped(text)) }
-
-// numeral is a number as the text had it, to print without quotes.
-func numeral(text string) json.Number { return json.Number(clipped(text)) }

@@ -24,13 +24,11 @@ const (
 	asMap
 	asString
 	asBool
-	asInt
-	asUint
+	asInt // or unsigned
 	asFloat
 )
 
-// plan is how values of one Go type are read. It is worked out once and never
-// changed after that.
+// plan is how values of one Go type are read. It is made once and never changes.
 type plan struct {
 	typ    reflect.Type
 	kind   shape
@@ -54,31 +52,23 @@ var (
 	rawMessage      = reflect.TypeFor[json.RawMessage]()
 )
 
-// planned is what came of working out how to read a type.
-type planned struct {
-	plan *plan
-	err  error
-}
-
-// plans keeps what came of each type that was ever asked for: to work it out
-// takes longer than to read a page of JSON by it.
-var plans sync.Map // from reflect.Type to planned
+// plans caches the plan of each type that was ever decoded into, or what is
+// wrong with the type: to make one takes longer than to read a page of JSON.
+var plans sync.Map // from reflect.Type to func() (*plan, error)
 
 // planFor returns how to read a type and all that it holds.
 func planFor(t reflect.Type) (*plan, error) {
-	kept, ok := plans.Load(t)
+	cached, ok := plans.Load(t)
 	if !ok {
-		p, err := planner{}.plan(t, t.String())
-		kept, _ = plans.LoadOrStore(t, planned{p, err})
+		cached, _ = plans.LoadOrStore(t, sync.OnceValues(func() (*plan, error) { return planner{}.plan(t, t.String()) }))
 	}
-	made := kept.(planned)
-	return made.plan, made.err
+	return cached.(func() (*plan, error))()
 }
 
-// planner keeps the plans made, so that a type may hold itself.
+// planner holds the plans made so far, so that a type may hold itself.
 type planner map[reflect.Type]*plan
 
-// plan works out how to read t, found at path of the outermost type.
+// plan makes the plan of t, which stands at path in the outermost type.
 func (made planner) plan(t reflect.Type, path string) (*plan, error) {
 	if p := made[t]; p != nil {
 		return p, nil
@@ -123,10 +113,9 @@ func (made planner) plan(t reflect.Type, path string) (*plan, error) {
 		p.kind = asString
 	case reflect.Bool:
 		p.kind = asBool
-	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
+	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64,
+		reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
 		p.kind = asInt
-	case reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
-		p.kind = asUint
 	case reflect.Float32, reflect.Float64:
 		p.kind = asFloat
 	default:
@@ -148,22 +137,32 @@ func (made planner) structure(p *plan, path string) error {
 		return err
 	}
 	p.byName = make(map[string]int, len(all))
+	tied := map[string]bool{}
 	var names []string
 	for _, f := range all {
-		if _, done := p.byName[f.name]; done {
+		i, met := p.byName[f.name]
+		if !met {
+			p.byName[f.name] = len(p.fields)
+			p.fields, names = append(p.fields, f), append(names, f.name)
 			continue
 		}
-		best := dominant(all, f.name)
-		if best == nil {
+		best := &p.fields[i]
+		deeper := len(f.index) - len(best.index)
+		switch {
+		case deeper < 0 || deeper == 0 && f.named && !best.named:
+			*best, tied[f.name] = f, false
+		case deeper == 0 && f.named == best.named:
+			tied[f.name] = true
+		}
+	}
+	for i := range p.fields {
+		f := &p.fields[i]
+		if tied[f.name] {
 			return fmt.Errorf("strictjson: %s: more than one field is named %q", path, f.name)
 		}
-		t := p.typ.FieldByIndex(best.index).Type
-		if best.plan, err = made.plan(t, path+"."+f.name); err != nil {
+		if f.plan, err = made.plan(p.typ.FieldByIndex(f.index).Type, path+"."+f.name); err != nil {
 			return err
 		}
-		p.byName[f.name] = len(p.fields)
-		p.fields = append(p.fields, *best)
-		names = append(names, f.name)
 	}
 	switch len(names) {
 	case 0:
@@ -176,11 +175,11 @@ func (made planner) structure(p *plan, path string) error {
 	return nil
 }
 
-// gather lists the fields of a struct and of those embedded in it. Inside is
-// the chain of structs around it.
+// gather lists the fields of a struct and of those embedded in it. Inside are
+// the structs around it.
 func gather(t reflect.Type, index []int, path string, inside []reflect.Type) ([]field, error) {
 	if slices.Contains(inside, t) {
-		return nil, nil // a struct embedded in itself through a pointer adds nothing
+		return nil, nil // embedded in itself, through a pointer
 	}
 	inside = append(slices.Clone(inside), t)
 	var list []field
@@ -219,26 +218,6 @@ func gather(t reflect.Type, index []int, path string, inside []reflect.Type) ([]
 		list = append(list, field{name: name, index: at, named: named})
 	}
 	return list, nil
-}
-
-// dominant picks the field that a name means; nil where two have equal rights.
-func dominant(all []field, name string) *field {
-	var best *field
-	tie := false
-	for i := range all {
-		f := &all[i]
-		switch {
-		case f.name != name:
-		case best == nil, len(f.index) < len(best.index), len(f.index) == len(best.index) && f.named && !best.named:
-			best, tie = f, false
-		case len(f.index) == len(best.index) && f.named == best.named:
-			tie = true
-		}
-	}
-	if tie {
-		return nil
-	}
-	return best
 }
 
 // in returns the field of the struct v, making embedded structs on the way.

@@ -13,17 +13,16 @@ import (
 type Salvaged struct {
 	faults error
 	data   []byte
-	whole  bool // every value at fault is NaN now
+	whole  bool // every value at fault became NaN
 }
 
-// Salvage decodes like [Unmarshal], so that what can be read is checked even
-// where something can't: a quantity or a number that was given and could not
-// be read becomes NaN, which every constructor refuses, naming its field and
-// leaving out what depends on it. Run the constructor then, and let
-// [Salvaged.Join] put both errors together:
+// Salvage decodes like [Unmarshal], but so that what can be read is checked even
+// where something can't be: a quantity or a number at fault becomes NaN, which
+// every constructor refuses. Run the constructor, and let [Salvaged.Join] put
+// both errors together:
 //
 //	var spec spring.Linear
-//	s, err := strictjson.Salvage("job", data, &spec)
+//	s, err := strictjson.Salvage("job", data, 0, &spec)
 //	if err != nil {
 //		return err // no JSON: there is nothing to go on with
 //	}
@@ -32,11 +31,15 @@ type Salvaged struct {
 //		return err
 //	}
 //
+// A list of more than longest elements is a fault too, and the elements beyond
+// are not decoded, so that a short text can't ask for long work; 0 allows any
+// number.
+//
 // The error is that of Unmarshal where the text could not be read to its end, as
 // it is no JSON, nests too deep or has a hundred faults, or where v can't be
 // decoded into.
-func Salvage(pkg string, data []byte, v any) (*Salvaged, error) {
-	d := decoder{pkg: pkg, data: data, marking: true}
+func Salvage(pkg string, data []byte, longest int, v any) (*Salvaged, error) {
+	d := decoder{pkg: pkg, data: data, longest: longest, marking: true}
 	err := d.whole(v)
 	if err != nil && !d.read {
 		return nil, err
@@ -44,17 +47,15 @@ func Salvage(pkg string, data []byte, v any) (*Salvaged, error) {
 	return &Salvaged{faults: err, data: data, whole: d.lasting == 0}, nil
 }
 
-// Err is what was wrong with the text; nil for nothing.
-func (s *Salvaged) Err() error { return s.faults }
-
-// Join returns the faults of the text, and of a constructor's error what the
-// faults don't explain. It is err as it is where the text had no fault.
+// Join returns the faults of the text together with those of a constructor's
+// error that they don't explain. Where the text had no fault it returns err.
 //
-// What concerns a field at fault, or one inside it, is left out: the text's own
-// fault says it better. Where something other than a quantity or a number could
-// not be read, such as an unknown field or a name of no known kind, only those
-// complaints are kept that a value which was read is out of its range: which
-// fields are missing, or contradict each other, may hang on what was not read.
+// A complaint about a field at fault, or one inside it, is left out: the text's
+// own fault is more exact. Where something other than a quantity or a number
+// could not be read, such as an unknown field or a name of no known kind, only
+// those complaints are kept by which a value that was read is out of its range:
+// whether a field is missing, or contradicts another, may depend on what was
+// not read.
 func (s *Salvaged) Join(err error) error {
 	if s.faults == nil {
 		return err
@@ -85,9 +86,9 @@ func (s *Salvaged) Join(err error) error {
 	return c.Err()
 }
 
-// concerns tells whether a complaint's path c is the fault's f, one inside it, one
-// around it, or the end of it: a constructor may not know where it stands. A
-// list as a whole is concerned by a fault of an element.
+// concerns reports whether a complaint's path c is the fault's path f, one inside
+// it, one around it, or the end of it: a constructor may not know where its spec
+// stands. A fault of an element concerns the list.
 func concerns(c, f []string) bool {
 	if n := min(len(c), len(f)); slices.Equal(c[:n], f[:n]) {
 		return true
@@ -152,7 +153,7 @@ func (p *place) add(path []string) {
 	}
 }
 
-// given tells whether a number or a string was found at a path that was added.
+// given reports whether a number or a string was found at a path that was added.
 func (p *place) given(path []string) bool {
 	for _, name := range path {
 		p = p.inner[name]
@@ -160,8 +161,8 @@ func (p *place) given(path []string) bool {
 	return p.value && len(path) > 0
 }
 
-// mark passes over the value at hand and notes what stands at the places in it,
-// all of them in one walk. Of a name that comes twice the first counts.
+// mark passes over the value at hand and notes what stands at the places in it, in
+// one walk. Of a name that comes twice the first counts.
 func (d *decoder) mark(p *place) bool {
 	d.space()
 	c := d.peek()

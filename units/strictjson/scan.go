@@ -1,6 +1,7 @@
 package strictjson
 
 import (
+	"encoding/json"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -38,45 +39,38 @@ func (d *decoder) literal(word string) bool {
 	return true
 }
 
-// number passes over a JSON number and returns its text.
-func (d *decoder) number() (string, bool) {
-	start := d.pos
-	if d.peek() == '-' {
-		d.pos++
+// scalar passes over a string, a number or a word. Kind is '"', '0', 't', 'f' or
+// 'n', and 0 where none of these begins at pos, which is then not recorded.
+func (d *decoder) scalar() (kind byte, text string, ok bool) {
+	switch c := d.peek(); {
+	case c == '"':
+		text, ok = d.text()
+		return c, text, ok
+	case c == '-' || '0' <= c && c <= '9':
+		text, ok = d.number()
+		return '0', text, ok
+	case c == 't':
+		return c, "true", d.literal("true")
+	case c == 'f':
+		return c, "false", d.literal("false")
+	case c == 'n':
+		return c, "null", d.literal("null")
 	}
-	if d.peek() == '0' {
-		d.pos++
-		if c := d.peek(); '0' <= c && c <= '9' {
-			return "", d.syntax("a number with no zero in front")
-		}
-	} else if !d.digits() {
-		return "", false
-	}
-	if d.peek() == '.' {
-		d.pos++
-		if !d.digits() {
-			return "", false
-		}
-	}
-	if c := d.peek(); c == 'e' || c == 'E' {
-		d.pos++
-		if c := d.peek(); c == '+' || c == '-' {
-			d.pos++
-		}
-		if !d.digits() {
-			return "", false
-		}
-	}
-	return string(d.data[start:d.pos]), true
+	return 0, "", false
 }
 
-// digits passes over one decimal digit or more.
-func (d *decoder) digits() bool {
-	start := d.pos
-	for c := d.peek(); '0' <= c && c <= '9'; c = d.peek() {
-		d.pos++
+// number passes over a JSON number and returns its text.
+func (d *decoder) number() (string, bool) {
+	end := d.pos
+	for end < len(d.data) && strings.IndexByte("+-.0123456789eE", d.data[end]) >= 0 {
+		end++
 	}
-	return d.pos > start || d.syntax("a digit")
+	text := d.data[d.pos:end]
+	if !json.Valid(text) {
+		return "", d.noJSON("a number such as -0.5 or 12e3", clipped(string(text)))
+	}
+	d.pos = end
+	return string(text), true
 }
 
 // text passes over a JSON string and returns what it says. Text that is not
@@ -84,7 +78,7 @@ func (d *decoder) digits() bool {
 func (d *decoder) text() (string, bool) {
 	d.pos++ // the opening quote
 	var b strings.Builder
-	start := d.pos // of what is not in b yet
+	start := d.pos // of what b lacks so far
 	for {
 		switch c := d.peek(); {
 		case c == '"':

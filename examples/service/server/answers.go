@@ -109,13 +109,13 @@ func record(body []byte) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := map[sag.Axle]*visit.Measured{}
+	out := map[sag.Axle]*visit.Report{}
 	for _, end := range []sag.Axle{sag.Front, sag.Rear} {
-		m, ok := r.Measuring(end)
+		m, ok := r.Series(end)
 		if !ok || len(m.Readings) == 0 {
 			continue
 		}
-		if out[end], err = visit.NewMeasured(m); err != nil {
+		if out[end], err = m.Report(); err != nil {
 			c.Add(string(end), err)
 		}
 	}

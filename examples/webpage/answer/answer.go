@@ -36,19 +36,23 @@ type Answer struct {
 	Said  string `json:"said,omitempty"`
 	Loads []Row  `json:"loads,omitempty"`
 	Both  []Row  `json:"both,omitempty"`
-	// Standing is the sag in every stance that the sheet tells it for.
+	// Standing is the sag in every stance that the sheet knows.
 	Standing *Table `json:"standing,omitempty"`
-	Front    *End   `json:"front,omitempty"`
-	Rear     *End   `json:"rear,omitempty"`
+	// Sure is how well the answers are known, and Says what to know about that,
+	// where the job states how well its inputs are.
+	Sure  *Table   `json:"sure,omitempty"`
+	Says  []string `json:"says,omitempty"`
+	Front *End     `json:"front,omitempty"`
+	Rear  *End     `json:"rear,omitempty"`
 }
 
 // End is one end of the bike as the page shows it.
 type End struct {
 	Kind    string    `json:"kind"`  // "air spring" or "coil spring"
 	Brief   string    `json:"brief"` // what to set, in the fewest words
-	Short   string    `json:"short"` // what to set, at a glance
 	Fit     []Row     `json:"fit"`
 	Choices *Table    `json:"choices,omitempty"` // the shelf, or the counts of spacers
+	Others  []string  `json:"others,omitempty"`  // about these, in sentences
 	Expect  []Row     `json:"expect"`
 	Full    []Row     `json:"full"`
 	Measure []Row     `json:"measure"`
@@ -62,6 +66,7 @@ type End struct {
 type Row struct {
 	Key       string `json:"key"`
 	Label     string `json:"label"`
+	Part      bool   `json:"part,omitempty"` // of the row before it
 	Metric    string `json:"metric"`
 	Customary string `json:"customary,omitempty"`
 	Note      string `json:"note,omitempty"`
@@ -98,18 +103,16 @@ func Work(job []byte, o Options) *Answer {
 	if err != nil {
 		return &Answer{Faults: faults(err)}
 	}
-	a := &Answer{Sheet: sheet, Loads: loads(sheet, read.Masses), Both: both(sheet), Standing: standing(sheet)}
-	a.Front, a.Rear = newEnd("front", &sheet.Front, o), newEnd("rear", &sheet.Rear, o)
-	a.Said = said(a, sheet)
-	return a
+	return newAnswer(sheet, o)
 }
 
 // outOfRange lists what is out of range in the part of a job that could be
 // read, so that one unreadable value does not hide the others' faults. What
 // is missing, zero or contradictory may only be so because of it.
 func outOfRange(read setup.Job) (list []Fault) {
-	_, err := setup.NewSheet(read)
-	for _, f := range units.Fields(err) {
+	c := units.Checker{}
+	read.Check(&c)
+	for _, f := range units.Fields(c.Err()) {
 		if v := reflect.ValueOf(f.Value); f.Class == units.ErrRange && v.IsValid() && !v.IsZero() {
 			list = append(list, faults(f)...)
 		}

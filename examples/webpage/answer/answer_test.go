@@ -78,19 +78,19 @@ func TestByHand(t *testing.T) {
 		key  string
 		want Row
 	}{
-		{a.Front.Fit, "rate", Row{"rate", "Spring", "98.07 N/mm", "560 lbf/in", ""}},
-		{a.Front.Fit, "preload", Row{"preload", "Preload", "0.0 mm", "0.00 in", ""}},
-		{a.Front.Fit, "ideal_rate", Row{"ideal_rate", "Exactly on target", "98.07 N/mm", "560 lbf/in", "at the collar's least preload"}},
-		{a.Front.Fit, "solid_reserve", Row{"solid_reserve", "Left before solid", "10.0 mm", "0.39 in", "at full stroke"}},
-		{a.Front.Expect, "sag", Row{"sag", "Sag at the wheel", "20.0 mm", "0.79 in", "20.0 % of 100.0 mm"}},
-		{a.Front.Expect, "shock_sag", Row{"shock_sag", "Sag at the shock", "10.0 mm", "0.39 in", "20.0 % of 50.0 mm"}},
-		{a.Front.Expect, "wheel_rate", Row{"wheel_rate", "Wheel rate", "24.52 N/mm", "140 lbf/in", ""}},
+		{a.Front.Fit, "rate", Row{"rate", "Spring", false, "98.07 N/mm", "560 lbf/in", ""}},
+		{a.Front.Fit, "preload", Row{"preload", "Preload", false, "0.0 mm", "0.00 in", ""}},
+		{a.Front.Fit, "ideal_rate", Row{"ideal_rate", "Exactly on target", true, "98.07 N/mm", "560 lbf/in", "at the collar's least preload"}},
+		{a.Front.Fit, "solid_reserve", Row{"solid_reserve", "Left before solid", false, "10.0 mm", "0.39 in", "at full stroke"}},
+		{a.Front.Expect, "sag", Row{"sag", "Sag at the wheel", false, "20.0 mm", "0.79 in", "20.0 % of 100.0 mm"}},
+		{a.Front.Expect, "shock_sag", Row{"shock_sag", "Sag at the shock", false, "10.0 mm", "0.39 in", "20.0 % of 50.0 mm"}},
+		{a.Front.Expect, "wheel_rate", Row{"wheel_rate", "Wheel rate at sag", false, "24.52 N/mm", "140 lbf/in", ""}},
 		// √(24516.625 · 9.80665/490.3325)/2π = √490.3325/2π = 3.5242 Hz.
-		{a.Front.Expect, "frequency", Row{"frequency", "Bounce frequency", "3.52 Hz", "211 per min", "undamped"}},
-		{a.Front.Full, "full_force", Row{"full_force", "Force at the wheel", "2452 N", "551.2 lbf", "5.0 × the load on the spring"}},
+		{a.Front.Expect, "frequency", Row{"frequency", "Bounce frequency", false, "3.52 Hz", "211 per min", "undamped"}},
+		{a.Front.Full, "full_force", Row{"full_force", "Force at the wheel", false, "2452 N", "551.2 lbf", "5.0 × the load on the spring"}},
 		// ½ · 24516.625 N/m · (0.1² − 0.02²) m² = 117.68 J, over 1.3558179 J for 1 ft·lbf.
-		{a.Front.Full, "energy_left", Row{"energy_left", "Energy left from the sag", "118 J", "87 ft·lbf", "undamped"}},
-		{a.Rear.Fit, "solid_reserve", Row{"solid_reserve", "Left before solid", "-10.0 mm", "-0.39 in", "at full stroke"}},
+		{a.Front.Full, "energy_left", Row{"energy_left", "Energy left from sag", false, "118 J", "87 ft·lbf", "undamped"}},
+		{a.Rear.Fit, "solid_reserve", Row{"solid_reserve", "Left before solid", false, "−10.0 mm", "−0.39 in", "at full stroke"}},
 	} {
 		if got := value(t, test.list, test.key); got != test.want {
 			t.Errorf("%+v, want %+v", got, test.want)
@@ -117,7 +117,7 @@ func TestByHand(t *testing.T) {
 	if !strings.Contains(a.Rear.Drawn[0].Caption, "solid") || strings.Contains(a.Front.Drawn[0].Caption, "solid") {
 		t.Error("the rear's curve ends where its spring is solid, the front's does not")
 	}
-	if want := "Front: spring 560 lbf/in (98.07 N/mm), preload 0.0 mm, sag 20.0 %."; !strings.HasPrefix(a.Said, want) || !strings.Contains(a.Said, "warning") {
+	if want := "Front: spring 560 lbf/in (98.07 N/mm), preload 0.0 mm (0.00 in), sag 20.0 % = 10.0 mm (0.39 in) at the shock."; !strings.HasPrefix(a.Said, want) || !strings.Contains(a.Said, "warning") {
 		t.Errorf("said %q, want %q and the count of warnings", a.Said, want)
 	}
 	if got := a.Front.Drawn[2]; got.SVG != "" || got.Caption != "2.000 over the whole travel." {

@@ -1,0 +1,343 @@
+package linkage_test
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/num/hyperdual"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// Over a stroke of next to nothing, rounding must neither spoil the curve nor
+// make it endless pieces.
+func TestCompiledCurveOverAShortStroke(t *testing.T) {
+	for _, name := range movable() {
+		full := solved(name)
+		for _, stroke := range []units.Length{mm(0.002), mm(0.003), mm(0.1), mm(1), mm(3)} {
+			m := spec(name)
+			m.Stroke = stroke
+			k, err := mechanism.New(m)
+			if err != nil {
+				t.Fatal(name, stroke, err)
+			}
+			c := compiled(t, k)
+			if n := linkage.PiecesOf(c); n > 25 {
+				t.Errorf("%s over %v: %d pieces", name, stroke, n)
+			}
+			for i := range 31 {
+				s := stroke * units.Length(i) / 30
+				want := full.Pose(s)
+				unitstest.Near(t, name+" travel", c.TravelAt(s), want.Travel, unitstest.Abs(mm(1e-6)))
+				unitstest.Near(t, name+" ratio", c.LeverRatio(s), want.LeverRatio, unitstest.Abs(1e-7))
+				unitstest.Near(t, name+" slope", c.LeverRatioSlope(s), want.LeverRatioSlope, unitstest.Rel(1e-5), unitstest.Abs(units.RatioSlope(1e-5)))
+				unitstest.Near(t, name+" path", k.PathLength(s), full.PathLength(s), unitstest.Abs(mm(1e-9)))
+			}
+		}
+	}
+}
+
+// arm is a swingarm on a pivot at the origin: one eye of the shock at radius a
+// and the angle phi, the other at (d, 0), the axle at radius r and the angle
+// axle. Lengths are in mm.
+type arm struct{ a, d, phi, r, axle float64 }
+
+func (g arm) mechanism(stroke float64) mechanism.Spec {
+	return mechanism.Spec{
+		Points: map[string]mechanism.Point{
+			"P": at(0, 0), "S2": at(g.d, 0), "S1": at(g.a*math.Cos(g.phi), g.a*math.Sin(g.phi)),
+			"A": at(g.r*math.Cos(g.axle), g.r*math.Sin(g.axle)),
+		},
+		Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "S1", "A"}},
+		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(stroke),
+	}
+}
+
+func (g arm) shock() float64 {
+	return math.Sqrt(g.a*g.a + g.d*g.d - 2*g.a*g.d*math.Cos(g.phi))
+}
+
+// at returns the axle's travel in mm, the lever ratio and its slope in 1/mm in
+// closed form: with cos φ = (a² + d² − L²)/2ad for the shock's length L, the
+// arm has turned clockwise by as much as φ has fallen. Hyperdual numbers give
+// both derivatives without a difference.
+func (g arm) at(s float64) (travel, ratio, slope float64) {
+	length := hyperdual.Number{Real: g.shock() - s, E1mag: -1, E2mag: -1}
+	square := hyperdual.Mul(length, length)
+	square.Real -= g.a*g.a + g.d*g.d
+	angle := hyperdual.Acos(hyperdual.Scale(-1/(2*g.a*g.d), square)) // φ
+	angle.Real += g.axle - g.phi
+	w := hyperdual.Scale(g.r, hyperdual.Sin(angle))
+	return w.Real - g.r*math.Sin(g.axle), w.E1mag, w.E1E2mag
+}
+
+// withSlot returns a mechanism with one more body, which stands still: a pivot
+// and a slot hold it. Slots take Newton's method.
+func withSlot(m mechanism.Spec) mechanism.Spec {
+	m.Points["q0"], m.Points["q1"], m.Points["q2"] = at(500, 500), at(600, 500), at(550, 500)
+	m.Bodies["frame"] = append(m.Bodies["frame"], "q0", "q2")
+	m.Bodies["rider"] = []string{"q0", "q1"}
+	m.Slots = []mechanism.Slot{{Point: "q1", On: "frame", Along: [2]string{"q0", "q2"}}}
+	return m
+}
+
+// Near a dead point the motion is too sharp for the strokes it is followed at:
+// the curve must take more pieces to be as near as it promises, whether the
+// ratio rises into the dead point at the end or falls from the one at the
+// start. Rounding must not make them many more.
+func TestCompiledCurveNearADeadPoint(t *testing.T) {
+	for _, test := range []struct {
+		name   string
+		phi    float64
+		gap    float64 // to the dead point, where the stroke ends short of one
+		stroke float64
+	}{
+		{"2 mm before", 0.9, 2, 0},
+		{"0.5 mm before", 0.9, 0.5, 0},
+		{"0.1 mm before", 0.9, 0.1, 0},
+		{"0.01 mm before", 0.9, 0.01, 0},
+		{"0.002 mm before", 0.9, 0.002, 0},
+		{"just after", 3, 0, 50},
+		{"a little after", 2.9, 0, 50},
+		{"just after, over a short stroke", 3.05, 0, 3},
+	} {
+		g := arm{80, 250, test.phi, 403, math.Pi + 0.125}
+		stroke := test.stroke
+		if test.gap > 0 {
+			stroke = g.shock() - (g.d - g.a) - test.gap
+		}
+		for form, m := range map[string]mechanism.Spec{"circles": g.mechanism(stroke), "Newton": withSlot(g.mechanism(stroke))} {
+			k, err := mechanism.New(m)
+			if err != nil {
+				t.Fatal(test.name, form, err)
+			}
+			if k.ClosedForm() != (form == "circles") {
+				t.Fatalf("%s is not solved by %s", test.name, form)
+			}
+			c := compiled(t, k)
+			if n := linkage.PiecesOf(c); n > 300 {
+				t.Errorf("%s, %s: %d pieces", test.name, form, n)
+			}
+			for i := range 701 {
+				s := stroke * float64(i) / 700
+				travel, ratio, slope := g.at(s)
+				unitstest.Near(t, test.name+": travel", c.TravelAt(mm(s)), mm(travel), unitstest.Abs(mm(1e-6)))
+				unitstest.Near(t, test.name+": ratio", c.LeverRatio(mm(s)), ratio, unitstest.Abs(1e-7))
+				unitstest.Near(t, test.name+": slope", c.LeverRatioSlope(mm(s)).PerMetre(), 1e3*slope, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
+			}
+		}
+	}
+}
+
+// What is promised of the travel is a length, and holds for the largest
+// mechanism there may be, a ten-billionth of which it is.
+func TestCompiledCurveOfALargeArm(t *testing.T) {
+	for _, phi := range []float64{0.95, 1.4, 2.2, 2.8} {
+		g := arm{20e3, 60e3, phi, 90e3, math.Pi + 0.125}
+		const stroke = 10e3
+		k, err := mechanism.New(g.mechanism(stroke))
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := compiled(t, k)
+		for i := range 1001 {
+			s := stroke * float64(i) / 1000
+			travel, ratio, _ := g.at(s)
+			unitstest.Near(t, "travel", c.TravelAt(mm(s)), mm(travel), unitstest.Abs(mm(1e-6)))
+			unitstest.Near(t, "ratio", c.LeverRatio(mm(s)), ratio, unitstest.Abs(1e-7))
+		}
+	}
+	// Over the least of strokes what rounding spoils is no jump.
+	k, err := mechanism.New(arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.mechanism(0.001))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, ratio, _ := arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.at(0)
+	unitstest.Near(t, "ratio", compiled(t, k).LeverRatio(0), ratio, unitstest.Rel(1e-9))
+}
+
+// The compiled curve against the mechanism, between the nodes, at what is
+// promised: 1e-6 mm, 1e-7, 1e-5.
+func TestCompiledCurveIsAsNearAsPromised(t *testing.T) {
+	for _, name := range movable() {
+		k := solved(name)
+		c := compiled(t, k)
+		if c.Stroke() != k.Stroke() {
+			t.Errorf("%s: stroke %v, not %v", name, c.Stroke(), k.Stroke())
+		}
+		for i := range 1778 {
+			s := k.Stroke() * units.Length(i) / 1777
+			p := k.Pose(s)
+			unitstest.Near(t, name+" travel", c.TravelAt(s), p.Travel, unitstest.Abs(mm(1e-6)))
+			unitstest.Near(t, name+" ratio", c.LeverRatio(s), p.LeverRatio, unitstest.Abs(1e-7))
+			unitstest.Near(t, name+" slope", c.LeverRatioSlope(s), p.LeverRatioSlope, unitstest.Rel(1e-5), unitstest.Abs(units.RatioSlope(1e-5)))
+			unitstest.Near(t, name+" back", c.StrokeAt(c.TravelAt(s)), s, unitstest.Abs(mm(1e-11)))
+		}
+		unitstest.Near(t, name+" travel", k.Travel(), k.Pose(k.Stroke()).Travel, unitstest.Abs(mm(1e-12)))
+	}
+}
+
+// What a spring takes up is what the wheel puts in, through any mechanism, and
+// the wheel's rate is the derivative of its force.
+func TestSpringThroughAMechanism(t *testing.T) {
+	for _, name := range movable() {
+		k := solved(name)
+		coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: k.Stroke(), Preload: mm(2)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		wheel, err := linkage.AtWheel(compiled(t, k), coil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		work := quad.Fixed(func(w float64) float64 { return float64(wheel.Force(units.Length(w))) }, 0, float64(wheel.Travel()), 80, nil, 0)
+		unitstest.Near(t, name+" energy", units.Energy(work), coil.Energy(k.Stroke()), unitstest.Rel(1e-9))
+		for i := 1; i < 9; i++ {
+			w := wheel.Travel() * units.Length(i) / 9
+			h := mm(0.05)
+			central := func(h units.Length) float64 { return float64(wheel.Force(w+h)-wheel.Force(w-h)) / float64(2*h) }
+			unitstest.Near(t, name+" rate", float64(wheel.Rate(w)), (4*central(h/2)-central(h))/3, unitstest.Rel(1e-6))
+		}
+	}
+}
+
+// What a four-bar and other invented linkages take: 20 pieces, and a few more
+// where the ratio bends.
+func TestCompiledCurvesHaveFewPieces(t *testing.T) {
+	for _, name := range movable() {
+		if n := linkage.PiecesOf(compiled(t, solved(name))); n < 20 || n > 34 {
+			t.Errorf("%s: %d pieces", name, n)
+		}
+	}
+}
+
+// function returns f with a count of how often it is asked.
+func counted(f func(s float64) (w, r, g float64)) (func(units.Length) (units.Length, float64, units.RatioSlope), *int) {
+	n := 0
+	return func(s units.Length) (units.Length, float64, units.RatioSlope) {
+		n++
+		w, r, g := f(float64(s))
+		return units.Length(w), r, units.RatioSlope(g)
+	}, &n
+}
+
+// A function in closed form becomes a curve as near to it as promised, for few
+// looks at it. A polynomial of fifth degree is met by the first pieces; a step
+// that is smooth takes more where it is.
+func TestFunctionBecomesACurve(t *testing.T) {
+	for _, test := range []struct {
+		name         string
+		stroke       float64
+		f            func(s float64) (w, r, g float64)
+		pieces, most int // looks at f
+	}{
+		{"line", 0.06, func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, 0 }, 20, 41},
+		{"quintic", 0.05, func(s float64) (float64, float64, float64) {
+			return 3*s - 8*s*s + 4e4*s*s*s*s*s, 3 - 16*s + 2e5*s*s*s*s, -16 + 8e5*s*s*s
+		}, 20, 41},
+		{"sine", 0.07, func(s float64) (float64, float64, float64) {
+			return 2.6*s + 0.002*math.Sin(60*s), 2.6 + 0.12*math.Cos(60*s), -7.2 * math.Sin(60*s)
+		}, 40, 100},
+		{"rising over 2 mm", 0.06, func(s float64) (float64, float64, float64) {
+			x := (s - 0.031) / 0.002
+			return 2.5*s + 0.1*0.002*(math.Log(math.Cosh(x))-math.Log(math.Cosh(0.031/0.002))), 2.5 + 0.1*math.Tanh(x), 50 / math.Cosh(x) / math.Cosh(x)
+		}, 160, 400},
+		{"1 km", 1000, func(s float64) (float64, float64, float64) {
+			return s + 20*math.Sin(s/200), 1 + 0.1*math.Cos(s/200), -0.0005 * math.Sin(s/200)
+		}, 200, 500},
+		{"1 µm", 1e-6, func(s float64) (float64, float64, float64) { return 2*s + 30*s*s, 2 + 60*s, 60 }, 20, 41},
+	} {
+		f, looks := counted(test.f)
+		c, err := linkage.NewFunction(units.Length(test.stroke), f)
+		if err != nil {
+			t.Errorf("%s: %v", test.name, err)
+			continue
+		}
+		if n := linkage.PiecesOf(c); n > test.pieces || *looks > test.most {
+			t.Errorf("%s: %d pieces for %d looks", test.name, n, *looks)
+		}
+		soundCurve(t, c)
+		for i := range 1501 {
+			s := test.stroke * float64(i) / 1500
+			w, r, g := test.f(s)
+			unitstest.Near(t, test.name+" travel", float64(c.TravelAt(units.Length(s))), w, unitstest.Abs(1e-9), unitstest.Rel(1e-12))
+			unitstest.Near(t, test.name+" ratio", c.LeverRatio(units.Length(s)), r, unitstest.Abs(1e-7))
+			unitstest.Near(t, test.name+" slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
+		}
+	}
+}
+
+// A function whose slope jumps is followed on both sides; one that jumps itself,
+// isn't finite, or whose derivatives are wrong is refused, after a bounded number
+// of looks at it.
+func TestFunctionsThatAreNotSmooth(t *testing.T) {
+	kink := func(s float64) (float64, float64, float64) {
+		d := max(s-0.0314, 0)
+		return 2.5*s + 4*d*d, 2.5 + 8*d, map[bool]float64{true: 8}[d > 0]
+	}
+	f, looks := counted(kink)
+	c, err := linkage.NewFunction(0.06, f)
+	if err != nil || *looks > 200 {
+		t.Fatalf("a kink: %v after %d looks", err, *looks)
+	}
+	for i := range 601 {
+		s := 0.06 * float64(i) / 600
+		w, r, g := kink(s)
+		unitstest.Near(t, "travel", float64(c.TravelAt(units.Length(s))), w, unitstest.Abs(1e-9))
+		unitstest.Near(t, "ratio", c.LeverRatio(units.Length(s)), r, unitstest.Abs(1e-6))
+		if math.Abs(s-0.0314) > 1e-4 {
+			unitstest.Near(t, "slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Abs(1e-5))
+		}
+	}
+	for name, f := range map[string]func(s float64) (w, r, g float64){
+		"a jump of the travel": func(s float64) (float64, float64, float64) { return 2.5*s + 0.01*math.Round(s/0.06), 2.5, 0 },
+		"a jump of the ratio": func(s float64) (float64, float64, float64) {
+			return 2.5*s + max(s-0.0314, 0), 2.5 + math.Round(s/0.0628), 0
+		},
+		"NaN inside":     func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, math.Sqrt(math.Abs(s-0.031) - 0.001) },
+		"NaN at the end": func(s float64) (float64, float64, float64) { return 2.5 * s, math.Sqrt(6.25 * (1 - s)), math.NaN() },
+		"an infinite slope": func(s float64) (float64, float64, float64) {
+			return 2 * math.Sqrt(s), 1 / math.Sqrt(s), -0.5 / s / math.Sqrt(s)
+		},
+		"a ratio of something":    func(s float64) (float64, float64, float64) { return 2.5 * s, 2.6, 0 },
+		"a slope of something":    func(s float64) (float64, float64, float64) { return 2.5*s + 3*s*s, 2.5 + 6*s, 60 },
+		"a travel that begins":    func(s float64) (float64, float64, float64) { return 2.5*s + 1e-6, 2.5, 0 },
+		"a wheel that falls":      func(s float64) (float64, float64, float64) { return -2.5 * s, -2.5, 0 },
+		"a wheel that turns back": func(s float64) (float64, float64, float64) { return 2*s - 25*s*s, 2 - 50*s, -50 },
+		"a ratio of 2000":         func(s float64) (float64, float64, float64) { return 2000 * s, 2000, 0 },
+		"no motion":               func(s float64) (float64, float64, float64) { return 0, 0, 0 },
+	} {
+		f, looks := counted(f)
+		c, err := linkage.NewFunction(0.06, f)
+		if c != nil || *looks > 12000 {
+			t.Errorf("%s: accepted, or %d looks", name, *looks)
+		}
+		refuses(t, err, "function")
+	}
+	_, err = linkage.NewFunction(units.Length(math.NaN()), nil)
+	refuses(t, err, "function", "stroke")
+	_, err = linkage.Compile(nil)
+	refuses(t, err, "mechanism")
+	_, err = linkage.Compile(&mechanism.Mechanism{})
+	refuses(t, err, "mechanism")
+}
+
+// A mechanism that was followed in few steps has the same curve.
+func TestCompiledCurveOfACoarseMechanism(t *testing.T) {
+	for _, steps := range []int{2, 7, 16, 45} {
+		m, err := mechanism.NewCoarse(spec("c1"), steps)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := compiled(t, m)
+		for i := range 100 {
+			s := m.Stroke() * units.Length(i) / 99
+			unitstest.Near(t, "ratio", c.LeverRatio(s), m.Pose(s).LeverRatio, unitstest.Abs(1e-7))
+		}
+	}
+}

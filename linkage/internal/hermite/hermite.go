@@ -1,0 +1,76 @@
+package hermite
+
+// Quintic is a polynomial of at most fifth degree of the distance u from a
+// place, p(u) = Σ q[k]·uᵏ.
+type Quintic [6]float64
+
+// Jet is a function's value and its first two derivatives at one place.
+type Jet struct{ Value, Slope, Second float64 }
+
+// New returns the quintic that has the jet a at 0 and the jet b at h > 0.
+func New(h float64, a, b Jet) Quintic {
+	// What the terms from the cubic on must add at h, each times a power of h.
+	value := b.Value - a.Value - h*(a.Slope+h*a.Second/2)
+	slope := (b.Slope - a.Slope - h*a.Second) * h
+	second := (b.Second - a.Second) * h * h
+	per := 1 / h
+	per3 := per * per * per
+	return Quintic{
+		a.Value, a.Slope, a.Second / 2,
+		(10*value - 4*slope + second/2) * per3,
+		(-15*value + 7*slope - second) * (per3 * per),
+		(6*value - 3*slope + second/2) * (per3 * per * per),
+	}
+}
+
+// Weights are what the values, slopes and second derivatives at both places
+// weigh in the value of a quintic at one u. Where many functions are wanted at
+// the same u, they are cheaper than a [Quintic] for each.
+type Weights [6]float64
+
+// At returns the weights of New(h, a, b) at u.
+func At(h, u float64) Weights {
+	x := u / h
+	y := 1 - x
+	side := func(x, y float64) (value, slope, second float64) {
+		y3 := y * y * y
+		return y3 * (1 + 3*x + 6*x*x), y3 * x * (1 + 3*x), y3 * x * x / 2
+	}
+	v0, s0, d0 := side(x, y)
+	v1, s1, d1 := side(y, x)
+	return Weights{v0, h * s0, h * h * d0, v1, -h * s1, h * h * d1}
+}
+
+// Value returns New(h, a, b).Value(u).
+func (w *Weights) Value(a, b *Jet) float64 {
+	return w[0]*a.Value + w[1]*a.Slope + w[2]*a.Second + w[3]*b.Value + w[4]*b.Slope + w[5]*b.Second
+}
+
+// Cubic returns the cubic that has the value and the slope of a at 0 and those
+// of b at h > 0; their second derivatives are ignored.
+func Cubic(h float64, a, b Jet) Quintic {
+	chord := (b.Value - a.Value) / h
+	return Quintic{a.Value, a.Slope, (3*chord - 2*a.Slope - b.Slope) / h, (a.Slope + b.Slope - 2*chord) / (h * h)}
+}
+
+// Smooth returns the cubic that has the jet a at 0 and the second derivative of
+// b at h > 0. Over a short h it does not magnify the rounding of the values, as
+// [New] does.
+func Smooth(h float64, a, b Jet) Quintic {
+	return Quintic{a.Value, a.Slope, a.Second / 2, (b.Second - a.Second) / (6 * h)}
+}
+
+// Value returns p(u).
+func (q *Quintic) Value(u float64) float64 {
+	return q[0] + u*(q[1]+u*(q[2]+u*(q[3]+u*(q[4]+u*q[5]))))
+}
+
+// Slope returns p′(u).
+func (q *Quintic) Slope(u float64) float64 {
+	return q[1] + u*(2*q[2]+u*(3*q[3]+u*(4*q[4]+u*5*q[5])))
+}
+
+// Second returns p″(u).
+func (q *Quintic) Second(u float64) float64 {
+	return 2*q[2] + u*(6*q[3]+u*(12*q[4]+u*20*q[5]))
+}

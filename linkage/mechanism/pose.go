@@ -1,0 +1,106 @@
+package mechanism
+
+import (
+	"math"
+
+	"example.com/wheelrate/linkage/internal/hermite"
+	"example.com/wheelrate/units"
+)
+
+// Pose is where a mechanism's wheel is at one stroke of the shock, and how it
+// moves there. All derivatives are exact, by the stroke s.
+type Pose struct {
+	Stroke units.Length `json:"stroke"`
+	// Travel is how far the axle has risen from full extension.
+	Travel units.Length `json:"travel"`
+	// LeverRatio is LR = dw/ds of the vertical travel w, and LeverRatioSlope
+	// dLR/ds in 1/m.
+	LeverRatio      float64          `json:"lever_ratio"`
+	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"`
+	// Axle is where the axle is; AxleForward is dx/ds of its place, positive
+	// where the wheel moves forward.
+	Axle        Point   `json:"axle"`
+	AxleForward float64 `json:"axle_forward"`
+	// AxleGrowth is by how much the axle's distance from the bottom bracket,
+	// the origin, has grown from full extension.
+	AxleGrowth units.Length `json:"axle_growth"`
+	// WheelbaseGrowth is by how much the axle has moved backward, which is
+	// what the rear adds to the wheelbase with the front end as it is.
+	WheelbaseGrowth units.Length `json:"wheelbase_growth"`
+	// CarrierTurn is by how much the body that carries the wheel has turned
+	// from full extension, counter-clockwise, within half a turn.
+	CarrierTurn units.Angle `json:"carrier_turn"`
+	// CarrierTurning is the derivative of that turn, in rad per m of stroke.
+	CarrierTurning float64 `json:"carrier_turning"`
+	// InstantCentre is the point that this body turns about at the moment,
+	// against the frame. Where it hardly turns the centre is far away; it is
+	// put at most 1000 km from the axle, in the direction in which it vanishes.
+	InstantCentre Point `json:"instant_centre"`
+}
+
+// Pose returns where the wheel is at a stroke, clamped to [0, Stroke], and how
+// it moves there.
+func (m *Mechanism) Pose(stroke units.Length) Pose {
+	if m.layout == nil {
+		return Pose{}
+	}
+	var here motion
+	s, size := m.clamp(stroke), m.layout.size
+	m.solve(s, &here)
+	at, start := axleAt(m.axle, &here), m.nodes[0].place
+	carrier := &here[m.axle.body]
+	return Pose{
+		Stroke:          units.Length(s * size),
+		Travel:          units.Length(imag(at.place-start) * size),
+		LeverRatio:      imag(at.v),
+		LeverRatioSlope: units.RatioSlope(imag(at.a) / size),
+		Axle:            pointAt(at.place, size),
+		AxleForward:     real(at.v),
+		AxleGrowth:      units.Length((abs(at.place) - abs(start)) * size),
+		WheelbaseGrowth: units.Length(real(start-at.place) * size),
+		CarrierTurn:     units.Angle(math.Atan2(imag(carrier.u), real(carrier.u))),
+		CarrierTurning:  carrier.w / size,
+		InstantCentre:   pointAt(at.place+centre(at.v, carrier.w, float64(farthest)/size), size),
+	}
+}
+
+// farthest is how far from the axle an instant centre is put at most.
+const farthest = 1e6 * units.Metre
+
+// centre returns the place, seen from a point with velocity v, about which a
+// body turns at the rate w: i·v/w, at most far away.
+func centre(v complex128, w, far float64) complex128 {
+	speed := abs(v)
+	if !(speed > 0) {
+		return 0
+	}
+	distance := math.Copysign(far, w)
+	if math.Abs(w)*far > speed {
+		distance = speed / w
+	}
+	return scale(distance/speed, turn(v))
+}
+
+// arc returns how long the axle's path is from one sample to another, h of
+// stroke on: the integral of the speed along the quintics that share place and
+// derivatives with both, by Gauss and Legendre's rule of five points.
+func arc(h float64, from, to *sample) float64 {
+	switch {
+	case !(h > 0):
+		return 0
+	case h < 1e-6: // the places differ by little more than their rounding
+		return h / 2 * (abs(from.v) + abs(to.v))
+	}
+	x := hermite.New(h, hermite.Jet{Value: real(from.place), Slope: real(from.v), Second: real(from.a)},
+		hermite.Jet{Value: real(to.place), Slope: real(to.v), Second: real(to.a)})
+	y := hermite.New(h, hermite.Jet{Value: imag(from.place), Slope: imag(from.v), Second: imag(from.a)},
+		hermite.Jet{Value: imag(to.place), Slope: imag(to.v), Second: imag(to.a)})
+	// Places and weights of the rule, from the middle on, over a unit.
+	const (
+		x1, w1 = 0.26923465505284155, 0.23931433524968324
+		x2, w2 = 0.4530899229693320, 0.11846344252809454
+		w0     = 0.28444444444444444
+	)
+	speed := func(u float64) float64 { return abs(complex(x.Slope(u*h), y.Slope(u*h))) }
+	return h * (w0*speed(0.5) + w1*(speed(0.5-x1)+speed(0.5+x1)) + w2*(speed(0.5-x2)+speed(0.5+x2)))
+}

@@ -1,0 +1,27 @@
+package mechanism
+
+// solver finds where the bodies are at a stroke. There are two: closedForm for
+// mechanisms that are made of dyads, newton for all. A solver is told full
+// extension and then stroke after stroke; from then on it never changes.
+type solver interface {
+	// start solves full extension, and reports whether that is no dead point.
+	start(m *motion) bool
+	// step solves the stroke to; from is the motion at s, the last stroke kept. It
+	// reports whether there is a solution on the branch that the mechanism is on.
+	step(from *motion, s, to float64, m *motion) bool
+	// keep keeps the stroke s, which was solved last, as a node for later ones.
+	keep(s float64, m *motion)
+	// at solves any stroke from 0 to the last one kept.
+	at(s float64, m *motion)
+	// place returns a pin as a point of the bodies whose motion is solved for.
+	place(p pin) place
+}
+
+// newSolver returns the solver for a layout that will be followed over so many
+// nodes or more.
+func newSolver(l *layout, nodes int) solver {
+	if c := newClosedForm(l); c != nil {
+		return c
+	}
+	return newNewton(l, nodes)
+}

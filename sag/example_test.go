@@ -502,3 +502,45 @@ func ExampleTarget_Working() {
 	//     F_w = 600 N; LR = 2.5
 	//   → F_s = 1500 N
 }
+
+func ExampleCheckCurve() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckCurve(&c, nil)
+	fmt.Println(c.Err())
+	// Output: mine: curve: want a lever-ratio curve
+}
+
+func ExampleRange_Check() {
+	c := units.Checker{Package: "mine"}
+	sag.Range{Rates: []units.Stiffness{70e3, 60e3}, Sag: 0.3, AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 17}}.Check(&c)
+	fmt.Println(c.Err())
+	// Output: mine: rates[1] 60 N/mm: want more than the rate before it, 70 N/mm
+}
+
+// What a stance wants of the masses besides: a wheelbase and a height.
+func ExampleMasses_CheckStance() {
+	c := units.Checker{Package: "mine"}
+	sag.Masses{RiderMass: 80, BikeMass: 20, RearShare: 0.6}.CheckStance(&c)
+	for _, f := range units.Fields(c.Err()) {
+		fmt.Println(f.Field)
+	}
+	// Output:
+	// wheelbase
+	// mass_centre_height
+}
+
+// The steps to a state that is known already.
+func ExampleEnd_WorkingAt() {
+	end := rear()
+	s, err := end.Under(600 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Print(end.WorkingAt(s)[0].Result)
+	// Output: s = 16.75 mm
+}
+
+func ExampleDamping_Both() {
+	fmt.Println(sag.Damping(350).Both())
+	// Output: 350 N·s/m (2.00 lbf·s/in)
+}

@@ -69,6 +69,31 @@ func TestNewFillsInTheBlanks(t *testing.T) {
 	named(t, "no ambient anywhere", err, "air.ambient")
 }
 
+// Behind a curve that is made already the options are those of [fit.New], and a curve
+// is needed.
+func TestNewBehindTakesACurve(t *testing.T) {
+	spec := shelf(springs(fit.Spring{Rate: 80e3}, fit.Spring{Rate: 70e3}))
+	want := options(t, spec)
+	spec.Curve = linkage.Spec{}
+	o, err := fit.NewBehind(want.Curve(), spec, 0)
+	require.NoError(t, err)
+	a, err := o.Choose(600)
+	require.NoError(t, err)
+	b, err := want.Choose(600)
+	require.NoError(t, err)
+	if asJSON(t, a) != asJSON(t, b) || o.Curve() != want.Curve() {
+		t.Errorf("%+v, want %+v", a, b)
+	}
+	chamber := handChamber()
+	for _, curve := range []*linkage.Curve{nil, new(linkage.Curve)} {
+		o, err := fit.NewBehind(curve, fit.Spec{Air: &chamber}, ambient)
+		named(t, "no curve", err, "curve", "sag")
+		if o != nil {
+			t.Error("options behind no curve")
+		}
+	}
+}
+
 // A load is finite and one that a wheel carries; a spring whose force no float64 holds
 // is named under its place.
 func TestChooseRefuses(t *testing.T) {

@@ -83,6 +83,22 @@ func ExampleNew() {
 	// Output: 2 spacers and 2.95 bar: 4.73 times the load at full travel
 }
 
+// The same curve for another shelf, without making it again.
+func ExampleNewBehind() {
+	o, err := fit.NewBehind(demoCoil().Curve(), fit.Spec{Sag: 0.28, Coil: &fit.Shelf{
+		Springs: []fit.Spring{{Rate: 80 * units.NewtonPerMillimetre}}, Collar: fit.Collar{PreloadMax: 5 * units.Millimetre},
+	}}, airspring.SeaLevel)
+	if err != nil {
+		log.Fatal(err)
+	}
+	choice, err := o.Choose(560 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.2f of preload\n", choice.Coil.Candidates[0].Preload) // 1400/80 − 16.8 mm
+	// Output: 0.70 mm of preload
+}
+
 // The spec has its blanks filled in.
 func ExampleOptions_Spec() {
 	o := demoCoil()

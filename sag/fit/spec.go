@@ -41,8 +41,7 @@ func New(spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 // NewBehind is [New] for a curve that is made already; the spec's own is ignored.
 func NewBehind(curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	c := units.Checker{Package: "sag"}
-	if curve == nil || !(curve.Stroke() > 0) {
-		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
+	if sag.CheckCurve(&c, curve); !c.OK() {
 		curve = nil
 	}
 	return newOptions(&c, curve, spec, ambient)

@@ -53,8 +53,14 @@ func newChain(segments []Segment) chain {
 	return line
 }
 
+// nothing is the segment of a chain that has none.
+var nothing knot
+
 // at returns the segment that x, clamped, lies in, and how far x is into it.
 func (l *chain) at(x units.Length) (*knot, float64) {
+	if len(l.knots) == 0 {
+		return &nothing, 0
+	}
 	s := float64(Clamp(x, units.Length(l.travel)))
 	lo, hi := 0, len(l.knots)
 	for hi-lo > 1 {
@@ -70,25 +76,16 @@ func (l *chain) at(x units.Length) (*knot, float64) {
 
 // Force is the value after the jump where the force jumps.
 func (l *chain) Force(x units.Length) units.Force {
-	if len(l.knots) == 0 {
-		return 0
-	}
 	k, dx := l.at(x)
 	return units.Force(min(k.force+k.rate*dx, k.top))
 }
 
 func (l *chain) Rate(x units.Length) units.Stiffness {
-	if len(l.knots) == 0 {
-		return 0
-	}
 	k, _ := l.at(x)
 	return units.Stiffness(k.rate)
 }
 
 func (l *chain) Energy(x units.Length) units.Energy {
-	if len(l.knots) == 0 {
-		return 0
-	}
 	k, dx := l.at(x)
 	return units.Energy(k.energy + dx*(k.force+k.rate*dx/2))
 }
@@ -207,21 +204,17 @@ func inParallel(lines []*chain, starts []float64, travel float64) chain {
 	}
 	slices.Sort(kinks)
 	list := make([]Segment, len(kinks)-1)
-	next := make([]int, len(lines)) // the segment of each after the one it is in
 	for i := range list {
 		from, to := kinks[i], kinks[i+1]
 		var rate, start, end float64
 		for j, l := range lines {
-			for next[j] < len(l.knots) && starts[j]+l.knots[next[j]].x <= from {
-				next[j]++
+			if from < starts[j] {
+				continue
 			}
-			if next[j] == 0 {
-				continue // not started
-			}
-			k := &l.knots[next[j]-1]
+			k, dx := l.at(units.Length(from - starts[j]))
 			rate += k.rate
-			start += min(k.force+k.rate*max(from-starts[j]-k.x, 0), k.top)
-			end += min(k.force+k.rate*max(to-starts[j]-k.x, 0), k.top)
+			start += min(k.force+k.rate*dx, k.top)
+			end += min(k.force+k.rate*(dx+to-from), k.top)
 		}
 		list[i] = Segment{units.Length(to - from), units.Stiffness(rate), units.Force(start), units.Force(end)}
 	}

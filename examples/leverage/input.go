@@ -30,12 +30,11 @@ const schema = "wheelrate/leverage/1"
 // limit is the largest input in bytes.
 const limit = 1 << 20
 
-// input is what a file says. Exactly one of Mechanism and Table is given.
+// input is what a file says.
 type input struct {
-	Schema    string          `json:"schema"`         // [schema]
-	Note      string          `json:"note,omitempty"` // for people; echoed
-	Mechanism *mechanism.Spec `json:"mechanism,omitempty"`
-	Table     *linkage.Table  `json:"table,omitempty"`
+	Schema string `json:"schema"`         // [schema]
+	Note   string `json:"note,omitempty"` // for people; echoed
+	linkage.Spec
 	// Drive, if given, is what chain and brake need; with a mechanism only.
 	Drive *drivetrain.Spec `json:"drive,omitempty"`
 	// Spring, if given, is seen through the geometry.
@@ -57,7 +56,7 @@ type bench struct {
 	in    *input
 	curve *linkage.Curve
 	fit   *linkage.Fit         // where the table is of readings
-	kin   *mechanism.Mechanism // nil for a table
+	kin   *mechanism.Mechanism // nil for another curve
 	drive *drivetrain.Drive    // nil if not asked for
 	wheel *linkage.WheelLaw    // nil without a spring
 }
@@ -73,7 +72,7 @@ func parse(data []byte) (*input, error) {
 		if err != nil {
 			return nil, err
 		}
-		return &input{Schema: schema, Table: &table}, nil
+		return &input{Schema: schema, Spec: linkage.Spec{Table: &table}}, nil
 	}
 	in := &input{}
 	if err := strictjson.Decode("leverage", bytes.NewReader(data), limit, in); err != nil {
@@ -125,27 +124,17 @@ func (in *input) build() (*bench, error) {
 	if in.Schema != schema {
 		c.Fail("schema", in.Schema, `"`+schema+`"`, units.ErrUnknown)
 	}
+	var err error
+	b.curve, err = linkage.New(in.Spec)
 	switch {
-	case in.Mechanism != nil && in.Table != nil:
-		c.Fail("", nil, "one of mechanism and table, not both", units.ErrConflict)
+	case err != nil:
+		b.curve = nil
 	case in.Mechanism != nil:
-		kin, err := mechanism.New(*in.Mechanism)
-		if err == nil {
-			b.kin = kin
-			b.curve, err = linkage.Compile(kin)
-		}
-		c.Add("mechanism", err)
-	case in.Table != nil:
-		var err error
-		if b.curve, err = linkage.NewTable(*in.Table); err != nil {
-			b.curve = nil
-		} else if in.Table.Method == linkage.Measured {
-			b.fit, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: in.Table.Stroke, Travel: in.Table.Travel})
-		}
-		c.Add("table", err)
-	default:
-		c.Fail("", nil, "a mechanism or a table", units.ErrMissing)
+		b.kin, err = mechanism.New(*in.Mechanism)
+	case in.Table != nil && in.Table.Method == linkage.Measured:
+		b.fit, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: in.Table.Stroke, Travel: in.Table.Travel})
 	}
+	c.Add("", err)
 	if in.Sag != 0 {
 		units.Inside(&c, "sag", in.Sag, 0, 1)
 	}
@@ -158,8 +147,8 @@ func (b *bench) buildDrive(c *units.Checker) {
 	spec := b.in.Drive
 	switch {
 	case spec == nil:
-	case b.in.Mechanism == nil && b.in.Table != nil:
-		c.Fail("drive", nil, "a mechanism beside it: a table does not say where the axle goes", units.ErrConflict)
+	case b.in.Mechanism == nil && slices.ContainsFunc(linkage.Kinds(), func(k linkage.Kind) bool { return k.Given(b.in.Spec) }):
+		c.Fail("drive", nil, "a mechanism beside it: no other curve says where the axle goes", units.ErrConflict)
 	case b.kin != nil:
 		drive, err := drivetrain.New(b.kin, *spec)
 		if err == nil {

@@ -10,7 +10,8 @@
 //	go -C examples run ./leverage -rate "450 lbf/in" "$PWD/readings.csv"
 //
 // What goes in is JSON as -example prints it, with a mechanism of pivots or
-// with a table of strokes and travels; or CSV with a header line such as
+// another curve of package linkage, such as a table of strokes and travels; or CSV
+// with a header line such as
 //
 //	stroke (mm),travel (mm)
 //
@@ -34,8 +35,8 @@ import (
 
 const usage = `usage: leverage [flags] [FILE]
 
-Prints what a suspension's geometry does. FILE is JSON with a mechanism or a
-table in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
+Prints what a suspension's geometry does. FILE is JSON with a mechanism, a table
+or another curve in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
 standard input. With no FILE it runs a demonstration with invented numbers.
 
   -out DIR        also draw it: SVG and PNG files in DIR, which is made

@@ -316,8 +316,8 @@ func TestBadInput(t *testing.T) {
 		{"no spring in it", `{"schema": "wheelrate/leverage/1", "spring": {}, "table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "2 mm"]}}`, []string{"spring: want"}},
 		{"another schema", change(`leverage/1`, `leverage/2`), []string{`schema is "wheelrate/leverage/2"`}},
 		{"nothing", `{"schema": "wheelrate/leverage/1", "spring": {"linear": {"rate": "-1 N/mm"}}}`,
-			[]string{"the input as a whole: want a mechanism or a table", "spring.linear.rate is", "2 faults"}},
-		{"both", change(`"spring"`, `"table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "2 mm"]}, "spring"`), []string{"one of mechanism and table"}},
+			[]string{"the input as a whole: want exactly one of constant (with travel), fork, table, mechanism", "spring.linear.rate is", "2 faults"}},
+		{"both", change(`"spring"`, `"table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "2 mm"]}, "spring"`), []string{"not table and mechanism"}},
 		{"a chain without pivots", `{"schema": "wheelrate/leverage/1", "drive": {}, "table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "2 mm"]}}`, []string{"drive: want a mechanism beside it"}},
 		{"a table that falls", `{"schema": "wheelrate/leverage/1", "table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "-2 mm"]}}`, []string{"table.travel[1]"}},
 		{"no JSON", "{", []string{"leverage:"}},
@@ -522,5 +522,19 @@ func TestBrokenOutput(t *testing.T) {
 	var errs bytes.Buffer
 	if status := run(nil, strings.NewReader(""), broken{}, &errs); status != 1 || errs.Len() == 0 {
 		t.Errorf("status %d, standard error %q", status, errs.String())
+	}
+}
+
+// Every kind of curve that the library has goes in. By hand, 160 mm along stanchions
+// at 64° are 143.8 mm of the wheel's, and a ratio of 2.5 makes 150 mm out of 60.
+func TestEveryKindOfCurve(t *testing.T) {
+	for _, test := range []struct{ curve, want string }{
+		{`"fork": {"head_angle": "64 deg", "travel": "160 mm"}`, "143.8"},
+		{`"constant": 2.5, "travel": "150 mm"`, "60.0"},
+	} {
+		out, errs, status := call(t, `{"schema": "wheelrate/leverage/1", `+test.curve+`}`, "-")
+		if status != 0 || !strings.Contains(out, test.want) {
+			t.Errorf("%s: status %d, %s, lacks %s in\n%s", test.curve, status, errs, test.want, out)
+		}
 	}
 }

@@ -180,6 +180,29 @@ func TestFitNarrowValley(t *testing.T) {
 	}
 }
 
+// If the best chamber is less than the travel sweeps, the least that New takes is found,
+// with the best fill for it: F + A·p_a = p·G is linear in the fill p, so that is
+// Σ G·(F + A·p_a)/Σ G², here with G = A·(V₀/V)ⁿ by hand.
+func TestFitOfTheLeastChamber(t *testing.T) {
+	s := one(36, 160, 200, 5, 1.3)
+	r := readings(t, s, 15, 0.6, 0, nil)
+	r.Spec.Travel, r.Spec.Fill, r.Spec.PositiveVolume = 220*mm, 0, 0
+	got, err := fit(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := math.Pi / 4 * 0.036 * 0.036
+	least := a * 0.220
+	unitstest.Near(t, "volume", float64(got.Spec.PositiveVolume), least, unitstest.Rel(1e-8))
+	top, bottom := 0.0, 0.0
+	for i, x := range r.Travel {
+		g := a * math.Pow(least/(least-a*float64(x)), 1.3)
+		top += g * (float64(r.Force[i]) + a*101325)
+		bottom += g * g
+	}
+	unitstest.Near(t, "fill", float64(got.Spec.Fill), top/bottom-101325, unitstest.Rel(1e-7))
+}
+
 // A short stroke does not tell volume and exponent apart, nor does a poor scale;
 // with the exponent given the volume is known.
 func TestFitUndetermined(t *testing.T) {

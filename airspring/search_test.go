@@ -304,6 +304,29 @@ func TestTrialsBestFirst(t *testing.T) {
 	}
 }
 
+// Spacers may make more fill pull in harder, short of a port deep in the travel: those
+// numbers come last.
+func TestTrialsThatPullInComeLast(t *testing.T) {
+	q := deepPort(wish())
+	mixed := 0
+	for at := units.Length(1); at < 95; at++ {
+		q.At = at * mm
+		list := trials(t, q)
+		pulls := func(o airspring.Trial) bool { return o.Outcome == airspring.FillPullsIn }
+		first := slices.IndexFunc(list, pulls)
+		if first < 1 {
+			continue
+		}
+		mixed++
+		if slices.ContainsFunc(list[first:], func(o airspring.Trial) bool { return !pulls(o) }) {
+			t.Errorf("at %v one that pulls in comes before one that doesn't", q.At)
+		}
+	}
+	if mixed == 0 {
+		t.Error("nowhere do some numbers of spacers pull in")
+	}
+}
+
 // Where a spacer costs force at sag, short of a port deep in the travel, and all stay
 // at the marking, each number misses the sag by more than the one below it, were it
 // nearer at full travel.

@@ -21,6 +21,7 @@ type Curve struct {
 	pieces         []piece
 	stroke, travel float64 // of the pieces, m
 	factor         float64 // of travel, ratio and slope against the pieces'
+	inverse        float64 // 1/factor: a division takes a tenth of StrokeAt
 	byStroke       index
 	byTravel       index
 	progression    Progression
@@ -58,7 +59,7 @@ const (
 // newCurve joins pieces, the first at stroke 0 and travel 0, that end at the
 // given stroke and travel.
 func newCurve(pieces []piece, stroke, travel float64) *Curve {
-	c := &Curve{pieces: pieces, stroke: stroke, travel: travel, factor: 1}
+	c := &Curve{pieces: pieces, stroke: stroke, travel: travel, factor: 1, inverse: 1}
 	starts, travels := make([]float64, len(pieces)), make([]float64, len(pieces))
 	least, greatest := math.Inf(1), math.Inf(-1)
 	for i := range pieces {
@@ -96,8 +97,11 @@ func (c *Curve) rises() bool {
 func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	s := *c
 	s.factor *= factor
+	s.inverse = 1 / s.factor
 	p := &s.progression
-	p.Start, p.End, p.Min, p.Max = p.Start*factor, p.End*factor, p.Min*factor, p.Max*factor
+	p.Start, p.End = s.LeverRatio(0), s.LeverRatio(s.Stroke())
+	p.Value = (p.Start - p.End) / p.Start
+	p.Min, p.Max = min(p.Min*factor, p.Start, p.End), max(p.Max*factor, p.Start, p.End)
 	if !(factor > 0) || !s.rises() || !(s.Travel() <= maxLength) {
 		return nil, &units.FieldError{Package: "linkage", Field: "factor", Value: factor, Class: units.ErrRange,
 			Want: fmt.Sprintf("more than 0, and so that the lever ratio is from %g to %g everywhere", minRatio, maxRatio)}
@@ -152,7 +156,7 @@ func (c *Curve) StrokeAt(travel units.Length) units.Length {
 // invert returns the piece that a travel inside (0, Travel) lies in, and how far
 // into it the stroke is.
 func (c *Curve) invert(w float64) (*piece, float64) {
-	w = min(w/c.factor, c.travel)
+	w *= c.inverse
 	i := c.byTravel.find(w)
 	p := &c.pieces[i]
 	end, top := c.end(i)

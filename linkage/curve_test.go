@@ -1,6 +1,7 @@
 package linkage_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -186,6 +187,79 @@ func TestZeroCurve(t *testing.T) {
 	for s := range c.Samples(3) {
 		if s != (linkage.Sample{LeverRatio: 1}) {
 			t.Errorf("sample %+v", s)
+		}
+	}
+}
+
+// A scaled curve has the travel, the ratio and its slope times the factor over the
+// same stroke; a spring through it feels what virtual work says. It allocates
+// itself and nothing else.
+func TestScaledCurve(t *testing.T) {
+	for name, c := range map[string]*linkage.Curve{
+		"table": curve(t, refTables(t)[0].table(linkage.Monotone)), "parabola": bent(t), "mechanism": compiled(t, solved("c3")),
+	} {
+		for _, factor := range []float64{1, 0.97, 1.05, 100, 0.01} {
+			s, err := c.Scaled(factor)
+			if err != nil {
+				t.Fatal(name, err)
+			}
+			soundCurve(t, s)
+			again, err := s.Scaled(1 / factor)
+			if err != nil {
+				t.Fatal(name, err)
+			}
+			law := linear(t, 80e3, c.Stroke(), mm(2))
+			w, v := wheel(t, s, law), wheel(t, c, law)
+			unitstest.Near(t, name+" full travel", float64(s.Travel()), factor*float64(c.Travel()), unitstest.Rel(1e-15))
+			for i := range 201 {
+				at := c.Stroke() * units.Length(i) / 200
+				unitstest.Near(t, name+" travel", float64(s.TravelAt(at)), factor*float64(c.TravelAt(at)), unitstest.Rel(1e-15))
+				unitstest.Near(t, name+" ratio", s.LeverRatio(at), factor*c.LeverRatio(at), unitstest.Rel(1e-15))
+				unitstest.Near(t, name+" slope", float64(s.LeverRatioSlope(at)), factor*float64(c.LeverRatioSlope(at)), unitstest.Rel(1e-15))
+				unitstest.Near(t, name+" back", again.LeverRatio(at), c.LeverRatio(at), unitstest.Rel(1e-14))
+				unitstest.Near(t, name+" stroke", s.StrokeAt(s.TravelAt(at)), at, unitstest.Rel(1e-12))
+				x, y := s.TravelAt(at), c.TravelAt(at)
+				unitstest.Near(t, name+" force", factor*float64(w.Force(x)), float64(v.Force(y)), unitstest.Rel(1e-11))
+				if i%40 != 0 { // at a knot rounding decides which side it is
+					unitstest.Near(t, name+" rate", factor*factor*float64(w.Rate(x)), float64(v.Rate(y)), unitstest.Rel(1e-9))
+				}
+			}
+			least, where := w.MinRate()
+			was, there := v.MinRate()
+			unitstest.Near(t, name+" least rate", factor*factor*float64(least), float64(was), unitstest.Rel(1e-9))
+			unitstest.Near(t, name+" where", float64(where), factor*float64(there), unitstest.Rel(1e-9))
+			p, q := s.Progression(), c.Progression()
+			if math.Abs(p.Value-q.Value) > 1e-14 || p.Start != q.Start*factor || p.End != q.End*factor || p.Min != q.Min*factor || p.Max != q.Max*factor {
+				t.Errorf("%s: progression %+v of %+v", name, p, q)
+			}
+		}
+	}
+	c := bent(t)
+	for _, factor := range []float64{0, -1, math.NaN(), math.Inf(1), 1e-4, 1000} {
+		s, err := c.Scaled(factor)
+		if s != nil {
+			t.Errorf("scaled by %v", factor)
+		}
+		refuses(t, err, "factor")
+	}
+	if n := testing.AllocsPerRun(20, func() { c.Scaled(1.01) }); n != 1 {
+		t.Errorf("%v allocations", n)
+	}
+}
+
+// What is printed has its units.
+func TestCurvesArePrintedWithUnits(t *testing.T) {
+	for _, test := range []struct {
+		v    fmt.Stringer
+		want string
+	}{
+		{bent(t), "curve: stroke 65 mm, travel 173.8 mm, lever ratio 2.950 to 2.398"},
+		{new(linkage.Curve), "curve: stroke 0 mm, travel 0.0 mm, lever ratio 1.000 to 1.000"},
+		{wheel(t, bent(t), linear(t, 80e3, mm(65), 0)), "spring at the wheel: travel 173.8 mm, force 0 N to 2169 N"},
+		{new(linkage.WheelLaw), "no spring at the wheel"},
+	} {
+		if got := fmt.Sprint(test.v); got != test.want {
+			t.Errorf("%s, want %s", got, test.want)
 		}
 	}
 }

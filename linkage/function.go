@@ -142,7 +142,13 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 		return
 	}
 	middle := p.f(from + h/2)
-	slopeTolerance := slopeTolerance * max(1, math.Abs(middle.Second))
+	// The rounding of the travel, which is the greater the greater the ratio, is
+	// divided by h in the ratio and by its square in the slope. Shorter pieces only
+	// make that worse.
+	rounding := 0x1p-52 * p.scale * max(1, math.Abs(middle.Slope))
+	slopeNoise := 10 * rounding / (h * h)
+	travelMost, ratioMost := travelTolerance+rounding, ratioTolerance+rounding/h
+	slopeMost := slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
 	// misses is by how much a polynomial misses f in the middle and at the end,
 	// against what it may. There what it misses shows in the slope if it is even
 	// about the middle, and in the ratio if it is odd: missing c·u³(h−u)³ of the
@@ -150,25 +156,19 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	// misses of the slope in the middle.
 	misses := func(q *hermite.Quintic) float64 {
 		slope := math.Abs(q.Second(h/2) - middle.Second)
-		return max(slope/slopeTolerance,
-			(math.Abs(q.Slope(h/2)-middle.Slope)/5+slope*h/7+math.Abs(q.Slope(h)-b.Slope))/ratioTolerance,
-			(math.Abs(q.Value(h/2)-middle.Value)+math.Abs(q.Value(h)-b.Value))/travelTolerance)
+		return max(slope/slopeMost,
+			(math.Abs(q.Slope(h/2)-middle.Slope)/5+slope*h/7+math.Abs(q.Slope(h)-b.Slope))/ratioMost,
+			(math.Abs(q.Value(h/2)-middle.Value)+math.Abs(q.Value(h)-b.Value))/travelMost)
 	}
-	// The rounding of the travel, which is the greater the greater the ratio, is
-	// divided by h in the ratio and by its square in the slope. Shorter pieces only
-	// make that worse. A cubic that leaves the values out of it is then better,
-	// unless it is too stiff.
-	noise := 0x1p-52 * p.scale * max(1, math.Abs(middle.Slope)) / h
-	permitted := 1 + max(noise/ratioTolerance, 10*noise/h/slopeTolerance)
 	q := hermite.New(h, *a, *b)
 	missed := misses(&q)
-	if permitted > 2 {
+	if slopeNoise > slopeTolerance { // a cubic that leaves the values out of the slope is better, unless it is too stiff
 		smooth := hermite.Smooth(h, *a, *b)
 		if other := misses(&smooth); other <= 1 || other < missed {
 			q, missed = smooth, other
 		}
 	}
-	if missed <= permitted {
+	if missed <= 1 {
 		p.pieces = append(p.pieces, piece{start: from, Quintic: q})
 		return
 	}

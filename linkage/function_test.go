@@ -205,3 +205,139 @@ func TestSpringThroughAMechanism(t *testing.T) {
 		}
 	}
 }
+
+// What a four-bar and other invented linkages take: 20 pieces, and a few more
+// where the ratio bends.
+func TestCompiledCurvesHaveFewPieces(t *testing.T) {
+	for _, name := range movable() {
+		if n := linkage.PiecesOf(compiled(t, solved(name))); n < 20 || n > 34 {
+			t.Errorf("%s: %d pieces", name, n)
+		}
+	}
+}
+
+// function returns f with a count of how often it is asked.
+func counted(f func(s float64) (w, r, g float64)) (func(units.Length) (units.Length, float64, units.RatioSlope), *int) {
+	n := 0
+	return func(s units.Length) (units.Length, float64, units.RatioSlope) {
+		n++
+		w, r, g := f(float64(s))
+		return units.Length(w), r, units.RatioSlope(g)
+	}, &n
+}
+
+// A function in closed form becomes a curve as near to it as promised, for few
+// looks at it. A polynomial of fifth degree is met by the first pieces; a step
+// that is smooth takes more where it is.
+func TestFunctionBecomesACurve(t *testing.T) {
+	for _, test := range []struct {
+		name         string
+		stroke       float64
+		f            func(s float64) (w, r, g float64)
+		pieces, most int // looks at f
+	}{
+		{"line", 0.06, func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, 0 }, 20, 41},
+		{"quintic", 0.05, func(s float64) (float64, float64, float64) {
+			return 3*s - 8*s*s + 4e4*s*s*s*s*s, 3 - 16*s + 2e5*s*s*s*s, -16 + 8e5*s*s*s
+		}, 20, 41},
+		{"sine", 0.07, func(s float64) (float64, float64, float64) {
+			return 2.6*s + 0.002*math.Sin(60*s), 2.6 + 0.12*math.Cos(60*s), -7.2 * math.Sin(60*s)
+		}, 40, 100},
+		{"rising over 2 mm", 0.06, func(s float64) (float64, float64, float64) {
+			x := (s - 0.031) / 0.002
+			return 2.5*s + 0.1*0.002*(math.Log(math.Cosh(x))-math.Log(math.Cosh(0.031/0.002))), 2.5 + 0.1*math.Tanh(x), 50 / math.Cosh(x) / math.Cosh(x)
+		}, 160, 400},
+		{"1 km", 1000, func(s float64) (float64, float64, float64) {
+			return s + 20*math.Sin(s/200), 1 + 0.1*math.Cos(s/200), -0.0005 * math.Sin(s/200)
+		}, 200, 500},
+		{"1 µm", 1e-6, func(s float64) (float64, float64, float64) { return 2*s + 30*s*s, 2 + 60*s, 60 }, 20, 41},
+	} {
+		f, looks := counted(test.f)
+		c, err := linkage.NewFunction(units.Length(test.stroke), f)
+		if err != nil {
+			t.Errorf("%s: %v", test.name, err)
+			continue
+		}
+		if n := linkage.PiecesOf(c); n > test.pieces || *looks > test.most {
+			t.Errorf("%s: %d pieces for %d looks", test.name, n, *looks)
+		}
+		soundCurve(t, c)
+		for i := range 1501 {
+			s := test.stroke * float64(i) / 1500
+			w, r, g := test.f(s)
+			unitstest.Near(t, test.name+" travel", float64(c.TravelAt(units.Length(s))), w, unitstest.Abs(1e-9), unitstest.Rel(1e-12))
+			unitstest.Near(t, test.name+" ratio", c.LeverRatio(units.Length(s)), r, unitstest.Abs(1e-7))
+			unitstest.Near(t, test.name+" slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
+		}
+	}
+}
+
+// A function whose slope jumps is followed on both sides; one that jumps itself,
+// isn't finite, or whose derivatives are wrong is refused, after a bounded number
+// of looks at it.
+func TestFunctionsThatAreNotSmooth(t *testing.T) {
+	kink := func(s float64) (float64, float64, float64) {
+		d := max(s-0.0314, 0)
+		return 2.5*s + 4*d*d, 2.5 + 8*d, map[bool]float64{true: 8}[d > 0]
+	}
+	f, looks := counted(kink)
+	c, err := linkage.NewFunction(0.06, f)
+	if err != nil || *looks > 200 {
+		t.Fatalf("a kink: %v after %d looks", err, *looks)
+	}
+	for i := range 601 {
+		s := 0.06 * float64(i) / 600
+		w, r, g := kink(s)
+		unitstest.Near(t, "travel", float64(c.TravelAt(units.Length(s))), w, unitstest.Abs(1e-9))
+		unitstest.Near(t, "ratio", c.LeverRatio(units.Length(s)), r, unitstest.Abs(1e-6))
+		if math.Abs(s-0.0314) > 1e-4 {
+			unitstest.Near(t, "slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Abs(1e-5))
+		}
+	}
+	for name, f := range map[string]func(s float64) (w, r, g float64){
+		"a jump of the travel": func(s float64) (float64, float64, float64) { return 2.5*s + 0.01*math.Round(s/0.06), 2.5, 0 },
+		"a jump of the ratio": func(s float64) (float64, float64, float64) {
+			return 2.5*s + max(s-0.0314, 0), 2.5 + math.Round(s/0.0628), 0
+		},
+		"NaN inside":     func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, math.Sqrt(math.Abs(s-0.031) - 0.001) },
+		"NaN at the end": func(s float64) (float64, float64, float64) { return 2.5 * s, math.Sqrt(6.25 * (1 - s)), math.NaN() },
+		"an infinite slope": func(s float64) (float64, float64, float64) {
+			return 2 * math.Sqrt(s), 1 / math.Sqrt(s), -0.5 / s / math.Sqrt(s)
+		},
+		"a ratio of something":    func(s float64) (float64, float64, float64) { return 2.5 * s, 2.6, 0 },
+		"a slope of something":    func(s float64) (float64, float64, float64) { return 2.5*s + 3*s*s, 2.5 + 6*s, 60 },
+		"a travel that begins":    func(s float64) (float64, float64, float64) { return 2.5*s + 1e-6, 2.5, 0 },
+		"a wheel that falls":      func(s float64) (float64, float64, float64) { return -2.5 * s, -2.5, 0 },
+		"a wheel that turns back": func(s float64) (float64, float64, float64) { return 2*s - 25*s*s, 2 - 50*s, -50 },
+		"a ratio of 2000":         func(s float64) (float64, float64, float64) { return 2000 * s, 2000, 0 },
+		"no motion":               func(s float64) (float64, float64, float64) { return 0, 0, 0 },
+	} {
+		f, looks := counted(f)
+		c, err := linkage.NewFunction(0.06, f)
+		if c != nil || *looks > 12000 {
+			t.Errorf("%s: accepted, or %d looks", name, *looks)
+		}
+		refuses(t, err, "function")
+	}
+	_, err = linkage.NewFunction(units.Length(math.NaN()), nil)
+	refuses(t, err, "function", "stroke")
+	_, err = linkage.Compile(nil)
+	refuses(t, err, "mechanism")
+	_, err = linkage.Compile(&mechanism.Mechanism{})
+	refuses(t, err, "mechanism")
+}
+
+// A mechanism that was followed in few steps has the same curve.
+func TestCompiledCurveOfACoarseMechanism(t *testing.T) {
+	for _, steps := range []int{2, 7, 16, 45} {
+		m, err := mechanism.NewCoarse(spec("c1"), steps)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := compiled(t, m)
+		for i := range 100 {
+			s := m.Stroke() * units.Length(i) / 99
+			unitstest.Near(t, "ratio", c.LeverRatio(s), m.Pose(s).LeverRatio, unitstest.Abs(1e-7))
+		}
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
@@ -193,21 +194,13 @@ func badFields(err error) []string {
 	return fields
 }
 
-// refuses checks that an error names exactly these fields.
+// refuses checks that an error names exactly these fields, in any order.
 func refuses(t *testing.T, err error, fields ...string) {
 	t.Helper()
-	if got := fieldsOf(err); !slices.Equal(got, fields) {
-		t.Errorf("refused %q, want %q (%v)", got, fields, err)
+	slices.Sort(fields)
+	if diff := cmp.Diff(fields, badFields(err)); diff != "" {
+		t.Errorf("refused fields (-want +got):\n%s%v", diff, err)
 	}
-}
-
-// fieldsOf lists the fields an error names, in order.
-func fieldsOf(err error) []string {
-	var names []string
-	for _, f := range units.Fields(err) {
-		names = append(names, f.Field)
-	}
-	return names
 }
 
 // bad lists values that a field which must be more than 0 refuses.

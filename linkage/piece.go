@@ -54,39 +54,39 @@ func (p *piece) stroke(w, h, top float64) float64 {
 // the ends or where the ratio's slope is 0 between them.
 func (p *piece) extremes(h float64) (least, greatest float64) {
 	q := &p.Quintic
-	a, b := p.Slope(0), p.Slope(h)
+	a, b := q.Slope(0), q.Slope(h)
 	least, greatest = min(a, b), max(a, b)
-	try := func(u float64) {
+	var turns [3]float64
+	switch {
+	case q[4] == 0 && q[5] == 0:
+		turns[0] = -q[2] / (3 * q[3])
+	case q[5] == 0:
+		turns[0], turns[1] = quadratic(12*q[4], 6*q[3], 2*q[2])
+	default: // between the roots of its derivative the slope is monotonic
+		a, b := quadratic(60*q[5], 24*q[4], 6*q[3])
+		from := 0.0
+		for i, to := range [3]float64{min(a, b), max(a, b), h} {
+			if !(to > from && to <= h) {
+				continue
+			}
+			if math.Signbit(q.Second(from)) != math.Signbit(q.Second(to)) {
+				turns[i], _ = root.Find(q.Second, from, to, 1e-9*h) // a polynomial: no error
+			}
+			from = to
+		}
+	}
+	for _, u := range turns {
 		if u > 0 && u < h {
-			r := p.Slope(u)
+			r := q.Slope(u)
 			least, greatest = min(least, r), max(greatest, r)
 		}
-	}
-	if q[5] == 0 {
-		for _, u := range quadratic(12*q[4], 6*q[3], 2*q[2]) {
-			try(u)
-		}
-		return least, greatest
-	}
-	// Between the roots of its derivative the slope is monotonic.
-	bends := quadratic(60*q[5], 24*q[4], 6*q[3])
-	from := 0.0
-	for _, to := range [3]float64{min(bends[0], bends[1]), max(bends[0], bends[1]), h} {
-		if !(to > from && to <= h) {
-			continue
-		}
-		if math.Signbit(p.Second(from)) != math.Signbit(p.Second(to)) {
-			u, _ := root.Find(p.Second, from, to, 1e-9*h) // it is continuous
-			try(u)
-		}
-		from = to
 	}
 	return least, greatest
 }
 
-// quadratic returns the real roots of a·x² + b·x + c, NaN or Inf for those that
-// there are not.
-func quadratic(a, b, c float64) [2]float64 {
+// quadratic returns the real roots of a·x² + b·x + c, and NaN or Inf for those
+// that there are not.
+func quadratic(a, b, c float64) (x, y float64) {
 	d := -(b + math.Copysign(math.Sqrt(b*b-4*a*c), b)) / 2
-	return [2]float64{d / a, c / d}
+	return d / a, c / d
 }

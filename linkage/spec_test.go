@@ -3,6 +3,8 @@ package linkage_test
 import (
 	"encoding/json"
 	"errors"
+	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -148,5 +150,35 @@ func TestMechanismInSpec(t *testing.T) {
 	var lock *mechanism.LockError
 	if !errors.As(err, &lock) || !(lock.At > mm(36) && lock.At < mm(37)) {
 		t.Errorf("no stroke at which it locks: %v", err)
+	}
+}
+
+// Every field of a Spec is a kind, in their order, and every kind says what is
+// given.
+func TestKindsAreTheFieldsOfASpec(t *testing.T) {
+	var keys []string
+	fields := reflect.VisibleFields(reflect.TypeFor[linkage.Spec]())
+	for _, f := range fields {
+		if key, _, _ := strings.Cut(f.Tag.Get("json"), ","); key != "" && key != "travel" {
+			keys = append(keys, key)
+		}
+	}
+	var kinds []string
+	for _, k := range linkage.Kinds() {
+		kinds = append(kinds, k.Key)
+		if k.Label == "" || k.About == "" {
+			t.Errorf("%s says nothing of itself", k.Key)
+		}
+		one := linkage.Spec{Fork: &linkage.Fork{}}
+		if k.Given(one) != (k.Key == "fork") || (linkage.Kind{}).Given(one) {
+			t.Errorf("a fork is said to be a %s", k.Key)
+		}
+	}
+	if diff := cmp.Diff(keys, kinds); diff != "" {
+		t.Errorf("fields and kinds (-fields +kinds):\n%s", diff)
+	}
+	_, err := linkage.New(linkage.Spec{})
+	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism"; err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
 	}
 }

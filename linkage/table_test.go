@@ -328,7 +328,7 @@ func TestMoreThan1000PointsAreRefused(t *testing.T) {
 func TestTableErrorStaysShort(t *testing.T) {
 	table := linkage.Table{Stroke: make([]units.Length, 1000), Travel: make([]units.Length, 1000)}
 	_, err := linkage.NewTable(table)
-	if n := len(fieldsOf(err)); n != 20 {
+	if n := len(badFields(err)); n != 20 {
 		t.Errorf("%d faults, want 10 a column", n)
 	}
 }
@@ -371,7 +371,7 @@ func TestLeastStepOfATable(t *testing.T) {
 		{"travels", []units.Length{0, 0.5, 1}, []units.Length{0, 1e-10, 1}, []string{"travel"}},
 	} {
 		_, err := linkage.NewTable(linkage.Table{Stroke: test.stroke, Travel: test.travel})
-		if got := fieldsOf(err); !slices.Equal(got, test.wrong) {
+		if got := badFields(err); !slices.Equal(got, test.wrong) {
 			t.Errorf("%s: refused %q, want %q (%v)", test.what, got, test.wrong, err)
 		}
 	}

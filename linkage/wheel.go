@@ -1,6 +1,7 @@
 package linkage
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/spring"
@@ -176,6 +177,14 @@ func (l *WheelLaw) SpringForce(travel units.Length) units.Force {
 		return 0
 	}
 	return l.law.Force(l.Stroke(travel))
+}
+
+// String gives the law's travel and its forces at the ends.
+func (l *WheelLaw) String() string {
+	if l.law == nil {
+		return "no spring at the wheel"
+	}
+	return fmt.Sprintf("spring at the wheel: travel %.1f, force %.0f to %.0f", l.Travel(), l.Force(0), l.Force(l.Travel()))
 }
 
 // Curve returns the curve that the law was made with.

@@ -60,7 +60,7 @@ type writer struct {
 }
 
 // required are the fields that the library refuses to do without, whatever else
-// is given.
+// is given. Of the descriptions of curves they are all that JSON never leaves out.
 var required = map[string][]string{
 	"setup.Job":         {"schema", "masses", "front", "rear"},
 	"visit.Record":      {"schema", "date", "situation"},
@@ -75,10 +75,6 @@ var required = map[string][]string{
 	"setup.NamedStance": {"name", "rear_share"},
 	"visit.Situation":   {"masses"},
 	"visit.Reading":     {"stroke", "error"},
-	"linkage.Fork":      {"head_angle", "travel"},
-	"linkage.Table":     {"stroke", "travel"},
-	"mechanism.Spec":    {"points", "bodies", "axle", "shock", "stroke"},
-	"mechanism.Slot":    {"point", "on", "along"},
 }
 
 // said is what the forms say of fields whose comments speak to readers of the
@@ -92,9 +88,6 @@ var said = map[string]string{
 	"airspring.Spec.Fill":                     "fill of the positive chamber at full extension, after slow cycling past the port",
 	"airspring.Spec.PositiveVolume":           "volume of the empty positive chamber at full extension, without oil and spacers; what these leave is more than the travel sweeps",
 	"airspring.Conditions.Altitude":           "above the sea, by the standard atmosphere; 0 is sea level",
-	"linkage.Spec.Fork":                       "for a telescopic fork",
-	"linkage.Spec.Table":                      "for travels known at some strokes",
-	"linkage.Spec.Mechanism":                  "for the places of the pivots",
 	"linkage.Table.Stroke":                    "strokes of the shock, from 0 at full extension, rising",
 	"linkage.Table.Method":                    "how the points become a curve: monotone, which is also meant without it, and smooth go through every point; measured goes near readings that have errors",
 	"mechanism.Slot.Point":                    "the point that slides",
@@ -217,7 +210,13 @@ func (w *writer) object(t reflect.Type) map[string]any {
 				fields(inner)
 			case f.IsExported() && name != "-":
 				s := w.of(f.Type)
-				if doc := w.docs[typeName(t)+"."+f.Name]; doc != "" {
+				doc := w.docs[typeName(t)+"."+f.Name]
+				for _, kind := range linkage.Kinds() {
+					if t == reflect.TypeFor[linkage.Spec]() && name == kind.Key {
+						doc = kind.About
+					}
+				}
+				if doc != "" {
 					s["description"] = doc
 				}
 				if name != strings.ToLower(f.Name) {
@@ -233,10 +232,21 @@ func (w *writer) object(t reflect.Type) map[string]any {
 	}
 	fields(t)
 	o := map[string]any{"type": "object", "properties": properties, "additionalProperties": false}
-	if names := required[typeName(t)]; names != nil {
+	names := required[typeName(t)]
+	for i := range t.NumField() {
+		if tag := t.Field(i).Tag.Get("json"); ofACurve(t) && tag != "" && !strings.Contains(tag, ",omitempty") {
+			names = append(names, tag)
+		}
+	}
+	if names != nil {
 		o["required"] = names
 	}
 	return o
+}
+
+// ofACurve reports whether t describes a curve, or a part of one.
+func ofACurve(t reflect.Type) bool {
+	return strings.Contains(t.PkgPath()+"/", "/linkage/") && t != reflect.TypeFor[linkage.ConstantRatio]()
 }
 
 // rename gives fields in all descriptions the names that they have in JSON.

@@ -89,6 +89,39 @@ func TestNamesOfACaseAreBounded(t *testing.T) {
 	}
 }
 
+// The bounds themselves are within what a case may hold.
+func TestBoundsOfACase(t *testing.T) {
+	long := func(n int) string {
+		head, tail := `{"id":"x","computes":"units.convert","error":["kind"],"given":{"kind":"`, `"}}`
+		return head + strings.Repeat("k", n-len(head)-len(tail)) + tail
+	}
+	named := func(n int) string {
+		var names []string
+		for i := range n {
+			names = append(names, fmt.Sprintf(`"%d":1`, i))
+		}
+		return `{"id":"x","computes":"units.convert","given":{},"expect":{` + strings.Join(names, ",") + `}}`
+	}
+	for name, test := range map[string]struct {
+		within, beyond string
+		field          string
+	}{
+		"bytes":       {long(refdata.CaseLimit), long(refdata.CaseLimit + 1), "groups[0].cases[0]"},
+		"names":       {named(200), named(201), "groups[0].cases[0].expect"},
+		"bytes of id": {aCase(strings.Repeat("i", 200)), aCase(strings.Repeat("i", 201)), "groups[0].cases[0].id"},
+	} {
+		read := func(one string) error {
+			return refdata.EachFrom("f.json", strings.NewReader(file(group(one))), func(refdata.Case) error { return nil })
+		}
+		if err := read(test.within); err != nil {
+			t.Errorf("%s: %.200v", name, err)
+		}
+		if f := units.Fields(read(test.beyond)); len(f) != 1 || f[0].Field != test.field || f[0].Class != units.ErrRange {
+			t.Errorf("%s beyond the bound: %.300v", name, f)
+		}
+	}
+}
+
 // What is looked up by a long name is refused in short.
 func TestLongNamesAreNotRepeated(t *testing.T) {
 	long := strings.Repeat("x", 1<<16)

@@ -123,6 +123,9 @@ func TestMalformedFiles(t *testing.T) {
 		{"given no object", file(group(`{"id":"x","computes":"units.convert","given":[],"error":["kind"]}`)), "x", []string{"groups[0].cases[0].given"}},
 		{"all at once", file(group(`{"expect":{"value":1},"computes":"units.invert"}`)), "",
 			[]string{"groups[0].cases[0].id", "groups[0].cases[0].computes", "groups[0].cases[0].given"}},
+		{"id no text", file(group(`{"id":5,"computes":"units.convert","given":{},"error":["kind"]}`)), "", []string{"groups[0].cases[0].id"}},
+		{"misspelt, and others missing", file(group(`{"id":"x","computs":"units.convert","given":{}}`)), "x",
+			[]string{"groups[0].cases[0].computs", "groups[0].cases[0].computes", "groups[0].cases[0].expect"}},
 		{"same id", file(group(aCase("a") + `,` + aCase("a"))), "a", []string{"groups[0].cases[1].id"}},
 		{"same id in another group", file(group(aCase("a")) + `,` + group(aCase("b")+`,`+aCase("a"))), "a", []string{"groups[1].cases[1].id"}},
 	}

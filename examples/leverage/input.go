@@ -30,7 +30,8 @@ const schema = "wheelrate/leverage/1"
 // limit is the largest input in bytes.
 const limit = 1 << 20
 
-// input is what a file says.
+// input is what a file says. Its curve is of one of the kinds that package linkage
+// has, whose fields stand beside the others.
 type input struct {
 	Schema string `json:"schema"`         // [schema]
 	Note   string `json:"note,omitempty"` // for people; echoed
@@ -56,7 +57,7 @@ type bench struct {
 	in    *input
 	curve *linkage.Curve
 	fit   *linkage.Fit         // where the table is of readings
-	kin   *mechanism.Mechanism // nil for another curve
+	kin   *mechanism.Mechanism // nil for a table
 	drive *drivetrain.Drive    // nil if not asked for
 	wheel *linkage.WheelLaw    // nil without a spring
 }
@@ -124,17 +125,7 @@ func (in *input) build() (*bench, error) {
 	if in.Schema != schema {
 		c.Fail("schema", in.Schema, `"`+schema+`"`, units.ErrUnknown)
 	}
-	var err error
-	b.curve, err = linkage.New(in.Spec)
-	switch {
-	case err != nil:
-		b.curve = nil
-	case in.Mechanism != nil:
-		b.kin, err = mechanism.New(*in.Mechanism)
-	case in.Table != nil && in.Table.Method == linkage.Measured:
-		b.fit, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: in.Table.Stroke, Travel: in.Table.Travel})
-	}
-	c.Add("", err)
+	b.buildCurve(&c)
 	if in.Sag != 0 {
 		units.Inside(&c, "sag", in.Sag, 0, 1)
 	}
@@ -143,41 +134,50 @@ func (in *input) build() (*bench, error) {
 	return b, c.Err()
 }
 
+func (b *bench) buildCurve(c *units.Checker) {
+	given := 0
+	for _, kind := range linkage.Kinds() {
+		if kind.Given(b.in.Spec) {
+			given++
+		}
+	}
+	if m := b.in.Mechanism; m != nil && given == 1 {
+		kin, err := mechanism.New(*m)
+		if err == nil {
+			b.kin = kin
+			b.curve, err = linkage.Compile(kin)
+		}
+		c.Add("mechanism", err)
+		return
+	}
+	curve, err := linkage.New(b.in.Spec)
+	if err != nil {
+		c.Add("", err)
+		return
+	}
+	b.curve = curve
+	if t := b.in.Table; t != nil && t.Method == linkage.Measured {
+		b.fit, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: t.Stroke, Travel: t.Travel})
+		c.Add("table", err)
+	}
+}
+
 func (b *bench) buildDrive(c *units.Checker) {
 	spec := b.in.Drive
 	switch {
 	case spec == nil:
-	case b.in.Mechanism == nil && slices.ContainsFunc(linkage.Kinds(), func(k linkage.Kind) bool { return k.Given(b.in.Spec) }):
-		c.Fail("drive", nil, "a mechanism beside it: no other curve says where the axle goes", units.ErrConflict)
 	case b.kin != nil:
 		drive, err := drivetrain.New(b.kin, *spec)
 		if err == nil {
 			b.drive = drive
 		}
 		c.Add("drive", err)
+	case b.in.Mechanism == nil && b.curve != nil:
+		c.Fail("drive", nil, "a mechanism beside it: a curve alone does not say where the axle goes", units.ErrConflict)
 	default:
-		c.Add("drive", driveAlone(*spec))
+		drive := c.Child("drive")
+		spec.Check(&drive)
 	}
-}
-
-// driveAlone finds what is wrong with chain and bike where there is no
-// mechanism to join them to: it tries them on that of a demonstration, and
-// keeps the faults that any mechanism would show.
-func driveAlone(spec drivetrain.Spec) error {
-	data, err := demoFile(demos[0])
-	if err != nil {
-		return err
-	}
-	in, err := parse(data)
-	if err != nil {
-		return err
-	}
-	kin, err := mechanism.New(*in.Mechanism)
-	if err != nil {
-		return err
-	}
-	_, err = drivetrain.New(kin, spec)
-	return without(err, "drivetrain", "drivetrain.idler.on", "front_axle_x", "brake_on")
 }
 
 // buildSpring puts the spring behind the curve. Without a curve it still finds

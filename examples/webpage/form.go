@@ -182,7 +182,7 @@ func end(p, legend string, c cautions) group {
 		Groups: []group{
 			{
 				ID: p + ".curve", Legend: "How the wheel moves the spring",
-				Switch: &toggle{ID: p + ".curve", Legend: "Known by", Cases: curveKinds()},
+				Switch: &toggle{ID: p + ".curve", Legend: "Known by", Cases: curveChoices()},
 				Groups: curves(curve),
 			},
 			{
@@ -221,10 +221,17 @@ func end(p, legend string, c cautions) group {
 	}
 }
 
-// curveKinds are the ways to describe a curve.
-func curveKinds() []choice {
+// curveKinds are the ways to describe a curve, a fork's first.
+func curveKinds() []linkage.Kind {
+	list := linkage.Kinds()
+	fork := slices.IndexFunc(list, func(k linkage.Kind) bool { return k.Key == "fork" })
+	return slices.Insert(slices.Delete(slices.Clone(list), fork, fork+1), 0, list[fork])
+}
+
+// curveChoices are these for a switch.
+func curveChoices() []choice {
 	var list []choice
-	for _, k := range linkage.Kinds() {
+	for _, k := range curveKinds() {
 		list = append(list, choice{k.Key, k.Label})
 	}
 	return list
@@ -252,10 +259,10 @@ func curves(curve string) []group {
 		},
 	}
 	var list []group
-	for _, k := range linkage.Kinds() {
+	for _, k := range curveKinds() {
 		fields, ok := known[k.Key]
 		if !ok {
-			fields = []field{{Path: curve + k.Key, Label: k.Label + ", as JSON", Hint: k.About, Kind: object, Lines: 6}}
+			fields = []field{{Path: curve + k.Key, Label: k.Label + ", as JSON", Hint: k.About, Lines: 6}}
 		}
 		list = append(list, group{Case: k.Key, Fields: fields})
 	}

@@ -8,53 +8,6 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Ground says what the ground does while the rear wheel moves: which of the
-// two must be stated, since anti-squat at full travel can differ by a fifth.
-type Ground string
-
-// The two grounds.
-const (
-	// GroundLevel keeps the front triangle's attitude: the ground stays level
-	// below the rear wheel, and the front suspension follows.
-	GroundLevel Ground = "level"
-	// GroundFront keeps the front axle where it is at full extension: the
-	// ground is the line below both wheels, which are of one size.
-	GroundFront Ground = "front"
-)
-
-// Idler is a pulley that the chain's tight run passes over.
-type Idler struct {
-	Teeth int             `json:"teeth"`
-	At    mechanism.Point `json:"at"` // its axis at full extension
-	On    string          `json:"on"` // the body that carries it, "frame" for the front triangle
-}
-
-// Pulleys are what the chain runs over; the chainring's axis is the origin.
-type Pulleys struct {
-	Chainring int    `json:"chainring"` // teeth
-	Sprocket  int    `json:"sprocket"`  // teeth, of the gear looked at
-	Idler     *Idler `json:"idler,omitempty"`
-}
-
-// Spec is what, besides the mechanism, chain and brake forces depend on.
-type Spec struct {
-	Drivetrain Pulleys `json:"drivetrain"`
-	// WheelRadius is that of the tyre, which is rigid here.
-	WheelRadius units.Length `json:"wheel_radius"`
-	// FrontAxleX is how far the front axle is in front of the bottom bracket,
-	// at full extension and as high as the rear axle then.
-	FrontAxleX units.Length `json:"front_axle_x"`
-	// MassCentre is that of bike and rider: x in front of the bottom bracket,
-	// and its height above the ground at full extension. It moves with the
-	// front triangle.
-	MassCentre mechanism.Point `json:"mass_centre"`
-	// Ground is "level" or "front"; it has no default.
-	Ground Ground `json:"ground"`
-	// BrakeOn is the body that carries the rear brake's caliper; where it is
-	// empty, the body that carries the wheel.
-	BrakeOn string `json:"brake_on,omitempty"`
-}
-
 // Drive is a mechanism with a chain and a rear brake. It is made by [New]
 // and never changes. Its methods can't fail or allocate; strokes are clamped
 // to [0, Stroke].
@@ -67,20 +20,19 @@ type Spec struct {
 // the tyre's contact point, and the construction with chain line and instant
 // centre) and on no printed example: none with numbers was found.
 type Drive struct {
-	m          *mechanism.Mechanism
-	spec       Spec
-	axle       mechanism.Mark
-	start      complex128 // the axle's place at full extension
-	sprocket   float64    // radii, in m
-	chainring  float64
-	idler      float64 // 0 for none
-	idlerAt    mechanism.Mark
-	radius     float64
-	front      complex128     // the front axle
-	mass       complex128     // the mass centre
-	brake      mechanism.Mark // of the body that carries the caliper
-	run0, run1 complex128     // the directions of the runs at full extension
-	chain      float64        // the runs' lengths then
+	m         *mechanism.Mechanism
+	ground    Ground
+	axle      mechanism.Mark
+	brake     mechanism.Mark // any point of the body that carries the caliper
+	idlerAt   mechanism.Mark
+	chainring float64 // radii in m; of the idler 0 for none
+	sprocket  float64
+	idler     float64
+	wheel     float64
+	start     complex128 // the rear axle at full extension, in m
+	front     complex128 // the front axle
+	mass      complex128 // the mass centre
+	extended  runs       // at full extension
 }
 
 // Pose is what chain and brake do at one stroke.
@@ -103,121 +55,83 @@ type Pose struct {
 	KickbackWheelRolling units.Angle `json:"kickback_wheel_rolling"`
 }
 
-// pitch is the chain's, half an inch.
-const pitch = 12.7 * units.Millimetre
-
-// The permitted numbers of teeth.
-const (
-	fewestTeeth = 6
-	mostTeeth   = 120
-)
-
 // New joins a mechanism with chain and brake. The input is refused with
-// one error that names every bad field: teeth outside 6 to 120, an idler on a
-// body that there is none of (drivetrain.idler.on) or so near that pulleys
-// would touch at some stroke (drivetrain), a wheel radius or a height of the
-// mass centre that isn't more than 0, up to 10 m (wheel_radius,
-// mass_centre[1]), a front axle not ahead of the rear axle's path by more than
-// a wheel radius (front_axle_x), a ground that is neither level nor front
-// (ground), a caliper on an unknown body (brake_on).
+// one error that names every bad field: what [Spec.Check] finds, an idler or a
+// caliper on a body that there is none of (drivetrain.idler.on, brake_on),
+// pulleys that touch at some stroke (drivetrain), a front axle not ahead of the
+// rear axle's path by more than a wheel radius (front_axle_x), a mass centre that
+// comes below the ground (mass_centre[1]).
 func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	c := units.Checker{Package: "drivetrain"}
 	if m == nil || !(m.Stroke() > 0) {
 		c.Fail("mechanism", nil, "a mechanism", units.ErrMissing)
 		return nil, c.Err()
 	}
-	d := &Drive{m: m, spec: spec, axle: m.Axle(), brake: m.Axle()}
-	at := m.Motion(0)
-	d.start = place(&at, d.axle)
-	d.addPulleys(&c)
-	d.addBike(&c)
-	if err := c.Err(); err != nil {
-		return nil, err
+	spec.Check(&c)
+	d := &Drive{
+		m: m, ground: spec.Ground, axle: m.Axle(), brake: m.Axle(), wheel: float64(spec.WheelRadius),
+		chainring: pitchRadius(spec.Drivetrain.Chainring), sprocket: pitchRadius(spec.Drivetrain.Sprocket),
 	}
-	d.follow(&c)
-	if err := c.Err(); err != nil {
-		return nil, err
+	mark := func(field, body string, at mechanism.Point) mechanism.Mark {
+		p, ok := m.Mark(body, at)
+		if !ok {
+			c.Fail(field, body, "one of the mechanism's bodies", units.ErrUnknown)
+		}
+		return p
+	}
+	if idler := spec.Drivetrain.Idler; idler != nil {
+		d.idler, d.idlerAt = pitchRadius(idler.Teeth), mark("drivetrain.idler.on", idler.On, idler.At)
+	}
+	if spec.BrakeOn != "" {
+		d.brake = mark("brake_on", spec.BrakeOn, mechanism.Point{})
+	}
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	var at mechanism.Motion
+	m.ReadMotion(0, &at)
+	d.start = place(&at, d.axle)
+	d.front = complex(float64(spec.FrontAxleX), imag(d.start))
+	d.mass = complex(float64(spec.MassCentre[0]), imag(d.start)-d.wheel+float64(spec.MassCentre[1]))
+	d.extended = d.runs(d.start, &at)
+	if d.checkStrokes(&c, spec); !c.OK() {
+		return nil, c.Err()
 	}
 	return d, nil
 }
 
-func (d *Drive) addPulleys(c *units.Checker) {
-	train := &d.spec.Drivetrain
-	radius := func(field string, teeth int) float64 {
-		if teeth < fewestTeeth || teeth > mostTeeth {
-			c.Fail("drivetrain."+field, teeth, fmt.Sprintf("from %d to %d teeth", fewestTeeth, mostTeeth), nil)
-			return 0
-		}
-		return float64(pitch) / (2 * math.Sin(math.Pi/float64(teeth)))
-	}
-	d.chainring, d.sprocket = radius("chainring", train.Chainring), radius("sprocket", train.Sprocket)
-	if train.Idler == nil {
-		return
-	}
-	idler := *train.Idler
-	train.Idler = &idler // a copy that nobody else can change
-	d.idler = radius("idler.teeth", idler.Teeth)
-	for axis, v := range idler.At {
-		units.Between(c, fmt.Sprintf("drivetrain.idler.at[%d]", axis), v, -100*units.Metre, 100*units.Metre)
-	}
-	var ok bool
-	if d.idlerAt, ok = d.m.Mark(idler.On, idler.At); !ok {
-		c.Fail("drivetrain.idler.on", idler.On, "one of the mechanism's bodies", units.ErrUnknown)
-	}
-}
+// pitchRadius returns the radius in m of the circle that a chain of half an
+// inch takes on a pulley.
+func pitchRadius(teeth int) float64 { return 0.0127 / (2 * math.Sin(math.Pi/float64(teeth))) }
 
-func (d *Drive) addBike(c *units.Checker) {
-	spec := &d.spec
-	const most = 10 * units.Metre
-	units.Between(c, "wheel_radius", spec.WheelRadius, 1e-6*units.Metre, most)
-	units.Between(c, "front_axle_x", spec.FrontAxleX, -most, most)
-	units.Between(c, "mass_centre[0]", spec.MassCentre[0], -most, most)
-	units.Between(c, "mass_centre[1]", spec.MassCentre[1], 1e-6*units.Metre, most)
-	if spec.Ground != GroundLevel && spec.Ground != GroundFront {
-		c.Fail("ground", string(spec.Ground), `"level" or "front"`, units.ErrUnknown)
-	}
-	if spec.BrakeOn != "" {
-		var ok bool
-		if d.brake, ok = d.m.Mark(spec.BrakeOn, mechanism.Point{}); !ok {
-			c.Fail("brake_on", spec.BrakeOn, "one of the mechanism's bodies", units.ErrUnknown)
+// checkStrokes checks, over the stroke, that pulleys stay apart, that the front
+// axle stays ahead and the mass centre above the ground. Each fault is told once.
+func (d *Drive) checkStrokes(c *units.Checker, spec Spec) {
+	fail := func(field string, value any, want string, args ...any) {
+		if !c.Bad(field) {
+			c.Fail(field, value, fmt.Sprintf(want, args...), units.ErrConflict)
 		}
 	}
-	d.radius = float64(spec.WheelRadius)
-	height := imag(d.start)
-	d.front = complex(float64(spec.FrontAxleX), height)
-	d.mass = complex(float64(spec.MassCentre[0]), height-d.radius+float64(spec.MassCentre[1]))
-}
-
-// follow checks, over the stroke, that pulleys stay apart, that the front axle
-// stays ahead and the mass centre above the ground.
-func (d *Drive) follow(c *units.Checker) {
+	var m mechanism.Motion
 	for _, stroke := range d.m.Strokes() {
-		m := d.m.Motion(stroke)
+		d.m.ReadMotion(stroke, &m)
 		axle := place(&m, d.axle)
-		pulleys := [][2]float64{{abs(axle), d.sprocket + d.chainring}}
+		apart := abs(axle) > d.sprocket+d.chainring
 		if d.idler > 0 {
 			at := place(&m, d.idlerAt)
-			pulleys = [][2]float64{{abs(axle - at), d.sprocket + d.idler}, {abs(at), d.idler + d.chainring}}
+			apart = abs(axle-at) > d.sprocket+d.idler && abs(at) > d.idler+d.chainring
 		}
-		for _, p := range pulleys {
-			if !(p[0] > p[1]) && !c.Bad("drivetrain") {
-				c.Fail("drivetrain", nil, fmt.Sprintf("pulleys that stay apart; two touch at a stroke of %v", stroke), units.ErrConflict)
-			}
+		if !apart {
+			fail("drivetrain", nil, "pulleys that stay apart; two touch at a stroke of %v", stroke)
 		}
-		if !(real(d.front)-real(axle) > d.radius) && !c.Bad("front_axle_x") {
-			c.Fail("front_axle_x", d.spec.FrontAxleX, "more than a wheel radius ahead of the rear axle at every stroke", units.ErrConflict)
-		} else if r := d.road(axle); !(dot(velocity(&m, d.axle), r.up) > 0) && !c.Bad("front_axle_x") {
-			c.Fail("front_axle_x", d.spec.FrontAxleX, "a front axle so far ahead that the rear wheel moves away from the ground behind it at every stroke", units.ErrConflict)
-		} else if !(r.height > 0) && !c.Bad("mass_centre[1]") {
-			c.Fail("mass_centre[1]", d.spec.MassCentre[1], fmt.Sprintf("above the ground at every stroke; it is not at %v", stroke), units.ErrConflict)
+		if !(real(d.front)-real(axle) > d.wheel) {
+			fail("front_axle_x", spec.FrontAxleX, "more than a wheel radius ahead of the rear axle at every stroke")
+		} else if r := d.road(axle); !(dot(velocity(&m, d.axle), r.up) > 0) {
+			fail("front_axle_x", spec.FrontAxleX, "a front axle so far ahead that the rear wheel moves away from the ground behind it at every stroke")
+		} else if !(r.height > 0) {
+			fail("mass_centre[1]", spec.MassCentre[1], "above the ground at every stroke; it is not at %v", stroke)
 		}
 	}
-	if !c.OK() {
-		return
-	}
-	m := d.m.Motion(0)
-	r := d.runs(&m)
-	d.run0, d.run1, d.chain = r.first, r.second, r.length
 }
 
 // road is the ground below the wheels at one stroke.
@@ -230,12 +144,12 @@ type road struct {
 // road returns the ground for a place of the rear axle.
 func (d *Drive) road(axle complex128) road {
 	r := road{along: 1, up: 1i, base: real(d.front) - real(axle)}
-	if d.spec.Ground == GroundFront {
+	if d.ground == GroundFront {
 		r.base = abs(d.front - axle)
 		r.along = scale(1/r.base, d.front-axle)
 		r.up = turn(r.along)
 	}
-	r.height = dot(d.mass-axle, r.up) + d.radius
+	r.height = dot(d.mass-axle, r.up) + d.wheel
 	return r
 }
 
@@ -245,8 +159,8 @@ type runs struct {
 	length        float64    // of the straight parts together
 }
 
-func (d *Drive) runs(m *mechanism.Motion) runs {
-	axle := place(m, d.axle)
+// runs returns the chain for a place of the rear axle, and of the idler in m.
+func (d *Drive) runs(axle complex128, m *mechanism.Motion) runs {
 	if d.idler == 0 {
 		u, l := tangent(axle, 0, d.sprocket-d.chainring)
 		return runs{first: u, length: l}
@@ -279,20 +193,21 @@ func (d *Drive) At(stroke units.Length) Pose {
 	if d.m == nil {
 		return Pose{}
 	}
-	m := d.m.Motion(stroke)
+	var m mechanism.Motion
+	d.m.ReadMotion(stroke, &m)
 	axle, v := place(&m, d.axle), velocity(&m, d.axle)
-	r, c := d.road(axle), d.runs(&m)
+	r, c := d.road(axle), d.runs(axle, &m)
 
 	pull := dot(v, c.first)
-	growth := c.length - d.chain
+	growth := c.length - d.extended.length
 	if d.idler == 0 {
-		growth += (d.chainring - d.sprocket) * angle(d.run0, c.first)
+		growth += (d.chainring - d.sprocket) * angle(d.extended.first, c.first)
 	} else {
 		pull -= dot(velocity(&m, d.idlerAt), c.first-c.second)
-		growth += (d.idler-d.sprocket)*angle(d.run0, c.first) + (d.chainring-d.idler)*angle(d.run1, c.second)
+		growth += (d.idler-d.sprocket)*angle(d.extended.first, c.first) + (d.chainring-d.idler)*angle(d.extended.second, c.second)
 	}
 	rise, lever := dot(v, r.up), r.base/r.height
-	anti := func(turning float64) float64 { return -(dot(v, r.along) + d.radius*turning) / rise * lever }
+	anti := func(turning float64) float64 { return -(dot(v, r.along) + d.wheel*turning) / rise * lever }
 	back := growth / d.chainring
 	forward := real(axle) - real(d.start)
 	return Pose{
@@ -300,8 +215,17 @@ func (d *Drive) At(stroke units.Length) Pose {
 		AntiRise:             anti(m.Turning(d.brake)),
 		ChainGrowth:          units.Length(growth),
 		KickbackWheelFixed:   units.Angle(back),
-		KickbackWheelRolling: units.Angle(back - forward*d.sprocket/(d.radius*d.chainring)),
+		KickbackWheelRolling: units.Angle(back - forward*d.sprocket/(d.wheel*d.chainring)),
 	}
+}
+
+// String gives anti-squat and anti-rise at both ends of the stroke.
+func (d *Drive) String() string {
+	if d.m == nil {
+		return "no drive"
+	}
+	a, b := d.At(0), d.At(d.m.Stroke())
+	return fmt.Sprintf("drive: anti-squat %.1f %% to %.1f %%, anti-rise %.1f %% to %.1f %%", 100*a.AntiSquat, 100*b.AntiSquat, 100*a.AntiRise, 100*b.AntiRise)
 }
 
 // place and velocity are of a point, as complex numbers in m and in m per m.
@@ -315,49 +239,11 @@ func velocity(m *mechanism.Motion, p mechanism.Mark) complex128 {
 	return complex(v[0], v[1])
 }
 
+// angle returns by how much b is turned from a, counter-clockwise, both of length 1.
+func angle(a, b complex128) float64 { return math.Atan2(cross(a, b), dot(a, b)) }
+
 func abs(z complex128) float64                 { return math.Sqrt(dot(z, z)) }
 func dot(a, b complex128) float64              { return real(a)*real(b) + imag(a)*imag(b) }
 func cross(a, b complex128) float64            { return real(a)*imag(b) - imag(a)*real(b) }
 func turn(a complex128) complex128             { return complex(-imag(a), real(a)) }
 func scale(f float64, a complex128) complex128 { return complex(f*real(a), f*imag(a)) }
-
-// angle returns by how much b is turned from a, counter-clockwise, both of length 1.
-func angle(a, b complex128) float64 { return math.Atan2(cross(a, b), dot(a, b)) }
-
-// AntiSquat returns the share of the load transfer under acceleration that the
-// chain cancels, as a fraction: 1 is 100 %.
-func (d *Drive) AntiSquat(stroke units.Length) float64 { return d.At(stroke).AntiSquat }
-
-// AntiRise returns the share of the load transfer under braking that the rear
-// brake cancels, as a fraction: 1 is 100 %.
-func (d *Drive) AntiRise(stroke units.Length) float64 { return d.At(stroke).AntiRise }
-
-// ChainGrowth returns by how much the chain's tight run has grown from full
-// extension, its wrap on the pulleys included.
-func (d *Drive) ChainGrowth(stroke units.Length) units.Length { return d.At(stroke).ChainGrowth }
-
-// KickbackWheelFixed returns the turn of the cranks, backward, from full
-// extension, the wheel not turning against the front triangle.
-func (d *Drive) KickbackWheelFixed(stroke units.Length) units.Angle {
-	return d.At(stroke).KickbackWheelFixed
-}
-
-// KickbackWheelRolling returns the turn of the cranks, backward, from full
-// extension, the wheel rolling on level ground without slip while the front
-// triangle doesn't move forward.
-func (d *Drive) KickbackWheelRolling(stroke units.Length) units.Angle {
-	return d.At(stroke).KickbackWheelRolling
-}
-
-// Mechanism returns the mechanism.
-func (d *Drive) Mechanism() *mechanism.Mechanism { return d.m }
-
-// Spec returns what the drive was made from.
-func (d *Drive) Spec() Spec {
-	spec := d.spec
-	if spec.Drivetrain.Idler != nil {
-		idler := *spec.Drivetrain.Idler
-		spec.Drivetrain.Idler = &idler
-	}
-	return spec
-}

@@ -2,9 +2,8 @@ package drivetrain_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
@@ -36,14 +35,15 @@ func drive(chainring, sprocket int, idler *drivetrain.Idler) drivetrain.Spec {
 }
 
 // eachDrive runs f for every drive of the tests.
-func eachDrive(t *testing.T, f func(t *testing.T, d *drivetrain.Drive)) {
+func eachDrive(t *testing.T, f func(t *testing.T, k *mechanism.Mechanism, spec drivetrain.Spec, d *drivetrain.Drive)) {
 	for name, it := range drives {
 		t.Run(name, func(t *testing.T) {
-			d, err := drivetrain.New(solved(it.of), it.spec)
+			k := solved(it.of)
+			d, err := drivetrain.New(k, it.spec)
 			if err != nil {
 				t.Fatal(err)
 			}
-			f(t, d)
+			f(t, k, it.spec, d)
 		})
 	}
 }
@@ -55,13 +55,12 @@ func radius(teeth int) float64 { return 0.0127 / (2 * math.Sin(math.Pi/float64(t
 // per travel: on level ground anti-squat = dφ/dw·R·r_c/r_s·b/h. One side is
 // made of velocities, the other of the chain's length.
 func TestAntiSquatIsKickback(t *testing.T) {
-	eachDrive(t, func(t *testing.T, d *drivetrain.Drive) {
-		k, spec := d.Mechanism(), d.Spec()
+	eachDrive(t, func(t *testing.T, k *mechanism.Mechanism, spec drivetrain.Spec, d *drivetrain.Drive) {
 		ratio := radius(spec.Drivetrain.Chainring) / radius(spec.Drivetrain.Sprocket)
 		for i := 1; i < 10; i++ {
 			s := k.Stroke() * units.Length(i) / 10
 			central := func(h units.Length) float64 {
-				return float64(d.KickbackWheelRolling(s+h)-d.KickbackWheelRolling(s-h)) / float64(k.Pose(s+h).Travel-k.Pose(s-h).Travel)
+				return float64(d.At(s+h).KickbackWheelRolling-d.At(s-h).KickbackWheelRolling) / float64(k.Pose(s+h).Travel-k.Pose(s-h).Travel)
 			}
 			h := mm(0.2)
 			slope := (4*central(h/2) - central(h)) / 3
@@ -70,7 +69,7 @@ func TestAntiSquatIsKickback(t *testing.T) {
 			// The ground sinks below the frame as the wheel rises towards it.
 			height := float64(spec.MassCentre[1]) - float64(p.Travel)
 			want := slope * float64(spec.WheelRadius) * ratio * base / height
-			unitstest.Near(t, "anti-squat", d.AntiSquat(s), want, unitstest.Abs(1e-7))
+			unitstest.Near(t, "anti-squat", d.At(s).AntiSquat, want, unitstest.Abs(1e-7))
 		}
 	})
 }
@@ -78,7 +77,7 @@ func TestAntiSquatIsKickback(t *testing.T) {
 // The construction of drawings: the line from the tyre's contact to where the
 // chain's tight run meets the line from axle to instant centre, its slope over
 // that of the load transfer; under braking, the line to the instant centre.
-func TestAntiSquatByConstruction(t *testing.T) {
+func TestAntiSquatAgreesWithTheConstruction(t *testing.T) {
 	for name, it := range drives {
 		if it.spec.Drivetrain.Idler != nil && it.spec.Drivetrain.Idler.On != "frame" {
 			continue // the construction knows no idler that moves
@@ -116,7 +115,7 @@ func TestAntiSquatByConstruction(t *testing.T) {
 				}
 				_, height := seen(float64(spec.MassCentre[0]), float64(axle0[1])-r+float64(spec.MassCentre[1]))
 				ix, iy := seen(float64(p.InstantCentre[0]), float64(p.InstantCentre[1]))
-				unitstest.Near(t, name+" anti-rise", d.AntiRise(p.Stroke), iy/ix*base/height, unitstest.Rel(1e-9))
+				unitstest.Near(t, name+" anti-rise", d.At(p.Stroke).AntiRise, iy/ix*base/height, unitstest.Rel(1e-9))
 
 				// The outer tangent over the tops of two pulleys.
 				bx, by, rb := 0.0, 0.0, radius(spec.Drivetrain.Chainring)
@@ -131,14 +130,14 @@ func TestAntiSquatByConstruction(t *testing.T) {
 				vx, vy := ix, iy-r
 				along := (ux*(r-ty) - uy*(0-tx)) / (uy*vx - ux*vy)
 				px, py := along*vx, r+along*vy
-				unitstest.Near(t, name+" anti-squat", d.AntiSquat(p.Stroke), py/px*base/height, unitstest.Rel(1e-8))
+				unitstest.Near(t, name+" anti-squat", d.At(p.Stroke).AntiSquat, py/px*base/height, unitstest.Rel(1e-8))
 			}
 		}
 	}
 }
 
 // With pulleys of one size the run is as long as their axes are apart.
-func TestChainGrowthOfEqualPulleys(t *testing.T) {
+func TestChainGrowthOfEqualPulleysIsTheirDistance(t *testing.T) {
 	for _, name := range movable() {
 		k := solved(name)
 		d, err := drivetrain.New(k, drive(24, 24, nil))
@@ -166,7 +165,7 @@ func TestCaliperOnTheFrame(t *testing.T) {
 	}
 	p := k.Pose(mm(20))
 	want := -p.AxleForward / p.LeverRatio * float64(spec.FrontAxleX-p.Axle[0]) / float64(spec.MassCentre[1]-p.Travel)
-	unitstest.Near(t, "anti-rise", d.AntiRise(mm(20)), want, unitstest.Rel(1e-12))
+	unitstest.Near(t, "anti-rise", d.At(mm(20)).AntiRise, want, unitstest.Rel(1e-12))
 }
 
 // At full extension the two grounds are one.
@@ -184,85 +183,47 @@ func TestGroundsAgreeAtFullExtension(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		unitstest.Near(t, name, a.AntiSquat(0), b.AntiSquat(0), unitstest.Rel(1e-12))
-		unitstest.Near(t, name, a.AntiRise(0), b.AntiRise(0), unitstest.Rel(1e-12))
-		if a.ChainGrowth(0) != 0 || a.KickbackWheelFixed(0) != 0 || a.KickbackWheelRolling(0) != 0 {
+		unitstest.Near(t, name, a.At(0).AntiSquat, b.At(0).AntiSquat, unitstest.Rel(1e-12))
+		unitstest.Near(t, name, a.At(0).AntiRise, b.At(0).AntiRise, unitstest.Rel(1e-12))
+		if a.At(0).ChainGrowth != 0 || a.At(0).KickbackWheelFixed != 0 || a.At(0).KickbackWheelRolling != 0 {
 			t.Errorf("%s: growth or kickback at full extension: %+v", name, a.At(0))
 		}
 		// Neither the chain nor the cranks know of the ground.
-		if a.ChainGrowth(mm(30)) != b.ChainGrowth(mm(30)) || a.KickbackWheelFixed(mm(30)) != b.KickbackWheelFixed(mm(30)) {
+		if a.At(mm(30)).ChainGrowth != b.At(mm(30)).ChainGrowth || a.At(mm(30)).KickbackWheelFixed != b.At(mm(30)).KickbackWheelFixed {
 			t.Errorf("%s: chain growth depends on the ground", name)
 		}
-		if a.AntiSquat(mm(40)) == b.AntiSquat(mm(40)) {
+		if a.At(mm(40)).AntiSquat == b.At(mm(40)).AntiSquat {
 			t.Errorf("%s: the grounds don't differ at 40 mm", name)
 		}
 	}
 }
 
-func TestNewDriveRefuses(t *testing.T) {
-	nan := units.Length(math.NaN())
-	for _, test := range []struct {
-		what  string
-		spoil func(*drivetrain.Spec)
-		want  []string
-	}{
-		{"no teeth", func(s *drivetrain.Spec) { s.Drivetrain = drivetrain.Pulleys{} }, []string{"drivetrain.chainring", "drivetrain.sprocket"}},
-		{"too many teeth", func(s *drivetrain.Spec) { s.Drivetrain.Chainring = 121 }, []string{"drivetrain.chainring"}},
-		{"five teeth", func(s *drivetrain.Spec) { s.Drivetrain.Sprocket = 5 }, []string{"drivetrain.sprocket"}},
-		{"two pulleys as large as the chainstay", func(s *drivetrain.Spec) { s.Drivetrain.Chainring, s.Drivetrain.Sprocket = 120, 120 }, []string{"drivetrain"}},
-		{"an idler on nothing", func(s *drivetrain.Spec) {
-			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 1, At: mechanism.Point{nan, 0}, On: "XX"}
-		}, []string{"drivetrain.idler.at[0]", "drivetrain.idler.on", "drivetrain.idler.teeth"}},
-		{"an idler on the chainring", func(s *drivetrain.Spec) {
-			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 16, At: at(20, 20), On: "frame"}
-		}, []string{"drivetrain"}},
-		{"an idler on the sprocket", func(s *drivetrain.Spec) {
-			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 16, At: at(-400, 40), On: "SW"}
-		}, []string{"drivetrain"}},
-		{"no wheel, no mass, no front", func(s *drivetrain.Spec) {
-			s.WheelRadius, s.MassCentre, s.FrontAxleX = 0, mechanism.Point{nan, -1}, nan
-		}, []string{"front_axle_x", "mass_centre[0]", "mass_centre[1]", "wheel_radius"}},
-		{"a front axle behind", func(s *drivetrain.Spec) { s.FrontAxleX = -mm(400) }, []string{"front_axle_x"}},
-		{"a mass centre under ground at full travel", func(s *drivetrain.Spec) { s.MassCentre[1] = mm(60) }, []string{"mass_centre[1]"}},
-		{"no ground", func(s *drivetrain.Spec) { s.Ground = "" }, []string{"ground"}},
-		{"an unknown caliper body, a wrong ground", func(s *drivetrain.Spec) { s.BrakeOn, s.Ground = "fork", "steep" }, []string{"brake_on", "ground"}},
-	} {
-		s := drive(32, 21, nil)
-		test.spoil(&s)
-		d, err := drivetrain.New(solved("a1"), s)
-		if d != nil {
-			t.Errorf("%s: accepted", test.what)
-		}
-		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
-			t.Errorf("%s: (-want +got)\n%s%v", test.what, diff, err)
-		}
-	}
-	if _, err := drivetrain.New(nil, drive(32, 21, nil)); err == nil {
-		t.Error("a drive without a mechanism")
-	}
-	if _, err := drivetrain.New(&mechanism.Mechanism{}, drive(32, 21, nil)); err == nil {
-		t.Error("a drive of a mechanism that doesn't move")
-	}
-	var zero drivetrain.Drive
-	if zero.At(1) != (drivetrain.Pose{}) || zero.AntiRise(1) != 0 {
-		t.Error("the zero Drive drives")
-	}
-}
-
-// The spec is the drive's own, idler included.
+// What the caller does to the idler afterwards is nothing to the drive, which
+// allocates nothing either.
 func TestDriveKeepsItsOwnCopy(t *testing.T) {
 	idler := drivetrain.Idler{Teeth: 16, At: at(-48, 200), On: "SW"}
 	d, err := drivetrain.New(solved("a2"), drive(32, 24, &idler))
 	if err != nil {
 		t.Fatal(err)
 	}
-	idler.Teeth = 99
-	d.Spec().Drivetrain.Idler.Teeth = 98
-	if got := d.Spec().Drivetrain.Idler.Teeth; got != 16 {
-		t.Errorf("idler of %d teeth", got)
+	before := d.At(mm(30))
+	idler.Teeth, idler.At = 60, at(-200, 100)
+	if d.At(mm(30)) != before {
+		t.Error("the drive has changed")
 	}
 	if n := testing.AllocsPerRun(10, func() { d.At(mm(10)) }); n != 0 {
 		t.Errorf("%v allocations", n)
+	}
+}
+
+// What is printed has its units; the figures were computed independently.
+func TestDrivesArePrintedWithUnits(t *testing.T) {
+	d, err := drivetrain.New(solved("c1"), drive(32, 50, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := d.String(), "drive: anti-squat 85.8 % to 56.4 %, anti-rise 58.7 % to 68.4 %"; got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 }
 
@@ -301,4 +262,74 @@ func TestFarMarkChangesNothing(t *testing.T) {
 			}
 		}
 	}
+}
+
+// FuzzNew: anti-squat, anti-rise, chain growth and kickback are numbers at
+// any stroke, chain growth and kickback 0 at full extension, or a field is named.
+func FuzzNew(f *testing.F) {
+	f.Add(uint8(0), 32, 50, 0, 0.370, 0.780, 0.060, 1.120, false, "", -0.018, 0.196, "frame")
+	f.Add(uint8(1), 32, 24, 16, 0.370, 0.780, 0.060, 1.120, true, "SW", -0.048, 0.200, "SW")
+	f.Add(uint8(9), 120, 120, 3, 1e-6, -1e3, math.NaN(), math.Inf(1), true, "frame", 0.0, 0.0, "nothing")
+	names := movable()
+	moving := map[string]*mechanism.Mechanism{}
+	for _, name := range names {
+		moving[name] = solved(name)
+	}
+	f.Fuzz(func(t *testing.T, which uint8, chainring, sprocket, idler int, radius, front, massX, massY float64, level bool, brake string, x, y float64, on string) {
+		k := moving[names[int(which)%len(names)]]
+		s := drivetrain.Spec{
+			Drivetrain:  drivetrain.Pulleys{Chainring: chainring, Sprocket: sprocket},
+			WheelRadius: units.Length(radius), FrontAxleX: units.Length(front), MassCentre: mechanism.Point{units.Length(massX), units.Length(massY)},
+			Ground: drivetrain.GroundFront, BrakeOn: brake,
+		}
+		if level {
+			s.Ground = drivetrain.GroundLevel
+		}
+		if idler != 0 {
+			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: idler, At: mechanism.Point{units.Length(x), units.Length(y)}, On: on}
+		}
+		d, err := drivetrain.New(k, s)
+		if (d == nil) == (err == nil) {
+			t.Fatalf("drive %v, error %v", d, err)
+		}
+		if err != nil {
+			named(t, "drive", err)
+			return
+		}
+		for _, stroke := range strokesOf(k.Stroke()) {
+			p := d.At(stroke)
+			allFinite(t, "drive", p.AntiSquat, p.AntiRise, float64(p.ChainGrowth), float64(p.KickbackWheelFixed), float64(p.KickbackWheelRolling))
+			if !(stroke > 0) && (math.Abs(float64(p.ChainGrowth)) > 1e-12 || math.Abs(float64(p.KickbackWheelRolling)) > 1e-9) {
+				t.Fatalf("at full extension %+v", p)
+			}
+		}
+	})
+}
+
+// Budget: 300 ns for anti-squat, anti-rise, chain growth and both kickbacks at
+// one pose in closed form, no allocation.
+func BenchmarkDrive(b *testing.B) {
+	k := solved("c1")
+	d, err := drivetrain.New(k, drive(32, 21, nil))
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	at, i, sum := places(k.Stroke()), 0, 0.0
+	for b.Loop() {
+		p := d.At(at[i&1023])
+		sum += p.AntiSquat
+		i++
+	}
+	_ = sum
+}
+
+// places are strokes or travels in no order, so that no branch can be guessed.
+func places(whole units.Length) []units.Length {
+	rng := rand.New(rand.NewPCG(15, 16))
+	list := make([]units.Length, 1024)
+	for i := range list {
+		list[i] = whole * units.Length(rng.Float64())
+	}
+	return list
 }

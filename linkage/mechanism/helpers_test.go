@@ -98,9 +98,10 @@ func badFields(err error) []string {
 	return fields
 }
 
-// refuses checks that an error names exactly these fields.
+// refuses checks that an error names exactly these fields, in any order.
 func refuses(t *testing.T, err error, fields ...string) {
 	t.Helper()
+	slices.Sort(fields)
 	if diff := cmp.Diff(fields, badFields(err)); diff != "" {
 		t.Errorf("refused fields (-want +got):\n%s%v", diff, err)
 	}

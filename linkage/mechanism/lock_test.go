@@ -3,7 +3,10 @@ package mechanism_test
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -318,5 +321,41 @@ func TestStepsShrinkTowardsADeadPoint(t *testing.T) {
 		if small < 10 || len(strokes) > 170 {
 			t.Errorf("%d small steps of %d", small, len(strokes)-1)
 		}
+	}
+}
+
+// Few steps show as well as many whether a mechanism moves, and how.
+func TestCoarseStepsFindTheSameLocks(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 6))
+	moves, locked, differ := 0, 0, 0
+	for range 300 {
+		m := spec("e2")
+		for _, name := range slices.Sorted(maps.Keys(m.Points)) {
+			at := m.Points[name]
+			for axis := range at {
+				at[axis] += units.Length(0.04 * random.NormFloat64())
+			}
+			m.Points[name] = at
+		}
+		fine, err := mechanism.New(m)
+		coarse, errCoarse := mechanism.NewCoarse(m, 16)
+		switch {
+		case (err == nil) != (errCoarse == nil):
+			differ++
+			t.Logf("%v: %v, and in fewer steps %v", m.Points, err, errCoarse)
+		case err != nil:
+			locked++
+		default:
+			moves++
+			for i := range 5 {
+				s := m.Stroke * units.Length(i) / 4
+				if a, b := fine.Pose(s).LeverRatio, coarse.Pose(s).LeverRatio; math.Abs(a-b) > 1e-10*a {
+					t.Fatalf("%v: a ratio of %v, and in fewer steps %v", m.Points, a, b)
+				}
+			}
+		}
+	}
+	if moves < 60 || locked < 60 || differ > 0 {
+		t.Errorf("%d move, %d lock, %d differ", moves, locked, differ)
 	}
 }

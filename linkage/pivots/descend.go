@@ -23,7 +23,7 @@ const (
 // linear in them, damped so that they don't go further than that holds
 // (Levenberg and Marquardt's method). After every step the shock is given its
 // length again, which is cheap; without that the steps would have to be short.
-func (p *search) descend(x []float64) ([]float64, float64) {
+func (p *problem) descend(x []float64) ([]float64, float64) {
 	r := p.residuals(x)
 	if r == nil {
 		return nil, math.Inf(1)
@@ -44,11 +44,11 @@ func (p *search) descend(x []float64) ([]float64, float64) {
 }
 
 // improve returns the place after one step, the residuals there and the
-// damping for the next, or nil where no step gains anything.
-func (p *search) improve(j *mat.Dense, x, r []float64, damping float64) ([]float64, []float64, float64) {
+// damping for the next, or nil if no step gains anything.
+func (p *problem) improve(j *mat.Dense, x, r []float64, damping float64) ([]float64, []float64, float64) {
 	sum, size := squares(r), p.curvature(j)
 	for ; damping <= dampingMost; damping *= 4 {
-		next := boxed(j, x, r, damping*size)
+		next := boundedStep(j, x, r, damping*size)
 		promised := sum - squares(predicted(j, x, r, next))
 		if promised < 0 {
 			continue // not the best step where bounds are in the way
@@ -56,7 +56,7 @@ func (p *search) improve(j *mat.Dense, x, r []float64, damping float64) ([]float
 		if !(promised > gainLeast+gain*sum) {
 			return nil, nil, 0
 		}
-		p.hold(next)
+		p.fitShock(next)
 		after := p.residuals(next)
 		if after != nil && sum-squares(after) > leastShare*promised {
 			return next, after, eased(damping, sum-squares(after), promised)
@@ -92,12 +92,12 @@ func predicted(j *mat.Dense, x, r, to []float64) []float64 {
 // curvature returns the greatest of the squares' curvatures by a coordinate,
 // that of the shock's length left out: no step goes against that one. It is
 // never 0, so that coordinates without any effect stay where they are.
-func (p *search) curvature(j *mat.Dense) float64 {
+func (p *problem) curvature(j *mat.Dense) float64 {
 	greatest := 1e-9
 	for i := range p.axes {
 		sum := 0.0
 		for row := range j.RawMatrix().Rows {
-			if v := j.At(row, i); p.shock == 0 || row != len(p.ask.Stroke) {
+			if v := j.At(row, i); p.shock == 0 || row != len(p.Stroke) {
 				sum += v * v
 			}
 		}
@@ -106,11 +106,11 @@ func (p *search) curvature(j *mat.Dense) float64 {
 	return greatest
 }
 
-// boxed returns the place from −1 to 1 that makes the squares of the linear
+// boundedStep returns the place from −1 to 1 that makes the squares of the linear
 // residuals there, and damping times those of the step from x, as small as can
 // be. Coordinates that would leave their bounds stop there and the rest are
 // solved for once more, which is the best place, or nearly.
-func boxed(j *mat.Dense, x, r []float64, damping float64) []float64 {
+func boundedStep(j *mat.Dense, x, r []float64, damping float64) []float64 {
 	rows, n := j.Dims()
 	to := slices.Clone(x)
 	free := make([]int, n)
@@ -131,8 +131,8 @@ func boxed(j *mat.Dense, x, r []float64, damping float64) []float64 {
 		var qr mat.QR
 		qr.Factorize(a)
 		step := mat.NewVecDense(len(free), nil)
-		// An error tells of a matrix near to having no inverse: a step as good
-		// as any.
+		// An error says that the matrix is nearly singular: the step is as good as
+		// any.
 		_ = qr.SolveVecTo(step, false, b)
 		var inside []int
 		for k, i := range free {

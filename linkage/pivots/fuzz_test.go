@@ -1,7 +1,6 @@
 package pivots_test
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -12,9 +11,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// FuzzFitPivots: what is found moves, lies within its bounds and is no worse
+// FuzzFind: what is found moves, lies within its bounds and is no worse
 // than what was given, or a field is named.
-func FuzzFitPivots(f *testing.F) {
+func FuzzFind(f *testing.F) {
 	f.Add(uint8(0), uint8(0), 0.004, 0.004, 0.05, 2.6, 0.0, false)
 	f.Add(uint8(3), uint8(2), 0.0, 0.010, 0.03, 3.0, 0.21, false)
 	f.Add(uint8(5), uint8(1), 1.0, math.NaN(), -1.0, math.Inf(1), 1e-9, true)
@@ -59,29 +58,4 @@ func FuzzFitPivots(f *testing.F) {
 			}
 		}
 	})
-}
-
-// Where must the shock's rocker eye be for the ratio that a drawing has? Here
-// it was moved by 4 mm and 3 mm on purpose, and is found again.
-func ExampleFind() {
-	k := solved("a1")
-	ask := pivots.Search{
-		Mechanism: k.Spec(),
-		Move:      []pivots.Movable{{Point: "S1", X: 8 * units.Millimetre, Y: 8 * units.Millimetre}},
-		AnyShock:  true,
-	}
-	for i := range 6 {
-		s := k.Stroke() * units.Length(i) / 5
-		ask.Stroke = append(ask.Stroke, s)
-		ask.LeverRatio = append(ask.LeverRatio, k.Pose(s).LeverRatio)
-	}
-	ask.Mechanism.Points["S1"] = mechanism.Point{-88 * units.Millimetre, 235 * units.Millimetre}
-	fit, err := pivots.Find(ask)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("S1 by %.2f and %.2f, to within %.4f\n", fit.Moved[0].X, fit.Moved[0].Y, fit.Worst)
-	// Output:
-	// S1 by -4.00 mm and 3.00 mm, to within 0.0000
 }

@@ -1,148 +1,82 @@
 package pivots
 
 import (
-	"maps"
-	"math"
-	"slices"
-
-	"gonum.org/v1/gonum/mat"
-
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
 
-// moved returns the mechanism with each coordinate moved by its share of the
-// bound, from −1 to 1.
-func (p *search) moved(x []float64) mechanism.Spec {
-	m := p.ask.Mechanism
-	m.Points = maps.Clone(m.Points)
-	for i, a := range p.axes {
-		at := m.Points[a.point]
-		at[a.axis] += units.Length(x[i] * a.bound)
-		m.Points[a.point] = at
-	}
-	return m
+// Search asks where pivots must be for a wanted lever-ratio curve.
+type Search struct {
+	// Mechanism is what to start from; it must move over its whole stroke.
+	Mechanism mechanism.Spec `json:"mechanism"`
+	// Move names the points that may move, at most 12.
+	Move []Movable `json:"move"`
+	// Stroke and LeverRatio are the wanted curve: at least two strokes within
+	// the mechanism's, rising, at most 200, and the ratio at each.
+	Stroke     []units.Length `json:"stroke"`
+	LeverRatio []float64      `json:"lever_ratio"`
+	// ShockLength is the length, eye to eye at full extension, that the shock
+	// has; 0 for as the mechanism has it. It is met to well below a hundredth
+	// of a millimetre unless nothing within the bounds meets it.
+	ShockLength units.Length `json:"shock_length,omitempty"`
+	// AnyShock lets the shock's length come out as it may.
+	AnyShock bool `json:"any_shock,omitempty"`
+	// Drive and AntiSquat ask for an anti-squat beside the lever ratio.
+	Drive     *drivetrain.Spec `json:"drive,omitempty"`
+	AntiSquat *AntiSquat       `json:"anti_squat,omitempty"`
 }
 
-// searchSteps is in how many even steps a mechanism is followed on the way.
-const searchSteps = 16
-
-// shockWeight is what a metre too much or too little of shock weighs as lever
-// ratio: a hundredth of a millimetre as much as 0.1 all along, so that the
-// length that is wanted comes before the curve.
-const shockWeight = 1e4
-
-// residuals returns what is missed with the coordinates moved, or nil where
-// the mechanism locks: the lever ratios, each over the root of their number,
-// the shock's length and the anti-squat.
-func (p *search) residuals(x []float64) []float64 {
-	p.tried++
-	k, err := mechanism.NewCoarse(p.moved(x), searchSteps)
-	if err != nil {
-		p.locked++
-		return nil
-	}
-	n := len(p.ask.Stroke)
-	r := make([]float64, n, n+2)
-	for i, s := range p.ask.Stroke {
-		r[i] = (k.Pose(s).LeverRatio - p.ask.LeverRatio[i]) / math.Sqrt(float64(n))
-	}
-	if p.shock > 0 {
-		r = append(r, (float64(k.ShockLength())-p.shock)*shockWeight)
-	}
-	if a := p.ask.AntiSquat; a != nil {
-		d, err := drivetrain.New(k, *p.ask.Drive)
-		if err != nil {
-			p.locked++
-			return nil
-		}
-		r = append(r, (d.AntiSquat(a.At)-a.Value)*a.Weight)
-	}
-	return r
+// Movable is a point that may be moved, and how far from its place in either
+// direction; 0 for not at all.
+type Movable struct {
+	Point string       `json:"point"`
+	X     units.Length `json:"x,omitempty"`
+	Y     units.Length `json:"y,omitempty"`
 }
 
-// starts returns where the search starts from: the points as given, and four
-// places spread over half the bounds.
-func (p *search) starts() [][]float64 {
-	list := [][]float64{make([]float64, len(p.axes))}
-	for i := range 4 {
-		x := make([]float64, len(p.axes))
-		for k := range x {
-			// Multiples of the golden ratio fill an interval evenly.
-			_, f := math.Modf(float64(1+i*len(x)+k) * (math.Sqrt(5) - 1) / 2)
-			x[k] = f - 0.5
-		}
-		list = append(list, x)
-	}
-	return list
+// AntiSquat is a wanted anti-squat at one stroke: a fraction, of which a miss of
+// 1 weighs as much as a miss of Weight in the lever ratio over the whole stroke.
+type AntiSquat struct {
+	At     units.Length `json:"at"`
+	Value  float64      `json:"value"`
+	Weight float64      `json:"weight"`
 }
 
-// linearise returns the derivatives of the residuals r at x by the coordinates,
-// from central differences, or nil where that takes a mechanism that locks.
-func (p *search) linearise(x, r []float64) *mat.Dense {
-	j := mat.NewDense(len(r), len(x), nil)
-	for i, a := range p.axes {
-		// A micrometre or so: the residuals are exact to 1e-13, and smooth over
-		// centimetres.
-		const step = 2e-6
-		h := step / a.bound
-		moved := slices.Clone(x)
-		moved[i] = x[i] + h
-		after := p.residuals(moved)
-		moved[i] = x[i] - h
-		before := p.residuals(moved)
-		if after == nil || before == nil {
-			return nil
-		}
-		for row := range r {
-			j.Set(row, i, (after[row]-before[row])/(2*h))
-		}
-	}
-	return j
+// Result is the answer to a [Search].
+type Result struct {
+	Mechanism mechanism.Spec `json:"mechanism"` // with the points moved
+	// RMS and Worst are by how much the lever ratio misses the wanted one:
+	// root mean square and greatest over the wanted strokes, and where that is.
+	RMS      float64      `json:"rms"`
+	Worst    float64      `json:"worst"`
+	WorstAt  units.Length `json:"worst_at"`
+	StartRMS float64      `json:"start_rms"` // of the mechanism as it was given
+	// ShockLength is that of the shock, eye to eye at full extension.
+	ShockLength units.Length `json:"shock_length"`
+	// AntiSquat is the anti-squat at the stroke asked for, if one was.
+	AntiSquat *float64 `json:"anti_squat,omitempty"`
+	// Moved is how far each point went, in the order asked.
+	Moved []Movement `json:"moved"`
+	// ActiveBounds lists the bounds that the answer lies at: with more room there
+	// it would come nearer.
+	ActiveBounds []ActiveBound `json:"leans,omitempty"`
+	// Tried is how many mechanisms were solved, and Locked how many of these came
+	// to a dead point or were none that [drivetrain.New] takes.
+	Tried  int `json:"tried"`
+	Locked int `json:"locked"`
 }
 
-// hold moves the shock's ends, where they may move, until the shock has the
-// length that is wanted, by as little as will do, in place; as near as the
-// bounds permit.
-func (p *search) hold(x []float64) {
-	if p.shock == 0 {
-		return
-	}
-	ends := p.ask.Mechanism.Shock
-	for range 20 {
-		m := p.moved(x)
-		a, b := m.Points[ends[0]], m.Points[ends[1]]
-		along := complex(float64(b[0]-a[0]), float64(b[1]-a[1]))
-		length := math.Sqrt(real(along)*real(along) + imag(along)*imag(along))
-		miss := p.shock - length
-		if !(math.Abs(miss) > 1e-10) || !(length > 0) {
-			return
-		}
-		// By how much the length grows with each coordinate, and the squares of
-		// those that have room.
-		grows, sum := make([]float64, len(x)), 0.0
-		for i, axis := range p.axes {
-			part := real(along)
-			if axis.axis == 1 {
-				part = imag(along)
-			}
-			switch axis.point {
-			case ends[0]:
-				grows[i] = -part / length
-			case ends[1]:
-				grows[i] = part / length
-			}
-			if grows[i]*miss*x[i] > 0 && math.Abs(x[i]) >= 1 {
-				grows[i] = 0 // no room that way
-			}
-			sum += grows[i] * grows[i]
-		}
-		if !(sum > 1e-6) {
-			return
-		}
-		for i, axis := range p.axes {
-			x[i] = min(max(x[i]+grows[i]*miss/sum/axis.bound, -1), 1)
-		}
-	}
+// Movement is how far a point was moved.
+type Movement struct {
+	Point string       `json:"point"`
+	X     units.Length `json:"x"`
+	Y     units.Length `json:"y"`
+}
+
+// ActiveBound is a bound that an answer lies at.
+type ActiveBound struct {
+	Point string       `json:"point"`
+	Axis  string       `json:"axis"`  // "x" or "y"
+	Bound units.Length `json:"bound"` // the move it may not exceed, with its sign
 }

@@ -28,11 +28,11 @@ var ofLinkages = []computation{
 		whole("progression", func(m motion) float64 { return m.curve.Progression().Value }),
 	),
 	computes("linkage.drivetrain", drive,
-		each("anti_squat", (*drivetrain.Drive).AntiSquat),
-		each("anti_rise", (*drivetrain.Drive).AntiRise),
-		each("chain_growth", (*drivetrain.Drive).ChainGrowth),
-		each("kickback_wheel_fixed", (*drivetrain.Drive).KickbackWheelFixed),
-		each("kickback_wheel_rolling", (*drivetrain.Drive).KickbackWheelRolling),
+		drivePose("anti_squat", func(p drivetrain.Pose) float64 { return p.AntiSquat }),
+		drivePose("anti_rise", func(p drivetrain.Pose) float64 { return p.AntiRise }),
+		drivePose("chain_growth", func(p drivetrain.Pose) units.Length { return p.ChainGrowth }),
+		drivePose("kickback_wheel_fixed", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelFixed }),
+		drivePose("kickback_wheel_rolling", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelRolling }),
 	),
 	computes("linkage.wheel", wheelLaw,
 		each("force", spring.Law.Force),
@@ -59,6 +59,11 @@ type motion struct {
 // pose is a list of what the poses of a mechanism say.
 func pose[V any](name string, get func(mechanism.Pose) V) output[along[motion]] {
 	return each(name, func(m motion, stroke units.Length) V { return get(m.Pose(stroke)) })
+}
+
+// drivePose is a list of what the poses of a drive say.
+func drivePose[V any](name string, get func(drivetrain.Pose) V) output[along[*drivetrain.Drive]] {
+	return each(name, func(d *drivetrain.Drive, stroke units.Length) V { return get(d.At(stroke)) })
 }
 
 func mechanismMotion(c *units.Checker, in struct {

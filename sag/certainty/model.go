@@ -53,7 +53,8 @@ type end struct {
 	stuck         units.Force // left at the spring
 	misread       units.Length
 
-	fitted int // which spring of the shelf; -1 for none
+	fitted int  // which spring of the shelf; -1 for none
+	filled bool // with air
 }
 
 func newModel(s Setup, u Uncertainty) *model {
@@ -77,14 +78,14 @@ func (e *end) copy() {
 	if s := e.Spec.Coil; s != nil && len(s.Springs) <= sag.MostSprings {
 		e.shelf = *s
 		e.shelf.Springs = slices.Clone(s.Springs)
-		if c := e.Choice.Coil; c != nil && len(c.Candidates) > 0 && c.Candidates[0].Index < len(s.Springs) {
+		if c := e.Choice.Coil; c != nil && len(c.Candidates) > 0 {
 			e.fitted, e.preload = c.Candidates[0].Index, c.Candidates[0].Preload
 		}
 	}
 	if a := e.Spec.Air; a != nil {
 		e.gas = a.Spec
 		if c := e.Choice.Air; c != nil && len(c.Options) > 0 {
-			e.gas.Fill, e.gas.Spacers = c.Options[0].Fill, c.Options[0].Spacers
+			e.gas.Fill, e.gas.Spacers, e.filled = c.Options[0].Fill, c.Options[0].Spacers, true
 		}
 	}
 }
@@ -94,7 +95,9 @@ func (e *end) copy() {
 func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	m := newModel(s, u)
 	for i := range m.ends {
-		if e := &m.ends[i]; e.Curve == nil || e.Choice.End().Law == nil || (e.Spec.Coil != nil) != (e.fitted >= 0) {
+		e := &m.ends[i]
+		coil := e.fitted >= 0 && e.fitted < len(e.shelf.Springs)
+		if e.Curve == nil || e.Choice.End().Law == nil || coil == e.filled {
 			c.Fail(e.name, nil, "an end with its curve, and the choice that was made for it", units.ErrMissing)
 		}
 	}

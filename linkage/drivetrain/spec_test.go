@@ -14,9 +14,59 @@ import (
 	"example.com/wheelrate/units"
 )
 
+func TestNewRefuses(t *testing.T) {
+	nan := units.Length(math.NaN())
+	for _, test := range []struct {
+		what  string
+		spoil func(*drivetrain.Spec)
+		want  []string
+	}{
+		{"no teeth", func(s *drivetrain.Spec) { s.Drivetrain = drivetrain.Pulleys{} }, []string{"drivetrain.chainring", "drivetrain.sprocket"}},
+		{"too many teeth", func(s *drivetrain.Spec) { s.Drivetrain.Chainring = 121 }, []string{"drivetrain.chainring"}},
+		{"five teeth", func(s *drivetrain.Spec) { s.Drivetrain.Sprocket = 5 }, []string{"drivetrain.sprocket"}},
+		{"two pulleys as large as the chainstay", func(s *drivetrain.Spec) { s.Drivetrain.Chainring, s.Drivetrain.Sprocket = 120, 120 }, []string{"drivetrain"}},
+		{"an idler on nothing", func(s *drivetrain.Spec) {
+			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 1, At: mechanism.Point{nan, 0}, On: "XX"}
+		}, []string{"drivetrain.idler.at[0]", "drivetrain.idler.on", "drivetrain.idler.teeth"}},
+		{"an idler on the chainring", func(s *drivetrain.Spec) {
+			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 16, At: at(20, 20), On: "frame"}
+		}, []string{"drivetrain"}},
+		{"an idler on the sprocket", func(s *drivetrain.Spec) {
+			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 16, At: at(-400, 40), On: "SW"}
+		}, []string{"drivetrain"}},
+		{"no wheel, no mass, no front", func(s *drivetrain.Spec) {
+			s.WheelRadius, s.MassCentre, s.FrontAxleX = 0, mechanism.Point{nan, -1}, nan
+		}, []string{"front_axle_x", "mass_centre[0]", "mass_centre[1]", "wheel_radius"}},
+		{"a front axle behind", func(s *drivetrain.Spec) { s.FrontAxleX = -mm(400) }, []string{"front_axle_x"}},
+		{"a mass centre under ground at full travel", func(s *drivetrain.Spec) { s.MassCentre[1] = mm(60) }, []string{"mass_centre[1]"}},
+		{"no ground", func(s *drivetrain.Spec) { s.Ground = "" }, []string{"ground"}},
+		{"an unknown caliper body, a wrong ground", func(s *drivetrain.Spec) { s.BrakeOn, s.Ground = "fork", "steep" }, []string{"brake_on", "ground"}},
+	} {
+		s := drive(32, 21, nil)
+		test.spoil(&s)
+		d, err := drivetrain.New(solved("a1"), s)
+		if d != nil {
+			t.Errorf("%s: accepted", test.what)
+		}
+		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
+			t.Errorf("%s: (-want +got)\n%s%v", test.what, diff, err)
+		}
+	}
+	if _, err := drivetrain.New(nil, drive(32, 21, nil)); err == nil {
+		t.Error("a drive without a mechanism")
+	}
+	if _, err := drivetrain.New(&mechanism.Mechanism{}, drive(32, 21, nil)); err == nil {
+		t.Error("a drive of a mechanism that doesn't move")
+	}
+	var zero drivetrain.Drive
+	if zero.At(1) != (drivetrain.Pose{}) || zero.String() != "no drive" {
+		t.Error("the zero Drive drives")
+	}
+}
+
 // The bounds in NewDrive's doc comment, each taken at its very value and
 // refused beyond as out of its range.
-func TestNewDriveBounds(t *testing.T) {
+func TestBoundsOfASpec(t *testing.T) {
 	const most = 10 * units.Metre
 	idler := func(teeth int, p mechanism.Point) *drivetrain.Idler {
 		return &drivetrain.Idler{Teeth: teeth, At: p, On: "frame"}
@@ -84,7 +134,7 @@ var shortArm = arm{80, 250, 1.4, 180, 3.3}
 // On level ground the mass centre comes down by the wheel's travel: a height
 // of 30 mm is used up at the first of the strokes looked at, a hundredth of the
 // whole apart, at which the wheel has come as far. That stroke is named.
-func TestMassCentreUnderGroundIsSaidWhere(t *testing.T) {
+func TestMassCentreBelowGroundIsRefusedWithTheStroke(t *testing.T) {
 	k, err := mechanism.New(shortArm.mechanism(40))
 	if err != nil {
 		t.Fatal(err)
@@ -119,7 +169,7 @@ func TestMassCentreUnderGroundIsSaidWhere(t *testing.T) {
 // the front axle near, the line below both wheels comes to lie steeper than the
 // path, and the wheel moves into the ground; with the front axle far ahead, or
 // on level ground, it doesn't.
-func TestWheelMovesIntoTheGround(t *testing.T) {
+func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 	const angle = 0.3 // of the wheel above the horizontal through the pivot
 	g := arm{80, 250, 1.9, 300, math.Pi - angle}
 	m := g.mechanism(70)
@@ -167,7 +217,7 @@ func TestWheelMovesIntoTheGround(t *testing.T) {
 }
 
 // A wheel that rises by less than the shock takes up is a wheel all the same.
-func TestDriveOfALowRatio(t *testing.T) {
+func TestLowLeverRatioIsAccepted(t *testing.T) {
 	g := arm{150, 250, 1.2, 100, 3.3}
 	k, err := mechanism.New(g.mechanism(30))
 	if err != nil {

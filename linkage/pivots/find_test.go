@@ -2,7 +2,9 @@ package pivots_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -40,7 +42,7 @@ func wanted(name string, shifts map[string][2]float64, room float64) pivots.Sear
 }
 
 // A curve that some mechanism within the bounds has is found again.
-func TestFitPivotsFindsWhatThereIs(t *testing.T) {
+func TestFindFindsWhatThereIs(t *testing.T) {
 	for name, shifts := range map[string]map[string][2]float64{
 		"a1": {"S1": {4, -3}},
 		"c1": {"S1": {3, -2}, "R": {-2, 4}},
@@ -89,7 +91,7 @@ func TestFitPivotsFindsWhatThereIs(t *testing.T) {
 }
 
 // The shock keeps its length, or gets the one asked for.
-func TestFitPivotsKeepsTheShock(t *testing.T) {
+func TestFindKeepsTheShock(t *testing.T) {
 	ask := wanted("c1", map[string][2]float64{"S1": {3, -2}, "R": {-2, 4}, "S2": {1, 1}}, 8)
 	length := func(m mechanism.Spec) units.Length {
 		a, b := m.Points[m.Shock[0]], m.Points[m.Shock[1]]
@@ -113,7 +115,7 @@ func TestFitPivotsKeepsTheShock(t *testing.T) {
 
 // With too little room the answer lies at a bound and says so; with more room
 // it comes nearer.
-func TestFitPivotsLeans(t *testing.T) {
+func TestActiveBoundsAreNamed(t *testing.T) {
 	miss := math.Inf(1)
 	for _, room := range []float64{1, 2, 3} {
 		ask := wanted("a1", map[string][2]float64{"S1": {6, -5}}, room)
@@ -122,10 +124,10 @@ func TestFitPivotsLeans(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(fit.Leans) == 0 {
+		if len(fit.ActiveBounds) == 0 {
 			t.Errorf("room of %v mm: leans on nothing, misses by %g", room, fit.RMS)
 		}
-		for _, lean := range fit.Leans {
+		for _, lean := range fit.ActiveBounds {
 			move := fit.Moved[0]
 			at := map[string]units.Length{"x": move.X, "y": move.Y}[lean.Axis]
 			unitstest.Near(t, "at the bound", at, lean.Bound, unitstest.Abs(mm(0.01*room)))
@@ -139,7 +141,7 @@ func TestFitPivotsLeans(t *testing.T) {
 }
 
 // However far the wanted curve is, the answer moves over its whole stroke.
-func TestFitPivotsNeverThroughADeadPoint(t *testing.T) {
+func TestFindNeverGoesThroughADeadPoint(t *testing.T) {
 	ask := wanted("f1", map[string][2]float64{"R": {0, 0}}, 60)
 	ask.AnyShock = true
 	for i := range ask.LeverRatio {
@@ -161,7 +163,7 @@ func TestFitPivotsNeverThroughADeadPoint(t *testing.T) {
 }
 
 // An anti-squat beside the curve: with room for both, both are met.
-func TestFitPivotsForAntiSquat(t *testing.T) {
+func TestFindMeetsAnAntiSquat(t *testing.T) {
 	ask := wanted("a1", map[string][2]float64{"P": {0, 0}, "S1": {0, 0}}, 25)
 	ask.AnyShock = true
 	d := drive(32, 24, nil)
@@ -182,11 +184,11 @@ func TestFitPivotsForAntiSquat(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	unitstest.Near(t, "anti-squat", *fit.AntiSquat, it.AntiSquat(mm(17)), unitstest.Rel(1e-12))
+	unitstest.Near(t, "anti-squat", *fit.AntiSquat, it.At(mm(17)).AntiSquat, unitstest.Rel(1e-12))
 }
 
 // Asked twice, the same answer: nothing is drawn by lot.
-func TestFitPivotsIsRepeatable(t *testing.T) {
+func TestFindIsRepeatable(t *testing.T) {
 	ask := wanted("d1", map[string][2]float64{"S1": {3, -2}}, 8)
 	a, err := pivots.Find(ask)
 	if err != nil {
@@ -201,7 +203,7 @@ func TestFitPivotsIsRepeatable(t *testing.T) {
 	}
 }
 
-func TestFitPivotsRefuses(t *testing.T) {
+func TestFindRefuses(t *testing.T) {
 	nan := math.NaN()
 	for _, test := range []struct {
 		what  string
@@ -243,5 +245,174 @@ func TestFitPivotsRefuses(t *testing.T) {
 	ask.Mechanism.Stroke = mm(57.5)
 	if _, err := pivots.Find(ask); !errors.Is(err, mechanism.ErrLocks) || !strings.HasPrefix(err.Error(), "mechanism: ") {
 		t.Errorf("a mechanism that locks: %v", err)
+	}
+}
+
+// The bounds in the doc comments of Search and Find, each taken at its
+// very value and refused beyond.
+func TestBoundsOfASearch(t *testing.T) {
+	up := func(v units.Length) units.Length { return units.Length(math.Nextafter(float64(v), math.Inf(1))) }
+	strokes := func(n int) func(*pivots.Search) {
+		return func(a *pivots.Search) {
+			a.Stroke, a.LeverRatio = nil, nil
+			for i := range n {
+				a.Stroke = append(a.Stroke, a.Mechanism.Stroke*units.Length(i)/units.Length(max(n-1, 1)))
+				a.LeverRatio = append(a.LeverRatio, 2.5)
+			}
+		}
+	}
+	moves := func(n int) func(*pivots.Search) {
+		return func(a *pivots.Search) {
+			a.Move = nil
+			for i := range n {
+				name := fmt.Sprint("mark", i)
+				a.Mechanism.Points[name] = mechanism.Point{}
+				a.Mechanism.Bodies["RT"] = append(a.Mechanism.Bodies["RT"], name)
+				a.Move = append(a.Move, pivots.Movable{Point: name, X: 0.001})
+			}
+		}
+	}
+	wish := func(w pivots.AntiSquat) func(*pivots.Search) {
+		return func(a *pivots.Search) {
+			a.Drive = &drivetrain.Spec{Drivetrain: drivetrain.Pulleys{Chainring: 32, Sprocket: 20}, WheelRadius: 0.37, FrontAxleX: 0.78, MassCentre: mechanism.Point{0, 1.1}, Ground: drivetrain.GroundLevel}
+			a.AntiSquat = &w
+		}
+	}
+	const full = 55 * units.Millimetre
+	for _, test := range []struct {
+		what string
+		set  func(*pivots.Search)
+		want []string
+	}{
+		{"as it is", func(*pivots.Search) {}, nil},
+		{"12 points", moves(12), nil},
+		{"13 points", moves(13), []string{"move"}},
+		{"1 m of room", func(a *pivots.Search) { a.Move[0].X, a.Move[1].Y = 1, 1 }, nil},
+		{"more room", func(a *pivots.Search) { a.Move[0].X, a.Move[1].Y = up(1), up(1) }, []string{"move[0].x", "move[1].y"}},
+		{"2 strokes", strokes(2), nil},
+		{"1 stroke", strokes(1), []string{"stroke"}},
+		{"200 strokes", strokes(200), nil},
+		{"201 strokes", strokes(201), []string{"stroke"}},
+		{"the same stroke twice", func(a *pivots.Search) { a.Stroke[2] = a.Stroke[1] }, []string{"stroke[2]"}},
+		{"the first stroke twice", func(a *pivots.Search) { a.Stroke[1] = a.Stroke[0] }, []string{"stroke[1]"}},
+		{"a first stroke below 0", func(a *pivots.Search) { a.Stroke[0] = -1e-9 }, []string{"stroke[0]"}},
+		{"beyond full stroke", func(a *pivots.Search) { a.Stroke[4] = full * (1 + 1e-6) }, []string{"stroke[4]"}},
+		{"ratios at their limits", func(a *pivots.Search) { a.LeverRatio[0], a.LeverRatio[4] = 0.001, 1000 }, nil},
+		{"ratios beyond", func(a *pivots.Search) {
+			a.LeverRatio[0], a.LeverRatio[4] = math.Nextafter(0.001, 0), math.Nextafter(1000, 2000)
+		}, []string{"lever_ratio[0]", "lever_ratio[4]"}},
+		{"a shock as long as the stroke", func(a *pivots.Search) { a.ShockLength = full }, []string{"shock_length"}},
+		{"a shock a little longer", func(a *pivots.Search) { a.ShockLength = up(full) }, nil},
+		{"the shortest shock", func(a *pivots.Search) {
+			strokes(2)(a)
+			a.Mechanism.Stroke, a.Stroke[1], a.ShockLength = 1e-6, 1e-6, 1.1e-6
+		}, nil},
+		{"a shock of 1 km", func(a *pivots.Search) { a.ShockLength = 1e3 }, nil},
+		{"a longer one", func(a *pivots.Search) { a.ShockLength = up(1e3) }, []string{"shock_length"}},
+		{"no anti-squat, of no weight, at full extension", wish(pivots.AntiSquat{}), nil},
+		{"anti-squat of the most weight, at full stroke", wish(pivots.AntiSquat{At: full, Value: -3, Weight: 1000}), nil},
+		{"a stroke of less than 0, too little weight", wish(pivots.AntiSquat{At: -1e-9, Weight: -1e-9}), []string{"anti_squat.at", "anti_squat.weight"}},
+		{"beyond full stroke, too much weight", wish(pivots.AntiSquat{At: full * (1 + 1e-6), Weight: math.Nextafter(1000, 2000)}), []string{"anti_squat.at", "anti_squat.weight"}},
+	} {
+		ask := wanted("e2", map[string][2]float64{"S1": {0, 0}, "U2": {0, 0}}, 3)
+		ask.Stroke, ask.LeverRatio = ask.Stroke[:5], ask.LeverRatio[:5]
+		ask.Stroke[4] = full
+		test.set(&ask)
+		_, err := pivots.Find(ask)
+		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
+			t.Errorf("%s: refused (-want +got)\n%s%v", test.what, diff, err)
+		}
+	}
+}
+
+// An answer is where no other place nearby, within the bounds and with the
+// same shock, comes nearer: places are tried all around, near and far.
+func TestNoPlaceNearbyIsBetter(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	for _, test := range []struct {
+		by  float64
+		any bool
+	}{{0.02, true}, {0.02, false}, {-0.04, true}, {-0.04, false}, {0.06, true}, {0.06, false}, {0.002, false}, {-0.003, true}} {
+		what := fmt.Sprintf("by %v, any shock %v", test.by, test.any)
+		ask := wanted("e2", map[string][2]float64{"S1": {0, 0}, "U2": {0, 0}}, 4)
+		ask.AnyShock = test.any
+		ask.Move = []pivots.Movable{{Point: "S1", X: mm(4), Y: mm(2)}, {Point: "U2", Y: mm(3)}}
+		for i := range ask.LeverRatio {
+			ask.LeverRatio[i] += test.by / 6 * float64(i*i)
+		}
+		misses := func(m mechanism.Spec) float64 {
+			k, err := mechanism.New(m)
+			if err != nil {
+				return math.Inf(1)
+			}
+			sum := 0.0
+			for i, s := range ask.Stroke {
+				miss := k.Pose(s).LeverRatio - ask.LeverRatio[i]
+				sum += miss * miss
+			}
+			return math.Sqrt(sum / float64(len(ask.Stroke)))
+		}
+		fit, err := pivots.Find(ask)
+		if err != nil {
+			t.Fatal(what, err)
+		}
+		if got := misses(fit.Mechanism); math.Abs(got-fit.RMS) > 1e-12 {
+			t.Errorf("%s: misses by %g, not by %g", what, got, fit.RMS)
+		}
+		if d := fit.ShockLength - solved("e2").ShockLength(); !test.any && math.Abs(float64(d)) > 1e-8 {
+			t.Errorf("%s: the shock is %v longer", what, d)
+		}
+		tried := 0
+		for range 150 {
+			m, scale := spec("e2"), units.Length(math.Pow(10, -3*random.Float64()))
+			for _, move := range ask.Move {
+				p, from := fit.Mechanism.Points[move.Point], m.Points[move.Point]
+				for axis, room := range []units.Length{move.X, move.Y} {
+					by := p[axis] - from[axis] + scale*room*units.Length(random.NormFloat64())
+					p[axis] = from[axis] + min(max(by, -room), room)
+				}
+				m.Points[move.Point] = p
+			}
+			if !test.any { // S1 along the shock, until that is as long as before
+				p, q := m.Points["S1"], m.Points["S2"]
+				x, y := p[0]-q[0], p[1]-q[1]
+				f := solved("e2").ShockLength() / units.Length(math.Hypot(float64(x), float64(y)))
+				p = mechanism.Point{q[0] + f*x, q[1] + f*y}
+				from := ask.Mechanism.Points["S1"]
+				if math.Abs(float64(p[0]-from[0])) > 0.004 || math.Abs(float64(p[1]-from[1])) > 0.002 {
+					continue
+				}
+				m.Points["S1"] = p
+			}
+			tried++
+			if got := misses(m); got < fit.RMS*(1-1e-6) {
+				t.Errorf("%s: %v misses by %g, and what was found by %g", what, m.Points, got, fit.RMS)
+				break
+			}
+		}
+		if tried < 20 {
+			t.Errorf("%s: %d places tried", what, tried)
+		}
+	}
+}
+
+// Where an answer exists, damped least squares come to it from each of the five
+// starts in a few steps, each of which takes a mechanism for its sum and two for
+// every coordinate for the derivatives: eight steps, and one try over in each,
+// are plenty.
+func TestFindTakesFewSteps(t *testing.T) {
+	for _, by := range []float64{0.5, -1, 1.5} {
+		ask := wanted("e2", map[string][2]float64{"S1": {by, -by / 2}}, 4)
+		ask.AnyShock = true
+		fit, err := pivots.Find(ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := math.Hypot(float64(fit.Moved[0].X+mm(by)), float64(fit.Moved[0].Y-mm(by/2))); d > 1e-5 || !(fit.RMS < 1e-5) {
+			t.Errorf("%v: ends %g m away, misses by %g", by, d, fit.RMS)
+		}
+		if fit.Tried > 5*8*(2+4) {
+			t.Errorf("%v: %d mechanisms were looked at", by, fit.Tried)
+		}
 	}
 }

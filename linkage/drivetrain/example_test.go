@@ -1,0 +1,32 @@
+package drivetrain_test
+
+import (
+	"fmt"
+
+	"example.com/wheelrate/linkage/drivetrain"
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units"
+)
+
+// At a third of the travel, 32 teeth in front and 21 behind: most of the load
+// transfer is cancelled by the chain under acceleration.
+func ExampleNew() {
+	k := solved("a1")
+	d, err := drivetrain.New(k, drivetrain.Spec{
+		Drivetrain:  drivetrain.Pulleys{Chainring: 32, Sprocket: 21},
+		WheelRadius: 370 * units.Millimetre,
+		FrontAxleX:  780 * units.Millimetre,
+		MassCentre:  mechanism.Point{0, 1120 * units.Millimetre},
+		Ground:      drivetrain.GroundLevel,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	p := d.At(k.Stroke())
+	fmt.Printf("anti-squat %.1f %%, anti-rise %.1f %%\n", 100*p.AntiSquat, 100*p.AntiRise)
+	fmt.Printf("chain growth %.2f, kickback %.2f, or %.2f rolling\n", p.ChainGrowth, p.KickbackWheelFixed, p.KickbackWheelRolling)
+	// Output:
+	// anti-squat 95.4 %, anti-rise 77.5 %
+	// chain growth 15.13 mm, kickback 13.38°, or 12.66° rolling
+}

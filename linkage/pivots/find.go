@@ -1,0 +1,221 @@
+package pivots
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.com/wheelrate/linkage/drivetrain"
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units"
+)
+
+// Find moves the points that may move until the lever ratio comes as near
+// as it can to the wanted one, in the sense of least squares, and says how
+// near that is and which bounds are active. No mechanism that comes to a
+// dead point inside its stroke is ever an answer.
+//
+// The search starts at the points as given and at four more places within the
+// bounds, always the same ones, and goes downhill from each by damped least
+// squares within the bounds (Levenberg and Marquardt's method). It finds a best
+// answer near where it starts; there may be a better one elsewhere. More points
+// that may move than the curve has features make the answer one of many.
+//
+// The input is refused with one error that names every bad field: a mechanism
+// that [mechanism.New] refuses, points to move that there are none of or that
+// belong to no body, bounds that aren't from 0 to 1 m, or all 0 (move),
+// strokes and ratios as said at [Search] (stroke, lever_ratio, the latter
+// from 0.001 to 1000), a shock length that isn't more than the stroke
+// (shock_length), a drive that [drivetrain.New] refuses or that is missing beside a
+// wanted anti-squat (drive), a weight that isn't from 0 to 1000
+// (anti_squat.weight).
+func Find(s Search) (*Result, error) {
+	p, err := newProblem(s)
+	if err != nil {
+		return nil, err
+	}
+	result, err := p.result(make([]float64, len(p.axes))) // as it was given
+	if err != nil {
+		return nil, err
+	}
+	best := math.Inf(1)
+	for _, from := range p.starts() {
+		x, sum := p.descend(from)
+		if !better(sum, best) {
+			continue
+		}
+		// What the search took for a mechanism that moves is solved once more in
+		// shorter steps.
+		if r, err := p.result(x); err == nil {
+			best, result = sum, r
+		}
+	}
+	result.Tried, result.Locked = p.tried, p.locked
+	return result, nil
+}
+
+// better reports whether the answer from a later start is to be taken. The start
+// as given comes first: another that is better by less than anybody could
+// measure is only further away.
+func better(sum, best float64) bool {
+	return sum < 0.99*best-1e-10
+}
+
+// problem is a search that was checked.
+type problem struct {
+	Search
+	start  *mechanism.Mechanism
+	axes   []axis
+	shock  float64 // wanted length, m; 0 for any
+	tried  int
+	locked int
+}
+
+// axis is one coordinate that may move, by up to bound, in m.
+type axis struct {
+	point string
+	xy    int
+	bound float64
+}
+
+// newProblem checks a search and lists the coordinates that may move.
+func newProblem(s Search) (*problem, error) {
+	c := units.Checker{Package: "pivots"}
+	p := &problem{Search: s}
+	m, err := mechanism.New(s.Mechanism)
+	c.Add("mechanism", err)
+	p.start = m
+	p.addMoves(&c)
+	checkWanted(&c, s)
+	if s.ShockLength != 0 {
+		const shortest, longest = 1e-6 * units.Metre, 1e3 * units.Metre
+		units.Between(&c, "shock_length", s.ShockLength, shortest, longest)
+		if s.AnyShock {
+			c.Fail("shock_length", s.ShockLength, "no length beside any_shock", units.ErrConflict)
+		} else if !(s.ShockLength > s.Mechanism.Stroke) {
+			c.Fail("shock_length", s.ShockLength, fmt.Sprintf("more than the stroke, %v", s.Mechanism.Stroke), units.ErrConflict)
+		}
+	}
+	if m != nil && !s.AnyShock {
+		if p.shock = float64(s.ShockLength); p.shock == 0 {
+			p.shock = float64(m.ShockLength())
+		}
+	}
+	switch {
+	case s.Drive != nil && m != nil:
+		_, err := drivetrain.New(m, *s.Drive)
+		c.Add("drive", err)
+	case s.Drive != nil:
+		drive := c.Child("drive")
+		s.Drive.Check(&drive)
+	case s.AntiSquat != nil:
+		c.Fail("drive", nil, "a drive beside the wanted anti_squat", units.ErrMissing)
+	}
+	if a := s.AntiSquat; a != nil {
+		c := c.Child("anti_squat")
+		checkStroke(&c, "at", a.At, s)
+		units.Finite(&c, "value", a.Value)
+		units.Between(&c, "weight", a.Weight, 0, 1000)
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+func (p *problem) addMoves(c *units.Checker) {
+	if n := len(p.Move); n < 1 || n > 12 {
+		c.Fail("move", n, "from 1 to 12 points that may move", nil)
+	}
+	seen := map[string]bool{}
+	for i, move := range p.Move {
+		c := c.Element("move", i)
+		if p.start != nil && (seen[move.Point] || !belongs(p.Mechanism, move.Point)) {
+			c.Fail("point", move.Point, "a point of a body, each once", units.ErrUnknown)
+		}
+		seen[move.Point] = true
+		for xy, bound := range []units.Length{move.X, move.Y} {
+			if units.Between(&c, "xy"[xy:xy+1], bound, 0, units.Metre) && bound > 0 {
+				p.axes = append(p.axes, axis{move.Point, xy, float64(bound)})
+			}
+		}
+	}
+	if len(p.axes) == 0 && c.OK() {
+		c.Fail("move", nil, "at least one bound of more than 0", nil)
+	}
+}
+
+// belongs reports whether a point belongs to a body.
+func belongs(m mechanism.Spec, point string) bool {
+	for _, points := range m.Bodies {
+		if slices.Contains(points, point) {
+			return true
+		}
+	}
+	return false
+}
+
+func checkStroke(c *units.Checker, field string, stroke units.Length, s Search) bool {
+	return units.Between(c, field, stroke, 0, s.Mechanism.Stroke*(1+1e-9))
+}
+
+func checkWanted(c *units.Checker, s Search) {
+	if n := len(s.Stroke); n < 2 || n > 200 {
+		c.Fail("stroke", n, "from 2 to 200 strokes", nil)
+		return
+	}
+	if len(s.LeverRatio) != len(s.Stroke) {
+		c.Fail("lever_ratio", len(s.LeverRatio), fmt.Sprintf("as many values as stroke has, %d", len(s.Stroke)), units.ErrConflict)
+	}
+	for i, stroke := range s.Stroke {
+		field := fmt.Sprintf("stroke[%d]", i)
+		if checkStroke(c, field, stroke, s) && i > 0 && !(stroke > s.Stroke[i-1]) {
+			c.Fail(field, stroke, fmt.Sprintf("more than %v before it", s.Stroke[i-1]), nil)
+		}
+	}
+	const least, greatest = 1e-3, 1e3
+	for i, r := range s.LeverRatio {
+		units.Between(c, fmt.Sprintf("lever_ratio[%d]", i), r, least, greatest)
+	}
+}
+
+// result returns the answer with each coordinate moved by its share of the bound.
+func (p *problem) result(x []float64) (*Result, error) {
+	m, err := mechanism.New(p.moved(x))
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Mechanism: m.Spec(), ShockLength: m.ShockLength()}
+	r.StartRMS, _, _ = p.misses(p.start)
+	r.RMS, r.Worst, r.WorstAt = p.misses(m)
+	if a := p.AntiSquat; a != nil {
+		d, err := drivetrain.New(m, *p.Drive)
+		if err != nil {
+			return nil, err
+		}
+		value := d.At(a.At).AntiSquat
+		r.AntiSquat = &value
+	}
+	for _, move := range p.Move {
+		from, to := p.Mechanism.Points[move.Point], r.Mechanism.Points[move.Point]
+		r.Moved = append(r.Moved, Movement{move.Point, to[0] - from[0], to[1] - from[1]})
+	}
+	for i, a := range p.axes {
+		if math.Abs(x[i]) > 0.999 {
+			r.ActiveBounds = append(r.ActiveBounds, ActiveBound{a.point, "xy"[a.xy : a.xy+1], units.Length(math.Copysign(a.bound, x[i]))})
+		}
+	}
+	return r, nil
+}
+
+// misses returns by how much a mechanism misses the wanted lever ratio.
+func (p *problem) misses(m *mechanism.Mechanism) (rms, worst float64, at units.Length) {
+	for i, s := range p.Stroke {
+		miss := math.Abs(m.Pose(s).LeverRatio - p.LeverRatio[i])
+		rms += miss * miss
+		if miss >= worst {
+			worst, at = miss, s
+		}
+	}
+	return math.Sqrt(rms / float64(len(p.Stroke))), worst, at
+}

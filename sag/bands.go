@@ -54,7 +54,7 @@ const leastShare = 1e-6
 // Not modelled: friction, and a preload of its own for each spring.
 func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 	c := units.Checker{Package: "sag"}
-	checkCurve(&c, curve)
+	CheckCurve(&c, curve)
 	if r.Check(&c); !c.OK() {
 		return Bands{}, c.Err()
 	}

@@ -93,7 +93,7 @@ func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error)
 // check records what is wrong with a range behind a curve, and returns the number of
 // riders of a good one.
 func (r PressureRange) check(c *units.Checker, curve *linkage.Curve) int {
-	checkCurve(c, curve)
+	CheckCurve(c, curve)
 	CheckSag(c, r.Sag)
 	r.AxleShare.check(c)
 	from, to, step := units.Positive(c, "from", r.From), units.Positive(c, "to", r.To), units.Positive(c, "step", r.Step)

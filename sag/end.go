@@ -76,7 +76,7 @@ func (e *End) stroke() units.Length { return min(e.Law.Travel(), e.Curve.Stroke(
 
 // Check records what is wrong with an end.
 func (e End) Check(c *units.Checker) {
-	checkCurve(c, e.Curve)
+	CheckCurve(c, e.Curve)
 	checkLaw(c, "law", e.Curve, e.Law)
 	if e.Fast != nil {
 		checkLaw(c, "fast", e.Curve, e.Fast)

@@ -409,3 +409,138 @@ func ExampleBike_Stance() {
 	// 50 % on the rear: front 59.5 mm, rear 59.5 mm, then 50.0 % on the rear
 	// 60 % on the rear: front 45.2 mm, rear 73.7 mm, then 62.0 % on the rear
 }
+
+// A check records every fault under the name of its part.
+func ExampleEnd_Check() {
+	c := units.Checker{Package: "mine"}
+	front, end := c.Child("front"), rear()
+	end.Law, end.Exponent = nil, 3
+	end.Check(&front)
+	for _, f := range units.Fields(c.Err()) {
+		fmt.Println(f.Field)
+	}
+	// Output:
+	// front.law
+	// front.exponent
+}
+
+func ExampleMasses_Check() {
+	c := units.Checker{Package: "mine"}
+	loads := sag.Masses{RiderMass: 80, BikeMass: 20, RearShare: 0.6}.Check(&c)
+	fmt.Printf("%.1f %v\n", loads.RearWheel, c.OK())
+	// Output: 588.4 N true
+}
+
+// The rider is still to come.
+func ExampleMasses_CheckBike() {
+	c := units.Checker{Package: "mine"}
+	sag.Masses{BikeMass: 20, RearShare: 1.6}.CheckBike(&c)
+	fmt.Println(c.Err())
+	// Output: mine: rear_share 1.6: want more than 0 and less than 1
+}
+
+func ExampleTarget_Check() {
+	c := units.Checker{Package: "mine"}
+	sag.Target{Load: 600, Sag: 28}.Check(&c, rear().Curve) // 28 % is 0.28
+	fmt.Println(c.Err())
+	// Output: mine: sag 28: want more than 0 and less than 1
+}
+
+func ExampleCheckSag() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckSag(&c, 1e-9)
+	fmt.Println(c.Err())
+	// Output: mine: sag 1e-09: want a millionth of the travel, or more
+}
+
+func ExampleCheckFriction() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckFriction(&c, -1)
+	fmt.Println(c.Err())
+	// Output: mine: friction -1 N: want a finite value, 0 or more
+}
+
+func ExampleCheckLoad() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckLoad(&c, 1e-200)
+	fmt.Println(c.Err())
+	// Output: mine: load 1e-200 N: want a load that some wheel carries
+}
+
+// The mean wheel rate is (1984 − 64) N over 150 mm, so twenty times the critical
+// damping under 600 N are 20·2·√(12 800·600/g₀) N·s/m.
+func ExampleEnd_CheckDamping() {
+	c := units.Checker{Package: "mine"}
+	rear().CheckDamping(&c, "damping", sag.Damping(36e3), 36e3, 600*units.Newton)
+	fmt.Println(c.Err())
+	// Output: mine: damping 36000 N·s/m: want no more than twenty times critical, 35398.1 N·s/m at the wheel
+}
+
+// The rest at a stroke that is known to carry the load, with the band of 40 N.
+func ExampleEnd_RestAt() {
+	r := rear().RestAt(16.75*units.Millimetre, 600*units.Newton)
+	fmt.Printf("%.2f to %.2f\n", r.StrokeLow, r.StrokeHigh)
+	// Output: 16.25 mm to 17.25 mm
+}
+
+func ExampleParseDamping() {
+	c, err := sag.ParseDamping("2 lbf·s/in")
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(c)
+	// Output: 350.254 N·s/m
+}
+
+func ExampleTarget_Working() {
+	steps := sag.Target{Load: 600 * units.Newton, Sag: 0.28}.Working(rear().Curve)
+	fmt.Print(steps[len(steps)-1])
+	// Output:
+	// force that the spring must carry
+	//   F_s = F_w·LR
+	//   [virtual work: what the wheel does is done on the spring]
+	//     F_w = 600 N; LR = 2.5
+	//   → F_s = 1500 N
+}
+
+func ExampleCheckCurve() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckCurve(&c, nil)
+	fmt.Println(c.Err())
+	// Output: mine: curve: want a lever-ratio curve
+}
+
+func ExampleRange_Check() {
+	c := units.Checker{Package: "mine"}
+	sag.Range{Rates: []units.Stiffness{70e3, 60e3}, Sag: 0.3, AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 17}}.Check(&c)
+	fmt.Println(c.Err())
+	// Output: mine: rates[1] 60 N/mm: want more than the rate before it, 70 N/mm
+}
+
+// What a stance wants of the masses besides: a wheelbase and a height.
+func ExampleMasses_CheckStance() {
+	c := units.Checker{Package: "mine"}
+	sag.Masses{RiderMass: 80, BikeMass: 20, RearShare: 0.6}.CheckStance(&c)
+	for _, f := range units.Fields(c.Err()) {
+		fmt.Println(f.Field)
+	}
+	// Output:
+	// wheelbase
+	// mass_centre_height
+}
+
+// The steps to a state that is known already.
+func ExampleEnd_WorkingAt() {
+	end := rear()
+	s, err := end.Under(600 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Print(end.WorkingAt(s)[0].Result)
+	// Output: s = 16.75 mm
+}
+
+func ExampleDamping_Both() {
+	fmt.Println(sag.Damping(350).Both())
+	// Output: 350 N·s/m (2.00 lbf·s/in)
+}

@@ -109,7 +109,7 @@ func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (uni
 
 // Check records what is wrong with a target on a curve, which may be nil.
 func (t Target) Check(c *units.Checker, curve *linkage.Curve) {
-	checkCurve(c, curve)
+	CheckCurve(c, curve)
 	units.Positive(c, "load", t.Load)
 	CheckSag(c, t.Sag)
 }
@@ -124,8 +124,8 @@ func CheckSag(c *units.Checker, sag float64) {
 	}
 }
 
-// checkCurve records a curve that is missing or has no stroke.
-func checkCurve(c *units.Checker, curve *linkage.Curve) {
+// CheckCurve records a curve that is missing or has no stroke.
+func CheckCurve(c *units.Checker, curve *linkage.Curve) {
 	if curve == nil || !(curve.Stroke() > 0) {
 		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
 	}

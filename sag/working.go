@@ -12,7 +12,8 @@ func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Leng
 	if err != nil {
 		return nil, err
 	}
-	return append(target.Working(curve), rateStep(k, preload)), nil
+	return append(target.Working(curve), step("exact spring", "k = F_s/(s + preload)", "a linear spring",
+		value("k", k.Rate), value("F_s", k.SpringForce), value("s", k.Stroke), value("preload", preload))), nil
 }
 
 // RequiredPreloadWorking returns the steps to the answer of [RequiredPreload],
@@ -22,7 +23,9 @@ func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stif
 	if err != nil {
 		return nil, err
 	}
-	return append(target.Working(curve), preloadStep(curve, target, rate, p)), nil
+	stroke, force := target.AtSpring(curve)
+	return append(target.Working(curve), step("preload that this spring wants", "preload = F_s/k − s", "a linear spring; below 0 it is too hard for any",
+		value("preload", p), value("F_s", force), value("k", rate), value("s", stroke))), nil
 }
 
 // Working returns the steps to where an end rests under a load without friction,
@@ -46,56 +49,28 @@ func (e End) WorkingAt(s State) []units.Step {
 	}
 	load, r, force := s.Load, s.Rest, e.Law.Force(s.Rest.Stroke)
 	steps := []units.Step{
-		{
-			Name: "stroke where it rests", Formula: "F_s(s) = F_w·LR(s)", Source: virtualWork + "; solved for s",
-			Given: []units.Value{given("F_w", load)}, Result: given("s", r.Stroke),
-		},
-		{
-			Name: "lever ratio there", Formula: "LR = dw/ds", Source: fromCurve,
-			Given: []units.Value{given("s", r.Stroke)}, Result: given("LR", r.LeverRatio),
-		},
-		{
-			Name: "force of the spring there, which proves it", Formula: "F_s(s), to compare with F_w·LR", Source: "the spring's law",
-			Given: []units.Value{given("s", r.Stroke), given("F_w·LR", units.Force(float64(load)*r.LeverRatio))}, Result: given("F_s", force),
-		},
-		{
-			Name: "travel of the wheel there", Formula: "w = w(s)", Source: fromCurve,
-			Given: []units.Value{given("s", r.Stroke)}, Result: given("w", r.Travel),
-		},
-		{
-			Name: "sag", Formula: "sag = w/W", Source: "definition of sag",
-			Given: []units.Value{given("w", r.Travel), given("W", e.Curve.Travel())}, Result: given("sag", r.Sag),
-		},
+		step("stroke where it rests", "F_s(s) = F_w·LR(s)", virtualWork+"; solved for s",
+			value("s", r.Stroke), value("F_w", load)),
+		step("lever ratio there", "LR = dw/ds", fromCurve,
+			value("LR", r.LeverRatio), value("s", r.Stroke)),
+		step("force of the spring there, which proves it", "F_s(s), to compare with F_w·LR", "the spring's law",
+			value("F_s", force), value("s", r.Stroke), value("F_w·LR", units.Force(float64(load)*r.LeverRatio))),
+		step("travel of the wheel there", "w = w(s)", fromCurve,
+			value("w", r.Travel), value("s", r.Stroke)),
+		step("sag", "sag = w/W", "definition of sag",
+			value("sag", r.Sag), value("w", r.Travel), value("W", e.Curve.Travel())),
 	}
 	if e.Fast != nil {
-		steps = append(steps, units.Step{
-			Name: "spring rate over a fast stroke", Formula: "k_s = n·dF_s/ds", Source: "the gas law's slope has the factor n, for each chamber",
-			Given: []units.Value{given("n", e.Exponent), given("dF_s/ds", r.SpringRate)}, Result: given("k_s", s.FastSpringRate),
-		})
+		steps = append(steps, step("spring rate over a fast stroke", "k_s = n·dF_s/ds", "the gas law's slope has the factor n, for each chamber",
+			value("k_s", s.FastSpringRate), value("n", e.Exponent), value("dF_s/ds", r.SpringRate)))
 	}
-	return append(steps, units.Step{
-		Name: "wheel rate there", Formula: "k_w = k_s/LR² − F_s·LR′/LR³", Source: "F_s(s)/LR(s) differentiated by w",
-		Given: []units.Value{
-			given("k_s", s.FastSpringRate), given("LR", r.LeverRatio),
-			given("F_s", force), given("LR′", e.Curve.LeverRatioSlope(r.Stroke)),
-		},
-		Result: given("k_w", s.FastWheelRate),
-	}, units.Step{
-		Name: "bounce frequency", Formula: "f = √(k_w·g/F_w)/(2·π)", Source: "a mass on a spring, undamped; 0 for a rate that isn't more than 0",
-		Given:  []units.Value{given("k_w", s.FastWheelRate), given("g", gravityText), given("F_w", load)},
-		Result: given("f", s.FastFrequency),
-	})
+	return append(steps,
+		step("wheel rate there", "k_w = k_s/LR² − F_s·LR′/LR³", "F_s(s)/LR(s) differentiated by w",
+			value("k_w", s.FastWheelRate), value("k_s", s.FastSpringRate), value("LR", r.LeverRatio),
+			value("F_s", force), value("LR′", e.Curve.LeverRatioSlope(r.Stroke))),
+		step("bounce frequency", "f = √(k_w·g/F_w)/(2·π)", "a mass on a spring, undamped; 0 for a rate that isn't more than 0",
+			value("f", s.FastFrequency), value("k_w", s.FastWheelRate), value("g", "9.80665 m/s²"), value("F_w", load)))
 }
-
-func given(symbol string, quantity any) units.Value {
-	return units.Value{Symbol: symbol, Quantity: quantity}
-}
-
-const (
-	virtualWork = "virtual work: what the wheel does is done on the spring"
-	fromCurve   = "the lever-ratio curve"
-	gravityText = "9.80665 m/s²"
-)
 
 // Working returns the steps from a target on a curve to what the spring must carry
 // there, for showing. Target and curve must be good, as [Target.Check] has them.
@@ -104,38 +79,26 @@ func (t Target) Working(curve *linkage.Curve) []units.Step {
 	ratio := curve.LeverRatio(stroke)
 	travel := units.Length(t.Sag) * curve.Travel()
 	return []units.Step{
-		{
-			Name: "travel at the target", Formula: "w = sag·W", Source: "definition of sag",
-			Given: []units.Value{given("sag", t.Sag), given("W", curve.Travel())}, Result: given("w", travel),
-		},
-		{
-			Name: "stroke there", Formula: "s = s(w)", Source: fromCurve,
-			Given: []units.Value{given("w", travel)}, Result: given("s", stroke),
-		},
-		{
-			Name: "lever ratio there", Formula: "LR = dw/ds", Source: fromCurve,
-			Given: []units.Value{given("s", stroke)}, Result: given("LR", ratio),
-		},
-		{
-			Name: "force that the spring must carry", Formula: "F_s = F_w·LR", Source: virtualWork,
-			Given: []units.Value{given("F_w", t.Load), given("LR", ratio)}, Result: given("F_s", force),
-		},
+		step("travel at the target", "w = sag·W", "definition of sag",
+			value("w", travel), value("sag", t.Sag), value("W", curve.Travel())),
+		step("stroke there", "s = s(w)", fromCurve,
+			value("s", stroke), value("w", travel)),
+		step("lever ratio there", "LR = dw/ds", fromCurve,
+			value("LR", ratio), value("s", stroke)),
+		step("force that the spring must carry", "F_s = F_w·LR", virtualWork,
+			value("F_s", force), value("F_w", t.Load), value("LR", ratio)),
 	}
 }
 
-func rateStep(k CoilRate, preload units.Length) units.Step {
-	return units.Step{
-		Name: "exact spring", Formula: "k = F_s/(s + preload)", Source: "a linear spring",
-		Given:  []units.Value{given("F_s", k.SpringForce), given("s", k.Stroke), given("preload", preload)},
-		Result: given("k", k.Rate),
-	}
+const (
+	virtualWork = "virtual work: what the wheel does is done on the spring"
+	fromCurve   = "the lever-ratio curve"
+)
+
+func step(name, formula, source string, result units.Value, given ...units.Value) units.Step {
+	return units.Step{Name: name, Formula: formula, Source: source, Given: given, Result: result}
 }
 
-func preloadStep(curve *linkage.Curve, target Target, rate units.Stiffness, p units.Length) units.Step {
-	stroke, force := target.AtSpring(curve)
-	return units.Step{
-		Name: "preload that this spring wants", Formula: "preload = F_s/k − s", Source: "a linear spring; below 0 it is too hard for any",
-		Given:  []units.Value{given("F_s", force), given("k", rate), given("s", stroke)},
-		Result: given("preload", p),
-	}
+func value(symbol string, quantity any) units.Value {
+	return units.Value{Symbol: symbol, Quantity: quantity}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
@@ -100,7 +101,10 @@ func TestWorkingEndsInTheAnswers(t *testing.T) {
 			t.Errorf("%v, %v", steps, err)
 		}
 	}
-	// At an end of the travel nothing balances.
+	// At an end of the travel, and without an end, nothing balances.
+	if steps := (sag.End{}).WorkingAt(sag.State{Load: 600}); steps != nil {
+		t.Errorf("%v", steps)
+	}
 	for _, load := range []units.Force{1e6, 1} {
 		if steps, err := (sag.End{Curve: curve, Law: law}).Working(load); err != nil || steps != nil {
 			t.Errorf("%v: %v, %v", load, steps, err)
@@ -116,6 +120,9 @@ func TestWorkingOfTheWheelRate(t *testing.T) {
 		require.NoError(t, err)
 		balance(t, steps)
 		s := made(end.Under(600))
+		if diff := cmp.Diff(steps, end.WorkingAt(s)); diff != "" {
+			t.Errorf("of a known state (-want +got):\n%s", diff)
+		}
 		same(t, steps, map[string]any{"stroke where it rests": s.Rest.Stroke, "sag": s.Rest.Sag, "wheel rate there": s.FastWheelRate, "bounce frequency": s.FastFrequency})
 		if end.Fast != nil {
 			same(t, steps, map[string]any{"spring rate over a fast stroke": s.FastSpringRate})

@@ -37,16 +37,14 @@ type CoilAnswer struct {
 	Between Neighbours `json:"between"`
 }
 
-// Neighbours are the two springs of a shelf that a target lies between, each
-// at the preload that suits it best: what either would be like, and by how
-// much it misses.
+// Neighbours are the two springs of a shelf that a target lies between, each at the
+// preload that suits it best.
 type Neighbours struct {
 	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest that is not harder than the ideal, if any
 	Harder *CoilCandidate `json:"harder,omitempty"` // the softest that is harder, if any
 }
 
-// CoilCandidate is one spring of the shelf with the preload that brings it
-// nearest to the target.
+// CoilCandidate is a spring of the shelf at the preload that suits the target best.
 type CoilCandidate struct {
 	Rate          units.Stiffness `json:"rate"`
 	PreloadWanted units.Length    `json:"preload_wanted"` // for the exact target; may be outside the collar's range
@@ -57,18 +55,13 @@ type CoilCandidate struct {
 	// SolidReserve is what is left of the spring's compression at full stroke:
 	// negative if it binds before the shock bottoms. SolidKnown is false, and
 	// SolidReserve 0, if the spring's solid travel wasn't given.
-	SolidReserve units.Length `json:"solid_reserve"`
-	SolidKnown   bool         `json:"solid_known"`
-	// FullForce is at the wheel at the end of its travel, FullRatio the same
-	// over the load.
-	FullForce units.Force `json:"full_force"`
-	FullRatio float64     `json:"full_ratio"`
-	// Findings are what speaks for or against it: see [sag.Finding].
-	Findings []sag.Finding `json:"findings"`
-	// Reason is why it stands behind the spring before it on the list.
-	Reason Reason `json:"reason"`
-	// Index is which spring of the shelf it is.
-	Index int `json:"-"`
+	SolidReserve units.Length  `json:"solid_reserve"`
+	SolidKnown   bool          `json:"solid_known"`
+	FullForce    units.Force   `json:"full_force"` // at the wheel, at the end of the spring's travel
+	FullRatio    float64       `json:"full_ratio"` // the same over the load
+	Findings     []sag.Finding `json:"findings"`   // what speaks for or against it
+	Reason       Reason        `json:"reason"`     // why it stands behind the spring before it
+	Index        int           `json:"-"`          // which spring of the shelf it is
 }
 
 // Reason is a stable code for a place on a ranked list.
@@ -117,7 +110,8 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 	for i := range n {
 		a.Candidates[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
 		if places[i], err = b.try(i, &a.Candidates[i]); err != nil {
-			own := c.Element("shelf", i)
+			coil := c.Child("coil")
+			own := coil.Element("shelf", i)
 			own.Add("", err)
 			return nil, sag.End{}
 		}
@@ -140,9 +134,8 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 	return a, end
 }
 
-// Best returns which spring of the shelf is recommended for a target on a curve:
-// the Index of the first candidate of [Options.Choose]. It is -1 for an invalid
-// target, and where no spring can be tried.
+// Best returns which spring of the shelf is recommended for a target on a curve: the
+// Index of the first candidate of [Options.Choose], or -1 if it returns an error.
 func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 	b, err := s.bench(sag.End{Curve: curve}, target)
 	if err != nil {

@@ -41,8 +41,7 @@ func New(spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 // NewBehind is [New] for a curve that is made already; the spec's own is ignored.
 func NewBehind(curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	c := units.Checker{Package: "sag"}
-	if curve == nil || !(curve.Stroke() > 0) {
-		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
+	if sag.CheckCurve(&c, curve); !c.OK() {
 		curve = nil
 	}
 	return newOptions(&c, curve, spec, ambient)
@@ -118,8 +117,7 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	var choice Choice
 	end, target := sag.End{Curve: o.curve, Friction: o.spec.Friction}, sag.Target{Load: load, Sag: o.spec.Sag}
 	if o.spec.Coil != nil {
-		coil := c.Child("coil")
-		choice.Coil, choice.end = o.spec.Coil.choose(&coil, end, target)
+		choice.Coil, choice.end = o.spec.Coil.choose(&c, end, target)
 	} else {
 		choice.Air, choice.end = o.spec.Air.choose(&c, end, target)
 	}

@@ -34,30 +34,46 @@ func paths(groups []group) (list []string) {
 	return list
 }
 
+// objects lists the paths of the fields whose text is JSON.
+func objects(groups []group) (list []string) {
+	for _, g := range groups {
+		for _, f := range g.Fields {
+			if f.Kind == object {
+				list = append(list, f.Path)
+			}
+		}
+		list = append(list, objects(g.Groups)...)
+		if g.More != nil {
+			list = append(list, objects([]group{*g.More})...)
+		}
+	}
+	return list
+}
+
 // leaves lists the paths of all that a type's JSON can hold; of a list, those
-// of its elements.
-func leaves(t reflect.Type, path string) (list []string) {
+// of its elements. What is at a path of asJSON is one.
+func leaves(t reflect.Type, path string, asJSON []string) (list []string) {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		if reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()) {
 			break
 		}
 		t = t.Elem()
 	}
-	if t.Kind() != reflect.Struct || path == "front.curve.mechanism" || path == "rear.curve.mechanism" || path == "uncertainty" {
-		return []string{path} // entered as JSON
+	if t.Kind() != reflect.Struct || slices.Contains(asJSON, path) {
+		return []string{path}
 	}
 	for i := range t.NumField() {
 		f := t.Field(i)
 		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
 		switch {
 		case f.Anonymous && name == "":
-			list = append(list, leaves(f.Type, path)...)
+			list = append(list, leaves(f.Type, path, asJSON)...)
 		case f.IsExported() && name != "-":
 			at := name
 			if path != "" {
 				at = path + "." + name
 			}
-			list = append(list, leaves(f.Type, at)...)
+			list = append(list, leaves(f.Type, at, asJSON)...)
 		}
 	}
 	return list
@@ -67,7 +83,7 @@ func leaves(t reflect.Type, path string) (list []string) {
 // in the page loses nothing, and a field added to the job is missed here.
 func TestFormIsTheJob(t *testing.T) {
 	form := paths(formOf(cautions{}))
-	job := leaves(reflect.TypeFor[sag.Job](), "")
+	job := leaves(reflect.TypeFor[sag.Job](), "", objects(formOf(cautions{})))
 	job = slices.DeleteFunc(job, func(p string) bool { return p == "schema" })
 	slices.Sort(form)
 	slices.Sort(job)

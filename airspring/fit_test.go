@@ -119,7 +119,7 @@ func TestFitComputed(t *testing.T) {
 	}
 }
 
-// With scatter, the errors told are those made: over many repetitions the fit is
+// With scatter, the standard errors are those made: over many repetitions the fit is
 // off by as much as it says, no more and no less, and not to one side.
 func TestFitErrors(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))

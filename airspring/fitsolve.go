@@ -143,7 +143,7 @@ func (f *fitting) jacobian(which []int) (j *mat.Dense, r, scale []float64) {
 	return j, r, scale
 }
 
-// The ratio of singular values below which unknowns are not told apart, and the
+// The ratio of singular values below which unknowns are alike, and the
 // relative error above which one is not known.
 const (
 	alike = 1e-5

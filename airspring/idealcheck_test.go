@@ -133,7 +133,7 @@ func TestCheckIdealRefuses(t *testing.T) {
 }
 
 // A real gas is known up to 40 bar(a), ambient counted, and where one size of the
-// spring is no number, only that one is told.
+// spring is no number, only that one is named.
 func TestCheckIdealNamesTheBadFieldAlone(t *testing.T) {
 	spec := compressed(40e5-101325, 3, 1.4)
 	_, err := airspring.CheckIdeal(spec, gas.DryAir, 300)

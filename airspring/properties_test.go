@@ -115,37 +115,6 @@ func TestForceNeverFalls(t *testing.T) {
 	})
 }
 
-// The rate is the slope of the force by central differences, extrapolated once
-// (Richardson), and at the travel where the second chamber joins in the
-// right-hand one.
-func TestRateIsTheSlopeOfForce(t *testing.T) {
-	eachSpec(t, 203, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {
-		law := make1(t, s)
-		joins := law.OpeningTravel()
-		slope := func(x, h units.Length) float64 { return float64(law.Force(x+h)-law.Force(x-h)) / float64(2*h) }
-		// A difference of forces takes the digits of the pressure times the area.
-		noise := 1e-15 * float64(law.PositivePressure(s.Travel)) * float64(s.Bore*s.Bore)
-		for range 10 {
-			x := s.Travel * units.Length(0.02+0.96*rng.Float64())
-			h := min(s.Travel-x, x, s.Travel/100) / 20
-			if math.Abs(float64(x-joins)) < float64(2*h) {
-				continue
-			}
-			want := (4*slope(x, h/2) - slope(x, h)) / 3
-			if got := float64(law.Rate(x)); math.Abs(got-want) > 1e-5*want+noise/float64(h) {
-				t.Errorf("rate at %v = %v, want %v", float64(x), got, want)
-			}
-		}
-		if joins > 0 && joins < s.Travel*0.99 {
-			right := float64(law.Rate(joins + s.Travel*1e-9))
-			unitstest.Near(t, "rate where the second chamber joins in", float64(law.Rate(joins)), right, unitstest.Rel(1e-6))
-			if left := float64(law.Rate(joins - s.Travel*1e-9)); !(left > right*(1+1e-6)) {
-				t.Errorf("the rate does not drop where the second chamber joins in: %v, %v", left, right)
-			}
-		}
-	})
-}
-
 // Settle inverts, and says which end a load is beyond.
 func TestSettleInverts(t *testing.T) {
 	eachSpec(t, 204, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {

@@ -191,7 +191,7 @@ func TestSpecTakesItsLimitsOnly(t *testing.T) {
 }
 
 // What depends on another field is checked by its own limits where that one is
-// bad, and each fault is told.
+// bad, and each fault is named.
 func TestEveryFaultIsNamed(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -213,7 +213,7 @@ func TestEveryFaultIsNamed(t *testing.T) {
 	}
 }
 
-// What is left out is told from what is out of range.
+// A missing field is of another class than one out of range.
 func TestMissingFieldsAreNotOutOfRange(t *testing.T) {
 	for _, c := range []struct {
 		field  string

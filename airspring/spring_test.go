@@ -88,7 +88,7 @@ func TestSpacersAsComputed(t *testing.T) {
 	}
 }
 
-// A single chamber turned round: x = V₀/A·(1 − (p₀/(F/A + p_a))^(1/n)), computed
+// The inverse of a single chamber, x = V₀/A·(1 − (p₀/(F/A + p_a))^(1/n)), computed
 // with mpmath in 40 digits; a negative travel is one at which the stop carries
 // the rest.
 func TestTravelUnderForce(t *testing.T) {

@@ -7,10 +7,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// chain is the law of everything made of springs of constant rate: force
-// against travel is a chain of straight segments, so force, rate, energy and
-// the travel at a given force all are closed forms. The zero value is a spring
-// of no travel and no force.
+// chain is a law of straight segments: force, rate, energy and the travel at a
+// given force all are closed forms. The zero value has no travel and no force.
 type chain struct {
 	knots  []knot  // in order of travel; the first is at 0
 	travel float64 // m
@@ -55,8 +53,14 @@ func newChain(segments []Segment) chain {
 	return line
 }
 
-// at returns the segment that x, clamped, lies in, and how far into it x is.
+// nothing is the segment of a chain that has none.
+var nothing knot
+
+// at returns the segment that x, clamped, lies in, and how far x is into it.
 func (l *chain) at(x units.Length) (*knot, float64) {
+	if len(l.knots) == 0 {
+		return &nothing, 0
+	}
 	s := float64(Clamp(x, units.Length(l.travel)))
 	lo, hi := 0, len(l.knots)
 	for hi-lo > 1 {
@@ -70,42 +74,26 @@ func (l *chain) at(x units.Length) (*knot, float64) {
 	return k, max(s-k.x, 0)
 }
 
-// Force returns the force in N that resists compression at x; x is clamped to
-// [0, Travel]. Where the force jumps it is the value after the jump.
+// Force is the value after the jump where the force jumps.
 func (l *chain) Force(x units.Length) units.Force {
-	if len(l.knots) == 0 {
-		return 0
-	}
 	k, dx := l.at(x)
 	return units.Force(min(k.force+k.rate*dx, k.top))
 }
 
-// Rate returns the rate in N/m at x; x is clamped to [0, Travel]. At a kink it
-// is the right-hand value, at full travel the left-hand one.
 func (l *chain) Rate(x units.Length) units.Stiffness {
-	if len(l.knots) == 0 {
-		return 0
-	}
 	k, _ := l.at(x)
 	return units.Stiffness(k.rate)
 }
 
-// Energy returns the work in J from 0 to x; x is clamped to [0, Travel].
 func (l *chain) Energy(x units.Length) units.Energy {
-	if len(l.knots) == 0 {
-		return 0
-	}
 	k, dx := l.at(x)
 	return units.Energy(k.energy + dx*(k.force+k.rate*dx/2))
 }
 
-// Travel returns the full travel.
 func (l *chain) Travel() units.Length { return units.Length(l.travel) }
 
-// Segments returns the straight segments that the law is.
 func (l *chain) Segments() []Segment { return l.after(0) }
 
-// String returns rates, travel and force at full extension.
 func (l *chain) String() string { return Describe(l) }
 
 // after returns the segments from travel x on.
@@ -134,8 +122,8 @@ func (l *chain) end(n int) float64 {
 }
 
 // sound reports whether every force, rate and energy on the way is finite, which
-// extreme input, such as 1e300 N/m, would spoil. A chain whose travel is 0, NaN
-// or infinite has no segments.
+// extreme input would spoil. A chain whose travel is 0, NaN or infinite has no
+// segments.
 func (l *chain) sound() bool {
 	for i := range l.knots {
 		if k := &l.knots[i]; !finite(k.force, k.rate, k.energy, k.top) {
@@ -170,15 +158,6 @@ func (l *chain) under(force float64) (first, last, compliance float64) {
 	return first, last, compliance
 }
 
-// levels returns the forces at the ends of all segments.
-func (l *chain) levels() []float64 {
-	list := make([]float64, 0, 2*len(l.knots))
-	for i := range l.knots {
-		list = append(list, l.knots[i].force, l.knots[i].top)
-	}
-	return list
-}
-
 // inSeries joins chains on end: it follows the force from one kink of any of
 // them to the next.
 func inSeries(lines []*chain) chain {
@@ -187,7 +166,9 @@ func inSeries(lines []*chain) chain {
 	}
 	var levels []float64
 	for _, l := range lines {
-		levels = append(levels, l.levels()...)
+		for i := range l.knots {
+			levels = append(levels, l.knots[i].force, l.knots[i].top)
+		}
 	}
 	slices.Sort(levels)
 	levels = slices.Compact(levels)
@@ -223,21 +204,17 @@ func inParallel(lines []*chain, starts []float64, travel float64) chain {
 	}
 	slices.Sort(kinks)
 	list := make([]Segment, len(kinks)-1)
-	next := make([]int, len(lines)) // the segment of each after the one it is in
 	for i := range list {
 		from, to := kinks[i], kinks[i+1]
 		var rate, start, end float64
 		for j, l := range lines {
-			for next[j] < len(l.knots) && starts[j]+l.knots[next[j]].x <= from {
-				next[j]++
+			if from < starts[j] {
+				continue
 			}
-			if next[j] == 0 {
-				continue // not started
-			}
-			k := &l.knots[next[j]-1]
+			k, dx := l.at(units.Length(from - starts[j]))
 			rate += k.rate
-			start += min(k.force+k.rate*max(from-starts[j]-k.x, 0), k.top)
-			end += min(k.force+k.rate*max(to-starts[j]-k.x, 0), k.top)
+			start += min(k.force+k.rate*dx, k.top)
+			end += min(k.force+k.rate*(dx+to-from), k.top)
 		}
 		list[i] = Segment{units.Length(to - from), units.Stiffness(rate), units.Force(start), units.Force(end)}
 	}

@@ -32,8 +32,7 @@ type DualRateSpring struct {
 // The preload must leave some travel; one beyond the crossover is permitted
 // and leaves the main spring alone. The error names every bad field.
 //
-// It is the same law as [NewGroups] of the two. The check values are an
-// independent computation in 50 digits.
+// It is the same law as [NewGroups] of the two.
 func NewDualRate(spec DualRate) (*DualRateSpring, error) {
 	c := units.Checker{Package: "spring"}
 	units.Positive(&c, "soft_rate", spec.SoftRate)
@@ -45,8 +44,8 @@ func NewDualRate(spec DualRate) (*DualRateSpring, error) {
 		c.Fail("main_travel", spec.MainTravel,
 			"enough for the main spring to carry, before it is solid, the force that stops the soft one", units.ErrConflict)
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	if !c.OK() {
+		return nil, c.Err()
 	}
 	stack, err := NewGroups(Groups{Groups: []Group{
 		{Rate: spec.SoftRate, Gap: spec.SoftTravel}, {Rate: spec.MainRate, Gap: spec.MainTravel},

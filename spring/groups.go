@@ -10,8 +10,8 @@ import (
 
 // Groups describes one progressive spring, or several springs on end, as
 // groups of coils in series: each group has a rate of its own, and stops when
-// its gap is used up. The softer groups with the smaller gaps close first, and
-// what is left is stiffer.
+// its gap is used up. Groups of a low rate and a small gap close first; the others
+// are stiffer without them.
 type Groups struct {
 	Groups []Group `json:"groups"` // one or more, in any order
 }
@@ -45,9 +45,7 @@ type GroupedSpring struct {
 // 1/Σ 1/kᵢ over the open groups, and the travel is Σ gᵢ. There are 1 to 1000
 // groups, and their rates and gaps must be finite and more than 0; the error
 // names every one that isn't, such as groups[0].gap.
-//
-// The law follows from equal force and added travel; the check values are an
-// independent computation of the same sum in 50 digits.
+// It follows from equal force and added travel.
 func NewGroups(spec Groups) (*GroupedSpring, error) {
 	c := units.Checker{Package: "spring"}
 	switch n := len(spec.Groups); {

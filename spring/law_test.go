@@ -181,17 +181,21 @@ func TestChainOfAUserIsJoined(t *testing.T) {
 	}
 	obeysItself(t, law, []units.Length{1, 3, 5})
 
-	// On end with 1 N/m the force shares itself out; by hand, at each force the
-	// travels add.
+	// On end with 1 N/m the travels add at each force, by hand; so they do where it
+	// is not known that the law is a chain.
 	k := linearOf(t, 1, 20)
-	both, err := spring.NewSeries(everything, k)
-	require.NoError(t, err)
+	both := seriesOf(t, everything, k)
+	hidden := seriesOf(t, opaque{law}, k)
+	agree(t, "energy on level ground", hidden.Energy(11.5), 5+4.5+40.5, 1e-12)
+	agree(t, "energy at the end of it", hidden.Energy(12), 14+40.5, 1e-12)
 	for _, c := range []struct{ force, x, rate float64 }{
 		{1, 0.5, 1 / 1.5}, {2, 1, 1 / 1.25}, {4, 1.5, 1 / 1.25}, {6, 2, 1}, {7, 2, 1}, {10, 4, 0.5}, {11, 5, 1}, {15, 5, 1},
 	} {
 		x := units.Length(c.x + c.force)
 		agree(t, fmt.Sprintf("force at %v", x), both.Force(x), units.Force(c.force), 1e-14)
 		agree(t, fmt.Sprintf("rate at %v", x), both.Rate(x), units.Stiffness(c.rate), 1e-14)
+		agree(t, fmt.Sprintf("force at %v, hidden", x), hidden.Force(x), units.Force(c.force), 1e-11)
+		agree(t, fmt.Sprintf("energy at %v", x), both.Energy(x), hidden.Energy(x), 1e-12)
 	}
 	agree(t, "force on level ground", both.Force(11.5), 9, 0)
 	agree(t, "rate on level ground", both.Rate(11.5), 0, 0)
@@ -281,4 +285,12 @@ func TestSetsAreBounded(t *testing.T) {
 	require.NoError(t, err)
 	_, err = spring.NewSeries(most, linearOf(t, 1000, 0.1))
 	refuses(t, err, "laws")
+}
+
+func ExampleDescribe() {
+	law, err := spring.NewDualRate(spring.DualRate{
+		SoftRate: perMM(120), MainRate: perMM(60), SoftTravel: mm(5), MainTravel: mm(25), Preload: mm(2),
+	})
+	fmt.Println(spring.Describe(law), err)
+	// Output: 40 N/mm to 60 N/mm over 28 mm, 80 N at full extension <nil>
 }

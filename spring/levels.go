@@ -17,9 +17,12 @@ type level struct {
 	compliance float64 // m/N, of the line from here to the next level
 }
 
-// follow works out the levels.
+// follow computes the levels.
 func (s *series) follow() {
-	forces := s.line.levels()
+	var forces []float64
+	for _, k := range s.line.knots {
+		forces = append(forces, k.force, k.top)
+	}
 	stride := min(len(s.others), probes/2) // some forces of each, fewer of many
 	for i := range s.others {
 		m := &s.others[i]
@@ -85,7 +88,7 @@ type seriesState struct {
 	smooth bool // whether every law shows the force at its part
 }
 
-// solve works out the state at a travel.
+// solve computes the state at a travel.
 func (s *series) solve(st *seriesState, x units.Length) {
 	st.x = float64(Clamp(x, s.Travel()))
 	lo, hi := 0, len(s.levels)-1
@@ -100,7 +103,7 @@ func (s *series) solve(st *seriesState, x units.Length) {
 	from, to := s.parts[lo*n:][:n], s.parts[hi*n:][:n]
 	a, b := &s.levels[lo], &s.levels[hi]
 	st.a, st.b, st.smooth = a, b, true
-	share := 0.0 // of the way from a to b, straight on
+	share := 0.0 // of the way from a to b
 	switch {
 	case st.x >= s.travel:
 		share = 1
@@ -116,9 +119,8 @@ func (s *series) solve(st *seriesState, x units.Length) {
 	}
 }
 
-// newton solves for the force and all parts together, from the parts that are
-// guessed: each law is taken to be straight at its part, with its rate there. It
-// reports false if it does not converge, at a kink or a jump.
+// newton solves for the force and all parts together, by Newton's method from the
+// parts in st. It reports false if it does not converge, as at a jump.
 func (s *series) newton(st *seriesState, from, to []float64) bool {
 	a, b := st.a, st.b
 	var forces, soft [mostOthers]float64
@@ -136,23 +138,23 @@ func (s *series) newton(st *seriesState, from, to []float64) bool {
 		}
 		st.force = min(max(a.force+gap/compliance, a.force), b.force)
 		st.line = a.line + a.compliance*(st.force-a.force)
-		left, moved := st.x-a.x-(st.line-a.line), 0.0
+		left, near := st.x-a.x-(st.line-a.line), true
 		for i := range from {
 			if from[i] == to[i] {
 				continue
 			}
 			part := min(max(st.parts[i]+(st.force-forces[i])*soft[i], from[i]), to[i])
-			left, moved = left-(part-from[i]), max(moved, math.Abs(part-st.parts[i]))
-			st.parts[i] = part
+			near = near && math.Abs(part-st.parts[i]) <= 1e-12*s.others[i].travel
+			left, st.parts[i] = left-(part-from[i]), part
 		}
-		if math.Abs(left)+moved <= 1e-12*s.travel {
+		if near && math.Abs(left) <= 1e-12*s.travel {
 			return true
 		}
 	}
 	return false
 }
 
-// bracket solves for the force, at which the travels of all add to the stack's.
+// bracket solves for the force at which the travels of all add to the stack's.
 func (s *series) bracket(st *seriesState) {
 	a, b := st.a, st.b
 	force, err := root.Refine(func(force float64) float64 {

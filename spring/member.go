@@ -21,15 +21,15 @@ type member struct {
 	evaluations float64             // of laws of varying rate, for an answer
 }
 
-// What a set may hold. Joining springs of constant rate takes a time that grows
-// with the square of their segments. Other laws are evaluated several times for
-// an answer, and those of a set within a set as often again.
+// The limits of a set. Joining springs of constant rate takes a time that grows
+// with the square of their segments. Other laws are evaluated several times for an
+// answer, and those of a set within a set several times more.
 const mostSegments, mostEvaluations = 1_000, 3_000
 
-// gather checks laws that are to go into a set, and hands each one on with what
-// is wanted of it and missing. It reports false where they would make the set
-// too dear, before it asks any law for a force. Of n laws of varying rate, all of
-// whose evaluations are given, cost is how many the set takes for an answer.
+// gather checks laws that are to go into a set, and calls each for every one with
+// what the law lacks, "" if nothing. It reports false, before it evaluates any law,
+// if the set would pass its limits; cost is how many evaluations the set takes for
+// an answer, given n laws of varying rate and the sum of their own evaluations.
 func gather(laws []Law, cost func(n int, evaluations float64) float64, each func(i int, m member, want string)) bool {
 	list := make([]member, 0, min(len(laws), mostSegments))
 	all, n, evaluations := 0, 0, 0.0
@@ -50,13 +50,14 @@ func gather(laws []Law, cost func(n int, evaluations float64) float64, each func
 	return true
 }
 
-// tooDear is what gather wants where it reports false.
-const tooDear = "at most 1000 straight segments, 32 other laws in a series, and 3000 evaluations of such laws for an answer"
+// What a set must keep to: limits where gather reports false, and tooGreat where
+// its members do not add up.
+const (
+	limits   = "at most 1000 straight segments, 32 other laws in a series, and 3000 evaluations of such laws for an answer"
+	tooGreat = "rates and travels whose force and energy float64 can hold"
+)
 
-// tooGreat is what a set wants that float64 cannot hold.
-const tooGreat = "rates and travels whose force and energy float64 can hold"
-
-// weigh returns a law with its chain and its cost, without asking for a force.
+// weigh returns a law with its chain and its cost, without evaluating it.
 func weigh(law Law) (m member, segments int) {
 	m = member{law: law, evaluations: 1}
 	defer func() { _ = recover() }() // inspect panics again
@@ -72,9 +73,8 @@ func weigh(law Law) (m member, segments int) {
 	return m, segments
 }
 
-// inspect checks that a law keeps what Law promises at evenly spread travels,
-// and keeps its forces there. It returns what is wanted of it and missing, and
-// "" where nothing is.
+// inspect checks the contract of Law at evenly spread travels, and records the
+// forces there. It returns what the law lacks, "" if nothing.
 func (m *member) inspect() (want string) {
 	if m.law == nil {
 		return "a law"
@@ -91,10 +91,10 @@ func (m *member) inspect() (want string) {
 	for i := range m.forces {
 		x := travel * (units.Length(i) / probes)
 		force, rate, energy := float64(m.law.Force(x)), float64(m.law.Rate(x)), float64(m.law.Energy(x))
-		if m.forces[i] = force; !finite(force, rate, energy) {
+		switch m.forces[i] = force; {
+		case !finite(force, rate, energy):
 			return "a law whose force, rate and energy are finite"
-		}
-		if rate < 0 {
+		case rate < 0:
 			return "a law whose rate is not negative"
 		}
 	}
@@ -113,21 +113,16 @@ func (m *member) inspect() (want string) {
 	return ""
 }
 
-// isStraight reports whether the law is its line, as far as the probes tell.
+// isStraight reports whether the law is its line at the probes.
 func (m *member) isStraight() bool {
-	if !(math.Abs(m.line.travel-m.travel) <= 1e-9*m.travel) {
-		return false
-	}
-	const near = 1e-9 // in travel, for the jumps, and in force
-	slack := near * max(math.Abs(m.low()), math.Abs(m.high()))
+	const near = 1e-9 // of the travel, for the jumps, and of the force
+	ok := math.Abs(m.line.travel-m.travel) <= near*m.travel
+	slack := units.Force(near * max(math.Abs(m.low()), math.Abs(m.high())))
 	for i, force := range m.forces {
-		x := m.travel * float64(i) / probes
-		below, above := m.line.Force(units.Length(x-near*m.travel)), m.line.Force(units.Length(x+near*m.travel))
-		if !(force >= float64(below)-slack && force <= float64(above)+slack) {
-			return false
-		}
+		x, off := units.Length(m.travel*float64(i)/probes), units.Length(near*m.travel)
+		ok = ok && units.Force(force) >= m.line.Force(x-off)-slack && units.Force(force) <= m.line.Force(x+off)+slack
 	}
-	return true
+	return ok
 }
 
 // low and high return the forces at the ends of the travel.

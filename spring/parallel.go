@@ -53,7 +53,7 @@ func NewParallel(members ...Member) (Law, error) {
 			s.others, s.evaluations = append(s.others, members[i]), s.evaluations+m.evaluations
 		}
 	}) {
-		c.Fail("members", nil, tooDear, nil)
+		c.Fail("members", nil, limits, nil)
 	}
 	for i, m := range members {
 		if float64(m.StartsAt) >= s.travel && !math.IsInf(float64(m.StartsAt), 0) {

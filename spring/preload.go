@@ -20,7 +20,7 @@ func NewPreloaded(law Law, preload units.Length) (Law, error) {
 			c.Fail("law", nil, want, ErrLaw)
 		}
 	}) {
-		c.Fail("law", nil, tooDear, nil)
+		c.Fail("law", nil, limits, nil)
 	}
 	good := c.OK()
 	if units.NonNegative(&c, "preload", preload) && good {

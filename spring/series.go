@@ -47,7 +47,7 @@ func NewSeries(laws ...Law) (Law, error) {
 			s.evaluations += m.evaluations
 		}
 	}) {
-		c.Fail("laws", nil, tooDear, nil)
+		c.Fail("laws", nil, limits, nil)
 	}
 	if !c.OK() {
 		return nil, c.Err()
@@ -139,27 +139,22 @@ func (s *series) Rate(x units.Length) units.Stiffness {
 		return units.Stiffness(1 / s.fullCompliance)
 	}
 	left := st.x - st.line
-	compliance, jumping := st.a.compliance, 0.0
+	compliance := st.a.compliance
 	for i := range s.others {
 		m, part := &s.others[i], st.parts[i]
 		left -= part
 		if m.high() <= st.a.force || m.low() >= st.b.force {
 			continue // it stands still
 		}
-		c := 1 / float64(m.law.Rate(units.Length(part+snap*m.travel)))
+		// Inside a jump of its force it stands still as well.
 		if st.smooth || math.Abs(float64(m.law.Force(units.Length(part)))-st.force) <= 1e-9*(m.high()-m.low()) {
-			compliance += c
-		} else {
-			jumping += c // and stands still
+			compliance += 1 / float64(m.law.Rate(units.Length(part+snap*m.travel)))
 		}
 	}
-	switch {
-	case st.a.force == st.b.force, !st.smooth && math.Abs(left) > 1e-12*s.travel+1e-15*compliance*math.Abs(st.force):
+	if st.a.force == st.b.force || !st.smooth && math.Abs(left) > 1e-12*s.travel+1e-15*compliance*math.Abs(st.force) {
 		return 0 // level ground
-	case compliance == 0:
-		compliance = jumping
 	}
-	return units.Stiffness(1 / compliance)
+	return units.Stiffness(min(1/compliance, math.MaxFloat64))
 }
 
 func (s *series) Energy(x units.Length) units.Energy {

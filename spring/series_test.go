@@ -225,11 +225,12 @@ func TestSeriesOfJumps(t *testing.T) {
 			if len(members) == 3 {
 				soft = 1 / (1/100.0 + 1/50.0)
 			}
-			for _, c := range []struct{ force, jumping, rate float64 }{
-				{600, 600 / 95.0, 1 / (1/95.0 + 1/soft)},
-				{1200, 12.5, soft}, {1250, 12.5, soft}, {1300, 12.5, soft},
-				{1500, 12.5 + 192.5/135, 1 / (1/135.0 + 1/soft)},
-			} {
+			type point struct{ force, jumping, rate float64 }
+			points := []point{{600, 600 / 95.0, 1 / (1/95.0 + 1/soft)}, {1500, 12.5 + 192.5/135, 1 / (1/135.0 + 1/soft)}}
+			for force := 1188.0; force < 1307.5; force += 3.7 {
+				points = append(points, point{force, 12.5, soft})
+			}
+			for _, c := range points {
 				x := mm(c.jumping + c.force/soft)
 				agree(t, fmt.Sprintf("force at %v", x), law.Force(x), units.Force(c.force), 1e-10)
 				agree(t, fmt.Sprintf("rate at %v", x), law.Rate(x), perMM(c.rate), 1e-10)
@@ -240,6 +241,56 @@ func TestSeriesOfJumps(t *testing.T) {
 				agree(t, fmt.Sprintf("energy at %v", x), law.Energy(x), units.Energy(energy+c.force*c.force/soft/2e3), 1e-10)
 			}
 		})
+	}
+}
+
+// A jump from 1187.5 to 2387.5 N, so great that the stack is solved from forces
+// within it: there too the other spring of 100 N/mm moves alone. By hand.
+func TestSeriesOfAGreatJump(t *testing.T) {
+	main, k := linearOf(t, 95e3, 0.06), linearOf(t, 100e3, 0.06)
+	caged, err := spring.NewLinear(spring.Linear{Rate: perMM(40), Travel: mm(30), Preload: mm(30)})
+	require.NoError(t, err)
+	jumping, err := spring.NewParallel(spring.Member{Law: main}, spring.Member{Law: caged, StartsAt: mm(12.5)})
+	require.NoError(t, err)
+	for name, s := range map[string]spring.Law{"joined": seriesOf(t, jumping, k), "half": seriesOf(t, opaque{jumping}, k), "hidden": seriesOf(t, opaque{k}, opaque{jumping})} {
+		for force := 1190.0; force < 2387.5; force += 13 {
+			x := mm(12.5 + force/100)
+			agree(t, fmt.Sprintf("%s: force at %v", name, x), s.Force(x), units.Force(force), 1e-10)
+			agree(t, fmt.Sprintf("%s: rate at %v", name, x), s.Rate(x), perMM(100), 1e-10)
+			agree(t, fmt.Sprintf("%s: energy at %v", name, x), s.Energy(x), units.Energy(95*12.5*12.5/2e3+force*force/200e3), 1e-10)
+		}
+	}
+}
+
+// Exactly at a kink of a law that does not say that it is a chain, the rate is the
+// right-hand one, whichever way the travel is rounded.
+func TestSeriesRateAtAHiddenKink(t *testing.T) {
+	for i := range 200 {
+		soft, hard := 40e3+100*float64(i), 80e3+130*float64(i)
+		law, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: units.Stiffness(soft), Gap: mm(7)}, {Rate: units.Stiffness(hard), Gap: mm(30)}}})
+		require.NoError(t, err)
+		closing := law.Closures()[0]
+		k := 70e3 + 10*float64(i)
+		for _, other := range []spring.Law{linearOf(t, k, 0.1), opaque{linearOf(t, k, 0.1)}} {
+			s := seriesOf(t, opaque{law}, other)
+			agree(t, fmt.Sprint(i, ": rate at the kink"), s.Rate(closing.Travel+units.Length(float64(closing.Force)/k)), units.Stiffness(1/(1/hard+1/k)), 1e-9)
+		}
+	}
+}
+
+// A chain that rises by little over a great preload ends where its travel does,
+// whatever its forces are rounded to: nothing level is put after it.
+func TestChainOfAGreatPreloadEndsExactly(t *testing.T) {
+	for i := range 50 {
+		travel := units.Length(1e-3 + 1e-5*float64(i))
+		soft, err := spring.NewLinear(spring.Linear{Rate: 1, Travel: travel, Preload: 1e6})
+		require.NoError(t, err)
+		hard, err := spring.NewLinear(spring.Linear{Rate: 1e6, Travel: 1, Preload: 2})
+		require.NoError(t, err)
+		segments := seriesOf(t, soft, hard).(spring.Polyline).Segments()
+		if len(segments) != 2 || segments[0].Length != travel {
+			t.Errorf("%v: %+v", travel, segments)
+		}
 	}
 }
 

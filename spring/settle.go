@@ -48,10 +48,10 @@ func Settle(law Law, load units.Force) (units.Length, error) {
 		units.Finite(&c, "load", load)
 		return 0, c.Err()
 	}
-	if law == nil {
-		return 0, notALaw("a law")
+	travel := 0.0
+	if law != nil {
+		travel = float64(law.Travel())
 	}
-	travel := float64(law.Travel())
 	if !(travel > 0) || math.IsInf(travel, 0) {
 		return 0, notALaw("a law whose travel is finite and more than 0")
 	}

@@ -9,8 +9,11 @@ import (
 	"unicode/utf8"
 )
 
-// Classes of bad input, for errors.Is. Every error of this library that
-// concerns an input unwraps to one of them.
+// Classes of bad input, for errors.Is. Every error about a field of an input is a
+// [FieldError] and unwraps to one of them, or to a class of the package that
+// refused it, such as spring.ErrLaw. Inputs that are good by themselves and do not
+// go together give a sentinel of that package alone: spring.ErrBottomedOut is the
+// load that a spring does not carry.
 var (
 	// ErrRange: the value is a number of the right kind but outside what is permitted.
 	ErrRange = errors.New("out of range")

@@ -168,7 +168,7 @@ func TestHeldBeforeTheStep(t *testing.T) {
 			t.Errorf("the zero value has %v after %v", p, after)
 		}
 	}
-	// A response turned round gives its energy back, but none for strokes without end.
+	// A loss rate below 0 gives energy back, but none for infinite strokes.
 	back := gas.Response{LossRate: -1}
 	if e := back.EnergyPerCycle(units.Length(inf)); e != 0 {
 		t.Errorf("%v", e)

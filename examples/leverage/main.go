@@ -9,8 +9,9 @@
 //	go -C examples run ./leverage -csv -n 101 "$PWD/my-bike.json" > poses.csv
 //	go -C examples run ./leverage -rate "450 lbf/in" "$PWD/readings.csv"
 //
-// What goes in is JSON as -example prints it, with a mechanism of pivots, a table
-// of strokes and travels, or another kind of curve; or CSV with a header line such as
+// What goes in is JSON as -example prints it, with a mechanism of pivots or
+// another curve of package linkage, such as a table of strokes and travels; or CSV
+// with a header line such as
 //
 //	stroke (mm),travel (mm)
 //
@@ -34,8 +35,8 @@ import (
 
 const usage = `usage: leverage [flags] [FILE]
 
-Prints what a suspension's geometry does. FILE is JSON with a mechanism, a
-table or another kind of curve in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
+Prints what a suspension's geometry does. FILE is JSON with a mechanism, a table
+or another curve in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
 standard input. With no FILE it runs a demonstration with invented numbers.
 
   -out DIR        also draw it: SVG and PNG files in DIR, which is made

@@ -49,9 +49,6 @@ func (s *Spring) Buckling(fixity float64) (Buckling, bool) {
 // diameters. It is false without a modulus of elasticity, and for a fixity that
 // is not between 0.01 and 100.
 func (s *Spring) StableSlenderness(fixity float64) (float64, bool) {
-	if !(s.e > 0) || !(fixity >= 0.01 && fixity <= 100) {
-		return 0, false
-	}
 	c2 := 2 * math.Pi * math.Pi * (s.e - s.g) / (2*s.g + s.e)
-	return math.Sqrt(c2) / fixity, true
+	return known(math.Sqrt(c2)/fixity, s.e > 0 && fixity >= 0.01 && fixity <= 100)
 }

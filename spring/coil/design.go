@@ -30,9 +30,9 @@ func CoilsForRate(spec Spec, rate units.Stiffness, step float64) (Design, error)
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "rate", rate)
 	checkStep(&c, step)
-	leftOut(&c, "active_coils", spec.ActiveCoils)
-	leftOut(&c, "total_coils", spec.TotalCoils)
-	leftOut(&c, "free_length", spec.FreeLength)
+	leftOut(&c, "active_coils", spec.ActiveCoils, "nothing: it is looked for")
+	leftOut(&c, "total_coils", spec.TotalCoils, "nothing: it is looked for")
+	leftOut(&c, "free_length", spec.FreeLength, "nothing: it depends on the coils")
 	spec.ActiveCoils, spec.TotalCoils, spec.FreeLength = 1, 0, 0
 	one := spec.spring(&c)
 	if !c.OK() {
@@ -54,9 +54,9 @@ func CoilsForRate(spec Spec, rate units.Stiffness, step float64) (Design, error)
 func DiameterForRate(spec Spec, rate units.Stiffness) (Design, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "rate", rate)
-	leftOut(&c, "mean_diameter", spec.MeanDiameter)
-	leftOut(&c, "outer_diameter", spec.OuterDiameter)
-	leftOut(&c, "inner_diameter", spec.InnerDiameter)
+	leftOut(&c, "mean_diameter", spec.MeanDiameter, "nothing: it is looked for")
+	leftOut(&c, "outer_diameter", spec.OuterDiameter, "nothing: it is looked for")
+	leftOut(&c, "inner_diameter", spec.InnerDiameter, "nothing: it is looked for")
 	spec.MeanDiameter, spec.OuterDiameter, spec.InnerDiameter = maxLength, 0, 0
 	wide := spec.spring(&c)
 	if !c.OK() {
@@ -122,11 +122,35 @@ func WireForRate(t RateTarget) (Design, error) {
 	return d.finish(&c, t.Rate)
 }
 
-// leftOut checks that a field is not given, because it is looked for or depends
-// on what is.
-func leftOut[Q ~float64](c *units.Checker, field string, value Q) {
+// WireForLoad returns the wire that bears a load at a stress in a coil of a
+// given index: the stress by Bergsträsser's factor K solved for the wire, with
+// D = C·d,
+//
+//	d = √(8·K·F·C/(π·τ))
+//
+// The load is more than 0, the index more than 1 and at most 1000, the stress
+// the greatest that is allowed. The error names every bad field, load where
+// the wire would be beyond all sense.
+func WireForLoad(load units.Force, index float64, stress units.Stress) (units.Length, error) {
+	c := units.Checker{Package: "coil"}
+	units.Positive(&c, "load", load)
+	checkIndex(&c, index)
+	units.Between(&c, "stress", stress, minModulus, maxModulus)
+	if !c.OK() {
+		return 0, c.Err()
+	}
+	wire := units.Length(math.Sqrt(8 * bergstrasser(index) * index / math.Pi * float64(load) / float64(stress)))
+	if !(wire >= minWire && wire*units.Length(index) <= maxLength) {
+		c.Fail("load", load, "a load that some wire bears at this stress", units.ErrConflict)
+		return 0, c.Err()
+	}
+	return wire, nil
+}
+
+// leftOut checks that a field is not given.
+func leftOut[Q ~float64](c *units.Checker, field string, value Q, want string) {
 	if value != 0 {
-		c.Fail(field, value, "left out: it follows", units.ErrConflict)
+		c.Fail(field, value, want, units.ErrConflict)
 	}
 }
 

@@ -13,49 +13,31 @@
 //	δ = (T/(G·J)) · π·D·n · D/2 = 8·F·D³·n/(G·d⁴)
 //	k = F/δ = G·d⁴/(8·D³·n)
 //
-// Four powers of the wire: 2 % of wire is 8 % of rate. That is the rate by
-// [Spec] and [Spring.Rate]. It leaves out that the wire is curved, which
-// stiffens the spring, and that it climbs, which softens it. Held against the
-// exact solution for a ring sector, the curve adds 1.2 % at an index D/d of 4,
-// 0.8 % at 5, 0.3 % at 8 and 0.13 % at 12; the climb takes off 0.3 to 0.7 % of
-// ordinary springs. The two nearly cancel near 5, and the rate is good to about
-// 1 % either way before any tolerance of wire. [Spring.RateEndsFree] and
-// [Spring.RateEndsHeld] have the climb in them, [Spring.Warnings] says
-// where it matters, and [Spring.LoadTolerance] how far a made spring may be
-// off.
+// Four powers of the wire: 2 % of wire is 8 % of rate. This rate, [Spring.Rate],
+// leaves out that the wire is curved, which stiffens the spring, and that it
+// climbs, which softens it. Held against the exact solution for a ring sector,
+// the curve adds 1.2 % at an index D/d of 4, 0.8 % at 5, 0.3 % at 8 and 0.13 % at
+// 12; the climb takes off 0.3 to 0.7 % of ordinary springs. The two nearly cancel
+// near 5, and the rate is good to about 1 % either way before any tolerance of
+// wire. [Spring.RateEndsFree] and [Spring.RateEndsHeld] have the climb in them,
+// [Spring.Warnings] says where it matters, and [Spring.LoadTolerance] how far a
+// made spring may be off.
 //
 // # Stress
 //
 // The same torque strains the wire's surface by τ = 8·F·D/(π·d³). Inside the
 // coil it is more, for the wire is curved and carries F itself as well. Two
 // factors of the index C = D/d allow for that, [Spring.Wahl] and
-// [Spring.Bergstrasser]. Held against the exact solution for a ring
-// sector, Bergsträsser's is within 0.14 % for C from 3 to 12 and Wahl's 0.8 to
-// 1.6 % high, so stress here is by Bergsträsser unless its name says otherwise.
-//
-// What the wire bears falls with its thickness: [TensileStrength]. How much of
-// that a coil may use is in [CheckPlace].
+// [Spring.Bergstrasser]. Held against the exact solution for a ring sector,
+// Bergsträsser's is within 0.14 % for C from 3 to 12 and Wahl's 0.8 to 1.6 % high,
+// so stress here is by Bergsträsser unless its name says otherwise. What the wire
+// bears falls with its thickness, [TensileStrength]; how much of that a coil may
+// use is in [CheckPlace].
 //
 // # Laws
 //
-// A coil spring becomes a [spring.Law] once it is known how far it is
-// preloaded: [Spring.WithPreload]. [NewGroups] and [NewLinearPitch] are the laws
-// of springs whose coils close one by one.
-//
-// # At the bench
-//
-// [Caliper] is a spring measured without a marking, and [Identify] says which
-// of a shelf it probably is. [CheckPlace] reports whether a spring is fit for
-// its place: reserve before it is solid, room inside and outside, bowing, stress.
-// [EndMassFrequency] is how fast a mass bounces on a spring that has a mass of
-// its own.
-//
-// # From a target back to a coil
-//
-// [CoilsForRate], [DiameterForRate] and [WireForRate] go from a rate to a coil,
-// rounded to what can be wound and bought, and say what rounding costs.
-// [WireForLoad], [Spring.LoadForStress] and
-// [Spring.FreeLengthForStress] go from what the wire may bear.
+// A coil spring becomes a [spring.Law] by its preload: [Spring.WithPreload].
+// [NewGroups] and [NewLinearPitch] are laws of springs whose coils close one by one.
 //
 // # Cautions
 //

@@ -12,29 +12,20 @@ import (
 // Handbook, 31st ed., table 3 on p. 318). It is false where no free length was
 // given.
 func (s *Spring) Pitch() (units.Length, bool) {
-	if !(s.free > 0) {
-		return 0, false
-	}
-	return units.Length(s.ends.pitch(s.free, s.d, s.n)), true
+	return known(units.Length(s.ends.pitch(s.free, s.d, s.n)), s.free > 0)
 }
 
 // HelixAngle returns how steeply the wire climbs, atan(p/(π·D)), in the free
 // state. It is false where no free length was given.
 func (s *Spring) HelixAngle() (units.Angle, bool) {
 	p, ok := s.Pitch()
-	if !ok {
-		return 0, false
-	}
-	return units.Angle(math.Atan(float64(p) / (math.Pi * s.mean))), true
+	return known(units.Angle(math.Atan(float64(p)/(math.Pi*s.mean))), ok)
 }
 
 // compliances are those of a thin rod along the helix: δ = c11·F + c12·M,
 // ψ = c12·F + c22·M, with F along the axis and M about it.
 func (s *Spring) compliances() (c11, c12, c22 float64, ok bool) {
 	a, ok := s.HelixAngle()
-	if !ok || !(s.e > 0) {
-		return c11, c12, c22, false
-	}
 	sin, cos := math.Sincos(float64(a))
 	length, r := math.Pi*s.mean*s.n/cos, s.mean/2
 	d4 := s.d * s.d * s.d * s.d
@@ -42,7 +33,7 @@ func (s *Spring) compliances() (c11, c12, c22 float64, ok bool) {
 	c11 = length * r * r * (cos*cos/gj + sin*sin/ei)
 	c12 = length * r * sin * cos * (1/gj - 1/ei)
 	c22 = length * (sin*sin/gj + cos*cos/ei)
-	return c11, c12, c22, true
+	return c11, c12, c22, ok && s.e > 0
 }
 
 // RateEndsFree returns the rate with the climb of the wire, ends free to turn
@@ -52,10 +43,7 @@ func (s *Spring) compliances() (c11, c12, c22 float64, ok bool) {
 // length or a modulus of elasticity.
 func (s *Spring) RateEndsFree() (units.Stiffness, bool) {
 	c11, _, _, ok := s.compliances()
-	if !ok {
-		return 0, false
-	}
-	return units.Stiffness(1 / c11), true
+	return known(units.Stiffness(1/c11), ok)
 }
 
 // RateEndsHeld returns the rate with the climb of the wire, ends kept from
@@ -66,10 +54,7 @@ func (s *Spring) RateEndsFree() (units.Stiffness, bool) {
 // elasticity.
 func (s *Spring) RateEndsHeld() (units.Stiffness, bool) {
 	c11, c12, c22, ok := s.compliances()
-	if !ok {
-		return 0, false
-	}
-	return units.Stiffness(1 / (c11 - c12*c12/c22)), true
+	return known(units.Stiffness(1/(c11-c12*c12/c22)), ok)
 }
 
 // OuterDiameterSolid returns the outer diameter when solid, ends kept from
@@ -79,8 +64,5 @@ func (s *Spring) RateEndsHeld() (units.Stiffness, bool) {
 // let it grow about twice as much. It is false where no free length was given.
 func (s *Spring) OuterDiameterSolid() (units.Length, bool) {
 	p, ok := s.Pitch()
-	if !ok {
-		return 0, false
-	}
-	return units.Length(math.Sqrt(s.mean*s.mean+(float64(p*p)-s.d*s.d)/(math.Pi*math.Pi)) + s.d), true
+	return known(units.Length(math.Sqrt(s.mean*s.mean+(float64(p*p)-s.d*s.d)/(math.Pi*math.Pi))+s.d), ok)
 }

@@ -35,7 +35,8 @@ type Criterion struct {
 	Passed bool `json:"passed"`
 }
 
-// Codes of criteria that fail, in the order [CheckPlace] returns them.
+// Codes of the criteria, each by what is wrong where it fails, in the order in
+// which [CheckPlace] returns them.
 const (
 	GoesSolid         = "goes_solid"           // solid before the stroke is used
 	LittleReserveEN   = "little_reserve_en"    // gap left between coils, EN 13906-1

@@ -476,3 +476,9 @@ func ExampleSpring_WithPreload() {
 	fmt.Printf("%.0f of travel, %.0f at the top\n", law.Travel(), law.Force(0))
 	// Output: 43 mm of travel, 408 N at the top
 }
+
+// Springs print with units.
+func ExampleSpring_String() {
+	fmt.Println(exampleCoil())
+	// Output: 5 coils of 10 mm wire on 46 mm: 204.19 N/mm
+}

@@ -16,6 +16,14 @@ type Spring struct {
 	ends              Ends
 }
 
+// known returns a value that is known, and else 0 and false.
+func known[Q ~float64](value Q, ok bool) (Q, bool) {
+	if !ok {
+		return 0, false
+	}
+	return value, true
+}
+
 // WireDiameter returns d.
 func (s *Spring) WireDiameter() units.Length { return units.Length(s.d) }
 
@@ -63,10 +71,7 @@ func (s *Spring) SolidLength() units.Length {
 // SolidTravel returns the travel from free to solid. It is false where no free
 // length was given.
 func (s *Spring) SolidTravel() (units.Length, bool) {
-	if !(s.free > 0) {
-		return 0, false
-	}
-	return units.Length(s.free) - s.SolidLength(), true
+	return known(units.Length(s.free)-s.SolidLength(), s.free > 0)
 }
 
 // SolidForce returns the force at which the coils touch, k times the travel to

@@ -88,25 +88,15 @@ func (fit StrengthFit) check(c *units.Checker) units.Length {
 	if units.Between(c, "wire_to", fit.WireTo, 0, maxLength) && fit.WireTo != 0 && !c.Bad("wire_from") && !(fit.WireTo >= fit.WireFrom) {
 		c.Fail("wire_to", fit.WireTo, "not less than wire_from, "+fit.WireFrom.String(), units.ErrConflict)
 	}
-	const (
-		power     = "nothing with the logarithm"
-		logarithm = "nothing with the power form"
-	)
 	switch fit.Form {
 	case PowerStrength:
 		units.Between(c, "exponent", fit.Exponent, 0, 1)
-		if fit.PerDecade != 0 {
-			c.Fail("per_decade", fit.PerDecade, logarithm, units.ErrConflict)
-		}
-		if fit.Cap != 0 {
-			c.Fail("cap", fit.Cap, logarithm, units.ErrConflict)
-		}
+		leftOut(c, "per_decade", fit.PerDecade, "nothing with the power form")
+		leftOut(c, "cap", fit.Cap, "nothing with the power form")
 	case LogarithmicStrength:
 		units.Between(c, "per_decade", fit.PerDecade, 0, maxModulus)
 		units.Between(c, "cap", fit.Cap, 0, maxModulus)
-		if fit.Exponent != 0 {
-			c.Fail("exponent", fit.Exponent, power, units.ErrConflict)
-		}
+		leftOut(c, "exponent", fit.Exponent, "nothing with the logarithm")
 	default:
 		c.Fail("form", string(fit.Form), "one of power, logarithm", units.ErrUnknown)
 	}

@@ -33,11 +33,8 @@ func bergstrasser(index float64) float64 {
 // StressUncorrected returns the torsion stress 8·F·D/(π·d³) of a straight bar
 // under a load, which counts by its size up to 1e15 N; NaN counts as 0.
 func (s *Spring) StressUncorrected(load units.Force) units.Stress {
-	if !(s.d > 0) {
-		return 0
-	}
-	f := math.Min(math.Abs(float64(load)), float64(maxLoad))
-	if math.IsNaN(f) {
+	f := min(math.Abs(float64(load)), float64(maxLoad))
+	if !(s.d > 0) || f != f {
 		return 0
 	}
 	return units.Stress(8 * f * s.mean / (math.Pi * s.d * s.d * s.d))
@@ -59,4 +56,29 @@ func (s *Spring) StressWahl(load units.Force) units.Stress {
 func (s *Spring) SolidStress() (units.Stress, bool) {
 	f, ok := s.SolidForce()
 	return s.Stress(f), ok
+}
+
+// LoadForStress returns the load at which the greatest shear stress in the
+// wire, by Bergsträsser's factor, is a given one: [Spring.Stress] turned
+// round, F = τ·π·d³/(8·D) over the factor. The stress counts by its size, up to
+// 1 PPa; NaN counts as 0.
+func (s *Spring) LoadForStress(stress units.Stress) units.Force {
+	factor := s.Bergstrasser()
+	tau := math.Min(math.Abs(float64(stress)), float64(maxModulus))
+	if !(s.d > 0) || math.IsNaN(tau) {
+		return 0
+	}
+	return units.Force(tau * math.Pi * s.d * s.d * s.d / (8 * s.mean * factor))
+}
+
+// FreeLengthForStress returns the greatest free length at which the spring may
+// be pressed solid without more than a given stress in its wire: the solid
+// length and the travel at [Spring.LoadForStress]. A spring that is wound
+// longer takes a set the first time it is pressed together, unless it was
+// preset for it (Shigley, problem 10-3). The stress counts as there.
+func (s *Spring) FreeLengthForStress(stress units.Stress) units.Length {
+	if !(s.n > 0) {
+		return 0
+	}
+	return s.SolidLength() + units.Length(float64(s.LoadForStress(stress))/float64(s.Rate()))
 }

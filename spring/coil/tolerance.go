@@ -16,19 +16,6 @@ const (
 	Grade3 Grade = 3
 )
 
-// quality is the standard's factor Q of a grade, and 0 of none.
-func (g Grade) quality() float64 {
-	switch g {
-	case Grade1:
-		return 0.63
-	case Grade2:
-		return 1
-	case Grade3:
-		return 1.6
-	}
-	return 0
-}
-
 // LoadTolerance returns how far a spring's load at a given length may be off
 // its nominal one by EN 15800, for cold-coiled springs:
 //
@@ -42,11 +29,8 @@ func (g Grade) quality() float64 {
 // active coils or more, index 4 to 20), for a load that is not finite and
 // more than 0 or more than 1e15 N, and for an unknown grade.
 func (s *Spring) LoadTolerance(load units.Force, grade Grade) (units.Force, bool) {
-	fixed, ok := s.fixedTolerance(grade)
-	if !ok || !(load > 0 && load <= maxLoad) {
-		return 0, false
-	}
-	return units.Force((fixed + 0.015*float64(load)) * grade.quality()), true
+	fixed, quality, ok := s.fixedTolerance(grade)
+	return known(units.Force((fixed+0.015*float64(load))*quality), ok && load > 0 && load <= maxLoad)
 }
 
 // FreeLengthTolerance returns how far a spring's free length may be off its
@@ -55,23 +39,17 @@ func (s *Spring) LoadTolerance(load units.Force, grade Grade) (units.Force, bool
 // and scope are the same; it is false outside of them. A set of springs may
 // differ by that much in preload before anybody turns a collar.
 func (s *Spring) FreeLengthTolerance(grade Grade) (units.Length, bool) {
-	fixed, ok := s.fixedTolerance(grade)
-	if !ok {
-		return 0, false
-	}
-	return units.Length(fixed * grade.quality() / float64(s.Rate())), true
+	fixed, quality, ok := s.fixedTolerance(grade)
+	return known(units.Length(fixed*quality/float64(s.Rate())), ok)
 }
 
-// fixedTolerance is a_F·k_F in N, within the standard's scope.
-func (s *Spring) fixedTolerance(grade Grade) (float64, bool) {
-	d, mean, c := s.d*1e3, s.mean*1e3, s.Index()
-	scope := within(d, 0.07, 16) && within(mean, 0, 200) && within(s.free, 0, 0.63) && within(s.n, 2, maxCoils) && within(c, 4, 20)
-	if !scope || grade.quality() == 0 {
-		return 0, false
-	}
-	w := c / 10
-	a := 65.92 * math.Pow(d, 3.3) / math.Pow(mean, 1.6) * (((-0.84*w+3.781)*w-4.244)*w + 2.274)
-	return a * (1/(3*s.n*s.n) + 8/(5*s.n) + 0.803), true
+// fixedTolerance returns a_F·k_F in N and Q. It is false outside the standard's scope.
+func (s *Spring) fixedTolerance(grade Grade) (fixed, quality float64, ok bool) {
+	quality = [...]float64{Grade1: 0.63, Grade2: 1, Grade3: 1.6}[min(max(grade, 0), Grade3)]
+	d, mean, w := s.d*1e3, s.mean*1e3, s.Index()/10
+	ok = grade >= Grade1 && grade <= Grade3 && within(d, 0.07, 16) && within(mean, 0, 200) && within(s.free, 0, 0.63) && within(s.n, 2, maxCoils) && within(w, 0.4, 2)
+	fixed = 65.92 * math.Pow(d, 3.3) / math.Pow(mean, 1.6) * (((-0.84*w+3.781)*w-4.244)*w + 2.274)
+	return fixed * (1/(3*s.n*s.n) + 8/(5*s.n) + 0.803), quality, ok
 }
 
 // within reports whether v is from lo to hi, rounding forgiven: a spring of

@@ -71,8 +71,5 @@ func EndMassFrequency(spec EndMass) (units.Frequency, error) {
 // program (the standard's own text was not opened). It is false where no
 // density was given.
 func (s *Spring) SurgeFrequency() (units.Frequency, bool) {
-	if !(s.rho > 0) {
-		return 0, false
-	}
-	return units.Frequency(s.d / (2 * math.Sqrt2 * math.Pi * s.n * s.mean * s.mean) * math.Sqrt(s.g/s.rho)), true
+	return known(units.Frequency(s.d/(2*math.Sqrt2*math.Pi*s.n*s.mean*s.mean)*math.Sqrt(s.g/s.rho)), s.rho > 0)
 }

@@ -26,7 +26,7 @@ func rateStep(g units.Stress, d, mean units.Length, n float64, k units.Stiffness
 
 // Working returns the steps from caliper readings to a rate and its
 // uncertainty, for showing: the mean diameter, the rate, what each reading adds
-// to the variance of the relative rate, and what they come to. The results are
+// to the variance of the relative rate, and the uncertainty. The results are
 // the MeanDiameter, Rate, Budget and RateUncertainty of [Caliper.Rate], whose
 // error this is. A reading that adds nothing is left out.
 func (m Caliper) Working() ([]units.Step, error) {

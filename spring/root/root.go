@@ -30,7 +30,7 @@ const steep, jump = 1e-9, 1e-6
 // units in the last place of x, and closer where f is steep. An end at which f
 // is exactly 0 is returned as it is, lo first. F must be continuous, and 0 at
 // an end or of different signs at the two; otherwise Find returns
-// [ErrNoBracket]. It returns [ErrNotFinite] where f is NaN anywhere it is asked,
+// [ErrNoBracket]. It returns [ErrNotFinite] where f is NaN anywhere it is evaluated,
 // or infinite at lo or hi, and [ErrJump], with an x next to the jump, where the
 // interval has closed about a change of sign at which |f| is more than a
 // millionth of what it is at the ends. Where f has several roots, one of them
@@ -61,9 +61,9 @@ func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, 
 	a, fa := lo, flo // the newest estimate
 	b, fb := hi, fhi // its opposite: f changes sign between a and b
 	c, fc := a, fa   // the estimate before
-	t := 0.5         // where to look next, as a fraction of the way from a to b
+	t := 0.5         // the next estimate, as a fraction of the way from a to b
 	closer := false  // whether the interval is closed further than to tol
-	// The first look is by the chord: most functions here are nearly straight.
+	// The first step is by the chord: most functions here are nearly straight.
 	if chord := fa / (fa - fb); chord > 0 && chord < 1 {
 		t = chord
 	}

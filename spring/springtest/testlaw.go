@@ -10,8 +10,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// TestLaw returns what a law does not keep of the contract of [spring.Law], and
-// where; nil where it keeps all of it:
+// TestLaw checks that a law keeps the contract of [spring.Law], and returns an error
+// that says what it breaks and where:
 //
 //   - travel is finite and more than 0
 //   - force, rate and energy are finite at every travel; arguments outside
@@ -19,11 +19,11 @@ import (
 //   - force does not fall, but for rounding
 //   - the rate is not negative, and is the slope of the force
 //   - energy is 0 at travel 0, and the integral of the force from there
-//   - the segments of a [spring.Polyline], if it has any, are the law
+//   - the segments of a [spring.Polyline], if it has any, agree with its force
 //
-// The law is asked at a few thousand travels. Where kinks are given, Rate must be
-// the right-hand slope there, or the left-hand one at full travel; elsewhere kinks
-// and jumps do no harm. A nil law and one that panics are errors.
+// The law is evaluated at a few thousand travels. At the kinks given, Rate must be
+// the right-hand slope, at full travel the left-hand one; other kinks and jumps do
+// not disturb the test. A law that is nil or panics is an error as well.
 //
 //	if err := springtest.TestLaw(law); err != nil {
 //		t.Error(err)
@@ -57,7 +57,7 @@ func TestLaw(law spring.Law, kinks ...units.Length) (err error) {
 	return errors.Join(t.clamps(), t.slopes(kinks), t.work(), t.segments())
 }
 
-// samples is at how many steps of travel a law is asked.
+// samples is at how many steps of travel a law is evaluated at least.
 const samples = 64
 
 type tester struct {

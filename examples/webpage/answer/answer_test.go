@@ -125,6 +125,65 @@ func TestByHand(t *testing.T) {
 	}
 }
 
+// cells returns a row of a table by its first cell.
+func cells(t *testing.T, table *Table, first string) []string {
+	t.Helper()
+	if table == nil {
+		t.Fatalf("no table with %s", first)
+	}
+	for _, r := range table.Rows {
+		if len(r) != len(table.Head) {
+			t.Errorf("%v under %v", r, table.Head)
+		}
+		if r[0] == first {
+			return r
+		}
+	}
+	t.Fatalf("no %s in %+v", first, table.Rows)
+	return nil
+}
+
+// Each stance stands with front and rear side by side, and so does how sure the
+// answers are, with sentences beside it; what else could be fitted stands with its
+// end. By hand for the bike above: at 60 % on the rear 0.4 and 0.6 times 980.665 N on
+// 24.516625 N/mm are 16 mm and 24 mm.
+func TestTablesOfBothEnds(t *testing.T) {
+	job := strings.Replace(byHand, `"front":`, `"stances": [{"name": "climbing", "rear_share": 0.6}], "uncertainty": {"rider_mass": "2 kg"}, "front":`, 1)
+	a := Work([]byte(job), Options{})
+	if a.Faults != nil {
+		t.Fatal(a.Faults)
+	}
+	for first, want := range map[string][]string{
+		"As set up, each end by itself": {"20.0 mm (0.79 in), 20.0 % of 100.0 mm", "20.0 mm (0.79 in), 20.0 % of 100.0 mm"},
+		"Climbing":                      {"16.0 mm (0.63 in), 16.0 % sag, 60.0 % on the rear", "24.0 mm (0.94 in), 24.0 % sag"},
+	} {
+		if got := cells(t, a.Standing, first)[1:]; !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", first, got, want)
+		}
+	}
+	// 2 kg of 100 kg are 2 % of the rate.
+	if got := cells(t, a.Sure, "Exact spring")[1]; got != "98.07 ± 1.96 N/mm (560 ± 11 lbf/in), the rider's mass" {
+		t.Errorf("%q", got)
+	}
+	if len(a.Says) < 2 || !strings.HasPrefix(a.Says[0], "One standard deviation") || !strings.HasPrefix(a.Says[len(a.Says)-1], "Taken as exactly known") {
+		t.Errorf("%q", a.Says)
+	}
+	if len(a.Rear.Others) != 2 || !strings.Contains(strings.Join(a.Rear.Others, " "), "Nothing on the shelf is") {
+		t.Errorf("%q", a.Rear.Others)
+	}
+	if plain := Work([]byte(byHand), Options{}); plain.Sure != nil || plain.Says != nil {
+		t.Errorf("%+v, %q", plain.Sure, plain.Says)
+	}
+	// Both ends together, and a minus as wide as a digit.
+	b := Work(demo(t, "coil-shock"), Options{})
+	if got := cells(t, b.Standing, "Settled together")[1]; !strings.Contains(got, " sag, −0.") {
+		t.Errorf("%q", got)
+	}
+	if r := value(t, b.Both, "pitch"); r.Part || !strings.HasSuffix(r.Metric, "°") {
+		t.Errorf("%+v", r)
+	}
+}
+
 func near(a, b, tolerance float64) bool { return math.Abs(a-b) <= tolerance*max(1, math.Abs(b)) }
 
 // interpolate is a column at a wheel travel.

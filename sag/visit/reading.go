@@ -58,10 +58,11 @@ type LoadBounds struct {
 // stroke, error.
 func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	c := units.Checker{Package: "sag"}
-	if e.Check(&c); !c.OK() {
-		e = sag.End{} // of any stroke
+	stroke := units.Length(math.Inf(1)) // of a bad end
+	if e.Check(&c); c.OK() {
+		stroke = min(e.Law.Travel(), e.Curve.Stroke())
 	}
-	if r.check(&c, e); !c.OK() {
+	if r.check(&c, stroke); !c.OK() {
 		return ImpliedLoad{}, c.Err()
 	}
 	load, err := e.LoadAt(r.Stroke)
@@ -90,18 +91,13 @@ func loads(e sag.End, friction float64) need {
 	}
 }
 
-// check records what is wrong with a reading of an end. Without a curve or a law the
-// end has any stroke.
-func (r Reading) check(c *units.Checker, e sag.End) {
-	end := units.Length(math.Inf(1))
-	if e.Curve != nil && e.Law != nil {
-		end = min(e.Law.Travel(), e.Curve.Stroke())
-	}
-	if !units.Inside(c, "stroke", r.Stroke, 0, end) {
+// check records what is wrong with a reading of an end that has so much stroke.
+func (r Reading) check(c *units.Checker, stroke units.Length) {
+	if !units.Inside(c, "stroke", r.Stroke, 0, stroke) {
 		units.Positive(c, "error", r.Error)
 		return
 	}
-	room := min(r.Stroke, end-r.Stroke)
+	room := min(r.Stroke, stroke-r.Stroke)
 	if !(r.Error > 0 && r.Error < room) {
 		c.Fail("error", r.Error, "more than 0 and less than "+room.String()+", for a stop must have no part in the reading", units.ErrRange)
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -85,7 +86,12 @@ func followed(c *units.Checker, path string, j setup.EndJob, e *setup.EndSheet) 
 	switch {
 	case e.Coil != nil && j.Coil != nil && len(e.Coil.Candidates) > 0:
 		best := &e.Coil.Candidates[0]
-		if i := best.Index; i < len(j.Coil.Springs) && j.Coil.Springs[i].Rate == best.Rate {
+		// Not by its Index, which a sheet read from JSON has lost.
+		i := slices.IndexFunc(j.Coil.Springs, func(s fit.Spring) bool {
+			known := s.SolidTravel > 0
+			return s.Rate == best.Rate && known == best.SolidKnown && (!known || s.SolidTravel-best.Preload-e.Stroke == best.SolidReserve)
+		})
+		if i >= 0 {
 			r.Coil = &CoilSetting{Rate: best.Rate, Preload: best.Preload, SolidTravel: j.Coil.Springs[i].SolidTravel, Collar: j.Coil.Collar}
 			return r
 		}

@@ -2,6 +2,7 @@ package visit
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
@@ -110,10 +111,11 @@ func (m Series) Report() (*Report, error) {
 	return a, nil
 }
 
-// implied returns what a reading stands for; c gets what is wrong with it. Of a bad
-// end nothing is implied, and its faults are recorded already.
+// implied returns what a reading stands for; c gets what is wrong with it. On a bad
+// end, whose faults are recorded already, it may be of any stroke.
 func (e *end) implied(c *units.Checker, r Reading) ImpliedLoad {
-	if r.check(c, e.End); !c.OK() || !e.good {
+	if !e.good {
+		r.check(c, units.Length(math.Inf(1)))
 		return ImpliedLoad{}
 	}
 	implied, err := r.ImpliedLoad(e.End)

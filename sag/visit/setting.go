@@ -116,7 +116,7 @@ func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
 		collar.PreloadMax = max(collar.PreloadMin, 0) // unknown
 	}
 	collar.Check(c)
-	low := s.PreloadMin >= 0
+	low := !c.Bad("preload_min")
 	if low && s.Preload < s.PreloadMin {
 		c.Fail("preload", s.Preload, "preload_min, "+s.PreloadMin.String()+", or more", units.ErrConflict)
 	}

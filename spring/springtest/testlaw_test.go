@@ -161,6 +161,32 @@ func TestArgumentsMustBeClamped(t *testing.T) {
 	}
 }
 
+// chain is a law that says its segments.
+type chain struct {
+	law
+	segments []spring.Segment
+}
+
+func (c chain) Segments() []spring.Segment { return c.segments }
+
+// The segments of a polyline are those of the bumper, or said to be wrong.
+func TestSegmentsMustBeTheLaws(t *testing.T) {
+	good := []spring.Segment{{Length: 0.5, Rate: 1000, End: 500}, {Length: 0.5, Rate: 6000, Start: 500, End: 3500}}
+	for want, segments := range map[string][]spring.Segment{
+		"": good, "segment 1, from 500 N at 500 mm": {good[0], {Length: 0.5, Rate: 5000, Start: 500, End: 3000}},
+		"segment 0, from 1 N": {{Length: 0.5, Rate: 1000, Start: 1, End: 500}, good[1]}, "end at 500 mm, want the travel 1000 mm": good[:1],
+		"segment 2": append(good[:2:2], spring.Segment{}),
+	} {
+		err := springtest.TestLaw(chain{bumper(), segments}, 0.5, 1)
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
+		}
+	}
+	if err := springtest.TestLaw(chain{bumper(), nil}, 0.5, 1); err != nil {
+		t.Error(err)
+	}
+}
+
 // hardening is a spring of one's own: F = a·x + b·x³.
 type hardening struct {
 	a, b   float64

@@ -38,7 +38,7 @@ func (u *unit) toSI(number float64) float64 {
 
 func (u *unit) fromSI(si float64) float64 { return si/u.scale - u.zero }
 
-// permitted tells whether a value may be printed as text or come out of a parser.
+// permitted reports whether a value may be printed as text or come out of a parser.
 func (c *codec) permitted(si float64) bool {
 	return !math.IsNaN(si) && !math.IsInf(si, 0) && !(c.floor != "" && si < 0)
 }

@@ -280,9 +280,9 @@ func TestSettleAsksTheLawFewTimes(t *testing.T) {
 		law            spring.Law
 		rest, withBand int
 	}{
-		{"a coil behind a constant ratio", rearOf150(t), linear(t, 80e3, 0.06, 1e-3), 7, 13},
-		{"a coil behind a straight ratio", progressive(t), linear(t, 80e3, 0.06, 1e-3), 10, 20},
-		{"air behind a straight ratio", progressive(t), air, 12, 28},
+		{"a coil behind a constant ratio", rearOf150(t), linear(t, 80e3, 0.06, 1e-3), 7, 11},
+		{"a coil behind a straight ratio", progressive(t), linear(t, 80e3, 0.06, 1e-3), 7, 12},
+		{"air behind a straight ratio", progressive(t), air, 12, 25},
 	} {
 		for load := units.Force(400); load < 1200; load += 25 {
 			asked := 0

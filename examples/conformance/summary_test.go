@@ -1,4 +1,4 @@
-package evaluate_test
+package main
 
 import (
 	"math"
@@ -12,9 +12,15 @@ import (
 	"example.com/wheelrate/refdata/evaluate"
 )
 
+// converting is a case that reads a value as a quantity of a kind.
+func converting(kind, value string) refdata.Case {
+	return refdata.Case{File: "f.json", ID: "x", Computes: "units.convert", Standing: refdata.FromMemory,
+		Given: []byte(`{"kind":"` + kind + `","value":"` + value + `"}`)}
+}
+
 // summed runs four cases of three sources: one within its tolerance, one off,
 // a refusal, and one whose output does not exist.
-func summed() *evaluate.Summary {
+func summed() *summary {
 	good, bad, refused, missing := converting("length", "1 in"), converting("length", "1 in"), converting("length", "1 N"), converting("mass", "1 kg")
 	good.ID, bad.ID, refused.ID, missing.ID = "good", "bad", "refused", "missing"
 	good.Expect = map[string]any{"value": "25.41 mm"}
@@ -24,9 +30,9 @@ func summed() *evaluate.Summary {
 	refused.Error = []string{"value"}
 	missing.Expect = map[string]any{"rate": "1 N/mm"}
 	missing.Standing = refdata.Computed
-	var s evaluate.Summary
+	var s summary
 	for _, c := range []refdata.Case{good, bad, refused, missing} {
-		s.Add(evaluate.Run(c))
+		s.add(evaluate.Run(c))
 	}
 	return &s
 }
@@ -38,20 +44,20 @@ func TestSummary(t *testing.T) {
 	}
 	// By hand: 0.01 mm of 0.02 mm; −log₁₀(0.01/25.41) = 3.405; 0.4/25 is 1.6e7
 	// times 1e-9; −log₁₀(0.4/25) = 1.796.
-	published := evaluate.Score{Source: refdata.Source{Title: "T\n", Where: "p. 1"}, Standing: refdata.Published,
+	published := score{Source: refdata.Source{Title: "T\n", Where: "p. 1"}, Standing: refdata.Published,
 		Cases: 1, Values: 1, Worst: 0.5, WorstCase: "good", WorstOutput: "value", LeastDigits: 3.405}
 	published.DigitCounts[3] = 1
-	computed := evaluate.Score{Standing: refdata.Computed, Cases: 1, Failed: 1, Values: 1, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
+	computed := score{Standing: refdata.Computed, Cases: 1, Failed: 1, Values: 1, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
 	computed.DigitCounts[0] = 1
-	memory := evaluate.Score{Standing: refdata.FromMemory, Cases: 2, Failed: 1, Refusals: 1, Values: 1, Worst: 1.6e7, WorstCase: "bad", WorstOutput: "value", LeastDigits: 1.796}
+	memory := score{Standing: refdata.FromMemory, Cases: 2, Failed: 1, Refusals: 1, Values: 1, Worst: 1.6e7, WorstCase: "bad", WorstOutput: "value", LeastDigits: 1.796}
 	memory.DigitCounts[1] = 1
 	near := cmpopts.EquateApprox(1e-3, 0)
-	if diff := cmp.Diff([]evaluate.Score{published, computed, memory}, s.BySource(), near); diff != "" {
+	if diff := cmp.Diff([]score{published, computed, memory}, s.bySource(), near); diff != "" {
 		t.Errorf("by source (-want +got):\n%s", diff)
 	}
-	all := evaluate.Score{Computes: "units.convert", Cases: 4, Failed: 2, Refusals: 1, Values: 3, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
+	all := score{Computes: "units.convert", Cases: 4, Failed: 2, Refusals: 1, Values: 3, Worst: math.MaxFloat64, WorstCase: "missing", WorstOutput: "rate"}
 	all.DigitCounts[3], all.DigitCounts[1], all.DigitCounts[0] = 1, 1, 1
-	if diff := cmp.Diff([]evaluate.Score{all}, s.ByComputation(), near); diff != "" {
+	if diff := cmp.Diff([]score{all}, s.byComputation(), near); diff != "" {
 		t.Errorf("by computation (-want +got):\n%s", diff)
 	}
 }
@@ -72,12 +78,12 @@ from memory             cases failed refusals  values worst/tol digits≥ typica
 none
                             2      1        1       1   1.6e+07     1.8       1  bad: value
 `
-	if diff := cmp.Diff(want, summed().Text()); diff != "" {
+	if diff := cmp.Diff(want, summed().text()); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
-	var none evaluate.Summary
-	none.Add(evaluate.Judgement{Case: refdata.Case{Computes: "x", Error: []string{"y"}}})
-	if text := none.Text(); !strings.Contains(text, "x                           1      0        1       0         -       -       -\n") {
+	var none summary
+	none.add(evaluate.Judgement{Case: refdata.Case{Computes: "x", Error: []string{"y"}}})
+	if text := none.text(); !strings.Contains(text, "x                           1      0        1       0         -       -       -\n") {
 		t.Errorf("a refusal alone:\n%s", text)
 	}
 }
@@ -95,11 +101,11 @@ func TestTypicalDigits(t *testing.T) {
 		{map[int]int{17: 5, 3: 5}, 17},
 		{map[int]int{17: 4, 9: 1, 3: 5}, 9},
 	} {
-		var s evaluate.Score
+		var s score
 		for digits, n := range row.counts {
 			s.DigitCounts[digits] = n
 		}
-		if got := s.TypicalDigits(); got != row.want {
+		if got := s.typicalDigits(); got != row.want {
 			t.Errorf("%v: %d, want %d", row.counts, got, row.want)
 		}
 	}

@@ -1,4 +1,4 @@
-package evaluate
+package main
 
 import (
 	"cmp"
@@ -8,14 +8,15 @@ import (
 	"strings"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 )
 
-// Summary counts outcomes, by source and by computation. The zero value is
-// ready to use; its size grows with the number of sources, not of cases.
-type Summary struct {
-	Passed, Failed int
-	sources        map[sourceKey]*Score
-	computations   map[string]*Score
+// summary counts judgements, by source and by computation. The zero value is ready to use. Its
+// size grows with the number of sources, not of cases.
+type summary struct {
+	passed, failed int
+	sources        map[sourceKey]*score
+	computations   map[string]*score
 }
 
 type sourceKey struct {
@@ -23,8 +24,11 @@ type sourceKey struct {
 	standing refdata.Standing
 }
 
-// Score is how well the values of one source, or of one computation, were met.
-type Score struct {
+// allDigits is how many digits of a float64 can agree at most.
+const allDigits = 17
+
+// score is how well the values of one source, or of one computation, were met.
+type score struct {
 	Source   refdata.Source   // of a source
 	Standing refdata.Standing // of a source
 	Computes string           // of a computation
@@ -44,9 +48,9 @@ type Score struct {
 	DigitCounts [allDigits + 1]int
 }
 
-// TypicalDigits is how many digits agree at least in one half of the outputs,
+// typicalDigits is how many digits agree at least in one half of the outputs,
 // the median rounded down; −1 where there are none.
-func (s *Score) TypicalDigits() int {
+func (s *score) typicalDigits() int {
 	outputs := 0
 	for _, n := range s.DigitCounts {
 		outputs += n
@@ -60,37 +64,37 @@ func (s *Score) TypicalDigits() int {
 	return -1
 }
 
-// WorstText prints Worst to two digits; "∞" for what no tolerance could hold,
+// worstText prints Worst to two digits; "∞" for what no tolerance could hold,
 // such as a value that is missing.
-func (s *Score) WorstText() string {
+func (s *score) worstText() string {
 	if s.Worst >= math.MaxFloat64 {
 		return "∞"
 	}
 	return fmt.Sprintf("%.2g", s.Worst)
 }
 
-// Add counts an outcome.
-func (s *Summary) Add(o Judgement) {
+// add counts a judgement.
+func (s *summary) add(o evaluate.Judgement) {
 	if s.sources == nil {
-		s.sources, s.computations = make(map[sourceKey]*Score), make(map[string]*Score)
+		s.sources, s.computations = make(map[sourceKey]*score), make(map[string]*score)
 	}
 	key := sourceKey{o.Case.Source, o.Case.Standing}
 	if s.sources[key] == nil {
-		s.sources[key] = &Score{Source: key.source, Standing: key.standing, LeastDigits: allDigits}
+		s.sources[key] = &score{Source: key.source, Standing: key.standing, LeastDigits: allDigits}
 	}
 	if s.computations[o.Case.Computes] == nil {
-		s.computations[o.Case.Computes] = &Score{Computes: o.Case.Computes, LeastDigits: allDigits}
+		s.computations[o.Case.Computes] = &score{Computes: o.Case.Computes, LeastDigits: allDigits}
 	}
 	if o.Pass() {
-		s.Passed++
+		s.passed++
 	} else {
-		s.Failed++
+		s.failed++
 	}
 	s.sources[key].add(o)
 	s.computations[o.Case.Computes].add(o)
 }
 
-func (s *Score) add(o Judgement) {
+func (s *score) add(o evaluate.Judgement) {
 	s.Cases++
 	if !o.Pass() {
 		s.Failed++
@@ -110,14 +114,14 @@ func (s *Score) add(o Judgement) {
 	}
 }
 
-// BySource returns a score for each source, the best standing first, in
+// bySource returns a score for each source, the best standing first, in
 // alphabetical order within one.
-func (s *Summary) BySource() []Score {
-	list := make([]Score, 0, len(s.sources))
-	for _, score := range s.sources {
-		list = append(list, *score)
+func (s *summary) bySource() []score {
+	list := make([]score, 0, len(s.sources))
+	for _, one := range s.sources {
+		list = append(list, *one)
 	}
-	slices.SortFunc(list, func(a, b Score) int {
+	slices.SortFunc(list, func(a, b score) int {
 		return cmp.Or(
 			cmp.Compare(slices.Index(refdata.Standings(), a.Standing), slices.Index(refdata.Standings(), b.Standing)),
 			strings.Compare(string(a.Standing), string(b.Standing)),
@@ -127,50 +131,50 @@ func (s *Summary) BySource() []Score {
 	return list
 }
 
-// ByComputation returns a score for each computation that came up, in
+// byComputation returns a score for each computation that came up, in
 // alphabetical order.
-func (s *Summary) ByComputation() []Score {
-	list := make([]Score, 0, len(s.computations))
-	for _, score := range s.computations {
-		list = append(list, *score)
+func (s *summary) byComputation() []score {
+	list := make([]score, 0, len(s.computations))
+	for _, one := range s.computations {
+		list = append(list, *one)
 	}
-	slices.SortFunc(list, func(a, b Score) int { return strings.Compare(a.Computes, b.Computes) })
+	slices.SortFunc(list, func(a, b score) int { return strings.Compare(a.Computes, b.Computes) })
 	return list
 }
 
-// Text is a report on the summary in plain text: a table of the computations,
+// text is a report on the summary in plain text: a table of the computations,
 // and one of the sources by standing, each with its cases, the values
 // compared, the worst deviation in units of its tolerance, the digits that
 // agree, and the value that was met worst.
-func (s *Summary) Text() string {
+func (s *summary) text() string {
 	var b strings.Builder
-	scoreHead(&b, "computation", "worst value")
-	for _, score := range s.ByComputation() {
-		score.line(&b, score.Computes)
+	scoreHead(&b, "computation")
+	for _, one := range s.byComputation() {
+		one.line(&b, one.Computes)
 	}
 	var standing refdata.Standing
-	for _, score := range s.BySource() {
-		if score.Standing != standing {
-			standing = score.Standing
+	for _, one := range s.bySource() {
+		if one.Standing != standing {
+			standing = one.Standing
 			b.WriteByte('\n')
-			scoreHead(&b, string(standing), "worst value")
+			scoreHead(&b, string(standing))
 		}
-		b.WriteString(sourceLine(score.Source) + "\n")
-		score.line(&b, "")
+		b.WriteString(orNone(one.Source) + "\n")
+		one.line(&b, "")
 	}
 	return b.String()
 }
 
-func scoreHead(b *strings.Builder, name, last string) {
-	fmt.Fprintf(b, "%-22s %6s %6s %8s %7s %9s %7s %7s  %s\n", name, "cases", "failed", "refusals", "values", "worst/tol", "digits≥", "typical", last)
+func scoreHead(b *strings.Builder, name string) {
+	fmt.Fprintf(b, "%-22s %6s %6s %8s %7s %9s %7s %7s  %s\n", name, "cases", "failed", "refusals", "values", "worst/tol", "digits≥", "typical", "worst value")
 }
 
-func (s *Score) line(b *strings.Builder, name string) {
+func (s *score) line(b *strings.Builder, name string) {
 	worst, least, typical, where := "-", "-", "-", ""
 	if s.WorstCase != "" {
-		worst, where = s.WorstText(), s.WorstCase+": "+s.WorstOutput
+		worst, where = s.worstText(), s.WorstCase+": "+s.WorstOutput
 	}
-	if n := s.TypicalDigits(); n >= 0 {
+	if n := s.typicalDigits(); n >= 0 {
 		least, typical = fmt.Sprintf("%.1f", s.LeastDigits), fmt.Sprint(n)
 	}
 	text := fmt.Sprintf("%-22s %6d %6d %8d %7d %9s %7s %7s  %s", name, s.Cases, s.Failed, s.Refusals, s.Values, worst, least, typical, where)
@@ -178,4 +182,7 @@ func (s *Score) line(b *strings.Builder, name string) {
 }
 
 // String gives the closing line, such as "1043 passed, 0 failed".
-func (s *Summary) String() string { return fmt.Sprintf("%d passed, %d failed", s.Passed, s.Failed) }
+func (s *summary) String() string { return fmt.Sprintf("%d passed, %d failed", s.passed, s.failed) }
+
+// orNone returns a source on one line, "none" where there is none.
+func orNone(s refdata.Source) string { return cmp.Or(s.String(), "none") }

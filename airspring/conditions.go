@@ -78,7 +78,7 @@ func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressur
 	spec.checkFilled(&c)
 	checkTemperature(&c, "from", from)
 	checkTemperature(&c, "to", to)
-	units.Between(&c, "to_ambient", ambient, gas.MinAmbient, gas.MaxAmbient)
+	gas.CheckAmbient(&c, "to_ambient", ambient)
 	if err := c.Err(); err != nil {
 		return Spec{}, err
 	}

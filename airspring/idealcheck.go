@@ -48,8 +48,7 @@ func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (
 	if spec.SecondVolume != 0 && !c.Bad("second_volume") {
 		c.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
 	}
-	species.Check(&c)
-	gas.CheckTemperature(&c, temperature)
+	species.Check(&c, temperature)
 	filled := units.AbsolutePressure(spec.absolute())
 	if !c.Bad("fill") && !c.Bad("ambient") && !(filled <= gas.MaxPressure) {
 		c.Fail("fill", spec.Fill, "at most 40 bar(a) with the ambient", nil)

@@ -149,7 +149,7 @@ func (t *TopUp) check(c *units.Checker) {
 	}
 	units.Between(c, "old_fill", t.OldFill, 0, gas.MaxFill)
 	gas.CheckFill(c, "fill", t.Fill)
-	gas.CheckAmbient(c, t.Ambient)
+	gas.CheckAmbient(c, "ambient", t.Ambient)
 	gas.CheckFill(c, "within", t.Within)
 }
 

@@ -66,7 +66,7 @@ func (s Spec) Check(c *units.Checker) {
 	s.checkPositive(c, bore && travel)
 	s.checkNegative(c, bore, travel)
 	s.checkSecond(c)
-	gas.CheckAmbient(c, s.Ambient)
+	gas.CheckAmbient(c, "ambient", s.Ambient)
 	units.Between(c, "exponent", s.Exponent, 1, 2)
 }
 

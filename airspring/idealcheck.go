@@ -54,7 +54,7 @@ func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (
 		c.Fail("fill", spec.Fill, "at most 40 bar(a) with the ambient", nil)
 	}
 	var ratio float64
-	if !slices.ContainsFunc([]string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}, c.Bad) {
+	if !slices.ContainsFunc(sizes, c.Bad) {
 		v := spec.chamber(spec.Spacers)
 		if ratio = v / (v - spec.sweep(spec.Travel)); !(ratio <= gas.MaxRatio) {
 			c.Fail("positive_volume", spec.PositiveVolume, fmt.Sprintf("a chamber that the travel compresses by at most %g to 1", gas.MaxRatio), nil)

@@ -139,8 +139,8 @@ func PlanTopUp(t TopUp) (TopUpPlan, error) {
 }
 
 func (t *TopUp) check(c *units.Checker) {
-	bore := checkBore(c, t.Bore)
-	checkShaft(c, t.Shaft, t.Bore, bore)
+	bore := units.Between(c, "bore", t.Bore, leastLength, mostBore)
+	checkShaft(c, t.Shaft, t.Bore)
 	positive := units.Between(c, "positive_volume", t.PositiveVolume, gas.MinVolume, gas.MaxVolume)
 	units.Between(c, "negative_volume", t.NegativeVolume, gas.MinVolume, gas.MaxVolume)
 	port := units.Between(c, "port_travel", t.PortTravel, 0, mostTravel)

@@ -33,8 +33,7 @@ func newChamber(area, pressure, volume float64) chamber {
 }
 
 // left returns the part of the volume that is left at x. The conversion keeps the product from
-// being fused with the difference: a part that is more than 0 at full travel is so at every
-// travel.
+// being fused with the difference: a part that is more than 0 at full travel is so at every travel.
 func (g *chamber) left(x float64) float64 { return 1 - float64(g.share*x) }
 
 // at returns the pressure at x.
@@ -60,8 +59,7 @@ func (g *chamber) work(x, n float64) float64 {
 
 // New returns the law of an air spring, or an error that names every bad field.
 //
-// With A_p the area of the bore, A_s that of the shaft, A_n = A_p − A_s, and
-// p_f = fill + ambient:
+// With A_p the area of the bore, A_s that of the shaft, A_n = A_p − A_s, and p_f = fill + ambient:
 //
 //	V_p = V_p0 − A_p·x,  V_p0 = positive_volume − oil_volume − spacers·spacer_volume
 //	p_p = p_f·(V_p0/V_p)ⁿ
@@ -77,10 +75,9 @@ func (g *chamber) work(x, n float64) float64 {
 //	p_t = p_f·V_p0/V_p(x_t),  p_n0 = p_t·V_n(x_t)/V_n0,  p_n = p_n0·(V_n0/V_n)ⁿ
 //	F = A_p·p_p − A_n·p_n − A_s·p_a,  k = n·(A_p²·p_p/V_p + A_n²·p_n/V_n)
 //
-// and the energy that the negative chamber gives off is subtracted. The force rises
-// strictly with travel. It may be negative at full extension, where the unloaded
-// spring then does not stay: see [Spring.RestTravel]. For a second chamber, see
-// [Spring.OpeningTravel].
+// and the energy that the negative chamber gives off is subtracted. The force rises strictly with
+// travel. It may be negative at full extension, where the unloaded spring then does not stay: see
+// [Spring.RestTravel]. For a second chamber, see [Spring.OpeningTravel].
 //
 // The equations follow from p·Vⁿ and the balance of forces on a piston without
 // friction. No published worked example of a spring with a negative chamber
@@ -188,9 +185,8 @@ func (s *Spring) PositivePressure(x units.Length) units.AbsolutePressure {
 	return units.AbsolutePressure(s.push(s.clamp(x)))
 }
 
-// NegativePressure returns the absolute pressure on the other side of the
-// piston at travel x, which is clamped to [0, Travel]: of the negative chamber,
-// or the ambient where there is none.
+// NegativePressure returns the absolute pressure on the other side of the piston at travel x, which
+// is clamped to [0, Travel]: of the negative chamber, or the ambient where there is none.
 func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	if !(s.negative.area > 0) {
 		return s.spec.Ambient
@@ -198,14 +194,12 @@ func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	return units.AbsolutePressure(s.negative.at(s.clamp(x), s.spec.Exponent))
 }
 
-// CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the travel
-// compresses the positive chamber, beside spacers and oil. With a second chamber it is
-// that of the first alone.
+// CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the travel compresses the
+// positive chamber, beside spacers and oil. With a second chamber it is that of the first alone.
 func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(float64(s.spec.Travel)) }
 
-// PositiveVolume returns the volume of the positive chamber beside spacers and oil at
-// travel x, which is clamped to [0, Travel]; with a second chamber, of the first
-// alone.
+// PositiveVolume returns the volume of the positive chamber beside spacers and oil at travel x,
+// which is clamped to [0, Travel]; with a second chamber, of the first alone.
 func (s *Spring) PositiveVolume(x units.Length) units.Volume {
 	return units.Volume(s.positive.volume * s.positive.left(s.clamp(x)))
 }

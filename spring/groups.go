@@ -58,7 +58,7 @@ func NewGroups(spec Groups) (*GroupedSpring, error) {
 		at, closing := c.Element("groups", i), g.Rate.Times(g.Gap)
 		rate := units.Positive(&at, "rate", g.Rate)
 		gap := units.Positive(&at, "gap", g.Gap)
-		if rate && gap && !(closing >= minNormal && closing <= math.MaxFloat64) {
+		if rate && gap && !(closing >= 0x1p-1022 && closing <= math.MaxFloat64) {
 			at.Fail("rate", g.Rate, "a rate whose closing force float64 can hold", nil)
 		}
 		line := newChain([]Segment{{Length: g.Gap, Rate: g.Rate, End: closing}})
@@ -77,9 +77,6 @@ func NewGroups(spec Groups) (*GroupedSpring, error) {
 	}
 	return s, nil
 }
-
-// minNormal is the smallest float64 of full precision.
-const minNormal = 0x1p-1022
 
 // Closures lists the groups in the order they close.
 func (s *GroupedSpring) Closures() []Closure { return slices.Clone(s.closures) }

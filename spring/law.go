@@ -57,17 +57,15 @@ func Clamp(x, travel units.Length) units.Length {
 	return x
 }
 
-// Describe returns the rates at both ends of a law, its travel, and its force at full extension if
-// that is not 0, such as "80 N/mm over 60 mm, 160 N at full extension". It is what the laws of this
-// package print.
+// Describe returns what the laws of this package print: the rates at both ends, the travel, and the
+// force at full extension if that is not 0, such as "80 N/mm over 60 mm, 160 N at full extension".
 func Describe(law Law) string {
 	travel := law.Travel()
 	from, to := law.Rate(0), law.Rate(travel)
-	text := fmt.Sprintf("%.6g", from)
+	text := fmt.Sprintf("%.6g over %.6g", from, travel)
 	if from != to {
-		text += fmt.Sprintf(" to %.6g", to)
+		text = fmt.Sprintf("%.6g to %.6g over %.6g", from, to, travel)
 	}
-	text += fmt.Sprintf(" over %.6g", travel)
 	if force := law.Force(0); force != 0 {
 		text += fmt.Sprintf(", %.6g at full extension", force)
 	}
@@ -87,9 +85,6 @@ var (
 	// ErrJump: the force jumps past the load without ever being equal to it.
 	ErrJump = fmt.Errorf("%w: its force jumps past the load", ErrLaw)
 )
-
-// settleTolerance is how near Settle comes to the rest position, as a fraction of the travel.
-const settleTolerance = 1e-13
 
 // Settle returns the travel in m at which a law carries a load in N, so that law.Force(x) = load. A
 // load below the force at full extension gives [ErrToppedOut], one above that at full travel
@@ -116,7 +111,7 @@ func Settle(law Law, load units.Force) (units.Length, error) {
 		return 0, notALaw("a law whose travel is finite and more than 0")
 	}
 	excess := func(x float64) float64 { return float64(law.Force(units.Length(x)) - load) }
-	x, err := root.Find(excess, 0, travel, settleTolerance*travel)
+	x, err := root.Find(excess, 0, travel, 1e-13*travel)
 	switch {
 	case err == nil:
 		return units.Length(x), nil
@@ -146,18 +141,14 @@ type Linear struct {
 // spring of no travel and no force.
 type LinearSpring struct{ spec Linear }
 
-// tooStrong is a force in N or an energy in J that no spring has; below it nothing that is computed
-// overflows.
-const tooStrong = 1e150
-
 // Check records every bad field of the spec: a value outside what the field says or not finite, and
 // a rate so high that force or energy at full travel reach 1e150 N or J.
 func (spec Linear) Check(c *units.Checker) {
 	ok := units.Positive(c, "rate", spec.Rate)
 	ok = units.Positive(c, "travel", spec.Travel) && ok
 	ok = units.NonNegative(c, "preload", spec.Preload) && ok
-	full := spec.Travel + spec.Preload
-	if ok && !(float64(spec.Rate)*float64(full)*max(1, float64(full)) < tooStrong) {
+	full := float64(spec.Travel + spec.Preload)
+	if ok && !(float64(spec.Rate)*full*max(1, full) < 1e150) { // below it nothing overflows
 		c.Fail("rate", spec.Rate, "a rate whose force and energy at full travel stay below 1e150 N and J", units.ErrRange)
 	}
 }

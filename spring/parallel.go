@@ -22,8 +22,7 @@ type Member struct {
 // as members[1].law or members[1].starts_at; laws are checked as [NewSeries] does.
 //
 // Members that are a [Polyline] are joined into one chain; with no others, the stack is a Polyline
-// too. Other laws are evaluated one by one. A stack may have 1000 straight segments, and an answer
-// may take 3000 evaluations of other laws.
+// too. A stack may have 1000 straight segments, and an answer may take 3000 evaluations of others.
 func NewParallel(members ...Member) (Law, error) {
 	c := units.Checker{Package: "spring"}
 	if len(members) == 0 {

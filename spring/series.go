@@ -9,23 +9,20 @@ import (
 
 // NewSeries returns the law of one or more springs on end. A member stands still at full extension
 // until the force reaches its force there, moves, and stands still again once it has used all its
-// travel. The stack's travel is the sum of theirs, its rate 1/Σ 1/kᵢ over the members that move,
-// and its energy the sum of theirs. Where one member is used up before the next starts to move,
-// the force jumps; Force is then the value after the jump, and [Settle] returns [ErrJump] for a
-// load inside it.
+// travel. The stack's travel and energy are the sums of theirs, its rate is 1/Σ 1/kᵢ over the
+// members that move. Where one member is used up before the next starts to move, the force jumps;
+// Force is then the value after the jump, and [Settle] returns [ErrJump] for a load inside it.
 //
 // Members that are a [Polyline] are joined into one chain, whose answers are closed forms; with no
 // others, the stack is a Polyline too. Beside other laws the force that all share is solved for by
-// Newton's method, in about five evaluations of each such law, and where that does not converge,
-// at a jump for one, by [root.Refine], with every law inverted at each force tried. A series in a
+// Newton's method, or by [root.Refine] where that does not converge, as at a jump. A series in a
 // series counts as its members.
 //
 // Every member is checked at 17 travels. One that is nil, panics, answers NaN or an infinity, has
-// no travel, a falling force or segments that are not its own is refused, and the error names it,
-// such as laws[1], with the class [ErrLaw]. A law that breaks the contract of [Law] between these
-// travels alone is not noticed, and spoils the stack's answers. A stack may have 1000 straight
-// segments and 32 other laws, and an answer may take 3000 evaluations of such laws, which bounds
-// how deep stacks are nested.
+// no travel, a falling force or segments that are not its own is refused with the class [ErrLaw];
+// the error names it, such as laws[1]. A law that breaks the contract of [Law] only between these
+// travels is not noticed, and spoils the answers. A stack may have 1000 straight segments and 32
+// other laws, and an answer may take 3000 evaluations of such laws.
 func NewSeries(laws ...Law) (Law, error) {
 	c := units.Checker{Package: "spring"}
 	if len(laws) == 0 {
@@ -112,14 +109,11 @@ func (s *series) Travel() units.Length { return s.travel }
 func (s *series) String() string { return Describe(s) }
 
 func (s *series) Force(x units.Length) units.Force {
-	var st seriesState
-	s.solve(&st, x)
-	return st.force
+	return s.solve(x).force
 }
 
 func (s *series) Rate(x units.Length) units.Stiffness {
-	var st seriesState
-	s.solve(&st, x)
+	st := s.solve(x)
 	if st.x >= s.travel {
 		return units.Stiffness(1 / s.atFull)
 	}
@@ -142,8 +136,7 @@ func (s *series) Rate(x units.Length) units.Stiffness {
 }
 
 func (s *series) Energy(x units.Length) units.Energy {
-	var st seriesState
-	s.solve(&st, x)
+	st := s.solve(x)
 	sum, left := s.line.Energy(st.line), st.x-st.line
 	for i := range s.others {
 		sum += s.others[i].law.Energy(st.parts[i])
@@ -152,18 +145,17 @@ func (s *series) Energy(x units.Length) units.Energy {
 	return sum + units.Energy(float64(left)*float64(st.force)) // what is left is level ground, or rounding
 }
 
-// seriesState is the stack at a travel.
+// seriesState is the stack at a travel x, between two levels a and b.
 type seriesState struct {
-	x      units.Length // of the stack
-	a, b   *level       // between which it is
-	force  units.Force
-	line   units.Length // travel of the line
-	parts  [mostOthers]units.Length
-	smooth bool // whether every law shows the force at its part
+	a, b    *level
+	x, line units.Length // travels of the stack and of the line
+	force   units.Force
+	parts   [mostOthers]units.Length
+	smooth  bool // whether every law shows the force at its part
 }
 
 // solve computes the state at a travel.
-func (s *series) solve(st *seriesState, x units.Length) {
+func (s *series) solve(x units.Length) (st seriesState) {
 	st.x = Clamp(x, s.travel)
 	i := sort.Search(len(s.levels)-2, func(i int) bool { return s.levels[i+1].from > st.x })
 	n := len(s.others)
@@ -181,9 +173,10 @@ func (s *series) solve(st *seriesState, x units.Length) {
 	for i := range from {
 		st.parts[i] = between(from[i], to[i], share)
 	}
-	if share > 0 && share < 1 && !s.newton(st, from, to) {
-		s.bracket(st)
+	if share > 0 && share < 1 && !s.newton(&st, from, to) {
+		s.bracket(&st)
 	}
+	return st
 }
 
 // between returns what lies a share of the way from a to b.

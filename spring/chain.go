@@ -7,90 +7,78 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// chain is a law of straight segments: force, rate, energy and the travel at a
-// given force all are closed forms. The zero value has no travel and no force.
+// chain is a law of straight segments: force, rate, energy and the travel at a given force are
+// closed forms. The zero value has no travel and no force.
 type chain struct {
-	knots  []knot  // in order of travel; the first is at 0
-	travel float64 // m
+	knots  []knot // in order of travel; the first is at 0
+	travel units.Length
 }
 
-// knot starts a segment. Where its force is more than the top of the segment
-// before it, the force jumps there.
+// knot is a segment and where it starts.
 type knot struct {
-	x      float64 // m
-	from   float64 // x less the snap: where the segment takes over
-	force  float64 // N at x
-	rate   float64 // N/m over the segment, 0 or more
-	energy float64 // J from 0 to x
-	top    float64 // N at the segment's end
+	Segment
+	x      units.Length
+	from   units.Length // x less the snap: where the segment takes over
+	energy units.Energy // from travel 0 to x
 }
 
-// snap is how far below a kink, as a share of the travel, a travel counts as
-// being at it: enough for the rounding of "35.2 mm", far too little to see.
+// force returns the force at dx into the segment.
+func (k *knot) force(dx units.Length) units.Force { return min(k.Start+k.Rate.Times(dx), k.End) }
+
+// snap is how far below a kink, as a share of the travel, a travel counts as being at it: enough
+// for the rounding of "35.2 mm", far too little to see.
 const snap = 1e-14
 
-// newChain joins segments. Those that nothing is left of in float64 are dropped.
+// newChain joins segments. Those too short for float64 are dropped.
 func newChain(segments []Segment) chain {
-	travel := 0.0
+	l := chain{knots: make([]knot, 0, len(segments))}
 	for _, s := range segments {
-		travel += float64(s.Length)
+		l.travel += s.Length
 	}
-	line := chain{knots: make([]knot, 0, len(segments)), travel: travel}
-	x, energy := 0.0, 0.0
+	x, energy := units.Length(0), units.Energy(0)
 	for _, s := range segments {
-		length, force, top := float64(s.Length), float64(s.Start), float64(s.End)
-		if len(line.knots) == 0 {
+		if len(l.knots) == 0 {
 			energy = 0 // energy counts from 0, whatever was dropped before
 		}
-		if length > snap*travel {
-			line.knots = append(line.knots, knot{
-				x: x, from: x - snap*travel, force: force, rate: float64(s.Rate), energy: energy, top: top,
-			})
+		if s.Length > snap*l.travel {
+			l.knots = append(l.knots, knot{s, x, x - snap*l.travel, energy})
 		}
-		x += length
-		energy += length * (force/2 + top/2)
+		x += s.Length
+		energy += units.Energy(float64(s.Length) * float64(s.Start/2+s.End/2))
 	}
-	return line
+	return l
 }
 
 // nothing is the segment of a chain that has none.
 var nothing knot
 
 // at returns the segment that x, clamped, lies in, and how far x is into it.
-func (l *chain) at(x units.Length) (*knot, float64) {
+func (l *chain) at(x units.Length) (*knot, units.Length) {
 	if len(l.knots) == 0 {
 		return &nothing, 0
 	}
-	s := float64(Clamp(x, units.Length(l.travel)))
-	lo, hi := 0, len(l.knots)
-	for hi-lo > 1 {
-		if mid := int(uint(lo+hi) >> 1); l.knots[mid].from <= s {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	k := &l.knots[lo]
-	return k, max(s-k.x, 0)
+	x = Clamp(x, l.travel)
+	k := &l.knots[sort.Search(len(l.knots)-1, func(i int) bool { return l.knots[i+1].from > x })]
+	return k, max(x-k.x, 0)
 }
 
-// Force is the value after the jump where the force jumps.
+// Force returns the value after the jump where the force jumps.
 func (l *chain) Force(x units.Length) units.Force {
 	k, dx := l.at(x)
-	return units.Force(min(k.force+k.rate*dx, k.top))
+	return k.force(dx)
 }
 
 func (l *chain) Rate(x units.Length) units.Stiffness {
 	k, _ := l.at(x)
-	return units.Stiffness(k.rate)
+	return k.Rate
 }
 
 func (l *chain) Energy(x units.Length) units.Energy {
 	k, dx := l.at(x)
-	return units.Energy(k.energy + dx*(k.force+k.rate*dx/2))
+	return k.energy + units.Energy(float64(dx)*float64(k.Start+k.Rate.Times(dx)/2))
 }
 
-func (l *chain) Travel() units.Length { return units.Length(l.travel) }
+func (l *chain) Travel() units.Length { return l.travel }
 
 func (l *chain) Segments() []Segment { return l.after(0) }
 
@@ -99,105 +87,106 @@ func (l *chain) String() string { return Describe(l) }
 // after returns the segments from travel x on.
 func (l *chain) after(x units.Length) []Segment {
 	var list []Segment
-	for i := range l.knots {
-		k, start := &l.knots[i], l.knots[i].x
-		if end := l.end(i); end > float64(x) {
-			s := Segment{Length: units.Length(end - start), Rate: units.Stiffness(k.rate), Start: units.Force(k.force), End: units.Force(k.top)}
-			if dx := float64(x) - start; dx > 0 {
-				s.Length = units.Length(end - float64(x))
-				s.Start = units.Force(min(k.force+k.rate*dx, k.top))
+	for i, k := range l.knots {
+		if end := l.end(i); end > x {
+			k.Length = end - max(x, k.x)
+			if x > k.x {
+				k.Start = k.force(x - k.x)
 			}
-			list = append(list, s)
+			list = append(list, k.Segment)
 		}
 	}
 	return list
 }
 
-// end returns the travel at which segment n ends.
-func (l *chain) end(n int) float64 {
-	if n+1 < len(l.knots) {
-		return l.knots[n+1].x
+// end returns the travel at which segment i ends.
+func (l *chain) end(i int) units.Length {
+	if i+1 < len(l.knots) {
+		return l.knots[i+1].x
 	}
 	return l.travel
 }
 
-// sound reports whether every force, rate and energy on the way is finite, which
-// extreme input would spoil. A chain whose travel is 0, NaN or infinite has no
-// segments.
+// sound reports whether the chain has segments, and every force, rate and energy is finite, which
+// extreme input would spoil. A chain whose travel is 0, NaN or infinite has no segments.
 func (l *chain) sound() bool {
-	for i := range l.knots {
-		if k := &l.knots[i]; !finite(k.force, k.rate, k.energy, k.top) {
+	for _, k := range l.knots {
+		if !finite(float64(k.Start), float64(k.Rate), float64(k.energy), float64(k.End)) {
 			return false
 		}
 	}
-	return len(l.knots) > 0 && finite(float64(l.Energy(l.Travel())))
+	return len(l.knots) > 0 && finite(float64(l.Energy(l.travel)))
 }
 
-// under returns the first and the last travel at which the chain carries a force:
-// 0 below its forces, the full travel above them, the jump where the force lies
-// in one. They differ where the force stays level. It also returns the
-// compliance in m/N from there on, 0 where the chain stands still.
-func (l *chain) under(force float64) (first, last, compliance float64) {
-	n := sort.Search(len(l.knots), func(i int) bool { return !(l.knots[i].top < force) })
+// compliance is the travel per force, in m/N.
+type compliance float64
+
+func (c compliance) times(f units.Force) units.Length { return units.Length(float64(c) * float64(f)) }
+
+// under returns the first and the last travel at which the chain carries a force: 0 below its
+// forces, the full travel above them, the jump where the force lies in one. They differ where the
+// force stays level. It also returns the compliance from there on, 0 where the chain stands still.
+func (l *chain) under(force units.Force) (first, last units.Length, from compliance) {
+	n := sort.Search(len(l.knots), func(i int) bool { return !(l.knots[i].End < force) })
 	if n == len(l.knots) {
 		return l.travel, l.travel, 0
 	}
 	k := &l.knots[n]
 	switch first = k.x; {
-	case force == k.top && k.rate > 0:
+	case force == k.End && k.Rate > 0:
 		first = l.end(n)
-	case force > k.force:
-		first = min(k.x+(force-k.force)/k.rate, l.end(n))
+	case force > k.Start:
+		first = min(k.x+units.Length(float64(force-k.Start)/float64(k.Rate)), l.end(n))
 	}
-	for last = first; n < len(l.knots) && l.knots[n].top <= force; n++ {
+	for last = first; n < len(l.knots) && l.knots[n].End <= force; n++ {
 		last = l.end(n)
 	}
-	if n < len(l.knots) && l.knots[n].force <= force {
-		compliance = 1 / l.knots[n].rate
+	if n < len(l.knots) && l.knots[n].Start <= force {
+		from = compliance(1 / l.knots[n].Rate)
 	}
-	return first, last, compliance
+	return first, last, from
 }
 
-// inSeries joins chains on end: it follows the force from one kink of any of
-// them to the next.
+// inSeries joins chains on end: it follows the force from one kink of any of them to the next.
 func inSeries(lines []*chain) chain {
 	if len(lines) == 1 {
 		return *lines[0]
 	}
-	var levels []float64
+	var forces []units.Force
 	for _, l := range lines {
-		for i := range l.knots {
-			levels = append(levels, l.knots[i].force, l.knots[i].top)
+		for _, k := range l.knots {
+			forces = append(forces, k.Start, k.End)
 		}
 	}
-	slices.Sort(levels)
-	levels = slices.Compact(levels)
+	slices.Sort(forces)
+	forces = slices.Compact(forces)
 	var list []Segment
-	x, compliance := 0.0, 0.0 // of all of them, after the level before
-	for i, level := range levels {
-		var first, last, c float64
+	x, moving := units.Length(0), compliance(0) // of all of them, after the force before
+	for i, force := range forces {
+		var first, last units.Length
+		var from compliance
 		for _, l := range lines {
-			from, to, each := l.under(level)
-			first, last, c = first+from, last+to, c+each
+			a, b, c := l.under(force)
+			first, last, from = first+a, last+b, from+c
 		}
-		if compliance > 0 {
-			list = append(list, Segment{units.Length(first - x), units.Stiffness(1 / compliance), units.Force(levels[i-1]), units.Force(level)})
+		if moving > 0 {
+			list = append(list, Segment{first - x, units.Stiffness(1 / moving), forces[i-1], force})
 		}
 		if last > first {
-			list = append(list, Segment{Length: units.Length(last - first), Start: units.Force(level), End: units.Force(level)})
+			list = append(list, Segment{Length: last - first, Start: force, End: force})
 		}
-		x, compliance = last, c
+		x, moving = last, from
 	}
 	return newChain(list)
 }
 
-// inParallel joins chains that start at different travels into one: it follows
-// the travel from one kink of any of them to the next.
-func inParallel(lines []*chain, starts []float64, travel float64) chain {
-	kinks := []float64{0, travel}
+// inParallel joins chains that start at different travels: it follows the travel from one kink of
+// any of them to the next.
+func inParallel(lines []*chain, starts []units.Length, travel units.Length) chain {
+	kinks := []units.Length{0, travel}
 	for i, l := range lines {
-		for j := range l.knots {
-			if x := starts[i] + l.knots[j].x; x < travel {
+		for _, k := range l.knots {
+			if x := starts[i] + k.x; x < travel {
 				kinks = append(kinks, x)
 			}
 		}
@@ -205,18 +194,16 @@ func inParallel(lines []*chain, starts []float64, travel float64) chain {
 	slices.Sort(kinks)
 	list := make([]Segment, len(kinks)-1)
 	for i := range list {
-		from, to := kinks[i], kinks[i+1]
-		var rate, start, end float64
+		s, from := &list[i], kinks[i]
+		s.Length = kinks[i+1] - from
 		for j, l := range lines {
-			if from < starts[j] {
-				continue
+			if from >= starts[j] {
+				k, dx := l.at(from - starts[j])
+				s.Rate += k.Rate
+				s.Start += k.force(dx)
+				s.End += k.force(dx + s.Length)
 			}
-			k, dx := l.at(units.Length(from - starts[j]))
-			rate += k.rate
-			start += min(k.force+k.rate*dx, k.top)
-			end += min(k.force+k.rate*(dx+to-from), k.top)
 		}
-		list[i] = Segment{units.Length(to - from), units.Stiffness(rate), units.Force(start), units.Force(end)}
 	}
 	line := newChain(list)
 	line.travel = travel

@@ -1,22 +1,20 @@
-// Package spring defines the law that every spring of this library obeys, and
-// makes springs of constant rate and sets of springs.
+// Package spring defines the law that every spring of this library obeys, and makes springs of
+// constant rate and sets of springs.
 //
-// A [Law] is a force over a travel, from full extension to full compression,
-// with its rate and its energy. [NewLinear] makes the simplest. Those of coil
-// springs are in package coil, of air springs in package airspring, of a spring
-// behind a linkage in package linkage, and package springtest tests one written
-// elsewhere. [Settle] inverts a law: it returns the travel at which a load rests.
+// A [Law] is a force over a travel, from full extension to full compression, with its rate and its
+// energy. [Settle] inverts it: it returns the travel at which a load rests. [NewLinear] makes the
+// simplest law. Package coil makes those of coil springs, package airspring those of air springs,
+// package linkage that of a spring behind a linkage; package springtest tests one written elsewhere.
 //
-// Springs on end share the force, those side by side the travel: [NewSeries],
-// [NewParallel]. Coil groups that close one by one harden a spring ([NewGroups]);
-// a soft spring in series that stops early gives two rates ([NewDualRate]).
-// [NewPreloaded] is a law from a preload on, [CollarPreload] what turns of a collar
-// preload by, and [FitReadings] the rate of a spring from forces read at known
+// Springs on end share the force, those side by side the travel: [NewSeries], [NewParallel]. Coil
+// groups that close one by one harden a spring ([NewGroups]); a soft spring in series that stops
+// early gives two rates ([NewDualRate]). [NewPreloaded] is a law from a preload on, [CollarPreload]
+// the preload of a collar's turns, and [FitReadings] the rate of a spring from forces read at known
 // travels.
 //
-// A compressed spring stores enough energy to injure. Take the preload off
-// before it is touched, and use a compressor made for it. The marking on the
-// part and the maker's manual win over anything computed here.
+// A compressed spring stores enough energy to injure. Take the preload off before it is touched,
+// and use a compressor made for it. The marking on the part and the maker's manual win over
+// anything computed here.
 //
 // Not modelled: friction, damping, inertia, set and creep.
 package spring

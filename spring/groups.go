@@ -8,10 +8,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Groups describes one progressive spring, or several springs on end, as
-// groups of coils in series: each group has a rate of its own, and stops when
-// its gap is used up. Groups of a low rate and a small gap close first; the others
-// are stiffer without them.
+// Groups describes one progressive spring, or several springs on end, as groups of coils in
+// series. Groups of a low rate and a small gap close first; the others are stiffer without them.
 type Groups struct {
 	Groups []Group `json:"groups"` // one or more, in any order
 }
@@ -29,23 +27,22 @@ type Closure struct {
 	Force  units.Force  `json:"force"`
 }
 
-// GroupedSpring is the [Law] of [Groups]: straight segments, stiffer from
-// closure to closure. Make one with [NewGroups].
+// GroupedSpring is the [Law] of [Groups]: straight segments, stiffer from closure to closure. Make
+// one with [NewGroups].
 type GroupedSpring struct {
 	chain
 	closures []Closure
 }
 
-// NewGroups returns the law of coil groups in series. Each carries the same
-// force F and is compressed by min(F/kᵢ, gᵢ):
+// NewGroups returns the law of coil groups in series. Each carries the same force F and is
+// compressed by min(F/kᵢ, gᵢ):
 //
 //	x(F) = Σ min(F/kᵢ, gᵢ)
 //
-// so group i closes at F = kᵢ·gᵢ, the rate between closures is
-// 1/Σ 1/kᵢ over the open groups, and the travel is Σ gᵢ. There are 1 to 1000
-// groups, and their rates and gaps must be finite and more than 0; the error
-// names every one that isn't, such as groups[0].gap.
-// It follows from equal force and added travel.
+// so group i closes at F = kᵢ·gᵢ, the rate between closures is 1/Σ 1/kᵢ over the open groups, and
+// the travel is Σ gᵢ. It follows from equal force and added travel. There are 1 to 1000 groups, and
+// their rates and gaps must be finite and more than 0; the error names every bad one, such as
+// groups[0].gap.
 func NewGroups(spec Groups) (*GroupedSpring, error) {
 	c := units.Checker{Package: "spring"}
 	switch n := len(spec.Groups); {
@@ -55,40 +52,95 @@ func NewGroups(spec Groups) (*GroupedSpring, error) {
 		c.Fail("groups", n, "at most 1000 coil groups", nil)
 		return nil, c.Err()
 	}
+	s := &GroupedSpring{}
+	var lines []*chain
 	for i, g := range spec.Groups {
-		at := c.Element("groups", i)
+		at, closing := c.Element("groups", i), g.Rate.Times(g.Gap)
 		rate := units.Positive(&at, "rate", g.Rate)
 		gap := units.Positive(&at, "gap", g.Gap)
-		if f := float64(g.Rate.Times(g.Gap)); rate && gap && !(f >= minNormal && f <= math.MaxFloat64) {
+		if rate && gap && !(closing >= 0x1p-1022 && closing <= math.MaxFloat64) {
 			at.Fail("rate", g.Rate, "a rate whose closing force float64 can hold", nil)
 		}
+		line := newChain([]Segment{{Length: g.Gap, Rate: g.Rate, End: closing}})
+		lines, s.closures = append(lines, &line), append(s.closures, Closure{Group: i, Force: closing})
 	}
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	s := &GroupedSpring{}
-	lines := make([]*chain, len(spec.Groups))
-	for i, g := range spec.Groups {
-		closing := g.Rate.Times(g.Gap)
-		line := newChain([]Segment{{Length: g.Gap, Rate: g.Rate, End: closing}})
-		lines[i], s.closures = &line, append(s.closures, Closure{Group: i, Force: closing})
-	}
-	s.chain = inSeries(lines)
-	if !s.sound() {
+	if s.chain = inSeries(lines); !s.sound() {
 		c.Fail("groups", nil, tooGreat, nil)
 		return nil, c.Err()
 	}
 	slices.SortStableFunc(s.closures, func(a, b Closure) int { return cmp.Compare(a.Force, b.Force) })
 	for i := range s.closures {
-		x, _, _ := s.under(float64(s.closures[i].Force))
-		s.closures[i].Travel = units.Length(x)
+		s.closures[i].Travel, _, _ = s.under(s.closures[i].Force)
 	}
 	return s, nil
 }
 
-// minNormal is the smallest float64 of full precision.
-const minNormal = 0x1p-1022
-
-// Closures lists the groups in the order they close, with the travel and the
-// force at which they do.
+// Closures lists the groups in the order they close.
 func (s *GroupedSpring) Closures() []Closure { return slices.Clone(s.closures) }
+
+// DualRate describes a soft spring in series with a main spring, with a crossover that stops the
+// soft one after a travel of its own: a collar, a spacer, or its coils touching.
+type DualRate struct {
+	SoftRate   units.Stiffness `json:"soft_rate"`         // more than 0
+	MainRate   units.Stiffness `json:"main_rate"`         // more than 0
+	SoftTravel units.Length    `json:"soft_travel"`       // compression of the soft spring, from free, at which it is stopped
+	MainTravel units.Length    `json:"main_travel"`       // compression of the main spring, from free, at which it is solid
+	Preload    units.Length    `json:"preload,omitempty"` // of the two together at travel 0, 0 or more
+}
+
+// DualRateSpring is the [Law] of [DualRate]. Make one with [NewDualRate].
+type DualRateSpring struct {
+	chain
+	combined  units.Stiffness
+	crossover Closure
+}
+
+// NewDualRate returns the law of a soft spring k₁, stopped after x₁ of its own compression, in
+// series with a main spring k₂. With F₀ the force at travel 0 from the preload,
+//
+//	up to the crossover  F = F₀ + x·k₁·k₂/(k₁ + k₂)
+//	the crossover        F* = k₁·x₁,  x* = (F* − F₀)·(k₁ + k₂)/(k₁·k₂)
+//	beyond               F = F* + k₂·(x − x*)
+//
+// which is the law of [NewGroups] of the two from the preload on. The soft spring must stop before
+// the main one is solid, k₁·x₁ < k₂·x₂, or main_travel is refused. The preload must leave some
+// travel; one beyond the crossover leaves the main spring alone. The error names every bad field.
+func NewDualRate(spec DualRate) (*DualRateSpring, error) {
+	c := units.Checker{Package: "spring"}
+	units.Positive(&c, "soft_rate", spec.SoftRate)
+	units.Positive(&c, "main_rate", spec.MainRate)
+	units.Positive(&c, "soft_travel", spec.SoftTravel)
+	units.Positive(&c, "main_travel", spec.MainTravel)
+	units.NonNegative(&c, "preload", spec.Preload)
+	if c.OK() && !(spec.MainRate.Times(spec.MainTravel) > spec.SoftRate.Times(spec.SoftTravel)) {
+		c.Fail("main_travel", spec.MainTravel,
+			"enough for the main spring to carry, before it is solid, the force that stops the soft one", units.ErrConflict)
+	}
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	both, err := NewGroups(Groups{[]Group{{spec.SoftRate, spec.SoftTravel}, {spec.MainRate, spec.MainTravel}}})
+	if err != nil {
+		c.Fail("soft_rate", spec.SoftRate, tooGreat, nil)
+		return nil, c.Err()
+	}
+	if checkPreload(&c, spec.Preload, both.Travel()); !c.OK() {
+		return nil, c.Err()
+	}
+	s := &DualRateSpring{newChain(both.after(spec.Preload)), both.Rate(0), both.closures[0]}
+	s.crossover.Travel = max(s.crossover.Travel-spec.Preload, 0)
+	return s, nil
+}
+
+// CombinedRate returns k₁·k₂/(k₁ + k₂), the rate before the crossover.
+func (s *DualRateSpring) CombinedRate() units.Stiffness { return s.combined }
+
+// CrossoverTravel returns the travel x* at which the soft spring stops, 0 where the preload has
+// stopped it already.
+func (s *DualRateSpring) CrossoverTravel() units.Length { return s.crossover.Travel }
+
+// CrossoverForce returns the force F* = k₁·x₁ at which the soft spring stops.
+func (s *DualRateSpring) CrossoverForce() units.Force { return s.crossover.Force }

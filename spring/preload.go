@@ -2,29 +2,23 @@ package spring
 
 import "example.com/wheelrate/units"
 
-// NewPreloaded returns a law as it is seen when the spring is compressed by
-// preload at full extension. Force and rate are those at x + preload, energy
-// counts from the preload on, and the travel is shorter by it. The preload is
-// a length from 0 to less than the law's travel; the law is checked as
-// [NewSeries] does. The error names "law", "preload" or both. What is left of a
+// NewPreloaded returns a law as it is seen when the spring is compressed by preload at full
+// extension. Force and rate are those at x + preload, energy counts from the preload on, and the
+// travel is shorter by it. The preload is a length from 0 to less than the law's travel; the law is
+// checked as [NewSeries] does. The error names "law", "preload" or both. What is left of a
 // [Polyline] is one too.
 //
-// A [LinearSpring] has its own preload, which leaves its travel as it is: use
-// that where the travel is the shock's, and NewPreloaded where it is the
-// spring's.
+// A [LinearSpring] has its own preload, which leaves its travel as it is: use that where the travel
+// is the shock's, and NewPreloaded where it is the spring's.
 func NewPreloaded(law Law, preload units.Length) (Law, error) {
 	c := units.Checker{Package: "spring"}
 	var m member
-	if !gather([]Law{law}, parallelCost, func(_ int, found member, want string) {
-		if m = found; want != "" {
-			c.Fail("law", nil, want, ErrLaw)
-		}
-	}) {
-		c.Fail("law", nil, limits, nil)
+	for _, m = range gather(&c, "law", []Law{law}, mostEvaluations, 1) {
+		m.check(&c, "law")
 	}
 	good := c.OK()
 	if units.NonNegative(&c, "preload", preload) && good {
-		checkPreload(&c, preload, units.Length(m.travel))
+		checkPreload(&c, preload, m.travel)
 	}
 	switch {
 	case !c.OK():
@@ -33,7 +27,7 @@ func NewPreloaded(law Law, preload units.Length) (Law, error) {
 		line := newChain(m.line.after(preload))
 		return &line, nil
 	}
-	return &preloaded{m.law, preload, m.law.Energy(preload), m.evaluations}, nil
+	return &preloaded{m, preload, law.Energy(preload)}, nil
 }
 
 // checkPreload checks that a preload, finite and 0 or more, leaves some of a travel.
@@ -45,10 +39,9 @@ func checkPreload(c *units.Checker, preload, travel units.Length) {
 
 // preloaded is a law that is no chain from a preload on.
 type preloaded struct {
-	law         Law
-	preload     units.Length
-	stored      units.Energy // in law at the preload
-	evaluations float64      // of laws of varying rate, for an answer
+	member
+	preload units.Length
+	stored  units.Energy // in the law at the preload
 }
 
 func (s *preloaded) cost() float64 { return s.evaluations }
@@ -59,41 +52,37 @@ func (s *preloaded) Rate(x units.Length) units.Stiffness { return s.law.Rate(s.i
 
 func (s *preloaded) Energy(x units.Length) units.Energy { return s.law.Energy(s.inside(x)) - s.stored }
 
-func (s *preloaded) Travel() units.Length { return s.law.Travel() - s.preload }
+func (s *preloaded) Travel() units.Length { return s.travel - s.preload }
 
 func (s *preloaded) String() string { return Describe(s) }
 
 // inside returns the travel of the law beneath; full travel is its full travel.
 func (s *preloaded) inside(x units.Length) units.Length {
-	full := s.law.Travel()
-	if x >= full-s.preload {
-		return full
+	if x >= s.Travel() {
+		return s.travel
 	}
-	return Clamp(x, full) + s.preload
+	return Clamp(x, s.travel) + s.preload
 }
 
-// CollarPreload returns the preload that a threaded collar gives when it is
-// turned on from where it just touches the spring: turns · thread pitch. The
-// turns must be finite and 0 or more, the thread pitch (the distance between
-// neighbouring threads) finite and more than 0; the error names every bad
-// field.
+// CollarPreload returns the preload that a threaded collar gives when it is turned on from where it
+// just touches the spring: turns · thread pitch. The turns must be finite and 0 or more, the thread
+// pitch (the distance between neighbouring threads) finite and more than 0; the error names every
+// bad field.
 //
-// It is the geometry of a thread, common practice, no source. A collar has a
-// least and a greatest preload, marked or in its maker's manual, which win;
-// release it fully before a spring is taken off, because a compressed spring
-// can injure.
+// It is the geometry of a thread, common practice, no source. A collar has a least and a greatest
+// preload, marked or in its maker's manual, which win; release it fully before a spring is taken
+// off, because a compressed spring can injure.
 func CollarPreload(turns float64, threadPitch units.Length) (units.Length, error) {
 	return collar("turns", turns, threadPitch, units.Length(turns)*threadPitch)
 }
 
-// CollarTurns returns how many turns of a threaded collar give a preload,
-// counted from where it just touches the spring: preload / thread pitch. See
+// CollarTurns returns the turns of a threaded collar that give a preload, the inverse of
 // [CollarPreload].
 func CollarTurns(preload, threadPitch units.Length) (float64, error) {
 	return collar("preload", preload, threadPitch, float64(preload/threadPitch))
 }
 
-// collar returns the answer if what it is worked out from, and it itself, are good.
+// collar returns the answer if it and what it is computed from are good.
 func collar[Q, A ~float64](field string, given Q, threadPitch units.Length, answer A) (A, error) {
 	c := units.Checker{Package: "spring"}
 	units.NonNegative(&c, field, given)

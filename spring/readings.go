@@ -9,15 +9,15 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Readings are forces read off a scale or a press at known travels of a
-// spring, in any order. Both slices are equally long.
+// Readings are forces read off a scale or a press at known travels of a spring, in any order. Both
+// slices are equally long.
 type Readings struct {
 	Travel []units.Length `json:"travel"` // 3 or more, finite, not all equal
 	Force  []units.Force  `json:"force"`  // finite
 }
 
-// Check records every bad field: fewer than 3 readings, slices of different
-// length, values that are not finite.
+// Check records every bad field: fewer than 3 readings, slices of different length, values that are
+// not finite.
 func (r Readings) Check(c *units.Checker) {
 	n := len(r.Travel)
 	if n < 3 {
@@ -47,20 +47,18 @@ type Regression struct {
 	Points                   int
 }
 
-// FitReadings returns the rate of a spring from force readings, by ordinary
-// least squares of force on travel: the travels are taken as exact and all
-// errors as the force's, equal and independent.
+// FitReadings returns the rate of a spring from force readings, by ordinary least squares of force
+// on travel: the travels are taken as exact and all errors as the force's, equal and independent.
 //
 //	k = Σ(x − x̄)(F − F̄)/Σ(x − x̄)²,  F₀ = F̄ − k·x̄
 //	s² = Σr²/(n − 2),  u_k = s/√Σ(x − x̄)²,  u_F₀ = s·√(1/n + x̄²/Σ(x − x̄)²)
 //
-// A scatter much above the resolution of the scale says that the spring is not
-// linear over these travels, or that it rubs: read once while loading and once
-// while unloading, the mean of the two rates is free of a constant friction.
+// A scatter much above the resolution of the scale says that the spring is not linear over these
+// travels, or that it rubs: read once while loading and once while unloading, the mean of the two
+// rates is free of a constant friction.
 //
-// The error names every bad reading, such as force[3]: see [Readings.Check].
-// Travels that are all equal, and forces that do not rise with the travel, are
-// refused as well.
+// The error names every bad reading, such as force[3]: see [Readings.Check]. Travels that are all
+// equal, and forces that do not rise with the travel, are refused as well.
 func FitReadings(r Readings) (Regression, error) {
 	c := units.Checker{Package: "spring"}
 	if r.Check(&c); !c.OK() {
@@ -73,10 +71,6 @@ func FitReadings(r Readings) (Regression, error) {
 	}
 	mean, variance := stat.PopMeanVariance(x, nil)
 	spread := variance * float64(n) // Σ(x − x̄)²
-	if !(spread > 0) {
-		c.Fail("travel", r.Travel[0], "travels that are not all equal", units.ErrConflict)
-		return Regression{}, c.Err()
-	}
 	zero, rate := stat.LinearRegression(x, f, nil, false)
 	sum := 0.0
 	for i := range x {
@@ -84,22 +78,22 @@ func FitReadings(r Readings) (Regression, error) {
 		sum += residual * residual
 	}
 	deviation := math.Sqrt(sum / float64(n-2))
-	out := Regression{
-		Rate:                     units.Stiffness(rate),
-		ForceAtZero:              units.Force(zero),
-		RateStandardError:        units.Stiffness(deviation / math.Sqrt(spread)),
-		ForceAtZeroStandardError: units.Force(deviation * math.Sqrt(1/float64(n)+mean*mean/spread)),
-		ResidualDeviation:        units.Force(deviation),
-		ResidualRMS:              units.Force(math.Sqrt(sum / float64(n))),
-		Points:                   n,
-	}
-	if !(rate > 0) {
-		c.Fail("force", out.Rate, "forces that rise with the travel", units.ErrConflict)
-	} else if !finite(rate, zero, deviation, float64(out.RateStandardError), float64(out.ForceAtZeroStandardError)) {
+	rateError, zeroError := deviation/math.Sqrt(spread), deviation*math.Sqrt(1/float64(n)+mean*mean/spread)
+	switch {
+	case !(spread > 0):
+		c.Fail("travel", r.Travel[0], "travels that are not all equal", units.ErrConflict)
+	case !(rate > 0):
+		c.Fail("force", units.Stiffness(rate), "forces that rise with the travel", units.ErrConflict)
+	case !finite(rate, zero, deviation, rateError, zeroError):
 		c.Fail("force", nil, "readings whose squares float64 can hold", nil)
 	}
 	if !c.OK() {
 		return Regression{}, c.Err()
 	}
-	return out, nil
+	return Regression{
+		Rate: units.Stiffness(rate), RateStandardError: units.Stiffness(rateError),
+		ForceAtZero: units.Force(zero), ForceAtZeroStandardError: units.Force(zeroError),
+		ResidualDeviation: units.Force(deviation), ResidualRMS: units.Force(math.Sqrt(sum / float64(n))),
+		Points: n,
+	}, nil
 }

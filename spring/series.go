@@ -2,32 +2,27 @@ package spring
 
 import (
 	"math"
+	"sort"
 
 	"example.com/wheelrate/units"
 )
 
-// NewSeries returns the law of one or more springs on end. A member stands
-// still at full extension until the force reaches its force there, moves, and
-// stands still again once it has used all its travel. The stack's travel is
-// the sum of theirs, its rate 1/Σ 1/kᵢ over the members that move, and its
-// energy the sum of theirs. Where one member is used up before the next starts
-// to move, the force jumps; Force is then the value after the jump, and
-// [Settle] returns [ErrJump] for a load inside it.
+// NewSeries returns the law of one or more springs on end. A member stands still at full extension
+// until the force reaches its force there, moves, and stands still again once it has used all its
+// travel. The stack's travel and energy are the sums of theirs, its rate is 1/Σ 1/kᵢ over the
+// members that move. Where one member is used up before the next starts to move, the force jumps;
+// Force is then the value after the jump, and [Settle] returns [ErrJump] for a load inside it.
 //
-// Members that are a [Polyline] are joined into one chain, whose answers are
-// closed forms; with no others, the stack is a Polyline too. Beside other laws
-// the force that all share is solved for by Newton's method, in about five
-// evaluations of each such law, and where that does not converge, at a jump for
-// one, by [root.Refine], with every law inverted at each force tried. A series in
-// a series counts as its members.
+// Members that are a [Polyline] are joined into one chain, whose answers are closed forms; with no
+// others, the stack is a Polyline too. Beside other laws the force that all share is solved for by
+// Newton's method, or by [root.Refine] where that does not converge, as at a jump. A series in a
+// series counts as its members.
 //
-// Every member is checked at 17 travels. One that is nil, panics, answers NaN or
-// an infinity, has no travel, a falling force or segments that are not its own is
-// refused, and the error names it, such as laws[1], with the class [ErrLaw]. A law
-// that breaks the contract of [Law] between these travels alone is not noticed,
-// and spoils the stack's answers. A stack may have 1000 straight segments and 32
-// other laws, and an answer may take 3000 evaluations of such laws, which
-// bounds how deep stacks are nested.
+// Every member is checked at 17 travels. One that is nil, panics, answers NaN or an infinity, has
+// no travel, a falling force or segments that are not its own is refused with the class [ErrLaw];
+// the error names it, such as laws[1]. A law that breaks the contract of [Law] only between these
+// travels is not noticed, and spoils the answers. A stack may have 1000 straight segments and 32
+// other laws, and an answer may take 3000 evaluations of such laws.
 func NewSeries(laws ...Law) (Law, error) {
 	c := units.Checker{Package: "spring"}
 	if len(laws) == 0 {
@@ -36,34 +31,29 @@ func NewSeries(laws ...Law) (Law, error) {
 	s := &series{}
 	var lines []*chain
 	flat, index := flatten(laws)
-	if !gather(flat, seriesCost, func(i int, m member, want string) {
-		if s.travel += m.travel; want != "" {
-			element := c.Element("laws", index[i])
-			element.Fail("", nil, want, ErrLaw)
-		} else if m.line != nil {
+	list := gather(&c, "laws", flat, mostOthers, evaluationsEach)
+	for i := range list {
+		m, at := &list[i], c.Element("laws", index[i])
+		good := m.check(&at, "")
+		switch s.travel += m.travel; {
+		case !good:
+		case m.line != nil:
 			lines = append(lines, m.line)
-		} else {
-			s.others = append(s.others, m)
-			s.evaluations += m.evaluations
+		default:
+			s.others, s.evaluations = append(s.others, *m), s.evaluations+m.evaluations
 		}
-	}) {
-		c.Fail("laws", nil, limits, nil)
 	}
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	sound := true
 	if len(lines) > 0 {
 		s.line = inSeries(lines)
-		sound = s.line.sound()
 	}
-	switch {
-	case !sound:
-	case len(s.others) == 0:
-		return &s.line, nil
-	default:
-		s.follow()
-		if answers(s) {
+	if len(lines) == 0 || s.line.sound() {
+		if len(s.others) == 0 {
+			return &s.line, nil
+		}
+		if s.follow(); answers(s) {
 			return s, nil
 		}
 	}
@@ -71,75 +61,63 @@ func NewSeries(laws ...Law) (Law, error) {
 	return nil, c.Err()
 }
 
-// flatten puts the members of a series in a series in its place, and returns the
-// index that each had.
+// flatten puts the members of a series in a series in its place, and returns the index that each
+// had.
 func flatten(laws []Law) (flat []Law, index []int) {
 	for i, law := range laws {
-		parts := []Law{law}
-		if inner, ok := law.(*series); ok {
-			parts = parts[:0]
+		inner, ok := law.(*series)
+		if !ok {
+			flat = append(flat, law)
+		} else {
 			for _, m := range inner.others {
-				parts = append(parts, m.law)
+				flat = append(flat, m.law)
 			}
 			if len(inner.line.knots) > 0 {
-				parts = append(parts, &inner.line)
+				flat = append(flat, &inner.line)
 			}
 		}
-		for _, part := range parts {
-			flat, index = append(flat, part), append(index, i)
+		for len(index) < len(flat) {
+			index = append(index, i)
 		}
 	}
 	return flat, index
 }
 
-// mostOthers is how many laws of varying rate a series may have.
-const mostOthers = 32
-
-// seriesCost is how many evaluations of n laws of varying rate on end, which
-// take so many together, make an answer.
-func seriesCost(n int, evaluations float64) float64 {
-	if n > mostOthers {
-		return math.Inf(1)
-	}
-	return 8 * evaluations
-}
+// mostOthers is how many laws of varying rate a series may have, and evaluationsEach how often each
+// of them is evaluated for an answer.
+const mostOthers, evaluationsEach = 32, 8
 
 // series is the law of springs on end of which some are no chains.
 type series struct {
 	line        chain    // all members that are chains, joined into one
 	others      []member // the rest, one or more
-	travel      float64  // m
-	evaluations float64  // of each of the others once
+	travel      units.Length
+	evaluations float64 // of each of the others once
 
-	// The stack at the forces at which something may change, kinks of the line
-	// and ends of the others, and at some in between. Between two neighbours the
-	// line is straight.
+	// The stack at the forces at which something may change, kinks of the line and ends of the
+	// others, and at some in between. Between two neighbours the line is straight.
 	levels []level
-	parts  []float64 // m, travels of the others at each level, one row after the other
+	parts  []units.Length // travels of the others at each level, one row after the other
 
-	fullCompliance float64 // m/N, at full travel
+	atFull compliance // at full travel
 }
 
-func (s *series) cost() float64 { return seriesCost(len(s.others), s.evaluations) }
+func (s *series) cost() float64 { return evaluationsEach * s.evaluations }
 
-func (s *series) Travel() units.Length { return units.Length(s.travel) }
+func (s *series) Travel() units.Length { return s.travel }
 
 func (s *series) String() string { return Describe(s) }
 
 func (s *series) Force(x units.Length) units.Force {
-	var st seriesState
-	s.solve(&st, x)
-	return units.Force(st.force)
+	return s.solve(x).force
 }
 
 func (s *series) Rate(x units.Length) units.Stiffness {
-	var st seriesState
-	s.solve(&st, x)
+	st := s.solve(x)
 	if st.x >= s.travel {
-		return units.Stiffness(1 / s.fullCompliance)
+		return units.Stiffness(1 / s.atFull)
 	}
-	left := st.x - st.line
-	compliance := st.a.compliance
+	left, sum := st.x-st.line, st.a.compliance
 	for i := range s.others {
 		m, part := &s.others[i], st.parts[i]
 		left -= part
@@ -147,23 +125,59 @@ func (s *series) Rate(x units.Length) units.Stiffness {
 			continue // it stands still
 		}
 		// Inside a jump of its force it stands still as well.
-		if st.smooth || math.Abs(float64(m.law.Force(units.Length(part)))-st.force) <= 1e-9*(m.high()-m.low()) {
-			compliance += 1 / float64(m.law.Rate(units.Length(part+snap*m.travel)))
+		if st.smooth || abs(m.law.Force(part)-st.force) <= 1e-9*(m.high()-m.low()) {
+			sum += m.compliance(part + snap*m.travel)
 		}
 	}
-	if st.a.force == st.b.force || !st.smooth && math.Abs(left) > 1e-12*s.travel+1e-15*compliance*math.Abs(st.force) {
+	if st.a.force == st.b.force || !st.smooth && abs(left) > 1e-12*s.travel+1e-15*abs(sum.times(st.force)) {
 		return 0 // level ground
 	}
-	return units.Stiffness(min(1/compliance, math.MaxFloat64))
+	return units.Stiffness(min(1/sum, math.MaxFloat64))
 }
 
 func (s *series) Energy(x units.Length) units.Energy {
-	var st seriesState
-	s.solve(&st, x)
-	sum, left := s.line.Energy(units.Length(st.line)), st.x-st.line
+	st := s.solve(x)
+	sum, left := s.line.Energy(st.line), st.x-st.line
 	for i := range s.others {
-		part := st.parts[i]
-		sum, left = sum+s.others[i].law.Energy(units.Length(part)), left-part
+		sum += s.others[i].law.Energy(st.parts[i])
+		left -= st.parts[i]
 	}
-	return sum + units.Energy(left*st.force) // what is left is level ground, or rounding
+	return sum + units.Energy(float64(left)*float64(st.force)) // what is left is level ground, or rounding
 }
+
+// seriesState is the stack at a travel x, between two levels a and b.
+type seriesState struct {
+	a, b    *level
+	x, line units.Length // travels of the stack and of the line
+	force   units.Force
+	parts   [mostOthers]units.Length
+	smooth  bool // whether every law shows the force at its part
+}
+
+// solve computes the state at a travel.
+func (s *series) solve(x units.Length) (st seriesState) {
+	st.x = Clamp(x, s.travel)
+	i := sort.Search(len(s.levels)-2, func(i int) bool { return s.levels[i+1].from > st.x })
+	n := len(s.others)
+	from, to := s.parts[i*n:][:n], s.parts[(i+1)*n:][:n]
+	a, b := &s.levels[i], &s.levels[i+1]
+	st.a, st.b, st.smooth = a, b, true
+	share := 0.0 // of the way from a to b
+	switch {
+	case st.x >= s.travel:
+		share = 1
+	case st.x > a.x && a.force < b.force:
+		share = float64((st.x - a.x) / (b.x - a.x))
+	}
+	st.force, st.line = between(a.force, b.force, share), between(a.line, b.line, share)
+	for i := range from {
+		st.parts[i] = between(from[i], to[i], share)
+	}
+	if share > 0 && share < 1 && !s.newton(&st, from, to) {
+		s.bracket(&st)
+	}
+	return st
+}
+
+// between returns what lies a share of the way from a to b.
+func between[Q ~float64](a, b Q, share float64) Q { return a + Q(share)*(b-a) }

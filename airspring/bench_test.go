@@ -88,7 +88,7 @@ func BenchmarkFit(b *testing.B) {
 	r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := airspring.Fit(r); err != nil {
+		if _, err := fit(r); err != nil {
 			b.Fatal(err)
 		}
 	}

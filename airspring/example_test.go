@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -212,4 +213,309 @@ func slowShock() *airspring.Spring {
 		Fill: units.BarGauge(3), Ambient: 1 * units.BarAbsolute, Exponent: 1,
 	})
 	return law
+}
+
+// An invented fork goes from 64.5 to 72 psi. The pump reaches the positive
+// chamber alone, so the gauge reads low after each cycle; two rounds do.
+func ExamplePlanTopUp() {
+	plan, err := airspring.PlanTopUp(airspring.TopUp{
+		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, PortTravel: 8 * units.Millimetre,
+		PositiveVolume: 220 * units.CubicCentimetre, NegativeVolume: 50 * units.CubicCentimetre,
+		OldFill: units.PSIGauge(64.5), Fill: units.PSIGauge(72), Within: units.PSIGauge(0.5), Ambient: airspring.SeaLevel,
+	})
+	for _, step := range plan.Steps {
+		fmt.Printf("%-5s %.1f psi to %.1f psi\n", step.Action, step.Before.PSI(), step.After.PSI())
+	}
+	fmt.Println(plan.Cycles, "cycles", err)
+	// Output:
+	// pump  64.5 psi to 72.0 psi
+	// cycle 72.0 psi to 70.4 psi
+	// pump  70.4 psi to 72.0 psi
+	// cycle 72.0 psi to 71.7 psi
+	// 2 cycles <nil>
+}
+
+// Common practice: a fork raised from 64.5 to 72 psi and cycled about an inch reads
+// 1 to 2 psi low. For which proportions of the chambers, with a port near full
+// extension, is that so? By hand, 7.5 psi·r/(1 + r) of a negative chamber r times
+// as large as the positive one: for r from 2/13 to 4/11. The invented forks of
+// these examples have 50 to 220 cm³, 0.23.
+func ExamplePlanTopUp_commonPractice() {
+	for _, r := range []float64{0.1, 2.0 / 13, 0.23, 4.0 / 11, 0.5} {
+		plan, _ := airspring.PlanTopUp(airspring.TopUp{
+			Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre,
+			PositiveVolume: 220 * units.CubicCentimetre, NegativeVolume: units.Volume(r) * 220 * units.CubicCentimetre,
+			OldFill: units.PSIGauge(64.5), Fill: units.PSIGauge(72), Within: units.PSIGauge(0.55), Ambient: airspring.SeaLevel,
+		})
+		fmt.Printf("r = %.2f: %.1f psi low, %d rounds\n", r, 72-plan.Reading[0].PSI(), plan.Cycles)
+	}
+	// Output:
+	// r = 0.10: 0.7 psi low, 2 rounds
+	// r = 0.15: 1.0 psi low, 2 rounds
+	// r = 0.23: 1.4 psi low, 2 rounds
+	// r = 0.36: 2.0 psi low, 2 rounds
+	// r = 0.50: 2.5 psi low, 3 rounds
+}
+
+// The question for a spring whose spec is at hand.
+func ExampleTopUpOf() {
+	fork := airspring.Spec{
+		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre, PortTravel: 8 * units.Millimetre,
+		PositiveVolume: 236 * units.CubicCentimetre, SpacerVolume: 8 * units.CubicCentimetre, Spacers: 2, NegativeVolume: 50 * units.CubicCentimetre,
+		Fill: units.PSIGauge(64.5), Ambient: airspring.SeaLevel, Exponent: 1,
+	}
+	plan, _ := airspring.PlanTopUp(airspring.TopUpOf(fork, units.PSIGauge(60), units.PSIGauge(0.5)))
+	fmt.Printf("%s to %.0f psi, then it reads %.1f psi\n", plan.Steps[0].Action, plan.Steps[0].After.PSI(), plan.Reading[0].PSI())
+	// Output: release to 60 psi, then it reads 61.0 psi
+}
+
+// By hand: 20 bar · 60/65.
+func ExampleHoseReading() {
+	reading, err := airspring.HoseReading(60*units.CubicCentimetre, 5*units.CubicCentimetre, units.BarGauge(20))
+	fmt.Printf("%.2f bar %v\n", reading.Bar(), err)
+	// Output: 18.46 bar <nil>
+}
+
+func ExampleHoseFill() {
+	fill, err := airspring.HoseFill(60*units.CubicCentimetre, 5*units.CubicCentimetre, units.BarGauge(18.46))
+	fmt.Printf("%.1f bar %v\n", fill.Bar(), err)
+	// Output: 20.0 bar <nil>
+}
+
+// The chamber with which an invented fork at 5 bar has 3500 N at full travel.
+func ExampleVolumeFor() {
+	v, err := airspring.VolumeFor(airspring.Spec{
+		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, Fill: units.BarGauge(5), Ambient: airspring.SeaLevel, Exponent: 1.3,
+	}, 3500*units.Newton)
+	fmt.Printf("%.1f %v\n", v, err)
+	// Output: 218.8 cm³ <nil>
+}
+
+// An invented fork is to carry 600 N at 40 mm, and 2600 N at the end of a fast
+// stroke: the nearest numbers of spacers. The figures were confirmed with mpmath, 30
+// digits.
+func ExampleSearch_Trials() {
+	search := airspring.Search{
+		Spec: airspring.Spec{
+			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre,
+			SpacerVolume: 8 * units.CubicCentimetre, Ambient: airspring.SeaLevel, Exponent: 1.35,
+		},
+		Force: 600 * units.Newton, At: 40 * units.Millimetre, MaxFill: units.BarGauge(8), Last: 8,
+		FullForce: 2600 * units.Newton,
+	}
+	trials, err := search.Trials()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i := range 3 {
+		t := &trials[i]
+		fmt.Printf("%d spacers: %s, %.2f bar, %+.0f at the end\n", t.Spacers, t.Outcome, t.Fill.Bar(), t.FullMiss)
+	}
+	// Output:
+	// 1 spacers: met, 4.73 bar, -59 N at the end
+	// 2 spacers: met, 4.69 bar, +195 N at the end
+	// 0 spacers: met, 4.77 bar, -261 N at the end
+}
+
+// How many spacers bring an invented fork of a given fill nearest to 3000 N at
+// full travel. By hand, 1017.9 mm²·(5.813 bar·(234/71.14)^1.35 − 1.013 bar) is
+// 2849 N with two, and 3206 N with three.
+func ExampleSearch_Trials_fillKept() {
+	search := airspring.Search{
+		Spec: airspring.Spec{
+			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre, SpacerVolume: 8 * units.CubicCentimetre,
+			Fill: units.BarGauge(4.8), Ambient: airspring.SeaLevel, Exponent: 1.35,
+		},
+		Last: 4, FullForce: 3000 * units.Newton,
+	}
+	trials, err := search.Trials()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	best := &trials[0]
+	fmt.Printf("%d spacers, %.0f at the end, off by %.0f\n", best.Spacers, best.Fast.Force(160*units.Millimetre), best.FullMiss)
+	// Output: 2 spacers, 2849 N at the end, off by -151 N
+}
+
+// Why there is no fill, without a look at the text of the error or its fields.
+func ExampleSpec_SolveFill() {
+	fork := airspring.Spec{
+		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 230 * units.CubicCentimetre,
+		Ambient: airspring.SeaLevel, Exponent: 1,
+	}
+	for _, force := range []units.Force{5, 600, 200e3} {
+		fill, outcome := fork.SolveFill(force, 40*units.Millimetre)
+		fmt.Printf("%.0f N: %s, %.2f bar\n", force.Newtons(), outcome, fill.Bar())
+	}
+	// Output:
+	// 5 N: none, 0.00 bar
+	// 600 N: met, 4.67 bar
+	// 200000 N: beyond, 0.00 bar
+}
+
+// A spec inside another one is checked in place.
+func ExampleSpec_Check() {
+	c := units.Checker{Package: "mine"}
+	front := c.Child("front")
+	airspring.Spec{Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 230 * units.CubicCentimetre, Ambient: airspring.SeaLevel}.Check(&front)
+	fmt.Println(c.Err())
+	// Output: mine: front.exponent 0: want from 1 to 2
+}
+
+// The standard's table prints 79495.2 Pa and 275.15 K for 2000 m (U.S. Standard
+// Atmosphere, 1976, geopotential altitude).
+func ExampleAtmosphere() {
+	air, err := airspring.Atmosphere(2000 * units.Metre)
+	fmt.Printf("%.1f Pa(a), %.2f K %v\n", air.Pressure.Pascals(), air.Temperature.Kelvin(), err)
+	// Output: 79495.2 Pa(a), 275.15 K <nil>
+}
+
+// 5000 m on a map are 4 m less in the tables.
+func ExampleGeopotentialAltitude() {
+	h, err := airspring.GeopotentialAltitude(5000 * units.Metre)
+	fmt.Printf("%.1f m %v\n", h.Metres(), err)
+	// Output: 4996.1 m <nil>
+}
+
+func ExampleGeometricAltitude() {
+	z, err := airspring.GeometricAltitude(5000 * units.Metre)
+	fmt.Printf("%.1f m %v\n", z.Metres(), err)
+	// Output: 5003.9 m <nil>
+}
+
+// A fork filled indoors and taken to a cold mountain. By hand for the cold:
+// (550 + 101.325)·273.15/293.15 − 101.325 = 505.56 kPa.
+func ExampleFillAt() {
+	indoors := airspring.Conditions{Temperature: units.Celsius(20)}
+	cold := airspring.Conditions{Temperature: units.Celsius(0)}
+	mountain := airspring.Conditions{Temperature: units.Celsius(0), Altitude: 2000 * units.Metre}
+	for _, there := range []airspring.Conditions{cold, mountain} {
+		fill, err := airspring.FillAt(units.BarGauge(5.5), indoors, there)
+		fmt.Printf("%.2f bar %v\n", fill.Bar(), err)
+	}
+	// Output:
+	// 5.06 bar <nil>
+	// 5.27 bar <nil>
+}
+
+// The force of a cold spring with two chambers (invented).
+func ExampleSpecAt() {
+	fork := airspring.Spec{
+		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre,
+		PositiveVolume: 190 * units.CubicCentimetre, NegativeVolume: 60 * units.CubicCentimetre, PortTravel: 8 * units.Millimetre,
+		Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel, Exponent: 1.3,
+	}
+	mountain, _ := airspring.Atmosphere(2000 * units.Metre)
+	cold, err := airspring.SpecAt(fork, units.Celsius(20), units.Celsius(0), mountain.Pressure)
+	warm, _ := airspring.New(fork)
+	there, _ := airspring.New(cold)
+	fmt.Printf("%.1f and %.1f %v\n", warm.Force(40*units.Millimetre), there.Force(40*units.Millimetre), err)
+	// Output: 419.2 N and 391.8 N <nil>
+}
+
+// The same fork's sag under 400 N: colder, it sags more; higher up, where less air
+// presses from outside, a little less again. The last line is the gauge at the
+// trailhead that gives back the sag from home. (Confirmed with mpmath, 30 digits.)
+func ExampleSpecAt_sag() {
+	fork := airspring.Spec{
+		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre,
+		PositiveVolume: 190 * units.CubicCentimetre, NegativeVolume: 60 * units.CubicCentimetre, PortTravel: 8 * units.Millimetre,
+		Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel, Exponent: 1,
+	}
+	high, _ := airspring.Atmosphere(2000 * units.Metre)
+	cold, _ := airspring.SpecAt(fork, units.Celsius(20), units.Celsius(0), airspring.SeaLevel)
+	mountain, _ := airspring.SpecAt(fork, units.Celsius(20), units.Celsius(0), high.Pressure)
+	var home units.Length
+	for _, spec := range []airspring.Spec{fork, cold, mountain} {
+		law, _ := airspring.New(spec)
+		x, err := spring.Settle(law, 400*units.Newton)
+		fmt.Printf("%.2f bar, sag %.1f %v\n", spec.Fill.Bar(), x, err)
+		if home == 0 {
+			home = x
+		}
+	}
+	fill, err := airspring.FillFor(mountain, 400*units.Newton, home)
+	fmt.Printf("set it to %.2f bar %v\n", fill.Bar(), err)
+	// Output:
+	// 5.50 bar, sag 50.0 mm <nil>
+	// 5.06 bar, sag 53.7 mm <nil>
+	// 5.27 bar, sag 53.5 mm <nil>
+	// set it to 5.69 bar <nil>
+}
+
+// An invented fork and an invented shock, both compressed to a third over their
+// travel, computed with n = 1.4.
+func ExampleCheckIdeal() {
+	fork := airspring.Spec{
+		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 244.29 * units.CubicCentimetre,
+		Fill: units.BarGauge(5), Ambient: airspring.SeaLevel, Exponent: 1.4,
+	}
+	shock := fork
+	shock.Bore, shock.Travel, shock.PositiveVolume, shock.Fill = 42*units.Millimetre, 57.5*units.Millimetre, 119.494*units.CubicCentimetre, units.BarGauge(20)
+	for _, spec := range []airspring.Spec{fork, shock} {
+		got, err := airspring.CheckIdeal(spec, gas.DryAir, units.Celsius(20))
+		fmt.Printf("slow %+.1f %%, fast %+.1f %% or %.1f; right for fast: n = %.2f %v\n",
+			100*got.SlowError, 100*got.FastError, got.FastForce, got.Exponent, err)
+	}
+	// Output:
+	// slow +0.4 %, fast -1.5 % or -43.5 N; right for fast: n = 1.41 <nil>
+	// slow +0.7 %, fast -6.7 % or -975.0 N; right for fast: n = 1.46 <nil>
+}
+
+func ExampleFit() {
+	// Slow readings of an invented fork, in mm and N. The figures were confirmed
+	// with mpmath, 30 digits.
+	fork := airspring.Spec{Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, Ambient: airspring.SeaLevel, Exponent: 1}
+	var r spring.Readings
+	for _, p := range [][2]float64{{0, 510}, {32, 608}, {64, 752}, {96, 963}, {128, 1308}, {160, 1994}} {
+		r.Travel, r.Force = append(r.Travel, units.Length(p[0])*units.Millimetre), append(r.Force, units.Force(p[1]))
+	}
+	got, err := airspring.Fit(fork, r)
+	fmt.Printf("fill %.3f ± %.3f bar, volume %.1f ± %.1f cm³, residuals %.2f N %v\n", got.Spec.Fill.Bar(), got.FillError.Bar(),
+		got.Spec.PositiveVolume.CubicCentimetres(), got.VolumeError.CubicCentimetres(), got.ResidualDeviation.Newtons(), err)
+	// Output: fill 5.003 ± 0.006 bar, volume 230.0 ± 0.1 cm³, residuals 1.58 N <nil>
+}
+
+// By hand: A = π·32²/4 = 804.248 mm²; V₀ = 100 cm³ and, 20 mm on, 83.9150 cm³;
+// so C = 958.407 mm², and (600 N + 804.248 mm²·0.101325 MPa)/C = 0.711066 MPa,
+// which is 609.741 kPa above the air around.
+func ExampleFillWorking() {
+	spec := airspring.Spec{
+		Bore: 32 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
+		Ambient: units.StandardAtmosphere, Exponent: 1,
+	}
+	steps, err := airspring.FillWorking(spec, 600*units.Newton, 20*units.Millimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range steps[2:] {
+		fmt.Printf("%-24s  %-24s  %s\n", s.Name, s.Formula, s.Result)
+	}
+	// Output:
+	// chamber at the travel     V_x = V₀ − A·x            V_x = 83.915 cm³
+	// force per absolute fill   C = A·(V₀/V_x)ⁿ           C = 958.407 mm²
+	// fill                      g = (F + A·p_a)/C − p_a   g = 609.741 kPa(g)
+}
+
+// By hand: the positive chamber is 220 cm³ − 907.920 mm²·8 mm = 212.737 cm³ at
+// the port, the negative one 50 cm³ + 829.380 mm²·8 mm = 56.6350 cm³.
+func ExampleTopUp_Working() {
+	steps, err := airspring.TopUp{
+		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, PositiveVolume: 220 * units.CubicCentimetre, NegativeVolume: 50 * units.CubicCentimetre,
+		PortTravel: 8 * units.Millimetre, OldFill: units.PSIGauge(64.5), Fill: units.PSIGauge(72), Ambient: units.StandardAtmosphere, Within: units.PSIGauge(2),
+	}.Working()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Print(steps[2])
+	// Output:
+	// share of what is pumped in that goes into the negative chamber
+	//   β = V_n/(V_p + V_n)
+	//   [mass of the gas, slow: p·V adds up]
+	//     V_n = 56.635 cm³; V_p = 212.737 cm³
+	//   → β = 0.210249
 }

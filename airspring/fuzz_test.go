@@ -1,33 +1,16 @@
 package airspring_test
 
 import (
-	"encoding/binary"
 	"math"
+	"reflect"
+	"slices"
 	"testing"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
-
-// numbers reads float64 values as they come, NaN and infinities included.
-func numbers(data []byte, n int) []float64 {
-	list := make([]float64, n)
-	for i := range list {
-		if len(data) >= 8 {
-			list[i] = math.Float64frombits(binary.LittleEndian.Uint64(data))
-			data = data[8:]
-		}
-	}
-	return list
-}
-
-func bytesOf(list ...float64) []byte {
-	var b []byte
-	for _, v := range list {
-		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v))
-	}
-	return b
-}
 
 func specOf(v []float64, spacers int) airspring.Spec {
 	return airspring.Spec{
@@ -36,15 +19,6 @@ func specOf(v []float64, spacers int) airspring.Spec {
 		Spacers: spacers, SecondVolume: units.Volume(v[8]), SecondFill: units.GaugePressure(v[9]), Fill: units.GaugePressure(v[10]),
 		Ambient: units.AbsolutePressure(v[11]), Exponent: v[12],
 	}
-}
-
-func finite(list ...float64) bool {
-	for _, v := range list {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return false
-		}
-	}
-	return true
 }
 
 // FuzzNew: a spring or an error, never both, and a spring's answers are numbers.
@@ -99,7 +73,7 @@ func FuzzQuestions(f *testing.F) {
 	f.Add(bytesOf(0.036, 0.16, 2.5e-4, 5e5, 101325, 1.35, 600, 0.04, 2600, 8e5, 293.15, 8e-6, 1.4, 1), 4, "air")
 	f.Add(bytesOf(0.042, 0.0575, 1.2e-4, 20e5, 90e3, 1.45, 2400, 0.017, 9000, 30e5, 250, 1e-6, 1.4, 1e-3), 1000, "nitrogen")
 	f.Add(bytesOf(1e-6, 10, 1, 1e8, 1e3, 2, 1e9, 1e-6, 1e300, 1e-300, 400, 0, 1, 1e12), -1, "")
-	f.Fuzz(func(t *testing.T, data []byte, count int, gas string) {
+	f.Fuzz(func(t *testing.T, data []byte, count int, species string) {
 		v := numbers(data, 14)
 		spec := airspring.Spec{Bore: units.Length(v[0]), Travel: units.Length(v[1]), PositiveVolume: units.Volume(v[2]), Fill: units.GaugePressure(v[3]),
 			Ambient: units.AbsolutePressure(v[4]), Exponent: v[5], SpacerVolume: units.Volume(v[11])}
@@ -118,41 +92,259 @@ func FuzzQuestions(f *testing.F) {
 		check("fill", err, float64(fill))
 		volume, err := airspring.VolumeFor(spec, force)
 		check("volume", err, float64(volume))
-		n, err := airspring.SpacersFor(spec, full, count)
-		check("spacers", err, float64(n.FullForce), float64(n.FullMiss))
-		trials, err := airspring.TrySpacers(airspring.Search{Spec: spec, Force: force, At: at, MaxFill: most, Last: count})
-		check("search", err)
-		for i := range trials {
-			o := &trials[i]
-			check("trial", nil, float64(o.Fill), float64(o.FillWanted), float64(o.Slow.Force(at)), float64(o.Fast.Force(at)))
-			if o.Fill > most {
-				t.Errorf("%v is above the marking %v", o.Fill, most)
+		for _, q := range []airspring.Search{
+			{Spec: spec, Force: force, At: at, MaxFill: most, Last: count},
+			{Spec: spec, Force: force, At: at, MaxFill: most, Last: count, FullForce: full},
+			{Spec: spec, Last: count, FullForce: full},
+		} {
+			trials, err := q.Trials()
+			check("search", err)
+			for i := range trials {
+				o := &trials[i]
+				check("trial", nil, float64(o.Fill), float64(o.FillWanted), float64(o.Slow.Force(at)), float64(o.Fast.Force(at)), float64(o.Miss), float64(o.FullMiss))
+				if o.Fill > most && o.Outcome != airspring.FillGiven {
+					t.Errorf("%v is above the marking %v", o.Fill, most)
+				}
 			}
 		}
-		options, err := airspring.Choose(airspring.Wish{Spec: spec, SagForce: force, SagTravel: at, FullForce: full, MaxFill: most, MaxSpacers: count})
-		check("choose", err)
-		for _, o := range options {
-			check("option", nil, float64(o.SagMiss), float64(o.FullMiss))
-		}
-		ideal, err := airspring.CheckIdeal(spec, airspring.Gas(gas), kelvin)
+		ideal, err := airspring.CheckIdeal(spec, gas.Species(species), kelvin)
 		check("ideal", err, ideal.SlowError, ideal.FastError, ideal.Exponent, float64(ideal.FastForce))
-		state, err := airspring.RealState(airspring.Gas(gas), spec.Ambient, kelvin)
-		check("state", err, state.Compressibility, state.HeatRatio, state.EffectiveExponent)
-		stroke, err := airspring.CompressReal(airspring.Gas(gas), spec.Ambient, kelvin, v[12])
-		check("stroke", err, float64(stroke.Slow), float64(stroke.Fast), stroke.Exponent)
 		moved, err := airspring.SpecAt(spec, kelvin, 280, spec.Ambient)
 		check("moved", err, float64(moved.Fill))
 		there, err := airspring.FillAt(spec.Fill, airspring.Conditions{Temperature: kelvin, Altitude: at}, airspring.Conditions{Temperature: 280})
 		check("fill there", err, float64(there))
-		r, err := airspring.Vibrate(airspring.Vibration{Area: units.Area(v[0]), Volume: spec.PositiveVolume, Fill: spec.Fill, Ambient: spec.Ambient, HeatRatio: v[12], OmegaTau: v[13]})
-		check("vibrate", err, float64(r.StorageRate), float64(r.LossRate), r.LossFactor, float64(r.EnergyPerCycle(at)))
-		held, err := airspring.Hold(airspring.Step{Volume: spec.PositiveVolume, ToVolume: spec.SpacerVolume, Fill: spec.Fill, Ambient: spec.Ambient, HeatRatio: v[12], TimeConstant: units.Time(v[13])})
-		check("hold", err, float64(held.Pressure(units.Time(v[7]))), float64(held.Settled()))
-		gone, err := airspring.Polytropic(airspring.Change{Pressure: spec.Ambient, Volume: spec.PositiveVolume, ToVolume: spec.SpacerVolume, Exponent: spec.Exponent})
-		check("polytropic", err, float64(gone.Pressure), float64(gone.Work), gone.Warming)
 		reading, err := airspring.HoseReading(spec.PositiveVolume, spec.SpacerVolume, spec.Fill)
 		check("hose", err, float64(reading))
 		air, err := airspring.Atmosphere(at)
 		check("atmosphere", err, float64(air.Pressure), float64(air.Temperature))
+	})
+}
+
+// soundSteps holds that every step says what it is, how and from where, in
+// finite numbers, and that some step comes to the answer.
+func soundSteps(t *testing.T, steps []units.Step, answer float64) {
+	t.Helper()
+	found := false
+	for _, s := range steps {
+		if s.Name == "" || s.Formula == "" || s.Source == "" {
+			t.Fatalf("%+v", s)
+		}
+		for _, v := range append(slices.Clip(s.Given), s.Result) {
+			if r := reflect.ValueOf(v.Quantity); !r.IsValid() || r.CanFloat() && !finite(r.Float()) {
+				t.Fatalf("%+v", s)
+			}
+		}
+		r := reflect.ValueOf(s.Result.Quantity)
+		found = found || r.CanFloat() && r.Float() == answer
+	}
+	if !found {
+		t.Fatalf("no step comes to %v", answer)
+	}
+}
+
+// FuzzSpring: the methods of a spring for any argument. They are finite and
+// clamped, energy is 0 at 0 and doesn't fall where the force pushes, pressures
+// are above vacuum, and Settle finds a travel of every force.
+func FuzzSpring(f *testing.F) {
+	f.Add(bytesOf(0.034, 0.010, 0.16, 190e-6, 60e-6, 0.008, 2e-6, 5e-6, 0, 0, 5.5e5, 101325, 1.3), 2, 0.07)
+	f.Add(bytesOf(0.034, 0, 0.16, 185e-6, 0, 0, 0, 0, 45e-6, 8e5, 4.5e5, 101325, 1), 0, math.NaN())
+	f.Add(bytesOf(0.042, 0.012, 0.0575, 1.2e-4, 2e-5, 0.004, 0, 0, 3e-5, 3e6, 20e5, 90e3, 1.45), 0, math.Inf(1))
+	f.Fuzz(func(t *testing.T, data []byte, spacers int, travel float64) {
+		law, err := airspring.New(specOf(numbers(data, 13), spacers))
+		if err != nil {
+			named(t, "spring", err)
+			return
+		}
+		full := law.Travel()
+		if law.Energy(0) != 0 {
+			t.Fatalf("energy at 0: %v", law.Energy(0))
+		}
+		for _, x := range []units.Length{units.Length(travel), units.Length(math.NaN()), units.Length(math.Inf(-1)), units.Length(math.Inf(1)), -1, 1e308} {
+			as := spring.Clamp(x, full)
+			if law.Force(x) != law.Force(as) || law.Rate(x) != law.Rate(as) || law.Energy(x) != law.Energy(as) ||
+				law.PositivePressure(x) != law.PositivePressure(as) || law.NegativePressure(x) != law.NegativePressure(as) || law.SecondVolume(x) != law.SecondVolume(as) ||
+				law.PositiveVolume(x) != law.PositiveVolume(as) {
+				t.Fatalf("travel %v is not taken as %v", float64(x), float64(as))
+			}
+			if !finite(float64(law.Force(x)), float64(law.Rate(x)), float64(law.Energy(x))) || !(law.PositivePressure(x) > 0) || !(law.PositiveVolume(x) > 0) || !(law.NegativePressure(x) >= 0) || !(law.SecondVolume(x) >= 0) {
+				t.Fatalf("at %v: force %v, rate %v, energy %v, pressures %v and %v, second volume %v", float64(x), law.Force(x), law.Rate(x), law.Energy(x),
+					law.PositivePressure(x), law.NegativePressure(x), law.SecondVolume(x))
+			}
+		}
+		first, last := law.Force(0), law.Force(full)
+		scale := float64(law.PositivePressure(full))*float64(law.Spec().Bore)*float64(law.Spec().Bore) + math.Abs(float64(first)) + math.Abs(float64(last))
+		before := law.Energy(law.RestTravel())
+		for i := range 17 {
+			x := law.RestTravel() + (full-law.RestTravel())*units.Length(i)/16
+			if e := law.Energy(x); !(e >= before-units.Energy(1e-9*scale*float64(full))) {
+				t.Fatalf("energy falls from %v to %v at %v, past the rest at %v", before, e, float64(x), float64(law.RestTravel()))
+			} else {
+				before = e
+			}
+			load := law.Force(x)
+			at, err := spring.Settle(law, load)
+			if err != nil {
+				t.Fatalf("the force %v at %v: %v", float64(load), float64(x), err)
+			}
+			if got := law.Force(at); math.Abs(float64(got-load)) > 1e-6*scale {
+				t.Fatalf("settles at %v with %v, asked for %v", float64(at), float64(got), float64(load))
+			}
+		}
+	})
+}
+
+// FuzzAltitude: geometric and geopotential altitude are each other's inverse
+// and rise together; air thins out with height.
+func FuzzAltitude(f *testing.F) {
+	f.Add(0.0, 2000.0)
+	f.Add(-500.0, 11000.0)
+	f.Add(math.NaN(), math.Inf(-1))
+	f.Fuzz(func(t *testing.T, a, b float64) {
+		low, high := units.Length(min(a, b)), units.Length(max(a, b))
+		lowH, lowErr := airspring.GeopotentialAltitude(low)
+		highH, highErr := airspring.GeopotentialAltitude(high)
+		for _, err := range []error{lowErr, highErr} {
+			if err != nil {
+				named(t, "altitude", err)
+			}
+		}
+		if _, err := airspring.GeometricAltitude(low); err != nil {
+			named(t, "geometric altitude", err)
+		}
+		lowAir, lowAirErr := airspring.Atmosphere(low)
+		highAir, highAirErr := airspring.Atmosphere(high)
+		if lowAirErr == nil && highAirErr == nil && !(highAir.Pressure <= lowAir.Pressure && highAir.Pressure > 0 && highAir.Temperature > 0 && lowAir.Temperature > 0) {
+			t.Fatalf("%+v at %v, %+v at %v", lowAir, float64(low), highAir, float64(high))
+		}
+		if lowErr != nil || highErr != nil {
+			return
+		}
+		if !(lowH <= highH) || math.Abs(float64(lowH)) > math.Abs(float64(low))*1.02+1e-9 || !finite(float64(lowH), float64(highH)) {
+			t.Fatalf("%v and %v become %v and %v", float64(low), float64(high), float64(lowH), float64(highH))
+		}
+		back, err := airspring.GeometricAltitude(highH)
+		if err != nil || math.Abs(float64(back-high)) > 1e-12*math.Abs(float64(high)) {
+			t.Fatalf("%v becomes %v, and that %v: %v", float64(high), float64(highH), float64(back), err)
+		}
+	})
+}
+
+// FuzzHose: what a chamber was filled to and what a gauge screwed on shows are
+// each other's inverse; the hose takes its part, so that it never shows more.
+func FuzzHose(f *testing.F) {
+	f.Add(120e-6, 2e-6, 12e5)
+	f.Add(1e-9, 1.0, 1e8)
+	f.Add(math.NaN(), -1.0, math.Inf(1))
+	f.Fuzz(func(t *testing.T, chamber, hose, pressure float64) {
+		v, h, p := units.Volume(chamber), units.Volume(hose), units.GaugePressure(pressure)
+		fill, err := airspring.HoseFill(v, h, p)
+		if err != nil {
+			named(t, "fill", err)
+		} else if !finite(float64(fill)) {
+			t.Fatalf("a reading of %v is a fill of %v", pressure, float64(fill))
+		}
+		reading, err := airspring.HoseReading(v, h, p)
+		if err != nil {
+			named(t, "reading", err)
+			return
+		}
+		if !(reading >= 0 && reading <= p) {
+			t.Fatalf("a fill of %v reads %v", pressure, float64(reading))
+		}
+		if back, err := airspring.HoseFill(v, h, reading); err == nil && math.Abs(float64(back-p)) > 1e-9*(float64(p)+1e5) {
+			t.Fatalf("a fill of %v reads %v, and that is a fill of %v", pressure, float64(reading), float64(back))
+		}
+	})
+}
+
+// FuzzWorking: the working of a fill and of a topping up come to their answers.
+func FuzzWorking(f *testing.F) {
+	f.Add(bytesOf(0.034, 0.010, 0.16, 190e-6, 60e-6, 0.008, 2e-6, 5e-6, 0, 0, 5.5e5, 101325, 1.3, 400, 0.04, 6.5e5, 1e3), 2)
+	f.Add(bytesOf(0.034, 0, 0.16, 185e-6, 0, 0, 0, 0, 45e-6, 8e5, 4.5e5, 101325, 1, 400, 0.04, 5e5, 1e2), 0)
+	f.Fuzz(func(t *testing.T, data []byte, spacers int) {
+		v := numbers(data, 17)
+		spec := specOf(v, spacers)
+		fill, fillErr := airspring.FillFor(spec, units.Force(v[13]), units.Length(v[14]))
+		steps, err := airspring.FillWorking(spec, units.Force(v[13]), units.Length(v[14]))
+		if (err == nil) != (fillErr == nil) {
+			t.Fatalf("the fill: %v; its working: %v", fillErr, err)
+		}
+		if err != nil {
+			named(t, "fill", err)
+		} else {
+			soundSteps(t, steps, float64(fill))
+		}
+		ask := airspring.TopUpOf(spec, units.GaugePressure(v[15]), units.GaugePressure(v[16]))
+		plan, planErr := airspring.PlanTopUp(ask)
+		steps, err = ask.Working()
+		if (err == nil) != (planErr == nil) {
+			t.Fatalf("the plan: %v; its working: %v", planErr, err)
+		}
+		if err != nil {
+			named(t, "topping up", err)
+			return
+		}
+		soundSteps(t, steps, plan.Carry)
+	})
+}
+
+func FuzzPlanTopUp(f *testing.F) {
+	f.Add(bytesOf(0.034, 0.010, 190e-6, 60e-6, 0.008, 5.5e5, 6.5e5, 101325, 1e3))
+	f.Add(bytesOf(1e-6, 1e-7, 1e-9, 1, 0, 0, 1e8, 1e3, 1e-3))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		v := numbers(data, 9)
+		ask := airspring.TopUp{Bore: units.Length(v[0]), Shaft: units.Length(v[1]), PositiveVolume: units.Volume(v[2]), NegativeVolume: units.Volume(v[3]),
+			PortTravel: units.Length(v[4]), OldFill: units.GaugePressure(v[5]), Fill: units.GaugePressure(v[6]), Ambient: units.AbsolutePressure(v[7]), Within: units.GaugePressure(v[8])}
+		plan, err := airspring.PlanTopUp(ask)
+		if err != nil {
+			if len(units.Fields(err)) == 0 || plan.Cycles != 0 {
+				t.Errorf("%+v %v", plan, err)
+			}
+			return
+		}
+		if plan.Cycles < 1 || plan.Cycles > 1000 || !(plan.Carry > 0 && plan.Carry <= 1) {
+			t.Errorf("%d cycles, carry %v", plan.Cycles, plan.Carry)
+		}
+		for i := range plan.Reading {
+			if !finite(float64(plan.Reading[i]), float64(plan.NegativePressure[i])) {
+				t.Errorf("cycle %d: %v, %v", i, plan.Reading[i], plan.NegativePressure[i])
+			}
+		}
+	})
+}
+
+// Whatever is given, Fit answers with numbers or refuses.
+func FuzzFit(f *testing.F) {
+	f.Add(bytesOf(500, 550, 620, 800, 1000, 1400, 230e-6, 1, 5e5), 3)
+	f.Add(bytesOf(-500, 550, 0, 8e8, 1e-300, 1400, 0, 0, 0), 7)
+	f.Fuzz(func(t *testing.T, data []byte, seek int) {
+		v := numbers(data, 9)
+		r := question{Spec: one(36, 160, 230, 5, 1)}
+		r.Spec.PositiveVolume, r.Spec.Exponent, r.Spec.Fill = units.Volume(v[6]), v[7], units.GaugePressure(v[8])
+		if seek&1 != 0 {
+			r.Spec.Fill = 0
+		}
+		if seek&2 != 0 {
+			r.Spec.PositiveVolume = 0
+		}
+		if seek&4 != 0 {
+			r.Spec.Exponent = 0
+		}
+		for i := range 6 {
+			r.Travel, r.Force = append(r.Travel, units.Length(i)*0.03), append(r.Force, units.Force(v[i]))
+		}
+		got, err := fit(r)
+		if err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Errorf("an error without a field: %v", err)
+			}
+			return
+		}
+		if !finite(float64(got.FillError), float64(got.VolumeError), got.ExponentError, float64(got.ResidualDeviation)) {
+			t.Errorf("%+v", got)
+		}
+		if _, err := airspring.New(got.Spec); err != nil {
+			t.Errorf("what was fitted is refused: %v", err)
+		}
 	})
 }

@@ -3,12 +3,14 @@ package airspring
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
-// IdealCheck is how far the ideal gas that a [Spec] is computed with is from the
-// real one, for its own fill and compression.
+// IdealCheck compares the ideal gas of a [Spec] with the real one, for the spec's own
+// fill and compression.
 type IdealCheck struct {
 	CompressionRatio float64 // V₁/V₂ of the positive chamber over the travel
 	Compressibility  float64 // Z of the gas as filled; an ideal gas has 1
@@ -16,66 +18,62 @@ type IdealCheck struct {
 	// [Spec.Exponent] with which the ideal gas ends at the same pressure.
 	Exponent float64
 	// SlowError and FastError are ideal/real − 1 of the absolute pressure at full
-	// travel: the gas settled, n = 1; and for a stroke too fast to give off heat,
-	// with the exponent that the spec has.
+	// travel: with the gas as warm as its surroundings, n = 1; and over a stroke too
+	// fast to give off heat, with the spec's exponent.
 	SlowError float64
 	FastError float64
-	// SlowForce and FastForce are the force at full travel that the ideal gas has
-	// more than the real one, or less where it is below 0.
+	// SlowForce and FastForce are ideal − real of the force at full travel.
 	SlowForce units.Force
 	FastForce units.Force
 }
 
-// CheckIdeal says what taking the gas for ideal leaves out: it compresses the
-// real gas from the spec's fill, at a temperature, by as much as the full travel
-// compresses the positive chamber ([CompressReal]), and sets p·Vⁿ = constant
-// against it. Slowly, the ideal gas is within 1 % up to 35 bar and 3 to 1; for
-// a fast stroke n = 1.4 falls short, by 1.5 % in a fork at 5 bar compressed to a
-// third and by 5 to 9 % in a shock at 15 to 25 bar. There the right exponent is
-// 1.41 for the fork, 1.45 to 1.48 for the shock: Exponent, with which FastError
-// is 0.
+// CheckIdeal returns the error of taking the gas for ideal: it compresses the real gas from the
+// spec's fill, at a temperature, by as much as the full travel compresses the positive chamber
+// ([gas.Compress]), and compares p·Vⁿ = constant with it. Slowly, the ideal gas is within 1 % up to
+// 35 bar and 3 to 1; over a fast stroke n = 1.4 falls short, by 1.5 % in a fork at 5 bar compressed
+// to a third and by 5 to 9 % in a shock at 15 to 25 bar. The right exponent is 1.41 for that fork
+// and 1.45 to 1.48 for that shock: Exponent, with which FastError is 0.
 //
-// The spec is as for [New], without a second chamber, the gas and the temperature
-// as for [RealState]. The error names every bad field: fill where it is more than
-// 40 bar(a) with the ambient, positive_volume where the travel compresses it more
-// than 5 to 1. Sources as for RealState.
+// The spec is as for [New], without a second chamber, the species and the temperature as for
+// [gas.StateAt], which also names the sources. The error names every bad field: fill if it is more
+// than 40 bar(a) with the ambient, positive_volume if the travel compresses it more than 5 to 1.
 //
-// Not modelled: how the negative chamber's gas differs, which works at low
-// pressure where it matters least.
-func CheckIdeal(spec Spec, gas Gas, temperature units.Temperature) (IdealCheck, error) {
+// Not modelled: the negative chamber's gas, which works at low pressure where the
+// difference is least.
+func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (IdealCheck, error) {
 	c := units.Checker{Package: "airspring"}
-	spec.check(&c)
-	checkFill(&c, "fill", spec.Fill)
+	spec.checkFilled(&c)
 	if spec.SecondVolume != 0 && !c.Bad("second_volume") {
 		c.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
 	}
-	checkGas(&c, gas)
-	checkRealTemperature(&c, temperature)
-	p := float64(spec.Fill) + float64(spec.Ambient)
-	if !c.Bad("fill") && !c.Bad("ambient") && !(p <= mostReal) {
+	species.Check(&c, temperature)
+	filled := units.AbsolutePressure(spec.absolute())
+	if !c.Bad("fill") && !c.Bad("ambient") && !(filled <= gas.MaxPressure) {
 		c.Fail("fill", spec.Fill, "at most 40 bar(a) with the ambient", nil)
 	}
 	var ratio float64
-	if !c.Bad("bore") && !c.Bad("travel") && !c.Bad("positive_volume") && !c.Bad("oil_volume") && !c.Bad("spacer_volume") && !c.Bad("spacers") {
+	if !slices.ContainsFunc(sizes, c.Bad) {
 		v := spec.chamber(spec.Spacers)
-		if ratio = v / (v - spec.sweep(spec.Travel)); !(ratio <= mostRatio) {
-			c.Fail("positive_volume", spec.PositiveVolume, fmt.Sprintf("a chamber that the travel compresses by at most %g to 1", mostRatio), nil)
+		if ratio = v / (v - spec.sweep(spec.Travel)); !(ratio <= gas.MaxRatio) {
+			c.Fail("positive_volume", spec.PositiveVolume, fmt.Sprintf("a chamber that the travel compresses by at most %g to 1", gas.MaxRatio), nil)
 		}
 	}
 	if err := c.Err(); err != nil {
 		return IdealCheck{}, err
 	}
-	q, t := gas.equation(), float64(temperature)
-	real := q.stroke(p, t, ratio)
-	slow, fast := p*ratio, p*math.Pow(ratio, spec.Exponent)
-	a := area(spec.Bore)
+	state, err := gas.StateAt(species, filled, temperature)
+	if err != nil {
+		return IdealCheck{}, err
+	}
+	stroke, err := gas.Compress(species, filled, temperature, ratio)
+	if err != nil {
+		return IdealCheck{}, err
+	}
+	a := units.Force(area(spec.Bore))
+	slow, fast := filled*units.AbsolutePressure(ratio), filled*units.AbsolutePressure(math.Pow(ratio, spec.Exponent))
 	return IdealCheck{
-		CompressionRatio: ratio,
-		Compressibility:  q.state(p, t).Compressibility,
-		Exponent:         real.Exponent,
-		SlowError:        slow/float64(real.Slow) - 1,
-		FastError:        fast/float64(real.Fast) - 1,
-		SlowForce:        units.Force(a * (slow - float64(real.Slow))),
-		FastForce:        units.Force(a * (fast - float64(real.Fast))),
+		CompressionRatio: ratio, Compressibility: state.Compressibility, Exponent: stroke.Exponent,
+		SlowError: float64(slow/stroke.Slow) - 1, FastError: float64(fast/stroke.Fast) - 1,
+		SlowForce: a * units.Force(slow-stroke.Slow), FastForce: a * units.Force(fast-stroke.Fast),
 	}, nil
 }

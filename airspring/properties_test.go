@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -61,9 +62,13 @@ func withSecond(rng *rand.Rand, s airspring.Spec, lo, hi float64) airspring.Spec
 	return s
 }
 
-// eachSpec runs a check on springs of every kind.
+// eachSpec runs a check on springs of every kind, on a quarter of them unless heavy
+// sweeps are wanted.
 func eachSpec(t *testing.T, seed uint64, of int, check func(t *testing.T, rng *rand.Rand, s airspring.Spec)) {
 	t.Helper()
+	if !unitstest.Long() {
+		of = (of + 3) / 4
+	}
 	for _, kind := range kindsOfSpring {
 		t.Run(kind.name, func(t *testing.T) {
 			for i := range of {
@@ -105,37 +110,6 @@ func TestForceNeverFalls(t *testing.T) {
 			rise := float64(law.Rate(x)) * float64(spring.Clamp(x, s.Travel)-spring.Clamp(xs[i], s.Travel))
 			if !(to >= from-1e-14*size) || rise > 1e-12*size && !(to > from) {
 				t.Errorf("force from %v to %v between %v and %v", from, to, float64(xs[i]), float64(x))
-			}
-		}
-	})
-}
-
-// The rate is the slope of the force by central differences, extrapolated once
-// (Richardson), and at the travel where the second chamber joins in the
-// right-hand one.
-func TestRateIsTheSlopeOfForce(t *testing.T) {
-	eachSpec(t, 203, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {
-		law := make1(t, s)
-		joins := law.OpeningTravel()
-		slope := func(x, h units.Length) float64 { return float64(law.Force(x+h)-law.Force(x-h)) / float64(2*h) }
-		// A difference of forces takes the digits of the pressure times the area.
-		noise := 1e-15 * float64(law.PositivePressure(s.Travel)) * float64(s.Bore*s.Bore)
-		for range 10 {
-			x := s.Travel * units.Length(0.02+0.96*rng.Float64())
-			h := min(s.Travel-x, x, s.Travel/100) / 20
-			if math.Abs(float64(x-joins)) < float64(2*h) {
-				continue
-			}
-			want := (4*slope(x, h/2) - slope(x, h)) / 3
-			if got := float64(law.Rate(x)); math.Abs(got-want) > 1e-5*want+noise/float64(h) {
-				t.Errorf("rate at %v = %v, want %v", float64(x), got, want)
-			}
-		}
-		if joins > 0 && joins < s.Travel*0.99 {
-			right := float64(law.Rate(joins + s.Travel*1e-9))
-			unitstest.Near(t, "rate where the second chamber joins in", float64(law.Rate(joins)), right, unitstest.Rel(1e-6))
-			if left := float64(law.Rate(joins - s.Travel*1e-9)); !(left > right*(1+1e-6)) {
-				t.Errorf("the rate does not drop where the second chamber joins in: %v, %v", left, right)
 			}
 		}
 	})
@@ -379,7 +353,7 @@ func TestSimilarity(t *testing.T) {
 // gives the slow stroke; no spacer, or one more of no oil, changes nothing; oil
 // counts as spacers of its volume do; a change of p·Vⁿ worked out by itself is
 // that of the spring; the rate of small strokes is n·p·A²/V.
-func TestLimits(t *testing.T) {
+func TestLimitingCases(t *testing.T) {
 	eachSpec(t, 209, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {
 		x := s.Travel * units.Length(0.05+0.95*rng.Float64())
 		at := func(n float64, s airspring.Spec) *airspring.Spring {
@@ -417,7 +391,7 @@ func TestLimits(t *testing.T) {
 			return
 		}
 		from, to := law.PositiveVolume(0), law.PositiveVolume(x)
-		change, err := airspring.Polytropic(airspring.Change{Pressure: law.PositivePressure(0), Volume: from, ToVolume: to, Exponent: n})
+		change, err := gas.Polytropic(gas.PolytropicChange{Pressure: law.PositivePressure(0), Volume: from, ToVolume: to, Exponent: n})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -430,7 +404,7 @@ func TestLimits(t *testing.T) {
 		small := n * area * area * float64(law.PositivePressure(0)) / float64(from)
 		unitstest.Near(t, "rate of a small stroke", float64(law.Rate(0)), small, unitstest.Rel(1e-12))
 		for _, w := range []float64{0, 1e12} {
-			r, err := airspring.Vibrate(airspring.Vibration{Area: units.Area(area), Volume: from, Fill: s.Fill, Ambient: s.Ambient, HeatRatio: n, OmegaTau: w})
+			r, err := gas.Vibrate(gas.Vibration{Area: units.Area(area), Volume: from, Fill: s.Fill, Ambient: s.Ambient, HeatRatio: n, OmegaTau: w})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -477,7 +451,7 @@ func TestConditionsKeepTheGas(t *testing.T) {
 // carries more takes more.
 func TestFillForInverts(t *testing.T) {
 	eachSpec(t, 211, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {
-		x := s.Travel * units.Length(0.95+0.05*rng.Float64())
+		x := s.Travel * units.Length(0.2+0.8*rng.Float64())
 		load := make1(t, s).Force(x)
 		fill, err := airspring.FillFor(s, load, x)
 		if err != nil {

@@ -1,125 +1,142 @@
 package airspring
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
-// Search asks which fill a spring needs with each number of spacers, to carry a
-// force at a travel without the fill going above a marking.
+// Search is the question what a spring does with each number of volume spacers: filled so that it
+// carries a force at sag, as far as a marking permits, or as it is.
 type Search struct {
-	Spec        Spec                // its Fill and Spacers are left out of account
-	Force       units.Force         // wanted at At with the gas settled, finite
-	At          units.Length        // more than 0, up to the travel
-	MaxFill     units.GaugePressure // that the marking on the part permits
-	First, Last int                 // the least and the greatest number of spacers
+	// Spec is the spring. Its Spacers are ignored, and so is its Fill unless At is 0. Its Exponent
+	// is that of the fast stroke.
+	Spec Spec `json:"spec"`
+	// Force in N is wanted at the travel At, more than 0 and up to the spec's, with the gas as warm
+	// as its surroundings. If both are 0, no fill is sought and the spec's is kept.
+	Force     units.Force         `json:"force"`
+	At        units.Length        `json:"at"`
+	MaxFill   units.GaugePressure `json:"max_fill"`   // the marking on the part, which no fill that is sought exceeds
+	First     int                 `json:"first"`      // the fewest spacers, from 0 to 1000
+	Last      int                 `json:"last"`       // the most
+	FullForce units.Force         `json:"full_force"` // in N, at full travel over a fast stroke; more than Force, or 0 for none wanted
 }
 
-// Outcome is what came of a search with one number of spacers.
-type Outcome string
-
-// The outcomes.
-const (
-	FillMet       Outcome = "met"        // the fill carries the force
-	FillAtMarking Outcome = "at_marking" // that would need more than the marking permits
-	FillBeyond    Outcome = "beyond"     // it would need more than 1000 bar
-	FillNone      Outcome = "none"       // a fill of 0 above ambient has more force already
-	FillPullsIn   Outcome = "pulls_in"   // so near to full extension more fill would pull in harder
-	leastFill             = 1e3          // Pa above ambient, in place of none at all
-)
-
-// Trial is a spring with one number of spacers, filled as well as the marking
-// permits.
+// Trial is a spring with one number of spacers.
 type Trial struct {
 	Spacers    int
-	Outcome    Outcome
-	FillWanted units.GaugePressure // that carries the force; 0 where none does
-	Fill       units.GaugePressure // the same, or MaxFill where that is less; at most 1 kPa for FillNone; 0 for FillPullsIn
-	Slow       Spring              // filled so, with the gas settled: the exponent is 1
-	Fast       Spring              // the same, with the spec's own exponent
+	Outcome    FillOutcome
+	FillWanted units.GaugePressure // that carries the force; 0 if none does, or none was sought
+	Fill       units.GaugePressure // the same, or MaxFill if that is less; at most 1 kPa for FillNone; 0 for FillPullsIn
+	Slow       Spring              // filled so, with an exponent of 1
+	Fast       Spring              // filled so, with the spec's own exponent
+	Miss       units.Force         // Slow's force at At less the one wanted; 0 for FillMet and FillGiven
+	FullMiss   units.Force         // Fast's force at full travel less the one wanted; 0 if none was
 }
 
-// TrySpacers fills a spring for a force with each number of spacers: the one
-// search for a fill that [Choose] and a whole set-up share. For each, the fill is
-// that of [FillFor] with an exponent of 1, and no more than the marking. With more
-// spacers than leave a chamber the list ends.
+// Trials returns a trial for each number of spacers that leaves a chamber: in the order of that
+// number, or, if a FullForce is wanted, the best first. Those that no fill helps, [FillNone] and
+// [FillPullsIn], are last. Of the others those that miss the force at sag less come first, and of
+// those that miss it alike the nearest at full travel. The fill is that of [FillFor] with an
+// exponent of 1, and no more than the marking.
 //
-// More spacers need a little less fill for the same sag in a spring of one
-// chamber, for the smaller chamber gains more pressure on the way; a negative
-// chamber can turn that round where the spring rests short of a port that lies
-// deep in the travel. The trials tell.
+// In a spring of one chamber more spacers need a little less fill for the same sag, since the
+// smaller chamber gains more pressure on the way. A negative chamber can turn that round, if the
+// spring rests short of a port that lies deep in the travel.
 //
-// The error names every bad field, spec.bore and the like; first where so many
-// spacers leave no chamber.
-func TrySpacers(s Search) ([]Trial, error) { return AppendTrials(nil, s) }
-
-// AppendTrials appends what [TrySpacers] returns to a list, so that one who
-// searches many times can use the same memory again. With an error the list
-// comes back as it was.
-func AppendTrials(list []Trial, s Search) ([]Trial, error) {
+// The error names every bad field, such as spec.bore; first if that many spacers leave no chamber.
+func (s Search) Trials() ([]Trial, error) {
 	c := units.Checker{Package: "airspring"}
-	spec := s.Spec
-	spec.Fill, spec.Spacers = 0, 0
-	own := units.Checker{Package: c.Package}
-	spec.check(&own)
-	c.Add("spec", own.Err())
-	units.Finite(&c, "force", s.Force)
-	if !(s.At > 0 && (s.At <= spec.Travel || own.Bad("travel"))) {
-		c.Fail("at", s.At, "more than 0, up to the travel", nil)
+	s.check(&c)
+	if err := c.Err(); err != nil {
+		return nil, err
 	}
-	checkFill(&c, "max_fill", s.MaxFill)
+	spec := s.Spec
+	swept := spec.sweep(spec.Travel)
+	last := s.First
+	for last < s.Last && outlasts(spec.chamber(last+1), swept) {
+		last++
+	}
+	list := make([]Trial, last-s.First+1)
+	for i := range list {
+		spec.Spacers = s.First + i
+		s.try(&list[i], spec)
+	}
+	hopeless := map[FillOutcome]int{FillNone: 1, FillPullsIn: 1}
+	if s.FullForce != 0 {
+		slices.SortStableFunc(list, func(a, b Trial) int {
+			return cmp.Or(cmp.Compare(hopeless[a.Outcome], hopeless[b.Outcome]),
+				cmp.Compare(math.Abs(float64(a.Miss)), math.Abs(float64(b.Miss))),
+				cmp.Compare(math.Abs(float64(a.FullMiss)), math.Abs(float64(b.FullMiss))))
+		})
+	}
+	return list, nil
+}
+
+// try fills a spec with its spacers.
+func (s *Search) try(t *Trial, spec Spec) {
+	fast := spec.Exponent
+	spec.Exponent = 1
+	t.Spacers = spec.Spacers
+	if s.At == 0 {
+		t.Fill, t.Outcome = spec.Fill, FillGiven
+	} else {
+		t.FillWanted, t.Outcome = spec.SolveFill(s.Force, s.At)
+		switch t.Outcome {
+		case FillMet:
+			t.Fill = min(t.FillWanted, s.MaxFill)
+			if t.Fill < t.FillWanted {
+				t.Outcome = FillAtMarking
+			}
+		case FillBeyond:
+			t.Fill = s.MaxFill
+		case FillNone:
+			t.Fill = min(1e3, s.MaxFill) // hardly more than none
+		default:
+			return
+		}
+	}
+	spec.Fill = t.Fill
+	t.Slow = newSpring(&spec, spec.absolute())
+	spec.Exponent = fast
+	t.Fast = newSpring(&spec, spec.absolute())
+	if t.Outcome != FillMet && t.Outcome != FillGiven {
+		t.Miss = t.Slow.Force(s.At) - s.Force
+	}
+	if s.FullForce != 0 {
+		t.FullMiss = t.Fast.Force(spec.Travel) - s.FullForce
+	}
+}
+
+func (s *Search) check(c *units.Checker) {
+	spec := s.Spec
+	spec.Spacers = 0
+	own := c.Child("spec")
+	if s.At == 0 && s.Force == 0 {
+		spec.checkFilled(&own)
+	} else {
+		spec.Check(&own)
+		units.Finite(c, "force", s.Force)
+		if !(s.At > 0 && (s.At <= spec.Travel || own.Bad("travel"))) {
+			c.Fail("at", s.At, "more than 0, up to the travel", nil)
+		}
+		gas.CheckFill(c, "max_fill", s.MaxFill)
+	}
+	if s.FullForce != 0 && units.Positive(c, "full_force", s.FullForce) && !c.Bad("force") && !(s.FullForce > s.Force) {
+		c.Fail("full_force", s.FullForce, "more than the force at sag", units.ErrConflict)
+	}
 	switch {
 	case !(s.First >= 0 && s.First <= mostSpacers):
 		c.Fail("first", s.First, "from 0 to 1000", nil)
 	case !(s.Last >= s.First && s.Last <= mostSpacers):
 		c.Fail("last", s.Last, fmt.Sprintf("from first, %d, to 1000", s.First), nil)
 	case s.Last > 0 && spec.SpacerVolume == 0:
-		c.Fail("spec.spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
+		spec.checkSpacer(&own)
 	case own.OK() && !outlasts(spec.chamber(s.First), spec.sweep(spec.Travel)):
 		c.Fail("first", s.First, more(spec.sweep(spec.Travel), "the travel"), units.ErrConflict)
 	}
-	if err := c.Err(); err != nil {
-		return list, err
-	}
-	return appendTrials(list, &s), nil
-}
-
-// appendTrials is AppendTrials for what is checked already.
-func appendTrials(list []Trial, s *Search) []Trial {
-	spec := s.Spec
-	swept := spec.sweep(spec.Travel)
-	end := s.First
-	for end <= s.Last && outlasts(spec.chamber(end), swept) {
-		end++
-	}
-	if most := len(list) + end - s.First; most > cap(list) {
-		list = append(make([]Trial, 0, most), list...)
-	}
-	for n := s.First; n < end; n++ {
-		list = append(list, Trial{Spacers: n})
-		t := &list[len(list)-1]
-		spec.Spacers, spec.Exponent = n, 1
-		wanted, found := fillFor(&spec, float64(s.Force), s.At)
-		switch found {
-		case met:
-			t.Outcome, t.FillWanted, t.Fill = FillMet, units.GaugePressure(wanted), units.GaugePressure(wanted)
-			if t.Fill > s.MaxFill {
-				t.Outcome, t.Fill = FillAtMarking, s.MaxFill
-			}
-		case tooMuch:
-			t.Outcome, t.Fill = FillBeyond, s.MaxFill
-		case tooLittle:
-			t.Outcome, t.Fill = FillNone, min(leastFill, s.MaxFill)
-		default:
-			t.Outcome = FillPullsIn
-			continue
-		}
-		spec.Fill = t.Fill
-		absolute := float64(t.Fill) + float64(spec.Ambient)
-		t.Slow = newSpring(&spec, absolute)
-		spec.Exponent = s.Spec.Exponent
-		t.Fast = newSpring(&spec, absolute)
-	}
-	return list
 }

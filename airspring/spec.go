@@ -3,39 +3,35 @@ package airspring
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
-// SeaLevel is the standard atmosphere, exactly 101 325 Pa above vacuum, for
-// [Spec.Ambient] where nothing better is known: a value one passes, never a
-// silent default.
+// SeaLevel is the standard atmosphere, exactly 101 325 Pa above vacuum: a value to pass as
+// [Spec.Ambient] where nothing better is known. It is never a default.
 const SeaLevel = units.StandardAtmosphere
 
-// Spec is what is known of an air spring. Lengths, volumes and the bore are
-// those at full extension.
+// Spec is what is known of an air spring. Volumes are those at full extension.
 //
-// One chamber needs the bore, the travel, the volume, the fill, the ambient
-// and the exponent.
+// A spring of one chamber has bore, travel, volume, fill, ambient and exponent. A shaft may be
+// given and changes nothing.
 //
-// A negative chamber on the other side of the piston, around the shaft, pulls
-// the spring in. It is filled from the positive one through a port that joins
-// the two at one travel, and shares its gas there. Such a spring has
-// NegativeVolume, Shaft and PortTravel; a port at full extension has a
-// PortTravel of 0. A shaft alone, behind a piston with nothing but ambient air
-// on its other side, is permitted and changes nothing.
+// A negative chamber on the other side of the piston, around the shaft, pulls the spring in. It
+// is filled from the positive one through a port that joins the two at one travel, 0 for a port
+// at full extension. Such a spring has NegativeVolume, Shaft and PortTravel.
 //
-// Oil and volume spacers take up room in the positive chamber, which makes the
-// end of the travel stiffer.
+// Oil and volume spacers take up room in the positive chamber, which makes the end of the travel
+// stiffer.
 //
-// A second chamber beside the positive one is shut off by a free piston that
-// rests on a stop until the pressure reaches what is behind it: SecondVolume
-// and SecondFill.
+// A second chamber beside the positive one is shut off by a free piston that rests on a stop
+// until the pressure reaches what is behind it: SecondVolume and SecondFill.
 type Spec struct {
 	Bore           units.Length           `json:"bore"`                      // diameter of the piston
 	Shaft          units.Length           `json:"shaft,omitempty"`           // diameter of its shaft, less than the bore
 	Travel         units.Length           `json:"travel"`                    // from full extension to full compression
-	PositiveVolume units.Volume           `json:"positive_volume"`           // of the empty chamber, without oil and spacers; what these leave is more than the travel sweeps
+	PositiveVolume units.Volume           `json:"positive_volume"`           // of the empty chamber; what oil and spacers leave of it is more than the travel sweeps
 	NegativeVolume units.Volume           `json:"negative_volume,omitempty"` // 0 for none
 	PortTravel     units.Length           `json:"port_travel,omitempty"`     // where the two chambers share their gas, 0 or more and less than the travel
 	OilVolume      units.Volume           `json:"oil_volume,omitempty"`      // in the positive chamber
@@ -48,143 +44,133 @@ type Spec struct {
 	Exponent       float64                `json:"exponent"`                  // n of p·Vⁿ, from 1 (slow) to 2; about 1.4 is fast
 }
 
-// What a spec may hold: far more than any spring has, and little enough that
-// nothing computed from it leaves the range of float64. Lengths, volumes and
-// pressures entered as bare numbers in millimetres, cubic centimetres and bar
-// or psi fall outside.
+// The limits of a spec, besides those of package gas: far more than any spring has.
 const (
 	leastLength = 1e-6 // m
 	mostBore    = 1.0  // m
 	mostTravel  = 10.0 // m
-	leastVolume = 1e-9 // m³
-	mostVolume  = 1.0  // m³
-	mostFill    = 1e8  // Pa above ambient
-	leastAir    = 1e3  // Pa, the ambient at 31 km
-	mostAir     = 1e6  // Pa
 	mostSpacers = 1000
 )
 
-// area of a circle.
-func area(diameter units.Length) float64 {
-	return math.Pi / 4 * float64(diameter) * float64(diameter)
-}
+// sizes are the fields that the positive chamber and its swept part depend on.
+var sizes = []string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}
 
-// sweep is the volume that the piston sweeps over a travel.
-func (s *Spec) sweep(x units.Length) float64 { return area(s.Bore) * float64(x) }
-
-// chamber is the volume of the positive chamber at full extension, with the
-// oil and a number of spacers in it.
-func (s *Spec) chamber(spacers int) float64 {
-	return float64(s.PositiveVolume-s.OilVolume) - float64(spacers)*float64(s.SpacerVolume)
-}
-
-// upTo checks an optional value: 0 or more, and no more than hi.
-func upTo[Q ~float64](c *units.Checker, field string, v, hi Q) bool {
-	return units.Between(c, field, v, 0, hi)
-}
-
-func checkBore(c *units.Checker, bore units.Length) bool {
-	return units.Between(c, "bore", bore, leastLength, mostBore)
-}
-
-// checkShaft checks a shaft that must be there and fit the bore.
-func checkShaft(c *units.Checker, shaft, bore units.Length, boreOK bool) {
-	switch {
-	case shaft == 0:
-		c.Fail("shaft", nil, "the diameter of the shaft that the negative chamber is around", units.ErrMissing)
-	case units.Between(c, "shaft", shaft, leastLength, mostBore) && boreOK && !(shaft < bore):
-		c.Fail("shaft", shaft, "less than the bore "+fmt.Sprint(bore), units.ErrConflict)
-	}
-}
-
-func checkAmbient(c *units.Checker, ambient units.AbsolutePressure) {
-	if ambient == 0 {
-		c.Fail("ambient", nil, "the air pressure around the spring, above vacuum, such as 101.325 kPa(a)", units.ErrMissing)
-		return
-	}
-	units.Between(c, "ambient", ambient, leastAir, mostAir)
-}
-
-func checkFill(c *units.Checker, field string, fill units.GaugePressure) {
-	if !(fill > 0 && fill <= mostFill) {
-		c.Fail(field, fill, "more than 0 above ambient, up to "+fmt.Sprint(units.GaugePressure(mostFill)), nil)
-	}
-}
-
-func checkExponent(c *units.Checker, n float64) { units.Between(c, "exponent", n, 1, 2) }
-
-// check says everything that is wrong with a spec but for its fill.
-func (s *Spec) check(c *units.Checker) {
-	bore := checkBore(c, s.Bore)
-	travel := units.Between(c, "travel", s.Travel, leastLength, mostTravel)
-	s.checkChamber(c, bore && travel)
-	s.checkNegative(c, bore, travel)
+// Check records everything that is wrong with a spec in c, except for its Fill, which is
+// ignored: a spec whose fill is still sought is checked by Check, and one that [New] takes by
+// New.
+func (s Spec) Check(c *units.Checker) {
+	units.Between(c, "bore", s.Bore, leastLength, mostBore)
+	units.Between(c, "travel", s.Travel, leastLength, mostTravel)
+	s.checkPositive(c)
+	s.checkNegative(c)
 	switch {
 	case s.SecondVolume == 0 && s.SecondFill != 0:
 		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
 	case s.SecondVolume != 0:
-		units.Between(c, "second_volume", s.SecondVolume, leastVolume, mostVolume)
+		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
 		if s.SecondFill == 0 {
 			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
-			break
+		} else {
+			gas.CheckFill(c, "second_fill", s.SecondFill)
 		}
-		checkFill(c, "second_fill", s.SecondFill)
 	}
-	checkAmbient(c, s.Ambient)
-	checkExponent(c, s.Exponent)
+	gas.CheckAmbient(c, "ambient", s.Ambient)
+	units.Between(c, "exponent", s.Exponent, 1, 2)
 }
 
-// checkChamber checks what makes up the positive chamber, and that it outlasts
-// the travel.
-func (s *Spec) checkChamber(c *units.Checker, swept bool) {
-	ok := units.Between(c, "positive_volume", s.PositiveVolume, leastVolume, mostVolume)
-	ok = upTo(c, "oil_volume", s.OilVolume, mostVolume) && ok
-	each := upTo(c, "spacer_volume", s.SpacerVolume, mostVolume)
-	switch {
-	case s.Spacers < 0 || s.Spacers > mostSpacers:
+// checkFilled is Check with the fill.
+func (s *Spec) checkFilled(c *units.Checker) {
+	s.Check(c)
+	gas.CheckFill(c, "fill", s.Fill)
+}
+
+// checkPositive checks what makes up the positive chamber, and that the travel leaves some of it.
+func (s *Spec) checkPositive(c *units.Checker) {
+	units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
+	units.Between(c, "oil_volume", s.OilVolume, 0, gas.MaxVolume)
+	units.Between(c, "spacer_volume", s.SpacerVolume, 0, gas.MaxVolume)
+	if s.Spacers < 0 || s.Spacers > mostSpacers {
 		c.Fail("spacers", s.Spacers, "from 0 to 1000", nil)
-		ok = false
-	case s.Spacers > 0 && s.SpacerVolume == 0:
-		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
-	}
-	if !(ok && each && swept) {
-		return
 	}
 	sweep := s.sweep(s.Travel)
 	switch {
+	case slices.ContainsFunc(sizes, c.Bad):
 	case !outlasts(s.chamber(0), sweep):
 		c.Fail("positive_volume", s.PositiveVolume, more(sweep, "the travel"), units.ErrConflict)
 	case !outlasts(s.chamber(s.Spacers), sweep):
 		c.Fail("spacers", s.Spacers, more(sweep, "the travel"), units.ErrConflict)
 	}
+	if s.Spacers > 0 && s.Spacers <= mostSpacers {
+		s.checkSpacer(c)
+	}
 }
 
-// more says what a chamber must hold.
-func more(sweep float64, way string) string {
-	return "a chamber left with more than the " + fmt.Sprint(units.Volume(sweep)) + " that " + way + " sweeps"
+// checkSpacer checks that a spacer has a volume.
+func (s *Spec) checkSpacer(c *units.Checker) {
+	if s.SpacerVolume == 0 {
+		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
+	}
 }
 
-// outlasts tells whether a chamber still has volume when a part of it is swept
-// away. The share is compared as [gas] has it.
-func outlasts(volume, sweep float64) bool { return volume > 0 && sweep/volume <= mostSwept }
+func (s *Spec) checkNegative(c *units.Checker) {
+	port := units.Between(c, "port_travel", s.PortTravel, 0, mostTravel)
+	if port && !c.Bad("travel") && !(s.PortTravel < s.Travel) {
+		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
+	}
+	if s.NegativeVolume != 0 {
+		units.Between(c, "negative_volume", s.NegativeVolume, gas.MinVolume, gas.MaxVolume)
+	} else if port && s.PortTravel > 0 {
+		c.Fail("negative_volume", nil, "the volume of the chamber that the port leads to", units.ErrMissing)
+	}
+	if s.NegativeVolume != 0 || s.Shaft != 0 {
+		checkShaft(c, s.Shaft, s.Bore)
+	}
+}
+
+// checkShaft checks a shaft that is needed, after its bore.
+func checkShaft(c *units.Checker, shaft, bore units.Length) {
+	if shaft == 0 {
+		c.Fail("shaft", nil, "the diameter of the shaft that the negative chamber is around", units.ErrMissing)
+	} else if units.Between(c, "shaft", shaft, leastLength, mostBore) && !c.Bad("bore") && !(shaft < bore) {
+		c.Fail("shaft", shaft, "less than the bore "+fmt.Sprint(bore), units.ErrConflict)
+	}
+}
+
+// area returns the area of a circle.
+func area(diameter units.Length) float64 {
+	return math.Pi / 4 * float64(diameter) * float64(diameter)
+}
+
+// ring returns the area between bore and shaft; (D − d)(D + d) keeps the digits of a thick shaft.
+func ring(bore, shaft units.Length) float64 {
+	return math.Pi / 4 * float64(bore-shaft) * float64(bore+shaft)
+}
+
+// sweep returns the volume that the piston sweeps over a travel.
+func (s *Spec) sweep(x units.Length) float64 { return area(s.Bore) * float64(x) }
+
+// chamber returns the volume that oil and a number of spacers leave of the positive chamber at
+// full extension.
+func (s *Spec) chamber(spacers int) float64 {
+	return float64(s.PositiveVolume-s.OilVolume) - float64(spacers)*float64(s.SpacerVolume)
+}
+
+// filled returns the volume that oil and spacers take.
+func (s *Spec) filled() float64 {
+	return float64(s.OilVolume) + float64(s.Spacers)*float64(s.SpacerVolume)
+}
+
+// absolute returns the absolute pressure of the fill.
+func (s *Spec) absolute() float64 { return float64(s.Fill) + float64(s.Ambient) }
 
 // mostSwept leaves a billionth of the chamber at full travel.
 const mostSwept = 1 - 1e-9
 
-func (s *Spec) checkNegative(c *units.Checker, bore, travel bool) {
-	port := upTo(c, "port_travel", s.PortTravel, mostTravel)
-	if port && travel && !(s.PortTravel < s.Travel) {
-		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
-	}
-	if s.NegativeVolume == 0 {
-		if port && s.PortTravel > 0 {
-			c.Fail("negative_volume", nil, "the volume of the chamber that the port leads to", units.ErrMissing)
-		}
-		if s.Shaft != 0 {
-			checkShaft(c, s.Shaft, s.Bore, bore)
-		}
-		return
-	}
-	units.Between(c, "negative_volume", s.NegativeVolume, leastVolume, mostVolume)
-	checkShaft(c, s.Shaft, s.Bore, bore)
+// outlasts reports whether a chamber keeps some volume when a part of it is swept away. The share
+// is compared in the form in which [chamber.left] has it.
+func outlasts(volume, sweep float64) bool { return volume > 0 && sweep/volume <= mostSwept }
+
+// more says what a chamber must hold.
+func more(sweep float64, way string) string {
+	return "a chamber left with more than the " + fmt.Sprint(units.Volume(sweep)) + " that " + way + " sweeps"
 }

@@ -4,34 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/units"
 )
-
-// fieldsOf lists the fields an error names, sorted.
-func fieldsOf(err error) []string {
-	var names []string
-	for _, f := range units.Fields(err) {
-		names = append(names, f.Field)
-	}
-	slices.Sort(names)
-	return names
-}
-
-func wantFields(t *testing.T, what string, err error, want ...string) {
-	t.Helper()
-	slices.Sort(want)
-	if diff := cmp.Diff(want, fieldsOf(err)); diff != "" {
-		t.Errorf("%s: fields (-want +got):\n%s%v", what, diff, err)
-	}
-}
-
-var nan, inf = math.NaN(), math.Inf(1)
 
 // Every field must be refused where it is no number, infinite, negative, and
 // where it may not be left out, 0; and named alone.
@@ -77,7 +54,7 @@ func TestEachFieldRefused(t *testing.T) {
 	}
 }
 
-func TestContradictions(t *testing.T) {
+func TestContradictorySpecsAreRefused(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		change func(*airspring.Spec)
@@ -126,7 +103,7 @@ func TestContradictions(t *testing.T) {
 }
 
 // What is unusual but possible.
-func TestPermitted(t *testing.T) {
+func TestUnusualSpecsArePermitted(t *testing.T) {
 	for name, change := range map[string]func(*airspring.Spec){
 		"a shaft alone":           func(s *airspring.Spec) { s.NegativeVolume, s.PortTravel = 0, 0 },
 		"spacers that aren't in":  func(s *airspring.Spec) { s.SpacerVolume = 10 * cm3 },
@@ -147,5 +124,119 @@ func TestPermitted(t *testing.T) {
 	s.Shaft = 10 * mm
 	if shafted := make1(t, s); shafted.Force(0.1) != bare.Force(0.1) || shafted.Energy(0.1) != bare.Energy(0.1) {
 		t.Error("a shaft alone changes the force")
+	}
+}
+
+// A bound is a greatest or a least value: taken itself, but not what is beyond.
+type bound struct {
+	field  string
+	at     float64
+	beyond float64 // refused, and named alone
+	set    func(s *airspring.Spec, v float64)
+}
+
+var specBounds = []bound{
+	{"bore", 1, 1.2, func(s *airspring.Spec, v float64) { s.Bore = units.Length(v) }},
+	{"bore", 1e-6, 0.9e-6, func(s *airspring.Spec, v float64) {
+		s.Bore, s.Shaft, s.NegativeVolume, s.PortTravel = units.Length(v), 0, 0, 0
+	}},
+	{"travel", 10, 12, func(s *airspring.Spec, v float64) { s.Travel = units.Length(v) }},
+	{"travel", 1e-6, 0.9e-6, func(s *airspring.Spec, v float64) { s.Travel, s.PortTravel = units.Length(v), 0 }},
+	{"positive_volume", 1, 1.2, func(s *airspring.Spec, v float64) { s.PositiveVolume = units.Volume(v) }},
+	{"positive_volume", 1e-9, 0.9e-9, func(s *airspring.Spec, v float64) {
+		s.PositiveVolume, s.Travel, s.PortTravel = units.Volume(v), 1e-6, 0
+		s.Bore = 20 * mm // sweeps 0.31 mm³ of the 1 mm³
+	}},
+	{"negative_volume", 1, 1.2, func(s *airspring.Spec, v float64) { s.NegativeVolume = units.Volume(v) }},
+	{"negative_volume", 1e-9, 0.9e-9, func(s *airspring.Spec, v float64) { s.NegativeVolume = units.Volume(v) }},
+	{"oil_volume", 0, 1.2, func(s *airspring.Spec, v float64) { s.OilVolume = units.Volume(v) }},
+	{"spacer_volume", 1, 1.2, func(s *airspring.Spec, v float64) { s.SpacerVolume = units.Volume(v) }},
+	{"spacers", 1000, 1001, func(s *airspring.Spec, v float64) { s.Spacers, s.SpacerVolume = int(v), 1e-9 }},
+	{"second_volume", 1, 1.2, func(s *airspring.Spec, v float64) { s.SecondVolume, s.SecondFill = units.Volume(v), 9e5 }},
+	{"second_volume", 1e-9, 0.9e-9, func(s *airspring.Spec, v float64) { s.SecondVolume, s.SecondFill = units.Volume(v), 9e5 }},
+	{"second_fill", 1e8, 1.2e8, func(s *airspring.Spec, v float64) { s.SecondVolume, s.SecondFill = 40*cm3, units.GaugePressure(v) }},
+	{"second_fill", 1, -1, func(s *airspring.Spec, v float64) { s.SecondVolume, s.SecondFill = 40*cm3, units.GaugePressure(v) }},
+	{"fill", 1e8, 1.2e8, func(s *airspring.Spec, v float64) { s.Fill = units.GaugePressure(v) }},
+	{"fill", 5e-324, 0, func(s *airspring.Spec, v float64) { s.Fill = units.GaugePressure(v) }},
+	{"ambient", 1e3, 0.9e3, func(s *airspring.Spec, v float64) { s.Ambient = units.AbsolutePressure(v) }},
+	{"ambient", 1e6, 1.2e6, func(s *airspring.Spec, v float64) { s.Ambient = units.AbsolutePressure(v) }},
+	{"exponent", 1, 0.999, func(s *airspring.Spec, v float64) { s.Exponent = v }},
+	{"exponent", 2, 2.001, func(s *airspring.Spec, v float64) { s.Exponent = v }},
+}
+
+func TestSpecTakesItsLimitsOnly(t *testing.T) {
+	for _, b := range specBounds {
+		s := roomy()
+		b.set(&s, b.at)
+		_, err := airspring.New(s)
+		wantFields(t, fmt.Sprint(b.field, " ", b.at), err)
+		s = roomy()
+		b.set(&s, b.beyond)
+		_, err = airspring.New(s)
+		wantFields(t, fmt.Sprint(b.field, " ", b.beyond), err, b.field)
+	}
+	// A billionth of the chamber is left at full travel, or more.
+	swept := math.Pi / 4 * 0.036 * 0.036 * 0.16
+	for left, want := range map[float64][]string{1.001e-9: nil, 0.999e-9: {"positive_volume"}} {
+		s := one(36, 160, 0, 5, 1)
+		s.PositiveVolume = units.Volume(swept / (1 - left))
+		_, err := airspring.New(s)
+		wantFields(t, fmt.Sprint(left, " left"), err, want...)
+	}
+	// Spacers that lie beside the spring need not fit.
+	s := one(36, 160, 230, 5, 1)
+	s.SpacerVolume = 200 * cm3
+	_, err := airspring.New(s)
+	wantFields(t, "spacers beside", err)
+}
+
+// What depends on another field is checked by its own limits where that one is
+// bad, and each fault is named.
+func TestEveryFaultIsNamed(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*airspring.Spec)
+		want   []string
+	}{
+		{"shaft of an invalid bore", func(s *airspring.Spec) { s.Bore, s.Shaft = units.Length(nan), 1.2 }, []string{"bore", "shaft"}},
+		{"port of an invalid travel", func(s *airspring.Spec) { s.Travel, s.PortTravel = units.Length(nan), 12 }, []string{"travel", "port_travel"}},
+		{"port of an invalid travel, as far as possible", func(s *airspring.Spec) { s.Travel, s.PortTravel = units.Length(nan), 10 }, []string{"travel"}},
+		{"second chamber too large, not filled", func(s *airspring.Spec) { s.SecondVolume = 1.2 }, []string{"second_volume", "second_fill"}},
+		{"port beyond the travel, to nowhere", func(s *airspring.Spec) { s.PortTravel, s.NegativeVolume = 0.2, 0 }, []string{"port_travel", "negative_volume"}},
+		{"spacers of no volume in a chamber too small", func(s *airspring.Spec) { s.PositiveVolume, s.Spacers = 140*cm3, 2 }, []string{"positive_volume", "spacer_volume"}},
+		{"far too many spacers in a chamber too small", func(s *airspring.Spec) { s.PositiveVolume, s.SpacerVolume, s.Spacers = 140*cm3, cm3, 2000 }, []string{"spacers"}},
+	} {
+		s := roomy()
+		c.change(&s)
+		_, err := airspring.New(s)
+		wantFields(t, c.name, err, c.want...)
+	}
+}
+
+// A missing field is of another class than one out of range.
+func TestMissingFieldsAreNotOutOfRange(t *testing.T) {
+	for _, c := range []struct {
+		field  string
+		change func(*airspring.Spec)
+		class  error
+	}{
+		{"shaft", func(s *airspring.Spec) { s.Shaft = 0 }, units.ErrMissing},
+		{"shaft", func(s *airspring.Spec) { s.Shaft = 1 }, units.ErrConflict}, // as long as that is wide
+		{"ambient", func(s *airspring.Spec) { s.Ambient = 0 }, units.ErrMissing},
+		{"ambient", func(s *airspring.Spec) { s.Ambient = 1 }, units.ErrRange},
+		{"second_fill", func(s *airspring.Spec) { s.SecondVolume = 40 * cm3 }, units.ErrMissing},
+		{"second_fill", func(s *airspring.Spec) { s.SecondVolume, s.SecondFill = 40*cm3, -1 }, units.ErrRange},
+		{"second_volume", func(s *airspring.Spec) { s.SecondFill = 9e5 }, units.ErrMissing},
+		{"negative_volume", func(s *airspring.Spec) { s.NegativeVolume = 0 }, units.ErrMissing},
+		{"spacer_volume", func(s *airspring.Spec) { s.Spacers = 1 }, units.ErrMissing},
+		{"port_travel", func(s *airspring.Spec) { s.PortTravel = s.Travel }, units.ErrConflict},
+	} {
+		s := roomy()
+		c.change(&s)
+		_, err := airspring.New(s)
+		wantFields(t, c.field, err, c.field)
+		if !errors.Is(err, c.class) {
+			t.Errorf("%s: %v, want the class %v", c.field, err, c.class)
+		}
 	}
 }

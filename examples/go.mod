@@ -4,7 +4,6 @@ go 1.26.0
 
 require (
 	example.com/wheelrate v0.0.0
-	gonum.org/v1/gonum v0.17.0
 	gonum.org/v1/plot v0.17.0
 )
 
@@ -19,6 +18,7 @@ require (
 	golang.org/x/image v0.30.0 // indirect
 	golang.org/x/text v0.28.0 // indirect
 	golang.org/x/tools v0.36.0 // indirect
+	gonum.org/v1/gonum v0.17.0 // indirect
 )
 
 replace example.com/wheelrate => ../

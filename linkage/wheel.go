@@ -56,14 +56,11 @@ func AtWheel(curve *Curve, law spring.Law) (*WheelLaw, error) {
 	if curve == nil || len(curve.pieces) == 0 {
 		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
 	}
-	travel, fault, class := probe(law)
-	if fault != "" {
-		c.Fail("law", nil, fault, class)
-	}
+	CheckLaw(&c, "law", law)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	stroke := min(travel, curve.Stroke())
+	stroke := min(law.Travel(), curve.Stroke())
 	l := &WheelLaw{curve: curve, law: law, travel: float64(curve.TravelAt(stroke))}
 	if !(l.travel > 0) { // less than float64 can tell
 		c.Fail("law", nil, "a spring whose travel moves the wheel", nil)
@@ -82,28 +79,33 @@ func AtWheel(curve *Curve, law spring.Law) (*WheelLaw, error) {
 // below it nothing that is computed overflows.
 const tooMuch = 1e150
 
-// probe returns a law's travel, and what is wanted of the law and not given.
-func probe(law spring.Law) (travel units.Length, fault string, class error) {
+// CheckLaw reports whether a law can be seen through a curve, as [AtWheel] wants
+// it, and records under field what is wrong with it.
+func CheckLaw(c *units.Checker, field string, law spring.Law) (ok bool) {
 	if law == nil {
-		return 0, "a spring", units.ErrMissing
+		c.Fail(field, nil, "a spring", units.ErrMissing)
+		return false
 	}
 	defer func() {
 		if recover() != nil { // a nil pointer in the interface, for one
-			fault, class = "a spring that answers, but this one panics", units.ErrRange
+			c.Fail(field, nil, "a spring that answers, but this one panics", units.ErrRange)
+			ok = false
 		}
 	}()
-	travel = law.Travel()
+	travel := law.Travel()
 	if !(travel > 0) || math.IsInf(float64(travel), 0) {
-		return 0, "a spring whose travel is finite and more than 0", units.ErrRange
+		c.Fail(field, nil, "a spring whose travel is finite and more than 0", units.ErrRange)
+		return false
 	}
 	for _, x := range [2]units.Length{0, travel} {
 		for _, v := range [3]float64{float64(law.Force(x)), float64(law.Rate(x)), float64(law.Energy(x))} {
 			if !(math.Abs(v) < tooMuch) {
-				return 0, "a spring whose force, rate and energy are finite and below 1e150 N, N/m and J", units.ErrRange
+				c.Fail(field, nil, "a spring whose force, rate and energy are finite and below 1e150 N, N/m and J", units.ErrRange)
+				return false
 			}
 		}
 	}
-	return travel, "", nil
+	return true
 }
 
 // at returns where the curve is at a wheel travel, clamped.

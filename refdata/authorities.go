@@ -1,13 +1,11 @@
 package refdata
 
-import (
-	"example.com/wheelrate/units/strictjson"
-)
+import "slices"
 
-// Authority is a program that this library had no part in and that check cases
-// were held against. The script runs it on every case of the computations that
-// it confirms, and fails where one disagrees or is left out, where the package
-// is missing, and where the version is another than the one named here.
+// Authority is a program of others that check cases were compared with. Its
+// script runs it on every case of the computations that it confirms, and fails
+// where one disagrees or is left out, where the package is missing, and where
+// the version is another.
 type Authority struct {
 	Name     string   `json:"name"`
 	Version  string   `json:"version"`  // as the program gives it
@@ -20,25 +18,14 @@ type Authority struct {
 // Authorities returns every authority of the dataset, in its order. The slice
 // is the caller's own.
 func Authorities() []Authority {
-	list, err := readAuthorities()
-	if err != nil {
-		return nil
+	list := slices.Clone(authorities().Authorities)
+	for i := range list {
+		list[i].Confirms = slices.Clone(list[i].Confirms)
 	}
 	return list
 }
 
-// readAuthorities reads the embedded file, which the tests hold to be right.
-func readAuthorities() ([]Authority, error) {
-	text, err := data.ReadFile("data/authorities.json")
-	if err != nil {
-		return nil, err
-	}
-	var file struct {
-		Schema      string      `json:"schema"`
-		Authorities []Authority `json:"authorities"`
-	}
-	if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
-		return nil, err
-	}
-	return file.Authorities, nil
-}
+var authorities = decoded[struct {
+	Schema      string      `json:"schema"`
+	Authorities []Authority `json:"authorities"`
+}]("authorities.json")

@@ -1,12 +1,12 @@
 package refdata
 
 import (
-	"bytes"
 	"encoding/json"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"example.com/wheelrate/units"
 )
@@ -17,17 +17,17 @@ const SchemaName = "wheelrate/cases/1"
 // Case is one check: what is computed, from what, and what must come out.
 type Case struct {
 	File     string   // the file it was read from
-	Subject  string   // of that file, as far as it was read before the case
+	Subject  string   // of that file
 	Source   Source   // of its group; the zero value where none is given
 	Standing Standing // of its group
 
 	ID        string
-	Computes  string               // such as "spring.coil"; see [Computations]
-	Given     json.RawMessage      // the inputs, a JSON object
-	Expect    map[string]any       // outputs expected: string, float64, or []any of these; nil where Error is set
-	Error     []string             // the fields or sentinels that the refusal must name
-	Tolerance map[string]Tolerance // by output, "*" for the others
-	Second    string               // how the values were confirmed a second way
+	Computes  string                   // such as "spring.coil"; see [Computations]
+	Given     json.RawMessage          // the inputs, a JSON object
+	Expect    map[string]any           // outputs expected: string, float64, or []any of these; nil where Error is set
+	Error     []string                 // the fields or sentinels that the refusal must name
+	Tolerance map[string]CaseTolerance // by output, "*" for the others
+	Second    string                   // how the values were confirmed a second way
 	Note      string
 }
 
@@ -40,28 +40,25 @@ type Source struct {
 	URL     string `json:"url,omitempty"`
 }
 
-// String gives the source on one line, as a footnote would; "" for none.
+// String returns the source on one line, as a footnote has it; "" for none.
 func (s Source) String() string {
-	var parts []string
-	for _, p := range []string{s.Title, s.Edition, yearText(s.Year), s.Where, s.URL} {
-		if p != "" {
-			parts = append(parts, p)
+	year := ""
+	if s.Year != 0 {
+		year = strconv.Itoa(s.Year)
+	}
+	parts := slices.DeleteFunc([]string{s.Title, s.Edition, year, s.Where, s.URL}, func(p string) bool { return p == "" })
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
 		}
-	}
-	return strings.Join(parts, ", ")
+		return r
+	}, strings.Join(parts, ", "))
 }
 
-func yearText(year int) string {
-	if year == 0 {
-		return ""
-	}
-	return strconv.Itoa(year)
-}
-
-// Standing is how much a value's origin is worth.
+// Standing is how much the origin of a value is worth.
 type Standing string
 
-// The four standings a value may have.
+// The four standings that a value may have.
 const (
 	Published      Standing = "published"       // a source that was seen: title, and where in it
 	Computed       Standing = "computed"        // an independent computation: program and precision
@@ -72,9 +69,9 @@ const (
 // Standings lists the four, the best first.
 func Standings() []Standing { return []Standing{Published, Computed, CommonPractice, FromMemory} }
 
-// check says what is wrong with where a value comes from: the standing must
-// be one of the four, and a published value must say where it was published.
-func (s Source) check(c *units.Checker, standing Standing) {
+// Check records what is wrong with the origin of a value: the standing must be
+// one of the four, and a published value names title and place.
+func (s Source) Check(c *units.Checker, standing Standing) {
 	if !slices.Contains(Standings(), standing) {
 		class := units.ErrUnknown
 		if standing == "" {
@@ -85,62 +82,79 @@ func (s Source) check(c *units.Checker, standing Standing) {
 	if standing != Published {
 		return
 	}
+	source := c.Child("source")
 	if s.Title == "" {
-		c.Fail("source.title", nil, "the title of the source, as its standing is published", units.ErrMissing)
+		source.Fail("title", nil, "the title of the source, as its standing is published", units.ErrMissing)
 	}
 	if s.Where == "" {
-		c.Fail("source.where", nil, "page, table, example or equation, as its standing is published", units.ErrMissing)
+		source.Fail("where", nil, "page, table, example or equation, as its standing is published", units.ErrMissing)
 	}
 }
 
-// Tolerance is how far an output may be from what is expected.
-type Tolerance struct {
-	Relative float64 // of the expected value; not looked at where Absolute is given
+// CaseTolerance is how far an output may be from what is expected. In JSON it is
+// a number, which is relative, or a quantity in a string, which is absolute.
+type CaseTolerance struct {
+	Relative float64 // of the expected value; ignored where Absolute is given
 	Absolute string  // a quantity such as "0.5 N/mm"; a bare number for an output without unit
 }
 
-// defaultTolerance holds where a case says nothing.
-var defaultTolerance = Tolerance{Relative: 1e-9}
-
-// String gives the tolerance as a reader expects it.
-func (t Tolerance) String() string {
+// String returns the tolerance as a report shows it.
+func (t CaseTolerance) String() string {
 	if t.Absolute != "" {
 		return "±" + t.Absolute
 	}
 	return "relative " + strconv.FormatFloat(t.Relative, 'g', -1, 64)
 }
 
-// readTolerance reads a number as relative, a string as absolute.
-func readTolerance(data []byte) (Tolerance, bool) {
-	data = bytes.TrimSpace(data)
-	if len(data) > 0 && data[0] == '"' {
-		var text string
-		if json.Unmarshal(data, &text) != nil || !isTolerance(text) {
-			return Tolerance{}, false
+// UnmarshalJSON reads a number of 0 or more, or a string with a difference of
+// any quantity, or a bare number, of 0 or more.
+func (t *CaseTolerance) UnmarshalJSON(data []byte) error {
+	var v any
+	if err := json.Unmarshal(data, &v); err == nil {
+		switch v := v.(type) {
+		case float64:
+			if v >= 0 {
+				*t = CaseTolerance{Relative: v}
+				return nil
+			}
+		case string:
+			if isTolerance(v) {
+				*t = CaseTolerance{Absolute: v}
+				return nil
+			}
 		}
-		return Tolerance{Absolute: text}, true
 	}
-	var relative float64
-	if len(data) == 0 || data[0] == 'n' || json.Unmarshal(data, &relative) != nil || !(relative >= 0) {
-		return Tolerance{}, false
-	}
-	return Tolerance{Relative: relative}, true
+	return &units.FieldError{Package: "refdata", Want: "a number or a quantity in a string, 0 or more", Class: units.ErrSyntax}
 }
 
-// isTolerance tells whether text is a difference of any quantity, or a bare
-// number, that is not negative.
 func isTolerance(text string) bool {
-	number, unit, ok := splitNumber(text)
+	number, unit, ok := SplitQuantity(text)
 	if !ok || !(number >= 0) || math.IsInf(number, 0) {
 		return false
 	}
-	if unit == "" {
-		return true
+	return unit == "" || slices.ContainsFunc(quantities, func(q Quantity) bool {
+		_, ok := q.Difference(text)
+		return ok
+	})
+}
+
+// expected is an expected output as JSON has it: a string, a number, or a list
+// of these.
+type expected struct{ value any }
+
+func (e *expected) UnmarshalJSON(data []byte) error {
+	if json.Unmarshal(data, &e.value) != nil || !isExpected(e.value) {
+		return &units.FieldError{Package: "refdata", Want: "a quantity in a string, a number, or a list of these", Class: units.ErrSyntax}
 	}
-	for i := range quantities {
-		if _, ok := quantities[i].difference(text); ok {
-			return true
-		}
+	return nil
+}
+
+func isExpected(v any) bool {
+	switch v := v.(type) {
+	case string, float64:
+		return true
+	case []any:
+		return !slices.ContainsFunc(v, func(e any) bool { return !isExpected(e) })
 	}
 	return false
 }

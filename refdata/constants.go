@@ -1,12 +1,6 @@
 package refdata
 
-import (
-	"slices"
-	"sync"
-
-	"example.com/wheelrate/units"
-	"example.com/wheelrate/units/strictjson"
-)
+import "slices"
 
 // Constant is a constant of nature, a definition, or a convention, with where
 // it is from.
@@ -22,48 +16,27 @@ type Constant struct {
 	Note        string   `json:"note,omitempty"` // such as why this value and not another
 }
 
-// Exact tells whether the value is a definition.
+// Exact reports whether the value is a definition.
 func (c Constant) Exact() bool { return c.Uncertainty == 0 }
 
 // Constants returns every constant of the dataset, in its order. The slice is
 // the caller's own.
-func Constants() []Constant {
-	list, err := constants()
-	if err != nil {
-		return nil
-	}
-	return slices.Clone(list)
-}
+func Constants() []Constant { return slices.Clone(constants().Constants) }
 
 // ConstantNamed returns the constant of that name; the error names the field
 // "constant".
 func ConstantNamed(name string) (Constant, error) {
-	list, err := constants()
-	if err != nil {
-		return Constant{}, err
-	}
+	return constantNamed(constants().Constants, name, "constant", "the name of a constant of the dataset")
+}
+
+func constantNamed(list []Constant, name, field, want string) (Constant, error) {
 	if i := slices.IndexFunc(list, func(c Constant) bool { return c.Name == name }); i >= 0 {
 		return list[i], nil
 	}
-	return Constant{}, &units.FieldError{Package: "refdata", Field: "constant", Value: clipped(name),
-		Want: "the name of a constant of the dataset", Class: units.ErrUnknown}
+	return Constant{}, unknown(field, name, want)
 }
 
-// constants decodes the embedded file at its first call.
-var constants = sync.OnceValues(readConstants)
-
-// readConstants reads the embedded file, which the tests hold to be right.
-func readConstants() ([]Constant, error) {
-	text, err := data.ReadFile("data/constants.json")
-	if err != nil {
-		return nil, err
-	}
-	var file struct {
-		Schema    string     `json:"schema"`
-		Constants []Constant `json:"constants"`
-	}
-	if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
-		return nil, err
-	}
-	return file.Constants, nil
-}
+var constants = decoded[struct {
+	Schema    string     `json:"schema"`
+	Constants []Constant `json:"constants"`
+}]("constants.json")

@@ -1,4 +1,4 @@
-package refdata
+package refdata_test
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
 )
 
@@ -28,7 +29,7 @@ func TestConstantsAgreeWithUnits(t *testing.T) {
 		"celsius_zero":         float64(units.Celsius(0)),
 		"fahrenheit_degree":    float64(units.Fahrenheit(1) - units.Fahrenheit(0)),
 	} {
-		c, err := ConstantNamed(name)
+		c, err := refdata.ConstantNamed(name)
 		require.NoError(t, err)
 		if math.Abs(c.Value/want-1) > 1e-13 || !c.Exact() {
 			t.Errorf("%s: dataset %v (exact %v), package units %v", name, c.Value, c.Exact(), want)
@@ -57,7 +58,7 @@ func TestConstantsAgreeWithEachOther(t *testing.T) {
 		"atmosphere_pressure_exponent":         over(by(rat("9.80665"), rat("0.0289644")), by(rat("8.31432"), rat("0.0065"))),
 		"molar_gas_constant":                   by(rat("1.380649e-23"), rat("6.02214076e23")),
 	} {
-		c, err := ConstantNamed(name)
+		c, err := refdata.ConstantNamed(name)
 		require.NoError(t, err)
 		if exact, _ := want.Float64(); math.Abs(c.Value/exact-1) > 1e-15 {
 			t.Errorf("%s: %v, want %v", name, c.Value, exact)
@@ -66,14 +67,14 @@ func TestConstantsAgreeWithEachOther(t *testing.T) {
 }
 
 func TestConstants(t *testing.T) {
-	list := Constants()
+	list := refdata.Constants()
 	if len(list) != 28 {
 		t.Errorf("%d constants, want 28", len(list))
 	}
 	seen := map[string]bool{}
 	for _, c := range list {
 		check := units.Checker{Package: "refdata"}
-		c.Source.check(&check, c.Standing)
+		c.Source.Check(&check, c.Standing)
 		if err := check.Err(); err != nil || c.Source.Title == "" {
 			t.Errorf("%s: source %v: %v", c.Name, c.Source, err)
 		}
@@ -86,9 +87,9 @@ func TestConstants(t *testing.T) {
 		}
 	}
 	list[0].Value = 0
-	if Constants()[0].Value == 0 {
+	if refdata.Constants()[0].Value == 0 {
 		t.Error("a caller can change the dataset")
 	}
-	_, err := ConstantNamed("speed_of_light")
+	_, err := refdata.ConstantNamed("speed_of_light")
 	require.ErrorIs(t, err, units.ErrUnknown)
 }

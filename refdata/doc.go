@@ -1,24 +1,12 @@
-// Package refdata is the reference dataset of this library and the judge that
-// holds a library against it: materials, gases and constants with value,
-// uncertainty, range and source, check cases with what is given and what must
-// come out, and an evaluator that runs a case. The dataset is plain JSON
-// ([Data]) with JSON Schemas ([Schema]), so that a program in any language can
-// check itself against it. The standard atmosphere is among the constants, by
-// its layer's numbers, and among the cases.
+// Package refdata is the reference dataset of this library: materials, gases
+// and constants with value, uncertainty, range and source, and check cases with
+// what is given and what must come out. The dataset is plain JSON ([Data]) with
+// JSON Schemas ([Schema]), so that a program in any language can check itself
+// against it. The standard atmosphere is among the constants, by its layer's
+// numbers, and among the cases.
 //
-// # Running cases
-//
-// [Each] reads case files and hands on one [Case] at a time, [Check] runs it
-// and says what came of it in an [Outcome], a [Summary] counts. Files that
-// this package has never seen run the same way as its own:
-//
-//	var s refdata.Summary
-//	err := refdata.Each(os.DirFS("mycases"), func(c refdata.Case) error {
-//		o := refdata.Check(c)
-//		fmt.Print(o.Failure())
-//		s.Add(o)
-//		return nil
-//	})
+// [Each] reads case files, those of this package and of others. Package
+// [example.com/wheelrate/refdata/evaluate] runs a [Case] against this library.
 //
 // # The format of a case file
 //
@@ -70,59 +58,25 @@
 //
 // # Independent authorities
 //
-// What is computed is computed by scripts in testdata/generate, which know
-// nothing of this library: mpmath at 50 digits, or exact fractions, as the
+// Scripts in testdata/generate compute the values of standing "computed". They
+// know nothing of this library: mpmath at 50 digits, or exact fractions, as the
 // source of the group says with the version. Every check of the project runs
 // them again and compares every byte.
 //
-// Programs that others wrote are run on the cases as well: [Authorities] names
-// each with its version, its Debian package and the computations it confirms.
-// A script in testdata/authorities runs it on every case of these and fails
-// where one disagrees, where one is left out, and where the program is missing
-// or of another version. None is ever skipped.
+// Programs of others are run on the cases as well: [Authorities] names each with
+// its version, its Debian package and the computations it confirms. Its script
+// in testdata/authorities runs it on every case of these and fails where one
+// disagrees or is left out, and where the program is missing or of another
+// version.
 //
 // # Versions
 //
-// [DatasetVersion] is the version of the dataset, data/CHANGELOG.md what changed
-// in each ([Changes]). A value, a tolerance or a source that changes gets a new
-// version and a line with its id, however small the change; a case that is taken
-// back leaves its id among those [Retired], and no other case is given it. The
-// tests hold the dataset against a list of hashes of its last version. How well
-// a value is confirmed, and its note, may change at any time.
-//
-// # Coverage
-//
-//	computes                       published        computed common practice     from memory      (refusals)
-//	airspring.atmosphere                  13              16               6               0               6
-//	airspring.conditions                   0              10              10               1              10
-//	airspring.fill                         0              12              23               0              23
-//	airspring.gas                          7             132              14               0              14
-//	airspring.heat                         0              23              11               0              11
-//	airspring.hold                         0              12              14               0              14
-//	airspring.hose                         0              11              11               0              11
-//	airspring.law                          0              55              49               0              49
-//	airspring.polytropic                   6              11              12               0              12
-//	airspring.topup                        0              13              20               0              19
-//	linkage.drivetrain                     0              40              35               0              35
-//	linkage.mechanism                      5              46              45               6              59
-//	linkage.table                          0              19              15               0              15
-//	linkage.wheel                          0              21              19               0              19
-//	sag.bands                              0               9              17               0              16
-//	sag.correct                            0              10              13               0              13
-//	sag.fill                               0               9              11               0              11
-//	sag.loads                              0              10              20               0              20
-//	sag.rate                               0              11              13               0              13
-//	sag.reserve                            0              10               8               0               8
-//	sag.settle                             0              15              22               0              22
-//	sag.whole                              0               9              14               0              14
-//	spring.caliper                         0              11              16               0              16
-//	spring.coil                           32              88              42               0              42
-//	spring.law                            11              49              36               0              41
-//	spring.readings                        1               9               7               0               7
-//	spring.strength                        6              12               8               1               8
-//	spring.warm                            0               9               6               0               6
-//	units.convert                         25              33              23               0              23
-//	all                                  106             715             540               8             557
+// [Version] is the version of the dataset, data/CHANGELOG.md what changed
+// in each ([Revisions]). A value, a tolerance or a source that changes gets a new
+// version and a line with its id, however small the change; the id of a case that
+// is taken back is among those [Retired], and no other case is given it. The
+// tests compare the dataset with a list of hashes of its last version. How well a
+// value is confirmed, and its note, may change at any time.
 //
 // # Not modelled
 //
@@ -130,5 +84,5 @@
 // between outputs.
 package refdata
 
-//go:generate go run generate_forms.go
-//go:generate go run generate.go
+//go:generate go test -count=1 -run ^TestSchemasAreCurrent$ . -args -write
+//go:generate go test -count=1 -run ^TestFilesAreCanonical$|^TestChangelog$|^TestLock$ . -args -write

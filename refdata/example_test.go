@@ -8,80 +8,6 @@ import (
 	"example.com/wheelrate/units"
 )
 
-func Example() {
-	var s refdata.Summary
-	err := refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
-		if c.Computes != "units.convert" {
-			return nil
-		}
-		o := refdata.Check(c)
-		fmt.Print(o.Failure())
-		s.Add(o)
-		return nil
-	})
-	fmt.Println(&s, err)
-	// Output: 81 passed, 0 failed <nil>
-}
-
-func ExampleEvaluate() {
-	result, err := refdata.Evaluate(refdata.Case{
-		Computes: "units.convert",
-		Given:    []byte(`{"kind": "stiffness", "value": "450 lbf/in"}`),
-	})
-	fmt.Printf("%.3f %v\n", result["value"], err)
-
-	_, err = refdata.Evaluate(refdata.Case{
-		Computes: "units.convert",
-		Given:    []byte(`{"kind": "force", "value": "450 lb"}`),
-	})
-	for _, f := range units.Fields(err) {
-		fmt.Println(f.Field, "is bad:", err)
-	}
-	// Output:
-	// 78.807 N/mm <nil>
-	// value is bad: refdata: value "450 lb": want a force in one of N, kN, lbf, kgf
-}
-
-func ExampleCheck() {
-	c := refdata.Case{
-		ID: "made-up-1", File: "mine.json", Computes: "units.convert", Standing: refdata.CommonPractice,
-		Given:     []byte(`{"kind": "gauge_pressure", "value": "1 bar"}`),
-		Expect:    map[string]any{"value": "15 psi"},
-		Tolerance: map[string]refdata.Tolerance{"value": {Absolute: "0.1 psi"}},
-	}
-	o := refdata.Check(c)
-	fmt.Println(o.Pass())
-	fmt.Print(o.Failure())
-	// Output:
-	// false
-	// made-up-1: units.convert (mine.json)
-	//   value: expected 15 psi, got 14.5037737730209 psi, off by -0.496 psi, tolerance ±0.1 psi
-	//   source: none (common practice)
-}
-
-func ExampleEachFrom() {
-	file := `{
-	  "schema": "wheelrate/cases/1",
-	  "subject": "my bench",
-	  "groups": [{"standing": "common practice", "cases": [
-	    {"id": "my-1", "computes": "units.convert",
-	     "given": {"kind": "length", "value": "2.5 in"},
-	     "expect": {"value": "63.5 mm"}}]}]
-	}`
-	err := refdata.EachFrom("mine.json", strings.NewReader(file), func(c refdata.Case) error {
-		fmt.Println(refdata.Check(c))
-		return nil
-	})
-	fmt.Println(err)
-
-	misspelt := strings.Replace(file, "computes", "compute", 1)
-	fmt.Println(refdata.EachFrom("mine.json", strings.NewReader(misspelt), func(refdata.Case) error { return nil }) != nil)
-	// Output:
-	// ok   my-1 units.convert
-	// <nil>
-	// true
-}
-
 func ExampleMaterialNamed() {
 	m, err := refdata.MaterialNamed("EN 10270-1 SH")
 	if err != nil {
@@ -106,16 +32,32 @@ func ExampleConstantNamed() {
 	// Output: g₀ 9.80665 m/s² true <nil>
 }
 
-func ExampleFormat() {
-	out, err := refdata.Format([]byte(`{"note":"","at":["1 mm","2 mm"],"id":"x"}`))
-	fmt.Print(string(out), err)
+// A file of one's own is read as those of the dataset are.
+func ExampleEachFrom() {
+	file := `{
+	  "schema": "wheelrate/cases/1",
+	  "subject": "my bench",
+	  "groups": [{"standing": "common practice", "cases": [
+	    {"id": "my-1", "computes": "units.convert",
+	     "given": {"kind": "length", "value": "2.5 in"},
+	     "expect": {"value": "63.5 mm"}}]}]
+	}`
+	print := func(c refdata.Case) error {
+		fmt.Println(c.ID, "computes", c.Computes, "and expects", c.Expect["value"])
+		return nil
+	}
+	fmt.Println(refdata.EachFrom("mine.json", strings.NewReader(file), print))
+
+	misspelt := strings.Replace(file, "expect", "expects", 1)
+	err := refdata.EachFrom("mine.json", strings.NewReader(misspelt), print)
+	for _, f := range units.Fields(err) {
+		fmt.Println("bad:", f.Field)
+	}
 	// Output:
-	// {
-	//   "id": "x",
-	//   "note": "",
-	//   "at": ["1 mm", "2 mm"]
-	// }
+	// my-1 computes units.convert and expects 63.5 mm
 	// <nil>
+	// bad: groups[0].cases[0].expects
+	// bad: groups[0].cases[0].expect
 }
 
 func ExampleGasNamed() {

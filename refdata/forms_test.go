@@ -1,4 +1,4 @@
-package refdata
+package refdata_test
 
 import (
 	"bytes"
@@ -11,7 +11,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
 
@@ -32,13 +33,13 @@ func TestFormSchemas(t *testing.T) {
 	}
 	text, err := os.ReadFile("../examples/setup/demo/job.json")
 	require.NoError(t, err)
-	job, err := sag.ReadJob(bytes.NewReader(text))
+	job, err := setup.ReadJob(bytes.NewReader(text))
 	require.NoError(t, err)
-	sheet, err := sag.NewSheet(job)
+	sheet, err := setup.NewSheet(job)
 	require.NoError(t, err)
-	record, err := sag.NewRecord("2026-11-25", job, sheet)
+	record, err := visit.NewRecord("2026-11-25", job, sheet)
 	require.NoError(t, err)
-	record.Rear.Readings = []sag.Reading{{Stroke: sheet.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
+	record.Rear.Readings = []visit.Reading{{Stroke: sheet.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
 	record.Extra = json.RawMessage(`{"ticket": 41, "tags": ["a"]}`)
 	var out bytes.Buffer
 	_, err = record.WriteTo(&out)
@@ -59,7 +60,7 @@ func TestFormSchemas(t *testing.T) {
 		if faults := schemaFaults(t, "job-1", []byte(spoilt)); len(faults) == 0 {
 			t.Errorf("%s: meets the schema", bad.to)
 		}
-		if _, err := sag.ReadJob(strings.NewReader(spoilt)); err == nil && !strings.Contains(bad.to, "job/2") {
+		if _, err := setup.ReadJob(strings.NewReader(spoilt)); err == nil && !strings.Contains(bad.to, "job/2") {
 			t.Errorf("%s: is read", bad.to)
 		}
 	}
@@ -107,9 +108,9 @@ type form struct {
 func forms(t *testing.T) []form {
 	t.Helper()
 	job := form{name: "job-1", read: func(text string) error {
-		j, err := sag.ReadJob(strings.NewReader(text))
+		j, err := setup.ReadJob(strings.NewReader(text))
 		if err == nil {
-			_, err = sag.NewSheet(j)
+			_, err = setup.NewSheet(j)
 		}
 		return err
 	}}
@@ -119,7 +120,7 @@ func forms(t *testing.T) []form {
 		job.texts = append(job.texts, string(text))
 	}
 	return []form{job, {"record-1", []string{recordText}, func(text string) error {
-		_, err := sag.ReadRecord(strings.NewReader(text))
+		_, err := visit.ReadRecord(strings.NewReader(text))
 		return err
 	}}}
 }
@@ -183,7 +184,7 @@ func TestFormSchemasRequire(t *testing.T) {
 	maps.DeleteFunc(needed, func(name string, _ bool) bool {
 		return strings.HasPrefix(name, "linkage.") || strings.HasPrefix(name, "mechanism.")
 	})
-	delete(needed, "sag.Job") // the top of job-1
+	delete(needed, "setup.Job") // the top of job-1
 	for name := range needed {
 		if !seen[name] {
 			t.Errorf("no text has a %s", name)

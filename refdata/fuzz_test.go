@@ -1,145 +1,133 @@
-package refdata
+package refdata_test
 
 import (
-	"encoding/json"
-	"fmt"
 	"math"
-	"reflect"
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/units"
 )
 
-// finite tells whether v holds neither NaN nor an infinity, and says where.
-func finite(v reflect.Value) error {
-	switch {
-	case v.Kind() == reflect.Slice:
-		for i := range v.Len() {
-			if err := finite(v.Index(i)); err != nil {
-				return fmt.Errorf("[%d]%w", i, err)
+// FuzzNames looks a name up among materials, constants and gases: what is
+// found is in the list under that name or an alias, what isn't is refused by
+// field; its values at any wire are numbers or refused by field.
+func FuzzNames(f *testing.F) {
+	for _, m := range refdata.Materials() {
+		f.Add(m.Name, 0.004)
+		for _, alias := range m.Aliases {
+			f.Add(strings.ToLower(alias), 0.012)
+		}
+	}
+	for _, c := range refdata.Constants() {
+		f.Add(c.Name, 1e-300)
+	}
+	for _, g := range refdata.Gases() {
+		f.Add(g.Name, math.NaN())
+	}
+	f.Add("", math.Inf(1))
+	f.Add("\xff -", -1.0)
+	f.Fuzz(func(t *testing.T, name string, wire float64) {
+		field := func(what string, err error, names ...string) {
+			t.Helper()
+			for _, bad := range units.Fields(err) {
+				for _, n := range names {
+					if bad.Field == n {
+						return
+					}
+				}
+			}
+			t.Fatalf("%s %q: names none of %q: %v", what, name, names, err)
+		}
+		if m, err := refdata.MaterialNamed(name); err != nil {
+			field("material", err, "material")
+			if m.Name != "" {
+				t.Fatalf("refused, yet %+v", m)
+			}
+		} else {
+			if plain(name) == "" || m.Name == "" {
+				t.Fatalf("%q is %q", name, m.Name)
+			}
+			at, err := m.At(units.Length(wire))
+			moduli, moduliErr := m.ModuliOf(units.Length(wire))
+			strength, strengthErr := m.TensileStrength(units.Length(wire))
+			if (err == nil) != (moduliErr == nil) {
+				t.Fatalf("%s at %v m: %v, but its moduli: %v", name, wire, err, moduliErr)
+			}
+			for _, err := range []error{moduliErr, strengthErr} {
+				if err != nil {
+					field("material", err, "material", "wire_diameter")
+				}
+			}
+			if !(wire > 0) && (err == nil || strengthErr == nil) {
+				t.Fatalf("wire of %v m has moduli (%v) and a strength (%v)", wire, err, strengthErr)
+			}
+			if err == nil && (!(at.ShearModulus > 0) || at.ShearModulus != moduli.ShearModulus.Value || !(at.ElasticModulus >= 0) || !(at.Density >= 0) || at.TensileStrength != strength) {
+				t.Fatalf("%+v, but %+v and %v", at, moduli, strength)
+			}
+			if !(strength >= 0) || math.IsInf(float64(strength), 0) || (strengthErr == nil) != (strength > 0) {
+				t.Fatalf("strength %v, error %v", float64(strength), strengthErr)
 			}
 		}
-	case v.CanFloat():
-		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
-			return fmt.Errorf(" is %v", f)
-		}
-	case v.CanInt(), v.Kind() == reflect.String:
-	default:
-		return fmt.Errorf(" is a %v", v.Type())
-	}
-	return nil
-}
-
-// judge runs a computation and holds what every one must keep: a result or an
-// error, never both or neither; no NaN and no infinity in a result; an error
-// that names what is wrong.
-func judge(t *testing.T, computes string, given []byte) (refused bool) {
-	result, err := Evaluate(Case{Computes: computes, Given: given})
-	if (err == nil) == (result == nil) {
-		t.Errorf("%s(%s): result %v, error %v", computes, brief(string(given)), result, err)
-	}
-	for name, v := range result {
-		if fault := finite(reflect.ValueOf(v)); fault != nil {
-			t.Errorf("%s(%s): %s%v", computes, brief(string(given)), name, fault)
-		}
-	}
-	if err != nil {
-		for _, r := range refusals(err) {
-			if len(r) == 0 {
-				t.Errorf("%s(%s): an error that names nothing: %v", computes, brief(string(given)), err)
+		if c, err := refdata.ConstantNamed(name); err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatalf("%q: names no field: %v", name, err)
 			}
+		} else if c.Name != name || c.Unit == "" || math.IsNaN(c.Value) || math.IsInf(c.Value, 0) || !(c.Uncertainty >= 0) {
+			t.Fatalf("%+v", c)
 		}
-	}
-	return err != nil
-}
-
-// FuzzEvaluate starts from what the embedded cases give.
-func FuzzEvaluate(f *testing.F) {
-	names := Computations()
-	place := map[string]int{}
-	for i, name := range names {
-		place[name] = i
-		f.Add(i, []byte(`{}`))
-	}
-	n := 0
-	require.NoError(f, Each(CaseFiles(), func(c Case) error {
-		if n++; n%3 == 0 {
-			f.Add(place[c.Computes], []byte(c.Given))
+		g, err := refdata.GasNamed(name)
+		if err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatalf("%q: names no field: %v", name, err)
+			}
+			g = refdata.Gases()[0]
 		}
-		return nil
-	}))
-	f.Fuzz(func(t *testing.T, i int, given []byte) {
-		if i < 0 || i >= len(names) {
-			return
+		if v, err := g.Value(name); err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatalf("%q: names no field: %v", name, err)
+			}
+		} else if v.Name != name {
+			t.Fatalf("%q is %+v", name, v)
 		}
-		judge(t, names[i], given)
 	})
 }
 
-// Every computation answers hostile input with an error, quickly.
-func TestHostileInput(t *testing.T) {
-	deep := strings.Repeat(`{"law":`, 100000) + "1" + strings.Repeat("}", 100000)
-	hostile := map[string]string{
-		"nothing": ``, "space": ` `, "null": `null`, "list": `[]`, "text": `"x"`, "number": `1`, "cut off": `{"a":`,
-		"deep objects": deep, "deep lists": strings.Repeat("[", 500000), "deep series": `{"law":` + strings.Repeat(`{"series":[`, 50000) + strings.Repeat(`]}`, 50000) + `}`,
-		"long list of numbers": `{"at":[` + strings.Repeat("1,", 500000) + `1]}`,
-		"long list of lengths": `{"at":[` + strings.Repeat(`"1 mm",`, 140000) + `"1 mm"]}`,
-		"long text":            `{"value":"` + strings.Repeat("9", 1<<20-100) + `"}`,
-		"long number":          `{"value":` + strings.Repeat("9", 1<<20-100) + `}`,
-		"not UTF-8":            "{\"\xff\xfe\":\"\xff\"}",
-		"the same field twice": `{"value":"1 mm","value":"1 mm"}`,
-	}
-	for name, given := range hostile {
-		for _, computes := range Computations() {
-			if !judge(t, computes, []byte(given)) {
-				t.Errorf("%s: %s is not refused", computes, name)
+// FuzzMaterial: a material of the caller's own, whatever stands in it, answers
+// for a wire in numbers or with a field.
+func FuzzMaterial(f *testing.F) {
+	f.Add(uint8(1), uint8(1), 81.5e9, 206e9, 0.0, 0.0, 1880e6, 0.186, 820e6, 0.004)
+	f.Add(uint8(4), uint8(4), 81.5e9, 206e9, 0.0, 0.0, 1880e6, 0.186, 820e6, 0.004) // no rows
+	f.Add(uint8(0), uint8(2), 0.0, 0.0, 1e-3, 2e-3, 1e300, 1e300, 1e300, 1e-300)
+	f.Add(uint8(2), uint8(0), math.NaN(), math.Inf(1), -1.0, math.NaN(), -1.0, math.NaN(), 0.0, 0.0015)
+	f.Fuzz(func(t *testing.T, moduli, strength uint8, shear, elastic, from, to, atOne, exponent, decade, wire float64) {
+		m := refdata.MaterialData{Name: "a wire"}
+		if moduli > 0 {
+			m.Moduli = &refdata.Moduli{}
+			for range moduli % 4 {
+				m.Moduli.Rows = append(m.Moduli.Rows, refdata.ModuliAt{WireFrom: units.Length(from), WireTo: units.Length(to),
+					ShearModulus: refdata.StressValue{Value: units.Stress(shear)}, ElasticModulus: refdata.StressValue{Value: units.Stress(elastic)}})
 			}
 		}
-	}
-}
-
-// Each field of each embedded case is spoilt in turn, at every depth. The
-// computation must refuse it or go on without it, and never come to harm.
-func TestSpoiltCases(t *testing.T) {
-	spoilt := []any{nil, "", "NaN mm", "-1 mm", "0 mm", "1e300 mm", "1e-300 mm", -1.0, 0.0, 1e300, 1e-300, true, []any{}, map[string]any{}}
-	seen := map[string]int{}
-	require.NoError(t, Each(CaseFiles(), func(c Case) error {
-		if seen[c.Computes]++; seen[c.Computes] > 4 {
-			return nil
-		}
-		var given any
-		require.NoError(t, json.Unmarshal(c.Given, &given))
-		spoil(given, func(restore func()) {
-			data, err := json.Marshal(given)
-			restore()
-			require.NoError(t, err)
-			judge(t, c.Computes, data)
-		}, spoilt)
-		return nil
-	}))
-}
-
-// spoil puts each of the spoilt values in the place of each value within v,
-// and calls try with what puts the old value back.
-func spoil(v any, try func(restore func()), spoilt []any) {
-	set := func(old any, put func(any)) {
-		for _, s := range spoilt {
-			put(s)
-			try(func() { put(old) })
-		}
-		spoil(old, try, spoilt)
-	}
-	switch v := v.(type) {
-	case map[string]any:
-		for _, name := range sortedKeys(v) {
-			set(v[name], func(s any) { v[name] = s })
-		}
-	case []any:
-		for i := range v {
-			if i < 4 {
-				set(v[i], func(s any) { v[i] = s })
+		if strength > 0 {
+			m.Strength = &refdata.Strength{}
+			for range strength % 4 {
+				row := refdata.StrengthAt{WireFrom: units.Length(from), WireTo: units.Length(to), AtOne: refdata.StressValue{Value: units.Stress(atOne)}, Exponent: exponent}
+				if decade > 0 {
+					row.PerDecade, row.Cap = &refdata.StressValue{Value: units.Stress(decade)}, &refdata.StressValue{Value: units.Stress(elastic)}
+				}
+				m.Strength.Rows = append(m.Strength.Rows, row)
 			}
 		}
-	}
+		if _, err := m.At(units.Length(wire)); err != nil && len(units.Fields(err)) == 0 {
+			t.Fatalf("names no field: %v", err)
+		}
+		s, err := m.TensileStrength(units.Length(wire))
+		if err != nil && len(units.Fields(err)) == 0 {
+			t.Fatalf("names no field: %v", err)
+		}
+		if (err == nil) != (s > 0) || math.IsInf(float64(s), 0) || math.IsNaN(float64(s)) {
+			t.Fatalf("strength %v, error %v", float64(s), err)
+		}
+	})
 }

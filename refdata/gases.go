@@ -3,16 +3,14 @@ package refdata
 import (
 	"slices"
 	"strings"
-	"sync"
 
 	"example.com/wheelrate/units"
-	"example.com/wheelrate/units/strictjson"
 )
 
-// Gas is a gas that air springs are filled with, with where each of its values
+// GasData is a gas that air springs are filled with, with where each of its values
 // is from. How it behaves at a fill is computed from its equation of state; see
-// [example.com/wheelrate/airspring.RealState].
-type Gas struct {
+// [example.com/wheelrate/airspring/gas.StateAt].
+type GasData struct {
 	Name   string     `json:"name"` // as package airspring calls it: "air", "nitrogen"
 	Kind   string     `json:"kind"` // in words
 	Values []Constant `json:"values"`
@@ -28,66 +26,33 @@ type GasRange struct {
 
 // Gases returns every gas of the dataset, in its order. All of it is the
 // caller's own.
-func Gases() []Gas {
-	list, err := gases()
-	if err != nil {
-		return nil
-	}
-	list = slices.Clone(list)
+func Gases() []GasData {
+	list := slices.Clone(gases().Gases)
 	for i := range list {
-		list[i] = list[i].clone()
+		list[i].Values = slices.Clone(list[i].Values)
 	}
 	return list
 }
 
 // GasNamed returns the gas of that name; the error names the field "gas".
-func GasNamed(name string) (Gas, error) {
-	list, err := gases()
-	if err != nil {
-		return Gas{}, err
-	}
-	names := make([]string, len(list))
-	for i, g := range list {
+func GasNamed(name string) (GasData, error) {
+	var names []string
+	for _, g := range Gases() {
 		if g.Name == name {
-			return g.clone(), nil
+			return g, nil
 		}
-		names[i] = g.Name
+		names = append(names, g.Name)
 	}
-	return Gas{}, &units.FieldError{Package: "refdata", Field: "gas", Value: clipped(name),
-		Want: "one of " + strings.Join(names, ", "), Class: units.ErrUnknown}
+	return GasData{}, unknown("gas", name, "one of "+strings.Join(names, ", "))
 }
 
 // Value returns one of the gas's values, such as "molar_mass" or
 // "heat_ratio_300_k"; the error names the field "value".
-func (g Gas) Value(name string) (Constant, error) {
-	if i := slices.IndexFunc(g.Values, func(c Constant) bool { return c.Name == name }); i >= 0 {
-		return g.Values[i], nil
-	}
-	return Constant{}, &units.FieldError{Package: "refdata", Field: "value", Value: clipped(name),
-		Want: "the name of a value that the dataset has of " + g.Name, Class: units.ErrUnknown}
+func (g GasData) Value(name string) (Constant, error) {
+	return constantNamed(g.Values, name, "value", "the name of a value that the dataset has of "+g.Name)
 }
 
-// clone returns the same gas with nothing in common that can be changed.
-func (g Gas) clone() Gas {
-	g.Values = slices.Clone(g.Values)
-	return g
-}
-
-// gases decodes the embedded file at its first call.
-var gases = sync.OnceValues(readGases)
-
-// readGases reads the embedded file, which the tests hold to be right.
-func readGases() ([]Gas, error) {
-	text, err := data.ReadFile("data/gases.json")
-	if err != nil {
-		return nil, err
-	}
-	var file struct {
-		Schema string `json:"schema"`
-		Gases  []Gas  `json:"gases"`
-	}
-	if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
-		return nil, err
-	}
-	return file.Gases, nil
-}
+var gases = decoded[struct {
+	Schema string    `json:"schema"`
+	Gases  []GasData `json:"gases"`
+}]("gases.json")

@@ -4,24 +4,22 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 	"unicode"
 
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
-	"example.com/wheelrate/units/strictjson"
 )
 
-// Material is a spring wire by its standard designation, with where each of
+// MaterialData is a spring wire by its standard designation, with where each of
 // its values is from. A value that no source was found for is missing: nil.
-type Material struct {
-	Name     string    `json:"name"`               // such as "EN 10270-1 SH"
-	Aliases  []string  `json:"aliases"`            // other names it is found by
-	Kind     string    `json:"kind"`               // in words
-	Moduli   *Moduli   `json:"moduli,omitempty"`   // at 20 °C
-	Density  *Density  `json:"density,omitempty"`  //
-	Strength *Strength `json:"strength,omitempty"` // least tensile strength
-	Note     string    `json:"note,omitempty"`
+type MaterialData struct {
+	Name     string       `json:"name"`               // such as "EN 10270-1 SH"
+	Aliases  []string     `json:"aliases"`            // other names it is found by
+	Kind     string       `json:"kind"`               // in words
+	Moduli   *Moduli      `json:"moduli,omitempty"`   // at 20 °C
+	Density  *DensityData `json:"density,omitempty"`  //
+	Strength *Strength    `json:"strength,omitempty"` // least tensile strength
+	Note     string       `json:"note,omitempty"`
 }
 
 // StressValue is a stress or a modulus with its uncertainty: half a unit in
@@ -41,7 +39,7 @@ type Moduli struct {
 }
 
 // ModuliAt are the moduli of wire thicker than WireFrom and up to WireTo; a
-// bound of 0 is none.
+// bound of 0 stands for none.
 type ModuliAt struct {
 	WireFrom       units.Length `json:"wire_from,omitempty"`
 	WireTo         units.Length `json:"wire_to,omitempty"`
@@ -49,8 +47,8 @@ type ModuliAt struct {
 	ElasticModulus StressValue  `json:"elastic_modulus"`
 }
 
-// Density is mass per volume with its uncertainty.
-type Density struct {
+// DensityData is mass per volume with its uncertainty.
+type DensityData struct {
 	Value       units.Density `json:"value"`
 	Uncertainty units.Density `json:"uncertainty"`
 	Source      Source        `json:"source"`
@@ -70,7 +68,7 @@ type Strength struct {
 }
 
 // StrengthAt is the strength of wire from WireFrom to WireTo; a bound of 0 is
-// none that the source gives.
+// one that the source does not give.
 type StrengthAt struct {
 	WireFrom  units.Length `json:"wire_from,omitempty"`
 	WireTo    units.Length `json:"wire_to,omitempty"`
@@ -82,12 +80,8 @@ type StrengthAt struct {
 
 // Materials returns every material of the dataset, in its order. All of it is
 // the caller's own.
-func Materials() []Material {
-	list, err := materials()
-	if err != nil {
-		return nil
-	}
-	list = slices.Clone(list)
+func Materials() []MaterialData {
+	list := slices.Clone(materials().Materials)
 	for i := range list {
 		list[i] = list[i].clone()
 	}
@@ -97,33 +91,22 @@ func Materials() []Material {
 // MaterialNamed returns the material of that name or alias. Case, spaces and
 // punctuation don't matter: "EN10270-1 SH" and "en 10270-1-sh" are one. The
 // error names the field "material".
-func MaterialNamed(name string) (Material, error) {
-	list, err := materials()
-	if err != nil {
-		return Material{}, err
-	}
+func MaterialNamed(name string) (MaterialData, error) {
 	wanted := plainName(name)
-	for _, m := range list {
+	var names []string
+	for _, m := range materials().Materials {
 		if wanted != "" && slices.ContainsFunc(append([]string{m.Name}, m.Aliases...), func(n string) bool { return plainName(n) == wanted }) {
 			return m.clone(), nil
 		}
+		names = append(names, m.Name)
 	}
-	names := make([]string, len(list))
-	for i, m := range list {
-		names[i] = m.Name
-	}
-	class := units.ErrUnknown
-	if name == "" {
-		class = units.ErrMissing
-	}
-	return Material{}, &units.FieldError{Package: "refdata", Field: "material", Value: clipped(name),
-		Want: "one of " + strings.Join(names, "; "), Class: class}
+	return MaterialData{}, unknown("material", name, "one of "+strings.Join(names, "; "))
 }
 
 // ModuliOf returns the moduli of wire of a diameter. The error names
 // "material" where the material has none, and "wire_diameter" where the
 // diameter is not finite, not more than 0, or outside what the source covers.
-func (m Material) ModuliOf(wire units.Length) (ModuliAt, error) {
+func (m MaterialData) ModuliOf(wire units.Length) (ModuliAt, error) {
 	if m.Moduli == nil || len(m.Moduli.Rows) == 0 {
 		return ModuliAt{}, m.lacks("a shear modulus")
 	}
@@ -139,12 +122,12 @@ func (m Material) ModuliOf(wire units.Length) (ModuliAt, error) {
 // At returns what the dataset knows of wire of a diameter, as package spring
 // takes it. Density and tensile strength are 0 where the dataset has none for
 // it; without moduli for it the error is that of ModuliOf.
-func (m Material) At(wire units.Length) (spring.Material, error) {
+func (m MaterialData) At(wire units.Length) (coil.Material, error) {
 	moduli, err := m.ModuliOf(wire)
 	if err != nil {
-		return spring.Material{}, err
+		return coil.Material{}, err
 	}
-	at := spring.Material{Name: m.Name, ShearModulus: moduli.ShearModulus.Value, ElasticModulus: moduli.ElasticModulus.Value}
+	at := coil.Material{Name: m.Name, ShearModulus: moduli.ShearModulus.Value, ElasticModulus: moduli.ElasticModulus.Value}
 	if m.Density != nil {
 		at.Density = m.Density.Value
 	}
@@ -158,7 +141,7 @@ func (m Material) At(wire units.Length) (spring.Material, error) {
 // The error names "material" where the material has none, and
 // "wire_diameter" where the diameter is not finite, not more than 0, or
 // outside what the source covers: the formulas are fits and don't extrapolate.
-func (m Material) TensileStrength(wire units.Length) (units.Stress, error) {
+func (m MaterialData) TensileStrength(wire units.Length) (units.Stress, error) {
 	if m.Strength == nil || len(m.Strength.Rows) == 0 {
 		return 0, m.lacks("a tensile strength")
 	}
@@ -175,23 +158,24 @@ func (m Material) TensileStrength(wire units.Length) (units.Stress, error) {
 
 // of is the formula of the row's form; 0 where it gives no strength.
 func (s StrengthAt) of(wire units.Length) units.Stress {
-	fit := spring.StrengthFit{Form: spring.PowerStrength, AtUnit: s.AtOne.Value, Exponent: s.Exponent}
+	fit := coil.StrengthFit{Form: coil.PowerStrength, AtUnit: s.AtOne.Value, Exponent: s.Exponent}
 	if s.PerDecade != nil && s.Cap != nil {
-		fit = spring.StrengthFit{Form: spring.LogarithmicStrength, AtUnit: s.AtOne.Value, PerDecade: s.PerDecade.Value, Cap: s.Cap.Value}
+		fit = coil.StrengthFit{Form: coil.LogarithmicStrength, AtUnit: s.AtOne.Value, PerDecade: s.PerDecade.Value, Cap: s.Cap.Value}
 	}
-	strength, err := spring.TensileStrength(fit, wire)
+	strength, err := coil.TensileStrength(fit, wire)
 	if err != nil {
 		return 0
 	}
 	return strength
 }
 
-func (m Material) lacks(what string) error {
-	return &units.FieldError{Package: "refdata", Field: "material", Value: clipped(m.Name),
-		Want: "a material with " + what, Class: units.ErrConflict}
+func (m MaterialData) lacks(what string) error {
+	c := units.Checker{Package: "refdata"}
+	c.Fail("material", m.Name, "a material with "+what, units.ErrConflict)
+	return c.Err()
 }
 
-func (m Material) outside(wire, from, to units.Length) error {
+func (m MaterialData) outside(wire, from, to units.Length) error {
 	want := "more than 0"
 	switch {
 	case from > 0 && to > 0:
@@ -216,7 +200,7 @@ func plainName(name string) string {
 }
 
 // clone returns the same material with nothing in common that can be changed.
-func (m Material) clone() Material {
+func (m MaterialData) clone() MaterialData {
 	m.Aliases = slices.Clone(m.Aliases)
 	if m.Moduli != nil {
 		moduli := *m.Moduli
@@ -247,21 +231,7 @@ func (v *StressValue) clone() *StressValue {
 	return &same
 }
 
-// materials decodes the embedded file at its first call.
-var materials = sync.OnceValues(readMaterials)
-
-// readMaterials reads the embedded file, which the tests hold to be right.
-func readMaterials() ([]Material, error) {
-	text, err := data.ReadFile("data/materials.json")
-	if err != nil {
-		return nil, err
-	}
-	var file struct {
-		Schema    string     `json:"schema"`
-		Materials []Material `json:"materials"`
-	}
-	if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
-		return nil, err
-	}
-	return file.Materials, nil
-}
+var materials = decoded[struct {
+	Schema    string         `json:"schema"`
+	Materials []MaterialData `json:"materials"`
+}]("materials.json")

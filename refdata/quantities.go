@@ -4,21 +4,22 @@ import (
 	"math"
 	"reflect"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
 	"example.com/wheelrate/units"
 )
 
-// quantity is one kind of quantity as a case file may hold it.
-type quantity struct {
-	kind  string // as "units.convert" calls it
-	parse func(text string) (any, error)
+// Quantity is one kind of quantity that a case file may hold.
+type Quantity struct {
+	Kind  string // its name in a units.convert case, such as "gauge_pressure"
 	goal  reflect.Type
+	parse func(text string) (any, error)
 }
 
-// quantities lists every kind of quantity a computation may take or give.
-var quantities = []quantity{
+// quantities lists every kind of quantity that a computation takes or gives.
+var quantities = []Quantity{
 	quantityOf("length", units.ParseLength),
 	quantityOf("mass", units.ParseMass),
 	quantityOf("force", units.ParseForce),
@@ -38,35 +39,42 @@ var quantities = []quantity{
 	quantityOf("ratio_slope", units.ParseRatioSlope),
 }
 
-func quantityOf[Q ~float64](kind string, parse func(string) (Q, error)) quantity {
-	return quantity{kind: kind, goal: reflect.TypeFor[Q](), parse: func(text string) (any, error) {
+func quantityOf[Q ~float64](kind string, parse func(string) (Q, error)) Quantity {
+	return Quantity{Kind: kind, goal: reflect.TypeFor[Q](), parse: func(text string) (any, error) {
 		return parse(text)
 	}}
 }
 
-// quantityByKind finds a quantity by its name, nil where there is none.
-func quantityByKind(kind string) *quantity {
-	for i := range quantities {
-		if quantities[i].kind == kind {
-			return &quantities[i]
-		}
-	}
-	return nil
+// Quantities returns every kind of quantity of the case format. The slice is
+// the caller's own.
+func Quantities() []Quantity { return slices.Clone(quantities) }
+
+// QuantityNamed returns the kind of quantity of that name, and reports whether
+// there is one.
+func QuantityNamed(kind string) (Quantity, bool) {
+	return quantityWhere(func(q Quantity) bool { return q.Kind == kind })
 }
 
-// quantityByType finds the quantity that a Go type stands for, nil where it
-// stands for none.
-func quantityByType(t reflect.Type) *quantity {
-	for i := range quantities {
-		if quantities[i].goal == t {
-			return &quantities[i]
-		}
-	}
-	return nil
+// QuantityOf returns the kind of quantity that a type of package units holds,
+// and reports whether there is one.
+func QuantityOf(t reflect.Type) (Quantity, bool) {
+	return quantityWhere(func(q Quantity) bool { return q.goal == t })
 }
 
-// value reads text as this quantity, in SI.
-func (q *quantity) value(text string) (float64, bool) {
+func quantityWhere(is func(Quantity) bool) (Quantity, bool) {
+	if i := slices.IndexFunc(quantities, is); i >= 0 {
+		return quantities[i], true
+	}
+	return Quantity{}, false
+}
+
+// Parse reads a text such as "25.4 mm" and returns a value of the type that
+// package units has for the quantity.
+func (q Quantity) Parse(text string) (any, error) { return q.parse(text) }
+
+// Value reads a text such as "25.4 mm" and returns it in SI. It reports false
+// where the text is no value of the quantity.
+func (q Quantity) Value(text string) (float64, bool) {
 	v, err := q.parse(text)
 	if err != nil {
 		return 0, false
@@ -74,25 +82,11 @@ func (q *quantity) value(text string) (float64, bool) {
 	return reflect.ValueOf(v).Float(), true
 }
 
-// scale returns the SI size of one unit, as a difference: 1 for "°C", 5/9 for
-// "°F". It is false for a unit of another quantity.
-func (q *quantity) scale(unit string) (float64, bool) {
-	if q.kind == "temperature" {
-		switch unit {
-		case "K", "°C", "degC":
-			return 1, true
-		case "°F", "degF":
-			return 1 / 1.8, true
-		}
-		return 0, false
-	}
-	return q.value("1 " + unit)
-}
-
-// difference reads text as a difference of two of this quantity, in SI:
-// "0.5 °C" is half a kelvin.
-func (q *quantity) difference(text string) (float64, bool) {
-	number, unit, ok := splitNumber(text)
+// Difference reads a text as the difference of two values of the quantity and
+// returns it in SI: "0.5 °C" is half a kelvin. It reports false where the text
+// is no such difference.
+func (q Quantity) Difference(text string) (float64, bool) {
+	number, unit, ok := SplitQuantity(text)
 	if !ok {
 		return 0, false
 	}
@@ -103,32 +97,27 @@ func (q *quantity) difference(text string) (float64, bool) {
 	return number * size, true
 }
 
-// show prints an SI value in the unit that expected is written in, and si
-// meant as a difference where difference is set.
-func (q *quantity) show(si float64, expected string, difference bool) string {
-	_, unit, _ := splitNumber(expected)
-	size, ok := q.scale(unit)
-	if !ok {
-		return strconv.FormatFloat(si, 'g', 12, 64) + " (SI)"
-	}
-	number, precision := si/size, 15
-	switch {
-	case difference:
-		precision = 3
-	case q.kind == "temperature":
-		precision = 12 // taking the zero off cancels some digits
-		if zero, ok := q.value("0 " + unit); ok {
-			number -= zero / size
+// scale returns the SI size of one unit, as a difference: 1 for "°C", 5/9 for
+// "°F". It reports false for a unit of another quantity.
+func (q Quantity) scale(unit string) (float64, bool) {
+	if q.Kind == "temperature" {
+		switch unit {
+		case "K", "°C", "degC":
+			return 1, true
+		case "°F", "degF":
+			return 1 / 1.8, true
 		}
+		return 0, false
 	}
-	return strconv.FormatFloat(number, 'g', precision, 64) + " " + unit
+	return q.Value("1 " + unit)
 }
 
 var leadingNumber = regexp.MustCompile(`^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
 
-// splitNumber cuts a text such as "204.18 N/mm" into its number and its unit,
-// which may be missing.
-func splitNumber(text string) (number float64, unit string, ok bool) {
+// SplitQuantity cuts a text such as "204.18 N/mm" into its number and its unit,
+// which may be empty. It reports false where the text does not begin with a
+// number that a float64 holds.
+func SplitQuantity(text string) (number float64, unit string, ok bool) {
 	text = strings.TrimSpace(text)
 	n := len(leadingNumber.FindString(text))
 	number, err := strconv.ParseFloat(text[:n], 64)

@@ -1,9 +1,10 @@
-package refdata
+package refdata_test
 
 import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+	"maps"
 	"math"
 	"path"
 	"reflect"
@@ -14,10 +15,11 @@ import (
 	"testing/fstest"
 	"unicode/utf8"
 
+	"example.com/wheelrate/sag/visit"
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/refdata"
 )
 
 // validator judges JSON by a JSON Schema of draft 2020-12, as far as the
@@ -32,7 +34,7 @@ func (v *validator) fault(at, format string, args ...any) {
 	v.faults = append(v.faults, at+": "+fmt.Sprintf(format, args...))
 }
 
-// fits tells whether value meets schema, without recording why not.
+// fits reports whether value meets schema, without recording why not.
 func (v *validator) fits(schema, value any) bool {
 	inner := &validator{defs: v.defs}
 	inner.check("", schema, value)
@@ -49,7 +51,7 @@ func (v *validator) check(at string, schema, value any) {
 	list, isList := value.([]any)
 	text, isText := value.(string)
 	number, isNumber := value.(float64)
-	for _, keyword := range sortedKeys(s) {
+	for _, keyword := range slices.Sorted(maps.Keys(s)) {
 		arg := s[keyword]
 		switch keyword {
 		case "$schema", "$id", "title", "description", "$defs", "then", "additionalProperties":
@@ -178,7 +180,7 @@ func isType(name string, value any) bool {
 // schemaFaults says how data offends against one of the embedded schemas.
 func schemaFaults(t *testing.T, name string, data []byte) []string {
 	t.Helper()
-	text, err := fs.ReadFile(Schema(), name+".schema.json")
+	text, err := fs.ReadFile(refdata.Schema(), name+".schema.json")
 	require.NoError(t, err)
 	var schema map[string]any
 	require.NoError(t, json.Unmarshal(text, &schema))
@@ -192,7 +194,7 @@ func schemaFaults(t *testing.T, name string, data []byte) []string {
 
 // Every file of the dataset meets its schema, and has one.
 func TestSchemas(t *testing.T) {
-	require.NoError(t, fs.WalkDir(Data(), ".", func(file string, entry fs.DirEntry, err error) error {
+	require.NoError(t, fs.WalkDir(refdata.Data(), ".", func(file string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() || file == "CHANGELOG.md" {
 			return err
 		}
@@ -200,7 +202,7 @@ func TestSchemas(t *testing.T) {
 		if path.Dir(file) == "cases" {
 			name = "cases"
 		}
-		data, err := fs.ReadFile(Data(), file)
+		data, err := fs.ReadFile(refdata.Data(), file)
 		require.NoError(t, err)
 		for i, f := range schemaFaults(t, name, data) {
 			if i < 5 {
@@ -236,10 +238,10 @@ func TestSchemasAreClosed(t *testing.T) {
 			}
 		}
 	}
-	files, err := fs.Glob(Schema(), "*.json")
+	files, err := fs.Glob(refdata.Schema(), "*.json")
 	require.NoError(t, err)
 	for _, file := range files {
-		data, err := fs.ReadFile(Schema(), file)
+		data, err := fs.ReadFile(refdata.Schema(), file)
 		require.NoError(t, err)
 		var schema map[string]any
 		require.NoError(t, json.Unmarshal(data, &schema))
@@ -247,34 +249,6 @@ func TestSchemasAreClosed(t *testing.T) {
 			t.Errorf("%s: $schema is %v", file, schema["$schema"])
 		}
 		walk(file, schema)
-	}
-}
-
-// The schema lists the very computations that the evaluator knows.
-func TestSchemaListsComputations(t *testing.T) {
-	data, err := fs.ReadFile(Schema(), "cases.schema.json")
-	require.NoError(t, err)
-	var schema struct {
-		Defs struct {
-			Case struct {
-				Properties struct {
-					Computes struct {
-						Enum []string `json:"enum"`
-					} `json:"computes"`
-				} `json:"properties"`
-			} `json:"case"`
-		} `json:"$defs"`
-	}
-	require.NoError(t, json.Unmarshal(data, &schema))
-	listed := schema.Defs.Case.Properties.Computes.Enum
-	slices.Sort(listed)
-	if !slices.Equal(listed, format) {
-		t.Errorf("schema lists\n%v\nthe format has\n%v", listed, format)
-	}
-	for _, name := range Computations() {
-		if !slices.Contains(format, name) {
-			t.Errorf("the evaluator knows %s, the format does not", name)
-		}
 	}
 }
 
@@ -309,7 +283,7 @@ func TestSchemaAgreesWithLoader(t *testing.T) {
 		file(`{"source":{"title":"T","page":1},"standing":"computed","cases":[` + aCase("a") + `]}`): false,
 		file(`{"source":{"title":"T"},"standing":"computed","cases":[` + aCase("a") + `]}`):          true,
 	} {
-		_, err := Load(fstest.MapFS{"f.json": {Data: []byte(text)}})
+		_, err := load(fstest.MapFS{"f.json": {Data: []byte(text)}})
 		if faults := schemaFaults(t, "cases", []byte(text)); (err == nil) != ok || (len(faults) == 0) != ok {
 			t.Errorf("%s\nloader: %v\nschema: %v\nwant both to take it: %v", text, err, faults, ok)
 		}
@@ -336,7 +310,7 @@ const recordText = `{
 // Schema and reader take the same records and refuse those of another form;
 // what the library writes meets the schema.
 func TestRecordSchemaAgreesWithReader(t *testing.T) {
-	r, err := sag.ReadRecord(strings.NewReader(recordText))
+	r, err := visit.ReadRecord(strings.NewReader(recordText))
 	require.NoError(t, err)
 	var text strings.Builder
 	_, err = r.WriteTo(&text)
@@ -360,7 +334,7 @@ func TestRecordSchemaAgreesWithReader(t *testing.T) {
 	} {
 		bad := strings.Replace(recordText, from, to, 1)
 		require.NotEqual(t, recordText, bad)
-		_, err := sag.ReadRecord(strings.NewReader(bad))
+		_, err := visit.ReadRecord(strings.NewReader(bad))
 		if faults := schemaFaults(t, "record-1", []byte(bad)); err == nil || len(faults) == 0 {
 			t.Errorf("%s instead of %s\nreader: %v\nschema: %v\nwant both to refuse it", to, from, err, faults)
 		}
@@ -370,7 +344,7 @@ func TestRecordSchemaAgreesWithReader(t *testing.T) {
 // The schema names the very fields that a record has, wherever they are: one
 // that was not written anew after a field was added lies.
 func TestRecordSchemaListsFields(t *testing.T) {
-	var full sag.Record
+	var full visit.Record
 	fill(reflect.ValueOf(&full).Elem())
 	data, err := json.Marshal(full)
 	require.NoError(t, err)
@@ -398,7 +372,7 @@ func TestRecordSchemaListsFields(t *testing.T) {
 			}
 		}
 		walk(value)
-		return sortedKeys(found)
+		return slices.Sorted(maps.Keys(found))
 	}
 	has := gather(data, func(names map[string]bool, object map[string]any) {
 		for name := range object {
@@ -407,7 +381,7 @@ func TestRecordSchemaListsFields(t *testing.T) {
 			}
 		}
 	})
-	schema, err := fs.ReadFile(Schema(), "record-1.schema.json")
+	schema, err := fs.ReadFile(refdata.Schema(), "record-1.schema.json")
 	require.NoError(t, err)
 	lists := gather(schema, func(names map[string]bool, object map[string]any) {
 		fields, _ := object["properties"].(map[string]any)

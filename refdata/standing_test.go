@@ -1,14 +1,17 @@
-package refdata
+package refdata_test
 
 import (
 	"bytes"
 	"encoding/json"
 	"io/fs"
+	"maps"
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/refdata"
 	"github.com/stretchr/testify/require"
 )
 
@@ -25,19 +28,19 @@ type rawCase struct {
 // rawFile is a case file likewise.
 type rawFile struct {
 	Groups []struct {
-		Source   Source    `json:"source"`
-		Standing Standing  `json:"standing"`
-		Cases    []rawCase `json:"cases"`
+		Source   refdata.Source   `json:"source"`
+		Standing refdata.Standing `json:"standing"`
+		Cases    []rawCase        `json:"cases"`
 	} `json:"groups"`
 }
 
 func rawFiles(t *testing.T) map[string]rawFile {
 	t.Helper()
-	names, err := fs.Glob(CaseFiles(), "*.json")
+	names, err := fs.Glob(refdata.CaseFiles(), "*.json")
 	require.NoError(t, err)
 	files := make(map[string]rawFile, len(names))
 	for _, name := range names {
-		text, err := fs.ReadFile(CaseFiles(), name)
+		text, err := fs.ReadFile(refdata.CaseFiles(), name)
 		require.NoError(t, err)
 		d := json.NewDecoder(bytes.NewReader(text))
 		d.UseNumber()
@@ -47,6 +50,8 @@ func rawFiles(t *testing.T) map[string]rawFile {
 	}
 	return files
 }
+
+var leadingNumber = regexp.MustCompile(`^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
 
 // halfUnit is half a unit in the last digit of a number as it is printed. An
 // integer that ends in zeros may be printed to any of these; whole then gives
@@ -76,15 +81,15 @@ func orZero(exponent string) string {
 	return exponent
 }
 
-// isHalfUnit tells whether a tolerance is half a unit in the last digit of
+// isHalfUnit reports whether a tolerance is half a unit in the last digit of
 // what is printed, in the same unit.
 func isHalfUnit(printed string, tolerance any) bool {
 	text, ok := tolerance.(string)
 	if !ok {
 		return false
 	}
-	_, unit, _ := splitNumber(printed)
-	_, tolerated, _ := splitNumber(text)
+	_, unit, _ := refdata.SplitQuantity(printed)
+	_, tolerated, _ := refdata.SplitQuantity(text)
 	same := unit == tolerated || tolerated == "K" && unit == "°C"
 	size, ok := new(big.Rat).SetString(leadingNumber.FindString(text))
 	return ok && same && (size.Cmp(halfUnit(printed, false)) == 0 || size.Cmp(halfUnit(printed, true)) == 0)
@@ -127,11 +132,11 @@ func TestPublishedTolerances(t *testing.T) {
 	held, otherwise := 0, 0
 	for name, file := range rawFiles(t) {
 		for _, g := range file.Groups {
-			if g.Standing != Published {
+			if g.Standing != refdata.Published {
 				continue
 			}
 			for _, c := range g.Cases {
-				for _, output := range sortedKeys(c.Expect) {
+				for _, output := range slices.Sorted(maps.Keys(c.Expect)) {
 					tolerance, ok := c.Tolerance[output]
 					if !ok {
 						tolerance = c.Tolerance["*"]
@@ -177,19 +182,19 @@ func TestStandings(t *testing.T) {
 		for i, g := range file.Groups {
 			fault := func(text string) { t.Errorf("%s: groups[%d]: %s", name, i, text) }
 			switch g.Standing {
-			case Published:
+			case refdata.Published:
 				if g.Source.Title == "" || g.Source.Where == "" {
 					fault("published, but where?")
 				}
-			case Computed:
+			case refdata.Computed:
 				if !precision.MatchString(g.Source.Title + g.Source.Where) {
 					fault("computed, but by what, and to how many digits? " + g.Source.Title)
 				}
-			case FromMemory:
+			case refdata.FromMemory:
 				if g.Source.Title == "" {
 					fault("from memory, but of what?")
 				}
-			case CommonPractice:
+			case refdata.CommonPractice:
 			default:
 				fault("no standing: " + string(g.Standing))
 			}

@@ -1,88 +1,38 @@
 package refdata
 
-import (
-	"fmt"
-	"strings"
+import "slices"
 
-	"example.com/wheelrate/units/strictjson"
-)
-
-// DatasetVersion is the version of the dataset that this package embeds, that
-// of data/version.json. The second number goes up where cases, materials or
-// constants are added or taken back, the third where only a value, a tolerance
-// or a source is put right, the first where the format changes.
-const DatasetVersion = "0.1.0"
-
-// Change is what became different in one version of the dataset. A value that
+// Revision is what became different in one version of the dataset. A value that
 // changed is never changed in silence: its id or name is among IDs.
-type Change struct {
+type Revision struct {
 	Version string   `json:"version"`
 	IDs     []string `json:"ids"` // of cases; names of materials and constants
 	Change  string   `json:"change"`
 }
 
-// versionFile is data/version.json.
-type versionFile struct {
-	Schema  string   `json:"schema"`
-	Version string   `json:"version"`
-	Retired []string `json:"retired"`
-	Changes []Change `json:"changes"`
-}
+// Version returns the version of the dataset, that of data/version.json. The
+// second number goes up where cases, materials or constants are added or taken
+// back, the third where only a value, a tolerance or a source is put right, the
+// first where the format changes.
+func Version() string { return version().Version }
 
-// Version is the version of the dataset; see [DatasetVersion].
-func Version() string { return DatasetVersion }
-
-// Changes lists what became different, the newest first. The slice is the
+// Revisions lists what became different, the newest first. The slice is the
 // caller's own. data/CHANGELOG.md says the same to a reader.
-func Changes() []Change {
-	file, err := readVersion()
-	if err != nil {
-		return nil
+func Revisions() []Revision {
+	list := slices.Clone(version().Changes)
+	for i := range list {
+		list[i].IDs = slices.Clone(list[i].IDs)
 	}
-	return file.Changes
+	return list
 }
 
 // Retired lists the ids of cases that were taken back. No case is ever given
 // one of these: who checks by id finds a value gone, not another in its place.
-func Retired() []string {
-	file, err := readVersion()
-	if err != nil {
-		return nil
-	}
-	return file.Retired
-}
+func Retired() []string { return slices.Clone(version().Retired) }
 
-// Changelog is the text of data/CHANGELOG.md, made of [Changes] and [Retired].
-func Changelog() string {
-	var b strings.Builder
-	b.WriteString("# Changes of the dataset\n\nMade of version.json by go generate.\n")
-	version := ""
-	for _, c := range Changes() {
-		if c.Version != version {
-			version = c.Version
-			fmt.Fprintf(&b, "\n## %s\n\n", version)
-		}
-		b.WriteString("- " + c.Change)
-		if len(c.IDs) > 0 {
-			b.WriteString(" (" + strings.Join(c.IDs, ", ") + ")")
-		}
-		b.WriteByte('\n')
-	}
-	b.WriteString("\n## Retired ids\n\n")
-	if retired := Retired(); len(retired) > 0 {
-		b.WriteString(strings.Join(retired, ", ") + "\n")
-	} else {
-		b.WriteString("None.\n")
-	}
-	return b.String()
-}
-
-// readVersion reads the embedded file, which the tests hold to be right.
-func readVersion() (versionFile, error) {
-	var file versionFile
-	text, err := data.ReadFile("data/version.json")
-	if err == nil {
-		err = strictjson.Unmarshal("refdata", text, &file)
-	}
-	return file, err
-}
+var version = decoded[struct {
+	Schema  string     `json:"schema"`
+	Version string     `json:"version"`
+	Retired []string   `json:"retired"`
+	Changes []Revision `json:"changes"`
+}]("version.json")

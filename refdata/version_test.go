@@ -1,4 +1,4 @@
-package refdata
+package refdata_test
 
 import (
 	"crypto/sha256"
@@ -6,20 +6,19 @@ import (
 	"flag"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"slices"
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/refdata"
 	"github.com/stretchr/testify/require"
 )
 
-// lock writes the file below: with "go test ./refdata -run TestLock -args -lock
-// released" when the dataset is released in a new version, with "unreleased"
-// before the first, where ids are held already and values are not.
-var lock = flag.String("lock", "", "write "+lockFile+": released or unreleased")
-
-const lockFile = "testdata/locked.txt"
+// lock writes testdata/locked.txt for a release of the dataset. Before the first,
+// ids are locked already and values are not; -write renews the list then.
+var lock = flag.String("lock", "", `"released" writes the list of hashes for a release`)
 
 // fingerprints are short hashes of all that a user of the dataset relies on,
 // by the id of a case or the name of a material or constant.
@@ -32,10 +31,10 @@ func fingerprints(t *testing.T) map[string]string {
 		require.NoError(t, err)
 		prints[id] = fmt.Sprintf("%x", sha256.Sum256(text))[:16]
 	}
-	files, err := fs.Glob(CaseFiles(), "*.json")
+	files, err := fs.Glob(refdata.CaseFiles(), "*.json")
 	require.NoError(t, err)
 	for _, name := range files {
-		text, err := fs.ReadFile(CaseFiles(), name)
+		text, err := fs.ReadFile(refdata.CaseFiles(), name)
 		require.NoError(t, err)
 		var file struct {
 			Groups []struct {
@@ -55,32 +54,32 @@ func fingerprints(t *testing.T) map[string]string {
 			}
 		}
 	}
-	for _, m := range Materials() {
+	for _, m := range refdata.Materials() {
 		add(m.Name, m)
 	}
-	for _, c := range Constants() {
+	for _, c := range refdata.Constants() {
 		add(c.Name, c)
 	}
-	for _, g := range Gases() {
+	for _, g := range refdata.Gases() {
 		add("gas "+g.Name, g)
 	}
 	return prints
 }
 
-// unlogged says what is not as it was locked and should be logged: values that
-// changed, ids that are gone, and ids that came back. Only changes of a version
+// unlogged lists what is neither as it was locked nor logged: values that changed,
+// ids that are gone, and retired ids that are in use. Only revisions of a version
 // later than the locked one count, which the first line of the lock names;
 // "unreleased" there permits changes of values, but not of ids.
-func unlogged(locked string, prints map[string]string, file versionFile) []string {
+func unlogged(locked string, prints map[string]string, retired []string, revisions []refdata.Revision) []string {
 	var faults []string
 	head, body, _ := strings.Cut(locked, "\n")
 	version, _, unreleased := strings.Cut(strings.TrimPrefix(head, "# "), " ")
 	logged := map[string]bool{}
-	for _, c := range file.Changes {
-		if c.Version == version {
+	for _, r := range revisions {
+		if r.Version == version {
 			break // the newest come first
 		}
-		for _, id := range c.IDs {
+		for _, id := range r.IDs {
 			logged[id] = true
 		}
 	}
@@ -88,14 +87,14 @@ func unlogged(locked string, prints map[string]string, file versionFile) []strin
 		print, id, _ := strings.Cut(strings.TrimSpace(line), " ")
 		now, there := prints[id]
 		switch {
-		case there && now == print, !there && slices.Contains(file.Retired, id):
+		case there && now == print, !there && slices.Contains(retired, id):
 		case !there:
 			faults = append(faults, id+" is gone: put it among the retired ids of data/version.json")
 		case !unreleased && !logged[id]:
-			faults = append(faults, id+" changed: raise the version in data/version.json and in version.go, and name the id in a change there")
+			faults = append(faults, id+" changed: raise the version in data/version.json and name the id in a change there")
 		}
 	}
-	for _, id := range file.Retired {
+	for _, id := range retired {
 		if _, there := prints[id]; there {
 			faults = append(faults, id+" is retired and can't be the id of a case")
 		}
@@ -103,38 +102,38 @@ func unlogged(locked string, prints map[string]string, file versionFile) []strin
 	return faults
 }
 
-// No value changes without a line in the changelog, and no id is used again.
+// No value changes without a line in the changelog, and no id is used again. The
+// list itself is current until the first release.
 func TestLock(t *testing.T) {
+	const file = "testdata/locked.txt"
 	prints := fingerprints(t)
-	file, err := readVersion()
+	before, err := os.ReadFile(file)
 	require.NoError(t, err)
-	before, err := os.ReadFile(lockFile)
-	require.NoError(t, err)
-	for _, fault := range unlogged(string(before), prints, file) {
+	for _, fault := range unlogged(string(before), prints, refdata.Retired(), refdata.Revisions()) {
 		t.Error(fault)
 	}
-	if *lock != "" && !t.Failed() {
-		var b strings.Builder
-		fmt.Fprintf(&b, "# %s", file.Version)
-		if *lock != "released" {
-			b.WriteString(" unreleased")
-		}
-		b.WriteByte('\n')
-		for _, id := range sortedKeys(prints) {
-			fmt.Fprintf(&b, "%s %s\n", prints[id], id)
-		}
-		require.NoError(t, os.WriteFile(lockFile, []byte(b.String()), 0o644))
+	if t.Failed() {
+		return
 	}
-	if n := strings.Count(string(before), "\n"); n < 1000 {
-		t.Errorf("only %d lines are locked", n)
+	head := "# " + refdata.Version()
+	released := !strings.HasSuffix(strings.SplitN(string(before), "\n", 2)[0], " unreleased")
+	switch {
+	case *lock == "released":
+	case released:
+		return // new cases are locked by the next release
+	default:
+		head += " unreleased"
 	}
+	var b strings.Builder
+	fmt.Fprintln(&b, head)
+	for _, id := range slices.Sorted(maps.Keys(prints)) {
+		fmt.Fprintf(&b, "%s %s\n", prints[id], id)
+	}
+	current(t, file, []byte(b.String()), *lock == "released")
 }
 
 func TestUnlogged(t *testing.T) {
 	const locked = "# 0.1.0\naaaa a\nbbbb b\ncccc EN 10270-1 SH\n"
-	file := func(retired []string, ids ...string) versionFile {
-		return versionFile{Version: "0.2.0", Retired: retired, Changes: []Change{{"0.2.0", ids, "new"}, {"0.1.0", []string{"b"}, "old"}}}
-	}
 	same := func(changes ...string) map[string]string {
 		prints := map[string]string{"a": "aaaa", "b": "bbbb", "EN 10270-1 SH": "cccc"}
 		for i := 0; i+1 < len(changes); i += 2 {
@@ -145,57 +144,71 @@ func TestUnlogged(t *testing.T) {
 		return prints
 	}
 	for _, row := range []struct {
-		name   string
-		locked string
-		prints map[string]string
-		file   versionFile
-		want   string // in the only fault; "" for none
+		name    string
+		locked  string
+		prints  map[string]string
+		retired []string
+		ids     []string // that a revision after 0.1.0 names
+		want    string   // in the only fault; "" for none
 	}{
-		{"as it was", locked, same(), file(nil), ""},
-		{"a new one", locked, same("d", "dddd"), file(nil), ""},
-		{"changed and logged", locked, same("b", "x"), file(nil, "b"), ""},
-		{"changed, logged for an older version", locked, same("b", "x"), file(nil), "b changed: raise"},
-		{"changed, another logged", locked, same("a", "x"), file(nil, "b"), "a changed: raise"},
-		{"a material", locked, same("EN 10270-1 SH", "x"), file(nil, "a"), "EN 10270-1 SH changed"},
-		{"gone", locked, same("a", ""), file(nil, "a"), "a is gone"},
-		{"retired", locked, same("a", ""), file([]string{"a"}), ""},
-		{"retired and used again", locked, same("a", "x"), file([]string{"a"}, "a"), "a is retired"},
-		{"changed before a release", "# 0.2.0 unreleased\naaaa a\n", same("a", "x"), file(nil), ""},
-		{"gone before a release", "# 0.2.0 unreleased\naaaa a\n", same("a", ""), file(nil), "a is gone"},
+		{"as it was", locked, same(), nil, nil, ""},
+		{"a new one", locked, same("d", "dddd"), nil, nil, ""},
+		{"changed and logged", locked, same("b", "x"), nil, []string{"b"}, ""},
+		{"changed, logged for an older version", locked, same("b", "x"), nil, nil, "b changed: raise"},
+		{"changed, another logged", locked, same("a", "x"), nil, []string{"b"}, "a changed: raise"},
+		{"a material", locked, same("EN 10270-1 SH", "x"), nil, []string{"a"}, "EN 10270-1 SH changed"},
+		{"gone", locked, same("a", ""), nil, []string{"a"}, "a is gone"},
+		{"retired", locked, same("a", ""), []string{"a"}, nil, ""},
+		{"retired and used again", locked, same("a", "x"), []string{"a"}, []string{"a"}, "a is retired"},
+		{"changed before a release", "# 0.2.0 unreleased\naaaa a\n", same("a", "x"), nil, nil, ""},
+		{"gone before a release", "# 0.2.0 unreleased\naaaa a\n", same("a", ""), nil, nil, "a is gone"},
 	} {
-		got := unlogged(row.locked, row.prints, row.file)
+		revisions := []refdata.Revision{{Version: "0.2.0", IDs: row.ids, Change: "new"}, {Version: "0.1.0", IDs: []string{"b"}, Change: "old"}}
+		got := unlogged(row.locked, row.prints, row.retired, revisions)
 		if row.want == "" && len(got) > 0 || row.want != "" && (len(got) != 1 || !strings.HasPrefix(got[0], row.want)) {
 			t.Errorf("%s: %q, want %q", row.name, got, row.want)
 		}
 	}
 }
 
-// The constant, the file and the changelog are of one version.
+// The newest revision is of the dataset's version, and every id that one names is
+// known.
 func TestVersion(t *testing.T) {
-	file, err := readVersion()
-	require.NoError(t, err)
-	if file.Version != DatasetVersion || Version() != DatasetVersion || len(file.Changes) == 0 || file.Changes[0].Version != DatasetVersion {
-		t.Errorf("the constant says %s, the file %s, its newest change %v", DatasetVersion, file.Version, file.Changes)
+	revisions := refdata.Revisions()
+	require.NotEmpty(t, revisions)
+	if v := refdata.Version(); revisions[0].Version != v || len(strings.Split(v, ".")) != 3 {
+		t.Errorf("the version is %s, that of the newest revision %s", v, revisions[0].Version)
 	}
 	prints := fingerprints(t)
-	for _, c := range file.Changes {
-		for _, id := range c.IDs {
-			if _, ok := prints[id]; !ok && !slices.Contains(file.Retired, id) {
-				t.Errorf("the change %q names %s, which never was", c.Change, id)
+	for _, r := range revisions {
+		for _, id := range r.IDs {
+			if _, ok := prints[id]; !ok && !slices.Contains(refdata.Retired(), id) {
+				t.Errorf("the revision %q names %s, which never was", r.Change, id)
 			}
 		}
 	}
-	changelog, err := fs.ReadFile(Data(), "CHANGELOG.md")
-	require.NoError(t, err)
-	if string(changelog) != Changelog() {
-		t.Error("data/CHANGELOG.md is not current: run go generate ./refdata")
-	}
-	for _, want := range []string{"## " + DatasetVersion, file.Changes[0].Change, "## Retired ids"} {
-		if !strings.Contains(string(changelog), want) {
-			t.Errorf("data/CHANGELOG.md lacks %q", want)
+}
+
+// data/CHANGELOG.md says what version.json says.
+func TestChangelog(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("# Changes of the dataset\n\nMade of version.json by go generate.\n")
+	version := ""
+	for _, r := range refdata.Revisions() {
+		if r.Version != version {
+			version = r.Version
+			fmt.Fprintf(&b, "\n## %s\n\n", version)
 		}
+		b.WriteString("- " + r.Change)
+		if len(r.IDs) > 0 {
+			b.WriteString(" (" + strings.Join(r.IDs, ", ") + ")")
+		}
+		b.WriteByte('\n')
 	}
-	if len(Changes()) != len(file.Changes) || len(Retired()) != len(file.Retired) {
-		t.Error("Changes or Retired leave something out")
+	retired := "None."
+	if ids := refdata.Retired(); len(ids) > 0 {
+		retired = strings.Join(ids, ", ")
 	}
+	b.WriteString("\n## Retired ids\n\n" + retired + "\n")
+	current(t, "data/CHANGELOG.md", []byte(b.String()), false)
 }

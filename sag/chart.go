@@ -5,22 +5,19 @@ import (
 	"math"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
 )
 
-// PressureRange describes one end of a bike with an air spring, for a chart of
-// what riders of different masses fill it to.
+// PressureRange is one end of a bike with an air spring, and the riders of a chart.
 type PressureRange struct {
-	// Air is the spring with the spacers that are fitted; its fill is passed
-	// over. Over a chart the gas is at the temperature around it.
-	Air       airspring.Spec      `json:"air"`
-	MaxFill   units.GaugePressure `json:"max_fill"` // the marking on the part, more than 0
-	End       End                 `json:"end"`
-	RearShare float64             `json:"rear_share"` // between 0 and 1
-	BikeMass  units.Mass          `json:"bike_mass"`  // more than 0
-	Unsprung  units.Mass          `json:"unsprung,omitempty"`
-	Sag       float64             `json:"sag"` // the target, between 0 and 1
+	// Air is the spring with the spacers that are fitted. Its Fill and its Exponent
+	// are ignored: the gas is at the temperature around it.
+	Air     airspring.Spec      `json:"air"`
+	MaxFill units.GaugePressure `json:"max_fill"` // the marking on the part, more than 0
+	AxleShare
+	Sag float64 `json:"sag"` // the target, from a millionth to below 1
 	// From, To and Step are the rider masses of the chart, each more than 0, To
 	// not below From; at most 1000 rows.
 	From units.Mass `json:"from"`
@@ -32,91 +29,91 @@ type PressureRange struct {
 type PressureRow struct {
 	RiderMass units.Mass  `json:"rider_mass"`
 	Load      units.Force `json:"load"` // sprung, at the wheel
-	// Fill brings the end to the target; where Finding is fill_at_max it is the
-	// marking, which is not enough, and where it is fill_impossible it is 0:
-	// without any pressure the end carries such a rider with less sag than
-	// wanted.
+	// Fill brings the end to the target. For the finding fill_at_max it is the
+	// marking, which is not enough. For fill_impossible it is 0: without any
+	// pressure the end carries such a rider with less sag than wanted.
 	Fill    units.GaugePressure `json:"fill"`
 	Finding Finding             `json:"finding,omitempty"`
 }
 
-// NewPressureChart returns what riders of rising mass fill an air spring to
-// for one sag: the fill of [RequiredFill] for the load that the rider's and the
-// bike's masses put on the end, at most the marking. A rider so light that the
-// end's unsprung mass is not even carried is left out. The error names every
-// bad field, sag where more fill pulls in harder there, and air.travel where
-// the spring is shorter than the curve's stroke.
+// mostRows is far more than anybody reads of a chart.
+const mostRows = 1000
+
+// PressureChart returns what riders of rising mass fill an air spring to for one
+// sag: the fill of [RequiredFill] for the load that the rider's and the bike's
+// masses put on the end, at most the marking. A rider so light that the end's
+// unsprung mass is not even carried is left out. Over the riders the fill is a
+// straight line, since the spring's force at the target is linear in its absolute
+// fill.
 //
-// Rider and fill are in a straight line, since the spring's force at the
-// target is linear in its absolute fill.
+// The error names every bad field: sag also where more fill pulls in harder there,
+// and air.travel for a spring that is shorter than the curve's stroke.
 //
-// A chart is where to start from: the marking on the part and its maker's
-// manual win. Not modelled: friction, which holds the wheel short of the target
-// or past it; and the spacers are those fitted, one chart for each number.
-func NewPressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
+// A chart is where to start from: the marking on the part and its maker's manual
+// win.
+//
+// Not modelled: friction, which holds the wheel short of the target or past it. The
+// spacers are those fitted, one chart for each number.
+func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
 	c := units.Checker{Package: "sag"}
-	Target{Load: 1, Sag: r.Sag}.check(&c, curve)
-	units.Inside(&c, "rear_share", r.RearShare, 0, 1)
-	units.Positive(&c, "bike_mass", r.BikeMass)
-	units.NonNegative(&c, "unsprung", r.Unsprung)
-	from, to, step := units.Positive(&c, "from", r.From), units.Positive(&c, "to", r.To), units.Positive(&c, "step", r.Step)
+	n := r.check(&c, curve)
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	r.Air.Exponent = 1
+	target := Target{Sag: r.Sag}
+	rows := make([]PressureRow, 0, n)
+	for i := range n {
+		rider := r.From + units.Mass(i)*r.Step
+		if target.Load = r.load(rider); !(target.Load > 0) {
+			continue
+		}
+		row := PressureRow{RiderMass: rider, Load: target.Load}
+		at, force := target.AtSpring(curve)
+		var outcome airspring.FillOutcome
+		switch row.Fill, outcome = r.Air.SolveFill(force, at); outcome {
+		case airspring.FillPullsIn:
+			c.Fail("sag", r.Sag, "a sag at which more fill carries more", units.ErrConflict)
+			return nil, c.Err()
+		case airspring.FillNone:
+			row.Finding = FillImpossible
+		case airspring.FillBeyond:
+			row.Fill, row.Finding = r.MaxFill, FillAtMax
+		default:
+			if row.Fill > r.MaxFill*(1+1e-12) { // more than by rounding
+				row.Finding = FillAtMax
+			}
+			row.Fill = min(row.Fill, r.MaxFill)
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}
+
+// check records what is wrong with a range behind a curve, and returns the number of
+// riders of a good one.
+func (r PressureRange) check(c *units.Checker, curve *linkage.Curve) int {
+	CheckCurve(c, curve)
+	CheckSag(c, r.Sag)
+	r.AxleShare.check(c)
+	from, to, step := units.Positive(c, "from", r.From), units.Positive(c, "to", r.To), units.Positive(c, "step", r.Step)
 	if from && to && r.To < r.From {
 		c.Fail("to", r.To, "from, "+r.From.String()+", or more", units.ErrConflict)
 	}
 	// As many whole steps as reach To, or fall short of it by a rounding alone.
 	steps := (r.To - r.From + r.To*1e-12) / r.Step
-	const most = 1000
-	if from && to && step && !(steps < most) {
-		c.Fail("step", r.Step, fmt.Sprintf("a step that makes at most %d rows", most), nil)
+	if from && to && step && !(steps < mostRows) {
+		c.Fail("step", r.Step, fmt.Sprintf("a step that makes at most %d rows", mostRows), nil)
 	}
-	if to && !c.Bad("bike_mass") && math.IsInf(float64((r.To+r.BikeMass).Weight()), 0) {
+	if to && !c.Bad("bike_mass") && math.IsInf(float64(r.load(r.To)), 0) {
 		c.Fail("to", r.To, "a mass that has a finite weight with the bike's", units.ErrRange)
 	}
-	share := r.RearShare
-	switch r.End {
-	case RearEnd:
-	case FrontEnd:
-		share = 1 - share
-	default:
-		c.Fail("end", string(r.End), `"front" or "rear"`, units.ErrUnknown)
-	}
-	r.Air.Exponent, r.Air.Fill = 1, r.MaxFill
-	full, err := airspring.New(r.Air)
-	for _, f := range units.Fields(err) {
-		if f.Field == "fill" { // which is the marking here
-			c.Fail("max_fill", r.MaxFill, f.Want, f.Class)
-		} else {
-			c.Add("air", f)
-		}
-	}
+	gas.CheckFill(c, "max_fill", r.MaxFill)
+	air := c.Child("air")
+	r.Air.Exponent = 1
+	r.Air.Check(&air)
 	if curve != nil && r.Air.Travel > 0 && r.Air.Travel < curve.Stroke() {
-		c.Fail("air.travel", r.Air.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
+		air.Fail("travel", r.Air.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	s := curve.StrokeAt(units.Length(r.Sag) * curve.Travel())
-	if _, err := airspring.FillFor(r.Air, full.Force(s), s); isFault(err, "at") {
-		return nil, asTarget(err) // a sag at which more fill carries less
-	}
-	carries := units.Force(float64(full.Force(s)) / curve.LeverRatio(s))
-	n := 1 + int(steps)
-	rows := make([]PressureRow, 0, n)
-	for i := range n {
-		m := r.From + units.Mass(i)*r.Step
-		load := (units.Mass(share)*(m+r.BikeMass) - r.Unsprung).Weight()
-		if !(load > 0) {
-			continue
-		}
-		row := PressureRow{RiderMass: m, Load: load}
-		if load > carries {
-			row.Fill, row.Finding = r.MaxFill, FillAtMax
-		} else if fill, err := RequiredFill(curve, Target{Load: load, Sag: r.Sag}, r.Air); err != nil {
-			row.Finding = FillImpossible
-		} else {
-			row.Fill = min(fill, r.MaxFill) // the last bit, at the marking itself
-		}
-		rows = append(rows, row)
-	}
-	return rows, nil
+	return 1 + int(steps)
 }

@@ -1,21 +1,25 @@
-package sag
+package sag_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-func pressures() PressureRange {
-	return PressureRange{
-		Air: single(0, 1.3), MaxFill: units.BarGauge(14), End: RearEnd, RearShare: 0.6, BikeMass: 16, Unsprung: 3, Sag: 0.3,
+// pressures is an invented shock and riders of 50 to 120 kg.
+func pressures() sag.PressureRange {
+	return sag.PressureRange{
+		Air: single(0, 1.3), MaxFill: units.BarGauge(14), AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 16, Unsprung: 3}, Sag: 0.3,
 		From: 50, To: 120, Step: 5,
 	}
 }
@@ -23,10 +27,8 @@ func pressures() PressureRange {
 // By hand: the gas at 18 mm of stroke must push with 2.5 times the load,
 // (p₀V₀/(V₀ − A·s) − p_a)·A, and the load is (0.6·(m + 16) − 3)·g₀.
 func TestPressureChartByHand(t *testing.T) {
-	rows, err := NewPressureChart(rearOf150(t), pressures())
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows, err := sag.PressureChart(rearOf150(t), pressures())
+	require.NoError(t, err)
 	if len(rows) != 15 {
 		t.Fatalf("%d rows, want 15", len(rows))
 	}
@@ -40,7 +42,7 @@ func TestPressureChartByHand(t *testing.T) {
 		unitstest.Near(t, "load", float64(row.Load), load, unitstest.Rel(1e-12))
 		if want > 14e5 {
 			atMax++
-			if row.Finding != FillAtMax || row.Fill != units.BarGauge(14) {
+			if row.Finding != sag.FillAtMax || row.Fill != units.BarGauge(14) {
 				t.Errorf("%v: %v %q, though it takes %.2f bar", row.RiderMass, row.Fill, row.Finding, want/1e5)
 			}
 			continue
@@ -50,98 +52,185 @@ func TestPressureChartByHand(t *testing.T) {
 			t.Errorf("%v: %q", row.RiderMass, row.Finding)
 		}
 		// Put back, it settles on target.
-		air, err := airspring.New(single(row.Fill, 1))
-		if err != nil {
-			t.Fatal(err)
-		}
-		rest, err := Settle(rearOf150(t), air, row.Load, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		unitstest.Near(t, "sag", rest.Sag, 0.3, unitstest.Rel(1e-10))
+		air := made(airspring.New(single(row.Fill, 1)))
+		near(t, "sag", made(settle(rearOf150(t), air, row.Load, 0)).Sag, 0.3, 1e-10)
 	}
 	if atMax == 0 {
 		t.Error("no rider is too heavy for the marking: the test shows nothing")
 	}
 }
 
-// A rider whom the chamber carries without any fill, and one who is not there.
-func TestPressureChartAtTheLightEnd(t *testing.T) {
+// On a curved linkage, with a negative chamber, spacers and oil: put back, every
+// fill settles on target, and over the riders the fills lie on a straight line.
+func TestPressureChartSettlesOnTarget(t *testing.T) {
+	curve := progressive(t)
+	r := pressures()
+	r.Air = airspring.Spec{
+		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 60 * units.Millimetre,
+		PositiveVolume: 110 * units.CubicCentimetre, NegativeVolume: 8 * units.CubicCentimetre, PortTravel: 1 * units.Millimetre,
+		OilVolume: 2 * units.CubicCentimetre, SpacerVolume: 5 * units.CubicCentimetre, Spacers: 2,
+		Ambient: units.StandardAtmosphere, Exponent: 1.3,
+	}
+	r.MaxFill = units.BarGauge(60) // out of the way
+	for _, end := range []sag.Axle{sag.Front, sag.Rear} {
+		for _, target := range []float64{0.15, 0.25, 0.35} {
+			r.End, r.Sag = end, target
+			rows, err := sag.PressureChart(curve, r)
+			require.NoError(t, err)
+			if len(rows) != 15 {
+				t.Fatalf("%d rows", len(rows))
+			}
+			per := (rows[1].Fill - rows[0].Fill) / units.GaugePressure(rows[1].RiderMass-rows[0].RiderMass)
+			for i, row := range rows {
+				if row.Finding != "" {
+					t.Fatalf("%+v", row)
+				}
+				spec := r.Air
+				spec.Fill, spec.Exponent = row.Fill, 1
+				air, err := airspring.New(spec)
+				require.NoError(t, err)
+				rest, err := settle(curve, air, row.Load, 0)
+				require.NoError(t, err)
+				unitstest.Near(t, "sag", rest.Sag, target, unitstest.Rel(1e-9))
+				straight := rows[0].Fill + per*units.GaugePressure(row.RiderMass-rows[0].RiderMass)
+				unitstest.Near(t, "straight line", row.Fill, straight, unitstest.Rel(1e-9))
+				if i > 0 && !(row.Fill > rows[i-1].Fill) {
+					t.Errorf("%v wants no more than %v", row.RiderMass, rows[i-1].RiderMass)
+				}
+			}
+		}
+	}
+}
+
+// A chart for each number of spacers: less volume, less fill for the same sag in
+// a spring of one chamber, by hand (F/A + p_a)·(V − A·s)/V − p_a with V the
+// chamber less 6 cm³ for each.
+func TestSpacersLowerTheFillsOfAChart(t *testing.T) {
+	const area, pa, s = math.Pi / 4 * 0.036 * 0.036, 101325.0, 0.018
+	last := math.Inf(1)
+	for spacers := range 4 {
+		r := pressures()
+		r.From, r.To, r.Air.SpacerVolume, r.Air.Spacers = 80, 80, 6*units.CubicCentimetre, spacers
+		rows, err := sag.PressureChart(rearOf150(t), r)
+		require.NoError(t, err)
+		v := 100e-6 - 6e-6*float64(spacers)
+		want := ((0.6*96-3)*9.80665*2.5/area+pa)*(v-area*s)/v - pa
+		unitstest.Near(t, "fill", float64(rows[0].Fill), want, unitstest.Rel(1e-11))
+		if !(float64(rows[0].Fill) < last) {
+			t.Errorf("%d spacers want no less than one fewer", spacers)
+		}
+		last = float64(rows[0].Fill)
+	}
+}
+
+// A rider whom the chamber carries without any fill gets none, and one whose end is
+// not even carried is left out.
+func TestPressureChartOfLightRiders(t *testing.T) {
 	r := pressures()
 	r.BikeMass, r.From, r.To, r.Step, r.Unsprung = 1, 1, 9, 2.5, 2
-	rows, err := NewPressureChart(rearOf150(t), r)
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows, err := sag.PressureChart(rearOf150(t), r)
+	require.NoError(t, err)
 	// Loads of (0.6·(m + 1) − 2)·g₀: below 0 for 1 kg, 6.86 N for 3.5 kg. At 18 mm
 	// the gas alone, closed at ambient pressure, pushes with 9.2 N at the wheel.
-	if len(rows) != 3 || rows[0].RiderMass != 3.5 || rows[1].Finding != "" || rows[0].Finding != FillImpossible || rows[0].Fill != 0 {
+	if len(rows) != 3 || rows[0].RiderMass != 3.5 || rows[1].Finding != "" || rows[0].Finding != sag.FillImpossible || rows[0].Fill != 0 {
 		t.Errorf("%+v", rows)
 	}
 	r = pressures()
-	r.End = FrontEnd
-	front, err := NewPressureChart(rearOf150(t), r)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r.End = sag.Front
+	front, err := sag.PressureChart(rearOf150(t), r)
+	require.NoError(t, err)
 	unitstest.Near(t, "front load", float64(front[0].Load), (0.4*66-3)*9.80665, unitstest.Rel(1e-12))
 }
 
 // A rider so heavy that no air spring holds the fill gets the marking, as all do
-// who are too heavy for it, and not an empty chamber.
-func TestPressureChartBeyondEveryFill(t *testing.T) {
+// who are too heavy for it.
+func TestPressureChartOfHeavyRiders(t *testing.T) {
 	r := pressures()
 	r.From, r.To, r.Step = 60000, 60000, 1
-	rows, err := NewPressureChart(rearOf150(t), r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(rows) != 1 || rows[0].Finding != FillAtMax || rows[0].Fill != r.MaxFill {
+	rows, err := sag.PressureChart(rearOf150(t), r)
+	require.NoError(t, err)
+	if len(rows) != 1 || rows[0].Finding != sag.FillAtMax || rows[0].Fill != r.MaxFill {
 		t.Errorf("%+v", rows)
 	}
 }
 
-func TestPressureChartRefuses(t *testing.T) {
-	nan := math.NaN()
+// About the marking: one a millionth above a rider's fill is enough, one a
+// millionth below is not, and then no fill above it is told.
+func TestPressureChartAtTheMarking(t *testing.T) {
+	r := pressures()
+	r.From, r.To = 80, 80
+	// By hand, as in TestPressureChartByHand: what 80 kg take.
+	const area, v0, pa, s = math.Pi / 4 * 0.036 * 0.036, 100e-6, 101325.0, 0.018
+	fill := (0.6*96-3)*9.80665*2.5*(v0-area*s)/(area*v0) + pa*(v0-area*s)/v0 - pa
 	for _, test := range []struct {
-		spoil func(*PressureRange)
-		want  []string
-	}{
-		{func(r *PressureRange) { *r = PressureRange{} },
-			[]string{"air.ambient", "air.bore", "air.positive_volume", "air.travel", "bike_mass", "end", "from", "max_fill", "rear_share", "sag", "step", "to"}},
-		{func(r *PressureRange) { r.To = 40; r.Step = units.Mass(nan) }, []string{"step", "to"}},
-		{func(r *PressureRange) { r.Step = 0.01 }, []string{"step"}},
-		{func(r *PressureRange) { r.BikeMass, r.From, r.To, r.Step = 1e308, 1e308, 1e308, 1e308 }, []string{"to"}},
-		{func(r *PressureRange) { r.MaxFill = 1e12 }, []string{"max_fill"}},
-		{func(r *PressureRange) { r.Air.Travel = 0.05 }, []string{"air.travel"}},
-		{func(r *PressureRange) {
-			r.Air.Shaft, r.Air.NegativeVolume, r.Air.PortTravel, r.Sag = 0.01, 6e-6, 0.03, 0.002
-		}, []string{"sag"}},
-		{func(r *PressureRange) { r.Unsprung, r.Sag, r.RearShare = -1, 1, 1 }, []string{"rear_share", "sag", "unsprung"}},
-	} {
-		r := pressures()
-		test.spoil(&r)
-		rows, err := NewPressureChart(rearOf150(t), r)
-		if rows != nil {
-			t.Error("accepted")
+		marking float64
+		want    sag.Finding
+	}{{fill * (1 + 1e-6), ""}, {fill * (1 - 1e-6), sag.FillAtMax}} {
+		r.MaxFill = units.GaugePressure(test.marking)
+		rows, err := sag.PressureChart(rearOf150(t), r)
+		require.NoError(t, err)
+		if len(rows) != 1 || rows[0].Finding != test.want || rows[0].Fill > r.MaxFill {
+			t.Errorf("%v: %+v", r.MaxFill, rows)
 		}
-		var got []string
-		for _, f := range units.Fields(err) {
-			got = append(got, f.Field)
-		}
-		slices.Sort(got)
-		if diff := cmp.Diff(test.want, got); diff != "" {
-			t.Errorf("(-want +got):\n%s%v", diff, err)
-		}
-	}
-	if _, err := NewPressureChart(nil, pressures()); err == nil {
-		t.Error("a chart without a curve")
+		unitstest.Near(t, "fill", float64(rows[0].Fill), fill, unitstest.Rel(2e-6))
 	}
 }
 
-// Rows are counted, not walked: a step that would make more than 1000, or repeat
-// a mass, is refused, and the last row is not lost to a rounding.
-func TestPressureChartRows(t *testing.T) {
+// A rider with whom the end carries just its unsprung mass is left out; the marking
+// that is just enough is enough.
+func TestPressureChartMeetsTheMarking(t *testing.T) {
+	r := pressures()
+	r.RearShare, r.BikeMass, r.Unsprung, r.From, r.To, r.Step = 0.5, 2, 2, 2, 3, 1
+	rows, err := sag.PressureChart(rearOf150(t), r)
+	require.NoError(t, err)
+	if len(rows) != 1 || rows[0].RiderMass != 3 {
+		t.Errorf("%+v", rows)
+	}
+	near(t, "load", float64(rows[0].Load), 0.5*g0, 1e-14)
+	r.From, r.To = 2.1, 2.1
+	rows, err = sag.PressureChart(rearOf150(t), r)
+	require.NoError(t, err)
+	require.Len(t, rows, 1)
+	near(t, "a load below 1 N", float64(rows[0].Load), 0.05*g0, 1e-12)
+
+	met := 0
+	for bar := 5.0; bar < 9; bar += 0.25 {
+		r = pressures()
+		r.RearShare, r.BikeMass, r.Unsprung, r.MaxFill, r.Step = 0.5, 16, 0, units.BarGauge(bar), 1
+		spec := r.Air
+		spec.Fill, spec.Exponent = r.MaxFill, 1
+		air, err := airspring.New(spec)
+		require.NoError(t, err)
+		c := rearOf150(t)
+		s := c.StrokeAt(units.Length(r.Sag) * c.Travel())
+		carries := units.Force(float64(air.Force(s)) / c.LeverRatio(s))
+		m := float64(carries)/g0/0.5 - 16
+		for range 8 {
+			m = justBelow(m)
+		}
+		for range 16 {
+			m = justAbove(m)
+			if (0.5 * (units.Mass(m) + 16)).Weight() != carries {
+				continue
+			}
+			met++
+			r.From, r.To = units.Mass(m), units.Mass(m)
+			rows, err := sag.PressureChart(c, r)
+			require.NoError(t, err)
+			if len(rows) != 1 || rows[0].Finding != "" || rows[0].Fill > r.MaxFill {
+				t.Errorf("%v: %+v", r.MaxFill, rows)
+			}
+			near(t, fmt.Sprint(r.MaxFill), float64(rows[0].Fill), float64(r.MaxFill), 1e-12)
+		}
+	}
+	if met == 0 {
+		t.Error("no rider takes just the marking: the test shows nothing")
+	}
+}
+
+// A step that would make more than 1000 rows, or repeat a mass, is refused, and the
+// last row is not lost to a rounding.
+func TestPressureChartCountsItsRows(t *testing.T) {
 	for _, test := range []struct {
 		from, to, step units.Mass
 		want           int // 0 for refused
@@ -159,176 +248,88 @@ func TestPressureChartRows(t *testing.T) {
 	} {
 		r := pressures()
 		r.From, r.To, r.Step = test.from, test.to, test.step
-		rows, err := NewPressureChart(rearOf150(t), r)
+		rows, err := sag.PressureChart(rearOf150(t), r)
 		if (err != nil) != (test.want == 0) || len(rows) != test.want {
 			t.Errorf("%v to %v by %v: %d rows, want %d: %v", test.from, test.to, test.step, len(rows), test.want, err)
 		}
-		if err != nil && !isFault(err, "step") {
-			t.Error(err)
+		if err != nil {
+			named(t, test.step.String(), err, "step")
 		}
 	}
 }
 
-// On a curved linkage, with a negative chamber, spacers and oil: put back, every
-// fill settles on target, and over the riders the fills lie on a straight line.
-func TestPressureChartPutBack(t *testing.T) {
-	curve := progressive(t)
-	r := pressures()
-	r.Air = airspring.Spec{
-		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 60 * units.Millimetre,
-		PositiveVolume: 110 * units.CubicCentimetre, NegativeVolume: 8 * units.CubicCentimetre, PortTravel: 1 * units.Millimetre,
-		OilVolume: 2 * units.CubicCentimetre, SpacerVolume: 5 * units.CubicCentimetre, Spacers: 2,
-		Ambient: units.StandardAtmosphere, Exponent: 1.3,
-	}
-	r.MaxFill = units.BarGauge(60) // out of the way
-	for _, end := range []End{FrontEnd, RearEnd} {
-		for _, target := range []float64{0.15, 0.25, 0.35} {
-			r.End, r.Sag = end, target
-			rows, err := NewPressureChart(curve, r)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if len(rows) != 15 {
-				t.Fatalf("%d rows", len(rows))
-			}
-			per := (rows[1].Fill - rows[0].Fill) / units.GaugePressure(rows[1].RiderMass-rows[0].RiderMass)
-			for i, row := range rows {
-				if row.Finding != "" {
-					t.Fatalf("%+v", row)
-				}
-				spec := r.Air
-				spec.Fill, spec.Exponent = row.Fill, 1
-				air, err := airspring.New(spec)
-				if err != nil {
-					t.Fatal(err)
-				}
-				rest, err := Settle(curve, air, row.Load, 0)
-				if err != nil {
-					t.Fatal(err)
-				}
-				unitstest.Near(t, "sag", rest.Sag, target, unitstest.Rel(1e-9))
-				straight := rows[0].Fill + per*units.GaugePressure(row.RiderMass-rows[0].RiderMass)
-				unitstest.Near(t, "straight line", row.Fill, straight, unitstest.Rel(1e-9))
-				if i > 0 && !(row.Fill > rows[i-1].Fill) {
-					t.Errorf("%v wants no more than %v", row.RiderMass, rows[i-1].RiderMass)
-				}
-			}
-		}
-	}
-}
-
-// A chart for each number of spacers: less volume, less fill for the same sag in
-// a spring of one chamber, by hand (F/A + p_a)·(V − A·s)/V − p_a with V the
-// chamber less 6 cm³ for each.
-func TestPressureChartWithSpacers(t *testing.T) {
-	const area, pa, s = math.Pi / 4 * 0.036 * 0.036, 101325.0, 0.018
-	last := math.Inf(1)
-	for spacers := range 4 {
+// Each bad field is named, and limits are met.
+func TestPressureChartRefuses(t *testing.T) {
+	nan := math.NaN()
+	for _, test := range []struct {
+		name   string
+		change func(*sag.PressureRange)
+		want   []string
+	}{
+		{"nothing", func(r *sag.PressureRange) { *r = sag.PressureRange{} },
+			[]string{"sag", "rear_share", "bike_mass", "end", "from", "to", "step", "max_fill", "air.bore", "air.travel", "air.positive_volume", "air.ambient"}},
+		{"to before from, by NaN", func(r *sag.PressureRange) { r.To = 40; r.Step = units.Mass(nan) }, []string{"step", "to"}},
+		{"steps without number", func(r *sag.PressureRange) { r.Step = 0.01 }, []string{"step"}},
+		{"a weight without end", func(r *sag.PressureRange) { r.BikeMass, r.From, r.To, r.Step = 1e308, 1e308, 1e308, 1e308 }, []string{"to"}},
+		{"a marking beyond all air springs", func(r *sag.PressureRange) { r.MaxFill = 1e12 }, []string{"max_fill"}},
+		{"a sag where more fill pulls in harder", func(r *sag.PressureRange) {
+			r.Air.Shaft, r.Air.NegativeVolume, r.Air.PortTravel, r.Sag = 0.01, 6e-6, 0.03, 0.002
+		}, []string{"sag"}},
+		{"several", func(r *sag.PressureRange) { r.Unsprung, r.Sag, r.RearShare = -1, 1, 1 }, []string{"sag", "rear_share", "unsprung"}},
+		{"masses below 1 kg", func(r *sag.PressureRange) { r.BikeMass, r.From, r.To, r.Step, r.Unsprung = 0.5, 0.25, 0.5, 0.25, 0 }, nil},
+		{"a travel of just the stroke", func(r *sag.PressureRange) { r.Air.Travel = 0.06 }, nil},
+		{"a travel a little less", func(r *sag.PressureRange) { r.Air.Travel = units.Length(justBelow(0.06)) }, []string{"air.travel"}},
+		{"a travel much less", func(r *sag.PressureRange) { r.Air.Travel = 0.05 }, []string{"air.travel"}},
+		{"no travel", func(r *sag.PressureRange) { r.Air.Travel = 0 }, []string{"air.travel"}},
+		{"no bike", func(r *sag.PressureRange) { r.BikeMass = -1 }, []string{"bike_mass"}},
+		{"a bike of infinite weight", func(r *sag.PressureRange) { r.BikeMass = units.Mass(math.Inf(1)) }, []string{"bike_mass"}},
+		{"no marking", func(r *sag.PressureRange) { r.MaxFill = -1 }, []string{"max_fill"}},
+		{"all on the rear", func(r *sag.PressureRange) { r.RearShare = 1 }, []string{"rear_share"}},
+		{"all on the front", func(r *sag.PressureRange) { r.RearShare = 0 }, []string{"rear_share"}},
+		{"next to nothing on this end", func(r *sag.PressureRange) { r.RearShare = 1e-9 }, nil},
+		{"from no number", func(r *sag.PressureRange) { r.From = units.Mass(nan) }, []string{"from"}},
+		{"to no number", func(r *sag.PressureRange) { r.To = units.Mass(nan) }, []string{"to"}},
+		{"from far below", func(r *sag.PressureRange) { r.From = -1e9 }, []string{"from"}},
+		{"to far above, without an end", func(r *sag.PressureRange) { r.To = units.Mass(math.Inf(1)) }, []string{"to"}},
+		{"from below", func(r *sag.PressureRange) { r.From = 0 }, []string{"from"}},
+		{"to below", func(r *sag.PressureRange) { r.To = -1 }, []string{"to"}},
+		{"no step", func(r *sag.PressureRange) { r.Step = 0 }, []string{"step"}},
+		{"a step of all", func(r *sag.PressureRange) { r.Step = 1000 }, nil},
+		{"no end", func(r *sag.PressureRange) { r.End = "middle" }, []string{"end"}},
+		{"fill and exponent are ignored", func(r *sag.PressureRange) { r.Air.Exponent, r.Air.Fill = -1, -1 }, nil},
+	} {
 		r := pressures()
-		r.From, r.To, r.Air.SpacerVolume, r.Air.Spacers = 80, 80, 6*units.CubicCentimetre, spacers
-		rows, err := NewPressureChart(rearOf150(t), r)
-		if err != nil {
-			t.Fatal(err)
+		test.change(&r)
+		rows, err := sag.PressureChart(rearOf150(t), r)
+		got := names(err)
+		slices.Sort(got)
+		slices.Sort(test.want)
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s%v", test.name, diff, err)
 		}
-		v := 100e-6 - 6e-6*float64(spacers)
-		want := ((0.6*96-3)*9.80665*2.5/area+pa)*(v-area*s)/v - pa
-		unitstest.Near(t, "fill", float64(rows[0].Fill), want, unitstest.Rel(1e-11))
-		if !(float64(rows[0].Fill) < last) {
-			t.Errorf("%d spacers want no less than one fewer", spacers)
+		if (rows == nil) != (err != nil) {
+			t.Errorf("%s: %d rows beside %v", test.name, len(rows), err)
 		}
-		last = float64(rows[0].Fill)
+	}
+	for _, curve := range []*linkage.Curve{nil, new(linkage.Curve)} {
+		_, err := sag.PressureChart(curve, pressures())
+		named(t, "no curve", err, "curve")
 	}
 }
 
-// About the marking: one a millionth above a rider's fill is enough, one a
-// millionth below is not, and then no fill above it is told.
-func TestPressureChartAtTheMarking(t *testing.T) {
-	r := pressures()
-	r.From, r.To = 80, 80
-	// By hand, as in TestPressureChartByHand: what 80 kg take.
-	const area, v0, pa, s = math.Pi / 4 * 0.036 * 0.036, 100e-6, 101325.0, 0.018
-	fill := (0.6*96-3)*9.80665*2.5*(v0-area*s)/(area*v0) + pa*(v0-area*s)/v0 - pa
-	for _, test := range []struct {
-		marking float64
-		want    Finding
-	}{{fill * (1 + 1e-6), ""}, {fill * (1 - 1e-6), FillAtMax}} {
-		r.MaxFill = units.GaugePressure(test.marking)
-		rows, err := NewPressureChart(rearOf150(t), r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if len(rows) != 1 || rows[0].Finding != test.want || rows[0].Fill > r.MaxFill {
-			t.Errorf("%v: %+v", r.MaxFill, rows)
-		}
-		unitstest.Near(t, "fill", float64(rows[0].Fill), fill, unitstest.Rel(2e-6))
-	}
-}
-
-// A fact of the trade, common practice with no source: one fork's springs step
-// at riders of 140, 160, 180 and 200 lb, and springs for equal sag step by 14,
-// 12.5 and 11 %: ideal rates are in the ratio of the loads, on any linkage.
-func TestEqualSagSpringsStepAsTheirLoads(t *testing.T) {
-	for name, curve := range map[string]*linkage.Curve{"constant": rearOf150(t), "progressive": progressive(t)} {
-		var rates []float64
-		for _, lb := range []float64{140, 160, 180, 200} {
-			k, err := RequiredRate(curve, Target{Load: (units.Mass(lb) * units.Pound).Weight(), Sag: 0.25}, 0)
-			if err != nil {
-				t.Fatal(err)
-			}
-			rates = append(rates, float64(k.Rate))
-		}
-		for i, want := range []float64{0.14, 0.125, 0.11} { // as told, in whole and half per cents
-			unitstest.Near(t, name+" step", rates[i+1]/rates[i]-1, want, unitstest.Abs(0.003))
-		}
-	}
-}
-
-// The same trade: a rider of 172 lb gets the spring for 160 to 180 lb. Springs
-// made for 150, 170 and 190 lb part at the harmonic means of the loads, by hand:
-// on a constant ratio the neighbours miss w alike by u where
-// k₁(w + u) = k₂(w − u), which is at 2k₁k₂/(k₁ + k₂)·w.
-func TestRiderGetsTheSpringOfTheStep(t *testing.T) {
-	curve := rearOf150(t)
-	var rates []units.Stiffness
-	masses := []float64{150, 170, 190} // the middles of 140–160, 160–180 and 180–200
-	for _, lb := range masses {
-		k, err := RequiredRate(curve, Target{Load: (units.Mass(lb) * units.Pound).Weight(), Sag: 0.25}, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		rates = append(rates, k.Rate)
-	}
-	// With next to no bike and all the weight on this end, masses are loads.
-	b, err := NewBands(curve, Range{Rates: rates, End: RearEnd, RearShare: 1 - 1e-9, BikeMass: 1e-6, Sag: 0.25})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, lb := range []float64{160, 180} {
-		unitstest.Near(t, "edge", b.EdgeMass[i], units.Mass(lb)*units.Pound, unitstest.Abs(1*units.Pound))
-		mean := 2 * masses[i] * masses[i+1] / (masses[i] + masses[i+1])
-		unitstest.Near(t, "harmonic mean", b.EdgeMass[i], units.Mass(mean)*units.Pound, unitstest.Rel(1e-6))
-	}
-	for _, test := range []struct {
-		lb   float64
-		want int
-	}{{150, 0}, {158, 0}, {161, 1}, {172, 1}, {178, 1}, {181, 2}, {200, 2}} {
-		if got := b.For(units.Mass(test.lb) * units.Pound); got != test.want {
-			t.Errorf("%v lb gets spring %d, want %d, with edges at %v", test.lb, got, test.want, b.EdgeMass)
-		}
-	}
-}
-
-func FuzzNewPressureChart(f *testing.F) {
+// Whatever is given: an error that names fields, or fills that rise with the rider up
+// to the marking.
+func FuzzPressureChart(f *testing.F) {
 	f.Add(36.0, 100.0, 14.0, 0.6, 16.0, 3.0, 0.3, 50.0, 120.0, 5.0)
 	f.Add(36.0, 100.0, 14.0, 0.6, 1e308, 3.0, 0.3, 1e308, 1e308, 1.0)
 	f.Add(1e-300, 1e300, -1.0, 2.0, 0.0, -1e-300, 1.0, 1.0, 0.5, 1e-9)
-	f.Fuzz(func(t *testing.T, bore, volume, most, share, bike, unsprung, sag, from, to, step float64) {
-		r := PressureRange{
-			Air: single(0, 1), MaxFill: units.BarGauge(most), End: RearEnd, RearShare: share, BikeMass: units.Mass(bike),
-			Unsprung: units.Mass(unsprung), Sag: sag, From: units.Mass(from), To: units.Mass(to), Step: units.Mass(step),
+	f.Fuzz(func(t *testing.T, bore, volume, most, share, bike, unsprung, target, from, to, step float64) {
+		r := sag.PressureRange{
+			Air: single(0, 1), MaxFill: units.BarGauge(most), Sag: target,
+			AxleShare: sag.AxleShare{End: sag.Rear, RearShare: share, BikeMass: units.Mass(bike), Unsprung: units.Mass(unsprung)}, From: units.Mass(from), To: units.Mass(to), Step: units.Mass(step),
 		}
 		r.Air.Bore, r.Air.PositiveVolume = units.Length(bore)*units.Millimetre, units.Volume(volume)*units.CubicCentimetre
-		rows, err := NewPressureChart(rearOf150(t), r)
+		rows, err := sag.PressureChart(rearOf150(t), r)
 		if err != nil {
 			if len(units.Fields(err)) == 0 {
 				t.Fatal(err)
@@ -346,19 +347,4 @@ func FuzzNewPressureChart(f *testing.F) {
 			last = row.Fill
 		}
 	})
-}
-
-func TestBandsFor(t *testing.T) {
-	b := Bands{EdgeMass: []units.Mass{60, 70, 80}}
-	for _, test := range []struct {
-		rider float64
-		want  int
-	}{{math.Inf(-1), 0}, {59, 0}, {60, 1}, {69.9, 1}, {75, 2}, {200, 3}, {math.NaN(), 0}} {
-		if got := b.For(units.Mass(test.rider)); got != test.want {
-			t.Errorf("%v kg gets spring %d, want %d", test.rider, got, test.want)
-		}
-	}
-	if (Bands{}).For(80) != 0 {
-		t.Error("no bands, yet a choice")
-	}
 }

@@ -1,61 +1,38 @@
-package sag
+package sag_test
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
 	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/diff/fd"
 	"gonum.org/v1/gonum/integrate/quad"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-// rearOf150 is a rear end of ratio 2.5 over 150 mm, so 60 mm of stroke.
-func rearOf150(t testing.TB) *linkage.Curve {
-	t.Helper()
-	c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
-
-// single is an invented chamber of 36 mm bore and 100 cm³ over 60 mm.
-func single(fill units.GaugePressure, exponent float64) airspring.Spec {
-	return airspring.Spec{
-		Bore: 36 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
-		Fill: fill, Ambient: units.StandardAtmosphere, Exponent: exponent,
-	}
-}
-
-func contenders(t testing.TB) []Contender {
-	t.Helper()
-	coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre})
-	if err != nil {
-		t.Fatal(err)
-	}
-	air, err := AirContender("air", single(units.BarGauge(11), 1.3))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return []Contender{{Name: "coil", Slow: coil}, air}
+// contenders are a coil of 80 N/mm and an air spring of 11 bar behind a curve.
+func contenders(curve *linkage.Curve) []sag.Contender {
+	coil := made(spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre}))
+	air := made(sag.AirEnd(curve, single(units.BarGauge(11), 1.3)))
+	return []sag.Contender{{Name: "coil", End: sag.End{Curve: curve, Law: coil}}, {Name: "air", End: air}}
 }
 
 // Both springs by hand: 600 N at the wheel are 1500 N at the spring. The coil
 // carries them at 1500/80 = 18.75 mm; the gas, of area A = π/4·36² mm², where
 // p₀V₀/(V₀ − A·s) = 1500 N/A + p_a.
 func TestCompareByHand(t *testing.T) {
-	c, err := Compare(rearOf150(t), 600*units.Newton, contenders(t), 4)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c, err := sag.Compare(600*units.Newton, contenders(rearOf150(t)), 4)
+	require.NoError(t, err)
 	coil, air := &c.Springs[0], &c.Springs[1]
 	near := func(what string, got, want float64) {
 		t.Helper()
@@ -95,24 +72,15 @@ func TestCompareByHand(t *testing.T) {
 }
 
 // A spring that the load tops or bottoms out stands beside the others.
-func TestCompareTellsWhatDoesNotRest(t *testing.T) {
-	soft, err := spring.NewLinear(spring.Linear{Rate: 20 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre})
-	if err != nil {
-		t.Fatal(err)
-	}
-	hard, err := AirContender("hard", single(units.BarGauge(20), 1.3))
-	if err != nil {
-		t.Fatal(err)
-	}
-	short, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 40 * units.Millimetre})
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := Compare(rearOf150(t), 600*units.Newton, append(contenders(t), Contender{Name: "soft", Slow: soft}, hard, Contender{Name: "short", Slow: short}), 11)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got []Finding
+func TestCompareFindsWhatDoesNotRest(t *testing.T) {
+	curve := rearOf150(t)
+	springs := append(contenders(curve),
+		sag.Contender{Name: "soft", End: sag.End{Curve: curve, Law: linear(t, 20e3, 0.06, 0)}},
+		sag.Contender{Name: "hard", End: made(sag.AirEnd(curve, single(units.BarGauge(20), 1.3)))},
+		sag.Contender{Name: "short", End: sag.End{Curve: curve, Law: linear(t, 80e3, 0.04, 0)}})
+	c, err := sag.Compare(600, springs, 11)
+	require.NoError(t, err)
+	var got []sag.Finding
 	for _, s := range c.Springs {
 		got = append(got, s.Finding)
 		for i := range c.Travel {
@@ -123,62 +91,11 @@ func TestCompareTellsWhatDoesNotRest(t *testing.T) {
 			}
 		}
 	}
-	if diff := cmp.Diff([]Finding{"", "", Collapses, HeldAtTop, ""}, got); diff != "" {
+	if diff := cmp.Diff([]sag.Finding{"", "", sag.Collapses, sag.HeldAtTop, ""}, got); diff != "" {
 		t.Error(diff)
 	}
 	unitstest.Near(t, "where the short one ends", c.Springs[4].Ends, 100*units.Millimetre, unitstest.Rel(1e-12))
 	unitstest.Near(t, "where the coil ends", c.Springs[0].Ends, 150*units.Millimetre, unitstest.Rel(1e-12))
-}
-
-func TestCompareRefuses(t *testing.T) {
-	good := contenders(t)
-	for _, test := range []struct {
-		curve   *linkage.Curve
-		load    units.Force
-		springs []Contender
-		n       int
-		want    []string
-	}{
-		{nil, -1, nil, 1, []string{"curve", "load", "n", "springs"}},
-		{rearOf150(t), units.Force(math.NaN()), good[:1], 1001, []string{"load", "n", "springs"}},
-		{rearOf150(t), 600, []Contender{{Name: "a"}, {Name: "a", Slow: good[0].Slow, Exponent: 0.9}, {Slow: good[0].Slow}}, 10,
-			[]string{"springs[0].slow", "springs[1].exponent", "springs[1].name", "springs[2].name"}},
-		// Half a gas spring: a fast law without its exponent, and the other way round.
-		{rearOf150(t), 600, []Contender{{Name: "a", Slow: good[1].Slow, Fast: good[1].Fast}, {Name: "b", Slow: good[1].Slow, Exponent: 1.3}}, 10,
-			[]string{"springs[0].exponent", "springs[1].fast"}},
-		// A pointer to no spring, as the slow law beside a sound fast one, and as the fast law.
-		{rearOf150(t), 600, []Contender{{Name: "a", Slow: (*airspring.Spring)(nil), Fast: good[1].Fast, Exponent: 1.3}, {Name: "b", Slow: good[1].Slow, Fast: (*airspring.Spring)(nil), Exponent: 1.3}}, 10,
-			[]string{"springs[0].slow", "springs[1].fast"}},
-		{new(linkage.Curve), 1e-200, good, 10, []string{"curve", "load"}}, // both springs behind it, told once
-	} {
-		_, err := Compare(test.curve, test.load, test.springs, test.n)
-		var got []string
-		for _, f := range units.Fields(err) {
-			got = append(got, f.Field)
-		}
-		slices.Sort(got)
-		if diff := cmp.Diff(test.want, got); diff != "" {
-			t.Errorf("(-want +got):\n%s%v", diff, err)
-		}
-	}
-	if _, err := AirContender("air", airspring.Spec{}); err == nil {
-		t.Error("an air spring of nothing")
-	}
-}
-
-// progressive is a rear end of 150 mm whose ratio falls from 2.8 to 2.2 over
-// 60 mm of stroke: w = 2.8·s − 5·s², in metres, which the spline draws exactly.
-func progressive(t testing.TB) *linkage.Curve {
-	t.Helper()
-	c, err := linkage.NewTable(linkage.Table{
-		Stroke: []units.Length{0, 0.02, 0.04, 0.06},
-		Travel: []units.Length{0, 0.054, 0.104, 0.150},
-		Method: linkage.Smooth,
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
 }
 
 // On a curved linkage each column agrees with the others by definition: the
@@ -188,12 +105,10 @@ func progressive(t testing.TB) *linkage.Curve {
 func TestCompareColumnsAgree(t *testing.T) {
 	curve := progressive(t)
 	const load = 600 * units.Newton
-	springs := contenders(t)
-	c, err := Compare(curve, load, springs, 31)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, law := range []spring.Law{springs[0].Slow, springs[1].Fast} {
+	springs := contenders(curve)
+	c, err := sag.Compare(load, springs, 31)
+	require.NoError(t, err)
+	for i, law := range []spring.Law{springs[0].Law, springs[1].Fast} {
 		s := &c.Springs[i]
 		force := func(w float64) float64 { // virtual work by hand: s from w = 2.8·s − 5·s²
 			x := (2.8 - math.Sqrt(2.8*2.8-20*w)) / 10
@@ -214,68 +129,39 @@ func TestCompareColumnsAgree(t *testing.T) {
 		unitstest.Near(t, s.Name+" ratio", s.FullRatio, float64(s.Force[30]/load), unitstest.Rel(1e-12))
 		unitstest.Near(t, s.Name+" drop", float64(s.Reserve.DropHeight), float64(s.Energy[30])/600-float64(curve.Travel()), unitstest.Rel(1e-9))
 		x := s.Rest.Stroke
-		unitstest.Near(t, s.Name+" carries", float64(springs[i].Slow.Force(x))/curve.LeverRatio(x), 600, unitstest.Rel(1e-9))
+		unitstest.Near(t, s.Name+" carries", float64(springs[i].Law.Force(x))/curve.LeverRatio(x), 600, unitstest.Rel(1e-9))
 	}
 }
 
 // What the second is against the first, the first is against the second the
 // other way round; and a spring does not differ from its twin.
-func TestCompareTurnedRound(t *testing.T) {
-	springs := contenders(t)
-	one, err := Compare(progressive(t), 600, springs, 2)
-	if err != nil {
-		t.Fatal(err)
-	}
+func TestCompareDifferencesTurnRound(t *testing.T) {
+	springs := contenders(progressive(t))
+	one, err := sag.Compare(600, springs, 2)
+	require.NoError(t, err)
 	twin := springs[1]
 	twin.Name = "twin"
-	other, err := Compare(progressive(t), 600, []Contender{springs[1], springs[0], twin}, 2)
-	if err != nil {
-		t.Fatal(err)
-	}
+	other, err := sag.Compare(600, []sag.Contender{springs[1], springs[0], twin}, 2)
+	require.NoError(t, err)
 	a, b := &one.Springs[1], &other.Springs[1]
 	unitstest.Near(t, "sag", a.SagDifference, -b.SagDifference, unitstest.Rel(1e-9))
 	unitstest.Near(t, "force", (1+a.FullForceDifference)*(1+b.FullForceDifference), 1, unitstest.Rel(1e-12))
 	unitstest.Near(t, "frequency", (1+a.FrequencyDifference)*(1+b.FrequencyDifference), 1, unitstest.Rel(1e-12))
 	if a.SagDifference == 0 || a.FullForceDifference == 0 || a.FrequencyDifference == 0 {
-		t.Errorf("nothing tells coil from air: %+v", a)
+		t.Errorf("coil and air do not differ: %+v", a)
 	}
 	if c := &other.Springs[2]; c.SagDifference != 0 || c.FullForceDifference != 0 || c.FrequencyDifference != 0 {
 		t.Errorf("twins differ: %+v", c)
 	}
 }
 
-// The fast rate at the rest is also the slope of a fast stroke that starts
-// there: a gas of exponent 1.3 closed at the pressure and the volume of the rest.
-func TestCompareFastRateIsTheSlopeOfAFastStroke(t *testing.T) {
-	curve := progressive(t)
-	c, err := Compare(curve, 600, contenders(t), 2)
-	if err != nil {
-		t.Fatal(err)
-	}
-	const area, v0, pa, p0 = math.Pi / 4 * 0.036 * 0.036, 100e-6, 101325.0, 11e5 + 101325
-	s := &c.Springs[1]
-	v := v0 - area*float64(s.Rest.Stroke)
-	p := p0 * v0 / v
-	fast := func(w float64) float64 {
-		x := (2.8 - math.Sqrt(2.8*2.8-20*w)) / 10 // w = 2.8·x − 5·x²
-		return area * (p*math.Pow(v/(v0-area*x), 1.3) - pa) / (2.8 - 10*x)
-	}
-	slope := fd.Derivative(fast, float64(s.Rest.Travel), &fd.Settings{Formula: fd.Central, Step: 1e-6})
-	unitstest.Near(t, "fast wheel rate", float64(s.FastWheelRate), slope, unitstest.Rel(1e-6))
-	unitstest.Near(t, "fast frequency", float64(s.FastFrequency), math.Sqrt(slope*9.80665/600)/(2*math.Pi), unitstest.Rel(1e-6))
-}
-
 // A comparison goes through JSON and comes back the same.
 func TestCompareAsJSON(t *testing.T) {
-	c, err := Compare(rearOf150(t), 600, contenders(t), 3)
-	if err != nil {
-		t.Fatal(err)
-	}
+	c, err := sag.Compare(600, contenders(rearOf150(t)), 3)
+	require.NoError(t, err)
 	text, err := json.Marshal(c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var back Comparison
+	require.NoError(t, err)
+	var back sag.Comparison
 	if err := json.Unmarshal(text, &back); err != nil {
 		t.Fatal(err)
 	}
@@ -295,6 +181,106 @@ func TestCompareAsJSON(t *testing.T) {
 	}
 }
 
+// Each bad field is named, those of a spring under its place, and limits are met.
+func TestCompareRefuses(t *testing.T) {
+	curve := rearOf150(t)
+	two := contenders(curve)
+	coil, air := two[0].End, two[1].End
+	many := make([]sag.Contender, 101) // without a name or a law, which is not looked at
+	var none *airspring.Spring
+	with := func(changes ...func(*sag.End)) []sag.Contender {
+		list := contenders(curve)
+		for i, change := range changes {
+			change(&list[i].End)
+		}
+		return list
+	}
+	exponent := func(n float64) []sag.Contender { return with(func(*sag.End) {}, func(e *sag.End) { e.Exponent = n }) }
+	ofACoil := func(n float64) []sag.Contender { return with(func(e *sag.End) { e.Exponent = n }) }
+	elsewhere := contenders(curve)
+	elsewhere[1].Curve = progressive(t)
+	for _, test := range []struct {
+		name    string
+		load    units.Force
+		springs []sag.Contender
+		n       int
+		want    []string
+	}{
+		{"nothing", -1, nil, 1, []string{"load", "n", "springs"}},
+		{"NaN", units.Force(math.NaN()), two[:1], 1001, []string{"load", "n", "springs"}},
+		{"too many springs", 600, many, 2, []string{"springs"}},
+		{"a hundred of them", 600, slices.Repeat(two, 50), 2, slices.Repeat([]string{"name"}, 98)},
+		{"springs without this and that", 600, []sag.Contender{{Name: "a"}, {Name: "a", End: sag.End{Curve: curve, Law: coil.Law, Exponent: 0.9}}, {End: coil}}, 10,
+			[]string{"springs[0].curve", "springs[0].law", "springs[1].name", "springs[1].exponent", "springs[2].name"}},
+		{"another curve", 600, elsewhere, 2, []string{"springs[1].curve"}},
+		{"half a gas spring", 600, with(func(e *sag.End) { e.Fast = air.Fast }, func(e *sag.End) { e.Fast = nil }), 10, []string{"springs[0].exponent", "springs[1].fast"}},
+		{"pointers to no spring", 600, with(func(e *sag.End) { e.Law, e.Fast, e.Exponent = none, air.Fast, 1.3 }, func(e *sag.End) { e.Fast = none }), 10,
+			[]string{"springs[0].law", "springs[1].fast"}},
+		{"the least load", 1e-150, two, 2, nil},
+		{"less", units.Force(justBelow(1e-150)), two, 2, []string{"load"}},
+		{"a load below 1 N", 0.5, two, 2, nil},
+		{"one travel", 600, two, 1, []string{"n"}},
+		{"a thousand travels", 600, two, 1000, nil},
+		{"one more", 600, two, 1001, []string{"n"}},
+		{"exponent 1", 600, exponent(1), 2, nil},
+		{"exponent 2", 600, exponent(2), 2, nil},
+		{"more", 600, exponent(justAbove(2)), 2, []string{"springs[1].exponent"}},
+		{"less than 1", 600, exponent(justBelow(1)), 2, []string{"springs[1].exponent"}},
+		{"none", 600, exponent(0), 2, []string{"springs[1].exponent"}},
+		{"exponent 1 of a coil", 600, ofACoil(1), 2, nil},
+		{"more than 1 of a coil", 600, ofACoil(justAbove(1)), 2, []string{"springs[0].fast"}},
+	} {
+		c, err := sag.Compare(test.load, test.springs, test.n)
+		if test.name == "a hundred of them" { // each name after the second has been used
+			if got := names(err); len(got) != len(test.want) || got[0] != "springs[2].name" {
+				t.Errorf("%s: %v", test.name, err)
+			}
+		} else {
+			named(t, test.name, err, test.want...)
+		}
+		if (c == nil) != (err != nil) {
+			t.Errorf("%s: %v beside %v", test.name, c, err)
+		}
+	}
+}
+
+// A law that jumps past the load has no rest: the comparison ends with its error.
+func TestCompareRefusesJumps(t *testing.T) {
+	curve := rearOf150(t)
+	two := contenders(curve)
+	c, err := sag.Compare(320, []sag.Contender{two[0], {Name: "jumps", End: sag.End{Curve: curve, Law: jumps{}}}, two[1]}, 2)
+	if c != nil || !errors.Is(err, spring.ErrJump) {
+		t.Errorf("%v, %v", c, err)
+	}
+}
+
+// steady is a law of one force all over 60 mm.
+type steady units.Force
+
+func (f steady) Force(units.Length) units.Force  { return units.Force(f) }
+func (steady) Rate(units.Length) units.Stiffness { return 0 }
+func (f steady) Energy(x units.Length) units.Energy {
+	return units.Energy(float64(f) * float64(spring.Clamp(x, 0.06)))
+}
+func (steady) Travel() units.Length { return 0.06 }
+
+// Against a spring without a force at full travel or without a frequency there is no
+// relative difference.
+func TestCompareAgainstNothing(t *testing.T) {
+	curve := rearOf150(t)
+	coil := contenders(curve)[0]
+	for _, test := range []struct {
+		first steady
+		force float64 // difference of the coil's 1920 N
+	}{{0, 0}, {-100, 0}, {1e-310, 0}, {1000, 1920/400.0 - 1}, {12000, 1920/4800.0 - 1}} {
+		c, err := sag.Compare(600, []sag.Contender{{Name: "steady", End: sag.End{Curve: curve, Law: test.first}}, coil}, 2)
+		require.NoError(t, err)
+		if s := c.Springs[1]; s.FrequencyDifference != 0 || !(math.Abs(s.FullForceDifference-test.force) < 1e-12) {
+			t.Errorf("against %v: %+v", test.first, s)
+		}
+	}
+}
+
 // Whatever is given: an error that names fields, or finite figures in order.
 func FuzzCompare(f *testing.F) {
 	f.Add(2.5, 600.0, 80.0, 0.0, 36.0, 100.0, 11.0, 1.3, 5)
@@ -307,16 +293,16 @@ func FuzzCompare(f *testing.F) {
 		if err != nil {
 			curve = nil
 		}
-		springs := make([]Contender, 2)
+		springs := make([]sag.Contender, 2)
 		if coil, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(rate) * units.NewtonPerMillimetre, Travel: 0.06, Preload: units.Length(preload) * units.Millimetre}); err == nil {
-			springs[0] = Contender{Name: "coil", Slow: coil}
+			springs[0] = sag.Contender{Name: "coil", End: sag.End{Curve: curve, Law: coil}}
 		}
 		spec := single(units.BarGauge(fill), exponent)
 		spec.Bore, spec.PositiveVolume = units.Length(bore)*units.Millimetre, units.Volume(volume)*units.CubicCentimetre
-		if air, err := AirContender("air", spec); err == nil {
-			springs[1] = air
+		if air, err := sag.AirEnd(curve, spec); err == nil {
+			springs[1] = sag.Contender{Name: "air", End: air}
 		}
-		c, err := Compare(curve, units.Force(load), springs, n)
+		c, err := sag.Compare(units.Force(load), springs, n)
 		if err != nil {
 			if c != nil || len(units.Fields(err)) == 0 {
 				t.Fatalf("%v, %v", c, err)

@@ -21,8 +21,8 @@ const NewtonSecondPerMetre Damping = 1
 // DampingFor returns the damping coefficient of a wheel for a ratio of the
 // critical one, 2ζ√(k·m), with k the wheel rate in N/m and m = load/g₀ the mass
 // that the load in N is the weight of. A ζ of 1 is critical: let go, the wheel
-// comes back as fast as it can without going past. It is 0 where any of the
-// three is not more than 0 or not finite.
+// comes back as fast as it can without going past. It is 0 if any of the three is
+// not finite and more than 0.
 //
 // The ratio that suits a bike is the user's to state.
 func DampingFor(ratio float64, wheelRate units.Stiffness, load units.Force) Damping {
@@ -33,8 +33,8 @@ func DampingFor(ratio float64, wheelRate units.Stiffness, load units.Force) Damp
 	return Damping(c)
 }
 
-// Ratio returns which part of the critical damping c is, c/(2√(k·m)), with a
-// wheel rate and a load as in [DampingFor]; 0 where that is 0.
+// Ratio returns c over the critical damping, c/(2√(k·m)), for a wheel rate and a load
+// as in [DampingFor]; 0 where that is 0.
 func (c Damping) Ratio(wheelRate units.Stiffness, load units.Force) float64 {
 	if r := float64(c / DampingFor(1, wheelRate, load)); r > 0 && r < math.MaxFloat64 {
 		return r
@@ -79,6 +79,14 @@ func ParseDamping(text string) (Damping, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (c Damping) String() string { return strconv.FormatFloat(float64(c), 'g', 6, 64) + " N·s/m" }
+
+// Both returns the coefficient in metric and in customary units, rounded for people.
+func (c Damping) Both() units.Dual {
+	return units.Dual{
+		Metric:    fmt.Sprintf("%.0f N·s/m", c.NewtonSecondsPerMetre()),
+		Customary: fmt.Sprintf("%.2f lbf·s/in", c.PoundForceSecondsPerInch()),
+	}
+}
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (c Damping) Format(f fmt.State, verb rune) {

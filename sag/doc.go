@@ -1,39 +1,25 @@
-// Package sag works out the set-up of a whole bike: what stands on each wheel,
-// where the suspension comes to rest under it, which spring or which fill
-// brings it to the sag that is wanted, and what is left for the ride.
+// Package sag works out what stands on the wheels of a bike, where each end comes to
+// rest under it, and which spring or fill brings it to the sag that is wanted.
 //
-// # The job
+// # What it knows
 //
-// [NewSheet] takes a [Job] — rider, bike, and at each end a lever-ratio curve
-// with a shelf of coil springs or an air spring — and returns a [Sheet]: loads,
-// the recommended spring with its preload or fill with its spacers, predicted
-// sag at wheel and shock with the band that friction allows, rates and
-// frequency, what is left at full travel, what to measure, warnings and
-// cautions. Told more, the sheet also settles both ends together, shows other
-// stances, takes a drop, and says how sure it is; what it leaves out it names.
-// [ReadJob] reads a job from JSON.
+// [Masses.Loads] are the loads on the two wheels. An [End] is a spring behind a
+// lever-ratio curve; [End.Under] returns its [State] under a load: where it rests,
+// its rates and frequency there, and what is left for the ride. [End.Settle],
+// [End.Reserve] and [End.Land] answer one question each, and [End.LoadAt] goes
+// backwards, from a reading to the load. [RequiredRate], [RequiredPreload] and
+// [RequiredFill] return what meets a [Target]. [BandsOf] and [PressureChart] do that
+// for many riders, [Compare] puts springs side by side, and [Bike.Stance] lets both
+// ends settle together. The Working functions return the steps of an answer, with
+// sources, for showing.
 //
-// Every step can also be called by itself: [NewLoads], [NewBikeLoads],
-// [Settle], [RequiredRate], [RequiredPreload], [RequiredFill],
-// [MeasuredLoad], [NewStance], [Compare], [NewBands], [NewPressureChart],
-// [NewReserve], [NewLanding], [DampingFor]. [Template] works out many riders of
-// one bike.
-//
-// # How sure, and what then
-//
-// A job may say how well its inputs are known; [Propagate] then says how well
-// every answer is, which input matters most and which other spring of the shelf
-// may be the right one, and [Simulate] draws the same by lot. On the stand,
-// [NewMeasured] takes what the ring says: which load it implies, whether that
-// agrees, what would explain it if not, and what to change. [NewChanged] takes
-// the bike to another rider or another place, and a [Record] keeps what was
-// fitted and measured until the next visit. [Sheet.Working] shows, step by step
-// and with sources, where the headline numbers come from.
+// Package fit chooses among the springs at hand, setup works out a whole job,
+// certainty how sure it is, and visit what a reading on the bike means.
 //
 // # One path for every spring
 //
-// A coil, an air spring and a spring seen through a linkage all are a
-// [spring.Law]. At the wheel virtual work gives, with the lever ratio
+// A coil, an air spring, a law of the user's own and a spring seen through a linkage
+// all are a [spring.Law]. At the wheel virtual work gives, with the lever ratio
 // LR = dw/ds of shock stroke s and vertical wheel travel w,
 //
 //	F_w = F_s/LR
@@ -64,7 +50,7 @@
 // damping suits it: no published values for these bikes could be traced to a
 // source, so each is the user's to state.
 //
-// Not modelled: damping other than a linear damper's in [NewLanding], tyres,
+// Not modelled: damping other than a linear damper's in [End.Land], tyres,
 // seat and rider compliance, the change of head angle with pitch, friction that
 // depends on speed or load.
 package sag

@@ -1,11 +1,11 @@
 package sag_test
 
 import (
-	"context"
 	"fmt"
 	"log"
-	"runtime"
+	"os"
 	"strings"
+	"testing"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
@@ -30,11 +30,52 @@ func Example() {
 	// Output: 52.7 lbf/in, or 9.23 N/mm
 }
 
-func ExampleNewLoads() {
-	l, err := sag.NewLoads(sag.Masses{
+// The README's embedding code is the body of the package's Example, so it
+// compiles, runs and prints what it should.
+func TestReadmeCodeIsTheExample(t *testing.T) {
+	readme, err := os.ReadFile("../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, code, ok := strings.Cut(string(readme), "```go\n")
+	code, _, end := strings.Cut(code, "```")
+	if !ok || !end {
+		t.Fatal("the README has no Go code")
+	}
+	example, err := os.ReadFile("example_test.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var indented strings.Builder
+	for _, line := range strings.SplitAfter(code, "\n") {
+		if line != "" {
+			indented.WriteString("\t" + line)
+		}
+	}
+	if !strings.Contains(string(example), indented.String()) {
+		t.Errorf("this is not in example_test.go as it stands in the README:\n%s", code)
+	}
+}
+
+// rear is the rear end of the examples: a constant ratio of 2.5 over 150 mm, and a
+// spring of 80 N/mm with 2 mm of preload.
+func rear() sag.End {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	return sag.End{Curve: curve, Law: coil, Friction: 40 * units.Newton}
+}
+
+func ExampleMasses_Loads() {
+	l, err := sag.Masses{
 		RiderMass: 80 * units.Kilogram, BikeMass: 20 * units.Kilogram,
 		UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, RearShare: 0.6,
-	})
+	}.Loads()
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -42,22 +83,44 @@ func ExampleNewLoads() {
 	// Output: front 372.7 N, rear 559.0 N
 }
 
-func ExampleSettle() {
-	// 80 N/mm with 2 mm of preload behind a constant ratio of 2.5, under
-	// 600 N: the spring carries 1500 N at 18.75 mm, so the stroke is 16.75 mm.
-	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
-	coil, _ := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
-	r, err := sag.Settle(curve, coil, 600*units.Newton, 40*units.Newton)
+// The bike by itself: by hand, 46 % of 16 kg less 3 kg of wheel are 4.36 kg.
+func ExampleMasses_BikeLoads() {
+	l, err := sag.Masses{
+		BikeMass: 16 * units.Kilogram, UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, BikeRearShare: 0.46,
+	}.BikeLoads()
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("stroke %.2f, wheel %.1f (%.1f %%), between %.1f and %.1f\n", r.Stroke, r.Travel, 100*r.Sag, r.TravelLow, r.TravelHigh)
-	// Output: stroke 16.75 mm, wheel 41.9 mm (27.9 %), between 40.6 mm and 43.1 mm
+	fmt.Printf("front %.1f, rear %.1f\n", l.Front, l.Rear)
+	// Output: front 65.1 N, rear 42.8 N
+}
+
+// Two bathroom scales in place of a share: what they show beyond the bike is the
+// rider. By hand: 58.9 kg less 3.2 kg weigh 546.2 N.
+func ExampleMasses_Rider() {
+	m := sag.Masses{BikeMass: 17 * units.Kilogram, UnsprungFront: 2.4 * units.Kilogram, UnsprungRear: 3.2 * units.Kilogram,
+		FrontScale: 41.3 * units.Kilogram, RearScale: 58.9 * units.Kilogram}
+	l, err := m.Loads()
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("rider %.1f of %.1f, %.1f %% on the rear, %.1f on its spring\n", m.Rider(), m.Total(), 100*l.RearShare, l.Rear)
+	// Output: rider 83.2 kg of 100.2 kg, 58.8 % on the rear, 546.2 N on its spring
+}
+
+// Standing on the pedals behind the saddle: 5 % more of the weight on the rear.
+func ExampleMasses_WithRearShare() {
+	m := sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 20 * units.Kilogram, RearShare: 0.6}
+	l, err := m.WithRearShare(0.65).Loads()
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("rear %.1f\n", l.Rear) // 65 kg · 9.80665 m/s²
+	// Output: rear 637.4 N
 }
 
 func ExampleRequiredPreload() {
-	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
-	p, err := sag.RequiredPreload(curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
+	p, err := sag.RequiredPreload(rear().Curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -66,8 +129,21 @@ func ExampleRequiredPreload() {
 	// Output: 1.95 mm
 }
 
+func ExampleRequiredRate() {
+	k, err := sag.RequiredRate(rear().Curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, 0)
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: 600 N · 2.5 over 0.28 · 60 mm.
+	fmt.Printf("%.2f, which pushes with %.0f at %.1f\n", k.Rate, k.SpringForce, k.Stroke)
+	// Output: 89.29 N/mm, which pushes with 1500 N at 16.8 mm
+}
+
 func ExampleRequiredFill() {
-	fork, _ := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre})
+	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
 	fill, err := sag.RequiredFill(fork, sag.Target{Load: 380 * units.Newton, Sag: 0.20}, airspring.Spec{
 		Bore: 35 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
 		Ambient: airspring.SeaLevel, Exponent: 1,
@@ -81,11 +157,56 @@ func ExampleRequiredFill() {
 	// Output: 296 kPa(g)
 }
 
-func ExampleMeasuredLoad() {
-	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
-	coil, _ := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
-	// The ring on the shaft says 18 mm: 80·(18 + 2)/2.5.
-	load, err := sag.MeasuredLoad(curve, coil, 18*units.Millimetre)
+// The target by itself: what the spring must carry, and where.
+func ExampleTarget_AtSpring() {
+	stroke, force := sag.Target{Load: 600 * units.Newton, Sag: 0.28}.AtSpring(rear().Curve)
+	fmt.Printf("%.0f at %.1f\n", force, stroke)
+	// Output: 1500 N at 16.8 mm
+}
+
+// Under 600 N the spring carries 1500 N, 18.75 mm of 80 N/mm, 2 mm of them preload.
+func ExampleEnd_Settle() {
+	r, err := rear().Settle(600 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("stroke %.2f, wheel %.1f (%.1f %%), between %.1f and %.1f\n", r.Stroke, r.Travel, 100*r.Sag, r.TravelLow, r.TravelHigh)
+	// Output: stroke 16.75 mm, wheel 41.9 mm (27.9 %), between 40.6 mm and 43.1 mm
+}
+
+// A load below the 64 N that the preload holds at the wheel leaves it at the top.
+func ExampleEnd_SettleWithin() {
+	r, finding, err := rear().SettleWithin(50 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(r.Travel, finding)
+	// Output: 0 mm held_at_top
+}
+
+// All at once. By hand: 80/2.5² = 12.8 N/mm at the wheel, √(12.8·g₀/0.6)/2π Hz; at
+// full travel 80·62/2.5 = 1984 N.
+func ExampleEnd_Under() {
+	s, err := rear().Under(600 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("sag %.1f %%, %.1f, %.2f, at full travel %.0f, %.2f times the load\n",
+		100*s.Rest.Sag, s.FastWheelRate, s.FastFrequency, s.Reserve.FullForce, s.FullRatio)
+	// Output: sag 27.9 %, 12.8 N/mm, 2.30 Hz, at full travel 1984 N, 3.31 times the load
+}
+
+// StateAt is for a rest that is known already.
+func ExampleEnd_StateAt() {
+	end := rear()
+	rest := end.RestAt(16.75*units.Millimetre, 600*units.Newton)
+	fmt.Printf("%.1f left\n", end.StateAt(rest, 600*units.Newton).TravelLeft)
+	// Output: 108.1 mm left
+}
+
+// The ring on the shaft says 18 mm: 80·(18 + 2)/2.5.
+func ExampleEnd_LoadAt() {
+	load, err := rear().LoadAt(18 * units.Millimetre)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -93,63 +214,66 @@ func ExampleMeasuredLoad() {
 	// Output: 640 N
 }
 
-func ExampleNewReserve() {
-	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2, Travel: 100 * units.Millimetre})
-	coil, _ := spring.NewLinear(spring.Linear{Rate: 50 * units.NewtonPerMillimetre, Travel: 50 * units.Millimetre})
-	r, err := sag.NewReserve(curve, coil, 250*units.Newton)
+// By hand: ½·80 N/mm·(62² − 2²) mm² = 153.6 J = 600 N·(106 mm + 150 mm).
+func ExampleEnd_Reserve() {
+	r, err := rear().Reserve(600 * units.Newton)
 	if err != nil {
 		log.Fatal(err)
 	}
-	// By hand: ½·50 N/mm·(50 mm)² = 62.5 J = 250 N·(150 mm + 100 mm).
 	fmt.Printf("%.1f, a drop of %.0f\n", r.Energy, r.DropHeight)
-	// Output: 62.5 J, a drop of 150 mm
+	// Output: 153.6 J, a drop of 106 mm
 }
 
-func ExampleNewBands() {
-	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
-	b, err := sag.NewBands(curve, sag.Range{
-		Rates: []units.Stiffness{60 * units.NewtonPerMillimetre, 70 * units.NewtonPerMillimetre},
-		End:   sag.RearEnd, RearShare: 0.6, BikeMass: 17 * units.Kilogram, Unsprung: 3 * units.Kilogram, Sag: 0.3,
+// The same spring as the wheel feels it: 80·(40 + 2)/2.5 N after 100 mm.
+func ExampleEnd_Wheel() {
+	still, _, err := rear().Wheel()
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.0f\n", still.Force(100*units.Millimetre))
+	// Output: 1344 N
+}
+
+// An air spring standing still, and over a fast stroke with an exponent of 1.3. By
+// hand for 40 mm: A = 1017.876 mm² leaves 59.285 of 100 cm³, at which 1201.325 kPa have
+// become 2026.36 kPa, or 2370.5 kPa with the exponent; less 101.325 kPa on A.
+func ExampleAirEnd() {
+	end, err := sag.AirEnd(rear().Curve, airspring.Spec{
+		Bore: 36 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
+		Fill: units.BarGauge(11), Ambient: airspring.SeaLevel, Exponent: 1.3,
 	})
 	if err != nil {
 		log.Fatal(err)
 	}
-	// By hand: 60 N/mm · 18 mm / 2.5 = 432 N, of a rider of
-	// (432/9.80665 + 3)/0.6 − 17 kg; the edge is at the harmonic mean of 432 and 504 N.
-	fmt.Printf("ideal %.1f and %.1f, edge %.1f\n", b.IdealMass[0], b.IdealMass[1], b.EdgeMass[0])
-	// Output: ideal 61.4 kg and 73.7 kg, edge 67.1 kg
+	fmt.Printf("%.0f, fast %.0f\n", end.Law.Force(40*units.Millimetre), end.Fast.Force(40*units.Millimetre))
+	// Output: 1959 N, fast 2310 N
 }
 
-// With the springs above a rider of 65 kg takes the first, one of 70 kg the second.
-func ExampleBands_For() {
-	b := sag.Bands{IdealMass: []units.Mass{61.4, 73.7}, EdgeMass: []units.Mass{67.1}}
-	fmt.Println(b.For(65*units.Kilogram), b.For(70*units.Kilogram))
-	// Output: 0 1
-}
-
-// The bike by itself: by hand, 46 % of 16 kg less 3 kg of wheel are 4.36 kg.
-func ExampleNewBikeLoads() {
-	l, err := sag.NewBikeLoads(sag.Masses{
-		BikeMass: 16 * units.Kilogram, UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, BikeRearShare: 0.46,
-	})
+// A drop on 12 N/mm under 50 kg. Without damping by hand from the energy,
+// ½·12·x² = 0.490·(100 + x) in J and mm: x = 140.1 mm and 1681 N. Damped by 0.3
+// of critical it goes 91.6 mm deep, 1099 N, by the closed form of a damped swing.
+func ExampleEnd_Land() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 200 * units.Millimetre})
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("front %.1f, rear %.1f\n", l.Front, l.Rear)
-	// Output: front 65.1 N, rear 42.8 N
-}
-
-// Two bathroom scales in place of a share: what they show beyond the bike is the
-// rider. By hand: 58.9 kg less 3.2 kg weigh 546.2 N.
-func ExampleMasses_Rider() {
-	m := sag.Masses{BikeMass: 17 * units.Kilogram, UnsprungFront: 2.4 * units.Kilogram, UnsprungRear: 3.2 * units.Kilogram,
-		FrontScale: 41.3 * units.Kilogram, RearScale: 58.9 * units.Kilogram}
-	l, err := sag.NewLoads(m)
+	coil, err := spring.NewLinear(spring.Linear{Rate: 12 * units.NewtonPerMillimetre, Travel: 200 * units.Millimetre})
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("rider %.1f, %.1f %% on the rear, %.1f on its spring\n", m.Rider(), 100*l.RearShare, l.Rear)
-	// Output: rider 83.2 kg, 58.8 % on the rear, 546.2 N on its spring
+	load := (50 * units.Kilogram).Weight()
+	for _, zeta := range []float64{0, 0.3} {
+		l, err := sag.End{Curve: curve, Law: coil}.Land(load, sag.Drop{
+			Height: 100 * units.Millimetre, Damping: sag.DampingFor(zeta, 12*units.NewtonPerMillimetre, load),
+		})
+		if err != nil {
+			log.Fatal(err)
+		}
+		fmt.Printf("%.1f deep, %.0f there, %.0f at most, %.0f for the damper\n", l.Travel, l.Force, l.PeakForce, l.DamperWork)
+	}
+	// Output:
+	// 140.1 mm deep, 1681 N there, 1681 N at most, 0 J for the damper
+	// 91.6 mm deep, 1099 N there, 1227 N at most, 44 J for the damper
 }
 
 // By hand: 10 N/mm under 40 kg is critically damped by 2·√(10 000·40) N·s/m, a
@@ -169,173 +293,48 @@ func ExampleDamping_Ratio() {
 	// Output: 0.25 of critical, 1.80 lbf·s/in
 }
 
-// A drop on 12 N/mm under 50 kg. Without damping by hand from the energy,
-// ½·12·x² = 0.490·(100 + x) in J and mm: x = 140.1 mm and 1681 N. Damped by 0.3
-// of critical it goes 91.6 mm deep, 1099 N, by the closed form of a damped swing.
-func ExampleNewLanding() {
-	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 200 * units.Millimetre})
-	coil, _ := spring.NewLinear(spring.Linear{Rate: 12 * units.NewtonPerMillimetre, Travel: 200 * units.Millimetre})
-	load := (50 * units.Kilogram).Weight()
-	for _, zeta := range []float64{0, 0.3} {
-		l, err := sag.NewLanding(curve, coil, load, sag.Drop{
-			Height: 100 * units.Millimetre, Damping: sag.DampingFor(zeta, 12*units.NewtonPerMillimetre, load),
-		})
-		if err != nil {
-			log.Fatal(err)
-		}
-		fmt.Printf("%.1f deep, %.0f there, %.0f at most, %.0f for the damper\n", l.Travel, l.Force, l.PeakForce, l.DamperWork)
-	}
-	// Output:
-	// 140.1 mm deep, 1681 N there, 1681 N at most, 0 J for the damper
-	// 91.6 mm deep, 1099 N there, 1227 N at most, 44 J for the damper
-}
-
 func ExampleFrequency() {
 	// 10 N/mm under the weight of 40 kg: √(10 000/40)/2π.
 	fmt.Printf("%.3f\n", sag.Frequency(10*units.NewtonPerMillimetre, (40*units.Kilogram).Weight()))
 	// Output: 2.516 Hz
 }
 
-// Two equal ends and an even split: by hand 97 kg · 9.80665 m/s²/2 on 8 N/mm
-// sag 59.5 mm of 150 mm at each end, and nothing pitches. With 60 % on the rear
-// the bike sags more there, pitches back and puts still more on it: by hand
-// q = 0.6 + sin(atan((2q − 1) · 118.91 mm/1200 mm))/1.2 has the root 0.6198.
-func ExampleNewStance() {
-	curve, _ := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 150 * units.Millimetre})
-	coil, _ := spring.NewLinear(spring.Linear{Rate: 8 * units.NewtonPerMillimetre, Travel: 150 * units.Millimetre})
-	end := sag.Fitted{Curve: curve, Law: coil}
-	for _, share := range []float64{0.5, 0.6} {
-		s, err := sag.NewStance(sag.Bike{
-			Masses: sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 17 * units.Kilogram, RearShare: share,
-				Wheelbase: 1.2 * units.Metre, MassCentreHeight: 1 * units.Metre},
-			Front: end, Rear: end,
-		})
-		if err != nil {
-			log.Fatal(err)
-		}
-		fmt.Printf("%.0f %% on the rear: front %.1f, rear %.1f, then %.1f %% on the rear\n",
-			100*share, s.FrontTravel, s.RearTravel, 100*s.RearShare)
-	}
-	// Output:
-	// 50 % on the rear: front 59.5 mm, rear 59.5 mm, then 50.0 % on the rear
-	// 60 % on the rear: front 45.2 mm, rear 73.7 mm, then 62.0 % on the rear
+// 1500 N of 80 N/mm behind a ratio of 2.5 that falls by 10 a metre: by hand
+// 80/6.25 + 1.5·10/15.625 N/mm.
+func ExampleWheelRate() {
+	fmt.Printf("%.2f\n", sag.WheelRate(80*units.NewtonPerMillimetre, 1500*units.Newton, 2.5, -10))
+	// Output: 13.76 N/mm
 }
 
-// demoJob is a job as a person writes it; invented.
-const demoJob = `{
-	  "schema": "wheelrate/job/1",
-	  "masses": {"rider_mass": "82 kg", "bike_mass": "16.8 kg", "unsprung_front": "2.4 kg", "unsprung_rear": "3.2 kg", "rear_share": 0.58},
-	  "ambient": "101.325 kPa(a)",
-	  "front": {"curve": {"fork": {"head_angle": "64 deg", "travel": "160 mm"}}, "sag": 0.2,
-	    "air": {"bore": "35 mm", "positive_volume": "240 cm³", "exponent": 1.3, "max_fill": "10 bar"}},
-	  "rear": {"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28,
-	    "coil": {"shelf": [{"rate": "400 lbf/in", "solid_travel": "70 mm"}, {"rate": "450 lbf/in", "solid_travel": "69 mm"}], "preload_max": "5 mm"}}
-	}`
-
-// A job, and what it comes to.
-func ExampleNewSheet() {
-	job, err := sag.ReadJob(strings.NewReader(demoJob))
-	if err != nil {
-		log.Fatal(err)
-	}
-	s, err := sag.NewSheet(job)
-	if err != nil {
-		log.Fatal(err) // names every bad field, such as front.air.bore
-	}
-	// By hand: 530.6 N · 2.5 on 16.8 mm of stroke want 78.96 N/mm with no
-	// preload at all; the 450 lbf/in spring gets there with 0.03 mm of it.
-	// 383.4 N · sin 64° on 962.11 mm² at 32 mm are 358.2 kPa above the air around,
-	// and (358.2 + 101.3)·(240 − 30.79)/240 − 101.3 kPa = 2.99 bar at full extension.
-	fmt.Printf("rear %.1f: ideal %.1f; fit %.0f lbf/in with %.1f of preload, sag %.1f %%\n", s.Rear.Load, s.Rear.Coil.IdealRate,
-		s.Rear.Coil.Candidates[0].Rate.PoundsForcePerInch(), s.Rear.Coil.Candidates[0].Preload, 100*s.Rear.Rest.Sag)
-	fmt.Printf("front %.1f: fill %.2f bar\n", s.Front.Load, s.Front.Air.Options[0].Fill.Bar())
-	// Output:
-	// rear 530.6 N: ideal 79.0 N/mm; fit 450 lbf/in with 0.0 mm of preload, sag 28.0 %
-	// front 383.4 N: fill 2.99 bar
-}
-
-// A thousand riders through one bike: checked and prepared once, worked out on
-// all processors, and told in the riders' order.
-func ExampleTemplate_Sheets() {
-	job, err := sag.ReadJob(strings.NewReader(demoJob))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	bike, err := sag.NewTemplate(job)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	riders := func(yield func(units.Mass) bool) {
-		for i := range 1000 {
-			if !yield(50 + units.Mass(i)/20) {
-				return
-			}
-		}
-	}
-	softer := 0
-	last := units.Stiffness(0)
-	for sheet, err := range bike.Sheets(context.Background(), riders, runtime.GOMAXPROCS(0)) {
-		if err != nil {
-			fmt.Println(err)
-			return
-		}
-		rate := sheet.Rear.Coil.IdealRate
-		if rate < last {
-			softer++
-		}
-		last = rate
-	}
-	fmt.Println(softer, "riders are heavier than the one before and want a softer spring")
-	// Output:
-	// 0 riders are heavier than the one before and want a softer spring
-}
-
-// Coil against air on one axle: both carry 600 N at nearly the same sag, but the
-// gas is softer about it and ends 1.6 times as hard over a fast stroke.
-func ExampleCompare() {
-	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
-	if err != nil {
-		log.Fatal(err)
-	}
-	coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre})
-	if err != nil {
-		log.Fatal(err)
-	}
-	air, err := sag.AirContender("air", airspring.Spec{
-		Bore: 36 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 80 * units.CubicCentimetre,
-		Fill: units.BarGauge(11), Ambient: units.StandardAtmosphere, Exponent: 1.3,
+func ExampleBandsOf() {
+	b, err := sag.BandsOf(rear().Curve, sag.Range{
+		Rates:     []units.Stiffness{60 * units.NewtonPerMillimetre, 70 * units.NewtonPerMillimetre},
+		AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 17 * units.Kilogram, Unsprung: 3 * units.Kilogram}, Sag: 0.3,
 	})
 	if err != nil {
 		log.Fatal(err)
 	}
-	c, err := sag.Compare(curve, 600*units.Newton, []sag.Contender{{Name: "coil", Slow: coil}, air}, 2)
-	if err != nil {
-		log.Fatal(err)
-	}
-	// By hand for the gas: A = 1017.9 mm², 1500 N/A + p_a = 15.750 bar, reached
-	// with 80·12.013/15.750 = 61.02 cm³ left, at 18.65 mm of stroke.
-	for _, s := range c.Springs {
-		fmt.Printf("%s: sag %.1f %%, %.2f at sag, %.0f N at full travel\n", s.Name, 100*s.Rest.Sag, s.FastFrequency, float64(s.Reserve.FullForce))
-	}
-	// Output:
-	// coil: sag 31.2 %, 2.30 Hz at sag, 1920 N at full travel
-	// air: sag 31.1 %, 1.52 Hz at sag, 3145 N at full travel
+	// By hand: 60 N/mm · 18 mm / 2.5 = 432 N, of a rider of
+	// (432/9.80665 + 3)/0.6 − 17 kg; the edge is at the harmonic mean of 432 and 504 N.
+	fmt.Printf("ideal %.1f and %.1f, edge %.1f\n", b.IdealMass[0], b.IdealMass[1], b.EdgeMass[0])
+	// Output: ideal 61.4 kg and 73.7 kg, edge 67.1 kg
+}
+
+// With the springs above a rider of 65 kg takes the first, one of 70 kg the second.
+func ExampleBands_For() {
+	b := sag.Bands{IdealMass: []units.Mass{61.4, 73.7}, EdgeMass: []units.Mass{67.1}}
+	fmt.Println(b.For(65*units.Kilogram), b.For(70*units.Kilogram))
+	// Output: 0 1
 }
 
 // What riders of rising mass fill a shock to, up to the marking.
-func ExampleNewPressureChart() {
-	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
-	if err != nil {
-		log.Fatal(err)
-	}
-	rows, err := sag.NewPressureChart(curve, sag.PressureRange{
+func ExamplePressureChart() {
+	rows, err := sag.PressureChart(rear().Curve, sag.PressureRange{
 		Air: airspring.Spec{
 			Bore: 36 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
-			Ambient: units.StandardAtmosphere, Exponent: 1.3,
+			Ambient: units.StandardAtmosphere,
 		},
-		MaxFill: units.BarGauge(14), End: sag.RearEnd, RearShare: 0.6, BikeMass: 16, Unsprung: 3, Sag: 0.3,
+		MaxFill: units.BarGauge(14), AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 16, Unsprung: 3}, Sag: 0.3,
 		From: 60, To: 120, Step: 20,
 	})
 	if err != nil {
@@ -351,40 +350,197 @@ func ExampleNewPressureChart() {
 	// 120 kg: 14.00 bar fill_at_max
 }
 
-// A visit to the workshop, kept for the next one.
-func ExampleRecord() {
-	job, err := sag.ReadJob(strings.NewReader(demoJob))
+// Coil against air on one axle: both carry 600 N at nearly the same sag, but the
+// gas is softer about it and ends 1.6 times as hard over a fast stroke.
+func ExampleCompare() {
+	curve := rear().Curve
+	coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre})
 	if err != nil {
 		log.Fatal(err)
 	}
-	sheet, err := sag.NewSheet(job)
+	air, err := sag.AirEnd(curve, airspring.Spec{
+		Bore: 36 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 80 * units.CubicCentimetre,
+		Fill: units.BarGauge(11), Ambient: units.StandardAtmosphere, Exponent: 1.3,
+	})
 	if err != nil {
 		log.Fatal(err)
 	}
-	record, err := sag.NewRecord("2026-11-25", job, sheet)
+	c, err := sag.Compare(600*units.Newton, []sag.Contender{{Name: "coil", End: sag.End{Curve: curve, Law: coil}}, {Name: "air", End: air}}, 2)
 	if err != nil {
 		log.Fatal(err)
 	}
-	record.Rear.Readings = []sag.Reading{{Stroke: 16.8 * units.Millimetre, Error: 0.5 * units.Millimetre}}
-	var file strings.Builder
-	if _, err := record.WriteTo(&file); err != nil {
-		log.Fatal(err)
+	// By hand for the gas: A = 1017.9 mm², 1500 N/A + p_a = 15.750 bar, reached
+	// with 80·12.013/15.750 = 61.02 cm³ left, at 18.65 mm of stroke.
+	for _, s := range c.Springs {
+		fmt.Printf("%s: sag %.1f %%, %.2f at sag, %.0f N at full travel\n", s.Name, 100*s.Rest.Sag, s.FastFrequency, float64(s.Reserve.FullForce))
 	}
-
-	// Half a year later, the rider wears 6 kg more.
-	record, err = sag.ReadRecord(strings.NewReader(file.String()))
-	if err != nil {
-		log.Fatal(err)
-	}
-	now := record.Situation
-	now.Masses.RiderMass += 6
-	changed, err := sag.NewChanged(record.ChangeTo(now))
-	if err != nil {
-		log.Fatal(err)
-	}
-	// By hand: (0.58·104.8 − 3.2)·g₀·2.5 = 1411.7 N on 78.81 N/mm, less the
-	// 0.03 mm of preload.
-	fmt.Printf("left as it is the rear sags %.1f mm at the shock\n", changed.Rear.Leave.Rest.Stroke.Millimetres())
 	// Output:
-	// left as it is the rear sags 17.9 mm at the shock
+	// coil: sag 31.2 %, 2.30 Hz at sag, 1920 N at full travel
+	// air: sag 31.1 %, 1.52 Hz at sag, 3145 N at full travel
+}
+
+// Two equal ends and an even split: by hand 97 kg · 9.80665 m/s²/2 on 8 N/mm
+// sag 59.5 mm of 150 mm at each end, and nothing pitches. With 60 % on the rear
+// the bike sags more there, pitches back and puts still more on it: by hand
+// q = 0.6 + sin(atan((2q − 1) · 118.91 mm/1200 mm))/1.2 has the root 0.6198.
+func ExampleBike_Stance() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 150 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	coil, err := spring.NewLinear(spring.Linear{Rate: 8 * units.NewtonPerMillimetre, Travel: 150 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	end := sag.End{Curve: curve, Law: coil}
+	for _, share := range []float64{0.5, 0.6} {
+		s, err := sag.Bike{
+			Masses: sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 17 * units.Kilogram, RearShare: share,
+				Wheelbase: 1.2 * units.Metre, MassCentreHeight: 1 * units.Metre},
+			Front: end, Rear: end,
+		}.Stance()
+		if err != nil {
+			log.Fatal(err)
+		}
+		fmt.Printf("%.0f %% on the rear: front %.1f, rear %.1f, then %.1f %% on the rear\n",
+			100*share, s.FrontTravel, s.RearTravel, 100*s.RearShare)
+	}
+	// Output:
+	// 50 % on the rear: front 59.5 mm, rear 59.5 mm, then 50.0 % on the rear
+	// 60 % on the rear: front 45.2 mm, rear 73.7 mm, then 62.0 % on the rear
+}
+
+// A check records every fault under the name of its part.
+func ExampleEnd_Check() {
+	c := units.Checker{Package: "mine"}
+	front, end := c.Child("front"), rear()
+	end.Law, end.Exponent = nil, 3
+	end.Check(&front)
+	for _, f := range units.Fields(c.Err()) {
+		fmt.Println(f.Field)
+	}
+	// Output:
+	// front.law
+	// front.exponent
+}
+
+func ExampleMasses_Check() {
+	c := units.Checker{Package: "mine"}
+	loads := sag.Masses{RiderMass: 80, BikeMass: 20, RearShare: 0.6}.Check(&c)
+	fmt.Printf("%.1f %v\n", loads.RearWheel, c.OK())
+	// Output: 588.4 N true
+}
+
+// The rider is still to come.
+func ExampleMasses_CheckBike() {
+	c := units.Checker{Package: "mine"}
+	sag.Masses{BikeMass: 20, RearShare: 1.6}.CheckBike(&c)
+	fmt.Println(c.Err())
+	// Output: mine: rear_share 1.6: want more than 0 and less than 1
+}
+
+func ExampleTarget_Check() {
+	c := units.Checker{Package: "mine"}
+	sag.Target{Load: 600, Sag: 28}.Check(&c, rear().Curve) // 28 % is 0.28
+	fmt.Println(c.Err())
+	// Output: mine: sag 28: want more than 0 and less than 1
+}
+
+func ExampleCheckSag() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckSag(&c, 1e-9)
+	fmt.Println(c.Err())
+	// Output: mine: sag 1e-09: want a millionth of the travel, or more
+}
+
+func ExampleCheckFriction() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckFriction(&c, -1)
+	fmt.Println(c.Err())
+	// Output: mine: friction -1 N: want a finite value, 0 or more
+}
+
+func ExampleCheckLoad() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckLoad(&c, 1e-200)
+	fmt.Println(c.Err())
+	// Output: mine: load 1e-200 N: want a load that some wheel carries
+}
+
+// The mean wheel rate is (1984 − 64) N over 150 mm, so twenty times the critical
+// damping under 600 N are 20·2·√(12 800·600/g₀) N·s/m.
+func ExampleEnd_CheckDamping() {
+	c := units.Checker{Package: "mine"}
+	rear().CheckDamping(&c, "damping", sag.Damping(36e3), 36e3, 600*units.Newton)
+	fmt.Println(c.Err())
+	// Output: mine: damping 36000 N·s/m: want no more than twenty times critical, 35398.1 N·s/m at the wheel
+}
+
+// The rest at a stroke that is known to carry the load, with the band of 40 N.
+func ExampleEnd_RestAt() {
+	r := rear().RestAt(16.75*units.Millimetre, 600*units.Newton)
+	fmt.Printf("%.2f to %.2f\n", r.StrokeLow, r.StrokeHigh)
+	// Output: 16.25 mm to 17.25 mm
+}
+
+func ExampleParseDamping() {
+	c, err := sag.ParseDamping("2 lbf·s/in")
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(c)
+	// Output: 350.254 N·s/m
+}
+
+func ExampleTarget_Working() {
+	steps := sag.Target{Load: 600 * units.Newton, Sag: 0.28}.Working(rear().Curve)
+	fmt.Print(steps[len(steps)-1])
+	// Output:
+	// force that the spring must carry
+	//   F_s = F_w·LR
+	//   [virtual work: what the wheel does is done on the spring]
+	//     F_w = 600 N; LR = 2.5
+	//   → F_s = 1500 N
+}
+
+func ExampleCheckCurve() {
+	c := units.Checker{Package: "mine"}
+	sag.CheckCurve(&c, nil)
+	fmt.Println(c.Err())
+	// Output: mine: curve: want a lever-ratio curve
+}
+
+func ExampleRange_Check() {
+	c := units.Checker{Package: "mine"}
+	sag.Range{Rates: []units.Stiffness{70e3, 60e3}, Sag: 0.3, AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 17}}.Check(&c)
+	fmt.Println(c.Err())
+	// Output: mine: rates[1] 60 N/mm: want more than the rate before it, 70 N/mm
+}
+
+// What a stance wants of the masses besides: a wheelbase and a height.
+func ExampleMasses_CheckStance() {
+	c := units.Checker{Package: "mine"}
+	sag.Masses{RiderMass: 80, BikeMass: 20, RearShare: 0.6}.CheckStance(&c)
+	for _, f := range units.Fields(c.Err()) {
+		fmt.Println(f.Field)
+	}
+	// Output:
+	// wheelbase
+	// mass_centre_height
+}
+
+// The steps to a state that is known already.
+func ExampleEnd_WorkingAt() {
+	end := rear()
+	s, err := end.Under(600 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Print(end.WorkingAt(s)[0].Result)
+	// Output: s = 16.75 mm
+}
+
+func ExampleDamping_Both() {
+	fmt.Println(sag.Damping(350).Both())
+	// Output: 350 N·s/m (2.00 lbf·s/in)
 }

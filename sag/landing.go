@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
@@ -25,101 +25,66 @@ type Landing struct {
 	PeakForce  units.Force  `json:"peak_force"`
 	DamperWork units.Energy `json:"damper_work"` // that the damper takes on the way there
 	Time       units.Time   `json:"time"`        // from touching the ground
-	// Bottoms tells that the travel is used up before the fall is stopped.
+	// Bottoms reports whether the travel is used up before the fall is stopped.
 	// EnergyLeft is what then hits the stop: ½·m·v².
 	Bottoms    bool         `json:"bottoms"`
 	EnergyLeft units.Energy `json:"energy_left"`
 }
 
-// NewLanding returns how a spring behind a curve and a linear damper take a
-// drop. The sprung mass m = load/g₀ of this end alone, load being its sprung
-// load at the wheel in N, touches the ground at full extension with the speed
-// v = √(2·g₀·h) of a fall from a height h and then moves by
+// Land returns how an end of the bike with a linear damper takes a drop, over a fast
+// stroke. The sprung mass m = load/g₀ of this end alone, load being its sprung load at
+// the wheel in N, touches the ground at full extension with the speed v = √(2·g₀·h) of
+// a fall from a height h and then moves by
 //
 //	m·ẍ = load − F_w(x) − c·ẋ,  x(0) = 0,  ẋ(0) = v
 //
-// until it stops or the travel is used up, whichever is first; x is the
-// vertical travel of the wheel, F_w the wheel force of the spring and c the
-// damping at the wheel in N·s/m. Without damping this is the energy balance
-// load·(h + x) = E(x) that [NewReserve] solves for h; with it the damper's work
-// ∫c·ẋ dx is taken off. A drop that the preload outweighs from the start
-// (height 0) uses no travel.
+// until it stops or the travel is used up, whichever is first; x is the vertical
+// travel of the wheel, F_w the wheel force of the spring and c the damping at the
+// wheel in N·s/m. Without damping this is the energy balance load·(h + x) = E(x) that
+// [End.Reserve] solves for h; with it the damper's work ∫c·ẋ dx is taken off. A drop
+// that the preload outweighs from the start (height 0) uses no travel.
 //
-// The equation is solved by the method of Dormand and Prince of order 5(4) with
-// steps that keep their error below 1e-11 of the travel (J. Comp. Appl. Math. 6
-// (1980) 19–26, from memory); for air the law should be that of a fast stroke.
-// The error names every bad field: load and height, and a damping that is
-// negative or more than twenty times critical for the mean wheel rate.
+// The equation is solved by the method of Dormand and Prince of order 5(4) with steps
+// that keep their error below 1e-11 of the travel (J. Comp. Appl. Math. 6 (1980)
+// 19–26, from memory). The error names every bad field: load, height, and a damping
+// that is negative or more than twenty times critical for the mean wheel rate.
 //
 // Not modelled: the tyre, the unsprung mass, bump stops, friction, damping that
-// depends on speed or direction, the other end of the bike, and the rider's arms
-// and legs, which take a great part of any real landing: a comparison between
-// springs and dampers, not a promise of safety.
-func NewLanding(curve *linkage.Curve, law spring.Law, load units.Force, drop Drop) (Landing, error) {
+// depends on speed or direction, the other end of the bike, and the rider's arms and
+// legs, which take a great part of any real landing: a comparison between springs and
+// dampers, not a promise of safety.
+func (e End) Land(load units.Force, drop Drop) (Landing, error) {
 	c := units.Checker{Package: "sag"}
-	units.Positive(&c, "load", load)
-	units.Between(&c, "height", drop.Height, 0, mostDrop)
-	damped := units.NonNegative(&c, "damping", drop.Damping)
-	wheel := atWheel(&c, curve, law)
-	if wheel != nil && damped && load > 0 {
-		if most := mostDamping * DampingFor(1, meanRate(wheel, load), load); !(drop.Damping <= most) {
-			c.Fail("damping", drop.Damping, "no more than twenty times critical, "+most.String(), units.ErrRange)
-		}
+	CheckLoad(&c, load)
+	units.Between(&c, "height", drop.Height, 0, MostDrop)
+	units.NonNegative(&c, "damping", drop.Damping)
+	e.Check(&c)
+	if c.OK() {
+		e.CheckDamping(&c, "damping", drop.Damping, drop.Damping, load)
 	}
 	if err := c.Err(); err != nil {
 		return Landing{}, err
 	}
-	return land(wheel, load, drop)
+	return land(e.fast(), load, drop)
 }
 
-// DampingSheet is a damper as a sheet tells it.
-type DampingSheet struct {
-	Ratio float64 `json:"ratio"` // of critical damping about the sag, over a fast stroke
-	Wheel Damping `json:"wheel"` // coefficient at the wheel
-	Shock Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
-}
+// MostDrop is the highest drop of [End.Land].
+const MostDrop = 1000 * units.Metre
 
-func (e *EndJob) checkDamping(c *units.Checker) {
-	units.NonNegative(c, "damping", e.Damping)
-	units.Between(c, "damping_ratio", e.DampingRatio, 0, mostDamping)
-	if e.Damping > 0 && e.DampingRatio > 0 {
-		c.Fail("damping_ratio", e.DampingRatio, "nothing beside damping, or the ratio alone", units.ErrConflict)
-	}
-	units.Between(c, "drop_height", e.DropHeight, 0, mostDrop)
-}
+// MostDamping is the most damping of [End.Land], as a multiple of critical damping: a
+// multiple that no bike has, and beyond which the fall is a mere creep.
+const MostDamping = 20
 
-// addDrop fills in Damping and Landing where the job asks for them.
-func (e *EndSheet) addDrop(job *EndJob, fast *linkage.WheelLaw) error {
-	damping, field, value := job.Damping, "damping", any(job.Damping)
-	if job.DampingRatio > 0 {
-		damping, field, value = DampingFor(job.DampingRatio, e.FastWheelRate, e.Load), "damping_ratio", job.DampingRatio
-	}
-	c := units.Checker{Package: "sag"}
-	most := mostDamping * DampingFor(1, meanRate(fast, e.Load), e.Load)
-	if !(damping <= most) {
+// CheckDamping records under field a damping at the wheel that is more than
+// [MostDamping] times critical for the mean wheel rate; value is what it was given as.
+// End and load must be good.
+func (e End) CheckDamping(c *units.Checker, field string, value any, damping Damping, load units.Force) {
+	if most := MostDamping * DampingFor(1, meanRate(e.fast(), load), load); !(damping <= most) {
 		c.Fail(field, value, "no more than twenty times critical, "+most.String()+" at the wheel", units.ErrRange)
-		return c.Err()
 	}
-	if damping > 0 {
-		e.Damping = &DampingSheet{Ratio: damping.Ratio(e.FastWheelRate, e.Load), Wheel: damping, Shock: damping.AtShock(e.Rest.LeverRatio)}
-	}
-	if job.DropHeight > 0 {
-		l, err := land(fast, e.Load, Drop{Height: job.DropHeight, Damping: damping})
-		if err != nil {
-			return err
-		}
-		e.Landing = &l
-	}
-	return nil
 }
 
-const mostDrop = 1000 * units.Metre
-
-// mostDamping is a part of critical damping that no bike has; beyond it the
-// fall is a creep that nobody asks about.
-const mostDamping = 20
-
-// meanRate is the wheel rate over the whole travel, or what would carry the
+// meanRate returns the wheel rate over the whole travel, or what would carry the
 // load at full travel if that is more.
 func meanRate(wheel *linkage.WheelLaw, load units.Force) units.Stiffness {
 	w := wheel.Travel()
@@ -172,7 +137,7 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error)
 		h *= min(grow, 5)
 	}
 	c := units.Checker{Package: "sag"}
-	c.Fail("damping", drop.Damping, "a damping with which the fall comes to an end", units.ErrRange)
+	c.Fail("damping", drop.Damping, "a damping with which the fall ends", units.ErrRange)
 	return Landing{}, c.Err()
 }
 
@@ -182,14 +147,14 @@ const (
 	stepError = 1e-11 // of the scale
 )
 
-// fall is what moves: a mass of weight load on a spring and a damper.
+// fall is a mass of weight load that falls on a spring and a damper.
 type fall struct {
 	wheel               *linkage.WheelLaw
 	load, damping, full float64
 	scale               motion
 }
 
-// motion is a state of the fall, or how it changes in time.
+// motion is a state of the fall, or its derivative by time.
 type motion struct{ travel, speed, work float64 }
 
 // plus returns m + h·s.
@@ -197,17 +162,17 @@ func (m motion) plus(h float64, s motion) motion {
 	return motion{m.travel + h*s.travel, m.speed + h*s.speed, m.work + h*s.work}
 }
 
-// push is the force of spring and damper at the wheel.
+// push returns the force of spring and damper at the wheel.
 func (f *fall) push(m motion) float64 {
 	return float64(f.wheel.Force(units.Length(m.travel))) + f.damping*m.speed
 }
 
-// slope is the equation of motion.
+// slope returns the derivative of a motion, by the equation of motion.
 func (f *fall) slope(m motion) motion {
 	return motion{m.speed, units.StandardGravity * (1 - f.push(m)/f.load), f.damping * m.speed * m.speed}
 }
 
-// pushSlope is how push changes in time: k_w·ẋ + c·ẍ.
+// pushSlope returns the derivative of push, k_w·ẋ + c·ẍ.
 func (f *fall) pushSlope(m motion) float64 {
 	return float64(f.wheel.Rate(units.Length(m.travel)))*m.speed + f.damping*f.slope(m).speed
 }
@@ -215,18 +180,18 @@ func (f *fall) pushSlope(m motion) float64 {
 // when returns how long into a step of at most h a function of the motion that
 // is below 0 at its start and not at its end is 0.
 func (f *fall) when(at motion, h float64, g func(motion) float64) float64 {
-	t, err := solve(func(t float64) float64 {
+	t, err := root.Find(func(t float64) float64 {
 		m, _ := f.step(at, t)
 		return g(m)
-	}, h)
+	}, 0, h, 1e-13*h)
 	if err != nil { // a kink of the spring: g jumps
 		return h
 	}
 	return t
 }
 
-// step takes one step of Dormand and Prince's method, and returns how large its
-// error is against what is permitted.
+// step takes one step of Dormand and Prince's method, and returns its error as a
+// multiple of the permitted one.
 func (f *fall) step(y motion, h float64) (motion, float64) {
 	a := f.slope(y)
 	b := f.slope(y.plus(h/5, a))
@@ -240,7 +205,7 @@ func (f *fall) step(y motion, h float64) (motion, float64) {
 	return next, max(math.Abs(off.travel)/f.scale.travel, math.Abs(off.speed)/f.scale.speed, math.Abs(off.work)/f.scale.work) / stepError
 }
 
-// landing says how it ended.
+// landing returns the landing that ends with a motion.
 func (f *fall) landing(at motion, t, peak float64, bottoms bool) Landing {
 	l := Landing{
 		Travel: units.Length(at.travel), Used: at.travel / float64(f.wheel.Curve().Travel()),

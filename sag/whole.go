@@ -3,21 +3,14 @@ package sag
 import (
 	"math"
 
-	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
-
-// Fitted is one end of the bike as it stands: a curve and the spring in it.
-type Fitted struct {
-	Curve *linkage.Curve
-	Law   spring.Law
-}
 
 // Bike is a whole bike with a rider on it.
 type Bike struct {
 	Masses      // with the share of the level bike, Wheelbase and MassCentreHeight
-	Front, Rear Fitted
+	Front, Rear End
 }
 
 // Stance is how the whole bike comes to rest on level ground.
@@ -32,43 +25,30 @@ type Stance struct {
 	RearShare   float64      `json:"rear_share"` // with the bike pitched so
 }
 
-// NewStance returns how a bike rests when both ends are let settle together.
-// Sag at the two ends pitches the frame by θ = atan((w_r − w_f)/wheelbase),
-// and the mass centre at height H moves back by H·sin θ, so the rear share
-// becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike; solved to
-// 1e-12. An end that the load tops or bottoms out rests at that end of its
-// travel.
+// Stance returns how the bike rests when both ends settle together. Sag at the two
+// ends pitches the frame by θ = atan((w_r − w_f)/wheelbase), and the mass centre at
+// height H moves back by H·sin θ, so the rear share becomes q₀ + H·sin θ/wheelbase,
+// with q₀ that of the level bike; solved to 1e-12. An end that the load tops or
+// bottoms out rests at that end of its travel.
 //
-// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0.
-// Bad fields are named. Scales under the wheels are refused (front_scale):
-// they weigh a bike that sags, so their readings have its pitch in them
-// already. A bike so tall on springs so soft that it has no stable stance is
-// refused with mass_centre_height.
+// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0. The
+// error names every bad field: front_scale where scales are given, since they weigh a
+// bike that sags, so that their readings have its pitch in them already; and
+// mass_centre_height for a bike so tall on springs so soft that it has no stable
+// stance.
 //
-// Not modelled: the change of head angle and lever ratio with pitch, and the
-// wheels' fore-and-aft movement.
-func NewStance(b Bike) (Stance, error) {
+// Not modelled: friction, the change of head angle and lever ratio with pitch, and
+// the wheels' fore-and-aft movement.
+func (b Bike) Stance() (Stance, error) {
 	c := units.Checker{Package: "sag"}
-	_, err := NewLoads(b.Masses)
-	c.Add("", err)
-	if b.Wheelbase == 0 && !c.Bad("wheelbase") {
-		units.Positive(&c, "wheelbase", b.Wheelbase)
-	}
-	if b.MassCentreHeight == 0 {
-		units.Positive(&c, "mass_centre_height", b.MassCentreHeight)
-	}
-	if b.scaled() && !c.Bad("front_scale") {
-		c.Fail("front_scale", b.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
-	}
-	var cf, cr units.Checker
-	atWheel(&cf, b.Front.Curve, b.Front.Law)
-	atWheel(&cr, b.Rear.Curve, b.Rear.Law)
-	c.Add("front", cf.Err())
-	c.Add("rear", cr.Err())
+	level := b.CheckStance(&c)
+	front, rear := c.Child("front"), c.Child("rear")
+	b.Front.Check(&front)
+	b.Rear.Check(&rear)
 	if err := c.Err(); err != nil {
 		return Stance{}, err
 	}
-	s, ok := b.settle(b.rearShare(&c))
+	s, ok := b.settle(level.RearShare)
 	if !ok {
 		c.Fail("mass_centre_height", b.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand", units.ErrConflict)
 		return Stance{}, c.Err()
@@ -76,33 +56,48 @@ func NewStance(b Bike) (Stance, error) {
 	return s, nil
 }
 
-// settle finds the stance of a checked bike whose level share is q0.
+// CheckStance is [Masses.Check] with what [Bike.Stance] wants besides.
+func (m Masses) CheckStance(c *units.Checker) Loads {
+	level := m.Check(c)
+	if m.Wheelbase == 0 && !c.Bad("wheelbase") {
+		units.Positive(c, "wheelbase", m.Wheelbase)
+	}
+	if m.MassCentreHeight == 0 {
+		units.Positive(c, "mass_centre_height", m.MassCentreHeight)
+	}
+	if m.Scaled() && !c.Bad("front_scale") {
+		c.Fail("front_scale", m.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
+	}
+	return level
+}
+
+// settle returns the stance of a good bike whose level share is q0, and reports
+// whether there is a stable one.
 func (b *Bike) settle(q0 float64) (Stance, bool) {
-	front, rear := overStroke(b.Front.Curve, b.Front.Law), overStroke(b.Rear.Curve, b.Rear.Law)
-	base, height := float64(b.Wheelbase), float64(b.MassCentreHeight)
-	total := float64(b.total()) * units.StandardGravity
-	var s Stance
-	share := func(q float64) float64 {
-		s.FrontLoad = units.Force((1-q)*total) - b.UnsprungFront.Weight()
-		s.RearLoad = units.Force(q*total) - b.UnsprungRear.Weight()
-		s.FrontTravel = b.Front.Curve.TravelAt(settleClamped(front, s.FrontLoad))
-		s.RearTravel = b.Rear.Curve.TravelAt(settleClamped(rear, s.RearLoad))
-		s.Pitch = units.Angle(math.Atan(float64(s.RearTravel-s.FrontTravel) / base))
-		return q0 + height*math.Sin(float64(s.Pitch))/base
+	// at returns the stance of the springs under the loads of a rear share.
+	at := func(q float64) Stance {
+		l := b.Masses.put(b.Total(), q)
+		front, _ := b.Front.carries(l.Front) // an error leaves it at an end of its travel
+		rear, _ := b.Rear.carries(l.Rear)
+		s := Stance{
+			FrontLoad: l.Front, RearLoad: l.Rear, RearShare: q,
+			FrontTravel: b.Front.Curve.TravelAt(front), RearTravel: b.Rear.Curve.TravelAt(rear),
+		}
+		s.FrontSag = float64(s.FrontTravel / b.Front.Curve.Travel())
+		s.RearSag = float64(s.RearTravel / b.Rear.Curve.Travel())
+		s.Pitch = units.Angle(math.Atan(float64((s.RearTravel - s.FrontTravel) / b.Wheelbase)))
+		return s
 	}
-	q, err := solve(func(q float64) float64 { return q - share(q) }, 1)
-	if err != nil {
-		return Stance{}, false
+	// outruns returns by how much a share is more than the one that its stance makes.
+	outruns := func(q float64) float64 {
+		return q - q0 - float64(b.MassCentreHeight/b.Wheelbase)*math.Sin(float64(at(q).Pitch))
 	}
+	q, err := root.Find(outruns, 0, 1, 1e-13)
 	// Where more on the rear moves the mass centre back by more than that, the
 	// balance is that of a pencil on its point.
 	const h = 1e-6
-	if !(share(q+h)-share(q-h) < 2*h) {
+	if err != nil || !(outruns(q+h) > outruns(q-h)) {
 		return Stance{}, false
 	}
-	share(q)
-	s.RearShare = q
-	s.FrontSag = float64(s.FrontTravel / b.Front.Curve.Travel())
-	s.RearSag = float64(s.RearTravel / b.Rear.Curve.Travel())
-	return s, true
+	return at(q), true
 }

@@ -1,178 +1,63 @@
-package sag
+package sag_test
 
 import (
+	"errors"
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-func TestNewReserveLinear(t *testing.T) {
-	// By hand: constant ratio 2, k = 50 N/mm, 50 mm stroke, no preload:
-	// E = ½·50e3·0.05² = 62.5 J over 0.1 m of wheel travel; a load of 250 N
-	// takes 62.5 J over 0.25 m, so it may drop 0.15 m. F = 50e3·0.05/2.
-	r, err := NewReserve(constant(t, 2, 0.1), linear(t, 50e3, 0.05, 0), 250)
-	require.NoError(t, err)
-	near(t, "energy", float64(r.Energy), 62.5, 1e-12)
-	near(t, "drop", float64(r.DropHeight), 0.15, 1e-12)
-	near(t, "force", float64(r.FullForce), 1250, 1e-12)
-
-	_, err = NewReserve(nil, nil, 0)
-	if diff := cmp.Diff([]string{"load", "curve", "law"}, names(err)); diff != "" {
-		t.Errorf("fields (-want +got):\n%s", diff)
-	}
-}
-
-func TestNewBandsConstantRatio(t *testing.T) {
-	// With a constant ratio, no preload and linear springs the ideal load is
-	// k·s*/LR, and neighbours miss alike where the load is the harmonic mean of
-	// their ideals: w = load·LR²/k for each, and the two average to the target.
-	rates := []units.Stiffness{60e3, 70e3, 80e3}
-	r := Range{Rates: rates, End: RearEnd, RearShare: 0.6, BikeMass: 17, Unsprung: 3, Sag: 0.3}
-	c := constant(t, 2.5, 0.15)
-	b, err := NewBands(c, r)
-	require.NoError(t, err)
-	ideal := func(k units.Stiffness) float64 { return float64(k) * 0.3 * 0.06 / 2.5 }
-	rider := func(load float64) float64 { return (load/9.80665+3)/0.6 - 17 }
-	for i, k := range rates {
-		near(t, "ideal", float64(b.IdealMass[i]), rider(ideal(k)), 1e-11)
-	}
-	for i := range b.EdgeMass {
-		x, y := ideal(rates[i]), ideal(rates[i+1])
-		near(t, "edge", float64(b.EdgeMass[i]), rider(2*x*y/(x+y)), 1e-11)
-		if !(b.IdealMass[i] < b.EdgeMass[i] && b.EdgeMass[i] < b.IdealMass[i+1]) {
-			t.Errorf("edge %v not between %v and %v", b.EdgeMass[i], b.IdealMass[i], b.IdealMass[i+1])
-		}
-	}
-}
-
-// At the edge the softer spring sags as far over the target as the harder is
-// under it, on a curved linkage and with preload too.
-func TestNewBandsEdgeMissesAlike(t *testing.T) {
-	c := bent(t)
-	r := Range{Rates: []units.Stiffness{70e3, 79e3, 88e3}, Preload: 1e-3, End: FrontEnd, RearShare: 0.45, BikeMass: 17, Unsprung: 2.5, Sag: 0.28}
-	b, err := NewBands(c, r)
-	require.NoError(t, err)
-	for i, m := range b.EdgeMass {
-		load := units.Mass(float64(m+r.BikeMass)*(1-r.RearShare) - float64(r.Unsprung)).Weight()
-		soft, err := Settle(c, linear(t, r.Rates[i], c.Stroke(), r.Preload), load, 0)
-		require.NoError(t, err)
-		hard, err := Settle(c, linear(t, r.Rates[i+1], c.Stroke(), r.Preload), load, 0)
-		require.NoError(t, err)
-		near(t, "over and under", soft.Sag-r.Sag, r.Sag-hard.Sag, 1e-9)
-	}
-}
-
-func TestNewBandsRefuses(t *testing.T) {
-	good := Range{Rates: []units.Stiffness{60e3, 70e3}, End: RearEnd, RearShare: 0.6, BikeMass: 17, Unsprung: 3, Sag: 0.3}
-	c := constant(t, 2.5, 0.15)
-	nan := math.NaN()
-	for _, test := range []struct {
-		name   string
-		change func(*Range)
-		want   []string
-	}{
-		{"nothing", func(r *Range) { *r = Range{} }, []string{"sag", "rates", "rear_share", "bike_mass", "end"}},
-		{"NaN", func(r *Range) {
-			*r = Range{Rates: []units.Stiffness{units.Stiffness(nan)}, Preload: units.Length(nan), End: "both", RearShare: nan, BikeMass: units.Mass(nan), Unsprung: units.Mass(nan), Sag: nan}
-		}, []string{"sag", "rates[0]", "preload", "rear_share", "bike_mass", "unsprung", "end"}},
-		{"falling rates", func(r *Range) { r.Rates = []units.Stiffness{70e3, 60e3} }, []string{"rates[1]"}},
-		{"too soft for the bike alone", func(r *Range) { r.Rates = []units.Stiffness{1e3, 70e3} }, []string{"rates[0]"}},
-		{"the same rate twice", func(r *Range) { r.Rates = []units.Stiffness{60e3, 60e3} }, []string{"rates[1]"}},
-		{"too soft, alone on the shelf", func(r *Range) { r.Rates = []units.Stiffness{1e3} }, []string{"rates[0]"}},
-	} {
-		t.Run(test.name, func(t *testing.T) {
-			r := good
-			test.change(&r)
-			_, err := NewBands(c, r)
-			if diff := cmp.Diff(test.want, names(err)); diff != "" {
-				t.Errorf("fields (-want +got):\n%s", diff)
-			}
-		})
-	}
-}
-
-func wholeBike(t testing.TB) Bike {
+// wholeBike is an invented bike with a coil at each end.
+func wholeBike(t testing.TB) sag.Bike {
 	front := constant(t, 0.9, 0.15)
-	return Bike{
-		Masses: Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: 2.5, UnsprungRear: 3.3, RearShare: 0.58, Wheelbase: 1.22, MassCentreHeight: 1.1},
-		Front:  Fitted{front, linear(t, 9e3, front.Stroke(), 0)},
-		Rear:   Fitted{bent(t), linear(t, 79e3, 0.065, 1e-3)},
+	return sag.Bike{
+		Masses: sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: 2.5, UnsprungRear: 3.3, RearShare: 0.58, Wheelbase: 1.22, MassCentreHeight: 1.1},
+		Front:  sag.End{Curve: front, Law: linear(t, 9e3, front.Stroke(), 0)},
+		Rear:   sag.End{Curve: bent(t), Law: linear(t, 79e3, 0.065, 1e-3)},
 	}
 }
 
-func TestNewStanceHolds(t *testing.T) {
+// Each end rests as it does by itself at the share that the stance ends with.
+func TestStanceRestsEndByEnd(t *testing.T) {
 	b := wholeBike(t)
-	s, err := NewStance(b)
+	s, err := b.Stance()
 	require.NoError(t, err)
-	// Each end by itself, at the share that the stance ends with.
 	m := b.Masses
 	m.RearShare = s.RearShare
-	l, err := NewLoads(m)
+	l, err := m.Loads()
 	require.NoError(t, err)
 	for _, end := range []struct {
 		name   string
-		fitted Fitted
+		fitted sag.End
 		load   units.Force
 		sag    float64
 	}{{"front", b.Front, l.Front, s.FrontSag}, {"rear", b.Rear, l.Rear, s.RearSag}} {
-		r, err := Settle(end.fitted.Curve, end.fitted.Law, end.load, 0)
+		r, err := settle(end.fitted.Curve, end.fitted.Law, end.load, 0)
 		require.NoError(t, err)
 		near(t, end.name, end.sag, r.Sag, 1e-11)
 	}
 	near(t, "pitch", math.Tan(float64(s.Pitch)), float64(s.RearTravel-s.FrontTravel)/1.22, 1e-12)
 	near(t, "share", s.RearShare, 0.58+1.1*math.Sin(float64(s.Pitch))/1.22, 1e-11)
-	if !(s.RearTravel > s.FrontTravel) == (s.Pitch > 0) {
+	if (s.RearTravel > s.FrontTravel) != (s.Pitch > 0) {
 		t.Errorf("pitch %v with travels %v and %v", s.Pitch, s.FrontTravel, s.RearTravel)
-	}
-}
-
-func TestNewStanceSymmetric(t *testing.T) {
-	// Two equal ends and an even split sag alike and do not pitch.
-	c := constant(t, 1, 0.15)
-	end := Fitted{c, linear(t, 8e3, 0.15, 0)}
-	s, err := NewStance(Bike{Masses: Masses{RiderMass: 80, BikeMass: 17, RearShare: 0.5, Wheelbase: 1.2, MassCentreHeight: 1}, Front: end, Rear: end})
-	require.NoError(t, err)
-	if math.Abs(float64(s.Pitch)) > 1e-12 || math.Abs(s.RearShare-0.5) > 1e-12 {
-		t.Errorf("pitch %v, share %v", s.Pitch, s.RearShare)
-	}
-	near(t, "sag", s.FrontSag, 97*9.80665/2/8e3/0.15, 1e-11)
-}
-
-// Between two equal springs of rate k the balance is that of a pencil where
-// more weight on the rear moves the mass centre back by more: the travels
-// differ by (2q − 1)·m·g/k, so q₀ + H·(2q − 1)·m·g/(k·L²) outruns q where
-// H > k·L²/(2·m·g), here 6.055 m. The middle is then no stance.
-func TestNewStanceNeedsAStableBalance(t *testing.T) {
-	c := constant(t, 1, 0.15)
-	end := Fitted{c, linear(t, 8e3, 0.15, 0)}
-	b := Bike{Masses: Masses{RiderMass: 80, BikeMass: 17, RearShare: 0.5, Wheelbase: 1.2}, Front: end, Rear: end}
-	for _, test := range []struct {
-		height units.Length
-		want   []string
-	}{{6.0, nil}, {6.1, []string{"mass_centre_height"}}, {1e4, []string{"mass_centre_height"}}} {
-		b.MassCentreHeight = test.height
-		_, err := NewStance(b)
-		if diff := cmp.Diff(test.want, names(err)); diff != "" {
-			t.Errorf("%v (-want +got):\n%s", test.height, diff)
-		}
 	}
 }
 
 // Moments about the front wheel's contact point, both wheel loads and the
 // weight at the mass centre behind it, are in balance on the pitched bike; and
 // so are they about the rear's. Each end carries what its spring pushes.
-func TestNewStanceIsInBalance(t *testing.T) {
+func TestStanceIsInBalance(t *testing.T) {
 	b := wholeBike(t)
 	for _, share := range []float64{0.35, 0.5, 0.58, 0.7} {
 		for _, height := range []units.Length{0.3, 0.8, 1.1, 1.6} {
 			b.RearShare, b.MassCentreHeight = share, height
-			s, err := NewStance(b)
+			s, err := b.Stance()
 			require.NoError(t, err)
 			weight, base := 97*9.80665, 1.22
 			front := float64(s.FrontLoad) + 2.5*9.80665
@@ -181,7 +66,7 @@ func TestNewStanceIsInBalance(t *testing.T) {
 			near(t, "moment about the front", rear*base, weight*behind, 1e-11)
 			near(t, "moment about the rear", front*base, weight*(base-behind), 1e-11)
 			for _, end := range []struct {
-				fitted Fitted
+				fitted sag.End
 				travel units.Length
 				load   units.Force
 			}{{b.Front, s.FrontTravel, s.FrontLoad}, {b.Rear, s.RearTravel, s.RearLoad}} {
@@ -195,18 +80,30 @@ func TestNewStanceIsInBalance(t *testing.T) {
 	}
 }
 
+// Two equal ends and an even split sag alike and do not pitch.
+func TestStanceOfEqualEndsIsLevel(t *testing.T) {
+	c := constant(t, 1, 0.15)
+	end := sag.End{Curve: c, Law: linear(t, 8e3, 0.15, 0)}
+	s, err := sag.Bike{Masses: sag.Masses{RiderMass: 80, BikeMass: 17, RearShare: 0.5, Wheelbase: 1.2, MassCentreHeight: 1}, Front: end, Rear: end}.Stance()
+	require.NoError(t, err)
+	if math.Abs(float64(s.Pitch)) > 1e-12 || math.Abs(s.RearShare-0.5) > 1e-12 {
+		t.Errorf("pitch %v, share %v", s.Pitch, s.RearShare)
+	}
+	near(t, "sag", s.FrontSag, 97*9.80665/2/8e3/0.15, 1e-11)
+}
+
 // A mass centre on the ground moves nowhere: each end then rests as by itself.
 // The higher it is, the more the end that sags more must carry.
-func TestNewStanceHeight(t *testing.T) {
+func TestStanceShiftsWithTheHeightOfTheMassCentre(t *testing.T) {
 	b := wholeBike(t)
-	l, err := NewLoads(b.Masses)
+	l, err := b.Masses.Loads()
 	require.NoError(t, err)
 	b.MassCentreHeight = 1e-9
-	low, err := NewStance(b)
+	low, err := b.Stance()
 	require.NoError(t, err)
-	front, err := Settle(b.Front.Curve, b.Front.Law, l.Front, 0)
+	front, err := settle(b.Front.Curve, b.Front.Law, l.Front, 0)
 	require.NoError(t, err)
-	rear, err := Settle(b.Rear.Curve, b.Rear.Law, l.Rear, 0)
+	rear, err := settle(b.Rear.Curve, b.Rear.Law, l.Rear, 0)
 	require.NoError(t, err)
 	near(t, "front", low.FrontSag, front.Sag, 1e-9)
 	near(t, "rear", low.RearSag, rear.Sag, 1e-9)
@@ -214,7 +111,7 @@ func TestNewStanceHeight(t *testing.T) {
 	last := low
 	for h := units.Length(0.1); h < 1.5; h += 0.1 {
 		b.MassCentreHeight = h
-		s, err := NewStance(b)
+		s, err := b.Stance()
 		require.NoError(t, err)
 		if !(s.Pitch > 0 && s.Pitch > last.Pitch && s.RearShare > last.RearShare && s.RearSag > last.RearSag && s.FrontSag < last.FrontSag) {
 			t.Errorf("%v: %+v after %+v", h, s, last)
@@ -223,26 +120,145 @@ func TestNewStanceHeight(t *testing.T) {
 	}
 }
 
-func TestNewStanceRefuses(t *testing.T) {
-	_, err := NewStance(Bike{})
-	want := []string{"rider_mass", "bike_mass", "rear_share", "wheelbase", "mass_centre_height", "front.curve", "front.law", "rear.curve", "rear.law"}
-	if diff := cmp.Diff(want, names(err)); diff != "" {
-		t.Errorf("fields (-want +got):\n%s", diff)
-	}
-	b := wholeBike(t)
-	b.RearShare, b.FrontScale, b.RearScale = 0, 40, 57
-	_, err = NewStance(b)
-	if diff := cmp.Diff([]string{"front_scale"}, names(err)); diff != "" {
-		t.Errorf("scales (-want +got):\n%s", diff)
+// Between two equal springs of rate k the balance is that of a pencil where
+// more weight on the rear moves the mass centre back by more: the travels
+// differ by (2q − 1)·m·g/k, so q₀ + H·(2q − 1)·m·g/(k·L²) outruns q where
+// H > k·L²/(2·m·g), here 6.055 m. The middle is then no stance.
+func TestStanceNeedsAStableBalance(t *testing.T) {
+	c := constant(t, 1, 0.15)
+	end := sag.End{Curve: c, Law: linear(t, 8e3, 0.15, 0)}
+	b := sag.Bike{Masses: sag.Masses{RiderMass: 80, BikeMass: 17, RearShare: 0.5, Wheelbase: 1.2}, Front: end, Rear: end}
+	for _, test := range []struct {
+		height units.Length
+		want   []string
+	}{{6.0, nil}, {6.1, []string{"mass_centre_height"}}, {1e4, []string{"mass_centre_height"}}} {
+		b.MassCentreHeight = test.height
+		_, err := b.Stance()
+		named(t, test.height.String(), err, test.want...)
 	}
 }
 
-func TestSolve(t *testing.T) {
-	x, err := solve(func(x float64) float64 { return x*x - 2 }, 2)
-	require.NoError(t, err)
-	near(t, "√2", x, math.Sqrt2, 1e-12)
-	if _, err := solve(func(x float64) float64 { return x + 1 }, 2); err == nil {
-		t.Error("no root, yet no error")
+// A whole bike whose ends hardly know of each other, its mass centre on the ground
+// or its wheels far apart, rests end by end; turned front to back it rests as
+// before, pitched the other way; a stance with more weight on the rear sags more
+// there and less in front; twice the masses on twice the springs rest the same.
+func TestStanceOfEveryBike(t *testing.T) {
+	stood := 0
+	eachEnd(t, 407, 120, func(t *testing.T, r lot, e *drawnEnd) {
+		says, curve := drawCurve(r)
+		rate := made(sag.RequiredRate(curve, sag.Target{Load: 400, Sag: 0.25}, 0)).Rate
+		coil := made(spring.NewLinear(spring.Linear{Rate: rate, Travel: curve.Stroke()}))
+		e.says += ", in front " + says
+		// The rear spring as drawn, times what puts it near a fourth of its travel.
+		hard := 600 / math.Max(float64(e.wheel.Force(e.curve.Travel()/4)), 1)
+		b := sag.Bike{
+			Masses: sag.Masses{RiderMass: units.Mass(r.between(50, 100)), BikeMass: 16, UnsprungFront: 2, UnsprungRear: 3, RearShare: r.between(0.5, 0.65),
+				Wheelbase: units.Length(r.between(1.1, 1.3)), MassCentreHeight: units.Length(r.between(0.7, 1.2))},
+			Front: sag.End{Curve: curve, Law: coil}, Rear: sag.End{Curve: e.curve, Law: stiffer{e.law, hard}},
+		}
+		s, err := b.Stance()
+		if err != nil {
+			return // so soft in places that it does not stand
+		}
+		stood++
+		if _, pitch := math.Sincos(float64(s.Pitch)); !(pitch > 0) {
+			t.Errorf("pitched by %v", s.Pitch)
+		}
+
+		apart, grounded := b, b
+		apart.Wheelbase, grounded.MassCentreHeight = 1e9, 1e-12
+		l := made(b.Masses.Loads())
+		for what, one := range map[string]sag.Bike{"far apart": apart, "on the ground": grounded} {
+			alone := made(one.Stance())
+			near(t, what+": share", alone.RearShare, b.RearShare, 1e-9)
+			for _, end := range []struct {
+				f    sag.End
+				load units.Force
+				w    units.Length
+			}{{b.Front, l.Front, alone.FrontTravel}, {b.Rear, l.Rear, alone.RearTravel}} {
+				rest, err := settle(end.f.Curve, end.f.Law, end.load, 0)
+				if err != nil { // at an end of its travel
+					rest.Travel = 0
+					if errors.Is(err, spring.ErrBottomedOut) {
+						rest.Travel = made(linkage.AtWheel(end.f.Curve, end.f.Law)).Travel()
+					}
+				}
+				if math.Abs(float64(end.w-rest.Travel)) > 1e-8*float64(end.f.Curve.Travel()) {
+					t.Errorf("%s: an end rests at %v, by itself at %v", what, end.w, rest.Travel)
+				}
+			}
+		}
+
+		turned := b
+		turned.Front, turned.Rear, turned.RearShare = b.Rear, b.Front, 1-b.RearShare
+		turned.UnsprungFront, turned.UnsprungRear = b.UnsprungRear, b.UnsprungFront
+		o := made(turned.Stance())
+		near(t, "turned: share", o.RearShare, 1-s.RearShare, 1e-9)
+		if math.Abs(float64(o.FrontTravel-s.RearTravel))+math.Abs(float64(o.RearTravel-s.FrontTravel))+math.Abs(float64(o.Pitch+s.Pitch)) > 1e-8 {
+			t.Errorf("turned: %+v, want %+v turned", o, s)
+		}
+
+		double := b
+		double.RiderMass, double.BikeMass, double.UnsprungFront, double.UnsprungRear = 2*b.RiderMass, 2*b.BikeMass, 2*b.UnsprungFront, 2*b.UnsprungRear
+		double.Front.Law, double.Rear.Law = stiffer{coil, 2}, stiffer{e.law, 2 * hard}
+		d := made(double.Stance())
+		if math.Abs(d.FrontSag-s.FrontSag)+math.Abs(d.RearSag-s.RearSag) > 1e-9 {
+			t.Errorf("twice the bike: %+v after %+v", d, s)
+		}
+
+		back := b
+		back.RearShare += 0.02
+		if m, err := back.Stance(); err == nil && !(m.RearTravel >= s.RearTravel && m.FrontTravel <= s.FrontTravel && m.RearShare > s.RearShare) {
+			t.Errorf("more on the rear: %+v after %+v", m, s)
+		}
+	})
+	if stood < 100 {
+		t.Errorf("%d bikes stand: the test looks at too little", stood)
 	}
-	var _ spring.Law = rising{}
+}
+
+// Each bad field is named, those of an end under its name. Scales are refused.
+func TestStanceRefuses(t *testing.T) {
+	s, err := sag.Bike{}.Stance()
+	refused(t, "nothing", s, err, "rider_mass", "bike_mass", "rear_share", "wheelbase", "mass_centre_height", "front.curve", "front.law", "rear.curve", "rear.law")
+	b := wholeBike(t)
+	b.RearShare, b.FrontScale, b.RearScale = 0, 40, 57
+	s, err = b.Stance()
+	refused(t, "scales", s, err, "front_scale")
+	b.RearScale = 0 // told once
+	s, err = b.Stance()
+	refused(t, "one scale", s, err, "rear_scale", "front_scale")
+	b = wholeBike(t)
+	b.Wheelbase, b.MassCentreHeight, b.Rear.Friction = 0, 1, -1
+	s, err = b.Stance()
+	refused(t, "no wheelbase", s, err, "wheelbase", "rear.friction")
+}
+
+// The loads of a bike at rest add up, and sags are fractions.
+func FuzzStance(f *testing.F) {
+	f.Add(80.0, 16.0, 2.0, 3.0, 0.6, 1.25, 1.1, 8e3, 80e3, 0.002)
+	f.Add(80.0, 16.0, 0.0, 0.0, 0.6, 1e-3, 1e3, 1.0, 1.0, 0.0)
+	f.Add(math.NaN(), 1e300, -1.0, 1e300, 1.0, 0.0, math.Inf(1), 1e300, 1e-300, 1.0)
+	f.Fuzz(func(t *testing.T, rider, bike, uf, ur, share, base, height, front, rear, preload float64) {
+		law := func(rate float64, travel units.Length) spring.Law {
+			if k, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(rate), Travel: travel, Preload: units.Length(preload)}); err == nil {
+				return k
+			}
+			return nil
+		}
+		b := sag.Bike{
+			Masses: sag.Masses{RiderMass: units.Mass(rider), BikeMass: units.Mass(bike), UnsprungFront: units.Mass(uf), UnsprungRear: units.Mass(ur), RearShare: share,
+				Wheelbase: units.Length(base), MassCentreHeight: units.Length(height)},
+			Front: sag.End{Curve: constant(t, 1, 0.16), Law: law(front, 0.16)},
+			Rear:  sag.End{Curve: rearOf150(t), Law: law(rear, 0.06)},
+		}
+		s, err := b.Stance()
+		if !answered(t, "stance", s, err) {
+			return
+		}
+		sprung := (rider + bike - uf - ur) * g0
+		if !(s.FrontSag >= 0 && s.FrontSag <= 1 && s.RearSag >= 0 && s.RearSag <= 1) || math.Abs(float64(s.FrontLoad+s.RearLoad)-sprung) > 1e-6*(rider+bike)*g0 {
+			t.Fatalf("%+v of %v N", s, sprung)
+		}
+	})
 }

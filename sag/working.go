@@ -2,7 +2,6 @@ package sag
 
 import (
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -13,7 +12,8 @@ func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Leng
 	if err != nil {
 		return nil, err
 	}
-	return append(targetSteps(curve, target), rateStep(k, preload)), nil
+	return append(target.Working(curve), step("exact spring", "k = F_s/(s + preload)", "a linear spring",
+		value("k", k.Rate), value("F_s", k.SpringForce), value("s", k.Stroke), value("preload", preload))), nil
 }
 
 // RequiredPreloadWorking returns the steps to the answer of [RequiredPreload],
@@ -23,116 +23,82 @@ func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stif
 	if err != nil {
 		return nil, err
 	}
-	return append(targetSteps(curve, target), preloadStep(curve, target, rate, p)), nil
+	stroke, force := target.AtSpring(curve)
+	return append(target.Working(curve), step("preload that this spring wants", "preload = F_s/k − s", "a linear spring; below 0 it is too hard for any",
+		value("preload", p), value("F_s", force), value("k", rate), value("s", stroke))), nil
 }
 
-// SettleWorking returns the steps to the rest position of [Settle] without
-// friction, for showing: the balance that was solved, proved by the force of
-// the spring there, the sag, the wheel rate and the frequency. The results are
-// those of Settle, whose error this is.
-func SettleWorking(curve *linkage.Curve, law spring.Law, load units.Force) ([]units.Step, error) {
-	r, err := Settle(curve, law, load, 0)
+// Working returns the steps to where an end rests under a load without friction,
+// for showing: the balance that was solved, proved by the force of the spring
+// there, the sag, and wheel rate and frequency over a fast stroke. The results are
+// those of [End.Under], and so is the error. If the load tops or bottoms the end out
+// no balance holds, and there are no steps.
+func (e End) Working(load units.Force) ([]units.Step, error) {
+	s, err := e.Under(load)
 	if err != nil {
 		return nil, err
 	}
-	steps := restSteps(curve, law, load, r)
-	return append(steps, bounceSteps(curve, law, load, r, r.SpringRate, r.WheelRate, r.Frequency)...), nil
+	return e.WorkingAt(s), nil
 }
 
-func given(symbol string, quantity any) units.Value {
-	return units.Value{Symbol: symbol, Quantity: quantity}
+// WorkingAt is [End.Working] for an end whose state is known, from [End.Under] or
+// [End.StateAt].
+func (e End) WorkingAt(s State) []units.Step {
+	if s.Finding != "" || e.Curve == nil || e.Law == nil {
+		return nil
+	}
+	load, r, force := s.Load, s.Rest, e.Law.Force(s.Rest.Stroke)
+	steps := []units.Step{
+		step("stroke where it rests", "F_s(s) = F_w·LR(s)", virtualWork+"; solved for s",
+			value("s", r.Stroke), value("F_w", load)),
+		step("lever ratio there", "LR = dw/ds", fromCurve,
+			value("LR", r.LeverRatio), value("s", r.Stroke)),
+		step("force of the spring there, which proves it", "F_s(s), to compare with F_w·LR", "the spring's law",
+			value("F_s", force), value("s", r.Stroke), value("F_w·LR", units.Force(float64(load)*r.LeverRatio))),
+		step("travel of the wheel there", "w = w(s)", fromCurve,
+			value("w", r.Travel), value("s", r.Stroke)),
+		step("sag", "sag = w/W", "definition of sag",
+			value("sag", r.Sag), value("w", r.Travel), value("W", e.Curve.Travel())),
+	}
+	if e.Fast != nil {
+		steps = append(steps, step("spring rate over a fast stroke", "k_s = n·dF_s/ds", "the gas law's slope has the factor n, for each chamber",
+			value("k_s", s.FastSpringRate), value("n", e.Exponent), value("dF_s/ds", r.SpringRate)))
+	}
+	return append(steps,
+		step("wheel rate there", "k_w = k_s/LR² − F_s·LR′/LR³", "F_s(s)/LR(s) differentiated by w",
+			value("k_w", s.FastWheelRate), value("k_s", s.FastSpringRate), value("LR", r.LeverRatio),
+			value("F_s", force), value("LR′", e.Curve.LeverRatioSlope(r.Stroke))),
+		step("bounce frequency", "f = √(k_w·g/F_w)/(2·π)", "a mass on a spring, undamped; 0 for a rate that isn't more than 0",
+			value("f", s.FastFrequency), value("k_w", s.FastWheelRate), value("g", "9.80665 m/s²"), value("F_w", load)))
+}
+
+// Working returns the steps from a target on a curve to what the spring must carry
+// there, for showing. Target and curve must be good, as [Target.Check] has them.
+func (t Target) Working(curve *linkage.Curve) []units.Step {
+	stroke, force := t.AtSpring(curve)
+	ratio := curve.LeverRatio(stroke)
+	travel := units.Length(t.Sag) * curve.Travel()
+	return []units.Step{
+		step("travel at the target", "w = sag·W", "definition of sag",
+			value("w", travel), value("sag", t.Sag), value("W", curve.Travel())),
+		step("stroke there", "s = s(w)", fromCurve,
+			value("s", stroke), value("w", travel)),
+		step("lever ratio there", "LR = dw/ds", fromCurve,
+			value("LR", ratio), value("s", stroke)),
+		step("force that the spring must carry", "F_s = F_w·LR", virtualWork,
+			value("F_s", force), value("F_w", t.Load), value("LR", ratio)),
+	}
 }
 
 const (
 	virtualWork = "virtual work: what the wheel does is done on the spring"
 	fromCurve   = "the lever-ratio curve"
-	gravityText = "9.80665 m/s²"
 )
 
-// targetSteps are the steps from a target to what the spring must carry there.
-func targetSteps(curve *linkage.Curve, target Target) []units.Step {
-	stroke, force := target.atSpring(curve)
-	ratio := curve.LeverRatio(stroke)
-	travel := units.Length(target.Sag) * curve.Travel()
-	return []units.Step{
-		{
-			Name: "travel at the target", Formula: "w = sag·W", Source: "definition of sag",
-			Given: []units.Value{given("sag", target.Sag), given("W", curve.Travel())}, Result: given("w", travel),
-		},
-		{
-			Name: "stroke there", Formula: "s = s(w)", Source: fromCurve,
-			Given: []units.Value{given("w", travel)}, Result: given("s", stroke),
-		},
-		{
-			Name: "lever ratio there", Formula: "LR = dw/ds", Source: fromCurve,
-			Given: []units.Value{given("s", stroke)}, Result: given("LR", ratio),
-		},
-		{
-			Name: "force that the spring must carry", Formula: "F_s = F_w·LR", Source: virtualWork,
-			Given: []units.Value{given("F_w", target.Load), given("LR", ratio)}, Result: given("F_s", force),
-		},
-	}
+func step(name, formula, source string, result units.Value, given ...units.Value) units.Step {
+	return units.Step{Name: name, Formula: formula, Source: source, Given: given, Result: result}
 }
 
-func rateStep(k CoilRate, preload units.Length) units.Step {
-	return units.Step{
-		Name: "exact spring", Formula: "k = F_s/(s + preload)", Source: "a linear spring",
-		Given:  []units.Value{given("F_s", k.SpringForce), given("s", k.Stroke), given("preload", preload)},
-		Result: given("k", k.Rate),
-	}
-}
-
-func preloadStep(curve *linkage.Curve, target Target, rate units.Stiffness, p units.Length) units.Step {
-	stroke, force := target.atSpring(curve)
-	return units.Step{
-		Name: "preload that this spring wants", Formula: "preload = F_s/k − s", Source: "a linear spring; below 0 it is too hard for any",
-		Given:  []units.Value{given("F_s", force), given("k", rate), given("s", stroke)},
-		Result: given("preload", p),
-	}
-}
-
-// restSteps are the steps to where a spring comes to rest.
-func restSteps(curve *linkage.Curve, law spring.Law, load units.Force, r Rest) []units.Step {
-	return []units.Step{
-		{
-			Name: "stroke where it rests", Formula: "F_s(s) = F_w·LR(s)", Source: virtualWork + "; solved for s",
-			Given: []units.Value{given("F_w", load)}, Result: given("s", r.Stroke),
-		},
-		{
-			Name: "lever ratio there", Formula: "LR = dw/ds", Source: fromCurve,
-			Given: []units.Value{given("s", r.Stroke)}, Result: given("LR", r.LeverRatio),
-		},
-		{
-			Name: "force of the spring there, which proves it", Formula: "F_s(s), to compare with F_w·LR", Source: "the spring's law",
-			Given: []units.Value{given("s", r.Stroke), given("F_w·LR", units.Force(float64(load)*r.LeverRatio))}, Result: given("F_s", law.Force(r.Stroke)),
-		},
-		{
-			Name: "travel of the wheel there", Formula: "w = w(s)", Source: fromCurve,
-			Given: []units.Value{given("s", r.Stroke)}, Result: given("w", r.Travel),
-		},
-		{
-			Name: "sag", Formula: "sag = w/W", Source: "definition of sag",
-			Given: []units.Value{given("w", r.Travel), given("W", curve.Travel())}, Result: given("sag", r.Sag),
-		},
-	}
-}
-
-// bounceSteps are the steps from the rate of the spring to that at the wheel
-// and to the frequency.
-func bounceSteps(curve *linkage.Curve, law spring.Law, load units.Force, r Rest, atSpring, atWheel units.Stiffness, f units.Frequency) []units.Step {
-	return []units.Step{
-		{
-			Name: "wheel rate there", Formula: "k_w = k_s/LR² − F_s·LR′/LR³", Source: "F_s(s)/LR(s) differentiated by w",
-			Given: []units.Value{
-				given("k_s", atSpring), given("LR", r.LeverRatio),
-				given("F_s", law.Force(r.Stroke)), given("LR′", curve.LeverRatioSlope(r.Stroke)),
-			},
-			Result: given("k_w", atWheel),
-		},
-		{
-			Name: "bounce frequency", Formula: "f = √(k_w·g/F_w)/(2·π)", Source: "a mass on a spring, undamped; 0 for a rate that isn't more than 0",
-			Given:  []units.Value{given("k_w", atWheel), given("g", gravityText), given("F_w", load)},
-			Result: given("f", f),
-		},
-	}
+func value(symbol string, quantity any) units.Value {
+	return units.Value{Symbol: symbol, Quantity: quantity}
 }

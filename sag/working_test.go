@@ -1,18 +1,23 @@
-package sag
+package sag_test
 
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-// found is the result of the step of a name; the test fails where there is none.
+// found returns the result of the step of a name.
 func found(t *testing.T, steps []units.Step, name string) any {
 	t.Helper()
 	for _, s := range steps {
@@ -24,7 +29,7 @@ func found(t *testing.T, steps []units.Step, name string) any {
 	return nil
 }
 
-// same checks results against the values that they must be to the last bit.
+// same checks results to the last bit, and that every step is complete.
 func same(t *testing.T, steps []units.Step, want map[string]any) {
 	t.Helper()
 	for name, q := range want {
@@ -39,63 +44,7 @@ func same(t *testing.T, steps []units.Step, want map[string]any) {
 	}
 }
 
-// Every result is the sheet's own, and what can be worked by hand is.
-func TestSheetWorking(t *testing.T) {
-	j := readJob(t, jobText)
-	s := sheet(t, j)
-	rear, front := s.Working(j, RearEnd), s.Working(j, FrontEnd)
-	same(t, rear, map[string]any{
-		"load of the wheel": s.Rear.WheelLoad, "load on the spring, at the wheel": s.Rear.Load, "exact spring": s.Rear.Coil.IdealRate,
-	})
-	same(t, front, map[string]any{
-		"load of the wheel": s.Front.WheelLoad, "load on the spring, at the wheel": s.Front.Load, "fill": s.Front.Air.Options[0].FillWanted,
-	})
-	if last := rear[len(rear)-1]; last.Name != "exact spring" {
-		t.Errorf("the rear ends with %v", last)
-	}
-	if last := front[len(front)-1]; last.Name != "fill" {
-		t.Errorf("the front ends with %v", last)
-	}
-	// By hand: 0.58·98.8 kg·g₀ = 561.9603 N, less 3.2 kg·g₀ = 530.5790 N.
-	near(t, "wheel", float64(rear[0].Result.Quantity.(units.Force)), 0.58*98.8*9.80665, 1e-12)
-	near(t, "sprung", float64(rear[1].Result.Quantity.(units.Force)), (0.58*98.8-3.2)*9.80665, 1e-12)
-	near(t, "front wheel", float64(front[0].Result.Quantity.(units.Force)), 0.42*98.8*9.80665, 1e-12)
-
-	for _, steps := range [][]units.Step{front, rear} { // and what is put in gives it
-		q, rider, bike := steps[0].Given[0].Quantity.(float64), steps[0].Given[1].Quantity.(units.Mass), steps[0].Given[2].Quantity.(units.Mass)
-		near(t, "wheel, from what is put in", float64(steps[0].Result.Quantity.(units.Force)), q*float64(rider+bike)*9.80665, 1e-12)
-		m := steps[1].Given[1].Quantity.(units.Mass)
-		near(t, "sprung, from what is put in", float64(steps[1].Result.Quantity.(units.Force)), (q*float64(rider+bike)-float64(m))*9.80665, 1e-12)
-	}
-
-	best := &s.Rear.Coil.Candidates[0]
-	r := s.Rear.Rest
-	rests := s.RestWorking(j, RearEnd)
-	same(t, rests, map[string]any{
-		"preload that this spring wants": best.PreloadWanted, "preload to set": best.Preload,
-		"stroke where it rests": r.Stroke, "lever ratio there": r.LeverRatio, "travel of the wheel there": r.Travel, "sag": r.Sag,
-		"wheel rate there": s.Rear.FastWheelRate, "bounce frequency": s.Rear.FastFrequency,
-	})
-	f := s.Front.Rest
-	rests = s.RestWorking(j, FrontEnd)
-	same(t, rests, map[string]any{
-		"stroke where it rests": f.Stroke, "lever ratio there": f.LeverRatio, "sag": f.Sag,
-		"spring rate over a fast stroke": s.Front.FastSpringRate, "wheel rate there": s.Front.FastWheelRate, "bounce frequency": s.Front.FastFrequency,
-	})
-	balance(t, rests)
-
-	var none Sheet
-	for _, end := range []End{RearEnd, FrontEnd, "middle"} {
-		if none.Working(j, end) != nil || none.RestWorking(j, end) != nil {
-			t.Error("the working of nothing")
-		}
-	}
-	if s.Working(j, "middle") != nil || s.RestWorking(j, "middle") != nil {
-		t.Error("the working of an end that there is not")
-	}
-}
-
-// balance checks the two sides of the proof against each other.
+// balance checks that the spring pushes with what the load asks of it.
 func balance(t *testing.T, steps []units.Step) {
 	t.Helper()
 	for _, s := range steps {
@@ -107,74 +56,33 @@ func balance(t *testing.T, steps []units.Step) {
 	t.Fatal("nothing proves the rest position")
 }
 
-// Where the marking limits the fill the steps say so; where nothing balances
-// they stop before.
-func TestSheetWorkingAtItsLimits(t *testing.T) {
-	low := readJob(t, strings.Replace(jobText, `"max_fill": "10 bar"`, `"max_fill": "4 bar"`, 1))
-	s := sheet(t, low)
-	steps := s.Working(low, FrontEnd)
-	same(t, steps, map[string]any{"fill": s.Front.Air.Options[0].FillWanted, "fill to set": units.BarGauge(4)})
-	balance(t, s.RestWorking(low, FrontEnd))
-
-	soft := readJob(t, strings.NewReplacer(`"350 lbf/in"`, `"20 lbf/in"`, `"400 lbf/in"`, `"21 lbf/in"`, `"450 lbf/in"`, `"22 lbf/in"`, `"500 lbf/in"`, `"23 lbf/in"`).Replace(jobText))
-	s = sheet(t, soft)
-	if !has(s.Rear.Coil.Candidates[0].Findings, Collapses) {
-		t.Fatalf("findings %v", s.Rear.Coil.Candidates[0].Findings)
-	}
-	if steps := s.RestWorking(soft, RearEnd); len(steps) != 2 || steps[1].Result.Quantity != s.Rear.Coil.Candidates[0].Preload {
-		t.Errorf("%v", steps)
-	}
-	light := readJob(t, strings.Replace(jobText, `"rear_share": 0.58`, `"rear_share": 0.94`, 1))
-	s = sheet(t, light)
-	if !has(s.Front.Air.Options[0].Findings, FillImpossible) {
-		t.Fatalf("findings %v", s.Front.Air.Options[0].Findings)
-	}
-	if steps := s.Working(light, FrontEnd); steps[len(steps)-1].Name != "force that the spring must carry" {
-		t.Errorf("%v", steps)
-	}
-}
-
 // A constant ratio and a linear spring, by hand: 520 N at 2.6 are 1352 N, at
 // 28 % of 156 mm the stroke is 16.8 mm; with 1 mm of preload 1352/17.8 N/mm; and
 // a spring of 80 N/mm wants 1352/80 − 16.8 = 0.1 mm. With 1 mm on it that one
 // rests at 1352/80 − 1 = 15.9 mm, where 80/2.6² N/mm bounce 520 N/g₀.
-func TestTargetAndSettleWorking(t *testing.T) {
+func TestWorkingEndsInTheAnswers(t *testing.T) {
 	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
-	if err != nil {
-		t.Fatal(err)
-	}
-	target := Target{Load: 520 * units.Newton, Sag: 0.28}
-	k, err := RequiredRate(curve, target, units.Millimetre)
-	if err != nil {
-		t.Fatal(err)
-	}
-	steps, err := RequiredRateWorking(curve, target, units.Millimetre)
-	if err != nil {
-		t.Fatal(err)
-	}
+	require.NoError(t, err)
+	target := sag.Target{Load: 520 * units.Newton, Sag: 0.28}
+	k, err := sag.RequiredRate(curve, target, units.Millimetre)
+	require.NoError(t, err)
+	steps, err := sag.RequiredRateWorking(curve, target, units.Millimetre)
+	require.NoError(t, err)
 	same(t, steps, map[string]any{"stroke there": k.Stroke, "force that the spring must carry": k.SpringForce, "exact spring": k.Rate})
 	unitstest.Near(t, "rate", found(t, steps, "exact spring").(units.Stiffness), 1352/17.8*units.NewtonPerMillimetre, unitstest.Rel(1e-12))
 
-	p, err := RequiredPreload(curve, target, 80*units.NewtonPerMillimetre)
-	if err != nil {
-		t.Fatal(err)
-	}
-	steps, err = RequiredPreloadWorking(curve, target, 80*units.NewtonPerMillimetre)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p, err := sag.RequiredPreload(curve, target, 80*units.NewtonPerMillimetre)
+	require.NoError(t, err)
+	steps, err = sag.RequiredPreloadWorking(curve, target, 80*units.NewtonPerMillimetre)
+	require.NoError(t, err)
 	same(t, steps, map[string]any{"preload that this spring wants": p})
 	unitstest.Near(t, "preload", p, 0.1*units.Millimetre, unitstest.Rel(1e-12))
 
 	law := linear(t, 80*units.NewtonPerMillimetre, 0.060, 0.001)
-	r, err := Settle(curve, law, target.Load, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	steps, err = SettleWorking(curve, law, target.Load)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r, err := settle(curve, law, target.Load, 0)
+	require.NoError(t, err)
+	steps, err = sag.End{Curve: curve, Law: law}.Working(target.Load)
+	require.NoError(t, err)
 	same(t, steps, map[string]any{
 		"stroke where it rests": r.Stroke, "lever ratio there": r.LeverRatio, "travel of the wheel there": r.Travel, "sag": r.Sag,
 		"wheel rate there": r.WheelRate, "bounce frequency": r.Frequency,
@@ -185,33 +93,52 @@ func TestTargetAndSettleWorking(t *testing.T) {
 	near(t, "frequency", float64(found(t, steps, "bounce frequency").(units.Frequency)), math.Sqrt(80000/2.6/2.6*9.80665/520)/(2*math.Pi), 1e-9)
 
 	for _, working := range []func() ([]units.Step, error){
-		func() ([]units.Step, error) { return RequiredRateWorking(nil, target, 0) },
-		func() ([]units.Step, error) { return RequiredPreloadWorking(curve, target, -1) },
-		func() ([]units.Step, error) { return SettleWorking(curve, law, 1e6) },
+		func() ([]units.Step, error) { return sag.RequiredRateWorking(nil, target, 0) },
+		func() ([]units.Step, error) { return sag.RequiredPreloadWorking(curve, target, -1) },
+		func() ([]units.Step, error) { return sag.End{Curve: curve}.Working(600) },
 	} {
 		if steps, err := working(); err == nil || steps != nil {
 			t.Errorf("%v, %v", steps, err)
 		}
 	}
+	// At an end of the travel, and without an end, nothing balances.
+	if steps := (sag.End{}).WorkingAt(sag.State{Load: 600}); steps != nil {
+		t.Errorf("%v", steps)
+	}
+	for _, load := range []units.Force{1e6, 1} {
+		if steps, err := (sag.End{Curve: curve, Law: law}).Working(load); err != nil || steps != nil {
+			t.Errorf("%v: %v, %v", load, steps, err)
+		}
+	}
 }
 
-// On a curve that bends, the formulas shown give what stands under them.
-func TestBounceWorkingOnABend(t *testing.T) {
-	j := readJob(t, jobText)
-	s := sheet(t, j)
-	for _, s := range s.RestWorking(j, RearEnd) {
-		if s.Name != "wheel rate there" {
-			continue
+// On a curve that bends the formulas shown give what stands under them, and a gas has
+// its fast rate before the wheel's.
+func TestWorkingOfTheWheelRate(t *testing.T) {
+	for _, end := range []sag.End{{Curve: bent(t), Law: linear(t, 79e3, 0.065, 1e-3)}, made(sag.AirEnd(progressive(t), single(units.BarGauge(11), 1.3)))} {
+		steps, err := end.Working(600)
+		require.NoError(t, err)
+		balance(t, steps)
+		s := made(end.Under(600))
+		if diff := cmp.Diff(steps, end.WorkingAt(s)); diff != "" {
+			t.Errorf("of a known state (-want +got):\n%s", diff)
 		}
-		k, lr := float64(s.Given[0].Quantity.(units.Stiffness)), s.Given[1].Quantity.(float64)
-		f, slope := float64(s.Given[2].Quantity.(units.Force)), float64(s.Given[3].Quantity.(units.RatioSlope))
-		near(t, s.Formula, float64(s.Result.Quantity.(units.Stiffness)), k/lr/lr-f*slope/lr/lr/lr, 1e-12)
+		same(t, steps, map[string]any{"stroke where it rests": s.Rest.Stroke, "sag": s.Rest.Sag, "wheel rate there": s.FastWheelRate, "bounce frequency": s.FastFrequency})
+		if end.Fast != nil {
+			same(t, steps, map[string]any{"spring rate over a fast stroke": s.FastSpringRate})
+		}
+		i := slices.IndexFunc(steps, func(s units.Step) bool { return s.Name == "wheel rate there" })
+		given := steps[i].Given
+		k, lr := float64(given[0].Quantity.(units.Stiffness)), given[1].Quantity.(float64)
+		f, slope := float64(given[2].Quantity.(units.Force)), float64(given[3].Quantity.(units.RatioSlope))
+		near(t, steps[i].Formula, float64(steps[i].Result.Quantity.(units.Stiffness)), k/lr/lr-f*slope/lr/lr/lr, 1e-12)
 		if !(slope < 0) {
 			t.Errorf("the slope is %v, so this curve tests nothing", slope)
 		}
-		return
+		if gas := len(steps) == 8; gas != (end.Fast != nil) {
+			t.Errorf("%d steps", len(steps))
+		}
 	}
-	t.Error("no wheel rate")
 }
 
 // Worked by hand above.
@@ -221,7 +148,7 @@ func ExampleRequiredPreloadWorking() {
 		fmt.Println(err)
 		return
 	}
-	steps, err := RequiredPreloadWorking(curve, Target{Load: 520 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
+	steps, err := sag.RequiredPreloadWorking(curve, sag.Target{Load: 520 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -249,7 +176,7 @@ func ExampleRequiredRateWorking() {
 		fmt.Println(err)
 		return
 	}
-	steps, err := RequiredRateWorking(curve, Target{Load: 520 * units.Newton, Sag: 0.28}, units.Millimetre)
+	steps, err := sag.RequiredRateWorking(curve, sag.Target{Load: 520 * units.Newton, Sag: 0.28}, units.Millimetre)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -266,7 +193,7 @@ func ExampleRequiredRateWorking() {
 // Worked by hand above: 80 N/mm with 1 mm of preload come to rest at 15.9 mm,
 // where 80/2.6² = 11.8343 N/mm at the wheel bounce √(11 834.3·g₀/520)/(2·π) =
 // 2.37766 times a second.
-func ExampleSettleWorking() {
+func ExampleEnd_Working() {
 	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
 	if err != nil {
 		fmt.Println(err)
@@ -277,7 +204,7 @@ func ExampleSettleWorking() {
 		fmt.Println(err)
 		return
 	}
-	steps, err := SettleWorking(curve, law, 520*units.Newton)
+	steps, err := sag.End{Curve: curve, Law: law}.Working(520 * units.Newton)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -1,83 +1,20 @@
-// Package spring knows coil springs, sets of them, and the one law that every
-// spring of this library obeys.
+// Package spring defines the law that every spring of this library obeys, and makes springs of
+// constant rate and sets of springs.
 //
-// # From a twisted wire to a rate
+// A [Law] is a force over a travel, from full extension to full compression, with its rate and its
+// energy. [Settle] inverts it: it returns the travel at which a load rests. [NewLinear] makes the
+// simplest law. Package coil makes those of coil springs, package airspring those of air springs,
+// package linkage that of a spring behind a linkage; package springtest tests one written elsewhere.
 //
-// Press on a helical spring with a force F along its axis. Every cross-section
-// of the wire, a distance D/2 from the axis, carries the torque T = F·D/2, so
-// the wire is twisted along its length. A round bar of diameter d and shear
-// modulus G twists by T/(G·J) per length, J = π·d⁴/32 being its polar moment.
-// The active wire is n turns of π·D; all of its twist moves the spring's end
-// through the arm D/2:
+// Springs on end share the force, those side by side the travel: [NewSeries], [NewParallel]. Coil
+// groups that close one by one harden a spring ([NewGroups]); a soft spring in series that stops
+// early gives two rates ([NewDualRate]). [NewPreloaded] is a law from a preload on, [CollarPreload]
+// the preload of a collar's turns, and [FitReadings] the rate of a spring from forces read at known
+// travels.
 //
-//	δ = (T/(G·J)) · π·D·n · D/2 = 8·F·D³·n/(G·d⁴)
-//	k = F/δ = G·d⁴/(8·D³·n)
+// A compressed spring stores enough energy to injure. Take the preload off before it is touched,
+// and use a compressor made for it. The marking on the part and the maker's manual win over
+// anything computed here.
 //
-// Four powers of the wire: 2 % of wire is 8 % of rate. That is the rate by
-// [Coil] and [CoilSpring.Rate]. It leaves out that the wire is curved, which
-// stiffens the spring, and that it climbs, which softens it. Held against the
-// exact solution for a ring sector, the curve adds 1.2 % at an index D/d of 4,
-// 0.8 % at 5, 0.3 % at 8 and 0.13 % at 12; the climb takes off 0.3 to 0.7 % of
-// ordinary springs. The two nearly cancel near 5, and the rate is good to about
-// 1 % either way before any tolerance of wire. [CoilSpring.RateEndsFree] and
-// [CoilSpring.RateEndsHeld] have the climb in them, [CoilSpring.Warnings] says
-// where it matters, and [CoilSpring.LoadTolerance] how far a made spring may be
-// off.
-//
-// # Stress
-//
-// The same torque strains the wire's surface by τ = 8·F·D/(π·d³). Inside the
-// coil it is more, for the wire is curved and carries F itself as well. Two
-// factors of the index C = D/d allow for that, [CoilSpring.Wahl] and
-// [CoilSpring.Bergstrasser]. Held against the exact solution for a ring
-// sector, Bergsträsser's is within 0.14 % for C from 3 to 12 and Wahl's 0.8 to
-// 1.6 % high, so stress here is by Bergsträsser unless its name says otherwise.
-//
-// What the wire bears falls with its thickness: [TensileStrength]. How much of
-// that a coil may use is in [CheckFit].
-//
-// # From one spring to a set
-//
-// A [Law] is force over travel, from full extension to full compression, with
-// its rate and its energy. [NewLinear] makes the simplest, with a preload, and
-// [CoilSpring.WithPreload] that of a coil, up to where it is solid. Springs one
-// behind the other share the force, those side by side the travel: [NewSeries],
-// [NewParallel]. Coils that close one by one harden a spring ([NewGroups],
-// [NewCoilGroups], [NewLinearPitch]); a soft spring in series that stops early
-// gives two rates ([NewDualRate]). [NewPreloaded] looks at any law from a
-// preload on, and [CollarPreload] says what turns of a collar give. [Settle]
-// turns a law round: at what travel does it carry a load?
-//
-// # At the bench
-//
-// [MeasureRate] takes a caliper to a spring with no marking, [FitReadings]
-// force readings, and [Identify] says which of a shelf it probably is.
-// [CheckFit] tells whether a spring is fit for its place: reserve before it is
-// solid, room inside and outside, bowing, stress. [EndMassFrequency] is how fast
-// a mass bounces on a spring that has a mass of its own.
-//
-// # From a target back to a coil
-//
-// [CoilsForRate], [DiameterForRate] and [WireForRate] go from a rate to a coil,
-// rounded to what can be wound and bought, and say what rounding costs.
-// [WireForLoad], [CoilSpring.LoadForStress] and
-// [CoilSpring.FreeLengthForStress] go from what the wire may bear.
-//
-// # Cautions
-//
-// A compressed spring stores enough energy to injure. Take the preload off
-// before it is touched, and use a compressor made for it. The marking on the
-// part and the maker's manual win over anything computed here.
-//
-// # Conflicts between sources
-//
-// Pitch is (L₀ − 2d)/n for squared and ground ends, as Shigley and Machinery's
-// Handbook have it; some texts divide by all coils or all but one. The solid
-// length of unground squared ends is (N + 1)·d after Shigley; EN 13906-1, as
-// transcribed in an open-source program, has (N + 1.5)·d. The direct-shear
-// factor 1 + 0.5/C, which one text prints as 1 + 0.615/C, is not used.
-//
-// Not modelled: friction between coils and on seats, set and creep, dynamic
-// stress and fatigue, wire that is not round, the bending of ends that do not
-// seat flat, and a spring that rubs along a guide.
+// Not modelled: friction, damping, inertia, set and creep.
 package spring

@@ -2,17 +2,14 @@ package spring
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"example.com/wheelrate/units"
 )
 
-// Groups describes one progressive spring, or several springs on end, as
-// groups of coils in series: each group has a rate of its own, and stops when
-// its gap is used up. The softer groups with the smaller gaps close first, and
-// what is left is stiffer.
+// Groups describes one progressive spring, or several springs on end, as groups of coils in
+// series. Groups of a low rate and a small gap close first; the others are stiffer without them.
 type Groups struct {
 	Groups []Group `json:"groups"` // one or more, in any order
 }
@@ -30,143 +27,120 @@ type Closure struct {
 	Force  units.Force  `json:"force"`
 }
 
-// GroupedSpring is the [Law] of [Groups]: straight segments, stiffer from
-// closure to closure. Make one with [NewGroups] or [NewCoilGroups].
+// GroupedSpring is the [Law] of [Groups]: straight segments, stiffer from closure to closure. Make
+// one with [NewGroups].
 type GroupedSpring struct {
-	polyline
+	chain
 	closures []Closure
 }
 
-// NewGroups returns the law of coil groups in series. Each carries the same
-// force F and is compressed by min(F/kᵢ, gᵢ):
+// NewGroups returns the law of coil groups in series. Each carries the same force F and is
+// compressed by min(F/kᵢ, gᵢ):
 //
 //	x(F) = Σ min(F/kᵢ, gᵢ)
 //
-// so group i closes at F = kᵢ·gᵢ, the rate between closures is
-// 1/Σ 1/kᵢ over the open groups, and the travel is Σ gᵢ. Rates and gaps must
-// be finite and more than 0; the error names every one that isn't, such as
+// so group i closes at F = kᵢ·gᵢ, the rate between closures is 1/Σ 1/kᵢ over the open groups, and
+// the travel is Σ gᵢ. It follows from equal force and added travel. There are 1 to 1000 groups, and
+// their rates and gaps must be finite and more than 0; the error names every bad one, such as
 // groups[0].gap.
-//
-// The law follows from equal force and added travel; the check values are an
-// independent computation of the same sum in 50 digits.
 func NewGroups(spec Groups) (*GroupedSpring, error) {
 	c := units.Checker{Package: "spring"}
-	if len(spec.Groups) == 0 {
+	switch n := len(spec.Groups); {
+	case n == 0:
 		c.Fail("groups", nil, "one or more coil groups", units.ErrMissing)
-	}
-	for i, g := range spec.Groups {
-		field := fmt.Sprintf("groups[%d]", i)
-		rate := units.Positive(&c, field+".rate", g.Rate)
-		gap := units.Positive(&c, field+".gap", g.Gap)
-		if f := float64(g.Rate.Times(g.Gap)); rate && gap && !(f >= minNormal && f <= math.MaxFloat64) {
-			c.Fail(field+".rate", g.Rate, "a rate whose closing force can be told in float64", nil)
-		}
-	}
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	spring := sweepGroups(spec.Groups)
-	if !spring.sound() {
-		c.Fail("groups", nil, "rates and gaps whose travel, force and energy can be told in float64", nil)
+	case n > mostSegments:
+		c.Fail("groups", n, "at most 1000 coil groups", nil)
 		return nil, c.Err()
 	}
-	return spring, nil
-}
-
-// minNormal is the smallest float64 of full precision.
-const minNormal = 0x1p-1022
-
-// sweepGroups follows the force up from one closure to the next.
-func sweepGroups(groups []Group) *GroupedSpring {
-	order := make([]Closure, len(groups))
-	for i, g := range groups {
-		order[i] = Closure{Group: i, Force: g.Rate.Times(g.Gap)}
-	}
-	slices.SortStableFunc(order, func(a, b Closure) int { return cmp.Compare(a.Force, b.Force) })
-	// Summed from the last to close, so that nothing is ever taken off again.
-	pieces := make([]polyPiece, len(order))
-	compliance := 0.0
-	for i := len(order) - 1; i >= 0; i-- {
-		compliance += 1 / float64(groups[order[i].Group].Rate)
-		from := 0.0
-		if i > 0 {
-			from = float64(order[i-1].Force)
+	s := &GroupedSpring{}
+	var lines []*chain
+	for i, g := range spec.Groups {
+		at, closing := c.Element("groups", i), g.Rate.Times(g.Gap)
+		rate := units.Positive(&at, "rate", g.Rate)
+		gap := units.Positive(&at, "gap", g.Gap)
+		if rate && gap && !(closing >= 0x1p-1022 && closing <= math.MaxFloat64) {
+			at.Fail("rate", g.Rate, "a rate whose closing force float64 can hold", nil)
 		}
-		to := float64(order[i].Force)
-		pieces[i] = polyPiece{length: compliance * (to - from), rate: 1 / compliance, force: from, top: to}
+		line := newChain([]Segment{{Length: g.Gap, Rate: g.Rate, End: closing}})
+		lines, s.closures = append(lines, &line), append(s.closures, Closure{Group: i, Force: closing})
 	}
-	travel := 0.0
-	for i, p := range pieces {
-		travel += p.length
-		order[i].Travel = units.Length(travel)
+	if !c.OK() {
+		return nil, c.Err()
 	}
-	return &GroupedSpring{polyline: newPolyline(pieces), closures: order}
+	if s.chain = inSeries(lines); !s.sound() {
+		c.Fail("groups", nil, tooGreat, nil)
+		return nil, c.Err()
+	}
+	slices.SortStableFunc(s.closures, func(a, b Closure) int { return cmp.Compare(a.Force, b.Force) })
+	for i := range s.closures {
+		s.closures[i].Travel, _, _ = s.under(s.closures[i].Force)
+	}
+	return s, nil
 }
 
-// Closures lists the groups in the order they close, with the travel and the
-// force at which they do.
+// Closures lists the groups in the order they close.
 func (s *GroupedSpring) Closures() []Closure { return slices.Clone(s.closures) }
 
-// CoilGroups describes a progressive spring by what can be measured on it: one
-// wire, one diameter, and how many coils there are of each pitch.
-type CoilGroups struct {
-	WireDiameter units.Length `json:"wire_diameter"` // more than 0, less than the mean diameter
-	MeanDiameter units.Length `json:"mean_diameter"`
-	ShearModulus units.Stress `json:"shear_modulus"` // more than 0
-	Groups       []CoilGroup  `json:"groups"`        // one or more, in any order
+// DualRate describes a soft spring in series with a main spring, with a crossover that stops the
+// soft one after a travel of its own: a collar, a spacer, or its coils touching.
+type DualRate struct {
+	SoftRate   units.Stiffness `json:"soft_rate"`         // more than 0
+	MainRate   units.Stiffness `json:"main_rate"`         // more than 0
+	SoftTravel units.Length    `json:"soft_travel"`       // compression of the soft spring, from free, at which it is stopped
+	MainTravel units.Length    `json:"main_travel"`       // compression of the main spring, from free, at which it is solid
+	Preload    units.Length    `json:"preload,omitempty"` // of the two together at travel 0, 0 or more
 }
 
-// CoilGroup is a number of active coils of one pitch.
-type CoilGroup struct {
-	ActiveCoils float64      `json:"active_coils"` // more than 0
-	Pitch       units.Length `json:"pitch"`        // from wire centre to wire centre, more than the wire diameter
+// DualRateSpring is the [Law] of [DualRate]. Make one with [NewDualRate].
+type DualRateSpring struct {
+	chain
+	combined  units.Stiffness
+	crossover Closure
 }
 
-// NewCoilGroups returns the law of a spring of groups of different pitch. Each
-// group has the rate k = G·d⁴/(8·D³·n) and the gap n·(p − d), so it closes at
-// G·d⁴·(p − d)/(8·D³): the pitch alone decides when. The error names every bad
-// field, such as groups[1].pitch.
+// NewDualRate returns the law of a soft spring k₁, stopped after x₁ of its own compression, in
+// series with a main spring k₂. With F₀ the force at travel 0 from the preload,
 //
-// Not modelled: coils that touch on part of a turn, which rounds the kinks
-// off, and a diameter that changes along the spring.
-func NewCoilGroups(spec CoilGroups) (*GroupedSpring, error) {
+//	up to the crossover  F = F₀ + x·k₁·k₂/(k₁ + k₂)
+//	the crossover        F* = k₁·x₁,  x* = (F* − F₀)·(k₁ + k₂)/(k₁·k₂)
+//	beyond               F = F* + k₂·(x − x*)
+//
+// which is the law of [NewGroups] of the two from the preload on. The soft spring must stop before
+// the main one is solid, k₁·x₁ < k₂·x₂, or main_travel is refused. The preload must leave some
+// travel; one beyond the crossover leaves the main spring alone. The error names every bad field.
+func NewDualRate(spec DualRate) (*DualRateSpring, error) {
 	c := units.Checker{Package: "spring"}
-	d, mean := spec.WireDiameter, spec.MeanDiameter
-	wireFits(&c, d, mean)
-	units.Positive(&c, "shear_modulus", spec.ShearModulus)
-	if len(spec.Groups) == 0 {
-		c.Fail("groups", nil, "one or more coil groups", units.ErrMissing)
+	units.Positive(&c, "soft_rate", spec.SoftRate)
+	units.Positive(&c, "main_rate", spec.MainRate)
+	units.Positive(&c, "soft_travel", spec.SoftTravel)
+	units.Positive(&c, "main_travel", spec.MainTravel)
+	units.NonNegative(&c, "preload", spec.Preload)
+	if c.OK() && !(spec.MainRate.Times(spec.MainTravel) > spec.SoftRate.Times(spec.SoftTravel)) {
+		c.Fail("main_travel", spec.MainTravel,
+			"enough for the main spring to carry, before it is solid, the force that stops the soft one", units.ErrConflict)
 	}
-	groups := make([]Group, len(spec.Groups))
-	for i, g := range spec.Groups {
-		field := fmt.Sprintf("groups[%d]", i)
-		units.Positive(&c, field+".active_coils", g.ActiveCoils)
-		if units.Positive(&c, field+".pitch", g.Pitch) && !(g.Pitch > d) && !c.Bad("wire_diameter") {
-			c.Fail(field+".pitch", g.Pitch, "more than wire_diameter "+fmt.Sprint(d), units.ErrConflict)
-		}
-		groups[i] = Group{
-			Rate: turnRate(spec.ShearModulus, d, mean) / units.Stiffness(g.ActiveCoils),
-			Gap:  units.Length(g.ActiveCoils) * (g.Pitch - d),
-		}
+	if !c.OK() {
+		return nil, c.Err()
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	both, err := NewGroups(Groups{[]Group{{spec.SoftRate, spec.SoftTravel}, {spec.MainRate, spec.MainTravel}}})
+	if err != nil {
+		c.Fail("soft_rate", spec.SoftRate, tooGreat, nil)
+		return nil, c.Err()
 	}
-	return NewGroups(Groups{Groups: groups})
+	if checkPreload(&c, spec.Preload, both.Travel()); !c.OK() {
+		return nil, c.Err()
+	}
+	s := &DualRateSpring{newChain(both.after(spec.Preload)), both.Rate(0), both.closures[0]}
+	s.crossover.Travel = max(s.crossover.Travel-spec.Preload, 0)
+	return s, nil
 }
 
-// turnRate returns the rate of one active coil, G·d⁴/(8·D³); n coils in series
-// have an n-th of it.
-func turnRate(shear units.Stress, wire, mean units.Length) units.Stiffness {
-	d, ratio := float64(wire), float64(wire)/float64(mean)
-	return units.Stiffness(float64(shear) * d * ratio * ratio * ratio / 8)
-}
+// CombinedRate returns k₁·k₂/(k₁ + k₂), the rate before the crossover.
+func (s *DualRateSpring) CombinedRate() units.Stiffness { return s.combined }
 
-// wireFits checks a wire and a mean coil diameter together: both more than 0,
-// the wire thinner than the coil is wide.
-func wireFits(c *units.Checker, wire, mean units.Length) {
-	ok := units.Positive(c, "mean_diameter", mean)
-	if units.Positive(c, "wire_diameter", wire) && ok && !(wire < mean) {
-		c.Fail("wire_diameter", wire, "more than 0 and less than mean_diameter "+fmt.Sprint(mean), units.ErrConflict)
-	}
-}
+// CrossoverTravel returns the travel x* at which the soft spring stops, 0 where the preload has
+// stopped it already.
+func (s *DualRateSpring) CrossoverTravel() units.Length { return s.crossover.Travel }
+
+// CrossoverForce returns the force F* = k₁·x₁ at which the soft spring stops.
+func (s *DualRateSpring) CrossoverForce() units.Force { return s.crossover.Force }

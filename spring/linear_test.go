@@ -1,31 +1,22 @@
-package spring
+package spring_test
 
 import (
+	"fmt"
+	"log"
 	"math"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
-
-func TestClamp(t *testing.T) {
-	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
-	for _, row := range []struct{ x, travel, want units.Length }{
-		{0.02, 0.06, 0.02}, {0, 0.06, 0}, {0.06, 0.06, 0.06}, {-1, 0.06, 0}, {1, 0.06, 0.06},
-		{nan, 0.06, 0}, {inf, 0.06, 0.06}, {-inf, 0.06, 0}, {0.02, 0, 0},
-	} {
-		if got := Clamp(row.x, row.travel); got != row.want {
-			t.Errorf("Clamp(%v, %v) = %v, want %v", row.x, row.travel, got, row.want)
-		}
-	}
-}
 
 func TestLinear(t *testing.T) {
 	// By hand: 50 N/mm with 2 mm of preload; at 20 mm 1100 N, and the work
 	// there is the trapezoid (100 N + 1100 N)/2 · 20 mm = 12 J.
-	s, err := NewLinear(Linear{Rate: 50e3, Travel: 0.06, Preload: 0.002})
+	s, err := spring.NewLinear(spring.Linear{Rate: 50e3, Travel: 0.06, Preload: 0.002})
 	require.NoError(t, err)
 	close12(t, "force", float64(s.Force(0.02)), 1100)
 	close12(t, "energy", float64(s.Energy(0.02)), 12)
@@ -36,7 +27,7 @@ func TestLinear(t *testing.T) {
 	if s.Travel() != 0.06 || s.Preload() != 0.002 || s.Energy(-1) != 0 || s.Force(units.Length(math.NaN())) != s.Force(0) {
 		t.Errorf("ends of %+v", s)
 	}
-	var none LinearSpring
+	var none spring.LinearSpring
 	if none.Force(1) != 0 || none.Rate(1) != 0 || none.Energy(1) != 0 || none.Travel() != 0 {
 		t.Errorf("the zero spring pushes: %+v", none)
 	}
@@ -45,24 +36,67 @@ func TestLinear(t *testing.T) {
 func TestNewLinearRefuses(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	for _, row := range []struct {
-		spec Linear
+		spec spring.Linear
 		want []string
 	}{
-		{Linear{}, []string{"rate", "travel"}},
-		{Linear{-1, -1, -1}, []string{"rate", "travel", "preload"}},
-		{Linear{units.Stiffness(nan), units.Length(nan), units.Length(nan)}, []string{"rate", "travel", "preload"}},
-		{Linear{units.Stiffness(inf), units.Length(inf), units.Length(inf)}, []string{"rate", "travel", "preload"}},
-		{Linear{1e308, 1e308, 0}, []string{"rate"}},
-		{Linear{1e-10, 1e200, 0}, []string{"rate"}},
-		{Linear{1, 1, 1e80}, []string{"rate"}},    // its energy is 1e160 J
-		{Linear{1, 1e80, 1e80}, []string{"rate"}}, // and so is this one's
-		{Linear{1e100, 1e-60, 1e-60}, nil},
-		{Linear{1e149, 1, 0}, nil},
-		{Linear{5e-324, 5e-324, 0}, nil},
+		{spring.Linear{}, []string{"rate", "travel"}},
+		{spring.Linear{-1, -1, -1}, []string{"rate", "travel", "preload"}},
+		{spring.Linear{units.Stiffness(nan), units.Length(nan), units.Length(nan)}, []string{"rate", "travel", "preload"}},
+		{spring.Linear{units.Stiffness(inf), units.Length(inf), units.Length(inf)}, []string{"rate", "travel", "preload"}},
+		{spring.Linear{1e308, 1e308, 0}, []string{"rate"}},
+		{spring.Linear{1e-10, 1e200, 0}, []string{"rate"}},
+		{spring.Linear{1, 1, 1e80}, []string{"rate"}},    // its energy is 1e160 J
+		{spring.Linear{1, 1e80, 1e80}, []string{"rate"}}, // and so is this one's
+		{spring.Linear{1e100, 1e-60, 1e-60}, nil},
+		{spring.Linear{1e149, 1, 0}, nil},
+		{spring.Linear{5e-324, 5e-324, 0}, nil},
 	} {
-		_, err := NewLinear(row.spec)
+		_, err := spring.NewLinear(row.spec)
 		if diff := cmp.Diff(row.want, fieldsOf(err)); diff != "" {
 			t.Errorf("%+v (-want +got):\n%s", row.spec, diff)
 		}
 	}
+}
+
+// A spring is refused from a force or an energy of 1e150 on.
+func TestStrongestLinear(t *testing.T) {
+	for _, row := range []struct {
+		rate    units.Stiffness
+		travel  units.Length
+		refused bool
+	}{{0.999e150, 1, false}, {1e150, 1, true}, {1e151, 0.1, true}, {0.999e151, 0.1, false}, {1e148, 10, true}, {0.999e148, 10, false}} {
+		_, err := spring.NewLinear(spring.Linear{Rate: row.rate, Travel: row.travel})
+		if row.refused {
+			refuses(t, err, "rate")
+		} else {
+			refuses(t, err)
+		}
+	}
+}
+
+// FuzzNewLinear: a spring that answers every travel, or every bad field named.
+func FuzzNewLinear(f *testing.F) {
+	f.Add(80e3, 0.065, 0.002)
+	f.Add(5e-324, 1e308, 0.0)
+	f.Add(1e300, 1e-300, 1e8)
+	f.Add(math.NaN(), math.Inf(1), -1.0)
+	f.Fuzz(func(t *testing.T, rate, travel, preload float64) {
+		law, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(rate), Travel: units.Length(travel), Preload: units.Length(preload)})
+		if err != nil {
+			named(t, "linear", err)
+			return
+		}
+		soundLaw(t, law)
+	})
+}
+
+func ExampleNewLinear() {
+	law, err := spring.NewLinear(spring.Linear{Rate: 50 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	x := 20 * units.Millimetre
+	// By hand: 50 N/mm · 22 mm, and the trapezoid (100 N + 1100 N)/2 · 20 mm.
+	fmt.Printf("%.0f, %.0f, %.0f\n", law.Force(x), law.Rate(x), law.Energy(x))
+	// Output: 1100 N, 50 N/mm, 12 J
 }

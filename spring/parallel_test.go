@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -83,13 +84,6 @@ func TestParallelRefused(t *testing.T) {
 	for _, v := range []float64{-1, math.NaN(), math.Inf(1), math.Inf(-1), 0.03, 1} {
 		_, err := spring.NewParallel(spring.Member{Law: k, StartsAt: units.Length(v)}, spring.Member{Law: k})
 		refuses(t, err, "members[0].starts_at")
-	}
-}
-
-func TestParallelZeroValue(t *testing.T) {
-	var s spring.ParallelStack
-	if s.Force(1) != 0 || s.Rate(1) != 0 || s.Energy(1) != 0 || s.Travel() != 0 {
-		t.Error("the zero value is not a spring of no travel and no force")
 	}
 }
 
@@ -196,15 +190,15 @@ func TestParallelPublished(t *testing.T) {
 // (24.988839 mm, 706.021471 N and 293.978529 N). The free lengths are assumed;
 // only their difference matters.
 func ExampleNewParallel() {
-	coil := func(wire, mean units.Length, active float64, free units.Length) spring.LinearSpring {
-		s, _ := spring.NewCoil(spring.Coil{
+	wound := func(wire, mean units.Length, active float64, free units.Length) spring.LinearSpring {
+		s, _ := coil.New(coil.Spec{
 			WireDiameter: wire, MeanDiameter: mean, ActiveCoils: active, FreeLength: free, ShearModulus: 81370 * units.Megapascal,
 		})
 		law, _ := s.WithPreload(0)
 		return law
 	}
-	outer := coil(6*units.Millimetre, 36*units.Millimetre, 10, 140*units.Millimetre)
-	inner := coil(5*units.Millimetre, 30*units.Millimetre, 8, 125*units.Millimetre)
+	outer := wound(6*units.Millimetre, 36*units.Millimetre, 10, 140*units.Millimetre)
+	inner := wound(5*units.Millimetre, 30*units.Millimetre, 8, 125*units.Millimetre)
 	gap := 15 * units.Millimetre
 	stack, err := spring.NewParallel(spring.Member{Law: outer}, spring.Member{Law: inner, StartsAt: gap})
 	if err != nil {

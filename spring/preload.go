@@ -1,137 +1,97 @@
 package spring
 
-import (
-	"fmt"
+import "example.com/wheelrate/units"
 
-	"example.com/wheelrate/units"
-)
-
-// PreloadedLaw is a [Law] seen from a preloaded position: its travel 0 is the
-// other law's travel at the preload, and its energy is counted from there.
-// Make one with [NewPreloaded].
-type PreloadedLaw struct {
-	line    polyline // what it is where all rates are constant; law is nil then
-	law     Law
-	preload units.Length
-	stored  float64 // J, in the spring at the preload
-}
-
-// NewPreloaded returns a law as it is seen when the spring is compressed by
-// preload at full extension. Force and rate are those at x + preload, energy
-// counts from the preload on, and the travel is shorter by it. The preload is
-// a length from 0 to less than the law's travel; the law is checked as
-// [NewSeries] does. The error names "law", "preload" or both.
+// NewPreloaded returns a law as it is seen when the spring is compressed by preload at full
+// extension. Force and rate are those at x + preload, energy counts from the preload on, and the
+// travel is shorter by it. The preload is a length from 0 to less than the law's travel; the law is
+// checked as [NewSeries] does. The error names "law", "preload" or both. What is left of a
+// [Polyline] is one too.
 //
-// A [LinearSpring] has its own preload, which leaves its travel as it is: use
-// that where the travel is the shock's, and NewPreloaded where it is the
-// spring's.
-func NewPreloaded(law Law, preload units.Length) (*PreloadedLaw, error) {
+// A [LinearSpring] has its own preload, which leaves its travel as it is: use that where the travel
+// is the shock's, and NewPreloaded where it is the spring's.
+func NewPreloaded(law Law, preload units.Length) (Law, error) {
 	c := units.Checker{Package: "spring"}
-	ok := checkLaw(&c, "law", law)
-	if units.NonNegative(&c, "preload", preload) && ok {
-		preloadFits(&c, preload, law.Travel())
+	var m member
+	for _, m = range gather(&c, "law", []Law{law}, mostEvaluations, 1) {
+		m.check(&c, "law")
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	good := c.OK()
+	if units.NonNegative(&c, "preload", preload) && good {
+		checkPreload(&c, preload, m.travel)
 	}
-	if line, ok := asPolyline(law); ok {
-		return &PreloadedLaw{line: newPolyline(line.pieces(preload)), preload: preload}, nil
+	switch {
+	case !c.OK():
+		return nil, c.Err()
+	case m.line != nil:
+		line := newChain(m.line.after(preload))
+		return &line, nil
 	}
-	return &PreloadedLaw{law: law, preload: preload, stored: float64(law.Energy(preload))}, nil
+	return &preloaded{m, preload, law.Energy(preload)}, nil
 }
 
-// preloadFits checks that a preload, finite and 0 or more, leaves some of a travel.
-func preloadFits(c *units.Checker, preload, travel units.Length) bool {
-	if travel-preload > polySnap*travel {
-		return true
+// checkPreload checks that a preload, finite and 0 or more, leaves some of a travel.
+func checkPreload(c *units.Checker, preload, travel units.Length) {
+	if !(travel-preload > snap*travel) {
+		c.Fail("preload", preload, "less than the travel "+travel.String(), units.ErrConflict)
 	}
-	c.Fail("preload", preload, "less than the travel "+fmt.Sprint(travel), units.ErrConflict)
-	return false
 }
 
-// Force returns the force in N that resists compression; x is clamped to
-// [0, Travel].
-func (s *PreloadedLaw) Force(x units.Length) units.Force {
-	if s.law == nil {
-		return s.line.Force(x)
-	}
-	return s.law.Force(s.inside(x))
+// preloaded is a law that is no chain from a preload on.
+type preloaded struct {
+	member
+	preload units.Length
+	stored  units.Energy // in the law at the preload
 }
 
-// Rate returns the rate in N/m; x is clamped to [0, Travel].
-func (s *PreloadedLaw) Rate(x units.Length) units.Stiffness {
-	if s.law == nil {
-		return s.line.Rate(x)
-	}
-	return s.law.Rate(s.inside(x))
-}
+func (s *preloaded) cost() float64 { return s.evaluations }
 
-// Energy returns the work in J from travel 0, the preloaded position, to x;
-// x is clamped to [0, Travel].
-func (s *PreloadedLaw) Energy(x units.Length) units.Energy {
-	if s.law == nil {
-		return s.line.Energy(x)
-	}
-	return s.law.Energy(s.inside(x)) - units.Energy(s.stored)
-}
+func (s *preloaded) Force(x units.Length) units.Force { return s.law.Force(s.inside(x)) }
 
-// Travel returns the law's travel less the preload.
-func (s *PreloadedLaw) Travel() units.Length {
-	if s.law == nil {
-		return s.line.Travel()
-	}
-	return s.law.Travel() - s.preload
-}
+func (s *preloaded) Rate(x units.Length) units.Stiffness { return s.law.Rate(s.inside(x)) }
 
-// Preload returns the compression at travel 0.
-func (s *PreloadedLaw) Preload() units.Length { return s.preload }
+func (s *preloaded) Energy(x units.Length) units.Energy { return s.law.Energy(s.inside(x)) - s.stored }
+
+func (s *preloaded) Travel() units.Length { return s.travel - s.preload }
+
+func (s *preloaded) String() string { return Describe(s) }
 
 // inside returns the travel of the law beneath; full travel is its full travel.
-func (s *PreloadedLaw) inside(x units.Length) units.Length {
-	full := s.law.Travel()
-	if x >= full-s.preload {
-		return full
+func (s *preloaded) inside(x units.Length) units.Length {
+	if x >= s.Travel() {
+		return s.travel
 	}
-	return Clamp(x, full) + s.preload
+	return Clamp(x, s.travel) + s.preload
 }
 
-// CollarPreload returns the preload that a threaded collar gives when it is
-// turned on from where it just touches the spring: turns · thread pitch. The
-// turns must be finite and 0 or more, the thread pitch (the distance between
-// neighbouring threads) finite and more than 0; the error names every bad
-// field.
+// CollarPreload returns the preload that a threaded collar gives when it is turned on from where it
+// just touches the spring: turns · thread pitch. The turns must be finite and 0 or more, the thread
+// pitch (the distance between neighbouring threads) finite and more than 0; the error names every
+// bad field.
 //
-// It is the geometry of a thread, common practice, no source. A collar has a
-// least and a greatest preload, marked or in its maker's manual, which win;
-// release it fully before a spring is taken off, because a compressed spring
-// can injure.
+// It is the geometry of a thread, common practice, no source. A collar has a least and a greatest
+// preload, marked or in its maker's manual, which win; release it fully before a spring is taken
+// off, because a compressed spring can injure.
 func CollarPreload(turns float64, threadPitch units.Length) (units.Length, error) {
-	c := units.Checker{Package: "spring"}
-	units.NonNegative(&c, "turns", turns)
-	units.Positive(&c, "thread_pitch", threadPitch)
-	preload := units.Length(turns) * threadPitch
-	if c.OK() {
-		units.NonNegative(&c, "turns", preload)
-	}
-	if err := c.Err(); err != nil {
-		return 0, err
-	}
-	return preload, nil
+	return collar("turns", turns, threadPitch, units.Length(turns)*threadPitch)
 }
 
-// CollarTurns returns how many turns of a threaded collar give a preload,
-// counted from where it just touches the spring: preload / thread pitch. See
+// CollarTurns returns the turns of a threaded collar that give a preload, the inverse of
 // [CollarPreload].
 func CollarTurns(preload, threadPitch units.Length) (float64, error) {
+	return collar("preload", preload, threadPitch, float64(preload/threadPitch))
+}
+
+// collar returns the answer if it and what it is computed from are good.
+func collar[Q, A ~float64](field string, given Q, threadPitch units.Length, answer A) (A, error) {
 	c := units.Checker{Package: "spring"}
-	units.NonNegative(&c, "preload", preload)
+	units.NonNegative(&c, field, given)
 	units.Positive(&c, "thread_pitch", threadPitch)
-	turns := float64(preload) / float64(threadPitch)
 	if c.OK() {
-		units.NonNegative(&c, "preload", turns)
+		units.NonNegative(&c, field, answer)
 	}
-	if err := c.Err(); err != nil {
-		return 0, err
+	if !c.OK() {
+		return 0, c.Err()
 	}
-	return turns, nil
+	return answer, nil
 }

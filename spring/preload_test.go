@@ -5,9 +5,11 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -16,7 +18,7 @@ import (
 func TestPreloaded(t *testing.T) {
 	groups, err := progressive[0].make()
 	require.NoError(t, err)
-	pitch, err := spring.NewLinearPitch(evenly)
+	pitch, err := coil.NewLinearPitch(evenly)
 	require.NoError(t, err)
 	for _, c := range []struct {
 		name    string
@@ -33,7 +35,6 @@ func TestPreloaded(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			law, err := spring.NewPreloaded(c.law, c.preload)
 			require.NoError(t, err)
-			agree(t, "preload", law.Preload(), c.preload, 0)
 			agree(t, "travel", law.Travel(), c.law.Travel()-c.preload, 1e-14)
 			for i := range 101 {
 				x := law.Travel() * units.Length(i) / 101
@@ -74,10 +75,43 @@ func TestPreloadedRefused(t *testing.T) {
 	refuses(t, err, "law", "preload")
 }
 
-func TestPreloadedZeroValue(t *testing.T) {
-	var s spring.PreloadedLaw
-	if s.Force(1) != 0 || s.Rate(1) != 0 || s.Energy(1) != 0 || s.Travel() != 0 {
-		t.Error("the zero value is not a spring of no travel and no force")
+// A preloaded law asks for the full travel itself at its end, whatever
+// travel − preload + preload rounds to, and for nothing beyond.
+func TestPreloadedLawEndsWhereTheLawDoes(t *testing.T) {
+	rounded := 0
+	for i := range 100 {
+		var asked []float64
+		travel, preload := 0.1+float64(i)*1e-3, 0.013+float64(i)*1e-4
+		law, err := spring.NewPreloaded(straight{5, 1000, travel, &asked}, units.Length(preload))
+		require.NoError(t, err)
+		if (travel-preload)+preload != travel {
+			rounded++
+		}
+		for _, x := range []units.Length{law.Travel(), law.Travel() + 0.05, 1} {
+			asked = asked[:0]
+			law.Force(x)
+			if diff := cmp.Diff([]float64{travel}, asked); diff != "" {
+				t.Errorf("travel %v, preload %v, at %v (-want +got):\n%s", travel, preload, x, diff)
+			}
+		}
+	}
+	if rounded == 0 {
+		t.Error("no sum of the table is rounded")
+	}
+}
+
+// A preload that leaves 1e-13 of the travel is less than it.
+func TestPreloadUpToTheTravel(t *testing.T) {
+	for _, travel := range []units.Length{0.0625, 1024} {
+		preload := travel - travel*0x1p-43
+		for _, law := range []spring.Law{linearOf(t, 1000, float64(travel)), straight{0, 1000, float64(travel), nil}} {
+			got, err := spring.NewPreloaded(law, preload)
+			if err != nil || got.Travel() != travel*0x1p-43 {
+				t.Errorf("preload %v of %v: %v", preload, travel, err)
+			}
+			_, err = spring.NewPreloaded(law, travel)
+			refuses(t, err, "preload")
+		}
 	}
 }
 
@@ -162,4 +196,32 @@ func ExampleCollarTurns() {
 	fmt.Printf("%.1f turns %v\n", turns, err)
 	// Output:
 	// 4.0 turns <nil>
+}
+
+// FuzzCollar: turns and preload are each other's inverse, or a field is named.
+func FuzzCollar(f *testing.F) {
+	f.Add(2.5, 1e-3)
+	f.Add(1e300, 1e300)
+	f.Add(-1.0, math.NaN())
+	f.Fuzz(func(t *testing.T, turns, pitch float64) {
+		preload, err := spring.CollarPreload(turns, units.Length(pitch))
+		if err != nil {
+			named(t, "preload", err)
+		} else if !(preload >= 0) || !finite(float64(preload)) {
+			t.Fatalf("%v turns of %v preload by %v", turns, pitch, float64(preload))
+		}
+		back, err := spring.CollarTurns(units.Length(turns), units.Length(pitch))
+		if err != nil {
+			named(t, "turns", err)
+		} else if !(back >= 0) || !finite(back) {
+			t.Fatalf("a preload of %v takes %v turns", turns, back)
+		}
+		// Where neither runs into the smallest numbers, one undoes the other.
+		if preload > 1e-300 && turns > 1e-300 && pitch > 1e-300 {
+			back, err := spring.CollarTurns(preload, units.Length(pitch))
+			if err != nil || math.Abs(back-turns) > 4e-16*turns {
+				t.Fatalf("%v turns of %v give %v turns back: %v", turns, pitch, back, err)
+			}
+		}
+	})
 }

@@ -79,6 +79,13 @@ func TestFitReadingsExact(t *testing.T) {
 	}
 }
 
+// Half a newton per metre is a rate like any other.
+func TestFitReadingsOfASoftSpring(t *testing.T) {
+	got, err := spring.FitReadings(spring.Readings{Travel: []units.Length{0, 1, 2, 3}, Force: []units.Force{1, 1.5, 2, 2.5}})
+	require.NoError(t, err)
+	agree(t, "rate", got.Rate, 0.5, 1e-12)
+}
+
 func TestFitReadingsRefused(t *testing.T) {
 	three := []units.Length{0, 1, 2}
 	nan := math.NaN()

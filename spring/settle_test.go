@@ -1,12 +1,15 @@
-package spring
+package spring_test
 
 import (
 	"errors"
+	"fmt"
+	"log"
 	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -29,7 +32,7 @@ func lawOf(force func(float64) float64, travel float64) counted {
 }
 
 func TestSettle(t *testing.T) {
-	law, err := NewLinear(Linear{Rate: 50e3, Travel: 0.06, Preload: 0.002}) // 100 N to 3100 N
+	law, err := spring.NewLinear(spring.Linear{Rate: 50e3, Travel: 0.06, Preload: 0.002}) // 100 N to 3100 N
 	require.NoError(t, err)
 	for _, test := range []struct {
 		load units.Force
@@ -37,15 +40,15 @@ func TestSettle(t *testing.T) {
 		err  error
 	}{
 		{100, 0, nil}, {3100, 0.06, nil}, {1600, 0.03, nil}, {1100, 0.02, nil},
-		{99.999, 0, ErrToppedOut}, {3100.001, 0, ErrBottomedOut}, {-5, 0, ErrToppedOut},
+		{99.999, 0, spring.ErrToppedOut}, {3100.001, 0, spring.ErrBottomedOut}, {-5, 0, spring.ErrToppedOut},
 	} {
-		x, err := Settle(law, test.load)
+		x, err := spring.Settle(law, test.load)
 		if !errors.Is(err, test.err) || math.Abs(float64(x-test.want)) > 1e-14 {
 			t.Errorf("Settle(%v) = %v, %v, want %v, %v", test.load, x, err, test.want, test.err)
 		}
 	}
 	for _, bad := range []units.Force{units.Force(math.NaN()), units.Force(math.Inf(1)), units.Force(math.Inf(-1))} {
-		if _, err := Settle(law, bad); len(units.Fields(err)) != 1 || units.Fields(err)[0].Field != "load" {
+		if _, err := spring.Settle(law, bad); len(units.Fields(err)) != 1 || units.Fields(err)[0].Field != "load" {
 			t.Errorf("Settle(%v): %v", bad, err)
 		}
 	}
@@ -68,12 +71,12 @@ func TestSettle(t *testing.T) {
 		}
 		return 2 * x
 	}
-	for name, none := range map[string]Law{
-		"nil": nil, "no travel": LinearSpring{}, "endless": lawOf(func(x float64) float64 { return x }, math.Inf(1)),
+	for name, none := range map[string]spring.Law{
+		"nil": nil, "no travel": spring.LinearSpring{}, "endless": lawOf(func(x float64) float64 { return x }, math.Inf(1)),
 		"NaN travel": lawOf(func(x float64) float64 { return x }, math.NaN()), "NaN": lawOf(nan, 1),
 		"infinite at the end": lawOf(edge, 1), "a jump": lawOf(step, 1), "NaN inside": lawOf(hole, 1),
 	} {
-		if _, err := Settle(none, 1); !errors.Is(err, ErrLaw) {
+		if _, err := spring.Settle(none, 1); !errors.Is(err, spring.ErrLaw) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -91,10 +94,10 @@ func TestSettleTellsAJump(t *testing.T) {
 				}
 				return x
 			}, 1)
-			if x, err := Settle(law, units.Force(at+height/2)); !errors.Is(err, ErrJump) || !errors.Is(err, ErrLaw) {
+			if x, err := spring.Settle(law, units.Force(at+height/2)); !errors.Is(err, spring.ErrJump) || !errors.Is(err, spring.ErrLaw) {
 				t.Errorf("a jump of %v at %v: %v, %v", height, at, x, err)
 			}
-			if x, err := Settle(law, units.Force(at/2)); err != nil || math.Abs(float64(x)-at/2) > 1e-13 {
+			if x, err := spring.Settle(law, units.Force(at/2)); err != nil || math.Abs(float64(x)-at/2) > 1e-13 {
 				t.Errorf("below a jump of %v at %v: %v, %v", height, at, x, err)
 			}
 		}
@@ -104,7 +107,7 @@ func TestSettleTellsAJump(t *testing.T) {
 		for _, part := range []float64{1e-6, 0.01, 0.3, 0.9, 0.99} {
 			load := 1 + part/rest
 			want := 1 + rest - 1/load
-			x, err := Settle(law, units.Force(load))
+			x, err := spring.Settle(law, units.Force(load))
 			if err != nil || math.Abs(float64(x)-want) > 1e-12 {
 				t.Errorf("a rest of %v at %v: %.17g, %v, want %.17g", rest, part, float64(x), err, want)
 			}
@@ -130,7 +133,7 @@ func TestSettleTakesFewLooks(t *testing.T) {
 		for part := 0.02; part < 1; part += 0.02 {
 			load := f(0) + part*(f(travel)-f(0))
 			law := lawOf(f, travel)
-			x, err := Settle(law, units.Force(load))
+			x, err := spring.Settle(law, units.Force(load))
 			if err != nil {
 				t.Fatalf("%s at %v: %v", name, part, err)
 			}
@@ -157,11 +160,11 @@ func TestSettleTakesFewLooks(t *testing.T) {
 
 func TestSettleInverts(t *testing.T) {
 	for _, preload := range []units.Length{0, 0.001, 0.02} {
-		law, err := NewLinear(Linear{Rate: 79e3, Travel: 0.065, Preload: preload})
+		law, err := spring.NewLinear(spring.Linear{Rate: 79e3, Travel: 0.065, Preload: preload})
 		require.NoError(t, err)
 		for i := range 101 {
 			x := law.Travel() * units.Length(float64(i)/100)
-			got, err := Settle(law, law.Force(x))
+			got, err := spring.Settle(law, law.Force(x))
 			if err != nil || math.Abs(float64(got-x)) > 1e-13 {
 				t.Errorf("Settle(Force(%v)) = %v, %v", x, got, err)
 			}
@@ -170,8 +173,10 @@ func TestSettleInverts(t *testing.T) {
 }
 
 func TestSettleDoesNotAllocate(t *testing.T) {
-	var law Law = LinearSpring{rate: 50e3, travel: 0.06}
-	if n := testing.AllocsPerRun(100, func() { _, _ = Settle(law, 1000) }); n != 0 {
+	made, err := spring.NewLinear(spring.Linear{Rate: 50e3, Travel: 0.06})
+	require.NoError(t, err)
+	var law spring.Law = made
+	if n := testing.AllocsPerRun(100, func() { _, _ = spring.Settle(law, 1000) }); n != 0 {
 		t.Errorf("%v allocations", n)
 	}
 }
@@ -183,11 +188,11 @@ func FuzzSettle(f *testing.F) {
 	f.Add(1e300, 1e-300, 0.0, 1.0)
 	f.Add(5e-324, 1e308, 1e308, 1e-10)
 	f.Fuzz(func(t *testing.T, rate, travel, preload, load float64) {
-		law, err := NewLinear(Linear{units.Stiffness(rate), units.Length(travel), units.Length(preload)})
+		law, err := spring.NewLinear(spring.Linear{units.Stiffness(rate), units.Length(travel), units.Length(preload)})
 		if err != nil {
 			return
 		}
-		x, err := Settle(law, units.Force(load))
+		x, err := spring.Settle(law, units.Force(load))
 		if err == nil && !(x >= 0 && x <= law.Travel()) {
 			t.Fatalf("Settle = %v of %v", x, law.Travel())
 		}
@@ -196,11 +201,113 @@ func FuzzSettle(f *testing.F) {
 
 func BenchmarkSettle(b *testing.B) { // budget: 12 force evaluations, 0 allocations
 	f := func(x float64) float64 { return 1000 * (math.Pow(1/(1-x/0.16*0.64), 1.3) - 0.2) }
-	var law Law = lawOf(f, 0.16)
+	var law spring.Law = lawOf(f, 0.16)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Settle(law, 1400); err != nil {
+		if _, err := spring.Settle(law, 1400); err != nil {
 			b.Fatal(err)
 		}
 	}
+}
+
+// Nothing comes with a refusal but 0.
+func TestNoTravelComesWithARefusal(t *testing.T) {
+	law := linearOf(t, 50e3, 0.06)
+	for _, load := range []float64{math.NaN(), math.Inf(1), -1, 1e6} {
+		if x, err := spring.Settle(law, units.Force(load)); x != 0 || err == nil {
+			t.Errorf("under %v N: %v, %v", load, x, err)
+		}
+	}
+	for _, none := range []spring.Law{nil, spring.LinearSpring{}} {
+		if x, err := spring.Settle(none, 1); x != 0 || err == nil {
+			t.Errorf("of %v: %v, %v", none, x, err)
+		}
+	}
+}
+
+// A law that answers NaN or an infinity at one of its ends is invalid.
+func TestSettleRefusesHalfALaw(t *testing.T) {
+	for _, none := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		for name, law := range map[string]spring.Law{
+			"at the start": lawOf(func(x float64) float64 {
+				if x == 0 {
+					return none
+				}
+				return x
+			}, 1),
+			"at the end": lawOf(func(x float64) float64 {
+				if x == 1 {
+					return none
+				}
+				return x
+			}, 1),
+		} {
+			if x, err := spring.Settle(law, 0.5); x != 0 || !errors.Is(err, spring.ErrLaw) {
+				t.Errorf("%v %s: %v, %v", none, name, x, err)
+			}
+		}
+	}
+}
+
+// On a line the first look, by the chord, is at the answer; rounding makes one
+// or two more of it. Curves take a few more, and a kink or a steep middle
+// fewer than halving does, which takes 44.
+func TestSettleTakesFewLooksOnAverage(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		force func(x float64) float64
+		most  float64
+		mean  float64
+	}{
+		{"a line", func(x float64) float64 { return 9e3 * (x + 0.01) }, 5, 3.5},
+		{"a parabola", func(x float64) float64 { return 5e3*x + 3e4*x*x }, 10, 8.5},
+		{"a gas", func(x float64) float64 { return 1000 * (math.Pow(1/(1-x/0.16*(1-1/2.8)), 1.3) - 0.2) }, 12, 9.5},
+		{"a steep middle", func(x float64) float64 { return 1000 * math.Atan(1e4*(x-0.05)) }, 24, 20},
+		{"a kink", func(x float64) float64 { return math.Max(1000*x, 1000*x+50000*(x-0.08)) }, 20, 8},
+	} {
+		sum, most := 0, 0
+		for i := 1; i < 200; i++ {
+			law := lawOf(c.force, 0.16)
+			load := c.force(0) + (c.force(0.16)-c.force(0))*float64(i)/200
+			x, err := spring.Settle(law, units.Force(load))
+			if back := c.force(float64(x)); err != nil || math.Abs(back-load) > 1e-8*(c.force(0.16)-c.force(0)) {
+				t.Errorf("%s under %v: %v, %v", c.name, load, x, err)
+			}
+			sum, most = sum+*law.asked, max(most, *law.asked)
+		}
+		if mean := float64(sum) / 199; mean > c.mean || float64(most) > c.most {
+			t.Errorf("%s: %v looks on average, %d at the most, want %v and %v", c.name, mean, most, c.mean, c.most)
+		}
+	}
+}
+
+// A jump is told as soon as the interval has closed a thousand times closer
+// than to the tolerance: after some 53 halvings for 1e-13, wherever it is.
+func TestSettleTellsAJumpSoon(t *testing.T) {
+	for _, at := range []float64{1e-9, 1e-3, 0.3, 0.9} {
+		law := lawOf(func(x float64) float64 {
+			if x > at {
+				return 1
+			}
+			return 0
+		}, 1)
+		if x, err := spring.Settle(law, 0.4); !errors.Is(err, spring.ErrJump) || x != 0 || *law.asked > 60 {
+			t.Errorf("a jump at %v: %v, %v after %d looks", at, x, err, *law.asked)
+		}
+	}
+}
+
+func ExampleSettle() {
+	law, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: 2 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	// By hand: 1500 N / (80 N/mm) − 2 mm.
+	x, err := spring.Settle(law, 1500*units.Newton)
+	fmt.Printf("%.2f %v\n", x, err)
+	_, err = spring.Settle(law, 5000*units.Newton)
+	fmt.Println(err)
+	// Output:
+	// 16.75 mm <nil>
+	// spring: bottomed out: the load is more than the force at full travel
 }

@@ -30,17 +30,19 @@ var rooms = map[string][]string{
 	"spring":                   {"units", "spring/root"},
 	"spring/springtest":        {"units", "spring"},
 	"spring/coil":              {"units", "spring", "spring/root"},
-	"airspring":                {"units", "spring", "spring/root"},
-	"airspring/gas":            {"units", "spring/root", "airspring"},
-	"linkage/mechanism":        {"units", "spring/root", "linkage/internal/hermite"},
+	"airspring":                {"units", "spring", "spring/root", "airspring/gas"},
+	"airspring/gas":            {"units"},
 	"linkage/internal/hermite": {},
+	"linkage/mechanism":        {"units", "spring/root", "linkage/internal/hermite"},
 	"linkage/drivetrain":       {"units", "linkage/mechanism"},
 	"linkage/pivots":           {"units", "linkage/mechanism", "linkage/drivetrain"},
-	"linkage":                  {"units", "spring", "spring/root", "linkage/mechanism", "linkage/internal/hermite"},
-	"sag":                      {"units", "spring", "spring/root", "airspring", "linkage"},
-	"sag/certainty":            {"units", "spring", "spring/root", "airspring", "linkage", "sag"},
-	"sag/setup":                {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/certainty"},
-	"sag/visit":                {"units", "units/strictjson", "spring", "spring/root", "airspring", "linkage", "sag", "sag/setup"},
+	"linkage":                  {"units", "spring", "spring/root", "linkage/internal/hermite", "linkage/mechanism"},
+	"sag":                      {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage"},
+	"sag/fit":                  {"units", "spring", "airspring", "airspring/gas", "linkage", "sag"},
+	"sag/certainty":            {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
+	"sag/setup":                {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
+	"sag/rows":                 {"units", "sag", "sag/fit", "sag/certainty", "sag/setup"},
+	"sag/visit":                {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup"},
 	"refdata":                  {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
 		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "refdata"},
@@ -122,10 +124,10 @@ func ignored(f *ast.File) bool {
 	return false
 }
 
-// within tells whether p is the package or module of, or lies below it.
+// within reports whether p is the package or module of, or lies below it.
 func within(p, of string) bool { return p == of || strings.HasPrefix(p, of+"/") }
 
-// wrong says what is wrong with an import, or "". Module is the root module's path.
+// wrong returns what is wrong with an import, or "". Module is the root module's path.
 func wrong(module string, s source, imported string) string {
 	if within(s.dir, "examples") {
 		return "" // a module of its own, at the top
@@ -146,7 +148,8 @@ func wrong(module string, s source, imported string) string {
 		return ""
 	case !strings.Contains(first, "."): // the standard library
 		for _, bad := range notInLibrary {
-			helps := (bad == "testing" || bad == "runtime") && (s.dir == "units/unitstest" || s.dir == "spring/springtest")
+			helps := (bad == "testing" || bad == "runtime") && (s.dir == "units/unitstest" || s.dir == "spring/springtest") ||
+				bad == "flag" && s.dir == "units/unitstest"
 			if !s.test && !helps && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
 				return "is not for a library of formulas"
 			}
@@ -185,6 +188,42 @@ func TestImportsGoDownOnly(t *testing.T) {
 	}
 }
 
+// Asking for a material is cheap: the dataset links neither the set-up of a bike
+// nor the optimiser, which only the evaluator needs.
+func TestDatasetLinksNoOptimiser(t *testing.T) {
+	module := modulePath(t, "go.mod")
+	imports := map[string][]string{} // by directory
+	for _, s := range sources(t) {
+		if !s.test {
+			imports[s.dir] = append(imports[s.dir], s.imports...)
+		}
+	}
+	linked := map[string]bool{}
+	var link func(dir string)
+	link = func(dir string) {
+		for _, p := range imports[dir] {
+			if linked[p] {
+				continue
+			}
+			linked[p] = true
+			if own, ours := strings.CutPrefix(p, module+"/"); ours {
+				link(own)
+			}
+		}
+	}
+	link("refdata")
+	if !linked[module+"/units"] || !linked["embed"] {
+		t.Fatalf("refdata links %v", linked)
+	}
+	for p := range linked {
+		for _, heavy := range []string{"gonum.org/v1/gonum/optimize", module + "/sag", module + "/linkage", module + "/refdata/evaluate"} {
+			if within(p, heavy) {
+				t.Errorf("refdata links %s", p)
+			}
+		}
+	}
+}
+
 // The rule itself is tested: each of these imports must be judged as it says.
 func TestWrongImportsAreFound(t *testing.T) {
 	for _, test := range []struct {
@@ -200,6 +239,7 @@ func TestWrongImportsAreFound(t *testing.T) {
 		{"units/strictjson/decode.go", "m/units", true},
 		{"units/strictjson/decode.go", "m/spring", false},
 		{"units/unitstest/near.go", "testing", true},
+		{"units/unitstest/long.go", "flag", true},
 		{"units/unitstest/near.go", "github.com/google/go-cmp/cmp", true},
 		{"units/unitstest/near.go", "github.com/stretchr/testify/require", false},
 		{"spring/law.go", "m/units", true},
@@ -207,6 +247,7 @@ func TestWrongImportsAreFound(t *testing.T) {
 		{"spring/law.go", "m/refdata", false},
 		{"spring/law.go", "m/units/unitstest", false},
 		{"spring/law.go", "testing", false},
+		{"spring/law.go", "flag", false},
 		{"spring/law.go", "gonum.org/v1/gonum/stat", true},
 		{"spring/law.go", "gonum.org/v1/plot", false},
 		{"spring/law.go", "github.com/google/go-cmp/cmp", false},
@@ -223,7 +264,8 @@ func TestWrongImportsAreFound(t *testing.T) {
 		{"sag/job.go", "net/http", false},
 		{"sag/job.go", "os/exec", false},
 		{"sag/job.go", "log/slog", false},
-		{"refdata/load.go", "m/sag", true},
+		{"refdata/load.go", "m/sag", false},
+		{"refdata/evaluate/sag.go", "m/sag", true},
 		{"refdata/load.go", "m/examples/setup", false},
 		{"refdata/load.go", "io/fs", true},
 		{"refdata/load.go", "os", false},
@@ -312,19 +354,37 @@ func TestRequirements(t *testing.T) {
 		}
 	}
 
+	// The two modules beside the library's see the checkout they lie in.
 	module := modulePath(t, "go.mod")
-	example := modLines(t, "examples/go.mod")
-	if got, want := modulePath(t, "examples/go.mod"), module+"/examples"; got != want {
-		t.Errorf("the module of the examples is %s, want %s", got, want)
-	}
-	if !slices.ContainsFunc(example, func(words []string) bool {
-		return slices.Equal(words, []string{"replace", module, "=>", "../"})
-	}) {
-		t.Errorf("examples/go.mod does not replace %s by ../", module)
-	}
-	for _, m := range direct(example) {
-		if m != module && m != "gonum.org/v1/plot" && m != "gonum.org/v1/gonum" && m != "github.com/google/go-cmp" && m != "github.com/stretchr/testify" {
-			t.Errorf("examples/go.mod requires %s", m)
+	for _, beside := range []struct {
+		dir, path string
+		ours      map[string]string // module of ours → where it lies
+		others    []string
+	}{
+		{"examples", module + "/examples", map[string]string{module: "../"},
+			[]string{"github.com/google/go-cmp", "github.com/stretchr/testify", "gonum.org/v1/gonum", "gonum.org/v1/plot"}},
+		{".ci", module + "/ci", map[string]string{module: "../", module + "/examples": "../examples"},
+			[]string{"github.com/google/go-cmp", "github.com/stretchr/testify", "gonum.org/v1/gonum"}},
+	} {
+		file := beside.dir + "/go.mod"
+		lines := modLines(t, file)
+		if got := modulePath(t, file); got != beside.path {
+			t.Errorf("%s: the module is %s, want %s", file, got, beside.path)
+		}
+		for _, words := range lines {
+			if words[0] == "replace" && (len(words) != 4 || beside.ours[words[1]] != words[3]) {
+				t.Errorf("%s: %s", file, strings.Join(words, " "))
+			}
+		}
+		for path, at := range beside.ours {
+			if !slices.ContainsFunc(lines, func(words []string) bool { return slices.Equal(words, []string{"replace", path, "=>", at}) }) {
+				t.Errorf("%s does not replace %s by %s", file, path, at)
+			}
+		}
+		for _, m := range direct(lines) {
+			if beside.ours[m] == "" && !slices.Contains(beside.others, m) {
+				t.Errorf("%s requires %s", file, m)
+			}
 		}
 	}
 }
@@ -362,7 +422,8 @@ func TestTopLevel(t *testing.T) {
 	}
 }
 
-// leftBehind tells what builds, tests and editors leave; .gitignore has it too.
+// leftBehind reports whether builds, tests or editors leave a file of that name;
+// .gitignore lists the same.
 func leftBehind(name string) bool {
 	switch path.Ext(name) {
 	case ".test", ".out", ".prof", ".wasm":

@@ -16,6 +16,9 @@ func ParseLength(text string) (Length, error) {
 // String returns the value with its unit, as %v prints it.
 func (q Length) String() string { return lengthCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Length) Both() Dual { return lengthCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Length) Format(f fmt.State, verb rune) { lengthCodec.format(float64(q), f, verb) }
 
@@ -46,6 +49,9 @@ func ParseArea(text string) (Area, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q Area) String() string { return areaCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Area) Both() Dual { return areaCodec.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Area) Format(f fmt.State, verb rune) { areaCodec.format(float64(q), f, verb) }
@@ -78,6 +84,9 @@ func ParseVolume(text string) (Volume, error) {
 // String returns the value with its unit, as %v prints it.
 func (q Volume) String() string { return volumeCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Volume) Both() Dual { return volumeCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Volume) Format(f fmt.State, verb rune) { volumeCodec.format(float64(q), f, verb) }
 
@@ -108,6 +117,9 @@ func ParseMass(text string) (Mass, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q Mass) String() string { return massCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Mass) Both() Dual { return massCodec.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Mass) Format(f fmt.State, verb rune) { massCodec.format(float64(q), f, verb) }
@@ -140,6 +152,9 @@ func ParseForce(text string) (Force, error) {
 // String returns the value with its unit, as %v prints it.
 func (q Force) String() string { return forceCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Force) Both() Dual { return forceCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Force) Format(f fmt.State, verb rune) { forceCodec.format(float64(q), f, verb) }
 
@@ -170,6 +185,9 @@ func ParseStiffness(text string) (Stiffness, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q Stiffness) String() string { return stiffnessCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Stiffness) Both() Dual { return stiffnessCodec.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Stiffness) Format(f fmt.State, verb rune) { stiffnessCodec.format(float64(q), f, verb) }
@@ -204,6 +222,9 @@ func ParseGaugePressure(text string) (GaugePressure, error) {
 // String returns the value with its unit, as %v prints it.
 func (q GaugePressure) String() string { return gaugePressureCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q GaugePressure) Both() Dual { return gaugePressureCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q GaugePressure) Format(f fmt.State, verb rune) { gaugePressureCodec.format(float64(q), f, verb) }
 
@@ -236,6 +257,9 @@ func ParseAbsolutePressure(text string) (AbsolutePressure, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q AbsolutePressure) String() string { return absolutePressureCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q AbsolutePressure) Both() Dual { return absolutePressureCodec.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q AbsolutePressure) Format(f fmt.State, verb rune) {
@@ -272,6 +296,9 @@ func ParseStress(text string) (Stress, error) {
 // String returns the value with its unit, as %v prints it.
 func (q Stress) String() string { return stressCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Stress) Both() Dual { return stressCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Stress) Format(f fmt.State, verb rune) { stressCodec.format(float64(q), f, verb) }
 
@@ -302,6 +329,9 @@ func ParseTorque(text string) (Torque, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q Torque) String() string { return torqueCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Torque) Both() Dual { return torqueCodec.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Torque) Format(f fmt.State, verb rune) { torqueCodec.format(float64(q), f, verb) }
@@ -334,6 +364,9 @@ func ParseEnergy(text string) (Energy, error) {
 // String returns the value with its unit, as %v prints it.
 func (q Energy) String() string { return energyCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Energy) Both() Dual { return energyCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Energy) Format(f fmt.State, verb rune) { energyCodec.format(float64(q), f, verb) }
 
@@ -364,6 +397,9 @@ func ParseTemperature(text string) (Temperature, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q Temperature) String() string { return temperatureCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Temperature) Both() Dual { return temperatureCodec.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Temperature) Format(f fmt.State, verb rune) { temperatureCodec.format(float64(q), f, verb) }
@@ -398,6 +434,9 @@ func ParseAngle(text string) (Angle, error) {
 // String returns the value with its unit, as %v prints it.
 func (q Angle) String() string { return angleCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Angle) Both() Dual { return angleCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Angle) Format(f fmt.State, verb rune) { angleCodec.format(float64(q), f, verb) }
 
@@ -428,6 +467,9 @@ func ParseFrequency(text string) (Frequency, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q Frequency) String() string { return frequencyCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Frequency) Both() Dual { return frequencyCodec.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Frequency) Format(f fmt.State, verb rune) { frequencyCodec.format(float64(q), f, verb) }
@@ -462,6 +504,9 @@ func ParseDensity(text string) (Density, error) {
 // String returns the value with its unit, as %v prints it.
 func (q Density) String() string { return densityCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Density) Both() Dual { return densityCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Density) Format(f fmt.State, verb rune) { densityCodec.format(float64(q), f, verb) }
 
@@ -493,6 +538,9 @@ func ParseTime(text string) (Time, error) {
 // String returns the value with its unit, as %v prints it.
 func (q Time) String() string { return timeCodec.text(float64(q)) }
 
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Time) Both() Dual { return timeCodec.both(float64(q)) }
+
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Time) Format(f fmt.State, verb rune) { timeCodec.format(float64(q), f, verb) }
 
@@ -523,6 +571,9 @@ func ParseRatioSlope(text string) (RatioSlope, error) {
 
 // String returns the value with its unit, as %v prints it.
 func (q RatioSlope) String() string { return ratioSlopeCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q RatioSlope) Both() Dual { return ratioSlopeCodec.both(float64(q)) }
 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q RatioSlope) Format(f fmt.State, verb rune) { ratioSlopeCodec.format(float64(q), f, verb) }

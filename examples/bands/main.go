@@ -94,7 +94,7 @@ func solve(j job) (answer, error) {
 	}
 	var a answer
 	if curve != nil && j.Coil != nil {
-		b, err := sag.NewBands(curve, *j.Coil)
+		b, err := sag.BandsOf(curve, *j.Coil)
 		c.Add("coil", err)
 		a.Coil = &b
 	}
@@ -103,47 +103,45 @@ func solve(j job) (answer, error) {
 		if air.Air.Travel == 0 {
 			air.Air.Travel = curve.Stroke()
 		}
-		a.Air, err = sag.NewPressureChart(curve, air)
+		a.Air, err = sag.PressureChart(curve, air)
 		c.Add("air", err)
 	}
 	return a, c.Err()
 }
-
-func mass(m units.Mass) string { return fmt.Sprintf("%.1f kg (%.0f lb)", m.Kilograms(), m.Pounds()) }
 
 func print(out *bytes.Buffer, j job, a answer) {
 	program.Heading(out, "BANDS", j.Note)
 	if a.Coil != nil {
 		fmt.Fprintf(out, "\n  Springs for %.0f %% sag, %s, rider dressed to ride\n", 100*j.Coil.Sag, j.Coil.End)
 		row := func(cells ...any) {
-			fmt.Fprintln(out, strings.TrimRight(fmt.Sprintf("  %-24s %-17s %-17s %-17s", cells...), " "))
+			fmt.Fprintln(out, strings.TrimRight(fmt.Sprintf("  %-7s %-7s %-19s %-19s %s", cells...), " "))
 		}
-		row("spring", "from", "exactly", "to")
+		row("lbf/in", "N/mm", "from", "exactly", "to")
 		for i, k := range j.Coil.Rates {
 			from, to := "", ""
 			if i > 0 {
-				from = mass(a.Coil.EdgeMass[i-1])
+				from = a.Coil.EdgeMass[i-1].Both().String()
 			}
 			if i < len(a.Coil.EdgeMass) {
-				to = mass(a.Coil.EdgeMass[i])
+				to = a.Coil.EdgeMass[i].Both().String()
 			}
-			row(fmt.Sprintf("%.0f lbf/in (%.2f N/mm)", k.PoundsForcePerInch(), k.NewtonsPerMillimetre()), from, mass(a.Coil.IdealMass[i]), to)
+			row(fmt.Sprintf("%.0f", k.PoundsForcePerInch()), fmt.Sprintf("%.2f", k.NewtonsPerMillimetre()), from, a.Coil.IdealMass[i].Both(), to)
 		}
 		program.Fold(out, "  ", "At an edge the softer spring sags as much too far as the harder one too little.")
 	}
 	if a.Air != nil {
-		fmt.Fprintf(out, "\n  Fill for %.0f %% sag, %s, rider dressed to ride; marking %.2f bar (%.0f psi)\n",
-			100*j.Air.Sag, j.Air.End, j.Air.MaxFill.Bar(), j.Air.MaxFill.PSI())
+		fmt.Fprintf(out, "\n  Fill for %.0f %% sag, %s, rider dressed to ride; marking %s\n",
+			100*j.Air.Sag, j.Air.End, j.Air.MaxFill.Both())
 		for _, r := range a.Air {
 			if r.Finding == sag.FillImpossible {
-				fmt.Fprintf(out, "  %-18s none: sags less than that without any pressure\n", mass(r.RiderMass))
+				fmt.Fprintf(out, "  %-19s none: sags less than that without any pressure\n", r.RiderMass.Both())
 				continue
 			}
 			said := ""
 			if r.Finding == sag.FillAtMax {
 				said = "  the marking, not enough: sags more"
 			}
-			fmt.Fprintf(out, "  %-18s %6.2f bar %6.1f psi%s\n", mass(r.RiderMass), r.Fill.Bar(), r.Fill.PSI(), said)
+			fmt.Fprintf(out, "  %-19s %6.2f bar %6.1f psi%s\n", r.RiderMass.Both(), r.Fill.Bar(), r.Fill.PSI(), said)
 		}
 		fmt.Fprintln(out)
 		program.Fold(out, "  ", "Never fill above the marking on the part, use a pump made for suspension, and let all air out before a chamber is opened. The maker's manual wins over every number here.")

@@ -54,7 +54,7 @@ func TestDemonstration(t *testing.T) {
 	if status != 0 || errs != "" {
 		t.Fatal(status, errs)
 	}
-	for _, want := range []string{"Invented", "350 lbf/in (61.29 N/mm)", "70.5 kg (155 lb)", "marking 14.00 bar (203 psi)", "Never fill above the marking"} {
+	for _, want := range []string{"Invented", "350     61.29", "70.5 kg (155.4 lb)", "marking 14.00 bar (203.1 psi)", "Never fill above the marking"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q in\n%s", want, text)
 		}

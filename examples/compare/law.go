@@ -4,18 +4,19 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
 // law is a spring without gas: exactly one of the kinds. They have the names of
 // the reference dataset's check cases.
 type law struct {
-	Linear      *spring.Linear      `json:"linear,omitempty"`
-	DualRate    *spring.DualRate    `json:"dual_rate,omitempty"`
-	Groups      []spring.Group      `json:"groups,omitempty"`
-	LinearPitch *spring.LinearPitch `json:"linear_pitch,omitempty"`
-	Series      []law               `json:"series,omitempty"`
-	Parallel    []member            `json:"parallel,omitempty"`
+	Linear      *spring.Linear    `json:"linear,omitempty"`
+	DualRate    *spring.DualRate  `json:"dual_rate,omitempty"`
+	Groups      []spring.Group    `json:"groups,omitempty"`
+	LinearPitch *coil.LinearPitch `json:"linear_pitch,omitempty"`
+	Series      []law             `json:"series,omitempty"`
+	Parallel    []member          `json:"parallel,omitempty"`
 }
 
 // member is a spring side by side with others.
@@ -53,7 +54,7 @@ func (l law) build(c *units.Checker, field string) spring.Law {
 		made, err := spring.NewGroups(spring.Groups{Groups: l.Groups})
 		return good(c, field, made, err) // which calls them groups itself
 	case l.LinearPitch != nil:
-		made, err := spring.NewLinearPitch(*l.LinearPitch)
+		made, err := coil.NewLinearPitch(*l.LinearPitch)
 		return good(c, field+".linear_pitch", made, err)
 	case l.Series != nil:
 		laws, whole := make([]spring.Law, len(l.Series)), true

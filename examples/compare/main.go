@@ -129,9 +129,9 @@ func solve(j job, n int) (*sag.Comparison, error) {
 			if spec.Travel == 0 && curve != nil {
 				spec.Travel = curve.Stroke()
 			}
-			air, err := sag.AirContender(s.Name, spec)
+			air, err := sag.AirEnd(curve, spec)
 			c.Add(field+".air", err)
-			list = append(list, air)
+			list = append(list, sag.Contender{Name: s.Name, End: air})
 		default:
 			law := s.law
 			if law.Linear != nil && law.Linear.Travel == 0 && curve != nil {
@@ -139,13 +139,13 @@ func solve(j job, n int) (*sag.Comparison, error) {
 				linear.Travel = curve.Stroke()
 				law.Linear = &linear
 			}
-			list = append(list, sag.Contender{Name: s.Name, Slow: law.build(&c, field)})
+			list = append(list, sag.Contender{Name: s.Name, End: sag.End{Curve: curve, Law: law.build(&c, field)}})
 		}
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return sag.Compare(curve, j.Load, list, n)
+	return sag.Compare(j.Load, list, n)
 }
 
 // abreast is how many springs stand side by side on a page of 80 columns.
@@ -153,7 +153,7 @@ const abreast = 3
 
 func print(out *bytes.Buffer, j job, c *sag.Comparison) {
 	program.Heading(out, "SPRINGS COMPARED", j.Note)
-	fmt.Fprintf(out, "  under %.0f N (%.1f lbf) at the wheel\n", j.Load.Newtons(), j.Load.PoundsForce())
+	fmt.Fprintf(out, "  under %s at the wheel\n", j.Load.Both())
 	for from := 0; from < len(c.Springs); from += abreast {
 		table(out, c, c.Springs[from:min(from+abreast, len(c.Springs))])
 	}
@@ -162,16 +162,16 @@ func print(out *bytes.Buffer, j job, c *sag.Comparison) {
 }
 
 // table writes what some of the springs do.
-func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.Compared) {
-	line := func(label string, cell func(s *sag.Compared) string) {
+func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.ComparedSpring) {
+	line := func(label string, cell func(s *sag.ComparedSpring) string) {
 		fmt.Fprintf(out, "  %-24s", label)
 		for i := range springs {
 			fmt.Fprintf(out, " %17s", cell(&springs[i]))
 		}
 		fmt.Fprintln(out)
 	}
-	name := func(s *sag.Compared) string { return short(s.Name, 17) }
-	against := func(s *sag.Compared, format string, v float64) string {
+	name := func(s *sag.ComparedSpring) string { return short(s.Name, 17) }
+	against := func(s *sag.ComparedSpring, format string, v float64) string {
 		if s == &c.Springs[0] {
 			return "–"
 		}
@@ -179,7 +179,7 @@ func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.Compared) {
 	}
 	fmt.Fprintln(out)
 	line("", name)
-	line("sag at the wheel", func(s *sag.Compared) string {
+	line("sag at the wheel", func(s *sag.ComparedSpring) string {
 		switch s.Finding {
 		case sag.HeldAtTop:
 			return "does not sag"
@@ -188,32 +188,32 @@ func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.Compared) {
 		}
 		return fmt.Sprintf("%.1f %%", 100*s.Rest.Sag)
 	})
-	line("  against the first", func(s *sag.Compared) string { return against(s, "%+.1f points", 100*s.SagDifference) })
-	line("ring at the spring", func(s *sag.Compared) string { return fmt.Sprintf("%.1f mm", s.Rest.Stroke.Millimetres()) })
-	line("wheel rate, fast stroke", func(s *sag.Compared) string {
+	line("  against the first", func(s *sag.ComparedSpring) string { return against(s, "%+.1f points", 100*s.SagDifference) })
+	line("ring at the spring", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.1f mm", s.Rest.Stroke.Millimetres()) })
+	line("wheel rate, fast stroke", func(s *sag.ComparedSpring) string {
 		return fmt.Sprintf("%.2f N/mm", s.FastWheelRate.NewtonsPerMillimetre())
 	})
-	line("bounce frequency", func(s *sag.Compared) string { return fmt.Sprintf("%.2f Hz", s.FastFrequency.Hertz()) })
-	line("  against the first", func(s *sag.Compared) string { return against(s, "%+.1f %%", 100*s.FrequencyDifference) })
-	line("force at its full travel", func(s *sag.Compared) string { return fmt.Sprintf("%.0f N", s.Reserve.FullForce.Newtons()) })
-	line("  over the load", func(s *sag.Compared) string { return fmt.Sprintf("%.1f ×", s.FullRatio) })
-	line("  against the first", func(s *sag.Compared) string { return against(s, "%+.0f %%", 100*s.FullForceDifference) })
-	line("energy left from sag", func(s *sag.Compared) string { return fmt.Sprintf("%.0f J", s.EnergyLeft.Joules()) })
+	line("bounce frequency", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.2f Hz", s.FastFrequency.Hertz()) })
+	line("  against the first", func(s *sag.ComparedSpring) string { return against(s, "%+.1f %%", 100*s.FrequencyDifference) })
+	line("force at its full travel", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.0f N", s.Reserve.FullForce.Newtons()) })
+	line("  over the load", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.1f ×", s.FullRatio) })
+	line("  against the first", func(s *sag.ComparedSpring) string { return against(s, "%+.0f %%", 100*s.FullForceDifference) })
+	line("energy left from sag", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.0f J", s.EnergyLeft.Joules()) })
 	for _, over := range []struct {
 		title string
-		cell  func(s *sag.Compared, i int) string
+		cell  func(s *sag.ComparedSpring, i int) string
 	}{
-		{"Wheel force, fast", func(s *sag.Compared, i int) string { return fmt.Sprintf("%.0f N", s.Force[i].Newtons()) }},
-		{"Wheel rate, fast", func(s *sag.Compared, i int) string {
+		{"Wheel force, fast", func(s *sag.ComparedSpring, i int) string { return fmt.Sprintf("%.0f N", s.Force[i].Newtons()) }},
+		{"Wheel rate, fast", func(s *sag.ComparedSpring, i int) string {
 			return fmt.Sprintf("%.1f N/mm", s.Rate[i].NewtonsPerMillimetre())
 		}},
-		{"Energy taken in, fast", func(s *sag.Compared, i int) string { return fmt.Sprintf("%.0f J", s.Energy[i].Joules()) }},
+		{"Energy taken in, fast", func(s *sag.ComparedSpring, i int) string { return fmt.Sprintf("%.0f J", s.Energy[i].Joules()) }},
 	} {
 		fmt.Fprintln(out)
 		line(over.title, name)
 		for i := 0; i < len(c.Travel); i += 2 {
 			w := c.Travel[i]
-			line(fmt.Sprintf("  at %.1f mm", w.Millimetres()), func(s *sag.Compared) string {
+			line(fmt.Sprintf("  at %.1f mm", w.Millimetres()), func(s *sag.ComparedSpring) string {
 				if ended(s, w) {
 					return "at its end"
 				}
@@ -223,8 +223,8 @@ func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.Compared) {
 	}
 }
 
-// ended tells whether the spring itself is at its end before the wheel's travel w.
-func ended(s *sag.Compared, w units.Length) bool { return w > s.Ends*(1+1e-9) }
+// ended reports whether the spring itself is at its end before the wheel's travel w.
+func ended(s *sag.ComparedSpring, w units.Length) bool { return w > s.Ends*(1+1e-9) }
 
 // short cuts a name to so many letters.
 func short(name string, n int) string {

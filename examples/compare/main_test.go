@@ -91,10 +91,10 @@ func TestPictures(t *testing.T) {
 func labelsAt(travels ...float64) (labels []string) {
 	c := &sag.Comparison{Travel: []units.Length{0, 100 * units.Millimetre}}
 	for i, s := range travels {
-		c.Springs = append(c.Springs, sag.Compared{Name: string(rune('a' + i)), Rest: sag.Rest{Travel: units.Length(s) * units.Millimetre}})
+		c.Springs = append(c.Springs, sag.ComparedSpring{Name: string(rune('a' + i)), State: sag.State{Rest: sag.Rest{Travel: units.Length(s) * units.Millimetre}}})
 	}
 	if len(travels) != 2 {
-		c.Springs = append(c.Springs, sag.Compared{Name: "z", Finding: sag.Collapses})
+		c.Springs = append(c.Springs, sag.ComparedSpring{Name: "z", State: sag.State{Finding: sag.Collapses}})
 	}
 	marks, bands := sags(c)
 	for _, m := range marks {

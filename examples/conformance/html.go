@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 )
 
 // htmlReport writes one page that needs nothing else. What came of each case
@@ -61,14 +62,14 @@ func (s *scratch) copyTo(w io.Writer) error {
 
 func (s *scratch) discard() error { return errors.Join(s.f.Close(), os.Remove(s.f.Name())) }
 
-func (r *htmlReport) add(o refdata.Outcome) error {
+func (r *htmlReport) add(o evaluate.Judgement) error {
 	c := o.Case
 	row, word, worst := "", "passed", ""
-	switch i := worstOf(o.Comparisons); {
+	switch i := worstOf(o.Outputs); {
 	case !o.Pass():
 		row, word, worst = ` class="fail"`, "FAILED", `<a href="#failures">see the failures</a>`
 	case i >= 0:
-		w := o.Comparisons[i]
+		w := o.Outputs[i]
 		worst = html.EscapeString(fmt.Sprintf("%s: %.2g of the tolerance, %.1f digits agree", w.Output, w.Share, w.Digits))
 	default:
 		worst = html.EscapeString("refused for " + strings.Join(c.Error, ", "))
@@ -82,7 +83,7 @@ func (r *htmlReport) add(o refdata.Outcome) error {
 }
 
 // failure writes all there is to say of a case that failed.
-func (r *htmlReport) failure(o refdata.Outcome) error {
+func (r *htmlReport) failure(o evaluate.Judgement) error {
 	c := o.Case
 	var b strings.Builder
 	fmt.Fprintf(&b, "<section class=\"failure\">\n<h3>%s</h3>\n<p>%s, in %s. Source: %s (%s).</p>\n",
@@ -91,7 +92,7 @@ func (r *htmlReport) failure(o refdata.Outcome) error {
 		fmt.Fprintf(&b, "<pre>%s</pre>\n", html.EscapeString(o.Problem))
 	}
 	rows := 0
-	for _, p := range o.Comparisons {
+	for _, p := range o.Outputs {
 		if p.Pass() {
 			continue
 		}
@@ -119,7 +120,7 @@ func (r *htmlReport) failure(o refdata.Outcome) error {
 }
 
 // worstOf finds the comparison that used up most of its tolerance, −1 for none.
-func worstOf(list []refdata.Comparison) int {
+func worstOf(list []evaluate.Agreement) int {
 	worst := -1
 	for i, c := range list {
 		if worst < 0 || c.Share > list[worst].Share {
@@ -129,16 +130,16 @@ func worstOf(list []refdata.Comparison) int {
 	return worst
 }
 
-func (r *htmlReport) end(sum *refdata.Summary, fault error) error {
+func (r *htmlReport) end(sum *summary, fault error) error {
 	err := r.page(sum, fault)
 	return errors.Join(err, r.rows.discard(), r.failed.discard())
 }
 
-func (r *htmlReport) page(sum *refdata.Summary, fault error) error {
+func (r *htmlReport) page(sum *summary, fault error) error {
 	var b strings.Builder
 	b.WriteString(htmlHead)
 	verdict := "pass"
-	if fault != nil || sum.Failed > 0 {
+	if fault != nil || sum.failed > 0 {
 		verdict = "bad"
 	}
 	fmt.Fprintf(&b, "<p class=\"verdict %s\"><strong>%s</strong></p>\n", verdict, sum)
@@ -154,7 +155,7 @@ func (r *htmlReport) page(sum *refdata.Summary, fault error) error {
 	if _, err := io.WriteString(r.w, b.String()); err != nil {
 		return err
 	}
-	if sum.Failed > 0 {
+	if sum.failed > 0 {
 		if _, err := io.WriteString(r.w, "<h2 id=\"failures\">Failures</h2>\n"); err != nil {
 			return err
 		}
@@ -164,16 +165,16 @@ func (r *htmlReport) page(sum *refdata.Summary, fault error) error {
 	}
 	b.Reset()
 	b.WriteString("<h2>By computation</h2>\n")
-	scoreTable(&b, sum.ByComputation(), "Computation", func(s refdata.Score) string { return html.EscapeString(s.Computes) })
+	scoreTable(&b, sum.byComputation(), "Computation", func(s score) string { return html.EscapeString(s.Computes) })
 	b.WriteString("<h2>By source</h2>\n")
-	sources := sum.BySource()
+	sources := sum.bySource()
 	for len(sources) > 0 {
 		n := 1
 		for n < len(sources) && sources[n].Standing == sources[0].Standing {
 			n++
 		}
 		fmt.Fprintf(&b, "<h3>%s</h3>\n", html.EscapeString(standingText(sources[0].Standing)))
-		scoreTable(&b, sources[:n], "Source", func(s refdata.Score) string { return sourceHTML(s.Source) })
+		scoreTable(&b, sources[:n], "Source", func(s score) string { return sourceHTML(s.Source) })
 		sources = sources[n:]
 	}
 	b.WriteString("<h2>All cases</h2>\n" + wide("All cases") + "<table class=\"all\">\n<thead><tr><th scope=\"col\">Case</th><th scope=\"col\">Result</th>" +
@@ -209,7 +210,7 @@ func wide(label string) string {
 }
 
 // scoreTable writes one row for each score.
-func scoreTable(b *strings.Builder, scores []refdata.Score, first string, name func(refdata.Score) string) {
+func scoreTable(b *strings.Builder, scores []score, first string, name func(score) string) {
 	fmt.Fprintf(b, "%s<table class=\"scores\">\n<thead><tr><th scope=\"col\">%s</th>", wide(first), first)
 	for _, column := range []string{"Cases", "Failed", "Refusals", "Values", "Worst", "Digits", "Typical"} {
 		fmt.Fprintf(b, "<th scope=\"col\" class=\"n\">%s</th>", column)
@@ -221,9 +222,9 @@ func scoreTable(b *strings.Builder, scores []refdata.Score, first string, name f
 			row = ` class="fail"`
 		}
 		if s.WorstCase != "" {
-			worst, where = s.WorstText(), s.WorstCase+": "+s.WorstOutput
+			worst, where = s.worstText(), s.WorstCase+": "+s.WorstOutput
 		}
-		if n := s.TypicalDigits(); n >= 0 {
+		if n := s.typicalDigits(); n >= 0 {
 			least, typical = fmt.Sprintf("%.1f", s.LeastDigits), fmt.Sprint(n)
 		}
 		fmt.Fprintf(b, "<tr%s><th scope=\"row\">%s</th>", row, name(s))

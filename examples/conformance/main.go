@@ -27,10 +27,11 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 )
 
 const usage = `usage: conformance [-cases FILE_OR_DIR] [-json FILE] [-html FILE] [-v]
@@ -56,20 +57,12 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 // run is main with its surroundings passed in; it returns the exit status.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("conformance", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprint(stderr, usage) }
 	cases := flags.String("cases", "", "")
 	jsonPath := flags.String("json", "", "")
 	htmlPath := flags.String("html", "", "")
 	verbose := flags.Bool("v", false, "")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "conformance: unexpected %q\n%s", flags.Arg(0), usage)
-		return 2
+	if status, done := program.Parse(flags, usage, 0, args, stderr); done {
+		return status
 	}
 
 	notes := notes(*cases)
@@ -89,10 +82,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		reports = append(reports, f)
 	}
 
-	var sum refdata.Summary
+	var sum summary
 	err := each(*cases, stdin, func(c refdata.Case) error {
-		o := refdata.Check(c)
-		sum.Add(o)
+		o := evaluate.Run(c)
+		sum.add(o)
 		var errs []error
 		for _, r := range reports {
 			errs = append(errs, r.add(o))
@@ -106,7 +99,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	case err != nil:
 		fmt.Fprintf(stderr, "conformance: %v\n", err)
 		return 2
-	case sum.Failed > 0:
+	case sum.failed > 0:
 		return 1
 	}
 	return 0
@@ -136,10 +129,7 @@ func each(path string, stdin io.Reader, yield func(refdata.Case) error) error {
 	}
 	info, err := os.Stat(path)
 	if err != nil {
-		if here, e := os.Getwd(); e == nil && !filepath.IsAbs(path) {
-			return fmt.Errorf("%w (looked in %s; \"go -C examples\" starts there, so give a full path)", err, here)
-		}
-		return err
+		return program.Where(path, err)
 	}
 	if info.IsDir() {
 		return refdata.Each(os.DirFS(path), yield)

@@ -10,15 +10,16 @@ import (
 	"strings"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
 )
 
 // report takes outcomes one at a time, so that it grows on disk and not in
 // memory.
 type report interface {
-	add(o refdata.Outcome) error
+	add(o evaluate.Judgement) error
 	// end closes the report. The error is what kept the cases from being read
 	// to their end, nil for nothing.
-	end(sum *refdata.Summary, fault error) error
+	end(sum *summary, fault error) error
 }
 
 // textReport prints a line for each case and all there is to say of failures.
@@ -28,11 +29,11 @@ type textReport struct {
 	notes   []string // on the set of cases as a whole
 }
 
-func (r *textReport) add(o refdata.Outcome) error {
+func (r *textReport) add(o evaluate.Judgement) error {
 	var b strings.Builder
 	fmt.Fprintln(&b, o)
 	if r.verbose && o.Pass() {
-		for _, c := range o.Comparisons {
+		for _, c := range o.Outputs {
 			fmt.Fprintf(&b, "       %s\n", c)
 		}
 	}
@@ -43,7 +44,7 @@ func (r *textReport) add(o refdata.Outcome) error {
 	return err
 }
 
-func (r *textReport) end(sum *refdata.Summary, fault error) error {
+func (r *textReport) end(sum *summary, fault error) error {
 	if fault != nil {
 		return nil // no closing line that could be taken for a full run's
 	}
@@ -51,7 +52,7 @@ func (r *textReport) end(sum *refdata.Summary, fault error) error {
 	for _, note := range r.notes {
 		notes.WriteString("\n" + note + "\n")
 	}
-	_, err := fmt.Fprintf(r.w, "\n%s%s\n%s\n", sum.Text(), notes.String(), sum)
+	_, err := fmt.Fprintf(r.w, "\n%s%s\n%s\n", sum.text(), notes.String(), sum)
 	return err
 }
 
@@ -75,7 +76,7 @@ func create(path string, newReport func(io.Writer, []string) (report, error), no
 	return &fileReport{inner, b, f}, nil
 }
 
-func (r *fileReport) end(sum *refdata.Summary, fault error) error {
+func (r *fileReport) end(sum *summary, fault error) error {
 	return errors.Join(r.report.end(sum, fault), r.b.Flush(), r.f.Close())
 }
 
@@ -130,10 +131,10 @@ type jsonComparison struct {
 	Problem   string  `json:"problem,omitempty"`
 }
 
-func (r *jsonReport) add(o refdata.Outcome) error {
+func (r *jsonReport) add(o evaluate.Judgement) error {
 	c := jsonCase{ID: o.Case.ID, File: o.Case.File, Computes: o.Case.Computes, Standing: string(o.Case.Standing),
 		Source: o.Case.Source, Pass: o.Pass(), Problem: o.Problem}
-	for _, p := range o.Comparisons {
+	for _, p := range o.Outputs {
 		c.Comparisons = append(c.Comparisons, jsonComparison{Output: p.Output, Pass: p.Pass(), Expected: p.Expected, Got: p.Got,
 			Deviation: p.Deviation, Tolerance: p.Tolerance, Share: p.Share, Digits: p.Digits, Values: p.Values, Failed: p.Failed, Problem: p.Problem})
 	}
@@ -150,13 +151,13 @@ func (r *jsonReport) add(o refdata.Outcome) error {
 	return err
 }
 
-func (r *jsonReport) end(sum *refdata.Summary, fault error) error {
+func (r *jsonReport) end(sum *summary, fault error) error {
 	var b strings.Builder
 	if r.lines == 0 {
 		b.WriteString("{\"cases\": [")
 	}
 	b.WriteString("\n],\n\"sources\": [")
-	for i, s := range sum.BySource() {
+	for i, s := range sum.bySource() {
 		line, err := json.Marshal(jsonScore{s.Source, string(s.Standing), s.Cases, s.Failed, s.Refusals, s.Values, s.Worst, s.WorstCase, s.WorstOutput, s.LeastDigits})
 		if err != nil {
 			return err
@@ -181,7 +182,7 @@ func (r *jsonReport) end(sum *refdata.Summary, fault error) error {
 		}
 		fmt.Fprintf(&b, "\n\"fault\": %s,", quoted)
 	}
-	fmt.Fprintf(&b, "\n\"passed\": %d,\n\"failed\": %d}\n", sum.Passed, sum.Failed)
+	fmt.Fprintf(&b, "\n\"passed\": %d,\n\"failed\": %d}\n", sum.passed, sum.failed)
 	_, err := io.WriteString(r.w, b.String())
 	return err
 }

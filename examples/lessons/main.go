@@ -10,7 +10,6 @@
 package main
 
 import (
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -18,6 +17,7 @@ import (
 	"strconv"
 
 	"example.com/wheelrate/examples/internal/picture"
+	"example.com/wheelrate/examples/internal/program"
 )
 
 const usage = `usage: lessons [-answers] [-out DIR] [1-5 ...]
@@ -55,15 +55,10 @@ var lessons = []lesson{
 
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("lessons", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprint(stderr, usage) }
 	dir := flags.String("out", "", "")
 	answers := flags.Bool("answers", false, "")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
+	if status, done := program.Parse(flags, usage, -1, args, stderr); done {
+		return status
 	}
 	var wanted []int
 	for _, text := range flags.Args() {

@@ -7,7 +7,10 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/sag/certainty"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -18,33 +21,37 @@ var words = map[string]string{
 }
 
 // caliper is an invented spring as measured.
-var caliper = spring.Caliper{
+var caliper = coil.Caliper{
 	WireDiameter: 8 * mm, OuterDiameter: 51 * mm, ActiveCoils: 6.5, ShearModulus: 79500 * units.Megapascal,
 	WireUncertainty: 0.03 * mm, DiameterUncertainty: 0.1 * mm, CoilUncertainty: 0.1, ModulusUncertainty: 500 * units.Megapascal,
 }
 
 // rider is an invented rider on an invented bike: the four-bar of lesson 3 with
 // a shelf of springs.
-func rider() (sag.Job, sag.Uncertainty) {
+func rider() (setup.Job, certainty.Uncertainty) {
 	mechanism := fourBar()
-	var shelf []sag.ShelfSpring
+	var shelf []fit.Spring
 	for _, rate := range []float64{450, 475, 500, 525, 550} {
-		shelf = append(shelf, sag.ShelfSpring{Rate: units.Stiffness(rate) * units.PoundForcePerInch, SolidTravel: 72 * mm})
+		shelf = append(shelf, fit.Spring{Rate: units.Stiffness(rate) * units.PoundForcePerInch, SolidTravel: 72 * mm})
 	}
-	return sag.Job{
-			Schema: sag.JobSchema,
+	return setup.Job{
+			Schema: setup.JobSchema,
 			Masses: sag.Masses{RiderMass: 80, BikeMass: 16, UnsprungFront: 2, UnsprungRear: 3, RearShare: 0.6},
-			Front: sag.EndJob{
-				Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * mm}}, Sag: 0.2,
-				Coil: &sag.CoilChoice{Shelf: []sag.ShelfSpring{{Rate: 50 * units.PoundForcePerInch, SolidTravel: 180 * mm}}, PreloadMax: 10 * mm},
+			Front: setup.EndJob{
+				Spec: fit.Spec{
+					Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * mm}}, Sag: 0.2,
+					Coil: &fit.Shelf{Springs: []fit.Spring{{Rate: 50 * units.PoundForcePerInch, SolidTravel: 180 * mm}}, Collar: fit.Collar{PreloadMax: 10 * mm}},
+				},
 			},
-			Rear: sag.EndJob{
-				Curve: linkage.Spec{Mechanism: &mechanism}, Sag: 0.28,
-				Coil: &sag.CoilChoice{Shelf: shelf, PreloadMin: 1 * mm, PreloadMax: 1 * mm},
+			Rear: setup.EndJob{
+				Spec: fit.Spec{
+					Curve: linkage.Spec{Mechanism: &mechanism}, Sag: 0.28,
+					Coil: &fit.Shelf{Springs: shelf, Collar: fit.Collar{PreloadMin: 1 * mm, PreloadMax: 1 * mm}},
+				},
 			},
-		}, sag.Uncertainty{
+		}, certainty.Uncertainty{
 			RiderMass: 2, RearShare: 0.01,
-			Rear: sag.EndUncertainty{LeverRatio: 0.005, SpringRate: 0.02},
+			Rear: certainty.EndUncertainty{LeverRatio: 0.005, SpringRate: 0.02},
 		}
 }
 
@@ -53,7 +60,7 @@ func sure(p *page) (picture.Picture, error) {
 	p.say("Every number that is measured is a little wrong, and nobody knows by how much, or it would be put right. All that can be said is how far it may well be off: 8.00 ± 0.03 mm means that about two of three such readings are within 0.03 mm of the truth. The question is what that does to the answer.")
 	p.say("First rule: errors that know nothing of each other don't add up, their squares do, for one is seldom at its worst just when the other is. 3 %% and 4 %% of a product make √(3² + 4²) = %.0f %%, not 7. And 3 %% and 1 %% make %.2f %%: the large one decides nearly alone.", math.Hypot(3, 4), math.Hypot(3, 1))
 
-	measured, err := spring.MeasureRate(caliper)
+	measured, err := caliper.Rate()
 	if err != nil {
 		return nil, err
 	}
@@ -81,11 +88,11 @@ func sure(p *page) (picture.Picture, error) {
 	p.show("%.3f   from a curve near all", ratio.fit)
 
 	job, u := rider()
-	budget, err := sag.Propagate(job, u)
+	sheet, err := setup.NewSheet(job)
 	if err != nil {
 		return nil, err
 	}
-	sheet, err := sag.NewSheet(job)
+	budget, err := certainty.Propagate(sheet.Setup(), u)
 	if err != nil {
 		return nil, err
 	}
@@ -97,7 +104,7 @@ func sure(p *page) (picture.Picture, error) {
 		p.show("%+6.1f lbf/in %4.0f %%  %s", c.Effect.PoundsForcePerInch(), 100*c.Share, words[c.Input])
 	}
 	const draws = 2000
-	drawnLots, err := sag.Simulate(job, u, draws, 5)
+	drawnLots, err := certainty.Simulate(sheet.Setup(), u, draws, 5)
 	if err != nil {
 		return nil, err
 	}
@@ -115,19 +122,19 @@ func sure(p *page) (picture.Picture, error) {
 
 	steady := caliper
 	steady.WireUncertainty = 0.01 * mm
-	better, err := spring.MeasureRate(steady)
+	better, err := steady.Rate()
 	if err != nil {
 		return nil, err
 	}
 	steady.CoilUncertainty = 0
-	counted, err := spring.MeasureRate(steady)
+	counted, err := steady.Rate()
 	if err != nil {
 		return nil, err
 	}
 	p.ask("with a micrometre screw the wire is known to 0.01 mm. How sure is the rate of the spring then, and what is to blame now?",
 		"± %.1f N/mm, and it is %s. If that were exact, it would be ± %.1f.", better.RateUncertainty.NewtonsPerMillimetre(), words[better.Dominant], counted.RateUncertainty.NewtonsPerMillimetre())
 	u.RiderMass = 0.5
-	weighed, err := sag.Propagate(job, u)
+	weighed, err := certainty.Propagate(sheet.Setup(), u)
 	if err != nil {
 		return nil, err
 	}

@@ -4,21 +4,21 @@ import (
 	"math"
 
 	"example.com/wheelrate/examples/internal/picture"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
 const mm = units.Millimetre
 
 // demoCoil is an invented spring.
-var demoCoil = spring.Coil{WireDiameter: 8 * mm, MeanDiameter: 43 * mm, ActiveCoils: 6.5, ShearModulus: 79500 * units.Megapascal}
+var demoCoil = coil.Spec{WireDiameter: 8 * mm, MeanDiameter: 43 * mm, ActiveCoils: 6.5, ShearModulus: 79500 * units.Megapascal}
 
 // rateOf is the rate in N/mm of the invented spring with another wire and
 // another mean diameter, in millimetres.
 func rateOf(wire, mean float64) (float64, error) {
 	c := demoCoil
 	c.WireDiameter, c.MeanDiameter = units.Length(wire)*mm, units.Length(mean)*mm
-	s, err := spring.NewCoil(c)
+	s, err := coil.New(c)
 	if err != nil {
 		return 0, err
 	}
@@ -27,7 +27,7 @@ func rateOf(wire, mean float64) (float64, error) {
 
 // wire is lesson 1.
 func wire(p *page) (picture.Picture, error) {
-	coil, err := spring.NewCoil(demoCoil)
+	made, err := coil.New(demoCoil)
 	if err != nil {
 		return nil, err
 	}
@@ -49,8 +49,8 @@ func wire(p *page) (picture.Picture, error) {
 	p.show("wire       π·D·n        %8.1f mm", length)
 	p.show("twist      M·L/(G·J)    %8.4f rad, or %.1f°", twist, twist*180/math.Pi)
 	p.show("shorter    twist·D/2    %8.3f mm", twist*mean/2)
-	p.say("1000 N for %.3f mm are %.2f N/mm. The same in letters is the formula of the handbooks, and what the library makes of it is %.2f N/mm (%.0f lbf/in):",
-		twist*mean/2, force/(twist*mean/2), coil.Rate().NewtonsPerMillimetre(), coil.Rate().PoundsForcePerInch())
+	p.say("1000 N for %.3f mm are %.2f N/mm. The same in letters is the formula of the handbooks, and what the library makes of it is %s:",
+		twist*mean/2, force/(twist*mean/2), made.Rate().Both())
 	p.show("")
 	p.show("k = G·d⁴ / (8·D³·n)")
 	p.say("Now only the wire changes:")
@@ -61,7 +61,7 @@ func wire(p *page) (picture.Picture, error) {
 		if err != nil {
 			return nil, err
 		}
-		p.show("%5.0f mm %8.1f N/mm %9.4f", thick, k, k/coil.Rate().NewtonsPerMillimetre())
+		p.show("%5.0f mm %8.1f N/mm %9.4f", thick, k, k/made.Rate().NewtonsPerMillimetre())
 	}
 	double, err := rateOf(2*d, mean)
 	if err != nil {
@@ -72,7 +72,7 @@ func wire(p *page) (picture.Picture, error) {
 		return nil, err
 	}
 	p.say("Twice the wire, %.0f times the rate. (The last one could hardly be wound, so narrow a coil of such wire. The formula doesn't mind.) And it cuts both ways: a caliper that reads a tenth of a millimetre too much on 8 mm makes the rate %.1f %% too high. So a spring is known by its rate, measured or marked, and not by the look of its wire.",
-		double/coil.Rate().NewtonsPerMillimetre(), 100*(misread/coil.Rate().NewtonsPerMillimetre()-1))
+		double/made.Rate().NewtonsPerMillimetre(), 100*(misread/made.Rate().NewtonsPerMillimetre()-1))
 	p.say("Left out: the wire is curved, and bent a little too. That is more important for how much the steel must bear than for the rate.")
 	wider, err := rateOf(d, 1.1*mean)
 	if err != nil {
@@ -83,10 +83,10 @@ func wire(p *page) (picture.Picture, error) {
 		return nil, err
 	}
 	p.ask("keep the wire and make the coil 10 % wider. By how much does the rate fall? (Count the powers of D, and find where in the table above each of them came from.)",
-		"%.1f %%. One power for the moment, one for the length of wire, one for what a radian of twist makes of the ends.", 100*(1-wider/coil.Rate().NewtonsPerMillimetre()))
+		"%.1f %%. One power for the moment, one for the length of wire, one for what a radian of twist makes of the ends.", 100*(1-wider/made.Rate().NewtonsPerMillimetre()))
 	p.ask("the wire has 0.1 mm of paint all round. How wrong is the rate from a caliper?",
-		"%.1f %% too high: the caliper finds the paint on both sides, %.1f mm for %.0f mm.", 100*(painted/coil.Rate().NewtonsPerMillimetre()-1), d+0.2, d)
-	square := coil.Rate().NewtonsPerMillimetre() / d / d
+		"%.1f %% too high: the caliper finds the paint on both sides, %.1f mm for %.0f mm.", 100*(painted/made.Rate().NewtonsPerMillimetre()-1), d+0.2, d)
+	square := made.Rate().NewtonsPerMillimetre() / d / d
 	return picture.Chart{
 		Title: "Rate over wire diameter", Note: "An invented spring; only the wire changes.",
 		X: picture.Axis{Label: "wire diameter", Unit: "mm"},

@@ -9,8 +9,9 @@
 //	go -C examples run ./leverage -csv -n 101 "$PWD/my-bike.json" > poses.csv
 //	go -C examples run ./leverage -rate "450 lbf/in" "$PWD/readings.csv"
 //
-// What goes in is JSON as -example prints it, with a mechanism of pivots, a table
-// of strokes and travels, or another kind of curve; or CSV with a header line such as
+// What goes in is JSON as -example prints it, with a mechanism of pivots or
+// another curve of package linkage, such as a table of strokes and travels; or CSV
+// with a header line such as
 //
 //	stroke (mm),travel (mm)
 //
@@ -25,7 +26,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
@@ -35,8 +35,8 @@ import (
 
 const usage = `usage: leverage [flags] [FILE]
 
-Prints what a suspension's geometry does. FILE is JSON with a mechanism, a
-table or another kind of curve in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
+Prints what a suspension's geometry does. FILE is JSON with a mechanism, a table
+or another curve in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
 standard input. With no FILE it runs a demonstration with invented numbers.
 
   -out DIR        also draw it: SVG and PNG files in DIR, which is made
@@ -74,8 +74,6 @@ type options struct {
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("leverage", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprint(stderr, usage) }
 	flags.StringVar(&o.out, "out", "", "")
 	flags.IntVar(&o.n, "n", 11, "")
 	flags.BoolVar(&o.csv, "csv", false, "")
@@ -85,11 +83,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags.StringVar(&o.method, "method", "", "")
 	flags.StringVar(&o.demo, "demo", demos[0], "")
 	flags.BoolVar(&o.example, "example", false, "")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
+	if status, done := program.Parse(flags, usage, -1, args, stderr); done {
+		return status
 	}
 	o.file = flags.Arg(0)
 	var out, said bytes.Buffer // nothing is printed before all of it is known
@@ -209,10 +204,7 @@ func (o *options) read(stdin io.Reader) (*input, error) {
 func readFile(path string) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		if here, e := os.Getwd(); e == nil && !filepath.IsAbs(path) {
-			return nil, fmt.Errorf("%w (looked in %s; \"go -C examples\" starts there, so give a full path)", err, here)
-		}
-		return nil, err
+		return nil, program.Where(path, err)
 	}
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, limit+1))

@@ -524,3 +524,17 @@ func TestBrokenOutput(t *testing.T) {
 		t.Errorf("status %d, standard error %q", status, errs.String())
 	}
 }
+
+// Every kind of curve that the library has goes in. By hand, 160 mm along stanchions
+// at 64° are 143.8 mm of the wheel's, and a ratio of 2.5 makes 150 mm out of 60.
+func TestEveryKindOfCurve(t *testing.T) {
+	for _, test := range []struct{ curve, want string }{
+		{`"fork": {"head_angle": "64 deg", "travel": "160 mm"}`, "143.8"},
+		{`"constant": 2.5, "travel": "150 mm"`, "60.0"},
+	} {
+		out, errs, status := call(t, `{"schema": "wheelrate/leverage/1", `+test.curve+`}`, "-")
+		if status != 0 || !strings.Contains(out, test.want) {
+			t.Errorf("%s: status %d, %s, lacks %s in\n%s", test.curve, status, errs, test.want, out)
+		}
+	}
+}

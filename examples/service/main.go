@@ -11,12 +11,11 @@
 // server/server.go what a server does. What it is like under load, with clients
 // that misbehave:
 //
-//	go -C examples run ./service/load -for 60s
+//	go -C .ci run ./load -for 60s
 package main
 
 import (
 	"context"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -25,6 +24,7 @@ import (
 	"os/signal"
 	"syscall"
 
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/examples/service/server"
 )
 
@@ -65,17 +65,9 @@ func main() {
 // done and returns the exit status.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("service", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprint(stderr, usage) }
 	addr := flags.String("addr", "127.0.0.1:8080", "")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "service: unexpected %q\n%s", flags.Arg(0), usage)
-		return 2
+	if status, done := program.Parse(flags, usage, 0, args, stderr); done {
+		return status
 	}
 	listener, err := net.Listen("tcp", *addr)
 	if err != nil {

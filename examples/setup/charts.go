@@ -5,13 +5,13 @@ import (
 
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
 // ridersChart draws what other riders would want exactly: the fill of an air
 // spring, the rate of a coil, whatever the shelf holds.
-func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
+func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 	bike, err := forRiders(job, s)
 	if err != nil {
 		return picture.Chart{}, false
@@ -23,12 +23,12 @@ func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
 		if err != nil {
 			continue
 		}
-		for i, e := range []*sag.EndSheet{&other.Front, &other.Rear} {
+		for i, e := range []*setup.EndSheet{&other.Front, &other.Rear} {
 			y := 0.0
 			if e.Coil != nil {
 				y = e.Coil.IdealRate.NewtonsPerMillimetre()
 			} else {
-				y = e.Air.Options[0].Fill.Bar()
+				y = e.Fill().Fill.Bar()
 			}
 			lines[i].X, lines[i].Y = append(lines[i].X, m.Kilograms()), append(lines[i].Y, y)
 		}
@@ -42,7 +42,7 @@ func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
 		Marks: []picture.Mark{{Label: fmt.Sprintf("%.1f kg", s.RiderMass.Kilograms()), At: s.RiderMass.Kilograms()}},
 		Size:  picture.Size{Width: 120, Height: 90},
 	}
-	for i, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+	for i, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
 		y := picture.Axis{Label: "fill", Unit: "bar"}
 		if e.Coil != nil {
 			y = picture.Axis{Label: "exact spring", Unit: "N/mm"}
@@ -54,7 +54,7 @@ func ridersChart(job sag.Job, s *sag.Sheet) (picture.Chart, bool) {
 }
 
 // charts are the pictures of a sheet.
-func charts(s *sag.Sheet) []picture.Chart {
+func charts(s *setup.Sheet) []picture.Chart {
 	list := []picture.Chart{endChart("Front", &s.Front), endChart("Rear", &s.Rear)}
 	if r := s.Rear.LeverRatio; r.Max-r.Min > 1e-6 {
 		list = append(list, leverChart(&s.Rear))
@@ -72,12 +72,12 @@ func over(travel units.Length) (list []units.Length) {
 }
 
 // endChart draws the wheel's force and rate, with the sag and its band.
-func endChart(name string, e *sag.EndSheet) picture.Chart {
+func endChart(name string, e *setup.EndSheet) picture.Chart {
 	slow, fast := e.Wheel()
 	c := picture.Chart{
 		Title: name + ": the spring at the wheel",
 		X:     picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
-		Marks: []picture.Mark{{Label: "sag " + percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
+		Marks: []picture.Mark{{Label: "sag " + units.Percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
 		Size:  picture.Size{Width: 120, Height: 110},
 	}
 	if e.Rest.TravelHigh > e.Rest.TravelLow {
@@ -105,7 +105,7 @@ func endChart(name string, e *sag.EndSheet) picture.Chart {
 	return c
 }
 
-func leverChart(e *sag.EndSheet) picture.Chart {
+func leverChart(e *setup.EndSheet) picture.Chart {
 	line := picture.Series{Name: "lever ratio"}
 	curve := e.Curve()
 	for _, w := range over(curve.Travel()) {
@@ -114,7 +114,7 @@ func leverChart(e *sag.EndSheet) picture.Chart {
 	return picture.Chart{
 		Title:  "Rear: lever ratio",
 		X:      picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
-		Marks:  []picture.Mark{{Label: "sag " + percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
+		Marks:  []picture.Mark{{Label: "sag " + units.Percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
 		Panels: []picture.Panel{{Y: picture.Axis{Label: "wheel travel per shock stroke"}, Series: []picture.Series{line}}},
 		Size:   picture.Size{Width: 120, Height: 90},
 	}

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // The page says what the sheet says, holds its pictures, and wants nothing
@@ -19,15 +19,17 @@ func TestHTML(t *testing.T) {
 			t.Fatalf("%v: status %d, %q", job, status, errs)
 		}
 		out, _, _ := call(t, "", append([]string{"-json"}, job...)...)
-		var s sag.Sheet
+		var s setup.Sheet
 		if err := json.Unmarshal([]byte(out), &s); err != nil {
 			t.Fatal(err)
 		}
 		const nbsp = "\u00a0"
 		for _, want := range []string{
 			"<!doctype html>", "</html>",
-			fmt.Sprintf("<td>%.1f%s%%, %.1f mm", 100*s.Rear.Rest.Sag, nbsp, s.Rear.Rest.Travel.Millimetres()),
-			fmt.Sprintf("<td>%.1f mm (%.2f in) at the shock</td>", s.Rear.Rest.Stroke.Millimetres(), s.Rear.Rest.Stroke.Inches()),
+			fmt.Sprintf("<td>%.1f mm (%.2f in), %.1f%s%% of", s.Rear.Rest.Travel.Millimetres(), s.Rear.Rest.Travel.Inches(), 100*s.Rear.Rest.Sag, nbsp),
+			`<th scope="row">ring along the stanchion / at the shock</th>`,
+			fmt.Sprintf("<td>%.1f mm (%.2f in), from full extension</td>", s.Rear.Rest.Stroke.Millimetres(), s.Rear.Rest.Stroke.Inches()),
+			fmt.Sprintf("<td>%.0f N (%.1f lbf)</td>", s.Loads.Rear.Newtons(), s.Loads.Rear.PoundsForce()),
 			fmt.Sprintf("%.0f N (%.1f lbf), %.1f × the load", s.Front.Reserve.FullForce.Newtons(), s.Front.Reserve.FullForce.PoundsForce(), s.Front.FullRatio),
 			fmt.Sprintf("<tr class=\"here\"><td>%.1f kg", s.RiderMass.Kilograms()),
 			"Front: the spring at the wheel", "Riders of other masses", "The marking on the part and the maker&#39;s manual win",
@@ -65,11 +67,11 @@ func TestHTMLChoices(t *testing.T) {
 	page, _, _ := call(t, "", "-html")
 	page = strings.ReplaceAll(page, "\u00a0", " ")
 	out, _, _ := call(t, "", "-json")
-	var s sag.Sheet
+	var s setup.Sheet
 	if err := json.Unmarshal([]byte(out), &s); err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"Front: with other spacers", "Rear: on the shelf", "nobody having said otherwise: the bike&#39;s mass, "}
+	want := []string{"a drop of 0.40 / 0.30 m uses", "Front: with other spacers", "Rear: on the shelf", "nobody having said otherwise: the bike&#39;s mass, "}
 	row := func(first bool, cells ...string) {
 		begin := "<tr>"
 		if first {
@@ -84,10 +86,10 @@ func TestHTMLChoices(t *testing.T) {
 	for i, o := range s.Front.Air.Options {
 		row(i == 0, fmt.Sprint(o.Spacers), fmt.Sprintf("%.2f bar (%.1f psi)", o.Fill.Bar(), o.Fill.PSI()), fmt.Sprintf("%.1f %%", 100*o.Rest.Sag), fmt.Sprintf("%.2f", o.FullRatio))
 	}
-	for _, e := range []*sag.EndSheet{&s.Front, &s.Rear} {
+	for _, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
 		want = append(want,
 			fmt.Sprintf("%.0f N·s/m (%.2f lbf·s/in), %.2f of critical", e.Damping.Wheel.NewtonSecondsPerMetre(), e.Damping.Wheel.PoundForceSecondsPerInch(), e.Damping.Ratio),
-			fmt.Sprintf("of %.2f m (%.1f ft) uses %.1f mm", e.Landing.Height.Metres(), e.Landing.Height.Feet(), e.Landing.Travel.Millimetres()),
+			fmt.Sprintf("<td>%.1f mm (%.2f in), %.1f %% of", e.Landing.Travel.Millimetres(), e.Landing.Travel.Inches(), 100*e.Landing.Used),
 			fmt.Sprintf("%.2f m (%.1f ft), undamped: not a promise", e.Reserve.DropHeight.Metres(), e.Reserve.DropHeight.Feet()))
 	}
 	if len(want) < 20 {
@@ -114,7 +116,7 @@ func TestHTMLPump(t *testing.T) {
 		t.Fatalf("%d steps", len(rows))
 	}
 	out, _, _ := call(t, "", "-json")
-	var s sag.Sheet
+	var s setup.Sheet
 	if err := json.Unmarshal([]byte(out), &s); err != nil {
 		t.Fatal(err)
 	}

@@ -15,17 +15,16 @@ package main
 import (
 	"bytes"
 	_ "embed"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 //go:embed demo/job.json
@@ -53,82 +52,38 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // run is main with its surroundings passed in; it returns the exit status.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("setup", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprint(stderr, usage) }
-	path := flags.String("job", "", "")
-	asJSON := flags.Bool("json", false, "")
-	asHTML := flags.Bool("html", false, "")
-	explained := flags.Bool("explain", false, "")
-	example := flags.Bool("example", false, "")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "setup: unexpected %q\n%s", flags.Arg(0), usage)
-		return 2
-	case *asJSON && *asHTML:
-		fmt.Fprintf(stderr, "setup: either -json or -html\n%s", usage)
-		return 2
-	}
-
-	var out bytes.Buffer // nothing is printed before all of it is known
-	if *example {
-		out.Write(demo)
-	} else if err := answer(&out, *path, *asJSON, *asHTML, *explained, stdin); err != nil {
-		program.Faults(stderr, "setup", "sheet", "job", err)
-		return 2
-	}
-	if _, err := stdout.Write(out.Bytes()); err != nil {
-		fmt.Fprintf(stderr, "setup: %v\n", err)
-		return 1
-	}
-	return 0
-}
-
-// answer reads the job, works it out and writes the sheet.
-func answer(out *bytes.Buffer, path string, asJSON, asHTML, explained bool, stdin io.Reader) error {
-	var in io.Reader = bytes.NewReader(demo)
-	switch path {
-	case "":
-	case "-":
-		in = stdin
-	default:
-		f, err := os.Open(path)
-		if err != nil {
-			if here, e := os.Getwd(); e == nil && !filepath.IsAbs(path) {
-				return fmt.Errorf("%w (looked in %s; \"go -C examples\" starts there, so give a full path)", err, here)
+	var asHTML, explained bool
+	return program.Main{
+		Name: "setup", Usage: usage, Demo: demo, Gives: "sheet",
+		Flags: func(f *flag.FlagSet) {
+			f.BoolVar(&asHTML, "html", false, "")
+			f.BoolVar(&explained, "explain", false, "")
+		},
+		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
+			if asJSON && asHTML {
+				return errors.New("either -json or -html")
 			}
-			return err
-		}
-		defer f.Close()
-		in = f
-	}
-	job, err := sag.ReadJob(in)
-	if err != nil {
-		return err
-	}
-	sheet, err := sag.NewSheet(job)
-	if err != nil {
-		return err
-	}
-	if asHTML {
-		return writeHTML(out, job, sheet)
-	}
-	if !asJSON {
-		printSheet(out, job, sheet)
-		if explained {
-			for _, end := range []sag.End{sag.FrontEnd, sag.RearEnd} {
-				fmt.Fprintf(out, "\nTHE WORKING, %s\n", strings.ToUpper(string(end)))
-				program.Working(out, append(sheet.Working(job, end), sheet.RestWorking(job, end)...))
+			job, err := setup.ReadJob(bytes.NewReader(text))
+			if err != nil {
+				return err
 			}
-		}
-		return nil
-	}
-	enc := json.NewEncoder(out)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(sheet)
+			sheet, err := setup.NewSheet(job)
+			switch {
+			case err != nil:
+				return err
+			case asJSON:
+				return program.Encode(out, sheet)
+			case asHTML:
+				return writeHTML(out, job, sheet)
+			}
+			printSheet(out, sheet)
+			if explained {
+				for _, end := range []sag.Axle{sag.Front, sag.Rear} {
+					fmt.Fprintf(out, "\nTHE WORKING, %s\n", strings.ToUpper(string(end)))
+					program.Working(out, append(sheet.Working(end), sheet.RestWorking(end)...))
+				}
+			}
+			return nil
+		},
+	}.Run(args, stdin, stdout, stderr)
 }

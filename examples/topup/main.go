@@ -120,17 +120,15 @@ func solve(j job) (answer, error) {
 	return a, nil
 }
 
-func fill(p units.GaugePressure) string { return fmt.Sprintf("%.2f bar (%.1f psi)", p.Bar(), p.PSI()) }
-
 func print(out *bytes.Buffer, j job, a answer) {
 	program.Heading(out, "TOPPING UP", j.Note)
 	fmt.Fprintln(out)
-	program.Fold(out, "  ", fmt.Sprintf("Never fill above the marking on the part, %s here. Use a pump made for suspension with a gauge you trust, and wear eye protection. Let all air out before a chamber is opened. The maker's manual wins over every number.", fill(j.MaxFill)))
-	fmt.Fprintf(out, "\n  from  %s", fill(j.OldFill))
+	program.Fold(out, "  ", fmt.Sprintf("Never fill above the marking on the part, %s here. Use a pump made for suspension with a gauge you trust, and wear eye protection. Let all air out before a chamber is opened. The maker's manual wins over every number.", j.MaxFill.Both()))
+	fmt.Fprintf(out, "\n  from  %s", j.OldFill.Both())
 	if j.OldFill == 0 {
 		fmt.Fprint(out, ", just assembled, both chambers open to the air")
 	}
-	fmt.Fprintf(out, "\n  to    %s\n  Every reading is at full extension.\n\n", fill(j.Fill))
+	fmt.Fprintf(out, "\n  to    %s\n  Every reading is at full extension.\n\n", j.Fill.Both())
 	n := 0
 	line := func(format string, args ...any) {
 		n++
@@ -139,14 +137,14 @@ func print(out *bytes.Buffer, j job, a answer) {
 	for _, s := range a.Steps {
 		switch s.Do {
 		case airspring.Pump:
-			line("Pump up to %s.", fill(s.After))
+			line("Pump up to %s.", s.After.Both())
 		case airspring.Release:
-			line("Let air out down to %s.", fill(s.After))
+			line("Let air out down to %s.", s.After.Both())
 		case airspring.Cycle:
 			line("Unscrew the pump and cycle slowly past the port, %.0f mm and more.", j.PortTravel.Millimetres())
-			fmt.Fprintf(out, "      The chamber then holds %s.\n", fill(s.After))
+			fmt.Fprintf(out, "      The chamber then holds %s.\n", s.After.Both())
 			if s.Connected != nil {
-				fmt.Fprintf(out, "      Screwed on, the pump shows %s: its hose takes a part.\n", fill(*s.Connected))
+				fmt.Fprintf(out, "      Screwed on, the pump shows %s: its hose takes a part.\n", s.Connected.Both())
 			}
 		}
 	}
@@ -156,5 +154,5 @@ func print(out *bytes.Buffer, j job, a answer) {
 		rounds = fmt.Sprintf("%d rounds", a.Cycles)
 	}
 	fmt.Fprintln(out)
-	program.Fold(out, "  ", fmt.Sprintf("Done after %s: it holds %s, within %s of what is wanted. A reading that does not come near these says that air is lost, or that the chambers are others than stated.", rounds, fill(last), fill(max(j.Fill-last, last-j.Fill))))
+	program.Fold(out, "  ", fmt.Sprintf("Done after %s: it holds %s, within %s of what is wanted. A reading that does not come near these says that air is lost, or that the chambers are others than stated.", rounds, last.Both(), max(j.Fill-last, last-j.Fill).Both()))
 }

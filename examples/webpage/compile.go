@@ -9,8 +9,8 @@ import (
 	"strings"
 )
 
-// program is what runs in the page.
-const program = "example.com/wheelrate/examples/webpage/wasm"
+// wasmProgram is what runs in the page.
+const wasmProgram = "example.com/wheelrate/examples/webpage/wasm"
 
 // compiled is what the toolchain makes and brings along.
 type compiled struct {
@@ -26,10 +26,10 @@ func compile() (c compiled, err error) {
 	}
 	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
 	wasm := filepath.Join(dir, "wheelrate.wasm")
-	build := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", wasm, program)
+	build := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", wasm, wasmProgram)
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
 	if text, err := build.CombinedOutput(); err != nil {
-		return c, fmt.Errorf("compiling %s: %w; it wants the Go toolchain, and to be started within the examples module\n%s", program, err, text)
+		return c, fmt.Errorf("compiling %s: %w; it wants the Go toolchain, and to be started within the examples module\n%s", wasmProgram, err, text)
 	}
 	if c.wasm, err = os.ReadFile(wasm); err != nil {
 		return c, err

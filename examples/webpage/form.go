@@ -1,21 +1,26 @@
 package main
 
 import (
+	"encoding"
+	"reflect"
 	"slices"
+	"strings"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag/setup"
 )
 
-// The form is described here once. The page's template writes it out, the
-// page's script turns it into a job and back by the paths, and a test holds the
-// paths against the job's own fields.
+// The form is described here once: what each field of the job is called. How it is
+// entered follows from the job's own type, and the kinds of curve from package
+// linkage. The page's template writes the form out, the page's script turns it into
+// a job and back by the paths, and a test holds the paths against the job's fields.
 
 // field is one thing to enter.
 type field struct {
 	Path  string // in the job, such as "front.air.bore"
 	Label string
 	Hint  string
-	Kind  kind
+	Kind  kind // that of the job's field if empty
 	// Columns are the names of the columns of lines, and Shape how they
 	// become JSON: a list for each column, or an object for each line.
 	Columns, Shape string
@@ -58,7 +63,74 @@ type toggle struct {
 }
 
 func formOf(c cautions) []group {
-	return []group{masses(), end("front", "Front", c), end("rear", "Rear", c)}
+	form := []group{masses(), end("front", "Front", c), end("rear", "Rear", c)}
+	setKinds(form, leaves(reflect.TypeFor[setup.Job](), ""))
+	return form
+}
+
+// setKinds fills in the kinds that follow from the fields of the job.
+func setKinds(groups []group, job map[string]kind) {
+	for i := range groups {
+		g := &groups[i]
+		for j := range g.Fields {
+			if f := &g.Fields[j]; f.Kind == "" {
+				f.Kind = job[f.Path]
+			}
+		}
+		setKinds(g.Groups, job)
+		if g.More != nil {
+			more := []group{*g.More}
+			setKinds(more, job)
+			g.More = &more[0]
+		}
+	}
+}
+
+// asJSON reports whether a part of a job is entered as JSON: how well it is known, and
+// each kind of curve that has no fields of its own below.
+func asJSON(path string) bool {
+	_, kind, ofCurve := strings.Cut(path, ".curve.")
+	return path == "uncertainty" || ofCurve && !strings.Contains(kind, ".") &&
+		!slices.Contains([]string{"constant", "travel", "fork", "table"}, kind)
+}
+
+// leaves returns the paths of all that a type's JSON can hold, with how each is
+// entered; of a list, those of its elements. What is entered as JSON is one of them.
+func leaves(t reflect.Type, path string) map[string]kind {
+	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+		if reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()) {
+			break
+		}
+		t = t.Elem()
+	}
+	all := map[string]kind{}
+	switch {
+	case asJSON(path):
+		all[path] = object
+	case reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()):
+		all[path] = quantity
+	case t.Kind() == reflect.String:
+		all[path] = text
+	case t.Kind() != reflect.Struct:
+		all[path] = number
+	default:
+		for i := range t.NumField() {
+			f := t.Field(i)
+			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			at := path // of an embedded struct, whose fields stand in the object itself
+			switch {
+			case f.Anonymous && name == "":
+			case !f.IsExported() || name == "-":
+				continue
+			default:
+				at = strings.TrimPrefix(path+"."+name, ".")
+			}
+			for leaf, k := range leaves(f.Type, at) {
+				all[leaf] = k
+			}
+		}
+	}
+	return all
 }
 
 func masses() group {
@@ -66,11 +138,11 @@ func masses() group {
 	return group{
 		ID: "masses", Legend: "Rider and bike",
 		Fields: []field{
-			{Path: p + "rider_mass", Label: "Rider, dressed and packed to ride", Hint: "82 kg or 181 lb", Kind: quantity},
-			{Path: p + "bike_mass", Label: "Bike", Hint: "16.8 kg or 37 lb", Kind: quantity},
-			{Path: p + "unsprung_front", Label: "Unsprung at the front", Hint: "part of the bike: wheel, brake, lower legs; 2.4 kg", Kind: quantity},
-			{Path: p + "unsprung_rear", Label: "Unsprung at the rear", Hint: "wheel, brake, drive, a share of the linkage; 3.2 kg", Kind: quantity},
-			{Path: "ambient", Label: "Air pressure around", Hint: "above vacuum: 101.3 kPa(a) or 14.7 psia; needed where an end has an air spring", Kind: quantity},
+			{Path: p + "rider_mass", Label: "Rider, dressed and packed to ride", Hint: "82 kg or 181 lb"},
+			{Path: p + "bike_mass", Label: "Bike", Hint: "16.8 kg or 37 lb"},
+			{Path: p + "unsprung_front", Label: "Unsprung at the front", Hint: "part of the bike: wheel, brake, lower legs; 2.4 kg"},
+			{Path: p + "unsprung_rear", Label: "Unsprung at the rear", Hint: "wheel, brake, drive, a share of the linkage; 3.2 kg"},
+			{Path: "ambient", Label: "Air pressure around", Hint: "above vacuum: 101.3 kPa(a) or 14.7 psia; needed where an end has an air spring"},
 		},
 		Switch: &toggle{ID: "share", Legend: "How the weight stands on the wheels", Cases: []choice{
 			{"share", "Share on the rear wheel"}, {"centre", "Place of the mass centre"}, {"scales", "Two scales"}}},
@@ -78,18 +150,18 @@ func masses() group {
 			{Case: "share", Fields: []field{
 				{Path: p + "rear_share", Label: "Share on the rear wheel", Hint: "58 % or 0.58, in the stance the sag is for", Kind: share}}},
 			{Case: "centre", Note: "Needs the wheelbase below as well.", Fields: []field{
-				{Path: p + "mass_centre_behind_front_axle", Label: "Mass centre behind the front axle", Hint: "700 mm or 27.6 in", Kind: quantity}}},
+				{Path: p + "mass_centre_behind_front_axle", Label: "Mass centre behind the front axle", Hint: "700 mm or 27.6 in"}}},
 			{Case: "scales", Note: "One scale under each wheel, the rider on in the stance the sag is for.", Fields: []field{
-				{Path: p + "front_scale", Label: "Scale at the front", Hint: "41.5 kg", Kind: quantity},
-				{Path: p + "rear_scale", Label: "Scale at the rear", Hint: "57.3 kg", Kind: quantity}}},
+				{Path: p + "front_scale", Label: "Scale at the front", Hint: "41.5 kg"},
+				{Path: p + "rear_scale", Label: "Scale at the rear", Hint: "57.3 kg"}}},
 		},
 		More: &group{Legend: "More: both ends together, other stances, a note", Fields: []field{
-			{Path: p + "wheelbase", Label: "Wheelbase", Hint: "1255 mm", Kind: quantity},
-			{Path: p + "mass_centre_height", Label: "Height of the mass centre", Hint: "of rider and bike above the ground; with the wheelbase both ends settle together", Kind: quantity},
+			{Path: p + "wheelbase", Label: "Wheelbase", Hint: "1255 mm"},
+			{Path: p + "mass_centre_height", Label: "Height of the mass centre", Hint: "of rider and bike above the ground; with the wheelbase both ends settle together"},
 			{Path: p + "bike_rear_share", Label: "Share on the rear wheel with nobody on", Hint: "54 %", Kind: share},
 			{Path: "stances", Label: "Other stances", Hint: "one a line, a name and its share on the rear wheel: climbing, 68 %", Kind: lines, Columns: "name:text,rear_share:share", Shape: "rows", Lines: 3},
-			{Path: "uncertainty", Label: "How well it is known, as JSON", Hint: "one standard deviation of each input, such as {\"rider_mass\": \"1 kg\", \"rear\": {\"spring_rate\": 0.03}}; the sheet then says what decides", Kind: object, Lines: 4},
-			{Path: "note", Label: "Note for the sheet", Hint: "whose bike, which day", Kind: text},
+			{Path: "uncertainty", Label: "How well it is known, as JSON", Hint: "one standard deviation of each input, such as {\"rider_mass\": \"1 kg\", \"rear\": {\"spring_rate\": 0.03}}; the sheet then says what decides", Lines: 4},
+			{Path: "note", Label: "Note for the sheet", Hint: "whose bike, which day"},
 		}},
 	}
 }
@@ -100,61 +172,48 @@ func end(p, legend string, c cautions) group {
 		ID: p, Legend: legend,
 		Fields: []field{
 			{Path: p + ".sag", Label: "Sag wanted", Hint: "of the wheel's travel: 28 % or 0.28", Kind: share},
-			{Path: p + ".friction", Label: "Dry friction at the spring", Hint: "if known: 20 N or 4.5 lbf; gives the band the sag may lie in", Kind: quantity},
+			{Path: p + ".friction", Label: "Dry friction at the spring", Hint: "if known: 20 N or 4.5 lbf; gives the band the sag may lie in"},
 		},
 		More: &group{Legend: "More: damping and a drop", Fields: []field{
-			{Path: p + ".damping_ratio", Label: "Damping, of critical", Hint: "about the sag: 0.3; or the coefficient below", Kind: number},
-			{Path: p + ".damping", Label: "Damping at the wheel", Hint: "350 N·s/m or 2 lbf·s/in", Kind: quantity},
-			{Path: p + ".drop_height", Label: "A drop to ask about", Hint: "that the wheel falls before it touches: 300 mm", Kind: quantity},
+			{Path: p + ".damping_ratio", Label: "Damping, of critical", Hint: "about the sag: 0.3; or the coefficient below"},
+			{Path: p + ".damping", Label: "Damping at the wheel", Hint: "350 N·s/m or 2 lbf·s/in"},
+			{Path: p + ".drop_height", Label: "A drop to ask about", Hint: "that the wheel falls before it touches: 300 mm"},
 		}},
 		Groups: []group{
 			{
 				ID: p + ".curve", Legend: "How the wheel moves the spring",
-				Switch: &toggle{ID: p + ".curve", Legend: "Known by", Cases: curveKinds()},
-				Groups: curveGroups(curve, []group{
-					{Case: "fork", Fields: []field{
-						{Path: curve + "fork.head_angle", Label: "Head angle from the horizontal", Hint: "64 deg", Kind: quantity},
-						{Path: curve + "fork.travel", Label: "Travel along the stanchions", Hint: "160 mm or 6.3 in", Kind: quantity}}},
-					{Case: "constant", Fields: []field{
-						{Path: curve + "constant", Label: "Lever ratio", Hint: "wheel travel over stroke: 2.6", Kind: number},
-						{Path: curve + "travel", Label: "Wheel travel, vertical", Hint: "150 mm", Kind: quantity}}},
-					{Case: "table", Fields: []field{
-						{Path: curve + "table", Label: "Stroke, wheel travel", Hint: "one point a line, from 0 mm, 0 mm to the end: 5 mm, 14.6 mm", Kind: lines, Columns: "stroke:quantity,travel:quantity", Shape: "columns", Lines: 7},
-						{Path: curve + "table.method", Label: "Taken as", Kind: pick, Choices: []choice{
-							{"", "points to go through, cautiously (monotone)"}, {"smooth", "finely printed points (smooth)"}, {"measured", "readings with errors (measured)"}, {"monotone", "monotone"}}}}},
-					{Case: "mechanism", Fields: []field{
-						{Path: curve + "mechanism", Label: "Pivots, as JSON", Hint: "points at full extension, x forward and y up from the bottom bracket; the bodies they belong to; axle, shock and stroke", Kind: object, Lines: 8}}},
-				}),
+				Switch: &toggle{ID: p + ".curve", Legend: "Known by", Cases: curveChoices()},
+				Groups: curves(curve),
 			},
 			{
 				ID: p + ".spring", Legend: "What can be fitted",
 				Switch: &toggle{ID: p + ".spring", Legend: "Kind of spring", Cases: []choice{{"air", "Air"}, {"coil", "Coil"}}},
 				Groups: []group{
 					{Case: "air", Caution: c.air, Fields: []field{
-						{Path: air + "bore", Label: "Bore", Hint: "diameter of the piston: 36 mm", Kind: quantity},
-						{Path: air + "positive_volume", Label: "Positive chamber", Hint: "empty, at full extension: 290 cm³ or 290 cm3", Kind: quantity},
-						{Path: air + "negative_volume", Label: "Negative chamber", Hint: "at full extension; nothing where there is none", Kind: quantity},
-						{Path: air + "shaft", Label: "Shaft", Hint: "diameter, with a negative chamber: 10 mm", Kind: quantity},
-						{Path: air + "port_travel", Label: "Travel of the port", Hint: "where the chambers share their gas: 7 mm", Kind: quantity},
-						{Path: air + "max_fill", Label: "Highest fill marked on the part", Hint: "10 bar or 145 psi", Kind: quantity},
-						{Path: air + "fill", Label: "Fill it holds now", Hint: "if known", Kind: quantity},
-						{Path: air + "exponent", Label: "Exponent of a quick stroke", Hint: "from 1, slow, to 2; about 1.4 is quick", Kind: number},
-						{Path: air + "spacer_volume", Label: "One volume spacer", Hint: "8 cm³", Kind: quantity},
-						{Path: air + "spacers", Label: "Spacers fitted now", Hint: "0", Kind: number},
-						{Path: air + "max_spacers", Label: "Most spacers that fit", Hint: "5", Kind: number},
-						{Path: air + "full_travel_ratio", Label: "End force wanted", Hint: "at full travel, over the load: 9; then every count of spacers is tried", Kind: number},
+						{Path: air + "bore", Label: "Bore", Hint: "diameter of the piston: 36 mm"},
+						{Path: air + "positive_volume", Label: "Positive chamber", Hint: "empty, at full extension: 290 cm³ or 290 cm3"},
+						{Path: air + "negative_volume", Label: "Negative chamber", Hint: "at full extension; nothing where there is none"},
+						{Path: air + "shaft", Label: "Shaft", Hint: "diameter, with a negative chamber: 10 mm"},
+						{Path: air + "port_travel", Label: "Travel of the port", Hint: "where the chambers share their gas: 7 mm"},
+						{Path: air + "max_fill", Label: "Highest fill marked on the part", Hint: "10 bar or 145 psi"},
+						{Path: air + "fill", Label: "Fill it holds now", Hint: "if known"},
+						{Path: air + "exponent", Label: "Exponent of a quick stroke", Hint: "from 1, slow, to 2; about 1.4 is quick"},
+						{Path: air + "spacer_volume", Label: "One volume spacer", Hint: "8 cm³"},
+						{Path: air + "spacers", Label: "Spacers fitted now", Hint: "0"},
+						{Path: air + "max_spacers", Label: "Most spacers that fit", Hint: "5"},
+						{Path: air + "full_travel_ratio", Label: "End force wanted", Hint: "at full travel, over the load: 9; then every count of spacers is tried"},
 					}, More: &group{Legend: "More about this chamber", Fields: []field{
-						{Path: air + "oil_volume", Label: "Oil in the positive chamber", Hint: "8 cm³", Kind: quantity},
-						{Path: air + "travel", Label: "Travel of the air spring", Hint: "where it is longer than the stroke", Kind: quantity},
-						{Path: air + "second_volume", Label: "Second chamber", Hint: "behind a free piston", Kind: quantity},
-						{Path: air + "second_fill", Label: "Fill of the second chamber", Hint: "12 bar", Kind: quantity},
-						{Path: air + "ambient", Label: "Air pressure around, for this end alone", Hint: "where it differs", Kind: quantity},
+						{Path: air + "oil_volume", Label: "Oil in the positive chamber", Hint: "8 cm³"},
+						{Path: air + "travel", Label: "Travel of the air spring", Hint: "where it is longer than the stroke"},
+						{Path: air + "second_volume", Label: "Second chamber", Hint: "behind a free piston"},
+						{Path: air + "second_fill", Label: "Fill of the second chamber", Hint: "12 bar"},
+						{Path: air + "ambient", Label: "Air pressure around, for this end alone", Hint: "where it differs"},
 					}}},
 					{Case: "coil", Caution: c.coil, Fields: []field{
 						{Path: coil + "shelf", Label: "Springs on the shelf", Hint: "one a line, its rate and how far it compresses before it is solid: 450 lbf/in, 74 mm", Kind: lines, Columns: "rate:quantity,solid_travel:quantity", Shape: "rows", Lines: 6},
-						{Path: coil + "preload_min", Label: "Least preload of the collar", Hint: "0.5 mm", Kind: quantity},
-						{Path: coil + "preload_max", Label: "Most preload of the collar", Hint: "5 mm", Kind: quantity},
-						{Path: coil + "thread_pitch", Label: "Pitch of the collar's thread", Hint: "1.5 mm; gives the preload in turns", Kind: quantity},
+						{Path: coil + "preload_min", Label: "Least preload of the collar", Hint: "0.5 mm"},
+						{Path: coil + "preload_max", Label: "Most preload of the collar", Hint: "5 mm"},
+						{Path: coil + "thread_pitch", Label: "Pitch of the collar's thread", Hint: "1.5 mm; gives the preload in turns"},
 					}},
 				},
 			},
@@ -163,26 +222,49 @@ func end(p, legend string, c cautions) group {
 }
 
 // curveKinds are the ways to describe a curve, a fork's first.
-func curveKinds() []choice {
+func curveKinds() []linkage.Kind {
+	list := linkage.Kinds()
+	fork := slices.IndexFunc(list, func(k linkage.Kind) bool { return k.Key == "fork" })
+	return slices.Insert(slices.Delete(slices.Clone(list), fork, fork+1), 0, list[fork])
+}
+
+// curveChoices are these for a switch.
+func curveChoices() []choice {
 	var list []choice
-	for _, kind := range linkage.Kinds() {
-		at := len(list)
-		if kind.Key == "fork" {
-			at = 0
-		}
-		list = slices.Insert(list, at, choice{kind.Key, kind.Label})
+	for _, k := range curveKinds() {
+		list = append(list, choice{k.Key, k.Label})
 	}
 	return list
 }
 
-// curveGroups adds to the groups of fields that curves have, each for a way to
-// describe one, a field for JSON for any other way.
-func curveGroups(path string, groups []group) []group {
-	for _, kind := range linkage.Kinds() {
-		if !slices.ContainsFunc(groups, func(g group) bool { return g.Case == kind.Key }) {
-			groups = append(groups, group{Case: kind.Key, Fields: []field{
-				{Path: path + kind.Key, Label: kind.Label + ", as JSON", Hint: kind.About, Kind: object, Lines: 8}}})
-		}
+// curves are the fields of each kind of curve; one that is not known here is entered
+// as JSON.
+func curves(curve string) []group {
+	known := map[string][]field{
+		"fork": {
+			{Path: curve + "fork.head_angle", Label: "Head angle from the horizontal", Hint: "64 deg"},
+			{Path: curve + "fork.travel", Label: "Travel along the stanchions", Hint: "160 mm or 6.3 in"},
+		},
+		"constant": {
+			{Path: curve + "constant", Label: "Lever ratio", Hint: "wheel travel over stroke: 2.6"},
+			{Path: curve + "travel", Label: "Wheel travel, vertical", Hint: "150 mm"},
+		},
+		"table": {
+			{Path: curve + "table", Label: "Stroke, wheel travel", Hint: "one point a line, from 0 mm, 0 mm to the end: 5 mm, 14.6 mm", Kind: lines, Columns: "stroke:quantity,travel:quantity", Shape: "columns", Lines: 7},
+			{Path: curve + "table.method", Label: "Taken as", Kind: pick, Choices: []choice{
+				{"", "points to go through, cautiously (monotone)"}, {"smooth", "finely printed points (smooth)"}, {"measured", "readings with errors (measured)"}, {"monotone", "monotone"}}},
+		},
+		"mechanism": {
+			{Path: curve + "mechanism", Label: "Pivots, as JSON", Hint: "points at full extension, x forward and y up from the bottom bracket; the bodies they belong to; axle, shock and stroke", Lines: 8},
+		},
 	}
-	return groups
+	var list []group
+	for _, k := range curveKinds() {
+		fields, ok := known[k.Key]
+		if !ok {
+			fields = []field{{Path: curve + k.Key, Label: k.Label + ", as JSON", Hint: k.About, Lines: 6}}
+		}
+		list = append(list, group{Case: k.Key, Fields: fields})
+	}
+	return list
 }

@@ -2,14 +2,14 @@ package main
 
 import (
 	"bytes"
-	"encoding"
 	"encoding/json"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // paths lists what a form's groups hold, with a line of several columns under
@@ -34,57 +34,11 @@ func paths(groups []group) (list []string) {
 	return list
 }
 
-// objects lists the paths of the fields whose text is JSON.
-func objects(groups []group) (list []string) {
-	for _, g := range groups {
-		for _, f := range g.Fields {
-			if f.Kind == object {
-				list = append(list, f.Path)
-			}
-		}
-		list = append(list, objects(g.Groups)...)
-		if g.More != nil {
-			list = append(list, objects([]group{*g.More})...)
-		}
-	}
-	return list
-}
-
-// leaves lists the paths of all that a type's JSON can hold; of a list, those
-// of its elements. What is at a path of asJSON is one.
-func leaves(t reflect.Type, path string, asJSON []string) (list []string) {
-	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
-		if reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()) {
-			break
-		}
-		t = t.Elem()
-	}
-	if t.Kind() != reflect.Struct || slices.Contains(asJSON, path) {
-		return []string{path}
-	}
-	for i := range t.NumField() {
-		f := t.Field(i)
-		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		switch {
-		case f.Anonymous && name == "":
-			list = append(list, leaves(f.Type, path, asJSON)...)
-		case f.IsExported() && name != "-":
-			at := name
-			if path != "" {
-				at = path + "." + name
-			}
-			list = append(list, leaves(f.Type, at, asJSON)...)
-		}
-	}
-	return list
-}
-
 // Everything that a job can say can be entered, and nothing else: a job opened
 // in the page loses nothing, and a field added to the job is missed here.
 func TestFormIsTheJob(t *testing.T) {
 	form := paths(formOf(cautions{}))
-	job := leaves(reflect.TypeFor[sag.Job](), "", objects(formOf(cautions{})))
-	job = slices.DeleteFunc(job, func(p string) bool { return p == "schema" })
+	job := slices.DeleteFunc(slices.Collect(maps.Keys(leaves(reflect.TypeFor[setup.Job](), ""))), func(p string) bool { return p == "schema" })
 	slices.Sort(form)
 	slices.Sort(job)
 	for _, p := range job {
@@ -148,11 +102,11 @@ func TestDemonstrations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		job, err := sag.ReadJob(bytes.NewReader(text))
+		job, err := setup.ReadJob(bytes.NewReader(text))
 		if err != nil {
 			t.Fatalf("%s: %v", d.name, err)
 		}
-		if _, err := sag.NewSheet(job); err != nil {
+		if _, err := setup.NewSheet(job); err != nil {
 			t.Errorf("%s: %v", d.name, err)
 		}
 		if !strings.Contains(job.Note, "Invented") || !strings.Contains(d.title, "invented") {

@@ -13,7 +13,6 @@
 package main
 
 import (
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -22,6 +21,8 @@ import (
 	"os"
 	"os/signal"
 	"time"
+
+	"example.com/wheelrate/examples/internal/program"
 )
 
 const usage = `usage: webpage [-addr HOST:PORT] [-out DIR]
@@ -44,18 +45,10 @@ func main() {
 // run is main with its surroundings passed in; it returns the exit status.
 func run(args []string, stdout, stderr io.Writer, stop <-chan os.Signal) int {
 	flags := flag.NewFlagSet("webpage", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprint(stderr, usage) }
 	addr := flags.String("addr", "127.0.0.1:0", "")
 	out := flags.String("out", "", "")
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "webpage: unexpected %q\n%s", flags.Arg(0), usage)
-		return 2
+	if status, done := program.Parse(flags, usage, 0, args, stderr); done {
+		return status
 	}
 	if err := work(*addr, *out, stdout, stop); err != nil {
 		fmt.Fprintf(stderr, "webpage: %v\n", err)

@@ -15,7 +15,7 @@ import (
 	"strings"
 	texttemplate "text/template"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 //go:embed site
@@ -122,11 +122,11 @@ func newSite(c compiled) (site, error) {
 
 // from takes the cautions of a job's sheet.
 func (c *cautions) from(job []byte) error {
-	read, err := sag.ReadJob(bytes.NewReader(job))
+	read, err := setup.ReadJob(bytes.NewReader(job))
 	if err != nil {
 		return err
 	}
-	sheet, err := sag.NewSheet(read)
+	sheet, err := setup.NewSheet(read)
 	if err != nil {
 		return err
 	}

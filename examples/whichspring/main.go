@@ -17,7 +17,7 @@ import (
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/refdata"
-	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -54,11 +54,11 @@ The exit status is 0 for an answer, 2 for a job or a call with a fault.
 // all of them with the kind of ends.
 type job struct {
 	Note string `json:"note,omitempty"`
-	spring.Caliper
-	TotalCoils float64          `json:"total_coils,omitempty"`
-	Ends       spring.Ends      `json:"ends,omitempty"`
-	Material   string           `json:"material,omitempty"`
-	Shelf      []spring.Nominal `json:"shelf,omitempty"`
+	coil.Caliper
+	TotalCoils float64        `json:"total_coils,omitempty"`
+	Ends       coil.Ends      `json:"ends,omitempty"`
+	Material   string         `json:"material,omitempty"`
+	Shelf      []coil.Nominal `json:"shelf,omitempty"`
 }
 
 // answer is what it is.
@@ -132,15 +132,15 @@ func newWhich() program.Main {
 }
 
 // shelf reads the list of -rates.
-func shelf(list string) ([]spring.Nominal, error) {
+func shelf(list string) ([]coil.Nominal, error) {
 	c := units.Checker{Package: "whichspring"}
-	var out []spring.Nominal
+	var out []coil.Nominal
 	for i, text := range strings.Split(list, ",") {
 		k, err := units.ParseStiffness(strings.TrimSpace(text))
 		if err != nil {
 			c.Fail(fmt.Sprintf("-rates[%d]", i), strings.TrimSpace(text), "a rate with its unit, such as 450 lbf/in", units.ErrUnit)
 		}
-		out = append(out, spring.Nominal{Rate: k})
+		out = append(out, coil.Nominal{Rate: k})
 	}
 	return out, c.Err()
 }
@@ -167,7 +167,7 @@ func solve(j *job) (answer, error) {
 	}
 	switch {
 	case j.TotalCoils != 0:
-		coil, err := spring.NewCoil(spring.Coil{
+		made, err := coil.New(coil.Spec{
 			WireDiameter: j.WireDiameter, OuterDiameter: j.OuterDiameter, InnerDiameter: j.InnerDiameter,
 			ActiveCoils: j.ActiveCoils, TotalCoils: j.TotalCoils, Ends: j.Ends, ShearModulus: j.ShearModulus,
 		})
@@ -180,14 +180,14 @@ func solve(j *job) (answer, error) {
 		}
 		switch {
 		case err == nil:
-			j.ActiveCoils = coil.ActiveCoils()
+			j.ActiveCoils = made.ActiveCoils()
 		case !counted || j.ActiveCoils == 0:
 			j.ActiveCoils = 1 // not a fault of its own
 		}
 	case j.Ends != "":
 		c.Fail("ends", string(j.Ends), "left out, or given with total_coils", units.ErrConflict)
 	}
-	k, err := spring.MeasureRate(j.Caliper)
+	k, err := j.Caliper.Rate()
 	c.Add("", err)
 	if err := c.Err(); err != nil {
 		return answer{}, err
@@ -197,7 +197,7 @@ func solve(j *job) (answer, error) {
 		a.Shares = append(a.Shares, share{b.Input, b.Share})
 	}
 	if len(j.Shelf) > 0 {
-		list, err := spring.Identify(spring.Measured{Rate: k.Rate, Uncertainty: k.RateUncertainty}, j.Shelf)
+		list, err := coil.Identify(k.Rate, k.RateUncertainty, j.Shelf)
 		if err != nil {
 			return answer{}, units.At("shelf", err)
 		}
@@ -206,10 +206,6 @@ func solve(j *job) (answer, error) {
 		}
 	}
 	return a, nil
-}
-
-func rate(k units.Stiffness) string {
-	return fmt.Sprintf("%.0f lbf/in (%.2f N/mm)", k.PoundsForcePerInch(), k.NewtonsPerMillimetre())
 }
 
 // rare is the chance, three standard deviations, below which a marking isn't
@@ -232,14 +228,14 @@ var words = map[string]string{
 
 func print(out *bytes.Buffer, j job, a answer) {
 	program.Heading(out, "WHICH SPRING", j.Note)
-	fmt.Fprintf(out, "\n  rate          %s\n", rate(a.Rate))
-	fmt.Fprintf(out, "  give or take  %s, one standard deviation\n", rate(a.Uncertainty))
+	fmt.Fprintf(out, "\n  rate          %s\n", a.Rate.Both().CustomaryFirst())
+	fmt.Fprintf(out, "  give or take  %s, one standard deviation\n", a.Uncertainty.Both().CustomaryFirst())
 	if len(a.Candidates) > 0 {
 		switch best := a.Candidates[0]; {
 		case best.Surprise < rare:
 			fmt.Fprintln(out, "  most likely   none of the shelf, see below")
 		default:
-			fmt.Fprintf(out, "  most likely   %s, %.0f %%\n", rate(best.Rate), 100*best.Probability)
+			fmt.Fprintf(out, "  most likely   %s, %.0f %%\n", best.Rate.Both().CustomaryFirst(), 100*best.Probability)
 		}
 	}
 	fmt.Fprintf(out, "  from          k = G·d⁴/(8·D³·n) with d = %.2f mm, n = %g, G = %.0f MPa\n", j.WireDiameter.Millimetres(), j.ActiveCoils, float64(j.ShearModulus)/1e6)
@@ -258,7 +254,7 @@ func print(out *bytes.Buffer, j job, a answer) {
 			if one.Probability < 0.001 {
 				continue
 			}
-			fmt.Fprintf(out, "    %5.1f %%  %s\n", 100*one.Probability, rate(one.Rate))
+			fmt.Fprintf(out, "    %5.1f %%  %s\n", 100*one.Probability, one.Rate.Both().CustomaryFirst())
 		}
 		if best := a.Candidates[0]; best.Surprise < rare {
 			program.Fold(out, "    ", fmt.Sprintf("But even the likeliest would measure so far off %s: it may be none of them.", seldom(best.Surprise)))

@@ -30,17 +30,23 @@ const steep, jump = 1e-9, 1e-6
 // units in the last place of x, and closer where f is steep. An end at which f
 // is exactly 0 is returned as it is, lo first. F must be continuous, and 0 at
 // an end or of different signs at the two; otherwise Find returns
-// [ErrNoBracket]. It returns [ErrNotFinite] where f is NaN anywhere it is asked,
-// or infinite at lo or hi, and [ErrJump] where the interval has closed about a
-// change of sign at which |f| is more than a millionth of what it is at the
-// ends. Where f has several roots, one of them is returned.
+// [ErrNoBracket]. It returns [ErrNotFinite] where f is NaN anywhere it is evaluated,
+// or infinite at lo or hi, and [ErrJump], with an x next to the jump, where the
+// interval has closed about a change of sign at which |f| is more than a
+// millionth of what it is at the ends. Where f has several roots, one of them
+// is returned.
 //
 // The method is Chandrupatla's (Advances in Engineering Software 28 (1997)
 // 145–149; volume and pages from memory): inverse quadratic steps where they
 // are safe, halving where they are not. It uses no derivative, so a kink does
 // not disturb it. Smooth functions take about ten evaluations.
 func Find(f func(x float64) float64, lo, hi, tol float64) (float64, error) {
-	flo, fhi := f(lo), f(hi)
+	return Refine(f, lo, hi, f(lo), f(hi), tol)
+}
+
+// Refine is [Find] where f(lo) and f(hi) are known already: flo and fhi. It
+// does not evaluate f at the ends.
+func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, error) {
 	switch {
 	case !finite(lo) || !finite(hi) || !finite(flo) || !finite(fhi):
 		return 0, ErrNotFinite
@@ -51,21 +57,13 @@ func Find(f func(x float64) float64, lo, hi, tol float64) (float64, error) {
 	case math.Signbit(flo) == math.Signbit(fhi):
 		return 0, ErrNoBracket
 	}
-	return bracket(f, lo, hi, flo, fhi, tol)
-}
-
-// finite reports whether x is neither NaN nor infinite.
-func finite(x float64) bool { return x-x == 0 }
-
-// bracket is Find where flo and fhi are finite, not 0, and differ in sign.
-func bracket(f func(float64) float64, lo, hi, flo, fhi, tol float64) (float64, error) {
 	const eps = 0x1p-52
 	a, fa := lo, flo // the newest estimate
 	b, fb := hi, fhi // its opposite: f changes sign between a and b
 	c, fc := a, fa   // the estimate before
-	t := 0.5         // where to look next, as a fraction of the way from a to b
+	t := 0.5         // the next estimate, as a fraction of the way from a to b
 	closer := false  // whether the interval is closed further than to tol
-	// The first look is by the chord: most functions here are nearly straight.
+	// The first step is by the chord: most functions here are nearly straight.
 	if chord := fa / (fa - fb); chord > 0 && chord < 1 {
 		t = chord
 	}
@@ -98,7 +96,7 @@ func bracket(f func(float64) float64, lo, hi, flo, fhi, tol float64) (float64, e
 		}
 		if !(near <= 0.5) {
 			if math.Abs(fbest)/scale > jump {
-				return 0, ErrJump
+				return best, ErrJump
 			}
 			return best, nil
 		}
@@ -117,3 +115,6 @@ func bracket(f func(float64) float64, lo, hi, flo, fhi, tol float64) (float64, e
 	}
 	return 0, ErrNotFinite // not reached: halving alone ends sooner
 }
+
+// finite reports whether x is neither NaN nor infinite.
+func finite(x float64) bool { return x-x == 0 }

@@ -1,8 +1,10 @@
-package strictjson
+package strictjson_test
 
 import (
 	"strings"
 	"testing"
+
+	"example.com/wheelrate/units/strictjson"
 )
 
 // Budget: at most 25 µs for a job's size of text, 1 kB. How the types are read
@@ -17,7 +19,7 @@ func BenchmarkUnmarshal(b *testing.B) {
 			Front end  `json:"front"`
 			Rear  *end `json:"rear"`
 		}
-		if err := Unmarshal("job", text, &v); err != nil {
+		if err := strictjson.Unmarshal("job", text, &v); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -37,7 +39,7 @@ func BenchmarkHostile(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				var v everything
-				if Unmarshal("job", []byte(bench.text), &v) == nil {
+				if strictjson.Unmarshal("job", []byte(bench.text), &v) == nil {
 					b.Fatal("accepted")
 				}
 			}

@@ -41,15 +41,8 @@ func (d *decoder) entries(p *plan, v reflect.Value) bool {
 
 // members reads a JSON object; read takes each member's value.
 func (d *decoder) members(read func(name string) bool) bool {
-	if !d.enter() {
-		return false
-	}
-	if d.space(); d.peek() == '}' {
-		return d.leave()
-	}
-	for {
-		d.space()
-		if d.peek() != '"' {
+	return d.sequence('}', func(int) bool {
+		if d.space(); d.peek() != '"' {
 			return d.syntax("a name in double quotes")
 		}
 		name, ok := d.text()
@@ -60,20 +53,8 @@ func (d *decoder) members(read func(name string) bool) bool {
 			return d.syntax("a colon after the name " + quoted(name))
 		}
 		d.pos++
-		d.path = append(d.path, step{name: name})
-		if !read(name) {
-			return false
-		}
-		d.path = d.path[:len(d.path)-1]
-		switch d.space(); d.peek() {
-		case ',':
-			d.pos++
-		case '}':
-			return d.leave()
-		default:
-			return d.syntax(`a comma or "}"`)
-		}
-	}
+		return d.within(step{name: name}, func() bool { return read(name) })
+	})
 }
 
 // list reads a JSON list into a slice, which is made anew, or into an array,
@@ -87,57 +68,63 @@ func (d *decoder) list(p *plan, v reflect.Value) bool {
 	ok := d.elements(func(i int) bool {
 		count++
 		switch {
+		case fixed && i >= v.Len(), !fixed && d.longest > 0 && i >= d.longest:
+			return d.skip()
 		case !fixed:
 			v.Grow(1) // by a factor, so that a long list costs linear time
 			v.SetLen(i + 1)
-		case i >= v.Len():
-			return d.skip()
 		}
 		return d.value(p.elem, v.Index(i))
 	})
-	if ok && fixed && count != v.Len() {
+	switch {
+	case ok && fixed && count != v.Len():
 		return d.fail(nil, fmt.Sprintf("a list of exactly %d, not of %d", v.Len(), count), units.ErrSyntax)
+	case ok && !fixed && count > v.Len():
+		return d.fail(nil, fmt.Sprintf("at most %d values, not %d", v.Len(), count), units.ErrRange)
 	}
 	return ok
 }
 
 // elements reads a JSON list; read takes each element.
 func (d *decoder) elements(read func(i int) bool) bool {
-	if !d.enter() {
-		return false
-	}
-	if d.space(); d.peek() == ']' {
-		return d.leave()
-	}
-	for i := 0; ; i++ {
-		d.path = append(d.path, step{index: i, isIndex: true})
-		if !read(i) {
-			return false
-		}
-		d.path = d.path[:len(d.path)-1]
-		switch d.space(); d.peek() {
-		case ',':
-			d.pos++
-		case ']':
-			return d.leave()
-		default:
-			return d.syntax(`a comma or "]"`)
-		}
-	}
+	return d.sequence(']', func(i int) bool {
+		return d.within(step{index: i, isIndex: true}, func() bool { return read(i) })
+	})
 }
 
-// enter passes an opening bracket, leave the closing one.
-func (d *decoder) enter() bool {
+// within reads what stands one step further down the path.
+func (d *decoder) within(s step, read func() bool) bool {
+	d.path = append(d.path, s)
+	if !read() {
+		return false
+	}
+	d.path = d.path[:len(d.path)-1]
+	return true
+}
+
+// sequence reads from an opening bracket to the closing one; read takes each of
+// the items between commas.
+func (d *decoder) sequence(closing byte, read func(i int) bool) bool {
 	if d.depth == maxDepth {
 		d.fail(nil, fmt.Sprintf("objects and lists nested at most %d deep", maxDepth), units.ErrRange)
 		return false
 	}
 	d.depth++
 	d.pos++
-	return true
-}
-
-func (d *decoder) leave() bool {
+	d.space()
+	for i := 0; i > 0 || d.peek() != closing; i++ {
+		if !read(i) {
+			return false
+		}
+		d.space()
+		if d.peek() == closing {
+			break
+		}
+		if d.peek() != ',' {
+			return d.syntax(fmt.Sprintf(`a comma or "%c"`, closing))
+		}
+		d.pos++
+	}
 	d.depth--
 	d.pos++
 	return true

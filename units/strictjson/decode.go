@@ -1,7 +1,6 @@
 package strictjson
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -15,26 +14,17 @@ import (
 const (
 	maxDepth  = 100 // of nested objects and lists
 	maxFaults = 100 // listed before decoding stops
-	maxQuoted = 64  // bytes of a text or a name in an error
 	maxPath   = 1 << 10
 )
 
-// Decode reads one JSON value of at most limit bytes from r into the value
-// that v points to. The error joins a [*units.FieldError] for every fault, with
-// pkg as its Package; [units.Fields] lists them in the order of the input.
-// An error of r itself is wrapped.
+// Decode reads one JSON value of at most limit bytes from r into the value that v points to. The
+// error joins a [*units.FieldError] for every fault, with pkg as its Package; [units.Fields] lists
+// them in the order of the input. An error of r itself is wrapped.
 //
-// On a fault the fields that could be read are set and the others are left as
-// they were.
+// On a fault the fields that could be read are set and the others are left as they were.
 func Decode(pkg string, r io.Reader, limit int64, v any) error {
-	if limit < 0 {
-		limit = 0
-	}
-	most := limit
-	if most < math.MaxInt64 {
-		most++ // one byte over the limit tells that there is more
-	}
-	data, err := io.ReadAll(io.LimitReader(r, most))
+	limit = max(0, min(limit, math.MaxInt64-1))
+	data, err := io.ReadAll(io.LimitReader(r, limit+1)) // one byte more shows that the limit is exceeded
 	if err != nil {
 		return fmt.Errorf("%s: reading JSON: %w", pkg, err)
 	}
@@ -46,8 +36,7 @@ func Decode(pkg string, r io.Reader, limit int64, v any) error {
 
 // Unmarshal is [Decode] for JSON at hand. It keeps no reference to data.
 func Unmarshal(pkg string, data []byte, v any) error {
-	d := decoder{pkg: pkg, data: data}
-	return d.whole(v)
+	return (&decoder{pkg: pkg, data: data}).whole(v)
 }
 
 // whole reads the text into the value that v points to.
@@ -73,8 +62,8 @@ func (d *decoder) whole(v any) error {
 	return c.Err()
 }
 
-// decoder walks the text once. Methods that read return false when reading
-// can't go on: the fault is then recorded already.
+// decoder walks the text once. Methods that read report false when reading can't go on. The fault is
+// then recorded already.
 type decoder struct {
 	pkg    string
 	data   []byte
@@ -85,7 +74,8 @@ type decoder struct {
 	listed int // fields named in faults
 
 	read    bool // to the end of the text
-	marking bool // what can't be read becomes NaN, where NaN there is
+	longest int  // the most elements of a list; 0 for any number
+	marking bool // a float at fault becomes NaN
 	lasting int  // faults whose value did not become NaN
 }
 
@@ -107,15 +97,17 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 func (d *decoder) into(p *plan, v reflect.Value) bool {
 	d.space()
 	switch p.kind {
-	case asRaw, asJSON:
-		return d.raw(p, v)
+	case asJSON:
+		start := d.pos
+		if !d.skip() {
+			return false
+		}
+		err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON(d.data[start:d.pos])
+		return err == nil || d.refused(err, nil)
 	case asPointer:
 		if d.peek() == 'n' {
-			if !d.literal("null") {
-				return false
-			}
 			v.SetZero()
-			return true
+			return d.literal("null")
 		}
 		if v.IsNil() {
 			v.Set(reflect.New(p.elem.typ))
@@ -129,63 +121,29 @@ func (d *decoder) into(p *plan, v reflect.Value) bool {
 		return d.entries(p, v)
 	case c == '[' && (p.kind == asSlice || p.kind == asArray):
 		return d.list(p, v)
-	case c == '{' || c == '[':
-		found := "an object"
-		if c == '[' {
-			found = "a list"
-		}
-		return d.fail(nil, p.want()+", not "+found, units.ErrSyntax) && d.skip()
-	case c == '"':
-		s, ok := d.text()
-		return ok && d.setText(p, v, s)
-	case c == '-' || '0' <= c && c <= '9':
-		s, ok := d.number()
-		return ok && d.setNumber(p, v, s)
-	case c == 't':
-		return d.literal("true") && d.setBool(p, v, true)
-	case c == 'f':
-		return d.literal("false") && d.setBool(p, v, false)
-	case c == 'n':
-		return d.literal("null") && d.fail(nil, p.want()+", not null", units.ErrSyntax)
+	case c == '{':
+		return d.fail(nil, p.want()+", not an object", units.ErrSyntax) && d.skip()
+	case c == '[':
+		return d.fail(nil, p.want()+", not a list", units.ErrSyntax) && d.skip()
 	}
-	return d.syntax(p.want())
+	kind, text, ok := d.scalar()
+	if kind == 0 {
+		return d.syntax(p.want())
+	}
+	return ok && d.set(p, v, kind, text)
 }
 
 // skip passes over a value of any kind, checking only that it is JSON.
 func (d *decoder) skip() bool {
-	ok := true
 	switch d.space(); d.peek() {
 	case '{':
 		return d.members(func(string) bool { return d.skip() })
 	case '[':
 		return d.elements(func(int) bool { return d.skip() })
-	case '"':
-		_, ok = d.text()
-	case '-', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9':
-		_, ok = d.number()
-	case 't':
-		ok = d.literal("true")
-	case 'f':
-		ok = d.literal("false")
-	case 'n':
-		ok = d.literal("null")
-	default:
-		ok = d.syntax("a value")
+	}
+	kind, _, ok := d.scalar()
+	if kind == 0 {
+		return d.syntax("a value")
 	}
 	return ok
-}
-
-// raw hands a value on as it stands, to a json.RawMessage or to the value's
-// own UnmarshalJSON.
-func (d *decoder) raw(p *plan, v reflect.Value) bool {
-	start := d.pos
-	if !d.skip() {
-		return false
-	}
-	data := bytes.Clone(d.data[start:d.pos])
-	if p.kind == asRaw {
-		v.SetBytes(data)
-		return true
-	}
-	return d.refused(v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON(data), nil)
 }

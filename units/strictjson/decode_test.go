@@ -1,4 +1,4 @@
-package strictjson
+package strictjson_test
 
 import (
 	"encoding/json"
@@ -14,12 +14,13 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
 )
 
 // The types below have the shapes of what the library decodes; the numbers
 // mean nothing.
 
-type chamber struct {
+type canister struct {
 	Bore     units.Length        `json:"bore"`
 	Fill     units.GaugePressure `json:"fill,omitempty"`
 	Spacers  int                 `json:"spacers,omitempty"`
@@ -27,7 +28,7 @@ type chamber struct {
 }
 
 type end struct {
-	Air   *chamber `json:"air,omitempty"`
+	Air   *canister `json:"air,omitempty"`
 	Shelf []struct {
 		Rate units.Stiffness `json:"rate"`
 	} `json:"shelf,omitempty"`
@@ -35,8 +36,8 @@ type end struct {
 }
 
 type choice struct {
-	chamber                     // flattened
-	MaxFill units.GaugePressure `json:"max_fill"`
+	canister                     // flattened
+	MaxFill  units.GaugePressure `json:"max_fill"`
 }
 
 type finish int
@@ -64,9 +65,11 @@ type scarce string // refuses with a class of package units
 func (*scarce) UnmarshalText([]byte) error { return fmt.Errorf("none: %w", units.ErrMissing) }
 
 // either is a number or an object, so it reads itself.
-type either struct{ inner chamber }
+type either struct{ inner canister }
 
-func (e *either) UnmarshalJSON(data []byte) error { return Unmarshal("either", data, &e.inner) }
+func (e *either) UnmarshalJSON(data []byte) error {
+	return strictjson.Unmarshal("either", data, &e.inner)
+}
 
 type everything struct {
 	Front  end                        `json:"front"`
@@ -123,14 +126,14 @@ func TestDecodes(t *testing.T) {
 }` + "\r\n"
 	warm := units.Celsius(20)
 	want := everything{
-		Front:  end{Air: &chamber{36 * units.Millimetre, units.PSIGauge(72), 2, 1.3}, Sag: 0.2},
+		Front:  end{Air: &canister{36 * units.Millimetre, units.PSIGauge(72), 2, 1.3}, Sag: 0.2},
 		Rear:   &end{Sag: 0.3},
 		Points: map[string][2]units.Length{"A": {-438 * units.Millimetre, 28 * units.Millimetre}, "": {0, units.Inch}},
-		Choice: &choice{chamber{Bore: 35 * units.Millimetre}, units.PSIGauge(300)},
+		Choice: &choice{canister{Bore: 35 * units.Millimetre}, units.PSIGauge(300)},
 		Name:   "a\"\\/\b\f\n\r\té😀😀A", On: true, Small: -128, Count: 65535, Big: math.MaxUint64, Single: -2500,
 		Finish: 2, Raw: json.RawMessage(`[1, {"a": null} ]`),
 		Raws:   map[string]json.RawMessage{"rate": json.RawMessage("1e3"), "name": json.RawMessage(`"x"`)},
-		Either: either{chamber{Bore: units.Millimetre}}, Next: &everything{}, Warm: &warm, Titled: "yes",
+		Either: either{canister{Bore: units.Millimetre}}, Next: &everything{}, Warm: &warm, Titled: "yes",
 	}
 	want.Rear.Shelf = make([]struct {
 		Rate units.Stiffness `json:"rate"`
@@ -138,7 +141,7 @@ func TestDecodes(t *testing.T) {
 	want.Rear.Shelf[0].Rate, want.Rear.Shelf[1].Rate = 450*units.PoundForcePerInch, 80*units.NewtonPerMillimetre
 
 	var got everything
-	if err := Decode("job", strings.NewReader(text), int64(len(text)), &got); err != nil {
+	if err := strictjson.Decode("job", strings.NewReader(text), int64(len(text)), &got); err != nil {
 		t.Fatal(err)
 	}
 	all := cmp.Exporter(func(reflect.Type) bool { return true })
@@ -157,26 +160,26 @@ func TestDecodes(t *testing.T) {
 }
 
 func TestKeepsWhatIsNotGiven(t *testing.T) {
-	got := end{Air: &chamber{Bore: 36 * units.Millimetre, Spacers: 3}, Sag: 0.2}
+	got := end{Air: &canister{Bore: 36 * units.Millimetre, Spacers: 3}, Sag: 0.2}
 	air := got.Air
-	if err := Unmarshal("job", []byte(`{"air": {"spacers": 1}}`), &got); err != nil {
+	if err := strictjson.Unmarshal("job", []byte(`{"air": {"spacers": 1}}`), &got); err != nil {
 		t.Fatal(err)
 	}
-	if got.Air != air || *air != (chamber{Bore: 36 * units.Millimetre, Spacers: 1}) || got.Sag != 0.2 {
+	if got.Air != air || *air != (canister{Bore: 36 * units.Millimetre, Spacers: 1}) || got.Sag != 0.2 {
 		t.Errorf("got %+v %+v", got, *got.Air)
 	}
-	if err := Unmarshal("job", []byte(`{"air": null}`), &got); err != nil || got.Air != nil {
+	if err := strictjson.Unmarshal("job", []byte(`{"air": null}`), &got); err != nil || got.Air != nil {
 		t.Errorf("null left %v, %v", got.Air, err)
 	}
 
 	// Slices and maps are made anew, not merged.
 	points := map[string]int{"old": 1}
-	if err := Unmarshal("job", []byte(`{"new": 2}`), &points); err != nil || !cmp.Equal(points, map[string]int{"new": 2}) {
+	if err := strictjson.Unmarshal("job", []byte(`{"new": 2}`), &points); err != nil || !cmp.Equal(points, map[string]int{"new": 2}) {
 		t.Errorf("map %v, %v", points, err)
 	}
 	list := []int{1, 2, 3}
 	kept := list
-	if err := Unmarshal("job", []byte(`[9]`), &list); err != nil || !cmp.Equal(list, []int{9}) || kept[0] != 1 {
+	if err := strictjson.Unmarshal("job", []byte(`[9]`), &list); err != nil || !cmp.Equal(list, []int{9}) || kept[0] != 1 {
 		t.Errorf("slice %v, was %v, %v", list, kept, err)
 	}
 }
@@ -261,7 +264,7 @@ func TestFaults(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			var v everything
-			err := Unmarshal("job", []byte(test.json), &v)
+			err := strictjson.Unmarshal("job", []byte(test.json), &v)
 			if diff := cmp.Diff(test.want, faultsOf(err), cmp.Comparer(func(a, b error) bool { return a == b })); diff != "" {
 				t.Errorf("faults (-want +got):\n%s", diff)
 			}
@@ -270,7 +273,7 @@ func TestFaults(t *testing.T) {
 					t.Errorf("errors.Is(%v, %v) is false", err, f.Class)
 				}
 			}
-			if again := Decode("job", strings.NewReader(test.json), 1<<20, &v); again == nil || again.Error() != err.Error() {
+			if again := strictjson.Decode("job", strings.NewReader(test.json), 1<<20, &v); again == nil || again.Error() != err.Error() {
 				t.Errorf("Decode says %v", again)
 			}
 		})
@@ -279,7 +282,7 @@ func TestFaults(t *testing.T) {
 
 func TestPackageOfFaults(t *testing.T) {
 	var v everything
-	err := Unmarshal("job", []byte(`{"name": 1, "finish": "x", "either": {"y": 1}}`), &v)
+	err := strictjson.Unmarshal("job", []byte(`{"name": 1, "finish": "x", "either": {"y": 1}}`), &v)
 	var got []string
 	for _, f := range units.Fields(err) {
 		got = append(got, f.Package)
@@ -292,7 +295,7 @@ func TestPackageOfFaults(t *testing.T) {
 // What is sound is read even where something else isn't.
 func TestReadsAroundFaults(t *testing.T) {
 	var v everything
-	err := Unmarshal("job", []byte(`{"name": "kept", "x": [[{}]], "name": "second", "front": {"sag": 1, "air": {"bore": 5, "spacers": 2}}, "count": 7`), &v)
+	err := strictjson.Unmarshal("job", []byte(`{"name": "kept", "x": [[{}]], "name": "second", "front": {"sag": 1, "air": {"bore": 5, "spacers": 2}}, "count": 7`), &v)
 	if len(units.Fields(err)) != 4 {
 		t.Errorf("%v", err)
 	}
@@ -316,7 +319,7 @@ func TestReader(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			var v end
-			err := Decode("job", iotest.OneByteReader(strings.NewReader(text)), test.limit, &v)
+			err := strictjson.Decode("job", iotest.OneByteReader(strings.NewReader(text)), test.limit, &v)
 			if diff := cmp.Diff(test.want, faultsOf(err), cmp.Comparer(func(a, b error) bool { return a == b })); diff != "" {
 				t.Errorf("(-want +got):\n%s", diff)
 			}
@@ -327,15 +330,15 @@ func TestReader(t *testing.T) {
 	}
 
 	var v end
-	err := Decode("job", iotest.ErrReader(io.ErrClosedPipe), 100, &v)
+	err := strictjson.Decode("job", iotest.ErrReader(io.ErrClosedPipe), 100, &v)
 	if !errors.Is(err, io.ErrClosedPipe) || len(units.Fields(err)) != 0 || !strings.HasPrefix(err.Error(), "job: ") {
 		t.Errorf("error of the reader: %v", err)
 	}
-	if err := Decode("job", strings.NewReader(""), 0, &v); !errors.Is(err, units.ErrSyntax) {
+	if err := strictjson.Decode("job", strings.NewReader(""), 0, &v); !errors.Is(err, units.ErrSyntax) {
 		t.Errorf("nothing at all: %v", err)
 	}
 	endless := &counting{r: iotest.DataErrReader(repeat(' '))}
-	if err := Decode("job", endless, 1000, &v); !errors.Is(err, units.ErrRange) || endless.n > 1001 {
+	if err := strictjson.Decode("job", endless, 1000, &v); !errors.Is(err, units.ErrRange) || endless.n > 1001 {
 		t.Errorf("read %d bytes: %v", endless.n, err)
 	}
 }

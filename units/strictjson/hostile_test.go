@@ -1,4 +1,4 @@
-package strictjson
+package strictjson_test
 
 import (
 	"bytes"
@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
 	"example.com/wheelrate/units/unitstest"
 )
 
@@ -30,12 +31,12 @@ func TestHostileTexts(t *testing.T) {
 			start := time.Now()
 			n := unitstest.Allocated(func() {
 				if !salvage {
-					err = Unmarshal("job", doc, &v)
+					err = strictjson.Unmarshal("job", doc, &v)
 					return
 				}
-				var s *Salvaged
-				if s, err = Salvage("job", doc, &v); err == nil {
-					err = s.Err()
+				var s *strictjson.Salvaged
+				if s, err = strictjson.Salvage("job", doc, 0, &v); err == nil {
+					err = s.Join(nil)
 				}
 			})
 			if took := time.Since(start); testing.Verbose() && took > 100*time.Millisecond {
@@ -56,7 +57,7 @@ func TestHostileTexts(t *testing.T) {
 		}
 		var v everything
 		var err error
-		n := unitstest.Allocated(func() { err = Decode("job", bytes.NewReader(doc), int64(*hostile/8), &v) })
+		n := unitstest.Allocated(func() { err = strictjson.Decode("job", bytes.NewReader(doc), int64(*hostile/8), &v) })
 		if f := units.Fields(err); len(f) != 1 || f[0].Class != units.ErrRange || n > *hostile+1<<16 {
 			t.Errorf("%s over the limit: %d bytes, %.200v", name, n, err)
 		}
@@ -74,8 +75,8 @@ func TestSpoiledTexts(t *testing.T) {
 		i++
 		var v, w everything
 		var err, other error
-		n := unitstest.Allocated(func() { err = Unmarshal("job", spoilt.Text, &v) })
-		s, fatal := Salvage("job", spoilt.Text, &w)
+		n := unitstest.Allocated(func() { err = strictjson.Unmarshal("job", spoilt.Text, &v) })
+		s, fatal := strictjson.Salvage("job", spoilt.Text, 0, &w)
 		if fatal != nil {
 			other = fatal
 		} else {
@@ -120,7 +121,7 @@ func TestJoinCostsInProportion(t *testing.T) {
 		}
 		b.WriteString("}}")
 		var v spec
-		s, err := Salvage("p", []byte(b.String()), &v)
+		s, err := strictjson.Salvage("p", []byte(b.String()), 0, &v)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package strictjson
 
 import (
+	"cmp"
 	"encoding"
 	"encoding/json"
 	"fmt"
@@ -14,23 +15,45 @@ import (
 type shape int
 
 const (
-	asText   shape = iota // UnmarshalText
-	asJSON                // UnmarshalJSON
-	asRaw                 // json.RawMessage
-	asStruct              // the rest by reflect.Kind
-	asPointer
+	notAtAll  shape = iota
+	asText          // UnmarshalText
+	asJSON          // UnmarshalJSON, as of json.RawMessage
+	asPointer       // the rest by reflect.Kind
+	asStruct
 	asSlice
 	asArray
 	asMap
 	asString
 	asBool
-	asInt
-	asUint
+	asInt // or unsigned
 	asFloat
 )
 
-// plan is how values of one Go type are read. It is worked out once and never
-// changed after that.
+var shapes = map[reflect.Kind]shape{
+	reflect.Struct: asStruct, reflect.Slice: asSlice, reflect.Array: asArray, reflect.Map: asMap,
+	reflect.String: asString, reflect.Bool: asBool, reflect.Float32: asFloat, reflect.Float64: asFloat,
+	reflect.Int: asInt, reflect.Int8: asInt, reflect.Int16: asInt, reflect.Int32: asInt, reflect.Int64: asInt,
+	reflect.Uint: asInt, reflect.Uint8: asInt, reflect.Uint16: asInt, reflect.Uint32: asInt, reflect.Uint64: asInt,
+}
+
+// shapeOf returns how values of t are read.
+func shapeOf(t reflect.Type) shape {
+	switch pointer := reflect.PointerTo(t); {
+	case t.Kind() == reflect.Pointer:
+		return asPointer
+	case t.Kind() == reflect.Interface:
+		return notAtAll
+	case pointer.Implements(jsonUnmarshaler):
+		return asJSON
+	case pointer.Implements(textUnmarshaler):
+		return asText
+	case t.Kind() == reflect.Map && (t.Key().Kind() != reflect.String || reflect.PointerTo(t.Key()).Implements(textUnmarshaler)):
+		return notAtAll
+	}
+	return shapes[t.Kind()]
+}
+
+// plan is how values of one Go type are read. It is made once and never changes.
 type plan struct {
 	typ    reflect.Type
 	kind   shape
@@ -44,125 +67,82 @@ type plan struct {
 type field struct {
 	name  string
 	index []int // as reflect.Value.FieldByIndex takes it
-	named bool  // by its tag
+	rank  int   // by depth, and less where a tag names it; the least of one name counts
+	tied  bool  // with another of its name and rank
 	plan  *plan
 }
 
 var (
 	textUnmarshaler = reflect.TypeFor[encoding.TextUnmarshaler]()
 	jsonUnmarshaler = reflect.TypeFor[json.Unmarshaler]()
-	rawMessage      = reflect.TypeFor[json.RawMessage]()
 )
 
-// planned is what came of working out how to read a type.
-type planned struct {
-	plan *plan
-	err  error
-}
-
-// plans keeps what came of each type that was ever asked for: to work it out
-// takes longer than to read a page of JSON by it.
-var plans sync.Map // from reflect.Type to planned
+// plans caches the plan of each type that was ever decoded into, or what is wrong with the type. To
+// make one takes longer than to read a page of JSON.
+var plans sync.Map // from reflect.Type to func() (*plan, error)
 
 // planFor returns how to read a type and all that it holds.
 func planFor(t reflect.Type) (*plan, error) {
-	kept, ok := plans.Load(t)
+	cached, ok := plans.Load(t)
 	if !ok {
-		p, err := planner{}.plan(t, t.String())
-		kept, _ = plans.LoadOrStore(t, planned{p, err})
+		cached, _ = plans.LoadOrStore(t, sync.OnceValues(func() (*plan, error) { return planner{}.plan(t, t.String()) }))
 	}
-	made := kept.(planned)
-	return made.plan, made.err
+	return cached.(func() (*plan, error))()
 }
 
-// planner keeps the plans made, so that a type may hold itself.
+// planner holds the plans made so far, so that a type may hold itself.
 type planner map[reflect.Type]*plan
 
-// plan works out how to read t, found at path of the outermost type.
+// plan makes the plan of t, which stands at path in the outermost type.
 func (made planner) plan(t reflect.Type, path string) (*plan, error) {
 	if p := made[t]; p != nil {
 		return p, nil
 	}
-	p := &plan{typ: t}
+	p := &plan{typ: t, kind: shapeOf(t)}
 	made[t] = p
 	var err error
-	switch pointer := reflect.PointerTo(t); {
-	case t == rawMessage:
-		p.kind = asRaw
-		return p, nil
-	case t.Kind() == reflect.Pointer:
-		p.kind = asPointer
+	switch p.kind {
+	case notAtAll:
+		err = fmt.Errorf("strictjson: %s: the Go type %v is not supported", path, t)
+	case asPointer:
 		p.elem, err = made.plan(t.Elem(), path)
-		return p, err
-	case t.Kind() == reflect.Interface:
-		return nil, unsupported(path, t)
-	case pointer.Implements(jsonUnmarshaler):
-		p.kind = asJSON
-		return p, nil
-	case pointer.Implements(textUnmarshaler):
-		p.kind = asText
-		return p, nil
-	}
-	switch t.Kind() {
-	case reflect.Struct:
-		p.kind = asStruct
+	case asStruct:
 		err = made.structure(p, path)
-	case reflect.Slice, reflect.Array:
-		p.kind = asSlice
-		if t.Kind() == reflect.Array {
-			p.kind = asArray
-		}
+	case asSlice, asArray, asMap:
 		p.elem, err = made.plan(t.Elem(), path+"[]")
-	case reflect.Map:
-		if t.Key().Kind() != reflect.String || reflect.PointerTo(t.Key()).Implements(textUnmarshaler) {
-			return nil, unsupported(path, t)
-		}
-		p.kind = asMap
-		p.elem, err = made.plan(t.Elem(), path+"[]")
-	case reflect.String:
-		p.kind = asString
-	case reflect.Bool:
-		p.kind = asBool
-	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
-		p.kind = asInt
-	case reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
-		p.kind = asUint
-	case reflect.Float32, reflect.Float64:
-		p.kind = asFloat
-	default:
-		err = unsupported(path, t)
 	}
 	return p, err
 }
 
-func unsupported(path string, t reflect.Type) error {
-	return fmt.Errorf("strictjson: %s: the Go type %v is not supported", path, t)
-}
-
-// structure gathers the fields of a struct. Of fields with the same name the
-// least deeply embedded counts, among these the one named by its tag, as in
-// encoding/json; two that are left are a mistake.
+// structure gathers the fields of a struct. Of fields with the same name the least deeply embedded
+// counts, among these the one named by its tag, as in encoding/json. Two that are left are a mistake.
 func (made planner) structure(p *plan, path string) error {
 	all, err := gather(p.typ, nil, path, nil)
 	if err != nil {
 		return err
 	}
 	p.byName = make(map[string]int, len(all))
-	var names []string
 	for _, f := range all {
-		if _, done := p.byName[f.name]; done {
-			continue
+		i, met := p.byName[f.name]
+		switch {
+		case !met:
+			p.byName[f.name] = len(p.fields)
+			p.fields = append(p.fields, f)
+		case f.rank < p.fields[i].rank:
+			p.fields[i] = f
+		case f.rank == p.fields[i].rank:
+			p.fields[i].tied = true
 		}
-		best := dominant(all, f.name)
-		if best == nil {
+	}
+	var names []string
+	for i := range p.fields {
+		f := &p.fields[i]
+		if f.tied {
 			return fmt.Errorf("strictjson: %s: more than one field is named %q", path, f.name)
 		}
-		t := p.typ.FieldByIndex(best.index).Type
-		if best.plan, err = made.plan(t, path+"."+f.name); err != nil {
+		if f.plan, err = made.plan(p.typ.FieldByIndex(f.index).Type, path+"."+f.name); err != nil {
 			return err
 		}
-		p.byName[f.name] = len(p.fields)
-		p.fields = append(p.fields, *best)
 		names = append(names, f.name)
 	}
 	switch len(names) {
@@ -176,11 +156,10 @@ func (made planner) structure(p *plan, path string) error {
 	return nil
 }
 
-// gather lists the fields of a struct and of those embedded in it. Inside is
-// the chain of structs around it.
+// gather lists the fields of a struct and of those embedded in it. Inside are the structs around it.
 func gather(t reflect.Type, index []int, path string, inside []reflect.Type) ([]field, error) {
 	if slices.Contains(inside, t) {
-		return nil, nil // a struct embedded in itself through a pointer adds nothing
+		return nil, nil // embedded in itself, through a pointer
 	}
 	inside = append(slices.Clone(inside), t)
 	var list []field
@@ -212,33 +191,13 @@ func gather(t reflect.Type, index []int, path string, inside []reflect.Type) ([]
 		case slices.Contains(strings.Split(options, ","), "string"):
 			return nil, fmt.Errorf(`strictjson: %s.%s: the option "string" of its tag is not supported`, path, f.Name)
 		}
-		named := name != ""
-		if !named {
-			name = f.Name
+		rank := 2 * len(at)
+		if name != "" {
+			rank--
 		}
-		list = append(list, field{name: name, index: at, named: named})
+		list = append(list, field{name: cmp.Or(name, f.Name), index: at, rank: rank})
 	}
 	return list, nil
-}
-
-// dominant picks the field that a name means; nil where two have equal rights.
-func dominant(all []field, name string) *field {
-	var best *field
-	tie := false
-	for i := range all {
-		f := &all[i]
-		switch {
-		case f.name != name:
-		case best == nil, len(f.index) < len(best.index), len(f.index) == len(best.index) && f.named && !best.named:
-			best, tie = f, false
-		case len(f.index) == len(best.index) && f.named == best.named:
-			tie = true
-		}
-	}
-	if tie {
-		return nil
-	}
-	return best
 }
 
 // in returns the field of the struct v, making embedded structs on the way.

@@ -1,4 +1,4 @@
-package strictjson
+package strictjson_test
 
 import (
 	"encoding/json"
@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
 )
 
 type inner struct {
@@ -42,7 +43,7 @@ func TestEmbedding(t *testing.T) {
 		*Outer
 		B string `json:"b"`
 	}
-	if err := Unmarshal("job", []byte(`{"a": 1, "b": "mine", "c": 3}`), &v); err != nil {
+	if err := strictjson.Unmarshal("job", []byte(`{"a": 1, "b": "mine", "c": 3}`), &v); err != nil {
 		t.Fatal(err)
 	}
 	if v.A != 1 || v.B != "mine" || v.C != 3 || v.inner.B != 0 || v.Outer.B != 0 {
@@ -51,7 +52,7 @@ func TestEmbedding(t *testing.T) {
 
 	// An embedded pointer stays nil where nothing is given for it.
 	v.Outer = nil
-	if err := Unmarshal("job", []byte(`{"a": 1}`), &v); err != nil || v.Outer != nil {
+	if err := strictjson.Unmarshal("job", []byte(`{"a": 1}`), &v); err != nil || v.Outer != nil {
 		t.Errorf("%+v, %v", v, err)
 	}
 
@@ -64,7 +65,7 @@ func TestEmbedding(t *testing.T) {
 		Untagged
 		Tagged
 	}
-	if err := Unmarshal("job", []byte(`{"X": 4}`), &w); err != nil || w.Tagged.X != 4 {
+	if err := strictjson.Unmarshal("job", []byte(`{"X": 4}`), &w); err != nil || w.Tagged.X != 4 {
 		t.Errorf("%+v, %v", w, err)
 	}
 
@@ -74,7 +75,7 @@ func TestEmbedding(t *testing.T) {
 		Outer `json:"outer"`
 		Length
 	}
-	if err := Unmarshal("job", []byte(`"1 mm"`), &n); err != nil || n.Length != units.Millimetre {
+	if err := strictjson.Unmarshal("job", []byte(`"1 mm"`), &n); err != nil || n.Length != units.Millimetre {
 		// The embedded UnmarshalText is the struct's own, as in encoding/json.
 		t.Errorf("%+v, %v", n, err)
 	}
@@ -83,22 +84,22 @@ func TestEmbedding(t *testing.T) {
 		Outer `json:"outer"`
 		Small
 	}
-	if err := Unmarshal("job", []byte(`{"outer": {"c": 1}, "Small": 2}`), &s); err != nil || s.C != 1 || s.Small != 2 {
+	if err := strictjson.Unmarshal("job", []byte(`{"outer": {"c": 1}, "Small": 2}`), &s); err != nil || s.C != 1 || s.Small != 2 {
 		t.Errorf("%+v, %v", s, err)
 	}
 
-	// An unexported field is none.
+	// An unexported field does not count.
 	var u struct {
 		X int `json:"x"`
 		y int
 	}
-	if f := units.Fields(Unmarshal("job", []byte(`{"x": 1, "y": 2}`), &u)); len(f) != 1 || f[0].Field != "y" || u.X != 1 || u.y != 0 {
+	if f := units.Fields(strictjson.Unmarshal("job", []byte(`{"x": 1, "y": 2}`), &u)); len(f) != 1 || f[0].Field != "y" || u.X != 1 || u.y != 0 {
 		t.Errorf("%+v, %v", u, f)
 	}
 
 	// A type may embed itself through a pointer.
 	var l loop
-	if err := Unmarshal("job", []byte(`{"n": 1, "m": 2, "next": [{"m": 3, "next": []}]}`), &l); err != nil {
+	if err := strictjson.Unmarshal("job", []byte(`{"n": 1, "m": 2, "next": [{"m": 3, "next": []}]}`), &l); err != nil {
 		t.Fatal(err)
 	}
 	if l.N != 1 || l.M != 2 || len(l.Next) != 1 || l.Next[0].M != 3 || l.Next[0].Next == nil {
@@ -124,7 +125,7 @@ func TestOtherTypes(t *testing.T) {
 		{`{}`, new(struct{}), struct{}{}},
 		{`-0`, new(int), 0},
 	} {
-		if err := Unmarshal("job", []byte(test.json), test.into); err != nil {
+		if err := strictjson.Unmarshal("job", []byte(test.json), test.into); err != nil {
 			t.Errorf("%s: %v", test.json, err)
 			continue
 		}
@@ -142,11 +143,11 @@ func TestOtherTypes(t *testing.T) {
 	}
 
 	var empty struct{}
-	if f := units.Fields(Unmarshal("job", []byte(`{"a": 1}`), &empty)); len(f) != 1 || f[0].Want != "no field here" {
+	if f := units.Fields(strictjson.Unmarshal("job", []byte(`{"a": 1}`), &empty)); len(f) != 1 || f[0].Want != "no field here" {
 		t.Errorf("%v", f)
 	}
 	var when time.Time // reads itself, and fails in its own words
-	if f := units.Fields(Unmarshal("job", []byte(`"noon"`), &when)); len(f) != 1 || f[0].Class != units.ErrSyntax || !strings.Contains(f[0].Want, "noon") {
+	if f := units.Fields(strictjson.Unmarshal("job", []byte(`"noon"`), &when)); len(f) != 1 || f[0].Class != units.ErrSyntax || !strings.Contains(f[0].Want, "noon") {
 		t.Errorf("%v", f)
 	}
 }
@@ -180,22 +181,22 @@ func TestUnsupportedTypes(t *testing.T) {
 		{new(struct {
 			N int `json:"n,string"`
 		}), `.N: the option "string"`},
-		{new(struct{ *hidden }), "embedded pointer to the unexported strictjson.hidden"},
-		{new(struct{ holder }), "embedded pointer to the unexported strictjson.hidden"},
+		{new(struct{ *hidden }), "embedded pointer to the unexported strictjson_test.hidden"},
+		{new(struct{ holder }), "embedded pointer to the unexported strictjson_test.hidden"},
 		{new(struct {
 			Outer struct{ Inner struct{ *hidden } }
-		}), "embedded pointer to the unexported strictjson.hidden"},
+		}), "embedded pointer to the unexported strictjson_test.hidden"},
 		{new(struct {
 			Twin
 			twin
 		}), `more than one field is named "X"`},
 		{reflect.New(twice).Interface(), `more than one field is named "x"`},
-		{end{}, "can't decode into a strictjson.end"},
+		{end{}, "can't decode into a strictjson_test.end"},
 		{nil, "can't decode into a <nil>"},
-		{nilPointer, "can't decode into a *strictjson.end"},
+		{nilPointer, "can't decode into a *strictjson_test.end"},
 	} {
 		for _, text := range []string{`{}`, `nonsense`, ``} {
-			err := Unmarshal("job", []byte(text), test.into)
+			err := strictjson.Unmarshal("job", []byte(text), test.into)
 			if err == nil || !strings.Contains(err.Error(), test.want) || len(units.Fields(err)) != 0 {
 				t.Errorf("%T from %q: %v, want %s", test.into, text, err, test.want)
 			}
@@ -216,7 +217,7 @@ func TestQuantitiesNameThemselves(t *testing.T) {
 		{new(units.RatioSlope), `a slope of a ratio such as "46 1/m"`, "a slope of a ratio in 1/m (missing unit)"},
 	} {
 		for input, want := range map[string]string{`1`: test.number, `"1"`: test.text} {
-			fields := units.Fields(Unmarshal("job", []byte(input), test.into))
+			fields := units.Fields(strictjson.Unmarshal("job", []byte(input), test.into))
 			if len(fields) != 1 || fields[0].Want != want {
 				t.Errorf("%T from %s: %v, want %q", test.into, input, fields, want)
 			}
@@ -224,9 +225,9 @@ func TestQuantitiesNameThemselves(t *testing.T) {
 	}
 }
 
-// A type's plan is worked out once, whoever comes first, and serves any number
-// of goroutines; so is what is wrong with a type.
-func TestPlansAreKept(t *testing.T) {
+// A type may be decoded by any number of goroutines from the first time on, and
+// one that can't be is refused with the same error each time.
+func TestTypesAreSharedByGoroutines(t *testing.T) {
 	type once struct {
 		Loop *Loop            `json:"loop"`
 		Map  map[string][]int `json:"map"`
@@ -237,24 +238,22 @@ func TestPlansAreKept(t *testing.T) {
 	const readers = 8
 	var (
 		group sync.WaitGroup
-		plans [readers]*plan
 		wrong [readers]error
 		read  [readers]once
 	)
 	for i := range readers {
 		group.Go(func() {
-			plans[i], _ = planFor(reflect.TypeFor[once]())
-			_, wrong[i] = planFor(reflect.TypeFor[never]())
+			wrong[i] = strictjson.Unmarshal("job", []byte(`{}`), new(never))
 			text := fmt.Sprintf(`{"loop": {"m": %d, "next": [{"m": 1}, {}]}, "map": {"a": [%d]}}`, i, i)
-			if err := Unmarshal("job", []byte(text), &read[i]); err != nil {
+			if err := strictjson.Unmarshal("job", []byte(text), &read[i]); err != nil {
 				t.Error(err)
 			}
 		})
 	}
 	group.Wait()
 	for i := range readers {
-		if plans[i] == nil || plans[i] != plans[0] || wrong[i] == nil || wrong[i] != wrong[0] {
-			t.Errorf("reader %d: plan %p, error %v", i, plans[i], wrong[i])
+		if wrong[i] == nil || wrong[i] != wrong[0] {
+			t.Errorf("reader %d: %v", i, wrong[i])
 		}
 		want := once{Loop: &Loop{M: i, Next: []Loop{{M: 1}, {}}}, Map: map[string][]int{"a": {i}}}
 		if diff := cmp.Diff(want, read[i]); diff != "" {

@@ -1,4 +1,4 @@
-package strictjson
+package strictjson_test
 
 import (
 	"encoding/json"
@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
 )
 
 type coil struct {
@@ -28,9 +29,10 @@ type coil struct {
 // What was given and can't be read is NaN, as deep as it stands; what was not
 // given stays as it is, and what has no NaN is zero.
 func TestSalvageMarks(t *testing.T) {
+	const text = `{"wire": "x", "coils": "six", "teeth": "x", "rates": ["1 N", 2], "point": ["1 m", true],
+		"loads": {"a b": {"load": null}, "c": {"load": "3 N"}}}`
 	var v coil
-	s, err := Salvage("job", []byte(`{"wire": "x", "coils": "six", "teeth": "x", "rates": ["1 N", 2], "point": ["1 m", true],
-		"loads": {"a b": {"load": null}, "c": {"load": "3 N"}}}`), &v)
+	s, err := strictjson.Salvage("job", []byte(text), 0, &v)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,17 +43,17 @@ func TestSalvageMarks(t *testing.T) {
 			t.Errorf("%s is %v", name, x)
 		}
 	}
-	if v.Free != nil || v.Teeth != 0 || v.Rates[0] != 1 || v.Point[0] != 1 || v.Loads["c"].Load != 3 || s.whole {
-		t.Errorf("%+v, whole %v", v, s.whole)
+	if v.Free != nil || v.Teeth != 0 || v.Rates[0] != 1 || v.Point[0] != 1 || v.Loads["c"].Load != 3 {
+		t.Errorf("%+v", v)
 	}
 	var plain coil
-	if diff := cmp.Diff(Unmarshal("job", s.data, &plain).Error(), s.Err().Error()); diff != "" {
+	if diff := cmp.Diff(strictjson.Unmarshal("job", []byte(text), &plain).Error(), s.Join(nil).Error()); diff != "" {
 		t.Errorf("the faults are not those of Unmarshal:\n%s", diff)
 	}
 	if plain.Wire != 0 || plain.Coils != 0 {
 		t.Errorf("Unmarshal marks: %+v", plain)
 	}
-	if s, err := Salvage("job", []byte(`{"free": 5, "wire": "1 mm"}`), &v); err != nil || !math.IsNaN(float64(*v.Free)) || !s.whole {
+	if s, err := strictjson.Salvage("job", []byte(`{"free": 5, "wire": "1 mm"}`), 0, &v); err != nil || !math.IsNaN(float64(*v.Free)) {
 		t.Errorf("%v, %+v, %+v", err, v, s)
 	}
 }
@@ -59,11 +61,11 @@ func TestSalvageMarks(t *testing.T) {
 func TestSalvageRefusesWhatIsNoJSON(t *testing.T) {
 	var v coil
 	for _, text := range []string{``, `{`, `{"wire": "x"`, `{"wire": "x"} 1`} {
-		if s, err := Salvage("job", []byte(text), &v); err == nil || s != nil {
+		if s, err := strictjson.Salvage("job", []byte(text), 0, &v); err == nil || s != nil {
 			t.Errorf("%q: %v, %v", text, s, err)
 		}
 	}
-	if _, err := Salvage("job", []byte(`{}`), v); err == nil {
+	if _, err := strictjson.Salvage("job", []byte(`{}`), 0, v); err == nil {
 		t.Error("decoded into what is no pointer")
 	}
 }
@@ -103,7 +105,7 @@ func TestJoin(t *testing.T) {
 		{"contradictory", unmarked, says("free", units.ErrConflict), nil},
 	} {
 		var v coil
-		s, err := Salvage("job", []byte(row.text), &v)
+		s, err := strictjson.Salvage("job", []byte(row.text), 0, &v)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -121,33 +123,73 @@ func TestJoin(t *testing.T) {
 		}
 	}
 	var v coil
-	whole, err := Salvage("job", []byte(`{"wire": "1 mm"}`), &v)
-	if other := errors.New("other"); err != nil || whole.Join(other) != other || whole.Join(nil) != nil || whole.Err() != nil {
+	whole, err := strictjson.Salvage("job", []byte(`{"wire": "1 mm"}`), 0, &v)
+	if other := errors.New("other"); err != nil || whole.Join(other) != other || whole.Join(nil) != nil {
 		t.Errorf("a text without fault changes an error: %v", whole.Join(other))
 	}
 }
 
-func TestConcerns(t *testing.T) {
-	for _, row := range []struct {
-		complaint, fault string
-		want             bool
-	}{
-		{"air.bore", "air.bore", true},
-		{"bore", "front.air.bore", true},      // the constructor does not know where it stands
-		{"air", "front.air.bore", false},      // the middle of a path says nothing
-		{"front.air", "front.air.bore", true}, // what holds it
-		{"front.air.bore", "front.air", true}, // what is in it
-		{"rear.air.bore", "front.air.bore", false},
-		{"stroke", "curve.table.stroke[3]", true},
-		{"stroke[3]", "curve.table.stroke[3]", true},
-		{"stroke[4]", "curve.table.stroke[3]", false},
-		{`points.a b[0]`, `mechanism.points["a b"][0]`, true},
-		{`points.a.b[0]`, `points["a.b"][0]`, false},
-		{`mechanism.points["a b"][1]`, `mechanism.points["a b"][0]`, false},
-	} {
-		if got := concerns(steps(row.complaint), steps(row.fault)); got != row.want {
-			t.Errorf("concerns(%q, %q) = %v", row.complaint, row.fault, got)
+// A complaint that a fault of the text explains is left out: about the field at
+// fault, what holds it, what is in it, or its name alone.
+func TestFaultsExplainComplaints(t *testing.T) {
+	type air struct {
+		Bore units.Length `json:"bore"`
+	}
+	type ends struct {
+		Front, Rear struct{ Air air }
+		Curve       struct {
+			Table struct{ Stroke []units.Length }
 		}
+		Mechanism struct{ Points map[string][2]units.Length }
+		Points    map[string][2]units.Length
+	}
+	for _, row := range []struct {
+		complaint, text string
+		explained       bool
+	}{
+		{"Front.Air.bore", `{"Front": {"Air": {"bore": "x"}}}`, true},
+		{"bore", `{"Front": {"Air": {"bore": "x"}}}`, true},           // the constructor does not know where it stands
+		{"Air", `{"Front": {"Air": {"bore": "x"}}}`, false},           // the middle of a path says nothing
+		{"Front.Air", `{"Front": {"Air": {"bore": "x"}}}`, true},      // what holds it
+		{"Front.Air.bore", `{"Front": {"Air": "x"}}`, true},           // what is in it
+		{"Rear.Air.bore", `{"Front": {"Air": {"bore": "x"}}}`, false}, // another
+		{"Stroke", `{"Curve": {"Table": {"Stroke": ["0 mm", "1 mm", "x"]}}}`, true},
+		{"Stroke[2]", `{"Curve": {"Table": {"Stroke": ["0 mm", "1 mm", "x"]}}}`, true},
+		{"Stroke[1]", `{"Curve": {"Table": {"Stroke": ["0 mm", "1 mm", "x"]}}}`, false},
+		{"Points.a b[0]", `{"Mechanism": {"Points": {"a b": ["x", "1 m"]}}}`, true},
+		{"Points.a.b[0]", `{"Points": {"a.b": ["x", "1 m"]}}`, false},
+		{`Mechanism.Points["a b"][1]`, `{"Mechanism": {"Points": {"a b": ["x", "1 m"]}}}`, false},
+	} {
+		var v ends
+		s, err := strictjson.Salvage("job", []byte(row.text), 0, &v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		joined := units.Fields(s.Join(&units.FieldError{Package: "p", Field: row.complaint, Want: "better", Class: units.ErrRange}))
+		if kept := len(joined) == 2; len(joined) == 0 || joined[0].Package != "job" || kept == row.explained {
+			t.Errorf("%s beside %s: %v", row.complaint, row.text, joined)
+		}
+	}
+}
+
+// A list that is too long is a fault, and its further elements are not decoded.
+func TestSalvageBoundsLists(t *testing.T) {
+	var v struct {
+		At    []units.Length `json:"at"`
+		Point [3]int         `json:"point"`
+		Raw   json.RawMessage
+	}
+	text := []byte(`{"at": ["1 mm", "2 mm", 5], "point": [1, 2, 3], "Raw": [1, 2, 3, 4]}`)
+	s, err := strictjson.Salvage("job", text, 2, &v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fields := units.Fields(s.Join(nil))
+	if len(fields) != 1 || fields[0].Field != "at" || fields[0].Class != units.ErrRange || len(v.At) != 2 || v.Point[2] != 3 {
+		t.Errorf("%+v, %v", v, fields)
+	}
+	if s, err := strictjson.Salvage("job", []byte(`{"at": ["1 mm", "2 mm"]}`), 2, &v); err != nil || s.Join(nil) != nil {
+		t.Errorf("a list as long as it may be: %v, %v", err, s.Join(nil))
 	}
 }
 
@@ -159,16 +201,16 @@ func FuzzSalvage(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text, path string) {
 		var plain, marked coil
-		want := Unmarshal("job", []byte(text), &plain)
-		s, err := Salvage("job", []byte(text), &marked)
+		want := strictjson.Unmarshal("job", []byte(text), &plain)
+		s, err := strictjson.Salvage("job", []byte(text), 0, &marked)
 		if (s == nil) != (err != nil) || err == nil && !json.Valid([]byte(text)) || err != nil && want == nil {
 			t.Fatalf("%v, %v", s, err)
 		}
 		if s == nil {
 			return
 		}
-		if (want == nil) != (s.Err() == nil) || want != nil && want.Error() != s.Err().Error() {
-			t.Errorf("faults %v, Unmarshal says %v", s.Err(), want)
+		if (want == nil) != (s.Join(nil) == nil) || want != nil && want.Error() != s.Join(nil).Error() {
+			t.Errorf("faults %v, Unmarshal says %v", s.Join(nil), want)
 		}
 		if want == nil && (math.IsNaN(float64(marked.Wire)) || slices.ContainsFunc(marked.Rates, func(f units.Force) bool { return f != f })) {
 			t.Errorf("NaN without a fault: %+v", marked)

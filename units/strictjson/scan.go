@@ -1,13 +1,17 @@
 package strictjson
 
 import (
+	"bytes"
+	"encoding/json"
 	"strconv"
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"example.com/wheelrate/units"
 )
 
-// peek is the byte at hand, 0 at the end.
+// peek returns the byte at hand, 0 at the end.
 func (d *decoder) peek() byte {
 	if d.pos < len(d.data) {
 		return d.data[d.pos]
@@ -17,13 +21,8 @@ func (d *decoder) peek() byte {
 
 // space passes over white space.
 func (d *decoder) space() {
-	for d.pos < len(d.data) {
-		switch d.data[d.pos] {
-		case ' ', '\t', '\n', '\r':
-			d.pos++
-		default:
-			return
-		}
+	for c := d.peek(); c == ' ' || c == '\n' || c == '\t' || c == '\r'; c = d.peek() {
+		d.pos++
 	}
 }
 
@@ -38,53 +37,46 @@ func (d *decoder) literal(word string) bool {
 	return true
 }
 
+// scalar passes over a string, a number or a word. Kind is '"', '0', 't', 'f' or 'n', and 0 where none
+// of these begins at pos, which is then not recorded.
+func (d *decoder) scalar() (kind byte, text string, ok bool) {
+	switch c := d.peek(); {
+	case c == '"':
+		text, ok = d.text()
+		return c, text, ok
+	case c == '-' || '0' <= c && c <= '9':
+		text, ok = d.number()
+		return '0', text, ok
+	default:
+		for _, word := range []string{"true", "false", "null"} {
+			if c == word[0] {
+				return c, word, d.literal(word)
+			}
+		}
+	}
+	return 0, "", false
+}
+
 // number passes over a JSON number and returns its text.
 func (d *decoder) number() (string, bool) {
-	start := d.pos
-	if d.peek() == '-' {
-		d.pos++
+	end := d.pos
+	for end < len(d.data) && strings.IndexByte("+-.0123456789eE", d.data[end]) >= 0 {
+		end++
 	}
-	if d.peek() == '0' {
-		d.pos++
-		if c := d.peek(); '0' <= c && c <= '9' {
-			return "", d.syntax("a number with no zero in front")
-		}
-	} else if !d.digits() {
-		return "", false
+	text := d.data[d.pos:end]
+	if !json.Valid(text) {
+		return "", d.noJSON("a number such as -0.5 or 12e3", units.Clip(string(text)))
 	}
-	if d.peek() == '.' {
-		d.pos++
-		if !d.digits() {
-			return "", false
-		}
-	}
-	if c := d.peek(); c == 'e' || c == 'E' {
-		d.pos++
-		if c := d.peek(); c == '+' || c == '-' {
-			d.pos++
-		}
-		if !d.digits() {
-			return "", false
-		}
-	}
-	return string(d.data[start:d.pos]), true
+	d.pos = end
+	return string(text), true
 }
 
-// digits passes over one decimal digit or more.
-func (d *decoder) digits() bool {
-	start := d.pos
-	for c := d.peek(); '0' <= c && c <= '9'; c = d.peek() {
-		d.pos++
-	}
-	return d.pos > start || d.syntax("a digit")
-}
-
-// text passes over a JSON string and returns what it says. Text that is not
-// UTF-8 is refused, where encoding/json would replace it.
+// text passes over a JSON string and returns what it says. Text that is not UTF-8 is refused, where
+// encoding/json would replace it.
 func (d *decoder) text() (string, bool) {
 	d.pos++ // the opening quote
 	var b strings.Builder
-	start := d.pos // of what is not in b yet
+	start := d.pos // of what b lacks so far
 	for {
 		switch c := d.peek(); {
 		case c == '"':
@@ -120,42 +112,29 @@ func (d *decoder) text() (string, bool) {
 func (d *decoder) escape() (rune, bool) {
 	d.pos++ // the backslash
 	c := d.peek()
+	if i := strings.IndexByte(`"\/bfnrt`, c); i >= 0 {
+		d.pos++
+		return rune("\"\\/\b\f\n\r\t"[i]), true
+	}
+	if c != 'u' {
+		return 0, d.syntax(`one of " \ / b f n r t u after a backslash`)
+	}
 	d.pos++
-	switch c {
-	case '"', '\\', '/':
-		return rune(c), true
-	case 'b':
-		return '\b', true
-	case 'f':
-		return '\f', true
-	case 'n':
-		return '\n', true
-	case 'r':
-		return '\r', true
-	case 't':
-		return '\t', true
-	case 'u':
-		r, ok := d.hex()
+	r, ok := d.hex()
+	if !ok || !utf16.IsSurrogate(r) {
+		return r, ok
+	}
+	if bytes.HasPrefix(d.data[d.pos:], []byte(`\u`)) {
+		d.pos += 2
+		second, ok := d.hex()
 		if !ok {
 			return 0, false
 		}
-		if !utf16.IsSurrogate(r) {
-			return r, true
+		if pair := utf16.DecodeRune(r, second); pair != utf8.RuneError {
+			return pair, true
 		}
-		if strings.HasPrefix(string(d.data[d.pos:min(d.pos+2, len(d.data))]), `\u`) {
-			d.pos += 2
-			second, ok := d.hex()
-			if !ok {
-				return 0, false
-			}
-			if pair := utf16.DecodeRune(r, second); pair != utf8.RuneError {
-				return pair, true
-			}
-		}
-		return 0, d.syntax("surrogates in pairs")
 	}
-	d.pos--
-	return 0, d.syntax(`one of " \ / b f n r t u after a backslash`)
+	return 0, d.syntax("surrogates in pairs")
 }
 
 // hex passes over four hexadecimal digits.

@@ -17,5 +17,7 @@
 // The functions take any named float64, so that plain numbers, such as lever
 // ratios, are compared the same way.
 //
+// [Long] reports whether a test run has the time for heavy sweeps.
+//
 // Not modelled: distances in units in the last place, float32, complex numbers.
 package unitstest

@@ -5,6 +5,7 @@ package program
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -13,6 +14,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"example.com/wheelrate/units"
@@ -28,6 +30,7 @@ type Main struct {
 	Name  string
 	Usage string
 	Demo  []byte
+	Gives string // what there is none of for a job with faults; "answer" if empty
 	// Flags declares flags beside -job, -json and -example; may be nil.
 	Flags func(*flag.FlagSet)
 	// Answer reads the job and writes the answer. An error with fields is a
@@ -40,22 +43,14 @@ type Main struct {
 // answer can't be written.
 func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet(m.Name, flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprint(stderr, m.Usage) }
 	path := flags.String("job", "", "")
 	asJSON := flags.Bool("json", false, "")
 	example := flags.Bool("example", false, "")
 	if m.Flags != nil {
 		m.Flags(flags)
 	}
-	switch err := flags.Parse(args); {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err != nil:
-		return 2
-	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "%s: unexpected %q\n%s", m.Name, flags.Arg(0), m.Usage)
-		return 2
+	if status, done := Parse(flags, m.Usage, 0, args, stderr); done {
+		return status
 	}
 	var out bytes.Buffer // nothing is printed before all of it is known
 	if *example {
@@ -66,7 +61,7 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 			err = m.Answer(job, *asJSON, &out)
 		}
 		if err != nil {
-			Faults(stderr, m.Name, "answer", "job", err)
+			Faults(stderr, m.Name, cmp.Or(m.Gives, "answer"), "job", err)
 			return 2
 		}
 	}
@@ -75,6 +70,32 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 		return 1
 	}
 	return 0
+}
+
+// Parse parses the arguments of a program, of which at most a few may stand behind
+// the flags, or any number where most is below 0. It reports that the program is
+// done, with its exit status, after -h and after a call with a fault.
+func Parse(flags *flag.FlagSet, usage string, most int, args []string, stderr io.Writer) (status int, done bool) {
+	flags.SetOutput(stderr)
+	flags.Usage = func() { fmt.Fprint(stderr, usage) }
+	switch err := flags.Parse(args); {
+	case errors.Is(err, flag.ErrHelp):
+		return 0, true
+	case err != nil:
+		return 2, true
+	case most >= 0 && flags.NArg() > most:
+		fmt.Fprintf(stderr, "%s: unexpected %q\n%s", flags.Name(), flags.Arg(most), usage)
+		return 2, true
+	}
+	return 0, false
+}
+
+// Where adds to the error of a path that is not absolute where it was looked for.
+func Where(path string, err error) error {
+	if here, e := os.Getwd(); e == nil && !filepath.IsAbs(path) {
+		return fmt.Errorf("%w (looked in %s; \"go -C examples\" starts there, so give a full path)", err, here)
+	}
+	return err
 }
 
 // read returns the job: the demonstration, standard input for "-", or a file.
@@ -87,10 +108,7 @@ func (m Main) read(path string, stdin io.Reader) ([]byte, error) {
 	default:
 		f, err := os.Open(path)
 		if err != nil {
-			if here, e := os.Getwd(); e == nil && !filepath.IsAbs(path) {
-				return nil, fmt.Errorf("%w (looked in %s; \"go -C examples\" starts there, so give a full path)", err, here)
-			}
-			return nil, err
+			return nil, Where(path, err)
 		}
 		defer f.Close()
 		in = f
@@ -161,6 +179,12 @@ func clipped(text string, most int) string {
 		return text
 	}
 	return strings.ToValidUTF8(text[:most], "") + "…"
+}
+
+// Title returns text with its first letter as a capital.
+func Title[Text ~string](text Text) string {
+	first, size := utf8.DecodeRuneInString(string(text))
+	return string(unicode.ToUpper(first)) + string(text[size:])
 }
 
 // Working writes the steps of a calculation, numbered, in 80 columns.

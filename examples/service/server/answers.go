@@ -6,6 +6,9 @@ import (
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -21,7 +24,7 @@ const (
 
 // sheet works a job out.
 func sheet(body []byte) (any, error) {
-	job, err := sag.ReadJob(bytes.NewReader(body))
+	job, err := setup.ReadJob(bytes.NewReader(body))
 	if err != nil {
 		return nil, err
 	}
@@ -30,7 +33,7 @@ func sheet(body []byte) (any, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return sag.NewSheet(job)
+	return setup.NewSheet(job)
 }
 
 // rateQuestion asks which coil spring brings one end of a bike to a sag. It is
@@ -45,12 +48,12 @@ type rateQuestion struct {
 // other.
 type rateAnswer struct {
 	sag.CoilRate
-	Cautions []sag.Caution `json:"cautions"`
+	Cautions []fit.Caution `json:"cautions"`
 }
 
 // cautions are those of a sheet that concern a spring, by their codes and in
 // their words.
-var cautions = []sag.Caution{
+var cautions = []fit.Caution{
 	{Code: "marking_wins", Text: "The marking on the part and the maker's manual win over every number here."},
 	{Code: "compressed_spring", Text: "A compressed spring stores enough energy to injure. Back the collar off fully before removing a spring, use a spring compressor made for it, and keep face and fingers out of its line."},
 	{Code: "measure_first", Text: "These are predictions. Measure sag on the bike before it is ridden, then ride gently at first and look at how much travel was used."},
@@ -85,12 +88,12 @@ func rate(body []byte) (any, error) {
 func record(body []byte) (any, error) {
 	// What can be read is held against the bounds before the record is
 	// checked, for that works its job out.
-	var draft sag.Record
+	var draft visit.Record
 	_ = strictjson.Unmarshal("record", body, &draft) // told by ReadRecord below
 	c := units.Checker{Package: "service"}
 	for _, end := range []struct {
 		name string
-		r    *sag.EndRecord
+		r    *visit.EndRecord
 	}{{"front", draft.Front}, {"rear", draft.Rear}} {
 		if end.r != nil {
 			boundCurve(&c, end.name+".curve", end.r.Curve)
@@ -102,17 +105,17 @@ func record(body []byte) (any, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	r, err := sag.ReadRecord(bytes.NewReader(body))
+	r, err := visit.ReadRecord(bytes.NewReader(body))
 	if err != nil {
 		return nil, err
 	}
-	out := map[sag.End]*sag.Measured{}
-	for _, end := range []sag.End{sag.FrontEnd, sag.RearEnd} {
-		m, ok := r.Measuring(end)
+	out := map[sag.Axle]*visit.Report{}
+	for _, end := range []sag.Axle{sag.Front, sag.Rear} {
+		m, ok := r.Series(end)
 		if !ok || len(m.Readings) == 0 {
 			continue
 		}
-		if out[end], err = sag.NewMeasured(m); err != nil {
+		if out[end], err = m.Report(); err != nil {
 			c.Add(string(end), err)
 		}
 	}
@@ -122,15 +125,15 @@ func record(body []byte) (any, error) {
 	return out, nil
 }
 
-func boundJob(c *units.Checker, at string, j sag.Job) {
+func boundJob(c *units.Checker, at string, j setup.Job) {
 	bound(c, at+"stances", len(j.Stances), mostStances)
 	for _, end := range []struct {
 		name string
-		j    sag.EndJob
+		j    setup.EndJob
 	}{{"front", j.Front}, {"rear", j.Rear}} {
 		boundCurve(c, at+end.name+".curve", end.j.Curve)
 		if end.j.Coil != nil {
-			bound(c, at+end.name+".coil.shelf", len(end.j.Coil.Shelf), mostSprings)
+			bound(c, at+end.name+".coil.shelf", len(end.j.Coil.Springs), mostSprings)
 		}
 	}
 }

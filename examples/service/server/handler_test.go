@@ -13,7 +13,9 @@ import (
 	"testing"
 	"time"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -43,7 +45,7 @@ func ask(t testing.TB, method, path, kind, body string) *httptest.ResponseRecord
 // ownSheet is what the library says itself.
 func ownSheet(t testing.TB, text string) string {
 	t.Helper()
-	s, err := sag.NewSheet(readJob(t, text))
+	s, err := setup.NewSheet(readJob(t, text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,9 +56,9 @@ func ownSheet(t testing.TB, text string) string {
 	return string(out) + "\n"
 }
 
-func readJob(t testing.TB, text string) sag.Job {
+func readJob(t testing.TB, text string) setup.Job {
 	t.Helper()
-	j, err := sag.ReadJob(strings.NewReader(text))
+	j, err := setup.ReadJob(strings.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,7 +83,7 @@ func TestSheet(t *testing.T) {
 	w := ask(t, "POST", "/sheet", "application/json", strings.Replace(job, `"max_fill": "10 bar"`, `"max_fill": "1 bar"`, 1))
 	var got struct {
 		Warnings []struct{ Field, Code string }
-		Cautions []sag.Caution
+		Cautions []fit.Caution
 	}
 	if err := json.Unmarshal(w.Body.Bytes(), &got); err != nil || w.Code != 200 || len(got.Warnings) == 0 || len(got.Cautions) == 0 {
 		t.Errorf("status %d, %v: %d warnings, %d cautions", w.Code, err, len(got.Warnings), len(got.Cautions))
@@ -110,7 +112,7 @@ func TestRate(t *testing.T) {
 
 // The cautions beside a rate are those of a sheet, word for word.
 func TestCautions(t *testing.T) {
-	s, err := sag.NewSheet(readJob(t, demoJob(t)))
+	s, err := setup.NewSheet(readJob(t, demoJob(t)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -127,15 +129,15 @@ func TestCautions(t *testing.T) {
 func demoRecord(t testing.TB) string {
 	t.Helper()
 	j := readJob(t, demoJob(t))
-	s, err := sag.NewSheet(j)
+	s, err := setup.NewSheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := sag.NewRecord("2026-11-25", j, s)
+	r, err := visit.NewRecord("2026-11-25", j, s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.Rear.Readings = []sag.Reading{{Stroke: s.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
+	r.Rear.Readings = []visit.Reading{{Stroke: s.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
 	var text bytes.Buffer
 	if _, err := r.WriteTo(&text); err != nil {
 		t.Fatal(err)
@@ -181,7 +183,7 @@ func TestRefusals(t *testing.T) {
 		{"another wrong method", "POST", "/healthz", kind, "{}", 405, []string{"method"}},
 		{"no content type", "POST", "/sheet", "", job, 415, []string{"Content-Type"}},
 		{"a form", "POST", "/sheet", "application/x-www-form-urlencoded", job, 415, []string{"Content-Type"}},
-		{"a content type that is none", "POST", "/sheet", ";;", job, 415, []string{"Content-Type"}},
+		{"an invalid content type", "POST", "/sheet", ";;", job, 415, []string{"Content-Type"}},
 		{"another charset", "POST", "/sheet", kind + "; charset=utf-16", job, 415, []string{"Content-Type"}},
 		{"nothing", "POST", "/sheet", kind, "", 400, []string{""}},
 		{"no JSON", "POST", "/sheet", kind, "{", 400, []string{""}},
@@ -345,21 +347,21 @@ func TestDefect(t *testing.T) {
 func largestJob(t testing.TB) string {
 	j := readJob(t, demoJob(t))
 	j.Front = j.Rear
-	for _, end := range []*sag.EndJob{&j.Front, &j.Rear} {
+	for _, end := range []*setup.EndJob{&j.Front, &j.Rear} {
 		table, coil := *end.Curve.Table, *end.Coil
-		table.Stroke, table.Travel, coil.Shelf = nil, nil, nil
+		table.Stroke, table.Travel, coil.Springs = nil, nil, nil
 		for i := range mostPoints {
 			s := 65 * float64(i) / (mostPoints - 1)
 			table.Stroke = append(table.Stroke, units.Length(s)*units.Millimetre)
 			table.Travel = append(table.Travel, units.Length(2.9*s-0.004*s*s)*units.Millimetre)
 		}
 		for i := range mostSprings {
-			coil.Shelf = append(coil.Shelf, sag.ShelfSpring{Rate: units.Stiffness(60+i) * units.NewtonPerMillimetre})
+			coil.Springs = append(coil.Springs, fit.Spring{Rate: units.Stiffness(60+i) * units.NewtonPerMillimetre})
 		}
 		end.Curve.Table, end.Coil = &table, &coil
 	}
 	for range mostStances - len(j.Stances) {
-		j.Stances = append(j.Stances, sag.NamedStance{Name: strings.Repeat("x", 1+len(j.Stances)), RearShare: 0.6})
+		j.Stances = append(j.Stances, setup.NamedStance{Name: strings.Repeat("x", 1+len(j.Stances)), RearShare: 0.6})
 	}
 	j.Uncertainty.Front = j.Uncertainty.Rear
 	text, err := json.Marshal(j)

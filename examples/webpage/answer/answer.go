@@ -10,7 +10,7 @@ import (
 	"fmt"
 	"reflect"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
@@ -31,24 +31,28 @@ type Answer struct {
 	// could not be read, so that not even the known part of it is sure.
 	Unreadable bool `json:"unreadable,omitempty"`
 
-	Sheet *sag.Sheet `json:"sheet,omitempty"`
+	Sheet *setup.Sheet `json:"sheet,omitempty"`
 	// Said is the answer in a sentence or two, to be read out.
 	Said  string `json:"said,omitempty"`
 	Loads []Row  `json:"loads,omitempty"`
 	Both  []Row  `json:"both,omitempty"`
-	// Standing is the sag in every stance that the sheet tells it for.
+	// Standing is the sag in every stance that the sheet knows.
 	Standing *Table `json:"standing,omitempty"`
-	Front    *End   `json:"front,omitempty"`
-	Rear     *End   `json:"rear,omitempty"`
+	// Sure is how well the answers are known, and Says what to know about that,
+	// where the job states how well its inputs are.
+	Sure  *Table   `json:"sure,omitempty"`
+	Says  []string `json:"says,omitempty"`
+	Front *End     `json:"front,omitempty"`
+	Rear  *End     `json:"rear,omitempty"`
 }
 
 // End is one end of the bike as the page shows it.
 type End struct {
 	Kind    string    `json:"kind"`  // "air spring" or "coil spring"
 	Brief   string    `json:"brief"` // what to set, in the fewest words
-	Short   string    `json:"short"` // what to set, at a glance
 	Fit     []Row     `json:"fit"`
 	Choices *Table    `json:"choices,omitempty"` // the shelf, or the counts of spacers
+	Others  []string  `json:"others,omitempty"`  // about these, in sentences
 	Expect  []Row     `json:"expect"`
 	Full    []Row     `json:"full"`
 	Measure []Row     `json:"measure"`
@@ -62,6 +66,7 @@ type End struct {
 type Row struct {
 	Key       string `json:"key"`
 	Label     string `json:"label"`
+	Part      bool   `json:"part,omitempty"` // of the row before it
 	Metric    string `json:"metric"`
 	Customary string `json:"customary,omitempty"`
 	Note      string `json:"note,omitempty"`
@@ -90,26 +95,24 @@ type Fault struct {
 
 // Work reads a job and works it out.
 func Work(job []byte, o Options) *Answer {
-	read, err := sag.ReadJob(bytes.NewReader(job))
+	read, err := setup.ReadJob(bytes.NewReader(job))
 	if err != nil {
 		return &Answer{Unreadable: true, Faults: append(faults(err), outOfRange(read)...)}
 	}
-	sheet, err := sag.NewSheet(read)
+	sheet, err := setup.NewSheet(read)
 	if err != nil {
 		return &Answer{Faults: faults(err)}
 	}
-	a := &Answer{Sheet: sheet, Loads: loads(sheet, read.Masses), Both: both(sheet), Standing: standing(sheet)}
-	a.Front, a.Rear = newEnd("front", &sheet.Front, o), newEnd("rear", &sheet.Rear, o)
-	a.Said = said(a, sheet)
-	return a
+	return newAnswer(sheet, o)
 }
 
 // outOfRange lists what is out of range in the part of a job that could be
 // read, so that one unreadable value does not hide the others' faults. What
 // is missing, zero or contradictory may only be so because of it.
-func outOfRange(read sag.Job) (list []Fault) {
-	_, err := sag.NewSheet(read)
-	for _, f := range units.Fields(err) {
+func outOfRange(read setup.Job) (list []Fault) {
+	c := units.Checker{}
+	read.Check(&c)
+	for _, f := range units.Fields(c.Err()) {
 		if v := reflect.ValueOf(f.Value); f.Class == units.ErrRange && v.IsValid() && !v.IsZero() {
 			list = append(list, faults(f)...)
 		}

@@ -14,7 +14,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 )
 
 // demo reads a demonstration of the page.
@@ -78,19 +78,19 @@ func TestByHand(t *testing.T) {
 		key  string
 		want Row
 	}{
-		{a.Front.Fit, "rate", Row{"rate", "Spring", "98.07 N/mm", "560 lbf/in", ""}},
-		{a.Front.Fit, "preload", Row{"preload", "Preload", "0.0 mm", "0.00 in", ""}},
-		{a.Front.Fit, "ideal_rate", Row{"ideal_rate", "Exactly on target", "98.07 N/mm", "560 lbf/in", "at the collar's least preload"}},
-		{a.Front.Fit, "solid_reserve", Row{"solid_reserve", "Left before solid", "10.0 mm", "0.39 in", "at full stroke"}},
-		{a.Front.Expect, "sag", Row{"sag", "Sag at the wheel", "20.0 mm", "0.79 in", "20.0 % of 100.0 mm"}},
-		{a.Front.Expect, "shock_sag", Row{"shock_sag", "Sag at the shock", "10.0 mm", "0.39 in", "20.0 % of 50.0 mm"}},
-		{a.Front.Expect, "wheel_rate", Row{"wheel_rate", "Wheel rate", "24.52 N/mm", "140 lbf/in", ""}},
+		{a.Front.Fit, "rate", Row{"rate", "Spring", false, "98.07 N/mm", "560 lbf/in", ""}},
+		{a.Front.Fit, "preload", Row{"preload", "Preload", false, "0.0 mm", "0.00 in", ""}},
+		{a.Front.Fit, "ideal_rate", Row{"ideal_rate", "Exactly on target", true, "98.07 N/mm", "560 lbf/in", "at the collar's least preload"}},
+		{a.Front.Fit, "solid_reserve", Row{"solid_reserve", "Left before solid", false, "10.0 mm", "0.39 in", "at full stroke"}},
+		{a.Front.Expect, "sag", Row{"sag", "Sag at the wheel", false, "20.0 mm", "0.79 in", "20.0 % of 100.0 mm"}},
+		{a.Front.Expect, "shock_sag", Row{"shock_sag", "Sag at the shock", false, "10.0 mm", "0.39 in", "20.0 % of 50.0 mm"}},
+		{a.Front.Expect, "wheel_rate", Row{"wheel_rate", "Wheel rate at sag", false, "24.52 N/mm", "140 lbf/in", ""}},
 		// √(24516.625 · 9.80665/490.3325)/2π = √490.3325/2π = 3.5242 Hz.
-		{a.Front.Expect, "frequency", Row{"frequency", "Bounce frequency", "3.52 Hz", "211 per min", "undamped"}},
-		{a.Front.Full, "full_force", Row{"full_force", "Force at the wheel", "2452 N", "551.2 lbf", "5.0 × the load on the spring"}},
+		{a.Front.Expect, "frequency", Row{"frequency", "Bounce frequency", false, "3.52 Hz", "211 per min", "undamped"}},
+		{a.Front.Full, "full_force", Row{"full_force", "Force at the wheel", false, "2452 N", "551.2 lbf", "5.0 × the load on the spring"}},
 		// ½ · 24516.625 N/m · (0.1² − 0.02²) m² = 117.68 J, over 1.3558179 J for 1 ft·lbf.
-		{a.Front.Full, "energy_left", Row{"energy_left", "Energy left from the sag", "118 J", "87 ft·lbf", "undamped"}},
-		{a.Rear.Fit, "solid_reserve", Row{"solid_reserve", "Left before solid", "-10.0 mm", "-0.39 in", "at full stroke"}},
+		{a.Front.Full, "energy_left", Row{"energy_left", "Energy left from sag", false, "118 J", "87 ft·lbf", "undamped"}},
+		{a.Rear.Fit, "solid_reserve", Row{"solid_reserve", "Left before solid", false, "−10.0 mm", "−0.39 in", "at full stroke"}},
 	} {
 		if got := value(t, test.list, test.key); got != test.want {
 			t.Errorf("%+v, want %+v", got, test.want)
@@ -117,11 +117,75 @@ func TestByHand(t *testing.T) {
 	if !strings.Contains(a.Rear.Drawn[0].Caption, "solid") || strings.Contains(a.Front.Drawn[0].Caption, "solid") {
 		t.Error("the rear's curve ends where its spring is solid, the front's does not")
 	}
-	if want := "Front: spring 560 lbf/in (98.07 N/mm), preload 0.0 mm, sag 20.0 %."; !strings.HasPrefix(a.Said, want) || !strings.Contains(a.Said, "warning") {
+	if want := "Front: spring 560 lbf/in (98.07 N/mm), preload 0.0 mm (0.00 in), sag 20.0 % = 10.0 mm (0.39 in) at the shock."; !strings.HasPrefix(a.Said, want) || !strings.Contains(a.Said, "warning") {
 		t.Errorf("said %q, want %q and the count of warnings", a.Said, want)
 	}
 	if got := a.Front.Drawn[2]; got.SVG != "" || got.Caption != "2.000 over the whole travel." {
 		t.Errorf("the constant lever ratio: %+v", got)
+	}
+}
+
+// cells returns a row of a table by its first cell.
+func cells(t *testing.T, table *Table, first string) []string {
+	t.Helper()
+	if table == nil {
+		t.Fatalf("no table with %s", first)
+	}
+	for _, r := range table.Rows {
+		if len(r) != len(table.Head) {
+			t.Errorf("%v under %v", r, table.Head)
+		}
+		if r[0] == first {
+			return r
+		}
+	}
+	t.Fatalf("no %s in %+v", first, table.Rows)
+	return nil
+}
+
+// Each stance stands with front and rear side by side, and so does how sure the
+// answers are, with sentences beside it; what else could be fitted stands with its
+// end. By hand for the bike above: at 60 % on the rear 0.4 and 0.6 times 980.665 N on
+// 24.516625 N/mm are 16 mm and 24 mm.
+func TestTablesOfBothEnds(t *testing.T) {
+	job := strings.Replace(byHand, `"front":`, `"stances": [{"name": "climbing", "rear_share": 0.6}], "uncertainty": {"rider_mass": "2 kg"}, "front":`, 1)
+	a := Work([]byte(job), Options{})
+	if a.Faults != nil {
+		t.Fatal(a.Faults)
+	}
+	for first, want := range map[string][]string{
+		"As set up, each end by itself": {"20.0 mm (0.79 in), 20.0 % of 100.0 mm", "20.0 mm (0.79 in), 20.0 % of 100.0 mm"},
+		"Climbing":                      {"16.0 mm (0.63 in), 16.0 % sag, 60.0 % on the rear", "24.0 mm (0.94 in), 24.0 % sag"},
+	} {
+		if got := cells(t, a.Standing, first)[1:]; !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", first, got, want)
+		}
+	}
+	// 2 kg of 100 kg are 2 % of the rate.
+	if got := cells(t, a.Sure, "Exact spring")[1]; got != "98.07 ± 1.96 N/mm (560 ± 11 lbf/in), the rider's mass" {
+		t.Errorf("%q", got)
+	}
+	for _, table := range []*Table{a.Standing, a.Sure} {
+		if table.Caption == "" || slices.Contains(table.Head, "") {
+			t.Errorf("%q under %q: a column without a name", table.Head, table.Caption)
+		}
+	}
+	if len(a.Says) < 2 || !strings.HasPrefix(a.Says[0], "One standard deviation") || !strings.HasPrefix(a.Says[len(a.Says)-1], "Taken as exactly known") {
+		t.Errorf("%q", a.Says)
+	}
+	if len(a.Rear.Others) != 2 || !strings.Contains(strings.Join(a.Rear.Others, " "), "Nothing on the shelf is") {
+		t.Errorf("%q", a.Rear.Others)
+	}
+	if plain := Work([]byte(byHand), Options{}); plain.Sure != nil || plain.Says != nil {
+		t.Errorf("%+v, %q", plain.Sure, plain.Says)
+	}
+	// Both ends together, and a minus as wide as a digit.
+	b := Work(demo(t, "coil-shock"), Options{})
+	if got := cells(t, b.Standing, "Settled together")[1]; !strings.Contains(got, " sag, −0.") {
+		t.Errorf("%q", got)
+	}
+	if r := value(t, b.Both, "pitch"); r.Part || !strings.HasSuffix(r.Metric, "°") {
+		t.Errorf("%+v", r)
 	}
 }
 
@@ -143,7 +207,7 @@ func TestCurvesAgreeWithTheSheet(t *testing.T) {
 		if a.Faults != nil {
 			t.Fatalf("%s: %v", name, a.Faults)
 		}
-		for which, e := range map[string]*sag.EndSheet{"front": &a.Sheet.Front, "rear": &a.Sheet.Rear} {
+		for which, e := range map[string]*setup.EndSheet{"front": &a.Sheet.Front, "rear": &a.Sheet.Rear} {
 			end := a.Front
 			if which == "rear" {
 				end = a.Rear

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
@@ -31,7 +31,7 @@ type laws struct {
 }
 
 // fitted returns the laws of what a sheet recommends.
-func fitted(e *sag.EndSheet) laws {
+func fitted(e *setup.EndSheet) laws {
 	slow, quick := e.Wheel()
 	if e.Coil != nil {
 		quick = nil
@@ -40,7 +40,7 @@ func fitted(e *sag.EndSheet) laws {
 }
 
 // curves samples the laws.
-func (l laws) curves(e *sag.EndSheet) Curves {
+func (l laws) curves(e *setup.EndSheet) Curves {
 	var c Curves
 	for i := range steps + 1 {
 		w := l.slow.Travel() * units.Length(float64(i)/steps)

@@ -4,12 +4,13 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
 )
 
 // draw makes the pictures of an end: force and rate at the wheel, and the lever
 // ratio where it changes.
-func (c Curves) draw(name string, e *sag.EndSheet, o Options) []Picture {
+func (c Curves) draw(name string, e *setup.EndSheet, o Options) []Picture {
 	u := systemOf(o.Customary)
 	x := axis{label: "Wheel travel", unit: u.length, form: u.lengthForm}
 	along := into(c.Travel, u.inLength)
@@ -51,7 +52,7 @@ func (c Curves) draw(name string, e *sag.EndSheet, o Options) []Picture {
 		return append(pictures, Picture{Title: "Lever ratio", Caption: fmt.Sprintf("%.3f over the whole travel.", p.Start)})
 	}
 	return append(pictures, make("Lever ratio", fmt.Sprintf("Wheel travel for a little stroke: from %.3f to %.3f, a progression of %s; least %.3f, greatest %.3f.",
-		p.Start, p.End, signed("%.1f %%", 100*p.Value), p.Min, p.Max),
+		p.Start, p.End, typeset(units.Percent(p.Value)), p.Min, p.Max),
 		axis{label: "Lever ratio", form: "%.3f", loose: true}, e.Rest.LeverRatio, line{"lever ratio", c.LeverRatio}))
 }
 

@@ -20,6 +20,7 @@ export function show(answer) {
     out(name + ".kind").textContent = end.kind;
     rows(out(name + ".fit"), end.fit, "What to fit");
     table(out(name + ".choices"), end.choices);
+    list(out(name + ".others"), end.others);
     rows(out(name + ".expect"), end.expect, "What to expect at the sag");
     rows(out(name + ".full"), end.full, "At full travel");
     rows(out(name + ".measure"), end.measure, "What to measure");
@@ -29,6 +30,8 @@ export function show(answer) {
   rows(out("loads"), answer.loads, "Masses and loads");
   rows(out("both"), answer.both, "Both ends together");
   table(out("standing"), answer.standing);
+  table(out("sure"), answer.sure);
+  list(out("says"), answer.says);
   out("left-out").replaceChildren(...sheet.left_out.map((o) => el("li", {}, o.text)));
   document.getElementById("warnings").hidden = sheet.warnings.length === 0;
   out("warnings").replaceChildren(...sheet.warnings.map((w) => el("li", {}, el("strong", {}, title(w.field) + ": "), w.text)));
@@ -41,7 +44,7 @@ export function show(answer) {
 export const title = (s) => (s ? s[0].toUpperCase() + s.slice(1) : "");
 
 function card(to, name, end, sheet) {
-  const [fit, next] = end.fit;
+  const [fit, next] = end.fit.filter((r) => !r.part);
   const [big, small] = end.kind === "coil spring" ? [fit.customary, fit.metric] : [fit.metric, fit.customary];
   const sag = end.expect[0];
   to.replaceChildren(
@@ -68,8 +71,13 @@ function gauge(end) {
 
 function rows(to, list, caption) {
   to.replaceChildren(el("caption", { class: "unseen" }, caption), el("tbody", {}, ...list.map((r) =>
-    el("tr", { "data-key": r.key }, el("th", { scope: "row" }, r.label, r.note ? el("small", {}, r.note) : ""),
+    el("tr", { "data-key": r.key, class: r.part ? "part" : undefined }, el("th", { scope: "row" }, r.label, r.note ? el("small", {}, r.note) : ""),
       el("td", {}, r.metric, r.customary ? el("small", {}, r.customary) : "")))));
+}
+
+function list(to, texts) {
+  to.hidden = !texts;
+  to.replaceChildren(...(texts ?? []).map((t) => el("li", {}, t)));
 }
 
 function table(to, t) {

@@ -3,18 +3,23 @@
 Every generator writes one file of data/cases. It holds the published values as
 literals, with their printed digits, and computes the others with mpmath at 50
 digits, from the text of the inputs that stands in the case itself. It knows
-nothing of the Go code. Run in the directory of package refdata, with Python
-3.11 and mpmath 1.2.1 (in Debian 12: apt-get install python3-mpmath):
+nothing of the Go code. The command
 
-    /usr/bin/python3 testdata/generate/coils.py > data/cases/coils.json
+    .ci/generate coils
 
-What is printed is in canonical form already, so go generate leaves it alone.
+runs coils.py and writes data/cases/coils.json, in canonical form. The sources of
+the cases name the versions below, so that others would change them.
 """
 import json
 import sys
 
 import mpmath
 from mpmath import mp, mpf
+
+PYTHON, MPMATH = (3, 11), "1.2.1"  # as Debian 12 has them
+if sys.version_info[:2] != PYTHON or mpmath.__version__ != MPMATH:
+    sys.exit(f"this is Python {sys.version.split()[0]} with mpmath {mpmath.__version__}, and the cases are made with "
+             f"Python {PYTHON[0]}.{PYTHON[1]} and mpmath {MPMATH}, as Debian 12 has them")
 
 mp.dps = 50
 
@@ -108,17 +113,9 @@ def mpmath_source(script, where=None):
 RULES = {"title": "Rules of this format: every quantity has a unit and is finite, each field has its range, "
                   "and an error names exactly the fields that are bad"}
 
-# The first part of the ids of a computation's cases.
-PREFIXES = {
-    "spring.coil": "coil", "spring.strength": "strength", "spring.warm": "warm", "spring.law": "law",
-    "spring.caliper": "caliper", "spring.readings": "readings",
-    "airspring.law": "air", "airspring.fill": "fill", "airspring.topup": "topup", "airspring.hose": "hose",
-    "airspring.conditions": "conditions", "airspring.atmosphere": "atmosphere", "airspring.polytropic": "polytropic",
-    "airspring.heat": "heat", "airspring.hold": "hold", "airspring.gas": "gas",
-    "linkage.table": "table", "linkage.wheel": "wheel", "linkage.mechanism": "mechanism", "linkage.drivetrain": "drive",
-    "sag.loads": "loads", "sag.settle": "sag", "sag.rate": "rate", "sag.fill": "sagfill", "sag.correct": "correct",
-    "sag.bands": "bands", "sag.reserve": "reserve", "sag.whole": "whole",
-}
+# The first part of the ids of a computation's cases, where it is not the last part
+# of the computation's name.
+PREFIXES = {"airspring.law": "air", "linkage.drivetrain": "drive", "sag.settle": "sag", "sag.fill": "sagfill"}
 
 
 class File:
@@ -135,7 +132,7 @@ class File:
         return g
 
     def id(self, computes, bad, first):
-        prefix = PREFIXES[computes] + ("-bad" if bad else "")
+        prefix = PREFIXES.get(computes, computes.split(".")[-1]) + ("-bad" if bad else "")
         n = max(self.next.get(prefix, 1), first or 1)
         self.next[prefix] = n + 1
         return f"{prefix}-{n:04d}"

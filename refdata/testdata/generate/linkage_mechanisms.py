@@ -174,7 +174,7 @@ def renamed(given):
 
 
 def with_marks(given):
-    """Points that no other body has and nothing hangs on."""
+    """Points that no other body has and that bear nothing."""
     return {**given, "points": {"BB": mm(0, 0), **given["points"], "bridge": mm(-250, 150), "bottle": mm(90, 250)},
             "bodies": {b: of + {"frame": ["BB", "bottle"], "seatstay": ["bridge"]}.get(b, []) for b, of in given["bodies"].items()}}
 

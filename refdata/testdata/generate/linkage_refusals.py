@@ -49,7 +49,7 @@ g = file.group(RULES, "common practice")
 for given, fields, note in [
     ({**GOOD, "points": EXTRA, "bodies": {**GOOD["bodies"], "spare": ["H", "X"]}}, ["bodies"], "a body too many: it swings by itself"),
     (bodies(rocker=["T", "S1"]), ["bodies"], "a rocker without its pivot on the frame: free to move in two ways more"),
-    (bodies(chainstay=None), ["bodies"], "a body too few: the seatstay hangs on the rocker alone"),
+    (bodies(chainstay=None), ["bodies"], "a body too few: the seatstay is joined to the rocker alone"),
     ({**GOOD, "points": EXTRA, "bodies": {**GOOD["bodies"], "frame": ["M", "R", "S2", "Z"], "seatstay": ["H", "A", "T", "X"], "strut": ["X", "Z"]}},
      ["bodies"], "a strut too many: nothing moves"),
     (bodies(seatstay=["H", "A", "T", "R"]), ["bodies"], "one pivot too many"),

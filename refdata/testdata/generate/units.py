@@ -1,11 +1,7 @@
 """Writes data/cases/units.json: the exact factors in rational arithmetic.
 
-Run in the directory of package refdata:
-
-    python3 testdata/generate/units.py > data/cases/units.json && go generate
-
-Needs Python 3.11 and its standard library. The script
-testdata/authorities/gnu_units.py holds every value against GNU units. Definitions: inch 0.0254 m and
+Run by .ci/generate units. It needs the standard library alone. The script
+testdata/authorities/gnu_units.py compares every value with GNU units. Definitions: inch 0.0254 m and
 pound 0.45359237 kg (1959 agreement), standard gravity 9.80665 m/s2, bar
 100 000 Pa, standard atmosphere 101 325 Pa, all exact.
 """

@@ -1,0 +1,308 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
+)
+
+// checks are all there is to check.
+var checks = []struct {
+	name string
+	run  func(*tester, *page)
+}{
+	{"every demonstration shows the library's numbers", demonstrations},
+	{"a change shows the library's numbers at once", changes},
+	{"a job file of the program setup opens, and saves again", files},
+	{"a link carries the job", links},
+	{"a bad link says so", badLinks},
+	{"faults are named beside their fields", faults},
+	{"cautions of air pressure stay in view", airCautions},
+	{"by keyboard alone", keyboard},
+	{"for a screen reader", screenReader},
+	{"at 360 pixels nothing is cut off", narrow},
+	{"every word stands out from its ground", contrast},
+	{"pictures follow units and width", drawings},
+	{"nothing is requested once loaded", quiet},
+	{"offline", offline},
+	{"pictures to look at", pictures},
+}
+
+func demonstrations(t *tester, p *page) {
+	p.visit(t.url)
+	for _, name := range demoNames {
+		p.demo(name)
+		p.agree(demoJob(name))
+		// The form holds all of it: what the link carries is the same job.
+		if got, want := canonical(p.job()), canonical(demoJob(name)); got != want {
+			fail("%s went in as\n%s\nand came out as\n%s", name, want, got)
+		}
+	}
+}
+
+func changes(t *tester, p *page) {
+	p.visit(t.url)
+	job := demoJob("coil-shock")
+	enter := func(id, text string, pairs ...string) {
+		job = change(job, pairs...)
+		p.enter(id, text)
+		p.agree(job)
+	}
+	enter("masses.rider_mass", "181 lb", `"rider_mass": "78 kg"`, `"rider_mass": "181 lb"`)
+	enter("front.sag", "17.5 %", `"sag": 0.2`, `"sag": 0.175`)
+	enter("rear.sag", "0.33", `"sag": 0.3`, `"sag": 0.33`)
+	enter("front.air.bore", "1.5 in", `"36.5 mm"`, `"1.5 in"`)
+	enter("front.air.exponent", "1.2", `1.32`, `1.2`)
+	enter("front.friction", "", `"friction": "22 N",`, ``)
+	enter("rear.coil.shelf", "60 N/mm, 70 mm\n\n70 N/mm; 69 mm\n80 N/mm",
+		string(job[bytes.Index(job, []byte(`"shelf": [`)):bytes.Index(job, []byte(`"preload_min"`))]),
+		`"shelf": [{"rate": "60 N/mm", "solid_travel": "70 mm"}, {"rate": "70 N/mm", "solid_travel": "69 mm"}, {"rate": "80 N/mm"}],`)
+	// Another way to say how the weight stands; the share is not asked then.
+	p.choose("share", "scales")
+	p.enter("masses.front_scale", "40 kg")
+	enter("masses.rear_scale", "60 kg", `"rear_share": 0.59`, `"front_scale": "40 kg", "rear_scale": "60 kg"`)
+	// A fork given as a constant ratio.
+	p.choose("front.curve", "constant")
+	p.enter("front.curve.constant", "0.9")
+	enter("front.curve.travel", "144 mm", `{"fork": {"head_angle": "64 deg", "travel": "160 mm"}}`, `{"constant": 0.9, "travel": "144 mm"}`)
+	// And back: what was entered before is still there.
+	p.choose("front.curve", "fork")
+	job = change(job, `{"constant": 0.9, "travel": "144 mm"}`, `{"fork": {"head_angle": "64 deg", "travel": "160 mm"}}`)
+	p.agree(job)
+}
+
+func files(t *tester, p *page) {
+	p.visit(t.url)
+	for _, name := range []string{"job.json", "coil-fork.json"} {
+		path := filepath.Join(examplesDir(), "setup", "demo", name)
+		job, err := os.ReadFile(path)
+		must(err)
+		p.file(path)
+		p.wait(`document.getElementById("note").value === ` + quote(note(job)))
+		p.agree(job)
+	}
+	must(t.b.call("", "Browser.setDownloadBehavior", object{"behavior": "allow", "downloadPath": t.dir, "browserContextId": p.context}, nil))
+	p.eval(`document.getElementById("save").click()`, nil)
+	saved := filepath.Join(t.dir, "job.json")
+	var text []byte
+	waitFor("the saved job", func() bool { text, _ = os.ReadFile(saved); return len(text) > 0 && text[len(text)-1] == '\n' })
+	job, err := os.ReadFile(filepath.Join(examplesDir(), "setup", "demo", "coil-fork.json"))
+	must(err)
+	if canonical(text) != canonical(job) {
+		fail("opened\n%s\nsaved\n%s", canonical(job), canonical(text))
+	}
+	// A file that holds no job changes nothing, and the page says so.
+	bad := filepath.Join(t.dir, "bad.json")
+	must(os.WriteFile(bad, []byte(`{"schema": "wheelrate/job/1", "tyres": 2}`), 0o600))
+	p.file(bad)
+	p.wait(`!document.getElementById("trouble").hidden`)
+	if text := p.text(`document.getElementById("trouble").textContent`); !strings.Contains(text, "bad.json") || !strings.Contains(text, "tyres") {
+		fail("told %q", text)
+	}
+	p.agree(job)
+}
+
+func links(t *tester, p *page) {
+	p.visit(t.url)
+	p.demo("air-both")
+	p.enter("masses.bike_mass", "31 lb")
+	p.enter("note", "Überprüfung, 100 % <ours> & \"yours\"")
+	link := p.link()
+	if len(link) > 2000 {
+		fail("the link is %d bytes long", len(link))
+	}
+	other := t.b.open()
+	other.visit(link)
+	job := change(demoJob("air-both"), `"29.8 lb"`, `"31 lb"`)
+	other.agree(job)
+	if canonical(other.job()) != canonical(p.job()) {
+		fail("sent\n%s\ncame\n%s", canonical(p.job()), canonical(other.job()))
+	}
+	if got := other.text(`document.querySelector("[data-out=note]").textContent`); got != "Überprüfung, 100 % <ours> & \"yours\"" {
+		fail("the note came as %q", got)
+	}
+	if other.yes(`!document.getElementById("trouble").hidden`) {
+		fail("trouble with a good link")
+	}
+	// Another link in the same tab.
+	p.demo("pivots")
+	link = p.link()
+	other.eval(`location.hash = `+quote(link[strings.IndexByte(link, '#'):]), nil)
+	other.wait(`document.getElementById("note").value.includes("one pivot")`)
+	other.agree(demoJob("pivots"))
+	other.clean()
+}
+
+func badLinks(t *tester, p *page) {
+	p.visit(t.url)
+	good := p.link()
+	good = good[strings.IndexByte(good, '#'):]
+	var bomb string
+	p.eval(`(async () => {
+		const packed = new Blob([new Uint8Array(30 << 20)]).stream().pipeThrough(new CompressionStream("deflate-raw"));
+		let text = "";
+		for (const byte of new Uint8Array(await new Response(packed).arrayBuffer())) text += String.fromCharCode(byte);
+		return "#job=" + btoa(text).replaceAll("+", "-").replaceAll("/", "_");
+	})()`, &bomb)
+	for name, fragment := range map[string]string{
+		"cut off": good[:len(good)/2], "no base64": "#job=what?!", "empty": "#job=", "changed": good[:40] + "AAAA" + good[44:],
+		"no job": "#job=" + deflated(`{"job": "none"}`), "no JSON": "#job=" + deflated(`what?`), "a number without unit": "#job=" + deflated(strings.Replace(string(demoJob("pivots")), "91 kg", "91", 1)),
+		"very long": bomb,
+	} {
+		other := t.b.open()
+		other.visit(t.url + fragment)
+		if got := other.text(`document.getElementById("trouble").textContent`); other.yes(`document.getElementById("trouble").hidden`) ||
+			!strings.Contains(got, "no job that can be read") || !strings.Contains(got, "demonstration is shown instead") {
+			fail("%s: told %q", name, got)
+		} else if (name == "very long") != strings.Contains(got, "longer than any job") {
+			fail("%s: told %q", name, got) // not unpacked whole, to be refused then
+		}
+		other.agree(demoJob("coil-shock"))
+		other.clean()
+	}
+}
+
+func faults(t *tester, p *page) {
+	p.visit(t.url)
+	good := demoJob("coil-shock")
+	for _, test := range []struct {
+		job    []byte
+		enter  map[string]string // texts by field
+		beside map[string]string // what must stand beside which field
+	}{
+		{change(good, `"36.5 mm"`, `"37 furlongs"`), map[string]string{"front.air.bore": "37 furlongs"}, map[string]string{"front.air.bore": "37 furlongs"}},
+		{change(good, `"78 kg"`, `"78"`, `"sag": 0.3`, `"sag": 30`), map[string]string{"masses.rider_mass": "78", "rear.sag": "30"},
+			map[string]string{"masses.rider_mass": "kg, g, lb, oz", "rear.sag": "less than 1"}},
+		{change(good, `"sag": 0.3`, `"sag": 30`), map[string]string{"rear.sag": "30"}, map[string]string{"rear.sag": "less than 1"}},
+		{change(good, `"sag": 0.2`, `"sag": "some"`), map[string]string{"front.sag": "some"}, map[string]string{"front.sag": "number"}},
+		{change(good, `"rider_mass": "78 kg",`, ``), map[string]string{"masses.rider_mass": ""}, map[string]string{"masses.rider_mass": "Nothing entered; want a finite value, more than 0"}},
+		{change(good, `"ambient": "99.2 kPa(a)",`, ``), map[string]string{"ambient": ""}, map[string]string{"ambient": "air pressure"}},
+		{change(good, `"17.22 mm", "34.02 mm"`, `"17.22 mm", "3.4 mm"`), map[string]string{"rear.curve.table": strings.Replace(p.text(`document.getElementById("rear.curve.table").value`), "34.02", "3.4", 1)},
+			map[string]string{"rear.curve.table": "Line 3, travel: 3.4 mm"}},
+		{change(good, `"425 lbf/in"`, `"425 lb/in"`), map[string]string{"rear.coil.shelf": strings.Replace(p.text(`document.getElementById("rear.coil.shelf").value`), "425 lbf/in", "425 lb/in", 1)},
+			map[string]string{"rear.coil.shelf": "Line 3, rate: 425 lb/in"}},
+	} {
+		p.demo("coil-shock")
+		p.agree(good)
+		for id, text := range test.enter {
+			p.enter(id, text)
+		}
+		p.eval(`document.activeElement.blur()`, nil) // told at once then
+		p.wait(`!document.getElementById("faults").hidden && document.getElementById("sheet").hidden`)
+		// Each that the library names is in the list, and no other; those of
+		// values that it could not read come with those that it could.
+		read, err := setup.ReadJob(bytes.NewReader(test.job))
+		if err == nil {
+			_, err = setup.NewSheet(read)
+		}
+		want := max(len(units.Fields(err)), len(test.beside))
+		if n := int(p.number(`document.querySelectorAll("#faults-list li").length`)); n != want {
+			fail("%v: %d faults listed, want %d", test.enter, n, want)
+		}
+		for id, part := range test.beside {
+			got := p.text(fmt.Sprintf(`document.getElementById("%s-fault").textContent`, id))
+			if !strings.Contains(got, part) || !p.yes(fmt.Sprintf(`(() => { const i = document.getElementById("%s"); return i.getAttribute("aria-invalid") === "true" && i.checkVisibility() && document.getElementById("%s-fault").checkVisibility(); })()`, id, id)) {
+				fail("beside %s stands %q, want %q", id, got, part)
+			}
+			// The list leads there.
+			p.eval(`document.querySelector("#faults-list a").click()`, nil)
+			if !p.yes(`document.activeElement.getAttribute("aria-invalid") === "true"`) {
+				fail("the list does not lead to the field")
+			}
+		}
+	}
+	// While a value is being typed the sheet stays, marked as old.
+	p.demo("coil-shock")
+	p.enter("masses.rider_mass", "8")
+	if !p.yes(`document.getElementById("sheet").classList.contains("old")`) {
+		fail("a sheet of other values is not marked")
+	}
+	p.enter("masses.rider_mass", "80 kg")
+	p.agree(change(good, `"78 kg"`, `"80 kg"`))
+	if p.yes(`document.querySelector("[aria-invalid]") || !document.getElementById("faults").hidden`) {
+		fail("faults stay after they are mended")
+	}
+	// No link of a job with faults.
+	p.enter("masses.rider_mass", "-80 kg")
+	p.eval(`document.getElementById("share").click()`, nil)
+	p.wait(`!document.getElementById("faults").hidden`)
+	if p.yes(`!document.getElementById("shared").hidden`) {
+		fail("a link of a job with faults")
+	}
+}
+
+func airCautions(t *tester, p *page) {
+	p.visit(t.url)
+	const air = "Air under pressure: let all of it out"
+	seen := func() (form, result bool) {
+		look := func(where string) bool {
+			return p.yes(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.textContent.includes(%s) && e.checkVisibility() && !e.closest("details"))`, quote(where), quote(air)))
+		}
+		return look("#job .caution"), look("#sheet .cautions.first li")
+	}
+	for _, test := range []struct {
+		demo string
+		want bool
+	}{{"coil-shock", true}, {"air-both", true}, {"pivots", false}} {
+		p.demo(test.demo)
+		p.agree(demoJob(test.demo))
+		if form, result := seen(); form != test.want || result != test.want {
+			fail("%s: beside the fields %v, on the sheet %v, want %v", test.demo, form, result, test.want)
+		}
+	}
+	p.demo("air-both")
+	p.enter("front.air.bore", "what")
+	p.wait(`!document.getElementById("faults").hidden`)
+	if form, _ := seen(); !form {
+		fail("the caution is gone while the job has a fault")
+	}
+}
+
+// quiet: once the page is there, using it asks nobody for anything.
+func quiet(t *tester, p *page) {
+	p.visit(t.url)
+	p.wait(`document.getElementById("offline").textContent !== ""`)
+	before := p.requests()
+	for _, url := range before {
+		if !strings.HasPrefix(url, t.url) && url != "about:blank" {
+			fail("the page asked for %s", url)
+		}
+	}
+	p.enter("masses.rider_mass", "90 kg")
+	p.demo("pivots")
+	p.choose("units", "customary")
+	p.link()
+	for _, url := range p.requests()[len(before):] {
+		// The browser wants the icon of a changed address; the page's worker has it.
+		if !strings.HasPrefix(url, t.url+"icon.svg") {
+			fail("using the page asked for %s", url)
+		}
+	}
+	// Only the files of the page: nine with the page itself.
+	if len(before) < 8 || len(before) > 10 {
+		fail("asked for %d files: %v", len(before), before)
+	}
+}
+
+// offline: with the server gone, the page still opens, links included.
+func offline(t *tester, p *page) {
+	s, err := serve(t.binary)
+	must(err)
+	defer s.stop()
+	p.visit(s.url)
+	p.wait(`document.getElementById("offline").textContent !== ""`)
+	p.demo("air-both")
+	link := p.link()
+	must(s.stop())
+	p.visit(s.url)
+	p.agree(demoJob("coil-shock"))
+	p.enter("masses.rider_mass", "200 lb")
+	p.agree(change(demoJob("coil-shock"), `"78 kg"`, `"200 lb"`))
+	p.visit(link)
+	p.agree(demoJob("air-both"))
+}

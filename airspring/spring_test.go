@@ -1,0 +1,248 @@
+package airspring_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+func TestOneChamberAsComputed(t *testing.T) {
+	if len(oneRows) != 32 {
+		t.Fatalf("%d rows", len(oneRows))
+	}
+	for _, r := range oneRows {
+		law := make1(t, one(r.bore, r.travel, r.volume, r.fill, r.n))
+		x := units.Length(r.x) * mm
+		unitstest.Near(t, "pressure", law.PositivePressure(x), units.AbsolutePressure(r.p), close12)
+		unitstest.Near(t, "force", law.Force(x), units.Force(r.f), close12)
+		unitstest.Near(t, "rate", law.Rate(x), units.Stiffness(r.k), close12)
+		unitstest.Near(t, "energy", law.Energy(x), units.Energy(r.e), close12)
+		if got := law.NegativePressure(x); got != airspring.SeaLevel {
+			t.Errorf("pressure behind the piston %v", got)
+		}
+		if law.RestTravel() != 0 {
+			t.Errorf("rests at %v", law.RestTravel())
+		}
+	}
+}
+
+func TestTwoChambersAsComputed(t *testing.T) {
+	rows := 0
+	for _, r := range twoRows {
+		s := r.spec()
+		law := make1(t, s)
+		unitstest.Near(t, "negative pressure at 0", law.NegativePressure(0), units.AbsolutePressure(r.pn0), close12)
+		unitstest.Near(t, "force at 0", law.Force(0), units.Force(r.f0), unitstest.Abs(1e-9*units.Newton))
+		unitstest.Near(t, "energy", law.Energy(law.Travel()), units.Energy(r.e), close12)
+		if r.f0 < 0 {
+			unitstest.Near(t, "rest", law.RestTravel(), units.Length(r.restN)*mm, close12)
+		} else if law.RestTravel() != 0 {
+			t.Errorf("rests at %v", law.RestTravel())
+		}
+		for _, a := range r.at {
+			rows++
+			x := units.Length(a.x) * mm
+			unitstest.Near(t, "positive pressure", law.PositivePressure(x), units.AbsolutePressure(a.pp), close12)
+			unitstest.Near(t, "negative pressure", law.NegativePressure(x), units.AbsolutePressure(a.pn), close12)
+			unitstest.Near(t, "force", law.Force(x), units.Force(a.f), close12)
+			unitstest.Near(t, "rate", law.Rate(x), units.Stiffness(a.k), close12)
+		}
+		// Slow: both pressures meet at the port, and the force there is that on
+		// the shaft alone.
+		s.Exponent = 1
+		law = make1(t, s)
+		port := s.PortTravel
+		unitstest.Near(t, "pressure at the port", law.PositivePressure(port), units.AbsolutePressure(r.pt), close12)
+		unitstest.Near(t, "pressure at the port", law.NegativePressure(port), units.AbsolutePressure(r.pt), close12)
+		unitstest.Near(t, "force at the port", law.Force(port), units.Force(r.fport), unitstest.Rel(1e-11))
+		if r.f0 < 0 {
+			unitstest.Near(t, "slow rest", law.RestTravel(), units.Length(r.rest)*mm, close12)
+		}
+	}
+	if len(twoRows) != 7 || rows != 28 {
+		t.Errorf("%d springs, %d rows", len(twoRows), rows)
+	}
+}
+
+func TestSpacersAsComputed(t *testing.T) {
+	for _, r := range spacedRows {
+		s := one(r.bore, r.travel, r.volume, r.fill, r.n)
+		s.OilVolume, s.SpacerVolume, s.Spacers = units.Volume(r.oil)*cm3, units.Volume(r.spacer)*cm3, r.spacers
+		law := make1(t, s)
+		full := law.Travel()
+		unitstest.Near(t, "ratio", law.CompressionRatio(), r.ratio, close12)
+		unitstest.Near(t, "pressure ratio", float64(law.PositivePressure(full)/law.PositivePressure(0)), r.pressureRatio, close12)
+		unitstest.NearAll(t, "force", []units.Force{law.Force(0), law.Force(full * 3 / 10), law.Force(full)},
+			[]units.Force{units.Force(r.f0), units.Force(r.f30), units.Force(r.f100)}, close12)
+		unitstest.NearAll(t, "rate", []units.Stiffness{law.Rate(full * 3 / 10), law.Rate(full)},
+			[]units.Stiffness{units.Stiffness(r.k30), units.Stiffness(r.k100)}, close12)
+		checkLaw(t, s)
+	}
+	if len(spacedRows) != 6 {
+		t.Errorf("%d rows", len(spacedRows))
+	}
+}
+
+// The inverse of a single chamber, x = V₀/A·(1 − (p₀/(F/A + p_a))^(1/n)), computed
+// with mpmath in 40 digits; a negative travel is one at which the stop carries
+// the rest.
+func TestTravelUnderForce(t *testing.T) {
+	for _, r := range []struct{ bore, travel, volume, fill, n, force, x float64 }{
+		{32, 120, 160, 5, 1.3, 400, -0.6746900087322689}, {40, 200, 330, 3, 1, 400, 11.458245805460873},
+		{38, 57.5, 90, 15, 1.3, 2000, 8.774694932458635}, {50, 75, 220, 8, 1, 2000, 21.86958968435872},
+	} {
+		law := make1(t, one(r.bore, r.travel, r.volume, r.fill, r.n))
+		x, err := spring.Settle(law, units.Force(r.force))
+		if r.x < 0 {
+			if err != spring.ErrToppedOut {
+				t.Errorf("%v", err)
+			}
+			continue
+		}
+		if err != nil {
+			t.Error(err)
+		}
+		unitstest.Near(t, "travel", x, units.Length(r.x)*mm, unitstest.Abs(1e-9*mm))
+	}
+}
+
+// The energy has a removable singularity at n = 1: it is followed through it.
+func TestExponentToOne(t *testing.T) {
+	for _, s := range []airspring.Spec{one(35, 150, 210, 6, 1), twoRows[0].spec()} {
+		s.Exponent = 1
+		slow := make1(t, s)
+		for _, d := range []float64{1e-3, 1e-6, 1e-9, 1e-12, 0x1p-52} {
+			s.Exponent = 1 + d
+			near := make1(t, s)
+			for i := range 11 {
+				x := s.Travel * units.Length(i) / 10
+				unitstest.Near(t, "energy", near.Energy(x), slow.Energy(x), unitstest.Rel(3*d+1e-13), unitstest.Abs(1e-13*units.Joule))
+				unitstest.Near(t, "force", near.Force(x), slow.Force(x), unitstest.Rel(10*d+1e-13))
+			}
+		}
+	}
+}
+
+// Gauge pressure does not know the ambient, but the air pressing back does: a
+// spring at altitude with the same gauge reading is a little softer deep in its
+// travel. At full extension one chamber answers A·gauge anywhere.
+func TestLowerAmbientMakesASofterSpring(t *testing.T) {
+	s := one(35, 150, 210, 6, 1.3)
+	low := make1(t, s)
+	s.Ambient = 80e3
+	high := make1(t, s)
+	unitstest.Near(t, "force at 0", high.Force(0), low.Force(0), close12)
+	if !(high.Force(s.Travel) < low.Force(s.Travel)) {
+		t.Error("the lower ambient makes no softer spring")
+	}
+}
+
+// A piston without a shaft, were it possible, would rest where the port is:
+// towards that limit RestTravel goes to the port. A port at full extension
+// leaves the spring fully extended.
+func TestRestTravelNearsThePort(t *testing.T) {
+	r := twoRows[0]
+	before := units.Length(0)
+	for _, shaft := range []float64{10, 5, 1, 0.1, 0.001} {
+		r.shaft, r.n = shaft, 1
+		rest := make1(t, r.spec()).RestTravel()
+		if !(rest > before && rest < units.Length(r.port)*mm) {
+			t.Errorf("shaft %v mm: rests at %v after %v", shaft, rest, before)
+		}
+		before = rest
+	}
+	unitstest.Near(t, "rest", before, units.Length(r.port)*mm, unitstest.Rel(1e-6))
+	r.port = 0
+	if rest := make1(t, r.spec()).RestTravel(); rest != 0 {
+		t.Errorf("rests at %v", rest)
+	}
+	// The rest is where the force is nothing, whatever the exponent.
+	for _, n := range []float64{1, 1.1, 1.5, 2} {
+		for _, r := range twoRows {
+			r.n = n
+			law := make1(t, r.spec())
+			if x := law.RestTravel(); x > 0 {
+				unitstest.Near(t, "force at rest", law.Force(x), 0, unitstest.Abs(1e-9*units.Newton))
+			}
+		}
+	}
+}
+
+func TestSpringIsPrintedWithUnits(t *testing.T) {
+	law := make1(t, one(36, 160, 230, 5.5, 1.3))
+	if got, want := fmt.Sprint(law), "air spring: bore 36 mm, travel 160 mm, filled to 550 kPa(g)"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+func TestZeroSpring(t *testing.T) {
+	var s airspring.Spring
+	for _, x := range []units.Length{0, 1, -1, units.Length(math.NaN()), units.Length(math.Inf(1))} {
+		if s.Force(x) != 0 || s.Rate(x) != 0 || s.Energy(x) != 0 || s.PositivePressure(x) != 0 || s.NegativePressure(x) != 0 {
+			t.Errorf("at %v: %v %v %v %v %v", float64(x), s.Force(x), s.Rate(x), s.Energy(x), s.PositivePressure(x), s.NegativePressure(x))
+		}
+	}
+	if s.Travel() != 0 || s.RestTravel() != 0 || s.CompressionRatio() != 1 || s.OpeningTravel() != 0 || s.Spec() != (airspring.Spec{}) {
+		t.Error("the zero spring is something")
+	}
+}
+
+func TestAnswersAllocateNothing(t *testing.T) {
+	law := make1(t, twoRows[0].spec())
+	var sum float64
+	if n := testing.AllocsPerRun(100, func() {
+		sum += float64(law.Force(0.05)) + float64(law.Rate(0.05)) + float64(law.Energy(0.05)) + float64(law.RestTravel()) + law.CompressionRatio()
+	}); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}
+
+// Between the exponents that the tables have, the law is that of the textbook too.
+func TestEveryExponent(t *testing.T) {
+	for _, n := range []float64{1, 1.25, 1.5, 1.75, 2} {
+		checkLaw(t, one(36, 160, 230, 5, n))
+		two := twoRows[0].spec()
+		two.Exponent = n
+		checkLaw(t, two)
+	}
+}
+
+// However little a spring pushes at full extension, it rests there.
+func TestRestsWhereItPushes(t *testing.T) {
+	a := math.Pi / 4 * 0.036 * 0.036
+	for _, force := range []float64{1e-3, 0.5, 0.999, 2} {
+		for _, n := range []float64{1, 1.3} {
+			s := one(36, 160, 230, 0, n)
+			s.Fill = units.GaugePressure(force / a)
+			law := make1(t, s)
+			unitstest.Near(t, "force", float64(law.Force(0)), force, unitstest.Rel(1e-9))
+			if x := law.RestTravel(); x != 0 {
+				t.Errorf("pushing with %v N it rests at %v", force, x)
+			}
+		}
+	}
+}
+
+// A second chamber filled to next to nothing takes so much gas from the first
+// that, over a fast stroke, the slowly filled negative chamber pulls all the way
+// of a short travel: the spring rests at its end.
+func TestRestOfASpringThatPullsAllTheWay(t *testing.T) {
+	law, err := airspring.New(airspring.Spec{
+		Bore: 0.042, Shaft: 0.012, Travel: 0.0003, PositiveVolume: 58e-6, NegativeVolume: 20e-6,
+		SecondVolume: 30e-6, SecondFill: 50, Fill: 20e5, Ambient: 90e3, Exponent: 1.45,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if force := law.Force(law.Travel()); !(force < 0) {
+		t.Fatalf("the force at full travel, %v, does not pull", force)
+	}
+	if got := law.RestTravel(); got != law.Travel() {
+		t.Errorf("rests at %v of %v", got, law.Travel())
+	}
+}

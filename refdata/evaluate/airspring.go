@@ -1,0 +1,263 @@
+package evaluate
+
+import (
+	"fmt"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/units"
+)
+
+var ofAirSprings = []computation{
+	computes("airspring.law", airLaw,
+		each("force", (*airspring.Spring).Force),
+		each("rate", (*airspring.Spring).Rate),
+		each("energy", (*airspring.Spring).Energy),
+		each("positive_pressure", (*airspring.Spring).PositivePressure),
+		each("negative_pressure", (*airspring.Spring).NegativePressure).where(func(a along[*airspring.Spring]) bool { return a.of.Spec().NegativeVolume > 0 }),
+		whole("opening_travel", (*airspring.Spring).OpeningTravel).where(func(a along[*airspring.Spring]) bool { return a.of.Spec().SecondVolume > 0 }),
+		whole("rest_travel", (*airspring.Spring).RestTravel),
+		whole("compression_ratio", (*airspring.Spring).CompressionRatio),
+	),
+	computes("airspring.fill", airFill, give("fill", itself[units.GaugePressure])),
+	computes("airspring.topup", by(airspring.PlanTopUp),
+		give("cycles", func(p airspring.TopUpPlan) int { return p.Cycles }),
+		give("reading", func(p airspring.TopUpPlan) []units.GaugePressure { return p.Reading }),
+		give("negative_pressure", func(p airspring.TopUpPlan) []units.AbsolutePressure { return p.NegativePressure }),
+	),
+	computes("airspring.hose", airHose,
+		offer("fill", func(h hose) (units.GaugePressure, bool) { return h.found, h.Reading != nil }),
+		offer("reading", func(h hose) (units.GaugePressure, bool) { return h.found, h.Fill != nil }),
+	),
+	computes("airspring.conditions", airConditions, give("fill", itself[units.GaugePressure])),
+	computes("airspring.atmosphere", airAtmosphere,
+		give("pressure", func(a airspring.Air) units.AbsolutePressure { return a.Pressure }),
+		give("temperature", func(a airspring.Air) units.Temperature { return a.Temperature }),
+	),
+	computes("airspring.polytropic", by(gas.Polytropic),
+		give("pressure", func(p gas.PolytropicEnd) units.AbsolutePressure { return p.Pressure }),
+		give("work", func(p gas.PolytropicEnd) units.Energy { return p.Work }),
+	),
+	computes("airspring.heat", airHeat,
+		give("isothermal_rate", func(h heat) units.Stiffness { return h.small.IsothermalRate }),
+		give("storage_rate", func(h heat) units.Stiffness { return h.small.StorageRate }),
+		give("loss_rate", func(h heat) units.Stiffness { return h.small.LossRate }),
+		give("loss_factor", func(h heat) float64 { return h.small.LossFactor }),
+		offer("energy_small", heat.energySmall),
+		offer("energy_lost", heat.energyLost),
+		offer("pressure", heat.pressure),
+	),
+	computes("airspring.hold", airHold, give("pressure", itself[[]units.AbsolutePressure])),
+	computes("airspring.gas", airGas,
+		offer("compressibility", func(g realGas) (float64, bool) { return g.state.Compressibility, !g.stroked }),
+		give("effective_exponent", realGas.exponent),
+		offer("slow_pressure", func(g realGas) (units.AbsolutePressure, bool) { return g.stroke.Slow, g.stroked }),
+		offer("fast_pressure", func(g realGas) (units.AbsolutePressure, bool) { return g.stroke.Fast, g.stroked }),
+		offer("fast_temperature", func(g realGas) (units.Temperature, bool) { return g.stroke.Temperature, g.stroked }),
+	),
+}
+
+func airLaw(c *units.Checker, in struct {
+	airspring.Spec
+	At []units.Length `json:"at"`
+}) along[*airspring.Spring] {
+	s, err := airspring.New(in.Spec)
+	c.Add("", err)
+	return along[*airspring.Spring]{s, in.At}
+}
+
+func airFill(c *units.Checker, in struct {
+	airspring.Spec
+	Force units.Force  `json:"force"`
+	At    units.Length `json:"at"`
+}) units.GaugePressure {
+	if in.Fill != 0 {
+		c.Fail("fill", in.Fill, "no fill: it is what is sought", units.ErrConflict)
+	}
+	fill, err := airspring.FillFor(in.Spec, in.Force, in.At)
+	c.Add("", err)
+	return fill
+}
+
+// hose is a chamber with the hose of a pump on it, and the pressure found.
+type hose struct {
+	Chamber units.Volume         `json:"chamber_volume"`
+	Hose    units.Volume         `json:"hose_volume"`
+	Fill    *units.GaugePressure `json:"fill"`
+	Reading *units.GaugePressure `json:"reading"`
+
+	found units.GaugePressure
+}
+
+func airHose(c *units.Checker, in hose) hose {
+	find, known := airspring.HoseReading, new(units.GaugePressure)
+	switch {
+	case in.Fill != nil && in.Reading != nil:
+		c.Fail("reading", *in.Reading, "either fill or reading, not both", units.ErrConflict)
+	case in.Reading != nil:
+		find, known = airspring.HoseFill, in.Reading
+	case in.Fill != nil:
+		known = in.Fill
+	default:
+		c.Fail("fill", nil, "a fill or a reading", units.ErrMissing)
+	}
+	var err error
+	in.found, err = find(in.Chamber, in.Hose, *known)
+	c.Add("", err)
+	return in
+}
+
+func airConditions(c *units.Checker, in struct {
+	Fill units.GaugePressure  `json:"fill"`
+	From airspring.Conditions `json:"from"`
+	To   airspring.Conditions `json:"to"`
+}) units.GaugePressure {
+	fill, err := airspring.FillAt(in.Fill, in.From, in.To)
+	c.Add("", err)
+	return fill
+}
+
+func airAtmosphere(c *units.Checker, in struct {
+	Altitude *units.Length `json:"altitude"`
+}) (air airspring.Air) {
+	if in.Altitude == nil {
+		c.Fail("altitude", nil, "an altitude", units.ErrMissing)
+		return air
+	}
+	air, err := airspring.Atmosphere(*in.Altitude)
+	c.Add("", err)
+	return air
+}
+
+// heat is how a gas answers small strokes, and strokes of an amplitude where one
+// is given.
+type heat struct {
+	small     gas.Response
+	amplitude *units.Length
+	loop      gas.PressureLoop
+}
+
+func airHeat(c *units.Checker, in struct {
+	gas.Vibration
+	Amplitude *units.Length `json:"amplitude"`
+}) heat {
+	h := heat{amplitude: in.Amplitude}
+	var err error
+	h.small, err = gas.Vibrate(in.Vibration)
+	c.Add("", err)
+	if in.Amplitude == nil || !units.Positive(c, "amplitude", *in.Amplitude) || !c.OK() {
+		return h
+	}
+	swept := units.Volume(float64(in.Area) * float64(*in.Amplitude))
+	if !(swept < 0.99*in.Volume) {
+		c.Fail("amplitude", *in.Amplitude, "a stroke that leaves some of the volume", units.ErrConflict)
+		return h
+	}
+	h.loop, err = gas.Oscillate(gas.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
+		Fill: in.Fill, Ambient: in.Ambient, HeatRatio: in.HeatRatio, OmegaTau: in.OmegaTau})
+	c.Add("", err)
+	return h
+}
+
+func (h heat) energySmall() (e units.Energy, known bool) {
+	if h.amplitude != nil {
+		e, known = h.small.EnergyPerCycle(*h.amplitude), true
+	}
+	return e, known
+}
+
+func (h heat) energyLost() (units.Energy, bool) { return h.loop.Lost, h.amplitude != nil }
+
+// pressure is that at the four quarters of a cycle.
+func (h heat) pressure() (list []units.AbsolutePressure, known bool) {
+	if h.amplitude == nil {
+		return nil, false
+	}
+	for i := range 4 {
+		list = append(list, h.loop.Pressure[i*(len(h.loop.Pressure)/4)])
+	}
+	return list, true
+}
+
+// longest is the most that a time in a case may be.
+const longest units.Time = 1e6
+
+// airHold returns the pressures at times after a compression began, which happens
+// at once or evenly over the time of a ramp.
+func airHold(c *units.Checker, in struct {
+	gas.VolumeStep
+	Ramp  *units.Time  `json:"ramp"`
+	After []units.Time `json:"after"`
+}) []units.AbsolutePressure {
+	held, err := gas.Hold(in.VolumeStep)
+	c.Add("", err)
+	for i, t := range in.After {
+		if !(t >= 0 && (t <= longest || in.Ramp == nil)) {
+			c.Fail(fmt.Sprintf("after[%d]", i), t, "0 or more, and with a ramp up to 1e6 s", nil)
+			break
+		}
+	}
+	if in.Ramp != nil && !(*in.Ramp > 0 && *in.Ramp <= longest) {
+		c.Fail("ramp", *in.Ramp, "more than 0, up to 1e6 s", nil)
+	}
+	switch {
+	case !c.OK():
+		return nil
+	case in.Ramp == nil:
+		return over(in.After, held.Pressure)
+	}
+	return over(in.After, func(t units.Time) units.AbsolutePressure { return ramped(c, in.VolumeStep, *in.Ramp, t) })
+}
+
+// ramped returns the pressure at a time after a ramp began.
+func ramped(c *units.Checker, s gas.VolumeStep, ramp, t units.Time) units.AbsolutePressure {
+	if t == 0 {
+		return s.Fill.Absolute(s.Ambient)
+	}
+	h := gas.VolumeHistory{Time: []units.Time{0}, Volume: []units.Volume{s.Volume},
+		Fill: s.Fill, Ambient: s.Ambient, HeatRatio: s.HeatRatio, TimeConstant: s.TimeConstant}
+	add := func(t units.Time, v units.Volume) { h.Time, h.Volume = append(h.Time, t), append(h.Volume, v) }
+	if t < ramp {
+		add(t, s.Volume+(s.ToVolume-s.Volume)*units.Volume(t/ramp))
+	} else if add(ramp, s.ToVolume); t > ramp {
+		add(t, s.ToVolume)
+	}
+	f, err := gas.Follow(h)
+	if err != nil {
+		c.Add("", err)
+		return 0
+	}
+	return f.Pressure[len(f.Pressure)-1]
+}
+
+// realGas is the state of a real gas, or a compression from it where a ratio is
+// given.
+type realGas struct {
+	state   gas.State
+	stroke  gas.Compression
+	stroked bool
+}
+
+func airGas(c *units.Checker, in struct {
+	Gas         gas.Species            `json:"gas"`
+	Pressure    units.AbsolutePressure `json:"pressure"`
+	Temperature units.Temperature      `json:"temperature"`
+	Ratio       *float64               `json:"ratio"`
+}) realGas {
+	g := realGas{stroked: in.Ratio != nil}
+	var err error
+	if g.stroked {
+		g.stroke, err = gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
+	} else {
+		g.state, err = gas.StateAt(in.Gas, in.Pressure, in.Temperature)
+	}
+	c.Add("", err)
+	return g
+}
+
+func (g realGas) exponent() float64 {
+	if g.stroked {
+		return g.stroke.Exponent
+	}
+	return g.state.EffectiveExponent
+}

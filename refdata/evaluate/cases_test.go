@@ -1,0 +1,101 @@
+package evaluate_test
+
+import (
+	"io/fs"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
+)
+
+func TestEmbeddedCases(t *testing.T) {
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+		t.Run(c.ID, func(t *testing.T) {
+			if j := evaluate.Run(c); !j.Pass() {
+				t.Error(j.Failure())
+			}
+		})
+		return nil
+	}))
+}
+
+// Every computation has eight cases that were computed independently, and
+// refusals; all together there are enough of these.
+func TestEveryComputationIsCovered(t *testing.T) {
+	computed, refused, total := map[string]int{}, map[string]int{}, 0
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+		switch {
+		case c.Error != nil:
+			refused[c.Computes]++
+			total++
+		case c.Standing == refdata.Computed:
+			computed[c.Computes]++
+		}
+		return nil
+	}))
+	for _, name := range evaluate.Computations() {
+		if computed[name] < 8 || refused[name] < 5 {
+			t.Errorf("%s: %d computed cases, want 8; %d refusals, want 5", name, computed[name], refused[name])
+		}
+	}
+	if total < 400 {
+		t.Errorf("%d refusals, want 400", total)
+	}
+}
+
+// withoutCase are outputs that no case expects yet. None is added.
+var withoutCase = []string{
+	"spring.caliper mean_diameter", "spring.caliper dominant", "spring.readings residual_rms", "linkage.table lever_ratio_slope",
+	"linkage.table progression", "sag.settle shock_sag", "sag.reserve full_force", "sag.whole front_travel", "sag.whole rear_travel",
+}
+
+// Every output that a computation gives is expected by a case.
+func TestEveryOutputHasACase(t *testing.T) {
+	given, expected := map[string]bool{}, map[string]bool{}
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+		if c.Error != nil {
+			return nil
+		}
+		r, err := evaluate.Compute(c)
+		require.NoError(t, err)
+		for output := range r {
+			given[c.Computes+" "+output] = true
+		}
+		for output := range c.Expect {
+			expected[c.Computes+" "+output] = true
+		}
+		return nil
+	}))
+	for output := range given {
+		if expected[output] == slices.Contains(withoutCase, output) {
+			t.Errorf("%s: expected by a case: %v", output, expected[output])
+		}
+	}
+	if len(given) < 100 {
+		t.Errorf("only %d outputs are given", len(given))
+	}
+}
+
+// file wraps groups into a case file, and group wraps cases into one.
+func file(groups string) string {
+	return `{"schema":"wheelrate/cases/1","subject":"test","groups":[` + groups + `]}`
+}
+
+func group(cases string) string { return `{"standing":"common practice","cases":[` + cases + `]}` }
+
+func aCase(id string) string {
+	return `{"id":"` + id + `","computes":"units.convert","given":{"kind":"length","value":"1 in"},"expect":{"value":"25.4 mm"}}`
+}
+
+// load returns every case of a file system.
+func load(fsys fs.FS) ([]refdata.Case, error) {
+	var list []refdata.Case
+	err := refdata.Each(fsys, func(c refdata.Case) error {
+		list = append(list, c)
+		return nil
+	})
+	return list, err
+}

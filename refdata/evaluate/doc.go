@@ -1,0 +1,12 @@
+// Package evaluate runs check cases against this library. [Compute] computes what a case asks for
+// from what it gives, [Judge] compares an answer with what the case expects, and [Run] does both.
+// Cases of others run as those of package refdata do:
+//
+//	err := refdata.Each(os.DirFS("mycases"), func(c refdata.Case) error {
+//		fmt.Print(evaluate.Run(c).Failure())
+//		return nil
+//	})
+//
+// Not modelled: uncertainty of expected values beyond their tolerance, and correlation between
+// outputs.
+package evaluate

@@ -1,0 +1,170 @@
+package evaluate_test
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
+var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
+
+// often reports whether a text that may be as good as another is tried: one in
+// eight where every push runs them.
+func often(i int) bool { return *hostile > 1<<20 || i%8 == 0 }
+
+// slow logs, with -v, how long a text took.
+func slow(t *testing.T, name string, from time.Time) {
+	if took := time.Since(from); testing.Verbose() && took > 100*time.Millisecond {
+		t.Logf("%v: %s", took.Round(time.Millisecond), name)
+	}
+}
+
+// mostError is the longest text of an error, in bytes: about 4 kB, the last fault
+// that fits, and before each line the file and the case.
+const mostError = 10_000
+
+// Whatever one thing of a file is changed to, its cases are read and judged, or
+// there is one short error.
+func TestSpoiledFiles(t *testing.T) {
+	text := file(`{"source":{"title":"T","edition":"3rd","year":1999,"where":"p. 4","url":"u"},"standing":"published","cases":[
+		{"id":"a","computes":"units.convert","given":{"kind":"length","value":"1 in"},
+		 "expect":{"value":"25.4 mm","list":[1,["2 mm"],-3.5]},"tolerance":{"*":1e-12,"value":"0.05 mm"},"second":"s","note":"n"},
+		{"id":"b","computes":"units.convert","given":{},"error":["kind","value"]}]}`)
+	i := 0
+	for spoilt := range unitstest.Spoiled([]byte(text), min(*hostile/8, refdata.CaseLimit-2*len(text)), "given", "expect", "tolerance") {
+		if i++; !spoilt.Bad && !often(i) {
+			continue
+		}
+		var err error
+		start := time.Now()
+		n := unitstest.Allocated(func() {
+			err = refdata.EachFrom("f.json", bytes.NewReader(spoilt.Text), func(c refdata.Case) error {
+				o := evaluate.Run(c)
+				if text := o.Failure(); len(text) > 20*refdata.CaseLimit || o.Pass() != (text == "") {
+					t.Errorf("%s: passed %v, described in %d bytes", spoilt.Name, o.Pass(), len(text))
+				}
+				return nil
+			})
+		})
+		slow(t, spoilt.Name, start)
+		if wrong := unitstest.Refusal(err, mostError); wrong != "" && (err != nil || spoilt.Bad) {
+			t.Errorf("%s: %s: %.200v", spoilt.Name, wrong, err)
+		}
+		if most := 150*len(spoilt.Text) + 1<<20; n > most {
+			t.Errorf("%s: %d bytes of memory for %d, want at most %d", spoilt.Name, n, len(spoilt.Text), most)
+		}
+	}
+}
+
+// Whatever one thing that a case gives is changed to, what comes out is finite,
+// or there is one short error. One case of each computation is tried.
+func TestSpoiledCases(t *testing.T) {
+	cases, err := load(refdata.CaseFiles())
+	if err != nil {
+		t.Fatal(err)
+	}
+	tried := map[string]bool{}
+	i := 0
+	for _, c := range cases {
+		if tried[c.Computes] || len(c.Error) > 0 {
+			continue
+		}
+		tried[c.Computes] = true
+		for spoilt := range unitstest.Spoiled(c.Given, min(*hostile/32, refdata.CaseLimit-2*len(c.Given)), "points", "bodies") {
+			if i++; !spoilt.Bad && !often(i) {
+				continue
+			}
+			name := c.Computes + ": " + spoilt.Name
+			var r evaluate.Result
+			var err error
+			start := time.Now()
+			n := unitstest.Allocated(func() { r, err = evaluate.Compute(refdata.Case{Computes: c.Computes, Given: spoilt.Text}) })
+			slow(t, name, start)
+			switch wrong := unitstest.Refusal(err, mostError); {
+			case err != nil && r != nil:
+				t.Errorf("%s: a result beside an error", name)
+			case err != nil && wrong != "" && !standsAlone(err) || err == nil && spoilt.Bad:
+				t.Errorf("%s: %s: %.300v", name, wrong, err)
+			}
+			for output, v := range r {
+				if fault := finite(reflect.ValueOf(v)); fault != nil {
+					t.Errorf("%s: %s%v", name, output, fault)
+				}
+			}
+			if most := 250*len(spoilt.Text) + 1<<21; n > most {
+				t.Errorf("%s: %d bytes of memory for %d, want at most %d", name, n, len(spoilt.Text), most)
+			}
+		}
+	}
+	if len(tried) != len(evaluate.Computations()) {
+		t.Errorf("%d computations are tried of %d", len(tried), len(evaluate.Computations()))
+	}
+}
+
+// standsAlone reports whether an error is one that concerns no single field.
+func standsAlone(err error) bool {
+	for _, s := range sentinels {
+		if errors.Is(err, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// Lists that a case gives are bounded, wherever they stand.
+func TestListsOfACaseAreBounded(t *testing.T) {
+	list := func(value string, n int) string { return strings.TrimSuffix(strings.Repeat(value+",", n), ",") }
+	for _, row := range []struct{ computes, given, field string }{
+		{"spring.law", `{"law":{"linear":{"rate":"50 N/mm","travel":"60 mm"}},"at":[` + list(`"5 mm"`, 1001) + `]}`, "at"},
+		{"spring.law", `{"law":{"parallel":[{"law":{"series":[` + list("{}", 1001) + `]}}]},"at":["0 mm"]}`, "law.parallel[0].law.series"},
+		{"sag.bands", `{"rates":[` + list(`"5 N/mm"`, 1001) + `]}`, "rates"},
+		{"linkage.mechanism", `{"mechanism":{"bodies":{"a.b":[` + list(`"A"`, 1001) + `]}}}`, `mechanism.bodies["a.b"]`},
+	} {
+		_, err := evaluate.Compute(refdata.Case{Computes: row.computes, Given: []byte(row.given)})
+		if f := units.Fields(err); len(f) != 1 || f[0].Field != row.field || f[0].Class != units.ErrRange {
+			t.Errorf("%s: %.300v, want %s", row.computes, err, row.field)
+		}
+	}
+	most := `{"law":{"linear":{"rate":"50 N/mm","travel":"60 mm"}},"at":[` + list(`"5 mm"`, 1000) + `]}`
+	if _, err := evaluate.Compute(refdata.Case{Computes: "spring.law", Given: []byte(most)}); err != nil {
+		t.Error(err)
+	}
+}
+
+// wild is how many inputs drawn at random are tried for each case.
+var wild = flag.Int("wild", 1, "inputs drawn at random for each case")
+
+// What comes of inputs with several values at an extreme is finite, or refused
+// in one short error.
+func TestWildCases(t *testing.T) {
+	cases, err := load(refdata.CaseFiles())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range cases {
+		for spoilt := range unitstest.Wild(c.Given, *wild, 1<<14) {
+			name := c.ID + " " + c.Computes + ": " + spoilt.Name
+			start := time.Now()
+			r, err := evaluate.Compute(refdata.Case{Computes: c.Computes, Given: spoilt.Text})
+			slow(t, name, start)
+			if wrong := unitstest.Refusal(err, mostError); err != nil && wrong != "" && !standsAlone(err) {
+				t.Errorf("%s: %s: %.300v", name, wrong, err)
+			}
+			for output, v := range r {
+				if fault := finite(reflect.ValueOf(v)); fault != nil {
+					t.Errorf("%s: %s%v", name, output, fault)
+				}
+			}
+		}
+	}
+}

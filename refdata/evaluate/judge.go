@@ -1,0 +1,125 @@
+package evaluate
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/wheelrate/refdata"
+)
+
+// Judgement is what came of a case.
+type Judgement struct {
+	Case    refdata.Case
+	Outputs []Agreement // one for each output expected, in alphabetical order
+	Problem string      // what is wrong with the case as a whole; "" where nothing is
+}
+
+// Run computes a case with this library and judges what comes out.
+func Run(c refdata.Case) Judgement {
+	result, err := Compute(c)
+	return Judge(c, result, err)
+}
+
+// Judge compares an answer to a case, a result or an error, with what the case
+// expects.
+//
+// A case that expects outputs fails if it is refused, if an output is missing
+// or off by more than its tolerance, or if a list is longer or shorter. One
+// that expects an error fails unless the input is refused by an error that
+// names exactly the fields, or the sentinel, expected.
+func Judge(c refdata.Case, result Result, err error) Judgement {
+	j := Judgement{Case: c}
+	switch {
+	case len(c.Error) > 0:
+		j.Problem = refusalProblem(c.Error, err)
+	case err != nil:
+		j.Problem = "refused: " + firstLines(err.Error())
+	case len(c.Expect) == 0:
+		j.Problem = "nothing is expected"
+	default:
+		for _, output := range slices.Sorted(maps.Keys(c.Expect)) {
+			if got, ok := result[output]; ok {
+				j.Outputs = append(j.Outputs, compare(output, c.Expect[output], got, c.Tolerance))
+				continue
+			}
+			problem := "the answer lacks it"
+			if row := find(c.Computes); row != nil && !slices.Contains(row.outputs, output) {
+				problem = "it is no output of " + row.name + ", which has " + strings.Join(row.outputs, ", ")
+			}
+			j.Outputs = append(j.Outputs, Agreement{Output: output, Share: math.MaxFloat64, Values: 1, Failed: 1, Problem: problem})
+		}
+	}
+	return j
+}
+
+// firstLines returns the first lines of an error that names very many fields, and
+// how many more there are. The error's own last line may say so already.
+func firstLines(text string) string {
+	const most = 10
+	lines := strings.SplitN(text, "\n", most+1)
+	if len(lines) <= most {
+		return text
+	}
+	more := strings.Count(lines[most], "\n") + 1
+	uncounted := 0
+	if _, err := fmt.Sscanf(lines[most][strings.LastIndexByte(lines[most], '\n')+1:], "and %d more", &uncounted); err == nil {
+		more += uncounted - 1
+	}
+	return strings.Join(lines[:most], "\n") + fmt.Sprintf("\nand %d more", more)
+}
+
+// Pass reports whether everything came out as expected.
+func (o Judgement) Pass() bool {
+	return o.Problem == "" && !slices.ContainsFunc(o.Outputs, func(c Agreement) bool { return !c.Pass() })
+}
+
+// String returns one line: whether the case passed, its id, what it computes.
+func (o Judgement) String() string {
+	word := "ok  "
+	if !o.Pass() {
+		word = "FAIL"
+	}
+	return fmt.Sprintf("%s %s %s", word, o.Case.ID, o.Case.Computes)
+}
+
+// Failure says in full why the case failed: for every output at fault what was
+// expected, what came out, the tolerance, and where the value is from. It is "" for
+// a case that passed.
+func (o Judgement) Failure() string {
+	if o.Pass() {
+		return ""
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %s (%s)\n", o.Case.ID, o.Case.Computes, o.Case.File)
+	if o.Problem != "" {
+		fmt.Fprintf(&b, "  %s\n", strings.ReplaceAll(o.Problem, "\n", "\n  "))
+	}
+	for _, c := range o.Outputs {
+		if c.Pass() {
+			continue
+		}
+		fmt.Fprintf(&b, "  %s\n", c)
+	}
+	fmt.Fprintf(&b, "  source: %s (%s)\n", cmp.Or(o.Case.Source.String(), "none"), o.Case.Standing)
+	return b.String()
+}
+
+// String returns one line that says all of it.
+func (c Agreement) String() string {
+	if c.Problem != "" {
+		return c.Output + ": " + c.Problem
+	}
+	text := fmt.Sprintf("%s: expected %s, got %s", c.Output, c.Expected, c.Got)
+	if c.Deviation != "" {
+		text += ", off by " + c.Deviation
+	}
+	text += ", tolerance " + c.Tolerance
+	if c.Values > 1 {
+		text += fmt.Sprintf(" (the worst of %d, of which %d failed)", c.Values, c.Failed)
+	}
+	return text
+}

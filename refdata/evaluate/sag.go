@@ -1,0 +1,242 @@
+package evaluate
+
+import (
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+var ofSag = []computation{
+	computes("sag.loads", by(sag.Masses.Loads),
+		give("front_load", func(l sag.Loads) units.Force { return l.Front }),
+		give("rear_load", func(l sag.Loads) units.Force { return l.Rear }),
+		give("rear_share", func(l sag.Loads) float64 { return l.RearShare }),
+		give("front_wheel_load", func(l sag.Loads) units.Force { return l.FrontWheel }),
+		give("rear_wheel_load", func(l sag.Loads) units.Force { return l.RearWheel }),
+	),
+	computes("sag.settle", settle,
+		give("travel", func(r sag.Rest) units.Length { return r.Travel }),
+		give("stroke", func(r sag.Rest) units.Length { return r.Stroke }),
+		give("sag", func(r sag.Rest) float64 { return r.Sag }),
+		give("shock_sag", func(r sag.Rest) float64 { return r.ShockSag }),
+		give("travel_low", func(r sag.Rest) units.Length { return r.TravelLow }),
+		give("travel_high", func(r sag.Rest) units.Length { return r.TravelHigh }),
+		give("wheel_rate", func(r sag.Rest) units.Stiffness { return r.WheelRate }),
+		give("frequency", func(r sag.Rest) units.Frequency { return r.Frequency }),
+	),
+	computes("sag.rate", requiredRate,
+		give("rate", func(k sag.CoilRate) units.Stiffness { return k.Rate }),
+		give("stroke", func(k sag.CoilRate) units.Length { return k.Stroke }),
+		give("spring_force", func(k sag.CoilRate) units.Force { return k.SpringForce }),
+	),
+	computes("sag.fill", requiredFill, give("fill", itself[units.GaugePressure])),
+	computes("sag.correct", correct,
+		give("load", func(a correction) units.Force { return a.load }),
+		offer("rate", func(a correction) (units.Stiffness, bool) { return a.rate, !a.air }),
+		offer("fill", func(a correction) (units.GaugePressure, bool) { return a.fill, a.air }),
+	),
+	computes("sag.bands", bands,
+		give("ideal_mass", func(b sag.Bands) []units.Mass { return b.IdealMass }),
+		give("edge_mass", func(b sag.Bands) []units.Mass { return b.EdgeMass }),
+	),
+	computes("sag.reserve", reserve,
+		give("energy", func(r sag.Reserve) units.Energy { return r.Energy }),
+		give("drop_height", func(r sag.Reserve) units.Length { return r.DropHeight }),
+		give("full_force", func(r sag.Reserve) units.Force { return r.FullForce }),
+	),
+	computes("sag.whole", wholeBike,
+		give("front_sag", func(s sag.Stance) float64 { return s.FrontSag }),
+		give("rear_sag", func(s sag.Stance) float64 { return s.RearSag }),
+		give("pitch", func(s sag.Stance) units.Angle { return s.Pitch }),
+		give("rear_share", func(s sag.Stance) float64 { return s.RearShare }),
+		give("front_travel", func(s sag.Stance) units.Length { return s.FrontTravel }),
+		give("rear_travel", func(s sag.Stance) units.Length { return s.RearTravel }),
+	),
+}
+
+// buildCurve makes the curve of a case, or records what is wrong with it.
+func buildCurve(c *units.Checker, spec linkage.Spec) *linkage.Curve {
+	curve, err := linkage.New(spec)
+	c.Add("curve", err)
+	return curve
+}
+
+// endSpec is one end of a bike as a case gives it.
+type endSpec struct {
+	Curve linkage.Spec `json:"curve"`
+	Law   lawSpec      `json:"law"`
+}
+
+// build makes the end, or records what is wrong with curve and law.
+func (e endSpec) build(c *units.Checker) sag.End {
+	law := c.Child("law")
+	return sag.End{Curve: buildCurve(c, e.Curve), Law: e.Law.build(&law)}
+}
+
+func settle(c *units.Checker, in struct {
+	endSpec
+	Load     units.Force `json:"load"`
+	Friction units.Force `json:"friction"`
+}) (r sag.Rest) {
+	end := in.build(c)
+	end.Friction = in.Friction
+	if !c.OK() {
+		units.Positive(c, "load", in.Load)
+		sag.CheckFriction(c, in.Friction)
+		return r
+	}
+	r, err := end.Settle(in.Load)
+	c.Add("", err)
+	return r
+}
+
+func requiredRate(c *units.Checker, in struct {
+	Curve linkage.Spec `json:"curve"`
+	sag.Target
+	Preload units.Length `json:"preload"`
+}) (k sag.CoilRate) {
+	curve := buildCurve(c, in.Curve)
+	if !c.OK() {
+		checkTarget(c, in.Target)
+		units.NonNegative(c, "preload", in.Preload)
+		return k
+	}
+	k, err := sag.RequiredRate(curve, in.Target, in.Preload)
+	c.Add("", err)
+	return k
+}
+
+// checkTarget checks a target without its curve.
+func checkTarget(c *units.Checker, t sag.Target) {
+	units.Positive(c, "load", t.Load)
+	sag.CheckSag(c, t.Sag)
+}
+
+func requiredFill(c *units.Checker, in struct {
+	Curve linkage.Spec `json:"curve"`
+	sag.Target
+	Airspring airspring.Spec `json:"airspring"`
+}) (fill units.GaugePressure) {
+	curve := buildCurve(c, in.Curve)
+	if !c.OK() {
+		checkTarget(c, in.Target)
+		in.Airspring.Check(c)
+		return fill
+	}
+	fill, err := sag.RequiredFill(curve, in.Target, in.Airspring)
+	c.Add("", err)
+	return fill
+}
+
+// correction is the load that a measured stroke implies, and what would put it on
+// target.
+type correction struct {
+	load units.Force
+	rate units.Stiffness
+	fill units.GaugePressure
+	air  bool
+}
+
+func correct(c *units.Checker, in struct {
+	Curve     linkage.Spec     `json:"curve"`
+	Rate      *units.Stiffness `json:"rate"`
+	Airspring *airspring.Spec  `json:"airspring"`
+	Preload   units.Length     `json:"preload"`
+	Measured  units.Length     `json:"measured_stroke"`
+	Sag       float64          `json:"sag"`
+}) correction {
+	a := correction{air: in.Airspring != nil}
+	curve := buildCurve(c, in.Curve)
+	sag.CheckSag(c, in.Sag)
+	stroke := units.Length(1) // any will do to check the rest
+	if curve != nil {
+		stroke = curve.Stroke()
+	}
+	var law spring.Law
+	switch {
+	case (in.Rate != nil) == a.air:
+		c.Fail("rate", nil, "either a rate or an airspring", units.ErrConflict)
+	case a.air:
+		air, err := airspring.New(*in.Airspring)
+		law = made(c, "airspring", air, err)
+		if in.Preload != 0 {
+			c.Fail("preload", in.Preload, "no preload beside an airspring", units.ErrConflict)
+		}
+	default:
+		linear, err := spring.NewLinear(spring.Linear{Rate: *in.Rate, Travel: stroke, Preload: in.Preload})
+		law = made(c, "", linear, err)
+	}
+	if law != nil {
+		stroke = min(stroke, law.Travel())
+	}
+	if curve == nil || law == nil {
+		units.Positive(c, "measured_stroke", in.Measured)
+	} else {
+		units.Inside(c, "measured_stroke", in.Measured, 0, stroke)
+	}
+	if !c.OK() {
+		return a
+	}
+	load, err := sag.End{Curve: curve, Law: law}.LoadAt(in.Measured)
+	if err != nil {
+		c.Fail("measured_stroke", in.Measured, "a stroke at which this spring carries a load", units.ErrConflict)
+		return a
+	}
+	a.load = load
+	target := sag.Target{Load: load, Sag: in.Sag}
+	if a.air {
+		a.fill, err = sag.RequiredFill(curve, target, *in.Airspring)
+	} else {
+		var k sag.CoilRate
+		k, err = sag.RequiredRate(curve, target, in.Preload)
+		a.rate = k.Rate
+	}
+	c.Add("", err)
+	return a
+}
+
+func bands(c *units.Checker, in struct {
+	Curve linkage.Spec `json:"curve"`
+	sag.Range
+}) (b sag.Bands) {
+	curve := buildCurve(c, in.Curve)
+	if !c.OK() {
+		in.Range.Check(c)
+		return b
+	}
+	b, err := sag.BandsOf(curve, in.Range)
+	c.Add("", err)
+	return b
+}
+
+func reserve(c *units.Checker, in struct {
+	endSpec
+	Load units.Force `json:"load"`
+}) (r sag.Reserve) {
+	end := in.build(c)
+	if !c.OK() {
+		units.Positive(c, "load", in.Load)
+		return r
+	}
+	r, err := end.Reserve(in.Load)
+	c.Add("", err)
+	return r
+}
+
+func wholeBike(c *units.Checker, in struct {
+	sag.Masses
+	Front endSpec `json:"front"`
+	Rear  endSpec `json:"rear"`
+}) (s sag.Stance) {
+	front, rear := c.Child("front"), c.Child("rear")
+	bike := sag.Bike{Masses: in.Masses, Front: in.Front.build(&front), Rear: in.Rear.build(&rear)}
+	if !c.OK() {
+		in.Masses.CheckStance(c)
+		return s
+	}
+	s, err := bike.Stance()
+	c.Add("", err)
+	return s
+}

@@ -1,0 +1,134 @@
+package evaluate_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
+	"example.com/wheelrate/units"
+)
+
+// named lists the fields that a refusal names, each once, in order; nil for
+// none.
+func named(computes string, given []byte) []string {
+	_, err := evaluate.Compute(refdata.Case{Computes: computes, Given: given})
+	var names []string
+	for _, f := range units.Fields(err) {
+		names = append(names, f.Field)
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
+}
+
+// A value that does not parse hides no other bad value.
+func TestUnparsedHidesNothing(t *testing.T) {
+	const coil = `"mean_diameter": "46 mm", "shear_modulus": "79500 MPa"`
+	for _, row := range []struct {
+		computes, given string
+		want            []string
+	}{
+		{"spring.coil", `{"wire_diameter": "10 furlong", "active_coils": -5, ` + coil + `}`, []string{"active_coils", "wire_diameter"}},
+		{"spring.coil", `{"wire_diameter": "10 mm", "active_coils": "five", "free_length": "-1 mm", ` + coil + `}`, []string{"active_coils", "free_length"}},
+		{"spring.coil", `{"wire_diameter": "10", "active_coils": 5, "load": "x", "end_fixity": 0, ` + coil + `}`, []string{"end_fixity", "load", "wire_diameter"}},
+		{"spring.coil", `{"wire_diameter": "10", "mean_diameter": "46 mm"}`, []string{"active_coils", "shear_modulus", "wire_diameter"}},
+		// Which of two diameters is meant depends on the one that can't be read.
+		{"spring.coil", `{"wire_diameter": "10 mm", "outer_diameter": "x", "active_coils": -5, "shear_modulus": "79500 MPa"}`, []string{"active_coils", "outer_diameter"}},
+		// A misspelt field is named once, and another that is out of range as well.
+		{"spring.coil", `{"wire_diametr": "10 mm", "active_coils": -5, ` + coil + `}`, []string{"active_coils", "wire_diametr"}},
+		{"spring.coil", `{"wire_diameter": "10 mm", "active_coils": -5, "ends": "pointed", ` + coil + `}`, []string{"active_coils", "ends"}},
+		{"spring.law", `{"law": {"linear": {"rate": "80", "travel": "-1 mm"}}, "at": ["1"]}`, []string{"at[0]", "law.linear.rate", "law.linear.travel"}},
+		{"spring.law", `{"law": {"linnear": {"rate": "80 N/mm"}}}`, []string{"law.linnear"}},
+		{"sag.settle", `{"curve": {"constant": "x", "travel": "150 mm"}, "law": {"linear": {"rate": "0 N/mm", "travel": "60 mm"}}, "load": "x", "friction": "-1 N"}`,
+			[]string{"curve.constant", "friction", "law.linear.rate", "load"}},
+		{"sag.whole", `{"rider_mass": "80", "front": {"curve": {"constant": 1, "travel": "x"}, "law": {"linear": {"rate": "-8 N/mm", "travel": "150 mm"}}}, "rear": 5}`,
+			[]string{"front.curve.travel", "front.law.linear.rate", "rear", "rider_mass"}},
+		{"units.convert", `{"kind": "speed", "value": 5}`, []string{"value"}},
+	} {
+		if diff := cmp.Diff(row.want, named(row.computes, []byte(row.given))); diff != "" {
+			t.Errorf("%s %s (-want +got):\n%s", row.computes, row.given, diff)
+		}
+	}
+}
+
+// place is where a quantity or a number stands in what is given.
+type place struct {
+	path string
+	set  func(v any)
+	old  any
+}
+
+// places lists every quantity and number within v.
+func places(path string, v any, set func(any)) []place {
+	var list []place
+	switch v := v.(type) {
+	case map[string]any:
+		for _, name := range slices.Sorted(maps.Keys(v)) {
+			inner := strings.TrimPrefix(path+"."+name, ".")
+			if strings.Contains(name, " ") {
+				inner = path + "[" + strconv.Quote(name) + "]"
+			}
+			list = append(list, places(inner, v[name], func(x any) { v[name] = x })...)
+		}
+	case []any:
+		for i := range v {
+			list = append(list, places(fmt.Sprintf("%s[%d]", path, i), v[i], func(x any) { v[i] = x })...)
+		}
+	case float64:
+		list = append(list, place{path, set, v})
+	case string:
+		if _, unit, ok := refdata.SplitQuantity(v); ok && unit != "" {
+			list = append(list, place{path, set, v})
+		}
+	}
+	return list
+}
+
+// In every case that is computed, each quantity and number in turn is given a
+// text that does not parse: the refusal names it and nothing else. And with
+// two of them at once, both are named.
+func TestUnparsedIsNamedAlone(t *testing.T) {
+	turns := 0
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+		if c.Error != nil || c.Computes == "units.convert" {
+			return nil
+		}
+		var given map[string]any
+		require.NoError(t, json.Unmarshal(c.Given, &given))
+		list := places("", given, nil)
+		refused := func() []string {
+			text, err := json.Marshal(given)
+			require.NoError(t, err)
+			return named(c.Computes, text)
+		}
+		for i, p := range list {
+			p.set("1 furlong")
+			if diff := cmp.Diff([]string{p.path}, refused()); diff != "" {
+				t.Errorf("%s: %s does not parse (-want +got):\n%s", c.ID, p.path, diff)
+			}
+			turns++
+			if other := list[(i+1)%len(list)]; i == 0 && other.path != p.path {
+				other.set("1 furlong")
+				want := []string{p.path, other.path}
+				slices.Sort(want)
+				if diff := cmp.Diff(want, refused()); diff != "" {
+					t.Errorf("%s: %s and %s do not parse (-want +got):\n%s", c.ID, p.path, other.path, diff)
+				}
+				other.set(other.old)
+			}
+			p.set(p.old)
+		}
+		return nil
+	}))
+	if turns < 3000 {
+		t.Errorf("only %d values were tried", turns)
+	}
+}

@@ -1,0 +1,227 @@
+package evaluate
+
+import (
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/coil"
+	"example.com/wheelrate/units"
+)
+
+var ofSprings = []computation{
+	computes("spring.coil", coilAsked,
+		give("mean_diameter", askedCoil.MeanDiameter),
+		give("index", askedCoil.Index),
+		give("rate", askedCoil.Rate),
+		give("wahl", askedCoil.Wahl),
+		give("bergstrasser", askedCoil.Bergstrasser),
+		give("active_coils", askedCoil.ActiveCoils),
+		give("total_coils", askedCoil.TotalCoils),
+		give("solid_length", askedCoil.SolidLength),
+		give("wire_length", askedCoil.WireLength),
+		offer("pitch", askedCoil.Pitch),
+		offer("helix_angle", askedCoil.HelixAngle),
+		offer("rate_ends_free", askedCoil.RateEndsFree),
+		offer("rate_ends_held", askedCoil.RateEndsHeld),
+		offer("solid_travel", askedCoil.SolidTravel),
+		offer("solid_force", askedCoil.SolidForce),
+		offer("solid_stress", askedCoil.SolidStress),
+		offer("mass", askedCoil.Mass),
+		offer("surge_frequency", askedCoil.SurgeFrequency),
+		offer("outer_diameter_solid", askedCoil.OuterDiameterSolid),
+		underLoad("travel", func(s *coil.Spring, f units.Force) units.Length { return units.Length(float64(f) / float64(s.Rate())) }),
+		underLoad("stress", (*coil.Spring).Stress),
+		underLoad("stress_wahl", (*coil.Spring).StressWahl),
+		underLoad("stress_uncorrected", (*coil.Spring).StressUncorrected),
+		offer("load_tolerance_1", loadTolerance(coil.Grade1)),
+		offer("load_tolerance_2", loadTolerance(coil.Grade2)),
+		offer("load_tolerance_3", loadTolerance(coil.Grade3)),
+		offer("stable_slenderness", askedCoil.stableSlenderness),
+		offer("buckling_travel", askedCoil.bucklingTravel),
+	),
+	computes("spring.strength", strength, give("tensile_strength", itself[units.Stress])),
+	computes("spring.warm", warm, give("shear_modulus", itself[units.Stress])),
+	computes("spring.caliper", by(coil.Caliper.Rate),
+		give("mean_diameter", func(r coil.CaliperRate) units.Length { return r.MeanDiameter }),
+		give("rate", func(r coil.CaliperRate) units.Stiffness { return r.Rate }),
+		give("rate_uncertainty", func(r coil.CaliperRate) units.Stiffness { return r.RateUncertainty }),
+		give("relative_uncertainty", func(r coil.CaliperRate) float64 { return r.RelativeUncertainty }),
+		give("dominant", func(r coil.CaliperRate) string { return r.Dominant }),
+	),
+	computes("spring.readings", by(spring.FitReadings),
+		give("rate", func(r spring.Regression) units.Stiffness { return r.Rate }),
+		give("force_at_zero", func(r spring.Regression) units.Force { return r.ForceAtZero }),
+		give("rate_standard_error", func(r spring.Regression) units.Stiffness { return r.RateStandardError }),
+		give("force_at_zero_standard_error", func(r spring.Regression) units.Force { return r.ForceAtZeroStandardError }),
+		give("residual_deviation", func(r spring.Regression) units.Force { return r.ResidualDeviation }),
+		give("residual_rms", func(r spring.Regression) units.Force { return r.ResidualRMS }),
+	),
+	computes("spring.law", lawAsked,
+		ofLaw("force", spring.Law.Force),
+		ofLaw("rate", spring.Law.Rate),
+		ofLaw("energy", spring.Law.Energy),
+		offer("travel", func(a askedLaw) ([]units.Length, bool) { return a.travel, len(a.travel) > 0 }),
+	),
+}
+
+// itself is the output of an answer that is one value.
+func itself[V any](v V) V { return v }
+
+// coilGiven is a coil spring as a case gives it: with its moduli or with the
+// name of a material, and with what is asked of it.
+type coilGiven struct {
+	coil.Spec
+	Material  string       `json:"material"`
+	Load      *units.Force `json:"load"`
+	EndFixity *float64     `json:"end_fixity"`
+}
+
+// build makes the spring, its material looked up. What it returns counts only
+// where nothing is wrong.
+func (in coilGiven) build(c *units.Checker) *coil.Spring {
+	if in.Load != nil {
+		units.Positive(c, "load", *in.Load)
+	}
+	if in.EndFixity != nil {
+		units.Between(c, "end_fixity", *in.EndFixity, 0.01, 100)
+	}
+	known := true
+	switch {
+	case in.Material == "":
+	case in.ShearModulus != 0:
+		c.Fail("material", in.Material, "nothing beside shear_modulus", units.ErrConflict)
+		known = false
+	default:
+		known = in.lookUp(c)
+	}
+	if !known && in.ShearModulus == 0 {
+		in.ShearModulus = units.Pascal // any will do to check the rest
+	}
+	made, err := coil.New(in.Spec)
+	c.Add("", err)
+	return made
+}
+
+// lookUp fills in what the material says and the case doesn't. It reports whether
+// the material has moduli for the wire.
+func (in *coilGiven) lookUp(c *units.Checker) bool {
+	m, err := refdata.MaterialNamed(in.Material)
+	if err != nil {
+		c.Add("", err)
+		return false
+	}
+	at, err := m.At(in.WireDiameter)
+	if err != nil {
+		if in.WireDiameter > 0 { // the coil refuses any other
+			c.Add("", err)
+		}
+		return false
+	}
+	in.Spec = in.Spec.Of(at)
+	return true
+}
+
+// askedCoil is a coil with what is asked of it.
+type askedCoil struct {
+	*coil.Spring
+	load   *units.Force
+	fixity *float64
+}
+
+func coilAsked(c *units.Checker, in coilGiven) askedCoil {
+	return askedCoil{in.build(c), in.Load, in.EndFixity}
+}
+
+// underLoad is an output that takes a load.
+func underLoad[V any](name string, get func(*coil.Spring, units.Force) V) output[askedCoil] {
+	return offer(name, func(a askedCoil) (v V, known bool) {
+		if a.load != nil {
+			v, known = get(a.Spring, *a.load), true
+		}
+		return v, known
+	})
+}
+
+func loadTolerance(grade coil.Grade) func(askedCoil) (units.Force, bool) {
+	return func(a askedCoil) (units.Force, bool) {
+		if a.load == nil {
+			return 0, false
+		}
+		return a.LoadTolerance(*a.load, grade)
+	}
+}
+
+func (a askedCoil) stableSlenderness() (float64, bool) {
+	if a.fixity == nil {
+		return 0, false
+	}
+	return a.StableSlenderness(*a.fixity)
+}
+
+func (a askedCoil) bucklingTravel() (units.Length, bool) {
+	if a.fixity == nil {
+		return 0, false
+	}
+	b, known := a.Buckling(*a.fixity)
+	return b.Travel, known && b.Buckles
+}
+
+func strength(c *units.Checker, in struct {
+	Material     string       `json:"material"`
+	WireDiameter units.Length `json:"wire_diameter"`
+}) (s units.Stress) {
+	m, err := refdata.MaterialNamed(in.Material)
+	if err == nil {
+		s, err = m.TensileStrength(in.WireDiameter)
+	}
+	c.Add("", err)
+	return s
+}
+
+func warm(c *units.Checker, in struct {
+	ShearModulus units.Stress      `json:"shear_modulus"`
+	Coefficient  float64           `json:"coefficient"`
+	Temperature  units.Temperature `json:"temperature"`
+}) units.Stress {
+	g, err := coil.WarmShearModulus(in.ShearModulus, in.Coefficient, in.Temperature)
+	c.Add("", err)
+	return g
+}
+
+// askedLaw is a law with the travels at which it is asked, and the travels at
+// which it carries loads.
+type askedLaw struct {
+	law    spring.Law
+	at     []units.Length
+	travel []units.Length
+}
+
+func lawAsked(c *units.Checker, in struct {
+	Law  lawSpec        `json:"law"`
+	At   []units.Length `json:"at"`
+	Load []units.Force  `json:"load"`
+}) askedLaw {
+	child := c.Child("law")
+	a := askedLaw{law: in.Law.build(&child), at: in.At}
+	if len(in.At) == 0 && len(in.Load) == 0 {
+		c.Fail("at", nil, "travels, or loads in load", units.ErrMissing)
+	}
+	if !c.OK() {
+		return a
+	}
+	for i, load := range in.Load {
+		travel, err := spring.Settle(a.law, load)
+		if err != nil {
+			one := c.Element("load", i)
+			one.Fail("", load, "a load that the spring carries within its travel", err)
+		}
+		a.travel = append(a.travel, travel)
+	}
+	return a
+}
+
+// ofLaw is a list of what a law says at travels.
+func ofLaw[V any](name string, get func(spring.Law, units.Length) V) output[askedLaw] {
+	return offer(name, func(a askedLaw) ([]V, bool) {
+		return over(a.at, func(x units.Length) V { return get(a.law, x) }), len(a.at) > 0
+	})
+}

@@ -1,0 +1,157 @@
+package evaluate
+
+import (
+	"slices"
+
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// Result is what a computation gives: the outputs by the names of the case
+// format. Each value is a quantity of package units, a float64, an int, a
+// string, or a slice of one of these.
+type Result map[string]any
+
+// table has every computation of the case format, in the order in which the
+// schema of case files lists them.
+var table = slices.Concat(ofUnits, ofSprings, ofAirSprings, ofLinkages, ofSag)
+
+// Computations lists the names of all computations, in the order of the table.
+func Computations() []string {
+	names := make([]string, len(table))
+	for i, row := range table {
+		names[i] = row.name
+	}
+	return names
+}
+
+// Compute computes what a case asks for from what it gives. Only c.Computes
+// and c.Given are looked at. The error lists every bad field as a
+// [*units.FieldError]; a computation that is not known is one in "computes".
+func Compute(c refdata.Case) (Result, error) {
+	bad := units.Checker{Package: "evaluate"}
+	row := find(c.Computes)
+	if row == nil {
+		bad.Fail("computes", c.Computes, "one of the known computations", units.ErrUnknown)
+		return nil, bad.Err()
+	}
+	if len(c.Given) > refdata.CaseLimit {
+		bad.Fail("given", len(c.Given), "at most 1 MiB of JSON", units.ErrRange)
+		return nil, bad.Err()
+	}
+	return row.compute(c.Given)
+}
+
+// find returns the row of a name, nil for none.
+func find(name string) *computation {
+	if i := slices.IndexFunc(table, func(row computation) bool { return row.name == name }); i >= 0 {
+		return &table[i]
+	}
+	return nil
+}
+
+// computation is a row of the table: its name, those of its outputs, and how these
+// come of what is given.
+type computation struct {
+	name    string
+	outputs []string
+	compute func(given []byte) (Result, error)
+}
+
+// output is a value that an answer has: its name, and how to get it. It is not
+// known where an input was left out that it takes.
+type output[A any] struct {
+	name string
+	get  func(A) (value any, known bool)
+}
+
+// mostValues is how many values a list of a case may give.
+const mostValues = 1000
+
+// computes makes a row. What a case gives is decoded into an In, strictly. Answer
+// records all that is wrong with it; what it returns counts only where nothing
+// is. It runs on what could be read where something couldn't, so that one fault
+// hides no other.
+func computes[In, A any](name string, answer func(c *units.Checker, in In) A, outputs ...output[A]) computation {
+	row := computation{name: name}
+	for _, o := range outputs {
+		row.outputs = append(row.outputs, o.name)
+	}
+	row.compute = func(given []byte) (Result, error) {
+		var in In
+		read, err := strictjson.Salvage("evaluate", given, mostValues, &in)
+		if err != nil {
+			return nil, err
+		}
+		c := units.Checker{Package: "evaluate"}
+		a := answer(&c, in)
+		if err := read.Join(c.Err()); err != nil {
+			return nil, err
+		}
+		r := make(Result, len(outputs))
+		for _, o := range outputs {
+			if v, known := o.get(a); known {
+				r[o.name] = v
+			}
+		}
+		return r, nil
+	}
+	return row
+}
+
+// by makes an answer of a function that checks its input itself.
+func by[In, A any](f func(In) (A, error)) func(*units.Checker, In) A {
+	return func(c *units.Checker, in In) A {
+		a, err := f(in)
+		c.Add("", err)
+		return a
+	}
+}
+
+// give is an output that every answer has.
+func give[A, V any](name string, get func(A) V) output[A] {
+	return output[A]{name, func(a A) (any, bool) { return get(a), true }}
+}
+
+// offer is an output that some answers have.
+func offer[A, V any](name string, get func(A) (V, bool)) output[A] {
+	return output[A]{name, func(a A) (any, bool) { return get(a) }}
+}
+
+// along is an answer that is asked at places, such as strokes.
+type along[A any] struct {
+	of A
+	at []units.Length
+}
+
+// each is the list of what an answer says at its places.
+func each[A, V any](name string, get func(A, units.Length) V) output[along[A]] {
+	return give(name, func(a along[A]) []V { return over(a.at, func(x units.Length) V { return get(a.of, x) }) })
+}
+
+// whole is an output of an answer that is the same at all places.
+func whole[A, V any](name string, get func(A) V) output[along[A]] {
+	return give(name, func(a along[A]) V { return get(a.of) })
+}
+
+// where restricts an output to the answers that have it.
+func (o output[A]) where(has func(A) bool) output[A] {
+	get := o.get
+	o.get = func(a A) (any, bool) {
+		if !has(a) {
+			return nil, false
+		}
+		return get(a)
+	}
+	return o
+}
+
+// over lists a function's values at a list of arguments.
+func over[X, Y any](at []X, f func(X) Y) []Y {
+	list := make([]Y, len(at))
+	for i, x := range at {
+		list[i] = f(x)
+	}
+	return list
+}

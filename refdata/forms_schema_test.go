@@ -1,0 +1,378 @@
+package refdata_test
+
+import (
+	"encoding"
+	"encoding/json"
+	"errors"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"log"
+	"path"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"strings"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
+	"example.com/wheelrate/units"
+)
+
+// formSchemas returns the JSON Schemas of jobs and records by file, made from the
+// types that hold them and what their documentation says of each field.
+func formSchemas() map[string][]byte {
+	schemas := map[string][]byte{}
+	docs := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism",
+		"sag", "sag/fit", "sag/certainty", "sag/setup", "sag/visit")
+	for _, form := range []struct {
+		file, title, name string
+		of                reflect.Type
+	}{
+		{"job-1.schema.json", "A set-up job", setup.JobSchema, reflect.TypeFor[setup.Job]()},
+		{"record-1.schema.json", "A setting record", visit.RecordSchema, reflect.TypeFor[visit.Record]()},
+	} {
+		w := &writer{docs: docs, defs: map[string]any{}, names: map[string]string{}}
+		top := w.object(form.of)
+		top["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+		top["$id"] = "https://example.com/wheelrate/schema/" + form.file
+		top["title"] = form.title
+		top["description"] = docs[typeName(form.of)] + " Which fields are needed, and within which range, is said beside them and checked by the library, which names every one that is wrong."
+		top["properties"].(map[string]any)["schema"] = map[string]any{"const": form.name, "description": "the name and version of this format"}
+		top["required"] = required[typeName(form.of)]
+		top["$defs"] = w.defs
+		w.rename(top)
+		text, err := json.Marshal(top)
+		if err != nil {
+			log.Panic(err)
+		}
+		schemas[form.file] = text
+	}
+	return schemas
+}
+
+// writer collects the types that a form is made of.
+type writer struct {
+	docs  map[string]string
+	defs  map[string]any
+	names map[string]string // of fields of several words, as Go has them: their names in JSON
+}
+
+// required are the fields that the library refuses to do without, whatever else
+// is given. Of the descriptions of curves they are all that JSON never leaves out.
+var required = map[string][]string{
+	"setup.Job":         {"schema", "masses", "front", "rear"},
+	"visit.Record":      {"schema", "date", "situation"},
+	"sag.Masses":        {"bike_mass"},
+	"setup.EndJob":      {"curve", "sag"},
+	"visit.EndRecord":   {"curve", "sag"},
+	"fit.Shelf":         {"shelf"},
+	"fit.Spring":        {"rate"},
+	"visit.CoilSetting": {"rate"},
+	"fit.Chamber":       {"bore", "positive_volume", "exponent", "max_fill"},
+	"visit.AirSetting":  {"bore", "positive_volume", "fill", "max_fill"},
+	"setup.NamedStance": {"name", "rear_share"},
+	"visit.Situation":   {"masses"},
+	"visit.Reading":     {"stroke", "error"},
+}
+
+// said is what the forms say of fields whose comments speak to readers of the
+// code, or whose names say enough there.
+var said = map[string]string{
+	"airspring.Spec.Ambient":                  "the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it",
+	"airspring.Spec.NegativeVolume":           "volume of the negative chamber at full extension; 0 for none",
+	"airspring.Spec.OilVolume":                "oil in the positive chamber",
+	"airspring.Spec.SecondVolume":             "volume of the second chamber, behind a free piston on its stop; 0 for none",
+	"airspring.Spec.SecondFill":               "fill of the second chamber",
+	"airspring.Spec.Fill":                     "fill of the positive chamber at full extension, after slow cycling past the port",
+	"airspring.Spec.PositiveVolume":           "volume of the empty positive chamber at full extension, without oil and spacers; what these leave is more than the travel sweeps",
+	"airspring.Conditions.Altitude":           "above the sea, by the standard atmosphere; 0 is sea level",
+	"linkage.Table.Stroke":                    "strokes of the shock, from 0 at full extension, rising",
+	"linkage.Table.Method":                    "how the points become a curve: monotone, which is also meant without it, and smooth go through every point; measured goes near readings that have errors",
+	"mechanism.Slot.Point":                    "the point that slides",
+	"mechanism.Slot.On":                       "the body that has the line",
+	"mechanism.Slot.Along":                    "two points of that body that the line goes through",
+	"fit.Spec.Coil":                           "coil springs to choose from; this or air",
+	"fit.Spec.Air":                            "an air spring; this or coil",
+	"setup.Job.Front":                         "the fork, or whatever is in front",
+	"setup.Job.Rear":                          "the rear suspension",
+	"setup.NamedStance.Name":                  "what you call it",
+	"setup.NamedStance.RearShare":             "the part of the weight on the rear wheel of the level bike, between 0 and 1",
+	"fit.Spring.Rate":                         "as marked or measured",
+	"fit.Shelf.Springs":                       "the springs to choose from, at least one",
+	"certainty.Uncertainty.UnsprungFront":     "that of the unsprung mass, up to the bike's mass",
+	"certainty.Uncertainty.UnsprungRear":      "that of the unsprung mass, up to the bike's mass",
+	"certainty.Uncertainty.Front":             "that of what is in front",
+	"certainty.Uncertainty.Rear":              "that of what is behind",
+	"certainty.EndUncertainty.SpacerVolume":   "that of one spacer, and of all alike, up to the volume itself",
+	"certainty.EndUncertainty.Bore":           "that of the air spring's bore, up to the bore itself",
+	"certainty.EndUncertainty.Shaft":          "that of the air spring's shaft, up to the diameter itself",
+	"certainty.EndUncertainty.PositiveVolume": "that of the air spring's positive volume, up to the volume itself",
+	"certainty.EndUncertainty.NegativeVolume": "that of the air spring's negative volume, up to the volume itself",
+	"certainty.EndUncertainty.PortTravel":     "that of the air spring's port, up to the travel",
+	"certainty.EndUncertainty.OilVolume":      "that of the air spring's oil, up to the positive volume",
+	"certainty.EndUncertainty.SecondVolume":   "that of the air spring's second volume, up to the volume itself",
+	"certainty.EndUncertainty.SecondFill":     "that of the air spring's second fill, up to the fill itself",
+	"certainty.EndUncertainty.Exponent":       "that of the air spring's exponent, up to 1",
+	"visit.Setting.Coil":                      "a coil spring as it is set; this or air",
+	"visit.Setting.Air":                       "an air spring as it is filled; this or coil",
+	"visit.Setting.Curve":                     "how far the wheel goes for each stroke of the spring",
+	"fit.Spec.Curve":                          "how far the wheel goes for each stroke of the spring",
+	"visit.EndRecord.Readings":                "what was read on this end after it was set",
+	"visit.EndRecord.Note":                    "for people; not read",
+	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
+	"visit.Record.Note":                       "for people; not read",
+}
+
+// choices are the texts that a type may have.
+var choices = map[reflect.Type][]string{
+	reflect.TypeFor[linkage.Method](): {"", string(linkage.Monotone), string(linkage.Smooth), string(linkage.Measured)},
+}
+
+var (
+	text = reflect.TypeFor[encoding.TextUnmarshaler]()
+	raw  = reflect.TypeFor[json.RawMessage]()
+)
+
+func typeName(t reflect.Type) string {
+	return t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:] + "." + t.Name()
+}
+
+// of returns the schema of a type.
+func (w *writer) of(t reflect.Type) map[string]any {
+	switch {
+	case t == raw:
+		return map[string]any{"type": "object", "patternProperties": map[string]any{".*": map[string]any{}}, "additionalProperties": false}
+	case reflect.PointerTo(t).Implements(text):
+		return w.ref(t, func() map[string]any {
+			kind, list := unitsOf(t)
+			first, _, _ := strings.Cut(list, ",")
+			return map[string]any{"type": "string", "pattern": `^\s*[-+]?[0-9.][^A-Za-z]*([eE][-+]?[0-9]+)?\s*\S+`,
+				"description": kind + ": a number with its unit, one of " + list + ", such as 12.5 " + first}
+		})
+	}
+	switch t.Kind() {
+	case reflect.Pointer:
+		return w.of(t.Elem())
+	case reflect.Slice:
+		return map[string]any{"type": "array", "items": w.of(t.Elem())}
+	case reflect.Array:
+		return map[string]any{"type": "array", "items": w.of(t.Elem()), "minItems": t.Len()}
+	case reflect.Map:
+		return map[string]any{"type": "object", "patternProperties": map[string]any{".*": w.of(t.Elem())}, "additionalProperties": false}
+	case reflect.Struct:
+		return w.ref(t, func() map[string]any {
+			o := w.object(t)
+			o["description"] = w.docs[typeName(t)]
+			return o
+		})
+	case reflect.String:
+		if list := choices[t]; list != nil {
+			return map[string]any{"type": "string", "enum": list}
+		}
+		return map[string]any{"type": "string"}
+	case reflect.Bool:
+		return map[string]any{"type": "boolean"}
+	case reflect.Int:
+		return map[string]any{"type": "integer"}
+	case reflect.Float64:
+		return map[string]any{"type": "number"}
+	}
+	log.Panicf("no schema for %v", t)
+	return nil
+}
+
+// ref names a type among the definitions.
+func (w *writer) ref(t reflect.Type, make func() map[string]any) map[string]any {
+	name := typeName(t)
+	if _, ok := w.defs[name]; !ok {
+		w.defs[name] = nil // it may hold itself
+		w.defs[name] = make()
+	}
+	return map[string]any{"$ref": "#/$defs/" + name}
+}
+
+// object returns a struct's schema, embedded structs flattened as in JSON.
+func (w *writer) object(t reflect.Type) map[string]any {
+	properties := map[string]any{}
+	var fields func(t reflect.Type)
+	fields = func(t reflect.Type) {
+		for i := range t.NumField() {
+			f := t.Field(i)
+			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			switch {
+			case f.Anonymous && name == "":
+				inner := f.Type
+				if inner.Kind() == reflect.Pointer {
+					inner = inner.Elem()
+				}
+				fields(inner)
+			case f.IsExported() && name != "-":
+				s := w.of(f.Type)
+				doc := w.docs[typeName(t)+"."+f.Name]
+				for _, kind := range linkage.Kinds() {
+					if t == reflect.TypeFor[linkage.Spec]() && name == kind.Key {
+						doc = kind.About
+					}
+				}
+				if doc != "" {
+					s["description"] = doc
+				}
+				if name != strings.ToLower(f.Name) {
+					w.names[f.Name] = name
+				}
+				if kind, list := unitsOf(f.Type); list != "" {
+					doc, _ := s["description"].(string)
+					s["description"] = join(doc, kind+" in "+list)
+				}
+				properties[name] = s
+			}
+		}
+	}
+	fields(t)
+	o := map[string]any{"type": "object", "properties": properties, "additionalProperties": false}
+	names := required[typeName(t)]
+	for i := range t.NumField() {
+		if tag := t.Field(i).Tag.Get("json"); ofACurve(t) && tag != "" && !strings.Contains(tag, ",omitempty") {
+			names = append(names, tag)
+		}
+	}
+	if names != nil {
+		o["required"] = names
+	}
+	return o
+}
+
+// ofACurve reports whether t describes a curve, or a part of one.
+func ofACurve(t reflect.Type) bool {
+	return strings.Contains(t.PkgPath()+"/", "/linkage/") && t != reflect.TypeFor[linkage.ConstantRatio]()
+}
+
+// rename gives fields in all descriptions the names that they have in JSON.
+func (w *writer) rename(v any) {
+	switch v := v.(type) {
+	case map[string]any:
+		if doc, ok := v["description"].(string); ok {
+			v["description"] = word.ReplaceAllStringFunc(doc, func(name string) string {
+				if n, ok := w.names[name]; ok {
+					return n
+				}
+				return name
+			})
+		}
+		for _, sub := range v {
+			w.rename(sub)
+		}
+	}
+}
+
+var (
+	word = regexp.MustCompile(`\b[A-Z][a-z]+([A-Z][a-z]*)+\b`)
+	// elsewhere is where a comment sends readers of the code, and the example
+	// that one leaves out of a line.
+	elsewhere = regexp.MustCompile(`[;,] see (New[A-Za-z]+|Atmosphere)|As JSON: `)
+)
+
+// join adds a sentence, or less, to a description.
+func join(doc, more string) string {
+	switch {
+	case doc == "":
+		return more
+	case strings.HasSuffix(doc, "."):
+		return doc + " " + strings.ToUpper(more[:1]) + more[1:] + "."
+	}
+	return doc + "; " + more
+}
+
+// unitsOf is what a quantity, or a list of it, is and the units that it may have;
+// nothing for another type.
+func unitsOf(t reflect.Type) (kind, list string) {
+	if t.Kind() == reflect.Slice {
+		kind, list = unitsOf(t.Elem())
+		return "each a " + kind, list
+	}
+	q, ok := reflect.New(t).Interface().(encoding.TextUnmarshaler)
+	if !ok {
+		return "", ""
+	}
+	wrong := new(units.ParseError)
+	if !errors.As(q.UnmarshalText([]byte("?")), &wrong) {
+		log.Panicf("%v does not say its units", t)
+	}
+	return wrong.Kind, wrong.Want
+}
+
+// readDocs returns what packages say of their types, by "package.Type", and of
+// fields, by "package.Type.Field", in one line each.
+func readDocs(root string, packages ...string) map[string]string {
+	docs := map[string]string{}
+	for _, dir := range packages {
+		name := path.Base(dir)
+		files, err := filepath.Glob(filepath.Join(root, dir, "*.go"))
+		if err != nil {
+			log.Panic(err)
+		}
+		for _, file := range files {
+			if strings.HasSuffix(file, "_test.go") {
+				continue
+			}
+			f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ParseComments)
+			if err != nil {
+				log.Panic(err)
+			}
+			for _, d := range f.Decls {
+				g, ok := d.(*ast.GenDecl)
+				if !ok || g.Tok != token.TYPE {
+					continue
+				}
+				for _, spec := range g.Specs {
+					t := spec.(*ast.TypeSpec)
+					docs[name+"."+t.Name.Name] = oneLine(g.Doc, t.Doc)
+					s, ok := t.Type.(*ast.StructType)
+					if !ok {
+						continue
+					}
+					above := "" // the last comment above a field; it may speak of those below too
+					for _, field := range s.Fields.List {
+						if doc := oneLine(field.Doc); doc != "" {
+							above = doc
+						}
+						for _, id := range field.Names {
+							doc := oneLine(field.Doc, field.Comment)
+							if doc == "" && strings.Contains(" "+above, " "+id.Name+" ") {
+								doc = above
+							}
+							docs[name+"."+t.Name.Name+"."+id.Name] = doc
+						}
+					}
+				}
+			}
+		}
+	}
+	for field, doc := range said {
+		if _, ok := docs[field]; !ok {
+			log.Panicf("there is no %s to say anything of", field)
+		}
+		docs[field] = doc
+	}
+	return docs
+}
+
+// oneLine joins comments, without the brackets of links and without what is
+// indented, code and formulas.
+func oneLine(groups ...*ast.CommentGroup) string {
+	var words []string
+	for _, g := range groups {
+		if g == nil {
+			continue
+		}
+		for _, line := range strings.Split(g.Text(), "\n") {
+			if !strings.HasPrefix(line, "\t") {
+				words = append(words, strings.Fields(line)...)
+			}
+		}
+	}
+	text := strings.NewReplacer("[", "", "]", "").Replace(strings.Join(words, " "))
+	return elsewhere.ReplaceAllString(text, "")
+}

@@ -1,0 +1,209 @@
+package refdata
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"unicode"
+
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// What a case file may hold: far more than any needs, and little enough that
+// reading or running none takes long.
+const (
+	FileLimit = 64 << 20 // bytes of a file
+	CaseLimit = 1 << 20  // bytes of a case
+
+	maxID    = 200 // bytes; the ids of all files are kept
+	maxNames = 200 // in each of expect, error and tolerance
+)
+
+// FileError says what is wrong with a case file. It names the file, the case
+// where there is one, and wraps a [*units.FieldError] for each bad field.
+type FileError struct {
+	File string
+	ID   string // of the case; "" where the fault is outside a case, or its id is
+	Err  error
+}
+
+// Error returns a line for each fault, such as
+//
+//	coil.json: case "coil-0001": refdata: groups[0].cases[3].computes "spring.coal": want …
+//
+// An id is cut at 64 bytes. Of very many faults the last are only counted.
+func (e *FileError) Error() string {
+	where := e.File + ": "
+	if e.ID != "" {
+		where += fmt.Sprintf("case %.64q: ", e.ID)
+	}
+	return where + strings.ReplaceAll(e.Err.Error(), "\n", "\n"+where)
+}
+
+// Unwrap returns what is wrong, for errors.Is and [units.Fields].
+func (e *FileError) Unwrap() error { return e.Err }
+
+// Each reads every file of fsys whose name ends in .json, in alphabetical
+// order, and hands their cases to yield one by one. Of a file only the text is
+// held at a time, and of a file that was read the ids. An error of yield ends
+// the reading and is returned.
+//
+// It is strict. A file is refused as a whole where it is no JSON, has a field
+// that is not known or comes twice, or more than [FileLimit] bytes. Of the
+// cases, the first bad one ends the reading: an id that came before or has more
+// than 200 bytes, a computation that is not known, more than [CaseLimit] bytes,
+// more than 200 names in what is expected. So does a group without a case, and a
+// file system without a case file. The error is a [*FileError].
+func Each(fsys fs.FS, yield func(Case) error) error {
+	ids := make(map[string]bool)
+	files := 0
+	err := fs.WalkDir(fsys, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return &FileError{File: name, Err: err}
+		}
+		if entry.IsDir() || path.Ext(name) != ".json" {
+			return nil
+		}
+		files++
+		f, err := fsys.Open(name)
+		if err != nil {
+			return &FileError{File: name, Err: err}
+		}
+		defer f.Close()
+		return read(name, f, ids, yield)
+	})
+	if err == nil && files == 0 {
+		return &FileError{File: ".", Err: &units.FieldError{Package: "refdata", Field: "cases", Want: "a file named *.json", Class: units.ErrMissing}}
+	}
+	return err
+}
+
+// EachFrom is [Each] for one file, read from r. The name stands in the cases
+// and in errors.
+func EachFrom(name string, r io.Reader, yield func(Case) error) error {
+	return read(name, r, make(map[string]bool), yield)
+}
+
+// read reads one file. Ids are those of the files before it.
+func read(name string, r io.Reader, ids map[string]bool, yield func(Case) error) error {
+	var file struct {
+		Schema  string `json:"schema"`
+		Subject string `json:"subject"`
+		Groups  []struct {
+			Source   Source            `json:"source"`
+			Standing Standing          `json:"standing"`
+			Cases    []json.RawMessage `json:"cases"`
+		} `json:"groups"`
+	}
+	if err := strictjson.Decode("refdata", r, FileLimit, &file); err != nil {
+		return &FileError{File: name, Err: err}
+	}
+	c := units.Checker{Package: "refdata"}
+	if file.Schema != SchemaName {
+		c.Fail("schema", file.Schema, `"`+SchemaName+`"`, units.ErrUnknown)
+	}
+	if len(file.Groups) == 0 {
+		c.Fail("groups", nil, "at least one group of cases", units.ErrMissing)
+	}
+	for i, g := range file.Groups {
+		group := c.Element("groups", i)
+		g.Source.Check(&group, g.Standing)
+		if len(g.Cases) == 0 {
+			group.Fail("cases", nil, "at least one case", units.ErrMissing)
+		}
+	}
+	if err := c.Err(); err != nil {
+		return &FileError{File: name, Err: err}
+	}
+	for i, g := range file.Groups {
+		group := c.Element("groups", i)
+		for j, text := range g.Cases {
+			one := group.Element("cases", j)
+			this := readCase(&one, text)
+			if ids[this.ID] && !one.Bad("id") {
+				one.Fail("id", this.ID, "an id that no other case has", units.ErrConflict)
+			}
+			if err := c.Err(); err != nil {
+				return &FileError{File: name, ID: this.ID, Err: err}
+			}
+			ids[this.ID] = true
+			this.File, this.Subject, this.Source, this.Standing = name, file.Subject, g.Source, g.Standing
+			if err := yield(this); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// readCase reads one case and records all that is wrong with it.
+func readCase(c *units.Checker, text []byte) Case {
+	var in struct {
+		ID        string                   `json:"id"`
+		Computes  string                   `json:"computes"`
+		Given     json.RawMessage          `json:"given"`
+		Expect    map[string]expected      `json:"expect"`
+		Error     []string                 `json:"error"`
+		Tolerance map[string]CaseTolerance `json:"tolerance"`
+		Second    string                   `json:"second"`
+		Note      string                   `json:"note"`
+	}
+	if len(text) > CaseLimit {
+		c.Fail("", len(text), fmt.Sprintf("at most %d bytes", CaseLimit), units.ErrRange)
+		return Case{}
+	}
+	c.Add("", strictjson.Unmarshal("refdata", text, &in))
+	// fail records a fault of a field that could be read.
+	fail := func(field string, value any, want string, class error) {
+		if !c.Bad(field) {
+			c.Fail(field, value, want, class)
+		}
+	}
+	switch {
+	case in.ID == "":
+		fail("id", nil, "a name that no other case has", units.ErrMissing)
+	case len(in.ID) > maxID:
+		fail("id", in.ID, fmt.Sprintf("a name of at most %d bytes", maxID), units.ErrRange)
+	case strings.ContainsFunc(in.ID, unicode.IsControl):
+		fail("id", in.ID, "a name without control characters", units.ErrSyntax)
+	}
+	if !slices.Contains(computations(), in.Computes) {
+		fail("computes", in.Computes, "one of "+strings.Join(computations(), ", "), units.ErrUnknown)
+	}
+	if given := bytes.TrimSpace(in.Given); len(given) == 0 || given[0] != '{' {
+		fail("given", nil, "an object", units.ErrMissing)
+	}
+	switch {
+	case len(in.Expect) == 0 && len(in.Error) == 0 && !c.Bad("error"):
+		fail("expect", nil, "at least one output here, or one name in error", units.ErrMissing)
+	case in.Expect != nil && in.Error != nil:
+		fail("error", nil, "either this or expect", units.ErrConflict)
+	}
+	for _, list := range []struct {
+		field string
+		n     int
+	}{{"expect", len(in.Expect)}, {"error", len(in.Error)}, {"tolerance", len(in.Tolerance)}} {
+		if list.n > maxNames {
+			fail(list.field, list.n, fmt.Sprintf("at most %d names", maxNames), units.ErrRange)
+		}
+	}
+	for i, name := range in.Error[:min(len(in.Error), maxNames)] {
+		if name == "" || slices.Contains(in.Error[:i], name) || strings.ContainsFunc(name, unicode.IsControl) {
+			fail("error", name, "names of fields, each once", units.ErrConflict)
+		}
+	}
+	out := Case{ID: in.ID, Computes: in.Computes, Given: in.Given, Error: in.Error, Tolerance: in.Tolerance, Second: in.Second, Note: in.Note}
+	if in.Expect != nil {
+		out.Expect = make(map[string]any, len(in.Expect))
+		for name, e := range in.Expect {
+			out.Expect[name] = e.value
+		}
+	}
+	return out
+}

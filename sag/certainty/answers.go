@@ -1,0 +1,112 @@
+package certainty
+
+import (
+	"math"
+	"reflect"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
+
+// stage is how much there is to say about one end, each stage more than the last.
+type stage int
+
+const (
+	nothing stage = iota // no wheel carries this load, or the curve is impossible
+	loaded               // the load, and what the target needs
+	sprung               // and what the spring takes over its travel
+	placed               // and where the wheel stays, be it held at an end of the travel
+	resting              // and the rates there, for the spring alone carries the load
+)
+
+// outcome is what one end does; quantities that it does not have are NaN.
+type outcome struct {
+	stage stage
+	state sag.State
+	// What the target needs, whatever is fitted.
+	idealRate     units.Stiffness
+	preloadWanted units.Length
+	fillWanted    units.GaugePressure
+	misread       units.Length // how far off the ring is read
+	curve         *linkage.Curve
+}
+
+// answers are what is said of one end, in the order of the fields of [EndBudget]
+// and [EndSimulation] that hold them.
+var answers = [...]struct {
+	field string
+	from  stage // the first that has it
+	of    func(o *outcome) float64
+}{
+	{"Load", loaded, func(o *outcome) float64 { return float64(o.state.Load) }},
+	{"IdealRate", loaded, func(o *outcome) float64 { return float64(o.idealRate) }},
+	{"PreloadWanted", loaded, func(o *outcome) float64 { return float64(o.preloadWanted) }},
+	{"FillWanted", loaded, func(o *outcome) float64 { return float64(o.fillWanted) }},
+	{"Sag", placed, func(o *outcome) float64 { return o.state.Rest.Sag }},
+	{"ShockSag", placed, func(o *outcome) float64 { return o.state.Rest.ShockSag }},
+	{"Travel", placed, func(o *outcome) float64 { return float64(o.state.Rest.Travel) }},
+	{"Stroke", placed, func(o *outcome) float64 { return float64(o.state.Rest.Stroke) }},
+	{"StrokeReading", placed, func(o *outcome) float64 { return float64(o.state.Rest.Stroke + o.misread) }},
+	{"WheelRate", resting, func(o *outcome) float64 { return float64(o.state.Rest.WheelRate) }},
+	{"Frequency", resting, func(o *outcome) float64 { return existing(o.state.Rest.Frequency) }},
+	{"FastWheelRate", resting, func(o *outcome) float64 { return float64(o.state.FastWheelRate) }},
+	{"FastFrequency", resting, func(o *outcome) float64 { return existing(o.state.FastFrequency) }},
+	{"TravelLeft", placed, func(o *outcome) float64 { return float64(o.state.TravelLeft) }},
+	{"EnergyLeft", placed, func(o *outcome) float64 { return float64(o.state.EnergyLeft) }},
+	{"Energy", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.Energy) }},
+	{"DropHeight", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.DropHeight) }},
+	{"FullForce", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.FullForce) }},
+	{"FullRatio", sprung, func(o *outcome) float64 { return o.state.FullRatio }},
+}
+
+// existing returns a frequency as a number, NaN where there is none.
+func existing(f units.Frequency) float64 {
+	if f > 0 {
+		return float64(f)
+	}
+	return math.NaN()
+}
+
+// Where the answers of the two ends stand in a vector, and their frequency ratio.
+const (
+	perEnd      = len(answers)
+	ratioAnswer = 2 * perEnd
+)
+
+// vector is all that is answered; what there is none of is NaN.
+type vector [ratioAnswer + 1]float64
+
+// join returns the answers of both ends.
+func join(ends *[2]outcome) (v vector) {
+	for i := range ends {
+		for k := range answers {
+			v[i*perEnd+k] = math.NaN()
+			if ends[i].stage >= answers[k].from {
+				v[i*perEnd+k] = answers[k].of(&ends[i])
+			}
+		}
+	}
+	v[ratioAnswer] = math.NaN()
+	if ends[0].stage == resting && ends[1].stage == resting {
+		v[ratioAnswer] = existing(ends[0].state.FastFrequency) / existing(ends[1].state.FastFrequency)
+	}
+	return v
+}
+
+// maker is an [Answer] or a [Spread] that can be made from what is known of all
+// answers, number k in particular. It reports whether there is one.
+type maker[S any] interface{ make(source S, k int) bool }
+
+// fill sets the fields of an [EndBudget] or an [EndSimulation] that hold answers,
+// the first being number first of the source.
+func fill[S any](end any, source S, first int) {
+	v := reflect.ValueOf(end).Elem()
+	for k := range answers {
+		field := v.FieldByName(answers[k].field)
+		one := reflect.New(field.Type().Elem())
+		if one.Interface().(maker[S]).make(source, first+k) {
+			field.Set(one)
+		}
+	}
+}

@@ -1,0 +1,186 @@
+package certainty_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/certainty"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
+)
+
+// What handJob is made of, in SI units: 100 kg of which 60 % stand behind, a
+// constant ratio there over 60 mm, a fork with one chamber in front.
+const (
+	tG                             = 9.80665
+	tRider, tBike, tShare          = 80.0, 20.0, 0.6
+	tUnsprungFront, tUnsprungRear  = 2.0, 3.0
+	tRatio, tStroke, tSag          = 2.5, 0.060, 0.28
+	tRate, tPreload                = 85e3, 0.004
+	tBore, tVolume, tOil, tAmbient = 0.035, 260e-6, 10e-6, 98e3
+	tFork, tForkSag, tExponent     = 0.160, 0.2, 1.3
+	tAngle                         = 64 * math.Pi / 180
+)
+
+// What handJob's rear wheel carries, the force that this is at its spring, and the
+// rate that is wanted there: 1397.4476 N over 20.8 mm.
+const (
+	handLoad  = (tShare*(tRider+tBike) - tUnsprungRear) * tG
+	handForce = handLoad * tRatio
+	handIdeal = handForce / (tSag*tStroke + tPreload)
+)
+
+// handJob has closed forms for every answer. The collar stands at tPreload
+// whatever is wanted.
+func handJob() setup.Job {
+	return setup.Job{
+		Schema:  setup.JobSchema,
+		Masses:  sag.Masses{RiderMass: tRider, BikeMass: tBike, UnsprungFront: tUnsprungFront, UnsprungRear: tUnsprungRear, RearShare: tShare},
+		Ambient: tAmbient,
+		Front: setup.EndJob{Spec: fit.Spec{
+			Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: tAngle, Travel: tFork}}, Sag: tForkSag,
+			Air: &fit.Chamber{Spec: airspring.Spec{Bore: tBore, PositiveVolume: tVolume, OilVolume: tOil, Exponent: tExponent}, MaxFill: units.BarGauge(10)},
+		}},
+		Rear: setup.EndJob{Spec: fit.Spec{
+			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: tRatio, Travel: tRatio * tStroke}}, Sag: tSag,
+			Coil: &fit.Shelf{Springs: []fit.Spring{{Rate: tRate, SolidTravel: 0.07}}, Collar: fit.Collar{PreloadMin: tPreload, PreloadMax: tPreload}},
+		}},
+	}
+}
+
+// shelfJob is handJob with a shelf whose springs all get the same preload.
+func shelfJob(rates ...units.Stiffness) setup.Job {
+	j := handJob()
+	j.Rear.Coil.Springs = nil
+	for _, k := range rates {
+		j.Rear.Coil.Springs = append(j.Rear.Coil.Springs, fit.Spring{Rate: k, SolidTravel: 0.08})
+	}
+	return j
+}
+
+// centreJob and scaleJob are handJob with its loads said in other ways.
+func centreJob(wheelbase, centre units.Length) setup.Job {
+	j := handJob()
+	j.Masses.RearShare, j.Masses.Wheelbase, j.Masses.MassCentreBehindFrontAxle = 0, wheelbase, centre
+	return j
+}
+
+func scaleJob(front, rear units.Mass) setup.Job {
+	j := handJob()
+	j.Masses.RearShare, j.Masses.RiderMass, j.Masses.FrontScale, j.Masses.RearScale = 0, 0, front, rear
+	return j
+}
+
+// table makes the rear curve of a job a smooth table of points.
+func table(j *setup.Job, travel ...units.Length) {
+	t := &linkage.Table{Travel: travel}
+	for i := range travel {
+		t.Stroke = append(t.Stroke, tStroke*units.Length(i)/units.Length(len(travel)-1))
+	}
+	if len(travel) > 3 {
+		t.Method = linkage.Smooth
+	}
+	j.Rear.Curve = linkage.Spec{Table: t}
+}
+
+// demoText is an invented job: an air fork in front, a shelf of coils behind.
+const demoText = `{
+  "schema": "wheelrate/job/1",
+  "masses": {"rider_mass": "82 kg", "bike_mass": "16.8 kg", "unsprung_front": "2.4 kg", "unsprung_rear": "3.2 kg", "rear_share": 0.58},
+  "ambient": "97.7 kPa(a)",
+  "front": {
+    "curve": {"fork": {"head_angle": "63.5 deg", "travel": "170 mm"}}, "sag": 0.2, "friction": "20 N",
+    "air": {"bore": "35 mm", "shaft": "10 mm", "positive_volume": "252 cm³", "negative_volume": "68 cm³", "port_travel": "9 mm",
+      "oil_volume": "6 cm³", "spacer_volume": "9 cm³", "spacers": 1, "fill": "5.2 bar", "exponent": 1.35,
+      "max_fill": "10 bar", "max_spacers": 5, "full_travel_ratio": 6}},
+  "rear": {
+    "curve": {"table": {"stroke": ["0 mm", "13 mm", "26 mm", "39 mm", "52 mm", "65 mm"],
+      "travel": ["0 mm", "37.63 mm", "73.83 mm", "108.59 mm", "141.91 mm", "173.79 mm"], "method": "smooth"}}, "sag": 0.29, "friction": "35 N",
+    "coil": {"shelf": [{"rate": "350 lbf/in", "solid_travel": "76 mm"}, {"rate": "400 lbf/in", "solid_travel": "75 mm"},
+        {"rate": "450 lbf/in", "solid_travel": "74 mm"}, {"rate": "500 lbf/in", "solid_travel": "73 mm"}],
+      "preload_min": "0.5 mm", "preload_max": "5 mm", "thread_pitch": "1.5 mm"}}
+}`
+
+func demoJob(t testing.TB) setup.Job {
+	t.Helper()
+	j, err := setup.ReadJob(strings.NewReader(demoText))
+	require.NoError(t, err)
+	return j
+}
+
+// demoUncertainty is of most inputs of demoText, invented.
+func demoUncertainty() certainty.Uncertainty {
+	return certainty.Uncertainty{
+		RiderMass: 0.5, BikeMass: 0.1, UnsprungFront: 0.2, UnsprungRear: 0.2, RearShare: 0.005, Ambient: 300,
+		Front: certainty.EndUncertainty{HeadAngle: 0.005, Fill: 5e3, PositiveVolume: 2e-6, NegativeVolume: 1e-6, GasTemperature: 0.005, Friction: 5},
+		Rear:  certainty.EndUncertainty{SpringRate: 0.02, Preload: 3e-4, TableTravel: 2e-4, LeverRatio: 0.002, Friction: 15, Reading: 5e-4},
+	}
+}
+
+// airJob is the demonstration with an air spring of the spec behind, over its 65 mm.
+func airJob(t testing.TB, spec airspring.Spec) setup.Job {
+	j := demoJob(t)
+	spec.Bore, spec.Travel, spec.PositiveVolume, spec.Exponent = 0.045, 0.065, 190e-6, 1.4
+	j.Rear.Coil, j.Rear.Air = nil, &fit.Chamber{Spec: spec, MaxFill: units.BarGauge(40)}
+	return j
+}
+
+func sheet(t testing.TB, j setup.Job) *setup.Sheet {
+	t.Helper()
+	s, err := setup.NewSheet(j)
+	require.NoError(t, err)
+	return s
+}
+
+func propagate(t testing.TB, j setup.Job, u certainty.Uncertainty) *certainty.Budget {
+	t.Helper()
+	b, err := certainty.Propagate(sheet(t, j).Setup(), u)
+	require.NoError(t, err)
+	return b
+}
+
+func simulate(t testing.TB, j setup.Job, u certainty.Uncertainty, n int, seed uint64) *certainty.Simulation {
+	t.Helper()
+	s, err := certainty.Simulate(sheet(t, j).Setup(), u, n, seed)
+	require.NoError(t, err)
+	return s
+}
+
+func near(t testing.TB, what string, got, want, rel float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= rel*math.Abs(want)) {
+		t.Errorf("%s: got %v, want %v within %v", what, got, want, rel)
+	}
+}
+
+// names are the fields that an error names.
+func names(err error) (list []string) {
+	for _, f := range units.Fields(err) {
+		list = append(list, f.Field)
+	}
+	return list
+}
+
+// effectOf is what a single uncertain input does to an answer, 0 for nothing.
+func effectOf[Q ~float64](t *testing.T, a *certainty.Answer[Q]) float64 {
+	t.Helper()
+	require.NotNil(t, a)
+	switch len(a.Contributions) {
+	case 0:
+		near(t, "uncertainty of no contributions", float64(a.Uncertainty), 0, 0)
+		return 0
+	case 1:
+		near(t, "uncertainty of one contribution", float64(a.Uncertainty), math.Abs(float64(a.Contributions[0].Effect)), 1e-15)
+		near(t, "its share", a.Contributions[0].Share, 1, 1e-15)
+		return float64(a.Contributions[0].Effect)
+	}
+	t.Errorf("more than one input contributes: %+v", a.Contributions)
+	return math.NaN()
+}

@@ -1,0 +1,30 @@
+// Package certainty says how sure the answers for a bike are: the uncertainty of
+// every answer that the uncertainties of the inputs lead to.
+//
+// A [Setup] is a bike with what was chosen for it, and an [Uncertainty] states how
+// well its inputs are known. [Propagate] returns the standard uncertainty of each
+// answer to first order, with the share of every input, and the springs of the
+// shelf that may be the right ones instead. [Simulate] draws the inputs at random
+// and counts.
+//
+//	rider ± 2 kg  ──┐
+//	rate ± 2 %    ──┤   held: spring, preload,   ┌─ stroke 16.0 ± 0.6 mm
+//	preload       ──┼─▶ fill, spacers           ─┼─ wheel rate, reserve, …
+//	± 0.2 mm        │   sag.End.Under            └─ 62 N/mm instead: 20 %
+//	all others    ──┘   once for each input
+//	exact
+//
+//	budget, err := certainty.Propagate(sheet.Setup(), certainty.Uncertainty{
+//		RiderMass: 2 * units.Kilogram,
+//		Rear:      certainty.EndUncertainty{SpringRate: 0.02, Preload: 0.2 * units.Millimetre},
+//	})
+//	if err != nil {
+//		return err // names every bad field, such as rear.preload
+//	}
+//	stroke := budget.Rear.Stroke
+//	fmt.Println(stroke.Value, "±", stroke.Uncertainty, "mostly by", stroke.Dominant)
+//	fmt.Println("taken as exact:", budget.Exact)
+//
+// Not modelled: errors that depend on each other, errors of the models
+// themselves, the answers for both ends together.
+package certainty

@@ -1,0 +1,219 @@
+package certainty
+
+import (
+	"math"
+	"slices"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Setup is a bike with what was chosen for it: what the uncertainties of the
+// inputs are propagated through.
+type Setup struct {
+	Masses      sag.Masses
+	Front, Rear EndSetup
+}
+
+// EndSetup is one end of a [Setup]: what can be fitted to it, and what is. The spec
+// and the curve are those of the [fit.Options] that the choice was made from.
+type EndSetup struct {
+	Spec   fit.Spec
+	Curve  *linkage.Curve
+	Choice fit.Choice
+}
+
+// model is a working copy of a setup whose inputs are moved in place. What is fitted
+// is held.
+type model struct {
+	masses sag.Masses
+	ends   [2]end
+	stated Uncertainty
+	inputs []input
+	exact  []string
+}
+
+// end is one end of a model.
+type end struct {
+	EndSetup
+	name string // "front" or "rear"
+	// The inputs as they are now: fork, table, shelf and air spring, the latter with
+	// the fill and the spacers that are fitted.
+	fork  linkage.Fork
+	table linkage.Table
+	shelf fit.Shelf
+	gas   airspring.Spec
+	// And those that the spec does not have.
+	preload       units.Length
+	ratio, warmth float64     // over those stated
+	stuck         units.Force // left at the spring
+	misread       units.Length
+
+	fitted int  // which spring of the shelf; -1 for none
+	filled bool // with air
+}
+
+func newModel(s Setup, u Uncertainty) *model {
+	m := &model{masses: s.Masses, stated: u, exact: []string{}}
+	for i, setup := range []EndSetup{s.Front, s.Rear} {
+		m.ends[i] = end{EndSetup: setup, name: [2]string{"front", "rear"}[i], ratio: 1, warmth: 1, fitted: -1}
+		m.ends[i].copy()
+	}
+	return m
+}
+
+// copy makes the working copy of an end.
+func (e *end) copy() {
+	if f := e.Spec.Curve.Fork; f != nil {
+		e.fork = *f
+	}
+	if t := e.Spec.Curve.Table; t != nil {
+		e.table = *t
+		e.table.Travel = slices.Clone(t.Travel)
+	}
+	if s := e.Spec.Coil; s != nil && len(s.Springs) <= sag.MostSprings {
+		e.shelf = *s
+		e.shelf.Springs = slices.Clone(s.Springs)
+		if c := e.Choice.Coil; c != nil && len(c.Candidates) > 0 {
+			e.fitted, e.preload = c.Candidates[0].Index, c.Candidates[0].Preload
+		}
+	}
+	if a := e.Spec.Air; a != nil {
+		e.gas = a.Spec
+		if c := e.Choice.Air; c != nil && len(c.Options) > 0 {
+			e.gas.Fill, e.gas.Spacers, e.filled = c.Options[0].Fill, c.Options[0].Spacers, true
+		}
+	}
+}
+
+// check returns the model of a setup that was chosen for, with its inputs noted;
+// c gets what is wrong.
+func check(c *units.Checker, s Setup, u Uncertainty) *model {
+	m := newModel(s, u)
+	for i := range m.ends {
+		e := &m.ends[i]
+		coil := e.fitted >= 0 && e.fitted < len(e.shelf.Springs)
+		if e.Curve == nil || e.Choice.End().Law == nil || coil == e.filled {
+			c.Fail(e.name, nil, "an end with its curve, and the choice that was made for it", units.ErrMissing)
+		}
+	}
+	m.declare(c)
+	return m
+}
+
+// load is the sprung load at one end: that of [sag.Masses.Loads], for each end by
+// itself, as the other's unsprung mass may be off by more than the wheel carries.
+func (m *model) load(i int) units.Force {
+	j := &m.masses
+	q, scale, unsprung := j.RearShare, j.RearScale, j.UnsprungRear
+	if a := j.MassCentreBehindFrontAxle; a != 0 {
+		q = float64(a / j.Wheelbase)
+	}
+	if i == 0 {
+		q, scale, unsprung = 1-q, j.FrontScale, j.UnsprungFront
+	}
+	if j.Scaled() {
+		return (scale - unsprung).Weight()
+	}
+	return (units.Mass(q)*j.Total() - unsprung).Weight()
+}
+
+// work returns what end i does with its inputs as they are.
+func (m *model) work(i int) outcome {
+	e, none := &m.ends[i], math.NaN()
+	o := outcome{idealRate: units.Stiffness(none), preloadWanted: units.Length(none), fillWanted: units.GaugePressure(none), misread: e.misread}
+	load, curve := m.load(i), e.curve()
+	if !(load > 0) || curve == nil {
+		return o
+	}
+	o.stage, o.curve, o.state.Load = loaded, curve, load
+	target := sag.Target{Load: load, Sag: e.Spec.Sag}
+	if e.fitted >= 0 {
+		if k, err := sag.RequiredRate(curve, target, e.shelf.PreloadMin); err == nil {
+			o.idealRate = k.Rate
+		}
+		if p, err := sag.RequiredPreload(curve, target, e.shelf.Springs[e.fitted].Rate); err == nil {
+			o.preloadWanted = p
+		}
+	} else {
+		still := e.gas
+		still.Exponent = 1
+		if p, err := sag.RequiredFill(curve, target, still); err == nil {
+			o.fillWanted = p
+		}
+	}
+	stands, err := e.stands(curve)
+	if err != nil {
+		return o
+	}
+	// A force left at the spring holds the wheel where it rests, and goes as soon as
+	// the wheel moves.
+	held := stands
+	held.Law = offset{stands.Law, e.stuck}
+	rest, finding, err := held.SettleWithin(load)
+	if err != nil {
+		return o
+	}
+	o.state = stands.StateAt(stands.RestAt(rest.Stroke, load), load)
+	o.stage, o.state.Finding = sprung, finding
+	if finding == "" {
+		o.stage = resting
+	}
+	return o
+}
+
+// curve is an end's curve as it is now; nil where the table falls.
+func (e *end) curve() *linkage.Curve {
+	curve, stretch := e.Curve, e.ratio
+	if t := e.Spec.Curve.Table; t != nil && !slices.Equal(t.Travel, e.table.Travel) {
+		spec := e.Spec.Curve
+		spec.Table = &e.table
+		curve, _ = linkage.New(spec)
+	}
+	if f := e.Spec.Curve.Fork; f != nil && *f != e.fork {
+		stretch = math.Sin(float64(e.fork.HeadAngle)) / math.Sin(float64(f.HeadAngle))
+	}
+	if curve != nil && stretch != 1 {
+		curve, _ = curve.Scaled(stretch)
+	}
+	return curve
+}
+
+// stands returns the end on its spring, without friction. The preload of a coil is a
+// force of its own, so that a difference about a preload of 0 can take it below. An
+// air spring is filled and then warmed.
+func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
+	if e.fitted >= 0 {
+		one, travel := e.shelf.Springs[e.fitted], curve.Stroke()
+		if one.SolidTravel > 0 {
+			travel = min(travel, one.SolidTravel-e.preload)
+		}
+		coil, err := spring.NewLinear(spring.Linear{Rate: one.Rate, Travel: travel})
+		return sag.End{Curve: curve, Law: offset{coil, one.Rate.Times(e.preload)}}, err
+	}
+	spec := e.gas
+	warmed := func(fill units.GaugePressure) units.GaugePressure {
+		return fill + units.GaugePressure(e.warmth-1)*(fill+units.GaugePressure(spec.Ambient))
+	}
+	spec.Fill = warmed(spec.Fill)
+	if spec.SecondFill = warmed(spec.SecondFill); spec.SecondVolume == 0 {
+		spec.SecondFill = 0
+	}
+	return sag.AirEnd(curve, spec)
+}
+
+// offset is a law with a constant force added.
+type offset struct {
+	spring.Law
+	by units.Force
+}
+
+func (l offset) Force(x units.Length) units.Force { return l.Law.Force(x) + l.by }
+
+func (l offset) Energy(x units.Length) units.Energy {
+	return l.Law.Energy(x) + units.Energy(float64(l.by)*float64(spring.Clamp(x, l.Travel())))
+}

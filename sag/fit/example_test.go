@@ -1,0 +1,204 @@
+package fit_test
+
+import (
+	"fmt"
+	"log"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/units"
+)
+
+// demoShelf is two springs at hand and their collar; invented.
+func demoShelf() fit.Shelf {
+	return fit.Shelf{
+		Springs: []fit.Spring{
+			{Rate: 400 * units.PoundForcePerInch, SolidTravel: 70 * units.Millimetre},
+			{Rate: 450 * units.PoundForcePerInch, SolidTravel: 69 * units.Millimetre},
+		},
+		Collar: fit.Collar{PreloadMax: 5 * units.Millimetre, ThreadPitch: 1 * units.Millimetre},
+	}
+}
+
+// demoCoil is a rear end with that shelf.
+func demoCoil() *fit.Options {
+	coil := demoShelf()
+	o, err := fit.New(fit.Spec{
+		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}},
+		Sag:   0.28, Coil: &coil,
+	}, airspring.SeaLevel)
+	if err != nil {
+		log.Fatal(err) // names every bad field, such as coil.shelf[2].rate
+	}
+	return o
+}
+
+// Which spring of the shelf? By hand: 520 N · 2.5 on 16.8 mm of stroke want 77.4 N/mm
+// with no preload; 400 lbf/in, 70.05 N/mm, gets there with 1.76 mm of it, which is
+// seven quarter turns. 450 lbf/in, 78.81 N/mm, would rest at 16.50 mm or 27.49 %, just
+// more than half a per cent short.
+func Example() {
+	choice, err := demoCoil().Choose(520 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("ideal %.1f\n", choice.Coil.IdealRate)
+	for _, c := range choice.Coil.Candidates {
+		fmt.Printf("%.0f lbf/in, %.2f turns: sag %.1f %% %v\n", c.Rate.PoundsForcePerInch(), c.Turns, 100*c.Rest.Sag, c.Findings)
+	}
+	// Output:
+	// ideal 77.4 N/mm
+	// 400 lbf/in, 1.75 turns: sag 28.0 % [on_target]
+	// 450 lbf/in, 0.00 turns: sag 27.5 % [too_hard preload_at_min]
+}
+
+// Which fill of a fork, with none to four volume spacers, so that at full travel it
+// pushes with about five times the load? By hand: 383.4 N · sin 64° on 962.11 mm² are
+// 358.2 kPa above the air around; with two spacers, 224 cm³, the fill is
+// (358.2 + 101.3)·(224 − 30.79)/224 − 101.3 kPa, and of 70.06 cm³ at full travel
+// (396.4·(224/70.06)^1.3 − 101.3) kPa push with 1630 N, 1814 N at the wheel.
+func ExampleNew() {
+	fork, err := fit.New(fit.Spec{
+		Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre}},
+		Sag:   0.2,
+		Air: &fit.Chamber{
+			Spec: airspring.Spec{
+				Bore: 35 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
+				SpacerVolume: 8 * units.CubicCentimetre, Exponent: 1.3,
+			},
+			MaxFill: units.BarGauge(10), MaxSpacers: 4, FullTravelRatio: 4.7,
+		},
+	}, airspring.SeaLevel)
+	if err != nil {
+		log.Fatal(err)
+	}
+	choice, err := fork.Choose(383.4 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	best := choice.Air.Options[0]
+	fmt.Printf("%d spacers and %.2f bar: %.2f times the load at full travel\n", best.Spacers, best.Fill.Bar(), best.FullRatio)
+	// Output: 2 spacers and 2.95 bar: 4.73 times the load at full travel
+}
+
+// The same curve for another shelf, without making it again.
+func ExampleNewBehind() {
+	o, err := fit.NewBehind(demoCoil().Curve(), fit.Spec{Sag: 0.28, Coil: &fit.Shelf{
+		Springs: []fit.Spring{{Rate: 80 * units.NewtonPerMillimetre}}, Collar: fit.Collar{PreloadMax: 5 * units.Millimetre},
+	}}, airspring.SeaLevel)
+	if err != nil {
+		log.Fatal(err)
+	}
+	choice, err := o.Choose(560 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.2f of preload\n", choice.Coil.Candidates[0].Preload) // 1400/80 − 16.8 mm
+	// Output: 0.70 mm of preload
+}
+
+// The spec has its blanks filled in.
+func ExampleOptions_Spec() {
+	o := demoCoil()
+	fmt.Println(len(o.Spec().Coil.Springs), "springs behind", o.Curve().Stroke(), "of stroke")
+	// Output: 2 springs behind 60 mm of stroke
+}
+
+// What the recommended end does, and under another load than it was chosen for. By
+// hand: √(70.05/2.5²·g₀/0.52)/2π Hz; 1500/70.05 − 1.75 = 19.66 mm of stroke.
+func ExampleChoice_State() {
+	choice, err := demoCoil().Choose(520 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.2f, %.1f left\n", choice.State().FastFrequency, choice.State().TravelLeft)
+	end := choice.End()
+	heavier, err := end.Under(600 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("under 600 N sag %.1f %%\n", 100*heavier.Rest.Sag)
+	// Output:
+	// 2.31 Hz, 108.0 mm left
+	// under 600 N sag 32.8 %
+}
+
+func ExampleChoice_Findings() {
+	choice, err := demoCoil().Choose(800 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(choice.Findings(), fit.Has(choice.Findings(), sag.TooSoft))
+	// Output: [too_soft preload_at_max] true
+}
+
+func ExampleShelf_Best() {
+	coil := demoShelf()
+	for _, load := range []units.Force{480, 540} {
+		i := coil.Best(demoCoil().Curve(), sag.Target{Load: load, Sag: 0.28})
+		fmt.Printf("%v: %.0f lbf/in\n", load, coil.Springs[i].Rate.PoundsForcePerInch())
+	}
+	// Output:
+	// 480 N: 400 lbf/in
+	// 540 N: 450 lbf/in
+}
+
+// A pitch of 1 mm makes quarter turns of 0.25 mm.
+func ExampleCollar_Set() {
+	collar := demoShelf().Collar
+	preload := collar.Set(1.76 * units.Millimetre)
+	fmt.Println(preload, collar.Turns(preload))
+	// Output: 1.75 mm 1.75
+}
+
+// A check records every fault, under the name of its part.
+func ExampleShelf_Check() {
+	coil := demoShelf()
+	coil.Springs[1].Rate, coil.PreloadMax = -1, -1
+	c := units.Checker{Package: "mine"}
+	part := c.Child("coil")
+	coil.Check(&part)
+	for _, f := range units.Fields(c.Err()) {
+		fmt.Println(f.Field)
+	}
+	// Output:
+	// coil.shelf[1].rate
+	// coil.preload_max
+}
+
+func ExampleChamber_Check() {
+	c := units.Checker{Package: "mine"}
+	(&fit.Chamber{
+		Spec: airspring.Spec{Bore: 35 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
+			Ambient: airspring.SeaLevel, Exponent: 1.3},
+		MaxFill: units.BarGauge(10), MaxSpacers: 4,
+	}).Check(&c)
+	fmt.Println(c.Err())
+	// Output: mine: spacer_volume: want the volume of one spacer, more than 0
+}
+
+func ExampleCollar_Check() {
+	c := units.Checker{Package: "mine"}
+	fit.Collar{PreloadMin: 2 * units.Millimetre, PreloadMax: 1 * units.Millimetre}.Check(&c)
+	fmt.Println(c.Err())
+	// Output: mine: preload_max 1 mm: want preload_min, 2 mm, or more
+}
+
+func ExampleSagFinding() {
+	fmt.Println(fit.SagFinding(0.004), fit.SagFinding(0.02), fit.SagFinding(-0.02))
+	// Output: on_target too_soft too_hard
+}
+
+func ExampleCautions() {
+	for _, c := range fit.Cautions(true, false) {
+		fmt.Println(c.Code)
+	}
+	// Output:
+	// marking_wins
+	// air_pressure
+	// crown_and_axle
+	// measure_first
+	// local_rules
+}

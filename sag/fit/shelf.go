@@ -1,0 +1,297 @@
+package fit
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Shelf is the coil springs at hand and the collar that preloads them.
+type Shelf struct {
+	Springs []Spring `json:"shelf"` // at least one, at most 1000
+	Collar
+}
+
+// Spring is one spring of the shelf; its rate is its name.
+type Spring struct {
+	Rate units.Stiffness `json:"rate"`
+	// SolidTravel is the compression from free to coil-bound, as marked on
+	// the spring or measured; 0 means unknown, which is a finding.
+	SolidTravel units.Length `json:"solid_travel,omitempty"`
+}
+
+// CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
+type CoilAnswer struct {
+	// IdealRate is the rate that would be on target with the least preload of the
+	// collar; the shelf may not have it.
+	IdealRate units.Stiffness `json:"ideal_rate"`
+	// Candidates holds every spring of the shelf, best first.
+	Candidates []CoilCandidate `json:"candidates"`
+	// Between are the springs of the shelf on both sides of IdealRate.
+	Between Neighbours `json:"between"`
+}
+
+// Neighbours are the two springs of a shelf that a target lies between, each at the
+// preload that suits it best.
+type Neighbours struct {
+	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest that is not harder than the ideal, if any
+	Harder *CoilCandidate `json:"harder,omitempty"` // the softest that is harder, if any
+}
+
+// CoilCandidate is a spring of the shelf at the preload that suits the target best.
+type CoilCandidate struct {
+	Rate          units.Stiffness `json:"rate"`
+	PreloadWanted units.Length    `json:"preload_wanted"` // for the exact target; may be outside the collar's range
+	Preload       units.Length    `json:"preload"`        // that the collar can give
+	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 if the pitch is unknown
+	Rest          sag.Rest        `json:"rest"`
+	Miss          float64         `json:"miss"` // Rest.Sag less the target
+	// SolidReserve is what is left of the spring's compression at full stroke:
+	// negative if it binds before the shock bottoms. SolidKnown is false, and
+	// SolidReserve 0, if the spring's solid travel wasn't given.
+	SolidReserve units.Length  `json:"solid_reserve"`
+	SolidKnown   bool          `json:"solid_known"`
+	FullForce    units.Force   `json:"full_force"` // at the wheel, at the end of the spring's travel
+	FullRatio    float64       `json:"full_ratio"` // the same over the load
+	Findings     []sag.Finding `json:"findings"`   // what speaks for or against it
+	Reason       Reason        `json:"reason"`     // why it stands behind the spring before it
+	Index        int           `json:"-"`          // which spring of the shelf it is
+}
+
+// Reason is a stable code for a place on a ranked list.
+type Reason string
+
+// Why a spring stands behind the one before it.
+const (
+	RankedFirst      Reason = "first"        // none is before it
+	RankedSolid      Reason = "goes_solid"   // it goes solid, the one before does not
+	RankedOffTarget  Reason = "off_target"   // the one before is on target
+	RankedPreload    Reason = "more_preload" // both are on target, it wants more preload
+	RankedLargerMiss Reason = "larger_miss"  // neither is on target, it misses by more
+	RankedAlike      Reason = "alike"        // they rank alike
+)
+
+// Check records what is wrong with a shelf or its collar.
+func (s *Shelf) Check(c *units.Checker) {
+	switch n := len(s.Springs); {
+	case n == 0:
+		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
+	case n > sag.MostSprings:
+		c.Fail("shelf", n, fmt.Sprintf("at most %d springs", sag.MostSprings), nil)
+		return
+	}
+	for i, one := range s.Springs {
+		own := c.Element("shelf", i)
+		units.Positive(&own, "rate", one.Rate)
+		units.NonNegative(&own, "solid_travel", one.SolidTravel)
+		if one.SolidTravel > 0 && s.PreloadMin >= one.SolidTravel {
+			own.Fail("solid_travel", one.SolidTravel, "more than preload_min", units.ErrConflict)
+		}
+	}
+	s.Collar.Check(c)
+}
+
+// choose tries every spring of the shelf, and returns the end with the best of them.
+// Inputs are checked already.
+func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilAnswer, sag.End) {
+	b, err := s.bench(end, target)
+	if c.Add("", err); err != nil {
+		return nil, sag.End{}
+	}
+	n := len(s.Springs)
+	a := &CoilAnswer{IdealRate: b.ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	places, room := make([]place, n), make([]sag.Finding, mostFindings*n)
+	for i := range n {
+		a.Candidates[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
+		if places[i], err = b.try(i, &a.Candidates[i]); err != nil {
+			coil := c.Child("coil")
+			own := coil.Element("shelf", i)
+			own.Add("", err)
+			return nil, sag.End{}
+		}
+	}
+	slices.SortStableFunc(places, place.compare)
+	for i := range places { // the candidates are moved once each
+		j := places[i].index
+		for j < i {
+			j = places[j].index
+		}
+		a.Candidates[i], a.Candidates[j] = a.Candidates[j], a.Candidates[i]
+	}
+	best := &a.Candidates[0]
+	best.Reason = RankedFirst
+	for i := 1; i < n; i++ {
+		a.Candidates[i].Reason = places[i-1].ahead(places[i])
+	}
+	a.Between = neighbours(a.Candidates, a.IdealRate)
+	end.Law, _ = s.Springs[best.Index].law(end.Curve.Stroke(), best.Preload)
+	return a, end
+}
+
+// Best returns which spring of the shelf is recommended for a target on a curve: the
+// Index of the first candidate of [Options.Choose], or -1 if it returns an error.
+func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
+	b, err := s.bench(sag.End{Curve: curve}, target)
+	if err != nil {
+		return -1
+	}
+	best := place{index: -1}
+	var room [mostFindings]sag.Finding
+	for i := range s.Springs {
+		one := CoilCandidate{Findings: room[:0]}
+		p, err := b.try(i, &one)
+		if err != nil {
+			return -1
+		}
+		if best.index < 0 || p.compare(best) < 0 {
+			best = p
+		}
+	}
+	return best.index
+}
+
+// mostFindings is how many findings one spring can have.
+const mostFindings = 4
+
+// neighbours returns the springs on both sides of a rate.
+func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
+	for i := range list {
+		one := &list[i]
+		switch {
+		case one.Rate <= ideal && (b.Softer == nil || one.Rate > b.Softer.Rate):
+			b.Softer = one
+		case one.Rate > ideal && (b.Harder == nil || one.Rate < b.Harder.Rate):
+			b.Harder = one
+		}
+	}
+	return b
+}
+
+// bench is one end of the bike at which the springs of a shelf are tried in turn.
+type bench struct {
+	*Shelf
+	target sag.Target
+	ideal  sag.CoilRate
+	law    spring.LinearSpring // of the spring that is tried
+	end    sag.End             // with that law
+}
+
+func (s *Shelf) bench(end sag.End, target sag.Target) (*bench, error) {
+	ideal, err := sag.RequiredRate(end.Curve, target, s.PreloadMin)
+	b := &bench{Shelf: s, target: target, ideal: ideal, end: end}
+	b.end.Law = &b.law
+	return b, err
+}
+
+// law returns a spring with a preload, as far as it goes within a stroke.
+func (s Spring) law(stroke, preload units.Length) (spring.LinearSpring, error) {
+	if s.SolidTravel > 0 {
+		stroke = min(stroke, s.SolidTravel-preload)
+	}
+	return spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: stroke, Preload: preload})
+}
+
+// try works out spring i of the shelf at the preload that suits it best, with its
+// findings appended, and returns its place.
+func (b *bench) try(i int, one *CoilCandidate) (place, error) {
+	s, curve := b.Springs[i], b.end.Curve
+	one.Index, one.Rate, one.SolidKnown = i, s.Rate, s.SolidTravel > 0
+	one.PreloadWanted = units.Length(float64(b.ideal.SpringForce)/float64(s.Rate)) - b.ideal.Stroke // as in sag.RequiredPreload
+	one.Preload = b.Set(one.PreloadWanted)
+	if one.SolidKnown {
+		one.Preload = min(one.Preload, s.SolidTravel*0.999) // a bound spring is no spring
+		one.SolidReserve = s.SolidTravel - one.Preload - curve.Stroke()
+	}
+	one.Turns = b.Turns(one.Preload)
+	var err error
+	if b.law, err = s.law(curve.Stroke(), one.Preload); err != nil {
+		return place{}, err
+	}
+	if one.Rest, one.Miss, one.Findings, err = rest(b.end, b.target, one.Findings); err != nil {
+		return place{}, err
+	}
+	full := b.law.Travel()
+	one.FullForce = units.Force(float64(b.law.Force(full)) / curve.LeverRatio(full))
+	one.FullRatio = float64(one.FullForce / b.target.Load)
+
+	p := place{index: i, by: float64(one.Preload)}
+	if !Has(one.Findings, sag.OnTarget) {
+		p.class, p.by = 1, math.Abs(one.Miss)
+	}
+	switch {
+	case one.PreloadWanted > b.PreloadMax+b.step()/2:
+		one.Findings = append(one.Findings, sag.PreloadAtMax)
+	case one.PreloadWanted < b.PreloadMin-b.step()/2:
+		one.Findings = append(one.Findings, sag.PreloadAtMin)
+	}
+	switch {
+	case !one.SolidKnown:
+		one.Findings = append(one.Findings, sag.SolidUnknown)
+	case one.SolidReserve < 0:
+		one.Findings, p.class = append(one.Findings, sag.GoesSolid), p.class+2
+	}
+	return p, nil
+}
+
+// rest returns where an end rests, by how much it misses the target, and the findings
+// about both, appended to a list.
+func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64, []sag.Finding, error) {
+	r, held, err := end.SettleWithin(target.Load)
+	if held != "" {
+		list = append(list, held)
+	}
+	miss := r.Sag - target.Sag
+	return r, miss, append(list, SagFinding(miss)), err
+}
+
+// place is what the rank of a spring or a fill follows from; less comes first.
+type place struct {
+	index    int // of the spring on the shelf, or of the trial
+	class    int // 0 if on target, 1 if not; 2 more if it goes solid
+	by, then float64
+}
+
+// compare orders places.
+func (p place) compare(q place) int {
+	return cmp.Or(cmp.Compare(p.class, q.class), cmp.Compare(p.by, q.by), cmp.Compare(p.then, q.then))
+}
+
+// ahead returns why a spring's place is ahead of the next.
+func (p place) ahead(next place) Reason {
+	switch {
+	case p.class/2 != next.class/2:
+		return RankedSolid
+	case p.class != next.class:
+		return RankedOffTarget
+	case p.by == next.by:
+		return RankedAlike
+	case p.class%2 == 1:
+		return RankedLargerMiss
+	}
+	return RankedPreload
+}
+
+// onTarget is how near the predicted sag must come to its target to count as
+// met, in fractions of the travel: half of the single per cent that sag is stated in.
+const onTarget = 0.005
+
+// SagFinding returns what a miss of the target is: on_target up to half a per cent
+// of the travel, too_soft or too_hard beyond.
+func SagFinding(miss float64) sag.Finding {
+	switch {
+	case math.Abs(miss) <= onTarget:
+		return sag.OnTarget
+	case miss > 0:
+		return sag.TooSoft
+	}
+	return sag.TooHard
+}
+
+// Has reports whether a list of findings holds one.
+func Has(list []sag.Finding, one sag.Finding) bool { return slices.Contains(list, one) }

@@ -1,0 +1,251 @@
+package fit_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/units"
+)
+
+// By hand: a constant ratio of 2.5 over a stroke of 60 mm, 600 N at the wheel
+// and a target of 28 % put 1500 N on the spring at 16.8 mm. A spring of rate k
+// then wants a preload of 1500 N/k − 16.8 mm.
+func TestShelfByHand(t *testing.T) {
+	s := springs(
+		fit.Spring{Rate: 60e3, SolidTravel: 0.070}, fit.Spring{Rate: 75e3, SolidTravel: 0.062},
+		fit.Spring{Rate: 76e3, SolidTravel: 0.070}, fit.Spring{Rate: 80e3, SolidTravel: 0.066}, fit.Spring{Rate: 90e3})
+	s.PreloadMin = 1e-3
+	a := choose(t, shelf(s), 600).Coil
+	near(t, "ideal rate", float64(a.IdealRate), 1500/17.8e-3, 1e-12)
+
+	want := []struct {
+		index                               int
+		rate, wanted, preload, sag, reserve float64 // N/m, mm, mm, –, mm
+		known                               bool
+		findings                            []sag.Finding
+		full                                float64 // N at the wheel, with 60 mm of stroke or 62 mm of spring
+		reason                              fit.Reason
+	}{
+		{3, 80e3, 1.95, 1.95, 0.28, 66 - 1.95 - 60, true, []sag.Finding{sag.OnTarget}, 80e3 * 61.95 * mm / 2.5, fit.RankedFirst},
+		{2, 76e3, 1500/76.0 - 16.8, 1500/76.0 - 16.8, 0.28, 70 - (1500/76.0 - 16.8) - 60, true, []sag.Finding{sag.OnTarget}, 76e3 * (60 + 1500/76.0 - 16.8) * mm / 2.5, fit.RankedPreload},
+		{4, 90e3, 1500/90.0 - 16.8, 1, (1500/90.0 - 1) / 60, 0, false, []sag.Finding{sag.TooHard, sag.PreloadAtMin, sag.SolidUnknown}, 90e3 * 61 * mm / 2.5, fit.RankedOffTarget},
+		{0, 60e3, 8.2, 4, (25 - 4) / 60.0, 70 - 4 - 60, true, []sag.Finding{sag.TooSoft, sag.PreloadAtMax}, 60e3 * 64 * mm / 2.5, fit.RankedLargerMiss},
+		{1, 75e3, 3.2, 3.2, 0.28, 62 - 3.2 - 60, true, []sag.Finding{sag.OnTarget, sag.GoesSolid}, 75e3 * 62 * mm / 2.5, fit.RankedSolid},
+	}
+	if len(a.Candidates) != len(want) {
+		t.Fatalf("%d candidates", len(a.Candidates))
+	}
+	for i, w := range want {
+		got := a.Candidates[i]
+		near(t, "rate", float64(got.Rate), w.rate, 1e-12)
+		near(t, "preload wanted", float64(got.PreloadWanted), w.wanted*mm, 1e-10)
+		near(t, "preload", float64(got.Preload), w.preload*mm, 1e-10)
+		near(t, "sag", got.Rest.Sag, w.sag, 1e-10)
+		near(t, "reserve", float64(got.SolidReserve), w.reserve*mm, 1e-10)
+		if math.Abs(got.Miss-(w.sag-0.28)) > 1e-10 || got.SolidKnown != w.known || got.Turns != 0 || got.Index != w.index {
+			t.Errorf("%v: miss %v, solid known %v, turns %v, spring %d", got.Rate, got.Miss, got.SolidKnown, got.Turns, got.Index)
+		}
+		check(t, got.Rate.String(), got.Findings, w.findings...)
+		near(t, "force at full travel", float64(got.FullForce), w.full, 1e-10)
+		near(t, "over the load", got.FullRatio, w.full/600, 1e-10)
+		if got.Reason != w.reason {
+			t.Errorf("%v stands where it does for %q, want %q", got.Rate, got.Reason, w.reason)
+		}
+	}
+	// The ideal, 84.3 N/mm, lies between 80 and 90, wherever these rank.
+	if b := a.Between; b.Softer != &a.Candidates[0] || b.Harder != &a.Candidates[2] {
+		t.Errorf("between %+v and %+v", b.Softer, b.Harder)
+	}
+}
+
+// Numbers that float64 holds exactly: behind a ratio of 2 over 125 mm half of the travel
+// is 31.25 mm of stroke, where a load wants a rate of 64 times as many newtons a metre.
+func exact(s fit.Shelf) fit.Spec { return fit.Spec{Curve: constant(2, 0.125), Sag: 0.5, Coil: &s} }
+
+// The neighbours are the hardest spring that is not harder than the ideal, and the
+// softest that is, wherever they rank; of two springs of one rate it is the better.
+func TestNeighboursOfTheIdealRate(t *testing.T) {
+	for _, test := range []struct {
+		ideal, softer, harder units.Stiffness // in multiples of 64 N/m; 0 for none
+	}{{650, 600, 700}, {600, 600, 700}, {450, 0, 500}, {800, 800, 0}, {990, 800, 0}} {
+		s := springs(fit.Spring{Rate: 64 * 700}, fit.Spring{Rate: 64 * 500}, fit.Spring{Rate: 64 * 800}, fit.Spring{Rate: 64 * 600})
+		a := choose(t, exact(s), units.Force(test.ideal)).Coil
+		rate := func(c *fit.CoilCandidate) units.Stiffness {
+			if c == nil {
+				return 0
+			}
+			return c.Rate / 64
+		}
+		if a.IdealRate != 64*test.ideal || rate(a.Between.Softer) != test.softer || rate(a.Between.Harder) != test.harder {
+			t.Errorf("%v: between %v and %v", test.ideal, rate(a.Between.Softer), rate(a.Between.Harder))
+		}
+	}
+	twins := springs(fit.Spring{Rate: 64 * 600, SolidTravel: 0.05}, fit.Spring{Rate: 64 * 600, SolidTravel: 0.2},
+		fit.Spring{Rate: 64 * 700, SolidTravel: 0.05}, fit.Spring{Rate: 64 * 700, SolidTravel: 0.2})
+	for _, ideal := range []units.Force{600, 650} {
+		if b := choose(t, exact(twins), ideal).Coil.Between; b.Softer.Index != 1 || b.Harder.Index != 3 {
+			t.Errorf("%v: between springs %d and %d", ideal, b.Softer.Index, b.Harder.Index)
+		}
+	}
+}
+
+// Springs that rank alike stay in the order of the shelf.
+func TestAlikeSpringsStayInOrder(t *testing.T) {
+	var list []fit.Spring
+	for range 40 {
+		list = append(list, fit.Spring{Rate: 80e3, SolidTravel: 0.07})
+	}
+	for i, one := range choose(t, shelf(springs(list...)), 600).Coil.Candidates {
+		if one.Index != i || (one.Reason == fit.RankedAlike) != (i > 0) {
+			t.Errorf("place %d: spring %d for %q", i, one.Index, one.Reason)
+		}
+	}
+}
+
+// A spring met to the last place: 1024 N at the wheel are 2048 N at the spring, which at
+// half of 62.5 mm of stroke want 2048/32768 m less 31.25 mm = 31.25 mm of preload.
+func TestShelfMetExactly(t *testing.T) {
+	for _, test := range []struct {
+		name        string
+		least, most units.Length
+		solid       units.Length
+		want        []sag.Finding
+	}{
+		{"all that the collar gives", 0, 0.03125, 0.25, []sag.Finding{sag.OnTarget}},
+		{"the least that it gives", 0.03125, 0.125, 0.25, []sag.Finding{sag.OnTarget}},
+		{"solid just at full stroke", 0, 0.03125, 0.09375, []sag.Finding{sag.OnTarget}},
+		{"solid just before it", 0, 0.03125, units.Length(justBelow(0.09375)), []sag.Finding{sag.OnTarget, sag.GoesSolid}},
+	} {
+		s := fit.Shelf{Springs: []fit.Spring{{Rate: 32768, SolidTravel: test.solid}}, Collar: fit.Collar{PreloadMin: test.least, PreloadMax: test.most}}
+		one := choose(t, exact(s), 1024).Coil.Candidates[0]
+		if one.PreloadWanted != 0.03125 || one.Preload != 0.03125 || one.Turns != 0 {
+			t.Errorf("%s: preload %v of %v, %v turns", test.name, one.Preload, one.PreloadWanted, one.Turns)
+		}
+		check(t, test.name, one.Findings, test.want...)
+	}
+}
+
+// A spring that binds early ends the wheel's travel: 62 mm of spring less
+// 3.2 mm of preload leave 58.8 mm of stroke.
+func TestSpringThatGoesSolidEndsTheTravel(t *testing.T) {
+	choice := choose(t, shelf(springs(fit.Spring{Rate: 75e3, SolidTravel: 0.062})), 600)
+	e := choice.State()
+	near(t, "travel left", float64(e.TravelLeft), (58.8-16.8)*2.5*mm, 1e-10)
+	near(t, "energy left", float64(e.EnergyLeft), 0.5*75e3*(62*62-20*20)*mm*mm, 1e-10)
+	near(t, "full force", float64(e.Reserve.FullForce), 75e3*62*mm/2.5, 1e-10)
+	near(t, "full ratio", e.FullRatio, 75e3*62*mm/2.5/600, 1e-10)
+	near(t, "fast rate of a coil", float64(e.FastWheelRate), float64(e.Rest.WheelRate), 1e-15)
+	check(t, "solid", choice.Findings(), sag.OnTarget, sag.GoesSolid)
+
+	choice = choose(t, shelf(springs(fit.Spring{Rate: 75e3})), 600)
+	near(t, "all the travel left", float64(choice.State().TravelLeft), (60-16.8)*2.5*mm, 1e-10)
+	check(t, "unknown", choice.Findings(), sag.OnTarget, sag.SolidUnknown)
+}
+
+// Friction makes a band about the rest and changes nothing else of
+// a spring's answer. By hand, the force at full travel of 80 N/mm preloaded by
+// 4 mm after 60 mm, behind a lever ratio of 2.5, is 80·64/2.5 N.
+func TestFrictionMakesABandOnly(t *testing.T) {
+	spec := shelf(fit.Shelf{Springs: []fit.Spring{{Rate: 80e3, SolidTravel: 0.09}}, Collar: fit.Collar{PreloadMin: 0.004, PreloadMax: 0.004}})
+	free := choose(t, spec, 600).Coil
+	spec.Friction = 40
+	held := choose(t, spec, 600).Coil
+	near(t, "full force", float64(held.Candidates[0].FullForce), 80*64/2.5, 1e-12)
+	if r := held.Candidates[0].Rest; !(r.StrokeLow < r.Stroke && r.Stroke < r.StrokeHigh) {
+		t.Errorf("no band: %+v", r)
+	}
+	without := func(one fit.CoilCandidate) fit.CoilCandidate {
+		one.Rest.TravelLow, one.Rest.TravelHigh, one.Rest.StrokeLow, one.Rest.StrokeHigh = 0, 0, 0, 0
+		return one
+	}
+	if diff := cmp.Diff(without(free.Candidates[0]), without(held.Candidates[0])); diff != "" {
+		t.Errorf("(-free +held):\n%s", diff)
+	}
+}
+
+// Best is the first candidate, under every load that the springs can be tried under.
+func TestBestIsTheFirstCandidate(t *testing.T) {
+	var list []fit.Spring
+	for i := range 12 {
+		list = append(list, fit.Spring{Rate: units.Stiffness(40e3 + 7e3*float64((i*5)%12)), SolidTravel: units.Length(0.058 + 0.001*float64(i))})
+	}
+	s := springs(list...)
+	o := options(t, shelf(s))
+	seen := map[int]bool{}
+	for load := units.Force(100); load < 1500; load += 7 {
+		choice, err := o.Choose(load)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := s.Best(o.Curve(), sag.Target{Load: load, Sag: 0.28})
+		if got != choice.Coil.Candidates[0].Index {
+			t.Errorf("%v: spring %d, chosen %d", load, got, choice.Coil.Candidates[0].Index)
+		}
+		seen[got] = true
+	}
+	if len(seen) < 5 {
+		t.Errorf("%d springs are ever best: the test shows little", len(seen))
+	}
+	for name, got := range map[string]int{
+		"no target":       s.Best(o.Curve(), sag.Target{}),
+		"no curve":        s.Best(nil, sag.Target{Load: 600, Sag: 0.28}),
+		"an immense rate": (&fit.Shelf{Springs: []fit.Spring{{Rate: 80e3}, {Rate: 1e308}}}).Best(o.Curve(), sag.Target{Load: 600, Sag: 0.28}),
+		"an empty shelf":  new(fit.Shelf).Best(o.Curve(), sag.Target{Load: 600, Sag: 0.28}),
+	} {
+		if got != -1 {
+			t.Errorf("%s: spring %d", name, got)
+		}
+	}
+}
+
+// Half a per cent of the travel is on target, to the last place.
+func TestSagFindingIsOnTargetToHalfAPerCent(t *testing.T) {
+	for _, test := range []struct {
+		miss float64
+		want sag.Finding
+	}{{0, sag.OnTarget}, {0.005, sag.OnTarget}, {-0.005, sag.OnTarget}, {justAbove(0.005), sag.TooSoft}, {justBelow(-0.005), sag.TooHard}, {0.9, sag.TooSoft}, {-0.9, sag.TooHard}} {
+		if got := fit.SagFinding(test.miss); got != test.want {
+			t.Errorf("%v: %v, want %v", test.miss, got, test.want)
+		}
+	}
+}
+
+// Each bad spring is named under its place; of more than a thousand none is looked at.
+func TestShelfRefuses(t *testing.T) {
+	nan := units.Length(math.NaN())
+	many := func(n int) []fit.Spring {
+		list := make([]fit.Spring, n)
+		for i := range list {
+			list[i].Rate = 1
+		}
+		return list
+	}
+	tooMany := many(1001)
+	tooMany[0].Rate = -1
+	collar := func(least, most units.Length) fit.Collar { return fit.Collar{PreloadMin: least, PreloadMax: most} }
+	one := func(solid units.Length) []fit.Spring { return []fit.Spring{{Rate: 1, SolidTravel: solid}} }
+	for _, test := range []struct {
+		name string
+		s    fit.Shelf
+		want []string
+	}{
+		{"an empty shelf", fit.Shelf{}, []string{"shelf"}},
+		{"NaN", fit.Shelf{Springs: []fit.Spring{{Rate: units.Stiffness(nan), SolidTravel: nan}}, Collar: fit.Collar{PreloadMin: nan, PreloadMax: nan, ThreadPitch: nan}},
+			[]string{"shelf[0].rate", "shelf[0].solid_travel", "preload_min", "preload_max", "thread_pitch"}},
+		{"solid before the collar touches", fit.Shelf{Springs: one(1), Collar: collar(2, 3)}, []string{"shelf[0].solid_travel"}},
+		{"solid where the collar begins", fit.Shelf{Springs: one(0.5), Collar: collar(0.5, 1)}, []string{"shelf[0].solid_travel"}},
+		{"solid just beyond", fit.Shelf{Springs: one(units.Length(justAbove(0.5))), Collar: collar(0.5, 1)}, nil},
+		{"an unknown solid travel", fit.Shelf{Springs: one(0), Collar: collar(0.5, 1)}, nil},
+		{"a bad collar beside a good spring", fit.Shelf{Springs: one(0.5), Collar: collar(-1, 0)}, []string{"preload_min"}},
+		{"as many as can be", fit.Shelf{Springs: many(1000)}, nil},
+		{"one more", fit.Shelf{Springs: tooMany, Collar: collar(-1, 0)}, []string{"shelf"}},
+	} {
+		var c units.Checker
+		test.s.Check(&c)
+		named(t, test.name, c.Err(), test.want...)
+	}
+}

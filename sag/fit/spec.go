@@ -1,0 +1,157 @@
+package fit
+
+import (
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
+
+// Spec is one end of the bike with its target and what can be fitted to it.
+// Exactly one of Coil and Air is given.
+type Spec struct {
+	Curve linkage.Spec `json:"curve"`
+	// Sag is the target, as a fraction of the wheel's full travel, from a millionth
+	// to below 1.
+	Sag float64 `json:"sag"`
+	// Friction is the dry friction at the spring, if known; 0 gives no band.
+	Friction units.Force `json:"friction,omitempty"`
+	Coil     *Shelf      `json:"coil,omitempty"`
+	Air      *Chamber    `json:"air,omitempty"`
+}
+
+// Options are the springs or the fills that one end can have, checked and ready
+// to be chosen from. They never change, so that any number of goroutines may
+// share them. Make them with [New].
+type Options struct {
+	spec  Spec
+	curve *linkage.Curve
+}
+
+// New checks a spec and returns its options. An air spring without an Ambient has the
+// one given, and one without a Travel the curve's stroke. What the spec points to,
+// such as its shelf, must not be changed afterwards. The error names every bad field,
+// such as coil.shelf[2].rate.
+func New(spec Spec, ambient units.AbsolutePressure) (*Options, error) {
+	c := units.Checker{Package: "sag"}
+	curve, err := linkage.New(spec.Curve)
+	c.Add("curve", err)
+	return newOptions(&c, curve, spec, ambient)
+}
+
+// NewBehind is [New] for a curve that is made already; the spec's own is ignored.
+func NewBehind(curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
+	c := units.Checker{Package: "sag"}
+	if sag.CheckCurve(&c, curve); !c.OK() {
+		curve = nil
+	}
+	return newOptions(&c, curve, spec, ambient)
+}
+
+func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
+	sag.CheckSag(c, spec.Sag)
+	sag.CheckFriction(c, spec.Friction)
+	switch {
+	case spec.Coil == nil && spec.Air == nil:
+		c.Fail("coil", nil, "a shelf of coil springs, or air instead", units.ErrMissing)
+	case spec.Coil != nil && spec.Air != nil:
+		c.Fail("coil", nil, "either coil or air, not both", units.ErrConflict)
+	case spec.Coil != nil:
+		own := c.Child("coil")
+		spec.Coil.Check(&own)
+	default:
+		air := *spec.Air // filled in without touching the caller's
+		if air.Ambient == 0 {
+			air.Ambient = ambient
+		}
+		if air.Travel == 0 && curve != nil {
+			air.Travel = curve.Stroke()
+		}
+		spec.Air = &air
+		own := c.Child("air")
+		air.Check(&own)
+		if curve != nil && air.Travel < curve.Stroke() {
+			own.Fail("travel", air.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
+		}
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	return &Options{spec: spec, curve: curve}, nil
+}
+
+// Spec returns the spec with its blanks filled in.
+func (o *Options) Spec() Spec { return o.spec }
+
+// Curve returns the end's lever-ratio curve.
+func (o *Options) Curve() *linkage.Curve { return o.curve }
+
+// Choice is what to fit to one end of the bike: the first entry of Coil or of Air,
+// whichever there is.
+type Choice struct {
+	Coil *CoilAnswer `json:"coil,omitempty"`
+	Air  *AirAnswer  `json:"air,omitempty"`
+
+	end  sag.End
+	load units.Force
+}
+
+// Choose returns what brings the end nearest to its target under a sprung load at
+// the wheel in N, finite and at least 1e-150: the springs of the shelf, each with its
+// preload, or the fills, each with its spacers, the best first. The error names every
+// bad field: load, sag where more fill carries less there, and a spring of the shelf
+// whose force no float64 holds.
+//
+// Coil springs are ranked: those that reach the end of the stroke before those
+// that go solid, then those within half a per cent of travel of the target by
+// least preload, then by how near they come. Fills never exceed the marking.
+//
+// Not modelled: friction does not change the choice, only the band about each rest.
+func (o *Options) Choose(load units.Force) (Choice, error) {
+	c := units.Checker{Package: "sag"}
+	if o.curve == nil {
+		c.Fail("curve", nil, "options made by New", units.ErrMissing)
+	}
+	if sag.CheckLoad(&c, load); !c.OK() {
+		return Choice{}, c.Err()
+	}
+	var choice Choice
+	end, target := sag.End{Curve: o.curve, Friction: o.spec.Friction}, sag.Target{Load: load, Sag: o.spec.Sag}
+	if o.spec.Coil != nil {
+		choice.Coil, choice.end = o.spec.Coil.choose(&c, end, target)
+	} else {
+		choice.Air, choice.end = o.spec.Air.choose(&c, end, target)
+	}
+	if err := c.Err(); err != nil {
+		return Choice{}, err
+	}
+	choice.load = load
+	return choice, nil
+}
+
+// End returns the end as recommended, for [sag.End.Under] and its sisters; the
+// zero End for a choice that [Options.Choose] did not make, such as one read from
+// JSON.
+func (c *Choice) End() sag.End { return c.end }
+
+// State returns what the recommended end does under the load it was chosen for, as
+// [sag.End.Under] does; the zero State for a choice that [Options.Choose] did not make.
+func (c *Choice) State() sag.State {
+	if c.end.Curve == nil {
+		return sag.State{}
+	}
+	if c.Coil != nil {
+		return c.end.StateAt(c.Coil.Candidates[0].Rest, c.load)
+	}
+	return c.end.StateAt(c.Air.Options[0].Rest, c.load)
+}
+
+// Findings returns those about what is recommended; none for the zero Choice.
+func (c *Choice) Findings() []sag.Finding {
+	switch {
+	case c.Coil != nil && len(c.Coil.Candidates) > 0:
+		return c.Coil.Candidates[0].Findings
+	case c.Air != nil && len(c.Air.Options) > 0:
+		return c.Air.Options[0].Findings
+	}
+	return nil
+}

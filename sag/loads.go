@@ -1,0 +1,235 @@
+package sag
+
+import (
+	"math"
+
+	"example.com/wheelrate/units"
+)
+
+// Masses are what stands on the two wheels, and how it is shared between them. Give
+// exactly one of RearShare, MassCentreBehindFrontAxle with Wheelbase, and FrontScale
+// with RearScale.
+type Masses struct {
+	// RiderMass is the rider's mass dressed and packed to ride, more than 0.
+	// It may be left out if scales show what rider and bike weigh together.
+	RiderMass units.Mass `json:"rider_mass,omitempty"`
+	// BikeMass is the whole bike's mass, more than 0.
+	BikeMass units.Mass `json:"bike_mass"`
+	// UnsprungFront and UnsprungRear are the parts of BikeMass that the
+	// springs do not carry: wheel, brake, lower legs; wheel, brake, drive and
+	// a share of the linkage. 0 or more; 0 puts the whole load on the spring.
+	UnsprungFront units.Mass `json:"unsprung_front,omitempty"`
+	UnsprungRear  units.Mass `json:"unsprung_rear,omitempty"`
+	// RearShare is the part of the total weight on the rear wheel, more than
+	// 0 and less than 1, in the stance the answer is wanted for.
+	RearShare float64 `json:"rear_share,omitempty"`
+	// Wheelbase and MassCentreBehindFrontAxle give the share from a mass
+	// centre instead: distance behind the front axle over wheelbase.
+	Wheelbase                 units.Length `json:"wheelbase,omitempty"`
+	MassCentreBehindFrontAxle units.Length `json:"mass_centre_behind_front_axle,omitempty"`
+	// FrontScale and RearScale are what two scales show, one under each wheel,
+	// with the rider on in the stance the answer is wanted for. They are the
+	// loads then, whatever RiderMass and BikeMass add up to.
+	FrontScale units.Mass `json:"front_scale,omitempty"`
+	RearScale  units.Mass `json:"rear_scale,omitempty"`
+	// MassCentreHeight is the height of the mass centre of rider and bike
+	// above the ground, 0 if unknown. With Wheelbase it lets the two ends
+	// settle together; see [Bike.Stance].
+	MassCentreHeight units.Length `json:"mass_centre_height,omitempty"`
+	// BikeRearShare is the part of the bike's own weight on the rear wheel
+	// with nobody on it, 0 if unknown; see [Masses.BikeLoads].
+	BikeRearShare float64 `json:"bike_rear_share,omitempty"`
+}
+
+// Loads are the vertical forces at the two wheels of a bike standing level.
+type Loads struct {
+	FrontWheel units.Force `json:"front_wheel_load"` // of the front wheel on the ground
+	RearWheel  units.Force `json:"rear_wheel_load"`  // of the rear wheel on the ground
+	Front      units.Force `json:"front_load"`       // sprung part of FrontWheel, what the fork carries
+	Rear       units.Force `json:"rear_load"`        // sprung part of RearWheel, what the rear spring carries through its linkage
+	RearShare  float64     `json:"rear_share"`       // RearWheel over the total weight
+}
+
+// Loads returns the wheel loads of a rider and a bike on level ground:
+//
+//	rear wheel  = q · (rider + bike) · g₀
+//	front wheel = (1 − q) · (rider + bike) · g₀
+//	sprung load = wheel load − unsprung mass · g₀
+//
+// with q the rear share, or a/L for a mass centre at a behind the front axle
+// of a wheelbase L (statics of a beam on two supports), and g₀ standard
+// gravity, 9.80665 m/s² exactly. With scales under the wheels the wheel loads
+// are their readings times g₀. Every mass must be finite and more than 0
+// (unsprung masses 0 or more), q strictly between 0 and 1, the readings
+// together more than the bike's mass, and each sprung load more than 0; the
+// error names every field that is not so.
+//
+// Not modelled: air resistance, slopes, braking and driving forces.
+func (m Masses) Loads() (Loads, error) {
+	c := units.Checker{Package: "sag"}
+	l := m.Check(&c)
+	return l, c.Err()
+}
+
+// Check records what is wrong with the masses, and returns the loads of good ones.
+func (m Masses) Check(c *units.Checker) Loads {
+	if !m.Scaled() || m.RiderMass != 0 {
+		units.Positive(c, "rider_mass", m.RiderMass)
+	}
+	m.checkMasses(c)
+	q := m.rearShare(c)
+	m.checkGeometry(c)
+	if c.OK() && m.Scaled() && !(m.Total() > m.BikeMass) {
+		c.Fail("bike_mass", m.BikeMass, "less than the scales show together, "+m.Total().String(), units.ErrConflict)
+	}
+	return m.share(c, m.Total(), q)
+}
+
+// BikeLoads returns the wheel loads of the bike alone, with nobody on it, which make
+// its free sag. The equations and the checks are those of [Masses.Loads] without the
+// rider; RiderMass is ignored. The share is BikeRearShare or, if that is 0, the same as
+// with the rider on, which puts too much on the rear wheel of most bikes.
+func (m Masses) BikeLoads() (Loads, error) {
+	c := units.Checker{Package: "sag"}
+	alone := m.BikeRearShare != 0 && m.RearShare == 0 && m.MassCentreBehindFrontAxle == 0 && !m.Scaled()
+	q := m.BikeRearShare
+	if m.checkMasses(&c); !alone {
+		if with := m.rearShare(&c); q == 0 {
+			q = with
+		}
+	}
+	m.checkGeometry(&c)
+	l := m.share(&c, m.BikeMass, q)
+	return l, c.Err()
+}
+
+// Rider returns the rider's mass: as stated, or what the scales show beyond
+// the bike's mass.
+func (m Masses) Rider() units.Mass {
+	if m.RiderMass != 0 || !m.Scaled() {
+		return m.RiderMass
+	}
+	return m.Total() - m.BikeMass
+}
+
+// WithRearShare returns the masses with another share of the same weight on the
+// rear wheel, in place of the one stated, the mass centre or the scales.
+func (m Masses) WithRearShare(q float64) Masses {
+	if m.Scaled() {
+		m.RiderMass = m.Total() - m.BikeMass
+		m.FrontScale, m.RearScale = 0, 0
+	}
+	m.RearShare, m.MassCentreBehindFrontAxle = q, 0
+	return m
+}
+
+// Scaled reports whether scales show what stands on the wheels.
+func (m Masses) Scaled() bool { return m.FrontScale != 0 || m.RearScale != 0 }
+
+// Total returns the mass of rider and bike together.
+func (m Masses) Total() units.Mass {
+	if m.Scaled() {
+		return m.FrontScale + m.RearScale
+	}
+	return m.RiderMass + m.BikeMass
+}
+
+// CheckBike records what is wrong with the masses of a bike whose rider is still to
+// come; RiderMass is ignored. Scales are refused (front_scale): they weigh one rider.
+func (m Masses) CheckBike(c *units.Checker) {
+	if m.Scaled() {
+		c.Fail("front_scale", m.FrontScale, "a share or a mass centre instead: scales weigh one rider", units.ErrConflict)
+	} else {
+		m.rearShare(c)
+	}
+	m.checkMasses(c)
+	m.checkGeometry(c)
+}
+
+// checkMasses checks the masses other than the rider's.
+func (m Masses) checkMasses(c *units.Checker) {
+	units.Positive(c, "bike_mass", m.BikeMass)
+	units.NonNegative(c, "unsprung_front", m.UnsprungFront)
+	units.NonNegative(c, "unsprung_rear", m.UnsprungRear)
+}
+
+// checkGeometry checks the lengths and the share that rearShare leaves.
+func (m Masses) checkGeometry(c *units.Checker) {
+	if !c.Bad("wheelbase") && m.Wheelbase != 0 {
+		units.Positive(c, "wheelbase", m.Wheelbase)
+	}
+	if m.MassCentreHeight != 0 && units.Positive(c, "mass_centre_height", m.MassCentreHeight) && m.Wheelbase == 0 && !c.Bad("wheelbase") {
+		c.Fail("wheelbase", nil, "the distance between the axles, with mass_centre_height", units.ErrMissing)
+	}
+	if m.BikeRearShare != 0 {
+		units.Inside(c, "bike_rear_share", m.BikeRearShare, 0, 1)
+	}
+}
+
+// rearShare returns q from whichever of the three ways is given, and records what is
+// wrong with it.
+func (m Masses) rearShare(c *units.Checker) float64 {
+	centre := m.MassCentreBehindFrontAxle
+	switch {
+	case m.Scaled():
+		return m.scaledShare(c)
+	case centre != 0 && m.RearShare != 0:
+		c.Fail("rear_share", m.RearShare, "nothing beside mass_centre_behind_front_axle, or the share alone", units.ErrConflict)
+	case centre != 0:
+		if units.Positive(c, "wheelbase", m.Wheelbase) {
+			units.Inside(c, "mass_centre_behind_front_axle", centre, 0, m.Wheelbase)
+		}
+		return float64(centre / m.Wheelbase)
+	case m.RearShare != 0:
+		units.Inside(c, "rear_share", m.RearShare, 0, 1)
+	case m.Wheelbase == 0:
+		c.Fail("rear_share", nil, "a share between 0 and 1, or wheelbase and mass_centre_behind_front_axle, or front_scale and rear_scale", units.ErrMissing)
+	default:
+		c.Fail("mass_centre_behind_front_axle", nil, "a length inside the wheelbase, or rear_share instead", units.ErrMissing)
+	}
+	return m.RearShare
+}
+
+// scaledShare is rearShare for scales under the wheels.
+func (m Masses) scaledShare(c *units.Checker) float64 {
+	front, rear := units.Positive(c, "front_scale", m.FrontScale), units.Positive(c, "rear_scale", m.RearScale)
+	if m.RearShare != 0 {
+		c.Fail("rear_share", m.RearShare, "nothing beside front_scale and rear_scale, or the share alone", units.ErrConflict)
+	}
+	if m.MassCentreBehindFrontAxle != 0 {
+		c.Fail("mass_centre_behind_front_axle", m.MassCentreBehindFrontAxle, "nothing beside front_scale and rear_scale", units.ErrConflict)
+	}
+	q := float64(m.RearScale / m.Total())
+	if front && rear && !(q > 0 && q < 1) {
+		c.Fail("rear_scale", m.RearScale, "a reading of a scale beside front_scale, "+m.FrontScale.String(), units.ErrConflict)
+	}
+	return q
+}
+
+// share returns the loads of a mass with a share q of it on the rear wheel, and
+// records an end that carries nothing. It returns no loads where anything is wrong.
+func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
+	if !c.OK() {
+		return Loads{}
+	}
+	l := m.put(mass, q)
+	if !(l.Front > 0) || math.IsInf(float64(l.Front), 0) {
+		c.Fail("unsprung_front", m.UnsprungFront, "less than what stands on the front wheel, "+l.FrontWheel.Mass().String(), units.ErrConflict)
+	}
+	if !(l.Rear > 0) || math.IsInf(float64(l.Rear), 0) {
+		c.Fail("unsprung_rear", m.UnsprungRear, "less than what stands on the rear wheel, "+l.RearWheel.Mass().String(), units.ErrConflict)
+	}
+	if !c.OK() {
+		return Loads{}
+	}
+	return l
+}
+
+// put returns the loads of a mass with a share q of it on the rear wheel.
+func (m Masses) put(mass units.Mass, q float64) Loads {
+	weight := mass.Weight()
+	l := Loads{FrontWheel: units.Force(1-q) * weight, RearWheel: units.Force(q) * weight, RearShare: q}
+	l.Front = l.FrontWheel - m.UnsprungFront.Weight()
+	l.Rear = l.RearWheel - m.UnsprungRear.Weight()
+	return l
+}

@@ -1,0 +1,218 @@
+package rows
+
+import (
+	"slices"
+	"strings"
+
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
+)
+
+// Row is one line of a sheet: what a number is, the number in both systems of
+// units, and what belongs to it. A row without a number is a sentence, its Note.
+type Row struct {
+	Section Section  `json:"section"`
+	End     sag.Axle `json:"end,omitempty"` // that the row is about; empty for the whole bike
+	// Key is a stable name such as "wheel_rate". Within a section and an end only
+	// sentences share one.
+	Key   string `json:"key"`
+	Label string `json:"label,omitempty"`
+	Part  bool   `json:"part,omitempty"` // of the last row that is not a part itself
+	// Values are what the text says, for a program with text of its own: a
+	// quantity of package units, a [sag.Damping] or a plain number; of a range its
+	// two ends, of an uncertain answer the value and its standard uncertainty.
+	Values []any `json:"values,omitempty"`
+	units.Dual
+	Note string `json:"note,omitempty"`
+}
+
+// String returns the row as one line of text.
+func (r Row) String() string {
+	if r.Label == "" {
+		return r.Cell()
+	}
+	return r.Label + ": " + r.Cell()
+}
+
+// Cell returns the row without its label: the number in both systems and the note.
+func (r Row) Cell() string {
+	text := r.Dual.String()
+	switch {
+	case text == "":
+		return r.Note
+	case r.Note == "":
+		return text
+	}
+	return text + ", " + r.Note
+}
+
+// Section is a part of a sheet.
+type Section string
+
+// The sections, in the order of [Of]. Fit, Others, Expect, Full and Measure are there
+// for each end by itself.
+const (
+	Set      Section = "set" // a sentence for each end
+	Warnings Section = "warnings"
+	Loads    Section = "loads"
+	Fit      Section = "fit"
+	Others   Section = "others" // what else could be fitted, in sentences
+	Expect   Section = "expect"
+	Full     Section = "full"
+	Measure  Section = "measure"
+	Both     Section = "both"
+	Sure     Section = "sure"
+	LeftOut  Section = "left_out"
+	Cautions Section = "cautions"
+)
+
+var titles = map[Section]string{
+	Set: "Set it to", Warnings: "Warnings", Loads: "Loads",
+	Fit: "Fit", Others: "What else could be fitted", Expect: "Expect", Full: "Full travel", Measure: "Measure to confirm",
+	Both: "Both ends", Sure: "How sure", LeftOut: "Left out", Cautions: "Cautions",
+}
+
+// Title returns the heading of a section.
+func (s Section) Title() string { return titles[s] }
+
+// Of returns the rows of a sheet in reading order: warnings before the numbers,
+// cautions at the end. A program that shows a sheet should show them all. The sheet
+// must not be nil; one that was read from JSON does not have the bike's mass.
+func Of(s *setup.Sheet) []Row {
+	l := &list{}
+	ends := []end{{sag.Front, &s.Front}, {sag.Rear, &s.Rear}}
+	for _, e := range ends {
+		l.at(Set, e.axle)
+		l.say("set", string(e.axle), e.inShort())
+	}
+	for _, w := range s.Warnings {
+		l.at(Warnings, "")
+		if axle := sag.Axle(w.Field); axle == sag.Front || axle == sag.Rear {
+			l.end = axle
+		}
+		l.say(w.Code, w.Field, w.Text)
+	}
+	loads(l, s)
+	for _, e := range ends {
+		e.rows(l)
+	}
+	both(l, s)
+	if s.Uncertainty != nil {
+		sure(l, s.Uncertainty)
+	}
+	l.at(LeftOut, "")
+	for _, o := range s.LeftOut {
+		l.say(o.Code, "", o.Text)
+	}
+	l.at(Cautions, "")
+	for _, c := range s.Cautions {
+		l.say(c.Code, "", c.Text)
+	}
+	return l.rows
+}
+
+// Pick returns the rows of a section that are about one of some ends, or all of them
+// where no end is given. The end of the whole bike is "".
+func Pick(all []Row, section Section, ends ...sag.Axle) []Row {
+	var list []Row
+	for _, r := range all {
+		if r.Section == section && (len(ends) == 0 || slices.Contains(ends, r.End)) {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+// Pair is a line of a table that has front and rear side by side: either Whole, which
+// is about the whole bike, or Front and Rear, one of which is empty where an end does
+// not have it.
+type Pair struct {
+	Label string
+	Part  bool
+	Whole *Row
+	Front *Row
+	Rear  *Row
+}
+
+// Pairs puts rows of the same section and key side by side, in the order of the front
+// rows; those that only the rear has stand before the next one that both have. Where
+// the labels differ, the pair has both: "sag along the stanchion / at the shock".
+func Pairs(all []Row) []Pair {
+	var list, alone []Pair // alone are the rear's since the last one that both have
+	for i := range all {
+		if r := &all[i]; r.End == sag.Front {
+			list = append(list, Pair{Label: r.Label, Part: r.Part, Front: r})
+		} else if r.End != sag.Rear {
+			list = append(list, Pair{Label: r.Label, Part: r.Part, Whole: r})
+		}
+	}
+	last := len(list)
+	for i := range all {
+		r := &all[i]
+		if r.End != sag.Rear {
+			continue
+		}
+		at := slices.IndexFunc(list, func(p Pair) bool {
+			return p.Front != nil && p.Rear == nil && p.Front.Section == r.Section && p.Front.Key == r.Key
+		})
+		if at < 0 {
+			alone = append(alone, Pair{Label: r.Label, Part: r.Part, Rear: r})
+			continue
+		}
+		list[at].Label, list[at].Rear = common(list[at].Label, r.Label), r
+		list = slices.Insert(list, at, alone...)
+		last, alone = at+len(alone)+1, nil
+	}
+	return slices.Insert(list, last, alone...)
+}
+
+// common joins two labels, with the words that they share at either end once.
+func common(a, b string) string {
+	if a == b {
+		return a
+	}
+	front, rear := strings.Fields(a), strings.Fields(b)
+	from := 0
+	for from < min(len(front), len(rear)) && front[from] == rear[from] {
+		from++
+	}
+	to := 0
+	for to < min(len(front), len(rear))-from && front[len(front)-1-to] == rear[len(rear)-1-to] {
+		to++
+	}
+	return strings.Join(slices.Concat(front[:len(front)-to], []string{"/"}, rear[from:]), " ")
+}
+
+// end is one end of a sheet.
+type end struct {
+	axle sag.Axle
+	*setup.EndSheet
+}
+
+// list is rows under way, with where the next ones belong.
+type list struct {
+	rows    []Row
+	section Section
+	end     sag.Axle
+}
+
+func (l *list) at(section Section, end sag.Axle) { l.section, l.end = section, end }
+
+// row adds a row. A label that begins with spaces makes it a part.
+func (l *list) row(key, label string, text units.Dual, note string, values ...any) {
+	bare := strings.TrimLeft(label, " ")
+	l.rows = append(l.rows, Row{
+		Section: l.section, End: l.end, Key: key, Label: bare, Part: bare != label, Values: values, Dual: text, Note: note,
+	})
+}
+
+func (l *list) say(key, label, text string) { l.row(key, label, units.Dual{}, text) }
+
+type quantity interface{ Both() units.Dual }
+
+func (l *list) add(key, label string, q quantity, note string) { l.row(key, label, q.Both(), note, q) }
+
+func (l *list) band(key, label string, low, high units.Length, note string) {
+	l.row(key, label, low.Both().Through(high.Both()), note, low, high)
+}

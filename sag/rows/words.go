@@ -1,0 +1,159 @@
+package rows
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/certainty"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/units"
+)
+
+// inShort returns what to set at one end, at a glance.
+func (e end) inShort() string {
+	text := fmt.Sprintf("sag %s = %s %s", units.Percent(e.Rest.Sag), e.Rest.Stroke.Both(), e.Along())
+	if best := e.Spring(); best != nil {
+		preload := best.Preload.Both().String()
+		if best.Turns > 0 {
+			preload = best.Preload.Both().Metric + " = " + turns(best.Turns)
+		}
+		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), preload, text)
+	}
+	if best := e.Fill(); best != nil {
+		return fmt.Sprintf("fill %s, %d spacer%s, %s", best.Fill.Both(), best.Spacers, plural(float64(best.Spacers)), text)
+	}
+	return text
+}
+
+// beside describes the nearest spring of the shelf on one side of the target, nil
+// where the shelf has none.
+func beside(c *fit.CoilCandidate, side string) string {
+	if c == nil {
+		return "Nothing on the shelf is " + side + " than the spring exactly on target."
+	}
+	miss := "as wanted"
+	if by := units.Percent(max(c.Miss, -c.Miss)); by != units.Percent(0) {
+		miss = by + " " + map[bool]string{true: "more", false: "less"}[c.Miss > 0] + " than wanted"
+	}
+	return fmt.Sprintf("The %s, %s at %s of preload: sag %s, %s; %s (%.1f × the load) at full travel; %s.",
+		side, c.Rate.Both().Customary, c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
+		c.FullForce.Both().Metric, c.FullRatio, c.Rest.Frequency.Both())
+}
+
+// sure adds how well the answers are known, and what decides between springs.
+func sure(l *list, b *certainty.Budget) {
+	l.at(Sure, "")
+	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
+	l.end = "front"
+	sureEnd(l, &b.Front)
+	l.end = "rear"
+	sureEnd(l, &b.Rear)
+	if len(b.Exact) == 0 {
+		return
+	}
+	l.end = ""
+	exact := make([]string, len(b.Exact))
+	for i, name := range b.Exact {
+		exact[i] = plainly(name)
+	}
+	l.say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
+}
+
+func sureEnd(l *list, e *certainty.EndBudget) {
+	give(l, "ideal_rate", "exact spring", e.IdealRate, units.Stiffness.Both)
+	give(l, "fill_wanted", "exact fill", e.FillWanted, units.GaugePressure.Both)
+	give(l, "sag", "sag at the wheel", e.Sag, func(x float64) units.Dual { return metric(units.Percent(x)) })
+	give(l, "stroke_reading", "ring", e.StrokeReading, units.Length.Both)
+	give(l, "fast_frequency", "bounce frequency", e.FastFrequency, units.Frequency.Both)
+	for _, r := range e.Rivals {
+		if r.Probability < 0.005 {
+			continue
+		}
+		l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
+			100*r.Probability, r.Rate.Both().Customary, r.Recommended.Both().Customary, again(r.Input)))
+	}
+}
+
+// give adds an answer, if there is one, with its uncertainty and the input that it
+// mostly comes from.
+func give[Q ~float64](l *list, key, label string, a *certainty.Answer[Q], text func(Q) units.Dual) {
+	if a == nil {
+		return
+	}
+	from := ""
+	if a.Dominant != "" {
+		from = plainly(a.Dominant)
+	}
+	l.row(key, label, text(a.Value).PlusMinus(text(a.Uncertainty)), from, a.Value, a.Uncertainty)
+}
+
+// inputs are those whose name is not the word for them.
+var inputs = map[string]string{
+	"rider_mass": "the rider's mass", "bike_mass": "the bike's mass", "rear_share": "the share on the rear",
+	"spring_rate": "spring rates", "table_travel": "travel readings", "reading": "reading of the ring",
+}
+
+// plainly returns the words for an input: "rear spring rates" for rear.spring_rate.
+func plainly(input string) string {
+	end := ""
+	if at, rest, ok := strings.Cut(input, "."); ok {
+		end, input = at+" ", rest
+	}
+	if text, ok := inputs[input]; ok {
+		return end + text
+	}
+	return end + strings.ReplaceAll(input, "_", " ")
+}
+
+// again says what to do about an input that decides.
+func again(input string) string {
+	end, name, _ := strings.Cut(input, ".")
+	switch {
+	case input == "":
+		return "nothing that was stated"
+	case input == "rider_mass":
+		return "weigh the rider again"
+	case input == "bike_mass":
+		return "weigh the bike again"
+	case input == "rear_share" || input == "front_scale" || input == "rear_scale":
+		return "weigh both wheels again"
+	case name == "spring_rate":
+		return "measure the two springs"
+	case name == "table_travel":
+		return "read the " + end + " table's travels again, or take them as measured"
+	}
+	return "measure " + plainly(input) + " again"
+}
+
+var found = map[sag.Finding]string{
+	sag.OnTarget: "on target", sag.TooSoft: "too soft", sag.TooHard: "too hard",
+	sag.PreloadAtMax: "wants more preload than the collar gives", sag.PreloadAtMin: "wants less preload than the collar gives",
+	sag.GoesSolid: "goes solid", sag.SolidUnknown: "solid travel unknown",
+	sag.HeldAtTop: "does not sag", sag.Collapses: "goes to full travel",
+	sag.FillAtMax: "stopped at the marking", sag.FillImpossible: "no fill does it",
+	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
+}
+
+// Findings returns the words for a list of findings, "too soft, goes solid"; one
+// without words stands as its code.
+func Findings(list []sag.Finding) string {
+	parts := make([]string, len(list))
+	for i, f := range list {
+		parts[i] = string(f)
+		if text, ok := found[f]; ok {
+			parts[i] = text
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Ranked returns what is found about a spring of the shelf, and why it stands behind
+// the one before it where its findings do not say so.
+func Ranked(c *fit.CoilCandidate) string {
+	text := Findings(c.Findings)
+	if c.Reason == fit.RankedPreload {
+		text += "; more preload"
+	}
+	return text
+}

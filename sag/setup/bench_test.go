@@ -1,0 +1,40 @@
+package setup_test
+
+import (
+	"context"
+	"testing"
+
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
+)
+
+// Budget: 50 µs for 12 springs and 7 counts of spacers.
+func BenchmarkNewSheet(b *testing.B) {
+	j := readJob(b, jobText)
+	for i := 0; len(j.Rear.Coil.Springs) < 12; i++ {
+		s := j.Rear.Coil.Springs[i]
+		s.Rate += 10 * units.PoundForcePerInch
+		j.Rear.Coil.Springs = append(j.Rear.Coil.Springs, s)
+	}
+	j.Front.Air.MaxSpacers = 6
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := setup.NewSheet(j); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// Budget: linear in the riders, at least 1.8 times as fast with 2 workers. The
+// collector shares the processors with both, and what it takes grows with what a
+// sheet allocates.
+func BenchmarkSheets(b *testing.B) {
+	for _, workers := range []int{1, 2} {
+		b.Run(map[int]string{1: "1 worker", 2: "2 workers"}[workers], func(b *testing.B) {
+			it := template(b)
+			b.ReportAllocs()
+			for range it.Sheets(context.Background(), massesFrom(b.N), workers) {
+			}
+		})
+	}
+}

@@ -1,0 +1,132 @@
+package setup
+
+import (
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
+
+// Working returns the steps to a sheet's headline number at one end, the exact
+// spring or the fill, for showing: load, travel and stroke at the target, what
+// the spring must carry, and the answer. It is nil for an axle that is neither
+// [sag.Front] nor [sag.Rear], and for a sheet that [NewSheet] did not make.
+//
+// Every result is the sheet's own or that of the function the sheet calls; the
+// last is IdealRate of a coil, and FillWanted of an air spring or, where the
+// marking permits no such fill, the Fill that it permits. Where no fill
+// carries the load the steps end with what the spring must carry.
+func (s *Sheet) Working(end sag.Axle) []units.Step {
+	e := s.end(end)
+	if e == nil {
+		return nil
+	}
+	unsprung, share := s.masses.UnsprungRear, s.Loads.RearShare
+	if end == sag.Front {
+		unsprung, share = s.masses.UnsprungFront, 1-s.Loads.RearShare
+	}
+	steps := append([]units.Step{
+		{
+			Name: "load of the wheel", Formula: "F_g = q·(m_rider + m_bike)·g", Source: "statics of a beam on two supports; g is standard gravity, exact",
+			Given: []units.Value{
+				value("q", share), value("m_rider", s.RiderMass), value("m_bike", s.masses.BikeMass), value("g", gravityText),
+			},
+			Result: value("F_g", e.WheelLoad),
+		},
+		{
+			Name: "load on the spring, at the wheel", Formula: "F_w = F_g − m_unsprung·g", Source: "the spring doesn't carry the wheel itself",
+			Given:  []units.Value{value("F_g", e.WheelLoad), value("m_unsprung", unsprung), value("g", gravityText)},
+			Result: value("F_w", e.Load),
+		},
+	}, e.target().Working(e.Curve())...)
+	if coil := e.options.Spec().Coil; coil != nil {
+		all, err := sag.RequiredRateWorking(e.Curve(), e.target(), coil.PreloadMin)
+		if err != nil { // the sheet's numbers were changed
+			return steps
+		}
+		exact := all[len(all)-1]
+		exact.Source = "a linear spring, with the collar's least preload"
+		return append(steps, exact)
+	}
+	return append(steps, e.airSteps()...)
+}
+
+// RestWorking continues [Sheet.Working] with what is fitted: the preload that
+// the best spring of the shelf is set to, and where the bike comes to rest, its
+// wheel rate and frequency over a fast stroke. It is nil where Working is.
+//
+// The results are PreloadWanted and Preload of the first candidate, and the
+// sheet's Rest, FastSpringRate, FastWheelRate and FastFrequency. Where the bike
+// does not sag at all or goes to the end of its travel no balance holds, and
+// only the preload is shown.
+func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
+	e := s.end(end)
+	if e == nil {
+		return nil
+	}
+	return append(e.preloadSteps(), e.End().WorkingAt(e.State)...)
+}
+
+// end returns one end of a sheet that NewSheet made; nil of another.
+func (s *Sheet) end(axle sag.Axle) *EndSheet {
+	var e *EndSheet
+	switch axle {
+	case sag.Front:
+		e = &s.Front
+	case sag.Rear:
+		e = &s.Rear
+	}
+	if e == nil || e.options == nil {
+		return nil
+	}
+	return e
+}
+
+func (e *EndSheet) target() sag.Target { return sag.Target{Load: e.Load, Sag: e.TargetSag} }
+
+// preloadSteps are the steps to the preload of the recommended spring.
+func (e *EndSheet) preloadSteps() []units.Step {
+	best, shelf := e.Spring(), e.options.Spec().Coil
+	if best == nil || shelf == nil {
+		return nil
+	}
+	all, err := sag.RequiredPreloadWorking(e.Curve(), e.target(), best.Rate)
+	if err != nil { // the sheet's numbers were changed
+		return nil
+	}
+	set := units.Step{
+		Name: "preload to set", Formula: "the nearest that the collar gives", Source: "its range, and whole quarter turns where its pitch is known",
+		Given: []units.Value{value("preload", best.PreloadWanted), value("least", shelf.PreloadMin), value("most", shelf.PreloadMax)}, Result: value("p", best.Preload),
+	}
+	if shelf.ThreadPitch > 0 {
+		set.Given = append(set.Given, value("pitch", shelf.ThreadPitch))
+	}
+	return []units.Step{all[len(all)-1], set}
+}
+
+// airSteps are the steps to the fill.
+func (e *EndSheet) airSteps() (steps []units.Step) {
+	best, chamber := e.Fill(), e.options.Spec().Air
+	if best == nil || chamber == nil {
+		return nil
+	}
+	spec := chamber.Spec
+	spec.Spacers, spec.Exponent = best.Spacers, 1
+	stroke, force := e.target().AtSpring(e.Curve())
+	if fill, err := airspring.FillWorking(spec, force, stroke); err == nil { // there may be none
+		steps = fill
+	}
+	if best.Fill < best.FillWanted {
+		steps = append(steps, units.Step{
+			Name: "fill to set", Formula: "the nearest that the marking permits", Source: "the marking on the part wins",
+			Given: []units.Value{value("g", best.FillWanted), value("marking", chamber.MaxFill)}, Result: value("g", best.Fill),
+		})
+	}
+	return steps
+}
+
+// value is a number with its symbol.
+func value(symbol string, quantity any) units.Value {
+	return units.Value{Symbol: symbol, Quantity: quantity}
+}
+
+const gravityText = "9.80665 m/s²"

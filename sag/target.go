@@ -1,0 +1,139 @@
+package sag
+
+import (
+	"math"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
+)
+
+// Target is what one end of the bike should do under its load.
+type Target struct {
+	Load units.Force `json:"load"` // sprung load at the wheel, more than 0
+	Sag  float64     `json:"sag"`  // wheel travel used, as a fraction of all of it, between 0 and 1
+}
+
+// CoilRate is the coil spring that meets a target.
+type CoilRate struct {
+	Rate        units.Stiffness `json:"rate"`         // of the spring
+	Stroke      units.Length    `json:"stroke"`       // of the shock, at the target
+	SpringForce units.Force     `json:"spring_force"` // at the target
+}
+
+// RequiredRate returns the rate of the coil spring that brings a curve to rest
+// exactly on target with a preload in m, 0 or more:
+//
+//	k = load·LR(s*)/(s* + preload),  s* = s(sag·W)
+//
+// by virtual work, with W the wheel's full travel. The error names every bad field:
+// load also where no rate that is a float64 carries it.
+//
+// Not modelled: friction, see [End.Settle].
+func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (CoilRate, error) {
+	c := units.Checker{Package: "sag"}
+	target.Check(&c, curve)
+	units.NonNegative(&c, "preload", preload)
+	if err := c.Err(); err != nil {
+		return CoilRate{}, err
+	}
+	s, f := target.AtSpring(curve)
+	rate := units.Stiffness(float64(f) / float64(s+preload))
+	if !(rate > 0) || math.IsInf(float64(rate), 0) {
+		c.Fail("load", target.Load, "a load that some rate carries at this preload", units.ErrRange)
+		return CoilRate{}, c.Err()
+	}
+	return CoilRate{Rate: rate, Stroke: s, SpringForce: f}, nil
+}
+
+// RequiredPreload returns the preload that puts a spring of a rate in N/m, finite
+// and more than 0, exactly on target:
+//
+//	preload = load·LR(s*)/k − s*
+//
+// It is negative for a spring that is too hard for any preload. The error names
+// every bad field: load also where no preload that is a float64 carries it.
+//
+// Not modelled: friction, and how far the collar goes.
+func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) (units.Length, error) {
+	c := units.Checker{Package: "sag"}
+	target.Check(&c, curve)
+	units.Positive(&c, "rate", rate)
+	if err := c.Err(); err != nil {
+		return 0, err
+	}
+	s, f := target.AtSpring(curve)
+	preload := units.Length(float64(f)/float64(rate)) - s
+	if math.IsInf(float64(preload), 0) {
+		c.Fail("load", target.Load, "a load that some preload carries at this rate", units.ErrRange)
+		return 0, c.Err()
+	}
+	return preload, nil
+}
+
+// RequiredFill returns the fill that puts an air spring on target:
+// [airspring.FillFor] for the force load·LR(s*) at the stroke s*. The spec's Fill is
+// ignored; its Exponent should be 1, since a gas at rest has the temperature of its
+// surroundings. Compare the fill with the marking on the part, which it must not
+// exceed.
+//
+// The error names every bad field: load for one that no fill carries, with
+// [airspring.ErrNoFill] or [airspring.ErrFillBeyond]; sag for one beyond the
+// spring's travel, or, with [airspring.ErrFillPullsIn], for one so near to full
+// extension that more fill pulls in harder.
+//
+// Not modelled: friction, see [End.Settle].
+func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (units.GaugePressure, error) {
+	c := units.Checker{Package: "sag"}
+	target.Check(&c, curve)
+	spec.Check(&c)
+	if err := c.Err(); err != nil {
+		return 0, err
+	}
+	s, f := target.AtSpring(curve)
+	if s > spec.Travel {
+		c.Fail("sag", target.Sag, "a sag within the spring's travel of "+spec.Travel.String(), units.ErrConflict)
+		return 0, c.Err()
+	}
+	fill, outcome := spec.SolveFill(f, s)
+	switch outcome {
+	case airspring.FillPullsIn:
+		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
+	case airspring.FillNone:
+		c.Fail("load", target.Load, "more than what a fill of 0 above ambient carries there", airspring.ErrNoFill)
+	case airspring.FillBeyond:
+		c.Fail("load", target.Load, "a load that a fill of at most 1000 bar carries there", airspring.ErrFillBeyond)
+	}
+	return fill, c.Err()
+}
+
+// Check records what is wrong with a target on a curve, which may be nil.
+func (t Target) Check(c *units.Checker, curve *linkage.Curve) {
+	CheckCurve(c, curve)
+	units.Positive(c, "load", t.Load)
+	CheckSag(c, t.Sag)
+}
+
+// leastSag is the least target: below it answers leave the range of float64.
+const leastSag = 1e-6
+
+// CheckSag records a target sag that is not between a millionth and 1.
+func CheckSag(c *units.Checker, sag float64) {
+	if units.Inside(c, "sag", sag, 0, 1) && sag < leastSag {
+		c.Fail("sag", sag, "a millionth of the travel, or more", nil)
+	}
+}
+
+// CheckCurve records a curve that is missing or has no stroke.
+func CheckCurve(c *units.Checker, curve *linkage.Curve) {
+	if curve == nil || !(curve.Stroke() > 0) {
+		c.Fail("curve", nil, "a lever-ratio curve", units.ErrMissing)
+	}
+}
+
+// AtSpring returns the stroke s* of the target and the force load·LR(s*) that the
+// spring carries there. Target and curve must be good, as Check has them.
+func (t Target) AtSpring(curve *linkage.Curve) (units.Length, units.Force) {
+	s := curve.StrokeAt(units.Length(t.Sag) * curve.Travel())
+	return s, units.Force(float64(t.Load) * curve.LeverRatio(s))
+}

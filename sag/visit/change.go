@@ -1,0 +1,190 @@
+package visit
+
+import (
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/units"
+)
+
+// Situation is who rides with what, and where.
+type Situation struct {
+	Masses sag.Masses `json:"masses"`
+	// Conditions are the temperature that the gas has taken on and the
+	// altitude. Given in one situation of a [Change], they are needed in the
+	// other; left out in both, the air around stays as it is. A coil spring does
+	// not depend on them.
+	Conditions *airspring.Conditions `json:"conditions,omitempty"`
+}
+
+// check records what is wrong with a situation and returns the loads in it.
+func (s Situation) check(c *units.Checker) sag.Loads {
+	masses := c.Child("masses")
+	loads := s.Masses.Check(&masses)
+	if s.Conditions != nil {
+		own := c.Child("conditions")
+		units.Between(&own, "temperature", s.Conditions.Temperature, 200*units.Kelvin, 400*units.Kelvin)
+		_, err := airspring.Atmosphere(s.Conditions.Altitude)
+		own.Add("", err)
+	}
+	return loads
+}
+
+// Change is a bike that is set for one situation and goes to another. At least
+// one end is given. A fill is what a gauge shows in the first situation. For an air
+// spring without an Ambient it is that of the altitude there.
+type Change struct {
+	From  Situation `json:"from"`
+	To    Situation `json:"to"`
+	Front *Setting  `json:"front,omitempty"`
+	Rear  *Setting  `json:"rear,omitempty"`
+}
+
+// Effect is what a [Change] does to a bike, and what to set instead.
+type Effect struct {
+	From     sag.Loads     `json:"from"`
+	To       sag.Loads     `json:"to"`
+	Front    *EndEffect    `json:"front,omitempty"`
+	Rear     *EndEffect    `json:"rear,omitempty"`
+	Cautions []fit.Caution `json:"cautions"`
+}
+
+// EndEffect is one end of the bike before and after a [Change].
+type EndEffect struct {
+	Now   Outcome    `json:"now"`   // as set, in the first situation
+	Leave Outcome    `json:"leave"` // as set, in the second situation
+	Set   Correction `json:"set"`   // for the target in the second situation; changes count from Leave
+}
+
+// Outcome is where an end rests.
+type Outcome struct {
+	Load units.Force `json:"load"` // sprung load at the wheel
+	// Fill is what a gauge shows at full extension, and Ambient the pressure
+	// around it; both 0 for a coil. Connecting a hose takes part of the gas, see
+	// [airspring.HoseReading].
+	Fill     units.GaugePressure    `json:"fill,omitempty"`
+	Ambient  units.AbsolutePressure `json:"ambient,omitempty"`
+	Rest     sag.Rest               `json:"rest"`
+	Miss     float64                `json:"miss"` // Rest.Sag less the target
+	Findings []sag.Finding          `json:"findings"`
+}
+
+// OverMarking is the finding of a fill that has risen above the marking by
+// itself, in heat or at altitude: let air out.
+const OverMarking sag.Finding = "over_marking"
+
+// Effect returns what becomes of a bike's sag when rider, kit, temperature
+// or altitude change, if nothing is touched, and what to set instead: preload
+// or rate for a coil, the fill as a gauge shows it in the second situation for
+// air, never above the marking.
+//
+// The gas of an air spring that is left alone follows temperature and altitude
+// as [airspring.SpecAt] has it,
+//
+//	g₂ = (g₁ + p_a1)·T₂/T₁ − p_a2
+//
+// in every chamber. The ambient pressure changes by the ratio that the
+// standard atmosphere has between the two altitudes ([airspring.Atmosphere]),
+// so an ambient measured in the first situation keeps its weather. Temperatures
+// are from 200 to 400 K, altitudes from −500 to 11 000 m. The error names every
+// bad field, such as to.masses.rider_mass, rear.air.bore or
+// to.conditions.temperature.
+//
+// Not modelled: springs that soften as they warm, oil that thins and expands,
+// a rider whose stance changes with the kit.
+func (ch Change) Effect() (*Effect, error) {
+	c := units.Checker{Package: "sag"}
+	from, to := c.Child("from"), c.Child("to")
+	a := &Effect{From: ch.From.check(&from)}
+	if ch.From.Conditions == nil && ch.To.Conditions != nil {
+		from.Fail("conditions", nil, "temperature and altitude here too", units.ErrMissing)
+	}
+	a.To = ch.To.check(&to)
+	if ch.To.Conditions == nil && ch.From.Conditions != nil {
+		to.Fail("conditions", nil, "temperature and altitude here too", units.ErrMissing)
+	}
+	if ch.Front == nil && ch.Rear == nil {
+		c.Fail("front", nil, "an end of the bike, or rear", units.ErrMissing)
+	}
+	var ends [2]*end
+	var air, coil bool
+	for i, s := range [2]*Setting{ch.Front, ch.Rear} {
+		if s != nil {
+			own := c.Child([2]string{"front", "rear"}[i])
+			ends[i] = s.at(ch.From.Conditions).end(&own)
+			air, coil = air || s.Air != nil, coil || s.Coil != nil
+		}
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	var err error
+	if ch.Front != nil {
+		a.Front, err = ends[0].effect(ch, a.From.Front, a.To.Front)
+		c.Add("front", err)
+	}
+	if ch.Rear != nil {
+		a.Rear, err = ends[1].effect(ch, a.From.Rear, a.To.Rear)
+		c.Add("rear", err)
+	}
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	a.Cautions = fit.Cautions(air, coil)
+	return a, nil
+}
+
+// effect returns the effect on one end that was found good.
+func (e *end) effect(ch Change, from, to units.Force) (*EndEffect, error) {
+	a := &EndEffect{}
+	var err error
+	if a.Now, err = e.outcome(from); err != nil {
+		return nil, err
+	}
+	if e.set.Air != nil && ch.To.Conditions != nil {
+		if err := e.carry(*ch.From.Conditions, *ch.To.Conditions); err != nil {
+			return nil, err
+		}
+	}
+	if a.Leave, err = e.outcome(to); err != nil {
+		return nil, err
+	}
+	a.Set, err = e.correction(to)
+	return a, err
+}
+
+// carry takes an air spring to other conditions.
+func (e *end) carry(from, to airspring.Conditions) error {
+	low, _ := airspring.Atmosphere(from.Altitude) // good, as the situations are
+	high, _ := airspring.Atmosphere(to.Altitude)
+	around := e.gas.Ambient * units.AbsolutePressure(float64(high.Pressure/low.Pressure))
+	moved, err := airspring.SpecAt(e.gas, from.Temperature, to.Temperature, around)
+	if err != nil {
+		c := units.Checker{Package: "sag"}
+		c.Fail("air.fill", e.gas.Fill, "a fill that lasts from the one temperature and altitude to the other", units.ErrConflict)
+		return c.Err()
+	}
+	e.gas = moved
+	e.Law, err = airspring.New(moved)
+	return err
+}
+
+// outcome returns where an end that was found good rests under a load.
+func (e *end) outcome(load units.Force) (Outcome, error) {
+	rest, finding, err := e.SettleWithin(load)
+	if err != nil {
+		return Outcome{}, err
+	}
+	o := Outcome{Load: load, Rest: rest, Miss: rest.Sag - e.set.Sag, Findings: []sag.Finding{}}
+	if finding != "" {
+		o.Findings = append(o.Findings, finding)
+	}
+	o.Findings = append(o.Findings, fit.SagFinding(o.Miss))
+	if air := e.set.Air; air != nil {
+		o.Fill, o.Ambient = e.gas.Fill, e.gas.Ambient
+		if o.Fill > air.MaxFill {
+			o.Findings = append(o.Findings, OverMarking)
+		}
+	}
+	return o, nil
+}

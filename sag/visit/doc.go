@@ -1,0 +1,31 @@
+// Package visit takes what was read on the stand: what it says about the load and
+// the spring, what to change, and what to keep for the next visit.
+//
+//	Setting, predicted load, ring readings
+//	   │ Series.Report
+//	   ├─▶ ImpliedLoad of each, Estimate of all, Verdict
+//	   ├─▶ Explanations: load, rate, preload, fill, friction, reading
+//	   └─▶ Correction: preload or rate, or fill
+//	Setting, another rider or place ── Change.Effect ──▶ Outcome left alone, Correction
+//	Record ── JSON, until the next visit: Record.Series, Record.ChangeTo
+//
+// A [Setting] is one end as it is set, and a [Series] that with ring readings:
+//
+//	report, err := series.Report()
+//	if err != nil {
+//		return err // names every bad field, such as readings[1].error
+//	}
+//	fmt.Println(report.Verdict, report.Estimate.Load)
+//	for _, e := range report.Explanations {
+//		fmt.Println(e.Text)
+//	}
+//	if coil := report.Correction.Coil; coil != nil {
+//		fmt.Println("set the preload to", coil.Preload, "or fit", coil.NewRate)
+//	}
+//
+// A [Change] takes the bike to another rider, kit or place, and a [Record] keeps
+// what was fitted and measured.
+//
+// Not modelled: a rider who does not stand still, a tilted floor, springs that
+// soften as they warm.
+package visit

@@ -1,0 +1,473 @@
+package visit_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// A record says what the sheet recommended, and the next visit starts there:
+// read back on the prediction, it agrees; for the same situation nothing
+// changes.
+func TestNextVisitStartsWhereTheLastEnded(t *testing.T) {
+	r := visited(t)
+	j := demoJob(t)
+	s := sheet(t, j)
+	best := s.Rear.Coil.Candidates[0]
+	if r.Rear.Coil.Rate != best.Rate || r.Rear.Coil.Preload != best.Preload || r.Rear.Coil.SolidTravel == 0 || r.Rear.Coil.ThreadPitch != j.Rear.Coil.ThreadPitch {
+		t.Errorf("rear %+v, recommended %+v", r.Rear.Coil, best)
+	}
+	if r.Front.Air.Fill != s.Front.Air.Options[0].Fill || r.Front.Air.Spacers != s.Front.Air.Options[0].Spacers || r.Front.Air.Ambient != j.Ambient {
+		t.Errorf("front %+v", r.Front.Air)
+	}
+	for _, end := range []sag.Axle{sag.Front, sag.Rear} {
+		m, ok := r.Series(end)
+		require.True(t, ok, end)
+		if a := report(t, m.Setting, m.Load, m.Readings...); a.Verdict != visit.Agrees {
+			t.Errorf("%s: %s", end, a.Verdict)
+		}
+	}
+	changed := effect(t, r.ChangeTo(r.Situation))
+	near(t, "rear sag", changed.Rear.Leave.Rest.Sag, s.Rear.Rest.Sag, 1e-9)
+	near(t, "front sag", changed.Front.Leave.Rest.Sag, s.Front.Rest.Sag, 1e-9)
+	if d := changed.Front.Set.Air.FillChange; math.Abs(float64(d)) > 1e-3 {
+		t.Errorf("another fill, by %v", d)
+	}
+	// A heavier rider sags more.
+	to := r.Situation
+	to.Masses.RiderMass += 10
+	if changed = effect(t, r.ChangeTo(to)); !(changed.Rear.Leave.Rest.Sag > s.Rear.Rest.Sag) {
+		t.Errorf("10 kg more: sag %v after %v", changed.Rear.Leave.Rest.Sag, s.Rear.Rest.Sag)
+	}
+	if _, ok := r.Series("middle"); ok {
+		t.Error("an end that is none")
+	}
+	r.Front = nil
+	if _, ok := r.Series(sag.Front); ok {
+		t.Error("an end that is not there")
+	}
+	if r.ChangeTo(to).Front != nil {
+		t.Error("a change of an end that is not there")
+	}
+}
+
+// By hand: behind (60 − 3)·9.80665 N·2.5/80 N/mm − 2 mm = 15.46809531 mm of
+// stroke, 2.5 times that at the wheel; friction of 40 N moves the stroke by
+// 40/80 = 0.5 mm either way. In front (40 − 2)·9.80665/8 = 46.5815875 mm.
+func TestOutcomeIsThatOfTheSetting(t *testing.T) {
+	r := handRecord()
+	j := recordJob()
+	r.Job = &j // asks for 42 mm at the rear wheel, which is not what is set
+	rear := outcome(t, r, sag.Rear)
+	front := outcome(t, r, sag.Front)
+	for _, row := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"rear load", float64(rear.Load), 558.97905},
+		{"rear stroke", float64(rear.Rest.Stroke), 15.4680953125 * milli},
+		{"rear travel", float64(rear.Rest.Travel), 38.67023828125 * milli},
+		{"rear sag", rear.Rest.Sag, 0.2578015885416667},
+		{"rear miss", rear.Miss, 0.2578015885416667 - 0.28},
+		{"rear low", float64(rear.Rest.StrokeLow), 14.9680953125 * milli},
+		{"rear high", float64(rear.Rest.StrokeHigh), 15.9680953125 * milli},
+		{"front load", float64(front.Load), 372.6527},
+		{"front stroke", float64(front.Rest.Stroke), 46.5815875 * milli},
+		{"turns", r.Rear.Turns(), 2 / 1.5},
+		{"turns without a pitch", r.Front.Turns(), 0},
+	} {
+		near(t, row.what, row.got, row.want, 1e-9)
+	}
+	end, err := r.End(sag.Rear)
+	require.NoError(t, err)
+	near(t, "force", float64(end.Law.Force(18*milli)), 1600, 1e-12)
+	near(t, "ratio", end.Curve.LeverRatio(18*milli), 2.5, 1e-12)
+	near(t, "friction", float64(end.Friction), 40, 0)
+
+	// A ring at 15.4 mm agrees with that; one at 20 mm is explained by nothing stated.
+	for stroke, want := range map[units.Length]visit.Verdict{15.4 * milli: visit.Agrees, 20 * milli: visit.Unexplained} {
+		r.Rear.Readings = []visit.Reading{{Stroke: stroke, Error: 0.2 * milli}}
+		m, ok := r.Series(sag.Rear)
+		if !ok {
+			t.Fatal("the record has a rear end")
+		}
+		near(t, "predicted", float64(m.Load), 558.97905, 1e-12)
+		if a := report(t, m.Setting, m.Load, m.Readings...); a.Verdict != want {
+			t.Errorf("%v: %s, want %s", stroke, a.Verdict, want)
+		}
+	}
+	// More preload, less sag: 3 mm instead of 2 is 1 mm of stroke.
+	r.Rear.Coil.Preload = 3 * milli
+	more := outcome(t, r, sag.Rear)
+	near(t, "with more preload", float64(rear.Rest.Stroke-more.Rest.Stroke), 1*milli, 1e-9)
+	// The rear end answers for itself, and an end that is none or bad for nothing.
+	r.Front = nil
+	for _, end := range []sag.Axle{sag.Front, "middle", ""} {
+		named(t, string(end), second(r.Outcome(end)), "end")
+	}
+	r.Rear.Coil.Rate, r.Situation.Masses.BikeMass = units.Stiffness(math.NaN()), -1
+	want := []string{"situation.masses.bike_mass", "rear.coil.rate"}
+	named(t, "end", second(r.End(sag.Rear)), want...)
+	named(t, "outcome", second(r.Outcome(sag.Rear)), want...)
+	if _, ok := r.Series(sag.Rear); ok {
+		t.Error("a series under bad masses")
+	}
+}
+
+// The sheet can be had again from the record, and is the one it was made from.
+func TestRecordKeepsTheSheetOfItsJob(t *testing.T) {
+	r := visited(t)
+	again, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
+	require.NoError(t, err)
+	s, err := again.Sheet()
+	require.NoError(t, err)
+	was, err := json.Marshal(sheet(t, demoJob(t)))
+	require.NoError(t, err)
+	now, err := json.Marshal(s)
+	require.NoError(t, err)
+	if diff := cmp.Diff(string(was), string(now)); diff != "" {
+		t.Errorf("(-was +now):\n%s", diff)
+	}
+	r.Job.Rear.Sag = 2
+	named(t, "a bad job", second(r.Sheet()), "job.rear.sag")
+	if _, err := handRecord().Sheet(); !errors.Is(err, units.ErrMissing) || !slices.Equal(names(err), []string{"job"}) {
+		t.Errorf("no job: %v", err)
+	}
+}
+
+// Of springs of one rate the record names the one that the sheet means, also
+// of a sheet that was read from JSON; a sheet of another job is refused.
+func TestRecordNamesTheSpringOfTheSheet(t *testing.T) {
+	j := recordJob()
+	s := sheet(t, j)
+	text, err := json.Marshal(s)
+	require.NoError(t, err)
+	var read setup.Sheet
+	require.NoError(t, json.Unmarshal(text, &read))
+	for _, s := range []*setup.Sheet{s, &read} {
+		r, err := visit.NewRecord("2026-11-25", j, s)
+		require.NoError(t, err)
+		// The spring of 50 mm goes solid before the 60 mm of stroke are through.
+		if r.Rear.Coil.SolidTravel != 0.07 || r.Rear.Coil.Rate != 80e3 {
+			t.Errorf("fitted %+v", r.Rear.Coil)
+		}
+	}
+	named(t, "another job", second(visit.NewRecord("2026-11-25", j, sheet(t, demoJob(t)))), "sheet.front", "sheet.rear")
+	named(t, "a date", second(visit.NewRecord("25.11.2026", j, s)), "date")
+}
+
+// A sheet that has a spring without a candidate, or air without an option, is
+// that of no job.
+func TestEmptySheetsAreRefused(t *testing.T) {
+	j := demoJob(t)
+	s := sheet(t, j)
+	s.Rear.Coil.Candidates = nil
+	named(t, "no candidate", second(visit.NewRecord("2026-11-25", j, s)), "sheet.rear")
+	s.Front.Air.Options = nil
+	named(t, "no option either", second(visit.NewRecord("2026-11-25", j, s)), "sheet.front", "sheet.rear")
+	named(t, "nothing at all", second(visit.NewRecord("2026-11-25", j, new(setup.Sheet))), "sheet.front", "sheet.rear")
+}
+
+// Of two springs of one rate, one of which goes solid at 50 mm of 60, the sheet
+// means the one of which nobody knows where it binds, and so does the record;
+// of others it is that of the rate.
+func TestRecordNamesTheSpringWhoseSolidTravelIsUnknown(t *testing.T) {
+	for _, shelf := range [][]fit.Spring{
+		{{Rate: 80e3, SolidTravel: 0.05}, {Rate: 80e3}},
+		{{Rate: 40e3, SolidTravel: 0.09}, {Rate: 80e3}, {Rate: 80e3, SolidTravel: 0.05}},
+		{{Rate: 40e3}, {Rate: 80e3}},
+	} {
+		j := recordJob()
+		j.Rear.Coil.Springs = shelf
+		s := sheet(t, j)
+		if s.Rear.Coil.Candidates[0].SolidKnown || s.Rear.Coil.Candidates[0].Rate != 80e3 {
+			t.Fatalf("recommended %+v", s.Rear.Coil.Candidates[0])
+		}
+		r, err := visit.NewRecord("2026-11-25", j, s)
+		require.NoError(t, err)
+		if r.Rear.Coil.Rate != 80e3 || r.Rear.Coil.SolidTravel != 0 {
+			t.Errorf("fitted %+v", r.Rear.Coil)
+		}
+	}
+}
+
+// Turns are preload over pitch, by hand; none for air, for a pitch that is
+// unknown, and for what is no number of turns.
+func TestTurnsArePreloadOverPitch(t *testing.T) {
+	for _, test := range []struct {
+		e    visit.Setting
+		want float64
+	}{
+		{visit.Setting{}, 0},
+		{airEnd(), 0},
+		{visit.Setting{Coil: &visit.CoilSetting{Preload: 0.5 * milli, Collar: fit.Collar{ThreadPitch: 1 * milli}}}, 0.5},
+		{visit.Setting{Coil: &visit.CoilSetting{Preload: 3 * milli, Collar: fit.Collar{ThreadPitch: 1.5 * milli}}}, 2},
+		{visit.Setting{Coil: &visit.CoilSetting{Collar: fit.Collar{ThreadPitch: 1.5 * milli}}}, 0},
+		{visit.Setting{Coil: &visit.CoilSetting{Preload: 3 * milli}}, 0},
+		{visit.Setting{Coil: &visit.CoilSetting{Preload: -3 * milli, Collar: fit.Collar{ThreadPitch: 1.5 * milli}}}, 0},
+		{visit.Setting{Coil: &visit.CoilSetting{Preload: -3 * milli, Collar: fit.Collar{ThreadPitch: -1.5 * milli}}}, 0},
+		{visit.Setting{Coil: &visit.CoilSetting{Preload: 1, Collar: fit.Collar{ThreadPitch: 5e-324}}}, 0},
+		{visit.Setting{Coil: &visit.CoilSetting{Preload: 1e300, Collar: fit.Collar{ThreadPitch: 1e-300}}}, 0},
+	} {
+		if got := (visit.EndRecord{Setting: test.e}).Turns(); !(got-test.want <= 1e-15 && test.want-got <= 1e-15) {
+			t.Errorf("%+v: %v turns, want %v", test.e.Coil, got, test.want)
+		}
+	}
+}
+
+// An air spring without an ambient has that of the altitude. The pressure is
+// the closed form of the U.S. Standard Atmosphere at 1000 m,
+// 101325·(1 − 0.0065·1000/288.15)^5.255876 = 89874.6 Pa, by hand.
+func TestAmbientIsThatOfTheAltitude(t *testing.T) {
+	r := handRecord()
+	r.Front = &visit.EndRecord{Setting: airEnd()}
+	r.Front.Air.Ambient = 0
+	named(t, "no ambient", check(r), "front.air.ambient")
+	r.Situation.Conditions = &airspring.Conditions{Temperature: units.Celsius(10), Altitude: 1000}
+	r, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
+	require.NoError(t, err)
+	o := outcome(t, r, sag.Front)
+	near(t, "ambient", float64(o.Ambient), 89874.6, 1e-5)
+	m, _ := r.Series(sag.Front)
+	near(t, "ambient of the readings", float64(m.Setting.Air.Ambient), 89874.6, 1e-5)
+	if r.Front.Air.Ambient != 0 {
+		t.Error("the record itself was changed")
+	}
+	changed := effect(t, r.ChangeTo(r.Situation))
+	near(t, "as a change has it", float64(changed.Front.Now.Rest.Stroke), float64(o.Rest.Stroke), 1e-12)
+}
+
+func TestRecordsAreRefusedByField(t *testing.T) {
+	for _, test := range []struct {
+		spoil func(*visit.Record)
+		want  []string
+	}{
+		{func(r *visit.Record) { *r = visit.Record{} }, []string{"date", "front", "schema", "situation.masses.bike_mass", "situation.masses.rear_share", "situation.masses.rider_mass"}},
+		{func(r *visit.Record) { r.Rear.Coil.Rate, r.Front.Air.MaxFill = -1, 0 }, []string{"front.air.max_fill", "rear.coil.rate"}},
+		{func(r *visit.Record) { r.Front.Air.Fill = r.Front.Air.MaxFill * 2 }, []string{"front.air.fill"}},
+		{func(r *visit.Record) { r.Rear.Readings[1].Stroke, r.Front.Readings[0].Error = 1, -1 }, []string{"front.readings[0].error", "rear.readings[1].stroke"}},
+		{func(r *visit.Record) { r.Rear.Readings = make([]visit.Reading, 1001) }, []string{"rear.readings"}},
+		{func(r *visit.Record) { r.Extra = json.RawMessage(`[1]`) }, []string{"extra"}},
+		{func(r *visit.Record) { r.Extra = json.RawMessage(`{"a":`) }, []string{"extra"}},
+		{func(r *visit.Record) { r.Situation.Conditions = &airspring.Conditions{Temperature: 5, Altitude: 1e6} }, []string{"situation.conditions.altitude", "situation.conditions.temperature"}},
+	} {
+		r := visited(t)
+		test.spoil(&r)
+		err := check(r)
+		got := names(err)
+		slices.Sort(got)
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("(-want +got):\n%s%v", diff, err)
+		}
+		var out bytes.Buffer
+		if n, err := r.WriteTo(&out); err == nil || n != 0 || out.Len() != 0 {
+			t.Error("a bad record is written")
+		}
+	}
+	if _, err := visit.NewRecord("2026-11-25", demoJob(t), nil); err == nil {
+		t.Error("a record without a sheet")
+	}
+}
+
+// What a record says against itself, or against the job it keeps, is named.
+func TestContradictionsAreRefused(t *testing.T) {
+	nan := units.Length(math.NaN())
+	for _, test := range []struct {
+		name  string
+		spoil func(*visit.Record)
+		want  []string
+	}{
+		{"nothing", func(*visit.Record) {}, nil},
+		{"air on a coil job", func(r *visit.Record) { r.Rear.Coil, r.Rear.Air = nil, airEnd().Air }, []string{"rear.air"}},
+		{"coil on an air job", func(r *visit.Record) { r.Front.Air, r.Front.Coil = nil, &visit.CoilSetting{Rate: 8e3} }, []string{"front.coil"}},
+		{"both springs", func(r *visit.Record) { r.Front.Coil = &visit.CoilSetting{Rate: 8e3} }, []string{"front.coil"}},
+		{"another curve", func(r *visit.Record) { r.Rear.Curve = coilEnd().Curve }, []string{"rear.curve"}},
+		{"more spacers than fit", func(r *visit.Record) { r.Front.Air.Spacers = 6 }, []string{"front.air.spacers"}},
+		{"a marking above the job's", func(r *visit.Record) { r.Front.Air.MaxFill = units.BarGauge(10.5) }, []string{"front.air.max_fill"}},
+		{"filled above the marking", func(r *visit.Record) { r.Front.Air.Fill = units.BarGauge(10.5) }, []string{"front.air.fill"}},
+		{"preload beyond the collar", func(r *visit.Record) { r.Rear.Coil.Preload = 6 * milli }, []string{"rear.coil.preload"}},
+		{"a job that can't be worked out", func(r *visit.Record) { r.Job.Rear.Sag, r.Job.Masses.BikeMass = 0, units.Mass(math.Inf(1)) },
+			[]string{"job.masses.bike_mass", "job.rear.sag"}},
+		{"readings of a bad setting", func(r *visit.Record) {
+			r.Rear.Coil.Preload, r.Rear.Readings[1] = nan, visit.Reading{Stroke: nan, Error: 0}
+		}, []string{"rear.coil.preload", "rear.readings[1].error", "rear.readings[1].stroke"}},
+		{"an error too small to tell loads apart by", func(r *visit.Record) { r.Rear.Readings[0].Error = 1e-25 }, []string{"rear.readings[0].stroke"}},
+		{"texts that JSON can't keep", func(r *visit.Record) {
+			r.Notes, r.Front.Readings[0].Note, r.Rear.Note, r.Job.Note = []string{"", "\xff"}, "\xc0", "\x80", "\xed\xa0\x80"
+		}, []string{"front.readings[0].note", "job.note", "notes[1]", "rear.note"}},
+	} {
+		r := visited(t)
+		test.spoil(&r)
+		got := names(check(r))
+		slices.Sort(got)
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+	// What is set need not be of the shelf.
+	r := visited(t)
+	r.Rear.Coil.Rate, r.Rear.Coil.SolidTravel, r.Rear.Readings = 71e3, 0, nil
+	if err := check(r); err != nil {
+		t.Error(err)
+	}
+	// Names of points are texts too.
+	r.Job, r.Rear.Curve = nil, linkage.Spec{Mechanism: &mechanism.Spec{Points: map[string]mechanism.Point{"\xff": {}}, Axle: "\xfe"}}
+	for _, want := range []string{"rear.curve.mechanism.points", "rear.curve.mechanism.axle"} {
+		found := slices.ContainsFunc(units.Fields(check(r)), func(f *units.FieldError) bool { return f.Field == want && f.Want == "text in UTF-8" })
+		if !found {
+			t.Errorf("%s is not among %v", want, names(check(r)))
+		}
+	}
+}
+
+// A thousand readings at an end are taken and looked at one by one, texts and
+// all; of more nothing is said but that they are too many.
+func TestRecordTakesAThousandReadings(t *testing.T) {
+	many := func(n int, note string) []visit.Reading {
+		list := slices.Repeat([]visit.Reading{{Stroke: 18 * milli, Error: milli}}, n)
+		list[n-1].Note = note
+		return list
+	}
+	for _, end := range []sag.Axle{sag.Front, sag.Rear} {
+		for _, test := range []struct {
+			n    int
+			note string
+			want []string
+		}{
+			{1000, "good", nil},
+			{1000, "\xff", []string{".readings[999].note"}},
+			{1001, "good", []string{".readings"}},
+			{1001, "\xff", []string{".readings"}},
+		} {
+			r := handRecord()
+			(map[sag.Axle]*visit.EndRecord{sag.Front: r.Front, sag.Rear: r.Rear})[end].Readings = many(test.n, test.note)
+			var want []string
+			for _, name := range test.want {
+				want = append(want, string(end)+name)
+			}
+			if diff := cmp.Diff(want, names(check(r))); diff != "" {
+				t.Errorf("%d readings with %q (-want +got):\n%s", test.n, test.note, diff)
+			}
+		}
+	}
+}
+
+// What is set may be as much as the job's marking and number of spacers, and
+// is not held against a number that the job leaves open.
+func TestRecordTakesAsMuchAsTheJobHas(t *testing.T) {
+	for _, test := range []struct {
+		name          string
+		most, spacers int // of the job and as set
+		fill          units.GaugePressure
+		want          []string
+	}{
+		{"all of them", 5, 5, units.BarGauge(10), nil},
+		{"one too many", 4, 5, units.BarGauge(10), []string{"front.air.spacers"}},
+		{"one where one fits", 1, 1, units.BarGauge(10), nil},
+		{"two where one fits", 1, 2, units.BarGauge(10), []string{"front.air.spacers"}},
+		{"as many as there are", 0, 7, units.BarGauge(10), nil},
+		{"a lower marking", 5, 1, units.BarGauge(9), nil},
+		{"a higher marking", 5, 1, units.BarGauge(10.001), []string{"front.air.max_fill"}},
+	} {
+		r := visited(t)
+		r.Front.Readings, r.Front.Air.Fill = nil, units.BarGauge(5)
+		r.Front.Air.Spacers, r.Front.Air.MaxFill, r.Job.Front.Air.MaxSpacers = test.spacers, test.fill, test.most
+		r.Job.Front.Air.MaxFill = units.BarGauge(10)
+		if test.most == 1 || test.most == 0 {
+			r.Job.Front.Air.Spacers = 0
+		}
+		if diff := cmp.Diff(test.want, names(check(r))); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+}
+
+// An end without a spring, or of a job that asks for two, is named as such and
+// held against nothing.
+func TestNoSpringOrTwoAreRefused(t *testing.T) {
+	r := visited(t)
+	r.Front.Air, r.Front.Readings = nil, nil
+	named(t, "no spring", check(r), "front.coil")
+	r = visited(t)
+	r.Job.Rear.Air = r.Job.Front.Air
+	named(t, "two springs asked for", check(r), "job.rear.coil")
+	r = visited(t)
+	r.Front.Coil = &visit.CoilSetting{Rate: 8e3}
+	r.Front.Air.Spacers = 6 // more than the job has, but there is more wrong
+	named(t, "two springs set", check(r), "front.coil")
+}
+
+// Of more readings than are looked at none is.
+func TestRecordOfTooManyReadingsIsNotLookedThrough(t *testing.T) {
+	r := visited(t)
+	r.Rear.Readings = make([]visit.Reading, 300_000)
+	var err error
+	n := unitstest.Allocated(func() { err = check(r) })
+	if f := units.Fields(err); len(f) != 1 || f[0].Field != "rear.readings" || n > 8<<20 {
+		t.Errorf("%d bytes, %.200v", n, err)
+	}
+}
+
+// FuzzNewRecord: what is recorded of a sheet can be written, read, checked and
+// asked where it rests; a date that is none is refused.
+func FuzzNewRecord(f *testing.F) {
+	f.Add([]byte(demoText), "2026-11-25", 82.0)
+	f.Add([]byte(demoText), "2026-02-30", 60.0)
+	f.Add([]byte(demoText), "", 150.0)
+	f.Fuzz(func(t *testing.T, text []byte, date string, rider float64) {
+		j, err := setup.ReadJob(bytes.NewReader(text))
+		if err != nil || j.Uncertainty != nil {
+			return
+		}
+		for _, e := range []*setup.EndJob{&j.Front, &j.Rear} {
+			if t := e.Curve.Table; t != nil && len(t.Travel) > 20 || e.Coil != nil && len(e.Coil.Springs) > 10 || e.Air != nil && e.Air.MaxSpacers > 10 {
+				return
+			}
+		}
+		if j.Masses.RiderMass > 0 {
+			j.Masses.RiderMass = units.Mass(rider)
+		}
+		s, err := setup.NewSheet(j)
+		if err != nil {
+			answered(t, "sheet", nil, err)
+			s = nil
+		}
+		r, err := visit.NewRecord(date, j, s)
+		if err != nil {
+			answered(t, "record", nil, err)
+			return
+		}
+		if err := check(r); err != nil {
+			t.Fatalf("a record that is none: %v", err)
+		}
+		again, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
+		if err != nil {
+			t.Fatalf("can't read what it wrote: %v", err)
+		}
+		for _, e := range []sag.Axle{sag.Front, sag.Rear} {
+			o, err := r.Outcome(e)
+			if !answered(t, "outcome", o, err) {
+				t.Fatalf("no outcome of a sheet's setting: %v", err)
+			}
+			if same, err := again.Outcome(e); err != nil || same.Rest != o.Rest {
+				t.Fatalf("read again it rests at %+v, not %+v: %v", same.Rest, o.Rest, err)
+			}
+		}
+	})
+}

@@ -1,0 +1,152 @@
+package visit
+
+import (
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Setting is one end of the bike as it is set now. Exactly one of Coil and Air
+// is given.
+type Setting struct {
+	Curve linkage.Spec `json:"curve"`
+	// Sag is the target, as a fraction of the wheel's full travel, from a millionth
+	// to below 1.
+	Sag float64 `json:"sag"`
+	// Friction is the dry friction at the spring, from 0 to 1e12 N; 0 where unknown.
+	Friction units.Force  `json:"friction,omitempty"`
+	Coil     *CoilSetting `json:"coil,omitempty"`
+	Air      *AirSetting  `json:"air,omitempty"`
+}
+
+// CoilSetting is a coil spring as it is fitted. A PreloadMax of 0 means that the
+// collar's range is unknown: then as much as the stroke is offered.
+type CoilSetting struct {
+	Rate    units.Stiffness `json:"rate"`              // more than 0
+	Preload units.Length    `json:"preload,omitempty"` // at full extension, 0 or more
+	// SolidTravel is the compression from free to coil-bound, more than the
+	// preload; 0 where unknown.
+	SolidTravel units.Length `json:"solid_travel,omitempty"`
+	fit.Collar
+}
+
+// AirSetting is an air spring as it is filled. Of the embedded spec, Travel
+// may be left out where it is the curve's stroke. Exponent plays no part in
+// what stands still, the gas being as warm as its surroundings, and may be
+// left out.
+type AirSetting struct {
+	airspring.Spec
+	// MaxFill is the highest fill that the marking on the part permits. No
+	// fill above it is ever offered.
+	MaxFill units.GaugePressure `json:"max_fill"`
+}
+
+// at returns the setting with the ambient of the altitude for an air spring that has
+// none of its own.
+func (s Setting) at(where *airspring.Conditions) Setting {
+	if s.Air == nil || s.Air.Ambient != 0 || where == nil {
+		return s
+	}
+	if around, err := airspring.Atmosphere(where.Altitude); err == nil {
+		air := *s.Air
+		air.Ambient = around.Pressure
+		s.Air = &air
+	}
+	return s
+}
+
+// end is one end as it is set: how it stands, and of an air spring the spec of the
+// gas at rest. A bad setting may have no curve or no law.
+type end struct {
+	sag.End
+	set  Setting
+	gas  airspring.Spec
+	good bool // the setting passes all checks
+}
+
+// end checks a setting and joins its parts; c gets what is wrong.
+func (s Setting) end(c *units.Checker) *end {
+	e := &end{End: sag.End{Friction: s.Friction}, set: s}
+	var err error
+	e.Curve, err = linkage.New(s.Curve)
+	c.Add("curve", err)
+	sag.CheckSag(c, s.Sag)
+	sag.CheckFriction(c, s.Friction)
+	switch {
+	case s.Coil == nil && s.Air == nil:
+		c.Fail("coil", nil, "a coil spring, or air instead", units.ErrMissing)
+	case s.Coil != nil && s.Air != nil:
+		c.Fail("coil", nil, "either coil or air, not both", units.ErrConflict)
+	case s.Coil != nil:
+		own := c.Child("coil")
+		e.fitCoil(&own, s.Coil)
+	default:
+		own := c.Child("air")
+		e.fitAir(&own, s.Air)
+	}
+	if c.OK() {
+		e.Check(c)
+	}
+	e.good = c.OK()
+	return e
+}
+
+// fitCoil checks a coil spring and fits its law up to where it binds.
+func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
+	linear := spring.Linear{Rate: s.Rate, Travel: 1, Preload: s.Preload} // a travel in place of a bad curve's
+	if e.Curve != nil {
+		linear.Travel = e.Curve.Stroke()
+	}
+	if free := s.SolidTravel - s.Preload; free > 0 {
+		linear.Travel = min(linear.Travel, free)
+	}
+	law, err := spring.NewLinear(linear)
+	if c.Add("", err); err == nil {
+		e.Law = law
+	}
+	if units.NonNegative(c, "solid_travel", s.SolidTravel) && s.SolidTravel > 0 && !(s.SolidTravel > s.Preload) && err == nil {
+		c.Fail("solid_travel", s.SolidTravel, "more than preload, "+s.Preload.String(), units.ErrConflict)
+	}
+	collar := s.Collar
+	if collar.PreloadMax == 0 {
+		collar.PreloadMax = max(collar.PreloadMin, 0) // unknown
+	}
+	collar.Check(c)
+	low := !c.Bad("preload_min")
+	if low && s.Preload < s.PreloadMin {
+		c.Fail("preload", s.Preload, "preload_min, "+s.PreloadMin.String()+", or more", units.ErrConflict)
+	}
+	if s.PreloadMax > 0 && s.Preload > s.PreloadMax {
+		c.Fail("preload", s.Preload, "no more than preload_max, "+s.PreloadMax.String(), units.ErrConflict)
+	}
+	if s.SolidTravel > 0 && low && !(s.SolidTravel > s.PreloadMin) {
+		c.Fail("solid_travel", s.SolidTravel, "more than preload_min, "+s.PreloadMin.String(), units.ErrConflict)
+	}
+}
+
+// fitAir checks an air spring and fits its law standing still.
+func (e *end) fitAir(c *units.Checker, s *AirSetting) {
+	e.gas = s.Spec
+	e.gas.Exponent = 1
+	if s.Exponent != 0 {
+		units.Between(c, "exponent", s.Exponent, 1, 2)
+	}
+	if s.Travel == 0 && e.Curve != nil {
+		e.gas.Travel = e.Curve.Stroke()
+	}
+	law, err := airspring.New(e.gas)
+	if c.Add("", err); err == nil {
+		e.Law = law
+	}
+	if e.Curve != nil && e.gas.Travel < e.Curve.Stroke() {
+		c.Fail("travel", s.Travel, "the curve's stroke, "+e.Curve.Stroke().String()+", or more", units.ErrConflict)
+	}
+	gas.CheckFill(c, "max_fill", s.MaxFill)
+	if s.Fill > s.MaxFill && s.MaxFill > 0 && err == nil {
+		c.Fail("fill", s.Fill, "no more than the marking, max_fill "+s.MaxFill.String(), units.ErrConflict)
+	}
+}

@@ -1,0 +1,133 @@
+package coil
+
+import (
+	"math"
+
+	"example.com/wheelrate/units"
+)
+
+// Caliper describes what was measured on a coil spring to find its rate, and
+// how well: standard uncertainties, one standard deviation each. Give the
+// outer or the inner diameter, whichever was measured, not both.
+type Caliper struct {
+	WireDiameter        units.Length `json:"wire_diameter"`            // more than 0
+	OuterDiameter       units.Length `json:"outer_diameter,omitempty"` // more than twice the wire diameter
+	InnerDiameter       units.Length `json:"inner_diameter,omitempty"` // more than 0
+	ActiveCoils         float64      `json:"active_coils"`             // more than 0
+	ShearModulus        units.Stress `json:"shear_modulus"`            // more than 0
+	WireUncertainty     units.Length `json:"wire_uncertainty"`         // 0 or more, as are the next three
+	DiameterUncertainty units.Length `json:"diameter_uncertainty"`
+	CoilUncertainty     float64      `json:"coil_uncertainty"`
+	ModulusUncertainty  units.Stress `json:"modulus_uncertainty"`
+	Correlation         float64      `json:"correlation,omitempty"` // of the wire and diameter readings, -1 to 1; more than 0 where one caliper's zero error is in both
+}
+
+// CaliperRate is the rate of a measured spring and its variance budget.
+type CaliperRate struct {
+	MeanDiameter        units.Length
+	Rate                units.Stiffness
+	RateUncertainty     units.Stiffness // standard uncertainty of the rate
+	RelativeUncertainty float64         // the same as a fraction of the rate
+	Dominant            string          // the input with the largest variance; empty if all are 0
+	Budget              [5]Contribution // wire, diameter, active coils, shear modulus, correlation
+}
+
+// Contribution is one line of a variance budget.
+type Contribution struct {
+	Input       string  // name of the field of [Caliper]
+	Sensitivity float64 // d ln(rate)/d ln(input); 0 for the correlation
+	Relative    float64 // standard uncertainty of the input, as a fraction of it; 0 for the correlation
+	Variance    float64 // of the relative rate; the correlation's may be negative
+	Share       float64 // of the whole variance; all shares add to 1, or are 0 without uncertainty
+}
+
+// Rate returns the rate k = G·d⁴/(8·D³·n) of a spring measured with a
+// caliper, and its standard uncertainty from those of the readings. What is
+// measured beside the wire d is the outer diameter, so D = OD − d and an error
+// of d counts twice, with relative sensitivity 4 + 3·d/D; or the inner one, so
+// D = ID + d and the two effects of d oppose each other, 4 − 3·d/D:
+//
+//	(u_k/k)² = c_d²·u_d² + c_o²·u_o² + 2·r·c_d·c_o·u_d·u_o + (u_n/n)² + (u_G/G)²
+//	c_d = 4/d ± 3/D,  c_o = −3/D
+//
+// with r the correlation of the two readings. This is the law of propagation
+// of uncertainty to first order, equations 10 and 13 of JCGM 100:2008 (the
+// GUM, numbers from memory); the coefficients follow by differentiation.
+//
+// The coil count and the modulus, which no caliper measures, often outweigh
+// the readings: 0.1 coil in 5 alone is 2 %. What the modulus of a given wire
+// is known to, its maker must say. Not modelled: the errors of the rate
+// formula itself, about 1 % for thick wire (see [Spec]).
+//
+// Each input must be finite and in the range its field says; the error names
+// every one that isn't. The wire must be thinner than the mean diameter.
+func (m Caliper) Rate() (CaliperRate, error) {
+	c := units.Checker{Package: "coil"}
+	field, measured, side := "outer_diameter", m.OuterDiameter, 1.0
+	switch {
+	case m.OuterDiameter != 0 && m.InnerDiameter != 0:
+		c.Fail("inner_diameter", m.InnerDiameter, "either outer_diameter or inner_diameter, not both", units.ErrConflict)
+	case m.InnerDiameter != 0:
+		field, measured, side = "inner_diameter", m.InnerDiameter, -1
+	}
+	ok := units.Positive(&c, "wire_diameter", m.WireDiameter)
+	ok = units.Positive(&c, field, measured) && ok
+	mean := measured - units.Length(side)*m.WireDiameter
+	if ok && !(m.WireDiameter < mean) {
+		c.Fail("wire_diameter", m.WireDiameter, "less than the mean diameter", units.ErrConflict)
+	}
+	units.Positive(&c, "active_coils", m.ActiveCoils)
+	units.Positive(&c, "shear_modulus", m.ShearModulus)
+	units.NonNegative(&c, "wire_uncertainty", m.WireUncertainty)
+	units.NonNegative(&c, "diameter_uncertainty", m.DiameterUncertainty)
+	units.NonNegative(&c, "coil_uncertainty", m.CoilUncertainty)
+	units.NonNegative(&c, "modulus_uncertainty", m.ModulusUncertainty)
+	units.Between(&c, "correlation", m.Correlation, -1, 1)
+	if !c.OK() {
+		return CaliperRate{}, c.Err()
+	}
+
+	ratio := float64(m.WireDiameter / mean)
+	out := CaliperRate{
+		MeanDiameter: mean,
+		Rate:         turnRate(m.ShearModulus, m.WireDiameter, mean) / units.Stiffness(m.ActiveCoils),
+		Budget: [5]Contribution{
+			{Input: "wire_diameter", Sensitivity: 4 + side*3*ratio, Relative: float64(m.WireUncertainty / m.WireDiameter)},
+			{Input: field, Sensitivity: -3 * float64(measured/mean), Relative: float64(m.DiameterUncertainty / measured)},
+			{Input: "active_coils", Sensitivity: -1, Relative: m.CoilUncertainty / m.ActiveCoils},
+			{Input: "shear_modulus", Sensitivity: 1, Relative: float64(m.ModulusUncertainty / m.ShearModulus)},
+			{Input: "correlation"},
+		},
+	}
+	out.sumUp(m.Correlation)
+	if !(out.Rate > 0) || !finite(float64(out.Rate), float64(out.RateUncertainty)) {
+		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that float64 can hold", nil)
+		return CaliperRate{}, c.Err()
+	}
+	return out, nil
+}
+
+// sumUp fills in the variances, their sum, shares, and the largest.
+func (r *CaliperRate) sumUp(correlation float64) {
+	b := &r.Budget
+	effect := func(i int) float64 { return b[i].Sensitivity * b[i].Relative }
+	if correlation != 0 {
+		b[4].Variance = 2 * correlation * effect(0) * effect(1)
+	}
+	total, largest := b[4].Variance, 0.0
+	for i := range b[:4] {
+		b[i].Variance = effect(i) * effect(i)
+		total += b[i].Variance
+		if b[i].Variance > largest {
+			largest, r.Dominant = b[i].Variance, b[i].Input
+		}
+	}
+	total = max(total, 0) // rounding, where two effects cancel
+	if total > 0 {
+		for i := range b {
+			b[i].Share = b[i].Variance / total
+		}
+	}
+	r.RelativeUncertainty = math.Sqrt(total)
+	r.RateUncertainty = units.Stiffness(r.RelativeUncertainty) * r.Rate
+}

@@ -1,0 +1,5 @@
+// Package springtest tests implementations of [spring.Law], as testing/fstest
+// does those of file systems.
+//
+// Not modelled: whether a law describes a real spring.
+package springtest

@@ -1,0 +1,95 @@
+package units
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// Dual is a value as text in both systems of units, rounded to what a workshop reads. Every
+// quantity's Both method returns one:
+//
+//	fmt.Println(fill.Both()) // 5.97 bar (86.6 psi)
+//
+// It is for people. The text that reads back to the same value is that of the quantity itself.
+type Dual struct {
+	Metric    string `json:"metric"`
+	Customary string `json:"customary,omitempty"` // empty where the metric unit serves both, as Hz does
+}
+
+// Percent returns a fraction as text, 0.284 as "28.4 %".
+func Percent(fraction float64) string { return rounded(100*fraction, 1) + " %" }
+
+// String returns the metric text with the customary one in parentheses.
+func (d Dual) String() string { return beside(d.Metric, d.Customary) }
+
+// CustomaryFirst returns the customary text with the metric one in parentheses, as a trade wants
+// that calls its springs by lbf/in.
+func (d Dual) CustomaryFirst() string { return beside(d.Customary, d.Metric) }
+
+func beside(first, second string) string {
+	if first == "" || second == "" {
+		return first + second
+	}
+	return first + " (" + second + ")"
+}
+
+// Through returns the range from d to high, its unit once: "28.5–32.4 mm".
+func (d Dual) Through(high Dual) Dual { return d.join("–", high) }
+
+// PlusMinus returns d with an uncertainty, the unit once: "5.97 ± 0.19 bar".
+func (d Dual) PlusMinus(u Dual) Dual { return d.join(" ± ", u) }
+
+func (d Dual) join(by string, to Dual) Dual {
+	return Dual{joined(d.Metric, by, to.Metric), joined(d.Customary, by, to.Customary)}
+}
+
+// joined returns first without its unit, by and second; "" where first is empty.
+func joined(first, by, second string) string {
+	if first == "" {
+		return ""
+	}
+	if at := strings.IndexFunc(first, func(r rune) bool { return r >= utf8.RuneSelf || r == ' ' }); at >= 0 {
+		first = first[:at]
+	}
+	return first + by + second
+}
+
+// Signed returns a change, with a plus where it is not negative: "+0.37 bar".
+func (d Dual) Signed() Dual { return Dual{signed(d.Metric), signed(d.Customary)} }
+
+func signed(text string) string {
+	if text == "" || strings.HasPrefix(text, "-") {
+		return text
+	}
+	return "+" + text
+}
+
+// shown is a unit that people read a quantity in, with so many decimals. Without a symbol there is
+// none.
+type shown struct {
+	symbol   string
+	decimals int
+}
+
+// both returns a value in the units that people read it in.
+func (c *codec) both(si float64) Dual {
+	return Dual{c.read(si, c.metric), c.read(si, c.customary)}
+}
+
+func (c *codec) read(si float64, in shown) string {
+	u := c.find(in.symbol)
+	if u == nil {
+		return ""
+	}
+	return string(c.appendSymbol([]byte(rounded(u.fromSI(si), in.decimals)), u))
+}
+
+// rounded returns a number with so many decimals, and without a sign where all its digits are 0.
+func rounded(v float64, decimals int) string {
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
+}

@@ -46,10 +46,9 @@ var (
 // chamber joins in shortly before the travel, more fill makes it join in later, and two fills
 // may carry the force: one of them is returned.
 //
-// The error names every bad field: at for a travel outside [0, travel]; at, with
-// [ErrFillPullsIn], for one so near to full extension that C ≤ 0; force, with [ErrNoFill], for
-// one below that of a fill of 0 above ambient; force, with [ErrFillBeyond], for one that needs
-// more than [MaxFill].
+// The error names every bad field: at for a travel outside [0, travel]; at, with [ErrFillPullsIn],
+// for one so near to full extension that C ≤ 0; force, with [ErrNoFill], for one below that of a
+// fill of 0 above ambient; force, with [ErrFillBeyond], for one that needs more than [MaxFill].
 func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.Check(&c)

@@ -10,8 +10,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// ErrUndetermined is the class of the errors of [Fit] if the readings don't determine the
-// unknowns.
+// ErrUndetermined is the class of the errors of [Fit] if the readings don't determine the unknowns.
 var ErrUndetermined = errors.New("airspring: the readings don't determine the unknowns")
 
 // FitResult is the spring that fits readings best. The errors are one standard deviation, and 0
@@ -25,10 +24,9 @@ type FitResult struct {
 	Points            int
 }
 
-// Fit returns the spring whose force is nearest to readings, by least squares: travels are taken
-// as exact, errors of the force as equal and independent. Those of the spec's Fill,
-// PositiveVolume and Exponent that are 0 are sought, the others are given; see [New] for the
-// force.
+// Fit returns the spring whose force is nearest to readings, by least squares: travels are taken as
+// exact, errors of the force as equal and independent. Those of the spec's Fill, PositiveVolume and
+// Exponent that are 0 are sought, the others are given; see [New] for the force.
 //
 // The force is linear in the absolute fill, which is solved for on grids of volumes; from the
 // best of each the method of Levenberg and Marquardt leads to a minimum, of which the least is

@@ -55,9 +55,8 @@ const (
 // sizes are the fields that the positive chamber and its swept part depend on.
 var sizes = []string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}
 
-// Check records everything that is wrong with a spec in c, except for its Fill, which is
-// ignored: a spec whose fill is still sought is checked by Check, and one that [New] takes by
-// New.
+// Check records everything that is wrong with a spec in c, except for its Fill, which is ignored: a
+// spec whose fill is still sought is checked by Check, and one that [New] takes by New.
 func (s Spec) Check(c *units.Checker) {
 	units.Between(c, "bore", s.Bore, leastLength, mostBore)
 	units.Between(c, "travel", s.Travel, leastLength, mostTravel)
@@ -160,8 +159,9 @@ func (s *Spec) filled() float64 {
 	return float64(s.OilVolume) + float64(s.Spacers)*float64(s.SpacerVolume)
 }
 
-// absolute returns the absolute pressure of the fill.
+// absolute and second return the absolute pressures of the fill and of the second fill.
 func (s *Spec) absolute() float64 { return float64(s.Fill) + float64(s.Ambient) }
+func (s *Spec) second() float64   { return float64(s.SecondFill) + float64(s.Ambient) }
 
 // mostSwept leaves a billionth of the chamber at full travel.
 const mostSwept = 1 - 1e-9

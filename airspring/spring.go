@@ -8,15 +8,14 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Spring is an air spring that is filled and sealed, a [spring.Law]. [New] makes one.
-// The zero value is a spring of no travel and no force.
+// Spring is an air spring that is filled and sealed, a [spring.Law]. [New] makes one. Its methods
+// clamp a travel to [0, Travel]. The zero value is a spring of no travel and no force.
 type Spring struct {
 	spec     Spec
 	positive chamber
 	negative chamber // its area is 0 where there is none
-	joint    chamber // both chambers of the positive side, from the travel joins on
-	opening  float64 // travel at which the second chamber would join in, see OpeningTravel
-	joins    float64 // the same, infinite where it never does
+	joint    chamber // both chambers of the positive side, from the opening on
+	opening  float64 // see OpeningTravel
 	outside  float64 // force of the ambient on the piston, N
 }
 
@@ -98,7 +97,7 @@ func newSpring(spec *Spec, fill float64) Spring {
 	s := Spring{
 		spec: *spec, positive: newChamber(ap, fill, spec.chamber(spec.Spacers)), outside: ap * float64(spec.Ambient),
 	}
-	s.opening, s.joins = s.positive.volume/ap, math.Inf(1)
+	s.opening = s.positive.volume / ap
 	if spec.SecondVolume > 0 {
 		s.join(float64(spec.SecondVolume), spec.second())
 	}
@@ -112,13 +111,37 @@ func newSpring(spec *Spec, fill float64) Spring {
 	return s
 }
 
+// join adds the second chamber: its volume behind the piston on its stop, and the pressure there.
+func (s *Spring) join(volume, pressure float64) {
+	first, n := &s.positive, s.spec.Exponent
+	if pressure <= first.pressure {
+		whole := first.volume + volume
+		mean := (first.volume*math.Pow(first.pressure, 1/n) + volume*math.Pow(pressure, 1/n)) / whole
+		s.opening, s.joint = 0, newChamber(first.area, math.Pow(mean, n), whole)
+		return
+	}
+	u := math.Log(pressure/first.pressure) / n
+	s.opening = -math.Expm1(-u) / first.share
+	s.joint = newChamber(first.area, pressure, first.volume*math.Exp(-u)+volume)
+}
+
+// settled returns the pressure of the positive chamber at x for an exponent of 1.
+func (s *Spring) settled(x float64) float64 {
+	first := &s.positive
+	alone := first.pressure / first.left(x)
+	if p := s.spec.second(); s.spec.SecondVolume > 0 && alone >= p { // the piston is off its stop
+		v := float64(s.spec.SecondVolume)
+		return (first.volume*first.pressure + v*p) / (first.volume*first.left(x) + v)
+	}
+	return alone
+}
+
 func (s *Spring) clamp(x units.Length) float64 { return float64(spring.Clamp(x, s.spec.Travel)) }
 
-// behind returns the positive side at x: its chamber, or both of them, and how far that is
-// compressed.
+// behind returns the positive side at x, one chamber or both, and how far that is compressed.
 func (s *Spring) behind(x float64) (*chamber, float64) {
-	if x >= s.joins {
-		return &s.joint, x - s.joins
+	if x >= s.opening && s.opening < float64(s.spec.Travel) {
+		return &s.joint, x - s.opening
 	}
 	return &s.positive, x
 }
@@ -129,9 +152,8 @@ func (s *Spring) push(x float64) float64 {
 	return g.at(x, s.spec.Exponent)
 }
 
-// Force returns the force in N that resists compression at travel x, which is clamped to [0,
-// Travel]; see [New] for the equations. It is negative near full extension where the negative
-// chamber pulls harder.
+// Force returns the force in N that resists compression at travel x; see [New] for the equations.
+// It is negative near full extension where the negative chamber pulls harder.
 func (s *Spring) Force(x units.Length) units.Force {
 	at := s.clamp(x)
 	f := s.positive.area*s.push(at) - s.outside
@@ -141,8 +163,8 @@ func (s *Spring) Force(x units.Length) units.Force {
 	return units.Force(f)
 }
 
-// Rate returns dForce/dx in N/m at travel x, which is clamped to [0, Travel]. It drops where a
-// second chamber joins in; there it is the right-hand value.
+// Rate returns dForce/dx in N/m at travel x. It drops where a second chamber joins in; there it is
+// the right-hand value, at full travel the left-hand one.
 func (s *Spring) Rate(x units.Length) units.Stiffness {
 	at := s.clamp(x)
 	g, from := s.behind(at)
@@ -153,13 +175,12 @@ func (s *Spring) Rate(x units.Length) units.Stiffness {
 	return units.Stiffness(k)
 }
 
-// Energy returns the work in J done on the spring from full extension to
-// travel x, which is clamped to [0, Travel].
+// Energy returns the work in J done on the spring from full extension to travel x.
 func (s *Spring) Energy(x units.Length) units.Energy {
 	at, n := s.clamp(x), s.spec.Exponent
-	e := s.positive.work(min(at, s.joins), n) - s.outside*at
-	if at > s.joins {
-		e += s.joint.work(at-s.joins, n)
+	e := s.positive.work(min(at, s.opening), n) - s.outside*at
+	if at > s.opening {
+		e += s.joint.work(at-s.opening, n)
 	}
 	if s.negative.area > 0 {
 		e += s.negative.work(at, n)
@@ -179,14 +200,13 @@ func (s *Spring) String() string {
 	return fmt.Sprintf("air spring: bore %.6g, travel %.6g, filled to %.6g", s.spec.Bore, s.spec.Travel, s.spec.Fill)
 }
 
-// PositivePressure returns the absolute pressure of the positive chamber at
-// travel x, which is clamped to [0, Travel].
+// PositivePressure returns the absolute pressure of the positive chamber at travel x.
 func (s *Spring) PositivePressure(x units.Length) units.AbsolutePressure {
 	return units.AbsolutePressure(s.push(s.clamp(x)))
 }
 
-// NegativePressure returns the absolute pressure on the other side of the piston at travel x, which
-// is clamped to [0, Travel]: of the negative chamber, or the ambient where there is none.
+// NegativePressure returns the absolute pressure of the negative chamber at travel x, or the
+// ambient where there is none.
 func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	if !(s.negative.area > 0) {
 		return s.spec.Ambient
@@ -195,21 +215,20 @@ func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 }
 
 // CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the travel compresses the
-// positive chamber, beside spacers and oil. With a second chamber it is that of the first alone.
+// positive chamber beside spacers and oil; with a second chamber, the first alone.
 func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(float64(s.spec.Travel)) }
 
-// PositiveVolume returns the volume of the positive chamber beside spacers and oil at travel x,
-// which is clamped to [0, Travel]; with a second chamber, of the first alone.
+// PositiveVolume returns the volume of the positive chamber beside spacers and oil at travel x; with
+// a second chamber, of the first alone.
 func (s *Spring) PositiveVolume(x units.Length) units.Volume {
 	return units.Volume(s.positive.volume * s.positive.left(s.clamp(x)))
 }
 
 // RestTravel returns the travel at which the spring rests without a load: 0 if it pushes outwards
-// at full extension, against its top-out stop, and else a travel between 0 and the port, up to
-// which the negative chamber pulls it in. It is found by [spring.Settle], to 1e-13 of the travel.
-// The spring's own exponent counts; for a bike at rest it is 1. Over a fast stroke, a spring
-// whose second chamber was filled less than the first may rest past the port, or pull as far as
-// full travel.
+// at full extension, against its top-out stop, and else a travel between 0 and the port, found by
+// [spring.Settle]. The spring's own exponent counts; for a bike at rest it is 1. Over a fast stroke,
+// a spring whose second chamber was filled less than the first may rest past the port, or pull as
+// far as full travel.
 func (s *Spring) RestTravel() units.Length {
 	if !(s.Force(0) < 0) {
 		return 0
@@ -219,4 +238,36 @@ func (s *Spring) RestTravel() units.Length {
 		return s.Travel()
 	}
 	return x
+}
+
+// OpeningTravel returns the travel at which the second chamber joins in:
+//
+//	x* = V_p0/A_p·(1 − (p_f/p₂)^(1/n)),  p₂ = second_fill + ambient
+//
+// Up to there its piston rests on its stop and the spring is that of the first chamber. From there
+// on the two have one pressure, with V₂ = second_volume,
+//
+//	p = [(V_p0·p_f^(1/n) + V₂·p₂^(1/n))/(V_p0 + V₂ − A_p·x)]ⁿ
+//	k = n·A_p²·p/(V_p0 + V₂ − A_p·x)
+//
+// so the force is continuous and the rate drops, by the factor V_p(x*)/(V_p(x*) + V₂). A result
+// beyond the travel means that the piston never moves. Without a second chamber it is V_p0/A_p, the
+// limit for a p₂ without bounds.
+//
+// A second fill no higher than the fill gives 0: the piston is off its stop from the start. Fill
+// then is what was put into the first chamber while the piston was held; the pressure at full
+// extension lies between the two.
+//
+// The piston has no mass and no friction and equal areas on both sides. The equations follow from
+// that and p·Vⁿ; the check values are an independent computation in 40 digits.
+func (s *Spring) OpeningTravel() units.Length { return units.Length(s.opening) }
+
+// SecondVolume returns the volume of the second chamber at travel x: V₂, and V₂·(p₂/p)^(1/n) once
+// its piston has moved; 0 where there is no such chamber.
+func (s *Spring) SecondVolume(x units.Length) units.Volume {
+	v := s.spec.SecondVolume
+	if at := s.clamp(x); v > 0 && at >= s.opening {
+		return v * units.Volume(math.Pow(s.spec.second()/s.push(at), 1/s.spec.Exponent))
+	}
+	return v
 }

@@ -3,17 +3,14 @@
 //
 // # The model
 //
-// A piston of area A, the bore, is pushed into a chamber that holds the volume V₀ at full
-// extension. At travel x the volume is V = V₀ − A·x, and the gas follows
+// A piston of area A is pushed into a chamber that holds the volume V₀ at full extension. At travel
+// x the volume is V = V₀ − A·x, and gas and force follow
 //
-//	p·Vⁿ = constant
+//	p·Vⁿ = constant,  F = A·(p − p_a)
 //
-// where p is the absolute pressure and n the polytropic exponent: 1 for a gas that stays as warm as
-// its surroundings (a bike that stands, with its rider on it: sag), about 1.4 for one that has no
-// time to (a hit). The exponent is the caller's. From outside the air presses with the ambient
-// pressure p_a, so the force is
-//
-//	F = A·(p − p_a)
+// where p is the absolute pressure, p_a that of the air around, and n the polytropic exponent, which
+// the caller gives: 1 for a gas that stays as warm as its surroundings (sag, with the rider on the
+// bike), about 1.4 for one that has no time to (a hit).
 //
 // A [Spec] holds what is known of a spring and describes its other chambers, spacers and oil. [New]
 // makes a [Spring] of it, a [spring.Law] with force, rate and energy in closed form.
@@ -21,10 +18,9 @@
 // # Gauge and absolute
 //
 // A fill is what the pump shows, a [units.GaugePressure]: pressure above ambient, read on the
-// positive chamber at full extension. It is always more than 0: a spring without pressure carries
-// nothing, and a 0 is more often a slip of the pen. Gas laws need absolute pressures, so every spec
-// has an ambient, which has no default: [SeaLevel] is a value to pass, and [Atmosphere] returns that
-// of an altitude.
+// positive chamber at full extension, and always more than 0. Gas laws need absolute pressures, so
+// every spec has an ambient, which has no default: [SeaLevel] is a value to pass, and [Atmosphere]
+// returns that of an altitude.
 //
 // # Filling, weather, heat
 //

@@ -134,7 +134,7 @@ func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	}
 	taken := units.Volume(spec.filled())
 	spec.OilVolume, spec.Spacers = 0, 0
-	volume := units.Volume(spec.sweep(spec.Travel)/spec.shareFor(float64(force))) + taken
+	volume := units.Volume(spec.swept()/spec.shareFor(float64(force))) + taken
 	if !(volume > 0 && volume <= gas.MaxVolume) {
 		c.Fail("force", force, "a force at full travel that a chamber of at most 1 m³ gives with this fill", nil)
 		return 0, c.Err()
@@ -152,7 +152,7 @@ func (s Spec) shareFor(force float64) float64 {
 		}
 		return math.NaN()
 	}
-	swept := s.sweep(s.Travel)
+	swept := s.swept()
 	share, err := root.Find(func(share float64) float64 {
 		s.PositiveVolume = units.Volume(swept / share)
 		filled := newSpring(&s, s.absolute())

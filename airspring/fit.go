@@ -122,7 +122,7 @@ func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	}
 	if c.OK() {
 		f.at = [unknowns]float64{spec.absolute(), spec.chamber(spec.Spacers), spec.Exponent}
-		f.unit, f.swept = newSpring(&spec, 1), spec.sweep(spec.Travel)
+		f.unit, f.swept = newSpring(&spec, 1), spec.swept()
 	}
 	return f
 }

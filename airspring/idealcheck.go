@@ -48,7 +48,7 @@ func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (
 		c.Fail("fill", spec.Fill, "at most 40 bar(a) with the ambient", nil)
 	}
 	v := spec.chamber(spec.Spacers)
-	ratio := v / (v - spec.sweep(spec.Travel))
+	ratio := v / (v - spec.swept())
 	if !slices.ContainsFunc(sizes, c.Bad) && !(ratio <= gas.MaxRatio) {
 		c.Fail("positive_volume", spec.PositiveVolume, fmt.Sprintf("a chamber that the travel compresses by at most %g to 1", gas.MaxRatio), nil)
 	}

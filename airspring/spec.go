@@ -15,15 +15,13 @@ const SeaLevel = units.StandardAtmosphere
 
 // Spec is what is known of an air spring. Volumes are those at full extension.
 //
-// A spring of one chamber has bore, travel, volume, fill, ambient and exponent. A shaft may be
-// given and changes nothing.
+// A spring of one chamber has bore, travel, volume, fill, ambient and exponent; a shaft changes
+// nothing. Oil and volume spacers take up room in the positive chamber, which makes the end of the
+// travel stiffer.
 //
-// A negative chamber on the other side of the piston, around the shaft, pulls the spring in. It
-// is filled from the positive one through a port that joins the two at one travel, 0 for a port
-// at full extension. Such a spring has NegativeVolume, Shaft and PortTravel.
-//
-// Oil and volume spacers take up room in the positive chamber, which makes the end of the travel
-// stiffer.
+// A negative chamber on the other side of the piston, around the shaft, pulls the spring in. It is
+// filled from the positive one through a port that joins the two at one travel, 0 for a port at
+// full extension. Such a spring has NegativeVolume, Shaft and PortTravel.
 //
 // A second chamber beside the positive one is shut off by a free piston that rests on a stop
 // until the pressure reaches what is behind it: SecondVolume and SecondFill.
@@ -51,6 +49,8 @@ const (
 	mostTravel  = 10.0 // m
 	mostSpacers = 1000
 )
+
+const aSpacer = "the volume of one spacer, more than 0"
 
 // sizes are the fields that the positive chamber and its swept part depend on.
 var sizes = []string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}
@@ -91,7 +91,7 @@ func (s *Spec) checkPositive(c *units.Checker) {
 	if s.Spacers < 0 || s.Spacers > mostSpacers {
 		c.Fail("spacers", s.Spacers, "from 0 to 1000", nil)
 	}
-	sweep := s.sweep(s.Travel)
+	sweep := s.swept()
 	switch {
 	case slices.ContainsFunc(sizes, c.Bad):
 	case !outlasts(s.chamber(0), sweep):
@@ -99,15 +99,8 @@ func (s *Spec) checkPositive(c *units.Checker) {
 	case !outlasts(s.chamber(s.Spacers), sweep):
 		c.Fail("spacers", s.Spacers, more(sweep, "the travel"), units.ErrConflict)
 	}
-	if s.Spacers > 0 && s.Spacers <= mostSpacers {
-		s.checkSpacer(c)
-	}
-}
-
-// checkSpacer checks that a spacer has a volume.
-func (s *Spec) checkSpacer(c *units.Checker) {
-	if s.SpacerVolume == 0 {
-		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
+	if s.Spacers > 0 && s.Spacers <= mostSpacers && s.SpacerVolume == 0 {
+		c.Fail("spacer_volume", nil, aSpacer, units.ErrMissing)
 	}
 }
 
@@ -145,8 +138,8 @@ func ring(bore, shaft units.Length) float64 {
 	return math.Pi / 4 * float64(bore-shaft) * float64(bore+shaft)
 }
 
-// sweep returns the volume that the piston sweeps over a travel.
-func (s *Spec) sweep(x units.Length) float64 { return area(s.Bore) * float64(x) }
+// swept returns the volume that the piston sweeps over the travel.
+func (s *Spec) swept() float64 { return area(s.Bore) * float64(s.Travel) }
 
 // chamber returns the volume that oil and a number of spacers leave of the positive chamber at
 // full extension.

@@ -78,9 +78,9 @@ func (g *chamber) work(x, n float64) float64 {
 // travel. It may be negative at full extension, where the unloaded spring then does not stay: see
 // [Spring.RestTravel]. For a second chamber, see [Spring.OpeningTravel].
 //
-// The equations follow from p·Vⁿ and the balance of forces on a piston without
-// friction. No published worked example of a spring with a negative chamber
-// was found; the check values are independent computations in 40 and 50 digits.
+// The equations follow from p·Vⁿ and the balance of forces on a piston without friction. No
+// published worked example of a spring with a negative chamber was found; the check values are
+// independent computations in 40 and 50 digits.
 func New(spec Spec) (*Spring, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.checkFilled(&c)
@@ -94,10 +94,8 @@ func New(spec Spec) (*Spring, error) {
 // newSpring fills a checked spec to an absolute pressure.
 func newSpring(spec *Spec, fill float64) Spring {
 	ap := area(spec.Bore)
-	s := Spring{
-		spec: *spec, positive: newChamber(ap, fill, spec.chamber(spec.Spacers)), outside: ap * float64(spec.Ambient),
-	}
-	s.opening = s.positive.volume / ap
+	s := Spring{spec: *spec, positive: newChamber(ap, fill, spec.chamber(spec.Spacers)), outside: ap * float64(spec.Ambient)}
+	s.opening = s.positive.volume / ap // beyond the travel
 	if spec.SecondVolume > 0 {
 		s.join(float64(spec.SecondVolume), spec.second())
 	}
@@ -194,8 +192,7 @@ func (s *Spring) Travel() units.Length { return s.spec.Travel }
 // Spec returns what the spring was made of.
 func (s *Spring) Spec() Spec { return s.spec }
 
-// String describes the spring, such as "air spring: bore 36 mm, travel 160 mm,
-// filled to 550 kPa(g)".
+// String describes the spring, such as "air spring: bore 36 mm, travel 160 mm, filled to 550 kPa(g)".
 func (s *Spring) String() string {
 	return fmt.Sprintf("air spring: bore %.6g, travel %.6g, filled to %.6g", s.spec.Bore, s.spec.Travel, s.spec.Fill)
 }

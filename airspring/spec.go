@@ -55,36 +55,12 @@ const aSpacer = "the volume of one spacer, more than 0"
 // sizes are the fields that the positive chamber and its swept part depend on.
 var sizes = []string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}
 
-// Check records everything that is wrong with a spec in c, except for its Fill, which is ignored: a
-// spec whose fill is still sought is checked by Check, and one that [New] takes by New.
+// Check records everything that is wrong with a spec in c, except for its Fill, which is ignored:
+// it may still be sought.
 func (s Spec) Check(c *units.Checker) {
 	units.Between(c, "bore", s.Bore, leastLength, mostBore)
 	units.Between(c, "travel", s.Travel, leastLength, mostTravel)
-	s.checkPositive(c)
-	s.checkNegative(c)
-	switch {
-	case s.SecondVolume == 0 && s.SecondFill != 0:
-		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
-	case s.SecondVolume != 0:
-		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
-		if s.SecondFill == 0 {
-			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
-		} else {
-			gas.CheckFill(c, "second_fill", s.SecondFill)
-		}
-	}
-	gas.CheckAmbient(c, "ambient", s.Ambient)
-	units.Between(c, "exponent", s.Exponent, 1, 2)
-}
 
-// checkFilled is Check with the fill.
-func (s *Spec) checkFilled(c *units.Checker) {
-	s.Check(c)
-	gas.CheckFill(c, "fill", s.Fill)
-}
-
-// checkPositive checks what makes up the positive chamber, and that the travel leaves some of it.
-func (s *Spec) checkPositive(c *units.Checker) {
 	units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
 	units.Between(c, "oil_volume", s.OilVolume, 0, gas.MaxVolume)
 	units.Between(c, "spacer_volume", s.SpacerVolume, 0, gas.MaxVolume)
@@ -102,9 +78,7 @@ func (s *Spec) checkPositive(c *units.Checker) {
 	if s.Spacers > 0 && s.Spacers <= mostSpacers && s.SpacerVolume == 0 {
 		c.Fail("spacer_volume", nil, aSpacer, units.ErrMissing)
 	}
-}
 
-func (s *Spec) checkNegative(c *units.Checker) {
 	port := units.Between(c, "port_travel", s.PortTravel, 0, mostTravel)
 	if port && !c.Bad("travel") && !(s.PortTravel < s.Travel) {
 		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
@@ -117,6 +91,25 @@ func (s *Spec) checkNegative(c *units.Checker) {
 	if s.NegativeVolume != 0 || s.Shaft != 0 {
 		checkShaft(c, s.Shaft, s.Bore)
 	}
+
+	if s.SecondVolume != 0 {
+		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
+	} else if s.SecondFill != 0 {
+		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
+	}
+	if s.SecondVolume != 0 && s.SecondFill == 0 {
+		c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
+	} else if s.SecondVolume != 0 {
+		gas.CheckFill(c, "second_fill", s.SecondFill)
+	}
+	gas.CheckAmbient(c, "ambient", s.Ambient)
+	units.Between(c, "exponent", s.Exponent, 1, 2)
+}
+
+// checkFilled is Check with the fill.
+func (s *Spec) checkFilled(c *units.Checker) {
+	s.Check(c)
+	gas.CheckFill(c, "fill", s.Fill)
 }
 
 // checkShaft checks a shaft that is needed, after its bore.

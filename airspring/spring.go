@@ -93,45 +93,33 @@ func New(spec Spec) (*Spring, error) {
 
 // newSpring fills a checked spec to an absolute pressure.
 func newSpring(spec *Spec, fill float64) Spring {
-	ap := area(spec.Bore)
+	ap, n := area(spec.Bore), spec.Exponent
 	s := Spring{spec: *spec, positive: newChamber(ap, fill, spec.chamber(spec.Spacers)), outside: ap * float64(spec.Ambient)}
-	s.opening = s.positive.volume / ap // beyond the travel
-	if spec.SecondVolume > 0 {
-		s.join(float64(spec.SecondVolume), spec.second())
+	first, v2, p2 := &s.positive, float64(spec.SecondVolume), spec.second()
+	switch {
+	case !(v2 > 0):
+		s.opening = first.volume / ap // beyond the travel
+	case p2 > fill:
+		u := math.Log(p2/fill) / n
+		s.opening = -math.Expm1(-u) / first.share
+		s.joint = newChamber(ap, p2, first.volume*math.Exp(-u)+v2)
+	default:
+		whole := first.volume + v2
+		mean := (first.volume*math.Pow(fill, 1/n) + v2*math.Pow(p2, 1/n)) / whole
+		s.joint = newChamber(ap, math.Pow(mean, n), whole)
 	}
 	if spec.NegativeVolume > 0 {
 		an, vn, port := ring(spec.Bore, spec.Shaft), float64(spec.NegativeVolume), float64(spec.PortTravel)
-		s.negative = chamber{area: an, volume: vn, share: -an / vn}
 		// It is filled slowly, whatever the exponent of the stroke.
-		s.negative.pressure = s.settled(port) * s.negative.left(port)
+		shared := fill / first.left(port)
+		if v2 > 0 && shared >= p2 { // the free piston is off its stop
+			shared = (first.volume*fill + v2*p2) / (first.volume*first.left(port) + v2)
+		}
+		s.negative = chamber{area: an, volume: vn, share: -an / vn}
+		s.negative.pressure = shared * s.negative.left(port)
 		s.outside = area(spec.Shaft) * float64(spec.Ambient)
 	}
 	return s
-}
-
-// join adds the second chamber: its volume behind the piston on its stop, and the pressure there.
-func (s *Spring) join(volume, pressure float64) {
-	first, n := &s.positive, s.spec.Exponent
-	if pressure <= first.pressure {
-		whole := first.volume + volume
-		mean := (first.volume*math.Pow(first.pressure, 1/n) + volume*math.Pow(pressure, 1/n)) / whole
-		s.opening, s.joint = 0, newChamber(first.area, math.Pow(mean, n), whole)
-		return
-	}
-	u := math.Log(pressure/first.pressure) / n
-	s.opening = -math.Expm1(-u) / first.share
-	s.joint = newChamber(first.area, pressure, first.volume*math.Exp(-u)+volume)
-}
-
-// settled returns the pressure of the positive chamber at x for an exponent of 1.
-func (s *Spring) settled(x float64) float64 {
-	first := &s.positive
-	alone := first.pressure / first.left(x)
-	if p := s.spec.second(); s.spec.SecondVolume > 0 && alone >= p { // the piston is off its stop
-		v := float64(s.spec.SecondVolume)
-		return (first.volume*first.pressure + v*p) / (first.volume*first.left(x) + v)
-	}
-	return alone
 }
 
 func (s *Spring) clamp(x units.Length) float64 { return float64(spring.Clamp(x, s.spec.Travel)) }

@@ -33,15 +33,14 @@ type FitResult struct {
 // taken. Standard errors come from the linearisation there, s²·(JᵀJ)⁻¹.
 //
 // Over a short travel a larger chamber with a larger exponent answers the same: F depends on n/V
-// alone. An unknown is undetermined if its error is above 25 %; all are if columns of J agree to
-// a part in 10⁵. The error then names each of them and is an [ErrUndetermined]. So it is if the
-// best exponent is outside 1 to 2 by more than 3 times its error; nearer, the limit is taken as
-// if it had been given. Readings all made slowly are better fitted with an exponent of 1 given.
+// alone. An unknown is undetermined if its error is above 25 %; all are if columns of J agree to a
+// part in 10⁵. The error then names each of them and is an [ErrUndetermined]. So it is if the best
+// exponent is outside 1 to 2 by more than 3 times its error; nearer, the limit is taken as if it had
+// been given. Readings all made slowly are better fitted with an exponent of 1 given.
 //
-// The spec has no second chamber. There are more readings at different travels than unknowns,
-// from 0 to the spec's travel, and as many forces, finite. Friction shifts loading and unloading
-// apart: give the mean of the two. The error names every bad field and reading, such as
-// spec.bore and force[3].
+// The spec has no second chamber. Readings are at more different travels than there are unknowns,
+// from 0 to the spec's travel. Friction shifts loading and unloading apart: give the mean of the
+// two. The error names every bad field and reading, such as spec.bore and force[3].
 func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	c := units.Checker{Package: "airspring"}
 	f := newFitting(&c, spec, readings)

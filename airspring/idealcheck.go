@@ -32,10 +32,8 @@ type IdealCheck struct {
 //
 // The spec is as for [New], without a second chamber, the species and the temperature as for
 // [gas.StateAt], which also names the sources. The error names every bad field: fill if it is more
-// than 40 bar(a) with the ambient, positive_volume if the travel compresses it more than 5 to 1.
-//
-// Not modelled: the negative chamber's gas, which works at low pressure where the difference is
-// least.
+// than 40 bar(a) with the ambient, positive_volume if the travel compresses it more than 5 to 1. Not
+// modelled: the negative chamber's gas, at low pressure where the difference is least.
 func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (IdealCheck, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.checkFilled(&c)

@@ -56,9 +56,8 @@ func (s Search) Trials() ([]Trial, error) {
 		return nil, err
 	}
 	spec := s.Spec
-	swept := spec.swept()
 	last := s.First
-	for last < s.Last && outlasts(spec.chamber(last+1), swept) {
+	for last < s.Last && outlasts(spec.chamber(last+1), spec.swept()) {
 		last++
 	}
 	list := make([]Trial, last-s.First+1)

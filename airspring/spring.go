@@ -75,8 +75,8 @@ func (g *chamber) work(x, n float64) float64 {
 //	F = A_p·p_p − A_n·p_n − A_s·p_a,  k = n·(A_p²·p_p/V_p + A_n²·p_n/V_n)
 //
 // and the energy that the negative chamber gives off is subtracted. The force rises strictly with
-// travel. It may be negative at full extension, where the unloaded spring then does not stay: see
-// [Spring.RestTravel]. For a second chamber, see [Spring.OpeningTravel].
+// travel. It may be negative at full extension, see [Spring.RestTravel]. For a second chamber, see
+// [Spring.OpeningTravel].
 //
 // The equations follow from p·Vⁿ and the balance of forces on a piston without friction. No
 // published worked example of a spring with a negative chamber was found; the check values are
@@ -241,10 +241,8 @@ func (s *Spring) RestTravel() units.Length {
 //
 // A second fill no higher than the fill gives 0: the piston is off its stop from the start. Fill
 // then is what was put into the first chamber while the piston was held; the pressure at full
-// extension lies between the two.
-//
-// The piston has no mass and no friction and equal areas on both sides. The equations follow from
-// that and p·Vⁿ; the check values are an independent computation in 40 digits.
+// extension lies between the two. The piston has no mass and no friction and equal areas on both
+// sides. The equations follow from that and p·Vⁿ; the check values were computed in 40 digits.
 func (s *Spring) OpeningTravel() units.Length { return units.Length(s.opening) }
 
 // SecondVolume returns the volume of the second chamber at travel x: V₂, and V₂·(p₂/p)^(1/n) once

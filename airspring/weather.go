@@ -37,12 +37,10 @@ const (
 //
 //	T = 288.15 K − 0.0065 K/m·H,  p = 101 325 Pa·(T/288.15 K)^(g₀M/(R*·L))
 //
-// the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K) and M = 0.0289644 kg/mol.
-// ICAO's gas constant, 287.05287 J/(kg K), differs in the 7th digit.
-//
-// The altitude on a map is geometric. At 5 km it is 4 m more, which is 28 Pa; see
-// [GeopotentialAltitude]. Weather moves the pressure by ±3 kPa, as much as 200 m of altitude,
-// and is not modelled.
+// the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K) and M = 0.0289644 kg/mol. ICAO's
+// gas constant, 287.05287 J/(kg K), differs in the 7th digit. The altitude on a map is geometric: at
+// 5 km it is 4 m more, which is 28 Pa, see [GeopotentialAltitude]. Weather moves the pressure by
+// ±3 kPa, as much as 200 m of altitude, and is not modelled.
 func Atmosphere(altitude units.Length) (Air, error) {
 	c := units.Checker{Package: "airspring"}
 	air := atmosphere(&c, altitude)

@@ -129,8 +129,7 @@ func airAtmosphere(c *units.Checker, in struct {
 	return air
 }
 
-// heat is how a gas answers small strokes, and strokes of an amplitude where one
-// is given.
+// heat is how a gas answers small strokes, and strokes of an amplitude where one is given.
 type heat struct {
 	small     gas.Response
 	amplitude *units.Length
@@ -182,8 +181,8 @@ func (h heat) pressure() (list []units.AbsolutePressure, known bool) {
 // longest is the most that a time in a case may be.
 const longest units.Time = 1e6
 
-// airHold returns the pressures at times after a compression began, which happens
-// at once or evenly over the time of a ramp.
+// airHold returns the pressures at times after a compression began, which happens at once or evenly
+// over the time of a ramp.
 func airHold(c *units.Checker, in struct {
 	gas.VolumeStep
 	Ramp  *units.Time  `json:"ramp"`
@@ -230,8 +229,7 @@ func ramped(c *units.Checker, s gas.VolumeStep, ramp, t units.Time) units.Absolu
 	return f.Pressure[len(f.Pressure)-1]
 }
 
-// realGas is the state of a real gas, or a compression from it where a ratio is
-// given.
+// realGas is the state of a real gas, or a compression from it where a ratio is given.
 type realGas struct {
 	state   gas.State
 	stroke  gas.Compression

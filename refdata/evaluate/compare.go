@@ -10,8 +10,8 @@ import (
 	"example.com/wheelrate/refdata"
 )
 
-// Agreement is how one output of a case agrees with what is expected. Of a list
-// it shows the element that agrees least.
+// Agreement is how one output of a case agrees with what is expected. Of a list it shows the
+// element that agrees least.
 type Agreement struct {
 	Output    string  // its name, with the element's place in a list: "force[3]"
 	Expected  string  // as the case has it
@@ -31,12 +31,11 @@ func (c Agreement) Pass() bool { return c.Failed == 0 && c.Problem == "" }
 // allDigits stands for agreement to the last bit.
 const allDigits = 17
 
-// slack lets a deviation of exactly the tolerance pass, whatever the rounding of
-// both to float64.
+// slack lets a deviation of exactly the tolerance pass, whatever the rounding of both to float64.
 const slack = 1 + 1e-9
 
-// compare returns how a computed output agrees with what is expected. The kind of
-// quantity comes from what was computed.
+// compare returns how a computed output agrees with what is expected. The kind of quantity comes
+// from what was computed.
 func compare(output string, expected, got any, tolerances map[string]refdata.CaseTolerance) Agreement {
 	tolerance, own := tolerances[output]
 	if !own {
@@ -60,8 +59,8 @@ type comparer struct {
 	worst     Agreement
 }
 
-// value compares one value or, element by element, a list. Peak is the
-// largest expected magnitude of the list that the value stands in.
+// value compares one value or, element by element, a list. Peak is the largest expected magnitude
+// of the list that the value stands in.
 func (m *comparer) value(at string, expected any, got reflect.Value, peak float64) {
 	if m.worst.Problem != "" {
 		return
@@ -167,9 +166,9 @@ func (m *comparer) problem(at, text string) {
 	m.worst = Agreement{Output: at, Share: math.MaxFloat64, Values: m.worst.Values + 1, Failed: m.worst.Failed + 1, Problem: text}
 }
 
-// allowed returns the deviation permitted in SI and how to print it. It reports
-// false for a tolerance of another quantity, unless that is the default of the
-// whole case: the default of all cases holds instead.
+// allowed returns the deviation permitted in SI and how to print it. It reports false for a
+// tolerance of another quantity, unless that is the default of the whole case: the default of all
+// cases holds instead.
 func (m *comparer) allowed(q *refdata.Quantity, want, peak float64) (float64, string, bool) {
 	t := m.tolerance
 	if t.Absolute != "" {
@@ -199,9 +198,8 @@ func absolute(q *refdata.Quantity, text string) (float64, bool) {
 	return number, ok && unit == ""
 }
 
-// digits returns how many digits agree: −log₁₀ of the deviation relative to what
-// is wanted, or to the list's largest where a 0 is wanted. Of a value that is 0
-// within its tolerance all agree.
+// digits returns how many digits agree: −log₁₀ of the deviation relative to what is wanted, or to
+// the list's largest where a 0 is wanted. Of a value that is 0 within its tolerance all agree.
 func digits(deviation, want, peak, allowed float64) float64 {
 	if want == 0 {
 		want = peak

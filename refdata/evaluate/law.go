@@ -32,9 +32,9 @@ type coilLaw struct {
 	Preload units.Length `json:"preload"`
 }
 
-// build makes the law, or records everything that is wrong with it by its path
-// from the law on, such as "parallel[1].law.linear.rate", and returns nil.
-// Without exactly one kind the law as a whole is at fault.
+// build makes the law, or records everything that is wrong with it by its path from the law on,
+// such as "parallel[1].law.linear.rate", and returns nil. Without exactly one kind the law as a
+// whole is at fault.
 func (l lawSpec) build(c *units.Checker) spring.Law {
 	var given, names []string
 	var build func(c *units.Checker, name string) spring.Law
@@ -120,8 +120,7 @@ func (l lawSpec) parallel(c *units.Checker, name string) spring.Law {
 	return made(c, "", stack, renamed(err, "members", name))
 }
 
-// renamed gives the list that a constructor of stacks calls from the name that it
-// has in a case.
+// renamed gives the list that a constructor of stacks calls from the name that it has in a case.
 func renamed(err error, from, to string) error {
 	c := units.Checker{}
 	for _, f := range units.Fields(err) {

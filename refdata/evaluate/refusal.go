@@ -11,8 +11,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// sentinels gives the names that a case's "error" may use for errors that
-// concern no single field.
+// sentinels gives the names that a case's "error" may use for errors that concern no single field.
 var sentinels = []struct {
 	name string
 	err  error
@@ -22,13 +21,11 @@ var sentinels = []struct {
 	{"locks", mechanism.ErrLocks},
 }
 
-// refusal is one thing an error complains of, under every name by which a
-// case may expect it.
+// refusal is one thing an error complains of, under every name by which a case may expect it.
 type refusal []string
 
-// refusals lists what err complains of. A part of err that neither names a
-// field nor is a known sentinel is a refusal without a name, which no case
-// can expect.
+// refusals lists what err complains of. A part of err that neither names a field nor is a known
+// sentinel is a refusal without a name, which no case can expect.
 func refusals(err error) []refusal {
 	if f, ok := err.(*units.FieldError); ok {
 		return []refusal{fieldNames(f)}
@@ -53,9 +50,8 @@ func refusals(err error) []refusal {
 	return []refusal{nil}
 }
 
-// fieldNames gives the names of a bad field: its own, its path with and
-// without indices, that of the object whose keys are the user's own names,
-// and that of its sentinel.
+// fieldNames gives the names of a bad field: its own, its path with and without indices, that of
+// the object whose keys are the user's own names, and that of its sentinel.
 func fieldNames(f *units.FieldError) refusal {
 	plain := withoutIndices(f.Field)
 	names := refusal{f.Name(), f.Field, plain}
@@ -97,8 +93,8 @@ func withoutIndices(path string) string {
 	return b.String()
 }
 
-// refusalProblem says how err differs from a refusal that names exactly the
-// fields expected; "" where it does not.
+// refusalProblem says how err differs from a refusal that names exactly the fields expected; ""
+// where it does not.
 func refusalProblem(expected []string, err error) string {
 	if err == nil {
 		return "expected to be refused for " + strings.Join(expected, ", ") + ", but it was computed"

@@ -42,9 +42,8 @@ func quantityOf(t reflect.Type) *refdata.Quantity {
 	return nil
 }
 
-// show prints an SI value of a quantity in the unit that expected is written
-// in, or a number where q is nil. With difference set, si is the difference of two
-// values.
+// show prints an SI value of a quantity in the unit that expected is written in, or a number where
+// q is nil. With difference set, si is the difference of two values.
 func show(q *refdata.Quantity, si float64, expected string, difference bool) string {
 	switch {
 	case q == nil && difference:

@@ -66,8 +66,8 @@ var ofSprings = []computation{
 // itself is the output of an answer that is one value.
 func itself[V any](v V) V { return v }
 
-// coilGiven is a coil spring as a case gives it: with its moduli or with the
-// name of a material, and with what is asked of it.
+// coilGiven is a coil spring as a case gives it: with its moduli or with the name of a material,
+// and with what is asked of it.
 type coilGiven struct {
 	coil.Spec
 	Material  string       `json:"material"`
@@ -75,8 +75,8 @@ type coilGiven struct {
 	EndFixity *float64     `json:"end_fixity"`
 }
 
-// build makes the spring, its material looked up. What it returns counts only
-// where nothing is wrong.
+// build makes the spring, its material looked up. What it returns counts only where nothing is
+// wrong.
 func (in coilGiven) build(c *units.Checker) *coil.Spring {
 	if in.Load != nil {
 		units.Positive(c, "load", *in.Load)
@@ -101,8 +101,8 @@ func (in coilGiven) build(c *units.Checker) *coil.Spring {
 	return made
 }
 
-// lookUp fills in what the material says and the case doesn't. It reports whether
-// the material has moduli for the wire.
+// lookUp fills in what the material says and the case doesn't. It reports whether the material has
+// moduli for the wire.
 func (in *coilGiven) lookUp(c *units.Checker) bool {
 	m, err := refdata.MaterialNamed(in.Material)
 	if err != nil {
@@ -187,8 +187,8 @@ func warm(c *units.Checker, in struct {
 	return g
 }
 
-// askedLaw is a law with the travels at which it is asked, and the travels at
-// which it carries loads.
+// askedLaw is a law with the travels at which it is asked, and the travels at which it carries
+// loads.
 type askedLaw struct {
 	law    spring.Law
 	at     []units.Length

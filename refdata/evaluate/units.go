@@ -12,8 +12,8 @@ var ofUnits = []computation{
 	computes("units.convert", convert, give("value", func(v any) any { return v })),
 }
 
-// convert reads a value as a quantity of the kind named and gives it back:
-// the expectation, in another unit, is then read as the same kind.
+// convert reads a value as a quantity of the kind named and gives it back: the expectation, in
+// another unit, is then read as the same kind.
 func convert(c *units.Checker, in struct {
 	Kind  string `json:"kind"`
 	Value string `json:"value"`

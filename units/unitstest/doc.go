@@ -9,9 +9,9 @@
 //	unitstest.NearAll(t, "force", got, want, unitstest.Rel(1e-12), unitstest.Abs(1e-9*units.Newton))
 //	cmp.Diff(want, got, unitstest.Approx(1e-12))
 //
-// Where several tolerances are given, meeting one of them is enough. A tolerance of another quantity
-// than the values compared is a failure, not a bare number. NaN equals nothing, not even NaN; an
-// infinity equals only itself.
+// Where several tolerances are given, meeting one of them is enough. A tolerance of another
+// quantity than the values compared is a failure, not a bare number. NaN equals nothing, not even
+// NaN; an infinity equals only itself.
 //
 // The functions take any named float64. Plain numbers, such as lever ratios, are compared the same
 // way.

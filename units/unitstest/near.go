@@ -27,8 +27,8 @@ var Exact = Rel(0)
 // negative or non-finite rel fails every comparison.
 func Rel(rel float64) Tolerance { return Tolerance{amount: rel, text: fmt.Sprintf("%g relative", rel)} }
 
-// Abs permits a difference of up to d, a quantity of the very type compared. A negative or non-finite
-// d fails every comparison.
+// Abs permits a difference of up to d, a quantity of the very type compared. A negative or
+// non-finite d fails every comparison.
 func Abs[Q ~float64](d Q) Tolerance {
 	return Tolerance{amount: float64(d), quantity: reflect.TypeFor[Q](), text: difference(d)}
 }
@@ -136,8 +136,8 @@ func compare[Q ~float64](what string, got, want Q, tolerances []Tolerance) strin
 
 // Approx lets go-cmp compare float64 values of every type, named ones such as the quantities of
 // package units included, wherever they stand in what is compared. (EquateApprox of go-cmp takes
-// float64 and float32 alone.) Values are equal where they differ by at most rel times the smaller of
-// their magnitudes, for go-cmp does not know which of the two is wanted.
+// float64 and float32 alone.) Values are equal where they differ by at most rel times the smaller
+// of their magnitudes, for go-cmp does not know which of the two is wanted.
 //
 // Approx panics, as the options of go-cmp do, where rel is negative or not finite.
 func Approx(rel float64) cmp.Option {

@@ -9,9 +9,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Refusal says what is wrong with an error that refuses an input, "" for nothing: that there is none,
-// that it names no field or no sentinel of package units, or that its text has more than most bytes
-// or is not UTF-8.
+// Refusal says what is wrong with an error that refuses an input, "" for nothing: that there is
+// none, that it names no field or no sentinel of package units, or that its text has more than most
+// bytes or is not UTF-8.
 func Refusal(err error, most int) string {
 	if err == nil {
 		return "no error"
@@ -52,6 +52,6 @@ var long = flag.Bool("long", false, "run heavy sweeps in full")
 //
 //	go test ./linkage -args -long
 //
-// Without it a test runs in a fraction of a second, on a thinner sweep or on none. Long is for tests
-// alone: while variables of a package are set, no flag has been read.
+// Without it a test runs in a fraction of a second, on a thinner sweep or on none. Long is for
+// tests alone: while variables of a package are set, no flag has been read.
 func Long() bool { return *long }

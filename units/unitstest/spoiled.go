@@ -17,10 +17,10 @@ type Spoilt struct {
 	Bad  bool // no reader may accept it; otherwise it may be as good as another
 }
 
-// Spoiled yields what a valid object becomes where one thing in it is changed: every value by one of
-// each other kind and by lists and texts of about so many bytes, every name by one that looks like
-// it, every field doubled, and the text cut short or followed by another. They are the same every
-// time. Names are the user's own within the objects of the names in free.
+// Spoiled yields what a valid object becomes where one thing in it is changed: every value by one
+// of each other kind and by lists and texts of about so many bytes, every name by one that looks
+// like it, every field doubled, and the text cut short or followed by another. They are the same
+// every time. Names are the user's own within the objects of the names in free.
 func Spoiled(valid []byte, size int, free ...string) iter.Seq[Spoilt] {
 	text := compact(valid)
 	var edits []edit
@@ -98,10 +98,10 @@ func lookAlikes(name string) []string {
 	return slices.DeleteFunc(list, func(other string) bool { return other == name })
 }
 
-// Wild yields n texts, each what a valid object becomes where one to four of its values are drawn to
-// an extreme: a number, with or without a unit, multiplied by a power of ten, put to 0 or 1, a list
-// repeated up to about so many bytes, shortened or doubled, a field left out. They are the same every
-// time. All are well-formed, and some are jobs that nobody thought of.
+// Wild yields n texts, each what a valid object becomes where one to four of its values are drawn
+// to an extreme: a number, with or without a unit, multiplied by a power of ten, put to 0 or 1, a
+// list repeated up to about so many bytes, shortened or doubled, a field left out. They are the
+// same every time. All are well-formed, and some are jobs that nobody thought of.
 func Wild(valid []byte, n, size int) iter.Seq[Spoilt] {
 	text := compact(valid)
 	all := places(text)

@@ -9,7 +9,7 @@ import (
 )
 
 var ofAirSprings = []computation{
-	computes("airspring.law", airLaw,
+	computes("airspring.law", by(airLaw),
 		each("force", (*airspring.Spring).Force),
 		each("rate", (*airspring.Spring).Rate),
 		each("energy", (*airspring.Spring).Energy),
@@ -29,7 +29,7 @@ var ofAirSprings = []computation{
 		offer("fill", func(h hose) (units.GaugePressure, bool) { return h.found, h.Reading != nil }),
 		offer("reading", func(h hose) (units.GaugePressure, bool) { return h.found, h.Fill != nil }),
 	),
-	computes("airspring.conditions", airConditions, give("fill", itself[units.GaugePressure])),
+	computes("airspring.conditions", by(airConditions), give("fill", itself[units.GaugePressure])),
 	computes("airspring.atmosphere", airAtmosphere,
 		give("pressure", func(a airspring.Air) units.AbsolutePressure { return a.Pressure }),
 		give("temperature", func(a airspring.Air) units.Temperature { return a.Temperature }),
@@ -48,7 +48,7 @@ var ofAirSprings = []computation{
 		offer("pressure", heat.pressure),
 	),
 	computes("airspring.hold", airHold, give("pressure", itself[[]units.AbsolutePressure])),
-	computes("airspring.gas", airGas,
+	computes("airspring.gas", by(airGas),
 		offer("compressibility", func(g realGas) (float64, bool) { return g.state.Compressibility, !g.stroked }),
 		give("effective_exponent", realGas.exponent),
 		offer("slow_pressure", func(g realGas) (units.AbsolutePressure, bool) { return g.stroke.Slow, g.stroked }),
@@ -57,13 +57,12 @@ var ofAirSprings = []computation{
 	),
 }
 
-func airLaw(c *units.Checker, in struct {
+func airLaw(in struct {
 	airspring.Spec
 	At []units.Length `json:"at"`
-}) along[*airspring.Spring] {
+}) (along[*airspring.Spring], error) {
 	s, err := airspring.New(in.Spec)
-	c.Add("", err)
-	return along[*airspring.Spring]{s, in.At}
+	return along[*airspring.Spring]{s, in.At}, err
 }
 
 func airFill(c *units.Checker, in struct {
@@ -107,14 +106,12 @@ func airHose(c *units.Checker, in hose) hose {
 	return in
 }
 
-func airConditions(c *units.Checker, in struct {
+func airConditions(in struct {
 	Fill units.GaugePressure  `json:"fill"`
 	From airspring.Conditions `json:"from"`
 	To   airspring.Conditions `json:"to"`
-}) units.GaugePressure {
-	fill, err := airspring.FillAt(in.Fill, in.From, in.To)
-	c.Add("", err)
-	return fill
+}) (units.GaugePressure, error) {
+	return airspring.FillAt(in.Fill, in.From, in.To)
 }
 
 func airAtmosphere(c *units.Checker, in struct {
@@ -236,21 +233,18 @@ type realGas struct {
 	stroked bool
 }
 
-func airGas(c *units.Checker, in struct {
+func airGas(in struct {
 	Gas         gas.Species            `json:"gas"`
 	Pressure    units.AbsolutePressure `json:"pressure"`
 	Temperature units.Temperature      `json:"temperature"`
 	Ratio       *float64               `json:"ratio"`
-}) realGas {
-	g := realGas{stroked: in.Ratio != nil}
-	var err error
-	if g.stroked {
+}) (g realGas, err error) {
+	if g.stroked = in.Ratio != nil; g.stroked {
 		g.stroke, err = gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
 	} else {
 		g.state, err = gas.StateAt(in.Gas, in.Pressure, in.Temperature)
 	}
-	c.Add("", err)
-	return g
+	return g, err
 }
 
 func (g realGas) exponent() float64 {

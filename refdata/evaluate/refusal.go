@@ -53,13 +53,15 @@ func refusals(err error) []refusal {
 // fieldNames gives the names of a bad field: its own, its path with and without indices, that of
 // the object whose keys are the user's own names, and that of its sentinel.
 func fieldNames(f *units.FieldError) refusal {
-	plain := withoutIndices(f.Field)
-	names := refusal{f.Name(), f.Field, plain}
-	if path := strings.Split(plain, "."); len(path) > 1 {
-		switch parent := path[len(path)-2]; parent {
-		case "points", "bodies":
-			names = append(names, parent)
+	var path []string
+	for name, index := range f.Path() {
+		if !index {
+			path = append(path, name)
 		}
+	}
+	names := refusal{f.Name(), f.Field, strings.Join(path, ".")}
+	if n := len(path); n > 1 && (path[n-2] == "points" || path[n-2] == "bodies") {
+		names = append(names, path[n-2])
 	}
 	for _, s := range sentinels {
 		if errors.Is(f, s.err) {
@@ -69,55 +71,26 @@ func fieldNames(f *units.FieldError) refusal {
 	return names
 }
 
-// withName adds a name to a list that holds each once.
-func withName(list []string, name string) []string {
-	if slices.Contains(list, name) {
-		return list
-	}
-	return append(list, name)
-}
-
-func withoutIndices(path string) string {
-	var b strings.Builder
-	inside := false
-	for _, r := range path {
-		switch {
-		case r == '[':
-			inside = true
-		case r == ']' && inside:
-			inside = false
-		case !inside:
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
 // refusalProblem says how err differs from a refusal that names exactly the fields expected; ""
 // where it does not.
 func refusalProblem(expected []string, err error) string {
 	if err == nil {
 		return "expected to be refused for " + strings.Join(expected, ", ") + ", but it was computed"
 	}
-	named := make([]bool, len(expected))
-	var extra []string
+	missing, extra := slices.Clone(expected), []string(nil)
 	for _, r := range refusals(err) {
 		i := slices.IndexFunc(expected, func(name string) bool { return slices.Contains(r, name) })
 		switch {
 		case i >= 0:
-			named[i] = true
+			missing = slices.DeleteFunc(missing, func(name string) bool { return name == expected[i] })
 		case len(r) == 0:
-			extra = withName(extra, "something that is no field")
+			extra = append(extra, "something that is no field")
 		default:
-			extra = withName(extra, r[0])
+			extra = append(extra, r[0])
 		}
 	}
-	var missing []string
-	for i, name := range expected {
-		if !named[i] {
-			missing = append(missing, name)
-		}
-	}
+	slices.Sort(extra)
+	extra = slices.Compact(extra)
 	if len(missing) == 0 && len(extra) == 0 {
 		return ""
 	}

@@ -20,7 +20,8 @@ func convert(c *units.Checker, in struct {
 }) any {
 	q, known := refdata.QuantityNamed(in.Kind)
 	if !known {
-		c.Fail("kind", in.Kind, "one of "+strings.Join(kinds(), ", "), units.ErrUnknown)
+		kinds := over(refdata.Quantities(), func(q refdata.Quantity) string { return q.Kind })
+		c.Fail("kind", in.Kind, "one of "+strings.Join(kinds, ", "), units.ErrUnknown)
 	}
 	if in.Value == "" {
 		c.Fail("value", nil, "a number with its unit", units.ErrMissing)
@@ -33,9 +34,4 @@ func convert(c *units.Checker, in struct {
 		c.Fail("value", in.Value, "a number and one of the units "+p.Want, p.Class)
 	}
 	return v
-}
-
-// kinds lists the names of the quantities.
-func kinds() []string {
-	return over(refdata.Quantities(), func(q refdata.Quantity) string { return q.Kind })
 }

@@ -155,7 +155,7 @@ func (p Place) room(s *Spring, full, solid units.Length) []Criterion {
 	}
 	if p.Tube > 0 {
 		turns := s.n
-		if s.ends == Plain || s.ends == Squared {
+		if s.ends.over > 0 {
 			turns += 1.5
 		}
 		m := (float64(solid) + turns*s.d) / s.n

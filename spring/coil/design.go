@@ -138,15 +138,16 @@ func leftOut[Q ~float64](c *units.Checker, field string, value Q, want string) {
 	}
 }
 
-func checkStep(c *units.Checker, step float64) {
-	if step != 0 && !(step >= 1e-3 && step <= 1e3) {
-		c.Fail("coil_step", step, "0, or from 0.001 to 1000", units.ErrRange)
-	}
-}
-
+// checkIndex and checkStep check a spring index and a step of coils.
 func checkIndex(c *units.Checker, index float64) {
 	if !(index > 1 && index <= 1000) {
 		c.Fail("index", index, "more than 1 and at most 1000", units.ErrRange)
+	}
+}
+
+func checkStep(c *units.Checker, step float64) {
+	if step != 0 && !(step >= 1e-3 && step <= 1e3) {
+		c.Fail("coil_step", step, "0, or from 0.001 to 1000", units.ErrRange)
 	}
 }
 

@@ -2,6 +2,7 @@ package coil
 
 import (
 	"math"
+	"slices"
 
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
@@ -194,10 +195,5 @@ func (s LinearPitchSpring) String() string { return spring.Describe(s) }
 
 // finite reports whether none of the values is NaN or infinite.
 func finite(values ...float64) bool {
-	for _, v := range values {
-		if v-v != 0 {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(values, func(v float64) bool { return v-v != 0 })
 }

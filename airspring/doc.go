@@ -8,19 +8,17 @@
 //
 //	p·Vⁿ = constant
 //
-// where p is the absolute pressure and n the polytropic exponent: 1 for a gas that
-// stays as warm as its surroundings (a bike that stands, with its rider on it: sag),
-// about 1.4 for one that has no time to (a hit). The exponent is the caller's; static
-// answers want 1. From outside the air presses with the ambient pressure p_a, so the
-// force is
+// where p is the absolute pressure and n the polytropic exponent: 1 for a gas that stays as warm as
+// its surroundings (a bike that stands, with its rider on it: sag), about 1.4 for one that has no
+// time to (a hit). The exponent is the caller's; static answers want 1. From outside the air
+// presses with the ambient pressure p_a, so the force is
 //
 //	F = A·(p − p_a)
 //
-// A [Spec] holds what is known of a spring, and [New] makes a [Spring] of it, a
-// [spring.Law] with force, rate and energy in closed form. A spring may have a negative
-// chamber, filled through a port from the positive one, volume spacers and oil, and a
-// second chamber behind a free piston. The documentation of Spec describes each, that
-// of New has the equations.
+// A [Spec] holds what is known of a spring, and [New] makes a [Spring] of it, a [spring.Law] with
+// force, rate and energy in closed form. A spring may have a negative chamber, filled through a
+// port from the positive one, volume spacers and oil, and a second chamber behind a free piston.
+// The documentation of Spec describes each, that of New has the equations.
 //
 // # Gauge and absolute
 //
@@ -41,19 +39,16 @@
 //
 // # Pressure can hurt
 //
-// An air spring holds enough pressure and energy to injure. Let the air out
-// completely, from every chamber, before opening anything. Never fill above
-// the pressure marked on the part. Use a pump made for suspension: a tyre pump
-// or a compressor lets in too much at once and can't be read finely enough.
-// The marking on the part and its maker's manual win over any number computed
-// here.
+// An air spring holds enough pressure and energy to injure. Let the air out completely, from every
+// chamber, before opening anything. Never fill above the pressure marked on the part. Use a pump
+// made for suspension: a tyre pump or a compressor lets in too much at once and can't be read
+// finely enough. The marking on the part and its maker's manual win over any number computed here.
 //
 // # Not modelled
 //
-// Friction of seals and bushings, top-out and bottom-out bumpers, stretching of
-// chambers, oil that foams or is compressed, leaks, moisture, and the flow through the
-// port while it is open: over a stroke past the port both chambers are sealed. The gas
-// of a Spring is ideal; [CheckIdeal] returns the error of that for air and nitrogen.
-// Every stroke starts from full extension with the gas as warm as its surroundings;
-// how it warms and cools in time is in package gas.
+// Friction of seals and bushings, top-out and bottom-out bumpers, stretching of chambers, oil that
+// foams or is compressed, leaks, moisture, and the flow through the port while it is open: over a
+// stroke past the port both chambers are sealed. The gas of a Spring is ideal; [CheckIdeal] returns
+// the error of that for air and nitrogen. Every stroke starts from full extension with the gas as
+// warm as its surroundings; how it warms and cools in time is in package gas.
 package airspring

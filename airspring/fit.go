@@ -10,12 +10,12 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// ErrUndetermined is the class of the errors of [Fit] if the readings don't tell the
-// unknowns apart.
-var ErrUndetermined = errors.New("airspring: the readings don't tell the unknowns apart")
+// ErrUndetermined is the class of the errors of [Fit] if the readings don't determine the
+// unknowns.
+var ErrUndetermined = errors.New("airspring: the readings don't determine the unknowns")
 
-// FitResult is the spring that fits readings best. The errors are one standard
-// deviation, and 0 for what was given.
+// FitResult is the spring that fits readings best. The errors are one standard deviation, and 0
+// for what was given.
 type FitResult struct {
 	Spec              Spec
 	FillError         units.GaugePressure
@@ -25,26 +25,25 @@ type FitResult struct {
 	Points            int
 }
 
-// Fit returns the spring whose force is nearest to readings, by least squares: travels
-// are taken as exact, errors of the force as equal and independent. Those of the
-// spec's Fill, PositiveVolume and Exponent that are 0 are sought, the others are
-// given; see [New] for the force.
+// Fit returns the spring whose force is nearest to readings, by least squares: travels are taken
+// as exact, errors of the force as equal and independent. Those of the spec's Fill,
+// PositiveVolume and Exponent that are 0 are sought, the others are given; see [New] for the
+// force.
 //
-// The force is linear in the absolute fill, which is solved for on grids of volumes;
-// from the best of each the method of Levenberg and Marquardt leads to a minimum, of
-// which the least is taken. Standard errors come from the linearisation there, s²·(JᵀJ)⁻¹.
+// The force is linear in the absolute fill, which is solved for on grids of volumes; from the
+// best of each the method of Levenberg and Marquardt leads to a minimum, of which the least is
+// taken. Standard errors come from the linearisation there, s²·(JᵀJ)⁻¹.
 //
-// Over a short travel a larger chamber with a larger exponent answers the same: F
-// depends on n/V alone. If unknowns can't be told apart, their columns being alike to
-// a part in 10⁵ or an error above 25 %, the error names each of them and is an
-// [ErrUndetermined]. So it is if the best exponent is outside 1 to 2 by more than 3
-// times its error; nearer, the limit is taken as if it had been given. Readings all
-// made slowly are better fitted with an exponent of 1 given.
+// Over a short travel a larger chamber with a larger exponent answers the same: F depends on n/V
+// alone. An unknown is undetermined if its error is above 25 %; all are if columns of J agree to
+// a part in 10⁵. The error then names each of them and is an [ErrUndetermined]. So it is if the
+// best exponent is outside 1 to 2 by more than 3 times its error; nearer, the limit is taken as
+// if it had been given. Readings all made slowly are better fitted with an exponent of 1 given.
 //
-// The spec has no second chamber. There are more readings at different travels than
-// unknowns, from 0 to the spec's travel, and as many forces, finite. Friction shifts
-// loading and unloading apart: give the mean of the two. The error names every bad
-// field and reading, such as spec.bore and force[3].
+// The spec has no second chamber. There are more readings at different travels than unknowns,
+// from 0 to the spec's travel, and as many forces, finite. Friction shifts loading and unloading
+// apart: give the mean of the two. The error names every bad field and reading, such as
+// spec.bore and force[3].
 func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	c := units.Checker{Package: "airspring"}
 	f := newFitting(&c, spec, readings)
@@ -52,25 +51,39 @@ func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 		return FitResult{}, err
 	}
 	f.minimise()
-	if n := f.at[exponent]; f.free[exponent] && !(n >= 1 && n <= 2) {
-		deviations, _ := f.judge(&c)
-		if err := c.Err(); err != nil {
-			return FitResult{}, err
-		}
+	deviations, s := f.judge(&c)
+	if n := f.at[exponent]; c.OK() && !(n >= 1 && n <= 2) {
 		limit := min(max(n, 1), 2)
 		if !(math.Abs(n-limit) <= max(3*deviations[exponent], 1e-9)) {
 			c.Fail("exponent", n, "readings that an exponent from 1 to 2 explains", ErrUndetermined)
 			return FitResult{}, c.Err()
 		}
-		f.at[exponent], f.hold = limit, true
+		f.at[exponent], f.free[exponent] = limit, false
 		f.minimise()
+		deviations, s = f.judge(&c)
 	}
-	return f.result(&c)
+	if f.free[fill] {
+		spec.Fill = units.GaugePressure(f.at[fill] - float64(spec.Ambient))
+	}
+	if f.free[volume] {
+		spec.PositiveVolume = units.Volume(f.at[volume] + spec.filled())
+	}
+	spec.Exponent = f.at[exponent]
+	if c.OK() {
+		spec.checkFilled(&c)
+	}
+	if err := c.Err(); err != nil {
+		return FitResult{}, err
+	}
+	return FitResult{
+		Spec: spec, FillError: units.GaugePressure(deviations[fill]), VolumeError: units.Volume(deviations[volume]),
+		ExponentError: deviations[exponent], ResidualDeviation: units.Force(s), Points: len(f.x),
+	}, nil
 }
 
 // newFitting checks what is given and prepares the fit.
 func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
-	f := &fitting{given: spec, free: [unknowns]bool{spec.Fill == 0, spec.PositiveVolume == 0, spec.Exponent == 0}}
+	f := &fitting{free: [unknowns]bool{spec.Fill == 0, spec.PositiveVolume == 0, spec.Exponent == 0}}
 	if f.free[volume] {
 		spec.PositiveVolume = gas.MaxVolume // stands for the one sought, as the next does
 	}
@@ -89,14 +102,14 @@ func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	if k == 0 {
 		c.Fail("spec", nil, "a fill, positive_volume or exponent left out, to be found", units.ErrMissing)
 	}
-	different := map[units.Length]struct{}{}
+	different := map[units.Length]bool{}
 	for i, x := range r.Travel {
 		f.x = append(f.x, float64(x))
 		if !(x >= 0) || !own.Bad("travel") && !(x <= spec.Travel) {
 			c.Fail(fmt.Sprintf("travel[%d]", i), x, "from 0 to the spring's travel", nil)
 			continue
 		}
-		different[x] = struct{}{}
+		different[x] = true
 	}
 	if len(different) <= k {
 		c.Fail("travel", len(different), fmt.Sprintf("readings at %d different travels or more", k+1), nil)
@@ -106,35 +119,12 @@ func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	}
 	for i, force := range r.Force {
 		f.f = append(f.f, float64(force))
-		units.Between(c, fmt.Sprintf("force[%d]", i), force, -1e9, 1e9)
+		reading := c.Element("force", i)
+		units.Between(&reading, "", force, -1e9, 1e9)
 	}
 	if c.OK() {
 		f.at = [unknowns]float64{spec.absolute(), spec.chamber(spec.Spacers), spec.Exponent}
 		f.unit, f.swept = newSpring(&spec, 1), spec.sweep(spec.Travel)
 	}
 	return f
-}
-
-func (f *fitting) result(c *units.Checker) (FitResult, error) {
-	deviations, s := f.judge(c)
-	spec := f.given
-	if f.free[fill] {
-		spec.Fill = units.GaugePressure(f.at[fill] - float64(spec.Ambient))
-	}
-	if f.free[volume] {
-		spec.PositiveVolume = units.Volume(f.at[volume] + spec.filled())
-	}
-	if f.free[exponent] {
-		spec.Exponent = f.at[exponent]
-	}
-	if c.OK() {
-		spec.checkFilled(c)
-	}
-	if err := c.Err(); err != nil {
-		return FitResult{}, err
-	}
-	return FitResult{
-		Spec: spec, FillError: units.GaugePressure(deviations[fill]), VolumeError: units.Volume(deviations[volume]),
-		ExponentError: deviations[exponent], ResidualDeviation: units.Force(s), Points: len(f.x),
-	}, nil
 }

@@ -27,18 +27,16 @@ type IdealCheck struct {
 	FastForce units.Force
 }
 
-// CheckIdeal returns the error of taking the gas for ideal: it compresses the real gas
-// from the spec's fill, at a temperature, by as much as the full travel compresses the
-// positive chamber ([gas.Compress]), and compares p·Vⁿ = constant with it. Slowly, the
-// ideal gas is within 1 % up to 35 bar and 3 to 1; over a fast stroke n = 1.4 falls
-// short, by 1.5 % in a fork at 5 bar compressed to a third and by 5 to 9 % in a shock
-// at 15 to 25 bar. The right exponent is 1.41 for that fork and 1.45 to 1.48 for that
-// shock: Exponent, with which FastError is 0.
+// CheckIdeal returns the error of taking the gas for ideal: it compresses the real gas from the
+// spec's fill, at a temperature, by as much as the full travel compresses the positive chamber
+// ([gas.Compress]), and compares p·Vⁿ = constant with it. Slowly, the ideal gas is within 1 % up to
+// 35 bar and 3 to 1; over a fast stroke n = 1.4 falls short, by 1.5 % in a fork at 5 bar compressed
+// to a third and by 5 to 9 % in a shock at 15 to 25 bar. The right exponent is 1.41 for that fork
+// and 1.45 to 1.48 for that shock: Exponent, with which FastError is 0.
 //
-// The spec is as for [New], without a second chamber, the species and the temperature
-// as for [gas.StateAt], which also names the sources. The error names every bad field:
-// fill if it is more than 40 bar(a) with the ambient, positive_volume if the travel
-// compresses it more than 5 to 1.
+// The spec is as for [New], without a second chamber, the species and the temperature as for
+// [gas.StateAt], which also names the sources. The error names every bad field: fill if it is more
+// than 40 bar(a) with the ambient, positive_volume if the travel compresses it more than 5 to 1.
 //
 // Not modelled: the negative chamber's gas, which works at low pressure where the
 // difference is least.
@@ -48,14 +46,13 @@ func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (
 	if spec.SecondVolume != 0 && !c.Bad("second_volume") {
 		c.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
 	}
-	species.Check(&c)
-	gas.CheckTemperature(&c, temperature)
+	species.Check(&c, temperature)
 	filled := units.AbsolutePressure(spec.absolute())
 	if !c.Bad("fill") && !c.Bad("ambient") && !(filled <= gas.MaxPressure) {
 		c.Fail("fill", spec.Fill, "at most 40 bar(a) with the ambient", nil)
 	}
 	var ratio float64
-	if !slices.ContainsFunc([]string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}, c.Bad) {
+	if !slices.ContainsFunc(sizes, c.Bad) {
 		v := spec.chamber(spec.Spacers)
 		if ratio = v / (v - spec.sweep(spec.Travel)); !(ratio <= gas.MaxRatio) {
 			c.Fail("positive_volume", spec.PositiveVolume, fmt.Sprintf("a chamber that the travel compresses by at most %g to 1", gas.MaxRatio), nil)

@@ -7,16 +7,16 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// TopUp is a spring with a negative chamber that is to be brought from one fill to
-// another, with a pump that reaches the positive chamber only.
+// TopUp is a spring with a negative chamber that is to be brought from one fill to another, with
+// a pump that reaches the positive chamber only. Volumes are those at full extension.
 type TopUp struct {
 	Bore           units.Length           `json:"bore"`
 	Shaft          units.Length           `json:"shaft"`           // less than the bore
-	PositiveVolume units.Volume           `json:"positive_volume"` // at full extension, less oil and spacers; more than is swept up to the port
-	NegativeVolume units.Volume           `json:"negative_volume"` // at full extension
-	PortTravel     units.Length           `json:"port_travel"`     // where the chambers share their gas, 0 or more
-	OldFill        units.GaugePressure    `json:"old_fill"`        // the reading before, after cycling; 0 means just assembled, both chambers open to the ambient
-	Fill           units.GaugePressure    `json:"fill"`            // wanted, more than 0
+	PositiveVolume units.Volume           `json:"positive_volume"` // less oil and spacers; more than is swept up to the port
+	NegativeVolume units.Volume           `json:"negative_volume"`
+	PortTravel     units.Length           `json:"port_travel"` // where the chambers share their gas, 0 or more
+	OldFill        units.GaugePressure    `json:"old_fill"`    // the reading before, after cycling; 0 means just assembled, both chambers open to the ambient
+	Fill           units.GaugePressure    `json:"fill"`        // wanted, more than 0
 	Ambient        units.AbsolutePressure `json:"ambient"`
 	Within         units.GaugePressure    `json:"within"` // how far from Fill the last reading may be, more than 0
 }
@@ -33,15 +33,11 @@ func TopUpOf(spec Spec, fill, within units.GaugePressure) TopUp {
 
 // TopUpPlan is what to do, and what the gauge shows then.
 type TopUpPlan struct {
-	Cycles int // how often the spring is cycled past its port, 1 or more
-	// Reading is what the gauge shows at full extension after each cycle,
-	// before the pressure is set again.
-	Reading []units.GaugePressure
-	// NegativePressure is that of the negative chamber at full extension after
-	// each cycle, absolute.
-	NegativePressure []units.AbsolutePressure
-	// Carry is V_n/(V_p + V_n) at the port: the share of every change that goes into
-	// the negative chamber, and the factor by which a cycle shrinks the shortfall.
+	Cycles           int                      // how often the spring is cycled past its port, 1 or more
+	Reading          []units.GaugePressure    // after each cycle, before the pressure is set again
+	NegativePressure []units.AbsolutePressure // of the negative chamber after each cycle, at full extension
+	// Carry is V_n/(V_p + V_n) at the port: the share of every change that goes into the negative
+	// chamber, and the factor by which a cycle shrinks the shortfall.
 	Carry float64
 	Steps []TopUpStep // in order
 }
@@ -66,35 +62,29 @@ type TopUpStep struct {
 // mostCycles bounds a plan.
 const mostCycles = 1000
 
-// PlanTopUp returns the steps that bring a spring to a fill. Setting the pressure
-// changes the positive chamber alone. When the spring is then cycled slowly past its
-// port, gas flows until both chambers have one pressure; the gauge then reads low after
-// raising the fill and high after lowering it. Before each cycle the positive chamber
-// is set to p₁ = fill + ambient at full extension. With the volumes V_p0, V_n0 there
-// and V_p, V_n at the port, mass is kept:
+// PlanTopUp returns the steps that bring a spring to a fill. Setting the pressure changes the
+// positive chamber alone. When the spring is then cycled slowly past its port, gas flows until
+// both chambers have one pressure; the gauge then reads low after raising the fill and high after
+// lowering it. Before each cycle the positive chamber is set to p₁ = fill + ambient at full
+// extension. With the volumes V_p0, V_n0 there and V_p, V_n at the port, mass is kept:
 //
 //	p_e = (p₁·V_p0 + p_n·V_n0)/(V_p + V_n)
 //	reading = p_e·V_p/V_p0, negative pressure after = p_e·V_n/V_n0
 //
-// again and again until the reading is within the limit. With
-// β = V_n/(V_p + V_n) and a change of fill Δ from a settled spring, reading k is
-// Δ·β^k off the wanted fill.
+// again and again until the reading is within the limit. With β = V_n/(V_p + V_n) and a change of
+// fill Δ from a settled spring, reading k is Δ·β^k off the wanted fill.
 //
-// Common practice agrees, without a source: a fork raised from 64.5 to 72 psi and
-// cycled about an inch reads 1 to 2 psi low, a couple of rounds are enough, and a
-// change of a couple of psi needs hardly any. The first says that β is from 2/15
-// to 4/15, a negative chamber at the port of 0.15 to 0.36 of the positive one. A
-// fork of 220 and 50 cm³ has 0.21: of those 7.5 psi 1.6 are missing after one
-// cycle and 0.3 after two, of 2 psi 0.4 after one.
+// Common practice agrees, without a source: a fork raised from 64.5 to 72 psi and cycled about an
+// inch reads 1 to 2 psi low, a couple of rounds are enough, and a change of a couple of psi needs
+// hardly any. The first says that β is from 2/15 to 4/15; a fork of 220 and 50 cm³ has 0.21.
 //
-// The gas is ideal and as warm as its surroundings. The recursion follows from the
-// mass balance; the check values are independent computations in 40 and 50 digits.
+// The gas is ideal and as warm as its surroundings. The check values are independent computations
+// in 40 and 50 digits.
 //
-// The error names every bad field: positive_volume if the travel to the port sweeps the
-// chamber, within if more than 1000 cycles would be needed.
+// The error names every bad field: positive_volume if the travel to the port sweeps the chamber,
+// within if more than 1000 cycles would be needed.
 //
-// Never raise the pressure above the marking on the part, and use a pump made
-// for suspension.
+// Never raise the pressure above the marking on the part, and use a pump made for suspension.
 func PlanTopUp(t TopUp) (TopUpPlan, error) {
 	c := units.Checker{Package: "airspring"}
 	t.check(&c)
@@ -117,8 +107,7 @@ func PlanTopUp(t TopUp) (TopUpPlan, error) {
 		c.Fail("within", t.Within, "a limit that is reached in at most 1000 cycles", nil)
 		return TopUpPlan{}, c.Err()
 	}
-	reading := t.OldFill
-	for range mostCycles {
+	for reading := t.OldFill; plan.Cycles < mostCycles; {
 		if reading < t.Fill {
 			plan.Steps = append(plan.Steps, TopUpStep{Pump, reading, t.Fill})
 		} else if reading > t.Fill {
@@ -127,6 +116,7 @@ func PlanTopUp(t TopUp) (TopUpPlan, error) {
 		pe := shared()
 		pn = pe * vn / vn0
 		reading = units.GaugePressure(pe*vp/vp0 - pa)
+		plan.Cycles++
 		plan.Reading = append(plan.Reading, reading)
 		plan.NegativePressure = append(plan.NegativePressure, units.AbsolutePressure(pn))
 		plan.Steps = append(plan.Steps, TopUpStep{Cycle, t.Fill, reading})
@@ -134,59 +124,55 @@ func PlanTopUp(t TopUp) (TopUpPlan, error) {
 			break
 		}
 	}
-	plan.Cycles = len(plan.Reading)
 	return plan, nil
 }
 
 func (t *TopUp) check(c *units.Checker) {
-	bore := checkBore(c, t.Bore)
-	checkShaft(c, t.Shaft, t.Bore, bore)
-	positive := units.Between(c, "positive_volume", t.PositiveVolume, gas.MinVolume, gas.MaxVolume)
+	units.Between(c, "bore", t.Bore, leastLength, mostBore)
+	checkShaft(c, t.Shaft, t.Bore)
+	units.Between(c, "positive_volume", t.PositiveVolume, gas.MinVolume, gas.MaxVolume)
 	units.Between(c, "negative_volume", t.NegativeVolume, gas.MinVolume, gas.MaxVolume)
-	port := units.Between(c, "port_travel", t.PortTravel, 0, mostTravel)
-	if sweep := area(t.Bore) * float64(t.PortTravel); bore && positive && port && !outlasts(float64(t.PositiveVolume), sweep) {
+	units.Between(c, "port_travel", t.PortTravel, 0, mostTravel)
+	sweep := area(t.Bore) * float64(t.PortTravel)
+	if !c.Bad("bore") && !c.Bad("positive_volume") && !c.Bad("port_travel") && !outlasts(float64(t.PositiveVolume), sweep) {
 		c.Fail("positive_volume", t.PositiveVolume, more(sweep, "the way to the port"), units.ErrConflict)
 	}
 	units.Between(c, "old_fill", t.OldFill, 0, gas.MaxFill)
 	gas.CheckFill(c, "fill", t.Fill)
-	gas.CheckAmbient(c, t.Ambient)
+	gas.CheckAmbient(c, "ambient", t.Ambient)
 	gas.CheckFill(c, "within", t.Within)
 }
 
-// HoseReading returns what a pump's gauge shows when its hose, at ambient pressure, is
-// screwed on to a filled chamber,
+// HoseReading returns what a pump's gauge shows when its hose, at ambient pressure, is screwed on
+// to a filled chamber,
 //
 //	reading = fill·V/(V + V_h)
 //
-// with V the chamber's volume at full extension and V_h that of hose and gauge, as
-// gauge pressures: the ambient cancels. A reading below the last fill is therefore no
-// sign of a leak. A chamber topped up to a reading holds it; the air that hisses out
-// on unscrewing is the hose's, if the valve shuts first.
+// with V the chamber's volume at full extension and V_h that of hose and gauge. A reading below
+// the last fill is therefore no sign of a leak. A chamber topped up to a reading holds it; the air
+// that hisses out on unscrewing is the hose's, if the valve shuts first.
 //
-// The chamber must be more than 0, the hose and the fill 0 or more; the error names
-// every field that isn't. The gas is ideal and as warm as its surroundings. The
-// equation follows from the mass balance; the check values were computed in 40 digits.
+// The chamber is more than 0, the hose and the fill 0 or more; the error names every bad field.
+// The gas is ideal and as warm as its surroundings. The equation follows from the mass balance;
+// the check values were computed in 40 digits.
 func HoseReading(chamber, hose units.Volume, fill units.GaugePressure) (units.GaugePressure, error) {
-	if err := checkHose(chamber, hose, "fill", fill); err != nil {
-		return 0, err
-	}
-	return fill * units.GaugePressure(chamber/(chamber+hose)), nil
+	return withHose(chamber, hose, "fill", fill, chamber/(chamber+hose))
 }
 
-// HoseFill returns the fill that a chamber had before a pump was screwed on,
-// from the pump's first reading: reading·(V + V_h)/V. It is the
-// inverse of [HoseReading] and has the same limits.
+// HoseFill returns the fill that a chamber had before a pump was screwed on, from the pump's first
+// reading: reading·(V + V_h)/V. It is the inverse of [HoseReading] and has the same limits.
 func HoseFill(chamber, hose units.Volume, reading units.GaugePressure) (units.GaugePressure, error) {
-	if err := checkHose(chamber, hose, "reading", reading); err != nil {
-		return 0, err
-	}
-	return reading * units.GaugePressure((chamber+hose)/chamber), nil
+	return withHose(chamber, hose, "reading", reading, (chamber+hose)/chamber)
 }
 
-func checkHose(chamber, hose units.Volume, field string, pressure units.GaugePressure) error {
+// withHose returns a pressure times a factor.
+func withHose(chamber, hose units.Volume, field string, pressure units.GaugePressure, factor units.Volume) (units.GaugePressure, error) {
 	c := units.Checker{Package: "airspring"}
 	units.Between(&c, "chamber_volume", chamber, gas.MinVolume, gas.MaxVolume)
 	units.Between(&c, "hose_volume", hose, 0, gas.MaxVolume)
 	units.Between(&c, field, pressure, 0, gas.MaxFill)
-	return c.Err()
+	if err := c.Err(); err != nil {
+		return 0, err
+	}
+	return pressure * units.GaugePressure(factor), nil
 }

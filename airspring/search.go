@@ -10,25 +10,20 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Search asks what a spring does with each number of volume spacers: filled so that it
+// Search is the question what a spring does with each number of volume spacers: filled so that it
 // carries a force at sag, as far as a marking permits, or as it is.
 type Search struct {
-	// Spec is the spring. Its Spacers are ignored, and so is its Fill unless At is 0.
-	// Its Exponent is that of the fast stroke.
+	// Spec is the spring. Its Spacers are ignored, and so is its Fill unless At is 0. Its Exponent
+	// is that of the fast stroke.
 	Spec Spec `json:"spec"`
-	// Force in N is wanted at the travel At, more than 0 and up to the spec's, with the
-	// gas as warm as its surroundings. If both are 0, no fill is sought and the spec's
-	// is kept.
-	Force units.Force  `json:"force"`
-	At    units.Length `json:"at"`
-	// MaxFill is the marking on the part, which no fill that is sought exceeds.
-	MaxFill units.GaugePressure `json:"max_fill"`
-	// First and Last are the fewest and the most spacers, from 0 to 1000.
-	First int `json:"first"`
-	Last  int `json:"last"`
-	// FullForce in N is wanted at full travel, over a fast stroke; more than Force, or
-	// 0 for none.
-	FullForce units.Force `json:"full_force"`
+	// Force in N is wanted at the travel At, more than 0 and up to the spec's, with the gas as warm
+	// as its surroundings. If both are 0, no fill is sought and the spec's is kept.
+	Force     units.Force         `json:"force"`
+	At        units.Length        `json:"at"`
+	MaxFill   units.GaugePressure `json:"max_fill"`   // the marking on the part, which no fill that is sought exceeds
+	First     int                 `json:"first"`      // the fewest spacers, from 0 to 1000
+	Last      int                 `json:"last"`       // the most
+	FullForce units.Force         `json:"full_force"` // in N, at full travel over a fast stroke; more than Force, or 0 for none wanted
 }
 
 // Trial is a spring with one number of spacers.
@@ -43,22 +38,17 @@ type Trial struct {
 	FullMiss   units.Force         // Fast's force at full travel less the one wanted; 0 if none was
 }
 
-// leastFill stands for no fill at all, Pa above ambient.
-const leastFill units.GaugePressure = 1e3
-
-// Trials returns a trial for each number of spacers that leaves a chamber: in the
-// order of that number, or, if a FullForce is wanted, the best first. Those that miss
-// the force at sag less come before those that miss it more, and of those that miss it
-// alike the nearest at full travel is first; those that no fill helps, [FillNone] and
-// [FillPullsIn], are last. The fill is that of [FillFor] with an exponent of 1, and no
-// more than the marking.
+// Trials returns a trial for each number of spacers that leaves a chamber: in the order of that
+// number, or, if a FullForce is wanted, the best first. Those that no fill helps, [FillNone] and
+// [FillPullsIn], are last. Of the others those that miss the force at sag less come first, and of
+// those that miss it alike the nearest at full travel. The fill is that of [FillFor] with an
+// exponent of 1, and no more than the marking.
 //
-// In a spring of one chamber more spacers need a little less fill for the same sag,
-// since the smaller chamber gains more pressure on the way. A negative chamber can
-// turn that round, if the spring rests short of a port that lies deep in the travel.
+// In a spring of one chamber more spacers need a little less fill for the same sag, since the
+// smaller chamber gains more pressure on the way. A negative chamber can turn that round, if the
+// spring rests short of a port that lies deep in the travel.
 //
-// The error names every bad field, such as spec.bore; first if that many spacers leave
-// no chamber.
+// The error names every bad field, such as spec.bore; first if that many spacers leave no chamber.
 func (s Search) Trials() ([]Trial, error) {
 	c := units.Checker{Package: "airspring"}
 	s.check(&c)
@@ -76,9 +66,10 @@ func (s Search) Trials() ([]Trial, error) {
 		spec.Spacers = s.First + i
 		s.try(&list[i], spec)
 	}
+	hopeless := map[FillOutcome]int{FillNone: 1, FillPullsIn: 1}
 	if s.FullForce != 0 {
 		slices.SortStableFunc(list, func(a, b Trial) int {
-			return cmp.Or(cmp.Compare(a.rank(), b.rank()),
+			return cmp.Or(cmp.Compare(hopeless[a.Outcome], hopeless[b.Outcome]),
 				cmp.Compare(math.Abs(float64(a.Miss)), math.Abs(float64(b.Miss))),
 				cmp.Compare(math.Abs(float64(a.FullMiss)), math.Abs(float64(b.FullMiss))))
 		})
@@ -97,14 +88,14 @@ func (s *Search) try(t *Trial, spec Spec) {
 		t.FillWanted, t.Outcome = spec.SolveFill(s.Force, s.At)
 		switch t.Outcome {
 		case FillMet:
-			t.Fill = t.FillWanted
-			if t.Fill > s.MaxFill {
-				t.Outcome, t.Fill = FillAtMarking, s.MaxFill
+			t.Fill = min(t.FillWanted, s.MaxFill)
+			if t.Fill < t.FillWanted {
+				t.Outcome = FillAtMarking
 			}
 		case FillBeyond:
 			t.Fill = s.MaxFill
 		case FillNone:
-			t.Fill = min(leastFill, s.MaxFill)
+			t.Fill = min(1e3, s.MaxFill) // hardly more than none
 		default:
 			return
 		}
@@ -119,14 +110,6 @@ func (s *Search) try(t *Trial, spec Spec) {
 	if s.FullForce != 0 {
 		t.FullMiss = t.Fast.Force(spec.Travel) - s.FullForce
 	}
-}
-
-// rank is 1 for a spring that no fill helps.
-func (t *Trial) rank() int {
-	if t.Outcome == FillNone || t.Outcome == FillPullsIn {
-		return 1
-	}
-	return 0
 }
 
 func (s *Search) check(c *units.Checker) {

@@ -44,31 +44,26 @@ func (s *Spring) settled(x float64) float64 {
 //
 //	x* = V_p0/A_p·(1 − (p_f/p₂)^(1/n))
 //
-// where p₂ = second_fill + ambient. Up to there its piston rests on its stop
-// and the spring is that of the first chamber. From there on the two have one
-// pressure, with V₂ = second_volume,
+// where p₂ = second_fill + ambient. Up to there its piston rests on its stop and the spring is that
+// of the first chamber. From there on the two have one pressure, with V₂ = second_volume,
 //
 //	p = [(V_p0·p_f^(1/n) + V₂·p₂^(1/n))/(V_p0 + V₂ − A_p·x)]ⁿ
 //	k = n·A_p²·p/(V_p0 + V₂ − A_p·x)
 //
-// so the force goes on where it was and the rate drops, by the factor
-// V_p(x*)/(V_p(x*) + V₂). A result beyond the travel means that the piston never
-// moves. Without a second chamber it is V_p0/A_p, the limit for a p₂ without
-// bounds.
+// so the force goes on where it was and the rate drops, by the factor V_p(x*)/(V_p(x*) + V₂). A
+// result beyond the travel means that the piston never moves. Without a second chamber it is
+// V_p0/A_p, the limit for a p₂ without bounds.
 //
-// A second fill no higher than the fill gives 0: the piston is off its stop
-// from the start, and the equation above holds throughout. Fill then is what
-// was put into the first chamber while the piston was held; the pressure at
-// full extension lies between the two.
+// A second fill no higher than the fill gives 0: the piston is off its stop from the start, and the
+// equation above holds throughout. Fill then is what was put into the first chamber while the
+// piston was held; the pressure at full extension lies between the two.
 //
-// The piston has no mass and no friction and equal areas on both sides. The
-// equations follow from that and p·Vⁿ; the check values are an independent
-// computation in 40 digits.
+// The piston has no mass and no friction and equal areas on both sides. The equations follow from
+// that and p·Vⁿ; the check values are an independent computation in 40 digits.
 func (s *Spring) OpeningTravel() units.Length { return units.Length(s.opening) }
 
-// SecondVolume returns the volume of the second chamber at travel x, which is clamped
-// to [0, Travel]: V₂, and V₂·(p₂/p)^(1/n) once its piston has moved; 0 where there is
-// no such chamber.
+// SecondVolume returns the volume of the second chamber at travel x, which is clamped to [0,
+// Travel]: V₂, and V₂·(p₂/p)^(1/n) once its piston has moved; 0 where there is no such chamber.
 func (s *Spring) SecondVolume(x units.Length) units.Volume {
 	v := s.spec.SecondVolume
 	if at := s.clamp(x); v > 0 && at >= s.joins {

@@ -3,40 +3,35 @@ package airspring
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
 
-// SeaLevel is the standard atmosphere, exactly 101 325 Pa above vacuum, for
-// [Spec.Ambient] where nothing better is known: a value one passes, never a
-// silent default.
+// SeaLevel is the standard atmosphere, exactly 101 325 Pa above vacuum: a value to pass as
+// [Spec.Ambient] where nothing better is known. It is never a default.
 const SeaLevel = units.StandardAtmosphere
 
-// Spec is what is known of an air spring. Lengths, volumes and the bore are
-// those at full extension.
+// Spec is what is known of an air spring. Volumes are those at full extension.
 //
-// One chamber needs the bore, the travel, the volume, the fill, the ambient
-// and the exponent.
+// A spring of one chamber has bore, travel, volume, fill, ambient and exponent. A shaft may be
+// given and changes nothing.
 //
-// A negative chamber on the other side of the piston, around the shaft, pulls
-// the spring in. It is filled from the positive one through a port that joins
-// the two at one travel, and shares its gas there. Such a spring has
-// NegativeVolume, Shaft and PortTravel; a port at full extension has a
-// PortTravel of 0. A shaft alone, behind a piston with nothing but ambient air
-// on its other side, is permitted and changes nothing.
+// A negative chamber on the other side of the piston, around the shaft, pulls the spring in. It
+// is filled from the positive one through a port that joins the two at one travel, 0 for a port
+// at full extension. Such a spring has NegativeVolume, Shaft and PortTravel.
 //
-// Oil and volume spacers take up room in the positive chamber, which makes the
-// end of the travel stiffer.
+// Oil and volume spacers take up room in the positive chamber, which makes the end of the travel
+// stiffer.
 //
-// A second chamber beside the positive one is shut off by a free piston that
-// rests on a stop until the pressure reaches what is behind it: SecondVolume
-// and SecondFill.
+// A second chamber beside the positive one is shut off by a free piston that rests on a stop
+// until the pressure reaches what is behind it: SecondVolume and SecondFill.
 type Spec struct {
 	Bore           units.Length           `json:"bore"`                      // diameter of the piston
 	Shaft          units.Length           `json:"shaft,omitempty"`           // diameter of its shaft, less than the bore
 	Travel         units.Length           `json:"travel"`                    // from full extension to full compression
-	PositiveVolume units.Volume           `json:"positive_volume"`           // of the empty chamber, without oil and spacers; what these leave is more than the travel sweeps
+	PositiveVolume units.Volume           `json:"positive_volume"`           // of the empty chamber; what oil and spacers leave of it is more than the travel sweeps
 	NegativeVolume units.Volume           `json:"negative_volume,omitempty"` // 0 for none
 	PortTravel     units.Length           `json:"port_travel,omitempty"`     // where the two chambers share their gas, 0 or more and less than the travel
 	OilVolume      units.Volume           `json:"oil_volume,omitempty"`      // in the positive chamber
@@ -57,16 +52,29 @@ const (
 	mostSpacers = 1000
 )
 
-// Check records everything that is wrong with a spec in c, except for its Fill, which
-// is ignored: a spec whose fill is still sought is checked by Check, and one that
-// [New] takes by New.
+// sizes are the fields that the positive chamber and its swept part depend on.
+var sizes = []string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}
+
+// Check records everything that is wrong with a spec in c, except for its Fill, which is
+// ignored: a spec whose fill is still sought is checked by Check, and one that [New] takes by
+// New.
 func (s Spec) Check(c *units.Checker) {
-	bore := checkBore(c, s.Bore)
-	travel := units.Between(c, "travel", s.Travel, leastLength, mostTravel)
-	s.checkPositive(c, bore && travel)
-	s.checkNegative(c, bore, travel)
-	s.checkSecond(c)
-	gas.CheckAmbient(c, s.Ambient)
+	units.Between(c, "bore", s.Bore, leastLength, mostBore)
+	units.Between(c, "travel", s.Travel, leastLength, mostTravel)
+	s.checkPositive(c)
+	s.checkNegative(c)
+	switch {
+	case s.SecondVolume == 0 && s.SecondFill != 0:
+		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
+	case s.SecondVolume != 0:
+		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
+		if s.SecondFill == 0 {
+			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
+		} else {
+			gas.CheckFill(c, "second_fill", s.SecondFill)
+		}
+	}
+	gas.CheckAmbient(c, "ambient", s.Ambient)
 	units.Between(c, "exponent", s.Exponent, 1, 2)
 }
 
@@ -76,26 +84,24 @@ func (s *Spec) checkFilled(c *units.Checker) {
 	gas.CheckFill(c, "fill", s.Fill)
 }
 
-// checkPositive checks what makes up the positive chamber, and that the travel
-// leaves some of it.
-func (s *Spec) checkPositive(c *units.Checker, swept bool) {
-	ok := units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
-	ok = units.Between(c, "oil_volume", s.OilVolume, 0, gas.MaxVolume) && ok
-	each := units.Between(c, "spacer_volume", s.SpacerVolume, 0, gas.MaxVolume)
+// checkPositive checks what makes up the positive chamber, and that the travel leaves some of it.
+func (s *Spec) checkPositive(c *units.Checker) {
+	units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
+	units.Between(c, "oil_volume", s.OilVolume, 0, gas.MaxVolume)
+	units.Between(c, "spacer_volume", s.SpacerVolume, 0, gas.MaxVolume)
 	if s.Spacers < 0 || s.Spacers > mostSpacers {
 		c.Fail("spacers", s.Spacers, "from 0 to 1000", nil)
-		ok = false
-	} else if s.Spacers > 0 {
-		s.checkSpacer(c)
-	}
-	if !(ok && each && swept) {
-		return
 	}
 	sweep := s.sweep(s.Travel)
-	if !outlasts(s.chamber(0), sweep) {
+	switch {
+	case slices.ContainsFunc(sizes, c.Bad):
+	case !outlasts(s.chamber(0), sweep):
 		c.Fail("positive_volume", s.PositiveVolume, more(sweep, "the travel"), units.ErrConflict)
-	} else if !outlasts(s.chamber(s.Spacers), sweep) {
+	case !outlasts(s.chamber(s.Spacers), sweep):
 		c.Fail("spacers", s.Spacers, more(sweep, "the travel"), units.ErrConflict)
+	}
+	if s.Spacers > 0 && s.Spacers <= mostSpacers {
+		s.checkSpacer(c)
 	}
 }
 
@@ -106,9 +112,9 @@ func (s *Spec) checkSpacer(c *units.Checker) {
 	}
 }
 
-func (s *Spec) checkNegative(c *units.Checker, bore, travel bool) {
+func (s *Spec) checkNegative(c *units.Checker) {
 	port := units.Between(c, "port_travel", s.PortTravel, 0, mostTravel)
-	if port && travel && !(s.PortTravel < s.Travel) {
+	if port && !c.Bad("travel") && !(s.PortTravel < s.Travel) {
 		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
 	}
 	if s.NegativeVolume != 0 {
@@ -117,33 +123,15 @@ func (s *Spec) checkNegative(c *units.Checker, bore, travel bool) {
 		c.Fail("negative_volume", nil, "the volume of the chamber that the port leads to", units.ErrMissing)
 	}
 	if s.NegativeVolume != 0 || s.Shaft != 0 {
-		checkShaft(c, s.Shaft, s.Bore, bore)
+		checkShaft(c, s.Shaft, s.Bore)
 	}
 }
 
-func (s *Spec) checkSecond(c *units.Checker) {
-	switch {
-	case s.SecondVolume != 0:
-		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
-		if s.SecondFill == 0 {
-			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
-		} else {
-			gas.CheckFill(c, "second_fill", s.SecondFill)
-		}
-	case s.SecondFill != 0:
-		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
-	}
-}
-
-func checkBore(c *units.Checker, bore units.Length) bool {
-	return units.Between(c, "bore", bore, leastLength, mostBore)
-}
-
-// checkShaft checks a shaft that is needed; where the bore is good, it is the wider.
-func checkShaft(c *units.Checker, shaft, bore units.Length, boreOK bool) {
+// checkShaft checks a shaft that is needed, after its bore.
+func checkShaft(c *units.Checker, shaft, bore units.Length) {
 	if shaft == 0 {
 		c.Fail("shaft", nil, "the diameter of the shaft that the negative chamber is around", units.ErrMissing)
-	} else if units.Between(c, "shaft", shaft, leastLength, mostBore) && boreOK && !(shaft < bore) {
+	} else if units.Between(c, "shaft", shaft, leastLength, mostBore) && !c.Bad("bore") && !(shaft < bore) {
 		c.Fail("shaft", shaft, "less than the bore "+fmt.Sprint(bore), units.ErrConflict)
 	}
 }
@@ -153,8 +141,7 @@ func area(diameter units.Length) float64 {
 	return math.Pi / 4 * float64(diameter) * float64(diameter)
 }
 
-// ring returns the area between bore and shaft; (D − d)(D + d) keeps the digits of a
-// thick shaft.
+// ring returns the area between bore and shaft; (D − d)(D + d) keeps the digits of a thick shaft.
 func ring(bore, shaft units.Length) float64 {
 	return math.Pi / 4 * float64(bore-shaft) * float64(bore+shaft)
 }
@@ -162,8 +149,8 @@ func ring(bore, shaft units.Length) float64 {
 // sweep returns the volume that the piston sweeps over a travel.
 func (s *Spec) sweep(x units.Length) float64 { return area(s.Bore) * float64(x) }
 
-// chamber returns the volume that oil and a number of spacers leave of the positive
-// chamber at full extension.
+// chamber returns the volume that oil and a number of spacers leave of the positive chamber at
+// full extension.
 func (s *Spec) chamber(spacers int) float64 {
 	return float64(s.PositiveVolume-s.OilVolume) - float64(spacers)*float64(s.SpacerVolume)
 }
@@ -179,8 +166,8 @@ func (s *Spec) absolute() float64 { return float64(s.Fill) + float64(s.Ambient) 
 // mostSwept leaves a billionth of the chamber at full travel.
 const mostSwept = 1 - 1e-9
 
-// outlasts reports whether a chamber keeps some volume when a part of it is swept
-// away. The share is compared in the form in which [chamber.left] has it.
+// outlasts reports whether a chamber keeps some volume when a part of it is swept away. The share
+// is compared in the form in which [chamber.left] has it.
 func outlasts(volume, sweep float64) bool { return volume > 0 && sweep/volume <= mostSwept }
 
 // more says what a chamber must hold.

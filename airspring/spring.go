@@ -32,21 +32,23 @@ func newChamber(area, pressure, volume float64) chamber {
 	return chamber{area: area, pressure: pressure, volume: volume, share: area / volume}
 }
 
-// left returns the part of the volume that is left at x. The conversion keeps the
-// product from being fused with the difference: a part that is more than 0 at full
-// travel is so at every travel.
+// left returns the part of the volume that is left at x. The conversion keeps the product from
+// being fused with the difference: a part that is more than 0 at full travel is so at every travel.
 func (g *chamber) left(x float64) float64 { return 1 - float64(g.share*x) }
 
-// at returns the pressure where a part of the volume is left.
-func (g *chamber) at(left, n float64) float64 {
+// at returns the pressure at x.
+func (g *chamber) at(x, n float64) float64 {
 	if n == 1 {
-		return g.pressure / left
+		return g.pressure / g.left(x)
 	}
-	return g.pressure * math.Exp(-n*math.Log(left))
+	return g.pressure * math.Exp(-n*math.Log(g.left(x)))
 }
 
-// work returns the work done on the gas up to x, p·V·(e^(m·u) − 1)/m with
-// u = ln(V/V(x)) and m = n − 1. It keeps its digits near n = 1 and for small x.
+// rate returns the derivative of area·pressure at x.
+func (g *chamber) rate(x, n float64) float64 { return n * g.area * g.share * g.at(x, n) / g.left(x) }
+
+// work returns the work done on the gas up to x, p·V·(e^(m·u) − 1)/m with u = ln(V/V(x)) and
+// m = n − 1. It keeps its digits near n = 1 and for small x.
 func (g *chamber) work(x, n float64) float64 {
 	u, m := -math.Log1p(-float64(g.share*x)), n-1
 	if m == 0 {
@@ -57,8 +59,7 @@ func (g *chamber) work(x, n float64) float64 {
 
 // New returns the law of an air spring, or an error that names every bad field.
 //
-// With A_p the area of the bore, A_s that of the shaft, A_n = A_p − A_s, and
-// p_f = fill + ambient:
+// With A_p the area of the bore, A_s that of the shaft, A_n = A_p − A_s, and p_f = fill + ambient:
 //
 //	V_p = V_p0 − A_p·x,  V_p0 = positive_volume − oil_volume − spacers·spacer_volume
 //	p_p = p_f·(V_p0/V_p)ⁿ
@@ -74,10 +75,9 @@ func (g *chamber) work(x, n float64) float64 {
 //	p_t = p_f·V_p0/V_p(x_t),  p_n0 = p_t·V_n(x_t)/V_n0,  p_n = p_n0·(V_n0/V_n)ⁿ
 //	F = A_p·p_p − A_n·p_n − A_s·p_a,  k = n·(A_p²·p_p/V_p + A_n²·p_n/V_n)
 //
-// and the energy that the negative chamber gives off is subtracted. The force rises
-// strictly with travel. It may be negative at full extension, where the unloaded
-// spring then does not stay: see [Spring.RestTravel]. For a second chamber, see
-// [Spring.OpeningTravel].
+// and the energy that the negative chamber gives off is subtracted. The force rises strictly with
+// travel. It may be negative at full extension, where the unloaded spring then does not stay: see
+// [Spring.RestTravel]. For a second chamber, see [Spring.OpeningTravel].
 //
 // The equations follow from p·Vⁿ and the balance of forces on a piston without
 // friction. No published worked example of a spring with a negative chamber
@@ -114,26 +114,8 @@ func newSpring(spec *Spec, fill float64) Spring {
 
 func (s *Spring) clamp(x units.Length) float64 { return float64(spring.Clamp(x, s.spec.Travel)) }
 
-// Force returns the force in N that resists compression at travel x, which is
-// clamped to [0, Travel]; see [New] for the equations. It is negative near full
-// extension where the negative chamber pulls harder.
-func (s *Spring) Force(x units.Length) units.Force {
-	at := s.clamp(x)
-	f := s.positive.area*s.push(at) - s.outside
-	if s.negative.area > 0 {
-		f -= s.negative.area * s.negative.at(s.negative.left(at), s.spec.Exponent)
-	}
-	return units.Force(f)
-}
-
-// push returns the pressure of the positive chamber.
-func (s *Spring) push(x float64) float64 {
-	g, x := s.behind(x)
-	return g.at(g.left(x), s.spec.Exponent)
-}
-
-// behind returns what the positive side is at x: its chamber, or both of them, and
-// how far that is compressed.
+// behind returns the positive side at x: its chamber, or both of them, and how far that is
+// compressed.
 func (s *Spring) behind(x float64) (*chamber, float64) {
 	if x >= s.joins {
 		return &s.joint, x - s.joins
@@ -141,18 +123,34 @@ func (s *Spring) behind(x float64) (*chamber, float64) {
 	return &s.positive, x
 }
 
-// Rate returns dForce/dx in N/m at travel x, which is clamped to [0, Travel].
-// Where a second chamber joins in it drops; there it is the right-hand value.
+// push returns the pressure of the positive chamber.
+func (s *Spring) push(x float64) float64 {
+	g, x := s.behind(x)
+	return g.at(x, s.spec.Exponent)
+}
+
+// Force returns the force in N that resists compression at travel x, which is clamped to [0,
+// Travel]; see [New] for the equations. It is negative near full extension where the negative
+// chamber pulls harder.
+func (s *Spring) Force(x units.Length) units.Force {
+	at := s.clamp(x)
+	f := s.positive.area*s.push(at) - s.outside
+	if s.negative.area > 0 {
+		f -= s.negative.area * s.negative.at(at, s.spec.Exponent)
+	}
+	return units.Force(f)
+}
+
+// Rate returns dForce/dx in N/m at travel x, which is clamped to [0, Travel]. It drops where a
+// second chamber joins in; there it is the right-hand value.
 func (s *Spring) Rate(x units.Length) units.Stiffness {
 	at := s.clamp(x)
 	g, from := s.behind(at)
-	left := g.left(from)
-	k := g.area * g.share * g.at(left, s.spec.Exponent) / left
+	k := g.rate(from, s.spec.Exponent)
 	if s.negative.area > 0 {
-		left := s.negative.left(at)
-		k -= s.negative.area * s.negative.share * s.negative.at(left, s.spec.Exponent) / left
+		k -= s.negative.rate(at, s.spec.Exponent)
 	}
-	return units.Stiffness(s.spec.Exponent * k)
+	return units.Stiffness(k)
 }
 
 // Energy returns the work in J done on the spring from full extension to
@@ -187,65 +185,38 @@ func (s *Spring) PositivePressure(x units.Length) units.AbsolutePressure {
 	return units.AbsolutePressure(s.push(s.clamp(x)))
 }
 
-// NegativePressure returns the absolute pressure on the other side of the
-// piston at travel x, which is clamped to [0, Travel]: of the negative chamber,
-// or the ambient where there is none.
+// NegativePressure returns the absolute pressure on the other side of the piston at travel x, which
+// is clamped to [0, Travel]: of the negative chamber, or the ambient where there is none.
 func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	if !(s.negative.area > 0) {
 		return s.spec.Ambient
 	}
-	return units.AbsolutePressure(s.negative.at(s.negative.left(s.clamp(x)), s.spec.Exponent))
+	return units.AbsolutePressure(s.negative.at(s.clamp(x), s.spec.Exponent))
 }
 
-// CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the travel
-// compresses the positive chamber, beside spacers and oil. With a second chamber it is
-// that of the first alone.
+// CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the travel compresses the
+// positive chamber, beside spacers and oil. With a second chamber it is that of the first alone.
 func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(float64(s.spec.Travel)) }
 
-// PositiveVolume returns the volume of the positive chamber beside spacers and oil at
-// travel x, which is clamped to [0, Travel]; with a second chamber, of the first
-// alone.
+// PositiveVolume returns the volume of the positive chamber beside spacers and oil at travel x,
+// which is clamped to [0, Travel]; with a second chamber, of the first alone.
 func (s *Spring) PositiveVolume(x units.Length) units.Volume {
 	return units.Volume(s.positive.volume * s.positive.left(s.clamp(x)))
 }
 
-// RestTravel returns the travel at which the spring comes to rest with no load on it:
-// 0 if it pushes outwards at full extension, against its top-out stop, and else a
-// travel between 0 and the port, up to which the negative chamber pulls it in. Over a
-// fast stroke, a spring whose second chamber was filled less than the first may rest
-// past the port, or pull as far as full travel. The spring's own exponent counts; for a
-// bike at rest it is 1, and the answer then is the root of
-//
-//	q_a·x² + q_b·x + q_c = 0
-//
-// with a = A_p·p_p0·V_p0, b = A_n·p_n0·V_n0, c = A_s·p_a, q_a = c·A_p·A_n,
-// q_b = a·A_n + b·A_p − c·(V_p0·A_n − A_p·V_n0), q_c = a·V_n0 − b·V_p0 −
-// c·V_p0·V_n0, which is F = 0 multiplied out. For other exponents it is found by
-// [spring.Settle], to 1e-13 of the travel.
+// RestTravel returns the travel at which the spring rests without a load: 0 if it pushes outwards
+// at full extension, against its top-out stop, and else a travel between 0 and the port, up to
+// which the negative chamber pulls it in. It is found by [spring.Settle], to 1e-13 of the travel.
+// The spring's own exponent counts; for a bike at rest it is 1. Over a fast stroke, a spring
+// whose second chamber was filled less than the first may rest past the port, or pull as far as
+// full travel.
 func (s *Spring) RestTravel() units.Length {
 	if !(s.Force(0) < 0) {
 		return 0
-	}
-	if s.spec.Exponent == 1 && s.joins >= float64(s.spec.PortTravel) {
-		return s.slowRest()
 	}
 	x, err := spring.Settle(s, 0)
 	if err != nil { // it pulls at full travel too
 		return s.Travel()
 	}
 	return x
-}
-
-// slowRest is RestTravel for an exponent of 1 and the first chamber alone. The
-// equation is divided by V_p0·V_n0, so that q_c is F(0).
-func (s *Spring) slowRest() units.Length {
-	p, n := &s.positive, &s.negative
-	hp, hn := p.share, -n.share // A/V
-	a, b := p.area*p.pressure, n.area*n.pressure
-	qa := s.outside * hp * hn
-	qb := a*hn + b*hp - s.outside*(hn-hp)
-	qc := float64(s.Force(0))
-	// q_c < 0 < q_b, for A_p·p_f > A_s·p_a: this form loses no digits.
-	x := -2 * qc / (qb + math.Sqrt(qb*qb-4*qa*qc))
-	return spring.Clamp(units.Length(x), s.Travel())
 }

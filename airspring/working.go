@@ -74,10 +74,9 @@ func FillWorking(spec Spec, force units.Force, at units.Length) ([]units.Step, e
 		step("fill", "g = (F + A_s·p_a)/C − p_a", last, found, symbol("F", force), shaft, pa, result)), nil
 }
 
-// Working returns the steps of a top-up's first cycles, at most three, for showing:
-// the chambers at the port, and for every cycle the pressure that both come to there
-// and what the gauge shows then. The results are the Carry and Reading of
-// [PlanTopUp], whose errors these are.
+// Working returns the steps of a top-up's first cycles, at most three, for showing: the chambers at
+// the port, and for every cycle the pressure that both come to there and what the gauge shows then.
+// The results are the Carry and Reading of [PlanTopUp], whose errors these are.
 func (t TopUp) Working() ([]units.Step, error) {
 	plan, err := PlanTopUp(t)
 	if err != nil {
@@ -103,8 +102,7 @@ func (t TopUp) Working() ([]units.Step, error) {
 		negative,
 		step("pressure that is set before each cycle", "p = g + p_a", "gauge to absolute", pump, symbol("g", t.Fill), pa),
 	}
-	// The pressure at the port follows from the reading, so that nothing is computed a
-	// second time.
+	// The pressure at the port follows from the reading, so that nothing is computed a second time.
 	for i, reading := range plan.Reading[:min(3, len(plan.Reading))] {
 		shared := symbol("p_e", units.AbsolutePressure(float64(reading.Absolute(t.Ambient))*float64(t.PositiveVolume)/float64(first)))
 		steps = append(steps,

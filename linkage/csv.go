@@ -23,8 +23,7 @@ const maxCSV = 1 << 20
 //	0,0
 //	5,13.1
 //
-// The unit may stand in brackets as well; columns with other names are passed
-// over. Where the header is separated by semicolons or tabs, so is the rest,
+// The unit may stand in brackets as well; columns with other names are ignored. Where the header is separated by semicolons or tabs, so is the rest,
 // and numbers may have a decimal comma then. Both columns are needed, cells
 // must be plain numbers, of at most 1000 lines and 1 MiB in all; the error
 // names every bad one by its place in the table, such as travel[3], and the
@@ -34,8 +33,10 @@ func ReadCSV(r io.Reader, method Method) (Table, error) {
 	if err != nil {
 		return Table{}, fmt.Errorf("linkage: reading a table: %w", err)
 	}
+	c := units.Checker{Package: "linkage"}
 	if len(text) > maxCSV {
-		return Table{}, refuseCSV("", len(text), fmt.Sprintf("a table of at most %d bytes", maxCSV), nil)
+		c.Fail("", len(text), fmt.Sprintf("a table of at most %d bytes", maxCSV), nil)
+		return Table{}, c.Err()
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff")) // as spreadsheets put before UTF-8
 	reader := csv.NewReader(bytes.NewReader(text))
@@ -46,17 +47,14 @@ func ReadCSV(r io.Reader, method Method) (Table, error) {
 		}
 	}
 	reader.TrimLeadingSpace = true
-	columns, err := reader.Read()
+	titles, err := reader.Read()
 	if err != nil {
-		return Table{}, refuseCSV("", nil, "a header line such as stroke (mm),travel (mm)", units.ErrMissing)
+		c.Fail("", nil, "a header line such as stroke (mm),travel (mm)", units.ErrMissing)
+		return Table{}, c.Err()
 	}
-	c := units.Checker{Package: "linkage"}
-	stroke, travel := newColumn(&c, columns, "stroke"), newColumn(&c, columns, "travel")
-	if err := c.Err(); err != nil {
-		return Table{}, err
-	}
+	stroke, travel := newColumn(&c, titles, "stroke"), newColumn(&c, titles, "travel")
 	const mostFaults = 10 // more of them say nothing new
-	for faults := 0; faults < mostFaults; {
+	for faults := 0; c.OK() || faults > 0 && faults < mostFaults; {
 		cells, err := reader.Read()
 		if errors.Is(err, io.EOF) {
 			break
@@ -83,13 +81,6 @@ func ReadCSV(r io.Reader, method Method) (Table, error) {
 	return Table{Stroke: stroke.values, Travel: travel.values, Method: method}, nil
 }
 
-func refuseCSV(field string, value any, want string, class error) error {
-	if class == nil {
-		class = units.ErrRange
-	}
-	return &units.FieldError{Package: "linkage", Field: field, Value: value, Want: want, Class: class}
-}
-
 // column is one of a table's, as it is read.
 type column struct {
 	name, unit string
@@ -98,9 +89,9 @@ type column struct {
 }
 
 // newColumn finds a column by its name.
-func newColumn(c *units.Checker, header []string, name string) *column {
+func newColumn(c *units.Checker, titles []string, name string) *column {
 	col := &column{name: name, at: -1}
-	for i, cell := range header {
+	for i, cell := range titles {
 		title, unit := splitTitle(cell)
 		if !strings.EqualFold(title, name) {
 			continue
@@ -130,7 +121,7 @@ func splitTitle(cell string) (title, unit string) {
 	return strings.TrimSpace(cell[:open]), strings.TrimSpace(cell[open+1 : len(cell)-1])
 }
 
-// add reads the column's cell of a line and tells whether it could.
+// add reads the column's cell of a line and reports whether it could.
 func (col *column) add(c *units.Checker, cells []string, line int, decimalComma bool) bool {
 	cell := strings.TrimSpace(cells[col.at])
 	number := cell
@@ -149,23 +140,19 @@ func (col *column) add(c *units.Checker, cells []string, line int, decimalComma 
 // reads them: stroke and travel in mm, lever ratio, and its slope in 1/m, with
 // all their digits. n below 2 counts as 2.
 func WriteCSV(w io.Writer, c *Curve, n int) error {
-	out := csv.NewWriter(w)
+	number := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 	lines := [][]string{{"stroke (mm)", "travel (mm)", "lever ratio", "lever ratio slope (1/m)"}}
 	for s := range c.Samples(max(n, 2)) {
 		lines = append(lines, []string{
-			millimetres(s.Stroke), millimetres(s.Travel),
+			number(float64(s.Stroke / units.Millimetre)), number(float64(s.Travel / units.Millimetre)),
 			number(s.LeverRatio), number(float64(s.LeverRatioSlope)),
 		})
 	}
-	if err := out.WriteAll(lines); err != nil {
+	if err := csv.NewWriter(w).WriteAll(lines); err != nil {
 		return fmt.Errorf("linkage: writing a table: %w", err)
 	}
 	return nil
 }
-
-func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-
-func millimetres(v units.Length) string { return number(float64(v / units.Millimetre)) }
 
 // Table returns a curve as a table of n points at even steps of its stroke,
 // such as for JSON; n below 2 counts as 2. With the method [Smooth] and a

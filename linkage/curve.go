@@ -84,9 +84,15 @@ func (c *Curve) end(i int) (stroke, travel float64) {
 	return c.stroke, c.travel
 }
 
-// rises reports whether the lever ratio is within its bounds everywhere.
-func (c *Curve) rises() bool {
-	return c.progression.Min >= minRatio && c.progression.Max <= maxRatio
+// ofUse returns the curve, or an error about a field if its lever ratio is not
+// within the bounds everywhere.
+func (c *Curve) ofUse(field, what string) (*Curve, error) {
+	p := &c.progression
+	if p.Min >= minRatio && p.Max <= maxRatio {
+		return c, nil
+	}
+	return nil, &units.FieldError{Package: "linkage", Field: field, Class: units.ErrRange,
+		Want: fmt.Sprintf("%s a lever ratio from %g to %g everywhere, not from %.3g to %.3g", what, minRatio, maxRatio, p.Min, p.Max)}
 }
 
 // Scaled returns the curve over the same stroke whose travel and lever ratio are
@@ -102,11 +108,10 @@ func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	p.Start, p.End = s.LeverRatio(0), s.LeverRatio(s.Stroke())
 	p.Value = (p.Start - p.End) / p.Start
 	p.Min, p.Max = min(p.Min*factor, p.Start, p.End), max(p.Max*factor, p.Start, p.End)
-	if !(factor > 0) || !s.rises() || !(s.Travel() <= maxLength) {
-		return nil, &units.FieldError{Package: "linkage", Field: "factor", Value: factor, Class: units.ErrRange,
-			Want: fmt.Sprintf("more than 0, and so that the lever ratio is from %g to %g everywhere", minRatio, maxRatio)}
+	if !(s.Travel() <= maxLength) { // NaN fails
+		return nil, &units.FieldError{Package: "linkage", Field: "factor", Value: factor, Want: "a travel of at most 1 km", Class: units.ErrRange}
 	}
-	return &s, nil
+	return s.ofUse("factor", "a scaled curve with")
 }
 
 // at returns the piece that a stroke, clamped, lies in, and how far into it

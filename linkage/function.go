@@ -18,9 +18,9 @@ const (
 	slopeTolerance  = 1e-6
 )
 
-// A function's stroke is divided into evenParts at first, a mechanism's into as
-// many and more where its motion changes fast. Neither is divided into more than
-// mostPieces or into parts of less than finest of the whole: f is not smooth then.
+// A function's stroke is divided into evenParts and these further, but not into
+// more than mostPieces or into parts of less than finest of the whole: the
+// function is not smooth then.
 const (
 	evenParts  = 20
 	mostPieces = 5000
@@ -30,13 +30,15 @@ const (
 // NewFunction returns the curve of a smooth function of the stroke: f returns,
 // at a stroke from 0 to the full one, the vertical travel of the wheel, the lever
 // ratio, its derivative, and the slope of the ratio, the derivative of that. F is
-// asked a few dozen times before NewFunction returns, and not afterwards.
+// called a few dozen times before NewFunction returns, and not afterwards.
 //
 // The curve consists of pieces of fifth degree that share travel, ratio and slope
-// with f where they meet (Hermite's quintic), as many as it takes. In the middle
-// of each it is checked against f; between, travel is within 1e-6 mm, the ratio
-// within 1e-7 and the slope within 1e-5 of its own size of f's. Where f's slope
-// jumps, the curve's changes within some hundredths of a millimetre. A feature of f that is narrower than a fortieth of the stroke may be missed.
+// with f where they meet (Hermite's quintic), as many as it takes. Each is
+// compared with f in the middle; the travel is within 1e-6 mm, the ratio within
+// 1e-7, or a billionth of its own size if that is more, and the slope within 1e-5
+// of its own size of f's. Where f's slope jumps, the curve's changes within some
+// hundredths of a millimetre. What f does within a fortieth of the stroke may be
+// missed.
 //
 // The stroke must be 1 µm to 1 km, the travel of f 0 at a stroke of 0, its values
 // finite, its ratio and slope its derivatives, and the ratio from 0.001 to 1000.
@@ -50,16 +52,10 @@ func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Lengt
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	strokes := make([]float64, evenParts+1)
-	for i := range strokes {
-		strokes[i] = float64(stroke) * float64(i) / evenParts
-	}
-	strokes[evenParts] = float64(stroke)
-	a := approximation{f: func(s float64) hermite.Jet {
+	return approximate("function", float64(stroke), 0, func(s float64) hermite.Jet {
 		w, r, g := f(units.Length(s))
 		return hermite.Jet{Value: float64(w), Slope: r, Second: float64(g)}
-	}}
-	return a.curve(strokes, "function")
+	})
 }
 
 // newMechanism returns the curve of a mechanism's description.
@@ -77,61 +73,52 @@ func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	if m == nil || !(m.Stroke() > 0) {
 		return nil, &units.FieldError{Package: "linkage", Field: "mechanism", Want: "a mechanism", Class: units.ErrMissing}
 	}
-	all := m.Strokes()
-	each := max(1, (len(all)-1)/evenParts)
-	var strokes []float64
-	for i := 0; i < len(all)-1; i += each {
-		strokes = append(strokes, float64(all[i]))
-	}
-	strokes = append(strokes, float64(m.Stroke()))
-	a := approximation{scale: float64(m.ShockLength()), f: func(s float64) hermite.Jet {
+	axle := m.Pose(0).Axle
+	scale := float64(m.ShockLength()) + math.Abs(float64(axle[0])) + math.Abs(float64(axle[1]))
+	return approximate("stroke", float64(m.Stroke()), scale, func(s float64) hermite.Jet {
 		p := m.Pose(units.Length(s))
 		return hermite.Jet{Value: float64(p.Travel), Slope: p.LeverRatio, Second: float64(p.LeverRatioSlope)}
-	}}
-	axle := m.Pose(0).Axle
-	a.scale += math.Abs(float64(axle[0])) + math.Abs(float64(axle[1]))
-	return a.curve(strokes, "stroke")
+	})
 }
 
 // approximation is a curve in the making.
 type approximation struct {
 	f      func(s float64) hermite.Jet
 	stroke float64
-	scale  float64 // of the lengths that f computes with, for its rounding; m
+	scale  float64 // of the lengths that f computes with, whose rounding is in its values; m
 	pieces []piece
-	missed bool // f is not as smooth as it must be
+	missed bool // f is not smooth
 }
 
-// curve makes the curve from pieces between the strokes given, or more.
-func (a *approximation) curve(strokes []float64, field string) (*Curve, error) {
+// approximate returns the curve of f, which computes with lengths of the scale, in
+// m, or an error about a field.
+func approximate(field string, stroke, scale float64, f func(s float64) hermite.Jet) (*Curve, error) {
 	fail := func(format string, args ...any) (*Curve, error) {
 		return nil, &units.FieldError{Package: "linkage", Field: field, Want: fmt.Sprintf(format, args...), Class: units.ErrRange}
 	}
-	nodes := make([]hermite.Jet, len(strokes))
-	for i, s := range strokes {
-		nodes[i] = a.f(s)
-		if j := &nodes[i]; !(math.Abs(j.Value)+math.Abs(j.Slope)+math.Abs(j.Second) < math.Inf(1)) {
-			return fail("finite values, unlike those at %v", units.Length(s))
+	from, to := f(0), f(stroke)
+	switch {
+	case !(math.Abs(from.Value) <= travelTolerance):
+		return fail("a travel of 0 at a stroke of 0, not %v", units.Length(from.Value))
+	case !(to.Value > 0 && to.Value < math.Inf(1)):
+		return fail("a finite travel of more than 0 at full stroke, not %v", units.Length(to.Value))
+	}
+	a := approximation{f: f, stroke: stroke, scale: scale + stroke + to.Value}
+	from.Value = 0
+	for i := range evenParts {
+		at := [2]float64{stroke * float64(i) / evenParts, stroke}
+		next := to
+		if i < evenParts-1 {
+			at[1] = stroke * float64(i+1) / evenParts
+			next = f(at[1])
 		}
+		a.refine(at[0], at[1], &from, &next)
+		from = next
 	}
-	last := len(strokes) - 1
-	a.stroke = strokes[last]
-	a.scale += a.stroke + math.Abs(nodes[last].Value)
-	if !(math.Abs(nodes[0].Value) <= travelTolerance) {
-		return fail("a travel of 0 at a stroke of 0, not %v", units.Length(nodes[0].Value))
-	}
-	nodes[0].Value = 0
-	for i := range last {
-		a.refine(strokes[i], strokes[i+1], &nodes[i], &nodes[i+1])
-	}
-	if a.missed || !(nodes[last].Value > 0) {
+	if a.missed {
 		return fail("a smooth function, its ratio and slope its derivatives")
 	}
-	c := newCurve(a.pieces, strokes[last], nodes[last].Value)
-	if !c.rises() {
-		return fail("a lever ratio from %g to %g everywhere, not from %.3g to %.3g", minRatio, maxRatio, c.progression.Min, c.progression.Max)
-	}
-	return c, nil
+	return newCurve(a.pieces, stroke, to.Value).ofUse(field, "a function with")
 }
 
 // refine appends the pieces from one stroke to another, where the jets are a and
@@ -142,9 +129,8 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 		return
 	}
 	middle := p.f(from + h/2)
-	// The rounding of the travel, which is the greater the greater the ratio, is
-	// divided by h in the ratio and by its square in the slope. Shorter pieces only
-	// make that worse.
+	// The rounding of the travel, the greater the greater the ratio, is divided by
+	// h in the ratio and by its square in the slope: more pieces make that worse.
 	rounding := 0x1p-52 * p.scale * max(1, math.Abs(middle.Slope))
 	slopeNoise := 10 * rounding / (h * h)
 	travelMost, ratioMost := travelTolerance+rounding, ratioTolerance+rounding/h

@@ -1,6 +1,7 @@
 package linkage
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -24,11 +25,10 @@ type Fit struct {
 	residuals []units.Length
 	rms       float64
 	sigma     float64
-	stroke    float64
 	degree    int
-	// inverse is R⁻¹ of the QR decomposition of the powers of t: the
-	// covariance of the coefficients is σ²·R⁻¹·R⁻ᵀ.
-	inverse [maxDegree][maxDegree]float64
+	// r is R of the QR decomposition of the powers of t: the covariance of the
+	// coefficients is σ²·(RᵀR)⁻¹.
+	r [maxDegree][maxDegree]float64
 }
 
 const (
@@ -78,21 +78,20 @@ func FitReadings(r StrokeReadings) (*Fit, error) {
 		c.Fail("stroke", nil, "readings spread over the stroke", nil)
 		return nil, c.Err()
 	}
-	if !f.curve.rises() {
-		refuseShape(&c, f.curve, "near these readings")
-		return nil, c.Err()
+	if _, err := f.curve.ofUse("travel", "values whose curve near these readings has"); err != nil {
+		return nil, err
 	}
 	return f, nil
 }
 
-// fit solves the least squares problem by QR decomposition, and tells whether
+// fit solves the least squares problem by QR decomposition, and reports whether
 // it could.
 func (f *Fit) fit(stroke, travel []float64) bool {
 	n, d := len(stroke)-1, f.degree // the zero point says nothing
-	f.stroke = stroke[n]
-	powers, y := mat.NewDense(n, d, nil), mat.NewVecDense(n, travel[1:])
+	full := stroke[n]
+	powers := mat.NewDense(n, d, nil)
 	for i := range n {
-		t := stroke[i+1] / f.stroke
+		t := stroke[i+1] / full
 		power := 1.0
 		for k := range d {
 			power *= t
@@ -102,37 +101,25 @@ func (f *Fit) fit(stroke, travel []float64) bool {
 	var qr mat.QR
 	qr.Factorize(powers)
 	b := mat.NewVecDense(d, nil)
-	if qr.SolveVecTo(b, false, y) != nil {
+	if qr.SolveVecTo(b, false, mat.NewVecDense(n, travel[1:])) != nil {
 		return false
 	}
 	var r mat.Dense
 	qr.RTo(&r)
-	triangle, inverse := mat.NewTriDense(d, mat.Upper, nil), mat.NewTriDense(d, mat.Upper, nil)
-	for i := range d {
-		for j := i; j < d; j++ {
-			triangle.SetTri(i, j, r.At(i, j))
-		}
-	}
-	if inverse.InverseTri(triangle) != nil {
-		return false
-	}
-	for i := range d {
-		for j := i; j < d; j++ {
-			f.inverse[i][j] = inverse.At(i, j)
-		}
-	}
 	var p piece
 	scale := 1.0
-	for k := range d {
-		scale /= f.stroke
-		p.Quintic[k+1] = b.AtVec(k) * scale
+	for i := range d {
+		for j := i; j < d; j++ {
+			f.r[i][j] = r.At(i, j)
+		}
+		scale /= full
+		p.Quintic[i+1] = b.AtVec(i) * scale
 	}
-	f.curve = newCurve([]piece{p}, f.stroke, p.Value(f.stroke))
-	f.residuals = make([]units.Length, n+1)
+	f.curve = newCurve([]piece{p}, full, p.Value(full))
 	sum := 0.0
-	for i := range f.residuals {
-		e := travel[i] - p.Value(stroke[i])
-		f.residuals[i] = units.Length(e)
+	for i, s := range stroke {
+		e := travel[i] - p.Value(s)
+		f.residuals = append(f.residuals, units.Length(e))
 		sum += e * e
 	}
 	f.rms, f.sigma = math.Sqrt(sum/float64(n)), math.Sqrt(sum/float64(n-d))
@@ -167,23 +154,30 @@ func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
 // only, not a shape that the polynomial can't follow; it is largest at the
 // ends of the stroke.
 func (f *Fit) LeverRatioError(stroke units.Length) float64 {
-	if !(f.stroke > 0) {
+	if f.curve == nil {
 		return 0
 	}
-	t := float64(spring.Clamp(stroke, units.Length(f.stroke))) / f.stroke
-	var g [maxDegree]float64
-	power := 1 / f.stroke
-	for k := range f.degree {
-		g[k] = float64(k+1) * power
+	full := f.curve.Stroke()
+	t := float64(spring.Clamp(stroke, full) / full)
+	// The v of Rᵀv = g, whose square is gᵀ(RᵀR)⁻¹g.
+	var v [maxDegree]float64
+	sum, power := 0.0, 1/float64(full)
+	for j := range f.degree {
+		v[j] = float64(j+1) * power
 		power *= t
-	}
-	sum := 0.0
-	for j := range f.degree { // |R⁻ᵀg|²
-		v := 0.0
-		for i := range j + 1 {
-			v += f.inverse[i][j] * g[i]
+		for i := range j {
+			v[j] -= f.r[i][j] * v[i]
 		}
-		sum += v * v
+		v[j] /= f.r[j][j]
+		sum += v[j] * v[j]
 	}
 	return f.sigma * math.Sqrt(sum)
+}
+
+// String gives the fitted curve and how near the readings are to it.
+func (f *Fit) String() string {
+	if f.curve == nil {
+		return "no fit"
+	}
+	return fmt.Sprintf("%v; %d readings within %.2f rms", f.curve, len(f.residuals), f.ResidualRMS())
 }

@@ -30,24 +30,26 @@ type Kind struct {
 	Label string // a few words, as for a form
 	About string // when to use it
 
-	with  string // of a kind whose fields stand in the object itself, how the others are told
-	curve func(Spec) (*Curve, error)
-	given func(Spec) bool
+	// beside is what stands beside the key, of a kind whose fields stand in the
+	// object itself; "" for one that is an object under its key.
+	beside string
+	given  func(Spec) bool
+	curve  func(Spec) (*Curve, error)
 }
 
 // kinds are the ways to describe a curve. A new one is a field of Spec and a line
 // here.
 var kinds = []Kind{
-	kind("constant", "Constant ratio", "for a lever ratio that does not change", func(s Spec) *ConstantRatio { return s.ConstantRatio }, NewConstant, " (with travel)"),
+	kind("constant", "Constant ratio", "for a lever ratio that does not change", func(s Spec) *ConstantRatio { return s.ConstantRatio }, NewConstant, "travel"),
 	kind("fork", "Fork angle", "for a telescopic fork", func(s Spec) *Fork { return s.Fork }, NewFork),
 	kind("table", "Table", "for travels known at some strokes", func(s Spec) *Table { return s.Table }, NewTable),
 	kind("mechanism", "Pivots", "for the places of the pivots", func(s Spec) *mechanism.Spec { return s.Mechanism }, newMechanism),
 }
 
 // kind returns a kind whose description is a field of Spec.
-func kind[T any](key, label, about string, field func(Spec) *T, curve func(T) (*Curve, error), with ...string) Kind {
+func kind[T any](key, label, about string, field func(Spec) *T, curve func(T) (*Curve, error), beside ...string) Kind {
 	return Kind{
-		Key: key, Label: label, About: about, with: strings.Join(with, ""),
+		Key: key, Label: label, About: about, beside: strings.Join(beside, ", "),
 		given: func(s Spec) bool { return field(s) != nil },
 		curve: func(s Spec) (*Curve, error) { return curve(*field(s)) },
 	}
@@ -66,7 +68,9 @@ func New(spec Spec) (*Curve, error) {
 	var given []Kind
 	var keys, all []string
 	for _, k := range kinds {
-		all = append(all, k.Key+k.with)
+		if all = append(all, k.Key); k.beside != "" {
+			all[len(all)-1] += " (with " + k.beside + ")"
+		}
 		if k.given(spec) {
 			given, keys = append(given, k), append(keys, k.Key)
 		}
@@ -75,7 +79,7 @@ func New(spec Spec) (*Curve, error) {
 	switch len(given) {
 	case 1:
 		curve, err := given[0].curve(spec)
-		if given[0].with == "" {
+		if given[0].beside == "" {
 			err = units.At(given[0].Key, err)
 		}
 		return curve, err

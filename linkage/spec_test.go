@@ -116,14 +116,10 @@ func TestNewRefuses(t *testing.T) {
 			t.Errorf("%s: a curve beside an error", test.text)
 		}
 	}
-	// The kinds are named.
-	_, err := linkage.New(linkage.Spec{})
-	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism"; err == nil || err.Error() != want {
-		t.Errorf("error %q, want %q", err, want)
-	}
-	_, err = linkage.New(linkage.Spec{ConstantRatio: &linkage.ConstantRatio{}, Fork: &linkage.Fork{}, Table: &linkage.Table{}})
-	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism, not constant and fork and table"; err == nil || err.Error() != want {
-		t.Errorf("error %q, want %q", err, want)
+	// The kinds given are named.
+	_, err := linkage.New(linkage.Spec{ConstantRatio: &linkage.ConstantRatio{}, Fork: &linkage.Fork{}, Table: &linkage.Table{}})
+	if err == nil || !strings.HasSuffix(err.Error(), ", not constant and fork and table") {
+		t.Errorf("error %q", err)
 	}
 }
 
@@ -177,8 +173,9 @@ func TestKindsAreTheFieldsOfASpec(t *testing.T) {
 	if diff := cmp.Diff(keys, kinds); diff != "" {
 		t.Errorf("fields and kinds (-fields +kinds):\n%s", diff)
 	}
+	kinds[0] += " (with travel)"
 	_, err := linkage.New(linkage.Spec{})
-	if want := "linkage: want exactly one of constant (with travel), fork, table, mechanism"; err == nil || err.Error() != want {
+	if want := "linkage: want exactly one of " + strings.Join(kinds, ", "); err == nil || err.Error() != want {
 		t.Errorf("%v, want %s", err, want)
 	}
 }

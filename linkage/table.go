@@ -77,13 +77,13 @@ func NewTable(t Table) (*Curve, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	stroke, travel := floats(t.Stroke), floats(t.Travel)
-	curve := through(slopes(stroke, travel), stroke, travel)
-	if curve == nil || !curve.rises() {
-		refuseShape(&c, curve, "through these points")
-		return nil, c.Err()
+	x, y := floats(t.Stroke), floats(t.Travel)
+	d := slopes(x, y)
+	pieces := make([]piece, len(x)-1)
+	for i := range pieces {
+		pieces[i] = piece{x[i], hermite.Cubic(x[i+1]-x[i], hermite.Jet{Value: y[i], Slope: d[i]}, hermite.Jet{Value: y[i+1], Slope: d[i+1]})}
 	}
-	return curve, nil
+	return newCurve(pieces, x[len(pieces)], y[len(pieces)]).ofUse("travel", "values whose curve through these points has")
 }
 
 // monotoneSlopes returns the slopes at the points of the piecewise cubic of
@@ -91,38 +91,12 @@ func NewTable(t Table) (*Curve, error) {
 // its derivatives contradict each other, and it has no second derivative.
 func monotoneSlopes(x, y []float64) []float64 {
 	var fit interp.FritschButland
-	if err := fit.Fit(x, y); err != nil {
-		return nil // of checked columns there is none
-	}
+	_ = fit.Fit(x, y) // it refuses nothing that the checks of columns let pass
 	slopes := make([]float64, len(x))
 	for i := range x {
 		slopes[i] = fit.PredictDerivative(x[i])
 	}
 	return slopes
-}
-
-// through makes a curve of checked columns and the slopes at the points; nil
-// where there are none.
-func through(slopes, stroke, travel []float64) *Curve {
-	if slopes == nil {
-		return nil
-	}
-	last := len(stroke) - 1
-	pieces := make([]piece, last)
-	for i := range pieces {
-		pieces[i] = piece{stroke[i], hermite.Cubic(stroke[i+1]-stroke[i], hermite.Jet{Value: travel[i], Slope: slopes[i]}, hermite.Jet{Value: travel[i+1], Slope: slopes[i+1]})}
-	}
-	return newCurve(pieces, stroke[last], travel[last])
-}
-
-// refuseShape refuses a table for what a method made of it.
-func refuseShape(c *units.Checker, curve *Curve, what string) {
-	want := "values that a curve can be drawn " + what
-	if curve != nil {
-		want = fmt.Sprintf("values whose curve %s has a lever ratio from %g to %g everywhere, not from %.3g to %.3g",
-			what, minRatio, maxRatio, curve.progression.Min, curve.progression.Max)
-	}
-	c.Fail("travel", nil, want, nil)
 }
 
 // checkColumns checks all that can be said of a table before it is fitted.
@@ -133,7 +107,7 @@ func checkColumns(c *units.Checker, stroke, travel []units.Length, need int) {
 	}
 }
 
-// checkColumn checks one column, and tells whether it is long enough.
+// checkColumn checks one column, and reports whether it is long enough.
 func checkColumn(c *units.Checker, field string, column []units.Length, need int) bool {
 	if n := len(column); n < need || n > maxPoints {
 		class, value := units.ErrRange, any(n)

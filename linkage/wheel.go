@@ -46,8 +46,8 @@ func (c *Curve) leverage(p *piece, u float64) leverage {
 // are right even there, but the wheel has no stable rest where the force
 // falls, and [spring.Settle] then finds one of several travels with the same
 // force, or reports a load that only a travel in between carries as bottomed
-// out. [WheelLaw.MinRate] tells; AtWheel does not refuse, because most of such
-// a law is of use.
+// out. [WheelLaw.MinRate] finds such a fall; AtWheel does not refuse it, because
+// most of such a law is of use.
 //
 // Not modelled: friction in the pivots, the weight of the moving parts, forces
 // from the chain and the brake, and the tyre.

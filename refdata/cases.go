@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"example.com/wheelrate/units"
 )
@@ -46,7 +47,12 @@ func (s Source) String() string {
 		year = strconv.Itoa(s.Year)
 	}
 	parts := slices.DeleteFunc([]string{s.Title, s.Edition, year, s.Where, s.URL}, func(p string) bool { return p == "" })
-	return strings.Join(parts, ", ")
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, strings.Join(parts, ", "))
 }
 
 // Standing is how much the origin of a value is worth.

@@ -36,8 +36,8 @@ func (b Bands) For(rider units.Mass) int {
 	return n
 }
 
-// leastShare is the least share of the weight on an end of which riders are told:
-// below it their masses leave the range of float64.
+// leastShare is the least share of the weight on an end with bands: below it riders'
+// masses leave the range of float64.
 const leastShare = 1e-6
 
 // BandsOf returns the rider masses that a range of coil springs suits at one end

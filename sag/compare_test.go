@@ -148,7 +148,7 @@ func TestCompareDifferencesTurnRound(t *testing.T) {
 	unitstest.Near(t, "force", (1+a.FullForceDifference)*(1+b.FullForceDifference), 1, unitstest.Rel(1e-12))
 	unitstest.Near(t, "frequency", (1+a.FrequencyDifference)*(1+b.FrequencyDifference), 1, unitstest.Rel(1e-12))
 	if a.SagDifference == 0 || a.FullForceDifference == 0 || a.FrequencyDifference == 0 {
-		t.Errorf("nothing tells coil from air: %+v", a)
+		t.Errorf("coil and air do not differ: %+v", a)
 	}
 	if c := &other.Springs[2]; c.SagDifference != 0 || c.FullForceDifference != 0 || c.FrequencyDifference != 0 {
 		t.Errorf("twins differ: %+v", c)

@@ -14,7 +14,7 @@
 // sources, for showing.
 //
 // Package fit chooses among the springs at hand, setup works out a whole job,
-// certainty how sure it is, and visit what a reading on the bike says.
+// certainty how sure it is, and visit what a reading on the bike means.
 //
 // # One path for every spring
 //

@@ -109,7 +109,7 @@ func checkLaw(c *units.Checker, field string, curve *linkage.Curve, law spring.L
 	if !linkage.CheckLaw(c, field, law) || curve == nil || !(curve.Stroke() > 0) {
 		return
 	}
-	if !(curve.TravelAt(min(law.Travel(), curve.Stroke())) > 0) { // less than float64 can tell
+	if !(curve.TravelAt(min(law.Travel(), curve.Stroke())) > 0) { // so short that the travel is 0 as a float64
 		c.Fail(field, nil, "a spring whose travel moves the wheel", nil)
 	}
 }

@@ -88,4 +88,11 @@ func TestLoadToppedOutWhereForceFalls(t *testing.T) {
 	if finding != sag.HeldAtTop || r.Travel != 0 || r.TravelHigh != 0 {
 		t.Errorf("%q at %+v", finding, r)
 	}
+	// The very forces at the ends are carried there.
+	wheel := made(linkage.AtWheel(curve, law))
+	for _, w := range []units.Length{0, wheel.Travel()} {
+		if r, err := settle(curve, law, wheel.Force(w), 0); err != nil || r.Travel != w {
+			t.Errorf("%v rests at %v, want %v: %v", wheel.Force(w), r.Travel, w, err)
+		}
+	}
 }

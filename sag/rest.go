@@ -61,11 +61,14 @@ func (e End) Settle(load units.Force) (Rest, error) {
 	if err := c.Err(); err != nil {
 		return Rest{}, err
 	}
-	s, err := e.carries(load)
-	if err != nil {
-		return Rest{}, err
+	r, finding, err := e.settleWithin(load)
+	switch {
+	case finding == HeldAtTop:
+		return Rest{}, spring.ErrToppedOut
+	case finding == Collapses:
+		return Rest{}, spring.ErrBottomedOut
 	}
-	return e.RestAt(s, load), nil
+	return r, err
 }
 
 // SettleWithin is [End.Settle] with a load out of the spring's range answered by
@@ -83,10 +86,11 @@ func (e End) SettleWithin(load units.Force) (Rest, Finding, error) {
 
 // settleWithin is SettleWithin for what is checked already.
 func (e *End) settleWithin(load units.Force) (Rest, Finding, error) {
-	s, err := e.carries(load)
+	low, high := e.excess(load, 0), e.excess(load, e.stroke())
+	s, err := e.between(load, 0, 0, e.stroke(), low, high)
 	switch {
 	case err == nil:
-		return e.RestAt(s, load), "", nil
+		return e.banded(e.restAt(s, load), load, low, high), "", nil
 	case errors.Is(err, spring.ErrToppedOut):
 		return e.restAt(s, load), HeldAtTop, nil
 	case errors.Is(err, spring.ErrBottomedOut):
@@ -151,37 +155,34 @@ func (e *End) between(load, extra units.Force, from, to units.Length, low, high 
 	case high < 0:
 		return to, spring.ErrBottomedOut
 	}
-	s, err := root.Find(func(s float64) float64 {
-		switch at := units.Length(s); at {
-		case from:
-			return low
-		case to:
-			return high
-		default:
-			return e.excess(load, at) + float64(extra)
-		}
-	}, float64(from), float64(to), settleTolerance*float64(to-from))
+	s, err := root.Refine(func(s float64) float64 {
+		return e.excess(load, units.Length(s)) + float64(extra)
+	}, float64(from), float64(to), low, high, settleTolerance*float64(to-from))
 	switch {
 	case err == nil:
 		return units.Length(s), nil
 	case errors.Is(err, root.ErrJump):
 		return from, spring.ErrJump
 	}
-	return from, spring.ErrLaw
+	return from, &units.FieldError{Package: "sag", Field: "law", Want: "a law whose force is finite", Class: spring.ErrLaw}
 }
 
 // RestAt returns the rest at a stroke that is known to carry the load, and the band
 // about it that friction allows. End and load must be good, as [End.Check] and
 // [CheckLoad] have them, and the stroke within the spring's.
 func (e End) RestAt(s units.Length, load units.Force) Rest {
-	r := e.restAt(s, load)
-	if e.Friction > 0 {
-		// On either side of s by itself: where the wheel force falls, other rests lie
-		// beyond. Past its ends the wheel does not go.
-		full, f := e.stroke(), float64(e.Friction)
-		low, here, high := e.excess(load, 0), e.excess(load, s), e.excess(load, full)
-		r.StrokeLow, _ = e.between(load, e.Friction, 0, s, low+f, here+f)
-		r.StrokeHigh, _ = e.between(load, -e.Friction, s, full, here-f, high-f)
+	return e.banded(e.restAt(s, load), load, e.excess(load, 0), e.excess(load, e.stroke()))
+}
+
+// banded returns a rest with the band that friction allows. Low and high are the excess
+// at the ends of the stroke.
+func (e *End) banded(r Rest, load units.Force, low, high float64) Rest {
+	if f := float64(e.Friction); f > 0 {
+		// On either side of the rest by itself: where the wheel force falls, other rests
+		// lie beyond. Past its ends the wheel does not go.
+		here := e.excess(load, r.Stroke)
+		r.StrokeLow, _ = e.between(load, e.Friction, 0, r.Stroke, low+f, here+f)
+		r.StrokeHigh, _ = e.between(load, -e.Friction, r.Stroke, e.stroke(), here-f, high-f)
 		r.TravelLow, r.TravelHigh = e.Curve.TravelAt(r.StrokeLow), e.Curve.TravelAt(r.StrokeHigh)
 	}
 	return r

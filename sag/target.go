@@ -95,7 +95,7 @@ func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (uni
 		c.Fail("sag", target.Sag, "a sag within the spring's travel of "+spec.Travel.String(), units.ErrConflict)
 		return 0, c.Err()
 	}
-	fill, outcome := spec.SolveFill(min(f, math.MaxFloat64), s)
+	fill, outcome := spec.SolveFill(f, s)
 	switch outcome {
 	case airspring.FillPullsIn:
 		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)

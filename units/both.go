@@ -6,13 +6,12 @@ import (
 	"unicode/utf8"
 )
 
-// Dual is a value as text in both systems of units, rounded to what a workshop
-// reads: "5.97 bar" and "86.6 psi". Every quantity's Both method returns one:
+// Dual is a value as text in both systems of units, rounded to what a workshop reads. Every
+// quantity's Both method returns one:
 //
 //	fmt.Println(fill.Both()) // 5.97 bar (86.6 psi)
 //
-// It is for people. Text that must read back to the same value is that of the
-// quantity itself.
+// It is for people. The text that reads back to the same value is that of the quantity itself.
 type Dual struct {
 	Metric    string `json:"metric"`
 	Customary string `json:"customary,omitempty"` // empty where the metric unit serves both, as Hz does
@@ -24,18 +23,13 @@ func Percent(fraction float64) string { return rounded(100*fraction, 1) + " %" }
 // String returns the metric text with the customary one in parentheses.
 func (d Dual) String() string { return beside(d.Metric, d.Customary) }
 
-// CustomaryFirst returns the customary text with the metric one in parentheses,
-// as a trade wants that calls its springs by lbf/in.
-func (d Dual) CustomaryFirst() string {
-	if d.Customary == "" {
-		return d.Metric
-	}
-	return beside(d.Customary, d.Metric)
-}
+// CustomaryFirst returns the customary text with the metric one in parentheses, as a trade wants
+// that calls its springs by lbf/in.
+func (d Dual) CustomaryFirst() string { return beside(d.Customary, d.Metric) }
 
 func beside(first, second string) string {
-	if second == "" {
-		return first
+	if first == "" || second == "" {
+		return first + second
 	}
 	return first + " (" + second + ")"
 }
@@ -47,39 +41,32 @@ func (d Dual) Through(high Dual) Dual { return d.join("–", high) }
 func (d Dual) PlusMinus(u Dual) Dual { return d.join(" ± ", u) }
 
 func (d Dual) join(by string, to Dual) Dual {
-	d.Metric = number(d.Metric) + by + to.Metric
-	if d.Customary != "" {
-		d.Customary = number(d.Customary) + by + to.Customary
+	return Dual{joined(d.Metric, by, to.Metric), joined(d.Customary, by, to.Customary)}
+}
+
+// joined returns first without its unit, by and second; "" where first is empty.
+func joined(first, by, second string) string {
+	if first == "" {
+		return ""
 	}
-	return d
+	if at := strings.IndexFunc(first, func(r rune) bool { return r >= utf8.RuneSelf || r == ' ' }); at >= 0 {
+		first = first[:at]
+	}
+	return first + by + second
 }
 
 // Signed returns a change, with a plus where it is not negative: "+0.37 bar".
-func (d Dual) Signed() Dual {
-	d.Metric = plus(d.Metric)
-	if d.Customary != "" {
-		d.Customary = plus(d.Customary)
-	}
-	return d
-}
+func (d Dual) Signed() Dual { return Dual{signed(d.Metric), signed(d.Customary)} }
 
-func plus(text string) string {
-	if strings.HasPrefix(text, "-") {
+func signed(text string) string {
+	if text == "" || strings.HasPrefix(text, "-") {
 		return text
 	}
 	return "+" + text
 }
 
-// number is a text without its unit.
-func number(text string) string {
-	if at := strings.IndexFunc(text, func(r rune) bool { return r >= utf8.RuneSelf || r == ' ' }); at >= 0 {
-		return text[:at]
-	}
-	return text
-}
-
-// shown is a unit that people read a quantity in, with so many decimals; none
-// where the symbol is empty.
+// shown is a unit that people read a quantity in, with so many decimals. Without a symbol there is
+// none.
 type shown struct {
 	symbol   string
 	decimals int
@@ -87,19 +74,18 @@ type shown struct {
 
 // both returns a value in the units that people read it in.
 func (c *codec) both(si float64) Dual {
-	return Dual{Metric: c.read(si, c.metric), Customary: c.read(si, c.customary)}
+	return Dual{c.read(si, c.metric), c.read(si, c.customary)}
 }
 
-func (c *codec) read(si float64, r shown) string {
-	for i := range c.units {
-		if u := &c.units[i]; u.symbols[0] == r.symbol {
-			return string(c.appendSymbol([]byte(rounded(u.fromSI(si), r.decimals)), u))
-		}
+func (c *codec) read(si float64, in shown) string {
+	u := c.find(in.symbol)
+	if u == nil {
+		return ""
 	}
-	return ""
+	return string(c.appendSymbol([]byte(rounded(u.fromSI(si), in.decimals)), u))
 }
 
-// rounded is a number with so many decimals, and no sign where all are 0.
+// rounded returns a number with so many decimals, and without a sign where all its digits are 0.
 func rounded(v float64, decimals int) string {
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Trim(text, "-0.") == "" {

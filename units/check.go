@@ -1,13 +1,13 @@
 package units
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 )
 
-// Checker collects what is wrong with a spec, so that a constructor can
-// report every bad field at once. The zero value with a package name is ready
-// to use:
+// Checker collects what is wrong with a spec, so that a constructor can report every bad field at
+// once. The zero value with a package name is ready to use:
 //
 //	c := units.Checker{Package: "spring"}
 //	units.Positive(&c, "rate", spec.Rate)
@@ -16,8 +16,7 @@ import (
 //		return nil, err
 //	}
 //
-// A part of the spec is checked by a child, which puts the part's name before
-// its fields; what the child finds, its owner has found too:
+// A part of the spec is checked by a child, which puts the part's name before its fields:
 //
 //	coil := c.Child("coil")
 //	units.Positive(&coil, "rate", spec.Coil.Rate) // "coil.rate"
@@ -33,35 +32,35 @@ type Checker struct {
 	index int // of an element of a list; below 0 for none
 }
 
-// Child returns a checker for the part of the spec that is called name. What it
-// finds is recorded in c as well, as name.field, while OK, Bad and Err of the
-// child speak of the part alone.
-func (c *Checker) Child(name string) Checker {
-	return Checker{Package: c.Package, owner: c, name: name, index: -1}
-}
+// Child returns a checker for the part of the spec that is called name. What it finds is recorded
+// in c as well, as name.field. OK, Bad and Err of the child speak of the part alone.
+func (c *Checker) Child(name string) Checker { return c.Element(name, -1) }
 
-// Element returns a checker for element i of the list that is called name, as
-// Child does for a part.
+// Element returns a checker for element i of the list that is called name, as Child does for a
+// part.
 func (c *Checker) Element(name string, i int) Checker {
 	return Checker{Package: c.Package, owner: c, name: name, index: i}
 }
 
 // record notes an error in c and, under the name of the part, in its owner.
 func (c *Checker) record(err error) {
-	c.errs = append(c.errs, err)
+	if joined, ok := err.(*faults); ok {
+		c.errs = append(c.errs, joined.list...)
+	} else {
+		c.errs = append(c.errs, err)
+	}
 	if c.owner == nil {
 		return
 	}
 	name := c.name
 	if c.index >= 0 {
-		name = name + "[" + strconv.Itoa(c.index) + "]"
+		name += "[" + strconv.Itoa(c.index) + "]"
 	}
 	c.owner.record(At(name, err))
 }
 
-// Fail records that field holds value, which is not what is wanted. The class
-// is one of the sentinels; nil means [ErrRange]. Texts are cut as in
-// [FieldError.Error].
+// Fail records that field holds value, which is not what is wanted. The class is one of the
+// sentinels; nil means [ErrRange]. Texts are cut as in [FieldError.Error].
 func (c *Checker) Fail(field string, value any, want string, class error) {
 	if class == nil {
 		class = ErrRange
@@ -69,8 +68,7 @@ func (c *Checker) Fail(field string, value any, want string, class error) {
 	if text, ok := value.(string); ok {
 		value = cut(text, mostValue)
 	}
-	field, want = cut(field, mostPath), cut(want, mostWant)
-	c.record(&FieldError{Package: c.Package, Field: field, Value: value, Want: want, Class: class})
+	c.record(&FieldError{Package: c.Package, Field: cut(field, mostPath), Value: value, Want: cut(want, mostWant), Class: class})
 }
 
 // Add records errors found elsewhere, with path put before their fields.
@@ -83,8 +81,8 @@ func (c *Checker) Add(path string, err error) {
 // OK reports whether nothing was found so far.
 func (c *Checker) OK() bool { return len(c.errs) == 0 }
 
-// Bad reports whether field was already found wrong, to keep a check that
-// depends on it from reporting the same fault twice.
+// Bad reports whether field was already found wrong, to keep a check that depends on it from
+// reporting the same fault twice.
 func (c *Checker) Bad(field string) bool {
 	for _, e := range c.errs {
 		for _, f := range Fields(e) {
@@ -96,51 +94,45 @@ func (c *Checker) Bad(field string) bool {
 	return false
 }
 
-// Err returns everything recorded, joined, or nil. Its text ends after about
-// 4 kB, saying how many faults more there are; [Fields] has them all.
-func (c *Checker) Err() error { return join(c.errs) }
+// Err returns everything recorded, joined, or nil. Its text ends after about 4 kB and says how many
+// faults more there are. [Fields] has them all.
+func (c *Checker) Err() error {
+	if c.OK() {
+		return nil
+	}
+	return &faults{c.errs}
+}
+
+// refuse records a value that is out of range, and returns false.
+func (c *Checker) refuse(field string, value any, want string) bool {
+	c.Fail(field, value, want, ErrRange)
+	return false
+}
+
+// finite reports whether v is neither NaN nor infinite.
+func finite[Q ~float64](v Q) bool { return math.Abs(float64(v)) <= math.MaxFloat64 }
 
 // Positive checks that v is finite and more than 0.
 func Positive[Q ~float64](c *Checker, field string, v Q) bool {
-	if v > 0 && !math.IsInf(float64(v), 0) {
-		return true
-	}
-	c.Fail(field, v, "a finite value, more than 0", ErrRange)
-	return false
+	return v > 0 && finite(v) || c.refuse(field, v, "a finite value, more than 0")
 }
 
 // NonNegative checks that v is finite and 0 or more.
 func NonNegative[Q ~float64](c *Checker, field string, v Q) bool {
-	if v >= 0 && !math.IsInf(float64(v), 0) {
-		return true
-	}
-	c.Fail(field, v, "a finite value, 0 or more", ErrRange)
-	return false
+	return v >= 0 && finite(v) || c.refuse(field, v, "a finite value, 0 or more")
 }
 
 // Finite checks that v is neither NaN nor infinite.
 func Finite[Q ~float64](c *Checker, field string, v Q) bool {
-	if !math.IsNaN(float64(v)) && !math.IsInf(float64(v), 0) {
-		return true
-	}
-	c.Fail(field, v, "a finite value", ErrRange)
-	return false
+	return finite(v) || c.refuse(field, v, "a finite value")
 }
 
 // Between checks that v lies in the closed interval from lo to hi.
 func Between[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
-	if v >= lo && v <= hi {
-		return true
-	}
-	c.Fail(field, v, "from "+describe(lo)+" to "+describe(hi), ErrRange)
-	return false
+	return v >= lo && v <= hi || c.refuse(field, v, fmt.Sprintf("from %v to %v", lo, hi))
 }
 
 // Inside checks that v lies in the open interval between lo and hi.
 func Inside[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
-	if v > lo && v < hi {
-		return true
-	}
-	c.Fail(field, v, "more than "+describe(lo)+" and less than "+describe(hi), ErrRange)
-	return false
+	return v > lo && v < hi || c.refuse(field, v, fmt.Sprintf("more than %v and less than %v", lo, hi))
 }

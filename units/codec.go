@@ -3,30 +3,34 @@ package units
 //go:generate go run generate.go .
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 )
 
-// unit is one unit of a quantity: SI value = (number + zero) · scale. Only
-// temperatures have a zero other than 0.
+// unit is one unit of a quantity: SI value = (number + zero) · scale. Only temperatures have a zero
+// other than 0.
 type unit struct {
-	symbols []string // the first is the one printed
-	scale   float64
-	zero    float64
+	symbols     []string // the first is the one printed
+	scale, zero float64
 }
 
 // codec prints and parses one quantity.
 type codec struct {
 	kind  string // as error texts call it
 	goal  string // the Go type's name
-	units []unit // the first is the one printed
-	si    int    // index of the unit whose scale is exactly 1
+	units []unit // the first is the one printed; one has a scale of 1 and no zero
 	floor string // what is wrong with a value below 0; "" where nothing is
 	tight bool   // no space between number and symbol
 
 	metric, customary shown // what people read it in
+}
+
+// fallback returns the SI unit, in which every value reads back to the same bits.
+func (c *codec) fallback() *unit {
+	return &c.units[slices.IndexFunc(c.units, func(u unit) bool { return u.scale == 1 && u.zero == 0 })]
 }
 
 func (u *unit) toSI(number float64) float64 {
@@ -38,10 +42,8 @@ func (u *unit) toSI(number float64) float64 {
 
 func (u *unit) fromSI(si float64) float64 { return si/u.scale - u.zero }
 
-// permitted tells whether a value may be printed as text or come out of a parser.
-func (c *codec) permitted(si float64) bool {
-	return !math.IsNaN(si) && !math.IsInf(si, 0) && !(c.floor != "" && si < 0)
-}
+// permitted reports whether a value may be written as text or come out of a parser.
+func (c *codec) permitted(si float64) bool { return finite(si) && (c.floor == "" || si >= 0) }
 
 // ParseError says why a text is not the quantity it should be.
 type ParseError struct {
@@ -52,15 +54,19 @@ type ParseError struct {
 	Class  error  // ErrSyntax, ErrUnit or ErrRange
 }
 
-// Error gives one line such as
+// Error returns one line such as
 //
 //	units: stiffness "450": missing unit (want a number and one of N/mm, N/m, lbf/in, kgf/mm)
 func (e *ParseError) Error() string {
-	choice := ""
+	return fmt.Sprintf("units: %s %q: %s (want a number and %s)", e.Kind, e.Input, e.Reason, e.Units())
+}
+
+// Units returns the units that would be accepted as words, such as "one of N/mm, N/m".
+func (e *ParseError) Units() string {
 	if strings.Contains(e.Want, ", ") {
-		choice = "one of "
+		return "one of " + e.Want
 	}
-	return "units: " + e.Kind + " " + strconv.Quote(e.Input) + ": " + e.Reason + " (want a number and " + choice + e.Want + ")"
+	return e.Want
 }
 
 // Unwrap returns the error's class, so that errors.Is finds it.
@@ -77,7 +83,7 @@ func (c *codec) parse(text string) (float64, error) {
 	if err != nil {
 		return 0, c.fail(text, "number too large", ErrRange)
 	}
-	symbol := strings.TrimLeftFunc(s[n:], unicode.IsSpace)
+	symbol := strings.TrimSpace(s[n:])
 	switch {
 	case symbol == "":
 		return 0, c.fail(text, "missing unit", ErrUnit)
@@ -86,7 +92,7 @@ func (c *codec) parse(text string) (float64, error) {
 	}
 	u := c.find(symbol)
 	if u == nil {
-		return 0, c.fail(text, "unknown unit "+strconv.Quote(clip(symbol)), ErrUnit)
+		return 0, c.fail(text, "unknown unit "+strconv.Quote(Clip(symbol)), ErrUnit)
 	}
 	si := u.toSI(number)
 	switch {
@@ -98,28 +104,18 @@ func (c *codec) parse(text string) (float64, error) {
 	return si, nil
 }
 
+// find returns the unit of a symbol, nil for none.
 func (c *codec) find(symbol string) *unit {
 	for i := range c.units {
-		for _, s := range c.units[i].symbols {
-			if s == symbol {
-				return &c.units[i]
-			}
+		if slices.Contains(c.units[i].symbols, symbol) {
+			return &c.units[i]
 		}
 	}
 	return nil
 }
 
 func (c *codec) fail(input, reason string, class error) error {
-	return &ParseError{Kind: c.kind, Input: clip(input), Reason: reason, Want: c.symbols(), Class: class}
-}
-
-// clip copies a text for an error, and cuts it, so that a long input makes no
-// long error and is not kept from being freed.
-func clip(text string) string {
-	if len(text) <= mostValue {
-		return strings.Clone(text)
-	}
-	return text[:cutAt(text, mostValue)] + "…"
+	return &ParseError{Kind: c.kind, Input: Clip(input), Reason: reason, Want: c.symbols(), Class: class}
 }
 
 // symbols lists the accepted units, one spelling each.
@@ -131,38 +127,35 @@ func (c *codec) symbols() string {
 	return strings.Join(list, ", ")
 }
 
-// decimalPrefix is the length of the longest decimal number s starts with:
-// an optional sign, digits with an optional point, an optional exponent.
+// decimalPrefix returns the length of the longest decimal number that s starts with: an optional
+// sign, digits with an optional point, an optional exponent. It is 0 where s starts with none.
 func decimalPrefix(s string) int {
-	i := 0
-	if i < len(s) && (s[i] == '+' || s[i] == '-') {
-		i++
+	i := skip(s, 0, '+', '-')
+	whole := skipDigits(s, i)
+	point := skip(s, whole, '.', '.')
+	end := skipDigits(s, point)
+	if whole == i && end == point {
+		return 0 // no digit
 	}
-	start := i
-	i = digitsEnd(s, i)
-	digits := i > start
-	if i < len(s) && s[i] == '.' {
-		start = i + 1
-		i = digitsEnd(s, start)
-		digits = digits || i > start
-	}
-	if !digits {
-		return 0
-	}
-	if i < len(s) && (s[i] == 'e' || s[i] == 'E') {
-		j := i + 1
-		if j < len(s) && (s[j] == '+' || s[j] == '-') {
-			j++
+	if e := skip(s, end, 'e', 'E'); e > end {
+		power := skip(s, e, '+', '-')
+		if last := skipDigits(s, power); last > power {
+			return last
 		}
-		if end := digitsEnd(s, j); end > j {
-			i = end
-		}
+	}
+	return end
+}
+
+// skip returns the place behind i where byte a or b stands there, i otherwise.
+func skip(s string, i int, a, b byte) int {
+	if i < len(s) && (s[i] == a || s[i] == b) {
+		return i + 1
 	}
 	return i
 }
 
-// digitsEnd is where the decimal digits end that stand at i.
-func digitsEnd(s string, i int) int {
+// skipDigits returns the place where the decimal digits end that stand at i.
+func skipDigits(s string, i int) int {
 	for i < len(s) && '0' <= s[i] && s[i] <= '9' {
 		i++
 	}

@@ -8,7 +8,7 @@ func TestFallBackUnitsAreSI(t *testing.T) {
 		&lengthCodec, &areaCodec, &volumeCodec, &massCodec, &densityCodec, &timeCodec, &frequencyCodec, &angleCodec, &forceCodec,
 		&stiffnessCodec, &energyCodec, &torqueCodec, &gaugePressureCodec, &absolutePressureCodec, &stressCodec, &temperatureCodec, &ratioSlopeCodec,
 	} {
-		if u := c.units[c.si]; u.scale != 1 || u.zero != 0 {
+		if u := c.fallback(); u.scale != 1 || u.zero != 0 {
 			t.Errorf("%s falls back on %s", c.kind, u.symbols[0])
 		}
 	}

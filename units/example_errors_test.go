@@ -3,6 +3,7 @@ package units_test
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"example.com/wheelrate/units"
 )
@@ -123,4 +124,27 @@ func ExampleAt() {
 	// Output:
 	// tube: front.left.inner_diameter 0 mm: want more than 0 mm and less than 36 mm
 	// tube: shelf[2].inner_diameter 0 mm: want more than 0 mm and less than 36 mm
+}
+
+func ExampleFieldError_Path() {
+	for name, index := range (&units.FieldError{Field: `points["a.b"][0]`}).Path() {
+		fmt.Println(name, index)
+	}
+	// Output:
+	// points false
+	// a.b false
+	// 0 true
+}
+
+func ExampleParseError_Units() {
+	_, err := units.ParseMass("80 N")
+	if fault, ok := errors.AsType[*units.ParseError](err); ok {
+		fmt.Println("in", fault.Units())
+	}
+	// Output: in one of kg, g, lb, oz
+}
+
+func ExampleClip() {
+	fmt.Println(units.Clip("rate"), len(units.Clip(strings.Repeat("9", 1000000))))
+	// Output: rate 67
 }

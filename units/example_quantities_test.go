@@ -23,8 +23,8 @@ func ExampleArea() {
 
 func ExampleVolume() {
 	chamber := 10 * units.CubicInch
-	fmt.Printf("%.2f, %.2f ml, %.5f l\n", chamber, chamber.Millilitres(), chamber.Litres())
-	// Output: 163.87 cm³, 163.87 ml, 0.16387 l
+	fmt.Printf("%.2f, %.5f l\n", chamber, chamber.Litres())
+	// Output: 163.87 cm³, 0.16387 l
 }
 
 func ExampleMass() {

@@ -33,7 +33,6 @@ var getters = []getter{
 	getterOf("m³", true, units.CubicMetre, units.Volume.CubicMetres),
 	getterOf("l", true, units.Litre, units.Volume.Litres),
 	getterOf("cm³", false, units.CubicCentimetre, units.Volume.CubicCentimetres),
-	getterOf("ml", false, units.Millilitre, units.Volume.Millilitres),
 	getterOf("mm³", false, units.CubicMillimetre, units.Volume.CubicMillimetres),
 	getterOf("in³", false, units.CubicInch, units.Volume.CubicInches),
 	getterOf("kg", true, units.Kilogram, units.Mass.Kilograms),

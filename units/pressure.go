@@ -1,8 +1,7 @@
 package units
 
-// GaugePressure is pressure above the ambient, as a pump's gauge shows it,
-// stored in pascals. It is not an [AbsolutePressure]: converting needs the
-// ambient. Negative values mean less than ambient.
+// GaugePressure is pressure above the ambient, as a pump's gauge shows it, stored in pascals. It is
+// not an [AbsolutePressure]: converting needs the ambient. Negative values mean less than ambient.
 type GaugePressure float64
 
 // PascalGauge returns p pascals above ambient.
@@ -31,15 +30,13 @@ func (p GaugePressure) PSI() float64 { return float64(p / psi) }
 
 // Absolute returns the pressure above vacuum where the ambient is as given.
 func (p GaugePressure) Absolute(ambient AbsolutePressure) AbsolutePressure {
-	return AbsolutePressure(float64(p) + float64(ambient))
+	return AbsolutePressure(p) + ambient
 }
 
-// AbsolutePressure is pressure above vacuum, stored in pascals. Text below 0
-// is refused.
+// AbsolutePressure is pressure above vacuum, stored in pascals. Text below 0 is refused.
 type AbsolutePressure float64
 
-// Units of absolute pressure. StandardAtmosphere is exactly 101 325 Pa
-// (10th CGPM, 1954).
+// Units of absolute pressure. StandardAtmosphere is exactly 101 325 Pa (10th CGPM, 1954).
 const (
 	PascalAbsolute     AbsolutePressure = 1
 	KilopascalAbsolute AbsolutePressure = 1e3
@@ -65,25 +62,68 @@ func (p AbsolutePressure) Atmospheres() float64 { return float64(p / StandardAtm
 
 // Gauge returns what a gauge shows where the ambient is as given.
 func (p AbsolutePressure) Gauge(ambient AbsolutePressure) GaugePressure {
-	return GaugePressure(float64(p) - float64(ambient))
+	return GaugePressure(p - ambient)
 }
 
-var gaugePressureCodec = codec{kind: "gauge pressure", goal: "GaugePressure", si: 4, units: []unit{
+var gaugePressureCodec = codec{kind: "gauge pressure", goal: "GaugePressure", metric: shown{"bar", 2}, customary: shown{"psi", 1}, units: []unit{
 	{symbols: []string{"kPa(g)", "kPa"}, scale: 1e3},
 	{symbols: []string{"bar", "bar(g)"}, scale: bar},
 	{symbols: []string{"psi", "psig"}, scale: psi},
 	{symbols: []string{"MPa(g)"}, scale: 1e6},
 	{symbols: []string{"Pa(g)"}, scale: 1},
-},
-	metric: shown{"bar", 2}, customary: shown{"psi", 1},
-}
+}}
 
-var absolutePressureCodec = codec{kind: "absolute pressure", goal: "AbsolutePressure", si: 1, floor: "below vacuum", units: []unit{
+var absolutePressureCodec = codec{kind: "absolute pressure", goal: "AbsolutePressure", floor: "below vacuum", metric: shown{"kPa(a)", 1}, customary: shown{"psia", 2}, units: []unit{
 	{symbols: []string{"kPa(a)"}, scale: float64(KilopascalAbsolute)},
 	{symbols: []string{"Pa(a)"}, scale: 1},
 	{symbols: []string{"bar(a)"}, scale: float64(BarAbsolute)},
 	{symbols: []string{"psia"}, scale: float64(PSIAbsolute)},
 	{symbols: []string{"atm(a)"}, scale: float64(StandardAtmosphere)},
-},
-	metric: shown{"kPa(a)", 1}, customary: shown{"psia", 2},
-}
+}}
+
+// Stress is a mechanical stress or an elastic modulus, stored in pascals. It is neither of the two
+// fluid pressures, [GaugePressure] and [AbsolutePressure].
+type Stress float64
+
+// Units of stress. The pound-force per square inch is exact, Kpsi a thousand and Mpsi a million of
+// them, as handbooks of machine design print them. For the psi of a gauge see [PSIGauge].
+const (
+	Pascal                  Stress = 1
+	Kilopascal              Stress = 1e3
+	Megapascal              Stress = 1e6
+	Gigapascal              Stress = 1e9
+	PoundForcePerSquareInch Stress = psi
+	Kpsi                    Stress = psi * 1e3
+	Mpsi                    Stress = psi * 1e6
+)
+
+// Pascals returns the stress in Pa.
+func (s Stress) Pascals() float64 { return float64(s) }
+
+// Kilopascals returns the stress in kPa.
+func (s Stress) Kilopascals() float64 { return float64(s / Kilopascal) }
+
+// Megapascals returns the stress in MPa, which is also N/mm².
+func (s Stress) Megapascals() float64 { return float64(s / Megapascal) }
+
+// Gigapascals returns the stress in GPa.
+func (s Stress) Gigapascals() float64 { return float64(s / Gigapascal) }
+
+// PSI returns the stress in psi.
+func (s Stress) PSI() float64 { return float64(s / PoundForcePerSquareInch) }
+
+// Kpsi returns the stress in thousands of psi.
+func (s Stress) Kpsi() float64 { return float64(s / Kpsi) }
+
+// Mpsi returns the stress in millions of psi.
+func (s Stress) Mpsi() float64 { return float64(s / Mpsi) }
+
+var stressCodec = codec{kind: "stress", goal: "Stress", metric: shown{"MPa", 0}, customary: shown{"kpsi", 1}, units: []unit{
+	{symbols: []string{"MPa"}, scale: float64(Megapascal)},
+	{symbols: []string{"Pa"}, scale: 1},
+	{symbols: []string{"kPa"}, scale: float64(Kilopascal)},
+	{symbols: []string{"GPa"}, scale: float64(Gigapascal)},
+	{symbols: []string{"psi"}, scale: float64(PoundForcePerSquareInch)},
+	{symbols: []string{"kpsi"}, scale: float64(Kpsi)},
+	{symbols: []string{"Mpsi"}, scale: float64(Mpsi)},
+}}

@@ -17,7 +17,7 @@ var made = map[string]func(n float64) float64{
 	"Length mm": times1(units.Millimetre), "Length cm": times1(units.Centimetre), "Length m": times1(units.Metre),
 	"Length in": times1(units.Inch), "Length ft": times1(units.Foot),
 	"Area mm²": times1(units.SquareMillimetre), "Area cm²": times1(units.SquareCentimetre), "Area m²": times1(units.SquareMetre), "Area in²": times1(units.SquareInch),
-	"Volume cm³": times1(units.CubicCentimetre), "Volume mm³": times1(units.CubicMillimetre), "Volume ml": times1(units.Millilitre),
+	"Volume cm³": times1(units.CubicCentimetre), "Volume mm³": times1(units.CubicMillimetre), "Volume ml": times1(units.CubicCentimetre),
 	"Volume l": times1(units.Litre), "Volume m³": times1(units.CubicMetre), "Volume in³": times1(units.CubicInch),
 	"Mass kg": times1(units.Kilogram), "Mass g": times1(units.Gram), "Mass lb": times1(units.Pound), "Mass oz": times1(units.Ounce),
 	"Force N": times1(units.Newton), "Force kN": times1(units.Kilonewton), "Force lbf": times1(units.PoundForce), "Force kgf": times1(units.KilogramForce),

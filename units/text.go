@@ -1,14 +1,16 @@
 package units
 
 import (
+	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"unicode/utf8"
 )
 
-// appendText writes the text form that parses back to the very same bits: in
-// the printed unit where that returns them, in the SI unit otherwise.
+// appendText appends the text that parses back to the very same bits: in the printed unit where that
+// returns them, in the SI unit otherwise.
 func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 	if !c.permitted(si) {
 		want := "a finite value to write as text"
@@ -27,7 +29,7 @@ func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 		number = rounded
 	case sameBits(shown.toSI(number), si):
 	default:
-		shown, number = &c.units[c.si], si
+		shown, number = c.fallback(), si
 	}
 	shape := byte('f') // as encoding/json chooses: 1000000, not 1e+06
 	if a := math.Abs(number); a != 0 && (a < 1e-6 || a >= 1e21) {
@@ -46,14 +48,13 @@ func (c *codec) appendSymbol(b []byte, u *unit) []byte {
 	return append(b, u.symbols[0]...)
 }
 
-// format implements fmt.Formatter: every verb prints the number in the
-// quantity's own unit, with that unit. %v, %s, %d and %q print at most 15
-// significant digits, or as many as the precision says; %e %f %g %b %x and
-// their capitals mean what they mean for a float64. A width counts number and
-// unit. %#v is Go syntax in SI: units.Length(0.046).
+// format implements fmt.Formatter: every verb prints the number in the quantity's own unit, with that
+// unit. %v, %s, %d and %q print at most 15 significant digits, or as many as the precision says; %e %f
+// %g %b %x and their capitals mean what they mean for a float64. A width counts number and unit. %#v is
+// Go syntax in SI: units.Length(0.046).
 func (c *codec) format(si float64, f fmt.State, verb rune) {
 	if verb == 'v' && f.Flag('#') {
-		fmt.Fprintf(f, "units.%s(%s)", c.goal, strconv.FormatFloat(si, 'g', -1, 64))
+		fmt.Fprintf(f, "units.%s(%v)", c.goal, si)
 		return
 	}
 	precision, given := f.Precision()
@@ -75,53 +76,36 @@ func (c *codec) format(si float64, f fmt.State, verb rune) {
 	}
 	var scratch [64]byte
 	text := strconv.AppendFloat(scratch[:0], c.units[0].fromSI(si), shape, precision, 64)
-	switch sign := text[0]; {
-	case f.Flag('+') && sign != '-' && sign != '+':
-		text = append([]byte{'+'}, text...)
-	case f.Flag('+') || sign == '-':
-	case f.Flag(' ') && sign == '+': // of +Inf
-		text[0] = ' '
-	case f.Flag(' '):
-		text = append([]byte{' '}, text...)
+	if text[0] != '-' && (f.Flag('+') || f.Flag(' ')) {
+		text = slices.Insert(bytes.TrimPrefix(text, []byte("+")), 0, '+') // +Inf has it
+		if !f.Flag('+') {
+			text[0] = ' '
+		}
 	}
 	text = c.appendSymbol(text, &c.units[0])
 	if verb == 'q' {
 		text = strconv.AppendQuote(nil, string(text))
 	}
 	width, _ := f.Width()
-	pad := width - utf8.RuneCount(text)
+	missing := max(0, width-utf8.RuneCount(text))
 	switch {
 	case f.Flag('-'):
-		write(f, text)
-		fill(f, ' ', pad)
-	case f.Flag('0') && verb != 'q' && !math.IsNaN(si) && !math.IsInf(si, 0):
-		if text[0] < '0' { // zeros go behind a sign
-			write(f, text[:1])
-			text = text[1:]
+		text = append(text, bytes.Repeat([]byte{' '}, missing)...)
+	case f.Flag('0') && verb != 'q' && finite(si):
+		first := 0
+		if text[0] < '0' {
+			first = 1 // zeros go behind a sign
 		}
-		fill(f, '0', pad)
-		write(f, text)
+		text = slices.Insert(text, first, bytes.Repeat([]byte{'0'}, missing)...)
 	default:
-		fill(f, ' ', pad)
-		write(f, text)
+		text = slices.Insert(text, 0, bytes.Repeat([]byte{' '}, missing)...)
 	}
+	_, _ = f.Write(text) // a Formatter has no way to report an error
 }
 
-// write drops the error: a Formatter has no way to report one.
-func write(f fmt.State, text []byte) { _, _ = f.Write(text) }
-
-// fill writes c so many times.
-func fill(f fmt.State, c byte, times int) {
-	one := []byte{c}
-	for range times {
-		write(f, one)
-	}
-}
-
-// digits is how many significant digits %v prints of a value at most: 15 let
-// every whole number of a customary unit come back whole. Taking a zero off, as
-// degrees do, leaves some 1e-13 behind, so that no more than 12 decimals are
-// told.
+// digits returns how many significant digits %v prints of a value at most: 15 let every whole number
+// of a customary unit come back whole. Taking a zero off, as degrees do, leaves some 1e-13 behind, so
+// that no more than 12 decimals are printed.
 func (c *codec) digits(si float64) int {
 	if c.units[0].zero == 0 {
 		return 15
@@ -135,13 +119,9 @@ func (c *codec) digits(si float64) int {
 	return 1
 }
 
-// text is what String returns.
+// text returns what String does.
 func (c *codec) text(si float64) string {
 	var scratch [48]byte
 	b := strconv.AppendFloat(scratch[:0], c.units[0].fromSI(si), 'g', c.digits(si), 64)
 	return string(c.appendSymbol(b, &c.units[0]))
 }
-
-// describe prints a bound in an error text: a quantity with its unit, a bare
-// number otherwise.
-func describe[Q ~float64](v Q) string { return fmt.Sprint(v) }

@@ -6,9 +6,20 @@ import (
 	"unicode/utf8"
 )
 
-// Step is one step of a calculation as data: what a package hands out so that
-// a program, or a class, can show where a number comes from. Result is the very
-// value that the package computed, not one worked out for show.
+// Warning says that an answer stands but something about it needs attention: a limit that is
+// passed, an assumption that does not hold. Its code is stable, so that a program can act on it or
+// show it in its own language.
+type Warning struct {
+	Code   string `json:"code"`             // such as "goes_solid"
+	Field  string `json:"field,omitempty"`  // what it concerns: a field's name or path, or an end of the bike
+	Value  string `json:"value,omitempty"`  // what was found, with its unit
+	Limit  string `json:"limit,omitempty"`  // what it was held against, with its unit
+	Text   string `json:"text"`             // for people
+	Source string `json:"source,omitempty"` // of the limit; empty where it follows from the job itself
+}
+
+// Step is one step of a calculation as data, so that a program, or a class, can show where a number
+// comes from. Result is the very value that the package computed, not one worked out for show.
 type Step struct {
 	Name    string  `json:"name"`    // what it is, such as "spring rate"
 	Formula string  `json:"formula"` // how it follows, such as "k = G·d⁴/(8·D³·n)"
@@ -20,24 +31,19 @@ type Step struct {
 // Value is a quantity of this package, or a plain number, with its symbol.
 type Value struct {
 	Symbol string `json:"symbol"`
-	// Quantity is a quantity, a number, or text for what no quantity of this
-	// package stands for, such as "9.80665 m/s²".
+	// Quantity is a quantity, a number, or text for what no quantity of this package stands for,
+	// such as "9.80665 m/s²".
 	Quantity any `json:"quantity"`
 }
 
-// String writes the symbol and the quantity with six figures, such as
-// "k = 78.8071 N/mm".
-func (v Value) String() string {
-	return v.Symbol + " = " + v.Text()
-}
+// String returns the symbol and the quantity with six figures, such as "k = 78.8071 N/mm".
+func (v Value) String() string { return v.Symbol + " = " + v.Text() }
 
-// Text writes the quantity with six figures.
+// Text returns the quantity with six figures.
 func (v Value) Text() string {
-	switch q := v.Quantity.(type) {
-	case fmt.Formatter:
-		return fmt.Sprintf("%.6g", q)
-	case float64:
-		return fmt.Sprintf("%.6g", q)
+	switch v.Quantity.(type) {
+	case fmt.Formatter, float64:
+		return fmt.Sprintf("%.6g", v.Quantity)
 	}
 	return fmt.Sprint(v.Quantity)
 }
@@ -45,38 +51,38 @@ func (v Value) Text() string {
 // stepWidth leaves room for a number before a step on a page of 80 columns.
 const stepWidth = 74
 
-// String writes the step in lines of at most 74 columns: its name, the formula,
-// where that is from, the numbers put in, and the result. A word or a value that
-// is longer by itself is not broken.
+// String returns the step in lines of at most 74 columns: its name, the formula, where that is
+// from, the numbers put in, and the result. A word or a value that is longer by itself is not
+// broken.
 func (s Step) String() string {
 	var out strings.Builder
 	out.WriteString(s.Name + "\n")
-	lay(&out, "  ", "    ", strings.Fields(s.Formula), " ")
-	lay(&out, "  [", "   ", strings.Fields(s.Source+"]"), " ")
+	wrap(&out, "  ", "    ", strings.Fields(s.Formula), " ")
+	wrap(&out, "  [", "   ", strings.Fields(s.Source+"]"), " ")
 	given := make([]string, len(s.Given))
 	for i, v := range s.Given {
 		given[i] = v.String()
 	}
-	lay(&out, "    ", "    ", given, "; ")
+	wrap(&out, "    ", "    ", given, "; ")
 	out.WriteString("  → " + s.Result.String() + "\n")
 	return out.String()
 }
 
-// lay writes pieces with what stands between them, in lines of stepWidth; the
-// first begins with first, the others with rest.
-func lay(out *strings.Builder, first, rest string, pieces []string, between string) {
+// wrap writes pieces, separated by between, in lines of stepWidth. The first line begins with
+// first, the others with rest.
+func wrap(out *strings.Builder, first, rest string, pieces []string, between string) {
 	if len(pieces) == 0 {
 		return
 	}
 	end := strings.TrimSpace(between)
 	line := first + pieces[0]
 	for _, piece := range pieces[1:] {
-		if utf8.RuneCountInString(line+between+piece) > stepWidth-utf8.RuneCountInString(end) {
+		if utf8.RuneCountInString(line+between+piece+end) > stepWidth {
 			out.WriteString(line + end + "\n")
 			line = rest + piece
-			continue
+		} else {
+			line += between + piece
 		}
-		line += between + piece
 	}
 	out.WriteString(line + "\n")
 }

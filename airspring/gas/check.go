@@ -6,15 +6,13 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// The limits of a chamber: far more than any holds, and little enough that nothing
-// computed from it leaves the range of float64. Volumes and pressures entered as bare
-// numbers in cubic centimetres and bar or psi are outside.
+// The limits of a chamber. They lie far beyond any chamber that is built, and every result
+// within them is finite. Volumes and pressures entered as bare numbers in cubic centimetres
+// and bar or psi lie outside.
 const (
-	MinVolume  units.Volume           = 1e-9
-	MaxVolume  units.Volume           = 1
-	MaxFill    units.GaugePressure    = 1e8
-	MinAmbient units.AbsolutePressure = 1e3 // at 31 km
-	MaxAmbient units.AbsolutePressure = 1e6
+	MinVolume units.Volume        = 1e-9
+	MaxVolume units.Volume        = 1
+	MaxFill   units.GaugePressure = 1e8
 )
 
 // CheckFill checks a pressure above ambient: more than 0, up to [MaxFill].
@@ -24,11 +22,18 @@ func CheckFill(c *units.Checker, field string, fill units.GaugePressure) {
 	}
 }
 
-// CheckAmbient checks a field "ambient": from [MinAmbient] to [MaxAmbient].
-func CheckAmbient(c *units.Checker, ambient units.AbsolutePressure) {
+// CheckAmbient checks the absolute pressure around a spring: from 1 kPa, that at 31 km, to 1 MPa.
+func CheckAmbient(c *units.Checker, field string, ambient units.AbsolutePressure) {
 	if ambient == 0 {
-		c.Fail("ambient", nil, "the air pressure around the spring, above vacuum, such as 101.325 kPa(a)", units.ErrMissing)
+		c.Fail(field, nil, "the absolute pressure of the air around the spring, such as 101.325 kPa(a)", units.ErrMissing)
 		return
 	}
-	units.Between(c, "ambient", ambient, MinAmbient, MaxAmbient)
+	units.Between(c, field, ambient, 1e3, 1e6)
+}
+
+// checkWarm checks the fields of a gas that exchanges heat.
+func checkWarm(c *units.Checker, fill units.GaugePressure, ambient units.AbsolutePressure, heatRatio float64) {
+	CheckFill(c, "fill", fill)
+	CheckAmbient(c, "ambient", ambient)
+	units.Between(c, "heat_ratio", heatRatio, 1, 2)
 }

@@ -41,7 +41,7 @@ func ExampleHold() {
 	for _, t := range []units.Time{0, 1.5, 15} {
 		fmt.Printf("%.1f: %.2f bar(a)\n", t, held.Pressure(t).Bar())
 	}
-	fmt.Printf("at last: %.2f bar(a) %v\n", held.Settled().Bar(), err)
+	fmt.Printf("at last: %.2f bar(a) %v\n", held.Isothermal.Bar(), err)
 	// Output:
 	// 0.0 s: 14.26 bar(a)
 	// 1.5 s: 12.45 bar(a)
@@ -121,6 +121,36 @@ func ExampleRelaxation_Pressure() {
 		Volume: 100 * units.CubicCentimetre, ToVolume: 50 * units.CubicCentimetre, Fill: units.BarGauge(14), Ambient: 1 * units.BarAbsolute,
 		HeatRatio: 1.4, TimeConstant: 600 * units.Millisecond,
 	})
-	fmt.Printf("%.2f, %.2f, %.2f bar(a)\n", held.Pressure(0).Bar(), held.Pressure(0.6).Bar(), held.Settled().Bar())
+	fmt.Printf("%.2f, %.2f, %.2f bar(a)\n", held.Pressure(0).Bar(), held.Pressure(0.6).Bar(), held.Isothermal.Bar())
 	// Output: 39.59, 33.53, 30.00 bar(a)
+}
+
+// The fields of a struct of one's own.
+func ExampleCheckFill() {
+	c := units.Checker{Package: "mine"}
+	gas.CheckFill(&c, "fill", units.BarGauge(5.5))
+	gas.CheckFill(&c, "max_fill", 0)
+	fmt.Println(c.Err())
+	// Output: mine: max_fill 0 kPa(g): want more than 0 above ambient, up to 100000 kPa(g)
+}
+
+// An ambient in bar instead of pascals is 100 000 times too low.
+func ExampleCheckAmbient() {
+	c := units.Checker{Package: "mine"}
+	gas.CheckAmbient(&c, "here", 1.01325)
+	gas.CheckAmbient(&c, "there", 0)
+	fmt.Println(c.Err())
+	// Output:
+	// mine: here 0.00101325 kPa(a): want from 1 kPa(a) to 1000 kPa(a)
+	// mine: there: want the absolute pressure of the air around the spring, such as 101.325 kPa(a)
+}
+
+func ExampleSpecies_Check() {
+	c := units.Checker{Package: "mine"}
+	gas.Nitrogen.Check(&c, units.Celsius(20))
+	gas.Species("argon").Check(&c, units.Celsius(90))
+	fmt.Println(c.Err())
+	// Output:
+	// mine: gas "argon": want "air" or "nitrogen"
+	// mine: temperature 90 °C: want from -23.15 °C to 76.85 °C
 }

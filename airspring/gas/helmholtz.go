@@ -2,8 +2,8 @@ package gas
 
 import "math"
 
-// equation is an equation of state: the Helmholtz energy over RT, α⁰ + αʳ, as a function
-// of δ = ρ/ρ_r and τ = T_r/T.
+// equation is an equation of state: the Helmholtz energy over RT, α⁰ + αʳ, as a function of
+// δ = ρ/ρ_r and τ = T_r/T.
 type equation struct {
 	temperature float64 // T_r, K
 	density     float64 // ρ_r, mol/m³
@@ -21,10 +21,7 @@ type equation struct {
 	vibrations []vibration
 }
 
-type term struct {
-	n, d, t float64
-	c       int
-}
+type term struct{ n, d, t, c float64 }
 
 // bell is n·δ^d·τ^t·exp(−φ(δ − 1)² − β(τ − γ)²).
 type bell struct{ n, d, t, phi, beta, gamma float64 }
@@ -33,12 +30,11 @@ type power struct{ n, i float64 }
 
 type vibration struct{ n, c, theta float64 }
 
-// helmholtz holds αʳ and its derivatives, each times the δ and τ it was
-// differentiated by.
+// helmholtz holds αʳ and its derivatives, each times the δ and τ it is taken by.
 type helmholtz struct{ a, d, dd, t, tt, dt float64 }
 
-// add adds a term of value a. The derivatives of its logarithm by ln δ and ln τ are d
-// and t, and the derivatives of these are dd and tt.
+// add adds a term of value a. The derivatives of its logarithm by ln δ and ln τ are d and t,
+// and the derivatives of these are dd and tt.
 func (h *helmholtz) add(a, d, dd, t, tt float64) {
 	h.a += a
 	h.d += a * d
@@ -53,11 +49,12 @@ func (q *equation) residual(density, tau float64) helmholtz {
 	var h helmholtz
 	delta := density / q.density
 	logDelta, logTau := math.Log(delta), math.Log(tau)
-	powers := [...]float64{0, delta, delta * delta, delta * delta * delta, delta * delta * delta * delta}
+	square := delta * delta
+	powers := [...]float64{0, delta, square, square * delta, square * square}
 	for i := range q.terms {
 		k := &q.terms[i]
-		e, c := powers[k.c], float64(k.c)
-		h.add(k.n*math.Exp(k.d*logDelta+k.t*logTau-e), k.d-c*e, -c*c*e, k.t, 0)
+		e := powers[int(k.c)]
+		h.add(k.n*math.Exp(k.d*logDelta+k.t*logTau-e), k.d-k.c*e, -k.c*k.c*e, k.t, 0)
 	}
 	for i := range q.bells {
 		k := &q.bells[i]
@@ -110,35 +107,32 @@ func (q *equation) pressure(density, t float64) float64 {
 	return density * q.r * t * q.residual(density, q.temperature/t).z()
 }
 
-// densityAt returns the density at a pressure, by Newton's method with the exact
-// derivative, which needs a third of the evaluations of a bracketing method. Far above
-// the critical temperature, 133 K and less here, the pressure is nearly proportional
-// to the density.
+// densityAt returns the density at a pressure. Far above the critical temperature, 133 K and
+// less here, the pressure is nearly proportional to the density.
 func (q *equation) densityAt(p, t float64) float64 {
-	density := p / (q.r * t)
-	for range 50 {
+	return newton(p/(q.r*t), func(density float64) float64 {
 		h := q.residual(density, q.temperature/t)
-		step := (p/(density*q.r*t) - h.z()) / h.slow()
-		density *= 1 + step
-		if math.Abs(step) < 1e-15 {
-			break
-		}
-	}
-	return density
+		return (p/(density*q.r*t) - h.z()) / h.slow()
+	})
 }
 
-// isentrope returns the temperature at another density at which the entropy is the
-// same, by Newton's method with ds/dlnT = c_v.
+// isentrope returns the temperature at another density at the same entropy; ds/dlnT = c_v.
 func (q *equation) isentrope(from, t, to float64) float64 {
 	want := q.entropy(from, t)
-	t *= math.Pow(to/from, 0.4)
-	for range 50 {
+	return newton(t*math.Pow(to/from, 0.4), func(t float64) float64 {
 		tau := q.temperature / t
-		step := (want - q.entropy(to, t)) / q.heat(q.residual(to, tau), tau)
-		t *= math.Exp(step)
-		if math.Abs(step) < 1e-15 {
+		return (want - q.entropy(to, t)) / q.heat(q.residual(to, tau), tau)
+	})
+}
+
+// newton returns a root near v > 0 by Newton's method in ln v, whose step the function
+// returns. The exact derivatives save two thirds of the evaluations of a bracketing method.
+func newton(v float64, step func(v float64) float64) float64 {
+	for range 50 {
+		d := step(v)
+		if v *= math.Exp(d); math.Abs(d) < 1e-15 {
 			break
 		}
 	}
-	return t
+	return v
 }

@@ -152,7 +152,7 @@ func TestEveryNumberOfNitrogenCounts(t *testing.T) {
 		if i < len(nitrogenEquation.terms)-1 {
 			try("t", i, func(q *equation) { q.terms[i].t += 0.125 })
 		}
-		try("c", i, func(q *equation) { q.terms[i].c = (q.terms[i].c + 1) % 5 })
+		try("c", i, func(q *equation) { q.terms[i].c = math.Mod(q.terms[i].c+1, 5) })
 	}
 	for i := range nitrogenEquation.bells {
 		try("bell's n", i, func(q *equation) { q.bells[i].n *= 1.0001 })

@@ -6,37 +6,34 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Oscillation is a gas under sinusoidal strokes of any size,
-// V = MeanVolume − Amplitude·sin φ, for so long that every cycle is like the last.
+// Oscillation is a gas in the steady state of sinusoidal strokes of any size,
+// V = MeanVolume − Amplitude·sin φ.
 type Oscillation struct {
 	MeanVolume units.Volume           `json:"mean_volume"`
 	Amplitude  units.Volume           `json:"amplitude"`  // more than 0, less than 0.99 of the mean volume
 	Fill       units.GaugePressure    `json:"fill"`       // at the mean volume and the walls' temperature
-	Ambient    units.AbsolutePressure `json:"ambient"`    // as everywhere
+	Ambient    units.AbsolutePressure `json:"ambient"`    // around the spring
 	HeatRatio  float64                `json:"heat_ratio"` // γ = cp/cv, from 1 to 2
 	OmegaTau   float64                `json:"omega_tau"`  // 2π·frequency·τ, from 1e-6 to 1e6
 }
 
 // PressureLoop is one cycle of an [Oscillation].
 type PressureLoop struct {
-	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°: the volume falls
-	// from the mean one first and is least at 90°.
+	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°: the volume is the mean one at
+	// 0° and least at 90°.
 	Pressure [72]units.AbsolutePressure
-	// Lost is the work that turns into heat in a cycle, the area inside the loop of
-	// pressure over volume.
+	// Lost is the work dissipated in a cycle, the area inside the loop of pressure over volume.
 	Lost units.Energy
 }
 
-// Oscillate returns the periodic state of a gas under large strokes, the
-// solution of [Follow] that repeats after a cycle. For small amplitudes Lost is
-// that of [Response.EnergyPerCycle]; for large ones it is more, and greatest a
-// little below ωτ = 1. Fields are as in [Oscillation]; the error names every bad
-// one.
+// Oscillate returns the periodic state of a gas under large strokes, the solution of
+// [Follow] that repeats after a cycle. For small amplitudes Lost is that of
+// [Response.EnergyPerCycle]; for large ones it is more, and greatest a little below ωτ = 1.
+// The error names every bad field of [Oscillation].
 func Oscillate(o Oscillation) (PressureLoop, error) {
 	c := units.Checker{Package: "gas"}
-	mean := units.Between(&c, "mean_volume", o.MeanVolume, MinVolume, MaxVolume)
 	widest := MaxVolume
-	if mean {
+	if units.Between(&c, "mean_volume", o.MeanVolume, MinVolume, MaxVolume) {
 		widest = o.MeanVolume
 	}
 	if !(o.Amplitude > 0 && o.Amplitude < 0.99*widest) {
@@ -47,30 +44,27 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 	if err := c.Err(); err != nil {
 		return PressureLoop{}, err
 	}
-	// Time is counted in phase, so that ω = 1 and τ = ωτ.
+	// Time is counted in phase, so that ω = 1 and τ = ωτ; the volume is over its mean.
 	f := newLag(o.OmegaTau, o.HeatRatio)
 	swing := float64(o.Amplitude / o.MeanVolume)
-	wave := func(phase float64) (float64, float64) { // the volume over its mean
+	wave := func(phase float64) (float64, float64) {
 		sin, cos := math.Sincos(phase)
 		return 1 - swing*sin, -swing * cos
 	}
 	var out PressureLoop
-	step := 2 * math.Pi / float64(len(out.Pressure))
-	// The deviation at the end is linear in that at the start: this is the one that a
-	// cycle brings back.
-	off := 0.0
+	phase := func(i int) float64 { return 2 * math.Pi * float64(i) / float64(len(out.Pressure)) }
+	// The deviation at the end is linear in that at the start: this one repeats.
+	off, lost := 0.0, 0.0
 	for i := range out.Pressure {
-		off, _ = f.follow(wave, float64(i)*step, float64(i+1)*step, off)
+		off = f.follow(wave, phase(i), phase(i+1), off, &lost)
 	}
 	off /= -math.Expm1(-2 * math.Pi / f.tau)
 	p := float64(o.Fill) + float64(o.Ambient)
-	lost := 0.0
+	lost = 0
 	for i := range out.Pressure {
-		v, _ := wave(float64(i) * step)
+		v, _ := wave(phase(i))
 		out.Pressure[i] = units.AbsolutePressure(p / v * (1 + off*math.Pow(v, -f.m)))
-		var more float64
-		off, more = f.follow(wave, float64(i)*step, float64(i+1)*step, off)
-		lost += more
+		off = f.follow(wave, phase(i), phase(i+1), off, &lost)
 	}
 	out.Lost = units.Energy(p * float64(o.MeanVolume) * lost)
 	return out, nil

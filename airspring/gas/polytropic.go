@@ -21,30 +21,22 @@ type PolytropicEnd struct {
 	Warming  float64      // T₂/T₁ of an ideal gas
 }
 
-// Polytropic returns the pressure after a change of volume, and the work done on the
-// gas, which is below 0 for expansion:
+// Polytropic returns the gas after a change of volume, and the work done on it, which is
+// below 0 for expansion:
 //
 //	p₂ = p₁·(V₁/V₂)ⁿ,  T₂/T₁ = (V₁/V₂)ⁿ⁻¹
 //	W = p₁·V₁/(n − 1)·[(V₁/V₂)ⁿ⁻¹ − 1],  at n = 1 p₁·V₁·ln(V₁/V₂)
 //
-// Books count the work done by the gas, with the other sign. The work keeps its
-// digits near n = 1 and for small changes. The error names every bad field.
-//
-// These are the equations of any textbook of engineering thermodynamics; the
-// tests recompute worked examples found on public question pages.
+// Many books count the work done by the gas, with the other sign. The work keeps its digits
+// near n = 1 and for small changes. The error names every bad field. The equations are in any
+// textbook of engineering thermodynamics.
 func Polytropic(g PolytropicChange) (PolytropicEnd, error) {
 	c := units.Checker{Package: "gas"}
 	if !(g.Pressure > 0 && g.Pressure <= 1e9) {
 		c.Fail("pressure", g.Pressure, "more than 0, up to 1e6 kPa(a)", nil)
 	}
-	for _, v := range []struct {
-		field string
-		value units.Volume
-	}{{"volume", g.Volume}, {"to_volume", g.ToVolume}} {
-		if !(v.value >= 1e-12 && v.value <= 1e6) {
-			c.Fail(v.field, v.value, "more than 0, from 1e-12 m³ to 1e6 m³", nil)
-		}
-	}
+	units.Between(&c, "volume", g.Volume, 1e-12, 1e6)
+	units.Between(&c, "to_volume", g.ToVolume, 1e-12, 1e6)
 	units.Between(&c, "exponent", g.Exponent, 1, 2)
 	if err := c.Err(); err != nil {
 		return PolytropicEnd{}, err

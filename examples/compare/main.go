@@ -223,7 +223,7 @@ func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.ComparedSpring) {
 	}
 }
 
-// ended tells whether the spring itself is at its end before the wheel's travel w.
+// ended reports whether the spring itself is at its end before the wheel's travel w.
 func ended(s *sag.ComparedSpring, w units.Length) bool { return w > s.Ends*(1+1e-9) }
 
 // short cuts a name to so many letters.

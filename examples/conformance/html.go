@@ -130,16 +130,16 @@ func worstOf(list []evaluate.Agreement) int {
 	return worst
 }
 
-func (r *htmlReport) end(sum *evaluate.Summary, fault error) error {
+func (r *htmlReport) end(sum *summary, fault error) error {
 	err := r.page(sum, fault)
 	return errors.Join(err, r.rows.discard(), r.failed.discard())
 }
 
-func (r *htmlReport) page(sum *evaluate.Summary, fault error) error {
+func (r *htmlReport) page(sum *summary, fault error) error {
 	var b strings.Builder
 	b.WriteString(htmlHead)
 	verdict := "pass"
-	if fault != nil || sum.Failed > 0 {
+	if fault != nil || sum.failed > 0 {
 		verdict = "bad"
 	}
 	fmt.Fprintf(&b, "<p class=\"verdict %s\"><strong>%s</strong></p>\n", verdict, sum)
@@ -155,7 +155,7 @@ func (r *htmlReport) page(sum *evaluate.Summary, fault error) error {
 	if _, err := io.WriteString(r.w, b.String()); err != nil {
 		return err
 	}
-	if sum.Failed > 0 {
+	if sum.failed > 0 {
 		if _, err := io.WriteString(r.w, "<h2 id=\"failures\">Failures</h2>\n"); err != nil {
 			return err
 		}
@@ -165,16 +165,16 @@ func (r *htmlReport) page(sum *evaluate.Summary, fault error) error {
 	}
 	b.Reset()
 	b.WriteString("<h2>By computation</h2>\n")
-	scoreTable(&b, sum.ByComputation(), "Computation", func(s evaluate.Score) string { return html.EscapeString(s.Computes) })
+	scoreTable(&b, sum.byComputation(), "Computation", func(s score) string { return html.EscapeString(s.Computes) })
 	b.WriteString("<h2>By source</h2>\n")
-	sources := sum.BySource()
+	sources := sum.bySource()
 	for len(sources) > 0 {
 		n := 1
 		for n < len(sources) && sources[n].Standing == sources[0].Standing {
 			n++
 		}
 		fmt.Fprintf(&b, "<h3>%s</h3>\n", html.EscapeString(standingText(sources[0].Standing)))
-		scoreTable(&b, sources[:n], "Source", func(s evaluate.Score) string { return sourceHTML(s.Source) })
+		scoreTable(&b, sources[:n], "Source", func(s score) string { return sourceHTML(s.Source) })
 		sources = sources[n:]
 	}
 	b.WriteString("<h2>All cases</h2>\n" + wide("All cases") + "<table class=\"all\">\n<thead><tr><th scope=\"col\">Case</th><th scope=\"col\">Result</th>" +
@@ -210,7 +210,7 @@ func wide(label string) string {
 }
 
 // scoreTable writes one row for each score.
-func scoreTable(b *strings.Builder, scores []evaluate.Score, first string, name func(evaluate.Score) string) {
+func scoreTable(b *strings.Builder, scores []score, first string, name func(score) string) {
 	fmt.Fprintf(b, "%s<table class=\"scores\">\n<thead><tr><th scope=\"col\">%s</th>", wide(first), first)
 	for _, column := range []string{"Cases", "Failed", "Refusals", "Values", "Worst", "Digits", "Typical"} {
 		fmt.Fprintf(b, "<th scope=\"col\" class=\"n\">%s</th>", column)
@@ -222,9 +222,9 @@ func scoreTable(b *strings.Builder, scores []evaluate.Score, first string, name 
 			row = ` class="fail"`
 		}
 		if s.WorstCase != "" {
-			worst, where = s.WorstText(), s.WorstCase+": "+s.WorstOutput
+			worst, where = s.worstText(), s.WorstCase+": "+s.WorstOutput
 		}
-		if n := s.TypicalDigits(); n >= 0 {
+		if n := s.typicalDigits(); n >= 0 {
 			least, typical = fmt.Sprintf("%.1f", s.LeastDigits), fmt.Sprint(n)
 		}
 		fmt.Fprintf(b, "<tr%s><th scope=\"row\">%s</th>", row, name(s))

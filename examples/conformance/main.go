@@ -82,10 +82,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		reports = append(reports, f)
 	}
 
-	var sum evaluate.Summary
+	var sum summary
 	err := each(*cases, stdin, func(c refdata.Case) error {
 		o := evaluate.Run(c)
-		sum.Add(o)
+		sum.add(o)
 		var errs []error
 		for _, r := range reports {
 			errs = append(errs, r.add(o))
@@ -99,7 +99,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	case err != nil:
 		fmt.Fprintf(stderr, "conformance: %v\n", err)
 		return 2
-	case sum.Failed > 0:
+	case sum.failed > 0:
 		return 1
 	}
 	return 0

@@ -19,7 +19,7 @@ type report interface {
 	add(o evaluate.Judgement) error
 	// end closes the report. The error is what kept the cases from being read
 	// to their end, nil for nothing.
-	end(sum *evaluate.Summary, fault error) error
+	end(sum *summary, fault error) error
 }
 
 // textReport prints a line for each case and all there is to say of failures.
@@ -44,7 +44,7 @@ func (r *textReport) add(o evaluate.Judgement) error {
 	return err
 }
 
-func (r *textReport) end(sum *evaluate.Summary, fault error) error {
+func (r *textReport) end(sum *summary, fault error) error {
 	if fault != nil {
 		return nil // no closing line that could be taken for a full run's
 	}
@@ -52,7 +52,7 @@ func (r *textReport) end(sum *evaluate.Summary, fault error) error {
 	for _, note := range r.notes {
 		notes.WriteString("\n" + note + "\n")
 	}
-	_, err := fmt.Fprintf(r.w, "\n%s%s\n%s\n", sum.Text(), notes.String(), sum)
+	_, err := fmt.Fprintf(r.w, "\n%s%s\n%s\n", sum.text(), notes.String(), sum)
 	return err
 }
 
@@ -76,7 +76,7 @@ func create(path string, newReport func(io.Writer, []string) (report, error), no
 	return &fileReport{inner, b, f}, nil
 }
 
-func (r *fileReport) end(sum *evaluate.Summary, fault error) error {
+func (r *fileReport) end(sum *summary, fault error) error {
 	return errors.Join(r.report.end(sum, fault), r.b.Flush(), r.f.Close())
 }
 
@@ -151,13 +151,13 @@ func (r *jsonReport) add(o evaluate.Judgement) error {
 	return err
 }
 
-func (r *jsonReport) end(sum *evaluate.Summary, fault error) error {
+func (r *jsonReport) end(sum *summary, fault error) error {
 	var b strings.Builder
 	if r.lines == 0 {
 		b.WriteString("{\"cases\": [")
 	}
 	b.WriteString("\n],\n\"sources\": [")
-	for i, s := range sum.BySource() {
+	for i, s := range sum.bySource() {
 		line, err := json.Marshal(jsonScore{s.Source, string(s.Standing), s.Cases, s.Failed, s.Refusals, s.Values, s.Worst, s.WorstCase, s.WorstOutput, s.LeastDigits})
 		if err != nil {
 			return err
@@ -182,7 +182,7 @@ func (r *jsonReport) end(sum *evaluate.Summary, fault error) error {
 		}
 		fmt.Fprintf(&b, "\n\"fault\": %s,", quoted)
 	}
-	fmt.Fprintf(&b, "\n\"passed\": %d,\n\"failed\": %d}\n", sum.Passed, sum.Failed)
+	fmt.Fprintf(&b, "\n\"passed\": %d,\n\"failed\": %d}\n", sum.passed, sum.failed)
 	_, err := io.WriteString(r.w, b.String())
 	return err
 }

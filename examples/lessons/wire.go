@@ -49,8 +49,8 @@ func wire(p *page) (picture.Picture, error) {
 	p.show("wire       π·D·n        %8.1f mm", length)
 	p.show("twist      M·L/(G·J)    %8.4f rad, or %.1f°", twist, twist*180/math.Pi)
 	p.show("shorter    twist·D/2    %8.3f mm", twist*mean/2)
-	p.say("1000 N for %.3f mm are %.2f N/mm. The same in letters is the formula of the handbooks, and what the library makes of it is %.2f N/mm (%.0f lbf/in):",
-		twist*mean/2, force/(twist*mean/2), made.Rate().NewtonsPerMillimetre(), made.Rate().PoundsForcePerInch())
+	p.say("1000 N for %.3f mm are %.2f N/mm. The same in letters is the formula of the handbooks, and what the library makes of it is %s:",
+		twist*mean/2, force/(twist*mean/2), made.Rate().Both())
 	p.show("")
 	p.show("k = G·d⁴ / (8·D³·n)")
 	p.say("Now only the wire changes:")

@@ -101,6 +101,11 @@ func TestOtherDemonstration(t *testing.T) {
 			t.Errorf("the sheet lacks %q:\n%s", want, out)
 		}
 	}
+	for _, line := range strings.Split(out, "\n") {
+		if utf8.RuneCountInString(line) > 100 {
+			t.Errorf("a line of %d columns does not print on a page: %q", utf8.RuneCountInString(line), line)
+		}
+	}
 }
 
 func TestBadJobPrintsNoSheet(t *testing.T) {

@@ -22,8 +22,8 @@ var (
 	unsure = columns{20, 20, 20} // for a reading with its uncertainty
 )
 
-// wide is how many columns a sentence has.
-const wide = 80
+// wide is how many columns a sentence has, and widest a row with what belongs to it.
+const wide, widest = 80, 100
 
 // page writes the sheet's lines.
 type page struct{ w io.Writer }
@@ -42,20 +42,26 @@ func (p page) rows(list []rows.Row, c columns) {
 		switch {
 		case r.Metric == "":
 			p.paragraph("    ", r.Note)
-		case r.Part:
-			p.line("    " + pad("  "+r.Label, c.label) + pad(r.Metric, c.metric) + pad(r.Customary, c.customary) + r.Note)
 		default:
-			p.line("    " + pad(r.Label, c.label) + pad(r.Metric, c.metric) + pad(r.Customary, c.customary) + r.Note)
+			label := r.Label
+			if r.Part {
+				label = "  " + label
+			}
+			cells := "    " + pad(label, c.label) + pad(r.Metric, c.metric) + pad(r.Customary, c.customary)
+			p.wrap(cells, r.Note, widest)
 		}
 	}
 }
 
 // paragraph wraps text with a mark before its first line.
-func (p page) paragraph(mark, text string) {
+func (p page) paragraph(mark, text string) { p.wrap(mark, text, wide) }
+
+// wrap writes text in lines of some columns, with a mark before the first.
+func (p page) wrap(mark, text string, columns int) {
 	indent := strings.Repeat(" ", utf8.RuneCountInString(mark))
 	line := mark
 	for _, word := range strings.Fields(text) {
-		if line != mark && line != indent && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > wide {
+		if line != mark && line != indent && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > columns {
 			p.line(line)
 			line = indent
 		}

@@ -105,7 +105,7 @@ func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 func pitchRadius(teeth int) float64 { return 0.0127 / (2 * math.Sin(math.Pi/float64(teeth))) }
 
 // checkStrokes checks, over the stroke, that pulleys stay apart, that the front
-// axle stays ahead and the mass centre above the ground. Each fault is told once.
+// axle stays ahead and the mass centre above the ground. Each fault is named once.
 func (d *Drive) checkStrokes(c *units.Checker, spec Spec) {
 	fail := func(field string, value any, want string, args ...any) {
 		if !c.Bad(field) {

@@ -7,14 +7,13 @@
 // lever ratio, its slope, axle path and instant centre, exact to rounding. One
 // that locks inside its stroke is refused with the place.
 //
-// A body moves with the stroke s as o(s) + u(s)·r, r a point's place in the
-// body and u = exp(iθ) its turn. Every pivot says that two such places are one,
-// the shock that its ends are L₀ − s apart. Differentiating these equations by
-// s gives linear ones for the first and then for the second derivatives, with
-// the same matrix, so nothing is ever found by taking differences. Where two
-// bodies share a pivot and each hangs on something known, the pivot is where
-// two circles meet; with the shock as one of the two, whole four-bars follow
-// that way, from one square root each.
+// A point at r in a body is at o(s) + u(s)·r at the stroke s, with u = exp(iθ) the
+// body's turn. Every pivot makes two such places one, the shock keeps its eyes
+// L₀ − s apart. Differentiating these equations by s gives linear ones for the
+// first and then for the second derivatives, with the same matrix: no finite
+// differences are taken. Where two bodies share a pivot and each has another on a
+// body solved before, a dyad, the shared pivot is where two circles meet; with
+// the shock as one of the two, four-bars are solved in closed form.
 //
 // Not modelled: play, flex and friction in the pivots, the weight of the moving
 // parts, and bodies that are held more often than they need be.

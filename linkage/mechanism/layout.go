@@ -27,7 +27,7 @@ type pin struct {
 	at   complex128
 }
 
-// joint is two pins: of a pivot, or the ends of the shock.
+// joint is two pins: of a pivot, or the eyes of the shock.
 type joint struct{ a, b pin }
 
 // slot keeps a pin on the line through another, along a direction of length 1
@@ -58,15 +58,18 @@ type layout struct {
 // layout is nil if c has found a fault.
 func newLayout(c *units.Checker, s Spec) *layout {
 	l := &layout{bodies: []string{Frame}, points: map[string]complex128{}, owners: map[string][]int{}, eyes: s.Shock}
-	numbers := l.addPoints(c, s.Points)
-	if l.addBodies(c, s.Bodies) {
+	finite := l.addPoints(c, s.Points)
+	known := l.addBodies(c, s.Bodies)
+	if known {
 		l.addAxle(c, s.Axle)
-		l.addShock(c, s, numbers)
-		if l.addSlots(c, s.Slots) {
-			l.checkMobility(c)
-		}
-	} else {
-		checkStroke(c, s.Stroke)
+		l.addShock(c, finite)
+	}
+	l.stroke = float64(s.Stroke) / l.size
+	if units.Between(c, "stroke", s.Stroke, minStroke, maxStroke) && l.length > 0 && !(l.stroke < l.length) {
+		c.Fail("stroke", s.Stroke, fmt.Sprintf("less than the shock's length at full extension, %v", units.Length(l.length*l.size)), units.ErrConflict)
+	}
+	if known && l.addSlots(c, s.Slots) {
+		l.checkFreedom(c)
 	}
 	if !c.OK() {
 		return nil
@@ -75,23 +78,24 @@ func newLayout(c *units.Checker, s Spec) *layout {
 }
 
 // addPoints takes the points over, in units of a power of two metres that is
-// about their extent. It reports whether all coordinates are usable numbers.
+// about their extent. It reports whether all coordinates are within their bounds.
 func (l *layout) addPoints(c *units.Checker, points map[string]Point) bool {
-	if len(points) == 0 || len(points) > maxNamed {
+	ok := len(points) > 0 && len(points) <= maxNamed
+	if !ok {
 		c.Fail("points", len(points), fmt.Sprintf("from 1 to %d points", maxNamed), nil)
 	}
-	ok := true
-	inf := math.Inf(1)
-	lo, hi := [2]float64{inf, inf}, [2]float64{-inf, -inf}
+	bounds := ok // whether they are checked
+	inf := units.Length(math.Inf(1))
+	lo, hi := Point{inf, inf}, Point{-inf, -inf}
 	for _, name := range slices.Sorted(maps.Keys(points)) {
 		for axis, v := range points[name] {
-			if len(points) <= maxNamed && !units.Between(c, fmt.Sprintf("points.%s[%d]", path(name), axis), v, -maxCoordinate, maxCoordinate) {
+			if bounds && !units.Between(c, fmt.Sprintf("points.%s[%d]", path(name), axis), v, -maxCoordinate, maxCoordinate) {
 				ok = false
 			}
-			lo[axis], hi[axis] = min(lo[axis], float64(v)), max(hi[axis], float64(v))
+			lo[axis], hi[axis] = min(lo[axis], v), max(hi[axis], v)
 		}
 	}
-	_, exponent := math.Frexp(max(hi[0]-lo[0], hi[1]-lo[1]))
+	_, exponent := math.Frexp(float64(max(hi[0]-lo[0], hi[1]-lo[1])))
 	l.size = math.Ldexp(1, max(-60, min(exponent, 60)))
 	for name, p := range points {
 		l.points[name] = complex(float64(p[0])/l.size, float64(p[1])/l.size)
@@ -126,76 +130,65 @@ func (l *layout) addBodies(c *units.Checker, bodies map[string][]string) bool {
 	}
 	for b, name := range l.bodies {
 		for i, point := range bodies[name] {
-			owners := l.owners[point]
-			want, class := "", error(nil)
-			if _, ok := l.points[point]; !ok {
-				want, class = "one of the points", units.ErrUnknown
-			} else if len(owners) > 0 && owners[len(owners)-1] == b {
-				want, class = "each point once", units.ErrConflict
-			}
-			if want != "" {
+			fail := func(want string, class error) {
 				c.Fail(fmt.Sprintf("bodies.%s[%d]", path(name), i), point, want, class)
+			}
+			if _, ok := l.points[point]; !ok {
+				fail("one of the points", units.ErrUnknown)
 				return false
 			}
-			l.owners[point] = append(owners, b)
+			if slices.Contains(l.owners[point], b) {
+				fail("each point once", units.ErrConflict)
+				return false
+			}
+			l.owners[point] = append(l.owners[point], b)
 		}
 	}
 	for _, point := range slices.Sorted(maps.Keys(l.owners)) {
 		owners := l.owners[point]
 		for _, other := range owners[1:] {
-			l.pivots = append(l.pivots, joint{l.pin(owners[0], point), l.pin(other, point)})
+			l.pivots = append(l.pivots, joint{pin{owners[0], l.points[point]}, pin{other, l.points[point]}})
 		}
 	}
 	return true
 }
 
-// pin returns a point as one of a body's.
-func (l *layout) pin(body int, point string) pin { return pin{body, l.points[point]} }
-
 // first returns a point as one of the first body it belongs to; a point of
 // none is the frame's.
 func (l *layout) first(point string) pin {
 	if owners := l.owners[point]; len(owners) > 0 {
-		return l.pin(owners[0], point)
+		return pin{owners[0], l.points[point]}
 	}
-	return l.pin(0, point)
+	return pin{0, l.points[point]}
 }
 
 func (l *layout) addAxle(c *units.Checker, axle string) {
-	switch owners := l.owners[axle]; {
-	case len(owners) == 0:
+	l.axle = l.first(axle)
+	switch {
+	case len(l.owners[axle]) == 0:
 		c.Fail("axle", axle, "a point of a body that moves", units.ErrUnknown)
-	case owners[0] == 0:
+	case l.axle.body == 0:
 		c.Fail("axle", axle, "a point of a body that moves, not of the frame", units.ErrConflict)
-	default:
-		l.axle = l.pin(owners[0], axle)
 	}
 }
 
-// addShock adds the shock; numbers is whether all coordinates are usable.
-func (l *layout) addShock(c *units.Checker, s Spec, numbers bool) {
-	a, b := s.Shock[0], s.Shock[1]
-	onOne := func(body int) bool { return slices.Contains(l.owners[b], body) }
+// addShock adds the shock; finite is whether all coordinates are usable.
+func (l *layout) addShock(c *units.Checker, finite bool) {
+	a, b := l.eyes[0], l.eyes[1]
+	onBoth := func(body int) bool { return slices.Contains(l.owners[b], body) }
 	switch {
 	case len(l.owners[a]) == 0 || len(l.owners[b]) == 0:
 		c.Fail("shock", a+", "+b, "two points of bodies", units.ErrUnknown)
-	case a == b || slices.ContainsFunc(l.owners[a], onOne):
+		return
+	case a == b || slices.ContainsFunc(l.owners[a], onBoth):
 		c.Fail("shock", a+", "+b, "points of two bodies that move against each other", units.ErrConflict)
-	default:
-		l.shock = joint{l.first(a), l.first(b)}
-		l.length = abs(l.points[a] - l.points[b])
-		if numbers && !(l.length > 0) {
-			c.Fail("shock", a+", "+b, "points apart from each other", units.ErrConflict)
-		}
+		return
 	}
-	l.stroke = float64(s.Stroke) / l.size
-	if length := units.Length(l.length * l.size); checkStroke(c, s.Stroke) && length > 0 && !(s.Stroke < length) {
-		c.Fail("stroke", s.Stroke, fmt.Sprintf("less than the shock's length at full extension, %v", length), units.ErrConflict)
+	l.shock = joint{l.first(a), l.first(b)}
+	l.length = abs(l.points[a] - l.points[b])
+	if finite && !(l.length > 0) {
+		c.Fail("shock", a+", "+b, "points apart from each other", units.ErrConflict)
 	}
-}
-
-func checkStroke(c *units.Checker, stroke units.Length) bool {
-	return units.Between(c, "stroke", stroke, minStroke, maxStroke)
 }
 
 // addSlots adds the slots and reports whether all of them are sound.
@@ -207,10 +200,9 @@ func (l *layout) addSlots(c *units.Checker, slots []Slot) bool {
 	for i, s := range slots {
 		c := c.Element("slots", i)
 		on := slices.Index(l.bodies, s.On)
-		owners := l.owners[s.Point]
 		from, to := l.points[s.Along[0]], l.points[s.Along[1]]
 		length := abs(to - from)
-		if len(owners) == 0 || slices.Contains(owners, on) {
+		if owners := l.owners[s.Point]; len(owners) == 0 || slices.Contains(owners, on) {
 			c.Fail("point", s.Point, "a point of a body other than the slot's", units.ErrUnknown)
 		}
 		if on < 0 {
@@ -222,16 +214,16 @@ func (l *layout) addSlots(c *units.Checker, slots []Slot) bool {
 			c.Fail("point", s.Point, "a point on the slot's line", units.ErrConflict)
 		}
 		if c.OK() {
-			l.slots = append(l.slots, slot{l.first(s.Point), l.pin(on, s.Along[0]), scale(1/length, to-from)})
+			l.slots = append(l.slots, slot{l.first(s.Point), pin{on, from}, scale(1/length, to-from)})
 		}
 	}
 	return len(l.slots) == len(slots)
 }
 
-// checkMobility refuses bodies that are not joined to the frame, and such as
+// checkFreedom refuses bodies that are not joined to the frame, and such as
 // have not exactly one degree of freedom by Grübler's count: three for every
 // moving body, less two for every pivot of two bodies, less one for a slot.
-func (l *layout) checkMobility(c *units.Checker) {
+func (l *layout) checkFreedom(c *units.Checker) {
 	group := make([]int, len(l.bodies))
 	for b := range group {
 		group[b] = b
@@ -256,25 +248,14 @@ func (l *layout) checkMobility(c *units.Checker) {
 			loose = append(loose, name)
 		}
 	}
-	if len(loose) > 0 {
-		c.Fail("bodies", strings.Join(loose, ", "), "bodies that are all joined to the frame by shared points", units.ErrConflict)
-		return
-	}
 	const want = "exactly 1 degree of freedom without the shock; "
-	switch freedom := 3*(len(l.bodies)-1) - 2*len(l.pivots) - len(l.slots); {
+	freedom := 3*(len(l.bodies)-1) - 2*len(l.pivots) - len(l.slots)
+	switch {
+	case len(loose) > 0:
+		c.Fail("bodies", strings.Join(loose, ", "), "bodies that are all joined to the frame by shared points", units.ErrConflict)
 	case freedom > 1:
 		c.Fail("bodies", freedom, want+fmt.Sprintf("there are %d, %d too many", freedom, freedom-1), units.ErrConflict)
 	case freedom < 1:
 		c.Fail("bodies", freedom, want+fmt.Sprintf("the pivots over-constrain them by %d", 1-freedom), units.ErrConflict)
 	}
-}
-
-// anyPoint returns the first of a body's points by name, at full extension.
-func (l *layout) anyPoint(body int) complex128 {
-	for _, name := range slices.Sorted(maps.Keys(l.owners)) {
-		if slices.Contains(l.owners[name], body) {
-			return l.points[name]
-		}
-	}
-	return 0
 }

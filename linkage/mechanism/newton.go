@@ -26,7 +26,7 @@ type newton struct {
 func newNewton(l *layout, nodes int) *newton {
 	t := newTree(l)
 	return &newton{
-		tree: t, q: t.rest(), sys: system{lu: make([]float64, t.unknowns*t.unknowns)},
+		tree: t, sys: system{lu: make([]float64, t.unknowns*t.unknowns)},
 		strokes: make([]float64, 0, nodes), states: make([]hermite.Jet, 0, nodes*t.unknowns),
 	}
 }
@@ -38,27 +38,18 @@ func (n *newton) start(m *motion) bool {
 	return ok && n.sys.least > singular
 }
 
-func (n *newton) step(from *motion, s, to float64, m *motion) bool {
-	n.predict(from, s, to)
+func (n *newton) step(s, to float64, m *motion) bool {
+	n.predict(s, to)
 	return n.solve(to, &n.last, m, &n.sys) && n.sys.sign == n.sign && n.sys.least > singular
 }
 
-// predict writes to last where the bodies are likely to be at the stroke to,
-// from what they are at s: so near, mostly, that one step of Newton's method is
-// enough.
-func (n *newton) predict(from *motion, s, to float64) {
-	h, nodes := to-s, len(n.strokes)
-	if nodes >= 2 && h <= 2*(s-n.strokes[nodes-2]) {
-		n.interpolate(nodes-2, to, &n.last)
-		return
-	}
+// predict writes to last where the bodies are likely to be at the stroke to: on
+// the way through the last two nodes, so near, mostly, that one step of Newton's
+// method is enough; or where they are at s, if the step is the first or long.
+func (n *newton) predict(s, to float64) {
 	n.last = n.q
-	for _, b := range n.branches {
-		n.last[b.at] += h * (from[b.body].w + h/2*from[b.body].dw)
-		if b.floats {
-			n.last[b.at+1] += h * (real(from[b.body].v) + h/2*real(from[b.body].a))
-			n.last[b.at+2] += h * (imag(from[b.body].v) + h/2*imag(from[b.body].a))
-		}
+	if i := len(n.strokes) - 2; i >= 0 && to-s <= 2*(s-n.strokes[i]) {
+		n.interpolate(i, to, &n.last)
 	}
 }
 

@@ -1,14 +1,14 @@
 package mechanism
 
-// solver finds where the bodies are at a stroke. There are two: closedForm for
-// mechanisms that are made of dyads, newton for all. A solver is told full
-// extension and then stroke after stroke; from then on it never changes.
+// solver computes the motion of the bodies at a stroke. There are two: closedForm
+// for mechanisms that are made of dyads, newton for all. It is started at full
+// extension and stepped to full stroke; from then on it never changes.
 type solver interface {
 	// start solves full extension, and reports whether that is no dead point.
 	start(m *motion) bool
-	// step solves the stroke to; from is the motion at s, the last stroke kept. It
-	// reports whether there is a solution on the branch that the mechanism is on.
-	step(from *motion, s, to float64, m *motion) bool
+	// step solves the stroke to, from s, the last stroke kept. It reports whether
+	// there is a solution on the branch that the mechanism is on.
+	step(s, to float64, m *motion) bool
 	// keep keeps the stroke s, which was solved last, as a node for later ones.
 	keep(s float64, m *motion)
 	// at solves any stroke from 0 to the last one kept.

@@ -66,7 +66,7 @@ func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 		if h := smooth(here[1:moving]); h < to-s {
 			to = s + h
 		}
-		for !solver.step(here, s, to, next) || !joins(here[1:moving], next[1:moving], to-s) {
+		for !solver.step(s, to, next) || !joins(here[1:moving], next[1:moving], to-s) {
 			if to = s + (to-s)/2; !(to-s > finest*l.stroke) {
 				return nil, l.locks(s, reason)
 			}
@@ -142,7 +142,7 @@ func overConstrained(s Spec) bool {
 	}
 	t := newTree(l)
 	sys := system{lu: make([]float64, t.unknowns*t.unknowns)}
-	q := t.rest()
+	var q coordinates // 0 at full extension
 	var at motion
 	t.put(&q, &at)
 	t.jacobian(&at, &sys)

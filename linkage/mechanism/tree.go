@@ -5,7 +5,8 @@ import "slices"
 // tree is a spanning tree of the bodies, joined by pivots, with the frame as its
 // root, and the constraints that are left over. Each body has its own origin at
 // the pivot that joins it to the tree, so that its turn is all there is to know
-// of it. A body that only slots hold is not joined: it floats.
+// of it. A body that only slots hold is not joined: it floats, and its origin is
+// that of the layout.
 type tree struct {
 	origins
 	branches    []branch
@@ -68,9 +69,7 @@ func newTree(l *layout) *tree {
 			join(branch{body: j.b.body, pivot: t.place(j.a)})
 		}
 		if len(t.branches) == before {
-			floating := slices.Index(known, false)
-			t.origins[floating] = l.anyPoint(floating)
-			join(branch{body: floating, floats: true})
+			join(branch{body: slices.Index(known, false), floats: true})
 		}
 	}
 	constrain := func(a, b pin, k kind, normal complex128) {
@@ -87,16 +86,6 @@ func newTree(l *layout) *tree {
 	}
 	constrain(l.shock.a, l.shock.b, shock, 0)
 	return t
-}
-
-// rest returns the coordinates at full extension, where no body has turned.
-func (t *tree) rest() (q coordinates) {
-	for _, b := range t.branches {
-		if b.floats {
-			q[b.at+1], q[b.at+2] = real(t.origins[b.body]), imag(t.origins[b.body])
-		}
-	}
-	return q
 }
 
 // put puts the bodies where the coordinates say.

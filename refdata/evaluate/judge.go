@@ -1,12 +1,12 @@
 package evaluate
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 
 	"example.com/wheelrate/refdata"
 )
@@ -104,7 +104,7 @@ func (o Judgement) Failure() string {
 		}
 		fmt.Fprintf(&b, "  %s\n", c)
 	}
-	fmt.Fprintf(&b, "  source: %s\n", origin(o.Case))
+	fmt.Fprintf(&b, "  source: %s (%s)\n", cmp.Or(o.Case.Source.String(), "none"), o.Case.Standing)
 	return b.String()
 }
 
@@ -122,21 +122,4 @@ func (c Agreement) String() string {
 		text += fmt.Sprintf(" (the worst of %d, of which %d failed)", c.Values, c.Failed)
 	}
 	return text
-}
-
-// origin is the source with its standing, on one line whatever it holds.
-func origin(c refdata.Case) string { return sourceLine(c.Source) + " (" + string(c.Standing) + ")" }
-
-// sourceLine is the source on one line whatever it holds, "none" for none.
-func sourceLine(s refdata.Source) string {
-	source := s.String()
-	if source == "" {
-		return "none"
-	}
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, source)
 }

@@ -64,7 +64,9 @@ func TestInputsStayWithinWhatIsPossible(t *testing.T) {
 		}, Uncertainty{Wheelbase: 0.01, MassCentreBehindFrontAxle: 0.01}, map[string]limit{
 			"wheelbase": {0.5, -0.5, inf}, "mass_centre_behind_front_axle": {0.5, -0.75, 0.5},
 		}},
-		{"scales", func(m *sag.Masses, _, _ *fit.Spec) { m.RearShare, m.RiderMass, m.FrontScale, m.RearScale = 0, 0, 40, 61 },
+		{"scales", func(m *sag.Masses, _, _ *fit.Spec) {
+			m.RearShare, m.RiderMass, m.FrontScale, m.RearScale = 0, 0, 40, 61
+		},
 			Uncertainty{FrontScale: 0.1, RearScale: 0.1, UnsprungFront: 0.1, Rear: EndUncertainty{Friction: 1}}, map[string]limit{
 				"front_scale": {40, -40, inf}, "rear_scale": {61, -61, inf}, "unsprung_front": {20, -2, inf}, "rear.friction": {101 * g, -inf, inf},
 			}},

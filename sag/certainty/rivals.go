@@ -143,7 +143,7 @@ func (s *shelfAt) edge(recommended int, way, from float64) (float64, int) {
 		}
 		// Which spring is best is a step function of the load, with no root: the step
 		// is halved down to rounding.
-		for width := 0.5; width > 0x1p-36; width /= 2 {
+		for width := 0.5; width > 0x1p-34; width /= 2 {
 			if k := s.best(factor(from + width)); k == recommended {
 				from += width
 			} else {

@@ -62,7 +62,15 @@ func air(j fit.Chamber) fit.Spec {
 func TestChamberByHand(t *testing.T) {
 	j := handChamber()
 	j.FullTravelRatio = handRatio(3, handFill(3)) * 1.01 // nearest: three spacers
-	a := choose(t, air(j), load).Air
+	choice := choose(t, air(j), load)
+	a, end := choice.Air, choice.End()
+	near(t, "slow force at the target", float64(end.Law.Force(target*stroke)), load*ratio, 1e-9)
+	const v = volume - 3*spacer
+	near(t, "slow force at full travel", float64(end.Law.Force(stroke)), area()*(handFill(3)*v/(v-area()*stroke)-ambient), 1e-9)
+	near(t, "fast force at full travel", float64(end.Fast.Force(stroke)), handRatio(3, handFill(3))*load*ratio, 1e-9)
+	if end.Exponent != fast {
+		t.Errorf("an exponent of %v", end.Exponent)
+	}
 	if len(a.Options) != 5 || a.Options[0].Spacers != 3 || a.SpacerChange != 2 || !a.ChangeKnown || a.Exponent != fast || a.Ambient != ambient {
 		t.Fatalf("answer %+v", a)
 	}

@@ -13,7 +13,7 @@ type Collar struct {
 	PreloadMin units.Length `json:"preload_min,omitempty"`
 	PreloadMax units.Length `json:"preload_max,omitempty"`
 	// ThreadPitch is the collar's advance per turn. Given, preload is rounded
-	// to whole quarter turns and also told in turns. It is 0.001 mm or more.
+	// to whole quarter turns and also given in turns. It is 0.001 mm or more.
 	ThreadPitch units.Length `json:"thread_pitch,omitempty"`
 }
 
@@ -29,12 +29,12 @@ func (j Collar) Check(c *units.Checker) {
 		c.Fail("preload_max", j.PreloadMax, "preload_min, "+j.PreloadMin.String()+", or more", units.ErrConflict)
 	}
 	if units.NonNegative(c, "thread_pitch", j.ThreadPitch) && j.ThreadPitch > 0 && j.ThreadPitch < leastPitch {
-		c.Fail("thread_pitch", j.ThreadPitch, leastPitch.String()+" or more, or 0 where it is unknown", nil)
+		c.Fail("thread_pitch", j.ThreadPitch, leastPitch.String()+" or more, or 0 if it is unknown", nil)
 	}
 }
 
-// Turns returns a preload, or a change of one, in turns of the collar; 0 where
-// the pitch is unknown.
+// Turns returns a preload, or a change of one, in turns of the collar; 0 if the pitch
+// is unknown.
 func (j Collar) Turns(preload units.Length) float64 {
 	if !(j.ThreadPitch > 0) {
 		return 0
@@ -42,11 +42,11 @@ func (j Collar) Turns(preload units.Length) float64 {
 	return float64(preload / j.ThreadPitch)
 }
 
-// step is the least change of preload that the collar is set by.
+// step returns the least change of preload that the collar is set by.
 func (j Collar) step() units.Length { return j.ThreadPitch / 4 }
 
-// Set returns the preload within the collar's range that is nearest to what
-// is wanted, in whole quarter turns where the pitch is known.
+// Set returns the preload within the collar's range that is nearest to the one wanted,
+// in whole quarter turns if the pitch is known and any lies within the range.
 func (j Collar) Set(wanted units.Length) units.Length {
 	p := max(j.PreloadMin, min(wanted, j.PreloadMax))
 	step := float64(j.step())

@@ -18,7 +18,7 @@ type Shelf struct {
 	Collar
 }
 
-// Spring is one spring of the shelf, told from the others by its rate.
+// Spring is one spring of the shelf; its rate is its name.
 type Spring struct {
 	Rate units.Stiffness `json:"rate"`
 	// SolidTravel is the compression from free to coil-bound, as marked on
@@ -49,7 +49,7 @@ type CoilCandidate struct {
 	Rate          units.Stiffness `json:"rate"`
 	PreloadWanted units.Length    `json:"preload_wanted"` // for the exact target; may be outside the collar's range
 	Preload       units.Length    `json:"preload"`        // that the collar can give
-	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 where the pitch is unknown
+	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 if the pitch is unknown
 	Rest          sag.Rest        `json:"rest"`
 	Miss          float64         `json:"miss"` // Rest.Sag less the target
 	// SolidReserve is what is left of the spring's compression at full stroke:
@@ -74,7 +74,7 @@ const (
 	RankedOffTarget  Reason = "off_target"   // the one before is on target
 	RankedPreload    Reason = "more_preload" // both are on target, it wants more preload
 	RankedLargerMiss Reason = "larger_miss"  // neither is on target, it misses by more
-	RankedAlike      Reason = "alike"        // nothing tells them apart
+	RankedAlike      Reason = "alike"        // they rank alike
 )
 
 // Check records what is wrong with a shelf or its collar.
@@ -278,7 +278,7 @@ func (p place) ahead(next place) Reason {
 }
 
 // onTarget is how near the predicted sag must come to its target to count as
-// met, in fractions of the travel: half of the single per cent that sag is told in.
+// met, in fractions of the travel: half of the single per cent that sag is stated in.
 const onTarget = 0.005
 
 // SagFinding returns what a miss of the target is: on_target up to half a per cent

@@ -93,7 +93,7 @@ func TestNeighboursOfTheIdealRate(t *testing.T) {
 	}
 }
 
-// Springs that nothing tells apart stay in the order of the shelf, and say so.
+// Springs that rank alike stay in the order of the shelf.
 func TestAlikeSpringsStayInOrder(t *testing.T) {
 	var list []fit.Spring
 	for range 40 {
@@ -146,8 +146,8 @@ func TestSpringThatGoesSolidEndsTheTravel(t *testing.T) {
 	check(t, "unknown", choice.Findings(), sag.OnTarget, sag.SolidUnknown)
 }
 
-// Friction makes a band about the rest and changes nothing else that is told of
-// a spring. By hand, the force at full travel of 80 N/mm preloaded by
+// Friction makes a band about the rest and changes nothing else of
+// a spring's answer. By hand, the force at full travel of 80 N/mm preloaded by
 // 4 mm after 60 mm, behind a lever ratio of 2.5, is 80·64/2.5 N.
 func TestFrictionMakesABandOnly(t *testing.T) {
 	spec := shelf(fit.Shelf{Springs: []fit.Spring{{Rate: 80e3, SolidTravel: 0.09}}, Collar: fit.Collar{PreloadMin: 0.004, PreloadMax: 0.004}})

@@ -142,7 +142,11 @@ func TestSpringsOnBothSidesOfTheExactOne(t *testing.T) {
 	}
 	j.Front.Coil.Springs[0].Rate = 90e3
 	all = rows.Of(sheetOf(t, j))
-	if got := find(t, all, rows.Others, sag.Front, "softer").Note; !strings.Contains(got, "than wanted") || !strings.Contains(got, " more ") {
+	if got := find(t, all, rows.Others, sag.Front, "softer").Note; !strings.Contains(got, "sag 21.8 %, 1.8 % more than wanted;") { // 980.665/90 = 10.90 mm
+		t.Errorf("%q", got)
+	}
+	j.Front.Coil.Springs[0].Rate = 98e3 // 10.007 mm
+	if got := find(t, rows.Of(sheetOf(t, j)), rows.Others, sag.Front, "softer").Note; !strings.Contains(got, "sag 20.0 %, as wanted;") {
 		t.Errorf("%q", got)
 	}
 	if got := find(t, all, rows.Others, sag.Front, "harder").Note; !strings.HasPrefix(got, "Nothing on the shelf is harder") {

@@ -21,7 +21,7 @@ func (e end) inShort() string {
 		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), preload, text)
 	}
 	if best := e.Fill(); best != nil {
-		return fmt.Sprintf("fill %s, %d spacer%s, %s", best.Fill.Both().CustomaryFirst(), best.Spacers, plural(float64(best.Spacers)), text)
+		return fmt.Sprintf("fill %s, %d spacer%s, %s", best.Fill.Both(), best.Spacers, plural(float64(best.Spacers)), text)
 	}
 	return text
 }
@@ -32,11 +32,11 @@ func beside(c *fit.CoilCandidate, side string) string {
 	if c == nil {
 		return "Nothing on the shelf is " + side + " than the spring exactly on target."
 	}
-	miss := units.Percent(c.Miss) + " more"
-	if c.Miss < 0 {
-		miss = units.Percent(-c.Miss) + " less"
+	miss := "as wanted"
+	if by := units.Percent(max(c.Miss, -c.Miss)); by != units.Percent(0) {
+		miss = by + " " + map[bool]string{true: "more", false: "less"}[c.Miss > 0] + " than wanted"
 	}
-	return fmt.Sprintf("The %s, %s at %s of preload: sag %s, %s than wanted; %s (%.1f × the load) at full travel; %s.",
+	return fmt.Sprintf("The %s, %s at %s of preload: sag %s, %s; %s (%.1f × the load) at full travel; %s.",
 		side, c.Rate.Both().Customary, c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
 		c.FullForce.Both().Metric, c.FullRatio, c.Rest.Frequency.Both())
 }

@@ -305,3 +305,22 @@ func Example_wholeJob() {
 	//   for k = F_s/(s + preload)
 	// The marking on the part and the maker's manual win over every number here.
 }
+
+// What is recommended at either end; nil where the end has no such spring.
+func ExampleEndSheet_Spring() {
+	s, err := setup.NewSheet(wholeJob())
+	if err != nil {
+		log.Fatal(err)
+	}
+	if best := s.Rear.Spring(); best != nil {
+		fmt.Println(best.Rate.Both().CustomaryFirst(), best.Turns, "turns")
+	}
+	if best := s.Front.Fill(); best != nil {
+		fmt.Println(best.Spacers, "spacers", s.Front.Along())
+	}
+	fmt.Println(s.Front.Spring() == nil, s.Rear.Fill() == nil)
+	// Output:
+	// 400 lbf/in (70.05 N/mm) 0.75 turns
+	// 0 spacers along the stanchion
+	// true true
+}

@@ -46,8 +46,8 @@ type EndJob struct {
 	// At most one of them is given; 0 is no damping.
 	Damping      sag.Damping `json:"damping,omitempty"`
 	DampingRatio float64     `json:"damping_ratio,omitempty"`
-	// DropHeight is that of a drop for the sheet to land; see [sag.End.Land]. 0
-	// is none.
+	// DropHeight is the height of a drop for the sheet to land; see [sag.End.Land].
+	// 0 leaves the landing out.
 	DropHeight units.Length `json:"drop_height,omitempty"`
 }
 

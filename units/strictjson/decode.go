@@ -1,7 +1,6 @@
 package strictjson
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -15,26 +14,17 @@ import (
 const (
 	maxDepth  = 100 // of nested objects and lists
 	maxFaults = 100 // listed before decoding stops
-	maxQuoted = 64  // bytes of a text or a name in an error
 	maxPath   = 1 << 10
 )
 
-// Decode reads one JSON value of at most limit bytes from r into the value
-// that v points to. The error joins a [*units.FieldError] for every fault, with
-// pkg as its Package; [units.Fields] lists them in the order of the input.
-// An error of r itself is wrapped.
+// Decode reads one JSON value of at most limit bytes from r into the value that v points to. The
+// error joins a [*units.FieldError] for every fault, with pkg as its Package; [units.Fields] lists
+// them in the order of the input. An error of r itself is wrapped.
 //
-// On a fault the fields that could be read are set and the others are left as
-// they were.
+// On a fault the fields that could be read are set and the others are left as they were.
 func Decode(pkg string, r io.Reader, limit int64, v any) error {
-	if limit < 0 {
-		limit = 0
-	}
-	most := limit
-	if most < math.MaxInt64 {
-		most++ // one byte more shows that the limit is exceeded
-	}
-	data, err := io.ReadAll(io.LimitReader(r, most))
+	limit = max(0, min(limit, math.MaxInt64-1))
+	data, err := io.ReadAll(io.LimitReader(r, limit+1)) // one byte more shows that the limit is exceeded
 	if err != nil {
 		return fmt.Errorf("%s: reading JSON: %w", pkg, err)
 	}
@@ -46,8 +36,7 @@ func Decode(pkg string, r io.Reader, limit int64, v any) error {
 
 // Unmarshal is [Decode] for JSON at hand. It keeps no reference to data.
 func Unmarshal(pkg string, data []byte, v any) error {
-	d := decoder{pkg: pkg, data: data}
-	return d.whole(v)
+	return (&decoder{pkg: pkg, data: data}).whole(v)
 }
 
 // whole reads the text into the value that v points to.
@@ -73,8 +62,8 @@ func (d *decoder) whole(v any) error {
 	return c.Err()
 }
 
-// decoder walks the text once. Methods that read report false when reading
-// can't go on; the fault is then recorded already.
+// decoder walks the text once. Methods that read report false when reading can't go on. The fault is
+// then recorded already.
 type decoder struct {
 	pkg    string
 	data   []byte
@@ -108,8 +97,13 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 func (d *decoder) into(p *plan, v reflect.Value) bool {
 	d.space()
 	switch p.kind {
-	case asRaw, asJSON:
-		return d.raw(p, v)
+	case asJSON:
+		start := d.pos
+		if !d.skip() {
+			return false
+		}
+		err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON(d.data[start:d.pos])
+		return err == nil || d.refused(err, nil)
 	case asPointer:
 		if d.peek() == 'n' {
 			v.SetZero()
@@ -152,19 +146,4 @@ func (d *decoder) skip() bool {
 		return d.syntax("a value")
 	}
 	return ok
-}
-
-// raw hands a value on as it stands, to a json.RawMessage or to the value's
-// own UnmarshalJSON.
-func (d *decoder) raw(p *plan, v reflect.Value) bool {
-	start := d.pos
-	if !d.skip() {
-		return false
-	}
-	data := bytes.Clone(d.data[start:d.pos])
-	if p.kind == asRaw {
-		v.SetBytes(data)
-		return true
-	}
-	return d.refused(v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON(data), nil)
 }

@@ -19,9 +19,8 @@ type step struct {
 	isIndex bool
 }
 
-// where prints the path of the value at hand: "front.air.bore", "A[0]". A
-// name that could be misread as a path is quoted: front["air.bore"]. A path of
-// more than maxPath bytes, as only names of the input make, ends early.
+// where returns the path of the value at hand: "front.air.bore", "A[0]". A name that could be misread
+// as a path is quoted: front["air.bore"]. A path of more than maxPath bytes ends early.
 func (d *decoder) where() string {
 	var b strings.Builder
 	for _, s := range d.path {
@@ -33,10 +32,9 @@ func (d *decoder) where() string {
 			b.WriteString("[" + strconv.Itoa(s.index) + "]")
 		case !plain(s.name):
 			b.WriteString("[" + quoted(s.name) + "]")
+		case b.Len() > 0:
+			b.WriteString("." + s.name)
 		default:
-			if b.Len() > 0 {
-				b.WriteByte('.')
-			}
 			b.WriteString(s.name)
 		}
 	}
@@ -45,19 +43,12 @@ func (d *decoder) where() string {
 
 // plain reports whether a name can stand in a path as it is.
 func plain(name string) bool {
-	if name == "" || len(name) > maxQuoted {
-		return false
-	}
-	for _, r := range name {
-		if !unicode.IsGraphic(r) || strings.ContainsRune(` .[]"\`, r) {
-			return false
-		}
-	}
-	return true
+	return name != "" && len(name) <= 64 && !strings.ContainsFunc(name, func(r rune) bool {
+		return !unicode.IsGraphic(r) || strings.ContainsRune(` .[]"\`, r)
+	})
 }
 
-// fail records a fault of the value at hand. It reports whether more may be
-// listed.
+// fail records a fault of the value at hand. It reports whether more may be listed.
 func (d *decoder) fail(value any, want string, class error) bool {
 	return d.record(&units.FieldError{Package: d.pkg, Field: d.where(), Value: value, Want: want, Class: class}, 1)
 }
@@ -91,35 +82,23 @@ func (d *decoder) syntax(want string) bool {
 	return d.noJSON(want, found)
 }
 
-// noJSON is syntax for what was found at pos.
+// noJSON is syntax for what was found at pos. Lines, and the characters in one, count from 1.
 func (d *decoder) noJSON(want, found string) bool {
-	line, column := d.position()
+	before := d.data[:d.pos]
+	line := 1 + bytes.Count(before, []byte{'\n'})
+	column := 1 + utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:])
 	d.fail(nil, fmt.Sprintf("%s, not %s (line %d, column %d)", want, found, line, column), units.ErrSyntax)
 	return false
 }
 
-// position counts the line and the character in it, both from 1.
-func (d *decoder) position() (line, column int) {
-	before := d.data[:d.pos]
-	start := bytes.LastIndexByte(before, '\n') + 1
-	return 1 + bytes.Count(before, []byte{'\n'}), 1 + utf8.RuneCount(before[start:])
-}
-
-// classes are the sentinels that an UnmarshalText may wrap.
-var classes = [...]error{units.ErrRange, units.ErrUnit, units.ErrMissing, units.ErrConflict, units.ErrUnknown}
-
-// refused records the error of a value's own UnmarshalText or UnmarshalJSON, if
-// there is one; value is what it was given.
+// refused records the error of a value's own UnmarshalText or UnmarshalJSON. Value is what it was
+// given.
 func (d *decoder) refused(err error, value any) bool {
-	if err == nil {
-		return true
-	}
 	if p, ok := errors.AsType[*units.ParseError](err); ok {
-		return d.fail(value, kindIn(p)+" ("+p.Reason+")", p.Class)
+		return d.fail(value, article(p.Kind)+" in "+p.Units()+" ("+p.Reason+")", p.Class)
 	}
 	if fields := units.Fields(err); len(fields) > 0 {
-		// A text has one fault, of the value as a whole; an object has those of
-		// its fields.
+		// A text has one fault, of the value as a whole; an object has those of its fields.
 		if f := fields[0]; len(fields) == 1 && (f.Field == "" || value != nil) {
 			if value == nil {
 				value = f.Value
@@ -129,20 +108,12 @@ func (d *decoder) refused(err error, value any) bool {
 		return d.record(units.At(d.where(), err), len(fields))
 	}
 	class := units.ErrSyntax
-	for _, c := range classes {
+	for _, c := range []error{units.ErrRange, units.ErrUnit, units.ErrMissing, units.ErrConflict, units.ErrUnknown} {
 		if errors.Is(err, c) {
 			class = c
 		}
 	}
-	return d.fail(value, "another value: "+clipped(err.Error()), class)
-}
-
-// kindIn says "a length in one of mm, cm, m, in, ft".
-func kindIn(p *units.ParseError) string {
-	if !strings.Contains(p.Want, ", ") {
-		return article(p.Kind) + " in " + p.Want
-	}
-	return article(p.Kind) + " in one of " + p.Want
+	return d.fail(value, "another value: "+units.Clip(err.Error()), class)
 }
 
 func article(noun string) string {
@@ -152,16 +123,4 @@ func article(noun string) string {
 	return "a " + noun
 }
 
-// clipped cuts a text that came from the input.
-func clipped(text string) string {
-	if len(text) <= maxQuoted {
-		return text
-	}
-	cut := maxQuoted
-	for cut > maxQuoted-utf8.UTFMax && !utf8.RuneStart(text[cut]) {
-		cut--
-	}
-	return text[:cut] + "…"
-}
-
-func quoted(text string) string { return strconv.Quote(clipped(text)) }
+func quoted(text string) string { return strconv.Quote(units.Clip(text)) }

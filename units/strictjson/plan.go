@@ -1,6 +1,7 @@
 package strictjson
 
 import (
+	"cmp"
 	"encoding"
 	"encoding/json"
 	"fmt"
@@ -14,11 +15,11 @@ import (
 type shape int
 
 const (
-	asText   shape = iota // UnmarshalText
-	asJSON                // UnmarshalJSON
-	asRaw                 // json.RawMessage
-	asStruct              // the rest by reflect.Kind
-	asPointer
+	notAtAll  shape = iota
+	asText          // UnmarshalText
+	asJSON          // UnmarshalJSON, as of json.RawMessage
+	asPointer       // the rest by reflect.Kind
+	asStruct
 	asSlice
 	asArray
 	asMap
@@ -27,6 +28,30 @@ const (
 	asInt // or unsigned
 	asFloat
 )
+
+var shapes = map[reflect.Kind]shape{
+	reflect.Struct: asStruct, reflect.Slice: asSlice, reflect.Array: asArray, reflect.Map: asMap,
+	reflect.String: asString, reflect.Bool: asBool, reflect.Float32: asFloat, reflect.Float64: asFloat,
+	reflect.Int: asInt, reflect.Int8: asInt, reflect.Int16: asInt, reflect.Int32: asInt, reflect.Int64: asInt,
+	reflect.Uint: asInt, reflect.Uint8: asInt, reflect.Uint16: asInt, reflect.Uint32: asInt, reflect.Uint64: asInt,
+}
+
+// shapeOf returns how values of t are read.
+func shapeOf(t reflect.Type) shape {
+	switch pointer := reflect.PointerTo(t); {
+	case t.Kind() == reflect.Pointer:
+		return asPointer
+	case t.Kind() == reflect.Interface:
+		return notAtAll
+	case pointer.Implements(jsonUnmarshaler):
+		return asJSON
+	case pointer.Implements(textUnmarshaler):
+		return asText
+	case t.Kind() == reflect.Map && (t.Key().Kind() != reflect.String || reflect.PointerTo(t.Key()).Implements(textUnmarshaler)):
+		return notAtAll
+	}
+	return shapes[t.Kind()]
+}
 
 // plan is how values of one Go type are read. It is made once and never changes.
 type plan struct {
@@ -42,18 +67,18 @@ type plan struct {
 type field struct {
 	name  string
 	index []int // as reflect.Value.FieldByIndex takes it
-	named bool  // by its tag
+	rank  int   // by depth, and less where a tag names it; the least of one name counts
+	tied  bool  // with another of its name and rank
 	plan  *plan
 }
 
 var (
 	textUnmarshaler = reflect.TypeFor[encoding.TextUnmarshaler]()
 	jsonUnmarshaler = reflect.TypeFor[json.Unmarshaler]()
-	rawMessage      = reflect.TypeFor[json.RawMessage]()
 )
 
-// plans caches the plan of each type that was ever decoded into, or what is
-// wrong with the type: to make one takes longer than to read a page of JSON.
+// plans caches the plan of each type that was ever decoded into, or what is wrong with the type. To
+// make one takes longer than to read a page of JSON.
 var plans sync.Map // from reflect.Type to func() (*plan, error)
 
 // planFor returns how to read a type and all that it holds.
@@ -73,96 +98,52 @@ func (made planner) plan(t reflect.Type, path string) (*plan, error) {
 	if p := made[t]; p != nil {
 		return p, nil
 	}
-	p := &plan{typ: t}
+	p := &plan{typ: t, kind: shapeOf(t)}
 	made[t] = p
 	var err error
-	switch pointer := reflect.PointerTo(t); {
-	case t == rawMessage:
-		p.kind = asRaw
-		return p, nil
-	case t.Kind() == reflect.Pointer:
-		p.kind = asPointer
+	switch p.kind {
+	case notAtAll:
+		err = fmt.Errorf("strictjson: %s: the Go type %v is not supported", path, t)
+	case asPointer:
 		p.elem, err = made.plan(t.Elem(), path)
-		return p, err
-	case t.Kind() == reflect.Interface:
-		return nil, unsupported(path, t)
-	case pointer.Implements(jsonUnmarshaler):
-		p.kind = asJSON
-		return p, nil
-	case pointer.Implements(textUnmarshaler):
-		p.kind = asText
-		return p, nil
-	}
-	switch t.Kind() {
-	case reflect.Struct:
-		p.kind = asStruct
+	case asStruct:
 		err = made.structure(p, path)
-	case reflect.Slice, reflect.Array:
-		p.kind = asSlice
-		if t.Kind() == reflect.Array {
-			p.kind = asArray
-		}
+	case asSlice, asArray, asMap:
 		p.elem, err = made.plan(t.Elem(), path+"[]")
-	case reflect.Map:
-		if t.Key().Kind() != reflect.String || reflect.PointerTo(t.Key()).Implements(textUnmarshaler) {
-			return nil, unsupported(path, t)
-		}
-		p.kind = asMap
-		p.elem, err = made.plan(t.Elem(), path+"[]")
-	case reflect.String:
-		p.kind = asString
-	case reflect.Bool:
-		p.kind = asBool
-	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64,
-		reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
-		p.kind = asInt
-	case reflect.Float32, reflect.Float64:
-		p.kind = asFloat
-	default:
-		err = unsupported(path, t)
 	}
 	return p, err
 }
 
-func unsupported(path string, t reflect.Type) error {
-	return fmt.Errorf("strictjson: %s: the Go type %v is not supported", path, t)
-}
-
-// structure gathers the fields of a struct. Of fields with the same name the
-// least deeply embedded counts, among these the one named by its tag, as in
-// encoding/json; two that are left are a mistake.
+// structure gathers the fields of a struct. Of fields with the same name the least deeply embedded
+// counts, among these the one named by its tag, as in encoding/json. Two that are left are a mistake.
 func (made planner) structure(p *plan, path string) error {
 	all, err := gather(p.typ, nil, path, nil)
 	if err != nil {
 		return err
 	}
 	p.byName = make(map[string]int, len(all))
-	tied := map[string]bool{}
-	var names []string
 	for _, f := range all {
 		i, met := p.byName[f.name]
-		if !met {
-			p.byName[f.name] = len(p.fields)
-			p.fields, names = append(p.fields, f), append(names, f.name)
-			continue
-		}
-		best := &p.fields[i]
-		deeper := len(f.index) - len(best.index)
 		switch {
-		case deeper < 0 || deeper == 0 && f.named && !best.named:
-			*best, tied[f.name] = f, false
-		case deeper == 0 && f.named == best.named:
-			tied[f.name] = true
+		case !met:
+			p.byName[f.name] = len(p.fields)
+			p.fields = append(p.fields, f)
+		case f.rank < p.fields[i].rank:
+			p.fields[i] = f
+		case f.rank == p.fields[i].rank:
+			p.fields[i].tied = true
 		}
 	}
+	var names []string
 	for i := range p.fields {
 		f := &p.fields[i]
-		if tied[f.name] {
+		if f.tied {
 			return fmt.Errorf("strictjson: %s: more than one field is named %q", path, f.name)
 		}
 		if f.plan, err = made.plan(p.typ.FieldByIndex(f.index).Type, path+"."+f.name); err != nil {
 			return err
 		}
+		names = append(names, f.name)
 	}
 	switch len(names) {
 	case 0:
@@ -175,8 +156,7 @@ func (made planner) structure(p *plan, path string) error {
 	return nil
 }
 
-// gather lists the fields of a struct and of those embedded in it. Inside are
-// the structs around it.
+// gather lists the fields of a struct and of those embedded in it. Inside are the structs around it.
 func gather(t reflect.Type, index []int, path string, inside []reflect.Type) ([]field, error) {
 	if slices.Contains(inside, t) {
 		return nil, nil // embedded in itself, through a pointer
@@ -211,11 +191,11 @@ func gather(t reflect.Type, index []int, path string, inside []reflect.Type) ([]
 		case slices.Contains(strings.Split(options, ","), "string"):
 			return nil, fmt.Errorf(`strictjson: %s.%s: the option "string" of its tag is not supported`, path, f.Name)
 		}
-		named := name != ""
-		if !named {
-			name = f.Name
+		rank := 2 * len(at)
+		if name != "" {
+			rank--
 		}
-		list = append(list, field{name: name, index: at, named: named})
+		list = append(list, field{name: cmp.Or(name, f.Name), index: at, rank: rank})
 	}
 	return list, nil
 }

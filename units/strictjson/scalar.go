@@ -17,14 +17,15 @@ func (d *decoder) set(p *plan, v reflect.Value, kind byte, text string) bool {
 	var given any
 	switch {
 	case kind == '"' && p.kind == asText:
-		return d.refused(v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(text)), clipped(text))
+		err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(text))
+		return err == nil || d.refused(err, units.Clip(text))
 	case kind == '"' && p.kind == asString:
 		v.SetString(text)
 		return true
 	case kind == '"':
-		given = clipped(text)
+		given = units.Clip(text)
 	case kind == '0':
-		given = json.Number(clipped(text)) // printed without quotes
+		given = json.Number(units.Clip(text)) // printed without quotes
 		if p.kind == asFloat || p.kind == asInt && !strings.ContainsAny(text, ".eE") {
 			return json.Unmarshal([]byte(text), v.Addr().Interface()) == nil || d.fail(given, p.limits(), units.ErrRange)
 		}
@@ -53,27 +54,22 @@ func (p *plan) limits() string {
 	return fmt.Sprintf("a whole number from 0 to %d", uint64(math.MaxUint64)>>(64-bits))
 }
 
-// want says what JSON a value of the type is written as.
+// wants are how values are written in JSON.
+var wants = map[shape]string{
+	asStruct: "an object", asMap: "an object", asSlice: "a list", asString: "a string", asBool: "true or false",
+	asInt: "a whole number", asFloat: "a number",
+}
+
+// want returns how a value of the type is written in JSON.
 func (p *plan) want() string {
-	switch p.kind {
-	case asStruct, asMap:
-		return "an object"
-	case asSlice:
-		return "a list"
-	case asArray:
+	if p.kind == asArray {
 		return fmt.Sprintf("a list of %d", p.typ.Len())
-	case asString:
-		return "a string"
-	case asBool:
-		return "true or false"
-	case asInt:
-		return "a whole number"
-	case asFloat:
-		return "a number"
 	}
-	// Only asText is left; values of the other shapes are never asked. A text
-	// type says what it takes when it gets nothing: a quantity names its kind
-	// and its units, an enumeration its names.
+	if p.kind != asText {
+		return wants[p.kind]
+	}
+	// A text type says what it takes when it gets nothing: a quantity names its kind and its units, an
+	// enumeration its names.
 	err := reflect.New(p.typ).Interface().(encoding.TextUnmarshaler).UnmarshalText(nil)
 	if q, ok := errors.AsType[*units.ParseError](err); ok {
 		unit, _, _ := strings.Cut(q.Want, ", ")

@@ -1,14 +1,17 @@
 package strictjson
 
 import (
+	"bytes"
 	"encoding/json"
 	"strconv"
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"example.com/wheelrate/units"
 )
 
-// peek is the byte at hand, 0 at the end.
+// peek returns the byte at hand, 0 at the end.
 func (d *decoder) peek() byte {
 	if d.pos < len(d.data) {
 		return d.data[d.pos]
@@ -18,13 +21,8 @@ func (d *decoder) peek() byte {
 
 // space passes over white space.
 func (d *decoder) space() {
-	for d.pos < len(d.data) {
-		switch d.data[d.pos] {
-		case ' ', '\t', '\n', '\r':
-			d.pos++
-		default:
-			return
-		}
+	for c := d.peek(); c == ' ' || c == '\n' || c == '\t' || c == '\r'; c = d.peek() {
+		d.pos++
 	}
 }
 
@@ -39,8 +37,8 @@ func (d *decoder) literal(word string) bool {
 	return true
 }
 
-// scalar passes over a string, a number or a word. Kind is '"', '0', 't', 'f' or
-// 'n', and 0 where none of these begins at pos, which is then not recorded.
+// scalar passes over a string, a number or a word. Kind is '"', '0', 't', 'f' or 'n', and 0 where none
+// of these begins at pos, which is then not recorded.
 func (d *decoder) scalar() (kind byte, text string, ok bool) {
 	switch c := d.peek(); {
 	case c == '"':
@@ -49,12 +47,12 @@ func (d *decoder) scalar() (kind byte, text string, ok bool) {
 	case c == '-' || '0' <= c && c <= '9':
 		text, ok = d.number()
 		return '0', text, ok
-	case c == 't':
-		return c, "true", d.literal("true")
-	case c == 'f':
-		return c, "false", d.literal("false")
-	case c == 'n':
-		return c, "null", d.literal("null")
+	default:
+		for _, word := range []string{"true", "false", "null"} {
+			if c == word[0] {
+				return c, word, d.literal(word)
+			}
+		}
 	}
 	return 0, "", false
 }
@@ -67,14 +65,14 @@ func (d *decoder) number() (string, bool) {
 	}
 	text := d.data[d.pos:end]
 	if !json.Valid(text) {
-		return "", d.noJSON("a number such as -0.5 or 12e3", clipped(string(text)))
+		return "", d.noJSON("a number such as -0.5 or 12e3", units.Clip(string(text)))
 	}
 	d.pos = end
 	return string(text), true
 }
 
-// text passes over a JSON string and returns what it says. Text that is not
-// UTF-8 is refused, where encoding/json would replace it.
+// text passes over a JSON string and returns what it says. Text that is not UTF-8 is refused, where
+// encoding/json would replace it.
 func (d *decoder) text() (string, bool) {
 	d.pos++ // the opening quote
 	var b strings.Builder
@@ -114,42 +112,29 @@ func (d *decoder) text() (string, bool) {
 func (d *decoder) escape() (rune, bool) {
 	d.pos++ // the backslash
 	c := d.peek()
+	if i := strings.IndexByte(`"\/bfnrt`, c); i >= 0 {
+		d.pos++
+		return rune("\"\\/\b\f\n\r\t"[i]), true
+	}
+	if c != 'u' {
+		return 0, d.syntax(`one of " \ / b f n r t u after a backslash`)
+	}
 	d.pos++
-	switch c {
-	case '"', '\\', '/':
-		return rune(c), true
-	case 'b':
-		return '\b', true
-	case 'f':
-		return '\f', true
-	case 'n':
-		return '\n', true
-	case 'r':
-		return '\r', true
-	case 't':
-		return '\t', true
-	case 'u':
-		r, ok := d.hex()
+	r, ok := d.hex()
+	if !ok || !utf16.IsSurrogate(r) {
+		return r, ok
+	}
+	if bytes.HasPrefix(d.data[d.pos:], []byte(`\u`)) {
+		d.pos += 2
+		second, ok := d.hex()
 		if !ok {
 			return 0, false
 		}
-		if !utf16.IsSurrogate(r) {
-			return r, true
+		if pair := utf16.DecodeRune(r, second); pair != utf8.RuneError {
+			return pair, true
 		}
-		if strings.HasPrefix(string(d.data[d.pos:min(d.pos+2, len(d.data))]), `\u`) {
-			d.pos += 2
-			second, ok := d.hex()
-			if !ok {
-				return 0, false
-			}
-			if pair := utf16.DecodeRune(r, second); pair != utf8.RuneError {
-				return pair, true
-			}
-		}
-		return 0, d.syntax("surrogates in pairs")
 	}
-	d.pos--
-	return 0, d.syntax(`one of " \ / b f n r t u after a backslash`)
+	return 0, d.syntax("surrogates in pairs")
 }
 
 // hex passes over four hexadecimal digits.

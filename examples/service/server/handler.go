@@ -148,7 +148,7 @@ type fault struct {
 	Want  string  `json:"want"`
 }
 
-// text is a value that was given; nothing is none.
+// text returns a value that was given, or nil for an empty one.
 func text(s string) *string {
 	if s == "" {
 		return nil

@@ -183,7 +183,7 @@ func TestRefusals(t *testing.T) {
 		{"another wrong method", "POST", "/healthz", kind, "{}", 405, []string{"method"}},
 		{"no content type", "POST", "/sheet", "", job, 415, []string{"Content-Type"}},
 		{"a form", "POST", "/sheet", "application/x-www-form-urlencoded", job, 415, []string{"Content-Type"}},
-		{"a content type that is none", "POST", "/sheet", ";;", job, 415, []string{"Content-Type"}},
+		{"an invalid content type", "POST", "/sheet", ";;", job, 415, []string{"Content-Type"}},
 		{"another charset", "POST", "/sheet", kind + "; charset=utf-16", job, 415, []string{"Content-Type"}},
 		{"nothing", "POST", "/sheet", kind, "", 400, []string{""}},
 		{"no JSON", "POST", "/sheet", kind, "{", 400, []string{""}},

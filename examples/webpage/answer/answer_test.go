@@ -165,6 +165,11 @@ func TestTablesOfBothEnds(t *testing.T) {
 	if got := cells(t, a.Sure, "Exact spring")[1]; got != "98.07 ± 1.96 N/mm (560 ± 11 lbf/in), the rider's mass" {
 		t.Errorf("%q", got)
 	}
+	for _, table := range []*Table{a.Standing, a.Sure} {
+		if table.Caption == "" || slices.Contains(table.Head, "") {
+			t.Errorf("%q under %q: a column without a name", table.Head, table.Caption)
+		}
+	}
 	if len(a.Says) < 2 || !strings.HasPrefix(a.Says[0], "One standard deviation") || !strings.HasPrefix(a.Says[len(a.Says)-1], "Taken as exactly known") {
 		t.Errorf("%q", a.Says)
 	}

@@ -22,7 +22,7 @@ func newAnswer(s *setup.Sheet, o Options) *Answer {
 	if s.Uncertainty != nil {
 		given := rows.Pick(all, rows.Sure)
 		a.Says = sentences(given)
-		a.Sure = pairs(rows.Sure.Title(), given)
+		a.Sure = pairs(rows.Sure.Title(), "Answer", given)
 	}
 	for _, r := range rows.Pick(all, rows.Set) {
 		a.Said += program.Title(r.End) + ": " + r.Note + ". "
@@ -68,9 +68,9 @@ func sentences(all []rows.Row) []string {
 	return list
 }
 
-// pairs is a table of what the ends have, side by side.
-func pairs(caption string, all []rows.Row) *Table {
-	t := &Table{Caption: caption, Head: []string{"", "Front", "Rear"}}
+// pairs is a table of what the ends have, side by side; first heads the labels.
+func pairs(caption, first string, all []rows.Row) *Table {
+	t := &Table{Caption: caption, Head: []string{first, "Front", "Rear"}}
 	cell := func(r *rows.Row) string {
 		if r == nil {
 			return ""
@@ -94,7 +94,7 @@ func standing(all []rows.Row) *Table {
 			list = append(list, r)
 		}
 	}
-	return pairs("Sag with what is recommended", append(list, rows.Pick(all, rows.Both)...))
+	return pairs("Sag with what is recommended", "Standing", append(list, rows.Pick(all, rows.Both)...))
 }
 
 // negative is the hyphen of a number below 0.

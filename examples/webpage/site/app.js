@@ -133,7 +133,7 @@ function trouble(text, list = []) {
   $("trouble").replaceChildren(el("p", {}, text), ...(list.length ? [el("ul", {}, ...list.map((t) => el("li", {}, t)))] : []));
 }
 
-// load puts the text of a job into the form; one that can't be read is told of
+// load puts the text of a job into the form; one that can't be read is reported
 // and changes nothing.
 function load(text, from) {
   let a = JSON.parse(globalThis.wheelrate(text, width(), customary()));

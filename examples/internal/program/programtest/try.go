@@ -21,7 +21,7 @@ var (
 	wild = flag.Int("wild", 30, "jobs drawn at random")
 )
 
-// notFinite is a number that is none, in a text or a picture.
+// notFinite is NaN or an infinity, in a text or a picture.
 var notFinite = regexp.MustCompile(`\b(NaN|[+-]?Inf)\b`)
 
 // Run is a program with its surroundings passed in, as [program.Main.Run] is.

@@ -1,0 +1,243 @@
+package airspring
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+
+	"example.com/wheelrate/units"
+)
+
+// The unknowns of a fit, in the order in which they are kept.
+const (
+	fill   = iota // absolute, Pa
+	volume        // of the chamber beside oil and spacers, m³
+	exponent
+	unknowns
+)
+
+var unknownNames = [unknowns]string{"fill", "positive_volume", "exponent"}
+
+// fitting is a fit in progress. Its model is the force of [New] as a function of the unknowns,
+//
+//	F = p_f·G − outside
+//	G = A_p·(V₀/V)ⁿ − A_n·q·(V_n0/V_n)ⁿ,  q = V₀/V(x_t)·V_n(x_t)/V_n0
+//
+// where V₀ is the positive chamber's volume and the second part is there with a negative chamber
+// alone. Its variables are ln p_f, ln(V₀/swept − 1) and n: any values of them make a spring.
+type fitting struct {
+	unit  Spring  // what is known of the spring, with an absolute fill of 1 Pa
+	swept float64 // by the whole travel
+	x, f  []float64
+	free  [unknowns]bool // what is sought
+	at    [unknowns]float64
+}
+
+// sought lists the unknowns.
+func (f *fitting) sought() (list []int) {
+	for i, free := range f.free {
+		if free {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// leastLeft is the part of the swept volume that a chamber keeps at full travel, a little more
+// than [New] wants.
+const leastLeft = 1.0001e-9
+
+// moved returns the unknowns after a step of the variables.
+func (f *fitting) moved(step [unknowns]float64) [unknowns]float64 {
+	left := max((f.at[volume]-f.swept)*math.Exp(step[volume]), f.swept*leastLeft)
+	return [unknowns]float64{f.at[fill] * math.Exp(step[fill]), f.swept + left, f.at[exponent] + step[exponent]}
+}
+
+// gas returns p_f·G at a travel, and its derivatives by the variables.
+func (f *fitting) gas(x float64, at [unknowns]float64) (force float64, slope [unknowns]float64) {
+	positive, negative, v0, n := &f.unit.positive, &f.unit.negative, at[volume], at[exponent]
+	// add adds p_f·a·exp(n·l + …), given l and the derivative of the exponent by V₀.
+	add := func(value, l, byVolume float64) {
+		force += value
+		slope[volume] += value * byVolume * (v0 - f.swept)
+		slope[exponent] += value * l
+	}
+	// l = ln(V₀/V): its derivative by V₀ is 1/V₀ − 1/V.
+	l := -math.Log1p(-positive.area * x / v0)
+	add(at[fill]*positive.area*math.Exp(n*l), l, n*(1/v0-1/(v0-positive.area*x)))
+	if negative.area > 0 {
+		port := float64(f.unit.spec.PortTravel)
+		open := v0 - positive.area*port // of the positive chamber, at the port
+		l := -math.Log1p(-negative.share * x)
+		add(-at[fill]*negative.area*negative.left(port)*v0/open*math.Exp(n*l), l, 1/v0-1/open)
+	}
+	slope[fill] = force
+	return force, slope
+}
+
+// project sets the best fill for a volume and an exponent if it is sought: at least a thousandth
+// of the ambient, so that it has a logarithm.
+func (f *fitting) project(at *[unknowns]float64) {
+	if !f.free[fill] {
+		return
+	}
+	at[fill] = 1
+	top, bottom := 0.0, 0.0
+	for i, x := range f.x {
+		gas, _ := f.gas(x, *at)
+		top += gas * (f.f[i] + f.unit.outside)
+		bottom += gas * gas
+	}
+	at[fill] = max(top/bottom, float64(f.unit.spec.Ambient)*1e-3)
+}
+
+// squares returns the sum of squares of the residuals.
+func (f *fitting) squares(at [unknowns]float64) float64 {
+	sum := 0.0
+	for i, x := range f.x {
+		gas, _ := f.gas(x, at)
+		r := gas - f.unit.outside - f.f[i]
+		sum += r * r
+	}
+	return sum
+}
+
+// minimise finds the least sum of squares. It starts from the best of 24 volumes, each with its
+// best fill, for each of a few exponents: readings without much error make a valley too narrow
+// for one grid to find. The ratio of what is left of the volume to what is swept goes from e⁻⁷
+// to e⁷; the exponents go beyond what is accepted, so that a best one outside is found there.
+func (f *fitting) minimise() {
+	exponents, volumes := []float64{f.at[exponent]}, []float64{f.at[volume]}
+	if f.free[exponent] {
+		exponents = []float64{0.9, 1.1, 1.3, 1.6, 2.2}
+	}
+	if f.free[volume] {
+		volumes = floats.LogSpan(make([]float64, 24), math.Exp(-7), math.Exp(7))
+		for i, ratio := range volumes {
+			volumes[i] = f.swept * (1 + ratio)
+		}
+	}
+	best, found := math.Inf(1), f.at
+	for _, n := range exponents {
+		start := math.Inf(1)
+		for _, v := range volumes {
+			at := [unknowns]float64{f.at[fill], v, n}
+			f.project(&at)
+			if sum := f.squares(at); sum < start {
+				start, f.at = sum, at
+			}
+		}
+		f.polish(f.sought())
+		if sum := f.squares(f.at); sum < best {
+			best, found = sum, f.at
+		}
+	}
+	f.at = found
+	if f.free[volume] && f.at[volume] <= f.swept*(1+2*leastLeft) { // which stops the others too
+		f.polish(slices.DeleteFunc(f.sought(), func(i int) bool { return i == volume }))
+	}
+}
+
+// polish minimises the sum of squares by the method of Levenberg and Marquardt in the variables
+// of [fitting], scaled to columns of length 1. The damping follows the gain over what the linear
+// model promises (Nielsen's rule, from memory). It ends where a step promises less than float64
+// resolves: mostly after a dozen steps, over a thousandth of the travel after hundreds.
+func (f *fitting) polish(which []int) {
+	if len(which) == 0 {
+		return
+	}
+	const mostSteps = 5000
+	best, damping := f.squares(f.at), 1e-3
+	forces := floats.Norm(f.f, 2)
+	for range mostSteps {
+		j, r, scale := f.jacobian(which)
+		if !(slices.Min(scale) > 0) {
+			return
+		}
+		var square, damped mat.SymDense
+		var slope, delta, linear mat.VecDense
+		square.SymOuterK(1, j.T())
+		slope.MulVec(j.T(), mat.NewVecDense(len(r), r))
+		for {
+			damped.AddSym(&square, mat.NewDiagDense(len(which), slices.Repeat([]float64{damping}, len(which))))
+			var factors mat.Cholesky
+			if !factors.Factorize(&damped) || factors.SolveVecTo(&delta, &slope) != nil {
+				return
+			}
+			var step [unknowns]float64
+			for row, i := range which {
+				step[i] = delta.AtVec(row) / scale[row]
+			}
+			linear.MulVec(&square, &delta)
+			promised := 2*mat.Dot(&delta, &slope) - mat.Dot(&delta, &linear)
+			if !(promised > 1e-17*best+1e-30*forces*forces) {
+				return
+			}
+			// Far beyond what a spring can be the force is no number.
+			next := f.moved(step)
+			sensible := next[fill] < 1e12 && next[volume] < 1e6 && next[exponent] > 0.1 && next[exponent] < 10
+			if sum := f.squares(next); sensible && sum < best {
+				damping = max(damping*max(1.0/3, 1-math.Pow(2*(best-sum)/promised-1, 3)), 1e-20)
+				f.at, best = next, sum
+				break
+			}
+			damping *= 3
+		}
+	}
+}
+
+// jacobian returns the derivatives of the forces by the variables sought, in columns of length
+// 1, the residuals, and the lengths; where a length is 0 its column is no number.
+func (f *fitting) jacobian(which []int) (j *mat.Dense, r, scale []float64) {
+	j, r, scale = mat.NewDense(len(f.x), len(which), nil), make([]float64, len(f.x)), make([]float64, len(which))
+	for row, x := range f.x {
+		gas, slope := f.gas(x, f.at)
+		r[row] = f.f[row] + f.unit.outside - gas
+		for column, i := range which {
+			j.Set(row, column, slope[i])
+			scale[column] = math.Hypot(scale[column], slope[i])
+		}
+	}
+	j.Apply(func(_, column int, v float64) float64 { return v / scale[column] }, j)
+	return j, r, scale
+}
+
+// The ratio of singular values below which unknowns can't be told apart, and the relative error
+// above which one is undetermined.
+const alike, vague = 1e-5, 0.25
+
+// judge returns the standard errors of the unknowns and the deviation of the residuals, and
+// records each unknown that the readings don't determine.
+func (f *fitting) judge(c *units.Checker) (deviations [unknowns]float64, s float64) {
+	which := f.sought()
+	s = math.Sqrt(f.squares(f.at) / float64(len(f.x)-len(which)))
+	if len(which) == 0 {
+		return deviations, s
+	}
+	j, _, scale := f.jacobian(which)
+	var svd mat.SVD
+	var v mat.Dense
+	distinct, values := false, make([]float64, len(which))
+	if slices.Min(scale) > 0 && svd.Factorize(j, mat.SVDThinV) {
+		svd.Values(values)
+		svd.VTo(&v)
+		distinct = values[len(values)-1] > alike*values[0]
+	}
+	sizes := [unknowns]float64{f.at[fill], f.at[volume] - f.swept, 1} // by their variables
+	whole := [unknowns]float64{f.at[fill] - float64(f.unit.spec.Ambient), f.at[volume], f.at[exponent]}
+	for column, i := range which {
+		if distinct {
+			of := 0.0
+			for k, value := range values {
+				of = math.Hypot(of, v.At(column, k)/value)
+			}
+			deviations[i] = s * of / scale[column] * sizes[i]
+		}
+		if !distinct || !(deviations[i] <= vague*math.Abs(whole[i])) {
+			c.Fail(unknownNames[i], nil, "readings over more of the travel, or with less error, that determine it", ErrUndetermined)
+		}
+	}
+	return deviations, s
+}

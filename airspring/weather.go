@@ -1,0 +1,176 @@
+package airspring
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/units"
+)
+
+// Air is the state of the air around a spring.
+type Air struct {
+	Pressure    units.AbsolutePressure `json:"pressure"`
+	Temperature units.Temperature      `json:"temperature"`
+}
+
+// The troposphere of the U.S. Standard Atmosphere, 1976 (NOAA/NASA/USAF), the same layer as in
+// ICAO Doc 7488 and ISO 2533. The constants are exact by definition of the standard; its text
+// was not opened, they are as public implementations that quote it have them.
+const (
+	seaLevelTemperature = 288.15    // K
+	lapse               = 0.0065    // K/m, of geopotential altitude
+	gasConstant         = 8.31432   // J/(mol K); not the present value
+	molarMass           = 0.0289644 // kg/mol
+	earthRadius         = 6356766   // m, for geopotential altitude
+	airExponent         = units.StandardGravity * molarMass / (gasConstant * lapse)
+)
+
+// The geopotential altitudes that [Atmosphere] takes.
+const (
+	LowestAltitude  units.Length = -500
+	HighestAltitude units.Length = 11000 // where the stratosphere begins
+)
+
+// Atmosphere returns the standard pressure and temperature at a geopotential altitude H, from
+// -500 m to 11 000 m; the error names altitude:
+//
+//	T = 288.15 K − 0.0065 K/m·H,  p = 101 325 Pa·(T/288.15 K)^(g₀M/(R*·L))
+//
+// the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K) and M = 0.0289644 kg/mol.
+// ICAO's gas constant, 287.05287 J/(kg K), differs in the 7th digit.
+//
+// The altitude on a map is geometric. At 5 km it is 4 m more, which is 28 Pa; see
+// [GeopotentialAltitude]. Weather moves the pressure by ±3 kPa, as much as 200 m of altitude,
+// and is not modelled.
+func Atmosphere(altitude units.Length) (Air, error) {
+	c := units.Checker{Package: "airspring"}
+	if checkAltitude(&c, altitude, LowestAltitude, HighestAltitude); !c.OK() {
+		return Air{}, c.Err()
+	}
+	return atmosphere(altitude), nil
+}
+
+// checkAltitude is [units.Between] in metres.
+func checkAltitude(c *units.Checker, altitude, low, high units.Length) {
+	if !(altitude >= low && altitude <= high) {
+		c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", low.Metres(), high.Metres()), nil)
+	}
+}
+
+func atmosphere(altitude units.Length) Air {
+	share := 1 - lapse/seaLevelTemperature*float64(altitude)
+	return Air{
+		Pressure:    SeaLevel * units.AbsolutePressure(math.Pow(share, airExponent)),
+		Temperature: units.Temperature(seaLevelTemperature * share),
+	}
+}
+
+// GeopotentialAltitude returns the geopotential altitude r·Z/(r + Z) of a geometric altitude Z,
+// with r = 6 356 766 m: the altitude in a field of constant gravity that takes the same work to
+// reach. Z is from -10 km to 100 km; the error names altitude. (U.S. Standard Atmosphere, 1976.)
+func GeopotentialAltitude(geometric units.Length) (units.Length, error) {
+	return convertAltitude(geometric, earthRadius*geometric/(earthRadius+geometric))
+}
+
+// GeometricAltitude returns the geometric altitude r·H/(r − H) of a geopotential altitude H. It
+// is the inverse of [GeopotentialAltitude] and has the same limits.
+func GeometricAltitude(geopotential units.Length) (units.Length, error) {
+	return convertAltitude(geopotential, earthRadius*geopotential/(earthRadius-geopotential))
+}
+
+func convertAltitude(altitude, converted units.Length) (units.Length, error) {
+	c := units.Checker{Package: "airspring"}
+	if checkAltitude(&c, altitude, -10e3, 100e3); !c.OK() {
+		return 0, c.Err()
+	}
+	return converted, nil
+}
+
+// Conditions are the temperature of a spring's gas, and the altitude, which gives the ambient
+// pressure.
+type Conditions struct {
+	Temperature units.Temperature `json:"temperature"` // from 200 K to 400 K
+	Altitude    units.Length      `json:"altitude"`    // geopotential, see [Atmosphere]; 0 is sea level
+}
+
+func (at Conditions) check(c *units.Checker, path string) bool {
+	own := c.Child(path)
+	checkTemperature(&own, "temperature", at.Temperature)
+	checkAltitude(&own, at.Altitude, LowestAltitude, HighestAltitude)
+	return own.OK()
+}
+
+// checkTemperature refuses a bare number of degrees Celsius, too.
+func checkTemperature(c *units.Checker, field string, t units.Temperature) {
+	units.Between(c, field, t, 200, 400)
+}
+
+// FillAt returns what a gauge shows of a sealed chamber that was filled in one place and is
+// brought to another, at full extension and with the ambient pressures of [Atmosphere]:
+//
+//	g₂ = (g₁ + p_a1)·T₂/T₁ − p_a2
+//
+// It is below 0 if the cold takes all of a small fill. The chamber is rigid and its gas ideal;
+// for air at 20 bar the real drop from 20 to 0 °C is 7.2 % of the absolute pressure, and this
+// has 6.8 % (computed from the equation of state of Lemmon et al., 2000).
+//
+// The fill is more than vacuum and at most 1000 bar. The error names every bad field, such as
+// from.temperature.
+func FillAt(fill units.GaugePressure, from, to Conditions) (units.GaugePressure, error) {
+	c := units.Checker{Package: "airspring"}
+	known := from.check(&c, "from")
+	to.check(&c, "to")
+	before, after := atmosphere(from.Altitude).Pressure, atmosphere(to.Altitude).Pressure
+	if !(fill <= gas.MaxFill) || known && !(fill.Absolute(before) > 0) {
+		c.Fail("fill", fill, "more than vacuum, up to 1000 bar", nil)
+	}
+	if err := c.Err(); err != nil {
+		return 0, err
+	}
+	return warmed(fill, before, to.Temperature/from.Temperature, after), nil
+}
+
+// warmed returns the fill of a rigid chamber whose temperature changes by a factor, and the
+// ambient from before to after.
+func warmed(fill units.GaugePressure, before units.AbsolutePressure, factor units.Temperature, after units.AbsolutePressure) units.GaugePressure {
+	return (fill.Absolute(before) * units.AbsolutePressure(factor)).Gauge(after)
+}
+
+// SpecAt returns the spec of a sealed spring brought from one temperature to another, and to
+// another ambient pressure, without any gas added or let out: the absolute pressure of every
+// chamber is proportional to the temperature. With one chamber
+//
+//	F = A_p·(p_p·T₂/T₁ − p_a2)
+//
+// and with a negative one, where only the shaft feels the ambient,
+//
+//	F = (A_p·p_p − A_n·p_n)·T₂/T₁ − A_s·p_a2
+//
+// Temperatures are from 200 to 400 K. The error names every bad field: to_ambient if the fill,
+// or second_fill, would not be more than 0 and at most 1000 bar.
+func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressure) (Spec, error) {
+	c := units.Checker{Package: "airspring"}
+	spec.checkFilled(&c)
+	checkTemperature(&c, "from", from)
+	checkTemperature(&c, "to", to)
+	gas.CheckAmbient(&c, "to_ambient", ambient)
+	if err := c.Err(); err != nil {
+		return Spec{}, err
+	}
+	fills := []*units.GaugePressure{&spec.Fill}
+	if spec.SecondVolume > 0 {
+		fills = append(fills, &spec.SecondFill)
+	}
+	for _, fill := range fills {
+		*fill = warmed(*fill, spec.Ambient, to/from, ambient)
+		if !(*fill > 0 && *fill <= gas.MaxFill) && c.OK() {
+			c.Fail("to_ambient", ambient, "an ambient that leaves every fill more than 0, up to 1000 bar", units.ErrConflict)
+		}
+	}
+	if err := c.Err(); err != nil {
+		return Spec{}, err
+	}
+	spec.Ambient = ambient
+	return spec, nil
+}

@@ -54,8 +54,8 @@ func TestLawsPrintWithUnits(t *testing.T) {
 	}
 }
 
-// What is given as a law and is none is refused everywhere with a field and the
-// class ErrLaw.
+// What is given as a law but breaks the contract is refused everywhere with a field
+// and the class ErrLaw.
 func TestInvalidLawsAreRefusedAlike(t *testing.T) {
 	for name, law := range hostiles(t) {
 		_, series := spring.NewSeries(law)

@@ -101,9 +101,8 @@ func (m Caliper) Rate() (CaliperRate, error) {
 	out.sumUp(m.Correlation)
 	if !(out.Rate > 0) || !finite(float64(out.Rate), float64(out.RateUncertainty)) {
 		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that float64 can hold", nil)
-		return CaliperRate{}, c.Err()
 	}
-	return out, nil
+	return units.Checked(&c, out)
 }
 
 // sumUp fills in the variances, their sum, shares, and the largest.

@@ -125,10 +125,7 @@ func WireForLoad(load units.Force, index float64, stress units.Stress) (units.Le
 	if c.OK() && !(wire >= minWire && wire*units.Length(index) <= maxLength) {
 		c.Fail("load", load, "a load that some wire bears at this stress", units.ErrConflict)
 	}
-	if !c.OK() {
-		return 0, c.Err()
-	}
-	return wire, nil
+	return units.Checked(&c, wire)
 }
 
 // leftOut checks that a field is not given.
@@ -169,8 +166,7 @@ func (d Design) finish(c *units.Checker, rate units.Stiffness) (Design, error) {
 		c.Fail("rate", rate, "a rate that a coil of sensible size gives", units.ErrConflict)
 		return Design{}, c.Err()
 	}
-	d.Rate = s.Rate()
-	d.Miss = float64(d.Rate/rate) - 1
+	d.Rate, d.Miss = s.Rate(), float64(s.Rate()/rate)-1
 	return d, nil
 }
 

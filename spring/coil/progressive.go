@@ -121,10 +121,7 @@ func NewLinearPitch(spec LinearPitch) (LinearPitchSpring, error) {
 	if c.OK() && !s.sound() {
 		c.Fail("active_coils", spec.ActiveCoils, "with the other fields a rate, travel and energy that float64 can hold", nil)
 	}
-	if !c.OK() {
-		return LinearPitchSpring{}, c.Err()
-	}
-	return s, nil
+	return units.Checked(&c, s)
 }
 
 // sound reports whether all answers are finite, and none loses digits to underflow.

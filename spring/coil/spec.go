@@ -86,11 +86,7 @@ const (
 // New returns the spring of a spec, or an error that names every bad field: see [Spec.Check].
 func New(spec Spec) (*Spring, error) {
 	c := units.Checker{Package: "coil"}
-	s := spec.spring(&c)
-	if !c.OK() {
-		return nil, c.Err()
-	}
-	return s, nil
+	return units.Checked(&c, spec.spring(&c))
 }
 
 // Check records every bad field: what is not finite, not more than 0 or beyond all sense (lengths

@@ -140,9 +140,8 @@ func TensileStrength(fit StrengthFit, wire units.Length) (units.Stress, error) {
 	strength := min(fit.AtUnit-fit.PerDecade*units.Stress(math.Log10(d)), cmp.Or(fit.Cap, units.Stress(math.Inf(1))))
 	if !(strength > 0) {
 		c.Fail("wire_diameter", wire, "thin enough that some strength is left", units.ErrConflict)
-		return 0, c.Err()
 	}
-	return strength, nil
+	return units.Checked(&c, strength)
 }
 
 // check records every bad field of the fit. It reports whether the bounds of the wire are good.
@@ -184,8 +183,5 @@ func WarmShearModulus(at20 units.Stress, coefficient float64, temperature units.
 	if c.OK() && !(part > 0) {
 		c.Fail("temperature", temperature, "a temperature at which the modulus is more than 0", units.ErrConflict)
 	}
-	if !c.OK() {
-		return 0, c.Err()
-	}
-	return units.Stress(part) * at20, nil
+	return units.Checked(&c, units.Stress(part)*at20)
 }

@@ -55,9 +55,8 @@ func EndMassFrequency(spec EndMass) (units.Frequency, error) {
 	}
 	if !(omega > 0 && finite(omega)) {
 		c.Fail("rate", spec.Rate, "with the masses a frequency that float64 can hold", nil)
-		return 0, c.Err()
 	}
-	return units.Frequency(omega / (2 * math.Pi)), nil
+	return units.Checked(&c, units.Frequency(omega/(2*math.Pi)))
 }
 
 // SurgeFrequency returns the lowest natural frequency of the spring between two fixed seats, ½·√(k/m)

@@ -73,7 +73,7 @@ func declare[Q ~float64](p part, field string, u Q, none string, moves ...move) 
 	case !(u > 0) || math.IsInf(float64(u), 0):
 		p.c.Fail(field, u, "a standard uncertainty: finite, 0 or more", units.ErrRange)
 	case none != "":
-		p.c.Fail(field, u, "nothing: "+none, units.ErrConflict)
+		p.c.Fail(field, u, "no uncertainty: "+none, units.ErrConflict)
 	case most > 0 && !(float64(u) <= most):
 		p.c.Fail(field, u, "a standard uncertainty of at most "+fmt.Sprint(Q(most)), units.ErrRange)
 	default:
@@ -143,7 +143,7 @@ func (e *end) declareCurve(p part, u *EndUncertainty) {
 		noTable = ""
 	}
 	if last > mostReadings {
-		noTable = fmt.Sprintf("a table of more than %d points is no table of readings; take its travels as exact", mostReadings)
+		noTable = fmt.Sprintf("the table has more than %d readings beside the first; take its travels as exact", mostReadings)
 	}
 	var travels []move
 	for i := 1; i <= last; i++ {

@@ -161,7 +161,7 @@ func (e *end) carry(from, to airspring.Conditions) error {
 	moved, err := airspring.SpecAt(e.gas, from.Temperature, to.Temperature, around)
 	if err != nil {
 		c := units.Checker{Package: "sag"}
-		c.Fail("air.fill", e.gas.Fill, "a fill that lasts from the one temperature and altitude to the other", units.ErrConflict)
+		c.Fail("air.fill", e.gas.Fill, "a fill that is still above the ambient at the other temperature and altitude", units.ErrConflict)
 		return c.Err()
 	}
 	e.gas = moved

@@ -102,7 +102,7 @@ type quantity interface {
 }
 
 // add lists a part whose values from low to high explain the readings; an
-// infinite bound is none. The format is for the values needed and stated.
+// infinite bound is left out. The format is for the values needed and stated.
 func add[Q quantity](x *explainer, cause Cause, stated Q, low, high float64, format string) {
 	needed := min(max(stated, Q(low)), Q(high))
 	if !(low <= high) || needed == stated || math.IsInf(float64(needed), 0) {

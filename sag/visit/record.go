@@ -100,7 +100,7 @@ func followed(c *units.Checker, path string, j setup.EndJob, e *setup.EndSheet) 
 		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = e.Air.Options[0].Fill, e.Air.Options[0].Spacers, e.Air.Ambient
 		return r
 	}
-	c.Fail(path, nil, "the sheet of this very job", units.ErrConflict)
+	c.Fail(path, nil, "the sheet of this job", units.ErrConflict)
 	return nil
 }
 

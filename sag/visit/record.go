@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -83,21 +82,15 @@ func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 // followed returns one end as its sheet recommends it.
 func followed(c *units.Checker, path string, j setup.EndJob, e *setup.EndSheet) *EndRecord {
 	r := &EndRecord{Setting: Setting{Curve: j.Curve, Sag: j.Sag, Friction: j.Friction}}
-	switch {
-	case e.Coil != nil && j.Coil != nil && len(e.Coil.Candidates) > 0:
-		best := &e.Coil.Candidates[0]
-		// Not by its Index, which a sheet read from JSON has lost.
-		i := slices.IndexFunc(j.Coil.Springs, func(s fit.Spring) bool {
-			known := s.SolidTravel > 0
-			return s.Rate == best.Rate && known == best.SolidKnown && (!known || s.SolidTravel-best.Preload-e.Stroke == best.SolidReserve)
-		})
-		if i >= 0 {
-			r.Coil = &CoilSetting{Rate: best.Rate, Preload: best.Preload, SolidTravel: j.Coil.Springs[i].SolidTravel, Collar: j.Coil.Collar}
+	if best := e.Spring(); best != nil && j.Coil != nil && best.Index >= 0 && best.Index < len(j.Coil.Springs) {
+		if one := j.Coil.Springs[best.Index]; one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown {
+			r.Coil = &CoilSetting{Rate: one.Rate, Preload: best.Preload, SolidTravel: one.SolidTravel, Collar: j.Coil.Collar}
 			return r
 		}
-	case e.Air != nil && j.Air != nil && len(e.Air.Options) > 0:
+	}
+	if best := e.Fill(); best != nil && j.Air != nil {
 		r.Air = &AirSetting{Spec: j.Air.Spec, MaxFill: j.Air.MaxFill}
-		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = e.Air.Options[0].Fill, e.Air.Options[0].Spacers, e.Air.Ambient
+		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = best.Fill, best.Spacers, e.Air.Ambient
 		return r
 	}
 	c.Fail(path, nil, "the sheet of this job", units.ErrConflict)

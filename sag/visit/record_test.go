@@ -172,11 +172,17 @@ func TestRecordNamesTheSpringOfTheSheet(t *testing.T) {
 	named(t, "a date", second(visit.NewRecord("25.11.2026", j, s)), "date")
 }
 
-// A sheet that has a spring without a candidate, or air without an option, is
-// that of no job.
-func TestEmptySheetsAreRefused(t *testing.T) {
+// A sheet whose spring is not the one of the shelf that it names, or that has a coil
+// without a candidate or air without an option, is that of no job.
+func TestSheetsOfNoJobAreRefused(t *testing.T) {
 	j := demoJob(t)
 	s := sheet(t, j)
+	best := &s.Rear.Coil.Candidates[0]
+	right := best.Index
+	for _, best.Index = range []int{-1, len(j.Rear.Coil.Springs), (right + 1) % len(j.Rear.Coil.Springs)} {
+		named(t, "a spring that is not on the shelf", second(visit.NewRecord("2026-11-25", j, s)), "sheet.rear")
+	}
+	best.Index = right
 	s.Rear.Coil.Candidates = nil
 	named(t, "no candidate", second(visit.NewRecord("2026-11-25", j, s)), "sheet.rear")
 	s.Front.Air.Options = nil

@@ -32,8 +32,8 @@ type outcome struct {
 	curve         *linkage.Curve
 }
 
-// answers are what is said of one end, in the order of the fields of [EndBudget]
-// and [EndSimulation] that hold them.
+// answers are what is said of one end, in the order of the fields of [EndBudget] and
+// [EndSimulation] that hold them.
 var answers = [...]struct {
 	field string
 	from  stage // the first that has it
@@ -94,12 +94,12 @@ func join(ends *[2]outcome) (v vector) {
 	return v
 }
 
-// maker is an [Answer] or a [Spread] that can be made from what is known of all
-// answers, number k in particular. It reports whether there is one.
+// maker is an [Answer] or a [Spread] that can be made from what is known of all answers, number k
+// in particular. It reports whether there is one.
 type maker[S any] interface{ make(source S, k int) bool }
 
-// fill sets the fields of an [EndBudget] or an [EndSimulation] that hold answers,
-// the first being number first of the source.
+// fill sets the fields of an [EndBudget] or an [EndSimulation] that hold answers, the first being
+// number first of the source.
 func fill[S any](end any, source S, first int) {
 	v := reflect.ValueOf(end).Elem()
 	for k := range answers {

@@ -12,23 +12,22 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Setup is a bike with what was chosen for it: what the uncertainties of the
-// inputs are propagated through.
+// Setup is a bike with what was chosen for it: what the uncertainties of the inputs are propagated
+// through.
 type Setup struct {
 	Masses      sag.Masses
 	Front, Rear EndSetup
 }
 
-// EndSetup is one end of a [Setup]: what can be fitted to it, and what is. The spec
-// and the curve are those of the [fit.Options] that the choice was made from.
+// EndSetup is one end of a [Setup]: what can be fitted to it, and what is. The spec and the curve
+// are those of the [fit.Options] that the choice was made from.
 type EndSetup struct {
 	Spec   fit.Spec
 	Curve  *linkage.Curve
 	Choice fit.Choice
 }
 
-// model is a working copy of a setup whose inputs are moved in place. What is fitted
-// is held.
+// model is a working copy of a setup whose inputs are moved in place. What is fitted is held.
 type model struct {
 	masses sag.Masses
 	ends   [2]end
@@ -41,8 +40,8 @@ type model struct {
 type end struct {
 	EndSetup
 	name string // "front" or "rear"
-	// The inputs as they are now: fork, table, shelf and air spring, the latter with
-	// the fill and the spacers that are fitted.
+	// The inputs as they are now: fork, table, shelf and air spring, the latter with the fill and
+	// the spacers that are fitted.
 	fork  linkage.Fork
 	table linkage.Table
 	shelf fit.Shelf
@@ -90,8 +89,8 @@ func (e *end) copy() {
 	}
 }
 
-// check returns the model of a setup that was chosen for, with its inputs noted;
-// c gets what is wrong.
+// check returns the model of a setup that was chosen for, with its inputs noted; c gets what is
+// wrong.
 func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	m := newModel(s, u)
 	for i := range m.ends {
@@ -105,8 +104,8 @@ func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	return m
 }
 
-// load is the sprung load at one end: that of [sag.Masses.Loads], for each end by
-// itself, as the other's unsprung mass may be off by more than the wheel carries.
+// load is the sprung load at one end: that of [sag.Masses.Loads], for each end by itself, as the
+// other's unsprung mass may be off by more than the wheel carries.
 func (m *model) load(i int) units.Force {
 	j := &m.masses
 	q, scale, unsprung := j.RearShare, j.RearScale, j.UnsprungRear
@@ -150,8 +149,8 @@ func (m *model) work(i int) outcome {
 	if err != nil {
 		return o
 	}
-	// A force left at the spring holds the wheel where it rests, and goes as soon as
-	// the wheel moves.
+	// A force left at the spring holds the wheel where it rests, and goes as soon as the wheel
+	// moves.
 	held := stands
 	held.Law = offset{stands.Law, e.stuck}
 	rest, finding, err := held.SettleWithin(load)
@@ -183,9 +182,9 @@ func (e *end) curve() *linkage.Curve {
 	return curve
 }
 
-// stands returns the end on its spring, without friction. The preload of a coil is a
-// force of its own, so that a difference about a preload of 0 can take it below. An
-// air spring is filled and then warmed.
+// stands returns the end on its spring, without friction. The preload of a coil is a force of its
+// own, so that a difference about a preload of 0 can take it below. An air spring is filled and
+// then warmed.
 func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
 	if e.fitted >= 0 {
 		one, travel := e.shelf.Springs[e.fitted], curve.Stroke()

@@ -10,22 +10,22 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Rival is another spring of the shelf that may be the right one: the one to fit
-// if the true load and the true rates were known.
+// Rival is another spring of the shelf that may be the right one: the one to fit if the true load
+// and the true rates were known.
 type Rival struct {
 	// Code is [SofterRival] or [HarderRival].
 	Code sag.Finding `json:"code"`
-	// Recommended is the rate of the spring that is fitted and Rate that of the
-	// rival, both as marked.
+	// Recommended is the rate of the spring that is fitted and Rate that of the rival, both as
+	// marked.
 	Recommended units.Stiffness `json:"recommended"`
 	Rate        units.Stiffness `json:"rate"`
 	// EdgeRate is the ideal rate at which the two change places.
 	EdgeRate units.Stiffness `json:"edge_rate"`
 	// Probability is that of the true ideal rate lying beyond the edge.
 	Probability float64 `json:"probability"`
-	// Input is the one to know better: it has the largest Share of the variance of
-	// the ideal rate less the edge. It is empty where that is 0. Where it is
-	// spring_rate, measuring the two springs decides between them.
+	// Input is the one to know better: it has the largest Share of the variance of the ideal rate
+	// less the edge. It is empty where that is 0. Where it is spring_rate, measuring the two
+	// springs decides between them.
 	Input string  `json:"input"`
 	Share float64 `json:"share"`
 }
@@ -36,27 +36,24 @@ const (
 	HarderRival sag.Finding = "harder_rival"
 )
 
-// The search for a rival goes from the stated load in even steps to half of it
-// and to twice as much. A spring that takes over for less than a step is passed
-// over.
+// The search for a rival goes from the stated load in even steps to half of it and to twice as
+// much. A spring that takes over for less than a step is passed over.
 const (
 	rivalStep  = 0.0025 // relative
 	rivalReach = 2.0
 )
 
-// rivals returns the springs that [fit.Options.Choose] puts first for a load
-// somewhat less or more than the stated one. The ideal rate is in proportion to the
-// load, so the load at which they change places is an ideal rate too, the edge. If
-// preload has no part in it, the edge is that of [sag.BandsOf], where both miss the
-// target by as much. Where the collar brings both on target, it is where the harder
-// one comes within half a per cent of it. Of two that are on target with the same
-// preload, the first of the shelf stays until it misses by that much.
+// rivals returns the springs that [fit.Options.Choose] puts first for a load somewhat less or more
+// than the stated one. The ideal rate is in proportion to the load, so the load at which they
+// change places is an ideal rate too, the edge. If preload has no part in it, the edge is that of
+// [sag.BandsOf], where both miss the target by as much. Where the collar brings both on target, it
+// is where the harder one comes within half a per cent of it. Of two that are on target with the
+// same preload, the first of the shelf stays until it misses by that much.
 //
-// The probability takes the ideal rate less the edge as normal, with the
-// variance that the inputs of the ideal rate give it, and that the rates of the
-// two springs, off by themselves, give the edge. It is good as long as the true
-// rates are in the order of the marked ones, that is for errors well below the
-// step from one spring to the next.
+// The probability takes the ideal rate less the edge as normal, with the variance that the inputs
+// of the ideal rate give it, and that the rates of the two springs, off by themselves, give the
+// edge. It is good as long as the true rates are in the order of the marked ones, that is for
+// errors well below the step from one spring to the next.
 func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) []Rival {
 	e := &m.ends[i]
 	if ideal == nil || len(e.Spec.Coil.Springs) < 2 { // no coil has no ideal rate
@@ -94,8 +91,8 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 	return list
 }
 
-// decide fills in the probability and the input to know better. EdgeError is the
-// standard uncertainty of the edge over the ideal rate.
+// decide fills in the probability and the input to know better. EdgeError is the standard
+// uncertainty of the edge over the ideal rate.
 func (r *Rival) decide(ideal *Answer[units.Stiffness], markName string, edgeError float64) {
 	parts := slices.Clone(ideal.Contributions)
 	parts = append(parts, Contribution[units.Stiffness]{Input: markName, Effect: units.Stiffness(edgeError) * ideal.Value})
@@ -118,18 +115,17 @@ type shelfAt struct {
 	target sag.Target
 }
 
-// best returns which spring of the shelf comes first for a load that is some
-// factor of the target's; -1 where none does.
+// best returns which spring of the shelf comes first for a load that is some factor of the
+// target's; -1 where none does.
 func (s *shelfAt) best(factor float64) int {
 	target := s.target
 	target.Load *= units.Force(factor)
 	return s.Best(s.curve, target)
 }
 
-// edge returns the factor of the load at which another spring than the recommended
-// one takes over, and which that is: NaN and -1 where there is none within reach.
-// The search starts at a number of steps from the load, where the recommended
-// spring comes first.
+// edge returns the factor of the load at which another spring than the recommended one takes over,
+// and which that is: NaN and -1 where there is none within reach. The search starts at a number of
+// steps from the load, where the recommended spring comes first.
 func (s *shelfAt) edge(recommended int, way, from float64) (float64, int) {
 	factor := func(steps float64) float64 { return math.Exp(way * steps * rivalStep) }
 	for ; ; from++ {
@@ -141,8 +137,8 @@ func (s *shelfAt) edge(recommended int, way, from float64) (float64, int) {
 		if next == recommended {
 			continue
 		}
-		// Which spring is best is a step function of the load, with no root: the step
-		// is halved down to rounding.
+		// Which spring is best is a step function of the load, with no root: the step is halved
+		// down to rounding.
 		for width := 0.5; width > 0x1p-34; width /= 2 {
 			if k := s.best(factor(from + width)); k == recommended {
 				from += width

@@ -23,21 +23,20 @@ type Simulation struct {
 	Exact []string `json:"exact"`
 }
 
-// EndSimulation is how the answers for one end scatter, with what is fitted held
-// as it is. The answers are those of [EndBudget]; one that no draw has is nil.
+// EndSimulation is how the answers for one end scatter, with what is fitted held as it is. The
+// answers are those of [EndBudget]; one that no draw has is nil.
 type EndSimulation struct {
-	// HeldAtTop and Collapses count the draws whose load tops or bottoms this
-	// end out: the wheel is then at that end of its travel, and so it is counted
-	// in the sag, travel, stroke and energy answers; wheel rates and frequencies
-	// leave these draws out.
+	// HeldAtTop and Collapses count the draws whose load tops or bottoms this end out: the wheel is
+	// then at that end of its travel, and so it is counted in the sag, travel, stroke and energy
+	// answers; wheel rates and frequencies leave these draws out.
 	HeldAtTop int `json:"held_at_top"`
 	Collapses int `json:"collapses"`
-	// Impossible counts the draws without any such end, for a wheel carries less
-	// than its own unsprung mass, a table falls, or a chamber is smaller than what
-	// the piston sweeps. All answers for this end leave them out.
+	// Impossible counts the draws without any such end, for a wheel carries less than its own
+	// unsprung mass, a table falls, or a chamber is smaller than what the piston sweeps. All
+	// answers for this end leave them out.
 	Impossible int `json:"impossible"`
-	// Springs holds each spring of the shelf, in its order, with the part of the
-	// possible draws in which it is the one to fit, load and true rates known.
+	// Springs holds each spring of the shelf, in its order, with the part of the possible draws in
+	// which it is the one to fit, load and true rates known.
 	Springs []SpringShare `json:"springs,omitempty"`
 
 	Load          *Spread[units.Force]         `json:"load,omitempty"`
@@ -67,9 +66,8 @@ type Spread[Q ~float64] struct {
 	Draws             int `json:"draws"`
 	Mean              Q   `json:"mean"`
 	StandardDeviation Q   `json:"standard_deviation"` // with draws − 1; 0 for a single draw
-	// Low and High are the 2.5 and 97.5 percentiles, the draws in order taken
-	// as evenly spread from 0 to 100 % and joined by straight lines: 95 % of
-	// the draws lie between.
+	// Low and High are the 2.5 and 97.5 percentiles, the draws in order taken as evenly spread from
+	// 0 to 100 % and joined by straight lines: 95 % of the draws lie between.
 	Low  Q `json:"low"`
 	High Q `json:"high"`
 }
@@ -80,32 +78,28 @@ type SpringShare struct {
 	Share float64         `json:"share"` // of the possible draws; 0 where there are none
 }
 
-// The number of draws: enough for the percentiles to lie between draws, and
-// few enough to be kept.
+// The number of draws: enough for the percentiles to lie between draws, and few enough to be kept.
 const (
 	leastDraws = 100
 	mostDraws  = 100_000
 )
 
-// Simulate draws the uncertain inputs of a bike n times, 100 to 100 000, works each
-// draw out, and returns how the answers scatter. Spring, preload, fill and spacers
-// are held as they were chosen.
+// Simulate draws the uncertain inputs of a bike n times, 100 to 100 000, works each draw out, and
+// returns how the answers scatter. Spring, preload, fill and spacers are held as they were chosen.
 //
-// Every input is drawn by itself, from a normal distribution about its value with
-// the standard uncertainty stated. Where an input can't take every value, the
-// distribution is cut off there and what is left is scaled up (a truncated normal):
-// masses, rates, volumes and the lever ratio stay above 0, preload, fill and oil are
-// 0 or more, shares lie between 0 and 1, a head angle between 30° and 90°, an
-// exponent between 1 and 2. The mean of draws near such a limit is off the input's
+// Every input is drawn by itself, from a normal distribution about its value with the standard
+// uncertainty stated. Where an input can't take every value, the distribution is cut off there and
+// what is left is scaled up (a truncated normal): masses, rates, volumes and the lever ratio stay
+// above 0, preload, fill and oil are 0 or more, shares lie between 0 and 1, a head angle between
+// 30° and 90°, an exponent between 1 and 2. The mean of draws near such a limit is off the input's
 // value. What only several inputs together rule out is counted as impossible.
 //
-// The draws come from a permuted congruential generator ([rand.PCG]) started
-// from the seed, one number for each input of each draw, and are turned into normal
-// ones by the inverse of the distribution, so that a bike and a seed give the same
-// on every machine to within rounding.
+// The draws come from a permuted congruential generator ([rand.PCG]) started from the seed, one
+// number for each input of each draw, and are turned into normal ones by the inverse of the
+// distribution, so that a bike and a seed give the same on every machine to within rounding.
 //
-// A mean of n draws is itself uncertain by the standard deviation over √n, a
-// standard deviation by about 1/√(2n) of it.
+// A mean of n draws is itself uncertain by the standard deviation over √n, a standard deviation by
+// about 1/√(2n) of it.
 //
 // The error names every bad field: n as draws, and otherwise as [Propagate].
 //
@@ -183,9 +177,9 @@ func uniform(source rand.Source) float64 {
 	return (float64(source.Uint64()>>12) + 0.5) * 0x1p-52
 }
 
-// truncatedNormal turns a number p between 0 and 1 into one of a normal
-// distribution of mean 0 and standard deviation u cut off at lo ≤ 0 and hi ≥ 0,
-// not both 0, by inverting Φ((x − 0)/u) between its values there.
+// truncatedNormal turns a number p between 0 and 1 into one of a normal distribution of mean 0 and
+// standard deviation u cut off at lo ≤ 0 and hi ≥ 0, not both 0, by inverting Φ((x − 0)/u) between
+// its values there.
 func truncatedNormal(p, u, lo, hi float64) float64 {
 	below, upTo := normal(lo/u), normal(hi/u)
 	p = below + p*(upTo-below)
@@ -207,8 +201,8 @@ func (d *draws) add(v vector) {
 	}
 }
 
-// make fills in how answer k scatters. There is nothing where no draw has it, or
-// where the sum of its squares overflows. It sorts the draws.
+// make fills in how answer k scatters. There is nothing where no draw has it, or where the sum of
+// its squares overflows. It sorts the draws.
 func (s *Spread[Q]) make(d *draws, k int) bool {
 	x := d[k]
 	if len(x) == 0 {

@@ -13,8 +13,8 @@ type Correction struct {
 	Air    *AirCorrection  `json:"air,omitempty"`
 }
 
-// CoilCorrection is the preload to set with the spring that is fitted, and the
-// rate that would meet the target instead with the preload left alone.
+// CoilCorrection is the preload to set with the spring that is fitted, and the rate that would meet
+// the target instead with the preload left alone.
 type CoilCorrection struct {
 	fit.CoilCandidate
 	PreloadChange units.Length    `json:"preload_change"` // Preload less that now set
@@ -29,12 +29,11 @@ type AirCorrection struct {
 	FillChange units.GaugePressure `json:"fill_change"` // Fill less that now set
 }
 
-// Correction returns what to set at one end of the bike, as it is set now,
-// for its target sag under a sprung load at the wheel in N, finite and at least
-// 1e-150: the preload within the collar's range or the rate ([sag.RequiredPreload],
-// [sag.RequiredRate]), or the fill up to the marking ([sag.RequiredFill]), with where
-// the end then rests and what speaks against it as findings. The error names
-// every bad field.
+// Correction returns what to set at one end of the bike, as it is set now, for its target sag under
+// a sprung load at the wheel in N, finite and at least 1e-150: the preload within the collar's
+// range or the rate ([sag.RequiredPreload], [sag.RequiredRate]), or the fill up to the marking
+// ([sag.RequiredFill]), with where the end then rests and what speaks against it as findings. The
+// error names every bad field.
 //
 // Not modelled: another spring's preload, for which see [fit.Options.Choose].
 func (s Setting) Correction(load units.Force) (Correction, error) {

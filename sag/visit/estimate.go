@@ -10,24 +10,23 @@ import (
 // Estimate is what a series of readings implies of the sprung load at the wheel.
 type Estimate struct {
 	Count int `json:"count"`
-	// Load is the mean of the implied loads, weighted by 1/u² of their
-	// standard errors u: the least-squares estimate.
+	// Load is the mean of the implied loads, weighted by 1/u² of their standard errors u: the
+	// least-squares estimate.
 	Load units.Force `json:"load"`
-	// StatedError is the standard error of Load from the stated errors of the
-	// readings, 1/√Σ(1/u²), and ScatterError that from how much they scatter,
-	// StatedError·√(χ²/(n − 1)) with χ² = Σ(residual/u)²; it is 0 for a single
-	// reading, which has no scatter. Where the second is much the larger, the readings
-	// are worse than stated, or friction holds them apart. Neither holds the
-	// friction: a mean does not average out where it always pulls one way.
+	// StatedError is the standard error of Load from the stated errors of the readings, 1/√Σ(1/u²),
+	// and ScatterError that from how much they scatter, StatedError·√(χ²/(n − 1)) with χ² =
+	// Σ(residual/u)²; it is 0 for a single reading, which has no scatter. Where the second is much
+	// the larger, the readings are worse than stated, or friction holds them apart. Neither holds
+	// the friction: a mean does not average out where it always pulls one way.
 	StatedError  units.Force `json:"stated_error"`
 	ScatterError units.Force `json:"scatter_error"`
-	// LoadBounds are the overlap of the readings' own, so that every reading narrows
-	// them. A low bound above the high one means that there is no such load.
+	// LoadBounds are the overlap of the readings' own, so that every reading narrows them. A low
+	// bound above the high one means that there is no such load.
 	LoadBounds
 }
 
-// estimate returns the estimate from readings, one or more, whose standard errors
-// are more than 0, and fills in what each is beside the others.
+// estimate returns the estimate from readings, one or more, whose standard errors are more than 0,
+// and fills in what each is beside the others.
 func estimate(readings []ReadingReport) Estimate {
 	e := Estimate{Count: len(readings)}
 	e.ErrorHigh, e.High = units.Force(math.Inf(1)), units.Force(math.Inf(1))

@@ -24,23 +24,22 @@ const (
 	CauseReading  Cause = "reading_error" // the ring was read, or slid, that much further off
 )
 
-// Explanation is one thing that would explain all the readings by itself, every
-// other part being as stated.
+// Explanation is one thing that would explain all the readings by itself, every other part being as
+// stated.
 type Explanation struct {
 	Cause Cause `json:"cause"`
-	// Stated is the value as stated, Needed the nearest to it that explains
-	// the readings, Change the difference. Low and High bound all the values
-	// that do; they are nil where nothing bounds them. All are
-	// quantities of package units: a Force for load and friction, a Stiffness
-	// for rate, a Length for preload and reading_error, a GaugePressure for fill.
+	// Stated is the value as stated, Needed the nearest to it that explains the readings, Change
+	// the difference. Low and High bound all the values that do; they are nil where nothing bounds
+	// them. All are quantities of package units: a Force for load and friction, a Stiffness for
+	// rate, a Length for preload and reading_error, a GaugePressure for fill.
 	Stated any `json:"stated"`
 	Needed any `json:"needed"`
 	Change any `json:"change"`
 	Low    any `json:"low,omitempty"`
 	High   any `json:"high,omitempty"`
-	// Relative is the magnitude of Change over that of Stated, and what explanations are
-	// ordered by. It says how large a change is needed, not how likely it is.
-	// It is 0 where Stated is 0: such come last.
+	// Relative is the magnitude of Change over that of Stated, and what explanations are ordered
+	// by. It says how large a change is needed, not how likely it is. It is 0 where Stated is 0:
+	// such come last.
 	Relative float64 `json:"relative"`
 	// Turns is the preload's Change in turns of the collar; 0 where the pitch is unknown.
 	Turns float64 `json:"turns,omitempty"`
@@ -54,8 +53,8 @@ type explainer struct {
 	list []Explanation
 }
 
-// explain returns what would explain the readings, each by itself, where what is
-// stated does not: the smaller relative change first, and last those without one.
+// explain returns what would explain the readings, each by itself, where what is stated does not:
+// the smaller relative change first, and last those without one.
 func explain(e *end, m Series) []Explanation {
 	x := explainer{e, m, []Explanation{}}
 	switch {
@@ -89,8 +88,8 @@ func (x *explainer) span(of need) (low, high float64) {
 	return low, high
 }
 
-// demand returns the force of the spring that holds the predicted load at a stroke
-// with friction helping (−1) or hindering (+1) it.
+// demand returns the force of the spring that holds the predicted load at a stroke with friction
+// helping (−1) or hindering (+1) it.
 func (x *explainer) demand(s units.Length, sign float64) float64 {
 	return float64(x.Load)*x.Curve.LeverRatio(s) + sign*float64(x.Friction)
 }
@@ -101,8 +100,8 @@ type quantity interface {
 	Both() units.Dual
 }
 
-// add lists a part whose values from low to high explain the readings; an
-// infinite bound is left out. The format is for the values needed and stated.
+// add lists a part whose values from low to high explain the readings; an infinite bound is left
+// out. The format is for the values needed and stated.
 func add[Q quantity](x *explainer, cause Cause, stated Q, low, high float64, format string) {
 	needed := min(max(stated, Q(low)), Q(high))
 	if !(low <= high) || needed == stated || math.IsInf(float64(needed), 0) {
@@ -183,8 +182,8 @@ func (x *explainer) explainFriction() {
 	add(x, CauseFriction, x.Friction, least, math.Inf(1), "A friction at the spring of %s instead of %s: look for bushings or seals that stick.")
 }
 
-// overlap returns by how much the loads that the readings agree with overlap, for
-// a friction and an error added to each; below 0 they don't.
+// overlap returns by how much the loads that the readings agree with overlap, for a friction and an
+// error added to each; below 0 they don't.
 func (x *explainer) overlap(friction, more float64) float64 {
 	wider := explainer{Series: Series{Readings: slices.Clone(x.Readings)}}
 	for i := range wider.Readings {

@@ -7,12 +7,12 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Reading is where a ring on the shaft, or on the stanchion, stood after the
-// rider had stood still on the bike.
+// Reading is where a ring on the shaft, or on the stanchion, stood after the rider had stood still
+// on the bike.
 type Reading struct {
 	Stroke units.Length `json:"stroke"` // from full extension
-	// Error is how far the reading may be off, either way: more than 0, less
-	// than Stroke, and less than what is left of the stroke.
+	// Error is how far the reading may be off, either way: more than 0, less than Stroke, and less
+	// than what is left of the stroke.
 	Error units.Length `json:"error"`
 	Date  string       `json:"date,omitempty"` // for people; not read
 	Note  string       `json:"note,omitempty"` // for people; not read
@@ -22,8 +22,8 @@ type Reading struct {
 type ImpliedLoad struct {
 	Load units.Force `json:"load"` // at the reading itself, without friction
 	LoadBounds
-	// StandardError is the standard uncertainty of Load from the error of the
-	// reading: half of ErrorHigh − ErrorLow, over √3.
+	// StandardError is the standard uncertainty of Load from the error of the reading: half of
+	// ErrorHigh − ErrorLow, over √3.
 	StandardError units.Force `json:"standard_error"`
 }
 
@@ -37,25 +37,21 @@ type LoadBounds struct {
 	High units.Force `json:"high"`
 }
 
-// ImpliedLoad returns the sprung loads at the wheel, in N, that a reading of
-// the shock's stroke s agrees with, for any end of a bike. A wheel held by a dry
-// friction f at the spring rests wherever
+// ImpliedLoad returns the sprung loads at the wheel, in N, that a reading of the shock's stroke s
+// agrees with, for any end of a bike. A wheel held by a dry friction f at the spring rests wherever
 //
 //	F_s(s) − f ≤ load·LR(s) ≤ F_s(s) + f
 //
-// so with a reading error e the bounds are the least (F_s − f)/LR and the
-// greatest (F_s + f)/LR over [s − e, s + e]: those at its ends for a wheel force
-// that rises with travel. For any other, 15 strokes between are tried too.
-// Bounds below 0 are 0. Load itself is that of [sag.End.LoadAt].
+// so with a reading error e the bounds are the least (F_s − f)/LR and the greatest (F_s + f)/LR
+// over [s − e, s + e]: those at its ends for a wheel force that rises with travel. For any other,
+// 15 strokes between are tried too. Bounds below 0 are 0. Load itself is that of [sag.End.LoadAt].
 //
-// The error is a bound, not a deviation. Its standard uncertainty is taken to be
-// that of a rectangular distribution, e/√3 (JCGM 100:2008, 4.3.7; from
-// memory).
+// The error is a bound, not a deviation. Its standard uncertainty is taken to be that of a
+// rectangular distribution, e/√3 (JCGM 100:2008, 4.3.7; from memory).
 //
-// The whole of [s − e, s + e] must lie inside the stroke, for the stops carry
-// an unknown part of the load at its ends; e must be more than 0, friction
-// from 0 to 1e12 N. The error names every bad field of curve, law, friction,
-// stroke, error.
+// The whole of [s − e, s + e] must lie inside the stroke, for the stops carry an unknown part of
+// the load at its ends; e must be more than 0, friction from 0 to 1e12 N. The error names every bad
+// field of curve, law, friction, stroke, error.
 func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	c := units.Checker{Package: "sag"}
 	stroke := units.Length(math.Inf(1)) // of a bad end
@@ -80,8 +76,8 @@ func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	return i, nil
 }
 
-// need returns the value of one part that explains a stroke with the friction helping
-// (−1) or hindering (+1), and whether there is one.
+// need returns the value of one part that explains a stroke with the friction helping (−1) or
+// hindering (+1), and whether there is one.
 type need = func(s units.Length, sign float64) (float64, bool)
 
 // loads returns the loads that an end with a friction carries.
@@ -106,8 +102,8 @@ func (r Reading) check(c *units.Checker, stroke units.Length) {
 // spanSteps is into how many parts a reading's interval is cut to find extremes.
 const spanSteps = 16
 
-// span returns the least of(s, −1) and the greatest of(s, +1) over the strokes that a
-// reading may stand for; +Inf and −Inf if there is none.
+// span returns the least of(s, −1) and the greatest of(s, +1) over the strokes that a reading may
+// stand for; +Inf and −Inf if there is none.
 func (r Reading) span(of need) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for i := range spanSteps + 1 {

@@ -10,30 +10,28 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Record is what was fitted and measured on a bike at one visit, so that the
-// next one starts from it: [Record.Outcome] for where the bike rests as it was
-// left, [Record.Series] for what the ring says about that, [Record.ChangeTo] for
-// another rider or another place, [Record.Sheet] for what was recommended then.
+// Record is what was fitted and measured on a bike at one visit, so that the next one starts from
+// it: [Record.Outcome] for where the bike rests as it was left, [Record.Series] for what the ring
+// says about that, [Record.ChangeTo] for another rider or another place, [Record.Sheet] for what
+// was recommended then.
 type Record struct {
 	Schema string `json:"schema"` // [RecordSchema]
 	Date   string `json:"date"`   // of the visit, 2026-11-25; the user's, no clock is asked
 	Note   string `json:"note,omitempty"`
 	// Notes are free text, kept in their order.
 	Notes []string `json:"notes,omitempty"`
-	// Situation is who rode with what, and where. Its conditions are those that
-	// the fills were read in; an air spring without an Ambient has that of the
-	// altitude there.
+	// Situation is who rode with what, and where. Its conditions are those that the fills were read
+	// in; an air spring without an Ambient has that of the altitude there.
 	Situation Situation `json:"situation"`
 	// Front and Rear are the ends as they were left; at least one is given.
 	Front *EndRecord `json:"front,omitempty"`
 	Rear  *EndRecord `json:"rear,omitempty"`
-	// Job is what was asked for, shelf and all, if that is to be kept. Its
-	// ends have the same curves and the same kinds of spring as those above;
-	// what is fitted need not be of its shelf.
+	// Job is what was asked for, shelf and all, if that is to be kept. Its ends have the same
+	// curves and the same kinds of spring as those above; what is fitted need not be of its shelf.
 	Job *setup.Job `json:"job,omitempty"`
-	// Extra is an object of an application's own. It is kept byte for byte but
-	// for white space: order, repeated names and digits of numbers too. It is
-	// without white space once [ReadRecord] has read it.
+	// Extra is an object of an application's own. It is kept byte for byte but for white space:
+	// order, repeated names and digits of numbers too. It is without white space once [ReadRecord]
+	// has read it.
 	Extra json.RawMessage `json:"extra,omitempty"`
 }
 
@@ -44,9 +42,9 @@ type EndRecord struct {
 	Note     string    `json:"note,omitempty"`
 }
 
-// Turns returns the preload of a coil in turns of its collar from where the spring
-// is just free, Preload/ThreadPitch; 0 for air, for an unknown pitch, and for
-// quotients that are negative or not finite.
+// Turns returns the preload of a coil in turns of its collar from where the spring is just free,
+// Preload/ThreadPitch; 0 for air, for an unknown pitch, and for quotients that are negative or not
+// finite.
 func (e EndRecord) Turns() float64 {
 	if e.Coil == nil {
 		return 0
@@ -58,10 +56,10 @@ func (e EndRecord) Turns() float64 {
 	return turns
 }
 
-// NewRecord returns the record of a job whose sheet was followed: each end is
-// set to what the sheet recommends. The date is written as 2026-11-25; the
-// sheet must be the one that [setup.NewSheet] made of the job, or that one read from
-// JSON. The record shares the lists of the job. The error names every bad field.
+// NewRecord returns the record of a job whose sheet was followed: each end is set to what the sheet
+// recommends. The date is written as 2026-11-25; the sheet must be the one that [setup.NewSheet]
+// made of the job, or that one read from JSON. The record shares the lists of the job. The error
+// names every bad field.
 func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 	r := Record{Schema: RecordSchema, Date: date, Note: job.Note, Situation: Situation{Masses: job.Masses}, Job: &job}
 	c := units.Checker{Package: "sag"}
@@ -144,10 +142,9 @@ func (r Record) left(axle sag.Axle) (*end, units.Force, error) {
 	return r.setting(e).end(&own), load, c.Err()
 }
 
-// End returns one end as it was left, not as the sheet recommends. Standing still,
-// the gas is as warm as its surroundings. A coil that binds early ends the travel
-// of its law there. The error names every bad field of masses and setting, or end
-// if the record does not have it.
+// End returns one end as it was left, not as the sheet recommends. Standing still, the gas is as
+// warm as its surroundings. A coil that binds early ends the travel of its law there. The error
+// names every bad field of masses and setting, or end if the record does not have it.
 func (r Record) End(axle sag.Axle) (sag.End, error) {
 	e, _, err := r.left(axle)
 	if err != nil {
@@ -156,10 +153,9 @@ func (r Record) End(axle sag.Axle) (sag.End, error) {
 	return e.End, nil
 }
 
-// Outcome returns where one end comes to rest as it was left under the rider of
-// the record, by [sag.End.SettleWithin]: what a ring reads if all is as stated. A
-// load that the spring holds at the top, or that takes it to full travel, is a
-// finding. Errors are those of [Record.End].
+// Outcome returns where one end comes to rest as it was left under the rider of the record, by
+// [sag.End.SettleWithin]: what a ring reads if all is as stated. A load that the spring holds at
+// the top, or that takes it to full travel, is a finding. Errors are those of [Record.End].
 func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
 	e, load, err := r.left(axle)
 	if err != nil {
@@ -169,8 +165,8 @@ func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
 	return o, units.At(string(axle), err)
 }
 
-// Sheet returns the sheet of the job that the record keeps, as [setup.NewSheet]
-// does. A record without a job has an error of class [units.ErrMissing].
+// Sheet returns the sheet of the job that the record keeps, as [setup.NewSheet] does. A record
+// without a job has an error of class [units.ErrMissing].
 func (r Record) Sheet() (*setup.Sheet, error) {
 	if r.Job == nil {
 		return nil, &units.FieldError{Package: "sag", Field: "job", Want: "a job that the record keeps", Class: units.ErrMissing}
@@ -179,9 +175,8 @@ func (r Record) Sheet() (*setup.Sheet, error) {
 	return s, units.At("job", err)
 }
 
-// Series returns one end's readings with its setting and the load that the masses
-// put on it, for [Series.Report]. It is false if the record does not have that end,
-// or masses that are good.
+// Series returns one end's readings with its setting and the load that the masses put on it, for
+// [Series.Report]. It is false if the record does not have that end, or masses that are good.
 func (r Record) Series(axle sag.Axle) (Series, bool) {
 	e := r.end(axle)
 	loads, err := r.Situation.Masses.Loads()
@@ -191,8 +186,8 @@ func (r Record) Series(axle sag.Axle) (Series, bool) {
 	return Series{Setting: r.setting(e), Load: on(axle, loads), Readings: slices.Clone(e.Readings)}, true
 }
 
-// ChangeTo returns the change that takes the bike as it was left to another rider,
-// kit or place, for [Change.Effect].
+// ChangeTo returns the change that takes the bike as it was left to another rider, kit or place,
+// for [Change.Effect].
 func (r Record) ChangeTo(to Situation) Change {
 	ch := Change{From: r.Situation, To: to}
 	if r.Front != nil {

@@ -10,11 +10,10 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Check records what is wrong with a record, such as rear.coil.rate or
-// front.readings[1].stroke: schema and date, masses and conditions as for
-// [Change.Effect], settings and readings as for [Series.Report], the job as for
-// [setup.NewSheet] and against what is set, every text UTF-8, and an extra that is
-// a JSON object.
+// Check records what is wrong with a record, such as rear.coil.rate or front.readings[1].stroke:
+// schema and date, masses and conditions as for [Change.Effect], settings and readings as for
+// [Series.Report], the job as for [setup.NewSheet] and against what is set, every text UTF-8, and
+// an extra that is a JSON object.
 func (r Record) Check(c *units.Checker) {
 	if r.Schema != RecordSchema {
 		c.Fail("schema", r.Schema, `"`+RecordSchema+`"`, units.ErrUnknown)
@@ -46,8 +45,8 @@ func (r Record) Check(c *units.Checker) {
 	}
 }
 
-// check checks an end whose setting s is filled in, and compares it with what the
-// job has there, if it is kept. It reports whether there are few enough readings.
+// check checks an end whose setting s is filled in, and compares it with what the job has there, if
+// it is kept. It reports whether there are few enough readings.
 func (e *EndRecord) check(c *units.Checker, s Setting, job *setup.EndJob) bool {
 	b := s.end(c)
 	if job != nil {

@@ -20,16 +20,15 @@ import (
 // RecordSchema is the schema name every record carries.
 const RecordSchema = "wheelrate/record/1"
 
-// ErrNewer is the class of a record that was written by a later version of
-// this package: reading it could lose what it holds.
+// ErrNewer is the class of a record that was written by a later version of this package: reading it
+// could lose what it holds.
 var ErrNewer = errors.New("written by a newer version")
 
 var anySchema = regexp.MustCompile(`^wheelrate/record/[1-9][0-9]{0,8}$`)
 
-// ReadRecord reads a record as JSON, at most [setup.JobLimit] bytes, and checks it. A
-// record of a later schema is refused as one of class [ErrNewer]; unknown and
-// repeated fields, wrong types and missing units are refused, all in one error
-// that names each field.
+// ReadRecord reads a record as JSON, at most [setup.JobLimit] bytes, and checks it. A record of a
+// later schema is refused as one of class [ErrNewer]; unknown and repeated fields, wrong types and
+// missing units are refused, all in one error that names each field.
 func ReadRecord(in io.Reader) (Record, error) {
 	text, err := io.ReadAll(io.LimitReader(in, setup.JobLimit+1))
 	if err != nil {
@@ -61,12 +60,11 @@ func ReadRecord(in io.Reader) (Record, error) {
 	return r, nil
 }
 
-// WriteTo writes a record as indented JSON that [ReadRecord] reads back the
-// same: every quantity to its last bit, though perhaps in another unit (a zero
-// loses its sign), notes and readings in their order, and the extra. What is
-// read and written again is the same text. A bad record is refused as
-// [Record.Check] does, and so is one of more than [setup.JobLimit] bytes of JSON;
-// nothing is written then.
+// WriteTo writes a record as indented JSON that [ReadRecord] reads back the same: every quantity to
+// its last bit, though perhaps in another unit (a zero loses its sign), notes and readings in their
+// order, and the extra. What is read and written again is the same text. A bad record is refused as
+// [Record.Check] does, and so is one of more than [setup.JobLimit] bytes of JSON; nothing is
+// written then.
 func (r Record) WriteTo(w io.Writer) (int64, error) {
 	c := units.Checker{Package: "sag"}
 	if r.Check(&c); !c.OK() {
@@ -87,8 +85,7 @@ func (r Record) WriteTo(w io.Writer) (int64, error) {
 	return int64(n), err
 }
 
-// isObject reports whether text is a JSON object that strictjson reads inside of
-// a record.
+// isObject reports whether text is a JSON object that strictjson reads inside of a record.
 func isObject(text json.RawMessage) bool {
 	var in struct {
 		Extra json.RawMessage `json:"extra"`

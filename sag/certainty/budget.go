@@ -141,7 +141,7 @@ func (m *model) firstOrder() ([2]outcome, *firstOrder) {
 		if in.ends == [2]bool{} {
 			continue
 		}
-		// moved is what comes of the input's deviation.
+		// moved returns the answers with the input off by a deviation.
 		moved := func(by float64) vector {
 			ends := nominal
 			in.by(by)
@@ -174,30 +174,24 @@ func (m *model) firstOrder() ([2]outcome, *firstOrder) {
 	return nominal, l
 }
 
-// make fills in answer k of a model to first order. There is none where its value or its
-// uncertainty is not finite.
+// rounding is the part of an answer's uncertainty below which an effect is rounding.
+const rounding = 1e-9
+
+// make sets a to answer k and reports whether its value and its uncertainty are finite.
 func (a *Answer[Q]) make(l *firstOrder, k int) bool {
-	*a = Answer[Q]{Value: Q(l.value[k]), Contributions: []Contribution[Q]{}}
 	u := 0.0
+	for i := range l.effects {
+		u = math.Hypot(u, l.effects[i][k])
+	}
+	*a = Answer[Q]{Value: Q(l.value[k]), Uncertainty: Q(u), Contributions: []Contribution[Q]{}}
 	for i, name := range l.names {
-		if effect := l.effects[i][k]; effect != 0 {
-			u = math.Hypot(u, effect)
-			a.Contributions = append(a.Contributions, Contribution[Q]{Input: name, Effect: Q(effect)})
+		if effect := l.effects[i][k]; math.Abs(effect) > rounding*u {
+			a.Contributions = append(a.Contributions, Contribution[Q]{name, Q(effect), math.Pow(effect/u, 2)})
 		}
 	}
-	if !(math.Abs(l.value[k]) <= math.MaxFloat64 && u <= math.MaxFloat64) {
-		return false
-	}
-	a.Uncertainty = Q(u)
-	slices.SortStableFunc(a.Contributions, func(a, b Contribution[Q]) int {
-		return cmp.Compare(math.Abs(float64(b.Effect)), math.Abs(float64(a.Effect)))
-	})
-	for i := range a.Contributions {
-		part := float64(a.Contributions[i].Effect) / u
-		a.Contributions[i].Share = part * part
-	}
+	slices.SortStableFunc(a.Contributions, func(a, b Contribution[Q]) int { return cmp.Compare(b.Share, a.Share) })
 	if len(a.Contributions) > 0 {
 		a.Dominant = a.Contributions[0].Input
 	}
-	return true
+	return math.Abs(l.value[k]) <= math.MaxFloat64 && u <= math.MaxFloat64
 }

@@ -78,12 +78,6 @@ type SpringShare struct {
 	Share float64         `json:"share"` // of the possible draws; 0 where there are none
 }
 
-// The number of draws: enough for the percentiles to lie between draws, and few enough to be kept.
-const (
-	leastDraws = 100
-	mostDraws  = 100_000
-)
-
 // Simulate draws the uncertain inputs of a bike n times, 100 to 100 000, works each draw out, and
 // returns how the answers scatter. Spring, preload, fill and spacers are held as they were chosen.
 //
@@ -107,7 +101,7 @@ const (
 func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 	c := units.Checker{Package: "sag"}
 	m := check(&c, s, u)
-	if n < leastDraws || n > mostDraws {
+	if n < 100 || n > 100_000 { // percentiles lie between draws, and all draws are kept
 		c.Fail("draws", n, "from 100 to 100000", units.ErrRange)
 	}
 	if err := c.Err(); err != nil {
@@ -118,41 +112,23 @@ func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 
 func (m *model) simulate(n int, seed uint64) *Simulation {
 	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact}
-	source := rand.NewPCG(seed, 0)
 	sides := [2]*EndSimulation{&s.Front, &s.Rear}
-	var best [2][]int
-	for i := range m.ends {
-		best[i] = make([]int, len(m.ends[i].shelf.Springs))
+	for i, e := range sides {
+		for _, one := range m.ends[i].shelf.Springs {
+			e.Springs = append(e.Springs, SpringShare{Rate: one.Rate})
+		}
 	}
+	source := rand.NewPCG(seed, 0)
 	var drawn draws
-	var ends [2]outcome
 	for range n {
 		for i := range m.inputs {
 			in := &m.inputs[i]
 			in.by(truncatedNormal(uniform(source), in.u, in.lo, in.hi))
 		}
-		for i, e := range sides {
+		var ends [2]outcome
+		for i := range ends {
 			ends[i] = m.work(i)
-			o := &ends[i]
-			switch {
-			case o.stage < sprung:
-				o.stage = nothing
-				e.Impossible++
-				continue
-			case o.state.Finding == sag.HeldAtTop:
-				o.stage = placed
-				e.HeldAtTop++
-			case o.state.Finding == sag.Collapses:
-				o.stage = placed
-				e.Collapses++
-			}
-			if m.ends[i].fitted < 0 {
-				continue
-			}
-			// Load, curve and true rates known, this is the spring to fit.
-			if k := m.ends[i].shelf.Best(o.curve, sag.Target{Load: o.state.Load, Sag: m.ends[i].Spec.Sag}); k >= 0 {
-				best[i][k]++
-			}
+			sides[i].count(&m.ends[i], &ends[i])
 		}
 		drawn.add(join(&ends))
 	}
@@ -161,15 +137,33 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 	}
 	for i, e := range sides {
 		fill(e, &drawn, i*perEnd)
-		for k, count := range best[i] {
-			share := SpringShare{Rate: m.ends[i].Spec.Coil.Springs[k].Rate}
-			if possible := n - e.Impossible; possible > 0 {
-				share.Share = float64(count) / float64(possible)
-			}
-			e.Springs = append(e.Springs, share)
+		for k := range e.Springs {
+			e.Springs[k].Share /= float64(max(1, n-e.Impossible))
 		}
 	}
 	return s
+}
+
+// count counts a draw by what it does at an end, and for the spring that is then the one to fit.
+// At an end of its travel a wheel has a place, but no rates.
+func (e *EndSimulation) count(of *end, o *outcome) {
+	switch {
+	case o.stage < sprung:
+		o.stage = nothing
+		e.Impossible++
+		return
+	case o.state.Finding == sag.HeldAtTop:
+		o.stage = placed
+		e.HeldAtTop++
+	case o.state.Finding == sag.Collapses:
+		o.stage = placed
+		e.Collapses++
+	}
+	if of.fitted >= 0 {
+		if k := of.shelf.Best(o.curve, sag.Target{Load: o.state.Load, Sag: of.Spec.Sag}); k >= 0 {
+			e.Springs[k].Share++
+		}
+	}
 }
 
 // uniform is a number between 0 and 1, never either, in steps of 2⁻⁵².

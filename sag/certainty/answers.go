@@ -94,15 +94,19 @@ func join(ends *[2]outcome) (v vector) {
 	return v
 }
 
-// fill sets the fields of an [EndBudget] or an [EndSimulation] that hold answers, each by its make
-// from a source that has all answers. The first is number first of the source.
-func fill[S any](end any, source S, first int) {
-	v := reflect.ValueOf(end).Elem()
-	for k := range answers {
-		field := v.FieldByName(answers[k].field)
+// fill sets the answers of a [Budget] or a [Simulation], each by its make from a source that has
+// them all in the order of a vector.
+func fill[S any](b any, source S) {
+	set := func(field reflect.Value, k int) {
 		one := reflect.New(field.Type().Elem())
-		if one.Interface().(interface{ make(S, int) bool }).make(source, first+k) {
+		if one.Interface().(interface{ make(S, int) bool }).make(source, k) {
 			field.Set(one)
 		}
 	}
+	v := reflect.ValueOf(b).Elem()
+	for k, a := range answers {
+		set(v.FieldByName("Front").FieldByName(a.field), k)
+		set(v.FieldByName("Rear").FieldByName(a.field), perEnd+k)
+	}
+	set(v.FieldByName("FrequencyRatio"), ratioAnswer)
 }

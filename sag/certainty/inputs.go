@@ -30,8 +30,8 @@ func between[Q ~float64](v *Q, lo, hi, size Q) move {
 	return move{float64(size), float64(lo - stated), float64(hi - stated), func(d float64) { *v = stated + Q(d) }}
 }
 
-// around is that of any value, upward that of 0 or more, and above that of 0 or more with the
-// value itself as its size: of a mass, a volume, or a factor of 1.
+// around is that of any value, upward that of 0 or more, and above that of 0 or more with the value
+// itself as its size: of a mass, a volume, or a factor of 1.
 func around[Q ~float64](v *Q, size Q) move { return between(v, Q(math.Inf(-1)), Q(math.Inf(1)), size) }
 func upward[Q ~float64](v *Q, size Q) move { return between(v, 0, Q(math.Inf(1)), size) }
 func above[Q ~float64](v *Q) move          { return upward(v, *v) }
@@ -59,8 +59,8 @@ func unless(has bool, why string) string {
 	return why
 }
 
-// declare checks one field of an uncertainty and notes its inputs, or that it is exact. Useless
-// is from unless.
+// declare checks one field of an uncertainty and notes its inputs, or that it is exact. Useless is
+// from unless.
 func declare[Q ~float64](p part, field string, u Q, useless string, moves ...move) {
 	field = p.at + field
 	most := 0.0 // unlimited, for a setup at fault may have no sizes

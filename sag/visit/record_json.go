@@ -6,11 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"reflect"
 	"regexp"
 	"slices"
-	"strings"
-	"unicode/utf8"
 
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -52,9 +49,7 @@ func ReadRecord(in io.Reader) (Record, error) {
 	}
 	if r.Extra != nil {
 		var tight bytes.Buffer
-		if err := json.Compact(&tight, r.Extra); err != nil {
-			return Record{}, fmt.Errorf("record: %w", err)
-		}
+		_ = json.Compact(&tight, r.Extra) // checked as an object
 		r.Extra = tight.Bytes()
 	}
 	return r, nil
@@ -92,41 +87,4 @@ func isObject(text json.RawMessage) bool {
 	}
 	whole := slices.Concat([]byte(`{"extra":`), text, []byte(`}`))
 	return strictjson.Unmarshal("record", whole, &in) == nil && bytes.HasPrefix(in.Extra, []byte("{"))
-}
-
-// checkText names every text in v that JSON can't keep, not being UTF-8.
-func checkText(c *units.Checker, path string, v reflect.Value) {
-	bad := func(s string) {
-		if !utf8.ValidString(s) {
-			c.Fail(path, s, "text in UTF-8", units.ErrSyntax)
-		}
-	}
-	switch v.Kind() {
-	case reflect.String:
-		bad(v.String())
-	case reflect.Pointer:
-		if !v.IsNil() {
-			checkText(c, path, v.Elem())
-		}
-	case reflect.Slice, reflect.Array:
-		if v.Type().Elem().Kind() == reflect.Uint8 || v.Type().Elem().Kind() == reflect.Float64 {
-			return
-		}
-		for i := range v.Len() {
-			checkText(c, fmt.Sprintf("%s[%d]", path, i), v.Index(i))
-		}
-	case reflect.Map:
-		for _, key := range v.MapKeys() {
-			bad(key.String())
-			checkText(c, path, v.MapIndex(key))
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			at := path
-			if name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ","); name != "" {
-				at = strings.TrimPrefix(path+"."+name, ".")
-			}
-			checkText(c, at, v.Field(i))
-		}
-	}
 }

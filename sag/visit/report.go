@@ -2,7 +2,6 @@ package visit
 
 import (
 	"fmt"
-	"math"
 
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
@@ -108,17 +107,11 @@ func (m Series) Report() (*Report, error) {
 	return a, nil
 }
 
-// implied returns what a reading stands for; c gets what is wrong with it. On a bad end, whose
-// faults are recorded already, it may be of any stroke.
+// implied returns what a reading implies, and records one from which no load can be told.
 func (e *end) implied(c *units.Checker, r Reading) ImpliedLoad {
-	if !e.good {
-		r.check(c, units.Length(math.Inf(1)))
-		return ImpliedLoad{}
-	}
-	implied, err := r.ImpliedLoad(e.End)
-	c.Add("", err)
-	if err == nil && !(implied.StandardError > 0) {
+	i := r.implied(c, e.End, e.good)
+	if e.good && c.OK() && !(i.StandardError > 0) {
 		c.Fail("stroke", r.Stroke, "a stroke at which the load changes with the stroke", units.ErrConflict)
 	}
-	return implied
+	return i
 }

@@ -142,6 +142,31 @@ var stiffnessCodec = codec{kind: "stiffness", goal: "Stiffness", metric: shown{"
 	{symbols: []string{"kgf/mm"}, scale: float64(KilogramForcePerMillimetre)},
 }}
 
+// Damping is the coefficient of a linear damper, force per speed, stored in newton seconds per metre.
+type Damping float64
+
+// Units of damping.
+const (
+	NewtonSecondPerMetre      Damping = 1
+	NewtonSecondPerMillimetre Damping = 1e3
+	PoundForceSecondPerInch   Damping = lbf / inch
+)
+
+// NewtonSecondsPerMetre returns the coefficient in N·s/m.
+func (c Damping) NewtonSecondsPerMetre() float64 { return float64(c) }
+
+// NewtonSecondsPerMillimetre returns the coefficient in N·s/mm.
+func (c Damping) NewtonSecondsPerMillimetre() float64 { return float64(c / NewtonSecondPerMillimetre) }
+
+// PoundForceSecondsPerInch returns the coefficient in lbf·s/in.
+func (c Damping) PoundForceSecondsPerInch() float64 { return float64(c / PoundForceSecondPerInch) }
+
+var dampingCodec = codec{kind: "damping", goal: "Damping", metric: shown{"N·s/m", 0}, customary: shown{"lbf·s/in", 2}, units: []unit{
+	{symbols: []string{"N·s/m", "N.s/m", "N s/m"}, scale: 1},
+	{symbols: []string{"N·s/mm", "N.s/mm", "N s/mm"}, scale: float64(NewtonSecondPerMillimetre)},
+	{symbols: []string{"lbf·s/in", "lbf.s/in", "lbf s/in"}, scale: float64(PoundForceSecondPerInch)},
+}}
+
 // Torque is a torque, stored in newton metres. It has the dimension of an [Energy] but is not one,
 // and no conversion is offered.
 type Torque float64

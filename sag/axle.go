@@ -42,8 +42,8 @@ func (a AxleShare) load(rider units.Mass) units.Force {
 	return (units.Mass(a.share())*(rider+a.BikeMass) - a.Unsprung).Weight()
 }
 
-// rider returns the mass of the rider with whom a sprung load stands on the wheel,
-// the inverse of load.
+// rider returns the mass of the rider with whom a sprung load stands on the wheel, the inverse of
+// load.
 func (a AxleShare) rider(load units.Force) units.Mass {
 	return units.Mass(float64(load.Mass()+a.Unsprung)/a.share()) - a.BikeMass
 }

@@ -21,13 +21,13 @@ type Range struct {
 type Bands struct {
 	// IdealMass[i] puts spring i exactly on target.
 	IdealMass []units.Mass `json:"ideal_mass"`
-	// EdgeMass[i] is the rider for whom springs i and i+1 miss the target by
-	// equal amounts, the softer over it and the harder under it.
+	// EdgeMass[i] is the rider for whom springs i and i+1 miss the target by equal amounts, the
+	// softer over it and the harder under it.
 	EdgeMass []units.Mass `json:"edge_mass"`
 }
 
-// For returns which spring suits a rider, as an index into the rates: the number of
-// edges at or below the rider's mass. It is 0 for NaN.
+// For returns which spring suits a rider, as an index into the rates: the number of edges at or
+// below the rider's mass. It is 0 for NaN.
 func (b Bands) For(rider units.Mass) int {
 	n := 0
 	for n < len(b.EdgeMass) && rider >= b.EdgeMass[n] {
@@ -36,20 +36,19 @@ func (b Bands) For(rider units.Mass) int {
 	return n
 }
 
-// leastShare is the least share of the weight on an end with bands: below it riders'
-// masses leave the range of float64.
+// leastShare is the least share of the weight on an end with bands: below it riders' masses leave
+// the range of float64.
 const leastShare = 1e-6
 
-// BandsOf returns the rider masses that a range of coil springs suits at one end
-// of a bike. A spring's ideal load is F_s(s*)/LR(s*) at the target stroke s*. The
-// edge between neighbours is the load at which their wheel travels average to the
-// target's. The rider's mass follows from the load, with the unsprung mass, the
-// share of the weight and the bike's mass.
+// BandsOf returns the rider masses that a range of coil springs suits at one end of a bike. A
+// spring's ideal load is F_s(s*)/LR(s*) at the target stroke s*. The edge between neighbours is the
+// load at which their wheel travels average to the target's. The rider's mass follows from the
+// load, with the unsprung mass, the share of the weight and the bike's mass.
 //
-// The error names every bad field: rates[i] also for a spring that is too soft to
-// carry the bike and any rider at the target, and for one so much harder than its
-// neighbour that no rider within the travel makes both miss by equal amounts, as
-// where the lever ratio rises so fast that the wheel force falls in between.
+// The error names every bad field: rates[i] also for a spring that is too soft to carry the bike
+// and any rider at the target, and for one so much harder than its neighbour that no rider within
+// the travel makes both miss by equal amounts, as where the lever ratio rises so fast that the
+// wheel force falls in between.
 //
 // Not modelled: friction, and a preload of its own for each spring.
 func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
@@ -117,8 +116,8 @@ func (r Range) Check(c *units.Checker) {
 	}
 }
 
-// edgeLoad returns the load at which a softer and a harder wheel law settle as far
-// over the target as under it: F_soft(w* + u) = F_hard(w* − u).
+// edgeLoad returns the load at which a softer and a harder wheel law settle as far over the target
+// as under it: F_soft(w* + u) = F_hard(w* − u).
 func edgeLoad(soft, hard spring.Law, target units.Length) (units.Force, error) {
 	width := min(target, soft.Travel()-target)
 	u, err := root.Find(func(u float64) float64 {

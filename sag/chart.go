@@ -12,14 +12,14 @@ import (
 
 // PressureRange is one end of a bike with an air spring, and the riders of a chart.
 type PressureRange struct {
-	// Air is the spring with the spacers that are fitted. Its Fill and its Exponent
-	// are ignored: the gas is at the temperature around it.
+	// Air is the spring with the spacers that are fitted. Its Fill and its Exponent are ignored:
+	// the gas is at the temperature around it.
 	Air     airspring.Spec      `json:"air"`
 	MaxFill units.GaugePressure `json:"max_fill"` // the marking on the part, more than 0
 	AxleShare
 	Sag float64 `json:"sag"` // the target, from a millionth to below 1
-	// From, To and Step are the rider masses of the chart, each more than 0, To
-	// not below From; at most 1000 rows.
+	// From, To and Step are the rider masses of the chart, each more than 0, To not below From; at
+	// most 1000 rows.
 	From units.Mass `json:"from"`
 	To   units.Mass `json:"to"`
 	Step units.Mass `json:"step"`
@@ -29,9 +29,9 @@ type PressureRange struct {
 type PressureRow struct {
 	RiderMass units.Mass  `json:"rider_mass"`
 	Load      units.Force `json:"load"` // sprung, at the wheel
-	// Fill brings the end to the target. For the finding fill_at_max it is the
-	// marking, which is not enough. For fill_impossible it is 0: without any
-	// pressure the end carries such a rider with less sag than wanted.
+	// Fill brings the end to the target. For the finding fill_at_max it is the marking, which is
+	// not enough. For fill_impossible it is 0: without any pressure the end carries such a rider
+	// with less sag than wanted.
 	Fill    units.GaugePressure `json:"fill"`
 	Finding Finding             `json:"finding,omitempty"`
 }
@@ -39,21 +39,19 @@ type PressureRow struct {
 // mostRows is far more than anybody reads of a chart.
 const mostRows = 1000
 
-// PressureChart returns what riders of rising mass fill an air spring to for one
-// sag: the fill of [RequiredFill] for the load that the rider's and the bike's
-// masses put on the end, at most the marking. A rider so light that the end's
-// unsprung mass is not even carried is left out. Over the riders the fill is a
-// straight line, since the spring's force at the target is linear in its absolute
-// fill.
+// PressureChart returns what riders of rising mass fill an air spring to for one sag: the fill of
+// [RequiredFill] for the load that the rider's and the bike's masses put on the end, at most the
+// marking. A rider so light that the end's unsprung mass is not even carried is left out. Over the
+// riders the fill is a straight line, since the spring's force at the target is linear in its
+// absolute fill.
 //
-// The error names every bad field: sag also where more fill pulls in harder there,
-// and air.travel for a spring that is shorter than the curve's stroke.
+// The error names every bad field: sag also where more fill pulls in harder there, and air.travel
+// for a spring that is shorter than the curve's stroke.
 //
-// A chart is where to start from: the marking on the part and its maker's manual
-// win.
+// A chart is where to start from: the marking on the part and its maker's manual win.
 //
-// Not modelled: friction, which holds the wheel short of the target or past it. The
-// spacers are those fitted, one chart for each number.
+// Not modelled: friction, which holds the wheel short of the target or past it. The spacers are
+// those fitted, one chart for each number.
 func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
 	c := units.Checker{Package: "sag"}
 	n := r.check(&c, curve)
@@ -90,8 +88,8 @@ func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error)
 	return rows, nil
 }
 
-// check records what is wrong with a range behind a curve, and returns the number of
-// riders of a good one.
+// check records what is wrong with a range behind a curve, and returns the number of riders of a
+// good one.
 func (r PressureRange) check(c *units.Checker, curve *linkage.Curve) int {
 	CheckCurve(c, curve)
 	CheckSag(c, r.Sag)

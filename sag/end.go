@@ -7,32 +7,31 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// End is one end of the bike as it stands: a spring behind a lever-ratio curve.
-// [End.Under] returns all that it does under a load. A law of the user's own takes
-// the same path as those of this module.
+// End is one end of the bike as it stands: a spring behind a lever-ratio curve. [End.Under] returns
+// all that it does under a load. A law of the user's own takes the same path as those of this
+// module.
 //
-// The methods return an error that names every bad field: a curve or a law that is
-// missing, a law that [linkage.AtWheel] refuses, an exponent that is not from 1 to 2
-// or does not go with Fast, a friction that is not from 0 to 1e12 N.
+// The methods return an error that names every bad field: a curve or a law that is missing, a law
+// that [linkage.AtWheel] refuses, an exponent that is not from 1 to 2 or does not go with Fast, a
+// friction that is not from 0 to 1e12 N.
 type End struct {
 	Curve *linkage.Curve
-	// Law is the spring standing still, its gas at the temperature around it. It
-	// decides where the bike rests.
+	// Law is the spring standing still, its gas at the temperature around it. It decides where the
+	// bike rests.
 	Law spring.Law
-	// Fast is the spring over a stroke too fast for its gas to exchange heat. It
-	// decides what is felt and what is left. Nil for a spring without gas.
+	// Fast is the spring over a stroke too fast for its gas to exchange heat. It decides what is
+	// felt and what is left. Nil for a spring without gas.
 	Fast spring.Law
-	// Exponent is how many times as stiff the spring is over a fast stroke about
-	// where it rests: the gas's polytropic exponent, 1 to 2. It goes with Fast; 0
-	// counts as 1.
+	// Exponent is how many times as stiff the spring is over a fast stroke about where it rests:
+	// the gas's polytropic exponent, 1 to 2. It goes with Fast; 0 counts as 1.
 	Exponent float64
 	// Friction is the dry friction at the spring in N; 0 gives no band.
 	Friction units.Force
 }
 
-// AirEnd returns the end with an air spring behind a curve: standing still its gas
-// has the temperature around it, over a fast stroke spec's exponent holds. The
-// error is that of [airspring.New].
+// AirEnd returns the end with an air spring behind a curve: standing still its gas has the
+// temperature around it, over a fast stroke spec's exponent holds. The error is that of
+// [airspring.New].
 func AirEnd(curve *linkage.Curve, spec airspring.Spec) (End, error) {
 	fast, err := airspring.New(spec)
 	if err != nil {
@@ -44,9 +43,8 @@ func AirEnd(curve *linkage.Curve, spec airspring.Spec) (End, error) {
 	return e, err
 }
 
-// Wheel returns the spring as laws at the wheel: standing still, and over a
-// stroke too fast for its gas to exchange heat. For a spring without gas they are
-// the same.
+// Wheel returns the spring as laws at the wheel: standing still, and over a stroke too fast for its
+// gas to exchange heat. For a spring without gas they are the same.
 func (e End) Wheel() (still, fast *linkage.WheelLaw, err error) {
 	c := units.Checker{Package: "sag"}
 	if e.Check(&c); !c.OK() {
@@ -92,8 +90,7 @@ func (e End) Check(c *units.Checker) {
 	CheckFriction(c, e.Friction)
 }
 
-// mostFriction is far above the friction of any spring, and far below what
-// could overflow.
+// mostFriction is far above the friction of any spring, and far below what could overflow.
 const mostFriction = 1e12 * units.Newton
 
 // CheckFriction records a dry friction at the spring that is not from 0 to 1e12 N.
@@ -103,8 +100,8 @@ func CheckFriction(c *units.Checker, friction units.Force) {
 	}
 }
 
-// checkLaw records what is wrong with a law behind a curve. A curve that is missing
-// or without a stroke is recorded elsewhere.
+// checkLaw records what is wrong with a law behind a curve. A curve that is missing or without a
+// stroke is recorded elsewhere.
 func checkLaw(c *units.Checker, field string, curve *linkage.Curve, law spring.Law) {
 	if !linkage.CheckLaw(c, field, law) || curve == nil || !(curve.Stroke() > 0) {
 		return
@@ -114,12 +111,11 @@ func checkLaw(c *units.Checker, field string, curve *linkage.Curve, law spring.L
 	}
 }
 
-// leastLoad is far below the load of any wheel, and far enough above 0 that
-// nothing a law can answer overflows when it is divided by it.
+// leastLoad is far below the load of any wheel, and far enough above 0 that nothing a law can
+// answer overflows when it is divided by it.
 const leastLoad = 1e-150 * units.Newton
 
-// CheckLoad records a sprung load at the wheel that is not finite and at least
-// 1e-150 N.
+// CheckLoad records a sprung load at the wheel that is not finite and at least 1e-150 N.
 func CheckLoad(c *units.Checker, load units.Force) {
 	if units.Positive(c, "load", load) && load < leastLoad {
 		c.Fail("load", load, "a load that some wheel carries", nil)

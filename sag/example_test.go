@@ -280,16 +280,22 @@ func ExampleEnd_Land() {
 // shock behind a lever ratio of 2.5 needs 2.5² times as much as the wheel.
 func ExampleDampingFor() {
 	c := sag.DampingFor(0.25, 10*units.NewtonPerMillimetre, (40 * units.Kilogram).Weight())
-	fmt.Printf("%.0f at the wheel, %.0f at the shock\n", c, c.AtShock(2.5))
+	fmt.Printf("%.0f at the wheel, %.0f at the shock\n", c, sag.DampingAtShock(c, 2.5))
 	// Output: 316 N·s/m at the wheel, 1976 N·s/m at the shock
 }
 
-func ExampleDamping_Ratio() {
-	c, err := sag.ParseDamping("316 N·s/m")
+// A shock behind a lever ratio of 2 needs four times the damping of the wheel.
+func ExampleDampingAtShock() {
+	fmt.Println(sag.DampingAtShock(300, 2))
+	// Output: 1200 N·s/m
+}
+
+func ExampleDampingRatio() {
+	c, err := units.ParseDamping("316 N·s/m")
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("%.2f of critical, %.2f lbf·s/in\n", c.Ratio(10*units.NewtonPerMillimetre, (40*units.Kilogram).Weight()), c.PoundForceSecondsPerInch())
+	fmt.Printf("%.2f of critical, %.2f lbf·s/in\n", sag.DampingRatio(c, 10*units.NewtonPerMillimetre, (40*units.Kilogram).Weight()), c.PoundForceSecondsPerInch())
 	// Output: 0.25 of critical, 1.80 lbf·s/in
 }
 
@@ -471,7 +477,7 @@ func ExampleCheckLoad() {
 // damping under 600 N are 20·2·√(12 800·600/g₀) N·s/m.
 func ExampleEnd_CheckDamping() {
 	c := units.Checker{Package: "mine"}
-	rear().CheckDamping(&c, "damping", sag.Damping(36e3), 36e3, 600*units.Newton)
+	rear().CheckDamping(&c, "damping", units.Damping(36e3), 36e3, 600*units.Newton)
 	fmt.Println(c.Err())
 	// Output: mine: damping 36000 N·s/m: want no more than twenty times critical, 35398.1 N·s/m at the wheel
 }
@@ -481,15 +487,6 @@ func ExampleEnd_RestAt() {
 	r := rear().RestAt(16.75*units.Millimetre, 600*units.Newton)
 	fmt.Printf("%.2f to %.2f\n", r.StrokeLow, r.StrokeHigh)
 	// Output: 16.25 mm to 17.25 mm
-}
-
-func ExampleParseDamping() {
-	c, err := sag.ParseDamping("2 lbf·s/in")
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Println(c)
-	// Output: 350.254 N·s/m
 }
 
 func ExampleTarget_Working() {
@@ -538,9 +535,4 @@ func ExampleEnd_WorkingAt() {
 	}
 	fmt.Print(end.WorkingAt(s)[0].Result)
 	// Output: s = 16.75 mm
-}
-
-func ExampleDamping_Both() {
-	fmt.Println(sag.Damping(350).Both())
-	// Output: 350 N·s/m (2.00 lbf·s/in)
 }

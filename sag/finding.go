@@ -20,6 +20,6 @@ const (
 	NearestEnd     Finding = "nearest_full"    // nearest to the wanted force at full travel
 )
 
-// MostSprings is the most springs that a shelf or a range may hold: far more than
-// any does, and few enough that no job takes noticeable time.
+// MostSprings is the most springs that a shelf or a range may hold: far more than any does, and few
+// enough that no job takes noticeable time.
 const MostSprings = 1000

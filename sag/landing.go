@@ -1,6 +1,7 @@
 package sag
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/linkage"
@@ -10,56 +11,49 @@ import (
 
 // Drop is a drop onto one end of the bike.
 type Drop struct {
-	Height  units.Length `json:"height"`            // that the wheel falls before it touches, from 0 to 1000 m
-	Damping Damping      `json:"damping,omitempty"` // at the wheel, 0 or more; 0 for none
+	Height  units.Length  `json:"height"`            // of the fall before the wheel touches the ground, from 0 to 1000 m
+	Damping units.Damping `json:"damping,omitempty"` // at the wheel, 0 or more
 }
 
-// Landing is how an end of the bike takes a drop, up to where it is deepest.
+// Landing is how an end of the bike takes a drop, from touching the ground to the deepest travel.
 type Landing struct {
-	Height units.Length `json:"height"` // of the drop
-	Travel units.Length `json:"travel"` // deepest, of the wheel
-	Used   float64      `json:"used"`   // Travel over the wheel's full travel
-	Force  units.Force  `json:"force"`  // of the spring at the wheel, where it is deepest
-	// PeakForce is the most that spring and damper push at the wheel together
-	// on the way there.
-	PeakForce  units.Force  `json:"peak_force"`
-	DamperWork units.Energy `json:"damper_work"` // that the damper takes on the way there
-	Time       units.Time   `json:"time"`        // from touching the ground
-	// Bottoms reports whether the travel is used up before the fall is stopped.
-	// EnergyLeft is what then hits the stop: ½·m·v².
-	Bottoms    bool         `json:"bottoms"`
-	EnergyLeft units.Energy `json:"energy_left"`
+	Height     units.Length `json:"height"`      // of the drop
+	Travel     units.Length `json:"travel"`      // deepest, of the wheel
+	Used       float64      `json:"used"`        // Travel over the wheel's full travel
+	Force      units.Force  `json:"force"`       // of the spring at the wheel, at Travel
+	PeakForce  units.Force  `json:"peak_force"`  // the most that spring and damper together push at the wheel
+	DamperWork units.Energy `json:"damper_work"` // that the damper takes
+	Time       units.Time   `json:"time"`        // that it lasts
+	Bottoms    bool         `json:"bottoms"`     // full travel is reached before the fall is stopped
+	EnergyLeft units.Energy `json:"energy_left"` // that hits the stop if it bottoms, ½·m·v²
 }
 
-// Land returns how an end of the bike with a linear damper takes a drop, over a fast
-// stroke. The sprung mass m = load/g₀ of this end alone, load being its sprung load at
-// the wheel in N, touches the ground at full extension with the speed v = √(2·g₀·h) of
-// a fall from a height h and then moves by
+// Land returns how an end of the bike with a linear damper takes a drop, over a fast stroke. The
+// sprung mass m = load/g₀ of this end alone, load being its sprung load at the wheel in N, touches
+// the ground at full extension with the speed v = √(2·g₀·h) of a fall from a height h. Then it
+// moves by
 //
 //	m·ẍ = load − F_w(x) − c·ẋ,  x(0) = 0,  ẋ(0) = v
 //
-// until it stops or the travel is used up, whichever is first; x is the vertical
-// travel of the wheel, F_w the wheel force of the spring and c the damping at the
-// wheel in N·s/m. Without damping this is the energy balance load·(h + x) = E(x) that
-// [End.Reserve] solves for h; with it the damper's work ∫c·ẋ dx is taken off. A drop
-// that the preload outweighs from the start (height 0) uses no travel.
+// until it stops or the travel is used up; x is the vertical travel of the wheel, F_w the wheel
+// force of the spring and c the damping at the wheel in N·s/m. Without damping this is the energy
+// balance load·(h + x) = E(x) that [End.Reserve] solves for h. A drop of height 0 onto a preload
+// that carries the load uses no travel.
 //
-// The equation is solved by the method of Dormand and Prince of order 5(4) with steps
-// that keep their error below 1e-11 of the travel (J. Comp. Appl. Math. 6 (1980)
-// 19–26, from memory). The error names every bad field: load, height, and a damping
-// that is negative or more than twenty times critical for the mean wheel rate.
+// The equation is solved by the method of Dormand and Prince of order 5(4) with steps that keep
+// their error below 1e-11 of the travel (J. Comp. Appl. Math. 6 (1980) 19–26, from memory). The
+// error names every bad field: load, height, and a damping that is negative or more than twenty
+// times critical for the mean wheel rate.
 //
-// Not modelled: the tyre, the unsprung mass, bump stops, friction, damping that
-// depends on speed or direction, the other end of the bike, and the rider's arms and
-// legs, which take a great part of any real landing: a comparison between springs and
-// dampers, not a promise of safety.
+// Not modelled: the tyre, the unsprung mass, bump stops, friction, damping that depends on speed or
+// direction, the other end of the bike, and the rider's arms and legs, which take a great part of
+// any real landing: a comparison between springs and dampers, not a promise of safety.
 func (e End) Land(load units.Force, drop Drop) (Landing, error) {
 	c := units.Checker{Package: "sag"}
 	CheckLoad(&c, load)
 	units.Between(&c, "height", drop.Height, 0, MostDrop)
 	units.NonNegative(&c, "damping", drop.Damping)
-	e.Check(&c)
-	if c.OK() {
+	if e.Check(&c); c.OK() {
 		e.CheckDamping(&c, "damping", drop.Damping, drop.Damping, load)
 	}
 	if err := c.Err(); err != nil {
@@ -71,74 +65,20 @@ func (e End) Land(load units.Force, drop Drop) (Landing, error) {
 // MostDrop is the highest drop of [End.Land].
 const MostDrop = 1000 * units.Metre
 
-// MostDamping is the most damping of [End.Land], as a multiple of critical damping: a
-// multiple that no bike has, and beyond which the fall is a mere creep.
+// MostDamping is the most damping of [End.Land], as a multiple of critical damping. No bike has as
+// much; beyond it the fall is a mere creep.
 const MostDamping = 20
 
-// CheckDamping records under field a damping at the wheel that is more than
-// [MostDamping] times critical for the mean wheel rate; value is what it was given as.
-// End and load must be good.
-func (e End) CheckDamping(c *units.Checker, field string, value any, damping Damping, load units.Force) {
-	if most := MostDamping * DampingFor(1, meanRate(e.fast(), load), load); !(damping <= most) {
-		c.Fail(field, value, "no more than twenty times critical, "+most.String()+" at the wheel", units.ErrRange)
+// CheckDamping records under field a damping at the wheel that is more than [MostDamping] times
+// critical for the mean wheel rate over the travel, or for the rate that would carry the load at
+// full travel if that is more. Value is what the damping was given as. End and load must be good.
+func (e End) CheckDamping(c *units.Checker, field string, value any, damping units.Damping, load units.Force) {
+	wheel := e.fast()
+	rise := max(wheel.Force(wheel.Travel())-wheel.Force(0), load)
+	most := MostDamping * DampingFor(1, units.Stiffness(float64(rise)/float64(wheel.Travel())), load)
+	if !(damping <= most) {
+		c.Fail(field, value, fmt.Sprintf("no more than twenty times critical, %.6g at the wheel", most), nil)
 	}
-}
-
-// meanRate returns the wheel rate over the whole travel, or what would carry the
-// load at full travel if that is more.
-func meanRate(wheel *linkage.WheelLaw, load units.Force) units.Stiffness {
-	w := wheel.Travel()
-	rise := max(wheel.Force(w)-wheel.Force(0), load)
-	return units.Stiffness(float64(rise) / float64(w))
-}
-
-// land solves the equation of motion for checked input.
-func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error) {
-	f := fall{wheel: wheel, load: float64(load), damping: float64(drop.Damping), full: float64(wheel.Travel())}
-	at := motion{speed: math.Sqrt(2 * units.StandardGravity * float64(drop.Height))}
-	fastest := max(at.speed, math.Sqrt(units.StandardGravity*f.full))
-	f.scale = motion{f.full, fastest, f.load * f.full}
-	peak := f.push(at)
-	if !(at.speed > 0) && !(f.slope(at).speed > 0) { // the preload holds it up
-		return Landing{Height: drop.Height, Force: wheel.Force(0), PeakForce: wheel.Force(0)}, nil
-	}
-	h, t := 1e-3*f.full/fastest, 0.0
-	for range mostSteps {
-		next, off := f.step(at, h)
-		grow := 0.9 * math.Pow(max(off, 1e-10), -0.2)
-		if !(off <= 1) || at.speed == 0 && !(next.speed > 0) {
-			h *= min(max(grow, 0.1), 0.5)
-			continue
-		}
-		stops, bottoms := !(next.speed > 0), false
-		if stops {
-			h = f.when(at, h, func(m motion) float64 { return -m.speed })
-			next, _ = f.step(at, h)
-		}
-		if next.travel >= f.full {
-			stops, bottoms = true, true
-			h = f.when(at, h, func(m motion) float64 { return m.travel - f.full })
-			next, _ = f.step(at, h)
-		}
-		peak = max(peak, f.push(next))
-		if f.pushSlope(at) > 0 && f.pushSlope(next) < 0 { // a peak in between
-			top := f.when(at, h, func(m motion) float64 { return -f.pushSlope(m) })
-			m, _ := f.step(at, top)
-			peak = max(peak, f.push(m))
-		}
-		at, t = next, t+h
-		// Overdamped, it never quite stops: it creeps up to its rest.
-		creeps := at.speed <= creep*fastest && f.slope(at).speed <= 0
-		if stops || creeps {
-			l := f.landing(at, t, peak, bottoms)
-			l.Height = drop.Height
-			return l, nil
-		}
-		h *= min(grow, 5)
-	}
-	c := units.Checker{Package: "sag"}
-	c.Fail("damping", drop.Damping, "a damping with which the fall ends", units.ErrRange)
-	return Landing{}, c.Err()
 }
 
 const (
@@ -147,11 +87,64 @@ const (
 	stepError = 1e-11 // of the scale
 )
 
+// land solves the equation of motion for checked input.
+func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error) {
+	f := fall{wheel: wheel, load: float64(load), damping: float64(drop.Damping)}
+	at, full := motion{speed: math.Sqrt(2 * units.StandardGravity * float64(drop.Height))}, float64(wheel.Travel())
+	fastest := max(at.speed, math.Sqrt(units.StandardGravity*full))
+	f.scale = motion{full, fastest, f.load * full}
+	peak := f.push(at)
+	if !(at.speed > 0) && !(f.slope(at).speed > 0) { // the preload holds it up
+		return Landing{Height: drop.Height, Force: wheel.Force(0), PeakForce: wheel.Force(0)}, nil
+	}
+	h, t := 1e-3*full/fastest, 0.0
+	for range mostSteps {
+		next, off := f.step(at, h)
+		grow := 0.9 * math.Pow(max(off, 1e-10), -0.2)
+		if !(off <= 1) || at.speed == 0 && !(next.speed > 0) {
+			h *= min(max(grow, 0.1), 0.5)
+			continue
+		}
+		stops := !(next.speed > 0)
+		if stops {
+			h, next = f.until(at, h, func(m motion) float64 { return -m.speed })
+		}
+		bottoms := next.travel >= full
+		if bottoms {
+			h, next = f.until(at, h, func(m motion) float64 { return m.travel - full })
+		}
+		peak = max(peak, f.push(next))
+		if f.pushSlope(at) > 0 && f.pushSlope(next) < 0 { // a peak in between
+			_, top := f.until(at, h, func(m motion) float64 { return -f.pushSlope(m) })
+			peak = max(peak, f.push(top))
+		}
+		at, t = next, t+h
+		// Overdamped, the wheel never quite stops: it creeps to its rest.
+		if creeps := at.speed <= creep*fastest && f.slope(at).speed <= 0; !stops && !bottoms && !creeps {
+			h *= min(grow, 5)
+			continue
+		}
+		l := Landing{
+			Height: drop.Height, Travel: units.Length(at.travel), PeakForce: units.Force(peak),
+			DamperWork: units.Energy(at.work), Time: units.Time(t), Bottoms: bottoms,
+		}
+		if bottoms {
+			l.Travel = wheel.Travel()
+			l.EnergyLeft = units.Energy(f.load / units.StandardGravity * at.speed * at.speed / 2)
+		}
+		l.Used, l.Force = float64(l.Travel/wheel.Curve().Travel()), wheel.Force(l.Travel)
+		return l, nil
+	}
+	c := units.Checker{Package: "sag"}
+	c.Fail("damping", drop.Damping, "a damping with which the fall ends", nil)
+	return Landing{}, c.Err()
+}
+
 // fall is a mass of weight load that falls on a spring and a damper.
 type fall struct {
-	wheel               *linkage.WheelLaw
-	load, damping, full float64
-	scale               motion
+	wheel         *linkage.WheelLaw
+	load, damping float64
+	scale         motion // that errors are measured by
 }
 
 // motion is a state of the fall, or its derivative by time.
@@ -177,21 +170,22 @@ func (f *fall) pushSlope(m motion) float64 {
 	return float64(f.wheel.Rate(units.Length(m.travel)))*m.speed + f.damping*f.slope(m).speed
 }
 
-// when returns how long into a step of at most h a function of the motion that
-// is below 0 at its start and not at its end is 0.
-func (f *fall) when(at motion, h float64, g func(motion) float64) float64 {
+// until returns the part of a step h after which a function of the motion is 0, and the motion
+// then. The function is below 0 at the step's start and not at its end.
+func (f *fall) until(at motion, h float64, g func(motion) float64) (float64, motion) {
 	t, err := root.Find(func(t float64) float64 {
 		m, _ := f.step(at, t)
 		return g(m)
 	}, 0, h, 1e-13*h)
 	if err != nil { // a kink of the spring: g jumps
-		return h
+		t = h
 	}
-	return t
+	m, _ := f.step(at, t)
+	return t, m
 }
 
-// step takes one step of Dormand and Prince's method, and returns its error as a
-// multiple of the permitted one.
+// step takes one step of Dormand and Prince's method, and returns its error as a multiple of the
+// permitted one.
 func (f *fall) step(y motion, h float64) (motion, float64) {
 	a := f.slope(y)
 	b := f.slope(y.plus(h/5, a))
@@ -203,19 +197,4 @@ func (f *fall) step(y motion, h float64) (motion, float64) {
 	i := f.slope(next)
 	off := motion{}.plus(h*71/57600, a).plus(-h*71/16695, c).plus(h*71/1920, d).plus(-h*17253/339200, e).plus(h*22/525, g).plus(-h/40, i)
 	return next, max(math.Abs(off.travel)/f.scale.travel, math.Abs(off.speed)/f.scale.speed, math.Abs(off.work)/f.scale.work) / stepError
-}
-
-// landing returns the landing that ends with a motion.
-func (f *fall) landing(at motion, t, peak float64, bottoms bool) Landing {
-	l := Landing{
-		Travel: units.Length(at.travel), Used: at.travel / float64(f.wheel.Curve().Travel()),
-		Force: f.wheel.Force(units.Length(at.travel)), PeakForce: units.Force(peak),
-		DamperWork: units.Energy(at.work), Time: units.Time(t), Bottoms: bottoms,
-	}
-	if bottoms {
-		l.Travel, l.Force = f.wheel.Travel(), f.wheel.Force(f.wheel.Travel())
-		l.Used = float64(l.Travel / f.wheel.Curve().Travel())
-		l.EnergyLeft = units.Energy(f.load / units.StandardGravity * at.speed * at.speed / 2)
-	}
-	return l
 }

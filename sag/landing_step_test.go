@@ -26,7 +26,7 @@ func TestLandingStepIsDormandPrince(t *testing.T) {
 	require.NoError(t, err)
 	law, err := spring.NewLinear(spring.Linear{Rate: k, Travel: full})
 	require.NoError(t, err)
-	f := fall{wheel: atWheel(curve, law), load: load, damping: damping, full: full}
+	f := fall{wheel: atWheel(curve, law), load: load, damping: damping}
 	at := motion{0.11, 1.7, 3}
 	// About its rest: x′ = v, v′ = −k/m·x − c/m·v.
 	x, v := at.travel-load/k, at.speed
@@ -61,7 +61,7 @@ func fallOnAir(t *testing.T) fall {
 	require.NoError(t, err)
 	law, err := airspring.New(airspring.Spec{Bore: 0.045, Travel: 0.06, PositiveVolume: 190e-6, Ambient: 98e3, Exponent: 1.4, Fill: 900e3})
 	require.NoError(t, err)
-	return fall{wheel: atWheel(curve, law), load: 600, damping: 700, full: 0.15}
+	return fall{wheel: atWheel(curve, law), load: 600, damping: 700}
 }
 
 // The method is of order 5, and its error that of one of order 4: where the

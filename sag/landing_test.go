@@ -28,7 +28,7 @@ func TestLandingOnALinearDamperByHand(t *testing.T) {
 			wd := omega * math.Sqrt(1-zeta*zeta)
 			at := math.Atan2(v*wd, zeta*omega*v-omega*omega*xs) / wd
 			x := xs + math.Exp(-zeta*omega*at)*(-xs*math.Cos(wd*at)+(v-zeta*omega*xs)/wd*math.Sin(wd*at))
-			l, err := land(c, law, load, sag.Drop{Height: units.Length(h), Damping: sag.Damping(2 * zeta * math.Sqrt(k*50))})
+			l, err := land(c, law, load, sag.Drop{Height: units.Length(h), Damping: units.Damping(2 * zeta * math.Sqrt(k*50))})
 			require.NoError(t, err)
 			what := fmt.Sprintf("ζ %v, h %v: ", zeta, h)
 			near(t, what+"travel", float64(l.Travel), x, 1e-9)
@@ -112,7 +112,7 @@ func TestLandingKeepsEnergy(t *testing.T) {
 		r, err := reserve(bike.curve, bike.law, 500)
 		require.NoError(t, err)
 		last := units.Length(1)
-		for _, damping := range []sag.Damping{0, 100, 400, 1500, 6000} {
+		for _, damping := range []units.Damping{0, 100, 400, 1500, 6000} {
 			l, err := land(bike.curve, bike.law, 500, sag.Drop{Height: r.DropHeight * 0.6, Damping: damping})
 			require.NoError(t, err)
 			what := fmt.Sprintf("%s, %v: ", bike.name, damping)
@@ -196,7 +196,7 @@ func TestLandingHeldByPreload(t *testing.T) {
 	require.NoError(t, err)
 	held := wheel.Force(0)
 	near(t, "held", float64(held), 64, 1e-12)
-	for load, damping := range map[units.Force]sag.Damping{held: 0, held / 2: 0, 60: 100} {
+	for load, damping := range map[units.Force]units.Damping{held: 0, held / 2: 0, 60: 100} {
 		l, err := land(c, law, load, sag.Drop{Damping: damping})
 		require.NoError(t, err)
 		if want := (sag.Landing{Force: held, PeakForce: held}); l != want {
@@ -276,7 +276,7 @@ func TestLandRefuses(t *testing.T) {
 		{"a negative load", c, law, -600, 0.1, 300, []string{"load"}},
 		{"a negative damping", c, law, 600, 0.1, -1, []string{"damping"}},
 	} {
-		l, err := land(test.curve, test.law, test.load, sag.Drop{Height: units.Length(test.height), Damping: sag.Damping(test.damping)})
+		l, err := land(test.curve, test.law, test.load, sag.Drop{Height: units.Length(test.height), Damping: units.Damping(test.damping)})
 		if test.want == nil {
 			named(t, test.name, err)
 		} else {
@@ -289,7 +289,7 @@ func TestLandRefuses(t *testing.T) {
 		near(t, "most", float64(most), 20*2*math.Sqrt(12.8e3*float64(load)/9.80665), 1e-12)
 		_, err := land(c, law, load, sag.Drop{Height: 0.01, Damping: most})
 		require.NoError(t, err)
-		_, err = land(c, law, load, sag.Drop{Height: 0.01, Damping: sag.Damping(justAbove(float64(most)))})
+		_, err = land(c, law, load, sag.Drop{Height: 0.01, Damping: units.Damping(justAbove(float64(most)))})
 		named(t, "damping", err, "damping")
 	}
 }
@@ -306,7 +306,7 @@ func FuzzLand(f *testing.F) {
 			return
 		}
 		c := constant(t, 2.5, 0.15)
-		l, err := land(c, law, units.Force(load), sag.Drop{Height: units.Length(height), Damping: sag.Damping(damping)})
+		l, err := land(c, law, units.Force(load), sag.Drop{Height: units.Length(height), Damping: units.Damping(damping)})
 		if err != nil {
 			if len(units.Fields(err)) == 0 {
 				t.Fatalf("names no field: %v", err)

@@ -6,38 +6,36 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Masses are what stands on the two wheels, and how it is shared between them. Give
-// exactly one of RearShare, MassCentreBehindFrontAxle with Wheelbase, and FrontScale
-// with RearScale.
+// Masses are what stands on the two wheels, and how it is shared between them. Give exactly one of
+// RearShare, MassCentreBehindFrontAxle with Wheelbase, and FrontScale with RearScale.
 type Masses struct {
-	// RiderMass is the rider's mass dressed and packed to ride, more than 0.
-	// It may be left out if scales show what rider and bike weigh together.
+	// RiderMass is the rider's mass dressed and packed to ride, more than 0. It may be left out if
+	// scales show what rider and bike weigh together.
 	RiderMass units.Mass `json:"rider_mass,omitempty"`
 	// BikeMass is the whole bike's mass, more than 0.
 	BikeMass units.Mass `json:"bike_mass"`
-	// UnsprungFront and UnsprungRear are the parts of BikeMass that the
-	// springs do not carry: wheel, brake, lower legs; wheel, brake, drive and
-	// a share of the linkage. 0 or more; 0 puts the whole load on the spring.
+	// UnsprungFront and UnsprungRear are the parts of BikeMass that the springs do not carry:
+	// wheel, brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more; 0 puts
+	// the whole load on the spring.
 	UnsprungFront units.Mass `json:"unsprung_front,omitempty"`
 	UnsprungRear  units.Mass `json:"unsprung_rear,omitempty"`
-	// RearShare is the part of the total weight on the rear wheel, more than
-	// 0 and less than 1, in the stance the answer is wanted for.
+	// RearShare is the part of the total weight on the rear wheel, more than 0 and less than 1, in
+	// the stance the answer is wanted for.
 	RearShare float64 `json:"rear_share,omitempty"`
-	// Wheelbase and MassCentreBehindFrontAxle give the share from a mass
-	// centre instead: distance behind the front axle over wheelbase.
+	// Wheelbase and MassCentreBehindFrontAxle give the share from a mass centre instead: distance
+	// behind the front axle over wheelbase.
 	Wheelbase                 units.Length `json:"wheelbase,omitempty"`
 	MassCentreBehindFrontAxle units.Length `json:"mass_centre_behind_front_axle,omitempty"`
-	// FrontScale and RearScale are what two scales show, one under each wheel,
-	// with the rider on in the stance the answer is wanted for. They are the
-	// loads then, whatever RiderMass and BikeMass add up to.
+	// FrontScale and RearScale are what two scales show, one under each wheel, with the rider on in
+	// the stance the answer is wanted for. They are the loads then, whatever RiderMass and BikeMass
+	// add up to.
 	FrontScale units.Mass `json:"front_scale,omitempty"`
 	RearScale  units.Mass `json:"rear_scale,omitempty"`
-	// MassCentreHeight is the height of the mass centre of rider and bike
-	// above the ground, 0 if unknown. With Wheelbase it lets the two ends
-	// settle together; see [Bike.Stance].
+	// MassCentreHeight is the height of the mass centre of rider and bike above the ground, 0 if
+	// unknown. With Wheelbase it lets the two ends settle together; see [Bike.Stance].
 	MassCentreHeight units.Length `json:"mass_centre_height,omitempty"`
-	// BikeRearShare is the part of the bike's own weight on the rear wheel
-	// with nobody on it, 0 if unknown; see [Masses.BikeLoads].
+	// BikeRearShare is the part of the bike's own weight on the rear wheel with nobody on it, 0 if
+	// unknown; see [Masses.BikeLoads].
 	BikeRearShare float64 `json:"bike_rear_share,omitempty"`
 }
 
@@ -56,13 +54,11 @@ type Loads struct {
 //	front wheel = (1 − q) · (rider + bike) · g₀
 //	sprung load = wheel load − unsprung mass · g₀
 //
-// with q the rear share, or a/L for a mass centre at a behind the front axle
-// of a wheelbase L (statics of a beam on two supports), and g₀ standard
-// gravity, 9.80665 m/s² exactly. With scales under the wheels the wheel loads
-// are their readings times g₀. Every mass must be finite and more than 0
-// (unsprung masses 0 or more), q strictly between 0 and 1, the readings
-// together more than the bike's mass, and each sprung load more than 0; the
-// error names every field that is not so.
+// with q the rear share, or a/L for a mass centre at a behind the front axle of a wheelbase L
+// (statics of a beam on two supports), and g₀ standard gravity, 9.80665 m/s² exactly. With scales
+// under the wheels the wheel loads are their readings times g₀. Every mass must be finite and more
+// than 0 (unsprung masses 0 or more), q strictly between 0 and 1, the readings together more than
+// the bike's mass, and each sprung load more than 0; the error names every field that is not so.
 //
 // Not modelled: air resistance, slopes, braking and driving forces.
 func (m Masses) Loads() (Loads, error) {
@@ -85,10 +81,10 @@ func (m Masses) Check(c *units.Checker) Loads {
 	return m.share(c, m.Total(), q)
 }
 
-// BikeLoads returns the wheel loads of the bike alone, with nobody on it, which make
-// its free sag. The equations and the checks are those of [Masses.Loads] without the
-// rider; RiderMass is ignored. The share is BikeRearShare or, if that is 0, the same as
-// with the rider on, which puts too much on the rear wheel of most bikes.
+// BikeLoads returns the wheel loads of the bike alone, with nobody on it, which make its free sag.
+// The equations and the checks are those of [Masses.Loads] without the rider; RiderMass is ignored.
+// The share is BikeRearShare or, if that is 0, the same as with the rider on, which puts too much
+// on the rear wheel of most bikes.
 func (m Masses) BikeLoads() (Loads, error) {
 	c := units.Checker{Package: "sag"}
 	alone := m.BikeRearShare != 0 && m.RearShare == 0 && m.MassCentreBehindFrontAxle == 0 && !m.Scaled()
@@ -103,8 +99,7 @@ func (m Masses) BikeLoads() (Loads, error) {
 	return l, c.Err()
 }
 
-// Rider returns the rider's mass: as stated, or what the scales show beyond
-// the bike's mass.
+// Rider returns the rider's mass: as stated, or what the scales show beyond the bike's mass.
 func (m Masses) Rider() units.Mass {
 	if m.RiderMass != 0 || !m.Scaled() {
 		return m.RiderMass
@@ -112,8 +107,8 @@ func (m Masses) Rider() units.Mass {
 	return m.Total() - m.BikeMass
 }
 
-// WithRearShare returns the masses with another share of the same weight on the
-// rear wheel, in place of the one stated, the mass centre or the scales.
+// WithRearShare returns the masses with another share of the same weight on the rear wheel, in
+// place of the one stated, the mass centre or the scales.
 func (m Masses) WithRearShare(q float64) Masses {
 	if m.Scaled() {
 		m.RiderMass = m.Total() - m.BikeMass
@@ -134,8 +129,8 @@ func (m Masses) Total() units.Mass {
 	return m.RiderMass + m.BikeMass
 }
 
-// CheckBike records what is wrong with the masses of a bike whose rider is still to
-// come; RiderMass is ignored. Scales are refused (front_scale): they weigh one rider.
+// CheckBike records what is wrong with the masses of a bike whose rider is still to come; RiderMass
+// is ignored. Scales are refused (front_scale): they weigh one rider.
 func (m Masses) CheckBike(c *units.Checker) {
 	if m.Scaled() {
 		c.Fail("front_scale", m.FrontScale, "a share or a mass centre instead: scales weigh one rider", units.ErrConflict)
@@ -166,8 +161,7 @@ func (m Masses) checkGeometry(c *units.Checker) {
 	}
 }
 
-// rearShare returns q from whichever of the three ways is given, and records what is
-// wrong with it.
+// rearShare returns q from whichever of the three ways is given, and records what is wrong with it.
 func (m Masses) rearShare(c *units.Checker) float64 {
 	centre := m.MassCentreBehindFrontAxle
 	switch {
@@ -206,8 +200,8 @@ func (m Masses) scaledShare(c *units.Checker) float64 {
 	return q
 }
 
-// share returns the loads of a mass with a share q of it on the rear wheel, and
-// records an end that carries nothing. It returns no loads where anything is wrong.
+// share returns the loads of a mass with a share q of it on the rear wheel, and records an end that
+// carries nothing. It returns no loads where anything is wrong.
 func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
 	if !c.OK() {
 		return Loads{}

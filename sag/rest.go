@@ -15,13 +15,11 @@ type Rest struct {
 	Stroke units.Length `json:"stroke"` // travel of the shock, or along the stanchion
 	Sag    float64      `json:"sag"`    // Travel over the wheel's full travel
 
-	// ShockSag is Stroke over the full stroke. It differs from Sag where the
-	// lever ratio changes.
+	// ShockSag is Stroke over the full stroke. It differs from Sag where the lever ratio changes.
 	ShockSag float64 `json:"shock_sag"`
 
-	// TravelLow and TravelHigh bound where friction may hold the wheel: any
-	// reading between them agrees with the prediction. Both equal Travel
-	// where no friction was given.
+	// TravelLow and TravelHigh bound where friction may hold the wheel: any reading between them
+	// agrees with the prediction. Both equal Travel where no friction was given.
 	TravelLow  units.Length `json:"travel_low"`
 	TravelHigh units.Length `json:"travel_high"`
 	StrokeLow  units.Length `json:"stroke_low"`
@@ -33,27 +31,25 @@ type Rest struct {
 	Frequency  units.Frequency `json:"frequency"`   // of small undamped bounce
 }
 
-// Settle returns where an end comes to rest under a load: the sprung load at the
-// wheel in N, finite and more than 0. It balances the wheel force
+// Settle returns where an end comes to rest under a load: the sprung load at the wheel in N, finite
+// and more than 0. It balances the wheel force
 //
 //	F_w(w) = F_s(s(w))/LR
 //
-// by virtual work. With a friction f at the spring the wheel may stop anywhere
-// between the rest positions for spring forces F_s + f and F_s − f, cut off at
-// the ends of the travel. The frequency is √(k_w·g₀/load)/2π.
+// by virtual work. With a friction f at the spring the wheel may stop anywhere between the rest
+// positions for spring forces F_s + f and F_s − f, cut off at the ends of the travel. The frequency
+// is √(k_w·g₀/load)/2π.
 //
-// A load below the wheel force at full extension gives [spring.ErrToppedOut],
-// one above that at full travel [spring.ErrBottomedOut]; a law whose force jumps
-// past the load, or is not a number in between, gives [spring.ErrLaw].
+// A load below the wheel force at full extension gives [spring.ErrToppedOut], one above that at
+// full travel [spring.ErrBottomedOut]; a law whose force jumps past the load, or is not a number in
+// between, gives [spring.ErrLaw].
 //
-// Where the lever ratio rises so fast that the wheel force falls as the travel
-// grows, the wheel may rest at several travels under one load; one of them is
-// returned, and the band of friction reaches it, but not all of the others.
-// [linkage.WheelLaw.MinRate] finds such a curve.
+// Where the lever ratio rises so fast that the wheel force falls as the travel grows, the wheel may
+// rest at several travels under one load; one of them is returned, and the band of friction reaches
+// it, but not all of the others. [linkage.WheelLaw.MinRate] finds such a curve.
 //
-// Not modelled: damping, seat and tyre compliance, friction that depends on
-// load or position. There is no default friction: none has been published for
-// these parts that could be trusted.
+// Not modelled: damping, seat and tyre compliance, friction that depends on load or position. There
+// is no default friction: none has been published for these parts that could be trusted.
 func (e End) Settle(load units.Force) (Rest, error) {
 	c := units.Checker{Package: "sag"}
 	units.Positive(&c, "load", load)
@@ -71,9 +67,8 @@ func (e End) Settle(load units.Force) (Rest, error) {
 	return r, err
 }
 
-// SettleWithin is [End.Settle] with a load out of the spring's range answered by
-// the end of the travel that it pushes against, and a finding: held_at_top or
-// collapses.
+// SettleWithin is [End.Settle] with a load out of the spring's range answered by the end of the
+// travel that it pushes against, and a finding: held_at_top or collapses.
 func (e End) SettleWithin(load units.Force) (Rest, Finding, error) {
 	c := units.Checker{Package: "sag"}
 	units.Positive(&c, "load", load)
@@ -99,11 +94,10 @@ func (e *End) settleWithin(load units.Force) (Rest, Finding, error) {
 	return Rest{}, "", err
 }
 
-// LoadAt returns the sprung load at the wheel in N that holds the shock at a
-// stroke, F_s(s)/LR(s): what a measured stroke implies. The stroke is more than 0
-// and less than the full stroke: at the ends of the travel the stops carry an
-// unknown part of the load. A stroke at which the spring pulls in, or does not push
-// yet, is refused too.
+// LoadAt returns the sprung load at the wheel in N that holds the shock at a stroke, F_s(s)/LR(s):
+// what a measured stroke implies. The stroke is more than 0 and less than the full stroke: at the
+// ends of the travel the stops carry an unknown part of the load. A stroke at which the spring
+// pulls in, or does not push yet, is refused too.
 //
 // From the load, [RequiredRate] and [RequiredFill] give what to fit instead.
 func (e End) LoadAt(stroke units.Length) (units.Force, error) {
@@ -122,28 +116,26 @@ func (e End) LoadAt(stroke units.Length) (units.Force, error) {
 	return load, nil
 }
 
-// settleTolerance is how near a rest position is found, as a fraction of the
-// stroke.
+// settleTolerance is how near a rest position is found, as a fraction of the stroke.
 const settleTolerance = 1e-13
 
-// excess returns by how much the spring at a stroke pushes more than a load at the
-// wheel asks of it, F_s(s) − load·LR(s), which a linear spring on a straight lever
-// ratio makes a straight line. It is exactly 0 for a load of F_s/LR.
+// excess returns by how much the spring at a stroke pushes more than a load at the wheel asks of
+// it, F_s(s) − load·LR(s), which a linear spring on a straight lever ratio makes a straight line.
+// It is exactly 0 for a load of F_s/LR.
 func (e *End) excess(load units.Force, at units.Length) float64 {
 	ratio := e.Curve.LeverRatio(at)
 	return (float64(e.Law.Force(at))/ratio - float64(load)) * ratio
 }
 
-// carries returns the stroke at which the spring carries a load at the wheel, or the
-// end of the stroke that the load pushes it against and an error of [spring.Settle].
+// carries returns the stroke at which the spring carries a load at the wheel, or the end of the
+// stroke that the load pushes it against and an error of [spring.Settle].
 func (e *End) carries(load units.Force) (units.Length, error) {
 	full := e.stroke()
 	return e.between(load, 0, 0, full, e.excess(load, 0), e.excess(load, full))
 }
 
-// between returns the stroke between from and to at which the spring with a constant
-// force added carries a load at the wheel. Low and high are the excess at both, with
-// that force.
+// between returns the stroke between from and to at which the spring with a constant force added
+// carries a load at the wheel. Low and high are the excess at both, with that force.
 func (e *End) between(load, extra units.Force, from, to units.Length, low, high float64) (units.Length, error) {
 	switch {
 	case low == 0:
@@ -167,19 +159,19 @@ func (e *End) between(load, extra units.Force, from, to units.Length, low, high 
 	return from, &units.FieldError{Package: "sag", Field: "law", Want: "a law whose force is finite", Class: spring.ErrLaw}
 }
 
-// RestAt returns the rest at a stroke that is known to carry the load, and the band
-// about it that friction allows. End and load must be good, as [End.Check] and
-// [CheckLoad] have them, and the stroke within the spring's.
+// RestAt returns the rest at a stroke that is known to carry the load, and the band about it that
+// friction allows. End and load must be good, as [End.Check] and [CheckLoad] have them, and the
+// stroke within the spring's.
 func (e End) RestAt(s units.Length, load units.Force) Rest {
 	return e.banded(e.restAt(s, load), load, e.excess(load, 0), e.excess(load, e.stroke()))
 }
 
-// banded returns a rest with the band that friction allows. Low and high are the excess
-// at the ends of the stroke.
+// banded returns a rest with the band that friction allows. Low and high are the excess at the ends
+// of the stroke.
 func (e *End) banded(r Rest, load units.Force, low, high float64) Rest {
 	if f := float64(e.Friction); f > 0 {
-		// On either side of the rest by itself: where the wheel force falls, other rests
-		// lie beyond. Past its ends the wheel does not go.
+		// On either side of the rest by itself: where the wheel force falls, other rests lie
+		// beyond. Past its ends the wheel does not go.
 		here := e.excess(load, r.Stroke)
 		r.StrokeLow, _ = e.between(load, e.Friction, 0, r.Stroke, low+f, here+f)
 		r.StrokeHigh, _ = e.between(load, -e.Friction, r.Stroke, e.stroke(), here-f, high-f)
@@ -205,8 +197,8 @@ func (e *End) restAt(s units.Length, load units.Force) Rest {
 	return r
 }
 
-// WheelRate returns the rate at the wheel in N/m of a spring of rate k and force f
-// behind a lever ratio of a slope in 1/m,
+// WheelRate returns the rate at the wheel in N/m of a spring of rate k and force f behind a lever
+// ratio of a slope in 1/m,
 //
 //	k_w = k_s/LR² − F_s·LR′/LR³
 //
@@ -215,10 +207,9 @@ func WheelRate(k units.Stiffness, f units.Force, lr float64, slope units.RatioSl
 	return units.Stiffness(float64(k)/(lr*lr) - float64(f)*float64(slope)/(lr*lr*lr))
 }
 
-// Frequency returns the undamped natural frequency of a load bouncing on a
-// wheel rate: √(k_w·g₀/load)/2π in Hz, the load in N being the weight of the
-// mass that bounces. It is 0 where rate or load is not more than 0 or not
-// finite.
+// Frequency returns the undamped natural frequency of a load bouncing on a wheel rate:
+// √(k_w·g₀/load)/2π in Hz, the load in N being the weight of the mass that bounces. It is 0 where
+// rate or load is not more than 0 or not finite.
 func Frequency(wheelRate units.Stiffness, load units.Force) units.Frequency {
 	f := math.Sqrt(float64(wheelRate)*units.StandardGravity/float64(load)) / (2 * math.Pi)
 	if !(wheelRate > 0) || !(load > 0) || !(f < math.MaxFloat64) {

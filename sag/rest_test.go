@@ -365,7 +365,7 @@ func TestFrequencyAndDampingOutsideAreZero(t *testing.T) {
 				} else if c != 0 || math.Signbit(c) {
 					t.Errorf("DampingFor(%v, %v, %v) = %v", ratio, k, load, c)
 				}
-				r := sag.Damping(ratio).Ratio(units.Stiffness(k), units.Force(load))
+				r := sag.DampingRatio(units.Damping(ratio), units.Stiffness(k), units.Force(load))
 				if good(k) && good(load) && good(ratio) {
 					near(t, "ratio", r, ratio/(2*math.Sqrt(k*load/9.80665)), 1e-14)
 				} else if r != 0 || math.Signbit(r) {
@@ -374,7 +374,7 @@ func TestFrequencyAndDampingOutsideAreZero(t *testing.T) {
 			}
 		}
 	}
-	if r := sag.Damping(1e300).Ratio(1e-20, 1e-20); r != 0 {
+	if r := sag.DampingRatio(1e300, 1e-20, 1e-20); r != 0 {
 		t.Errorf("a ratio that no float64 holds: %v", r)
 	}
 	if f := sag.Frequency(math.MaxFloat64, 5e-324); f != 0 {

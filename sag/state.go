@@ -9,36 +9,35 @@ import (
 type State struct {
 	Load units.Force `json:"load"` // sprung load at the wheel
 	Rest Rest        `json:"rest"` // standing still
-	// Finding is held_at_top where the spring carries the load without any sag,
-	// collapses where the load takes it to full travel; or empty.
+	// Finding is held_at_top where the spring carries the load without any sag, collapses where the
+	// load takes it to full travel; or empty.
 	Finding Finding `json:"finding,omitempty"`
-	// FastSpringRate, FastWheelRate and FastFrequency hold for a stroke about
-	// the rest position too fast for the gas to exchange heat: the gas rate
-	// there is the exponent times the slow one. For a coil they equal Rest's.
+	// FastSpringRate, FastWheelRate and FastFrequency hold for a stroke about the rest position too
+	// fast for the gas to exchange heat: the gas rate there is the exponent times the slow one. For
+	// a coil they equal Rest's.
 	FastSpringRate units.Stiffness `json:"fast_spring_rate"`
 	FastWheelRate  units.Stiffness `json:"fast_wheel_rate"`
 	FastFrequency  units.Frequency `json:"fast_frequency"`
-	// MinWheelRate is the least wheel rate anywhere over the travel, standing
-	// still, and MinRateTravel where it is; see [linkage.WheelLaw.MinRate].
+	// MinWheelRate is the least wheel rate anywhere over the travel, standing still, and
+	// MinRateTravel where it is; see [linkage.WheelLaw.MinRate].
 	MinWheelRate  units.Stiffness `json:"min_wheel_rate"`
 	MinRateTravel units.Length    `json:"min_rate_travel"`
-	// TravelLeft and EnergyLeft are what is left from the rest position to full
-	// travel, over a fast stroke.
+	// TravelLeft and EnergyLeft are what is left from the rest position to full travel, over a fast
+	// stroke.
 	TravelLeft units.Length `json:"travel_left"`
 	EnergyLeft units.Energy `json:"energy_left"`
-	// Reserve is over the full travel, for a fast stroke; FullRatio is its
-	// force over Load.
+	// Reserve is over the full travel, for a fast stroke; FullRatio is its force over Load.
 	Reserve   Reserve `json:"reserve"`
 	FullRatio float64 `json:"full_ratio"`
 }
 
-// Under returns what an end does under a load: the sprung load at the wheel in N,
-// finite and at least 1e-150. A load that tops or bottoms the end out is a
-// finding, and the rest is then that end of the travel.
+// Under returns what an end does under a load: the sprung load at the wheel in N, finite and at
+// least 1e-150. A load that tops or bottoms the end out is a finding, and the rest is then that end
+// of the travel.
 //
-// Over a fast stroke about its rest a gas is n times as stiff as standing still,
-// dF/dx = n·p·A²/V summed over its chambers, and the force is the same:
-// FastSpringRate is that for a spring of gas alone.
+// Over a fast stroke about its rest a gas is n times as stiff as standing still, dF/dx = n·p·A²/V
+// summed over its chambers, and the force is the same: FastSpringRate is that for a spring of gas
+// alone.
 //
 // Not modelled: see [End.Settle].
 func (e End) Under(load units.Force) (State, error) {
@@ -55,9 +54,8 @@ func (e End) Under(load units.Force) (State, error) {
 	return e.StateAt(rest, load), nil
 }
 
-// StateAt is [End.Under] for an end whose rest under the load is known, from
-// [End.SettleWithin] or [End.RestAt]. End and load must be good, as [End.Check] and
-// [CheckLoad] have them.
+// StateAt is [End.Under] for an end whose rest under the load is known, from [End.SettleWithin] or
+// [End.RestAt]. End and load must be good, as [End.Check] and [CheckLoad] have them.
 func (e End) StateAt(rest Rest, load units.Force) State {
 	still := e.still()
 	fast := still
@@ -89,15 +87,14 @@ type Reserve struct {
 	FullForce  units.Force  `json:"full_force"`  // at the wheel, at full travel
 }
 
-// Reserve returns the energy that an end stores over the full wheel travel W,
-// E = ∫F_w dw, over a fast stroke, and the height h of the drop that uses it up:
-// load·(h + W) = E. The load is the sprung load at the wheel in N, finite
-// and at least 1e-150. The height is negative for a spring that bottoms under
-// twice the standing load or less even without a drop.
+// Reserve returns the energy that an end stores over the full wheel travel W, E = ∫F_w dw, over a
+// fast stroke, and the height h of the drop that uses it up: load·(h + W) = E. The load is the
+// sprung load at the wheel in N, finite and at least 1e-150. The height is negative for a spring
+// that bottoms under twice the standing load or less even without a drop.
 //
-// Undamped, the wheel stays on the ground, nothing but this end's spring
-// takes energy: an upper bound on comfort, not a promise of safety. Not
-// modelled: damping, bump stops, tyre, the rider's arms and legs.
+// Undamped, the wheel stays on the ground, nothing but this end's spring takes energy: an upper
+// bound on comfort, not a promise of safety. Not modelled: damping, bump stops, tyre, the rider's
+// arms and legs.
 func (e End) Reserve(load units.Force) (Reserve, error) {
 	c := units.Checker{Package: "sag"}
 	CheckLoad(&c, load)

@@ -132,7 +132,7 @@ func TestEnergyAtEveryEnd(t *testing.T) {
 		}
 		near(t, "reserve", float64(reserve.Energy), sum, 1e-5)
 		near(t, "work of the drop", float64(load)*float64(reserve.DropHeight+e.wheel.Travel()), float64(reserve.Energy), 1e-12)
-		drop := sag.Drop{Height: units.Length(r.between(0, 0.5)), Damping: sag.Damping(r.between(0, 300))}
+		drop := sag.Drop{Height: units.Length(r.between(0, 0.5)), Damping: units.Damping(r.between(0, 300))}
 		l, err := land(e.curve, e.law, load, drop)
 		require.NoError(t, err)
 		near(t, "energy of the landing", float64(e.wheel.Energy(l.Travel)+l.DamperWork+l.EnergyLeft), float64(load)*float64(drop.Height+l.Travel), 1e-7) // next to solid the force of even pitch is too steep for the steps

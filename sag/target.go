@@ -21,13 +21,13 @@ type CoilRate struct {
 	SpringForce units.Force     `json:"spring_force"` // at the target
 }
 
-// RequiredRate returns the rate of the coil spring that brings a curve to rest
-// exactly on target with a preload in m, 0 or more:
+// RequiredRate returns the rate of the coil spring that brings a curve to rest exactly on target
+// with a preload in m, 0 or more:
 //
 //	k = load·LR(s*)/(s* + preload),  s* = s(sag·W)
 //
-// by virtual work, with W the wheel's full travel. The error names every bad field:
-// load also where no rate that is a float64 carries it.
+// by virtual work, with W the wheel's full travel. The error names every bad field: load also where
+// no rate that is a float64 carries it.
 //
 // Not modelled: friction, see [End.Settle].
 func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (CoilRate, error) {
@@ -46,13 +46,13 @@ func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (Co
 	return CoilRate{Rate: rate, Stroke: s, SpringForce: f}, nil
 }
 
-// RequiredPreload returns the preload that puts a spring of a rate in N/m, finite
-// and more than 0, exactly on target:
+// RequiredPreload returns the preload that puts a spring of a rate in N/m, finite and more than 0,
+// exactly on target:
 //
 //	preload = load·LR(s*)/k − s*
 //
-// It is negative for a spring that is too hard for any preload. The error names
-// every bad field: load also where no preload that is a float64 carries it.
+// It is negative for a spring that is too hard for any preload. The error names every bad field:
+// load also where no preload that is a float64 carries it.
 //
 // Not modelled: friction, and how far the collar goes.
 func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) (units.Length, error) {
@@ -71,16 +71,14 @@ func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) 
 	return preload, nil
 }
 
-// RequiredFill returns the fill that puts an air spring on target:
-// [airspring.FillFor] for the force load·LR(s*) at the stroke s*. The spec's Fill is
-// ignored; its Exponent should be 1, since a gas at rest has the temperature of its
-// surroundings. Compare the fill with the marking on the part, which it must not
-// exceed.
+// RequiredFill returns the fill that puts an air spring on target: [airspring.FillFor] for the
+// force load·LR(s*) at the stroke s*. The spec's Fill is ignored; its Exponent should be 1, since a
+// gas at rest has the temperature of its surroundings. Compare the fill with the marking on the
+// part, which it must not exceed.
 //
-// The error names every bad field: load for one that no fill carries, with
-// [airspring.ErrNoFill] or [airspring.ErrFillBeyond]; sag for one beyond the
-// spring's travel, or, with [airspring.ErrFillPullsIn], for one so near to full
-// extension that more fill pulls in harder.
+// The error names every bad field: load for one that no fill carries, with [airspring.ErrNoFill] or
+// [airspring.ErrFillBeyond]; sag for one beyond the spring's travel, or, with
+// [airspring.ErrFillPullsIn], for one so near to full extension that more fill pulls in harder.
 //
 // Not modelled: friction, see [End.Settle].
 func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (units.GaugePressure, error) {
@@ -131,8 +129,8 @@ func CheckCurve(c *units.Checker, curve *linkage.Curve) {
 	}
 }
 
-// AtSpring returns the stroke s* of the target and the force load·LR(s*) that the
-// spring carries there. Target and curve must be good, as Check has them.
+// AtSpring returns the stroke s* of the target and the force load·LR(s*) that the spring carries
+// there. Target and curve must be good, as Check has them.
 func (t Target) AtSpring(curve *linkage.Curve) (units.Length, units.Force) {
 	s := curve.StrokeAt(units.Length(t.Sag) * curve.Travel())
 	return s, units.Force(float64(t.Load) * curve.LeverRatio(s))

@@ -25,20 +25,18 @@ type Stance struct {
 	RearShare   float64      `json:"rear_share"` // with the bike pitched so
 }
 
-// Stance returns how the bike rests when both ends settle together. Sag at the two
-// ends pitches the frame by θ = atan((w_r − w_f)/wheelbase), and the mass centre at
-// height H moves back by H·sin θ, so the rear share becomes q₀ + H·sin θ/wheelbase,
-// with q₀ that of the level bike; solved to 1e-12. An end that the load tops or
-// bottoms out rests at that end of its travel.
+// Stance returns how the bike rests when both ends settle together. Sag at the two ends pitches the
+// frame by θ = atan((w_r − w_f)/wheelbase), and the mass centre at height H moves back by H·sin θ,
+// so the rear share becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike; solved to
+// 1e-12. An end that the load tops or bottoms out rests at that end of its travel.
 //
-// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0. The
-// error names every bad field: front_scale where scales are given, since they weigh a
-// bike that sags, so that their readings have its pitch in them already; and
-// mass_centre_height for a bike so tall on springs so soft that it has no stable
-// stance.
+// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0. The error names every
+// bad field: front_scale where scales are given, since they weigh a bike that sags, so that their
+// readings have its pitch in them already; and mass_centre_height for a bike so tall on springs so
+// soft that it has no stable stance.
 //
-// Not modelled: friction, the change of head angle and lever ratio with pitch, and
-// the wheels' fore-and-aft movement.
+// Not modelled: friction, the change of head angle and lever ratio with pitch, and the wheels'
+// fore-and-aft movement.
 func (b Bike) Stance() (Stance, error) {
 	c := units.Checker{Package: "sag"}
 	level := b.CheckStance(&c)
@@ -71,8 +69,8 @@ func (m Masses) CheckStance(c *units.Checker) Loads {
 	return level
 }
 
-// settle returns the stance of a good bike whose level share is q0, and reports
-// whether there is a stable one.
+// settle returns the stance of a good bike whose level share is q0, and reports whether there is a
+// stable one.
 func (b *Bike) settle(q0 float64) (Stance, bool) {
 	// at returns the stance of the springs under the loads of a rear share.
 	at := func(q float64) Stance {
@@ -93,8 +91,8 @@ func (b *Bike) settle(q0 float64) (Stance, bool) {
 		return q - q0 - float64(b.MassCentreHeight/b.Wheelbase)*math.Sin(float64(at(q).Pitch))
 	}
 	q, err := root.Find(outruns, 0, 1, 1e-13)
-	// Where more on the rear moves the mass centre back by more than that, the
-	// balance is that of a pencil on its point.
+	// Where more on the rear moves the mass centre back by more than that, the balance is that of a
+	// pencil on its point.
 	const h = 1e-6
 	if err != nil || !(outruns(q+h) > outruns(q-h)) {
 		return Stance{}, false

@@ -157,10 +157,8 @@ func (spec Linear) Check(c *units.Checker) {
 // every bad field: see [Linear.Check].
 func NewLinear(spec Linear) (LinearSpring, error) {
 	c := units.Checker{Package: "spring"}
-	if spec.Check(&c); !c.OK() {
-		return LinearSpring{}, c.Err()
-	}
-	return LinearSpring{spec}, nil
+	spec.Check(&c)
+	return units.Checked(&c, LinearSpring{spec})
 }
 
 // Force returns k·(x + preload) in N.

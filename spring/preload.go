@@ -90,8 +90,5 @@ func collar[Q, A ~float64](field string, given Q, threadPitch units.Length, answ
 	if c.OK() {
 		units.NonNegative(&c, field, answer)
 	}
-	if !c.OK() {
-		return 0, c.Err()
-	}
-	return answer, nil
+	return units.Checked(&c, answer)
 }

@@ -87,13 +87,10 @@ func FitReadings(r Readings) (Regression, error) {
 	case !finite(rate, zero, deviation, rateError, zeroError):
 		c.Fail("force", nil, "readings whose squares float64 can hold", nil)
 	}
-	if !c.OK() {
-		return Regression{}, c.Err()
-	}
-	return Regression{
+	return units.Checked(&c, Regression{
 		Rate: units.Stiffness(rate), RateStandardError: units.Stiffness(rateError),
 		ForceAtZero: units.Force(zero), ForceAtZeroStandardError: units.Force(zeroError),
 		ResidualDeviation: units.Force(deviation), ResidualRMS: units.Force(math.Sqrt(sum / float64(n))),
 		Points: n,
-	}, nil
+	})
 }

@@ -31,6 +31,7 @@ func TestBothSystemsOfEveryQuantity(t *testing.T) {
 		{64 * units.Degree, "64.00°"},
 		{3.12 * units.Hertz, "3.12 Hz"},
 		{7850 * units.KilogramPerCubicMetre, "7850 kg/m³"},
+		{350 * units.NewtonSecondPerMetre, "350 N·s/m (2.00 lbf·s/in)"},
 		{1.5 * units.Second, "1.50 s"},
 		{-8.6 * units.PerMetre, "-8.60 1/m"},
 	} {

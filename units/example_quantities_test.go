@@ -106,6 +106,12 @@ func ExampleStress() {
 	// Output: 79.29 GPa, 79290 MPa
 }
 
+func ExampleDamping() {
+	damper := 2 * units.PoundForceSecondPerInch
+	fmt.Printf("%.2f = %.2f lbf·s/in\n", damper, damper.PoundForceSecondsPerInch())
+	// Output: 350.25 N·s/m = 2.00 lbf·s/in
+}
+
 func ExampleTorque() {
 	torque := 5 * units.NewtonMetre
 	fmt.Printf("%v = %.2f lbf·in\n", torque, torque.PoundForceInches())

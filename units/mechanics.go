@@ -1,12 +1,12 @@
 package units
 
-// StandardGravity is the conventional acceleration of free fall in m/s²,
-// exactly 9.80665 (3rd CGPM, 1901; NIST SP 811, appendix B).
+// StandardGravity is the conventional acceleration of free fall in m/s², exactly 9.80665 (3rd CGPM,
+// 1901; NIST SP 811, appendix B).
 const StandardGravity = 9.80665
 
 // The exact definitions that every customary unit is derived from. As untyped constants they are
-// rounded once, where they are used. Inch and pound: international yard and pound agreement of 1959,
-// exact (NIST SP 811, appendix B).
+// rounded once, where they are used. Inch and pound: international yard and pound agreement of
+// 1959, exact (NIST SP 811, appendix B).
 const (
 	inch  = 0.0254                  // m
 	foot  = 12 * inch               // m
@@ -140,6 +140,31 @@ var stiffnessCodec = codec{kind: "stiffness", goal: "Stiffness", metric: shown{"
 	{symbols: []string{"N/m"}, scale: 1},
 	{symbols: []string{"lbf/in"}, scale: float64(PoundForcePerInch)},
 	{symbols: []string{"kgf/mm"}, scale: float64(KilogramForcePerMillimetre)},
+}}
+
+// Damping is the coefficient of a linear damper, force per speed, stored in newton seconds per metre.
+type Damping float64
+
+// Units of damping.
+const (
+	NewtonSecondPerMetre      Damping = 1
+	NewtonSecondPerMillimetre Damping = 1e3
+	PoundForceSecondPerInch   Damping = lbf / inch
+)
+
+// NewtonSecondsPerMetre returns the coefficient in N·s/m.
+func (c Damping) NewtonSecondsPerMetre() float64 { return float64(c) }
+
+// NewtonSecondsPerMillimetre returns the coefficient in N·s/mm.
+func (c Damping) NewtonSecondsPerMillimetre() float64 { return float64(c / NewtonSecondPerMillimetre) }
+
+// PoundForceSecondsPerInch returns the coefficient in lbf·s/in.
+func (c Damping) PoundForceSecondsPerInch() float64 { return float64(c / PoundForceSecondPerInch) }
+
+var dampingCodec = codec{kind: "damping", goal: "Damping", metric: shown{"N·s/m", 0}, customary: shown{"lbf·s/in", 2}, units: []unit{
+	{symbols: []string{"N·s/m", "N.s/m", "N s/m"}, scale: 1},
+	{symbols: []string{"N·s/mm", "N.s/mm", "N s/mm"}, scale: float64(NewtonSecondPerMillimetre)},
+	{symbols: []string{"lbf·s/in", "lbf.s/in", "lbf s/in"}, scale: float64(PoundForceSecondPerInch)},
 }}
 
 // Torque is a torque, stored in newton metres. It has the dimension of an [Energy] but is not one,

@@ -107,6 +107,10 @@ var symbols = []struct {
 	{"Stress", "kpsi", times(exactPSI, rat("1e3")), nil},
 	{"Stress", "Mpsi", times(exactPSI, rat("1e6")), nil},
 
+	{"Damping", "N·s/m,N.s/m,N s/m", rat("1"), nil},
+	{"Damping", "N·s/mm,N.s/mm,N s/mm", rat("1e3"), nil},
+	{"Damping", "lbf·s/in,lbf.s/in,lbf s/in", over(exactLbf, exactInch), nil},
+
 	{"Torque", "N·m,N.m,N m", rat("1"), nil},
 	{"Torque", "lbf·in,lbf.in,lbf in", times(exactLbf, exactInch), nil},
 	{"Torque", "lbf·ft,lbf.ft,lbf ft", times(exactLbf, exactFoot), nil},
@@ -268,6 +272,7 @@ func TestLookAlikesAreRefused(t *testing.T) {
 		{"GaugePressure", "72 psia|5 bar(a)|5 kPa(a)|72 PSI|72 Psi|5 Bar|5 kpa|5 KPa|5 Pa|5 MPa|5 atm|5 psi(g)|5 kg/cm²", units.ErrUnit},
 		{"AbsolutePressure", "72 psi|72 psig|5 bar|5 bar(g)|101 kPa|101 kPa(g)|5 Pa|1 atm|1 MPa(g)|5 kPa (a)|5 PSIA", units.ErrUnit},
 		{"Stress", "5 psia|5 psig|5 kPa(a)|5 bar|5 mpsi|5 ksi|5 KPSI|5 mPa|5 N/mm²|5 MPA", units.ErrUnit},
+		{"Damping", "350|350 N/m|350 N·s|350 N·s/s|350 s|350 N·m/s|350 kg·s/m|350 N·s/m extra", units.ErrUnit},
 		{"Torque", "5 Nm|5 nm|5 N-m|5 N*m|5 J|5 lb ft|5 ft·lbf|5 ft lbf|5 lbf-in|5 N/m|5 N  m", units.ErrUnit},
 		{"Energy", "5 N·m|5 Nm|5 j|5 KJ|5 lbf·ft|5 ft lb|5 cal|5 Wh", units.ErrUnit},
 		{"Temperature", "20|20 C|20 F|20 k|20 °K|20 deg C|20 °c|20 ° C|20 °", units.ErrUnit},

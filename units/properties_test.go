@@ -30,6 +30,7 @@ var made = map[string]func(n float64) float64{
 	"AbsolutePressure bar(a)": times1(units.BarAbsolute), "AbsolutePressure psia": times1(units.PSIAbsolute), "AbsolutePressure atm(a)": times1(units.StandardAtmosphere),
 	"Stress MPa": times1(units.Megapascal), "Stress Pa": times1(units.Pascal), "Stress kPa": times1(units.Kilopascal), "Stress GPa": times1(units.Gigapascal),
 	"Stress psi": times1(units.PoundForcePerSquareInch), "Stress kpsi": times1(units.Kpsi), "Stress Mpsi": times1(units.Mpsi),
+	"Damping N·s/m": times1(units.NewtonSecondPerMetre), "Damping N·s/mm": times1(units.NewtonSecondPerMillimetre), "Damping lbf·s/in": times1(units.PoundForceSecondPerInch),
 	"Torque N·m": times1(units.NewtonMetre), "Torque lbf·in": times1(units.PoundForceInch), "Torque lbf·ft": times1(units.PoundForceFoot),
 	"Energy J": times1(units.Joule), "Energy kJ": times1(units.Kilojoule), "Energy ft·lbf": times1(units.FootPoundForce),
 	"Temperature °C": by(units.Celsius), "Temperature K": times1(units.Kelvin), "Temperature °F": by(units.Fahrenheit),

@@ -60,6 +60,7 @@ var quantities = []quantity{
 	quantityOf(units.ParseGaugePressure, units.KilopascalGauge(1), "kPa(g)"),
 	quantityOf(units.ParseAbsolutePressure, units.KilopascalAbsolute, "kPa(a)"),
 	quantityOf(units.ParseStress, units.Megapascal, "MPa"),
+	quantityOf(units.ParseDamping, units.NewtonSecondPerMetre, "N·s/m"),
 	quantityOf(units.ParseTorque, units.NewtonMetre, "N·m"),
 	quantityOf(units.ParseEnergy, units.Joule, "J"),
 	quantityOf(units.ParseTemperature, units.Kelvin, "°C"), // and a zero of its own
@@ -82,8 +83,8 @@ func quantityNamed(t testing.TB, name string) quantity {
 }
 
 func TestQuantitiesAreAll(t *testing.T) {
-	if len(quantities) != 17 {
-		t.Errorf("%d quantities, want 17", len(quantities))
+	if len(quantities) != 18 {
+		t.Errorf("%d quantities, want 18", len(quantities))
 	}
 	seen := map[string]bool{}
 	for _, q := range quantities {

@@ -1,8 +1,7 @@
 package fit
 
-// Caution is a standing warning of a danger in the work that an answer asks
-// for. Cautions are data with a stable code, so that a program can show them in
-// its own language; it should show them all.
+// Caution is a standing warning of a danger in the work that an answer asks for. Cautions are data
+// with a stable code, so that a program can show them in its own language; it should show them all.
 type Caution struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
@@ -24,8 +23,7 @@ var (
 		"Where local rules or a licence govern this work, they come first; if in doubt leave it to someone qualified."}
 )
 
-// Cautions returns the cautions for work on ends with an air spring, a coil
-// spring, or both.
+// Cautions returns the cautions for work on ends with an air spring, a coil spring, or both.
 func Cautions(air, coil bool) []Caution {
 	list := []Caution{cautionMarking}
 	if air {

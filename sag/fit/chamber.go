@@ -10,38 +10,37 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Chamber is an air spring with the spacers it can take. Of the embedded spec, Fill is
-// the pressure it holds now, if known; Spacers is how many are fitted now; Travel may
-// be left out if it is the curve's stroke, and Ambient if it is that given to [New].
-// Exponent is that of a fast stroke: standing still the gas is at the temperature
-// around it.
+// Chamber is an air spring with the spacers it can take. Of the embedded spec, Fill is the pressure
+// it holds now, if known; Spacers is how many are fitted now; Travel may be left out if it is the
+// curve's stroke, and Ambient if it is that given to [New]. Exponent is that of a fast stroke:
+// standing still the gas is at the temperature around it.
 type Chamber struct {
 	airspring.Spec
 	// MaxFill is the highest fill that the marking on the part permits.
 	MaxFill units.GaugePressure `json:"max_fill"`
-	// MaxSpacers is how many spacers fit. With FullTravelRatio given, every
-	// count from 0 to MaxSpacers is tried; otherwise the fitted count is kept.
+	// MaxSpacers is how many spacers fit. With FullTravelRatio given, every count from 0 to
+	// MaxSpacers is tried; otherwise the fitted count is kept.
 	MaxSpacers int `json:"max_spacers,omitempty"`
-	// FullTravelRatio is the wheel force wanted at full travel, as a multiple
-	// of the sprung load; 0 means no wish.
+	// FullTravelRatio is the wheel force wanted at full travel, as a multiple of the sprung load; 0
+	// means no wish.
 	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"`
 }
 
 // AirAnswer is an air spring tried with each number of spacers.
 type AirAnswer struct {
 	Options []AirOption `json:"options"` // the best is first
-	// Change is the recommended fill less the fill it holds now. ChangeKnown is
-	// false, and Change 0, if that wasn't given.
+	// Change is the recommended fill less the fill it holds now. ChangeKnown is false, and Change
+	// 0, if that wasn't given.
 	Change      units.GaugePressure `json:"change"`
 	ChangeKnown bool                `json:"change_known"`
 	// SpacerChange is how many spacers to add, or to take out if negative.
 	SpacerChange int `json:"spacer_change"`
-	// FillPerSpacer is by how much one more spacer changes the fill for the same
-	// sag, on average over the numbers tried: below 0 if it lowers the fill, as it
-	// does in a spring of one chamber. 0 if fewer than two were tried.
+	// FillPerSpacer is by how much one more spacer changes the fill for the same sag, on average
+	// over the numbers tried: below 0 if it lowers the fill, as it does in a spring of one chamber.
+	// 0 if fewer than two were tried.
 	FillPerSpacer units.GaugePressure `json:"fill_per_spacer"`
-	// Exponent is that of the fast stroke, and Ambient the air pressure that
-	// the fills are above, both as stated.
+	// Exponent is that of the fast stroke, and Ambient the air pressure that the fills are above,
+	// both as stated.
 	Exponent float64                `json:"exponent"`
 	Ambient  units.AbsolutePressure `json:"ambient"`
 }
@@ -57,8 +56,7 @@ type AirOption struct {
 	Findings   []sag.Finding       `json:"findings"`
 }
 
-// mostSpacers is far more than a chamber takes, and few enough that no job takes
-// noticeable time.
+// mostSpacers is far more than a chamber takes, and few enough that no job takes noticeable time.
 const mostSpacers = 100
 
 // Check records what is wrong with an air spring or what is wanted of it.
@@ -80,8 +78,8 @@ func (j *Chamber) Check(c *units.Checker) {
 	}
 }
 
-// choose tries each number of spacers, and returns the end with the best of them.
-// Inputs are checked already.
+// choose tries each number of spacers, and returns the end with the best of them. Inputs are
+// checked already.
 func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*AirAnswer, sag.End) {
 	search := airspring.Search{Spec: j.Spec, MaxFill: j.MaxFill, First: j.Spacers, Last: j.Spacers}
 	if j.FullTravelRatio > 0 && j.MaxSpacers > 0 {
@@ -134,8 +132,8 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 	return a, end
 }
 
-// place returns where an option ranks: on target first, then nearest to the wanted
-// ratio at full travel, then by the smaller miss.
+// place returns where an option ranks: on target first, then nearest to the wanted ratio at full
+// travel, then by the smaller miss.
 func (j *Chamber) place(i int, one *AirOption) place {
 	p := place{index: i, then: math.Abs(one.Miss)}
 	if !Has(one.Findings, sag.OnTarget) {
@@ -147,9 +145,8 @@ func (j *Chamber) place(i int, one *AirOption) place {
 	return p
 }
 
-// try works out what the spring of a trial does at an end: with the gas settled at
-// the temperature around it under the load, and over a fast stroke at full travel.
-// At is the stroke of the target.
+// try works out what the spring of a trial does at an end: with the gas settled at the temperature
+// around it under the load, and over a fast stroke at full travel. At is the stroke of the target.
 func (one *AirOption) try(c *units.Checker, end sag.End, target sag.Target, at units.Length, t *airspring.Trial) {
 	one.Spacers, one.FillWanted, one.Fill = t.Spacers, t.FillWanted, t.Fill
 	switch t.Outcome {

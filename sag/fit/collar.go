@@ -8,17 +8,16 @@ import (
 
 // Collar is the adjuster that preloads a coil spring.
 type Collar struct {
-	// PreloadMin and PreloadMax are the least and the most compression that
-	// the collar can put on a spring at full extension.
+	// PreloadMin and PreloadMax are the least and the most compression that the collar can put on a
+	// spring at full extension.
 	PreloadMin units.Length `json:"preload_min,omitempty"`
 	PreloadMax units.Length `json:"preload_max,omitempty"`
-	// ThreadPitch is the collar's advance per turn. Given, preload is rounded
-	// to whole quarter turns and also given in turns. It is 0.001 mm or more.
+	// ThreadPitch is the collar's advance per turn. Given, preload is rounded to whole quarter
+	// turns and also given in turns. It is 0.001 mm or more.
 	ThreadPitch units.Length `json:"thread_pitch,omitempty"`
 }
 
-// leastPitch is the least advance of a collar: below it turns leave the range of
-// float64.
+// leastPitch is the least advance of a collar: below it turns leave the range of float64.
 const leastPitch = 1e-6 * units.Metre
 
 // Check records what is wrong with a collar.
@@ -33,8 +32,7 @@ func (j Collar) Check(c *units.Checker) {
 	}
 }
 
-// Turns returns a preload, or a change of one, in turns of the collar; 0 if the pitch
-// is unknown.
+// Turns returns a preload, or a change of one, in turns of the collar; 0 if the pitch is unknown.
 func (j Collar) Turns(preload units.Length) float64 {
 	if !(j.ThreadPitch > 0) {
 		return 0
@@ -45,8 +43,8 @@ func (j Collar) Turns(preload units.Length) float64 {
 // step returns the least change of preload that the collar is set by.
 func (j Collar) step() units.Length { return j.ThreadPitch / 4 }
 
-// Set returns the preload within the collar's range that is nearest to the one wanted,
-// in whole quarter turns if the pitch is known and any lies within the range.
+// Set returns the preload within the collar's range that is nearest to the one wanted, in whole
+// quarter turns if the pitch is known and any lies within the range.
 func (j Collar) Set(wanted units.Length) units.Length {
 	p := max(j.PreloadMin, min(wanted, j.PreloadMax))
 	step := float64(j.step())

@@ -21,15 +21,15 @@ type Shelf struct {
 // Spring is one spring of the shelf; its rate is its name.
 type Spring struct {
 	Rate units.Stiffness `json:"rate"`
-	// SolidTravel is the compression from free to coil-bound, as marked on
-	// the spring or measured; 0 means unknown, which is a finding.
+	// SolidTravel is the compression from free to coil-bound, as marked on the spring or measured;
+	// 0 means unknown, which is a finding.
 	SolidTravel units.Length `json:"solid_travel,omitempty"`
 }
 
 // CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
 type CoilAnswer struct {
-	// IdealRate is the rate that would be on target with the least preload of the
-	// collar; the shelf may not have it.
+	// IdealRate is the rate that would be on target with the least preload of the collar; the shelf
+	// may not have it.
 	IdealRate units.Stiffness `json:"ideal_rate"`
 	// Candidates holds every spring of the shelf, best first.
 	Candidates []CoilCandidate `json:"candidates"`
@@ -37,8 +37,8 @@ type CoilAnswer struct {
 	Between Neighbours `json:"between"`
 }
 
-// Neighbours are the two springs of a shelf that a target lies between, each at the
-// preload that suits it best.
+// Neighbours are the two springs of a shelf that a target lies between, each at the preload that
+// suits it best.
 type Neighbours struct {
 	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest that is not harder than the ideal, if any
 	Harder *CoilCandidate `json:"harder,omitempty"` // the softest that is harder, if any
@@ -52,16 +52,16 @@ type CoilCandidate struct {
 	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 if the pitch is unknown
 	Rest          sag.Rest        `json:"rest"`
 	Miss          float64         `json:"miss"` // Rest.Sag less the target
-	// SolidReserve is what is left of the spring's compression at full stroke:
-	// negative if it binds before the shock bottoms. SolidKnown is false, and
-	// SolidReserve 0, if the spring's solid travel wasn't given.
+	// SolidReserve is what is left of the spring's compression at full stroke: negative if it binds
+	// before the shock bottoms. SolidKnown is false, and SolidReserve 0, if the spring's solid
+	// travel wasn't given.
 	SolidReserve units.Length  `json:"solid_reserve"`
 	SolidKnown   bool          `json:"solid_known"`
 	FullForce    units.Force   `json:"full_force"` // at the wheel, at the end of the spring's travel
 	FullRatio    float64       `json:"full_ratio"` // the same over the load
 	Findings     []sag.Finding `json:"findings"`   // what speaks for or against it
 	Reason       Reason        `json:"reason"`     // why it stands behind the spring before it
-	Index        int           `json:"-"`          // which spring of the shelf it is
+	Index        int           `json:"index"`      // which spring of the shelf it is
 }
 
 // Reason is a stable code for a place on a ranked list.
@@ -97,8 +97,8 @@ func (s *Shelf) Check(c *units.Checker) {
 	s.Collar.Check(c)
 }
 
-// choose tries every spring of the shelf, and returns the end with the best of them.
-// Inputs are checked already.
+// choose tries every spring of the shelf, and returns the end with the best of them. Inputs are
+// checked already.
 func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilAnswer, sag.End) {
 	b, err := s.bench(end, target)
 	if c.Add("", err); err != nil {
@@ -134,8 +134,8 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 	return a, end
 }
 
-// Best returns which spring of the shelf is recommended for a target on a curve: the
-// Index of the first candidate of [Options.Choose], or -1 if it returns an error.
+// Best returns which spring of the shelf is recommended for a target on a curve: the Index of the
+// first candidate of [Options.Choose], or -1 if it returns an error.
 func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 	b, err := s.bench(sag.End{Curve: curve}, target)
 	if err != nil {
@@ -197,8 +197,8 @@ func (s Spring) law(stroke, preload units.Length) (spring.LinearSpring, error) {
 	return spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: stroke, Preload: preload})
 }
 
-// try works out spring i of the shelf at the preload that suits it best, with its
-// findings appended, and returns its place.
+// try works out spring i of the shelf at the preload that suits it best, with its findings
+// appended, and returns its place.
 func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	s, curve := b.Springs[i], b.end.Curve
 	one.Index, one.Rate, one.SolidKnown = i, s.Rate, s.SolidTravel > 0
@@ -239,8 +239,8 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	return p, nil
 }
 
-// rest returns where an end rests, by how much it misses the target, and the findings
-// about both, appended to a list.
+// rest returns where an end rests, by how much it misses the target, and the findings about both,
+// appended to a list.
 func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64, []sag.Finding, error) {
 	r, held, err := end.SettleWithin(target.Load)
 	if held != "" {
@@ -277,12 +277,12 @@ func (p place) ahead(next place) Reason {
 	return RankedPreload
 }
 
-// onTarget is how near the predicted sag must come to its target to count as
-// met, in fractions of the travel: half of the single per cent that sag is stated in.
+// onTarget is how near the predicted sag must come to its target to count as met, in fractions of
+// the travel: half of the single per cent that sag is stated in.
 const onTarget = 0.005
 
-// SagFinding returns what a miss of the target is: on_target up to half a per cent
-// of the travel, too_soft or too_hard beyond.
+// SagFinding returns what a miss of the target is: on_target up to half a per cent of the travel,
+// too_soft or too_hard beyond.
 func SagFinding(miss float64) sag.Finding {
 	switch {
 	case math.Abs(miss) <= onTarget:

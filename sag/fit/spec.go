@@ -6,12 +6,11 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Spec is one end of the bike with its target and what can be fitted to it.
-// Exactly one of Coil and Air is given.
+// Spec is one end of the bike with its target and what can be fitted to it. Exactly one of Coil and
+// Air is given.
 type Spec struct {
 	Curve linkage.Spec `json:"curve"`
-	// Sag is the target, as a fraction of the wheel's full travel, from a millionth
-	// to below 1.
+	// Sag is the target, as a fraction of the wheel's full travel, from a millionth to below 1.
 	Sag float64 `json:"sag"`
 	// Friction is the dry friction at the spring, if known; 0 gives no band.
 	Friction units.Force `json:"friction,omitempty"`
@@ -19,18 +18,16 @@ type Spec struct {
 	Air      *Chamber    `json:"air,omitempty"`
 }
 
-// Options are the springs or the fills that one end can have, checked and ready
-// to be chosen from. They never change, so that any number of goroutines may
-// share them. Make them with [New].
+// Options are the springs or the fills that one end can have, checked and ready to be chosen from.
+// They never change, so that any number of goroutines may share them. Make them with [New].
 type Options struct {
 	spec  Spec
 	curve *linkage.Curve
 }
 
-// New checks a spec and returns its options. An air spring without an Ambient has the
-// one given, and one without a Travel the curve's stroke. What the spec points to,
-// such as its shelf, must not be changed afterwards. The error names every bad field,
-// such as coil.shelf[2].rate.
+// New checks a spec and returns its options. An air spring without an Ambient has the one given,
+// and one without a Travel the curve's stroke. What the spec points to, such as its shelf, must not
+// be changed afterwards. The error names every bad field, such as coil.shelf[2].rate.
 func New(spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	c := units.Checker{Package: "sag"}
 	curve, err := linkage.New(spec.Curve)
@@ -85,8 +82,8 @@ func (o *Options) Spec() Spec { return o.spec }
 // Curve returns the end's lever-ratio curve.
 func (o *Options) Curve() *linkage.Curve { return o.curve }
 
-// Choice is what to fit to one end of the bike: the first entry of Coil or of Air,
-// whichever there is.
+// Choice is what to fit to one end of the bike: the first entry of Coil or of Air, whichever there
+// is.
 type Choice struct {
 	Coil *CoilAnswer `json:"coil,omitempty"`
 	Air  *AirAnswer  `json:"air,omitempty"`
@@ -95,15 +92,14 @@ type Choice struct {
 	load units.Force
 }
 
-// Choose returns what brings the end nearest to its target under a sprung load at
-// the wheel in N, finite and at least 1e-150: the springs of the shelf, each with its
-// preload, or the fills, each with its spacers, the best first. The error names every
-// bad field: load, sag where more fill carries less there, and a spring of the shelf
-// whose force no float64 holds.
+// Choose returns what brings the end nearest to its target under a sprung load at the wheel in N,
+// finite and at least 1e-150: the springs of the shelf, each with its preload, or the fills, each
+// with its spacers, the best first. The error names every bad field: load, sag where more fill
+// carries less there, and a spring of the shelf whose force no float64 holds.
 //
-// Coil springs are ranked: those that reach the end of the stroke before those
-// that go solid, then those within half a per cent of travel of the target by
-// least preload, then by how near they come. Fills never exceed the marking.
+// Coil springs are ranked: those that reach the end of the stroke before those that go solid, then
+// those within half a per cent of travel of the target by least preload, then by how near they
+// come. Fills never exceed the marking.
 //
 // Not modelled: friction does not change the choice, only the band about each rest.
 func (o *Options) Choose(load units.Force) (Choice, error) {
@@ -128,13 +124,12 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	return choice, nil
 }
 
-// End returns the end as recommended, for [sag.End.Under] and its sisters; the
-// zero End for a choice that [Options.Choose] did not make, such as one read from
-// JSON.
+// End returns the end as recommended, for [sag.End.Under] and its sisters; the zero End for a
+// choice that [Options.Choose] did not make, such as one read from JSON.
 func (c *Choice) End() sag.End { return c.end }
 
-// State returns what the recommended end does under the load it was chosen for, as
-// [sag.End.Under] does; the zero State for a choice that [Options.Choose] did not make.
+// State returns what the recommended end does under the load it was chosen for, as [sag.End.Under]
+// does; the zero State for a choice that [Options.Choose] did not make.
 func (c *Choice) State() sag.State {
 	if c.end.Curve == nil {
 		return sag.State{}

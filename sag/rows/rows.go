@@ -20,8 +20,7 @@ type Row struct {
 	Label string `json:"label,omitempty"`
 	Part  bool   `json:"part,omitempty"` // of the last row that is not a part itself
 	// Values are what the text says, for a program with text of its own: a
-	// quantity of package units, a [sag.Damping] or a plain number; of a range its
-	// two ends, of an uncertain answer the value and its standard uncertainty.
+	// quantity of package units or a plain number; of a range its two ends, of an uncertain answer the value and its standard uncertainty.
 	Values []any `json:"values,omitempty"`
 	units.Dual
 	Note string `json:"note,omitempty"`

@@ -7,9 +7,9 @@ import (
 
 // DampingSheet is the damper of one end.
 type DampingSheet struct {
-	Ratio float64     `json:"ratio"` // of critical damping about the sag, over a fast stroke
-	Wheel sag.Damping `json:"wheel"` // coefficient at the wheel
-	Shock sag.Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
+	Ratio float64       `json:"ratio"` // of critical damping about the sag, over a fast stroke
+	Wheel units.Damping `json:"wheel"` // coefficient at the wheel
+	Shock units.Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
 }
 
 // addDrop fills in Damping and Landing where the job asks for them.
@@ -23,7 +23,7 @@ func (e *EndSheet) addDrop(job *EndJob, end sag.End) error {
 		if end.CheckDamping(&c, field, value, damping, e.Load); !c.OK() {
 			return c.Err()
 		}
-		e.Damping = &DampingSheet{Ratio: damping.Ratio(e.FastWheelRate, e.Load), Wheel: damping, Shock: damping.AtShock(e.Rest.LeverRatio)}
+		e.Damping = &DampingSheet{Ratio: sag.DampingRatio(damping, e.FastWheelRate, e.Load), Wheel: damping, Shock: sag.DampingAtShock(damping, e.Rest.LeverRatio)}
 	}
 	if job.DropHeight > 0 {
 		l, err := end.Land(e.Load, sag.Drop{Height: job.DropHeight, Damping: damping})

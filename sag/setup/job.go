@@ -44,8 +44,8 @@ type EndJob struct {
 	// Damping is the coefficient of the damper at the wheel, and DampingRatio
 	// the same as a part of critical damping about the sag, over a fast stroke.
 	// At most one of them is given; 0 is no damping.
-	Damping      sag.Damping `json:"damping,omitempty"`
-	DampingRatio float64     `json:"damping_ratio,omitempty"`
+	Damping      units.Damping `json:"damping,omitempty"`
+	DampingRatio float64       `json:"damping_ratio,omitempty"`
 	// DropHeight is the height of a drop for the sheet to land; see [sag.End.Land].
 	// 0 leaves the landing out.
 	DropHeight units.Length `json:"drop_height,omitempty"`

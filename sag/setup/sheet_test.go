@@ -451,8 +451,8 @@ func TestSheetDampingAtItsLimits(t *testing.T) {
 		{func(e *setup.EndJob) { e.Damping = 0.5 }, 0.5, nil},
 		{func(e *setup.EndJob) { e.DampingRatio = 0.01 }, 0.01 * critical, nil},
 		{func(e *setup.EndJob) {}, 0, nil},
-		{func(e *setup.EndJob) { e.Damping = sag.Damping(20 * critical * (1 - 1e-9)) }, 20 * critical * (1 - 1e-9), nil},
-		{func(e *setup.EndJob) { e.Damping = sag.Damping(20 * critical * (1 + 1e-9)) }, 0, []string{"rear.damping"}},
+		{func(e *setup.EndJob) { e.Damping = units.Damping(20 * critical * (1 - 1e-9)) }, 20 * critical * (1 - 1e-9), nil},
+		{func(e *setup.EndJob) { e.Damping = units.Damping(20 * critical * (1 + 1e-9)) }, 0, []string{"rear.damping"}},
 		{func(e *setup.EndJob) { e.DampingRatio = 20 * (1 - 1e-9) }, 20 * critical * (1 - 1e-9), nil},
 	} {
 		j := plainJob(t)

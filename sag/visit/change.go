@@ -10,10 +10,9 @@ import (
 // Situation is who rides with what, and where.
 type Situation struct {
 	Masses sag.Masses `json:"masses"`
-	// Conditions are the temperature that the gas has taken on and the
-	// altitude. Given in one situation of a [Change], they are needed in the
-	// other; left out in both, the air around stays as it is. A coil spring does
-	// not depend on them.
+	// Conditions are the temperature that the gas has taken on and the altitude. Given in one
+	// situation of a [Change], they are needed in the other; left out in both, the air around stays
+	// as it is. A coil spring does not depend on them.
 	Conditions *airspring.Conditions `json:"conditions,omitempty"`
 }
 
@@ -30,9 +29,9 @@ func (s Situation) check(c *units.Checker) sag.Loads {
 	return loads
 }
 
-// Change is a bike that is set for one situation and goes to another. At least
-// one end is given. A fill is what a gauge shows in the first situation. For an air
-// spring without an Ambient it is that of the altitude there.
+// Change is a bike that is set for one situation and goes to another. At least one end is given. A
+// fill is what a gauge shows in the first situation. For an air spring without an Ambient it is
+// that of the altitude there.
 type Change struct {
 	From  Situation `json:"from"`
 	To    Situation `json:"to"`
@@ -59,9 +58,8 @@ type EndEffect struct {
 // Outcome is where an end rests.
 type Outcome struct {
 	Load units.Force `json:"load"` // sprung load at the wheel
-	// Fill is what a gauge shows at full extension, and Ambient the pressure
-	// around it; both 0 for a coil. Connecting a hose takes part of the gas, see
-	// [airspring.HoseReading].
+	// Fill is what a gauge shows at full extension, and Ambient the pressure around it; both 0 for
+	// a coil. Connecting a hose takes part of the gas, see [airspring.HoseReading].
 	Fill     units.GaugePressure    `json:"fill,omitempty"`
 	Ambient  units.AbsolutePressure `json:"ambient,omitempty"`
 	Rest     sag.Rest               `json:"rest"`
@@ -69,29 +67,26 @@ type Outcome struct {
 	Findings []sag.Finding          `json:"findings"`
 }
 
-// OverMarking is the finding of a fill that has risen above the marking by
-// itself, in heat or at altitude: let air out.
+// OverMarking is the finding of a fill that has risen above the marking by itself, in heat or at
+// altitude: let air out.
 const OverMarking sag.Finding = "over_marking"
 
-// Effect returns what becomes of a bike's sag when rider, kit, temperature
-// or altitude change, if nothing is touched, and what to set instead: preload
-// or rate for a coil, the fill as a gauge shows it in the second situation for
-// air, never above the marking.
+// Effect returns what becomes of a bike's sag when rider, kit, temperature or altitude change, if
+// nothing is touched, and what to set instead: preload or rate for a coil, the fill as a gauge
+// shows it in the second situation for air, never above the marking.
 //
-// The gas of an air spring that is left alone follows temperature and altitude
-// as [airspring.SpecAt] has it,
+// The gas of an air spring that is left alone follows temperature and altitude as
+// [airspring.SpecAt] has it,
 //
 //	g₂ = (g₁ + p_a1)·T₂/T₁ − p_a2
 //
-// in every chamber. The ambient pressure changes by the ratio that the
-// standard atmosphere has between the two altitudes ([airspring.Atmosphere]),
-// so an ambient measured in the first situation keeps its weather. Temperatures
-// are from 200 to 400 K, altitudes from −500 to 11 000 m. The error names every
-// bad field, such as to.masses.rider_mass, rear.air.bore or
-// to.conditions.temperature.
+// in every chamber. The ambient pressure changes by the ratio that the standard atmosphere has
+// between the two altitudes ([airspring.Atmosphere]), so an ambient measured in the first situation
+// keeps its weather. Temperatures are from 200 to 400 K, altitudes from −500 to 11 000 m. The error
+// names every bad field, such as to.masses.rider_mass, rear.air.bore or to.conditions.temperature.
 //
-// Not modelled: springs that soften as they warm, oil that thins and expands,
-// a rider whose stance changes with the kit.
+// Not modelled: springs that soften as they warm, oil that thins and expands, a rider whose stance
+// changes with the kit.
 func (ch Change) Effect() (*Effect, error) {
 	c := units.Checker{Package: "sag"}
 	from, to := c.Child("from"), c.Child("to")
@@ -161,7 +156,7 @@ func (e *end) carry(from, to airspring.Conditions) error {
 	moved, err := airspring.SpecAt(e.gas, from.Temperature, to.Temperature, around)
 	if err != nil {
 		c := units.Checker{Package: "sag"}
-		c.Fail("air.fill", e.gas.Fill, "a fill that lasts from the one temperature and altitude to the other", units.ErrConflict)
+		c.Fail("air.fill", e.gas.Fill, "a fill that is still above the ambient at the other temperature and altitude", units.ErrConflict)
 		return c.Err()
 	}
 	e.gas = moved

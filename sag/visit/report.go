@@ -2,7 +2,6 @@ package visit
 
 import (
 	"fmt"
-	"math"
 
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
@@ -11,8 +10,8 @@ import (
 // Series is one end of the bike with a series of readings on it.
 type Series struct {
 	Setting Setting `json:"setting"`
-	// Load is the sprung load at the wheel that was predicted, such as that of
-	// [sag.Masses.Loads]; 0 where none was.
+	// Load is the sprung load at the wheel that was predicted, such as that of [sag.Masses.Loads];
+	// 0 where none was.
 	Load     units.Force `json:"load,omitempty"`
 	Readings []Reading   `json:"readings"` // from 1 to 1000
 }
@@ -20,8 +19,8 @@ type Series struct {
 // maxReadings bounds the work of a hostile input.
 const maxReadings = 1000
 
-// checkNumber records a series that is too long to be looked through, and reports
-// whether it is not.
+// checkNumber records a series that is too long to be looked through, and reports whether it is
+// not.
 func checkNumber(c *units.Checker, readings []Reading) bool {
 	n := len(readings)
 	if n > maxReadings {
@@ -38,9 +37,9 @@ type Report struct {
 	Estimate  Estimate    `json:"estimate"`
 	// Readings are in the order given.
 	Readings []ReadingReport `json:"readings"`
-	// Explanations are what would explain the readings, each by itself, for a verdict
-	// of Unexplained or Contradictory; empty otherwise. Those that need the smallest
-	// relative change come first.
+	// Explanations are what would explain the readings, each by itself, for a verdict of
+	// Unexplained or Contradictory; empty otherwise. Those that need the smallest relative change
+	// come first.
 	Explanations []Explanation `json:"explanations"`
 	// Correction is what to set for the target under the estimated load.
 	Correction Correction    `json:"correction"`
@@ -55,26 +54,23 @@ type ReadingReport struct {
 	ImpliedLoad
 	Verdict  Verdict     `json:"verdict"`  // of this reading alone
 	Residual units.Force `json:"residual"` // Load less the mean of all readings
-	// Outlier reports whether the median of all implied loads lies outside this
-	// reading's Low and High. The reading still counts in the mean: leaving it out
-	// is for the user to decide. It is false with fewer than three readings.
+	// Outlier reports whether the median of all implied loads lies outside this reading's Low and
+	// High. The reading still counts in the mean: leaving it out is for the user to decide. It is
+	// false with fewer than three readings.
 	Outlier bool `json:"outlier"`
 }
 
-// Report returns what ring readings say about one end of the bike as it is
-// set: the load that each implies ([Reading.ImpliedLoad]) and all together do,
-// whether that agrees with the predicted load, what to set for the target, and
-// where the load does not agree, what would explain the readings.
+// Report returns what ring readings say about one end of the bike as it is set: the load that each
+// implies ([Reading.ImpliedLoad]) and all together do, whether that agrees with the predicted load,
+// what to set for the target, and where the load does not agree, what would explain the readings.
 //
-// The verdict compares the predicted load with the loads that all readings
-// agree with. Readings must be more than 0 and the whole of their error inside
-// the stroke, which a coil spring that binds early ends early; see
-// [Reading.ImpliedLoad]. The predicted load must be finite and 0 or more. The error
-// names every bad field, such as setting.coil.rate or readings[2].error.
+// The verdict compares the predicted load with the loads that all readings agree with. Readings
+// must be more than 0 and the whole of their error inside the stroke, which a coil spring that
+// binds early ends early; see [Reading.ImpliedLoad]. The predicted load must be finite and 0 or
+// more. The error names every bad field, such as setting.coil.rate or readings[2].error.
 //
-// Not modelled: a rider who does not stand still, a tilted floor, a ring that
-// slid on by its own momentum (put it in Reading.Error), and a temperature of
-// the gas other than that around it.
+// Not modelled: a rider who does not stand still, a tilted floor, a ring that slid on by its own
+// momentum (put it in Reading.Error), and a temperature of the gas other than that around it.
 func (m Series) Report() (*Report, error) {
 	c := units.Checker{Package: "sag"}
 	setting := c.Child("setting")
@@ -111,17 +107,11 @@ func (m Series) Report() (*Report, error) {
 	return a, nil
 }
 
-// implied returns what a reading stands for; c gets what is wrong with it. On a bad
-// end, whose faults are recorded already, it may be of any stroke.
+// implied returns what a reading implies, and records one from which no load can be told.
 func (e *end) implied(c *units.Checker, r Reading) ImpliedLoad {
-	if !e.good {
-		r.check(c, units.Length(math.Inf(1)))
-		return ImpliedLoad{}
-	}
-	implied, err := r.ImpliedLoad(e.End)
-	c.Add("", err)
-	if err == nil && !(implied.StandardError > 0) {
+	i := r.implied(c, e.End, e.good)
+	if e.good && c.OK() && !(i.StandardError > 0) {
 		c.Fail("stroke", r.Stroke, "a stroke at which the load changes with the stroke", units.ErrConflict)
 	}
-	return implied
+	return i
 }

@@ -10,12 +10,10 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Setting is one end of the bike as it is set now. Exactly one of Coil and Air
-// is given.
+// Setting is one end of the bike as it is set now. Exactly one of Coil and Air is given.
 type Setting struct {
 	Curve linkage.Spec `json:"curve"`
-	// Sag is the target, as a fraction of the wheel's full travel, from a millionth
-	// to below 1.
+	// Sag is the target, as a fraction of the wheel's full travel, from a millionth to below 1.
 	Sag float64 `json:"sag"`
 	// Friction is the dry friction at the spring, from 0 to 1e12 N; 0 where unknown.
 	Friction units.Force  `json:"friction,omitempty"`
@@ -23,30 +21,29 @@ type Setting struct {
 	Air      *AirSetting  `json:"air,omitempty"`
 }
 
-// CoilSetting is a coil spring as it is fitted. A PreloadMax of 0 means that the
-// collar's range is unknown: then as much as the stroke is offered.
+// CoilSetting is a coil spring as it is fitted. A PreloadMax of 0 means that the collar's range is
+// unknown: then as much as the stroke is offered.
 type CoilSetting struct {
 	Rate    units.Stiffness `json:"rate"`              // more than 0
 	Preload units.Length    `json:"preload,omitempty"` // at full extension, 0 or more
-	// SolidTravel is the compression from free to coil-bound, more than the
-	// preload; 0 where unknown.
+	// SolidTravel is the compression from free to coil-bound, more than the preload; 0 where
+	// unknown.
 	SolidTravel units.Length `json:"solid_travel,omitempty"`
 	fit.Collar
 }
 
-// AirSetting is an air spring as it is filled. Of the embedded spec, Travel
-// may be left out where it is the curve's stroke. Exponent plays no part in
-// what stands still, the gas being as warm as its surroundings, and may be
-// left out.
+// AirSetting is an air spring as it is filled. Of the embedded spec, Travel may be left out where
+// it is the curve's stroke. Exponent plays no part in what stands still, the gas being as warm as
+// its surroundings, and may be left out.
 type AirSetting struct {
 	airspring.Spec
-	// MaxFill is the highest fill that the marking on the part permits. No
-	// fill above it is ever offered.
+	// MaxFill is the highest fill that the marking on the part permits. No fill above it is ever
+	// offered.
 	MaxFill units.GaugePressure `json:"max_fill"`
 }
 
-// at returns the setting with the ambient of the altitude for an air spring that has
-// none of its own.
+// at returns the setting with the ambient of the altitude for an air spring that has none of its
+// own.
 func (s Setting) at(where *airspring.Conditions) Setting {
 	if s.Air == nil || s.Air.Ambient != 0 || where == nil {
 		return s
@@ -59,8 +56,8 @@ func (s Setting) at(where *airspring.Conditions) Setting {
 	return s
 }
 
-// end is one end as it is set: how it stands, and of an air spring the spec of the
-// gas at rest. A bad setting may have no curve or no law.
+// end is one end as it is set: how it stands, and of an air spring the spec of the gas at rest. A
+// bad setting may have no curve or no law.
 type end struct {
 	sag.End
 	set  Setting

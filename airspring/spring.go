@@ -44,7 +44,7 @@ func (g *chamber) at(x, n float64) float64 {
 }
 
 // rate returns the derivative of area·pressure at x.
-func (g *chamber) rate(x, n float64) float64 { return n * g.area * g.share * g.at(x, n) / g.left(x) }
+func (g *chamber) rate(x, n float64) float64 { return g.area * g.share * g.at(x, n) / g.left(x) * n }
 
 // work returns the work done on the gas up to x, p·V·(e^(m·u) − 1)/m with u = ln(V/V(x)) and
 // m = n − 1. It keeps its digits near n = 1 and for small x.

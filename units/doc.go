@@ -31,9 +31,6 @@
 // cm³, lbf in and lbf·in, deg and °), and any white space or none before the unit. A parsed "450
 // lbf/in" has the same bits as 450 * PoundForcePerInch.
 //
-// For people, Both gives a quantity in metric and in customary units at the digits that a workshop
-// reads, "5.97 bar (86.6 psi)"; see [Dual].
-//
 // Quantities implement encoding.TextMarshaler and TextUnmarshaler, so JSON holds "46 mm" in
 // strings. The text reads back to the very same bits.
 //

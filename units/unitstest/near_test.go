@@ -59,10 +59,10 @@ func TestNear(t *testing.T) {
 		{"got NaN", units.Length(nan), 1, []Tolerance{Rel(1), Abs(1 * mm)}, false},
 		{"want NaN", 1, units.Length(nan), []Tolerance{Rel(1), Abs(1 * mm)}, false},
 		{"NaN is not itself", units.Length(nan), units.Length(nan), []Tolerance{Rel(1), Abs(1 * mm), Exact}, false},
-		{"a negative tolerance is none", 1, 1, []Tolerance{Rel(-1)}, false},
-		{"NaN as tolerance is none", 1, 1, []Tolerance{Rel(nan)}, false},
-		{"infinity as tolerance is none", 1, 1, []Tolerance{Abs(units.Length(inf))}, false},
-		{"a tolerance of another quantity is none", 1, 1, []Tolerance{Abs(1 * units.Newton)}, false},
+		{"a negative tolerance is invalid", 1, 1, []Tolerance{Rel(-1)}, false},
+		{"NaN as tolerance is invalid", 1, 1, []Tolerance{Rel(nan)}, false},
+		{"infinity as tolerance is invalid", 1, 1, []Tolerance{Abs(units.Length(inf))}, false},
+		{"a tolerance of another quantity is invalid", 1, 1, []Tolerance{Abs(1 * units.Newton)}, false},
 		{"nor is a bare number", 1, 1, []Tolerance{Exact, Abs(1.0)}, false},
 	} {
 		t.Run(test.name, func(t *testing.T) {

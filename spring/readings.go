@@ -54,8 +54,8 @@ type Regression struct {
 //	s² = Σr²/(n − 2),  u_k = s/√Σ(x − x̄)²,  u_F₀ = s·√(1/n + x̄²/Σ(x − x̄)²)
 //
 // A scatter much above the resolution of the scale says that the spring is not linear over these
-// travels, or that it rubs: read once while loading and once while unloading, the mean of the two
-// rates is free of a constant friction.
+// travels, or that it rubs. The mean of a rate read while loading and one while unloading is free of
+// a constant friction.
 //
 // The error names every bad reading, such as force[3]: see [Readings.Check]. Travels that are all
 // equal, and forces that do not rise with the travel, are refused as well.

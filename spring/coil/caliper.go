@@ -44,20 +44,18 @@ type Contribution struct {
 }
 
 // Rate returns the rate k = G·d⁴/(8·D³·n) of a spring measured with a caliper, and its standard
-// uncertainty from those of the readings. What is measured beside the wire d is the outer diameter,
-// so D = OD − d and an error of d counts twice, with relative sensitivity 4 + 3·d/D; or the inner
-// one, so D = ID + d and the two effects of d oppose each other, 4 − 3·d/D:
+// uncertainty from those of the readings,
 //
 //	(u_k/k)² = c_d²·u_d² + c_o²·u_o² + 2·r·c_d·c_o·u_d·u_o + (u_n/n)² + (u_G/G)²
 //	c_d = 4/d ± 3/D,  c_o = −3/D
 //
-// with r the correlation of the two readings. This is the law of propagation of uncertainty to first
-// order, equations 10 and 13 of JCGM 100:2008 (the GUM, numbers from memory); the coefficients follow
-// by differentiation.
+// with r the correlation of the wire and the diameter reading. The sign is + for the outer diameter,
+// D = OD − d, where an error of d counts twice, and − for the inner one, D = ID + d. This is the law of
+// propagation of uncertainty to first order, equations 10 and 13 of JCGM 100:2008 (the GUM, numbers
+// from memory); the coefficients follow by differentiation.
 //
 // The coil count and the modulus, which no caliper measures, often outweigh the readings: 0.1 coil in
-// 5 alone is 2 %. What the modulus of a given wire is known to, its maker must say. Not modelled: the
-// errors of the rate formula itself, about 1 % for thick wire (see [Spring.Rate]).
+// 5 alone is 2 %. Not modelled: the errors of the rate formula itself, about 1 % for thick wire.
 //
 // Each input must be finite and in the range its field says, and the wire thinner than the mean
 // diameter; the error names every bad field.
@@ -98,36 +96,31 @@ func (m Caliper) Rate() (CaliperRate, error) {
 			{Input: "correlation"},
 		},
 	}
-	out.sumUp(m.Correlation)
-	if !(out.Rate > 0) || !finite(float64(out.Rate), float64(out.RateUncertainty)) {
-		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that float64 can hold", nil)
-	}
-	return units.Checked(&c, out)
-}
-
-// sumUp fills in the variances, their sum, shares, and the largest.
-func (r *CaliperRate) sumUp(correlation float64) {
-	b := &r.Budget
+	b, total, largest := &out.Budget, 0.0, 0.0
 	effect := func(i int) float64 { return b[i].Sensitivity * b[i].Relative }
-	if correlation != 0 {
-		b[4].Variance = 2 * correlation * effect(0) * effect(1)
-	}
-	total, largest := b[4].Variance, 0.0
 	for i := range b[:4] {
 		b[i].Variance = effect(i) * effect(i)
-		total += b[i].Variance
 		if b[i].Variance > largest {
-			largest, r.Dominant = b[i].Variance, b[i].Input
+			largest, out.Dominant = b[i].Variance, b[i].Input
 		}
 	}
-	total = max(total, 0) // rounding, where two effects cancel
-	if total > 0 {
+	if m.Correlation != 0 {
+		b[4].Variance = 2 * m.Correlation * effect(0) * effect(1)
+	}
+	for _, line := range b {
+		total += line.Variance
+	}
+	if total = max(total, 0); total > 0 { // rounding, where two effects cancel
 		for i := range b {
 			b[i].Share = b[i].Variance / total
 		}
 	}
-	r.RelativeUncertainty = math.Sqrt(total)
-	r.RateUncertainty = units.Stiffness(r.RelativeUncertainty) * r.Rate
+	out.RelativeUncertainty = math.Sqrt(total)
+	out.RateUncertainty = units.Stiffness(out.RelativeUncertainty) * out.Rate
+	if !(out.Rate > 0) || !finite(float64(out.Rate), float64(out.RateUncertainty)) {
+		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that float64 can hold", nil)
+	}
+	return units.Checked(&c, out)
 }
 
 // Nominal is a spring of a shelf by what its label says.
@@ -155,10 +148,9 @@ type Candidate struct {
 //
 //	σᵢ² = u² + (tᵢ·rᵢ)²/3,  pᵢ ∝ exp(−dᵢ²/2)/σᵢ,  dᵢ = |k − rᵢ|/σᵢ
 //
-// with the combination taken as normal. The probabilities always add to 1, even where nothing fits:
-// whether it is none of them, Distance and Surprise of the likeliest say. Distance² is chi-squared of
-// one degree of freedom, Surprise its upper tail erfc(d/√2); a distance of 3 happens to the right
-// spring about once in 370 times. No threshold is built in.
+// with the combination taken as normal. The probabilities add to 1 even where nothing fits: Distance
+// and Surprise of the likeliest say so. Distance² is chi-squared of one degree of freedom, Surprise its
+// upper tail erfc(d/√2); the right spring has a distance of 3 or more about once in 370 times.
 //
 // The rate is more than 0 and the uncertainty 0 or more; the shelf holds 1 to 1000 springs. Where the
 // measurement and a label both are without deviation nothing can be compared, and the uncertainty is

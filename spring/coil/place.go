@@ -141,11 +141,7 @@ func (p Place) room(s *Spring, full, solid units.Length) []Criterion {
 			"inner diameter against what is inside the spring", ""))
 	}
 	if p.Tube > 0 {
-		turns := s.n
-		if s.ends.over > 0 {
-			turns += 1.5
-		}
-		m := (float64(solid) + turns*s.d) / s.n
+		m := (float64(solid) + (s.n+1.5*s.ends.over)*s.d) / s.n
 		outer := s.OuterDiameter() + units.Length(0.1*max(m*m-0.8*m*s.d-0.2*s.d*s.d, 0)/s.mean)
 		list = append(list, criterion(outer < p.Tube, RubsOutside, "tube", outer, p.Tube,
 			"outer diameter when solid against what is around the spring", sourceEN))

@@ -87,7 +87,7 @@ type LinearPitchSpring struct {
 }
 
 // openCoils is the smallest share of the coils that Rate takes to be open: with none left the rate
-// would be infinite. It is passed a millionth of the closing travel before the spring is solid.
+// would be infinite.
 const openCoils = 1e-3
 
 // NewLinearPitch returns the law of a spring whose gap grows evenly from g₀ to g₁ along its n active
@@ -143,8 +143,7 @@ func (s LinearPitchSpring) closing(x units.Length) (before, after float64) {
 	if !(w > 0 && s.spread > 0) {
 		return min(each, s.small), 0
 	}
-	// The smaller root of after² − 2·spread·after + 2·spread·w = 0, in the form
-	// that takes nothing off.
+	// The smaller root of after² − 2·spread·after + 2·spread·w = 0, without a difference.
 	return s.small, 2 * w / (1 + math.Sqrt(max(1-2*w/s.spread, 0)))
 }
 
@@ -154,9 +153,8 @@ func (s LinearPitchSpring) Force(x units.Length) units.Force {
 	return units.Force(s.perTurn * (before + after))
 }
 
-// Rate returns the rate in N/m. It grows without limit as the last coils close: from the point on
-// where a thousandth of the coils is open, a millionth of the closing travel before the spring is
-// solid, Rate stays at 1000 times the initial one.
+// Rate returns the rate in N/m. As the last coils close it grows to 1000 times the initial one, and
+// stays there once a thousandth of the coils is open, a millionth of the closing travel before solid.
 func (s LinearPitchSpring) Rate(x units.Length) units.Stiffness {
 	if !(s.coils > 0) {
 		return 0

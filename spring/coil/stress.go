@@ -11,23 +11,15 @@ import (
 // published solutions). Against the exact ring sector it is 0.8 to 1.6 % high for C from 12 down to 3.
 func (s *Spring) Wahl() float64 {
 	c := s.Index()
-	if !(c > 1) {
-		return 0
-	}
-	return (4*c-1)/(4*c-4) + 0.615/c
+	return made(s, (4*c-1)/(4*c-4)+0.615/c)
 }
 
 // Bergstrasser returns Bergsträsser's stress factor (4C + 2)/(4C − 3) (Shigley, eq. 10-5, seen in
 // the published solutions), which EN 13906-1, as transcribed in an open-source program, writes
 // (C + 0.5)/(C − 0.75). Against the exact ring sector it is within 0.14 % for C from 3 to 12.
-func (s *Spring) Bergstrasser() float64 { return bergstrasser(s.Index()) }
+func (s *Spring) Bergstrasser() float64 { return made(s, bergstrasser(s.Index())) }
 
-func bergstrasser(index float64) float64 {
-	if !(index > 1) {
-		return 0
-	}
-	return (4*index + 2) / (4*index - 3)
-}
+func bergstrasser(index float64) float64 { return (4*index + 2) / (4*index - 3) }
 
 // size returns the magnitude of v, at most a greatest one; NaN counts as 0.
 func size[Q ~float64](v, most Q) float64 {
@@ -40,10 +32,7 @@ func size[Q ~float64](v, most Q) float64 {
 // StressUncorrected returns the torsion stress 8·F·D/(π·d³) of a straight bar under a load, which
 // counts by its size up to 1e15 N; NaN counts as 0.
 func (s *Spring) StressUncorrected(load units.Force) units.Stress {
-	if !(s.d > 0) {
-		return 0
-	}
-	return units.Stress(8 * size(load, maxLoad) * s.mean / (math.Pi * s.d * s.d * s.d))
+	return made(s, units.Stress(8*size(load, maxLoad)*s.mean/(math.Pi*s.d*s.d*s.d)))
 }
 
 // Stress returns the greatest shear stress in the wire under a load, by Bergsträsser's factor:
@@ -64,13 +53,10 @@ func (s *Spring) SolidStress() (units.Stress, bool) {
 	return s.Stress(f), ok
 }
 
-// LoadForStress returns the load at which [Spring.Stress] is a given one, F = τ·π·d³/(8·D) over the
-// factor. The stress counts by its size, up to 1 PPa; NaN counts as 0.
+// LoadForStress returns the load at which [Spring.Stress] is a given one, which counts by its size up
+// to 1 PPa; NaN counts as 0.
 func (s *Spring) LoadForStress(stress units.Stress) units.Force {
-	if !(s.d > 0) {
-		return 0
-	}
-	return units.Force(size(stress, maxModulus) * math.Pi * s.d * s.d * s.d / (8 * s.mean * s.Bergstrasser()))
+	return made(s, units.Force(size(stress, maxModulus)*math.Pi*s.d*s.d*s.d/(8*s.mean*s.Bergstrasser())))
 }
 
 // FreeLengthForStress returns the greatest free length at which the spring may be pressed solid
@@ -78,10 +64,7 @@ func (s *Spring) LoadForStress(stress units.Stress) units.Force {
 // [Spring.LoadForStress]. A spring that is wound longer takes a set the first time it is pressed
 // together, unless it was preset for it (Shigley, problem 10-3).
 func (s *Spring) FreeLengthForStress(stress units.Stress) units.Length {
-	if !(s.n > 0) {
-		return 0
-	}
-	return s.SolidLength() + units.Length(float64(s.LoadForStress(stress))/float64(s.Rate()))
+	return made(s, s.SolidLength()+units.Length(float64(s.LoadForStress(stress))/float64(s.Rate())))
 }
 
 // StrengthForm is the formula by which tensile strength falls with the thickness of the wire.
@@ -112,17 +95,34 @@ type StrengthFit struct {
 //
 // The power form is that of Shigley, eq. 10-14 (number from memory; used in the published solutions
 // 10-2 to 10-6); the logarithm fits the tables of EN 10270-1 and -2, as transcribed in an open-source
-// program (the standards' own texts were not opened). Constants in MPa·mmᵐ and in kpsi·inᵐ are
-// rounded each on their own and don't convert into each other: give them as printed, with the unit
-// they belong to.
+// program (the standards' own texts were not opened). Constants in MPa·mmᵐ and in kpsi·inᵐ are each
+// rounded on their own: give them as printed, with the unit they belong to.
 //
-// A wire outside the bounds of the fit is refused, as is one so thick that nothing of its strength
-// is left. The error names every bad field, wire_diameter for the wire. How much of its tensile
-// strength a coil may bear in shear is in [CheckPlace].
+// A wire outside the bounds of the fit is refused, as is one so thick that nothing of its strength is
+// left. The error names every bad field, wire_diameter for the wire.
 func TensileStrength(fit StrengthFit, wire units.Length) (units.Stress, error) {
-	c := units.Checker{Package: "coil"}
-	bounds := fit.check(&c)
-	if units.Between(&c, "wire_diameter", wire, minWire, maxLength) && bounds &&
+	c, unit := units.Checker{Package: "coil"}, cmp.Or(fit.WireUnit, units.Millimetre)
+	units.Between(&c, "wire_unit", unit, minWire, maxLength)
+	units.Between(&c, "at_unit", fit.AtUnit, minModulus, maxModulus)
+	from := units.Between(&c, "wire_from", fit.WireFrom, 0, maxLength)
+	to := units.Between(&c, "wire_to", fit.WireTo, 0, maxLength)
+	if from && to && fit.WireTo != 0 && !(fit.WireTo >= fit.WireFrom) {
+		c.Fail("wire_to", fit.WireTo, "not less than wire_from, "+fit.WireFrom.String(), units.ErrConflict)
+		to = false
+	}
+	switch fit.Form {
+	case PowerStrength:
+		units.Between(&c, "exponent", fit.Exponent, 0, 1)
+		leftOut(&c, "per_decade", fit.PerDecade, "nothing with the power form")
+		leftOut(&c, "cap", fit.Cap, "nothing with the power form")
+	case LogarithmicStrength:
+		units.Between(&c, "per_decade", fit.PerDecade, 0, maxModulus)
+		units.Between(&c, "cap", fit.Cap, 0, maxModulus)
+		leftOut(&c, "exponent", fit.Exponent, "nothing with the logarithm")
+	default:
+		c.Fail("form", string(fit.Form), "one of power, logarithm", units.ErrUnknown)
+	}
+	if units.Between(&c, "wire_diameter", wire, minWire, maxLength) && from && to &&
 		!(wire >= fit.WireFrom && (wire <= fit.WireTo || fit.WireTo == 0)) {
 		want := "at least " + fit.WireFrom.String()
 		if fit.WireTo > 0 {
@@ -133,7 +133,7 @@ func TensileStrength(fit StrengthFit, wire units.Length) (units.Stress, error) {
 	if !c.OK() {
 		return 0, c.Err()
 	}
-	d := float64(wire / cmp.Or(fit.WireUnit, units.Millimetre))
+	d := float64(wire / unit)
 	if fit.Form == PowerStrength {
 		return fit.AtUnit / units.Stress(math.Pow(d, fit.Exponent)), nil
 	}
@@ -142,31 +142,6 @@ func TensileStrength(fit StrengthFit, wire units.Length) (units.Stress, error) {
 		c.Fail("wire_diameter", wire, "thin enough that some strength is left", units.ErrConflict)
 	}
 	return units.Checked(&c, strength)
-}
-
-// check records every bad field of the fit. It reports whether the bounds of the wire are good.
-func (fit StrengthFit) check(c *units.Checker) bool {
-	units.Between(c, "wire_unit", cmp.Or(fit.WireUnit, units.Millimetre), minWire, maxLength)
-	units.Between(c, "at_unit", fit.AtUnit, minModulus, maxModulus)
-	from := units.Between(c, "wire_from", fit.WireFrom, 0, maxLength)
-	to := units.Between(c, "wire_to", fit.WireTo, 0, maxLength)
-	if from && to && fit.WireTo != 0 && !(fit.WireTo >= fit.WireFrom) {
-		c.Fail("wire_to", fit.WireTo, "not less than wire_from, "+fit.WireFrom.String(), units.ErrConflict)
-		to = false
-	}
-	switch fit.Form {
-	case PowerStrength:
-		units.Between(c, "exponent", fit.Exponent, 0, 1)
-		leftOut(c, "per_decade", fit.PerDecade, "nothing with the power form")
-		leftOut(c, "cap", fit.Cap, "nothing with the power form")
-	case LogarithmicStrength:
-		units.Between(c, "per_decade", fit.PerDecade, 0, maxModulus)
-		units.Between(c, "cap", fit.Cap, 0, maxModulus)
-		leftOut(c, "exponent", fit.Exponent, "nothing with the logarithm")
-	default:
-		c.Fail("form", string(fit.Form), "one of power, logarithm", units.ErrUnknown)
-	}
-	return from && to
 }
 
 // WarmShearModulus returns the shear modulus at a temperature, G(T) = G₂₀·(1 − r·(T − 20 °C)), from

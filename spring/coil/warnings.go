@@ -15,16 +15,15 @@ const (
 	WarnHelix = "steep_helix"      // the climb of the wire matters more than 1 % of the rate
 )
 
-// Warnings returns what is unusual about a coil spring, of which the formulas may say less than they
-// seem to; empty where nothing is. Nothing here makes a spring wrong:
+// Warnings returns what is unusual about a coil spring, so that the formulas hold less well. None of
+// it makes a spring wrong:
 //
-//   - an index outside 4 to 12 (Shigley): below it is hard to wind, and the stress inside the coil
-//     grows; above it is slack and tangles
+//   - an index outside 4 to 12 (Shigley): below it is hard to wind, above it is slack and tangles
 //   - active coils outside 3 to 15 (Shigley): below, the ends' uncertain quarter turn counts for
 //     much of the rate. Long fork springs have more than 15 (common practice)
-//   - outside the scope of EN 13906-1, cold coiled (wire up to 20 mm, 2 coils or more, index 4 to
-//     20) or hot coiled (wire 8 to 100 mm, 3 coils or more, index 3 to 12), as transcribed in an
-//     open-source program; the standard's own text was not opened
+//   - outside the scope of EN 13906-1 (as transcribed in an open-source program; the standard's own
+//     text was not opened): cold coiled of wire up to 20 mm, 2 coils or more and index 4 to 20, or hot
+//     coiled of wire 8 to 100 mm, 3 coils or more and index 3 to 12
 //   - a wire that climbs so steeply that [Spring.RateEndsHeld] is more than 1 % below [Spring.Rate]
 func (s *Spring) Warnings() []units.Warning {
 	if !(s.n > 0) {
@@ -32,28 +31,24 @@ func (s *Spring) Warnings() []units.Warning {
 	}
 	const ranges = "Shigley's Mechanical Engineering Design, eqs. 10-18 and 10-19, seen in the published solution 10-4"
 	var list []units.Warning
-	warn := func(code, field, value, limit, text, source string) {
-		list = append(list, units.Warning{Code: code, Field: field, Value: value, Limit: limit, Text: text, Source: source})
+	warn := func(unusual bool, code, field, value, limit, text, source string) {
+		if unusual {
+			list = append(list, units.Warning{Code: code, Field: field, Value: value, Limit: limit, Text: text, Source: source})
+		}
 	}
 	c := s.Index()
-	if !within(c, 4, 12) {
-		warn(WarnIndex, "index", fmt.Sprintf("%.6g", c), "4 to 12", "mean diameter over wire diameter is outside what is usual", ranges)
-	}
-	if !within(s.n, 3, 15) {
-		warn(WarnCoils, "active_coils", fmt.Sprintf("%.6g", s.n), "3 to 15",
-			"active coils are outside what is usual; fork springs often have more", ranges)
-	}
+	warn(!within(c, 4, 12), WarnIndex, "index", fmt.Sprintf("%.6g", c), "4 to 12",
+		"mean diameter over wire diameter is outside what is usual", ranges)
+	warn(!within(s.n, 3, 15), WarnCoils, "active_coils", fmt.Sprintf("%.6g", s.n), "3 to 15",
+		"active coils are outside what is usual; fork springs often have more", ranges)
 	cold := within(s.d, 0, 20e-3) && within(s.n, 2, maxCoils) && within(c, 4, 20)
 	hot := within(s.d, 8e-3, 100e-3) && within(s.n, 3, maxCoils) && within(c, 3, 12)
-	if !cold && !hot {
-		warn(WarnScope, "", fmt.Sprintf("%.6g of wire, %.6g coils, index %.6g", s.WireDiameter(), s.n, c),
-			"cold coiled up to 20 mm, 2 coils or more, index 4 to 20; hot coiled 8 mm to 100 mm, 3 coils or more, index 3 to 12",
-			"outside the scope of the standard for coil springs", sourceEN)
-	}
-	if held, ok := s.RateEndsHeld(); ok && !(held >= 0.99*s.Rate()) {
-		warn(WarnHelix, "free_length", fmt.Sprintf("%.6g", held), fmt.Sprintf("%.6g", 0.99*s.Rate()),
-			"the wire climbs so steeply that the spring is more than 1 % softer than its simple rate", "")
-	}
+	warn(!cold && !hot, WarnScope, "", fmt.Sprintf("%.6g of wire, %.6g coils, index %.6g", s.WireDiameter(), s.n, c),
+		"cold coiled up to 20 mm, 2 coils or more, index 4 to 20; hot coiled 8 mm to 100 mm, 3 coils or more, index 3 to 12",
+		"outside the scope of the standard for coil springs", sourceEN)
+	held, ok := s.RateEndsHeld()
+	warn(ok && !(held >= 0.99*s.Rate()), WarnHelix, "free_length", fmt.Sprintf("%.6g", held), fmt.Sprintf("%.6g", 0.99*s.Rate()),
+		"the wire climbs so steeply that the spring is more than 1 % softer than its simple rate", "")
 	return list
 }
 

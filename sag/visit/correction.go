@@ -29,8 +29,8 @@ type AirCorrection struct {
 	FillChange units.GaugePressure `json:"fill_change"` // Fill less that now set
 }
 
-// Correction returns what to set at one end of the bike for its target sag under a sprung load at the
-// wheel in N, finite and at least 1e-150: the preload within the collar's range or the rate
+// Correction returns what to set at one end of the bike for its target sag under a sprung load at
+// the wheel in N, finite and at least 1e-150: the preload within the collar's range or the rate
 // ([sag.RequiredPreload], [sag.RequiredRate]), or the fill up to the marking ([sag.RequiredFill]),
 // with where the end then rests and findings. The error names every bad field.
 //

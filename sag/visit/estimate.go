@@ -23,8 +23,8 @@ type Estimate struct {
 	LoadBounds
 }
 
-// estimate returns the estimate from one or more readings with standard errors above 0, and fills in
-// their residuals and which are outliers.
+// estimate returns the estimate from one or more readings with standard errors above 0, and fills
+// in their residuals and which are outliers.
 func estimate(readings []ReadingReport) Estimate {
 	e := Estimate{Count: len(readings)}
 	e.ErrorHigh, e.High = units.Force(math.Inf(1)), units.Force(math.Inf(1))

@@ -36,10 +36,10 @@ type Explanation struct {
 	Change any `json:"change"`
 	Low    any `json:"low,omitempty"`
 	High   any `json:"high,omitempty"`
-	// Relative is the magnitude of Change over that of Stated: how large a change is needed, not how
-	// likely it is. It is 0 if Stated is 0: such explanations come last.
+	// Relative is the magnitude of Change over that of Stated: how large a change is needed, not
+	// how likely it is. It is 0 if Stated is 0: such explanations come last.
 	Relative float64 `json:"relative"`
-	Turns    float64 `json:"turns,omitempty"` // Change of a preload, of the collar; 0 if the pitch is unknown
+	Turns    float64 `json:"turns,omitempty"` // of the collar, for a preload; 0 if the pitch is unknown
 	Text     string  `json:"text"`
 }
 
@@ -97,8 +97,8 @@ type quantity interface {
 	Both() units.Dual
 }
 
-// add lists a part whose values from low to high explain the readings, unless the one stated does or
-// none is finite. The format is for the values needed and stated.
+// add lists a part whose values from low to high explain the readings, unless the one stated does
+// or none is finite. The format is for the values needed and stated.
 func add[Q quantity](x *explainer, cause Cause, stated Q, low, high float64, format string) {
 	needed := min(max(stated, Q(low)), Q(high))
 	if !(low <= high) || needed == stated || math.IsInf(float64(needed), 0) {
@@ -172,8 +172,8 @@ func leastOf(most float64, overlap func(float64) float64) float64 {
 	return least
 }
 
-// overlap returns by how much the loads that the readings agree with overlap, below 0 if they do not,
-// for a friction and an error added to each.
+// overlap returns by how much the loads that the readings agree with overlap, below 0 if they do
+// not, for a friction and an error added to each.
 func (x *explainer) overlap(friction, more float64) float64 {
 	wider := explainer{Series: Series{Readings: slices.Clone(x.Readings)}}
 	for i := range wider.Readings {

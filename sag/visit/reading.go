@@ -10,31 +10,25 @@ import (
 // Reading is where a ring on the shaft, or on the stanchion, stood after the rider had stood still
 // on the bike.
 type Reading struct {
-	Stroke units.Length `json:"stroke"` // from full extension
-	// Error is how far the reading may be off, either way: more than 0, less than Stroke, and less
-	// than what is left of the stroke.
-	Error units.Length `json:"error"`
-	Date  string       `json:"date,omitempty"` // for people
-	Note  string       `json:"note,omitempty"` // for people
+	Stroke units.Length `json:"stroke"`         // from full extension
+	Error  units.Length `json:"error"`          // how far the reading may be off either way
+	Date   string       `json:"date,omitempty"` // for people
+	Note   string       `json:"note,omitempty"` // for people
 }
 
 // ImpliedLoad is the sprung load at the wheel that a reading implies.
 type ImpliedLoad struct {
 	Load units.Force `json:"load"` // at the reading itself, without friction
 	LoadBounds
-	// StandardError is the standard uncertainty of Load from the error of the reading: half of
-	// ErrorHigh − ErrorLow, over √3.
-	StandardError units.Force `json:"standard_error"`
+	StandardError units.Force `json:"standard_error"` // of Load: (ErrorHigh − ErrorLow)/(2·√3)
 }
 
 // LoadBounds are the sprung loads at the wheel that readings agree with.
 type LoadBounds struct {
-	// ErrorLow and ErrorHigh bound the load by the error of the readings alone.
-	ErrorLow  units.Force `json:"error_low"`
+	ErrorLow  units.Force `json:"error_low"` // by the error of the readings alone, as is the next
 	ErrorHigh units.Force `json:"error_high"`
-	// Low and High bound it by error and friction together.
-	Low  units.Force `json:"low"`
-	High units.Force `json:"high"`
+	Low       units.Force `json:"low"` // by error and friction together, as is the next
+	High      units.Force `json:"high"`
 }
 
 // ImpliedLoad returns the sprung loads at the wheel, in N, that a reading of the shock's stroke s
@@ -42,14 +36,14 @@ type LoadBounds struct {
 //
 //	F_s(s) − f ≤ load·LR(s) ≤ F_s(s) + f
 //
-// so with a reading error e the bounds are the least (F_s − f)/LR and the greatest (F_s + f)/LR over
-// [s − e, s + e], of 17 strokes: exact for a wheel force that rises with travel. Bounds below 0 are
-// 0. Load itself is that of [sag.End.LoadAt]. Its standard uncertainty is that of a rectangular
-// distribution, e/√3 (JCGM 100:2008, 4.3.7; from memory).
+// so with a reading error e the bounds are the least (F_s − f)/LR and the greatest (F_s + f)/LR
+// over [s − e, s + e], of 17 strokes: exact for a wheel force that rises with travel. Bounds below
+// 0 are 0. Load itself is that of [sag.End.LoadAt]. Its standard uncertainty is that of a
+// rectangular distribution, e/√3 (JCGM 100:2008, 4.3.7; from memory).
 //
 // The whole of [s − e, s + e] must lie inside the stroke, as the stops carry an unknown part of the
-// load at its ends; e must be more than 0, friction from 0 to 1e12 N. The error names every bad field
-// of curve, law, friction, stroke, error.
+// load at its ends; e must be more than 0, friction from 0 to 1e12 N. The error names every bad
+// field of curve, law, friction, stroke, error.
 func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	c := units.Checker{Package: "sag"}
 	e.Check(&c)
@@ -57,8 +51,8 @@ func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	return i, c.Err()
 }
 
-// implied is ImpliedLoad at an end that was checked. A reading at one that is not good may be of any
-// stroke, and implies nothing.
+// implied is ImpliedLoad at an end that was checked. A reading at one that is not good may be of
+// any stroke, and implies nothing.
 func (r Reading) implied(c *units.Checker, e sag.End, good bool) (i ImpliedLoad) {
 	stroke := units.Length(math.Inf(1))
 	if good {

@@ -25,8 +25,8 @@ type Record struct {
 	// Front and Rear are the ends as they were left; at least one is given.
 	Front *EndRecord `json:"front,omitempty"`
 	Rear  *EndRecord `json:"rear,omitempty"`
-	// Job is what was asked for. Its ends have the same curves and the same kinds of spring as those
-	// above; what is fitted need not be of its shelf.
+	// Job is what was asked for. Its ends have the same curves and the same kinds of spring as
+	// those above; what is fitted need not be of its shelf.
 	Job *setup.Job `json:"job,omitempty"`
 	// Extra is an object of an application's own. It is kept byte for byte, but without white space
 	// once [ReadRecord] has read it.
@@ -55,8 +55,8 @@ func (e EndRecord) Turns() float64 {
 
 // NewRecord returns the record of a job with each end set to what its sheet recommends. The date is
 // written as 2026-11-25. The sheet is that of [setup.NewSheet], which may have been read from JSON.
-// The record shares the lists of the job. The error names every bad field: sheet.front or sheet.rear
-// if the sheet is that of another job.
+// The record shares the lists of the job. The error names every bad field: sheet.front or
+// sheet.rear if the sheet is that of another job.
 func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 	r := Record{Schema: RecordSchema, Date: date, Note: job.Note, Situation: Situation{Masses: job.Masses}, Job: &job}
 	c := units.Checker{Package: "sag"}
@@ -127,8 +127,8 @@ func (r Record) End(axle sag.Axle) (sag.End, error) {
 	return e.End, nil
 }
 
-// Outcome returns where one end rests as it was left, by [sag.End.SettleWithin]: what a ring reads if
-// all is as stated. Errors are those of [Record.End].
+// Outcome returns where one end rests as it was left, by [sag.End.SettleWithin]: what a ring reads
+// if all is as stated. Errors are those of [Record.End].
 func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
 	e, load, err := r.left(axle)
 	if err != nil {
@@ -159,8 +159,8 @@ func (r Record) Series(axle sag.Axle) (Series, bool) {
 	return Series{Setting: e.Setting.at(r.Situation.Conditions), Load: load, Readings: slices.Clone(e.Readings)}, true
 }
 
-// ChangeTo returns the change that takes the bike as it was left to another rider, kit or place, for
-// [Change.Effect].
+// ChangeTo returns the change that takes the bike as it was left to another rider, kit or place,
+// for [Change.Effect].
 func (r Record) ChangeTo(to Situation) Change {
 	ch := Change{From: r.Situation, To: to}
 	if r.Front != nil {

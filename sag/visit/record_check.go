@@ -14,8 +14,8 @@ import (
 
 // Check records what is wrong with a record, such as rear.coil.rate or front.readings[1].stroke:
 // schema and date, masses and conditions as for [Change.Effect], settings and readings as for
-// [Series.Report], the job as for [setup.NewSheet] and against what is set, texts that are not UTF-8,
-// and an extra that is not a JSON object.
+// [Series.Report], the job as for [setup.NewSheet] and against what is set, texts that are not
+// UTF-8, and an extra that is not a JSON object.
 func (r Record) Check(c *units.Checker) {
 	if r.Schema != RecordSchema {
 		c.Fail("schema", r.Schema, `"`+RecordSchema+`"`, units.ErrUnknown)
@@ -24,7 +24,7 @@ func (r Record) Check(c *units.Checker) {
 		c.Fail("date", r.Date, "a day of the calendar, written 2026-11-25", units.ErrSyntax)
 	}
 	situation, job, front, rear := c.Child("situation"), c.Child("job"), c.Child("front"), c.Child("rear")
-	r.Situation.check(&situation)
+	r.Situation.check(&situation, false)
 	if r.Front == nil && r.Rear == nil {
 		c.Fail("front", nil, "the setting of one end at least", units.ErrMissing)
 	}
@@ -43,7 +43,8 @@ func (r Record) Check(c *units.Checker) {
 	}
 }
 
-// check checks an end, if there is one, and compares it with what the job has there, if there is one.
+// check checks an end, if there is one, and compares it with what the job has there, if there is
+// one.
 func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *setup.EndJob) {
 	if e == nil {
 		return

@@ -15,45 +15,41 @@ type Contender struct {
 
 // Comparison is what several springs do on one axle, side by side.
 type Comparison struct {
-	Travel []units.Length `json:"travel"` // of the wheel, even steps from 0 to full travel
-	// Springs are in the order they were given; differences are against the first of them.
-	Springs []ComparedSpring `json:"springs"`
+	Travel  []units.Length   `json:"travel"`  // of the wheel, even steps from 0 to full travel
+	Springs []ComparedSpring `json:"springs"` // in the order they were given
 }
 
-// ComparedSpring is one spring of a comparison.
+// ComparedSpring is one spring of a comparison. Its differences are against the first one.
 type ComparedSpring struct {
 	Name string `json:"name"`
 	State
 	// Ends is the wheel's travel at which the spring itself ends, such as where it goes solid; the
 	// full travel if it goes all the way.
 	Ends units.Length `json:"ends"`
-	// Against the first spring: SagDifference of the wheel's full travel, the others relative, 0.1
-	// for a tenth more; 0 if the first has none.
+	// SagDifference is a part of the wheel's full travel. The others are relative, 0.1 for a tenth
+	// more; 0 if the first spring has none.
 	SagDifference       float64 `json:"sag_difference"`
 	FullForceDifference float64 `json:"full_force_difference"`
 	FrequencyDifference float64 `json:"frequency_difference"` // of FastFrequency
-	// At each travel of the comparison, over a fast stroke; beyond the spring's end they stay as
-	// they are there.
+	// Force, Rate and Energy are those at each travel of the comparison, over a fast stroke; beyond
+	// the spring's end they stay as they are there.
 	Force  []units.Force     `json:"force"`
 	Rate   []units.Stiffness `json:"rate"`
 	Energy []units.Energy    `json:"energy"`
 }
 
-// mostContenders is far more than anybody looks at side by side, and few enough that comparing them
-// takes no noticeable time.
-const mostContenders = 100
-
 // Compare returns what 2 to 100 springs do behind one curve, under one sprung load at the wheel:
 // where they let the bike rest, their rates and frequencies there, and force, rate and stored
-// energy over the travel, at n travels evenly spaced from none to all of it, 2 to 1000.
+// energy at n travels, 2 to 1000, evenly spaced from 0 to full travel.
 //
 // The load in N is finite and at least 1e-150, names are not empty and each is used once, all
-// springs are behind the curve of the first, and each end is as [End] wants it; the error names
+// springs are behind the curve of the first, and each end is as [End] wants it. The error names
 // every field that is not so, such as springs[1].law. A load that tops or bottoms a spring out is a
 // finding; a law that jumps past the load is an error, see [End.Settle].
 //
 // Not modelled: damping, the tyre.
 func Compare(load units.Force, springs []Contender, n int) (*Comparison, error) {
+	const mostContenders = 100 // far more than anybody looks at side by side
 	c := units.Checker{Package: "sag"}
 	CheckLoad(&c, load)
 	if n < 2 || n > 1000 {
@@ -89,8 +85,7 @@ func Compare(load units.Force, springs []Contender, n int) (*Comparison, error) 
 	for i, s := range springs {
 		rest, _, err := s.settleWithin(load)
 		if err != nil {
-			own := c.Element("springs", i)
-			own.Add("", err)
+			c.Add(fmt.Sprintf("springs[%d]", i), err)
 			continue
 		}
 		wheel := s.fast()

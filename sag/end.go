@@ -8,8 +8,7 @@ import (
 )
 
 // End is one end of the bike as it stands: a spring behind a lever-ratio curve. [End.Under] returns
-// all that it does under a load. A law of the user's own takes the same path as those of this
-// module.
+// all that it does under a load.
 //
 // The methods return an error that names every bad field: a curve or a law that is missing, a law
 // that [linkage.AtWheel] refuses, an exponent that is not from 1 to 2 or does not go with Fast, a
@@ -20,16 +19,15 @@ type End struct {
 	// bike rests.
 	Law spring.Law
 	// Fast is the spring over a stroke too fast for its gas to exchange heat. It decides what is
-	// felt and what is left. Nil for a spring without gas.
+	// felt and what is left. It is nil for a spring without gas.
 	Fast spring.Law
-	// Exponent is how many times as stiff the spring is over a fast stroke about where it rests:
-	// the gas's polytropic exponent, 1 to 2. It goes with Fast; 0 counts as 1.
+	// Exponent is how many times as stiff the spring is over a fast stroke about its rest: the
+	// polytropic exponent of the gas, 1 to 2. It goes with Fast; 0 counts as 1.
 	Exponent float64
-	// Friction is the dry friction at the spring in N; 0 gives no band.
-	Friction units.Force
+	Friction units.Force // dry, at the spring; 0 gives no band
 }
 
-// AirEnd returns the end with an air spring behind a curve: standing still its gas has the
+// AirEnd returns the end with an air spring behind a curve. Standing still its gas has the
 // temperature around it, over a fast stroke spec's exponent holds. The error is that of
 // [airspring.New].
 func AirEnd(curve *linkage.Curve, spec airspring.Spec) (End, error) {
@@ -53,9 +51,10 @@ func (e End) Wheel() (still, fast *linkage.WheelLaw, err error) {
 	return e.still(), e.fast(), nil
 }
 
-// still and fast return the laws at the wheel of a good end.
+// still returns the law at the wheel of a good end standing still.
 func (e *End) still() *linkage.WheelLaw { return atWheel(e.Curve, e.Law) }
 
+// fast returns the law at the wheel of a good end over a fast stroke.
 func (e *End) fast() *linkage.WheelLaw {
 	if e.Fast == nil {
 		return e.still()
@@ -79,45 +78,34 @@ func (e End) Check(c *units.Checker) {
 	if e.Fast != nil {
 		checkLaw(c, "fast", e.Curve, e.Fast)
 	}
-	switch {
-	case e.Exponent != 0:
-		if units.Between(c, "exponent", e.Exponent, 1, 2) && e.Exponent > 1 && e.Fast == nil {
-			c.Fail("fast", nil, "the spring over a fast stroke, since there is an exponent", units.ErrMissing)
-		}
-	case e.Fast != nil:
+	if e.Exponent == 0 && e.Fast != nil {
 		c.Fail("exponent", nil, "the exponent of the fast stroke, from 1 to 2", units.ErrMissing)
+	}
+	if e.Exponent != 0 && units.Between(c, "exponent", e.Exponent, 1, 2) && e.Exponent > 1 && e.Fast == nil {
+		c.Fail("fast", nil, "the spring over a fast stroke, since there is an exponent", units.ErrMissing)
 	}
 	CheckFriction(c, e.Friction)
 }
 
-// mostFriction is far above the friction of any spring, and far below what could overflow.
-const mostFriction = 1e12 * units.Newton
-
-// CheckFriction records a dry friction at the spring that is not from 0 to 1e12 N.
-func CheckFriction(c *units.Checker, friction units.Force) {
-	if units.NonNegative(c, "friction", friction) && friction > mostFriction {
-		c.Fail("friction", friction, "a friction that some spring has", units.ErrRange)
-	}
-}
-
-// checkLaw records what is wrong with a law behind a curve. A curve that is missing or without a
-// stroke is recorded elsewhere.
+// checkLaw records what is wrong with a law behind a curve, unless the curve itself is bad.
 func checkLaw(c *units.Checker, field string, curve *linkage.Curve, law spring.Law) {
-	if !linkage.CheckLaw(c, field, law) || curve == nil || !(curve.Stroke() > 0) {
-		return
-	}
-	if !(curve.TravelAt(min(law.Travel(), curve.Stroke())) > 0) { // so short that the travel is 0 as a float64
+	if linkage.CheckLaw(c, field, law) && curve != nil && curve.Stroke() > 0 && !(curve.TravelAt(min(law.Travel(), curve.Stroke())) > 0) {
 		c.Fail(field, nil, "a spring whose travel moves the wheel", nil)
 	}
 }
 
-// leastLoad is far below the load of any wheel, and far enough above 0 that nothing a law can
-// answer overflows when it is divided by it.
-const leastLoad = 1e-150 * units.Newton
+// CheckFriction records a dry friction at the spring that is not from 0 to 1e12 N.
+func CheckFriction(c *units.Checker, friction units.Force) {
+	const most = 1e12 * units.Newton // far above the friction of any spring
+	if units.NonNegative(c, "friction", friction) && friction > most {
+		c.Fail("friction", friction, "a friction that some spring has", nil)
+	}
+}
 
 // CheckLoad records a sprung load at the wheel that is not finite and at least 1e-150 N.
 func CheckLoad(c *units.Checker, load units.Force) {
-	if units.Positive(c, "load", load) && load < leastLoad {
+	const least = 1e-150 * units.Newton // so that nothing overflows when it is divided by the load
+	if units.Positive(c, "load", load) && load < least {
 		c.Fail("load", load, "a load that some wheel carries", nil)
 	}
 }

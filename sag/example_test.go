@@ -525,14 +525,3 @@ func ExampleMasses_CheckStance() {
 	// wheelbase
 	// mass_centre_height
 }
-
-// The steps to a state that is known already.
-func ExampleEnd_WorkingAt() {
-	end := rear()
-	s, err := end.Under(600 * units.Newton)
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Print(end.WorkingAt(s)[0].Result)
-	// Output: s = 16.75 mm
-}

@@ -1,29 +1,29 @@
 package sag
 
 import (
+	"cmp"
 	"math"
 
 	"example.com/wheelrate/units"
 )
 
-// Masses are what stands on the two wheels, and how it is shared between them. Give exactly one of
-// RearShare, MassCentreBehindFrontAxle with Wheelbase, and FrontScale with RearScale.
+// Masses are the rider's and the bike's, and how their weight is shared between the wheels. Give
+// exactly one of RearShare, MassCentreBehindFrontAxle with Wheelbase, and FrontScale with RearScale.
 type Masses struct {
 	// RiderMass is the rider's mass dressed and packed to ride, more than 0. It may be left out if
 	// scales show what rider and bike weigh together.
 	RiderMass units.Mass `json:"rider_mass,omitempty"`
-	// BikeMass is the whole bike's mass, more than 0.
-	BikeMass units.Mass `json:"bike_mass"`
-	// UnsprungFront and UnsprungRear are the parts of BikeMass that the springs do not carry:
-	// wheel, brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more; 0 puts
-	// the whole load on the spring.
+	BikeMass  units.Mass `json:"bike_mass"` // of the whole bike, more than 0
+	// UnsprungFront and UnsprungRear are the parts of BikeMass that the springs do not carry: wheel,
+	// brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more; 0 puts the whole
+	// load on the spring.
 	UnsprungFront units.Mass `json:"unsprung_front,omitempty"`
 	UnsprungRear  units.Mass `json:"unsprung_rear,omitempty"`
 	// RearShare is the part of the total weight on the rear wheel, more than 0 and less than 1, in
 	// the stance the answer is wanted for.
 	RearShare float64 `json:"rear_share,omitempty"`
-	// Wheelbase and MassCentreBehindFrontAxle give the share from a mass centre instead: distance
-	// behind the front axle over wheelbase.
+	// Wheelbase and MassCentreBehindFrontAxle give the share from a mass centre instead: its
+	// distance behind the front axle over the wheelbase.
 	Wheelbase                 units.Length `json:"wheelbase,omitempty"`
 	MassCentreBehindFrontAxle units.Length `json:"mass_centre_behind_front_axle,omitempty"`
 	// FrontScale and RearScale are what two scales show, one under each wheel, with the rider on in
@@ -56,9 +56,11 @@ type Loads struct {
 //
 // with q the rear share, or a/L for a mass centre at a behind the front axle of a wheelbase L
 // (statics of a beam on two supports), and g₀ standard gravity, 9.80665 m/s² exactly. With scales
-// under the wheels the wheel loads are their readings times g₀. Every mass must be finite and more
-// than 0 (unsprung masses 0 or more), q strictly between 0 and 1, the readings together more than
-// the bike's mass, and each sprung load more than 0; the error names every field that is not so.
+// under the wheels the wheel loads are their readings times g₀.
+//
+// Every mass must be finite and more than 0 (unsprung masses 0 or more), q strictly between 0 and
+// 1, the readings together more than the bike's mass, and each sprung load more than 0. The error
+// names every field that is not so.
 //
 // Not modelled: air resistance, slopes, braking and driving forces.
 func (m Masses) Loads() (Loads, error) {
@@ -72,9 +74,7 @@ func (m Masses) Check(c *units.Checker) Loads {
 	if !m.Scaled() || m.RiderMass != 0 {
 		units.Positive(c, "rider_mass", m.RiderMass)
 	}
-	m.checkMasses(c)
-	q := m.rearShare(c)
-	m.checkGeometry(c)
+	q := m.checkBike(c, true)
 	if c.OK() && m.Scaled() && !(m.Total() > m.BikeMass) {
 		c.Fail("bike_mass", m.BikeMass, "less than the scales show together, "+m.Total().String(), units.ErrConflict)
 	}
@@ -87,15 +87,9 @@ func (m Masses) Check(c *units.Checker) Loads {
 // on the rear wheel of most bikes.
 func (m Masses) BikeLoads() (Loads, error) {
 	c := units.Checker{Package: "sag"}
-	alone := m.BikeRearShare != 0 && m.RearShare == 0 && m.MassCentreBehindFrontAxle == 0 && !m.Scaled()
-	q := m.BikeRearShare
-	if m.checkMasses(&c); !alone {
-		if with := m.rearShare(&c); q == 0 {
-			q = with
-		}
-	}
-	m.checkGeometry(&c)
-	l := m.share(&c, m.BikeMass, q)
+	shared := m.BikeRearShare == 0 || m.RearShare != 0 || m.MassCentreBehindFrontAxle != 0 || m.Scaled()
+	q := m.checkBike(&c, shared)
+	l := m.share(&c, m.BikeMass, cmp.Or(m.BikeRearShare, q))
 	return l, c.Err()
 }
 
@@ -129,27 +123,26 @@ func (m Masses) Total() units.Mass {
 	return m.RiderMass + m.BikeMass
 }
 
-// CheckBike records what is wrong with the masses of a bike whose rider is still to come; RiderMass
-// is ignored. Scales are refused (front_scale): they weigh one rider.
+// CheckBike records what is wrong with the masses of a bike and any rider; RiderMass is ignored.
+// Scales are refused (front_scale): they weigh one rider.
 func (m Masses) CheckBike(c *units.Checker) {
 	if m.Scaled() {
 		c.Fail("front_scale", m.FrontScale, "a share or a mass centre instead: scales weigh one rider", units.ErrConflict)
 	} else {
 		m.rearShare(c)
 	}
-	m.checkMasses(c)
-	m.checkGeometry(c)
+	m.checkBike(c, false)
 }
 
-// checkMasses checks the masses other than the rider's.
-func (m Masses) checkMasses(c *units.Checker) {
+// checkBike records what is wrong with all but the rider's mass, and returns q of [Masses.Loads] if
+// the share with the rider on is wanted.
+func (m Masses) checkBike(c *units.Checker, shared bool) (q float64) {
 	units.Positive(c, "bike_mass", m.BikeMass)
 	units.NonNegative(c, "unsprung_front", m.UnsprungFront)
 	units.NonNegative(c, "unsprung_rear", m.UnsprungRear)
-}
-
-// checkGeometry checks the lengths and the share that rearShare leaves.
-func (m Masses) checkGeometry(c *units.Checker) {
+	if shared {
+		q = m.rearShare(c)
+	}
 	if !c.Bad("wheelbase") && m.Wheelbase != 0 {
 		units.Positive(c, "wheelbase", m.Wheelbase)
 	}
@@ -159,6 +152,7 @@ func (m Masses) checkGeometry(c *units.Checker) {
 	if m.BikeRearShare != 0 {
 		units.Inside(c, "bike_rear_share", m.BikeRearShare, 0, 1)
 	}
+	return q
 }
 
 // rearShare returns q from whichever of the three ways is given, and records what is wrong with it.
@@ -207,12 +201,13 @@ func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
 		return Loads{}
 	}
 	l := m.put(mass, q)
-	if !(l.Front > 0) || math.IsInf(float64(l.Front), 0) {
-		c.Fail("unsprung_front", m.UnsprungFront, "less than what stands on the front wheel, "+l.FrontWheel.Mass().String(), units.ErrConflict)
+	check := func(field string, unsprung units.Mass, sprung, wheel units.Force) {
+		if !(sprung > 0) || math.IsInf(float64(sprung), 0) {
+			c.Fail(field, unsprung, "less than what stands on the wheel, "+wheel.Mass().String(), units.ErrConflict)
+		}
 	}
-	if !(l.Rear > 0) || math.IsInf(float64(l.Rear), 0) {
-		c.Fail("unsprung_rear", m.UnsprungRear, "less than what stands on the rear wheel, "+l.RearWheel.Mass().String(), units.ErrConflict)
-	}
+	check("unsprung_front", m.UnsprungFront, l.Front, l.FrontWheel)
+	check("unsprung_rear", m.UnsprungRear, l.Rear, l.RearWheel)
 	if !c.OK() {
 		return Loads{}
 	}

@@ -14,10 +14,8 @@ type Rest struct {
 	Travel units.Length `json:"travel"` // vertical travel of the wheel
 	Stroke units.Length `json:"stroke"` // travel of the shock, or along the stanchion
 	Sag    float64      `json:"sag"`    // Travel over the wheel's full travel
-
 	// ShockSag is Stroke over the full stroke. It differs from Sag where the lever ratio changes.
 	ShockSag float64 `json:"shock_sag"`
-
 	// TravelLow and TravelHigh bound where friction may hold the wheel: any reading between them
 	// agrees with the prediction. Both equal Travel where no friction was given.
 	TravelLow  units.Length `json:"travel_low"`
@@ -32,36 +30,28 @@ type Rest struct {
 }
 
 // Settle returns where an end comes to rest under a load: the sprung load at the wheel in N, finite
-// and more than 0. It balances the wheel force
+// and more than 0. By virtual work the load equals the wheel force
 //
 //	F_w(w) = F_s(s(w))/LR
 //
-// by virtual work. With a friction f at the spring the wheel may stop anywhere between the rest
-// positions for spring forces F_s + f and F_s − f, cut off at the ends of the travel. The frequency
-// is √(k_w·g₀/load)/2π.
+// With a friction f at the spring the wheel may stop anywhere between the rests for spring forces
+// F_s + f and F_s − f, cut off at the ends of the travel. The frequency is √(k_w·g₀/load)/2π.
 //
 // A load below the wheel force at full extension gives [spring.ErrToppedOut], one above that at
-// full travel [spring.ErrBottomedOut]; a law whose force jumps past the load, or is not a number in
+// full travel [spring.ErrBottomedOut]. A law whose force jumps past the load, or is not a number in
 // between, gives [spring.ErrLaw].
 //
 // Where the lever ratio rises so fast that the wheel force falls as the travel grows, the wheel may
-// rest at several travels under one load; one of them is returned, and the band of friction reaches
-// it, but not all of the others. [linkage.WheelLaw.MinRate] finds such a curve.
+// rest at several travels under one load. One of them is returned; the band of friction about it
+// need not reach the others. [linkage.WheelLaw.MinRate] finds such a curve.
 //
-// Not modelled: damping, seat and tyre compliance, friction that depends on load or position. There
-// is no default friction: none has been published for these parts that could be trusted.
+// Not modelled: damping, seat and tyre compliance, friction that depends on load or position.
 func (e End) Settle(load units.Force) (Rest, error) {
-	c := units.Checker{Package: "sag"}
-	units.Positive(&c, "load", load)
-	e.Check(&c)
-	if err := c.Err(); err != nil {
-		return Rest{}, err
-	}
-	r, finding, err := e.settleWithin(load)
-	switch {
-	case finding == HeldAtTop:
+	r, finding, err := e.SettleWithin(load)
+	switch finding {
+	case HeldAtTop:
 		return Rest{}, spring.ErrToppedOut
-	case finding == Collapses:
+	case Collapses:
 		return Rest{}, spring.ErrBottomedOut
 	}
 	return r, err
@@ -72,9 +62,8 @@ func (e End) Settle(load units.Force) (Rest, error) {
 func (e End) SettleWithin(load units.Force) (Rest, Finding, error) {
 	c := units.Checker{Package: "sag"}
 	units.Positive(&c, "load", load)
-	e.Check(&c)
-	if err := c.Err(); err != nil {
-		return Rest{}, "", err
+	if e.Check(&c); !c.OK() {
+		return Rest{}, "", c.Err()
 	}
 	return e.settleWithin(load)
 }
@@ -82,24 +71,21 @@ func (e End) SettleWithin(load units.Force) (Rest, Finding, error) {
 // settleWithin is SettleWithin for what is checked already.
 func (e *End) settleWithin(load units.Force) (Rest, Finding, error) {
 	low, high := e.excess(load, 0), e.excess(load, e.stroke())
-	s, err := e.between(load, 0, 0, e.stroke(), low, high)
-	switch {
-	case err == nil:
-		return e.banded(e.restAt(s, load), load, low, high), "", nil
-	case errors.Is(err, spring.ErrToppedOut):
-		return e.restAt(s, load), HeldAtTop, nil
-	case errors.Is(err, spring.ErrBottomedOut):
-		return e.restAt(s, load), Collapses, nil
+	s, finding, err := e.between(load, 0, 0, e.stroke(), low, high)
+	if err != nil {
+		return Rest{}, "", err
 	}
-	return Rest{}, "", err
+	r := e.restAt(s, load)
+	if finding == "" {
+		r = e.banded(r, load, low, high)
+	}
+	return r, finding, nil
 }
 
-// LoadAt returns the sprung load at the wheel in N that holds the shock at a stroke, F_s(s)/LR(s):
-// what a measured stroke implies. The stroke is more than 0 and less than the full stroke: at the
-// ends of the travel the stops carry an unknown part of the load. A stroke at which the spring
-// pulls in, or does not push yet, is refused too.
-//
-// From the load, [RequiredRate] and [RequiredFill] give what to fit instead.
+// LoadAt returns the sprung load at the wheel in N that holds the shock at a measured stroke,
+// F_s(s)/LR(s). The stroke is more than 0 and less than the full stroke: at the ends of the travel
+// the stops carry an unknown part of the load. A stroke at which the spring pulls in, or does not
+// push yet, is refused too.
 func (e End) LoadAt(stroke units.Length) (units.Force, error) {
 	c := units.Checker{Package: "sag"}
 	if e.Check(&c); c.OK() {
@@ -128,35 +114,36 @@ func (e *End) excess(load units.Force, at units.Length) float64 {
 }
 
 // carries returns the stroke at which the spring carries a load at the wheel, or the end of the
-// stroke that the load pushes it against and an error of [spring.Settle].
-func (e *End) carries(load units.Force) (units.Length, error) {
-	full := e.stroke()
-	return e.between(load, 0, 0, full, e.excess(load, 0), e.excess(load, full))
+// stroke that the load pushes it against.
+func (e *End) carries(load units.Force) units.Length {
+	s, _, _ := e.between(load, 0, 0, e.stroke(), e.excess(load, 0), e.excess(load, e.stroke()))
+	return s
 }
 
 // between returns the stroke between from and to at which the spring with a constant force added
-// carries a load at the wheel. Low and high are the excess at both, with that force.
-func (e *End) between(load, extra units.Force, from, to units.Length, low, high float64) (units.Length, error) {
+// carries a load at the wheel, or the end that the load pushes it against and a finding. Low and
+// high are the excess at both, with that force.
+func (e *End) between(load, extra units.Force, from, to units.Length, low, high float64) (units.Length, Finding, error) {
 	switch {
 	case low == 0:
-		return from, nil
+		return from, "", nil
 	case high == 0:
-		return to, nil
+		return to, "", nil
 	case low > 0:
-		return from, spring.ErrToppedOut
+		return from, HeldAtTop, nil
 	case high < 0:
-		return to, spring.ErrBottomedOut
+		return to, Collapses, nil
 	}
 	s, err := root.Refine(func(s float64) float64 {
 		return e.excess(load, units.Length(s)) + float64(extra)
 	}, float64(from), float64(to), low, high, settleTolerance*float64(to-from))
 	switch {
 	case err == nil:
-		return units.Length(s), nil
+		return units.Length(s), "", nil
 	case errors.Is(err, root.ErrJump):
-		return from, spring.ErrJump
+		return from, "", spring.ErrJump
 	}
-	return from, &units.FieldError{Package: "sag", Field: "law", Want: "a law whose force is finite", Class: spring.ErrLaw}
+	return from, "", &units.FieldError{Package: "sag", Field: "law", Want: "a law whose force is finite", Class: spring.ErrLaw}
 }
 
 // RestAt returns the rest at a stroke that is known to carry the load, and the band about it that
@@ -173,8 +160,8 @@ func (e *End) banded(r Rest, load units.Force, low, high float64) Rest {
 		// On either side of the rest by itself: where the wheel force falls, other rests lie
 		// beyond. Past its ends the wheel does not go.
 		here := e.excess(load, r.Stroke)
-		r.StrokeLow, _ = e.between(load, e.Friction, 0, r.Stroke, low+f, here+f)
-		r.StrokeHigh, _ = e.between(load, -e.Friction, r.Stroke, e.stroke(), here-f, high-f)
+		r.StrokeLow, _, _ = e.between(load, e.Friction, 0, r.Stroke, low+f, here+f)
+		r.StrokeHigh, _, _ = e.between(load, -e.Friction, r.Stroke, e.stroke(), here-f, high-f)
 		r.TravelLow, r.TravelHigh = e.Curve.TravelAt(r.StrokeLow), e.Curve.TravelAt(r.StrokeHigh)
 	}
 	return r
@@ -182,9 +169,7 @@ func (e *End) banded(r Rest, load units.Force, low, high float64) Rest {
 
 // restAt is RestAt with no band.
 func (e *End) restAt(s units.Length, load units.Force) Rest {
-	w := e.Curve.TravelAt(s)
-	lr := e.Curve.LeverRatio(s)
-	k := e.Law.Rate(s)
+	w, lr, k := e.Curve.TravelAt(s), e.Curve.LeverRatio(s), e.Law.Rate(s)
 	r := Rest{
 		Travel: w, Stroke: s,
 		TravelLow: w, TravelHigh: w, StrokeLow: s, StrokeHigh: s,
@@ -207,9 +192,9 @@ func WheelRate(k units.Stiffness, f units.Force, lr float64, slope units.RatioSl
 	return units.Stiffness(float64(k)/(lr*lr) - float64(f)*float64(slope)/(lr*lr*lr))
 }
 
-// Frequency returns the undamped natural frequency of a load bouncing on a wheel rate:
-// √(k_w·g₀/load)/2π in Hz, the load in N being the weight of the mass that bounces. It is 0 where
-// rate or load is not more than 0 or not finite.
+// Frequency returns the undamped natural frequency of a mass bouncing on a wheel rate,
+// √(k_w·g₀/load)/2π, with the mass's weight as the load in N. It is 0 where rate or load is not
+// more than 0 or not finite.
 func Frequency(wheelRate units.Stiffness, load units.Force) units.Frequency {
 	f := math.Sqrt(float64(wheelRate)*units.StandardGravity/float64(load)) / (2 * math.Pi)
 	if !(wheelRate > 0) || !(load > 0) || !(f < math.MaxFloat64) {

@@ -12,23 +12,19 @@ type State struct {
 	// Finding is held_at_top where the spring carries the load without any sag, collapses where the
 	// load takes it to full travel; or empty.
 	Finding Finding `json:"finding,omitempty"`
-	// FastSpringRate, FastWheelRate and FastFrequency hold for a stroke about the rest position too
-	// fast for the gas to exchange heat: the gas rate there is the exponent times the slow one. For
-	// a coil they equal Rest's.
+	// FastSpringRate, FastWheelRate and FastFrequency hold for a stroke about the rest too fast for
+	// the gas to exchange heat. For a coil they equal Rest's.
 	FastSpringRate units.Stiffness `json:"fast_spring_rate"`
 	FastWheelRate  units.Stiffness `json:"fast_wheel_rate"`
 	FastFrequency  units.Frequency `json:"fast_frequency"`
-	// MinWheelRate is the least wheel rate anywhere over the travel, standing still, and
-	// MinRateTravel where it is; see [linkage.WheelLaw.MinRate].
+	// MinWheelRate is the least wheel rate over the travel, standing still, and MinRateTravel where
+	// it is; see [linkage.WheelLaw.MinRate].
 	MinWheelRate  units.Stiffness `json:"min_wheel_rate"`
 	MinRateTravel units.Length    `json:"min_rate_travel"`
-	// TravelLeft and EnergyLeft are what is left from the rest position to full travel, over a fast
-	// stroke.
-	TravelLeft units.Length `json:"travel_left"`
-	EnergyLeft units.Energy `json:"energy_left"`
-	// Reserve is over the full travel, for a fast stroke; FullRatio is its force over Load.
-	Reserve   Reserve `json:"reserve"`
-	FullRatio float64 `json:"full_ratio"`
+	TravelLeft    units.Length    `json:"travel_left"` // from the rest to full travel, over a fast stroke
+	EnergyLeft    units.Energy    `json:"energy_left"` // that the spring takes on the way there
+	Reserve       Reserve         `json:"reserve"`     // over the full travel
+	FullRatio     float64         `json:"full_ratio"`  // Reserve.FullForce over Load
 }
 
 // Under returns what an end does under a load: the sprung load at the wheel in N, finite and at
@@ -80,21 +76,20 @@ func (e End) StateAt(rest Rest, load units.Force) State {
 	return s
 }
 
-// Reserve is what an end of the bike can take beyond standing still.
+// Reserve is what an end of the bike takes over the full travel, in a fast stroke.
 type Reserve struct {
-	Energy     units.Energy `json:"energy"`      // that the spring stores over the full travel
+	Energy     units.Energy `json:"energy"`      // that the spring stores
 	DropHeight units.Length `json:"drop_height"` // of a drop that just uses the full travel
 	FullForce  units.Force  `json:"full_force"`  // at the wheel, at full travel
 }
 
 // Reserve returns the energy that an end stores over the full wheel travel W, E = ∫F_w dw, over a
 // fast stroke, and the height h of the drop that uses it up: load·(h + W) = E. The load is the
-// sprung load at the wheel in N, finite and at least 1e-150. The height is negative for a spring
-// that bottoms under twice the standing load or less even without a drop.
+// sprung load at the wheel in N, finite and at least 1e-150. The height is negative where the load,
+// let down at full extension, bottoms out without a drop.
 //
-// Undamped, the wheel stays on the ground, nothing but this end's spring takes energy: an upper
-// bound on comfort, not a promise of safety. Not modelled: damping, bump stops, tyre, the rider's
-// arms and legs.
+// Nothing but this end's spring takes energy here: the height is an upper bound on comfort, not a
+// promise of safety. Not modelled: damping, bump stops, the tyre, the rider's arms and legs.
 func (e End) Reserve(load units.Force) (Reserve, error) {
 	c := units.Checker{Package: "sag"}
 	CheckLoad(&c, load)
@@ -109,9 +104,5 @@ func (e End) Reserve(load units.Force) (Reserve, error) {
 func reserve(wheel *linkage.WheelLaw, load units.Force) Reserve {
 	w := wheel.Travel()
 	e := wheel.Energy(w)
-	return Reserve{
-		Energy:     e,
-		DropHeight: units.Length(float64(e)/float64(load)) - w,
-		FullForce:  wheel.Force(w),
-	}
+	return Reserve{Energy: e, DropHeight: units.Length(float64(e)/float64(load)) - w, FullForce: wheel.Force(w)}
 }

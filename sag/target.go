@@ -8,10 +8,34 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// Finding is a stable code for what speaks for or against a spring or a fill.
+type Finding string
+
+// The findings.
+const (
+	OnTarget       Finding = "on_target"
+	TooSoft        Finding = "too_soft"        // sags more than wanted
+	TooHard        Finding = "too_hard"        // sags less than wanted
+	PreloadAtMax   Finding = "preload_at_max"  // would need more than the collar gives
+	PreloadAtMin   Finding = "preload_at_min"  // would need less than the collar gives
+	GoesSolid      Finding = "goes_solid"      // binds before the end of the stroke
+	SolidUnknown   Finding = "solid_unknown"   // where it binds is not known
+	HeldAtTop      Finding = "held_at_top"     // preload or fill carries the load with no sag
+	Collapses      Finding = "collapses"       // the load takes it to full travel
+	FillAtMax      Finding = "fill_at_max"     // would need more than the marking permits
+	FillImpossible Finding = "fill_impossible" // no fill above ambient meets the target
+	OutOfGeometry  Finding = "out_of_geometry" // the spacers leave too little chamber
+	NearestEnd     Finding = "nearest_full"    // nearest to the wanted force at full travel
+)
+
+// MostSprings is the most springs of a shelf or a range: far more than any has, and few enough that
+// no job takes noticeable time.
+const MostSprings = 1000
+
 // Target is what one end of the bike should do under its load.
 type Target struct {
 	Load units.Force `json:"load"` // sprung load at the wheel, more than 0
-	Sag  float64     `json:"sag"`  // wheel travel used, as a fraction of all of it, between 0 and 1
+	Sag  float64     `json:"sag"`  // wheel travel over all of it, from a millionth to below 1
 }
 
 // CoilRate is the coil spring that meets a target.
@@ -40,7 +64,7 @@ func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (Co
 	s, f := target.AtSpring(curve)
 	rate := units.Stiffness(float64(f) / float64(s+preload))
 	if !(rate > 0) || math.IsInf(float64(rate), 0) {
-		c.Fail("load", target.Load, "a load that some rate carries at this preload", units.ErrRange)
+		c.Fail("load", target.Load, "a load that some rate carries at this preload", nil)
 		return CoilRate{}, c.Err()
 	}
 	return CoilRate{Rate: rate, Stroke: s, SpringForce: f}, nil
@@ -65,20 +89,20 @@ func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) 
 	s, f := target.AtSpring(curve)
 	preload := units.Length(float64(f)/float64(rate)) - s
 	if math.IsInf(float64(preload), 0) {
-		c.Fail("load", target.Load, "a load that some preload carries at this rate", units.ErrRange)
+		c.Fail("load", target.Load, "a load that some preload carries at this rate", nil)
 		return 0, c.Err()
 	}
 	return preload, nil
 }
 
 // RequiredFill returns the fill that puts an air spring on target: [airspring.FillFor] for the
-// force load·LR(s*) at the stroke s*. The spec's Fill is ignored; its Exponent should be 1, since a
-// gas at rest has the temperature of its surroundings. Compare the fill with the marking on the
-// part, which it must not exceed.
+// force load·LR(s*) at the stroke s*. The spec's Fill is ignored. Its Exponent should be 1: at rest
+// a gas has the temperature of its surroundings. The marking on the part may be below the fill; it
+// must not be exceeded.
 //
 // The error names every bad field: load for one that no fill carries, with [airspring.ErrNoFill] or
-// [airspring.ErrFillBeyond]; sag for one beyond the spring's travel, or, with
-// [airspring.ErrFillPullsIn], for one so near to full extension that more fill pulls in harder.
+// [airspring.ErrFillBeyond]; sag for one beyond the spring's travel or, with
+// [airspring.ErrFillPullsIn], so near to full extension that more fill pulls in harder.
 //
 // Not modelled: friction, see [End.Settle].
 func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (units.GaugePressure, error) {
@@ -112,12 +136,10 @@ func (t Target) Check(c *units.Checker, curve *linkage.Curve) {
 	CheckSag(c, t.Sag)
 }
 
-// leastSag is the least target: below it answers leave the range of float64.
-const leastSag = 1e-6
-
 // CheckSag records a target sag that is not between a millionth and 1.
 func CheckSag(c *units.Checker, sag float64) {
-	if units.Inside(c, "sag", sag, 0, 1) && sag < leastSag {
+	const least = 1e-6 // below it answers leave the range of float64
+	if units.Inside(c, "sag", sag, 0, 1) && sag < least {
 		c.Fail("sag", sag, "a millionth of the travel, or more", nil)
 	}
 }

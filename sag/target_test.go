@@ -275,7 +275,7 @@ func FuzzRequired(f *testing.F) {
 			if rising > 0 && !(r.TravelLow <= r.Travel && r.Travel <= r.TravelHigh && r.StrokeLow <= r.Stroke && r.Stroke <= r.StrokeHigh) {
 				t.Fatalf("%s: band %+v", what, r)
 			}
-			steps, err := sag.End{Curve: c, Law: law}.Working(target.Load)
+			steps, err := working(sag.End{Curve: c, Law: law}, target.Load)
 			if err != nil {
 				t.Fatalf("%s: settles, but has no working: %v", what, err)
 			}

@@ -26,14 +26,12 @@ type Stance struct {
 }
 
 // Stance returns how the bike rests when both ends settle together. Sag at the two ends pitches the
-// frame by θ = atan((w_r − w_f)/wheelbase), and the mass centre at height H moves back by H·sin θ,
-// so the rear share becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike; solved to
-// 1e-12. An end that the load tops or bottoms out rests at that end of its travel.
+// frame by θ = atan((w_r − w_f)/wheelbase), and the mass centre at height H moves back by H·sin θ.
+// The rear share becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike, to 1e-12. An end that the load tops or bottoms out rests at that end of its travel.
 //
 // Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0. The error names every
-// bad field: front_scale where scales are given, since they weigh a bike that sags, so that their
-// readings have its pitch in them already; and mass_centre_height for a bike so tall on springs so
-// soft that it has no stable stance.
+// bad field: front_scale where scales are given, since their readings have the pitch in them
+// already, and mass_centre_height for a bike so tall on springs so soft that it has no stable stance.
 //
 // Not modelled: friction, the change of head angle and lever ratio with pitch, and the wheels'
 // fore-and-aft movement.
@@ -46,12 +44,27 @@ func (b Bike) Stance() (Stance, error) {
 	if err := c.Err(); err != nil {
 		return Stance{}, err
 	}
-	s, ok := b.settle(level.RearShare)
-	if !ok {
+	// at returns the stance of the springs under the loads of a rear share.
+	at := func(q float64) Stance {
+		l := b.Masses.put(b.Total(), q)
+		s := Stance{FrontLoad: l.Front, RearLoad: l.Rear, RearShare: q}
+		s.FrontTravel, s.RearTravel = b.Front.Curve.TravelAt(b.Front.carries(l.Front)), b.Rear.Curve.TravelAt(b.Rear.carries(l.Rear))
+		s.FrontSag, s.RearSag = float64(s.FrontTravel/b.Front.Curve.Travel()), float64(s.RearTravel/b.Rear.Curve.Travel())
+		s.Pitch = units.Angle(math.Atan(float64((s.RearTravel - s.FrontTravel) / b.Wheelbase)))
+		return s
+	}
+	// excess returns by how much a share is more than the one that its stance makes.
+	excess := func(q float64) float64 {
+		return q - level.RearShare - float64(b.MassCentreHeight/b.Wheelbase)*math.Sin(float64(at(q).Pitch))
+	}
+	q, err := root.Find(excess, 0, 1, 1e-13)
+	// The balance is unstable where more on the rear moves the mass centre back by more than that.
+	const h = 1e-6
+	if err != nil || !(excess(q+h) > excess(q-h)) {
 		c.Fail("mass_centre_height", b.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand", units.ErrConflict)
 		return Stance{}, c.Err()
 	}
-	return s, nil
+	return at(q), nil
 }
 
 // CheckStance is [Masses.Check] with what [Bike.Stance] wants besides.
@@ -67,35 +80,4 @@ func (m Masses) CheckStance(c *units.Checker) Loads {
 		c.Fail("front_scale", m.FrontScale, "the share of the level bike instead: scales have the pitch in them already", units.ErrConflict)
 	}
 	return level
-}
-
-// settle returns the stance of a good bike whose level share is q0, and reports whether there is a
-// stable one.
-func (b *Bike) settle(q0 float64) (Stance, bool) {
-	// at returns the stance of the springs under the loads of a rear share.
-	at := func(q float64) Stance {
-		l := b.Masses.put(b.Total(), q)
-		front, _ := b.Front.carries(l.Front) // an error leaves it at an end of its travel
-		rear, _ := b.Rear.carries(l.Rear)
-		s := Stance{
-			FrontLoad: l.Front, RearLoad: l.Rear, RearShare: q,
-			FrontTravel: b.Front.Curve.TravelAt(front), RearTravel: b.Rear.Curve.TravelAt(rear),
-		}
-		s.FrontSag = float64(s.FrontTravel / b.Front.Curve.Travel())
-		s.RearSag = float64(s.RearTravel / b.Rear.Curve.Travel())
-		s.Pitch = units.Angle(math.Atan(float64((s.RearTravel - s.FrontTravel) / b.Wheelbase)))
-		return s
-	}
-	// outruns returns by how much a share is more than the one that its stance makes.
-	outruns := func(q float64) float64 {
-		return q - q0 - float64(b.MassCentreHeight/b.Wheelbase)*math.Sin(float64(at(q).Pitch))
-	}
-	q, err := root.Find(outruns, 0, 1, 1e-13)
-	// Where more on the rear moves the mass centre back by more than that, the balance is that of a
-	// pencil on its point.
-	const h = 1e-6
-	if err != nil || !(outruns(q+h) > outruns(q-h)) {
-		return Stance{}, false
-	}
-	return at(q), true
 }

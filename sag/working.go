@@ -5,8 +5,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// RequiredRateWorking returns the steps to the answer of [RequiredRate], for showing; the error is
-// that function's.
+// RequiredRateWorking returns the steps to the answer of [RequiredRate], for showing, and its error.
 func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Length) ([]units.Step, error) {
 	k, err := RequiredRate(curve, target, preload)
 	if err != nil {
@@ -16,8 +15,8 @@ func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Leng
 		value("k", k.Rate), value("F_s", k.SpringForce), value("s", k.Stroke), value("preload", preload))), nil
 }
 
-// RequiredPreloadWorking returns the steps to the answer of [RequiredPreload], for showing; the
-// error is that function's.
+// RequiredPreloadWorking returns the steps to the answer of [RequiredPreload], for showing, and its
+// error.
 func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stiffness) ([]units.Step, error) {
 	p, err := RequiredPreload(curve, target, rate)
 	if err != nil {
@@ -28,19 +27,10 @@ func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stif
 		value("preload", p), value("F_s", force), value("k", rate), value("s", stroke))), nil
 }
 
-// Working returns the steps to where an end rests under a load without friction, for showing: the
-// balance that was solved, proved by the force of the spring there, the sag, and wheel rate and
-// frequency over a fast stroke. The results are those of [End.Under], and so is the error. If the
-// load tops or bottoms the end out no balance holds, and there are no steps.
-func (e End) Working(load units.Force) ([]units.Step, error) {
-	s, err := e.Under(load)
-	if err != nil {
-		return nil, err
-	}
-	return e.WorkingAt(s), nil
-}
-
-// WorkingAt is [End.Working] for an end whose state is known, from [End.Under] or [End.StateAt].
+// WorkingAt returns the steps to a state of the end, from [End.Under] or [End.StateAt], for showing:
+// the balance without friction that was solved, proved by the force of the spring there, the sag,
+// and wheel rate and frequency over a fast stroke. If the load tops or bottoms the end out no
+// balance holds, and there are no steps.
 func (e End) WorkingAt(s State) []units.Step {
 	if s.Finding != "" || e.Curve == nil || e.Law == nil {
 		return nil

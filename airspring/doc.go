@@ -1,54 +1,48 @@
-// Package airspring models an air spring: its chambers as a force over travel, and how
-// to fill them.
+// Package airspring models an air spring: its chambers as a force over travel, and how to fill
+// them.
 //
 // # The model
 //
-// A piston of area A, the bore, is pushed into a chamber that holds the volume V₀ at
-// full extension. At travel x the volume is V = V₀ − A·x, and the gas follows
+// A piston of area A is pushed into a chamber that holds the volume V₀ at full extension. At travel
+// x the volume is V = V₀ − A·x, and gas and force follow
 //
-//	p·Vⁿ = constant
+//	p·Vⁿ = constant,  F = A·(p − p_a)
 //
-// where p is the absolute pressure and n the polytropic exponent: 1 for a gas that stays as warm as
-// its surroundings (a bike that stands, with its rider on it: sag), about 1.4 for one that has no
-// time to (a hit). The exponent is the caller's; static answers want 1. From outside the air
-// presses with the ambient pressure p_a, so the force is
+// where p is the absolute pressure, p_a that of the air around, and n the polytropic exponent, which
+// the caller gives: 1 for a gas that stays as warm as its surroundings (sag, with the rider on the
+// bike), about 1.4 for one that has no time to (a hit).
 //
-//	F = A·(p − p_a)
-//
-// A [Spec] holds what is known of a spring, and [New] makes a [Spring] of it, a [spring.Law] with
-// force, rate and energy in closed form. A spring may have a negative chamber, filled through a
-// port from the positive one, volume spacers and oil, and a second chamber behind a free piston.
-// The documentation of Spec describes each, that of New has the equations.
+// A [Spec] holds what is known of a spring and describes its other chambers, spacers and oil. [New]
+// makes a [Spring] of it, a [spring.Law] with force, rate and energy in closed form.
 //
 // # Gauge and absolute
 //
-// A fill is what the pump shows, a [units.GaugePressure]: pressure above ambient, read
-// on the positive chamber at full extension. Gas laws need absolute pressures, so every
-// spec has an ambient. It has no default: [SeaLevel] is a value to pass, and
-// [Atmosphere] returns that of an altitude. A fill is always more than 0: a spring
-// without pressure carries nothing, and a 0 is more often a slip of the pen.
+// A fill is what the pump shows, a [units.GaugePressure]: pressure above ambient, read on the
+// positive chamber at full extension, and always more than 0. Gas laws need absolute pressures, so
+// every spec has an ambient, which has no default: [SeaLevel] is a value to pass, and [Atmosphere]
+// returns that of an altitude.
 //
 // # Filling, weather, heat
 //
-// [FillFor] returns the fill for a force, [Search] what a fill and each number of
-// spacers do at sag and at full travel, [VolumeFor] the size of a chamber. [PlanTopUp]
-// has the steps to a fill that a negative chamber shares, [HoseReading] the share of the
-// pump's hose. [FillAt] and [SpecAt] bring a sealed spring to another temperature and
-// altitude. [Fit] returns fill, volume and exponent from measured forces. Package gas
-// has real air and nitrogen, and a gas that warms and cools between slow and fast.
+// [FillFor] returns the fill for a force, [Search] what a fill and each number of spacers do at sag
+// and at full travel, [VolumeFor] the size of a chamber. [PlanTopUp] has the steps to a fill that a
+// negative chamber shares, [HoseReading] the share of the pump's hose. [FillAt] and [SpecAt] bring a
+// sealed spring to another temperature and altitude. [Fit] returns fill, volume and exponent from
+// measured forces. Package gas has real air and nitrogen, and a gas that warms and cools between
+// slow and fast.
 //
 // # Pressure can hurt
 //
 // An air spring holds enough pressure and energy to injure. Let the air out completely, from every
 // chamber, before opening anything. Never fill above the pressure marked on the part. Use a pump
-// made for suspension: a tyre pump or a compressor lets in too much at once and can't be read
-// finely enough. The marking on the part and its maker's manual win over any number computed here.
+// made for suspension: a tyre pump or a compressor lets in too much at once and can't be read finely
+// enough. The marking on the part and its maker's manual win over any number computed here.
 //
 // # Not modelled
 //
 // Friction of seals and bushings, top-out and bottom-out bumpers, stretching of chambers, oil that
 // foams or is compressed, leaks, moisture, and the flow through the port while it is open: over a
 // stroke past the port both chambers are sealed. The gas of a Spring is ideal; [CheckIdeal] returns
-// the error of that for air and nitrogen. Every stroke starts from full extension with the gas as
-// warm as its surroundings; how it warms and cools in time is in package gas.
+// the error of that. Every stroke starts from full extension with the gas as warm as its
+// surroundings.
 package airspring

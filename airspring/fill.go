@@ -41,15 +41,13 @@ var (
 //	F + outside = p_f·C
 //	C = A_p·(V_p0/V_p)ⁿ − A_n·q·(V_n0/V_n)ⁿ,  q = V_p0/V_p(x_t)·V_n(x_t)/V_n0
 //
-// with outside = A_s·p_a, or A_p·p_a without a negative chamber. With a second chamber it is
-// not, and the fill is a root found by [root.Find], to about 1e-12 of it. Where the second
-// chamber joins in shortly before the travel, more fill makes it join in later, and two fills
-// may carry the force: one of them is returned.
+// with outside = A_s·p_a, or A_p·p_a without a negative chamber. With a second chamber the force is
+// not linear, and the fill is a root found as by [root.Find], to about 1e-12 of it. Where that chamber
+// joins in shortly before the travel, two fills may carry the force: one of them is returned.
 //
-// The error names every bad field: at for a travel outside [0, travel]; at, with
-// [ErrFillPullsIn], for one so near to full extension that C ≤ 0; force, with [ErrNoFill], for
-// one below that of a fill of 0 above ambient; force, with [ErrFillBeyond], for one that needs
-// more than [MaxFill].
+// The error names every bad field: at for a travel outside [0, travel]; at, with [ErrFillPullsIn],
+// for one so near to full extension that C ≤ 0; force, with [ErrNoFill], for one below that of a
+// fill of 0 above ambient; force, with [ErrFillBeyond], for one that needs more than [MaxFill].
 func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.Check(&c)
@@ -99,11 +97,10 @@ func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure
 			return 0, FillPullsIn
 		case least > 0:
 			return 0, FillNone
-		}
-		var err error
-		if fill, err = root.Refine(excess, 0, float64(MaxFill), least, most, 1e-8); err != nil {
+		case most < 0:
 			return 0, FillBeyond
 		}
+		fill, _ = root.Refine(excess, 0, float64(MaxFill), least, most, 1e-8)
 	}
 	switch {
 	case !(fill > 0):
@@ -117,11 +114,11 @@ func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure
 // VolumeFor returns the volume of the empty positive chamber, the PositiveVolume of a [Spec],
 // with which a spring of a given fill and exponent has a wanted force in N at full travel. The
 // spec's own PositiveVolume is ignored, its oil and spacers are not. For one chamber, with
-// A = A_p and L the travel, oil and spacers leave
+// A = A_p and L the travel, the volume beside oil and spacers is
 //
 //	V₀ = A·L·r/(r − 1),  r = ((F/A + p_a)/p_f)^(1/n)
 //
-// of it. With a negative or a second chamber V₀ is a root found by [root.Find].
+// With a negative or a second chamber V₀ is a root found by [root.Find].
 //
 // The error names every bad field, and force if no chamber of at most 1 m³ has that force.
 // [Search] has the whole number of spacers that comes nearest.
@@ -135,7 +132,7 @@ func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	}
 	taken := units.Volume(spec.filled())
 	spec.OilVolume, spec.Spacers = 0, 0
-	volume := units.Volume(spec.sweep(spec.Travel)/spec.shareFor(float64(force))) + taken
+	volume := units.Volume(spec.swept()/spec.shareFor(float64(force))) + taken
 	if !(volume > 0 && volume <= gas.MaxVolume) {
 		c.Fail("force", force, "a force at full travel that a chamber of at most 1 m³ gives with this fill", nil)
 		return 0, c.Err()
@@ -153,7 +150,7 @@ func (s Spec) shareFor(force float64) float64 {
 		}
 		return math.NaN()
 	}
-	swept := s.sweep(s.Travel)
+	swept := s.swept()
 	share, err := root.Find(func(share float64) float64 {
 		s.PositiveVolume = units.Volume(swept / share)
 		filled := newSpring(&s, s.absolute())

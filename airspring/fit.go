@@ -10,8 +10,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// ErrUndetermined is the class of the errors of [Fit] if the readings don't determine the
-// unknowns.
+// ErrUndetermined is the class of the errors of [Fit] if the readings don't determine the unknowns.
 var ErrUndetermined = errors.New("airspring: the readings don't determine the unknowns")
 
 // FitResult is the spring that fits readings best. The errors are one standard deviation, and 0
@@ -25,25 +24,23 @@ type FitResult struct {
 	Points            int
 }
 
-// Fit returns the spring whose force is nearest to readings, by least squares: travels are taken
-// as exact, errors of the force as equal and independent. Those of the spec's Fill,
-// PositiveVolume and Exponent that are 0 are sought, the others are given; see [New] for the
-// force.
+// Fit returns the spring whose force is nearest to readings, by least squares: travels are taken as
+// exact, errors of the force as equal and independent. Those of the spec's Fill, PositiveVolume and
+// Exponent that are 0 are sought, the others are given; see [New] for the force.
 //
 // The force is linear in the absolute fill, which is solved for on grids of volumes; from the
 // best of each the method of Levenberg and Marquardt leads to a minimum, of which the least is
 // taken. Standard errors come from the linearisation there, s²·(JᵀJ)⁻¹.
 //
 // Over a short travel a larger chamber with a larger exponent answers the same: F depends on n/V
-// alone. An unknown is undetermined if its error is above 25 %; all are if columns of J agree to
-// a part in 10⁵. The error then names each of them and is an [ErrUndetermined]. So it is if the
-// best exponent is outside 1 to 2 by more than 3 times its error; nearer, the limit is taken as
-// if it had been given. Readings all made slowly are better fitted with an exponent of 1 given.
+// alone. An unknown is undetermined if its error is above 25 %; all are if columns of J agree to a
+// part in 10⁵. The error then names each of them and is an [ErrUndetermined]. So it is if the best
+// exponent is outside 1 to 2 by more than 3 times its error; nearer, the limit is taken as if it had
+// been given. Readings all made slowly are better fitted with an exponent of 1 given.
 //
-// The spec has no second chamber. There are more readings at different travels than unknowns,
-// from 0 to the spec's travel, and as many forces, finite. Friction shifts loading and unloading
-// apart: give the mean of the two. The error names every bad field and reading, such as
-// spec.bore and force[3].
+// The spec has no second chamber. Readings are at more different travels than there are unknowns,
+// from 0 to the spec's travel. Friction shifts loading and unloading apart: give the mean of the
+// two. The error names every bad field and reading, such as spec.bore and force[3].
 func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	c := units.Checker{Package: "airspring"}
 	f := newFitting(&c, spec, readings)
@@ -124,7 +121,7 @@ func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	}
 	if c.OK() {
 		f.at = [unknowns]float64{spec.absolute(), spec.chamber(spec.Spacers), spec.Exponent}
-		f.unit, f.swept = newSpring(&spec, 1), spec.sweep(spec.Travel)
+		f.unit, f.swept = newSpring(&spec, 1), spec.swept()
 	}
 	return f
 }

@@ -25,8 +25,8 @@ var unknownNames = [unknowns]string{"fill", "positive_volume", "exponent"}
 //	F = p_f·G − outside
 //	G = A_p·(V₀/V)ⁿ − A_n·q·(V_n0/V_n)ⁿ,  q = V₀/V(x_t)·V_n(x_t)/V_n0
 //
-// where V₀ is the positive chamber's volume and the second part is there with a negative chamber
-// alone. Its variables are ln p_f, ln(V₀/swept − 1) and n: any values of them make a spring.
+// with V₀ the positive chamber's volume, and the second part for a negative chamber. Its variables
+// are ln p_f, ln(V₀/swept − 1) and n: any values of them make a spring.
 type fitting struct {
 	unit  Spring  // what is known of the spring, with an absolute fill of 1 Pa
 	swept float64 // by the whole travel

@@ -59,9 +59,6 @@ type TopUpStep struct {
 	After  units.GaugePressure
 }
 
-// mostCycles bounds a plan.
-const mostCycles = 1000
-
 // PlanTopUp returns the steps that bring a spring to a fill. Setting the pressure changes the
 // positive chamber alone. When the spring is then cycled slowly past its port, gas flows until
 // both chambers have one pressure; the gauge then reads low after raising the fill and high after
@@ -79,10 +76,8 @@ const mostCycles = 1000
 // hardly any. The first says that β is from 2/15 to 4/15; a fork of 220 and 50 cm³ has 0.21.
 //
 // The gas is ideal and as warm as its surroundings. The check values are independent computations
-// in 40 and 50 digits.
-//
-// The error names every bad field: positive_volume if the travel to the port sweeps the chamber,
-// within if more than 1000 cycles would be needed.
+// in 40 and 50 digits. The error names every bad field: positive_volume if the travel to the port
+// sweeps the chamber, within if more than 1000 cycles would be needed.
 //
 // Never raise the pressure above the marking on the part, and use a pump made for suspension.
 func PlanTopUp(t TopUp) (TopUpPlan, error) {
@@ -102,6 +97,7 @@ func PlanTopUp(t TopUp) (TopUpPlan, error) {
 	shared := func() float64 { return (p1*vp0 + pn*vn0) / (vp + vn) }
 
 	// The number of cycles is known beforehand: each shrinks the shortfall by β.
+	const mostCycles = 1000
 	miss := p1 - shared()*vp/vp0
 	if !(math.Abs(miss)*math.Pow(plan.Carry, mostCycles-1) <= float64(t.Within)) {
 		c.Fail("within", t.Within, "a limit that is reached in at most 1000 cycles", nil)
@@ -152,9 +148,9 @@ func (t *TopUp) check(c *units.Checker) {
 // the last fill is therefore no sign of a leak. A chamber topped up to a reading holds it; the air
 // that hisses out on unscrewing is the hose's, if the valve shuts first.
 //
-// The chamber is more than 0, the hose and the fill 0 or more; the error names every bad field.
-// The gas is ideal and as warm as its surroundings. The equation follows from the mass balance;
-// the check values were computed in 40 digits.
+// The chamber is more than 0, the hose and the fill 0 or more; the error names every bad field. The
+// equation follows from the mass balance of an ideal gas as warm as its surroundings; the check
+// values were computed in 40 digits.
 func HoseReading(chamber, hose units.Volume, fill units.GaugePressure) (units.GaugePressure, error) {
 	return withHose(chamber, hose, "fill", fill, chamber/(chamber+hose))
 }

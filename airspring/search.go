@@ -56,9 +56,8 @@ func (s Search) Trials() ([]Trial, error) {
 		return nil, err
 	}
 	spec := s.Spec
-	swept := spec.sweep(spec.Travel)
 	last := s.First
-	for last < s.Last && outlasts(spec.chamber(last+1), swept) {
+	for last < s.Last && outlasts(spec.chamber(last+1), spec.swept()) {
 		last++
 	}
 	list := make([]Trial, last-s.First+1)
@@ -135,8 +134,8 @@ func (s *Search) check(c *units.Checker) {
 	case !(s.Last >= s.First && s.Last <= mostSpacers):
 		c.Fail("last", s.Last, fmt.Sprintf("from first, %d, to 1000", s.First), nil)
 	case s.Last > 0 && spec.SpacerVolume == 0:
-		spec.checkSpacer(&own)
-	case own.OK() && !outlasts(spec.chamber(s.First), spec.sweep(spec.Travel)):
-		c.Fail("first", s.First, more(spec.sweep(spec.Travel), "the travel"), units.ErrConflict)
+		own.Fail("spacer_volume", nil, aSpacer, units.ErrMissing)
+	case own.OK() && !outlasts(spec.chamber(s.First), spec.swept()):
+		c.Fail("first", s.First, more(spec.swept(), "the travel"), units.ErrConflict)
 	}
 }

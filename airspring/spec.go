@@ -15,15 +15,13 @@ const SeaLevel = units.StandardAtmosphere
 
 // Spec is what is known of an air spring. Volumes are those at full extension.
 //
-// A spring of one chamber has bore, travel, volume, fill, ambient and exponent. A shaft may be
-// given and changes nothing.
+// A spring of one chamber has bore, travel, volume, fill, ambient and exponent; a shaft changes
+// nothing. Oil and volume spacers take up room in the positive chamber, which makes the end of the
+// travel stiffer.
 //
-// A negative chamber on the other side of the piston, around the shaft, pulls the spring in. It
-// is filled from the positive one through a port that joins the two at one travel, 0 for a port
-// at full extension. Such a spring has NegativeVolume, Shaft and PortTravel.
-//
-// Oil and volume spacers take up room in the positive chamber, which makes the end of the travel
-// stiffer.
+// A negative chamber on the other side of the piston, around the shaft, pulls the spring in. It is
+// filled from the positive one through a port that joins the two at one travel, 0 for a port at
+// full extension. Such a spring has NegativeVolume, Shaft and PortTravel.
 //
 // A second chamber beside the positive one is shut off by a free piston that rests on a stop
 // until the pressure reaches what is behind it: SecondVolume and SecondFill.
@@ -52,47 +50,24 @@ const (
 	mostSpacers = 1000
 )
 
+const aSpacer = "the volume of one spacer, more than 0"
+
 // sizes are the fields that the positive chamber and its swept part depend on.
 var sizes = []string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}
 
-// Check records everything that is wrong with a spec in c, except for its Fill, which is
-// ignored: a spec whose fill is still sought is checked by Check, and one that [New] takes by
-// New.
+// Check records everything that is wrong with a spec in c, except for its Fill, which is ignored:
+// it may still be sought.
 func (s Spec) Check(c *units.Checker) {
 	units.Between(c, "bore", s.Bore, leastLength, mostBore)
 	units.Between(c, "travel", s.Travel, leastLength, mostTravel)
-	s.checkPositive(c)
-	s.checkNegative(c)
-	switch {
-	case s.SecondVolume == 0 && s.SecondFill != 0:
-		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
-	case s.SecondVolume != 0:
-		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
-		if s.SecondFill == 0 {
-			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
-		} else {
-			gas.CheckFill(c, "second_fill", s.SecondFill)
-		}
-	}
-	gas.CheckAmbient(c, "ambient", s.Ambient)
-	units.Between(c, "exponent", s.Exponent, 1, 2)
-}
 
-// checkFilled is Check with the fill.
-func (s *Spec) checkFilled(c *units.Checker) {
-	s.Check(c)
-	gas.CheckFill(c, "fill", s.Fill)
-}
-
-// checkPositive checks what makes up the positive chamber, and that the travel leaves some of it.
-func (s *Spec) checkPositive(c *units.Checker) {
 	units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
 	units.Between(c, "oil_volume", s.OilVolume, 0, gas.MaxVolume)
 	units.Between(c, "spacer_volume", s.SpacerVolume, 0, gas.MaxVolume)
 	if s.Spacers < 0 || s.Spacers > mostSpacers {
 		c.Fail("spacers", s.Spacers, "from 0 to 1000", nil)
 	}
-	sweep := s.sweep(s.Travel)
+	sweep := s.swept()
 	switch {
 	case slices.ContainsFunc(sizes, c.Bad):
 	case !outlasts(s.chamber(0), sweep):
@@ -100,19 +75,10 @@ func (s *Spec) checkPositive(c *units.Checker) {
 	case !outlasts(s.chamber(s.Spacers), sweep):
 		c.Fail("spacers", s.Spacers, more(sweep, "the travel"), units.ErrConflict)
 	}
-	if s.Spacers > 0 && s.Spacers <= mostSpacers {
-		s.checkSpacer(c)
+	if s.Spacers > 0 && s.Spacers <= mostSpacers && s.SpacerVolume == 0 {
+		c.Fail("spacer_volume", nil, aSpacer, units.ErrMissing)
 	}
-}
 
-// checkSpacer checks that a spacer has a volume.
-func (s *Spec) checkSpacer(c *units.Checker) {
-	if s.SpacerVolume == 0 {
-		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
-	}
-}
-
-func (s *Spec) checkNegative(c *units.Checker) {
 	port := units.Between(c, "port_travel", s.PortTravel, 0, mostTravel)
 	if port && !c.Bad("travel") && !(s.PortTravel < s.Travel) {
 		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
@@ -125,6 +91,25 @@ func (s *Spec) checkNegative(c *units.Checker) {
 	if s.NegativeVolume != 0 || s.Shaft != 0 {
 		checkShaft(c, s.Shaft, s.Bore)
 	}
+
+	if s.SecondVolume != 0 {
+		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
+	} else if s.SecondFill != 0 {
+		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
+	}
+	if s.SecondVolume != 0 && s.SecondFill == 0 {
+		c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
+	} else if s.SecondVolume != 0 {
+		gas.CheckFill(c, "second_fill", s.SecondFill)
+	}
+	gas.CheckAmbient(c, "ambient", s.Ambient)
+	units.Between(c, "exponent", s.Exponent, 1, 2)
+}
+
+// checkFilled is Check with the fill.
+func (s *Spec) checkFilled(c *units.Checker) {
+	s.Check(c)
+	gas.CheckFill(c, "fill", s.Fill)
 }
 
 // checkShaft checks a shaft that is needed, after its bore.
@@ -146,8 +131,8 @@ func ring(bore, shaft units.Length) float64 {
 	return math.Pi / 4 * float64(bore-shaft) * float64(bore+shaft)
 }
 
-// sweep returns the volume that the piston sweeps over a travel.
-func (s *Spec) sweep(x units.Length) float64 { return area(s.Bore) * float64(x) }
+// swept returns the volume that the piston sweeps over the travel.
+func (s *Spec) swept() float64 { return area(s.Bore) * float64(s.Travel) }
 
 // chamber returns the volume that oil and a number of spacers leave of the positive chamber at
 // full extension.
@@ -160,8 +145,9 @@ func (s *Spec) filled() float64 {
 	return float64(s.OilVolume) + float64(s.Spacers)*float64(s.SpacerVolume)
 }
 
-// absolute returns the absolute pressure of the fill.
+// absolute and second return the absolute pressures of the fill and of the second fill.
 func (s *Spec) absolute() float64 { return float64(s.Fill) + float64(s.Ambient) }
+func (s *Spec) second() float64   { return float64(s.SecondFill) + float64(s.Ambient) }
 
 // mostSwept leaves a billionth of the chamber at full travel.
 const mostSwept = 1 - 1e-9

@@ -8,15 +8,14 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Spring is an air spring that is filled and sealed, a [spring.Law]. [New] makes one.
-// The zero value is a spring of no travel and no force.
+// Spring is an air spring that is filled and sealed, a [spring.Law]. [New] makes one. Its methods
+// clamp a travel to [0, Travel]. The zero value is a spring of no travel and no force.
 type Spring struct {
 	spec     Spec
 	positive chamber
 	negative chamber // its area is 0 where there is none
-	joint    chamber // both chambers of the positive side, from the travel joins on
-	opening  float64 // travel at which the second chamber would join in, see OpeningTravel
-	joins    float64 // the same, infinite where it never does
+	joint    chamber // both chambers of the positive side, from the opening on
+	opening  float64 // see OpeningTravel
 	outside  float64 // force of the ambient on the piston, N
 }
 
@@ -45,7 +44,7 @@ func (g *chamber) at(x, n float64) float64 {
 }
 
 // rate returns the derivative of area·pressure at x.
-func (g *chamber) rate(x, n float64) float64 { return n * g.area * g.share * g.at(x, n) / g.left(x) }
+func (g *chamber) rate(x, n float64) float64 { return g.area * g.share * g.at(x, n) / g.left(x) * n }
 
 // work returns the work done on the gas up to x, p·V·(e^(m·u) − 1)/m with u = ln(V/V(x)) and
 // m = n − 1. It keeps its digits near n = 1 and for small x.
@@ -76,12 +75,12 @@ func (g *chamber) work(x, n float64) float64 {
 //	F = A_p·p_p − A_n·p_n − A_s·p_a,  k = n·(A_p²·p_p/V_p + A_n²·p_n/V_n)
 //
 // and the energy that the negative chamber gives off is subtracted. The force rises strictly with
-// travel. It may be negative at full extension, where the unloaded spring then does not stay: see
-// [Spring.RestTravel]. For a second chamber, see [Spring.OpeningTravel].
+// travel. It may be negative at full extension, see [Spring.RestTravel]. For a second chamber, see
+// [Spring.OpeningTravel].
 //
-// The equations follow from p·Vⁿ and the balance of forces on a piston without
-// friction. No published worked example of a spring with a negative chamber
-// was found; the check values are independent computations in 40 and 50 digits.
+// The equations follow from p·Vⁿ and the balance of forces on a piston without friction. No
+// published worked example of a spring with a negative chamber was found; the check values are
+// independent computations in 40 and 50 digits.
 func New(spec Spec) (*Spring, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.checkFilled(&c)
@@ -94,19 +93,30 @@ func New(spec Spec) (*Spring, error) {
 
 // newSpring fills a checked spec to an absolute pressure.
 func newSpring(spec *Spec, fill float64) Spring {
-	ap := area(spec.Bore)
-	s := Spring{
-		spec: *spec, positive: newChamber(ap, fill, spec.chamber(spec.Spacers)), outside: ap * float64(spec.Ambient),
-	}
-	s.opening, s.joins = s.positive.volume/ap, math.Inf(1)
-	if spec.SecondVolume > 0 {
-		s.join(float64(spec.SecondVolume), spec.second())
+	ap, n := area(spec.Bore), spec.Exponent
+	s := Spring{spec: *spec, positive: newChamber(ap, fill, spec.chamber(spec.Spacers)), outside: ap * float64(spec.Ambient)}
+	first, v2, p2 := &s.positive, float64(spec.SecondVolume), spec.second()
+	switch {
+	case !(v2 > 0):
+		s.opening = first.volume / ap // beyond the travel
+	case p2 > fill:
+		u := math.Log(p2/fill) / n
+		s.opening = -math.Expm1(-u) / first.share
+		s.joint = newChamber(ap, p2, first.volume*math.Exp(-u)+v2)
+	default:
+		whole := first.volume + v2
+		mean := (first.volume*math.Pow(fill, 1/n) + v2*math.Pow(p2, 1/n)) / whole
+		s.joint = newChamber(ap, math.Pow(mean, n), whole)
 	}
 	if spec.NegativeVolume > 0 {
 		an, vn, port := ring(spec.Bore, spec.Shaft), float64(spec.NegativeVolume), float64(spec.PortTravel)
-		s.negative = chamber{area: an, volume: vn, share: -an / vn}
 		// It is filled slowly, whatever the exponent of the stroke.
-		s.negative.pressure = s.settled(port) * s.negative.left(port)
+		shared := fill / first.left(port)
+		if v2 > 0 && shared >= p2 { // the free piston is off its stop
+			shared = (first.volume*fill + v2*p2) / (first.volume*first.left(port) + v2)
+		}
+		s.negative = chamber{area: an, volume: vn, share: -an / vn}
+		s.negative.pressure = shared * s.negative.left(port)
 		s.outside = area(spec.Shaft) * float64(spec.Ambient)
 	}
 	return s
@@ -114,11 +124,10 @@ func newSpring(spec *Spec, fill float64) Spring {
 
 func (s *Spring) clamp(x units.Length) float64 { return float64(spring.Clamp(x, s.spec.Travel)) }
 
-// behind returns the positive side at x: its chamber, or both of them, and how far that is
-// compressed.
+// behind returns the positive side at x, one chamber or both, and how far that is compressed.
 func (s *Spring) behind(x float64) (*chamber, float64) {
-	if x >= s.joins {
-		return &s.joint, x - s.joins
+	if x >= s.opening && s.opening < float64(s.spec.Travel) {
+		return &s.joint, x - s.opening
 	}
 	return &s.positive, x
 }
@@ -129,9 +138,8 @@ func (s *Spring) push(x float64) float64 {
 	return g.at(x, s.spec.Exponent)
 }
 
-// Force returns the force in N that resists compression at travel x, which is clamped to [0,
-// Travel]; see [New] for the equations. It is negative near full extension where the negative
-// chamber pulls harder.
+// Force returns the force in N that resists compression at travel x; see [New] for the equations.
+// It is negative near full extension where the negative chamber pulls harder.
 func (s *Spring) Force(x units.Length) units.Force {
 	at := s.clamp(x)
 	f := s.positive.area*s.push(at) - s.outside
@@ -141,8 +149,8 @@ func (s *Spring) Force(x units.Length) units.Force {
 	return units.Force(f)
 }
 
-// Rate returns dForce/dx in N/m at travel x, which is clamped to [0, Travel]. It drops where a
-// second chamber joins in; there it is the right-hand value.
+// Rate returns dForce/dx in N/m at travel x. It drops where a second chamber joins in; there it is
+// the right-hand value, at full travel the left-hand one.
 func (s *Spring) Rate(x units.Length) units.Stiffness {
 	at := s.clamp(x)
 	g, from := s.behind(at)
@@ -153,13 +161,12 @@ func (s *Spring) Rate(x units.Length) units.Stiffness {
 	return units.Stiffness(k)
 }
 
-// Energy returns the work in J done on the spring from full extension to
-// travel x, which is clamped to [0, Travel].
+// Energy returns the work in J done on the spring from full extension to travel x.
 func (s *Spring) Energy(x units.Length) units.Energy {
 	at, n := s.clamp(x), s.spec.Exponent
-	e := s.positive.work(min(at, s.joins), n) - s.outside*at
-	if at > s.joins {
-		e += s.joint.work(at-s.joins, n)
+	e := s.positive.work(min(at, s.opening), n) - s.outside*at
+	if at > s.opening {
+		e += s.joint.work(at-s.opening, n)
 	}
 	if s.negative.area > 0 {
 		e += s.negative.work(at, n)
@@ -173,20 +180,18 @@ func (s *Spring) Travel() units.Length { return s.spec.Travel }
 // Spec returns what the spring was made of.
 func (s *Spring) Spec() Spec { return s.spec }
 
-// String describes the spring, such as "air spring: bore 36 mm, travel 160 mm,
-// filled to 550 kPa(g)".
+// String describes the spring, such as "air spring: bore 36 mm, travel 160 mm, filled to 550 kPa(g)".
 func (s *Spring) String() string {
 	return fmt.Sprintf("air spring: bore %.6g, travel %.6g, filled to %.6g", s.spec.Bore, s.spec.Travel, s.spec.Fill)
 }
 
-// PositivePressure returns the absolute pressure of the positive chamber at
-// travel x, which is clamped to [0, Travel].
+// PositivePressure returns the absolute pressure of the positive chamber at travel x.
 func (s *Spring) PositivePressure(x units.Length) units.AbsolutePressure {
 	return units.AbsolutePressure(s.push(s.clamp(x)))
 }
 
-// NegativePressure returns the absolute pressure on the other side of the piston at travel x, which
-// is clamped to [0, Travel]: of the negative chamber, or the ambient where there is none.
+// NegativePressure returns the absolute pressure of the negative chamber at travel x, or the
+// ambient where there is none.
 func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	if !(s.negative.area > 0) {
 		return s.spec.Ambient
@@ -195,21 +200,20 @@ func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 }
 
 // CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the travel compresses the
-// positive chamber, beside spacers and oil. With a second chamber it is that of the first alone.
+// positive chamber beside spacers and oil; with a second chamber, the first alone.
 func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(float64(s.spec.Travel)) }
 
-// PositiveVolume returns the volume of the positive chamber beside spacers and oil at travel x,
-// which is clamped to [0, Travel]; with a second chamber, of the first alone.
+// PositiveVolume returns the volume of the positive chamber beside spacers and oil at travel x; with
+// a second chamber, of the first alone.
 func (s *Spring) PositiveVolume(x units.Length) units.Volume {
 	return units.Volume(s.positive.volume * s.positive.left(s.clamp(x)))
 }
 
 // RestTravel returns the travel at which the spring rests without a load: 0 if it pushes outwards
-// at full extension, against its top-out stop, and else a travel between 0 and the port, up to
-// which the negative chamber pulls it in. It is found by [spring.Settle], to 1e-13 of the travel.
-// The spring's own exponent counts; for a bike at rest it is 1. Over a fast stroke, a spring
-// whose second chamber was filled less than the first may rest past the port, or pull as far as
-// full travel.
+// at full extension, against its top-out stop, and else a travel between 0 and the port, found by
+// [spring.Settle]. The spring's own exponent counts; for a bike at rest it is 1. Over a fast stroke,
+// a spring whose second chamber was filled less than the first may rest past the port, or pull as
+// far as full travel.
 func (s *Spring) RestTravel() units.Length {
 	if !(s.Force(0) < 0) {
 		return 0
@@ -219,4 +223,34 @@ func (s *Spring) RestTravel() units.Length {
 		return s.Travel()
 	}
 	return x
+}
+
+// OpeningTravel returns the travel at which the second chamber joins in:
+//
+//	x* = V_p0/A_p·(1 − (p_f/p₂)^(1/n)),  p₂ = second_fill + ambient
+//
+// Up to there its piston rests on its stop and the spring is that of the first chamber. From there
+// on the two have one pressure, with V₂ = second_volume,
+//
+//	p = [(V_p0·p_f^(1/n) + V₂·p₂^(1/n))/(V_p0 + V₂ − A_p·x)]ⁿ
+//	k = n·A_p²·p/(V_p0 + V₂ − A_p·x)
+//
+// so the force is continuous and the rate drops, by the factor V_p(x*)/(V_p(x*) + V₂). A result
+// beyond the travel means that the piston never moves. Without a second chamber it is V_p0/A_p, the
+// limit for a p₂ without bounds.
+//
+// A second fill no higher than the fill gives 0: the piston is off its stop from the start. Fill
+// then is what was put into the first chamber while the piston was held; the pressure at full
+// extension lies between the two. The piston has no mass and no friction and equal areas on both
+// sides. The equations follow from that and p·Vⁿ; the check values were computed in 40 digits.
+func (s *Spring) OpeningTravel() units.Length { return units.Length(s.opening) }
+
+// SecondVolume returns the volume of the second chamber at travel x: V₂, and V₂·(p₂/p)^(1/n) once
+// its piston has moved; 0 where there is no such chamber.
+func (s *Spring) SecondVolume(x units.Length) units.Volume {
+	v := s.spec.SecondVolume
+	if at := s.clamp(x); v > 0 && at >= s.opening {
+		return v * units.Volume(math.Pow(s.spec.second()/s.push(at), 1/s.spec.Exponent))
+	}
+	return v
 }

@@ -37,28 +37,30 @@ const (
 //
 //	T = 288.15 K − 0.0065 K/m·H,  p = 101 325 Pa·(T/288.15 K)^(g₀M/(R*·L))
 //
-// the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K) and M = 0.0289644 kg/mol.
-// ICAO's gas constant, 287.05287 J/(kg K), differs in the 7th digit.
-//
-// The altitude on a map is geometric. At 5 km it is 4 m more, which is 28 Pa; see
-// [GeopotentialAltitude]. Weather moves the pressure by ±3 kPa, as much as 200 m of altitude,
-// and is not modelled.
+// the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K) and M = 0.0289644 kg/mol. ICAO's
+// gas constant, 287.05287 J/(kg K), differs in the 7th digit. The altitude on a map is geometric: at
+// 5 km it is 4 m more, which is 28 Pa, see [GeopotentialAltitude]. Weather moves the pressure by
+// ±3 kPa, as much as 200 m of altitude, and is not modelled.
 func Atmosphere(altitude units.Length) (Air, error) {
 	c := units.Checker{Package: "airspring"}
-	if checkAltitude(&c, altitude, LowestAltitude, HighestAltitude); !c.OK() {
-		return Air{}, c.Err()
-	}
-	return atmosphere(altitude), nil
+	air := atmosphere(&c, altitude)
+	return air, c.Err()
 }
 
 // checkAltitude is [units.Between] in metres.
-func checkAltitude(c *units.Checker, altitude, low, high units.Length) {
-	if !(altitude >= low && altitude <= high) {
-		c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", low.Metres(), high.Metres()), nil)
+func checkAltitude(c *units.Checker, altitude, low, high units.Length) bool {
+	if altitude >= low && altitude <= high {
+		return true
 	}
+	c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", low.Metres(), high.Metres()), nil)
+	return false
 }
 
-func atmosphere(altitude units.Length) Air {
+// atmosphere checks the altitude; the air is the zero value where that is refused.
+func atmosphere(c *units.Checker, altitude units.Length) Air {
+	if !checkAltitude(c, altitude, LowestAltitude, HighestAltitude) {
+		return Air{}
+	}
 	share := 1 - lapse/seaLevelTemperature*float64(altitude)
 	return Air{
 		Pressure:    SeaLevel * units.AbsolutePressure(math.Pow(share, airExponent)),
@@ -81,10 +83,10 @@ func GeometricAltitude(geopotential units.Length) (units.Length, error) {
 
 func convertAltitude(altitude, converted units.Length) (units.Length, error) {
 	c := units.Checker{Package: "airspring"}
-	if checkAltitude(&c, altitude, -10e3, 100e3); !c.OK() {
-		return 0, c.Err()
+	if !checkAltitude(&c, altitude, -10e3, 100e3) {
+		converted = 0
 	}
-	return converted, nil
+	return converted, c.Err()
 }
 
 // Conditions are the temperature of a spring's gas, and the altitude, which gives the ambient
@@ -94,16 +96,13 @@ type Conditions struct {
 	Altitude    units.Length      `json:"altitude"`    // geopotential, see [Atmosphere]; 0 is sea level
 }
 
-func (at Conditions) check(c *units.Checker, path string) bool {
-	own := c.Child(path)
-	checkTemperature(&own, "temperature", at.Temperature)
-	checkAltitude(&own, at.Altitude, LowestAltitude, HighestAltitude)
-	return own.OK()
-}
+const coldest, hottest units.Temperature = 200, 400 // a bare number of degrees Celsius is outside
 
-// checkTemperature refuses a bare number of degrees Celsius, too.
-func checkTemperature(c *units.Checker, field string, t units.Temperature) {
-	units.Between(c, field, t, 200, 400)
+// ambient checks the conditions and returns the ambient pressure, 0 if the altitude is refused.
+func (at Conditions) ambient(c *units.Checker, path string) units.AbsolutePressure {
+	own := c.Child(path)
+	units.Between(&own, "temperature", at.Temperature, coldest, hottest)
+	return atmosphere(&own, at.Altitude).Pressure
 }
 
 // FillAt returns what a gauge shows of a sealed chamber that was filled in one place and is
@@ -111,30 +110,21 @@ func checkTemperature(c *units.Checker, field string, t units.Temperature) {
 //
 //	g₂ = (g₁ + p_a1)·T₂/T₁ − p_a2
 //
-// It is below 0 if the cold takes all of a small fill. The chamber is rigid and its gas ideal;
-// for air at 20 bar the real drop from 20 to 0 °C is 7.2 % of the absolute pressure, and this
-// has 6.8 % (computed from the equation of state of Lemmon et al., 2000).
-//
-// The fill is more than vacuum and at most 1000 bar. The error names every bad field, such as
-// from.temperature.
+// It is below 0 if the cold takes all of a small fill. The chamber is rigid and its gas ideal; for
+// air at 20 bar the real drop from 20 to 0 °C is 7.2 % of the absolute pressure, and this has 6.8 %
+// (computed from the equation of state of Lemmon et al., 2000). The fill is more than vacuum and at
+// most 1000 bar. The error names every bad field, such as from.temperature.
 func FillAt(fill units.GaugePressure, from, to Conditions) (units.GaugePressure, error) {
 	c := units.Checker{Package: "airspring"}
-	known := from.check(&c, "from")
-	to.check(&c, "to")
-	before, after := atmosphere(from.Altitude).Pressure, atmosphere(to.Altitude).Pressure
-	if !(fill <= gas.MaxFill) || known && !(fill.Absolute(before) > 0) {
+	before, after := from.ambient(&c, "from"), to.ambient(&c, "to")
+	if !(fill <= gas.MaxFill) || before > 0 && !(fill.Absolute(before) > 0) {
 		c.Fail("fill", fill, "more than vacuum, up to 1000 bar", nil)
 	}
 	if err := c.Err(); err != nil {
 		return 0, err
 	}
-	return warmed(fill, before, to.Temperature/from.Temperature, after), nil
-}
-
-// warmed returns the fill of a rigid chamber whose temperature changes by a factor, and the
-// ambient from before to after.
-func warmed(fill units.GaugePressure, before units.AbsolutePressure, factor units.Temperature, after units.AbsolutePressure) units.GaugePressure {
-	return (fill.Absolute(before) * units.AbsolutePressure(factor)).Gauge(after)
+	warmer := units.AbsolutePressure(to.Temperature / from.Temperature)
+	return (fill.Absolute(before) * warmer).Gauge(after), nil
 }
 
 // SpecAt returns the spec of a sealed spring brought from one temperature to another, and to
@@ -152,8 +142,8 @@ func warmed(fill units.GaugePressure, before units.AbsolutePressure, factor unit
 func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressure) (Spec, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.checkFilled(&c)
-	checkTemperature(&c, "from", from)
-	checkTemperature(&c, "to", to)
+	units.Between(&c, "from", from, coldest, hottest)
+	units.Between(&c, "to", to, coldest, hottest)
 	gas.CheckAmbient(&c, "to_ambient", ambient)
 	if err := c.Err(); err != nil {
 		return Spec{}, err
@@ -163,7 +153,7 @@ func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressur
 		fills = append(fills, &spec.SecondFill)
 	}
 	for _, fill := range fills {
-		*fill = warmed(*fill, spec.Ambient, to/from, ambient)
+		*fill = (fill.Absolute(spec.Ambient) * units.AbsolutePressure(to/from)).Gauge(ambient)
 		if !(*fill > 0 && *fill <= gas.MaxFill) && c.OK() {
 			c.Fail("to_ambient", ambient, "an ambient that leaves every fill more than 0, up to 1000 bar", units.ErrConflict)
 		}

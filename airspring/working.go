@@ -2,14 +2,11 @@ package airspring
 
 import (
 	"fmt"
-	"math"
 
 	"example.com/wheelrate/units"
 )
 
-// The letters of the steps are those of [New].
-
-// symbol returns a quantity with its letter.
+// symbol returns a quantity with its letter. The letters are those of [New].
 func symbol(letter string, quantity any) units.Value {
 	return units.Value{Symbol: letter, Quantity: quantity}
 }
@@ -24,54 +21,46 @@ const (
 	balance       = "mass of the gas, slow: p·V adds up"
 )
 
-// FillWorking returns the steps from a force in N wanted at a travel to the fill of a
-// spring of one or two chambers, for showing. The last result is that of [FillFor],
-// whose arguments and errors these are. For a spring with a second positive chamber
-// there is one step, which says that the fill is found by search.
+// FillWorking returns the steps from a force in N wanted at a travel to the fill of a spring, for
+// showing. The last result is that of [FillFor], whose arguments and errors these are. For a spring
+// with a second chamber there is one step, which says that the fill is found by search.
 func FillWorking(spec Spec, force units.Force, at units.Length) ([]units.Step, error) {
 	fill, err := FillFor(spec, force, at)
 	if err != nil {
 		return nil, err
 	}
-	found := symbol("g", fill)
+	found, f, x := symbol("g", fill), symbol("F", force), symbol("x", at)
 	if spec.SecondVolume > 0 {
-		return []units.Step{step("fill", "F(x; g) = F", "search; the second chamber makes the force bend with the fill",
-			found, symbol("F", force), symbol("x", at))}, nil
+		return []units.Step{step("fill", "F(x; g) = F", "search; the second chamber makes the force bend with the fill", found, f, x)}, nil
 	}
-	ap := area(spec.Bore)
-	vp0 := spec.chamber(spec.Spacers)
-	vp := vp0 - ap*float64(at)
-	a, v0, vx := symbol("A", units.Area(ap)), symbol("V₀", units.Volume(vp0)), symbol("V_x", units.Volume(vp))
-	n, pa := symbol("n", spec.Exponent), symbol("p_a", spec.Ambient)
+	unit := newSpring(&spec, 1) // with an absolute fill of 1 Pa
+	p, m := &unit.positive, &unit.negative
+	c, pull := p.area*p.at(float64(at), spec.Exponent), m.area*m.at(float64(at), spec.Exponent)
+	a, v0, vx := symbol("A", units.Area(p.area)), symbol("V₀", units.Volume(p.volume)), symbol("V_x", unit.PositiveVolume(at))
+	n, pa, result := symbol("n", spec.Exponent), symbol("p_a", spec.Ambient), symbol("C", units.Area(c-pull))
 	steps := []units.Step{
 		step("area of the piston", "A = π·d²/4", "geometry", a, symbol("d", spec.Bore)),
 		step("chamber at full extension", "V₀ = V − V_oil − N·V_spacer", "what oil and spacers leave of it", v0,
 			symbol("V", spec.PositiveVolume), symbol("V_oil", spec.OilVolume), symbol("N", spec.Spacers), symbol("V_spacer", spec.SpacerVolume)),
-		step("chamber at the travel", "V_x = V₀ − A·x", sweptByPiston, vx, v0, a, symbol("x", at)),
+		step("chamber at the travel", "V_x = V₀ − A·x", sweptByPiston, vx, v0, a, x),
 	}
 	const perFill, last = "force per absolute fill", "balance of the piston, with the air around pressing on its outside"
-	c := ap * math.Pow(vp0/vp, spec.Exponent)
 	if spec.NegativeVolume == 0 {
-		result := symbol("C", units.Area(c))
 		return append(steps, step(perFill, "C = A·(V₀/V_x)ⁿ", gasLaw, result, a, v0, vx, n),
-			step("fill", "g = (F + A·p_a)/C − p_a", last, found, symbol("F", force), a, pa, result)), nil
+			step("fill", "g = (F + A·p_a)/C − p_a", last, found, f, a, pa, result)), nil
 	}
-	an, vn0, xt := ring(spec.Bore, spec.Shaft), float64(spec.NegativeVolume), float64(spec.PortTravel)
-	vn := vn0 + an*float64(at)
-	q := vp0 / (vp0 - ap*xt) * (vn0 + an*xt) / vn0
-	pull := an * q * math.Pow(vn0/vn, spec.Exponent)
-	d, ds, around, shaft := symbol("d", spec.Bore), symbol("d_s", spec.Shaft), symbol("A_n", units.Area(an)), symbol("A_s", units.Area(area(spec.Shaft)))
-	share, volume, later := symbol("q", q), symbol("V_n", spec.NegativeVolume), symbol("V_nx", units.Volume(vn))
-	less, result := symbol("C_n", units.Area(pull)), symbol("C", units.Area(c-pull))
+	d, ds, around, shaft := symbol("d", spec.Bore), symbol("d_s", spec.Shaft), symbol("A_n", units.Area(m.area)), symbol("A_s", units.Area(area(spec.Shaft)))
+	share, volume, later := symbol("q", m.pressure), symbol("V_n", spec.NegativeVolume), symbol("V_nx", units.Volume(m.volume*m.left(float64(at))))
+	less := symbol("C_n", units.Area(pull))
 	return append(steps,
 		step("area of the ring about the shaft", "A_n = π·(d² − d_s²)/4", "geometry", around, d, ds),
 		step("area of the shaft", "A_s = π·d_s²/4", "geometry", shaft, ds),
-		step("negative chamber at the travel", "V_nx = V_n + A_n·x", sweptByPiston, later, volume, around, symbol("x", at)),
+		step("negative chamber at the travel", "V_nx = V_n + A_n·x", sweptByPiston, later, volume, around, x),
 		step("its pressure at full extension, as a part of the fill", "q = V₀/(V₀ − A·x_t)·(V_n + A_n·x_t)/V_n",
 			"both chambers have one pressure at the port, and each keeps its gas from there", share, v0, a, symbol("x_t", spec.PortTravel), volume, around),
 		step("its pull per absolute fill", "C_n = A_n·q·(V_n/V_nx)ⁿ", gasLaw, less, around, share, volume, later, n),
 		step(perFill, "C = A·(V₀/V_x)ⁿ − C_n", gasLaw, result, a, v0, vx, n, less),
-		step("fill", "g = (F + A_s·p_a)/C − p_a", last, found, symbol("F", force), shaft, pa, result)), nil
+		step("fill", "g = (F + A_s·p_a)/C − p_a", last, found, f, shaft, pa, result)), nil
 }
 
 // Working returns the steps of a top-up's first cycles, at most three, for showing: the chambers at
@@ -83,15 +72,15 @@ func (t TopUp) Working() ([]units.Step, error) {
 		return nil, err
 	}
 	ap, an, x := area(t.Bore), ring(t.Bore, t.Shaft), float64(t.PortTravel)
-	first, second := units.Volume(float64(t.PositiveVolume)-ap*x), units.Volume(float64(t.NegativeVolume)+an*x)
+	first, second := t.PositiveVolume-units.Volume(ap*x), t.NegativeVolume+units.Volume(an*x)
 	vp0, vn0, vp, vn := symbol("V_p0", t.PositiveVolume), symbol("V_n0", t.NegativeVolume), symbol("V_p", first), symbol("V_n", second)
 	pa, xt, pump := symbol("p_a", t.Ambient), symbol("x_t", t.PortTravel), symbol("p", t.Fill.Absolute(t.Ambient))
 	const before = "pressure of the negative chamber before, at full extension"
 	old := symbol("p_n", t.Ambient)
 	negative := step(before, "p_n = p_a", "just assembled: the chamber was open to the air around", old, pa)
 	if t.OldFill > 0 {
-		ratio := float64(t.PositiveVolume) / float64(first) * float64(second) / float64(t.NegativeVolume)
-		old = symbol("p_n", units.AbsolutePressure(float64(t.OldFill.Absolute(t.Ambient))*ratio))
+		ratio := t.PositiveVolume / first * second / t.NegativeVolume
+		old = symbol("p_n", t.OldFill.Absolute(t.Ambient)*units.AbsolutePressure(ratio))
 		negative = step(before, "p_n = (g_old + p_a)·V_p0/V_p·V_n/V_n0", "cycled before: both chambers had one pressure at the port",
 			old, symbol("g_old", t.OldFill), pa, vp0, vp, vn, vn0)
 	}
@@ -102,13 +91,14 @@ func (t TopUp) Working() ([]units.Step, error) {
 		negative,
 		step("pressure that is set before each cycle", "p = g + p_a", "gauge to absolute", pump, symbol("g", t.Fill), pa),
 	}
-	// The pressure at the port follows from the reading, so that nothing is computed a second time.
-	for i, reading := range plan.Reading[:min(3, len(plan.Reading))] {
-		shared := symbol("p_e", units.AbsolutePressure(float64(reading.Absolute(t.Ambient))*float64(t.PositiveVolume)/float64(first)))
+	for i, reading := range plan.Reading[:min(3, plan.Cycles)] {
+		// The pressure at the port follows from the reading, so that it is not computed twice.
+		shared := symbol("p_e", reading.Absolute(t.Ambient)*units.AbsolutePressure(t.PositiveVolume/first))
+		gauge := symbol(fmt.Sprintf("g%d", i+1), reading)
 		steps = append(steps,
 			step(fmt.Sprintf("both chambers at the port, cycle %d", i+1), "p_e = (p·V_p0 + p_n·V_n0)/(V_p + V_n)", balance, shared, pump, vp0, old, vn0, vp, vn),
-			step(fmt.Sprintf("gauge at full extension, after cycle %d", i+1), fmt.Sprintf("g%d = p_e·V_p/V_p0 − p_a", i+1),
-				"the positive chamber alone, slow", symbol(fmt.Sprintf("g%d", i+1), reading), shared, vp, vp0, pa))
+			step(fmt.Sprintf("gauge at full extension, after cycle %d", i+1), gauge.Symbol+" = p_e·V_p/V_p0 − p_a",
+				"the positive chamber alone, slow", gauge, shared, vp, vp0, pa))
 		old = symbol("p_n", plan.NegativePressure[i])
 	}
 	return steps, nil

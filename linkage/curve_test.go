@@ -195,8 +195,15 @@ func TestZeroCurve(t *testing.T) {
 // same stroke; a spring through it feels what virtual work says. It allocates
 // itself and nothing else.
 func TestScaledCurve(t *testing.T) {
+	waves, err := linkage.NewFunction(mm(100), func(s units.Length) (units.Length, float64, units.RatioSlope) {
+		x := 60 * float64(s)
+		return 2.6*s + units.Length(0.005*math.Sin(x)), 2.6 + 0.3*math.Cos(x), units.RatioSlope(-18 * math.Sin(x))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
 	for name, c := range map[string]*linkage.Curve{
-		"table": curve(t, refTables(t)[0].table(linkage.Monotone)), "parabola": bent(t), "mechanism": compiled(t, solved("c3")),
+		"table": curve(t, refTables(t)[0].table(linkage.Monotone)), "parabola": bent(t), "mechanism": compiled(t, solved("c3")), "waves": waves,
 	} {
 		for _, factor := range []float64{1, 0.97, 1.05, 100, 0.01} {
 			s, err := c.Scaled(factor)

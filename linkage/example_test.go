@@ -57,14 +57,11 @@ func Example() {
 }
 
 func ExampleNew() {
-	_, err := linkage.New(linkage.Spec{})
-	fmt.Println(err)
-	_, err = linkage.New(linkage.Spec{Fork: &linkage.Fork{HeadAngle: 26 * units.Degree}})
+	_, err := linkage.New(linkage.Spec{Fork: &linkage.Fork{HeadAngle: 26 * units.Degree}})
 	for _, fault := range units.Fields(err) {
 		fmt.Println(fault)
 	}
 	// Output:
-	// linkage: want exactly one of constant (with travel), fork, table, mechanism
 	// linkage: fork.head_angle 26°: want more than 30° and at most 90°, from the horizontal
 	// linkage: fork.travel 0 mm: want from 0.001 mm to 1000000 mm
 }
@@ -333,4 +330,40 @@ func ExamplePositions() {
 	// 0.0 mm: 0.0 mm
 	// 10.0 mm: 29.0 mm
 	// 20.0 mm: 56.5 mm
+}
+
+// A lever ratio of 3 that falls evenly to 2.4 over 60 mm: w = 3·s − 5/m·s².
+func ExampleNewFunction() {
+	curve, err := linkage.NewFunction(60*millimetre, func(s units.Length) (units.Length, float64, units.RatioSlope) {
+		return 3*s - 5*s*s, 3 - 10*float64(s), -10
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(curve)
+	fmt.Printf("%.3f at %.1f\n", curve.LeverRatio(30*millimetre), curve.TravelAt(30*millimetre))
+	// Output:
+	// curve: stroke 60 mm, travel 162.0 mm, lever ratio 3.000 to 2.400
+	// 2.700 at 85.5 mm
+}
+
+// A lever ratio that is known to 2 %.
+func ExampleCurve_Scaled() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * millimetre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, factor := range []float64{0.98, 1.02} {
+		c, err := curve.Scaled(factor)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(c)
+	}
+	// Output:
+	// curve: stroke 60 mm, travel 147.0 mm, lever ratio 2.450 to 2.450
+	// curve: stroke 60 mm, travel 153.0 mm, lever ratio 2.550 to 2.550
 }

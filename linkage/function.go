@@ -150,7 +150,7 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	missed := misses(&q)
 	if slopeNoise > slopeTolerance { // a cubic that leaves the values out of the slope is better, unless it is too stiff
 		smooth := hermite.Smooth(h, *a, *b)
-		if other := misses(&smooth); other <= 1 || other < missed {
+		if other := misses(&smooth); other < missed {
 			q, missed = smooth, other
 		}
 	}

@@ -341,3 +341,18 @@ func TestCompiledCurveOfACoarseMechanism(t *testing.T) {
 		}
 	}
 }
+
+// A travel that begins with a rounding begins with 0.
+func TestFunctionBeginsWithNoTravel(t *testing.T) {
+	for _, off := range []units.Length{5e-11, -5e-11} {
+		c, err := linkage.NewFunction(0.06, func(s units.Length) (units.Length, float64, units.RatioSlope) { return 2.5*s + off, 2.5, 0 })
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range []units.Length{0, 1e-15, 1e-12, 1e-10, 1e-9} {
+			if s := c.StrokeAt(w); !(s >= 0) || c.TravelAt(s) > w+1e-10 {
+				t.Errorf("a travel of %v at a stroke of %v", float64(w), float64(s))
+			}
+		}
+	}
+}

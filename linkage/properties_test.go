@@ -173,7 +173,7 @@ func eachCurve(t *testing.T, seed uint64, of int, check func(t *testing.T, rng *
 	}
 }
 
-// wide tells whether the ratio keeps so far from 0 that the wheel's force is not
+// wide reports whether the ratio keeps so far from 0 that the wheel's force is not
 // too steep for differences and quadrature.
 func wide(d *drawnCurve) bool { return d.curve.Progression().Min > 0.3 || d.knots == nil }
 

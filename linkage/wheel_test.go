@@ -12,6 +12,7 @@ import (
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/springtest"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -531,6 +532,27 @@ func TestAtWheelAsksAtBothEnds(t *testing.T) {
 		refuses(t, err, "law")
 		if l != nil || err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%v, want that it %s", err, says)
+		}
+	}
+}
+
+// A spring behind a curve keeps the contract of a law, kinks of spring and curve
+// given.
+func TestWheelKeepsTheContractOfALaw(t *testing.T) {
+	stiff, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: 80e3, Gap: mm(30)}, {Rate: 240e3, Gap: mm(20)}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]*linkage.Curve{"parabola": bent(t), "mechanism": compiled(t, solved("c1")), "six-bar": compiled(t, solved("f2"))} {
+		if err := springtest.TestLaw(wheel(t, c, linear(t, 80e3, c.Stroke(), mm(2)))); err != nil {
+			t.Errorf("%s, linear: %v", name, err)
+		}
+		var kinks []units.Length
+		for _, closure := range stiff.Closures() {
+			kinks = append(kinks, c.TravelAt(closure.Travel))
+		}
+		if err := springtest.TestLaw(wheel(t, c, stiff), kinks...); err != nil {
+			t.Errorf("%s, with groups: %v", name, err)
 		}
 	}
 }

@@ -69,8 +69,8 @@ const (
 // Standings lists the four, the best first.
 func Standings() []Standing { return []Standing{Published, Computed, CommonPractice, FromMemory} }
 
-// Check records what is wrong with the origin of a value: the standing must be
-// one of the four, and a published value names title and place.
+// Check records what is wrong with the origin of a value: the standing must be one of the four, and
+// a published value names title and place.
 func (s Source) Check(c *units.Checker, standing Standing) {
 	if !slices.Contains(Standings(), standing) {
 		class := units.ErrUnknown
@@ -91,8 +91,8 @@ func (s Source) Check(c *units.Checker, standing Standing) {
 	}
 }
 
-// CaseTolerance is how far an output may be from what is expected. In JSON it is
-// a number, which is relative, or a quantity in a string, which is absolute.
+// CaseTolerance is how far an output may be from what is expected. In JSON it is a number, which is
+// relative, or a quantity in a string, which is absolute.
 type CaseTolerance struct {
 	Relative float64 // of the expected value; ignored where Absolute is given
 	Absolute string  // a quantity such as "0.5 N/mm"; a bare number for an output without unit
@@ -106,23 +106,16 @@ func (t CaseTolerance) String() string {
 	return "relative " + strconv.FormatFloat(t.Relative, 'g', -1, 64)
 }
 
-// UnmarshalJSON reads a number of 0 or more, or a string with a difference of
-// any quantity, or a bare number, of 0 or more.
+// UnmarshalJSON reads a number of 0 or more, or a string with a difference of any quantity, or a
+// bare number, of 0 or more.
 func (t *CaseTolerance) UnmarshalJSON(data []byte) error {
 	var v any
-	if err := json.Unmarshal(data, &v); err == nil {
-		switch v := v.(type) {
-		case float64:
-			if v >= 0 {
-				*t = CaseTolerance{Relative: v}
-				return nil
-			}
-		case string:
-			if isTolerance(v) {
-				*t = CaseTolerance{Absolute: v}
-				return nil
-			}
-		}
+	_ = json.Unmarshal(data, &v) // what is no JSON is neither
+	relative, isNumber := v.(float64)
+	absolute, isText := v.(string)
+	if isNumber && relative >= 0 || isText && isTolerance(absolute) {
+		*t = CaseTolerance{Relative: relative, Absolute: absolute}
+		return nil
 	}
 	return &units.FieldError{Package: "refdata", Want: "a number or a quantity in a string, 0 or more", Class: units.ErrSyntax}
 }
@@ -138,8 +131,7 @@ func isTolerance(text string) bool {
 	})
 }
 
-// expected is an expected output as JSON has it: a string, a number, or a list
-// of these.
+// expected is an expected output as JSON has it: a string, a number, or a list of these.
 type expected struct{ value any }
 
 func (e *expected) UnmarshalJSON(data []byte) error {

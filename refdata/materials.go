@@ -10,8 +10,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// MaterialData is a spring wire by its standard designation, with where each of
-// its values is from. A value that no source was found for is missing: nil.
+// MaterialData is a spring wire by its standard designation, with where each of its values is from.
+// A value that no source was found for is missing: nil.
 type MaterialData struct {
 	Name     string       `json:"name"`               // such as "EN 10270-1 SH"
 	Aliases  []string     `json:"aliases"`            // other names it is found by
@@ -22,9 +22,8 @@ type MaterialData struct {
 	Note     string       `json:"note,omitempty"`
 }
 
-// StressValue is a stress or a modulus with its uncertainty: half a unit in
-// the last digit that the source prints, or more where the note says why. It
-// is not the scatter of wire, which is larger.
+// StressValue is a stress or a modulus with its uncertainty: half a unit in the last digit that the
+// source prints, or more where the note says why. It is not the scatter of wire, which is larger.
 type StressValue struct {
 	Value       units.Stress `json:"value"`
 	Uncertainty units.Stress `json:"uncertainty"`
@@ -38,8 +37,8 @@ type Moduli struct {
 	Note     string     `json:"note,omitempty"`
 }
 
-// ModuliAt are the moduli of wire thicker than WireFrom and up to WireTo; a
-// bound of 0 stands for none.
+// ModuliAt are the moduli of wire thicker than WireFrom and up to WireTo; a bound of 0 stands for
+// none.
 type ModuliAt struct {
 	WireFrom       units.Length `json:"wire_from,omitempty"`
 	WireTo         units.Length `json:"wire_to,omitempty"`
@@ -56,9 +55,8 @@ type DensityData struct {
 	Note        string        `json:"note,omitempty"`
 }
 
-// Strength is a least tensile strength that falls with wire diameter d, in
-// one of two forms: "power" is A/(d/mm)^m, "logarithm" is A − B·log₁₀(d/mm)
-// but at most a cap.
+// Strength is a least tensile strength that falls with wire diameter d, in one of two forms:
+// "power" is A/(d/mm)^m, "logarithm" is A − B·log₁₀(d/mm) but at most a cap.
 type Strength struct {
 	Source   Source       `json:"source"`
 	Standing Standing     `json:"standing"`
@@ -67,8 +65,8 @@ type Strength struct {
 	Note     string       `json:"note,omitempty"`
 }
 
-// StrengthAt is the strength of wire from WireFrom to WireTo; a bound of 0 is
-// one that the source does not give.
+// StrengthAt is the strength of wire from WireFrom to WireTo; a bound of 0 is one that the source
+// does not give.
 type StrengthAt struct {
 	WireFrom  units.Length `json:"wire_from,omitempty"`
 	WireTo    units.Length `json:"wire_to,omitempty"`
@@ -78,8 +76,7 @@ type StrengthAt struct {
 	Cap       *StressValue `json:"cap,omitempty"`        // of the logarithm
 }
 
-// Materials returns every material of the dataset, in its order. All of it is
-// the caller's own.
+// Materials returns every material of the dataset, in its order. All of it is the caller's own.
 func Materials() []MaterialData {
 	list := slices.Clone(materials().Materials)
 	for i := range list {
@@ -88,9 +85,8 @@ func Materials() []MaterialData {
 	return list
 }
 
-// MaterialNamed returns the material of that name or alias. Case, spaces and
-// punctuation don't matter: "EN10270-1 SH" and "en 10270-1-sh" are one. The
-// error names the field "material".
+// MaterialNamed returns the material of that name or alias. Case, spaces and punctuation don't
+// matter: "EN10270-1 SH" and "en 10270-1-sh" are one. The error names the field "material".
 func MaterialNamed(name string) (MaterialData, error) {
 	wanted := plainName(name)
 	var names []string
@@ -103,9 +99,9 @@ func MaterialNamed(name string) (MaterialData, error) {
 	return MaterialData{}, unknown("material", name, "one of "+strings.Join(names, "; "))
 }
 
-// ModuliOf returns the moduli of wire of a diameter. The error names
-// "material" where the material has none, and "wire_diameter" where the
-// diameter is not finite, not more than 0, or outside what the source covers.
+// ModuliOf returns the moduli of wire of a diameter. The error names "material" where the material
+// has none, and "wire_diameter" where the diameter is not finite, not more than 0, or outside what
+// the source covers.
 func (m MaterialData) ModuliOf(wire units.Length) (ModuliAt, error) {
 	if m.Moduli == nil || len(m.Moduli.Rows) == 0 {
 		return ModuliAt{}, m.lacks("a shear modulus")
@@ -119,9 +115,9 @@ func (m MaterialData) ModuliOf(wire units.Length) (ModuliAt, error) {
 	return ModuliAt{}, m.outside(wire, rows[0].WireFrom, rows[len(rows)-1].WireTo)
 }
 
-// At returns what the dataset knows of wire of a diameter, as package spring
-// takes it. Density and tensile strength are 0 where the dataset has none for
-// it; without moduli for it the error is that of ModuliOf.
+// At returns what the dataset knows of wire of a diameter, as package spring takes it. Density and
+// tensile strength are 0 where the dataset has none for it; without moduli for it the error is that
+// of ModuliOf.
 func (m MaterialData) At(wire units.Length) (coil.Material, error) {
 	moduli, err := m.ModuliOf(wire)
 	if err != nil {
@@ -137,10 +133,9 @@ func (m MaterialData) At(wire units.Length) (coil.Material, error) {
 	return at, nil
 }
 
-// TensileStrength returns the least tensile strength of wire of a diameter.
-// The error names "material" where the material has none, and
-// "wire_diameter" where the diameter is not finite, not more than 0, or
-// outside what the source covers: the formulas are fits and don't extrapolate.
+// TensileStrength returns the least tensile strength of wire of a diameter. The error names
+// "material" where the material has none, and "wire_diameter" where the diameter is not finite, not
+// more than 0, or outside what the source covers: the formulas are fits and don't extrapolate.
 func (m MaterialData) TensileStrength(wire units.Length) (units.Stress, error) {
 	if m.Strength == nil || len(m.Strength.Rows) == 0 {
 		return 0, m.lacks("a tensile strength")
@@ -170,9 +165,7 @@ func (s StrengthAt) of(wire units.Length) units.Stress {
 }
 
 func (m MaterialData) lacks(what string) error {
-	c := units.Checker{Package: "refdata"}
-	c.Fail("material", m.Name, "a material with "+what, units.ErrConflict)
-	return c.Err()
+	return &units.FieldError{Package: "refdata", Field: "material", Value: m.Name, Want: "a material with " + what, Class: units.ErrConflict}
 }
 
 func (m MaterialData) outside(wire, from, to units.Length) error {
@@ -202,32 +195,26 @@ func plainName(name string) string {
 // clone returns the same material with nothing in common that can be changed.
 func (m MaterialData) clone() MaterialData {
 	m.Aliases = slices.Clone(m.Aliases)
+	m.Moduli, m.Density, m.Strength = copied(m.Moduli), copied(m.Density), copied(m.Strength)
 	if m.Moduli != nil {
-		moduli := *m.Moduli
-		moduli.Rows = slices.Clone(moduli.Rows)
-		m.Moduli = &moduli
-	}
-	if m.Density != nil {
-		density := *m.Density
-		m.Density = &density
+		m.Moduli.Rows = slices.Clone(m.Moduli.Rows)
 	}
 	if m.Strength != nil {
-		strength := *m.Strength
-		strength.Rows = slices.Clone(strength.Rows)
-		for i := range strength.Rows {
-			row := &strength.Rows[i]
-			row.PerDecade, row.Cap = row.PerDecade.clone(), row.Cap.clone()
+		m.Strength.Rows = slices.Clone(m.Strength.Rows)
+		for i := range m.Strength.Rows {
+			row := &m.Strength.Rows[i]
+			row.PerDecade, row.Cap = copied(row.PerDecade), copied(row.Cap)
 		}
-		m.Strength = &strength
 	}
 	return m
 }
 
-func (v *StressValue) clone() *StressValue {
-	if v == nil {
+// copied returns a pointer to a copy, nil for nil.
+func copied[T any](p *T) *T {
+	if p == nil {
 		return nil
 	}
-	same := *v
+	same := *p
 	return &same
 }
 

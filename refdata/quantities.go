@@ -40,23 +40,19 @@ var quantities = []Quantity{
 }
 
 func quantityOf[Q ~float64](kind string, parse func(string) (Q, error)) Quantity {
-	return Quantity{Kind: kind, goal: reflect.TypeFor[Q](), parse: func(text string) (any, error) {
-		return parse(text)
-	}}
+	return Quantity{kind, reflect.TypeFor[Q](), func(text string) (any, error) { return parse(text) }}
 }
 
-// Quantities returns every kind of quantity of the case format. The slice is
-// the caller's own.
+// Quantities returns every kind of quantity of the case format. The slice is the caller's own.
 func Quantities() []Quantity { return slices.Clone(quantities) }
 
-// QuantityNamed returns the kind of quantity of that name, and reports whether
-// there is one.
+// QuantityNamed returns the kind of quantity of that name, and reports whether there is one.
 func QuantityNamed(kind string) (Quantity, bool) {
 	return quantityWhere(func(q Quantity) bool { return q.Kind == kind })
 }
 
-// QuantityOf returns the kind of quantity that a type of package units holds,
-// and reports whether there is one.
+// QuantityOf returns the kind of quantity that a type of package units holds, and reports whether
+// there is one.
 func QuantityOf(t reflect.Type) (Quantity, bool) {
 	return quantityWhere(func(q Quantity) bool { return q.goal == t })
 }
@@ -68,23 +64,19 @@ func quantityWhere(is func(Quantity) bool) (Quantity, bool) {
 	return Quantity{}, false
 }
 
-// Parse reads a text such as "25.4 mm" and returns a value of the type that
-// package units has for the quantity.
+// Parse reads a text such as "25.4 mm" and returns a value of the type that package units has for
+// the quantity.
 func (q Quantity) Parse(text string) (any, error) { return q.parse(text) }
 
-// Value reads a text such as "25.4 mm" and returns it in SI. It reports false
-// where the text is no value of the quantity.
+// Value reads a text such as "25.4 mm" and returns it in SI. It reports false where the text is no
+// value of the quantity.
 func (q Quantity) Value(text string) (float64, bool) {
 	v, err := q.parse(text)
-	if err != nil {
-		return 0, false
-	}
-	return reflect.ValueOf(v).Float(), true
+	return reflect.ValueOf(v).Float(), err == nil // the value is 0 where there is an error
 }
 
-// Difference reads a text as the difference of two values of the quantity and
-// returns it in SI: "0.5 °C" is half a kelvin. It reports false where the text
-// is no such difference.
+// Difference reads a text as the difference of two values of the quantity and returns it in SI:
+// "0.5 °C" is half a kelvin. It reports false where the text is no such difference.
 func (q Quantity) Difference(text string) (float64, bool) {
 	number, unit, ok := SplitQuantity(text)
 	if !ok {
@@ -97,26 +89,20 @@ func (q Quantity) Difference(text string) (float64, bool) {
 	return number * size, true
 }
 
-// scale returns the SI size of one unit, as a difference: 1 for "°C", 5/9 for
-// "°F". It reports false for a unit of another quantity.
+// scale returns the SI size of one unit, as a difference: 1 for "°C", 5/9 for "°F". It reports
+// false for a unit of another quantity.
 func (q Quantity) scale(unit string) (float64, bool) {
 	if q.Kind == "temperature" {
-		switch unit {
-		case "K", "°C", "degC":
-			return 1, true
-		case "°F", "degF":
-			return 1 / 1.8, true
-		}
-		return 0, false
+		size, ok := map[string]float64{"K": 1, "°C": 1, "degC": 1, "°F": 1 / 1.8, "degF": 1 / 1.8}[unit]
+		return size, ok
 	}
 	return q.Value("1 " + unit)
 }
 
 var leadingNumber = regexp.MustCompile(`^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
 
-// SplitQuantity cuts a text such as "204.18 N/mm" into its number and its unit,
-// which may be empty. It reports false where the text does not begin with a
-// number that a float64 holds.
+// SplitQuantity cuts a text such as "204.18 N/mm" into its number and its unit, which may be empty.
+// It reports false where the text does not begin with a number that a float64 holds.
 func SplitQuantity(text string) (number float64, unit string, ok bool) {
 	text = strings.TrimSpace(text)
 	n := len(leadingNumber.FindString(text))

@@ -15,8 +15,8 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-// What a case file may hold: far more than any needs, and little enough that
-// reading or running none takes long.
+// What a case file may hold: far more than any needs, and little enough that reading or running
+// none takes long.
 const (
 	FileLimit = 64 << 20 // bytes of a file
 	CaseLimit = 1 << 20  // bytes of a case
@@ -25,8 +25,8 @@ const (
 	maxNames = 200 // in each of expect, error and tolerance
 )
 
-// FileError says what is wrong with a case file. It names the file, the case
-// where there is one, and wraps a [*units.FieldError] for each bad field.
+// FileError says what is wrong with a case file. It names the file, the case where there is one,
+// and wraps a [*units.FieldError] for each bad field.
 type FileError struct {
 	File string
 	ID   string // of the case; "" where the fault is outside a case, or its id is
@@ -49,16 +49,14 @@ func (e *FileError) Error() string {
 // Unwrap returns what is wrong, for errors.Is and [units.Fields].
 func (e *FileError) Unwrap() error { return e.Err }
 
-// Each reads every file of fsys whose name ends in .json, in alphabetical
-// order, and hands their cases to yield one by one. Of a file only the text is
-// held at a time, and of a file that was read the ids. An error of yield ends
-// the reading and is returned.
+// Each reads every file of fsys whose name ends in .json, in alphabetical order, and hands their
+// cases to yield one by one. Of a file only the text is held at a time, and of a file that was read
+// the ids. An error of yield ends the reading and is returned.
 //
-// It is strict. A file is refused as a whole where it is no JSON, has a field
-// that is not known or comes twice, or more than [FileLimit] bytes. Of the
-// cases, the first bad one ends the reading: an id that came before or has more
-// than 200 bytes, a computation that is not known, more than [CaseLimit] bytes,
-// more than 200 names in what is expected. So does a group without a case, and a
+// It is strict. A file is refused as a whole where it is no JSON, has a field that is not known or
+// comes twice, or more than [FileLimit] bytes. Of the cases, the first bad one ends the reading: an
+// id that came before or has more than 200 bytes, a computation that is not known, more than
+// [CaseLimit] bytes, more than 200 names in what is expected. So does a group without a case, and a
 // file system without a case file. The error is a [*FileError].
 func Each(fsys fs.FS, yield func(Case) error) error {
 	ids := make(map[string]bool)
@@ -84,8 +82,7 @@ func Each(fsys fs.FS, yield func(Case) error) error {
 	return err
 }
 
-// EachFrom is [Each] for one file, read from r. The name stands in the cases
-// and in errors.
+// EachFrom is [Each] for one file, read from r. The name stands in the cases and in errors.
 func EachFrom(name string, r io.Reader, yield func(Case) error) error {
 	return read(name, r, make(map[string]bool), yield)
 }

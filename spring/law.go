@@ -74,10 +74,9 @@ func Describe(law Law) string {
 
 // Why a law has no rest position under a load.
 var (
-	// ErrToppedOut: the spring already pushes harder than the load at full extension; the top-out
-	// stop carries the difference.
+	// ErrToppedOut: the load is less than the force at full extension; the top-out stop carries the rest.
 	ErrToppedOut = errors.New("spring: topped out: the load is less than the force at full extension")
-	// ErrBottomedOut: the load is more than the spring's force at full travel.
+	// ErrBottomedOut: the load is more than the force at full travel.
 	ErrBottomedOut = errors.New("spring: bottomed out: the load is more than the force at full travel")
 	// ErrLaw: what was given as a law is nil or breaks the contract of [Law]. It is the class of the
 	// [units.FieldError] that names the law.
@@ -93,22 +92,23 @@ var (
 // force does not rise strictly, one of the travels that carry the load is returned.
 //
 // A load that is not finite, a law that is nil or has no travel, and one whose force is not finite
-// give a [units.FieldError] that names load or law, the latter of class [ErrLaw].
-//
-// This is the one place where a law is inverted, by [root.Find]. It needs no rate, so a kink does
-// not disturb it.
+// give a [units.FieldError] that names load or law, the latter of class [ErrLaw]. Settle needs no
+// rate, so a kink does not disturb it.
 func Settle(law Law, load units.Force) (units.Length, error) {
 	if !finite(float64(load)) {
 		c := units.Checker{Package: "spring"}
 		units.Finite(&c, "load", load)
 		return 0, c.Err()
 	}
+	refused := func(want string) error {
+		return &units.FieldError{Package: "spring", Field: "law", Want: want, Class: ErrLaw}
+	}
 	travel := 0.0
 	if law != nil {
 		travel = float64(law.Travel())
 	}
 	if !(travel > 0 && finite(travel)) {
-		return 0, notALaw("a law whose travel is finite and more than 0")
+		return 0, refused("a law whose travel is finite and more than 0")
 	}
 	excess := func(x float64) float64 { return float64(law.Force(units.Length(x)) - load) }
 	x, err := root.Find(excess, 0, travel, 1e-13*travel)
@@ -118,15 +118,11 @@ func Settle(law Law, load units.Force) (units.Length, error) {
 	case err == root.ErrJump:
 		return 0, ErrJump
 	case err != root.ErrNoBracket:
-		return 0, notALaw("a law whose force is finite")
+		return 0, refused("a law whose force is finite")
 	case excess(0) > 0:
 		return 0, ErrToppedOut
 	}
 	return 0, ErrBottomedOut
-}
-
-func notALaw(want string) error {
-	return &units.FieldError{Package: "spring", Field: "law", Want: want, Class: ErrLaw}
 }
 
 // Linear describes a spring of constant rate, compressed by a preload when the suspension is fully
@@ -157,10 +153,8 @@ func (spec Linear) Check(c *units.Checker) {
 // every bad field: see [Linear.Check].
 func NewLinear(spec Linear) (LinearSpring, error) {
 	c := units.Checker{Package: "spring"}
-	if spec.Check(&c); !c.OK() {
-		return LinearSpring{}, c.Err()
-	}
-	return LinearSpring{spec}, nil
+	spec.Check(&c)
+	return units.Checked(&c, LinearSpring{spec})
 }
 
 // Force returns k·(x + preload) in N.

@@ -54,8 +54,8 @@ func TestLawsPrintWithUnits(t *testing.T) {
 	}
 }
 
-// What is given as a law and is none is refused everywhere with a field and the
-// class ErrLaw.
+// What is given as a law but breaks the contract is refused everywhere with a field
+// and the class ErrLaw.
 func TestInvalidLawsAreRefusedAlike(t *testing.T) {
 	for name, law := range hostiles(t) {
 		_, series := spring.NewSeries(law)
@@ -293,4 +293,21 @@ func ExampleDescribe() {
 	})
 	fmt.Println(spring.Describe(law), err)
 	// Output: 40 N/mm to 60 N/mm over 28 mm, 80 N at full extension <nil>
+}
+
+// A spring of 40 N/mm, and a bumper of 100 N/mm more over its last 20 mm: two straight segments.
+func ExamplePolyline() {
+	main, _ := spring.NewLinear(spring.Linear{Rate: perMM(40), Travel: mm(60)})
+	bumper, _ := spring.NewLinear(spring.Linear{Rate: perMM(100), Travel: mm(20)})
+	law, err := spring.NewParallel(spring.Member{Law: main}, spring.Member{Law: bumper, StartsAt: mm(40)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range law.(spring.Polyline).Segments() {
+		fmt.Printf("%.0f of %.0f, from %.0f to %.0f\n", s.Length, s.Rate, s.Start, s.End)
+	}
+	// Output:
+	// 40 mm of 40 N/mm, from 0 N to 1600 N
+	// 20 mm of 140 N/mm, from 1600 N to 4400 N
 }

@@ -32,8 +32,7 @@ func (s *series) follow() {
 	}
 	lowest, highest := slices.Min(forces), slices.Max(forces)
 	for i := range probes {
-		t := units.Force(i) / probes
-		forces = append(forces, (1-t)*lowest+t*highest)
+		forces = append(forces, between(lowest, highest, float64(i)/probes))
 	}
 	slices.Sort(forces)
 	before := units.Length(0)

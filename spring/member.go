@@ -3,6 +3,7 @@ package spring
 import (
 	"errors"
 	"math"
+	"slices"
 	"sort"
 
 	"example.com/wheelrate/spring/root"
@@ -160,12 +161,7 @@ func abs[Q ~float64](v Q) Q { return Q(math.Abs(float64(v))) }
 
 // finite reports whether none of the values is NaN or infinite.
 func finite(values ...float64) bool {
-	for _, v := range values {
-		if v-v != 0 {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(values, func(v float64) bool { return v-v != 0 })
 }
 
 // answers reports whether a set answers in numbers: members that each do alone may be too large

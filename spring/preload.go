@@ -2,11 +2,10 @@ package spring
 
 import "example.com/wheelrate/units"
 
-// NewPreloaded returns a law as it is seen when the spring is compressed by preload at full
-// extension. Force and rate are those at x + preload, energy counts from the preload on, and the
-// travel is shorter by it. The preload is a length from 0 to less than the law's travel; the law is
-// checked as [NewSeries] does. The error names "law", "preload" or both. What is left of a
-// [Polyline] is one too.
+// NewPreloaded returns the law of a spring that is compressed by preload at full extension. Force
+// and rate are those at x + preload, energy counts from the preload on, and the travel is shorter by
+// it. The preload is from 0 to less than the law's travel; the law is checked as [NewSeries] does. The
+// error names "law", "preload" or both. What is left of a [Polyline] is one too.
 //
 // A [LinearSpring] has its own preload, which leaves its travel as it is: use that where the travel
 // is the shock's, and NewPreloaded where it is the spring's.
@@ -65,13 +64,12 @@ func (s *preloaded) inside(x units.Length) units.Length {
 }
 
 // CollarPreload returns the preload that a threaded collar gives when it is turned on from where it
-// just touches the spring: turns · thread pitch. The turns must be finite and 0 or more, the thread
-// pitch (the distance between neighbouring threads) finite and more than 0; the error names every
-// bad field.
+// just touches the spring: turns · thread pitch (geometry, common practice). The turns must be finite
+// and 0 or more, the pitch, the distance between neighbouring threads, finite and more than 0; the
+// error names every bad field.
 //
-// It is the geometry of a thread, common practice, no source. A collar has a least and a greatest
-// preload, marked or in its maker's manual, which win; release it fully before a spring is taken
-// off, because a compressed spring can injure.
+// A collar has a least and a greatest preload, marked or in its maker's manual, which win; release it
+// fully before a spring is taken off, because a compressed spring can injure.
 func CollarPreload(turns float64, threadPitch units.Length) (units.Length, error) {
 	return collar("turns", turns, threadPitch, units.Length(turns)*threadPitch)
 }
@@ -90,8 +88,5 @@ func collar[Q, A ~float64](field string, given Q, threadPitch units.Length, answ
 	if c.OK() {
 		units.NonNegative(&c, field, answer)
 	}
-	if !c.OK() {
-		return 0, c.Err()
-	}
-	return answer, nil
+	return units.Checked(&c, answer)
 }

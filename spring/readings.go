@@ -54,8 +54,8 @@ type Regression struct {
 //	s² = Σr²/(n − 2),  u_k = s/√Σ(x − x̄)²,  u_F₀ = s·√(1/n + x̄²/Σ(x − x̄)²)
 //
 // A scatter much above the resolution of the scale says that the spring is not linear over these
-// travels, or that it rubs: read once while loading and once while unloading, the mean of the two
-// rates is free of a constant friction.
+// travels, or that it rubs. The mean of a rate read while loading and one while unloading is free of
+// a constant friction.
 //
 // The error names every bad reading, such as force[3]: see [Readings.Check]. Travels that are all
 // equal, and forces that do not rise with the travel, are refused as well.
@@ -87,13 +87,10 @@ func FitReadings(r Readings) (Regression, error) {
 	case !finite(rate, zero, deviation, rateError, zeroError):
 		c.Fail("force", nil, "readings whose squares float64 can hold", nil)
 	}
-	if !c.OK() {
-		return Regression{}, c.Err()
-	}
-	return Regression{
+	return units.Checked(&c, Regression{
 		Rate: units.Stiffness(rate), RateStandardError: units.Stiffness(rateError),
 		ForceAtZero: units.Force(zero), ForceAtZeroStandardError: units.Force(zeroError),
 		ResidualDeviation: units.Force(deviation), ResidualRMS: units.Force(math.Sqrt(sum / float64(n))),
 		Points: n,
-	}, nil
+	})
 }

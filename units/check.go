@@ -12,9 +12,7 @@ import (
 //	c := units.Checker{Package: "spring"}
 //	units.Positive(&c, "rate", spec.Rate)
 //	units.NonNegative(&c, "preload", spec.Preload)
-//	if err := c.Err(); err != nil {
-//		return nil, err
-//	}
+//	return units.Checked(&c, Spring{spec})
 //
 // A part of the spec is checked by a child, which puts the part's name before its fields:
 //
@@ -101,6 +99,15 @@ func (c *Checker) Err() error {
 		return nil
 	}
 	return &faults{c.errs}
+}
+
+// Checked returns v, or the zero value of its type and the error of what c has recorded.
+func Checked[V any](c *Checker, v V) (V, error) {
+	if !c.OK() {
+		var none V
+		return none, c.Err()
+	}
+	return v, nil
 }
 
 // refuse records a value that is out of range, and returns false.

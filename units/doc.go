@@ -22,26 +22,24 @@
 // Every printed form has the unit, in every verb of package fmt: %v and %.1f print "78.8 N/mm",
 // never a bare number. %v, %s, %d and %q print up to 15 significant digits, and of temperatures up
 // to 12 decimals. A precision, flags and a width count as for a float64, the width including the
-// unit. %#v is Go syntax in SI: units.Length(0.046). ([fmt] itself answers %T, %p and a misused %w.)
+// unit. %#v is Go syntax in SI: units.Length(0.046). ([fmt] itself answers %T, %p and a misused
+// %w.)
 //
-// [ParseLength] and its sisters read "46 mm". They refuse, with a [*ParseError] that lists the units
-// they accept, a number without a unit, an unknown unit, NaN and infinities, and numbers as 1,5 or
-// 0x1F or 1_000. They are case-sensitive, take ASCII and typographic forms alike (cm3 and cm³, lbf
-// in and lbf·in, deg and °), and any white space or none before the unit. A parsed "450 lbf/in" has
-// the same bits as 450 * PoundForcePerInch.
+// [ParseLength] and its sisters read "46 mm". They refuse, with a [*ParseError] that lists the
+// units they accept, a number without a unit, an unknown unit, NaN and infinities, and numbers as
+// 1,5 or 0x1F or 1_000. They are case-sensitive, take ASCII and typographic forms alike (cm3 and
+// cm³, lbf in and lbf·in, deg and °), and any white space or none before the unit. A parsed "450
+// lbf/in" has the same bits as 450 * PoundForcePerInch.
 //
-// For people, Both gives a quantity in metric and in customary units at the digits that a workshop
-// reads, "5.97 bar (86.6 psi)"; see [Dual].
-//
-// Quantities implement encoding.TextMarshaler and TextUnmarshaler, so JSON holds "46 mm" in strings.
-// The text reads back to the very same bits.
+// Quantities implement encoding.TextMarshaler and TextUnmarshaler, so JSON holds "46 mm" in
+// strings. The text reads back to the very same bits.
 //
 // # Gauge and absolute pressure
 //
-// [GaugePressure] is pressure above ambient, as a pump shows it; [AbsolutePressure] is above vacuum.
-// Converting needs the ambient: [GaugePressure.Absolute], [AbsolutePressure.Gauge]. "psi", "bar" and
-// "kPa" parse as gauge only; absolute pressure demands "psia", "bar(a)", "kPa(a)". In the same
-// spirit "lb" is a mass and "lbf" a force.
+// [GaugePressure] is pressure above ambient, as a pump shows it; [AbsolutePressure] is above
+// vacuum. Converting needs the ambient: [GaugePressure.Absolute], [AbsolutePressure.Gauge]. "psi",
+// "bar" and "kPa" parse as gauge only; absolute pressure demands "psia", "bar(a)", "kPa(a)". In the
+// same spirit "lb" is a mass and "lbf" a force.
 //
 // # Bad input
 //

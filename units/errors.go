@@ -132,8 +132,8 @@ func cut(text string, most int) string {
 	return text[:end] + "…"
 }
 
-// Clip returns a copy of a text of the input for an error: all of it up to 64 bytes, or the first 64
-// and "…". The copy does not keep a long input from being freed.
+// Clip returns a copy of a text of the input for an error: all of it up to 64 bytes, or the first
+// 64 and "…". The copy does not keep a long input from being freed.
 func Clip(text string) string { return strings.Clone(cut(text, mostValue)) }
 
 // faults joins errors as errors.Join does, in a text of bounded length. None of them is joined

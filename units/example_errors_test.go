@@ -48,6 +48,18 @@ func ExampleChecker_Add() {
 	// fork: finish "polished": want one of plain, ground
 }
 
+// A constructor returns the value, or the error and nothing else.
+func ExampleChecked() {
+	for _, rate := range []units.Stiffness{80 * units.NewtonPerMillimetre, 0} {
+		c := units.Checker{Package: "shelf"}
+		units.Positive(&c, "rate", rate)
+		fmt.Println(units.Checked(&c, "a spring of "+rate.String()))
+	}
+	// Output:
+	// a spring of 80 N/mm <nil>
+	//  shelf: rate 0 N/mm: want a finite value, more than 0
+}
+
 func ExamplePositive() {
 	var c units.Checker
 	fmt.Println(units.Positive(&c, "rate", 80*units.NewtonPerMillimetre), units.Positive(&c, "preload", -1*units.Millimetre))

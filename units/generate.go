@@ -1,7 +1,7 @@
 //go:build ignore
 
-// Generate writes text_gen.go into the directory given: the text methods of every quantity, which Go
-// lets no generic type provide. "go generate ./units" runs it.
+// Generate writes text_gen.go into the directory given: the text methods of every quantity, which
+// Go lets no generic type provide. "go generate ./units" runs it.
 package main
 
 import (
@@ -22,9 +22,9 @@ var quantities = []string{
 }
 
 var method = template.Must(template.New("").Parse(`
-// Parse{{.Type}} returns the {{.Words}} that text names: a decimal number and one
-// of the units of [{{.Type}}], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// Parse{{.Type}} returns the {{.Words}} that text names: a decimal number and one of the units of
+// [{{.Type}}], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func Parse{{.Type}}(text string) ({{.Type}}, error) {
 	v, err := {{.Codec}}.parse(text)
 	return {{.Type}}(v), err
@@ -39,8 +39,8 @@ func (q {{.Type}}) Both() Dual { return {{.Codec}}.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q {{.Type}}) Format(f fmt.State, verb rune) { {{.Codec}}.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q {{.Type}}) AppendText(b []byte) ([]byte, error) { return {{.Codec}}.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.

@@ -2,8 +2,8 @@ package units
 
 import "math"
 
-// Length is a length or a travel, stored in metres. The inch is exactly 25.4 mm and the foot exactly
-// 12 in (yard and pound agreement of 1959).
+// Length is a length or a travel, stored in metres. The inch is exactly 25.4 mm and the foot
+// exactly 12 in (yard and pound agreement of 1959).
 type Length float64
 
 // Units of length; all exact.

@@ -239,7 +239,7 @@ func TestWrongImportsAreFound(t *testing.T) {
 		{"units/strictjson/decode.go", "m/units", true},
 		{"units/strictjson/decode.go", "m/spring", false},
 		{"units/unitstest/near.go", "testing", true},
-		{"units/unitstest/long.go", "flag", true},
+		{"units/unitstest/refusal.go", "flag", true},
 		{"units/unitstest/near.go", "github.com/google/go-cmp/cmp", true},
 		{"units/unitstest/near.go", "github.com/stretchr/testify/require", false},
 		{"spring/law.go", "m/units", true},

@@ -1,12 +1,12 @@
 package units
 
-// StandardGravity is the conventional acceleration of free fall in m/s²,
-// exactly 9.80665 (3rd CGPM, 1901; NIST SP 811, appendix B).
+// StandardGravity is the conventional acceleration of free fall in m/s², exactly 9.80665 (3rd CGPM,
+// 1901; NIST SP 811, appendix B).
 const StandardGravity = 9.80665
 
 // The exact definitions that every customary unit is derived from. As untyped constants they are
-// rounded once, where they are used. Inch and pound: international yard and pound agreement of 1959,
-// exact (NIST SP 811, appendix B).
+// rounded once, where they are used. Inch and pound: international yard and pound agreement of
+// 1959, exact (NIST SP 811, appendix B).
 const (
 	inch  = 0.0254                  // m
 	foot  = 12 * inch               // m

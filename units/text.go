@@ -9,8 +9,8 @@ import (
 	"unicode/utf8"
 )
 
-// appendText appends the text that parses back to the very same bits: in the printed unit where that
-// returns them, in the SI unit otherwise.
+// appendText appends the text that parses back to the very same bits: in the printed unit where
+// that returns them, in the SI unit otherwise.
 func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 	if !c.permitted(si) {
 		want := "a finite value to write as text"
@@ -48,10 +48,10 @@ func (c *codec) appendSymbol(b []byte, u *unit) []byte {
 	return append(b, u.symbols[0]...)
 }
 
-// format implements fmt.Formatter: every verb prints the number in the quantity's own unit, with that
-// unit. %v, %s, %d and %q print at most 15 significant digits, or as many as the precision says; %e %f
-// %g %b %x and their capitals mean what they mean for a float64. A width counts number and unit. %#v is
-// Go syntax in SI: units.Length(0.046).
+// format implements fmt.Formatter: every verb prints the number in the quantity's own unit, with
+// that unit. %v, %s, %d and %q print at most 15 significant digits, or as many as the precision
+// says; %e %f %g %b %x and their capitals mean what they mean for a float64. A width counts number
+// and unit. %#v is Go syntax in SI: units.Length(0.046).
 func (c *codec) format(si float64, f fmt.State, verb rune) {
 	if verb == 'v' && f.Flag('#') {
 		fmt.Fprintf(f, "units.%s(%v)", c.goal, si)
@@ -103,9 +103,9 @@ func (c *codec) format(si float64, f fmt.State, verb rune) {
 	_, _ = f.Write(text) // a Formatter has no way to report an error
 }
 
-// digits returns how many significant digits %v prints of a value at most: 15 let every whole number
-// of a customary unit come back whole. Taking a zero off, as degrees do, leaves some 1e-13 behind, so
-// that no more than 12 decimals are printed.
+// digits returns how many significant digits %v prints of a value at most: 15 let every whole
+// number of a customary unit come back whole. Taking a zero off, as degrees do, leaves some 1e-13
+// behind, so that no more than 12 decimals are printed.
 func (c *codec) digits(si float64) int {
 	if c.units[0].zero == 0 {
 		return 15

@@ -5,9 +5,9 @@ package units
 
 import "fmt"
 
-// ParseLength returns the length that text names: a decimal number and one
-// of the units of [Length], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseLength returns the length that text names: a decimal number and one of the units of
+// [Length], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseLength(text string) (Length, error) {
 	v, err := lengthCodec.parse(text)
 	return Length(v), err
@@ -22,8 +22,8 @@ func (q Length) Both() Dual { return lengthCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Length) Format(f fmt.State, verb rune) { lengthCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Length) AppendText(b []byte) ([]byte, error) { return lengthCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -39,9 +39,9 @@ func (q *Length) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseArea returns the area that text names: a decimal number and one
-// of the units of [Area], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseArea returns the area that text names: a decimal number and one of the units of
+// [Area], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseArea(text string) (Area, error) {
 	v, err := areaCodec.parse(text)
 	return Area(v), err
@@ -56,8 +56,8 @@ func (q Area) Both() Dual { return areaCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Area) Format(f fmt.State, verb rune) { areaCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Area) AppendText(b []byte) ([]byte, error) { return areaCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -73,9 +73,9 @@ func (q *Area) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseVolume returns the volume that text names: a decimal number and one
-// of the units of [Volume], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseVolume returns the volume that text names: a decimal number and one of the units of
+// [Volume], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseVolume(text string) (Volume, error) {
 	v, err := volumeCodec.parse(text)
 	return Volume(v), err
@@ -90,8 +90,8 @@ func (q Volume) Both() Dual { return volumeCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Volume) Format(f fmt.State, verb rune) { volumeCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Volume) AppendText(b []byte) ([]byte, error) { return volumeCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -107,9 +107,9 @@ func (q *Volume) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseMass returns the mass that text names: a decimal number and one
-// of the units of [Mass], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseMass returns the mass that text names: a decimal number and one of the units of
+// [Mass], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseMass(text string) (Mass, error) {
 	v, err := massCodec.parse(text)
 	return Mass(v), err
@@ -124,8 +124,8 @@ func (q Mass) Both() Dual { return massCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Mass) Format(f fmt.State, verb rune) { massCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Mass) AppendText(b []byte) ([]byte, error) { return massCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -141,9 +141,9 @@ func (q *Mass) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseForce returns the force that text names: a decimal number and one
-// of the units of [Force], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseForce returns the force that text names: a decimal number and one of the units of
+// [Force], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseForce(text string) (Force, error) {
 	v, err := forceCodec.parse(text)
 	return Force(v), err
@@ -158,8 +158,8 @@ func (q Force) Both() Dual { return forceCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Force) Format(f fmt.State, verb rune) { forceCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Force) AppendText(b []byte) ([]byte, error) { return forceCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -175,9 +175,9 @@ func (q *Force) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseStiffness returns the stiffness that text names: a decimal number and one
-// of the units of [Stiffness], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseStiffness returns the stiffness that text names: a decimal number and one of the units of
+// [Stiffness], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseStiffness(text string) (Stiffness, error) {
 	v, err := stiffnessCodec.parse(text)
 	return Stiffness(v), err
@@ -192,8 +192,8 @@ func (q Stiffness) Both() Dual { return stiffnessCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Stiffness) Format(f fmt.State, verb rune) { stiffnessCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Stiffness) AppendText(b []byte) ([]byte, error) {
 	return stiffnessCodec.appendText(b, float64(q))
 }
@@ -211,9 +211,9 @@ func (q *Stiffness) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseGaugePressure returns the gauge pressure that text names: a decimal number and one
-// of the units of [GaugePressure], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseGaugePressure returns the gauge pressure that text names: a decimal number and one of the units of
+// [GaugePressure], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseGaugePressure(text string) (GaugePressure, error) {
 	v, err := gaugePressureCodec.parse(text)
 	return GaugePressure(v), err
@@ -228,8 +228,8 @@ func (q GaugePressure) Both() Dual { return gaugePressureCodec.both(float64(q)) 
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q GaugePressure) Format(f fmt.State, verb rune) { gaugePressureCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q GaugePressure) AppendText(b []byte) ([]byte, error) {
 	return gaugePressureCodec.appendText(b, float64(q))
 }
@@ -247,9 +247,9 @@ func (q *GaugePressure) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseAbsolutePressure returns the absolute pressure that text names: a decimal number and one
-// of the units of [AbsolutePressure], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseAbsolutePressure returns the absolute pressure that text names: a decimal number and one of the units of
+// [AbsolutePressure], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseAbsolutePressure(text string) (AbsolutePressure, error) {
 	v, err := absolutePressureCodec.parse(text)
 	return AbsolutePressure(v), err
@@ -266,8 +266,8 @@ func (q AbsolutePressure) Format(f fmt.State, verb rune) {
 	absolutePressureCodec.format(float64(q), f, verb)
 }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q AbsolutePressure) AppendText(b []byte) ([]byte, error) {
 	return absolutePressureCodec.appendText(b, float64(q))
 }
@@ -285,9 +285,9 @@ func (q *AbsolutePressure) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseStress returns the stress that text names: a decimal number and one
-// of the units of [Stress], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseStress returns the stress that text names: a decimal number and one of the units of
+// [Stress], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseStress(text string) (Stress, error) {
 	v, err := stressCodec.parse(text)
 	return Stress(v), err
@@ -302,8 +302,8 @@ func (q Stress) Both() Dual { return stressCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Stress) Format(f fmt.State, verb rune) { stressCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Stress) AppendText(b []byte) ([]byte, error) { return stressCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -319,9 +319,9 @@ func (q *Stress) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseTorque returns the torque that text names: a decimal number and one
-// of the units of [Torque], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseTorque returns the torque that text names: a decimal number and one of the units of
+// [Torque], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseTorque(text string) (Torque, error) {
 	v, err := torqueCodec.parse(text)
 	return Torque(v), err
@@ -336,8 +336,8 @@ func (q Torque) Both() Dual { return torqueCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Torque) Format(f fmt.State, verb rune) { torqueCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Torque) AppendText(b []byte) ([]byte, error) { return torqueCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -353,9 +353,9 @@ func (q *Torque) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseEnergy returns the energy that text names: a decimal number and one
-// of the units of [Energy], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseEnergy returns the energy that text names: a decimal number and one of the units of
+// [Energy], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseEnergy(text string) (Energy, error) {
 	v, err := energyCodec.parse(text)
 	return Energy(v), err
@@ -370,8 +370,8 @@ func (q Energy) Both() Dual { return energyCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Energy) Format(f fmt.State, verb rune) { energyCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Energy) AppendText(b []byte) ([]byte, error) { return energyCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -387,9 +387,9 @@ func (q *Energy) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseTemperature returns the temperature that text names: a decimal number and one
-// of the units of [Temperature], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseTemperature returns the temperature that text names: a decimal number and one of the units of
+// [Temperature], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseTemperature(text string) (Temperature, error) {
 	v, err := temperatureCodec.parse(text)
 	return Temperature(v), err
@@ -404,8 +404,8 @@ func (q Temperature) Both() Dual { return temperatureCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Temperature) Format(f fmt.State, verb rune) { temperatureCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Temperature) AppendText(b []byte) ([]byte, error) {
 	return temperatureCodec.appendText(b, float64(q))
 }
@@ -423,9 +423,9 @@ func (q *Temperature) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseAngle returns the angle that text names: a decimal number and one
-// of the units of [Angle], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseAngle returns the angle that text names: a decimal number and one of the units of
+// [Angle], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseAngle(text string) (Angle, error) {
 	v, err := angleCodec.parse(text)
 	return Angle(v), err
@@ -440,8 +440,8 @@ func (q Angle) Both() Dual { return angleCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Angle) Format(f fmt.State, verb rune) { angleCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Angle) AppendText(b []byte) ([]byte, error) { return angleCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -457,9 +457,9 @@ func (q *Angle) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseFrequency returns the frequency that text names: a decimal number and one
-// of the units of [Frequency], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseFrequency returns the frequency that text names: a decimal number and one of the units of
+// [Frequency], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseFrequency(text string) (Frequency, error) {
 	v, err := frequencyCodec.parse(text)
 	return Frequency(v), err
@@ -474,8 +474,8 @@ func (q Frequency) Both() Dual { return frequencyCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Frequency) Format(f fmt.State, verb rune) { frequencyCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Frequency) AppendText(b []byte) ([]byte, error) {
 	return frequencyCodec.appendText(b, float64(q))
 }
@@ -493,9 +493,9 @@ func (q *Frequency) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseDensity returns the density that text names: a decimal number and one
-// of the units of [Density], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseDensity returns the density that text names: a decimal number and one of the units of
+// [Density], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseDensity(text string) (Density, error) {
 	v, err := densityCodec.parse(text)
 	return Density(v), err
@@ -510,8 +510,8 @@ func (q Density) Both() Dual { return densityCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Density) Format(f fmt.State, verb rune) { densityCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Density) AppendText(b []byte) ([]byte, error) { return densityCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -527,9 +527,9 @@ func (q *Density) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseTime returns the time that text names: a decimal number and one
-// of the units of [Time], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseTime returns the time that text names: a decimal number and one of the units of
+// [Time], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseTime(text string) (Time, error) {
 	v, err := timeCodec.parse(text)
 	return Time(v), err
@@ -544,8 +544,8 @@ func (q Time) Both() Dual { return timeCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Time) Format(f fmt.State, verb rune) { timeCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Time) AppendText(b []byte) ([]byte, error) { return timeCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -561,9 +561,9 @@ func (q *Time) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseRatioSlope returns the ratio slope that text names: a decimal number and one
-// of the units of [RatioSlope], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseRatioSlope returns the ratio slope that text names: a decimal number and one of the units of
+// [RatioSlope], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseRatioSlope(text string) (RatioSlope, error) {
 	v, err := ratioSlopeCodec.parse(text)
 	return RatioSlope(v), err
@@ -578,8 +578,8 @@ func (q RatioSlope) Both() Dual { return ratioSlopeCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q RatioSlope) Format(f fmt.State, verb rune) { ratioSlopeCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q RatioSlope) AppendText(b []byte) ([]byte, error) {
 	return ratioSlopeCodec.appendText(b, float64(q))
 }

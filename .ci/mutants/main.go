@@ -2,7 +2,7 @@
 // time, and lists those that no test notices.
 //
 //	go -C .ci run ./mutants spring
-//	go -C .ci run ./mutants -files settle.go,coil.go spring
+//	go -C .ci run ./mutants -files law.go,series.go spring
 //	go -C .ci run ./mutants -write spring/coil
 //
 // All faults of a package are built into one test program, each behind a
@@ -47,7 +47,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.SetOutput(stderr)
 	root := flags.String("root", "..", "the folder of the module")
 	also := flags.String("also", "", "other packages whose tests count, as ./refdata,./sag")
-	only := flags.String("files", "", "files to change, as settle.go,coil.go; all if empty")
+	only := flags.String("files", "", "files to change, as law.go,series.go; all if empty")
 	file := flags.String("scores", "mutants/scores.json", "the file of scores")
 	write := flags.Bool("write", false, "put the score into that file; wants all files of a package")
 	slowest := flags.Duration("slowest", time.Minute, "leave out tests that take longer by themselves")

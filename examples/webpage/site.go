@@ -15,7 +15,7 @@ import (
 	"strings"
 	texttemplate "text/template"
 
-	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/fit"
 )
 
 //go:embed site
@@ -62,7 +62,6 @@ func newSite(c compiled) (site, error) {
 		s[name] = text
 	}
 	var list []demo
-	var said cautions
 	for _, d := range demonstrations {
 		text, err := demos.ReadFile("demo/" + d.name + ".json")
 		if err != nil {
@@ -73,9 +72,6 @@ func newSite(c compiled) (site, error) {
 			return nil, fmt.Errorf("demonstration %s: %w", d.name, err)
 		}
 		list = append(list, demo{d.name, d.title, template.JS(small.String())})
-		if err := said.from(text); err != nil {
-			return nil, fmt.Errorf("demonstration %s: %w", d.name, err)
-		}
 	}
 	page, err := template.ParseFS(source, "site/index.html.tmpl")
 	if err != nil {
@@ -85,7 +81,7 @@ func newSite(c compiled) (site, error) {
 	if err != nil {
 		return nil, err
 	}
-	data := map[string]any{"Form": formOf(said), "Demos": list, "First": list[0].Name, "Version": "", "Kept": []string(nil)}
+	data := map[string]any{"Form": formOf(cautionsOf()), "Demos": list, "First": list[0].Name, "Version": "", "Kept": []string(nil)}
 	render := func() error {
 		var html, app bytes.Buffer
 		if err := page.ExecuteTemplate(&html, "index.html.tmpl", data); err != nil {
@@ -120,17 +116,9 @@ func newSite(c compiled) (site, error) {
 	return s, nil
 }
 
-// from takes the cautions of a job's sheet.
-func (c *cautions) from(job []byte) error {
-	read, err := setup.ReadJob(bytes.NewReader(job))
-	if err != nil {
-		return err
-	}
-	sheet, err := setup.NewSheet(read)
-	if err != nil {
-		return err
-	}
-	for _, one := range sheet.Cautions {
+// cautionsOf returns them.
+func cautionsOf() (c cautions) {
+	for _, one := range fit.Cautions(true, true) {
 		switch one.Code {
 		case "air_pressure":
 			c.air = one.Text
@@ -138,7 +126,7 @@ func (c *cautions) from(job []byte) error {
 			c.coil = one.Text
 		}
 	}
-	return nil
+	return c
 }
 
 func (s site) names() []string {

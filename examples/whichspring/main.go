@@ -167,22 +167,15 @@ func solve(j *job) (answer, error) {
 	}
 	switch {
 	case j.TotalCoils != 0:
+		// The coils of any wire, so that they alone can be at fault; the wire is checked below.
 		made, err := coil.New(coil.Spec{
-			WireDiameter: j.WireDiameter, OuterDiameter: j.OuterDiameter, InnerDiameter: j.InnerDiameter,
-			ActiveCoils: j.ActiveCoils, TotalCoils: j.TotalCoils, Ends: j.Ends, ShearModulus: j.ShearModulus,
+			WireDiameter: units.Millimetre, MeanDiameter: 10 * units.Millimetre, ShearModulus: units.Gigapascal,
+			ActiveCoils: j.ActiveCoils, TotalCoils: j.TotalCoils, Ends: j.Ends,
 		})
-		counted := true
-		for _, f := range units.Fields(err) { // the others are found again below
-			if f.Field == "total_coils" || f.Field == "active_coils" || f.Field == "ends" {
-				c.Add("", f)
-				counted = false
-			}
-		}
-		switch {
-		case err == nil:
+		if c.Add("", err); err == nil {
 			j.ActiveCoils = made.ActiveCoils()
-		case !counted || j.ActiveCoils == 0:
-			j.ActiveCoils = 1 // not a fault of its own
+		} else {
+			j.ActiveCoils = 1 // one fault is enough
 		}
 	case j.Ends != "":
 		c.Fail("ends", string(j.Ends), "left out, or given with total_coils", units.ErrConflict)

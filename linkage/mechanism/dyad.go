@@ -164,7 +164,7 @@ func meet(p, q complex128, b, c, inverse float64) complex128 {
 	return complex((b*imag(q)-c*imag(p))*inverse, (real(p)*c-real(q)*b)*inverse)
 }
 
-func (f *closedForm) start(m *motion) bool               { return f.solve(0, m) }
-func (f *closedForm) step(_, to float64, m *motion) bool { return f.solve(to, m) }
-func (f *closedForm) keep(float64, *motion)              {}
-func (f *closedForm) at(s float64, m *motion)            { f.solve(s, m) }
+func (f *closedForm) start(m *motion) bool            { return f.solve(0, m) }
+func (f *closedForm) step(to float64, m *motion) bool { return f.solve(to, m) }
+func (f *closedForm) keep(float64, *motion)           {}
+func (f *closedForm) at(s float64, m *motion)         { f.solve(s, m) }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
 
@@ -45,4 +46,27 @@ func ExampleLockError() {
 	// Output:
 	// true
 	// the axle rises no more while the shock is compressed
+}
+
+// Where a point of the swingarm goes that is no pivot, 100 mm ahead of the axle:
+// it turns about the pivot at (12, 72) as the axle does.
+func ExampleMechanism_ReadMotion() {
+	m, err := mechanism.New(spec("a1"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bolt, ok := m.Mark("SW", mechanism.Point{-338 * units.Millimetre, 28 * units.Millimetre})
+	if !ok {
+		fmt.Println("no body SW")
+		return
+	}
+	var at mechanism.Motion
+	m.ReadMotion(m.Stroke(), &at)
+	p, q := at.Place(bolt), at.Place(m.Axle())
+	fmt.Printf("bolt at (%.1f, %.1f), axle at (%.1f, %.1f)\n", p[0], p[1], q[0], q[1])
+	fmt.Println(at)
+	// Output:
+	// bolt at (-335.4 mm, 133.2 mm), axle at (-431.0 mm, 162.7 mm)
+	// motion at a stroke of 57.5 mm
 }

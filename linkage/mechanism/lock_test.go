@@ -359,3 +359,19 @@ func TestCoarseStepsFindTheSameLocks(t *testing.T) {
 		t.Errorf("%d move, %d lock, %d differ", moves, locked, differ)
 	}
 }
+
+// A dead point locks only where it is: an arm whose axle is so near its pivot that
+// the ratio stays small moves up to a thousandth of a millimetre short of
+// it.
+func TestMotionGoesOnUpToADeadPoint(t *testing.T) {
+	m, dead := crank(80, 250, 0.9)
+	m.Points["A"] = at(-0.4, -0.05)
+	for _, short := range []units.Length{mm(0.01), mm(1e-3)} {
+		m.Stroke = dead - short
+		for _, solve := range []func(mechanism.Spec) (*mechanism.Mechanism, error){mechanism.New, mechanism.NewByNewton} {
+			if _, err := solve(m); err != nil {
+				t.Errorf("%v short: %v", short, err)
+			}
+		}
+	}
+}

@@ -254,7 +254,7 @@ func TestAnotherFrameOfReferenceChangesNothing(t *testing.T) {
 
 // A mechanism drawn at random is the same one seen in a mirror, turned, from
 // elsewhere, at another size, with its points, its bodies and its shock's ends in
-// other names and another order, and with points that nothing hangs on. Turned,
+// other names and another order, and with points of no body. Turned,
 // its path is turned too; the others keep travel and ratio.
 func TestRandomMechanismsInAnotherFrameOfReference(t *testing.T) {
 	made := 0
@@ -344,7 +344,7 @@ func TestRandomMechanismsInAnotherFrameOfReference(t *testing.T) {
 }
 
 // renamed gives every point and every body but the frame another name, lists
-// them in another order, and adds a mark that hangs on nothing.
+// them in another order, and adds a mark, a point of no body.
 func renamed(rng *rand.Rand, m mechanism.Spec) mechanism.Spec {
 	names := map[string]string{}
 	for _, p := range slices.Sorted(maps.Keys(m.Points)) {

@@ -38,17 +38,17 @@ func (n *newton) start(m *motion) bool {
 	return ok && n.sys.least > singular
 }
 
-func (n *newton) step(s, to float64, m *motion) bool {
-	n.predict(s, to)
+func (n *newton) step(to float64, m *motion) bool {
+	n.predict(to)
 	return n.solve(to, &n.last, m, &n.sys) && n.sys.sign == n.sign && n.sys.least > singular
 }
 
 // predict writes to last where the bodies are likely to be at the stroke to: on
 // the way through the last two nodes, so near, mostly, that one step of Newton's
-// method is enough; or where they are at s, if the step is the first or long.
-func (n *newton) predict(s, to float64) {
+// method is enough.
+func (n *newton) predict(to float64) {
 	n.last = n.q
-	if i := len(n.strokes) - 2; i >= 0 && to-s <= 2*(s-n.strokes[i]) {
+	if i := len(n.strokes) - 2; i >= 0 {
 		n.interpolate(i, to, &n.last)
 	}
 }

@@ -376,7 +376,7 @@ func TestBodyHeldBySlotsAlone(t *testing.T) {
 
 // Where the line itself moves, its turning is in the rates of the body whose
 // pin runs in it: a rocker in the slot of another, both far from the frame's
-// rest. The wheel hangs on the body with the pin.
+// rest. The body with the pin carries the wheel.
 func TestRatesThroughAMovingSlot(t *testing.T) {
 	m := mechanism.Spec{
 		Points: map[string]mechanism.Point{

@@ -6,9 +6,9 @@ package mechanism
 type solver interface {
 	// start solves full extension, and reports whether that is no dead point.
 	start(m *motion) bool
-	// step solves the stroke to, from s, the last stroke kept. It reports whether
+	// step solves the stroke to, which follows the last one kept. It reports whether
 	// there is a solution on the branch that the mechanism is on.
-	step(s, to float64, m *motion) bool
+	step(to float64, m *motion) bool
 	// keep keeps the stroke s, which was solved last, as a node for later ones.
 	keep(s float64, m *motion)
 	// at solves any stroke from 0 to the last one kept.

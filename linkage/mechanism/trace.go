@@ -66,7 +66,7 @@ func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 		if h := smooth(here[1:moving]); h < to-s {
 			to = s + h
 		}
-		for !solver.step(s, to, next) || !joins(here[1:moving], next[1:moving], to-s) {
+		for !solver.step(to, next) || !joins(here[1:moving], next[1:moving], to-s) {
 			if to = s + (to-s)/2; !(to-s > finest*l.stroke) {
 				return nil, l.locks(s, reason)
 			}

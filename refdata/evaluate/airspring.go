@@ -9,7 +9,7 @@ import (
 )
 
 var ofAirSprings = []computation{
-	computes("airspring.law", airLaw,
+	computes("airspring.law", by(airLaw),
 		each("force", (*airspring.Spring).Force),
 		each("rate", (*airspring.Spring).Rate),
 		each("energy", (*airspring.Spring).Energy),
@@ -29,7 +29,7 @@ var ofAirSprings = []computation{
 		offer("fill", func(h hose) (units.GaugePressure, bool) { return h.found, h.Reading != nil }),
 		offer("reading", func(h hose) (units.GaugePressure, bool) { return h.found, h.Fill != nil }),
 	),
-	computes("airspring.conditions", airConditions, give("fill", itself[units.GaugePressure])),
+	computes("airspring.conditions", by(airConditions), give("fill", itself[units.GaugePressure])),
 	computes("airspring.atmosphere", airAtmosphere,
 		give("pressure", func(a airspring.Air) units.AbsolutePressure { return a.Pressure }),
 		give("temperature", func(a airspring.Air) units.Temperature { return a.Temperature }),
@@ -48,7 +48,7 @@ var ofAirSprings = []computation{
 		offer("pressure", heat.pressure),
 	),
 	computes("airspring.hold", airHold, give("pressure", itself[[]units.AbsolutePressure])),
-	computes("airspring.gas", airGas,
+	computes("airspring.gas", by(airGas),
 		offer("compressibility", func(g realGas) (float64, bool) { return g.state.Compressibility, !g.stroked }),
 		give("effective_exponent", realGas.exponent),
 		offer("slow_pressure", func(g realGas) (units.AbsolutePressure, bool) { return g.stroke.Slow, g.stroked }),
@@ -57,13 +57,12 @@ var ofAirSprings = []computation{
 	),
 }
 
-func airLaw(c *units.Checker, in struct {
+func airLaw(in struct {
 	airspring.Spec
 	At []units.Length `json:"at"`
-}) along[*airspring.Spring] {
+}) (along[*airspring.Spring], error) {
 	s, err := airspring.New(in.Spec)
-	c.Add("", err)
-	return along[*airspring.Spring]{s, in.At}
+	return along[*airspring.Spring]{s, in.At}, err
 }
 
 func airFill(c *units.Checker, in struct {
@@ -107,14 +106,12 @@ func airHose(c *units.Checker, in hose) hose {
 	return in
 }
 
-func airConditions(c *units.Checker, in struct {
+func airConditions(in struct {
 	Fill units.GaugePressure  `json:"fill"`
 	From airspring.Conditions `json:"from"`
 	To   airspring.Conditions `json:"to"`
-}) units.GaugePressure {
-	fill, err := airspring.FillAt(in.Fill, in.From, in.To)
-	c.Add("", err)
-	return fill
+}) (units.GaugePressure, error) {
+	return airspring.FillAt(in.Fill, in.From, in.To)
 }
 
 func airAtmosphere(c *units.Checker, in struct {
@@ -129,8 +126,7 @@ func airAtmosphere(c *units.Checker, in struct {
 	return air
 }
 
-// heat is how a gas answers small strokes, and strokes of an amplitude where one
-// is given.
+// heat is how a gas answers small strokes, and strokes of an amplitude where one is given.
 type heat struct {
 	small     gas.Response
 	amplitude *units.Length
@@ -182,8 +178,8 @@ func (h heat) pressure() (list []units.AbsolutePressure, known bool) {
 // longest is the most that a time in a case may be.
 const longest units.Time = 1e6
 
-// airHold returns the pressures at times after a compression began, which happens
-// at once or evenly over the time of a ramp.
+// airHold returns the pressures at times after a compression began, which happens at once or evenly
+// over the time of a ramp.
 func airHold(c *units.Checker, in struct {
 	gas.VolumeStep
 	Ramp  *units.Time  `json:"ramp"`
@@ -230,29 +226,25 @@ func ramped(c *units.Checker, s gas.VolumeStep, ramp, t units.Time) units.Absolu
 	return f.Pressure[len(f.Pressure)-1]
 }
 
-// realGas is the state of a real gas, or a compression from it where a ratio is
-// given.
+// realGas is the state of a real gas, or a compression from it where a ratio is given.
 type realGas struct {
 	state   gas.State
 	stroke  gas.Compression
 	stroked bool
 }
 
-func airGas(c *units.Checker, in struct {
+func airGas(in struct {
 	Gas         gas.Species            `json:"gas"`
 	Pressure    units.AbsolutePressure `json:"pressure"`
 	Temperature units.Temperature      `json:"temperature"`
 	Ratio       *float64               `json:"ratio"`
-}) realGas {
-	g := realGas{stroked: in.Ratio != nil}
-	var err error
-	if g.stroked {
+}) (g realGas, err error) {
+	if g.stroked = in.Ratio != nil; g.stroked {
 		g.stroke, err = gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
 	} else {
 		g.state, err = gas.StateAt(in.Gas, in.Pressure, in.Temperature)
 	}
-	c.Add("", err)
-	return g
+	return g, err
 }
 
 func (g realGas) exponent() float64 {

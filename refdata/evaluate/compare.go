@@ -10,8 +10,8 @@ import (
 	"example.com/wheelrate/refdata"
 )
 
-// Agreement is how one output of a case agrees with what is expected. Of a list
-// it shows the element that agrees least.
+// Agreement is how one output of a case agrees with what is expected. Of a list it shows the
+// element that agrees least.
 type Agreement struct {
 	Output    string  // its name, with the element's place in a list: "force[3]"
 	Expected  string  // as the case has it
@@ -31,12 +31,11 @@ func (c Agreement) Pass() bool { return c.Failed == 0 && c.Problem == "" }
 // allDigits stands for agreement to the last bit.
 const allDigits = 17
 
-// slack lets a deviation of exactly the tolerance pass, whatever the rounding of
-// both to float64.
+// slack lets a deviation of exactly the tolerance pass, whatever the rounding of both to float64.
 const slack = 1 + 1e-9
 
-// compare returns how a computed output agrees with what is expected. The kind of
-// quantity comes from what was computed.
+// compare returns how a computed output agrees with what is expected. The kind of quantity comes
+// from what was computed.
 func compare(output string, expected, got any, tolerances map[string]refdata.CaseTolerance) Agreement {
 	tolerance, own := tolerances[output]
 	if !own {
@@ -60,8 +59,8 @@ type comparer struct {
 	worst     Agreement
 }
 
-// value compares one value or, element by element, a list. Peak is the
-// largest expected magnitude of the list that the value stands in.
+// value compares one value or, element by element, a list. Peak is the largest expected magnitude
+// of the list that the value stands in.
 func (m *comparer) value(at string, expected any, got reflect.Value, peak float64) {
 	if m.worst.Problem != "" {
 		return
@@ -84,41 +83,34 @@ func (m *comparer) value(at string, expected any, got reflect.Value, peak float6
 	}
 }
 
+// single compares a value that is no list.
 func (m *comparer) single(at string, expected any, got reflect.Value, peak float64) {
 	q := quantityOf(got.Type())
-	var want, have float64
-	switch text, isText := expected.(string); {
+	text, isText := expected.(string)
+	want, isNumber := expected.(float64)
+	switch {
 	case q != nil && isText:
-		v, ok := q.Value(text)
-		if !ok {
-			m.problem(at, fmt.Sprintf("expected %q is not a %s; got %v", text, spaced(q.Kind), got))
+		var ok bool
+		if want, ok = q.Value(text); !ok {
+			m.problem(at, fmt.Sprintf("expected %q is not a %s; got %v", text, kindName(q), got))
 			return
 		}
-		want, have = v, got.Float()
 	case q != nil:
 		m.problem(at, fmt.Sprintf("expected %v has no unit; got %v", expected, got))
 		return
-	case got.Kind() == reflect.String && isText:
+	case isText && got.Kind() == reflect.String:
 		m.text(at, text, got.String())
 		return
-	case got.CanFloat() && !isText:
-		want, have = number(expected), got.Float()
-	case got.CanInt() && !isText:
-		want, have = number(expected), float64(got.Int())
-	default:
+	case !isNumber || !got.CanFloat() && !got.CanInt():
 		m.problem(at, fmt.Sprintf("expected %s and got %s are not of one kind", brief(expected), brief(got.Interface())))
 		return
 	}
-	allowed, text, ok := m.allowed(q, want, peak)
+	have := got.Convert(reflect.TypeFor[float64]()).Float()
+	allowed, tolerance, ok := m.allowed(q, want, peak)
 	if !ok {
-		m.problem(at, fmt.Sprintf("tolerance %q is not a %s", m.tolerance.Absolute, spaced(kindName(q))))
+		m.problem(at, fmt.Sprintf("tolerance %q is not a %s", m.tolerance.Absolute, kindName(q)))
 		return
 	}
-	m.number(at, expected, q, want, have, allowed, text, peak)
-}
-
-// number records the comparison of two numbers in SI.
-func (m *comparer) number(at string, expected any, q *refdata.Quantity, want, have, allowed float64, tolerance string, peak float64) {
 	deviation := have - want
 	share := math.MaxFloat64
 	switch size := math.Abs(deviation); {
@@ -167,18 +159,20 @@ func (m *comparer) problem(at, text string) {
 	m.worst = Agreement{Output: at, Share: math.MaxFloat64, Values: m.worst.Values + 1, Failed: m.worst.Failed + 1, Problem: text}
 }
 
-// allowed returns the deviation permitted in SI and how to print it. It reports
-// false for a tolerance of another quantity, unless that is the default of the
-// whole case: the default of all cases holds instead.
+// allowed returns the deviation permitted in SI and how to print it. It reports false for a
+// tolerance of another quantity, unless that is the default of the whole case: the default of all
+// cases holds instead.
 func (m *comparer) allowed(q *refdata.Quantity, want, peak float64) (float64, string, bool) {
 	t := m.tolerance
 	if t.Absolute != "" {
-		size, ok := absolute(q, t.Absolute)
-		if ok {
-			return size, t.String(), true
+		size, unit, ok := refdata.SplitQuantity(t.Absolute)
+		if q != nil {
+			size, ok = q.Difference(t.Absolute)
+		} else {
+			ok = ok && unit == ""
 		}
-		if m.own {
-			return 0, "", false
+		if ok || m.own {
+			return size, t.String(), ok
 		}
 		t = defaultTolerance
 	}
@@ -191,17 +185,8 @@ func (m *comparer) allowed(q *refdata.Quantity, want, peak float64) (float64, st
 	return t.Relative * math.Abs(want), t.String(), true
 }
 
-func absolute(q *refdata.Quantity, text string) (float64, bool) {
-	if q != nil {
-		return q.Difference(text)
-	}
-	number, unit, ok := refdata.SplitQuantity(text)
-	return number, ok && unit == ""
-}
-
-// digits returns how many digits agree: −log₁₀ of the deviation relative to what
-// is wanted, or to the list's largest where a 0 is wanted. Of a value that is 0
-// within its tolerance all agree.
+// digits returns how many digits agree: −log₁₀ of the deviation relative to what is wanted, or to
+// the list's largest where a 0 is wanted. Of a value that is 0 within its tolerance all agree.
 func digits(deviation, want, peak, allowed float64) float64 {
 	if want == 0 {
 		want = peak
@@ -216,28 +201,16 @@ func digits(deviation, want, peak, allowed float64) float64 {
 	return min(d, allDigits)
 }
 
-// largest is the largest expected magnitude of a list, in SI.
+// largest returns the largest expected magnitude of a list, in SI.
 func largest(list []any, elem reflect.Type) float64 {
 	q := quantityOf(elem)
 	peak := 0.0
 	for _, e := range list {
-		v := 0.0
-		switch e := e.(type) {
-		case float64:
-			v = e
-		case string:
-			if q != nil {
-				v, _ = q.Value(e)
-			}
+		v, _ := e.(float64)
+		if text, ok := e.(string); ok && q != nil {
+			v, _ = q.Value(text)
 		}
 		peak = max(peak, math.Abs(v))
 	}
 	return peak
-}
-
-func number(expected any) float64 {
-	if v, ok := expected.(float64); ok {
-		return v
-	}
-	return math.NaN()
 }

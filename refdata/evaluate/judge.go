@@ -24,13 +24,11 @@ func Run(c refdata.Case) Judgement {
 	return Judge(c, result, err)
 }
 
-// Judge compares an answer to a case, a result or an error, with what the case
-// expects.
+// Judge compares an answer to a case, a result or an error, with what the case expects.
 //
-// A case that expects outputs fails if it is refused, if an output is missing
-// or off by more than its tolerance, or if a list is longer or shorter. One
-// that expects an error fails unless the input is refused by an error that
-// names exactly the fields, or the sentinel, expected.
+// A case that expects outputs fails if it is refused, if an output is missing or off by more than
+// its tolerance, or if a list is longer or shorter. One that expects an error fails unless the
+// input is refused by an error that names exactly the fields, or the sentinel, expected.
 func Judge(c refdata.Case, result Result, err error) Judgement {
 	j := Judgement{Case: c}
 	switch {
@@ -56,8 +54,8 @@ func Judge(c refdata.Case, result Result, err error) Judgement {
 	return j
 }
 
-// firstLines returns the first lines of an error that names very many fields, and
-// how many more there are. The error's own last line may say so already.
+// firstLines returns the first lines of an error that names very many fields, and how many more
+// there are. The error's own last line may say so already.
 func firstLines(text string) string {
 	const most = 10
 	lines := strings.SplitN(text, "\n", most+1)
@@ -86,9 +84,8 @@ func (o Judgement) String() string {
 	return fmt.Sprintf("%s %s %s", word, o.Case.ID, o.Case.Computes)
 }
 
-// Failure says in full why the case failed: for every output at fault what was
-// expected, what came out, the tolerance, and where the value is from. It is "" for
-// a case that passed.
+// Failure says in full why the case failed: for every output at fault what was expected, what came
+// out, the tolerance, and where the value is from. It is "" for a case that passed.
 func (o Judgement) Failure() string {
 	if o.Pass() {
 		return ""

@@ -32,50 +32,49 @@ type coilLaw struct {
 	Preload units.Length `json:"preload"`
 }
 
-// build makes the law, or records everything that is wrong with it by its path
-// from the law on, such as "parallel[1].law.linear.rate", and returns nil.
-// Without exactly one kind the law as a whole is at fault.
+// build makes the law, or records everything that is wrong with it by its path from the law on,
+// such as "parallel[1].law.linear.rate", and returns nil. Without exactly one kind the law as a
+// whole is at fault.
 func (l lawSpec) build(c *units.Checker) spring.Law {
-	var given, names []string
-	var build func(c *units.Checker, name string) spring.Law
-	for _, kind := range []struct {
-		name  string
-		given bool
-		build func(c *units.Checker, name string) spring.Law
-	}{
-		{"linear", l.Linear != nil, func(c *units.Checker, name string) spring.Law {
-			law, err := spring.NewLinear(*l.Linear)
-			return made(c, name, law, err)
-		}},
-		{"series", l.Series != nil, l.series},
-		{"parallel", l.Parallel != nil, l.parallel},
-		{"groups", l.Groups != nil, func(c *units.Checker, _ string) spring.Law {
-			law, err := spring.NewGroups(spring.Groups{Groups: l.Groups})
-			return made(c, "", law, err)
-		}},
-		{"linear_pitch", l.LinearPitch != nil, func(c *units.Checker, name string) spring.Law {
-			law, err := coil.NewLinearPitch(*l.LinearPitch)
-			return made(c, name, law, err)
-		}},
-		{"coil", l.Coil != nil, l.coil},
-		{"air", l.Air != nil, func(c *units.Checker, name string) spring.Law {
-			law, err := airspring.New(*l.Air)
-			return made(c, name, law, err)
-		}},
-	} {
-		if names = append(names, kind.name); kind.given {
-			given, build = append(given, kind.name), kind.build
+	count := 0
+	for _, given := range []bool{l.Linear != nil, l.Series != nil, l.Parallel != nil, l.Groups != nil, l.LinearPitch != nil, l.Coil != nil, l.Air != nil} {
+		if given {
+			count++
 		}
 	}
-	if len(given) != 1 {
+	switch {
+	case count != 1:
 		class := units.ErrMissing
-		if len(given) > 1 {
+		if count > 1 {
 			class = units.ErrConflict
 		}
-		c.Fail("", nil, "exactly one of "+strings.Join(names, ", "), class)
+		c.Fail("", nil, "exactly one of linear, series, parallel, groups, linear_pitch, coil, air", class)
 		return nil
+	case l.Linear != nil:
+		law, err := spring.NewLinear(*l.Linear)
+		return made(c, "linear", law, err)
+	case l.Series != nil:
+		return l.series(c)
+	case l.Parallel != nil:
+		return l.parallel(c)
+	case l.Groups != nil:
+		law, err := spring.NewGroups(spring.Groups{Groups: l.Groups})
+		return made(c, "", law, err)
+	case l.LinearPitch != nil:
+		law, err := coil.NewLinearPitch(*l.LinearPitch)
+		return made(c, "linear_pitch", law, err)
+	case l.Coil != nil:
+		own := c.Child("coil")
+		s := l.Coil.build(&own)
+		if !own.OK() {
+			units.NonNegative(&own, "preload", l.Coil.Preload)
+			return nil
+		}
+		law, err := s.WithPreload(l.Coil.Preload)
+		return made(&own, "", law, err)
 	}
-	return build(c, given[0])
+	law, err := airspring.New(*l.Air)
+	return made(c, "air", law, err)
 }
 
 // made records a constructor's error at a name. Without one it returns the law.
@@ -87,41 +86,40 @@ func made[L spring.Law](c *units.Checker, name string, law L, err error) spring.
 	return law
 }
 
-func (l lawSpec) series(c *units.Checker, name string) spring.Law {
+func (l lawSpec) series(c *units.Checker) spring.Law {
 	own := c.Child("")
 	laws := make([]spring.Law, len(l.Series))
 	for i, spec := range l.Series {
-		element := own.Element(name, i)
+		element := own.Element("series", i)
 		laws[i] = spec.build(&element)
 	}
 	if !own.OK() {
 		return nil
 	}
 	stack, err := spring.NewSeries(laws...)
-	return made(c, "", stack, renamed(err, "laws", name))
+	return made(c, "", stack, renamed(err, "laws", "series"))
 }
 
-func (l lawSpec) parallel(c *units.Checker, name string) spring.Law {
+func (l lawSpec) parallel(c *units.Checker) spring.Law {
 	own := c.Child("")
 	members := make([]spring.Member, len(l.Parallel))
 	for i, spec := range l.Parallel {
-		element := own.Element(name, i)
+		element := own.Element("parallel", i)
 		law := element.Child("law")
 		members[i] = spring.Member{Law: spec.Law.build(&law), StartsAt: spec.StartsAt}
 	}
 	if !own.OK() {
 		for i, m := range members {
-			element := own.Element(name, i)
+			element := own.Element("parallel", i)
 			units.NonNegative(&element, "starts_at", m.StartsAt)
 		}
 		return nil
 	}
 	stack, err := spring.NewParallel(members...)
-	return made(c, "", stack, renamed(err, "members", name))
+	return made(c, "", stack, renamed(err, "members", "parallel"))
 }
 
-// renamed gives the list that a constructor of stacks calls from the name that it
-// has in a case.
+// renamed gives the list that a constructor of stacks calls from the name that it has in a case.
 func renamed(err error, from, to string) error {
 	c := units.Checker{}
 	for _, f := range units.Fields(err) {
@@ -132,15 +130,4 @@ func renamed(err error, from, to string) error {
 		c.Add("", &moved)
 	}
 	return c.Err()
-}
-
-func (l lawSpec) coil(c *units.Checker, name string) spring.Law {
-	own := c.Child(name)
-	s := l.Coil.build(&own)
-	if !own.OK() {
-		units.NonNegative(&own, "preload", l.Coil.Preload)
-		return nil
-	}
-	law, err := s.WithPreload(l.Coil.Preload)
-	return made(&own, "", law, err)
 }

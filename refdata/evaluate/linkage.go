@@ -9,7 +9,7 @@ import (
 )
 
 var ofLinkages = []computation{
-	computes("linkage.table", tableCurve,
+	computes("linkage.table", by(tableCurve),
 		each("travel", (*linkage.Curve).TravelAt),
 		each("lever_ratio", (*linkage.Curve).LeverRatio),
 		each("lever_ratio_slope", (*linkage.Curve).LeverRatioSlope),
@@ -41,13 +41,12 @@ var ofLinkages = []computation{
 	),
 }
 
-func tableCurve(c *units.Checker, in struct {
+func tableCurve(in struct {
 	linkage.Table
 	At []units.Length `json:"at"` // stroke
-}) along[*linkage.Curve] {
+}) (along[*linkage.Curve], error) {
 	curve, err := linkage.NewTable(in.Table)
-	c.Add("", err)
-	return along[*linkage.Curve]{curve, in.At}
+	return along[*linkage.Curve]{curve, in.At}, err
 }
 
 // motion is a solved mechanism with the curve that it gives.

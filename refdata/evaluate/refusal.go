@@ -11,8 +11,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// sentinels gives the names that a case's "error" may use for errors that
-// concern no single field.
+// sentinels gives the names that a case's "error" may use for errors that concern no single field.
 var sentinels = []struct {
 	name string
 	err  error
@@ -22,13 +21,11 @@ var sentinels = []struct {
 	{"locks", mechanism.ErrLocks},
 }
 
-// refusal is one thing an error complains of, under every name by which a
-// case may expect it.
+// refusal is one thing an error complains of, under every name by which a case may expect it.
 type refusal []string
 
-// refusals lists what err complains of. A part of err that neither names a
-// field nor is a known sentinel is a refusal without a name, which no case
-// can expect.
+// refusals lists what err complains of. A part of err that neither names a field nor is a known
+// sentinel is a refusal without a name, which no case can expect.
 func refusals(err error) []refusal {
 	if f, ok := err.(*units.FieldError); ok {
 		return []refusal{fieldNames(f)}
@@ -53,17 +50,18 @@ func refusals(err error) []refusal {
 	return []refusal{nil}
 }
 
-// fieldNames gives the names of a bad field: its own, its path with and
-// without indices, that of the object whose keys are the user's own names,
-// and that of its sentinel.
+// fieldNames gives the names of a bad field: its own, its path with and without indices, that of
+// the object whose keys are the user's own names, and that of its sentinel.
 func fieldNames(f *units.FieldError) refusal {
-	plain := withoutIndices(f.Field)
-	names := refusal{f.Name(), f.Field, plain}
-	if path := strings.Split(plain, "."); len(path) > 1 {
-		switch parent := path[len(path)-2]; parent {
-		case "points", "bodies":
-			names = append(names, parent)
+	var path []string
+	for name, index := range f.Path() {
+		if !index {
+			path = append(path, name)
 		}
+	}
+	names := refusal{f.Name(), f.Field, strings.Join(path, ".")}
+	if n := len(path); n > 1 && (path[n-2] == "points" || path[n-2] == "bodies") {
+		names = append(names, path[n-2])
 	}
 	for _, s := range sentinels {
 		if errors.Is(f, s.err) {
@@ -73,55 +71,26 @@ func fieldNames(f *units.FieldError) refusal {
 	return names
 }
 
-// withName adds a name to a list that holds each once.
-func withName(list []string, name string) []string {
-	if slices.Contains(list, name) {
-		return list
-	}
-	return append(list, name)
-}
-
-func withoutIndices(path string) string {
-	var b strings.Builder
-	inside := false
-	for _, r := range path {
-		switch {
-		case r == '[':
-			inside = true
-		case r == ']' && inside:
-			inside = false
-		case !inside:
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
-// refusalProblem says how err differs from a refusal that names exactly the
-// fields expected; "" where it does not.
+// refusalProblem says how err differs from a refusal that names exactly the fields expected; ""
+// where it does not.
 func refusalProblem(expected []string, err error) string {
 	if err == nil {
 		return "expected to be refused for " + strings.Join(expected, ", ") + ", but it was computed"
 	}
-	named := make([]bool, len(expected))
-	var extra []string
+	missing, extra := slices.Clone(expected), []string(nil)
 	for _, r := range refusals(err) {
 		i := slices.IndexFunc(expected, func(name string) bool { return slices.Contains(r, name) })
 		switch {
 		case i >= 0:
-			named[i] = true
+			missing = slices.DeleteFunc(missing, func(name string) bool { return name == expected[i] })
 		case len(r) == 0:
-			extra = withName(extra, "something that is no field")
+			extra = append(extra, "something that is no field")
 		default:
-			extra = withName(extra, r[0])
+			extra = append(extra, r[0])
 		}
 	}
-	var missing []string
-	for i, name := range expected {
-		if !named[i] {
-			missing = append(missing, name)
-		}
-	}
+	slices.Sort(extra)
+	extra = slices.Compact(extra)
 	if len(missing) == 0 && len(extra) == 0 {
 		return ""
 	}

@@ -130,8 +130,7 @@ func requiredFill(c *units.Checker, in struct {
 	return fill
 }
 
-// correction is the load that a measured stroke implies, and what would put it on
-// target.
+// correction is the load that a measured stroke implies, and what would put it on target.
 type correction struct {
 	load units.Force
 	rate units.Stiffness

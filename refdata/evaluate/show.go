@@ -7,28 +7,22 @@ import (
 	"strings"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/units"
 )
 
 func kindName(q *refdata.Quantity) string {
 	if q == nil {
 		return "number without unit"
 	}
-	return q.Kind
+	return strings.ReplaceAll(q.Kind, "_", " ")
 }
 
-func spaced(kind string) string { return strings.ReplaceAll(kind, "_", " ") }
-
-// brief prints a value for an error text, cut short if it is long.
+// brief returns a value for an error text, cut short if it is long.
 func brief(v any) string {
-	const most = 120
 	if list := reflect.ValueOf(v); list.IsValid() && list.Kind() == reflect.Slice && list.Len() > 4 {
 		return fmt.Sprintf("a list of %d", list.Len())
 	}
-	text := fmt.Sprint(v)
-	if len(text) > most {
-		text = text[:most] + "…"
-	}
-	return text
+	return units.Clip(fmt.Sprint(v))
 }
 
 // defaultTolerance holds where a case says nothing.
@@ -42,9 +36,8 @@ func quantityOf(t reflect.Type) *refdata.Quantity {
 	return nil
 }
 
-// show prints an SI value of a quantity in the unit that expected is written
-// in, or a number where q is nil. With difference set, si is the difference of two
-// values.
+// show prints an SI value of a quantity in the unit that expected is written in, or a number where
+// q is nil. With difference set, si is the difference of two values.
 func show(q *refdata.Quantity, si float64, expected string, difference bool) string {
 	switch {
 	case q == nil && difference:

@@ -32,14 +32,17 @@ var ofSprings = []computation{
 		underLoad("stress", (*coil.Spring).Stress),
 		underLoad("stress_wahl", (*coil.Spring).StressWahl),
 		underLoad("stress_uncorrected", (*coil.Spring).StressUncorrected),
-		offer("load_tolerance_1", loadTolerance(coil.Grade1)),
-		offer("load_tolerance_2", loadTolerance(coil.Grade2)),
-		offer("load_tolerance_3", loadTolerance(coil.Grade3)),
-		offer("stable_slenderness", askedCoil.stableSlenderness),
-		offer("buckling_travel", askedCoil.bucklingTravel),
+		loadTolerance("load_tolerance_1", coil.Grade1),
+		loadTolerance("load_tolerance_2", coil.Grade2),
+		loadTolerance("load_tolerance_3", coil.Grade3),
+		held("stable_slenderness", (*coil.Spring).StableSlenderness),
+		held("buckling_travel", func(s *coil.Spring, fixity float64) (units.Length, bool) {
+			b, known := s.Buckling(fixity)
+			return b.Travel, known && b.Buckles
+		}),
 	),
-	computes("spring.strength", strength, give("tensile_strength", itself[units.Stress])),
-	computes("spring.warm", warm, give("shear_modulus", itself[units.Stress])),
+	computes("spring.strength", by(strength), give("tensile_strength", itself[units.Stress])),
+	computes("spring.warm", by(warm), give("shear_modulus", itself[units.Stress])),
 	computes("spring.caliper", by(coil.Caliper.Rate),
 		give("mean_diameter", func(r coil.CaliperRate) units.Length { return r.MeanDiameter }),
 		give("rate", func(r coil.CaliperRate) units.Stiffness { return r.Rate }),
@@ -66,8 +69,8 @@ var ofSprings = []computation{
 // itself is the output of an answer that is one value.
 func itself[V any](v V) V { return v }
 
-// coilGiven is a coil spring as a case gives it: with its moduli or with the
-// name of a material, and with what is asked of it.
+// coilGiven is a coil spring as a case gives it: with its moduli or with the name of a material,
+// and with what is asked of it.
 type coilGiven struct {
 	coil.Spec
 	Material  string       `json:"material"`
@@ -75,8 +78,8 @@ type coilGiven struct {
 	EndFixity *float64     `json:"end_fixity"`
 }
 
-// build makes the spring, its material looked up. What it returns counts only
-// where nothing is wrong.
+// build makes the spring, its material looked up. What it returns counts only where nothing is
+// wrong.
 func (in coilGiven) build(c *units.Checker) *coil.Spring {
 	if in.Load != nil {
 		units.Positive(c, "load", *in.Load)
@@ -101,8 +104,8 @@ func (in coilGiven) build(c *units.Checker) *coil.Spring {
 	return made
 }
 
-// lookUp fills in what the material says and the case doesn't. It reports whether
-// the material has moduli for the wire.
+// lookUp fills in what the material says and the case doesn't. It reports whether the material has
+// moduli for the wire.
 func (in *coilGiven) lookUp(c *units.Checker) bool {
 	m, err := refdata.MaterialNamed(in.Material)
 	if err != nil {
@@ -133,62 +136,51 @@ func coilAsked(c *units.Checker, in coilGiven) askedCoil {
 
 // underLoad is an output that takes a load.
 func underLoad[V any](name string, get func(*coil.Spring, units.Force) V) output[askedCoil] {
+	return asked(name, func(a askedCoil) *units.Force { return a.load },
+		func(s *coil.Spring, load units.Force) (V, bool) { return get(s, load), true })
+}
+
+func loadTolerance(name string, grade coil.Grade) output[askedCoil] {
+	return asked(name, func(a askedCoil) *units.Force { return a.load },
+		func(s *coil.Spring, load units.Force) (units.Force, bool) { return s.LoadTolerance(load, grade) })
+}
+
+// held is an output that takes the fixity of the ends.
+func held[V any](name string, get func(*coil.Spring, float64) (V, bool)) output[askedCoil] {
+	return asked(name, func(a askedCoil) *float64 { return a.fixity }, get)
+}
+
+// asked is an output that takes an input, which may have been left out.
+func asked[In, V any](name string, input func(askedCoil) *In, get func(*coil.Spring, In) (V, bool)) output[askedCoil] {
 	return offer(name, func(a askedCoil) (v V, known bool) {
-		if a.load != nil {
-			v, known = get(a.Spring, *a.load), true
+		if in := input(a); in != nil {
+			v, known = get(a.Spring, *in)
 		}
 		return v, known
 	})
 }
 
-func loadTolerance(grade coil.Grade) func(askedCoil) (units.Force, bool) {
-	return func(a askedCoil) (units.Force, bool) {
-		if a.load == nil {
-			return 0, false
-		}
-		return a.LoadTolerance(*a.load, grade)
-	}
-}
-
-func (a askedCoil) stableSlenderness() (float64, bool) {
-	if a.fixity == nil {
-		return 0, false
-	}
-	return a.StableSlenderness(*a.fixity)
-}
-
-func (a askedCoil) bucklingTravel() (units.Length, bool) {
-	if a.fixity == nil {
-		return 0, false
-	}
-	b, known := a.Buckling(*a.fixity)
-	return b.Travel, known && b.Buckles
-}
-
-func strength(c *units.Checker, in struct {
+func strength(in struct {
 	Material     string       `json:"material"`
 	WireDiameter units.Length `json:"wire_diameter"`
-}) (s units.Stress) {
+}) (units.Stress, error) {
 	m, err := refdata.MaterialNamed(in.Material)
-	if err == nil {
-		s, err = m.TensileStrength(in.WireDiameter)
+	if err != nil {
+		return 0, err
 	}
-	c.Add("", err)
-	return s
+	return m.TensileStrength(in.WireDiameter)
 }
 
-func warm(c *units.Checker, in struct {
+func warm(in struct {
 	ShearModulus units.Stress      `json:"shear_modulus"`
 	Coefficient  float64           `json:"coefficient"`
 	Temperature  units.Temperature `json:"temperature"`
-}) units.Stress {
-	g, err := coil.WarmShearModulus(in.ShearModulus, in.Coefficient, in.Temperature)
-	c.Add("", err)
-	return g
+}) (units.Stress, error) {
+	return coil.WarmShearModulus(in.ShearModulus, in.Coefficient, in.Temperature)
 }
 
-// askedLaw is a law with the travels at which it is asked, and the travels at
-// which it carries loads.
+// askedLaw is a law with the travels at which it is asked, and the travels at which it carries
+// loads.
 type askedLaw struct {
 	law    spring.Law
 	at     []units.Length

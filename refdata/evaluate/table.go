@@ -8,13 +8,12 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-// Result is what a computation gives: the outputs by the names of the case
-// format. Each value is a quantity of package units, a float64, an int, a
-// string, or a slice of one of these.
+// Result is what a computation gives: the outputs by the names of the case format. Each value is a
+// quantity of package units, a float64, an int, a string, or a slice of one of these.
 type Result map[string]any
 
-// table has every computation of the case format, in the order in which the
-// schema of case files lists them.
+// table has every computation of the case format, in the order in which the schema of case files
+// lists them.
 var table = slices.Concat(ofUnits, ofSprings, ofAirSprings, ofLinkages, ofSag)
 
 // Computations lists the names of all computations, in the order of the table.
@@ -26,9 +25,9 @@ func Computations() []string {
 	return names
 }
 
-// Compute computes what a case asks for from what it gives. Only c.Computes
-// and c.Given are looked at. The error lists every bad field as a
-// [*units.FieldError]; a computation that is not known is one in "computes".
+// Compute computes what a case asks for from what it gives. Only c.Computes and c.Given are looked
+// at. The error lists every bad field as a [*units.FieldError]; a computation that is not known is
+// one in "computes".
 func Compute(c refdata.Case) (Result, error) {
 	bad := units.Checker{Package: "evaluate"}
 	row := find(c.Computes)
@@ -51,16 +50,16 @@ func find(name string) *computation {
 	return nil
 }
 
-// computation is a row of the table: its name, those of its outputs, and how these
-// come of what is given.
+// computation is a row of the table: its name, those of its outputs, and how these come of what is
+// given.
 type computation struct {
 	name    string
 	outputs []string
 	compute func(given []byte) (Result, error)
 }
 
-// output is a value that an answer has: its name, and how to get it. It is not
-// known where an input was left out that it takes.
+// output is a value that an answer has: its name, and how to get it. It is not known where an input
+// was left out that it takes.
 type output[A any] struct {
 	name string
 	get  func(A) (value any, known bool)
@@ -69,10 +68,9 @@ type output[A any] struct {
 // mostValues is how many values a list of a case may give.
 const mostValues = 1000
 
-// computes makes a row. What a case gives is decoded into an In, strictly. Answer
-// records all that is wrong with it; what it returns counts only where nothing
-// is. It runs on what could be read where something couldn't, so that one fault
-// hides no other.
+// computes makes a row. What a case gives is decoded into an In, strictly. Answer records all that
+// is wrong with it; what it returns counts only where nothing is. It runs on what could be read
+// where something couldn't, so that one fault hides no other.
 func computes[In, A any](name string, answer func(c *units.Checker, in In) A, outputs ...output[A]) computation {
 	row := computation{name: name}
 	for _, o := range outputs {

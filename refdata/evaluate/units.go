@@ -12,15 +12,16 @@ var ofUnits = []computation{
 	computes("units.convert", convert, give("value", func(v any) any { return v })),
 }
 
-// convert reads a value as a quantity of the kind named and gives it back:
-// the expectation, in another unit, is then read as the same kind.
+// convert reads a value as a quantity of the kind named and gives it back: the expectation, in
+// another unit, is then read as the same kind.
 func convert(c *units.Checker, in struct {
 	Kind  string `json:"kind"`
 	Value string `json:"value"`
 }) any {
 	q, known := refdata.QuantityNamed(in.Kind)
 	if !known {
-		c.Fail("kind", in.Kind, "one of "+strings.Join(kinds(), ", "), units.ErrUnknown)
+		kinds := over(refdata.Quantities(), func(q refdata.Quantity) string { return q.Kind })
+		c.Fail("kind", in.Kind, "one of "+strings.Join(kinds, ", "), units.ErrUnknown)
 	}
 	if in.Value == "" {
 		c.Fail("value", nil, "a number with its unit", units.ErrMissing)
@@ -33,9 +34,4 @@ func convert(c *units.Checker, in struct {
 		c.Fail("value", in.Value, "a number and one of the units "+p.Want, p.Class)
 	}
 	return v
-}
-
-// kinds lists the names of the quantities.
-func kinds() []string {
-	return over(refdata.Quantities(), func(q refdata.Quantity) string { return q.Kind })
 }

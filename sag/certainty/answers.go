@@ -9,18 +9,18 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// stage is how much there is to say about one end, each stage more than the last.
+// stage is how many answers one end has, each stage more than the last.
 type stage int
 
 const (
-	nothing stage = iota // no wheel carries this load, or the curve is impossible
+	nothing stage = iota // no wheel carries this load, or no curve has this table
 	loaded               // the load, and what the target needs
 	sprung               // and what the spring takes over its travel
-	placed               // and where the wheel stays, be it held at an end of the travel
+	placed               // and where the wheel stands, be it held at an end of the travel
 	resting              // and the rates there, for the spring alone carries the load
 )
 
-// outcome is what one end does; quantities that it does not have are NaN.
+// outcome is what one end does; NaN stands for a quantity that it does not have.
 type outcome struct {
 	stage stage
 	state sag.State
@@ -32,8 +32,7 @@ type outcome struct {
 	curve         *linkage.Curve
 }
 
-// answers are what is said of one end, in the order of the fields of [EndBudget]
-// and [EndSimulation] that hold them.
+// answers are those for one end, in the order of the fields of [EndBudget] and [EndSimulation].
 var answers = [...]struct {
 	field string
 	from  stage // the first that has it
@@ -60,7 +59,7 @@ var answers = [...]struct {
 	{"FullRatio", sprung, func(o *outcome) float64 { return o.state.FullRatio }},
 }
 
-// existing returns a frequency as a number, NaN where there is none.
+// existing returns a frequency as a number, NaN if there is none.
 func existing(f units.Frequency) float64 {
 	if f > 0 {
 		return float64(f)
@@ -74,39 +73,40 @@ const (
 	ratioAnswer = 2 * perEnd
 )
 
-// vector is all that is answered; what there is none of is NaN.
+// vector is all answers; NaN stands for one that the bike does not have.
 type vector [ratioAnswer + 1]float64
 
 // join returns the answers of both ends.
 func join(ends *[2]outcome) (v vector) {
+	for i := range v {
+		v[i] = math.NaN()
+	}
 	for i := range ends {
-		for k := range answers {
-			v[i*perEnd+k] = math.NaN()
-			if ends[i].stage >= answers[k].from {
-				v[i*perEnd+k] = answers[k].of(&ends[i])
+		for k, a := range answers {
+			if ends[i].stage >= a.from {
+				v[i*perEnd+k] = a.of(&ends[i])
 			}
 		}
 	}
-	v[ratioAnswer] = math.NaN()
 	if ends[0].stage == resting && ends[1].stage == resting {
 		v[ratioAnswer] = existing(ends[0].state.FastFrequency) / existing(ends[1].state.FastFrequency)
 	}
 	return v
 }
 
-// maker is an [Answer] or a [Spread] that can be made from what is known of all
-// answers, number k in particular. It reports whether there is one.
-type maker[S any] interface{ make(source S, k int) bool }
-
-// fill sets the fields of an [EndBudget] or an [EndSimulation] that hold answers,
-// the first being number first of the source.
-func fill[S any](end any, source S, first int) {
-	v := reflect.ValueOf(end).Elem()
-	for k := range answers {
-		field := v.FieldByName(answers[k].field)
+// fill sets the answers of a [Budget] or a [Simulation], each by its make from a source that has
+// them all in the order of a vector.
+func fill[S any](b any, source S) {
+	set := func(field reflect.Value, k int) {
 		one := reflect.New(field.Type().Elem())
-		if one.Interface().(maker[S]).make(source, first+k) {
+		if one.Interface().(interface{ make(S, int) bool }).make(source, k) {
 			field.Set(one)
 		}
 	}
+	v := reflect.ValueOf(b).Elem()
+	for k, a := range answers {
+		set(v.FieldByName("Front").FieldByName(a.field), k)
+		set(v.FieldByName("Rear").FieldByName(a.field), perEnd+k)
+	}
+	set(v.FieldByName("FrequencyRatio"), ratioAnswer)
 }

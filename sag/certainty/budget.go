@@ -8,27 +8,24 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Budget is how well the answers for a bike are known, to first order.
+// Budget is the answers for a bike with their uncertainties, to first order.
 type Budget struct {
 	Front EndBudget `json:"front"`
 	Rear  EndBudget `json:"rear"`
 	// FrequencyRatio is the front's FastFrequency over the rear's.
 	FrequencyRatio *Answer[float64] `json:"frequency_ratio,omitempty"`
-	// Exact are the inputs whose uncertainty was not stated, by the names of
-	// the fields of [Uncertainty], such as "rear.spring_rate".
+	// Exact are the fields of [Uncertainty] that were not stated, such as "rear.spring_rate".
 	Exact []string `json:"exact"`
 }
 
-// EndBudget is how well the answers for one end are known, with what is fitted
-// held as it is. Answers that the end does not have are nil: those of a coil for
-// an air spring and the other way round, the rest position where the load tops or
-// bottoms it out, a frequency where the wheel rate is not more than 0, a fill where
-// none meets the target.
+// EndBudget is the answers for one end, as it was chosen. Those that the end does not have are nil:
+// those of a coil for an air spring and the other way round, the rest if the load tops or bottoms
+// the end out, a frequency if the wheel rate is not more than 0, a fill if none meets the target.
 type EndBudget struct {
 	Load *Answer[units.Force] `json:"load"` // sprung, at the wheel
 
-	// What the target needs, whatever is fitted: the errors of setting preload and
-	// fill do not enter, nor do friction and temperature.
+	// What the target needs, whatever is set: independent of the errors of preload and fill, of
+	// friction and of temperature.
 	IdealRate     *Answer[units.Stiffness]     `json:"ideal_rate,omitempty"`     // with the least preload of the collar
 	PreloadWanted *Answer[units.Length]        `json:"preload_wanted,omitempty"` // of the spring that is fitted
 	FillWanted    *Answer[units.GaugePressure] `json:"fill_wanted,omitempty"`    // with the spacers that are fitted
@@ -38,9 +35,8 @@ type EndBudget struct {
 	ShockSag *Answer[float64]      `json:"shock_sag,omitempty"` // of the shock, over its stroke
 	Travel   *Answer[units.Length] `json:"travel,omitempty"`    // of the wheel, at rest
 	Stroke   *Answer[units.Length] `json:"stroke,omitempty"`    // of the shock, at rest
-	// StrokeReading is Stroke as it will be read, with the error of the
-	// reading: a reading within twice its uncertainty does not contradict the
-	// prediction.
+	// StrokeReading is Stroke with the error of reading it: a reading within twice its uncertainty
+	// does not contradict the prediction.
 	StrokeReading *Answer[units.Length]    `json:"stroke_reading,omitempty"`
 	WheelRate     *Answer[units.Stiffness] `json:"wheel_rate,omitempty"`
 	Frequency     *Answer[units.Frequency] `json:"frequency,omitempty"`
@@ -53,8 +49,8 @@ type EndBudget struct {
 	FullForce     *Answer[units.Force]     `json:"full_force,omitempty"`
 	FullRatio     *Answer[float64]         `json:"full_ratio,omitempty"` // FullForce over Load
 
-	// Rivals are the springs of the shelf that take over where the true load
-	// is less or more than the stated one: at most one softer, one harder.
+	// Rivals are the springs of the shelf that take over if the true load is less or more than the
+	// stated one: at most one softer, one harder.
 	Rivals []Rival `json:"rivals,omitempty"`
 }
 
@@ -62,48 +58,41 @@ type EndBudget struct {
 type Answer[Q ~float64] struct {
 	Value       Q `json:"value"`       // with every input as stated
 	Uncertainty Q `json:"uncertainty"` // one standard deviation
-	// Dominant is the input with the largest share of the variance; empty
-	// where Uncertainty is 0.
+	// Dominant is the input with the largest share of the variance; empty if Uncertainty is 0.
 	Dominant string `json:"dominant"`
-	// Contributions are those of the inputs that have any, largest first.
+	// Contributions are those of more than a billionth of Uncertainty, largest first.
 	Contributions []Contribution[Q] `json:"contributions"`
 }
 
 // Contribution is what one input does to an answer.
 type Contribution[Q ~float64] struct {
-	// Input is the name of its field in [Uncertainty], such as "rear.preload".
-	Input string `json:"input"`
-	// Effect is by how much the answer changes if the input is more by one
-	// standard uncertainty: negative where the answer becomes less. Of an input
-	// that stands for several, such as the travels of a table, it is the root
-	// of their effects' squares.
-	Effect Q `json:"effect"`
-	// Share is that of the variance; all shares add to 1.
-	Share float64 `json:"share"`
+	Input string `json:"input"` // the field of [Uncertainty], such as "rear.preload"
+	// Effect is the change of the answer if the input is more by one standard uncertainty. Of a
+	// field for several inputs, such as the travels of a table, it is the root of the sum of their
+	// squares.
+	Effect Q       `json:"effect"`
+	Share  float64 `json:"share"` // of the variance; all shares add to 1
 }
 
-// Propagate returns the standard uncertainties of the answers for a bike from those
-// of its inputs, by the law of propagation of uncertainty to first order for
-// independent inputs,
+// Propagate returns the standard uncertainties of the answers for a bike by the law of propagation
+// of uncertainty, to first order for independent inputs,
 //
 //	u²(y) = Σ (∂y/∂xᵢ)²·u²(xᵢ)
 //
-// (JCGM 100:2008, equation 10, from memory). Spring, preload, fill and spacers are
-// held as they were chosen. The answers are those of [sag.End.Under] with each input
-// a little more and a little less, so that ∂y/∂x is a central difference over a
-// ten-thousandth of the input's natural size either way. An input at the edge of
-// what it can be, such as an exponent of 1, is moved one way only.
+// (JCGM 100:2008, equation 10, from memory). Spring, preload, fill and spacers are held as they
+// were chosen. ∂y/∂x is a central difference of [sag.End.Under] over a ten-thousandth of the
+// input's natural size either way; one-sided at the edge of what the input can be, such as an
+// exponent of 1.
 //
-// First order holds for errors so small that the answer is straight over them. Near
-// an end of the travel, at the step between two pieces of a monotone table, where a
-// port closes or a free piston lifts off, they may be too large: compare with
-// [Simulate]. Each end is taken by itself.
+// First order holds for errors so small that the answer is straight over them. They may be too
+// large near an end of the travel, at the step between two pieces of a monotone table, where a port
+// closes or a free piston lifts off: compare with [Simulate].
 //
-// The error names every bad field of the uncertainty, such as rear.preload, and
-// front or rear for an end without options or a choice.
+// The error names every bad field of the uncertainty, such as rear.preload, and front or rear for
+// an end without a curve or a choice.
 //
-// Not modelled: errors that depend on each other, such as of two masses read
-// off one scale that reads too much; errors of the models themselves.
+// Not modelled: errors that depend on each other, such as of two masses read off one scale that
+// reads too much; errors of the models themselves.
 func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 	c := units.Checker{Package: "sag"}
 	m := check(&c, s, u)
@@ -112,19 +101,16 @@ func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 	}
 	nominal, l := m.firstOrder()
 	b := &Budget{Exact: m.exact}
-	if ratio := new(Answer[float64]); ratio.make(l, ratioAnswer) {
-		b.FrequencyRatio = ratio
-	}
+	fill(b, l)
 	for i, e := range []*EndBudget{&b.Front, &b.Rear} {
-		fill(e, l, i*perEnd)
 		e.Rivals = m.rivals(i, nominal[i].state.Load, e.IdealRate)
 	}
 	return b, nil
 }
 
-// differenceStep is the step of a central difference over an input's natural
-// size. The error of the difference is about the square of the step, and that of
-// a rest position, about 1e-13 of the stroke, over the step is less.
+// differenceStep is the step of a difference over an input's natural size. The error of the
+// difference is about the square of the step; that of a rest, 1e-13 of the stroke, over the step is
+// less.
 const differenceStep = 1e-4
 
 // firstOrder is a model to first order.
@@ -147,7 +133,7 @@ func (m *model) firstOrder() ([2]outcome, *firstOrder) {
 		if in.ends == [2]bool{} {
 			continue
 		}
-		// moved is what comes of the input's deviation.
+		// moved returns the answers with the input off by a deviation.
 		moved := func(by float64) vector {
 			ends := nominal
 			in.by(by)
@@ -180,30 +166,24 @@ func (m *model) firstOrder() ([2]outcome, *firstOrder) {
 	return nominal, l
 }
 
-// make fills in answer k of a model to first order. There is none where its value
-// or its uncertainty is not finite.
+// rounding is the part of an answer's uncertainty below which an effect is rounding.
+const rounding = 1e-9
+
+// make sets a to answer k and reports whether its value and its uncertainty are finite.
 func (a *Answer[Q]) make(l *firstOrder, k int) bool {
-	*a = Answer[Q]{Value: Q(l.value[k]), Contributions: []Contribution[Q]{}}
 	u := 0.0
+	for i := range l.effects {
+		u = math.Hypot(u, l.effects[i][k])
+	}
+	*a = Answer[Q]{Value: Q(l.value[k]), Uncertainty: Q(u), Contributions: []Contribution[Q]{}}
 	for i, name := range l.names {
-		if effect := l.effects[i][k]; effect != 0 {
-			u = math.Hypot(u, effect)
-			a.Contributions = append(a.Contributions, Contribution[Q]{Input: name, Effect: Q(effect)})
+		if effect := l.effects[i][k]; math.Abs(effect) > rounding*u {
+			a.Contributions = append(a.Contributions, Contribution[Q]{name, Q(effect), math.Pow(effect/u, 2)})
 		}
 	}
-	if !(math.Abs(l.value[k]) <= math.MaxFloat64 && u <= math.MaxFloat64) {
-		return false
-	}
-	a.Uncertainty = Q(u)
-	slices.SortStableFunc(a.Contributions, func(a, b Contribution[Q]) int {
-		return cmp.Compare(math.Abs(float64(b.Effect)), math.Abs(float64(a.Effect)))
-	})
-	for i := range a.Contributions {
-		part := float64(a.Contributions[i].Effect) / u
-		a.Contributions[i].Share = part * part
-	}
+	slices.SortStableFunc(a.Contributions, func(a, b Contribution[Q]) int { return cmp.Compare(b.Share, a.Share) })
 	if len(a.Contributions) > 0 {
 		a.Dominant = a.Contributions[0].Input
 	}
-	return true
+	return math.Abs(l.value[k]) <= math.MaxFloat64 && u <= math.MaxFloat64
 }

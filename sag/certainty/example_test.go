@@ -94,5 +94,5 @@ func ExampleUncertainty_Check() {
 	fmt.Println(c.Err())
 	// Output:
 	// certainty: rear_share 0.5: want a standard uncertainty of at most 0.4
-	// certainty: rear.fill 10 kPa(g): want nothing: this end has no air spring
+	// certainty: rear.fill 10 kPa(g): want no uncertainty: this end has no air spring
 }

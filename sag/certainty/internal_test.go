@@ -52,12 +52,12 @@ func TestTableOfAnswersIsThatOfTheFields(t *testing.T) {
 }
 
 // Effects add as the root of their squares and stand largest first, those alike in
-// the order of the inputs; those of 0 are left out.
+// the order of the inputs; those of 0 and of less than a billionth of the whole are left out.
 func TestEffectsAddBySquares(t *testing.T) {
 	k := at(t, "Sag")
-	l := firstOrder{names: []string{"a", "b", "c", "d", "e"}, effects: make([]vector, 5)}
+	l := firstOrder{names: []string{"a", "b", "c", "d", "e", "f"}, effects: make([]vector, 6)}
 	l.value[k] = 0.3
-	for i, effect := range []float64{-2, 0, 4, 2, -1} { // 4 + 16 + 4 + 1 = 5²
+	for i, effect := range []float64{-2, 0, 4, 2, -1, -4e-9} { // 4 + 16 + 4 + 1 = 5²
 		l.effects[i][k] = effect
 	}
 	want := Answer[float64]{Value: 0.3, Uncertainty: 5, Dominant: "c", Contributions: []Contribution[float64]{

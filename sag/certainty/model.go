@@ -12,23 +12,21 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Setup is a bike with what was chosen for it: what the uncertainties of the
-// inputs are propagated through.
+// Setup is a bike with what was chosen for it.
 type Setup struct {
 	Masses      sag.Masses
 	Front, Rear EndSetup
 }
 
-// EndSetup is one end of a [Setup]: what can be fitted to it, and what is. The spec
-// and the curve are those of the [fit.Options] that the choice was made from.
+// EndSetup is one end of a [Setup]: a choice with the spec and the curve of the [fit.Options] that
+// it was made from.
 type EndSetup struct {
 	Spec   fit.Spec
 	Curve  *linkage.Curve
 	Choice fit.Choice
 }
 
-// model is a working copy of a setup whose inputs are moved in place. What is fitted
-// is held.
+// model is a working copy of a setup whose inputs are moved in place.
 type model struct {
 	masses sag.Masses
 	ends   [2]end
@@ -41,17 +39,16 @@ type model struct {
 type end struct {
 	EndSetup
 	name string // "front" or "rear"
-	// The inputs as they are now: fork, table, shelf and air spring, the latter with
-	// the fill and the spacers that are fitted.
+	// The inputs as they are now, of the air spring with the fill and the spacers as chosen.
 	fork  linkage.Fork
 	table linkage.Table
 	shelf fit.Shelf
 	gas   airspring.Spec
 	// And those that the spec does not have.
 	preload       units.Length
-	ratio, warmth float64     // over those stated
-	stuck         units.Force // left at the spring
-	misread       units.Length
+	ratio, warmth float64      // lever ratio and gas temperature, over those stated
+	stuck         units.Force  // friction left at the spring
+	misread       units.Length // error of the reading
 
 	fitted int  // which spring of the shelf; -1 for none
 	filled bool // with air
@@ -90,8 +87,7 @@ func (e *end) copy() {
 	}
 }
 
-// check returns the model of a setup that was chosen for, with its inputs noted;
-// c gets what is wrong.
+// check returns the model of a setup with a choice, and records what is wrong with it.
 func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	m := newModel(s, u)
 	for i := range m.ends {
@@ -105,8 +101,8 @@ func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	return m
 }
 
-// load is the sprung load at one end: that of [sag.Masses.Loads], for each end by
-// itself, as the other's unsprung mass may be off by more than the wheel carries.
+// load returns the sprung load at one end, that of [sag.Masses.Loads]. It does not need the other
+// end to carry any.
 func (m *model) load(i int) units.Force {
 	j := &m.masses
 	q, scale, unsprung := j.RearShare, j.RearScale, j.UnsprungRear
@@ -122,7 +118,7 @@ func (m *model) load(i int) units.Force {
 	return (units.Mass(q)*j.Total() - unsprung).Weight()
 }
 
-// work returns what end i does with its inputs as they are.
+// work returns what end i does with its inputs as they are now.
 func (m *model) work(i int) outcome {
 	e, none := &m.ends[i], math.NaN()
 	o := outcome{idealRate: units.Stiffness(none), preloadWanted: units.Length(none), fillWanted: units.GaugePressure(none), misread: e.misread}
@@ -150,8 +146,8 @@ func (m *model) work(i int) outcome {
 	if err != nil {
 		return o
 	}
-	// A force left at the spring holds the wheel where it rests, and goes as soon as
-	// the wheel moves.
+	// A friction left at the spring holds the wheel where it rests; rates and reserve are without
+	// it.
 	held := stands
 	held.Law = offset{stands.Law, e.stuck}
 	rest, finding, err := held.SettleWithin(load)
@@ -166,7 +162,7 @@ func (m *model) work(i int) outcome {
 	return o
 }
 
-// curve is an end's curve as it is now; nil where the table falls.
+// curve returns an end's curve as it is now; nil if its table falls.
 func (e *end) curve() *linkage.Curve {
 	curve, stretch := e.Curve, e.ratio
 	if t := e.Spec.Curve.Table; t != nil && !slices.Equal(t.Travel, e.table.Travel) {
@@ -183,9 +179,8 @@ func (e *end) curve() *linkage.Curve {
 	return curve
 }
 
-// stands returns the end on its spring, without friction. The preload of a coil is a
-// force of its own, so that a difference about a preload of 0 can take it below. An
-// air spring is filled and then warmed.
+// stands returns the end on its spring, without friction. The preload of a coil is a force apart,
+// so that it can be below 0 for a difference. An air spring is filled and then warmed.
 func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
 	if e.fitted >= 0 {
 		one, travel := e.shelf.Springs[e.fitted], curve.Stroke()
@@ -195,13 +190,10 @@ func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
 		coil, err := spring.NewLinear(spring.Linear{Rate: one.Rate, Travel: travel})
 		return sag.End{Curve: curve, Law: offset{coil, one.Rate.Times(e.preload)}}, err
 	}
-	spec := e.gas
-	warmed := func(fill units.GaugePressure) units.GaugePressure {
-		return fill + units.GaugePressure(e.warmth-1)*(fill+units.GaugePressure(spec.Ambient))
-	}
-	spec.Fill = warmed(spec.Fill)
-	if spec.SecondFill = warmed(spec.SecondFill); spec.SecondVolume == 0 {
-		spec.SecondFill = 0
+	spec, warmer := e.gas, units.GaugePressure(e.warmth-1)
+	spec.Fill += warmer * (spec.Fill + units.GaugePressure(spec.Ambient))
+	if spec.SecondVolume > 0 {
+		spec.SecondFill += warmer * (spec.SecondFill + units.GaugePressure(spec.Ambient))
 	}
 	return sag.AirEnd(curve, spec)
 }

@@ -10,22 +10,17 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Rival is another spring of the shelf that may be the right one: the one to fit
-// if the true load and the true rates were known.
+// Rival is another spring of the shelf that may be the one to fit once the true load and the true
+// rates are known.
 type Rival struct {
-	// Code is [SofterRival] or [HarderRival].
-	Code sag.Finding `json:"code"`
-	// Recommended is the rate of the spring that is fitted and Rate that of the
-	// rival, both as marked.
-	Recommended units.Stiffness `json:"recommended"`
-	Rate        units.Stiffness `json:"rate"`
-	// EdgeRate is the ideal rate at which the two change places.
-	EdgeRate units.Stiffness `json:"edge_rate"`
-	// Probability is that of the true ideal rate lying beyond the edge.
-	Probability float64 `json:"probability"`
-	// Input is the one to know better: it has the largest Share of the variance of
-	// the ideal rate less the edge. It is empty where that is 0. Where it is
-	// spring_rate, measuring the two springs decides between them.
+	Code        sag.Finding     `json:"code"`        // [SofterRival] or [HarderRival]
+	Recommended units.Stiffness `json:"recommended"` // rate of the spring that is fitted, as marked
+	Rate        units.Stiffness `json:"rate"`        // of the rival, as marked
+	EdgeRate    units.Stiffness `json:"edge_rate"`   // the ideal rate at which the two change places
+	Probability float64         `json:"probability"` // of the true ideal rate lying beyond the edge
+	// Input is the one to know better: it has the largest Share of the variance of the ideal rate
+	// less the edge, and is empty if that is 0. If it is spring_rate, measuring the two springs
+	// decides between them.
 	Input string  `json:"input"`
 	Share float64 `json:"share"`
 }
@@ -36,27 +31,22 @@ const (
 	HarderRival sag.Finding = "harder_rival"
 )
 
-// The search for a rival goes from the stated load in even steps to half of it
-// and to twice as much. A spring that takes over for less than a step is passed
-// over.
+// The search for a rival goes from the stated load in even steps to half and to twice of it. A
+// spring that takes over for less than a step is passed over.
 const (
 	rivalStep  = 0.0025 // relative
 	rivalReach = 2.0
 )
 
-// rivals returns the springs that [fit.Options.Choose] puts first for a load
-// somewhat less or more than the stated one. The ideal rate is in proportion to the
-// load, so the load at which they change places is an ideal rate too, the edge. If
-// preload has no part in it, the edge is that of [sag.BandsOf], where both miss the
-// target by as much. Where the collar brings both on target, it is where the harder
-// one comes within half a per cent of it. Of two that are on target with the same
-// preload, the first of the shelf stays until it misses by that much.
+// rivals returns the springs that [fit.Options.Choose] puts first for a load somewhat less or more
+// than the stated one. The ideal rate is in proportion to the load, so the load at which they
+// change places is an ideal rate too, the edge: with one preload for all where both miss the target
+// by as much, as in [sag.BandsOf]; if the collar brings both on target, where the harder one comes
+// within half a per cent of it.
 //
-// The probability takes the ideal rate less the edge as normal, with the
-// variance that the inputs of the ideal rate give it, and that the rates of the
-// two springs, off by themselves, give the edge. It is good as long as the true
-// rates are in the order of the marked ones, that is for errors well below the
-// step from one spring to the next.
+// The probability takes the ideal rate less the edge as normal, with the variance of the ideal rate
+// and that which the rates of the two springs, off independently, give the edge. It is good for
+// errors well below the step from one spring to the next.
 func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) []Rival {
 	e := &m.ends[i]
 	if ideal == nil || len(e.Spec.Coil.Springs) < 2 { // no coil has no ideal rate
@@ -70,7 +60,7 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 		if k < 0 {
 			continue
 		}
-		// moved returns the edge of these two alone with the fitted one a little harder.
+		// moved returns the edge of these two alone with the fitted one harder by a fraction.
 		moved := func(by float64) float64 {
 			pair := shelf
 			pair.Springs = []fit.Spring{shelf.Springs[e.fitted], shelf.Springs[k]}
@@ -81,12 +71,11 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 		// A rest depends on load over rate, so the edge grows in proportion to both rates.
 		const h = differenceStep
 		own := (moved(h) - moved(-h)) / (2 * h)
-		other := edge - own
 		r := Rival{Code: HarderRival, Recommended: shelf.Springs[e.fitted].Rate, Rate: shelf.Springs[k].Rate, EdgeRate: units.Stiffness(edge) * ideal.Value}
 		if r.Rate < r.Recommended {
 			r.Code = SofterRival
 		}
-		r.decide(ideal, e.name+".spring_rate", mark*math.Hypot(own, other))
+		r.decide(ideal, e.name+".spring_rate", mark*math.Hypot(own, edge-own))
 		if !math.IsNaN(r.Probability) {
 			list = append(list, r)
 		}
@@ -94,17 +83,16 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 	return list
 }
 
-// decide fills in the probability and the input to know better. EdgeError is the
-// standard uncertainty of the edge over the ideal rate.
-func (r *Rival) decide(ideal *Answer[units.Stiffness], markName string, edgeError float64) {
-	parts := slices.Clone(ideal.Contributions)
-	parts = append(parts, Contribution[units.Stiffness]{Input: markName, Effect: units.Stiffness(edgeError) * ideal.Value})
-	u := math.Hypot(float64(ideal.Uncertainty), float64(parts[len(parts)-1].Effect))
+// decide fills in the probability and the input to know better. EdgeError is the standard
+// uncertainty of the edge over the ideal rate, from the input called mark.
+func (r *Rival) decide(ideal *Answer[units.Stiffness], mark string, edgeError float64) {
+	edge := Contribution[units.Stiffness]{Input: mark, Effect: units.Stiffness(edgeError) * ideal.Value}
+	u := math.Hypot(float64(ideal.Uncertainty), float64(edge.Effect))
 	if u == 0 {
 		return
 	}
 	r.Probability = math.Erfc(math.Abs(float64(ideal.Value-r.EdgeRate))/(u*math.Sqrt2)) / 2
-	for _, part := range parts {
+	for _, part := range append(slices.Clip(ideal.Contributions), edge) {
 		if share := math.Pow(float64(part.Effect)/u, 2); share > r.Share {
 			r.Input, r.Share = part.Input, share
 		}
@@ -118,18 +106,16 @@ type shelfAt struct {
 	target sag.Target
 }
 
-// best returns which spring of the shelf comes first for a load that is some
-// factor of the target's; -1 where none does.
+// best returns which spring of the shelf comes first for the load times a factor; -1 if none does.
 func (s *shelfAt) best(factor float64) int {
 	target := s.target
 	target.Load *= units.Force(factor)
 	return s.Best(s.curve, target)
 }
 
-// edge returns the factor of the load at which another spring than the recommended
-// one takes over, and which that is: NaN and -1 where there is none within reach.
-// The search starts at a number of steps from the load, where the recommended
-// spring comes first.
+// edge returns the factor of the load at which another spring than the recommended one takes over,
+// and which that is: NaN and -1 if none does within reach. The search starts a number of steps from
+// the load, where the recommended spring comes first.
 func (s *shelfAt) edge(recommended int, way, from float64) (float64, int) {
 	factor := func(steps float64) float64 { return math.Exp(way * steps * rivalStep) }
 	for ; ; from++ {
@@ -141,8 +127,7 @@ func (s *shelfAt) edge(recommended int, way, from float64) (float64, int) {
 		if next == recommended {
 			continue
 		}
-		// Which spring is best is a step function of the load, with no root: the step
-		// is halved down to rounding.
+		// Which spring is best is a step function of the load: it is bisected down to rounding.
 		for width := 0.5; width > 0x1p-34; width /= 2 {
 			if k := s.best(factor(from + width)); k == recommended {
 				from += width

@@ -19,26 +19,20 @@ type Simulation struct {
 	Rear  EndSimulation `json:"rear"`
 	// FrequencyRatio is the front's FastFrequency over the rear's.
 	FrequencyRatio *Spread[float64] `json:"frequency_ratio,omitempty"`
-	// Exact are the inputs whose uncertainty was not stated, as in [Budget].
-	Exact []string `json:"exact"`
+	Exact          []string         `json:"exact"` // as in [Budget]
 }
 
-// EndSimulation is how the answers for one end scatter, with what is fitted held
-// as it is. The answers are those of [EndBudget]; one that no draw has is nil.
+// EndSimulation is how the answers of [EndBudget] for one end scatter; one that no draw has is nil.
 type EndSimulation struct {
-	// HeldAtTop and Collapses count the draws whose load tops or bottoms this
-	// end out: the wheel is then at that end of its travel, and so it is counted
-	// in the sag, travel, stroke and energy answers; wheel rates and frequencies
-	// leave these draws out.
+	// HeldAtTop and Collapses count the draws whose load tops or bottoms this end out. Sag, travel,
+	// stroke and energy are then those of that end of the travel; wheel rates and frequencies leave
+	// these draws out.
 	HeldAtTop int `json:"held_at_top"`
 	Collapses int `json:"collapses"`
-	// Impossible counts the draws without any such end, for a wheel carries less
-	// than its own unsprung mass, a table falls, or a chamber is smaller than what
-	// the piston sweeps. All answers for this end leave them out.
-	Impossible int `json:"impossible"`
-	// Springs holds each spring of the shelf, in its order, with the part of the
-	// possible draws in which it is the one to fit, load and true rates known.
-	Springs []SpringShare `json:"springs,omitempty"`
+	// Impossible counts the draws that all answers leave out: a wheel carries less than its own
+	// unsprung mass, a table falls, or a chamber is smaller than what the piston sweeps.
+	Impossible int           `json:"impossible"`
+	Springs    []SpringShare `json:"springs,omitempty"` // those of the shelf, in its order
 
 	Load          *Spread[units.Force]         `json:"load,omitempty"`
 	IdealRate     *Spread[units.Stiffness]     `json:"ideal_rate,omitempty"`
@@ -63,13 +57,11 @@ type EndSimulation struct {
 
 // Spread is how an answer scatters.
 type Spread[Q ~float64] struct {
-	// Draws counts those that have the answer; what follows is over them.
-	Draws             int `json:"draws"`
+	Draws             int `json:"draws"` // that have the answer
 	Mean              Q   `json:"mean"`
 	StandardDeviation Q   `json:"standard_deviation"` // with draws − 1; 0 for a single draw
-	// Low and High are the 2.5 and 97.5 percentiles, the draws in order taken
-	// as evenly spread from 0 to 100 % and joined by straight lines: 95 % of
-	// the draws lie between.
+	// Low and High are the percentiles 2.5 and 97.5, the sorted draws taken as evenly spread from 0
+	// to 100 % and joined by straight lines.
 	Low  Q `json:"low"`
 	High Q `json:"high"`
 }
@@ -77,43 +69,30 @@ type Spread[Q ~float64] struct {
 // SpringShare is one spring of the shelf in a [Simulation].
 type SpringShare struct {
 	Rate  units.Stiffness `json:"rate"`  // as marked
-	Share float64         `json:"share"` // of the possible draws; 0 where there are none
+	Share float64         `json:"share"` // of the possible draws, in which it is the one to fit, load and true rates known
 }
 
-// The number of draws: enough for the percentiles to lie between draws, and
-// few enough to be kept.
-const (
-	leastDraws = 100
-	mostDraws  = 100_000
-)
-
-// Simulate draws the uncertain inputs of a bike n times, 100 to 100 000, works each
-// draw out, and returns how the answers scatter. Spring, preload, fill and spacers
-// are held as they were chosen.
+// Simulate draws the uncertain inputs of a bike n times, 100 to 100 000, and returns how the
+// answers scatter. Spring, preload, fill and spacers are held as they were chosen.
 //
-// Every input is drawn by itself, from a normal distribution about its value with
-// the standard uncertainty stated. Where an input can't take every value, the
-// distribution is cut off there and what is left is scaled up (a truncated normal):
-// masses, rates, volumes and the lever ratio stay above 0, preload, fill and oil are
-// 0 or more, shares lie between 0 and 1, a head angle between 30° and 90°, an
-// exponent between 1 and 2. The mean of draws near such a limit is off the input's
-// value. What only several inputs together rule out is counted as impossible.
+// Every input is drawn independently from a normal distribution about its value with the standard
+// uncertainty stated, truncated to what the input can be: masses, rates, volumes and the lever
+// ratio stay above 0, preload, fill and oil are 0 or more, shares lie between 0 and 1, a head angle
+// between 30° and 90°, an exponent between 1 and 2. Near such a limit the mean of the draws is off
+// the input's value. What only several inputs together rule out is counted as impossible.
 //
-// The draws come from a permuted congruential generator ([rand.PCG]) started
-// from the seed, one number for each input of each draw, and are turned into normal
-// ones by the inverse of the distribution, so that a bike and a seed give the same
-// on every machine to within rounding.
-//
-// A mean of n draws is itself uncertain by the standard deviation over √n, a
-// standard deviation by about 1/√(2n) of it.
+// The draws come from a permuted congruential generator ([rand.PCG]) started from the seed, and are
+// made normal by the inverse of the distribution: a bike and a seed give the same on every machine
+// to within rounding. A mean of n draws is uncertain by the standard deviation over √n, a standard
+// deviation by about 1/√(2n) of it.
 //
 // The error names every bad field: n as draws, and otherwise as [Propagate].
 //
-// Not modelled: as for Propagate, but for what is not straight.
+// Not modelled: what [Propagate] does not either, but for answers that are not straight.
 func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 	c := units.Checker{Package: "sag"}
 	m := check(&c, s, u)
-	if n < leastDraws || n > mostDraws {
+	if n < 100 || n > 100_000 { // percentiles lie between draws, and all draws are kept
 		c.Fail("draws", n, "from 100 to 100000", units.ErrRange)
 	}
 	if err := c.Err(); err != nil {
@@ -124,77 +103,71 @@ func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 
 func (m *model) simulate(n int, seed uint64) *Simulation {
 	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact}
-	source := rand.NewPCG(seed, 0)
 	sides := [2]*EndSimulation{&s.Front, &s.Rear}
-	var best [2][]int
-	for i := range m.ends {
-		best[i] = make([]int, len(m.ends[i].shelf.Springs))
+	for i, e := range sides {
+		for _, one := range m.ends[i].shelf.Springs {
+			e.Springs = append(e.Springs, SpringShare{Rate: one.Rate})
+		}
 	}
+	source := rand.NewPCG(seed, 0)
 	var drawn draws
-	var ends [2]outcome
 	for range n {
 		for i := range m.inputs {
 			in := &m.inputs[i]
 			in.by(truncatedNormal(uniform(source), in.u, in.lo, in.hi))
 		}
-		for i, e := range sides {
+		var ends [2]outcome
+		for i := range ends {
 			ends[i] = m.work(i)
-			o := &ends[i]
-			switch {
-			case o.stage < sprung:
-				o.stage = nothing
-				e.Impossible++
-				continue
-			case o.state.Finding == sag.HeldAtTop:
-				o.stage = placed
-				e.HeldAtTop++
-			case o.state.Finding == sag.Collapses:
-				o.stage = placed
-				e.Collapses++
-			}
-			if m.ends[i].fitted < 0 {
-				continue
-			}
-			// Load, curve and true rates known, this is the spring to fit.
-			if k := m.ends[i].shelf.Best(o.curve, sag.Target{Load: o.state.Load, Sag: m.ends[i].Spec.Sag}); k >= 0 {
-				best[i][k]++
-			}
+			sides[i].count(&m.ends[i], &ends[i])
 		}
 		drawn.add(join(&ends))
 	}
-	if ratio := new(Spread[float64]); ratio.make(&drawn, ratioAnswer) {
-		s.FrequencyRatio = ratio
-	}
-	for i, e := range sides {
-		fill(e, &drawn, i*perEnd)
-		for k, count := range best[i] {
-			share := SpringShare{Rate: m.ends[i].Spec.Coil.Springs[k].Rate}
-			if possible := n - e.Impossible; possible > 0 {
-				share.Share = float64(count) / float64(possible)
-			}
-			e.Springs = append(e.Springs, share)
+	fill(s, &drawn)
+	for _, e := range sides {
+		for k := range e.Springs {
+			e.Springs[k].Share /= float64(max(1, n-e.Impossible))
 		}
 	}
 	return s
 }
 
-// uniform is a number between 0 and 1, never either, in steps of 2⁻⁵².
+// count counts a draw by what it does at an end, and for the spring that is then the one to fit. At
+// an end of its travel a wheel has a place, but no rates.
+func (e *EndSimulation) count(of *end, o *outcome) {
+	switch {
+	case o.stage < sprung:
+		o.stage = nothing
+		e.Impossible++
+		return
+	case o.state.Finding == sag.HeldAtTop:
+		o.stage = placed
+		e.HeldAtTop++
+	case o.state.Finding == sag.Collapses:
+		o.stage = placed
+		e.Collapses++
+	}
+	if of.fitted >= 0 {
+		if k := of.shelf.Best(o.curve, sag.Target{Load: o.state.Load, Sag: of.Spec.Sag}); k >= 0 {
+			e.Springs[k].Share++
+		}
+	}
+}
+
+// uniform returns a number between 0 and 1, never either, in steps of 2⁻⁵².
 func uniform(source rand.Source) float64 {
 	return (float64(source.Uint64()>>12) + 0.5) * 0x1p-52
 }
 
-// truncatedNormal turns a number p between 0 and 1 into one of a normal
-// distribution of mean 0 and standard deviation u cut off at lo ≤ 0 and hi ≥ 0,
-// not both 0, by inverting Φ((x − 0)/u) between its values there.
+// truncatedNormal returns the quantile p of a normal distribution of mean 0 and standard deviation
+// u truncated to lo ≤ 0 and hi ≥ 0, not both 0.
 func truncatedNormal(p, u, lo, hi float64) float64 {
-	below, upTo := normal(lo/u), normal(hi/u)
-	p = below + p*(upTo-below)
+	cdf := func(x float64) float64 { return math.Erfc(-x/u/math.Sqrt2) / 2 }
+	below := cdf(lo)
+	p = below + p*(cdf(hi)-below)
 	p = min(max(p, 0x1p-53), 1-0x1p-53)
 	return min(max(u*math.Sqrt2*math.Erfinv(2*p-1), lo), hi)
 }
-
-// normal is Φ, the distribution function of the standard normal distribution.
-func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 
 // draws holds the values of each answer that were drawn.
 type draws [len(vector{})][]float64
@@ -207,8 +180,8 @@ func (d *draws) add(v vector) {
 	}
 }
 
-// make fills in how answer k scatters. There is nothing where no draw has it, or
-// where the sum of its squares overflows. It sorts the draws.
+// make sets s to how answer k scatters, and sorts its draws. It reports whether any draw has it,
+// and the sum of its squares does not overflow.
 func (s *Spread[Q]) make(d *draws, k int) bool {
 	x := d[k]
 	if len(x) == 0 {
@@ -226,7 +199,7 @@ func (s *Spread[Q]) make(d *draws, k int) bool {
 	return deviation <= math.MaxFloat64
 }
 
-// percentile is where the part p of sorted draws lies below.
+// percentile returns the value below which the part p of sorted draws lies.
 func percentile(sorted []float64, p float64) float64 {
 	h := p * float64(len(sorted)-1)
 	i := int(h)

@@ -66,7 +66,7 @@ type CoilCandidate struct {
 	FullRatio    float64       `json:"full_ratio"` // the same over the load
 	Findings     []sag.Finding `json:"findings"`   // what speaks for or against it
 	Reason       Reason        `json:"reason"`     // why it stands behind the spring before it
-	Index        int           `json:"-"`          // which spring of the shelf it is
+	Index        int           `json:"index"`      // which spring of the shelf it is
 }
 
 // Reason is a stable code for a place on a ranked list.

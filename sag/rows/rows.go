@@ -76,9 +76,12 @@ var titles = map[Section]string{
 func (s Section) Title() string { return titles[s] }
 
 // Of returns the rows of a sheet in reading order: warnings before the numbers,
-// cautions at the end. A program that shows a sheet should show them all. The sheet
-// must not be nil; one that was read from JSON does not have the bike's mass.
+// cautions at the end. A program that shows a sheet should show them all. A sheet that
+// was read from JSON does not have the bike's mass; nil has no rows.
 func Of(s *setup.Sheet) []Row {
+	if s == nil {
+		return nil
+	}
 	l := &list{}
 	ends := []end{{sag.Front, &s.Front}, {sag.Rear, &s.Rear}}
 	for _, e := range ends {
@@ -124,7 +127,7 @@ func Pick(all []Row, section Section, ends ...sag.Axle) []Row {
 }
 
 // Pair is a line of a table that has front and rear side by side: either Whole, which
-// is about the whole bike, or Front and Rear, one of which is empty where an end does
+// is about the whole bike, or Front and Rear, one of which is nil where an end does
 // not have it.
 type Pair struct {
 	Label string

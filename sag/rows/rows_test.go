@@ -330,8 +330,8 @@ func TestRowsOfASheetReadFromJSON(t *testing.T) {
 	if diff := cmp.Diff(want, rows.Of(&back)); diff != "" {
 		t.Errorf("(-made +read):\n%s", diff)
 	}
-	if len(rows.Of(&setup.Sheet{})) == 0 {
-		t.Error("no rows of an empty sheet")
+	if len(rows.Of(&setup.Sheet{})) == 0 || rows.Of(nil) != nil {
+		t.Error("no rows of an empty sheet, or rows of none")
 	}
 }
 

@@ -313,14 +313,14 @@ func ExampleEndSheet_Spring() {
 		log.Fatal(err)
 	}
 	if best := s.Rear.Spring(); best != nil {
-		fmt.Println(best.Rate.Both().CustomaryFirst(), best.Turns, "turns")
+		fmt.Printf("%s, %.2f turns\n", best.Rate.Both().CustomaryFirst(), best.Turns)
 	}
 	if best := s.Front.Fill(); best != nil {
 		fmt.Println(best.Spacers, "spacers", s.Front.Along())
 	}
 	fmt.Println(s.Front.Spring() == nil, s.Rear.Fill() == nil)
 	// Output:
-	// 400 lbf/in (70.05 N/mm) 0.75 turns
+	// 400 lbf/in (70.05 N/mm), 0.75 turns
 	// 0 spacers along the stanchion
 	// true true
 }

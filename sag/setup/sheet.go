@@ -10,8 +10,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Sheet is the answer to a [Job] as data. [Sheet.Rows] is the same as text for
-// people.
+// Sheet is the answer to a [Job] as data. Package rows has it as text for people.
 type Sheet struct {
 	Note      string     `json:"note,omitempty"`
 	RiderMass units.Mass `json:"rider_mass"` // as stated, or what scales show beyond the bike's mass

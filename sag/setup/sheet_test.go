@@ -319,6 +319,18 @@ func TestSheetReadFromJSONHasNoLaws(t *testing.T) {
 	}
 }
 
+// Where the wheel moves as far as the spring, or less, the stroke is read along the
+// stanchion.
+func TestAlongWhatTheStrokeIsRead(t *testing.T) {
+	for ratio, want := range map[float64]string{0.9: "along the stanchion", 1: "along the stanchion", 1.01: "at the shock"} {
+		j := plainJob(t)
+		j.Front.Curve.ConstantRatio.Ratio = ratio
+		if got := sheet(t, j).Front.Along(); got != want {
+			t.Errorf("%v: %q, want %q", ratio, got, want)
+		}
+	}
+}
+
 func TestCautionsFollowTheWork(t *testing.T) {
 	has := func(s *setup.Sheet, code string) bool {
 		for _, c := range s.Cautions {

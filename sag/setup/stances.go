@@ -134,7 +134,7 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 		loads, err := masses.Loads()
 		if err != nil {
 			own := c.Element("stances", i)
-			own.Fail("rear_share", one.RearShare, "a share that leaves both springs something to carry", units.ErrConflict)
+			own.Fail("rear_share", one.RearShare, "a share that leaves both springs a load to carry", units.ErrConflict)
 			continue
 		}
 		st := StanceSheet{Name: one.Name, Loads: loads}

@@ -67,46 +67,47 @@ func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], work
 		defer running.Wait()
 		defer stop()
 		workers = max(1, workers)
-		order := make(chan *batch, 2*workers) // in the riders' order
-		free := make(chan struct{}, workers)  // a place for each worker
-		start := func(riders []units.Mass) bool {
-			it := &batch{riders: riders, sheets: make([]*Sheet, len(riders)), errs: make([]error, len(riders)), done: make(chan struct{})}
-			select {
-			case order <- it:
-			case <-inner.Done():
-				return false
-			}
-			select {
-			case free <- struct{}{}:
-			case <-inner.Done():
-				return false
-			}
+		work := make(chan *batch)             // to whichever worker is free
+		order := make(chan *batch, 2*workers) // to the loop below, in order
+		for range workers {
 			running.Go(func() {
-				b.solve(inner, it)
-				<-free
+				for it := range work {
+					b.solve(inner, it)
+				}
 			})
+		}
+		send := func(riders []units.Mass) bool {
+			it := &batch{riders: riders, sheets: make([]*Sheet, len(riders)), errs: make([]error, len(riders)), done: make(chan struct{})}
+			for _, to := range []chan<- *batch{order, work} {
+				select {
+				case to <- it:
+				case <-inner.Done():
+					return false
+				}
+			}
 			return true
 		}
 		running.Go(func() {
 			defer close(order)
+			defer close(work)
 			list := make([]units.Mass, 0, share)
 			for rider := range riders {
 				if list = append(list, rider); len(list) < share {
 					continue
 				}
-				if !start(list) {
+				if !send(list) {
 					return
 				}
 				list = make([]units.Mass, 0, share)
 			}
 			if len(list) > 0 {
-				start(list)
+				send(list)
 			}
 		})
 		for it := range order {
 			select {
 			case <-it.done:
-			case <-inner.Done(): // it may never be started
+			case <-inner.Done(): // no worker may have received it
 			}
 			for i := range it.riders {
 				if ctx.Err() != nil {

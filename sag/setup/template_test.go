@@ -75,11 +75,13 @@ func TestSheetsHaveErrorsInTheirPlaces(t *testing.T) {
 	}
 }
 
-// endless asks on for as long as anybody wants riders.
-func endless(asked *atomic.Int64) func(yield func(units.Mass) bool) {
+// endless has riders for as long as anybody wants them. It counts them, and the
+// goroutines that there are whenever one is taken.
+func endless(asked, goroutines *atomic.Int64) func(yield func(units.Mass) bool) {
 	return func(yield func(units.Mass) bool) {
 		for yield(75) {
 			asked.Add(1)
+			goroutines.Store(max(goroutines.Load(), int64(runtime.NumGoroutine())))
 		}
 	}
 }
@@ -90,10 +92,9 @@ func endless(asked *atomic.Int64) func(yield func(units.Mass) bool) {
 func TestSheetsStopWhereTheLoopEnds(t *testing.T) {
 	b := template(t)
 	for _, workers := range []int{-1, 0, 1, 2, 3} {
-		var asked atomic.Int64
-		before, most, seen := runtime.NumGoroutine(), 0, 0
-		for range b.Sheets(context.Background(), endless(&asked), workers) {
-			most = max(most, runtime.NumGoroutine()-before)
+		var asked, goroutines atomic.Int64
+		before, seen := runtime.NumGoroutine(), 0
+		for range b.Sheets(context.Background(), endless(&asked, &goroutines), workers) {
 			if seen++; seen == 200 {
 				break
 			}
@@ -102,7 +103,7 @@ func TestSheetsStopWhereTheLoopEnds(t *testing.T) {
 		if n := asked.Load(); n > int64(200+share*(2*w+w+2+1)) {
 			t.Errorf("%d workers: asked for %d riders to yield 200 sheets", workers, n)
 		}
-		if most > w+1 {
+		if most := int(goroutines.Load()) - before; most > w+1 {
 			t.Errorf("%d workers: %d goroutines, want at most %d", workers, most, w+1)
 		}
 		noMoreGoroutines(t, before)

@@ -10,15 +10,14 @@ import (
 // Situation is who rides with what, and where.
 type Situation struct {
 	Masses sag.Masses `json:"masses"`
-	// Conditions are the temperature that the gas has taken on and the
-	// altitude. Given in one situation of a [Change], they are needed in the
-	// other; left out in both, the air around stays as it is. A coil spring does
-	// not depend on them.
+	// Conditions are the temperature that the gas has taken on and the altitude. A [Change] has
+	// them in both situations or in neither; then the air stays as it is.
 	Conditions *airspring.Conditions `json:"conditions,omitempty"`
 }
 
-// check records what is wrong with a situation and returns the loads in it.
-func (s Situation) check(c *units.Checker) sag.Loads {
+// check records what is wrong with a situation, which may have to have conditions, and returns the
+// loads in it.
+func (s Situation) check(c *units.Checker, conditions bool) sag.Loads {
 	masses := c.Child("masses")
 	loads := s.Masses.Check(&masses)
 	if s.Conditions != nil {
@@ -26,13 +25,15 @@ func (s Situation) check(c *units.Checker) sag.Loads {
 		units.Between(&own, "temperature", s.Conditions.Temperature, 200*units.Kelvin, 400*units.Kelvin)
 		_, err := airspring.Atmosphere(s.Conditions.Altitude)
 		own.Add("", err)
+	} else if conditions {
+		c.Fail("conditions", nil, "temperature and altitude here too", units.ErrMissing)
 	}
 	return loads
 }
 
-// Change is a bike that is set for one situation and goes to another. At least
-// one end is given. A fill is what a gauge shows in the first situation. For an air
-// spring without an Ambient it is that of the altitude there.
+// Change is a bike that is set for one situation and goes to another. At least one end is given.
+// Fills are what a gauge shows in the first situation. An air spring without an Ambient has that of
+// the altitude there.
 type Change struct {
 	From  Situation `json:"from"`
 	To    Situation `json:"to"`
@@ -59,9 +60,8 @@ type EndEffect struct {
 // Outcome is where an end rests.
 type Outcome struct {
 	Load units.Force `json:"load"` // sprung load at the wheel
-	// Fill is what a gauge shows at full extension, and Ambient the pressure
-	// around it; both 0 for a coil. Connecting a hose takes part of the gas, see
-	// [airspring.HoseReading].
+	// Fill is the gauge pressure at full extension, of which a hose takes a part
+	// ([airspring.HoseReading]), and Ambient the pressure around; both 0 for a coil.
 	Fill     units.GaugePressure    `json:"fill,omitempty"`
 	Ambient  units.AbsolutePressure `json:"ambient,omitempty"`
 	Rest     sag.Rest               `json:"rest"`
@@ -69,40 +69,26 @@ type Outcome struct {
 	Findings []sag.Finding          `json:"findings"`
 }
 
-// OverMarking is the finding of a fill that has risen above the marking by
-// itself, in heat or at altitude: let air out.
+// OverMarking is the finding of a fill that has risen above the marking by itself, in heat or at
+// altitude: let air out.
 const OverMarking sag.Finding = "over_marking"
 
-// Effect returns what becomes of a bike's sag when rider, kit, temperature
-// or altitude change, if nothing is touched, and what to set instead: preload
-// or rate for a coil, the fill as a gauge shows it in the second situation for
-// air, never above the marking.
+// Effect returns where a bike rests after a change of rider, kit, temperature or altitude if
+// nothing is touched, and what to set instead: preload or rate for a coil, the fill as a gauge
+// shows it in the second situation for air, never above the marking.
 //
-// The gas of an air spring that is left alone follows temperature and altitude
-// as [airspring.SpecAt] has it,
+// A gas that is left alone follows temperature and altitude as [airspring.SpecAt] has it. The
+// ambient changes by the ratio of the standard atmosphere between the two altitudes
+// ([airspring.Atmosphere]): one measured in the first situation keeps its weather. Temperatures are
+// from 200 to 400 K, altitudes from −500 to 11 000 m. The error names every bad field, such as
+// to.masses.rider_mass, rear.air.bore or to.conditions.temperature.
 //
-//	g₂ = (g₁ + p_a1)·T₂/T₁ − p_a2
-//
-// in every chamber. The ambient pressure changes by the ratio that the
-// standard atmosphere has between the two altitudes ([airspring.Atmosphere]),
-// so an ambient measured in the first situation keeps its weather. Temperatures
-// are from 200 to 400 K, altitudes from −500 to 11 000 m. The error names every
-// bad field, such as to.masses.rider_mass, rear.air.bore or
-// to.conditions.temperature.
-//
-// Not modelled: springs that soften as they warm, oil that thins and expands,
-// a rider whose stance changes with the kit.
+// Not modelled: springs that soften as they warm, oil that thins and expands, a rider whose stance
+// changes with the kit.
 func (ch Change) Effect() (*Effect, error) {
 	c := units.Checker{Package: "sag"}
-	from, to := c.Child("from"), c.Child("to")
-	a := &Effect{From: ch.From.check(&from)}
-	if ch.From.Conditions == nil && ch.To.Conditions != nil {
-		from.Fail("conditions", nil, "temperature and altitude here too", units.ErrMissing)
-	}
-	a.To = ch.To.check(&to)
-	if ch.To.Conditions == nil && ch.From.Conditions != nil {
-		to.Fail("conditions", nil, "temperature and altitude here too", units.ErrMissing)
-	}
+	from, to, own := c.Child("from"), c.Child("to"), [2]units.Checker{c.Child("front"), c.Child("rear")}
+	a := &Effect{From: ch.From.check(&from, ch.To.Conditions != nil), To: ch.To.check(&to, ch.From.Conditions != nil)}
 	if ch.Front == nil && ch.Rear == nil {
 		c.Fail("front", nil, "an end of the bike, or rear", units.ErrMissing)
 	}
@@ -110,23 +96,15 @@ func (ch Change) Effect() (*Effect, error) {
 	var air, coil bool
 	for i, s := range [2]*Setting{ch.Front, ch.Rear} {
 		if s != nil {
-			own := c.Child([2]string{"front", "rear"}[i])
-			ends[i] = s.at(ch.From.Conditions).end(&own)
+			ends[i] = s.at(ch.From.Conditions).end(&own[i])
 			air, coil = air || s.Air != nil, coil || s.Coil != nil
 		}
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	var err error
-	if ch.Front != nil {
-		a.Front, err = ends[0].effect(ch, a.From.Front, a.To.Front)
-		c.Add("front", err)
-	}
-	if ch.Rear != nil {
-		a.Rear, err = ends[1].effect(ch, a.From.Rear, a.To.Rear)
-		c.Add("rear", err)
-	}
+	a.Front = ends[0].effect(&own[0], ch, a.From.Front, a.To.Front)
+	a.Rear = ends[1].effect(&own[1], ch, a.From.Rear, a.To.Rear)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
@@ -134,35 +112,39 @@ func (ch Change) Effect() (*Effect, error) {
 	return a, nil
 }
 
-// effect returns the effect on one end that was found good.
-func (e *end) effect(ch Change, from, to units.Force) (*EndEffect, error) {
+// effect returns the effect on an end that was found good, if there is one.
+func (e *end) effect(c *units.Checker, ch Change, from, to units.Force) *EndEffect {
+	if e == nil {
+		return nil
+	}
 	a := &EndEffect{}
 	var err error
-	if a.Now, err = e.outcome(from); err != nil {
-		return nil, err
+	if a.Now, err = e.outcome(from); err == nil {
+		err = e.carry(ch)
 	}
-	if e.set.Air != nil && ch.To.Conditions != nil {
-		if err := e.carry(*ch.From.Conditions, *ch.To.Conditions); err != nil {
-			return nil, err
-		}
+	if err == nil {
+		a.Leave, err = e.outcome(to)
 	}
-	if a.Leave, err = e.outcome(to); err != nil {
-		return nil, err
+	if err == nil {
+		a.Set, err = e.correction(to)
 	}
-	a.Set, err = e.correction(to)
-	return a, err
+	c.Add("", err)
+	return a
 }
 
-// carry takes an air spring to other conditions.
-func (e *end) carry(from, to airspring.Conditions) error {
+// carry takes an air spring to the conditions of the second situation.
+func (e *end) carry(ch Change) error {
+	from, to := ch.From.Conditions, ch.To.Conditions
+	if e.set.Air == nil || to == nil {
+		return nil
+	}
 	low, _ := airspring.Atmosphere(from.Altitude) // good, as the situations are
 	high, _ := airspring.Atmosphere(to.Altitude)
 	around := e.gas.Ambient * units.AbsolutePressure(float64(high.Pressure/low.Pressure))
 	moved, err := airspring.SpecAt(e.gas, from.Temperature, to.Temperature, around)
 	if err != nil {
-		c := units.Checker{Package: "sag"}
-		c.Fail("air.fill", e.gas.Fill, "a fill that lasts from the one temperature and altitude to the other", units.ErrConflict)
-		return c.Err()
+		return &units.FieldError{Package: "sag", Field: "air.fill", Value: e.gas.Fill, Class: units.ErrConflict,
+			Want: "a fill that is still above the ambient at the other temperature and altitude"}
 	}
 	e.gas = moved
 	e.Law, err = airspring.New(moved)

@@ -1,5 +1,5 @@
-// Package visit takes what was read on the stand: what it says about the load and
-// the spring, what to change, and what to keep for the next visit.
+// Package visit takes what was read on the stand: what it says about the load and the spring, what
+// to change, and what to keep for the next visit.
 //
 //	Setting, predicted load, ring readings
 //	   │ Series.Report
@@ -23,9 +23,8 @@
 //		fmt.Println("set the preload to", coil.Preload, "or fit", coil.NewRate)
 //	}
 //
-// A [Change] takes the bike to another rider, kit or place, and a [Record] keeps
-// what was fitted and measured.
+// A [Change] takes the bike to another rider, kit or place, and a [Record] keeps what was fitted
+// and measured.
 //
-// Not modelled: a rider who does not stand still, a tilted floor, springs that
-// soften as they warm.
+// Not modelled: a rider who does not stand still, a tilted floor, springs that soften as they warm.
 package visit

@@ -10,35 +10,32 @@ import (
 // Estimate is what a series of readings implies of the sprung load at the wheel.
 type Estimate struct {
 	Count int `json:"count"`
-	// Load is the mean of the implied loads, weighted by 1/u² of their
-	// standard errors u: the least-squares estimate.
+	// Load is the mean of the implied loads, weighted by 1/u² of their standard errors u (least
+	// squares).
 	Load units.Force `json:"load"`
-	// StatedError is the standard error of Load from the stated errors of the
-	// readings, 1/√Σ(1/u²), and ScatterError that from how much they scatter,
-	// StatedError·√(χ²/(n − 1)) with χ² = Σ(residual/u)²; it is 0 for a single
-	// reading, which has no scatter. Where the second is much the larger, the readings
-	// are worse than stated, or friction holds them apart. Neither holds the
-	// friction: a mean does not average out where it always pulls one way.
+	// StatedError is the standard error of Load from the stated errors of the readings, 1/√Σ(1/u²),
+	// and ScatterError that from their scatter, StatedError·√(χ²/(n − 1)) with χ² = Σ(residual/u)²,
+	// 0 for a single reading. If the second is much the larger, the readings are worse than stated,
+	// or friction holds them apart. Neither includes friction, which may always pull one way.
 	StatedError  units.Force `json:"stated_error"`
 	ScatterError units.Force `json:"scatter_error"`
-	// LoadBounds are the overlap of the readings' own, so that every reading narrows
-	// them. A low bound above the high one means that there is no such load.
+	// LoadBounds are the overlap of those of all readings: no load, if a low one is above the high.
 	LoadBounds
 }
 
-// estimate returns the estimate from readings, one or more, whose standard errors
-// are more than 0, and fills in what each is beside the others.
+// estimate returns the estimate from one or more readings with standard errors above 0, and fills
+// in their residuals and which are outliers.
 func estimate(readings []ReadingReport) Estimate {
 	e := Estimate{Count: len(readings)}
 	e.ErrorHigh, e.High = units.Force(math.Inf(1)), units.Force(math.Inf(1))
-	loads := make([]units.Force, len(readings))
-	least := readings[0].StandardError // taken out of the weights, lest they overflow or vanish
+	least := units.Force(math.Inf(1)) // taken out of the weights, which neither overflow nor vanish then
 	for _, r := range readings {
 		least = min(least, r.StandardError)
 	}
+	var loads []units.Force
 	sum, mean := 0.0, 0.0
-	for i, r := range readings {
-		loads[i] = r.Load
+	for _, r := range readings {
+		loads = append(loads, r.Load)
 		w := math.Pow(float64(least/r.StandardError), 2)
 		sum += w
 		mean += w * float64(r.Load-readings[0].Load)

@@ -6,35 +6,30 @@ import (
 	"slices"
 
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
-// Record is what was fitted and measured on a bike at one visit, so that the
-// next one starts from it: [Record.Outcome] for where the bike rests as it was
-// left, [Record.Series] for what the ring says about that, [Record.ChangeTo] for
-// another rider or another place, [Record.Sheet] for what was recommended then.
+// Record is what was fitted and measured on a bike at one visit, so that the next one starts from
+// it: [Record.Outcome] for where the bike rests as it was left, [Record.Series] for what the ring
+// says about that, [Record.ChangeTo] for another rider or place, [Record.Sheet] for what was
+// recommended.
 type Record struct {
-	Schema string `json:"schema"` // [RecordSchema]
-	Date   string `json:"date"`   // of the visit, 2026-11-25; the user's, no clock is asked
-	Note   string `json:"note,omitempty"`
-	// Notes are free text, kept in their order.
-	Notes []string `json:"notes,omitempty"`
-	// Situation is who rode with what, and where. Its conditions are those that
-	// the fills were read in; an air spring without an Ambient has that of the
-	// altitude there.
+	Schema string   `json:"schema"` // [RecordSchema]
+	Date   string   `json:"date"`   // of the visit, as 2026-11-25
+	Note   string   `json:"note,omitempty"`
+	Notes  []string `json:"notes,omitempty"` // kept in their order
+	// Situation is who rode with what, and where. Its conditions are those that the fills were read
+	// in. An air spring without an Ambient has that of the altitude there.
 	Situation Situation `json:"situation"`
 	// Front and Rear are the ends as they were left; at least one is given.
 	Front *EndRecord `json:"front,omitempty"`
 	Rear  *EndRecord `json:"rear,omitempty"`
-	// Job is what was asked for, shelf and all, if that is to be kept. Its
-	// ends have the same curves and the same kinds of spring as those above;
-	// what is fitted need not be of its shelf.
+	// Job is what was asked for. Its ends have the same curves and the same kinds of spring as
+	// those above; what is fitted need not be of its shelf.
 	Job *setup.Job `json:"job,omitempty"`
-	// Extra is an object of an application's own. It is kept byte for byte but
-	// for white space: order, repeated names and digits of numbers too. It is
-	// without white space once [ReadRecord] has read it.
+	// Extra is an object of an application's own. It is kept byte for byte, but without white space
+	// once [ReadRecord] has read it.
 	Extra json.RawMessage `json:"extra,omitempty"`
 }
 
@@ -45,24 +40,23 @@ type EndRecord struct {
 	Note     string    `json:"note,omitempty"`
 }
 
-// Turns returns the preload of a coil in turns of its collar from where the spring
-// is just free, Preload/ThreadPitch; 0 for air, for an unknown pitch, and for
-// quotients that are negative or not finite.
+// Turns returns the preload of a coil in turns of its collar from where the spring is just free,
+// Preload/ThreadPitch; 0 for air, for an unknown pitch, and for quotients that are negative or not
+// finite.
 func (e EndRecord) Turns() float64 {
 	if e.Coil == nil {
 		return 0
 	}
-	turns := e.Coil.Turns(e.Coil.Preload)
-	if !(turns >= 0 && turns < math.MaxFloat64) {
-		return 0
+	if turns := e.Coil.Turns(e.Coil.Preload); turns >= 0 && turns < math.MaxFloat64 {
+		return turns
 	}
-	return turns
+	return 0
 }
 
-// NewRecord returns the record of a job whose sheet was followed: each end is
-// set to what the sheet recommends. The date is written as 2026-11-25; the
-// sheet must be the one that [setup.NewSheet] made of the job, or that one read from
-// JSON. The record shares the lists of the job. The error names every bad field.
+// NewRecord returns the record of a job with each end set to what its sheet recommends. The date is
+// written as 2026-11-25. The sheet is that of [setup.NewSheet], which may have been read from JSON.
+// The record shares the lists of the job. The error names every bad field: sheet.front or
+// sheet.rear if the sheet is that of another job.
 func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 	r := Record{Schema: RecordSchema, Date: date, Note: job.Note, Situation: Situation{Masses: job.Masses}, Job: &job}
 	c := units.Checker{Package: "sag"}
@@ -70,7 +64,7 @@ func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 		c.Fail("sheet", nil, "the sheet of the job", units.ErrMissing)
 		return Record{}, c.Err()
 	}
-	r.Front, r.Rear = followed(&c, "sheet.front", job.Front, &s.Front), followed(&c, "sheet.rear", job.Rear, &s.Rear)
+	r.Front, r.Rear = recommended(&c, "sheet.front", job.Front, &s.Front), recommended(&c, "sheet.rear", job.Rear, &s.Rear)
 	if c.OK() {
 		r.Check(&c)
 	}
@@ -80,81 +74,51 @@ func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 	return r, nil
 }
 
-// followed returns one end as its sheet recommends it.
-func followed(c *units.Checker, path string, j setup.EndJob, e *setup.EndSheet) *EndRecord {
+// recommended returns one end as its sheet recommends it.
+func recommended(c *units.Checker, path string, j setup.EndJob, e *setup.EndSheet) *EndRecord {
 	r := &EndRecord{Setting: Setting{Curve: j.Curve, Sag: j.Sag, Friction: j.Friction}}
-	switch {
-	case e.Coil != nil && j.Coil != nil && len(e.Coil.Candidates) > 0:
-		best := &e.Coil.Candidates[0]
-		// Not by its Index, which a sheet read from JSON has lost.
-		i := slices.IndexFunc(j.Coil.Springs, func(s fit.Spring) bool {
-			known := s.SolidTravel > 0
-			return s.Rate == best.Rate && known == best.SolidKnown && (!known || s.SolidTravel-best.Preload-e.Stroke == best.SolidReserve)
-		})
-		if i >= 0 {
-			r.Coil = &CoilSetting{Rate: best.Rate, Preload: best.Preload, SolidTravel: j.Coil.Springs[i].SolidTravel, Collar: j.Coil.Collar}
+	if best := e.Spring(); best != nil && j.Coil != nil && best.Index >= 0 && best.Index < len(j.Coil.Springs) {
+		if one := j.Coil.Springs[best.Index]; one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown {
+			r.Coil = &CoilSetting{Rate: one.Rate, Preload: best.Preload, SolidTravel: one.SolidTravel, Collar: j.Coil.Collar}
 			return r
 		}
-	case e.Air != nil && j.Air != nil && len(e.Air.Options) > 0:
+	}
+	if best := e.Fill(); best != nil && j.Air != nil {
 		r.Air = &AirSetting{Spec: j.Air.Spec, MaxFill: j.Air.MaxFill}
-		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = e.Air.Options[0].Fill, e.Air.Options[0].Spacers, e.Air.Ambient
+		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = best.Fill, best.Spacers, e.Air.Ambient
 		return r
 	}
-	c.Fail(path, nil, "the sheet of this very job", units.ErrConflict)
+	c.Fail(path, nil, "the sheet of this job", units.ErrConflict)
 	return nil
 }
 
-// end returns one end of the record; nil if it does not have that.
-func (r Record) end(axle sag.Axle) *EndRecord {
+// at returns one end of the record, nil if it does not have that, and the load there.
+func (r Record) at(axle sag.Axle, loads sag.Loads) (*EndRecord, units.Force) {
 	switch axle {
 	case sag.Front:
-		return r.Front
+		return r.Front, loads.Front
 	case sag.Rear:
-		return r.Rear
+		return r.Rear, loads.Rear
 	}
-	return nil
-}
-
-// asked returns what the job asks for at an end; nil without a job.
-func (r Record) asked(axle sag.Axle) *setup.EndJob {
-	switch {
-	case r.Job == nil:
-		return nil
-	case axle == sag.Front:
-		return &r.Job.Front
-	}
-	return &r.Job.Rear
-}
-
-// setting returns that of an end with the ambient of the record's conditions.
-func (r Record) setting(e *EndRecord) Setting { return e.Setting.at(r.Situation.Conditions) }
-
-// on returns the sprung load at an axle.
-func on(axle sag.Axle, loads sag.Loads) units.Force {
-	if axle == sag.Front {
-		return loads.Front
-	}
-	return loads.Rear
+	return nil, 0
 }
 
 // left returns one end as it was left, and the load on it.
 func (r Record) left(axle sag.Axle) (*end, units.Force, error) {
 	c := units.Checker{Package: "sag"}
 	masses := c.Child("situation.masses")
-	load := on(axle, r.Situation.Masses.Check(&masses))
-	e := r.end(axle)
+	e, load := r.at(axle, r.Situation.Masses.Check(&masses))
 	if e == nil {
 		c.Fail("end", string(axle), "front or rear, which the record has", units.ErrMissing)
 		return nil, 0, c.Err()
 	}
 	own := c.Child(string(axle))
-	return r.setting(e).end(&own), load, c.Err()
+	return e.Setting.at(r.Situation.Conditions).end(&own), load, c.Err()
 }
 
-// End returns one end as it was left, not as the sheet recommends. Standing still,
-// the gas is as warm as its surroundings. A coil that binds early ends the travel
-// of its law there. The error names every bad field of masses and setting, or end
-// if the record does not have it.
+// End returns one end as it was left, not as the sheet recommends, with its gas as warm as its
+// surroundings. A coil that binds early ends the travel of its law there. The error names every bad
+// field of masses and setting, or end if the record does not have it.
 func (r Record) End(axle sag.Axle) (sag.End, error) {
 	e, _, err := r.left(axle)
 	if err != nil {
@@ -163,10 +127,8 @@ func (r Record) End(axle sag.Axle) (sag.End, error) {
 	return e.End, nil
 }
 
-// Outcome returns where one end comes to rest as it was left under the rider of
-// the record, by [sag.End.SettleWithin]: what a ring reads if all is as stated. A
-// load that the spring holds at the top, or that takes it to full travel, is a
-// finding. Errors are those of [Record.End].
+// Outcome returns where one end rests as it was left, by [sag.End.SettleWithin]: what a ring reads
+// if all is as stated. Errors are those of [Record.End].
 func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
 	e, load, err := r.left(axle)
 	if err != nil {
@@ -176,8 +138,8 @@ func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
 	return o, units.At(string(axle), err)
 }
 
-// Sheet returns the sheet of the job that the record keeps, as [setup.NewSheet]
-// does. A record without a job has an error of class [units.ErrMissing].
+// Sheet returns the sheet of the job that the record keeps, as [setup.NewSheet] does. A record
+// without a job has an error of class [units.ErrMissing].
 func (r Record) Sheet() (*setup.Sheet, error) {
 	if r.Job == nil {
 		return nil, &units.FieldError{Package: "sag", Field: "job", Want: "a job that the record keeps", Class: units.ErrMissing}
@@ -186,20 +148,19 @@ func (r Record) Sheet() (*setup.Sheet, error) {
 	return s, units.At("job", err)
 }
 
-// Series returns one end's readings with its setting and the load that the masses
-// put on it, for [Series.Report]. It is false if the record does not have that end,
-// or masses that are good.
+// Series returns one end's setting and readings with the load that the masses put on it, for
+// [Series.Report]. It is false if the masses are bad or the record does not have that end.
 func (r Record) Series(axle sag.Axle) (Series, bool) {
-	e := r.end(axle)
 	loads, err := r.Situation.Masses.Loads()
+	e, load := r.at(axle, loads)
 	if e == nil || err != nil {
 		return Series{}, false
 	}
-	return Series{Setting: r.setting(e), Load: on(axle, loads), Readings: slices.Clone(e.Readings)}, true
+	return Series{Setting: e.Setting.at(r.Situation.Conditions), Load: load, Readings: slices.Clone(e.Readings)}, true
 }
 
-// ChangeTo returns the change that takes the bike as it was left to another rider,
-// kit or place, for [Change.Effect].
+// ChangeTo returns the change that takes the bike as it was left to another rider, kit or place,
+// for [Change.Effect].
 func (r Record) ChangeTo(to Situation) Change {
 	ch := Change{From: r.Situation, To: to}
 	if r.Front != nil {

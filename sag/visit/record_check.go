@@ -3,18 +3,19 @@ package visit
 import (
 	"fmt"
 	"reflect"
+	"strings"
 	"time"
+	"unicode/utf8"
 
-	"example.com/wheelrate/sag"
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
-// Check records what is wrong with a record, such as rear.coil.rate or
-// front.readings[1].stroke: schema and date, masses and conditions as for
-// [Change.Effect], settings and readings as for [Series.Report], the job as for
-// [setup.NewSheet] and against what is set, every text UTF-8, and an extra that is
-// a JSON object.
+// Check records what is wrong with a record, such as rear.coil.rate or front.readings[1].stroke:
+// schema and date, masses and conditions as for [Change.Effect], settings and readings as for
+// [Series.Report], the job as for [setup.NewSheet] and against what is set, texts that are not
+// UTF-8, and an extra that is not a JSON object.
 func (r Record) Check(c *units.Checker) {
 	if r.Schema != RecordSchema {
 		c.Fail("schema", r.Schema, `"`+RecordSchema+`"`, units.ErrUnknown)
@@ -22,45 +23,43 @@ func (r Record) Check(c *units.Checker) {
 	if _, err := time.Parse(time.DateOnly, r.Date); err != nil {
 		c.Fail("date", r.Date, "a day of the calendar, written 2026-11-25", units.ErrSyntax)
 	}
-	situation := c.Child("situation")
-	r.Situation.check(&situation)
+	situation, job, front, rear := c.Child("situation"), c.Child("job"), c.Child("front"), c.Child("rear")
+	r.Situation.check(&situation, false)
 	if r.Front == nil && r.Rear == nil {
 		c.Fail("front", nil, "the setting of one end at least", units.ErrMissing)
 	}
+	var frontJob, rearJob *setup.EndJob
 	if r.Job != nil {
-		job := c.Child("job")
 		r.Job.Check(&job)
+		frontJob, rearJob = &r.Job.Front, &r.Job.Rear
 	}
-	short := true
-	for _, axle := range [2]sag.Axle{sag.Front, sag.Rear} {
-		if e := r.end(axle); e != nil {
-			own := c.Child(string(axle))
-			short = e.check(&own, r.setting(e), r.asked(axle)) && short
-		}
-	}
+	r.Front.check(&front, r.Situation.Conditions, frontJob)
+	r.Rear.check(&rear, r.Situation.Conditions, rearJob)
 	if len(r.Extra) > 0 && !isObject(r.Extra) {
 		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
-	if short { // a record that is too long is not looked through
-		checkText(c, "", reflect.ValueOf(r))
+	if !front.Bad("readings") && !rear.Bad("readings") { // a record that is too long is not looked through
+		checkText(c, reflect.ValueOf(r))
 	}
 }
 
-// check checks an end whose setting s is filled in, and compares it with what the
-// job has there, if it is kept. It reports whether there are few enough readings.
-func (e *EndRecord) check(c *units.Checker, s Setting, job *setup.EndJob) bool {
-	b := s.end(c)
+// check checks an end, if there is one, and compares it with what the job has there, if there is
+// one.
+func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *setup.EndJob) {
+	if e == nil {
+		return
+	}
+	b := e.Setting.at(where).end(c)
 	if job != nil {
 		e.compare(c, job)
 	}
 	if !checkNumber(c, e.Readings) {
-		return false
+		return
 	}
 	for i, reading := range e.Readings {
 		own := c.Element("readings", i)
 		b.implied(&own, reading)
 	}
-	return true
 }
 
 // compare records what can't be set on the end that the job describes.
@@ -74,12 +73,46 @@ func (e *EndRecord) compare(c *units.Checker, job *setup.EndJob) {
 		c.Fail("coil", nil, "no coil spring: the job has none at this end", units.ErrConflict)
 	case e.Air != nil && job.Air == nil:
 		c.Fail("air", nil, "no air spring: the job has none at this end", units.ErrConflict)
-	case e.Air != nil && job.Air != nil:
+	case e.Air != nil:
 		if most := job.Air.MaxSpacers; most > 0 && e.Air.Spacers > most {
 			c.Fail("air.spacers", e.Air.Spacers, fmt.Sprintf("no more than max_spacers of the job, %d", most), units.ErrConflict)
 		}
 		if most := job.Air.MaxFill; e.Air.MaxFill > most {
 			c.Fail("air.max_fill", e.Air.MaxFill, "no more than max_fill of the job, "+most.String(), units.ErrConflict)
+		}
+	}
+}
+
+// checkText records every text that is not UTF-8, which JSON would not keep.
+func checkText(c *units.Checker, v reflect.Value) {
+	switch v.Kind() {
+	case reflect.String:
+		if !utf8.ValidString(v.String()) {
+			c.Fail("", v.String(), "text in UTF-8", units.ErrSyntax)
+		}
+	case reflect.Pointer:
+		checkText(c, v.Elem())
+	case reflect.Slice, reflect.Array:
+		if v.Type().Elem().Kind() < reflect.Array { // numbers
+			return
+		}
+		for i := range v.Len() {
+			own := c.Element("", i)
+			checkText(&own, v.Index(i))
+		}
+	case reflect.Map:
+		for key, value := range v.Seq2() {
+			checkText(c, key)
+			checkText(c, value)
+		}
+	case reflect.Struct:
+		for field, value := range v.Fields() {
+			own := c
+			if name, _, _ := strings.Cut(field.Tag.Get("json"), ","); name != "" {
+				part := c.Child(name)
+				own = &part
+			}
+			checkText(own, value)
 		}
 	}
 }

@@ -6,11 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"reflect"
 	"regexp"
 	"slices"
-	"strings"
-	"unicode/utf8"
 
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -20,16 +17,14 @@ import (
 // RecordSchema is the schema name every record carries.
 const RecordSchema = "wheelrate/record/1"
 
-// ErrNewer is the class of a record that was written by a later version of
-// this package: reading it could lose what it holds.
+// ErrNewer is the class of a record that was written by a later version of this package.
 var ErrNewer = errors.New("written by a newer version")
 
 var anySchema = regexp.MustCompile(`^wheelrate/record/[1-9][0-9]{0,8}$`)
 
-// ReadRecord reads a record as JSON, at most [setup.JobLimit] bytes, and checks it. A
-// record of a later schema is refused as one of class [ErrNewer]; unknown and
-// repeated fields, wrong types and missing units are refused, all in one error
-// that names each field.
+// ReadRecord reads a record as JSON, at most [setup.JobLimit] bytes, and checks it. A record of a
+// later schema is refused as one of class [ErrNewer]. Unknown and repeated fields, wrong types and
+// missing units are refused in one error that names each field.
 func ReadRecord(in io.Reader) (Record, error) {
 	text, err := io.ReadAll(io.LimitReader(in, setup.JobLimit+1))
 	if err != nil {
@@ -38,10 +33,8 @@ func ReadRecord(in io.Reader) (Record, error) {
 	var head struct {
 		Schema string `json:"schema"`
 	}
-	if json.Unmarshal(text, &head) == nil {
-		if head.Schema != RecordSchema && anySchema.MatchString(head.Schema) {
-			return Record{}, &units.FieldError{Package: "record", Field: "schema", Value: head.Schema, Want: `"` + RecordSchema + `", or a later version of this program`, Class: ErrNewer}
-		}
+	if json.Unmarshal(text, &head) == nil && head.Schema != RecordSchema && anySchema.MatchString(head.Schema) {
+		return Record{}, &units.FieldError{Package: "record", Field: "schema", Value: head.Schema, Want: `"` + RecordSchema + `", or a later version of this program`, Class: ErrNewer}
 	}
 	var r Record
 	if err := strictjson.Decode("record", bytes.NewReader(text), setup.JobLimit, &r); err != nil {
@@ -53,20 +46,16 @@ func ReadRecord(in io.Reader) (Record, error) {
 	}
 	if r.Extra != nil {
 		var tight bytes.Buffer
-		if err := json.Compact(&tight, r.Extra); err != nil {
-			return Record{}, fmt.Errorf("record: %w", err)
-		}
+		_ = json.Compact(&tight, r.Extra) // checked as an object
 		r.Extra = tight.Bytes()
 	}
 	return r, nil
 }
 
-// WriteTo writes a record as indented JSON that [ReadRecord] reads back the
-// same: every quantity to its last bit, though perhaps in another unit (a zero
-// loses its sign), notes and readings in their order, and the extra. What is
-// read and written again is the same text. A bad record is refused as
-// [Record.Check] does, and so is one of more than [setup.JobLimit] bytes of JSON;
-// nothing is written then.
+// WriteTo writes a record as indented JSON that [ReadRecord] reads back the same: every quantity to
+// its last bit, though perhaps in another unit and a zero without its sign. What is read and
+// written again is the same text. Nothing is written of a bad record ([Record.Check]) and of more
+// than [setup.JobLimit] bytes.
 func (r Record) WriteTo(w io.Writer) (int64, error) {
 	c := units.Checker{Package: "sag"}
 	if r.Check(&c); !c.OK() {
@@ -87,49 +76,11 @@ func (r Record) WriteTo(w io.Writer) (int64, error) {
 	return int64(n), err
 }
 
-// isObject reports whether text is a JSON object that strictjson reads inside of
-// a record.
+// isObject reports whether a text is a JSON object that is read inside of a record.
 func isObject(text json.RawMessage) bool {
 	var in struct {
 		Extra json.RawMessage `json:"extra"`
 	}
 	whole := slices.Concat([]byte(`{"extra":`), text, []byte(`}`))
 	return strictjson.Unmarshal("record", whole, &in) == nil && bytes.HasPrefix(in.Extra, []byte("{"))
-}
-
-// checkText names every text in v that JSON can't keep, not being UTF-8.
-func checkText(c *units.Checker, path string, v reflect.Value) {
-	bad := func(s string) {
-		if !utf8.ValidString(s) {
-			c.Fail(path, s, "text in UTF-8", units.ErrSyntax)
-		}
-	}
-	switch v.Kind() {
-	case reflect.String:
-		bad(v.String())
-	case reflect.Pointer:
-		if !v.IsNil() {
-			checkText(c, path, v.Elem())
-		}
-	case reflect.Slice, reflect.Array:
-		if v.Type().Elem().Kind() == reflect.Uint8 || v.Type().Elem().Kind() == reflect.Float64 {
-			return
-		}
-		for i := range v.Len() {
-			checkText(c, fmt.Sprintf("%s[%d]", path, i), v.Index(i))
-		}
-	case reflect.Map:
-		for _, key := range v.MapKeys() {
-			bad(key.String())
-			checkText(c, path, v.MapIndex(key))
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			at := path
-			if name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ","); name != "" {
-				at = strings.TrimPrefix(path+"."+name, ".")
-			}
-			checkText(c, at, v.Field(i))
-		}
-	}
 }

@@ -60,7 +60,7 @@ func TestTextsAreRefusedByField(t *testing.T) {
 		want           []string
 	}{
 		{"a field that is unknown", `"date"`, `"day": 1, "date"`, []string{"day"}},
-		{"a day that is none", "2026-11-25", "2026-02-30", []string{"date"}},
+		{"a day that does not exist", "2026-11-25", "2026-02-30", []string{"date"}},
 		{"a rider of nothing", `"rider_mass": "82 kg"`, `"rider_mass": "-82 kg"`, []string{"situation.masses.rider_mass"}},
 		{"no unit", `"rider_mass": "82 kg"`, `"rider_mass": "82"`, []string{"situation.masses.rider_mass"}},
 		{"another schema", "wheelrate/record/1", "wheelrate/job/1", []string{"schema"}},

@@ -56,7 +56,7 @@ func TestNextVisitStartsWhereTheLastEnded(t *testing.T) {
 		t.Errorf("10 kg more: sag %v after %v", changed.Rear.Leave.Rest.Sag, s.Rear.Rest.Sag)
 	}
 	if _, ok := r.Series("middle"); ok {
-		t.Error("an end that is none")
+		t.Error("a series of an unknown end")
 	}
 	r.Front = nil
 	if _, ok := r.Series(sag.Front); ok {
@@ -116,7 +116,7 @@ func TestOutcomeIsThatOfTheSetting(t *testing.T) {
 	r.Rear.Coil.Preload = 3 * milli
 	more := outcome(t, r, sag.Rear)
 	near(t, "with more preload", float64(rear.Rest.Stroke-more.Rest.Stroke), 1*milli, 1e-9)
-	// The rear end answers for itself, and an end that is none or bad for nothing.
+	// The rear end answers for itself, and an end that is unknown or bad for nothing.
 	r.Front = nil
 	for _, end := range []sag.Axle{sag.Front, "middle", ""} {
 		named(t, string(end), second(r.Outcome(end)), "end")
@@ -172,11 +172,17 @@ func TestRecordNamesTheSpringOfTheSheet(t *testing.T) {
 	named(t, "a date", second(visit.NewRecord("25.11.2026", j, s)), "date")
 }
 
-// A sheet that has a spring without a candidate, or air without an option, is
-// that of no job.
-func TestEmptySheetsAreRefused(t *testing.T) {
+// A sheet whose spring is not the one of the shelf that it names, or that has a coil
+// without a candidate or air without an option, is that of no job.
+func TestSheetsOfNoJobAreRefused(t *testing.T) {
 	j := demoJob(t)
 	s := sheet(t, j)
+	best := &s.Rear.Coil.Candidates[0]
+	right := best.Index
+	for _, best.Index = range []int{-1, len(j.Rear.Coil.Springs), (right + 1) % len(j.Rear.Coil.Springs)} {
+		named(t, "a spring that is not on the shelf", second(visit.NewRecord("2026-11-25", j, s)), "sheet.rear")
+	}
+	best.Index = right
 	s.Rear.Coil.Candidates = nil
 	named(t, "no candidate", second(visit.NewRecord("2026-11-25", j, s)), "sheet.rear")
 	s.Front.Air.Options = nil
@@ -425,7 +431,7 @@ func TestRecordOfTooManyReadingsIsNotLookedThrough(t *testing.T) {
 }
 
 // FuzzNewRecord: what is recorded of a sheet can be written, read, checked and
-// asked where it rests; a date that is none is refused.
+// asked where it rests; a date that does not exist is refused.
 func FuzzNewRecord(f *testing.F) {
 	f.Add([]byte(demoText), "2026-11-25", 82.0)
 	f.Add([]byte(demoText), "2026-02-30", 60.0)
@@ -454,7 +460,7 @@ func FuzzNewRecord(f *testing.F) {
 			return
 		}
 		if err := check(r); err != nil {
-			t.Fatalf("a record that is none: %v", err)
+			t.Fatalf("an invalid record: %v", err)
 		}
 		again, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
 		if err != nil {

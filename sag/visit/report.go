@@ -1,50 +1,38 @@
 package visit
 
 import (
-	"fmt"
-	"math"
-
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
 )
 
 // Series is one end of the bike with a series of readings on it.
 type Series struct {
-	Setting Setting `json:"setting"`
-	// Load is the sprung load at the wheel that was predicted, such as that of
-	// [sag.Masses.Loads]; 0 where none was.
-	Load     units.Force `json:"load,omitempty"`
-	Readings []Reading   `json:"readings"` // from 1 to 1000
+	Setting  Setting     `json:"setting"`
+	Load     units.Force `json:"load,omitempty"` // sprung, at the wheel, as predicted; 0 for none
+	Readings []Reading   `json:"readings"`       // from 1 to 1000
 }
 
-// maxReadings bounds the work of a hostile input.
-const maxReadings = 1000
-
-// checkNumber records a series that is too long to be looked through, and reports
-// whether it is not.
+// checkNumber records readings that are too many to be looked through, and reports whether they are
+// not.
 func checkNumber(c *units.Checker, readings []Reading) bool {
 	n := len(readings)
-	if n > maxReadings {
-		c.Fail("readings", n, fmt.Sprintf("at most %d readings", maxReadings), units.ErrRange)
+	if n > 1000 {
+		c.Fail("readings", n, "at most 1000 readings", units.ErrRange)
 	}
-	return n <= maxReadings
+	return n <= 1000
 }
 
 // Report is what readings say about one end of the bike.
 type Report struct {
-	// Predicted is the load they were compared with; 0 where there was none.
-	Predicted units.Force `json:"predicted"`
-	Verdict   Verdict     `json:"verdict"`
-	Estimate  Estimate    `json:"estimate"`
-	// Readings are in the order given.
-	Readings []ReadingReport `json:"readings"`
-	// Explanations are what would explain the readings, each by itself, for a verdict
-	// of Unexplained or Contradictory; empty otherwise. Those that need the smallest
-	// relative change come first.
+	Predicted units.Force     `json:"predicted"` // the load that they are compared with; 0 for none
+	Verdict   Verdict         `json:"verdict"`
+	Estimate  Estimate        `json:"estimate"`
+	Readings  []ReadingReport `json:"readings"` // in the order given
+	// Explanations are what would explain the readings, each by itself, for a verdict of
+	// Unexplained or Contradictory, the smallest relative change first; empty otherwise.
 	Explanations []Explanation `json:"explanations"`
-	// Correction is what to set for the target under the estimated load.
-	Correction Correction    `json:"correction"`
-	Cautions   []fit.Caution `json:"cautions"`
+	Correction   Correction    `json:"correction"` // for the target under the estimated load
+	Cautions     []fit.Caution `json:"cautions"`
 }
 
 // ReadingReport is one reading and what it implies.
@@ -55,26 +43,20 @@ type ReadingReport struct {
 	ImpliedLoad
 	Verdict  Verdict     `json:"verdict"`  // of this reading alone
 	Residual units.Force `json:"residual"` // Load less the mean of all readings
-	// Outlier reports whether the median of all implied loads lies outside this
-	// reading's Low and High. The reading still counts in the mean: leaving it out
-	// is for the user to decide. It is false with fewer than three readings.
+	// Outlier reports whether the median of three or more implied loads lies outside this reading's
+	// Low and High. The reading still counts in the mean.
 	Outlier bool `json:"outlier"`
 }
 
-// Report returns what ring readings say about one end of the bike as it is
-// set: the load that each implies ([Reading.ImpliedLoad]) and all together do,
-// whether that agrees with the predicted load, what to set for the target, and
-// where the load does not agree, what would explain the readings.
+// Report returns what ring readings say about one end of the bike as it is set: the load that each
+// implies ([Reading.ImpliedLoad]) and all together do, whether that agrees with the predicted load,
+// what to set for the target, and what would explain readings that do not agree.
 //
-// The verdict compares the predicted load with the loads that all readings
-// agree with. Readings must be more than 0 and the whole of their error inside
-// the stroke, which a coil spring that binds early ends early; see
-// [Reading.ImpliedLoad]. The predicted load must be finite and 0 or more. The error
-// names every bad field, such as setting.coil.rate or readings[2].error.
+// The verdict compares the predicted load, finite and 0 or more, with the loads that all readings
+// agree with. The error names every bad field, such as setting.coil.rate or readings[2].error.
 //
-// Not modelled: a rider who does not stand still, a tilted floor, a ring that
-// slid on by its own momentum (put it in Reading.Error), and a temperature of
-// the gas other than that around it.
+// Not modelled: a rider who does not stand still, a tilted floor, a ring that slid on by its own
+// momentum (put it in Reading.Error), and a gas that is not as warm as its surroundings.
 func (m Series) Report() (*Report, error) {
 	c := units.Checker{Package: "sag"}
 	setting := c.Child("setting")
@@ -111,17 +93,11 @@ func (m Series) Report() (*Report, error) {
 	return a, nil
 }
 
-// implied returns what a reading stands for; c gets what is wrong with it. On a bad
-// end, whose faults are recorded already, it may be of any stroke.
+// implied returns what a reading implies, and records one from which no load can be told.
 func (e *end) implied(c *units.Checker, r Reading) ImpliedLoad {
-	if !e.good {
-		r.check(c, units.Length(math.Inf(1)))
-		return ImpliedLoad{}
-	}
-	implied, err := r.ImpliedLoad(e.End)
-	c.Add("", err)
-	if err == nil && !(implied.StandardError > 0) {
+	i := r.implied(c, e.End, e.good)
+	if e.good && c.OK() && !(i.StandardError > 0) {
 		c.Fail("stroke", r.Stroke, "a stroke at which the load changes with the stroke", units.ErrConflict)
 	}
-	return implied
+	return i
 }

@@ -199,7 +199,7 @@ func TestSeriesAreRefusedByField(t *testing.T) {
 		{"bad air", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{Spec: airspring.Spec{Exponent: 3}}}, Readings: good},
 			[]string{"setting.air.exponent", "setting.air.bore", "setting.air.positive_volume", "setting.air.ambient", "setting.air.fill", "setting.air.max_fill"}},
 		{"over the marking", visit.Series{Setting: visit.Setting{Curve: airEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{Spec: airEnd().Air.Spec, MaxFill: 400e3}}, Readings: good}, []string{"setting.air.fill"}},
-		{"a marking that is none", visit.Series{Setting: visit.Setting{Curve: airEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{Spec: airEnd().Air.Spec, MaxFill: 1e20}}, Readings: good}, []string{"setting.air.max_fill"}},
+		{"a marking beyond any spring", visit.Series{Setting: visit.Setting{Curve: airEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{Spec: airEnd().Air.Spec, MaxFill: 1e20}}, Readings: good}, []string{"setting.air.max_fill"}},
 		{"friction beyond sense", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Friction: 1e120, Coil: coilEnd().Coil}, Readings: good}, []string{"setting.friction"}},
 		{"past where the spring binds", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Coil: &visit.CoilSetting{Rate: 8e4, Preload: 2 * milli, SolidTravel: 20 * milli}}, Readings: good}, []string{"readings[0].error"}},
 		{"a force that does not change", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Coil: &visit.CoilSetting{Rate: 1e-6, Preload: 1e15}}, Readings: good}, []string{"readings[0].stroke"}},
@@ -238,7 +238,7 @@ func TestAThousandReadingsAreTaken(t *testing.T) {
 	s.Coil.Rate = -1
 	_, err := visit.Series{Setting: s, Readings: []visit.Reading{{Stroke: 900, Error: 1}, {Stroke: 1, Error: 1}, {Stroke: -1, Error: 1}}}.Report()
 	named(t, "a bad rate", err, "setting.coil.rate", "readings[1].error", "readings[2].stroke")
-	// A predicted load of 0 is none, and the least above it is one.
+	// A load of 0 is no prediction, and the least above it is one.
 	for load, want := range map[units.Force]visit.Verdict{0: visit.NotCompared, 5e-324: visit.Unexplained} {
 		a := report(t, coilEnd(), load, many[:1]...)
 		if a.Verdict != want || a.Predicted != load {

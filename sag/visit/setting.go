@@ -10,43 +10,35 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Setting is one end of the bike as it is set now. Exactly one of Coil and Air
-// is given.
+// Setting is one end of the bike as it is set now. Exactly one of Coil and Air is given.
 type Setting struct {
 	Curve linkage.Spec `json:"curve"`
-	// Sag is the target, as a fraction of the wheel's full travel, from a millionth
-	// to below 1.
-	Sag float64 `json:"sag"`
-	// Friction is the dry friction at the spring, from 0 to 1e12 N; 0 where unknown.
-	Friction units.Force  `json:"friction,omitempty"`
+	// Sag is the target, as a fraction of the wheel's full travel, from a millionth to below 1.
+	Sag      float64      `json:"sag"`
+	Friction units.Force  `json:"friction,omitempty"` // at the spring, from 0 to 1e12 N; 0 if unknown
 	Coil     *CoilSetting `json:"coil,omitempty"`
 	Air      *AirSetting  `json:"air,omitempty"`
 }
 
-// CoilSetting is a coil spring as it is fitted. A PreloadMax of 0 means that the
-// collar's range is unknown: then as much as the stroke is offered.
+// CoilSetting is a coil spring as it is fitted. A PreloadMax of 0 means that the collar's range is
+// unknown: then as much as the stroke is offered.
 type CoilSetting struct {
-	Rate    units.Stiffness `json:"rate"`              // more than 0
-	Preload units.Length    `json:"preload,omitempty"` // at full extension, 0 or more
-	// SolidTravel is the compression from free to coil-bound, more than the
-	// preload; 0 where unknown.
-	SolidTravel units.Length `json:"solid_travel,omitempty"`
+	Rate        units.Stiffness `json:"rate"`                   // more than 0
+	Preload     units.Length    `json:"preload,omitempty"`      // at full extension, 0 or more
+	SolidTravel units.Length    `json:"solid_travel,omitempty"` // from free to coil-bound; 0 if unknown
 	fit.Collar
 }
 
-// AirSetting is an air spring as it is filled. Of the embedded spec, Travel
-// may be left out where it is the curve's stroke. Exponent plays no part in
-// what stands still, the gas being as warm as its surroundings, and may be
-// left out.
+// AirSetting is an air spring as it is filled. Travel may be left out if it is the curve's stroke,
+// and so may Exponent, which has no part in what stands still.
 type AirSetting struct {
 	airspring.Spec
-	// MaxFill is the highest fill that the marking on the part permits. No
-	// fill above it is ever offered.
+	// MaxFill is the highest fill that the marking on the part permits. No fill above it is
+	// offered.
 	MaxFill units.GaugePressure `json:"max_fill"`
 }
 
-// at returns the setting with the ambient of the altitude for an air spring that has
-// none of its own.
+// at returns the setting with the ambient of the altitude for an air spring without its own.
 func (s Setting) at(where *airspring.Conditions) Setting {
 	if s.Air == nil || s.Air.Ambient != 0 || where == nil {
 		return s
@@ -59,16 +51,15 @@ func (s Setting) at(where *airspring.Conditions) Setting {
 	return s
 }
 
-// end is one end as it is set: how it stands, and of an air spring the spec of the
-// gas at rest. A bad setting may have no curve or no law.
+// end is one end as it is set. That of a bad setting may have no curve or no law.
 type end struct {
 	sag.End
 	set  Setting
-	gas  airspring.Spec
-	good bool // the setting passes all checks
+	gas  airspring.Spec // at rest
+	good bool           // the setting passes all checks
 }
 
-// end checks a setting and joins its parts; c gets what is wrong.
+// end checks a setting and joins its parts.
 func (s Setting) end(c *units.Checker) *end {
 	e := &end{End: sag.End{Friction: s.Friction}, set: s}
 	var err error
@@ -76,17 +67,16 @@ func (s Setting) end(c *units.Checker) *end {
 	c.Add("curve", err)
 	sag.CheckSag(c, s.Sag)
 	sag.CheckFriction(c, s.Friction)
+	coil, air := c.Child("coil"), c.Child("air")
 	switch {
 	case s.Coil == nil && s.Air == nil:
-		c.Fail("coil", nil, "a coil spring, or air instead", units.ErrMissing)
+		coil.Fail("", nil, "a coil spring, or air instead", units.ErrMissing)
 	case s.Coil != nil && s.Air != nil:
-		c.Fail("coil", nil, "either coil or air, not both", units.ErrConflict)
+		coil.Fail("", nil, "either coil or air, not both", units.ErrConflict)
 	case s.Coil != nil:
-		own := c.Child("coil")
-		e.fitCoil(&own, s.Coil)
+		e.fitCoil(&coil, s.Coil)
 	default:
-		own := c.Child("air")
-		e.fitAir(&own, s.Air)
+		e.fitAir(&air, s.Air)
 	}
 	if c.OK() {
 		e.Check(c)
@@ -108,12 +98,16 @@ func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
 	if c.Add("", err); err == nil {
 		e.Law = law
 	}
-	if units.NonNegative(c, "solid_travel", s.SolidTravel) && s.SolidTravel > 0 && !(s.SolidTravel > s.Preload) && err == nil {
-		c.Fail("solid_travel", s.SolidTravel, "more than preload, "+s.Preload.String(), units.ErrConflict)
+	solid := func(known bool, field string, least units.Length) {
+		if known && s.SolidTravel > 0 && !(s.SolidTravel > least) {
+			c.Fail("solid_travel", s.SolidTravel, "more than "+field+", "+least.String(), units.ErrConflict)
+		}
 	}
+	units.NonNegative(c, "solid_travel", s.SolidTravel)
+	solid(err == nil, "preload", s.Preload)
 	collar := s.Collar
-	if collar.PreloadMax == 0 {
-		collar.PreloadMax = max(collar.PreloadMin, 0) // unknown
+	if collar.PreloadMax == 0 { // unknown
+		collar.PreloadMax = max(collar.PreloadMin, 0)
 	}
 	collar.Check(c)
 	low := !c.Bad("preload_min")
@@ -123,19 +117,17 @@ func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
 	if s.PreloadMax > 0 && s.Preload > s.PreloadMax {
 		c.Fail("preload", s.Preload, "no more than preload_max, "+s.PreloadMax.String(), units.ErrConflict)
 	}
-	if s.SolidTravel > 0 && low && !(s.SolidTravel > s.PreloadMin) {
-		c.Fail("solid_travel", s.SolidTravel, "more than preload_min, "+s.PreloadMin.String(), units.ErrConflict)
-	}
+	solid(low, "preload_min", s.PreloadMin)
 }
 
-// fitAir checks an air spring and fits its law standing still.
+// fitAir checks an air spring and fits its law with the gas at rest.
 func (e *end) fitAir(c *units.Checker, s *AirSetting) {
 	e.gas = s.Spec
 	e.gas.Exponent = 1
 	if s.Exponent != 0 {
 		units.Between(c, "exponent", s.Exponent, 1, 2)
 	}
-	if s.Travel == 0 && e.Curve != nil {
+	if e.Curve != nil && s.Travel == 0 {
 		e.gas.Travel = e.Curve.Stroke()
 	}
 	law, err := airspring.New(e.gas)

@@ -1,14 +1,16 @@
 package coil
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"example.com/wheelrate/units"
 )
 
-// Caliper describes what was measured on a coil spring to find its rate, and
-// how well: standard uncertainties, one standard deviation each. Give the
-// outer or the inner diameter, whichever was measured, not both.
+// Caliper describes what was measured on a coil spring to find its rate, and how well: standard
+// uncertainties, one standard deviation each. Give the outer or the inner diameter, whichever was
+// measured, not both.
 type Caliper struct {
 	WireDiameter        units.Length `json:"wire_diameter"`            // more than 0
 	OuterDiameter       units.Length `json:"outer_diameter,omitempty"` // more than twice the wire diameter
@@ -41,26 +43,22 @@ type Contribution struct {
 	Share       float64 // of the whole variance; all shares add to 1, or are 0 without uncertainty
 }
 
-// Rate returns the rate k = G·d⁴/(8·D³·n) of a spring measured with a
-// caliper, and its standard uncertainty from those of the readings. What is
-// measured beside the wire d is the outer diameter, so D = OD − d and an error
-// of d counts twice, with relative sensitivity 4 + 3·d/D; or the inner one, so
-// D = ID + d and the two effects of d oppose each other, 4 − 3·d/D:
+// Rate returns the rate k = G·d⁴/(8·D³·n) of a spring measured with a caliper, and its standard
+// uncertainty from those of the readings,
 //
 //	(u_k/k)² = c_d²·u_d² + c_o²·u_o² + 2·r·c_d·c_o·u_d·u_o + (u_n/n)² + (u_G/G)²
 //	c_d = 4/d ± 3/D,  c_o = −3/D
 //
-// with r the correlation of the two readings. This is the law of propagation
-// of uncertainty to first order, equations 10 and 13 of JCGM 100:2008 (the
-// GUM, numbers from memory); the coefficients follow by differentiation.
+// with r the correlation of the wire and the diameter reading. The sign is + for the outer diameter,
+// D = OD − d, where an error of d counts twice, and − for the inner one, D = ID + d. This is the law of
+// propagation of uncertainty to first order, equations 10 and 13 of JCGM 100:2008 (the GUM, numbers
+// from memory); the coefficients follow by differentiation.
 //
-// The coil count and the modulus, which no caliper measures, often outweigh
-// the readings: 0.1 coil in 5 alone is 2 %. What the modulus of a given wire
-// is known to, its maker must say. Not modelled: the errors of the rate
-// formula itself, about 1 % for thick wire (see [Spec]).
+// The coil count and the modulus, which no caliper measures, often outweigh the readings: 0.1 coil in
+// 5 alone is 2 %. Not modelled: the errors of the rate formula itself, about 1 % for thick wire.
 //
-// Each input must be finite and in the range its field says; the error names
-// every one that isn't. The wire must be thinner than the mean diameter.
+// Each input must be finite and in the range its field says, and the wire thinner than the mean
+// diameter; the error names every bad field.
 func (m Caliper) Rate() (CaliperRate, error) {
 	c := units.Checker{Package: "coil"}
 	field, measured, side := "outer_diameter", m.OuterDiameter, 1.0
@@ -87,47 +85,122 @@ func (m Caliper) Rate() (CaliperRate, error) {
 		return CaliperRate{}, c.Err()
 	}
 
-	ratio := float64(m.WireDiameter / mean)
 	out := CaliperRate{
 		MeanDiameter: mean,
 		Rate:         turnRate(m.ShearModulus, m.WireDiameter, mean) / units.Stiffness(m.ActiveCoils),
 		Budget: [5]Contribution{
-			{Input: "wire_diameter", Sensitivity: 4 + side*3*ratio, Relative: float64(m.WireUncertainty / m.WireDiameter)},
+			{Input: "wire_diameter", Sensitivity: 4 + side*3*float64(m.WireDiameter/mean), Relative: float64(m.WireUncertainty / m.WireDiameter)},
 			{Input: field, Sensitivity: -3 * float64(measured/mean), Relative: float64(m.DiameterUncertainty / measured)},
 			{Input: "active_coils", Sensitivity: -1, Relative: m.CoilUncertainty / m.ActiveCoils},
 			{Input: "shear_modulus", Sensitivity: 1, Relative: float64(m.ModulusUncertainty / m.ShearModulus)},
 			{Input: "correlation"},
 		},
 	}
-	out.sumUp(m.Correlation)
-	if !(out.Rate > 0) || !finite(float64(out.Rate), float64(out.RateUncertainty)) {
-		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that float64 can hold", nil)
-		return CaliperRate{}, c.Err()
-	}
-	return out, nil
-}
-
-// sumUp fills in the variances, their sum, shares, and the largest.
-func (r *CaliperRate) sumUp(correlation float64) {
-	b := &r.Budget
+	b, total, largest := &out.Budget, 0.0, 0.0
 	effect := func(i int) float64 { return b[i].Sensitivity * b[i].Relative }
-	if correlation != 0 {
-		b[4].Variance = 2 * correlation * effect(0) * effect(1)
-	}
-	total, largest := b[4].Variance, 0.0
 	for i := range b[:4] {
 		b[i].Variance = effect(i) * effect(i)
-		total += b[i].Variance
 		if b[i].Variance > largest {
-			largest, r.Dominant = b[i].Variance, b[i].Input
+			largest, out.Dominant = b[i].Variance, b[i].Input
 		}
 	}
-	total = max(total, 0) // rounding, where two effects cancel
-	if total > 0 {
+	if m.Correlation != 0 {
+		b[4].Variance = 2 * m.Correlation * effect(0) * effect(1)
+	}
+	for _, line := range b {
+		total += line.Variance
+	}
+	if total = max(total, 0); total > 0 { // rounding, where two effects cancel
 		for i := range b {
 			b[i].Share = b[i].Variance / total
 		}
 	}
-	r.RelativeUncertainty = math.Sqrt(total)
-	r.RateUncertainty = units.Stiffness(r.RelativeUncertainty) * r.Rate
+	out.RelativeUncertainty = math.Sqrt(total)
+	out.RateUncertainty = units.Stiffness(out.RelativeUncertainty) * out.Rate
+	if !(out.Rate > 0) || !finite(float64(out.Rate), float64(out.RateUncertainty)) {
+		c.Fail("wire_diameter", m.WireDiameter, "with the other fields a rate and an uncertainty that float64 can hold", nil)
+	}
+	return units.Checked(&c, out)
+}
+
+// Nominal is a spring of a shelf by what its label says.
+type Nominal struct {
+	Rate      units.Stiffness `json:"rate"`      // more than 0
+	Tolerance float64         `json:"tolerance"` // greatest deviation, as a fraction of the rate: 0 or more, less than 1
+}
+
+// Candidate is a spring of the shelf, with how well it fits the measurement.
+type Candidate struct {
+	Index       int             // in the shelf, from 0
+	Rate        units.Stiffness // nominal
+	Probability float64         // of being the measured one, given that it is one of the shelf; they add to 1
+	Distance    float64         // |measured − nominal| in standard deviations of their difference
+	Surprise    float64         // chance that a spring of this label measures at least this far off
+}
+
+// Identify returns how probably each spring of a shelf is one whose rate was measured, by
+// [Caliper.Rate], [spring.FitReadings] or any other way, with a standard uncertainty; the likeliest
+// first.
+//
+// Before the measurement each is taken as equally likely. A spring labelled r with tolerance ±t·r is
+// taken to have its rate anywhere within it with equal chance, standard deviation t·r/√3 (a
+// rectangular distribution, JCGM 100:2008, 4.3.7, from memory); together with the measurement's u,
+//
+//	σᵢ² = u² + (tᵢ·rᵢ)²/3,  pᵢ ∝ exp(−dᵢ²/2)/σᵢ,  dᵢ = |k − rᵢ|/σᵢ
+//
+// with the combination taken as normal. The probabilities add to 1 even where nothing fits: Distance
+// and Surprise of the likeliest say so. Distance² is chi-squared of one degree of freedom, Surprise its
+// upper tail erfc(d/√2); the right spring has a distance of 3 or more about once in 370 times.
+//
+// The rate is more than 0 and the uncertainty 0 or more; the shelf holds 1 to 1000 springs. Where the
+// measurement and a label both are without deviation nothing can be compared, and the uncertainty is
+// refused. The error names every bad field, such as shelf[2].rate.
+func Identify(rate, uncertainty units.Stiffness, shelf []Nominal) ([]Candidate, error) {
+	c := units.Checker{Package: "coil"}
+	units.Positive(&c, "rate", rate)
+	certain := units.NonNegative(&c, "uncertainty", uncertainty) && uncertainty == 0
+	switch n := len(shelf); {
+	case n == 0:
+		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
+	case n > 1000:
+		c.Fail("shelf", n, "at most 1000 springs", nil)
+		return nil, c.Err()
+	}
+	for i, s := range shelf {
+		nominal := c.Element("shelf", i)
+		units.Positive(&nominal, "rate", s.Rate)
+		if !(s.Tolerance >= 0 && s.Tolerance < 1) {
+			nominal.Fail("tolerance", s.Tolerance, "0 or more and less than 1", nil)
+		} else if certain && s.Tolerance == 0 {
+			certain = false // said once
+			c.Fail("uncertainty", uncertainty, "more than 0 where a tolerance of the shelf is 0", units.ErrConflict)
+		}
+	}
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	list := make([]Candidate, len(shelf))
+	logs := make([]float64, len(shelf)) // of the likelihoods, which would underflow
+	for i, s := range shelf {
+		sigma := math.Hypot(float64(uncertainty), s.Tolerance*float64(s.Rate)/math.Sqrt(3))
+		d := math.Abs(float64(rate-s.Rate)) / sigma
+		list[i] = Candidate{Index: i, Rate: s.Rate, Distance: d, Surprise: math.Erfc(d / math.Sqrt2)}
+		if logs[i] = -d*d/2 - math.Log(sigma); !finite(logs[i]) {
+			nominal := c.Element("shelf", i)
+			nominal.Fail("rate", s.Rate, "a rate whose distance from the measured one float64 can hold", nil)
+		}
+	}
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	best, sum := slices.Max(logs), 0.0
+	for i := range list {
+		list[i].Probability = math.Exp(logs[i] - best)
+		sum += list[i].Probability
+	}
+	for i := range list {
+		list[i].Probability /= sum
+	}
+	slices.SortStableFunc(list, func(a, b Candidate) int { return cmp.Compare(logs[b.Index], logs[a.Index]) })
+	return list, nil
 }

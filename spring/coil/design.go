@@ -17,15 +17,13 @@ type Design struct {
 	NextStockWires []units.Length  `json:"next_stock_wires"` // the stock sizes around ExactWire; empty where no stock was given
 }
 
-// CoilsForRate returns the coil of a wanted rate: the rate's formula solved
-// for the active coils,
+// CoilsForRate returns the coil of a wanted rate: the rate's formula solved for the active coils,
 //
 //	n = G·d⁴/(8·D³·k)
 //
-// and rounded to whole steps of a coil, 1 or 0.25 say, at least one step; a
-// step of 0 leaves them exact. The rate is more than 0, the step 0 or from 0.001
-// to 1000; the spec is as for [New] but gives no coils, and no free length, which
-// depends on them. The error names every bad field.
+// and rounded to whole steps of a coil, 1 or 0.25 say, at least one step; a step of 0 leaves them
+// exact. The rate is more than 0, the step 0 or from 0.001 to 1000; the spec is as for [New] but
+// gives no coils, and no free length, which depends on them. The error names every bad field.
 func CoilsForRate(spec Spec, rate units.Stiffness, step float64) (Design, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "rate", rate)
@@ -35,22 +33,19 @@ func CoilsForRate(spec Spec, rate units.Stiffness, step float64) (Design, error)
 	leftOut(&c, "free_length", spec.FreeLength, "nothing: it depends on the coils")
 	spec.ActiveCoils, spec.TotalCoils, spec.FreeLength = 1, 0, 0
 	one := spec.spring(&c)
-	if !c.OK() {
-		return Design{}, c.Err()
-	}
-	d := Design{Coil: spec, ExactCoils: float64(one.Rate() / rate), ExactWire: spec.WireDiameter}
-	d.round(step)
-	return d.finish(&c, rate)
+	exact := float64(one.Rate() / rate)
+	spec.ActiveCoils = rounded(exact, step)
+	return Design{Coil: spec, ExactCoils: exact, ExactWire: spec.WireDiameter}.finish(&c, rate)
 }
 
-// DiameterForRate returns the coil of a wanted rate from the wire and the coils
-// at hand: the rate's formula solved for the mean diameter,
+// DiameterForRate returns the coil of a wanted rate from the wire and the coils at hand: the rate's
+// formula solved for the mean diameter,
 //
 //	D = d·∛(G·d/(8·k·n))
 //
-// The rate is more than 0; the spec is as for [New] but gives no diameter
-// beside the wire's. The error names every bad field, rate where the coil would
-// be no wider than its wire or beyond all sense.
+// The rate is more than 0; the spec is as for [New] but gives no diameter beside the wire's. The
+// error names every bad field, rate where the coil would be no wider than its wire or beyond all
+// sense.
 func DiameterForRate(spec Spec, rate units.Stiffness) (Design, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "rate", rate)
@@ -59,33 +54,29 @@ func DiameterForRate(spec Spec, rate units.Stiffness) (Design, error) {
 	leftOut(&c, "inner_diameter", spec.InnerDiameter, "nothing: it is looked for")
 	spec.MeanDiameter, spec.OuterDiameter, spec.InnerDiameter = maxLength, 0, 0
 	wide := spec.spring(&c)
-	if !c.OK() {
-		return Design{}, c.Err()
-	}
 	spec.MeanDiameter = spec.WireDiameter * units.Length(math.Cbrt(wide.g*wide.d/(8*wide.n)/float64(rate)))
 	return Design{Coil: spec, ExactCoils: wide.n, ExactWire: spec.WireDiameter}.finish(&c, rate)
 }
 
 // RateTarget is a rate to be met with wire from stock.
 type RateTarget struct {
-	Rate         units.Stiffness `json:"rate"`                // more than 0
-	Index        float64         `json:"index"`               // D/d, more than 1 and at most 1000
-	ActiveCoils  float64         `json:"active_coils"`        // about as many as wanted
-	ShearModulus units.Stress    `json:"shear_modulus"`       // of the wire
-	Ends         Ends            `json:"ends,omitempty"`      // empty is squared_ground
+	Rate         units.Stiffness `json:"rate"`          // more than 0
+	Index        float64         `json:"index"`         // D/d, more than 1 and at most 1000
+	ActiveCoils  float64         `json:"active_coils"`  // about as many as wanted
+	ShearModulus units.Stress    `json:"shear_modulus"` // of the wire
+	Ends         Ends            `json:"ends,omitempty"`
 	Stock        []units.Length  `json:"stock,omitempty"`     // wire diameters to choose from; none takes the exact one
-	CoilStep     float64         `json:"coil_step,omitempty"` // whole steps of a coil; 0 leaves them exact
+	CoilStep     float64         `json:"coil_step,omitempty"` // as in [CoilsForRate]
 }
 
-// WireForRate returns the coil of a wanted rate and index: the rate's formula,
-// with D = C·d, solved for the wire,
+// WireForRate returns the coil of a wanted rate and index: the rate's formula, with D = C·d, solved
+// for the wire,
 //
 //	d = 8·k·C³·n/G
 //
-// then the nearest stock size, the thinner of two that are equally near, the
-// mean diameter that keeps the index, and the coils that make up for the
-// difference, rounded to whole steps. What rounding costs stands in Miss. The
-// error names every bad field.
+// then the nearest stock size, the thinner of two that are equally near, the mean diameter that keeps
+// the index, and the coils that make up for the difference, rounded to whole steps. What rounding
+// costs stands in Miss. The error names every bad field.
 func WireForRate(t RateTarget) (Design, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "rate", t.Rate)
@@ -93,21 +84,15 @@ func WireForRate(t RateTarget) (Design, error) {
 	checkIndex(&c, t.Index)
 	units.Between(&c, "active_coils", t.ActiveCoils, minCoils, maxCoils)
 	units.Between(&c, "shear_modulus", t.ShearModulus, minModulus, maxModulus)
-	if t.Ends != "" {
-		t.Ends.check(&c)
-	}
+	t.Ends.check(&c)
 	for i, d := range t.Stock {
 		size := c.Element("stock", i)
 		units.Between(&size, "", d, minWire, maxLength)
 	}
-	if !c.OK() {
-		return Design{}, c.Err()
-	}
 	cube := t.Index * t.Index * t.Index
 	exact := units.Length(8 * float64(t.Rate) * cube * t.ActiveCoils / float64(t.ShearModulus))
-	if !(exact >= minWire && exact*units.Length(t.Index) <= maxLength) {
+	if c.OK() && !(exact >= minWire && exact*units.Length(t.Index) <= maxLength) {
 		c.Fail("rate", t.Rate, "a rate that some wire gives at this index", units.ErrConflict)
-		return Design{}, c.Err()
 	}
 	d := Design{ExactWire: exact, NextStockWires: around(t.Stock, exact)}
 	wire := exact
@@ -116,35 +101,31 @@ func WireForRate(t RateTarget) (Design, error) {
 			wire = size
 		}
 	}
-	d.Coil = Spec{WireDiameter: wire, MeanDiameter: wire * units.Length(t.Index), Ends: t.Ends, ShearModulus: t.ShearModulus}
 	d.ExactCoils = float64(t.ShearModulus) * float64(wire) / (8 * cube * float64(t.Rate))
-	d.round(t.CoilStep)
+	d.Coil = Spec{
+		WireDiameter: wire, MeanDiameter: wire * units.Length(t.Index), Ends: t.Ends, ShearModulus: t.ShearModulus,
+		ActiveCoils: rounded(d.ExactCoils, t.CoilStep),
+	}
 	return d.finish(&c, t.Rate)
 }
 
-// WireForLoad returns the wire that bears a load at a stress in a coil of a
-// given index: the stress by Bergsträsser's factor K solved for the wire, with
-// D = C·d,
+// WireForLoad returns the wire that bears a load at a stress in a coil of a given index: the stress
+// by Bergsträsser's factor K solved for the wire, with D = C·d,
 //
 //	d = √(8·K·F·C/(π·τ))
 //
-// The load is more than 0, the index more than 1 and at most 1000, the stress
-// the greatest that is allowed. The error names every bad field, load where
-// the wire would be beyond all sense.
+// The load is more than 0, the index more than 1 and at most 1000, the stress the greatest that is
+// allowed. The error names every bad field, load where the wire would be beyond all sense.
 func WireForLoad(load units.Force, index float64, stress units.Stress) (units.Length, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "load", load)
 	checkIndex(&c, index)
 	units.Between(&c, "stress", stress, minModulus, maxModulus)
-	if !c.OK() {
-		return 0, c.Err()
-	}
 	wire := units.Length(math.Sqrt(8 * bergstrasser(index) * index / math.Pi * float64(load) / float64(stress)))
-	if !(wire >= minWire && wire*units.Length(index) <= maxLength) {
+	if c.OK() && !(wire >= minWire && wire*units.Length(index) <= maxLength) {
 		c.Fail("load", load, "a load that some wire bears at this stress", units.ErrConflict)
-		return 0, c.Err()
 	}
-	return wire, nil
+	return units.Checked(&c, wire)
 }
 
 // leftOut checks that a field is not given.
@@ -154,55 +135,48 @@ func leftOut[Q ~float64](c *units.Checker, field string, value Q, want string) {
 	}
 }
 
-func checkStep(c *units.Checker, step float64) {
-	if step != 0 && !(step >= 1e-3 && step <= 1e3) {
-		c.Fail("coil_step", step, "0, or from 0.001 to 1000", units.ErrRange)
-	}
-}
-
+// checkIndex and checkStep check a spring index and a step of coils.
 func checkIndex(c *units.Checker, index float64) {
 	if !(index > 1 && index <= 1000) {
 		c.Fail("index", index, "more than 1 and at most 1000", units.ErrRange)
 	}
 }
 
-// round rounds the active coils to whole steps.
-func (d *Design) round(step float64) {
-	d.Coil.ActiveCoils = d.ExactCoils
-	if step > 0 {
-		d.Coil.ActiveCoils = math.Max(1, math.Round(d.ExactCoils/step)) * step
+func checkStep(c *units.Checker, step float64) {
+	if step != 0 && !(step >= 1e-3 && step <= 1e3) {
+		c.Fail("coil_step", step, "0, or from 0.001 to 1000", units.ErrRange)
 	}
 }
 
-// finish says what the coil does, and refuses a rate that no sensible coil gives.
+// rounded returns coils in whole steps, at least one; exact ones where step is 0.
+func rounded(coils, step float64) float64 {
+	if step > 0 {
+		return max(1, math.Round(coils/step)) * step
+	}
+	return coils
+}
+
+// finish returns the design, unless c has found something bad or no sensible coil gives the rate.
 func (d Design) finish(c *units.Checker, rate units.Stiffness) (Design, error) {
+	if !c.OK() {
+		return Design{}, c.Err()
+	}
 	s, err := New(d.Coil)
 	if err != nil {
 		c.Fail("rate", rate, "a rate that a coil of sensible size gives", units.ErrConflict)
 		return Design{}, c.Err()
 	}
-	d.Rate = s.Rate()
-	d.Miss = float64(d.Rate/rate) - 1
+	d.Rate, d.Miss = s.Rate(), float64(s.Rate()/rate)-1
 	return d, nil
 }
 
-// around returns the stock sizes next to a wire: the greatest that is not
-// thicker and the least that is not thinner, once if they are one.
+// around returns the stock sizes next to a wire: the greatest that is not thicker and the least that
+// is not thinner, once if they are one.
 func around(stock []units.Length, wire units.Length) []units.Length {
-	var below, above units.Length
-	for _, size := range stock {
-		if size <= wire && size > below {
-			below = size
-		}
-		if size >= wire && (above == 0 || size < above) {
-			above = size
-		}
+	sizes := slices.Sorted(slices.Values(stock))
+	i, found := slices.BinarySearch(sizes, wire)
+	if found {
+		return sizes[i : i+1]
 	}
-	var list []units.Length
-	for _, size := range []units.Length{below, above} {
-		if size > 0 && !slices.Contains(list, size) {
-			list = append(list, size)
-		}
-	}
-	return list
+	return sizes[max(i-1, 0):min(i+1, len(sizes))]
 }

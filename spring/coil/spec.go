@@ -1,31 +1,62 @@
 package coil
 
 import (
+	"cmp"
+
 	"example.com/wheelrate/units"
 )
 
-// Spec describes a helical compression spring of round wire. Exactly one of
-// the three diameters and exactly one of the two coil counts is given.
+// Spec describes a helical compression spring of round wire. Exactly one of the three diameters and
+// exactly one of the two coil counts is given. A value of 0 counts as not given.
 type Spec struct {
-	WireDiameter  units.Length `json:"wire_diameter"`            // less than the mean diameter
-	MeanDiameter  units.Length `json:"mean_diameter,omitempty"`  // D, between the wire's centres
-	OuterDiameter units.Length `json:"outer_diameter,omitempty"` // D + d
-	InnerDiameter units.Length `json:"inner_diameter,omitempty"` // D − d
-	ActiveCoils   float64      `json:"active_coils,omitempty"`   // coils that take part
-	TotalCoils    float64      `json:"total_coils,omitempty"`    // active and dead ones
-	Ends          Ends         `json:"ends,omitempty"`           // empty is squared_ground
-	FreeLength    units.Length `json:"free_length,omitempty"`    // 0 where unknown; else more than the solid length
-	ShearModulus  units.Stress `json:"shear_modulus"`            // G
-	// ElasticModulus, E, is needed for the rates with the climb of the wire
-	// and for buckling; 0 where unknown, else more than G.
-	ElasticModulus units.Stress  `json:"elastic_modulus,omitempty"`
-	Density        units.Density `json:"density,omitempty"` // 0 where unknown; needed for mass and surge
+	WireDiameter   units.Length  `json:"wire_diameter"`            // d, less than the mean diameter
+	MeanDiameter   units.Length  `json:"mean_diameter,omitempty"`  // D, between the wire's centres
+	OuterDiameter  units.Length  `json:"outer_diameter,omitempty"` // D + d
+	InnerDiameter  units.Length  `json:"inner_diameter,omitempty"` // D − d
+	ActiveCoils    float64       `json:"active_coils,omitempty"`   // coils that take part
+	TotalCoils     float64       `json:"total_coils,omitempty"`    // active and dead ones
+	Ends           Ends          `json:"ends,omitempty"`
+	FreeLength     units.Length  `json:"free_length,omitempty"`     // more than the solid length
+	ShearModulus   units.Stress  `json:"shear_modulus"`             // G
+	ElasticModulus units.Stress  `json:"elastic_modulus,omitempty"` // E, more than G; for the rates with the climb of the wire and for buckling
+	Density        units.Density `json:"density,omitempty"`         // for mass and surge
 }
 
-// Material is what the formulas of a coil spring need of its wire, at the
-// wire's own diameter; a value of 0 is not known. The table of materials, with
-// a source for each value and the diameters it holds for, is data in package
-// refdata.
+// Ends says how a spring's last coils are finished. Empty counts as [SquaredGround], as shock and
+// fork springs are (common practice).
+type Ends string
+
+// The four ways of Machinery's Handbook, 31st ed., table 3 on p. 318, and Shigley, table 10-1
+// (partly seen through its published solutions).
+const (
+	Plain         Ends = "plain"          // cut off: no dead coil
+	PlainGround   Ends = "plain_ground"   // cut off and ground flat: one dead coil
+	Squared       Ends = "squared"        // closed: two dead coils
+	SquaredGround Ends = "squared_ground" // closed and ground flat: two dead coils
+)
+
+// ending is what ends make of n active coils of wire d: N = n + dead coils in all, the solid length
+// (N + over)·d, and the free length (n + ground)·p + wires·d for a pitch p.
+type ending struct{ dead, over, ground, wires float64 }
+
+var endings = map[Ends]ending{
+	Plain:         {over: 1, wires: 1},
+	PlainGround:   {dead: 1, ground: 1},
+	Squared:       {dead: 2, over: 1, wires: 3},
+	SquaredGround: {dead: 2, wires: 2},
+	"":            {dead: 2, wires: 2},
+}
+
+func (e Ends) check(c *units.Checker) ending {
+	found, ok := endings[e]
+	if !ok {
+		c.Fail("ends", string(e), "one of plain, plain_ground, squared, squared_ground", units.ErrUnknown)
+	}
+	return found
+}
+
+// Material is what the formulas of a coil spring need of its wire, at the wire's own diameter; a
+// value of 0 is not known. Package refdata has a table of materials with their sources.
 type Material struct {
 	Name            string        `json:"name,omitempty"` // a standard's designation, such as "ASTM A228"
 	ShearModulus    units.Stress  `json:"shear_modulus"`
@@ -34,23 +65,16 @@ type Material struct {
 	TensileStrength units.Stress  `json:"tensile_strength,omitempty"` // the least that the standard guarantees
 }
 
-// Of returns the spec with the material's moduli and density filled in where
-// the spec gives none.
+// Of returns the spec with the material's moduli and density where the spec gives none.
 func (spec Spec) Of(m Material) Spec {
-	if spec.ShearModulus == 0 {
-		spec.ShearModulus = m.ShearModulus
-	}
-	if spec.ElasticModulus == 0 {
-		spec.ElasticModulus = m.ElasticModulus
-	}
-	if spec.Density == 0 {
-		spec.Density = m.Density
-	}
+	spec.ShearModulus = cmp.Or(spec.ShearModulus, m.ShearModulus)
+	spec.ElasticModulus = cmp.Or(spec.ElasticModulus, m.ElasticModulus)
+	spec.Density = cmp.Or(spec.Density, m.Density)
 	return spec
 }
 
-// The limits of a spec are far beyond any real spring, and near enough that
-// nothing computed from it overflows.
+// The limits of a spec are far beyond any real spring, and near enough that nothing computed from
+// it overflows.
 const (
 	minWire, maxLength     = 1e-6 * units.Metre, 1e3 * units.Metre
 	minCoils, maxCoils     = 1e-3, 1e6
@@ -59,38 +83,28 @@ const (
 	maxLoad                = 1e15 * units.Newton
 )
 
-// New returns the spring of a spec, or an error that names every bad field: see
-// [Spec.Check].
+// New returns the spring of a spec, or an error that names every bad field: see [Spec.Check].
 func New(spec Spec) (*Spring, error) {
 	c := units.Checker{Package: "coil"}
-	s := spec.spring(&c)
-	if !c.OK() {
-		return nil, c.Err()
-	}
-	return s, nil
+	return units.Checked(&c, spec.spring(&c))
 }
 
-// Check records every bad field: what is not finite, not more than 0 or beyond all
-// sense (lengths from 1 µm to 1 km, 0.001 to 1e6 coils, moduli from 1 Pa to 1 PPa,
-// densities from 1e-3 to 1e6 kg/m³), a second diameter or coil count, a wire not
-// thinner than the mean diameter (wire_diameter), total coils that leave none
-// active, a free length not more than the solid one, a modulus of elasticity not
-// more than the shear modulus.
+// Check records every bad field: what is not finite, not more than 0 or beyond all sense (lengths
+// from 1 µm to 1 km, 0.001 to 1e6 coils, moduli from 1 Pa to 1 PPa, densities from 1e-3 to
+// 1e6 kg/m³), a second diameter or coil count, a wire not thinner than the mean diameter
+// (wire_diameter), total coils that leave none active, a free length not more than the solid one, a
+// modulus of elasticity not more than the shear modulus.
 func (spec Spec) Check(c *units.Checker) { spec.spring(c) }
 
 // spring returns the spring of a spec, which is of use if c finds nothing bad.
 func (spec Spec) spring(c *units.Checker) *Spring {
 	s := &Spring{
-		d: float64(spec.WireDiameter), free: float64(spec.FreeLength), ends: spec.Ends,
+		d: float64(spec.WireDiameter), free: float64(spec.FreeLength), ends: spec.Ends.check(c),
 		g: float64(spec.ShearModulus), e: float64(spec.ElasticModulus), rho: float64(spec.Density),
 	}
-	if s.ends == "" {
-		s.ends = SquaredGround
-	}
-	s.ends.check(c)
 	wire := units.Between(c, "wire_diameter", spec.WireDiameter, minWire, maxLength)
 	s.mean = spec.checkDiameter(c, wire)
-	s.n, s.total = spec.checkCoils(c, s.ends)
+	s.n, s.total = spec.checkCoils(c, s.ends.dead)
 	shear := units.Between(c, "shear_modulus", spec.ShearModulus, minModulus, maxModulus)
 	if spec.ElasticModulus != 0 && units.Between(c, "elastic_modulus", spec.ElasticModulus, minModulus, maxModulus) &&
 		shear && !(spec.ElasticModulus > spec.ShearModulus) {
@@ -139,21 +153,21 @@ func (spec Spec) checkDiameter(c *units.Checker, wire bool) float64 {
 }
 
 // checkCoils returns active and total coils from whichever is given.
-func (spec Spec) checkCoils(c *units.Checker, ends Ends) (active, total float64) {
+func (spec Spec) checkCoils(c *units.Checker, dead float64) (active, total float64) {
 	switch {
 	case spec.ActiveCoils != 0 && spec.TotalCoils != 0:
 		c.Fail("total_coils", spec.TotalCoils, "nothing beside active_coils", units.ErrConflict)
 	case spec.TotalCoils != 0:
-		if units.Between(c, "total_coils", spec.TotalCoils, minCoils, maxCoils) && !(spec.TotalCoils-ends.dead() >= minCoils) {
+		if units.Between(c, "total_coils", spec.TotalCoils, minCoils, maxCoils) && !(spec.TotalCoils-dead >= minCoils) {
 			c.Fail("total_coils", spec.TotalCoils, "more than the dead coils of these ends", units.ErrConflict)
 		}
-		return spec.TotalCoils - ends.dead(), spec.TotalCoils
+		return spec.TotalCoils - dead, spec.TotalCoils
 	case spec.ActiveCoils == 0:
 		c.Fail("active_coils", nil, "one of active_coils, total_coils, more than 0", units.ErrMissing)
 	default:
 		units.Between(c, "active_coils", spec.ActiveCoils, minCoils, maxCoils)
 	}
-	return spec.ActiveCoils, spec.ActiveCoils + ends.dead()
+	return spec.ActiveCoils, spec.ActiveCoils + dead
 }
 
 // turnRate returns the rate of one active coil, G·d⁴/(8·D³); n coils in series
@@ -161,13 +175,4 @@ func (spec Spec) checkCoils(c *units.Checker, ends Ends) (active, total float64)
 func turnRate(shear units.Stress, wire, mean units.Length) units.Stiffness {
 	ratio := float64(wire / mean)
 	return units.Stiffness(float64(shear) * float64(wire) * ratio * ratio * ratio / 8)
-}
-
-// checkWire checks a wire and a mean coil diameter together: both more than 0,
-// the wire thinner than the coil is wide.
-func checkWire(c *units.Checker, wire, mean units.Length) {
-	ok := units.Positive(c, "mean_diameter", mean)
-	if units.Positive(c, "wire_diameter", wire) && ok && !(wire < mean) {
-		c.Fail("wire_diameter", wire, "more than 0 and less than mean_diameter "+mean.String(), units.ErrConflict)
-	}
 }

@@ -2,6 +2,7 @@ package coil
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/wheelrate/units"
 )
@@ -14,56 +15,90 @@ const (
 	WarnHelix = "steep_helix"      // the climb of the wire matters more than 1 % of the rate
 )
 
-const sourceRanges = "Shigley's Mechanical Engineering Design, eqs. 10-18 and 10-19, seen in the published solution 10-4"
-
-// Warnings returns what is unusual about a coil spring, of which the formulas
-// may say less than they seem to; empty where nothing is. Nothing here makes a
-// spring wrong:
+// Warnings returns what is unusual about a coil spring, so that the formulas hold less well. None of
+// it makes a spring wrong:
 //
-//   - an index outside 4 to 12 (Shigley): below it is hard to wind, and the
-//     stress inside the coil grows; above it is slack and tangles
-//   - active coils outside 3 to 15 (Shigley): below, the ends' uncertain
-//     quarter turn counts for much of the rate. Long fork springs have more
-//     than 15 (common practice)
-//   - outside the scope of EN 13906-1, cold coiled (wire up to 20 mm, 2 coils or
-//     more, index 4 to 20) or hot coiled (wire 8 to 100 mm, 3 coils or more,
-//     index 3 to 12), as transcribed in an open-source program; the standard's
-//     own text was not opened
-//   - a wire that climbs so steeply that [Spring.RateEndsHeld] is more than
-//     1 % below [Spring.Rate]; given only where the free length and the
-//     modulus of elasticity are known
+//   - an index outside 4 to 12 (Shigley): below it is hard to wind, above it is slack and tangles
+//   - active coils outside 3 to 15 (Shigley): below, the ends' uncertain quarter turn counts for
+//     much of the rate. Long fork springs have more than 15 (common practice)
+//   - outside the scope of EN 13906-1 (as transcribed in an open-source program; the standard's own
+//     text was not opened): cold coiled of wire up to 20 mm, 2 coils or more and index 4 to 20, or hot
+//     coiled of wire 8 to 100 mm, 3 coils or more and index 3 to 12
+//   - a wire that climbs so steeply that [Spring.RateEndsHeld] is more than 1 % below [Spring.Rate]
 func (s *Spring) Warnings() []units.Warning {
 	if !(s.n > 0) {
 		return nil
 	}
+	const ranges = "Shigley's Mechanical Engineering Design, eqs. 10-18 and 10-19, seen in the published solution 10-4"
 	var list []units.Warning
+	warn := func(unusual bool, code, field, value, limit, text, source string) {
+		if unusual {
+			list = append(list, units.Warning{Code: code, Field: field, Value: value, Limit: limit, Text: text, Source: source})
+		}
+	}
 	c := s.Index()
-	if !within(c, 4, 12) {
-		list = append(list, units.Warning{
-			Code: WarnIndex, Field: "index", Value: fmt.Sprintf("%.6g", c), Limit: "4 to 12",
-			Text: "mean diameter over wire diameter is outside what is usual", Source: sourceRanges,
-		})
-	}
-	if !within(s.n, 3, 15) {
-		list = append(list, units.Warning{
-			Code: WarnCoils, Field: "active_coils", Value: fmt.Sprintf("%.6g", s.n), Limit: "3 to 15",
-			Text: "active coils are outside what is usual; fork springs often have more", Source: sourceRanges,
-		})
-	}
+	warn(!within(c, 4, 12), WarnIndex, "index", fmt.Sprintf("%.6g", c), "4 to 12",
+		"mean diameter over wire diameter is outside what is usual", ranges)
+	warn(!within(s.n, 3, 15), WarnCoils, "active_coils", fmt.Sprintf("%.6g", s.n), "3 to 15",
+		"active coils are outside what is usual; fork springs often have more", ranges)
 	cold := within(s.d, 0, 20e-3) && within(s.n, 2, maxCoils) && within(c, 4, 20)
 	hot := within(s.d, 8e-3, 100e-3) && within(s.n, 3, maxCoils) && within(c, 3, 12)
-	if !cold && !hot {
-		list = append(list, units.Warning{
-			Code: WarnScope, Value: fmt.Sprintf("%.6g of wire, %.6g coils, index %.6g", s.WireDiameter(), s.n, c),
-			Limit: "cold coiled up to 20 mm, 2 coils or more, index 4 to 20; hot coiled 8 mm to 100 mm, 3 coils or more, index 3 to 12",
-			Text:  "outside the scope of the standard for coil springs", Source: sourceEN,
-		})
-	}
-	if held, ok := s.RateEndsHeld(); ok && !(held >= 0.99*s.Rate()) {
-		list = append(list, units.Warning{
-			Code: WarnHelix, Field: "free_length", Value: fmt.Sprintf("%.6g", held), Limit: fmt.Sprintf("%.6g", 0.99*s.Rate()),
-			Text: "the wire climbs so steeply that the spring is more than 1 % softer than its simple rate",
-		})
-	}
+	warn(!cold && !hot, WarnScope, "", fmt.Sprintf("%.6g of wire, %.6g coils, index %.6g", s.WireDiameter(), s.n, c),
+		"cold coiled up to 20 mm, 2 coils or more, index 4 to 20; hot coiled 8 mm to 100 mm, 3 coils or more, index 3 to 12",
+		"outside the scope of the standard for coil springs", sourceEN)
+	held, ok := s.RateEndsHeld()
+	warn(ok && !(held >= 0.99*s.Rate()), WarnHelix, "free_length", fmt.Sprintf("%.6g", held), fmt.Sprintf("%.6g", 0.99*s.Rate()),
+		"the wire climbs so steeply that the spring is more than 1 % softer than its simple rate", "")
 	return list
+}
+
+// Grade is a grade of manufacture of EN 15800, 1 the finest.
+type Grade int
+
+// The three grades.
+const (
+	Grade1 Grade = 1
+	Grade2 Grade = 2
+	Grade3 Grade = 3
+)
+
+// LoadTolerance returns how far a spring's load at a given length may be off its nominal one by
+// EN 15800, for cold-coiled springs:
+//
+//	A = (a_F·k_F + 0.015·F)·Q,  Q = 0.63, 1, 1.6
+//	a_F = 65.92·d^3.3/D^1.6·(−0.84(C/10)³ + 3.781(C/10)² − 4.244(C/10) + 2.274)
+//	k_F = 1/(3n²) + 8/(5n) + 0.803
+//
+// with d and D in mm and F in N, as transcribed in an open-source program; the standard's own text
+// was not opened. It is false outside the standard's scope (wire 0.07 to 16 mm, D up to 200 mm, free
+// length up to 630 mm, 2 active coils or more, index 4 to 20), for a load that is not more than 0 and
+// at most 1e15 N, and for an unknown grade.
+func (s *Spring) LoadTolerance(load units.Force, grade Grade) (units.Force, bool) {
+	fixed, quality, ok := s.fixedTolerance(grade)
+	return known(units.Force((fixed+0.015*float64(load))*quality), ok && load > 0 && load <= maxLoad)
+}
+
+// FreeLengthTolerance returns how far a spring's free length may be off its nominal one by EN 15800:
+// a_F·k_F·Q/k, the travel that the fixed part of [Spring.LoadTolerance] makes at the rate k. Source
+// and scope are the same. A set of springs may differ by that much in preload before anybody turns a
+// collar.
+func (s *Spring) FreeLengthTolerance(grade Grade) (units.Length, bool) {
+	fixed, quality, ok := s.fixedTolerance(grade)
+	return known(units.Length(fixed*quality/float64(s.Rate())), ok)
+}
+
+// fixedTolerance returns a_F·k_F in N and Q. It is false outside the standard's scope.
+func (s *Spring) fixedTolerance(grade Grade) (fixed, quality float64, ok bool) {
+	quality, ok = map[Grade]float64{Grade1: 0.63, Grade2: 1, Grade3: 1.6}[grade]
+	d, mean, w := s.d*1e3, s.mean*1e3, s.Index()/10
+	ok = ok && within(d, 0.07, 16) && within(mean, 0, 200) && within(s.free, 0, 0.63) && within(s.n, 2, maxCoils) && within(w, 0.4, 2)
+	fixed = 65.92 * math.Pow(d, 3.3) / math.Pow(mean, 1.6) * (((-0.84*w+3.781)*w-4.244)*w + 2.274)
+	return fixed * (1/(3*s.n*s.n) + 8/(5*s.n) + 0.803), quality, ok
+}
+
+// within reports whether v is from lo to hi, rounding forgiven: a spring of 1.5 mm on 18 mm has an
+// index of 12.
+func within(v, lo, hi float64) bool {
+	const rounding = 1e-12
+	return v >= lo*(1-rounding) && v <= hi*(1+rounding)
 }

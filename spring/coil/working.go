@@ -6,86 +6,80 @@ import (
 	"example.com/wheelrate/units"
 )
 
-const (
-	rateSource  = "Shigley, eq. 10-9, number from memory; every source agrees"
-	propagation = "law of propagation of uncertainty, JCGM 100:2008 (the GUM), eqs. 10 and 13, numbers from memory"
-)
+// worked holds the quantities of a calculation by their symbols.
+type worked map[string]any
 
-func value(symbol string, quantity any) units.Value {
-	return units.Value{Symbol: symbol, Quantity: quantity}
+// step is a step from the quantities given to a result.
+func (w worked) step(name, formula, source, result string, given ...string) units.Step {
+	s := units.Step{Name: name, Formula: formula, Source: source, Result: units.Value{Symbol: result, Quantity: w[result]}}
+	for _, symbol := range given {
+		s.Given = append(s.Given, units.Value{Symbol: symbol, Quantity: w[symbol]})
+	}
+	return s
 }
 
-func step(name, formula, source string, result units.Value, given ...units.Value) units.Step {
-	return units.Step{Name: name, Formula: formula, Source: source, Given: given, Result: result}
+// rate is the step from wire, diameter and coils to the rate.
+func (w worked) rate() units.Step {
+	return w.step("spring rate", "k = G·d⁴/(8·D³·n)", "Shigley, eq. 10-9, number from memory; every source agrees", "k", "G", "d", "D", "n")
 }
 
-// rateStep is the step from wire, diameter and coils to the rate.
-func rateStep(g units.Stress, d, mean units.Length, n float64, k units.Stiffness) units.Step {
-	return step("spring rate", "k = G·d⁴/(8·D³·n)", rateSource, value("k", k), value("G", g), value("d", d), value("D", mean), value("n", n))
-}
-
-// Working returns the steps from caliper readings to a rate and its
-// uncertainty, for showing: the mean diameter, the rate, what each reading adds
-// to the variance of the relative rate, and the uncertainty. The results are
-// the MeanDiameter, Rate, Budget and RateUncertainty of [Caliper.Rate], whose
-// error this is. A reading that adds nothing is left out.
+// Working returns the steps from caliper readings to a rate and its uncertainty, for showing: the
+// mean diameter, the rate, what each reading adds to the variance of the relative rate, and the
+// uncertainty. The results are the MeanDiameter, Rate, Budget and RateUncertainty of [Caliper.Rate],
+// whose error this is. A reading that adds nothing is left out.
 func (m Caliper) Working() ([]units.Step, error) {
 	k, err := m.Rate()
 	if err != nil {
 		return nil, err
 	}
-	d, mean := value("d", m.WireDiameter), value("D", k.MeanDiameter)
-	formula, measured, wire := "D = D_o − d", value("D_o", m.OuterDiameter), "(4/d + 3/D)"
+	w := worked{
+		"d": m.WireDiameter, "D": k.MeanDiameter, "D_o": m.OuterDiameter, "D_i": m.InnerDiameter, "n": m.ActiveCoils,
+		"G": m.ShearModulus, "u_d": m.WireUncertainty, "u_D": m.DiameterUncertainty, "u_n": m.CoilUncertainty,
+		"u_G": m.ModulusUncertainty, "r": m.Correlation, "k": k.Rate, "u_k": k.RateUncertainty,
+	}
+	formula, measured, wire := "D = D_o − d", "D_o", "(4/d + 3/D)"
 	if m.InnerDiameter != 0 {
-		formula, measured, wire = "D = D_i + d", value("D_i", m.InnerDiameter), "(4/d − 3/D)"
+		formula, measured, wire = "D = D_i + d", "D_i", "(4/d − 3/D)"
 	}
-	steps := []units.Step{
-		step("mean diameter", formula, "geometry of a ring", mean, measured, d),
-		rateStep(m.ShearModulus, m.WireDiameter, k.MeanDiameter, m.ActiveCoils, k.Rate),
-	}
-	u, uD := value("u_d", m.WireUncertainty), value("u_D", m.DiameterUncertainty)
-	sum := []units.Value{value("k", k.Rate)}
+	steps := []units.Step{w.step("mean diameter", formula, "geometry of a ring", "D", measured, "d"), w.rate()}
+	sum := []string{"k"}
 	for i, e := range [...]struct {
 		name, symbol, formula string
-		given                 []units.Value
+		given                 []string
 	}{
-		{"what the wire's reading adds", "v_d", "v_d = (" + wire + "·u_d)²", []units.Value{d, mean, u}},
-		{"what the diameter's reading adds", "v_D", "v_D = (3·u_D/D)²", []units.Value{mean, uD}},
-		{"what the count of coils adds", "v_n", "v_n = (u_n/n)²", []units.Value{value("n", m.ActiveCoils), value("u_n", m.CoilUncertainty)}},
-		{"what the modulus adds", "v_G", "v_G = (u_G/G)²", []units.Value{value("G", m.ShearModulus), value("u_G", m.ModulusUncertainty)}},
-		{"what one caliper for both readings adds, or takes off", "v_r", "v_r = −2·r·" + wire + "·u_d·3·u_D/D",
-			[]units.Value{value("r", m.Correlation), d, mean, u, uD}},
+		{"what the wire's reading adds", "v_d", "(" + wire + "·u_d)²", []string{"d", "D", "u_d"}},
+		{"what the diameter's reading adds", "v_D", "(3·u_D/D)²", []string{"D", "u_D"}},
+		{"what the count of coils adds", "v_n", "(u_n/n)²", []string{"n", "u_n"}},
+		{"what the modulus adds", "v_G", "(u_G/G)²", []string{"G", "u_G"}},
+		{"what one caliper for both readings adds, or takes off", "v_r", "−2·r·" + wire + "·u_d·3·u_D/D", []string{"r", "d", "D", "u_d", "u_D"}},
 	} {
 		if v := k.Budget[i].Variance; v != 0 {
-			result := value(e.symbol, v)
-			steps = append(steps, step(e.name, e.formula, "k differentiated, in parts of k", result, e.given...))
-			sum = append(sum, result)
+			w[e.symbol], sum = v, append(sum, e.symbol)
+			steps = append(steps, w.step(e.name, e.symbol+" = "+e.formula, "k differentiated, in parts of k", e.symbol, e.given...))
 		}
 	}
-	return append(steps, step("its standard uncertainty", "u_k = k·√(Σ v)", propagation, value("u_k", k.RateUncertainty), sum...)), nil
+	return append(steps, w.step("its standard uncertainty", "u_k = k·√(Σ v)",
+		"law of propagation of uncertainty, JCGM 100:2008 (the GUM), eqs. 10 and 13, numbers from memory", "u_k", sum...)), nil
 }
 
-// Working returns the steps from the wire to the rate of a spring, and to the
-// corrected shear stress at a force in N, for showing. Results are those of
-// [Spring.Rate], [Spring.Bergstrasser] and [Spring.Stress]. A force that is not
-// more than 0 and finite leaves the stress out; one over 1e15 N counts as that,
-// as for the stress. The zero value has no steps.
+// Working returns the steps from the wire to the rate of a spring, and to the corrected shear stress
+// at a force in N, for showing. Results are those of [Spring.Rate], [Spring.Bergstrasser] and
+// [Spring.Stress]. A force that is not more than 0 and finite leaves the stress out; one over 1e15 N
+// counts as that, as for the stress. The zero value has no steps.
 func (s *Spring) Working(force units.Force) []units.Step {
 	if !(s.d > 0) {
 		return nil
 	}
-	d, mean, index := value("d", s.WireDiameter()), value("D", s.MeanDiameter()), value("C", s.Index())
-	steps := []units.Step{
-		rateStep(units.Stress(s.g), s.WireDiameter(), s.MeanDiameter(), s.n, s.Rate()),
-		step("spring index", "C = D/d", "definition", index, mean, d),
+	w := worked{
+		"d": s.WireDiameter(), "D": s.MeanDiameter(), "C": s.Index(), "n": s.n, "G": units.Stress(s.g), "k": s.Rate(),
+		"K_B": s.Bergstrasser(), "F": min(force, maxLoad), "τ": s.Stress(force),
 	}
+	steps := []units.Step{w.rate(), w.step("spring index", "C = D/d", "definition", "C", "D", "d")}
 	if !(force > 0) || math.IsInf(float64(force), 0) {
 		return steps
 	}
-	force = min(force, maxLoad)
-	factor := value("K_B", s.Bergstrasser())
 	return append(steps,
-		step("curvature factor", "K_B = (4·C + 2)/(4·C − 3)", "Bergsträsser; Shigley, eq. 10-5, seen in the published solutions", factor, index),
-		step("greatest shear stress", "τ = K_B·8·F·D/(π·d³)", "torsion of a straight bar, times the factor for the curvature of the wire",
-			value("τ", s.Stress(force)), factor, value("F", force), mean, d))
+		w.step("curvature factor", "K_B = (4·C + 2)/(4·C − 3)", "Bergsträsser; Shigley, eq. 10-5, seen in the published solutions", "K_B", "C"),
+		w.step("greatest shear stress", "τ = K_B·8·F·D/(π·d³)", "torsion of a straight bar, times the factor for the curvature of the wire",
+			"τ", "K_B", "F", "D", "d"))
 }

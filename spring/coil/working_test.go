@@ -190,7 +190,7 @@ func number(v units.Value) float64 {
 	return 0
 }
 
-// holds tells whether some step comes to v.
+// holds reports whether some step results in v.
 func holds(steps []units.Step, v float64) bool {
 	return slices.ContainsFunc(steps, func(s units.Step) bool { return number(s.Result) == v })
 }

@@ -1,10 +1,5 @@
-// Package root finds a root of a function of one variable: an x at which f(x)
-// is 0.
+// Package root finds a root of a function of one variable: an x at which f(x) is 0. It is the only root
+// finder of this module.
 //
-// It is the only root finder of this module. Package spring inverts a
-// force–travel law with it, and whatever else solves one equation in one unknown
-// calls [Find].
-//
-// Not modelled: several unknowns, roots without a change of sign, all the roots
-// of a function.
+// Not modelled: several unknowns, roots without a change of sign, all the roots of a function.
 package root

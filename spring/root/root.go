@@ -9,43 +9,33 @@ import (
 var (
 	// ErrNoBracket: f has the same sign at both ends of the interval.
 	ErrNoBracket = errors.New("root: the function does not change sign over the interval")
-	// ErrNotFinite: f is NaN, or infinite at an end of the interval, or an end
-	// of the interval is.
+	// ErrNotFinite: f is NaN, or f or the interval is infinite at an end.
 	ErrNotFinite = errors.New("root: the function is not finite")
 	// ErrJump: f changes sign by a jump, without ever being 0.
 	ErrJump = errors.New("root: the function jumps past 0")
 )
 
-// maxSteps bounds the search. Halving alone needs about 1 100 steps to go from
-// the largest to the least float64 interval; functions that are not built to be
-// nasty need a dozen.
-const maxSteps = 1200
-
-// How large |f| may still be, against the larger of its magnitudes at the ends,
-// where the interval has closed to tol: above steep it is closed further, and
-// where it still is above jump then, the sign change counts as a jump.
+// How large |f| may still be, against the larger of its magnitudes at the ends, where the interval has
+// closed to tol: above steep it is closed further, and where it still is above jump then, the sign
+// change counts as a jump.
 const steep, jump = 1e-9, 1e-6
 
-// Find returns an x between lo and hi at which f is 0, to within tol or two
-// units in the last place of x, and closer where f is steep. An end at which f
-// is exactly 0 is returned as it is, lo first. F must be continuous, and 0 at
-// an end or of different signs at the two; otherwise Find returns
-// [ErrNoBracket]. It returns [ErrNotFinite] where f is NaN anywhere it is evaluated,
-// or infinite at lo or hi, and [ErrJump], with an x next to the jump, where the
-// interval has closed about a change of sign at which |f| is more than a
-// millionth of what it is at the ends. Where f has several roots, one of them
+// Find returns an x between lo and hi at which f is 0, to within tol or two units in the last place of
+// x, and closer where f is steep. An end at which f is exactly 0 is returned as it is, lo first. F must
+// be continuous, and 0 at an end or of different signs at the two; otherwise Find returns
+// [ErrNoBracket]. It returns [ErrNotFinite] where f is NaN anywhere it is evaluated, or infinite at lo or
+// hi, and [ErrJump], with an x next to the jump, where the interval has closed about a change of sign at
+// which |f| is more than a millionth of what it is at the ends. Where f has several roots, one of them
 // is returned.
 //
-// The method is Chandrupatla's (Advances in Engineering Software 28 (1997)
-// 145–149; volume and pages from memory): inverse quadratic steps where they
-// are safe, halving where they are not. It uses no derivative, so a kink does
-// not disturb it. Smooth functions take about ten evaluations.
+// The method is Chandrupatla's (Advances in Engineering Software 28 (1997) 145–149; volume and pages
+// from memory): inverse quadratic steps where they are safe, halving where they are not. It uses no
+// derivative, so a kink does not disturb it. Smooth functions take about ten evaluations.
 func Find(f func(x float64) float64, lo, hi, tol float64) (float64, error) {
 	return Refine(f, lo, hi, f(lo), f(hi), tol)
 }
 
-// Refine is [Find] where f(lo) and f(hi) are known already: flo and fhi. It
-// does not evaluate f at the ends.
+// Refine is [Find] where f(lo) and f(hi) are known already: flo and fhi. It does not evaluate them.
 func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, error) {
 	switch {
 	case !finite(lo) || !finite(hi) || !finite(flo) || !finite(fhi):
@@ -68,7 +58,7 @@ func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, 
 		t = chord
 	}
 	scale := max(math.Abs(flo), math.Abs(fhi))
-	for range maxSteps {
+	for range 1200 { // halving alone needs about 1 100 steps for the largest float64 interval
 		x := a + t*(b-a)
 		fx := f(x)
 		if math.IsNaN(fx) {
@@ -113,7 +103,7 @@ func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, 
 			t = 0.5
 		}
 	}
-	return 0, ErrNotFinite // not reached: halving alone ends sooner
+	return 0, ErrNotFinite // not reached
 }
 
 // finite reports whether x is neither NaN nor infinite.

@@ -57,8 +57,8 @@ func (d *decoder) members(read func(name string) bool) bool {
 	})
 }
 
-// list reads a JSON list into a slice, which is made anew, or into an array,
-// which must be just as long.
+// list reads a JSON list into a slice, which is made anew, or into an array, which must be just as
+// long.
 func (d *decoder) list(p *plan, v reflect.Value) bool {
 	fixed := p.kind == asArray
 	if !fixed {
@@ -102,8 +102,8 @@ func (d *decoder) within(s step, read func() bool) bool {
 	return true
 }
 
-// sequence reads from an opening bracket to the closing one; read takes each of
-// the items between commas.
+// sequence reads from an opening bracket to the closing one; read takes each of the items between
+// commas.
 func (d *decoder) sequence(closing byte, read func(i int) bool) bool {
 	if d.depth == maxDepth {
 		d.fail(nil, fmt.Sprintf("objects and lists nested at most %d deep", maxDepth), units.ErrRange)

@@ -62,8 +62,8 @@ func (d *decoder) whole(v any) error {
 	return c.Err()
 }
 
-// decoder walks the text once. Methods that read report false when reading can't go on. The fault is
-// then recorded already.
+// decoder walks the text once. Methods that read report false when reading can't go on. The fault
+// is then recorded already.
 type decoder struct {
 	pkg    string
 	data   []byte

@@ -19,8 +19,8 @@ type step struct {
 	isIndex bool
 }
 
-// where returns the path of the value at hand: "front.air.bore", "A[0]". A name that could be misread
-// as a path is quoted: front["air.bore"]. A path of more than maxPath bytes ends early.
+// where returns the path of the value at hand: "front.air.bore", "A[0]". A name that could be
+// misread as a path is quoted: front["air.bore"]. A path of more than maxPath bytes ends early.
 func (d *decoder) where() string {
 	var b strings.Builder
 	for _, s := range d.path {

@@ -115,7 +115,8 @@ func (made planner) plan(t reflect.Type, path string) (*plan, error) {
 }
 
 // structure gathers the fields of a struct. Of fields with the same name the least deeply embedded
-// counts, among these the one named by its tag, as in encoding/json. Two that are left are a mistake.
+// counts, among these the one named by its tag, as in encoding/json. Two that are left are a
+// mistake.
 func (made planner) structure(p *plan, path string) error {
 	all, err := gather(p.typ, nil, path, nil)
 	if err != nil {

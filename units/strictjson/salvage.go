@@ -15,8 +15,8 @@ type Salvaged struct {
 	whole  bool // every value at fault became NaN
 }
 
-// Salvage decodes like [Unmarshal], but so that what can be read is checked even where something can't
-// be: a quantity or a number at fault becomes NaN, which every constructor refuses. Run the
+// Salvage decodes like [Unmarshal], but so that what can be read is checked even where something
+// can't be: a quantity or a number at fault becomes NaN, which every constructor refuses. Run the
 // constructor, and let [Salvaged.Join] put both errors together:
 //
 //	var spec spring.Linear
@@ -32,8 +32,8 @@ type Salvaged struct {
 // A list of more than longest elements is a fault too, and the elements beyond are not decoded, so
 // that a short text can't ask for long work; 0 allows any number.
 //
-// The error is that of Unmarshal where the text could not be read to its end, as it is no JSON, nests
-// too deep or has a hundred faults, or where v can't be decoded into.
+// The error is that of Unmarshal where the text could not be read to its end, as it is no JSON,
+// nests too deep or has a hundred faults, or where v can't be decoded into.
 func Salvage(pkg string, data []byte, longest int, v any) (*Salvaged, error) {
 	d := decoder{pkg: pkg, data: data, longest: longest, marking: true}
 	err := d.whole(v)
@@ -48,8 +48,9 @@ func Salvage(pkg string, data []byte, longest int, v any) (*Salvaged, error) {
 //
 // A complaint about a field at fault, or one inside it, is left out: the text's own fault is more
 // exact. Where something other than a quantity or a number could not be read, such as an unknown
-// field or a name of no known kind, only those complaints are kept that a value which was read is out
-// of its range. Whether a field is missing, or contradicts another, may depend on what was not read.
+// field or a name of no known kind, only those complaints are kept that a value which was read is
+// out of its range. Whether a field is missing, or contradicts another, may depend on what was not
+// read.
 func (s *Salvaged) Join(err error) error {
 	if s.faults == nil {
 		return err
@@ -78,9 +79,9 @@ func (s *Salvaged) Join(err error) error {
 	return c.Err()
 }
 
-// concerns reports whether a complaint's path c is the fault's path f, one inside it, one around it,
-// or the end of it: a constructor may not know where its spec stands. A fault of an element concerns
-// the list.
+// concerns reports whether a complaint's path c is the fault's path f, one inside it, one around
+// it, or the end of it: a constructor may not know where its spec stands. A fault of an element
+// concerns the list.
 func concerns(c, f []string) bool {
 	if n := min(len(c), len(f)); slices.Equal(c[:n], f[:n]) {
 		return true

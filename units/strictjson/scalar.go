@@ -68,8 +68,8 @@ func (p *plan) want() string {
 	if p.kind != asText {
 		return wants[p.kind]
 	}
-	// A text type says what it takes when it gets nothing: a quantity names its kind and its units, an
-	// enumeration its names.
+	// A text type says what it takes when it gets nothing: a quantity names its kind and its units,
+	// an enumeration its names.
 	err := reflect.New(p.typ).Interface().(encoding.TextUnmarshaler).UnmarshalText(nil)
 	if q, ok := errors.AsType[*units.ParseError](err); ok {
 		unit, _, _ := strings.Cut(q.Want, ", ")

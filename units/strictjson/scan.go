@@ -37,8 +37,8 @@ func (d *decoder) literal(word string) bool {
 	return true
 }
 
-// scalar passes over a string, a number or a word. Kind is '"', '0', 't', 'f' or 'n', and 0 where none
-// of these begins at pos, which is then not recorded.
+// scalar passes over a string, a number or a word. Kind is '"', '0', 't', 'f' or 'n', and 0 where
+// none of these begins at pos, which is then not recorded.
 func (d *decoder) scalar() (kind byte, text string, ok bool) {
 	switch c := d.peek(); {
 	case c == '"':

@@ -66,22 +66,14 @@ func TestApprox(t *testing.T) {
 }
 
 func TestApproxTolerances(t *testing.T) {
-	type pair struct {
-		L units.Length
-		F units.Force
-	}
 	for _, test := range []struct {
 		name  string
 		a, b  any
 		opt   cmp.Option
 		equal bool
 	}{
-		{"absolute of its own type", pair{L: 1e-7}, pair{}, Approx(0, Abs(units.Length(1e-6))), true},
-		{"absolute of another type", pair{F: 1e-7}, pair{}, Approx(0, Abs(units.Length(1e-6))), false},
-		{"one of each", pair{1e-7, 1e-7}, pair{}, Approx(0, Abs(units.Length(1e-6)), Abs(units.Force(1e-6))), true},
 		{"of the smaller magnitude", units.Length(1), units.Length(2), Approx(0.6), false},
 		{"NaN", units.Length(nan), units.Length(nan), Approx(1), false},
-		{"NaN asked for", units.Length(nan), units.Length(nan), Approx(0, NaN), true},
 		{"infinity", units.Length(inf), units.Length(inf), Approx(0), true},
 		{"infinities", units.Length(inf), units.Length(-inf), Approx(1), false},
 		{"float32 is left alone", float32(1), float32(1 + 1e-6), Approx(1e-3), false},
@@ -96,10 +88,9 @@ func TestApproxTolerances(t *testing.T) {
 
 func TestApproxRefusesTolerances(t *testing.T) {
 	for name, call := range map[string]func(){
-		"negative":      func() { Approx(-1) },
-		"NaN":           func() { Approx(math.NaN()) },
-		"infinite":      func() { Approx(math.Inf(1)) },
-		"second is bad": func() { Approx(0, Abs(units.Length(-1))) },
+		"negative": func() { Approx(-1) },
+		"NaN":      func() { Approx(math.NaN()) },
+		"infinite": func() { Approx(math.Inf(1)) },
 	} {
 		func() {
 			defer func() {

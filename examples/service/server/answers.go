@@ -3,6 +3,7 @@ package server
 import (
 	"bytes"
 	"fmt"
+	"slices"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
@@ -51,14 +52,8 @@ type rateAnswer struct {
 	Cautions []fit.Caution `json:"cautions"`
 }
 
-// cautions are those of a sheet that concern a spring, by their codes and in
-// their words.
-var cautions = []fit.Caution{
-	{Code: "marking_wins", Text: "The marking on the part and the maker's manual win over every number here."},
-	{Code: "compressed_spring", Text: "A compressed spring stores enough energy to injure. Back the collar off fully before removing a spring, use a spring compressor made for it, and keep face and fingers out of its line."},
-	{Code: "measure_first", Text: "These are predictions. Measure sag on the bike before it is ridden, then ride gently at first and look at how much travel was used."},
-	{Code: "local_rules", Text: "Where local rules or a licence govern this work, they come first; if in doubt leave it to someone qualified."},
-}
+// cautions are those of a sheet that concern a spring.
+var cautions = slices.DeleteFunc(fit.Cautions(false, true), func(c fit.Caution) bool { return c.Code == "crown_and_axle" })
 
 // rate answers a rateQuestion.
 func rate(body []byte) (any, error) {

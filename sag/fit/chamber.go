@@ -20,23 +20,18 @@ type Chamber struct {
 	MaxFill units.GaugePressure `json:"max_fill"` // the marking on the part
 	// MaxSpacers is how many spacers fit, at most 100. With FullTravelRatio given, every count from
 	// 0 to MaxSpacers is tried; otherwise the fitted count is kept.
-	MaxSpacers int `json:"max_spacers,omitempty"`
-	// FullTravelRatio is the wheel force wanted at full travel, as a multiple of the sprung load; 0
-	// means no wish.
-	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"`
+	MaxSpacers      int     `json:"max_spacers,omitempty"`
+	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"` // the wheel force wanted at full travel over the sprung load; 0 for none wanted
 }
 
 // AirAnswer is an air spring tried with each number of spacers.
 type AirAnswer struct {
-	Options []AirOption `json:"options"` // the best is first
-	// Change is the recommended fill less the fill it holds now. ChangeKnown is false, and Change
-	// 0, if that wasn't given.
-	Change       units.GaugePressure `json:"change"`
-	ChangeKnown  bool                `json:"change_known"`
+	Options      []AirOption         `json:"options"`       // the best is first
+	Change       units.GaugePressure `json:"change"`        // the recommended fill less the one it holds now; 0 if that is unknown
+	ChangeKnown  bool                `json:"change_known"`  // the fill it holds now was given
 	SpacerChange int                 `json:"spacer_change"` // spacers to add, or to take out if negative
 	// FillPerSpacer is by how much one more spacer changes the fill for the same sag, on average
-	// over the numbers tried: below 0 if it lowers the fill, as it does in a spring of one chamber.
-	// 0 if fewer than two were tried.
+	// over the numbers tried, less than 0 in a spring of one chamber. 0 if fewer than two were tried.
 	FillPerSpacer units.GaugePressure    `json:"fill_per_spacer"`
 	Exponent      float64                `json:"exponent"` // of the fast stroke, as stated
 	Ambient       units.AbsolutePressure `json:"ambient"`  // that the fills are above, as stated
@@ -90,10 +85,12 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 		return nil, sag.End{}
 	}
 	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient, Options: make([]AirOption, len(trials))}
+	room := make([]sag.Finding, mostFindings*len(trials))
 	var best place
 	var first, last *AirOption // of those that some fill puts on target
 	for i := range trials {
 		one := &a.Options[i]
+		one.Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
 		end.Law = &trials[i].Slow
 		p := j.try(c, one, end, target, search.At, &trials[i])
 		if !c.OK() {

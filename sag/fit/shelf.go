@@ -19,20 +19,16 @@ type Shelf struct {
 
 // Spring is one spring of the shelf; its rate is its name.
 type Spring struct {
-	Rate units.Stiffness `json:"rate"`
-	// SolidTravel is the compression from free to coil-bound, as marked on the spring or measured;
-	// 0 means unknown, which is a finding.
-	SolidTravel units.Length `json:"solid_travel,omitempty"`
+	Rate        units.Stiffness `json:"rate"`
+	SolidTravel units.Length    `json:"solid_travel,omitempty"` // compression from free to coil-bound; 0 if unknown, which is a finding
 }
 
 // Collar is the adjuster that preloads a coil spring.
 type Collar struct {
-	// PreloadMin and PreloadMax are the least and the most compression that the collar can put on a
-	// spring at full extension.
-	PreloadMin units.Length `json:"preload_min,omitempty"`
-	PreloadMax units.Length `json:"preload_max,omitempty"`
-	// ThreadPitch is the collar's advance per turn, 0.001 mm or more, or 0 if it is unknown. Given,
-	// preload is rounded to whole quarter turns and also given in turns.
+	PreloadMin units.Length `json:"preload_min,omitempty"` // the least compression of a spring at full extension
+	PreloadMax units.Length `json:"preload_max,omitempty"` // the most
+	// ThreadPitch is the collar's advance per turn, 0.001 mm or more; with it preload is in whole
+	// quarter turns. 0 if it is unknown.
 	ThreadPitch units.Length `json:"thread_pitch,omitempty"`
 }
 
@@ -56,17 +52,14 @@ type CoilCandidate struct {
 	Preload       units.Length    `json:"preload"`        // that the collar can give
 	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 if the pitch is unknown
 	Rest          sag.Rest        `json:"rest"`
-	Miss          float64         `json:"miss"` // Rest.Sag less the target
-	// SolidReserve is what is left of the spring's compression at full stroke: negative if it binds
-	// before the shock bottoms. SolidKnown is false, and SolidReserve 0, if the spring's solid
-	// travel wasn't given.
-	SolidReserve units.Length  `json:"solid_reserve"`
-	SolidKnown   bool          `json:"solid_known"`
-	FullForce    units.Force   `json:"full_force"` // at the wheel, at the end of the spring's travel
-	FullRatio    float64       `json:"full_ratio"` // the same over the load
-	Findings     []sag.Finding `json:"findings"`   // what speaks for or against it
-	Reason       Reason        `json:"reason"`     // why it stands behind the spring before it
-	Index        int           `json:"index"`      // which spring of the shelf it is
+	Miss          float64         `json:"miss"`          // Rest.Sag less the target
+	SolidReserve  units.Length    `json:"solid_reserve"` // the compression left at full stroke, negative if it binds before; 0 if unknown
+	SolidKnown    bool            `json:"solid_known"`   // its solid travel was given
+	FullForce     units.Force     `json:"full_force"`    // at the wheel, at the end of the spring's travel
+	FullRatio     float64         `json:"full_ratio"`    // the same over the load
+	Findings      []sag.Finding   `json:"findings"`      // what speaks for or against it
+	Reason        Reason          `json:"reason"`        // why it stands behind the spring before it
+	Index         int             `json:"index"`         // which spring of the shelf it is
 }
 
 // Reason is a stable code for a place on a ranked list.
@@ -122,27 +115,18 @@ func (j Collar) Turns(preload units.Length) float64 {
 	return float64(preload / j.ThreadPitch)
 }
 
-// step returns the least change of preload that the collar is set by.
-func (j Collar) step() units.Length { return j.ThreadPitch / 4 }
-
 // Set returns the preload within the collar's range that is nearest to the one wanted, in whole
 // quarter turns if the pitch is known and any lies within the range.
 func (j Collar) Set(wanted units.Length) units.Length {
-	p, step := max(j.PreloadMin, min(wanted, j.PreloadMax)), j.step()
-	if !(step > 0) {
-		return p
+	inside := func(p units.Length) units.Length { return max(j.PreloadMin, min(p, j.PreloadMax)) }
+	p, step := inside(wanted), j.ThreadPitch/4
+	n := units.Length(math.Round(float64(p / step)))
+	for _, q := range [...]units.Length{n * step, (n - 1) * step, (n + 1) * step} {
+		if math.Abs(float64(inside(q)-q)) <= 1e-12*float64(q) { // within, but for a rounding
+			return inside(q)
+		}
 	}
-	n := math.Round(float64(p / step))
-	if units.Length(n)*step > j.PreloadMax {
-		n = math.Floor(float64(j.PreloadMax / step))
-	}
-	if units.Length(n)*step < j.PreloadMin {
-		n = math.Ceil(float64(j.PreloadMin / step))
-	}
-	if q := units.Length(n) * step; q <= j.PreloadMax {
-		return q
-	}
-	return p // no whole quarter turn lies within the range
+	return p // no whole quarter turn lies within the range, or the pitch is unknown
 }
 
 // choose tries every spring of the shelf, and returns the end with the best of them. Inputs are
@@ -153,8 +137,9 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 		return nil, sag.End{}
 	}
 	n := len(s.Springs)
-	tried, places := make([]CoilCandidate, n), make([]place, n)
+	tried, places, room := make([]CoilCandidate, n), make([]place, n), make([]sag.Finding, mostFindings*n)
 	for i := range n {
+		tried[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
 		if places[i], err = t.try(i, &tried[i]); err != nil {
 			c.Add(fmt.Sprintf("coil.shelf[%d]", i), err)
 			return nil, sag.End{}
@@ -190,7 +175,7 @@ func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 		return -1
 	}
 	best := place{index: -1}
-	var room [4]sag.Finding
+	var room [mostFindings]sag.Finding
 	for i := range s.Springs {
 		one := CoilCandidate{Findings: room[:0]}
 		p, err := b.try(i, &one)
@@ -255,9 +240,9 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 		p.class, p.by = 1, math.Abs(one.Miss)
 	}
 	switch {
-	case one.PreloadWanted > b.PreloadMax+b.step()/2:
+	case one.PreloadWanted > b.PreloadMax+b.ThreadPitch/8:
 		one.Findings = append(one.Findings, sag.PreloadAtMax)
-	case one.PreloadWanted < b.PreloadMin-b.step()/2:
+	case one.PreloadWanted < b.PreloadMin-b.ThreadPitch/8:
 		one.Findings = append(one.Findings, sag.PreloadAtMin)
 	}
 	switch {

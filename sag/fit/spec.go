@@ -13,13 +13,11 @@ import (
 // Spec is one end of the bike with its target and what can be fitted to it. Exactly one of Coil and
 // Air is given.
 type Spec struct {
-	Curve linkage.Spec `json:"curve"`
-	// Sag is the target, as a fraction of the wheel's full travel, from a millionth to below 1.
-	Sag float64 `json:"sag"`
-	// Friction is the dry friction at the spring, if known; 0 gives no band.
-	Friction units.Force `json:"friction,omitempty"`
-	Coil     *Shelf      `json:"coil,omitempty"`
-	Air      *Chamber    `json:"air,omitempty"`
+	Curve    linkage.Spec `json:"curve"`
+	Sag      float64      `json:"sag"`                // the target, over the wheel's full travel, from a millionth to below 1
+	Friction units.Force  `json:"friction,omitempty"` // dry, at the spring; 0 gives no band
+	Coil     *Shelf       `json:"coil,omitempty"`
+	Air      *Chamber     `json:"air,omitempty"`
 }
 
 // Options are the springs or the fills that one end can have, checked. Make them with [New]. They
@@ -86,8 +84,7 @@ func (o *Options) Spec() Spec { return o.spec }
 // Curve returns the end's lever-ratio curve.
 func (o *Options) Curve() *linkage.Curve { return o.curve }
 
-// Choice is what to fit to one end of the bike: the first entry of Coil or of Air, whichever there
-// is.
+// Choice is what to fit to one end of the bike: the first entry of Coil or of Air.
 type Choice struct {
 	Coil *CoilAnswer `json:"coil,omitempty"`
 	Air  *AirAnswer  `json:"air,omitempty"`
@@ -101,11 +98,9 @@ type Choice struct {
 // with its spacers, the best first. The error names every bad field: load, sag where more fill
 // carries less there, and a spring of the shelf whose force no float64 holds.
 //
-// Coil springs are ranked: those that reach the end of the stroke before those that go solid, then
-// those within half a per cent of travel of the target by least preload, then by how near they
-// come. Fills never exceed the marking.
-//
-// Not modelled: friction does not change the choice, only the band about each rest.
+// Coil springs that go solid come last. Of the others those within half a per cent of travel of the
+// target come first, the least preload ahead, then the rest by how near they come. Fills never
+// exceed the marking. Friction does not change the choice, only the band about each rest.
 func (o *Options) Choose(load units.Force) (Choice, error) {
 	c := units.Checker{Package: "sag"}
 	if o.curve == nil {
@@ -114,7 +109,7 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	if sag.CheckLoad(&c, load); !c.OK() {
 		return Choice{}, c.Err()
 	}
-	var choice Choice
+	choice := Choice{load: load}
 	end, target := sag.End{Curve: o.curve, Friction: o.spec.Friction}, sag.Target{Load: load, Sag: o.spec.Sag}
 	if o.spec.Coil != nil {
 		choice.Coil, choice.end = o.spec.Coil.choose(&c, end, target)
@@ -124,7 +119,6 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	if err := c.Err(); err != nil {
 		return Choice{}, err
 	}
-	choice.load = load
 	return choice, nil
 }
 
@@ -154,6 +148,9 @@ func (c *Choice) Findings() []sag.Finding {
 	}
 	return nil
 }
+
+// mostFindings is how many findings one spring can have.
+const mostFindings = 4
 
 // rest returns where an end rests, by how much it misses the target, and the findings about both,
 // appended to a list.

@@ -597,9 +597,9 @@ func (q *RatioSlope) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseDamping returns the damping that text names: a decimal number and one
-// of the units of [Damping], as in the package documentation. It refuses
-// NaN, infinities and a bare number with a [*ParseError].
+// ParseDamping returns the damping that text names: a decimal number and one of the units of
+// [Damping], as in the package documentation. It refuses NaN, infinities and a bare number with a
+// [*ParseError].
 func ParseDamping(text string) (Damping, error) {
 	v, err := dampingCodec.parse(text)
 	return Damping(v), err
@@ -614,8 +614,8 @@ func (q Damping) Both() Dual { return dampingCodec.both(float64(q)) }
 // Format implements fmt.Formatter; every verb prints the unit.
 func (q Damping) Format(f fmt.State, verb rune) { dampingCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the
-// same bits; NaN and infinities are refused.
+// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
+// infinities are refused.
 func (q Damping) AppendText(b []byte) ([]byte, error) { return dampingCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.

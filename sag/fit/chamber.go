@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -16,10 +17,9 @@ import (
 // standing still the gas is at the temperature around it.
 type Chamber struct {
 	airspring.Spec
-	// MaxFill is the highest fill that the marking on the part permits.
-	MaxFill units.GaugePressure `json:"max_fill"`
-	// MaxSpacers is how many spacers fit. With FullTravelRatio given, every count from 0 to
-	// MaxSpacers is tried; otherwise the fitted count is kept.
+	MaxFill units.GaugePressure `json:"max_fill"` // the marking on the part
+	// MaxSpacers is how many spacers fit, at most 100. With FullTravelRatio given, every count from
+	// 0 to MaxSpacers is tried; otherwise the fitted count is kept.
 	MaxSpacers int `json:"max_spacers,omitempty"`
 	// FullTravelRatio is the wheel force wanted at full travel, as a multiple of the sprung load; 0
 	// means no wish.
@@ -31,18 +31,15 @@ type AirAnswer struct {
 	Options []AirOption `json:"options"` // the best is first
 	// Change is the recommended fill less the fill it holds now. ChangeKnown is false, and Change
 	// 0, if that wasn't given.
-	Change      units.GaugePressure `json:"change"`
-	ChangeKnown bool                `json:"change_known"`
-	// SpacerChange is how many spacers to add, or to take out if negative.
-	SpacerChange int `json:"spacer_change"`
+	Change       units.GaugePressure `json:"change"`
+	ChangeKnown  bool                `json:"change_known"`
+	SpacerChange int                 `json:"spacer_change"` // spacers to add, or to take out if negative
 	// FillPerSpacer is by how much one more spacer changes the fill for the same sag, on average
 	// over the numbers tried: below 0 if it lowers the fill, as it does in a spring of one chamber.
 	// 0 if fewer than two were tried.
-	FillPerSpacer units.GaugePressure `json:"fill_per_spacer"`
-	// Exponent is that of the fast stroke, and Ambient the air pressure that the fills are above,
-	// both as stated.
-	Exponent float64                `json:"exponent"`
-	Ambient  units.AbsolutePressure `json:"ambient"`
+	FillPerSpacer units.GaugePressure    `json:"fill_per_spacer"`
+	Exponent      float64                `json:"exponent"` // of the fast stroke, as stated
+	Ambient       units.AbsolutePressure `json:"ambient"`  // that the fills are above, as stated
 }
 
 // AirOption is a fill with a number of spacers.
@@ -56,15 +53,13 @@ type AirOption struct {
 	Findings   []sag.Finding       `json:"findings"`
 }
 
-// mostSpacers is far more than a chamber takes, and few enough that no job takes noticeable time.
-const mostSpacers = 100
-
 // Check records what is wrong with an air spring or what is wanted of it.
 func (j *Chamber) Check(c *units.Checker) {
+	const mostSpacers = 100 // far more than a chamber takes
 	gas.CheckFill(c, "max_fill", j.MaxFill)
 	units.NonNegative(c, "full_travel_ratio", j.FullTravelRatio)
 	if j.MaxSpacers < 0 || j.MaxSpacers > mostSpacers {
-		c.Fail("max_spacers", j.MaxSpacers, fmt.Sprintf("from 0 to %d", mostSpacers), units.ErrRange)
+		c.Fail("max_spacers", j.MaxSpacers, fmt.Sprintf("from 0 to %d", mostSpacers), nil)
 	}
 	if j.MaxSpacers > 0 && j.Spacers > j.MaxSpacers {
 		c.Fail("spacers", j.Spacers, "no more than max_spacers", units.ErrConflict)
@@ -87,7 +82,7 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 	}
 	search.At, search.Force = target.AtSpring(end.Curve)
 	if math.IsInf(float64(search.Force), 0) {
-		c.Fail("load", target.Load, "a load that some spring carries", units.ErrRange)
+		c.Fail("load", target.Load, "a load that some spring carries", nil)
 		return nil, sag.End{}
 	}
 	trials, err := search.Trials()
@@ -95,24 +90,20 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 		return nil, sag.End{}
 	}
 	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient, Options: make([]AirOption, len(trials))}
-	room := make([]sag.Finding, mostFindings*len(trials))
 	var best place
 	var first, last *AirOption // of those that some fill puts on target
 	for i := range trials {
 		one := &a.Options[i]
-		one.Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
 		end.Law = &trials[i].Slow
-		if one.try(c, end, target, search.At, &trials[i]); !c.OK() {
+		p := j.try(c, one, end, target, search.At, &trials[i])
+		if !c.OK() {
 			return nil, sag.End{}
 		}
-		if p := j.place(i, one); i == 0 || p.compare(best) < 0 {
+		if p.index = i; i == 0 || p.compare(best) < 0 {
 			best = p
 		}
 		if one.FillWanted > 0 {
-			last = one
-			if first == nil {
-				first = one
-			}
+			first, last = cmp.Or(first, one), one
 		}
 	}
 	if first != last {
@@ -132,31 +123,18 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 	return a, end
 }
 
-// place returns where an option ranks: on target first, then nearest to the wanted ratio at full
-// travel, then by the smaller miss.
-func (j *Chamber) place(i int, one *AirOption) place {
-	p := place{index: i, then: math.Abs(one.Miss)}
-	if !Has(one.Findings, sag.OnTarget) {
-		p.class = 1
-	}
-	if j.FullTravelRatio > 0 {
-		p.by = math.Abs(one.FullRatio - j.FullTravelRatio)
-	}
-	return p
-}
-
 // try works out what the spring of a trial does at an end: with the gas settled at the temperature
 // around it under the load, and over a fast stroke at full travel. At is the stroke of the target.
-func (one *AirOption) try(c *units.Checker, end sag.End, target sag.Target, at units.Length, t *airspring.Trial) {
+// It returns where the option ranks: on target first, then nearest to the wanted ratio at full
+// travel, then by the smaller miss.
+func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, target sag.Target, at units.Length, t *airspring.Trial) (p place) {
 	one.Spacers, one.FillWanted, one.Fill = t.Spacers, t.FillWanted, t.Fill
 	switch t.Outcome {
-	case airspring.FillMet:
-		// It rests at the target, by the closed form of the fill.
-		one.Rest = end.RestAt(at, target.Load)
-		one.Findings = append(one.Findings, sag.OnTarget)
+	case airspring.FillMet: // it rests at the target, by the closed form of the fill
+		one.Rest, one.Findings = end.RestAt(at, target.Load), append(one.Findings, sag.OnTarget)
 	case airspring.FillPullsIn: // no fill reaches this sag at all
 		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
-		return
+		return p
 	default:
 		finding := sag.FillAtMax
 		if t.Outcome == airspring.FillNone {
@@ -168,4 +146,11 @@ func (one *AirOption) try(c *units.Checker, end sag.End, target sag.Target, at u
 	}
 	full := end.Curve.Stroke()
 	one.FullRatio = float64(t.Fast.Force(full)) / end.Curve.LeverRatio(full) / float64(target.Load)
+	if !Has(one.Findings, sag.OnTarget) {
+		p.class = 1
+	}
+	if p.then = math.Abs(one.Miss); j.FullTravelRatio > 0 {
+		p.by = math.Abs(one.FullRatio - j.FullTravelRatio)
+	}
+	return p
 }

@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -26,19 +25,25 @@ type Spring struct {
 	SolidTravel units.Length `json:"solid_travel,omitempty"`
 }
 
-// CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
-type CoilAnswer struct {
-	// IdealRate is the rate that would be on target with the least preload of the collar; the shelf
-	// may not have it.
-	IdealRate units.Stiffness `json:"ideal_rate"`
-	// Candidates holds every spring of the shelf, best first.
-	Candidates []CoilCandidate `json:"candidates"`
-	// Between are the springs of the shelf on both sides of IdealRate.
-	Between Neighbours `json:"between"`
+// Collar is the adjuster that preloads a coil spring.
+type Collar struct {
+	// PreloadMin and PreloadMax are the least and the most compression that the collar can put on a
+	// spring at full extension.
+	PreloadMin units.Length `json:"preload_min,omitempty"`
+	PreloadMax units.Length `json:"preload_max,omitempty"`
+	// ThreadPitch is the collar's advance per turn, 0.001 mm or more, or 0 if it is unknown. Given,
+	// preload is rounded to whole quarter turns and also given in turns.
+	ThreadPitch units.Length `json:"thread_pitch,omitempty"`
 }
 
-// Neighbours are the two springs of a shelf that a target lies between, each at the preload that
-// suits it best.
+// CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
+type CoilAnswer struct {
+	IdealRate  units.Stiffness `json:"ideal_rate"` // that is on target with the least preload of the collar
+	Candidates []CoilCandidate `json:"candidates"` // every spring of the shelf, best first
+	Between    Neighbours      `json:"between"`    // the springs of the shelf on both sides of IdealRate
+}
+
+// Neighbours are the two springs of a shelf that a rate lies between.
 type Neighbours struct {
 	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest that is not harder than the ideal, if any
 	Harder *CoilCandidate `json:"harder,omitempty"` // the softest that is harder, if any
@@ -97,39 +102,82 @@ func (s *Shelf) Check(c *units.Checker) {
 	s.Collar.Check(c)
 }
 
+// Check records what is wrong with a collar.
+func (j Collar) Check(c *units.Checker) {
+	const leastPitch = 1e-6 * units.Metre // below it turns leave the range of float64
+	low, high := units.NonNegative(c, "preload_min", j.PreloadMin), units.NonNegative(c, "preload_max", j.PreloadMax)
+	if low && high && j.PreloadMax < j.PreloadMin {
+		c.Fail("preload_max", j.PreloadMax, "preload_min, "+j.PreloadMin.String()+", or more", units.ErrConflict)
+	}
+	if units.NonNegative(c, "thread_pitch", j.ThreadPitch) && j.ThreadPitch > 0 && j.ThreadPitch < leastPitch {
+		c.Fail("thread_pitch", j.ThreadPitch, leastPitch.String()+" or more, or 0 if it is unknown", nil)
+	}
+}
+
+// Turns returns a preload, or a change of one, in turns of the collar; 0 if the pitch is unknown.
+func (j Collar) Turns(preload units.Length) float64 {
+	if !(j.ThreadPitch > 0) {
+		return 0
+	}
+	return float64(preload / j.ThreadPitch)
+}
+
+// step returns the least change of preload that the collar is set by.
+func (j Collar) step() units.Length { return j.ThreadPitch / 4 }
+
+// Set returns the preload within the collar's range that is nearest to the one wanted, in whole
+// quarter turns if the pitch is known and any lies within the range.
+func (j Collar) Set(wanted units.Length) units.Length {
+	p, step := max(j.PreloadMin, min(wanted, j.PreloadMax)), j.step()
+	if !(step > 0) {
+		return p
+	}
+	n := math.Round(float64(p / step))
+	if units.Length(n)*step > j.PreloadMax {
+		n = math.Floor(float64(j.PreloadMax / step))
+	}
+	if units.Length(n)*step < j.PreloadMin {
+		n = math.Ceil(float64(j.PreloadMin / step))
+	}
+	if q := units.Length(n) * step; q <= j.PreloadMax {
+		return q
+	}
+	return p // no whole quarter turn lies within the range
+}
+
 // choose tries every spring of the shelf, and returns the end with the best of them. Inputs are
 // checked already.
 func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilAnswer, sag.End) {
-	b, err := s.bench(end, target)
+	t, err := s.bench(end, target)
 	if c.Add("", err); err != nil {
 		return nil, sag.End{}
 	}
 	n := len(s.Springs)
-	a := &CoilAnswer{IdealRate: b.ideal.Rate, Candidates: make([]CoilCandidate, n)}
-	places, room := make([]place, n), make([]sag.Finding, mostFindings*n)
+	tried, places := make([]CoilCandidate, n), make([]place, n)
 	for i := range n {
-		a.Candidates[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
-		if places[i], err = b.try(i, &a.Candidates[i]); err != nil {
-			coil := c.Child("coil")
-			own := coil.Element("shelf", i)
-			own.Add("", err)
+		if places[i], err = t.try(i, &tried[i]); err != nil {
+			c.Add(fmt.Sprintf("coil.shelf[%d]", i), err)
 			return nil, sag.End{}
 		}
 	}
 	slices.SortStableFunc(places, place.compare)
-	for i := range places { // the candidates are moved once each
-		j := places[i].index
-		for j < i {
-			j = places[j].index
+	a := &CoilAnswer{IdealRate: t.ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	b := &a.Between
+	for i, p := range places {
+		one := &a.Candidates[i]
+		*one = tried[p.index]
+		one.Reason = RankedFirst
+		if i > 0 {
+			one.Reason = places[i-1].ahead(p)
 		}
-		a.Candidates[i], a.Candidates[j] = a.Candidates[j], a.Candidates[i]
+		switch {
+		case one.Rate <= a.IdealRate && (b.Softer == nil || one.Rate > b.Softer.Rate):
+			b.Softer = one
+		case one.Rate > a.IdealRate && (b.Harder == nil || one.Rate < b.Harder.Rate):
+			b.Harder = one
+		}
 	}
 	best := &a.Candidates[0]
-	best.Reason = RankedFirst
-	for i := 1; i < n; i++ {
-		a.Candidates[i].Reason = places[i-1].ahead(places[i])
-	}
-	a.Between = neighbours(a.Candidates, a.IdealRate)
 	end.Law, _ = s.Springs[best.Index].law(end.Curve.Stroke(), best.Preload)
 	return a, end
 }
@@ -142,7 +190,7 @@ func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 		return -1
 	}
 	best := place{index: -1}
-	var room [mostFindings]sag.Finding
+	var room [4]sag.Finding
 	for i := range s.Springs {
 		one := CoilCandidate{Findings: room[:0]}
 		p, err := b.try(i, &one)
@@ -154,23 +202,6 @@ func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 		}
 	}
 	return best.index
-}
-
-// mostFindings is how many findings one spring can have.
-const mostFindings = 4
-
-// neighbours returns the springs on both sides of a rate.
-func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
-	for i := range list {
-		one := &list[i]
-		switch {
-		case one.Rate <= ideal && (b.Softer == nil || one.Rate > b.Softer.Rate):
-			b.Softer = one
-		case one.Rate > ideal && (b.Harder == nil || one.Rate < b.Harder.Rate):
-			b.Harder = one
-		}
-	}
-	return b
 }
 
 // bench is one end of the bike at which the springs of a shelf are tried in turn.
@@ -219,7 +250,6 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	full := b.law.Travel()
 	one.FullForce = units.Force(float64(b.law.Force(full)) / curve.LeverRatio(full))
 	one.FullRatio = float64(one.FullForce / b.target.Load)
-
 	p := place{index: i, by: float64(one.Preload)}
 	if !Has(one.Findings, sag.OnTarget) {
 		p.class, p.by = 1, math.Abs(one.Miss)
@@ -239,29 +269,6 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	return p, nil
 }
 
-// rest returns where an end rests, by how much it misses the target, and the findings about both,
-// appended to a list.
-func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64, []sag.Finding, error) {
-	r, held, err := end.SettleWithin(target.Load)
-	if held != "" {
-		list = append(list, held)
-	}
-	miss := r.Sag - target.Sag
-	return r, miss, append(list, SagFinding(miss)), err
-}
-
-// place is what the rank of a spring or a fill follows from; less comes first.
-type place struct {
-	index    int // of the spring on the shelf, or of the trial
-	class    int // 0 if on target, 1 if not; 2 more if it goes solid
-	by, then float64
-}
-
-// compare orders places.
-func (p place) compare(q place) int {
-	return cmp.Or(cmp.Compare(p.class, q.class), cmp.Compare(p.by, q.by), cmp.Compare(p.then, q.then))
-}
-
 // ahead returns why a spring's place is ahead of the next.
 func (p place) ahead(next place) Reason {
 	switch {
@@ -276,22 +283,3 @@ func (p place) ahead(next place) Reason {
 	}
 	return RankedPreload
 }
-
-// onTarget is how near the predicted sag must come to its target to count as met, in fractions of
-// the travel: half of the single per cent that sag is stated in.
-const onTarget = 0.005
-
-// SagFinding returns what a miss of the target is: on_target up to half a per cent of the travel,
-// too_soft or too_hard beyond.
-func SagFinding(miss float64) sag.Finding {
-	switch {
-	case math.Abs(miss) <= onTarget:
-		return sag.OnTarget
-	case miss > 0:
-		return sag.TooSoft
-	}
-	return sag.TooHard
-}
-
-// Has reports whether a list of findings holds one.
-func Has(list []sag.Finding, one sag.Finding) bool { return slices.Contains(list, one) }

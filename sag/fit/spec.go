@@ -1,6 +1,10 @@
 package fit
 
 import (
+	"cmp"
+	"math"
+	"slices"
+
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
@@ -18,8 +22,8 @@ type Spec struct {
 	Air      *Chamber    `json:"air,omitempty"`
 }
 
-// Options are the springs or the fills that one end can have, checked and ready to be chosen from.
-// They never change, so that any number of goroutines may share them. Make them with [New].
+// Options are the springs or the fills that one end can have, checked. Make them with [New]. They
+// never change, so that any number of goroutines may share them.
 type Options struct {
 	spec  Spec
 	curve *linkage.Curve
@@ -124,8 +128,8 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	return choice, nil
 }
 
-// End returns the end as recommended, for [sag.End.Under] and its sisters; the zero End for a
-// choice that [Options.Choose] did not make, such as one read from JSON.
+// End returns the end as recommended, for [sag.End.Under] and its sisters; the zero End for a choice
+// that [Options.Choose] did not make, such as one read from JSON.
 func (c *Choice) End() sag.End { return c.end }
 
 // State returns what the recommended end does under the load it was chosen for, as [sag.End.Under]
@@ -150,3 +154,41 @@ func (c *Choice) Findings() []sag.Finding {
 	}
 	return nil
 }
+
+// rest returns where an end rests, by how much it misses the target, and the findings about both,
+// appended to a list.
+func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64, []sag.Finding, error) {
+	r, held, err := end.SettleWithin(target.Load)
+	if held != "" {
+		list = append(list, held)
+	}
+	miss := r.Sag - target.Sag
+	return r, miss, append(list, SagFinding(miss)), err
+}
+
+// place is what the rank of a spring or a fill follows from; less comes first.
+type place struct {
+	index    int // of the spring on the shelf, or of the trial
+	class    int // 0 if on target, 1 if not; 2 more if it goes solid
+	by, then float64
+}
+
+// compare orders places.
+func (p place) compare(q place) int {
+	return cmp.Or(cmp.Compare(p.class, q.class), cmp.Compare(p.by, q.by), cmp.Compare(p.then, q.then))
+}
+
+// SagFinding returns what a miss of the target is: on_target up to half a per cent of the travel,
+// half of the single per cent that sag is stated in; too_soft or too_hard beyond.
+func SagFinding(miss float64) sag.Finding {
+	switch {
+	case math.Abs(miss) <= 0.005:
+		return sag.OnTarget
+	case miss > 0:
+		return sag.TooSoft
+	}
+	return sag.TooHard
+}
+
+// Has reports whether a list of findings holds one.
+func Has(list []sag.Finding, one sag.Finding) bool { return slices.Contains(list, one) }

@@ -8,16 +8,14 @@ import (
 
 // Collar is the adjuster that preloads a coil spring.
 type Collar struct {
-	// PreloadMin and PreloadMax are the least and the most compression that the collar can put on a
-	// spring at full extension.
-	PreloadMin units.Length `json:"preload_min,omitempty"`
+	PreloadMin units.Length `json:"preload_min,omitempty"` // compression of the spring at full extension
 	PreloadMax units.Length `json:"preload_max,omitempty"`
-	// ThreadPitch is the collar's advance per turn. Given, preload is rounded to whole quarter
-	// turns and also given in turns. It is 0.001 mm or more.
+	// ThreadPitch is the collar's advance per turn, 0.001 mm or more. 0 means unknown; otherwise
+	// preload is rounded to whole quarter turns.
 	ThreadPitch units.Length `json:"thread_pitch,omitempty"`
 }
 
-// leastPitch is the least advance of a collar: below it turns leave the range of float64.
+// leastPitch keeps turns within the range of float64.
 const leastPitch = 1e-6 * units.Metre
 
 // Check records what is wrong with a collar.
@@ -47,19 +45,14 @@ func (j Collar) step() units.Length { return j.ThreadPitch / 4 }
 // quarter turns if the pitch is known and any lies within the range.
 func (j Collar) Set(wanted units.Length) units.Length {
 	p := max(j.PreloadMin, min(wanted, j.PreloadMax))
-	step := float64(j.step())
-	if !(step > 0) {
+	if !(j.ThreadPitch > 0) {
 		return p
 	}
-	n := math.Round(float64(p) / step)
-	if n*step > float64(j.PreloadMax) {
-		n = math.Floor(float64(j.PreloadMax) / step)
+	n := float64(p / j.step())
+	for _, whole := range [...]float64{math.Round(n), math.Floor(n), math.Ceil(n)} {
+		if q := units.Length(whole) * j.step(); q >= j.PreloadMin && q <= j.PreloadMax {
+			return q
+		}
 	}
-	if n*step < float64(j.PreloadMin) {
-		n = math.Ceil(float64(j.PreloadMin) / step)
-	}
-	if q := units.Length(n * step); q <= j.PreloadMax {
-		return q
-	}
-	return p // no whole quarter turn lies within the range
+	return p
 }

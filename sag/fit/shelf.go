@@ -21,27 +21,21 @@ type Shelf struct {
 // Spring is one spring of the shelf; its rate is its name.
 type Spring struct {
 	Rate units.Stiffness `json:"rate"`
-	// SolidTravel is the compression from free to coil-bound, as marked on the spring or measured;
-	// 0 means unknown, which is a finding.
+	// SolidTravel is the compression from free to coil-bound; 0 means unknown, which is a finding.
 	SolidTravel units.Length `json:"solid_travel,omitempty"`
 }
 
 // CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
 type CoilAnswer struct {
-	// IdealRate is the rate that would be on target with the least preload of the collar; the shelf
-	// may not have it.
-	IdealRate units.Stiffness `json:"ideal_rate"`
-	// Candidates holds every spring of the shelf, best first.
-	Candidates []CoilCandidate `json:"candidates"`
-	// Between are the springs of the shelf on both sides of IdealRate.
-	Between Neighbours `json:"between"`
+	IdealRate  units.Stiffness `json:"ideal_rate"` // on target with the collar's least preload
+	Candidates []CoilCandidate `json:"candidates"` // every spring of the shelf, best first
+	Between    Neighbours      `json:"between"`    // of IdealRate
 }
 
-// Neighbours are the two springs of a shelf that a target lies between, each at the preload that
-// suits it best.
+// Neighbours are the springs of a shelf next to a rate; nil where there is none.
 type Neighbours struct {
-	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest that is not harder than the ideal, if any
-	Harder *CoilCandidate `json:"harder,omitempty"` // the softest that is harder, if any
+	Softer *CoilCandidate `json:"softer,omitempty"` // the hardest of at most the rate
+	Harder *CoilCandidate `json:"harder,omitempty"` // the softest of more
 }
 
 // CoilCandidate is a spring of the shelf at the preload that suits the target best.
@@ -52,9 +46,8 @@ type CoilCandidate struct {
 	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 if the pitch is unknown
 	Rest          sag.Rest        `json:"rest"`
 	Miss          float64         `json:"miss"` // Rest.Sag less the target
-	// SolidReserve is what is left of the spring's compression at full stroke: negative if it binds
-	// before the shock bottoms. SolidKnown is false, and SolidReserve 0, if the spring's solid
-	// travel wasn't given.
+	// SolidReserve is the compression left at full stroke, negative if the spring binds before.
+	// Without the spring's solid travel SolidKnown is false and SolidReserve 0.
 	SolidReserve units.Length  `json:"solid_reserve"`
 	SolidKnown   bool          `json:"solid_known"`
 	FullForce    units.Force   `json:"full_force"` // at the wheel, at the end of the spring's travel
@@ -97,8 +90,7 @@ func (s *Shelf) Check(c *units.Checker) {
 	s.Collar.Check(c)
 }
 
-// choose tries every spring of the shelf, and returns the end with the best of them. Inputs are
-// checked already.
+// choose returns every spring of a checked shelf, tried, and the end with the best of them.
 func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilAnswer, sag.End) {
 	b, err := s.bench(end, target)
 	if c.Add("", err); err != nil {
@@ -106,36 +98,31 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 	}
 	n := len(s.Springs)
 	a := &CoilAnswer{IdealRate: b.ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	tried := make([]CoilCandidate, n)
 	places, room := make([]place, n), make([]sag.Finding, mostFindings*n)
 	for i := range n {
-		a.Candidates[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
-		if places[i], err = b.try(i, &a.Candidates[i]); err != nil {
-			coil := c.Child("coil")
-			own := coil.Element("shelf", i)
-			own.Add("", err)
+		tried[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
+		if places[i], err = b.try(i, &tried[i]); err != nil {
+			c.Add(fmt.Sprintf("coil.shelf[%d]", i), err)
 			return nil, sag.End{}
 		}
 	}
 	slices.SortStableFunc(places, place.compare)
-	for i := range places { // the candidates are moved once each
-		j := places[i].index
-		for j < i {
-			j = places[j].index
+	for i, p := range places {
+		a.Candidates[i] = tried[p.index]
+		if i > 0 {
+			a.Candidates[i].Reason = places[i-1].ahead(p)
 		}
-		a.Candidates[i], a.Candidates[j] = a.Candidates[j], a.Candidates[i]
 	}
 	best := &a.Candidates[0]
 	best.Reason = RankedFirst
-	for i := 1; i < n; i++ {
-		a.Candidates[i].Reason = places[i-1].ahead(places[i])
-	}
 	a.Between = neighbours(a.Candidates, a.IdealRate)
 	end.Law, _ = s.Springs[best.Index].law(end.Curve.Stroke(), best.Preload)
 	return a, end
 }
 
-// Best returns which spring of the shelf is recommended for a target on a curve: the Index of the
-// first candidate of [Options.Choose], or -1 if it returns an error.
+// Best returns the Index of the spring that [Options.Choose] recommends for a target on a curve; -1
+// if it returns an error.
 func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 	b, err := s.bench(sag.End{Curve: curve}, target)
 	if err != nil {

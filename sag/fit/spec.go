@@ -18,8 +18,7 @@ type Spec struct {
 	Air      *Chamber    `json:"air,omitempty"`
 }
 
-// Options are the springs or the fills that one end can have, checked and ready to be chosen from.
-// They never change, so that any number of goroutines may share them. Make them with [New].
+// Options is a checked [Spec], ready for any number of loads and goroutines. Make it with [New].
 type Options struct {
 	spec  Spec
 	curve *linkage.Curve
@@ -82,8 +81,7 @@ func (o *Options) Spec() Spec { return o.spec }
 // Curve returns the end's lever-ratio curve.
 func (o *Options) Curve() *linkage.Curve { return o.curve }
 
-// Choice is what to fit to one end of the bike: the first entry of Coil or of Air, whichever there
-// is.
+// Choice is what to fit to one end of the bike: the first entry of Coil or of Air.
 type Choice struct {
 	Coil *CoilAnswer `json:"coil,omitempty"`
 	Air  *AirAnswer  `json:"air,omitempty"`
@@ -124,29 +122,45 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	return choice, nil
 }
 
-// End returns the end as recommended, for [sag.End.Under] and its sisters; the zero End for a
-// choice that [Options.Choose] did not make, such as one read from JSON.
+// End returns the end as recommended; the zero End for a choice that [Options.Choose] did not make,
+// such as one read from JSON.
 func (c *Choice) End() sag.End { return c.end }
 
-// State returns what the recommended end does under the load it was chosen for, as [sag.End.Under]
-// does; the zero State for a choice that [Options.Choose] did not make.
+// State returns what [Choice.End] does under the load it was chosen for; the zero State for the zero
+// End.
 func (c *Choice) State() sag.State {
 	if c.end.Curve == nil {
 		return sag.State{}
 	}
-	if c.Coil != nil {
-		return c.end.StateAt(c.Coil.Candidates[0].Rest, c.load)
+	if best := c.Spring(); best != nil {
+		return c.end.StateAt(best.Rest, c.load)
 	}
-	return c.end.StateAt(c.Air.Options[0].Rest, c.load)
+	return c.end.StateAt(c.Fill().Rest, c.load)
 }
 
-// Findings returns those about what is recommended; none for the zero Choice.
+// Spring returns the recommended spring; nil without a shelf.
+func (c *Choice) Spring() *CoilCandidate {
+	if c.Coil == nil || len(c.Coil.Candidates) == 0 {
+		return nil
+	}
+	return &c.Coil.Candidates[0]
+}
+
+// Fill returns the recommended fill with its spacers; nil without an air spring.
+func (c *Choice) Fill() *AirOption {
+	if c.Air == nil || len(c.Air.Options) == 0 {
+		return nil
+	}
+	return &c.Air.Options[0]
+}
+
+// Findings returns the findings about what is recommended; none for the zero Choice.
 func (c *Choice) Findings() []sag.Finding {
-	switch {
-	case c.Coil != nil && len(c.Coil.Candidates) > 0:
-		return c.Coil.Candidates[0].Findings
-	case c.Air != nil && len(c.Air.Options) > 0:
-		return c.Air.Options[0].Findings
+	if best := c.Spring(); best != nil {
+		return best.Findings
+	}
+	if best := c.Fill(); best != nil {
+		return best.Findings
 	}
 	return nil
 }

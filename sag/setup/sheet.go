@@ -143,22 +143,6 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 	return e.addDrop(job, end)
 }
 
-// Spring returns the recommended spring of the shelf; nil for an end without one.
-func (e *EndSheet) Spring() *fit.CoilCandidate {
-	if e.Coil == nil || len(e.Coil.Candidates) == 0 {
-		return nil
-	}
-	return &e.Coil.Candidates[0]
-}
-
-// Fill returns the recommended fill with its spacers; nil for an end without an air spring.
-func (e *EndSheet) Fill() *fit.AirOption {
-	if e.Air == nil || len(e.Air.Options) == 0 {
-		return nil
-	}
-	return &e.Air.Options[0]
-}
-
 // Wheel returns the recommended spring as laws at the wheel: standing still, with the gas at the
 // temperature around it, and over a stroke too fast for the gas to exchange heat. For a coil they
 // are the same. Both are nil for an end that [NewSheet] did not make, such as one read from JSON.

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -10,45 +11,38 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Chamber is an air spring with the spacers it can take. Of the embedded spec, Fill is the pressure
-// it holds now, if known; Spacers is how many are fitted now; Travel may be left out if it is the
-// curve's stroke, and Ambient if it is that given to [New]. Exponent is that of a fast stroke:
-// standing still the gas is at the temperature around it.
+// Chamber is an air spring with the spacers it can take. Of the embedded spec, Fill is what it holds
+// now, 0 if unknown, and Spacers how many are fitted now. A Travel of 0 is the curve's stroke, an
+// Ambient of 0 that given to [New]. Exponent is that of a fast stroke; at rest it is 1.
 type Chamber struct {
 	airspring.Spec
-	// MaxFill is the highest fill that the marking on the part permits.
-	MaxFill units.GaugePressure `json:"max_fill"`
-	// MaxSpacers is how many spacers fit. With FullTravelRatio given, every count from 0 to
-	// MaxSpacers is tried; otherwise the fitted count is kept.
+	MaxFill units.GaugePressure `json:"max_fill"` // that the marking on the part permits
+	// MaxSpacers is how many spacers fit, 0 to 100. Where both it and FullTravelRatio are above 0,
+	// each number of spacers up to it is tried; otherwise the fitted number is kept.
 	MaxSpacers int `json:"max_spacers,omitempty"`
-	// FullTravelRatio is the wheel force wanted at full travel, as a multiple of the sprung load; 0
-	// means no wish.
+	// FullTravelRatio is the wheel force wanted at full travel over the sprung load, 0 or more.
 	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"`
 }
 
 // AirAnswer is an air spring tried with each number of spacers.
 type AirAnswer struct {
 	Options []AirOption `json:"options"` // the best is first
-	// Change is the recommended fill less the fill it holds now. ChangeKnown is false, and Change
-	// 0, if that wasn't given.
-	Change      units.GaugePressure `json:"change"`
-	ChangeKnown bool                `json:"change_known"`
-	// SpacerChange is how many spacers to add, or to take out if negative.
-	SpacerChange int `json:"spacer_change"`
-	// FillPerSpacer is by how much one more spacer changes the fill for the same sag, on average
-	// over the numbers tried: below 0 if it lowers the fill, as it does in a spring of one chamber.
-	// 0 if fewer than two were tried.
-	FillPerSpacer units.GaugePressure `json:"fill_per_spacer"`
-	// Exponent is that of the fast stroke, and Ambient the air pressure that the fills are above,
-	// both as stated.
-	Exponent float64                `json:"exponent"`
-	Ambient  units.AbsolutePressure `json:"ambient"`
+	// Change is the recommended fill less the fill it holds now. Without the latter ChangeKnown is
+	// false and Change 0.
+	Change       units.GaugePressure `json:"change"`
+	ChangeKnown  bool                `json:"change_known"`
+	SpacerChange int                 `json:"spacer_change"` // how many to add, or take out if negative
+	// FillPerSpacer is the change of fill for the same sag by one spacer more, on average over the
+	// numbers tried; 0 if fewer than two can meet the target. It is negative with a single chamber.
+	FillPerSpacer units.GaugePressure    `json:"fill_per_spacer"`
+	Exponent      float64                `json:"exponent"` // of a fast stroke
+	Ambient       units.AbsolutePressure `json:"ambient"`  // that the fills are above
 }
 
 // AirOption is a fill with a number of spacers.
 type AirOption struct {
 	Spacers    int                 `json:"spacers"`
-	FillWanted units.GaugePressure `json:"fill_wanted"` // for the exact target; may be above the marking; 0 if no air spring can hold it
+	FillWanted units.GaugePressure `json:"fill_wanted"` // for the exact target, even above the marking; 0 if none is valid
 	Fill       units.GaugePressure `json:"fill"`        // that the marking permits
 	Rest       sag.Rest            `json:"rest"`
 	Miss       float64             `json:"miss"`       // Rest.Sag less the target
@@ -56,7 +50,7 @@ type AirOption struct {
 	Findings   []sag.Finding       `json:"findings"`
 }
 
-// mostSpacers is far more than a chamber takes, and few enough that no job takes noticeable time.
+// mostSpacers is far more than a chamber takes; it bounds the time of a choice.
 const mostSpacers = 100
 
 // Check records what is wrong with an air spring or what is wanted of it.
@@ -78,8 +72,7 @@ func (j *Chamber) Check(c *units.Checker) {
 	}
 }
 
-// choose tries each number of spacers, and returns the end with the best of them. Inputs are
-// checked already.
+// choose returns each number of spacers of a checked chamber, tried, and the end with the best.
 func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*AirAnswer, sag.End) {
 	search := airspring.Search{Spec: j.Spec, MaxFill: j.MaxFill, First: j.Spacers, Last: j.Spacers}
 	if j.FullTravelRatio > 0 && j.MaxSpacers > 0 {
@@ -109,10 +102,7 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 			best = p
 		}
 		if one.FillWanted > 0 {
-			last = one
-			if first == nil {
-				first = one
-			}
+			first, last = cmp.Or(first, one), one
 		}
 	}
 	if first != last {
@@ -145,13 +135,12 @@ func (j *Chamber) place(i int, one *AirOption) place {
 	return p
 }
 
-// try works out what the spring of a trial does at an end: with the gas settled at the temperature
-// around it under the load, and over a fast stroke at full travel. At is the stroke of the target.
+// try fills in what the spring of a trial does at an end: where it rests, and its force at full
+// travel over a fast stroke. At is the stroke of the target.
 func (one *AirOption) try(c *units.Checker, end sag.End, target sag.Target, at units.Length, t *airspring.Trial) {
 	one.Spacers, one.FillWanted, one.Fill = t.Spacers, t.FillWanted, t.Fill
 	switch t.Outcome {
-	case airspring.FillMet:
-		// It rests at the target, by the closed form of the fill.
+	case airspring.FillMet: // it rests at the target
 		one.Rest = end.RestAt(at, target.Load)
 		one.Findings = append(one.Findings, sag.OnTarget)
 	case airspring.FillPullsIn: // no fill reaches this sag at all

@@ -146,7 +146,6 @@ func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 // mostFindings is how many findings one spring can have.
 const mostFindings = 4
 
-// neighbours returns the springs on both sides of a rate.
 func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
 	for i := range list {
 		one := &list[i]
@@ -160,7 +159,7 @@ func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
 	return b
 }
 
-// bench is one end of the bike at which the springs of a shelf are tried in turn.
+// bench is one end of the bike at which the springs of a shelf are tried one by one.
 type bench struct {
 	*Shelf
 	target sag.Target
@@ -184,8 +183,7 @@ func (s Spring) law(stroke, preload units.Length) (spring.LinearSpring, error) {
 	return spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: stroke, Preload: preload})
 }
 
-// try works out spring i of the shelf at the preload that suits it best, with its findings
-// appended, and returns its place.
+// try fills in spring i of the shelf at its best preload, and returns its place.
 func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	s, curve := b.Springs[i], b.end.Curve
 	one.Index, one.Rate, one.SolidKnown = i, s.Rate, s.SolidTravel > 0
@@ -226,8 +224,7 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	return p, nil
 }
 
-// rest returns where an end rests, by how much it misses the target, and the findings about both,
-// appended to a list.
+// rest returns where an end rests, its miss of the target, and the list with the findings about both.
 func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64, []sag.Finding, error) {
 	r, held, err := end.SettleWithin(target.Load)
 	if held != "" {
@@ -237,14 +234,13 @@ func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64
 	return r, miss, append(list, SagFinding(miss)), err
 }
 
-// place is what the rank of a spring or a fill follows from; less comes first.
+// place is where a spring or a fill ranks; the least comes first.
 type place struct {
 	index    int // of the spring on the shelf, or of the trial
 	class    int // 0 if on target, 1 if not; 2 more if it goes solid
 	by, then float64
 }
 
-// compare orders places.
 func (p place) compare(q place) int {
 	return cmp.Or(cmp.Compare(p.class, q.class), cmp.Compare(p.by, q.by), cmp.Compare(p.then, q.then))
 }
@@ -264,15 +260,11 @@ func (p place) ahead(next place) Reason {
 	return RankedPreload
 }
 
-// onTarget is how near the predicted sag must come to its target to count as met, in fractions of
-// the travel: half of the single per cent that sag is stated in.
-const onTarget = 0.005
-
-// SagFinding returns what a miss of the target is: on_target up to half a per cent of the travel,
-// too_soft or too_hard beyond.
+// SagFinding returns what a sag less its target means, both in fractions of the travel: on_target up
+// to 0.005, half of the per cent that sag is stated in; too_soft or too_hard beyond.
 func SagFinding(miss float64) sag.Finding {
 	switch {
-	case math.Abs(miss) <= onTarget:
+	case math.Abs(miss) <= 0.005:
 		return sag.OnTarget
 	case miss > 0:
 		return sag.TooSoft

@@ -24,9 +24,9 @@ type Options struct {
 	curve *linkage.Curve
 }
 
-// New checks a spec and returns its options. An air spring without an Ambient has the one given,
-// and one without a Travel the curve's stroke. What the spec points to, such as its shelf, must not
-// be changed afterwards. The error names every bad field, such as coil.shelf[2].rate.
+// New returns the options of a spec, with ambient for an air spring without its own. What the spec
+// points to, such as its shelf, must not be changed afterwards. The error names every bad field,
+// such as coil.shelf[2].rate.
 func New(spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	c := units.Checker{Package: "sag"}
 	curve, err := linkage.New(spec.Curve)
@@ -93,11 +93,10 @@ type Choice struct {
 // Choose returns what brings the end nearest to its target under a sprung load at the wheel in N,
 // finite and at least 1e-150: the springs of the shelf, each with its preload, or the fills, each
 // with its spacers, the best first. The error names every bad field: load, sag where more fill
-// carries less there, and a spring of the shelf whose force no float64 holds.
+// carries less there, and a spring of the shelf whose force exceeds float64.
 //
-// Coil springs are ranked: those that reach the end of the stroke before those that go solid, then
-// those within half a per cent of travel of the target by least preload, then by how near they
-// come. Fills never exceed the marking.
+// Springs that go solid rank last. Those on target ([SagFinding]) rank by least preload, the others
+// behind them by least miss. Fills never exceed the marking.
 //
 // Not modelled: friction does not change the choice, only the band about each rest.
 func (o *Options) Choose(load units.Force) (Choice, error) {

@@ -29,8 +29,7 @@ func loads(l *list, s *setup.Sheet) {
 	l.add("spring", "  of it on the spring", s.Loads.Rear, "")
 }
 
-// both adds the bike as a whole, settled together, with nobody on it and in the
-// job's stances.
+// both adds the bike as a whole, settled together, with nobody on it and in the job's stances.
 func both(l *list, s *setup.Sheet) {
 	l.at(Both, "")
 	l.row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)

@@ -8,14 +8,13 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Standing is one end at rest with the recommended spring, under another load than
-// the sheet's.
+// Standing is one end at rest with the recommended spring, under another load than the sheet's.
 type Standing struct {
 	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
 	Load      units.Force `json:"load"`       // sprung
 	Rest      sag.Rest    `json:"rest"`
-	// Finding is held_at_top where the spring carries the load without any
-	// sag, collapses where the load takes it to full travel; empty otherwise.
+	// Finding is held_at_top where the spring carries the load without any sag, collapses where the
+	// load takes it to full travel; empty otherwise.
 	Finding sag.Finding `json:"finding,omitempty"`
 }
 
@@ -25,14 +24,13 @@ type StanceSheet struct {
 	Loads sag.Loads `json:"loads"`
 	Front Standing  `json:"front"`
 	Rear  Standing  `json:"rear"`
-	// Coupled is the bike in this stance with both ends settled together; nil
-	// where that of the sheet is nil.
+	// Coupled is the bike in this stance with both ends settled together; nil where that of the
+	// sheet is nil.
 	Coupled *sag.Stance `json:"coupled,omitempty"`
 }
 
-// Coupled is the recommended set-up with both ends settled together, see
-// [sag.Bike.Stance], and how it differs from each end settled by itself on level
-// ground, which the rest of the sheet is about.
+// Coupled is the recommended set-up with both ends settled together, see [sag.Bike.Stance], and how
+// it differs from each end settled by itself on level ground, which the rest of the sheet is about.
 type Coupled struct {
 	sag.Stance
 	FrontSagChange  float64 `json:"front_sag_change"` // of the wheel's full travel
@@ -43,8 +41,8 @@ type Coupled struct {
 // FreeSag is the recommended set-up with nobody on the bike.
 type FreeSag struct {
 	Loads sag.Loads `json:"loads"`
-	// ShareAssumed reports whether the bike's own rear share is taken to be the
-	// one with the rider on, the job not having it.
+	// ShareAssumed reports whether the bike's own rear share is taken to be the one with the rider
+	// on, the job not having it.
 	ShareAssumed bool     `json:"share_assumed"`
 	Front        Standing `json:"front"`
 	Rear         Standing `json:"rear"`
@@ -76,8 +74,7 @@ func (s *Sheet) couple(m sag.Masses) (sag.Stance, error) {
 	return sag.Bike{Masses: m, Front: s.Front.End(), Rear: s.Rear.End()}.Stance()
 }
 
-// couples reports whether the masses say enough for both ends to settle
-// together, and if not, why.
+// couples reports whether the masses say enough for both ends to settle together, and if not, why.
 func couples(m sag.Masses) (bool, Omission) {
 	text := ""
 	switch {
@@ -151,8 +148,7 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 	}
 }
 
-// standingWarnings are those of the stances, and of scales that contradict the
-// masses.
+// standingWarnings are those of the stances, and of scales that contradict the masses.
 func (s *Sheet) standingWarnings() []units.Warning {
 	m := s.masses
 	var list []units.Warning
@@ -174,6 +170,6 @@ func (s *Sheet) standingWarnings() []units.Warning {
 	return list
 }
 
-// scalesAgree is by how much scales may differ from the masses stated before
-// the sheet says so, as a fraction; a choice of this package.
+// scalesAgree is by how much scales may differ from the masses stated before the sheet says so, as
+// a fraction; a choice of this package.
 const scalesAgree = 0.01

@@ -9,20 +9,18 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Template is a job without its rider, checked and prepared once, for working out
-// sheets of many riders. It never changes, so that any number of goroutines
-// may share one.
+// Template is a job without its rider, checked and prepared once, for working out sheets of many
+// riders. It never changes, so that any number of goroutines may share one.
 type Template struct {
 	job         Job
 	front, rear *fit.Options // nil where the job has faults there
 	cautions    []fit.Caution
 }
 
-// NewTemplate returns the template of a job. The rider's mass in the job is
-// ignored; scales under the wheels are refused, since they weigh one rider. The
-// error names every bad field, as that of [NewSheet] does. What the job points to,
-// such as its shelf, is read again for every rider and must not be changed while
-// the template is in use.
+// NewTemplate returns the template of a job. The rider's mass in the job is ignored; scales under
+// the wheels are refused, since they weigh one rider. The error names every bad field, as that of
+// [NewSheet] does. What the job points to, such as its shelf, is read again for every rider and
+// must not be changed while the template is in use.
 func NewTemplate(job Job) (*Template, error) {
 	c := units.Checker{Package: "sag"}
 	masses := c.Child("masses")
@@ -34,9 +32,8 @@ func NewTemplate(job Job) (*Template, error) {
 	return b, nil
 }
 
-// Sheet returns the sheet of a rider, whose mass in kg is that dressed and packed
-// to ride, as [NewSheet] does. The mass must be finite and more than 0, and leave
-// every spring a load to carry.
+// Sheet returns the sheet of a rider, whose mass in kg is that dressed and packed to ride, as
+// [NewSheet] does. The mass must be finite and more than 0, and leave every spring a load to carry.
 func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	masses := b.job.Masses
 	masses.RiderMass = rider
@@ -47,19 +44,18 @@ func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	return b.answer(masses, loads)
 }
 
-// share is how many riders a worker takes at a time: enough that handing them
-// out costs little beside working them out.
+// share is how many riders a worker takes at a time: enough that handing them out costs little
+// beside working them out.
 const share = 32
 
-// Sheets returns an iterator over the sheets of many riders, in the riders' order;
-// where one fails, its error takes the sheet's place. The number of workers is that
-// of the goroutines that work sheets out, one at the least;
-// runtime.GOMAXPROCS(0) of them use every processor. Another goroutine asks for the
-// riders, and for no more than the workers can take: of any number of riders only a
-// few hundred sheets are in memory at a time.
+// Sheets returns an iterator over the sheets of many riders, in the riders' order; where one fails,
+// its error takes the sheet's place. The number of workers is that of the goroutines that work
+// sheets out, one at the least; runtime.GOMAXPROCS(0) of them use every processor. Another
+// goroutine asks for the riders, and for no more than the workers can take: of any number of riders
+// only a few hundred sheets are in memory at a time.
 //
-// When ctx is done, the last pair is a nil sheet with ctx.Err(). All goroutines
-// have ended when the loop over the sheets ends, however it ends.
+// When ctx is done, the last pair is a nil sheet with ctx.Err(). All goroutines have ended when the
+// loop over the sheets ends, however it ends.
 func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], workers int) iter.Seq2[*Sheet, error] {
 	return func(yield func(*Sheet, error) bool) {
 		inner, stop := context.WithCancel(ctx)

@@ -9,8 +9,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// warnings returns what a technician must know about one end: Value and Limit for
-// programs, Text for people.
+// warnings returns what a technician must know about one end: Value and Limit for programs, Text
+// for people.
 func (e *EndSheet) warnings(end string) []units.Warning {
 	var list []units.Warning
 	add := func(code, value, limit, format string, args ...any) {
@@ -80,13 +80,12 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	return list
 }
 
-// fallsBy is by how much a linkage may make the wheel rate fall past the sag
-// before the sheet says so, as a fraction; a choice of this package.
+// fallsBy is by how much a linkage may make the wheel rate fall past the sag before the sheet says
+// so, as a fraction; a choice of this package.
 const fallsBy = 0.05
 
-// ownFall is what the spring's own rate is where the wheel rate is least, over
-// what it is at the sag, and at most 1: an air spring is softest in the middle
-// of its travel by itself.
+// ownFall is what the spring's own rate is where the wheel rate is least, over what it is at the
+// sag, and at most 1: an air spring is softest in the middle of its travel by itself.
 func (e *EndSheet) ownFall() float64 {
 	own := e.End().Law.Rate(e.Curve().StrokeAt(e.MinRateTravel))
 	if !(own < e.Rest.SpringRate) {

@@ -27,10 +27,9 @@ type dyad struct {
 // theShock stands for the shock where a body's number is wanted.
 const theShock = -1
 
-// newClosedForm returns the solver by dyads: an order in which all bodies follow
-// from those before them, starting with the frame, by one circle intersection
-// for two bodies. The shock counts as a body with two points. It returns nil
-// if there is no such order.
+// newClosedForm returns the solver by dyads: an order in which all bodies follow from those before
+// them, starting with the frame, by one circle intersection for two bodies. The shock counts as a
+// body with two points. It returns nil if there is no such order.
 func newClosedForm(l *layout) *closedForm {
 	if len(l.slots) > 0 {
 		return nil

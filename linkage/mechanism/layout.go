@@ -37,9 +37,8 @@ type slot struct {
 	along     complex128
 }
 
-// layout is a checked mechanism in numbers; it never changes. Lengths are in
-// units of size, a power of two metres near the largest distance in it, so that
-// scaling loses no digit.
+// layout is a checked mechanism in numbers; it never changes. Lengths are in units of size, a power
+// of two metres near the largest distance in it, so that scaling loses no digit.
 type layout struct {
 	size   float64
 	bodies []string // by number; the frame is 0
@@ -153,8 +152,7 @@ func (l *layout) addBodies(c *units.Checker, bodies map[string][]string) bool {
 	return true
 }
 
-// first returns a point as one of the first body it belongs to; a point of
-// none is the frame's.
+// first returns a point as one of the first body it belongs to; a point of none is the frame's.
 func (l *layout) first(point string) pin {
 	if owners := l.owners[point]; len(owners) > 0 {
 		return pin{owners[0], l.points[point]}

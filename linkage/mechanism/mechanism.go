@@ -10,9 +10,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Mechanism is a suspension solved over the whole stroke of its shock. It is
-// made by [New] and never changes, so that any number of goroutines may share
-// one.
+// Mechanism is a suspension solved over the whole stroke of its shock. It is made by [New] and
+// never changes, so that any number of goroutines may share one.
 //
 // Its methods can't fail: strokes outside [0, Stroke], and NaN, are clamped.
 // None allocates but those that say so. The zero Mechanism doesn't move.
@@ -26,35 +25,30 @@ type Mechanism struct {
 
 // New solves a mechanism over its whole stroke.
 //
-// The input is refused with one error that names every bad field: points
-// whose coordinates aren't within ±100 m (points.A[0]), more than 12 moving
-// bodies, bodies that name unknown points, aren't all joined, or have not
-// exactly one degree of freedom (bodies), an axle or a shock that names no point
-// of a moving body, or a shock with both ends on one body (axle, shock), a
-// stroke that isn't more than 0 and less than the shock's length (stroke).
+// The input is refused with one error that names every bad field: points whose coordinates aren't
+// within ±100 m (points.A[0]), more than 12 moving bodies, bodies that name unknown points, aren't
+// all joined, or have not exactly one degree of freedom (bodies), an axle or a shock that names no
+// point of a moving body, or a shock with both ends on one body (axle, shock), a stroke that isn't
+// more than 0 and less than the shock's length (stroke).
 //
-// A dead point inside the stroke, or at its ends, is refused with a
-// [*LockError] of class [ErrLocks] that says where. Dead points are found by
-// following the motion step by step, no step longer than what the rates and
-// their change permit, and by the constraints' determinant, its sign and how
-// near it is to 0; a small residual proves nothing. So are strokes at which the
-// axle doesn't rise: a lever ratio below 1/1000 or above 1000.
+// A dead point inside the stroke, or at its ends, is refused with a [*LockError] of class
+// [ErrLocks] that says where. Dead points are found by following the motion step by step, no step
+// longer than what the rates and their change permit, and by the constraints' determinant, its sign
+// and how near it is to 0; a small residual proves nothing. So are strokes at which the axle
+// doesn't rise: a lever ratio below 1/1000 or above 1000.
 //
-// Where the bodies follow one from another by pairs that share a pivot
-// (dyads), poses are solved by intersecting circles. Others are solved by
-// Newton's method from the neighbouring poses, for the turn of each body about a
-// pivot that joins it to the next in a spanning tree, and for the place of a
-// body that only slots hold. Both are exact to about 1e-12 of the size of the
-// mechanism.
+// Where the bodies follow one from another by pairs that share a pivot (dyads), poses are solved by
+// intersecting circles. Others are solved by Newton's method from the neighbouring poses, for the
+// turn of each body about a pivot that joins it to the next in a spanning tree, and for the place
+// of a body that only slots hold. Both are exact to about 1e-12 of the size of the mechanism.
 //
 // Not modelled: play, flex and friction; over-constrained bodies, such as a
 // parallelogram with a link to spare.
 func New(s Spec) (*Mechanism, error) { return follow(s, newSolver, steps) }
 
-// NewCoarse is [New] with the stroke divided into so many even steps, at least
-// 2, instead of 100. Its poses are as exact, and it costs less. That the axle
-// rises is checked at fewer strokes. It is for searches that look at many
-// mechanisms.
+// NewCoarse is [New] with the stroke divided into so many even steps, at least 2, instead of 100.
+// Its poses are as exact, and it costs less. That the axle rises is checked at fewer strokes. It is
+// for searches that look at many mechanisms.
 func NewCoarse(s Spec, steps int) (*Mechanism, error) { return follow(s, newSolver, max(steps, 2)) }
 
 // follow is New with the solver and the number of even steps given.
@@ -84,8 +78,7 @@ func follow(s Spec, newSolver func(*layout, int) solver, steps int) (*Mechanism,
 // The permitted lever ratios.
 const minRatio, maxRatio = 1e-3, 1e3
 
-// checkRatio checks the lever ratio at the nodes, and where it is least or
-// greatest between two.
+// checkRatio checks the lever ratio at the nodes, and where it is least or greatest between two.
 func (m *Mechanism) checkRatio() error {
 	bad := func(ratio float64) bool { return !(ratio >= minRatio && ratio <= maxRatio) }
 	for i := range m.nodes {
@@ -113,8 +106,7 @@ func (m *Mechanism) checkRatio() error {
 	return nil
 }
 
-// unusable returns the error for a lever ratio that is not permitted, from the
-// stroke s on.
+// unusable returns the error for a lever ratio that is not permitted, from the stroke s on.
 func (m *Mechanism) unusable(s, ratio float64) error {
 	switch {
 	case ratio < minRatio && s == 0:
@@ -175,9 +167,8 @@ func (m *Mechanism) Travel() units.Length {
 	return units.Length(imag(m.nodes[len(m.nodes)-1].place-m.nodes[0].place) * m.layout.size)
 }
 
-// Strokes returns the strokes at which the mechanism was followed, from 0 to
-// full stroke: even steps, and shorter ones where the motion changes fast. It
-// allocates.
+// Strokes returns the strokes at which the mechanism was followed, from 0 to full stroke: even
+// steps, and shorter ones where the motion changes fast. It allocates.
 func (m *Mechanism) Strokes() []units.Length {
 	list := make([]units.Length, len(m.nodes))
 	for i := range m.nodes {
@@ -196,9 +187,8 @@ func (m *Mechanism) String() string {
 		strings.Join(m.layout.bodies[1:], ", "), m.Stroke(), m.Travel(), imag(m.nodes[0].v), imag(m.nodes[last].v))
 }
 
-// PathLength returns how long the axle's path is from full extension to a
-// stroke, clamped to [0, Stroke]: ∫|dP/ds| ds, the travel and what the wheel
-// moves forward and backward taken together.
+// PathLength returns how long the axle's path is from full extension to a stroke, clamped to [0,
+// Stroke]: ∫|dP/ds| ds, the travel and what the wheel moves forward and backward taken together.
 func (m *Mechanism) PathLength(stroke units.Length) units.Length {
 	if m.layout == nil {
 		return 0

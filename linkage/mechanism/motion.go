@@ -60,14 +60,12 @@ type Motion struct {
 	stroke units.Length
 }
 
-// Mark is a point fixed to one body of a mechanism, seen from that body. Make
-// one with [Mechanism.Mark] or [Mechanism.Axle], and use it with motions of the
-// same mechanism only.
+// Mark is a point fixed to one body of a mechanism, seen from that body. Make one with
+// [Mechanism.Mark] or [Mechanism.Axle], and use it with motions of the same mechanism only.
 type Mark struct{ at place }
 
-// Mark returns the point fixed to a body that is at a place at full extension;
-// it need not be one of the mechanism's points. It reports false if there is no
-// such body.
+// Mark returns the point fixed to a body that is at a place at full extension; it need not be one
+// of the mechanism's points. It reports false if there is no such body.
 func (m *Mechanism) Mark(body string, at Point) (Mark, bool) {
 	if m.layout == nil {
 		return Mark{}, false
@@ -83,9 +81,8 @@ func (m *Mechanism) Mark(body string, at Point) (Mark, bool) {
 // Axle returns the axle, as a point of the body that carries the wheel.
 func (m *Mechanism) Axle() Mark { return Mark{m.axle} }
 
-// ReadMotion writes to at the motion at a stroke, clamped to [0, Stroke]. It
-// allocates nothing; to return a Motion, which is large, would take a quarter of
-// the time of a pose in closed form.
+// ReadMotion writes to at the motion at a stroke, clamped to [0, Stroke]. It allocates nothing; to
+// return a Motion, which is large, would take a quarter of the time of a pose in closed form.
 func (m *Mechanism) ReadMotion(stroke units.Length, at *Motion) {
 	if m.layout == nil {
 		*at = Motion{}

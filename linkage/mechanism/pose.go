@@ -13,8 +13,7 @@ type Pose struct {
 	Stroke units.Length `json:"stroke"`
 	// Travel is how far the axle has risen from full extension.
 	Travel units.Length `json:"travel"`
-	// LeverRatio is LR = dw/ds of the vertical travel w, and LeverRatioSlope
-	// dLR/ds in 1/m.
+	// LeverRatio is LR = dw/ds of the vertical travel w, and LeverRatioSlope dLR/ds in 1/m.
 	LeverRatio      float64          `json:"lever_ratio"`
 	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"`
 	// Axle is where the axle is; AxleForward is dx/ds of its place, positive
@@ -38,8 +37,7 @@ type Pose struct {
 	InstantCentre Point `json:"instant_centre"`
 }
 
-// Pose returns where the wheel is at a stroke, clamped to [0, Stroke], and how
-// it moves there.
+// Pose returns where the wheel is at a stroke, clamped to [0, Stroke], and how it moves there.
 func (m *Mechanism) Pose(stroke units.Length) Pose {
 	if m.layout == nil {
 		return Pose{}

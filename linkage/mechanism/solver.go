@@ -17,8 +17,7 @@ type solver interface {
 	place(p pin) place
 }
 
-// newSolver returns the solver for a layout that will be followed over so many
-// nodes or more.
+// newSolver returns the solver for a layout that will be followed over so many nodes or more.
 func newSolver(l *layout, nodes int) solver {
 	if c := newClosedForm(l); c != nil {
 		return c

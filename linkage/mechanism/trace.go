@@ -32,12 +32,11 @@ func axleAt(axle place, m *motion) sample {
 // trace follows a mechanism from full extension to full stroke, in as many even
 // steps or more, without ever leaving the branch it starts on.
 //
-// Neither a determinant of one sign at two strokes nor a small residual at each
-// shows that the mechanism gets from one to the other: between them the motion
-// may turn back twice. So a step is taken only as far as the motion is known to
-// be smooth. Near a dead point the rates grow as one over the square root of the
-// distance to it, which bounds the step by a share of that distance: the steps
-// shrink and never reach it.
+// Neither a determinant of one sign at two strokes nor a small residual at each shows that the
+// mechanism gets from one to the other: between them the motion may turn back twice. So a step is
+// taken only as far as the motion is known to be smooth. Near a dead point the rates grow as one
+// over the square root of the distance to it, which bounds the step by a share of that distance:
+// the steps shrink and never reach it.
 func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 	const reason = "members come into line and the motion can't go on from there"
 	here, next := new(motion), new(motion)
@@ -81,9 +80,8 @@ func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 	return nodes, nil
 }
 
-// smooth returns how far the motion may be taken to be smooth: a share of the
-// rates over how fast they change. Near a dead point that is a share of the
-// distance to it.
+// smooth returns how far the motion may be taken to be smooth: a share of the rates over how fast
+// they change. Near a dead point that is a share of the distance to it.
 func smooth(bodies []bodyMotion) float64 {
 	rate, change := 0.0, 0.0
 	for i := range bodies {

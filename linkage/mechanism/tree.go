@@ -2,11 +2,10 @@ package mechanism
 
 import "slices"
 
-// tree is a spanning tree of the bodies, joined by pivots, with the frame as its
-// root, and the constraints that are left over. Each body has its own origin at
-// the pivot that joins it to the tree, so that its turn is all there is to know
-// of it. A body that only slots hold is not joined: it floats, and its origin is
-// that of the layout.
+// tree is a spanning tree of the bodies, joined by pivots, with the frame as its root, and the
+// constraints that are left over. Each body has its own origin at the pivot that joins it to the
+// tree, so that its turn is all there is to know of it. A body that only slots hold is not joined:
+// it floats, and its origin is that of the layout.
 type tree struct {
 	origins
 	branches    []branch
@@ -148,9 +147,8 @@ func (t *tree) jacobian(m *motion, sys *system) {
 	}
 }
 
-// differentiate adds to a row the derivatives of g·P by the coordinates, P the
-// point of a body that is at a place. On the way from the body to the root each
-// body turns P about its own origin.
+// differentiate adds to a row the derivatives of g·P by the coordinates, P the point of a body that
+// is at a place. On the way from the body to the root each body turns P about its own origin.
 func (t *tree) differentiate(row []float64, body int, at, g complex128, m *motion) {
 	for body != 0 {
 		h, o := &t.branches[t.branch[body]], m[body].o
@@ -171,8 +169,7 @@ func (t *tree) rates(s float64, m *motion, sys *system) {
 	first[last] = s - t.length // L·L′ with L′ = −1
 	sys.solve(&first)
 	t.carry(m, &first, &second)
-	// The accelerations are so far what they are without the second derivatives
-	// of the coordinates.
+	// The accelerations are so far what they are without the second derivatives of the coordinates.
 	for i := range t.constraints {
 		c := &t.constraints[i]
 		_, normal := c.gap(m)
@@ -191,8 +188,7 @@ func (t *tree) rates(s float64, m *motion, sys *system) {
 	t.carry(m, &first, &second)
 }
 
-// carry gives every body its rates, from the first and second derivatives of the
-// coordinates.
+// carry gives every body its rates, from the first and second derivatives of the coordinates.
 func (t *tree) carry(m *motion, first, second *coordinates) {
 	for i := range t.branches {
 		h := &t.branches[i]

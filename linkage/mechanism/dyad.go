@@ -112,9 +112,9 @@ func (f *closedForm) add(c complex128, a, d pin, first, second int) {
 // before it counts as a dead point.
 const flat = 1e-7
 
-// solve solves dyad after dyad for the stroke s, and reports whether every pair
+// step solves dyad after dyad for any stroke s, and reports whether every pair
 // of circles meets, in two separate points.
-func (f *closedForm) solve(s float64, m *motion) bool {
+func (f *closedForm) step(s float64, m *motion) bool {
 	m[0] = bodyMotion{u: 1}
 	for i := range f.dyads {
 		y := &f.dyads[i]
@@ -163,7 +163,5 @@ func meet(p, q complex128, b, c, inverse float64) complex128 {
 	return complex((b*imag(q)-c*imag(p))*inverse, (real(p)*c-real(q)*b)*inverse)
 }
 
-func (f *closedForm) start(m *motion) bool            { return f.solve(0, m) }
-func (f *closedForm) step(to float64, m *motion) bool { return f.solve(to, m) }
-func (f *closedForm) keep(float64, *motion)           {}
-func (f *closedForm) at(s float64, m *motion)         { f.solve(s, m) }
+func (f *closedForm) start(m *motion) bool  { return f.step(0, m) }
+func (f *closedForm) keep(float64, *motion) {}

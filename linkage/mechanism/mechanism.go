@@ -52,23 +52,22 @@ func New(s Spec) (*Mechanism, error) { return follow(s, newSolver, steps) }
 func NewCoarse(s Spec, steps int) (*Mechanism, error) { return follow(s, newSolver, max(steps, 2)) }
 
 // follow is New with the solver and the number of even steps given.
-func follow(s Spec, newSolver func(*layout, int) solver, steps int) (*Mechanism, error) {
+func follow(s Spec, newSolver func(*layout) solver, steps int) (*Mechanism, error) {
 	c := units.Checker{Package: "mechanism"}
 	l := newLayout(&c, s)
 	if l == nil {
 		return nil, c.Err()
 	}
-	m := &Mechanism{spec: s.clone(), layout: l, solver: newSolver(l, steps+1)}
+	m := &Mechanism{spec: s.clone(), layout: l, solver: newSolver(l)}
 	m.axle = m.solver.place(l.axle)
-	nodes, lock := trace(l, m.solver, steps)
-	if lock != nil {
-		if lock.At == 0 && overConstrained(s) {
+	var lock *LockError
+	if m.nodes, lock = trace(l, m.solver, steps); lock != nil {
+		if lock.At == 0 && l.overConstrained(s) {
 			c.Fail("bodies", nil, "bodies that are not over-constrained in one place and loose in another", units.ErrConflict)
 			return nil, c.Err()
 		}
 		return nil, lock
 	}
-	m.nodes = nodes
 	if err := m.checkRatio(); err != nil {
 		return nil, err
 	}
@@ -86,19 +85,19 @@ func (m *Mechanism) checkRatio() error {
 			return m.unusable(m.nodes[max(0, i-1)].stroke, ratio)
 		}
 	}
-	at := func(s float64) (ratio, slope float64) {
-		var here motion
+	var here motion
+	slope := func(s float64) float64 {
 		m.solve(s, &here)
-		return imag(here.velocity(m.axle)), imag(here.acceleration(m.axle))
+		return imag(here.acceleration(m.axle))
 	}
-	slope := func(s float64) float64 { _, slope := at(s); return slope }
 	for i := range m.nodes[1:] {
 		a, b := &m.nodes[i], &m.nodes[i+1]
 		if math.Signbit(imag(a.a)) == math.Signbit(imag(b.a)) {
 			continue
 		}
 		if s, err := root.Find(slope, a.stroke, b.stroke, 1e-9*m.layout.stroke); err == nil {
-			if ratio, _ := at(s); bad(ratio) {
+			m.solve(s, &here)
+			if ratio := imag(here.velocity(m.axle)); bad(ratio) {
 				return m.unusable(a.stroke, ratio)
 			}
 		}
@@ -124,7 +123,7 @@ func (m *Mechanism) unusable(s, ratio float64) error {
 func (m *Mechanism) solve(s float64, at *motion) {
 	switch solver := m.solver.(type) {
 	case *closedForm:
-		solver.at(s, at)
+		solver.step(s, at)
 	case *newton:
 		solver.at(s, at)
 	}
@@ -182,9 +181,8 @@ func (m *Mechanism) String() string {
 	if m.layout == nil {
 		return "no mechanism"
 	}
-	last := len(m.nodes) - 1
 	return fmt.Sprintf("mechanism of %s: stroke %v, travel %.1f, lever ratio %.3f to %.3f",
-		strings.Join(m.layout.bodies[1:], ", "), m.Stroke(), m.Travel(), imag(m.nodes[0].v), imag(m.nodes[last].v))
+		strings.Join(m.layout.bodies[1:], ", "), m.Stroke(), m.Travel(), imag(m.nodes[0].v), imag(m.nodes[len(m.nodes)-1].v))
 }
 
 // PathLength returns how long the axle's path is from full extension to a stroke, clamped to [0,

@@ -21,13 +21,10 @@ type newton struct {
 	sys     system
 }
 
-// newNewton returns the solver for a layout, with room for so many nodes.
-func newNewton(l *layout, nodes int) *newton {
+// newNewton returns the solver for a layout.
+func newNewton(l *layout) *newton {
 	t := newTree(l)
-	return &newton{
-		tree: t, sys: system{lu: make([]float64, t.unknowns*t.unknowns)},
-		strokes: make([]float64, 0, nodes), states: make([]hermite.Jet, 0, nodes*t.unknowns),
-	}
+	return &newton{tree: t, sys: system{lu: make([]float64, t.unknowns*t.unknowns)}}
 }
 
 func (n *newton) start(m *motion) bool {
@@ -42,8 +39,8 @@ func (n *newton) step(to float64, m *motion) bool {
 	return n.solve(to, &n.last, m, &n.sys) && n.sys.sign == n.sign && n.sys.least > singular
 }
 
-// predict writes to last where the bodies are likely to be at the stroke to: on the way through the
-// last two nodes, so near, mostly, that one step of Newton's method is enough.
+// predict writes to last where the bodies are likely to be at the stroke to, by
+// the last two nodes.
 func (n *newton) predict(to float64) {
 	n.last = n.q
 	if i := len(n.strokes) - 2; i >= 0 {

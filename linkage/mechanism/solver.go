@@ -11,16 +11,15 @@ type solver interface {
 	step(to float64, m *motion) bool
 	// keep keeps the stroke s, which was solved last, as a node for later ones.
 	keep(s float64, m *motion)
-	// at solves any stroke from 0 to the last one kept.
-	at(s float64, m *motion)
+
 	// place returns a pin as a point of the bodies whose motion is solved for.
 	place(p pin) place
 }
 
-// newSolver returns the solver for a layout that will be followed over so many nodes or more.
-func newSolver(l *layout, nodes int) solver {
+// newSolver returns the solver for a layout.
+func newSolver(l *layout) solver {
 	if c := newClosedForm(l); c != nil {
 		return c
 	}
-	return newNewton(l, nodes)
+	return newNewton(l)
 }

@@ -1,6 +1,7 @@
 package mechanism
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -113,37 +114,24 @@ func joins(from, to []bodyMotion, h float64) bool {
 // overConstrained reports whether a mechanism that can't move as it is drawn
 // could not move either with its points a little elsewhere: some of its bodies
 // are then over-constrained and others loose, although the count of all is right.
-func overConstrained(s Spec) bool {
+func (l *layout) overConstrained(s Spec) bool {
 	if len(s.Slots) > 0 {
 		return false // a moved point would leave its slot
 	}
-	var c units.Checker
-	l := newLayout(&c, s)
-	if l == nil {
-		return false
-	}
 	moved := s.clone()
-	angle := 0.0
-	names := make([]string, 0, len(s.Points))
-	for name := range s.Points {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names {
-		angle += 2.399963229728653 // the golden angle: no two alike
-		by := scale(0.03*l.size, unit(angle))
+	for i, name := range slices.Sorted(maps.Keys(s.Points)) {
+		by := pointAt(unit(2.399963229728653*float64(i+1)), 0.03*l.size) // the golden angle: no two alike
 		p := s.Points[name]
-		moved.Points[name] = Point{p[0] + units.Length(real(by)), p[1] + units.Length(imag(by))}
+		moved.Points[name] = Point{p[0] + by[0], p[1] + by[1]}
 	}
+	var c units.Checker
 	if l = newLayout(&c, moved); l == nil {
 		return false
 	}
-	t := newTree(l)
-	sys := system{lu: make([]float64, t.unknowns*t.unknowns)}
-	var q coordinates // 0 at full extension
+	n := newNewton(l)
 	var at motion
-	t.put(&q, &at)
-	t.jacobian(&at, &sys)
-	sys.factor()
-	return !(sys.least > singular)
+	n.put(&n.q, &at) // 0 at full extension
+	n.jacobian(&at, &n.sys)
+	n.sys.factor()
+	return !(n.sys.least > singular)
 }

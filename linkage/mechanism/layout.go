@@ -145,8 +145,7 @@ func (l *layout) addBodies(c *units.Checker, bodies map[string][]string) bool {
 	return true
 }
 
-// first returns a point as one of the first body it belongs to; a point of
-// none is the frame's.
+// first returns a point as one of the first body it belongs to; a point of none is the frame's.
 func (l *layout) first(point string) pin {
 	p := pin{at: l.points[point]}
 	if owners := l.owners[point]; len(owners) > 0 {

@@ -10,10 +10,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Mechanism is a suspension solved over the whole stroke of its shock. It is made by [New] and
-// never changes, so that any number of goroutines may share one.
-//
-// Its methods can't fail: strokes outside [0, Stroke], and NaN, are clamped.
+// Mechanism is a suspension solved over the whole stroke of its shock. It is
+// made by [New] and never changes, so that any number of goroutines may share
+// one. Its methods can't fail: strokes outside [0, Stroke], and NaN, are clamped.
 // None allocates but those that say so. The zero Mechanism doesn't move.
 type Mechanism struct {
 	spec   Spec
@@ -25,30 +24,30 @@ type Mechanism struct {
 
 // New solves a mechanism over its whole stroke.
 //
-// The input is refused with one error that names every bad field: points whose coordinates aren't
-// within ±100 m (points.A[0]), more than 12 moving bodies, bodies that name unknown points, aren't
-// all joined, or have not exactly one degree of freedom (bodies), an axle or a shock that names no
-// point of a moving body, or a shock with both ends on one body (axle, shock), a stroke that isn't
-// more than 0 and less than the shock's length (stroke).
+// The error names every bad field: points whose coordinates aren't within ±100 m
+// (points.A[0]), more than 12 moving bodies, bodies that name unknown points, aren't
+// all joined, or have not exactly one degree of freedom (bodies), an axle or a shock
+// that names no point of a moving body, or a shock with both ends on one body (axle,
+// shock), a stroke that isn't more than 0 and less than the shock's length (stroke).
 //
-// A dead point inside the stroke, or at its ends, is refused with a [*LockError] of class
-// [ErrLocks] that says where. Dead points are found by following the motion step by step, no step
-// longer than what the rates and their change permit, and by the constraints' determinant, its sign
-// and how near it is to 0; a small residual proves nothing. So are strokes at which the axle
-// doesn't rise: a lever ratio below 1/1000 or above 1000.
+// A dead point inside the stroke, or at its ends, is refused with a [*LockError] of
+// class [ErrLocks] that says where. Dead points are found by following the motion
+// in steps that its rates and their change permit, and by the sign of the
+// constraints' determinant and how near it is to 0. Strokes at which the axle
+// doesn't rise, with a lever ratio below 1/1000 or above 1000, are refused likewise.
 //
-// Where the bodies follow one from another by pairs that share a pivot (dyads), poses are solved by
-// intersecting circles. Others are solved by Newton's method from the neighbouring poses, for the
-// turn of each body about a pivot that joins it to the next in a spanning tree, and for the place
-// of a body that only slots hold. Both are exact to about 1e-12 of the size of the mechanism.
+// Poses of dyads are solved by intersecting circles. Others are solved by Newton's
+// method from the neighbouring poses, for the turn of each body about a pivot that
+// joins it to the next in a spanning tree, and for the place of a body that only
+// slots hold. Both are exact to about 1e-12 of the size of the mechanism.
 //
 // Not modelled: play, flex and friction; over-constrained bodies, such as a
 // parallelogram with a link to spare.
 func New(s Spec) (*Mechanism, error) { return follow(s, newSolver, steps) }
 
-// NewCoarse is [New] with the stroke divided into so many even steps, at least 2, instead of 100.
-// Its poses are as exact, and it costs less. That the axle rises is checked at fewer strokes. It is
-// for searches that look at many mechanisms.
+// NewCoarse is [New] with the stroke divided into so many even steps, at least 2,
+// instead of 100, for searches that look at many mechanisms. Its poses are as exact;
+// that the axle rises is checked at fewer strokes.
 func NewCoarse(s Spec, steps int) (*Mechanism, error) { return follow(s, newSolver, max(steps, 2)) }
 
 // follow is New with the solver and the number of even steps given.
@@ -74,15 +73,13 @@ func follow(s Spec, newSolver func(*layout) solver, steps int) (*Mechanism, erro
 	return m, nil
 }
 
-// The permitted lever ratios.
-const minRatio, maxRatio = 1e-3, 1e3
+const minRatio, maxRatio = 1e-3, 1e3 // permitted lever ratios
 
 // checkRatio checks the lever ratio at the nodes, and where it is least or greatest between two.
 func (m *Mechanism) checkRatio() error {
-	bad := func(ratio float64) bool { return !(ratio >= minRatio && ratio <= maxRatio) }
 	for i := range m.nodes {
-		if ratio := imag(m.nodes[i].v); bad(ratio) {
-			return m.unusable(m.nodes[max(0, i-1)].stroke, ratio)
+		if err := m.permitted(m.nodes[max(0, i-1)].stroke, imag(m.nodes[i].v)); err != nil {
+			return err
 		}
 	}
 	var here motion
@@ -97,17 +94,19 @@ func (m *Mechanism) checkRatio() error {
 		}
 		if s, err := root.Find(slope, a.stroke, b.stroke, 1e-9*m.layout.stroke); err == nil {
 			m.solve(s, &here)
-			if ratio := imag(here.velocity(m.axle)); bad(ratio) {
-				return m.unusable(a.stroke, ratio)
+			if err := m.permitted(a.stroke, imag(here.velocity(m.axle))); err != nil {
+				return err
 			}
 		}
 	}
 	return nil
 }
 
-// unusable returns the error for a lever ratio that is not permitted, from the stroke s on.
-func (m *Mechanism) unusable(s, ratio float64) error {
+// permitted returns an error if a lever ratio that follows the stroke s is not permitted.
+func (m *Mechanism) permitted(s, ratio float64) error {
 	switch {
+	case ratio >= minRatio && ratio <= maxRatio:
+		return nil
 	case ratio < minRatio && s == 0:
 		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict,
 			Want: "a point that rises as the shock is compressed from full extension"}
@@ -117,9 +116,8 @@ func (m *Mechanism) unusable(s, ratio float64) error {
 	return m.layout.locks(s, "the axle moves by more than 1000 times what the shock does")
 }
 
-// solve writes the motion at a stroke inside [0, stroke]. It calls the solvers by
-// their types: what is passed through an interface escapes to the heap, which
-// would be an allocation of 1 kB for every pose, or by value two copies of it.
+// solve writes the motion at a stroke inside [0, stroke]. It calls the solvers by their types:
+// through the interface the motion would escape to the heap, 1 kB for every pose.
 func (m *Mechanism) solve(s float64, at *motion) {
 	switch solver := m.solver.(type) {
 	case *closedForm:
@@ -159,12 +157,7 @@ func (m *Mechanism) ShockLength() units.Length {
 }
 
 // Travel returns the full vertical travel of the wheel.
-func (m *Mechanism) Travel() units.Length {
-	if m.layout == nil {
-		return 0
-	}
-	return units.Length(imag(m.nodes[len(m.nodes)-1].place-m.nodes[0].place) * m.layout.size)
-}
+func (m *Mechanism) Travel() units.Length { return m.Pose(m.Stroke()).Travel }
 
 // Strokes returns the strokes at which the mechanism was followed, from 0 to full stroke: even
 // steps, and shorter ones where the motion changes fast. It allocates.

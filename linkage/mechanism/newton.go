@@ -39,8 +39,7 @@ func (n *newton) step(to float64, m *motion) bool {
 	return n.solve(to, &n.last, m, &n.sys) && n.sys.sign == n.sign && n.sys.least > singular
 }
 
-// predict writes to last where the bodies are likely to be at the stroke to, by
-// the last two nodes.
+// predict writes to last where the bodies are likely to be at the stroke to, by the last two nodes.
 func (n *newton) predict(to float64) {
 	n.last = n.q
 	if i := len(n.strokes) - 2; i >= 0 {

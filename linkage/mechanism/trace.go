@@ -8,12 +8,10 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// steps is in how many even parts the stroke is divided; more where it takes more.
-const steps = 100
+// The steps in which [New] follows a mechanism.
+const steps = 100 // even ones over the stroke, and shorter ones where it takes them
 
-// finest is the share of the stroke below which a step isn't made shorter: the
-// mechanism locks there.
-const finest = 1e-6
+const finest = 1e-6 // share of the stroke: where a step would have to be shorter, the mechanism locks
 
 // node is the motion of the axle at a stroke that the mechanism was followed to.
 type node struct {
@@ -33,11 +31,10 @@ func axleAt(axle place, m *motion) sample {
 // trace follows a mechanism from full extension to full stroke, in as many even
 // steps or more, without ever leaving the branch it starts on.
 //
-// Neither a determinant of one sign at two strokes nor a small residual at each shows that the
-// mechanism gets from one to the other: between them the motion may turn back twice. So a step is
-// taken only as far as the motion is known to be smooth. Near a dead point the rates grow as one
-// over the square root of the distance to it, which bounds the step by a share of that distance:
-// the steps shrink and never reach it.
+// A determinant of one sign and small residuals at two strokes do not show that the mechanism gets
+// from one to the other: the motion may turn back twice between them. So no step is longer than the
+// motion is known to be smooth. Near a dead point the rates grow as one over the square root of the
+// distance to it. That bounds the step by a share of the distance, so that no step reaches it.
 func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 	const reason = "members come into line and the motion can't go on from there"
 	here, next := new(motion), new(motion)
@@ -57,32 +54,26 @@ func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 	}
 	keep(0)
 	moving := len(l.bodies)
+	at := func(even int) float64 { return l.stroke * (float64(even) / float64(steps)) }
 	even := 1
 	for s := 0.0; s < l.stroke; {
-		to := l.stroke * float64(even) / float64(steps)
-		if even == steps {
-			to = l.stroke
-		}
-		if h := smooth(here[1:moving]); h < to-s {
-			to = s + h
-		}
+		to := min(at(even), s+smooth(here[1:moving]))
 		for !solver.step(to, next) || !joins(here[1:moving], next[1:moving], to-s) {
 			if to = s + (to-s)/2; !(to-s > finest*l.stroke) {
 				return nil, l.locks(s, reason)
 			}
 		}
-		here, next = next, here
-		s = to
+		here, next, s = next, here, to
 		keep(s)
-		for even < steps && l.stroke*float64(even)/float64(steps) <= s {
+		for even < steps && at(even) <= s {
 			even++
 		}
 	}
 	return nodes, nil
 }
 
-// smooth returns how far the motion may be taken to be smooth: a share of the rates over how fast
-// they change. Near a dead point that is a share of the distance to it.
+// smooth returns how far the motion may be taken to be smooth: a share of the
+// rates over how fast they change.
 func smooth(bodies []bodyMotion) float64 {
 	rate, change := 0.0, 0.0
 	for i := range bodies {
@@ -111,9 +102,9 @@ func joins(from, to []bodyMotion, h float64) bool {
 	return true
 }
 
-// overConstrained reports whether a mechanism that can't move as it is drawn
-// could not move either with its points a little elsewhere: some of its bodies
-// are then over-constrained and others loose, although the count of all is right.
+// overConstrained reports whether a mechanism that can't move as it is drawn cannot
+// move with its points a little elsewhere either: some of its bodies are then
+// over-constrained and others loose, although the count of all is right.
 func (l *layout) overConstrained(s Spec) bool {
 	if len(s.Slots) > 0 {
 		return false // a moved point would leave its slot

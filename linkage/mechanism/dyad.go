@@ -18,7 +18,7 @@ type closedForm struct {
 // body solved before: C is where two circles meet. The second body may be the
 // shock, whose circle shrinks with the stroke.
 type dyad struct {
-	a, d          place   // the pivots of the first and the second body on bodies solved before
+	a, d          Mark    // the pivots of the first and the second body on bodies solved before
 	first, second int     // the bodies; second is theShock where the shock is it
 	ra2, rd2      float64 // the circles' radii, squared
 	side          float64 // +1 or −1: on which side of the line from a to d C lies
@@ -90,7 +90,7 @@ func newClosedForm(l *layout) *closedForm {
 // bodies solved before. Each body has its origin there.
 func (f *closedForm) add(c complex128, a, d pin, first, second int) {
 	ea, ed := c-a.at, c-d.at
-	y := dyad{a: f.place(a), d: f.place(d), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), side: math.Copysign(1, cross(d.at-a.at, ea))}
+	y := dyad{a: f.mark(a), d: f.mark(d), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), side: math.Copysign(1, cross(d.at-a.at, ea))}
 	y.fa, y.fd = scale(1/y.ra2, cmplx.Conj(ea)), scale(1/y.rd2, cmplx.Conj(ed))
 	f.origins[first], f.origins[second] = a.at, d.at
 	if second == len(f.origins)-1 {

@@ -18,7 +18,7 @@ type Mechanism struct {
 	spec   Spec
 	layout *layout
 	solver solver
-	axle   place
+	axle   Mark
 	nodes  []node // in units of the layout's size
 }
 
@@ -58,7 +58,7 @@ func follow(s Spec, newSolver func(*layout) solver, steps int) (*Mechanism, erro
 		return nil, c.Err()
 	}
 	m := &Mechanism{spec: s.clone(), layout: l, solver: newSolver(l)}
-	m.axle = m.solver.place(l.axle)
+	m.axle = m.solver.mark(l.axle)
 	var lock *LockError
 	if m.nodes, lock = trace(l, m.solver, steps); lock != nil {
 		if lock.At == 0 && l.overConstrained(s) {
@@ -203,7 +203,7 @@ func (m *Mechanism) Positions(stroke units.Length) map[string]Point {
 	m.solve(m.clamp(stroke), &here)
 	places := make(map[string]Point, len(m.spec.Points))
 	for name := range m.spec.Points {
-		places[name] = pointAt(here.position(m.solver.place(m.layout.first(name))), m.layout.size)
+		places[name] = pointAt(here.position(m.solver.mark(m.layout.first(name))), m.layout.size)
 	}
 	return places
 }

@@ -1,6 +1,8 @@
 package mechanism
 
 import (
+	"errors"
+	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -24,7 +26,7 @@ type node struct {
 type sample struct{ place, v, a complex128 }
 
 // axleAt returns the axle's sample of a motion.
-func axleAt(axle place, m *motion) sample {
+func axleAt(axle Mark, m *motion) sample {
 	return sample{m.position(axle), m.velocity(axle), m.acceleration(axle)}
 }
 
@@ -41,7 +43,7 @@ func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 	if !solver.start(here) {
 		return nil, l.locks(0, reason)
 	}
-	axle := solver.place(l.axle)
+	axle := solver.mark(l.axle)
 	nodes := make([]node, 0, steps+1)
 	keep := func(s float64) {
 		solver.keep(s, here)
@@ -125,4 +127,32 @@ func (l *layout) overConstrained(s Spec) bool {
 	n.jacobian(&at, &n.sys)
 	n.sys.factor()
 	return !(n.sys.least > singular)
+}
+
+// ErrLocks is the class of a mechanism that comes to a dead point inside its
+// stroke: two of its members come into line, so that it locks or may go on in
+// more than one way; or its axle stops rising there.
+var ErrLocks = errors.New("locks inside its stroke")
+
+// LockError says where a mechanism locks.
+type LockError struct {
+	At     units.Length // the stroke up to which the mechanism moves as it should
+	Reason string       // what happens there
+	field  units.FieldError
+}
+
+// Error says where the mechanism locks and why.
+func (e *LockError) Error() string { return e.field.Error() }
+
+// Unwrap returns the error of the field stroke, of the class [ErrLocks].
+func (e *LockError) Unwrap() error { return &e.field }
+
+// locks returns the error for a mechanism that moves up to the stroke s, in
+// units of the layout's size.
+func (l *layout) locks(s float64, reason string) *LockError {
+	at := units.Length(s * l.size)
+	return &LockError{At: at, Reason: reason, field: units.FieldError{
+		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks,
+		Want: fmt.Sprintf("less than %.2f mm, where the mechanism locks: %s", math.Floor(float64(at)*1e5)/100, reason),
+	}}
 }

@@ -20,14 +20,14 @@ type tree struct {
 type branch struct {
 	body   int
 	floats bool
-	pivot  place // its origin as a point of the body that it is joined to
-	at     int   // which coordinate its turn is; x and y of a floating origin follow
+	pivot  Mark // its origin as a point of the body that it is joined to
+	at     int  // which coordinate its turn is; x and y of a floating origin follow
 }
 
 // constraint is one equation for the gap from b to a, two points of bodies: the
 // gap has no component along the normal, or the shock's length.
 type constraint struct {
-	a, b   place
+	a, b   Mark
 	kind   kind
 	normal complex128 // at full extension; of the shock it is the gap itself
 }
@@ -65,14 +65,14 @@ func newTree(l *layout) *tree {
 				continue
 			}
 			t.origins[j.b.body], tied[i] = j.a.at, true
-			join(branch{body: j.b.body, pivot: t.place(j.a)})
+			join(branch{body: j.b.body, pivot: t.mark(j.a)})
 		}
 		if len(t.branches) == before {
 			join(branch{body: slices.Index(known, false), floats: true})
 		}
 	}
 	constrain := func(a, b pin, k kind, normal complex128) {
-		t.constraints = append(t.constraints, constraint{t.place(a), t.place(b), k, normal})
+		t.constraints = append(t.constraints, constraint{t.mark(a), t.mark(b), k, normal})
 	}
 	for i, j := range l.pivots {
 		if !tied[i] {

@@ -90,10 +90,12 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 		return nil, sag.End{}
 	}
 	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient, Options: make([]AirOption, len(trials))}
+	room := make([]sag.Finding, mostFindings*len(trials))
 	var best place
 	var first, last *AirOption // of those that some fill puts on target
 	for i := range trials {
 		one := &a.Options[i]
+		one.Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
 		end.Law = &trials[i].Slow
 		p := j.try(c, one, end, target, search.At, &trials[i])
 		if !c.OK() {

@@ -145,6 +145,9 @@ func (j Collar) Set(wanted units.Length) units.Length {
 	return p // no whole quarter turn lies within the range
 }
 
+// mostFindings is how many findings a spring or a fill has at the most.
+const mostFindings = 4
+
 // choose tries every spring of the shelf, and returns the end with the best of them. Inputs are
 // checked already.
 func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilAnswer, sag.End) {
@@ -153,8 +156,9 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 		return nil, sag.End{}
 	}
 	n := len(s.Springs)
-	tried, places := make([]CoilCandidate, n), make([]place, n)
+	tried, places, room := make([]CoilCandidate, n), make([]place, n), make([]sag.Finding, mostFindings*n)
 	for i := range n {
+		tried[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
 		if places[i], err = t.try(i, &tried[i]); err != nil {
 			c.Add(fmt.Sprintf("coil.shelf[%d]", i), err)
 			return nil, sag.End{}
@@ -190,7 +194,7 @@ func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 		return -1
 	}
 	best := place{index: -1}
-	var room [4]sag.Finding
+	var room [mostFindings]sag.Finding
 	for i := range s.Springs {
 		one := CoilCandidate{Findings: room[:0]}
 		p, err := b.try(i, &one)

@@ -8,7 +8,4 @@ require (
 	gonum.org/v1/gonum v0.17.0
 )
 
-require (
-	go.yaml.in/yaml/v3 v3.0.5 // indirect
-	golang.org/x/tools v0.30.0 // indirect
-)
+require go.yaml.in/yaml/v3 v3.0.5 // indirect

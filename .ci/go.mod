@@ -8,8 +8,6 @@ require (
 	gonum.org/v1/gonum v0.17.0
 )
 
-require golang.org/x/tools v0.36.0 // indirect
-
 replace (
 	example.com/wheelrate => ../
 	example.com/wheelrate/examples => ../examples

@@ -9,10 +9,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Curve is how far the wheel moves for a stroke of the shock, or of a fork
-// along its stanchions. It is made by [New], [NewConstant], [NewFork],
-// [NewTable], [FitReadings], [Compile] or [NewFunction] and never changes, so
-// that any number of goroutines may share one.
+// Curve is how far the wheel moves for a stroke of the shock, or of a fork along its stanchions. It
+// is made by [New], [NewConstant], [NewFork], [NewTable], [FitReadings], [Compile] or [NewFunction]
+// and never changes, so that any number of goroutines may share one.
 //
 // Its methods can't fail: arguments outside the stroke or the travel, and NaN,
 // are clamped. Over the whole stroke the travel rises and the lever ratio is
@@ -95,11 +94,10 @@ func (c *Curve) ofUse(field, what string) (*Curve, error) {
 		Want: fmt.Sprintf("%s a lever ratio from %g to %g everywhere, not from %.3g to %.3g", what, minRatio, maxRatio, p.Min, p.Max)}
 }
 
-// Scaled returns the curve over the same stroke whose travel and lever ratio are
-// factor times as large: a lever ratio that is known to a few per cent is any of
-// these. It shares what c is made of, which costs less than a microsecond. The
-// factor must be more than 0 and leave the lever ratio within 0.001 to 1000 and
-// the travel within 1 km; the error names it.
+// Scaled returns the curve over the same stroke whose travel and lever ratio are factor times as
+// large: a lever ratio that is known to a few per cent is any of these. It shares what c is made
+// of, which costs less than a microsecond. The factor must be more than 0 and leave the lever ratio
+// within 0.001 to 1000 and the travel within 1 km; the error names it.
 func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	s := *c
 	s.factor *= factor
@@ -114,16 +112,14 @@ func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	return s.ofUse("factor", "a scaled curve with")
 }
 
-// at returns the piece that a stroke, clamped, lies in, and how far into it
-// the stroke is.
+// at returns the piece that a stroke, clamped, lies in, and how far into it the stroke is.
 func (c *Curve) at(stroke units.Length) (*piece, float64) {
 	s := float64(spring.Clamp(stroke, units.Length(c.stroke)))
 	p := &c.pieces[c.byStroke.find(s)]
 	return p, s - p.start
 }
 
-// Stroke returns the full stroke of the shock, or the full travel along a
-// fork's stanchions.
+// Stroke returns the full stroke of the shock, or the full travel along a fork's stanchions.
 func (c *Curve) Stroke() units.Length { return units.Length(c.stroke) }
 
 // Travel returns the full vertical travel of the wheel.
@@ -190,14 +186,12 @@ func (c *Curve) LeverRatioSlope(stroke units.Length) units.RatioSlope {
 	return units.RatioSlope(p.Second(u) * c.factor)
 }
 
-// Progression returns how the lever ratio changes from full extension to full
-// stroke, its least and its greatest value included. The extremes are those of
-// the curve itself, not of samples of it.
+// Progression returns how the lever ratio changes from full extension to full stroke, its least and
+// its greatest value included. The extremes are those of the curve itself, not of samples of it.
 func (c *Curve) Progression() Progression { return c.progression }
 
-// Samples yields n samples at even steps of the stroke, the first at full
-// extension and the last at full stroke; one sample is the first. None are
-// yielded for n below 1.
+// Samples yields n samples at even steps of the stroke, the first at full extension and the last at
+// full stroke; one sample is the first. None are yielded for n below 1.
 func (c *Curve) Samples(n int) iter.Seq[Sample] {
 	return func(yield func(Sample) bool) {
 		for i := range max(n, 0) {

@@ -9,18 +9,16 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// How near a curve comes to the function that it is made of, a tenth of what is
-// promised: travel in m, lever ratio, and its slope relative to itself or to
-// one per metre, whichever is more.
+// How near a curve comes to the function that it is made of, a tenth of what is promised: travel in
+// m, lever ratio, and its slope relative to itself or to one per metre, whichever is more.
 const (
 	travelTolerance = 1e-10
 	ratioTolerance  = 1e-8
 	slopeTolerance  = 1e-6
 )
 
-// A function's stroke is divided into evenParts and these further, but not into
-// more than mostPieces or into parts of less than finest of the whole: the
-// function is not smooth then.
+// A function's stroke is divided into evenParts and these further, but not into more than
+// mostPieces or into parts of less than finest of the whole: the function is not smooth then.
 const (
 	evenParts  = 20
 	mostPieces = 5000
@@ -32,17 +30,14 @@ const (
 // ratio, its derivative, and the slope of the ratio, the derivative of that. F is
 // called a few dozen times before NewFunction returns, and not afterwards.
 //
-// The curve consists of pieces of fifth degree that share travel, ratio and slope
-// with f where they meet (Hermite's quintic), as many as it takes. Each is
-// compared with f in the middle; the travel is within 1e-6 mm, the ratio within
-// 1e-7, or a billionth of its own size if that is more, and the slope within 1e-5
-// of its own size of f's. Where f's slope jumps, the curve's changes within some
-// hundredths of a millimetre. What f does within a fortieth of the stroke may be
-// missed.
+// The curve consists of pieces of fifth degree that share travel, ratio and slope with f where they
+// meet (Hermite's quintic), as many as it takes. Each is compared with f in the middle; the travel
+// is within 1e-6 mm, the ratio within 1e-7, or a billionth of its own size if that is more, and the
+// slope within 1e-5 of its own size of f's. Where f's slope jumps, the curve's changes within some
+// hundredths of a millimetre. What f does within a fortieth of the stroke may be missed.
 //
-// The stroke must be 1 µm to 1 km, the travel of f 0 at a stroke of 0, its values
-// finite, its ratio and slope its derivatives, and the ratio from 0.001 to 1000.
-// The error names stroke or function.
+// The stroke must be 1 µm to 1 km, the travel of f 0 at a stroke of 0, its values finite, its ratio
+// and slope its derivatives, and the ratio from 0.001 to 1000. The error names stroke or function.
 func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Length, ratio float64, slope units.RatioSlope)) (*Curve, error) {
 	c := units.Checker{Package: "linkage"}
 	units.Between(&c, "stroke", stroke, minLength, maxLength)
@@ -135,11 +130,10 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	slopeNoise := 10 * rounding / (h * h)
 	travelMost, ratioMost := travelTolerance+rounding, ratioTolerance+rounding/h
 	slopeMost := slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
-	// misses is by how much a polynomial misses f in the middle and at the end,
-	// against what it may. There what it misses shows in the slope if it is even
-	// about the middle, and in the ratio if it is odd: missing c·u³(h−u)³ of the
-	// travel, it misses the ratio by most at 0.28 and 0.72 of h, by h/7 of what it
-	// misses of the slope in the middle.
+	// misses is by how much a polynomial misses f in the middle and at the end, against what it
+	// may. There what it misses shows in the slope if it is even about the middle, and in the ratio
+	// if it is odd: missing c·u³(h−u)³ of the travel, it misses the ratio by most at 0.28 and 0.72
+	// of h, by h/7 of what it misses of the slope in the middle.
 	misses := func(q *hermite.Quintic) float64 {
 		slope := math.Abs(q.Second(h/2) - middle.Second)
 		return max(slope/slopeMost,

@@ -1,19 +1,17 @@
 package linkage
 
-// index finds the piece that a stroke or a travel lies in. It cuts the whole
-// length into as many buckets as there are pieces; where these are even, the
-// bucket alone says which, and where they aren't, a binary search among the
-// few of the bucket does.
+// index finds the piece that a stroke or a travel lies in. It cuts the whole length into as many
+// buckets as there are pieces; where these are even, the bucket alone says which, and where they
+// aren't, a binary search among the few of the bucket does.
 type index struct {
 	keys  []float64 // where each piece takes over, ascending
 	first []int32   // for each bucket, the last piece that takes over before it; one for the very end
 	scale float64   // buckets per metre
 }
 
-// snap is how far below the start of a piece, as a share of the whole, a value
-// counts as being at it: enough for the rounding of "35.2 mm", far too little
-// to see. The neighbours meet there with value and lever ratio, so that only
-// the slope of the ratio notices.
+// snap is how far below the start of a piece, as a share of the whole, a value counts as being at
+// it: enough for the rounding of "35.2 mm", far too little to see. The neighbours meet there with
+// value and lever ratio, so that only the slope of the ratio notices.
 const snap = 1e-14
 
 // newIndex returns an index of pieces that start at the given values, the

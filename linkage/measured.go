@@ -18,8 +18,7 @@ type StrokeReadings struct {
 	Degree int            `json:"degree,omitempty"` // of the polynomial: 4, which 0 also means, or 5
 }
 
-// Fit is a curve drawn near readings, and how far it can be trusted. Make one
-// with [FitReadings].
+// Fit is a curve drawn near readings, and how far it can be trusted. Make one with [FitReadings].
 type Fit struct {
 	curve     *Curve
 	residuals []units.Length
@@ -40,25 +39,21 @@ const (
 //
 //	w(t) = b₁t + b₂t² + b₃t³ + b₄t⁴,  t = s/stroke
 //
-// to readings of the travel w by least squares, and takes the lever ratio from
-// the derivative of the polynomial. The zero point is exact, since it is where
-// both scales were zeroed. At least 7 readings, the zero included, are needed,
-// 8 for degree 5; columns must be as in [NewTable], and the fitted lever ratio
-// more than 0 everywhere. The error names every bad value.
+// to readings of the travel w by least squares, and takes the lever ratio from the derivative of
+// the polynomial. The zero point is exact, since it is where both scales were zeroed. At least 7
+// readings, the zero included, are needed, 8 for degree 5; columns must be as in [NewTable], and
+// the fitted lever ratio more than 0 everywhere. The error names every bad value.
 //
-// Readings have errors, and a curve through all of them hands these on to its
-// slope: in simulated readings of invented linkages, steps of 5 mm with an
-// error of 0.1 mm (one standard deviation), such curves had lever ratios wrong
-// by 0.03 rms, and by 0.11 to 0.21 at the worst place in 5 of 100 cases; steps
-// of 2.5 mm doubled that. The polynomial of degree 4 had 0.007 to 0.009 rms
-// and 0.04 to 0.06 on eleven of twelve linkages, 0.015 and 0.10 on one of
-// extreme curvature, and more readings made it better. Degree 3 missed the
-// shape of one of them by 0.07; degree 5 is worth trying where
-// [Fit.ReadingError] comes out clearly larger than the readings can have been.
-// The limit of 7 readings is judgement, not the outcome of a test.
+// Readings have errors, and a curve through all of them hands these on to its slope: in simulated
+// readings of invented linkages, steps of 5 mm with an error of 0.1 mm (one standard deviation),
+// such curves had lever ratios wrong by 0.03 rms, and by 0.11 to 0.21 at the worst place in 5 of
+// 100 cases; steps of 2.5 mm doubled that. The polynomial of degree 4 had 0.007 to 0.009 rms and
+// 0.04 to 0.06 on eleven of twelve linkages, 0.015 and 0.10 on one of extreme curvature, and more
+// readings made it better. Degree 3 missed the shape of one of them by 0.07; degree 5 is worth
+// trying where [Fit.ReadingError] comes out clearly larger than the readings can have been. The
+// limit of 7 readings is judgement, not the outcome of a test.
 //
-// Not modelled: errors of the stroke readings; one of e counts as about LR·e
-// of travel.
+// Not modelled: errors of the stroke readings; one of e counts as about LR·e of travel.
 func FitReadings(r StrokeReadings) (*Fit, error) {
 	c := units.Checker{Package: "linkage"}
 	f := &Fit{degree: r.Degree}
@@ -84,8 +79,7 @@ func FitReadings(r StrokeReadings) (*Fit, error) {
 	return f, nil
 }
 
-// fit solves the least squares problem by QR decomposition, and reports whether
-// it could.
+// fit solves the least squares problem by QR decomposition, and reports whether it could.
 func (f *Fit) fit(stroke, travel []float64) bool {
 	n, d := len(stroke)-1, f.degree // the zero point says nothing
 	full := stroke[n]
@@ -134,14 +128,12 @@ func (f *Fit) Curve() *Curve { return f.curve }
 // included. One that stands out is a slip worth reading again.
 func (f *Fit) Residuals() []units.Length { return append([]units.Length(nil), f.residuals...) }
 
-// ResidualRMS returns the root mean square of the residuals, the zero point
-// not counted.
+// ResidualRMS returns the root mean square of the residuals, the zero point not counted.
 func (f *Fit) ResidualRMS() units.Length { return units.Length(f.rms) }
 
-// ReadingError returns what the scatter says about the standard error of one
-// reading: √(Σe²/(n − degree)) over the n readings other than the zero point.
-// Where it is clearly larger than the readings can have been, the polynomial
-// does not fit the linkage.
+// ReadingError returns what the scatter says about the standard error of one reading: √(Σe²/(n −
+// degree)) over the n readings other than the zero point. Where it is clearly larger than the
+// readings can have been, the polynomial does not fit the linkage.
 func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
 
 // LeverRatioError returns the standard error of the fitted lever ratio at a
@@ -149,10 +141,9 @@ func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
 //
 //	σ·√(gᵀ(AᵀA)⁻¹g),  g = dLR/db
 //
-// with σ the [Fit.ReadingError] and A the powers of t at the readings, the
-// covariance of linear least squares. It covers the scatter of the readings
-// only, not a shape that the polynomial can't follow; it is largest at the
-// ends of the stroke.
+// with σ the [Fit.ReadingError] and A the powers of t at the readings, the covariance of linear
+// least squares. It covers the scatter of the readings only, not a shape that the polynomial can't
+// follow; it is largest at the ends of the stroke.
 func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 	if f.curve == nil {
 		return 0

@@ -14,11 +14,10 @@ type piece struct {
 	hermite.Quintic
 }
 
-// stroke returns the u up to h at which the travel is w, where the piece rises
-// to top over h: Newton's method inside a bracket that only shrinks, which takes
-// two or three steps where a root finder without the derivative takes eight. It
-// ends within rounding of w. A w a hair below the start, as an index lets pass,
-// gives a u below 0.
+// stroke returns the u up to h at which the travel is w, where the piece rises to top over h:
+// Newton's method inside a bracket that only shrinks, which takes two or three steps where a root
+// finder without the derivative takes eight. It ends within rounding of w. A w a hair below the
+// start, as an index lets pass, gives a u below 0.
 func (p *piece) stroke(w, h, top float64) float64 {
 	if !(w > p.Quintic[0]) {
 		return (w - p.Quintic[0]) / p.Quintic[1]
@@ -84,8 +83,7 @@ func (p *piece) extremes(h float64) (least, greatest float64) {
 	return least, greatest
 }
 
-// quadratic returns the real roots of a·x² + b·x + c, and NaN or Inf for those
-// that there are not.
+// quadratic returns the real roots of a·x² + b·x + c, and NaN or Inf for those that there are not.
 func quadratic(a, b, c float64) (x, y float64) {
 	d := -(b + math.Copysign(math.Sqrt(b*b-4*a*c), b)) / 2
 	return d / a, c / d

@@ -7,8 +7,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Spec describes a curve in one of several ways, of which exactly one is
-// given. As JSON:
+// Spec describes a curve in one of several ways, of which exactly one is given. As JSON:
 //
 //	{"constant": 2.6, "travel": "150 mm"}
 //	{"fork": {"head_angle": "64 deg", "travel": "170 mm"}}
@@ -37,8 +36,7 @@ type Kind struct {
 	curve  func(Spec) (*Curve, error)
 }
 
-// kinds are the ways to describe a curve. A new one is a field of Spec and a line
-// here.
+// kinds are the ways to describe a curve. A new one is a field of Spec and a line here.
 var kinds = []Kind{
 	kind("constant", "Constant ratio", "for a lever ratio that does not change", func(s Spec) *ConstantRatio { return s.ConstantRatio }, NewConstant, "travel"),
 	kind("fork", "Fork angle", "for a telescopic fork", func(s Spec) *Fork { return s.Fork }, NewFork),

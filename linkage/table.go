@@ -43,20 +43,17 @@ const maxPoints = 1000
 // the method [Measured]. There must be as many strokes as travels: 2 for
 // [Monotone], 4 for [Smooth], 7 for Measured, at the least, and 1000 at most.
 //
-// Both columns must be finite, start at 0 and rise strictly, the strokes by at
-// least a billionth of the last one. The lever ratio of the curve must be more
-// than 0 everywhere, 0.001 to 1000 to be exact: a table of which a method makes
-// anything else, such as a spline that swings back between the points or a
-// monotone curve that stands still at one, is refused for its travel. The
-// error names every bad value, such as travel[3].
+// Both columns must be finite, start at 0 and rise strictly, the strokes by at least a billionth of
+// the last one. The lever ratio of the curve must be more than 0 everywhere, 0.001 to 1000 to be
+// exact: a table of which a method makes anything else, such as a spline that swings back between
+// the points or a monotone curve that stands still at one, is refused for its travel. The error
+// names every bad value, such as travel[3].
 //
-// Monotone is often called PCHIP: at an inner point the ratio is the weighted
-// harmonic mean of the chords beside it, at an end a three-point formula
-// (F. N. Fritsch and J. Butland, A method for constructing local monotone
-// piecewise cubic interpolants, SIAM J. Sci. Stat. Comput. 5 (1984) 300–304, as
-// gonum cites it; the paper itself was not opened). Smooth is the cubic spline
-// with not-a-knot ends. The first is fitted by gonum, and both give what scipy
-// 1.10.1 gives to 1e-13.
+// Monotone is often called PCHIP: at an inner point the ratio is the weighted harmonic mean of the
+// chords beside it, at an end a three-point formula (F. N. Fritsch and J. Butland, A method for
+// constructing local monotone piecewise cubic interpolants, SIAM J. Sci. Stat. Comput. 5 (1984)
+// 300–304, as gonum cites it; the paper itself was not opened). Smooth is the cubic spline with
+// not-a-knot ends. The first is fitted by gonum, and both give what scipy 1.10.1 gives to 1e-13.
 func NewTable(t Table) (*Curve, error) {
 	c := units.Checker{Package: "linkage"}
 	slopes, need := monotoneSlopes, 2

@@ -25,29 +25,25 @@ func (c *Curve) leverage(p *piece, u float64) leverage {
 	return leverage{p.start + u, p.Slope(u) * c.factor, p.Second(u) * c.factor}
 }
 
-// AtWheel returns the law of a spring seen through a curve. With s the stroke
-// at wheel travel w, LR = dw/ds and LR′ = dLR/ds, virtual work without
-// friction, F_w·dw = F_s·ds, gives
+// AtWheel returns the law of a spring seen through a curve. With s the stroke at wheel travel w, LR
+// = dw/ds and LR′ = dLR/ds, virtual work without friction, F_w·dw = F_s·ds, gives
 //
 //	F_w = F_s/LR
 //	k_w = dF_w/dw = k_s/LR² − F_s·LR′/LR³
 //	E_w = E_s
 //
-// The law's travel is counted along the stroke. One shorter than the stroke
-// ends the wheel's travel there; of a longer one the rest is not used. Nil
-// arguments and a law whose travel is not finite and more than 0, or whose
-// force, rate or energy is not a number below 1e150, are refused: the error
-// names curve, law or both.
+// The law's travel is counted along the stroke. One shorter than the stroke ends the wheel's travel
+// there; of a longer one the rest is not used. Nil arguments and a law whose travel is not finite
+// and more than 0, or whose force, rate or energy is not a number below 1e150, are refused: the
+// error names curve, law or both.
 //
-// A [spring.Law] promises a force that does not fall, and the wheel force
-// keeps that promise where k_s/F_s is at least LR′/LR: always where the ratio
-// falls or stands still, and in all but extreme cases where it rises. A curve
-// drawn through rough readings can break it between two points. The figures
-// are right even there, but the wheel has no stable rest where the force
-// falls, and [spring.Settle] then finds one of several travels with the same
-// force, or reports a load that only a travel in between carries as bottomed
-// out. [WheelLaw.MinRate] finds such a fall; AtWheel does not refuse it, because
-// most of such a law is of use.
+// A [spring.Law] promises a force that does not fall, and the wheel force keeps that promise where
+// k_s/F_s is at least LR′/LR: always where the ratio falls or stands still, and in all but extreme
+// cases where it rises. A curve drawn through rough readings can break it between two points. The
+// figures are right even there, but the wheel has no stable rest where the force falls, and
+// [spring.Settle] then finds one of several travels with the same force, or reports a load that
+// only a travel in between carries as bottomed out. [WheelLaw.MinRate] finds such a fall; AtWheel
+// does not refuse it, because most of such a law is of use.
 //
 // Not modelled: friction in the pivots, the weight of the moving parts, forces
 // from the chain and the brake, and the tyre.
@@ -147,9 +143,8 @@ func (l *WheelLaw) rate(at leverage) units.Stiffness {
 	return units.Stiffness((rate - force*at.slope/at.ratio) / (at.ratio * at.ratio))
 }
 
-// Energy returns the work in J done on the spring from full extension to a
-// wheel travel, clamped to [0, Travel]. It is the spring's own: a linkage
-// without friction stores nothing.
+// Energy returns the work in J done on the spring from full extension to a wheel travel, clamped to
+// [0, Travel]. It is the spring's own: a linkage without friction stores nothing.
 func (l *WheelLaw) Energy(travel units.Length) units.Energy {
 	if l.law == nil {
 		return 0
@@ -157,12 +152,10 @@ func (l *WheelLaw) Energy(travel units.Length) units.Energy {
 	return l.law.Energy(l.Stroke(travel))
 }
 
-// Travel returns the full vertical travel of the wheel, as far as both the
-// curve and the spring go.
+// Travel returns the full vertical travel of the wheel, as far as both the curve and the spring go.
 func (l *WheelLaw) Travel() units.Length { return units.Length(l.travel) }
 
-// Stroke returns how far the spring is compressed at a wheel travel, clamped
-// to [0, Travel].
+// Stroke returns how far the spring is compressed at a wheel travel, clamped to [0, Travel].
 func (l *WheelLaw) Stroke(travel units.Length) units.Length {
 	if l.law == nil {
 		return 0
@@ -201,9 +194,8 @@ const minRateSteps, minRatePieceSteps = 64, 8
 // found. A rate below 0 means that the wheel force falls there, so that the
 // wheel has no stable rest near it; see [AtWheel].
 //
-// It looks at both sides of every point where two pieces of the curve meet and
-// at 8 even steps of stroke between them, 64 in all at the least: a fall
-// narrower than that may stay hidden.
+// It looks at both sides of every point where two pieces of the curve meet and at 8 even steps of
+// stroke between them, 64 in all at the least: a fall narrower than that may stay hidden.
 func (l *WheelLaw) MinRate() (units.Stiffness, units.Length) {
 	if l.law == nil {
 		return 0, 0

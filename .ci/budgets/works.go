@@ -14,6 +14,7 @@ import (
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
@@ -162,20 +163,24 @@ func settle(law spring.Law, at []units.Force, n int) {
 	runtime.KeepAlive(total)
 }
 
-// behind is a spring behind a curve over the stroke, with a friction on top:
-// what a sheet turns round for each spring and each fill.
+// behind is a spring behind a curve over the stroke: what a sheet settles for each
+// spring and each fill.
 type behind struct {
-	curve    *linkage.Curve
-	law      spring.Law
-	friction units.Force
+	curve *linkage.Curve
+	law   spring.Law
 }
 
-func (b *behind) Force(s units.Length) units.Force {
-	return (b.law.Force(s) + b.friction) / units.Force(b.curve.LeverRatio(s))
+// settle finds the stroke at which the spring, with a friction on top, carries a
+// load at the wheel. An error says that it rests at an end of its travel: no more to
+// find.
+func (b *behind) settle(load, friction units.Force) {
+	end := float64(min(b.law.Travel(), b.curve.Stroke()))
+	x, _ := root.Find(func(s float64) float64 {
+		at := units.Length(s)
+		return float64(b.law.Force(at)+friction) - float64(load)*b.curve.LeverRatio(at)
+	}, 0, end, 1e-13*end)
+	runtime.KeepAlive(x)
 }
-func (b *behind) Rate(units.Length) units.Stiffness { return 0 }
-func (b *behind) Energy(units.Length) units.Energy  { return 0 }
-func (b *behind) Travel() units.Length              { return min(b.law.Travel(), b.curve.Stroke()) }
 
 // settlings settles what a sheet tries, each spring and each fill at the middle
 // and at both ends of the band that friction allows: the least that its answers
@@ -190,22 +195,16 @@ func settlings(s *setup.Sheet, job setup.Job) func(int) {
 		}
 		rear[i] = &behind{curve: s.Rear.Curve(), law: law}
 	}
-	settle := func(b *behind, load, friction units.Force) {
-		b.friction = friction
-		// An error says that it rests at an end of its travel: no more to find.
-		x, _ := spring.Settle(b, load)
-		runtime.KeepAlive(x)
-	}
 	return func(n int) {
 		for range n {
 			for _, b := range rear {
 				for _, sign := range [3]units.Force{0, 1, -1} {
-					settle(b, s.Rear.Load, sign*job.Rear.Friction)
+					b.settle(s.Rear.Load, sign*job.Rear.Friction)
 				}
 			}
 			for range s.Front.Air.Options {
-				settle(front, s.Front.Load, job.Front.Friction)
-				settle(front, s.Front.Load, -job.Front.Friction)
+				front.settle(s.Front.Load, job.Front.Friction)
+				front.settle(s.Front.Load, -job.Front.Friction)
 			}
 		}
 	}

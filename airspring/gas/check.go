@@ -25,7 +25,7 @@ func CheckFill(c *units.Checker, field string, fill units.GaugePressure) {
 // CheckAmbient checks the absolute pressure around a spring: from 1 kPa, that at 31 km, to 1 MPa.
 func CheckAmbient(c *units.Checker, field string, ambient units.AbsolutePressure) {
 	if ambient == 0 {
-		c.Fail(field, nil, "the absolute pressure of the air around the spring, such as 101.325 kPa(a)", units.ErrMissing)
+		c.Fail(field, nil, "the air pressure around the spring, above vacuum, such as 101.325 kPa(a)", units.ErrMissing)
 		return
 	}
 	units.Between(c, field, ambient, 1e3, 1e6)

@@ -142,7 +142,7 @@ func ExampleCheckAmbient() {
 	fmt.Println(c.Err())
 	// Output:
 	// mine: here 0.00101325 kPa(a): want from 1 kPa(a) to 1000 kPa(a)
-	// mine: there: want the absolute pressure of the air around the spring, such as 101.325 kPa(a)
+	// mine: there: want the air pressure around the spring, above vacuum, such as 101.325 kPa(a)
 }
 
 func ExampleSpecies_Check() {

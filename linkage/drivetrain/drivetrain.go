@@ -8,17 +8,15 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Drive is a mechanism with a chain and a rear brake. It is made by [New]
-// and never changes. Its methods can't fail or allocate; strokes are clamped
-// to [0, Stroke].
+// Drive is a mechanism with a chain and a rear brake. It is made by [New] and never changes. Its
+// methods can't fail or allocate; strokes are clamped to [0, Stroke].
 //
-// It is quasi-static and planar: all drive or brake force acts at the rear
-// wheel, the chain's tight run is straight, doesn't stretch, and touches pitch
-// circles of radius 12.7 mm/(2·sin(π/teeth)), the other run is slack, and
-// unsprung mass, the wheels' inertia and the air's drag are left out. The
-// definitions rest on a derivation that was done in two ways (the velocity of
-// the tyre's contact point, and the construction with chain line and instant
-// centre) and on no printed example: none with numbers was found.
+// It is quasi-static and planar: all drive or brake force acts at the rear wheel, the chain's tight
+// run is straight, doesn't stretch, and touches pitch circles of radius 12.7 mm/(2·sin(π/teeth)),
+// the other run is slack, and unsprung mass, the wheels' inertia and the air's drag are left out.
+// The definitions rest on a derivation that was done in two ways (the velocity of the tyre's
+// contact point, and the construction with chain line and instant centre) and on no printed
+// example: none with numbers was found.
 type Drive struct {
 	m         *mechanism.Mechanism
 	ground    Ground
@@ -37,9 +35,8 @@ type Drive struct {
 
 // Pose is what chain and brake do at one stroke.
 type Pose struct {
-	// AntiSquat is the share of the load transfer under acceleration that the
-	// chain's pull and the drive force cancel: 1 for all of it, 0 for none,
-	// negative where they add to it.
+	// AntiSquat is the share of the load transfer under acceleration that the chain's pull and the
+	// drive force cancel: 1 for all of it, 0 for none, negative where they add to it.
 	AntiSquat float64 `json:"anti_squat"`
 	// AntiRise is the share of the load transfer under braking with the rear
 	// brake alone that the brake's torque cancels.
@@ -55,11 +52,10 @@ type Pose struct {
 	KickbackWheelRolling units.Angle `json:"kickback_wheel_rolling"`
 }
 
-// New joins a mechanism with chain and brake. The input is refused with
-// one error that names every bad field: what [Spec.Check] finds, an idler or a
-// caliper on a body that there is none of (drivetrain.idler.on, brake_on),
-// pulleys that touch at some stroke (drivetrain), a front axle not ahead of the
-// rear axle's path by more than a wheel radius (front_axle_x), a mass centre that
+// New joins a mechanism with chain and brake. The input is refused with one error that names every
+// bad field: what [Spec.Check] finds, an idler or a caliper on a body that there is none of
+// (drivetrain.idler.on, brake_on), pulleys that touch at some stroke (drivetrain), a front axle not
+// ahead of the rear axle's path by more than a wheel radius (front_axle_x), a mass centre that
 // comes below the ground (mass_centre[1]).
 func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	c := units.Checker{Package: "drivetrain"}
@@ -100,8 +96,7 @@ func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	return d, nil
 }
 
-// pitchRadius returns the radius in m of the circle that a chain of half an
-// inch takes on a pulley.
+// pitchRadius returns the radius in m of the circle that a chain of half an inch takes on a pulley.
 func pitchRadius(teeth int) float64 { return 0.0127 / (2 * math.Sin(math.Pi/float64(teeth))) }
 
 // checkStrokes checks, over the stroke, that pulleys stay apart, that the front
@@ -182,13 +177,12 @@ func tangent(a, b complex128, more float64) (complex128, float64) {
 
 // At returns what chain and brake do at a stroke.
 //
-// The tyre's contact point moves, per stroke, with U = v + R·ω·t relative to
-// the front triangle: v the axle's velocity, t along the ground, and ω the
-// wheel's turning, which the chain imposes with the cranks held (drive) or the
-// caliper's body (brake). Virtual work gives anti-squat and anti-rise as
-// −(U·t)/(U·n)·b/h, with n up from the ground, b the wheelbase and h the height
-// of the mass centre; by the line from the contact point to where chain line
-// and the line from axle to instant centre meet it comes out the same.
+// The tyre's contact point moves, per stroke, with U = v + R·ω·t relative to the front triangle: v
+// the axle's velocity, t along the ground, and ω the wheel's turning, which the chain imposes with
+// the cranks held (drive) or the caliper's body (brake). Virtual work gives anti-squat and
+// anti-rise as −(U·t)/(U·n)·b/h, with n up from the ground, b the wheelbase and h the height of the
+// mass centre; by the line from the contact point to where chain line and the line from axle to
+// instant centre meet it comes out the same.
 func (d *Drive) At(stroke units.Length) Pose {
 	if d.m == nil {
 		return Pose{}

@@ -43,9 +43,8 @@ type Spec struct {
 	// FrontAxleX is how far the front axle is in front of the bottom bracket,
 	// at full extension and as high as the rear axle then.
 	FrontAxleX units.Length `json:"front_axle_x"`
-	// MassCentre is that of bike and rider: x in front of the bottom bracket,
-	// and its height above the ground at full extension. It moves with the
-	// front triangle.
+	// MassCentre is that of bike and rider: x in front of the bottom bracket, and its height above
+	// the ground at full extension. It moves with the front triangle.
 	MassCentre mechanism.Point `json:"mass_centre"`
 	// Ground is "level" or "front"; it has no default.
 	Ground Ground `json:"ground"`
@@ -62,11 +61,10 @@ const (
 	shortest               = 1e-6 * units.Metre
 )
 
-// Check records in c what is wrong with s whatever the mechanism is: numbers of
-// teeth that aren't 6 to 120, an idler farther than 100 m from the bottom
-// bracket, a wheel radius or a height of the mass centre that isn't 1 µm to 10 m,
-// a front axle or a mass centre more than 10 m ahead or behind, a ground that is
-// neither level nor front.
+// Check records in c what is wrong with s whatever the mechanism is: numbers of teeth that aren't 6
+// to 120, an idler farther than 100 m from the bottom bracket, a wheel radius or a height of the
+// mass centre that isn't 1 µm to 10 m, a front axle or a mass centre more than 10 m ahead or
+// behind, a ground that is neither level nor front.
 func (s Spec) Check(c *units.Checker) {
 	train := c.Child("drivetrain")
 	checkTeeth(&train, "chainring", s.Drivetrain.Chainring)

@@ -3,6 +3,7 @@ package mechanism
 import (
 	"maps"
 	"math"
+	"math/cmplx"
 	"slices"
 )
 
@@ -17,7 +18,7 @@ type closedForm struct {
 // body solved before: C is where two circles meet. The second body may be the
 // shock, whose circle shrinks with the stroke.
 type dyad struct {
-	a, d          place   // the pivots of the first and the second body on bodies solved before
+	a, d          Mark    // the pivots of the first and the second body on bodies solved before
 	first, second int     // the bodies; second is theShock where the shock is it
 	ra2, rd2      float64 // the circles' radii, squared
 	side          float64 // +1 or −1: on which side of the line from a to d C lies
@@ -27,10 +28,9 @@ type dyad struct {
 // theShock stands for the shock where a body's number is wanted.
 const theShock = -1
 
-// newClosedForm returns the solver by dyads: an order in which all bodies follow
-// from those before them, starting with the frame, by one circle intersection
-// for two bodies. The shock counts as a body with two points. It returns nil
-// if there is no such order.
+// newClosedForm returns the solver by dyads, in an order in which all bodies follow
+// from those before them, starting with the frame; nil if there is no such order.
+// The shock counts as a body with two points.
 func newClosedForm(l *layout) *closedForm {
 	if len(l.slots) > 0 {
 		return nil
@@ -51,41 +51,34 @@ func newClosedForm(l *layout) *closedForm {
 	// one, and that one; -1 if there is none.
 	anchor := func(body int, c string) (string, int) {
 		for _, name := range names {
-			if l.points[name] == l.points[c] || !slices.Contains(owners[name], body) {
-				continue
-			}
-			for _, other := range owners[name] {
-				if known[other] && other != shock {
-					return name, other
-				}
+			i := slices.IndexFunc(owners[name], func(other int) bool { return known[other] && other != shock })
+			if i >= 0 && l.points[name] != l.points[c] && slices.Contains(owners[name], body) {
+				return name, owners[name][i]
 			}
 		}
 		return "", -1
 	}
 	solver := &closedForm{origins: make(origins, shock+1), length: l.length}
-	// next adds one dyad and reports whether it found one.
-	next := func() bool {
+	// add adds the dyad of two bodies that meet in c, if it is one.
+	add := func(c string, first, second int) {
+		if known[first] || known[second] {
+			return
+		}
+		a, onA := anchor(first, c)
+		d, onD := anchor(second, c)
+		if onA >= 0 && onD >= 0 && l.points[a] != l.points[d] {
+			known[first], known[second] = true, true
+			solver.add(l.points[c], pin{onA, l.points[a]}, pin{onD, l.points[d]}, first, second)
+		}
+	}
+	for range known { // each time one dyad follows from the others, or more
 		for _, c := range names {
-			list := owners[c]
-			for i, first := range list {
-				for _, second := range list[i+1:] {
-					if known[first] || known[second] {
-						continue
-					}
-					a, onA := anchor(first, c)
-					d, onD := anchor(second, c)
-					if onA < 0 || onD < 0 || l.points[a] == l.points[d] {
-						continue
-					}
-					known[first], known[second] = true, true
-					solver.add(l.points[c], pin{onA, l.points[a]}, pin{onD, l.points[d]}, first, second)
-					return true
+			for i, first := range owners[c] {
+				for _, second := range owners[c][i+1:] {
+					add(c, first, second)
 				}
 			}
 		}
-		return false
-	}
-	for next() {
 	}
 	if slices.Contains(known, false) {
 		return nil
@@ -97,11 +90,8 @@ func newClosedForm(l *layout) *closedForm {
 // bodies solved before. Each body has its origin there.
 func (f *closedForm) add(c complex128, a, d pin, first, second int) {
 	ea, ed := c-a.at, c-d.at
-	y := dyad{a: f.place(a), d: f.place(d), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), side: 1}
-	y.fa, y.fd = scale(1/y.ra2, conj(ea)), scale(1/y.rd2, conj(ed))
-	if cross(d.at-a.at, ea) < 0 {
-		y.side = -1
-	}
+	y := dyad{a: f.mark(a), d: f.mark(d), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), side: math.Copysign(1, cross(d.at-a.at, ea))}
+	y.fa, y.fd = scale(1/y.ra2, cmplx.Conj(ea)), scale(1/y.rd2, cmplx.Conj(ed))
 	f.origins[first], f.origins[second] = a.at, d.at
 	if second == len(f.origins)-1 {
 		y.second = theShock
@@ -113,9 +103,9 @@ func (f *closedForm) add(c complex128, a, d pin, first, second int) {
 // before it counts as a dead point.
 const flat = 1e-7
 
-// solve solves dyad after dyad for the stroke s, and reports whether every pair
+// step solves dyad after dyad for any stroke s, and reports whether every pair
 // of circles meets, in two separate points.
-func (f *closedForm) solve(s float64, m *motion) bool {
+func (f *closedForm) step(s float64, m *motion) bool {
 	m[0] = bodyMotion{u: 1}
 	for i := range f.dyads {
 		y := &f.dyads[i]
@@ -164,7 +154,5 @@ func meet(p, q complex128, b, c, inverse float64) complex128 {
 	return complex((b*imag(q)-c*imag(p))*inverse, (real(p)*c-real(q)*b)*inverse)
 }
 
-func (f *closedForm) start(m *motion) bool            { return f.solve(0, m) }
-func (f *closedForm) step(to float64, m *motion) bool { return f.solve(to, m) }
-func (f *closedForm) keep(float64, *motion)           {}
-func (f *closedForm) at(s float64, m *motion)         { f.solve(s, m) }
+func (f *closedForm) start(m *motion) bool  { return f.step(0, m) }
+func (f *closedForm) keep(float64, *motion) {}

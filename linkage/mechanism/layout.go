@@ -37,9 +37,8 @@ type slot struct {
 	along     complex128
 }
 
-// layout is a checked mechanism in numbers; it never changes. Lengths are in
-// units of size, a power of two metres near the largest distance in it, so that
-// scaling loses no digit.
+// layout is a checked mechanism in numbers; it never changes. Lengths are in units of size, a power
+// of two metres near the largest distance in it, so that scaling loses no digit.
 type layout struct {
 	size   float64
 	bodies []string // by number; the frame is 0
@@ -80,16 +79,16 @@ func newLayout(c *units.Checker, s Spec) *layout {
 // addPoints takes the points over, in units of a power of two metres that is
 // about their extent. It reports whether all coordinates are within their bounds.
 func (l *layout) addPoints(c *units.Checker, points map[string]Point) bool {
-	ok := len(points) > 0 && len(points) <= maxNamed
-	if !ok {
+	few := len(points) > 0 && len(points) <= maxNamed // or the coordinates are not checked
+	if !few {
 		c.Fail("points", len(points), fmt.Sprintf("from 1 to %d points", maxNamed), nil)
 	}
-	bounds := ok // whether they are checked
+	ok := few
 	inf := units.Length(math.Inf(1))
 	lo, hi := Point{inf, inf}, Point{-inf, -inf}
 	for _, name := range slices.Sorted(maps.Keys(points)) {
 		for axis, v := range points[name] {
-			if bounds && !units.Between(c, fmt.Sprintf("points.%s[%d]", path(name), axis), v, -maxCoordinate, maxCoordinate) {
+			if few && !units.Between(c, fmt.Sprintf("points.%s[%d]", path(name), axis), v, -maxCoordinate, maxCoordinate) {
 				ok = false
 			}
 			lo[axis], hi[axis] = min(lo[axis], v), max(hi[axis], v)
@@ -123,51 +122,42 @@ func (l *layout) addBodies(c *units.Checker, bodies map[string][]string) bool {
 		c.Fail("bodies", n, fmt.Sprintf("from 1 to %d bodies besides the frame", maxMoving), nil)
 		return false
 	}
-	for _, name := range slices.Sorted(maps.Keys(bodies)) {
-		if name != Frame {
-			l.bodies = append(l.bodies, name)
-		}
-	}
+	l.bodies = append(l.bodies, slices.DeleteFunc(slices.Sorted(maps.Keys(bodies)), func(name string) bool { return name == Frame })...)
 	for b, name := range l.bodies {
 		for i, point := range bodies[name] {
-			fail := func(want string, class error) {
-				c.Fail(fmt.Sprintf("bodies.%s[%d]", path(name), i), point, want, class)
-			}
+			field := fmt.Sprintf("bodies.%s[%d]", path(name), i)
 			if _, ok := l.points[point]; !ok {
-				fail("one of the points", units.ErrUnknown)
+				c.Fail(field, point, "one of the points", units.ErrUnknown)
 				return false
 			}
 			if slices.Contains(l.owners[point], b) {
-				fail("each point once", units.ErrConflict)
+				c.Fail(field, point, "each point once", units.ErrConflict)
 				return false
 			}
 			l.owners[point] = append(l.owners[point], b)
 		}
 	}
 	for _, point := range slices.Sorted(maps.Keys(l.owners)) {
-		owners := l.owners[point]
-		for _, other := range owners[1:] {
-			l.pivots = append(l.pivots, joint{pin{owners[0], l.points[point]}, pin{other, l.points[point]}})
+		for _, other := range l.owners[point][1:] {
+			l.pivots = append(l.pivots, joint{l.first(point), pin{other, l.points[point]}})
 		}
 	}
 	return true
 }
 
-// first returns a point as one of the first body it belongs to; a point of
-// none is the frame's.
+// first returns a point as one of the first body it belongs to; a point of none is the frame's.
 func (l *layout) first(point string) pin {
+	p := pin{at: l.points[point]}
 	if owners := l.owners[point]; len(owners) > 0 {
-		return pin{owners[0], l.points[point]}
+		p.body = owners[0]
 	}
-	return pin{0, l.points[point]}
+	return p
 }
 
 func (l *layout) addAxle(c *units.Checker, axle string) {
-	l.axle = l.first(axle)
-	switch {
-	case len(l.owners[axle]) == 0:
+	if l.axle = l.first(axle); len(l.owners[axle]) == 0 {
 		c.Fail("axle", axle, "a point of a body that moves", units.ErrUnknown)
-	case l.axle.body == 0:
+	} else if l.axle.body == 0 {
 		c.Fail("axle", axle, "a point of a body that moves, not of the frame", units.ErrConflict)
 	}
 }
@@ -176,18 +166,17 @@ func (l *layout) addAxle(c *units.Checker, axle string) {
 func (l *layout) addShock(c *units.Checker, finite bool) {
 	a, b := l.eyes[0], l.eyes[1]
 	onBoth := func(body int) bool { return slices.Contains(l.owners[b], body) }
+	fail := func(want string, class error) { c.Fail("shock", a+", "+b, want, class) }
 	switch {
 	case len(l.owners[a]) == 0 || len(l.owners[b]) == 0:
-		c.Fail("shock", a+", "+b, "two points of bodies", units.ErrUnknown)
-		return
+		fail("two points of bodies", units.ErrUnknown)
 	case a == b || slices.ContainsFunc(l.owners[a], onBoth):
-		c.Fail("shock", a+", "+b, "points of two bodies that move against each other", units.ErrConflict)
-		return
-	}
-	l.shock = joint{l.first(a), l.first(b)}
-	l.length = abs(l.points[a] - l.points[b])
-	if finite && !(l.length > 0) {
-		c.Fail("shock", a+", "+b, "points apart from each other", units.ErrConflict)
+		fail("points of two bodies that move against each other", units.ErrConflict)
+	default:
+		l.shock, l.length = joint{l.first(a), l.first(b)}, abs(l.points[a]-l.points[b])
+		if finite && !(l.length > 0) {
+			fail("points apart from each other", units.ErrConflict)
+		}
 	}
 }
 
@@ -224,38 +213,33 @@ func (l *layout) addSlots(c *units.Checker, slots []Slot) bool {
 // have not exactly one degree of freedom by Grübler's count: three for every
 // moving body, less two for every pivot of two bodies, less one for a slot.
 func (l *layout) checkFreedom(c *units.Checker) {
-	group := make([]int, len(l.bodies))
-	for b := range group {
-		group[b] = b
-	}
-	join := func(a, b pin) {
-		from, to := group[a.body], group[b.body]
-		for i := range group {
-			if group[i] == from {
-				group[i] = to
-			}
-		}
-	}
-	for _, j := range l.pivots {
-		join(j.a, j.b)
-	}
+	joints := slices.Clone(l.pivots)
 	for _, s := range l.slots {
-		join(s.pin, s.line)
+		joints = append(joints, joint{s.pin, s.line})
+	}
+	var joined [maxMoving + 1]bool
+	joined[0] = true
+	for range l.bodies {
+		for _, j := range joints {
+			either := joined[j.a.body] || joined[j.b.body]
+			joined[j.a.body], joined[j.b.body] = either, either
+		}
 	}
 	var loose []string
 	for b, name := range l.bodies {
-		if group[b] != group[0] {
+		if !joined[b] {
 			loose = append(loose, name)
 		}
 	}
-	const want = "exactly 1 degree of freedom without the shock; "
 	freedom := 3*(len(l.bodies)-1) - 2*len(l.pivots) - len(l.slots)
 	switch {
 	case len(loose) > 0:
 		c.Fail("bodies", strings.Join(loose, ", "), "bodies that are all joined to the frame by shared points", units.ErrConflict)
-	case freedom > 1:
-		c.Fail("bodies", freedom, want+fmt.Sprintf("there are %d, %d too many", freedom, freedom-1), units.ErrConflict)
-	case freedom < 1:
-		c.Fail("bodies", freedom, want+fmt.Sprintf("the pivots over-constrain them by %d", 1-freedom), units.ErrConflict)
+	case freedom != 1:
+		what := fmt.Sprintf("there are %d, %d too many", freedom, freedom-1)
+		if freedom < 1 {
+			what = fmt.Sprintf("the pivots over-constrain them by %d", 1-freedom)
+		}
+		c.Fail("bodies", freedom, "exactly 1 degree of freedom without the shock; "+what, units.ErrConflict)
 	}
 }

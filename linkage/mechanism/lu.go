@@ -5,9 +5,8 @@ import "math"
 // maxUnknowns is three for every moving body, if all of them float.
 const maxUnknowns = 3 * maxMoving
 
-// system is a linear system, factored in place as L·U with rows exchanged. It
-// is small and lives on the stack; the signs and the pivots that show a dead
-// point come with the factors.
+// system is a linear system, factored in place as L·U with rows exchanged. It is small and lives on
+// the stack; the signs and the pivots that show a dead point come with the factors.
 type system struct {
 	n    int
 	lu   []float64 // n·n of them or more
@@ -22,9 +21,8 @@ type system struct {
 // what rounding makes of it.
 const singular = 1e-12
 
-// factor factors the matrix in place, rows swapped for the greatest pivot, and
-// leaves its determinant's sign and its least pivot. It reports whether every
-// pivot is finite and not 0.
+// factor factors the matrix in place, rows swapped for the greatest pivot, and leaves its
+// determinant's sign and its least pivot. It reports whether every pivot is finite and not 0.
 func (sys *system) factor() bool {
 	n := sys.n
 	sys.sign, sys.least = 1, 1

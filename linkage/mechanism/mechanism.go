@@ -12,111 +12,101 @@ import (
 
 // Mechanism is a suspension solved over the whole stroke of its shock. It is
 // made by [New] and never changes, so that any number of goroutines may share
-// one.
-//
-// Its methods can't fail: strokes outside [0, Stroke], and NaN, are clamped.
+// one. Its methods can't fail: strokes outside [0, Stroke], and NaN, are clamped.
 // None allocates but those that say so. The zero Mechanism doesn't move.
 type Mechanism struct {
 	spec   Spec
 	layout *layout
 	solver solver
-	axle   place
+	axle   Mark
 	nodes  []node // in units of the layout's size
 }
 
 // New solves a mechanism over its whole stroke.
 //
-// The input is refused with one error that names every bad field: points
-// whose coordinates aren't within ±100 m (points.A[0]), more than 12 moving
-// bodies, bodies that name unknown points, aren't all joined, or have not
-// exactly one degree of freedom (bodies), an axle or a shock that names no point
-// of a moving body, or a shock with both ends on one body (axle, shock), a
-// stroke that isn't more than 0 and less than the shock's length (stroke).
+// The error names every bad field: points whose coordinates aren't within ±100 m
+// (points.A[0]), more than 12 moving bodies, bodies that name unknown points, aren't
+// all joined, or have not exactly one degree of freedom (bodies), an axle or a shock
+// that names no point of a moving body, or a shock with both ends on one body (axle,
+// shock), a stroke that isn't more than 0 and less than the shock's length (stroke).
 //
-// A dead point inside the stroke, or at its ends, is refused with a
-// [*LockError] of class [ErrLocks] that says where. Dead points are found by
-// following the motion step by step, no step longer than what the rates and
-// their change permit, and by the constraints' determinant, its sign and how
-// near it is to 0; a small residual proves nothing. So are strokes at which the
-// axle doesn't rise: a lever ratio below 1/1000 or above 1000.
+// A dead point inside the stroke, or at its ends, is refused with a [*LockError] of
+// class [ErrLocks] that says where. Dead points are found by following the motion
+// in steps that its rates and their change permit, and by the sign of the
+// constraints' determinant and how near it is to 0. Strokes at which the axle
+// doesn't rise, with a lever ratio below 1/1000 or above 1000, are refused likewise.
 //
-// Where the bodies follow one from another by pairs that share a pivot
-// (dyads), poses are solved by intersecting circles. Others are solved by
-// Newton's method from the neighbouring poses, for the turn of each body about a
-// pivot that joins it to the next in a spanning tree, and for the place of a
-// body that only slots hold. Both are exact to about 1e-12 of the size of the
-// mechanism.
+// Poses of dyads are solved by intersecting circles. Others are solved by Newton's
+// method from the neighbouring poses, for the turn of each body about a pivot that
+// joins it to the next in a spanning tree, and for the place of a body that only
+// slots hold. Both are exact to about 1e-12 of the size of the mechanism.
 //
 // Not modelled: play, flex and friction; over-constrained bodies, such as a
 // parallelogram with a link to spare.
 func New(s Spec) (*Mechanism, error) { return follow(s, newSolver, steps) }
 
-// NewCoarse is [New] with the stroke divided into so many even steps, at least
-// 2, instead of 100. Its poses are as exact, and it costs less. That the axle
-// rises is checked at fewer strokes. It is for searches that look at many
-// mechanisms.
+// NewCoarse is [New] with the stroke divided into so many even steps, at least 2,
+// instead of 100, for searches that look at many mechanisms. Its poses are as exact;
+// that the axle rises is checked at fewer strokes.
 func NewCoarse(s Spec, steps int) (*Mechanism, error) { return follow(s, newSolver, max(steps, 2)) }
 
 // follow is New with the solver and the number of even steps given.
-func follow(s Spec, newSolver func(*layout, int) solver, steps int) (*Mechanism, error) {
+func follow(s Spec, newSolver func(*layout) solver, steps int) (*Mechanism, error) {
 	c := units.Checker{Package: "mechanism"}
 	l := newLayout(&c, s)
 	if l == nil {
 		return nil, c.Err()
 	}
-	m := &Mechanism{spec: s.clone(), layout: l, solver: newSolver(l, steps+1)}
-	m.axle = m.solver.place(l.axle)
-	nodes, lock := trace(l, m.solver, steps)
-	if lock != nil {
-		if lock.At == 0 && overConstrained(s) {
+	m := &Mechanism{spec: s.clone(), layout: l, solver: newSolver(l)}
+	m.axle = m.solver.mark(l.axle)
+	var lock *LockError
+	if m.nodes, lock = trace(l, m.solver, steps); lock != nil {
+		if lock.At == 0 && l.overConstrained(s) {
 			c.Fail("bodies", nil, "bodies that are not over-constrained in one place and loose in another", units.ErrConflict)
 			return nil, c.Err()
 		}
 		return nil, lock
 	}
-	m.nodes = nodes
 	if err := m.checkRatio(); err != nil {
 		return nil, err
 	}
 	return m, nil
 }
 
-// The permitted lever ratios.
-const minRatio, maxRatio = 1e-3, 1e3
+const minRatio, maxRatio = 1e-3, 1e3 // permitted lever ratios
 
-// checkRatio checks the lever ratio at the nodes, and where it is least or
-// greatest between two.
+// checkRatio checks the lever ratio at the nodes, and where it is least or greatest between two.
 func (m *Mechanism) checkRatio() error {
-	bad := func(ratio float64) bool { return !(ratio >= minRatio && ratio <= maxRatio) }
 	for i := range m.nodes {
-		if ratio := imag(m.nodes[i].v); bad(ratio) {
-			return m.unusable(m.nodes[max(0, i-1)].stroke, ratio)
+		if err := m.permitted(m.nodes[max(0, i-1)].stroke, imag(m.nodes[i].v)); err != nil {
+			return err
 		}
 	}
-	at := func(s float64) (ratio, slope float64) {
-		var here motion
+	var here motion
+	slope := func(s float64) float64 {
 		m.solve(s, &here)
-		return imag(here.velocity(m.axle)), imag(here.acceleration(m.axle))
+		return imag(here.acceleration(m.axle))
 	}
-	slope := func(s float64) float64 { _, slope := at(s); return slope }
 	for i := range m.nodes[1:] {
 		a, b := &m.nodes[i], &m.nodes[i+1]
 		if math.Signbit(imag(a.a)) == math.Signbit(imag(b.a)) {
 			continue
 		}
 		if s, err := root.Find(slope, a.stroke, b.stroke, 1e-9*m.layout.stroke); err == nil {
-			if ratio, _ := at(s); bad(ratio) {
-				return m.unusable(a.stroke, ratio)
+			m.solve(s, &here)
+			if err := m.permitted(a.stroke, imag(here.velocity(m.axle))); err != nil {
+				return err
 			}
 		}
 	}
 	return nil
 }
 
-// unusable returns the error for a lever ratio that is not permitted, from the
-// stroke s on.
-func (m *Mechanism) unusable(s, ratio float64) error {
+// permitted returns an error if a lever ratio that follows the stroke s is not permitted.
+func (m *Mechanism) permitted(s, ratio float64) error {
 	switch {
+	case ratio >= minRatio && ratio <= maxRatio:
+		return nil
 	case ratio < minRatio && s == 0:
 		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict,
 			Want: "a point that rises as the shock is compressed from full extension"}
@@ -126,13 +116,12 @@ func (m *Mechanism) unusable(s, ratio float64) error {
 	return m.layout.locks(s, "the axle moves by more than 1000 times what the shock does")
 }
 
-// solve writes the motion at a stroke inside [0, stroke]. It calls the solvers by
-// their types: what is passed through an interface escapes to the heap, which
-// would be an allocation of 1 kB for every pose, or by value two copies of it.
+// solve writes the motion at a stroke inside [0, stroke]. It calls the solvers by their types:
+// through the interface the motion would escape to the heap, 1 kB for every pose.
 func (m *Mechanism) solve(s float64, at *motion) {
 	switch solver := m.solver.(type) {
 	case *closedForm:
-		solver.at(s, at)
+		solver.step(s, at)
 	case *newton:
 		solver.at(s, at)
 	}
@@ -168,16 +157,10 @@ func (m *Mechanism) ShockLength() units.Length {
 }
 
 // Travel returns the full vertical travel of the wheel.
-func (m *Mechanism) Travel() units.Length {
-	if m.layout == nil {
-		return 0
-	}
-	return units.Length(imag(m.nodes[len(m.nodes)-1].place-m.nodes[0].place) * m.layout.size)
-}
+func (m *Mechanism) Travel() units.Length { return m.Pose(m.Stroke()).Travel }
 
-// Strokes returns the strokes at which the mechanism was followed, from 0 to
-// full stroke: even steps, and shorter ones where the motion changes fast. It
-// allocates.
+// Strokes returns the strokes at which the mechanism was followed, from 0 to full stroke: even
+// steps, and shorter ones where the motion changes fast. It allocates.
 func (m *Mechanism) Strokes() []units.Length {
 	list := make([]units.Length, len(m.nodes))
 	for i := range m.nodes {
@@ -191,14 +174,12 @@ func (m *Mechanism) String() string {
 	if m.layout == nil {
 		return "no mechanism"
 	}
-	last := len(m.nodes) - 1
 	return fmt.Sprintf("mechanism of %s: stroke %v, travel %.1f, lever ratio %.3f to %.3f",
-		strings.Join(m.layout.bodies[1:], ", "), m.Stroke(), m.Travel(), imag(m.nodes[0].v), imag(m.nodes[last].v))
+		strings.Join(m.layout.bodies[1:], ", "), m.Stroke(), m.Travel(), imag(m.nodes[0].v), imag(m.nodes[len(m.nodes)-1].v))
 }
 
-// PathLength returns how long the axle's path is from full extension to a
-// stroke, clamped to [0, Stroke]: ∫|dP/ds| ds, the travel and what the wheel
-// moves forward and backward taken together.
+// PathLength returns how long the axle's path is from full extension to a stroke, clamped to [0,
+// Stroke]: ∫|dP/ds| ds, the travel and what the wheel moves forward and backward taken together.
 func (m *Mechanism) PathLength(stroke units.Length) units.Length {
 	if m.layout == nil {
 		return 0
@@ -222,7 +203,7 @@ func (m *Mechanism) Positions(stroke units.Length) map[string]Point {
 	m.solve(m.clamp(stroke), &here)
 	places := make(map[string]Point, len(m.spec.Points))
 	for name := range m.spec.Points {
-		places[name] = pointAt(here.position(m.solver.place(m.layout.first(name))), m.layout.size)
+		places[name] = pointAt(here.position(m.solver.mark(m.layout.first(name))), m.layout.size)
 	}
 	return places
 }

@@ -7,17 +7,17 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// place is a point of a body, seen from the body's own origin at full extension.
-// Where that origin is, each solver decides.
-type place struct {
+// Mark is a point fixed to one body of a mechanism, seen from that body. Make one with
+// [Mechanism.Mark] or [Mechanism.Axle], and use it with motions of the same mechanism only.
+type Mark struct {
 	body int
-	r    complex128
+	r    complex128 // from the body's origin at full extension, which each solver chooses
 }
 
 // origins are the places of the bodies' own origins at full extension.
 type origins []complex128
 
-func (o origins) place(p pin) place { return place{p.body, p.at - o[p.body]} }
+func (o origins) mark(p pin) Mark { return Mark{p.body, p.at - o[p.body]} }
 
 // bodyMotion is where a body is and how it moves with the stroke: a point at r
 // from the body's origin at full extension is at o + u·r. Lengths are in units
@@ -32,24 +32,46 @@ type bodyMotion struct {
 type motion [maxMoving + 1]bodyMotion
 
 // position returns where a point is.
-func (m *motion) position(p place) complex128 {
+func (m *motion) position(p Mark) complex128 {
 	b := &m[p.body]
 	return b.o + b.u*p.r
 }
 
-// velocity returns the first derivative of a point's place by the stroke.
-func (m *motion) velocity(p place) complex128 { return m[p.body].velocity(m[p.body].u * p.r) }
+// velocity and acceleration return the first and the second derivative of a point's
+// place by the stroke.
+func (m *motion) velocity(p Mark) complex128 { return m[p.body].velocity(m[p.body].u * p.r) }
 
-// acceleration returns the second derivative of a point's place by the stroke.
-func (m *motion) acceleration(p place) complex128 { return m[p.body].acceleration(m[p.body].u * p.r) }
+func (m *motion) acceleration(p Mark) complex128 { return m[p.body].acceleration(m[p.body].u * p.r) }
 
-// velocity returns the first derivative of the place of the body's point that is
-// arm away from its origin.
+// velocity and acceleration are those of the body's point that is arm away from its origin.
 func (b *bodyMotion) velocity(arm complex128) complex128 { return b.v + scale(b.w, turn(arm)) }
 
-// acceleration returns the second derivative of the place of that point.
 func (b *bodyMotion) acceleration(arm complex128) complex128 {
 	return b.a + complex(-b.w*b.w, b.dw)*arm
+}
+
+// solver computes the motion of the bodies at a stroke. There are two: closedForm
+// for mechanisms that are made of dyads, newton for all. It is started at full
+// extension and stepped to full stroke; from then on it never changes.
+type solver interface {
+	// start solves full extension, and reports whether that is no dead point.
+	start(m *motion) bool
+	// step solves the stroke to, which follows the last one kept. It reports whether
+	// there is a solution on the branch that the mechanism is on.
+	step(to float64, m *motion) bool
+	// keep keeps the stroke s, which was solved last, as a node for later ones.
+	keep(s float64, m *motion)
+
+	// mark returns a pin as a point of the bodies whose motion is solved for.
+	mark(p pin) Mark
+}
+
+// newSolver returns the solver for a layout.
+func newSolver(l *layout) solver {
+	if c := newClosedForm(l); c != nil {
+		return c
+	}
+	return newNewton(l)
 }
 
 // Motion is where the bodies of a mechanism are at one stroke of the shock, and
@@ -60,32 +82,24 @@ type Motion struct {
 	stroke units.Length
 }
 
-// Mark is a point fixed to one body of a mechanism, seen from that body. Make
-// one with [Mechanism.Mark] or [Mechanism.Axle], and use it with motions of the
-// same mechanism only.
-type Mark struct{ at place }
-
-// Mark returns the point fixed to a body that is at a place at full extension;
-// it need not be one of the mechanism's points. It reports false if there is no
-// such body.
+// Mark returns the point fixed to a body that is at a place at full extension; it need not be one
+// of the mechanism's points. It reports false if there is no such body.
 func (m *Mechanism) Mark(body string, at Point) (Mark, bool) {
 	if m.layout == nil {
 		return Mark{}, false
 	}
-	b := slices.Index(m.layout.bodies, body)
+	b, size := slices.Index(m.layout.bodies, body), m.layout.size
 	if b < 0 {
 		return Mark{}, false
 	}
-	size := m.layout.size
-	return Mark{m.solver.place(pin{b, complex(float64(at[0])/size, float64(at[1])/size)})}, true
+	return m.solver.mark(pin{b, complex(float64(at[0])/size, float64(at[1])/size)}), true
 }
 
 // Axle returns the axle, as a point of the body that carries the wheel.
-func (m *Mechanism) Axle() Mark { return Mark{m.axle} }
+func (m *Mechanism) Axle() Mark { return m.axle }
 
-// ReadMotion writes to at the motion at a stroke, clamped to [0, Stroke]. It
-// allocates nothing; to return a Motion, which is large, would take a quarter of
-// the time of a pose in closed form.
+// ReadMotion writes to at the motion at a stroke, clamped to [0, Stroke]. Returning
+// a Motion, which is large, would take a quarter of the time of a pose.
 func (m *Mechanism) ReadMotion(stroke units.Length, at *Motion) {
 	if m.layout == nil {
 		*at = Motion{}
@@ -97,11 +111,11 @@ func (m *Mechanism) ReadMotion(stroke units.Length, at *Motion) {
 }
 
 // Place returns where a point is.
-func (m *Motion) Place(p Mark) Point { return pointAt(m.m.position(p.at), m.size) }
+func (m *Motion) Place(p Mark) Point { return pointAt(m.m.position(p), m.size) }
 
 // Velocity returns the derivative of a point's place by the stroke, x and y.
 func (m *Motion) Velocity(p Mark) [2]float64 {
-	v := m.m.velocity(p.at)
+	v := m.m.velocity(p)
 	return [2]float64{real(v), imag(v)}
 }
 
@@ -111,7 +125,7 @@ func (m *Motion) Turning(p Mark) float64 {
 	if m.size == 0 {
 		return 0
 	}
-	return m.m[p.at.body].w / m.size
+	return m.m[p.body].w / m.size
 }
 
 // String says at which stroke the motion is.

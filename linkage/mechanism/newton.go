@@ -11,8 +11,7 @@ import (
 // a floating one x and y of its origin too.
 type coordinates [maxUnknowns]float64
 
-// newton solves any mechanism by Newton's method, from a prediction that comes
-// from the nodes kept.
+// newton solves any mechanism by Newton's method, from a prediction that comes from the nodes kept.
 type newton struct {
 	*tree
 	strokes []float64     // of the nodes
@@ -22,13 +21,10 @@ type newton struct {
 	sys     system
 }
 
-// newNewton returns the solver for a layout, with room for so many nodes.
-func newNewton(l *layout, nodes int) *newton {
+// newNewton returns the solver for a layout.
+func newNewton(l *layout) *newton {
 	t := newTree(l)
-	return &newton{
-		tree: t, sys: system{lu: make([]float64, t.unknowns*t.unknowns)},
-		strokes: make([]float64, 0, nodes), states: make([]hermite.Jet, 0, nodes*t.unknowns),
-	}
+	return &newton{tree: t, sys: system{lu: make([]float64, t.unknowns*t.unknowns)}}
 }
 
 func (n *newton) start(m *motion) bool {
@@ -43,9 +39,7 @@ func (n *newton) step(to float64, m *motion) bool {
 	return n.solve(to, &n.last, m, &n.sys) && n.sys.sign == n.sign && n.sys.least > singular
 }
 
-// predict writes to last where the bodies are likely to be at the stroke to: on
-// the way through the last two nodes, so near, mostly, that one step of Newton's
-// method is enough.
+// predict writes to last where the bodies are likely to be at the stroke to, by the last two nodes.
 func (n *newton) predict(to float64) {
 	n.last = n.q
 	if i := len(n.strokes) - 2; i >= 0 {
@@ -53,9 +47,8 @@ func (n *newton) predict(to float64) {
 	}
 }
 
-// interpolate writes the coordinates at the stroke s by the quintics that share
-// values and derivatives with node i and the one after it; s is between these or
-// not far beyond.
+// interpolate writes the coordinates at the stroke s by the quintics that share values and
+// derivatives with node i and the one after it; s is between these or not far beyond.
 func (n *newton) interpolate(i int, s float64, q *coordinates) {
 	w := hermite.At(n.strokes[i+1]-n.strokes[i], s-n.strokes[i])
 	a, b := n.states[i*n.unknowns:], n.states[(i+1)*n.unknowns:]
@@ -90,9 +83,8 @@ func (n *newton) at(s float64, m *motion) {
 	n.solve(s, &q, m, &system{lu: room[:]})
 }
 
-// interval returns the number of the node before a stroke. Most nodes are evenly
-// spaced, so that the number follows from the stroke; a search takes longer than
-// the rest of the prediction.
+// interval returns the number of the node before a stroke. Most nodes are evenly spaced, so that
+// the number follows from the stroke; a search takes longer than the rest of the prediction.
 func (n *newton) interval(s float64) int {
 	last := len(n.strokes) - 1
 	if i := min(int(s/n.strokes[last]*float64(last)), last-1); n.strokes[i] <= s && s <= n.strokes[i+1] {

@@ -13,8 +13,7 @@ type Pose struct {
 	Stroke units.Length `json:"stroke"`
 	// Travel is how far the axle has risen from full extension.
 	Travel units.Length `json:"travel"`
-	// LeverRatio is LR = dw/ds of the vertical travel w, and LeverRatioSlope
-	// dLR/ds in 1/m.
+	// LeverRatio is LR = dw/ds of the vertical travel w, and LeverRatioSlope dLR/ds in 1/m.
 	LeverRatio      float64          `json:"lever_ratio"`
 	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"`
 	// Axle is where the axle is; AxleForward is dx/ds of its place, positive
@@ -38,8 +37,7 @@ type Pose struct {
 	InstantCentre Point `json:"instant_centre"`
 }
 
-// Pose returns where the wheel is at a stroke, clamped to [0, Stroke], and how
-// it moves there.
+// Pose returns where the wheel is at a stroke, clamped to [0, Stroke], and how it moves there.
 func (m *Mechanism) Pose(stroke units.Length) Pose {
 	if m.layout == nil {
 		return Pose{}
@@ -49,6 +47,7 @@ func (m *Mechanism) Pose(stroke units.Length) Pose {
 	m.solve(s, &here)
 	at, start := axleAt(m.axle, &here), m.nodes[0].place
 	carrier := &here[m.axle.body]
+	const farthest = 1e6 * units.Metre // of the instant centre from the axle
 	return Pose{
 		Stroke:          units.Length(s * size),
 		Travel:          units.Length(imag(at.place-start) * size),
@@ -64,9 +63,6 @@ func (m *Mechanism) Pose(stroke units.Length) Pose {
 	}
 }
 
-// farthest is how far from the axle an instant centre is put at most.
-const farthest = 1e6 * units.Metre
-
 // centre returns the place, seen from a point with velocity v, about which a
 // body turns at the rate w: i·v/w, at most far away.
 func centre(v complex128, w, far float64) complex128 {
@@ -74,10 +70,7 @@ func centre(v complex128, w, far float64) complex128 {
 	if !(speed > 0) {
 		return 0
 	}
-	distance := math.Copysign(far, w)
-	if math.Abs(w)*far > speed {
-		distance = speed / w
-	}
+	distance := math.Copysign(min(speed/math.Abs(w), far), w)
 	return scale(distance/speed, turn(v))
 }
 

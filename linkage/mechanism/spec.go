@@ -39,8 +39,7 @@ type Spec struct {
 	Shock [2]string `json:"shock"`
 	// Stroke is how far the shock can be compressed; less than its length.
 	Stroke units.Length `json:"stroke"`
-	// Slots are points that slide along a straight line of another body, at most
-	// 36.
+	// Slots are points that slide along a straight line of another body, at most 36.
 	Slots []Slot `json:"slots,omitempty"`
 }
 

@@ -1,18 +1,19 @@
 package mechanism
 
 import (
+	"errors"
+	"fmt"
+	"maps"
 	"math"
 	"slices"
 
 	"example.com/wheelrate/units"
 )
 
-// steps is in how many even parts the stroke is divided; more where it takes more.
-const steps = 100
+// The steps in which [New] follows a mechanism.
+const steps = 100 // even ones over the stroke, and shorter ones where it takes them
 
-// finest is the share of the stroke below which a step isn't made shorter: the
-// mechanism locks there.
-const finest = 1e-6
+const finest = 1e-6 // share of the stroke: where a step would have to be shorter, the mechanism locks
 
 // node is the motion of the axle at a stroke that the mechanism was followed to.
 type node struct {
@@ -25,26 +26,24 @@ type node struct {
 type sample struct{ place, v, a complex128 }
 
 // axleAt returns the axle's sample of a motion.
-func axleAt(axle place, m *motion) sample {
+func axleAt(axle Mark, m *motion) sample {
 	return sample{m.position(axle), m.velocity(axle), m.acceleration(axle)}
 }
 
 // trace follows a mechanism from full extension to full stroke, in as many even
 // steps or more, without ever leaving the branch it starts on.
 //
-// Neither a determinant of one sign at two strokes nor a small residual at each
-// shows that the mechanism gets from one to the other: between them the motion
-// may turn back twice. So a step is taken only as far as the motion is known to
-// be smooth. Near a dead point the rates grow as one over the square root of the
-// distance to it, which bounds the step by a share of that distance: the steps
-// shrink and never reach it.
+// A determinant of one sign and small residuals at two strokes do not show that the mechanism gets
+// from one to the other: the motion may turn back twice between them. So no step is longer than the
+// motion is known to be smooth. Near a dead point the rates grow as one over the square root of the
+// distance to it. That bounds the step by a share of the distance, so that no step reaches it.
 func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 	const reason = "members come into line and the motion can't go on from there"
 	here, next := new(motion), new(motion)
 	if !solver.start(here) {
 		return nil, l.locks(0, reason)
 	}
-	axle := solver.place(l.axle)
+	axle := solver.mark(l.axle)
 	nodes := make([]node, 0, steps+1)
 	keep := func(s float64) {
 		solver.keep(s, here)
@@ -57,24 +56,18 @@ func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 	}
 	keep(0)
 	moving := len(l.bodies)
+	at := func(even int) float64 { return l.stroke * (float64(even) / float64(steps)) }
 	even := 1
 	for s := 0.0; s < l.stroke; {
-		to := l.stroke * float64(even) / float64(steps)
-		if even == steps {
-			to = l.stroke
-		}
-		if h := smooth(here[1:moving]); h < to-s {
-			to = s + h
-		}
+		to := min(at(even), s+smooth(here[1:moving]))
 		for !solver.step(to, next) || !joins(here[1:moving], next[1:moving], to-s) {
 			if to = s + (to-s)/2; !(to-s > finest*l.stroke) {
 				return nil, l.locks(s, reason)
 			}
 		}
-		here, next = next, here
-		s = to
+		here, next, s = next, here, to
 		keep(s)
-		for even < steps && l.stroke*float64(even)/float64(steps) <= s {
+		for even < steps && at(even) <= s {
 			even++
 		}
 	}
@@ -82,8 +75,7 @@ func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 }
 
 // smooth returns how far the motion may be taken to be smooth: a share of the
-// rates over how fast they change. Near a dead point that is a share of the
-// distance to it.
+// rates over how fast they change.
 func smooth(bodies []bodyMotion) float64 {
 	rate, change := 0.0, 0.0
 	for i := range bodies {
@@ -112,40 +104,55 @@ func joins(from, to []bodyMotion, h float64) bool {
 	return true
 }
 
-// overConstrained reports whether a mechanism that can't move as it is drawn
-// could not move either with its points a little elsewhere: some of its bodies
-// are then over-constrained and others loose, although the count of all is right.
-func overConstrained(s Spec) bool {
+// overConstrained reports whether a mechanism that can't move as it is drawn cannot
+// move with its points a little elsewhere either: some of its bodies are then
+// over-constrained and others loose, although the count of all is right.
+func (l *layout) overConstrained(s Spec) bool {
 	if len(s.Slots) > 0 {
 		return false // a moved point would leave its slot
 	}
-	var c units.Checker
-	l := newLayout(&c, s)
-	if l == nil {
-		return false
-	}
 	moved := s.clone()
-	angle := 0.0
-	names := make([]string, 0, len(s.Points))
-	for name := range s.Points {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names {
-		angle += 2.399963229728653 // the golden angle: no two alike
-		by := scale(0.03*l.size, unit(angle))
+	for i, name := range slices.Sorted(maps.Keys(s.Points)) {
+		by := pointAt(unit(2.399963229728653*float64(i+1)), 0.03*l.size) // the golden angle: no two alike
 		p := s.Points[name]
-		moved.Points[name] = Point{p[0] + units.Length(real(by)), p[1] + units.Length(imag(by))}
+		moved.Points[name] = Point{p[0] + by[0], p[1] + by[1]}
 	}
+	var c units.Checker
 	if l = newLayout(&c, moved); l == nil {
 		return false
 	}
-	t := newTree(l)
-	sys := system{lu: make([]float64, t.unknowns*t.unknowns)}
-	var q coordinates // 0 at full extension
+	n := newNewton(l)
 	var at motion
-	t.put(&q, &at)
-	t.jacobian(&at, &sys)
-	sys.factor()
-	return !(sys.least > singular)
+	n.put(&n.q, &at) // 0 at full extension
+	n.jacobian(&at, &n.sys)
+	n.sys.factor()
+	return !(n.sys.least > singular)
+}
+
+// ErrLocks is the class of a mechanism that comes to a dead point inside its
+// stroke: two of its members come into line, so that it locks or may go on in
+// more than one way; or its axle stops rising there.
+var ErrLocks = errors.New("locks inside its stroke")
+
+// LockError says where a mechanism locks.
+type LockError struct {
+	At     units.Length // the stroke up to which the mechanism moves as it should
+	Reason string       // what happens there
+	field  units.FieldError
+}
+
+// Error says where the mechanism locks and why.
+func (e *LockError) Error() string { return e.field.Error() }
+
+// Unwrap returns the error of the field stroke, of the class [ErrLocks].
+func (e *LockError) Unwrap() error { return &e.field }
+
+// locks returns the error for a mechanism that moves up to the stroke s, in
+// units of the layout's size.
+func (l *layout) locks(s float64, reason string) *LockError {
+	at := units.Length(s * l.size)
+	return &LockError{At: at, Reason: reason, field: units.FieldError{
+		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks,
+		Want: fmt.Sprintf("less than %.2f mm, where the mechanism locks: %s", math.Floor(float64(at)*1e5)/100, reason),
+	}}
 }

@@ -2,11 +2,10 @@ package mechanism
 
 import "slices"
 
-// tree is a spanning tree of the bodies, joined by pivots, with the frame as its
-// root, and the constraints that are left over. Each body has its own origin at
-// the pivot that joins it to the tree, so that its turn is all there is to know
-// of it. A body that only slots hold is not joined: it floats, and its origin is
-// that of the layout.
+// tree is a spanning tree of the bodies, joined by pivots, with the frame as its root, and the
+// constraints that are left over. Each body has its own origin at the pivot that joins it to the
+// tree, so that its turn is all there is to know of it. A body that only slots hold is not joined:
+// it floats, and its origin is that of the layout.
 type tree struct {
 	origins
 	branches    []branch
@@ -21,14 +20,14 @@ type tree struct {
 type branch struct {
 	body   int
 	floats bool
-	pivot  place // its origin as a point of the body that it is joined to
-	at     int   // which coordinate its turn is; x and y of a floating origin follow
+	pivot  Mark // its origin as a point of the body that it is joined to
+	at     int  // which coordinate its turn is; x and y of a floating origin follow
 }
 
 // constraint is one equation for the gap from b to a, two points of bodies: the
 // gap has no component along the normal, or the shock's length.
 type constraint struct {
-	a, b   place
+	a, b   Mark
 	kind   kind
 	normal complex128 // at full extension; of the shock it is the gap itself
 }
@@ -66,14 +65,14 @@ func newTree(l *layout) *tree {
 				continue
 			}
 			t.origins[j.b.body], tied[i] = j.a.at, true
-			join(branch{body: j.b.body, pivot: t.place(j.a)})
+			join(branch{body: j.b.body, pivot: t.mark(j.a)})
 		}
 		if len(t.branches) == before {
 			join(branch{body: slices.Index(known, false), floats: true})
 		}
 	}
 	constrain := func(a, b pin, k kind, normal complex128) {
-		t.constraints = append(t.constraints, constraint{t.place(a), t.place(b), k, normal})
+		t.constraints = append(t.constraints, constraint{t.mark(a), t.mark(b), k, normal})
 	}
 	for i, j := range l.pivots {
 		if !tied[i] {
@@ -148,9 +147,8 @@ func (t *tree) jacobian(m *motion, sys *system) {
 	}
 }
 
-// differentiate adds to a row the derivatives of g·P by the coordinates, P the
-// point of a body that is at a place. On the way from the body to the root each
-// body turns P about its own origin.
+// differentiate adds to a row the derivatives of g·P by the coordinates, P the point of a body that
+// is at a place. On the way from the body to the root each body turns P about its own origin.
 func (t *tree) differentiate(row []float64, body int, at, g complex128, m *motion) {
 	for body != 0 {
 		h, o := &t.branches[t.branch[body]], m[body].o
@@ -171,8 +169,7 @@ func (t *tree) rates(s float64, m *motion, sys *system) {
 	first[last] = s - t.length // L·L′ with L′ = −1
 	sys.solve(&first)
 	t.carry(m, &first, &second)
-	// The accelerations are so far what they are without the second derivatives
-	// of the coordinates.
+	// The accelerations are so far what they are without the second derivatives of the coordinates.
 	for i := range t.constraints {
 		c := &t.constraints[i]
 		_, normal := c.gap(m)
@@ -191,8 +188,7 @@ func (t *tree) rates(s float64, m *motion, sys *system) {
 	t.carry(m, &first, &second)
 }
 
-// carry gives every body its rates, from the first and second derivatives of the
-// coordinates.
+// carry gives every body its rates, from the first and second derivatives of the coordinates.
 func (t *tree) carry(m *motion, first, second *coordinates) {
 	for i := range t.branches {
 		h := &t.branches[i]

@@ -10,9 +10,9 @@ func unit(angle float64) complex128 {
 	return complex(cos, sin)
 }
 
-func abs(z complex128) float64                 { return math.Sqrt(dot(z, z)) }
-func dot(a, b complex128) float64              { return real(a)*real(b) + imag(a)*imag(b) }
-func cross(a, b complex128) float64            { return real(a)*imag(b) - imag(a)*real(b) }
-func conj(a complex128) complex128             { return complex(real(a), -imag(a)) }
+func abs(z complex128) float64      { return math.Sqrt(dot(z, z)) }
+func dot(a, b complex128) float64   { return real(a)*real(b) + imag(a)*imag(b) }
+func cross(a, b complex128) float64 { return real(a)*imag(b) - imag(a)*real(b) }
+
 func turn(a complex128) complex128             { return complex(-imag(a), real(a)) } // by a quarter turn
 func scale(f float64, a complex128) complex128 { return complex(f*real(a), f*imag(a)) }

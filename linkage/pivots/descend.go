@@ -18,11 +18,10 @@ const (
 	dampingMost  = 1e12
 )
 
-// descend goes downhill from x within the bounds, and returns where it ends and
-// the sum of the squares there: by steps that are least squares of what is
-// linear in them, damped so that they don't go further than that holds
-// (Levenberg and Marquardt's method). After every step the shock is given its
-// length again, which is cheap; without that the steps would have to be short.
+// descend goes downhill from x within the bounds, and returns where it ends and the sum of the
+// squares there: by steps that are least squares of what is linear in them, damped so that they
+// don't go further than that holds (Levenberg and Marquardt's method). After every step the shock
+// is given its length again, which is cheap; without that the steps would have to be short.
 func (p *problem) descend(x []float64) ([]float64, float64) {
 	r := p.residuals(x)
 	if r == nil {
@@ -65,8 +64,7 @@ func (p *problem) improve(j *mat.Dense, x, r []float64, damping float64) ([]floa
 	return nil, nil, 0
 }
 
-// eased returns the damping for the step after one that gained so much where so
-// much was promised.
+// eased returns the damping for the step after one that gained so much where so much was promised.
 func eased(damping, gained, promised float64) float64 {
 	if gained > promised/2 {
 		return max(damping/10, dampingLeast)
@@ -131,8 +129,7 @@ func boundedStep(j *mat.Dense, x, r []float64, damping float64) []float64 {
 		var qr mat.QR
 		qr.Factorize(a)
 		step := mat.NewVecDense(len(free), nil)
-		// An error says that the matrix is nearly singular: the step is as good as
-		// any.
+		// An error says that the matrix is nearly singular: the step is as good as any.
 		_ = qr.SolveVecTo(step, false, b)
 		var inside []int
 		for k, i := range free {

@@ -1,5 +1,4 @@
-// Package pivots finds where the pivots of a mechanism must be for a wanted
-// lever ratio.
+// Package pivots finds where the pivots of a mechanism must be for a wanted lever ratio.
 //
 // [Find] moves the points that may move, within bounds, until the lever ratio
 // comes as near as it can to the wanted one in the sense of least squares; the

@@ -10,25 +10,21 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Find moves the points that may move until the lever ratio comes as near
-// as it can to the wanted one, in the sense of least squares, and says how
-// near that is and which bounds are active. No mechanism that comes to a
-// dead point inside its stroke is ever an answer.
+// Find moves the points that may move until the lever ratio comes as near as it can to the wanted
+// one, in the sense of least squares, and says how near that is and which bounds are active. No
+// mechanism that comes to a dead point inside its stroke is ever an answer.
 //
-// The search starts at the points as given and at four more places within the
-// bounds, always the same ones, and goes downhill from each by damped least
-// squares within the bounds (Levenberg and Marquardt's method). It finds a best
-// answer near where it starts; there may be a better one elsewhere. More points
-// that may move than the curve has features make the answer one of many.
+// The search starts at the points as given and at four more places within the bounds, always the
+// same ones, and goes downhill from each by damped least squares within the bounds (Levenberg and
+// Marquardt's method). It finds a best answer near where it starts; there may be a better one
+// elsewhere. More points that may move than the curve has features make the answer one of many.
 //
-// The input is refused with one error that names every bad field: a mechanism
-// that [mechanism.New] refuses, points to move that there are none of or that
-// belong to no body, bounds that aren't from 0 to 1 m, or all 0 (move),
-// strokes and ratios as said at [Search] (stroke, lever_ratio, the latter
-// from 0.001 to 1000), a shock length that isn't more than the stroke
-// (shock_length), a drive that [drivetrain.New] refuses or that is missing beside a
-// wanted anti-squat (drive), a weight that isn't from 0 to 1000
-// (anti_squat.weight).
+// The input is refused with one error that names every bad field: a mechanism that [mechanism.New]
+// refuses, points to move that there are none of or that belong to no body, bounds that aren't from
+// 0 to 1 m, or all 0 (move), strokes and ratios as said at [Search] (stroke, lever_ratio, the
+// latter from 0.001 to 1000), a shock length that isn't more than the stroke (shock_length), a
+// drive that [drivetrain.New] refuses or that is missing beside a wanted anti-squat (drive), a
+// weight that isn't from 0 to 1000 (anti_squat.weight).
 func Find(s Search) (*Result, error) {
 	p, err := newProblem(s)
 	if err != nil {
@@ -44,8 +40,7 @@ func Find(s Search) (*Result, error) {
 		if !better(sum, best) {
 			continue
 		}
-		// What the search took for a mechanism that moves is solved once more in
-		// shorter steps.
+		// What the search took for a mechanism that moves is solved once more in shorter steps.
 		if r, err := p.result(x); err == nil {
 			best, result = sum, r
 		}
@@ -54,9 +49,8 @@ func Find(s Search) (*Result, error) {
 	return result, nil
 }
 
-// better reports whether the answer from a later start is to be taken. The start
-// as given comes first: another that is better by less than anybody could
-// measure is only further away.
+// better reports whether the answer from a later start is to be taken. The start as given comes
+// first: another that is better by less than anybody could measure is only further away.
 func better(sum, best float64) bool {
 	return sum < 0.99*best-1e-10
 }

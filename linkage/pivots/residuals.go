@@ -12,8 +12,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// moved returns the mechanism with each coordinate moved by its share of the
-// bound, from −1 to 1.
+// moved returns the mechanism with each coordinate moved by its share of the bound, from −1 to 1.
 func (p *problem) moved(x []float64) mechanism.Spec {
 	m := p.Mechanism
 	m.Points = maps.Clone(m.Points)
@@ -34,9 +33,8 @@ const searchSteps = 16
 // length that is wanted comes before the curve.
 const shockWeight = 1e4
 
-// residuals returns what is missed with the coordinates moved, or nil if the
-// mechanism locks: the lever ratios, each over the root of their number,
-// the shock's length and the anti-squat.
+// residuals returns what is missed with the coordinates moved, or nil if the mechanism locks: the
+// lever ratios, each over the root of their number, the shock's length and the anti-squat.
 func (p *problem) residuals(x []float64) []float64 {
 	p.tried++
 	m, err := mechanism.NewCoarse(p.moved(x), searchSteps)
@@ -84,8 +82,7 @@ func (p *problem) starts() [][]float64 {
 func (p *problem) linearise(x, r []float64) *mat.Dense {
 	j := mat.NewDense(len(r), len(x), nil)
 	for i, a := range p.axes {
-		// Some micrometres: the residuals are exact to 1e-13, and smooth over
-		// centimetres.
+		// Some micrometres: the residuals are exact to 1e-13, and smooth over centimetres.
 		const step = 2e-6
 		h := step / a.bound
 		moved := slices.Clone(x)
@@ -103,9 +100,8 @@ func (p *problem) linearise(x, r []float64) *mat.Dense {
 	return j
 }
 
-// fitShock moves the shock's ends, if they may move, until the shock has the
-// length that is wanted, by as little as will do, in place; as near as the
-// bounds permit.
+// fitShock moves the shock's ends, if they may move, until the shock has the length that is wanted,
+// by as little as will do, in place; as near as the bounds permit.
 func (p *problem) fitShock(x []float64) {
 	if p.shock == 0 {
 		return

@@ -129,6 +129,9 @@ func (j Collar) Set(wanted units.Length) units.Length {
 	return p // no whole quarter turn lies within the range, or the pitch is unknown
 }
 
+// mostFindings is how many findings a spring or a fill has at the most.
+const mostFindings = 4
+
 // choose tries every spring of the shelf, and returns the end with the best of them. Inputs are
 // checked already.
 func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilAnswer, sag.End) {

@@ -132,19 +132,35 @@ func (c *Choice) State() sag.State {
 	if c.end.Curve == nil {
 		return sag.State{}
 	}
-	if c.Coil != nil {
-		return c.end.StateAt(c.Coil.Candidates[0].Rest, c.load)
+	if best := c.Spring(); best != nil {
+		return c.end.StateAt(best.Rest, c.load)
 	}
-	return c.end.StateAt(c.Air.Options[0].Rest, c.load)
+	return c.end.StateAt(c.Fill().Rest, c.load)
 }
 
-// Findings returns those about what is recommended; none for the zero Choice.
+// Spring returns the recommended spring; nil without a shelf.
+func (c *Choice) Spring() *CoilCandidate {
+	if c.Coil == nil || len(c.Coil.Candidates) == 0 {
+		return nil
+	}
+	return &c.Coil.Candidates[0]
+}
+
+// Fill returns the recommended fill with its spacers; nil without an air spring.
+func (c *Choice) Fill() *AirOption {
+	if c.Air == nil || len(c.Air.Options) == 0 {
+		return nil
+	}
+	return &c.Air.Options[0]
+}
+
+// Findings returns the findings about what is recommended; none for the zero Choice.
 func (c *Choice) Findings() []sag.Finding {
-	switch {
-	case c.Coil != nil && len(c.Coil.Candidates) > 0:
-		return c.Coil.Candidates[0].Findings
-	case c.Air != nil && len(c.Air.Options) > 0:
-		return c.Air.Options[0].Findings
+	if best := c.Spring(); best != nil {
+		return best.Findings
+	}
+	if best := c.Fill(); best != nil {
+		return best.Findings
 	}
 	return nil
 }

@@ -9,18 +9,19 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Row is one line of a sheet: what a number is, the number in both systems of
-// units, and what belongs to it. A row without a number is a sentence, its Note.
+// Row is one line of a sheet: what a number is, the number in both systems of units, and what
+// belongs to it. A row without a number is a sentence, its Note.
 type Row struct {
 	Section Section  `json:"section"`
 	End     sag.Axle `json:"end,omitempty"` // that the row is about; empty for the whole bike
-	// Key is a stable name such as "wheel_rate". Within a section and an end only
-	// sentences share one.
+	// Key is a stable name such as "wheel_rate". Within a section and an end only sentences share
+	// one.
 	Key   string `json:"key"`
 	Label string `json:"label,omitempty"`
 	Part  bool   `json:"part,omitempty"` // of the last row that is not a part itself
-	// Values are what the text says, for a program with text of its own: a
-	// quantity of package units or a plain number; of a range its two ends, of an uncertain answer the value and its standard uncertainty.
+	// Values are what the text says, for a program with text of its own: a quantity of package
+	// units or a plain number; of a range its two ends, of an uncertain answer the value and its
+	// standard uncertainty.
 	Values []any `json:"values,omitempty"`
 	units.Dual
 	Note string `json:"note,omitempty"`
@@ -49,8 +50,8 @@ func (r Row) Cell() string {
 // Section is a part of a sheet.
 type Section string
 
-// The sections, in the order of [Of]. Fit, Others, Expect, Full and Measure are there
-// for each end by itself.
+// The sections, in the order of [Of]. Fit, Others, Expect, Full and Measure are there for each end
+// by itself.
 const (
 	Set      Section = "set" // a sentence for each end
 	Warnings Section = "warnings"
@@ -75,9 +76,9 @@ var titles = map[Section]string{
 // Title returns the heading of a section.
 func (s Section) Title() string { return titles[s] }
 
-// Of returns the rows of a sheet in reading order: warnings before the numbers,
-// cautions at the end. A program that shows a sheet should show them all. A sheet that
-// was read from JSON does not have the bike's mass; nil has no rows.
+// Of returns the rows of a sheet in reading order: warnings before the numbers, cautions at the
+// end. A program that shows a sheet should show them all. A sheet that was read from JSON does not
+// have the bike's mass; nil has no rows.
 func Of(s *setup.Sheet) []Row {
 	if s == nil {
 		return nil
@@ -114,8 +115,8 @@ func Of(s *setup.Sheet) []Row {
 	return l.rows
 }
 
-// Pick returns the rows of a section that are about one of some ends, or all of them
-// where no end is given. The end of the whole bike is "".
+// Pick returns the rows of a section that are about one of some ends, or all of them where no end
+// is given. The end of the whole bike is "".
 func Pick(all []Row, section Section, ends ...sag.Axle) []Row {
 	var list []Row
 	for _, r := range all {
@@ -126,9 +127,8 @@ func Pick(all []Row, section Section, ends ...sag.Axle) []Row {
 	return list
 }
 
-// Pair is a line of a table that has front and rear side by side: either Whole, which
-// is about the whole bike, or Front and Rear, one of which is nil where an end does
-// not have it.
+// Pair is a line of a table that has front and rear side by side: either Whole, which is about the
+// whole bike, or Front and Rear, one of which is nil where an end does not have it.
 type Pair struct {
 	Label string
 	Part  bool
@@ -137,9 +137,9 @@ type Pair struct {
 	Rear  *Row
 }
 
-// Pairs puts rows of the same section and key side by side, in the order of the front
-// rows; those that only the rear has stand before the next one that both have. Where
-// the labels differ, the pair has both: "sag along the stanchion / at the shock".
+// Pairs puts rows of the same section and key side by side, in the order of the front rows; those
+// that only the rear has stand before the next one that both have. Where the labels differ, the
+// pair has both: "sag along the stanchion / at the shock".
 func Pairs(all []Row) []Pair {
 	var list, alone []Pair // alone are the rear's since the last one that both have
 	for i := range all {

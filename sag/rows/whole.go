@@ -29,8 +29,7 @@ func loads(l *list, s *setup.Sheet) {
 	l.add("spring", "  of it on the spring", s.Loads.Rear, "")
 }
 
-// both adds the bike as a whole, settled together, with nobody on it and in the
-// job's stances.
+// both adds the bike as a whole, settled together, with nobody on it and in the job's stances.
 func both(l *list, s *setup.Sheet) {
 	l.at(Both, "")
 	l.row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)
@@ -44,21 +43,21 @@ func both(l *list, s *setup.Sheet) {
 		l.end = ""
 		l.row("pitch", "  the frame pitches", c.Pitch.Both(), fmt.Sprintf("%s on the rear, %s", units.Percent(c.RearShare), points(c.RearShareChange)), c.Pitch)
 	}
-	each := func(key, label, note string, loads sag.Loads, front, rear *setup.Standing) {
-		share := ", " + units.Percent(loads.RearShare) + " on the rear"
-		stand(sag.Front, key, label, front.Rest.Sag, front.Rest.Travel, share+note+stop(front))
-		stand(sag.Rear, key, label, rear.Rest.Sag, rear.Rest.Travel, stop(rear))
+	each := func(key, label, note string, st *setup.Standings) {
+		share := ", " + units.Percent(st.Loads.RearShare) + " on the rear"
+		stand(sag.Front, key, label, st.Front.Rest.Sag, st.Front.Rest.Travel, share+note+stop(&st.Front))
+		stand(sag.Rear, key, label, st.Rear.Rest.Sag, st.Rear.Rest.Travel, stop(&st.Rear))
 	}
 	if f := s.Free; f != nil {
 		note := ""
 		if f.ShareAssumed {
 			note = ", as with the rider on: not stated"
 		}
-		each("free", "with nobody on", note, f.Loads, &f.Front, &f.Rear)
+		each("free", "with nobody on", note, &f.Standings)
 	}
 	for i := range s.Stances {
 		st := &s.Stances[i]
-		each(fmt.Sprintf("stances[%d]", i), st.Name, "", st.Loads, &st.Front, &st.Rear)
+		each(fmt.Sprintf("stances[%d]", i), st.Name, "", &st.Standings)
 	}
 }
 

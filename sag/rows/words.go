@@ -26,8 +26,8 @@ func (e end) inShort() string {
 	return text
 }
 
-// beside describes the nearest spring of the shelf on one side of the target, nil
-// where the shelf has none.
+// beside describes the nearest spring of the shelf on one side of the target, nil where the shelf
+// has none.
 func beside(c *fit.CoilCandidate, side string) string {
 	if c == nil {
 		return "Nothing on the shelf is " + side + " than the spring exactly on target."
@@ -75,8 +75,8 @@ func sureEnd(l *list, e *certainty.EndBudget) {
 	}
 }
 
-// give adds an answer, if there is one, with its uncertainty and the input that it
-// mostly comes from.
+// give adds an answer, if there is one, with its uncertainty and the input that it mostly comes
+// from.
 func give[Q ~float64](l *list, key, label string, a *certainty.Answer[Q], text func(Q) units.Dual) {
 	if a == nil {
 		return
@@ -135,8 +135,8 @@ var found = map[sag.Finding]string{
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
 }
 
-// Findings returns the words for a list of findings, "too soft, goes solid"; one
-// without words stands as its code.
+// Findings returns the words for a list of findings, "too soft, goes solid"; one without words
+// stands as its code.
 func Findings(list []sag.Finding) string {
 	parts := make([]string, len(list))
 	for i, f := range list {
@@ -148,8 +148,8 @@ func Findings(list []sag.Finding) string {
 	return strings.Join(parts, ", ")
 }
 
-// Ranked returns what is found about a spring of the shelf, and why it stands behind
-// the one before it where its findings do not say so.
+// Ranked returns what is found about a spring of the shelf, and why it stands behind the one before
+// it where its findings do not say so.
 func Ranked(c *fit.CoilCandidate) string {
 	text := Findings(c.Findings)
 	if c.Reason == fit.RankedPreload {

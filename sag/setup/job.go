@@ -17,64 +17,62 @@ const JobSchema = "wheelrate/job/1"
 // JobLimit is the largest job that [ReadJob] reads, in bytes.
 const JobLimit = 1 << 20
 
-// Job is one set-up question: which of these springs or fills brings this rider on
-// this bike to so much sag at each end.
+// Job is one set-up question: which of these springs or fills brings this rider on this bike to so
+// much sag at each end.
 type Job struct {
 	Schema string `json:"schema"`         // [JobSchema]
 	Note   string `json:"note,omitempty"` // for people; repeated on the sheet
 	// Masses of rider and bike, and how they stand on the wheels.
 	Masses sag.Masses `json:"masses"`
-	// Ambient is the air pressure where the bike is set up, above vacuum. It
-	// is needed where an end has an air spring that doesn't state its own.
+	// Ambient is the air pressure where the bike is set up, above vacuum. It is needed where an end
+	// has an air spring that doesn't state its own.
 	Ambient units.AbsolutePressure `json:"ambient,omitempty"`
-	// Stances are other ways of standing on the bike, at most 100. The sheet has
-	// the sag in each.
+	// Stances are other ways of standing on the bike, at most 100. The sheet has the sag in each.
 	Stances []NamedStance `json:"stances,omitempty"`
-	// Uncertainty is how well the inputs are known. Where it is given, the sheet
-	// says how well its answers are, and which input decides between springs.
+	// Uncertainty is how well the inputs are known. Where it is given, the sheet says how well its
+	// answers are, and which input decides between springs.
 	Uncertainty *certainty.Uncertainty `json:"uncertainty,omitempty"`
 	Front       EndJob                 `json:"front"`
 	Rear        EndJob                 `json:"rear"`
 }
 
-// EndJob is one end of the bike: its curve, its target and what can be fitted, with
-// its damper and a drop to land.
+// EndJob is one end of the bike: its curve, its target and what can be fitted, with its damper and
+// a drop to land.
 type EndJob struct {
 	fit.Spec
-	// Damping is the coefficient of the damper at the wheel, and DampingRatio
-	// the same as a part of critical damping about the sag, over a fast stroke.
-	// At most one of them is given; 0 is no damping.
+	// Damping is the coefficient of the damper at the wheel, and DampingRatio the same as a part of
+	// critical damping about the sag, over a fast stroke. At most one of them is given; 0 is no
+	// damping.
 	Damping      units.Damping `json:"damping,omitempty"`
 	DampingRatio float64       `json:"damping_ratio,omitempty"`
-	// DropHeight is the height of a drop for the sheet to land; see [sag.End.Land].
-	// 0 leaves the landing out.
+	// DropHeight is the height of a drop for the sheet to land; see [sag.End.Land]. 0 leaves the
+	// landing out.
 	DropHeight units.Length `json:"drop_height,omitempty"`
 }
 
-// NamedStance is a way of standing on the bike, such as seated, standing or
-// descending, described by the share of the weight that it puts on the rear wheel.
-// Name and share are the user's own: none is built in.
+// NamedStance is a way of standing on the bike, such as seated, standing or descending, described
+// by the share of the weight that it puts on the rear wheel. Name and share are the user's own:
+// none is built in.
 type NamedStance struct {
 	Name      string  `json:"name"`
 	RearShare float64 `json:"rear_share"` // of the level bike, between 0 and 1
 }
 
-// ReadJob reads a job as JSON, at most [JobLimit] bytes. Unknown and repeated
-// fields, wrong types, missing units and text after the job are refused, all
-// in one error that names each field; see [units.Fields]. What the values
-// themselves must be is checked by [Job.Check] and [NewSheet].
+// ReadJob reads a job as JSON, at most [JobLimit] bytes. Unknown and repeated fields, wrong types,
+// missing units and text after the job are refused, all in one error that names each field; see
+// [units.Fields]. What the values themselves must be is checked by [Job.Check] and [NewSheet].
 func ReadJob(r io.Reader) (Job, error) {
 	var j Job
 	err := strictjson.Decode("job", r, JobLimit, &j)
 	return j, err
 }
 
-// Check records every bad field of a job. It works nothing out: a target that no
-// fill meets and a stance in which the bike falls over are found by [NewSheet].
+// Check records every bad field of a job. It works nothing out: a target that no fill meets and a
+// stance in which the bike falls over are found by [NewSheet].
 func (j Job) Check(c *units.Checker) { j.prepareWithRider(c) }
 
-// prepareWithRider checks all of a job, and returns it prepared with the loads on
-// its wheels; both only where nothing is wrong.
+// prepareWithRider checks all of a job, and returns it prepared with the loads on its wheels; both
+// only where nothing is wrong.
 func (j Job) prepareWithRider(c *units.Checker) (*Template, sag.Loads) {
 	masses := c.Child("masses")
 	loads := j.Masses.Check(&masses)
@@ -98,8 +96,8 @@ func (j Job) prepare(c *units.Checker) *Template {
 	return b
 }
 
-// prepare checks one end and returns its options; nil where something is wrong with
-// what can be fitted.
+// prepare checks one end and returns its options; nil where something is wrong with what can be
+// fitted.
 func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePressure) *fit.Options {
 	options, err := fit.New(e.Spec, ambient)
 	c.Add(end, err)
@@ -113,8 +111,8 @@ func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePre
 	return options
 }
 
-// uncertain returns the end for checking uncertainties, before anything is chosen.
-// An end with faults has no options.
+// uncertain returns the end for checking uncertainties, before anything is chosen. An end with
+// faults has no options.
 func (e *EndJob) uncertain(options *fit.Options) certainty.EndSetup {
 	if options == nil {
 		return certainty.EndSetup{Spec: e.Spec}
@@ -122,8 +120,8 @@ func (e *EndJob) uncertain(options *fit.Options) certainty.EndSetup {
 	return certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
 }
 
-// mostStances is far more than a job has, and few enough that each is worked out
-// in no noticeable time.
+// mostStances is far more than a job has, and few enough that each is worked out in no noticeable
+// time.
 const mostStances = 100
 
 // checkStances checks a job's stances, each with a name of its own.

@@ -17,18 +17,18 @@ type Sheet struct {
 	Loads     sag.Loads  `json:"loads"`
 	Front     EndSheet   `json:"front"`
 	Rear      EndSheet   `json:"rear"`
-	// FrequencyRatio is the front's bounce frequency over the rear's, both of
-	// a stroke too fast for the gas to cool.
+	// FrequencyRatio is the front's bounce frequency over the rear's, both of a stroke too fast for
+	// the gas to cool.
 	FrequencyRatio float64 `json:"frequency_ratio"`
-	// Coupled is the bike with both ends settled together, where the job gives a
-	// wheelbase and the height of the mass centre.
+	// Coupled is the bike with both ends settled together, where the job gives a wheelbase and the
+	// height of the mass centre.
 	Coupled *Coupled `json:"coupled,omitempty"`
 	// Free is the bike with nobody on it.
 	Free *FreeSag `json:"free,omitempty"`
 	// Stances are those that the job names.
 	Stances []StanceSheet `json:"stances,omitempty"`
-	// Uncertainty is how well the answers are known, where the job says how
-	// well its inputs are; see [certainty.Propagate].
+	// Uncertainty is how well the answers are known, where the job says how well its inputs are;
+	// see [certainty.Propagate].
 	Uncertainty *certainty.Budget `json:"uncertainty,omitempty"`
 	// LeftOut is what the job says too little for.
 	LeftOut  []Omission      `json:"left_out"`
@@ -38,8 +38,7 @@ type Sheet struct {
 	masses sag.Masses
 }
 
-// EndSheet is the recommended set-up of one end of the bike, and what the end does
-// then.
+// EndSheet is the recommended set-up of one end of the bike, and what the end does then.
 type EndSheet struct {
 	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
 	// State is what the end does under its sprung load.
@@ -52,8 +51,8 @@ type EndSheet struct {
 	Friction units.Force `json:"friction"`
 	// Choice is what to fit.
 	fit.Choice
-	// Damping is the damper that the job states, and Landing how this end lands
-	// the job's drop with it.
+	// Damping is the damper that the job states, and Landing how this end lands the job's drop with
+	// it.
 	Damping *DampingSheet `json:"damping,omitempty"`
 	Landing *sag.Landing  `json:"landing,omitempty"`
 	// Measure is what to read on the stand to confirm the prediction.
@@ -66,24 +65,23 @@ type EndSheet struct {
 type Measurement struct {
 	What     string       `json:"what"` // "stroke" at the shock or stanchion, "wheel" for vertical wheel travel
 	Expected units.Length `json:"expected"`
-	// Low and High bound what agrees with the prediction, by the friction
-	// stated. They equal Expected where none was.
+	// Low and High bound what agrees with the prediction, by the friction stated. They equal
+	// Expected where none was.
 	Low  units.Length `json:"low"`
 	High units.Length `json:"high"`
 }
 
-// NewSheet returns the sheet of a job: the loads on the wheels; for each end the
-// spring of the shelf with its preload, or the fill with its spacers, that comes
-// nearest to the target ([fit.Options.Choose]); and what the bike does then. The
-// error names every bad field, front.air.bore and the like; see [units.Fields].
+// NewSheet returns the sheet of a job: the loads on the wheels; for each end the spring of the
+// shelf with its preload, or the fill with its spacers, that comes nearest to the target
+// ([fit.Options.Choose]); and what the bike does then. The error names every bad field,
+// front.air.bore and the like; see [units.Fields].
 //
-// While the bike stands, the gas has the temperature around it (exponent 1). Over a
-// fast stroke from full extension it follows the job's exponent.
+// While the bike stands, the gas has the temperature around it (exponent 1). Over a fast stroke
+// from full extension it follows the job's exponent.
 //
-// Each end is chosen by itself on level ground. The recommended set-up is then
-// also put under the bike's own weight (Free) and the job's stances, and where
-// wheelbase and height of the mass centre are given, both ends settle together
-// (Coupled). LeftOut names what the job says too little for.
+// Each end is chosen by itself on level ground. The recommended set-up is then also put under the
+// bike's own weight (Free) and the job's stances, and where wheelbase and height of the mass centre
+// are given, both ends settle together (Coupled). LeftOut names what the job says too little for.
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	b, loads := job.prepareWithRider(&c)
@@ -93,9 +91,8 @@ func NewSheet(job Job) (*Sheet, error) {
 	return b.answer(job.Masses, loads)
 }
 
-// answer returns the sheet of masses that were found good. It shares no memory with
-// the template or another sheet, but for the curves and springs of [EndSheet.Wheel],
-// which never change.
+// answer returns the sheet of masses that were found good. It shares no memory with the template or
+// another sheet, but for the curves and springs of [EndSheet.Wheel], which never change.
 func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	s := &Sheet{
@@ -146,27 +143,9 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 	return e.addDrop(job, end)
 }
 
-// Spring returns the recommended spring of the shelf; nil for an end without one.
-func (e *EndSheet) Spring() *fit.CoilCandidate {
-	if e.Coil == nil || len(e.Coil.Candidates) == 0 {
-		return nil
-	}
-	return &e.Coil.Candidates[0]
-}
-
-// Fill returns the recommended fill with its spacers; nil for an end without an air
-// spring.
-func (e *EndSheet) Fill() *fit.AirOption {
-	if e.Air == nil || len(e.Air.Options) == 0 {
-		return nil
-	}
-	return &e.Air.Options[0]
-}
-
-// Wheel returns the recommended spring as laws at the wheel: standing still, with
-// the gas at the temperature around it, and over a stroke too fast for the gas to
-// exchange heat. For a coil they are the same. Both are nil for an end that
-// [NewSheet] did not make, such as one read from JSON.
+// Wheel returns the recommended spring as laws at the wheel: standing still, with the gas at the
+// temperature around it, and over a stroke too fast for the gas to exchange heat. For a coil they
+// are the same. Both are nil for an end that [NewSheet] did not make, such as one read from JSON.
 func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
 	if e.options == nil {
 		return nil, nil
@@ -175,8 +154,7 @@ func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
 	return slow, fast
 }
 
-// Curve returns the end's lever-ratio curve; nil for an end that [NewSheet] did
-// not make.
+// Curve returns the end's lever-ratio curve; nil for an end that [NewSheet] did not make.
 func (e *EndSheet) Curve() *linkage.Curve {
 	if e.options == nil {
 		return nil
@@ -184,8 +162,8 @@ func (e *EndSheet) Curve() *linkage.Curve {
 	return e.options.Curve()
 }
 
-// Along returns where the stroke of an end is read: "at the shock", or "along the
-// stanchion" of a fork, whose wheel moves no more than that.
+// Along returns where the stroke of an end is read: "at the shock", or "along the stanchion" of a
+// fork, whose wheel moves no more than that.
 func (e *EndSheet) Along() string {
 	if e.LeverRatio.Max <= 1 {
 		return "along the stanchion"
@@ -193,8 +171,8 @@ func (e *EndSheet) Along() string {
 	return "at the shock"
 }
 
-// Setup returns the recommended set-up for [certainty.Propagate] and
-// [certainty.Simulate]; the zero Setup for a sheet that [NewSheet] did not make.
+// Setup returns the recommended set-up for [certainty.Propagate] and [certainty.Simulate]; the zero
+// Setup for a sheet that [NewSheet] did not make.
 func (s *Sheet) Setup() certainty.Setup {
 	if s.Front.options == nil || s.Rear.options == nil {
 		return certainty.Setup{}
@@ -205,4 +183,34 @@ func (s *Sheet) Setup() certainty.Setup {
 		Front:  certainty.EndSetup{Spec: front.Spec(), Curve: front.Curve(), Choice: s.Front.Choice},
 		Rear:   certainty.EndSetup{Spec: rear.Spec(), Curve: rear.Curve(), Choice: s.Rear.Choice},
 	}
+}
+
+// DampingSheet is the damper of one end.
+type DampingSheet struct {
+	Ratio float64       `json:"ratio"` // of critical damping about the sag, over a fast stroke
+	Wheel units.Damping `json:"wheel"` // coefficient at the wheel
+	Shock units.Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
+}
+
+// addDrop fills in Damping and Landing where the job asks for them.
+func (e *EndSheet) addDrop(job *EndJob, end sag.End) error {
+	damping, field, value := job.Damping, "damping", any(job.Damping)
+	if job.DampingRatio > 0 {
+		damping, field, value = sag.DampingFor(job.DampingRatio, e.FastWheelRate, e.Load), "damping_ratio", job.DampingRatio
+	}
+	if damping > 0 {
+		c := units.Checker{Package: "sag"}
+		if end.CheckDamping(&c, field, value, damping, e.Load); !c.OK() {
+			return c.Err()
+		}
+		e.Damping = &DampingSheet{Ratio: sag.DampingRatio(damping, e.FastWheelRate, e.Load), Wheel: damping, Shock: sag.DampingAtShock(damping, e.Rest.LeverRatio)}
+	}
+	if job.DropHeight > 0 {
+		l, err := end.Land(e.Load, sag.Drop{Height: job.DropHeight, Damping: damping})
+		if err != nil {
+			return err
+		}
+		e.Landing = &l
+	}
+	return nil
 }

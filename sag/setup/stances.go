@@ -8,46 +8,45 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Standing is one end at rest with the recommended spring, under another load than
-// the sheet's.
+// Standing is one end at rest with the recommended spring, under another load than the sheet's.
 type Standing struct {
 	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
 	Load      units.Force `json:"load"`       // sprung
 	Rest      sag.Rest    `json:"rest"`
-	// Finding is held_at_top where the spring carries the load without any
-	// sag, collapses where the load takes it to full travel; empty otherwise.
+	// Finding is [sag.HeldAtTop], [sag.Collapses], or empty.
 	Finding sag.Finding `json:"finding,omitempty"`
+}
+
+// Standings are both ends at rest under other loads than the sheet's, each by itself.
+type Standings struct {
+	Loads sag.Loads `json:"loads"`
+	Front Standing  `json:"front"`
+	Rear  Standing  `json:"rear"`
 }
 
 // StanceSheet is the recommended set-up in one of the job's stances.
 type StanceSheet struct {
-	Name  string    `json:"name"`
-	Loads sag.Loads `json:"loads"`
-	Front Standing  `json:"front"`
-	Rear  Standing  `json:"rear"`
-	// Coupled is the bike in this stance with both ends settled together; nil
-	// where that of the sheet is nil.
-	Coupled *sag.Stance `json:"coupled,omitempty"`
+	Name string `json:"name"`
+	Standings
+	Coupled *sag.Stance `json:"coupled,omitempty"` // both ends settled together; nil where the sheet's is
 }
 
-// Coupled is the recommended set-up with both ends settled together, see
-// [sag.Bike.Stance], and how it differs from each end settled by itself on level
-// ground, which the rest of the sheet is about.
+// Coupled is the recommended set-up with both ends settled together, see [sag.Bike.Stance], and the
+// change from each end settled by itself on level ground. Sags are fractions of the wheel's full
+// travel.
 type Coupled struct {
 	sag.Stance
-	FrontSagChange  float64 `json:"front_sag_change"` // of the wheel's full travel
-	RearSagChange   float64 `json:"rear_sag_change"`  // of the wheel's full travel
+	FrontSagChange  float64 `json:"front_sag_change"`
+	RearSagChange   float64 `json:"rear_sag_change"`
 	RearShareChange float64 `json:"rear_share_change"`
 }
 
 // FreeSag is the recommended set-up with nobody on the bike.
 type FreeSag struct {
-	Loads sag.Loads `json:"loads"`
-	// ShareAssumed reports whether the bike's own rear share is taken to be the
-	// one with the rider on, the job not having it.
-	ShareAssumed bool     `json:"share_assumed"`
-	Front        Standing `json:"front"`
-	Rear         Standing `json:"rear"`
+	Standings
+	// ShareAssumed reports whether the job lacks the bike's own rear share. It is then taken to be
+	// that with the rider on.
+	ShareAssumed bool `json:"share_assumed"`
 }
 
 // Omission is a part of the sheet that is left out, and what the job lacks for it.
@@ -57,18 +56,14 @@ type Omission struct {
 }
 
 // stand settles both ends under other loads, each by itself.
-func (s *Sheet) stand(c *units.Checker, l sag.Loads) (front, rear Standing) {
-	var err error
-	front, err = s.Front.stand(l.FrontWheel, l.Front)
-	c.Add("front", err)
-	rear, err = s.Rear.stand(l.RearWheel, l.Rear)
-	c.Add("rear", err)
-	return front, rear
+func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
+	return Standings{l, s.Front.stand(c, "front", l.FrontWheel, l.Front), s.Rear.stand(c, "rear", l.RearWheel, l.Rear)}
 }
 
-func (e *EndSheet) stand(wheelLoad, load units.Force) (Standing, error) {
+func (e *EndSheet) stand(c *units.Checker, field string, wheelLoad, load units.Force) Standing {
 	rest, finding, err := e.End().SettleWithin(load)
-	return Standing{WheelLoad: wheelLoad, Load: load, Rest: rest, Finding: finding}, err
+	c.Add(field, err)
+	return Standing{WheelLoad: wheelLoad, Load: load, Rest: rest, Finding: finding}
 }
 
 // couple settles both ends together.
@@ -76,11 +71,10 @@ func (s *Sheet) couple(m sag.Masses) (sag.Stance, error) {
 	return sag.Bike{Masses: m, Front: s.Front.End(), Rear: s.Rear.End()}.Stance()
 }
 
-// couples reports whether the masses say enough for both ends to settle
-// together, and if not, why.
-func couples(m sag.Masses) (bool, Omission) {
+// addCoupled fills in Coupled, or notes why it is left out.
+func (s *Sheet) addCoupled(c *units.Checker) {
 	text := ""
-	switch {
+	switch m := &s.masses; {
 	case m.Scaled():
 		text = "Both ends settling together: the scales weighed the bike as it sagged, so the loads have that in them already."
 	case m.Wheelbase == 0:
@@ -88,14 +82,8 @@ func couples(m sag.Masses) (bool, Omission) {
 	case m.MassCentreHeight == 0:
 		text = "Both ends settling together: give mass_centre_height in masses."
 	}
-	return text == "", Omission{"coupled", text}
-}
-
-// addCoupled fills in Coupled, or notes why it is left out.
-func (s *Sheet) addCoupled(c *units.Checker) {
-	ok, why := couples(s.masses)
-	if !ok {
-		s.LeftOut = append(s.LeftOut, why)
+	if text != "" {
+		s.LeftOut = append(s.LeftOut, Omission{"coupled", text})
 		return
 	}
 	both, err := s.couple(s.masses)
@@ -103,12 +91,7 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 		c.Add("masses", err)
 		return
 	}
-	s.Coupled = &Coupled{
-		Stance:          both,
-		FrontSagChange:  both.FrontSag - s.Front.Rest.Sag,
-		RearSagChange:   both.RearSag - s.Rear.Rest.Sag,
-		RearShareChange: both.RearShare - s.Loads.RearShare,
-	}
+	s.Coupled = &Coupled{both, both.FrontSag - s.Front.Rest.Sag, both.RearSag - s.Rear.Rest.Sag, both.RearShare - s.Loads.RearShare}
 }
 
 // addFree fills in Free, or notes why it is left out.
@@ -122,9 +105,7 @@ func (s *Sheet) addFree(c *units.Checker) {
 		s.LeftOut = append(s.LeftOut, Omission{"free_sag", "Free sag: with the rider's share of the weight nothing of the bike alone would stand on one of its springs. Give bike_rear_share in masses."})
 		return
 	}
-	f := &FreeSag{Loads: loads, ShareAssumed: s.masses.BikeRearShare == 0}
-	f.Front, f.Rear = s.stand(c, loads)
-	s.Free = f
+	s.Free = &FreeSag{s.stand(c, loads), s.masses.BikeRearShare == 0}
 }
 
 // addStances fills in the job's stances.
@@ -137,8 +118,7 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 			own.Fail("rear_share", one.RearShare, "a share that leaves both springs a load to carry", units.ErrConflict)
 			continue
 		}
-		st := StanceSheet{Name: one.Name, Loads: loads}
-		st.Front, st.Rear = s.stand(c, loads)
+		st := StanceSheet{Name: one.Name, Standings: s.stand(c, loads)}
 		if s.Coupled != nil {
 			both, err := s.couple(masses)
 			if err != nil { // the masses are good, so it falls over
@@ -151,21 +131,19 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 	}
 }
 
-// standingWarnings are those of the stances, and of scales that contradict the
-// masses.
+// standingWarnings are those of the stances, and of scales that contradict the masses.
 func (s *Sheet) standingWarnings() []units.Warning {
 	m := s.masses
 	var list []units.Warning
 	for i := range s.Stances {
 		st := &s.Stances[i]
-		for _, end := range [2]struct {
-			name     sag.Axle
-			standing *Standing
-		}{{sag.Front, &st.Front}, {sag.Rear, &st.Rear}} {
-			if end.standing.Finding == sag.Collapses {
-				list = append(list, units.Warning{Code: "stance_collapses", Field: string(end.name), Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
+		collapses := func(end string, finding sag.Finding) {
+			if finding == sag.Collapses {
+				list = append(list, units.Warning{Code: "stance_collapses", Field: end, Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
 			}
 		}
+		collapses("front", st.Front.Finding)
+		collapses("rear", st.Rear.Finding)
 	}
 	if stated := m.RiderMass + m.BikeMass; m.Scaled() && m.RiderMass != 0 && !(math.Abs(float64(m.Total()-stated)) <= scalesAgree*float64(stated)) {
 		list = append(list, units.Warning{Code: "scales_disagree", Field: "masses", Value: m.Total().String(), Limit: stated.String(),
@@ -174,6 +152,6 @@ func (s *Sheet) standingWarnings() []units.Warning {
 	return list
 }
 
-// scalesAgree is by how much scales may differ from the masses stated before
-// the sheet says so, as a fraction; a choice of this package.
+// scalesAgree is the fraction by which scales may differ from the masses stated without a warning; a
+// choice of this package.
 const scalesAgree = 0.01

@@ -9,20 +9,18 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Template is a job without its rider, checked and prepared once, for working out
-// sheets of many riders. It never changes, so that any number of goroutines
-// may share one.
+// Template is a job without its rider, checked and prepared once for the sheets of many riders. It
+// never changes, so that any number of goroutines may share one.
 type Template struct {
 	job         Job
 	front, rear *fit.Options // nil where the job has faults there
 	cautions    []fit.Caution
 }
 
-// NewTemplate returns the template of a job. The rider's mass in the job is
-// ignored; scales under the wheels are refused, since they weigh one rider. The
-// error names every bad field, as that of [NewSheet] does. What the job points to,
-// such as its shelf, is read again for every rider and must not be changed while
-// the template is in use.
+// NewTemplate returns the template of a job. The rider's mass in the job is ignored; scales under
+// the wheels are refused, since they weigh one rider. The error names every bad field, as that of
+// [NewSheet] does. What the job points to, such as its shelf, is read again for every rider and
+// must not be changed while the template is in use.
 func NewTemplate(job Job) (*Template, error) {
 	c := units.Checker{Package: "sag"}
 	masses := c.Child("masses")
@@ -34,9 +32,8 @@ func NewTemplate(job Job) (*Template, error) {
 	return b, nil
 }
 
-// Sheet returns the sheet of a rider, whose mass in kg is that dressed and packed
-// to ride, as [NewSheet] does. The mass must be finite and more than 0, and leave
-// every spring a load to carry.
+// Sheet returns the sheet of a rider, whose mass in kg is that dressed and packed to ride, as
+// [NewSheet] does. The mass must be finite and more than 0, and leave every spring a load to carry.
 func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	masses := b.job.Masses
 	masses.RiderMass = rider
@@ -47,19 +44,16 @@ func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	return b.answer(masses, loads)
 }
 
-// share is how many riders a worker takes at a time: enough that handing them
-// out costs little beside working them out.
+// share is how many riders a worker takes at a time, so that handing them out costs little.
 const share = 32
 
-// Sheets returns an iterator over the sheets of many riders, in the riders' order;
-// where one fails, its error takes the sheet's place. The number of workers is that
-// of the goroutines that work sheets out, one at the least;
-// runtime.GOMAXPROCS(0) of them use every processor. Another goroutine asks for the
-// riders, and for no more than the workers can take: of any number of riders only a
-// few hundred sheets are in memory at a time.
+// Sheets returns an iterator over the sheets of many riders, in the riders' order, each with the
+// error of [Template.Sheet]. Workers is the number of goroutines that work sheets out, at least
+// one; runtime.GOMAXPROCS(0) uses every processor. One more goroutine reads riders, no faster than
+// sheets are made: a few hundred sheets for each worker, at most, are in memory at a time.
 //
-// When ctx is done, the last pair is a nil sheet with ctx.Err(). All goroutines
-// have ended when the loop over the sheets ends, however it ends.
+// When ctx is done, the last pair is a nil sheet with ctx.Err(). All goroutines have ended when the
+// loop over the sheets ends.
 func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], workers int) iter.Seq2[*Sheet, error] {
 	return func(yield func(*Sheet, error) bool) {
 		inner, stop := context.WithCancel(ctx)
@@ -67,8 +61,7 @@ func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], work
 		defer running.Wait()
 		defer stop()
 		workers = max(1, workers)
-		work := make(chan *batch)             // to whichever worker is free
-		order := make(chan *batch, 2*workers) // to the loop below, in order
+		work, order := make(chan *batch), make(chan *batch, 2*workers) // to a free worker; to the loop below
 		for range workers {
 			running.Go(func() {
 				for it := range work {
@@ -92,18 +85,19 @@ func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], work
 			defer close(work)
 			list := make([]units.Mass, 0, share)
 			for rider := range riders {
-				if list = append(list, rider); len(list) < share {
-					continue
+				if len(list) == share {
+					if !send(list) {
+						return
+					}
+					list = make([]units.Mass, 0, share)
 				}
-				if !send(list) {
-					return
-				}
-				list = make([]units.Mass, 0, share)
+				list = append(list, rider)
 			}
 			if len(list) > 0 {
 				send(list)
 			}
 		})
+	results:
 		for it := range order {
 			select {
 			case <-it.done:
@@ -111,14 +105,11 @@ func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], work
 			}
 			for i := range it.riders {
 				if ctx.Err() != nil {
-					break
+					break results
 				}
 				if !yield(it.sheets[i], it.errs[i]) {
 					return
 				}
-			}
-			if ctx.Err() != nil {
-				break
 			}
 		}
 		if err := ctx.Err(); err != nil {
@@ -127,7 +118,7 @@ func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], work
 	}
 }
 
-// batch is a share of the riders, with their sheets once done is closed.
+// batch is a share of the riders, with their sheets and errors once done is closed.
 type batch struct {
 	riders []units.Mass
 	sheets []*Sheet
@@ -135,7 +126,7 @@ type batch struct {
 	done   chan struct{}
 }
 
-// solve works out a share, or a part of it where ctx is done before its end.
+// solve works out a batch, or a part of it where ctx is done before its end.
 func (b *Template) solve(ctx context.Context, it *batch) {
 	defer close(it.done)
 	for i, rider := range it.riders {

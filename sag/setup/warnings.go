@@ -9,8 +9,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// warnings returns what a technician must know about one end: Value and Limit for
-// programs, Text for people.
+// warnings returns what a technician must know about one end: Value and Limit for programs, Text
+// for people.
 func (e *EndSheet) warnings(end string) []units.Warning {
 	var list []units.Warning
 	add := func(code, value, limit, format string, args ...any) {
@@ -51,9 +51,9 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		if found(sag.FillImpossible) {
 			add("fill_impossible", "", "", "No fill above ambient meets this target.")
 		}
-		if rest := e.pulledIn(); rest > 0 {
-			add("pulls_in", rest.String(), "0 mm",
-				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", rest.Both())
+		if air, ok := e.End().Law.(*airspring.Spring); ok && air.RestTravel() > 0 {
+			add("pulls_in", air.RestTravel().String(), "0 mm",
+				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", air.RestTravel().Both())
 		}
 	}
 	if !(e.Rest.WheelRate > 0) {
@@ -80,25 +80,12 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	return list
 }
 
-// fallsBy is by how much a linkage may make the wheel rate fall past the sag
-// before the sheet says so, as a fraction; a choice of this package.
+// fallsBy is the fraction by which a linkage may lower the wheel rate past the sag without a
+// warning; a choice of this package.
 const fallsBy = 0.05
 
-// ownFall is what the spring's own rate is where the wheel rate is least, over
-// what it is at the sag, and at most 1: an air spring is softest in the middle
-// of its travel by itself.
+// ownFall returns the spring's own rate where the wheel rate is least over that at the sag, at most
+// 1: an air spring is softest in the middle of its travel by itself.
 func (e *EndSheet) ownFall() float64 {
-	own := e.End().Law.Rate(e.Curve().StrokeAt(e.MinRateTravel))
-	if !(own < e.Rest.SpringRate) {
-		return 1
-	}
-	return float64(own / e.Rest.SpringRate)
-}
-
-// pulledIn is how far the negative chamber pulls the end in with nobody on it.
-func (e *EndSheet) pulledIn() units.Length {
-	if air, ok := e.End().Law.(*airspring.Spring); ok {
-		return air.RestTravel()
-	}
-	return 0
+	return min(1, float64(e.End().Law.Rate(e.Curve().StrokeAt(e.MinRateTravel))/e.Rest.SpringRate))
 }

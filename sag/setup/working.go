@@ -6,15 +6,14 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Working returns the steps to a sheet's headline number at one end, the exact
-// spring or the fill, for showing: load, travel and stroke at the target, what
-// the spring must carry, and the answer. It is nil for an axle that is neither
-// [sag.Front] nor [sag.Rear], and for a sheet that [NewSheet] did not make.
+// Working returns the steps to a sheet's headline number at one end, the exact spring or the fill,
+// for showing: load, travel and stroke at the target, what the spring must carry, and the answer.
+// It is nil for an axle that is neither [sag.Front] nor [sag.Rear], and for a sheet that [NewSheet]
+// did not make.
 //
-// Every result is the sheet's own or that of the function the sheet calls; the
-// last is IdealRate of a coil, and FillWanted of an air spring or, where the
-// marking permits no such fill, the Fill that it permits. Where no fill
-// carries the load the steps end with what the spring must carry.
+// Every result is the sheet's own or that of the function the sheet calls; the last is IdealRate of
+// a coil, and FillWanted of an air spring or, where the marking permits no such fill, the Fill that
+// it permits. Where no fill carries the load the steps end with what the spring must carry.
 func (s *Sheet) Working(end sag.Axle) []units.Step {
 	e := s.end(end)
 	if e == nil {
@@ -50,14 +49,13 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 	return append(steps, e.airSteps()...)
 }
 
-// RestWorking continues [Sheet.Working] with what is fitted: the preload that
-// the best spring of the shelf is set to, and where the bike comes to rest, its
-// wheel rate and frequency over a fast stroke. It is nil where Working is.
+// RestWorking continues [Sheet.Working] with what is fitted: the preload that the best spring of
+// the shelf is set to, and where the bike comes to rest, its wheel rate and frequency over a fast
+// stroke. It is nil where Working is.
 //
-// The results are PreloadWanted and Preload of the first candidate, and the
-// sheet's Rest, FastSpringRate, FastWheelRate and FastFrequency. Where the bike
-// does not sag at all or goes to the end of its travel no balance holds, and
-// only the preload is shown.
+// The results are PreloadWanted and Preload of the first candidate, and the sheet's Rest,
+// FastSpringRate, FastWheelRate and FastFrequency. Where the bike does not sag at all or goes to
+// the end of its travel no balance holds, and only the preload is shown.
 func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 	e := s.end(end)
 	if e == nil {

@@ -1,7 +1,6 @@
 package hermite
 
-// Quintic is a polynomial of at most fifth degree of the distance u from a
-// place, p(u) = Σ q[k]·uᵏ.
+// Quintic is a polynomial of at most fifth degree of the distance u from a place, p(u) = Σ q[k]·uᵏ.
 type Quintic [6]float64
 
 // Jet is a function's value and its first two derivatives at one place.
@@ -53,9 +52,8 @@ func Cubic(h float64, a, b Jet) Quintic {
 	return Quintic{a.Value, a.Slope, (3*chord - 2*a.Slope - b.Slope) / h, (a.Slope + b.Slope - 2*chord) / (h * h)}
 }
 
-// Smooth returns the cubic that has the jet a at 0 and the second derivative of
-// b at h > 0. Over a short h it does not magnify the rounding of the values, as
-// [New] does.
+// Smooth returns the cubic that has the jet a at 0 and the second derivative of b at h > 0. Over a
+// short h it does not magnify the rounding of the values, as [New] does.
 func Smooth(h float64, a, b Jet) Quintic {
 	return Quintic{a.Value, a.Slope, a.Second / 2, (b.Second - a.Second) / (6 * h)}
 }

@@ -165,9 +165,6 @@ func (c *Choice) Findings() []sag.Finding {
 	return nil
 }
 
-// mostFindings is how many findings one spring can have.
-const mostFindings = 4
-
 // rest returns where an end rests, by how much it misses the target, and the findings about both,
 // appended to a list.
 func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64, []sag.Finding, error) {

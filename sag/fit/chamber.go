@@ -17,11 +17,11 @@ import (
 // standing still the gas is at the temperature around it.
 type Chamber struct {
 	airspring.Spec
-	MaxFill units.GaugePressure `json:"max_fill"` // the marking on the part
+	MaxFill units.GaugePressure `json:"max_fill"` // highest fill that the marking on the part permits
 	// MaxSpacers is how many spacers fit, at most 100. With FullTravelRatio given, every count from
 	// 0 to MaxSpacers is tried; otherwise the fitted count is kept.
 	MaxSpacers      int     `json:"max_spacers,omitempty"`
-	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"` // the wheel force wanted at full travel over the sprung load; 0 for none wanted
+	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"` // wheel force wanted at full travel over the sprung load; 0 for none wanted
 }
 
 // AirAnswer is an air spring tried with each number of spacers.

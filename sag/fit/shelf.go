@@ -25,8 +25,8 @@ type Spring struct {
 
 // Collar is the adjuster that preloads a coil spring.
 type Collar struct {
-	PreloadMin units.Length `json:"preload_min,omitempty"` // the least compression of a spring at full extension
-	PreloadMax units.Length `json:"preload_max,omitempty"` // the most
+	PreloadMin units.Length `json:"preload_min,omitempty"` // least compression of a spring at full extension, 0 or more
+	PreloadMax units.Length `json:"preload_max,omitempty"` // most compression of a spring at full extension
 	// ThreadPitch is the collar's advance per turn, 0.001 mm or more; with it preload is in whole
 	// quarter turns. 0 if it is unknown.
 	ThreadPitch units.Length `json:"thread_pitch,omitempty"`

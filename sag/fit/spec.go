@@ -14,8 +14,8 @@ import (
 // Air is given.
 type Spec struct {
 	Curve    linkage.Spec `json:"curve"`
-	Sag      float64      `json:"sag"`                // the target, over the wheel's full travel, from a millionth to below 1
-	Friction units.Force  `json:"friction,omitempty"` // dry, at the spring; 0 gives no band
+	Sag      float64      `json:"sag"`                // target sag, over the wheel's full travel, from a millionth to below 1
+	Friction units.Force  `json:"friction,omitempty"` // dry friction at the spring; 0 gives no band
 	Coil     *Shelf       `json:"coil,omitempty"`
 	Air      *Chamber     `json:"air,omitempty"`
 }

@@ -26,6 +26,10 @@ func TestCollarSetsToItsMarks(t *testing.T) {
 			t.Errorf("%v wanted from %v to %v: %v, want %v", test.wanted, test.least, test.most, got, test.want)
 		}
 	}
+	// Three quarters of 1.5 mm are 1.125 mm, though not to the last place.
+	if got := (fit.Collar{PreloadMax: 1.125e-3, ThreadPitch: 1.5e-3}).Set(1.1e-3); got != 1.125e-3 {
+		t.Errorf("to a mark that ends the range: %v", got)
+	}
 	stepless := fit.Collar{PreloadMin: 1, PreloadMax: 2}
 	if a, b, c := stepless.Set(0), stepless.Set(1.23), stepless.Set(3); a != 1 || b != 1.23 || c != 2 {
 		t.Errorf("with no pitch: %v, %v, %v", a, b, c)

@@ -37,14 +37,13 @@ type Pose struct {
 	// AntiRise is the share of the load transfer under braking with the rear
 	// brake alone that the brake's torque cancels.
 	AntiRise float64 `json:"anti_rise"`
-	// ChainGrowth is by how much the tight run has grown, its wrap on the
-	// pulleys included, from full extension.
+	// ChainGrowth is by how much the tight run has grown from full extension, its wrap on
+	// the pulleys included.
 	ChainGrowth units.Length `json:"chain_growth"`
-	// KickbackWheelFixed is by how much the cranks are turned backward from
-	// full extension if the wheel doesn't turn against the front triangle.
-	KickbackWheelFixed units.Angle `json:"kickback_wheel_fixed"`
-	// KickbackWheelRolling is the same if the front triangle doesn't move
+	// Kickback is by how much the cranks are turned backward from full extension: if the
+	// wheel doesn't turn against the front triangle, and if the front triangle doesn't move
 	// forward and the tyre rolls on level ground without slip.
+	KickbackWheelFixed   units.Angle `json:"kickback_wheel_fixed"`
 	KickbackWheelRolling units.Angle `json:"kickback_wheel_rolling"`
 }
 

@@ -46,8 +46,7 @@ type Spec struct {
 	// the ground at full extension. It moves with the front triangle.
 	MassCentre mechanism.Point `json:"mass_centre"`
 	Ground     Ground          `json:"ground"`
-	// BrakeOn is the body that carries the rear brake's caliper; where it is
-	// empty, the body that carries the wheel.
+	// BrakeOn is the body that carries the caliper; empty for the one that carries the wheel.
 	BrakeOn string `json:"brake_on,omitempty"`
 }
 

@@ -40,9 +40,6 @@ type Fork struct {
 	Travel units.Length `json:"travel"`
 }
 
-// minHeadAngle is less than any fork has, and more than any rake.
-const minHeadAngle = 30 * units.Degree
-
 // NewFork returns the curve of a fork that slides at the head angle φ:
 //
 //	w = s·sin φ,  LR = sin φ
@@ -55,7 +52,7 @@ const minHeadAngle = 30 * units.Degree
 // flex, and the head angle changing as the bike pitches.
 func NewFork(spec Fork) (*Curve, error) {
 	c := units.Checker{Package: "linkage"}
-	if !(spec.HeadAngle > minHeadAngle && spec.HeadAngle <= 90*units.Degree) {
+	if !(spec.HeadAngle > 30*units.Degree && spec.HeadAngle <= 90*units.Degree) {
 		c.Fail("head_angle", spec.HeadAngle, "more than 30° and at most 90°, from the horizontal", nil)
 	}
 	units.Between(&c, "travel", spec.Travel, minLength, maxLength)

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,8 +14,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// maxCSV is far more than the longest table takes.
-const maxCSV = 1 << 20
+const maxCSV = 1 << 20 // bytes, far more than the longest table takes
 
 // ReadCSV reads a table of strokes and wheel travels as comma-separated values
 // (RFC 4180) with a header line that names the columns with their unit:
@@ -59,8 +59,7 @@ func ReadCSV(r io.Reader, method Method) (Table, error) {
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		var bad *csv.ParseError
-		if errors.As(err, &bad) {
+		if bad, ok := errors.AsType[*csv.ParseError](err); ok {
 			c.Fail("", fmt.Sprintf("line %d", bad.Line), "as many cells as the header has, quotes closed", units.ErrSyntax)
 			break
 		}
@@ -88,20 +87,23 @@ type column struct {
 	values     []units.Length
 }
 
-// newColumn finds a column by its name.
+// newColumn finds a column by its title, such as "stroke (mm)" or "stroke [mm]".
 func newColumn(c *units.Checker, titles []string, name string) *column {
 	col := &column{name: name, at: -1}
+	const spaces = `[\s\v\x{85}\pZ]*` // for each space of the pattern
+	pattern := `(?i)^ ` + name + ` (?:\( ([^(\[]*?) \)|\[ ([^(\[]*?) \])? $`
+	title := regexp.MustCompile(strings.ReplaceAll(pattern, " ", spaces))
 	for i, cell := range titles {
-		title, unit := splitTitle(cell)
-		if !strings.EqualFold(title, name) {
+		parts := title.FindStringSubmatch(cell)
+		if parts == nil {
 			continue
 		}
 		if col.at >= 0 {
 			c.Fail(name, cell, "one column of this name", units.ErrConflict)
 			return col
 		}
-		col.at, col.unit = i, unit
-		if _, err := units.ParseLength("1 " + unit); err != nil {
+		col.at, col.unit = i, parts[1]+parts[2]
+		if _, err := units.ParseLength("1 " + col.unit); err != nil {
 			c.Fail(name, cell, "a title with a unit of length, such as "+name+" (mm)", units.ErrUnit)
 		}
 	}
@@ -109,16 +111,6 @@ func newColumn(c *units.Checker, titles []string, name string) *column {
 		c.Fail(name, nil, "a column titled "+name+" (mm), or with another unit of length", units.ErrMissing)
 	}
 	return col
-}
-
-// splitTitle splits "stroke (mm)" or "stroke [mm]".
-func splitTitle(cell string) (title, unit string) {
-	cell = strings.TrimSpace(cell)
-	open := strings.LastIndexAny(cell, "([")
-	if open < 0 || cell[len(cell)-1] != ")]"[strings.IndexByte("([", cell[open])] {
-		return cell, ""
-	}
-	return strings.TrimSpace(cell[:open]), strings.TrimSpace(cell[open+1 : len(cell)-1])
 }
 
 // add reads the column's cell of a line and reports whether it could.
@@ -154,9 +146,9 @@ func WriteCSV(w io.Writer, c *Curve, n int) error {
 	return nil
 }
 
-// Table returns a curve as a table of n points at even steps of its stroke, such as for JSON; n
-// below 2 counts as 2. With the method [Smooth] and a point a millimetre or so, a curve made of the
-// table is the same one for all that can be measured.
+// Table returns a curve as a table of n points at even steps of its stroke; n below 2
+// counts as 2. With the method [Smooth] and a point a millimetre or so, the curve of the
+// table is the same for all that can be measured.
 func (c *Curve) Table(n int, method Method) Table {
 	t := Table{Method: method}
 	for s := range c.Samples(max(n, 2)) {

@@ -49,10 +49,8 @@ type Sample struct {
 // What a curve may be: far beyond any real one, and near enough that nothing
 // computed from it overflows.
 const (
-	minRatio  = 1e-3
-	maxRatio  = 1e3
-	minLength = 1e-6 * units.Metre
-	maxLength = 1e3 * units.Metre
+	minRatio, maxRatio   = 1e-3, 1e3
+	minLength, maxLength = 1e-6 * units.Metre, 1e3 * units.Metre
 )
 
 // newCurve joins pieces, the first at stroke 0 and travel 0, that end at the
@@ -94,10 +92,9 @@ func (c *Curve) ofUse(field, what string) (*Curve, error) {
 		Want: fmt.Sprintf("%s a lever ratio from %g to %g everywhere, not from %.3g to %.3g", what, minRatio, maxRatio, p.Min, p.Max)}
 }
 
-// Scaled returns the curve over the same stroke whose travel and lever ratio are factor times as
-// large: a lever ratio that is known to a few per cent is any of these. It shares what c is made
-// of, which costs less than a microsecond. The factor must be more than 0 and leave the lever ratio
-// within 0.001 to 1000 and the travel within 1 km; the error names it.
+// Scaled returns the curve over the same stroke whose travel and lever ratio are factor
+// times as large. It takes less than a microsecond. The factor must be more than 0 and
+// leave the lever ratio within 0.001 to 1000 and the travel within 1 km; the error names it.
 func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	s := *c
 	s.factor *= factor
@@ -112,7 +109,7 @@ func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	return s.ofUse("factor", "a scaled curve with")
 }
 
-// at returns the piece that a stroke, clamped, lies in, and how far into it the stroke is.
+// at returns the piece that a stroke, clamped, lies in, and how far into it that is.
 func (c *Curve) at(stroke units.Length) (*piece, float64) {
 	s := float64(spring.Clamp(stroke, units.Length(c.stroke)))
 	p := &c.pieces[c.byStroke.find(s)]

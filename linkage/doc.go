@@ -42,12 +42,11 @@
 // [NewFunction] any smooth function, [Compile] a mechanism solved by package
 // mechanism; [ReadCSV] and [WriteCSV] exchange tables with other programs.
 //
-// Never take the lever ratio as the difference of neighbouring readings divided by the step. The
-// readings' errors stay the same when the step gets smaller, so the quotient gets worse with every
-// reading added: 0.1 mm of error at both ends of a 5 mm step is an error of 0.03 in the ratio, of a
-// 2.5 mm step 0.06, as large as what one wants to see. A curve through every point, monotone or
-// smooth, hands the errors on in the same way. It is for tables without errors to speak of;
-// readings want a fit, for which [FitReadings] has the numbers.
+// Never take the lever ratio as the difference of neighbouring readings divided by the
+// step: 0.1 mm of error at both ends of a 5 mm step is an error of 0.03 in the ratio, of
+// a 2.5 mm step 0.06, as large as what one wants to see. A curve through every point,
+// monotone or smooth, hands the errors on in the same way. It is for tables without
+// errors to speak of; readings want a fit, see [FitReadings].
 //
 // Not modelled: the front triangle's own pitching, which package sag adds; flex of the frame,
 // friction and play in the pivots, the weight of the moving parts, and tyres that give.

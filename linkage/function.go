@@ -9,32 +9,26 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// How near a curve comes to the function that it is made of, a tenth of what is promised: travel in
-// m, lever ratio, and its slope relative to itself or to one per metre, whichever is more.
 const (
-	travelTolerance = 1e-10
+	// How near a curve comes to the function that it is made of, a tenth of what is promised.
+	travelTolerance = 1e-10 // m
 	ratioTolerance  = 1e-8
-	slopeTolerance  = 1e-6
+	slopeTolerance  = 1e-6 // relative to itself or to one per metre, whichever is more
+
+	// The stroke is divided into even parts and these further. A function that takes more
+	// pieces or finer ones, as a share of the whole, is not smooth.
+	evenParts, mostPieces, finest = 20, 5000, 1e-9
 )
 
-// A function's stroke is divided into evenParts and these further, but not into more than
-// mostPieces or into parts of less than finest of the whole: the function is not smooth then.
-const (
-	evenParts  = 20
-	mostPieces = 5000
-	finest     = 1e-9
-)
-
-// NewFunction returns the curve of a smooth function of the stroke: f returns,
-// at a stroke from 0 to the full one, the vertical travel of the wheel, the lever
-// ratio, its derivative, and the slope of the ratio, the derivative of that. F is
-// called a few dozen times before NewFunction returns, and not afterwards.
+// NewFunction returns the curve of a smooth function of the stroke: f returns, at a stroke from 0
+// to the full one, the vertical travel of the wheel, its derivative, the lever ratio, and the
+// derivative of that, the slope. F is not called after NewFunction has returned.
 //
-// The curve consists of pieces of fifth degree that share travel, ratio and slope with f where they
-// meet (Hermite's quintic), as many as it takes. Each is compared with f in the middle; the travel
-// is within 1e-6 mm, the ratio within 1e-7, or a billionth of its own size if that is more, and the
-// slope within 1e-5 of its own size of f's. Where f's slope jumps, the curve's changes within some
-// hundredths of a millimetre. What f does within a fortieth of the stroke may be missed.
+// The curve consists of as many of Hermite's quintics as it takes, which share travel, ratio and
+// slope with f where they meet. Each is compared with f in the middle: the travel is within 1e-6 mm
+// of f's, the ratio within 1e-7, or a billionth of its size if that is more, and the slope within
+// 1e-5 of its size. Where f's slope jumps, the curve's changes within some hundredths of a
+// millimetre. What f does within a fortieth of the stroke may be missed.
 //
 // The stroke must be 1 µm to 1 km, the travel of f 0 at a stroke of 0, its values finite, its ratio
 // and slope its derivatives, and the ratio from 0.001 to 1000. The error names stroke or function.
@@ -53,15 +47,6 @@ func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Lengt
 	})
 }
 
-// newMechanism returns the curve of a mechanism's description.
-func newMechanism(s mechanism.Spec) (*Curve, error) {
-	m, err := mechanism.New(s)
-	if err != nil {
-		return nil, err
-	}
-	return Compile(m)
-}
-
 // Compile returns the curve of a mechanism, the wheel's travel over the stroke,
 // as near to it as [NewFunction] says.
 func Compile(m *mechanism.Mechanism) (*Curve, error) {
@@ -78,11 +63,10 @@ func Compile(m *mechanism.Mechanism) (*Curve, error) {
 
 // approximation is a curve in the making.
 type approximation struct {
-	f      func(s float64) hermite.Jet
-	stroke float64
-	scale  float64 // of the lengths that f computes with, whose rounding is in its values; m
-	pieces []piece
-	missed bool // f is not smooth
+	f             func(s float64) hermite.Jet
+	stroke, scale float64 // the rounding of lengths of the scale, in m, is in f's values
+	pieces        []piece
+	missed        bool // f is not smooth
 }
 
 // approximate returns the curve of f, which computes with lengths of the scale, in
@@ -100,15 +84,15 @@ func approximate(field string, stroke, scale float64, f func(s float64) hermite.
 	}
 	a := approximation{f: f, stroke: stroke, scale: scale + stroke + to.Value}
 	from.Value = 0
+	s := 0.0
 	for i := range evenParts {
-		at := [2]float64{stroke * float64(i) / evenParts, stroke}
-		next := to
-		if i < evenParts-1 {
-			at[1] = stroke * float64(i+1) / evenParts
-			next = f(at[1])
+		next := stroke * (float64(i+1) / evenParts)
+		there := to
+		if next < stroke {
+			there = f(next)
 		}
-		a.refine(at[0], at[1], &from, &next)
-		from = next
+		a.refine(s, next, &from, &there)
+		s, from = next, there
 	}
 	if a.missed {
 		return fail("a smooth function, its ratio and slope its derivatives")

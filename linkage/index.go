@@ -9,9 +9,8 @@ type index struct {
 	scale float64   // buckets per metre
 }
 
-// snap is how far below the start of a piece, as a share of the whole, a value counts as being at
-// it: enough for the rounding of "35.2 mm", far too little to see. The neighbours meet there with
-// value and lever ratio, so that only the slope of the ratio notices.
+// snap is how far below the start of a piece, as a share of the whole, a value counts as
+// being at it: enough for the rounding of "35.2 mm". Only the slope of the ratio jumps there.
 const snap = 1e-14
 
 // newIndex returns an index of pieces that start at the given values, the
@@ -22,9 +21,7 @@ func newIndex(starts []float64, length float64) index {
 	for i := range x.keys {
 		x.keys[i] -= snap * length
 	}
-	// The very expression that find uses puts each key into its bucket, so
-	// rounding can't put a value and its piece out of order.
-	piece := 0
+	piece := 0 // put into buckets as find does it, or rounding could put a value and its piece out of order
 	for b := range x.first {
 		for piece+1 < n && x.bucket(x.keys[piece+1]) < b {
 			piece++

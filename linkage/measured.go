@@ -1,6 +1,7 @@
 package linkage
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -20,20 +21,14 @@ type StrokeReadings struct {
 
 // Fit is a curve drawn near readings, and how far it can be trusted. Make one with [FitReadings].
 type Fit struct {
-	curve     *Curve
-	residuals []units.Length
-	rms       float64
-	sigma     float64
-	degree    int
-	// r is R of the QR decomposition of the powers of t: the covariance of the
-	// coefficients is σ²·(RᵀR)⁻¹.
-	r [maxDegree][maxDegree]float64
+	curve      *Curve
+	residuals  []units.Length
+	rms, sigma float64
+	degree     int
+	r          *mat.TriDense // of the QR decomposition of the powers of t: the covariance is σ²·(RᵀR)⁻¹
 }
 
-const (
-	degree    = 4
-	maxDegree = 5
-)
+const degree, maxDegree = 4, 5
 
 // FitReadings fits the polynomial
 //
@@ -44,24 +39,19 @@ const (
 // readings, the zero included, are needed, 8 for degree 5; columns must be as in [NewTable], and
 // the fitted lever ratio more than 0 everywhere. The error names every bad value.
 //
-// Readings have errors, and a curve through all of them hands these on to its slope: in simulated
-// readings of invented linkages, steps of 5 mm with an error of 0.1 mm (one standard deviation),
-// such curves had lever ratios wrong by 0.03 rms, and by 0.11 to 0.21 at the worst place in 5 of
-// 100 cases; steps of 2.5 mm doubled that. The polynomial of degree 4 had 0.007 to 0.009 rms and
-// 0.04 to 0.06 on eleven of twelve linkages, 0.015 and 0.10 on one of extreme curvature, and more
-// readings made it better. Degree 3 missed the shape of one of them by 0.07; degree 5 is worth
-// trying where [Fit.ReadingError] comes out clearly larger than the readings can have been. The
-// limit of 7 readings is judgement, not the outcome of a test.
+// In simulated readings of invented linkages, steps of 5 mm with an error of 0.1 mm (one standard
+// deviation), curves through all points had lever ratios wrong by 0.03 rms, and by 0.11 to 0.21 at
+// the worst place in 5 of 100 cases; steps of 2.5 mm doubled that. The polynomial of degree 4 had
+// 0.007 to 0.009 rms and 0.04 to 0.06 on eleven of twelve linkages, 0.015 and 0.10 on one of
+// extreme curvature, and more readings made it better. Degree 3 missed the shape of one of them by
+// 0.07; degree 5 is worth trying where [Fit.ReadingError] is clearly larger than the readings'
+// error can be. The limit of 7 readings is judgement, not the outcome of a test.
 //
 // Not modelled: errors of the stroke readings; one of e counts as about LR·e of travel.
 func FitReadings(r StrokeReadings) (*Fit, error) {
 	c := units.Checker{Package: "linkage"}
-	f := &Fit{degree: r.Degree}
-	switch r.Degree {
-	case 0:
-		f.degree = degree
-	case degree, maxDegree:
-	default:
+	f := &Fit{degree: cmp.Or(r.Degree, degree)}
+	if f.degree != degree && f.degree != maxDegree {
 		c.Fail("degree", r.Degree, "4 or 5", nil)
 		f.degree = degree
 	}
@@ -85,8 +75,7 @@ func (f *Fit) fit(stroke, travel []float64) bool {
 	full := stroke[n]
 	powers := mat.NewDense(n, d, nil)
 	for i := range n {
-		t := stroke[i+1] / full
-		power := 1.0
+		t, power := stroke[i+1]/full, 1.0
 		for k := range d {
 			power *= t
 			powers.Set(i, k, power)
@@ -102,10 +91,9 @@ func (f *Fit) fit(stroke, travel []float64) bool {
 	qr.RTo(&r)
 	var p piece
 	scale := 1.0
+	f.r = mat.NewTriDense(d, mat.Upper, nil)
+	f.r.Copy(&r)
 	for i := range d {
-		for j := i; j < d; j++ {
-			f.r[i][j] = r.At(i, j)
-		}
 		scale /= full
 		p.Quintic[i+1] = b.AtVec(i) * scale
 	}
@@ -150,19 +138,13 @@ func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 	}
 	full := f.curve.Stroke()
 	t := float64(spring.Clamp(stroke, full) / full)
-	// The v of Rᵀv = g, whose square is gᵀ(RᵀR)⁻¹g.
-	var v [maxDegree]float64
-	sum, power := 0.0, 1/float64(full)
+	g, power := mat.NewVecDense(f.degree, nil), 1/float64(full)
 	for j := range f.degree {
-		v[j] = float64(j+1) * power
+		g.SetVec(j, float64(j+1)*power)
 		power *= t
-		for i := range j {
-			v[j] -= f.r[i][j] * v[i]
-		}
-		v[j] /= f.r[j][j]
-		sum += v[j] * v[j]
 	}
-	return f.sigma * math.Sqrt(sum)
+	_ = g.SolveVec(f.r.T(), g) // the v of Rᵀv = g, whose square is gᵀ(RᵀR)⁻¹g; R was found not to be singular
+	return f.sigma * mat.Norm(g, 2)
 }
 
 // String gives the fitted curve and how near the readings are to it.

@@ -59,8 +59,7 @@ func (p *piece) extremes(h float64) (least, greatest float64) {
 	switch {
 	case q[4] == 0 && q[5] == 0:
 		turns[0] = -q[2] / (3 * q[3])
-	case q[5] == 0:
-		turns[0], turns[1] = quadratic(12*q[4], 6*q[3], 2*q[2])
+
 	default: // between the roots of its derivative the slope is monotonic
 		a, b := quadratic(60*q[5], 24*q[4], 6*q[3])
 		from := 0.0

@@ -29,19 +29,24 @@ type Kind struct {
 	Label string // a few words, as for a form
 	About string // when to use it
 
-	// beside is what stands beside the key, of a kind whose fields stand in the
-	// object itself; "" for one that is an object under its key.
-	beside string
+	beside string // what stands beside the key; "" for a kind that is an object under its key
 	given  func(Spec) bool
 	curve  func(Spec) (*Curve, error)
 }
 
-// kinds are the ways to describe a curve. A new one is a field of Spec and a line here.
+// kinds has a line for each field of Spec.
 var kinds = []Kind{
 	kind("constant", "Constant ratio", "for a lever ratio that does not change", func(s Spec) *ConstantRatio { return s.ConstantRatio }, NewConstant, "travel"),
 	kind("fork", "Fork angle", "for a telescopic fork", func(s Spec) *Fork { return s.Fork }, NewFork),
 	kind("table", "Table", "for travels known at some strokes", func(s Spec) *Table { return s.Table }, NewTable),
-	kind("mechanism", "Pivots", "for the places of the pivots", func(s Spec) *mechanism.Spec { return s.Mechanism }, newMechanism),
+	kind("mechanism", "Pivots", "for the places of the pivots", func(s Spec) *mechanism.Spec { return s.Mechanism },
+		func(s mechanism.Spec) (*Curve, error) {
+			m, err := mechanism.New(s)
+			if err != nil {
+				return nil, err
+			}
+			return Compile(m)
+		}),
 }
 
 // kind returns a kind whose description is a field of Spec.
@@ -74,15 +79,14 @@ func New(spec Spec) (*Curve, error) {
 		}
 	}
 	want := "exactly one of " + strings.Join(all, ", ")
-	switch len(given) {
-	case 1:
-		curve, err := given[0].curve(spec)
-		if given[0].beside == "" {
-			err = units.At(given[0].Key, err)
-		}
-		return curve, err
-	case 0:
+	if len(given) == 0 {
 		return nil, &units.FieldError{Package: "linkage", Want: want, Class: units.ErrMissing}
+	} else if len(given) > 1 {
+		return nil, &units.FieldError{Package: "linkage", Want: want + ", not " + strings.Join(keys, " and "), Class: units.ErrConflict}
 	}
-	return nil, &units.FieldError{Package: "linkage", Want: want + ", not " + strings.Join(keys, " and "), Class: units.ErrConflict}
+	curve, err := given[0].curve(spec)
+	if given[0].beside == "" {
+		err = units.At(given[0].Key, err)
+	}
+	return curve, err
 }

@@ -15,9 +15,8 @@ type Method string
 
 // Methods.
 const (
-	// Monotone goes through every point and can't overshoot: the piecewise
-	// cubic of Fritsch and Butland. Its lever ratio is continuous, the ratio's
-	// slope jumps at the points. It is what an empty Method means.
+	// Monotone goes through every point and can't overshoot: the piecewise cubic of Fritsch and
+	// Butland, which an empty Method also means. The slope of its lever ratio jumps at the points.
 	Monotone Method = "monotone"
 	// Smooth goes through every point with a cubic spline whose ratio has a
 	// continuous slope: best for finely printed data, as drawing programs give
@@ -35,19 +34,16 @@ type Table struct {
 	Method Method         `json:"method,omitempty"` // "monotone" if empty
 }
 
-// maxPoints is far more than a table of a linkage has, and few enough that a
-// curve through them takes no noticeable time.
-const maxPoints = 1000
+const maxPoints = 1000 // far more than a table of a linkage has
 
 // NewTable returns the curve through the points of a table, or near them for
 // the method [Measured]. There must be as many strokes as travels: 2 for
 // [Monotone], 4 for [Smooth], 7 for Measured, at the least, and 1000 at most.
 //
-// Both columns must be finite, start at 0 and rise strictly, the strokes by at least a billionth of
-// the last one. The lever ratio of the curve must be more than 0 everywhere, 0.001 to 1000 to be
-// exact: a table of which a method makes anything else, such as a spline that swings back between
-// the points or a monotone curve that stands still at one, is refused for its travel. The error
-// names every bad value, such as travel[3].
+// Both columns must be finite, start at 0 and rise strictly, the strokes by at least a
+// billionth of the last one. A table whose curve has a lever ratio outside 0.001 to 1000
+// anywhere, such as a spline that swings back between the points, is refused for its
+// travel. The error names every bad value, such as travel[3].
 //
 // Monotone is often called PCHIP: at an inner point the ratio is the weighted harmonic mean of the
 // chords beside it, at an end a three-point formula (F. N. Fritsch and J. Butland, A method for
@@ -66,7 +62,7 @@ func NewTable(t Table) (*Curve, error) {
 		if err != nil {
 			return nil, err
 		}
-		return m.Curve(), nil
+		return m.curve, nil
 	default:
 		c.Fail("method", string(t.Method), "one of monotone, smooth, measured", units.ErrUnknown)
 	}
@@ -96,7 +92,7 @@ func monotoneSlopes(x, y []float64) []float64 {
 	return slopes
 }
 
-// checkColumns checks all that can be said of a table before it is fitted.
+// checkColumns checks a table before it is fitted.
 func checkColumns(c *units.Checker, stroke, travel []units.Length, need int) {
 	long := checkColumn(c, "stroke", stroke, need)
 	if checkColumn(c, "travel", travel, need) && long && len(stroke) != len(travel) {
@@ -114,10 +110,9 @@ func checkColumn(c *units.Checker, field string, column []units.Length, need int
 		c.Fail(field, value, fmt.Sprintf("from %d to %d values", need, maxPoints), class)
 		return n >= need
 	}
-	const most = 10 // faults listed; more of them say nothing new
 	faults := 0
 	fault := func(i int, want string) {
-		if faults++; faults <= most {
+		if faults++; faults <= 10 { // more of them say nothing new
 			c.Fail(fmt.Sprintf("%s[%d]", field, i), column[i], want, nil)
 		}
 	}

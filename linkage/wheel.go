@@ -25,25 +25,19 @@ func (c *Curve) leverage(p *piece, u float64) leverage {
 	return leverage{p.start + u, p.Slope(u) * c.factor, p.Second(u) * c.factor}
 }
 
-// AtWheel returns the law of a spring seen through a curve. With s the stroke at wheel travel w, LR
-// = dw/ds and LR′ = dLR/ds, virtual work without friction, F_w·dw = F_s·ds, gives
+// AtWheel returns the law of a spring seen through a curve: its force, rate and energy at the wheel
+// are those of the package's text. The law's travel is counted along the stroke. One shorter than
+// the stroke ends the wheel's travel there; of a longer one the rest is not used. Nil arguments and
+// a law whose travel is not finite and more than 0, or whose force, rate or energy is not a number
+// below 1e150, are refused: the error names curve, law or both.
 //
-//	F_w = F_s/LR
-//	k_w = dF_w/dw = k_s/LR² − F_s·LR′/LR³
-//	E_w = E_s
-//
-// The law's travel is counted along the stroke. One shorter than the stroke ends the wheel's travel
-// there; of a longer one the rest is not used. Nil arguments and a law whose travel is not finite
-// and more than 0, or whose force, rate or energy is not a number below 1e150, are refused: the
-// error names curve, law or both.
-//
-// A [spring.Law] promises a force that does not fall, and the wheel force keeps that promise where
-// k_s/F_s is at least LR′/LR: always where the ratio falls or stands still, and in all but extreme
-// cases where it rises. A curve drawn through rough readings can break it between two points. The
-// figures are right even there, but the wheel has no stable rest where the force falls, and
-// [spring.Settle] then finds one of several travels with the same force, or reports a load that
-// only a travel in between carries as bottomed out. [WheelLaw.MinRate] finds such a fall; AtWheel
-// does not refuse it, because most of such a law is of use.
+// A [spring.Law] promises a force that does not fall. The wheel force keeps that promise
+// where k_s/F_s is at least LR′/LR: always where the ratio doesn't rise, and in all but
+// extreme cases where it does. A curve through rough readings can break it between two
+// points. The figures are right even there, but the wheel has no stable rest where the
+// force falls, and [spring.Settle] then finds one of several travels with the same
+// force, or reports a load that only a travel in between carries as bottomed out.
+// [WheelLaw.MinRate] finds such a fall; AtWheel does not refuse it.
 //
 // Not modelled: friction in the pivots, the weight of the moving parts, forces
 // from the chain and the brake, and the tyre.
@@ -71,9 +65,7 @@ func AtWheel(curve *Curve, law spring.Law) (*WheelLaw, error) {
 	return l, nil
 }
 
-// tooMuch is a force in N, a rate in N/m or an energy in J that no spring has;
-// below it nothing that is computed overflows.
-const tooMuch = 1e150
+const tooMuch = 1e150 // N, N/m or J; below it nothing that is computed overflows
 
 // CheckLaw reports whether a law can be seen through a curve, as [AtWheel] wants
 // it, and records under field what is wrong with it.
@@ -107,10 +99,10 @@ func CheckLaw(c *units.Checker, field string, law spring.Law) (ok bool) {
 // at returns where the curve is at a wheel travel, clamped.
 func (l *WheelLaw) at(travel units.Length) leverage {
 	w := float64(travel)
-	if w >= l.travel {
+	switch {
+	case w >= l.travel || l.curve == nil:
 		return l.end
-	}
-	if !(w > 0) {
+	case !(w > 0):
 		return l.curve.leverage(&l.curve.pieces[0], 0)
 	}
 	return l.curve.leverage(l.curve.invert(w))
@@ -156,12 +148,7 @@ func (l *WheelLaw) Energy(travel units.Length) units.Energy {
 func (l *WheelLaw) Travel() units.Length { return units.Length(l.travel) }
 
 // Stroke returns how far the spring is compressed at a wheel travel, clamped to [0, Travel].
-func (l *WheelLaw) Stroke(travel units.Length) units.Length {
-	if l.law == nil {
-		return 0
-	}
-	return units.Length(l.at(travel).stroke)
-}
+func (l *WheelLaw) Stroke(travel units.Length) units.Length { return units.Length(l.at(travel).stroke) }
 
 // SpringForce returns the force in N of the spring itself at a wheel travel,
 // clamped to [0, Travel].
@@ -186,10 +173,6 @@ func (l *WheelLaw) Curve() *Curve { return l.curve }
 // Spring returns the spring that the law was made with.
 func (l *WheelLaw) Spring() spring.Law { return l.law }
 
-// minRateSteps is how many steps MinRate takes over a curve at the least, and
-// over each piece of it.
-const minRateSteps, minRatePieceSteps = 64, 8
-
 // MinRate returns the least wheel rate in N/m and the travel at which it was
 // found. A rate below 0 means that the wheel force falls there, so that the
 // wheel has no stable rest near it; see [AtWheel].
@@ -201,7 +184,7 @@ func (l *WheelLaw) MinRate() (units.Stiffness, units.Length) {
 		return 0, 0
 	}
 	least, where := l.rate(l.end), l.travel
-	steps := max(minRatePieceSteps, minRateSteps/len(l.curve.pieces))
+	steps := max(8, 64/len(l.curve.pieces))
 	for i := range l.curve.pieces {
 		p := &l.curve.pieces[i]
 		end, _ := l.curve.end(i)

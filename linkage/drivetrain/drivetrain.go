@@ -8,29 +8,25 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Drive is a mechanism with a chain and a rear brake. It is made by [New] and never changes. Its
-// methods can't fail or allocate; strokes are clamped to [0, Stroke].
+// Drive is a mechanism with a chain and a rear brake. It is made by [New] and never
+// changes. Its methods can't fail or allocate; strokes are clamped to [0, Stroke].
 //
-// It is quasi-static and planar: all drive or brake force acts at the rear wheel, the chain's tight
-// run is straight, doesn't stretch, and touches pitch circles of radius 12.7 mm/(2·sin(π/teeth)),
-// the other run is slack, and unsprung mass, the wheels' inertia and the air's drag are left out.
-// The definitions rest on a derivation that was done in two ways (the velocity of the tyre's
-// contact point, and the construction with chain line and instant centre) and on no printed
-// example: none with numbers was found.
+// It is quasi-static and planar: all drive or brake force acts at the rear wheel, the
+// other run of the chain is slack, and the tight one is straight, doesn't stretch, and
+// touches pitch circles of radius 12.7 mm/(2·sin(π/teeth)). The definitions were derived
+// in two ways, by the velocity of the tyre's contact point and by the construction with
+// chain line and instant centre. No printed example with numbers was found.
 type Drive struct {
-	m         *mechanism.Mechanism
-	ground    Ground
-	axle      mechanism.Mark
-	brake     mechanism.Mark // any point of the body that carries the caliper
-	idlerAt   mechanism.Mark
-	chainring float64 // radii in m; of the idler 0 for none
-	sprocket  float64
-	idler     float64
-	wheel     float64
-	start     complex128 // the rear axle at full extension, in m
-	front     complex128 // the front axle
-	mass      complex128 // the mass centre
-	extended  runs       // at full extension
+	m        *mechanism.Mechanism
+	ground   Ground
+	axle     mechanism.Mark
+	brake    mechanism.Mark // any point of the body that carries the caliper
+	idlerAt  mechanism.Mark
+	extended runs       // at full extension
+	start    complex128 // the rear axle at full extension, in m
+
+	chainring, sprocket, idler, wheel float64    // radii in m; of the idler 0 for none
+	front, mass                       complex128 // front axle and mass centre
 }
 
 // Pose is what chain and brake do at one stroke.
@@ -41,19 +37,17 @@ type Pose struct {
 	// AntiRise is the share of the load transfer under braking with the rear
 	// brake alone that the brake's torque cancels.
 	AntiRise float64 `json:"anti_rise"`
-	// ChainGrowth is by how much the tight run has grown, its wrap on the
-	// pulleys included, from full extension.
+	// ChainGrowth is by how much the tight run has grown from full extension, its wrap on
+	// the pulleys included.
 	ChainGrowth units.Length `json:"chain_growth"`
-	// KickbackWheelFixed is by how much the cranks are turned backward from
-	// full extension if the wheel doesn't turn against the front triangle.
-	KickbackWheelFixed units.Angle `json:"kickback_wheel_fixed"`
-	// KickbackWheelRolling is the same if the front triangle doesn't move
+	// Kickback is by how much the cranks are turned backward from full extension: if the
+	// wheel doesn't turn against the front triangle, and if the front triangle doesn't move
 	// forward and the tyre rolls on level ground without slip.
+	KickbackWheelFixed   units.Angle `json:"kickback_wheel_fixed"`
 	KickbackWheelRolling units.Angle `json:"kickback_wheel_rolling"`
 }
 
-// New joins a mechanism with chain and brake. The input is refused with one error that names every
-// bad field: what [Spec.Check] finds, an idler or a caliper on a body that there is none of
+// New joins a mechanism with chain and brake. The error names every bad field: what [Spec.Check] finds, an idler or a caliper on a body that there is none of
 // (drivetrain.idler.on, brake_on), pulleys that touch at some stroke (drivetrain), a front axle not
 // ahead of the rear axle's path by more than a wheel radius (front_axle_x), a mass centre that
 // comes below the ground (mass_centre[1]).
@@ -90,10 +84,8 @@ func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	d.front = complex(float64(spec.FrontAxleX), imag(d.start))
 	d.mass = complex(float64(spec.MassCentre[0]), imag(d.start)-d.wheel+float64(spec.MassCentre[1]))
 	d.extended = d.runs(d.start, &at)
-	if d.checkStrokes(&c, spec); !c.OK() {
-		return nil, c.Err()
-	}
-	return d, nil
+	d.checkStrokes(&c, spec)
+	return units.Checked(&c, d)
 }
 
 // pitchRadius returns the radius in m of the circle that a chain of half an inch takes on a pulley.
@@ -138,20 +130,20 @@ type road struct {
 
 // road returns the ground for a place of the rear axle.
 func (d *Drive) road(axle complex128) road {
-	r := road{along: 1, up: 1i, base: real(d.front) - real(axle)}
+	r := road{along: 1, base: real(d.front) - real(axle)}
 	if d.ground == GroundFront {
 		r.base = abs(d.front - axle)
 		r.along = scale(1/r.base, d.front-axle)
-		r.up = turn(r.along)
 	}
+	r.up = turn(r.along)
 	r.height = dot(d.mass-axle, r.up) + d.wheel
 	return r
 }
 
-// runs is the tight part of the chain at one stroke.
+// runs are the straight parts of the chain's tight run at one stroke.
 type runs struct {
-	first, second complex128 // the runs' directions; second is 0 without an idler
-	length        float64    // of the straight parts together
+	first, second complex128 // directions; second is 0 without an idler
+	length        float64    // of both together
 }
 
 // runs returns the chain for a place of the rear axle, and of the idler in m.
@@ -177,12 +169,11 @@ func tangent(a, b complex128, more float64) (complex128, float64) {
 
 // At returns what chain and brake do at a stroke.
 //
-// The tyre's contact point moves, per stroke, with U = v + R·ω·t relative to the front triangle: v
-// the axle's velocity, t along the ground, and ω the wheel's turning, which the chain imposes with
-// the cranks held (drive) or the caliper's body (brake). Virtual work gives anti-squat and
-// anti-rise as −(U·t)/(U·n)·b/h, with n up from the ground, b the wheelbase and h the height of the
-// mass centre; by the line from the contact point to where chain line and the line from axle to
-// instant centre meet it comes out the same.
+// The tyre's contact point moves, per stroke, with U = v + R·ω·t relative to the front
+// triangle: v the axle's velocity, t along the ground, and ω the wheel's turning, which
+// the chain imposes with the cranks held (drive) or the caliper's body (brake). Virtual
+// work gives anti-squat and anti-rise as −(U·t)/(U·n)·b/h, with n up from the ground, b
+// the wheelbase and h the height of the mass centre.
 func (d *Drive) At(stroke units.Length) Pose {
 	if d.m == nil {
 		return Pose{}
@@ -202,8 +193,7 @@ func (d *Drive) At(stroke units.Length) Pose {
 	}
 	rise, lever := dot(v, r.up), r.base/r.height
 	anti := func(turning float64) float64 { return -(dot(v, r.along) + d.wheel*turning) / rise * lever }
-	back := growth / d.chainring
-	forward := real(axle) - real(d.start)
+	back, forward := growth/d.chainring, real(axle-d.start)
 	return Pose{
 		AntiSquat:            anti(pull / d.sprocket),
 		AntiRise:             anti(m.Turning(d.brake)),

@@ -7,8 +7,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Ground says what the ground does while the rear wheel moves. Which of the two
-// it is must be stated, since anti-squat at full travel can differ by a fifth.
+// Ground says what the ground does while the rear wheel moves. It has no default, since
+// anti-squat at full travel can differ by a fifth.
 type Ground string
 
 // The two grounds.
@@ -37,28 +37,24 @@ type Pulleys struct {
 
 // Spec is what, besides the mechanism, chain and brake forces depend on.
 type Spec struct {
-	Drivetrain Pulleys `json:"drivetrain"`
-	// WheelRadius is that of the tyre, which is rigid here.
-	WheelRadius units.Length `json:"wheel_radius"`
+	Drivetrain  Pulleys      `json:"drivetrain"`
+	WheelRadius units.Length `json:"wheel_radius"` // of the tyre, which is rigid here
 	// FrontAxleX is how far the front axle is in front of the bottom bracket,
 	// at full extension and as high as the rear axle then.
 	FrontAxleX units.Length `json:"front_axle_x"`
 	// MassCentre is that of bike and rider: x in front of the bottom bracket, and its height above
 	// the ground at full extension. It moves with the front triangle.
 	MassCentre mechanism.Point `json:"mass_centre"`
-	// Ground is "level" or "front"; it has no default.
-	Ground Ground `json:"ground"`
-	// BrakeOn is the body that carries the rear brake's caliper; where it is
-	// empty, the body that carries the wheel.
+	Ground     Ground          `json:"ground"`
+	// BrakeOn is the body that carries the caliper; empty for the one that carries the wheel.
 	BrakeOn string `json:"brake_on,omitempty"`
 }
 
 // What a drivetrain may be.
 const (
 	fewestTeeth, mostTeeth = 6, 120
-	farthest               = 10 * units.Metre
+	shortest, farthest     = 1e-6 * units.Metre, 10 * units.Metre
 	farthestIdler          = 100 * units.Metre
-	shortest               = 1e-6 * units.Metre
 )
 
 // Check records in c what is wrong with s whatever the mechanism is: numbers of teeth that aren't 6

@@ -36,13 +36,9 @@ func newClosedForm(l *layout) *closedForm {
 		return nil
 	}
 	// The bodies that each point belongs to, the shock being the last body.
-	shock := len(l.bodies)
-	owners := map[string][]int{}
-	for name, list := range l.owners {
-		owners[name] = slices.Clone(list)
-	}
+	shock, owners := len(l.bodies), maps.Clone(l.owners)
 	for _, name := range l.eyes {
-		owners[name] = append(owners[name], shock)
+		owners[name] = append(slices.Clone(owners[name]), shock)
 	}
 	names := slices.Sorted(maps.Keys(owners))
 	known := make([]bool, shock+1)

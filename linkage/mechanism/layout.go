@@ -13,12 +13,9 @@ import (
 
 // What a mechanism may be: far beyond any real one.
 const (
-	maxMoving     = 12 // moving bodies
-	maxNamed      = 1000
-	maxSlots      = 36
-	maxCoordinate = 100 * units.Metre
-	minStroke     = 1e-6 * units.Metre
-	maxStroke     = 1e3 * units.Metre
+	maxMoving, maxNamed, maxSlots = 12, 1000, 36 // moving bodies, points, slots
+	maxCoordinate                 = 100 * units.Metre
+	minStroke, maxStroke          = 1e-6 * units.Metre, 1e3 * units.Metre
 )
 
 // pin is a point of a body, by its place at full extension. Body 0 is the frame.
@@ -102,8 +99,7 @@ func (l *layout) addPoints(c *units.Checker, points map[string]Point) bool {
 	return ok
 }
 
-// path writes a user's own name as part of a field's path, quoted where it
-// could be taken for more than one part.
+// path returns a user's name as one part of a field's path, quoted where it must be.
 func path(name string) string {
 	if name == "" || strings.ContainsAny(name, ".[]\"") {
 		return "[" + strconv.Quote(name) + "]"

@@ -2,24 +2,19 @@ package mechanism
 
 import "math"
 
-// maxUnknowns is three for every moving body, if all of them float.
-const maxUnknowns = 3 * maxMoving
+const maxUnknowns = 3 * maxMoving // if all bodies float
 
 // system is a linear system, factored in place as L·U with rows exchanged. It is small and lives on
 // the stack; the signs and the pivots that show a dead point come with the factors.
 type system struct {
-	n    int
-	lu   []float64 // n·n of them or more
-	swap [maxUnknowns]int
-	sign float64 // of the determinant
-	// least is the least of the pivots, each against the length of its row:
-	// about 0 where rows say the same, in however large a system.
-	least float64
+	n     int
+	lu    []float64 // n·n of them or more
+	swap  [maxUnknowns]int
+	sign  float64 // of the determinant
+	least float64 // of the pivots, each against the length of its row
 }
 
-// singular is how small the least pivot may be before it counts as 0: well above
-// what rounding makes of it.
-const singular = 1e-12
+const singular = 1e-12 // a least pivot that counts as 0, well above its rounding
 
 // factor factors the matrix in place, rows swapped for the greatest pivot, and leaves its
 // determinant's sign and its least pivot. It reports whether every pivot is finite and not 0.

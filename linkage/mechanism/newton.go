@@ -69,8 +69,8 @@ func (n *newton) keep(s float64, m *motion) {
 	}
 }
 
-// at solves a stroke between nodes. Its matrix is on the stack: of two sizes,
-// since clearing the larger one takes a good part of the time of a pose.
+// at solves a stroke between nodes. Its matrix is on the stack, in two sizes since
+// clearing the larger one takes a good part of the time of a pose.
 func (n *newton) at(s float64, m *motion) {
 	var q coordinates
 	n.interpolate(n.interval(s), s, &q)
@@ -83,8 +83,8 @@ func (n *newton) at(s float64, m *motion) {
 	n.solve(s, &q, m, &system{lu: room[:]})
 }
 
-// interval returns the number of the node before a stroke. Most nodes are evenly spaced, so that
-// the number follows from the stroke; a search takes longer than the rest of the prediction.
+// interval returns the number of the node before a stroke. Most nodes are evenly spaced;
+// a search takes longer than the rest of the prediction.
 func (n *newton) interval(s float64) int {
 	last := len(n.strokes) - 1
 	if i := min(int(s/n.strokes[last]*float64(last)), last-1); n.strokes[i] <= s && s <= n.strokes[i+1] {
@@ -97,12 +97,12 @@ func (n *newton) interval(s float64) int {
 // the motion. It leaves the constraints' jacobian, factored, in sys. It reports
 // false if it does not converge or the jacobian is singular.
 func (n *newton) solve(s float64, q *coordinates, m *motion, sys *system) bool {
-	var b coordinates
 	const (
 		enough = 1e-9  // its square is below rounding, and Newton's method squares
 		exact  = 1e-13 // so near that the jacobian is that of the place itself
 		far    = 1e3   // sizes of the mechanism: it diverges
 	)
+	var b coordinates
 	size := far
 	for range 25 {
 		n.put(q, m)

@@ -10,27 +10,18 @@ import (
 // Pose is where a mechanism's wheel is at one stroke of the shock, and how it
 // moves there. All derivatives are exact, by the stroke s.
 type Pose struct {
-	Stroke units.Length `json:"stroke"`
-	// Travel is how far the axle has risen from full extension.
-	Travel units.Length `json:"travel"`
-	// LeverRatio is LR = dw/ds of the vertical travel w, and LeverRatioSlope dLR/ds in 1/m.
-	LeverRatio      float64          `json:"lever_ratio"`
-	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"`
-	// Axle is where the axle is; AxleForward is dx/ds of its place, positive
-	// where the wheel moves forward.
-	Axle        Point   `json:"axle"`
-	AxleForward float64 `json:"axle_forward"`
-	// AxleGrowth is by how much the axle's distance from the bottom bracket,
-	// the origin, has grown from full extension.
-	AxleGrowth units.Length `json:"axle_growth"`
-	// WheelbaseGrowth is by how much the axle has moved backward, which is
-	// what the rear adds to the wheelbase with the front end as it is.
-	WheelbaseGrowth units.Length `json:"wheelbase_growth"`
-	// CarrierTurn is by how much the body that carries the wheel has turned
-	// from full extension, counter-clockwise, within half a turn.
-	CarrierTurn units.Angle `json:"carrier_turn"`
-	// CarrierTurning is the derivative of that turn, in rad per m of stroke.
-	CarrierTurning float64 `json:"carrier_turning"`
+	Stroke          units.Length     `json:"stroke"`
+	Travel          units.Length     `json:"travel"`            // how far the axle has risen from full extension
+	LeverRatio      float64          `json:"lever_ratio"`       // LR = dw/ds of the travel w
+	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"` // dLR/ds in 1/m
+	Axle            Point            `json:"axle"`
+	AxleForward     float64          `json:"axle_forward"`     // dx/ds of the axle, positive forward
+	AxleGrowth      units.Length     `json:"axle_growth"`      // of its distance from the bottom bracket, the origin
+	WheelbaseGrowth units.Length     `json:"wheelbase_growth"` // by how much the axle has moved backward
+	// CarrierTurn is by how much the body that carries the wheel has turned from full
+	// extension, counter-clockwise, within half a turn.
+	CarrierTurn    units.Angle `json:"carrier_turn"`
+	CarrierTurning float64     `json:"carrier_turning"` // its derivative, in rad per m of stroke
 	// InstantCentre is the point that this body turns about at the moment,
 	// against the frame. Where it hardly turns the centre is far away; it is
 	// put at most 1000 km from the axle, in the direction in which it vanishes.

@@ -24,27 +24,20 @@ const Frame = "frame"
 //	 "bodies": {"frame": ["P", "S2"], "swingarm": ["P", "A", "S1"]},
 //	 "axle": "A", "shock": ["S1", "S2"], "stroke": "57.5 mm"}
 //
-// The layout follows from points and bodies: single pivot, four-bar, short
-// links, floating shock and six-bar are all described in this way.
+// Single pivot, four-bar, short links, floating shock and six-bar are all described in
+// this way. Without the shock the bodies must have exactly one degree of freedom.
 type Spec struct {
-	// Points gives every point's place at full extension.
-	Points map[string]Point `json:"points"`
-	// Bodies gives the points of every body, "frame" among them. Without the
-	// shock the bodies must have exactly one degree of freedom.
-	Bodies map[string][]string `json:"bodies"`
-	// Axle is the point that the rear wheel turns on. The body it belongs to
-	// carries the wheel; of two, the first by name does.
-	Axle string `json:"axle"`
-	// Shock is the two points between which the shock sits, eye to eye.
-	Shock [2]string `json:"shock"`
-	// Stroke is how far the shock can be compressed; less than its length.
-	Stroke units.Length `json:"stroke"`
-	// Slots are points that slide along a straight line of another body, at most 36.
-	Slots []Slot `json:"slots,omitempty"`
+	Points map[string]Point    `json:"points"` // places at full extension
+	Bodies map[string][]string `json:"bodies"` // each one's points; "frame" is among them
+	// Axle is the point that the rear wheel turns on. The body it belongs to carries the
+	// wheel; of two, the first by name does.
+	Axle   string       `json:"axle"`
+	Shock  [2]string    `json:"shock"`           // the points of its eyes
+	Stroke units.Length `json:"stroke"`          // how far the shock can be compressed; less than its length
+	Slots  []Slot       `json:"slots,omitempty"` // at most 36
 }
 
-// Slot lets a point slide along a straight line of another body, as a pin in a
-// slot does: the point stays on the line through the two points in Along, both
+// Slot keeps a point, as a pin in a slot, on the line through the two points in Along, both
 // of the body On. The point's own body is free to turn about it.
 type Slot struct {
 	Point string    `json:"point"`
@@ -54,11 +47,9 @@ type Slot struct {
 
 // clone returns a copy that shares nothing with s.
 func (s Spec) clone() Spec {
-	s.Points = maps.Clone(s.Points)
-	s.Bodies = maps.Clone(s.Bodies)
+	s.Points, s.Bodies, s.Slots = maps.Clone(s.Points), maps.Clone(s.Bodies), slices.Clone(s.Slots)
 	for name, points := range s.Bodies {
 		s.Bodies[name] = slices.Clone(points)
 	}
-	s.Slots = slices.Clone(s.Slots)
 	return s
 }

@@ -10,10 +10,10 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// The steps in which [New] follows a mechanism.
-const steps = 100 // even ones over the stroke, and shorter ones where it takes them
-
-const finest = 1e-6 // share of the stroke: where a step would have to be shorter, the mechanism locks
+const (
+	steps  = 100  // even ones over the stroke; shorter ones where it takes them
+	finest = 1e-6 // share of the stroke: where a step would have to be shorter, the mechanism locks
+)
 
 // node is the motion of the axle at a stroke that the mechanism was followed to.
 type node struct {

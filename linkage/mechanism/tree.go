@@ -44,9 +44,8 @@ const (
 func newTree(l *layout) *tree {
 	n := len(l.bodies)
 	t := &tree{origins: make(origins, n), branch: make([]int, n), length: l.length}
-	known := make([]bool, n)
+	known, tied := make([]bool, n), make([]bool, len(l.pivots)) // tied pivots are branches
 	known[0] = true
-	tied := make([]bool, len(l.pivots)) // pivots that are branches
 	join := func(b branch) {
 		b.at = t.unknowns
 		if t.unknowns++; b.floats {
@@ -94,10 +93,9 @@ func (t *tree) put(q *coordinates, m *motion) {
 		h := &t.branches[i]
 		b := &m[h.body]
 		b.u = unit(q[h.at])
+		b.o = m.position(h.pivot) // of the frame where it floats
 		if h.floats {
 			b.o = complex(q[h.at+1], q[h.at+2])
-		} else {
-			b.o = m.position(h.pivot)
 		}
 	}
 }
@@ -194,10 +192,9 @@ func (t *tree) carry(m *motion, first, second *coordinates) {
 		h := &t.branches[i]
 		b := &m[h.body]
 		b.w, b.dw = first[h.at], second[h.at]
+		b.v, b.a = m.velocity(h.pivot), m.acceleration(h.pivot)
 		if h.floats {
 			b.v, b.a = complex(first[h.at+1], first[h.at+2]), complex(second[h.at+1], second[h.at+2])
-		} else {
-			b.v, b.a = m.velocity(h.pivot), m.acceleration(h.pivot)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -18,10 +19,9 @@ const (
 	dampingMost  = 1e12
 )
 
-// descend goes downhill from x within the bounds, and returns where it ends and the sum of the
-// squares there: by steps that are least squares of what is linear in them, damped so that they
-// don't go further than that holds (Levenberg and Marquardt's method). After every step the shock
-// is given its length again, which is cheap; without that the steps would have to be short.
+// descend goes downhill from x within the bounds by Levenberg and Marquardt's method,
+// and returns where it ends and the sum of the squares there. After every step the
+// shock is given its length again; without that the steps would have to be short.
 func (p *problem) descend(x []float64) ([]float64, float64) {
 	r := p.residuals(x)
 	if r == nil {
@@ -72,30 +72,25 @@ func eased(damping, gained, promised float64) float64 {
 	return damping
 }
 
-func squares(r []float64) float64 {
-	v := mat.NewVecDense(len(r), r)
-	return mat.Dot(v, v)
-}
+func squares(r []float64) float64 { return floats.Dot(r, r) }
 
 // predicted returns what the residuals at another place were, if they were linear.
 func predicted(j *mat.Dense, x, r, to []float64) []float64 {
-	step := mat.NewVecDense(len(x), nil)
-	step.SubVec(mat.NewVecDense(len(x), to), mat.NewVecDense(len(x), x))
+	step := floats.SubTo(make([]float64, len(x)), to, x)
 	after := mat.NewVecDense(len(r), nil)
-	after.MulVec(j, step)
-	after.AddVec(after, mat.NewVecDense(len(r), r))
-	return after.RawVector().Data
+	after.MulVec(j, mat.NewVecDense(len(x), step))
+	return floats.AddTo(make([]float64, len(r)), after.RawVector().Data, r)
 }
 
-// curvature returns the greatest of the squares' curvatures by a coordinate,
-// that of the shock's length left out: no step goes against that one. It is
-// never 0, so that coordinates without any effect stay where they are.
+// curvature returns the greatest curvature of the squares by a coordinate. The
+// shock's length is left out, since no step goes against that. It is never 0, so that
+// coordinates without any effect stay where they are.
 func (p *problem) curvature(j *mat.Dense) float64 {
 	greatest := 1e-9
 	for i := range p.axes {
 		sum := 0.0
-		for row := range j.RawMatrix().Rows {
-			if v := j.At(row, i); p.shock == 0 || row != len(p.Stroke) {
+		for row, v := range mat.Col(nil, i, j) {
+			if p.shock == 0 || row != len(p.Stroke) {
 				sum += v * v
 			}
 		}
@@ -104,14 +99,12 @@ func (p *problem) curvature(j *mat.Dense) float64 {
 	return greatest
 }
 
-// boundedStep returns the place from −1 to 1 that makes the squares of the linear
-// residuals there, and damping times those of the step from x, as small as can
-// be. Coordinates that would leave their bounds stop there and the rest are
-// solved for once more, which is the best place, or nearly.
+// boundedStep returns the place from −1 to 1 with the least sum of the squares of the linear
+// residuals there and damping times those of the step from x. Coordinates that would leave their
+// bounds stop there and the rest are solved for once more, which is the best place, or nearly.
 func boundedStep(j *mat.Dense, x, r []float64, damping float64) []float64 {
 	rows, n := j.Dims()
-	to := slices.Clone(x)
-	free := make([]int, n)
+	to, free := slices.Clone(x), make([]int, n)
 	for i := range free {
 		free[i] = i
 	}
@@ -129,8 +122,7 @@ func boundedStep(j *mat.Dense, x, r []float64, damping float64) []float64 {
 		var qr mat.QR
 		qr.Factorize(a)
 		step := mat.NewVecDense(len(free), nil)
-		// An error says that the matrix is nearly singular: the step is as good as any.
-		_ = qr.SolveVecTo(step, false, b)
+		_ = qr.SolveVecTo(step, false, b) // nearly singular: the step is as good as any
 		var inside []int
 		for k, i := range free {
 			if end := x[i] + step.AtVec(k); end > 1 || end < -1 {

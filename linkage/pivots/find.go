@@ -3,23 +3,22 @@ package pivots
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
 
-// Find moves the points that may move until the lever ratio comes as near as it can to the wanted
-// one, in the sense of least squares, and says how near that is and which bounds are active. No
-// mechanism that comes to a dead point inside its stroke is ever an answer.
+// Find returns the mechanism whose lever ratio comes as near as it can to the wanted
+// one, in the sense of least squares, how near that is and which bounds are active. A
+// mechanism that comes to a dead point inside its stroke is never the answer.
 //
-// The search starts at the points as given and at four more places within the bounds, always the
-// same ones, and goes downhill from each by damped least squares within the bounds (Levenberg and
-// Marquardt's method). It finds a best answer near where it starts; there may be a better one
-// elsewhere. More points that may move than the curve has features make the answer one of many.
+// The search goes downhill from the points as given and from four more places within the bounds,
+// always the same ones, by damped least squares (Levenberg and Marquardt's method). It finds a best
+// answer near where it starts; there may be a better one elsewhere. With more points to move than
+// the curve has features the answer is one of many.
 //
-// The input is refused with one error that names every bad field: a mechanism that [mechanism.New]
+// The error names every bad field: a mechanism that [mechanism.New]
 // refuses, points to move that there are none of or that belong to no body, bounds that aren't from
 // 0 to 1 m, or all 0 (move), strokes and ratios as said at [Search] (stroke, lever_ratio, the
 // latter from 0.001 to 1000), a shock length that isn't more than the stroke (shock_length), a
@@ -49,20 +48,18 @@ func Find(s Search) (*Result, error) {
 	return result, nil
 }
 
-// better reports whether the answer from a later start is to be taken. The start as given comes
-// first: another that is better by less than anybody could measure is only further away.
-func better(sum, best float64) bool {
-	return sum < 0.99*best-1e-10
-}
+// better reports whether the answer from a later start is better by what could be
+// measured: the first start is the points as given.
+func better(sum, best float64) bool { return sum < 0.99*best-1e-10 }
 
 // problem is a search that was checked.
 type problem struct {
 	Search
-	start  *mechanism.Mechanism
-	axes   []axis
-	shock  float64 // wanted length, m; 0 for any
-	tried  int
-	locked int
+	start *mechanism.Mechanism
+	axes  []axis
+	shock float64 // wanted length, m; 0 for any
+
+	tried, locked int
 }
 
 // axis is one coordinate that may move, by up to bound, in m.
@@ -75,15 +72,13 @@ type axis struct {
 // newProblem checks a search and lists the coordinates that may move.
 func newProblem(s Search) (*problem, error) {
 	c := units.Checker{Package: "pivots"}
-	p := &problem{Search: s}
 	m, err := mechanism.New(s.Mechanism)
 	c.Add("mechanism", err)
-	p.start = m
+	p := &problem{Search: s, start: m}
 	p.addMoves(&c)
 	checkWanted(&c, s)
 	if s.ShockLength != 0 {
-		const shortest, longest = 1e-6 * units.Metre, 1e3 * units.Metre
-		units.Between(&c, "shock_length", s.ShockLength, shortest, longest)
+		units.Between(&c, "shock_length", s.ShockLength, 1e-6*units.Metre, 1e3*units.Metre)
 		if s.AnyShock {
 			c.Fail("shock_length", s.ShockLength, "no length beside any_shock", units.ErrConflict)
 		} else if !(s.ShockLength > s.Mechanism.Stroke) {
@@ -111,23 +106,25 @@ func newProblem(s Search) (*problem, error) {
 		units.Finite(&c, "value", a.Value)
 		units.Between(&c, "weight", a.Weight, 0, 1000)
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	return p, nil
+	return units.Checked(&c, p)
 }
 
 func (p *problem) addMoves(c *units.Checker) {
 	if n := len(p.Move); n < 1 || n > 12 {
 		c.Fail("move", n, "from 1 to 12 points that may move", nil)
 	}
-	seen := map[string]bool{}
+	free := map[string]bool{} // points of bodies that no move has named yet
+	for _, points := range p.Mechanism.Bodies {
+		for _, point := range points {
+			free[point] = true
+		}
+	}
 	for i, move := range p.Move {
 		c := c.Element("move", i)
-		if p.start != nil && (seen[move.Point] || !belongs(p.Mechanism, move.Point)) {
+		if p.start != nil && !free[move.Point] {
 			c.Fail("point", move.Point, "a point of a body, each once", units.ErrUnknown)
 		}
-		seen[move.Point] = true
+		delete(free, move.Point)
 		for xy, bound := range []units.Length{move.X, move.Y} {
 			if units.Between(&c, "xy"[xy:xy+1], bound, 0, units.Metre) && bound > 0 {
 				p.axes = append(p.axes, axis{move.Point, xy, float64(bound)})
@@ -137,16 +134,6 @@ func (p *problem) addMoves(c *units.Checker) {
 	if len(p.axes) == 0 && c.OK() {
 		c.Fail("move", nil, "at least one bound of more than 0", nil)
 	}
-}
-
-// belongs reports whether a point belongs to a body.
-func belongs(m mechanism.Spec, point string) bool {
-	for _, points := range m.Bodies {
-		if slices.Contains(points, point) {
-			return true
-		}
-	}
-	return false
 }
 
 func checkStroke(c *units.Checker, field string, stroke units.Length, s Search) bool {
@@ -167,9 +154,8 @@ func checkWanted(c *units.Checker, s Search) {
 			c.Fail(field, stroke, fmt.Sprintf("more than %v before it", s.Stroke[i-1]), nil)
 		}
 	}
-	const least, greatest = 1e-3, 1e3
 	for i, r := range s.LeverRatio {
-		units.Between(c, fmt.Sprintf("lever_ratio[%d]", i), r, least, greatest)
+		units.Between(c, fmt.Sprintf("lever_ratio[%d]", i), r, 1e-3, 1e3)
 	}
 }
 

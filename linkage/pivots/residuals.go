@@ -24,14 +24,10 @@ func (p *problem) moved(x []float64) mechanism.Spec {
 	return m
 }
 
-// searchSteps is in how many even steps a mechanism is followed on the way. Only
-// the answer is followed in as many as a curve takes.
-const searchSteps = 16
-
-// shockWeight is what a metre too much or too little of shock weighs as lever
-// ratio: a hundredth of a millimetre as much as 0.1 over the whole stroke, so that the
-// length that is wanted comes before the curve.
-const shockWeight = 1e4
+const (
+	searchSteps = 16  // even steps in which a mechanism is followed on the way
+	shockWeight = 1e4 // of a metre of shock as lever ratio: its length comes before the curve
+)
 
 // residuals returns what is missed with the coordinates moved, or nil if the mechanism locks: the
 // lever ratios, each over the root of their number, the shock's length and the anti-squat.
@@ -80,16 +76,12 @@ func (p *problem) starts() [][]float64 {
 // linearise returns the derivatives of the residuals r at x by the coordinates,
 // from central differences, or nil if that takes a mechanism that locks.
 func (p *problem) linearise(x, r []float64) *mat.Dense {
-	j := mat.NewDense(len(r), len(x), nil)
+	j, moved := mat.NewDense(len(r), len(x), nil), slices.Clone(x)
 	for i, a := range p.axes {
-		// Some micrometres: the residuals are exact to 1e-13, and smooth over centimetres.
-		const step = 2e-6
-		h := step / a.bound
-		moved := slices.Clone(x)
-		moved[i] = x[i] + h
-		after := p.residuals(moved)
-		moved[i] = x[i] - h
-		before := p.residuals(moved)
+		h := 2e-6 / a.bound // 2 µm: the residuals are exact to 1e-13, and smooth over centimetres
+		at := func(x float64) []float64 { moved[i] = x; return p.residuals(moved) }
+		before, after := at(x[i]-h), at(x[i]+h)
+		moved[i] = x[i]
 		if after == nil || before == nil {
 			return nil
 		}
@@ -100,8 +92,8 @@ func (p *problem) linearise(x, r []float64) *mat.Dense {
 	return j
 }
 
-// fitShock moves the shock's ends, if they may move, until the shock has the length that is wanted,
-// by as little as will do, in place; as near as the bounds permit.
+// fitShock moves the shock's ends in place, if they may move, by as little as gives
+// the shock the wanted length, or as near to it as the bounds permit.
 func (p *problem) fitShock(x []float64) {
 	if p.shock == 0 {
 		return
@@ -111,7 +103,7 @@ func (p *problem) fitShock(x []float64) {
 		m := p.moved(x)
 		a, b := m.Points[ends[0]], m.Points[ends[1]]
 		along := [2]float64{float64(b[0] - a[0]), float64(b[1] - a[1])}
-		length := math.Sqrt(along[0]*along[0] + along[1]*along[1])
+		length := math.Hypot(along[0], along[1])
 		miss := p.shock - length
 		if !(math.Abs(miss) > 1e-10) || !(length > 0) {
 			return

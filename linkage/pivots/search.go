@@ -8,27 +8,23 @@ import (
 
 // Search asks where pivots must be for a wanted lever-ratio curve.
 type Search struct {
-	// Mechanism is what to start from; it must move over its whole stroke.
-	Mechanism mechanism.Spec `json:"mechanism"`
-	// Move names the points that may move, at most 12.
-	Move []Movable `json:"move"`
-	// Stroke and LeverRatio are the wanted curve: at least two strokes within
-	// the mechanism's, rising, at most 200, and the ratio at each.
+	Mechanism mechanism.Spec `json:"mechanism"` // to start from; it must move over its whole stroke
+	Move      []Movable      `json:"move"`      // the points that may move, at most 12
+	// Stroke and LeverRatio are the wanted curve: 2 to 200 strokes within the mechanism's,
+	// rising, and the ratio at each.
 	Stroke     []units.Length `json:"stroke"`
 	LeverRatio []float64      `json:"lever_ratio"`
 	// ShockLength is the length, eye to eye at full extension, that the shock
 	// has; 0 for as the mechanism has it. It is met to well below a hundredth
 	// of a millimetre unless nothing within the bounds meets it.
 	ShockLength units.Length `json:"shock_length,omitempty"`
-	// AnyShock lets the shock's length come out as it may.
-	AnyShock bool `json:"any_shock,omitempty"`
+	AnyShock    bool         `json:"any_shock,omitempty"` // the shock's length may be any
 	// Drive and AntiSquat ask for an anti-squat beside the lever ratio.
 	Drive     *drivetrain.Spec `json:"drive,omitempty"`
 	AntiSquat *AntiSquat       `json:"anti_squat,omitempty"`
 }
 
-// Movable is a point that may be moved, and how far from its place in either
-// direction; 0 for not at all.
+// Movable is a point that may be moved, and how far from its place in either direction.
 type Movable struct {
 	Point string       `json:"point"`
 	X     units.Length `json:"x,omitempty"`
@@ -54,10 +50,8 @@ type Result struct {
 	StartRMS float64      `json:"start_rms"` // of the mechanism as it was given
 	// ShockLength is that of the shock, eye to eye at full extension.
 	ShockLength units.Length `json:"shock_length"`
-	// AntiSquat is the anti-squat at the stroke asked for, if one was.
-	AntiSquat *float64 `json:"anti_squat,omitempty"`
-	// Moved is how far each point went, in the order asked.
-	Moved []Movement `json:"moved"`
+	AntiSquat   *float64     `json:"anti_squat,omitempty"` // at the stroke asked for, if one was
+	Moved       []Movement   `json:"moved"`                // how far each point went, in the order asked
 	// ActiveBounds lists the bounds that the answer lies at: with more room there
 	// it would come nearer.
 	ActiveBounds []ActiveBound `json:"leans,omitempty"`

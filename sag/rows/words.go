@@ -1,6 +1,7 @@
 package rows
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -45,17 +46,17 @@ func beside(c *fit.CoilCandidate, side string) string {
 func sure(l *list, b *certainty.Budget) {
 	l.at(Sure, "")
 	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
-	l.end = "front"
+	l.at(Sure, sag.Front)
 	sureEnd(l, &b.Front)
-	l.end = "rear"
+	l.at(Sure, sag.Rear)
 	sureEnd(l, &b.Rear)
 	if len(b.Exact) == 0 {
 		return
 	}
-	l.end = ""
+	l.at(Sure, "")
 	exact := make([]string, len(b.Exact))
 	for i, name := range b.Exact {
-		exact[i] = plainly(name)
+		exact[i], _ = words(name)
 	}
 	l.say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
 }
@@ -67,63 +68,46 @@ func sureEnd(l *list, e *certainty.EndBudget) {
 	give(l, "stroke_reading", "ring", e.StrokeReading, units.Length.Both)
 	give(l, "fast_frequency", "bounce frequency", e.FastFrequency, units.Frequency.Both)
 	for _, r := range e.Rivals {
-		if r.Probability < 0.005 {
-			continue
+		if r.Probability >= 0.005 {
+			_, again := words(r.Input)
+			l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
+				100*r.Probability, r.Rate.Both().Customary, r.Recommended.Both().Customary, again))
 		}
-		l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
-			100*r.Probability, r.Rate.Both().Customary, r.Recommended.Both().Customary, again(r.Input)))
 	}
 }
 
-// give adds an answer, if there is one, with its uncertainty and the input that it mostly comes
-// from.
+// give adds an answer, if there is one, with its uncertainty and the input it mostly comes from.
 func give[Q ~float64](l *list, key, label string, a *certainty.Answer[Q], text func(Q) units.Dual) {
-	if a == nil {
-		return
+	if a != nil {
+		from, _ := words(a.Dominant)
+		l.row(key, label, text(a.Value).PlusMinus(text(a.Uncertainty)), from, a.Value, a.Uncertainty)
 	}
-	from := ""
-	if a.Dominant != "" {
-		from = plainly(a.Dominant)
-	}
-	l.row(key, label, text(a.Value).PlusMinus(text(a.Uncertainty)), from, a.Value, a.Uncertainty)
 }
 
-// inputs are those whose name is not the word for them.
-var inputs = map[string]string{
-	"rider_mass": "the rider's mass", "bike_mass": "the bike's mass", "rear_share": "the share on the rear",
-	"spring_rate": "spring rates", "table_travel": "travel readings", "reading": "reading of the ring",
+// inputs are the words for inputs, and what to do where one decides between springs; where empty,
+// they follow from the name.
+var inputs = map[string]struct{ plain, again string }{
+	"":             {"", "nothing that was stated"},
+	"rider_mass":   {"the rider's mass", "weigh the rider again"},
+	"bike_mass":    {"the bike's mass", "weigh the bike again"},
+	"rear_share":   {"the share on the rear", "weigh both wheels again"},
+	"front_scale":  {"", "weigh both wheels again"},
+	"rear_scale":   {"", "weigh both wheels again"},
+	"spring_rate":  {"spring rates", "measure the two springs"},
+	"table_travel": {"travel readings", "read the END table's travels again, or take them as measured"},
+	"reading":      {"reading of the ring", ""},
 }
 
-// plainly returns the words for an input: "rear spring rates" for rear.spring_rate.
-func plainly(input string) string {
-	end := ""
-	if at, rest, ok := strings.Cut(input, "."); ok {
-		end, input = at+" ", rest
+// words returns the words for an input, such as "rear spring rates" for rear.spring_rate, and what to
+// do where it decides between springs.
+func words(input string) (plain, again string) {
+	end, name, ok := strings.Cut(input, ".")
+	if !ok {
+		end, name = "", input
 	}
-	if text, ok := inputs[input]; ok {
-		return end + text
-	}
-	return end + strings.ReplaceAll(input, "_", " ")
-}
-
-// again says what to do about an input that decides.
-func again(input string) string {
-	end, name, _ := strings.Cut(input, ".")
-	switch {
-	case input == "":
-		return "nothing that was stated"
-	case input == "rider_mass":
-		return "weigh the rider again"
-	case input == "bike_mass":
-		return "weigh the bike again"
-	case input == "rear_share" || input == "front_scale" || input == "rear_scale":
-		return "weigh both wheels again"
-	case name == "spring_rate":
-		return "measure the two springs"
-	case name == "table_travel":
-		return "read the " + end + " table's travels again, or take them as measured"
-	}
-	return "measure " + plainly(input) + " again"
+	w := inputs[name]
+	plain = strings.TrimSpace(end + " " + cmp.Or(w.plain, strings.ReplaceAll(name, "_", " ")))
+	return plain, cmp.Or(strings.Replace(w.again, "END", end, 1), "measure "+plain+" again")
 }
 
 var found = map[sag.Finding]string{
@@ -135,21 +119,18 @@ var found = map[sag.Finding]string{
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
 }
 
-// Findings returns the words for a list of findings, "too soft, goes solid"; one without words
-// stands as its code.
+// Findings returns the words for a list of findings, such as "too soft, goes solid". A finding
+// without words stands as its code.
 func Findings(list []sag.Finding) string {
 	parts := make([]string, len(list))
 	for i, f := range list {
-		parts[i] = string(f)
-		if text, ok := found[f]; ok {
-			parts[i] = text
-		}
+		parts[i] = cmp.Or(found[f], string(f))
 	}
 	return strings.Join(parts, ", ")
 }
 
-// Ranked returns what is found about a spring of the shelf, and why it stands behind the one before
-// it where its findings do not say so.
+// Ranked returns [Findings] about a spring of the shelf, and where it is more preload that puts it
+// behind the one before it, that.
 func Ranked(c *fit.CoilCandidate) string {
 	text := Findings(c.Findings)
 	if c.Reason == fit.RankedPreload {

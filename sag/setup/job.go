@@ -20,8 +20,8 @@ const (
 // Job is one set-up question: which of these springs or fills brings this rider on this bike to so
 // much sag at each end.
 type Job struct {
-	Schema string `json:"schema"`         // [JobSchema]
-	Note   string `json:"note,omitempty"` // for people; repeated on the sheet
+	Schema string     `json:"schema"`         // [JobSchema]
+	Note   string     `json:"note,omitempty"` // for people; repeated on the sheet
 	Masses sag.Masses `json:"masses"`
 	// Ambient is the air pressure where the bike is set up, above vacuum. It is needed where an air
 	// spring doesn't state its own.

@@ -48,31 +48,28 @@ func (e end) fitRows(l *list) {
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
 	}
 	if best := e.Fill(); best != nil {
-		change, spacers := "", "as fitted"
+		change := ""
 		if e.Air.ChangeKnown {
 			change = "change by " + e.Air.Change.Both().Signed().String()
 		}
-		switch n := e.Air.SpacerChange; {
-		case n > 0:
-			spacers = fmt.Sprintf("add %d", n)
-		case n < 0:
-			spacers = fmt.Sprintf("take out %d", -n)
-		}
 		l.add("fill", "fill at full extension", best.Fill, change)
 		l.add("ambient", "  above the air around", e.Air.Ambient, "")
+		spacers := "as fitted"
+		if n := e.Air.SpacerChange; n > 0 {
+			spacers = fmt.Sprintf("add %d", n)
+		} else if n < 0 {
+			spacers = fmt.Sprintf("take out %d", -n)
+		}
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
 		if per := e.Air.FillPerSpacer; per != 0 {
-			verb := "raises"
-			if per < 0 {
-				verb = "lowers"
-			}
+			verb := map[bool]string{true: "raises", false: "lowers"}[per > 0]
 			l.section = Others
 			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", verb, max(per, -per).Both()))
 		}
 	}
 }
 
-// expect adds what to expect at the sag.
+// expect adds what the end does at the sag.
 func (e end) expect(l *list) {
 	r := &e.Rest
 	l.add("sag", "sag at the wheel", r.Travel, units.Percent(r.Sag)+" of "+e.Travel.Both().Metric)
@@ -101,7 +98,7 @@ func (e end) expect(l *list) {
 	l.row("frequency", "bounce frequency", bounce, "undamped", e.FastFrequency)
 }
 
-// full adds what is left from the sag to full travel, and the drop.
+// full adds what is left from the sag to full travel, and the landing.
 func (e end) full(l *list) {
 	l.add("full_force", "force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio))
 	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
@@ -124,20 +121,21 @@ func (e end) full(l *list) {
 
 func metric(text string) units.Dual { return units.Dual{Metric: text} }
 
-// height is that of a drop, for which millimetres are too fine.
+// height returns the height of a drop, in units coarser than a travel's.
 func height(l units.Length) units.Dual {
 	return units.Dual{Metric: fmt.Sprintf("%.2f m", l.Metres()), Customary: fmt.Sprintf("%.1f ft", l.Feet())}
 }
 
 func points(x float64) string { return fmt.Sprintf("%+.1f points", 100*x) }
 
-func turns(n float64) string { return fmt.Sprintf("%g turn%s", math.Round(n*100)/100, plural(n)) }
+func turns(n float64) string { return counted(math.Round(n*100)/100, "turn") }
 
-func plural(n float64) string {
-	if n == 1 {
-		return ""
+// counted returns a number of things, "1 spacer".
+func counted(n float64, what string) string {
+	if n != 1 {
+		what += "s"
 	}
-	return "s"
+	return fmt.Sprint(n, " ", what)
 }
 
 // loads adds the masses and the loads on the wheels.
@@ -177,8 +175,8 @@ func both(l *list, s *setup.Sheet) {
 	}
 	each := func(key, label, note string, st *setup.Standings) {
 		share := ", " + units.Percent(st.Loads.RearShare) + " on the rear"
-		stand(sag.Front, key, label, st.Front.Rest.Sag, st.Front.Rest.Travel, share+note+stop(&st.Front))
-		stand(sag.Rear, key, label, st.Rear.Rest.Sag, st.Rear.Rest.Travel, stop(&st.Rear))
+		stand(sag.Front, key, label, st.Front.Rest.Sag, st.Front.Rest.Travel, share+note+stops[st.Front.Finding])
+		stand(sag.Rear, key, label, st.Rear.Rest.Sag, st.Rear.Rest.Travel, stops[st.Rear.Finding])
 	}
 	if f := s.Free; f != nil {
 		note := ""
@@ -193,13 +191,5 @@ func both(l *list, s *setup.Sheet) {
 	}
 }
 
-// stop says where a load leaves an end topped or bottomed out.
-func stop(s *setup.Standing) string {
-	switch s.Finding {
-	case sag.HeldAtTop:
-		return ", held at full extension"
-	case sag.Collapses:
-		return ", goes to full travel"
-	}
-	return ""
-}
+// stops are the words for a load that leaves an end topped or bottomed out.
+var stops = map[sag.Finding]string{sag.HeldAtTop: ", held at full extension", sag.Collapses: ", goes to full travel"}

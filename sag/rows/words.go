@@ -22,7 +22,7 @@ func (e end) inShort() string {
 		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), preload, text)
 	}
 	if best := e.Fill(); best != nil {
-		return fmt.Sprintf("fill %s, %d spacer%s, %s", best.Fill.Both(), best.Spacers, plural(float64(best.Spacers)), text)
+		return fmt.Sprintf("fill %s, %s, %s", best.Fill.Both(), counted(float64(best.Spacers), "spacer"), text)
 	}
 	return text
 }

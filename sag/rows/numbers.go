@@ -11,35 +11,26 @@ import (
 
 // rows adds what concerns one end.
 func (e end) rows(l *list) {
-	l.at(Fit, e.axle)
-	e.fitRows(l)
-	l.at(Expect, e.axle)
+	e.fit(l)
 	e.expect(l)
-	l.at(Full, e.axle)
 	e.full(l)
 	l.at(Measure, e.axle)
 	for _, m := range e.Measure {
-		label, from := "ring "+e.Along(), "from full extension"
-		if m.What == "wheel" {
-			label, from = "axle height, vertical", "extended less loaded"
-		}
-		l.add(m.What, label, m.Expected, from)
+		wheel := m.What == "wheel"
+		l.add(m.What, either(wheel, "axle height, vertical", "ring "+e.Along()), m.Expected, either(wheel, "extended less loaded", "from full extension"))
 		if m.Low != m.High {
 			l.band(m.What+"_band", "  friction allows", m.Low, m.High, "")
 		}
 	}
 }
 
-// fitRows adds what to fit, and what else could be.
-func (e end) fitRows(l *list) {
+// fit adds what to fit, and what else could be.
+func (e end) fit(l *list) {
+	l.at(Fit, e.axle)
 	if best := e.Spring(); best != nil {
 		l.add("rate", "spring", best.Rate, "")
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
-		turned := ""
-		if best.Turns > 0 {
-			turned = turns(best.Turns) + " of the collar from loose"
-		}
-		l.add("preload", "preload", best.Preload, turned)
+		l.add("preload", "preload", best.Preload, either(best.Turns > 0, turns(best.Turns)+" of the collar from loose", ""))
 		if best.SolidKnown {
 			l.add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
 		}
@@ -48,11 +39,8 @@ func (e end) fitRows(l *list) {
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
 	}
 	if best := e.Fill(); best != nil {
-		change := ""
-		if e.Air.ChangeKnown {
-			change = "change by " + e.Air.Change.Both().Signed().String()
-		}
-		l.add("fill", "fill at full extension", best.Fill, change)
+		change := "change by " + e.Air.Change.Both().Signed().String()
+		l.add("fill", "fill at full extension", best.Fill, either(e.Air.ChangeKnown, change, ""))
 		l.add("ambient", "  above the air around", e.Air.Ambient, "")
 		spacers := "as fitted"
 		if n := e.Air.SpacerChange; n > 0 {
@@ -62,15 +50,15 @@ func (e end) fitRows(l *list) {
 		}
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
 		if per := e.Air.FillPerSpacer; per != 0 {
-			verb := map[bool]string{true: "raises", false: "lowers"}[per > 0]
 			l.section = Others
-			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", verb, max(per, -per).Both()))
+			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 		}
 	}
 }
 
 // expect adds what the end does at the sag.
 func (e end) expect(l *list) {
+	l.at(Expect, e.axle)
 	r := &e.Rest
 	l.add("sag", "sag at the wheel", r.Travel, units.Percent(r.Sag)+" of "+e.Travel.Both().Metric)
 	l.add("shock_sag", "sag "+e.Along(), r.Stroke, units.Percent(r.ShockSag)+" of "+e.Stroke.Both().Metric)
@@ -79,15 +67,10 @@ func (e end) expect(l *list) {
 	} else {
 		l.row("friction", "  friction", metric("not stated"), "so no band is given")
 	}
-	from := "all the way"
-	if p := e.LeverRatio; p.Max-p.Min > 1e-6*p.Max {
-		from = fmt.Sprintf("from %.3f to %.3f", p.Start, p.End)
-	}
+	p := &e.LeverRatio
+	from := either(p.Max-p.Min > 1e-6*p.Max, fmt.Sprintf("from %.3f to %.3f", p.Start, p.End), "all the way")
 	l.row("lever_ratio", "lever ratio", metric(fmt.Sprintf("%.3f", r.LeverRatio)), from, r.LeverRatio)
-	slow := ""
-	if e.Air != nil {
-		slow = "slow: gas at the temperature around"
-	}
+	slow := either(e.Air != nil, "slow: gas at the temperature around", "")
 	l.add("spring_rate", "spring rate at sag", r.SpringRate, slow)
 	l.add("wheel_rate", "wheel rate at sag", r.WheelRate, slow)
 	if e.Air != nil {
@@ -100,19 +83,19 @@ func (e end) expect(l *list) {
 
 // full adds what is left from the sag to full travel, and the landing.
 func (e end) full(l *list) {
+	l.at(Full, e.axle)
 	l.add("full_force", "force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio))
 	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
 	l.add("energy_left", "energy left from sag", e.EnergyLeft, "undamped")
 	if h := e.Reserve.DropHeight; h > 0 {
 		l.row("drop", "drop that uses it all", height(h), "undamped: not a promise", h)
 	}
-	with := "undamped"
 	if d := e.Damping; d != nil {
-		with = "damped as above"
 		l.add("damping", "damping at the wheel", d.Wheel, fmt.Sprintf("%.2f of critical at sag, as stated", d.Ratio))
 		l.add("shock_damping", "  "+e.Along(), d.Shock, "")
 	}
 	if d := e.Landing; d != nil {
+		with := either(e.Damping != nil, "damped as above", "undamped")
 		l.add("landing", "a drop of "+height(d.Height).Metric+" uses", d.Travel, units.Percent(d.Used)+" of "+e.Travel.Both().Metric+", "+with)
 		l.add("landing_force", "  force when deepest", d.Force, "")
 		l.add("landing_peak", "  force at most", d.PeakForce, "with the damper: not a promise")
@@ -130,12 +113,16 @@ func points(x float64) string { return fmt.Sprintf("%+.1f points", 100*x) }
 
 func turns(n float64) string { return counted(math.Round(n*100)/100, "turn") }
 
+func either(yes bool, this, that string) string {
+	if yes {
+		return this
+	}
+	return that
+}
+
 // counted returns a number of things, "1 spacer".
 func counted(n float64, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprint(n, " ", what)
+	return fmt.Sprint(n, " ", what, either(n == 1, "", "s"))
 }
 
 // loads adds the masses and the loads on the wheels.
@@ -146,11 +133,7 @@ func loads(l *list, s *setup.Sheet) {
 	if masses.BikeMass > 0 {
 		l.add("bike", "bike", masses.BikeMass, "")
 	}
-	note := ""
-	if masses.Scaled() {
-		note = "by the scales"
-	}
-	l.row("share", "share on the rear wheel", metric(units.Percent(s.Loads.RearShare)), note, s.Loads.RearShare)
+	l.row("share", "share on the rear wheel", metric(units.Percent(s.Loads.RearShare)), either(masses.Scaled(), "by the scales", ""), s.Loads.RearShare)
 	l.end = sag.Front
 	l.add("wheel", "front wheel on the ground", s.Loads.FrontWheel, "")
 	l.add("spring", "  of it on the spring", s.Loads.Front, "")
@@ -179,11 +162,7 @@ func both(l *list, s *setup.Sheet) {
 		stand(sag.Rear, key, label, st.Rear.Rest.Sag, st.Rear.Rest.Travel, stops[st.Rear.Finding])
 	}
 	if f := s.Free; f != nil {
-		note := ""
-		if f.ShareAssumed {
-			note = ", as with the rider on: not stated"
-		}
-		each("free", "with nobody on", note, &f.Standings)
+		each("free", "with nobody on", either(f.ShareAssumed, ", as with the rider on: not stated", ""), &f.Standings)
 	}
 	for i := range s.Stances {
 		st := &s.Stances[i]

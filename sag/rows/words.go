@@ -15,11 +15,9 @@ import (
 func (e end) inShort() string {
 	text := fmt.Sprintf("sag %s = %s %s", units.Percent(e.Rest.Sag), e.Rest.Stroke.Both(), e.Along())
 	if best := e.Spring(); best != nil {
-		preload := best.Preload.Both().String()
-		if best.Turns > 0 {
-			preload = best.Preload.Both().Metric + " = " + turns(best.Turns)
-		}
-		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), preload, text)
+		preload := best.Preload.Both()
+		set := either(best.Turns > 0, preload.Metric+" = "+turns(best.Turns), preload.String())
+		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), set, text)
 	}
 	if best := e.Fill(); best != nil {
 		return fmt.Sprintf("fill %s, %s, %s", best.Fill.Both(), counted(float64(best.Spacers), "spacer"), text)
@@ -27,16 +25,13 @@ func (e end) inShort() string {
 	return text
 }
 
-// beside describes the nearest spring of the shelf on one side of the target, nil where the shelf
-// has none.
+// beside describes the spring of the shelf next to the target on one side; nil is none.
 func beside(c *fit.CoilCandidate, side string) string {
 	if c == nil {
 		return "Nothing on the shelf is " + side + " than the spring exactly on target."
 	}
-	miss := "as wanted"
-	if by := units.Percent(max(c.Miss, -c.Miss)); by != units.Percent(0) {
-		miss = by + " " + map[bool]string{true: "more", false: "less"}[c.Miss > 0] + " than wanted"
-	}
+	by := units.Percent(max(c.Miss, -c.Miss))
+	miss := either(by == units.Percent(0), "as wanted", by+either(c.Miss > 0, " more", " less")+" than wanted")
 	return fmt.Sprintf("The %s, %s at %s of preload: sag %s, %s; %s (%.1f × the load) at full travel; %s.",
 		side, c.Rate.Both().Customary, c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
 		c.FullForce.Both().Metric, c.FullRatio, c.Rest.Frequency.Both())
@@ -129,12 +124,8 @@ func Findings(list []sag.Finding) string {
 	return strings.Join(parts, ", ")
 }
 
-// Ranked returns [Findings] about a spring of the shelf, and where it is more preload that puts it
-// behind the one before it, that.
+// Ranked returns [Findings] about a spring of the shelf, and "more preload" where that is why it
+// ranks behind the one before.
 func Ranked(c *fit.CoilCandidate) string {
-	text := Findings(c.Findings)
-	if c.Reason == fit.RankedPreload {
-		text += "; more preload"
-	}
-	return text
+	return Findings(c.Findings) + either(c.Reason == fit.RankedPreload, "; more preload", "")
 }

@@ -2,7 +2,6 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring"
@@ -50,15 +49,12 @@ type AirOption struct {
 	Findings   []sag.Finding       `json:"findings"`
 }
 
-// mostSpacers is far more than a chamber takes; it bounds the time of a choice.
-const mostSpacers = 100
-
 // Check records what is wrong with an air spring or what is wanted of it.
 func (j *Chamber) Check(c *units.Checker) {
 	gas.CheckFill(c, "max_fill", j.MaxFill)
 	units.NonNegative(c, "full_travel_ratio", j.FullTravelRatio)
-	if j.MaxSpacers < 0 || j.MaxSpacers > mostSpacers {
-		c.Fail("max_spacers", j.MaxSpacers, fmt.Sprintf("from 0 to %d", mostSpacers), units.ErrRange)
+	if j.MaxSpacers < 0 || j.MaxSpacers > 100 { // to bound the time of a choice
+		c.Fail("max_spacers", j.MaxSpacers, "from 0 to 100", units.ErrRange)
 	}
 	if j.MaxSpacers > 0 && j.Spacers > j.MaxSpacers {
 		c.Fail("spacers", j.Spacers, "no more than max_spacers", units.ErrConflict)

@@ -26,19 +26,13 @@ type Row struct {
 
 // String returns the row as one line.
 func (r Row) String() string {
-	if r.Label == "" {
-		return r.Cell()
-	}
-	return r.Label + ": " + r.Cell()
+	return either(r.Label == "", "", r.Label+": ") + r.Cell()
 }
 
 // Cell returns the row without its label.
 func (r Row) Cell() string {
 	text := r.Dual.String()
-	if text != "" && r.Note != "" {
-		text += ", "
-	}
-	return text + r.Note
+	return text + either(text == "" || r.Note == "", "", ", ") + r.Note
 }
 
 // Section is a part of a sheet.
@@ -200,9 +194,9 @@ func (l *list) row(key, label string, text units.Dual, note string, values ...an
 
 func (l *list) say(key, label, text string) { l.row(key, label, units.Dual{}, text) }
 
-type quantity interface{ Both() units.Dual }
-
-func (l *list) add(key, label string, q quantity, note string) { l.row(key, label, q.Both(), note, q) }
+func (l *list) add(key, label string, q interface{ Both() units.Dual }, note string) {
+	l.row(key, label, q.Both(), note, q)
+}
 
 func (l *list) band(key, label string, low, high units.Length, note string) {
 	l.row(key, label, low.Both().Through(high.Both()), note, low, high)

@@ -41,10 +41,8 @@ func beside(c *fit.CoilCandidate, side string) string {
 func sure(l *list, b *certainty.Budget) {
 	l.at(Sure, "")
 	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
-	l.at(Sure, sag.Front)
-	sureEnd(l, &b.Front)
-	l.at(Sure, sag.Rear)
-	sureEnd(l, &b.Rear)
+	sureEnd(l, sag.Front, &b.Front)
+	sureEnd(l, sag.Rear, &b.Rear)
 	if len(b.Exact) == 0 {
 		return
 	}
@@ -56,7 +54,8 @@ func sure(l *list, b *certainty.Budget) {
 	l.say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
 }
 
-func sureEnd(l *list, e *certainty.EndBudget) {
+func sureEnd(l *list, axle sag.Axle, e *certainty.EndBudget) {
+	l.at(Sure, axle)
 	give(l, "ideal_rate", "exact spring", e.IdealRate, units.Stiffness.Both)
 	give(l, "fill_wanted", "exact fill", e.FillWanted, units.GaugePressure.Both)
 	give(l, "sag", "sag at the wheel", e.Sag, func(x float64) units.Dual { return metric(units.Percent(x)) })

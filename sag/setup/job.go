@@ -1,7 +1,6 @@
 package setup
 
 import (
-	"fmt"
 	"io"
 
 	"example.com/wheelrate/sag"
@@ -110,13 +109,11 @@ func (e *EndJob) uncertain(options *fit.Options) certainty.EndSetup {
 	return certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
 }
 
-// mostStances is far more than a job has; it bounds the time of a sheet.
-const mostStances = 100
-
-// checkStances checks a job's stances, each with a name of its own.
+// checkStances checks a job's stances, each with a name of its own. Their number bounds the time of a
+// sheet.
 func checkStances(c *units.Checker, list []NamedStance) {
-	if len(list) > mostStances {
-		c.Fail("stances", len(list), fmt.Sprintf("at most %d stances", mostStances), nil)
+	if len(list) > 100 {
+		c.Fail("stances", len(list), "at most 100 stances", nil)
 		return
 	}
 	seen := make(map[string]bool, len(list))

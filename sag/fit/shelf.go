@@ -12,7 +12,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Shelf is the coil springs at hand and the collar that preloads them.
+// Shelf is the coil springs at hand with their collar.
 type Shelf struct {
 	Springs []Spring `json:"shelf"` // at least one, at most 1000
 	Collar
@@ -57,12 +57,11 @@ type CoilCandidate struct {
 	Index        int           `json:"index"`      // which spring of the shelf it is
 }
 
-// Reason is a stable code for a place on a ranked list.
+// Reason is a stable code for why a spring ranks behind the one before it.
 type Reason string
 
-// Why a spring stands behind the one before it.
 const (
-	RankedFirst      Reason = "first"        // none is before it
+	RankedFirst      Reason = "first"        // the best
 	RankedSolid      Reason = "goes_solid"   // it goes solid, the one before does not
 	RankedOffTarget  Reason = "off_target"   // the one before is on target
 	RankedPreload    Reason = "more_preload" // both are on target, it wants more preload
@@ -72,10 +71,9 @@ const (
 
 // Check records what is wrong with a shelf or its collar.
 func (s *Shelf) Check(c *units.Checker) {
-	switch n := len(s.Springs); {
-	case n == 0:
+	if n := len(s.Springs); n == 0 {
 		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
-	case n > sag.MostSprings:
+	} else if n > sag.MostSprings {
 		c.Fail("shelf", n, fmt.Sprintf("at most %d springs", sag.MostSprings), nil)
 		return
 	}
@@ -125,10 +123,10 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 // if it returns an error.
 func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 	b, err := s.bench(sag.End{Curve: curve}, target)
-	if err != nil {
+	if err != nil || len(s.Springs) == 0 {
 		return -1
 	}
-	best := place{index: -1}
+	var best place
 	var room [mostFindings]sag.Finding
 	for i := range s.Springs {
 		one := CoilCandidate{Findings: room[:0]}
@@ -136,7 +134,7 @@ func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 		if err != nil {
 			return -1
 		}
-		if best.index < 0 || p.compare(best) < 0 {
+		if i == 0 || p.compare(best) < 0 {
 			best = p
 		}
 	}
@@ -148,12 +146,10 @@ const mostFindings = 4
 
 func neighbours(list []CoilCandidate, ideal units.Stiffness) (b Neighbours) {
 	for i := range list {
-		one := &list[i]
-		switch {
-		case one.Rate <= ideal && (b.Softer == nil || one.Rate > b.Softer.Rate):
-			b.Softer = one
-		case one.Rate > ideal && (b.Harder == nil || one.Rate < b.Harder.Rate):
+		if one := &list[i]; one.Rate > ideal && (b.Harder == nil || one.Rate < b.Harder.Rate) {
 			b.Harder = one
+		} else if one.Rate <= ideal && (b.Softer == nil || one.Rate > b.Softer.Rate) {
+			b.Softer = one
 		}
 	}
 	return b
@@ -209,16 +205,14 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	if !Has(one.Findings, sag.OnTarget) {
 		p.class, p.by = 1, math.Abs(one.Miss)
 	}
-	switch {
-	case one.PreloadWanted > b.PreloadMax+b.step()/2:
+	if slack := b.step() / 2; one.PreloadWanted > b.PreloadMax+slack {
 		one.Findings = append(one.Findings, sag.PreloadAtMax)
-	case one.PreloadWanted < b.PreloadMin-b.step()/2:
+	} else if one.PreloadWanted < b.PreloadMin-slack {
 		one.Findings = append(one.Findings, sag.PreloadAtMin)
 	}
-	switch {
-	case !one.SolidKnown:
+	if !one.SolidKnown {
 		one.Findings = append(one.Findings, sag.SolidUnknown)
-	case one.SolidReserve < 0:
+	} else if one.SolidReserve < 0 {
 		one.Findings, p.class = append(one.Findings, sag.GoesSolid), p.class+2
 	}
 	return p, nil

@@ -6,16 +6,13 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Spec is one end of the bike with its target and what can be fitted to it. Exactly one of Coil and
-// Air is given.
+// Spec is one end of the bike with its target and what can be fitted: either Coil or Air.
 type Spec struct {
-	Curve linkage.Spec `json:"curve"`
-	// Sag is the target, as a fraction of the wheel's full travel, from a millionth to below 1.
-	Sag float64 `json:"sag"`
-	// Friction is the dry friction at the spring, if known; 0 gives no band.
-	Friction units.Force `json:"friction,omitempty"`
-	Coil     *Shelf      `json:"coil,omitempty"`
-	Air      *Chamber    `json:"air,omitempty"`
+	Curve    linkage.Spec `json:"curve"`
+	Sag      float64      `json:"sag"`                // wanted, of the wheel's full travel: from a millionth to below 1
+	Friction units.Force  `json:"friction,omitempty"` // dry friction at the spring; 0 gives no band
+	Coil     *Shelf       `json:"coil,omitempty"`
+	Air      *Chamber     `json:"air,omitempty"`
 }
 
 // Options is a checked [Spec], ready for any number of loads and goroutines. Make it with [New].

@@ -9,49 +9,36 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Row is one line of a sheet: what a number is, the number in both systems of units, and what
-// belongs to it. A row without a number is a sentence, its Note.
+// Row is one line of a sheet: a label, a number in both systems of units, and a note. A row without a
+// number is a sentence, its Note.
 type Row struct {
 	Section Section  `json:"section"`
-	End     sag.Axle `json:"end,omitempty"` // that the row is about; empty for the whole bike
-	// Key is a stable name such as "wheel_rate". Within a section and an end only sentences share
-	// one.
-	Key   string `json:"key"`
-	Label string `json:"label,omitempty"`
-	Part  bool   `json:"part,omitempty"` // of the last row that is not a part itself
-	// Values are what the text says, for a program with text of its own: a quantity of package
-	// units or a plain number; of a range its two ends, of an uncertain answer the value and its
-	// standard uncertainty.
+	End     sag.Axle `json:"end,omitempty"` // empty for the whole bike
+	Key     string   `json:"key"`           // stable, such as "wheel_rate"; within a section and an end only sentences share one
+	Label   string   `json:"label,omitempty"`
+	Part    bool     `json:"part,omitempty"` // of the last row that is not a part itself
+	// Values are the quantities or plain numbers of the text: the two ends of a range, or an
+	// uncertain answer and its standard uncertainty.
 	Values []any `json:"values,omitempty"`
 	units.Dual
 	Note string `json:"note,omitempty"`
 }
 
-// String returns the row as one line of text.
+// String returns the row as one line.
 func (r Row) String() string {
-	if r.Label == "" {
-		return r.Cell()
-	}
-	return r.Label + ": " + r.Cell()
+	return either(r.Label == "", "", r.Label+": ") + r.Cell()
 }
 
-// Cell returns the row without its label: the number in both systems and the note.
+// Cell returns the row without its label.
 func (r Row) Cell() string {
 	text := r.Dual.String()
-	switch {
-	case text == "":
-		return r.Note
-	case r.Note == "":
-		return text
-	}
-	return text + ", " + r.Note
+	return text + either(text == "" || r.Note == "", "", ", ") + r.Note
 }
 
 // Section is a part of a sheet.
 type Section string
 
-// The sections, in the order of [Of]. Fit, Others, Expect, Full and Measure are there for each end
-// by itself.
+// The sections, in the order of [Of]; Fit, Others, Expect, Full and Measure for each end by itself.
 const (
 	Set      Section = "set" // a sentence for each end
 	Warnings Section = "warnings"
@@ -76,9 +63,8 @@ var titles = map[Section]string{
 // Title returns the heading of a section.
 func (s Section) Title() string { return titles[s] }
 
-// Of returns the rows of a sheet in reading order: warnings before the numbers, cautions at the
-// end. A program that shows a sheet should show them all. A sheet that was read from JSON does not
-// have the bike's mass; nil has no rows.
+// Of returns the rows of a sheet in reading order; none for nil. A program that shows a sheet should
+// show them all. A sheet that was read from JSON lacks the bike's mass.
 func Of(s *setup.Sheet) []Row {
 	if s == nil {
 		return nil
@@ -115,8 +101,8 @@ func Of(s *setup.Sheet) []Row {
 	return l.rows
 }
 
-// Pick returns the rows of a section that are about one of some ends, or all of them where no end
-// is given. The end of the whole bike is "".
+// Pick returns the rows of a section that are about one of the ends, or about any where none is
+// given. The end of the whole bike is "".
 func Pick(all []Row, section Section, ends ...sag.Axle) []Row {
 	var list []Row
 	for _, r := range all {
@@ -127,34 +113,32 @@ func Pick(all []Row, section Section, ends ...sag.Axle) []Row {
 	return list
 }
 
-// Pair is a line of a table that has front and rear side by side: either Whole, which is about the
-// whole bike, or Front and Rear, one of which is nil where an end does not have it.
+// Pair is a line of a table that has front and rear side by side: either Whole, about the whole
+// bike, or Front and Rear, of which one may be nil.
 type Pair struct {
-	Label string
-	Part  bool
-	Whole *Row
-	Front *Row
-	Rear  *Row
+	Label              string
+	Part               bool
+	Whole, Front, Rear *Row
 }
 
-// Pairs puts rows of the same section and key side by side, in the order of the front rows; those
-// that only the rear has stand before the next one that both have. Where the labels differ, the
-// pair has both: "sag along the stanchion / at the shock".
+// Pairs puts rows of the same section and key side by side, in the order of the front rows; a row of
+// the rear alone stands before the next one that both have. Different labels are joined: "sag along
+// the stanchion / at the shock".
 func Pairs(all []Row) []Pair {
 	var list, alone []Pair // alone are the rear's since the last one that both have
+	var rear []*Row
 	for i := range all {
-		if r := &all[i]; r.End == sag.Front {
+		switch r := &all[i]; r.End {
+		case sag.Front:
 			list = append(list, Pair{Label: r.Label, Part: r.Part, Front: r})
-		} else if r.End != sag.Rear {
+		case sag.Rear:
+			rear = append(rear, r)
+		default:
 			list = append(list, Pair{Label: r.Label, Part: r.Part, Whole: r})
 		}
 	}
 	last := len(list)
-	for i := range all {
-		r := &all[i]
-		if r.End != sag.Rear {
-			continue
-		}
+	for _, r := range rear {
 		at := slices.IndexFunc(list, func(p Pair) bool {
 			return p.Front != nil && p.Rear == nil && p.Front.Section == r.Section && p.Front.Key == r.Key
 		})
@@ -175,12 +159,11 @@ func common(a, b string) string {
 		return a
 	}
 	front, rear := strings.Fields(a), strings.Fields(b)
-	from := 0
-	for from < min(len(front), len(rear)) && front[from] == rear[from] {
+	from, to, n := 0, 0, min(len(front), len(rear))
+	for from < n && front[from] == rear[from] {
 		from++
 	}
-	to := 0
-	for to < min(len(front), len(rear))-from && front[len(front)-1-to] == rear[len(rear)-1-to] {
+	for to < n-from && front[len(front)-1-to] == rear[len(rear)-1-to] {
 		to++
 	}
 	return strings.Join(slices.Concat(front[:len(front)-to], []string{"/"}, rear[from:]), " ")
@@ -192,7 +175,7 @@ type end struct {
 	*setup.EndSheet
 }
 
-// list is rows under way, with where the next ones belong.
+// list is the rows so far, and the section and the end of the next ones.
 type list struct {
 	rows    []Row
 	section Section
@@ -211,9 +194,9 @@ func (l *list) row(key, label string, text units.Dual, note string, values ...an
 
 func (l *list) say(key, label, text string) { l.row(key, label, units.Dual{}, text) }
 
-type quantity interface{ Both() units.Dual }
-
-func (l *list) add(key, label string, q quantity, note string) { l.row(key, label, q.Both(), note, q) }
+func (l *list) add(key, label string, q interface{ Both() units.Dual }, note string) {
+	l.row(key, label, q.Both(), note, q)
+}
 
 func (l *list) band(key, label string, low, high units.Length, note string) {
 	l.row(key, label, low.Both().Through(high.Both()), note, low, high)

@@ -1,6 +1,7 @@
 package rows
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -14,28 +15,23 @@ import (
 func (e end) inShort() string {
 	text := fmt.Sprintf("sag %s = %s %s", units.Percent(e.Rest.Sag), e.Rest.Stroke.Both(), e.Along())
 	if best := e.Spring(); best != nil {
-		preload := best.Preload.Both().String()
-		if best.Turns > 0 {
-			preload = best.Preload.Both().Metric + " = " + turns(best.Turns)
-		}
-		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), preload, text)
+		preload := best.Preload.Both()
+		set := either(best.Turns > 0, preload.Metric+" = "+turns(best.Turns), preload.String())
+		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), set, text)
 	}
 	if best := e.Fill(); best != nil {
-		return fmt.Sprintf("fill %s, %d spacer%s, %s", best.Fill.Both(), best.Spacers, plural(float64(best.Spacers)), text)
+		return fmt.Sprintf("fill %s, %s, %s", best.Fill.Both(), counted(float64(best.Spacers), "spacer"), text)
 	}
 	return text
 }
 
-// beside describes the nearest spring of the shelf on one side of the target, nil where the shelf
-// has none.
+// beside describes the spring of the shelf next to the target on one side; nil is none.
 func beside(c *fit.CoilCandidate, side string) string {
 	if c == nil {
 		return "Nothing on the shelf is " + side + " than the spring exactly on target."
 	}
-	miss := "as wanted"
-	if by := units.Percent(max(c.Miss, -c.Miss)); by != units.Percent(0) {
-		miss = by + " " + map[bool]string{true: "more", false: "less"}[c.Miss > 0] + " than wanted"
-	}
+	by := units.Percent(max(c.Miss, -c.Miss))
+	miss := either(by == units.Percent(0), "as wanted", by+either(c.Miss > 0, " more", " less")+" than wanted")
 	return fmt.Sprintf("The %s, %s at %s of preload: sag %s, %s; %s (%.1f × the load) at full travel; %s.",
 		side, c.Rate.Both().Customary, c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
 		c.FullForce.Both().Metric, c.FullRatio, c.Rest.Frequency.Both())
@@ -45,85 +41,67 @@ func beside(c *fit.CoilCandidate, side string) string {
 func sure(l *list, b *certainty.Budget) {
 	l.at(Sure, "")
 	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
-	l.end = "front"
-	sureEnd(l, &b.Front)
-	l.end = "rear"
-	sureEnd(l, &b.Rear)
+	sureEnd(l, sag.Front, &b.Front)
+	sureEnd(l, sag.Rear, &b.Rear)
 	if len(b.Exact) == 0 {
 		return
 	}
-	l.end = ""
+	l.at(Sure, "")
 	exact := make([]string, len(b.Exact))
 	for i, name := range b.Exact {
-		exact[i] = plainly(name)
+		exact[i], _ = words(name)
 	}
 	l.say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
 }
 
-func sureEnd(l *list, e *certainty.EndBudget) {
+func sureEnd(l *list, axle sag.Axle, e *certainty.EndBudget) {
+	l.at(Sure, axle)
 	give(l, "ideal_rate", "exact spring", e.IdealRate, units.Stiffness.Both)
 	give(l, "fill_wanted", "exact fill", e.FillWanted, units.GaugePressure.Both)
 	give(l, "sag", "sag at the wheel", e.Sag, func(x float64) units.Dual { return metric(units.Percent(x)) })
 	give(l, "stroke_reading", "ring", e.StrokeReading, units.Length.Both)
 	give(l, "fast_frequency", "bounce frequency", e.FastFrequency, units.Frequency.Both)
 	for _, r := range e.Rivals {
-		if r.Probability < 0.005 {
-			continue
+		if r.Probability >= 0.005 {
+			_, again := words(r.Input)
+			l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
+				100*r.Probability, r.Rate.Both().Customary, r.Recommended.Both().Customary, again))
 		}
-		l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
-			100*r.Probability, r.Rate.Both().Customary, r.Recommended.Both().Customary, again(r.Input)))
 	}
 }
 
-// give adds an answer, if there is one, with its uncertainty and the input that it mostly comes
-// from.
+// give adds an answer, if there is one, with its uncertainty and the input it mostly comes from.
 func give[Q ~float64](l *list, key, label string, a *certainty.Answer[Q], text func(Q) units.Dual) {
-	if a == nil {
-		return
+	if a != nil {
+		from, _ := words(a.Dominant)
+		l.row(key, label, text(a.Value).PlusMinus(text(a.Uncertainty)), from, a.Value, a.Uncertainty)
 	}
-	from := ""
-	if a.Dominant != "" {
-		from = plainly(a.Dominant)
-	}
-	l.row(key, label, text(a.Value).PlusMinus(text(a.Uncertainty)), from, a.Value, a.Uncertainty)
 }
 
-// inputs are those whose name is not the word for them.
-var inputs = map[string]string{
-	"rider_mass": "the rider's mass", "bike_mass": "the bike's mass", "rear_share": "the share on the rear",
-	"spring_rate": "spring rates", "table_travel": "travel readings", "reading": "reading of the ring",
+// inputs are the words for inputs, and what to do where one decides between springs; where empty,
+// they follow from the name.
+var inputs = map[string]struct{ plain, again string }{
+	"":             {"", "nothing that was stated"},
+	"rider_mass":   {"the rider's mass", "weigh the rider again"},
+	"bike_mass":    {"the bike's mass", "weigh the bike again"},
+	"rear_share":   {"the share on the rear", "weigh both wheels again"},
+	"front_scale":  {"", "weigh both wheels again"},
+	"rear_scale":   {"", "weigh both wheels again"},
+	"spring_rate":  {"spring rates", "measure the two springs"},
+	"table_travel": {"travel readings", "read the END table's travels again, or take them as measured"},
+	"reading":      {"reading of the ring", ""},
 }
 
-// plainly returns the words for an input: "rear spring rates" for rear.spring_rate.
-func plainly(input string) string {
-	end := ""
-	if at, rest, ok := strings.Cut(input, "."); ok {
-		end, input = at+" ", rest
+// words returns the words for an input, such as "rear spring rates" for rear.spring_rate, and what to
+// do where it decides between springs.
+func words(input string) (plain, again string) {
+	end, name, ok := strings.Cut(input, ".")
+	if !ok {
+		end, name = "", input
 	}
-	if text, ok := inputs[input]; ok {
-		return end + text
-	}
-	return end + strings.ReplaceAll(input, "_", " ")
-}
-
-// again says what to do about an input that decides.
-func again(input string) string {
-	end, name, _ := strings.Cut(input, ".")
-	switch {
-	case input == "":
-		return "nothing that was stated"
-	case input == "rider_mass":
-		return "weigh the rider again"
-	case input == "bike_mass":
-		return "weigh the bike again"
-	case input == "rear_share" || input == "front_scale" || input == "rear_scale":
-		return "weigh both wheels again"
-	case name == "spring_rate":
-		return "measure the two springs"
-	case name == "table_travel":
-		return "read the " + end + " table's travels again, or take them as measured"
-	}
-	return "measure " + plainly(input) + " again"
+	w := inputs[name]
+	plain = strings.TrimSpace(end + " " + cmp.Or(w.plain, strings.ReplaceAll(name, "_", " ")))
+	return plain, cmp.Or(strings.Replace(w.again, "END", end, 1), "measure "+plain+" again")
 }
 
 var found = map[sag.Finding]string{
@@ -135,25 +113,18 @@ var found = map[sag.Finding]string{
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
 }
 
-// Findings returns the words for a list of findings, "too soft, goes solid"; one without words
-// stands as its code.
+// Findings returns the words for a list of findings, such as "too soft, goes solid". A finding
+// without words stands as its code.
 func Findings(list []sag.Finding) string {
 	parts := make([]string, len(list))
 	for i, f := range list {
-		parts[i] = string(f)
-		if text, ok := found[f]; ok {
-			parts[i] = text
-		}
+		parts[i] = cmp.Or(found[f], string(f))
 	}
 	return strings.Join(parts, ", ")
 }
 
-// Ranked returns what is found about a spring of the shelf, and why it stands behind the one before
-// it where its findings do not say so.
+// Ranked returns [Findings] about a spring of the shelf, and "more preload" where that is why it
+// ranks behind the one before.
 func Ranked(c *fit.CoilCandidate) string {
-	text := Findings(c.Findings)
-	if c.Reason == fit.RankedPreload {
-		text += "; more preload"
-	}
-	return text
+	return Findings(c.Findings) + either(c.Reason == fit.RankedPreload, "; more preload", "")
 }

@@ -1,7 +1,6 @@
 package setup
 
 import (
-	"fmt"
 	"io"
 
 	"example.com/wheelrate/sag"
@@ -11,26 +10,22 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-// JobSchema is the schema name of every job.
-const JobSchema = "wheelrate/job/1"
-
-// JobLimit is the largest job that [ReadJob] reads, in bytes.
-const JobLimit = 1 << 20
+// JobSchema is the schema name of every job, and JobLimit the largest that [ReadJob] reads, in bytes.
+const (
+	JobSchema = "wheelrate/job/1"
+	JobLimit  = 1 << 20
+)
 
 // Job is one set-up question: which of these springs or fills brings this rider on this bike to so
 // much sag at each end.
 type Job struct {
-	Schema string `json:"schema"`         // [JobSchema]
-	Note   string `json:"note,omitempty"` // for people; repeated on the sheet
-	// Masses of rider and bike, and how they stand on the wheels.
+	Schema string     `json:"schema"`         // [JobSchema]
+	Note   string     `json:"note,omitempty"` // for people; repeated on the sheet
 	Masses sag.Masses `json:"masses"`
-	// Ambient is the air pressure where the bike is set up, above vacuum. It is needed where an end
-	// has an air spring that doesn't state its own.
-	Ambient units.AbsolutePressure `json:"ambient,omitempty"`
-	// Stances are other ways of standing on the bike, at most 100. The sheet has the sag in each.
-	Stances []NamedStance `json:"stances,omitempty"`
-	// Uncertainty is how well the inputs are known. Where it is given, the sheet says how well its
-	// answers are, and which input decides between springs.
+	// Ambient is the air pressure where the bike is set up, above vacuum. It is needed where an air
+	// spring doesn't state its own.
+	Ambient     units.AbsolutePressure `json:"ambient,omitempty"`
+	Stances     []NamedStance          `json:"stances,omitempty"` // at most 100
 	Uncertainty *certainty.Uncertainty `json:"uncertainty,omitempty"`
 	Front       EndJob                 `json:"front"`
 	Rear        EndJob                 `json:"rear"`
@@ -40,27 +35,23 @@ type Job struct {
 // a drop to land.
 type EndJob struct {
 	fit.Spec
-	// Damping is the coefficient of the damper at the wheel, and DampingRatio the same as a part of
-	// critical damping about the sag, over a fast stroke. At most one of them is given; 0 is no
-	// damping.
+	// Damping is the coefficient of the damper at the wheel. DampingRatio states it over critical
+	// damping about the sag, over a fast stroke. At most one of them is above 0.
 	Damping      units.Damping `json:"damping,omitempty"`
 	DampingRatio float64       `json:"damping_ratio,omitempty"`
-	// DropHeight is the height of a drop for the sheet to land; see [sag.End.Land]. 0 leaves the
-	// landing out.
-	DropHeight units.Length `json:"drop_height,omitempty"`
+	DropHeight   units.Length  `json:"drop_height,omitempty"` // of a drop to land, see [sag.End.Land]; 0 is no drop
 }
 
-// NamedStance is a way of standing on the bike, such as seated, standing or descending, described
-// by the share of the weight that it puts on the rear wheel. Name and share are the user's own:
-// none is built in.
+// NamedStance is a way of standing on the bike, such as seated or descending, by the share of the
+// weight that it puts on the rear wheel. None is built in.
 type NamedStance struct {
 	Name      string  `json:"name"`
 	RearShare float64 `json:"rear_share"` // of the level bike, between 0 and 1
 }
 
-// ReadJob reads a job as JSON, at most [JobLimit] bytes. Unknown and repeated fields, wrong types,
-// missing units and text after the job are refused, all in one error that names each field; see
-// [units.Fields]. What the values themselves must be is checked by [Job.Check] and [NewSheet].
+// ReadJob reads a job as JSON, at most [JobLimit] bytes. One error names every unknown or repeated
+// field, wrong type and missing unit ([units.Fields]); text after the job is refused. Values are
+// checked by [Job.Check] and [NewSheet].
 func ReadJob(r io.Reader) (Job, error) {
 	var j Job
 	err := strictjson.Decode("job", r, JobLimit, &j)
@@ -71,8 +62,8 @@ func ReadJob(r io.Reader) (Job, error) {
 // stance in which the bike falls over are found by [NewSheet].
 func (j Job) Check(c *units.Checker) { j.prepareWithRider(c) }
 
-// prepareWithRider checks all of a job, and returns it prepared with the loads on its wheels; both
-// only where nothing is wrong.
+// prepareWithRider checks a job, and returns it prepared and the loads on its wheels, to be used only
+// where nothing is wrong.
 func (j Job) prepareWithRider(c *units.Checker) (*Template, sag.Loads) {
 	masses := c.Child("masses")
 	loads := j.Masses.Check(&masses)
@@ -96,8 +87,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 	return b
 }
 
-// prepare checks one end and returns its options; nil where something is wrong with what can be
-// fitted.
+// prepare checks one end and returns its options; nil where its [fit.Spec] has faults.
 func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePressure) *fit.Options {
 	options, err := fit.New(e.Spec, ambient)
 	c.Add(end, err)
@@ -111,8 +101,7 @@ func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePre
 	return options
 }
 
-// uncertain returns the end for checking uncertainties, before anything is chosen. An end with
-// faults has no options.
+// uncertain returns the end for checking uncertainties. An end with faults has no options.
 func (e *EndJob) uncertain(options *fit.Options) certainty.EndSetup {
 	if options == nil {
 		return certainty.EndSetup{Spec: e.Spec}
@@ -120,14 +109,11 @@ func (e *EndJob) uncertain(options *fit.Options) certainty.EndSetup {
 	return certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
 }
 
-// mostStances is far more than a job has, and few enough that each is worked out in no noticeable
-// time.
-const mostStances = 100
-
-// checkStances checks a job's stances, each with a name of its own.
+// checkStances checks a job's stances, each with a name of its own. Their number bounds the time of a
+// sheet.
 func checkStances(c *units.Checker, list []NamedStance) {
-	if len(list) > mostStances {
-		c.Fail("stances", len(list), fmt.Sprintf("at most %d stances", mostStances), nil)
+	if len(list) > 100 {
+		c.Fail("stances", len(list), "at most 100 stances", nil)
 		return
 	}
 	seen := make(map[string]bool, len(list))

@@ -17,46 +17,32 @@ type Sheet struct {
 	Loads     sag.Loads  `json:"loads"`
 	Front     EndSheet   `json:"front"`
 	Rear      EndSheet   `json:"rear"`
-	// FrequencyRatio is the front's bounce frequency over the rear's, both of a stroke too fast for
-	// the gas to cool.
-	FrequencyRatio float64 `json:"frequency_ratio"`
-	// Coupled is the bike with both ends settled together, where the job gives a wheelbase and the
-	// height of the mass centre.
-	Coupled *Coupled `json:"coupled,omitempty"`
-	// Free is the bike with nobody on it.
-	Free *FreeSag `json:"free,omitempty"`
-	// Stances are those that the job names.
-	Stances []StanceSheet `json:"stances,omitempty"`
-	// Uncertainty is how well the answers are known, where the job says how well its inputs are;
-	// see [certainty.Propagate].
-	Uncertainty *certainty.Budget `json:"uncertainty,omitempty"`
-	// LeftOut is what the job says too little for.
-	LeftOut  []Omission      `json:"left_out"`
-	Warnings []units.Warning `json:"warnings"`
-	Cautions []fit.Caution   `json:"cautions"`
+	// FrequencyRatio is the front's bounce frequency over a fast stroke over the rear's.
+	FrequencyRatio float64           `json:"frequency_ratio"`
+	Coupled        *Coupled          `json:"coupled,omitempty"` // nil without wheelbase and height of the mass centre
+	Free           *FreeSag          `json:"free,omitempty"`
+	Stances        []StanceSheet     `json:"stances,omitempty"`     // those of the job
+	Uncertainty    *certainty.Budget `json:"uncertainty,omitempty"` // nil where the job states none
+	LeftOut        []Omission        `json:"left_out"`
+	Warnings       []units.Warning   `json:"warnings"`
+	Cautions       []fit.Caution     `json:"cautions"`
 
 	masses sag.Masses
 }
 
 // EndSheet is the recommended set-up of one end of the bike, and what the end does then.
 type EndSheet struct {
-	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
-	// State is what the end does under its sprung load.
-	sag.State
+	WheelLoad  units.Force         `json:"wheel_load"` // of the wheel on the ground
+	sag.State                      // under the sprung load
 	Travel     units.Length        `json:"travel"` // full vertical wheel travel
 	Stroke     units.Length        `json:"stroke"` // full stroke of the shock, or along the stanchion
 	LeverRatio linkage.Progression `json:"lever_ratio"`
 	TargetSag  float64             `json:"target_sag"`
-	// Friction is that of the job; 0 means that the job states none.
-	Friction units.Force `json:"friction"`
-	// Choice is what to fit.
+	Friction   units.Force         `json:"friction"` // as the job states it, or 0
 	fit.Choice
-	// Damping is the damper that the job states, and Landing how this end lands the job's drop with
-	// it.
-	Damping *DampingSheet `json:"damping,omitempty"`
-	Landing *sag.Landing  `json:"landing,omitempty"`
-	// Measure is what to read on the stand to confirm the prediction.
-	Measure []Measurement `json:"measure"`
+	Damping *DampingSheet `json:"damping,omitempty"` // nil for an undamped end
+	Landing *sag.Landing  `json:"landing,omitempty"` // of the job's drop; nil without one
+	Measure []Measurement `json:"measure"`           // on the stand, to confirm the prediction
 
 	options *fit.Options
 }
@@ -65,23 +51,18 @@ type EndSheet struct {
 type Measurement struct {
 	What     string       `json:"what"` // "stroke" at the shock or stanchion, "wheel" for vertical wheel travel
 	Expected units.Length `json:"expected"`
-	// Low and High bound what agrees with the prediction, by the friction stated. They equal
-	// Expected where none was.
-	Low  units.Length `json:"low"`
-	High units.Length `json:"high"`
+	Low      units.Length `json:"low"`  // the least that friction allows; Expected without friction
+	High     units.Length `json:"high"` // the most
 }
 
-// NewSheet returns the sheet of a job: the loads on the wheels; for each end the spring of the
-// shelf with its preload, or the fill with its spacers, that comes nearest to the target
-// ([fit.Options.Choose]); and what the bike does then. The error names every bad field,
-// front.air.bore and the like; see [units.Fields].
+// NewSheet returns the sheet of a job: the loads on the wheels, what to fit at each end
+// ([fit.Options.Choose]), and what the bike does then. The error names every bad field, such as
+// front.air.bore; see [units.Fields].
 //
 // While the bike stands, the gas has the temperature around it (exponent 1). Over a fast stroke
-// from full extension it follows the job's exponent.
-//
-// Each end is chosen by itself on level ground. The recommended set-up is then also put under the
-// bike's own weight (Free) and the job's stances, and where wheelbase and height of the mass centre
-// are given, both ends settle together (Coupled). LeftOut names what the job says too little for.
+// from full extension it follows the job's exponent. Each end is chosen by itself on level ground.
+// The recommended set-up is then also put under the bike's own weight (Free) and the job's stances,
+// and both ends settle together (Coupled).
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	b, loads := job.prepareWithRider(&c)
@@ -91,8 +72,7 @@ func NewSheet(job Job) (*Sheet, error) {
 	return b.answer(job.Masses, loads)
 }
 
-// answer returns the sheet of masses that were found good. It shares no memory with the template or
-// another sheet, but for the curves and springs of [EndSheet.Wheel], which never change.
+// answer returns the sheet of good masses. It shares only what never changes with other sheets.
 func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	s := &Sheet{
@@ -134,18 +114,17 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 	if e.Choice, err = options.Choose(load); err != nil {
 		return err
 	}
-	end := e.End()
 	e.State = e.Choice.State()
 	e.Measure = []Measurement{
 		{What: "stroke", Expected: e.Rest.Stroke, Low: e.Rest.StrokeLow, High: e.Rest.StrokeHigh},
 		{What: "wheel", Expected: e.Rest.Travel, Low: e.Rest.TravelLow, High: e.Rest.TravelHigh},
 	}
-	return e.addDrop(job, end)
+	return e.addDrop(job, e.End())
 }
 
-// Wheel returns the recommended spring as laws at the wheel: standing still, with the gas at the
-// temperature around it, and over a stroke too fast for the gas to exchange heat. For a coil they
-// are the same. Both are nil for an end that [NewSheet] did not make, such as one read from JSON.
+// Wheel returns the recommended spring as laws at the wheel, as [sag.End.Wheel] does: standing still
+// and over a fast stroke. Both are nil for an end that [NewSheet] did not make, such as one read
+// from JSON.
 func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
 	if e.options == nil {
 		return nil, nil
@@ -162,8 +141,8 @@ func (e *EndSheet) Curve() *linkage.Curve {
 	return e.options.Curve()
 }
 
-// Along returns where the stroke of an end is read: "at the shock", or "along the stanchion" of a
-// fork, whose wheel moves no more than that.
+// Along returns where the stroke of an end is read: "along the stanchion" of a fork, whose lever
+// ratio is at most 1, or "at the shock".
 func (e *EndSheet) Along() string {
 	if e.LeverRatio.Max <= 1 {
 		return "along the stanchion"

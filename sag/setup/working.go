@@ -6,14 +6,13 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Working returns the steps to a sheet's headline number at one end, the exact spring or the fill,
-// for showing: load, travel and stroke at the target, what the spring must carry, and the answer.
-// It is nil for an axle that is neither [sag.Front] nor [sag.Rear], and for a sheet that [NewSheet]
-// did not make.
+// Working returns the steps to the exact spring or the fill of one end: load, travel and stroke at
+// the target, what the spring must carry, and the answer. It is nil for an axle that is neither
+// [sag.Front] nor [sag.Rear], and for a sheet that [NewSheet] did not make.
 //
-// Every result is the sheet's own or that of the function the sheet calls; the last is IdealRate of
-// a coil, and FillWanted of an air spring or, where the marking permits no such fill, the Fill that
-// it permits. Where no fill carries the load the steps end with what the spring must carry.
+// Results are the sheet's own. The last is IdealRate of a coil, and FillWanted of an air spring, or
+// Fill where the marking does not permit it. Where no fill carries the load it is what the spring
+// must carry.
 func (s *Sheet) Working(end sag.Axle) []units.Step {
 	e := s.end(end)
 	if e == nil {
@@ -26,9 +25,7 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 	steps := append([]units.Step{
 		{
 			Name: "load of the wheel", Formula: "F_g = q·(m_rider + m_bike)·g", Source: "statics of a beam on two supports; g is standard gravity, exact",
-			Given: []units.Value{
-				value("q", share), value("m_rider", s.RiderMass), value("m_bike", s.masses.BikeMass), value("g", gravityText),
-			},
+			Given:  []units.Value{value("q", share), value("m_rider", s.RiderMass), value("m_bike", s.masses.BikeMass), value("g", gravityText)},
 			Result: value("F_g", e.WheelLoad),
 		},
 		{
@@ -38,24 +35,20 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 		},
 	}, e.target().Working(e.Curve())...)
 	if coil := e.options.Spec().Coil; coil != nil {
-		all, err := sag.RequiredRateWorking(e.Curve(), e.target(), coil.PreloadMin)
-		if err != nil { // the sheet's numbers were changed
-			return steps
+		if all, err := sag.RequiredRateWorking(e.Curve(), e.target(), coil.PreloadMin); err == nil { // else the sheet was changed
+			exact := all[len(all)-1]
+			exact.Source = "a linear spring, with the collar's least preload"
+			steps = append(steps, exact)
 		}
-		exact := all[len(all)-1]
-		exact.Source = "a linear spring, with the collar's least preload"
-		return append(steps, exact)
+		return steps
 	}
 	return append(steps, e.airSteps()...)
 }
 
-// RestWorking continues [Sheet.Working] with what is fitted: the preload that the best spring of
-// the shelf is set to, and where the bike comes to rest, its wheel rate and frequency over a fast
-// stroke. It is nil where Working is.
-//
-// The results are PreloadWanted and Preload of the first candidate, and the sheet's Rest,
-// FastSpringRate, FastWheelRate and FastFrequency. Where the bike does not sag at all or goes to
-// the end of its travel no balance holds, and only the preload is shown.
+// RestWorking continues [Sheet.Working] with what is fitted: PreloadWanted and Preload of the
+// recommended spring, and the sheet's Rest, FastSpringRate, FastWheelRate and FastFrequency. It is
+// nil where Working is. An end that does not sag, or goes to the end of its travel, is in no
+// balance, and only its preload is shown.
 func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 	e := s.end(end)
 	if e == nil {
@@ -66,13 +59,7 @@ func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 
 // end returns one end of a sheet that NewSheet made; nil of another.
 func (s *Sheet) end(axle sag.Axle) *EndSheet {
-	var e *EndSheet
-	switch axle {
-	case sag.Front:
-		e = &s.Front
-	case sag.Rear:
-		e = &s.Rear
-	}
+	e := map[sag.Axle]*EndSheet{sag.Front: &s.Front, sag.Rear: &s.Rear}[axle]
 	if e == nil || e.options == nil {
 		return nil
 	}

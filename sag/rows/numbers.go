@@ -1,0 +1,174 @@
+package rows
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
+)
+
+// rows adds what concerns one end.
+func (e end) rows(l *list) {
+	e.fit(l)
+	e.expect(l)
+	e.full(l)
+	l.at(Measure, e.axle)
+	for _, m := range e.Measure {
+		wheel := m.What == "wheel"
+		l.add(m.What, either(wheel, "axle height, vertical", "ring "+e.Along()), m.Expected, either(wheel, "extended less loaded", "from full extension"))
+		if m.Low != m.High {
+			l.band(m.What+"_band", "  friction allows", m.Low, m.High, "")
+		}
+	}
+}
+
+// fit adds what to fit, and what else could be.
+func (e end) fit(l *list) {
+	l.at(Fit, e.axle)
+	if best := e.Spring(); best != nil {
+		l.add("rate", "spring", best.Rate, "")
+		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
+		l.add("preload", "preload", best.Preload, either(best.Turns > 0, turns(best.Turns)+" of the collar from loose", ""))
+		if best.SolidKnown {
+			l.add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
+		}
+		l.section = Others
+		l.say("softer", "", beside(e.Coil.Between.Softer, "softer"))
+		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
+	}
+	if best := e.Fill(); best != nil {
+		change := "change by " + e.Air.Change.Both().Signed().String()
+		l.add("fill", "fill at full extension", best.Fill, either(e.Air.ChangeKnown, change, ""))
+		l.add("ambient", "  above the air around", e.Air.Ambient, "")
+		spacers := "as fitted"
+		if n := e.Air.SpacerChange; n > 0 {
+			spacers = fmt.Sprintf("add %d", n)
+		} else if n < 0 {
+			spacers = fmt.Sprintf("take out %d", -n)
+		}
+		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
+		if per := e.Air.FillPerSpacer; per != 0 {
+			l.section = Others
+			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
+		}
+	}
+}
+
+// expect adds what the end does at the sag.
+func (e end) expect(l *list) {
+	l.at(Expect, e.axle)
+	r := &e.Rest
+	l.add("sag", "sag at the wheel", r.Travel, units.Percent(r.Sag)+" of "+e.Travel.Both().Metric)
+	l.add("shock_sag", "sag "+e.Along(), r.Stroke, units.Percent(r.ShockSag)+" of "+e.Stroke.Both().Metric)
+	if e.Friction > 0 {
+		l.band("band", "  friction may hold it at", r.TravelLow, r.TravelHigh, "for the "+e.Friction.Both().String()+" stated")
+	} else {
+		l.row("friction", "  friction", metric("not stated"), "so no band is given")
+	}
+	p := &e.LeverRatio
+	from := either(p.Max-p.Min > 1e-6*p.Max, fmt.Sprintf("from %.3f to %.3f", p.Start, p.End), "all the way")
+	l.row("lever_ratio", "lever ratio", metric(fmt.Sprintf("%.3f", r.LeverRatio)), from, r.LeverRatio)
+	slow := either(e.Air != nil, "slow: gas at the temperature around", "")
+	l.add("spring_rate", "spring rate at sag", r.SpringRate, slow)
+	l.add("wheel_rate", "wheel rate at sag", r.WheelRate, slow)
+	if e.Air != nil {
+		l.add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", e.Air.Exponent))
+	}
+	bounce := e.FastFrequency.Both()
+	bounce.Customary = fmt.Sprintf("%.0f per min", 60*e.FastFrequency.Hertz())
+	l.row("frequency", "bounce frequency", bounce, "undamped", e.FastFrequency)
+}
+
+// full adds what is left from the sag to full travel, and the landing.
+func (e end) full(l *list) {
+	l.at(Full, e.axle)
+	l.add("full_force", "force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio))
+	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
+	l.add("energy_left", "energy left from sag", e.EnergyLeft, "undamped")
+	if h := e.Reserve.DropHeight; h > 0 {
+		l.row("drop", "drop that uses it all", height(h), "undamped: not a promise", h)
+	}
+	if d := e.Damping; d != nil {
+		l.add("damping", "damping at the wheel", d.Wheel, fmt.Sprintf("%.2f of critical at sag, as stated", d.Ratio))
+		l.add("shock_damping", "  "+e.Along(), d.Shock, "")
+	}
+	if d := e.Landing; d != nil {
+		with := either(e.Damping != nil, "damped as above", "undamped")
+		l.add("landing", "a drop of "+height(d.Height).Metric+" uses", d.Travel, units.Percent(d.Used)+" of "+e.Travel.Both().Metric+", "+with)
+		l.add("landing_force", "  force when deepest", d.Force, "")
+		l.add("landing_peak", "  force at most", d.PeakForce, "with the damper: not a promise")
+	}
+}
+
+func metric(text string) units.Dual { return units.Dual{Metric: text} }
+
+// height returns the height of a drop, in units coarser than a travel's.
+func height(l units.Length) units.Dual {
+	return units.Dual{Metric: fmt.Sprintf("%.2f m", l.Metres()), Customary: fmt.Sprintf("%.1f ft", l.Feet())}
+}
+
+func points(x float64) string { return fmt.Sprintf("%+.1f points", 100*x) }
+
+func turns(n float64) string { return counted(math.Round(n*100)/100, "turn") }
+
+func either(yes bool, this, that string) string {
+	if yes {
+		return this
+	}
+	return that
+}
+
+// counted returns a number of things, "1 spacer".
+func counted(n float64, what string) string {
+	return fmt.Sprint(n, " ", what, either(n == 1, "", "s"))
+}
+
+// loads adds the masses and the loads on the wheels.
+func loads(l *list, s *setup.Sheet) {
+	masses := s.Setup().Masses
+	l.at(Loads, "")
+	l.add("rider", "rider, dressed to ride", s.RiderMass, "")
+	if masses.BikeMass > 0 {
+		l.add("bike", "bike", masses.BikeMass, "")
+	}
+	l.row("share", "share on the rear wheel", metric(units.Percent(s.Loads.RearShare)), either(masses.Scaled(), "by the scales", ""), s.Loads.RearShare)
+	l.end = sag.Front
+	l.add("wheel", "front wheel on the ground", s.Loads.FrontWheel, "")
+	l.add("spring", "  of it on the spring", s.Loads.Front, "")
+	l.end = sag.Rear
+	l.add("wheel", "rear wheel on the ground", s.Loads.RearWheel, "")
+	l.add("spring", "  of it on the spring", s.Loads.Rear, "")
+}
+
+// both adds the bike as a whole, settled together, with nobody on it and in the job's stances.
+func both(l *list, s *setup.Sheet) {
+	l.at(Both, "")
+	l.row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)
+	stand := func(axle sag.Axle, key, label string, sagged float64, travel units.Length, note string) {
+		l.end = axle
+		l.row(key, label, travel.Both(), units.Percent(sagged)+" sag"+note, travel, sagged)
+	}
+	if c := s.Coupled; c != nil {
+		stand(sag.Front, "coupled", "settled together", c.FrontSag, c.FrontTravel, ", "+points(c.FrontSagChange)+" by the pitch")
+		stand(sag.Rear, "coupled", "settled together", c.RearSag, c.RearTravel, ", "+points(c.RearSagChange))
+		l.end = ""
+		l.row("pitch", "  the frame pitches", c.Pitch.Both(), fmt.Sprintf("%s on the rear, %s", units.Percent(c.RearShare), points(c.RearShareChange)), c.Pitch)
+	}
+	each := func(key, label, note string, st *setup.Standings) {
+		share := ", " + units.Percent(st.Loads.RearShare) + " on the rear"
+		stand(sag.Front, key, label, st.Front.Rest.Sag, st.Front.Rest.Travel, share+note+stops[st.Front.Finding])
+		stand(sag.Rear, key, label, st.Rear.Rest.Sag, st.Rear.Rest.Travel, stops[st.Rear.Finding])
+	}
+	if f := s.Free; f != nil {
+		each("free", "with nobody on", either(f.ShareAssumed, ", as with the rider on: not stated", ""), &f.Standings)
+	}
+	for i := range s.Stances {
+		st := &s.Stances[i]
+		each(fmt.Sprintf("stances[%d]", i), st.Name, "", &st.Standings)
+	}
+}
+
+// stops are the words for a load that leaves an end topped or bottomed out.
+var stops = map[sag.Finding]string{sag.HeldAtTop: ", held at full extension", sag.Collapses: ", goes to full travel"}

@@ -222,7 +222,7 @@ func TestSettleRefuses(t *testing.T) {
 		{"a friction beyond sense", sag.End{Curve: c, Law: law, Friction: 1e200}, 600, []string{"friction"}},
 		{"an exponent of a coil", sag.End{Curve: c, Law: law, Exponent: 1.3}, 600, []string{"fast"}},
 		{"a fast law without its exponent", sag.End{Curve: c, Law: law, Fast: law}, 600, []string{"exponent"}},
-		{"a fast law that is none", sag.End{Curve: c, Law: law, Fast: none, Exponent: 1.3}, 600, []string{"fast"}},
+		{"a fast law that is invalid", sag.End{Curve: c, Law: law, Fast: none, Exponent: 1.3}, 600, []string{"fast"}},
 	} {
 		r, err := test.end.Settle(test.load)
 		refused(t, test.name, r, err, test.want...)

@@ -141,8 +141,7 @@ func TestEqualSagSpringsStepAsTheirLoads(t *testing.T) {
 	}
 }
 
-// Every bad field of target and spring is named at once. A curve that is the zero
-// Curve is none.
+// Every bad field of target and spring is named at once, the zero Curve among them.
 func TestRequiredRefuses(t *testing.T) {
 	good := sag.Target{Load: 400, Sag: 0.2}
 	for _, test := range []struct {

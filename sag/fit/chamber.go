@@ -94,7 +94,14 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 		if one.try(c, end, target, search.At, &trials[i]); !c.OK() {
 			return nil, sag.End{}
 		}
-		if p := j.place(i, one); i == 0 || p.compare(best) < 0 {
+		p := place{index: i, then: math.Abs(one.Miss)}
+		if !Has(one.Findings, sag.OnTarget) {
+			p.class = 1
+		}
+		if j.FullTravelRatio > 0 {
+			p.by = math.Abs(one.FullRatio - j.FullTravelRatio)
+		}
+		if i == 0 || p.compare(best) < 0 {
 			best = p
 		}
 		if one.FillWanted > 0 {
@@ -116,19 +123,6 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 		a.ChangeKnown, a.Change = true, top.Fill-j.Fill
 	}
 	return a, end
-}
-
-// place returns where an option ranks: on target first, then nearest to the wanted ratio at full
-// travel, then by the smaller miss.
-func (j *Chamber) place(i int, one *AirOption) place {
-	p := place{index: i, then: math.Abs(one.Miss)}
-	if !Has(one.Findings, sag.OnTarget) {
-		p.class = 1
-	}
-	if j.FullTravelRatio > 0 {
-		p.by = math.Abs(one.FullRatio - j.FullTravelRatio)
-	}
-	return p
 }
 
 // try fills in what the spring of a trial does at an end: where it rests, and its force at full

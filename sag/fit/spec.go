@@ -72,7 +72,7 @@ func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units
 	return &Options{spec: spec, curve: curve}, nil
 }
 
-// Spec returns the spec with its blanks filled in.
+// Spec returns the spec with Ambient and Travel filled in.
 func (o *Options) Spec() Spec { return o.spec }
 
 // Curve returns the end's lever-ratio curve.
@@ -93,7 +93,8 @@ type Choice struct {
 // carries less there, and a spring of the shelf whose force exceeds float64.
 //
 // Springs that go solid rank last. Those on target ([SagFinding]) rank by least preload, the others
-// behind them by least miss. Fills never exceed the marking.
+// behind them by least miss. Fills never exceed the marking; those on target rank first, then by
+// nearness to FullTravelRatio, then by least miss.
 //
 // Not modelled: friction does not change the choice, only the band about each rest.
 func (o *Options) Choose(load units.Force) (Choice, error) {

@@ -1,16 +1,13 @@
-// Package setup works out the set-up sheet of a whole bike: from a rider, a bike and what is at
-// hand to what to fit, and what the bike does then.
+// Package setup works out the set-up sheet of a whole bike: what to fit, and what the bike does then.
 //
 // [NewSheet] takes a [Job]: rider, bike, and at each end a lever-ratio curve with a shelf of coil
 // springs or an air spring. It returns a [Sheet]: loads, the recommended spring with its preload or
-// fill with its spacers, predicted sag at wheel and shock with the band that friction allows, rates
-// and frequency, what is left at full travel, what to measure, warnings and cautions. Where the job
-// has what they need, the sheet also has both ends settled together, other stances, a landing and
-// the uncertainty of its answers; it names what it leaves out.
+// fill with its spacers, predicted sag with the band that friction allows, rates and frequency, what
+// is left at full travel, what to measure, warnings and cautions. Where the job has what they need,
+// it also has both ends settled together, other stances, a landing and the uncertainty of answers.
 //
 // [ReadJob] reads a job from JSON, [Template] works out many riders of one bike, and
-// [Sheet.Working] shows step by step, with sources, where the headline numbers come from.
+// [Sheet.Working] shows the steps to the answers, with sources.
 //
-// Not modelled: what package sag does not model, and the choice for one end with regard to the
-// other.
+// Not modelled: what package sag does not model; the choice for one end does not regard the other.
 package setup

@@ -99,9 +99,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	s.Warnings = append(s.Warnings, s.Front.warnings("front")...)
-	s.Warnings = append(s.Warnings, s.Rear.warnings("rear")...)
-	s.Warnings = append(s.Warnings, s.standingWarnings()...)
+	s.Warnings = append(s.Warnings, slices.Concat(s.Front.warnings("front"), s.Rear.warnings("rear"), s.standingWarnings())...)
 	return s, nil
 }
 

@@ -13,8 +13,7 @@ type Standing struct {
 	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
 	Load      units.Force `json:"load"`       // sprung
 	Rest      sag.Rest    `json:"rest"`
-	// Finding is [sag.HeldAtTop], [sag.Collapses], or empty.
-	Finding sag.Finding `json:"finding,omitempty"`
+	Finding   sag.Finding `json:"finding,omitempty"` // [sag.HeldAtTop], [sag.Collapses], or empty
 }
 
 // Standings are both ends at rest under other loads than the sheet's, each by itself.
@@ -44,9 +43,7 @@ type Coupled struct {
 // FreeSag is the recommended set-up with nobody on the bike.
 type FreeSag struct {
 	Standings
-	// ShareAssumed reports whether the job lacks the bike's own rear share. It is then taken to be
-	// that with the rider on.
-	ShareAssumed bool `json:"share_assumed"`
+	ShareAssumed bool `json:"share_assumed"` // without a bike_rear_share in the job, that with the rider on is taken
 }
 
 // Omission is a part of the sheet that is left out, and what the job lacks for it.

@@ -17,10 +17,9 @@ type Template struct {
 	cautions    []fit.Caution
 }
 
-// NewTemplate returns the template of a job. The rider's mass in the job is ignored; scales under
-// the wheels are refused, since they weigh one rider. The error names every bad field, as that of
-// [NewSheet] does. What the job points to, such as its shelf, is read again for every rider and
-// must not be changed while the template is in use.
+// NewTemplate returns the template of a job, whose rider's mass is ignored; scales under the wheels
+// are refused. The error names every bad field, as that of [NewSheet] does. What the job points to,
+// such as its shelf, must not be changed while the template is in use.
 func NewTemplate(job Job) (*Template, error) {
 	c := units.Checker{Package: "sag"}
 	masses := c.Child("masses")

@@ -157,18 +157,18 @@ func (c *Curve) Table(n int, method Method) Table {
 	return t
 }
 
-// Positions are readings of where the parts are, from which strokes and travels follow: with the
-// shock out or let off, the wheel is lifted bit by bit, and the shock's length, eye to eye, and the
-// axle's height above the floor are read. The first reading is at full extension.
+// Positions are readings from which strokes and travels follow: with the shock out or let
+// off, the wheel is lifted bit by bit, and the shock's length, eye to eye, and the axle's
+// height above the floor are read, first at full extension.
 type Positions struct {
 	ShockLength []units.Length `json:"shock_length"` // falling strictly
 	AxleHeight  []units.Length `json:"axle_height"`  // rising strictly
 }
 
-// Readings returns strokes and travels, as [FitReadings] and [NewTable] take them: how much shorter
-// the shock and how much higher the axle is than at full extension. Both must have the same number
-// of values, 2 to 1000; a shock is from 1 µm to 1 km long, an axle at most 1 km above or below the
-// floor. The error names every bad value. Whether they rise is checked where they are used.
+// Readings returns the strokes and travels, how much shorter the shock and how much higher
+// the axle is than at full extension. Both lists must have 2 to 1000 values; a shock is
+// from 1 µm to 1 km long, an axle at most 1 km above or below the floor. The error names
+// every bad value. That they rise is checked by [FitReadings] and [NewTable].
 //
 // The error of the first reading is part of every stroke and travel; read it twice.
 func (p Positions) Readings() (StrokeReadings, error) {

@@ -119,9 +119,9 @@ func (f *Fit) Residuals() []units.Length { return append([]units.Length(nil), f.
 // ResidualRMS returns the root mean square of the residuals, the zero point not counted.
 func (f *Fit) ResidualRMS() units.Length { return units.Length(f.rms) }
 
-// ReadingError returns what the scatter says about the standard error of one reading: √(Σe²/(n −
-// degree)) over the n readings other than the zero point. Where it is clearly larger than the
-// readings can have been, the polynomial does not fit the linkage.
+// ReadingError returns the standard error of one reading from their scatter,
+// √(Σe²/(n − degree)) over the n readings other than the zero point. Where it is clearly
+// larger than the readings' error can be, the polynomial does not fit the linkage.
 func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
 
 // LeverRatioError returns the standard error of the fitted lever ratio at a
@@ -129,9 +129,9 @@ func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
 //
 //	σ·√(gᵀ(AᵀA)⁻¹g),  g = dLR/db
 //
-// with σ the [Fit.ReadingError] and A the powers of t at the readings, the covariance of linear
-// least squares. It covers the scatter of the readings only, not a shape that the polynomial can't
-// follow; it is largest at the ends of the stroke.
+// with σ the [Fit.ReadingError] and A the powers of t at the readings. It covers the
+// scatter of the readings only, not a shape that the polynomial can't follow; it is
+// largest at the ends of the stroke.
 func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 	if f.curve == nil {
 		return 0

@@ -14,10 +14,9 @@ type piece struct {
 	hermite.Quintic
 }
 
-// stroke returns the u up to h at which the travel is w, where the piece rises to top over h:
-// Newton's method inside a bracket that only shrinks, which takes two or three steps where a root
-// finder without the derivative takes eight. It ends within rounding of w. A w a hair below the
-// start, as an index lets pass, gives a u below 0.
+// stroke returns the u up to h at which the travel is w, where the piece rises to top over
+// h: Newton's method inside a bracket that only shrinks takes two or three steps to within
+// rounding of w. A w a hair below the start, as an index lets pass, gives a u below 0.
 func (p *piece) stroke(w, h, top float64) float64 {
 	if !(w > p.Quintic[0]) {
 		return (w - p.Quintic[0]) / p.Quintic[1]

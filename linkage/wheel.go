@@ -135,8 +135,8 @@ func (l *WheelLaw) rate(at leverage) units.Stiffness {
 	return units.Stiffness((rate - force*at.slope/at.ratio) / (at.ratio * at.ratio))
 }
 
-// Energy returns the work in J done on the spring from full extension to a wheel travel, clamped to
-// [0, Travel]. It is the spring's own: a linkage without friction stores nothing.
+// Energy returns the work in J done on the spring from full extension to a wheel travel,
+// clamped to [0, Travel]; a linkage without friction stores nothing.
 func (l *WheelLaw) Energy(travel units.Length) units.Energy {
 	if l.law == nil {
 		return 0
@@ -173,12 +173,10 @@ func (l *WheelLaw) Curve() *Curve { return l.curve }
 // Spring returns the spring that the law was made with.
 func (l *WheelLaw) Spring() spring.Law { return l.law }
 
-// MinRate returns the least wheel rate in N/m and the travel at which it was
-// found. A rate below 0 means that the wheel force falls there, so that the
-// wheel has no stable rest near it; see [AtWheel].
-//
-// It looks at both sides of every point where two pieces of the curve meet and at 8 even steps of
-// stroke between them, 64 in all at the least: a fall narrower than that may stay hidden.
+// MinRate returns the least wheel rate in N/m and the travel at which it was found. Below
+// 0 the wheel force falls there, see [AtWheel]. It looks at both sides of every point
+// where two pieces of the curve meet and at 8 even steps of stroke between them, 64 in all
+// at the least: a fall narrower than that may stay hidden.
 func (l *WheelLaw) MinRate() (units.Stiffness, units.Length) {
 	if l.law == nil {
 		return 0, 0

@@ -1,7 +1,7 @@
 // Package mechanism solves planar suspensions: points and bodies in, motion out.
 //
-// A mechanism is described by a [Spec]: points and bodies in the side view from the drive side,
-// origin at the bottom bracket's axis, x forward, y up, angles counter-clockwise. [New] solves any
+// A [Spec] describes a mechanism in the side view from the drive side, origin at the bottom
+// bracket's axis, x forward, y up, angles counter-clockwise. [New] solves any
 // planar linkage of pivots and slots that can move in exactly one way, and returns a [Mechanism]:
 // every [Pose] with the lever ratio, its slope, axle path and instant centre, exact to rounding.
 // One that locks inside its stroke is refused with the place.

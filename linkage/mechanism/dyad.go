@@ -25,8 +25,7 @@ type dyad struct {
 	fa, fd        complex128
 }
 
-// theShock stands for the shock where a body's number is wanted.
-const theShock = -1
+const theShock = -1 // in place of a body's number
 
 // newClosedForm returns the solver by dyads, in an order in which all bodies follow
 // from those before them, starting with the frame; nil if there is no such order.
@@ -62,10 +61,19 @@ func newClosedForm(l *layout) *closedForm {
 		}
 		a, onA := anchor(first, c)
 		d, onD := anchor(second, c)
-		if onA >= 0 && onD >= 0 && l.points[a] != l.points[d] {
-			known[first], known[second] = true, true
-			solver.add(l.points[c], pin{onA, l.points[a]}, pin{onD, l.points[d]}, first, second)
+		if onA < 0 || onD < 0 || l.points[a] == l.points[d] {
+			return
 		}
+		known[first], known[second] = true, true
+		pa, pd := pin{onA, l.points[a]}, pin{onD, l.points[d]}
+		solver.origins[first], solver.origins[second] = pa.at, pd.at // the pivots to the bodies before
+		ea, ed := l.points[c]-pa.at, l.points[c]-pd.at
+		y := dyad{a: solver.mark(pa), d: solver.mark(pd), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed)}
+		y.fa, y.fd, y.side = scale(1/y.ra2, cmplx.Conj(ea)), scale(1/y.rd2, cmplx.Conj(ed)), math.Copysign(1, cross(pd.at-pa.at, ea))
+		if second == shock {
+			y.second = theShock
+		}
+		solver.dyads = append(solver.dyads, y)
 	}
 	for range known { // each time one dyad follows from the others, or more
 		for _, c := range names {
@@ -82,22 +90,7 @@ func newClosedForm(l *layout) *closedForm {
 	return solver
 }
 
-// add adds the dyad of two bodies that meet in c and are joined in a and d to
-// bodies solved before. Each body has its origin there.
-func (f *closedForm) add(c complex128, a, d pin, first, second int) {
-	ea, ed := c-a.at, c-d.at
-	y := dyad{a: f.mark(a), d: f.mark(d), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), side: math.Copysign(1, cross(d.at-a.at, ea))}
-	y.fa, y.fd = scale(1/y.ra2, cmplx.Conj(ea)), scale(1/y.rd2, cmplx.Conj(ed))
-	f.origins[first], f.origins[second] = a.at, d.at
-	if second == len(f.origins)-1 {
-		y.second = theShock
-	}
-	f.dyads = append(f.dyads, y)
-}
-
-// flat is how small the sine of the angle between the arms of a dyad may be
-// before it counts as a dead point.
-const flat = 1e-7
+const flat = 1e-7 // the sine of the angle between the arms of a dyad that counts as a dead point
 
 // step solves dyad after dyad for any stroke s, and reports whether every pair
 // of circles meets, in two separate points.

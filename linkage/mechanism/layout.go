@@ -34,8 +34,8 @@ type slot struct {
 	along     complex128
 }
 
-// layout is a checked mechanism in numbers; it never changes. Lengths are in units of size, a power
-// of two metres near the largest distance in it, so that scaling loses no digit.
+// layout is a checked mechanism in numbers; it never changes. Lengths are in units of size,
+// a power of two metres near its extent, so that scaling loses no digit.
 type layout struct {
 	size   float64
 	bodies []string // by number; the frame is 0
@@ -50,15 +50,18 @@ type layout struct {
 	axle   pin
 }
 
-// newLayout checks all that can be said of a mechanism without moving it. The
-// layout is nil if c has found a fault.
+// newLayout checks a mechanism without moving it, and returns nil if c has found a fault.
 func newLayout(c *units.Checker, s Spec) *layout {
 	l := &layout{bodies: []string{Frame}, points: map[string]complex128{}, owners: map[string][]int{}, eyes: s.Shock}
 	finite := l.addPoints(c, s.Points)
 	known := l.addBodies(c, s.Bodies)
 	if known {
-		l.addAxle(c, s.Axle)
 		l.addShock(c, finite)
+		if l.axle = l.first(s.Axle); len(l.owners[s.Axle]) == 0 {
+			c.Fail("axle", s.Axle, "a point of a body that moves", units.ErrUnknown)
+		} else if l.axle.body == 0 {
+			c.Fail("axle", s.Axle, "a point of a body that moves, not of the frame", units.ErrConflict)
+		}
 	}
 	l.stroke = float64(s.Stroke) / l.size
 	if units.Between(c, "stroke", s.Stroke, minStroke, maxStroke) && l.length > 0 && !(l.stroke < l.length) {
@@ -73,8 +76,7 @@ func newLayout(c *units.Checker, s Spec) *layout {
 	return l
 }
 
-// addPoints takes the points over, in units of a power of two metres that is
-// about their extent. It reports whether all coordinates are within their bounds.
+// addPoints adds the points, and reports whether all coordinates are within their bounds.
 func (l *layout) addPoints(c *units.Checker, points map[string]Point) bool {
 	few := len(points) > 0 && len(points) <= maxNamed // or the coordinates are not checked
 	if !few {
@@ -107,8 +109,8 @@ func path(name string) string {
 	return name
 }
 
-// addBodies numbers the bodies by name and joins them at the points they share.
-// It reports whether all of them are known.
+// addBodies numbers the bodies by name and joins them at the points they share. It
+// reports whether all points are known.
 func (l *layout) addBodies(c *units.Checker, bodies map[string][]string) bool {
 	if _, ok := bodies[Frame]; !ok {
 		c.Fail("bodies", nil, `a body named "frame", the one that stands still`, units.ErrMissing)
@@ -148,14 +150,6 @@ func (l *layout) first(point string) pin {
 		p.body = owners[0]
 	}
 	return p
-}
-
-func (l *layout) addAxle(c *units.Checker, axle string) {
-	if l.axle = l.first(axle); len(l.owners[axle]) == 0 {
-		c.Fail("axle", axle, "a point of a body that moves", units.ErrUnknown)
-	} else if l.axle.body == 0 {
-		c.Fail("axle", axle, "a point of a body that moves, not of the frame", units.ErrConflict)
-	}
 }
 
 // addShock adds the shock; finite is whether all coordinates are usable.
@@ -205,9 +199,9 @@ func (l *layout) addSlots(c *units.Checker, slots []Slot) bool {
 	return len(l.slots) == len(slots)
 }
 
-// checkFreedom refuses bodies that are not joined to the frame, and such as
-// have not exactly one degree of freedom by Grübler's count: three for every
-// moving body, less two for every pivot of two bodies, less one for a slot.
+// checkFreedom refuses bodies that are not joined to the frame, or have not exactly one
+// degree of freedom by Grübler's count: three for every moving body, less two for every
+// pivot of two bodies, less one for a slot.
 func (l *layout) checkFreedom(c *units.Checker) {
 	joints := slices.Clone(l.pivots)
 	for _, s := range l.slots {

@@ -75,7 +75,7 @@ func follow(s Spec, newSolver func(*layout) solver, steps int) (*Mechanism, erro
 
 const minRatio, maxRatio = 1e-3, 1e3 // permitted lever ratios
 
-// checkRatio checks the lever ratio at the nodes, and where it is least or greatest between two.
+// checkRatio checks the lever ratio at the nodes, and where it is least or greatest between.
 func (m *Mechanism) checkRatio() error {
 	for i := range m.nodes {
 		if err := m.permitted(m.nodes[max(0, i-1)].stroke, imag(m.nodes[i].v)); err != nil {
@@ -138,8 +138,7 @@ func (m *Mechanism) clamp(stroke units.Length) float64 {
 // Spec returns what the mechanism was made from, a copy. It allocates.
 func (m *Mechanism) Spec() Spec { return m.spec.clone() }
 
-// ClosedForm reports whether poses are solved by intersecting circles, rather
-// than by Newton's method.
+// ClosedForm reports whether poses are solved by intersecting circles.
 func (m *Mechanism) ClosedForm() bool {
 	_, ok := m.solver.(*closedForm)
 	return ok
@@ -159,8 +158,8 @@ func (m *Mechanism) ShockLength() units.Length {
 // Travel returns the full vertical travel of the wheel.
 func (m *Mechanism) Travel() units.Length { return m.Pose(m.Stroke()).Travel }
 
-// Strokes returns the strokes at which the mechanism was followed, from 0 to full stroke: even
-// steps, and shorter ones where the motion changes fast. It allocates.
+// Strokes returns the strokes at which the mechanism was followed, from 0 to full stroke.
+// It allocates.
 func (m *Mechanism) Strokes() []units.Length {
 	list := make([]units.Length, len(m.nodes))
 	for i := range m.nodes {
@@ -178,8 +177,8 @@ func (m *Mechanism) String() string {
 		strings.Join(m.layout.bodies[1:], ", "), m.Stroke(), m.Travel(), imag(m.nodes[0].v), imag(m.nodes[len(m.nodes)-1].v))
 }
 
-// PathLength returns how long the axle's path is from full extension to a stroke, clamped to [0,
-// Stroke]: ∫|dP/ds| ds, the travel and what the wheel moves forward and backward taken together.
+// PathLength returns how long the axle's path is from full extension to a stroke, clamped
+// to [0, Stroke]: ∫|dP/ds| ds.
 func (m *Mechanism) PathLength(stroke units.Length) units.Length {
 	if m.layout == nil {
 		return 0

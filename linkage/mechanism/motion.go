@@ -2,6 +2,7 @@ package mechanism
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"example.com/wheelrate/units"
@@ -19,9 +20,9 @@ type origins []complex128
 
 func (o origins) mark(p pin) Mark { return Mark{p.body, p.at - o[p.body]} }
 
-// bodyMotion is where a body is and how it moves with the stroke: a point at r
-// from the body's origin at full extension is at o + u·r. Lengths are in units
-// of the layout's size, and so is the stroke that derivatives are taken by.
+// bodyMotion is where a body is and how it moves with the stroke: a point at r from the
+// body's origin at full extension is at o + u·r. Lengths, the stroke too, are in units of
+// the layout's size.
 type bodyMotion struct {
 	u, o  complex128 // turn, of length 1, and place of the origin
 	v, a  complex128 // o′ and o″
@@ -74,8 +75,8 @@ func newSolver(l *layout) solver {
 	return newNewton(l)
 }
 
-// Motion is where the bodies of a mechanism are at one stroke of the shock, and
-// how they move there, as [Mechanism.ReadMotion] writes it.
+// Motion is where the bodies of a mechanism are at one stroke of the shock, and how they
+// move there. [Mechanism.ReadMotion] writes it.
 type Motion struct {
 	m      motion
 	size   float64
@@ -134,3 +135,18 @@ func (m Motion) String() string { return fmt.Sprintf("motion at a stroke of %v",
 func pointAt(z complex128, size float64) Point {
 	return Point{units.Length(real(z) * size), units.Length(imag(z) * size)}
 }
+
+// Points and vectors are complex numbers, x + iy. These operations package math/cmplx has
+// not, or makes slow by its care for overflow.
+
+func unit(angle float64) complex128 {
+	sin, cos := math.Sincos(angle)
+	return complex(cos, sin)
+}
+
+func abs(z complex128) float64      { return math.Sqrt(dot(z, z)) }
+func dot(a, b complex128) float64   { return real(a)*real(b) + imag(a)*imag(b) }
+func cross(a, b complex128) float64 { return real(a)*imag(b) - imag(a)*real(b) }
+
+func turn(a complex128) complex128             { return complex(-imag(a), real(a)) } // by a quarter turn
+func scale(f float64, a complex128) complex128 { return complex(f*real(a), f*imag(a)) }

@@ -25,7 +25,7 @@ func (e end) inShort() string {
 	return text
 }
 
-// beside describes the spring of the shelf next to the target on one side; nil is none.
+// beside describes the spring of the shelf next to the target on one side, which may be nil.
 func beside(c *fit.CoilCandidate, side string) string {
 	if c == nil {
 		return "Nothing on the shelf is " + side + " than the spring exactly on target."

@@ -287,6 +287,9 @@ func TestRowsOfAnAirSpring(t *testing.T) {
 		if r := find(t, rows.Of(s), rows.Fit, sag.Front, "spacers"); r.Note != want || r.Metric != "1" {
 			t.Errorf("%+v, want %s", r, want)
 		}
+		if r := find(t, rows.Of(s), rows.Set, sag.Front, "set"); !strings.Contains(r.Note, ", 1 spacer, ") {
+			t.Errorf("%q", r.Note)
+		}
 	}
 	// One more spacer raises the fill where it lowers the force: in the negative
 	// chamber's favour it can't, so a sheet says so as its number has it.

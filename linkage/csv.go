@@ -23,11 +23,11 @@ const maxCSV = 1 << 20 // bytes, far more than the longest table takes
 //	0,0
 //	5,13.1
 //
-// The unit may stand in brackets as well; columns with other names are ignored. Where the header is separated by semicolons or tabs, so is the rest,
-// and numbers may have a decimal comma then. Both columns are needed, cells
-// must be plain numbers, of at most 1000 lines and 1 MiB in all; the error
-// names every bad one by its place in the table, such as travel[3], and the
-// line it stands in. Strokes and travels are checked further by [NewTable].
+// The unit may stand in brackets as well; columns with other names are ignored. Where the header is
+// separated by semicolons or tabs, so is the rest, and numbers may have a decimal comma then. Both
+// columns are needed, cells must be plain numbers, of at most 1000 lines and 1 MiB in all; the
+// error names every bad one by its place in the table, such as travel[3], and the line it stands
+// in. Strokes and travels are checked further by [NewTable].
 func ReadCSV(r io.Reader, method Method) (Table, error) {
 	text, err := io.ReadAll(io.LimitReader(r, maxCSV+1))
 	if err != nil {

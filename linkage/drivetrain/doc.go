@@ -5,6 +5,6 @@
 // rear brake. What the ground does must be stated ([Ground]). [Pose] has pedal kickback
 // for a wheel that turns and for one that doesn't.
 //
-// Not modelled: the front triangle's own pitching, the inertia of the wheels,
+// Not modelled: the front triangle's own pitching, the inertia of the wheels, the air's drag,
 // unsprung mass, tyres that give, and the polygon that a chain makes of a pulley.
 package drivetrain

@@ -47,10 +47,11 @@ type Pose struct {
 	KickbackWheelRolling units.Angle `json:"kickback_wheel_rolling"`
 }
 
-// New joins a mechanism with chain and brake. The error names every bad field: what [Spec.Check] finds, an idler or a caliper on a body that there is none of
-// (drivetrain.idler.on, brake_on), pulleys that touch at some stroke (drivetrain), a front axle not
-// ahead of the rear axle's path by more than a wheel radius (front_axle_x), a mass centre that
-// comes below the ground (mass_centre[1]).
+// New joins a mechanism with chain and brake. The error names every bad field: what [Spec.Check]
+// finds, an idler or a caliper on a body that there is none of (drivetrain.idler.on, brake_on),
+// pulleys that touch at some stroke (drivetrain), a front axle not ahead of the rear axle's path by
+// more than a wheel radius (front_axle_x), a mass centre that comes below the ground
+// (mass_centre[1]).
 func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	c := units.Checker{Package: "drivetrain"}
 	if m == nil || !(m.Stroke() > 0) {

@@ -10,13 +10,12 @@ import (
 
 // How a search goes downhill.
 const (
-	maxSteps     = 100
-	gain         = 1e-9  // of the sum: a step that gains less isn't worth taking
-	gainLeast    = 1e-14 // and of a sum near 0
-	leastShare   = 1e-3  // of what a step promises, that it must gain
-	dampingFirst = 1e-3  // of the greatest curvature
-	dampingLeast = 1e-12
-	dampingMost  = 1e12
+	maxSteps   = 100
+	gain       = 1e-9  // of the sum: a step that gains less isn't worth taking
+	gainLeast  = 1e-14 // and of a sum near 0
+	leastShare = 1e-3  // of what a step promises, that it must gain
+
+	dampingFirst, dampingLeast, dampingMost = 1e-3, 1e-12, 1e12 // of the greatest curvature
 )
 
 // descend goes downhill from x within the bounds by Levenberg and Marquardt's method,

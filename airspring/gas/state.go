@@ -20,7 +20,7 @@ var equations = map[Species]*equation{DryAir: &airEquation, Nitrogen: &nitrogenE
 // The limits of a real gas: of its pressure before it is compressed, and of V₁/V₂ and V₂/V₁.
 const (
 	MaxPressure units.AbsolutePressure = 40e5
-	MaxRatio                           = 5.0
+	MaxRatio    float64                = 5
 )
 
 // Check checks the fields "gas", [DryAir] or [Nitrogen], and "temperature", from 250 to 350 K.

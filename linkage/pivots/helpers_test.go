@@ -7,8 +7,6 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
@@ -51,25 +49,7 @@ func solved(name string) *mechanism.Mechanism {
 // mm is a length in millimetres.
 func mm(v float64) units.Length { return units.Length(v) * units.Millimetre }
 
-// refuses checks that an error names exactly these fields, in any order.
-func refuses(t *testing.T, err error, fields ...string) {
-	t.Helper()
-	slices.Sort(fields)
-	if diff := cmp.Diff(fields, badFields(err)); diff != "" {
-		t.Errorf("refused fields (-want +got):\n%s%v", diff, err)
-	}
-}
-
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
-
-// above and below are the nearest numbers.
-func above(v units.Length) units.Length {
-	return units.Length(math.Nextafter(float64(v), math.Inf(1)))
-}
-
-func below(v units.Length) units.Length {
-	return units.Length(math.Nextafter(float64(v), math.Inf(-1)))
-}
 
 // allFinite holds that every number is one.
 func allFinite(t *testing.T, what string, list ...float64) {

@@ -69,7 +69,7 @@ func (s Spec) Check(c *units.Checker) {
 	}
 	sweep := s.swept()
 	switch {
-	case slices.ContainsFunc(sizes, c.Bad):
+	case !c.OK() && slices.ContainsFunc(sizes, c.Bad):
 	case !outlasts(s.chamber(0), sweep):
 		c.Fail("positive_volume", s.PositiveVolume, more(sweep, "the travel"), units.ErrConflict)
 	case !outlasts(s.chamber(s.Spacers), sweep):

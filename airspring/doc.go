@@ -24,7 +24,7 @@
 //
 // # Filling, weather, heat
 //
-// [FillFor] returns the fill for a force, [Search] what a fill and each number of spacers do at sag
+// [FillFor] returns the fill for a force, [FillSearch] what a fill and each number of spacers do at sag
 // and at full travel, [VolumeFor] the size of a chamber. [PlanTopUp] has the steps to a fill that a
 // negative chamber shares, [HoseReading] the share of the pump's hose. [FillAt] and [SpecAt] bring a
 // sealed spring to another temperature and altitude. [Fit] returns fill, volume and exponent from

@@ -294,8 +294,8 @@ func ExampleVolumeFor() {
 // An invented fork is to carry 600 N at 40 mm, and 2600 N at the end of a fast
 // stroke: the nearest numbers of spacers. The figures were confirmed with mpmath, 30
 // digits.
-func ExampleSearch_Trials() {
-	search := airspring.Search{
+func ExampleFillSearch_Trials() {
+	search := airspring.FillSearch{
 		Spec: airspring.Spec{
 			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre,
 			SpacerVolume: 8 * units.CubicCentimetre, Ambient: airspring.SeaLevel, Exponent: 1.35,
@@ -321,8 +321,8 @@ func ExampleSearch_Trials() {
 // How many spacers bring an invented fork of a given fill nearest to 3000 N at
 // full travel. By hand, 1017.9 mm²·(5.813 bar·(234/71.14)^1.35 − 1.013 bar) is
 // 2849 N with two, and 3206 N with three.
-func ExampleSearch_Trials_fillKept() {
-	search := airspring.Search{
+func ExampleFillSearch_Trials_fillKept() {
+	search := airspring.FillSearch{
 		Spec: airspring.Spec{
 			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre, SpacerVolume: 8 * units.CubicCentimetre,
 			Fill: units.BarGauge(4.8), Ambient: airspring.SeaLevel, Exponent: 1.35,

@@ -18,8 +18,8 @@ type FillOutcome string
 // The outcomes. The last three have no fill.
 const (
 	FillMet       FillOutcome = "met"        // the fill carries the force
-	FillAtMarking FillOutcome = "at_marking" // carrying the force needs more than the marking permits, see [Search]
-	FillGiven     FillOutcome = "given"      // the fill was given, see [Search]
+	FillAtMarking FillOutcome = "at_marking" // carrying the force needs more than the marking permits, see [FillSearch]
+	FillGiven     FillOutcome = "given"      // the fill was given, see [FillSearch]
 	FillBeyond    FillOutcome = "beyond"     // carrying the force needs more than [MaxFill]
 	FillNone      FillOutcome = "none"       // a fill of 0 has more force already
 	FillPullsIn   FillOutcome = "pulls_in"   // so near to full extension more fill pulls in harder
@@ -121,7 +121,7 @@ func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure
 // With a negative or a second chamber V₀ is a root found by [root.Find].
 //
 // The error names every bad field, and force if no chamber of at most 1 m³ has that force.
-// [Search] has the whole number of spacers that comes nearest.
+// [FillSearch] has the whole number of spacers that comes nearest.
 func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.PositiveVolume = gas.MaxVolume // stands for the one sought

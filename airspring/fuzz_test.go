@@ -92,7 +92,7 @@ func FuzzQuestions(f *testing.F) {
 		check("fill", err, float64(fill))
 		volume, err := airspring.VolumeFor(spec, force)
 		check("volume", err, float64(volume))
-		for _, q := range []airspring.Search{
+		for _, q := range []airspring.FillSearch{
 			{Spec: spec, Force: force, At: at, MaxFill: most, Last: count},
 			{Spec: spec, Force: force, At: at, MaxFill: most, Last: count, FullForce: full},
 			{Spec: spec, Last: count, FullForce: full},

@@ -12,7 +12,7 @@ import (
 
 // Search is the question what a spring does with each number of volume spacers: filled so that it
 // carries a force at sag, as far as a marking permits, or as it is.
-type Search struct {
+type FillSearch struct {
 	// Spec is the spring. Its Spacers are ignored, and so is its Fill unless At is 0. Its Exponent
 	// is that of the fast stroke.
 	Spec Spec `json:"spec"`
@@ -49,7 +49,7 @@ type Trial struct {
 // spring rests short of a port that lies deep in the travel.
 //
 // The error names every bad field, such as spec.bore; first if that many spacers leave no chamber.
-func (s Search) Trials() ([]Trial, error) {
+func (s FillSearch) Trials() ([]Trial, error) {
 	c := units.Checker{Package: "airspring"}
 	s.check(&c)
 	if err := c.Err(); err != nil {
@@ -77,7 +77,7 @@ func (s Search) Trials() ([]Trial, error) {
 }
 
 // try fills a spec with its spacers.
-func (s *Search) try(t *Trial, spec Spec) {
+func (s *FillSearch) try(t *Trial, spec Spec) {
 	fast := spec.Exponent
 	spec.Exponent = 1
 	t.Spacers = spec.Spacers
@@ -111,7 +111,7 @@ func (s *Search) try(t *Trial, spec Spec) {
 	}
 }
 
-func (s *Search) check(c *units.Checker) {
+func (s *FillSearch) check(c *units.Checker) {
 	spec := s.Spec
 	spec.Spacers = 0
 	own := c.Child("spec")

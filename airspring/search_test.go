@@ -14,20 +14,20 @@ import (
 )
 
 // search asks for a fork (invented) of one chamber, which ten spacers fit.
-func search() airspring.Search {
+func search() airspring.FillSearch {
 	s := one(36, 160, 250, 3, 1.35)
 	s.SpacerVolume, s.Spacers = 8*cm3, 2
-	return airspring.Search{Spec: s, Force: 600, At: 40 * mm, MaxFill: units.BarGauge(8), Last: 8}
+	return airspring.FillSearch{Spec: s, Force: 600, At: 40 * mm, MaxFill: units.BarGauge(8), Last: 8}
 }
 
 // wish asks for the same with a force at full travel.
-func wish() airspring.Search {
+func wish() airspring.FillSearch {
 	q := search()
 	q.FullForce = 2600
 	return q
 }
 
-func trials(t *testing.T, q airspring.Search) []airspring.Trial {
+func trials(t *testing.T, q airspring.FillSearch) []airspring.Trial {
 	t.Helper()
 	list, err := q.Trials()
 	if err != nil {
@@ -38,7 +38,7 @@ func trials(t *testing.T, q airspring.Search) []airspring.Trial {
 
 // byHand is the fill for the sag with n spacers and the force of the fast stroke at
 // full travel, by the formulas of one chamber.
-func byHand(q airspring.Search, n int) (fill, full float64) {
+func byHand(q airspring.FillSearch, n int) (fill, full float64) {
 	a := math.Pi / 4 * float64(q.Spec.Bore*q.Spec.Bore)
 	v := float64(q.Spec.PositiveVolume) - float64(n)*float64(q.Spec.SpacerVolume)
 	absolute := (float64(q.Force)/a + 101325) * (v - a*float64(q.At)) / v
@@ -105,7 +105,7 @@ func TestTrialsAreFillsForTheSag(t *testing.T) {
 		if i%4 == 0 {
 			spec.SecondVolume, spec.SecondFill = spec.PositiveVolume/3, spec.Fill*2
 		}
-		q := airspring.Search{Spec: spec, At: spec.Travel * units.Length(0.02+0.5*rng.Float64()), MaxFill: spec.Fill, Last: 3}
+		q := airspring.FillSearch{Spec: spec, At: spec.Travel * units.Length(0.02+0.5*rng.Float64()), MaxFill: spec.Fill, Last: 3}
 		q.Force = units.Force(math.Pow(10, 1+3*rng.Float64()))
 		list := trials(t, q)
 		for k := range list {
@@ -149,7 +149,7 @@ func TestTrialsAreFillsForTheSag(t *testing.T) {
 func TestTrialOutcomes(t *testing.T) {
 	q := search()
 	q.Last = 0
-	try := func(q airspring.Search) *airspring.Trial {
+	try := func(q airspring.FillSearch) *airspring.Trial {
 		t.Helper()
 		list := trials(t, q)
 		if len(list) != 1 {
@@ -223,7 +223,7 @@ func TestSpacersRaiseTheFill(t *testing.T) {
 	}
 }
 
-func deepPort(q airspring.Search) airspring.Search {
+func deepPort(q airspring.FillSearch) airspring.FillSearch {
 	q.Spec.PositiveVolume = 203 * cm3
 	q.Spec.Shaft, q.Spec.NegativeVolume, q.Spec.PortTravel = 17*mm, 98*cm3, 110*mm
 	return q
@@ -360,7 +360,7 @@ func TestTrialsWhereSpacersCostSag(t *testing.T) {
 // formula of one chamber, a force a little nearer to one of two neighbours gets that
 // one.
 func TestTrialsWithTheFillKept(t *testing.T) {
-	q := airspring.Search{Spec: one(36, 160, 250, 6, 1.35), Last: 20}
+	q := airspring.FillSearch{Spec: one(36, 160, 250, 6, 1.35), Last: 20}
 	q.Spec.SpacerVolume = 8 * cm3
 	full := func(n int) float64 {
 		a := math.Pi / 4 * 0.036 * 0.036
@@ -390,7 +390,7 @@ func TestTrialsWithTheFillKept(t *testing.T) {
 		}
 	}
 	// With a negative chamber too it is the nearest of all.
-	two := airspring.Search{Spec: twoRows[0].spec(), Last: 6, FullForce: 2500}
+	two := airspring.FillSearch{Spec: twoRows[0].spec(), Last: 6, FullForce: 2500}
 	two.Spec.SpacerVolume = 6 * cm3
 	list := trials(t, two)
 	for i := range list {
@@ -410,7 +410,7 @@ func TestIgnoredFillAndSpacers(t *testing.T) {
 	for _, number := range []int{0, -5, 7, 5000} {
 		for _, fill := range []float64{0, -1, 3e5, 1e12, nan} {
 			what := fmt.Sprint(number, " spacers, fill ", fill)
-			for _, q := range []airspring.Search{search(), wish()} {
+			for _, q := range []airspring.FillSearch{search(), wish()} {
 				q.Spec.Spacers, q.Spec.Fill = number, units.GaugePressure(fill)
 				list, err := q.Trials()
 				wantFields(t, what, err)
@@ -419,7 +419,7 @@ func TestIgnoredFillAndSpacers(t *testing.T) {
 					unitstest.Near(t, what, list[i].Fill, units.GaugePressure(want), close12)
 				}
 			}
-			kept := airspring.Search{Spec: search().Spec, FullForce: 1e7, Last: 4}
+			kept := airspring.FillSearch{Spec: search().Spec, FullForce: 1e7, Last: 4}
 			kept.Spec.Spacers = number
 			if got := trials(t, kept)[0].Spacers; got != 4 {
 				t.Errorf("the fill kept, %s: %d", what, got)
@@ -435,41 +435,41 @@ func TestIgnoredFillAndSpacers(t *testing.T) {
 }
 
 func TestSearchRefuses(t *testing.T) {
-	thin := func(q *airspring.Search) { q.Spec.SpacerVolume = 1e-9 }
-	keep := func(q *airspring.Search) { q.At, q.Force = 0, 0 }
-	type change = func(*airspring.Search)
+	thin := func(q *airspring.FillSearch) { q.Spec.SpacerVolume = 1e-9 }
+	keep := func(q *airspring.FillSearch) { q.At, q.Force = 0, 0 }
+	type change = func(*airspring.FillSearch)
 	for _, c := range []struct {
 		name   string
 		change change
 		want   []string
 	}{
-		{"good", func(*airspring.Search) {}, nil},
-		{"nothing", func(q *airspring.Search) { *q = airspring.Search{} },
+		{"good", func(*airspring.FillSearch) {}, nil},
+		{"nothing", func(q *airspring.FillSearch) { *q = airspring.FillSearch{} },
 			[]string{"spec.bore", "spec.travel", "spec.positive_volume", "spec.ambient", "spec.exponent", "spec.fill"}},
-		{"nothing but a force", func(q *airspring.Search) { *q = airspring.Search{Force: 1} },
+		{"nothing but a force", func(q *airspring.FillSearch) { *q = airspring.FillSearch{Force: 1} },
 			[]string{"spec.bore", "spec.travel", "spec.positive_volume", "spec.ambient", "spec.exponent", "at", "max_fill"}},
-		{"NaN", func(q *airspring.Search) {
+		{"NaN", func(q *airspring.FillSearch) {
 			q.Force, q.At, q.MaxFill, q.FullForce = units.Force(nan), units.Length(nan), units.GaugePressure(nan), units.Force(nan)
 		}, []string{"force", "at", "max_fill", "full_force"}},
-		{"no force at sag", func(q *airspring.Search) { q.Force = units.Force(nan) }, []string{"force"}},
-		{"no travel", func(q *airspring.Search) { q.Spec.Travel = 0 }, []string{"spec.travel"}},
-		{"at full travel", func(q *airspring.Search) { q.At = q.Spec.Travel }, nil},
-		{"beyond the travel", func(q *airspring.Search) { q.At = 161 * mm }, []string{"at"}},
-		{"a force, but nowhere", func(q *airspring.Search) { q.At = 0 }, []string{"at"}},
-		{"end softer than sag", func(q *airspring.Search) { q.FullForce = 500 }, []string{"full_force"}},
-		{"as firm at sag as at the end", func(q *airspring.Search) { q.FullForce = q.Force }, []string{"full_force"}},
-		{"pulling at the end", func(q *airspring.Search) { keep(q); q.FullForce = -1 }, []string{"full_force"}},
-		{"infinite at the end", func(q *airspring.Search) { q.FullForce = units.Force(inf) }, []string{"full_force"}},
-		{"a fill to keep", func(q *airspring.Search) { keep(q); q.MaxFill = 0 }, nil},
-		{"no fill to keep", func(q *airspring.Search) { keep(q); q.Spec.Fill = 0 }, []string{"spec.fill"}},
-		{"fewer than none", func(q *airspring.Search) { q.First = -1 }, []string{"first"}},
-		{"last before first", func(q *airspring.Search) { q.First, q.Last = 4, 3 }, []string{"last"}},
-		{"1000 spacers", func(q *airspring.Search) { thin(q); q.First, q.Last = 1000, 1000 }, nil},
-		{"1001 spacers", func(q *airspring.Search) { thin(q); q.First, q.Last = 1001, 1001 }, []string{"first"}},
-		{"up to 1001 spacers", func(q *airspring.Search) { thin(q); q.Last = 1001 }, []string{"last"}},
-		{"first leaves nothing", func(q *airspring.Search) { q.First, q.Last = 11, 12 }, []string{"first"}},
-		{"one spacer of no volume", func(q *airspring.Search) { q.Spec.SpacerVolume, q.Last = 0, 1 }, []string{"spec.spacer_volume"}},
-		{"no spacer needed", func(q *airspring.Search) { q.Spec.SpacerVolume, q.Last = 0, 0 }, nil},
+		{"no force at sag", func(q *airspring.FillSearch) { q.Force = units.Force(nan) }, []string{"force"}},
+		{"no travel", func(q *airspring.FillSearch) { q.Spec.Travel = 0 }, []string{"spec.travel"}},
+		{"at full travel", func(q *airspring.FillSearch) { q.At = q.Spec.Travel }, nil},
+		{"beyond the travel", func(q *airspring.FillSearch) { q.At = 161 * mm }, []string{"at"}},
+		{"a force, but nowhere", func(q *airspring.FillSearch) { q.At = 0 }, []string{"at"}},
+		{"end softer than sag", func(q *airspring.FillSearch) { q.FullForce = 500 }, []string{"full_force"}},
+		{"as firm at sag as at the end", func(q *airspring.FillSearch) { q.FullForce = q.Force }, []string{"full_force"}},
+		{"pulling at the end", func(q *airspring.FillSearch) { keep(q); q.FullForce = -1 }, []string{"full_force"}},
+		{"infinite at the end", func(q *airspring.FillSearch) { q.FullForce = units.Force(inf) }, []string{"full_force"}},
+		{"a fill to keep", func(q *airspring.FillSearch) { keep(q); q.MaxFill = 0 }, nil},
+		{"no fill to keep", func(q *airspring.FillSearch) { keep(q); q.Spec.Fill = 0 }, []string{"spec.fill"}},
+		{"fewer than none", func(q *airspring.FillSearch) { q.First = -1 }, []string{"first"}},
+		{"last before first", func(q *airspring.FillSearch) { q.First, q.Last = 4, 3 }, []string{"last"}},
+		{"1000 spacers", func(q *airspring.FillSearch) { thin(q); q.First, q.Last = 1000, 1000 }, nil},
+		{"1001 spacers", func(q *airspring.FillSearch) { thin(q); q.First, q.Last = 1001, 1001 }, []string{"first"}},
+		{"up to 1001 spacers", func(q *airspring.FillSearch) { thin(q); q.Last = 1001 }, []string{"last"}},
+		{"first leaves nothing", func(q *airspring.FillSearch) { q.First, q.Last = 11, 12 }, []string{"first"}},
+		{"one spacer of no volume", func(q *airspring.FillSearch) { q.Spec.SpacerVolume, q.Last = 0, 1 }, []string{"spec.spacer_volume"}},
+		{"no spacer needed", func(q *airspring.FillSearch) { q.Spec.SpacerVolume, q.Last = 0, 0 }, nil},
 	} {
 		q := wish()
 		c.change(&q)
@@ -495,7 +495,7 @@ func BenchmarkTrials(b *testing.B) {
 }
 
 func TestTrialsAllocateLittle(t *testing.T) {
-	for _, q := range []airspring.Search{search(), wish()} {
+	for _, q := range []airspring.FillSearch{search(), wish()} {
 		if n := testing.AllocsPerRun(50, func() { _, _ = q.Trials() }); n > 2 {
 			t.Errorf("%v allocations", n)
 		}

@@ -32,7 +32,7 @@ func (g Species) Check(c *units.Checker, temperature units.Temperature) {
 }
 
 // State is how far a gas is from ideal in one state.
-type State struct {
+type RealState struct {
 	Compressibility   float64 // Z = p/(ρ·R·T), 1 for an ideal gas
 	HeatRatio         float64 // cp/cv
 	EffectiveExponent float64 // −(∂ln p/∂ln v)_s: the n of p·Vⁿ at the start of a fast stroke
@@ -56,11 +56,11 @@ type Compression struct {
 // Ref. Data 29 (2000) 1361, from memory. Neither paper was opened. Both equations give the
 // printed states of the papers that were seen quoted to all digits, and states computed by
 // another program to 1e-12. Not modelled: moisture, and mixtures of the two.
-func StateAt(species Species, pressure units.AbsolutePressure, temperature units.Temperature) (State, error) {
+func StateAt(species Species, pressure units.AbsolutePressure, temperature units.Temperature) (RealState, error) {
 	c := units.Checker{Package: "gas"}
 	checkState(&c, species, pressure, temperature)
 	if err := c.Err(); err != nil {
-		return State{}, err
+		return RealState{}, err
 	}
 	return equations[species].state(float64(pressure), float64(temperature)), nil
 }
@@ -70,11 +70,11 @@ func checkState(c *units.Checker, species Species, pressure units.AbsolutePressu
 	units.Between(c, "pressure", pressure, 1e-3, MaxPressure)
 }
 
-func (q *equation) state(p, t float64) State {
+func (q *equation) state(p, t float64) RealState {
 	tau := q.temperature / t
 	h := q.residual(q.densityAt(p, t), tau)
 	cv, slow, cross := q.heat(h, tau), h.slow(), h.cross()
-	return State{
+	return RealState{
 		Compressibility:   h.z(),
 		HeatRatio:         1 + cross*cross/(slow*cv),
 		EffectiveExponent: (slow + cross*cross/cv) / h.z(),

@@ -30,9 +30,9 @@ var caliper = coil.Caliper{
 // a shelf of springs.
 func rider() (setup.Job, certainty.Uncertainty) {
 	mechanism := fourBar()
-	var shelf []fit.Spring
+	var shelf []fit.ShelfSpring
 	for _, rate := range []float64{450, 475, 500, 525, 550} {
-		shelf = append(shelf, fit.Spring{Rate: units.Stiffness(rate) * units.PoundForcePerInch, SolidTravel: 72 * mm})
+		shelf = append(shelf, fit.ShelfSpring{Rate: units.Stiffness(rate) * units.PoundForcePerInch, SolidTravel: 72 * mm})
 	}
 	return setup.Job{
 			Schema: setup.JobSchema,
@@ -40,7 +40,7 @@ func rider() (setup.Job, certainty.Uncertainty) {
 			Front: setup.EndJob{
 				Spec: fit.Spec{
 					Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * mm}}, Sag: 0.2,
-					Coil: &fit.Shelf{Springs: []fit.Spring{{Rate: 50 * units.PoundForcePerInch, SolidTravel: 180 * mm}}, Collar: fit.Collar{PreloadMax: 10 * mm}},
+					Coil: &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 50 * units.PoundForcePerInch, SolidTravel: 180 * mm}}, Collar: fit.Collar{PreloadMax: 10 * mm}},
 				},
 			},
 			Rear: setup.EndJob{

@@ -24,7 +24,7 @@ import (
 // latter from 0.001 to 1000), a shock length that isn't more than the stroke (shock_length), a
 // drive that [drivetrain.New] refuses or that is missing beside a wanted anti-squat (drive), a
 // weight that isn't from 0 to 1000 (anti_squat.weight).
-func Find(s Search) (*Result, error) {
+func Find(s Search) (*Solution, error) {
 	p, err := newProblem(s)
 	if err != nil {
 		return nil, err
@@ -160,12 +160,12 @@ func checkWanted(c *units.Checker, s Search) {
 }
 
 // result returns the answer with each coordinate moved by its share of the bound.
-func (p *problem) result(x []float64) (*Result, error) {
+func (p *problem) result(x []float64) (*Solution, error) {
 	m, err := mechanism.New(p.moved(x))
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Mechanism: m.Spec(), ShockLength: m.ShockLength()}
+	r := &Solution{Mechanism: m.Spec(), ShockLength: m.ShockLength()}
 	r.StartRMS, _, _ = p.misses(p.start)
 	r.RMS, r.Worst, r.WorstAt = p.misses(m)
 	if a := p.AntiSquat; a != nil {

@@ -40,7 +40,7 @@ type AntiSquat struct {
 }
 
 // Result is the answer to a [Search].
-type Result struct {
+type Solution struct {
 	Mechanism mechanism.Spec `json:"mechanism"` // with the points moved
 	// RMS and Worst are by how much the lever ratio misses the wanted one:
 	// root mean square and greatest over the wanted strokes, and where that is.

@@ -228,7 +228,7 @@ func ramped(c *units.Checker, s gas.VolumeStep, ramp, t units.Time) units.Absolu
 
 // realGas is the state of a real gas, or a compression from it where a ratio is given.
 type realGas struct {
-	state   gas.State
+	state   gas.RealState
 	stroke  gas.Compression
 	stroked bool
 }

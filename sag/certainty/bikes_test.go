@@ -50,7 +50,7 @@ func handJob() setup.Job {
 		}},
 		Rear: setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: tRatio, Travel: tRatio * tStroke}}, Sag: tSag,
-			Coil: &fit.Shelf{Springs: []fit.Spring{{Rate: tRate, SolidTravel: 0.07}}, Collar: fit.Collar{PreloadMin: tPreload, PreloadMax: tPreload}},
+			Coil: &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: tRate, SolidTravel: 0.07}}, Collar: fit.Collar{PreloadMin: tPreload, PreloadMax: tPreload}},
 		}},
 	}
 }
@@ -60,7 +60,7 @@ func shelfJob(rates ...units.Stiffness) setup.Job {
 	j := handJob()
 	j.Rear.Coil.Springs = nil
 	for _, k := range rates {
-		j.Rear.Coil.Springs = append(j.Rear.Coil.Springs, fit.Spring{Rate: k, SolidTravel: 0.08})
+		j.Rear.Coil.Springs = append(j.Rear.Coil.Springs, fit.ShelfSpring{Rate: k, SolidTravel: 0.08})
 	}
 	return j
 }

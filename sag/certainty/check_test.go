@@ -168,7 +168,7 @@ func TestUncertaintyOfAJobAtFault(t *testing.T) {
 		{"a table of a point and nothing", points(), certainty.Uncertainty{Rear: certainty.EndUncertainty{TableTravel: 1e-4}}, []string{"rear.curve.table.stroke", "rear.curve.table.travel"}},
 		{"no curve", func(j *setup.Job) { j.Rear.Curve = linkage.Spec{} }, certainty.Uncertainty{Rear: certainty.EndUncertainty{Reading: 2, Preload: 2}}, []string{"rear.curve"}},
 		{"no springs", func(j *setup.Job) { j.Rear.Coil.Springs = nil }, certainty.Uncertainty{Rear: certainty.EndUncertainty{SpringRate: 0.1}}, []string{"rear.coil.shelf"}},
-		{"too many springs", func(j *setup.Job) { j.Rear.Coil.Springs = make([]fit.Spring, 1001) }, certainty.Uncertainty{Rear: certainty.EndUncertainty{SpringRate: 0.1}}, []string{"rear.coil.shelf"}},
+		{"too many springs", func(j *setup.Job) { j.Rear.Coil.Springs = make([]fit.ShelfSpring, 1001) }, certainty.Uncertainty{Rear: certainty.EndUncertainty{SpringRate: 0.1}}, []string{"rear.coil.shelf"}},
 		{"its own faults beside", func(j *setup.Job) { j.Masses.RiderMass, j.Front.Air.Bore = -1, 0 },
 			certainty.Uncertainty{BikeMass: -1, Front: certainty.EndUncertainty{Shaft: 1e-6}, Rear: certainty.EndUncertainty{SpringRate: 2}},
 			[]string{"masses.rider_mass", "front.air.bore", "uncertainty.bike_mass", "uncertainty.front.shaft", "uncertainty.rear.spring_rate"}},

@@ -26,7 +26,7 @@ func exampleSetup() certainty.Setup {
 		}},
 		Rear: setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
-			Coil: &fit.Shelf{Collar: fit.Collar{PreloadMin: 4 * units.Millimetre, PreloadMax: 4 * units.Millimetre}, Springs: []fit.Spring{
+			Coil: &fit.Shelf{Collar: fit.Collar{PreloadMin: 4 * units.Millimetre, PreloadMax: 4 * units.Millimetre}, Springs: []fit.ShelfSpring{
 				{Rate: 62 * units.NewtonPerMillimetre, SolidTravel: 72 * units.Millimetre},
 				{Rate: 70 * units.NewtonPerMillimetre, SolidTravel: 70 * units.Millimetre}}},
 		}},

@@ -20,7 +20,7 @@ func plain() (sag.Masses, fit.Spec, fit.Spec) {
 		fit.Spec{Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 0.16}}, Sag: 0.2,
 			Air: &fit.Chamber{Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 260e-6, OilVolume: 10e-6, Exponent: 1.3, Ambient: 98e3}, MaxFill: units.BarGauge(10)}},
 		fit.Spec{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 0.15}}, Sag: 0.28,
-			Coil: &fit.Shelf{Springs: []fit.Spring{{Rate: 85e3}}, Collar: fit.Collar{PreloadMin: 0.004, PreloadMax: 0.004}}}
+			Coil: &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 85e3}}, Collar: fit.Collar{PreloadMin: 0.004, PreloadMax: 0.004}}}
 }
 
 func chosen(t *testing.T, spec fit.Spec, load units.Force) EndSetup {
@@ -118,7 +118,7 @@ func TestInputsStayWithinWhatIsPossible(t *testing.T) {
 func TestNoSpringIsBestUnderNextToNoLoad(t *testing.T) {
 	_, _, rear := plain()
 	shelf := shelfAt{*rear.Coil, chosen(t, rear, 560).Curve, sag.Target{Load: 5e-324, Sag: 0.28}}
-	shelf.Springs, shelf.PreloadMin = []fit.Spring{{Rate: 60e3}, {Rate: 68e3}}, 1e10
+	shelf.Springs, shelf.PreloadMin = []fit.ShelfSpring{{Rate: 60e3}, {Rate: 68e3}}, 1e10
 	if got := shelf.best(1); got != -1 {
 		t.Errorf("spring %d", got)
 	}

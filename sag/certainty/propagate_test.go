@@ -260,7 +260,7 @@ func TestEndThatDoesNotRestHasNoRest(t *testing.T) {
 	}{{"topped out", 0.03, tRate}, {"bottomed out", 0, 10e3}} {
 		t.Run(test.name, func(t *testing.T) {
 			j := handJob()
-			j.Rear.Coil.Springs[0] = fit.Spring{Rate: test.rate}
+			j.Rear.Coil.Springs[0] = fit.ShelfSpring{Rate: test.rate}
 			j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = test.preload, test.preload
 			for _, u := range []certainty.Uncertainty{{}, {RiderMass: 1}} {
 				b := propagate(t, j, u)
@@ -284,7 +284,7 @@ func TestDifferenceIsOneSidedNextToAnEnd(t *testing.T) {
 	for name, s := range map[string]float64{"top": 1e-7, "bottom": tStroke - 1e-7} {
 		j := handJob()
 		rate := handForce / (s + tPreload) // N/m
-		j.Rear.Coil.Springs[0] = fit.Spring{Rate: units.Stiffness(rate)}
+		j.Rear.Coil.Springs[0] = fit.ShelfSpring{Rate: units.Stiffness(rate)}
 		e := propagate(t, j, certainty.Uncertainty{RiderMass: 2}).Rear
 		require.NotNil(t, e.Stroke, name)
 		near(t, name+": stroke", float64(e.Stroke.Value), s, 1e-6)
@@ -353,7 +353,7 @@ func TestFrequencyOfHardlyAnyRate(t *testing.T) {
 	const rate = 5.0 // N/m: 0.8 N/m at the wheel, and 280 m of preload
 	const preload = handForce/rate - tSag*tStroke
 	j := handJob()
-	j.Rear.Coil.Springs[0] = fit.Spring{Rate: rate}
+	j.Rear.Coil.Springs[0] = fit.ShelfSpring{Rate: rate}
 	j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = preload, preload
 	e := propagate(t, j, certainty.Uncertainty{}).Rear
 	require.NotNil(t, e.Frequency)

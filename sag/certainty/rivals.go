@@ -63,7 +63,7 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 		// moved returns the edge of these two alone with the fitted one harder by a fraction.
 		moved := func(by float64) float64 {
 			pair := shelf
-			pair.Springs = []fit.Spring{shelf.Springs[e.fitted], shelf.Springs[k]}
+			pair.Springs = []fit.ShelfSpring{shelf.Springs[e.fitted], shelf.Springs[k]}
 			pair.Springs[0].Rate *= units.Stiffness(1 + by)
 			edge, _ := pair.edge(0, way, math.Abs(math.Log(edge))/rivalStep-2)
 			return edge

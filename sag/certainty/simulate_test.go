@@ -171,7 +171,7 @@ func TestDrawsShowWhatFirstOrderLeavesOut(t *testing.T) {
 	n := draws(100_000)
 	j := handJob()
 	j.Front.Curve.Fork.HeadAngle = phi
-	j.Front.Air, j.Front.Coil = nil, &fit.Shelf{Springs: []fit.Spring{{Rate: 9e3}}}
+	j.Front.Air, j.Front.Coil = nil, &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 9e3}}}
 	u := certainty.Uncertainty{Front: certainty.EndUncertainty{HeadAngle: sigma}}
 	first, s := propagate(t, j, u).Front.IdealRate, simulate(t, j, u, n, 7).Front.IdealRate
 	value := float64(first.Value)
@@ -251,7 +251,7 @@ func TestDrawsThatDoNotRestAreCounted(t *testing.T) {
 	}{{"top", tRate, 0.014, 0}, {"bottom", 21e3, 0.004, 1}} {
 		t.Run(test.name, func(t *testing.T) {
 			j := handJob()
-			j.Rear.Coil.Springs[0] = fit.Spring{Rate: units.Stiffness(test.rate)}
+			j.Rear.Coil.Springs[0] = fit.ShelfSpring{Rate: units.Stiffness(test.rate)}
 			j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = units.Length(test.preload), units.Length(test.preload)
 			e := simulate(t, j, certainty.Uncertainty{RiderMass: u}, n, 5).Rear
 			limit := test.rate * (test.preload + test.at*tStroke) / tRatio
@@ -285,7 +285,7 @@ func TestWheelsUnderTheirUnsprungMassAreImpossible(t *testing.T) {
 	n := draws(20_000)
 	j := handJob()
 	j.Masses.RearShare, j.Masses.UnsprungFront = 0.8, unsprung
-	j.Front.Air, j.Front.Coil = nil, &fit.Shelf{Springs: []fit.Spring{{Rate: 1e3}}}
+	j.Front.Air, j.Front.Coil = nil, &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 1e3}}}
 	s := simulate(t, j, certainty.Uncertainty{UnsprungFront: u}, n, 6)
 	p := distuv.UnitNormal.CDF((unsprung - 0.2*(tRider+tBike)) / u)
 	counted(t, "impossible", s.Front.Impossible, n, p)

@@ -71,7 +71,7 @@ func (j *Chamber) Check(c *units.Checker) {
 // choose tries each number of spacers, and returns the end with the best of them. Inputs are
 // checked already.
 func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*AirAnswer, sag.End) {
-	search := airspring.Search{Spec: j.Spec, MaxFill: j.MaxFill, First: j.Spacers, Last: j.Spacers}
+	search := airspring.FillSearch{Spec: j.Spec, MaxFill: j.MaxFill, First: j.Spacers, Last: j.Spacers}
 	if j.FullTravelRatio > 0 && j.MaxSpacers > 0 {
 		search.First, search.Last = 0, j.MaxSpacers
 	}

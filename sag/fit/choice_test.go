@@ -19,8 +19,8 @@ import (
 
 // Each bad field is named under its part, and all of them at once.
 func TestNewRefuses(t *testing.T) {
-	coil := springs(fit.Spring{Rate: 80e3})
-	bad := springs(fit.Spring{Rate: 80e3}, fit.Spring{Rate: -1})
+	coil := springs(fit.ShelfSpring{Rate: 80e3})
+	bad := springs(fit.ShelfSpring{Rate: 80e3}, fit.ShelfSpring{Rate: -1})
 	bad.ThreadPitch = -1
 	chamber, short := handChamber(), handChamber()
 	short.Travel, short.MaxFill = 0.05, 0
@@ -69,10 +69,10 @@ func TestNewFillsInTheBlanks(t *testing.T) {
 	named(t, "no ambient anywhere", err, "air.ambient")
 }
 
-// Behind a curve that is made already the options are those of [fit.New], and a curve
+// Behind a curve that is made already the options are those of [New], and a curve
 // is needed.
 func TestNewBehindTakesACurve(t *testing.T) {
-	spec := shelf(springs(fit.Spring{Rate: 80e3}, fit.Spring{Rate: 70e3}))
+	spec := shelf(springs(fit.ShelfSpring{Rate: 80e3}, fit.ShelfSpring{Rate: 70e3}))
 	want := options(t, spec)
 	spec.Curve = linkage.Spec{}
 	o, err := fit.NewBehind(want.Curve(), spec, 0)
@@ -97,7 +97,7 @@ func TestNewBehindTakesACurve(t *testing.T) {
 // A load is finite and one that a wheel carries; a spring whose force no float64 holds
 // is named under its place.
 func TestChooseRefuses(t *testing.T) {
-	o := options(t, shelf(springs(fit.Spring{Rate: 80e3}, fit.Spring{Rate: 1e308})))
+	o := options(t, shelf(springs(fit.ShelfSpring{Rate: 80e3}, fit.ShelfSpring{Rate: 1e308})))
 	for _, load := range []units.Force{0, -1, 1e-151, units.Force(math.NaN()), units.Force(math.Inf(1))} {
 		c, err := o.Choose(load)
 		named(t, load.String(), err, "load")
@@ -116,9 +116,9 @@ func TestChooseRefuses(t *testing.T) {
 // The state of a choice is what its end does under the load, within the travel and at
 // both its ends, also for a fill that the marking limits.
 func TestChoiceStateIsThatOfItsEnd(t *testing.T) {
-	coil := shelf(springs(fit.Spring{Rate: 70e3, SolidTravel: 0.07}, fit.Spring{Rate: 90e3}))
+	coil := shelf(springs(fit.ShelfSpring{Rate: 70e3, SolidTravel: 0.07}, fit.ShelfSpring{Rate: 90e3}))
 	coil.Friction = 30
-	preloaded := shelf(fit.Shelf{Springs: []fit.Spring{{Rate: 80e3}}, Collar: fit.Collar{PreloadMin: 0.01, PreloadMax: 0.01}})
+	preloaded := shelf(fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 80e3}}, Collar: fit.Collar{PreloadMin: 0.01, PreloadMax: 0.01}})
 	chamber := air(handChamber())
 	chamber.Friction = 30
 	found := map[sag.Finding]bool{}
@@ -144,7 +144,7 @@ func TestChoiceStateIsThatOfItsEnd(t *testing.T) {
 
 // A choice read from JSON has its answers, and neither an end nor a state.
 func TestChoiceFromJSONHasNoEnd(t *testing.T) {
-	choice := choose(t, shelf(springs(fit.Spring{Rate: 80e3}, fit.Spring{Rate: 70e3})), 600)
+	choice := choose(t, shelf(springs(fit.ShelfSpring{Rate: 80e3}, fit.ShelfSpring{Rate: 70e3})), 600)
 	text := asJSON(t, choice)
 	var back fit.Choice
 	require.NoError(t, json.Unmarshal([]byte(text), &back))
@@ -162,7 +162,7 @@ func TestChoiceFromJSONHasNoEnd(t *testing.T) {
 
 // Two choices from the same options share no memory that either could change.
 func TestChoicesAreIndependent(t *testing.T) {
-	for _, spec := range []fit.Spec{shelf(springs(fit.Spring{Rate: 80e3}, fit.Spring{Rate: 70e3})), air(handChamber())} {
+	for _, spec := range []fit.Spec{shelf(springs(fit.ShelfSpring{Rate: 80e3}, fit.ShelfSpring{Rate: 70e3})), air(handChamber())} {
 		o := options(t, spec)
 		one, err := o.Choose(load)
 		require.NoError(t, err)
@@ -213,7 +213,7 @@ func FuzzChoose(f *testing.F) {
 			return // slow, not different
 		}
 		coil := &fit.Shelf{
-			Springs: []fit.Spring{{Rate: units.Stiffness(rate), SolidTravel: units.Length(solid)}, {Rate: units.Stiffness(rate * 1.3)}},
+			Springs: []fit.ShelfSpring{{Rate: units.Stiffness(rate), SolidTravel: units.Length(solid)}, {Rate: units.Stiffness(rate * 1.3)}},
 			Collar:  fit.Collar{PreloadMin: units.Length(least), PreloadMax: units.Length(most), ThreadPitch: units.Length(pitch)},
 		}
 		chamber := &fit.Chamber{
@@ -267,7 +267,7 @@ func BenchmarkChoose(b *testing.B) {
 	}
 	coil := fit.Shelf{Collar: fit.Collar{PreloadMax: 5e-3, ThreadPitch: 1.5e-3}}
 	for i := range 12 {
-		coil.Springs = append(coil.Springs, fit.Spring{Rate: units.Stiffness(60e3 + 3e3*i), SolidTravel: 0.075})
+		coil.Springs = append(coil.Springs, fit.ShelfSpring{Rate: units.Stiffness(60e3 + 3e3*i), SolidTravel: 0.075})
 	}
 	chamber := handChamber()
 	chamber.MaxSpacers, chamber.FullTravelRatio = 6, 4

@@ -91,7 +91,7 @@ func TestCollarRefuses(t *testing.T) {
 // What the collar is told to turn is the preload that is told, also for a spring that
 // would go solid before: 3.2 mm are wanted of 3 mm of spring.
 func TestTurnsArePreload(t *testing.T) {
-	s := springs(fit.Spring{Rate: 75e3, SolidTravel: 0.003})
+	s := springs(fit.ShelfSpring{Rate: 75e3, SolidTravel: 0.003})
 	s.ThreadPitch = 1e-3
 	best := choose(t, shelf(s), 600).Coil.Candidates[0]
 	near(t, "turns", best.Turns*1e-3, float64(best.Preload), 1e-12)
@@ -108,7 +108,7 @@ func TestPreloadFindingsAllowHalfAStep(t *testing.T) {
 		wanted float64 // preload in mm
 		want   string
 	}{{4.2, ""}, {4.3, "preload_at_max"}, {0.8, ""}, {0.7, "preload_at_min"}} {
-		s := springs(fit.Spring{Rate: units.Stiffness(1500 / ((16.8 + test.wanted) * mm)), SolidTravel: 0.08})
+		s := springs(fit.ShelfSpring{Rate: units.Stiffness(1500 / ((16.8 + test.wanted) * mm)), SolidTravel: 0.08})
 		s.PreloadMin, s.ThreadPitch = 1e-3, 2e-3
 		got := ""
 		for _, f := range choose(t, shelf(s), 600).Coil.Candidates[0].Findings {

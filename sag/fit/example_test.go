@@ -14,7 +14,7 @@ import (
 // demoShelf is two springs at hand and their collar; invented.
 func demoShelf() fit.Shelf {
 	return fit.Shelf{
-		Springs: []fit.Spring{
+		Springs: []fit.ShelfSpring{
 			{Rate: 400 * units.PoundForcePerInch, SolidTravel: 70 * units.Millimetre},
 			{Rate: 450 * units.PoundForcePerInch, SolidTravel: 69 * units.Millimetre},
 		},
@@ -86,7 +86,7 @@ func ExampleNew() {
 // The same curve for another shelf, without making it again.
 func ExampleNewBehind() {
 	o, err := fit.NewBehind(demoCoil().Curve(), fit.Spec{Sag: 0.28, Coil: &fit.Shelf{
-		Springs: []fit.Spring{{Rate: 80 * units.NewtonPerMillimetre}}, Collar: fit.Collar{PreloadMax: 5 * units.Millimetre},
+		Springs: []fit.ShelfSpring{{Rate: 80 * units.NewtonPerMillimetre}}, Collar: fit.Collar{PreloadMax: 5 * units.Millimetre},
 	}}, airspring.SeaLevel)
 	if err != nil {
 		log.Fatal(err)

@@ -65,7 +65,7 @@ func choose(t testing.TB, spec fit.Spec, load units.Force) fit.Choice {
 // shelf is one end with a shelf and a target of 28 %.
 func shelf(s fit.Shelf) fit.Spec { return fit.Spec{Curve: ofRatio25(), Sag: 0.28, Coil: &s} }
 
-func springs(list ...fit.Spring) fit.Shelf {
+func springs(list ...fit.ShelfSpring) fit.Shelf {
 	return fit.Shelf{Springs: list, Collar: fit.Collar{PreloadMax: 4e-3}}
 }
 

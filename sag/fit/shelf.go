@@ -13,12 +13,12 @@ import (
 
 // Shelf is the coil springs at hand and the collar that preloads them.
 type Shelf struct {
-	Springs []Spring `json:"shelf"` // at least one, at most 1000
+	Springs []ShelfSpring `json:"shelf"` // at least one, at most 1000
 	Collar
 }
 
 // Spring is one spring of the shelf; its rate is its name.
-type Spring struct {
+type ShelfSpring struct {
 	Rate        units.Stiffness `json:"rate"`
 	SolidTravel units.Length    `json:"solid_travel,omitempty"` // compression from free to coil-bound; 0 if unknown, which is a finding
 }
@@ -209,7 +209,7 @@ func (s *Shelf) bench(end sag.End, target sag.Target) (*bench, error) {
 }
 
 // law returns a spring with a preload, as far as it goes within a stroke.
-func (s Spring) law(stroke, preload units.Length) (spring.LinearSpring, error) {
+func (s ShelfSpring) law(stroke, preload units.Length) (spring.LinearSpring, error) {
 	if s.SolidTravel > 0 {
 		stroke = min(stroke, s.SolidTravel-preload)
 	}

@@ -16,8 +16,8 @@ import (
 // then wants a preload of 1500 N/k − 16.8 mm.
 func TestShelfByHand(t *testing.T) {
 	s := springs(
-		fit.Spring{Rate: 60e3, SolidTravel: 0.070}, fit.Spring{Rate: 75e3, SolidTravel: 0.062},
-		fit.Spring{Rate: 76e3, SolidTravel: 0.070}, fit.Spring{Rate: 80e3, SolidTravel: 0.066}, fit.Spring{Rate: 90e3})
+		fit.ShelfSpring{Rate: 60e3, SolidTravel: 0.070}, fit.ShelfSpring{Rate: 75e3, SolidTravel: 0.062},
+		fit.ShelfSpring{Rate: 76e3, SolidTravel: 0.070}, fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.066}, fit.ShelfSpring{Rate: 90e3})
 	s.PreloadMin = 1e-3
 	a := choose(t, shelf(s), 600).Coil
 	near(t, "ideal rate", float64(a.IdealRate), 1500/17.8e-3, 1e-12)
@@ -72,7 +72,7 @@ func TestNeighboursOfTheIdealRate(t *testing.T) {
 	for _, test := range []struct {
 		ideal, softer, harder units.Stiffness // in multiples of 64 N/m; 0 for none
 	}{{650, 600, 700}, {600, 600, 700}, {450, 0, 500}, {800, 800, 0}, {990, 800, 0}} {
-		s := springs(fit.Spring{Rate: 64 * 700}, fit.Spring{Rate: 64 * 500}, fit.Spring{Rate: 64 * 800}, fit.Spring{Rate: 64 * 600})
+		s := springs(fit.ShelfSpring{Rate: 64 * 700}, fit.ShelfSpring{Rate: 64 * 500}, fit.ShelfSpring{Rate: 64 * 800}, fit.ShelfSpring{Rate: 64 * 600})
 		a := choose(t, exact(s), units.Force(test.ideal)).Coil
 		rate := func(c *fit.CoilCandidate) units.Stiffness {
 			if c == nil {
@@ -84,8 +84,8 @@ func TestNeighboursOfTheIdealRate(t *testing.T) {
 			t.Errorf("%v: between %v and %v", test.ideal, rate(a.Between.Softer), rate(a.Between.Harder))
 		}
 	}
-	twins := springs(fit.Spring{Rate: 64 * 600, SolidTravel: 0.05}, fit.Spring{Rate: 64 * 600, SolidTravel: 0.2},
-		fit.Spring{Rate: 64 * 700, SolidTravel: 0.05}, fit.Spring{Rate: 64 * 700, SolidTravel: 0.2})
+	twins := springs(fit.ShelfSpring{Rate: 64 * 600, SolidTravel: 0.05}, fit.ShelfSpring{Rate: 64 * 600, SolidTravel: 0.2},
+		fit.ShelfSpring{Rate: 64 * 700, SolidTravel: 0.05}, fit.ShelfSpring{Rate: 64 * 700, SolidTravel: 0.2})
 	for _, ideal := range []units.Force{600, 650} {
 		if b := choose(t, exact(twins), ideal).Coil.Between; b.Softer.Index != 1 || b.Harder.Index != 3 {
 			t.Errorf("%v: between springs %d and %d", ideal, b.Softer.Index, b.Harder.Index)
@@ -95,9 +95,9 @@ func TestNeighboursOfTheIdealRate(t *testing.T) {
 
 // Springs that rank alike stay in the order of the shelf.
 func TestAlikeSpringsStayInOrder(t *testing.T) {
-	var list []fit.Spring
+	var list []fit.ShelfSpring
 	for range 40 {
-		list = append(list, fit.Spring{Rate: 80e3, SolidTravel: 0.07})
+		list = append(list, fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.07})
 	}
 	for i, one := range choose(t, shelf(springs(list...)), 600).Coil.Candidates {
 		if one.Index != i || (one.Reason == fit.RankedAlike) != (i > 0) {
@@ -120,7 +120,7 @@ func TestShelfMetExactly(t *testing.T) {
 		{"solid just at full stroke", 0, 0.03125, 0.09375, []sag.Finding{sag.OnTarget}},
 		{"solid just before it", 0, 0.03125, units.Length(justBelow(0.09375)), []sag.Finding{sag.OnTarget, sag.GoesSolid}},
 	} {
-		s := fit.Shelf{Springs: []fit.Spring{{Rate: 32768, SolidTravel: test.solid}}, Collar: fit.Collar{PreloadMin: test.least, PreloadMax: test.most}}
+		s := fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 32768, SolidTravel: test.solid}}, Collar: fit.Collar{PreloadMin: test.least, PreloadMax: test.most}}
 		one := choose(t, exact(s), 1024).Coil.Candidates[0]
 		if one.PreloadWanted != 0.03125 || one.Preload != 0.03125 || one.Turns != 0 {
 			t.Errorf("%s: preload %v of %v, %v turns", test.name, one.Preload, one.PreloadWanted, one.Turns)
@@ -132,7 +132,7 @@ func TestShelfMetExactly(t *testing.T) {
 // A spring that binds early ends the wheel's travel: 62 mm of spring less
 // 3.2 mm of preload leave 58.8 mm of stroke.
 func TestSpringThatGoesSolidEndsTheTravel(t *testing.T) {
-	choice := choose(t, shelf(springs(fit.Spring{Rate: 75e3, SolidTravel: 0.062})), 600)
+	choice := choose(t, shelf(springs(fit.ShelfSpring{Rate: 75e3, SolidTravel: 0.062})), 600)
 	e := choice.State()
 	near(t, "travel left", float64(e.TravelLeft), (58.8-16.8)*2.5*mm, 1e-10)
 	near(t, "energy left", float64(e.EnergyLeft), 0.5*75e3*(62*62-20*20)*mm*mm, 1e-10)
@@ -141,7 +141,7 @@ func TestSpringThatGoesSolidEndsTheTravel(t *testing.T) {
 	near(t, "fast rate of a coil", float64(e.FastWheelRate), float64(e.Rest.WheelRate), 1e-15)
 	check(t, "solid", choice.Findings(), sag.OnTarget, sag.GoesSolid)
 
-	choice = choose(t, shelf(springs(fit.Spring{Rate: 75e3})), 600)
+	choice = choose(t, shelf(springs(fit.ShelfSpring{Rate: 75e3})), 600)
 	near(t, "all the travel left", float64(choice.State().TravelLeft), (60-16.8)*2.5*mm, 1e-10)
 	check(t, "unknown", choice.Findings(), sag.OnTarget, sag.SolidUnknown)
 }
@@ -150,7 +150,7 @@ func TestSpringThatGoesSolidEndsTheTravel(t *testing.T) {
 // a spring's answer. By hand, the force at full travel of 80 N/mm preloaded by
 // 4 mm after 60 mm, behind a lever ratio of 2.5, is 80·64/2.5 N.
 func TestFrictionMakesABandOnly(t *testing.T) {
-	spec := shelf(fit.Shelf{Springs: []fit.Spring{{Rate: 80e3, SolidTravel: 0.09}}, Collar: fit.Collar{PreloadMin: 0.004, PreloadMax: 0.004}})
+	spec := shelf(fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 80e3, SolidTravel: 0.09}}, Collar: fit.Collar{PreloadMin: 0.004, PreloadMax: 0.004}})
 	free := choose(t, spec, 600).Coil
 	spec.Friction = 40
 	held := choose(t, spec, 600).Coil
@@ -169,9 +169,9 @@ func TestFrictionMakesABandOnly(t *testing.T) {
 
 // Best is the first candidate, under every load that the springs can be tried under.
 func TestBestIsTheFirstCandidate(t *testing.T) {
-	var list []fit.Spring
+	var list []fit.ShelfSpring
 	for i := range 12 {
-		list = append(list, fit.Spring{Rate: units.Stiffness(40e3 + 7e3*float64((i*5)%12)), SolidTravel: units.Length(0.058 + 0.001*float64(i))})
+		list = append(list, fit.ShelfSpring{Rate: units.Stiffness(40e3 + 7e3*float64((i*5)%12)), SolidTravel: units.Length(0.058 + 0.001*float64(i))})
 	}
 	s := springs(list...)
 	o := options(t, shelf(s))
@@ -193,7 +193,7 @@ func TestBestIsTheFirstCandidate(t *testing.T) {
 	for name, got := range map[string]int{
 		"no target":       s.Best(o.Curve(), sag.Target{}),
 		"no curve":        s.Best(nil, sag.Target{Load: 600, Sag: 0.28}),
-		"an immense rate": (&fit.Shelf{Springs: []fit.Spring{{Rate: 80e3}, {Rate: 1e308}}}).Best(o.Curve(), sag.Target{Load: 600, Sag: 0.28}),
+		"an immense rate": (&fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 80e3}, {Rate: 1e308}}}).Best(o.Curve(), sag.Target{Load: 600, Sag: 0.28}),
 		"an empty shelf":  new(fit.Shelf).Best(o.Curve(), sag.Target{Load: 600, Sag: 0.28}),
 	} {
 		if got != -1 {
@@ -217,8 +217,8 @@ func TestSagFindingIsOnTargetToHalfAPerCent(t *testing.T) {
 // Each bad spring is named under its place; of more than a thousand none is looked at.
 func TestShelfRefuses(t *testing.T) {
 	nan := units.Length(math.NaN())
-	many := func(n int) []fit.Spring {
-		list := make([]fit.Spring, n)
+	many := func(n int) []fit.ShelfSpring {
+		list := make([]fit.ShelfSpring, n)
 		for i := range list {
 			list[i].Rate = 1
 		}
@@ -227,14 +227,14 @@ func TestShelfRefuses(t *testing.T) {
 	tooMany := many(1001)
 	tooMany[0].Rate = -1
 	collar := func(least, most units.Length) fit.Collar { return fit.Collar{PreloadMin: least, PreloadMax: most} }
-	one := func(solid units.Length) []fit.Spring { return []fit.Spring{{Rate: 1, SolidTravel: solid}} }
+	one := func(solid units.Length) []fit.ShelfSpring { return []fit.ShelfSpring{{Rate: 1, SolidTravel: solid}} }
 	for _, test := range []struct {
 		name string
 		s    fit.Shelf
 		want []string
 	}{
 		{"an empty shelf", fit.Shelf{}, []string{"shelf"}},
-		{"NaN", fit.Shelf{Springs: []fit.Spring{{Rate: units.Stiffness(nan), SolidTravel: nan}}, Collar: fit.Collar{PreloadMin: nan, PreloadMax: nan, ThreadPitch: nan}},
+		{"NaN", fit.Shelf{Springs: []fit.ShelfSpring{{Rate: units.Stiffness(nan), SolidTravel: nan}}, Collar: fit.Collar{PreloadMin: nan, PreloadMax: nan, ThreadPitch: nan}},
 			[]string{"shelf[0].rate", "shelf[0].solid_travel", "preload_min", "preload_max", "thread_pitch"}},
 		{"solid before the collar touches", fit.Shelf{Springs: one(1), Collar: collar(2, 3)}, []string{"shelf[0].solid_travel"}},
 		{"solid where the collar begins", fit.Shelf{Springs: one(0.5), Collar: collar(0.5, 1)}, []string{"shelf[0].solid_travel"}},

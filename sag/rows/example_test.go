@@ -25,12 +25,12 @@ func Example() {
 		Front: setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre}},
 			Sag:   0.20,
-			Coil:  &fit.Shelf{Springs: []fit.Spring{{Rate: 50 * units.PoundForcePerInch}, {Rate: 60 * units.PoundForcePerInch}}},
+			Coil:  &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 50 * units.PoundForcePerInch}, {Rate: 60 * units.PoundForcePerInch}}},
 		}},
 		Rear: setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}},
 			Sag:   0.28,
-			Coil:  &fit.Shelf{Springs: []fit.Spring{{Rate: 400 * units.PoundForcePerInch}, {Rate: 450 * units.PoundForcePerInch}}},
+			Coil:  &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 400 * units.PoundForcePerInch}, {Rate: 450 * units.PoundForcePerInch}}},
 		}},
 	}
 	sheet, err := setup.NewSheet(job)

@@ -257,7 +257,7 @@ func wholeJob() setup.Job {
 			}},
 			Sag: 0.28,
 			Coil: &fit.Shelf{
-				Springs: []fit.Spring{
+				Springs: []fit.ShelfSpring{
 					{Rate: 400 * units.PoundForcePerInch, SolidTravel: 64 * units.Millimetre},
 					{Rate: 450 * units.PoundForcePerInch, SolidTravel: 63 * units.Millimetre},
 					{Rate: 500 * units.PoundForcePerInch, SolidTravel: 62 * units.Millimetre},

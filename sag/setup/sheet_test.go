@@ -84,7 +84,7 @@ func TestSheetOfACoilByHand(t *testing.T) {
 func TestSheetOfASpringThatGoesSolid(t *testing.T) {
 	const mm = 1e-3
 	j := under(t, 600)
-	j.Rear.Coil = &fit.Shelf{Springs: []fit.Spring{{Rate: 75e3, SolidTravel: 0.062}}, Collar: fit.Collar{PreloadMax: 4e-3}}
+	j.Rear.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 75e3, SolidTravel: 0.062}}, Collar: fit.Collar{PreloadMax: 4e-3}}
 	s := sheet(t, j)
 	e := s.Rear
 	near(t, "travel left", float64(e.TravelLeft), (58.8-16.8)*2.5*mm, 1e-10)
@@ -215,7 +215,7 @@ func TestHeavierRidersWantMore(t *testing.T) {
 func TestNoFrequencyRatioWithoutAFrequency(t *testing.T) {
 	j := plainJob(t)
 	j.Rear = setup.EndJob{Spec: fit.Spec{Curve: bend(2, 0.010, 60), Sag: 0.28, Coil: &fit.Shelf{
-		Springs: []fit.Spring{{Rate: 20e3, SolidTravel: 0.3}}, Collar: fit.Collar{PreloadMin: 0.12, PreloadMax: 0.12}}}}
+		Springs: []fit.ShelfSpring{{Rate: 20e3, SolidTravel: 0.3}}, Collar: fit.Collar{PreloadMin: 0.12, PreloadMax: 0.12}}}}
 	s := sheet(t, j)
 	if s.Rear.FastFrequency != 0 || s.FrequencyRatio != 0 || !(s.Front.FastFrequency > 0) {
 		t.Errorf("%v over %v: %v", s.Front.FastFrequency, s.Rear.FastFrequency, s.FrequencyRatio)

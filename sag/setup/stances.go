@@ -9,7 +9,7 @@ import (
 )
 
 // Standing is one end at rest with the recommended spring, under another load than the sheet's.
-type Standing struct {
+type EndRest struct {
 	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
 	Load      units.Force `json:"load"`       // sprung
 	Rest      sag.Rest    `json:"rest"`
@@ -19,8 +19,8 @@ type Standing struct {
 // Standings are both ends at rest under other loads than the sheet's, each by itself.
 type Standings struct {
 	Loads sag.Loads `json:"loads"`
-	Front Standing  `json:"front"`
-	Rear  Standing  `json:"rear"`
+	Front EndRest   `json:"front"`
+	Rear  EndRest   `json:"rear"`
 }
 
 // StanceSheet is the recommended set-up in one of the job's stances.
@@ -57,10 +57,10 @@ func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 	return Standings{l, s.Front.stand(c, "front", l.FrontWheel, l.Front), s.Rear.stand(c, "rear", l.RearWheel, l.Rear)}
 }
 
-func (e *EndSheet) stand(c *units.Checker, field string, wheelLoad, load units.Force) Standing {
+func (e *EndSheet) stand(c *units.Checker, field string, wheelLoad, load units.Force) EndRest {
 	rest, finding, err := e.End().SettleWithin(load)
 	c.Add(field, err)
-	return Standing{WheelLoad: wheelLoad, Load: load, Rest: rest, Finding: finding}
+	return EndRest{WheelLoad: wheelLoad, Load: load, Rest: rest, Finding: finding}
 }
 
 // couple settles both ends together.

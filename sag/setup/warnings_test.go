@@ -79,7 +79,7 @@ func TestWarningsOfTheSagSayBoth(t *testing.T) {
 		{100e3, 0, "sag_under_target", "25.0 %", "28.0 %", "The nearest that can be fitted sags 25.0 %, less than the 28.0 % wanted."},
 	} {
 		j := under(t, 600)
-		j.Rear.Coil = &fit.Shelf{Springs: []fit.Spring{{Rate: test.rate, SolidTravel: 0.2}}, Collar: fit.Collar{PreloadMin: test.preload, PreloadMax: test.preload}}
+		j.Rear.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: test.rate, SolidTravel: 0.2}}, Collar: fit.Collar{PreloadMin: test.preload, PreloadMax: test.preload}}
 		w := warning(t, sheet(t, j), "rear", test.code)
 		if w.Value != test.value || w.Limit != test.limit || w.Text != test.text {
 			t.Errorf("%+v, want %+v", w, test)
@@ -92,7 +92,7 @@ func TestWarningsOfTheSagSayBoth(t *testing.T) {
 func TestWarningOfTravelUsedUpBeginsWhereItIs(t *testing.T) {
 	for load, warns := range map[units.Force]bool{810: false, 820: true} {
 		j := under(t, load)
-		j.Rear.Coil = &fit.Shelf{Springs: []fit.Spring{{Rate: 60e3, SolidTravel: 0.07}}, Collar: fit.Collar{PreloadMin: 4e-3, PreloadMax: 4e-3}}
+		j.Rear.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 60e3, SolidTravel: 0.07}}, Collar: fit.Collar{PreloadMin: 4e-3, PreloadMax: 4e-3}}
 		s := sheet(t, j)
 		if got := slices.Contains(codes(s), "rear bottoms_easily"); got != warns {
 			t.Errorf("%v: warns %v", load, got)
@@ -133,7 +133,7 @@ func TestWheelRateWarnings(t *testing.T) {
 	end := func(curve linkage.Spec, k units.Stiffness, preload units.Length, load units.Force) *setup.Sheet {
 		j := under(t, load)
 		j.Rear.Curve = curve
-		j.Rear.Coil = &fit.Shelf{Springs: []fit.Spring{{Rate: k, SolidTravel: 0.3}}, Collar: fit.Collar{PreloadMin: preload, PreloadMax: preload}}
+		j.Rear.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: k, SolidTravel: 0.3}}, Collar: fit.Collar{PreloadMin: preload, PreloadMax: preload}}
 		return sheet(t, j)
 	}
 	of := func(s *setup.Sheet, end string) []string {

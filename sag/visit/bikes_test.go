@@ -153,9 +153,9 @@ func recordJob() setup.Job {
 	r := handRecord()
 	return setup.Job{
 		Schema: setup.JobSchema, Masses: r.Situation.Masses,
-		Front: setup.EndJob{Spec: fit.Spec{Curve: r.Front.Curve, Sag: 0.2, Coil: &fit.Shelf{Springs: []fit.Spring{{Rate: 8e3}}}}},
+		Front: setup.EndJob{Spec: fit.Spec{Curve: r.Front.Curve, Sag: 0.2, Coil: &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 8e3}}}}},
 		Rear: setup.EndJob{Spec: fit.Spec{Curve: r.Rear.Curve, Sag: 0.28, Friction: 40, Coil: &fit.Shelf{
-			Springs: []fit.Spring{{Rate: 80e3, SolidTravel: 0.05}, {Rate: 80e3, SolidTravel: 0.07}, {Rate: 80e3}},
+			Springs: []fit.ShelfSpring{{Rate: 80e3, SolidTravel: 0.05}, {Rate: 80e3, SolidTravel: 0.07}, {Rate: 80e3}},
 			Collar:  fit.Collar{PreloadMax: 0.01, ThreadPitch: 1.5 * milli},
 		}}},
 	}

@@ -51,7 +51,7 @@ func (e *end) correction(load units.Force) (Correction, error) {
 	a := Correction{Target: sag.Target{Load: load, Sag: e.set.Sag}}
 	spec := fit.Spec{Sag: e.set.Sag, Friction: e.set.Friction}
 	if coil != nil {
-		spec.Coil = &fit.Shelf{Springs: []fit.Spring{{Rate: coil.Rate, SolidTravel: coil.SolidTravel}}, Collar: coil.Collar}
+		spec.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: coil.Rate, SolidTravel: coil.SolidTravel}}, Collar: coil.Collar}
 		if coil.PreloadMax == 0 {
 			spec.Coil.PreloadMax = max(e.Curve.Stroke(), coil.PreloadMin)
 		}

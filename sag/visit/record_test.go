@@ -194,7 +194,7 @@ func TestSheetsOfNoJobAreRefused(t *testing.T) {
 // means the one of which nobody knows where it binds, and so does the record;
 // of others it is that of the rate.
 func TestRecordNamesTheSpringWhoseSolidTravelIsUnknown(t *testing.T) {
-	for _, shelf := range [][]fit.Spring{
+	for _, shelf := range [][]fit.ShelfSpring{
 		{{Rate: 80e3, SolidTravel: 0.05}, {Rate: 80e3}},
 		{{Rate: 40e3, SolidTravel: 0.09}, {Rate: 80e3}, {Rate: 80e3, SolidTravel: 0.05}},
 		{{Rate: 40e3}, {Rate: 80e3}},

@@ -356,7 +356,7 @@ func largestJob(t testing.TB) string {
 			table.Travel = append(table.Travel, units.Length(2.9*s-0.004*s*s)*units.Millimetre)
 		}
 		for i := range mostSprings {
-			coil.Springs = append(coil.Springs, fit.Spring{Rate: units.Stiffness(60+i) * units.NewtonPerMillimetre})
+			coil.Springs = append(coil.Springs, fit.ShelfSpring{Rate: units.Stiffness(60+i) * units.NewtonPerMillimetre})
 		}
 		end.Curve.Table, end.Coil = &table, &coil
 	}

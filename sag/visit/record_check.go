@@ -107,6 +107,9 @@ func checkText(c *units.Checker, v reflect.Value) {
 		}
 	case reflect.Struct:
 		for field, value := range v.Fields() {
+			if value.Kind() < reflect.Array { // a number
+				continue
+			}
 			own := c
 			if name, _, _ := strings.Cut(field.Tag.Get("json"), ","); name != "" {
 				part := c.Child(name)

@@ -53,7 +53,8 @@ func (d *decoder) members(read func(name string) bool) bool {
 			return d.syntax("a colon after the name " + quoted(name))
 		}
 		d.pos++
-		return d.within(step{name: name}, func() bool { return read(name) })
+		d.path = append(d.path, step{name: name})
+		return d.back(read(name))
 	})
 }
 
@@ -88,18 +89,18 @@ func (d *decoder) list(p *plan, v reflect.Value) bool {
 // elements reads a JSON list; read takes each element.
 func (d *decoder) elements(read func(i int) bool) bool {
 	return d.sequence(']', func(i int) bool {
-		return d.within(step{index: i, isIndex: true}, func() bool { return read(i) })
+		d.path = append(d.path, step{index: i, isIndex: true})
+		return d.back(read(i))
 	})
 }
 
-// within reads what stands one step further down the path.
-func (d *decoder) within(s step, read func() bool) bool {
-	d.path = append(d.path, s)
-	if !read() {
-		return false
+// back goes one step back up the path where what stands there was read, and returns ok. Elsewhere
+// the path stays where reading ended.
+func (d *decoder) back(ok bool) bool {
+	if ok {
+		d.path = d.path[:len(d.path)-1]
 	}
-	d.path = d.path[:len(d.path)-1]
-	return true
+	return ok
 }
 
 // sequence reads from an opening bracket to the closing one; read takes each of the items between

@@ -45,7 +45,9 @@ func TestHostileTexts(t *testing.T) {
 			if wrong := unitstest.Refusal(err, mostError); wrong != "" {
 				t.Errorf("%s: %s: %.200v", name, wrong, err)
 			}
-			if most := 6*len(doc) + 1<<18; n > most {
+			// Under the race detector the pool that encoding/json takes a scanner from for
+			// each number drops a quarter of them.
+			if most := 9*len(doc) + 1<<18; n > most {
 				t.Errorf("%s: %d bytes of memory for %d, want at most %d", name, n, len(doc), most)
 			}
 		}

@@ -10,7 +10,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Search is the question what a spring does with each number of volume spacers: filled so that it
+// FillSearch is the question what a spring does with each number of volume spacers: filled so that it
 // carries a force at sag, as far as a marking permits, or as it is.
 type FillSearch struct {
 	// Spec is the spring. Its Spacers are ignored, and so is its Fill unless At is 0. Its Exponent

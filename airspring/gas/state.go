@@ -31,7 +31,7 @@ func (g Species) Check(c *units.Checker, temperature units.Temperature) {
 	units.Between(c, "temperature", temperature, 250, 350)
 }
 
-// State is how far a gas is from ideal in one state.
+// RealState is how far a gas is from ideal in one state.
 type RealState struct {
 	Compressibility   float64 // Z = p/(ρ·R·T), 1 for an ideal gas
 	HeatRatio         float64 // cp/cv

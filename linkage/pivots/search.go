@@ -39,7 +39,7 @@ type AntiSquat struct {
 	Weight float64      `json:"weight"`
 }
 
-// Result is the answer to a [Search].
+// Solution is the answer to a [Search].
 type Solution struct {
 	Mechanism mechanism.Spec `json:"mechanism"` // with the points moved
 	// RMS and Worst are by how much the lever ratio misses the wanted one:

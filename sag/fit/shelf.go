@@ -17,7 +17,7 @@ type Shelf struct {
 	Collar
 }
 
-// Spring is one spring of the shelf; its rate is its name.
+// ShelfSpring is one spring of the shelf; its rate is its name.
 type ShelfSpring struct {
 	Rate        units.Stiffness `json:"rate"`
 	SolidTravel units.Length    `json:"solid_travel,omitempty"` // compression from free to coil-bound; 0 if unknown, which is a finding

@@ -8,7 +8,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Standing is one end at rest with the recommended spring, under another load than the sheet's.
+// EndRest is one end at rest with the recommended spring, under another load than the sheet's.
 type EndRest struct {
 	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
 	Load      units.Force `json:"load"`       // sprung

@@ -170,8 +170,7 @@ func (spec Spec) checkCoils(c *units.Checker, dead float64) (active, total float
 	return spec.ActiveCoils, spec.ActiveCoils + dead
 }
 
-// turnRate returns the rate of one active coil, G·d⁴/(8·D³); n coils in series
-// have an n-th of it.
+// turnRate returns the rate of one active coil, G·d⁴/(8·D³); n coils in series have an n-th of it.
 func turnRate(shear units.Stress, wire, mean units.Length) units.Stiffness {
 	ratio := float64(wire / mean)
 	return units.Stiffness(float64(shear) * float64(wire) * ratio * ratio * ratio / 8)

@@ -10,8 +10,8 @@ import (
 
 // Budget is the answers for a bike with their uncertainties, to first order.
 type Budget struct {
-	Front EndBudget `json:"front"`
-	Rear  EndBudget `json:"rear"`
+	Front *EndBudget `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
+	Rear  *EndBudget `json:"rear,omitempty"`
 	// FrequencyRatio is the front's FastFrequency over the rear's.
 	FrequencyRatio *Answer[float64] `json:"frequency_ratio,omitempty"`
 	// Exact are the fields of [Uncertainty] that were not stated, such as "rear.spring_rate".
@@ -101,9 +101,12 @@ func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 	}
 	nominal, l := m.firstOrder()
 	b := &Budget{Exact: m.exact}
+	b.Front, b.Rear = has[EndBudget](m, 0), has[EndBudget](m, 1)
 	fill(b, l)
-	for i, e := range []*EndBudget{&b.Front, &b.Rear} {
-		e.Rivals = m.rivals(i, nominal[i].state.Load, e.IdealRate)
+	for i, e := range []*EndBudget{b.Front, b.Rear} {
+		if e != nil {
+			e.Rivals = m.rivals(i, nominal[i].state.Load, e.IdealRate)
+		}
 	}
 	return b, nil
 }

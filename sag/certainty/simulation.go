@@ -13,10 +13,10 @@ import (
 
 // Simulation is how the answers for a bike scatter when its inputs do.
 type Simulation struct {
-	Draws int           `json:"draws"`
-	Seed  uint64        `json:"seed"`
-	Front EndSimulation `json:"front"`
-	Rear  EndSimulation `json:"rear"`
+	Draws int            `json:"draws"`
+	Seed  uint64         `json:"seed"`
+	Front *EndSimulation `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
+	Rear  *EndSimulation `json:"rear,omitempty"`
 	// FrequencyRatio is the front's FastFrequency over the rear's.
 	FrequencyRatio *Spread[float64] `json:"frequency_ratio,omitempty"`
 	Exact          []string         `json:"exact"` // as in [Budget]
@@ -103,7 +103,8 @@ func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 
 func (m *model) simulate(n int, seed uint64) *Simulation {
 	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact}
-	sides := [2]*EndSimulation{&s.Front, &s.Rear}
+	s.Front, s.Rear = has[EndSimulation](m, 0), has[EndSimulation](m, 1)
+	sides := [2]*EndSimulation{s.Front, s.Rear}
 	for i, e := range sides {
 		for _, one := range m.ends[i].shelf.Springs {
 			e.Springs = append(e.Springs, SpringShare{Rate: one.Rate})
@@ -118,14 +119,16 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 		}
 		var ends [2]outcome
 		for i := range ends {
-			ends[i] = m.work(i)
-			sides[i].count(&m.ends[i], &ends[i])
+			if sides[i] != nil {
+				ends[i] = m.work(i)
+				sides[i].count(&m.ends[i], &ends[i])
+			}
 		}
 		drawn.add(join(&ends))
 	}
 	fill(s, &drawn)
-	for _, e := range sides {
-		for k := range e.Springs {
+	for i, e := range sides {
+		for k := range m.ends[i].shelf.Springs {
 			e.Springs[k].Share /= float64(max(1, n-e.Impossible))
 		}
 	}

@@ -42,6 +42,7 @@ var rooms = map[string][]string{
 	"sag/certainty":            {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
 	"sag/setup":                {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
 	"sag/rows":                 {"units", "sag", "sag/fit", "sag/certainty", "sag/setup"},
+	"sag/internal/sagtest":     {"units", "units/unitstest", "spring", "linkage", "sag/setup"},
 	"sag/visit":                {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup"},
 	"refdata":                  {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
@@ -148,8 +149,8 @@ func wrong(module string, s source, imported string) string {
 		return ""
 	case !strings.Contains(first, "."): // the standard library
 		for _, bad := range notInLibrary {
-			helps := (bad == "testing" || bad == "runtime") && (s.dir == "units/unitstest" || s.dir == "spring/springtest") ||
-				bad == "flag" && s.dir == "units/unitstest"
+			helps := bad == "testing" && (s.dir == "units/unitstest" || s.dir == "spring/springtest" || s.dir == "sag/internal/sagtest") ||
+				(bad == "flag" || bad == "runtime") && s.dir == "units/unitstest"
 			if !s.test && !helps && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
 				return "is not for a library of formulas"
 			}

@@ -43,6 +43,7 @@ var rooms = map[string][]string{
 	"sag/certainty":                {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
 	"sag/setup":                    {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
 	"sag/rows":                     {"units", "sag", "sag/fit", "sag/certainty", "sag/setup"},
+	"sag/internal/sagtest":         {"units", "units/unitstest", "spring", "linkage", "sag/setup"},
 	"sag/visit":                    {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup"},
 	"refdata":                      {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
@@ -50,7 +51,7 @@ var rooms = map[string][]string{
 }
 
 // forTests lists the packages that only tests import.
-var forTests = []string{"units/unitstest", "spring/springtest", "linkage/internal/linkagetest"}
+var forTests = []string{"units/unitstest", "spring/springtest", "linkage/internal/linkagetest", "sag/internal/sagtest"}
 
 // topLevel is all that the repository's root holds.
 var topLevel = []string{
@@ -152,8 +153,8 @@ func wrong(module string, s source, imported string) string {
 		return ""
 	case !strings.Contains(first, "."): // the standard library
 		for _, bad := range notInLibrary {
-			helps := (bad == "testing" || bad == "runtime") && slices.Contains(forTests, s.dir) ||
-				bad == "flag" && s.dir == "units/unitstest"
+			helps := bad == "testing" && slices.Contains(forTests, s.dir) ||
+				(bad == "flag" || bad == "runtime") && s.dir == "units/unitstest"
 			if !s.test && !helps && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
 				return "is not for a library of formulas"
 			}

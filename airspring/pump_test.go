@@ -54,9 +54,6 @@ func (r topUpRow) ask() airspring.TopUp {
 }
 
 func TestTopUpTables(t *testing.T) {
-	if len(topUpRows) != 6 {
-		t.Errorf("%d rows", len(topUpRows))
-	}
 	for _, r := range topUpRows {
 		ask := r.ask()
 		plan, err := airspring.PlanTopUp(ask)
@@ -250,9 +247,6 @@ func TestHose(t *testing.T) {
 			t.Error(err)
 		}
 		unitstest.Near(t, "fill", back, fill, close12)
-	}
-	if len(hoseRows) != 6 {
-		t.Errorf("%d rows", len(hoseRows))
 	}
 }
 

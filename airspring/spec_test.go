@@ -125,13 +125,6 @@ func TestUnusualSpecsArePermitted(t *testing.T) {
 			t.Errorf("%s: spec %+v", name, got)
 		}
 	}
-	// A shaft with nothing but ambient air around it changes nothing.
-	s := one(34, 160, 190, 5, 1.3)
-	bare := make1(t, s)
-	s.Shaft = 10 * mm
-	if shafted := make1(t, s); shafted.Force(0.1) != bare.Force(0.1) || shafted.Energy(0.1) != bare.Energy(0.1) {
-		t.Error("a shaft alone changes the force")
-	}
 }
 
 // A bound is a greatest or a least value: taken itself, but not what is beyond.

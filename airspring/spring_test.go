@@ -11,9 +11,6 @@ import (
 )
 
 func TestOneChamberAsComputed(t *testing.T) {
-	if len(oneRows) != 32 {
-		t.Fatalf("%d rows", len(oneRows))
-	}
 	for _, r := range oneRows {
 		law := make1(t, one(r.bore, r.travel, r.volume, r.fill, r.n))
 		x := units.Length(r.x) * mm
@@ -31,7 +28,6 @@ func TestOneChamberAsComputed(t *testing.T) {
 }
 
 func TestTwoChambersAsComputed(t *testing.T) {
-	rows := 0
 	for _, r := range twoRows {
 		s := r.spec()
 		law := make1(t, s)
@@ -44,7 +40,6 @@ func TestTwoChambersAsComputed(t *testing.T) {
 			t.Errorf("rests at %v", law.RestTravel())
 		}
 		for _, a := range r.at {
-			rows++
 			x := units.Length(a.x) * mm
 			unitstest.Near(t, "positive pressure", law.PositivePressure(x), units.AbsolutePressure(a.pp), close12)
 			unitstest.Near(t, "negative pressure", law.NegativePressure(x), units.AbsolutePressure(a.pn), close12)
@@ -63,9 +58,6 @@ func TestTwoChambersAsComputed(t *testing.T) {
 			unitstest.Near(t, "slow rest", law.RestTravel(), units.Length(r.rest)*mm, close12)
 		}
 	}
-	if len(twoRows) != 7 || rows != 28 {
-		t.Errorf("%d springs, %d rows", len(twoRows), rows)
-	}
 }
 
 func TestSpacersAsComputed(t *testing.T) {
@@ -81,9 +73,6 @@ func TestSpacersAsComputed(t *testing.T) {
 		unitstest.NearAll(t, "rate", []units.Stiffness{law.Rate(full * 3 / 10), law.Rate(full)},
 			[]units.Stiffness{units.Stiffness(r.k30), units.Stiffness(r.k100)}, close12)
 		checkLaw(t, s)
-	}
-	if len(spacedRows) != 6 {
-		t.Errorf("%d rows", len(spacedRows))
 	}
 }
 
@@ -139,16 +128,11 @@ func TestAnswersAllocateNothing(t *testing.T) {
 
 // However little a spring pushes at full extension, it rests there.
 func TestRestsWhereItPushes(t *testing.T) {
-	a := math.Pi / 4 * 0.036 * 0.036
-	for _, force := range []float64{1e-3, 0.5, 0.999, 2} {
-		for _, n := range []float64{1, 1.3} {
-			s := one(36, 160, 230, 0, n)
-			s.Fill = units.GaugePressure(force / a)
-			law := make1(t, s)
-			unitstest.Near(t, "force", float64(law.Force(0)), force, unitstest.Rel(1e-9))
-			if x := law.RestTravel(); x != 0 {
-				t.Errorf("pushing with %v N it rests at %v", force, x)
-			}
+	for _, force := range []units.Force{1e-3, 0.5, 0.999, 2} {
+		s := one(36, 160, 230, 0, 1.3)
+		s.Fill = units.GaugePressure(float64(force) / (math.Pi / 4 * 0.036 * 0.036))
+		if x := make1(t, s).RestTravel(); x != 0 {
+			t.Errorf("pushing with %v it rests at %v", force, x)
 		}
 	}
 }

@@ -103,9 +103,6 @@ var gases = []struct {
 
 func TestStatesOfTheTables(t *testing.T) {
 	for _, g := range gases {
-		if len(g.states) != 12 || len(g.strokes) != 16 {
-			t.Errorf("%s: %d and %d rows", g.gas, len(g.states), len(g.strokes))
-		}
 		for _, r := range g.states {
 			state, err := gas.StateAt(g.gas, units.AbsolutePressure(r.pascals), units.Temperature(r.kelvin))
 			if err != nil {

@@ -1,6 +1,7 @@
 package certainty_test
 
 import (
+	"fmt"
 	"maps"
 	"math"
 	"reflect"
@@ -140,35 +141,27 @@ func TestCoilDerivativesAreTheClosedForms(t *testing.T) {
 }
 
 // The share is (a + δ)/(L + δ′): more of a puts more on the rear wheel, more of L
-// less, and u(q)² = (u(a)/L)² + (a·u(L)/L²)².
-func TestMassCentreErrorsSetTheShare(t *testing.T) {
+// less. With scales under the wheels each end's load errs by itself, less what is
+// unsprung there.
+func TestLoadsErrWithTheShareOrTheScales(t *testing.T) {
 	const l, a = 1.25, 0.75
-	j := centreJob(l, a)
-	b := propagate(t, j, certainty.Uncertainty{Wheelbase: 0.01, MassCentreBehindFrontAxle: 0.02})
-	q := math.Hypot(0.02/l, a*0.01/(l*l))
-	near(t, "rear", float64(b.Rear.Load.Uncertainty), q*100*tG, 1e-7)
-	near(t, "front", float64(b.Front.Load.Uncertainty), q*100*tG, 1e-7)
-	b = propagate(t, j, certainty.Uncertainty{MassCentreBehindFrontAxle: 0.02})
-	near(t, "mass centre, rear", effectOf(t, b.Rear.Load), 0.02/l*100*tG, 1e-9)
-	near(t, "mass centre, front", effectOf(t, b.Front.Load), -0.02/l*100*tG, 1e-9)
-	b = propagate(t, j, certainty.Uncertainty{Wheelbase: 0.01})
-	near(t, "wheelbase, rear", effectOf(t, b.Rear.Load), -0.01*a/(l*l)*100*tG, 1e-7)
-	near(t, "wheelbase, front", effectOf(t, b.Front.Load), 0.01*a/(l*l)*100*tG, 1e-7)
-}
-
-// With scales under the wheels each end's load errs by itself, and a scale that reads
-// too little stands for too light a wheel.
-func TestScalesErrByThemselves(t *testing.T) {
-	j := scaleJob(40, 60)
-	b := propagate(t, j, certainty.Uncertainty{FrontScale: 0.3, RearScale: 0.4, UnsprungRear: 0.3})
-	near(t, "front", float64(b.Front.Load.Uncertainty), 0.3*tG, 1e-9)
-	near(t, "rear", float64(b.Rear.Load.Uncertainty), 0.5*tG, 1e-9)
-	near(t, "rear load", float64(b.Rear.Load.Value), 57*tG, 1e-12)
-	b = propagate(t, j, certainty.Uncertainty{FrontScale: 0.3})
-	near(t, "front scale", effectOf(t, b.Front.Load), 0.3*tG, 1e-9)
-	near(t, "on the rear", effectOf(t, b.Rear.Load), 0, 0)
-	b = propagate(t, j, certainty.Uncertainty{RearScale: 0.4})
-	near(t, "rear scale", effectOf(t, b.Rear.Load), 0.4*tG, 1e-9)
+	centre, scales := centreJob(l, a), scaleJob(40, 60)
+	for _, test := range []struct {
+		j           setup.Job
+		u           certainty.Uncertainty
+		front, rear float64 // kg
+	}{
+		{centre, certainty.Uncertainty{MassCentreBehindFrontAxle: 0.02}, -0.02 / l * 100, 0.02 / l * 100},
+		{centre, certainty.Uncertainty{Wheelbase: 0.01}, 0.01 * a / (l * l) * 100, -0.01 * a / (l * l) * 100},
+		{scales, certainty.Uncertainty{FrontScale: 0.3}, 0.3, 0},
+		{scales, certainty.Uncertainty{RearScale: 0.4}, 0, 0.4},
+		{scales, certainty.Uncertainty{UnsprungRear: 0.2}, 0, -0.2},
+	} {
+		b := propagate(t, test.j, test.u)
+		near(t, fmt.Sprintf("front by %+v", test.u), effectOf(t, b.Front.Load), test.front*tG, 1e-7)
+		near(t, fmt.Sprintf("rear by %+v", test.u), effectOf(t, b.Rear.Load), test.rear*tG, 1e-7)
+	}
+	near(t, "rear load", float64(propagate(t, scales, certainty.Uncertainty{}).Rear.Load.Value), 57*tG, 1e-12)
 }
 
 // The frequency ratio is √(front k_w/load)/√(rear k_w/load): a share moves the
@@ -307,23 +300,20 @@ func TestPreloadTakesTravelFromASolidSpring(t *testing.T) {
 	j := handJob()
 	j.Rear.Coil.Springs[0].SolidTravel = solid
 	e := propagate(t, j, certainty.Uncertainty{Rear: certainty.EndUncertainty{Preload: u}}).Rear
-	near(t, "energy", float64(e.Energy.Value), energy, 1e-12)
-	near(t, "full force", float64(e.FullForce.Value), tRate*solid/tRatio, 1e-12)
-	near(t, "full ratio", e.FullRatio.Value, tRate*solid/tRatio/handLoad, 1e-12)
-	near(t, "drop height", float64(e.DropHeight.Value), energy/handLoad-tRatio*(solid-tPreload), 1e-11)
-	near(t, "travel left", float64(e.TravelLeft.Value), tRatio*(solid-handForce/tRate), 1e-12)
-	near(t, "effect on energy", effectOf(t, e.Energy), -tRate*tPreload*u, 1e-7)
-	near(t, "effect on drop height", effectOf(t, e.DropHeight), (-tRate*tPreload/handLoad+tRatio)*u, 1e-7)
-	for what, effect := range map[string]float64{
-		"full force": effectOf(t, e.FullForce) / tRate, "travel left": effectOf(t, e.TravelLeft), "energy left": effectOf(t, e.EnergyLeft) / tRate,
+	got := answers[certainty.Answer[float64]](e)
+	for name, want := range map[string]struct{ value, effect, scale float64 }{ // and what the effect of none is to be small beside
+		"Energy":     {energy, -tRate * tPreload * u, 0},
+		"FullForce":  {tRate * solid / tRatio, 0, tRate * u},
+		"FullRatio":  {tRate * solid / tRatio / handLoad, 0, tRate * u / handLoad},
+		"DropHeight": {energy/handLoad - tRatio*(solid-tPreload), (-tRate*tPreload/handLoad + tRatio) * u, 0},
+		"TravelLeft": {tRatio * (solid - handForce/tRate), 0, u},
+		"EnergyLeft": {tRate * (solid*solid - math.Pow(handForce/tRate, 2)) / 2, 0, tRate * u},
 	} {
-		if math.Abs(effect) > 1e-8*u {
-			t.Errorf("%s: effect %v, want none", what, effect)
+		near(t, name, got[name].Value, want.value, 1e-11)
+		if d := effectOf(t, got[name]) - want.effect; !(math.Abs(d) <= 1e-7*math.Abs(want.effect)+1e-8*want.scale) {
+			t.Errorf("%s: effect %v, want %v", name, effectOf(t, got[name]), want.effect)
 		}
 	}
-	// The sheet has the same.
-	s := sheet(t, j).Rear
-	near(t, "energy of the sheet", float64(s.Reserve.Energy), energy, 1e-12)
 }
 
 // However low its wheel rate, a wheel has a frequency √(k_w·g/load)/2π.

@@ -188,16 +188,54 @@ func TestExponentAndAngleAreCutOffAtTheirLimits(t *testing.T) {
 	agrees(t, "fill wanted", front.FillWanted, (load*mean/area+tAmbient)*left-tAmbient, load/area*left*math.Sqrt(square-mean*mean), 8)
 }
 
-// A chamber that the piston may sweep empty has no answers at all in the draws
-// in which it does, not even the load, which is the same in all.
-func TestSweptChambersAreImpossible(t *testing.T) {
-	const sigma = 40e-6
+// The draws in which an end can't be have no answers there at all, not even the load:
+// those of a chamber that the piston sweeps empty, and of a wheel that carries less
+// than its own unsprung mass. The other end keeps them.
+func TestDrawsOfNoBikeAreImpossible(t *testing.T) {
+	const swept, unsprung, scale = 40e-6, 1.5, 30.0 // standard uncertainties
 	n := draws(20_000)
-	front := simulate(t, handJob(), certainty.Uncertainty{Front: certainty.EndUncertainty{PositiveVolume: sigma}}, n, 13).Front
-	p := distuv.UnitNormal.CDF((math.Pi/4*tBore*tBore*tFork + tOil - tVolume) / sigma)
-	counted(t, "impossible", front.Impossible, n, p)
-	if front.Load.Draws != n-front.Impossible || front.FillWanted.Draws > front.Load.Draws {
-		t.Errorf("load of %d, fill of %d draws, %d impossible", front.Load.Draws, front.FillWanted.Draws, front.Impossible)
+	light := handJob() // in front
+	light.Masses.RearShare, light.Masses.UnsprungFront = 0.8, 18
+	light.Front.Air, light.Front.Coil = nil, &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 1e3}}}
+	// A scale's readings are cut off at 0, and one that reads a little more than the unsprung
+	// mass stands for a wheel held at the top, k·p/LR = 136 N.
+	reads := func(x float64) float64 {
+		none := distuv.UnitNormal.CDF(-60 / scale)
+		return (distuv.UnitNormal.CDF((x-60)/scale) - none) / (1 - none)
+	}
+	for _, test := range []struct {
+		name   string
+		j      setup.Job
+		u      certainty.Uncertainty
+		rear   bool
+		p, top float64
+	}{
+		{"swept", handJob(), certainty.Uncertainty{Front: certainty.EndUncertainty{PositiveVolume: swept}}, false,
+			distuv.UnitNormal.CDF((math.Pi/4*tBore*tBore*tFork + tOil - tVolume) / swept), 0},
+		{"light", light, certainty.Uncertainty{UnsprungFront: unsprung}, false, distuv.UnitNormal.CDF((18 - 0.2*(tRider+tBike)) / unsprung), 0},
+		{"scale", scaleJob(40, 60), certainty.Uncertainty{RearScale: scale}, true,
+			reads(tUnsprungRear), reads(tUnsprungRear+tRate*tPreload/tRatio/tG) - reads(tUnsprungRear)},
+	} {
+		s := simulate(t, test.j, test.u, n, 13)
+		e, other := s.Front, s.Rear
+		if test.rear {
+			e, other = other, e
+		}
+		counted(t, test.name+": impossible", e.Impossible, n, test.p)
+		if test.top > 0 {
+			counted(t, test.name+": held at the top", e.HeldAtTop, n, test.top)
+		}
+		for name, got := range drawsOf(e) {
+			if most := n - e.Impossible; got > most || got < most && (name == "Load" || name == "Energy" || name == "Sag") {
+				t.Errorf("%s: %s of %d draws, want %d", test.name, name, got, most)
+			}
+		}
+		if other.Impossible != 0 || other.Load.Draws != n || !(e.Load.Low > 0) {
+			t.Errorf("%s: %d impossible at the other end, loads of %d, from %v", test.name, other.Impossible, other.Load.Draws, e.Load.Low)
+		}
+		for _, one := range e.Springs {
+			near(t, "the one spring there is", one.Share, 1, 0)
+		}
 	}
 }
 
@@ -244,38 +282,6 @@ func TestDrawsThatDoNotRestAreCounted(t *testing.T) {
 				t.Errorf("sag of the last draws %v", end)
 			}
 		})
-	}
-}
-
-// A front wheel that may carry less than its own unsprung mass: the draws in
-// which it does are no bikes, and the rear, which can be, keeps them.
-func TestWheelsUnderTheirUnsprungMassAreImpossible(t *testing.T) {
-	const u, unsprung = 1.5, 18.0
-	n := draws(20_000)
-	j := handJob()
-	j.Masses.RearShare, j.Masses.UnsprungFront = 0.8, unsprung
-	j.Front.Air, j.Front.Coil = nil, &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 1e3}}}
-	s := simulate(t, j, certainty.Uncertainty{UnsprungFront: u}, n, 6)
-	p := distuv.UnitNormal.CDF((unsprung - 0.2*(tRider+tBike)) / u)
-	counted(t, "impossible", s.Front.Impossible, n, p)
-	near(t, "the one spring there is", s.Front.Springs[0].Share, 1, 0)
-	if s.Rear.Impossible != 0 || s.Rear.Load.Draws != n || s.Front.Load.Draws != n-s.Front.Impossible || !(s.Front.Load.Low > 0) {
-		t.Errorf("rear %d impossible, loads of %d and %d draws, from %v", s.Rear.Impossible, s.Front.Load.Draws, s.Rear.Load.Draws, s.Front.Load.Low)
-	}
-}
-
-// A scale that reads less than the unsprung mass stands for no bike, and one that reads
-// a little more for a wheel held at the top, k·p/LR = 136 N. The readings are normal,
-// cut off at 0.
-func TestLightReadingsOfAScaleAreImpossibleOrHeldAtTop(t *testing.T) {
-	const u, scale, held = 30.0, 60.0, tRate * tPreload / tRatio / tG
-	n := draws(20_000)
-	rear := simulate(t, scaleJob(40, scale), certainty.Uncertainty{RearScale: u}, n, 21).Rear
-	below := func(x float64) float64 { return distuv.UnitNormal.CDF((x - scale) / u) }
-	counted(t, "impossible", rear.Impossible, n, (below(tUnsprungRear)-below(0))/(1-below(0)))
-	counted(t, "held at the top", rear.HeldAtTop, n, (below(tUnsprungRear+held)-below(tUnsprungRear))/(1-below(0)))
-	if rear.Load.Draws != n-rear.Impossible || rear.Energy.Draws != n-rear.Impossible {
-		t.Errorf("%d loads, %d energies", rear.Load.Draws, rear.Energy.Draws)
 	}
 }
 

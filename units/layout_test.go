@@ -26,30 +26,35 @@ const root = ".."
 // rooms lists the packages of the root module, and which of each other they
 // may import. Imports go down only.
 var rooms = map[string][]string{
-	"units":                    {},
-	"units/strictjson":         {"units"},
-	"units/unitstest":          {"units"},
-	"spring/root":              {},
-	"spring":                   {"units", "spring/root"},
-	"spring/springtest":        {"units", "spring"},
-	"spring/coil":              {"units", "spring", "spring/root"},
-	"airspring":                {"units", "spring", "spring/root", "airspring/gas"},
-	"airspring/gas":            {"units"},
-	"linkage/internal/hermite": {},
-	"linkage/mechanism":        {"units", "spring/root", "linkage/internal/hermite"},
-	"linkage/drivetrain":       {"units", "linkage/mechanism"},
-	"linkage/pivots":           {"units", "linkage/mechanism", "linkage/drivetrain"},
-	"linkage":                  {"units", "spring", "spring/root", "linkage/internal/hermite", "linkage/mechanism"},
-	"sag":                      {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage"},
-	"sag/fit":                  {"units", "spring", "airspring", "airspring/gas", "linkage", "sag"},
-	"sag/certainty":            {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
-	"sag/setup":                {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
-	"sag/rows":                 {"units", "sag", "sag/fit", "sag/certainty", "sag/setup"},
-	"sag/visit":                {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup"},
-	"refdata":                  {"units", "units/strictjson", "spring/coil", "airspring/gas"},
+	"units":                        {},
+	"units/strictjson":             {"units"},
+	"units/unitstest":              {"units"},
+	"spring/root":                  {},
+	"spring":                       {"units", "spring/root"},
+	"spring/springtest":            {"units", "spring"},
+	"spring/coil":                  {"units", "spring", "spring/root"},
+	"airspring":                    {"units", "spring", "spring/root", "airspring/gas"},
+	"airspring/gas":                {"units"},
+	"linkage/internal/hermite":     {},
+	"linkage/mechanism":            {"units", "spring/root", "linkage/internal/hermite"},
+	"linkage/drivetrain":           {"units", "linkage/mechanism"},
+	"linkage/pivots":               {"units", "linkage/mechanism", "linkage/drivetrain"},
+	"linkage/internal/linkagetest": {"units", "linkage/mechanism"},
+	"linkage":                      {"units", "spring", "spring/root", "linkage/internal/hermite", "linkage/mechanism"},
+	"sag":                          {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage"},
+	"sag/fit":                      {"units", "spring", "airspring", "airspring/gas", "linkage", "sag"},
+	"sag/certainty":                {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
+	"sag/setup":                    {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
+	"sag/rows":                     {"units", "sag", "sag/fit", "sag/certainty", "sag/setup"},
+	"sag/internal/sagtest":         {"units", "units/unitstest", "spring", "linkage", "sag/setup"},
+	"sag/visit":                    {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup"},
+	"refdata":                      {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
 		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "refdata"},
 }
+
+// forTests lists the packages that only tests import.
+var forTests = []string{"units/unitstest", "spring/springtest", "linkage/internal/linkagetest", "sag/internal/sagtest"}
 
 // topLevel is all that the repository's root holds.
 var topLevel = []string{
@@ -151,8 +156,8 @@ func wrong(module string, s source, imported string) string {
 		return ""
 	case !strings.Contains(first, "."): // the standard library
 		for _, bad := range notInLibrary {
-			helps := (bad == "testing" || bad == "runtime") && (s.dir == "units/unitstest" || s.dir == "spring/springtest") ||
-				bad == "flag" && s.dir == "units/unitstest"
+			helps := bad == "testing" && slices.Contains(forTests, s.dir) ||
+				(bad == "flag" || bad == "runtime") && s.dir == "units/unitstest"
 			if !s.test && !helps && (imported == bad || bad == "net" && within(imported, "net") || bad == "os" && within(imported, "os")) {
 				return "is not for a library of formulas"
 			}
@@ -253,6 +258,9 @@ func TestWrongImportsAreFound(t *testing.T) {
 		{"spring/law_test.go", "github.com/stretchr/testify/require", true},
 		{"spring/law_test.go", "m/unknown", false},
 		{"spring/law_test.go", "golang.org/x/exp/rand", false},
+		{"linkage/wheel.go", "m/linkage/internal/linkagetest", false},
+		{"linkage/wheel_test.go", "m/linkage/internal/linkagetest", true},
+		{"linkage/internal/linkagetest/checks.go", "testing", true},
 		{"sag/job.go", "net/http", false},
 		{"sag/job.go", "os/exec", false},
 		{"sag/job.go", "log/slog", false},

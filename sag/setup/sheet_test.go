@@ -265,6 +265,15 @@ func TestDampingAndDropAtTheirLimits(t *testing.T) {
 	}
 }
 
+// A ratio beyond the limit is a fault of the job, found without its sheet.
+func TestCheckRefusesTooMuchDamping(t *testing.T) {
+	j := plainJob(t)
+	j.Rear.DampingRatio = justAbove(sag.MostDamping)
+	var c units.Checker
+	j.Check(&c)
+	refused(t, "a ratio above 20", c.Err(), "rear.damping_ratio")
+}
+
 // An air spring takes a drop on its fast law, by the balance of energy.
 func TestAirForkLandsOnItsFastLaw(t *testing.T) {
 	j := readJob(t, jobText)

@@ -135,13 +135,9 @@ func TestSpoiledFiles(t *testing.T) {
 // Whatever one thing that a case gives is changed to, what comes out is finite,
 // or there is one short error. One case of each computation is tried.
 func TestSpoiledCases(t *testing.T) {
-	cases, err := load(refdata.CaseFiles())
-	if err != nil {
-		t.Fatal(err)
-	}
 	tried := map[string]bool{}
 	i := 0
-	for _, c := range cases {
+	for _, c := range cases(t) {
 		if tried[c.Computes] || len(c.Error) > 0 {
 			continue
 		}
@@ -191,11 +187,7 @@ var wild = flag.Int("wild", 1, "inputs drawn at random for each case")
 // What comes of inputs with several values at an extreme is finite, or refused
 // in one short error.
 func TestWildCases(t *testing.T) {
-	cases, err := load(refdata.CaseFiles())
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range cases {
+	for _, c := range cases(t) {
 		for spoilt := range unitstest.Wild(c.Given, *wild, 1<<14) {
 			judge(t, c.ID+" "+c.Computes+": "+spoilt.Name, c.Computes, spoilt.Text)
 		}

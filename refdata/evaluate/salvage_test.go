@@ -110,9 +110,9 @@ func places(path string, v any, set func(any)) []place {
 // two of them at once, both are named.
 func TestUnparsedIsNamedAlone(t *testing.T) {
 	turns := 0
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for _, c := range cases(t) {
 		if c.Error != nil || c.Computes == "units.convert" {
-			return nil
+			continue
 		}
 		var given map[string]any
 		require.NoError(t, json.Unmarshal(c.Given, &given))
@@ -139,8 +139,7 @@ func TestUnparsedIsNamedAlone(t *testing.T) {
 			}
 			p.set(p.old)
 		}
-		return nil
-	}))
+	}
 	if turns < 3000 {
 		t.Errorf("only %d values were tried", turns)
 	}

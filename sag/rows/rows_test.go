@@ -156,6 +156,28 @@ func TestSpringsOnBothSidesOfTheExactOne(t *testing.T) {
 	}
 }
 
+// Preload is also told in turns of the collar, to a hundredth; by hand, of 1 mm or 1.5 mm
+// each. The landing says whether it is damped.
+func TestTurnsOfTheCollar(t *testing.T) {
+	for _, test := range []struct {
+		preload, pitch units.Length
+		set, turns     string
+	}{{0.25e-3, 1e-3, "0.2 mm", "0.25 turns"}, {1e-3, 1e-3, "1.0 mm", "1 turn"}, {1e-3, 1.5e-3, "1.0 mm", "0.67 turns"}} {
+		j := byHand(t)
+		j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax, j.Rear.Coil.ThreadPitch = test.preload, test.preload, test.pitch
+		all := rows.Of(sheetOf(t, j))
+		if got := find(t, all, rows.Fit, sag.Rear, "preload").Note; got != test.turns+" of the collar from loose" {
+			t.Errorf("%v: %q", test.preload, got)
+		}
+		if got := find(t, all, rows.Set, sag.Rear, "set").Note; !strings.Contains(got, "preload "+test.set+" = "+test.turns+",") {
+			t.Errorf("%v: %q", test.preload, got)
+		}
+		if got := find(t, all, rows.Full, sag.Rear, "landing").Note; !strings.HasSuffix(got, ", damped as above") {
+			t.Errorf("%q", got)
+		}
+	}
+}
+
 // Every section has a title, and stands in its place; rows of an end have their end,
 // and a key that is no other's there; a number has its values; nothing is NaN.
 func TestRowsAreWhole(t *testing.T) {
@@ -215,13 +237,20 @@ func TestRowsCarryTheirValues(t *testing.T) {
 		want    []any
 	}{
 		{rows.Fit, sag.Front, "fill", []any{s.Front.Fill().Fill}},
+		{rows.Fit, sag.Front, "ambient", []any{s.Front.Air.Ambient}},
 		{rows.Fit, sag.Front, "spacers", []any{s.Front.Fill().Spacers}},
 		{rows.Expect, sag.Rear, "band", []any{s.Rear.Rest.TravelLow, s.Rear.Rest.TravelHigh}},
 		{rows.Full, sag.Rear, "damping", []any{s.Rear.Damping.Wheel}},
 		{rows.Full, sag.Front, "landing", []any{s.Front.Landing.Travel}},
+		{rows.Full, sag.Front, "landing_force", []any{s.Front.Landing.Force}},
+		{rows.Full, sag.Front, "landing_peak", []any{s.Front.Landing.PeakForce}},
 		{rows.Both, "", "pitch", []any{s.Coupled.Pitch}},
+		{rows.Both, sag.Front, "coupled", []any{s.Coupled.FrontTravel, s.Coupled.FrontSag}},
 		{rows.Both, sag.Rear, "coupled", []any{s.Coupled.RearTravel, s.Coupled.RearSag}},
 		{rows.Sure, sag.Rear, "ideal_rate", []any{s.Uncertainty.Rear.IdealRate.Value, s.Uncertainty.Rear.IdealRate.Uncertainty}},
+		{rows.Sure, sag.Front, "fill_wanted", []any{s.Uncertainty.Front.FillWanted.Value, s.Uncertainty.Front.FillWanted.Uncertainty}},
+		{rows.Sure, sag.Front, "stroke_reading", []any{s.Uncertainty.Front.StrokeReading.Value, s.Uncertainty.Front.StrokeReading.Uncertainty}},
+		{rows.Sure, sag.Front, "fast_frequency", []any{s.Uncertainty.Front.FastFrequency.Value, s.Uncertainty.Front.FastFrequency.Uncertainty}},
 		{rows.Sure, sag.Front, "sag", []any{s.Uncertainty.Front.Sag.Value, s.Uncertainty.Front.Sag.Uncertainty}},
 	} {
 		if got := find(t, all, test.section, test.end, test.key).Values; !slices.Equal(got, test.want) {
@@ -344,6 +373,7 @@ func TestSureRowsNameTheInputsInWords(t *testing.T) {
 		if got := find(t, all, rows.Sure, sag.Rear, "ideal_rate"); got.Metric != "80.00 ± 2.00 N/mm" || got.Customary != "457 ± 11 lbf/in" || got.Note != want[0] {
 			t.Errorf("%s: %+v, want %q", input, got, want[0])
 		}
+		find(t, all, rows.Sure, "", "meaning")
 		say(t, all, line{rows.Sure, "", "exact", "Taken as exactly known, nobody having said otherwise: " + want[0] + "."},
 			line{rows.Sure, sag.Rear, "rival", "With a probability of 25 % the 514 lbf/in spring would be the right one instead of 457 lbf/in. What decides between them: " + want[1] + "."})
 	}
@@ -400,11 +430,13 @@ func TestPairs(t *testing.T) {
 		{"rear first", []rows.Row{front("b", "y"), rear("a", "x"), rear("b", "y")}, []string{"x R", "y FR"}},
 		{"rear last", []rows.Row{front("a", "x"), front("c", "z"), rear("a", "x"), rear("b", "y")}, []string{"x FR", "y R", "z F"}},
 		{"nothing in common", []rows.Row{front("a", "x"), rear("b", "y"), rear("c", "z")}, []string{"x F", "y R", "z R"}},
+		{"rear about both", []rows.Row{front("a", "x"), front("b", "y"), rear("c", "z"), rear("a", "x"), rear("d", "w")}, []string{"z R", "x FR", "w R", "y F"}},
 		{"only the rear", []rows.Row{rear("b", "y"), rear("c", "z")}, []string{"y R", "z R"}},
 		{"the whole bike", []rows.Row{whole, front("a", "x"), rear("a", "x"), whole}, []string{"whole W", "x FR", "whole W"}},
 		{"a word", []rows.Row{front("a", "front wheel"), rear("a", "rear wheel")}, []string{"front / rear wheel FR"}},
 		{"words at the end", []rows.Row{front("a", "sag along the stanchion"), rear("a", "sag at the shock")}, []string{"sag along the stanchion / at the shock FR"}},
 		{"a number within", []rows.Row{front("a", "a drop of 0.40 m uses"), rear("a", "a drop of 0.30 m uses")}, []string{"a drop of 0.40 / 0.30 m uses FR"}},
+		{"a word twice", []rows.Row{front("a", "sag"), rear("a", "sag sag")}, []string{"sag / sag FR"}},
 		{"more of it", []rows.Row{front("a", "sag"), rear("a", "sag at all")}, []string{"sag / at all FR"}},
 		{"twice", []rows.Row{front("a", "x"), front("a", "x"), rear("a", "x")}, []string{"x FR", "x F"}},
 		{"another section", []rows.Row{front("a", "x"), {Section: "t", End: sag.Rear, Key: "a", Label: "x"}}, []string{"x F", "x R"}},

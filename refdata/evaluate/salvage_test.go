@@ -33,6 +33,10 @@ func named(computes string, given []byte) []string {
 // contradict each other.
 func TestEveryBadFieldIsNamed(t *testing.T) {
 	const five = `"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5`
+	const hose = `"chamber_volume": "190 cm3", "hose_volume": "4 cm3"`
+	const filled = `"fill": "7 bar", "ambient": "101325 Pa(a)", "heat_ratio": 1.4`
+	const heat = `"area": "1000 mm2", "volume": "170 cm3", "omega_tau": 1, ` + filled
+	const hold = `"volume": "210 cm3", "to_volume": "120 cm3", "time_constant": "1.5 s", ` + filled
 	const coil = `"mean_diameter": "46 mm", "shear_modulus": "79500 MPa"`
 	for _, row := range []struct {
 		computes, given string
@@ -63,6 +67,15 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 			[]string{"curve.constant", "friction", "law.linear.rate", "load"}},
 		{"sag.whole", `{"rider_mass": "80", "front": {"curve": {"constant": 1, "travel": "x"}, "law": {"linear": {"rate": "-8 N/mm", "travel": "150 mm"}}}, "rear": 5}`,
 			[]string{"front.curve.travel", "front.law.linear.rate", "rear", "rider_mass"}},
+		{"airspring.hose", `{` + hose + `, "fill": "5 bar", "reading": "5 bar"}`, []string{"reading"}},
+		{"airspring.hose", `{` + hose + `}`, []string{"fill"}},
+		{"airspring.atmosphere", `{}`, []string{"altitude"}},
+		// 1000 mm² sweep 0.99 of 170 cm³ in 168.3 mm.
+		{"airspring.heat", `{` + heat + `, "amplitude": "168.2 mm"}`, nil},
+		{"airspring.heat", `{` + heat + `, "amplitude": "168.4 mm"}`, []string{"amplitude"}},
+		{"airspring.hold", `{` + hold + `, "after": ["2e6 s"]}`, nil},
+		{"airspring.hold", `{` + hold + `, "after": ["1e6 s"], "ramp": "1e6 s"}`, nil},
+		{"airspring.hold", `{` + hold + `, "after": ["1.1e6 s"], "ramp": "1.1e6 s"}`, []string{"after[0]", "ramp"}},
 		{"units.convert", `{"kind": "speed", "value": 5}`, []string{"value"}},
 		{"units.convert", `{"kind":"length","value":"` + strings.Repeat(" ", refdata.CaseLimit) + `1 in"}`, []string{"given"}},
 	} {

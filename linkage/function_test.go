@@ -2,6 +2,7 @@ package linkage_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -257,37 +258,55 @@ func TestFunctionsThatAreNotSmooth(t *testing.T) {
 			unitstest.Near(t, "slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Abs(1e-5))
 		}
 	}
-	for name, f := range map[string]func(s float64) (w, r, g float64){
-		"a jump of the travel": func(s float64) (float64, float64, float64) { return 2.5*s + 0.01*math.Round(s/0.06), 2.5, 0 },
-		"a jump of the ratio": func(s float64) (float64, float64, float64) {
+	const notSmooth = "a smooth function, its ratio and slope its derivatives"
+	const starts, ends = "a travel of 0 at a stroke of 0", "a finite travel of more than 0 at full stroke"
+	for _, test := range []struct {
+		name, says string
+		f          func(s float64) (w, r, g float64)
+	}{
+		{"a jump of the travel", notSmooth, func(s float64) (float64, float64, float64) { return 2.5*s + 0.01*math.Round(s/0.06), 2.5, 0 }},
+		{"a jump of the ratio", notSmooth, func(s float64) (float64, float64, float64) {
 			return 2.5*s + max(s-0.0314, 0), 2.5 + math.Round(s/0.0628), 0
-		},
-		"NaN inside":     func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, math.Sqrt(math.Abs(s-0.031) - 0.001) },
-		"NaN at the end": func(s float64) (float64, float64, float64) { return 2.5 * s, math.Sqrt(6.25 * (1 - s)), math.NaN() },
-		"an infinite slope": func(s float64) (float64, float64, float64) {
+		}},
+		{"NaN inside", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, math.Sqrt(math.Abs(s-0.031) - 0.001) }},
+		{"NaN at the end", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, math.Sqrt(6.25 * (1 - s)), math.NaN() }},
+		{"an infinite slope", notSmooth, func(s float64) (float64, float64, float64) {
 			return 2 * math.Sqrt(s), 1 / math.Sqrt(s), -0.5 / s / math.Sqrt(s)
-		},
-		"a ratio of something":    func(s float64) (float64, float64, float64) { return 2.5 * s, 2.6, 0 },
-		"a slope of something":    func(s float64) (float64, float64, float64) { return 2.5*s + 3*s*s, 2.5 + 6*s, 60 },
-		"a travel that begins":    func(s float64) (float64, float64, float64) { return 2.5*s + 1e-6, 2.5, 0 },
-		"a wheel that falls":      func(s float64) (float64, float64, float64) { return -2.5 * s, -2.5, 0 },
-		"a wheel that turns back": func(s float64) (float64, float64, float64) { return 2*s - 25*s*s, 2 - 50*s, -50 },
-		"a ratio of 2000":         func(s float64) (float64, float64, float64) { return 2000 * s, 2000, 0 },
-		"no motion":               func(s float64) (float64, float64, float64) { return 0, 0, 0 },
+		}},
+		{"a ratio of something", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, 2.6, 0 }},
+		{"a slope of something", notSmooth, func(s float64) (float64, float64, float64) { return 2.5*s + 3*s*s, 2.5 + 6*s, 60 }},
+		{"a travel that begins", starts + ", not 0.001 mm", func(s float64) (float64, float64, float64) { return 2.5*s + 1e-6, 2.5, 0 }},
+		{"a travel that begins below 0", starts, func(s float64) (float64, float64, float64) { return 2.5*s - 1e-6, 2.5, 0 }},
+		{"a travel without end", ends, func(s float64) (float64, float64, float64) {
+			return 1/(0.06-s) - 1/0.06, math.Pow(0.06-s, -2), 2 * math.Pow(0.06-s, -3)
+		}},
+		{"a wheel that falls", ends, func(s float64) (float64, float64, float64) { return -2.5 * s, -2.5, 0 }},
+		{"no motion", ends, func(s float64) (float64, float64, float64) { return 0, 0, 0 }},
+		{"a wheel that turns back", "not from -1 to 2", func(s float64) (float64, float64, float64) { return 2*s - 25*s*s, 2 - 50*s, -50 }},
+		{"a ratio of 2000", "from 2e+03 to 2e+03", func(s float64) (float64, float64, float64) { return 2000 * s, 2000, 0 }},
 	} {
-		f, looks := counted(f)
+		f, looks := counted(test.f)
 		c, err := linkage.NewFunction(0.06, f)
 		if c != nil || *looks > 12000 {
-			t.Errorf("%s: accepted, or %d looks", name, *looks)
+			t.Errorf("%s: accepted, or %d looks", test.name, *looks)
 		}
 		refuses(t, err, "function")
+		if !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v doesn't say %q", test.name, err, test.says)
+		}
+	}
+	line := func(s units.Length) (units.Length, float64, units.RatioSlope) { return s, 1, 0 }
+	for stroke, ok := range map[units.Length]bool{1e-6: true, below(1e-6): false, 1e3: true, above(1e3): false} {
+		if _, err := linkage.NewFunction(stroke, line); ok != (err == nil) {
+			t.Errorf("a stroke of %v: %v", float64(stroke), err)
+		}
 	}
 	_, err = linkage.NewFunction(units.Length(math.NaN()), nil)
 	refuses(t, err, "function", "stroke")
-	_, err = linkage.Compile(nil)
-	refuses(t, err, "mechanism")
-	_, err = linkage.Compile(&mechanism.Mechanism{})
-	refuses(t, err, "mechanism")
+	for _, m := range []*mechanism.Mechanism{nil, {}} {
+		_, err = linkage.Compile(m)
+		refuses(t, err, "mechanism")
+	}
 }
 
 // A travel that begins with a rounding begins with 0.

@@ -6,9 +6,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/num/hyperdual"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/internal/linkagetest"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -70,44 +70,12 @@ func TestCompiledCurveIsAsNearAsPromised(t *testing.T) {
 	}
 }
 
-// arm is a swingarm on a pivot at the origin: one eye of the shock at radius a
-// and the angle phi, the other at (d, 0), the axle at radius r and the angle
-// axle. Lengths are in mm.
-type arm struct{ a, d, phi, r, axle float64 }
-
-func (g arm) mechanism(stroke float64) mechanism.Spec {
-	return mechanism.Spec{
-		Points: map[string]mechanism.Point{
-			"P": at(0, 0), "S2": at(g.d, 0), "S1": at(g.a*math.Cos(g.phi), g.a*math.Sin(g.phi)),
-			"A": at(g.r*math.Cos(g.axle), g.r*math.Sin(g.axle)),
-		},
-		Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "S1", "A"}},
-		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(stroke),
+// jetOf returns the jet of an arm.
+func jetOf(g linkagetest.Arm) func(units.Length) jet {
+	return func(s units.Length) jet {
+		travel, ratio, slope := g.At(s.Millimetres())
+		return jet{1e-3 * travel, ratio, 1e3 * slope}
 	}
-}
-
-func (g arm) shock() float64 {
-	return math.Sqrt(g.a*g.a + g.d*g.d - 2*g.a*g.d*math.Cos(g.phi))
-}
-
-// at returns the axle's travel in mm, the lever ratio and its slope in 1/mm in
-// closed form: with cos φ = (a² + d² − L²)/2ad for the shock's length L, the
-// arm has turned clockwise by as much as φ has fallen. Hyperdual numbers give
-// both derivatives without a difference.
-func (g arm) at(s float64) (travel, ratio, slope float64) {
-	length := hyperdual.Number{Real: g.shock() - s, E1mag: -1, E2mag: -1}
-	square := hyperdual.Mul(length, length)
-	square.Real -= g.a*g.a + g.d*g.d
-	angle := hyperdual.Acos(hyperdual.Scale(-1/(2*g.a*g.d), square)) // φ
-	angle.Real += g.axle - g.phi
-	w := hyperdual.Scale(g.r, hyperdual.Sin(angle))
-	return w.Real - g.r*math.Sin(g.axle), w.E1mag, w.E1E2mag
-}
-
-// jet returns the same in SI units.
-func (g arm) jet(s units.Length) jet {
-	travel, ratio, slope := g.at(s.Millimetres())
-	return jet{1e-3 * travel, ratio, 1e3 * slope}
 }
 
 // withSlot returns a mechanism with one more body, which stands still: a pivot
@@ -140,12 +108,12 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 		{"a little after", 2.9, 0, 50},
 		{"just after, over a short stroke", 3.05, 0, 3},
 	} {
-		g := arm{80, 250, test.phi, 403, math.Pi + 0.125}
+		g := linkagetest.Arm{A: 80, D: 250, Phi: test.phi, R: 403, Axle: math.Pi + 0.125}
 		stroke := test.stroke
 		if test.gap > 0 {
-			stroke = g.shock() - (g.d - g.a) - test.gap
+			stroke = g.DeadPoint() - test.gap
 		}
-		for form, m := range map[string]mechanism.Spec{"circles": g.mechanism(stroke), "Newton": withSlot(g.mechanism(stroke))} {
+		for form, m := range map[string]mechanism.Spec{"circles": g.Spec(stroke), "Newton": withSlot(g.Spec(stroke))} {
 			k, err := mechanism.New(m)
 			if err != nil {
 				t.Fatal(test.name, form, err)
@@ -157,7 +125,7 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 			if n := linkage.PiecesOf(c); n > 300 {
 				t.Errorf("%s, %s: %d pieces", test.name, form, n)
 			}
-			asPromised(t, test.name+", "+form, c, g.jet, 700)
+			asPromised(t, test.name+", "+form, c, jetOf(g), 700)
 		}
 	}
 }
@@ -166,20 +134,19 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 // mechanism there may be, a ten-billionth of which it is.
 func TestCompiledCurveOfALargeArm(t *testing.T) {
 	for _, phi := range []float64{0.95, 1.4, 2.2, 2.8} {
-		g := arm{20e3, 60e3, phi, 90e3, math.Pi + 0.125}
+		g := linkagetest.Arm{A: 20e3, D: 60e3, Phi: phi, R: 90e3, Axle: math.Pi + 0.125}
 		const stroke = 10e3
-		k, err := mechanism.New(g.mechanism(stroke))
+		k, err := mechanism.New(g.Spec(stroke))
 		if err != nil {
 			t.Fatal(err)
 		}
-		asPromised(t, "large", compiled(t, k), g.jet, 1000)
+		asPromised(t, "large", compiled(t, k), jetOf(g), 1000)
 	}
 	// Over the least of strokes what rounding spoils is no jump.
-	k, err := mechanism.New(arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.mechanism(0.001))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, ratio, _ := arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.at(0)
+	g := linkagetest.Arm{A: 20e3, D: 60e3, Phi: 1.4, R: 90e3, Axle: math.Pi + 0.125}
+	k, err := mechanism.New(g.Spec(0.001))
+	require.NoError(t, err)
+	_, ratio, _ := g.At(0)
 	unitstest.Near(t, "ratio", compiled(t, k).LeverRatio(0), ratio, unitstest.Rel(1e-9))
 }
 

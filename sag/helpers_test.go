@@ -2,37 +2,26 @@ package sag_test
 
 import (
 	"errors"
-	"fmt"
 	"math"
-	"reflect"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/internal/sagtest"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-// names lists the fields an error names, in order.
-func names(err error) []string {
-	var list []string
-	for _, f := range units.Fields(err) {
-		list = append(list, f.Field)
-	}
-	return list
-}
+var (
+	near, names, named, answered = sagtest.Near, sagtest.Names, sagtest.Named, sagtest.Answered
+	constant, linear             = sagtest.Constant, sagtest.Linear
+)
 
-// named checks that an error names just these fields, in order; nil names none.
-func named(t *testing.T, what string, err error, want ...string) {
-	t.Helper()
-	if diff := cmp.Diff(want, names(err)); diff != "" {
-		t.Errorf("%s (-want +got):\n%s", what, diff)
-	}
-}
+// bent is the invented rear end of sagtest.Progressive.
+func bent(t testing.TB) *linkage.Curve { return sagtest.Curve(t, sagtest.Progressive()) }
 
 // refused checks that there is no answer beside an error that names just these
 // fields, in order.
@@ -45,35 +34,9 @@ func refused[T comparable](t *testing.T, what string, got T, err error, want ...
 	}
 }
 
-func near(t *testing.T, what string, got, want, rel float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= rel*math.Abs(want)) {
-		t.Errorf("%s = %.15g, want %.15g within %g relative", what, got, want, rel)
-	}
-}
-
 func justBelow(x float64) float64 { return math.Nextafter(x, math.Inf(-1)) }
 
 func justAbove(x float64) float64 { return math.Nextafter(x, math.Inf(1)) }
-
-func constant(t testing.TB, ratio float64, travel units.Length) *linkage.Curve {
-	c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: travel})
-	require.NoError(t, err)
-	return c
-}
-
-// bent is a progressive curve: invented, w = 2.95 s − 4.25/m · s², 65 mm stroke.
-func bent(t testing.TB) *linkage.Curve {
-	var table linkage.Table
-	for s := 0.0; s < 66; s += 5 {
-		table.Stroke = append(table.Stroke, units.Length(s*milli))
-		table.Travel = append(table.Travel, units.Length((2.95*s-0.00425*s*s)*milli))
-	}
-	table.Method = linkage.Smooth
-	c, err := linkage.NewTable(table)
-	require.NoError(t, err)
-	return c
-}
 
 // rearOf150 is a rear end of ratio 2.5 over 150 mm, so 60 mm of stroke.
 func rearOf150(t testing.TB) *linkage.Curve {
@@ -94,12 +57,6 @@ func progressive(t testing.TB) *linkage.Curve {
 	})
 	require.NoError(t, err)
 	return c
-}
-
-func linear(t testing.TB, k units.Stiffness, travel, preload units.Length) spring.LinearSpring {
-	law, err := spring.NewLinear(spring.Linear{Rate: k, Travel: travel, Preload: preload})
-	require.NoError(t, err)
-	return law
 }
 
 // single is an invented chamber of 36 mm bore and 100 cm³ over 60 mm.
@@ -171,51 +128,6 @@ func (m stiffer) Rate(x units.Length) units.Stiffness {
 }
 
 func (m stiffer) Energy(x units.Length) units.Energy { return m.Law.Energy(x) * units.Energy(m.times) }
-
-// unsound returns an error for a number within v that is NaN or infinite.
-func unsound(v reflect.Value) error {
-	switch {
-	case !v.IsValid():
-	case v.CanFloat():
-		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
-			return fmt.Errorf(" is %v", f)
-		}
-	case v.Kind() == reflect.Struct:
-		for i := range v.NumField() {
-			if !v.Type().Field(i).IsExported() {
-				continue
-			}
-			if err := unsound(v.Field(i)); err != nil {
-				return fmt.Errorf(".%s%w", v.Type().Field(i).Name, err)
-			}
-		}
-	case v.Kind() == reflect.Slice, v.Kind() == reflect.Array:
-		for i := range v.Len() {
-			if err := unsound(v.Index(i)); err != nil {
-				return fmt.Errorf("[%d]%w", i, err)
-			}
-		}
-	case v.Kind() == reflect.Pointer, v.Kind() == reflect.Interface:
-		return unsound(v.Elem())
-	}
-	return nil
-}
-
-// answered checks that a call returned an answer of numbers or an error that names a
-// field, and reports whether it was an answer.
-func answered(t *testing.T, what string, answer any, err error) bool {
-	t.Helper()
-	if err != nil {
-		if len(units.Fields(err)) == 0 {
-			t.Fatalf("%s: an error that names no field: %v", what, err)
-		}
-		return false
-	}
-	if err := unsound(reflect.ValueOf(answer)); err != nil {
-		t.Fatalf("%s%v", what, err)
-	}
-	return true
-}
 
 // settled is answered for what a load may also top or bottom out.
 func settled(t *testing.T, what string, answer any, err error) bool {

@@ -2,7 +2,6 @@ package certainty_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,9 +11,16 @@ import (
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
 	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/internal/sagtest"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
+
+const demoText = sagtest.JobText
+
+var near, named, names, sheet = sagtest.Near, sagtest.Named, sagtest.Names, sagtest.Sheet
+
+func demoJob(t testing.TB) setup.Job { return sagtest.Job(t, demoText) }
 
 // What handJob is made of, in SI units: 100 kg of which 60 % stand behind, a
 // constant ratio there over 60 mm, a fork with one chamber in front.
@@ -90,31 +96,6 @@ func table(j *setup.Job, travel ...units.Length) {
 	j.Rear.Curve = linkage.Spec{Table: t}
 }
 
-// demoText is an invented job: an air fork in front, a shelf of coils behind.
-const demoText = `{
-  "schema": "wheelrate/job/1",
-  "masses": {"rider_mass": "82 kg", "bike_mass": "16.8 kg", "unsprung_front": "2.4 kg", "unsprung_rear": "3.2 kg", "rear_share": 0.58},
-  "ambient": "97.7 kPa(a)",
-  "front": {
-    "curve": {"fork": {"head_angle": "63.5 deg", "travel": "170 mm"}}, "sag": 0.2, "friction": "20 N",
-    "air": {"bore": "35 mm", "shaft": "10 mm", "positive_volume": "252 cm³", "negative_volume": "68 cm³", "port_travel": "9 mm",
-      "oil_volume": "6 cm³", "spacer_volume": "9 cm³", "spacers": 1, "fill": "5.2 bar", "exponent": 1.35,
-      "max_fill": "10 bar", "max_spacers": 5, "full_travel_ratio": 6}},
-  "rear": {
-    "curve": {"table": {"stroke": ["0 mm", "13 mm", "26 mm", "39 mm", "52 mm", "65 mm"],
-      "travel": ["0 mm", "37.63 mm", "73.83 mm", "108.59 mm", "141.91 mm", "173.79 mm"], "method": "smooth"}}, "sag": 0.29, "friction": "35 N",
-    "coil": {"shelf": [{"rate": "350 lbf/in", "solid_travel": "76 mm"}, {"rate": "400 lbf/in", "solid_travel": "75 mm"},
-        {"rate": "450 lbf/in", "solid_travel": "74 mm"}, {"rate": "500 lbf/in", "solid_travel": "73 mm"}],
-      "preload_min": "0.5 mm", "preload_max": "5 mm", "thread_pitch": "1.5 mm"}}
-}`
-
-func demoJob(t testing.TB) setup.Job {
-	t.Helper()
-	j, err := setup.ReadJob(strings.NewReader(demoText))
-	require.NoError(t, err)
-	return j
-}
-
 // demoUncertainty is of most inputs of demoText, invented.
 func demoUncertainty() certainty.Uncertainty {
 	return certainty.Uncertainty{
@@ -132,13 +113,6 @@ func airJob(t testing.TB, spec airspring.Spec) setup.Job {
 	return j
 }
 
-func sheet(t testing.TB, j setup.Job) *setup.Sheet {
-	t.Helper()
-	s, err := setup.NewSheet(j)
-	require.NoError(t, err)
-	return s
-}
-
 func propagate(t testing.TB, j setup.Job, u certainty.Uncertainty) *certainty.Budget {
 	t.Helper()
 	b, err := certainty.Propagate(sheet(t, j).Setup(), u)
@@ -151,21 +125,6 @@ func simulate(t testing.TB, j setup.Job, u certainty.Uncertainty, n int, seed ui
 	s, err := certainty.Simulate(sheet(t, j).Setup(), u, n, seed)
 	require.NoError(t, err)
 	return s
-}
-
-func near(t testing.TB, what string, got, want, rel float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= rel*math.Abs(want)) {
-		t.Errorf("%s: got %v, want %v within %v", what, got, want, rel)
-	}
-}
-
-// names are the fields that an error names.
-func names(err error) (list []string) {
-	for _, f := range units.Fields(err) {
-		list = append(list, f.Field)
-	}
-	return list
 }
 
 // effectOf is what a single uncertain input does to an answer, 0 for nothing.

@@ -11,29 +11,13 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/internal/sagtest"
 	"example.com/wheelrate/units"
 )
 
 const mm = float64(units.Millimetre)
 
-func near(t *testing.T, what string, got, want, rel float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= rel*math.Abs(want)) {
-		t.Errorf("%s = %.15g, want %.15g within %g relative", what, got, want, rel)
-	}
-}
-
-// named checks that an error names just these fields, in order; nil names none.
-func named(t *testing.T, what string, err error, want ...string) {
-	t.Helper()
-	var got []string
-	for _, f := range units.Fields(err) {
-		got = append(got, f.Field)
-	}
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Errorf("%s (-want +got):\n%s", what, diff)
-	}
-}
+var near, named = sagtest.Near, sagtest.Named
 
 func justBelow(x float64) float64 { return math.Nextafter(x, math.Inf(-1)) }
 

@@ -3,29 +3,34 @@ package visit_test
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"math"
-	"reflect"
-	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/internal/sagtest"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
 const (
-	milli = 1e-3 // of a metre
-	g0    = 9.80665
+	milli    = 1e-3 // of a metre
+	g0       = 9.80665
+	demoText = sagtest.JobText
 )
+
+var (
+	constant, linear             = sagtest.Constant, sagtest.Linear
+	sheet                        = sagtest.Sheet
+	near, names, named, answered = sagtest.Near, sagtest.Names, sagtest.Named, sagtest.Answered
+)
+
+func demoJob(t testing.TB) setup.Job { return sagtest.Job(t, demoText) }
 
 // coilEnd is an invented rear end: constant ratio 2.5, 60 mm of stroke, 80 N/mm
 // from 2 mm of preload, 40 N of friction, 28 % wanted.
@@ -48,12 +53,7 @@ func airEnd() visit.Setting {
 // tableEnd has a lever ratio that falls from 2.95 to 2.40.
 func tableEnd() visit.Setting {
 	s := coilEnd()
-	table := linkage.Table{Method: linkage.Smooth}
-	for x := 0.0; x < 66; x += 5 {
-		table.Stroke = append(table.Stroke, units.Length(x*milli))
-		table.Travel = append(table.Travel, units.Length((2.95*x-0.00425*x*x)*milli))
-	}
-	s.Curve = linkage.Spec{Table: &table}
+	s.Curve = sagtest.Progressive()
 	return s
 }
 
@@ -118,20 +118,6 @@ func at(celsius float64, altitude units.Length) *airspring.Conditions {
 	return &airspring.Conditions{Temperature: units.Celsius(celsius), Altitude: altitude}
 }
 
-func constant(t testing.TB, ratio float64, travel units.Length) *linkage.Curve {
-	t.Helper()
-	c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: travel})
-	require.NoError(t, err)
-	return c
-}
-
-func linear(t testing.TB, k units.Stiffness, travel, preload units.Length) spring.LinearSpring {
-	t.Helper()
-	law, err := spring.NewLinear(spring.Linear{Rate: k, Travel: travel, Preload: preload})
-	require.NoError(t, err)
-	return law
-}
-
 // handRecord is an invented bike that can be worked out by hand: 100 kg with
 // 60 % on the rear wheel, 3 kg of it unsprung; ratio 2.5, 80 N/mm, 2 mm of
 // preload behind; a fork of ratio 1 with 8 N/mm, 2 kg unsprung, in front.
@@ -159,38 +145,6 @@ func recordJob() setup.Job {
 			Collar:  fit.Collar{PreloadMax: 0.01, ThreadPitch: 1.5 * milli},
 		}}},
 	}
-}
-
-// demoText is an invented job: an air fork in front, a shelf of coils behind.
-const demoText = `{
-  "schema": "wheelrate/job/1",
-  "masses": {"rider_mass": "82 kg", "bike_mass": "16.8 kg", "unsprung_front": "2.4 kg", "unsprung_rear": "3.2 kg", "rear_share": 0.58},
-  "ambient": "97.7 kPa(a)",
-  "front": {
-    "curve": {"fork": {"head_angle": "63.5 deg", "travel": "170 mm"}}, "sag": 0.2, "friction": "20 N",
-    "air": {"bore": "35 mm", "shaft": "10 mm", "positive_volume": "252 cm³", "negative_volume": "68 cm³", "port_travel": "9 mm",
-      "oil_volume": "6 cm³", "spacer_volume": "9 cm³", "spacers": 1, "fill": "5.2 bar", "exponent": 1.35,
-      "max_fill": "10 bar", "max_spacers": 5, "full_travel_ratio": 6}},
-  "rear": {
-    "curve": {"table": {"stroke": ["0 mm", "13 mm", "26 mm", "39 mm", "52 mm", "65 mm"],
-      "travel": ["0 mm", "37.63 mm", "73.83 mm", "108.59 mm", "141.91 mm", "173.79 mm"], "method": "smooth"}}, "sag": 0.29, "friction": "35 N",
-    "coil": {"shelf": [{"rate": "350 lbf/in", "solid_travel": "76 mm"}, {"rate": "400 lbf/in", "solid_travel": "75 mm"},
-        {"rate": "450 lbf/in", "solid_travel": "74 mm"}, {"rate": "500 lbf/in", "solid_travel": "73 mm"}],
-      "preload_min": "0.5 mm", "preload_max": "5 mm", "thread_pitch": "1.5 mm"}}
-}`
-
-func demoJob(t testing.TB) setup.Job {
-	t.Helper()
-	j, err := setup.ReadJob(strings.NewReader(demoText))
-	require.NoError(t, err)
-	return j
-}
-
-func sheet(t testing.TB, j setup.Job) *setup.Sheet {
-	t.Helper()
-	s, err := setup.NewSheet(j)
-	require.NoError(t, err)
-	return s
 }
 
 // visited is a record of the demonstration's job with a ring read at each end.
@@ -221,29 +175,6 @@ func written(t testing.TB, r visit.Record) []byte {
 	return out.Bytes()
 }
 
-func near(t testing.TB, what string, got, want, rel float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= rel*math.Abs(want)) {
-		t.Errorf("%s: got %v, want %v within %v", what, got, want, rel)
-	}
-}
-
-// names are the fields that an error names.
-func names(err error) (list []string) {
-	for _, f := range units.Fields(err) {
-		list = append(list, f.Field)
-	}
-	return list
-}
-
-// named holds the fields that an error names against those wanted.
-func named(t testing.TB, what string, err error, want ...string) {
-	t.Helper()
-	if diff := cmp.Diff(want, names(err)); diff != "" {
-		t.Errorf("%s: %v (-want +got):\n%s", what, err, diff)
-	}
-}
-
 // number is a quantity of package units as a number.
 func number(q any) float64 {
 	switch v := q.(type) {
@@ -262,48 +193,3 @@ func number(q any) float64 {
 func second[A any](_ A, err error) error { return err }
 
 func ptr[T any](v T) *T { return &v }
-
-// unsound returns what is NaN or infinite within v.
-func unsound(v reflect.Value) error {
-	switch {
-	case !v.IsValid():
-	case v.CanFloat():
-		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
-			return fmt.Errorf(" is %v", f)
-		}
-	case v.Kind() == reflect.Struct:
-		for i := range v.NumField() {
-			if !v.Type().Field(i).IsExported() {
-				continue
-			}
-			if err := unsound(v.Field(i)); err != nil {
-				return fmt.Errorf(".%s%w", v.Type().Field(i).Name, err)
-			}
-		}
-	case v.Kind() == reflect.Slice, v.Kind() == reflect.Array:
-		for i := range v.Len() {
-			if err := unsound(v.Index(i)); err != nil {
-				return fmt.Errorf("[%d]%w", i, err)
-			}
-		}
-	case v.Kind() == reflect.Pointer, v.Kind() == reflect.Interface:
-		return unsound(v.Elem())
-	}
-	return nil
-}
-
-// answered holds that a call gave an answer of finite numbers or an error that names
-// a field, and reports whether it was an answer.
-func answered(t *testing.T, what string, answer any, err error) bool {
-	t.Helper()
-	if err != nil {
-		if len(units.Fields(err)) == 0 {
-			t.Fatalf("%s: an error that names no field: %v", what, err)
-		}
-		return false
-	}
-	if err := unsound(reflect.ValueOf(answer)); err != nil {
-		t.Fatalf("%s%v", what, err)
-	}
-	return true
-}

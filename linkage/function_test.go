@@ -4,41 +4,68 @@ import (
 	"math"
 	"testing"
 
-	"gonum.org/v1/gonum/integrate/quad"
+	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/num/hyperdual"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/mechanism"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-// Over a stroke of next to nothing, rounding must neither spoil the curve nor
-// make it endless pieces.
-func TestCompiledCurveOverAShortStroke(t *testing.T) {
+// jet is a travel in m, a lever ratio, and its slope in 1/m.
+type jet struct{ travel, ratio, slope float64 }
+
+// pose returns the jet of a mechanism.
+func pose(k *mechanism.Mechanism) func(units.Length) jet {
+	return func(s units.Length) jet {
+		p := k.Pose(s)
+		return jet{float64(p.Travel), p.LeverRatio, float64(p.LeverRatioSlope)}
+	}
+}
+
+// asPromised checks that a curve is as near to what it was made of as NewFunction
+// promises, at even steps of the stroke.
+func asPromised(t *testing.T, what string, c *linkage.Curve, f func(units.Length) jet, steps int) {
+	t.Helper()
+	for i := range steps + 1 {
+		s := c.Stroke() * units.Length(i) / units.Length(steps)
+		want := f(s)
+		unitstest.Near(t, what+": travel", float64(c.TravelAt(s)), want.travel, unitstest.Abs(1e-9), unitstest.Rel(1e-12))
+		unitstest.Near(t, what+": ratio", c.LeverRatio(s), want.ratio, unitstest.Abs(1e-7))
+		unitstest.Near(t, what+": slope", float64(c.LeverRatioSlope(s)), want.slope, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
+	}
+}
+
+// The curve of a mechanism is as near to it as promised and takes few pieces: 20,
+// and a few more where the ratio bends. Over a stroke of next to nothing, rounding
+// must neither spoil the curve nor make it endless pieces, and a mechanism that
+// was followed in few steps has the same curve.
+func TestCompiledCurveIsAsNearAsPromised(t *testing.T) {
 	for _, name := range movable() {
-		full := solved(name)
+		k := solved(name)
+		c := compiled(t, k)
+		unitstest.Near(t, name+": stroke", c.Stroke(), k.Stroke(), unitstest.Exact)
+		asPromised(t, name, c, pose(k), 1777)
+		if n := linkage.PiecesOf(c); n < 20 || n > 34 {
+			t.Errorf("%s: %d pieces", name, n)
+		}
 		for _, stroke := range []units.Length{mm(0.002), mm(0.003), mm(0.1), mm(1), mm(3)} {
 			m := spec(name)
 			m.Stroke = stroke
-			k, err := mechanism.New(m)
-			if err != nil {
-				t.Fatal(name, stroke, err)
-			}
-			c := compiled(t, k)
+			short, err := mechanism.New(m)
+			require.NoError(t, err)
+			c := compiled(t, short)
+			asPromised(t, name+" over "+stroke.String(), c, pose(k), 30)
 			if n := linkage.PiecesOf(c); n > 25 {
 				t.Errorf("%s over %v: %d pieces", name, stroke, n)
 			}
-			for i := range 31 {
-				s := stroke * units.Length(i) / 30
-				want := full.Pose(s)
-				unitstest.Near(t, name+" travel", c.TravelAt(s), want.Travel, unitstest.Abs(mm(1e-6)))
-				unitstest.Near(t, name+" ratio", c.LeverRatio(s), want.LeverRatio, unitstest.Abs(1e-7))
-				unitstest.Near(t, name+" slope", c.LeverRatioSlope(s), want.LeverRatioSlope, unitstest.Rel(1e-5), unitstest.Abs(units.RatioSlope(1e-5)))
-				unitstest.Near(t, name+" path", k.PathLength(s), full.PathLength(s), unitstest.Abs(mm(1e-9)))
-			}
 		}
+	}
+	for _, steps := range []int{2, 7, 16, 45} {
+		m, err := mechanism.NewCoarse(spec("c1"), steps)
+		require.NoError(t, err)
+		asPromised(t, "coarse", compiled(t, m), pose(m), 99)
 	}
 }
 
@@ -74,6 +101,12 @@ func (g arm) at(s float64) (travel, ratio, slope float64) {
 	angle.Real += g.axle - g.phi
 	w := hyperdual.Scale(g.r, hyperdual.Sin(angle))
 	return w.Real - g.r*math.Sin(g.axle), w.E1mag, w.E1E2mag
+}
+
+// jet returns the same in SI units.
+func (g arm) jet(s units.Length) jet {
+	travel, ratio, slope := g.at(s.Millimetres())
+	return jet{1e-3 * travel, ratio, 1e3 * slope}
 }
 
 // withSlot returns a mechanism with one more body, which stands still: a pivot
@@ -123,13 +156,7 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 			if n := linkage.PiecesOf(c); n > 300 {
 				t.Errorf("%s, %s: %d pieces", test.name, form, n)
 			}
-			for i := range 701 {
-				s := stroke * float64(i) / 700
-				travel, ratio, slope := g.at(s)
-				unitstest.Near(t, test.name+": travel", c.TravelAt(mm(s)), mm(travel), unitstest.Abs(mm(1e-6)))
-				unitstest.Near(t, test.name+": ratio", c.LeverRatio(mm(s)), ratio, unitstest.Abs(1e-7))
-				unitstest.Near(t, test.name+": slope", c.LeverRatioSlope(mm(s)).PerMetre(), 1e3*slope, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
-			}
+			asPromised(t, test.name+", "+form, c, g.jet, 700)
 		}
 	}
 }
@@ -144,13 +171,7 @@ func TestCompiledCurveOfALargeArm(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c := compiled(t, k)
-		for i := range 1001 {
-			s := stroke * float64(i) / 1000
-			travel, ratio, _ := g.at(s)
-			unitstest.Near(t, "travel", c.TravelAt(mm(s)), mm(travel), unitstest.Abs(mm(1e-6)))
-			unitstest.Near(t, "ratio", c.LeverRatio(mm(s)), ratio, unitstest.Abs(1e-7))
-		}
+		asPromised(t, "large", compiled(t, k), g.jet, 1000)
 	}
 	// Over the least of strokes what rounding spoils is no jump.
 	k, err := mechanism.New(arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.mechanism(0.001))
@@ -161,62 +182,7 @@ func TestCompiledCurveOfALargeArm(t *testing.T) {
 	unitstest.Near(t, "ratio", compiled(t, k).LeverRatio(0), ratio, unitstest.Rel(1e-9))
 }
 
-// The compiled curve against the mechanism, between the nodes, at what is
-// promised: 1e-6 mm, 1e-7, 1e-5.
-func TestCompiledCurveIsAsNearAsPromised(t *testing.T) {
-	for _, name := range movable() {
-		k := solved(name)
-		c := compiled(t, k)
-		if c.Stroke() != k.Stroke() {
-			t.Errorf("%s: stroke %v, not %v", name, c.Stroke(), k.Stroke())
-		}
-		for i := range 1778 {
-			s := k.Stroke() * units.Length(i) / 1777
-			p := k.Pose(s)
-			unitstest.Near(t, name+" travel", c.TravelAt(s), p.Travel, unitstest.Abs(mm(1e-6)))
-			unitstest.Near(t, name+" ratio", c.LeverRatio(s), p.LeverRatio, unitstest.Abs(1e-7))
-			unitstest.Near(t, name+" slope", c.LeverRatioSlope(s), p.LeverRatioSlope, unitstest.Rel(1e-5), unitstest.Abs(units.RatioSlope(1e-5)))
-			unitstest.Near(t, name+" back", c.StrokeAt(c.TravelAt(s)), s, unitstest.Abs(mm(1e-11)))
-		}
-		unitstest.Near(t, name+" travel", k.Travel(), k.Pose(k.Stroke()).Travel, unitstest.Abs(mm(1e-12)))
-	}
-}
-
-// What a spring takes up is what the wheel puts in, through any mechanism, and
-// the wheel's rate is the derivative of its force.
-func TestSpringThroughAMechanism(t *testing.T) {
-	for _, name := range movable() {
-		k := solved(name)
-		coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: k.Stroke(), Preload: mm(2)})
-		if err != nil {
-			t.Fatal(err)
-		}
-		wheel, err := linkage.AtWheel(compiled(t, k), coil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		work := quad.Fixed(func(w float64) float64 { return float64(wheel.Force(units.Length(w))) }, 0, float64(wheel.Travel()), 80, nil, 0)
-		unitstest.Near(t, name+" energy", units.Energy(work), coil.Energy(k.Stroke()), unitstest.Rel(1e-9))
-		for i := 1; i < 9; i++ {
-			w := wheel.Travel() * units.Length(i) / 9
-			h := mm(0.05)
-			central := func(h units.Length) float64 { return float64(wheel.Force(w+h)-wheel.Force(w-h)) / float64(2*h) }
-			unitstest.Near(t, name+" rate", float64(wheel.Rate(w)), (4*central(h/2)-central(h))/3, unitstest.Rel(1e-6))
-		}
-	}
-}
-
-// What a four-bar and other invented linkages take: 20 pieces, and a few more
-// where the ratio bends.
-func TestCompiledCurvesHaveFewPieces(t *testing.T) {
-	for _, name := range movable() {
-		if n := linkage.PiecesOf(compiled(t, solved(name))); n < 20 || n > 34 {
-			t.Errorf("%s: %d pieces", name, n)
-		}
-	}
-}
-
-// function returns f with a count of how often it is asked.
+// counted returns f with a count of how often it is asked.
 func counted(f func(s float64) (w, r, g float64)) (func(units.Length) (units.Length, float64, units.RatioSlope), *int) {
 	n := 0
 	return func(s units.Length) (units.Length, float64, units.RatioSlope) {
@@ -262,13 +228,10 @@ func TestFunctionBecomesACurve(t *testing.T) {
 			t.Errorf("%s: %d pieces for %d looks", test.name, n, *looks)
 		}
 		soundCurve(t, c)
-		for i := range 1501 {
-			s := test.stroke * float64(i) / 1500
-			w, r, g := test.f(s)
-			unitstest.Near(t, test.name+" travel", float64(c.TravelAt(units.Length(s))), w, unitstest.Abs(1e-9), unitstest.Rel(1e-12))
-			unitstest.Near(t, test.name+" ratio", c.LeverRatio(units.Length(s)), r, unitstest.Abs(1e-7))
-			unitstest.Near(t, test.name+" slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
-		}
+		asPromised(t, test.name, c, func(s units.Length) jet {
+			w, r, g := test.f(float64(s))
+			return jet{w, r, g}
+		}, 1500)
 	}
 }
 
@@ -325,21 +288,6 @@ func TestFunctionsThatAreNotSmooth(t *testing.T) {
 	refuses(t, err, "mechanism")
 	_, err = linkage.Compile(&mechanism.Mechanism{})
 	refuses(t, err, "mechanism")
-}
-
-// A mechanism that was followed in few steps has the same curve.
-func TestCompiledCurveOfACoarseMechanism(t *testing.T) {
-	for _, steps := range []int{2, 7, 16, 45} {
-		m, err := mechanism.NewCoarse(spec("c1"), steps)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c := compiled(t, m)
-		for i := range 100 {
-			s := m.Stroke() * units.Length(i) / 99
-			unitstest.Near(t, "ratio", c.LeverRatio(s), m.Pose(s).LeverRatio, unitstest.Abs(1e-7))
-		}
-	}
 }
 
 // A travel that begins with a rounding begins with 0.

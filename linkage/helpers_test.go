@@ -5,20 +5,33 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/internal/linkagetest"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-// mm is a length in millimetres.
-func mm(v float64) units.Length { return units.Length(v) * units.Millimetre }
+// The helpers of all linkage packages, by short names.
+var (
+	mm        = linkagetest.MM
+	at        = linkagetest.At
+	spec      = linkagetest.Spec
+	movable   = linkagetest.Movable
+	solved    = linkagetest.Solved
+	finite    = linkagetest.Finite
+	allFinite = linkagetest.AllFinite
+	above     = linkagetest.Above
+	below     = linkagetest.Below
+	strokesOf = linkagetest.Strokes
+	badFields = linkagetest.BadFields
+	refuses   = linkagetest.Refuses
+	named     = linkagetest.Named
+)
 
 // lengths are lengths in millimetres.
 func lengths(v ...float64) []units.Length {
@@ -120,8 +133,6 @@ var (
 	highPivot = pivot{-22, 186, -436, 22, -70, 338, 128, 282, 62.5}
 )
 
-func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
-
 // soundCurve checks what must hold of every curve: it starts at 0, rises, has
 // a positive ratio between its least and its greatest, goes back and forth,
 // and clamps.
@@ -173,98 +184,6 @@ func soundCurve(t *testing.T, c *linkage.Curve) {
 			t.Errorf("travel %v gives stroke %v, want %v", float64(x.x), c.StrokeAt(x.x), x.as)
 		}
 	}
-}
-
-// above and below are the nearest numbers.
-func above(v units.Length) units.Length {
-	return units.Length(math.Nextafter(float64(v), math.Inf(1)))
-}
-
-func below(v units.Length) units.Length {
-	return units.Length(math.Nextafter(float64(v), math.Inf(-1)))
-}
-
-// badFields lists the fields that an error names, sorted.
-func badFields(err error) []string {
-	var fields []string
-	for _, f := range units.Fields(err) {
-		fields = append(fields, f.Field)
-	}
-	slices.Sort(fields)
-	return fields
-}
-
-// refuses checks that an error names exactly these fields, in any order.
-func refuses(t *testing.T, err error, fields ...string) {
-	t.Helper()
-	slices.Sort(fields)
-	if diff := cmp.Diff(fields, badFields(err)); diff != "" {
-		t.Errorf("refused fields (-want +got):\n%s%v", diff, err)
-	}
-}
-
-// bad lists values that a field which must be more than 0 refuses.
-var bad = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
-
-// allFinite holds that every number is one.
-func allFinite(t *testing.T, what string, list ...float64) {
-	t.Helper()
-	for i, v := range list {
-		if !finite(v) {
-			t.Fatalf("%s: value %d of %v", what, i, list)
-		}
-	}
-}
-
-// named fails where an error names no field.
-func named(t *testing.T, what string, err error) {
-	t.Helper()
-	if len(units.Fields(err)) == 0 {
-		t.Fatalf("%s: an error that names no field: %v", what, err)
-	}
-}
-
-// strokesOf are strokes within, at the ends of and outside a full stroke.
-func strokesOf(full units.Length) []units.Length {
-	list := []units.Length{units.Length(math.NaN()), units.Length(math.Inf(-1)), -1, 1e308, units.Length(math.Inf(1))}
-	for i := range 9 {
-		list = append(list, full*units.Length(i)/8)
-	}
-	return list
-}
-
-// spec returns a mechanism of the tests by its name.
-func spec(name string) mechanism.Spec {
-	text, err := os.ReadFile("mechanism/testdata/invented.json")
-	if err != nil {
-		panic(err)
-	}
-	var all map[string]mechanism.Spec
-	if err := json.Unmarshal(text, &all); err != nil {
-		panic(err)
-	}
-	m, ok := all[name]
-	if !ok {
-		panic("no mechanism " + name)
-	}
-	return m
-}
-
-// at returns a point given in mm.
-func at(x, y float64) mechanism.Point { return mechanism.Point{mm(x), mm(y)} }
-
-// movable are the names of those that move over their whole stroke, in order.
-func movable() []string {
-	return []string{"a1", "a2", "b1", "c1", "c2", "c3", "d1", "d2", "e1", "e2", "f1", "f2"}
-}
-
-// solved returns the motion of a mechanism of the tests.
-func solved(name string) *mechanism.Mechanism {
-	m, err := mechanism.New(spec(name))
-	if err != nil {
-		panic(err)
-	}
-	return m
 }
 
 // compiled returns the curve of a mechanism.

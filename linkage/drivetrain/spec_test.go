@@ -129,19 +129,19 @@ func TestBoundsOfASpec(t *testing.T) {
 }
 
 // A small arm, whose lengths are counted in another unit than metres inside.
-var shortArm = arm{80, 250, 1.4, 180, 3.3}
+var shortArm = arm{A: 80, D: 250, Phi: 1.4, R: 180, Axle: 3.3}
 
 // On level ground the mass centre comes down by the wheel's travel: a height
 // of 30 mm is used up at the first of the strokes looked at, a hundredth of the
 // whole apart, at which the wheel has come as far. That stroke is named.
 func TestMassCentreBelowGroundIsRefusedWithTheStroke(t *testing.T) {
-	k, err := mechanism.New(shortArm.mechanism(40))
+	k, err := mechanism.New(shortArm.Spec(40))
 	if err != nil {
 		t.Fatal(err)
 	}
 	where := -1.0
 	for i := range 101 {
-		if travel, _, _ := shortArm.at(0.4 * float64(i)); travel >= 30 {
+		if travel, _, _ := shortArm.At(0.4 * float64(i)); travel >= 30 {
 			where = 0.4 * float64(i)
 			break
 		}
@@ -171,8 +171,8 @@ func TestMassCentreBelowGroundIsRefusedWithTheStroke(t *testing.T) {
 // on level ground, it doesn't.
 func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 	const angle = 0.3 // of the wheel above the horizontal through the pivot
-	g := arm{80, 250, 1.9, 300, math.Pi - angle}
-	m := g.mechanism(70)
+	g := arm{A: 80, D: 250, Phi: 1.9, R: 300, Axle: math.Pi - angle}
+	m := g.Spec(70)
 	for name, p := range m.Points { // in a mirror, so that the arm turns the other way
 		m.Points[name] = mechanism.Point{-p[0], p[1]}
 	}
@@ -180,7 +180,7 @@ func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	first := g.r * math.Sin(angle)
+	first := g.R * math.Sin(angle)
 	for _, test := range []struct {
 		front  float64
 		ground drivetrain.Ground
@@ -192,9 +192,9 @@ func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 		// (y − first, front − x) is upward from the line to the front axle.
 		into := false
 		for i := range 101 {
-			travel, _, _ := g.at(0.7 * float64(i))
+			travel, _, _ := g.At(0.7 * float64(i))
 			y := first + travel
-			x := math.Sqrt(g.r*g.r - y*y)
+			x := math.Sqrt(g.R*g.R - y*y)
 			into = into || test.ground == drivetrain.GroundFront && -y*travel+x*(test.front-x) < -1
 		}
 		if into == test.ok {
@@ -218,8 +218,8 @@ func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 
 // A wheel that rises by less than the shock takes up is a wheel all the same.
 func TestLowLeverRatioIsAccepted(t *testing.T) {
-	g := arm{150, 250, 1.2, 100, 3.3}
-	k, err := mechanism.New(g.mechanism(30))
+	g := arm{A: 150, D: 250, Phi: 1.2, R: 100, Axle: 3.3}
+	k, err := mechanism.New(g.Spec(30))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,12 +10,12 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// invented returns a mechanism of testdata/invented.json. The one named slider is
+// invented returns a mechanism of internal/linkagetest. The one named slider is
 // a swingarm beside which a body floats: two of its pins run in a slot of the
 // swingarm and a third in an upright one of the frame.
 func invented(t *testing.T, name string) Spec {
 	t.Helper()
-	text, err := os.ReadFile("testdata/invented.json")
+	text, err := os.ReadFile("../internal/linkagetest/invented.json")
 	var all map[string]Spec
 	if err == nil {
 		err = json.Unmarshal(text, &all)

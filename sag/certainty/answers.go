@@ -13,9 +13,8 @@ import (
 type stage int
 
 const (
-	nothing stage = iota // no wheel carries this load, or no curve has this table
-	loaded               // the load, and what the target needs
-	sprung               // and what the spring takes over its travel
+	nothing stage = iota // no wheel carries this load, or no curve or spring is made of these inputs
+	sprung               // the load, what the target needs, and what the spring takes over its travel
 	placed               // and where the wheel stands, be it held at an end of the travel
 	resting              // and the rates there, for the spring alone carries the load
 )
@@ -38,10 +37,10 @@ var answers = [...]struct {
 	from  stage // the first that has it
 	of    func(o *outcome) float64
 }{
-	{"Load", loaded, func(o *outcome) float64 { return float64(o.state.Load) }},
-	{"IdealRate", loaded, func(o *outcome) float64 { return float64(o.idealRate) }},
-	{"PreloadWanted", loaded, func(o *outcome) float64 { return float64(o.preloadWanted) }},
-	{"FillWanted", loaded, func(o *outcome) float64 { return float64(o.fillWanted) }},
+	{"Load", sprung, func(o *outcome) float64 { return float64(o.state.Load) }},
+	{"IdealRate", sprung, func(o *outcome) float64 { return float64(o.idealRate) }},
+	{"PreloadWanted", sprung, func(o *outcome) float64 { return float64(o.preloadWanted) }},
+	{"FillWanted", sprung, func(o *outcome) float64 { return float64(o.fillWanted) }},
 	{"Sag", placed, func(o *outcome) float64 { return o.state.Rest.Sag }},
 	{"ShockSag", placed, func(o *outcome) float64 { return o.state.Rest.ShockSag }},
 	{"Travel", placed, func(o *outcome) float64 { return float64(o.state.Rest.Travel) }},

@@ -18,7 +18,7 @@ import (
 
 const demoText = sagtest.JobText
 
-var near, names, sheet = sagtest.Near, sagtest.Names, sagtest.Sheet
+var near, named, names, sheet = sagtest.Near, sagtest.Named, sagtest.Names, sagtest.Sheet
 
 func demoJob(t testing.TB) setup.Job { return sagtest.Job(t, demoText) }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/diff/fd"
 
 	"example.com/wheelrate/linkage"
@@ -11,6 +12,7 @@ import (
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // Behind any curve, implicit differentiation of F_w(w) = load gives
@@ -70,19 +72,8 @@ func TestTableOfTwoIsAConstantRatio(t *testing.T) {
 	whole := propagate(t, j, certainty.Uncertainty{Rear: certainty.EndUncertainty{LeverRatio: 0.01}}).Rear
 	table(&j, 0, tRatio*tStroke)
 	off := propagate(t, j, certainty.Uncertainty{Rear: certainty.EndUncertainty{TableTravel: 0.01 * tRatio * tStroke}}).Rear
-	for _, a := range []struct {
-		what        string
-		whole, tabl float64
-	}{
-		{"ideal rate", effectOf(t, whole.IdealRate), effectOf(t, off.IdealRate)},
-		{"sag", effectOf(t, whole.Sag), effectOf(t, off.Sag)},
-		{"travel", effectOf(t, whole.Travel), effectOf(t, off.Travel)},
-		{"travel left", effectOf(t, whole.TravelLeft), effectOf(t, off.TravelLeft)},
-		{"wheel rate", effectOf(t, whole.WheelRate), effectOf(t, off.WheelRate)},
-		{"drop height", effectOf(t, whole.DropHeight), effectOf(t, off.DropHeight)},
-		{"full force", effectOf(t, whole.FullForce), effectOf(t, off.FullForce)},
-	} {
-		near(t, a.what, a.tabl, a.whole, 1e-6)
+	if diff := cmp.Diff(effects(t, whole), effects(t, off), unitstest.Approx(1e-6)); diff != "" {
+		t.Errorf("(-ratio +table):\n%s", diff)
 	}
 }
 

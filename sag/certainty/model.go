@@ -126,7 +126,7 @@ func (m *model) work(i int) outcome {
 	if !(load > 0) || curve == nil {
 		return o
 	}
-	o.stage, o.curve, o.state.Load = loaded, curve, load
+	o.curve = curve
 	target := sag.Target{Load: load, Sag: e.Spec.Sag}
 	if e.fitted >= 0 {
 		if k, err := sag.RequiredRate(curve, target, e.shelf.PreloadMin); err == nil {

@@ -136,8 +136,7 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 // an end of its travel a wheel has a place, but no rates.
 func (e *EndSimulation) count(of *end, o *outcome) {
 	switch {
-	case o.stage < sprung:
-		o.stage = nothing
+	case o.stage == nothing:
 		e.Impossible++
 		return
 	case o.state.Finding == sag.HeldAtTop:

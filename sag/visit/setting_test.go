@@ -36,6 +36,9 @@ func TestSettingsAreTakenUpToTheirBounds(t *testing.T) {
 		{"the most friction", friction(coilEnd(), 1e12), nil},
 		{"more friction", friction(coilEnd(), units.Force(over(1e12))), []string{"friction"}},
 		{"a collar that can't be turned", coil(func(c *visit.CoilSetting) { c.PreloadMin, c.PreloadMax = 2*milli, 2*milli }), nil},
+		{"a collar that starts above the preload and the bind", coil(func(c *visit.CoilSetting) {
+			c.Preload, c.SolidTravel, c.PreloadMin, c.PreloadMax = 0, 6*milli, 6*milli, 5*milli
+		}), []string{"coil.preload_max", "coil.preload", "coil.solid_travel"}},
 		{"preload below the least", coil(func(c *visit.CoilSetting) { c.PreloadMin = units.Length(over(2 * milli)) }), []string{"coil.preload"}},
 		{"preload above the most", coil(func(c *visit.CoilSetting) { c.Preload, c.PreloadMax = units.Length(over(2*milli)), 2*milli }), []string{"coil.preload"}},
 		{"a range upside down", coil(func(c *visit.CoilSetting) {

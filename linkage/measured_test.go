@@ -117,7 +117,7 @@ func TestFitRefuses(t *testing.T) {
 	}{
 		{"seven for degree 5", func(r *linkage.StrokeReadings) { r.Stroke, r.Travel, r.Degree = r.Stroke[:7], r.Travel[:7], 5 }, []string{"stroke", "travel"}},
 		{"degree 3", func(r *linkage.StrokeReadings) { r.Degree = 3 }, []string{"degree"}},
-		{"degree 6", func(r *linkage.StrokeReadings) { r.Degree = 6 }, []string{"degree"}},
+		{"degree 6 of seven", func(r *linkage.StrokeReadings) { r.Stroke, r.Travel, r.Degree = r.Stroke[:7], r.Travel[:7], 6 }, []string{"degree"}},
 		{"degree -1 and NaN", func(r *linkage.StrokeReadings) { r.Degree = -1; r.Travel[2] = units.Length(math.NaN()) }, []string{"degree", "travel[2]"}},
 		// All but one reading within a hair of each other say nothing of a quartic.
 		{"crowded", func(r *linkage.StrokeReadings) {

@@ -24,9 +24,9 @@ import (
 //     times the travel
 //   - the segments of a [spring.Polyline], if it has any, agree with its force
 //
-// The law is evaluated at some thousand travels, the more the less smooth it is. At the
-// kinks given, Rate must be the right-hand slope, at full travel the left-hand one; other kinks and
-// jumps do not disturb the test. A law that is nil or panics is an error as well.
+// The law is evaluated about 1000 times, and more often where it is not smooth. At the kinks given,
+// Rate must be the right-hand slope, at full travel the left-hand one; other kinks and jumps do not
+// disturb the test. A law that is nil or panics is an error as well.
 func TestLaw(law spring.Law, kinks ...units.Length) (err error) {
 	if law == nil {
 		return errors.New("springtest: the law is nil")

@@ -64,11 +64,6 @@ func TestGases(t *testing.T) {
 			}
 			seen[v.Name] = true
 		}
-		again, err := refdata.GasNamed(g.Name)
-		require.NoError(t, err)
-		if again.Kind != g.Kind {
-			t.Errorf("%s: %v", g.Name, again)
-		}
 	}
 	air, err := refdata.GasNamed("air")
 	require.NoError(t, err)
@@ -86,9 +81,5 @@ func TestGases(t *testing.T) {
 		if f := units.Fields(err); len(f) != 1 || f[0].Field != "gas" {
 			t.Errorf("%q: %v", name, err)
 		}
-	}
-	list[0].Values[0].Value = 0
-	if refdata.Gases()[0].Values[0].Value == 0 {
-		t.Error("a caller can change the dataset")
 	}
 }

@@ -180,12 +180,10 @@ func TestMaterials(t *testing.T) {
 			if v.Source.Title == "" {
 				t.Errorf("%s: moduli from nowhere", m.Name)
 			}
-			last := units.Length(0)
-			for _, r := range v.Rows {
-				if r.WireFrom < last || r.WireTo != 0 && r.WireTo <= r.WireFrom {
+			for i, r := range v.Rows {
+				if i > 0 && r.WireFrom < v.Rows[i-1].WireTo || r.WireTo != 0 && r.WireTo <= r.WireFrom {
 					t.Errorf("%s: moduli rows out of order", m.Name)
 				}
-				last = r.WireTo
 				g, e := r.ShearModulus, r.ElasticModulus
 				if !(g.Uncertainty > 0) || !(e.Uncertainty > 0) || g.Uncertainty > g.Value/5 || e.Uncertainty > e.Value/5 {
 					t.Errorf("%s: uncertainties %v, %v", m.Name, g.Uncertainty, e.Uncertainty)
@@ -205,12 +203,10 @@ func TestMaterials(t *testing.T) {
 		}
 		if v := m.Strength; v != nil {
 			v.Source.Check(&c, v.Standing)
-			last := units.Length(0)
-			for _, r := range v.Rows {
-				if r.WireFrom < last || r.WireTo != 0 && r.WireTo <= r.WireFrom {
+			for i, r := range v.Rows {
+				if i > 0 && r.WireFrom < v.Rows[i-1].WireTo || r.WireTo != 0 && r.WireTo <= r.WireFrom {
 					t.Errorf("%s: strength rows out of order", m.Name)
 				}
-				last = r.WireTo
 				if power := v.Form == "power"; power != (r.Exponent > 0) || power != (r.PerDecade == nil) || power != (r.Cap == nil) {
 					t.Errorf("%s: a row that is not of the form %s", m.Name, v.Form)
 				}

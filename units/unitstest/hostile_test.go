@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"flag"
+	"slices"
 	"strings"
 	"testing"
 
@@ -54,10 +56,9 @@ type spoilable struct {
 const valid = `{"count":3,"size":"12 mm","list":["1 mm","2 mm"],"own":{"a":1,"b":2}}`
 
 func TestSpoiled(t *testing.T) {
-	bad, names := 0, map[string]int{}
+	bad := 0
 	var first []string
 	for s := range unitstest.Spoiled([]byte(valid), 100, "own") {
-		names[s.Name]++
 		first = append(first, string(s.Text))
 		if bytes.Equal(bytes.TrimSpace(s.Text), []byte(valid)) {
 			t.Errorf("%s: nothing is changed", s.Name)
@@ -84,13 +85,7 @@ func TestSpoiled(t *testing.T) {
 		`{"count":3,"list":["1 mm","2 mm"],"own":{"a":1,"b":2}}`,                       // one less
 		valid + valid, valid[:len(valid)-1], valid[:1], "", "\ufeff" + valid, valid + "\x00", // whole texts
 	} {
-		n := 0
-		for _, text := range first {
-			if text == want {
-				n++
-			}
-		}
-		if n == 0 {
+		if !slices.Contains(first, want) {
 			t.Errorf("none is %q", want)
 		}
 	}
@@ -109,12 +104,7 @@ func TestSpoiled(t *testing.T) {
 			}
 		}
 	}
-	defer func() {
-		if recover() == nil {
-			t.Error("what is no JSON can be spoiled")
-		}
-	}()
-	unitstest.Spoiled([]byte("{"), 100)
+	panics(t, "spoiling what is no JSON", func() { unitstest.Spoiled([]byte("{"), 100) })
 }
 
 func TestWild(t *testing.T) {
@@ -139,17 +129,12 @@ func TestWild(t *testing.T) {
 			t.Errorf("none holds %s", want)
 		}
 	}
-	for what, least := range map[string]int{"long": 900, "thousand": 999} { // to about so many bytes, to a thousand members
-		found := false
-		for _, text := range texts {
-			switch n := strings.Count(text, `"1 mm"`); {
-			case what == "long" && len(text) >= least && n < 300, what == "thousand" && 3*n >= least:
-				found = true
-			}
-		}
-		if !found {
-			t.Errorf("no list is %s", what)
-		}
+	count := func(text string) int { return strings.Count(text, `"1 mm"`) }
+	if !slices.ContainsFunc(texts, func(text string) bool { return len(text) >= 900 && count(text) < 300 }) {
+		t.Error("no list is repeated to about so many bytes")
+	}
+	if !slices.ContainsFunc(texts, func(text string) bool { return 3*count(text) >= 999 }) {
+		t.Error("no list is repeated to a thousand members")
 	}
 	i := 0
 	for s := range unitstest.Wild([]byte(valid), 500, 1000) {
@@ -160,14 +145,7 @@ func TestWild(t *testing.T) {
 			break
 		}
 	}
-	defer func() {
-		if recover() == nil {
-			t.Error("what is no JSON can be drawn from")
-		}
-	}()
-	for range unitstest.Wild([]byte("{"), 1, 100) {
-		t.Error("it is drawn from")
-	}
+	panics(t, "drawing from what is no JSON", func() { unitstest.Wild([]byte("{"), 1, 100) })
 }
 
 func TestRefusal(t *testing.T) {
@@ -207,5 +185,18 @@ func TestAllocated(t *testing.T) {
 	var kept []byte
 	if n := unitstest.Allocated(func() { kept = make([]byte, 1<<20) }); n < 1<<20 || n > 1<<21 || len(kept) != 1<<20 {
 		t.Errorf("%d bytes counted for a mebibyte", n)
+	}
+}
+
+func TestLongIsTheFlag(t *testing.T) {
+	was := flag.Lookup("long").Value.String()
+	defer flag.Set("long", was)
+	for _, value := range []string{"true", "false"} {
+		if err := flag.Set("long", value); err != nil {
+			t.Fatal(err)
+		}
+		if got := unitstest.Long(); got != (value == "true") {
+			t.Errorf("-long=%s: %v", value, got)
+		}
 	}
 }

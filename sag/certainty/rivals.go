@@ -56,7 +56,7 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 	shelf := shelfAt{*e.Spec.Coil, e.Curve, sag.Target{Load: load, Sag: e.Spec.Sag}}
 	var list []Rival
 	for _, way := range [2]float64{-1, 1} { // less load, more load
-		edge, k := shelf.edge(e.fitted, way, 0)
+		edge, k := shelf.edge(e.fitted, way)
 		if k < 0 {
 			continue
 		}
@@ -65,7 +65,7 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 			pair := shelf
 			pair.Springs = []fit.ShelfSpring{shelf.Springs[e.fitted], shelf.Springs[k]}
 			pair.Springs[0].Rate *= units.Stiffness(1 + by)
-			edge, _ := pair.edge(0, way, math.Abs(math.Log(edge))/rivalStep-2)
+			edge, _ := pair.edge(0, way)
 			return edge
 		}
 		// A rest depends on load over rate alone, so the edge is in proportion to the rates of both
@@ -116,11 +116,11 @@ func (s *shelfAt) best(factor float64) int {
 
 // edge returns the nearest factor of the load from which on another spring than the recommended one
 // is the best, and its index; NaN and -1 if there is none within reach. The way is −1 for less load
-// and 1 for more. The search starts a number of steps from the load, where the recommended spring
-// is the best.
-func (s *shelfAt) edge(recommended int, way, from float64) (float64, int) {
+// and 1 for more. The search starts a step to the other side, where the edge may be if a rate was
+// moved.
+func (s *shelfAt) edge(recommended int, way float64) (float64, int) {
 	factor := func(steps float64) float64 { return math.Exp(way * steps * rivalStep) }
-	for ; ; from++ {
+	for from := -1.0; ; from++ {
 		f := factor(from + 1)
 		if !(f < rivalReach && f > 1/rivalReach) {
 			return math.NaN(), -1

@@ -75,7 +75,7 @@ func TestTopUpTables(t *testing.T) {
 	}
 }
 
-// The end of topping up is the spring that New describes.
+// A spring that was topped up has the negative pressure that New gives it.
 func TestTopUpEndsAtSpring(t *testing.T) {
 	s := twoRows[0].spec()
 	s.SpacerVolume, s.Spacers, s.Exponent = 4*cm3, 3, 1
@@ -330,6 +330,7 @@ func TestTopUpAndHoseTakeTheirLimitsOnly(t *testing.T) {
 		at, beyond float64
 		ask        func(float64) error
 	}{
+		{"bore", 1, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.Bore, a.PortTravel = units.Length(x), 0 })},
 		{"positive_volume", 1, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.PositiveVolume = units.Volume(x) })},
 		{"negative_volume", 1e-3, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.NegativeVolume = units.Volume(x) })},
 		{"port_travel", 10, 12, topUp(func(a *airspring.TopUp, x float64) {

@@ -210,6 +210,12 @@ func TestConditionsAtTheirLimits(t *testing.T) {
 		_, err := airspring.FillAt(units.BarGauge(1000), c[0], c[1])
 		wantFields(t, "conditions", err)
 	}
+	_, err := airspring.FillAt(5e5, airspring.Conditions{Temperature: 199.9}, airspring.Conditions{Temperature: 400.1})
+	wantFields(t, "too cold, too hot", err, "from.temperature", "to.temperature")
+	_, err = airspring.SpecAt(one(36, 160, 230, 50, 1), 199.9, 400.1, airspring.SeaLevel)
+	wantFields(t, "too cold, too hot", err, "from", "to")
+	_, err = airspring.SpecAt(one(36, 160, 230, 50, 1), 400.1, 199.9, airspring.SeaLevel)
+	wantFields(t, "too hot, too cold", err, "from", "to")
 	first := func(s *airspring.Spec, fill units.GaugePressure) { s.Fill = fill }
 	second := func(s *airspring.Spec, fill units.GaugePressure) { s.SecondVolume, s.SecondFill = 40*cm3, fill }
 	for name, set := range map[string]func(*airspring.Spec, units.GaugePressure){"first": first, "second": second} {

@@ -238,14 +238,10 @@ func TestHose(t *testing.T) {
 	for _, r := range hoseRows {
 		chamber, hose, fill := units.Volume(r.chamber)*cm3, units.Volume(r.hose)*cm3, units.BarGauge(r.fill)
 		reading, err := airspring.HoseReading(chamber, hose, fill)
-		if err != nil {
-			t.Error(err)
-		}
+		wantFields(t, "reading", err)
 		unitstest.Near(t, "reading", reading, units.GaugePressure(r.reading), close12)
 		back, err := airspring.HoseFill(chamber, hose, reading)
-		if err != nil {
-			t.Error(err)
-		}
+		wantFields(t, "back", err)
 		unitstest.Near(t, "fill", back, fill, close12)
 	}
 }

@@ -26,14 +26,10 @@ func TestConditions(t *testing.T) {
 		from := airspring.Conditions{Temperature: units.Celsius(r.t1), Altitude: units.Length(r.h1)}
 		to := airspring.Conditions{Temperature: units.Celsius(r.t2), Altitude: units.Length(r.h2)}
 		fill, err := airspring.FillAt(units.BarGauge(r.fill), from, to)
-		if err != nil {
-			t.Error(err)
-		}
+		wantFields(t, "fill", err)
 		unitstest.Near(t, "fill", fill, units.GaugePressure(r.after), close12)
 		back, err := airspring.FillAt(fill, to, from)
-		if err != nil {
-			t.Error(err)
-		}
+		wantFields(t, "back", err)
 		unitstest.Near(t, "and back", back, units.BarGauge(r.fill), close12)
 
 		low, _ := airspring.Atmosphere(from.Altitude)
@@ -84,9 +80,7 @@ func TestConditionsRefuse(t *testing.T) {
 	wantFields(t, "all", err, "bore", "travel", "positive_volume", "fill", "ambient", "exponent", "from", "to", "to_ambient")
 	// A small fill in the cold is a gauge below 0, not an error.
 	fill, err := airspring.FillAt(0, good, airspring.Conditions{Temperature: 283.15})
-	if err != nil {
-		t.Error(err)
-	}
+	wantFields(t, "fill", err)
 	unitstest.Near(t, "fill", fill, units.GaugePressure(101325*(283.15/293.15-1)), unitstest.Rel(1e-11))
 }
 

@@ -41,6 +41,7 @@ func TestEveryVerbPrintsTheUnit(t *testing.T) {
 			"%d":     "46.25" + unit,
 			"%g":     "46.25" + unit,
 			"%f":     "46.250000" + unit,
+			"%F":     "46.250000" + unit,
 			"%e":     "4.625000e+01" + unit,
 			"%E":     "4.625000E+01" + unit,
 			"%q":     `"46.25` + unit + `"`,

@@ -72,6 +72,7 @@ func TestApproxTolerances(t *testing.T) {
 		equal bool
 	}{
 		{"of the smaller magnitude", units.Length(1), units.Length(2), unitstest.Approx(0.6), false},
+		{"below 0", units.Length(-1), units.Length(-1.5), unitstest.Approx(0.5), true},
 		{"NaN", units.Length(nan), units.Length(nan), unitstest.Approx(1), false},
 		{"infinity", units.Length(inf), units.Length(inf), unitstest.Approx(0), true},
 		{"infinities", units.Length(inf), units.Length(-inf), unitstest.Approx(1), false},

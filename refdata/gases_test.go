@@ -51,7 +51,7 @@ func TestGasesAgreeWithAirspring(t *testing.T) {
 	}
 }
 
-func TestGases(t *testing.T) {
+func TestGasesAreComplete(t *testing.T) {
 	list := refdata.Gases()
 	require.Len(t, list, 2)
 	for _, g := range list {

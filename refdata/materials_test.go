@@ -203,7 +203,7 @@ func TestModuliByDiameter(t *testing.T) {
 	}
 }
 
-func TestMaterials(t *testing.T) {
+func TestMaterialsAreComplete(t *testing.T) {
 	list := refdata.Materials()
 	if len(list) != 27 {
 		t.Errorf("%d materials, want 27", len(list))

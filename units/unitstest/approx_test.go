@@ -30,7 +30,7 @@ func some(f float64) sheet {
 		Any: units.Force(400 * f)}
 }
 
-func TestApprox(t *testing.T) {
+func TestApproxFindsEveryDifference(t *testing.T) {
 	base := some(1)
 	if diff := cmp.Diff(base, some(1+1e-13), unitstest.Approx(1e-12)); diff != "" {
 		t.Errorf("1e-13 apart differ:\n%s", diff)

@@ -16,7 +16,7 @@ import (
 
 // A text of Hostile is refused by a strict reader whatever fields it knows, is
 // about as long as asked for, and is the same the next time.
-func TestHostile(t *testing.T) {
+func TestHostileTextsAreRefused(t *testing.T) {
 	var names []string
 	var texts [][]byte
 	for name, text := range unitstest.Hostile(5000) {
@@ -55,7 +55,7 @@ type spoilable struct {
 
 const valid = `{"count":3,"size":"12 mm","list":["1 mm","2 mm"],"own":{"a":1,"b":2}}`
 
-func TestSpoiled(t *testing.T) {
+func TestSpoiledChangesOneThing(t *testing.T) {
 	bad := 0
 	var first []string
 	for s := range unitstest.Spoiled([]byte(valid), 100, "own") {
@@ -114,7 +114,7 @@ func TestSpoiled(t *testing.T) {
 	panics(t, "spoiling what is no JSON", func() { unitstest.Spoiled([]byte("{"), 100) })
 }
 
-func TestWild(t *testing.T) {
+func TestWildChangesValuesAtRandom(t *testing.T) {
 	const valid = `{"count":3,"size":"12 mm","text":"word","odd":1e5,"none":{},"list":["1 mm","2 mm","3 mm"],"own":{"a":1,"b":-2}}`
 	var texts []string
 	same := 0

@@ -35,19 +35,6 @@ func TestFillForTables(t *testing.T) {
 	}
 }
 
-// By hand: a single chamber, half swept, slow: p = 2·p_f, so for a force F the
-// absolute fill is (F/A + p_a)/2.
-func TestFillForByHand(t *testing.T) {
-	s := one(40, 100, 200, 0, 1)
-	a := math.Pi / 4 * 0.04 * 0.04
-	half := units.Length(200e-6 / a / 2)
-	fill, err := airspring.FillFor(s, 900, half)
-	if err != nil {
-		t.Fatal(err)
-	}
-	unitstest.Near(t, "fill", fill, units.GaugePressure((900/a+101325)/2-101325), close12)
-}
-
 // With a second chamber the fill comes back to the last digits that the force
 // allows; where two fills carry the force, the force at least does.
 func TestFillForStaged(t *testing.T) {

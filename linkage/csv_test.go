@@ -92,9 +92,11 @@ func TestReadCSVRefuses(t *testing.T) {
 	if got, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat("1,2\n", 1000)), ""); err != nil || len(got.Stroke) != 1000 {
 		t.Errorf("1000 lines: %v", err)
 	}
-	_, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat("0,y\n", 30)), "")
-	if n := len(badFields(err)); n != 10 {
-		t.Errorf("%d faults named, want the first 10 bad cells", n)
+	for _, lines := range []string{"0,y\n", "x,y\n"} {
+		_, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat(lines, 30)), "")
+		if n := len(badFields(err)); n != 10 {
+			t.Errorf("%d faults named, want the first 10 bad cells", n)
+		}
 	}
 	if _, err := linkage.ReadCSV(brokenPipe{}, linkage.Monotone); err == nil || !strings.Contains(err.Error(), "out of paper") {
 		t.Errorf("a reader that fails: %v", err)

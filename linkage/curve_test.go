@@ -161,6 +161,12 @@ func TestScaledCurve(t *testing.T) {
 			}
 		}
 	}
+	long, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 500})
+	require.NoError(t, err)
+	_, err = long.Scaled(2) // to 1 km
+	require.NoError(t, err)
+	_, err = long.Scaled(math.Nextafter(2, 3))
+	refuses(t, err, "factor")
 	c := bent(t)
 	for _, factor := range []float64{0, -1, math.NaN(), math.Inf(1), 1e-4, 1000} {
 		s, err := c.Scaled(factor)

@@ -2,12 +2,13 @@ package linkage_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/num/hyperdual"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/internal/linkagetest"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -69,44 +70,12 @@ func TestCompiledCurveIsAsNearAsPromised(t *testing.T) {
 	}
 }
 
-// arm is a swingarm on a pivot at the origin: one eye of the shock at radius a
-// and the angle phi, the other at (d, 0), the axle at radius r and the angle
-// axle. Lengths are in mm.
-type arm struct{ a, d, phi, r, axle float64 }
-
-func (g arm) mechanism(stroke float64) mechanism.Spec {
-	return mechanism.Spec{
-		Points: map[string]mechanism.Point{
-			"P": at(0, 0), "S2": at(g.d, 0), "S1": at(g.a*math.Cos(g.phi), g.a*math.Sin(g.phi)),
-			"A": at(g.r*math.Cos(g.axle), g.r*math.Sin(g.axle)),
-		},
-		Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "S1", "A"}},
-		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(stroke),
+// jetOf returns the jet of an arm.
+func jetOf(g linkagetest.Arm) func(units.Length) jet {
+	return func(s units.Length) jet {
+		travel, ratio, slope := g.At(s.Millimetres())
+		return jet{1e-3 * travel, ratio, 1e3 * slope}
 	}
-}
-
-func (g arm) shock() float64 {
-	return math.Sqrt(g.a*g.a + g.d*g.d - 2*g.a*g.d*math.Cos(g.phi))
-}
-
-// at returns the axle's travel in mm, the lever ratio and its slope in 1/mm in
-// closed form: with cos φ = (a² + d² − L²)/2ad for the shock's length L, the
-// arm has turned clockwise by as much as φ has fallen. Hyperdual numbers give
-// both derivatives without a difference.
-func (g arm) at(s float64) (travel, ratio, slope float64) {
-	length := hyperdual.Number{Real: g.shock() - s, E1mag: -1, E2mag: -1}
-	square := hyperdual.Mul(length, length)
-	square.Real -= g.a*g.a + g.d*g.d
-	angle := hyperdual.Acos(hyperdual.Scale(-1/(2*g.a*g.d), square)) // φ
-	angle.Real += g.axle - g.phi
-	w := hyperdual.Scale(g.r, hyperdual.Sin(angle))
-	return w.Real - g.r*math.Sin(g.axle), w.E1mag, w.E1E2mag
-}
-
-// jet returns the same in SI units.
-func (g arm) jet(s units.Length) jet {
-	travel, ratio, slope := g.at(s.Millimetres())
-	return jet{1e-3 * travel, ratio, 1e3 * slope}
 }
 
 // withSlot returns a mechanism with one more body, which stands still: a pivot
@@ -139,12 +108,12 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 		{"a little after", 2.9, 0, 50},
 		{"just after, over a short stroke", 3.05, 0, 3},
 	} {
-		g := arm{80, 250, test.phi, 403, math.Pi + 0.125}
+		g := linkagetest.Arm{A: 80, D: 250, Phi: test.phi, R: 403, Axle: math.Pi + 0.125}
 		stroke := test.stroke
 		if test.gap > 0 {
-			stroke = g.shock() - (g.d - g.a) - test.gap
+			stroke = g.DeadPoint() - test.gap
 		}
-		for form, m := range map[string]mechanism.Spec{"circles": g.mechanism(stroke), "Newton": withSlot(g.mechanism(stroke))} {
+		for form, m := range map[string]mechanism.Spec{"circles": g.Spec(stroke), "Newton": withSlot(g.Spec(stroke))} {
 			k, err := mechanism.New(m)
 			if err != nil {
 				t.Fatal(test.name, form, err)
@@ -156,7 +125,7 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 			if n := linkage.PiecesOf(c); n > 300 {
 				t.Errorf("%s, %s: %d pieces", test.name, form, n)
 			}
-			asPromised(t, test.name+", "+form, c, g.jet, 700)
+			asPromised(t, test.name+", "+form, c, jetOf(g), 700)
 		}
 	}
 }
@@ -165,20 +134,19 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 // mechanism there may be, a ten-billionth of which it is.
 func TestCompiledCurveOfALargeArm(t *testing.T) {
 	for _, phi := range []float64{0.95, 1.4, 2.2, 2.8} {
-		g := arm{20e3, 60e3, phi, 90e3, math.Pi + 0.125}
+		g := linkagetest.Arm{A: 20e3, D: 60e3, Phi: phi, R: 90e3, Axle: math.Pi + 0.125}
 		const stroke = 10e3
-		k, err := mechanism.New(g.mechanism(stroke))
+		k, err := mechanism.New(g.Spec(stroke))
 		if err != nil {
 			t.Fatal(err)
 		}
-		asPromised(t, "large", compiled(t, k), g.jet, 1000)
+		asPromised(t, "large", compiled(t, k), jetOf(g), 1000)
 	}
 	// Over the least of strokes what rounding spoils is no jump.
-	k, err := mechanism.New(arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.mechanism(0.001))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, ratio, _ := arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.at(0)
+	g := linkagetest.Arm{A: 20e3, D: 60e3, Phi: 1.4, R: 90e3, Axle: math.Pi + 0.125}
+	k, err := mechanism.New(g.Spec(0.001))
+	require.NoError(t, err)
+	_, ratio, _ := g.At(0)
 	unitstest.Near(t, "ratio", compiled(t, k).LeverRatio(0), ratio, unitstest.Rel(1e-9))
 }
 
@@ -257,37 +225,55 @@ func TestFunctionsThatAreNotSmooth(t *testing.T) {
 			unitstest.Near(t, "slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Abs(1e-5))
 		}
 	}
-	for name, f := range map[string]func(s float64) (w, r, g float64){
-		"a jump of the travel": func(s float64) (float64, float64, float64) { return 2.5*s + 0.01*math.Round(s/0.06), 2.5, 0 },
-		"a jump of the ratio": func(s float64) (float64, float64, float64) {
+	const notSmooth = "a smooth function, its ratio and slope its derivatives"
+	const starts, ends = "a travel of 0 at a stroke of 0", "a finite travel of more than 0 at full stroke"
+	for _, test := range []struct {
+		name, says string
+		f          func(s float64) (w, r, g float64)
+	}{
+		{"a jump of the travel", notSmooth, func(s float64) (float64, float64, float64) { return 2.5*s + 0.01*math.Round(s/0.06), 2.5, 0 }},
+		{"a jump of the ratio", notSmooth, func(s float64) (float64, float64, float64) {
 			return 2.5*s + max(s-0.0314, 0), 2.5 + math.Round(s/0.0628), 0
-		},
-		"NaN inside":     func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, math.Sqrt(math.Abs(s-0.031) - 0.001) },
-		"NaN at the end": func(s float64) (float64, float64, float64) { return 2.5 * s, math.Sqrt(6.25 * (1 - s)), math.NaN() },
-		"an infinite slope": func(s float64) (float64, float64, float64) {
+		}},
+		{"NaN inside", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, math.Sqrt(math.Abs(s-0.031) - 0.001) }},
+		{"NaN at the end", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, math.Sqrt(6.25 * (1 - s)), math.NaN() }},
+		{"an infinite slope", notSmooth, func(s float64) (float64, float64, float64) {
 			return 2 * math.Sqrt(s), 1 / math.Sqrt(s), -0.5 / s / math.Sqrt(s)
-		},
-		"a ratio of something":    func(s float64) (float64, float64, float64) { return 2.5 * s, 2.6, 0 },
-		"a slope of something":    func(s float64) (float64, float64, float64) { return 2.5*s + 3*s*s, 2.5 + 6*s, 60 },
-		"a travel that begins":    func(s float64) (float64, float64, float64) { return 2.5*s + 1e-6, 2.5, 0 },
-		"a wheel that falls":      func(s float64) (float64, float64, float64) { return -2.5 * s, -2.5, 0 },
-		"a wheel that turns back": func(s float64) (float64, float64, float64) { return 2*s - 25*s*s, 2 - 50*s, -50 },
-		"a ratio of 2000":         func(s float64) (float64, float64, float64) { return 2000 * s, 2000, 0 },
-		"no motion":               func(s float64) (float64, float64, float64) { return 0, 0, 0 },
+		}},
+		{"a ratio of something", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, 2.6, 0 }},
+		{"a slope of something", notSmooth, func(s float64) (float64, float64, float64) { return 2.5*s + 3*s*s, 2.5 + 6*s, 60 }},
+		{"a travel that begins", starts + ", not 0.001 mm", func(s float64) (float64, float64, float64) { return 2.5*s + 1e-6, 2.5, 0 }},
+		{"a travel that begins below 0", starts, func(s float64) (float64, float64, float64) { return 2.5*s - 1e-6, 2.5, 0 }},
+		{"a travel without end", ends, func(s float64) (float64, float64, float64) {
+			return 1/(0.06-s) - 1/0.06, math.Pow(0.06-s, -2), 2 * math.Pow(0.06-s, -3)
+		}},
+		{"a wheel that falls", ends, func(s float64) (float64, float64, float64) { return -2.5 * s, -2.5, 0 }},
+		{"no motion", ends, func(s float64) (float64, float64, float64) { return 0, 0, 0 }},
+		{"a wheel that turns back", "not from -1 to 2", func(s float64) (float64, float64, float64) { return 2*s - 25*s*s, 2 - 50*s, -50 }},
+		{"a ratio of 2000", "from 2e+03 to 2e+03", func(s float64) (float64, float64, float64) { return 2000 * s, 2000, 0 }},
 	} {
-		f, looks := counted(f)
+		f, looks := counted(test.f)
 		c, err := linkage.NewFunction(0.06, f)
 		if c != nil || *looks > 12000 {
-			t.Errorf("%s: accepted, or %d looks", name, *looks)
+			t.Errorf("%s: accepted, or %d looks", test.name, *looks)
 		}
 		refuses(t, err, "function")
+		if !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v doesn't say %q", test.name, err, test.says)
+		}
+	}
+	line := func(s units.Length) (units.Length, float64, units.RatioSlope) { return s, 1, 0 }
+	for stroke, ok := range map[units.Length]bool{1e-6: true, below(1e-6): false, 1e3: true, above(1e3): false} {
+		if _, err := linkage.NewFunction(stroke, line); ok != (err == nil) {
+			t.Errorf("a stroke of %v: %v", float64(stroke), err)
+		}
 	}
 	_, err = linkage.NewFunction(units.Length(math.NaN()), nil)
 	refuses(t, err, "function", "stroke")
-	_, err = linkage.Compile(nil)
-	refuses(t, err, "mechanism")
-	_, err = linkage.Compile(&mechanism.Mechanism{})
-	refuses(t, err, "mechanism")
+	for _, m := range []*mechanism.Mechanism{nil, {}} {
+		_, err = linkage.Compile(m)
+		refuses(t, err, "mechanism")
+	}
 }
 
 // A travel that begins with a rounding begins with 0.

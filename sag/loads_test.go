@@ -30,13 +30,6 @@ func TestLoadsFromAShare(t *testing.T) {
 	require.NoError(t, err)
 	near(t, "share from the mass centre", same.RearShare, 0.6, 1e-15)
 	near(t, "rear from the mass centre", float64(same.Rear), float64(l.Rear), 1e-14)
-
-	// Both wheels together carry the whole weight, whatever the share.
-	for q := 0.05; q < 1; q += 0.05 {
-		l, err := sag.Masses{RiderMass: 70, BikeMass: 15, RearShare: q}.Loads()
-		require.NoError(t, err)
-		near(t, "sum", float64(l.FrontWheel+l.RearWheel), 85*9.80665, 1e-14)
-	}
 }
 
 // Each bad field is named, all of them at once.
@@ -99,8 +92,11 @@ func TestLoadsFromScales(t *testing.T) {
 	near(t, "rider", float64(m.Rider()), 85, 1e-14)
 	// The scales are the loads, whatever the rider says.
 	m.RiderMass = 80
-	if again, err := m.Loads(); err != nil || again != l || m.Rider() != 80 {
-		t.Errorf("with a rider stated: %+v, %v", again, err)
+	if again := made(m.Loads()); again != l || m.Rider() != 80 {
+		t.Errorf("with a rider stated: %+v", again)
+	}
+	if m = (sag.Masses{BikeMass: 20}); m.Rider() != 0 {
+		t.Errorf("without scales or a rider: %v", m.Rider())
 	}
 }
 
@@ -185,23 +181,6 @@ func TestBikeLoadsRefuse(t *testing.T) {
 	near(t, "rear wheel", float64(l.RearWheel), 12*g0, 1e-14)
 }
 
-// A stated rider counts; what scales show beyond the bike's mass is the rider
-// where none is stated.
-func TestRiderIsStatedOrWeighed(t *testing.T) {
-	for _, test := range []struct {
-		m    sag.Masses
-		want units.Mass
-	}{
-		{sag.Masses{}, 0}, {sag.Masses{RiderMass: 0.5}, 0.5}, {sag.Masses{BikeMass: 20}, 0},
-		{sag.Masses{BikeMass: 20, FrontScale: 40, RearScale: 60}, 80},
-		{sag.Masses{RiderMass: 75, BikeMass: 20, FrontScale: 40, RearScale: 60}, 75},
-	} {
-		if got := test.m.Rider(); got != test.want {
-			t.Errorf("%+v: rider %v, want %v", test.m, got, test.want)
-		}
-	}
-}
-
 // Another share of the same weight takes the place of whichever way the share was given.
 func TestWithRearShareMovesTheWeight(t *testing.T) {
 	want := made(sag.Masses{RiderMass: 80, BikeMass: 20, Wheelbase: 1.2, RearShare: 0.7}.Loads())
@@ -278,13 +257,10 @@ func FuzzLoads(f *testing.F) {
 			FrontScale: units.Mass(front), RearScale: units.Mass(rear), BikeRearShare: alone}
 		for _, loads := range []func(sag.Masses) (sag.Loads, error){sag.Masses.Loads, sag.Masses.BikeLoads} {
 			l, err := loads(m)
-			if err != nil {
-				if len(units.Fields(err)) == 0 {
-					t.Fatalf("names no field: %v", err)
-				}
+			if !answered(t, "loads", l, err) {
 				continue
 			}
-			if !(l.Front > 0 && l.Rear > 0 && l.RearShare > 0 && l.RearShare < 1) || math.IsInf(float64(l.Front+l.Rear), 0) {
+			if !(l.Front > 0 && l.Rear > 0 && l.RearShare > 0 && l.RearShare < 1) {
 				t.Fatalf("accepted, yet %+v", l)
 			}
 		}

@@ -281,6 +281,9 @@ func TestAnotherFrameOfReferenceChangesNothing(t *testing.T) {
 				}
 				continue
 			}
+			unitstest.Near(t, what+": shock", float64(o.ShockLength()), ch.size*float64(k.ShockLength()), unitstest.Rel(1e-12))
+			strokes := o.Strokes()
+			unitstest.Near(t, what+": last stroke", strokes[len(strokes)-1], o.Stroke(), unitstest.Rel(1e-12))
 			at := func(p mechanism.Point) complex128 { return complex(float64(p[0]), float64(p[1])) }
 			for j := range 9 {
 				s := m.Stroke * units.Length(j) / 8

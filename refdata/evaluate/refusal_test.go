@@ -87,7 +87,9 @@ func TestLongErrorsAreCut(t *testing.T) {
 	if got := refused(strings.Repeat("x\n", 12) + "and 88 more"); !strings.HasSuffix(got, "\nand 90 more") {
 		t.Errorf("%q", got)
 	}
-	if got := refused("one\ntwo"); got != "refused: one\ntwo" {
-		t.Errorf("%q", got)
+	for _, whole := range []string{"one\ntwo", strings.Repeat("x\n", 9) + "the tenth"} {
+		if got := refused(whole); got != "refused: "+whole {
+			t.Errorf("%q", got)
+		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"log"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -59,14 +60,8 @@ func TestReadmeSheetIsTheExample(t *testing.T) {
 	code, _, _ := strings.Cut(blocks[2], "```")
 	example, err := os.ReadFile("example_test.go")
 	require.NoError(t, err)
-	var indented strings.Builder
-	for line := range strings.Lines(code) {
-		if strings.TrimSpace(line) != "" {
-			indented.WriteString("\t")
-		}
-		indented.WriteString(line)
-	}
-	if !strings.Contains(string(example), indented.String()) {
+	indented := regexp.MustCompile(`(?m)^(.)`).ReplaceAllString(code, "\t$1")
+	if !strings.Contains(string(example), indented) {
 		t.Errorf("this is not in example_test.go as it stands in the README:\n%s", code)
 	}
 }

@@ -10,7 +10,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -61,20 +60,6 @@ func TestFreeSag(t *testing.T) {
 		t.Errorf("%+v", s.Free)
 	}
 	near(t, "front load", float64(s.Free.Front.Load), 5*g0, 1e-12)
-}
-
-// A negative chamber pulls an air spring in before any load is on it, so its
-// free sag is more than where it stands in the hand.
-func TestFreeSagOfAnAirFork(t *testing.T) {
-	j := readJob(t, jobText)
-	s := sheet(t, j)
-	spec := j.Front.Air.Spec
-	spec.Travel, spec.Ambient, spec.Exponent, spec.Fill = 0.17, j.Ambient, 1, s.Front.Fill().Fill
-	law, err := airspring.New(spec)
-	require.NoError(t, err)
-	if f := s.Free.Front.Rest.Stroke; !(law.RestTravel() > 0 && f > law.RestTravel() && f < s.Front.Rest.Stroke) {
-		t.Errorf("free %v, unloaded %v, with the rider %v", f, law.RestTravel(), s.Front.Rest.Stroke)
-	}
 }
 
 func TestStancesByHand(t *testing.T) {

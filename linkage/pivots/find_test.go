@@ -279,6 +279,11 @@ func TestFindRefuses(t *testing.T) {
 			d := drive(32, 20, nil)
 			d.Ground, a.Drive = "", &d
 		}, []string{"drive.ground"}},
+		{"a bad drive beside a mechanism that locks", func(a *pivots.Search) {
+			d := drive(32, 20, nil)
+			d.Ground, a.Drive = "", &d
+			a.Mechanism, a.Mechanism.Stroke = spec("x1"), mm(57.5)
+		}, []string{"drive.ground", "mechanism.stroke"}},
 	} {
 		ask := wanted("a1", map[string][2]float64{"S1": {0, 0}}, 5)
 		test.spoil(&ask)

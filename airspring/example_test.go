@@ -105,7 +105,7 @@ func ExampleFillFor() {
 	// airspring: force 10 N: want more than what a fill of 0 above ambient would give there
 }
 
-// A second chamber (invented) joins in at 64 mm: the force goes on, the rate
+// A second chamber (invented) opens at 64 mm: the force is continuous, the rate
 // drops.
 func ExampleSpring_OpeningTravel() {
 	law := stagedFork()

@@ -88,7 +88,7 @@ func TestEveryKindAgainstTextbook(t *testing.T) {
 }
 
 // Force rises strictly between travels as far apart as rounding tells, and never
-// falls by more than rounding, at the travel where the second chamber joins in
+// falls by more than rounding, at the travel where the second chamber opens
 // and next to it as anywhere.
 func TestForceNeverFalls(t *testing.T) {
 	eachSpec(t, 202, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {

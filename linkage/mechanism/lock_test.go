@@ -137,6 +137,13 @@ func TestSmoothMechanismsTakeEvenSteps(t *testing.T) {
 			t.Errorf("%s is followed at %d strokes, want 101", name, n)
 		}
 	}
+	short := spec("f1")
+	short.Stroke = mm(1)
+	for given, want := range map[int]int{-1: 2, 1: 2, 2: 2, 3: 3, 7: 7} { // the first two count as 2
+		if k, err := mechanism.NewCoarse(short, given); err != nil || len(k.Strokes()) != want+1 {
+			t.Errorf("%d steps: %v, %v", given, k.Strokes(), err)
+		}
+	}
 	coarse, err := mechanism.NewCoarse(spec("f1"), 16)
 	if err != nil {
 		t.Fatal(err)
@@ -162,7 +169,7 @@ func TestRatioThatDipsBetweenStepsIsFound(t *testing.T) {
 		out    float64 // the factor that takes the extreme beyond
 		says   string
 	}{
-		{"least", arm{A: 100, D: 200, Phi: 0.8, R: 1, Axle: 1 + math.Pi/2}, 15, 39, 0.001, 1 - 1e-6, "rises no more"},
+		{"least", arm{A: 100, D: 200, Phi: 0.8, R: 1, Axle: 1 + math.Pi/2}, 15, 39, 0.001, 1 - 1e-6, "stops rising"},
 		{"greatest", arm{A: 120, D: 150, Phi: 2.7, R: 1, Axle: 2.8 + math.Pi/2}, 5, 25, 1000, 1 + 1e-6, "more than 1000 times"},
 	} {
 		g := test.arm
@@ -199,7 +206,7 @@ func TestWheelAtTheTopLocks(t *testing.T) {
 		at := g.Shock() - low.Shock()
 		stroke := at / 0.6543
 		k, err := mechanism.New(g.Spec(stroke))
-		if lock := lockOf(t, "top", k, err); !(lock <= mm(at) && lock > mm(at-1.01*stroke/100)) || !strings.Contains(err.Error(), "rises no more") {
+		if lock := lockOf(t, "top", k, err); !(lock <= mm(at) && lock > mm(at-1.01*stroke/100)) || !strings.Contains(err.Error(), "stops rising") {
 			t.Errorf("%v: %v, want at most 1 %% of the stroke before %v mm", axle, err, at)
 		}
 	}

@@ -281,6 +281,9 @@ func TestAnotherFrameOfReferenceChangesNothing(t *testing.T) {
 				}
 				continue
 			}
+			unitstest.Near(t, what+": shock", float64(o.ShockLength()), ch.size*float64(k.ShockLength()), unitstest.Rel(1e-12))
+			strokes := o.Strokes()
+			unitstest.Near(t, what+": last stroke", strokes[len(strokes)-1], o.Stroke(), unitstest.Rel(1e-12))
 			at := func(p mechanism.Point) complex128 { return complex(float64(p[0]), float64(p[1])) }
 			for j := range 9 {
 				s := m.Stroke * units.Length(j) / 8
@@ -374,7 +377,8 @@ func TestStrokesAreClamped(t *testing.T) {
 		t.Errorf("NaN: %+v, want %+v", a, b)
 	}
 	var zero mechanism.Mechanism
-	still := motionAt(&zero, 1)
+	still := motionAt(k, 1)
+	zero.ReadMotion(1, &still)
 	if zero.Pose(1) != (mechanism.Pose{}) || zero.PathLength(1) != 0 || zero.Positions(1) != nil || zero.Travel() != 0 || zero.Stroke() != 0 ||
 		zero.ShockLength() != 0 || len(zero.Strokes()) != 0 || zero.ClosedForm() || still != (mechanism.Motion{}) {
 		t.Error("the zero Mechanism moves")
@@ -470,6 +474,10 @@ func TestMarkMovesWithItsBody(t *testing.T) {
 	if p := k.Pose(mm(20)); axle.Place(k.Axle()) != p.Axle || axle.Velocity(k.Axle()) != [2]float64{p.AxleForward, p.LeverRatio} || axle.Turning(k.Axle()) != p.CarrierTurning {
 		t.Errorf("the axle moves by %v, want %+v", axle.Velocity(k.Axle()), p)
 	}
+	frame, ok := k.Mark(mechanism.Frame, at(30, 40))
+	if !ok || axle.Place(frame) != at(30, 40) || axle.Velocity(frame) != [2]float64{} || axle.Turning(frame) != 0 {
+		t.Errorf("a mark on the frame moves to %v", axle.Place(frame))
+	}
 	if _, ok := k.Mark("nobody", at(0, 0)); ok {
 		t.Error("a mark on a body that there is none of")
 	}
@@ -482,6 +490,13 @@ func TestMechanismsArePrintedWithUnits(t *testing.T) {
 		t.Errorf("%s, want %s", got, want)
 	}
 	if got, want := fmt.Sprint(motionAt(k, mm(12.5))), "motion at a stroke of 12.5 mm"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	large, err := mechanism.New(arm{A: 800, D: 2500, Phi: 0.9, R: 4030, Axle: 3.3}.Spec(50))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := fmt.Sprint(motionAt(large, mm(12.5))), "motion at a stroke of 12.5 mm"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
 	if got := new(mechanism.Mechanism).String(); got != "no mechanism" {

@@ -8,19 +8,18 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// How a search goes downhill.
 const (
-	maxSteps   = 100
-	gain       = 1e-9  // of the sum: a step that gains less isn't worth taking
-	gainLeast  = 1e-14 // and of a sum near 0
-	leastShare = 1e-3  // of what a step promises, that it must gain
+	maxSteps   = 100   // of one descent
+	gain       = 1e-9  // the least share of the sum that a step must promise to gain
+	gainLeast  = 1e-14 // what it must promise besides, for a sum near 0
+	leastShare = 1e-3  // the least share of its promise that a step must gain
 
-	dampingFirst, dampingLeast, dampingMost = 1e-3, 1e-12, 1e12 // of the greatest curvature
+	dampingFirst, dampingLeast, dampingMost = 1e-3, 1e-12, 1e12 // shares of the greatest curvature
 )
 
-// descend goes downhill from x within the bounds by Levenberg and Marquardt's method,
-// and returns where it ends and the sum of the squares there. After every step the
-// shock is given its length again; without that the steps would have to be short.
+// descend minimises the sum of the squared residuals from x within the bounds by Levenberg
+// and Marquardt's method, and returns the place and the sum there: nil and infinity if x locks.
+// After every step the shock is given its length again, so that long steps are possible.
 func (p *problem) descend(x []float64) ([]float64, float64) {
 	r := p.residuals(x)
 	if r == nil {
@@ -30,7 +29,7 @@ func (p *problem) descend(x []float64) ([]float64, float64) {
 	for range maxSteps {
 		j := p.linearise(x, r)
 		if j == nil {
-			break // at the very edge of what moves
+			break // a mechanism beside this one locks
 		}
 		next, after, eased := p.improve(j, x, r, damping)
 		if next == nil {
@@ -60,7 +59,8 @@ func (p *problem) improve(j *mat.Dense, x, r []float64, damping float64) ([]floa
 	return nil, nil, 0
 }
 
-// eased returns the damping for the step after one that gained so much where so much was promised.
+// eased returns the damping for the next step: a tenth if this one gained more than half of
+// what it promised.
 func eased(damping, gained, promised float64) float64 {
 	if gained > promised/2 {
 		return max(damping/10, dampingLeast)
@@ -70,7 +70,7 @@ func eased(damping, gained, promised float64) float64 {
 
 func squares(r []float64) float64 { return floats.Dot(r, r) }
 
-// predicted returns what the residuals at another place were, if they were linear.
+// predicted returns the residuals at the place to by the linear model at x.
 func predicted(j *mat.Dense, x, r, to []float64) []float64 {
 	step := floats.SubTo(make([]float64, len(x)), to, x)
 	after := mat.NewVecDense(len(r), nil)
@@ -78,9 +78,9 @@ func predicted(j *mat.Dense, x, r, to []float64) []float64 {
 	return floats.AddTo(make([]float64, len(r)), after.RawVector().Data, r)
 }
 
-// curvature returns the greatest curvature of the squares by a coordinate. The
-// shock's length is left out, since no step goes against that. It is never 0, so that
-// coordinates without any effect stay where they are.
+// curvature returns the greatest curvature of the sum along a coordinate, without the
+// shock's length, which no step changes. It is never 0: coordinates that change nothing are
+// damped too, and stay where they are.
 func (p *problem) curvature(j *mat.Dense) float64 {
 	greatest := 1e-9
 	for i := range p.axes {

@@ -218,8 +218,8 @@ func TestFindMeetsAnAntiSquat(t *testing.T) {
 	}
 	unitstest.Near(t, "anti-squat", *fit.AntiSquat, it.At(mm(17)).AntiSquat, unitstest.Rel(1e-12))
 
-	// With the mass centre just above the ground over the stroke, an axle that rises more
-	// is none for a drivetrain: the search passes those by.
+	// The mass centre is just above the ground over the stroke. Where the axle rises more
+	// there is no drivetrain, and the search goes on elsewhere.
 	d.MassCentre = at(60, 140)
 	ask.Drive, ask.AntiSquat.Weight, ask.Move = &d, 0, []pivots.Movable{{Point: "S1", X: mm(25), Y: mm(25)}}
 	for i := range ask.LeverRatio {

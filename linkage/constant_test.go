@@ -12,7 +12,7 @@ import (
 )
 
 // w = LR·s, by hand.
-func TestConstant(t *testing.T) {
+func TestConstantRatioIsAStraightLine(t *testing.T) {
 	for _, test := range []struct{ ratio, travel, stroke float64 }{
 		{2.5, 150, 60}, {2, 130, 65}, {1, 170, 170}, {3.2, 200, 62.5}, {0.001, 1, 1000}, {1000, 1e6, 1000},
 	} {

@@ -18,7 +18,7 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-func TestReadCSV(t *testing.T) {
+func TestReadCSVTakesCommonForms(t *testing.T) {
 	want := linkage.Table{
 		Stroke: []units.Length{0, mm(5), mm(10)}, Travel: []units.Length{0, mm(13.1), mm(25.75)}, Method: linkage.Smooth,
 	}
@@ -116,7 +116,7 @@ func (outOfPaper) Error() string { return "out of paper" }
 
 // A curve written and read again is the same one but for rounding at the
 // points, and for all that can be measured between them.
-func TestCSVRoundTrip(t *testing.T) {
+func TestCurveWrittenAsCSVReadsBack(t *testing.T) {
 	for _, name := range movable() {
 		curve := compiled(t, solved(name))
 		var text bytes.Buffer
@@ -149,7 +149,7 @@ func TestCSVRoundTrip(t *testing.T) {
 	}
 }
 
-func TestTableOfFewPoints(t *testing.T) {
+func TestTableHasAtLeastTwoPoints(t *testing.T) {
 	for n, want := range map[int]int{-1: 2, 1: 2, 2: 2, 3: 3} {
 		table := bent(t).Table(n, linkage.Monotone)
 		if len(table.Stroke) != want || len(table.Travel) != want || table.Stroke[0] != 0 || table.Stroke[want-1] != bent(t).Stroke() {
@@ -160,7 +160,7 @@ func TestTableOfFewPoints(t *testing.T) {
 
 // Where the parts are, as a rule shows it, gives the strokes and travels that
 // the mechanism has.
-func TestPositions(t *testing.T) {
+func TestPositionsGiveStrokesAndTravels(t *testing.T) {
 	k := solved("c1")
 	var p linkage.Positions
 	for i := range 13 {
@@ -213,7 +213,7 @@ var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
 
 // A table is read, or refused in one short error, for a small multiple of its
 // length in memory, and for a fixed amount where it is over the limit.
-func TestHostileTables(t *testing.T) {
+func TestHostileTablesAreReadOrRefused(t *testing.T) {
 	const head = "stroke (mm),travel (mm)\n"
 	fill := func(part string) string { return strings.Repeat(part, *hostile/len(part)) }
 	docs := map[string]func() string{

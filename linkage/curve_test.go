@@ -29,7 +29,7 @@ func TestSplineThroughAParabolaIsTheParabola(t *testing.T) {
 	unitstest.Near(t, "greatest", p.Max, 2.95, unitstest.Rel(1e-13))
 }
 
-func TestSamples(t *testing.T) {
+func TestSamplesAreAtEvenSteps(t *testing.T) {
 	c := bent(t)
 	for _, n := range []int{-1, 0, 1, 2, 7, 66} {
 		var got []linkage.Sample
@@ -89,7 +89,7 @@ func TestAskingAllocatesNothing(t *testing.T) {
 }
 
 // The zero values answer.
-func TestZeroValues(t *testing.T) {
+func TestZeroValuesAnswer(t *testing.T) {
 	var c linkage.Curve
 	if c.TravelAt(mm(10)) != 0 || c.StrokeAt(mm(10)) != 0 || c.LeverRatio(mm(10)) != 1 || c.LeverRatioSlope(0) != 0 ||
 		c.Stroke() != 0 || c.Travel() != 0 || c.Progression() != (linkage.Progression{}) {
@@ -114,7 +114,7 @@ func TestZeroValues(t *testing.T) {
 
 // A scaled curve has the travel, the ratio and its slope times the factor over the
 // same stroke; a spring through it feels what virtual work says.
-func TestScaledCurve(t *testing.T) {
+func TestScaledCurveHasScaledRatios(t *testing.T) {
 	waves, err := linkage.NewFunction(mm(100), func(s units.Length) (units.Length, float64, units.RatioSlope) {
 		x := 60 * float64(s)
 		return 2.6*s + units.Length(0.005*math.Sin(x)), 2.6 + 0.3*math.Cos(x), units.RatioSlope(-18 * math.Sin(x))

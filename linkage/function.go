@@ -111,7 +111,7 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	middle := p.f(from + h/2)
 	// The rounding error of the travel grows with the ratio. Divided by h it is the
 	// ratio's, divided by h² the slope's, so that shorter pieces make these worse.
-	rounding := 0x1p-52 * p.scale * max(1, math.Abs(middle.Slope))
+	rounding := 0x1p-52 * p.scale * max(1, middle.Slope)
 	slopeNoise := 10 * rounding / (h * h)
 	travelMost, ratioMost := travelTolerance+rounding, ratioTolerance+rounding/h
 	slopeMost := slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise

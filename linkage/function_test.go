@@ -92,7 +92,7 @@ func withSlot(m mechanism.Spec) mechanism.Spec {
 // the curve must take more pieces to be as near as it promises, whether the
 // ratio rises into the dead point at the end or falls from the one at the
 // start. Rounding must not make them many more.
-func TestCompiledCurveNearADeadPoint(t *testing.T) {
+func TestCompiledCurveIsNearBesideADeadPoint(t *testing.T) {
 	for _, test := range []struct {
 		name   string
 		phi    float64
@@ -132,7 +132,7 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 
 // What is promised of the travel is a length, and holds for the largest
 // mechanism there may be, a ten-billionth of which it is.
-func TestCompiledCurveOfALargeArm(t *testing.T) {
+func TestCompiledCurveOfALargeArmIsNear(t *testing.T) {
 	for _, phi := range []float64{0.95, 1.4, 2.2, 2.8} {
 		g := linkagetest.Arm{A: 20e3, D: 60e3, Phi: phi, R: 90e3, Axle: math.Pi + 0.125}
 		const stroke = 10e3
@@ -206,7 +206,7 @@ func TestFunctionBecomesACurve(t *testing.T) {
 // A function whose slope jumps is followed on both sides; one that jumps itself,
 // isn't finite, or whose derivatives are wrong is refused, after a bounded number
 // of looks at it.
-func TestFunctionsThatAreNotSmooth(t *testing.T) {
+func TestFunctionsThatAreNotSmoothAreRefused(t *testing.T) {
 	kink := func(s float64) (float64, float64, float64) {
 		d := max(s-0.0314, 0)
 		return 2.5*s + 4*d*d, 2.5 + 8*d, map[bool]float64{true: 8}[d > 0]

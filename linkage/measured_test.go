@@ -16,7 +16,7 @@ import (
 
 // The fit of the tables with 7 points or more against the normal equations
 // solved in exact rational arithmetic, in testdata/tables.json.
-func TestFitReadings(t *testing.T) {
+func TestFitAgreesWithExactArithmetic(t *testing.T) {
 	fitted := 0
 	for _, ref := range refTables(t) {
 		if len(ref.Stroke) < 7 {
@@ -117,7 +117,7 @@ func TestFitRefuses(t *testing.T) {
 	}{
 		{"seven for degree 5", func(r *linkage.StrokeReadings) { r.Stroke, r.Travel, r.Degree = r.Stroke[:7], r.Travel[:7], 5 }, []string{"stroke", "travel"}},
 		{"degree 3", func(r *linkage.StrokeReadings) { r.Degree = 3 }, []string{"degree"}},
-		{"degree 6", func(r *linkage.StrokeReadings) { r.Degree = 6 }, []string{"degree"}},
+		{"degree 6 of seven", func(r *linkage.StrokeReadings) { r.Stroke, r.Travel, r.Degree = r.Stroke[:7], r.Travel[:7], 6 }, []string{"degree"}},
 		{"degree -1 and NaN", func(r *linkage.StrokeReadings) { r.Degree = -1; r.Travel[2] = units.Length(math.NaN()) }, []string{"degree", "travel[2]"}},
 		// All but one reading within a hair of each other say nothing of a quartic.
 		{"crowded", func(r *linkage.StrokeReadings) {
@@ -298,7 +298,7 @@ func curveBy(t *testing.T, method string, stroke, travel []units.Length) *linkag
 // Without noise nothing is random: the bias of each method must be the one
 // that numpy and scipy found. Between its poses a linkage of noise.json is known
 // to about 1e-6 here.
-func TestBiasOfEachMethod(t *testing.T) {
+func TestBiasOfEachMethodAgreesWithSciPy(t *testing.T) {
 	var file noiseFile
 	read(t, "noise.json", &file)
 	check := func(t *testing.T, name, method string, at []float64, want noiseResult) {
@@ -332,7 +332,7 @@ func TestBiasOfEachMethod(t *testing.T) {
 // mean square may be off by four standard errors, its own and the other's; the
 // other's 95th percentile must lie between the ranks of ours that a binomial
 // count of 300 trials leaves open, four standard deviations again.
-func TestErrorOfEachMethodUnderNoise(t *testing.T) {
+func TestErrorUnderNoiseAgreesWithSciPy(t *testing.T) {
 	var file noiseFile
 	read(t, "noise.json", &file)
 	const trials = 300

@@ -13,7 +13,7 @@ import (
 // Method is how a table becomes a curve.
 type Method string
 
-// Methods.
+// The methods of [NewTable].
 const (
 	// Monotone goes through every point and can't overshoot: the piecewise cubic of Fritsch and
 	// Butland, which an empty Method also means. The slope of its lever ratio jumps at the points.

@@ -96,7 +96,7 @@ func TestTablesReproduceLinesAndCubics(t *testing.T) {
 // must shrink the worst error of the lever ratio 4 times (monotone, second
 // order at least) or 8 times (smooth, third order), and end far below the 0.01
 // that a table printed to 0.1 mm can tell.
-func TestTableConverges(t *testing.T) {
+func TestTableConvergesWithTheStep(t *testing.T) {
 	for _, test := range []struct {
 		method linkage.Method
 		order  float64
@@ -353,7 +353,7 @@ func TestBoundsOfATable(t *testing.T) {
 
 // A table has 1000 points at most, and a thousand bad values make a short error.
 // Twice the points cost a spline twice the memory, and not four times.
-func TestLongTables(t *testing.T) {
+func TestTableOf1000PointsIsTheLongest(t *testing.T) {
 	line := func(n int, method linkage.Method) linkage.Table {
 		table := linkage.Table{Stroke: make(column, n), Travel: make(column, n), Method: method}
 		for i := range n {

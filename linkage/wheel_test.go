@@ -47,7 +47,7 @@ const hardLength = 0.025
 
 // A linear spring behind w = 2.95·s − 4.25·s² in closed form, with
 // LR = 2.95 − 8.5·s and LR′ = −8.5/m.
-func TestWheelClosedForm(t *testing.T) {
+func TestWheelAgreesWithTheClosedForm(t *testing.T) {
 	const k, p = 80e3, 3e-3
 	l := wheel(t, bent(t), linear(t, k, 0.065, p))
 	for i := range 66 {
@@ -81,7 +81,7 @@ func TestWheelRateByDualNumbers(t *testing.T) {
 }
 
 // The curve and the law need not be of one length.
-func TestWheelTravel(t *testing.T) {
+func TestWheelTravelEndsWithCurveOrSpring(t *testing.T) {
 	c := bent(t)
 	short := wheel(t, c, linear(t, 80e3, 0.04, 0))
 	unitstest.Near(t, "travel", short.Travel(), 2.95*0.04-4.25*0.04*0.04, unitstest.Rel(1e-13))
@@ -98,7 +98,7 @@ func TestWheelTravel(t *testing.T) {
 
 // Where the curve's ratio changes its slope with a jump, the wheel rate is the
 // right-hand one, but the left-hand one where the travel ends.
-func TestWheelRateAtAKnot(t *testing.T) {
+func TestWheelRateAtAKnotIsTheRightHandOne(t *testing.T) {
 	ref := refTables(t)[3] // knots at 15 mm
 	c := curve(t, ref.table(linkage.Monotone))
 	const k = 80e3
@@ -164,7 +164,7 @@ func TestMinRateFindsTheLeast(t *testing.T) {
 // A table printed too coarsely makes the wheel force fall between two points.
 // The least rate says so, and Settle still finds a travel that carries a load
 // between the forces at the ends.
-func TestFallingWheelForce(t *testing.T) {
+func TestFallingWheelForceIsFoundAndSettles(t *testing.T) {
 	c := curve(t, linkage.Table{
 		Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 20, 40, 60, 95, 120, 140),
 	})
@@ -264,7 +264,7 @@ func TestMinRateLooksAtBothSides(t *testing.T) {
 
 // A law that ends where two pieces of the curve meet knows nothing of the
 // second: neither at full travel nor for its least rate.
-func TestLawThatEndsAtAKnot(t *testing.T) {
+func TestLawThatEndsAtAKnotIgnoresTheNextPiece(t *testing.T) {
 	jumps := 0
 	for _, ref := range refTables(t) {
 		c := curve(t, ref.table(linkage.Monotone))
@@ -298,7 +298,7 @@ func TestLawThatEndsAtAKnot(t *testing.T) {
 
 // Inside a piece, the end of a law is what the curve says there, and so it is at
 // full stroke.
-func TestLawThatEndsInsideAPiece(t *testing.T) {
+func TestLawThatEndsInsideAPieceAgreesWithTheCurve(t *testing.T) {
 	for _, ref := range refTables(t) {
 		c := curve(t, ref.table(linkage.Monotone))
 		for i := range ref.Stroke[1:] {

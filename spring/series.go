@@ -121,10 +121,10 @@ func (s *series) Rate(x units.Length) units.Stiffness {
 	for i := range s.others {
 		m, part := &s.others[i], st.parts[i]
 		left -= part
-		if m.high() <= st.a.force || m.low() >= st.b.force {
-			continue // it stands still
+		if !m.moves(st.a, st.b) {
+			continue
 		}
-		// Inside a jump of its force it stands still as well.
+		// Inside a jump of its force it stands still.
 		if st.smooth || abs(m.law.Force(part)-st.force) <= 1e-9*(m.high()-m.low()) {
 			sum += m.compliance(part + snap*m.travel)
 		}

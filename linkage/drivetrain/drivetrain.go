@@ -124,7 +124,7 @@ func (d *Drive) checkStrokes(c *units.Checker, spec Spec) {
 		if !(real(d.front)-real(axle) > d.wheel) {
 			fail("front_axle_x", spec.FrontAxleX, "more than a wheel radius ahead of the rear axle at every stroke")
 		} else if r := d.road(axle); !(dot(velocity(&m, d.axle), r.up) > 0) {
-			fail("front_axle_x", spec.FrontAxleX, "a front axle so far ahead that the rear wheel moves away from the ground behind it at every stroke")
+			fail("front_axle_x", spec.FrontAxleX, "so far ahead that the rear wheel moves up from the line below both wheels at every stroke")
 		} else if !(r.height > 0) {
 			fail("mass_centre[1]", spec.MassCentre[1], "above the ground at every stroke; it is not at %v", stroke)
 		}

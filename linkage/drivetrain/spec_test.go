@@ -171,7 +171,7 @@ func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 			continue
 		}
 		refuses(t, err, "front_axle_x")
-		if !strings.Contains(err.Error(), "moves away from the ground") {
+		if !strings.Contains(err.Error(), "moves up from the line below both wheels") {
 			t.Errorf("front axle at %v mm: %v", test.front, err)
 		}
 	}

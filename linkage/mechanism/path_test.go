@@ -13,7 +13,7 @@ import (
 )
 
 // The wheel's path is at least as long as its travel, and both grow.
-func TestPathLength(t *testing.T) {
+func TestPathIsAtLeastAsLongAsTravel(t *testing.T) {
 	for _, name := range movable() {
 		k := solved(name)
 		if got := k.PathLength(0); got != 0 {
@@ -64,7 +64,7 @@ func TestPathOfAnArmIsAnArc(t *testing.T) {
 
 // Next to full extension the path is as long as the axle's speed says, down to
 // strokes whose reciprocal is infinite.
-func TestPathLengthAtTinyStrokes(t *testing.T) {
+func TestPathOfTinyStrokesIsSpeedTimesStroke(t *testing.T) {
 	for _, name := range movable() {
 		k := solved(name)
 		p := k.Pose(0)

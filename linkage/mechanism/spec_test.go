@@ -98,7 +98,7 @@ func TestNewRefuses(t *testing.T) {
 	}
 }
 
-// The bounds in the doc comments of Mechanism and NewMechanism.
+// The bounds in the doc comments of Spec and New.
 func TestBoundsOfASpec(t *testing.T) {
 	marks := func(n int) func(*mechanism.Spec) {
 		return func(m *mechanism.Spec) {
@@ -189,8 +189,8 @@ func TestOverConstrainedBodiesAreRefused(t *testing.T) {
 	}
 }
 
-// Long columns, many bodies, points and slots are refused by their field, with
-// a short list of what else is wrong.
+// Long names and lists are refused by their field, with a short error and little
+// memory.
 func TestHostileMechanismsAreRefusedShortly(t *testing.T) {
 	for _, row := range []struct {
 		field string

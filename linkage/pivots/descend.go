@@ -101,7 +101,7 @@ func (p *problem) curvature(j *mat.Dense) float64 {
 // the sum falls inward, until none does: the active-set method for bounded least squares.
 func boundedStep(j *mat.Dense, x, r []float64, damping float64) []float64 {
 	to, held := slices.Clone(x), make([]bool, len(x))
-	for range 4 * (len(x) + 1) { // twice as many as it takes, if rounding never lets it end
+	for range 4 * (len(x) + 1) { // it takes fewer; a limit in case rounding makes it go in circles
 		aim := unboundedStep(j, x, r, to, held, damping)
 		share, met := 1.0, -1
 		for i, end := range aim {

@@ -37,7 +37,7 @@ func TestBoundedStepsAreTheBest(t *testing.T) {
 	const tests = 1000
 	atBounds := 0
 	for range tests {
-		rows, n := 1+random.IntN(8), 1+random.IntN(6)
+		rows, n := 1+random.IntN(30), 1+random.IntN(24)
 		j := mat.NewDense(rows, n, nil)
 		x, r := make([]float64, n), make([]float64, rows)
 		for i := range x {
@@ -53,7 +53,7 @@ func TestBoundedStepsAreTheBest(t *testing.T) {
 		to := boundedStep(j, x, r, damping)
 		after := predicted(j, x, r, to)
 		for i, end := range to {
-			slope, rounding := damping*(end-x[i]), damping*1e-15
+			slope, rounding := damping*(end-x[i]), 1e-13+damping*1e-15
 			for row, v := range after {
 				slope += j.At(row, i) * v
 				rounding += math.Abs(j.At(row, i)*v) * 1e-11

@@ -44,7 +44,7 @@ func wanted(name string, shifts map[string][2]float64, room float64) pivots.Sear
 }
 
 // A curve that some mechanism within the bounds has is found again.
-func TestFindFindsWhatThereIs(t *testing.T) {
+func TestFindFindsACurveThatExists(t *testing.T) {
 	for name, shifts := range map[string]map[string][2]float64{
 		"a1": {"S1": {4, -3}},
 		"c1": {"S1": {3, -2}, "R": {-2, 4}},
@@ -236,7 +236,7 @@ func TestFindMeetsAnAntiSquat(t *testing.T) {
 	}
 }
 
-// Asked twice, the same answer: nothing is drawn by lot.
+// The same search gives the same answer.
 func TestFindIsRepeatable(t *testing.T) {
 	ask := wanted("d1", map[string][2]float64{"S1": {3, -2}}, 8)
 	a, err := pivots.Find(ask)
@@ -279,6 +279,11 @@ func TestFindRefuses(t *testing.T) {
 			d := drive(32, 20, nil)
 			d.Ground, a.Drive = "", &d
 		}, []string{"drive.ground"}},
+		{"a bad drive beside a mechanism that locks", func(a *pivots.Search) {
+			d := drive(32, 20, nil)
+			d.Ground, a.Drive = "", &d
+			a.Mechanism, a.Mechanism.Stroke = spec("x1"), mm(57.5)
+		}, []string{"drive.ground", "mechanism.stroke"}},
 	} {
 		ask := wanted("a1", map[string][2]float64{"S1": {0, 0}}, 5)
 		test.spoil(&ask)

@@ -108,7 +108,7 @@ func TestUserLawTakesTheSamePath(t *testing.T) {
 // in balance: load·(h + x) = E(x) + what the damper and the stop take. More damping goes
 // less deep. Without damping, more than the reserve's height bottoms.
 func TestEnergyAtEveryEnd(t *testing.T) {
-	eachEnd(t, 405, 60, func(t *testing.T, r lot, e *drawnEnd) {
+	eachEnd(t, 405, 24, func(t *testing.T, r lot, e *drawnEnd) {
 		load := e.load(r)
 		reserve := made(reserve(e.curve, e.law, load))
 		sum, travel := 0.0, float64(e.wheel.Travel())

@@ -186,6 +186,11 @@ func TestChamberBeyondEveryFill(t *testing.T) {
 	if o.Fill != j.MaxFill || o.FillWanted != 0 {
 		t.Errorf("option %+v", o)
 	}
+	// With 117.5 MPa of gas wanted at the target, none and one spacer want fills above
+	// 1000 bar, which are no air spring's.
+	j.FullTravelRatio = 4
+	heavy := 117.5e6 * area() / ratio
+	near(t, "fill per spacer", float64(choose(t, air(j), units.Force(heavy)).Air.FillPerSpacer), (fillFor(heavy, 4)-fillFor(heavy, 2))/2, 1e-9)
 	_, err := options(t, air(j)).Choose(1e308)
 	named(t, "a force that no float64 holds", err, "load")
 

@@ -181,9 +181,9 @@ func ExampleChamber_Check() {
 
 func ExampleCollar_Check() {
 	c := units.Checker{Package: "mine"}
-	fit.Collar{PreloadMin: 2 * units.Millimetre, PreloadMax: 1 * units.Millimetre}.Check(&c)
+	fit.Collar{PreloadMax: 5 * units.Millimetre, ThreadPitch: 1e-7}.Check(&c)
 	fmt.Println(c.Err())
-	// Output: mine: preload_max 1 mm: want preload_min, 2 mm, or more
+	// Output: mine: thread_pitch 0.0001 mm: want 0.001 mm or more, or 0 if it is unknown
 }
 
 func ExampleSagFinding() {

@@ -18,7 +18,8 @@ import (
 func TestShelfByHand(t *testing.T) {
 	s := springs(
 		fit.ShelfSpring{Rate: 60e3, SolidTravel: 0.070}, fit.ShelfSpring{Rate: 75e3, SolidTravel: 0.062},
-		fit.ShelfSpring{Rate: 76e3, SolidTravel: 0.070}, fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.066}, fit.ShelfSpring{Rate: 90e3})
+		fit.ShelfSpring{Rate: 76e3, SolidTravel: 0.070}, fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.066}, fit.ShelfSpring{Rate: 90e3},
+		fit.ShelfSpring{Rate: 120e3}, fit.ShelfSpring{Rate: 50e3, SolidTravel: 0.050}, fit.ShelfSpring{Rate: 60e3, SolidTravel: 0.050})
 	s.PreloadMin = 1e-3
 	a := choose(t, shelf(s), 600).Coil
 	near(t, "ideal rate", float64(a.IdealRate), 1500/17.8e-3, 1e-12)
@@ -35,7 +36,10 @@ func TestShelfByHand(t *testing.T) {
 		{2, 76e3, 1500/76.0 - 16.8, 1500/76.0 - 16.8, 0.28, 70 - (1500/76.0 - 16.8) - 60, true, []sag.Finding{sag.OnTarget}, 76e3 * (60 + 1500/76.0 - 16.8) * mm / 2.5, fit.RankedPreload},
 		{4, 90e3, 1500/90.0 - 16.8, 1, (1500/90.0 - 1) / 60, 0, false, []sag.Finding{sag.TooHard, sag.PreloadAtMin, sag.SolidUnknown}, 90e3 * 61 * mm / 2.5, fit.RankedOffTarget},
 		{0, 60e3, 8.2, 4, (25 - 4) / 60.0, 70 - 4 - 60, true, []sag.Finding{sag.TooSoft, sag.PreloadAtMax}, 60e3 * 64 * mm / 2.5, fit.RankedLargerMiss},
+		{5, 120e3, 12.5 - 16.8, 1, 11.5 / 60, 0, false, []sag.Finding{sag.TooHard, sag.PreloadAtMin, sag.SolidUnknown}, 120e3 * 61 * mm / 2.5, fit.RankedLargerMiss},
 		{1, 75e3, 3.2, 3.2, 0.28, 62 - 3.2 - 60, true, []sag.Finding{sag.OnTarget, sag.GoesSolid}, 75e3 * 62 * mm / 2.5, fit.RankedSolid},
+		{7, 60e3, 8.2, 4, (25 - 4) / 60.0, 50 - 4 - 60, true, []sag.Finding{sag.TooSoft, sag.PreloadAtMax, sag.GoesSolid}, 60e3 * 50 * mm / 2.5, fit.RankedOffTarget},
+		{6, 50e3, 13.2, 4, (30 - 4) / 60.0, 50 - 4 - 60, true, []sag.Finding{sag.TooSoft, sag.PreloadAtMax, sag.GoesSolid}, 50e3 * 50 * mm / 2.5, fit.RankedLargerMiss},
 	}
 	if len(a.Candidates) != len(want) {
 		t.Fatalf("%d candidates", len(a.Candidates))

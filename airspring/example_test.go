@@ -89,8 +89,8 @@ func ExampleSpec() {
 	// 2 spacers: ratio 3.04, 742 N at 30 %, 2564 N at the end
 }
 
-// By hand: slow and half swept a chamber has twice its absolute pressure, so it
-// carries A·(2·p_f − p_a).
+// By hand: after a slow stroke to half its volume a chamber has twice its absolute
+// pressure, and carries A·(2·p_f − p_a).
 func ExampleFillFor() {
 	shock := airspring.Spec{
 		Bore: 40 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
@@ -152,7 +152,7 @@ func ExampleSpring_RestTravel() {
 	// there: 662.87 kPa(a) and 716.04 kPa(a)
 }
 
-// A load is turned into a travel by spring.Settle, as with every law.
+// Settle of package spring returns the travel at a force, as for every law.
 func ExampleSpring_Force() {
 	law, _ := airspring.New(airspring.Spec{
 		Bore: 40 * units.Millimetre, Travel: 200 * units.Millimetre, PositiveVolume: 330 * units.CubicCentimetre,
@@ -173,16 +173,16 @@ func ExampleSpring_PositiveVolume() {
 	// Output: 100.00 cm³, 87.43 cm³
 }
 
-// By hand, slow: k = A·p/(what is left of the length of the chamber), here
-// 1256.6 mm²·(0.4 MPa)/(79.58 mm) at 0, and four times that where half is left.
+// By hand: slow, the rate is A·p divided by the length of the chamber that is left. At 0
+// that is 1256.6 mm²·0.4 MPa/79.58 mm, and four times that where half is left.
 func ExampleSpring_Rate() {
 	law := slowShock()
 	fmt.Printf("%.3f, %.3f\n", law.Rate(0), law.Rate(39.7887357729738*units.Millimetre))
 	// Output: 6.317 N/mm, 25.266 N/mm
 }
 
-// By hand, slow, to half the volume: p·V·ln 2 less the work of the ambient,
-// 40·ln 2 − 0.1·50 J.
+// By hand: a slow stroke to half the volume takes p·V·ln 2 less the work of the
+// ambient, 40·ln 2 − 0.1·50 J.
 func ExampleSpring_Energy() {
 	law := slowShock()
 	fmt.Printf("%.3f\n", law.Energy(39.7887357729738*units.Millimetre))
@@ -195,13 +195,13 @@ func ExampleSpring_CompressionRatio() {
 	// Output: 4.06
 }
 
-// Half the volume, slow: twice the absolute pressure.
+// A slow stroke to half the volume doubles the absolute pressure.
 func ExampleSpring_PositivePressure() {
 	fmt.Printf("%.1f\n", slowShock().PositivePressure(39.7887357729738*units.Millimetre))
 	// Output: 800.0 kPa(a)
 }
 
-// With nothing behind the piston it is the ambient there.
+// Without a negative chamber the ambient is behind the piston.
 func ExampleSpring_NegativePressure() {
 	fmt.Printf("%.1f\n", slowShock().NegativePressure(0))
 	// Output: 100.0 kPa(a)
@@ -258,7 +258,7 @@ func ExamplePlanTopUp_commonPractice() {
 	// r = 0.50: 2.5 psi low, 3 rounds
 }
 
-// The question for a spring whose spec is at hand.
+// The top-up of a spring whose spec is known.
 func ExampleTopUpOf() {
 	fork := airspring.Spec{
 		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre, PortTravel: 8 * units.Millimetre,
@@ -319,7 +319,7 @@ func ExampleFillSearch_Trials() {
 	// 0 spacers: met, 4.77 bar, -261 N at the end
 }
 
-// Why there is no fill, without a look at the text of the error or its fields.
+// The outcome says why no fill carries the force, without an error to read.
 func ExampleSpec_SolveFill() {
 	fork := airspring.Spec{
 		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 230 * units.CubicCentimetre,
@@ -381,8 +381,8 @@ func ExampleFillAt() {
 }
 
 // The sag of an invented fork under 400 N: colder, it sags more; higher up, where less
-// air presses from outside, a little less again. The last line is the gauge at the
-// trailhead that gives back the sag from home. (Confirmed with mpmath, 30 digits.)
+// air presses from outside, a little less again. The last line is the fill that
+// has the sag from home there. (Confirmed with mpmath, 30 digits.)
 func ExampleSpecAt() {
 	fork := airspring.Spec{
 		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre,

@@ -37,8 +37,8 @@ func readings(t testing.TB, s airspring.Spec, n int, upTo, scatter float64, rng 
 	return r
 }
 
-// Without scatter, all of what is sought comes back, whichever is sought; the
-// forces are those of the textbook, not of New.
+// Without scatter the fit finds the spring that the readings are of, whatever is sought.
+// The forces are those of the textbook, not of New.
 func TestFitExact(t *testing.T) {
 	spaced := one(36, 160, 240, 5, 1.25)
 	spaced.OilVolume, spaced.SpacerVolume, spaced.Spacers = 5*cm3, 8*cm3, 2
@@ -126,8 +126,8 @@ func TestFitComputed(t *testing.T) {
 	}
 }
 
-// With scatter, the standard errors are those made: over many repetitions the fit is
-// off by as much as it says, no more and no less, and not to one side.
+// With scatter, the deviations of many fits from the true spring have a mean of 0 and the
+// standard errors that the fits state.
 func TestFitErrors(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
 	s := one(36, 160, 230, 5, 1.2)
@@ -162,9 +162,9 @@ func TestFitErrors(t *testing.T) {
 	}
 }
 
-// Readings of a twentieth of the travel, with a millionth of a newton of scatter, tell
-// the unknowns of a spring with a negative chamber apart, which make a valley far
-// narrower than any step of a search.
+// Readings over a twentieth of the travel, with a scatter of 1 µN, determine all unknowns
+// of a spring with a negative chamber. The valley of their sum of squares is far narrower
+// than a step of the grid.
 func TestFitNarrowValley(t *testing.T) {
 	rng := rand.New(rand.NewPCG(17, 18))
 	for range 60 {
@@ -210,7 +210,7 @@ func TestFitOfTheLeastChamber(t *testing.T) {
 	unitstest.Near(t, "fill", float64(got.Spec.Fill), top/bottom-101325, unitstest.Rel(1e-7))
 }
 
-// A short stroke does not tell volume and exponent apart, nor does a poor scale.
+// Readings over a short stroke, or with much scatter, don't determine volume and exponent.
 func TestFitUndetermined(t *testing.T) {
 	rng := rand.New(rand.NewPCG(13, 14))
 	s := one(36, 160, 230, 5, 1)
@@ -473,8 +473,7 @@ func TestFitVagueFill(t *testing.T) {
 	}
 }
 
-// Readings that say well what no spring is: less in the chamber than outside, and
-// none at all, where the ambient alone pulls.
+// Readings that determine a pressure below ambient are refused, and those of a vacuum.
 func TestFitWithoutPressure(t *testing.T) {
 	s := one(36, 160, 230, -0.4, 1)
 	r := zigzag(s, 0)
@@ -501,8 +500,8 @@ func TestFitWithoutPressure(t *testing.T) {
 	wantFields(t, "given below ambient", err, "spec.fill")
 }
 
-// The size of a spring does not matter: one of less than a newton is found like
-// one of a thousand, and the greatest force that is taken is 10⁹ N either way.
+// A spring of less than a newton is fitted like one of a thousand newtons. Forces are from
+// -10⁹ to 10⁹ N.
 func TestFitOfEverySize(t *testing.T) {
 	for _, scale := range []float64{0.02, 0.1, 1, 10} {
 		s := one(36, 160, 230, 5, 1.3)

@@ -68,7 +68,7 @@ func FuzzNew(f *testing.F) {
 	})
 }
 
-// Whatever is asked, every question is answered in numbers or refused by name.
+// Every computation returns finite numbers, or an error that names a field.
 func FuzzQuestions(f *testing.F) {
 	f.Add(bytesOf(0.036, 0.16, 2.5e-4, 5e5, 101325, 1.35, 600, 0.04, 2600, 8e5, 293.15, 8e-6, 1.4, 1), 4, "air")
 	f.Add(bytesOf(0.042, 0.0575, 1.2e-4, 20e5, 90e3, 1.45, 2400, 0.017, 9000, 30e5, 250, 1e-6, 1.4, 1e-3), 1000, "nitrogen")
@@ -254,7 +254,7 @@ func FuzzPlanTopUp(f *testing.F) {
 	})
 }
 
-// Whatever is given, Fit answers with numbers or refuses.
+// FuzzFit: a fit is finite, and its spec makes a spring, or the error names a field.
 func FuzzFit(f *testing.F) {
 	f.Add(bytesOf(500, 550, 620, 800, 1000, 1400, 230e-6, 1, 5e5), 3)
 	f.Add(bytesOf(-500, 550, 0, 8e8, 1e-300, 1400, 0, 0, 0), 7)

@@ -120,9 +120,9 @@ func moles(p units.AbsolutePressure, v units.Volume) float64 {
 	return float64(p) * float64(v) / (r * temperature)
 }
 
-// No gas is made or lost over a slow stroke: neither chamber, nor what is behind
-// the free piston, holds more or less than at full extension. At the port both
-// chambers have one pressure. Over a fast stroke each keeps its p·Vⁿ.
+// Over a stroke every chamber, that behind the free piston too, keeps its p·Vⁿ, which is
+// the amount of its gas where the stroke is slow. At the port a slow stroke has one
+// pressure in both chambers.
 func TestGasIsKeptOverTheStroke(t *testing.T) {
 	eachSpec(t, 205, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {
 		fast := s.Exponent
@@ -232,10 +232,9 @@ func TestTopUpKeepsTheGas(t *testing.T) {
 	}
 }
 
-// A pump's hose takes its part of the gas, by sums of p·V/(R·T): the chamber at
-// its fill and the hose at the ambient before, both at the reading after. No hose
-// takes nothing, a huge one everything; the more hose, the lower the reading;
-// and the fill before is found again from it.
+// Chamber and hose keep their gas, by sums of p·V/(R·T): before, the chamber is at its
+// fill and the hose at the ambient; after, both are at the reading. A larger hose has a
+// lower reading, from the fill without one to nearly 0. HoseFill inverts HoseReading.
 func TestHoseKeepsTheGas(t *testing.T) {
 	for i := range 1000 {
 		rng := rand.New(rand.NewPCG(207, uint64(i)))
@@ -270,10 +269,9 @@ func TestHoseKeepsTheGas(t *testing.T) {
 	}
 }
 
-// Twice every pressure, that of the ambient too, is twice the force, the rate and
-// the energy at the same travel, so that twice the load keeps the sag; and
-// everything c times as long is c² times the force, c times the rate and c³ times
-// the energy.
+// A spring with every pressure doubled, the ambient too, has twice the force, rate and
+// energy at the same travel, and the same sag under twice the load. A spring c times as
+// large has c² times the force, c times the rate and c³ times the energy.
 func TestSimilarity(t *testing.T) {
 	eachSpec(t, 208, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {
 		c := 0.5 + rng.Float64()
@@ -310,11 +308,10 @@ func TestSimilarity(t *testing.T) {
 	})
 }
 
-// Limits: a fast stroke is harder than a slow one everywhere beyond full
-// extension, and the more so the higher the exponent, the exponent towards 1
-// gives the slow stroke; no spacer, or one more of no oil, changes nothing; oil
-// counts as spacers of its volume do; a change of p·Vⁿ worked out by itself is
-// that of the spring; the rate of small strokes is n·p·A²/V.
+// Beyond full extension the force rises with the exponent, and an exponent near 1 has
+// nearly the force of 1. Spacers that are not fitted have no effect, and fitted ones that
+// of as much oil. Pressure and work are those of a polytropic change, and the rate at full
+// extension is n·p·A²/V, that of a small vibration.
 func TestLimitingCases(t *testing.T) {
 	eachSpec(t, 209, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {
 		x := s.Travel * units.Length(0.05+0.95*rng.Float64())
@@ -412,8 +409,8 @@ func TestConditionsKeepTheGas(t *testing.T) {
 	})
 }
 
-// The fill that a force takes is found for every kind of spring, and one that
-// carries more takes more.
+// FillFor returns the fill that a force came from, for every kind of spring, and a higher
+// one for a greater force.
 func TestFillForInverts(t *testing.T) {
 	eachSpec(t, 211, 200, func(t *testing.T, rng *rand.Rand, s airspring.Spec) {
 		x := s.Travel * units.Length(0.2+0.8*rng.Float64())

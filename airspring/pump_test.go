@@ -75,7 +75,7 @@ func TestTopUpTables(t *testing.T) {
 	}
 }
 
-// The end of topping up is the spring that New describes.
+// A spring that was topped up has the negative pressure that New gives it.
 func TestTopUpEndsAtSpring(t *testing.T) {
 	s := twoRows[0].spec()
 	s.SpacerVolume, s.Spacers, s.Exponent = 4*cm3, 3, 1
@@ -238,14 +238,10 @@ func TestHose(t *testing.T) {
 	for _, r := range hoseRows {
 		chamber, hose, fill := units.Volume(r.chamber)*cm3, units.Volume(r.hose)*cm3, units.BarGauge(r.fill)
 		reading, err := airspring.HoseReading(chamber, hose, fill)
-		if err != nil {
-			t.Error(err)
-		}
+		wantFields(t, "reading", err)
 		unitstest.Near(t, "reading", reading, units.GaugePressure(r.reading), close12)
 		back, err := airspring.HoseFill(chamber, hose, reading)
-		if err != nil {
-			t.Error(err)
-		}
+		wantFields(t, "back", err)
 		unitstest.Near(t, "fill", back, fill, close12)
 	}
 }
@@ -330,6 +326,7 @@ func TestTopUpAndHoseTakeTheirLimitsOnly(t *testing.T) {
 		at, beyond float64
 		ask        func(float64) error
 	}{
+		{"bore", 1, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.Bore, a.PortTravel = units.Length(x), 0 })},
 		{"positive_volume", 1, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.PositiveVolume = units.Volume(x) })},
 		{"negative_volume", 1e-3, 1.2, topUp(func(a *airspring.TopUp, x float64) { a.NegativeVolume = units.Volume(x) })},
 		{"port_travel", 10, 12, topUp(func(a *airspring.TopUp, x float64) {

@@ -26,14 +26,10 @@ func TestConditions(t *testing.T) {
 		from := airspring.Conditions{Temperature: units.Celsius(r.t1), Altitude: units.Length(r.h1)}
 		to := airspring.Conditions{Temperature: units.Celsius(r.t2), Altitude: units.Length(r.h2)}
 		fill, err := airspring.FillAt(units.BarGauge(r.fill), from, to)
-		if err != nil {
-			t.Error(err)
-		}
+		wantFields(t, "fill", err)
 		unitstest.Near(t, "fill", fill, units.GaugePressure(r.after), close12)
 		back, err := airspring.FillAt(fill, to, from)
-		if err != nil {
-			t.Error(err)
-		}
+		wantFields(t, "back", err)
 		unitstest.Near(t, "and back", back, units.BarGauge(r.fill), close12)
 
 		low, _ := airspring.Atmosphere(from.Altitude)
@@ -84,9 +80,7 @@ func TestConditionsRefuse(t *testing.T) {
 	wantFields(t, "all", err, "bore", "travel", "positive_volume", "fill", "ambient", "exponent", "from", "to", "to_ambient")
 	// A small fill in the cold is a gauge below 0, not an error.
 	fill, err := airspring.FillAt(0, good, airspring.Conditions{Temperature: 283.15})
-	if err != nil {
-		t.Error(err)
-	}
+	wantFields(t, "fill", err)
 	unitstest.Near(t, "fill", fill, units.GaugePressure(101325*(283.15/293.15-1)), unitstest.Rel(1e-11))
 }
 
@@ -210,6 +204,12 @@ func TestConditionsAtTheirLimits(t *testing.T) {
 		_, err := airspring.FillAt(units.BarGauge(1000), c[0], c[1])
 		wantFields(t, "conditions", err)
 	}
+	_, err := airspring.FillAt(5e5, airspring.Conditions{Temperature: 199.9}, airspring.Conditions{Temperature: 400.1})
+	wantFields(t, "too cold, too hot", err, "from.temperature", "to.temperature")
+	_, err = airspring.SpecAt(one(36, 160, 230, 50, 1), 199.9, 400.1, airspring.SeaLevel)
+	wantFields(t, "too cold, too hot", err, "from", "to")
+	_, err = airspring.SpecAt(one(36, 160, 230, 50, 1), 400.1, 199.9, airspring.SeaLevel)
+	wantFields(t, "too hot, too cold", err, "from", "to")
 	first := func(s *airspring.Spec, fill units.GaugePressure) { s.Fill = fill }
 	second := func(s *airspring.Spec, fill units.GaugePressure) { s.SecondVolume, s.SecondFill = 40*cm3, fill }
 	for name, set := range map[string]func(*airspring.Spec, units.GaugePressure){"first": first, "second": second} {

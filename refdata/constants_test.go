@@ -62,7 +62,7 @@ func TestConstantsAgreeWithEachOther(t *testing.T) {
 	}
 }
 
-func TestConstants(t *testing.T) {
+func TestConstantsAreComplete(t *testing.T) {
 	list := refdata.Constants()
 	if len(list) != 28 {
 		t.Errorf("%d constants, want 28", len(list))

@@ -51,7 +51,7 @@ func TestGasesAgreeWithAirspring(t *testing.T) {
 	}
 }
 
-func TestGases(t *testing.T) {
+func TestGasesAreComplete(t *testing.T) {
 	list := refdata.Gases()
 	require.Len(t, list, 2)
 	for _, g := range list {
@@ -78,7 +78,7 @@ func TestGases(t *testing.T) {
 	require.ErrorIs(t, err, units.ErrUnknown)
 	for _, name := range []string{"", "helium", "Air"} {
 		_, err := refdata.GasNamed(name)
-		if f := units.Fields(err); len(f) != 1 || f[0].Field != "gas" {
+		if f := units.Fields(err); len(f) != 1 || f[0].Field != "gas" || f[0].Want != "one of air, nitrogen" {
 			t.Errorf("%q: %v", name, err)
 		}
 	}

@@ -2,7 +2,9 @@ package refdata_test
 
 import (
 	"fmt"
+	"math"
 	"reflect"
+	"strings"
 	"testing"
 
 	"example.com/wheelrate/refdata"
@@ -22,6 +24,27 @@ func TestSplitQuantity(t *testing.T) {
 	for _, text := range []string{"", "mm", "NaN mm", "-", ".", "1e999 mm"} {
 		if number, _, ok := refdata.SplitQuantity(text); ok {
 			t.Errorf("%q: %v, want none", text, number)
+		}
+	}
+}
+
+// A difference has no zero: degrees count as kelvin, or five ninths of one.
+func TestDifference(t *testing.T) {
+	for text, want := range map[string]float64{
+		"temperature 0.5 °C": 0.5, "temperature 2 degC": 2, "temperature 9 °F": 5, "temperature -18 degF": -10, "temperature 3 K": 3,
+		"length 25.4 mm": 0.0254, "stiffness 2 N/mm": 2000, "force 0 N": 0,
+	} {
+		kind, text, _ := strings.Cut(text, " ")
+		q, _ := refdata.QuantityNamed(kind)
+		if got, ok := q.Difference(text); !ok || math.Abs(got-want) > 1e-14*math.Abs(want) {
+			t.Errorf("%s %s: %v, %v, want %v", kind, text, got, ok, want)
+		}
+	}
+	for _, text := range []string{"length 1 N", "length mm", "temperature 1 mm", "temperature 1", "stress 1e305 MPa"} {
+		kind, text, _ := strings.Cut(text, " ")
+		q, _ := refdata.QuantityNamed(kind)
+		if got, ok := q.Difference(text); ok || got != 0 {
+			t.Errorf("%s %s: %v, %v, want none", kind, text, got, ok)
 		}
 	}
 }
@@ -69,9 +92,10 @@ func TestQuantities(t *testing.T) {
 // A tolerance says whether it is relative, or which quantity it is.
 func TestToleranceSaysItsKind(t *testing.T) {
 	for want, tolerance := range map[string]refdata.CaseTolerance{
-		"relative 1e-09": {Relative: 1e-9},
-		"relative 0":     {},
-		"±0.5 N/mm":      {Absolute: "0.5 N/mm"},
+		"relative 1e-09":  {Relative: 1e-9},
+		"relative 0.0125": {Relative: 0.0125},
+		"relative 0":      {},
+		"±0.5 N/mm":       {Absolute: "0.5 N/mm"},
 	} {
 		if got := tolerance.String(); got != want {
 			t.Errorf("%q, want %q", got, want)

@@ -3,6 +3,7 @@ package refdata_test
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"strings"
@@ -97,6 +98,7 @@ func TestMalformedFiles(t *testing.T) {
 		{"group without cases", file(`{"standing":"computed"}`), "", []string{"groups[0].cases"}},
 		{"unknown field of group", file(`{"standing":"computed","extra":1}`), "", []string{"groups[0].extra"}},
 		{"unknown standing", file(`{"standing":"rumour","cases":[` + aCase("a") + `]}`), "", []string{"groups[0].standing"}},
+		{"empty standing", file(`{"standing":"","cases":[` + aCase("a") + `]}`), "", []string{"groups[0].standing"}},
 		{"no standing", file(`{"cases":[` + aCase("a") + `]}`), "", []string{"groups[0].standing"}},
 		{"published without source", file(`{"standing":"published","cases":[` + aCase("a") + `]}`), "",
 			[]string{"groups[0].source.title", "groups[0].source.where"}},
@@ -146,8 +148,12 @@ func TestMalformedFiles(t *testing.T) {
 			t.Errorf("%s: fields (-want +got):\n%s\n%v", tt.name, diff, err)
 		}
 		for line := range strings.SplitSeq(err.Error(), "\n") {
-			if !strings.HasPrefix(line, "f.json: ") {
-				t.Errorf("%s: line %q does not name the file", tt.name, line)
+			head := "f.json: "
+			if tt.id != "" {
+				head += fmt.Sprintf("case %q: ", tt.id)
+			}
+			if !strings.HasPrefix(line, head) {
+				t.Errorf("%s: line %q does not name the file and the case", tt.name, line)
 			}
 		}
 		if json.Valid([]byte(tt.text)) && !loaderOnly[tt.name] && len(schemaFaults(t, "cases", []byte(tt.text))) == 0 {

@@ -257,7 +257,7 @@ func TestSchemaTakesWhatTheLoaderTakes(t *testing.T) {
 		return file(group(`{"id":"x","computes":"units.convert","given":{}` + fields + `}`))
 	}
 	for _, text := range []string{
-		file(group(aCase("a"))), x(`,"error":["kind"]`), x(`,"error":["kind"],"tolerance":{"*":0}`), x(`,"expect":{"value":[1,["1 mm"]]}`),
+		file(group(aCase("a"))), x(`,"error":["kind"]`), x(`,"error":["kind"],"tolerance":{"*":0,"value":"0 mm"}`), x(`,"expect":{"value":[1,["1 mm"]]}`),
 		file(`{"source":{"title":"T"},"standing":"computed","cases":[` + aCase("a") + `]}`),
 	} {
 		_, err := load(fstest.MapFS{"f.json": {Data: []byte(text)}})

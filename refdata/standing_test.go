@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/units"
 	"github.com/stretchr/testify/require"
 )
 
@@ -167,6 +168,22 @@ func TestPublishedTolerances(t *testing.T) {
 	t.Logf("%d values to half a unit, %d otherwise with a reason", held, otherwise)
 	if held < otherwise || held < 80 {
 		t.Errorf("%d values are held to half a unit in their last digit, %d are not", held, otherwise)
+	}
+}
+
+// A standing is one of four, and a published source has a title and a place.
+func TestSourceCheck(t *testing.T) {
+	for standing, want := range map[refdata.Standing]map[string]error{
+		"": {"standing": units.ErrMissing}, "rumour": {"standing": units.ErrUnknown}, refdata.FromMemory: {},
+		refdata.Published: {"source.title": units.ErrMissing, "source.where": units.ErrMissing},
+	} {
+		c := units.Checker{Package: "refdata"}
+		refdata.Source{}.Check(&c, standing)
+		got := map[string]error{}
+		for _, f := range units.Fields(c.Err()) {
+			got[f.Field] = f.Class
+		}
+		require.Equal(t, want, got, standing)
 	}
 }
 

@@ -76,7 +76,7 @@ func TestWorkingEndsInTheAnswers(t *testing.T) {
 	require.NoError(t, err)
 	steps, err := sag.RequiredRateWorking(curve, target, units.Millimetre)
 	require.NoError(t, err)
-	same(t, steps, map[string]any{"stroke there": k.Stroke, "force that the spring must carry": k.SpringForce, "exact spring": k.Rate})
+	same(t, steps, map[string]any{"travel at the target": units.Length(target.Sag) * curve.Travel(), "stroke there": k.Stroke, "force that the spring must carry": k.SpringForce, "exact spring": k.Rate})
 	unitstest.Near(t, "rate", found(t, steps, "exact spring").(units.Stiffness), 1352/17.8*units.NewtonPerMillimetre, unitstest.Rel(1e-12))
 
 	p, err := sag.RequiredPreload(curve, target, 80*units.NewtonPerMillimetre)

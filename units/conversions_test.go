@@ -45,7 +45,7 @@ func TestGettersInvertTheirConstants(t *testing.T) {
 	}
 }
 
-func TestGaugeAndAbsolute(t *testing.T) {
+func TestGaugeAndAbsoluteDifferByTheAmbient(t *testing.T) {
 	for _, test := range []struct {
 		name     string
 		gauge    units.GaugePressure
@@ -69,7 +69,7 @@ func TestGaugeAndAbsolute(t *testing.T) {
 	}
 }
 
-func TestTemperature(t *testing.T) {
+func TestTemperatureScales(t *testing.T) {
 	// The defining relations; the pairs are those everyone knows.
 	for _, test := range []struct{ celsius, fahrenheit, kelvin float64 }{
 		{0, 32, 273.15}, {100, 212, 373.15}, {-40, -40, 233.15}, {20, 68, 293.15}, {-10, 14, 263.15}, {-273.15, -459.67, 0}, {37, 98.6, 310.15},

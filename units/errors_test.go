@@ -85,7 +85,7 @@ func fieldsOf(err error) []string {
 	return list
 }
 
-func TestFields(t *testing.T) {
+func TestFieldsFindsWhatIsWrapped(t *testing.T) {
 	for _, test := range []struct {
 		name string
 		err  error
@@ -109,7 +109,7 @@ func TestFields(t *testing.T) {
 	}
 }
 
-func TestAt(t *testing.T) {
+func TestAtPutsThePathFirst(t *testing.T) {
 	one := bad("bore")
 	for _, test := range []struct {
 		name string
@@ -212,7 +212,7 @@ type three struct{}
 func (three) Len() int { return 3 }
 
 // An input of 64 bytes is told whole, one of 65 is cut.
-func TestWhereAnInputIsCut(t *testing.T) {
+func TestErrorsCutLongTexts(t *testing.T) {
 	for _, n := range []int{64, 65} {
 		text := strings.Repeat("x", n)
 		want := text
@@ -266,7 +266,7 @@ func TestWhereAnInputIsCut(t *testing.T) {
 
 // Lines are told up to 4096 bytes, the first of them always, and none once one
 // was left out.
-func TestWhereAListOfFaultsEnds(t *testing.T) {
+func TestErrorTextStopsAt4096Bytes(t *testing.T) {
 	for _, row := range []struct {
 		lines []int // bytes in each
 		told  int

@@ -178,7 +178,7 @@ func TestPrintedFactors(t *testing.T) {
 	}
 }
 
-func TestLookAlikesAreRefused(t *testing.T) {
+func TestParseRefusesLookAlikes(t *testing.T) {
 	for _, test := range []struct {
 		quantity string
 		texts    string // separated by |

@@ -41,6 +41,7 @@ func TestEveryVerbPrintsTheUnit(t *testing.T) {
 			"%d":     "46.25" + unit,
 			"%g":     "46.25" + unit,
 			"%f":     "46.250000" + unit,
+			"%F":     "46.250000" + unit,
 			"%e":     "4.625000e+01" + unit,
 			"%E":     "4.625000E+01" + unit,
 			"%q":     `"46.25` + unit + `"`,
@@ -238,7 +239,7 @@ func TestTextRefusesWhatIsNoQuantity(t *testing.T) {
 	}
 }
 
-func TestJSON(t *testing.T) {
+func TestQuantitiesAreStringsInJSON(t *testing.T) {
 	type part struct {
 		Bore   units.Length            `json:"bore"`
 		Volume *units.Volume           `json:"volume,omitempty"`
@@ -300,7 +301,7 @@ func TestAllocations(t *testing.T) {
 
 // Signs, zeros and widths are those of fmt for the number alone; a width counts
 // the unit too.
-func TestFlagsAsForNumbers(t *testing.T) {
+func TestFlagsMeanWhatTheyMeanForNumbers(t *testing.T) {
 	for _, number := range []float64{0, 0.5, 5, -5, 12345.5, -0.25, math.Inf(1), math.Inf(-1)} {
 		for _, flags := range []string{"", "+", " ", "0", "+0", "+ ", "-", "-+"} {
 			for _, width := range []int{3, 4, 9, 12} {
@@ -319,7 +320,7 @@ func TestFlagsAsForNumbers(t *testing.T) {
 
 // 273.15 K and a hundredth of a degree are known to 3e-14 K: what the subtraction
 // of 273.15 leaves behind is not shown.
-func TestHundredthsOfDegrees(t *testing.T) {
+func TestHundredthsOfDegreesStayShort(t *testing.T) {
 	for i := -10000; i <= 10000; i++ {
 		want := strconv.FormatFloat(float64(i)/100, 'f', -1, 64) + " °C"
 		if got := units.Celsius(float64(i) / 100).String(); got != want {
@@ -329,7 +330,7 @@ func TestHundredthsOfDegrees(t *testing.T) {
 }
 
 // Degrees are printed to 12 decimals or 15 digits, whichever is less.
-func TestDigitsOfDegrees(t *testing.T) {
+func TestDegreesPrintAtMostTwelveDecimals(t *testing.T) {
 	random := rand.New(rand.NewPCG(20, 26))
 	for decade := -11; decade <= 6; decade++ {
 		for range 50 {

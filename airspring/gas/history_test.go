@@ -130,7 +130,7 @@ func TestFollowDeepRamps(t *testing.T) {
 	}
 }
 
-// Extremes of what is permitted must end soon and in numbers.
+// At the extremes of what is permitted the results are finite.
 func TestFollowAtTheLimits(t *testing.T) {
 	for _, tau := range []float64{1e-6, 1, 1e6} {
 		for _, gamma := range []float64{1, 1.4, 2} {

@@ -56,7 +56,6 @@ func TestLawKinds(t *testing.T) {
 func TestLawPaths(t *testing.T) {
 	const good = `{"linear": {"rate": "80 N/mm", "travel": "60 mm"}}`
 	for law, fields := range map[string][]string{
-		`{}`: {""},
 		`{"linear": {"rate": "80 N/mm", "travel": "60 mm"}, "groups": [{"rate": "1 N/mm", "gap": "1 mm"}]}`: {""},
 		`{"linear": {}}`: {"linear.rate", "linear.travel"},
 		`{"series": []}`: {"series"},
@@ -79,6 +78,17 @@ func TestLawPaths(t *testing.T) {
 		slices.Sort(fields)
 		if diff := cmp.Diff(fields, named("spring.law", []byte(`{"law": `+law+`, "at": ["0 mm"]}`))); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", law, diff)
+		}
+	}
+}
+
+// A law of no kind is missing, one of two kinds is a contradiction.
+func TestLawHasExactlyOneKind(t *testing.T) {
+	const linear, air = `"linear": {"rate": "80 N/mm", "travel": "60 mm"}`, `"air": {"bore": "36 mm"}`
+	for law, class := range map[string]error{`{}`: units.ErrMissing, `{` + linear + `, ` + air + `}`: units.ErrConflict} {
+		_, err := evaluate.Compute(refdata.Case{Computes: "spring.law", Given: []byte(`{"law": ` + law + `, "at": ["0 mm"]}`)})
+		if !errors.Is(err, class) {
+			t.Errorf("%s: %v, want %v", law, err, class)
 		}
 	}
 }

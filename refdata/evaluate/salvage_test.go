@@ -34,6 +34,8 @@ func named(computes string, given []byte) []string {
 func TestEveryBadFieldIsNamed(t *testing.T) {
 	const five = `"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5`
 	const hose = `"chamber_volume": "190 cm3", "hose_volume": "4 cm3"`
+	const weighed = `"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.3, ` // 60 mm of stroke
+	const air = `"airspring": {"bore": "36 mm", "travel": "50 mm", "positive_volume": "150 cm3", "fill": "10 bar", "ambient": "101325 Pa(a)", "exponent": 1}`
 	const filled = `"fill": "7 bar", "ambient": "101325 Pa(a)", "heat_ratio": 1.4`
 	const heat = `"area": "1000 mm2", "volume": "170 cm3", "omega_tau": 1, ` + filled
 	const hold = `"volume": "210 cm3", "to_volume": "120 cm3", "time_constant": "1.5 s", ` + filled
@@ -69,6 +71,10 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 			[]string{"front.curve.travel", "front.law.linear.rate", "rear", "rider_mass"}},
 		{"airspring.hose", `{` + hose + `, "fill": "5 bar", "reading": "5 bar"}`, []string{"reading"}},
 		{"airspring.hose", `{` + hose + `}`, []string{"fill"}},
+		{"sag.correct", `{` + weighed + air + `, "measured_stroke": "15 mm", "preload": "1 mm"}`, []string{"preload"}},
+		{"sag.correct", `{` + weighed + air + `, "measured_stroke": "55 mm"}`, []string{"measured_stroke"}},
+		{"sag.correct", `{` + weighed + `"rate": "80 N/mm", "measured_stroke": "61 mm"}`, []string{"measured_stroke"}},
+		{"sag.correct", `{` + weighed + `"rate": "80 N/mm", "measured_stroke": "59 mm"}`, nil},
 		{"airspring.atmosphere", `{}`, []string{"altitude"}},
 		// 1000 mm² sweep 0.99 of 170 cm³ in 168.3 mm.
 		{"airspring.heat", `{` + heat + `, "amplitude": "168.2 mm"}`, nil},

@@ -90,21 +90,16 @@ func TestTableErrorsAddLagrangePolynomials(t *testing.T) {
 	const load, target = handLoad, tSag * tStroke
 	variance := 0.0
 	for i := 1; i < n; i++ {
-		// In steps of h: ℓ is the product, ℓ′ the sum of products less a factor.
-		l, slope := 1.0, 0.0
-		for k := range n {
-			if k == i {
-				continue
-			}
-			l *= (target/h - float64(k)) / float64(i-k)
-			part := 1 / (h * float64(i-k))
-			for m := range n {
-				if m != i && m != k {
-					part *= (target/h - float64(m)) / float64(i-m)
+		lagrange := func(x float64) float64 { // in steps of h
+			l := 1.0
+			for k := range n {
+				if k != i {
+					l *= (x - float64(k)) / float64(i-k)
 				}
 			}
-			slope += part
+			return l
 		}
+		l, slope := lagrange(target/h), fd.Derivative(lagrange, target/h, &fd.Settings{Formula: fd.Central, Step: 1e-4})/h
 		ds := -l / tRatio
 		if i == n-1 {
 			ds += tSag / tRatio

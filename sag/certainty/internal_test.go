@@ -66,34 +66,23 @@ func TestAnswersAreFinite(t *testing.T) {
 	}
 }
 
-// The probability of the other spring is that of a normal distribution beyond
-// the edge, by hand: 3 and 4 N/mm off together are 5, Φ(−1) = 0.158655254,
-// Φ(−2) = 0.0227501319, and the larger of the two is to be known better.
-func TestRivalIsDecidedByTheNormalDistribution(t *testing.T) {
-	const ideal = 100.0
-	type effects = []Contribution[units.Stiffness]
+// Of inputs that decide alike the first is named, and the rates last. Where nothing is
+// uncertain nothing decides, even at the edge itself. By hand: Φ(−1) = 0.158655254.
+func TestRivalIsDecidedByTheLargestShare(t *testing.T) {
 	for _, test := range []struct {
-		name          string
-		effects       effects
-		u, mark, edge float64
-		probability   float64
-		input         string
-		share         float64
+		effect, rates, edge units.Stiffness // N/m, of an ideal rate of 100
+		probability         float64
+		input               string
+		share               float64
 	}{
-		{name: "harder", effects: effects{{Input: "a", Effect: -3}}, u: 3, mark: 4, edge: 105, probability: 0.158655254, input: "mark", share: 0.64},
-		{name: "softer", effects: effects{{Input: "a", Effect: -3}}, u: 3, mark: 4, edge: 90, probability: 0.0227501319, input: "mark", share: 0.64},
-		{name: "inputs", effects: effects{{Input: "a", Effect: -4}}, u: 4, mark: 3, edge: 95, probability: 0.158655254, input: "a", share: 0.64},
-		{name: "alike, the input first", effects: effects{{Input: "a", Effect: 3}}, u: 3, mark: 3, edge: 100, probability: 0.5, input: "a", share: 0.5},
-		{name: "exact", edge: 101},
-		{name: "exact, and at the edge", edge: 100},
+		{-4, 3, 95, 0.158655254, "a", 0.64}, {-3, 4, 105, 0.158655254, "mark", 0.64}, {3, 3, 100, 0.5, "a", 0.5}, {0, 0, 101, 0, "", 0}, {0, 0, 100, 0, "", 0},
 	} {
-		answer := &Answer[units.Stiffness]{Value: ideal, Uncertainty: units.Stiffness(test.u), Contributions: test.effects}
-		r := Rival{EdgeRate: units.Stiffness(test.edge)}
-		r.decide(answer, "mark", test.mark/ideal)
-		unitstest.Near(t, test.name+": probability", r.Probability, test.probability, unitstest.Rel(1e-8))
-		unitstest.Near(t, test.name+": share", r.Share, test.share, unitstest.Rel(1e-12))
-		if r.Input != test.input {
-			t.Errorf("%s: %q decides, want %q", test.name, r.Input, test.input)
+		answer := &Answer[units.Stiffness]{Value: 100, Uncertainty: units.Stiffness(math.Abs(float64(test.effect))), Contributions: []Contribution[units.Stiffness]{{Input: "a", Effect: test.effect}}}
+		r := Rival{EdgeRate: test.edge}
+		r.decide(answer, "mark", float64(test.rates)/100)
+		want := Rival{EdgeRate: test.edge, Probability: test.probability, Input: test.input, Share: test.share}
+		if diff := cmp.Diff(want, r, unitstest.Approx(1e-8)); diff != "" {
+			t.Errorf("%+v (-want +got):\n%s", test, diff)
 		}
 	}
 }

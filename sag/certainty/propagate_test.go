@@ -176,11 +176,15 @@ func TestFrequencyRatioTakesBothEnds(t *testing.T) {
 }
 
 // The values are those of the sheet, and every answer of a budget is one of a coil or of air.
+// However low its wheel rate, a wheel has a frequency.
 func TestValuesAreThoseOfTheSheet(t *testing.T) {
 	swapped, seen := demoJob(t), map[string]bool{"Rivals": true}
 	swapped.Front.Coil, swapped.Front.Air = swapped.Rear.Coil, nil
 	swapped.Rear.Coil, swapped.Rear.Air = nil, &fit.Chamber{Spec: airspring.Spec{Bore: 0.045, PositiveVolume: 190e-6, Exponent: 1.4, SecondVolume: 40e-6, SecondFill: units.BarGauge(25)}, MaxFill: units.BarGauge(40)}
-	for name, j := range map[string]setup.Job{"air in front": demoJob(t), "coil in front": swapped, "plain": handJob()} {
+	floating := shelfJob(5) // N/m, 0.8 N/m at the wheel, and 280 m of preload
+	floating.Rear.Coil.PreloadMin = handForce/5 - tSag*tStroke
+	floating.Rear.Coil.PreloadMax, floating.Rear.Coil.Springs[0].SolidTravel = floating.Rear.Coil.PreloadMin, 0
+	for name, j := range map[string]setup.Job{"air in front": demoJob(t), "coil in front": swapped, "plain": handJob(), "hardly any rate": floating} {
 		s, b := sheet(t, j), propagate(t, j, certainty.Uncertainty{})
 		for i, e := range []certainty.EndBudget{b.Front, b.Rear} {
 			w := []*setup.EndSheet{&s.Front, &s.Rear}[i]
@@ -314,17 +318,4 @@ func TestPreloadTakesTravelFromASolidSpring(t *testing.T) {
 			t.Errorf("%s: effect %v, want %v", name, effectOf(t, got[name]), want.effect)
 		}
 	}
-}
-
-// However low its wheel rate, a wheel has a frequency √(k_w·g/load)/2π.
-func TestFrequencyOfHardlyAnyRate(t *testing.T) {
-	const rate = 5.0 // N/m: 0.8 N/m at the wheel, and 280 m of preload
-	const preload = handForce/rate - tSag*tStroke
-	j := handJob()
-	j.Rear.Coil.Springs[0] = fit.ShelfSpring{Rate: rate}
-	j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = preload, preload
-	e := propagate(t, j, certainty.Uncertainty{}).Rear
-	require.NotNil(t, e.Frequency)
-	near(t, "wheel rate", float64(e.WheelRate.Value), rate/(tRatio*tRatio), 1e-12)
-	near(t, "frequency", float64(e.Frequency.Value), math.Sqrt(rate/(tRatio*tRatio)*tG/handLoad)/(2*math.Pi), 1e-12)
 }

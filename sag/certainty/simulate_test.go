@@ -321,11 +321,13 @@ func TestSharesOfSpringsAreTheProbabilitiesOfRivals(t *testing.T) {
 }
 
 // The draws are those of the generator, one each in the order of the inputs,
-// turned normal by the inverse distribution as gonum has it.
+// turned normal by the inverse distribution as gonum has it. The setup stays as it is.
 func TestDrawsAreThoseOfTheSeed(t *testing.T) {
 	const n, seed = 500, 42
-	u := certainty.Uncertainty{RiderMass: 2, UnsprungRear: 0.3}
-	s := simulate(t, handJob(), u, n, seed)
+	u := certainty.Uncertainty{RiderMass: 2, UnsprungRear: 0.3, Rear: certainty.EndUncertainty{SpringRate: 0.02}}
+	bike := sheet(t, handJob()).Setup()
+	s, err := certainty.Simulate(bike, u, n, seed)
+	require.NoError(t, err)
 	source, sum := rand.NewPCG(seed, 0), 0.0
 	normal := func(sigma float64) float64 {
 		return distuv.Normal{Mu: 0, Sigma: sigma}.Quantile((float64(source.Uint64()>>12) + 0.5) / (1 << 52))
@@ -333,9 +335,12 @@ func TestDrawsAreThoseOfTheSeed(t *testing.T) {
 	for range n {
 		rider := tRider + normal(2)
 		sum += (tShare*(rider+tBike) - tUnsprungRear - normal(0.3)) * tG
+		normal(1) // the rate, which the load does not depend on
 	}
 	near(t, "mean load", float64(s.Rear.Load.Mean), sum/n, 1e-12)
-	if diff := cmp.Diff(s, simulate(t, handJob(), u, n, seed)); diff != "" {
+	again, err := certainty.Simulate(bike, u, n, seed)
+	require.NoError(t, err)
+	if diff := cmp.Diff(s, again); diff != "" {
 		t.Errorf("the same seed again (-first +second):\n%s", diff)
 	}
 	if other := simulate(t, handJob(), u, n, seed+1); other.Rear.Load.Mean == s.Rear.Load.Mean {
@@ -346,12 +351,13 @@ func TestDrawsAreThoseOfTheSeed(t *testing.T) {
 	}
 }
 
-// FuzzUncertainty: whatever is said of a job's inputs, there is a budget and a
-// simulation without NaN, with what is wrong named otherwise.
+// FuzzUncertainty: whatever is said of a job's inputs is read back the same, and there
+// is a budget and a simulation without NaN, with what is wrong named otherwise.
 func FuzzUncertainty(f *testing.F) {
 	all, err := json.Marshal(demoUncertainty())
 	require.NoError(f, err)
 	f.Add([]byte(demoText), all)
+	f.Add([]byte(demoText), []byte(`{}`))
 	f.Add([]byte(strings.Replace(demoText, `"82 kg"`, `"8200 kg"`, 1)), []byte(`{"rider_mass": "8 t"}`))
 	f.Add([]byte(strings.Replace(demoText, `"smooth"`, `"monotone"`, 1)), []byte(`{"rear": {"table_travel": "20 mm", "spring_rate": 0.9}, "rear_share": 0.4}`))
 	f.Add([]byte(demoText), []byte(`{"front": {"exponent": 0.9, "gas_temperature": 1, "bore": "30 mm", "port_travel": "90 mm", "shaft": "9 mm", "oil_volume": "9 cm³"}}`))
@@ -368,6 +374,11 @@ func FuzzUncertainty(f *testing.F) {
 		var u certainty.Uncertainty
 		if strictjson.Decode("uncertainty", bytes.NewReader(uncertainty), setup.JobLimit, &u) != nil {
 			return
+		}
+		text, err := json.Marshal(u)
+		var back certainty.Uncertainty
+		if err != nil || strictjson.Unmarshal("uncertainty", text, &back) != nil || back != u || u == (certainty.Uncertainty{}) && string(text) != "{}" {
+			t.Fatalf("%s is read back as %+v", text, back)
 		}
 		made, err := setup.NewSheet(j)
 		if err != nil {

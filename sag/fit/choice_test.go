@@ -3,7 +3,6 @@ package fit_test
 import (
 	"encoding/json"
 	"math"
-	"reflect"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -256,14 +255,3 @@ func BenchmarkChoose(b *testing.B) {
 	}
 }
 
-// Answers hold nothing but what they say: no field is hidden from those who compare them.
-func TestAnswersHaveNoHiddenFields(t *testing.T) {
-	for _, v := range []any{fit.CoilAnswer{}, fit.CoilCandidate{}, fit.Neighbours{}, fit.AirAnswer{}, fit.AirOption{}} {
-		typ := reflect.TypeOf(v)
-		for i := range typ.NumField() {
-			if !typ.Field(i).IsExported() {
-				t.Errorf("%v hides %s", typ, typ.Field(i).Name)
-			}
-		}
-	}
-}

@@ -268,6 +268,7 @@ func TestNeededValues(t *testing.T) {
 		{"alone and far apart", plain, 0, readings(1, 18, 27), map[visit.Cause]float64{friction: 280, reading: 4e-3}},
 		{"an error of 3 mm would pass full extension", smooth, 0, readings(1, 2, 8), map[visit.Cause]float64{friction: 160}},
 		{"and one of 4.25 mm full travel", smooth, 0, readings(1, 50, 58.5), map[visit.Cause]float64{friction: 260}},
+		{"and one of 4.5 mm the bind at 30 mm", set(80e3, 2, 32, 0), 0, readings(1, 18, 27), map[visit.Cause]float64{friction: 280}},
 		// 640 N stand at 18 mm: no load, rate or preload explains readings on both sides of it, and of
 		// errors that differ both grow by as much, 3.5 mm.
 		{"errors grow together", smooth, 640, apart, map[visit.Cause]float64{reading: 5e-3, friction: 280}},

@@ -265,6 +265,7 @@ func TestRecordsAreRefusedByField(t *testing.T) {
 		{"a lower marking", asked(5, 1, 9), nil},
 		{"a marking above the job's", asked(5, 1, 10.001), []string{"front.air.max_fill"}},
 		{"filled above the marking", func(r *visit.Record) { r.Front.Air.Fill = units.BarGauge(10.5) }, []string{"front.air.fill"}},
+		{"an air spring shorter than the stroke", func(r *visit.Record) { r.Front.Air.Travel, r.Front.Readings = 0.1, nil }, []string{"front.air.travel"}},
 		{"preload beyond the collar", func(r *visit.Record) { r.Rear.Coil.Preload = 6 * milli }, []string{"rear.coil.preload"}},
 		{"a spring that is not of the shelf", func(r *visit.Record) { r.Rear.Coil.Rate, r.Rear.Coil.SolidTravel, r.Rear.Readings = 71e3, 0, nil }, nil},
 		{"a job that can't be worked out", func(r *visit.Record) { r.Job.Rear.Sag, r.Job.Masses.BikeMass = 0, units.Mass(math.Inf(1)) },
@@ -292,8 +293,8 @@ func TestRecordsAreRefusedByField(t *testing.T) {
 	named(t, "no sheet", second(visit.NewRecord("2026-11-25", demoJob(t), nil)), "sheet")
 	// Names of points are texts too.
 	r := visited(t)
-	r.Job, r.Rear.Curve = nil, linkage.Spec{Mechanism: &mechanism.Spec{Points: map[string]mechanism.Point{"\xff": {}}, Axle: "\xfe"}}
-	for _, want := range []string{"rear.curve.mechanism.points", "rear.curve.mechanism.axle"} {
+	r.Job, r.Rear.Curve = nil, linkage.Spec{Mechanism: &mechanism.Spec{Points: map[string]mechanism.Point{"\xff": {}}, Bodies: map[string][]string{"arm": {"\xff"}}, Axle: "\xfe"}}
+	for _, want := range []string{"rear.curve.mechanism.points", "rear.curve.mechanism.bodies[0]", "rear.curve.mechanism.axle"} {
 		found := slices.ContainsFunc(units.Fields(check(r)), func(f *units.FieldError) bool { return f.Field == want && f.Want == "text in UTF-8" })
 		if !found {
 			t.Errorf("%s is not among %v", want, names(check(r)))

@@ -109,7 +109,7 @@ type fault struct {
 	Class error
 }
 
-func TestDecodes(t *testing.T) {
+func TestDecodesEveryKindOfField(t *testing.T) {
 	const text = ` {
   "front": {"air": {"bore": "36 mm", "fill": "72 psi", "spacers": 2, "exponent": 1.3}, "sag": 0.2},
   "rear": {"shelf": [{"rate": "450 lbf/in"}, {"rate": "80 N/mm"}], "sag": 3e-1},
@@ -179,7 +179,7 @@ func TestKeepsWhatIsNotGiven(t *testing.T) {
 	}
 }
 
-func TestFaults(t *testing.T) {
+func TestFaultsNameTheirFields(t *testing.T) {
 	const airNames = "one of bore, fill, spacers, exponent"
 	for _, test := range []struct {
 		name string
@@ -267,7 +267,7 @@ func TestReadsAroundFaults(t *testing.T) {
 
 // An input over its limit is refused after one byte more, and an error of the
 // reader is wrapped.
-func TestReader(t *testing.T) {
+func TestDecodeBoundsItsInput(t *testing.T) {
 	const text = `{"sag": 0.25}`
 	for _, test := range []struct {
 		limit int64

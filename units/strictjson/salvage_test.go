@@ -70,7 +70,7 @@ func TestSalvageRefusesWhatIsNoJSON(t *testing.T) {
 	}
 }
 
-func TestJoin(t *testing.T) {
+func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
 	says := func(path string, class error) error {
 		return &units.FieldError{Package: "p", Field: path, Want: "better", Class: class}
 	}

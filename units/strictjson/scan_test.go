@@ -13,7 +13,7 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-func TestSyntax(t *testing.T) {
+func TestSyntaxErrorsHaveLineAndColumn(t *testing.T) {
 	for _, test := range []struct {
 		json  string
 		field string
@@ -103,7 +103,7 @@ func TestSyntaxAfterFaults(t *testing.T) {
 	}
 }
 
-func TestNesting(t *testing.T) {
+func TestNestingIsBounded(t *testing.T) {
 	nested := func(open, close string, n int) []byte {
 		return []byte(strings.Repeat(open, n) + "1" + strings.Repeat(close, n))
 	}

@@ -30,7 +30,7 @@ func some(f float64) sheet {
 		Any: units.Force(400 * f)}
 }
 
-func TestApprox(t *testing.T) {
+func TestApproxFindsEveryDifference(t *testing.T) {
 	base := some(1)
 	if diff := cmp.Diff(base, some(1+1e-13), unitstest.Approx(1e-12)); diff != "" {
 		t.Errorf("1e-13 apart differ:\n%s", diff)
@@ -72,6 +72,7 @@ func TestApproxTolerances(t *testing.T) {
 		equal bool
 	}{
 		{"of the smaller magnitude", units.Length(1), units.Length(2), unitstest.Approx(0.6), false},
+		{"below 0", units.Length(-1), units.Length(-1.5), unitstest.Approx(0.5), true},
 		{"NaN", units.Length(nan), units.Length(nan), unitstest.Approx(1), false},
 		{"infinity", units.Length(inf), units.Length(inf), unitstest.Approx(0), true},
 		{"infinities", units.Length(inf), units.Length(-inf), unitstest.Approx(1), false},

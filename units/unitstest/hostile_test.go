@@ -16,7 +16,7 @@ import (
 
 // A text of Hostile is refused by a strict reader whatever fields it knows, is
 // about as long as asked for, and is the same the next time.
-func TestHostile(t *testing.T) {
+func TestHostileTextsAreRefused(t *testing.T) {
 	var names []string
 	var texts [][]byte
 	for name, text := range unitstest.Hostile(5000) {
@@ -55,7 +55,7 @@ type spoilable struct {
 
 const valid = `{"count":3,"size":"12 mm","list":["1 mm","2 mm"],"own":{"a":1,"b":2}}`
 
-func TestSpoiled(t *testing.T) {
+func TestSpoiledChangesOneThing(t *testing.T) {
 	bad := 0
 	var first []string
 	for s := range unitstest.Spoiled([]byte(valid), 100, "own") {
@@ -89,6 +89,13 @@ func TestSpoiled(t *testing.T) {
 			t.Errorf("none is %q", want)
 		}
 	}
+	var one []string // of an object with a single field
+	for s := range unitstest.Spoiled([]byte(`{"a":{"b":1}}`), 10) {
+		one = append(one, string(s.Text))
+	}
+	if !slices.Contains(one, `{}`) || !slices.Contains(one, `{"a":{}}`) {
+		t.Error("an only field is never left out")
+	}
 	i := 0
 	for s := range unitstest.Spoiled([]byte(valid), 100, "own") {
 		if string(s.Text) != first[i] {
@@ -107,7 +114,7 @@ func TestSpoiled(t *testing.T) {
 	panics(t, "spoiling what is no JSON", func() { unitstest.Spoiled([]byte("{"), 100) })
 }
 
-func TestWild(t *testing.T) {
+func TestWildChangesValuesAtRandom(t *testing.T) {
 	const valid = `{"count":3,"size":"12 mm","text":"word","odd":1e5,"none":{},"list":["1 mm","2 mm","3 mm"],"own":{"a":1,"b":-2}}`
 	var texts []string
 	same := 0
@@ -159,16 +166,19 @@ func TestRefusal(t *testing.T) {
 		err  error
 		want string // part of what is said; "" for nothing
 	}{
-		"fine":         {field(func(*units.FieldError) {}), ""},
-		"none":         {nil, "no error"},
-		"no field":     {errors.New("bad"), "names no field"},
-		"too long":     {field(func(f *units.FieldError) { f.Want = long[:900] }), "of 91"},
-		"not UTF-8":    {field(func(f *units.FieldError) { f.Want = "\xff" }), "not UTF-8"},
-		"no class":     {field(func(f *units.FieldError) { f.Class = nil }), "without its class"},
-		"nothing":      {field(func(f *units.FieldError) { f.Want = "" }), "without its class"},
-		"a long path":  {field(func(f *units.FieldError) { f.Field = long }), "repeats a long input: 2000 bytes of field"},
+		"fine":      {field(func(*units.FieldError) {}), ""},
+		"none":      {nil, "no error"},
+		"no field":  {errors.New("bad"), "names no field"},
+		"too long":  {field(func(f *units.FieldError) { f.Want = long[:900] }), "of 91"},
+		"not UTF-8": {field(func(f *units.FieldError) { f.Want = "\xff" }), "not UTF-8"},
+		"no class":  {field(func(f *units.FieldError) { f.Class = nil }), "without its class"},
+		"nothing":   {field(func(f *units.FieldError) { f.Want = "" }), "without its class"},
+		"as long as permitted": {field(func(f *units.FieldError) {
+			f.Field, f.Value, f.Want = long[:1100], long[:70], long[:1100]
+		}), ""},
+		"a long path":  {field(func(f *units.FieldError) { f.Field = long[:1101] }), "repeats a long input: 1101 bytes of field"},
 		"a long value": {field(func(f *units.FieldError) { f.Value = long[:71] }), "1 bytes of field, 71 of value"},
-		"a long want":  {field(func(f *units.FieldError) { f.Want = long }), "2000 of what is wanted"},
+		"a long want":  {field(func(f *units.FieldError) { f.Want = long[:1101] }), "1101 of what is wanted"},
 	} {
 		most := 3000
 		if name == "too long" {
@@ -182,13 +192,16 @@ func TestRefusal(t *testing.T) {
 }
 
 func TestAllocated(t *testing.T) {
-	var kept []byte
+	kept := make([]byte, 1<<22) // not counted
 	if n := unitstest.Allocated(func() { kept = make([]byte, 1<<20) }); n < 1<<20 || n > 1<<21 || len(kept) != 1<<20 {
 		t.Errorf("%d bytes counted for a mebibyte", n)
 	}
 }
 
 func TestLongIsTheFlag(t *testing.T) {
+	if usual := flag.Lookup("long").DefValue; usual != "false" {
+		t.Errorf("-long is %s where it is not given", usual)
+	}
 	was := flag.Lookup("long").Value.String()
 	defer flag.Set("long", was)
 	for _, value := range []string{"true", "false"} {

@@ -17,9 +17,10 @@ import (
 type recorder struct {
 	testing.TB
 	errors []string
+	helper bool
 }
 
-func (r *recorder) Helper() {}
+func (r *recorder) Helper() { r.helper = true }
 
 func (r *recorder) Errorf(format string, args ...any) {
 	r.errors = append(r.errors, fmt.Sprintf(format, args...))
@@ -57,6 +58,7 @@ func TestNear(t *testing.T) {
 		{"infinity is itself", units.Length(inf), units.Length(inf), []unitstest.Tolerance{unitstest.Rel(1)}, true},
 		{"infinity is not the other", units.Length(-inf), units.Length(inf), []unitstest.Tolerance{unitstest.Rel(1), unitstest.Abs(1 * mm)}, false},
 		{"no number is near infinity", 1, units.Length(inf), []unitstest.Tolerance{unitstest.Rel(1), unitstest.Abs(1 * mm)}, false},
+		{"nor near minus infinity", 1, units.Length(-inf), []unitstest.Tolerance{unitstest.Rel(1), unitstest.Abs(1 * mm)}, false},
 		{"got infinity", units.Length(inf), 1, []unitstest.Tolerance{unitstest.Rel(1), unitstest.Abs(1 * mm)}, false},
 		{"got NaN", units.Length(nan), 1, []unitstest.Tolerance{unitstest.Rel(1), unitstest.Abs(1 * mm)}, false},
 		{"want NaN", 1, units.Length(nan), []unitstest.Tolerance{unitstest.Rel(1), unitstest.Abs(1 * mm)}, false},
@@ -69,11 +71,11 @@ func TestNear(t *testing.T) {
 	} {
 		var one, all recorder
 		near := unitstest.Near(&one, "length", test.got, test.want, test.tolerance[0], test.tolerance[1:]...)
-		if near != test.near || (len(one.errors) == 0) != test.near {
+		if near != test.near || (len(one.errors) == 0) != test.near || !one.helper {
 			t.Errorf("%s: Near = %v, want %v, and reports %q", test.name, near, test.near, one.text())
 		}
 		near = unitstest.NearAll(&all, "length", []units.Length{test.got}, []units.Length{test.want}, test.tolerance[0], test.tolerance[1:]...)
-		if near != test.near || (len(all.errors) == 0) != test.near {
+		if near != test.near || (len(all.errors) == 0) != test.near || !all.helper {
 			t.Errorf("%s: NearAll = %v, want %v, and reports %q", test.name, near, test.near, all.text())
 		}
 	}
@@ -105,6 +107,8 @@ func TestFailureText(t *testing.T) {
 			"ratio = 2.5, want 2.4 within 0.001 relative; the difference is 0.1, 0.0417 relative"},
 		{"no difference of NaN", func(tb testing.TB) { unitstest.Near(tb, "ratio", nan, 2.4, unitstest.Exact) },
 			"ratio = NaN, want 2.4 within 0 relative"},
+		{"no difference of infinities", func(tb testing.TB) { unitstest.Near(tb, "ratio", -inf, 2.4, unitstest.Exact) },
+			"ratio = -Inf, want 2.4 within 0 relative"},
 		{"a tolerance of another quantity", func(tb testing.TB) { unitstest.Near(tb, "bore", 36*mm, 35*mm, unitstest.Abs(1*units.Newton)) },
 			"bore: tolerance 1 N is a units.Force, the values are units.Length"},
 		{"a tolerance below 0", func(tb testing.TB) { unitstest.Near(tb, "bore", 36*mm, 35*mm, unitstest.Abs(-1*mm)) },
@@ -126,14 +130,21 @@ func TestFailureText(t *testing.T) {
 }
 
 func TestNearAllReportsTen(t *testing.T) {
+	for n, want := range map[int]string{
+		10:  "force[9] = 0 N, want 1 N within 0.001 relative; the difference is -1 N, -1 relative",
+		11:  "force: 11 elements of 11 differ; the first 10 are shown",
+		300: "force: 300 elements of 300 differ; the first 10 are shown",
+	} {
+		var r recorder
+		if unitstest.NearAll(&r, "force", make([]units.Force, n), slices.Repeat([]units.Force{1}, n), unitstest.Rel(1e-3)) {
+			t.Error("0 N is near 1 N")
+		}
+		if len(r.errors) != min(n, 11) || r.errors[len(r.errors)-1] != want {
+			t.Errorf("%d texts of %d, the last %q", len(r.errors), n, r.errors[len(r.errors)-1])
+		}
+	}
 	var r recorder
-	if unitstest.NearAll(&r, "force", make([]units.Force, 300), slices.Repeat([]units.Force{1}, 300), unitstest.Rel(1e-3)) {
-		t.Error("0 N is near 1 N")
-	}
-	if len(r.errors) != 11 || r.errors[10] != "force: 300 elements of 300 differ; the first 10 are shown" {
-		t.Errorf("%d texts, the last %q", len(r.errors), r.errors[len(r.errors)-1])
-	}
-	if !unitstest.NearAll(&r, "nothing", nil, []units.Force{}, unitstest.Exact) {
-		t.Error("empty slices differ")
+	if !unitstest.NearAll(&r, "nothing", nil, []units.Force{}, unitstest.Exact) || unitstest.NearAll(&r, "one", nil, []units.Force{1}, unitstest.Exact) {
+		t.Error("empty slices differ, or one and none don't")
 	}
 }

@@ -86,6 +86,24 @@ func TestFitShockMovesTheEndsAsLittleAsItCan(t *testing.T) {
 	}
 }
 
+// An end at its bound leaves the rest of the way to the other.
+func TestFitShockKeepsToTheBounds(t *testing.T) {
+	for _, by := range []float64{0.02, -0.02} {
+		p := asked(t, 0)
+		p.Move, p.axes = []Movable{{"S1", 0, 0.001}, {"S2", 0, 0.03}}, nil
+		p.addMoves(&units.Checker{})
+		p.shock = float64(p.start.ShockLength()) + by
+		x := make([]float64, 2)
+		p.fitShock(x)
+		m := p.moved(x)
+		a, b := m.Points["S1"], m.Points["S2"]
+		length := math.Hypot(float64(a[0]-b[0]), float64(a[1]-b[1]))
+		if math.Abs(length-p.shock) > 1e-10 || math.Abs(x[0]) != 1 || !(math.Abs(x[1]) < 1) {
+			t.Errorf("%v m longer: %v m missed, with the ends at %v of their bounds", by, length-p.shock, x)
+		}
+	}
+}
+
 // From a mechanism that locks there is no way down.
 func TestDescendNeedsAMechanismThatMoves(t *testing.T) {
 	g := linkagetest.Arm{A: 80, D: 250, Phi: 0.9, R: 403, Axle: 3.3}

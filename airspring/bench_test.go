@@ -17,7 +17,7 @@ func travels(full units.Length) []units.Length {
 	return list
 }
 
-// What one polytropic chamber can't avoid: a logarithm and an exponential.
+// A polytropic chamber takes a logarithm and an exponential at least.
 func BenchmarkUnavoidable(b *testing.B) {
 	at, i, sum := travels(0.9), 0, 0.0
 	for b.Loop() {
@@ -82,7 +82,7 @@ func BenchmarkRestTravel(b *testing.B) {
 	_ = sum
 }
 
-// Three unknowns from ten readings: no budget, a person waits for it once.
+// Three unknowns from ten readings. No budget: a fit is made once, by a person.
 func BenchmarkFit(b *testing.B) {
 	r := readings(b, one(36, 160, 230, 5, 1.2), 10, 1, 0, nil)
 	r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0

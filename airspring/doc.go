@@ -9,8 +9,9 @@
 //	p·Vⁿ = constant,  F = A·(p − p_a)
 //
 // where p is the absolute pressure, p_a that of the air around, and n the polytropic exponent, which
-// the caller gives: 1 for a gas that stays as warm as its surroundings (sag, with the rider on the
-// bike), about 1.4 for one that has no time to (a hit).
+// the caller gives. It is 1 for a slow stroke, during which the gas stays as warm as its surroundings
+// (sag, with the rider on the bike), and about 1.4 for a fast one, during which the gas exchanges no
+// heat (a hit).
 //
 // A [Spec] holds what is known of a spring and describes its other chambers, spacers and oil. [New]
 // makes a [Spring] of it, a [spring.Law] with force, rate and energy in closed form.
@@ -24,12 +25,12 @@
 //
 // # Filling, weather, heat
 //
-// [FillFor] returns the fill for a force, [FillSearch] what a fill and each number of spacers do at sag
-// and at full travel, [VolumeFor] the size of a chamber. [PlanTopUp] has the steps to a fill that a
-// negative chamber shares, [HoseReading] the share of the pump's hose. [FillAt] and [SpecAt] bring a
-// sealed spring to another temperature and altitude. [Fit] returns fill, volume and exponent from
-// measured forces. Package gas has real air and nitrogen, and a gas that warms and cools between
-// slow and fast.
+// [FillFor] returns the fill for a force, and [VolumeFor] the volume of a chamber for one.
+// [FillSearch] compares numbers of spacers, at sag and at full travel. [PlanTopUp] returns the steps
+// to a fill that a negative chamber shares, and [HoseReading] the reading of a pump whose hose takes
+// a part of the air. [FillAt] and [SpecAt] bring a sealed spring to another temperature and altitude.
+// [Fit] returns fill, volume and exponent from measured forces. Package gas models real air and
+// nitrogen, and a gas that exchanges heat with the walls of its chamber.
 //
 // # Pressure can hurt
 //
@@ -42,7 +43,7 @@
 //
 // Friction of seals and bushings, top-out and bottom-out bumpers, stretching of chambers, oil that
 // foams or is compressed, leaks, moisture, and the flow through the port while it is open: over a
-// stroke past the port both chambers are sealed. The gas of a Spring is ideal; [CheckIdeal] returns
-// the error of that. Every stroke starts from full extension with the gas as warm as its
+// stroke past the port both chambers are sealed. The gas of a Spring is ideal; [CheckIdeal] compares
+// it with a real one. Every stroke starts from full extension with the gas as warm as its
 // surroundings.
 package airspring

@@ -89,8 +89,8 @@ func ExampleSpec() {
 	// 2 spacers: ratio 3.04, 742 N at 30 %, 2564 N at the end
 }
 
-// By hand: slow and half swept a chamber has twice its absolute pressure, so it
-// carries A·(2·p_f − p_a).
+// By hand: after a slow stroke to half its volume a chamber has twice its absolute
+// pressure, and carries A·(2·p_f − p_a).
 func ExampleFillFor() {
 	shock := airspring.Spec{
 		Bore: 40 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
@@ -105,35 +105,36 @@ func ExampleFillFor() {
 	// airspring: force 10 N: want more than what a fill of 0 above ambient would give there
 }
 
-// A second chamber (invented) joins in at 64 mm: the force goes on, the rate
+// A second chamber (invented) opens at 64 mm: the force is continuous, the rate
 // drops.
 func ExampleSpring_OpeningTravel() {
-	law, _ := airspring.New(airspring.Spec{
-		Bore: 34 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 185 * units.CubicCentimetre,
-		SecondVolume: 45 * units.CubicCentimetre, SecondFill: units.BarGauge(8),
-		Fill: units.BarGauge(4.5), Ambient: airspring.SeaLevel, Exponent: 1.3,
-	})
+	law := stagedFork()
 	x := law.OpeningTravel()
 	fmt.Printf("opens at %.2f\n", x)
 	fmt.Printf("just before: %.1f, %.2f\n", law.Force(x-1e-9), law.Rate(x-1e-9))
 	fmt.Printf("just after:  %.1f, %.2f\n", law.Force(x), law.Rate(x))
-	fmt.Printf("second chamber at the end: %.1f\n", law.SecondVolume(law.Travel()))
 	// Output:
 	// opens at 64.15 mm
 	// just before: 726.3 N, 7.62 N/mm
 	// just after:  726.3 N, 5.62 N/mm
-	// second chamber at the end: 22.2 cm³
 }
 
 // What is left of the second chamber of an invented fork, by hand: 45 cm³ until
 // 64.15 mm, and at full travel 45·(9.013/22.583)^(1/1.3) of them.
 func ExampleSpring_SecondVolume() {
-	s, err := airspring.New(airspring.Spec{
-		Bore: 34 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 185 * units.CubicCentimetre, SecondVolume: 45 * units.CubicCentimetre,
-		Fill: units.BarGauge(4.5), SecondFill: units.BarGauge(8), Ambient: airspring.SeaLevel, Exponent: 1.3,
+	law := stagedFork()
+	fmt.Printf("%.1f, %.1f\n", law.SecondVolume(60*units.Millimetre), law.SecondVolume(160*units.Millimetre))
+	// Output: 45.0 cm³, 22.2 cm³
+}
+
+// stagedFork is an invented fork with a second chamber.
+func stagedFork() *airspring.Spring {
+	law, _ := airspring.New(airspring.Spec{
+		Bore: 34 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 185 * units.CubicCentimetre,
+		SecondVolume: 45 * units.CubicCentimetre, SecondFill: units.BarGauge(8),
+		Fill: units.BarGauge(4.5), Ambient: airspring.SeaLevel, Exponent: 1.3,
 	})
-	fmt.Printf("%.1f, %.1f %v\n", s.SecondVolume(60*units.Millimetre), s.SecondVolume(160*units.Millimetre), err)
-	// Output: 45.0 cm³, 22.2 cm³ <nil>
+	return law
 }
 
 // An unloaded fork stands a little way into its travel, which its maker may or
@@ -151,7 +152,7 @@ func ExampleSpring_RestTravel() {
 	// there: 662.87 kPa(a) and 716.04 kPa(a)
 }
 
-// A load is turned into a travel by spring.Settle, as with every law.
+// Settle of package spring returns the travel at a force, as for every law.
 func ExampleSpring_Force() {
 	law, _ := airspring.New(airspring.Spec{
 		Bore: 40 * units.Millimetre, Travel: 200 * units.Millimetre, PositiveVolume: 330 * units.CubicCentimetre,
@@ -172,16 +173,16 @@ func ExampleSpring_PositiveVolume() {
 	// Output: 100.00 cm³, 87.43 cm³
 }
 
-// By hand, slow: k = A·p/(what is left of the length of the chamber), here
-// 1256.6 mm²·(0.4 MPa)/(79.58 mm) at 0, and four times that where half is left.
+// By hand: slow, the rate is A·p divided by the length of the chamber that is left. At 0
+// that is 1256.6 mm²·0.4 MPa/79.58 mm, and four times that where half is left.
 func ExampleSpring_Rate() {
 	law := slowShock()
 	fmt.Printf("%.3f, %.3f\n", law.Rate(0), law.Rate(39.7887357729738*units.Millimetre))
 	// Output: 6.317 N/mm, 25.266 N/mm
 }
 
-// By hand, slow, to half the volume: p·V·ln 2 less the work of the ambient,
-// 40·ln 2 − 0.1·50 J.
+// By hand: a slow stroke to half the volume takes p·V·ln 2 less the work of the
+// ambient, 40·ln 2 − 0.1·50 J.
 func ExampleSpring_Energy() {
 	law := slowShock()
 	fmt.Printf("%.3f\n", law.Energy(39.7887357729738*units.Millimetre))
@@ -194,13 +195,13 @@ func ExampleSpring_CompressionRatio() {
 	// Output: 4.06
 }
 
-// Half the volume, slow: twice the absolute pressure.
+// A slow stroke to half the volume doubles the absolute pressure.
 func ExampleSpring_PositivePressure() {
 	fmt.Printf("%.1f\n", slowShock().PositivePressure(39.7887357729738*units.Millimetre))
 	// Output: 800.0 kPa(a)
 }
 
-// With nothing behind the piston it is the ambient there.
+// Without a negative chamber the ambient is behind the piston.
 func ExampleSpring_NegativePressure() {
 	fmt.Printf("%.1f\n", slowShock().NegativePressure(0))
 	// Output: 100.0 kPa(a)
@@ -257,7 +258,7 @@ func ExamplePlanTopUp_commonPractice() {
 	// r = 0.50: 2.5 psi low, 3 rounds
 }
 
-// The question for a spring whose spec is at hand.
+// The top-up of a spring whose spec is known.
 func ExampleTopUpOf() {
 	fork := airspring.Spec{
 		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre, PortTravel: 8 * units.Millimetre,
@@ -318,28 +319,7 @@ func ExampleFillSearch_Trials() {
 	// 0 spacers: met, 4.77 bar, -261 N at the end
 }
 
-// How many spacers bring an invented fork of a given fill nearest to 3000 N at
-// full travel. By hand, 1017.9 mm²·(5.813 bar·(234/71.14)^1.35 − 1.013 bar) is
-// 2849 N with two, and 3206 N with three.
-func ExampleFillSearch_Trials_fillKept() {
-	search := airspring.FillSearch{
-		Spec: airspring.Spec{
-			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre, SpacerVolume: 8 * units.CubicCentimetre,
-			Fill: units.BarGauge(4.8), Ambient: airspring.SeaLevel, Exponent: 1.35,
-		},
-		Last: 4, FullForce: 3000 * units.Newton,
-	}
-	trials, err := search.Trials()
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	best := &trials[0]
-	fmt.Printf("%d spacers, %.0f at the end, off by %.0f\n", best.Spacers, best.Fast.Force(160*units.Millimetre), best.FullMiss)
-	// Output: 2 spacers, 2849 N at the end, off by -151 N
-}
-
-// Why there is no fill, without a look at the text of the error or its fields.
+// The outcome says why no fill carries the force, without an error to read.
 func ExampleSpec_SolveFill() {
 	fork := airspring.Spec{
 		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 230 * units.CubicCentimetre,
@@ -400,25 +380,10 @@ func ExampleFillAt() {
 	// 5.27 bar <nil>
 }
 
-// The force of a cold spring with two chambers (invented).
+// The sag of an invented fork under 400 N: colder, it sags more; higher up, where less
+// air presses from outside, a little less again. The last line is the fill that
+// has the sag from home there. (Confirmed with mpmath, 30 digits.)
 func ExampleSpecAt() {
-	fork := airspring.Spec{
-		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre,
-		PositiveVolume: 190 * units.CubicCentimetre, NegativeVolume: 60 * units.CubicCentimetre, PortTravel: 8 * units.Millimetre,
-		Fill: units.BarGauge(5.5), Ambient: airspring.SeaLevel, Exponent: 1.3,
-	}
-	mountain, _ := airspring.Atmosphere(2000 * units.Metre)
-	cold, err := airspring.SpecAt(fork, units.Celsius(20), units.Celsius(0), mountain.Pressure)
-	warm, _ := airspring.New(fork)
-	there, _ := airspring.New(cold)
-	fmt.Printf("%.1f and %.1f %v\n", warm.Force(40*units.Millimetre), there.Force(40*units.Millimetre), err)
-	// Output: 419.2 N and 391.8 N <nil>
-}
-
-// The same fork's sag under 400 N: colder, it sags more; higher up, where less air
-// presses from outside, a little less again. The last line is the gauge at the
-// trailhead that gives back the sag from home. (Confirmed with mpmath, 30 digits.)
-func ExampleSpecAt_sag() {
 	fork := airspring.Spec{
 		Bore: 34 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre,
 		PositiveVolume: 190 * units.CubicCentimetre, NegativeVolume: 60 * units.CubicCentimetre, PortTravel: 8 * units.Millimetre,

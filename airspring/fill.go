@@ -9,23 +9,23 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// MaxFill is the highest fill of a spring, 1000 bar: what a fill is searched up to.
+// MaxFill is the highest fill of a spring, 1000 bar above ambient.
 const MaxFill = gas.MaxFill
 
 // FillOutcome is the outcome of the search for a fill.
 type FillOutcome string
 
-// The outcomes. The last three have no fill.
+// The outcomes. With the last three no fill carries the force.
 const (
 	FillMet       FillOutcome = "met"        // the fill carries the force
-	FillAtMarking FillOutcome = "at_marking" // carrying the force needs more than the marking permits, see [FillSearch]
+	FillAtMarking FillOutcome = "at_marking" // the force needs more than the marking permits, see [FillSearch]
 	FillGiven     FillOutcome = "given"      // the fill was given, see [FillSearch]
-	FillBeyond    FillOutcome = "beyond"     // carrying the force needs more than [MaxFill]
-	FillNone      FillOutcome = "none"       // a fill of 0 has more force already
-	FillPullsIn   FillOutcome = "pulls_in"   // so near to full extension more fill pulls in harder
+	FillBeyond    FillOutcome = "beyond"     // the force needs more than [MaxFill]
+	FillNone      FillOutcome = "none"       // the force is less than that of a fill of 0
+	FillPullsIn   FillOutcome = "pulls_in"   // the travel is so near to full extension that more fill pulls in harder
 )
 
-// Why [FillFor] finds no fill. Each is a [units.ErrRange].
+// The errors of [FillFor] where no fill carries the force. Each is a [units.ErrRange].
 var (
 	ErrFillBeyond  = fmt.Errorf("%w: the force needs a fill of more than 1000 bar", units.ErrRange)
 	ErrNoFill      = fmt.Errorf("%w: the force is less than that of a fill of 0", units.ErrRange)
@@ -34,7 +34,8 @@ var (
 
 // FillFor returns the fill with which a spring carries a force in N at a travel, as a gauge
 // shows it at full extension. Compare it with the marking on the part, which it must not exceed.
-// The spec is as for [New]; its Fill is ignored, its exponent should be 1 for sag.
+// The spec is as for [New], but its Fill is ignored. Its exponent should be 1 for sag. The force is
+// finite and the travel from 0 to the spec's.
 //
 // With V_p0, p_t and so on as in New, the force is linear in the absolute fill p_f,
 //
@@ -42,12 +43,12 @@ var (
 //	C = A_p·(V_p0/V_p)ⁿ − A_n·q·(V_n0/V_n)ⁿ,  q = V_p0/V_p(x_t)·V_n(x_t)/V_n0
 //
 // with outside = A_s·p_a, or A_p·p_a without a negative chamber. With a second chamber the force is
-// not linear, and the fill is a root found as by [root.Find], to about 1e-12 of it. Where that chamber
-// joins in shortly before the travel, two fills may carry the force: one of them is returned.
+// not linear in the fill, which is then a root, found to a relative 1e-12. If that chamber opens
+// shortly before the travel, two fills may carry the force: one of them is returned.
 //
-// The error names every bad field: at for a travel outside [0, travel]; at, with [ErrFillPullsIn],
-// for one so near to full extension that C ≤ 0; force, with [ErrNoFill], for one below that of a
-// fill of 0 above ambient; force, with [ErrFillBeyond], for one that needs more than [MaxFill].
+// The error names every bad field. It names at, with [ErrFillPullsIn], for a travel so near to full
+// extension that C ≤ 0. It names force, with [ErrNoFill], for a force below that of a fill of 0, and,
+// with [ErrFillBeyond], for one that needs more than [MaxFill].
 func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.Check(&c)
@@ -72,9 +73,10 @@ func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure
 	return fill, c.Err()
 }
 
-// SolveFill is [FillFor] for a spec that passes [Spec.Check], a finite force and a travel from 0
-// to the spec's. Its outcome is [FillMet] and the fill more than 0; or [FillPullsIn], [FillNone]
-// or [FillBeyond] and the fill 0. With other arguments the outcome is meaningless.
+// SolveFill is [FillFor] for arguments that were checked before: a spec that passes [Spec.Check], a
+// finite force in N, and a travel from 0 to the spec's. It returns a fill of more than 0 and
+// [FillMet], or 0 and [FillPullsIn], [FillNone] or [FillBeyond]. For other arguments the results are
+// meaningless.
 func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure, FillOutcome) {
 	var fill float64
 	if s.SecondVolume == 0 {
@@ -111,17 +113,16 @@ func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure
 	return units.GaugePressure(fill), FillMet
 }
 
-// VolumeFor returns the volume of the empty positive chamber, the PositiveVolume of a [Spec],
-// with which a spring of a given fill and exponent has a wanted force in N at full travel. The
-// spec's own PositiveVolume is ignored, its oil and spacers are not. For one chamber, with
-// A = A_p and L the travel, the volume beside oil and spacers is
+// VolumeFor returns the PositiveVolume with which a spec has a wanted force in N at full travel: the
+// volume of the empty chamber, before oil and spacers. The spec is as for [New], but its own
+// PositiveVolume is ignored. For one chamber, with A = A_p and L the travel, oil and spacers leave
 //
 //	V₀ = A·L·r/(r − 1),  r = ((F/A + p_a)/p_f)^(1/n)
 //
 // With a negative or a second chamber V₀ is a root found by [root.Find].
 //
-// The error names every bad field, and force if no chamber of at most 1 m³ has that force.
-// [FillSearch] has the whole number of spacers that comes nearest.
+// The error names every bad field. It names force if no chamber of at most 1 m³ has that force.
+// [FillSearch] returns the whole number of spacers that comes nearest.
 func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.PositiveVolume = gas.MaxVolume // stands for the one sought

@@ -13,8 +13,8 @@ import (
 // ErrUndetermined is the class of the errors of [Fit] if the readings don't determine the unknowns.
 var ErrUndetermined = errors.New("airspring: the readings don't determine the unknowns")
 
-// FitResult is the spring that fits readings best. The errors are one standard deviation, and 0
-// for what was given.
+// FitResult is the spring that fits readings best, with the standard errors of what was sought.
+// The error of what was given is 0.
 type FitResult struct {
 	Spec              Spec
 	FillError         units.GaugePressure
@@ -24,23 +24,28 @@ type FitResult struct {
 	Points            int
 }
 
-// Fit returns the spring whose force is nearest to readings, by least squares: travels are taken as
-// exact, errors of the force as equal and independent. Those of the spec's Fill, PositiveVolume and
-// Exponent that are 0 are sought, the others are given; see [New] for the force.
+// Fit returns the spring whose force is nearest to readings, by least squares. Travels are taken as
+// exact, the errors of the forces as equal and independent. Of the spec's Fill, PositiveVolume and
+// Exponent those that are 0 are sought, and the others are given. See [New] for the force.
 //
-// The force is linear in the absolute fill, which is solved for on grids of volumes; from the
-// best of each the method of Levenberg and Marquardt leads to a minimum, of which the least is
-// taken. Standard errors come from the linearisation there, s²·(JᵀJ)⁻¹.
+// The search starts from a grid of volumes for each of several exponents. The force is linear in the
+// absolute fill, so that each volume has a best fill. From the best volume the method of Levenberg
+// and Marquardt leads to a minimum, and the least minimum is taken. The standard errors are those of
+// the linearised force there, the square roots of the diagonal of s²·(JᵀJ)⁻¹.
 //
-// Over a short travel a larger chamber with a larger exponent answers the same: F depends on n/V
-// alone. An unknown is undetermined if its error is above 25 %; all are if columns of J agree to a
-// part in 10⁵. The error then names each of them and is an [ErrUndetermined]. So it is if the best
-// exponent is outside 1 to 2 by more than 3 times its error; nearer, the limit is taken as if it had
-// been given. Readings all made slowly are better fitted with an exponent of 1 given.
+// Over a short travel the force depends on n/V alone, and a larger chamber with a larger exponent
+// gives the same readings. An unknown is undetermined if its standard error is above 25 %. All are if
+// the least singular value of J, its columns scaled to length 1, is at most 1e-5 of the greatest. The
+// error then names each of them and is an [ErrUndetermined].
+//
+// A best exponent outside 1 to 2 by up to 3 times its error becomes the limit, as if that had been
+// given; one farther outside is an ErrUndetermined. For readings that were all made slowly, an
+// exponent of 1 is better given than sought.
 //
 // The spec has no second chamber. Readings are at more different travels than there are unknowns,
-// from 0 to the spec's travel. Friction shifts loading and unloading apart: give the mean of the
-// two. The error names every bad field and reading, such as spec.bore and force[3].
+// from 0 to the spec's travel, with forces from -10⁹ to 10⁹ N. Friction shifts loading and unloading
+// apart: give the mean of the two. The error names every bad field and reading, such as spec.bore
+// and force[3].
 func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	c := units.Checker{Package: "airspring"}
 	f := newFitting(&c, spec, readings)
@@ -78,7 +83,7 @@ func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	}, nil
 }
 
-// newFitting checks what is given and prepares the fit.
+// newFitting checks a spec and readings, and returns their fit before the search.
 func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	f := &fitting{free: [unknowns]bool{spec.Fill == 0, spec.PositiveVolume == 0, spec.Exponent == 0}}
 	if f.free[volume] {

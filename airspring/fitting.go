@@ -20,13 +20,13 @@ const (
 
 var unknownNames = [unknowns]string{"fill", "positive_volume", "exponent"}
 
-// fitting is a fit in progress. Its model is the force of [New] as a function of the unknowns,
+// fitting is the state of a fit. Its model is the force of [New] as a function of the unknowns,
 //
 //	F = p_f·G − outside
 //	G = A_p·(V₀/V)ⁿ − A_n·q·(V_n0/V_n)ⁿ,  q = V₀/V(x_t)·V_n(x_t)/V_n0
 //
-// with V₀ the positive chamber's volume, and the second part for a negative chamber. Its variables
-// are ln p_f, ln(V₀/swept − 1) and n: any values of them make a spring.
+// with V₀ the volume of the positive chamber. The second part of G is that of a negative chamber.
+// The variables are ln p_f, ln(V₀/swept − 1) and n, which have a spring at any values.
 type fitting struct {
 	unit  Spring  // what is known of the spring, with an absolute fill of 1 Pa
 	swept float64 // by the whole travel
@@ -104,10 +104,10 @@ func (f *fitting) squares(at [unknowns]float64) float64 {
 	return sum
 }
 
-// minimise finds the least sum of squares. It starts from the best of 24 volumes, each with its
-// best fill, for each of a few exponents: readings without much error make a valley too narrow
-// for one grid to find. The ratio of what is left of the volume to what is swept goes from e⁻⁷
-// to e⁷; the exponents go beyond what is accepted, so that a best one outside is found there.
+// minimise finds the least sum of squares. For each of a few exponents it starts from the best of
+// 24 volumes, each with its best fill: the valley of readings with small errors is too narrow for one
+// grid. The volume at full travel is from e⁻⁷ to e⁷ of the swept one. The exponents go beyond 1 to 2,
+// so that a best exponent outside is found there.
 func (f *fitting) minimise() {
 	exponents, volumes := []float64{f.at[exponent]}, []float64{f.at[volume]}
 	if f.free[exponent] {
@@ -141,9 +141,9 @@ func (f *fitting) minimise() {
 }
 
 // polish minimises the sum of squares by the method of Levenberg and Marquardt in the variables
-// of [fitting], scaled to columns of length 1. The damping follows the gain over what the linear
-// model promises (Nielsen's rule, from memory). It ends where a step promises less than float64
-// resolves: mostly after a dozen steps, over a thousandth of the travel after hundreds.
+// of [fitting], scaled to columns of length 1. The damping follows the ratio of the gain to that of
+// the linear model (Nielsen's rule, from memory). The search ends if the linear model has no gain
+// that float64 resolves: mostly after a dozen steps, over a thousandth of the travel after hundreds.
 func (f *fitting) polish(which []int) {
 	if len(which) == 0 {
 		return
@@ -175,7 +175,7 @@ func (f *fitting) polish(which []int) {
 			if !(promised > 1e-17*best+1e-30*forces*forces) {
 				return
 			}
-			// Far beyond what a spring can be the force is no number.
+			// Far beyond any spring the force is not finite.
 			next := f.moved(step)
 			sensible := next[fill] < 1e12 && next[volume] < 1e6 && next[exponent] > 0.1 && next[exponent] < 10
 			if sum := f.squares(next); sensible && sum < best {
@@ -188,8 +188,8 @@ func (f *fitting) polish(which []int) {
 	}
 }
 
-// jacobian returns the derivatives of the forces by the variables sought, in columns of length
-// 1, the residuals, and the lengths; where a length is 0 its column is no number.
+// jacobian returns the derivatives of the forces by the variables sought, in columns scaled to
+// length 1, the residuals, and the lengths of the columns before. A column of length 0 becomes NaN.
 func (f *fitting) jacobian(which []int) (j *mat.Dense, r, scale []float64) {
 	j, r, scale = mat.NewDense(len(f.x), len(which), nil), make([]float64, len(f.x)), make([]float64, len(which))
 	for row, x := range f.x {
@@ -204,8 +204,8 @@ func (f *fitting) jacobian(which []int) (j *mat.Dense, r, scale []float64) {
 	return j, r, scale
 }
 
-// The ratio of singular values below which unknowns can't be told apart, and the relative error
-// above which one is undetermined.
+// Unknowns are undetermined where the least singular value is at most alike times the greatest, or
+// where the relative standard error is more than vague.
 const alike, vague = 1e-5, 0.25
 
 // judge returns the standard errors of the unknowns and the deviation of the residuals, and

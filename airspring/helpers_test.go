@@ -80,9 +80,9 @@ func textbook(s airspring.Spec, x float64) (force, rate float64) {
 	return f.Real, f.Emag
 }
 
-// checkLaw holds the force and the rate of a spring against the textbook, and the
-// spring against what any law keeps, the kink at the opening of a second chamber
-// counted.
+// checkLaw compares the force and the rate of a spring with the textbook. The spring
+// keeps the contract of a law, with a kink where the second chamber opens, and rests
+// where its force is 0.
 func checkLaw(t *testing.T, s airspring.Spec) {
 	t.Helper()
 	law := make1(t, s)
@@ -95,6 +95,9 @@ func checkLaw(t *testing.T, s airspring.Spec) {
 	}
 	if err := springtest.TestLaw(law, kinks...); err != nil {
 		t.Error(err)
+	}
+	if rest := law.RestTravel(); rest > 0 && rest < s.Travel {
+		unitstest.Near(t, "force at rest", law.Force(rest), 0, unitstest.Abs(1e-12*law.Force(s.Travel)))
 	}
 	top, before := float64(law.Force(s.Travel)), math.Inf(-1)
 	for i := range 42 {

@@ -9,31 +9,32 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// IdealCheck compares the ideal gas of a [Spec] with the real one, for the spec's own fill and
-// compression. Errors of pressure are ideal/real − 1 of the absolute pressure at full travel, those
-// of force ideal − real there. Slow is a gas as warm as its surroundings, with n = 1, fast a stroke
-// too fast to give off heat, with the spec's exponent.
+// IdealCheck compares the ideal gas of a [Spec] with the real one at full travel. A slow stroke keeps
+// the gas as warm as its surroundings; its exponent is 1. A fast stroke exchanges no heat; its
+// exponent is that of the spec.
 type IdealCheck struct {
-	CompressionRatio float64 // V₁/V₂ of the positive chamber over the travel
-	Compressibility  float64 // Z of the gas as filled; an ideal gas has 1
-	Exponent         float64 // the [Spec.Exponent] with which the ideal gas ends a fast stroke at the real pressure
-	SlowError        float64
-	FastError        float64
-	SlowForce        units.Force
-	FastForce        units.Force
+	CompressionRatio float64     // V₁/V₂ of the positive chamber over the travel
+	Compressibility  float64     // Z of the gas as filled; an ideal gas has 1
+	Exponent         float64     // the [Spec.Exponent] with which the ideal gas ends a fast stroke at the real pressure
+	SlowError        float64     // ideal/real − 1 of the absolute pressure after a slow stroke
+	FastError        float64     // the same after a fast stroke
+	SlowForce        units.Force // ideal − real after a slow stroke, in N
+	FastForce        units.Force // the same after a fast stroke
 }
 
-// CheckIdeal returns the error of taking the gas for ideal: it compresses the real gas from the
-// spec's fill, at a temperature, by as much as the full travel compresses the positive chamber
-// ([gas.Compress]), and compares p·Vⁿ = constant with it. Slowly, the ideal gas is within 1 % up to
-// 35 bar and 3 to 1; over a fast stroke n = 1.4 falls short, by 1.5 % in a fork at 5 bar compressed
-// to a third and by 5 to 9 % in a shock at 15 to 25 bar. The right exponent is 1.41 for that fork
-// and 1.45 to 1.48 for that shock.
+// CheckIdeal returns how far the ideal gas of a spring is from a real one. The real gas is compressed
+// by [gas.Compress], from the spec's fill at a temperature in K, as far as the full travel compresses
+// the positive chamber.
 //
-// The spec is as for [New], without a second chamber, the species and the temperature as for
-// [gas.StateAt], which also names the sources. The error names every bad field: fill if it is more
-// than 40 bar(a) with the ambient, positive_volume if the travel compresses it more than 5 to 1. Not
-// modelled: the negative chamber's gas, at low pressure where the difference is least.
+// After a slow stroke of 3 to 1 the ideal gas is within 1 % for fills up to 35 bar. After a fast one
+// with n = 1.4 it is too low, by 1.5 % in a fork at 5 bar and by 5 to 9 % in a shock at 15 to 25 bar.
+// The right exponent is 1.41 for that fork and 1.45 to 1.48 for that shock.
+//
+// The spec is as for [New], without a second chamber. Species and temperature are as for
+// [gas.StateAt], which names the sources. The error names every bad field. It names fill if the
+// absolute pressure is more than 40 bar, and positive_volume if the travel compresses the chamber by
+// more than 5 to 1. The negative chamber is not modelled: its pressure is low at full travel, where a
+// real gas differs least.
 func CheckIdeal(spec Spec, species gas.Species, temperature units.Temperature) (IdealCheck, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.checkFilled(&c)

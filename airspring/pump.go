@@ -7,15 +7,15 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// TopUp is a spring with a negative chamber that is to be brought from one fill to another, with
-// a pump that reaches the positive chamber only. Volumes are those at full extension.
+// TopUp is a change of the fill of a spring with a negative chamber. The pump fills the positive
+// chamber only. Volumes are those at full extension.
 type TopUp struct {
 	Bore           units.Length           `json:"bore"`
 	Shaft          units.Length           `json:"shaft"`           // less than the bore
 	PositiveVolume units.Volume           `json:"positive_volume"` // less oil and spacers; more than is swept up to the port
 	NegativeVolume units.Volume           `json:"negative_volume"`
 	PortTravel     units.Length           `json:"port_travel"` // where the chambers share their gas, 0 or more
-	OldFill        units.GaugePressure    `json:"old_fill"`    // the reading before, after cycling; 0 means just assembled, both chambers open to the ambient
+	OldFill        units.GaugePressure    `json:"old_fill"`    // the reading after the last cycling; 0 for a spring just assembled, both chambers at the ambient pressure
 	Fill           units.GaugePressure    `json:"fill"`        // wanted, more than 0
 	Ambient        units.AbsolutePressure `json:"ambient"`
 	Within         units.GaugePressure    `json:"within"` // how far from Fill the last reading may be, more than 0
@@ -31,25 +31,25 @@ func TopUpOf(spec Spec, fill, within units.GaugePressure) TopUp {
 	}
 }
 
-// TopUpPlan is what to do, and what the gauge shows then.
+// TopUpPlan is the steps of a [TopUp] and the pressures after each cycle.
 type TopUpPlan struct {
-	Cycles           int                      // how often the spring is cycled past its port, 1 or more
+	Cycles           int                      // how many times the spring is cycled past its port, 1 or more
 	Reading          []units.GaugePressure    // after each cycle, before the pressure is set again
 	NegativePressure []units.AbsolutePressure // of the negative chamber after each cycle, at full extension
-	// Carry is V_n/(V_p + V_n) at the port: the share of every change that goes into the negative
-	// chamber, and the factor by which a cycle shrinks the shortfall.
+	// Carry is V_n/(V_p + V_n) at the port: the share of what is pumped in that goes into the negative
+	// chamber, and the factor by which each cycle reduces the difference from the wanted fill.
 	Carry float64
 	Steps []TopUpStep // in order
 }
 
-// TopUpAction is what one step does.
+// TopUpAction is the action of one step.
 type TopUpAction string
 
 // The actions.
 const (
 	Pump    TopUpAction = "pump"    // add air at full extension
 	Release TopUpAction = "release" // let air out at full extension
-	Cycle   TopUpAction = "cycle"   // compress slowly past the port and let out again
+	Cycle   TopUpAction = "cycle"   // compress the spring slowly past the port and extend it again
 )
 
 // TopUpStep is one step and the reading of the gauge before and after it.
@@ -63,21 +63,21 @@ type TopUpStep struct {
 // positive chamber alone. When the spring is then cycled slowly past its port, gas flows until
 // both chambers have one pressure; the gauge then reads low after raising the fill and high after
 // lowering it. Before each cycle the positive chamber is set to p₁ = fill + ambient at full
-// extension. With the volumes V_p0, V_n0 there and V_p, V_n at the port, mass is kept:
+// extension. With the volumes V_p0, V_n0 there and V_p, V_n at the port, the mass of the gas gives
 //
 //	p_e = (p₁·V_p0 + p_n·V_n0)/(V_p + V_n)
-//	reading = p_e·V_p/V_p0, negative pressure after = p_e·V_n/V_n0
+//	reading = p_e·V_p/V_p0 − p_a,  negative pressure after = p_e·V_n/V_n0
 //
-// again and again until the reading is within the limit. With β = V_n/(V_p + V_n) and a change of
-// fill Δ from a settled spring, reading k is Δ·β^k off the wanted fill.
+// Setting and cycling are repeated until the reading is within the limit. With β = V_n/(V_p + V_n)
+// and a change of fill Δ of a spring that was cycled before, reading k is Δ·β^k off the wanted fill.
 //
 // Common practice agrees, without a source: a fork raised from 64.5 to 72 psi and cycled about an
 // inch reads 1 to 2 psi low, a couple of rounds are enough, and a change of a couple of psi needs
 // hardly any. The first says that β is from 2/15 to 4/15; a fork of 220 and 50 cm³ has 0.21.
 //
 // The gas is ideal and as warm as its surroundings. The check values are independent computations
-// in 40 and 50 digits. The error names every bad field: positive_volume if the travel to the port
-// sweeps the chamber, within if more than 1000 cycles would be needed.
+// in 40 and 50 digits. The error names every bad field. It names positive_volume if the travel to the
+// port sweeps the whole chamber, and within if more than 1000 cycles are needed.
 //
 // Never raise the pressure above the marking on the part, and use a pump made for suspension.
 func PlanTopUp(t TopUp) (TopUpPlan, error) {
@@ -139,18 +139,18 @@ func (t *TopUp) check(c *units.Checker) {
 	gas.CheckFill(c, "within", t.Within)
 }
 
-// HoseReading returns what a pump's gauge shows when its hose, at ambient pressure, is screwed on
-// to a filled chamber,
+// HoseReading returns the reading of a pump's gauge after its hose, at ambient pressure, is screwed
+// on to a filled chamber:
 //
 //	reading = fill·V/(V + V_h)
 //
-// with V the chamber's volume at full extension and V_h that of hose and gauge. A reading below
-// the last fill is therefore no sign of a leak. A chamber topped up to a reading holds it; the air
-// that hisses out on unscrewing is the hose's, if the valve shuts first.
+// where V is the chamber's volume at full extension and V_h that of hose and gauge. A reading below
+// the last fill is therefore no sign of a leak. A chamber topped up to a reading keeps that pressure
+// when the hose is unscrewed, if its valve shuts first: the air that escapes is the hose's.
 //
-// The chamber is more than 0, the hose and the fill 0 or more; the error names every bad field. The
-// equation follows from the mass balance of an ideal gas as warm as its surroundings; the check
-// values were computed in 40 digits.
+// The chamber is from 1 mm³ to 1 m³, the hose from 0 to 1 m³, the fill from 0 to [MaxFill]. The error
+// names every bad field. The equation follows from the mass balance of an ideal gas as warm as its
+// surroundings; the check values were computed in 40 digits.
 func HoseReading(chamber, hose units.Volume, fill units.GaugePressure) (units.GaugePressure, error) {
 	return withHose(chamber, hose, "fill", fill, chamber/(chamber+hose))
 }

@@ -10,14 +10,14 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// FillSearch is the question what a spring does with each number of volume spacers: filled so that it
-// carries a force at sag, as far as a marking permits, or as it is.
+// FillSearch is a search over the number of volume spacers. With each number the spring is filled so
+// that it carries a force at sag, as far as the marking on the part permits, or keeps its fill.
 type FillSearch struct {
 	// Spec is the spring. Its Spacers are ignored, and so is its Fill unless At is 0. Its Exponent
 	// is that of the fast stroke.
 	Spec Spec `json:"spec"`
-	// Force in N is wanted at the travel At, more than 0 and up to the spec's, with the gas as warm
-	// as its surroundings. If both are 0, no fill is sought and the spec's is kept.
+	// Force is wanted in N at the travel At, with the gas as warm as its surroundings. At is more than
+	// 0, up to the spec's travel. If both are 0, no fill is sought and the spec's is kept.
 	Force     units.Force         `json:"force"`
 	At        units.Length        `json:"at"`
 	MaxFill   units.GaugePressure `json:"max_fill"`   // the marking on the part, which no fill that is sought exceeds
@@ -30,25 +30,27 @@ type FillSearch struct {
 type Trial struct {
 	Spacers    int
 	Outcome    FillOutcome
-	FillWanted units.GaugePressure // that carries the force; 0 if none does, or none was sought
-	Fill       units.GaugePressure // the same, or MaxFill if that is less; at most 1 kPa for FillNone; 0 for FillPullsIn
-	Slow       Spring              // filled so, with an exponent of 1
-	Fast       Spring              // filled so, with the spec's own exponent
+	FillWanted units.GaugePressure // the fill that carries the force; 0 if none does, or none was sought
+	Fill       units.GaugePressure // FillWanted or MaxFill, whichever is less; at most 1 kPa for FillNone; 0 for FillPullsIn
+	Slow       Spring              // the spring with this Fill and an exponent of 1; the zero value for FillPullsIn
+	Fast       Spring              // the spring with this Fill and the spec's exponent; the zero value for FillPullsIn
 	Miss       units.Force         // Slow's force at At less the one wanted; 0 for FillMet and FillGiven
 	FullMiss   units.Force         // Fast's force at full travel less the one wanted; 0 if none was
 }
 
-// Trials returns a trial for each number of spacers that leaves a chamber: in the order of that
-// number, or, if a FullForce is wanted, the best first. Those that no fill helps, [FillNone] and
-// [FillPullsIn], are last. Of the others those that miss the force at sag less come first, and of
-// those that miss it alike the nearest at full travel. The fill is that of [FillFor] with an
-// exponent of 1, and no more than the marking.
+// Trials returns a trial for each number of spacers that leaves a chamber. The fill is that of
+// [FillFor] with an exponent of 1, and no more than the marking.
+//
+// Trials are in the order of the number of spacers, or, if a FullForce is wanted, the best first.
+// They are then ordered by how far they miss the force at sag, and where that is equal by how far they
+// miss the one at full travel. Trials of [FillNone] and [FillPullsIn] come last.
 //
 // In a spring of one chamber more spacers need a little less fill for the same sag, since the
-// smaller chamber gains more pressure on the way. A negative chamber can turn that round, if the
-// spring rests short of a port that lies deep in the travel.
+// pressure of a smaller chamber rises more up to there. With a negative chamber they may need more,
+// if the spring rests short of a port deep in the travel.
 //
-// The error names every bad field, such as spec.bore; first if that many spacers leave no chamber.
+// The error names every bad field, such as spec.bore. It names first if that many spacers leave no
+// chamber.
 func (s FillSearch) Trials() ([]Trial, error) {
 	c := units.Checker{Package: "airspring"}
 	s.check(&c)

@@ -9,22 +9,23 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// SeaLevel is the standard atmosphere, exactly 101 325 Pa above vacuum: a value to pass as
-// [Spec.Ambient] where nothing better is known. It is never a default.
+// SeaLevel is the standard atmosphere, exactly 101 325 Pa above vacuum. Pass it as [Spec.Ambient]
+// where nothing better is known. It is never a default.
 const SeaLevel = units.StandardAtmosphere
 
 // Spec is what is known of an air spring. Volumes are those at full extension.
 //
-// A spring of one chamber has bore, travel, volume, fill, ambient and exponent; a shaft changes
-// nothing. Oil and volume spacers take up room in the positive chamber, which makes the end of the
+// A spring of one chamber needs bore, travel, volume, fill, ambient and exponent; its shaft has no
+// effect. Oil and volume spacers take up room in the positive chamber, which makes the end of the
 // travel stiffer.
 //
-// A negative chamber on the other side of the piston, around the shaft, pulls the spring in. It is
-// filled from the positive one through a port that joins the two at one travel, 0 for a port at
-// full extension. Such a spring has NegativeVolume, Shaft and PortTravel.
+// A negative chamber lies on the other side of the piston, around the shaft, and pulls the spring in.
+// It is filled from the positive one through a port that joins the two at one travel, 0 for a port at
+// full extension. Such a spring needs NegativeVolume, Shaft and PortTravel.
 //
-// A second chamber beside the positive one is shut off by a free piston that rests on a stop
-// until the pressure reaches what is behind it: SecondVolume and SecondFill.
+// A second chamber lies beside the positive one, behind a free piston. The piston rests on a stop
+// until the pressure of the positive chamber reaches that of the second one. Such a spring needs
+// SecondVolume and SecondFill.
 type Spec struct {
 	Bore           units.Length           `json:"bore"`                      // diameter of the piston
 	Shaft          units.Length           `json:"shaft,omitempty"`           // diameter of its shaft, less than the bore
@@ -55,8 +56,7 @@ const aSpacer = "the volume of one spacer, more than 0"
 // sizes are the fields that the positive chamber and its swept part depend on.
 var sizes = []string{"bore", "travel", "positive_volume", "oil_volume", "spacer_volume", "spacers"}
 
-// Check records everything that is wrong with a spec in c, except for its Fill, which is ignored:
-// it may still be sought.
+// Check records every bad field of a spec in c. The Fill is ignored, since it may be what is sought.
 func (s Spec) Check(c *units.Checker) {
 	units.Between(c, "bore", s.Bore, leastLength, mostBore)
 	units.Between(c, "travel", s.Travel, leastLength, mostTravel)
@@ -106,13 +106,13 @@ func (s Spec) Check(c *units.Checker) {
 	units.Between(c, "exponent", s.Exponent, 1, 2)
 }
 
-// checkFilled is Check with the fill.
+// checkFilled is Check for a spec with a fill.
 func (s *Spec) checkFilled(c *units.Checker) {
 	s.Check(c)
 	gas.CheckFill(c, "fill", s.Fill)
 }
 
-// checkShaft checks a shaft that is needed, after its bore.
+// checkShaft checks a shaft that may not be left out. The bore is checked before it.
 func checkShaft(c *units.Checker, shaft, bore units.Length) {
 	if shaft == 0 {
 		c.Fail("shaft", nil, "the diameter of the shaft that the negative chamber is around", units.ErrMissing)
@@ -149,14 +149,14 @@ func (s *Spec) filled() float64 {
 func (s *Spec) absolute() float64 { return float64(s.Fill) + float64(s.Ambient) }
 func (s *Spec) second() float64   { return float64(s.SecondFill) + float64(s.Ambient) }
 
-// mostSwept leaves a billionth of the chamber at full travel.
+// mostSwept is the greatest share of a chamber that may be swept: a billionth is left at full travel.
 const mostSwept = 1 - 1e-9
 
-// outlasts reports whether a chamber keeps some volume when a part of it is swept away. The share
-// is compared in the form in which [chamber.left] has it.
+// outlasts reports whether at most mostSwept of a volume is swept. The share is computed as in
+// [chamber.left], so that the two agree to the last digit.
 func outlasts(volume, sweep float64) bool { return volume > 0 && sweep/volume <= mostSwept }
 
-// more says what a chamber must hold.
+// more is the text that asks for a chamber of more than the swept volume.
 func more(sweep float64, way string) string {
 	return "a chamber left with more than the " + fmt.Sprint(units.Volume(sweep)) + " that " + way + " sweeps"
 }

@@ -149,7 +149,7 @@ func (s *Spring) Force(x units.Length) units.Force {
 	return units.Force(f)
 }
 
-// Rate returns dForce/dx in N/m at travel x. It drops where a second chamber joins in; there it is
+// Rate returns dForce/dx in N/m at travel x. It drops where a second chamber opens. There it is
 // the right-hand value, at full travel the left-hand one.
 func (s *Spring) Rate(x units.Length) units.Stiffness {
 	at := s.clamp(x)
@@ -199,21 +199,22 @@ func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	return units.AbsolutePressure(s.negative.at(s.clamp(x), s.spec.Exponent))
 }
 
-// CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the travel compresses the
-// positive chamber beside spacers and oil; with a second chamber, the first alone.
+// CompressionRatio returns V_p0/(V_p0 − A_p·travel), the ratio by which the full travel compresses
+// what oil and spacers leave of the positive chamber. A second chamber is not counted.
 func (s *Spring) CompressionRatio() float64 { return 1 / s.positive.left(float64(s.spec.Travel)) }
 
-// PositiveVolume returns the volume of the positive chamber beside spacers and oil at travel x; with
-// a second chamber, of the first alone.
+// PositiveVolume returns what oil and spacers leave of the positive chamber at travel x. A second
+// chamber is not counted, nor is the way of its piston.
 func (s *Spring) PositiveVolume(x units.Length) units.Volume {
 	return units.Volume(s.positive.volume * s.positive.left(s.clamp(x)))
 }
 
-// RestTravel returns the travel at which the spring rests without a load: 0 if it pushes outwards
-// at full extension, against its top-out stop, and else a travel between 0 and the port, found by
-// [spring.Settle]. The spring's own exponent counts; for a bike at rest it is 1. Over a fast stroke,
-// a spring whose second chamber was filled less than the first may rest past the port, or pull as
-// far as full travel.
+// RestTravel returns the travel at which the spring rests without a load. It is 0 if the spring
+// pushes against its top-out stop at full extension. Otherwise it is the travel between 0 and the
+// port at which the force is 0, found by [spring.Settle]. For a bike at rest the exponent should be 1.
+//
+// Over a fast stroke a spring whose second chamber was filled less than the first may rest past the
+// port. If it pulls at full travel too, that is the result.
 func (s *Spring) RestTravel() units.Length {
 	if !(s.Force(0) < 0) {
 		return 0
@@ -225,28 +226,29 @@ func (s *Spring) RestTravel() units.Length {
 	return x
 }
 
-// OpeningTravel returns the travel at which the second chamber joins in:
+// OpeningTravel returns the travel at which the second chamber opens, that is, its free piston leaves
+// its stop:
 //
 //	x* = V_p0/A_p·(1 − (p_f/p₂)^(1/n)),  p₂ = second_fill + ambient
 //
-// Up to there its piston rests on its stop and the spring is that of the first chamber. From there
-// on the two have one pressure, with V₂ = second_volume,
+// Up to there the force is that of the first chamber alone. From there on both have one pressure. With
+// V₂ = second_volume,
 //
 //	p = [(V_p0·p_f^(1/n) + V₂·p₂^(1/n))/(V_p0 + V₂ − A_p·x)]ⁿ
 //	k = n·A_p²·p/(V_p0 + V₂ − A_p·x)
 //
-// so the force is continuous and the rate drops, by the factor V_p(x*)/(V_p(x*) + V₂). A result
-// beyond the travel means that the piston never moves. Without a second chamber it is V_p0/A_p, the
-// limit for a p₂ without bounds.
+// The force is continuous there, and the rate drops by the factor V_p(x*)/(V_p(x*) + V₂). A result
+// beyond the travel means that the piston never moves. Without a second chamber the result is
+// V_p0/A_p, the limit for a p₂ that grows without bound.
 //
-// A second fill no higher than the fill gives 0: the piston is off its stop from the start. Fill
-// then is what was put into the first chamber while the piston was held; the pressure at full
-// extension lies between the two. The piston has no mass and no friction and equal areas on both
+// If the second fill is at most the fill, the result is 0: the piston is off its stop from the start.
+// The fill is then that of the first chamber with the piston held on its stop, and the pressure at
+// full extension lies between the two. The piston has no mass, no friction, and equal areas on both
 // sides. The equations follow from that and p·Vⁿ; the check values were computed in 40 digits.
 func (s *Spring) OpeningTravel() units.Length { return units.Length(s.opening) }
 
-// SecondVolume returns the volume of the second chamber at travel x: V₂, and V₂·(p₂/p)^(1/n) once
-// its piston has moved; 0 where there is no such chamber.
+// SecondVolume returns the volume of the second chamber at travel x: V₂ up to [Spring.OpeningTravel],
+// and V₂·(p₂/p)^(1/n) beyond it. It is 0 without such a chamber.
 func (s *Spring) SecondVolume(x units.Length) units.Volume {
 	v := s.spec.SecondVolume
 	if at := s.clamp(x); v > 0 && at >= s.opening {

@@ -32,15 +32,16 @@ const (
 	HighestAltitude units.Length = 11000 // where the stratosphere begins
 )
 
-// Atmosphere returns the standard pressure and temperature at a geopotential altitude H, from
-// -500 m to 11 000 m; the error names altitude:
+// Atmosphere returns the standard pressure and temperature at a geopotential altitude H from -500 m
+// to 11 000 m, by
 //
 //	T = 288.15 K − 0.0065 K/m·H,  p = 101 325 Pa·(T/288.15 K)^(g₀M/(R*·L))
 //
-// the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K) and M = 0.0289644 kg/mol. ICAO's
-// gas constant, 287.05287 J/(kg K), differs in the 7th digit. The altitude on a map is geometric: at
-// 5 km it is 4 m more, which is 28 Pa, see [GeopotentialAltitude]. Weather moves the pressure by
-// ±3 kPa, as much as 200 m of altitude, and is not modelled.
+// of the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K), M = 0.0289644 kg/mol,
+// g₀ = 9.80665 m/s² and L = 0.0065 K/m. ICAO's gas constant, 287.05287 J/(kg K), differs in the 7th
+// digit. The altitude on a map is geometric, 4 m more at 5 km, which is 28 Pa: see
+// [GeopotentialAltitude]. The weather is not modelled: it changes the pressure by ±3 kPa, as much as
+// 200 m of altitude. The error names altitude.
 func Atmosphere(altitude units.Length) (Air, error) {
 	c := units.Checker{Package: "airspring"}
 	air := atmosphere(&c, altitude)
@@ -56,7 +57,7 @@ func checkAltitude(c *units.Checker, altitude, low, high units.Length) bool {
 	return false
 }
 
-// atmosphere checks the altitude; the air is the zero value where that is refused.
+// atmosphere checks the altitude. The air of a bad one is the zero value.
 func atmosphere(c *units.Checker, altitude units.Length) Air {
 	if !checkAltitude(c, altitude, LowestAltitude, HighestAltitude) {
 		return Air{}
@@ -69,8 +70,8 @@ func atmosphere(c *units.Checker, altitude units.Length) Air {
 }
 
 // GeopotentialAltitude returns the geopotential altitude r·Z/(r + Z) of a geometric altitude Z,
-// with r = 6 356 766 m: the altitude in a field of constant gravity that takes the same work to
-// reach. Z is from -10 km to 100 km; the error names altitude. (U.S. Standard Atmosphere, 1976.)
+// with r = 6 356 766 m: in a field of constant gravity it takes the same work to reach. Z is from
+// -10 km to 100 km. The error names altitude. (U.S. Standard Atmosphere, 1976.)
 func GeopotentialAltitude(geometric units.Length) (units.Length, error) {
 	return convertAltitude(geometric, earthRadius*geometric/(earthRadius+geometric))
 }
@@ -105,15 +106,15 @@ func (at Conditions) ambient(c *units.Checker, path string) units.AbsolutePressu
 	return atmosphere(&own, at.Altitude).Pressure
 }
 
-// FillAt returns what a gauge shows of a sealed chamber that was filled in one place and is
-// brought to another, at full extension and with the ambient pressures of [Atmosphere]:
+// FillAt returns the gauge pressure of a sealed chamber that was filled in one place and is brought
+// to another, at full extension and with the ambient pressures of [Atmosphere]:
 //
 //	g₂ = (g₁ + p_a1)·T₂/T₁ − p_a2
 //
-// It is below 0 if the cold takes all of a small fill. The chamber is rigid and its gas ideal; for
-// air at 20 bar the real drop from 20 to 0 °C is 7.2 % of the absolute pressure, and this has 6.8 %
-// (computed from the equation of state of Lemmon et al., 2000). The fill is more than vacuum and at
-// most 1000 bar. The error names every bad field, such as from.temperature.
+// The result may be below 0: a small fill that is cooled may fall below the ambient. The chamber is
+// rigid and its gas ideal. Air at 20 bar really loses 7.2 % of its absolute pressure from 20 to 0 °C,
+// and 6.8 % by this equation (computed from the equation of state of Lemmon et al., 2000). The fill is
+// above vacuum and at most 1000 bar. The error names every bad field, such as from.temperature.
 func FillAt(fill units.GaugePressure, from, to Conditions) (units.GaugePressure, error) {
 	c := units.Checker{Package: "airspring"}
 	before, after := from.ambient(&c, "from"), to.ambient(&c, "to")
@@ -137,8 +138,9 @@ func FillAt(fill units.GaugePressure, from, to Conditions) (units.GaugePressure,
 //
 //	F = (A_p·p_p − A_n·p_n)·T₂/T₁ − A_s·p_a2
 //
-// Temperatures are from 200 to 400 K. The error names every bad field: to_ambient if the fill,
-// or second_fill, would not be more than 0 and at most 1000 bar.
+// Temperatures are from 200 to 400 K, the ambient from 1 kPa to 1 MPa above vacuum. The error names
+// every bad field. It names to_ambient if the fill or the second_fill becomes 0 or less, or more than
+// 1000 bar.
 func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressure) (Spec, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.checkFilled(&c)

@@ -21,9 +21,9 @@ const (
 	balance       = "mass of the gas, slow: p·V adds up"
 )
 
-// FillWorking returns the steps from a force in N wanted at a travel to the fill of a spring, for
-// showing. The last result is that of [FillFor], whose arguments and errors these are. For a spring
-// with a second chamber there is one step, which says that the fill is found by search.
+// FillWorking returns the steps by which [FillFor] computes a fill, to be shown to a person. The
+// arguments and errors are those of FillFor, and the last result is its fill. A spring with a second
+// chamber has one step, which says that the fill is found by search.
 func FillWorking(spec Spec, force units.Force, at units.Length) ([]units.Step, error) {
 	fill, err := FillFor(spec, force, at)
 	if err != nil {
@@ -31,7 +31,7 @@ func FillWorking(spec Spec, force units.Force, at units.Length) ([]units.Step, e
 	}
 	found, f, x := symbol("g", fill), symbol("F", force), symbol("x", at)
 	if spec.SecondVolume > 0 {
-		return []units.Step{step("fill", "F(x; g) = F", "search; the second chamber makes the force bend with the fill", found, f, x)}, nil
+		return []units.Step{step("fill", "F(x; g) = F", "search, since with a second chamber the force is not linear in the fill", found, f, x)}, nil
 	}
 	unit := newSpring(&spec, 1) // with an absolute fill of 1 Pa
 	p, m := &unit.positive, &unit.negative
@@ -63,9 +63,9 @@ func FillWorking(spec Spec, force units.Force, at units.Length) ([]units.Step, e
 		step("fill", "g = (F + A_s·p_a)/C − p_a", last, found, f, shaft, pa, result)), nil
 }
 
-// Working returns the steps of a top-up's first cycles, at most three, for showing: the chambers at
-// the port, and for every cycle the pressure that both come to there and what the gauge shows then.
-// The results are the Carry and Reading of [PlanTopUp], whose errors these are.
+// Working returns the steps by which [PlanTopUp] computes its first cycles, at most three, to be shown
+// to a person: the chambers at the port, and for each cycle the pressure there and the reading after
+// it. The results are its Carry and Reading, and the errors are those of PlanTopUp.
 func (t TopUp) Working() ([]units.Step, error) {
 	plan, err := PlanTopUp(t)
 	if err != nil {

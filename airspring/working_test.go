@@ -3,6 +3,7 @@ package airspring_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/wheelrate/airspring"
@@ -185,6 +186,9 @@ func TestTopUpWorking(t *testing.T) {
 			if s := steps[6+2*i]; s.Result.Quantity != plan.Reading[i] {
 				t.Errorf("%s: %v, plan %v", name, s.Result, plan.Reading[i])
 			}
+		}
+		if cycled := strings.Contains(steps[3].Formula, "g_old"); cycled != (old > 0) {
+			t.Errorf("%s: the negative chamber before is that of %q", name, steps[3].Formula)
 		}
 		holds(t, name, steps)
 	}

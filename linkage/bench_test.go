@@ -109,12 +109,15 @@ func BenchmarkAtWheel(b *testing.B) {
 	}
 }
 
-// Budget: 100 µs for the 14 points of a usual table, by any method.
+// Budget: 100 µs for the 14 points of a usual table, by any method, and 1 ms for
+// the longest spline.
 func BenchmarkNewTable(b *testing.B) {
 	ref := refTables(b)[0]
-	for _, method := range []linkage.Method{linkage.Monotone, linkage.Smooth, linkage.Measured} {
-		b.Run(string(method), func(b *testing.B) {
-			table := ref.table(method)
+	for name, table := range map[string]linkage.Table{
+		"monotone": ref.table(linkage.Monotone), "smooth": ref.table(linkage.Smooth), "measured": ref.table(linkage.Measured),
+		"1000 points": bent(b).Table(1000, linkage.Smooth),
+	} {
+		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				if _, err := linkage.NewTable(table); err != nil {

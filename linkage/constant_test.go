@@ -12,7 +12,7 @@ import (
 )
 
 // w = LR·s, by hand.
-func TestConstant(t *testing.T) {
+func TestConstantRatioIsAStraightLine(t *testing.T) {
 	for _, test := range []struct{ ratio, travel, stroke float64 }{
 		{2.5, 150, 60}, {2, 130, 65}, {1, 170, 170}, {3.2, 200, 62.5}, {0.001, 1, 1000}, {1000, 1e6, 1000},
 	} {
@@ -32,19 +32,6 @@ func TestConstant(t *testing.T) {
 			t.Errorf("progression %+v, want %+v", c.Progression(), want)
 		}
 	}
-}
-
-func TestConstantRefuses(t *testing.T) {
-	for _, v := range append([]float64{0.0009, 1001}, bad...) {
-		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: v, Travel: mm(150)})
-		refuses(t, err, "constant")
-	}
-	for _, v := range append([]float64{0.9e-6, 1001}, bad...) {
-		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: units.Length(v)})
-		refuses(t, err, "travel")
-	}
-	_, err := linkage.NewConstant(linkage.ConstantRatio{})
-	refuses(t, err, "constant", "travel")
 }
 
 // Sines known in closed form.
@@ -67,46 +54,47 @@ func TestForkHasTheSineOfItsAngle(t *testing.T) {
 	}
 }
 
-func TestForkRefuses(t *testing.T) {
-	for _, v := range append([]float64{26, 30, 90.001, 116}, bad...) { // 26° is a rake
-		_, err := linkage.NewFork(linkage.Fork{HeadAngle: units.Angle(v) * units.Degree, Travel: mm(160)})
-		refuses(t, err, "head_angle")
-	}
-	for _, v := range append([]float64{0.9e-6, 1001}, bad...) {
-		_, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: units.Length(v)})
-		refuses(t, err, "travel")
-	}
-	_, err := linkage.NewFork(linkage.Fork{HeadAngle: 64}) // radians meant as degrees
-	refuses(t, err, "head_angle", "travel")
-}
-
 // The bounds in the doc comments, each taken at its very value and refused at
 // the next number beyond.
 func TestBoundsOfConstantAndFork(t *testing.T) {
-	for _, travel := range []units.Length{1e-6, 1e3} {
-		if _, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: travel}); err != nil {
-			t.Error(err)
-		}
-		if _, err := linkage.NewFork(linkage.Fork{HeadAngle: 90 * units.Degree, Travel: travel}); err != nil {
-			t.Error(err)
-		}
+	nan, inf := math.NaN(), math.Inf(1)
+	travels := []struct {
+		v  float64
+		ok bool
+	}{
+		{1e-6, true}, {float64(below(1e-6)), false}, {1e3, true}, {float64(above(1e3)), false},
+		{0, false}, {-1, false}, {nan, false}, {inf, false}, {-inf, false},
 	}
-	for _, travel := range []units.Length{below(1e-6), above(1e3)} {
-		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: travel})
-		refuses(t, err, "travel")
-		_, err = linkage.NewFork(linkage.Fork{HeadAngle: 90 * units.Degree, Travel: travel})
-		refuses(t, err, "travel")
-	}
-	for _, ratio := range []float64{0.001, 1000} {
-		if _, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: 1}); err != nil {
-			t.Error(err)
+	check := func(err error, ok bool, field string) {
+		t.Helper()
+		if ok {
+			require.NoError(t, err)
+		} else {
+			refuses(t, err, field)
 		}
 	}
-	for _, ratio := range []float64{math.Nextafter(0.001, 0), math.Nextafter(1000, 2000)} {
+	for _, travel := range travels {
+		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: units.Length(travel.v)})
+		check(err, travel.ok, "travel")
+		_, err = linkage.NewFork(linkage.Fork{HeadAngle: 90 * units.Degree, Travel: units.Length(travel.v)})
+		check(err, travel.ok, "travel")
+	}
+	for ratio, ok := range map[float64]bool{
+		0.001: true, math.Nextafter(0.001, 0): false, 1000: true, math.Nextafter(1000, 2000): false, 0: false, -1: false, nan: false, inf: false,
+	} {
 		_, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: 1})
-		refuses(t, err, "constant")
+		check(err, ok, "constant")
 	}
-	if _, err := linkage.NewFork(linkage.Fork{HeadAngle: units.Angle(math.Nextafter(30, 31)) * units.Degree, Travel: 1}); err != nil {
-		t.Error(err)
+	for degrees, ok := range map[float64]bool{
+		30: false, math.Nextafter(30, 31): true, 90: true, 90.001: false, 116: false, 0: false, -64: false, nan: false, inf: false,
+		26:                         false, // from the vertical, a rake
+		64 / float64(units.Degree): false, // radians meant as degrees
+	} {
+		_, err := linkage.NewFork(linkage.Fork{HeadAngle: units.Angle(degrees) * units.Degree, Travel: 1})
+		check(err, ok, "head_angle")
 	}
+	_, err := linkage.NewConstant(linkage.ConstantRatio{})
+	refuses(t, err, "constant", "travel")
+	_, err = linkage.NewFork(linkage.Fork{})
+	refuses(t, err, "head_angle", "travel")
 }

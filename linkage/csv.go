@@ -23,11 +23,12 @@ const maxCSV = 1 << 20 // bytes, far more than the longest table takes
 //	0,0
 //	5,13.1
 //
-// The unit may stand in brackets as well; columns with other names are ignored. Where the header is
-// separated by semicolons or tabs, so is the rest, and numbers may have a decimal comma then. Both
-// columns are needed, cells must be plain numbers, of at most 1000 lines and 1 MiB in all; the
-// error names every bad one by its place in the table, such as travel[3], and the line it stands
-// in. Strokes and travels are checked further by [NewTable].
+// The unit may also be in square brackets. Columns with other names are ignored. If the header
+// contains a semicolon or a tab, that is the separator of all lines, and numbers may have a decimal
+// comma. Both columns are required, and their cells must be plain numbers. A table has at most 1000
+// lines below the header and 1 MiB in all. The error names the first bad cells, ten or eleven at
+// most, by their place in the table, such as travel[3], and by their line. ReadCSV doesn't check
+// the values; [NewTable] does.
 func ReadCSV(r io.Reader, method Method) (Table, error) {
 	text, err := io.ReadAll(io.LimitReader(r, maxCSV+1))
 	if err != nil {
@@ -80,10 +81,10 @@ func ReadCSV(r io.Reader, method Method) (Table, error) {
 	return Table{Stroke: stroke.values, Travel: travel.values, Method: method}, nil
 }
 
-// column is one of a table's, as it is read.
+// column is a column of a table while it is read.
 type column struct {
 	name, unit string
-	at         int // which cell of a line
+	at         int // index of its cell in each line
 	values     []units.Length
 }
 
@@ -113,7 +114,7 @@ func newColumn(c *units.Checker, titles []string, name string) *column {
 	return col
 }
 
-// add reads the column's cell of a line and reports whether it could.
+// add appends the column's cell of a line, and reports whether it is a number.
 func (col *column) add(c *units.Checker, cells []string, line int, decimalComma bool) bool {
 	cell := strings.TrimSpace(cells[col.at])
 	number := cell
@@ -128,9 +129,10 @@ func (col *column) add(c *units.Checker, cells []string, line int, decimalComma 
 	return err == nil
 }
 
-// WriteCSV writes n lines of a curve at even steps of the stroke, as [ReadCSV]
-// reads them: stroke and travel in mm, lever ratio, and its slope in 1/m, with
-// all their digits. n below 2 counts as 2.
+// WriteCSV writes a header and n lines of a curve at even steps of the stroke:
+// stroke and travel in mm, lever ratio, and its slope in 1/m, each with as many
+// digits as identify the float64. An n below 2 counts as 2. [ReadCSV] reads the
+// table back if n is at most 1000.
 func WriteCSV(w io.Writer, c *Curve, n int) error {
 	number := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 	lines := [][]string{{"stroke (mm)", "travel (mm)", "lever ratio", "lever ratio slope (1/m)"}}
@@ -146,9 +148,9 @@ func WriteCSV(w io.Writer, c *Curve, n int) error {
 	return nil
 }
 
-// Table returns a curve as a table of n points at even steps of its stroke; n below 2
-// counts as 2. With the method [Smooth] and a point a millimetre or so, the curve of the
-// table is the same for all that can be measured.
+// Table returns n points of a curve at even steps of its stroke. An n below 2 counts as 2.
+// With the method [Smooth] and about a point per millimetre, the curve of the table is
+// within 0.0001 mm of travel and 0.0001 of lever ratio for usual linkages.
 func (c *Curve) Table(n int, method Method) Table {
 	t := Table{Method: method}
 	for s := range c.Samples(max(n, 2)) {
@@ -157,20 +159,23 @@ func (c *Curve) Table(n int, method Method) Table {
 	return t
 }
 
-// Positions are readings from which strokes and travels follow: with the shock out or let
-// off, the wheel is lifted bit by bit, and the shock's length, eye to eye, and the axle's
-// height above the floor are read, first at full extension.
+// Positions are readings of the shock's length, eye to eye, and of the axle's height above
+// the floor, from which strokes and travels follow. The first is at full extension, the
+// next ones with the wheel lifted step by step, the shock removed or its spring unloaded.
+//
+// Support the bike so that it can't fall. A shock under air pressure or a compressed spring
+// can injure: release it as the shock's manual says before removing anything.
 type Positions struct {
 	ShockLength []units.Length `json:"shock_length"` // falling strictly
 	AxleHeight  []units.Length `json:"axle_height"`  // rising strictly
 }
 
-// Readings returns the strokes and travels, how much shorter the shock and how much higher
-// the axle is than at full extension. Both lists must have 2 to 1000 values; a shock is
-// from 1 µm to 1 km long, an axle at most 1 km above or below the floor. The error names
-// every bad value. That they rise is checked by [FitReadings] and [NewTable].
+// Readings returns the strokes and travels: by how much the shock is shorter and the axle
+// higher than at full extension. Both lists must have 2 to 1000 values, shock lengths from
+// 1 µm to 1 km, axle heights from −1 km to 1 km. The error names every bad value. Whether
+// strokes and travels rise is checked by [FitReadings] and [NewTable].
 //
-// The error of the first reading is part of every stroke and travel; read it twice.
+// The error of the first reading is part of every stroke and travel, so read it twice.
 func (p Positions) Readings() (StrokeReadings, error) {
 	c := units.Checker{Package: "linkage"}
 	check := func(name string, column []units.Length, least units.Length) {

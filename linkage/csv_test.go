@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -17,19 +18,23 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-func TestReadCSV(t *testing.T) {
+func TestReadCSVTakesCommonForms(t *testing.T) {
 	want := linkage.Table{
 		Stroke: []units.Length{0, mm(5), mm(10)}, Travel: []units.Length{0, mm(13.1), mm(25.75)}, Method: linkage.Smooth,
 	}
+	const plain = "stroke (mm),travel (mm)\n0,0\n5,13.1\n10,25.75"
 	for what, text := range map[string]string{
-		"commas":             "stroke (mm),travel (mm)\n0,0\n5,13.1\n10,25.75\n",
-		"no last line break": "stroke (mm),travel (mm)\n0,0\n5,13.1\n10,25.75",
+		"commas":             plain + "\n",
+		"no last line break": plain,
 		"DOS, in brackets":   "Stroke [mm],Travel [cm]\r\n0,0\r\n5,1.31\r\n10,2.575\r\n",
 		"semicolons":         "stroke (mm);travel (mm)\n0;0\n5;13,1\n10;25,75\n",
 		"tabs":               "stroke (mm)\ttravel (mm)\n0\t0\n5\t13.1\n10\t25,75\n",
 		"other columns":      "n,travel (mm),leverage,stroke (m)\n1,0,,0\n2,13.1,2.6,0.005\n3,25.75,x,0.01\n",
 		"quotes and spaces":  "\"stroke (mm)\", travel (mm)\n\"0\", 0\n5, 13.1\n10, 25.75\n",
+		"spaces in quotes":   "\"stroke (mm) \", \" travel (mm)\"\n0,0\n5,13.1\n10,25.75\n",
+		"spaces elsewhere":   "stroke(mm) ,  travel ( mm ) \n0, \"0\"\n5, \"13.1\"\n10,25.75\n",
 		"a byte order mark":  "\ufeffstroke (mm),travel (mm)\n0,0\n5,13.1\n10,25.75\n",
+		"1 MiB":              plain + strings.Repeat(" ", 1<<20-len(plain)),
 	} {
 		got, err := linkage.ReadCSV(strings.NewReader(text), linkage.Smooth)
 		if err != nil {
@@ -41,44 +46,56 @@ func TestReadCSV(t *testing.T) {
 }
 
 func TestReadCSVRefuses(t *testing.T) {
-	const head = "stroke (mm),travel (mm)\n"
+	const head, semicolons = "stroke (mm),travel (mm)\n", "stroke (mm);travel (mm)\n"
 	for _, test := range []struct {
 		what, text string
 		want       []string
+		class      error
 		says       string
 	}{
-		{"nothing", "", []string{""}, "a header line"},
-		{"no titles", "0,0\n1,2\n", []string{"stroke", "travel"}, "a column titled stroke (mm)"},
-		{"no units", "stroke,travel\n0,0\n", []string{"stroke", "travel"}, "with a unit of length"},
-		{"units of another kind", "stroke (mm),travel (N)\n", []string{"travel"}, "with a unit of length"},
-		{"half a bracket", "stroke (mm),travel (mm\n", []string{"travel"}, "a column titled travel"},
-		{"the same column twice", "stroke (mm),travel (mm),stroke (in)\n", []string{"stroke"}, "one column of this name"},
-		{"words and holes", head + "0,0\nfive,13\n10,\n", []string{"stroke[1]", "travel[2]"}, "a number, in line 3"},
-		{"a unit in a cell", head + "0,0\n5 mm,13\n", []string{"stroke[1]"}, "line 3"},
-		{"a decimal comma among commas", head + "0,0\n5,13,1\n", []string{""}, "line 3"},
-		{"a short line", head + "0,0\n5\n", []string{""}, "as many cells"},
-		{"not a number", head + "0,0\nNaN,13\n", []string{"stroke[1]"}, ""},
-		{"an open quote", head + "0,\"0\n5,13\n", []string{""}, "quotes closed"},
-		{"too many lines", head + strings.Repeat("1,2\n", 1001), []string{""}, "at most 1000 lines"},
-		{"too many bytes", head + strings.Repeat(" ", 1<<20), []string{""}, "at most 1048576 bytes"},
-		{"many faults", head + strings.Repeat("x,y\n", 500), nil, ""},
+		{"nothing", "", []string{""}, units.ErrMissing, "a header line"},
+		{"no titles", "0,0\n1,2\n", []string{"stroke", "travel"}, units.ErrMissing, "a column titled stroke (mm)"},
+		{"no units", "stroke,travel\n0,0\n", []string{"stroke", "travel"}, units.ErrUnit, "with a unit of length"},
+		{"units of another kind", "stroke (mm),travel (N)\n", []string{"travel"}, units.ErrUnit, "with a unit of length"},
+		{"half a bracket", "stroke (mm),travel (mm\n", []string{"travel"}, units.ErrMissing, "a column titled travel"},
+		{"the same column twice", "stroke (mm),travel (mm),stroke (in)\n", []string{"stroke"}, units.ErrConflict, "one column of this name"},
+		{"words and holes", head + "0,0\nfive,13\n10,\n", []string{"stroke[1]", "travel[2]"}, units.ErrSyntax, "a number, in line 3"},
+		{"a unit in a cell", head + "0,0\n5 mm,13\n", []string{"stroke[1]"}, units.ErrSyntax, "line 3"},
+		// A comma is a decimal one only where something else separates cells, and only where there
+		// is no point and no other comma.
+		{"a decimal comma among commas", head + "0,0\n5,13,1\n", []string{""}, units.ErrSyntax, "line 3"},
+		{"a decimal comma in quotes", head + "0,\"1,5\"\n", []string{"travel[0]"}, units.ErrSyntax, "a number, in line 2"},
+		{"a comma and a point", semicolons + "0;1,234.5\n", []string{"travel[0]"}, units.ErrSyntax, "a number, in line 2"},
+		{"two commas", semicolons + "0;1,234,5\n", []string{"travel[0]"}, units.ErrSyntax, "a number, in line 2"},
+		{"a short line", head + "0,0\n5\n", []string{""}, units.ErrSyntax, "as many cells"},
+		{"not a number", head + "0,0\nNaN,13\n", []string{"stroke[1]"}, units.ErrSyntax, ""},
+		{"an open quote", head + "0,\"0\n5,13\n", []string{""}, units.ErrSyntax, "quotes closed"},
+		{"1001 lines", head + strings.Repeat("1,2\n", 1001), []string{""}, units.ErrRange, "at most 1000 lines"},
+		{"a byte more than 1 MiB", head + strings.Repeat(" ", 1<<20+1-len(head)), []string{""}, units.ErrRange, "at most 1048576 bytes"},
+		// The line named is that of the cell itself, not that in which a cell before it begins.
+		{"a long cell before", "note,stroke (mm),travel (mm)\n\"a\nb\",0,x\n", []string{"travel[0]"}, units.ErrSyntax, "line 3"},
+		{"a long cell after", "stroke (mm),travel (mm),note\n0,x,\"a\nb\"\n", []string{"travel[0]"}, units.ErrSyntax, "line 2"},
+		{"a long cell between", "stroke (mm),note,travel (mm)\nx,\"a\nb\",0\n", []string{"stroke[0]"}, units.ErrSyntax, "line 2"},
 	} {
 		table, err := linkage.ReadCSV(strings.NewReader(test.text), linkage.Monotone)
 		if err == nil || table.Stroke != nil {
 			t.Errorf("%s: accepted: %v", test.what, table)
 			continue
 		}
-		if test.want == nil {
-			if n := len(badFields(err)); n < 10 || n > 12 {
-				t.Errorf("%s: %d faults named", test.what, n)
-			}
-			continue
-		}
 		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
 			t.Errorf("%s: (-want +got)\n%s%v", test.what, diff, err)
 		}
-		if !strings.Contains(err.Error(), test.says) {
-			t.Errorf("%s: %q doesn't say %q", test.what, err, test.says)
+		if !errors.Is(err, test.class) || !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %q is not %v, or doesn't say %q", test.what, err, test.class, test.says)
+		}
+	}
+	if got, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat("1,2\n", 1000)), ""); err != nil || len(got.Stroke) != 1000 {
+		t.Errorf("1000 lines: %v", err)
+	}
+	for _, lines := range []string{"0,y\n", "x,y\n"} {
+		_, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat(lines, 30)), "")
+		if n := len(badFields(err)); n != 10 {
+			t.Errorf("%d faults named, want the first 10 bad cells", n)
 		}
 	}
 	if _, err := linkage.ReadCSV(brokenPipe{}, linkage.Monotone); err == nil || !strings.Contains(err.Error(), "out of paper") {
@@ -99,7 +116,7 @@ func (outOfPaper) Error() string { return "out of paper" }
 
 // A curve written and read again is the same one but for rounding at the
 // points, and for all that can be measured between them.
-func TestCSVRoundTrip(t *testing.T) {
+func TestCurveWrittenAsCSVReadsBack(t *testing.T) {
 	for _, name := range movable() {
 		curve := compiled(t, solved(name))
 		var text bytes.Buffer
@@ -132,78 +149,7 @@ func TestCSVRoundTrip(t *testing.T) {
 	}
 }
 
-// What a table may be written like, beyond the plain: spaces around titles and
-// before quotes.
-func TestReadCSVSpaces(t *testing.T) {
-	want := linkage.Table{Stroke: []units.Length{0, mm(5)}, Travel: []units.Length{0, mm(13)}}
-	for _, text := range []string{
-		"stroke (mm) ,  travel (mm) \n0, \"0\"\n5, \"13\"\n",
-		"\"stroke (mm) \", \" travel (mm)\"\n0,0\n5,13\n",
-		"stroke(mm),travel ( mm )\n0,0\n5,13\n",
-	} {
-		got, err := linkage.ReadCSV(strings.NewReader(text), "")
-		if err != nil {
-			t.Errorf("%q: %v", text, err)
-		} else if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("%q: (-want +got)\n%s", text, diff)
-		}
-	}
-}
-
-// A comma is a decimal one only where something else separates cells, and only
-// where there is no point and no other comma.
-func TestReadCSVDecimalComma(t *testing.T) {
-	for _, test := range []struct {
-		text, says string
-	}{
-		{"stroke (mm),travel (mm)\n0,\"1,5\"\n", "a number, in line 2"},
-		{"stroke (mm);travel (mm)\n0;1,234.5\n", "a number, in line 2"},
-		{"stroke (mm);travel (mm)\n0;1,234,5\n", "a number, in line 2"},
-	} {
-		if _, err := linkage.ReadCSV(strings.NewReader(test.text), ""); err == nil || !strings.Contains(err.Error(), test.says) {
-			t.Errorf("%q: %v", test.text, err)
-		}
-	}
-}
-
-// The limits: 1 MiB, 1000 lines, ten bad cells before reading ends.
-func TestReadCSVLimits(t *testing.T) {
-	const head = "stroke (mm),travel (mm)\n"
-	full := head + "0,0\n1,2"
-	full += strings.Repeat(" ", 1<<20-len(full))
-	if _, err := linkage.ReadCSV(strings.NewReader(full), ""); err != nil {
-		t.Errorf("1 MiB: %v", err)
-	}
-	if _, err := linkage.ReadCSV(strings.NewReader(full+" "), ""); !errors.Is(err, units.ErrRange) {
-		t.Errorf("a byte more than 1 MiB: %v", err)
-	}
-	if _, err := linkage.ReadCSV(strings.NewReader(""), ""); !errors.Is(err, units.ErrMissing) {
-		t.Errorf("nothing: %v", err)
-	}
-	if got, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat("1,2\n", 1000)), ""); err != nil || len(got.Stroke) != 1000 {
-		t.Errorf("1000 lines: %v", err)
-	}
-	_, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat("0,y\n", 30)), "")
-	if n := len(badFields(err)); n != 10 {
-		t.Errorf("%d faults named, want 10", n)
-	}
-}
-
-// The line named is that of the cell itself, not that in which a cell before it
-// begins.
-func TestReadCSVNamesTheLine(t *testing.T) {
-	for text, says := range map[string]string{
-		"note,stroke (mm),travel (mm)\n\"a\nb\",0,x\n": "line 3",
-		"stroke (mm),travel (mm),note\n0,x,\"a\nb\"\n": "line 2",
-		"stroke (mm),note,travel (mm)\nx,\"a\nb\",0\n": "line 2",
-	} {
-		if _, err := linkage.ReadCSV(strings.NewReader(text), ""); err == nil || !strings.Contains(err.Error(), says) {
-			t.Errorf("%q: %v, want %s", text, err, says)
-		}
-	}
-}
-
-func TestTableOfFewPoints(t *testing.T) {
+func TestTableHasAtLeastTwoPoints(t *testing.T) {
 	for n, want := range map[int]int{-1: 2, 1: 2, 2: 2, 3: 3} {
 		table := bent(t).Table(n, linkage.Monotone)
 		if len(table.Stroke) != want || len(table.Travel) != want || table.Stroke[0] != 0 || table.Stroke[want-1] != bent(t).Stroke() {
@@ -214,7 +160,7 @@ func TestTableOfFewPoints(t *testing.T) {
 
 // Where the parts are, as a rule shows it, gives the strokes and travels that
 // the mechanism has.
-func TestPositions(t *testing.T) {
+func TestPositionsGiveStrokesAndTravels(t *testing.T) {
 	k := solved("c1")
 	var p linkage.Positions
 	for i := range 13 {
@@ -236,42 +182,24 @@ func TestPositions(t *testing.T) {
 		s := k.Stroke() * units.Length(i) / 12
 		unitstest.Near(t, "ratio", fit.Curve().LeverRatio(s), k.Pose(s).LeverRatio, unitstest.Abs(0.01))
 	}
-	for _, test := range []struct {
-		p    linkage.Positions
-		want []string
-	}{
-		{linkage.Positions{}, []string{"axle_height", "shock_length"}},
-		{linkage.Positions{ShockLength: []units.Length{1, 0}, AxleHeight: []units.Length{0, units.Length(math.NaN())}}, []string{"axle_height[1]", "shock_length[1]"}},
-		{linkage.Positions{ShockLength: []units.Length{0.3, 0.2}, AxleHeight: []units.Length{0, 1, 2}}, []string{"axle_height"}},
-	} {
-		_, err := test.p.Readings()
-		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
-			t.Errorf("(-want +got)\n%s%v", diff, err)
-		}
-	}
 }
 
-// Positions at the bounds that the doc comment gives.
-func TestPositionsBounds(t *testing.T) {
-	many := func(n int) []units.Length { return make([]units.Length, n) }
-	long := func(n int) []units.Length {
-		list := many(n)
-		for i := range list {
-			list[i] = 0.2
-		}
-		return list
-	}
+// Positions at the bounds that the doc comment gives, and beyond.
+func TestBoundsOfPositions(t *testing.T) {
+	many := func(n int, v units.Length) column { return slices.Repeat(column{v}, n) }
 	for _, test := range []struct {
-		shock, axle []units.Length
+		shock, axle column
 		want        []string
 	}{
-		{[]units.Length{1e3, 1e-6}, []units.Length{-1e3, 1e3}, nil},
-		{[]units.Length{above(1e3), below(1e-6)}, []units.Length{below(-1e3), above(1e3)},
-			[]string{"axle_height[0]", "axle_height[1]", "shock_length[0]", "shock_length[1]"}},
-		{long(2), many(2), nil},
-		{long(1), many(1), []string{"axle_height", "shock_length"}},
-		{long(1000), many(1000), nil},
-		{long(1001), many(1001), []string{"axle_height", "shock_length"}},
+		{column{1e3, 1e-6}, column{-1e3, 1e3}, nil},
+		{column{above(1e3), below(1e-6)}, column{below(-1e3), above(1e3)}, []string{"axle_height[0]", "axle_height[1]", "shock_length[0]", "shock_length[1]"}},
+		{column{1, 0}, column{0, units.Length(math.NaN())}, []string{"axle_height[1]", "shock_length[1]"}},
+		{column{0.3, 0.2}, column{0, 1, 2}, []string{"axle_height"}},
+		{many(2, 0.2), many(2, 0), nil},
+		{many(1000, 0.2), many(1000, 0), nil},
+		{nil, nil, []string{"axle_height", "shock_length"}},
+		{many(1, 0.2), many(1, 0), []string{"axle_height", "shock_length"}},
+		{many(1001, 0.2), many(1001, 0), []string{"axle_height", "shock_length"}},
 	} {
 		_, err := linkage.Positions{ShockLength: test.shock, AxleHeight: test.axle}.Readings()
 		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
@@ -285,7 +213,7 @@ var hostile = flag.Int("hostile", 1<<17, "bytes of a hostile text")
 
 // A table is read, or refused in one short error, for a small multiple of its
 // length in memory, and for a fixed amount where it is over the limit.
-func TestHostileTables(t *testing.T) {
+func TestHostileTablesAreReadOrRefused(t *testing.T) {
 	const head = "stroke (mm),travel (mm)\n"
 	fill := func(part string) string { return strings.Repeat(part, *hostile/len(part)) }
 	docs := map[string]func() string{

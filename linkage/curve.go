@@ -9,33 +9,33 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Curve is how far the wheel moves for a stroke of the shock, or of a fork along its stanchions. It
-// is made by [New], [NewConstant], [NewFork], [NewTable], [FitReadings], [Compile] or [NewFunction]
-// and never changes, so that any number of goroutines may share one.
+// Curve is the vertical travel of the wheel as a function of the stroke of the shock, or of a fork
+// along its stanchions. It is made by [New], [NewConstant], [NewFork], [NewTable], [FitReadings],
+// [Compile] or [NewFunction], never changes, and is safe for concurrent use.
 //
-// Its methods can't fail: arguments outside the stroke or the travel, and NaN,
-// are clamped. Over the whole stroke the travel rises and the lever ratio is
-// more than 0. The zero Curve has no stroke, and a lever ratio of 1.
+// Its methods can't fail: an argument outside the stroke or the travel is
+// clamped, and NaN counts as 0. Over the whole stroke the travel rises and the
+// lever ratio is more than 0. The zero Curve has no stroke and a lever ratio of 1.
 type Curve struct {
 	pieces         []piece
 	stroke, travel float64 // of the pieces, m
 	factor         float64 // of travel, ratio and slope against the pieces'
-	inverse        float64 // 1/factor: a division takes a tenth of StrokeAt
+	inverse        float64 // 1/factor, since a division would take a tenth of StrokeAt's time
 	byStroke       index
 	byTravel       index
 	progression    Progression
 }
 
-// Progression says how the lever ratio changes over the stroke.
+// Progression is how the lever ratio changes over the stroke.
 type Progression struct {
-	// Value is (Start − End)/Start: positive where the ratio falls, so that
-	// the wheel gets harder to move than the spring alone would make it. Other
-	// texts divide by the end or the mean; compare like with like.
+	// Value is (Start − End)/Start, such as 0.2 for 20 %. It is positive if the
+	// ratio falls, which makes the wheel force rise by more than the spring's.
+	// Some texts divide by End or by the mean ratio instead.
 	Value float64 `json:"value"`
 	Start float64 `json:"start"` // lever ratio at full extension
 	End   float64 `json:"end"`   // at full stroke
-	Min   float64 `json:"min"`   // the least anywhere; Value does not see a dip or a hump
-	Max   float64 `json:"max"`   // the greatest anywhere
+	Min   float64 `json:"min"`   // the least over the whole stroke
+	Max   float64 `json:"max"`   // the greatest over the whole stroke
 }
 
 // Sample is a curve's values at one stroke.
@@ -46,7 +46,7 @@ type Sample struct {
 	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"`
 }
 
-// What a curve may be: far beyond any real one, and near enough that nothing
+// Limits of a curve: far beyond any real linkage, and narrow enough that nothing
 // computed from it overflows.
 const (
 	minRatio, maxRatio   = 1e-3, 1e3
@@ -93,8 +93,8 @@ func (c *Curve) ofUse(field, what string) (*Curve, error) {
 }
 
 // Scaled returns the curve over the same stroke whose travel and lever ratio are factor
-// times as large. It takes less than a microsecond. The factor must be more than 0 and
-// leave the lever ratio within 0.001 to 1000 and the travel within 1 km; the error names it.
+// times as large. The factor must be more than 0 and leave the lever ratio within 0.001 to
+// 1000 and the travel at most 1 km; otherwise the error names factor.
 func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	s := *c
 	s.factor *= factor
@@ -138,8 +138,8 @@ func (c *Curve) TravelAt(stroke units.Length) units.Length {
 	return units.Length(min(p.Value(s-p.start), top) * c.factor)
 }
 
-// StrokeAt returns the stroke at which the wheel has moved by a travel, the
-// inverse of TravelAt to within rounding; the travel is clamped to [0, Travel].
+// StrokeAt returns the stroke at which the wheel has moved by a travel. It is the
+// inverse of TravelAt to within rounding. The travel is clamped to [0, Travel].
 func (c *Curve) StrokeAt(travel units.Length) units.Length {
 	switch {
 	case !(travel > 0):
@@ -161,9 +161,8 @@ func (c *Curve) invert(w float64) (*piece, float64) {
 	return p, p.stroke(w, end-p.start, top)
 }
 
-// LeverRatio returns LR = dw/ds at a stroke, how much the wheel moves for a
-// small stroke: 2.5 means 2.5 mm for 1 mm. The stroke is clamped to
-// [0, Stroke], so the ratio beyond an end is the ratio at the end.
+// LeverRatio returns LR = dw/ds at a stroke, the wheel's travel per stroke: 2.5
+// means 2.5 mm for 1 mm. The stroke is clamped to [0, Stroke].
 func (c *Curve) LeverRatio(stroke units.Length) float64 {
 	if len(c.pieces) == 0 {
 		return 1
@@ -188,7 +187,7 @@ func (c *Curve) LeverRatioSlope(stroke units.Length) units.RatioSlope {
 func (c *Curve) Progression() Progression { return c.progression }
 
 // Samples yields n samples at even steps of the stroke, the first at full extension and the last at
-// full stroke; one sample is the first. None are yielded for n below 1.
+// full stroke. For n = 1 it yields the first alone, for n below 1 none.
 func (c *Curve) Samples(n int) iter.Seq[Sample] {
 	return func(yield func(Sample) bool) {
 		for i := range max(n, 0) {
@@ -200,7 +199,7 @@ func (c *Curve) Samples(n int) iter.Seq[Sample] {
 	}
 }
 
-// String gives the curve's stroke, travel and lever ratio.
+// String returns the curve's stroke, travel and lever ratio at both ends as text.
 func (c *Curve) String() string {
 	return fmt.Sprintf("curve: stroke %v, travel %.1f, lever ratio %.3f to %.3f", c.Stroke(), c.Travel(), c.LeverRatio(0), c.LeverRatio(c.Stroke()))
 }

@@ -3,11 +3,9 @@ package linkage_test
 import (
 	"fmt"
 	"math"
-	"math/rand/v2"
-	"slices"
 	"testing"
 
-	"gonum.org/v1/gonum/diff/fd"
+	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
@@ -31,37 +29,7 @@ func TestSplineThroughAParabolaIsTheParabola(t *testing.T) {
 	unitstest.Near(t, "greatest", p.Max, 2.95, unitstest.Rel(1e-13))
 }
 
-// The ratio is the derivative of the travel and its slope the derivative of the
-// ratio, by central differences of two sizes (Richardson), away from the points
-// of the table, where a slope may jump.
-func TestRatioAndSlopeAreDerivatives(t *testing.T) {
-	derivative := func(f func(float64) float64, x float64) float64 {
-		at := func(h float64) float64 {
-			return fd.Derivative(f, x, &fd.Settings{Formula: fd.Central, Step: h})
-		}
-		return (4*at(1e-5) - at(2e-5)) / 3
-	}
-	for _, ref := range refTables(t) {
-		for _, method := range []linkage.Method{linkage.Monotone, linkage.Smooth, linkage.Measured} {
-			if method == linkage.Measured && len(ref.Stroke) < 7 {
-				continue
-			}
-			c := curve(t, ref.table(method))
-			for i := 1; i < len(ref.Stroke); i++ {
-				for _, part := range []float64{0.1, 0.5, 0.9} {
-					s := ref.Stroke[i-1] + part*(ref.Stroke[i]-ref.Stroke[i-1])
-					x := float64(mm(s))
-					unitstest.Near(t, ref.Name+": ratio", c.LeverRatio(mm(s)),
-						derivative(func(x float64) float64 { return float64(c.TravelAt(units.Length(x))) }, x), unitstest.Rel(1e-10))
-					unitstest.Near(t, ref.Name+": slope", float64(c.LeverRatioSlope(mm(s))),
-						derivative(func(x float64) float64 { return c.LeverRatio(units.Length(x)) }, x), unitstest.Abs(1e-8), unitstest.Rel(1e-9))
-				}
-			}
-		}
-	}
-}
-
-func TestSamples(t *testing.T) {
+func TestSamplesAreAtEvenSteps(t *testing.T) {
 	c := bent(t)
 	for _, n := range []int{-1, 0, 1, 2, 7, 66} {
 		var got []linkage.Sample
@@ -96,89 +64,32 @@ func TestSamples(t *testing.T) {
 	}
 }
 
-// Nothing is allocated by asking.
-func TestCurveAllocatesNothing(t *testing.T) {
+// Nothing is allocated by asking a curve or a law at the wheel; a scaled curve is
+// one allocation.
+func TestAskingAllocatesNothing(t *testing.T) {
 	c := bent(t)
-	s, w := mm(31), mm(80)
-	if n := testing.AllocsPerRun(100, func() {
-		_, _, _, _, _ = c.TravelAt(s), c.StrokeAt(w), c.LeverRatio(s), c.LeverRatioSlope(s), c.Progression()
-	}); n != 0 {
-		t.Errorf("%v allocations", n)
-	}
-}
-
-// Just below a point of the table, where a travel counts as being at it for
-// the slope, the stroke is still that of the travel and not of the point.
-func TestStrokeAtBesideAPoint(t *testing.T) {
-	for _, ref := range refTables(t) {
-		c := curve(t, ref.table(linkage.Monotone))
-		for _, w := range ref.Travel[1 : len(ref.Travel)-1] {
-			for _, part := range []units.Length{1 - 5e-15, 1 - 1e-15, 1, 1 + 1e-15, 1 + 5e-15} {
-				beside := mm(w) * part
-				unitstest.Near(t, "travel", c.TravelAt(c.StrokeAt(beside)), beside, unitstest.Rel(5e-16))
-			}
+	l := wheel(t, c, linear(t, 80e3, 0.065, 0))
+	for what, test := range map[string]struct {
+		ask  func()
+		most float64
+	}{
+		"a curve": {func() {
+			_, _, _, _, _ = c.TravelAt(0.031), c.StrokeAt(0.08), c.LeverRatio(0.031), c.LeverRatioSlope(0.031), c.Progression()
+		}, 0},
+		"a wheel": {func() {
+			_, _, _, _ = l.Force(0.1), l.Rate(0.1), l.Energy(0.1), l.SpringForce(0.1)
+			_, _ = l.MinRate()
+		}, 0},
+		"scaling": {func() { c.Scaled(1.01) }, 1},
+	} {
+		if n := testing.AllocsPerRun(100, test.ask); n != test.most {
+			t.Errorf("%s: %v allocations, want %v", what, n, test.most)
 		}
 	}
 }
 
-// No travel short of a node is more than the node's, not by a last digit
-// either: a sag is never more than the whole.
-func TestTravelStaysBelowTheNode(t *testing.T) {
-	rng := rand.New(rand.NewPCG(421, 0))
-	between := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
-	for range 3000 {
-		full, start := between(0.05, 4), between(1, 200)
-		mean := start * between(0.6, 1.7)
-		stroke := full / mean
-		table := linkage.Table{
-			Stroke: []units.Length{0, units.Length(stroke / 2), units.Length(stroke)},
-			Travel: []units.Length{0, units.Length(stroke / 2 * (start + mean) / 2), units.Length(full)},
-			Method: linkage.Monotone,
-		}
-		c, err := linkage.NewTable(table)
-		if err != nil {
-			continue
-		}
-		for i := 1; i < 3; i++ {
-			s, top := float64(table.Stroke[i]), table.Travel[i]
-			for range 8 {
-				s = math.Nextafter(s, 0)
-				if got := c.TravelAt(units.Length(s)); got > top {
-					t.Fatalf("%v: travel %v at the stroke %v before the node's %v", table, float64(got), s, float64(top))
-				}
-			}
-		}
-	}
-}
-
-// At full travel the stroke is the full one to the last place, wherever the
-// last piece begins.
-func TestStrokeAtFullTravelIsFull(t *testing.T) {
-	rng := rand.New(rand.NewPCG(11, 12))
-	for range 500 {
-		table := linkage.Table{Stroke: []units.Length{0}, Travel: []units.Length{0}}
-		for range 3 {
-			table.Stroke = append(table.Stroke, units.Length(0.1*rng.Float64()))
-		}
-		slices.Sort(table.Stroke)
-		for _, s := range table.Stroke[1:] {
-			table.Travel = append(table.Travel, units.Length(2.7-2*s)*s)
-		}
-		c, err := linkage.NewTable(table)
-		if err != nil {
-			continue // two strokes too near each other
-		}
-		if got := c.StrokeAt(c.Travel()); got != c.Stroke() {
-			t.Errorf("%v at full travel, want %v", float64(got), float64(c.Stroke()))
-		}
-		if got := c.TravelAt(c.Stroke()); got != c.Travel() {
-			t.Errorf("%v at full stroke, want %v", float64(got), float64(c.Travel()))
-		}
-	}
-}
-
-// The zero value of gonum's predictors panics; that of a curve answers.
-func TestZeroCurve(t *testing.T) {
+// The zero values answer.
+func TestZeroValuesAnswer(t *testing.T) {
 	var c linkage.Curve
 	if c.TravelAt(mm(10)) != 0 || c.StrokeAt(mm(10)) != 0 || c.LeverRatio(mm(10)) != 1 || c.LeverRatioSlope(0) != 0 ||
 		c.Stroke() != 0 || c.Travel() != 0 || c.Progression() != (linkage.Progression{}) {
@@ -189,12 +100,21 @@ func TestZeroCurve(t *testing.T) {
 			t.Errorf("sample %+v", s)
 		}
 	}
+	var l linkage.WheelLaw
+	rate, at := l.MinRate()
+	if l.Force(1) != 0 || l.Rate(1) != 0 || l.Energy(1) != 0 || l.Travel() != 0 || l.Stroke(1) != 0 || l.SpringForce(1) != 0 ||
+		rate != 0 || at != 0 || l.Curve() != nil || l.Spring() != nil {
+		t.Error("the zero law has a force, a travel or parts")
+	}
+	var f linkage.Fit
+	if f.LeverRatioError(1) != 0 || f.ReadingError() != 0 || f.ResidualRMS() != 0 || f.Curve() != nil || len(f.Residuals()) != 0 {
+		t.Error("the zero fit has errors or a curve")
+	}
 }
 
 // A scaled curve has the travel, the ratio and its slope times the factor over the
-// same stroke; a spring through it feels what virtual work says. It allocates
-// itself and nothing else.
-func TestScaledCurve(t *testing.T) {
+// same stroke; a spring through it feels what virtual work says.
+func TestScaledCurveHasScaledRatios(t *testing.T) {
 	waves, err := linkage.NewFunction(mm(100), func(s units.Length) (units.Length, float64, units.RatioSlope) {
 		x := 60 * float64(s)
 		return 2.6*s + units.Length(0.005*math.Sin(x)), 2.6 + 0.3*math.Cos(x), units.RatioSlope(-18 * math.Sin(x))
@@ -241,6 +161,12 @@ func TestScaledCurve(t *testing.T) {
 			}
 		}
 	}
+	long, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 500})
+	require.NoError(t, err)
+	_, err = long.Scaled(2) // to 1 km
+	require.NoError(t, err)
+	_, err = long.Scaled(math.Nextafter(2, 3))
+	refuses(t, err, "factor")
 	c := bent(t)
 	for _, factor := range []float64{0, -1, math.NaN(), math.Inf(1), 1e-4, 1000} {
 		s, err := c.Scaled(factor)
@@ -249,13 +175,12 @@ func TestScaledCurve(t *testing.T) {
 		}
 		refuses(t, err, "factor")
 	}
-	if n := testing.AllocsPerRun(20, func() { c.Scaled(1.01) }); n != 1 {
-		t.Errorf("%v allocations", n)
-	}
 }
 
-// What is printed has its units.
+// What is printed has its units. The fit is one of exact readings of w = 3·s − 5/m·s².
 func TestCurvesArePrintedWithUnits(t *testing.T) {
+	fit, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 29.5, 58, 85.5, 112, 137.5, 162)})
+	require.NoError(t, err)
 	for _, test := range []struct {
 		v    fmt.Stringer
 		want string
@@ -264,6 +189,8 @@ func TestCurvesArePrintedWithUnits(t *testing.T) {
 		{new(linkage.Curve), "curve: stroke 0 mm, travel 0.0 mm, lever ratio 1.000 to 1.000"},
 		{wheel(t, bent(t), linear(t, 80e3, mm(65), 0)), "spring at the wheel: travel 173.8 mm, force 0 N to 2169 N"},
 		{new(linkage.WheelLaw), "no spring at the wheel"},
+		{fit, "curve: stroke 60 mm, travel 162.0 mm, lever ratio 3.000 to 2.400; 7 readings within 0.00 mm rms"},
+		{new(linkage.Fit), "no fit"},
 	} {
 		if got := fmt.Sprint(test.v); got != test.want {
 			t.Errorf("%s, want %s", got, test.want)

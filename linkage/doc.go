@@ -9,13 +9,15 @@
 //
 //	LR = dw/ds
 //
-// is how much the wheel moves for a small stroke, such as 2.5. A [Curve] holds
-// w(s), LR and its slope dLR/ds. The mean ratio, full travel over full stroke,
-// is on most specification sheets; the ratio itself changes over the stroke, by
-// how much and between which extremes [Curve.Progression] returns.
+// is the wheel's travel per stroke, such as 2.5 mm per mm. A [Curve] holds w(s),
+// LR and its slope dLR/ds. Most specification sheets give the mean ratio, full
+// travel over full stroke. The ratio itself changes over the stroke;
+// [Curve.Progression] returns by how much and between which extremes.
 //
-// Some texts use ds/dw, calling it motion ratio or leverage rate, and some call both by one name.
-// Here there is only wheel over shock. A ratio given as 0.4 is the other one: 1/0.4 = 2.5.
+// Some texts use the inverse, ds/dw, as motion ratio or leverage rate, and some
+// use one name for both. In this package a lever ratio is always wheel travel
+// over shock stroke. A rear shock's ratio below 1 is probably the inverse: 0.4
+// stands for 1/0.4 = 2.5.
 //
 // # A spring at the wheel
 //
@@ -24,30 +26,31 @@
 //
 //	F_wheel·dw = F_spring·ds, so F_wheel = F_spring/LR
 //
-// A bigger ratio makes the same spring softer at the wheel. Differentiating by
-// w, with the ratio itself changing along the way,
+// A greater ratio makes the same spring softer at the wheel. The derivative with
+// respect to w, in which the ratio changes as well, is the wheel rate:
 //
 //	k_wheel = dF_wheel/dw = k_spring/LR² − F_spring·LR′/LR³,  LR′ = dLR/ds
 //
-// The first term alone, which is often quoted, is wrong wherever the ratio
-// changes: a falling ratio (LR′ < 0) adds to the wheel rate in proportion to
-// the force carried, preload included. [AtWheel] returns this law; it is a
-// [spring.Law] like the spring itself, so whatever takes a spring takes it.
+// The first term alone, which is often quoted, is wrong where the ratio changes:
+// a falling ratio (LR′ < 0) adds to the wheel rate in proportion to the spring's
+// force, preload included. [AtWheel] returns the law of the spring at the wheel,
+// which is a [spring.Law] like the spring itself.
 //
 // # Where a curve comes from
 //
 // [Kinds] lists the ways to describe a curve in a [Spec], from which [New] makes
-// it: the two figures from paper, a fork's head angle, a table of strokes and
-// travels, the pivots on a drawing. [FitReadings] takes readings made on a bike,
-// [NewFunction] any smooth function, [Compile] a mechanism solved by package
-// mechanism; [ReadCSV] and [WriteCSV] exchange tables with other programs.
+// it: a constant ratio, a fork's head angle, a table of strokes and travels, the
+// places of the pivots. [FitReadings] takes readings made on a bike, [NewFunction] a
+// smooth function, [Compile] a mechanism solved by package mechanism. [ReadCSV] and
+// [WriteCSV] exchange tables with other programs.
 //
-// Never take the lever ratio as the difference of neighbouring readings divided by the
-// step: 0.1 mm of error at both ends of a 5 mm step is an error of 0.03 in the ratio, of
-// a 2.5 mm step 0.06, as large as what one wants to see. A curve through every point,
-// monotone or smooth, hands the errors on in the same way. It is for tables without
-// errors to speak of; readings want a fit, see [FitReadings].
+// The difference of two neighbouring readings divided by the step is a poor lever
+// ratio. Errors of 0.1 mm (one standard deviation) at both ends of a 5 mm step make an
+// error of 0.03 in the ratio, of a 2.5 mm step 0.06, which is as large as the changes
+// looked for. A curve through every point, monotone or smooth, passes the errors on in
+// the same way and is for tables whose errors are much smaller. For readings see
+// [FitReadings].
 //
 // Not modelled: the front triangle's own pitching, which package sag adds; flex of the frame,
-// friction and play in the pivots, the weight of the moving parts, and tyres that give.
+// friction and play in the pivots, the weight of the moving parts, and the tyres' compliance.
 package linkage

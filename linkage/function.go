@@ -10,28 +10,29 @@ import (
 )
 
 const (
-	// How near a curve comes to the function that it is made of, a tenth of what is promised.
+	// Tolerances in the middle of a piece, a tenth of what NewFunction documents.
 	travelTolerance = 1e-10 // m
 	ratioTolerance  = 1e-8
 	slopeTolerance  = 1e-6 // relative to itself or to one per metre, whichever is more
 
-	// The stroke is divided into even parts and these further. A function that takes more
-	// pieces or finer ones, as a share of the whole, is not smooth.
+	// The stroke is divided into even parts, and these into pieces. A function that needs
+	// more pieces, or one shorter than the share finest of the stroke, is not smooth.
 	evenParts, mostPieces, finest = 20, 5000, 1e-9
 )
 
-// NewFunction returns the curve of a smooth function of the stroke: f returns, at a stroke from 0
-// to the full one, the vertical travel of the wheel, its derivative, the lever ratio, and the
-// derivative of that, the slope. F is not called after NewFunction has returned.
+// NewFunction returns the curve of a smooth function. At a stroke from 0 to the full one, f returns
+// the vertical travel of the wheel, the lever ratio, which is the travel's derivative with respect to
+// the stroke, and the slope, which is the ratio's. It is not called after NewFunction has returned.
 //
-// The curve consists of as many of Hermite's quintics as it takes, which share travel, ratio and
-// slope with f where they meet. Each is compared with f in the middle: the travel is within 1e-6 mm
-// of f's, the ratio within 1e-7, or a billionth of its size if that is more, and the slope within
-// 1e-5 of its size. Where f's slope jumps, the curve's changes within some hundredths of a
-// millimetre. What f does within a fortieth of the stroke may be missed.
+// The curve is a chain of Hermite quintics that have f's travel, ratio and slope at their ends. A
+// piece is halved until it agrees with f in its middle. The curve's travel is within 1e-6 mm of
+// f's, its ratio within 1e-7 or a billionth of its value, whichever is more, and its slope within
+// 1e-5 of its value or 1e-5/m. At a jump of f's slope the curve's slope changes within some
+// hundredths of a millimetre. A feature of f narrower than a fortieth of the stroke may be missed.
 //
-// The stroke must be 1 µm to 1 km, the travel of f 0 at a stroke of 0, its values finite, its ratio
-// and slope its derivatives, and the ratio from 0.001 to 1000. The error names stroke or function.
+// The stroke must be from 1 µm to 1 km. The travel must be 0 at a stroke of 0, all values finite,
+// ratio and slope the derivatives, and the ratio from 0.001 to 1000. The error names stroke or
+// function.
 func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Length, ratio float64, slope units.RatioSlope)) (*Curve, error) {
 	c := units.Checker{Package: "linkage"}
 	units.Between(&c, "stroke", stroke, minLength, maxLength)
@@ -47,8 +48,8 @@ func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Lengt
 	})
 }
 
-// Compile returns the curve of a mechanism, the wheel's travel over the stroke,
-// as near to it as [NewFunction] says.
+// Compile returns the curve of a mechanism, to the accuracy that [NewFunction]
+// states. The mechanism must not be nil or zero.
 func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	if m == nil || !(m.Stroke() > 0) {
 		return nil, &units.FieldError{Package: "linkage", Field: "mechanism", Want: "a mechanism", Class: units.ErrMissing}
@@ -61,16 +62,16 @@ func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	})
 }
 
-// approximation is a curve in the making.
+// approximation is the state of approximate.
 type approximation struct {
 	f             func(s float64) hermite.Jet
-	stroke, scale float64 // the rounding of lengths of the scale, in m, is in f's values
+	stroke, scale float64 // m; f's travel has the rounding error of a length of scale
 	pieces        []piece
 	missed        bool // f is not smooth
 }
 
-// approximate returns the curve of f, which computes with lengths of the scale, in
-// m, or an error about a field.
+// approximate returns the curve of f, or an error that names field. F computes with
+// lengths up to scale, in m, whose rounding is in its values.
 func approximate(field string, stroke, scale float64, f func(s float64) hermite.Jet) (*Curve, error) {
 	fail := func(format string, args ...any) (*Curve, error) {
 		return nil, &units.FieldError{Package: "linkage", Field: field, Want: fmt.Sprintf(format, args...), Class: units.ErrRange}
@@ -100,24 +101,24 @@ func approximate(field string, stroke, scale float64, f func(s float64) hermite.
 	return newCurve(a.pieces, stroke, to.Value).ofUse(field, "a function with")
 }
 
-// refine appends the pieces from one stroke to another, where the jets are a and
-// b: one, or more if that is not near enough to f.
+// refine appends the pieces between two strokes, at which f returns a and b: one
+// piece, or those of both halves if one isn't within the tolerances.
 func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	h := to - from
 	if p.missed = p.missed || len(p.pieces) >= mostPieces || !(h > finest*p.stroke); p.missed {
 		return
 	}
 	middle := p.f(from + h/2)
-	// The rounding of the travel, the greater the greater the ratio, is divided by
-	// h in the ratio and by its square in the slope: more pieces make that worse.
-	rounding := 0x1p-52 * p.scale * max(1, math.Abs(middle.Slope))
+	// The rounding error of the travel grows with the ratio. Divided by h it is the
+	// ratio's, divided by h² the slope's, so that shorter pieces make these worse.
+	rounding := 0x1p-52 * p.scale * max(1, middle.Slope)
 	slopeNoise := 10 * rounding / (h * h)
 	travelMost, ratioMost := travelTolerance+rounding, ratioTolerance+rounding/h
 	slopeMost := slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
-	// misses is by how much a polynomial misses f in the middle and at the end, against what it
-	// may. There what it misses shows in the slope if it is even about the middle, and in the ratio
-	// if it is odd: missing c·u³(h−u)³ of the travel, it misses the ratio by most at 0.28 and 0.72
-	// of h, by h/7 of what it misses of the slope in the middle.
+	// misses returns the greatest error of a polynomial at the middle and at the end, each
+	// divided by its tolerance. An error that is even about the middle shows in the slope there,
+	// an odd one in the ratio. An error c·u³(h−u)³ of the travel makes the greatest error of the
+	// ratio at 0.28 h and 0.72 h; it is h/7 times the error of the slope in the middle.
 	misses := func(q *hermite.Quintic) float64 {
 		slope := math.Abs(q.Second(h/2) - middle.Second)
 		return max(slope/slopeMost,
@@ -126,7 +127,7 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	}
 	q := hermite.New(h, *a, *b)
 	missed := misses(&q)
-	if slopeNoise > slopeTolerance { // a cubic that leaves the values out of the slope is better, unless it is too stiff
+	if slopeNoise > slopeTolerance { // a cubic, whose slope doesn't depend on the values, may be nearer
 		smooth := hermite.Smooth(h, *a, *b)
 		if other := misses(&smooth); other < missed {
 			q, missed = smooth, other

@@ -2,78 +2,80 @@ package linkage_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
-	"gonum.org/v1/gonum/integrate/quad"
-	"gonum.org/v1/gonum/num/hyperdual"
+	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/internal/linkagetest"
 	"example.com/wheelrate/linkage/mechanism"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-// Over a stroke of next to nothing, rounding must neither spoil the curve nor
-// make it endless pieces.
-func TestCompiledCurveOverAShortStroke(t *testing.T) {
+// jet is a travel in m, a lever ratio, and its slope in 1/m.
+type jet struct{ travel, ratio, slope float64 }
+
+// pose returns the jet of a mechanism.
+func pose(k *mechanism.Mechanism) func(units.Length) jet {
+	return func(s units.Length) jet {
+		p := k.Pose(s)
+		return jet{float64(p.Travel), p.LeverRatio, float64(p.LeverRatioSlope)}
+	}
+}
+
+// asPromised checks that a curve is as near to what it was made of as NewFunction
+// promises, at even steps of the stroke.
+func asPromised(t *testing.T, what string, c *linkage.Curve, f func(units.Length) jet, steps int) {
+	t.Helper()
+	for i := range steps + 1 {
+		s := c.Stroke() * units.Length(i) / units.Length(steps)
+		want := f(s)
+		unitstest.Near(t, what+": travel", float64(c.TravelAt(s)), want.travel, unitstest.Abs(1e-9), unitstest.Rel(1e-12))
+		unitstest.Near(t, what+": ratio", c.LeverRatio(s), want.ratio, unitstest.Abs(1e-7))
+		unitstest.Near(t, what+": slope", float64(c.LeverRatioSlope(s)), want.slope, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
+	}
+}
+
+// The curve of a mechanism is as near to it as promised and takes few pieces: 20,
+// and a few more where the ratio bends. Over a stroke of next to nothing, rounding
+// must neither spoil the curve nor make it endless pieces, and a mechanism that
+// was followed in few steps has the same curve.
+func TestCompiledCurveIsAsNearAsPromised(t *testing.T) {
 	for _, name := range movable() {
-		full := solved(name)
+		k := solved(name)
+		c := compiled(t, k)
+		unitstest.Near(t, name+": stroke", c.Stroke(), k.Stroke(), unitstest.Exact)
+		asPromised(t, name, c, pose(k), 1777)
+		if n := linkage.PiecesOf(c); n < 20 || n > 34 {
+			t.Errorf("%s: %d pieces", name, n)
+		}
 		for _, stroke := range []units.Length{mm(0.002), mm(0.003), mm(0.1), mm(1), mm(3)} {
 			m := spec(name)
 			m.Stroke = stroke
-			k, err := mechanism.New(m)
-			if err != nil {
-				t.Fatal(name, stroke, err)
-			}
-			c := compiled(t, k)
+			short, err := mechanism.New(m)
+			require.NoError(t, err)
+			c := compiled(t, short)
+			asPromised(t, name+" over "+stroke.String(), c, pose(k), 30)
 			if n := linkage.PiecesOf(c); n > 25 {
 				t.Errorf("%s over %v: %d pieces", name, stroke, n)
 			}
-			for i := range 31 {
-				s := stroke * units.Length(i) / 30
-				want := full.Pose(s)
-				unitstest.Near(t, name+" travel", c.TravelAt(s), want.Travel, unitstest.Abs(mm(1e-6)))
-				unitstest.Near(t, name+" ratio", c.LeverRatio(s), want.LeverRatio, unitstest.Abs(1e-7))
-				unitstest.Near(t, name+" slope", c.LeverRatioSlope(s), want.LeverRatioSlope, unitstest.Rel(1e-5), unitstest.Abs(units.RatioSlope(1e-5)))
-				unitstest.Near(t, name+" path", k.PathLength(s), full.PathLength(s), unitstest.Abs(mm(1e-9)))
-			}
 		}
 	}
-}
-
-// arm is a swingarm on a pivot at the origin: one eye of the shock at radius a
-// and the angle phi, the other at (d, 0), the axle at radius r and the angle
-// axle. Lengths are in mm.
-type arm struct{ a, d, phi, r, axle float64 }
-
-func (g arm) mechanism(stroke float64) mechanism.Spec {
-	return mechanism.Spec{
-		Points: map[string]mechanism.Point{
-			"P": at(0, 0), "S2": at(g.d, 0), "S1": at(g.a*math.Cos(g.phi), g.a*math.Sin(g.phi)),
-			"A": at(g.r*math.Cos(g.axle), g.r*math.Sin(g.axle)),
-		},
-		Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "S1", "A"}},
-		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(stroke),
+	for _, steps := range []int{2, 7, 16, 45} {
+		m, err := mechanism.NewCoarse(spec("c1"), steps)
+		require.NoError(t, err)
+		asPromised(t, "coarse", compiled(t, m), pose(m), 99)
 	}
 }
 
-func (g arm) shock() float64 {
-	return math.Sqrt(g.a*g.a + g.d*g.d - 2*g.a*g.d*math.Cos(g.phi))
-}
-
-// at returns the axle's travel in mm, the lever ratio and its slope in 1/mm in
-// closed form: with cos φ = (a² + d² − L²)/2ad for the shock's length L, the
-// arm has turned clockwise by as much as φ has fallen. Hyperdual numbers give
-// both derivatives without a difference.
-func (g arm) at(s float64) (travel, ratio, slope float64) {
-	length := hyperdual.Number{Real: g.shock() - s, E1mag: -1, E2mag: -1}
-	square := hyperdual.Mul(length, length)
-	square.Real -= g.a*g.a + g.d*g.d
-	angle := hyperdual.Acos(hyperdual.Scale(-1/(2*g.a*g.d), square)) // φ
-	angle.Real += g.axle - g.phi
-	w := hyperdual.Scale(g.r, hyperdual.Sin(angle))
-	return w.Real - g.r*math.Sin(g.axle), w.E1mag, w.E1E2mag
+// jetOf returns the jet of an arm.
+func jetOf(g linkagetest.Arm) func(units.Length) jet {
+	return func(s units.Length) jet {
+		travel, ratio, slope := g.At(s.Millimetres())
+		return jet{1e-3 * travel, ratio, 1e3 * slope}
+	}
 }
 
 // withSlot returns a mechanism with one more body, which stands still: a pivot
@@ -90,7 +92,7 @@ func withSlot(m mechanism.Spec) mechanism.Spec {
 // the curve must take more pieces to be as near as it promises, whether the
 // ratio rises into the dead point at the end or falls from the one at the
 // start. Rounding must not make them many more.
-func TestCompiledCurveNearADeadPoint(t *testing.T) {
+func TestCompiledCurveIsNearBesideADeadPoint(t *testing.T) {
 	for _, test := range []struct {
 		name   string
 		phi    float64
@@ -106,12 +108,12 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 		{"a little after", 2.9, 0, 50},
 		{"just after, over a short stroke", 3.05, 0, 3},
 	} {
-		g := arm{80, 250, test.phi, 403, math.Pi + 0.125}
+		g := linkagetest.Arm{A: 80, D: 250, Phi: test.phi, R: 403, Axle: math.Pi + 0.125}
 		stroke := test.stroke
 		if test.gap > 0 {
-			stroke = g.shock() - (g.d - g.a) - test.gap
+			stroke = g.DeadPoint() - test.gap
 		}
-		for form, m := range map[string]mechanism.Spec{"circles": g.mechanism(stroke), "Newton": withSlot(g.mechanism(stroke))} {
+		for form, m := range map[string]mechanism.Spec{"circles": g.Spec(stroke), "Newton": withSlot(g.Spec(stroke))} {
 			k, err := mechanism.New(m)
 			if err != nil {
 				t.Fatal(test.name, form, err)
@@ -123,100 +125,32 @@ func TestCompiledCurveNearADeadPoint(t *testing.T) {
 			if n := linkage.PiecesOf(c); n > 300 {
 				t.Errorf("%s, %s: %d pieces", test.name, form, n)
 			}
-			for i := range 701 {
-				s := stroke * float64(i) / 700
-				travel, ratio, slope := g.at(s)
-				unitstest.Near(t, test.name+": travel", c.TravelAt(mm(s)), mm(travel), unitstest.Abs(mm(1e-6)))
-				unitstest.Near(t, test.name+": ratio", c.LeverRatio(mm(s)), ratio, unitstest.Abs(1e-7))
-				unitstest.Near(t, test.name+": slope", c.LeverRatioSlope(mm(s)).PerMetre(), 1e3*slope, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
-			}
+			asPromised(t, test.name+", "+form, c, jetOf(g), 700)
 		}
 	}
 }
 
 // What is promised of the travel is a length, and holds for the largest
 // mechanism there may be, a ten-billionth of which it is.
-func TestCompiledCurveOfALargeArm(t *testing.T) {
+func TestCompiledCurveOfALargeArmIsNear(t *testing.T) {
 	for _, phi := range []float64{0.95, 1.4, 2.2, 2.8} {
-		g := arm{20e3, 60e3, phi, 90e3, math.Pi + 0.125}
+		g := linkagetest.Arm{A: 20e3, D: 60e3, Phi: phi, R: 90e3, Axle: math.Pi + 0.125}
 		const stroke = 10e3
-		k, err := mechanism.New(g.mechanism(stroke))
+		k, err := mechanism.New(g.Spec(stroke))
 		if err != nil {
 			t.Fatal(err)
 		}
-		c := compiled(t, k)
-		for i := range 1001 {
-			s := stroke * float64(i) / 1000
-			travel, ratio, _ := g.at(s)
-			unitstest.Near(t, "travel", c.TravelAt(mm(s)), mm(travel), unitstest.Abs(mm(1e-6)))
-			unitstest.Near(t, "ratio", c.LeverRatio(mm(s)), ratio, unitstest.Abs(1e-7))
-		}
+		asPromised(t, "large", compiled(t, k), jetOf(g), 1000)
 	}
 	// Over the least of strokes what rounding spoils is no jump.
-	k, err := mechanism.New(arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.mechanism(0.001))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, ratio, _ := arm{20e3, 60e3, 1.4, 90e3, math.Pi + 0.125}.at(0)
+	g := linkagetest.Arm{A: 20e3, D: 60e3, Phi: 1.4, R: 90e3, Axle: math.Pi + 0.125}
+	k, err := mechanism.New(g.Spec(0.001))
+	require.NoError(t, err)
+	_, ratio, _ := g.At(0)
 	unitstest.Near(t, "ratio", compiled(t, k).LeverRatio(0), ratio, unitstest.Rel(1e-9))
 }
 
-// The compiled curve against the mechanism, between the nodes, at what is
-// promised: 1e-6 mm, 1e-7, 1e-5.
-func TestCompiledCurveIsAsNearAsPromised(t *testing.T) {
-	for _, name := range movable() {
-		k := solved(name)
-		c := compiled(t, k)
-		if c.Stroke() != k.Stroke() {
-			t.Errorf("%s: stroke %v, not %v", name, c.Stroke(), k.Stroke())
-		}
-		for i := range 1778 {
-			s := k.Stroke() * units.Length(i) / 1777
-			p := k.Pose(s)
-			unitstest.Near(t, name+" travel", c.TravelAt(s), p.Travel, unitstest.Abs(mm(1e-6)))
-			unitstest.Near(t, name+" ratio", c.LeverRatio(s), p.LeverRatio, unitstest.Abs(1e-7))
-			unitstest.Near(t, name+" slope", c.LeverRatioSlope(s), p.LeverRatioSlope, unitstest.Rel(1e-5), unitstest.Abs(units.RatioSlope(1e-5)))
-			unitstest.Near(t, name+" back", c.StrokeAt(c.TravelAt(s)), s, unitstest.Abs(mm(1e-11)))
-		}
-		unitstest.Near(t, name+" travel", k.Travel(), k.Pose(k.Stroke()).Travel, unitstest.Abs(mm(1e-12)))
-	}
-}
-
-// What a spring takes up is what the wheel puts in, through any mechanism, and
-// the wheel's rate is the derivative of its force.
-func TestSpringThroughAMechanism(t *testing.T) {
-	for _, name := range movable() {
-		k := solved(name)
-		coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: k.Stroke(), Preload: mm(2)})
-		if err != nil {
-			t.Fatal(err)
-		}
-		wheel, err := linkage.AtWheel(compiled(t, k), coil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		work := quad.Fixed(func(w float64) float64 { return float64(wheel.Force(units.Length(w))) }, 0, float64(wheel.Travel()), 80, nil, 0)
-		unitstest.Near(t, name+" energy", units.Energy(work), coil.Energy(k.Stroke()), unitstest.Rel(1e-9))
-		for i := 1; i < 9; i++ {
-			w := wheel.Travel() * units.Length(i) / 9
-			h := mm(0.05)
-			central := func(h units.Length) float64 { return float64(wheel.Force(w+h)-wheel.Force(w-h)) / float64(2*h) }
-			unitstest.Near(t, name+" rate", float64(wheel.Rate(w)), (4*central(h/2)-central(h))/3, unitstest.Rel(1e-6))
-		}
-	}
-}
-
-// What a four-bar and other invented linkages take: 20 pieces, and a few more
-// where the ratio bends.
-func TestCompiledCurvesHaveFewPieces(t *testing.T) {
-	for _, name := range movable() {
-		if n := linkage.PiecesOf(compiled(t, solved(name))); n < 20 || n > 34 {
-			t.Errorf("%s: %d pieces", name, n)
-		}
-	}
-}
-
-// function returns f with a count of how often it is asked.
+// counted returns f with a count of how often it is asked.
 func counted(f func(s float64) (w, r, g float64)) (func(units.Length) (units.Length, float64, units.RatioSlope), *int) {
 	n := 0
 	return func(s units.Length) (units.Length, float64, units.RatioSlope) {
@@ -262,20 +196,17 @@ func TestFunctionBecomesACurve(t *testing.T) {
 			t.Errorf("%s: %d pieces for %d looks", test.name, n, *looks)
 		}
 		soundCurve(t, c)
-		for i := range 1501 {
-			s := test.stroke * float64(i) / 1500
-			w, r, g := test.f(s)
-			unitstest.Near(t, test.name+" travel", float64(c.TravelAt(units.Length(s))), w, unitstest.Abs(1e-9), unitstest.Rel(1e-12))
-			unitstest.Near(t, test.name+" ratio", c.LeverRatio(units.Length(s)), r, unitstest.Abs(1e-7))
-			unitstest.Near(t, test.name+" slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Rel(1e-5), unitstest.Abs(1e-5))
-		}
+		asPromised(t, test.name, c, func(s units.Length) jet {
+			w, r, g := test.f(float64(s))
+			return jet{w, r, g}
+		}, 1500)
 	}
 }
 
 // A function whose slope jumps is followed on both sides; one that jumps itself,
 // isn't finite, or whose derivatives are wrong is refused, after a bounded number
 // of looks at it.
-func TestFunctionsThatAreNotSmooth(t *testing.T) {
+func TestFunctionsThatAreNotSmoothAreRefused(t *testing.T) {
 	kink := func(s float64) (float64, float64, float64) {
 		d := max(s-0.0314, 0)
 		return 2.5*s + 4*d*d, 2.5 + 8*d, map[bool]float64{true: 8}[d > 0]
@@ -294,51 +225,54 @@ func TestFunctionsThatAreNotSmooth(t *testing.T) {
 			unitstest.Near(t, "slope", float64(c.LeverRatioSlope(units.Length(s))), g, unitstest.Abs(1e-5))
 		}
 	}
-	for name, f := range map[string]func(s float64) (w, r, g float64){
-		"a jump of the travel": func(s float64) (float64, float64, float64) { return 2.5*s + 0.01*math.Round(s/0.06), 2.5, 0 },
-		"a jump of the ratio": func(s float64) (float64, float64, float64) {
+	const notSmooth = "a smooth function, its ratio and slope its derivatives"
+	const starts, ends = "a travel of 0 at a stroke of 0", "a finite travel of more than 0 at full stroke"
+	for _, test := range []struct {
+		name, says string
+		f          func(s float64) (w, r, g float64)
+	}{
+		{"a jump of the travel", notSmooth, func(s float64) (float64, float64, float64) { return 2.5*s + 0.01*math.Round(s/0.06), 2.5, 0 }},
+		{"a jump of the ratio", notSmooth, func(s float64) (float64, float64, float64) {
 			return 2.5*s + max(s-0.0314, 0), 2.5 + math.Round(s/0.0628), 0
-		},
-		"NaN inside":     func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, math.Sqrt(math.Abs(s-0.031) - 0.001) },
-		"NaN at the end": func(s float64) (float64, float64, float64) { return 2.5 * s, math.Sqrt(6.25 * (1 - s)), math.NaN() },
-		"an infinite slope": func(s float64) (float64, float64, float64) {
+		}},
+		{"NaN inside", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, 2.5, math.Sqrt(math.Abs(s-0.031) - 0.001) }},
+		{"NaN at the end", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, math.Sqrt(6.25 * (1 - s)), math.NaN() }},
+		{"an infinite slope", notSmooth, func(s float64) (float64, float64, float64) {
 			return 2 * math.Sqrt(s), 1 / math.Sqrt(s), -0.5 / s / math.Sqrt(s)
-		},
-		"a ratio of something":    func(s float64) (float64, float64, float64) { return 2.5 * s, 2.6, 0 },
-		"a slope of something":    func(s float64) (float64, float64, float64) { return 2.5*s + 3*s*s, 2.5 + 6*s, 60 },
-		"a travel that begins":    func(s float64) (float64, float64, float64) { return 2.5*s + 1e-6, 2.5, 0 },
-		"a wheel that falls":      func(s float64) (float64, float64, float64) { return -2.5 * s, -2.5, 0 },
-		"a wheel that turns back": func(s float64) (float64, float64, float64) { return 2*s - 25*s*s, 2 - 50*s, -50 },
-		"a ratio of 2000":         func(s float64) (float64, float64, float64) { return 2000 * s, 2000, 0 },
-		"no motion":               func(s float64) (float64, float64, float64) { return 0, 0, 0 },
+		}},
+		{"a ratio of something", notSmooth, func(s float64) (float64, float64, float64) { return 2.5 * s, 2.6, 0 }},
+		{"a slope of something", notSmooth, func(s float64) (float64, float64, float64) { return 2.5*s + 3*s*s, 2.5 + 6*s, 60 }},
+		{"a travel that begins", starts + ", not 0.001 mm", func(s float64) (float64, float64, float64) { return 2.5*s + 1e-6, 2.5, 0 }},
+		{"a travel that begins below 0", starts, func(s float64) (float64, float64, float64) { return 2.5*s - 1e-6, 2.5, 0 }},
+		{"a travel without end", ends, func(s float64) (float64, float64, float64) {
+			return 1/(0.06-s) - 1/0.06, math.Pow(0.06-s, -2), 2 * math.Pow(0.06-s, -3)
+		}},
+		{"a wheel that falls", ends, func(s float64) (float64, float64, float64) { return -2.5 * s, -2.5, 0 }},
+		{"no motion", ends, func(s float64) (float64, float64, float64) { return 0, 0, 0 }},
+		{"a wheel that turns back", "not from -1 to 2", func(s float64) (float64, float64, float64) { return 2*s - 25*s*s, 2 - 50*s, -50 }},
+		{"a ratio of 2000", "from 2e+03 to 2e+03", func(s float64) (float64, float64, float64) { return 2000 * s, 2000, 0 }},
 	} {
-		f, looks := counted(f)
+		f, looks := counted(test.f)
 		c, err := linkage.NewFunction(0.06, f)
 		if c != nil || *looks > 12000 {
-			t.Errorf("%s: accepted, or %d looks", name, *looks)
+			t.Errorf("%s: accepted, or %d looks", test.name, *looks)
 		}
 		refuses(t, err, "function")
+		if !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v doesn't say %q", test.name, err, test.says)
+		}
+	}
+	line := func(s units.Length) (units.Length, float64, units.RatioSlope) { return s, 1, 0 }
+	for stroke, ok := range map[units.Length]bool{1e-6: true, below(1e-6): false, 1e3: true, above(1e3): false} {
+		if _, err := linkage.NewFunction(stroke, line); ok != (err == nil) {
+			t.Errorf("a stroke of %v: %v", float64(stroke), err)
+		}
 	}
 	_, err = linkage.NewFunction(units.Length(math.NaN()), nil)
 	refuses(t, err, "function", "stroke")
-	_, err = linkage.Compile(nil)
-	refuses(t, err, "mechanism")
-	_, err = linkage.Compile(&mechanism.Mechanism{})
-	refuses(t, err, "mechanism")
-}
-
-// A mechanism that was followed in few steps has the same curve.
-func TestCompiledCurveOfACoarseMechanism(t *testing.T) {
-	for _, steps := range []int{2, 7, 16, 45} {
-		m, err := mechanism.NewCoarse(spec("c1"), steps)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c := compiled(t, m)
-		for i := range 100 {
-			s := m.Stroke() * units.Length(i) / 99
-			unitstest.Near(t, "ratio", c.LeverRatio(s), m.Pose(s).LeverRatio, unitstest.Abs(1e-7))
-		}
+	for _, m := range []*mechanism.Mechanism{nil, {}} {
+		_, err = linkage.Compile(m)
+		refuses(t, err, "mechanism")
 	}
 }
 

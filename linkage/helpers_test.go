@@ -186,9 +186,6 @@ func soundCurve(t *testing.T, c *linkage.Curve) {
 	}
 }
 
-// bad lists values that a field which must be more than 0 refuses.
-var bad = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
-
 // compiled returns the curve of a mechanism.
 func compiled(t testing.TB, m *mechanism.Mechanism) *linkage.Curve {
 	t.Helper()

@@ -1,16 +1,17 @@
 package linkage
 
-// index finds the piece that a stroke or a travel lies in. It cuts the whole length into as many
-// buckets as there are pieces; where these are even, the bucket alone says which, and where they
-// aren't, a binary search among the few of the bucket does.
+// index finds the piece that a stroke or a travel lies in. It divides the whole length into as many
+// equal buckets as there are pieces, and searches among the pieces of the bucket. If the pieces are
+// of equal length, there are at most two.
 type index struct {
-	keys  []float64 // where each piece takes over, ascending
-	first []int32   // for each bucket, the last piece that takes over before it; one for the very end
+	keys  []float64 // the least value of each piece, ascending
+	first []int32   // for each bucket, the last piece that begins before it; one more for the end
 	scale float64   // buckets per metre
 }
 
-// snap is how far below the start of a piece, as a share of the whole, a value counts as
-// being at it: enough for the rounding of "35.2 mm". Only the slope of the ratio jumps there.
+// snap is the share of the whole length by which a value may be below the start of a piece
+// and still belong to it, which allows for the rounding of "35.2 mm". Travel and ratio are
+// continuous there; only the ratio's slope jumps.
 const snap = 1e-14
 
 // newIndex returns an index of pieces that start at the given values, the
@@ -21,7 +22,7 @@ func newIndex(starts []float64, length float64) index {
 	for i := range x.keys {
 		x.keys[i] -= snap * length
 	}
-	piece := 0 // put into buckets as find does it, or rounding could put a value and its piece out of order
+	piece := 0 // compared by bucket, as find does, so that both round alike
 	for b := range x.first {
 		for piece+1 < n && x.bucket(x.keys[piece+1]) < b {
 			piece++

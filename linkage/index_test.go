@@ -8,7 +8,7 @@ import (
 )
 
 // An index must find what a plain search from the left finds.
-func TestIndex(t *testing.T) {
+func TestIndexFindsThePiece(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	for trial := range 400 {
 		n := 1 + rng.IntN(60)
@@ -52,7 +52,7 @@ func TestIndex(t *testing.T) {
 
 // Of pieces of even length the bucket alone says which it is, but for the one
 // border that lies in it: there is next to nothing to search.
-func TestIndexOfEvenPieces(t *testing.T) {
+func TestIndexOfEvenPiecesNeedsNoSearch(t *testing.T) {
 	for n := 1; n <= 300; n++ {
 		for _, length := range []float64{1e-6, 0.0575, 1, 3.7, 1e3} {
 			starts := make([]float64, n)

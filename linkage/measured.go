@@ -11,15 +11,15 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// StrokeReadings are strokes and wheel travels read off a bike with a rule or a
-// caliper, from full extension, where both are 0.
+// StrokeReadings are strokes and vertical wheel travels measured on a bike with a
+// rule or a caliper. Both count from full extension, where they are 0.
 type StrokeReadings struct {
 	Stroke []units.Length `json:"stroke"`
 	Travel []units.Length `json:"travel"`
 	Degree int            `json:"degree,omitempty"` // of the polynomial: 4, which 0 also means, or 5
 }
 
-// Fit is a curve drawn near readings, and how far it can be trusted. Make one with [FitReadings].
+// Fit is a curve fitted to readings, with its standard errors. It is made by [FitReadings].
 type Fit struct {
 	curve      *Curve
 	residuals  []units.Length
@@ -34,20 +34,21 @@ const degree, maxDegree = 4, 5
 //
 //	w(t) = b₁t + b₂t² + b₃t³ + b₄t⁴,  t = s/stroke
 //
-// to readings of the travel w by least squares, and takes the lever ratio from the derivative of
-// the polynomial. The zero point is exact, since it is where both scales were zeroed. At least 7
-// readings, the zero included, are needed, 8 for degree 5; columns must be as in [NewTable], and
-// the fitted lever ratio more than 0 everywhere. The error names every bad value.
+// to readings of the travel w at the strokes s by least squares. The lever ratio is the derivative
+// of the polynomial. The zero point is exact, since strokes and travels are counted from it. Degree 4
+// needs 7 readings or more, the zero included, and degree 5 needs 8. Columns must be as in
+// [NewTable], and the fitted lever ratio from 0.001 to 1000 everywhere. The error names every bad
+// value.
 //
 // In simulated readings of invented linkages, steps of 5 mm with an error of 0.1 mm (one standard
 // deviation), curves through all points had lever ratios wrong by 0.03 rms, and by 0.11 to 0.21 at
-// the worst place in 5 of 100 cases; steps of 2.5 mm doubled that. The polynomial of degree 4 had
-// 0.007 to 0.009 rms and 0.04 to 0.06 on eleven of twelve linkages, 0.015 and 0.10 on one of
-// extreme curvature, and more readings made it better. Degree 3 missed the shape of one of them by
-// 0.07; degree 5 is worth trying where [Fit.ReadingError] is clearly larger than the readings'
-// error can be. The limit of 7 readings is judgement, not the outcome of a test.
+// the worst place in 5 of 100 cases; steps of 2.5 mm doubled that. The polynomial of degree 4 was
+// wrong by 0.007 to 0.009 rms and 0.04 to 0.06 at the worst place on eleven of twelve linkages, by
+// 0.015 and 0.10 on one of extreme curvature, and more readings improved it. Degree 3 missed the
+// shape of one of them by 0.07. Degree 5 is worth trying if [Fit.ReadingError] is clearly larger
+// than the readings' error can be. The limit of 7 readings is a judgement, not the result of a test.
 //
-// Not modelled: errors of the stroke readings; one of e counts as about LR·e of travel.
+// Not modelled: errors of the stroke readings. An error e of a stroke acts as one of LR·e in travel.
 func FitReadings(r StrokeReadings) (*Fit, error) {
 	c := units.Checker{Package: "linkage"}
 	f := &Fit{degree: cmp.Or(r.Degree, degree)}
@@ -71,7 +72,7 @@ func FitReadings(r StrokeReadings) (*Fit, error) {
 
 // fit solves the least squares problem by QR decomposition, and reports whether it could.
 func (f *Fit) fit(stroke, travel []float64) bool {
-	n, d := len(stroke)-1, f.degree // the zero point says nothing
+	n, d := len(stroke)-1, f.degree // without the zero point, at which every power is 0
 	full := stroke[n]
 	powers := mat.NewDense(n, d, nil)
 	for i := range n {
@@ -108,19 +109,19 @@ func (f *Fit) fit(stroke, travel []float64) bool {
 	return true
 }
 
-// Curve returns the fitted curve. Its travel at full stroke is the fitted one,
-// not the last reading.
+// Curve returns the fitted curve. Its full travel is that of the polynomial at the
+// last stroke, not the last reading.
 func (f *Fit) Curve() *Curve { return f.curve }
 
-// Residuals returns reading less curve for each reading, the zero point's
-// included. One that stands out is a slip worth reading again.
+// Residuals returns, for each reading, its travel minus the curve's; that of the zero
+// point is 0. Repeat a reading whose residual is much larger than the others.
 func (f *Fit) Residuals() []units.Length { return append([]units.Length(nil), f.residuals...) }
 
 // ResidualRMS returns the root mean square of the residuals, the zero point not counted.
 func (f *Fit) ResidualRMS() units.Length { return units.Length(f.rms) }
 
-// ReadingError returns the standard error of one reading from their scatter,
-// √(Σe²/(n − degree)) over the n readings other than the zero point. Where it is clearly
+// ReadingError returns the standard error of one reading, estimated from the residuals
+// e as √(Σe²/(n − degree)) over the n readings without the zero point. If it is clearly
 // larger than the readings' error can be, the polynomial does not fit the linkage.
 func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
 
@@ -129,9 +130,9 @@ func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
 //
 //	σ·√(gᵀ(AᵀA)⁻¹g),  g = dLR/db
 //
-// with σ the [Fit.ReadingError] and A the powers of t at the readings. It covers the
-// scatter of the readings only, not a shape that the polynomial can't follow; it is
-// largest at the ends of the stroke.
+// with σ the [Fit.ReadingError] and A the powers of t at the readings. It is largest at
+// the ends of the stroke. It includes the scatter of the readings, but not the error of
+// a polynomial that can't follow the linkage's shape.
 func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 	if f.curve == nil {
 		return 0
@@ -147,7 +148,7 @@ func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 	return f.sigma * mat.Norm(g, 2)
 }
 
-// String gives the fitted curve and how near the readings are to it.
+// String returns the fitted curve and the root mean square of the residuals as text.
 func (f *Fit) String() string {
 	if f.curve == nil {
 		return "no fit"

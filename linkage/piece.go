@@ -14,9 +14,9 @@ type piece struct {
 	hermite.Quintic
 }
 
-// stroke returns the u up to h at which the travel is w, where the piece rises to top over
-// h: Newton's method inside a bracket that only shrinks takes two or three steps to within
-// rounding of w. A w a hair below the start, as an index lets pass, gives a u below 0.
+// stroke returns the u up to h at which the travel is w; top is the travel at h. Newton's
+// method in a bracket takes two or three steps to within the rounding of w. A w just below
+// the start, which an index lets pass, gives a u below 0.
 func (p *piece) stroke(w, h, top float64) float64 {
 	if !(w > p.Quintic[0]) {
 		return (w - p.Quintic[0]) / p.Quintic[1]
@@ -40,7 +40,7 @@ func (p *piece) stroke(w, h, top float64) float64 {
 		}
 		if !(next > lo && next < hi) {
 			if next = lo + (hi-lo)/2; next == lo || next == hi {
-				break // neighbours: the rounding of f decides no further
+				break // neighbouring floats
 			}
 		}
 		u = next
@@ -48,8 +48,8 @@ func (p *piece) stroke(w, h, top float64) float64 {
 	return u
 }
 
-// extremes returns the least and the greatest lever ratio on [0, h], which are at
-// the ends or where the ratio's slope is 0 between them.
+// extremes returns the least and the greatest lever ratio on [0, h]. They are at the
+// ends, or where the ratio's slope is 0.
 func (p *piece) extremes(h float64) (least, greatest float64) {
 	q := &p.Quintic
 	a, b := q.Slope(0), q.Slope(h)
@@ -81,7 +81,7 @@ func (p *piece) extremes(h float64) (least, greatest float64) {
 	return least, greatest
 }
 
-// quadratic returns the real roots of a·x² + b·x + c, and NaN or Inf for those that there are not.
+// quadratic returns the real roots of a·x² + b·x + c, and NaN or Inf for each that does not exist.
 func quadratic(a, b, c float64) (x, y float64) {
 	d := -(b + math.Copysign(math.Sqrt(b*b-4*a*c), b)) / 2
 	return d / a, c / d

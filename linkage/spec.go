@@ -14,8 +14,8 @@ import (
 //	{"table": {"stroke": ["0 mm", …], "travel": ["0 mm", …], "method": "monotone"}}
 //	{"mechanism": {"points": {…}, "bodies": {…}, "axle": "A", "shock": ["S1", "S2"], "stroke": "57.5 mm"}}
 //
-// The travel beside a constant is the wheel's, vertical; a fork's is along the
-// stanchions. [Kinds] lists the ways.
+// The travel beside a constant is the wheel's vertical one, that of a fork is along
+// the stanchions. [Kinds] lists the ways.
 type Spec struct {
 	*ConstantRatio                 // its fields stand in the JSON object itself
 	Fork           *Fork           `json:"fork,omitempty"`
@@ -29,7 +29,7 @@ type Kind struct {
 	Label string // a few words, as for a form
 	About string // when to use it
 
-	beside string // what stands beside the key; "" for a kind that is an object under its key
+	beside string // other keys of the kind; "" for a kind that is an object under its key
 	given  func(Spec) bool
 	curve  func(Spec) (*Curve, error)
 }

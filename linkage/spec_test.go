@@ -124,7 +124,7 @@ func TestNewRefuses(t *testing.T) {
 }
 
 // A mechanism as JSON, in the case format, through Spec.
-func TestMechanismInSpec(t *testing.T) {
+func TestMechanismInSpecIsCompiled(t *testing.T) {
 	m := spec("a1")
 	curve, err := linkage.New(linkage.Spec{Mechanism: &m})
 	if err != nil {

@@ -4,18 +4,19 @@ package linkage
 // that has not-a-knot ends: its third derivative is continuous at the second
 // point and at the last but one. There are 4 points or more, x rising strictly.
 //
-// With hᵢ = xᵢ₊₁ − xᵢ and Δᵢ = (yᵢ₊₁ − yᵢ)/hᵢ, that the second derivative is
-// continuous at an inner point says
+// Let hᵢ = xᵢ₊₁ − xᵢ and Δᵢ = (yᵢ₊₁ − yᵢ)/hᵢ. The second derivative is continuous
+// at an inner point if
 //
 //	hᵢ·dᵢ₋₁ + 2(hᵢ₋₁ + hᵢ)·dᵢ + hᵢ₋₁·dᵢ₊₁ = 3(hᵢ·Δᵢ₋₁ + hᵢ₋₁·Δᵢ)
 //
-// and that the third is continuous at the second point, with d₂ taken out,
+// and the third at the second point, with d₂ eliminated, if
 //
 //	h₁·d₀ + (h₀ + h₁)·d₁ = ((3h₀ + 2h₁)·h₁·Δ₀ + h₀²·Δ₁)/(h₀ + h₁)
 //
-// and the same at the other end. They are solved in one sweep there and one back; every
-// pivot is more than what is right of it. Gonum's NotAKnotCubic solves a full matrix: 38 ms
-// and 8 MB for 1000 points, against 0.05 ms and 33 kB.
+// and the same at the other end. The system is tridiagonal and solved by one forward and
+// one backward sweep, without pivoting, since every pivot exceeds the element right of it.
+// Gonum's NotAKnotCubic solves a full matrix, whose time grows with the cube of the number
+// of points.
 func splineSlopes(x, y []float64) []float64 {
 	last := len(x) - 1
 	h, slope := make([]float64, last), make([]float64, last)

@@ -13,21 +13,21 @@ import (
 // Method is how a table becomes a curve.
 type Method string
 
-// Methods.
+// The methods of [NewTable].
 const (
 	// Monotone goes through every point and can't overshoot: the piecewise cubic of Fritsch and
 	// Butland, which an empty Method also means. The slope of its lever ratio jumps at the points.
 	Monotone Method = "monotone"
-	// Smooth goes through every point with a cubic spline whose ratio has a
-	// continuous slope: best for finely printed data, as drawing programs give
-	// it. Coarse data makes it swing; then it is refused.
+	// Smooth goes through every point with a cubic spline, whose ratio has a
+	// continuous slope. It is best for data with many digits, as from drawing
+	// programs. Between coarse data it can swing so far that it is refused.
 	Smooth Method = "smooth"
-	// Measured takes the points for readings with errors: see [FitReadings].
+	// Measured goes near the points, which are readings with errors: see [FitReadings].
 	Measured Method = "measured"
 )
 
-// Table describes a curve by points of it. Stroke and travel both start at 0,
-// full extension, and rise strictly.
+// Table describes a curve by its points. Stroke and travel both start at 0, full
+// extension, and rise strictly.
 type Table struct {
 	Stroke []units.Length `json:"stroke"`
 	Travel []units.Length `json:"travel"`           // vertical wheel travel at each stroke
@@ -37,13 +37,14 @@ type Table struct {
 const maxPoints = 1000 // far more than a table of a linkage has
 
 // NewTable returns the curve through the points of a table, or near them for
-// the method [Measured]. There must be as many strokes as travels: 2 for
-// [Monotone], 4 for [Smooth], 7 for Measured, at the least, and 1000 at most.
+// the method [Measured]. There must be as many strokes as travels: at least 2 for
+// [Monotone], 4 for [Smooth] and 7 for Measured, and at most 1000.
 //
-// Both columns must be finite, start at 0 and rise strictly, the strokes by at least a
-// billionth of the last one. A table whose curve has a lever ratio outside 0.001 to 1000
-// anywhere, such as a spline that swings back between the points, is refused for its
-// travel. The error names every bad value, such as travel[3].
+// Both columns must be finite, start at 0, rise strictly, and end from 1 µm to 1 km. Each
+// stroke must exceed the one before by a billionth of the last. The error names every bad
+// value, such as travel[3], up to ten of each column. It names travel if the
+// curve has a lever ratio outside 0.001 to 1000 anywhere, such as a spline that swings
+// back between the points.
 //
 // Monotone is often called PCHIP: at an inner point the ratio is the weighted harmonic mean of the
 // chords beside it, at an end a three-point formula (F. N. Fritsch and J. Butland, A method for

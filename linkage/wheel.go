@@ -8,8 +8,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// WheelLaw is a spring as the wheel feels it through a curve: a [spring.Law]
-// over the vertical travel of the wheel. Make one with [AtWheel].
+// WheelLaw is the law of a spring at the wheel, a [spring.Law] over the wheel's
+// vertical travel. It is made by [AtWheel].
 type WheelLaw struct {
 	curve  *Curve
 	law    spring.Law
@@ -17,26 +17,27 @@ type WheelLaw struct {
 	end    leverage // at full travel
 }
 
-// leverage is where a curve is: a stroke, and the lever ratio and its slope there.
+// leverage is a stroke, and the lever ratio and its slope there.
 type leverage struct{ stroke, ratio, slope float64 }
 
-// leverage returns where the curve is at u of stroke into a piece.
+// leverage returns the leverage at a stroke of u beyond the start of a piece.
 func (c *Curve) leverage(p *piece, u float64) leverage {
 	return leverage{p.start + u, p.Slope(u) * c.factor, p.Second(u) * c.factor}
 }
 
-// AtWheel returns the law of a spring seen through a curve: its force, rate and energy at the wheel
-// are those of the package's text. The law's travel is counted along the stroke. One shorter than
-// the stroke ends the wheel's travel there; of a longer one the rest is not used. Nil arguments and
-// a law whose travel is not finite and more than 0, or whose force, rate or energy is not a number
-// below 1e150, are refused: the error names curve, law or both.
+// AtWheel returns the law at the wheel of a spring behind a curve, with the force, rate and energy
+// that the package comment derives. The spring's travel is counted along the stroke. If it is shorter
+// than the stroke, the wheel's travel ends there; if it is longer, the rest is not used. The curve
+// must not be nil or zero. The spring must not be nil, its travel must be finite and more than 0, and
+// its force, rate and energy at both ends of its travel must be below 1e150 N, N/m and J in magnitude.
+// The error names curve, law or both.
 //
-// A [spring.Law] promises a force that does not fall. The wheel force keeps that promise
-// where k_s/F_s is at least LR′/LR: always where the ratio doesn't rise, and in all but
-// extreme cases where it does. A curve through rough readings can break it between two
-// points. The figures are right even there, but the wheel has no stable rest where the
-// force falls, and [spring.Settle] then finds one of several travels with the same
-// force, or reports a load that only a travel in between carries as bottomed out.
+// The force of a [spring.Law] does not fall. That of a WheelLaw does not fall either if
+// k_s/F_s is at least LR′/LR everywhere, which is so if the ratio never rises, and in most
+// cases if it does. The force can fall between two points of a curve through inaccurate
+// readings. Force, rate and energy are right even there, but the wheel has no stable rest
+// where the force falls. [spring.Settle] then returns one of several travels with the same
+// force, or reports bottoming out under a load that only a travel in between carries.
 // [WheelLaw.MinRate] finds such a fall; AtWheel does not refuse it.
 //
 // Not modelled: friction in the pivots, the weight of the moving parts, forces
@@ -65,10 +66,10 @@ func AtWheel(curve *Curve, law spring.Law) (*WheelLaw, error) {
 	return l, nil
 }
 
-const tooMuch = 1e150 // N, N/m or J; below it nothing that is computed overflows
+const tooMuch = 1e150 // N, N/m or J; below it no result overflows
 
-// CheckLaw reports whether a law can be seen through a curve, as [AtWheel] wants
-// it, and records under field what is wrong with it.
+// CheckLaw reports whether a law meets the conditions of [AtWheel]. If it doesn't,
+// CheckLaw records under field what is wrong with it.
 func CheckLaw(c *units.Checker, field string, law spring.Law) (ok bool) {
 	if law == nil {
 		c.Fail(field, nil, "a spring", units.ErrMissing)
@@ -76,7 +77,7 @@ func CheckLaw(c *units.Checker, field string, law spring.Law) (ok bool) {
 	}
 	defer func() {
 		if recover() != nil { // a nil pointer in the interface, for one
-			c.Fail(field, nil, "a spring that answers, but this one panics", units.ErrRange)
+			c.Fail(field, nil, "a spring whose methods don't panic", units.ErrRange)
 			ok = false
 		}
 	}()
@@ -96,7 +97,7 @@ func CheckLaw(c *units.Checker, field string, law spring.Law) (ok bool) {
 	return true
 }
 
-// at returns where the curve is at a wheel travel, clamped.
+// at returns the leverage at a wheel travel, clamped.
 func (l *WheelLaw) at(travel units.Length) leverage {
 	w := float64(travel)
 	switch {
@@ -136,7 +137,7 @@ func (l *WheelLaw) rate(at leverage) units.Stiffness {
 }
 
 // Energy returns the work in J done on the spring from full extension to a wheel travel,
-// clamped to [0, Travel]; a linkage without friction stores nothing.
+// clamped to [0, Travel]. The linkage itself stores no energy.
 func (l *WheelLaw) Energy(travel units.Length) units.Energy {
 	if l.law == nil {
 		return 0
@@ -144,7 +145,7 @@ func (l *WheelLaw) Energy(travel units.Length) units.Energy {
 	return l.law.Energy(l.Stroke(travel))
 }
 
-// Travel returns the full vertical travel of the wheel, as far as both the curve and the spring go.
+// Travel returns the full vertical travel of the wheel, at which the curve or the spring ends.
 func (l *WheelLaw) Travel() units.Length { return units.Length(l.travel) }
 
 // Stroke returns how far the spring is compressed at a wheel travel, clamped to [0, Travel].
@@ -159,7 +160,7 @@ func (l *WheelLaw) SpringForce(travel units.Length) units.Force {
 	return l.law.Force(l.Stroke(travel))
 }
 
-// String gives the law's travel and its forces at the ends.
+// String returns the law's travel and its forces at the ends as text.
 func (l *WheelLaw) String() string {
 	if l.law == nil {
 		return "no spring at the wheel"
@@ -173,10 +174,10 @@ func (l *WheelLaw) Curve() *Curve { return l.curve }
 // Spring returns the spring that the law was made with.
 func (l *WheelLaw) Spring() spring.Law { return l.law }
 
-// MinRate returns the least wheel rate in N/m and the travel at which it was found. Below
-// 0 the wheel force falls there, see [AtWheel]. It looks at both sides of every point
-// where two pieces of the curve meet and at 8 even steps of stroke between them, 64 in all
-// at the least: a fall narrower than that may stay hidden.
+// MinRate returns the least wheel rate in N/m and the travel at which it was found. If the
+// rate is below 0, the wheel force falls there; see [AtWheel]. MinRate evaluates the rate
+// on both sides of every point where two pieces of the curve meet, and at 8 even steps of
+// stroke between them, at least 64 in all. It may miss a fall narrower than a step.
 func (l *WheelLaw) MinRate() (units.Stiffness, units.Length) {
 	if l.law == nil {
 		return 0, 0

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/num/dual"
 
 	"example.com/wheelrate/linkage"
@@ -48,7 +47,7 @@ const hardLength = 0.025
 
 // A linear spring behind w = 2.95·s − 4.25·s² in closed form, with
 // LR = 2.95 − 8.5·s and LR′ = −8.5/m.
-func TestWheelClosedForm(t *testing.T) {
+func TestWheelAgreesWithTheClosedForm(t *testing.T) {
 	const k, p = 80e3, 3e-3
 	l := wheel(t, bent(t), linear(t, k, 0.065, p))
 	for i := range 66 {
@@ -81,68 +80,8 @@ func TestWheelRateByDualNumbers(t *testing.T) {
 	}
 }
 
-// On every table: force = dE/dw and rate = dF/dw by central differences inside
-// the pieces, and energy = ∫F dw by Gauss–Legendre over each of them.
-func TestWheelAgainstReferences(t *testing.T) {
-	for _, ref := range refTables(t) {
-		for _, method := range []linkage.Method{linkage.Monotone, linkage.Smooth} {
-			c := curve(t, ref.table(method))
-			for _, law := range []spring.Law{hard{}, linear(t, 75e3, mm(57), mm(2))} {
-				l := wheel(t, c, law)
-				energy := 0.0
-				for i := 1; i < len(ref.Stroke); i++ {
-					from, to := c.TravelAt(mm(ref.Stroke[i-1])), c.TravelAt(min(mm(ref.Stroke[i]), law.Travel()))
-					if !(to > from) {
-						continue
-					}
-					energy += quad.Fixed(func(w float64) float64 { return float64(l.Force(units.Length(w))) },
-						float64(from), float64(to), 12, quad.Legendre{}, 0)
-					unitstest.Near(t, "energy", float64(l.Energy(to)), energy, unitstest.Rel(1e-12))
-					for _, part := range []units.Length{0.1, 0.5, 0.9} {
-						w, h := from+part*(to-from), units.Length(1e-5)
-						slope := float64(l.Force(w+h)-l.Force(w-h)) / (2 * float64(h))
-						unitstest.Near(t, "rate", float64(l.Rate(w)), slope, unitstest.Rel(1e-6), unitstest.Abs(0.1))
-						slope = float64(l.Energy(w+h)-l.Energy(w-h)) / (2 * float64(h))
-						unitstest.Near(t, "force", float64(l.Force(w)), slope, unitstest.Rel(1e-6))
-					}
-				}
-			}
-		}
-	}
-}
-
-// Exact poses of twelve invented linkages, ratio and slope included (mpmath,
-// 40 digits): a smooth table of eleven of them gives force and rate at the
-// wheel as well as such a table can, and the sign of the term with the slope.
-func TestWheelOfExactLinkages(t *testing.T) {
-	var file noiseFile
-	read(t, "noise.json", &file)
-	require.Len(t, file.Linkages, 12)
-	const k, p = 80e3, 3e-3
-	for name, g := range file.Linkages {
-		table := linkage.Table{Method: linkage.Smooth}
-		for _, pose := range g.Poses {
-			table.Stroke, table.Travel = append(table.Stroke, mm(pose[0])), append(table.Travel, mm(pose[1]))
-		}
-		l := wheel(t, curve(t, table), linear(t, k, mm(g.Stroke), p))
-		tolerance := 0.03
-		if name == "c3" { // the ratio more than doubles in 40 mm
-			tolerance = 0.05
-		}
-		for i, pose := range g.Poses[1 : len(g.Poses)-1] {
-			s, lr, slope := pose[0]*1e-3, pose[2], pose[3]*1e3
-			f := k * (s + p)
-			want := k/(lr*lr) - f*slope/(lr*lr*lr)
-			unitstest.Near(t, name+": force", float64(l.Force(mm(pose[1]))), f/lr, unitstest.Rel(2e-3))
-			if i > 0 && i < len(g.Poses)-3 { // the spline's third derivative settles away from the ends
-				unitstest.Near(t, name+": rate", float64(l.Rate(mm(pose[1]))), want, unitstest.Rel(tolerance))
-			}
-		}
-	}
-}
-
 // The curve and the law need not be of one length.
-func TestWheelTravel(t *testing.T) {
+func TestWheelTravelEndsWithCurveOrSpring(t *testing.T) {
 	c := bent(t)
 	short := wheel(t, c, linear(t, 80e3, 0.04, 0))
 	unitstest.Near(t, "travel", short.Travel(), 2.95*0.04-4.25*0.04*0.04, unitstest.Rel(1e-13))
@@ -157,26 +96,9 @@ func TestWheelTravel(t *testing.T) {
 	}
 }
 
-func TestWheelClamps(t *testing.T) {
-	l := wheel(t, bent(t), linear(t, 80e3, 0.06, 0.002))
-	full := l.Travel()
-	for _, c := range []struct{ x, as units.Length }{
-		{-1, 0}, {units.Length(math.NaN()), 0}, {units.Length(math.Inf(-1)), 0},
-		{2 * full, full}, {units.Length(math.Inf(1)), full},
-	} {
-		if l.Force(c.x) != l.Force(c.as) || l.Rate(c.x) != l.Rate(c.as) || l.Energy(c.x) != l.Energy(c.as) ||
-			l.Stroke(c.x) != l.Stroke(c.as) || l.SpringForce(c.x) != l.SpringForce(c.as) {
-			t.Errorf("travel %v is not taken as %v", float64(c.x), c.as)
-		}
-	}
-	if l.Energy(0) != 0 || l.Stroke(0) != 0 {
-		t.Errorf("at full extension energy %v, stroke %v", l.Energy(0), l.Stroke(0))
-	}
-}
-
 // Where the curve's ratio changes its slope with a jump, the wheel rate is the
 // right-hand one, but the left-hand one where the travel ends.
-func TestWheelRateAtAKnot(t *testing.T) {
+func TestWheelRateAtAKnotIsTheRightHandOne(t *testing.T) {
 	ref := refTables(t)[3] // knots at 15 mm
 	c := curve(t, ref.table(linkage.Monotone))
 	const k = 80e3
@@ -242,7 +164,7 @@ func TestMinRateFindsTheLeast(t *testing.T) {
 // A table printed too coarsely makes the wheel force fall between two points.
 // The least rate says so, and Settle still finds a travel that carries a load
 // between the forces at the ends.
-func TestFallingWheelForce(t *testing.T) {
+func TestFallingWheelForceIsFoundAndSettles(t *testing.T) {
 	c := curve(t, linkage.Table{
 		Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 20, 40, 60, 95, 120, 140),
 	})
@@ -259,81 +181,6 @@ func TestFallingWheelForce(t *testing.T) {
 		w, err := spring.Settle(l, load)
 		require.NoError(t, err)
 		unitstest.Near(t, "force at rest", l.Force(w), load, unitstest.Rel(1e-9))
-	}
-}
-
-// broken is a law that answers as it is told.
-type broken struct{ force, rate, energy, travel float64 }
-
-func (b broken) Force(units.Length) units.Force { return units.Force(b.force) }
-
-func (b broken) Rate(units.Length) units.Stiffness { return units.Stiffness(b.rate) }
-
-func (b broken) Energy(units.Length) units.Energy { return units.Energy(b.energy) }
-
-func (b broken) Travel() units.Length { return units.Length(b.travel) }
-
-func TestAtWheelRefuses(t *testing.T) {
-	c := bent(t)
-	nan, inf := math.NaN(), math.Inf(1)
-	for _, test := range []struct {
-		name   string
-		curve  *linkage.Curve
-		law    spring.Law
-		fields []string
-		class  error
-	}{
-		{"nothing", nil, nil, []string{"curve", "law"}, units.ErrMissing},
-		{"the zero curve", &linkage.Curve{}, hard{}, []string{"curve"}, units.ErrMissing},
-		{"no law", c, nil, []string{"law"}, units.ErrMissing},
-		{"a nil pointer", c, (*broken)(nil), []string{"law"}, units.ErrRange},
-		{"no travel", c, broken{1, 1, 1, 0}, []string{"law"}, units.ErrRange},
-		{"the zero spring", c, spring.LinearSpring{}, []string{"law"}, units.ErrRange},
-		{"negative travel", c, broken{1, 1, 1, -1}, []string{"law"}, units.ErrRange},
-		{"NaN travel", c, broken{1, 1, 1, nan}, []string{"law"}, units.ErrRange},
-		{"infinite travel", c, broken{1, 1, 1, inf}, []string{"law"}, units.ErrRange},
-		{"NaN force", c, broken{nan, 1, 1, 1}, []string{"law"}, units.ErrRange},
-		{"infinite rate", c, broken{1, inf, 1, 1}, []string{"law"}, units.ErrRange},
-		{"NaN energy", c, broken{1, 1, nan, 1}, []string{"law"}, units.ErrRange},
-		{"enormous force", c, broken{-1e150, 1, 1, 1}, []string{"law"}, units.ErrRange},
-	} {
-		t.Run(test.name, func(t *testing.T) {
-			l, err := linkage.AtWheel(test.curve, test.law)
-			refuses(t, err, test.fields...)
-			if !errors.Is(err, test.class) {
-				t.Errorf("error %v is not %v", err, test.class)
-			}
-			if l != nil {
-				t.Error("a law beside an error")
-			}
-		})
-	}
-	// Two fifths of the least float64 are nothing.
-	small, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 0.4, Travel: mm(20)})
-	require.NoError(t, err)
-	_, err = linkage.AtWheel(small, broken{1, 1, 1, 5e-324})
-	refuses(t, err, "law")
-	// A negative force is a spring that pulls in: fine.
-	l := wheel(t, c, broken{-5, 1, 1, 0.06})
-	unitstest.Near(t, "force", l.Force(0), -5/2.95, unitstest.Rel(1e-12))
-}
-
-func TestZeroWheelLaw(t *testing.T) {
-	var l linkage.WheelLaw
-	rate, at := l.MinRate()
-	if l.Force(1) != 0 || l.Rate(1) != 0 || l.Energy(1) != 0 || l.Travel() != 0 || l.Stroke(1) != 0 || l.SpringForce(1) != 0 ||
-		rate != 0 || at != 0 || l.Curve() != nil || l.Spring() != nil {
-		t.Error("the zero law has a force, a travel or parts")
-	}
-}
-
-func TestWheelAllocatesNothing(t *testing.T) {
-	l := wheel(t, bent(t), linear(t, 80e3, 0.065, 0))
-	if n := testing.AllocsPerRun(100, func() {
-		_, _, _, _ = l.Force(0.1), l.Rate(0.1), l.Energy(0.1), l.SpringForce(0.1)
-		_, _ = l.MinRate()
-	}); n != 0 {
-		t.Errorf("%v allocations", n)
 	}
 }
 
@@ -400,7 +247,7 @@ func TestMinRateLooksAtEvenSteps(t *testing.T) {
 func TestMinRateLooksAtBothSides(t *testing.T) {
 	for _, ref := range refTables(t) {
 		c := curve(t, ref.table(linkage.Monotone))
-		rate, _ := wheel(t, c, broken{1000, 0, 1, float64(c.Stroke())}).MinRate()
+		rate, _ := wheel(t, c, steady(1000, float64(c.Stroke()))).MinRate()
 		for i, knot := range ref.Stroke {
 			for _, s := range []float64{knot - 1e-7, knot + 1e-7} {
 				if i == 0 && s < knot || i == len(ref.Stroke)-1 && s > knot {
@@ -415,49 +262,15 @@ func TestMinRateLooksAtBothSides(t *testing.T) {
 	}
 }
 
-// late is a law that goes wrong at full travel only.
-type late struct{ broken }
-
-func (l late) at(x units.Length, v float64) float64 {
-	if x < 0.05 {
-		return 1
-	}
-	return v
-}
-
-func (l late) Force(x units.Length) units.Force { return units.Force(l.at(x, l.force)) }
-
-func (l late) Rate(x units.Length) units.Stiffness { return units.Stiffness(l.at(x, l.rate)) }
-
-func (l late) Energy(x units.Length) units.Energy { return units.Energy(l.at(x, l.energy)) }
-
-// A law is asked at full travel as well, for force, rate and energy, each of
-// which must be below 1e150 either way.
-func TestAtWheelAsksAtFullTravel(t *testing.T) {
-	c := bent(t)
-	const fine = 0.999e150
-	for _, v := range []float64{fine, -fine} {
-		wheel(t, c, late{broken{v, 1, 1, 0.06}})
-		wheel(t, c, late{broken{1, v, 1, 0.06}})
-		wheel(t, c, late{broken{1, 1, v, 0.06}})
-	}
-	for _, v := range []float64{1e150, -1e150, math.Inf(1), math.Inf(-1), math.NaN()} {
-		for _, law := range []broken{{v, 1, 1, 0.06}, {1, v, 1, 0.06}, {1, 1, v, 0.06}} {
-			_, err := linkage.AtWheel(c, late{law})
-			refuses(t, err, "law")
-		}
-	}
-}
-
 // A law that ends where two pieces of the curve meet knows nothing of the
 // second: neither at full travel nor for its least rate.
-func TestLawThatEndsAtAKnot(t *testing.T) {
+func TestLawThatEndsAtAKnotIgnoresTheNextPiece(t *testing.T) {
 	jumps := 0
 	for _, ref := range refTables(t) {
 		c := curve(t, ref.table(linkage.Monotone))
 		before := math.Inf(1) // the least beside the knots so far
 		for _, knot := range ref.Stroke[1 : len(ref.Stroke)-1] {
-			l := wheel(t, c, broken{1000, 0, 1, float64(mm(knot))})
+			l := wheel(t, c, steady(1000, float64(mm(knot))))
 			rate := func(s units.Length) float64 {
 				return -1000 * float64(c.LeverRatioSlope(s)) / math.Pow(c.LeverRatio(s), 3)
 			}
@@ -485,53 +298,103 @@ func TestLawThatEndsAtAKnot(t *testing.T) {
 
 // Inside a piece, the end of a law is what the curve says there, and so it is at
 // full stroke.
-func TestLawThatEndsInsideAPiece(t *testing.T) {
+func TestLawThatEndsInsideAPieceAgreesWithTheCurve(t *testing.T) {
 	for _, ref := range refTables(t) {
 		c := curve(t, ref.table(linkage.Monotone))
 		for i := range ref.Stroke[1:] {
 			for _, part := range []float64{0.01, 0.5, 0.99} {
 				s := mm(ref.Stroke[i] + part*(ref.Stroke[i+1]-ref.Stroke[i]))
-				l := wheel(t, c, broken{1000, 0, 1, float64(s)})
+				l := wheel(t, c, steady(1000, float64(s)))
 				lr, slope := c.LeverRatio(s), float64(c.LeverRatioSlope(s))
 				unitstest.Near(t, ref.Name+": force", float64(l.Force(l.Travel())), 1000/lr, unitstest.Rel(1e-12))
 				unitstest.Near(t, ref.Name+": rate", float64(l.Rate(l.Travel())), -1000*slope/math.Pow(lr, 3), unitstest.Rel(1e-9), unitstest.Abs(1e-9))
 			}
 		}
 		full := c.Stroke()
-		l := wheel(t, c, broken{1000, 0, 1, 1})
+		l := wheel(t, c, steady(1000, 1))
 		unitstest.Near(t, ref.Name+": force at full stroke", float64(l.Force(l.Travel())), 1000/c.LeverRatio(full), unitstest.Rel(1e-12))
 	}
 }
 
-// early goes wrong at full extension only; faint answers until it is asked at
-// full travel.
-type early struct{ broken }
-
-func (l early) Energy(x units.Length) units.Energy {
-	if x == 0 {
-		return units.Energy(math.NaN())
-	}
-	return 1
+// told is a law that answers as it is told: force, rate and energy at full
+// extension, and at full travel. It panics where it is told nothing.
+type told struct {
+	travel     float64
+	start, end *[3]float64
 }
 
-type faint struct{ broken }
-
-func (l faint) Rate(x units.Length) units.Stiffness {
+func (l told) at(i int, x units.Length) float64 {
 	if x > 0 {
-		panic("too far")
+		return l.end[i]
 	}
-	return 1
+	return l.start[i]
 }
 
-func TestAtWheelAsksAtBothEnds(t *testing.T) {
-	for law, says := range map[spring.Law]string{
-		early{broken{1, 1, 1, 0.06}}: "finite",
-		faint{broken{1, 1, 1, 0.06}}: "panics",
+func (l told) Force(x units.Length) units.Force { return units.Force(l.at(0, x)) }
+
+func (l told) Rate(x units.Length) units.Stiffness { return units.Stiffness(l.at(1, x)) }
+
+func (l told) Energy(x units.Length) units.Energy { return units.Energy(l.at(2, x)) }
+
+func (l told) Travel() units.Length { return units.Length(l.travel) }
+
+// steady is a law of one force, whose rate is 0.
+func steady(force, travel float64) told {
+	v := &[3]float64{force, 0, 1}
+	return told{travel, v, v}
+}
+
+func TestAtWheelRefuses(t *testing.T) {
+	c := bent(t)
+	nan, inf := math.NaN(), math.Inf(1)
+	small, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 0.4, Travel: mm(20)})
+	require.NoError(t, err)
+	fine := &[3]float64{1, 1, 1}
+	for _, test := range []struct {
+		name   string
+		curve  *linkage.Curve
+		law    spring.Law
+		fields []string
+		class  error
+		says   string
+	}{
+		{"nothing", nil, nil, []string{"curve", "law"}, units.ErrMissing, ""},
+		{"the zero curve", &linkage.Curve{}, hard{}, []string{"curve"}, units.ErrMissing, ""},
+		{"no law", c, nil, []string{"law"}, units.ErrMissing, ""},
+		{"a nil pointer", c, (*told)(nil), []string{"law"}, units.ErrRange, "don't panic"},
+		{"a panic at full travel", c, told{0.06, fine, nil}, []string{"law"}, units.ErrRange, "don't panic"},
+		{"the zero spring", c, spring.LinearSpring{}, []string{"law"}, units.ErrRange, "travel is finite"},
+		{"no travel", c, steady(1, 0), []string{"law"}, units.ErrRange, "travel is finite"},
+		{"negative travel", c, steady(1, -1), []string{"law"}, units.ErrRange, "travel is finite"},
+		{"NaN travel", c, steady(1, nan), []string{"law"}, units.ErrRange, "travel is finite"},
+		{"infinite travel", c, steady(1, inf), []string{"law"}, units.ErrRange, "travel is finite"},
+		{"two fifths of the least float64", small, steady(1, 5e-324), []string{"law"}, units.ErrRange, "moves the wheel"},
 	} {
-		l, err := linkage.AtWheel(bent(t), law)
-		refuses(t, err, "law")
-		if l != nil || err == nil || !strings.Contains(err.Error(), says) {
-			t.Errorf("%v, want that it %s", err, says)
+		t.Run(test.name, func(t *testing.T) {
+			l, err := linkage.AtWheel(test.curve, test.law)
+			refuses(t, err, test.fields...)
+			if !errors.Is(err, test.class) || !strings.Contains(err.Error(), test.says) {
+				t.Errorf("error %v is not %v, or doesn't say %q", err, test.class, test.says)
+			}
+			if l != nil {
+				t.Error("a law beside an error")
+			}
+		})
+	}
+	// Force, rate and energy, asked at both ends, must be below 1e150 either way.
+	for i, what := range []string{"force", "rate", "energy"} {
+		for v, ok := range map[float64]bool{
+			0.999e150: true, -0.999e150: true, 1e150: false, -1e150: false, inf: false, -inf: false, nan: false,
+		} {
+			spoilt := *fine
+			spoilt[i] = v
+			for _, law := range []told{{0.06, &spoilt, fine}, {0.06, fine, &spoilt}} {
+				if l, err := linkage.AtWheel(c, law); (l != nil) != ok || ok != (err == nil) {
+					t.Errorf("%s of %v: law %v, error %v", what, v, l, err)
+				} else if !ok {
+					refuses(t, err, "law")
+				}
+			}
 		}
 	}
 }

@@ -14,7 +14,7 @@ import (
 // SchemaName is what the "schema" of every case file says.
 const SchemaName = "wheelrate/cases/1"
 
-// Case is one check: what is computed, from what, and what must come out.
+// Case is one check: a computation, its inputs, and its expected outputs or error.
 type Case struct {
 	File     string   // the file it was read from
 	Subject  string   // of that file
@@ -31,7 +31,7 @@ type Case struct {
 	Note      string
 }
 
-// Source says where the values of a group of cases come from.
+// Source says where a value comes from.
 type Source struct {
 	Title   string `json:"title"`
 	Edition string `json:"edition,omitempty"`
@@ -40,7 +40,7 @@ type Source struct {
 	URL     string `json:"url,omitempty"`
 }
 
-// String returns the source on one line, as a footnote has it; "" for none.
+// String returns the source on one line, as in a footnote; "" for the zero value.
 func (s Source) String() string {
 	year := ""
 	if s.Year != 0 {
@@ -55,7 +55,7 @@ func (s Source) String() string {
 	}, strings.Join(parts, ", "))
 }
 
-// Standing is how much the origin of a value is worth.
+// Standing says how reliable the origin of a value is.
 type Standing string
 
 // The four standings that a value may have.
@@ -66,11 +66,11 @@ const (
 	FromMemory     Standing = "from memory"     // a published source remembered, not seen
 )
 
-// Standings lists the four, the best first.
+// Standings returns the four standings, the most reliable first.
 func Standings() []Standing { return []Standing{Published, Computed, CommonPractice, FromMemory} }
 
-// Check records what is wrong with the origin of a value: the standing must be one of the four, and
-// a published value names title and place.
+// Check records in c what is wrong with the source of a value of that standing. The standing must
+// be one of the four. A published value needs a title and the place in it.
 func (s Source) Check(c *units.Checker, standing Standing) {
 	if !slices.Contains(Standings(), standing) {
 		class := units.ErrUnknown
@@ -91,14 +91,14 @@ func (s Source) Check(c *units.Checker, standing Standing) {
 	}
 }
 
-// CaseTolerance is how far an output may be from what is expected. In JSON it is a number, which is
-// relative, or a quantity in a string, which is absolute.
+// CaseTolerance is the permitted difference between an output and its expected value. In JSON it is
+// a number, which is relative, or a string with a quantity, which is absolute.
 type CaseTolerance struct {
 	Relative float64 // of the expected value; ignored where Absolute is given
 	Absolute string  // a quantity such as "0.5 N/mm"; a bare number for an output without unit
 }
 
-// String returns the tolerance as a report shows it.
+// String returns the tolerance for a report: "relative 1e-09" or "±0.5 N/mm".
 func (t CaseTolerance) String() string {
 	if t.Absolute != "" {
 		return "±" + t.Absolute
@@ -106,8 +106,8 @@ func (t CaseTolerance) String() string {
 	return "relative " + strconv.FormatFloat(t.Relative, 'g', -1, 64)
 }
 
-// UnmarshalJSON reads a number of 0 or more, or a string with a difference of any quantity, or a
-// bare number, of 0 or more.
+// UnmarshalJSON reads a relative tolerance from a number, or an absolute one from a string: a
+// quantity, or a number without a unit. Either must be 0 or more.
 func (t *CaseTolerance) UnmarshalJSON(data []byte) error {
 	var v any
 	_ = json.Unmarshal(data, &v) // what is no JSON is neither

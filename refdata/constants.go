@@ -7,8 +7,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// GasData is a gas that air springs are filled with, with where each of its values is from. How it
-// behaves at a fill is computed from its equation of state; see
+// GasData is a gas that air springs are filled with. Each of its values has its source. Its
+// behaviour under pressure is computed from its equation of state, see
 // [example.com/wheelrate/airspring/gas.StateAt].
 type GasData struct {
 	Name   string     `json:"name"` // as package airspring calls it: "air", "nitrogen"
@@ -17,14 +17,15 @@ type GasData struct {
 	Range  GasRange   `json:"range"`
 }
 
-// GasRange is where package airspring answers for the real behaviour of a gas.
+// GasRange is the range of temperature and pressure over which the equation of state of a gas is
+// valid.
 type GasRange struct {
 	TemperatureFrom units.Temperature      `json:"temperature_from"`
 	TemperatureTo   units.Temperature      `json:"temperature_to"`
 	PressureTo      units.AbsolutePressure `json:"pressure_to"`
 }
 
-// Gases returns every gas of the dataset, in its order. All of it is the caller's own.
+// Gases returns every gas of the dataset, in its order. The result is a copy.
 func Gases() []GasData {
 	list := slices.Clone(gases().Gases)
 	for i := range list {
@@ -33,7 +34,7 @@ func Gases() []GasData {
 	return list
 }
 
-// GasNamed returns the gas of that name; the error names the field "gas".
+// GasNamed returns the gas of that name, or an error in the field "gas".
 func GasNamed(name string) (GasData, error) {
 	var names []string
 	for _, g := range Gases() {
@@ -45,8 +46,8 @@ func GasNamed(name string) (GasData, error) {
 	return GasData{}, unknown("gas", name, "one of "+strings.Join(names, ", "))
 }
 
-// Value returns one of the gas's values, such as "molar_mass" or "heat_ratio_300_k"; the error
-// names the field "value".
+// Value returns one of the gas's values, such as "molar_mass" or "heat_ratio_300_k", or an error in
+// the field "value".
 func (g GasData) Value(name string) (Constant, error) {
 	return constantNamed(g.Values, name, "value", "the name of a value that the dataset has of "+g.Name)
 }
@@ -56,7 +57,7 @@ var gases = decoded[struct {
 	Gases  []GasData `json:"gases"`
 }]("gases.json")
 
-// Constant is a constant of nature, a definition, or a convention, with where it is from.
+// Constant is a constant of nature, a definition or a convention, with its source.
 type Constant struct {
 	Name        string   `json:"name"`             // such as "standard_gravity"
 	Symbol      string   `json:"symbol,omitempty"` // as formulas write it
@@ -69,13 +70,13 @@ type Constant struct {
 	Note        string   `json:"note,omitempty"` // such as why this value and not another
 }
 
-// Exact reports whether the value is a definition.
+// Exact reports whether the value is exact by definition: its uncertainty is 0.
 func (c Constant) Exact() bool { return c.Uncertainty == 0 }
 
-// Constants returns every constant of the dataset, in its order. The slice is the caller's own.
+// Constants returns every constant of the dataset, in its order. The result is a copy.
 func Constants() []Constant { return slices.Clone(constants().Constants) }
 
-// ConstantNamed returns the constant of that name; the error names the field "constant".
+// ConstantNamed returns the constant of that name, or an error in the field "constant".
 func ConstantNamed(name string) (Constant, error) {
 	return constantNamed(constants().Constants, name, "constant", "the name of a constant of the dataset")
 }

@@ -17,17 +17,18 @@ var data embed.FS
 //go:embed schema
 var schema embed.FS
 
-// Data is the reference dataset: materials.json, constants.json, gases.json, version.json,
+// Data returns the files of the dataset: materials.json, constants.json, gases.json, version.json,
 // CHANGELOG.md, authorities.json (programs that confirm cases), and the check cases in
 // cases/*.json.
 func Data() fs.FS { return within(data, "data") }
 
-// CaseFiles is the directory of the check cases within [Data].
+// CaseFiles returns the directory cases of [Data].
 func CaseFiles() fs.FS { return within(data, "data/cases") }
 
-// Schema holds the JSON Schemas (draft 2020-12) of the dataset's files: cases.schema.json,
-// materials.schema.json, constants.schema.json, gases.schema.json, version.schema.json,
-// authorities.schema.json; and of jobs and records, job-1.schema.json and record-1.schema.json.
+// Schema returns the JSON Schemas (draft 2020-12) of the dataset's files: cases.schema.json,
+// materials.schema.json, constants.schema.json, gases.schema.json, version.schema.json and
+// authorities.schema.json. Those of jobs and records are job-1.schema.json and
+// record-1.schema.json.
 func Schema() fs.FS { return within(schema, "schema") }
 
 func within(fsys embed.FS, dir string) fs.FS {
@@ -59,21 +60,21 @@ func unknown(field, name, want string) error {
 	return &units.FieldError{Package: "refdata", Field: field, Value: units.Clip(name), Want: want, Class: class}
 }
 
-// Revision is what became different in one version of the dataset. A value that changed is never
-// changed in silence: its id or name is among IDs.
+// Revision is a change of the dataset in one version. IDs has every case, material and constant
+// whose value changed.
 type Revision struct {
 	Version string   `json:"version"`
 	IDs     []string `json:"ids"` // of cases; names of materials and constants
 	Change  string   `json:"change"`
 }
 
-// Version returns the version of the dataset, that of data/version.json. The second number goes up
-// where cases, materials or constants are added or taken back, the third where only a value, a
-// tolerance or a source is put right, the first where the format changes.
+// Version returns the version of the dataset, such as "0.1.0". The first number changes with the
+// format, the second when cases, materials or constants are added or taken back, and the third when
+// only a value, a tolerance or a source is corrected.
 func Version() string { return version().Version }
 
-// Revisions lists what became different, the newest first. The slice is the caller's own.
-// data/CHANGELOG.md says the same to a reader.
+// Revisions returns the changes of the dataset, the newest first. The result is a copy.
+// data/CHANGELOG.md lists the same.
 func Revisions() []Revision {
 	list := slices.Clone(version().Changes)
 	for i, r := range list {
@@ -82,8 +83,8 @@ func Revisions() []Revision {
 	return list
 }
 
-// Retired lists the ids of cases that were taken back. No case is ever given one of these: who
-// checks by id finds a value gone, not another in its place.
+// Retired returns the ids of cases that were taken back. They are not used again, so that an id
+// never stands for two different cases. The result is a copy.
 func Retired() []string { return slices.Clone(version().Retired) }
 
 var version = decoded[struct {
@@ -93,9 +94,9 @@ var version = decoded[struct {
 	Changes []Revision `json:"changes"`
 }]("version.json")
 
-// Authority is a program of others that check cases were compared with. Its script runs it on every
-// case of the computations that it confirms, and fails where one disagrees or is left out, where
-// the package is missing, and where the version is another.
+// Authority is a program of others that confirms check cases. Its script runs it on every case of
+// the computations it confirms. The script fails if a result disagrees, if a case is left out, and
+// if the package is missing or has another version.
 type Authority struct {
 	Name     string   `json:"name"`
 	Version  string   `json:"version"`  // as the program gives it
@@ -105,7 +106,7 @@ type Authority struct {
 	How      string   `json:"how"`      // what is compared, and to how many digits
 }
 
-// Authorities returns every authority of the dataset, in its order. The slice is the caller's own.
+// Authorities returns every authority of the dataset, in its order. The result is a copy.
 func Authorities() []Authority {
 	list := slices.Clone(authorities().Authorities)
 	for i := range list {
@@ -119,8 +120,8 @@ var authorities = decoded[struct {
 	Authorities []Authority `json:"authorities"`
 }]("authorities.json")
 
-// Computations lists the names that a case's "computes" may have, in the order in which the schema
-// of case files has them. The slice is the caller's own. Package evaluate runs them.
+// Computations returns the names that a case's "computes" may have, in the order of the schema of
+// case files. Package evaluate runs them. The result is a copy.
 func Computations() []string { return slices.Clone(computations()) }
 
 // computations reads the embedded schema at its first call.

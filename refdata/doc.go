@@ -1,8 +1,7 @@
-// Package refdata is the reference dataset of this library: materials, gases and constants with
-// value, uncertainty, range and source, and check cases with what is given and what must come out.
-// The dataset is plain JSON ([Data]) with JSON Schemas ([Schema]), so that a program in any
-// language can check itself against it. The standard atmosphere is among the constants, by its
-// layer's numbers, and among the cases.
+// Package refdata holds the reference dataset of this library: materials, gases, constants and
+// check cases. Each value has an uncertainty, a range and a source. A check case has the inputs of
+// a computation and its expected outputs. The dataset is plain JSON ([Data]) with JSON Schemas
+// ([Schema]), so that a program in any language can check itself against it.
 //
 // [Each] reads case files, those of this package and of others. Package
 // [example.com/wheelrate/refdata/evaluate] runs a [Case] against this library.
@@ -16,57 +15,62 @@
 //	computes   the name of a computation, see [Computations]
 //	given      its inputs, by name
 //	expect     any subset of its outputs, by name; or
-//	error      the fields that the refusal of a bad input must name
+//	error      the fields that the error for an invalid input must name
 //	tolerance  by output, "*" for the others
 //	second     how the value was confirmed a second way, or "not confirmed"
-//	note
+//	note       for people
 //
-// A quantity is a string with number and unit ("450 lbf/in"), a value without unit a number. The
-// kind of quantity comes from the computation, so that "14.5 psi" and "1 bar" compare. Lists
-// compare element by element and must be of one length. An unknown field is refused at every level.
+// A quantity is a string of a number and a unit ("450 lbf/in"); a value without a unit is a number.
+// The kind of quantity follows from the computation, so "14.5 psi" can be compared with "1 bar".
+// Lists are compared element by element and must have the same length. An unknown field is an error
+// at every level.
 //
-// A tolerance that is a number is relative to the expected value; a quantity is absolute; for an
-// output without unit a string such as "0.005" is absolute. Where nothing is said it is 1e-9.
-// Relative to an expected 0 means relative to the largest magnitude in the same list; a 0 that
-// stands alone must be met exactly unless an absolute tolerance is given. Temperatures compare in
-// kelvin, and "0.5 °C" as a tolerance is half a kelvin. An absolute "*" holds for the outputs of
-// its kind, the default for the others.
+// A number as a tolerance is relative to the expected value. A quantity as a tolerance is absolute,
+// and so is a string such as "0.005" for an output without a unit. The default is 1e-9, relative. A
+// relative tolerance of an expected 0 is relative to the largest magnitude in the same list; a 0
+// that is no element of a list must be met exactly unless an absolute tolerance is given.
+// Temperatures are compared in kelvin: the tolerance "0.5 °C" is half a kelvin. An absolute "*"
+// holds for the outputs of its kind, and the default for the others.
 //
 // An error names a field by the last element of its path ("bore" for "front.air.bore", "at" for
-// "at[3]") or by the whole path; the names that a user chose, of points and bodies, stand for
-// "points" and "bodies" too. What concerns no single field has a name of its own: "locks",
-// "topped_out", "bottomed_out". Every bad field is named at once: a value that can't be read hides
-// no other that is out of its range.
+// "at[3]") or by the whole path. "points" and "bodies" stand for the names that a user chose for
+// points and bodies. What concerns no single field has a name of its own: "locks", "topped_out",
+// "bottomed_out". All bad fields are named at once: a value that can't be read does not hide
+// another that is out of range.
 //
 // # Standing
 //
-// "published" is a source that was seen, with title and the place in it; "computed" an independent
-// computation, with program and precision; "common practice" a fact of the trade without a source;
-// "from memory" a published source remembered and not seen. What this library prints is never an
-// expected value.
+// The standing of a value is one of
+//
+//	published        the source was seen; it has a title and a place in it
+//	computed         an independent computation; its source names program and precision
+//	common practice  a fact of the trade, without a source
+//	from memory      a published source that was remembered, not seen
+//
+// What this library prints is never an expected value.
 //
 // A published value is held to half a unit in its last printed digit, or its note says why not.
-// "second" names what confirmed the value besides its source, or says "not confirmed"; the tests of
-// this package hold every embedded case to both.
+// "second" names what confirmed the value besides its source, or says "not confirmed". The tests of
+// this package check both for every embedded case.
 //
 // # Independent authorities
 //
-// Scripts in testdata/generate compute the values of standing "computed". They know nothing of this
-// library: mpmath at 50 digits, or exact fractions, as the source of the group says with the
-// version. Every check of the project runs them again and compares every byte.
+// Scripts in testdata/generate compute the values of standing "computed". They use nothing of this
+// library: they compute with mpmath at 50 digits, or in exact fractions. The source of each group
+// names the version. Every check of the project runs them again and compares every byte.
 //
-// Programs of others are run on the cases as well: [Authorities] names each with its version, its
+// Programs of others are run on the cases as well. [Authorities] names each with its version, its
 // Debian package and the computations it confirms. Its script in testdata/authorities runs it on
-// every case of these and fails where one disagrees or is left out, and where the program is
-// missing or of another version.
+// every case of these. The script fails if a result disagrees, if a case is left out, and if the
+// program is missing or has another version.
 //
 // # Versions
 //
-// [Version] is the version of the dataset, data/CHANGELOG.md what changed in each ([Revisions]). A
-// value, a tolerance or a source that changes gets a new version and a line with its id, however
-// small the change; the id of a case that is taken back is among those [Retired], and no other case
-// is given it. The tests compare the dataset with a list of hashes of its last version. How well a
-// value is confirmed, and its note, may change at any time.
+// [Version] is the version of the dataset; data/CHANGELOG.md and [Revisions] list the changes of
+// each. A value, a tolerance or a source that changes gets a new version and an entry with its id,
+// however small the change. The id of a case that is taken back is among those [Retired] and is not
+// used again. The tests compare the dataset with a list of hashes of its last version. "second" and
+// "note" of a case may change at any time.
 //
 // # Not modelled
 //

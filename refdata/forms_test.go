@@ -3,6 +3,7 @@ package refdata_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"maps"
 	"os"
 	"regexp"
@@ -21,88 +22,29 @@ var demoJobs = []string{
 	"webpage/demo/air-both.json", "webpage/demo/coil-shock.json", "webpage/demo/pivots.json",
 }
 
-// The demonstrations' jobs, and a record of one, meet the schemas of their
-// formats; what the library refuses for its form, they do too.
-func TestFormSchemas(t *testing.T) {
-	for _, name := range demoJobs {
-		text, err := os.ReadFile("../examples/" + name)
-		require.NoError(t, err)
-		if faults := schemaFaults(t, "job-1", text); len(faults) > 0 {
-			t.Errorf("%s: %v", name, faults)
-		}
-	}
-	text, err := os.ReadFile("../examples/setup/demo/job.json")
-	require.NoError(t, err)
-	job, err := setup.ReadJob(bytes.NewReader(text))
-	require.NoError(t, err)
-	sheet, err := setup.NewSheet(job)
-	require.NoError(t, err)
-	record, err := visit.NewRecord("2026-11-25", job, sheet)
-	require.NoError(t, err)
-	record.Rear.Readings = []visit.Reading{{Stroke: sheet.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
-	record.Extra = json.RawMessage(`{"ticket": 41, "tags": ["a"]}`)
-	var out bytes.Buffer
-	_, err = record.WriteTo(&out)
-	require.NoError(t, err)
-	if faults := schemaFaults(t, "record-1", out.Bytes()); len(faults) > 0 {
-		t.Errorf("a record: %v", faults)
-	}
-	for _, bad := range []struct{ from, to string }{
-		{`"schema": "wheelrate/job/1"`, `"schema": "wheelrate/job/2"`},
-		{`"rider_mass": "82 kg"`, `"rider_mass": 82`},
-		{`"rider_mass": "82 kg"`, `"rider_mass": "kg"`},
-		{`"ambient"`, `"weather"`},
-		{`"spacers": 1,`, `"spacers": "one",`},
-		{`"shelf": [`, `"shelf": [1, `},
-	} {
-		spoilt := strings.Replace(string(text), bad.from, bad.to, 1)
-		require.NotEqual(t, string(text), spoilt, bad.from)
-		if faults := schemaFaults(t, "job-1", []byte(spoilt)); len(faults) == 0 {
-			t.Errorf("%s: meets the schema", bad.to)
-		}
-		if _, err := setup.ReadJob(strings.NewReader(spoilt)); err == nil && !strings.Contains(bad.to, "job/2") {
-			t.Errorf("%s: is read", bad.to)
-		}
-	}
-}
+// recordText is an invented record of air in front and a coil behind, with all
+// that a record may hold at its top but a job.
+const recordText = `{
+  "schema": "wheelrate/record/1", "date": "2026-11-25", "note": "n", "notes": ["b", "a"],
+  "situation": {
+    "masses": {"rider_mass": "84 kg", "bike_mass": "16 kg", "unsprung_front": "2 kg", "unsprung_rear": "3 kg", "rear_share": 0.6},
+    "conditions": {"temperature": "18 °C", "altitude": "400 m"}},
+  "front": {
+    "curve": {"fork": {"head_angle": "64°", "travel": "160 mm"}}, "sag": 0.2, "friction": "15 N",
+    "air": {"bore": "35 mm", "shaft": "10 mm", "positive_volume": "240 cm³", "negative_volume": "60 cm3", "port_travel": "8 mm", "fill": "72 psi", "max_fill": "10 bar"}},
+  "rear": {
+    "curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28,
+    "coil": {"rate": "80 N/mm", "preload": "2 mm", "solid_travel": "70 mm", "preload_max": "1e1 mm", "thread_pitch": "1.5 mm"},
+    "readings": [{"stroke": "15.4 mm", "error": "0.5 mm", "date": "yesterday", "note": "standing"}], "note": "n"},
+  "extra": {"any": [{"thing": null}]}
+}`
 
-// Every field of the forms says what it is.
-func TestFormSchemasDescribe(t *testing.T) {
-	for _, name := range []string{"job-1", "record-1"} {
-		text, err := os.ReadFile("schema/" + name + ".schema.json")
-		require.NoError(t, err)
-		var schema struct {
-			Defs map[string]struct {
-				Description string
-				Properties  map[string]struct {
-					Ref         string `json:"$ref"`
-					Description string
-				}
-			} `json:"$defs"`
-		}
-		require.NoError(t, json.Unmarshal(text, &schema))
-		described, all := 0, 0
-		for def, d := range schema.Defs {
-			if d.Description == "" {
-				t.Errorf("%s: %s says nothing", name, def)
-			}
-			for _, p := range d.Properties {
-				if all++; p.Description != "" || p.Ref != "" {
-					described++
-				}
-			}
-		}
-		if all < 60 || described < all*9/10 {
-			t.Errorf("%s: %d of %d fields say what they are", name, described, all)
-		}
-	}
-}
-
-// form is a schema, texts that meet it, and what reads these.
+// form is a schema, texts that meet it, what reads these, and by what they are spoilt.
 type form struct {
-	name  string
-	texts []string
-	read  func(text string) error
+	name   string
+	texts  []string
+	read   func(text string) error
+	spoilt map[string]string // in the first text
 }
 
 func forms(t *testing.T) []form {
@@ -119,20 +61,76 @@ func forms(t *testing.T) []form {
 		require.NoError(t, err)
 		job.texts = append(job.texts, string(text))
 	}
-	return []form{job, {"record-1", []string{recordText}, func(text string) error {
+	job.spoilt = map[string]string{
+		`"schema": "wheelrate/job/1"`: `"schema": "wheelrate/job/2"`,
+		`"rider_mass": "82 kg"`:       `"rider_mass": 82`,
+		`"82 kg"`:                     `"kg"`,
+		`"ambient"`:                   `"weather"`,
+		`"spacers": 1,`:               `"spacers": "one",`,
+		`"shelf": [`:                  `"shelf": [1, `,
+	}
+	record := form{name: "record-1", texts: []string{recordText}, read: func(text string) error {
 		_, err := visit.ReadRecord(strings.NewReader(text))
 		return err
-	}}}
+	}}
+	record.spoilt = map[string]string{
+		"record/1":                   "record/2",
+		`"notes": ["b", "a"]`:        `"notes": "b"`,
+		`"b", "a"`:                   `"b", 1`,
+		"84 kg":                      "kg",
+		`"16 kg"`:                    `16`,
+		`"friction": "15 N"`:         `"grip": "15 N"`,
+		`"sag": 0.28`:                `"sag": "28 %"`,
+		`"constant": 2.5`:            `"constant": "2.5"`,
+		`[{"stroke"`:                 `[1, {"stroke"`,
+		`{"any": [{"thing": null}]}`: `[]`,
+	}
+	return []form{job, record}
+}
+
+// The demonstrations' jobs and an invented record meet the schemas of their
+// formats, and so does a record that the library writes. What the library refuses
+// for its form, the schemas do too.
+func TestFormSchemasAgreeWithReaders(t *testing.T) {
+	for _, f := range forms(t) {
+		for _, text := range f.texts {
+			if faults := schemaFaults(t, f.name, []byte(text)); f.read(text) != nil || len(faults) > 0 {
+				t.Errorf("%s: %v, %v", f.name, f.read(text), faults)
+			}
+		}
+		for from, to := range f.spoilt {
+			bad := strings.Replace(f.texts[0], from, to, 1)
+			require.NotEqual(t, f.texts[0], bad, from)
+			if err, faults := f.read(bad), schemaFaults(t, f.name, []byte(bad)); err == nil || len(faults) == 0 {
+				t.Errorf("%s instead of %s\nreader: %v\nschema: %v\nwant both to refuse it", to, from, err, faults)
+			}
+		}
+	}
+	record, err := visit.ReadRecord(strings.NewReader(recordText))
+	require.NoError(t, err)
+	job, err := setup.ReadJob(strings.NewReader(forms(t)[0].texts[0]))
+	require.NoError(t, err)
+	sheet, err := setup.NewSheet(job)
+	require.NoError(t, err)
+	fresh, err := visit.NewRecord("2026-11-25", job, sheet)
+	require.NoError(t, err)
+	fresh.Rear.Readings = []visit.Reading{{Stroke: sheet.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre}}
+	fresh.Extra = json.RawMessage(`{"ticket": 41, "tags": ["a"]}`)
+	for _, r := range []visit.Record{record, fresh} {
+		var out bytes.Buffer
+		_, err = r.WriteTo(&out)
+		require.NoError(t, err)
+		if faults := schemaFaults(t, "record-1", out.Bytes()); len(faults) > 0 {
+			t.Errorf("a record: %v", faults)
+		}
+	}
 }
 
 // What a form says is required, the library refuses to do without.
 func TestFormSchemasRequire(t *testing.T) {
 	needed, seen := map[string]bool{}, map[string]bool{}
 	for _, f := range forms(t) {
-		data, err := os.ReadFile("schema/" + f.name + ".schema.json")
-		require.NoError(t, err)
-		var schema map[string]any
-		require.NoError(t, json.Unmarshal(data, &schema))
+		schema := readSchema(t, f.name+".schema.json")
 		defs := schema["$defs"].(map[string]any)
 		for name, def := range defs {
 			if def.(map[string]any)["required"] != nil {
@@ -192,32 +190,46 @@ func TestFormSchemasRequire(t *testing.T) {
 	}
 }
 
-// A field that is a quantity says in which units it may be, and no description
-// speaks of fields by names that JSON does not have.
-func TestFormSchemasSayUnits(t *testing.T) {
+// Every type, and nearly every field, says what it is; a quantity says in which
+// units it may be, and no description speaks of fields by names that JSON does not
+// have.
+func TestFormSchemasDescribe(t *testing.T) {
 	for _, name := range []string{"job-1", "record-1"} {
-		data, err := os.ReadFile("schema/" + name + ".schema.json")
-		require.NoError(t, err)
-		var schema map[string]any
-		require.NoError(t, json.Unmarshal(data, &schema))
-		var walk func(at string, v any)
-		walk = func(at string, v any) {
-			object, _ := v.(map[string]any)
-			doc, _ := object["description"].(string)
-			ref, _ := object["$ref"].(string)
-			if strings.HasPrefix(ref, "#/$defs/units.") && !strings.HasSuffix(at, ".items") && !strings.Contains(doc, " in ") {
+		described, all, docs := 0, 0, ""
+		field := func(at string, v any) {
+			schema := v.(map[string]any)
+			doc, _ := schema["description"].(string)
+			ref, _ := schema["$ref"].(string)
+			if all++; doc != "" || ref != "" {
+				described++
+			}
+			if strings.HasPrefix(ref, "#/$defs/units.") && !strings.Contains(doc, " in ") {
 				t.Errorf("%s%s: no units in %q", name, at, doc)
 			}
-			if bad := regexp.MustCompile(`RiderMass|MaxSpacers|HeadAngle|see New|As JSON|SeaLevel`).FindString(doc); bad != "" {
-				t.Errorf("%s%s speaks of %s", name, at, bad)
+			docs += fmt.Sprintln(doc, schema["enum"])
+		}
+		schema := readSchema(t, name+".schema.json")
+		defs := schema["$defs"].(map[string]any)
+		defs["the top"] = schema
+		for of, v := range defs {
+			def := v.(map[string]any)
+			doc, _ := def["description"].(string)
+			if docs += doc + "\n"; doc == "" {
+				t.Errorf("%s: %s says nothing", name, of)
 			}
-			for key, sub := range object {
-				walk(at+"."+key, sub)
+			fields, _ := def["properties"].(map[string]any)
+			for f, v := range fields {
+				field(of+"."+f, v)
 			}
 		}
-		walk("", schema)
-		for _, want := range []string{"length in mm, cm, m, in, ft", "ass in kg, g, lb, oz", "auge pressure in kPa(g), bar, psi", "tiffness in N/mm, N/m, lbf/in", `"smooth"`} {
-			if !strings.Contains(string(data), want) {
+		if all < 60 || described < all*9/10 {
+			t.Errorf("%s: %d of %d fields say what they are", name, described, all)
+		}
+		if bad := regexp.MustCompile(`RiderMass|MaxSpacers|HeadAngle|see New|As JSON|SeaLevel`).FindString(docs); bad != "" {
+			t.Errorf("%s speaks of %s", name, bad)
+		}
+		for _, want := range []string{"length in mm, cm, m, in, ft", "ass in kg, g, lb, oz", "auge pressure in kPa(g), bar, psi", "tiffness in N/mm, N/m, lbf/in", "smooth measured"} {
+			if !strings.Contains(docs, want) {
 				t.Errorf("%s lacks %q", name, want)
 			}
 		}

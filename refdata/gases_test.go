@@ -51,7 +51,7 @@ func TestGasesAgreeWithAirspring(t *testing.T) {
 	}
 }
 
-func TestGases(t *testing.T) {
+func TestGasesAreComplete(t *testing.T) {
 	list := refdata.Gases()
 	require.Len(t, list, 2)
 	for _, g := range list {
@@ -63,11 +63,6 @@ func TestGases(t *testing.T) {
 				t.Errorf("%s: %+v: %v", g.Name, v, err)
 			}
 			seen[v.Name] = true
-		}
-		again, err := refdata.GasNamed(g.Name)
-		require.NoError(t, err)
-		if again.Kind != g.Kind {
-			t.Errorf("%s: %v", g.Name, again)
 		}
 	}
 	air, err := refdata.GasNamed("air")
@@ -83,12 +78,8 @@ func TestGases(t *testing.T) {
 	require.ErrorIs(t, err, units.ErrUnknown)
 	for _, name := range []string{"", "helium", "Air"} {
 		_, err := refdata.GasNamed(name)
-		if f := units.Fields(err); len(f) != 1 || f[0].Field != "gas" {
+		if f := units.Fields(err); len(f) != 1 || f[0].Field != "gas" || f[0].Want != "one of air, nitrogen" {
 			t.Errorf("%q: %v", name, err)
 		}
-	}
-	list[0].Values[0].Value = 0
-	if refdata.Gases()[0].Values[0].Value == 0 {
-		t.Error("a caller can change the dataset")
 	}
 }

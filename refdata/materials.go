@@ -10,8 +10,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// MaterialData is a spring wire by its standard designation, with where each of its values is from.
-// A value that no source was found for is missing: nil.
+// MaterialData is a spring wire under its standard designation. Each of its values has its source;
+// a value without a known source is nil.
 type MaterialData struct {
 	Name     string       `json:"name"`               // such as "EN 10270-1 SH"
 	Aliases  []string     `json:"aliases"`            // other names it is found by
@@ -22,14 +22,14 @@ type MaterialData struct {
 	Note     string       `json:"note,omitempty"`
 }
 
-// StressValue is a stress or a modulus with its uncertainty: half a unit in the last digit that the
-// source prints, or more where the note says why. It is not the scatter of wire, which is larger.
+// StressValue is a stress or a modulus with its uncertainty: half a unit in the last printed digit
+// of the source, or more if the note says why. The scatter of real wire is larger.
 type StressValue struct {
 	Value       units.Stress `json:"value"`
 	Uncertainty units.Stress `json:"uncertainty"`
 }
 
-// Moduli are shear modulus and modulus of elasticity by wire diameter.
+// Moduli are the shear modulus and the modulus of elasticity by wire diameter.
 type Moduli struct {
 	Source   Source     `json:"source"`
 	Standing Standing   `json:"standing"`
@@ -37,8 +37,8 @@ type Moduli struct {
 	Note     string     `json:"note,omitempty"`
 }
 
-// ModuliAt are the moduli of wire thicker than WireFrom and up to WireTo; a bound of 0 stands for
-// none.
+// ModuliAt are the moduli of wire that is thicker than WireFrom and at most WireTo. A bound of 0
+// means that there is none.
 type ModuliAt struct {
 	WireFrom       units.Length `json:"wire_from,omitempty"`
 	WireTo         units.Length `json:"wire_to,omitempty"`
@@ -46,7 +46,7 @@ type ModuliAt struct {
 	ElasticModulus StressValue  `json:"elastic_modulus"`
 }
 
-// DensityData is mass per volume with its uncertainty.
+// DensityData is a density with its uncertainty and source.
 type DensityData struct {
 	Value       units.Density `json:"value"`
 	Uncertainty units.Density `json:"uncertainty"`
@@ -55,8 +55,8 @@ type DensityData struct {
 	Note        string        `json:"note,omitempty"`
 }
 
-// Strength is a least tensile strength that falls with wire diameter d, in one of two forms:
-// "power" is A/(d/mm)^m, "logarithm" is A − B·log₁₀(d/mm) but at most a cap.
+// Strength is the least tensile strength by wire diameter d, in one of two forms. Form "power" is
+// A/(d/mm)^m, form "logarithm" is A − B·log₁₀(d/mm) but at most Cap.
 type Strength struct {
 	Source   Source       `json:"source"`
 	Standing Standing     `json:"standing"`
@@ -65,8 +65,8 @@ type Strength struct {
 	Note     string       `json:"note,omitempty"`
 }
 
-// StrengthAt is the strength of wire from WireFrom to WireTo; a bound of 0 is one that the source
-// does not give.
+// StrengthAt is the strength of wire from WireFrom to WireTo, both included. A bound of 0 means
+// that the source gives none.
 type StrengthAt struct {
 	WireFrom  units.Length `json:"wire_from,omitempty"`
 	WireTo    units.Length `json:"wire_to,omitempty"`
@@ -76,7 +76,7 @@ type StrengthAt struct {
 	Cap       *StressValue `json:"cap,omitempty"`        // of the logarithm
 }
 
-// Materials returns every material of the dataset, in its order. All of it is the caller's own.
+// Materials returns every material of the dataset, in its order. The result is a copy.
 func Materials() []MaterialData {
 	list := slices.Clone(materials().Materials)
 	for i := range list {
@@ -85,8 +85,8 @@ func Materials() []MaterialData {
 	return list
 }
 
-// MaterialNamed returns the material of that name or alias. Case, spaces and punctuation don't
-// matter: "EN10270-1 SH" and "en 10270-1-sh" are one. The error names the field "material".
+// MaterialNamed returns the material of that name or alias, or an error in the field "material".
+// Case, spaces and punctuation are ignored: "EN10270-1 SH" and "en 10270-1-sh" are the same name.
 func MaterialNamed(name string) (MaterialData, error) {
 	wanted := plainName(name)
 	var names []string
@@ -99,9 +99,10 @@ func MaterialNamed(name string) (MaterialData, error) {
 	return MaterialData{}, unknown("material", name, "one of "+strings.Join(names, "; "))
 }
 
-// ModuliOf returns the moduli of wire of a diameter. The error names "material" where the material
-// has none, and "wire_diameter" where the diameter is not finite, not more than 0, or outside what
-// the source covers.
+// ModuliOf returns the moduli of wire of a diameter. A diameter between two rows has those of the
+// thicker one. The error is in the field "material" if the material has no moduli, and in
+// "wire_diameter" if the diameter is NaN, infinite, 0, negative, or outside the range of the
+// source.
 func (m MaterialData) ModuliOf(wire units.Length) (ModuliAt, error) {
 	if m.Moduli == nil || len(m.Moduli.Rows) == 0 {
 		return ModuliAt{}, m.lacks("a shear modulus")
@@ -115,9 +116,9 @@ func (m MaterialData) ModuliOf(wire units.Length) (ModuliAt, error) {
 	return ModuliAt{}, m.outside(wire, rows[0].WireFrom, rows[len(rows)-1].WireTo)
 }
 
-// At returns what the dataset knows of wire of a diameter, as package spring takes it. Density and
-// tensile strength are 0 where the dataset has none for it; without moduli for it the error is that
-// of ModuliOf.
+// At returns the material of wire of a diameter, as package coil takes it. Density and tensile
+// strength are 0 if the dataset has none for that diameter. The error is that of
+// [MaterialData.ModuliOf].
 func (m MaterialData) At(wire units.Length) (coil.Material, error) {
 	moduli, err := m.ModuliOf(wire)
 	if err != nil {
@@ -133,9 +134,10 @@ func (m MaterialData) At(wire units.Length) (coil.Material, error) {
 	return at, nil
 }
 
-// TensileStrength returns the least tensile strength of wire of a diameter. The error names
-// "material" where the material has none, and "wire_diameter" where the diameter is not finite, not
-// more than 0, or outside what the source covers: the formulas are fits and don't extrapolate.
+// TensileStrength returns the least tensile strength of wire of a diameter. The error is in the
+// field "material" if the material has no strength, and in "wire_diameter" if the diameter is NaN,
+// infinite, 0, negative, or outside the range of the source: the formulas are fits and do not
+// extrapolate.
 func (m MaterialData) TensileStrength(wire units.Length) (units.Stress, error) {
 	if m.Strength == nil || len(m.Strength.Rows) == 0 {
 		return 0, m.lacks("a tensile strength")

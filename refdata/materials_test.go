@@ -1,6 +1,7 @@
 package refdata_test
 
 import (
+	"errors"
 	"math"
 	"regexp"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
@@ -121,6 +123,8 @@ func TestMaterialRefusals(t *testing.T) {
 	}
 }
 
+// Names are found whatever their case, spaces and punctuation. The error for
+// another lists those that there are.
 func TestMaterialNamed(t *testing.T) {
 	for name, want := range map[string]string{
 		"EN 10270-1 SH": "EN 10270-1 SH", "EN10270-1 SH": "EN 10270-1 SH", "en 10270-1-sh": "EN 10270-1 SH",
@@ -131,10 +135,53 @@ func TestMaterialNamed(t *testing.T) {
 			t.Errorf("%q: %q (%v), want %q", name, m.Name, err, want)
 		}
 	}
-	for _, name := range []string{"", " ", "-", "A22", "unobtainium"} {
+	var names []string
+	for _, m := range refdata.Materials() {
+		names = append(names, m.Name)
+	}
+	for name, class := range map[string]error{"": units.ErrMissing, " ": units.ErrUnknown, "-": units.ErrUnknown, "A22": units.ErrUnknown, "unobtainium": units.ErrUnknown} {
 		m, err := refdata.MaterialNamed(name)
-		if f := units.Fields(err); len(f) != 1 || f[0].Field != "material" {
+		f := units.Fields(err)
+		if len(f) != 1 || f[0].Field != "material" || f[0].Class != class || f[0].Want != "one of "+strings.Join(names, "; ") {
 			t.Errorf("%q: %q, %v; want an error in material", name, m.Name, err)
+		}
+	}
+}
+
+// A wire outside a material's range is told the range, with the bounds that the
+// source gives.
+func TestMaterialRefusalsSayTheRange(t *testing.T) {
+	const mm = units.Millimetre
+	for _, row := range []struct {
+		from, to, wire units.Length
+		want           string // "" where the wire is inside
+	}{
+		{1 * mm, 2 * mm, 2 * mm, ""}, {0, 2 * mm, 0.1 * mm, ""}, {1 * mm, 0, 100 * mm, ""}, {0, 0, 1 * mm, ""}, {0, 0, 2 * units.Metre, ""},
+		{1 * mm, 2 * mm, 3 * mm, "from 1 mm to 2 mm"}, {0, 2 * mm, 3 * mm, "more than 0, at most 2 mm"},
+		{1 * mm, 0, 0.5 * mm, "more than 1 mm"}, {0, 0, -1 * mm, "more than 0"},
+	} {
+		stress := refdata.StressValue{Value: units.Gigapascal}
+		m := refdata.MaterialData{Name: "a wire",
+			Moduli:   &refdata.Moduli{Rows: []refdata.ModuliAt{{WireFrom: row.from, WireTo: row.to, ShearModulus: stress, ElasticModulus: stress}}},
+			Density:  &refdata.DensityData{Value: 8000},
+			Strength: &refdata.Strength{Rows: []refdata.StrengthAt{{WireFrom: row.from, WireTo: row.to, AtOne: stress, Exponent: 0.1}}}}
+		moduli, errM := m.ModuliOf(row.wire)
+		strength, errS := m.TensileStrength(row.wire)
+		at, errA := m.At(row.wire)
+		if row.want == "" {
+			want := coil.Material{Name: "a wire", ShearModulus: stress.Value, ElasticModulus: stress.Value, Density: 8000, TensileStrength: strength}
+			if err := errors.Join(errM, errS, errA); err != nil || at != want || !(strength > 0) {
+				t.Errorf("%v: %+v, %v", row.wire, at, err)
+			}
+			continue
+		}
+		for _, err := range []error{errM, errS, errA} {
+			if f := units.Fields(err); len(f) != 1 || f[0].Want != row.want+", which is what the source for a wire covers" {
+				t.Errorf("%v: %v, want %s", row.wire, err, row.want)
+			}
+		}
+		if moduli != (refdata.ModuliAt{}) || strength != 0 || at != (coil.Material{}) {
+			t.Errorf("%v: refused, yet %v, %v, %v", row.wire, moduli, strength, at)
 		}
 	}
 }
@@ -156,7 +203,7 @@ func TestModuliByDiameter(t *testing.T) {
 	}
 }
 
-func TestMaterials(t *testing.T) {
+func TestMaterialsAreComplete(t *testing.T) {
 	list := refdata.Materials()
 	if len(list) != 27 {
 		t.Errorf("%d materials, want 27", len(list))
@@ -180,12 +227,10 @@ func TestMaterials(t *testing.T) {
 			if v.Source.Title == "" {
 				t.Errorf("%s: moduli from nowhere", m.Name)
 			}
-			last := units.Length(0)
-			for _, r := range v.Rows {
-				if r.WireFrom < last || r.WireTo != 0 && r.WireTo <= r.WireFrom {
+			for i, r := range v.Rows {
+				if i > 0 && r.WireFrom < v.Rows[i-1].WireTo || r.WireTo != 0 && r.WireTo <= r.WireFrom {
 					t.Errorf("%s: moduli rows out of order", m.Name)
 				}
-				last = r.WireTo
 				g, e := r.ShearModulus, r.ElasticModulus
 				if !(g.Uncertainty > 0) || !(e.Uncertainty > 0) || g.Uncertainty > g.Value/5 || e.Uncertainty > e.Value/5 {
 					t.Errorf("%s: uncertainties %v, %v", m.Name, g.Uncertainty, e.Uncertainty)
@@ -205,12 +250,10 @@ func TestMaterials(t *testing.T) {
 		}
 		if v := m.Strength; v != nil {
 			v.Source.Check(&c, v.Standing)
-			last := units.Length(0)
-			for _, r := range v.Rows {
-				if r.WireFrom < last || r.WireTo != 0 && r.WireTo <= r.WireFrom {
+			for i, r := range v.Rows {
+				if i > 0 && r.WireFrom < v.Rows[i-1].WireTo || r.WireTo != 0 && r.WireTo <= r.WireFrom {
 					t.Errorf("%s: strength rows out of order", m.Name)
 				}
-				last = r.WireTo
 				if power := v.Form == "power"; power != (r.Exponent > 0) || power != (r.PerDecade == nil) || power != (r.Cap == nil) {
 					t.Errorf("%s: a row that is not of the form %s", m.Name, v.Form)
 				}

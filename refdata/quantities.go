@@ -11,7 +11,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Quantity is one kind of quantity that a case file may hold.
+// Quantity is a kind of quantity of the case format, such as a length.
 type Quantity struct {
 	Kind  string // its name in a units.convert case, such as "gauge_pressure"
 	goal  reflect.Type
@@ -43,16 +43,16 @@ func quantityOf[Q ~float64](kind string, parse func(string) (Q, error)) Quantity
 	return Quantity{kind, reflect.TypeFor[Q](), func(text string) (any, error) { return parse(text) }}
 }
 
-// Quantities returns every kind of quantity of the case format. The slice is the caller's own.
+// Quantities returns every kind of quantity of the case format. The result is a copy.
 func Quantities() []Quantity { return slices.Clone(quantities) }
 
-// QuantityNamed returns the kind of quantity of that name, and reports whether there is one.
+// QuantityNamed returns the kind of quantity of that name, and reports whether it exists.
 func QuantityNamed(kind string) (Quantity, bool) {
 	return quantityWhere(func(q Quantity) bool { return q.Kind == kind })
 }
 
-// QuantityOf returns the kind of quantity that a type of package units holds, and reports whether
-// there is one.
+// QuantityOf returns the kind of quantity of a type of package units, and reports whether there is
+// one.
 func QuantityOf(t reflect.Type) (Quantity, bool) {
 	return quantityWhere(func(q Quantity) bool { return q.goal == t })
 }
@@ -64,19 +64,19 @@ func quantityWhere(is func(Quantity) bool) (Quantity, bool) {
 	return Quantity{}, false
 }
 
-// Parse reads a text such as "25.4 mm" and returns a value of the type that package units has for
-// the quantity.
+// Parse parses a text such as "25.4 mm" and returns a value of the quantity's type in package
+// units.
 func (q Quantity) Parse(text string) (any, error) { return q.parse(text) }
 
-// Value reads a text such as "25.4 mm" and returns it in SI. It reports false where the text is no
-// value of the quantity.
+// Value parses a text such as "25.4 mm" and returns the value in SI. It reports false for a text
+// that is no value of the quantity.
 func (q Quantity) Value(text string) (float64, bool) {
 	v, err := q.parse(text)
 	return reflect.ValueOf(v).Float(), err == nil // the value is 0 where there is an error
 }
 
-// Difference reads a text as the difference of two values of the quantity and returns it in SI:
-// "0.5 °C" is half a kelvin. It reports false where the text is no such difference.
+// Difference parses a text as the difference of two values of the quantity and returns it in SI:
+// "0.5 °C" is half a kelvin. It reports false for a text that is no such difference.
 func (q Quantity) Difference(text string) (float64, bool) {
 	number, unit, ok := SplitQuantity(text)
 	if !ok {
@@ -101,8 +101,9 @@ func (q Quantity) scale(unit string) (float64, bool) {
 
 var leadingNumber = regexp.MustCompile(`^[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?`)
 
-// SplitQuantity cuts a text such as "204.18 N/mm" into its number and its unit, which may be empty.
-// It reports false where the text does not begin with a number that a float64 holds.
+// SplitQuantity splits a text such as "204.18 N/mm" into its number and its unit, which may be
+// empty. It reports false if the text does not begin with a number, or if the number overflows a
+// float64.
 func SplitQuantity(text string) (number float64, unit string, ok bool) {
 	text = strings.TrimSpace(text)
 	n := len(leadingNumber.FindString(text))

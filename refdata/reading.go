@@ -15,8 +15,8 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-// What a case file may hold: far more than any needs, and little enough that reading or running
-// none takes long.
+// Limits of a case file. They are far above what a case needs, and bound the time that reading
+// takes.
 const (
 	FileLimit = 64 << 20 // bytes of a file
 	CaseLimit = 1 << 20  // bytes of a case
@@ -25,8 +25,8 @@ const (
 	maxNames = 200 // in each of expect, error and tolerance
 )
 
-// FileError says what is wrong with a case file. It names the file, the case where there is one,
-// and wraps a [*units.FieldError] for each bad field.
+// FileError is an error in a case file. It names the file and the case, if the fault is in one, and
+// wraps a [*units.FieldError] for each bad field.
 type FileError struct {
 	File string
 	ID   string // of the case; "" where the fault is outside a case, or its id is
@@ -37,7 +37,7 @@ type FileError struct {
 //
 //	coil.json: case "coil-0001": refdata: groups[0].cases[3].computes "spring.coal": want …
 //
-// An id is cut at 64 bytes. Of very many faults the last are only counted.
+// An id is cut at 64 bytes. Of very many faults the first are listed and the others counted.
 func (e *FileError) Error() string {
 	where := e.File + ": "
 	if e.ID != "" {
@@ -46,18 +46,18 @@ func (e *FileError) Error() string {
 	return where + strings.ReplaceAll(e.Err.Error(), "\n", "\n"+where)
 }
 
-// Unwrap returns what is wrong, for errors.Is and [units.Fields].
+// Unwrap returns the error without the file and the case, for errors.Is and [units.Fields].
 func (e *FileError) Unwrap() error { return e.Err }
 
-// Each reads every file of fsys whose name ends in .json, in alphabetical order, and hands their
-// cases to yield one by one. Of a file only the text is held at a time, and of a file that was read
-// the ids. An error of yield ends the reading and is returned.
+// Each reads every file of fsys whose name ends in .json, in alphabetical order, and calls yield
+// for each of their cases. It holds the text of one file at a time, and the ids of all. An error of
+// yield ends the reading and is returned.
 //
-// It is strict. A file is refused as a whole where it is no JSON, has a field that is not known or
-// comes twice, or more than [FileLimit] bytes. Of the cases, the first bad one ends the reading: an
-// id that came before or has more than 200 bytes, a computation that is not known, more than
-// [CaseLimit] bytes, more than 200 names in what is expected. So does a group without a case, and a
-// file system without a case file. The error is a [*FileError].
+// A file is refused as a whole if it is no JSON, has an unknown field or a field twice, or is
+// longer than [FileLimit]. Otherwise its cases are yielded up to the first bad one, which ends the
+// reading. A case is bad if its id is used already or has more than 200 bytes, if its computation
+// is unknown, if it is longer than [CaseLimit], or if it expects more than 200 outputs. A group
+// without a case and a file system without a case file are errors too. The error is a [*FileError].
 func Each(fsys fs.FS, yield func(Case) error) error {
 	ids := make(map[string]bool)
 	files := 0
@@ -82,7 +82,7 @@ func Each(fsys fs.FS, yield func(Case) error) error {
 	return err
 }
 
-// EachFrom is [Each] for one file, read from r. The name stands in the cases and in errors.
+// EachFrom is [Each] for one file, read from r. Name is the file name in cases and errors.
 func EachFrom(name string, r io.Reader, yield func(Case) error) error {
 	return read(name, r, make(map[string]bool), yield)
 }

@@ -1,12 +1,15 @@
 package refdata_test
 
 import (
+	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"strings"
 	"testing"
 	"testing/fstest"
+	"testing/iotest"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
@@ -69,7 +72,7 @@ func TestFieldOrderIsFree(t *testing.T) {
 }
 
 // Every way of being malformed names the file, the field, and the case if the
-// fault is in one.
+// fault is in one. The schema refuses the same files.
 func TestMalformedFiles(t *testing.T) {
 	bad := func(fields string) string {
 		return file(group(`{"id":"x","computes":"units.convert","given":{},` + fields + `}`))
@@ -95,6 +98,7 @@ func TestMalformedFiles(t *testing.T) {
 		{"group without cases", file(`{"standing":"computed"}`), "", []string{"groups[0].cases"}},
 		{"unknown field of group", file(`{"standing":"computed","extra":1}`), "", []string{"groups[0].extra"}},
 		{"unknown standing", file(`{"standing":"rumour","cases":[` + aCase("a") + `]}`), "", []string{"groups[0].standing"}},
+		{"empty standing", file(`{"standing":"","cases":[` + aCase("a") + `]}`), "", []string{"groups[0].standing"}},
 		{"no standing", file(`{"cases":[` + aCase("a") + `]}`), "", []string{"groups[0].standing"}},
 		{"published without source", file(`{"standing":"published","cases":[` + aCase("a") + `]}`), "",
 			[]string{"groups[0].source.title", "groups[0].source.where"}},
@@ -106,6 +110,7 @@ func TestMalformedFiles(t *testing.T) {
 		{"field of case twice", bad(`"error":["kind"],"error":["kind"]`), "x", []string{"groups[0].cases[0].error"}},
 		{"neither", bad(`"note":""`), "x", []string{"groups[0].cases[0].expect"}},
 		{"both", bad(`"expect":{"value":1},"error":["kind"]`), "x", []string{"groups[0].cases[0].error"}},
+		{"unknown computation", strings.Replace(bad(`"error":["kind"]`), "convert", "invert", 1), "x", []string{"groups[0].cases[0].computes"}},
 		{"expects nothing", bad(`"expect":{}`), "x", []string{"groups[0].cases[0].expect"}},
 		{"error names nothing", bad(`"error":[]`), "x", []string{"groups[0].cases[0].expect"}},
 		{"error names twice", bad(`"error":["kind","kind"]`), "x", []string{"groups[0].cases[0].error"}},
@@ -130,28 +135,35 @@ func TestMalformedFiles(t *testing.T) {
 		{"same id in another group", file(group(aCase("a")) + `,` + group(aCase("b")+`,`+aCase("a"))), "a", []string{"groups[1].cases[1].id"}},
 	}
 	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			err := refdata.EachFrom("f.json", strings.NewReader(tt.text), func(refdata.Case) error { return nil })
-			var file *refdata.FileError
-			require.ErrorAs(t, err, &file)
-			if file.File != "f.json" || file.ID != tt.id {
-				t.Errorf("file %q, id %q; want f.json, %q", file.File, file.ID, tt.id)
+		err := refdata.EachFrom("f.json", strings.NewReader(tt.text), func(refdata.Case) error { return nil })
+		var file *refdata.FileError
+		if !errors.As(err, &file) || file.File != "f.json" || file.ID != tt.id {
+			t.Errorf("%s: want f.json and id %q, got %v", tt.name, tt.id, err)
+		}
+		var got []string
+		for _, f := range units.Fields(err) {
+			got = append(got, f.Field)
+		}
+		if diff := cmp.Diff(tt.fields, got); diff != "" {
+			t.Errorf("%s: fields (-want +got):\n%s\n%v", tt.name, diff, err)
+		}
+		for line := range strings.SplitSeq(err.Error(), "\n") {
+			head := "f.json: "
+			if tt.id != "" {
+				head += fmt.Sprintf("case %q: ", tt.id)
 			}
-			var got []string
-			for _, f := range units.Fields(err) {
-				got = append(got, f.Field)
+			if !strings.HasPrefix(line, head) {
+				t.Errorf("%s: line %q does not name the file and the case", tt.name, line)
 			}
-			if diff := cmp.Diff(tt.fields, got); diff != "" {
-				t.Errorf("fields (-want +got):\n%s\n%v", diff, err)
-			}
-			for line := range strings.SplitSeq(err.Error(), "\n") {
-				if !strings.HasPrefix(line, "f.json: ") {
-					t.Errorf("line %q does not name the file", line)
-				}
-			}
-		})
+		}
+		if json.Valid([]byte(tt.text)) && !loaderOnly[tt.name] && len(schemaFaults(t, "cases", []byte(tt.text))) == 0 {
+			t.Errorf("%s: meets the schema", tt.name)
+		}
 	}
 }
+
+// loaderOnly are the faults that no schema can tell.
+var loaderOnly = map[string]bool{"field of case twice": true, "tolerance of no unit known": true, "tolerance too large": true, "same id": true, "same id in another group": true}
 
 // load returns every case of a file system.
 func load(fsys fs.FS) ([]refdata.Case, error) {
@@ -208,17 +220,13 @@ func TestYieldsErrorComesBack(t *testing.T) {
 }
 
 func TestReadErrorIsReported(t *testing.T) {
-	broken := io.MultiReader(strings.NewReader(file(group(aCase("a")))[:100]), failing{})
+	broken := io.MultiReader(strings.NewReader(file(group(aCase("a")))[:100]), iotest.ErrReader(errors.New("the disk is gone")))
 	err := refdata.EachFrom("f.json", broken, func(refdata.Case) error { return nil })
 	var bad *refdata.FileError
 	if !errors.As(err, &bad) || !strings.Contains(err.Error(), "the disk is gone") {
 		t.Errorf("got %v", err)
 	}
 }
-
-type failing struct{}
-
-func (failing) Read([]byte) (int, error) { return 0, errors.New("the disk is gone") }
 
 // A file that never ends is refused at the limit.
 func TestEndlessFilesAreRefused(t *testing.T) {

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/units"
 	"github.com/stretchr/testify/require"
 )
 
@@ -170,22 +171,34 @@ func TestPublishedTolerances(t *testing.T) {
 	}
 }
 
+// A standing is one of four, and a published source has a title and a place.
+func TestSourceCheck(t *testing.T) {
+	for standing, want := range map[refdata.Standing]map[string]error{
+		"": {"standing": units.ErrMissing}, "rumour": {"standing": units.ErrUnknown}, refdata.FromMemory: {},
+		refdata.Published: {"source.title": units.ErrMissing, "source.where": units.ErrMissing},
+	} {
+		c := units.Checker{Package: "refdata"}
+		refdata.Source{}.Check(&c, standing)
+		got := map[string]error{}
+		for _, f := range units.Fields(c.Err()) {
+			got[f.Field] = f.Class
+		}
+		require.Equal(t, want, got, standing)
+	}
+}
+
 // precision is what the source of a computed value speaks of.
 var precision = regexp.MustCompile(`(?i)digits|exact|by hand|J\. Phys`)
 
-// Every case has a standing and what that standing wants: a source in which
-// the value can be found, a program with its precision, and a second
-// confirmation or "not confirmed" in so many words.
+// A case names the program and its precision, or the source that is remembered,
+// where its standing wants that, and a second confirmation or "not confirmed" in
+// so many words. The loader refuses published cases without a source.
 func TestStandings(t *testing.T) {
 	confirmed, total := 0, 0
 	for name, file := range rawFiles(t) {
 		for i, g := range file.Groups {
 			fault := func(text string) { t.Errorf("%s: groups[%d]: %s", name, i, text) }
 			switch g.Standing {
-			case refdata.Published:
-				if g.Source.Title == "" || g.Source.Where == "" {
-					fault("published, but where?")
-				}
 			case refdata.Computed:
 				if !precision.MatchString(g.Source.Title + g.Source.Where) {
 					fault("computed, but by what, and to how many digits? " + g.Source.Title)
@@ -194,9 +207,6 @@ func TestStandings(t *testing.T) {
 				if g.Source.Title == "" {
 					fault("from memory, but of what?")
 				}
-			case refdata.CommonPractice:
-			default:
-				fault("no standing: " + string(g.Standing))
 			}
 			for _, c := range g.Cases {
 				if c.Expect == nil {
@@ -217,4 +227,26 @@ func TestStandings(t *testing.T) {
 	if confirmed < total*8/10 {
 		t.Errorf("only %d of %d cases are confirmed a second way", confirmed, total)
 	}
+}
+
+// What the loader lets pass for others' files, ours must not lack.
+func TestEmbeddedCasesAreComplete(t *testing.T) {
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+		fault := func(text string) { t.Errorf("%s: case %s: %s", c.File, c.ID, text) }
+		if c.Subject == "" {
+			fault("the file has no subject")
+		}
+		for output, tolerance := range c.Tolerance {
+			if _, ok := c.Expect[output]; !ok && output != "*" {
+				fault("a tolerance for " + output + ", which is not expected")
+			}
+			if tolerance.Absolute == "" && tolerance.Relative > 0.05 {
+				fault("a tolerance of more than 5 % for " + output)
+			}
+		}
+		if strings.ContainsAny(c.ID, " /") {
+			fault("an id has no spaces and slashes")
+		}
+		return nil
+	}))
 }

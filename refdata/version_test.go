@@ -132,7 +132,7 @@ func TestLock(t *testing.T) {
 	current(t, file, []byte(b.String()), *lock == "released")
 }
 
-func TestUnlogged(t *testing.T) {
+func TestUnloggedChangesAreFound(t *testing.T) {
 	const locked = "# 0.1.0\naaaa a\nbbbb b\ncccc EN 10270-1 SH\n"
 	same := func(changes ...string) map[string]string {
 		prints := map[string]string{"a": "aaaa", "b": "bbbb", "EN 10270-1 SH": "cccc"}
@@ -173,7 +173,7 @@ func TestUnlogged(t *testing.T) {
 
 // The newest revision is of the dataset's version, and every id that one names is
 // known.
-func TestVersion(t *testing.T) {
+func TestRevisionsNameKnownIDs(t *testing.T) {
 	revisions := refdata.Revisions()
 	require.NotEmpty(t, revisions)
 	if v := refdata.Version(); revisions[0].Version != v || len(strings.Split(v, ".")) != 3 {

@@ -43,23 +43,6 @@ func TestBandsBehindAConstantRatio(t *testing.T) {
 	}
 }
 
-// At the edge the softer spring sags as far over the target as the harder is
-// under it, on a curved linkage and with preload too.
-func TestEdgeRiderMissesAlikeOnBothSprings(t *testing.T) {
-	c := bent(t)
-	r := sag.Range{Rates: []units.Stiffness{70e3, 79e3, 88e3}, Preload: 1e-3, AxleShare: sag.AxleShare{End: sag.Front, RearShare: 0.45, BikeMass: 17, Unsprung: 2.5}, Sag: 0.28}
-	b, err := sag.BandsOf(c, r)
-	require.NoError(t, err)
-	for i, m := range b.EdgeMass {
-		load := units.Mass(float64(m+r.BikeMass)*(1-r.RearShare) - float64(r.Unsprung)).Weight()
-		soft, err := settle(c, linear(t, r.Rates[i], c.Stroke(), r.Preload), load, 0)
-		require.NoError(t, err)
-		hard, err := settle(c, linear(t, r.Rates[i+1], c.Stroke(), r.Preload), load, 0)
-		require.NoError(t, err)
-		near(t, "over and under", soft.Sag-r.Sag, r.Sag-hard.Sag, 1e-9)
-	}
-}
-
 // The ideal rider of every spring of a range rests on target; the edge between
 // two lies between their riders, and there both miss by as much; and who gets
 // which spring follows.

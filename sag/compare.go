@@ -9,7 +9,7 @@ import (
 
 // Contender is one of the springs that are compared.
 type Contender struct {
-	Name string // the user's own, each once
+	Name string // chosen by the user, not empty and unique
 	End         // all behind one curve
 }
 
@@ -23,11 +23,11 @@ type Comparison struct {
 type ComparedSpring struct {
 	Name string `json:"name"`
 	State
-	// Ends is the wheel's travel at which the spring itself ends, such as where it goes solid; the
-	// full travel if it goes all the way.
+	// Ends is the wheel's travel at which the spring itself ends, such as where it goes solid. It is
+	// the full travel if the spring goes that far.
 	Ends units.Length `json:"ends"`
-	// SagDifference is a part of the wheel's full travel. The others are relative, 0.1 for a tenth
-	// more; 0 if the first spring has none.
+	// SagDifference is a part of the wheel's full travel. The other differences are relative: 0.1
+	// is a tenth more. They are 0 if the first spring's value is 0 or less.
 	SagDifference       float64 `json:"sag_difference"`
 	FullForceDifference float64 `json:"full_force_difference"`
 	FrequencyDifference float64 `json:"frequency_difference"` // of FastFrequency
@@ -42,10 +42,10 @@ type ComparedSpring struct {
 // where they let the bike rest, their rates and frequencies there, and force, rate and stored
 // energy at n travels, 2 to 1000, evenly spaced from 0 to full travel.
 //
-// The load in N is finite and at least 1e-150, names are not empty and each is used once, all
-// springs are behind the curve of the first, and each end is as [End] wants it. The error names
-// every field that is not so, such as springs[1].law. A load that tops or bottoms a spring out is a
-// finding; a law that jumps past the load is an error, see [End.Settle].
+// The load in N is finite and at least 1e-150. Names are unique and not empty, all springs are
+// behind the curve of the first, and each end passes [End.Check]. The error names every bad field,
+// such as springs[1].law. A load that tops or bottoms a spring out is a finding. A law that jumps
+// past the load is an error, see [End.Settle].
 //
 // Not modelled: damping, the tyre.
 func Compare(load units.Force, springs []Contender, n int) (*Comparison, error) {

@@ -3,6 +3,7 @@ package sag_test
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -12,7 +13,6 @@ import (
 	"gonum.org/v1/gonum/diff/fd"
 	"gonum.org/v1/gonum/integrate/quad"
 
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
@@ -133,28 +133,6 @@ func TestCompareColumnsAgree(t *testing.T) {
 	}
 }
 
-// What the second is against the first, the first is against the second the
-// other way round; and a spring does not differ from its twin.
-func TestCompareDifferencesTurnRound(t *testing.T) {
-	springs := contenders(progressive(t))
-	one, err := sag.Compare(600, springs, 2)
-	require.NoError(t, err)
-	twin := springs[1]
-	twin.Name = "twin"
-	other, err := sag.Compare(600, []sag.Contender{springs[1], springs[0], twin}, 2)
-	require.NoError(t, err)
-	a, b := &one.Springs[1], &other.Springs[1]
-	unitstest.Near(t, "sag", a.SagDifference, -b.SagDifference, unitstest.Rel(1e-9))
-	unitstest.Near(t, "force", (1+a.FullForceDifference)*(1+b.FullForceDifference), 1, unitstest.Rel(1e-12))
-	unitstest.Near(t, "frequency", (1+a.FrequencyDifference)*(1+b.FrequencyDifference), 1, unitstest.Rel(1e-12))
-	if a.SagDifference == 0 || a.FullForceDifference == 0 || a.FrequencyDifference == 0 {
-		t.Errorf("coil and air do not differ: %+v", a)
-	}
-	if c := &other.Springs[2]; c.SagDifference != 0 || c.FullForceDifference != 0 || c.FrequencyDifference != 0 {
-		t.Errorf("twins differ: %+v", c)
-	}
-}
-
 // A comparison goes through JSON and comes back the same.
 func TestCompareAsJSON(t *testing.T) {
 	c, err := sag.Compare(600, contenders(rearOf150(t)), 3)
@@ -162,22 +140,9 @@ func TestCompareAsJSON(t *testing.T) {
 	text, err := json.Marshal(c)
 	require.NoError(t, err)
 	var back sag.Comparison
-	if err := json.Unmarshal(text, &back); err != nil {
-		t.Fatal(err)
-	}
+	require.NoError(t, json.Unmarshal(text, &back))
 	if diff := cmp.Diff(*c, back); diff != "" {
 		t.Error(diff)
-	}
-	var names struct {
-		Springs []map[string]any `json:"springs"`
-	}
-	if err := json.Unmarshal(text, &names); err != nil {
-		t.Fatal(err)
-	}
-	for _, name := range []string{"name", "rest", "fast_wheel_rate", "fast_frequency", "reserve", "full_ratio", "energy_left", "ends", "sag_difference", "full_force_difference", "frequency_difference", "force", "rate", "energy"} {
-		if _, ok := names.Springs[0][name]; !ok {
-			t.Errorf("no %q in %s", name, text)
-		}
 	}
 }
 
@@ -185,19 +150,12 @@ func TestCompareAsJSON(t *testing.T) {
 func TestCompareRefuses(t *testing.T) {
 	curve := rearOf150(t)
 	two := contenders(curve)
-	coil, air := two[0].End, two[1].End
-	many := make([]sag.Contender, 101) // without a name or a law, which is not looked at
-	var none *airspring.Spring
-	with := func(changes ...func(*sag.End)) []sag.Contender {
-		list := contenders(curve)
-		for i, change := range changes {
-			change(&list[i].End)
-		}
-		return list
+	hundred := slices.Repeat(two, 50)
+	for i := range hundred {
+		hundred[i].Name = fmt.Sprint(i)
 	}
-	exponent := func(n float64) []sag.Contender { return with(func(*sag.End) {}, func(e *sag.End) { e.Exponent = n }) }
-	ofACoil := func(n float64) []sag.Contender { return with(func(e *sag.End) { e.Exponent = n }) }
-	elsewhere := contenders(curve)
+	many := make([]sag.Contender, 101) // without a name or a law, which is not looked at
+	coil, elsewhere := two[0].End, contenders(curve)
 	elsewhere[1].Curve = progressive(t)
 	for _, test := range []struct {
 		name    string
@@ -208,47 +166,32 @@ func TestCompareRefuses(t *testing.T) {
 	}{
 		{"nothing", -1, nil, 1, []string{"load", "n", "springs"}},
 		{"NaN", units.Force(math.NaN()), two[:1], 1001, []string{"load", "n", "springs"}},
-		{"too many springs", 600, many, 2, []string{"springs"}},
-		{"a hundred of them", 600, slices.Repeat(two, 50), 2, slices.Repeat([]string{"name"}, 98)},
+		{"a hundred springs", 600, hundred, 2, nil},
+		{"one more", 600, many, 2, []string{"springs"}},
 		{"springs without this and that", 600, []sag.Contender{{Name: "a"}, {Name: "a", End: sag.End{Curve: curve, Law: coil.Law, Exponent: 0.9}}, {End: coil}}, 10,
 			[]string{"springs[0].curve", "springs[0].law", "springs[1].name", "springs[1].exponent", "springs[2].name"}},
 		{"another curve", 600, elsewhere, 2, []string{"springs[1].curve"}},
-		{"half a gas spring", 600, with(func(e *sag.End) { e.Fast = air.Fast }, func(e *sag.End) { e.Fast = nil }), 10, []string{"springs[0].exponent", "springs[1].fast"}},
-		{"pointers to no spring", 600, with(func(e *sag.End) { e.Law, e.Fast, e.Exponent = none, air.Fast, 1.3 }, func(e *sag.End) { e.Fast = none }), 10,
-			[]string{"springs[0].law", "springs[1].fast"}},
-		{"the least load", 1e-150, two, 2, nil},
-		{"less", units.Force(justBelow(1e-150)), two, 2, []string{"load"}},
 		{"a load below 1 N", 0.5, two, 2, nil},
 		{"one travel", 600, two, 1, []string{"n"}},
 		{"a thousand travels", 600, two, 1000, nil},
-		{"one more", 600, two, 1001, []string{"n"}},
-		{"exponent 1", 600, exponent(1), 2, nil},
-		{"exponent 2", 600, exponent(2), 2, nil},
-		{"more", 600, exponent(justAbove(2)), 2, []string{"springs[1].exponent"}},
-		{"less than 1", 600, exponent(justBelow(1)), 2, []string{"springs[1].exponent"}},
-		{"none", 600, exponent(0), 2, []string{"springs[1].exponent"}},
-		{"exponent 1 of a coil", 600, ofACoil(1), 2, nil},
-		{"more than 1 of a coil", 600, ofACoil(justAbove(1)), 2, []string{"springs[0].fast"}},
+		{"one more travel", 600, two, 1001, []string{"n"}},
 	} {
 		c, err := sag.Compare(test.load, test.springs, test.n)
-		if test.name == "a hundred of them" { // each name after the second has been used
-			if got := names(err); len(got) != len(test.want) || got[0] != "springs[2].name" {
-				t.Errorf("%s: %v", test.name, err)
-			}
-		} else {
-			named(t, test.name, err, test.want...)
-		}
+		named(t, test.name, err, test.want...)
 		if (c == nil) != (err != nil) {
 			t.Errorf("%s: %v beside %v", test.name, c, err)
 		}
 	}
 }
 
-// A law that jumps past the load has no rest: the comparison ends with its error.
-func TestCompareRefusesJumps(t *testing.T) {
-	curve := rearOf150(t)
-	two := contenders(curve)
-	c, err := sag.Compare(320, []sag.Contender{two[0], {Name: "jumps", End: sag.End{Curve: curve, Law: jumps{}}}, two[1]}, 2)
+// A law that jumps past the load has no rest: neither a state nor a comparison.
+func TestLawThatJumpsHasNoState(t *testing.T) {
+	two := contenders(rearOf150(t))
+	end := sag.End{Curve: two[0].Curve, Law: jumps{}}
+	if s, err := end.Under(320); s != (sag.State{}) || !errors.Is(err, spring.ErrJump) {
+		t.Errorf("%+v, %v", s, err)
+	}
+	c, err := sag.Compare(320, []sag.Contender{two[0], {Name: "jumps", End: end}, two[1]}, 2)
 	if c != nil || !errors.Is(err, spring.ErrJump) {
 		t.Errorf("%v, %v", c, err)
 	}
@@ -303,14 +246,8 @@ func FuzzCompare(f *testing.F) {
 			springs[1] = sag.Contender{Name: "air", End: air}
 		}
 		c, err := sag.Compare(units.Force(load), springs, n)
-		if err != nil {
-			if c != nil || len(units.Fields(err)) == 0 {
-				t.Fatalf("%v, %v", c, err)
-			}
+		if !answered(t, "comparison", c, err) {
 			return
-		}
-		if _, err := json.Marshal(c); err != nil { // refuses what is not finite
-			t.Fatal(err)
 		}
 		if len(c.Travel) != n || c.Travel[0] != 0 || math.Abs(float64(c.Travel[n-1]/curve.Travel()-1)) > 1e-12 {
 			t.Fatalf("travel: %v", c.Travel)

@@ -1,5 +1,5 @@
-// Package sag returns what stands on the wheels of a bike, where each end comes to rest under it,
-// and which spring or fill brings it to the sag that is wanted.
+// Package sag computes the loads on the wheels of a bike, where each end comes to rest under them,
+// and which spring or fill gives a wanted sag.
 //
 // [Masses.Loads] returns the loads on the two wheels. An [End] is a spring behind a lever-ratio
 // curve; [End.Under] returns its [State] under a load: where it rests, its rates and frequency
@@ -7,16 +7,16 @@
 // question each, and [End.LoadAt] returns the load of a measured stroke. [RequiredRate],
 // [RequiredPreload] and [RequiredFill] return what meets a [Target]. [BandsOf] and [PressureChart]
 // do that for many riders, [Compare] puts springs side by side, and [Bike.Stance] lets both ends
-// settle together. The Working functions return the steps of an answer, with sources, for showing.
+// settle together. The Working functions return the steps of an answer, with sources, for display.
 //
-// Package fit chooses among the springs at hand, setup works out a whole job, certainty how sure it
-// is, and visit what a reading on the bike means.
+// Package fit chooses among the springs at hand, setup works out a whole job, certainty computes how
+// sure the answers are, and visit explains what was measured on the bike.
 //
 // # One equation for every spring
 //
 // A coil, an air spring and a law of the user's own all are a [spring.Law]. [linkage.AtWheel] gives
-// the wheel force F_w(w) of each, at a fork as behind a linkage, and the end rests where it equals
-// the sprung load.
+// the wheel force F_w(w) of each, for a fork and for a linkage. The end rests where it equals the
+// sprung load.
 //
 // # Conventions
 //

@@ -10,9 +10,9 @@ import (
 // End is one end of the bike as it stands: a spring behind a lever-ratio curve. [End.Under] returns
 // all that it does under a load.
 //
-// The methods return an error that names every bad field: a curve or a law that is missing, a law
-// that [linkage.AtWheel] refuses, an exponent that is not from 1 to 2 or does not go with Fast, a
-// friction that is not from 0 to 1e12 N.
+// The methods return an error that names every bad field: a missing curve or law, a law that
+// [linkage.AtWheel] refuses, an exponent outside 1 to 2, an exponent above 1 without Fast or Fast
+// without an exponent, and a friction outside 0 to 1e12 N.
 type End struct {
 	Curve *linkage.Curve
 	// Law is the spring standing still, its gas at the temperature around it. It decides where the
@@ -21,15 +21,16 @@ type End struct {
 	// Fast is the spring over a stroke too fast for its gas to exchange heat. It decides what is
 	// felt and what is left. It is nil for a spring without gas.
 	Fast spring.Law
-	// Exponent is how many times as stiff the spring is over a fast stroke about its rest: the
-	// polytropic exponent of the gas, 1 to 2. It goes with Fast; 0 counts as 1.
+	// Exponent is the polytropic exponent of the gas over a fast stroke, 1 to 2: about its rest the
+	// spring is that many times as stiff as standing still. It goes with Fast; without Fast, 0
+	// counts as 1.
 	Exponent float64
 	Friction units.Force // dry, at the spring; 0 gives no band
 }
 
-// AirEnd returns the end with an air spring behind a curve. Standing still its gas has the
-// temperature around it, over a fast stroke spec's exponent holds. The error is that of
-// [airspring.New].
+// AirEnd returns the end with an air spring behind a curve. Standing still, the gas has the
+// temperature around it, which is an exponent of 1. Over a fast stroke it has the exponent of spec.
+// The error is that of [airspring.New].
 func AirEnd(curve *linkage.Curve, spec airspring.Spec) (End, error) {
 	fast, err := airspring.New(spec)
 	if err != nil {
@@ -51,10 +52,10 @@ func (e End) Wheel() (still, fast *linkage.WheelLaw, err error) {
 	return e.still(), e.fast(), nil
 }
 
-// still returns the law at the wheel of a good end standing still.
+// still returns the law at the wheel of a checked end standing still.
 func (e *End) still() *linkage.WheelLaw { return atWheel(e.Curve, e.Law) }
 
-// fast returns the law at the wheel of a good end over a fast stroke.
+// fast returns the law at the wheel of a checked end over a fast stroke.
 func (e *End) fast() *linkage.WheelLaw {
 	if e.Fast == nil {
 		return e.still()
@@ -62,13 +63,13 @@ func (e *End) fast() *linkage.WheelLaw {
 	return atWheel(e.Curve, e.Fast)
 }
 
-// atWheel is [linkage.AtWheel] for what is checked already.
+// atWheel is [linkage.AtWheel] for a curve and a law that have been checked.
 func atWheel(curve *linkage.Curve, law spring.Law) *linkage.WheelLaw {
 	wheel, _ := linkage.AtWheel(curve, law)
 	return wheel
 }
 
-// stroke returns how far the spring and the curve both go.
+// stroke returns the lesser of the travel of the spring and the stroke of the curve.
 func (e *End) stroke() units.Length { return min(e.Law.Travel(), e.Curve.Stroke()) }
 
 // Check records what is wrong with an end.
@@ -94,7 +95,7 @@ func checkLaw(c *units.Checker, field string, curve *linkage.Curve, law spring.L
 	}
 }
 
-// CheckFriction records a dry friction at the spring that is not from 0 to 1e12 N.
+// CheckFriction records a dry friction at the spring outside 0 to 1e12 N.
 func CheckFriction(c *units.Checker, friction units.Force) {
 	const most = 1e12 * units.Newton // far above the friction of any spring
 	if units.NonNegative(c, "friction", friction) && friction > most {
@@ -102,7 +103,7 @@ func CheckFriction(c *units.Checker, friction units.Force) {
 	}
 }
 
-// CheckLoad records a sprung load at the wheel that is not finite and at least 1e-150 N.
+// CheckLoad records a sprung load at the wheel that is less than 1e-150 N or not finite.
 func CheckLoad(c *units.Checker, load units.Force) {
 	const least = 1e-150 * units.Newton // so that nothing overflows when it is divided by the load
 	if units.Positive(c, "load", load) && load < least {

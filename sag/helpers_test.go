@@ -39,25 +39,11 @@ func justBelow(x float64) float64 { return math.Nextafter(x, math.Inf(-1)) }
 func justAbove(x float64) float64 { return math.Nextafter(x, math.Inf(1)) }
 
 // rearOf150 is a rear end of ratio 2.5 over 150 mm, so 60 mm of stroke.
-func rearOf150(t testing.TB) *linkage.Curve {
-	t.Helper()
-	c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre})
-	require.NoError(t, err)
-	return c
-}
+func rearOf150(t testing.TB) *linkage.Curve { return constant(t, 2.5, 0.15) }
 
 // progressive is a rear end of 150 mm whose ratio falls from 2.8 to 2.2 over
-// 60 mm of stroke: w = 2.8·s − 5·s², in metres, which the spline draws exactly.
-func progressive(t testing.TB) *linkage.Curve {
-	t.Helper()
-	c, err := linkage.NewTable(linkage.Table{
-		Stroke: []units.Length{0, 0.02, 0.04, 0.06},
-		Travel: []units.Length{0, 0.054, 0.104, 0.150},
-		Method: linkage.Smooth,
-	})
-	require.NoError(t, err)
-	return c
-}
+// 60 mm of stroke: w = 2.8·s − 5·s², in metres.
+func progressive(t testing.TB) *linkage.Curve { return sagtest.Curve(t, sagtest.Bend(2.8, -0.005, 60)) }
 
 // single is an invented chamber of 36 mm bore and 100 cm³ over 60 mm.
 func single(fill units.GaugePressure, exponent float64) airspring.Spec {

@@ -22,10 +22,10 @@ type Landing struct {
 	Used       float64      `json:"used"`        // Travel over the wheel's full travel
 	Force      units.Force  `json:"force"`       // of the spring at the wheel, at Travel
 	PeakForce  units.Force  `json:"peak_force"`  // the most that spring and damper together push at the wheel
-	DamperWork units.Energy `json:"damper_work"` // that the damper takes
-	Time       units.Time   `json:"time"`        // that it lasts
+	DamperWork units.Energy `json:"damper_work"` // energy that the damper takes
+	Time       units.Time   `json:"time"`        // from touching the ground to Travel
 	Bottoms    bool         `json:"bottoms"`     // full travel is reached before the fall is stopped
-	EnergyLeft units.Energy `json:"energy_left"` // that hits the stop if it bottoms, ½·m·v²
+	EnergyLeft units.Energy `json:"energy_left"` // kinetic energy ½·m·v² at full travel if it bottoms
 }
 
 // Land returns how an end of the bike with a linear damper takes a drop, over a fast stroke. The
@@ -35,19 +35,19 @@ type Landing struct {
 //
 //	m·ẍ = load − F_w(x) − c·ẋ,  x(0) = 0,  ẋ(0) = v
 //
-// until it stops or the travel is used up; x is the vertical travel of the wheel, F_w the wheel
+// until it stops or the travel is used up, with x the vertical travel of the wheel, F_w the wheel
 // force of the spring and c the damping at the wheel in N·s/m. Without damping this is the energy
 // balance load·(h + x) = E(x) that [End.Reserve] solves for h. A drop of height 0 onto a preload
 // that carries the load uses no travel.
 //
-// The equation is solved by the method of Dormand and Prince of order 5(4) with steps that keep
-// their error below 1e-11 of the travel (J. Comp. Appl. Math. 6 (1980) 19–26, from memory). The
-// error names every bad field: load, height, and a damping that is negative or more than twenty
-// times critical for the mean wheel rate.
+// The equation is solved by the method of Dormand and Prince of order 5(4), each step with an error
+// below 1e-11 of the travel (J. Comp. Appl. Math. 6 (1980) 19–26, from memory). The error names
+// every bad field: a load below 1e-150 N, a height outside 0 to 1000 m, and a damping that is
+// negative or more than [MostDamping] times critical, see [End.CheckDamping].
 //
 // Not modelled: the tyre, the unsprung mass, bump stops, friction, damping that depends on speed or
 // direction, the other end of the bike, and the rider's arms and legs, which take a great part of
-// any real landing: a comparison between springs and dampers, not a promise of safety.
+// any real landing. The answer serves to compare springs and dampers; it is no promise of safety.
 func (e End) Land(load units.Force, drop Drop) (Landing, error) {
 	c := units.Checker{Package: "sag"}
 	CheckLoad(&c, load)
@@ -65,13 +65,14 @@ func (e End) Land(load units.Force, drop Drop) (Landing, error) {
 // MostDrop is the highest drop of [End.Land].
 const MostDrop = 1000 * units.Metre
 
-// MostDamping is the most damping of [End.Land], as a multiple of critical damping. No bike has as
-// much; beyond it the fall is a mere creep.
+// MostDamping is the most damping that [End.Land] takes, as a multiple of critical damping. No bike
+// has as much.
 const MostDamping = 20
 
-// CheckDamping records under field a damping at the wheel that is more than [MostDamping] times
-// critical for the mean wheel rate over the travel, or for the rate that would carry the load at
-// full travel if that is more. Value is what the damping was given as. End and load must be good.
+// CheckDamping records, under field, a damping at the wheel of more than [MostDamping] times
+// critical. Critical damping is that of the mean wheel rate over the travel, or of the rate that
+// would carry the load at full travel if that is more. Value is the damping as the user stated it.
+// The end must pass [End.Check] and the load [CheckLoad].
 func (e End) CheckDamping(c *units.Checker, field string, value any, damping units.Damping, load units.Force) {
 	wheel := e.fast()
 	rise := max(wheel.Force(wheel.Travel())-wheel.Force(0), load)
@@ -199,10 +200,10 @@ func (f *fall) step(y motion, h float64) (motion, float64) {
 	return next, max(math.Abs(off.travel)/f.scale.travel, math.Abs(off.speed)/f.scale.speed, math.Abs(off.work)/f.scale.work) / stepError
 }
 
-// DampingFor returns the damping coefficient of a wheel for a ratio ζ of critical damping,
-// 2ζ√(k·m), with k the wheel rate in N/m and m = load/g₀ the mass whose weight in N is load. At a
-// ratio of 1 a wheel that is let go returns as fast as it can without overshoot. The coefficient is
-// 0 if any of the three is not finite and more than 0.
+// DampingFor returns the damping coefficient at the wheel in N·s/m for a ratio ζ of critical
+// damping, 2ζ√(k·m), with k the wheel rate in N/m and m = load/g₀ the mass whose weight in N is
+// load. At a ratio of 1 a wheel that is let go returns as fast as it can without overshoot. The
+// coefficient is 0 if an input is not finite and more than 0.
 //
 // The ratio that suits a bike is the user's to state.
 func DampingFor(ratio float64, wheelRate units.Stiffness, load units.Force) units.Damping {
@@ -213,8 +214,8 @@ func DampingFor(ratio float64, wheelRate units.Stiffness, load units.Force) unit
 	return units.Damping(c)
 }
 
-// DampingRatio returns a damping coefficient of a wheel over critical damping, c/(2√(k·m)), as in
-// [DampingFor]; 0 where that is 0.
+// DampingRatio returns the ratio of a damping coefficient at the wheel to critical damping,
+// c/(2√(k·m)), with k and m as in [DampingFor]. It is 0 if an input is not finite and more than 0.
 func DampingRatio(c units.Damping, wheelRate units.Stiffness, load units.Force) float64 {
 	if r := float64(c / DampingFor(1, wheelRate, load)); r > 0 && r < math.MaxFloat64 {
 		return r
@@ -222,9 +223,9 @@ func DampingRatio(c units.Damping, wheelRate units.Stiffness, load units.Force) 
 	return 0
 }
 
-// DampingAtShock returns the coefficient at a shock that damps the wheel by c, with the lever ratio
-// dw/ds there: c·LR². By virtual work F_w = F_s/LR, and the shock is LR times slower than the
-// wheel.
+// DampingAtShock returns the damping coefficient of a shock that gives the wheel the coefficient c:
+// c·LR², with LR the lever ratio dw/ds. By virtual work F_w = F_s/LR, and the shock moves LR times
+// slower than the wheel. Both coefficients are in N·s/m.
 func DampingAtShock(c units.Damping, leverRatio float64) units.Damping {
 	return c * units.Damping(leverRatio*leverRatio)
 }

@@ -58,9 +58,9 @@ type Loads struct {
 // (statics of a beam on two supports), and g₀ standard gravity, 9.80665 m/s² exactly. With scales
 // under the wheels the wheel loads are their readings times g₀.
 //
-// Every mass must be finite and more than 0 (unsprung masses 0 or more), q strictly between 0 and
-// 1, the readings together more than the bike's mass, and each sprung load more than 0. The error
-// names every field that is not so.
+// Every mass must be finite and more than 0, unsprung masses 0 or more. The share q lies strictly
+// between 0 and 1, the readings add up to more than the bike's mass, and each sprung load is more
+// than 0. The error names every bad field.
 //
 // Not modelled: air resistance, slopes, braking and driving forces.
 func (m Masses) Loads() (Loads, error) {
@@ -69,7 +69,7 @@ func (m Masses) Loads() (Loads, error) {
 	return l, c.Err()
 }
 
-// Check records what is wrong with the masses, and returns the loads of good ones.
+// Check records what is wrong with the masses, and returns the loads if nothing is.
 func (m Masses) Check(c *units.Checker) Loads {
 	if !m.Scaled() || m.RiderMass != 0 {
 		units.Positive(c, "rider_mass", m.RiderMass)
@@ -81,9 +81,9 @@ func (m Masses) Check(c *units.Checker) Loads {
 	return m.share(c, m.Total(), q)
 }
 
-// BikeLoads returns the wheel loads of the bike alone, with nobody on it, which make its free sag.
+// BikeLoads returns the wheel loads of the bike with nobody on it, under which it has its free sag.
 // The equations and the checks are those of [Masses.Loads] without the rider; RiderMass is ignored.
-// The share is BikeRearShare or, if that is 0, the same as with the rider on, which puts too much
+// The share is BikeRearShare. If that is 0, it is the share with the rider on, which puts too much
 // on the rear wheel of most bikes.
 func (m Masses) BikeLoads() (Loads, error) {
 	c := units.Checker{Package: "sag"}
@@ -147,8 +147,8 @@ func (m Masses) Total() units.Mass {
 	return m.RiderMass + m.BikeMass
 }
 
-// CheckBike records what is wrong with the masses of a bike and any rider; RiderMass is ignored.
-// Scales are refused (front_scale): they weigh one rider.
+// CheckBike records what is wrong with the masses of a bike for which there is no rider yet.
+// RiderMass is ignored. Scales are refused, since they weigh one rider (front_scale).
 func (m Masses) CheckBike(c *units.Checker) {
 	if m.Scaled() {
 		c.Fail("front_scale", m.FrontScale, "a share or a mass centre instead: scales weigh one rider", units.ErrConflict)

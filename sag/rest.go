@@ -35,7 +35,7 @@ type Rest struct {
 //	F_w(w) = F_s(s(w))/LR
 //
 // With a friction f at the spring the wheel may stop anywhere between the rests for spring forces
-// F_s + f and F_s − f, cut off at the ends of the travel. The frequency is √(k_w·g₀/load)/2π.
+// F_s + f and F_s − f, cut off at the ends of the travel. The frequency in Hz is √(k_w·g₀/load)/2π.
 //
 // A load below the wheel force at full extension gives [spring.ErrToppedOut], one above that at
 // full travel [spring.ErrBottomedOut]. A law whose force jumps past the load, or is not a number in
@@ -57,8 +57,9 @@ func (e End) Settle(load units.Force) (Rest, error) {
 	return r, err
 }
 
-// SettleWithin is [End.Settle] with a load out of the spring's range answered by the end of the
-// travel that it pushes against, and a finding: held_at_top or collapses.
+// SettleWithin is [End.Settle] with no error for a load out of the spring's range. The rest is then
+// the end of the travel that the load pushes the wheel against, and the finding is held_at_top or
+// collapses.
 func (e End) SettleWithin(load units.Force) (Rest, Finding, error) {
 	c := units.Checker{Package: "sag"}
 	units.Positive(&c, "load", load)
@@ -68,7 +69,7 @@ func (e End) SettleWithin(load units.Force) (Rest, Finding, error) {
 	return e.settleWithin(load)
 }
 
-// settleWithin is SettleWithin for what is checked already.
+// settleWithin is SettleWithin for an end and a load that have been checked.
 func (e *End) settleWithin(load units.Force) (Rest, Finding, error) {
 	low, high := e.excess(load, 0), e.excess(load, e.stroke())
 	s, finding, err := e.between(load, 0, 0, e.stroke(), low, high)
@@ -83,9 +84,9 @@ func (e *End) settleWithin(load units.Force) (Rest, Finding, error) {
 }
 
 // LoadAt returns the sprung load at the wheel in N that holds the shock at a measured stroke,
-// F_s(s)/LR(s). The stroke is more than 0 and less than the full stroke: at the ends of the travel
-// the stops carry an unknown part of the load. A stroke at which the spring pulls in, or does not
-// push yet, is refused too.
+// F_s(s)/LR(s). The stroke in m is more than 0 and less than the full stroke: at the ends of the
+// travel the stops carry an unknown part of the load. A stroke at which the spring does not push is
+// refused too.
 func (e End) LoadAt(stroke units.Length) (units.Force, error) {
 	c := units.Checker{Package: "sag"}
 	if e.Check(&c); c.OK() {
@@ -146,9 +147,9 @@ func (e *End) between(load, extra units.Force, from, to units.Length, low, high 
 	return from, "", &units.FieldError{Package: "sag", Field: "law", Want: "a law whose force is finite", Class: spring.ErrLaw}
 }
 
-// RestAt returns the rest at a stroke that is known to carry the load, and the band about it that
-// friction allows. End and load must be good, as [End.Check] and [CheckLoad] have them, and the
-// stroke within the spring's.
+// RestAt returns the rest at a stroke in m that is known to carry the load, and the band about it
+// that friction allows. The end must pass [End.Check] and the load [CheckLoad], and the stroke must
+// be within the spring's travel and the curve's stroke.
 func (e End) RestAt(s units.Length, load units.Force) Rest {
 	return e.banded(e.restAt(s, load), load, e.excess(load, 0), e.excess(load, e.stroke()))
 }
@@ -182,19 +183,19 @@ func (e *End) restAt(s units.Length, load units.Force) Rest {
 	return r
 }
 
-// WheelRate returns the rate at the wheel in N/m of a spring of rate k and force f behind a lever
-// ratio of a slope in 1/m,
+// WheelRate returns the rate at the wheel in N/m of a spring with rate k in N/m and force f in N,
+// behind a lever ratio lr = dw/ds whose slope dLR/ds is in 1/m:
 //
 //	k_w = k_s/LR² − F_s·LR′/LR³
 //
-// from differentiating F_s(s)/LR(s) by w with dw = LR ds.
+// It is F_s(s)/LR(s) differentiated by w, with dw = LR ds.
 func WheelRate(k units.Stiffness, f units.Force, lr float64, slope units.RatioSlope) units.Stiffness {
 	return units.Stiffness(float64(k)/(lr*lr) - float64(f)*float64(slope)/(lr*lr*lr))
 }
 
-// Frequency returns the undamped natural frequency of a mass bouncing on a wheel rate,
-// √(k_w·g₀/load)/2π, with the mass's weight as the load in N. It is 0 where rate or load is not
-// more than 0 or not finite.
+// Frequency returns the undamped natural frequency in Hz of a mass bouncing on a wheel rate k_w in
+// N/m, √(k_w·g₀/load)/2π, with load the weight of the mass in N. It is 0 if rate or load is not
+// finite and more than 0.
 func Frequency(wheelRate units.Stiffness, load units.Force) units.Frequency {
 	f := math.Sqrt(float64(wheelRate)*units.StandardGravity/float64(load)) / (2 * math.Pi)
 	if !(wheelRate > 0) || !(load > 0) || !(f < math.MaxFloat64) {

@@ -21,7 +21,7 @@ const (
 	Rear  Axle = "rear"
 )
 
-// AxleShare is the part of a bike and any rider that one axle carries.
+// AxleShare is what one axle carries of a bike and a rider of any mass.
 type AxleShare struct {
 	End       Axle       `json:"end"`
 	RearShare float64    `json:"rear_share"`         // of the total weight on the rear wheel, between 0 and 1
@@ -57,7 +57,7 @@ func (a AxleShare) rider(load units.Force) units.Mass {
 	return units.Mass(float64(load.Mass()+a.Unsprung)/a.share()) - a.BikeMass
 }
 
-// Range is the coil springs that one end of a bike can be given.
+// Range is a range of coil springs for one end of a bike.
 type Range struct {
 	Rates     []units.Stiffness `json:"rates"`             // strictly rising, from one to 1000 of them
 	Preload   units.Length      `json:"preload,omitempty"` // the same for all, 0 or more
@@ -73,8 +73,8 @@ type Bands struct {
 	EdgeMass []units.Mass `json:"edge_mass"`
 }
 
-// For returns which spring suits a rider, as an index into the rates: the number of edges at or
-// below the rider's mass. It is 0 for NaN.
+// For returns the index of the rate that suits a rider: the number of edges at or below the rider's
+// mass in kg. It is 0 for NaN.
 func (b Bands) For(rider units.Mass) int {
 	n := 0
 	for n < len(b.EdgeMass) && rider >= b.EdgeMass[n] {
@@ -88,12 +88,12 @@ func (b Bands) For(rider units.Mass) int {
 // load under which their wheel travels average to the target's. The rider's mass follows from the
 // load, with the unsprung mass, the share of the weight and the bike's mass.
 //
-// The error names every bad field: rates[i] also for a spring that is too soft to carry the bike
-// and any rider at the target, and for one so much harder than its neighbour that no rider makes
-// both miss by equal amounts, as where the lever ratio rises so fast that the wheel force falls in
-// between.
+// The error names every bad field. It names rates[i] also for a spring that is too soft to carry
+// the bike alone at the target, and for one so much harder than its neighbour that no rider makes
+// both miss by equal amounts. The latter happens too where the lever ratio rises so fast that the
+// wheel force falls.
 //
-// Not modelled: friction, and a preload of its own for each spring.
+// Not modelled: friction, and a different preload for each spring.
 func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 	c := units.Checker{Package: "sag"}
 	CheckCurve(&c, curve)
@@ -199,15 +199,15 @@ type PressureRow struct {
 
 // PressureChart returns the fill of an air spring for riders of rising mass and one sag: that of
 // [RequiredFill] for the load that the rider's and the bike's masses put on the end, at most the
-// marking. A rider so light that the end's unsprung mass is not even carried is left out.
+// marking. A rider with whom the sprung load is not more than 0 is left out.
 //
-// The error names every bad field: sag also where more fill pulls in harder there, and air.travel
-// for a spring that is shorter than the curve's stroke.
+// The error names every bad field: sag also if more fill pulls in harder at the target, and
+// air.travel for a spring that is shorter than the curve's stroke.
 //
-// A chart is where to start from: the marking on the part and its maker's manual win.
+// A chart is a starting point: the marking on the part and its maker's manual win.
 //
-// Not modelled: friction, which holds the wheel short of the target or past it. The spacers are
-// those fitted, one chart for each number.
+// Not modelled: friction, which holds the wheel short of the target or past it, and spacers other
+// than those fitted.
 func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
 	c := units.Checker{Package: "sag"}
 	r.Air.Exponent = 1

@@ -9,8 +9,8 @@ import (
 type State struct {
 	Load units.Force `json:"load"` // sprung load at the wheel
 	Rest Rest        `json:"rest"` // standing still
-	// Finding is held_at_top where the spring carries the load without any sag, collapses where the
-	// load takes it to full travel; or empty.
+	// Finding is held_at_top if the spring carries the load without any sag, collapses if the load
+	// takes it to full travel, and empty otherwise.
 	Finding Finding `json:"finding,omitempty"`
 	// FastSpringRate, FastWheelRate and FastFrequency hold for a stroke about the rest too fast for
 	// the gas to exchange heat. For a coil they equal Rest's.
@@ -21,8 +21,8 @@ type State struct {
 	// it is; see [linkage.WheelLaw.MinRate].
 	MinWheelRate  units.Stiffness `json:"min_wheel_rate"`
 	MinRateTravel units.Length    `json:"min_rate_travel"`
-	TravelLeft    units.Length    `json:"travel_left"` // from the rest to full travel, over a fast stroke
-	EnergyLeft    units.Energy    `json:"energy_left"` // that the spring takes on the way there
+	TravelLeft    units.Length    `json:"travel_left"` // of the wheel, from the rest to full travel
+	EnergyLeft    units.Energy    `json:"energy_left"` // that the spring stores over TravelLeft, in a fast stroke
 	Reserve       Reserve         `json:"reserve"`     // over the full travel
 	FullRatio     float64         `json:"full_ratio"`  // Reserve.FullForce over Load
 }
@@ -31,9 +31,9 @@ type State struct {
 // least 1e-150. A load that tops or bottoms the end out is a finding, and the rest is then that end
 // of the travel.
 //
-// Over a fast stroke about its rest a gas is n times as stiff as standing still, dF/dx = n·p·A²/V
-// summed over its chambers, and the force is the same: FastSpringRate is that for a spring of gas
-// alone.
+// Over a fast stroke about its rest a gas is n times as stiff as standing still: dF/dx = n·p·A²/V
+// summed over its chambers, with the same force at the rest. FastSpringRate is exact for a spring
+// whose whole rate is that of its gas.
 //
 // Not modelled: see [End.Settle].
 func (e End) Under(load units.Force) (State, error) {
@@ -50,8 +50,8 @@ func (e End) Under(load units.Force) (State, error) {
 	return e.StateAt(rest, load), nil
 }
 
-// StateAt is [End.Under] for an end whose rest under the load is known, from [End.SettleWithin] or
-// [End.RestAt]. End and load must be good, as [End.Check] and [CheckLoad] have them.
+// StateAt is [End.Under] for an end whose rest under the load is known from [End.SettleWithin] or
+// [End.RestAt]. The end must pass [End.Check] and the load [CheckLoad].
 func (e End) StateAt(rest Rest, load units.Force) State {
 	still := e.still()
 	fast := still
@@ -76,7 +76,7 @@ func (e End) StateAt(rest Rest, load units.Force) State {
 	return s
 }
 
-// Reserve is what an end of the bike takes over the full travel, in a fast stroke.
+// Reserve is what an end of the bike can take over its full travel, in a fast stroke.
 type Reserve struct {
 	Energy     units.Energy `json:"energy"`      // that the spring stores
 	DropHeight units.Length `json:"drop_height"` // of a drop that just uses the full travel
@@ -88,8 +88,9 @@ type Reserve struct {
 // sprung load at the wheel in N, finite and at least 1e-150. The height is negative where the load,
 // let down at full extension, bottoms out without a drop.
 //
-// Nothing but this end's spring takes energy here: the height is an upper bound on comfort, not a
-// promise of safety. Not modelled: damping, bump stops, the tyre, the rider's arms and legs.
+// The height serves to compare springs; it is no promise of safety.
+//
+// Not modelled: damping, bump stops, the tyre, the rider's arms and legs.
 func (e End) Reserve(load units.Force) (Reserve, error) {
 	c := units.Checker{Package: "sag"}
 	CheckLoad(&c, load)
@@ -100,7 +101,7 @@ func (e End) Reserve(load units.Force) (Reserve, error) {
 	return reserve(e.fast(), load), nil
 }
 
-// reserve is [End.Reserve] for what is checked already.
+// reserve is [End.Reserve] for a law and a load that have been checked.
 func reserve(wheel *linkage.WheelLaw, load units.Force) Reserve {
 	w := wheel.Travel()
 	e := wheel.Energy(w)

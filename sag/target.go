@@ -35,7 +35,7 @@ const MostSprings = 1000
 // Target is what one end of the bike should do under its load.
 type Target struct {
 	Load units.Force `json:"load"` // sprung load at the wheel, more than 0
-	Sag  float64     `json:"sag"`  // wheel travel over all of it, from a millionth to below 1
+	Sag  float64     `json:"sag"`  // wheel travel over full wheel travel, from a millionth to below 1
 }
 
 // CoilRate is the coil spring that meets a target.
@@ -50,8 +50,8 @@ type CoilRate struct {
 //
 //	k = load·LR(s*)/(s* + preload),  s* = s(sag·W)
 //
-// by virtual work, with W the wheel's full travel. The error names every bad field: load also where
-// no rate that is a float64 carries it.
+// by virtual work, with W the wheel's full travel. The error names every bad field: load also if
+// the rate overflows or underflows.
 //
 // Not modelled: friction, see [End.Settle].
 func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (CoilRate, error) {
@@ -76,7 +76,7 @@ func RequiredRate(curve *linkage.Curve, target Target, preload units.Length) (Co
 //	preload = load·LR(s*)/k − s*
 //
 // It is negative for a spring that is too hard for any preload. The error names every bad field:
-// load also where no preload that is a float64 carries it.
+// load also if the preload overflows.
 //
 // Not modelled: friction, and how far the collar goes.
 func RequiredPreload(curve *linkage.Curve, target Target, rate units.Stiffness) (units.Length, error) {
@@ -129,14 +129,14 @@ func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (uni
 	return fill, c.Err()
 }
 
-// Check records what is wrong with a target on a curve, which may be nil.
+// Check records what is wrong with a target on a curve. A nil curve is recorded as missing.
 func (t Target) Check(c *units.Checker, curve *linkage.Curve) {
 	CheckCurve(c, curve)
 	units.Positive(c, "load", t.Load)
 	CheckSag(c, t.Sag)
 }
 
-// CheckSag records a target sag that is not between a millionth and 1.
+// CheckSag records a target sag that is less than a millionth, or not less than 1.
 func CheckSag(c *units.Checker, sag float64) {
 	const least = 1e-6 // below it answers leave the range of float64
 	if units.Inside(c, "sag", sag, 0, 1) && sag < least {
@@ -151,8 +151,8 @@ func CheckCurve(c *units.Checker, curve *linkage.Curve) {
 	}
 }
 
-// AtSpring returns the stroke s* of the target and the force load·LR(s*) that the spring carries
-// there. Target and curve must be good, as Check has them.
+// AtSpring returns the stroke s* of the target in m and the force load·LR(s*) in N that the spring
+// carries there. The target must pass [Target.Check].
 func (t Target) AtSpring(curve *linkage.Curve) (units.Length, units.Force) {
 	s := curve.StrokeAt(units.Length(t.Sag) * curve.Travel())
 	return s, units.Force(float64(t.Load) * curve.LeverRatio(s))

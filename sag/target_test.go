@@ -12,68 +12,12 @@ import (
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
-	"example.com/wheelrate/units/unitstest"
 )
 
-// A required rate, preload or fill brings the very sag it was asked for.
-func TestRequiredSettlesOnTarget(t *testing.T) {
-	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 63.5 * units.Degree, Travel: 0.17})
-	require.NoError(t, err)
-	air := airspring.Spec{Bore: 0.035, Shaft: 0.010, Travel: 0.17, PositiveVolume: 250e-6, NegativeVolume: 68e-6,
-		PortTravel: 0.009, Ambient: airspring.SeaLevel, Exponent: 1}
-	for _, share := range []float64{0.1, 0.2, 0.3, 0.45} {
-		for _, load := range []units.Force{300, 420, 700} {
-			target := sag.Target{Load: load, Sag: share}
-			for _, c := range []*linkage.Curve{fork, bent(t)} {
-				k, err := sag.RequiredRate(c, target, 1.5e-3)
-				require.NoError(t, err)
-				r, err := settle(c, linear(t, k.Rate, c.Stroke(), 1.5e-3), load, 0)
-				require.NoError(t, err)
-				near(t, "sag by rate", r.Sag, share, 1e-11)
-				near(t, "stroke", float64(k.Stroke), float64(r.Stroke), 1e-11)
-
-				p, err := sag.RequiredPreload(c, target, k.Rate)
-				require.NoError(t, err)
-				near(t, "preload", float64(p), 1.5e-3, 1e-11)
-			}
-			fill, err := sag.RequiredFill(fork, target, air)
-			require.NoError(t, err)
-			spec := air
-			spec.Fill = fill
-			law, err := airspring.New(spec)
-			require.NoError(t, err)
-			r, err := settle(fork, law, load, 0)
-			require.NoError(t, err)
-			near(t, "sag by fill", r.Sag, share, 1e-10)
-		}
-	}
-}
-
-// Heavier riders need harder springs; more sag needs softer ones.
-func TestRequiredRateRisesWithLoadAndFallsWithSag(t *testing.T) {
-	c := bent(t)
-	last := units.Stiffness(0)
-	for load := units.Force(200); load < 1000; load += 50 {
-		k, err := sag.RequiredRate(c, sag.Target{Load: load, Sag: 0.28}, 0)
-		require.NoError(t, err)
-		if !(k.Rate > last) {
-			t.Errorf("load %v: rate %v, not above %v", load, k.Rate, last)
-		}
-		last = k.Rate
-	}
-	for share := 0.1; share < 0.9; share += 0.1 {
-		k, err := sag.RequiredRate(c, sag.Target{Load: 1000, Sag: share}, 0)
-		require.NoError(t, err)
-		if share > 0.1 && !(k.Rate < last) {
-			t.Errorf("sag %v: rate %v, not below %v", share, k.Rate, last)
-		}
-		last = k.Rate
-	}
-}
-
-// What is required for a target puts the end on the target: rate, preload and
-// fill. A coil's rate goes with the load, and falls with a higher target wherever
-// the ratio rises by less than in step with stroke and preload; so does a fill.
+// The rate, the preload and the fill that a target requires put the end on the target.
+// A coil's rate is proportional to the load, on any linkage. It falls with a higher
+// target wherever the ratio rises by less than in step with stroke and preload; so does
+// a fill.
 func TestRequiredPutsEveryEndOnTarget(t *testing.T) {
 	eachEnd(t, 403, 250, func(t *testing.T, r lot, e *drawnEnd) {
 		target := sag.Target{Load: units.Force(r.between(200, 1500)), Sag: r.between(0.1, 0.5)}
@@ -82,7 +26,9 @@ func TestRequiredPutsEveryEndOnTarget(t *testing.T) {
 		require.NoError(t, err)
 		law := made(spring.NewLinear(spring.Linear{Rate: k.Rate, Travel: e.curve.Stroke(), Preload: preload}))
 		if least, _ := made(linkage.AtWheel(e.curve, law)).MinRate(); least > 0 {
-			near(t, "sag of the rate", made(settle(e.curve, law, target.Load, 0)).Sag, target.Sag, 1e-10)
+			rest := made(settle(e.curve, law, target.Load, 0))
+			near(t, "sag of the rate", rest.Sag, target.Sag, 1e-10)
+			near(t, "stroke of the rate", float64(k.Stroke), float64(rest.Stroke), 1e-10)
 		}
 		back, err := sag.RequiredPreload(e.curve, target, k.Rate)
 		if err != nil || math.Abs(float64(back-preload)) > 1e-13 {
@@ -122,23 +68,6 @@ func TestRequiredPutsEveryEndOnTarget(t *testing.T) {
 			t.Errorf("a heavier load takes %v after %v", heavier, fill)
 		}
 	})
-}
-
-// A fact of the trade, common practice with no source: one fork's springs step
-// at riders of 140, 160, 180 and 200 lb, and springs for equal sag step by 14,
-// 12.5 and 11 %: ideal rates are in the ratio of the loads, on any linkage.
-func TestEqualSagSpringsStepAsTheirLoads(t *testing.T) {
-	for name, curve := range map[string]*linkage.Curve{"constant": rearOf150(t), "progressive": progressive(t)} {
-		var rates []float64
-		for _, lb := range []float64{140, 160, 180, 200} {
-			k, err := sag.RequiredRate(curve, sag.Target{Load: (units.Mass(lb) * units.Pound).Weight(), Sag: 0.25}, 0)
-			require.NoError(t, err)
-			rates = append(rates, float64(k.Rate))
-		}
-		for i, want := range []float64{0.14, 0.125, 0.11} { // as told, in whole and half per cents
-			unitstest.Near(t, name+" step", rates[i+1]/rates[i]-1, want, unitstest.Abs(0.003))
-		}
-	}
 }
 
 // Every bad field of target and spring is named at once, the zero Curve among them.

@@ -27,11 +27,12 @@ type Stance struct {
 
 // Stance returns how the bike rests when both ends settle together. Sag at the two ends pitches the
 // frame by θ = atan((w_r − w_f)/wheelbase), and the mass centre at height H moves back by H·sin θ.
-// The rear share becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike, to 1e-12. An end that the load tops or bottoms out rests at that end of its travel.
+// The rear share becomes q₀ + H·sin θ/wheelbase, with q₀ that of the level bike. It is solved for to
+// 1e-12. An end that the load tops or bottoms out rests at that end of its travel.
 //
-// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0. The error names every
-// bad field: front_scale where scales are given, since their readings have the pitch in them
-// already, and mass_centre_height for a bike so tall on springs so soft that it has no stable stance.
+// Masses.Wheelbase and Masses.MassCentreHeight are needed, each more than 0 m. The error names every
+// bad field: front_scale if scales are given, since the pitch is in their readings already, and
+// mass_centre_height for a bike so tall on springs so soft that it has no stable stance.
 //
 // Not modelled: friction, the change of head angle and lever ratio with pitch, and the wheels'
 // fore-and-aft movement.
@@ -67,7 +68,8 @@ func (b Bike) Stance() (Stance, error) {
 	return at(q), nil
 }
 
-// CheckStance is [Masses.Check] with what [Bike.Stance] wants besides.
+// CheckStance is [Masses.Check] that also requires Wheelbase and MassCentreHeight and refuses
+// scales, as [Bike.Stance] does.
 func (m Masses) CheckStance(c *units.Checker) Loads {
 	level := m.Check(c)
 	if m.Wheelbase == 0 && !c.Bad("wheelbase") {

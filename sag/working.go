@@ -5,7 +5,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// RequiredRateWorking returns the steps to the answer of [RequiredRate], for showing, and its error.
+// RequiredRateWorking returns the steps to the answer of [RequiredRate], for display, or its error.
 func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Length) ([]units.Step, error) {
 	k, err := RequiredRate(curve, target, preload)
 	if err != nil {
@@ -15,7 +15,7 @@ func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Leng
 		value("k", k.Rate), value("F_s", k.SpringForce), value("s", k.Stroke), value("preload", preload))), nil
 }
 
-// RequiredPreloadWorking returns the steps to the answer of [RequiredPreload], for showing, and its
+// RequiredPreloadWorking returns the steps to the answer of [RequiredPreload], for display, or its
 // error.
 func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stiffness) ([]units.Step, error) {
 	p, err := RequiredPreload(curve, target, rate)
@@ -27,10 +27,10 @@ func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stif
 		value("preload", p), value("F_s", force), value("k", rate), value("s", stroke))), nil
 }
 
-// WorkingAt returns the steps to a state of the end, from [End.Under] or [End.StateAt], for showing:
-// the balance without friction that was solved, proved by the force of the spring there, the sag,
-// and wheel rate and frequency over a fast stroke. If the load tops or bottoms the end out no
-// balance holds, and there are no steps.
+// WorkingAt returns the steps to a state from [End.Under] or [End.StateAt], for display: the stroke
+// where the spring carries the load without friction, the force of the spring there to confirm it,
+// the sag, and the wheel rate and the frequency over a fast stroke. There are no steps if the load
+// tops or bottoms the end out.
 func (e End) WorkingAt(s State) []units.Step {
 	if s.Finding != "" || e.Curve == nil || e.Law == nil {
 		return nil
@@ -60,8 +60,8 @@ func (e End) WorkingAt(s State) []units.Step {
 			value("f", s.FastFrequency), value("k_w", s.FastWheelRate), value("g", "9.80665 m/s²"), value("F_w", load)))
 }
 
-// Working returns the steps from a target on a curve to what the spring must carry there, for
-// showing. Target and curve must be good, as [Target.Check] has them.
+// Working returns the steps from a target on a curve to the force that the spring must carry there,
+// for display. The target must pass [Target.Check].
 func (t Target) Working(curve *linkage.Curve) []units.Step {
 	stroke, force := t.AtSpring(curve)
 	ratio := curve.LeverRatio(stroke)

@@ -2,6 +2,7 @@ package sag_test
 
 import (
 	"fmt"
+	"log"
 	"math"
 	"slices"
 	"strings"
@@ -11,7 +12,6 @@ import (
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -76,7 +76,7 @@ func TestWorkingEndsInTheAnswers(t *testing.T) {
 	require.NoError(t, err)
 	steps, err := sag.RequiredRateWorking(curve, target, units.Millimetre)
 	require.NoError(t, err)
-	same(t, steps, map[string]any{"stroke there": k.Stroke, "force that the spring must carry": k.SpringForce, "exact spring": k.Rate})
+	same(t, steps, map[string]any{"travel at the target": units.Length(target.Sag) * curve.Travel(), "stroke there": k.Stroke, "force that the spring must carry": k.SpringForce, "exact spring": k.Rate})
 	unitstest.Near(t, "rate", found(t, steps, "exact spring").(units.Stiffness), 1352/17.8*units.NewtonPerMillimetre, unitstest.Rel(1e-12))
 
 	p, err := sag.RequiredPreload(curve, target, 80*units.NewtonPerMillimetre)
@@ -146,84 +146,51 @@ func TestWorkingOfTheWheelRate(t *testing.T) {
 	}
 }
 
-// Worked by hand above.
+// The target's steps, and then by hand 600·2.5/80 − 16.8 mm.
 func ExampleRequiredPreloadWorking() {
-	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	steps, err := sag.RequiredPreloadWorking(rear().Curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
 	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
-	steps, err := sag.RequiredPreloadWorking(curve, sag.Target{Load: 520 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, s := range steps[3:] {
-		fmt.Print(s)
-	}
+	fmt.Print(steps[len(steps)-1])
 	// Output:
-	// force that the spring must carry
-	//   F_s = F_w·LR
-	//   [virtual work: what the wheel does is done on the spring]
-	//     F_w = 520 N; LR = 2.6
-	//   → F_s = 1352 N
 	// preload that this spring wants
 	//   preload = F_s/k − s
 	//   [a linear spring; below 0 it is too hard for any]
-	//     F_s = 1352 N; k = 80 N/mm; s = 16.8 mm
-	//   → preload = 0.1 mm
+	//     F_s = 1500 N; k = 80 N/mm; s = 16.8 mm
+	//   → preload = 1.95 mm
 }
 
-// Worked by hand above: 1352 N on 16.8 mm and 1 mm of preload are 75.9551 N/mm.
+// By hand 1500 N over 16.8 mm and 1 mm of preload.
 func ExampleRequiredRateWorking() {
-	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	steps, err := sag.RequiredRateWorking(rear().Curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, units.Millimetre)
 	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	steps, err := sag.RequiredRateWorking(curve, sag.Target{Load: 520 * units.Newton, Sag: 0.28}, units.Millimetre)
-	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
 	fmt.Print(steps[len(steps)-1])
 	// Output:
 	// exact spring
 	//   k = F_s/(s + preload)
 	//   [a linear spring]
-	//     F_s = 1352 N; s = 16.8 mm; preload = 1 mm
-	//   → k = 75.9551 N/mm
+	//     F_s = 1500 N; s = 16.8 mm; preload = 1 mm
+	//   → k = 84.2697 N/mm
 }
 
-// Worked by hand above: 80 N/mm with 1 mm of preload come to rest at 15.9 mm,
-// where 80/2.6² = 11.8343 N/mm at the wheel bounce √(11 834.3·g₀/520)/(2·π) =
-// 2.37766 times a second.
+// By hand: 1500 N of 80 N/mm with 2 mm of preload at 16.75 mm, and √(12 800·g₀/600)/2π Hz.
 func ExampleEnd_WorkingAt() {
-	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 156 * units.Millimetre})
+	s, err := rear().Under(600 * units.Newton)
 	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
-	law, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre, Preload: units.Millimetre})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	end := sag.End{Curve: curve, Law: law}
-	s, err := end.Under(520 * units.Newton)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, step := range end.WorkingAt(s) {
+	for _, step := range rear().WorkingAt(s) {
 		fmt.Printf("%-43s %s\n", step.Name, step.Result)
 	}
 	// Output:
-	// stroke where it rests                       s = 15.9 mm
-	// lever ratio there                           LR = 2.6
-	// force of the spring there, which proves it  F_s = 1352 N
-	// travel of the wheel there                   w = 41.34 mm
-	// sag                                         sag = 0.265
-	// wheel rate there                            k_w = 11.8343 N/mm
-	// bounce frequency                            f = 2.37766 Hz
+	// stroke where it rests                       s = 16.75 mm
+	// lever ratio there                           LR = 2.5
+	// force of the spring there, which proves it  F_s = 1500 N
+	// travel of the wheel there                   w = 41.875 mm
+	// sag                                         sag = 0.279167
+	// wheel rate there                            k_w = 12.8 N/mm
+	// bounce frequency                            f = 2.30202 Hz
 }

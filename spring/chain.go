@@ -147,7 +147,7 @@ func (l *chain) under(force units.Force) (first, last units.Length, from complia
 	return first, last, from
 }
 
-// inSeries joins chains on end: it follows the force from one kink of any of them to the next.
+// inSeries joins chains in series: it follows the force from one kink of any of them to the next.
 func inSeries(lines []*chain) chain {
 	if len(lines) == 1 {
 		return *lines[0]

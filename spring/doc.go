@@ -4,9 +4,9 @@
 // A [Law] is a force over a travel, from full extension to full compression, with its rate and its
 // energy. [Settle] inverts it: it returns the travel at which a load rests. [NewLinear] makes the
 // simplest law. Package coil makes those of coil springs, package airspring those of air springs,
-// package linkage that of a spring behind a linkage; package springtest tests one written elsewhere.
+// package linkage that of a spring behind a linkage; package springtest tests a Law of your own.
 //
-// Springs on end share the force, those side by side the travel: [NewSeries], [NewParallel]. Coil
+// Springs in series share the force, springs in parallel the travel: [NewSeries], [NewParallel]. Coil
 // groups that close one by one harden a spring ([NewGroups]); a soft spring in series that stops
 // early gives two rates ([NewDualRate]). [NewPreloaded] is a law from a preload on, [CollarPreload]
 // the preload of a collar's turns, and [FitReadings] the rate of a spring from forces read at known

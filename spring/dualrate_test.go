@@ -2,7 +2,6 @@ package spring_test
 
 import (
 	"fmt"
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -67,11 +66,7 @@ func TestDualRate(t *testing.T) {
 			agree(t, "crossover force", law.CrossoverForce(), units.Force(c.crossover), 1e-12)
 			agree(t, "crossover travel", law.CrossoverTravel(), mm(c.crossoverAt), 1e-12)
 			agree(t, "travel", law.Travel(), c.spec.SoftTravel+c.spec.MainTravel-c.spec.Preload, 1e-14)
-			for _, p := range c.points {
-				agree(t, fmt.Sprintf("force at %v mm", p.at), law.Force(mm(p.at)), units.Force(p.force), 1e-10)
-				agree(t, fmt.Sprintf("rate at %v mm", p.at), law.Rate(mm(p.at)), perMM(p.rate), 1e-12)
-				agree(t, fmt.Sprintf("energy at %v mm", p.at), law.Energy(mm(p.at)), units.Energy(p.energy*1e-3), 1e-10)
-			}
+			shows(t, law, c.points, 1e-10)
 			agree(t, "rate at the crossover", law.Rate(law.CrossoverTravel()), c.spec.MainRate, 1e-12)
 			obeysItself(t, law, []units.Length{law.CrossoverTravel()})
 		})
@@ -108,28 +103,6 @@ func TestDualRateRefused(t *testing.T) {
 	refuses(t, err, "preload")
 	_, err = spring.NewDualRate(spring.DualRate{SoftRate: 1e-300, MainRate: 1e300, SoftTravel: 1e-300, MainTravel: 1})
 	refuses(t, err, "soft_rate")
-}
-
-func FuzzNewDualRate(f *testing.F) {
-	f.Add(52.5e3, 87.5e3, 0.022, 0.06, 0.005)
-	f.Add(1e300, 1e308, 1e-300, 1.0, 0.0)
-	f.Add(52.5e3, 87.5e3, 0.022, 0.06, 0.0819999999999)
-	f.Fuzz(func(t *testing.T, soft, main, x1, x2, preload float64) {
-		law, err := spring.NewDualRate(spring.DualRate{
-			SoftRate: units.Stiffness(soft), MainRate: units.Stiffness(main),
-			SoftTravel: units.Length(x1), MainTravel: units.Length(x2), Preload: units.Length(preload),
-		})
-		if err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatalf("an error that names no field: %v", err)
-			}
-			return
-		}
-		finiteLaw(t, law)
-		if x := float64(law.CrossoverTravel()); !(x >= 0) || math.IsInf(x, 0) {
-			t.Fatalf("crossover at %v", x)
-		}
-	})
 }
 
 // A soft spring stopped after 22 mm of its own, on a main spring.

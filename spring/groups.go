@@ -20,7 +20,7 @@ type Group struct {
 	Gap  units.Length    `json:"gap"`  // how far it goes until its coils touch, more than 0
 }
 
-// Closure is a coil group closing.
+// Closure is the point at which a coil group closes: its coils touch.
 type Closure struct {
 	Group  int          `json:"group"`  // which one, counted from 0
 	Travel units.Length `json:"travel"` // of the whole spring

@@ -2,7 +2,6 @@ package spring_test
 
 import (
 	"fmt"
-	"math"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -12,9 +11,6 @@ import (
 	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
-
-// stackPoint is force, rate and energy at a travel, in N, N/mm, N·mm and mm.
-type stackPoint struct{ at, force, rate, energy float64 }
 
 // stackBreak is where a coil group closes.
 type stackBreak struct{ travel, force float64 }
@@ -114,11 +110,7 @@ func TestGroups(t *testing.T) {
 			}
 			require.Len(t, kinks, len(c.breaks))
 			agree(t, "travel", law.Travel(), kinks[len(kinks)-1], 1e-15)
-			for _, p := range c.points {
-				agree(t, fmt.Sprintf("force at %v mm", p.at), law.Force(mm(p.at)), units.Force(p.force), 1e-12)
-				agree(t, fmt.Sprintf("rate at %v mm", p.at), law.Rate(mm(p.at)), perMM(p.rate), 1e-12)
-				agree(t, fmt.Sprintf("energy at %v mm", p.at), law.Energy(mm(p.at)), units.Energy(p.energy*1e-3), 1e-12)
-			}
+			shows(t, law, c.points, 1e-12)
 			obeysItself(t, law, kinks[:len(kinks)-1])
 		})
 	}
@@ -138,10 +130,8 @@ func TestGroupsAtClosure(t *testing.T) {
 
 // A group's order in the spec does not matter, and equal groups close at once.
 func TestGroupsOrder(t *testing.T) {
-	a, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: perMM(50), Gap: mm(10)}, {Rate: perMM(100), Gap: mm(30)}}})
-	require.NoError(t, err)
-	b, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: perMM(100), Gap: mm(30)}, {Rate: perMM(50), Gap: mm(10)}}})
-	require.NoError(t, err)
+	a := groupsOf(t, spring.Group{Rate: perMM(50), Gap: mm(10)}, spring.Group{Rate: perMM(100), Gap: mm(30)})
+	b := groupsOf(t, spring.Group{Rate: perMM(100), Gap: mm(30)}, spring.Group{Rate: perMM(50), Gap: mm(10)})
 	for i := range 41 {
 		x := mm(float64(i))
 		agree(t, fmt.Sprint("force at ", x), a.Force(x), b.Force(x), 1e-15)
@@ -149,8 +139,7 @@ func TestGroupsOrder(t *testing.T) {
 	if d := cmp.Diff([]int{1, 0}, []int{b.Closures()[0].Group, b.Closures()[1].Group}); d != "" {
 		t.Error(d)
 	}
-	equal, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: perMM(50), Gap: mm(10)}, {Rate: perMM(50), Gap: mm(10)}}})
-	require.NoError(t, err)
+	equal := groupsOf(t, spring.Group{Rate: perMM(50), Gap: mm(10)}, spring.Group{Rate: perMM(50), Gap: mm(10)})
 	agree(t, "travel", equal.Travel(), mm(20), 1e-15)
 	agree(t, "rate at full travel", equal.Rate(equal.Travel()), perMM(25), 1e-15)
 	agree(t, "force at full travel", equal.Force(equal.Travel()), 500*units.Newton, 1e-15)
@@ -187,26 +176,6 @@ func TestGroupsUpToTheGreatest(t *testing.T) {
 		_, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{g}})
 		refuses(t, err, "groups[0].rate")
 	}
-}
-
-func FuzzNewGroups(f *testing.F) {
-	f.Add(60e3, 0.012, 90e3, 0.02, 140e3, 0.025)
-	f.Add(1e300, 1e-300, 1e-300, 1e300, 1.0, 1.0)
-	f.Add(5e-324, 5e-324, 1e308, 1e308, 0.0, math.Inf(1))
-	f.Fuzz(func(t *testing.T, k1, g1, k2, g2, k3, g3 float64) {
-		law, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{
-			{Rate: units.Stiffness(k1), Gap: units.Length(g1)},
-			{Rate: units.Stiffness(k2), Gap: units.Length(g2)},
-			{Rate: units.Stiffness(k3), Gap: units.Length(g3)},
-		}})
-		if err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatalf("an error that names no field: %v", err)
-			}
-			return
-		}
-		finiteLaw(t, law)
-	})
 }
 
 // Held to 25 ns and no allocation.

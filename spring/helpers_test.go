@@ -1,11 +1,12 @@
 package spring_test
 
 import (
+	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"testing"
 
+	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/floats/scalar"
 
 	"example.com/wheelrate/spring"
@@ -108,74 +109,6 @@ func refuses(t *testing.T, err error, fields ...string) {
 // bad lists values that a field which must be more than 0 refuses.
 var bad = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
 
-// anySpring draws a law of constant rates, stacked up to depth deep, and, if
-// wanted, its twin with every member hidden, which is solved in general.
-func anySpring(rng *rand.Rand, depth int, withTwin bool) (law, twin spring.Law) {
-	if !withTwin {
-		defer func() { twin = law }()
-	}
-	must := func(l spring.Law, err error) spring.Law {
-		if err != nil {
-			panic(err)
-		}
-		return l
-	}
-	between := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
-	kind := rng.IntN(7)
-	if depth == 0 {
-		kind = rng.IntN(3)
-	}
-	switch kind {
-	case 1:
-		groups := make([]spring.Group, 1+rng.IntN(5))
-		for i := range groups {
-			groups[i] = spring.Group{Rate: perMM(between(20, 200)), Gap: mm(between(2, 30))}
-		}
-		law = must(spring.NewGroups(spring.Groups{Groups: groups}))
-		return law, opaque{law}
-	case 2:
-		law = must(spring.NewDualRate(spring.DualRate{
-			SoftRate: perMM(between(20, 60)), MainRate: perMM(between(60, 120)),
-			SoftTravel: mm(between(5, 20)), MainTravel: mm(between(40, 80)), Preload: mm(between(0, 20)),
-		}))
-		return law, opaque{law}
-	case 3, 4:
-		var laws, twins []spring.Law
-		for range 1 + rng.IntN(3) {
-			l, w := anySpring(rng, depth-1, withTwin)
-			laws, twins = append(laws, l), append(twins, w)
-		}
-		return must(spring.NewSeries(laws...)), opaque{must(spring.NewSeries(twins...))}
-	case 5:
-		var members, twins []spring.Member
-		least := math.Inf(1)
-		for range 1 + rng.IntN(3) {
-			l, w := anySpring(rng, depth-1, withTwin)
-			start := units.Length(0)
-			if len(members) > 0 {
-				start = units.Length(least * between(0, 0.9))
-			}
-			least = min(least, float64(start+l.Travel()))
-			members, twins = append(members, spring.Member{Law: l, StartsAt: start}), append(twins, spring.Member{Law: w, StartsAt: start})
-		}
-		kept, keptTwins := members[:0:0], twins[:0:0]
-		for i, m := range members {
-			if float64(m.StartsAt) < 0.99*least {
-				kept, keptTwins = append(kept, m), append(keptTwins, twins[i])
-			}
-		}
-		return must(spring.NewParallel(kept...)), opaque{must(spring.NewParallel(keptTwins...))}
-	case 6:
-		l, w := anySpring(rng, depth-1, withTwin)
-		preload := l.Travel() * units.Length(between(0, 0.5))
-		return must(spring.NewPreloaded(l, preload)), opaque{must(spring.NewPreloaded(w, preload))}
-	}
-	law = must(spring.NewLinear(spring.Linear{
-		Rate: perMM(between(20, 200)), Travel: mm(between(10, 80)), Preload: mm(between(0, 1) * between(0, 10)),
-	}))
-	return law, opaque{law}
-}
-
 // close12 checks that got is want within 1e-12.
 func close12(t *testing.T, what string, got, want float64) {
 	t.Helper()
@@ -190,3 +123,95 @@ var evenly = coil.LinearPitch{
 
 // second returns the error of two results.
 func second[T any](_ T, err error) error { return err }
+
+// made returns what was made, unless there is an error.
+func made[T any](t testing.TB, v T, err error) T {
+	t.Helper()
+	require.NoError(t, err)
+	return v
+}
+
+// linearOf makes a spring of a rate in N/m, a travel and a preload in m.
+func linearOf(t testing.TB, rate, travel float64, preload ...float64) spring.Law {
+	t.Helper()
+	spec := spring.Linear{Rate: units.Stiffness(rate), Travel: units.Length(travel)}
+	for _, x := range preload {
+		spec.Preload = units.Length(x)
+	}
+	law, err := spring.NewLinear(spec)
+	return made(t, law, err)
+}
+
+func groupsOf(t testing.TB, groups ...spring.Group) *spring.GroupedSpring {
+	t.Helper()
+	law, err := spring.NewGroups(spring.Groups{Groups: groups})
+	return made(t, law, err)
+}
+
+func seriesOf(t testing.TB, laws ...spring.Law) spring.Law {
+	t.Helper()
+	law, err := spring.NewSeries(laws...)
+	return made(t, law, err)
+}
+
+func parallelOf(t testing.TB, members ...spring.Member) spring.Law {
+	t.Helper()
+	law, err := spring.NewParallel(members...)
+	return made(t, law, err)
+}
+
+func preloadedOf(t testing.TB, law spring.Law, preload units.Length) spring.Law {
+	t.Helper()
+	law, err := spring.NewPreloaded(law, preload)
+	return made(t, law, err)
+}
+
+// stackPoint is force, rate and energy at a travel, in N, N/mm, N·mm and mm.
+type stackPoint struct{ at, force, rate, energy float64 }
+
+// shows checks a law at points, rates at least within 1e-12.
+func shows(t *testing.T, law spring.Law, points []stackPoint, relative float64) {
+	t.Helper()
+	for _, p := range points {
+		agree(t, fmt.Sprintf("force at %v mm", p.at), law.Force(mm(p.at)), units.Force(p.force), relative)
+		agree(t, fmt.Sprintf("rate at %v mm", p.at), law.Rate(mm(p.at)), perMM(p.rate), min(relative, 1e-12))
+		agree(t, fmt.Sprintf("energy at %v mm", p.at), law.Energy(mm(p.at)), units.Energy(p.energy*1e-3), relative)
+	}
+}
+
+// hostile breaks the contract of a law in one way.
+type hostile struct {
+	spring.Law
+	force  func(x units.Length) units.Force
+	travel units.Length
+}
+
+func (h hostile) Force(x units.Length) units.Force {
+	if h.force != nil {
+		return h.force(x)
+	}
+	return h.Law.Force(x)
+}
+
+func (h hostile) Travel() units.Length { return h.travel }
+
+// hostiles lists laws that no stack may take.
+func hostiles(t *testing.T) map[string]spring.Law {
+	k := linearOf(t, 50e3, 30e-3)
+	return map[string]spring.Law{
+		"none":           nil,
+		"nil pointer":    (*spring.GroupedSpring)(nil),
+		"NaN on the way": hostile{k, func(x units.Length) units.Force { return units.Force(math.Log(0.02 - float64(x))) }, mm(30)},
+		"infinite":       hostile{k, func(x units.Length) units.Force { return units.Force(1 / float64(mm(30)-x)) }, mm(30)},
+		"falling":        hostile{k, func(x units.Length) units.Force { return -k.Force(x) }, mm(30)},
+		"no travel":      hostile{k, nil, 0},
+		"NaN travel":     hostile{k, nil, units.Length(math.NaN())},
+		"endless":        hostile{k, nil, units.Length(math.Inf(1))},
+		"panics":         hostile{k, func(units.Length) units.Force { panic("no") }, mm(30)},
+		"negative rate":  negativeRate{k},
+	}
+}
+
+type negativeRate struct{ spring.Law }
+
+func (n negativeRate) Rate(x units.Length) units.Stiffness { return -n.Law.Rate(x) }

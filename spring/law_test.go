@@ -29,10 +29,7 @@ func TestClamp(t *testing.T) {
 
 // Every law prints its rates, travel and force with their units.
 func TestLawsPrintWithUnits(t *testing.T) {
-	must := func(law spring.Law, err error) spring.Law {
-		require.NoError(t, err)
-		return law
-	}
+	must := func(law spring.Law, err error) spring.Law { return made(t, law, err) }
 	k := must(spring.NewLinear(spring.Linear{Rate: perMM(80), Travel: mm(60), Preload: mm(2)}))
 	air := gas{c: 120, l: 0.18, d: 500, travel: 0.12}
 	for want, law := range map[string]spring.Law{
@@ -55,21 +52,25 @@ func TestLawsPrintWithUnits(t *testing.T) {
 }
 
 // What is given as a law but breaks the contract is refused everywhere with a field
-// and the class ErrLaw.
+// and the class ErrLaw, whatever stands beside it.
 func TestInvalidLawsAreRefusedAlike(t *testing.T) {
+	k := linearOf(t, 50e3, 0.03)
 	for name, law := range hostiles(t) {
-		_, series := spring.NewSeries(law)
-		_, parallel := spring.NewParallel(spring.Member{Law: law})
-		_, preloaded := spring.NewPreloaded(law, 0)
-		refused := map[string]error{"laws[0]": series, "members[0].law": parallel, "law": preloaded}
+		_, series := spring.NewSeries(k, law, k, law)
+		refuses(t, series, "laws[1]", "laws[3]")
+		_, parallel := spring.NewParallel(spring.Member{Law: k}, spring.Member{Law: law, StartsAt: -1}, spring.Member{Law: law})
+		refuses(t, parallel, "members[1].law", "members[1].starts_at", "members[2].law")
+		_, preloaded := spring.NewPreloaded(law, -1)
+		refuses(t, preloaded, "law", "preload")
+		refused := []error{series, parallel, preloaded}
 		if name != "nil pointer" && name != "panics" && name != "negative rate" && name != "falling" { // which Settle does not see
 			_, err := spring.Settle(law, 1)
-			refused["law"] = err
-			refuses(t, preloaded, "law")
+			refuses(t, err, "law")
+			refused = append(refused, err)
 		}
-		for field, err := range refused {
-			if refuses(t, err, field); !errors.Is(err, spring.ErrLaw) {
-				t.Errorf("%s as %s: %v", name, field, err)
+		for _, err := range refused {
+			if !errors.Is(err, spring.ErrLaw) {
+				t.Errorf("%s: %v", name, err)
 			}
 		}
 	}
@@ -109,8 +110,7 @@ func (s straight) Travel() units.Length { return units.Length(s.travel) }
 // full travel and not beyond.
 func TestLawIsCheckedAt17Travels(t *testing.T) {
 	var asked []float64
-	_, err := spring.NewPreloaded(straight{1, 2, 0.0625, &asked}, 0.01)
-	require.NoError(t, err)
+	_ = preloadedOf(t, straight{1, 2, 0.0625, &asked}, 0.01)
 	var want []float64
 	for i := range 17 {
 		want = append(want, float64(i)/256)
@@ -165,8 +165,7 @@ var everything = polyline{lawOf(func(x float64) float64 {
 
 // A user's chain is joined as ours are: what becomes of it is a chain again.
 func TestChainOfAUserIsJoined(t *testing.T) {
-	law, err := spring.NewSeries(everything)
-	require.NoError(t, err)
+	law := seriesOf(t, everything)
 	if diff := cmp.Diff(everything.segments, law.(spring.Polyline).Segments()); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
@@ -202,44 +201,45 @@ func TestChainOfAUserIsJoined(t *testing.T) {
 }
 
 // Segments that are not the law's are refused, such as those of a law that is
-// embedded with another force.
+// embedded with another force, however long the law is.
 func TestSegmentsMustBeTheLaws(t *testing.T) {
-	k := linearOf(t, 50e3, 0.03)
-	for name, segments := range map[string][]spring.Segment{
-		"too stiff": {{Length: 0.03, Rate: 51e3, End: 1530}}, "too short": {{Length: 0.029, Rate: 50e3, End: 1450}},
-		"preloaded": {{Length: 0.03, Rate: 50e3, Start: 1, End: 1501}}, "a jump": {{Length: 0.01, Rate: 50e3, End: 500}, {Length: 0.02, Rate: 50e3, Start: 600, End: 1600}},
-		"NaN": {{Length: units.Length(math.NaN())}},
-	} {
-		law := polyline{k, segments}
-		_, err := spring.NewSeries(k, law)
-		if refuses(t, err, "laws[1]"); !errors.Is(err, spring.ErrLaw) {
-			t.Errorf("%s: %v", name, err)
-		}
-		if springtest.TestLaw(law) == nil {
-			t.Errorf("%s: not found by TestLaw", name)
+	for _, size := range []units.Length{1, 1e-9, 1e9} {
+		k := linearOf(t, 50e3/float64(size), 0.03*float64(size))
+		for name, segments := range map[string][]spring.Segment{
+			"too stiff": {{Length: 0.03, Rate: 51e3, End: 1530}}, "too short": {{Length: 0.029, Rate: 50e3, End: 1450}},
+			"preloaded": {{Length: 0.03, Rate: 50e3, Start: 1, End: 1501}}, "a jump": {{Length: 0.01, Rate: 50e3, End: 500}, {Length: 0.02, Rate: 50e3, Start: 600, End: 1600}},
+			"NaN": {{Length: units.Length(math.NaN())}},
+		} {
+			for i := range segments {
+				segments[i].Length, segments[i].Rate = segments[i].Length*size, segments[i].Rate/units.Stiffness(size)
+			}
+			law := polyline{k, segments}
+			_, err := spring.NewSeries(k, law)
+			if refuses(t, err, "laws[1]"); !errors.Is(err, spring.ErrLaw) {
+				t.Errorf("%s: %v", name, err)
+			}
+			if springtest.TestLaw(law) == nil {
+				t.Errorf("%s: not found by TestLaw", name)
+			}
 		}
 	}
 }
 
 // Whatever is made of springs of constant rate is a chain.
 func TestConstantRatesAreJoined(t *testing.T) {
-	must := func(law spring.Law, err error) spring.Law {
-		require.NoError(t, err)
-		return law
-	}
-	line := linearOf(t, 1000, 0.1)
-	groups := must(spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: 500, Gap: 0.05}, {Rate: 1000, Gap: 0.1}}}))
-	dual := must(spring.NewDualRate(spring.DualRate{SoftRate: 500, MainRate: 1000, SoftTravel: 0.05, MainTravel: 0.1}))
-	beside := must(spring.NewParallel(spring.Member{Law: line}, spring.Member{Law: dual, StartsAt: 0.01}))
-	for _, law := range []spring.Law{line, groups, dual, must(spring.NewSeries(line, groups)), beside, must(spring.NewPreloaded(beside, 0.02))} {
+	line, groups := linearOf(t, 1000, 0.1), groupsOf(t, spring.Group{Rate: 500, Gap: 0.05}, spring.Group{Rate: 1000, Gap: 0.1})
+	dual, err := spring.NewDualRate(spring.DualRate{SoftRate: 500, MainRate: 1000, SoftTravel: 0.05, MainTravel: 0.1})
+	require.NoError(t, err)
+	beside := parallelOf(t, spring.Member{Law: line}, spring.Member{Law: dual, StartsAt: 0.01})
+	for _, law := range []spring.Law{line, groups, dual, seriesOf(t, line, groups), beside, preloadedOf(t, beside, 0.02)} {
 		if chain, ok := law.(spring.Polyline); !ok || len(chain.Segments()) == 0 {
 			t.Errorf("%T is no chain", law)
 		}
-		if _, ok := must(spring.NewSeries(line, law)).(spring.Polyline); !ok {
+		if _, ok := seriesOf(t, line, law).(spring.Polyline); !ok {
 			t.Errorf("%T is not joined with a line", law)
 		}
 	}
-	if _, ok := must(spring.NewSeries(line, straight{0, 1000, 0.1, nil})).(spring.Polyline); ok {
+	if _, ok := seriesOf(t, line, straight{0, 1000, 0.1, nil}).(spring.Polyline); ok {
 		t.Error("a law that does not say that it is a chain is joined as one")
 	}
 }
@@ -266,14 +266,20 @@ func TestSetsAreBounded(t *testing.T) {
 	for i := range members {
 		members[i].Law = law
 	}
-	_, err = spring.NewParallel(members[:3000]...)
-	require.NoError(t, err)
+	_ = parallelOf(t, members[:3000]...)
 	for n, want := range map[int][]string{375: nil, 376: {"laws"}} { // 8 evaluations of each
-		side, err := spring.NewParallel(members[:n]...)
-		require.NoError(t, err)
+		side := parallelOf(t, members[:n]...)
 		_, err = spring.NewSeries(side)
 		refuses(t, err, want...)
 	}
+
+	five := spring.Member{Law: seriesOf(t, laws[:5]...)} // 40 evaluations
+	for i := range members {
+		members[i] = five
+	}
+	parallelOf(t, members[:75]...)
+	_, err = spring.NewParallel(members[:76]...)
+	refuses(t, err, "members")
 
 	var groups []spring.Group
 	for i := range 1001 {
@@ -281,8 +287,7 @@ func TestSetsAreBounded(t *testing.T) {
 	}
 	_, err = spring.NewGroups(spring.Groups{Groups: groups})
 	refuses(t, err, "groups")
-	most, err := spring.NewGroups(spring.Groups{Groups: groups[:1000]})
-	require.NoError(t, err)
+	most := groupsOf(t, groups[:1000]...)
 	_, err = spring.NewSeries(most, linearOf(t, 1000, 0.1))
 	refuses(t, err, "laws")
 }

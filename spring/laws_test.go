@@ -530,6 +530,7 @@ func places(r dice, m *model, n int) []float64 {
 func TestEveryLawIsItsModel(t *testing.T) {
 	eachDrawn(t, 101, 16, func(t *testing.T, r dice, d *drawn) {
 		law := d.make(t, 1, 1)
+		clamped(t, law)
 		agree(t, "travel", float64(law.Travel()), d.model.travel, 1e-11)
 		top := math.Abs(d.model.force(d.model.travel).Real)
 		for _, x := range places(r, d.model, 12) {
@@ -632,76 +633,49 @@ func TestRateIsTheSlopeOfForce(t *testing.T) {
 }
 
 // Exactly at a kink the rate is the right-hand one, at full travel the left-hand
-// one, where the kink is known from the law itself.
-func TestRateAtAKink(t *testing.T) {
-	for i := range 200 {
+// one, where the kink is known from the law itself; and from number to number
+// across it the force does not fall by a bit.
+func TestKinksOfGroups(t *testing.T) {
+	for i := range 400 {
 		r := dice{rand.New(rand.NewPCG(105, uint64(i)))}
 		groups := make([]spring.Group, 2+r.IntN(4))
 		for i := range groups {
 			groups[i] = spring.Group{Rate: units.Stiffness(r.log(1e3, 1e5)), Gap: units.Length(r.log(1e-3, 0.1))}
 		}
-		law, err := spring.NewGroups(spring.Groups{Groups: groups})
-		if err != nil {
-			t.Fatal(err)
-		}
-		// The groups that are still open after each closure, from the input.
-		for _, at := range law.Closures()[:len(groups)-1] {
-			open := 0.0
+		law := groupsOf(t, groups...)
+		start := law.Travel() * units.Length(r.between(0.05, 0.95))
+		kinks := []units.Length{start}
+		for j, at := range law.Closures() {
+			kinks = append(kinks, at.Travel)
+			open := 0.0 // the compliance of the groups that are still open, from the input
 			for _, g := range groups {
 				if float64(g.Rate)*float64(g.Gap) > float64(at.Force) {
 					open += 1 / float64(g.Rate)
 				}
 			}
-			agree(t, fmt.Sprintf("seed 105, %d: %v: rate at the closure %v", i, groups, at.Travel), float64(law.Rate(at.Travel)), 1/open, 1e-12)
+			if j == len(groups)-1 {
+				open = 1 / float64(groups[at.Group].Rate)
+			}
+			agree(t, fmt.Sprintf("%d: %v: rate at the closure %v", i, groups, at.Travel), float64(law.Rate(at.Travel)), 1/open, 1e-12)
 		}
-		last := law.Closures()[len(groups)-1]
-		agree(t, fmt.Sprintf("seed 105, %d: rate at full travel", i), law.Rate(law.Travel()), groups[last.Group].Rate, 1e-12)
-
-		start := law.Travel() * units.Length(r.between(0.05, 0.95))
-		side, err := spring.NewParallel(spring.Member{Law: law}, spring.Member{Law: opaque{law}, StartsAt: start})
-		if err != nil {
-			t.Fatal(err)
-		}
-		agree(t, fmt.Sprintf("seed 105, %d: rate where the second starts, %v", i, start), side.Rate(start), law.Rate(start)+law.Rate(0), 1e-12)
-	}
-}
-
-// Number by number across a closure and across where a spring beside another
-// starts: force does not fall by a bit.
-func TestForceNeverFallsAcrossAKink(t *testing.T) {
-	for i := range 400 {
-		r := dice{rand.New(rand.NewPCG(109, uint64(i)))}
-		groups := make([]spring.Group, 2+r.IntN(4))
-		for i := range groups {
-			groups[i] = spring.Group{Rate: units.Stiffness(r.log(1e3, 1e5)), Gap: units.Length(r.log(1e-3, 0.1))}
-		}
-		law, err := spring.NewGroups(spring.Groups{Groups: groups})
-		if err != nil {
-			t.Fatal(err)
-		}
-		start := law.Travel() * units.Length(r.between(0.05, 0.95))
-		side, err := spring.NewParallel(spring.Member{Law: law}, spring.Member{Law: law, StartsAt: start})
-		if err != nil {
-			t.Fatal(err)
-		}
-		kinks := []units.Length{start}
-		for _, c := range law.Closures() {
-			kinks = append(kinks, c.Travel)
-		}
-		for _, one := range []spring.Law{law, side} {
-			for _, kink := range kinks {
-				x := kink
-				for range 150 {
-					x = units.Length(math.Nextafter(float64(x), 0))
-				}
-				before := one.Force(x)
-				for range 300 {
-					x = units.Length(math.Nextafter(float64(x), 1))
-					f := one.Force(x)
-					if f < before {
-						t.Fatalf("seed 109, %d: %v: force falls from %v to %v at %v", i, groups, float64(before), float64(f), float64(x))
+		for _, second := range []spring.Law{law, opaque{law}} {
+			side := parallelOf(t, spring.Member{Law: law}, spring.Member{Law: second, StartsAt: start})
+			agree(t, fmt.Sprintf("%d: rate where the second starts, %v", i, start), side.Rate(start), law.Rate(start)+law.Rate(0), 1e-12)
+			for _, one := range []spring.Law{law, side} {
+				for _, kink := range kinks {
+					x := kink
+					for range 150 {
+						x = units.Length(math.Nextafter(float64(x), 0))
 					}
-					before = f
+					before := one.Force(x)
+					for range 300 {
+						x = units.Length(math.Nextafter(float64(x), 1))
+						f := one.Force(x)
+						if f < before {
+							t.Fatalf("%d: %v: force falls from %v to %v at %v", i, groups, float64(before), float64(f), float64(x))
+						}
+						before = f
+					}
 				}
 			}
 		}
@@ -787,13 +761,6 @@ func TestSimilarity(t *testing.T) {
 func TestStackLimits(t *testing.T) {
 	eachDrawn(t, 108, 25, func(t *testing.T, r dice, d *drawn) {
 		law := d.make(t, 1, 1)
-		must := func(l spring.Law, err error) spring.Law {
-			t.Helper()
-			if err != nil {
-				t.Fatalf("%s: %v", d.says, err)
-			}
-			return l
-		}
 		travel, high := float64(law.Travel()), float64(law.Force(law.Travel()))
 		n := 2 + r.IntN(2)
 		if !d.exact {
@@ -803,27 +770,26 @@ func TestStackLimits(t *testing.T) {
 		for i := range same {
 			same[i], beside[i] = law, spring.Member{Law: law}
 		}
-		other := must(spring.NewLinear(spring.Linear{Rate: units.Stiffness(high / travel), Travel: law.Travel() * 3}))
-		rigid := must(spring.NewLinear(spring.Linear{Rate: units.Stiffness(1e12 * high / travel), Travel: units.Length(2e-12 * travel)}))
-		soft := must(spring.NewLinear(spring.Linear{Rate: units.Stiffness(1e-12 * high / travel), Travel: 2 * law.Travel()}))
+		other := linearOf(t, high/travel, 3*travel)
+		rigid := linearOf(t, 1e12*high/travel, 2e-12*travel)
+		soft := linearOf(t, 1e-12*high/travel, 2*travel)
 		by := law.Travel() * units.Length(r.between(0.1, 0.4))
-		once, twice := must(spring.NewPreloaded(law, 2*by)), must(spring.NewPreloaded(law, by))
-		twice = must(spring.NewPreloaded(twice, by))
+		once, twice := preloadedOf(t, law, 2*by), preloadedOf(t, preloadedOf(t, law, by), by)
 		stacks := []struct {
 			name     string
 			law, as  spring.Law
 			along, n units.Length // travel and force of the law are these times the other's
 			off      float64      // how far off a limit is, as a share of travel and force
 		}{
-			{"one in series", must(spring.NewSeries(law)), law, 1, 1, 0},
-			{"one in parallel", must(spring.NewParallel(spring.Member{Law: law})), law, 1, 1, 0},
-			{"on end with a rigid one", must(spring.NewSeries(law, rigid)), law, 1, 1, 1e-11},
-			{"beside a soft one", must(spring.NewParallel(spring.Member{Law: law}, spring.Member{Law: soft})), law, 1, 1, 1e-11},
-			{"alike, in series", must(spring.NewSeries(same...)), law, units.Length(n), 1, 0},
-			{"alike, in parallel", must(spring.NewParallel(beside...)), law, 1, units.Length(n), 0},
-			{"series the other way round", must(spring.NewSeries(law, other)), must(spring.NewSeries(other, law)), 1, 1, 0},
-			{"parallel the other way round", must(spring.NewParallel(spring.Member{Law: law}, spring.Member{Law: other})),
-				must(spring.NewParallel(spring.Member{Law: other}, spring.Member{Law: law})), 1, 1, 0},
+			{"one in series", seriesOf(t, law), law, 1, 1, 0},
+			{"one in parallel", parallelOf(t, spring.Member{Law: law}), law, 1, 1, 0},
+			{"on end with a rigid one", seriesOf(t, law, rigid), law, 1, 1, 1e-11},
+			{"beside a soft one", parallelOf(t, spring.Member{Law: law}, spring.Member{Law: soft}), law, 1, 1, 1e-11},
+			{"alike, in series", seriesOf(t, same...), law, units.Length(n), 1, 0},
+			{"alike, in parallel", parallelOf(t, beside...), law, 1, units.Length(n), 0},
+			{"series the other way round", seriesOf(t, law, other), seriesOf(t, other, law), 1, 1, 0},
+			{"parallel the other way round", parallelOf(t, spring.Member{Law: law}, spring.Member{Law: other}),
+				parallelOf(t, spring.Member{Law: other}, spring.Member{Law: law}), 1, 1, 0},
 			{"preloaded twice", twice, once, 1, 1, 0},
 		}
 		for _, s := range stacks {
@@ -918,6 +884,9 @@ func FuzzLaws(f *testing.F) {
 	f.Add(60e3, 90e3, 0.020, 0.045, 0.002, 0.006, 0.0305, 18.0, 79.5e9, uint8(0))
 	f.Add(52.5e3, 87.5e3, 0.022, 0.060, 0.005, 0.010, 0.046, 5.5, 79.5e9, uint8(7))
 	f.Add(1e300, 1e-300, 1e-300, 1e300, 0.0, 1e-300, 1.0, 1e300, 1e300, uint8(255))
+	f.Add(60e3, 140e3, 0.012, 0.025, 0.0, 90e3, 0.02, 5e-324, 1e308, uint8(2))
+	f.Add(52.5e3, 87.5e3, 0.022, 0.06, 0.0819999999999, 5e-324, 5e-324, 0.0, 1.0, uint8(1))
+	f.Add(60e3, 60e3, 0.06, 0.06, math.Nextafter(0.06, 0), 1e300, 1e-300, math.NaN(), math.Inf(1), uint8(0))
 	f.Fuzz(func(t *testing.T, k1, k2, g1, g2, preload, wire, mean, coils, shear float64, order uint8) {
 		var laws []spring.Law
 		take := func(what string, law spring.Law, err error) {
@@ -935,7 +904,7 @@ func FuzzLaws(f *testing.F) {
 			SoftTravel: units.Length(g1), MainTravel: units.Length(g2), Preload: units.Length(preload)})
 		take("dual", dual, err)
 		groups, err := spring.NewGroups(spring.Groups{Groups: []spring.Group{
-			{Rate: units.Stiffness(k1), Gap: units.Length(g1)}, {Rate: units.Stiffness(k2), Gap: units.Length(g2)}}})
+			{Rate: units.Stiffness(k1), Gap: units.Length(g1)}, {Rate: units.Stiffness(k2), Gap: units.Length(g2)}, {Rate: units.Stiffness(wire), Gap: units.Length(mean)}}})
 		take("groups", groups, err)
 		pitch, err := coil.NewLinearPitch(coil.LinearPitch{WireDiameter: units.Length(wire), MeanDiameter: units.Length(mean),
 			ActiveCoils: coils, ShearModulus: units.Stress(shear), FirstGap: units.Length(min(g1, g2)), LastGap: units.Length(max(g1, g2))})
@@ -954,28 +923,19 @@ func FuzzLaws(f *testing.F) {
 		a, b := laws[int(order)%len(laws)], laws[int(order/8)%len(laws)]
 		series, err := spring.NewSeries(a, b)
 		take("series", series, err)
-		parallel, err := spring.NewParallel(spring.Member{Law: a}, spring.Member{Law: b, StartsAt: units.Length(preload)})
-		take("parallel", parallel, err)
-		preloaded, err := spring.NewPreloaded(laws[len(laws)-1], units.Length(preload))
-		take("preloaded", preloaded, err)
+		last := laws[len(laws)-1]
+		for _, hide := range []func(spring.Law) spring.Law{func(l spring.Law) spring.Law { return l }, func(l spring.Law) spring.Law { return opaque{l} }} {
+			parallel, err := spring.NewParallel(spring.Member{Law: a}, spring.Member{Law: hide(b), StartsAt: units.Length(preload)})
+			take("parallel", parallel, err)
+			preloaded, err := spring.NewPreloaded(hide(last), units.Length(preload))
+			take("preloaded", preloaded, err)
+		}
 	})
 }
 
 // Pieces too short to keep in a stack leave nothing behind: its energy counts from 0.
 func TestEnergyOfAStackCountsFromZero(t *testing.T) {
-	hard, err := spring.NewLinear(spring.Linear{Rate: 1e6, Travel: 1e-16})
-	if err != nil {
-		t.Fatal(err)
-	}
-	soft, err := spring.NewLinear(spring.Linear{Rate: 1e3, Travel: 0.1, Preload: 1e-13})
-	if err != nil {
-		t.Fatal(err)
-	}
-	law, err := spring.NewSeries(hard, soft)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if e := law.Energy(0); e != 0 {
+	if e := seriesOf(t, linearOf(t, 1e6, 1e-16), linearOf(t, 1e3, 0.1, 1e-13)).Energy(0); e != 0 {
 		t.Errorf("energy at 0 = %v", float64(e))
 	}
 }

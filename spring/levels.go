@@ -83,8 +83,7 @@ func (s *series) newton(st *seriesState, from, to []units.Length) bool {
 	for range 8 {
 		gap, sum := st.x-a.x, a.compliance
 		for i, part := range st.parts[:len(from)] {
-			if from[i] != to[i] {
-				m := &s.others[i]
+			if m := &s.others[i]; m.moves(a, b) {
 				forces[i], soft[i] = m.law.Force(part), m.compliance(part)
 				gap += soft[i].times(forces[i]-a.force) - (part - from[i])
 				sum += soft[i]
@@ -94,10 +93,11 @@ func (s *series) newton(st *seriesState, from, to []units.Length) bool {
 		st.line = a.line + a.compliance.times(st.force-a.force)
 		left, near := st.x-a.x-(st.line-a.line), true
 		for i := range from {
-			if from[i] != to[i] {
-				part := min(max(st.parts[i]+soft[i].times(st.force-forces[i]), from[i]), to[i])
-				near = near && abs(part-st.parts[i]) <= 1e-12*s.others[i].travel
-				left, st.parts[i] = left-(part-from[i]), part
+			if m := &s.others[i]; m.moves(a, b) {
+				step := soft[i].times(st.force - forces[i]) // far too long inside a jump
+				near = near && abs(step) <= 1e-12*m.travel
+				st.parts[i] = min(max(st.parts[i]+step, from[i]), to[i])
+				left -= st.parts[i] - from[i]
 			}
 		}
 		if near && abs(left) <= 1e-12*s.travel {

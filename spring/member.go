@@ -135,6 +135,9 @@ func (m *member) low() units.Force     { return m.forces[0] }
 func (m *member) high() units.Force    { return m.forces[probes] }
 func (m *member) largest() units.Force { return max(abs(m.low()), abs(m.high())) }
 
+// moves reports whether the law moves between two levels of force, or jumps there.
+func (m *member) moves(a, b *level) bool { return m.low() < b.force && m.high() > a.force }
+
 // compliance returns the inverse of the law's rate.
 func (m *member) compliance(x units.Length) compliance { return compliance(1 / m.law.Rate(x)) }
 

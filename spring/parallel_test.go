@@ -15,26 +15,19 @@ import (
 
 // A helper spring after a gap: computed with mpmath 1.3.0 at 50 digits.
 func TestParallelHelper(t *testing.T) {
-	main, err := spring.NewLinear(spring.Linear{Rate: perMM(95), Travel: mm(60)})
-	require.NoError(t, err)
-	helper, err := spring.NewLinear(spring.Linear{Rate: perMM(40), Travel: mm(30)})
-	require.NoError(t, err)
+	main := linearOf(t, 95e3, 60e-3)
+	helper := linearOf(t, 40e3, 30e-3)
 	for name, members := range map[string][]spring.Member{
 		"joined": {{Law: main}, {Law: helper, StartsAt: mm(12.5)}},
 		"hidden": {{Law: opaque{helper}, StartsAt: mm(12.5)}, {Law: opaque{main}}},
 		"mixed":  {{Law: main}, {Law: opaque{helper}, StartsAt: mm(12.5)}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			law, err := spring.NewParallel(members...)
-			require.NoError(t, err)
+			law := parallelOf(t, members...)
 			agree(t, "travel", law.Travel(), mm(42.5), 1e-14)
-			for _, p := range []struct{ at, force, rate, energy float64 }{
+			shows(t, law, []stackPoint{
 				{10, 950, 95, 4750}, {12.5, 1187.5, 135, 7421.875}, {20, 2200, 135, 20125}, {30, 3550, 135, 48875},
-			} {
-				agree(t, fmt.Sprintf("force at %v mm", p.at), law.Force(mm(p.at)), units.Force(p.force), 1e-13)
-				agree(t, fmt.Sprintf("rate at %v mm", p.at), law.Rate(mm(p.at)), perMM(p.rate), 1e-13)
-				agree(t, fmt.Sprintf("energy at %v mm", p.at), law.Energy(mm(p.at)), units.Energy(p.energy*1e-3), 1e-13)
-			}
+			}, 1e-13)
 			agree(t, "rate below the start", law.Rate(mm(12.5-1e-9)), perMM(95), 1e-13)
 			agree(t, "rate at full travel", law.Rate(law.Travel()), perMM(135), 1e-13)
 			obeysItself(t, law, []units.Length{mm(12.5)})
@@ -45,13 +38,10 @@ func TestParallelHelper(t *testing.T) {
 // A spring preloaded in its cage makes the force jump where it starts: to
 // 95·12.5 + 40·3 N.
 func TestParallelJump(t *testing.T) {
-	main, err := spring.NewLinear(spring.Linear{Rate: perMM(95), Travel: mm(60)})
-	require.NoError(t, err)
-	caged, err := spring.NewLinear(spring.Linear{Rate: perMM(40), Travel: mm(30), Preload: mm(3)})
-	require.NoError(t, err)
+	main := linearOf(t, 95e3, 60e-3)
+	caged := linearOf(t, 40e3, 30e-3, 3e-3)
 	for _, c := range []spring.Law{caged, opaque{caged}} {
-		law, err := spring.NewParallel(spring.Member{Law: main}, spring.Member{Law: c, StartsAt: mm(12.5)})
-		require.NoError(t, err)
+		law := parallelOf(t, spring.Member{Law: main}, spring.Member{Law: c, StartsAt: mm(12.5)})
 		agree(t, "force before", law.Force(mm(12.5-1e-10)), 1187.5, 1e-10)
 		agree(t, "force at the start", law.Force(mm(12.5)), 1307.5, 1e-13)
 		agree(t, "energy at 20 mm", law.Energy(mm(20)), 0.095*200+0.04*7.5*(3.75+3), 1e-13)
@@ -60,70 +50,23 @@ func TestParallelJump(t *testing.T) {
 
 // The stack is solid with its first member, whatever the others have left.
 func TestParallelTravel(t *testing.T) {
-	short, err := spring.NewLinear(spring.Linear{Rate: perMM(20), Travel: mm(15)})
-	require.NoError(t, err)
-	long, err := spring.NewLinear(spring.Linear{Rate: perMM(30), Travel: mm(40)})
-	require.NoError(t, err)
-	law, err := spring.NewParallel(spring.Member{Law: long}, spring.Member{Law: short, StartsAt: mm(20)})
-	require.NoError(t, err)
+	law := parallelOf(t, spring.Member{Law: linearOf(t, 30e3, 40e-3)}, spring.Member{Law: linearOf(t, 20e3, 15e-3), StartsAt: mm(20)})
 	agree(t, "travel", law.Travel(), mm(35), 1e-15)
 	agree(t, "force", law.Force(1), 30*35+20*15, 1e-13)
 }
 
-func TestParallelRefused(t *testing.T) {
-	_, err := spring.NewParallel()
-	refuses(t, err, "members")
-	k, err := spring.NewLinear(spring.Linear{Rate: perMM(50), Travel: mm(30)})
-	require.NoError(t, err)
-	for name, law := range hostiles(t) {
-		t.Run(name, func(t *testing.T) {
-			_, err := spring.NewParallel(spring.Member{Law: k}, spring.Member{Law: law, StartsAt: -1}, spring.Member{Law: law})
-			refuses(t, err, "members[1].law", "members[1].starts_at", "members[2].law")
-		})
-	}
+func TestParallelStartsBeforeTheFirstIsSolid(t *testing.T) {
+	k := linearOf(t, 50e3, 0.03)
 	for _, v := range []float64{-1, math.NaN(), math.Inf(1), math.Inf(-1), 0.03, 1} {
 		_, err := spring.NewParallel(spring.Member{Law: k, StartsAt: units.Length(v)}, spring.Member{Law: k})
 		refuses(t, err, "members[0].starts_at")
 	}
 }
 
-func FuzzNewParallel(f *testing.F) {
-	f.Add(60e3, 0.012, 0.0, 90e3, 0.02, 0.001, 0.003)
-	f.Add(1e-310, 1e308, 0.0, 1e308, 1e-300, 1e-300, 0.0)
-	f.Add(60e3, 0.012, 1.0, 90e3, 0.02, 0.0, 0.0119999999999999)
-	f.Fuzz(func(t *testing.T, k1, t1, p1, k2, t2, p2, start float64) {
-		a, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(k1), Travel: units.Length(t1), Preload: units.Length(p1)})
-		if err != nil {
-			return
-		}
-		b, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(k2), Travel: units.Length(t2), Preload: units.Length(p2)})
-		if err != nil {
-			return
-		}
-		for _, second := range []spring.Law{b, opaque{b}} {
-			law, err := spring.NewParallel(spring.Member{Law: a}, spring.Member{Law: second, StartsAt: units.Length(start)})
-			if err != nil {
-				if len(units.Fields(err)) == 0 {
-					t.Fatalf("an error that names no field: %v", err)
-				}
-				continue
-			}
-			finiteLaw(t, law)
-		}
-	})
-}
-
 // Held to 25 ns and no allocation.
 func BenchmarkParallelForce(b *testing.B) {
-	k, err := spring.NewLinear(spring.Linear{Rate: perMM(70), Travel: mm(60)})
-	if err != nil {
-		b.Fatal(err)
-	}
-	stack, err := spring.NewParallel(
-		spring.Member{Law: k}, spring.Member{Law: k, StartsAt: mm(10)}, spring.Member{Law: k, StartsAt: mm(40)})
-	if err != nil {
-		b.Fatal(err)
-	}
+	k := linearOf(b, 70e3, 60e-3)
+	stack := parallelOf(b, spring.Member{Law: k}, spring.Member{Law: k, StartsAt: mm(10)}, spring.Member{Law: k, StartsAt: mm(40)})
 	b.ReportAllocs()
 	x := units.Length(0)
 	for b.Loop() {
@@ -144,8 +87,7 @@ func BenchmarkParallelForce(b *testing.B) {
 func TestParallelPublished(t *testing.T) {
 	coil := func(shear, wire, mean, active float64) spring.Law {
 		rate := shear * math.Pow(wire, 4) / (8 * math.Pow(mean, 3) * active)
-		k, err := spring.NewLinear(spring.Linear{Rate: perMM(rate), Travel: mm(100)})
-		require.NoError(t, err)
+		k := linearOf(t, 1e3*rate, 100e-3)
 		return k
 	}
 	sarkarInner, err := spring.NewLinear(spring.Linear{Rate: 4000.0, Travel: mm(100)}) // printed
@@ -173,8 +115,7 @@ func TestParallelPublished(t *testing.T) {
 		},
 	} {
 		t.Run(c.source, func(t *testing.T) {
-			law, err := spring.NewParallel(spring.Member{Law: c.outer}, spring.Member{Law: c.inner, StartsAt: mm(c.gap)})
-			require.NoError(t, err)
+			law := parallelOf(t, spring.Member{Law: c.outer}, spring.Member{Law: c.inner, StartsAt: mm(c.gap)})
 			x, err := spring.Settle(law, c.load)
 			require.NoError(t, err)
 			unitstest.Near(t, "travel", x, mm(c.travel), unitstest.Abs(mm(c.length)))

@@ -5,7 +5,7 @@ import "example.com/wheelrate/units"
 // NewPreloaded returns the law of a spring that is compressed by preload at full extension. Force
 // and rate are those at x + preload, energy counts from the preload on, and the travel is shorter by
 // it. The preload is from 0 to less than the law's travel; the law is checked as [NewSeries] does. The
-// error names "law", "preload" or both. What is left of a [Polyline] is one too.
+// error names "law", "preload" or both. The rest of a [Polyline] is a Polyline too.
 //
 // A [LinearSpring] has its own preload, which leaves its travel as it is: use that where the travel
 // is the shock's, and NewPreloaded where it is the spring's.

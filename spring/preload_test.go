@@ -33,8 +33,7 @@ func TestPreloaded(t *testing.T) {
 		{"linear pitch", pitch, mm(20), []units.Length{mm(52), mm(96.9)}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			law, err := spring.NewPreloaded(c.law, c.preload)
-			require.NoError(t, err)
+			law := preloadedOf(t, c.law, c.preload)
 			agree(t, "travel", law.Travel(), c.law.Travel()-c.preload, 1e-14)
 			for i := range 101 {
 				x := law.Travel() * units.Length(i) / 101
@@ -52,10 +51,8 @@ func TestPreloaded(t *testing.T) {
 // 400 N · 10 mm + 80/2 N/mm · 10² mm² = 8 J.
 func TestPreloadedLinear(t *testing.T) {
 	for _, own := range []float64{0, 2} {
-		k, err := spring.NewLinear(spring.Linear{Rate: perMM(80), Travel: mm(60), Preload: mm(own)})
-		require.NoError(t, err)
-		law, err := spring.NewPreloaded(k, mm(5-own))
-		require.NoError(t, err)
+		k := linearOf(t, 80e3, 60e-3, 1e-3*(own))
+		law := preloadedOf(t, k, mm(5-own))
 		agree(t, "force at 0", law.Force(0), 400, 1e-14)
 		agree(t, "energy at 10 mm", law.Energy(mm(10)), 8, 1e-13)
 		agree(t, "travel", law.Travel(), mm(55+own), 1e-14)
@@ -63,16 +60,13 @@ func TestPreloadedLinear(t *testing.T) {
 }
 
 func TestPreloadedRefused(t *testing.T) {
-	k, err := spring.NewLinear(spring.Linear{Rate: perMM(80), Travel: mm(60)})
-	require.NoError(t, err)
+	k := linearOf(t, 80e3, 60e-3)
 	for _, v := range []float64{-1, math.NaN(), math.Inf(1), 0.06, 1} {
 		_, err := spring.NewPreloaded(k, units.Length(v))
 		refuses(t, err, "preload")
 		_, err = spring.NewPreloaded(opaque{k}, units.Length(v))
 		refuses(t, err, "preload")
 	}
-	_, err = spring.NewPreloaded(nil, -1)
-	refuses(t, err, "law", "preload")
 }
 
 // A preloaded law asks for the full travel itself at its end, whatever
@@ -82,8 +76,7 @@ func TestPreloadedLawEndsWhereTheLawDoes(t *testing.T) {
 	for i := range 100 {
 		var asked []float64
 		travel, preload := 0.1+float64(i)*1e-3, 0.013+float64(i)*1e-4
-		law, err := spring.NewPreloaded(straight{5, 1000, travel, &asked}, units.Length(preload))
-		require.NoError(t, err)
+		law := preloadedOf(t, straight{5, 1000, travel, &asked}, units.Length(preload))
 		if (travel-preload)+preload != travel {
 			rounded++
 		}
@@ -136,28 +129,6 @@ func TestCollar(t *testing.T) {
 	refuses(t, err, "turns")
 	_, err = spring.CollarTurns(1e300, 1e-300)
 	refuses(t, err, "preload")
-}
-
-func FuzzNewPreloaded(f *testing.F) {
-	f.Add(60e3, 0.06, 0.001, 0.01)
-	f.Add(60e3, 0.06, 0.0, math.Nextafter(0.06, 0))
-	f.Add(1e-300, 1e-300, 1e300, 1e-301)
-	f.Fuzz(func(t *testing.T, rate, travel, own, preload float64) {
-		k, err := spring.NewLinear(spring.Linear{Rate: units.Stiffness(rate), Travel: units.Length(travel), Preload: units.Length(own)})
-		if err != nil {
-			return
-		}
-		for _, l := range []spring.Law{k, opaque{k}} {
-			law, err := spring.NewPreloaded(l, units.Length(preload))
-			if err != nil {
-				if len(units.Fields(err)) == 0 {
-					t.Fatalf("an error that names no field: %v", err)
-				}
-				continue
-			}
-			finiteLaw(t, law)
-		}
-	})
 }
 
 // A progressive spring put in with 10 mm of preload starts at the force it has

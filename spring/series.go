@@ -7,7 +7,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// NewSeries returns the law of one or more springs on end. A member stands still at full extension
+// NewSeries returns the law of one or more springs in series. A member stands still at full extension
 // until the force reaches its force there, moves, and stands still again once it has used all its
 // travel. The stack's travel and energy are the sums of theirs, its rate is 1/Σ 1/kᵢ over the
 // members that move. Where one member is used up before the next starts to move, the force jumps;
@@ -87,7 +87,7 @@ func flatten(laws []Law) (flat []Law, index []int) {
 // of them is evaluated for an answer.
 const mostOthers, evaluationsEach = 32, 8
 
-// series is the law of springs on end of which some are no chains.
+// series is the law of springs in series of which some are no chains.
 type series struct {
 	line        chain    // all members that are chains, joined into one
 	others      []member // the rest, one or more
@@ -121,10 +121,10 @@ func (s *series) Rate(x units.Length) units.Stiffness {
 	for i := range s.others {
 		m, part := &s.others[i], st.parts[i]
 		left -= part
-		if m.high() <= st.a.force || m.low() >= st.b.force {
-			continue // it stands still
+		if !m.moves(st.a, st.b) {
+			continue
 		}
-		// Inside a jump of its force it stands still as well.
+		// Inside a jump of its force it stands still.
 		if st.smooth || abs(m.law.Force(part)-st.force) <= 1e-9*(m.high()-m.low()) {
 			sum += m.compliance(part + snap*m.travel)
 		}

@@ -6,25 +6,24 @@ import (
 	"unicode/utf8"
 )
 
-// Dual is a value as text in both systems of units, rounded to what a workshop reads. Every
-// quantity's Both method returns one:
+// Dual is a value as text in metric and in customary units, rounded for people. Every quantity has
+// a method Both that returns one:
 //
 //	fmt.Println(fill.Both()) // 5.97 bar (86.6 psi)
 //
-// It is for people. The text that reads back to the same value is that of the quantity itself.
+// The rounded text does not parse to the same value; the quantity's own text does.
 type Dual struct {
 	Metric    string `json:"metric"`
 	Customary string `json:"customary,omitempty"` // empty where the metric unit serves both, as Hz does
 }
 
-// Percent returns a fraction as text, 0.284 as "28.4 %".
+// Percent returns a fraction in per cent with one decimal: 0.284 as "28.4 %".
 func Percent(fraction float64) string { return rounded(100*fraction, 1) + " %" }
 
 // String returns the metric text with the customary one in parentheses.
 func (d Dual) String() string { return beside(d.Metric, d.Customary) }
 
-// CustomaryFirst returns the customary text with the metric one in parentheses, as a trade wants
-// that calls its springs by lbf/in.
+// CustomaryFirst returns the customary text with the metric one in parentheses.
 func (d Dual) CustomaryFirst() string { return beside(d.Customary, d.Metric) }
 
 func beside(first, second string) string {
@@ -34,10 +33,10 @@ func beside(first, second string) string {
 	return first + " (" + second + ")"
 }
 
-// Through returns the range from d to high, its unit once: "28.5–32.4 mm".
+// Through returns the range from d to high with its unit once: "28.5–32.4 mm".
 func (d Dual) Through(high Dual) Dual { return d.join("–", high) }
 
-// PlusMinus returns d with an uncertainty, the unit once: "5.97 ± 0.19 bar".
+// PlusMinus returns d with the uncertainty u, and the unit once: "5.97 ± 0.19 bar".
 func (d Dual) PlusMinus(u Dual) Dual { return d.join(" ± ", u) }
 
 func (d Dual) join(by string, to Dual) Dual {
@@ -55,7 +54,7 @@ func joined(first, by, second string) string {
 	return first + by + second
 }
 
-// Signed returns a change, with a plus where it is not negative: "+0.37 bar".
+// Signed returns d with a plus sign unless it is negative: "+0.37 bar".
 func (d Dual) Signed() Dual { return Dual{signed(d.Metric), signed(d.Customary)} }
 
 func signed(text string) string {
@@ -65,14 +64,14 @@ func signed(text string) string {
 	return "+" + text
 }
 
-// shown is a unit that people read a quantity in, with so many decimals. Without a symbol there is
-// none.
+// shown is a unit for people and the number of decimals printed in it. Symbol is "" for a quantity
+// that has no such unit.
 type shown struct {
 	symbol   string
 	decimals int
 }
 
-// both returns a value in the units that people read it in.
+// both returns a value as [Dual].
 func (c *codec) both(si float64) Dual {
 	return Dual{c.read(si, c.metric), c.read(si, c.customary)}
 }
@@ -85,7 +84,7 @@ func (c *codec) read(si float64, in shown) string {
 	return string(c.appendSymbol([]byte(rounded(u.fromSI(si), in.decimals)), u))
 }
 
-// rounded returns a number with so many decimals, and without a sign where all its digits are 0.
+// rounded returns a number with so many decimals, without a minus sign if all digits are 0.
 func rounded(v float64, decimals int) string {
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Trim(text, "-0.") == "" {

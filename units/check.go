@@ -6,8 +6,8 @@ import (
 	"strconv"
 )
 
-// Checker collects what is wrong with a spec, so that a constructor can report every bad field at
-// once. The zero value with a package name is ready to use:
+// Checker collects the faults of a spec, so that a constructor can report every invalid field at
+// once. Its zero value is ready to use; Package is optional:
 //
 //	c := units.Checker{Package: "spring"}
 //	units.Positive(&c, "rate", spec.Rate)
@@ -19,7 +19,7 @@ import (
 //	coil := c.Child("coil")
 //	units.Positive(&coil, "rate", spec.Coil.Rate) // "coil.rate"
 //
-// Every check is written so that NaN fails it.
+// NaN fails every check.
 type Checker struct {
 	Package string // put before each error's text
 	errs    []error
@@ -30,17 +30,17 @@ type Checker struct {
 	index int // of an element of a list; below 0 for none
 }
 
-// Child returns a checker for the part of the spec that is called name. What it finds is recorded
-// in c as well, as name.field. OK, Bad and Err of the child speak of the part alone.
+// Child returns a checker for the part of the spec with that name. A fault of field f in the part
+// is recorded in the child as f and in c as name.f. OK, Bad and Err of the child report the part's
+// faults alone.
 func (c *Checker) Child(name string) Checker { return c.Element(name, -1) }
 
-// Element returns a checker for element i of the list that is called name, as Child does for a
-// part.
+// Element returns a checker for element i of the list with that name, as Child does for a part.
 func (c *Checker) Element(name string, i int) Checker {
 	return Checker{Package: c.Package, owner: c, name: name, index: i}
 }
 
-// record notes an error in c and, under the name of the part, in its owner.
+// record adds an error to c and, under the name of the part, to its owner.
 func (c *Checker) record(err error) {
 	if joined, ok := err.(*faults); ok {
 		c.errs = append(c.errs, joined.list...)
@@ -57,8 +57,8 @@ func (c *Checker) record(err error) {
 	c.owner.record(At(name, err))
 }
 
-// Fail records that field holds value, which is not what is wanted. The class is one of the
-// sentinels; nil means [ErrRange]. Texts are cut as in [FieldError.Error].
+// Fail records that the value of a field is not what is wanted. The class is one of the sentinels;
+// nil stands for [ErrRange]. Texts are cut as in [FieldError.Error].
 func (c *Checker) Fail(field string, value any, want string, class error) {
 	if class == nil {
 		class = ErrRange
@@ -69,18 +69,18 @@ func (c *Checker) Fail(field string, value any, want string, class error) {
 	c.record(&FieldError{Package: c.Package, Field: cut(field, mostPath), Value: value, Want: cut(want, mostWant), Class: class})
 }
 
-// Add records errors found elsewhere, with path put before their fields.
+// Add records the faults of err, if any, with path put before their fields as by [At].
 func (c *Checker) Add(path string, err error) {
 	if err != nil {
 		c.record(At(path, err))
 	}
 }
 
-// OK reports whether nothing was found so far.
+// OK reports whether no fault is recorded.
 func (c *Checker) OK() bool { return len(c.errs) == 0 }
 
-// Bad reports whether field was already found wrong, to keep a check that depends on it from
-// reporting the same fault twice.
+// Bad reports whether a fault of that field is recorded. A check that depends on the field is
+// skipped then, so that one fault is not reported twice.
 func (c *Checker) Bad(field string) bool {
 	for _, e := range c.errs {
 		for _, f := range Fields(e) {
@@ -92,8 +92,8 @@ func (c *Checker) Bad(field string) bool {
 	return false
 }
 
-// Err returns everything recorded, joined, or nil. Its text ends after about 4 kB and says how many
-// faults more there are. [Fields] has them all.
+// Err returns all recorded faults as one error, or nil. Its text ends after about 4 kB with the
+// number of faults left out. [Fields] returns all of them.
 func (c *Checker) Err() error {
 	if c.OK() {
 		return nil
@@ -101,7 +101,7 @@ func (c *Checker) Err() error {
 	return &faults{c.errs}
 }
 
-// Checked returns v, or the zero value of its type and the error of what c has recorded.
+// Checked returns v, or the zero value of its type and the error if c has recorded a fault.
 func Checked[V any](c *Checker, v V) (V, error) {
 	if !c.OK() {
 		var none V
@@ -119,27 +119,27 @@ func (c *Checker) refuse(field string, value any, want string) bool {
 // finite reports whether v is neither NaN nor infinite.
 func finite[Q ~float64](v Q) bool { return math.Abs(float64(v)) <= math.MaxFloat64 }
 
-// Positive checks that v is finite and more than 0.
+// Positive checks that v is finite and greater than 0, and reports whether it is.
 func Positive[Q ~float64](c *Checker, field string, v Q) bool {
 	return v > 0 && finite(v) || c.refuse(field, v, "a finite value, more than 0")
 }
 
-// NonNegative checks that v is finite and 0 or more.
+// NonNegative checks that v is finite and 0 or more, and reports whether it is.
 func NonNegative[Q ~float64](c *Checker, field string, v Q) bool {
 	return v >= 0 && finite(v) || c.refuse(field, v, "a finite value, 0 or more")
 }
 
-// Finite checks that v is neither NaN nor infinite.
+// Finite checks that v is neither NaN nor infinite, and reports whether it is.
 func Finite[Q ~float64](c *Checker, field string, v Q) bool {
 	return finite(v) || c.refuse(field, v, "a finite value")
 }
 
-// Between checks that v lies in the closed interval from lo to hi.
+// Between checks that lo ≤ v ≤ hi, and reports whether it is so. It fails if any of them is NaN.
 func Between[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
 	return v >= lo && v <= hi || c.refuse(field, v, fmt.Sprintf("from %v to %v", lo, hi))
 }
 
-// Inside checks that v lies in the open interval between lo and hi.
+// Inside checks that lo < v < hi, and reports whether it is so. It fails if any of them is NaN.
 func Inside[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
 	return v > lo && v < hi || c.refuse(field, v, fmt.Sprintf("more than %v and less than %v", lo, hi))
 }

@@ -20,7 +20,7 @@ var (
 	neg = units.Length(math.Copysign(0, -1))
 )
 
-func TestChecks(t *testing.T) {
+func TestChecksTakeTheirLimitsAndNoNaN(t *testing.T) {
 	least, most := units.Length(5e-324), units.Length(math.MaxFloat64)
 	between := func(c *units.Checker, field string, v units.Length) bool {
 		return units.Between(c, field, v, 10*mm, 20*mm)
@@ -88,7 +88,7 @@ func TestChecks(t *testing.T) {
 	}
 }
 
-func TestChecker(t *testing.T) {
+func TestCheckerCollectsFaults(t *testing.T) {
 	var none units.Checker
 	if !none.OK() || none.Err() != nil || none.Bad("") {
 		t.Error("an empty checker found something")

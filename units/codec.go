@@ -28,7 +28,7 @@ type codec struct {
 	metric, customary shown // what people read it in
 }
 
-// fallback returns the SI unit, in which every value reads back to the same bits.
+// fallback returns the SI unit, in which the text of every value parses to the same bits.
 func (c *codec) fallback() *unit {
 	return &c.units[slices.IndexFunc(c.units, func(u unit) bool { return u.scale == 1 && u.zero == 0 })]
 }
@@ -42,10 +42,10 @@ func (u *unit) toSI(number float64) float64 {
 
 func (u *unit) fromSI(si float64) float64 { return si/u.scale - u.zero }
 
-// permitted reports whether a value may be written as text or come out of a parser.
+// permitted reports whether a value may be written as text or returned by a parser.
 func (c *codec) permitted(si float64) bool { return finite(si) && (c.floor == "" || si >= 0) }
 
-// ParseError says why a text is not the quantity it should be.
+// ParseError reports that a text is not a quantity of the wanted kind.
 type ParseError struct {
 	Kind   string // the quantity wanted, such as "stiffness"
 	Input  string // the text refused, cut at 64 bytes
@@ -61,7 +61,7 @@ func (e *ParseError) Error() string {
 	return fmt.Sprintf("units: %s %q: %s (want a number and %s)", e.Kind, e.Input, e.Reason, e.Units())
 }
 
-// Units returns the units that would be accepted as words, such as "one of N/mm, N/m".
+// Units returns the accepted units in words, such as "one of N/mm, N/m".
 func (e *ParseError) Units() string {
 	if strings.Contains(e.Want, ", ") {
 		return "one of " + e.Want
@@ -72,7 +72,7 @@ func (e *ParseError) Units() string {
 // Unwrap returns the error's class, so that errors.Is finds it.
 func (e *ParseError) Unwrap() error { return e.Class }
 
-// parse reads "number unit". It never returns NaN or Inf without an error.
+// parse parses "number unit". Without an error its result is finite.
 func (c *codec) parse(text string) (float64, error) {
 	s := strings.TrimSpace(text)
 	n := decimalPrefix(s)
@@ -104,7 +104,7 @@ func (c *codec) parse(text string) (float64, error) {
 	return si, nil
 }
 
-// find returns the unit of a symbol, nil for none.
+// find returns the unit with a symbol, or nil.
 func (c *codec) find(symbol string) *unit {
 	for i := range c.units {
 		if slices.Contains(c.units[i].symbols, symbol) {
@@ -118,7 +118,7 @@ func (c *codec) fail(input, reason string, class error) error {
 	return &ParseError{Kind: c.kind, Input: Clip(input), Reason: reason, Want: c.symbols(), Class: class}
 }
 
-// symbols lists the accepted units, one spelling each.
+// symbols returns the accepted units, one spelling of each.
 func (c *codec) symbols() string {
 	list := make([]string, len(c.units))
 	for i, u := range c.units {
@@ -127,8 +127,8 @@ func (c *codec) symbols() string {
 	return strings.Join(list, ", ")
 }
 
-// decimalPrefix returns the length of the longest decimal number that s starts with: an optional
-// sign, digits with an optional point, an optional exponent. It is 0 where s starts with none.
+// decimalPrefix returns the length of the longest decimal number at the start of s: an optional
+// sign, digits with an optional point, an optional exponent. It is 0 if there is none.
 func decimalPrefix(s string) int {
 	i := skip(s, 0, '+', '-')
 	whole := skipDigits(s, i)
@@ -146,7 +146,7 @@ func decimalPrefix(s string) int {
 	return end
 }
 
-// skip returns the place behind i where byte a or b stands there, i otherwise.
+// skip returns i+1 if byte a or b is at i, and i otherwise.
 func skip(s string, i int, a, b byte) int {
 	if i < len(s) && (s[i] == a || s[i] == b) {
 		return i + 1
@@ -154,7 +154,7 @@ func skip(s string, i int, a, b byte) int {
 	return i
 }
 
-// skipDigits returns the place where the decimal digits end that stand at i.
+// skipDigits returns the index after the decimal digits that start at i.
 func skipDigits(s string, i int) int {
 	for i < len(s) && '0' <= s[i] && s[i] <= '9' {
 		i++

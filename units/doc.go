@@ -1,9 +1,9 @@
-// Package units holds the quantities of suspension set-up as named float64 values in SI units:
+// Package units provides the quantities of suspension set-up as named float64 types in SI units:
 // [Length] in metres, [Force] in newtons, [Stiffness] in newtons per metre and so on.
 //
 // # Making and reading a quantity
 //
-// Units are typed constants, read back with a getter named by the unit:
+// Units are typed constants. Getters are named by the unit:
 //
 //	k := 450 * units.PoundForcePerInch
 //	k.NewtonsPerMillimetre() // 78.8…
@@ -11,46 +11,47 @@
 // A unit with a zero of its own, or with a reference, is a function instead of a constant:
 // [Celsius], [Fahrenheit], [PSIGauge], [BarGauge].
 //
-// A getter divides by the very constant that multiplied. The whole numbers from 1 to 1000 come back
-// whole in millimetres, litres, grams, N/mm, kPa, bar, MPa and milliseconds, as in the SI units
-// themselves. Elsewhere the last bits may differ: 450 lbf/in reads back as 450.00000000000006. In
-// every unit they come back when rounded to 15 digits. Print getters with at most 12 digits and
-// don't compare them with ==.
+// A getter divides by the constant of its unit. Whole numbers from 1 to 1000 are returned unchanged
+// in SI units and in millimetres, litres, grams, N/mm, kPa, bar, MPa and milliseconds. In other
+// units the last bits may differ: 450 lbf/in is returned as 450.00000000000006. Rounded to 15
+// digits they are unchanged in every unit but °C and °F. Print the result of a getter with at most
+// 12 digits and don't compare it with ==.
 //
 // # Text
 //
-// Every printed form has the unit, in every verb of package fmt: %v and %.1f print "78.8 N/mm",
-// never a bare number. %v, %s, %d and %q print up to 15 significant digits, and of temperatures up
-// to 12 decimals. A precision, flags and a width count as for a float64, the width including the
-// unit. %#v is Go syntax in SI: units.Length(0.046). ([fmt] itself answers %T, %p and a misused
-// %w.)
+// A quantity is printed with its unit by every verb of package fmt: %v and %.1f print "78.8 N/mm",
+// never a bare number. %v, %s, %d and %q print up to 15 significant digits, and at most 12 decimals
+// of a temperature. A precision and flags mean what they mean for a float64. A width includes the
+// unit. %#v is Go syntax in SI: units.Length(0.046). Package fmt itself handles %T, %p and a
+// misused %w.
 //
-// [ParseLength] and its sisters read "46 mm". They refuse, with a [*ParseError] that lists the
-// units they accept, a number without a unit, an unknown unit, NaN and infinities, and numbers as
-// 1,5 or 0x1F or 1_000. They are case-sensitive, take ASCII and typographic forms alike (cm3 and
-// cm³, lbf in and lbf·in, deg and °), and any white space or none before the unit. A parsed "450
-// lbf/in" has the same bits as 450 * PoundForcePerInch.
+// [ParseLength] and its siblings parse text such as "46 mm". They return a [*ParseError], which
+// lists the accepted units, for a number without a unit, an unknown unit, NaN, an infinity, and for
+// numbers written as 1,5 or 0x1F or 1_000. Units are case-sensitive. ASCII and typographic forms
+// are both accepted (cm3 and cm³, lbf in and lbf·in, deg and °), with any white space or none
+// before the unit. A parsed "450 lbf/in" has the same bits as 450 * PoundForcePerInch.
 //
-// Quantities implement encoding.TextMarshaler and TextUnmarshaler, so JSON holds "46 mm" in
-// strings. The text reads back to the very same bits.
+// Quantities implement encoding.TextMarshaler and encoding.TextUnmarshaler, so that a quantity in
+// JSON is a string such as "46 mm". Parsing that text returns the same bits.
 //
 // # Gauge and absolute pressure
 //
-// [GaugePressure] is pressure above ambient, as a pump shows it; [AbsolutePressure] is above
-// vacuum. Converting needs the ambient: [GaugePressure.Absolute], [AbsolutePressure.Gauge]. "psi",
-// "bar" and "kPa" parse as gauge only; absolute pressure demands "psia", "bar(a)", "kPa(a)". In the
-// same spirit "lb" is a mass and "lbf" a force.
+// [GaugePressure] is pressure above ambient, as a pump shows it. [AbsolutePressure] is pressure
+// above vacuum. Converting one to the other needs the ambient pressure: [GaugePressure.Absolute],
+// [AbsolutePressure.Gauge]. "psi", "bar" and "kPa" are gauge pressures; absolute pressures are
+// written "psia", "bar(a)" and "kPa(a)". In the same way "lb" is a mass and "lbf" a force.
 //
-// # Bad input
+// # Invalid input
 //
-// [FieldError] is the one error type for a bad field, in this package and in all above it. [Fields]
-// lists them; the sentinels ([ErrRange], [ErrUnit], …) are their classes.
+// [FieldError] is the one error type for an invalid field, in this package and in all that import
+// it. [Fields] lists the FieldErrors of an error. The sentinels ([ErrRange], [ErrUnit], …) are
+// their classes.
 //
 // # What a named float64 does not catch
 //
-// An untyped constant is taken as SI: WireDiameter: 9.5 is nine and a half metres. A product of two
-// lengths is still typed Length. Constructors refuse values that can't be meant, and everything
-// printed shows its unit.
+// An untyped constant is taken as SI: WireDiameter: 9.5 is nine and a half metres. The product of
+// two lengths has type Length, not [Area]. Constructors refuse values that are out of any sensible
+// range, and printing always shows the unit.
 //
-// Not modelled: units as run-time values, unit algebra, affine differences of temperature.
+// Not modelled: units as run-time values, unit algebra, differences of temperature.
 package units

@@ -10,27 +10,27 @@ import (
 	"unicode/utf8"
 )
 
-// Classes of bad input, for errors.Is. Every error about a field of an input is a [FieldError] and
-// unwraps to one of them, or to a class of the package that refused it, such as spring.ErrLaw.
-// Inputs that are good by themselves and do not go together give a sentinel of that package alone:
-// spring.ErrBottomedOut is the load that a spring does not carry.
+// Classes of invalid input, for errors.Is. Every error about a field of an input is a [FieldError].
+// It wraps one of these, or a sentinel of the package that refused the field, such as
+// spring.ErrLaw. Inputs that are valid alone but not together give a sentinel of that package:
+// spring.ErrBottomedOut is returned for a load that a spring does not carry.
 var (
-	// ErrRange: the value is a number of the right kind but outside what is permitted.
+	// ErrRange reports a number outside the permitted range.
 	ErrRange = errors.New("out of range")
-	// ErrUnit: the unit is missing, unknown, or of another quantity.
+	// ErrUnit reports a unit that is missing, unknown, or of another quantity.
 	ErrUnit = errors.New("missing or unknown unit")
-	// ErrSyntax: the text is not a number, or not of the form wanted.
+	// ErrSyntax reports a text that is not a number, or does not have the wanted form.
 	ErrSyntax = errors.New("malformed")
-	// ErrMissing: a value that is needed was not given.
+	// ErrMissing reports that a required value was not given.
 	ErrMissing = errors.New("missing")
-	// ErrConflict: two values contradict each other or must not be given together.
+	// ErrConflict reports two values that contradict each other or must not be given together.
 	ErrConflict = errors.New("contradictory")
-	// ErrUnknown: a field or a name that is not known.
+	// ErrUnknown reports a field or a name that is not known.
 	ErrUnknown = errors.New("unknown")
 )
 
-// FieldError says what is wrong with one field of an input. Constructors return one or more of them
-// joined; see [Fields].
+// FieldError reports that one field of an input is invalid. Constructors return one for each
+// invalid field, joined; see [Fields].
 type FieldError struct {
 	Package string // the package that refused it, such as "spring"
 	Field   string // the field's JSON name or path, such as "front.air.bore"; "" where the input as a whole is at fault
@@ -43,8 +43,7 @@ type FieldError struct {
 //
 //	spring: wire_diameter 9500 mm: want more than 0 and less than mean_diameter 50 mm
 //
-// A value is cut at 64 bytes, a path at 256, and what is wanted at 1024, so that a long input makes
-// no long text.
+// A value is cut after 64 bytes, a path after 256, and what is wanted after 1024.
 func (e *FieldError) Error() string {
 	text := cut(e.Field, mostPath)
 	if e.Field != "" && e.Value != nil {
@@ -69,8 +68,8 @@ func (e *FieldError) Error() string {
 // Unwrap returns the error's class, so that errors.Is finds it.
 func (e *FieldError) Unwrap() error { return e.Class }
 
-// Path yields the names in Field and, with true, the indices: front, air and bore for
-// "front.air.bore", points, a.b and the index 0 for points["a.b"][0].
+// Path yields the names and the indices in Field, and whether each is an index: front, air and bore
+// for "front.air.bore"; points, a.b and the index 0 for points["a.b"][0].
 func (e *FieldError) Path() iter.Seq2[string, bool] {
 	return func(yield func(string, bool) bool) {
 		for rest := e.Field; rest != ""; {
@@ -100,7 +99,7 @@ func (e *FieldError) Path() iter.Seq2[string, bool] {
 }
 
 // Name returns the last name in Field: "bore" for "front.air.bore", "stroke" for
-// "curve.table.stroke[3]". Where there is none, it is Field itself.
+// "curve.table.stroke[3]". It returns Field itself if that has no name.
 func (e *FieldError) Name() string {
 	last := ""
 	for name, index := range e.Path() {
@@ -111,7 +110,7 @@ func (e *FieldError) Name() string {
 	return cmp.Or(last, e.Field)
 }
 
-// How many bytes of a fault are kept.
+// Limits in bytes of what an error quotes.
 const (
 	mostValue = 64
 	mostPath  = 256
@@ -119,8 +118,7 @@ const (
 	mostText  = 4096 // of all faults of an error together
 )
 
-// cut returns text as it is, or its first bytes, at most so many and no part of a character, and a
-// mark that it went on.
+// cut returns text, or at most so many bytes of it and "…", cut between two characters.
 func cut(text string, most int) string {
 	if len(text) <= most {
 		return text
@@ -132,15 +130,15 @@ func cut(text string, most int) string {
 	return text[:end] + "…"
 }
 
-// Clip returns a copy of a text of the input for an error: all of it up to 64 bytes, or the first
-// 64 and "…". The copy does not keep a long input from being freed.
+// Clip returns a copy of a text for an error: the text itself up to 64 bytes, otherwise at most 64
+// bytes of it and "…". As a copy it does not keep a long input in memory.
 func Clip(text string) string { return strings.Clone(cut(text, mostValue)) }
 
-// faults joins errors as errors.Join does, in a text of bounded length. None of them is joined
-// faults itself.
+// faults joins errors as errors.Join does, with a text of bounded length. Its list has no faults in
+// it.
 type faults struct{ list []error }
 
-// Error returns a line for each fault, up to about 4 kB, and then how many more there are.
+// Error returns a line for each fault, up to about 4 kB, and the number of those left out.
 func (f *faults) Error() string {
 	var b strings.Builder
 	for i, err := range f.list {
@@ -159,8 +157,8 @@ func (f *faults) Error() string {
 
 func (f *faults) Unwrap() []error { return f.list }
 
-// Fields lists every FieldError joined or wrapped in err, in the order they were found. It is empty
-// for a nil error and for an error of another kind.
+// Fields returns every FieldError that err joins or wraps, in their order. It returns none for nil
+// and for an error of another kind.
 func Fields(err error) []*FieldError {
 	switch e := err.(type) {
 	case *FieldError:
@@ -177,10 +175,10 @@ func Fields(err error) []*FieldError {
 	return nil
 }
 
-// At puts path before the field of every FieldError in err: a spec nested in another reports
-// "bore", its owner "front.air.bore". Joined errors stay joined, an error that wraps a FieldError
-// still wraps it and is still found by errors.Is and errors.As, and errors of other kinds are kept
-// as they are. At(path, nil) is nil.
+// At returns err with path put before the field of each of its FieldErrors: "bore" becomes
+// "front.air.bore" at "front.air". Joined errors stay joined, an error that wraps a FieldError is
+// still found by errors.Is and errors.As, and errors of other kinds are unchanged. At(path, nil) is
+// nil.
 func At(path string, err error) error {
 	if path == "" || len(Fields(err)) == 0 {
 		return err
@@ -205,8 +203,8 @@ func At(path string, err error) error {
 	return &placed{path: path, outer: err, inner: At(path, errors.Unwrap(err))}
 }
 
-// placed is an error of another kind that wraps FieldErrors, with their fields moved: inner holds
-// these, outer is the error as it was.
+// placed is an error of another kind that wraps FieldErrors. Inner has the FieldErrors with path
+// before their fields; outer is the original error.
 type placed struct {
 	path         string
 	outer, inner error
@@ -218,7 +216,8 @@ func (p *placed) Unwrap() error { return p.inner }
 
 func (p *placed) Is(target error) bool { return errors.Is(p.outer, target) }
 
-// As finds what it finds in the error as it was, but a FieldError only where it was moved to.
+// As finds what errors.As finds in the original error, except for a FieldError, which is that of
+// inner.
 func (p *placed) As(target any) bool {
 	_, field := target.(**FieldError)
 	return !field && errors.As(p.outer, target)

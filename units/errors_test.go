@@ -6,7 +6,10 @@ import (
 	"io"
 	"io/fs"
 	"math"
+	"strconv"
+	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -82,7 +85,7 @@ func fieldsOf(err error) []string {
 	return list
 }
 
-func TestFields(t *testing.T) {
+func TestFieldsFindsWhatIsWrapped(t *testing.T) {
 	for _, test := range []struct {
 		name string
 		err  error
@@ -106,7 +109,7 @@ func TestFields(t *testing.T) {
 	}
 }
 
-func TestAt(t *testing.T) {
+func TestAtPutsThePathFirst(t *testing.T) {
 	one := bad("bore")
 	for _, test := range []struct {
 		name string
@@ -207,3 +210,140 @@ func (picky) As(target any) bool {
 type three struct{}
 
 func (three) Len() int { return 3 }
+
+// An input of 64 bytes is told whole, one of 65 is cut.
+func TestErrorsCutLongTexts(t *testing.T) {
+	for _, n := range []int{64, 65} {
+		text := strings.Repeat("x", n)
+		want := text
+		if n > 64 {
+			want = text[:64] + "…"
+		}
+		var e *units.ParseError
+		if _, err := quantityNamed(t, "Length").parse(text); !errors.As(err, &e) || e.Input != want {
+			t.Errorf("%d bytes are told as %q", n, e.Input)
+		}
+	}
+	for more := range 2 {
+		of := func(n int) (text, want string) {
+			text = strings.Repeat("x", n+more)
+			return text, text[:n] + strings.Repeat("…", more)
+		}
+		field, path := of(256)
+		value, shown := of(64)
+		want, wanted := of(1024)
+		line := fmt.Sprintf("job: %s %q: want %s", path, shown, wanted)
+		if got := (&units.FieldError{Package: "job", Field: field, Value: value, Want: want}).Error(); got != line {
+			t.Errorf("got %s\nwant %s", got, line)
+		}
+		c := units.Checker{Package: "job"}
+		c.Fail(field, value, want, nil)
+		f := units.Fields(c.Err())[0]
+		if f.Field != path || f.Value != shown || f.Want != wanted {
+			t.Errorf("a Checker keeps %v", f)
+		}
+	}
+	// A character of two, three or four bytes is kept whole or left out.
+	for _, c := range []string{"é", "€", "😀"} {
+		for from := 60; from <= 64; from++ {
+			want := strings.Repeat("x", from)
+			if from+len(c) <= 64 {
+				want += c
+			}
+			text := strings.Repeat("x", from) + c + strings.Repeat("y", 9)
+			var e *units.ParseError
+			_, err := quantityNamed(t, "Length").parse(text)
+			if !errors.As(err, &e) {
+				t.Fatal(err)
+			}
+			got := strings.TrimRight(strings.TrimSuffix(e.Input, "…"), "y")
+			if got != want || len(strings.TrimSuffix(e.Input, "…")) > 64 {
+				t.Errorf("%q at %d is cut to %q", c, from, e.Input)
+			}
+		}
+	}
+}
+
+// Lines are told up to 4096 bytes, the first of them always, and none once one
+// was left out.
+func TestErrorTextStopsAt4096Bytes(t *testing.T) {
+	for _, row := range []struct {
+		lines []int // bytes in each
+		told  int
+	}{
+		{[]int{2000, 2095}, 2}, // with the end of a line between them, 4096
+		{[]int{2000, 2096}, 1},
+		{[]int{2000, 2096, 1}, 1},
+		{[]int{4094, 1, 1}, 2},
+		{[]int{5000}, 1},
+		{[]int{5000, 1}, 1},
+		{[]int{1, 5000, 1, 1}, 1},
+		{[]int{100, 100, 3000, 2000, 100}, 3},
+	} {
+		c := units.Checker{}
+		var want []string
+		for i, n := range row.lines {
+			line := strings.Repeat(strconv.Itoa(i), n)
+			c.Add("", errors.New(line))
+			if i < row.told {
+				want = append(want, line)
+			}
+		}
+		if left := len(row.lines) - row.told; left > 0 {
+			want = append(want, fmt.Sprintf("and %d more", left))
+		}
+		if got := c.Err().Error(); got != strings.Join(want, "\n") {
+			t.Errorf("lines of %v bytes: %d bytes, ending in %q", row.lines, len(got), got[max(len(got)-20, 0):])
+		}
+	}
+}
+
+// However long an input is and however much is wrong with it, the error's text
+// is short, and still has the first faults and how many there are.
+func TestErrorTextIsBounded(t *testing.T) {
+	long := strings.Repeat("é", 1<<20)
+	c := units.Checker{Package: "job"}
+	c.Fail(long, long, long, nil)
+	list := &units.FieldError{Package: "job", Field: long, Value: []string{long}, Want: long}
+	if text := list.Error(); len(text) > 1600 || !utf8.ValidString(text) {
+		t.Errorf("%d bytes of a list", len(text))
+	}
+	for i := range 20 {
+		inner := units.Checker{Package: "job"}
+		for k := range 500 {
+			inner.Fail(fmt.Sprintf("[%d]", k), k, "none", units.ErrConflict)
+		}
+		c.Add(fmt.Sprintf("list[%d]", i), inner.Err())
+	}
+	err := units.At("rear", c.Err())
+	text := err.Error()
+	lines := strings.Split(text, "\n")
+	if len(text) > 4200 || len(lines) < 20 {
+		t.Errorf("%d bytes in %d lines", len(text), len(lines))
+	}
+	if want := fmt.Sprintf("and %d more", 10_001-len(lines)+1); lines[len(lines)-1] != want {
+		t.Errorf("it ends with %q, want %q", lines[len(lines)-1], want)
+	}
+	if n := len(units.Fields(err)); n != 10_001 {
+		t.Errorf("%d fields", n)
+	}
+	if !errors.Is(err, units.ErrConflict) || !errors.Is(err, units.ErrRange) {
+		t.Error("a class is lost")
+	}
+}
+
+// What fits is told in full, as errors.Join would.
+func TestShortErrorTextIsWhole(t *testing.T) {
+	c := units.Checker{Package: "job"}
+	var all []error
+	for i := range 30 {
+		c.Fail(fmt.Sprintf("list[%d]", i), "v", "another", units.ErrUnknown)
+		all = append(all, units.Fields(c.Err())[i])
+	}
+	if got, want := c.Err().Error(), errors.Join(all...).Error(); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+	if c.Err() == c.Err() { // comparing must not panic
+		t.Error("two errors made apart are one")
+	}
+}

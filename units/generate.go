@@ -22,25 +22,24 @@ var quantities = []string{
 }
 
 var method = template.Must(template.New("").Parse(`
-// Parse{{.Type}} returns the {{.Words}} that text names: a decimal number and one of the units of
-// [{{.Type}}], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// Parse{{.Type}} parses a {{.Words}}: a decimal number and a unit of [{{.Type}}], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func Parse{{.Type}}(text string) ({{.Type}}, error) {
 	v, err := {{.Codec}}.parse(text)
 	return {{.Type}}(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q {{.Type}}) String() string { return {{.Codec}}.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q {{.Type}}) Both() Dual { return {{.Codec}}.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q {{.Type}}) Format(f fmt.State, verb rune) { {{.Codec}}.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q {{.Type}}) AppendText(b []byte) ([]byte, error) { return {{.Codec}}.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.

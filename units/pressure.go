@@ -1,7 +1,7 @@
 package units
 
-// GaugePressure is pressure above the ambient, as a pump's gauge shows it, stored in pascals. It is
-// not an [AbsolutePressure]: converting needs the ambient. Negative values mean less than ambient.
+// GaugePressure is pressure above ambient, as a pump's gauge shows it, stored in pascals. It is
+// negative below ambient. Converting to an [AbsolutePressure] needs the ambient pressure.
 type GaugePressure float64
 
 // PascalGauge returns p pascals above ambient.
@@ -28,12 +28,13 @@ func (p GaugePressure) Bar() float64 { return float64(p / bar) }
 // PSI returns the gauge pressure in psi.
 func (p GaugePressure) PSI() float64 { return float64(p / psi) }
 
-// Absolute returns the pressure above vacuum where the ambient is as given.
+// Absolute returns the pressure above vacuum: p plus the ambient pressure.
 func (p GaugePressure) Absolute(ambient AbsolutePressure) AbsolutePressure {
 	return AbsolutePressure(p) + ambient
 }
 
-// AbsolutePressure is pressure above vacuum, stored in pascals. Text below 0 is refused.
+// AbsolutePressure is pressure above vacuum, stored in pascals. Parsing and writing refuse values
+// below 0.
 type AbsolutePressure float64
 
 // Units of absolute pressure. StandardAtmosphere is exactly 101 325 Pa (10th CGPM, 1954).
@@ -60,7 +61,7 @@ func (p AbsolutePressure) PSI() float64 { return float64(p / PSIAbsolute) }
 // Atmospheres returns the absolute pressure in standard atmospheres.
 func (p AbsolutePressure) Atmospheres() float64 { return float64(p / StandardAtmosphere) }
 
-// Gauge returns what a gauge shows where the ambient is as given.
+// Gauge returns the pressure above ambient: p minus the ambient pressure.
 func (p AbsolutePressure) Gauge(ambient AbsolutePressure) GaugePressure {
 	return GaugePressure(p - ambient)
 }

@@ -3,7 +3,10 @@ package units_test
 import (
 	"encoding"
 	"fmt"
+	"math"
+	"math/big"
 	"reflect"
+	"strings"
 	"testing"
 
 	"example.com/wheelrate/units"
@@ -82,18 +85,162 @@ func quantityNamed(t testing.TB, name string) quantity {
 	return quantity{}
 }
 
-func TestQuantitiesAreAll(t *testing.T) {
-	if len(quantities) != 18 {
-		t.Errorf("%d quantities, want 18", len(quantities))
+// rat reads an exact decimal or a fraction.
+func rat(text string) *big.Rat {
+	r, ok := new(big.Rat).SetString(text)
+	if !ok {
+		panic("not a number: " + text)
 	}
+	return r
+}
+
+func times(factors ...*big.Rat) *big.Rat {
+	r := big.NewRat(1, 1)
+	for _, f := range factors {
+		r.Mul(r, f)
+	}
+	return r
+}
+
+func over(a, b *big.Rat) *big.Rat { return new(big.Rat).Quo(a, b) }
+
+// The definitions, all exact but π: inch, foot, pound and ounce by the yard
+// and pound agreement of 1959; standard gravity, 3rd CGPM 1901; standard
+// atmosphere, 10th CGPM 1954. π to 35 decimals, from memory.
+var (
+	one        = rat("1")
+	exactInch  = rat("0.0254")
+	exactFoot  = rat("0.3048")
+	exactPound = rat("0.45359237")
+	exactOunce = over(exactPound, rat("16"))
+	exactG     = rat("9.80665")
+	exactLbf   = times(exactPound, exactG)
+	exactPSI   = over(exactLbf, times(exactInch, exactInch))
+	exactPi    = rat("3.14159265358979323846264338327950288")
+)
+
+// unit is a unit of a quantity: SI value = (number + zero)·scale, exactly.
+type unit struct {
+	quantity  string
+	spellings []string // that parse; the first is the one that errors list
+	scale     *big.Rat
+	zero      *big.Rat                 // nil for 0
+	make      func(n float64) float64  // by the package's constant or function, in SI
+	get       func(si float64) float64 // by the package's getter; nil for none
+	whole     bool                     // the package documentation promises whole numbers back
+}
+
+// unitFunc is a unit that the package has a function for.
+func unitFunc[Q ~float64](spellings string, scale, zero *big.Rat, of func(float64) Q, get func(Q) float64) unit {
+	u := unit{quantity: reflect.TypeFor[Q]().Name(), scale: scale, zero: zero, make: func(n float64) float64 { return float64(of(n)) }}
+	if spellings != "" {
+		u.spellings = strings.Split(spellings, ",")
+	}
+	if get != nil {
+		u.get = func(si float64) float64 { return get(Q(si)) }
+	}
+	return u
+}
+
+// unitConst is a unit that the package has a constant for.
+func unitConst[Q ~float64](spellings string, scale *big.Rat, constant Q, get func(Q) float64) unit {
+	return unitFunc(spellings, scale, nil, func(n float64) Q { return Q(n) * constant }, get)
+}
+
+func (u unit) wholly() unit { u.whole = true; return u }
+
+func (u unit) String() string { return u.quantity + " " + strings.Join(u.spellings, ", ") }
+
+// size is the magnitude of what is rounded where n of the unit is converted, in SI.
+func (u unit) size(n float64) float64 {
+	size := math.Abs(n)
+	if u.zero != nil {
+		zero, _ := u.zero.Float64()
+		size += zero
+	}
+	scale, _ := u.scale.Float64()
+	return size * scale
+}
+
+// allUnits are the units of the package, in the order in which errors list them.
+var allUnits = []unit{
+	unitConst("mm", rat("1e-3"), units.Millimetre, units.Length.Millimetres).wholly(),
+	unitConst("cm", rat("1e-2"), units.Centimetre, units.Length.Centimetres),
+	unitConst("m", one, units.Metre, units.Length.Metres).wholly(),
+	unitConst("in", exactInch, units.Inch, units.Length.Inches),
+	unitConst("ft", exactFoot, units.Foot, units.Length.Feet),
+	unitConst("mm²,mm2", rat("1e-6"), units.SquareMillimetre, units.Area.SquareMillimetres),
+	unitConst("cm²,cm2", rat("1e-4"), units.SquareCentimetre, units.Area.SquareCentimetres),
+	unitConst("m²,m2", one, units.SquareMetre, units.Area.SquareMetres).wholly(),
+	unitConst("in²,in2", times(exactInch, exactInch), units.SquareInch, units.Area.SquareInches),
+	unitConst("cm³,cm3,cc", rat("1e-6"), units.CubicCentimetre, units.Volume.CubicCentimetres),
+	unitConst("mm³,mm3", rat("1e-9"), units.CubicMillimetre, units.Volume.CubicMillimetres),
+	unitConst("ml", rat("1e-6"), units.CubicCentimetre, units.Volume.CubicCentimetres),
+	unitConst("l", rat("1e-3"), units.Litre, units.Volume.Litres).wholly(),
+	unitConst("m³,m3", one, units.CubicMetre, units.Volume.CubicMetres).wholly(),
+	unitConst("in³,in3", times(exactInch, exactInch, exactInch), units.CubicInch, units.Volume.CubicInches),
+	unitConst("kg", one, units.Kilogram, units.Mass.Kilograms).wholly(),
+	unitConst("g", rat("1e-3"), units.Gram, units.Mass.Grams).wholly(),
+	unitConst("lb", exactPound, units.Pound, units.Mass.Pounds),
+	unitConst("oz", exactOunce, units.Ounce, units.Mass.Ounces),
+	unitConst("N", one, units.Newton, units.Force.Newtons).wholly(),
+	unitConst("kN", rat("1e3"), units.Kilonewton, units.Force.Kilonewtons).wholly(),
+	unitConst("lbf", exactLbf, units.PoundForce, units.Force.PoundsForce),
+	unitConst("kgf", exactG, units.KilogramForce, units.Force.KilogramsForce),
+	unitConst("N/mm", rat("1e3"), units.NewtonPerMillimetre, units.Stiffness.NewtonsPerMillimetre).wholly(),
+	unitConst("N/m", one, units.NewtonPerMetre, units.Stiffness.NewtonsPerMetre).wholly(),
+	unitConst("lbf/in", over(exactLbf, exactInch), units.PoundForcePerInch, units.Stiffness.PoundsForcePerInch),
+	unitConst("kgf/mm", over(exactG, rat("1e-3")), units.KilogramForcePerMillimetre, units.Stiffness.KilogramsForcePerMillimetre),
+	unitFunc("kPa(g),kPa", rat("1e3"), nil, units.KilopascalGauge, units.GaugePressure.Kilopascals).wholly(),
+	unitFunc("bar,bar(g)", rat("1e5"), nil, units.BarGauge, units.GaugePressure.Bar).wholly(),
+	unitFunc("psi,psig", exactPSI, nil, units.PSIGauge, units.GaugePressure.PSI),
+	unitConst("MPa(g)", rat("1e6"), units.GaugePressure(units.Megapascal), nil),
+	unitFunc("Pa(g)", one, nil, units.PascalGauge, units.GaugePressure.Pascals).wholly(),
+	unitConst("kPa(a)", rat("1e3"), units.KilopascalAbsolute, units.AbsolutePressure.Kilopascals).wholly(),
+	unitConst("Pa(a)", one, units.PascalAbsolute, units.AbsolutePressure.Pascals).wholly(),
+	unitConst("bar(a)", rat("1e5"), units.BarAbsolute, units.AbsolutePressure.Bar).wholly(),
+	unitConst("psia", exactPSI, units.PSIAbsolute, units.AbsolutePressure.PSI),
+	unitConst("atm(a)", rat("101325"), units.StandardAtmosphere, units.AbsolutePressure.Atmospheres).wholly(),
+	unitConst("MPa", rat("1e6"), units.Megapascal, units.Stress.Megapascals).wholly(),
+	unitConst("Pa", one, units.Pascal, units.Stress.Pascals).wholly(),
+	unitConst("kPa", rat("1e3"), units.Kilopascal, units.Stress.Kilopascals).wholly(),
+	unitConst("GPa", rat("1e9"), units.Gigapascal, units.Stress.Gigapascals).wholly(),
+	unitConst("psi", exactPSI, units.PoundForcePerSquareInch, units.Stress.PSI),
+	unitConst("kpsi", times(exactPSI, rat("1e3")), units.Kpsi, units.Stress.Kpsi),
+	unitConst("Mpsi", times(exactPSI, rat("1e6")), units.Mpsi, units.Stress.Mpsi),
+	unitConst("N·s/m,N.s/m,N s/m", one, units.NewtonSecondPerMetre, units.Damping.NewtonSecondsPerMetre).wholly(),
+	unitConst("N·s/mm,N.s/mm,N s/mm", rat("1e3"), units.NewtonSecondPerMillimetre, units.Damping.NewtonSecondsPerMillimetre).wholly(),
+	unitConst("lbf·s/in,lbf.s/in,lbf s/in", over(exactLbf, exactInch), units.PoundForceSecondPerInch, units.Damping.PoundForceSecondsPerInch),
+	unitConst("N·m,N.m,N m", one, units.NewtonMetre, units.Torque.NewtonMetres).wholly(),
+	unitConst("lbf·in,lbf.in,lbf in", times(exactLbf, exactInch), units.PoundForceInch, units.Torque.PoundForceInches),
+	unitConst("lbf·ft,lbf.ft,lbf ft", times(exactLbf, exactFoot), units.PoundForceFoot, units.Torque.PoundForceFeet),
+	unitConst("J", one, units.Joule, units.Energy.Joules).wholly(),
+	unitConst("kJ", rat("1e3"), units.Kilojoule, units.Energy.Kilojoules).wholly(),
+	unitConst("ft·lbf,ft.lbf,ft lbf", times(exactFoot, exactLbf), units.FootPoundForce, units.Energy.FootPoundsForce),
+	// t/°C = T/K − 273.15, t/°F = 1.8·T/K − 459.67 (NIST SP 811).
+	unitFunc("°C,degC", one, rat("273.15"), units.Celsius, units.Temperature.Celsius),
+	unitConst("K", one, units.Kelvin, units.Temperature.Kelvin).wholly(),
+	unitFunc("°F,degF", rat("5/9"), rat("459.67"), units.Fahrenheit, units.Temperature.Fahrenheit),
+	unitConst("°,deg", over(exactPi, rat("180")), units.Degree, units.Angle.Degrees),
+	unitConst("rad", one, units.Radian, units.Angle.Radians).wholly(),
+	unitConst("Hz", one, units.Hertz, units.Frequency.Hertz).wholly(),
+	unitConst("kg/m³,kg/m3", one, units.KilogramPerCubicMetre, units.Density.KilogramsPerCubicMetre).wholly(),
+	unitConst("g/cm³,g/cm3", rat("1e3"), units.GramPerCubicCentimetre, units.Density.GramsPerCubicCentimetre).wholly(),
+	unitConst("s", one, units.Second, units.Time.Seconds).wholly(),
+	unitConst("ms", rat("1e-3"), units.Millisecond, units.Time.Milliseconds).wholly(),
+	unitConst("1/m", one, units.PerMetre, units.RatioSlope.PerMetre).wholly(),
+	unitConst("", rat("1e3"), units.PerMillimetre, units.RatioSlope.PerMillimetre).wholly(), // not parsed
+}
+
+func TestQuantitiesAreAll(t *testing.T) {
 	seen := map[string]bool{}
 	for _, q := range quantities {
-		if seen[q.name] {
-			t.Errorf("%s is listed twice", q.name)
-		}
 		seen[q.name] = true
 		if got := fmt.Sprintf("%T", q.of(1)); got != "units."+q.name {
 			t.Errorf("%s has type %s", q.name, got)
 		}
+	}
+	if len(quantities) != 18 || len(seen) != 18 {
+		t.Errorf("%d quantities, %d different, want 18", len(quantities), len(seen))
 	}
 }

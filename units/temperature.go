@@ -1,7 +1,7 @@
 package units
 
-// Temperature is a thermodynamic temperature, stored in kelvin. Text below absolute zero is
-// refused. Differences of temperature are not modelled.
+// Temperature is a thermodynamic temperature, stored in kelvin. Parsing and writing refuse values
+// below absolute zero. Differences of temperature are not modelled.
 type Temperature float64
 
 // Kelvin is the unit of temperature. Degrees have a zero of their own, so they are functions:

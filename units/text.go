@@ -9,8 +9,8 @@ import (
 	"unicode/utf8"
 )
 
-// appendText appends the text that parses back to the very same bits: in the printed unit where
-// that returns them, in the SI unit otherwise.
+// appendText appends text that parses to the same bits: in the printed unit if possible, in the SI
+// unit otherwise.
 func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 	if !c.permitted(si) {
 		want := "a finite value to write as text"
@@ -103,9 +103,9 @@ func (c *codec) format(si float64, f fmt.State, verb rune) {
 	_, _ = f.Write(text) // a Formatter has no way to report an error
 }
 
-// digits returns how many significant digits %v prints of a value at most: 15 let every whole
-// number of a customary unit come back whole. Taking a zero off, as degrees do, leaves some 1e-13
-// behind, so that no more than 12 decimals are printed.
+// digits returns the number of significant digits that %v prints of a value at most. With 15 every
+// whole number of a customary unit is printed as one. Subtracting the zero of a degree scale leaves
+// an error of about 1e-13, so no more than 12 decimals of a temperature are printed.
 func (c *codec) digits(si float64) int {
 	if c.units[0].zero == 0 {
 		return 15
@@ -119,7 +119,7 @@ func (c *codec) digits(si float64) int {
 	return 1
 }
 
-// text returns what String does.
+// text returns the text of String.
 func (c *codec) text(si float64) string {
 	var scratch [48]byte
 	b := strconv.AppendFloat(scratch[:0], c.units[0].fromSI(si), 'g', c.digits(si), 64)

@@ -5,25 +5,24 @@ package units
 
 import "fmt"
 
-// ParseLength returns the length that text names: a decimal number and one of the units of
-// [Length], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseLength parses a length: a decimal number and a unit of [Length], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseLength(text string) (Length, error) {
 	v, err := lengthCodec.parse(text)
 	return Length(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Length) String() string { return lengthCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Length) Both() Dual { return lengthCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Length) Format(f fmt.State, verb rune) { lengthCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Length) AppendText(b []byte) ([]byte, error) { return lengthCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -39,25 +38,24 @@ func (q *Length) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseArea returns the area that text names: a decimal number and one of the units of
-// [Area], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseArea parses a area: a decimal number and a unit of [Area], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseArea(text string) (Area, error) {
 	v, err := areaCodec.parse(text)
 	return Area(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Area) String() string { return areaCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Area) Both() Dual { return areaCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Area) Format(f fmt.State, verb rune) { areaCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Area) AppendText(b []byte) ([]byte, error) { return areaCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -73,25 +71,24 @@ func (q *Area) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseVolume returns the volume that text names: a decimal number and one of the units of
-// [Volume], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseVolume parses a volume: a decimal number and a unit of [Volume], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseVolume(text string) (Volume, error) {
 	v, err := volumeCodec.parse(text)
 	return Volume(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Volume) String() string { return volumeCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Volume) Both() Dual { return volumeCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Volume) Format(f fmt.State, verb rune) { volumeCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Volume) AppendText(b []byte) ([]byte, error) { return volumeCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -107,25 +104,24 @@ func (q *Volume) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseMass returns the mass that text names: a decimal number and one of the units of
-// [Mass], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseMass parses a mass: a decimal number and a unit of [Mass], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseMass(text string) (Mass, error) {
 	v, err := massCodec.parse(text)
 	return Mass(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Mass) String() string { return massCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Mass) Both() Dual { return massCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Mass) Format(f fmt.State, verb rune) { massCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Mass) AppendText(b []byte) ([]byte, error) { return massCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -141,25 +137,24 @@ func (q *Mass) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseForce returns the force that text names: a decimal number and one of the units of
-// [Force], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseForce parses a force: a decimal number and a unit of [Force], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseForce(text string) (Force, error) {
 	v, err := forceCodec.parse(text)
 	return Force(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Force) String() string { return forceCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Force) Both() Dual { return forceCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Force) Format(f fmt.State, verb rune) { forceCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Force) AppendText(b []byte) ([]byte, error) { return forceCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -175,25 +170,24 @@ func (q *Force) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseStiffness returns the stiffness that text names: a decimal number and one of the units of
-// [Stiffness], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseStiffness parses a stiffness: a decimal number and a unit of [Stiffness], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseStiffness(text string) (Stiffness, error) {
 	v, err := stiffnessCodec.parse(text)
 	return Stiffness(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Stiffness) String() string { return stiffnessCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Stiffness) Both() Dual { return stiffnessCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Stiffness) Format(f fmt.State, verb rune) { stiffnessCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Stiffness) AppendText(b []byte) ([]byte, error) {
 	return stiffnessCodec.appendText(b, float64(q))
 }
@@ -211,25 +205,24 @@ func (q *Stiffness) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseGaugePressure returns the gauge pressure that text names: a decimal number and one of the units of
-// [GaugePressure], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseGaugePressure parses a gauge pressure: a decimal number and a unit of [GaugePressure], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseGaugePressure(text string) (GaugePressure, error) {
 	v, err := gaugePressureCodec.parse(text)
 	return GaugePressure(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q GaugePressure) String() string { return gaugePressureCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q GaugePressure) Both() Dual { return gaugePressureCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q GaugePressure) Format(f fmt.State, verb rune) { gaugePressureCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q GaugePressure) AppendText(b []byte) ([]byte, error) {
 	return gaugePressureCodec.appendText(b, float64(q))
 }
@@ -247,27 +240,26 @@ func (q *GaugePressure) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseAbsolutePressure returns the absolute pressure that text names: a decimal number and one of the units of
-// [AbsolutePressure], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseAbsolutePressure parses a absolute pressure: a decimal number and a unit of [AbsolutePressure], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseAbsolutePressure(text string) (AbsolutePressure, error) {
 	v, err := absolutePressureCodec.parse(text)
 	return AbsolutePressure(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q AbsolutePressure) String() string { return absolutePressureCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q AbsolutePressure) Both() Dual { return absolutePressureCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q AbsolutePressure) Format(f fmt.State, verb rune) {
 	absolutePressureCodec.format(float64(q), f, verb)
 }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q AbsolutePressure) AppendText(b []byte) ([]byte, error) {
 	return absolutePressureCodec.appendText(b, float64(q))
 }
@@ -285,25 +277,24 @@ func (q *AbsolutePressure) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseStress returns the stress that text names: a decimal number and one of the units of
-// [Stress], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseStress parses a stress: a decimal number and a unit of [Stress], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseStress(text string) (Stress, error) {
 	v, err := stressCodec.parse(text)
 	return Stress(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Stress) String() string { return stressCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Stress) Both() Dual { return stressCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Stress) Format(f fmt.State, verb rune) { stressCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Stress) AppendText(b []byte) ([]byte, error) { return stressCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -319,25 +310,24 @@ func (q *Stress) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseTorque returns the torque that text names: a decimal number and one of the units of
-// [Torque], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseTorque parses a torque: a decimal number and a unit of [Torque], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseTorque(text string) (Torque, error) {
 	v, err := torqueCodec.parse(text)
 	return Torque(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Torque) String() string { return torqueCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Torque) Both() Dual { return torqueCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Torque) Format(f fmt.State, verb rune) { torqueCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Torque) AppendText(b []byte) ([]byte, error) { return torqueCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -353,25 +343,24 @@ func (q *Torque) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseEnergy returns the energy that text names: a decimal number and one of the units of
-// [Energy], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseEnergy parses a energy: a decimal number and a unit of [Energy], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseEnergy(text string) (Energy, error) {
 	v, err := energyCodec.parse(text)
 	return Energy(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Energy) String() string { return energyCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Energy) Both() Dual { return energyCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Energy) Format(f fmt.State, verb rune) { energyCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Energy) AppendText(b []byte) ([]byte, error) { return energyCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -387,25 +376,24 @@ func (q *Energy) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseTemperature returns the temperature that text names: a decimal number and one of the units of
-// [Temperature], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseTemperature parses a temperature: a decimal number and a unit of [Temperature], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseTemperature(text string) (Temperature, error) {
 	v, err := temperatureCodec.parse(text)
 	return Temperature(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Temperature) String() string { return temperatureCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Temperature) Both() Dual { return temperatureCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Temperature) Format(f fmt.State, verb rune) { temperatureCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Temperature) AppendText(b []byte) ([]byte, error) {
 	return temperatureCodec.appendText(b, float64(q))
 }
@@ -423,25 +411,24 @@ func (q *Temperature) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseAngle returns the angle that text names: a decimal number and one of the units of
-// [Angle], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseAngle parses a angle: a decimal number and a unit of [Angle], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseAngle(text string) (Angle, error) {
 	v, err := angleCodec.parse(text)
 	return Angle(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Angle) String() string { return angleCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Angle) Both() Dual { return angleCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Angle) Format(f fmt.State, verb rune) { angleCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Angle) AppendText(b []byte) ([]byte, error) { return angleCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -457,25 +444,24 @@ func (q *Angle) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseFrequency returns the frequency that text names: a decimal number and one of the units of
-// [Frequency], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseFrequency parses a frequency: a decimal number and a unit of [Frequency], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseFrequency(text string) (Frequency, error) {
 	v, err := frequencyCodec.parse(text)
 	return Frequency(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Frequency) String() string { return frequencyCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Frequency) Both() Dual { return frequencyCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Frequency) Format(f fmt.State, verb rune) { frequencyCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Frequency) AppendText(b []byte) ([]byte, error) {
 	return frequencyCodec.appendText(b, float64(q))
 }
@@ -493,25 +479,24 @@ func (q *Frequency) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseDensity returns the density that text names: a decimal number and one of the units of
-// [Density], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseDensity parses a density: a decimal number and a unit of [Density], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseDensity(text string) (Density, error) {
 	v, err := densityCodec.parse(text)
 	return Density(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Density) String() string { return densityCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Density) Both() Dual { return densityCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Density) Format(f fmt.State, verb rune) { densityCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Density) AppendText(b []byte) ([]byte, error) { return densityCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -527,25 +512,24 @@ func (q *Density) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseTime returns the time that text names: a decimal number and one of the units of
-// [Time], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseTime parses a time: a decimal number and a unit of [Time], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseTime(text string) (Time, error) {
 	v, err := timeCodec.parse(text)
 	return Time(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Time) String() string { return timeCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Time) Both() Dual { return timeCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Time) Format(f fmt.State, verb rune) { timeCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Time) AppendText(b []byte) ([]byte, error) { return timeCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.
@@ -561,25 +545,24 @@ func (q *Time) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseRatioSlope returns the ratio slope that text names: a decimal number and one of the units of
-// [RatioSlope], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseRatioSlope parses a ratio slope: a decimal number and a unit of [RatioSlope], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseRatioSlope(text string) (RatioSlope, error) {
 	v, err := ratioSlopeCodec.parse(text)
 	return RatioSlope(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q RatioSlope) String() string { return ratioSlopeCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q RatioSlope) Both() Dual { return ratioSlopeCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q RatioSlope) Format(f fmt.State, verb rune) { ratioSlopeCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q RatioSlope) AppendText(b []byte) ([]byte, error) {
 	return ratioSlopeCodec.appendText(b, float64(q))
 }
@@ -597,25 +580,24 @@ func (q *RatioSlope) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseDamping returns the damping that text names: a decimal number and one of the units of
-// [Damping], as in the package documentation. It refuses NaN, infinities and a bare number with a
-// [*ParseError].
+// ParseDamping parses a damping: a decimal number and a unit of [Damping], as the package
+// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseDamping(text string) (Damping, error) {
 	v, err := dampingCodec.parse(text)
 	return Damping(v), err
 }
 
-// String returns the value with its unit, as %v prints it.
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Damping) String() string { return dampingCodec.text(float64(q)) }
 
 // Both returns the value in metric and in customary units, rounded for people.
 func (q Damping) Both() Dual { return dampingCodec.both(float64(q)) }
 
-// Format implements fmt.Formatter; every verb prints the unit.
+// Format implements fmt.Formatter. Every verb prints the unit.
 func (q Damping) Format(f fmt.State, verb rune) { dampingCodec.format(float64(q), f, verb) }
 
-// AppendText implements encoding.TextAppender. The text reads back to the same bits; NaN and
-// infinities are refused.
+// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
 func (q Damping) AppendText(b []byte) ([]byte, error) { return dampingCodec.appendText(b, float64(q)) }
 
 // MarshalText implements encoding.TextMarshaler; see AppendText.

@@ -6,9 +6,8 @@ import (
 	"unicode/utf8"
 )
 
-// Warning says that an answer stands but something about it needs attention: a limit that is
-// passed, an assumption that does not hold. Its code is stable, so that a program can act on it or
-// show it in its own language.
+// Warning reports that a result is valid but needs attention: a limit is exceeded, or an assumption
+// does not hold. Code is stable, so that a program can act on it or translate it.
 type Warning struct {
 	Code   string `json:"code"`             // such as "goes_solid"
 	Field  string `json:"field,omitempty"`  // what it concerns: a field's name or path, or an end of the bike
@@ -18,8 +17,8 @@ type Warning struct {
 	Source string `json:"source,omitempty"` // of the limit; empty where it follows from the job itself
 }
 
-// Step is one step of a calculation as data, so that a program, or a class, can show where a number
-// comes from. Result is the very value that the package computed, not one worked out for show.
+// Step is one step of a calculation, for showing where a number comes from. Result is the value
+// that the package computed, not one computed again for display.
 type Step struct {
 	Name    string  `json:"name"`    // what it is, such as "spring rate"
 	Formula string  `json:"formula"` // how it follows, such as "k = G·d⁴/(8·D³·n)"
@@ -28,18 +27,19 @@ type Step struct {
 	Result  Value   `json:"result"`
 }
 
-// Value is a quantity of this package, or a plain number, with its symbol.
+// Value is a quantity of this package, or a plain number, with its symbol in a formula.
 type Value struct {
 	Symbol string `json:"symbol"`
-	// Quantity is a quantity, a number, or text for what no quantity of this package stands for,
-	// such as "9.80665 m/s²".
+	// Quantity is a quantity, a number, or a text such as "9.80665 m/s²" for what this package has
+	// no quantity for.
 	Quantity any `json:"quantity"`
 }
 
-// String returns the symbol and the quantity with six figures, such as "k = 78.8071 N/mm".
+// String returns the symbol and the quantity with six significant digits, such as "k = 78.8071
+// N/mm".
 func (v Value) String() string { return v.Symbol + " = " + v.Text() }
 
-// Text returns the quantity with six figures.
+// Text returns the quantity with six significant digits.
 func (v Value) Text() string {
 	switch v.Quantity.(type) {
 	case fmt.Formatter, float64:
@@ -51,9 +51,8 @@ func (v Value) Text() string {
 // stepWidth leaves room for a number before a step on a page of 80 columns.
 const stepWidth = 74
 
-// String returns the step in lines of at most 74 columns: its name, the formula, where that is
-// from, the numbers put in, and the result. A word or a value that is longer by itself is not
-// broken.
+// String returns the step in lines of at most 74 columns: its name, the formula, its source, the
+// given values, and the result. A longer word or value is not broken.
 func (s Step) String() string {
 	var out strings.Builder
 	out.WriteString(s.Name + "\n")

@@ -68,3 +68,25 @@ func TestStepWraps(t *testing.T) {
 		t.Errorf("the zero step is %q", got)
 	}
 }
+
+// A line of 74 columns is kept, with what separates it from the next; a word
+// more makes a new line.
+func TestStepFillsItsLines(t *testing.T) {
+	for length := 10; length <= 80; length++ {
+		value := units.Value{Symbol: strings.Repeat("k", length), Quantity: 1.5}
+		s := units.Step{Name: "n", Formula: "f", Source: "s", Given: []units.Value{value, value}, Result: value}
+		one := 4 + length + len(" = 1.5")
+		both := one + len("; ") + length + len(" = 1.5")
+		// Further values may follow, so that room for ";" is kept in every line.
+		if got, want := strings.Contains(s.String(), "1.5; k"), both+1 <= 74; got != want {
+			t.Errorf("two values of %d columns, %d in all, on one line: %v, want %v", length, both, got, want)
+		}
+	}
+	for length := 60; length <= 80; length++ {
+		word := strings.Repeat("w", length)
+		s := units.Step{Name: "n", Formula: "f", Source: word + " s"}
+		if got, want := strings.Contains(s.String(), "["+word+" s]"), 2+1+length+3 <= 74; got != want {
+			t.Errorf("a word of %d columns and two more on one line: %v, want %v", length, got, want)
+		}
+	}
+}

@@ -6,23 +6,25 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// The limits of a chamber. They lie far beyond any chamber that is built, and every result
-// within them is finite. Volumes and pressures entered as bare numbers in cubic centimetres
-// and bar or psi lie outside.
+// The limits of a chamber, 1 mm³, 1 m³ and 1000 bar above ambient. They lie far beyond any chamber
+// that is built, and every result within them is finite. A volume in cubic centimetres taken for
+// cubic metres lies outside.
 const (
 	MinVolume units.Volume        = 1e-9
 	MaxVolume units.Volume        = 1
 	MaxFill   units.GaugePressure = 1e8
 )
 
-// CheckFill checks a pressure above ambient: more than 0, up to [MaxFill].
+// CheckFill records in c, under the name of a field, a fill that is not more than 0 and at most
+// [MaxFill].
 func CheckFill(c *units.Checker, field string, fill units.GaugePressure) {
 	if !(fill > 0 && fill <= MaxFill) {
 		c.Fail(field, fill, "more than 0 above ambient, up to "+fmt.Sprint(MaxFill), nil)
 	}
 }
 
-// CheckAmbient checks the absolute pressure around a spring: from 1 kPa, that at 31 km, to 1 MPa.
+// CheckAmbient records in c, under the name of a field, a pressure around a spring that is not from
+// 1 kPa to 1 MPa above vacuum. One of 0 is missing. The air has 1 kPa at an altitude of 31 km.
 func CheckAmbient(c *units.Checker, field string, ambient units.AbsolutePressure) {
 	if ambient == 0 {
 		c.Fail(field, nil, "the air pressure around the spring, above vacuum, such as 101.325 kPa(a)", units.ErrMissing)

@@ -1,10 +1,10 @@
 // Package gas models the gas in the chamber of an air spring: real air and nitrogen, an ideal
 // gas along p·Vⁿ = constant, and an ideal gas that exchanges heat with its chamber's walls.
 //
-// [StateAt] and [Compress] evaluate equations of state; [Polytropic] is the change of an ideal
-// gas with an exponent. [Vibrate], [Hold], [Follow] and [Oscillate] have one time constant of
-// heat exchange: for small strokes, for a sudden one, for any history of the volume, and for
-// large periodic strokes.
+// [StateAt] and [Compress] evaluate equations of state of real gases. [Polytropic] returns the change
+// of an ideal gas with an exponent. The heat exchange of the others has one time constant: [Vibrate]
+// is for small periodic strokes, [Oscillate] for large ones, [Hold] for a sudden stroke, and [Follow]
+// for any history of the volume.
 //
 // # Not modelled
 //

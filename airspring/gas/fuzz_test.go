@@ -28,7 +28,7 @@ func bytesOf(list ...float64) []byte {
 	return b
 }
 
-// Every question is answered in finite numbers, or refused by name.
+// Every computation returns finite numbers, or an error that names a field.
 func FuzzGas(f *testing.F) {
 	f.Add(bytesOf(1e-3, 2.5e-4, 8e-6, 5e5, 101325, 293.15, 1.4, 1, 1.35, 0.04), "air")
 	f.Add(bytesOf(1.3e-3, 1.2e-4, 1e-6, 20e5, 90e3, 250, 1.4, 1e-3, 1.45, 0.017), "nitrogen")

@@ -6,11 +6,11 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Vibration is a gas under small sinusoidal strokes about a mean volume. Strokes are slow or
-// fast against the time constant τ of its heat exchange with the walls.
+// Vibration is a gas under small sinusoidal strokes about a mean volume, which exchanges heat with
+// the walls with a time constant τ.
 type Vibration struct {
 	Area      units.Area             `json:"area"`       // of the piston, from 10⁻¹² to 10 m²
-	Volume    units.Volume           `json:"volume"`     // mean
+	Volume    units.Volume           `json:"volume"`     // mean, from [MinVolume] to [MaxVolume]
 	Fill      units.GaugePressure    `json:"fill"`       // at the mean volume and the walls' temperature
 	Ambient   units.AbsolutePressure `json:"ambient"`    // around the spring
 	HeatRatio float64                `json:"heat_ratio"` // γ = cp/cv, from 1 to 2; 1.4 for air at low pressure
@@ -31,11 +31,11 @@ type Response struct {
 //	K = k_iso·(1 + iγw)/(1 + iw),  k_iso = A²·p/V,  w = ωτ
 //	storage = k_iso·(1 + γw²)/(1 + w²),  loss = k_iso·(γ − 1)·w/(1 + w²)
 //
-// It rises from k_iso when slow to γ·k_iso when fast. The loss rate is greatest at w = 1,
-// where it is k_iso·(γ − 1)/2; the loss factor at w = 1/√γ, where it is (γ − 1)/(2√γ), 0.169
-// for air. The equation is that of [Hold] and [Follow], linearised: a spring parallel to a
-// spring and a dashpot in series. Published work on vehicle air springs (Löcken and Welsch,
-// 2015, abstract seen) reduces them to the same three elements.
+// The storage rate rises from k_iso for slow strokes to γ·k_iso for fast ones. The loss rate has
+// its maximum, k_iso·(γ − 1)/2, at w = 1. The loss factor has its own, (γ − 1)/(2√γ), at w = 1/√γ:
+// 0.169 for air. The equation is that of [Hold] and [Follow], linearised. It is that of a spring
+// parallel to a spring and a dashpot in series, the three elements to which published work on
+// vehicle air springs reduces them (Löcken and Welsch, 2015, abstract seen).
 //
 // No published τ of a fork or a shock was found, so there is no default: measure it. The
 // error names every bad field of [Vibration].
@@ -58,9 +58,8 @@ func Vibrate(v Vibration) (Response, error) {
 	}, nil
 }
 
-// EnergyPerCycle returns the work in J that a cycle of amplitude X dissipates, π·X²·LossRate.
-// It holds for strokes that are small against V/A; [Oscillate] has no such limit. The result
-// is 0 where it would not be finite.
+// EnergyPerCycle returns the work in J that a cycle dissipates, π·X²·LossRate, for an amplitude X
+// that is small against V/A. [Oscillate] has no such limit. A result that is not finite becomes 0.
 func (r Response) EnergyPerCycle(amplitude units.Length) units.Energy {
 	e := math.Pi * float64(amplitude) * float64(amplitude) * float64(r.LossRate)
 	if e-e == 0 {
@@ -69,25 +68,25 @@ func (r Response) EnergyPerCycle(amplitude units.Length) units.Energy {
 	return 0
 }
 
-// VolumeStep is a gas that is compressed, or expands, at once and is then held.
+// VolumeStep is a gas whose volume changes at once and then stays.
 type VolumeStep struct {
-	Volume       units.Volume           `json:"volume"`        // before, at the walls' temperature
-	ToVolume     units.Volume           `json:"to_volume"`     // after
+	Volume       units.Volume           `json:"volume"`        // before, at the walls' temperature; from [MinVolume] to [MaxVolume]
+	ToVolume     units.Volume           `json:"to_volume"`     // after, the same
 	Fill         units.GaugePressure    `json:"fill"`          // before
 	Ambient      units.AbsolutePressure `json:"ambient"`       // around the spring
 	HeatRatio    float64                `json:"heat_ratio"`    // γ = cp/cv, from 1 to 2
 	TimeConstant units.Time             `json:"time_constant"` // τ, from 10⁻⁶ to 10⁶ s
 }
 
-// Relaxation is the pressure of a gas after a [VolumeStep]: Adiabatic at first, Isothermal
-// in the end. [Hold] makes one.
+// Relaxation is the pressure of a gas after a [VolumeStep]. It goes from Adiabatic, right after the
+// step, to Isothermal. [Hold] makes one.
 type Relaxation struct {
 	Adiabatic, Isothermal units.AbsolutePressure
 	TimeConstant          units.Time
 }
 
-// Hold returns the pressure of a gas that was compressed at once and is then held,
-// exchanging heat with the walls:
+// Hold returns the pressure of a gas after its volume changes at once, while it exchanges heat with
+// the walls:
 //
 //	p = p_iso + (p_ad − p_iso)·e^(−t/τ),  p_ad = p₁·(V₁/V₂)^γ,  p_iso = p₁·V₁/V₂
 //
@@ -109,8 +108,8 @@ func Hold(s VolumeStep) (Relaxation, error) {
 	}, nil
 }
 
-// Pressure returns the absolute pressure at a time after the step. A time before it, and
-// NaN, count as 0.
+// Pressure returns the absolute pressure at a time in s after the step. A negative time and NaN are
+// taken as 0.
 func (h Relaxation) Pressure(after units.Time) units.AbsolutePressure {
 	if !(after > 0) {
 		return h.Adiabatic

@@ -9,12 +9,12 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// VolumeHistory is the volume of a chamber over time, piecewise linear between points. At
-// the first point the gas has the walls' temperature.
+// VolumeHistory is the volume of a chamber at two or more points in time, linear between them. At the
+// first point the gas has the walls' temperature.
 type VolumeHistory struct {
 	Time         []units.Time           `json:"time"`          // rising by 1 ps or more, from −10⁶ to 10⁶ s
-	Volume       []units.Volume         `json:"volume"`        // at these times
-	Fill         units.GaugePressure    `json:"fill"`          // at the first
+	Volume       []units.Volume         `json:"volume"`        // at these times, from [MinVolume] to [MaxVolume]
+	Fill         units.GaugePressure    `json:"fill"`          // at the first point
 	Ambient      units.AbsolutePressure `json:"ambient"`       // around the spring
 	HeatRatio    float64                `json:"heat_ratio"`    // γ = cp/cv, from 1 to 2
 	TimeConstant units.Time             `json:"time_constant"` // τ, from 10⁻⁶ to 10⁶ s
@@ -23,27 +23,26 @@ type VolumeHistory struct {
 // PressureHistory is the state of the gas over a [VolumeHistory], at the same times.
 type PressureHistory struct {
 	Pressure []units.AbsolutePressure
-	Warming  []float64      // temperature over that of the walls
-	Work     []units.Energy // done on the gas since the first; the ambient's share is not subtracted
+	Warming  []float64      // T/T_w, with T_w the absolute temperature of the walls
+	Work     []units.Energy // done on the gas since the first point; the ambient's share is not subtracted
 }
 
-// Follow returns pressure, temperature and work of a gas over any history of its volume,
-// while it exchanges heat with walls at T_w:
+// Follow returns pressure, temperature and work of a gas over a history of its volume, while it
+// exchanges heat with walls at T_w by
 //
 //	dT/dt = −(γ − 1)·(T/V)·dV/dt − (T − T_w)/τ
 //
 // With constant γ and τ this is linear in y = p·V^γ, and its solution
 //
-//	y(t) = y₀·e^(−t/τ) + (m·R·T_w/τ)·∫₀ᵗ e^(−(t−s)/τ)·V(s)^(γ−1) ds
+//	y(t) = y₀·e^(−t/τ) + (p₀·V₀/τ)·∫₀ᵗ e^(−(t−s)/τ)·V(s)^(γ−1) ds
 //
-// is exact for any V(t). It is evaluated as the deviation from the gas at T_w, which keeps
-// its digits for slow and for fast strokes, by Gauss–Legendre quadrature to about 1e-13. A
-// slow stroke is isothermal, a fast one adiabatic.
+// is exact for any V(t). Gauss–Legendre quadrature evaluates the deviation from a gas at T_w to a
+// relative 1e-13, for slow strokes, which are isothermal, and for fast ones, which are adiabatic.
 //
 // Newton's law of cooling with one τ is itself an approximation: it does not give the phase of the
 // heat flux in an oscillating gas (Hartig and others, 2020, arXiv 2012.06526, abstract seen).
 //
-// A history has two points or more. The error names every bad field, such as volume[3].
+// The error names every bad field, such as volume[3].
 func Follow(h VolumeHistory) (PressureHistory, error) {
 	c := units.Checker{Package: "gas"}
 	h.check(&c)
@@ -94,8 +93,8 @@ func (h *VolumeHistory) check(c *units.Checker) {
 // path is a volume over time, monotone between the ends of one call of follow.
 type path func(t float64) (volume, slope float64)
 
-// lag solves the equation of [Follow] for z = y/(m·R·T_w) = V^m·T/T_w with m = γ − 1. Its
-// variable is the deviation from the gas at T_w, d = z − V^m, which from t₁ to t₂ becomes
+// lag solves the equation of [Follow] for z = y/(p₀·V₀) = V^m·T/T_w with m = γ − 1. Its variable is
+// the deviation d = z − V^m from a gas at T_w. It changes from t₁ to t₂ as
 //
 //	d₂ = d₁·e^(−(t₂−t₁)/τ) − ∫ e^(−(t₂−s)/τ)·(V^m)′ ds
 type lag struct {
@@ -134,8 +133,8 @@ func (f *lag) deviation(p path, a, b, off float64) float64 {
 	return off*math.Exp((a-b)/f.tau) - drift
 }
 
-// follow returns d at b, given d at a, and adds ∫ −d·V^(−γ)·V′ dt to work: over p·V of the
-// start, the work done on the gas beyond that on a gas at T_w.
+// follow returns d at b, given d at a, and adds ∫ −d·V^(−γ)·V′ dt to work: the work done on the gas
+// less that done on a gas at T_w, divided by p₀·V₀.
 func (f *lag) follow(p path, a, b, off float64, work *float64) float64 {
 	for from := a; from < b; {
 		// The steps are short while the deviation at a decays.

@@ -87,17 +87,6 @@ func TestFollowEnergy(t *testing.T) {
 	}
 }
 
-// Pressure and warming obey the differential equation.
-func TestFollowObeysEquation(t *testing.T) {
-	const tau, step = 0.3, 1e-4
-	h := history(tau, 0, 210, 0.2-step, 161, 0.2, 160.95, 0.2+step, 160.9, 1, 100)
-	h.Volume[1], h.Volume[2], h.Volume[3] = (160+1000*step)*cm3, 160*cm3, (160-1000*step)*cm3 // a straight line through 160
-	out := follow(t, h)
-	got := (out.Warming[3] - out.Warming[1]) / (2 * step)
-	want := -0.4*out.Warming[2]/160*(-1000) - (out.Warming[2]-1)/tau
-	unitstest.Near(t, "dT/dt", got, want, unitstest.Rel(1e-5))
-}
-
 func TestFollowSlowAndFast(t *testing.T) {
 	for _, c := range []struct {
 		name     string
@@ -113,48 +102,35 @@ func TestFollowSlowAndFast(t *testing.T) {
 			unitstest.Near(t, c.name+" work", out.Work[i], end.Work, unitstest.Rel(c.near), unitstest.Abs(1e-12*units.Joule))
 		}
 	}
-	// In a step too quick to lose heat, Follow is Hold.
-	out := follow(t, history(1.5, 0, 210, 1e-6, 120, 1.5, 120))
-	unitstest.Near(t, "held", out.Pressure[2], units.AbsolutePressure(holdRows[0].after[2]), unitstest.Rel(1e-6))
+	// A step of a picosecond is too fast to lose heat: the pressure is that of Hold.
+	out := follow(t, history(1.5, 0, 210, 1e-12, 120, 1.5, 120))
+	unitstest.Near(t, "at once", out.Pressure[1], units.AbsolutePressure(holdRows[0].adiabatic), unitstest.Rel(1e-9))
+	unitstest.Near(t, "held", out.Pressure[2], units.AbsolutePressure(holdRows[0].after[2]), unitstest.Rel(1e-9))
 }
 
-// Ramps over a hundredfold change of volume, where every part of the quadrature has
-// to be short: end pressure and work in mpmath, 50 and 22 digits, from the exact
-// integral.
+// Ramps of up to a hundredfold change of volume: pressure at the end, and work. With a γ of
+// 1.4 both are the exact integral in mpmath, in 50 and 22 digits. With 2 the ramp V₀ + s·t
+// has the closed form V·T/T_w = V₀ + s·(t − τ + τ·e^(−t/τ)), and the work is that of
+// mpmath's quadrature in 50 digits. Volumes are in cm³, τ is 1 s.
 func TestFollowDeepRamps(t *testing.T) {
-	for _, r := range []struct{ volume, to, ramp, fill, pressure, work float64 }{
-		{100, 1, 10, 500000, 143139905.31466632, 394.015383318866},
-		{100, 1, 0.5, 500000, 333317139.26588702, 720.287935901332},
-		{1, 100, 10, 9898675, 95750.905390355826, -35.5640273351098},
+	for _, r := range []struct{ gamma, ambient, fill, volume, to, ramp, pressure, work float64 }{
+		{1.4, 101325, 500000, 100, 1, 10, 143139905.31466632, 394.015383318866},
+		{1.4, 101325, 500000, 100, 1, 0.5, 333317139.26588702, 720.287935901332},
+		{1.4, 101325, 9898675, 1, 100, 10, 95750.905390355826, -35.5640273351098},
+		{2, 1e5, 5e5, 89, 10, 0.1, 45485286.827350094465, 408.96590692852223301},
+		{2, 1e5, 5e5, 10, 89, 0.1, 10469.557062296222295, -5.4902032190454567562},
+		{2, 1e5, 5e5, 29, 10, 1, 3829790.5674872116848, 28.682688549686454088},
+		{2, 1e5, 5e5, 10, 29, 1, 121210.76848221691399, -4.4768215455047506418},
 	} {
 		h := history(1, 0, r.volume, r.ramp, r.to)
-		h.Fill = units.PascalGauge(r.fill)
-		out := follow(t, h)
-		unitstest.Near(t, "pressure", float64(out.Pressure[1]), r.pressure, close12)
-		unitstest.Near(t, "work", float64(out.Work[1]), r.work, unitstest.Rel(1e-11))
-	}
-}
-
-// The quadrature is good to about 1e-13. With γ = 2 the ramp V₀ + s·t has the closed
-// form V·T/T_w = V₀ + s·(t − τ + τ·e^(−t/τ)); pressure at the end and work from it, the
-// latter by mpmath's quadrature in 50 digits. Volumes in cm³, the fill 5 bar, the
-// ambient 1 bar, τ 1 s.
-func TestFollowDigits(t *testing.T) {
-	for _, r := range []struct{ volume, to, ramp, pressure, work float64 }{
-		{89, 10, 0.1, 45485286.827350094465, 408.96590692852223301},
-		{10, 89, 0.1, 10469.557062296222295, -5.4902032190454567562},
-		{29, 10, 1, 3829790.5674872116848, 28.682688549686454088},
-		{10, 29, 1, 121210.76848221691399, -4.4768215455047506418},
-	} {
-		h := history(1, 0, r.volume, r.ramp, r.to)
-		h.Fill, h.Ambient, h.HeatRatio = 5e5, 1e5, 2
+		h.HeatRatio, h.Ambient, h.Fill = r.gamma, units.AbsolutePressure(r.ambient), units.GaugePressure(r.fill)
 		out := follow(t, h)
 		unitstest.Near(t, "pressure", float64(out.Pressure[1]), r.pressure, unitstest.Rel(1e-13))
 		unitstest.Near(t, "work", float64(out.Work[1]), r.work, unitstest.Rel(1e-13))
 	}
 }
 
-// Extremes of what is permitted must end soon and in numbers.
+// At the extremes of what is permitted the results are finite.
 func TestFollowAtTheLimits(t *testing.T) {
 	for _, tau := range []float64{1e-6, 1, 1e6} {
 		for _, gamma := range []float64{1, 1.4, 2} {
@@ -186,10 +162,14 @@ var oscillationRows = []struct {
 	{75, 30, 20, 20, [4]float64{2097331.787120062, 4251293.782486424, 2063184.7404586207, 1299305.1513153182}, 1.7495948459502868, 1.5804106971302716},
 }
 
+func oscillation(mean, amplitude, w, fill float64) gas.Oscillation {
+	return gas.Oscillation{MeanVolume: units.Volume(mean) * cm3, Amplitude: units.Volume(amplitude) * cm3,
+		Fill: units.BarGauge(fill), Ambient: units.StandardAtmosphere, HeatRatio: 1.4, OmegaTau: w}
+}
+
 func oscillate(t *testing.T, mean, amplitude, w, fill float64) gas.PressureLoop {
 	t.Helper()
-	out, err := gas.Oscillate(gas.Oscillation{MeanVolume: units.Volume(mean) * cm3, Amplitude: units.Volume(amplitude) * cm3,
-		Fill: units.BarGauge(fill), Ambient: units.StandardAtmosphere, HeatRatio: 1.4, OmegaTau: w})
+	out, err := gas.Oscillate(oscillation(mean, amplitude, w, fill))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -241,24 +221,5 @@ func BenchmarkFollow(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		follow(b, h)
-	}
-}
-
-// A stroke in no time at all is refused; it was followed for ever. One of a
-// picosecond is as fast as any: nothing of its heat is lost.
-func TestFollowASuddenStroke(t *testing.T) {
-	h := gas.VolumeHistory{Time: []units.Time{0, 3e-312, 3}, Volume: []units.Volume{210e-6, 120e-6, 120e-6}, Fill: 5.5e5, Ambient: 101325, HeatRatio: 1.4, TimeConstant: 1.5}
-	_, err := gas.Follow(h)
-	if fields := units.Fields(err); len(fields) != 1 || fields[0].Field != "time[1]" {
-		t.Errorf("in no time: %v", err)
-	}
-	h.Time[1] = 1e-12
-	got, err := gas.Follow(h)
-	if err != nil {
-		t.Fatal(err)
-	}
-	// Adiabatic: p·V^γ keeps its value.
-	if want := (5.5e5 + 101325) * math.Pow(210.0/120, 1.4); math.Abs(float64(got.Pressure[1])-want) > 1e-9*want {
-		t.Errorf("pressure %v, want %v Pa", float64(got.Pressure[1]), want)
 	}
 }

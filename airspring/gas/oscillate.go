@@ -6,29 +6,29 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Oscillation is a gas in the steady state of sinusoidal strokes of any size,
-// V = MeanVolume − Amplitude·sin φ.
+// Oscillation is a gas in the steady state of sinusoidal strokes of any size, with the volume
+// MeanVolume − Amplitude·sin φ. It exchanges heat with the walls with a time constant τ.
 type Oscillation struct {
-	MeanVolume units.Volume           `json:"mean_volume"`
-	Amplitude  units.Volume           `json:"amplitude"`  // more than 0, less than 0.99 of the mean volume
-	Fill       units.GaugePressure    `json:"fill"`       // at the mean volume and the walls' temperature
-	Ambient    units.AbsolutePressure `json:"ambient"`    // around the spring
-	HeatRatio  float64                `json:"heat_ratio"` // γ = cp/cv, from 1 to 2
-	OmegaTau   float64                `json:"omega_tau"`  // 2π·frequency·τ, from 1e-6 to 1e6
+	MeanVolume units.Volume           `json:"mean_volume"` // from [MinVolume] to [MaxVolume]
+	Amplitude  units.Volume           `json:"amplitude"`   // more than 0, less than 0.99 of the mean volume
+	Fill       units.GaugePressure    `json:"fill"`        // at the mean volume and the walls' temperature
+	Ambient    units.AbsolutePressure `json:"ambient"`     // around the spring
+	HeatRatio  float64                `json:"heat_ratio"`  // γ = cp/cv, from 1 to 2
+	OmegaTau   float64                `json:"omega_tau"`   // 2π·frequency·τ, from 1e-6 to 1e6
 }
 
 // PressureLoop is one cycle of an [Oscillation].
 type PressureLoop struct {
-	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°: the volume is the mean one at
-	// 0° and least at 90°.
+	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°. The volume is the mean one at 0° and
+	// the least at 90°.
 	Pressure [72]units.AbsolutePressure
 	// Lost is the work dissipated in a cycle, the area inside the loop of pressure over volume.
 	Lost units.Energy
 }
 
-// Oscillate returns the periodic state of a gas under large strokes, the solution of
-// [Follow] that repeats after a cycle. For small amplitudes Lost is that of
-// [Response.EnergyPerCycle]; for large ones it is more, and greatest a little below ωτ = 1.
+// Oscillate returns the periodic state of a gas under strokes of any size: the solution of [Follow]
+// that repeats after a cycle. Lost is [Response.EnergyPerCycle] for small amplitudes and more for
+// large ones, for which it is greatest a little below ωτ = 1.
 // The error names every bad field of [Oscillation].
 func Oscillate(o Oscillation) (PressureLoop, error) {
 	c := units.Checker{Package: "gas"}

@@ -6,7 +6,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// PolytropicChange is a gas that is compressed, or expands, along p·Vⁿ = constant.
+// PolytropicChange is a change of the volume of an ideal gas along p·Vⁿ = constant.
 type PolytropicChange struct {
 	Pressure units.AbsolutePressure `json:"pressure"`  // before, more than 0, up to 10⁹ Pa
 	Volume   units.Volume           `json:"volume"`    // before, from 10⁻¹² to 10⁶ m³
@@ -18,18 +18,18 @@ type PolytropicChange struct {
 type PolytropicEnd struct {
 	Pressure units.AbsolutePressure
 	Work     units.Energy // done on the gas; the ambient's share is not subtracted
-	Warming  float64      // T₂/T₁ of an ideal gas
+	Warming  float64      // T₂/T₁, of absolute temperatures
 }
 
-// Polytropic returns the gas after a change of volume, and the work done on it, which is
-// below 0 for expansion:
+// Polytropic returns the gas after a change of volume, and the work done on it, which is negative
+// for expansion:
 //
 //	p₂ = p₁·(V₁/V₂)ⁿ,  T₂/T₁ = (V₁/V₂)ⁿ⁻¹
 //	W = p₁·V₁/(n − 1)·[(V₁/V₂)ⁿ⁻¹ − 1],  at n = 1 p₁·V₁·ln(V₁/V₂)
 //
-// Many books count the work done by the gas, with the other sign. The work keeps its digits
-// near n = 1 and for small changes. The error names every bad field. The equations are in any
-// textbook of engineering thermodynamics.
+// Many books have the work done by the gas, with the other sign. The work is accurate near n = 1 and
+// for small changes too. The equations are in any textbook of engineering thermodynamics. The error
+// names every bad field of [PolytropicChange].
 func Polytropic(g PolytropicChange) (PolytropicEnd, error) {
 	c := units.Checker{Package: "gas"}
 	if !(g.Pressure > 0 && g.Pressure <= 1e9) {

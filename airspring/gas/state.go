@@ -17,13 +17,14 @@ const (
 
 var equations = map[Species]*equation{DryAir: &airEquation, Nitrogen: &nitrogenEquation}
 
-// The limits of a real gas: of its pressure before it is compressed, and of V₁/V₂ and V₂/V₁.
+// The limits of a real gas: 40 bar above vacuum before a stroke, and a V₁/V₂ of 5 or of 1/5.
 const (
 	MaxPressure units.AbsolutePressure = 40e5
 	MaxRatio    float64                = 5
 )
 
-// Check checks the fields "gas", [DryAir] or [Nitrogen], and "temperature", from 250 to 350 K.
+// Check records in c, under gas, a species that is neither [DryAir] nor [Nitrogen], and, under
+// temperature, a temperature that is not from 250 to 350 K.
 func (g Species) Check(c *units.Checker, temperature units.Temperature) {
 	if equations[g] == nil {
 		c.Fail("gas", string(g), `"air" or "nitrogen"`, units.ErrUnknown)
@@ -31,7 +32,7 @@ func (g Species) Check(c *units.Checker, temperature units.Temperature) {
 	units.Between(c, "temperature", temperature, 250, 350)
 }
 
-// RealState is how far a gas is from ideal in one state.
+// RealState is the deviation of a real gas from an ideal one in one state.
 type RealState struct {
 	Compressibility   float64 // Z = p/(ρ·R·T), 1 for an ideal gas
 	HeatRatio         float64 // cp/cv
@@ -46,16 +47,16 @@ type Compression struct {
 	Exponent    float64                // n of p·Vⁿ over the whole fast stroke, ln(p₂/p₁)/ln(V₁/V₂)
 }
 
-// StateAt returns how far a gas is from ideal at an absolute pressure from 0.001 Pa to 40
-// bar(a) and a temperature from 250 to 350 K. At 20 °C and 20 bar above ambient the Z of air
-// is 0.993, while a fast stroke has an exponent of 1.43 rather than 1.40, and more as it goes
-// on: see [Compress]. The error names every bad argument.
+// StateAt returns the deviation of a gas from an ideal one at an absolute pressure from 0.001 Pa to
+// 40 bar and a temperature from 250 to 350 K. At 20 °C and 20 bar above ambient air has a Z of 0.993
+// and an exponent of 1.43 rather than 1.40 at the start of a fast stroke. Over the stroke the exponent
+// rises: see [Compress]. The error names every bad argument.
 //
 // Air: Lemmon, Jacobsen, Penoncello and Friend, J. Phys. Chem. Ref. Data 29 (2000) 331, from a
 // public transcription. Nitrogen: Span, Lemmon, Jacobsen, Wagner and Yokozeki, J. Phys. Chem.
-// Ref. Data 29 (2000) 1361, from memory. Neither paper was opened. Both equations give the
-// printed states of the papers that were seen quoted to all digits, and states computed by
-// another program to 1e-12. Not modelled: moisture, and mixtures of the two.
+// Ref. Data 29 (2000) 1361, from memory. Neither paper was opened. Both equations give every digit
+// of the papers' states that were seen quoted, and states computed by another program to 1e-12.
+// Moisture and mixtures of the two are not modelled.
 func StateAt(species Species, pressure units.AbsolutePressure, temperature units.Temperature) (RealState, error) {
 	c := units.Checker{Package: "gas"}
 	checkState(&c, species, pressure, temperature)
@@ -81,14 +82,14 @@ func (q *equation) state(p, t float64) RealState {
 	}
 }
 
-// Compress returns the pressures of a gas whose volume shrinks by a ratio V₁/V₂: slowly, at
-// constant temperature, and fast, at constant entropy. The state before is as for [StateAt],
-// and so are the equations of state, which hold far beyond the pressures and temperatures
-// reached here. The ratio is from 0.2 to 5, below 1 for expansion; at 1 the exponent is that
-// of StateAt. The error names every bad argument.
+// Compress returns the pressures of a gas whose volume changes by a ratio V₁/V₂: slowly, at constant
+// temperature, and fast, at constant entropy. The pressure and the temperature before are as for
+// [StateAt]. The ratio is from 0.2 to 5, below 1 for expansion; at 1 the exponent is that of StateAt.
+// The equations of state are those of StateAt too, and hold far beyond the pressures and temperatures
+// reached here. The error names every bad argument.
 //
-// An ideal gas with n = 1.4 falls short of the fast stroke by 1.5 % at 3:1 from 5 bar of air,
-// and by 6.7 % from 20 bar; with nitrogen by 1.8 and 7.4 %.
+// After a fast stroke of air to a third of its volume the pressure of an ideal gas with n = 1.4 is too
+// low, by 1.5 % from 5 bar above ambient and by 6.7 % from 20 bar; for nitrogen by 1.8 and 7.4 %.
 func Compress(species Species, pressure units.AbsolutePressure, temperature units.Temperature, ratio float64) (Compression, error) {
 	c := units.Checker{Package: "gas"}
 	checkState(&c, species, pressure, temperature)

@@ -1,5 +1,5 @@
 // Bands prints which riders a set of springs suits at one end of a bike, or
-// what riders fill an air spring to, as a table and a picture.
+// which fill riders need in an air spring, as a table and a picture.
 //
 //	go -C examples run ./bands                           the built-in demonstration
 //	go -C examples run ./bands -example > my-range.json  a job to change
@@ -27,13 +27,13 @@ var demo []byte
 
 const usage = `usage: bands [-job FILE] [-json] [-out DIR] [-example]
 
-Prints which riders each spring of a set suits at one end of a bike, or what
-riders fill an air spring to. With no job it runs a demonstration of both with
-invented numbers.
+Prints which riders each spring of a set suits at one end of a bike, or which
+fill riders need in an air spring. With no job it runs a demonstration of both
+with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
-  -out DIR    also draw it: SVG and PNG files in DIR, which is made
+  -out DIR    also draw it: SVG and PNG files in DIR, which is created
   -example    print the demonstration's job, to copy and change
 
 example:
@@ -134,12 +134,12 @@ func print(out *bytes.Buffer, j job, a answer) {
 			100*j.Air.Sag, j.Air.End, j.Air.MaxFill.Both())
 		for _, r := range a.Air {
 			if r.Finding == sag.FillImpossible {
-				fmt.Fprintf(out, "  %-19s none: sags less than that without any pressure\n", r.RiderMass.Both())
+				fmt.Fprintf(out, "  %-19s none: sags less even without pressure\n", r.RiderMass.Both())
 				continue
 			}
 			said := ""
 			if r.Finding == sag.FillAtMax {
-				said = "  the marking, not enough: sags more"
+				said = "  limited by the marking: sags more"
 			}
 			fmt.Fprintf(out, "  %-19s %6.2f bar %6.1f psi%s\n", r.RiderMass.Both(), r.Fill.Bar(), r.Fill.PSI(), said)
 		}

@@ -35,7 +35,7 @@ runs a demonstration with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
-  -out DIR    also draw it: SVG and PNG files in DIR, which is made
+  -out DIR    also draw it: SVG and PNG files in DIR, which is created
   -example    print the demonstration's job, to copy and change
 
 example:

@@ -9,8 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
+	"example.com/wheelrate/examples/internal/program/programtest"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -149,11 +149,7 @@ func TestStacks(t *testing.T) {
 			t.Errorf("lacks %q in\n%s", want, text)
 		}
 	}
-	for _, line := range strings.Split(text, "\n") {
-		if n := utf8.RuneCountInString(line); n > 80 {
-			t.Errorf("%d columns: %q", n, line)
-		}
-	}
+	programtest.Page(t, text, 80)
 	for _, bad := range []struct{ from, to, want string }{
 		{`"rate": "200 N/mm"`, `"rate": "-200 N/mm"`, "springs[0].series[0].linear.rate"},
 		{`{"rate": "200 N/mm", "travel": "20 mm"}`, `{"rate": "200 N/mm"}`, "springs[0].series[0].linear.travel"},
@@ -216,20 +212,18 @@ func TestRefuses(t *testing.T) {
 	}
 }
 
-func FuzzJob(f *testing.F) {
-	f.Add(demo)
-	f.Add([]byte(stacks))
-	f.Fuzz(func(t *testing.T, text []byte) {
-		var out bytes.Buffer
-		if err := newCompare().Answer(text, false, &out); err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatal(err)
-			}
-			return
-		}
-		// What a user calls things may say anything.
-		if said := out.String(); strings.Contains(said, "NaN") && !bytes.Contains(text, []byte("NaN")) || strings.Contains(said, "Inf") && !bytes.Contains(text, []byte("Inf")) {
-			t.Fatal(said)
-		}
-	})
+func FuzzJob(f *testing.F) { programtest.Fuzz(f, newCompare, stacks) }
+
+func TestHostileJobs(t *testing.T) { programtest.Try(t, newCompare, "points", "bodies") }
+
+// Of more springs than can be compared none is looked at.
+func TestSpringsAreBounded(t *testing.T) {
+	_, err := solve(job{Springs: make([]one, mostSprings+1)}, 2)
+	fields := map[string]bool{}
+	for _, f := range units.Fields(err) {
+		fields[f.Field] = true
+	}
+	if len(fields) != 2 || !fields["springs"] || !fields["curve"] {
+		t.Errorf("%.300v", err)
+	}
 }

@@ -39,7 +39,7 @@ Prints what a suspension's geometry does. FILE is JSON with a mechanism, a table
 or another curve in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
 standard input. With no FILE it runs a demonstration with invented numbers.
 
-  -out DIR        also draw it: SVG and PNG files in DIR, which is made
+  -out DIR        also draw it: SVG and PNG files in DIR, which is created
   -n POSES        how many poses to list, 2 to 10000; 11 if not given
   -csv, -json     print the poses as CSV, or all of it as JSON, with all digits
   -rate RATE      put in a spring of this constant rate, such as "450 lbf/in"

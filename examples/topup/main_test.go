@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/units"
+	"example.com/wheelrate/examples/internal/program/programtest"
 	"example.com/wheelrate/units/unitstest"
 )
 
@@ -47,11 +47,7 @@ func TestDemonstration(t *testing.T) {
 			t.Errorf("lacks %q in\n%s", want, text)
 		}
 	}
-	for _, line := range strings.Split(text, "\n") {
-		if len([]rune(line)) > 80 {
-			t.Errorf("a line of %d columns: %q", len([]rune(line)), line)
-		}
-	}
+	programtest.Page(t, text, 80)
 }
 
 // Lowering lets air out, and without a hose nothing is said of one.
@@ -95,23 +91,9 @@ func TestRefuses(t *testing.T) {
 	}
 }
 
-func FuzzJob(f *testing.F) {
-	f.Add(demo)
-	f.Add([]byte(`{"fill": "1 bar", "bore": 3}`))
-	f.Fuzz(func(t *testing.T, text []byte) {
-		var out bytes.Buffer
-		if err := newTopup().Answer(text, false, &out); err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatal(err)
-			}
-			return
-		}
-		// What a user calls things may say anything.
-		if said := out.String(); strings.Contains(said, "NaN") && !bytes.Contains(text, []byte("NaN")) || strings.Contains(said, "Inf") && !bytes.Contains(text, []byte("Inf")) {
-			t.Fatal(said)
-		}
-	})
-}
+func FuzzJob(f *testing.F) { programtest.Fuzz(f, newTopup, `{"fill": "1 bar", "bore": 3}`) }
+
+func TestHostileJobs(t *testing.T) { programtest.Try(t, newTopup, "points", "bodies") }
 
 // The working ends in the numbers of the answer.
 func TestExplain(t *testing.T) {

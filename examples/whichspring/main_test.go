@@ -6,9 +6,8 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"unicode/utf8"
 
-	"example.com/wheelrate/units"
+	"example.com/wheelrate/examples/internal/program/programtest"
 	"example.com/wheelrate/units/unitstest"
 )
 
@@ -102,22 +101,9 @@ func TestRefuses(t *testing.T) {
 	}
 }
 
-func FuzzJob(f *testing.F) {
-	f.Add(demo)
-	f.Fuzz(func(t *testing.T, text []byte) {
-		var out bytes.Buffer
-		if err := newWhich().Answer(text, false, &out); err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatal(err)
-			}
-			return
-		}
-		// What a user calls things may say anything.
-		if said := out.String(); strings.Contains(said, "NaN") && !bytes.Contains(text, []byte("NaN")) || strings.Contains(said, "Inf") && !bytes.Contains(text, []byte("Inf")) {
-			t.Fatal(said)
-		}
-	})
-}
+func FuzzJob(f *testing.F) { programtest.Fuzz(f, newWhich) }
+
+func TestHostileJobs(t *testing.T) { programtest.Try(t, newWhich, "points", "bodies") }
 
 // The working ends in the numbers of the answer.
 func TestExplain(t *testing.T) {
@@ -171,11 +157,10 @@ func TestRates(t *testing.T) {
 // A page of 80 columns, whatever is found.
 func TestWidth(t *testing.T) {
 	for _, wire := range []string{"8.02 mm", "7.4 mm", "12 mm"} {
-		text, _, status := call(strings.Replace(string(demo), `"8.02 mm"`, `"`+wire+`"`, 1), "-job", "-", "-explain")
-		for _, line := range strings.Split(text, "\n") {
-			if n := utf8.RuneCountInString(line); n > 80 || status != 0 {
-				t.Errorf("%d columns: %q", n, line)
-			}
+		text, errs, status := call(strings.Replace(string(demo), `"8.02 mm"`, `"`+wire+`"`, 1), "-job", "-", "-explain")
+		if status != 0 {
+			t.Errorf("%s: status %d, %s", wire, status, errs)
 		}
+		programtest.Page(t, text, 80)
 	}
 }

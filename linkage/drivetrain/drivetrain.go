@@ -8,14 +8,16 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Drive is a mechanism with a chain and a rear brake. It is made by [New] and never
-// changes. Its methods can't fail or allocate; strokes are clamped to [0, Stroke].
+// Drive is a mechanism with a chain and a rear brake. It is made by [New], never changes,
+// and is safe for concurrent use. Its methods can't fail, and strokes are clamped to the
+// mechanism's.
 //
-// It is quasi-static and planar: all drive or brake force acts at the rear wheel, the
-// other run of the chain is slack, and the tight one is straight, doesn't stretch, and
-// touches pitch circles of radius 12.7 mm/(2·sin(π/teeth)). The definitions were derived
-// in two ways, by the velocity of the tyre's contact point and by the construction with
-// chain line and instant centre. No printed example with numbers was found.
+// The model is quasi-static and planar. All drive or brake force acts at the rear wheel.
+// The lower run of the chain is slack; the upper one is tight and straight, doesn't
+// stretch, and touches pitch circles of radius 12.7 mm/(2·sin(π/teeth)). The definitions
+// are common practice. They were derived in two ways, from the velocity of the tyre's
+// contact point and by the construction with chain line and instant centre. No printed
+// example with numbers was found.
 type Drive struct {
 	m        *mechanism.Mechanism
 	ground   Ground
@@ -23,35 +25,42 @@ type Drive struct {
 	brake    mechanism.Mark // any point of the body that carries the caliper
 	idlerAt  mechanism.Mark
 	extended runs       // at full extension
-	start    complex128 // the rear axle at full extension, in m
+	start    complex128 // place of the rear axle at full extension, in m
 
 	chainring, sprocket, idler, wheel float64    // radii in m; of the idler 0 for none
 	front, mass                       complex128 // front axle and mass centre
 }
 
-// Pose is what chain and brake do at one stroke.
+// Pose is the effect of chain and brake at one stroke.
 type Pose struct {
 	// AntiSquat is the share of the load transfer under acceleration that the chain's pull and the
-	// drive force cancel: 1 for all of it, 0 for none, negative where they add to it.
+	// drive force cancel: 1 for all of it, 0 for none, negative if they add to it.
 	AntiSquat float64 `json:"anti_squat"`
 	// AntiRise is the share of the load transfer under braking with the rear
-	// brake alone that the brake's torque cancels.
+	// brake alone that the brake's torque cancels: 1 for all of it, 0 for none,
+	// negative if it adds to it.
 	AntiRise float64 `json:"anti_rise"`
-	// ChainGrowth is by how much the tight run has grown from full extension, its wrap on
-	// the pulleys included.
+	// ChainGrowth is the increase in length of the tight run since full extension, its
+	// wrap on the pulleys included.
 	ChainGrowth units.Length `json:"chain_growth"`
-	// Kickback is by how much the cranks are turned backward from full extension: if the
-	// wheel doesn't turn against the front triangle, and if the front triangle doesn't move
-	// forward and the tyre rolls on level ground without slip.
+	// Pedal kickback is the angle in radians by which the cranks have turned backward since
+	// full extension. With the wheel fixed, it doesn't turn relative to the front triangle.
+	// With the wheel rolling, the front triangle doesn't move forward, and the tyre rolls on
+	// level ground without slip.
 	KickbackWheelFixed   units.Angle `json:"kickback_wheel_fixed"`
 	KickbackWheelRolling units.Angle `json:"kickback_wheel_rolling"`
 }
 
-// New joins a mechanism with chain and brake. The error names every bad field: what [Spec.Check]
-// finds, an idler or a caliper on a body that there is none of (drivetrain.idler.on, brake_on),
-// pulleys that touch at some stroke (drivetrain), a front axle not ahead of the rear axle's path by
-// more than a wheel radius (front_axle_x), a mass centre that comes below the ground
-// (mass_centre[1]).
+// New returns the drive of a mechanism with chain and brake. The error names every bad field:
+//   - mechanism, if it is nil or zero;
+//   - what [Spec.Check] finds;
+//   - drivetrain.idler.on and brake_on, if the mechanism has no such body;
+//   - drivetrain, if two pulleys touch at some stroke;
+//   - front_axle_x, if the front axle is not more than a wheel radius ahead of the rear axle at
+//     every stroke, or so near that the rear wheel moves into the line below both wheels;
+//   - mass_centre[1], if the mass centre is not above the ground at every stroke.
+//
+// The strokes checked are those of [mechanism.Mechanism.Strokes].
 func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	c := units.Checker{Package: "drivetrain"}
 	if m == nil || !(m.Stroke() > 0) {
@@ -89,11 +98,11 @@ func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	return units.Checked(&c, d)
 }
 
-// pitchRadius returns the radius in m of the circle that a chain of half an inch takes on a pulley.
+// pitchRadius returns the pitch radius in m of a pulley for a chain of half an inch pitch.
 func pitchRadius(teeth int) float64 { return 0.0127 / (2 * math.Sin(math.Pi/float64(teeth))) }
 
-// checkStrokes checks, over the stroke, that pulleys stay apart, that the front
-// axle stays ahead and the mass centre above the ground. Each fault is named once.
+// checkStrokes checks over the stroke that no pulleys touch, that the front axle is
+// ahead, and that the mass centre is above the ground. It records each fault once.
 func (d *Drive) checkStrokes(c *units.Checker, spec Spec) {
 	fail := func(field string, value any, want string, args ...any) {
 		if !c.Bad(field) {
@@ -115,7 +124,7 @@ func (d *Drive) checkStrokes(c *units.Checker, spec Spec) {
 		if !(real(d.front)-real(axle) > d.wheel) {
 			fail("front_axle_x", spec.FrontAxleX, "more than a wheel radius ahead of the rear axle at every stroke")
 		} else if r := d.road(axle); !(dot(velocity(&m, d.axle), r.up) > 0) {
-			fail("front_axle_x", spec.FrontAxleX, "a front axle so far ahead that the rear wheel moves away from the ground behind it at every stroke")
+			fail("front_axle_x", spec.FrontAxleX, "so far ahead that the rear wheel moves up from the line below both wheels at every stroke")
 		} else if !(r.height > 0) {
 			fail("mass_centre[1]", spec.MassCentre[1], "above the ground at every stroke; it is not at %v", stroke)
 		}
@@ -125,11 +134,11 @@ func (d *Drive) checkStrokes(c *units.Checker, spec Spec) {
 // road is the ground below the wheels at one stroke.
 type road struct {
 	along, up complex128 // forward and upward, of length 1
-	base      float64    // the contacts' distance, the wheelbase
-	height    float64    // of the mass centre
+	base      float64    // distance of the tyres' contact points, the wheelbase, m
+	height    float64    // of the mass centre, m
 }
 
-// road returns the ground for a place of the rear axle.
+// road returns the ground for a place of the rear axle, in m.
 func (d *Drive) road(axle complex128) road {
 	r := road{along: 1, base: real(d.front) - real(axle)}
 	if d.ground == GroundFront {
@@ -144,10 +153,10 @@ func (d *Drive) road(axle complex128) road {
 // runs are the straight parts of the chain's tight run at one stroke.
 type runs struct {
 	first, second complex128 // directions; second is 0 without an idler
-	length        float64    // of both together
+	length        float64    // of both together, m
 }
 
-// runs returns the chain for a place of the rear axle, and of the idler in m.
+// runs returns the tight run for a place of the rear axle, in m, and of the idler in motion m.
 func (d *Drive) runs(axle complex128, m *mechanism.Motion) runs {
 	if d.idler == 0 {
 		u, l := tangent(axle, 0, d.sprocket-d.chainring)
@@ -159,8 +168,8 @@ func (d *Drive) runs(axle complex128, m *mechanism.Motion) runs {
 	return runs{first: u, second: v, length: l + n}
 }
 
-// tangent returns the direction and the length of a run of chain over the tops
-// of two pulleys from a to b, the first larger in radius by more.
+// tangent returns the direction and the length of the chain's run over the tops of
+// two pulleys at a and b. The radius at a exceeds that at b by more.
 func tangent(a, b complex128, more float64) (complex128, float64) {
 	d := b - a
 	square := dot(d, d)
@@ -168,13 +177,20 @@ func tangent(a, b complex128, more float64) (complex128, float64) {
 	return d * scale(1/square, complex(l, -more)), l
 }
 
-// At returns what chain and brake do at a stroke.
+// At returns the effect of chain and brake at a stroke, clamped to the mechanism's.
 //
-// The tyre's contact point moves, per stroke, with U = v + R·ω·t relative to the front
-// triangle: v the axle's velocity, t along the ground, and ω the wheel's turning, which
-// the chain imposes with the cranks held (drive) or the caliper's body (brake). Virtual
-// work gives anti-squat and anti-rise as −(U·t)/(U·n)·b/h, with n up from the ground, b
-// the wheelbase and h the height of the mass centre.
+// Relative to the front triangle, the tyre's contact point moves per stroke by
+//
+//	U = v + R·ω·t
+//
+// with v the axle's velocity, R the wheel radius, t the direction of the ground and ω the
+// wheel's rotation per stroke. With the cranks held, the chain imposes ω (drive); with the
+// rear brake locked, the caliper's body does (brake). Virtual work gives anti-squat and
+// anti-rise as
+//
+//	−(U·t)/(U·n)·b/h
+//
+// with n the normal of the ground, b the wheelbase and h the height of the mass centre.
 func (d *Drive) At(stroke units.Length) Pose {
 	if d.m == nil {
 		return Pose{}
@@ -204,7 +220,7 @@ func (d *Drive) At(stroke units.Length) Pose {
 	}
 }
 
-// String gives anti-squat and anti-rise at both ends of the stroke.
+// String returns anti-squat and anti-rise at both ends of the stroke as text.
 func (d *Drive) String() string {
 	if d.m == nil {
 		return "no drive"
@@ -213,7 +229,8 @@ func (d *Drive) String() string {
 	return fmt.Sprintf("drive: anti-squat %.1f %% to %.1f %%, anti-rise %.1f %% to %.1f %%", 100*a.AntiSquat, 100*b.AntiSquat, 100*a.AntiRise, 100*b.AntiRise)
 }
 
-// place and velocity are of a point, as complex numbers in m and in m per m.
+// place and velocity return the place of a point in m and its velocity in m per m of
+// stroke, as complex numbers.
 func place(m *mechanism.Motion, p mechanism.Mark) complex128 {
 	at := m.Place(p)
 	return complex(float64(at[0]), float64(at[1]))
@@ -224,7 +241,7 @@ func velocity(m *mechanism.Motion, p mechanism.Mark) complex128 {
 	return complex(v[0], v[1])
 }
 
-// angle returns by how much b is turned from a, counter-clockwise, both of length 1.
+// angle returns the angle from a to b, counter-clockwise, of vectors of length 1.
 func angle(a, b complex128) float64 { return math.Atan2(cross(a, b), dot(a, b)) }
 
 func abs(z complex128) float64                 { return math.Sqrt(dot(z, z)) }

@@ -2,7 +2,6 @@ package drivetrain_test
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"example.com/wheelrate/linkage/drivetrain"
@@ -170,32 +169,25 @@ func TestCaliperOnTheFrame(t *testing.T) {
 
 // At full extension the two grounds are one.
 func TestGroundsAgreeAtFullExtension(t *testing.T) {
-	for name, it := range drives {
-		level := it.spec
-		front := it.spec
-		front.Ground = drivetrain.GroundFront
-		k := solved(it.of)
-		a, err := drivetrain.New(k, level)
+	eachDrive(t, func(t *testing.T, k *mechanism.Mechanism, spec drivetrain.Spec, a *drivetrain.Drive) {
+		spec.Ground = drivetrain.GroundFront
+		b, err := drivetrain.New(k, spec)
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := drivetrain.New(k, front)
-		if err != nil {
-			t.Fatal(err)
-		}
-		unitstest.Near(t, name, a.At(0).AntiSquat, b.At(0).AntiSquat, unitstest.Rel(1e-12))
-		unitstest.Near(t, name, a.At(0).AntiRise, b.At(0).AntiRise, unitstest.Rel(1e-12))
+		unitstest.Near(t, "anti-squat", a.At(0).AntiSquat, b.At(0).AntiSquat, unitstest.Rel(1e-12))
+		unitstest.Near(t, "anti-rise", a.At(0).AntiRise, b.At(0).AntiRise, unitstest.Rel(1e-12))
 		if a.At(0).ChainGrowth != 0 || a.At(0).KickbackWheelFixed != 0 || a.At(0).KickbackWheelRolling != 0 {
-			t.Errorf("%s: growth or kickback at full extension: %+v", name, a.At(0))
+			t.Errorf("growth or kickback at full extension: %+v", a.At(0))
 		}
 		// Neither the chain nor the cranks know of the ground.
 		if a.At(mm(30)).ChainGrowth != b.At(mm(30)).ChainGrowth || a.At(mm(30)).KickbackWheelFixed != b.At(mm(30)).KickbackWheelFixed {
-			t.Errorf("%s: chain growth depends on the ground", name)
+			t.Error("chain growth depends on the ground")
 		}
 		if a.At(mm(40)).AntiSquat == b.At(mm(40)).AntiSquat {
-			t.Errorf("%s: the grounds don't differ at 40 mm", name)
+			t.Error("the grounds don't differ at 40 mm")
 		}
-	}
+	})
 }
 
 // What the caller does to the idler afterwards is nothing to the drive, which
@@ -230,15 +222,16 @@ func TestDrivesArePrintedWithUnits(t *testing.T) {
 // A mark on the frame far away changes nothing, though all is then worked out
 // at another scale.
 func TestFarMarkChangesNothing(t *testing.T) {
-	for _, far := range []float64{3000, 90000} {
-		for name, it := range drives {
+	for name, it := range drives {
+		near := solved(it.of)
+		want, err := drivetrain.New(near, it.spec)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		for _, far := range []float64{3000, 90000} {
 			m := spec(it.of)
 			m.Points["mark"] = at(far, -100)
 			k, err := mechanism.New(m)
-			if err != nil {
-				t.Fatal(name, err)
-			}
-			want, err := drivetrain.New(solved(it.of), it.spec)
 			if err != nil {
 				t.Fatal(name, err)
 			}
@@ -248,12 +241,12 @@ func TestFarMarkChangesNothing(t *testing.T) {
 			}
 			for i := range 6 {
 				s := m.Stroke * units.Length(i) / 5
-				a, b := solved(it.of).Pose(s), k.Pose(s)
+				a, b := near.Pose(s), k.Pose(s)
 				unitstest.Near(t, name+" travel", b.Travel, a.Travel, unitstest.Abs(mm(1e-9)))
 				unitstest.Near(t, name+" slope", b.LeverRatioSlope, a.LeverRatioSlope, unitstest.Rel(1e-8), unitstest.Abs(units.RatioSlope(1e-7)))
 				unitstest.Near(t, name+" turning", b.CarrierTurning, a.CarrierTurning, unitstest.Rel(1e-8), unitstest.Abs(1e-8))
 				unitstest.Near(t, name+" growth", b.AxleGrowth, a.AxleGrowth, unitstest.Abs(mm(1e-9)))
-				unitstest.Near(t, name+" path", k.PathLength(s), solved(it.of).PathLength(s), unitstest.Abs(mm(1e-8)))
+				unitstest.Near(t, name+" path", k.PathLength(s), near.PathLength(s), unitstest.Abs(mm(1e-8)))
 				p, q := want.At(s), got.At(s)
 				unitstest.Near(t, name+" anti-squat", q.AntiSquat, p.AntiSquat, unitstest.Abs(1e-9))
 				unitstest.Near(t, name+" anti-rise", q.AntiRise, p.AntiRise, unitstest.Abs(1e-9))
@@ -315,21 +308,10 @@ func BenchmarkDrive(b *testing.B) {
 		b.Fatal(err)
 	}
 	b.ReportAllocs()
-	at, i, sum := places(k.Stroke()), 0, 0.0
-	for b.Loop() {
-		p := d.At(at[i&1023])
-		sum += p.AntiSquat
-		i++
+	i, sum := 0, 0.0
+	for b.Loop() { // in no order, so that no branch can be guessed
+		i = (i*37 + 11) & 1023
+		sum += d.At(k.Stroke() * units.Length(i) / 1023).AntiSquat
 	}
 	_ = sum
-}
-
-// places are strokes or travels in no order, so that no branch can be guessed.
-func places(whole units.Length) []units.Length {
-	rng := rand.New(rand.NewPCG(15, 16))
-	list := make([]units.Length, 1024)
-	for i := range list {
-		list[i] = whole * units.Length(rng.Float64())
-	}
-	return list
 }

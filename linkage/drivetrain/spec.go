@@ -7,17 +7,17 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Ground says what the ground does while the rear wheel moves. It has no default, since
-// anti-squat at full travel can differ by a fifth.
+// Ground states how the ground lies as the rear wheel moves. It has no default, since
+// anti-squat at full travel can differ by a fifth between the two.
 type Ground string
 
 // The two grounds.
 const (
-	// GroundLevel keeps the front triangle's attitude: the ground stays level
-	// below the rear wheel, and the front suspension follows.
+	// GroundLevel keeps the front triangle level: the ground stays horizontal
+	// below the rear wheel, and the front wheel follows it.
 	GroundLevel Ground = "level"
 	// GroundFront keeps the front axle where it is at full extension: the
-	// ground is the line below both wheels, which are of one size.
+	// ground is the line below both wheels, which have the same radius.
 	GroundFront Ground = "front"
 )
 
@@ -25,42 +25,44 @@ const (
 type Idler struct {
 	Teeth int             `json:"teeth"`
 	At    mechanism.Point `json:"at"` // its axis at full extension
-	On    string          `json:"on"` // the body that carries it, "frame" for the front triangle
+	On    string          `json:"on"` // the body that carries it; "frame" is the front triangle
 }
 
-// Pulleys are what the chain runs over; the chainring's axis is the origin.
+// Pulleys are the pulleys of the chain. The chainring's axis is the origin.
 type Pulleys struct {
 	Chainring int    `json:"chainring"` // teeth
-	Sprocket  int    `json:"sprocket"`  // teeth, of the gear looked at
+	Sprocket  int    `json:"sprocket"`  // teeth, in the gear to be computed
 	Idler     *Idler `json:"idler,omitempty"`
 }
 
-// Spec is what, besides the mechanism, chain and brake forces depend on.
+// Spec describes the chain, the brake, the wheels and the masses of a bike, besides its
+// mechanism.
 type Spec struct {
 	Drivetrain  Pulleys      `json:"drivetrain"`
-	WheelRadius units.Length `json:"wheel_radius"` // of the tyre, which is rigid here
-	// FrontAxleX is how far the front axle is in front of the bottom bracket,
-	// at full extension and as high as the rear axle then.
+	WheelRadius units.Length `json:"wheel_radius"` // of the tyre, taken as rigid
+	// FrontAxleX is the horizontal distance of the front axle in front of the
+	// bottom bracket at full extension, where it is as high as the rear axle.
 	FrontAxleX units.Length `json:"front_axle_x"`
-	// MassCentre is that of bike and rider: x in front of the bottom bracket, and its height above
-	// the ground at full extension. It moves with the front triangle.
+	// MassCentre is the mass centre of bike and rider at full extension: its horizontal distance
+	// in front of the bottom bracket and its height above the ground. It moves with the front
+	// triangle.
 	MassCentre mechanism.Point `json:"mass_centre"`
 	Ground     Ground          `json:"ground"`
 	// BrakeOn is the body that carries the caliper; empty for the one that carries the wheel.
 	BrakeOn string `json:"brake_on,omitempty"`
 }
 
-// What a drivetrain may be.
+// Limits of a Spec.
 const (
 	fewestTeeth, mostTeeth = 6, 120
 	shortest, farthest     = 1e-6 * units.Metre, 10 * units.Metre
 	farthestIdler          = 100 * units.Metre
 )
 
-// Check records in c what is wrong with s whatever the mechanism is: numbers of teeth that aren't 6
-// to 120, an idler farther than 100 m from the bottom bracket, a wheel radius or a height of the
-// mass centre that isn't 1 µm to 10 m, a front axle or a mass centre more than 10 m ahead or
-// behind, a ground that is neither level nor front.
+// Check records in c what is wrong with s regardless of the mechanism. Teeth must be 6 to 120, each
+// coordinate of an idler −100 m to 100 m, the wheel radius and the height of the mass centre 1 µm
+// to 10 m, the front axle and the mass centre at most 10 m ahead or behind, and the ground level or
+// front.
 func (s Spec) Check(c *units.Checker) {
 	train := c.Child("drivetrain")
 	checkTeeth(&train, "chainring", s.Drivetrain.Chainring)

@@ -14,49 +14,74 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// The bounds in the doc comments, each taken at its very value and refused
+// beyond as out of its range; and what is within its range and yet no bike.
 func TestNewRefuses(t *testing.T) {
+	const most = 10 * units.Metre
 	nan := units.Length(math.NaN())
+	idler := func(teeth int, p mechanism.Point, on string) *drivetrain.Idler {
+		return &drivetrain.Idler{Teeth: teeth, At: p, On: on}
+	}
 	for _, test := range []struct {
 		what  string
-		spoil func(*drivetrain.Spec)
-		want  []string
+		set   func(*drivetrain.Spec)
+		wrong []string
+		class error
 	}{
-		{"no teeth", func(s *drivetrain.Spec) { s.Drivetrain = drivetrain.Pulleys{} }, []string{"drivetrain.chainring", "drivetrain.sprocket"}},
-		{"too many teeth", func(s *drivetrain.Spec) { s.Drivetrain.Chainring = 121 }, []string{"drivetrain.chainring"}},
-		{"five teeth", func(s *drivetrain.Spec) { s.Drivetrain.Sprocket = 5 }, []string{"drivetrain.sprocket"}},
-		{"two pulleys as large as the chainstay", func(s *drivetrain.Spec) { s.Drivetrain.Chainring, s.Drivetrain.Sprocket = 120, 120 }, []string{"drivetrain"}},
-		{"an idler on nothing", func(s *drivetrain.Spec) {
-			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 1, At: mechanism.Point{nan, 0}, On: "XX"}
-		}, []string{"drivetrain.idler.at[0]", "drivetrain.idler.on", "drivetrain.idler.teeth"}},
-		{"an idler on the chainring", func(s *drivetrain.Spec) {
-			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 16, At: at(20, 20), On: "frame"}
-		}, []string{"drivetrain"}},
-		{"an idler on the sprocket", func(s *drivetrain.Spec) {
-			s.Drivetrain.Idler = &drivetrain.Idler{Teeth: 16, At: at(-400, 40), On: "SW"}
-		}, []string{"drivetrain"}},
-		{"no wheel, no mass, no front", func(s *drivetrain.Spec) {
-			s.WheelRadius, s.MassCentre, s.FrontAxleX = 0, mechanism.Point{nan, -1}, nan
-		}, []string{"front_axle_x", "mass_centre[0]", "mass_centre[1]", "wheel_radius"}},
-		{"a front axle behind", func(s *drivetrain.Spec) { s.FrontAxleX = -mm(400) }, []string{"front_axle_x"}},
-		{"a mass centre under ground at full travel", func(s *drivetrain.Spec) { s.MassCentre[1] = mm(60) }, []string{"mass_centre[1]"}},
-		{"no ground", func(s *drivetrain.Spec) { s.Ground = "" }, []string{"ground"}},
-		{"an unknown caliper body, a wrong ground", func(s *drivetrain.Spec) { s.BrakeOn, s.Ground = "fork", "steep" }, []string{"brake_on", "ground"}},
+		{"fewest teeth", func(s *drivetrain.Spec) {
+			s.Drivetrain = drivetrain.Pulleys{Chainring: 6, Sprocket: 6, Idler: idler(6, at(0, 200), "frame")}
+		}, nil, nil},
+		{"fewer teeth", func(s *drivetrain.Spec) {
+			s.Drivetrain = drivetrain.Pulleys{Chainring: 5, Sprocket: 5, Idler: idler(5, at(0, 200), "frame")}
+		}, []string{"drivetrain.chainring", "drivetrain.idler.teeth", "drivetrain.sprocket"}, units.ErrRange},
+		{"most teeth on the chainring", func(s *drivetrain.Spec) { s.Drivetrain.Chainring = 120 }, nil, nil},
+		{"most teeth on the sprocket", func(s *drivetrain.Spec) { s.Drivetrain.Sprocket = 120 }, nil, nil},
+		{"more teeth", func(s *drivetrain.Spec) { s.Drivetrain = drivetrain.Pulleys{Chainring: 121, Sprocket: 121} },
+			[]string{"drivetrain.chainring", "drivetrain.sprocket"}, units.ErrRange},
+		{"two pulleys as large as the chainstay", func(s *drivetrain.Spec) { s.Drivetrain.Chainring, s.Drivetrain.Sprocket = 120, 120 },
+			[]string{"drivetrain"}, units.ErrConflict},
+		{"the farthest idlers", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, mechanism.Point{-100, 100}, "frame") }, nil, nil},
+		{"the farthest idlers, across", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, mechanism.Point{100, -100}, "frame") }, nil, nil},
+		{"idlers beyond", func(s *drivetrain.Spec) {
+			s.Drivetrain.Idler = idler(16, mechanism.Point{below(-100), above(100)}, "frame")
+		},
+			[]string{"drivetrain.idler.at[0]", "drivetrain.idler.at[1]"}, units.ErrRange},
+		{"an idler nowhere", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, mechanism.Point{nan, 0}, "XX") },
+			[]string{"drivetrain.idler.at[0]", "drivetrain.idler.on"}, units.ErrUnknown},
+		{"an idler on the chainring", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, at(20, 20), "frame") }, []string{"drivetrain"}, units.ErrConflict},
+		{"an idler on the sprocket", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, at(-400, 40), "SW") }, []string{"drivetrain"}, units.ErrConflict},
+		{"the largest wheel, the front axle farthest", func(s *drivetrain.Spec) { s.WheelRadius, s.FrontAxleX = most, most }, nil, nil},
+		{"the smallest wheel", func(s *drivetrain.Spec) { s.WheelRadius = 1e-6 }, nil, nil},
+		{"wheel and front axle beyond", func(s *drivetrain.Spec) { s.WheelRadius, s.FrontAxleX = above(most), above(most) },
+			[]string{"front_axle_x", "wheel_radius"}, units.ErrRange},
+		{"a wheel too small, the front axle too far behind", func(s *drivetrain.Spec) { s.WheelRadius, s.FrontAxleX = below(1e-6), below(-most) },
+			[]string{"front_axle_x", "wheel_radius"}, units.ErrRange},
+		{"a front axle behind", func(s *drivetrain.Spec) { s.FrontAxleX = -most }, []string{"front_axle_x"}, units.ErrConflict},
+		{"mass in front and high", func(s *drivetrain.Spec) { s.MassCentre = mechanism.Point{most, most} }, nil, nil},
+		{"mass behind", func(s *drivetrain.Spec) { s.MassCentre[0] = -most }, nil, nil},
+		{"mass too far in front and too high", func(s *drivetrain.Spec) { s.MassCentre = mechanism.Point{above(most), above(most)} },
+			[]string{"mass_centre[0]", "mass_centre[1]"}, units.ErrRange},
+		{"mass too far behind and too low", func(s *drivetrain.Spec) { s.MassCentre = mechanism.Point{below(-most), below(1e-6)} },
+			[]string{"mass_centre[0]", "mass_centre[1]"}, units.ErrRange},
+		{"a mass centre under ground", func(s *drivetrain.Spec) { s.MassCentre[1] = 1e-6 }, []string{"mass_centre[1]"}, units.ErrConflict},
+		{"no ground", func(s *drivetrain.Spec) { s.Ground = "" }, []string{"ground"}, units.ErrUnknown},
+		{"an unknown caliper body, a wrong ground", func(s *drivetrain.Spec) { s.BrakeOn, s.Ground = "fork", "steep" }, []string{"brake_on", "ground"}, units.ErrUnknown},
+		{"nothing", func(s *drivetrain.Spec) { *s = drivetrain.Spec{} },
+			[]string{"drivetrain.chainring", "drivetrain.sprocket", "ground", "mass_centre[1]", "wheel_radius"}, units.ErrRange},
 	} {
 		s := drive(32, 21, nil)
-		test.spoil(&s)
+		test.set(&s)
 		d, err := drivetrain.New(solved("a1"), s)
-		if d != nil {
-			t.Errorf("%s: accepted", test.what)
-		}
-		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
+		if diff := cmp.Diff(test.wrong, badFields(err)); diff != "" {
 			t.Errorf("%s: (-want +got)\n%s%v", test.what, diff, err)
 		}
+		if (d == nil) != (test.wrong != nil) || !errors.Is(err, test.class) {
+			t.Errorf("%s: drive %v, error %v, want one that is %v", test.what, d, err, test.class)
+		}
 	}
-	if _, err := drivetrain.New(nil, drive(32, 21, nil)); err == nil {
-		t.Error("a drive without a mechanism")
-	}
-	if _, err := drivetrain.New(&mechanism.Mechanism{}, drive(32, 21, nil)); err == nil {
-		t.Error("a drive of a mechanism that doesn't move")
+	for _, m := range []*mechanism.Mechanism{nil, {}} {
+		_, err := drivetrain.New(m, drive(32, 21, nil))
+		refuses(t, err, "mechanism")
 	}
 	var zero drivetrain.Drive
 	if zero.At(1) != (drivetrain.Pose{}) || zero.String() != "no drive" {
@@ -64,84 +89,20 @@ func TestNewRefuses(t *testing.T) {
 	}
 }
 
-// The bounds in NewDrive's doc comment, each taken at its very value and
-// refused beyond as out of its range.
-func TestBoundsOfASpec(t *testing.T) {
-	const most = 10 * units.Metre
-	idler := func(teeth int, p mechanism.Point) *drivetrain.Idler {
-		return &drivetrain.Idler{Teeth: teeth, At: p, On: "frame"}
-	}
-	for _, test := range []struct {
-		what  string
-		set   func(*drivetrain.Spec)
-		wrong []string
-	}{
-		{"fewest teeth", func(s *drivetrain.Spec) {
-			s.Drivetrain = drivetrain.Pulleys{Chainring: 6, Sprocket: 6, Idler: idler(6, at(0, 200))}
-		}, nil},
-		{"fewer teeth", func(s *drivetrain.Spec) {
-			s.Drivetrain = drivetrain.Pulleys{Chainring: 5, Sprocket: 5, Idler: idler(5, at(0, 200))}
-		}, []string{"drivetrain.chainring", "drivetrain.idler.teeth", "drivetrain.sprocket"}},
-		{"most teeth on the chainring", func(s *drivetrain.Spec) { s.Drivetrain.Chainring = 120 }, nil},
-		{"most teeth on the sprocket", func(s *drivetrain.Spec) { s.Drivetrain.Sprocket = 120 }, nil},
-		{"more teeth", func(s *drivetrain.Spec) { s.Drivetrain = drivetrain.Pulleys{Chainring: 121, Sprocket: 121} },
-			[]string{"drivetrain.chainring", "drivetrain.sprocket"}},
-		{"the farthest idlers", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, mechanism.Point{-100, 100}) }, nil},
-		{"the farthest idlers, across", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, mechanism.Point{100, -100}) }, nil},
-		{"idlers beyond", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, mechanism.Point{below(-100), above(100)}) },
-			[]string{"drivetrain.idler.at[0]", "drivetrain.idler.at[1]"}},
-		{"the largest wheel, the front axle farthest", func(s *drivetrain.Spec) { s.WheelRadius, s.FrontAxleX = most, most }, nil},
-		{"the smallest wheel", func(s *drivetrain.Spec) { s.WheelRadius = 1e-6 }, nil},
-		{"wheel and front axle beyond", func(s *drivetrain.Spec) { s.WheelRadius, s.FrontAxleX = above(most), above(most) },
-			[]string{"front_axle_x", "wheel_radius"}},
-		{"a wheel too small, the front axle too far behind", func(s *drivetrain.Spec) { s.WheelRadius, s.FrontAxleX = below(1e-6), below(-most) },
-			[]string{"front_axle_x", "wheel_radius"}},
-		{"mass in front and high", func(s *drivetrain.Spec) { s.MassCentre = mechanism.Point{most, most} }, nil},
-		{"mass behind", func(s *drivetrain.Spec) { s.MassCentre[0] = -most }, nil},
-		{"mass too far in front and too high", func(s *drivetrain.Spec) { s.MassCentre = mechanism.Point{above(most), above(most)} },
-			[]string{"mass_centre[0]", "mass_centre[1]"}},
-		{"mass too far behind and too low", func(s *drivetrain.Spec) { s.MassCentre = mechanism.Point{below(-most), below(1e-6)} },
-			[]string{"mass_centre[0]", "mass_centre[1]"}},
-	} {
-		s := drive(32, 21, nil)
-		test.set(&s)
-		_, err := drivetrain.New(solved("a1"), s)
-		if diff := cmp.Diff(test.wrong, badFields(err)); diff != "" {
-			t.Errorf("%s: (-want +got)\n%s%v", test.what, diff, err)
-		}
-		if err != nil && !errors.Is(err, units.ErrRange) {
-			t.Errorf("%s: %v is not of the class of what is out of its range", test.what, err)
-		}
-	}
-	// Within their ranges and yet no bike: a conflict with what the mechanism does.
-	for field, set := range map[string]func(*drivetrain.Spec){
-		"front_axle_x":   func(s *drivetrain.Spec) { s.FrontAxleX = -most },
-		"mass_centre[1]": func(s *drivetrain.Spec) { s.MassCentre[1] = 1e-6 },
-	} {
-		s := drive(32, 21, nil)
-		set(&s)
-		_, err := drivetrain.New(solved("a1"), s)
-		refuses(t, err, field)
-		if !errors.Is(err, units.ErrConflict) {
-			t.Errorf("%s: %v", field, err)
-		}
-	}
-}
-
 // A small arm, whose lengths are counted in another unit than metres inside.
-var shortArm = arm{80, 250, 1.4, 180, 3.3}
+var shortArm = arm{A: 80, D: 250, Phi: 1.4, R: 180, Axle: 3.3}
 
 // On level ground the mass centre comes down by the wheel's travel: a height
 // of 30 mm is used up at the first of the strokes looked at, a hundredth of the
 // whole apart, at which the wheel has come as far. That stroke is named.
 func TestMassCentreBelowGroundIsRefusedWithTheStroke(t *testing.T) {
-	k, err := mechanism.New(shortArm.mechanism(40))
+	k, err := mechanism.New(shortArm.Spec(40))
 	if err != nil {
 		t.Fatal(err)
 	}
 	where := -1.0
 	for i := range 101 {
-		if travel, _, _ := shortArm.at(0.4 * float64(i)); travel >= 30 {
+		if travel, _, _ := shortArm.At(0.4 * float64(i)); travel >= 30 {
 			where = 0.4 * float64(i)
 			break
 		}
@@ -171,8 +132,8 @@ func TestMassCentreBelowGroundIsRefusedWithTheStroke(t *testing.T) {
 // on level ground, it doesn't.
 func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 	const angle = 0.3 // of the wheel above the horizontal through the pivot
-	g := arm{80, 250, 1.9, 300, math.Pi - angle}
-	m := g.mechanism(70)
+	g := arm{A: 80, D: 250, Phi: 1.9, R: 300, Axle: math.Pi - angle}
+	m := g.Spec(70)
 	for name, p := range m.Points { // in a mirror, so that the arm turns the other way
 		m.Points[name] = mechanism.Point{-p[0], p[1]}
 	}
@@ -180,7 +141,7 @@ func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	first := g.r * math.Sin(angle)
+	first := g.R * math.Sin(angle)
 	for _, test := range []struct {
 		front  float64
 		ground drivetrain.Ground
@@ -192,9 +153,9 @@ func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 		// (y − first, front − x) is upward from the line to the front axle.
 		into := false
 		for i := range 101 {
-			travel, _, _ := g.at(0.7 * float64(i))
+			travel, _, _ := g.At(0.7 * float64(i))
 			y := first + travel
-			x := math.Sqrt(g.r*g.r - y*y)
+			x := math.Sqrt(g.R*g.R - y*y)
 			into = into || test.ground == drivetrain.GroundFront && -y*travel+x*(test.front-x) < -1
 		}
 		if into == test.ok {
@@ -210,7 +171,7 @@ func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 			continue
 		}
 		refuses(t, err, "front_axle_x")
-		if !strings.Contains(err.Error(), "moves away from the ground") {
+		if !strings.Contains(err.Error(), "moves up from the line below both wheels") {
 			t.Errorf("front axle at %v mm: %v", test.front, err)
 		}
 	}
@@ -218,8 +179,8 @@ func TestWheelThatMovesIntoTheGroundIsRefused(t *testing.T) {
 
 // A wheel that rises by less than the shock takes up is a wheel all the same.
 func TestLowLeverRatioIsAccepted(t *testing.T) {
-	g := arm{150, 250, 1.2, 100, 3.3}
-	k, err := mechanism.New(g.mechanism(30))
+	g := arm{A: 150, D: 250, Phi: 1.2, R: 100, Axle: 3.3}
+	k, err := mechanism.New(g.Spec(30))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -35,7 +35,7 @@ func BenchmarkPose(b *testing.B) {
 	}
 }
 
-// places are strokes or travels in no order, so that no branch can be guessed.
+// places are strokes in random order, so that no branch can be predicted.
 func places(whole units.Length) []units.Length {
 	rng := rand.New(rand.NewPCG(15, 16))
 	list := make([]units.Length, 1024)
@@ -45,8 +45,7 @@ func places(whole units.Length) []units.Length {
 	return list
 }
 
-// Budget: 1 ms from a mechanism to its compiled curve, followed at 101 poses
-// and checked in the middle between them. It allocates what it returns.
+// Budget: 1 ms for a mechanism followed at 101 strokes. It allocates what it returns.
 func BenchmarkNewMechanism(b *testing.B) {
 	for _, name := range []string{"c1", "d2", "f1"} {
 		b.Run(name, func(b *testing.B) {

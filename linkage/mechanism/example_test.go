@@ -35,7 +35,7 @@ func ExampleNew() {
 	// path 135.348 mm, axle growth 21.74 mm, turns about (12 mm, 72 mm)
 }
 
-// A mechanism that can't be used over its stroke says where it stops.
+// The error of a mechanism that can't be used over its stroke says where and why.
 func ExampleLockError() {
 	_, err := mechanism.New(spec("x1"))
 	var lock *mechanism.LockError
@@ -45,7 +45,7 @@ func ExampleLockError() {
 	}
 	// Output:
 	// true
-	// the axle rises no more while the shock is compressed
+	// the axle stops rising while the shock is compressed
 }
 
 // Where a point of the swingarm goes that is no pivot, 100 mm ahead of the axle:

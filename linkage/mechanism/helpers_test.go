@@ -17,3 +17,5 @@ var (
 	refuses   = linkagetest.Refuses
 	named     = linkagetest.Named
 )
+
+type arm = linkagetest.Arm

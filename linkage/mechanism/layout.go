@@ -11,7 +11,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// What a mechanism may be: far beyond any real one.
+// Limits of a mechanism, far beyond any real one.
 const (
 	maxMoving, maxNamed, maxSlots = 12, 1000, 36 // moving bodies, points, slots
 	maxCoordinate                 = 100 * units.Metre
@@ -34,8 +34,8 @@ type slot struct {
 	along     complex128
 }
 
-// layout is a checked mechanism in numbers; it never changes. Lengths are in units of size,
-// a power of two metres near its extent, so that scaling loses no digit.
+// layout is a checked mechanism with its bodies numbered; it never changes. Lengths are in units
+// of size, a power of two metres near the mechanism's extent: scaling by it is exact.
 type layout struct {
 	size   float64
 	bodies []string // by number; the frame is 0

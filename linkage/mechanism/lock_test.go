@@ -10,165 +10,123 @@ import (
 	"strings"
 	"testing"
 
-	"gonum.org/v1/gonum/num/hyperdual"
-
 	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-// lockOf returns where a mechanism locks.
-func lockOf(t *testing.T, what string, m mechanism.Spec) units.Length {
+// lockOf returns where an error says that a mechanism locks.
+func lockOf(t *testing.T, what string, k *mechanism.Mechanism, err error) units.Length {
 	t.Helper()
-	k, err := mechanism.New(m)
 	var lock *mechanism.LockError
 	if k != nil || !errors.As(err, &lock) || !errors.Is(err, mechanism.ErrLocks) {
-		t.Errorf("%s: %v", what, err)
-		return units.Length(math.NaN())
+		t.Fatalf("%s: %v", what, err)
 	}
 	return lock.At
 }
 
-// arm is a swingarm on a pivot at the origin: one eye of the shock at radius a
-// and the angle phi, the other at (d, 0), the axle at radius r and the angle
-// axle. Lengths are in mm.
-type arm struct{ a, d, phi, r, axle float64 }
+// deadCrank is an arm whose pivot and eyes come into line within its stroke.
+var deadCrank = arm{A: 80, D: 250, Phi: 0.9, R: 403, Axle: math.Pi + 0.125}
 
-func (g arm) mechanism(stroke float64) mechanism.Spec {
-	return mechanism.Spec{
-		Points: map[string]mechanism.Point{
-			"P": at(0, 0), "S2": at(g.d, 0), "S1": at(g.a*math.Cos(g.phi), g.a*math.Sin(g.phi)),
-			"A": at(g.r*math.Cos(g.axle), g.r*math.Sin(g.axle)),
-		},
-		Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "S1", "A"}},
-		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(stroke),
-	}
-}
-
-func (g arm) shock() float64 {
-	return math.Sqrt(g.a*g.a + g.d*g.d - 2*g.a*g.d*math.Cos(g.phi))
-}
-
-// at returns the axle's travel in mm, the lever ratio and its slope in 1/mm in
-// closed form: with cos φ = (a² + d² − L²)/2ad for the shock's length L, the
-// arm has turned clockwise by as much as φ has fallen. Hyperdual numbers give
-// both derivatives without a difference.
-func (g arm) at(s float64) (travel, ratio, slope float64) {
-	length := hyperdual.Number{Real: g.shock() - s, E1mag: -1, E2mag: -1}
-	square := hyperdual.Mul(length, length)
-	square.Real -= g.a*g.a + g.d*g.d
-	angle := hyperdual.Acos(hyperdual.Scale(-1/(2*g.a*g.d), square)) // φ
-	angle.Real += g.axle - g.phi
-	w := hyperdual.Scale(g.r, hyperdual.Sin(angle))
-	return w.Real - g.r*math.Sin(g.axle), w.E1mag, w.E1E2mag
-}
-
-// extreme returns where the ratio's slope is 0 between two strokes.
-func (g arm) extreme(lo, hi float64) float64 {
-	_, _, below := g.at(lo)
-	for range 60 {
-		mid := (lo + hi) / 2
-		if _, _, slope := g.at(mid); math.Signbit(slope) == math.Signbit(below) {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
-}
-
-// crank is a swingarm whose shock is compressed most when its eyes and the
-// pivot are in line: pivot P at the origin, shock eye S1 at radius a, other
-// eye S2 at distance d. The shock can't get shorter than d − a, which it is at
-// a stroke of L − (d − a), L² = a² + d² − 2ad·cos φ.
-func crank(a, d, phi float64) (mechanism.Spec, units.Length) {
-	length := math.Sqrt(a*a + d*d - 2*a*d*math.Cos(phi))
-	return mechanism.Spec{
-		Points: map[string]mechanism.Point{
-			"P": at(0, 0), "S2": at(d, 0), "S1": at(a*math.Cos(phi), a*math.Sin(phi)), "A": at(-400, -50),
-		},
-		Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "S1", "A"}},
-		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(50),
-	}, mm(length - (d - a))
+// solvers are both ways to solve a mechanism.
+var solvers = map[string]func(mechanism.Spec) (*mechanism.Mechanism, error){
+	"circles": mechanism.New, "Newton": mechanism.NewByNewton,
 }
 
 // x1's drive link and second rocker come into line: the wheel stops and turns
 // back, although every pose up to full stroke can be solved to the last digit.
 func TestWheelThatTurnsBackLocks(t *testing.T) {
 	m := spec("x1")
-	if got := lockOf(t, "x1", m); !(got > mm(36) && got < mm(37)) {
+	k, err := mechanism.New(m)
+	if got := lockOf(t, "x1", k, err); !(got > mm(36) && got < mm(37)) {
 		t.Errorf("x1 locks at %v, want between 36 and 37 mm", got)
 	}
-	// Up to there it works.
 	m.Stroke = mm(36)
 	if _, err := mechanism.New(m); err != nil {
-		t.Error(err)
+		t.Errorf("up to there: %v", err)
 	}
 }
 
-// The dead point of a crank is known in closed form; it is found to a small
-// share of the stroke by circles and by Newton's method alike.
+// The dead point of a crank is known in closed form. It is found to a small share
+// of the stroke, and said in mm, by circles and by Newton's method, whatever the
+// mechanism's size. The lever ratio exceeds 1000 a hair before it.
 func TestDeadPointOfACrankIsFound(t *testing.T) {
-	m, dead := crank(80, 250, 0.9)
-	if !(dead > mm(10) && dead < mm(50)) {
-		t.Fatalf("dead at %v", dead)
+	for name, solve := range solvers {
+		for _, scale := range []float64{0.25, 1, 7} {
+			g := arm{A: 80 * scale, D: 250 * scale, Phi: 0.9, R: 403 * scale, Axle: math.Pi + 0.125}
+			dead := g.DeadPoint()
+			k, err := solve(g.Spec(50 * scale))
+			unitstest.Near(t, name, lockOf(t, name, k, err), mm(dead), unitstest.Rel(1e-3))
+			if says := fmt.Sprintf("stroke %v mm", 50*scale); !strings.Contains(err.Error(), says) {
+				t.Errorf("%v doesn't say %s", err, says)
+			}
+			k, err = solve(g.Spec(dead))
+			lockOf(t, name+" at the very end", k, err)
+		}
 	}
-	// The lever ratio exceeds 1000 a hair before the dead point.
-	unitstest.Near(t, "circles", lockOf(t, "crank", m), dead, unitstest.Abs(mm(0.01)))
-	_, err := mechanism.NewByNewton(m)
-	var lock *mechanism.LockError
-	if !errors.As(err, &lock) {
-		t.Fatal(err)
-	}
-	unitstest.Near(t, "Newton", lock.At, dead, unitstest.Abs(mm(0.01)))
-
-	m.Stroke = dead - mm(0.5)
-	if _, err := mechanism.New(m); err != nil {
-		t.Errorf("short of the dead point: %v", err)
-	}
-	m.Stroke = dead
-	lockOf(t, "at the very end", m)
 }
 
-// At full extension already.
+// A dead point locks only where it is: an arm whose axle is so near its pivot that
+// the ratio stays small moves up to a thousandth of a millimetre short of it.
+func TestMotionGoesOnUpToADeadPoint(t *testing.T) {
+	g := deadCrank
+	g.R = 0.4
+	for name, solve := range solvers {
+		for _, short := range []float64{0.5, 0.01, 1e-3} {
+			if _, err := solve(g.Spec(g.DeadPoint() - short)); err != nil {
+				t.Errorf("%s, %v mm short: %v", name, short, err)
+			}
+		}
+	}
+}
+
+// A mechanism that is at a dead point as it is drawn locks there; it is not one
+// whose bodies are over-constrained. Seen in a mirror it is the same, and with a
+// stroke as long as the shock but for a hair. The points of the caller stay as
+// they are.
 func TestDeadPointAtTheStart(t *testing.T) {
-	m, _ := crank(80, 250, 0)
-	if got := lockOf(t, "in line", m); got != 0 {
-		t.Errorf("locks at %v, want 0", got)
+	inLine := deadCrank
+	inLine.Phi = 0
+	mirrored := inLine.Spec(50)
+	for name, p := range mirrored.Points {
+		mirrored.Points[name] = mechanism.Point{-p[0], p[1]}
 	}
-	if _, err := mechanism.NewByNewton(m); !errors.Is(err, mechanism.ErrLocks) {
-		t.Errorf("Newton: %v", err)
+	// The crank of a slider-crank, its shock in line beyond the pivot.
+	slider := sliderCrank(40, 120, -20, 2.2)
+	slider.Points["S"] = at(-150*math.Cos(2.2), -150*math.Sin(2.2))
+	for name, m := range map[string]mechanism.Spec{
+		"in line": inLine.Spec(50), "mirrored": mirrored, "a long stroke": inLine.Spec(169.9999), "slider": slider,
+	} {
+		for by, solve := range solvers {
+			before := maps.Clone(m.Points)
+			k, err := solve(m)
+			if got := lockOf(t, name+" by "+by, k, err); got != 0 {
+				t.Errorf("%s by %s: locks at %v", name, by, got)
+			}
+			if !maps.Equal(before, m.Points) {
+				t.Errorf("%s: the caller's points were moved", name)
+			}
+		}
 	}
 }
 
-// A four-bar whose links come into line within the stroke: the motion ends
-// there, and beyond it no pose exists.
+// A four-bar whose links come into line within the stroke: beyond that no pose
+// exists. H is so near to M and T that their links are soon stretched to a line.
 func TestLinksThatComeIntoLineLock(t *testing.T) {
 	m := spec("c1")
-	// H so near to M and T that their links are soon stretched to a line.
 	m.Points["H"] = at(-10, 280)
 	k, err := mechanism.New(m)
-	var lock *mechanism.LockError
-	if k != nil || !errors.As(err, &lock) {
-		t.Fatalf("moves over its whole stroke: %v", err)
-	}
+	lock := lockOf(t, "circles", k, err)
 	n, err := mechanism.NewByNewton(m)
-	var other *mechanism.LockError
-	if n != nil || !errors.As(err, &other) {
-		t.Fatalf("moves by Newton's method: %v", err)
+	unitstest.Near(t, "Newton", lockOf(t, "Newton", n, err), lock, unitstest.Abs(mm(0.02)))
+	m.Stroke = lock - mm(0.1)
+	k, err = mechanism.New(m)
+	n, errNewton := mechanism.NewByNewton(m)
+	if err != nil || errNewton != nil {
+		t.Fatalf("short of it: %v, %v", err, errNewton)
 	}
-	unitstest.Near(t, "where", lock.At, other.At, unitstest.Abs(mm(0.02)))
-	// Just short of it both move, and agree.
-	m.Stroke = lock.At - mm(0.1)
-	a, err := mechanism.New(m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := mechanism.NewByNewton(m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	unitstest.Near(t, "travel", a.Travel(), b.Travel(), unitstest.Abs(mm(1e-8)))
+	unitstest.Near(t, "travel", k.Travel(), n.Travel(), unitstest.Abs(mm(1e-8)))
 }
 
 // Where the motion is smooth the steps are even, a hundredth of the stroke: more
@@ -177,6 +135,13 @@ func TestSmoothMechanismsTakeEvenSteps(t *testing.T) {
 	for _, name := range movable() {
 		if n := len(solved(name).Strokes()); n != 101 {
 			t.Errorf("%s is followed at %d strokes, want 101", name, n)
+		}
+	}
+	short := spec("f1")
+	short.Stroke = mm(1)
+	for given, want := range map[int]int{-1: 2, 1: 2, 2: 2, 3: 3, 7: 7} { // the first two count as 2
+		if k, err := mechanism.NewCoarse(short, given); err != nil || len(k.Strokes()) != want+1 {
+			t.Errorf("%d steps: %v, %v", given, k.Strokes(), err)
 		}
 	}
 	coarse, err := mechanism.NewCoarse(spec("f1"), 16)
@@ -204,25 +169,27 @@ func TestRatioThatDipsBetweenStepsIsFound(t *testing.T) {
 		out    float64 // the factor that takes the extreme beyond
 		says   string
 	}{
-		{"least", arm{a: 100, d: 200, phi: 0.8, axle: 1 + math.Pi/2}, 15, 39, 0.001, 1 - 1e-6, "rises no more"},
-		{"greatest", arm{a: 120, d: 150, phi: 2.7, axle: 2.8 + math.Pi/2}, 5, 25, 1000, 1 + 1e-6, "more than 1000 times"},
+		{"least", arm{A: 100, D: 200, Phi: 0.8, R: 1, Axle: 1 + math.Pi/2}, 15, 39, 0.001, 1 - 1e-6, "stops rising"},
+		{"greatest", arm{A: 120, D: 150, Phi: 2.7, R: 1, Axle: 2.8 + math.Pi/2}, 5, 25, 1000, 1 + 1e-6, "more than 1000 times"},
 	} {
 		g := test.arm
-		g.r = 1
-		where := g.extreme(test.lo, test.hi)
-		_, ratio, _ := g.at(where)
-		stroke := where * 100 / 60.5 // in the middle of a step
-		g.r = test.limit / ratio * test.out
-		err := error(nil)
-		if _, err = mechanism.New(g.mechanism(stroke)); !errors.Is(err, mechanism.ErrLocks) || !strings.Contains(err.Error(), test.says) {
-			t.Errorf("%s: %v", test.name, err)
-			continue
+		where, err := root.Find(func(s float64) float64 {
+			_, _, slope := g.At(s)
+			return slope
+		}, test.lo, test.hi, 1e-12)
+		if err != nil {
+			t.Fatal(test.name, err)
 		}
-		var lock *mechanism.LockError
-		errors.As(err, &lock)
-		unitstest.Near(t, test.name, lock.At, mm(stroke*0.6), unitstest.Abs(mm(1e-9)))
-		g.r = test.limit / ratio / test.out
-		if _, err := mechanism.New(g.mechanism(stroke)); err != nil {
+		_, ratio, _ := g.At(where)
+		stroke := where * 100 / 60.5 // in the middle of a step
+		g.R = test.limit / ratio * test.out
+		k, err := mechanism.New(g.Spec(stroke))
+		unitstest.Near(t, test.name, lockOf(t, test.name, k, err), mm(stroke*0.6), unitstest.Abs(mm(1e-9)))
+		if !strings.Contains(err.Error(), test.says) {
+			t.Errorf("%s: %v", test.name, err)
+		}
+		g.R = test.limit / ratio / test.out
+		if _, err := mechanism.New(g.Spec(stroke)); err != nil {
 			t.Errorf("%s, within: %v", test.name, err)
 		}
 	}
@@ -233,35 +200,14 @@ func TestRatioThatDipsBetweenStepsIsFound(t *testing.T) {
 // gets too small.
 func TestWheelAtTheTopLocks(t *testing.T) {
 	for _, axle := range []float64{1.8, 2, 2.2} { // from the horizontal ahead; the top is at a quarter turn
-		g := arm{100, 200, 2.2, 240, axle}
-		top := axle - math.Pi/2
-		// The arm turns clockwise to the top while φ falls by as much.
-		at := g.shock() - arm{g.a, g.d, g.phi - top, 0, 0}.shock()
+		g := arm{A: 100, D: 200, Phi: 2.2, R: 240, Axle: axle}
+		low := g
+		low.Phi -= axle - math.Pi/2 // the arm turns clockwise to the top while φ falls by as much
+		at := g.Shock() - low.Shock()
 		stroke := at / 0.6543
-		_, err := mechanism.New(g.mechanism(stroke))
-		var lock *mechanism.LockError
-		if !errors.As(err, &lock) || !strings.Contains(err.Error(), "rises no more") {
-			t.Fatalf("%v: %v", axle, err)
-		}
-		if !(lock.At <= mm(at) && lock.At > mm(at-1.01*stroke/100)) {
-			t.Errorf("%v: locks at %v, want at most 1 %% of the stroke before %v mm", axle, lock.At, at)
-		}
-	}
-}
-
-// Where a mechanism locks, and of which stroke that is, is said in mm whatever
-// its size.
-func TestLockNamesTheStroke(t *testing.T) {
-	for _, scale := range []float64{0.25, 1, 7} {
-		g := arm{80 * scale, 250 * scale, 0.9, 403 * scale, math.Pi + 0.125}
-		dead := g.shock() - (g.d - g.a)
-		_, err := mechanism.New(g.mechanism(50 * scale))
-		var lock *mechanism.LockError
-		if !errors.As(err, &lock) || !(math.Abs(float64(lock.At)*1e3-dead) < 1e-3*dead) {
-			t.Fatalf("%v: %v", scale, err)
-		}
-		if says := fmt.Sprintf("stroke %v mm", 50*scale); !strings.Contains(err.Error(), says) {
-			t.Errorf("%v doesn't say %s", err, says)
+		k, err := mechanism.New(g.Spec(stroke))
+		if lock := lockOf(t, "top", k, err); !(lock <= mm(at) && lock > mm(at-1.01*stroke/100)) || !strings.Contains(err.Error(), "stops rising") {
+			t.Errorf("%v: %v, want at most 1 %% of the stroke before %v mm", axle, err, at)
 		}
 	}
 }
@@ -301,9 +247,9 @@ func TestRatioIsWithinItsBounds(t *testing.T) {
 // over their change are twice the distance: a step is at most six tenths of it.
 // Nor is it less than a twentieth, but where it ends at an even step.
 func TestStepsShrinkTowardsADeadPoint(t *testing.T) {
-	m, dead := crank(80, 250, 0.9)
-	m.Stroke = dead - 1e-5
-	for _, solve := range []func(mechanism.Spec) (*mechanism.Mechanism, error){mechanism.New, mechanism.NewByNewton} {
+	dead := mm(deadCrank.DeadPoint())
+	m := deadCrank.Spec(deadCrank.DeadPoint() - 0.01)
+	for _, solve := range solvers {
 		k, err := solve(m)
 		if err != nil {
 			t.Fatal(err)
@@ -357,21 +303,5 @@ func TestCoarseStepsFindTheSameLocks(t *testing.T) {
 	}
 	if moves < 60 || locked < 60 || differ > 0 {
 		t.Errorf("%d move, %d lock, %d differ", moves, locked, differ)
-	}
-}
-
-// A dead point locks only where it is: an arm whose axle is so near its pivot that
-// the ratio stays small moves up to a thousandth of a millimetre short of
-// it.
-func TestMotionGoesOnUpToADeadPoint(t *testing.T) {
-	m, dead := crank(80, 250, 0.9)
-	m.Points["A"] = at(-0.4, -0.05)
-	for _, short := range []units.Length{mm(0.01), mm(1e-3)} {
-		m.Stroke = dead - short
-		for _, solve := range []func(mechanism.Spec) (*mechanism.Mechanism, error){mechanism.New, mechanism.NewByNewton} {
-			if _, err := solve(m); err != nil {
-				t.Errorf("%v short: %v", short, err)
-			}
-		}
 	}
 }

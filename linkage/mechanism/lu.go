@@ -4,8 +4,8 @@ import "math"
 
 const maxUnknowns = 3 * maxMoving // if all bodies float
 
-// system is a linear system, factored in place as L·U with rows exchanged. It is small and lives on
-// the stack; the signs and the pivots that show a dead point come with the factors.
+// system is a linear system, factored in place as L·U with rows exchanged. It is small and stays on
+// the stack. Its factors give the determinant's sign and the least pivot, which show a dead point.
 type system struct {
 	n     int
 	lu    []float64 // n·n of them or more

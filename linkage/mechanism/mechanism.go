@@ -10,10 +10,10 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Mechanism is a suspension solved over the whole stroke of its shock. It is
-// made by [New] and never changes, so that any number of goroutines may share
-// one. Its methods can't fail: strokes outside [0, Stroke], and NaN, are clamped.
-// None allocates but those that say so. The zero Mechanism doesn't move.
+// Mechanism is a suspension solved over the whole stroke of its shock. [New] makes one.
+// It never changes, and is safe for concurrent use. Its methods can't fail: strokes
+// outside [0, Stroke] are clamped, and NaN counts as 0. They do not allocate unless they
+// say so. The zero Mechanism doesn't move: its lengths are 0.
 type Mechanism struct {
 	spec   Spec
 	layout *layout
@@ -24,30 +24,37 @@ type Mechanism struct {
 
 // New solves a mechanism over its whole stroke.
 //
-// The error names every bad field: points whose coordinates aren't within ±100 m
-// (points.A[0]), more than 12 moving bodies, bodies that name unknown points, aren't
-// all joined, or have not exactly one degree of freedom (bodies), an axle or a shock
-// that names no point of a moving body, or a shock with both ends on one body (axle,
-// shock), a stroke that isn't more than 0 and less than the shock's length (stroke).
+// The error names every bad field:
 //
-// A dead point inside the stroke, or at its ends, is refused with a [*LockError] of
-// class [ErrLocks] that says where. Dead points are found by following the motion
-// in steps that its rates and their change permit, and by the sign of the
-// constraints' determinant and how near it is to 0. Strokes at which the axle
-// doesn't rise, with a lever ratio below 1/1000 or above 1000, are refused likewise.
+//   - points: there are from 1 to 1000, each coordinate within ±100 m (points.A[0]).
+//   - bodies: there are "frame" and from 1 to 12 others, which name known points, each
+//     once, are all joined to the frame, and have exactly one degree of freedom without
+//     the shock.
+//   - axle: it is a point of a body that moves.
+//   - shock: its ends are apart, on two bodies that move against each other.
+//   - stroke: it is from 1 µm to 1 km and less than the shock's length.
+//   - slots: there are at most 36, each of a known body, with two separate points of that
+//     body for its line and a point of another body on it (slots[0].point).
 //
-// Poses of dyads are solved by intersecting circles. Others are solved by Newton's
-// method from the neighbouring poses, for the turn of each body about a pivot that
-// joins it to the next in a spanning tree, and for the place of a body that only
+// A dead point inside the stroke or at its ends is refused with a [*LockError] of
+// class [ErrLocks] that says where. So is a lever ratio outside 0.001 to 1000: the axle
+// stops rising there, or moves without bound. At full extension an axle that doesn't
+// rise is refused as the field axle. Dead points are found by following the motion in
+// steps that its rates and their change permit, by the sign of the constraints'
+// determinant and by how near it is to 0.
+//
+// Mechanisms made of dyads are solved by intersecting circles. Others are solved by
+// Newton's method from the neighbouring poses, for the turn of each body about the pivot
+// that joins it to its parent in a spanning tree, and for the place of a body that only
 // slots hold. Both are exact to about 1e-12 of the size of the mechanism.
 //
 // Not modelled: play, flex and friction; over-constrained bodies, such as a
 // parallelogram with a link to spare.
 func New(s Spec) (*Mechanism, error) { return follow(s, newSolver, steps) }
 
-// NewCoarse is [New] with the stroke divided into so many even steps, at least 2,
-// instead of 100, for searches that look at many mechanisms. Its poses are as exact;
-// that the axle rises is checked at fewer strokes.
+// NewCoarse is like [New] but follows the motion in the given number of even steps
+// instead of 100; fewer than 2 count as 2. It is for searches that solve many mechanisms.
+// Poses are as exact, but the lever ratio is checked at fewer strokes.
 func NewCoarse(s Spec, steps int) (*Mechanism, error) { return follow(s, newSolver, max(steps, 2)) }
 
 // follow is New with the solver and the number of even steps given.
@@ -111,13 +118,13 @@ func (m *Mechanism) permitted(s, ratio float64) error {
 		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict,
 			Want: "a point that rises as the shock is compressed from full extension"}
 	case ratio < minRatio:
-		return m.layout.locks(s, "the axle rises no more while the shock is compressed")
+		return m.layout.locks(s, "the axle stops rising while the shock is compressed")
 	}
 	return m.layout.locks(s, "the axle moves by more than 1000 times what the shock does")
 }
 
-// solve writes the motion at a stroke inside [0, stroke]. It calls the solvers by their types:
-// through the interface the motion would escape to the heap, 1 kB for every pose.
+// solve writes the motion at a stroke inside [0, stroke]. It calls the solvers by their
+// concrete types: through the interface the motion would escape to the heap.
 func (m *Mechanism) solve(s float64, at *motion) {
 	switch solver := m.solver.(type) {
 	case *closedForm:
@@ -135,10 +142,11 @@ func (m *Mechanism) clamp(stroke units.Length) float64 {
 	return min(float64(stroke)/m.layout.size, m.layout.stroke)
 }
 
-// Spec returns what the mechanism was made from, a copy. It allocates.
+// Spec returns a copy of the description that the mechanism was made from. It allocates.
 func (m *Mechanism) Spec() Spec { return m.spec.clone() }
 
-// ClosedForm reports whether poses are solved by intersecting circles.
+// ClosedForm reports whether poses are solved in closed form, by intersecting circles,
+// and not by Newton's method.
 func (m *Mechanism) ClosedForm() bool {
 	_, ok := m.solver.(*closedForm)
 	return ok
@@ -155,11 +163,11 @@ func (m *Mechanism) ShockLength() units.Length {
 	return units.Length(m.layout.length * m.layout.size)
 }
 
-// Travel returns the full vertical travel of the wheel.
+// Travel returns the vertical travel of the axle at full stroke.
 func (m *Mechanism) Travel() units.Length { return m.Pose(m.Stroke()).Travel }
 
-// Strokes returns the strokes at which the mechanism was followed, from 0 to full stroke.
-// It allocates.
+// Strokes returns the strokes at which the motion was followed, rising from 0 to full
+// stroke. It allocates.
 func (m *Mechanism) Strokes() []units.Length {
 	list := make([]units.Length, len(m.nodes))
 	for i := range m.nodes {
@@ -168,7 +176,7 @@ func (m *Mechanism) Strokes() []units.Length {
 	return list
 }
 
-// String says what the mechanism is and how far it moves.
+// String returns the moving bodies, the stroke, the travel and the lever ratio at both ends.
 func (m *Mechanism) String() string {
 	if m.layout == nil {
 		return "no mechanism"
@@ -177,8 +185,8 @@ func (m *Mechanism) String() string {
 		strings.Join(m.layout.bodies[1:], ", "), m.Stroke(), m.Travel(), imag(m.nodes[0].v), imag(m.nodes[len(m.nodes)-1].v))
 }
 
-// PathLength returns how long the axle's path is from full extension to a stroke, clamped
-// to [0, Stroke]: ∫|dP/ds| ds.
+// PathLength returns the length of the axle's path from full extension to a stroke, clamped
+// to [0, Stroke]: ∫|dP/ds| ds for the axle's place P.
 func (m *Mechanism) PathLength(stroke units.Length) units.Length {
 	if m.layout == nil {
 		return 0
@@ -192,7 +200,7 @@ func (m *Mechanism) PathLength(stroke units.Length) units.Length {
 	return units.Length((from.path + arc(s-from.stroke, &from.sample, &to)) * m.layout.size)
 }
 
-// Positions returns where every point is at a stroke, clamped to [0, Stroke],
+// Positions returns the place of every point by name at a stroke, clamped to [0, Stroke],
 // as for a drawing. It allocates the map.
 func (m *Mechanism) Positions(stroke units.Length) map[string]Point {
 	if m.layout == nil {

@@ -8,28 +8,28 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Mark is a point fixed to one body of a mechanism, seen from that body. Make one with
-// [Mechanism.Mark] or [Mechanism.Axle], and use it with motions of the same mechanism only.
+// Mark is a point fixed to one body of a mechanism. [Mechanism.Mark] and [Mechanism.Axle]
+// make one. It is valid only with motions of the same mechanism.
 type Mark struct {
 	body int
 	r    complex128 // from the body's origin at full extension, which each solver chooses
 }
 
-// origins are the places of the bodies' own origins at full extension.
+// origins are the places of the bodies' origins at full extension, by body.
 type origins []complex128
 
 func (o origins) mark(p pin) Mark { return Mark{p.body, p.at - o[p.body]} }
 
-// bodyMotion is where a body is and how it moves with the stroke: a point at r from the
-// body's origin at full extension is at o + u·r. Lengths, the stroke too, are in units of
-// the layout's size.
+// bodyMotion is the place of a body and its derivatives by the stroke. A point at r from
+// the body's origin at full extension is at o + u·r. Lengths, the stroke too, are in units
+// of the layout's size.
 type bodyMotion struct {
 	u, o  complex128 // turn, of length 1, and place of the origin
 	v, a  complex128 // o′ and o″
 	w, dw float64    // θ′ and θ″ of the turn u = exp(iθ)
 }
 
-// motion is that of every body; the frame, the first, stands still.
+// motion is the motion of every body by number; the frame, number 0, stands still.
 type motion [maxMoving + 1]bodyMotion
 
 // position returns where a point is.
@@ -75,16 +75,16 @@ func newSolver(l *layout) solver {
 	return newNewton(l)
 }
 
-// Motion is where the bodies of a mechanism are at one stroke of the shock, and how they
-// move there. [Mechanism.ReadMotion] writes it.
+// Motion holds the places of a mechanism's bodies at one stroke of the shock, with their
+// derivatives by the stroke. [Mechanism.ReadMotion] fills it.
 type Motion struct {
 	m      motion
 	size   float64
 	stroke units.Length
 }
 
-// Mark returns the point fixed to a body that is at a place at full extension; it need not be one
-// of the mechanism's points. It reports false if there is no such body.
+// Mark returns the point of a body that is at the place at when the shock is fully extended.
+// It need not be one of the mechanism's points. Mark reports false if there is no such body.
 func (m *Mechanism) Mark(body string, at Point) (Mark, bool) {
 	if m.layout == nil {
 		return Mark{}, false
@@ -96,11 +96,11 @@ func (m *Mechanism) Mark(body string, at Point) (Mark, bool) {
 	return m.solver.mark(pin{b, complex(float64(at[0])/size, float64(at[1])/size)}), true
 }
 
-// Axle returns the axle, as a point of the body that carries the wheel.
+// Axle returns the axle as a point of the body that carries the wheel.
 func (m *Mechanism) Axle() Mark { return m.axle }
 
-// ReadMotion writes to at the motion at a stroke, clamped to [0, Stroke]. Returning
-// a Motion, which is large, would take a quarter of the time of a pose.
+// ReadMotion sets at to the motion at a stroke, clamped to [0, Stroke]. A Motion is large:
+// returning a copy would take a quarter of the time of solving it.
 func (m *Mechanism) ReadMotion(stroke units.Length, at *Motion) {
 	if m.layout == nil {
 		*at = Motion{}
@@ -111,17 +111,17 @@ func (m *Mechanism) ReadMotion(stroke units.Length, at *Motion) {
 	m.solve(s, &at.m)
 }
 
-// Place returns where a point is.
+// Place returns the place of a point.
 func (m *Motion) Place(p Mark) Point { return pointAt(m.m.position(p), m.size) }
 
-// Velocity returns the derivative of a point's place by the stroke, x and y.
+// Velocity returns the derivatives of a point's x and y by the stroke, in m per m.
 func (m *Motion) Velocity(p Mark) [2]float64 {
 	v := m.m.velocity(p)
 	return [2]float64{real(v), imag(v)}
 }
 
-// Turning returns the derivative, by the stroke, of the turn of the body that
-// the point is fixed to: counter-clockwise, in rad/m.
+// Turning returns the derivative by the stroke of the angle of the body that the point is
+// fixed to, in rad per m, positive counter-clockwise.
 func (m *Motion) Turning(p Mark) float64 {
 	if m.size == 0 {
 		return 0
@@ -129,15 +129,15 @@ func (m *Motion) Turning(p Mark) float64 {
 	return m.m[p.body].w / m.size
 }
 
-// String says at which stroke the motion is.
+// String returns the stroke of the motion.
 func (m Motion) String() string { return fmt.Sprintf("motion at a stroke of %v", m.stroke) }
 
 func pointAt(z complex128, size float64) Point {
 	return Point{units.Length(real(z) * size), units.Length(imag(z) * size)}
 }
 
-// Points and vectors are complex numbers, x + iy. These operations package math/cmplx has
-// not, or makes slow by its care for overflow.
+// Points and vectors are complex numbers, x + iy. Package math/cmplx lacks these
+// operations, or is slower because it guards against overflow.
 
 func unit(angle float64) complex128 {
 	sin, cos := math.Sincos(angle)

@@ -11,7 +11,7 @@ import (
 // a floating one x and y of its origin too.
 type coordinates [maxUnknowns]float64
 
-// newton solves any mechanism by Newton's method, from a prediction that comes from the nodes kept.
+// newton solves any mechanism by Newton's method, from a prediction by the nodes kept.
 type newton struct {
 	*tree
 	strokes []float64     // of the nodes
@@ -39,7 +39,7 @@ func (n *newton) step(to float64, m *motion) bool {
 	return n.solve(to, &n.last, m, &n.sys) && n.sys.sign == n.sign && n.sys.least > singular
 }
 
-// predict writes to last where the bodies are likely to be at the stroke to, by the last two nodes.
+// predict sets last to the coordinates at the stroke to, extrapolated from the last two nodes.
 func (n *newton) predict(to float64) {
 	n.last = n.q
 	if i := len(n.strokes) - 2; i >= 0 {
@@ -69,7 +69,7 @@ func (n *newton) keep(s float64, m *motion) {
 	}
 }
 
-// at solves a stroke between nodes. Its matrix is on the stack, in two sizes since
+// at solves a stroke between nodes. Its matrix is on the stack, in one of two sizes:
 // clearing the larger one takes a good part of the time of a pose.
 func (n *newton) at(s float64, m *motion) {
 	var q coordinates
@@ -83,8 +83,8 @@ func (n *newton) at(s float64, m *motion) {
 	n.solve(s, &q, m, &system{lu: room[:]})
 }
 
-// interval returns the number of the node before a stroke. Most nodes are evenly spaced;
-// a search takes longer than the rest of the prediction.
+// interval returns the number of the node before a stroke. It first guesses that nodes are
+// evenly spaced, as most are: a search takes longer than the rest of the prediction.
 func (n *newton) interval(s float64) int {
 	last := len(n.strokes) - 1
 	if i := min(int(s/n.strokes[last]*float64(last)), last-1); n.strokes[i] <= s && s <= n.strokes[i+1] {

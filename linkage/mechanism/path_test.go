@@ -13,7 +13,7 @@ import (
 )
 
 // The wheel's path is at least as long as its travel, and both grow.
-func TestPathLength(t *testing.T) {
+func TestPathIsAtLeastAsLongAsTravel(t *testing.T) {
 	for _, name := range movable() {
 		k := solved(name)
 		if got := k.PathLength(0); got != 0 {
@@ -39,40 +39,32 @@ func TestPathLength(t *testing.T) {
 
 // The axle of a single pivot moves along a circle: its path is radius times
 // turn, in the middle of a step as well as near a dead point at the end of the
-// stroke. Seen from the pivot nothing else changes.
+// stroke.
 func TestPathOfAnArmIsAnArc(t *testing.T) {
+	g := deadCrank
 	for _, gap := range []float64{8, 0.5, 0.1} {
-		g := arm{80, 250, 0.9, 403, math.Pi + 0.125}
-		stroke := g.shock() - (g.d - g.a) - gap
-		for form, solve := range map[string]func(mechanism.Spec) (*mechanism.Mechanism, error){
-			"circles": mechanism.New, "Newton": mechanism.NewByNewton,
-		} {
-			k, err := solve(g.mechanism(stroke))
+		stroke := g.DeadPoint() - gap
+		for form, solve := range solvers {
+			k, err := solve(g.Spec(stroke))
 			if err != nil {
 				t.Fatal(form, err)
 			}
 			for i := range 1001 {
 				s := stroke * float64(i) / 1000
-				turn := g.turn(s)
-				unitstest.Near(t, form+" path", k.PathLength(mm(s)), mm(g.r*turn), unitstest.Abs(mm(1e-9)))
+				turn := g.Turn(s)
+				unitstest.Near(t, form+" path", k.PathLength(mm(s)), mm(g.R*turn), unitstest.Abs(mm(1e-9)))
 				p := k.Pose(mm(s))
 				unitstest.Near(t, form+" turn", float64(p.CarrierTurn), -turn, unitstest.Abs(1e-12*stroke/gap))
-				unitstest.Near(t, form+" height", p.Axle[1], mm(g.r*math.Sin(g.axle-turn)), unitstest.Abs(mm(1e-9)))
+				unitstest.Near(t, form+" height", p.Axle[1], mm(g.R*math.Sin(g.Axle-turn)), unitstest.Abs(mm(1e-9)))
 				unitstest.Near(t, form+" distance", p.AxleGrowth, 0, unitstest.Abs(mm(1e-9)))
 			}
 		}
 	}
 }
 
-// turn returns by how much the arm has turned clockwise at a stroke in mm.
-func (g arm) turn(s float64) float64 {
-	length := g.shock() - s
-	return g.phi - math.Acos((g.a*g.a+g.d*g.d-length*length)/(2*g.a*g.d))
-}
-
 // Next to full extension the path is as long as the axle's speed says, down to
 // strokes whose reciprocal is infinite.
-func TestPathLengthAtTinyStrokes(t *testing.T) {
+func TestPathOfTinyStrokesIsSpeedTimesStroke(t *testing.T) {
 	for _, name := range movable() {
 		k := solved(name)
 		p := k.Pose(0)

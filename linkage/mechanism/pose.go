@@ -7,8 +7,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Pose is where a mechanism's wheel is at one stroke of the shock, and how it
-// moves there. All derivatives are exact, by the stroke s.
+// Pose is the place of a mechanism's wheel at one stroke s of the shock, and its
+// derivatives by s, which are exact to rounding.
 type Pose struct {
 	Stroke          units.Length     `json:"stroke"`
 	Travel          units.Length     `json:"travel"`            // how far the axle has risen from full extension
@@ -16,19 +16,19 @@ type Pose struct {
 	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"` // dLR/ds in 1/m
 	Axle            Point            `json:"axle"`
 	AxleForward     float64          `json:"axle_forward"`     // dx/ds of the axle, positive forward
-	AxleGrowth      units.Length     `json:"axle_growth"`      // of its distance from the bottom bracket, the origin
-	WheelbaseGrowth units.Length     `json:"wheelbase_growth"` // by how much the axle has moved backward
-	// CarrierTurn is by how much the body that carries the wheel has turned from full
-	// extension, counter-clockwise, within half a turn.
+	AxleGrowth      units.Length     `json:"axle_growth"`      // growth of its distance from the bottom bracket, the origin
+	WheelbaseGrowth units.Length     `json:"wheelbase_growth"` // how far the axle has moved backward from full extension
+	// CarrierTurn is the angle by which the body that carries the wheel has turned from
+	// full extension, counter-clockwise, from −π to π.
 	CarrierTurn    units.Angle `json:"carrier_turn"`
 	CarrierTurning float64     `json:"carrier_turning"` // its derivative, in rad per m of stroke
-	// InstantCentre is the point that this body turns about at the moment,
-	// against the frame. Where it hardly turns the centre is far away; it is
-	// put at most 1000 km from the axle, in the direction in which it vanishes.
+	// InstantCentre is the point that this body turns about at the moment, against the
+	// frame. Where the body hardly turns the point is far away: at most 1000 km from the
+	// axle, in the direction of the centre.
 	InstantCentre Point `json:"instant_centre"`
 }
 
-// Pose returns where the wheel is at a stroke, clamped to [0, Stroke], and how it moves there.
+// Pose returns the pose at a stroke, clamped to [0, Stroke].
 func (m *Mechanism) Pose(stroke units.Length) Pose {
 	if m.layout == nil {
 		return Pose{}
@@ -54,8 +54,8 @@ func (m *Mechanism) Pose(stroke units.Length) Pose {
 	}
 }
 
-// centre returns the place, seen from a point with velocity v, about which a
-// body turns at the rate w: i·v/w, at most far away.
+// centre returns the instant centre of a body that turns at the rate w, as a vector from a
+// point of it that has the velocity v: i·v/w, shortened to far.
 func centre(v complex128, w, far float64) complex128 {
 	speed := abs(v)
 	if !(speed > 0) {
@@ -72,7 +72,7 @@ func arc(h float64, from, to *sample) float64 {
 	switch {
 	case !(h > 0):
 		return 0
-	case h < 1e-6: // the places differ by little more than their rounding
+	case h < 1e-6: // the places differ by hardly more than their rounding
 		return h / 2 * (abs(from.v) + abs(to.v))
 	}
 	x := hermite.New(h, hermite.Jet{Value: real(from.place), Slope: real(from.v), Second: real(from.a)},

@@ -8,7 +8,7 @@ import (
 )
 
 // Point is a place in the side view from the drive side: x forward and y up
-// from the axis of the bottom bracket. As JSON it is ["-438 mm", "28 mm"].
+// from the axis of the bottom bracket, each within ±100 m. As JSON it is ["-438 mm", "28 mm"].
 type Point [2]units.Length
 
 // Frame is the name of the body that stands still, the front triangle.
@@ -27,18 +27,20 @@ const Frame = "frame"
 // Single pivot, four-bar, short links, floating shock and six-bar are all described in
 // this way. Without the shock the bodies must have exactly one degree of freedom.
 type Spec struct {
-	Points map[string]Point    `json:"points"` // places at full extension
-	Bodies map[string][]string `json:"bodies"` // each one's points; "frame" is among them
+	Points map[string]Point    `json:"points"` // places at full extension; from 1 to 1000
+	Bodies map[string][]string `json:"bodies"` // each one's points; "frame" and from 1 to 12 others
 	// Axle is the point that the rear wheel turns on. The body it belongs to carries the
 	// wheel; of two, the first by name does.
 	Axle   string       `json:"axle"`
 	Shock  [2]string    `json:"shock"`           // the points of its eyes
-	Stroke units.Length `json:"stroke"`          // how far the shock can be compressed; less than its length
-	Slots  []Slot       `json:"slots,omitempty"` // at most 36
+	Stroke units.Length `json:"stroke"`          // how far the shock can be compressed: 1 µm or more, less than its length
+	Slots  []Slot       `json:"slots,omitempty"` // pins that slide along a line; at most 36
 }
 
-// Slot keeps a point, as a pin in a slot, on the line through the two points in Along, both
-// of the body On. The point's own body is free to turn about it.
+// Slot is a straight slot with a pin in it: Point stays on the line through the two points
+// in Along, which belong to the body On. The body that Point belongs to is another, and
+// free to turn about it. At full extension the pin is on the line to within 1e-9 of the
+// mechanism's extent.
 type Slot struct {
 	Point string    `json:"point"`
 	On    string    `json:"on"`

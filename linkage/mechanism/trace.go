@@ -11,15 +11,15 @@ import (
 )
 
 const (
-	steps  = 100  // even ones over the stroke; shorter ones where it takes them
-	finest = 1e-6 // share of the stroke: where a step would have to be shorter, the mechanism locks
+	steps  = 100  // even steps over the stroke; they are divided where the motion isn't smooth
+	finest = 1e-6 // the shortest step, as a share of the stroke; if it is too long the mechanism locks
 )
 
 // node is the motion of the axle at a stroke that the mechanism was followed to.
 type node struct {
 	stroke float64
 	sample
-	path float64 // how far the axle has come
+	path float64 // length of the axle's path up to here
 }
 
 // sample is a place and its derivatives by the stroke.
@@ -33,10 +33,10 @@ func axleAt(axle Mark, m *motion) sample {
 // trace follows a mechanism from full extension to full stroke, in as many even
 // steps or more, without ever leaving the branch it starts on.
 //
-// A determinant of one sign and small residuals at two strokes do not show that the mechanism gets
-// from one to the other: the motion may turn back twice between them. So no step is longer than the
-// motion is known to be smooth. Near a dead point the rates grow as one over the square root of the
-// distance to it. That bounds the step by a share of the distance, so that no step reaches it.
+// A determinant of the same sign at two strokes, with small residuals, does not show that the
+// mechanism gets from one to the other: it may turn back twice between them. So no step is longer
+// than the motion is known to be smooth. Near a dead point the rates grow as one over the square root
+// of the distance to it, which bounds the step by a share of that distance: no step reaches it.
 func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
 	const reason = "members come into line and the motion can't go on from there"
 	here, next := new(motion), new(motion)
@@ -86,9 +86,9 @@ func smooth(bodies []bodyMotion) float64 {
 	return 0.3 * math.Sqrt(rate/change)
 }
 
-// joins reports whether two motions, h of stroke apart, belong to one smooth
-// motion: with both ends' first and second derivatives Taylor's formula meets
-// in the middle, to a millionth of the way. A jump to another branch doesn't.
+// joins reports whether two motions, h of stroke apart, belong to one smooth motion:
+// Taylor's formulas with the first and second derivatives at both ends agree in the
+// middle, to a millionth of the way. After a jump to another branch they don't.
 func joins(from, to []bodyMotion, h float64) bool {
 	for i := range from {
 		p, q := &from[i], &to[i]
@@ -104,9 +104,9 @@ func joins(from, to []bodyMotion, h float64) bool {
 	return true
 }
 
-// overConstrained reports whether a mechanism that can't move as it is drawn cannot
-// move with its points a little elsewhere either: some of its bodies are then
-// over-constrained and others loose, although the count of all is right.
+// overConstrained reports whether a mechanism that can't move as drawn can't move with its
+// points shifted either. Then some of its bodies are over-constrained and others loose,
+// although Grübler's count over all of them is 1.
 func (l *layout) overConstrained(s Spec) bool {
 	if len(s.Slots) > 0 {
 		return false // a moved point would leave its slot
@@ -129,19 +129,19 @@ func (l *layout) overConstrained(s Spec) bool {
 	return !(n.sys.least > singular)
 }
 
-// ErrLocks is the class of a mechanism that comes to a dead point inside its
-// stroke: two of its members come into line, so that it locks or may go on in
-// more than one way; or its axle stops rising there.
+// ErrLocks is the class of the error of a mechanism that can't be used over its whole
+// stroke. It comes to a dead point, where two members are in line and the mechanism locks
+// or may go on in more than one way; or its axle stops rising.
 var ErrLocks = errors.New("locks inside its stroke")
 
-// LockError says where a mechanism locks.
+// LockError is the error of class [ErrLocks]: where a mechanism locks, and why.
 type LockError struct {
-	At     units.Length // the stroke up to which the mechanism moves as it should
+	At     units.Length // the stroke up to which the mechanism can be used
 	Reason string       // what happens there
 	field  units.FieldError
 }
 
-// Error says where the mechanism locks and why.
+// Error returns the place and the reason.
 func (e *LockError) Error() string { return e.field.Error() }
 
 // Unwrap returns the error of the field stroke, of the class [ErrLocks].

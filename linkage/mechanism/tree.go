@@ -3,9 +3,9 @@ package mechanism
 import "slices"
 
 // tree is a spanning tree of the bodies, joined by pivots, with the frame as its root, and the
-// constraints that are left over. Each body has its own origin at the pivot that joins it to the
-// tree, so that its turn is all there is to know of it. A body that only slots hold is not joined:
-// it floats, and its origin is that of the layout.
+// constraints that the tree does not satisfy by itself. A body's origin is the pivot that joins it
+// to its parent, so that its turn is its only coordinate. A body that only slots hold has no parent:
+// it floats, its origin is that of the layout, and the place of that has two more coordinates.
 type tree struct {
 	origins
 	branches    []branch
@@ -15,17 +15,16 @@ type tree struct {
 	unknowns    int
 }
 
-// branch is a moving body in the tree. The branches stand in such an order that
-// each follows the one it is joined to.
+// branch is a moving body in the tree. Each follows its parent in the list of branches.
 type branch struct {
 	body   int
 	floats bool
-	pivot  Mark // its origin as a point of the body that it is joined to
+	pivot  Mark // its origin as a point of its parent
 	at     int  // which coordinate its turn is; x and y of a floating origin follow
 }
 
-// constraint is one equation for the gap from b to a, two points of bodies: the
-// gap has no component along the normal, or the shock's length.
+// constraint is one equation for the gap from b to a, two points of bodies: its component
+// along the normal is 0, or its length is the shock's.
 type constraint struct {
 	a, b   Mark
 	kind   kind
@@ -86,7 +85,7 @@ func newTree(l *layout) *tree {
 	return t
 }
 
-// put puts the bodies where the coordinates say.
+// put writes the places of the bodies at the coordinates q.
 func (t *tree) put(q *coordinates, m *motion) {
 	m[0] = bodyMotion{u: 1}
 	for i := range t.branches {
@@ -145,8 +144,8 @@ func (t *tree) jacobian(m *motion, sys *system) {
 	}
 }
 
-// differentiate adds to a row the derivatives of g·P by the coordinates, P the point of a body that
-// is at a place. On the way from the body to the root each body turns P about its own origin.
+// differentiate adds to a row the derivatives of g·P by the coordinates, where P is the point of a
+// body that is at the place at. The body and each of its ancestors turn P about their own origins.
 func (t *tree) differentiate(row []float64, body int, at, g complex128, m *motion) {
 	for body != 0 {
 		h, o := &t.branches[t.branch[body]], m[body].o
@@ -167,7 +166,8 @@ func (t *tree) rates(s float64, m *motion, sys *system) {
 	first[last] = s - t.length // L·L′ with L′ = −1
 	sys.solve(&first)
 	t.carry(m, &first, &second)
-	// The accelerations are so far what they are without the second derivatives of the coordinates.
+	// So far the second derivatives of the coordinates are 0: these are the accelerations
+	// that the first derivatives cause by themselves.
 	for i := range t.constraints {
 		c := &t.constraints[i]
 		_, normal := c.gap(m)
@@ -186,7 +186,7 @@ func (t *tree) rates(s float64, m *motion, sys *system) {
 	t.carry(m, &first, &second)
 }
 
-// carry gives every body its rates, from the first and second derivatives of the coordinates.
+// carry writes the derivatives of every body's motion, from those of the coordinates.
 func (t *tree) carry(m *motion, first, second *coordinates) {
 	for i := range t.branches {
 		h := &t.branches[i]

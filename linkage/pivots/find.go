@@ -9,21 +9,26 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Find returns the mechanism whose lever ratio comes as near as it can to the wanted
-// one, in the sense of least squares, how near that is and which bounds are active. A
-// mechanism that comes to a dead point inside its stroke is never the answer.
+// Find returns the mechanism whose lever ratio is nearest to the wanted one in the sense
+// of least squares, with the differences that remain and the bounds that are active. The
+// answer always moves over its whole stroke.
 //
-// The search goes downhill from the points as given and from four more places within the bounds,
-// always the same ones, by damped least squares (Levenberg and Marquardt's method). It finds a best
-// answer near where it starts; there may be a better one elsewhere. With more points to move than
-// the curve has features the answer is one of many.
+// The search minimises by damped least squares (Levenberg and Marquardt's method) within the
+// bounds, from the points as given and from four more places, the same ones every time. It finds
+// local minima: there may be a better answer elsewhere. With more coordinates to move than the
+// curve has features the answer is one of many.
 //
-// The error names every bad field: a mechanism that [mechanism.New]
-// refuses, points to move that there are none of or that belong to no body, bounds that aren't from
-// 0 to 1 m, or all 0 (move), strokes and ratios as said at [Search] (stroke, lever_ratio, the
-// latter from 0.001 to 1000), a shock length that isn't more than the stroke (shock_length), a
-// drive that [drivetrain.New] refuses or that is missing beside a wanted anti-squat (drive), a
-// weight that isn't from 0 to 1000 (anti_squat.weight).
+// The error names every bad field:
+//
+//   - mechanism: [mechanism.New] takes it.
+//   - move: there are from 1 to 12 points of bodies, each once, with bounds from 0 to 1 m, not
+//     all of them 0.
+//   - stroke, lever_ratio: from 2 to 200 strokes within the mechanism's, rising, and as many
+//     ratios, from 0.001 to 1000.
+//   - shock_length: it is 0, or up to 1 km and more than the stroke, and 0 beside any_shock.
+//   - drive: [drivetrain.New] takes it; it is required beside anti_squat.
+//   - anti_squat: its stroke is within the mechanism's, its value finite, its weight from 0 to
+//     1000.
 func Find(s Search) (*Solution, error) {
 	p, err := newProblem(s)
 	if err != nil {
@@ -39,7 +44,7 @@ func Find(s Search) (*Solution, error) {
 		if !better(sum, best) {
 			continue
 		}
-		// What the search took for a mechanism that moves is solved once more in shorter steps.
+		// The search follows the motion in long steps: its answer is solved once more in short ones.
 		if r, err := p.result(x); err == nil {
 			best, result = sum, r
 		}
@@ -48,11 +53,11 @@ func Find(s Search) (*Solution, error) {
 	return result, nil
 }
 
-// better reports whether the answer from a later start is better by what could be
-// measured: the first start is the points as given.
+// better reports whether the sum of a later start is less than the best by more than can be
+// built. Of equals the first counts: the first start is the points as given.
 func better(sum, best float64) bool { return sum < 0.99*best-1e-10 }
 
-// problem is a search that was checked.
+// problem is a checked search.
 type problem struct {
 	Search
 	start *mechanism.Mechanism
@@ -62,7 +67,7 @@ type problem struct {
 	tried, locked int
 }
 
-// axis is one coordinate that may move, by up to bound, in m.
+// axis is a coordinate that may move, by up to bound, in m, either way.
 type axis struct {
 	point string
 	xy    int
@@ -188,7 +193,8 @@ func (p *problem) result(x []float64) (*Solution, error) {
 	return r, nil
 }
 
-// misses returns by how much a mechanism misses the wanted lever ratio.
+// misses returns the differences between a mechanism's lever ratio and the wanted one: the
+// root mean square, the greatest and its stroke.
 func (p *problem) misses(m *mechanism.Mechanism) (rms, worst float64, at units.Length) {
 	for i, s := range p.Stroke {
 		miss := math.Abs(m.Pose(s).LeverRatio - p.LeverRatio[i])

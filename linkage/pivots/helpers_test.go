@@ -13,6 +13,7 @@ var (
 	movable   = linkagetest.Movable
 	solved    = linkagetest.Solved
 	allFinite = linkagetest.AllFinite
+	above     = linkagetest.Above
 	badFields = linkagetest.BadFields
 	named     = linkagetest.Named
 )

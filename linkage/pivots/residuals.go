@@ -25,12 +25,13 @@ func (p *problem) moved(x []float64) mechanism.Spec {
 }
 
 const (
-	searchSteps = 16  // even steps in which a mechanism is followed on the way
-	shockWeight = 1e4 // of a metre of shock as lever ratio: its length comes before the curve
+	searchSteps = 16  // even steps in which a mechanism is followed during the search
+	shockWeight = 1e4 // lever ratio that weighs as much as 1 m of the shock: its length comes first
 )
 
-// residuals returns what is missed with the coordinates moved, or nil if the mechanism locks: the
-// lever ratios, each over the root of their number, the shock's length and the anti-squat.
+// residuals returns the differences from what is wanted with the coordinates moved, or nil if the
+// mechanism locks: those of the lever ratios, each over the root of their number, then those of the
+// shock's length and of the anti-squat, by their weights.
 func (p *problem) residuals(x []float64) []float64 {
 	p.tried++
 	m, err := mechanism.NewCoarse(p.moved(x), searchSteps)
@@ -73,8 +74,8 @@ func (p *problem) starts() [][]float64 {
 	return list
 }
 
-// linearise returns the derivatives of the residuals r at x by the coordinates,
-// from central differences, or nil if that takes a mechanism that locks.
+// linearise returns the derivatives of the residuals r at x by the coordinates, from central
+// differences, or nil if one of the mechanisms needed locks.
 func (p *problem) linearise(x, r []float64) *mat.Dense {
 	j, moved := mat.NewDense(len(r), len(x), nil), slices.Clone(x)
 	for i, a := range p.axes {

@@ -1,7 +1,6 @@
 package evaluate_test
 
 import (
-	"io/fs"
 	"slices"
 	"testing"
 
@@ -12,21 +11,20 @@ import (
 )
 
 func TestEmbeddedCases(t *testing.T) {
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for _, c := range cases(t) {
 		t.Run(c.ID, func(t *testing.T) {
 			if j := evaluate.Run(c); !j.Pass() {
 				t.Error(j.Failure())
 			}
 		})
-		return nil
-	}))
+	}
 }
 
 // Every computation has eight cases that were computed independently, and
 // refusals; all together there are enough of these.
 func TestEveryComputationIsCovered(t *testing.T) {
 	computed, refused, total := map[string]int{}, map[string]int{}, 0
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for _, c := range cases(t) {
 		switch {
 		case c.Error != nil:
 			refused[c.Computes]++
@@ -34,8 +32,7 @@ func TestEveryComputationIsCovered(t *testing.T) {
 		case c.Standing == refdata.Computed:
 			computed[c.Computes]++
 		}
-		return nil
-	}))
+	}
 	for _, name := range evaluate.Computations() {
 		if computed[name] < 8 || refused[name] < 5 {
 			t.Errorf("%s: %d computed cases, want 8; %d refusals, want 5", name, computed[name], refused[name])
@@ -55,9 +52,9 @@ var withoutCase = []string{
 // Every output that a computation gives is expected by a case.
 func TestEveryOutputHasACase(t *testing.T) {
 	given, expected := map[string]bool{}, map[string]bool{}
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for _, c := range cases(t) {
 		if c.Error != nil {
-			return nil
+			continue
 		}
 		r, err := evaluate.Compute(c)
 		require.NoError(t, err)
@@ -67,8 +64,7 @@ func TestEveryOutputHasACase(t *testing.T) {
 		for output := range c.Expect {
 			expected[c.Computes+" "+output] = true
 		}
-		return nil
-	}))
+	}
 	for output := range given {
 		if expected[output] == slices.Contains(withoutCase, output) {
 			t.Errorf("%s: expected by a case: %v", output, expected[output])
@@ -90,12 +86,12 @@ func aCase(id string) string {
 	return `{"id":"` + id + `","computes":"units.convert","given":{"kind":"length","value":"1 in"},"expect":{"value":"25.4 mm"}}`
 }
 
-// load returns every case of a file system.
-func load(fsys fs.FS) ([]refdata.Case, error) {
-	var list []refdata.Case
-	err := refdata.Each(fsys, func(c refdata.Case) error {
+// cases returns every embedded case.
+func cases(t testing.TB) (list []refdata.Case) {
+	t.Helper()
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
 		list = append(list, c)
 		return nil
-	})
-	return list, err
+	}))
+	return list
 }

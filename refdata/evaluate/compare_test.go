@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/refdata/evaluate"
 	"example.com/wheelrate/units"
@@ -49,6 +51,7 @@ func TestCompare(t *testing.T) {
 		{"quantity for a number", "100 mm", 0.1, relative(1), false},
 		{"text of a number for a number", "4.6", 4.6, nil, false},
 		{"number", 4.6, 4.6, nil, true},
+		{"one", 1.0, 1 + 0.5e-9, nil, true},
 		{"whole number", 7.0, 7, nil, true},
 		{"whole number off", 7.0, 8, nil, false},
 		{"text", "rear", "rear", nil, true},
@@ -62,7 +65,7 @@ func TestCompare(t *testing.T) {
 		{"absolute, beyond", "204.2 N/mm", 204.2501 * units.NewtonPerMillimetre, absolute("0.05 N/mm"), false},
 		{"absolute in another unit", "204.2 N/mm", 204.25 * units.NewtonPerMillimetre, absolute("50 N/m"), true},
 		{"absolute of another kind", "204.2 N/mm", 204.2 * units.NewtonPerMillimetre, absolute("1 mm"), false},
-		{"absolute star of another kind leaves the default", 4.6, 4.6, map[string]refdata.CaseTolerance{"*": {Absolute: "1 mm"}}, true},
+		{"absolute star of another kind leaves the default", 4.6, 4.6 * (1 + 0.5e-9), map[string]refdata.CaseTolerance{"*": {Absolute: "1 mm"}}, true},
 		{"absolute star of another kind is no licence", 4.6, 4.7, map[string]refdata.CaseTolerance{"*": {Absolute: "1 mm"}}, false},
 		{"absolute for a number", 4.6, 4.64, absolute("0.05"), true},
 		{"absolute for a number, on it but for rounding", 4.6, 4.65, absolute("0.05"), true}, // 4.65 − 4.6 is 0.05000000000000071 in float64
@@ -84,6 +87,7 @@ func TestCompare(t *testing.T) {
 		{"lone 0 within an absolute tolerance", "0 mm", units.Length(1e-7), absolute("0.001 mm"), true},
 		{"lone number 0 within an absolute tolerance", 0.0, 1e-13, absolute("1e-12"), true},
 		{"0 in a list, to its largest", []any{"0 mm", "-100 mm"}, []units.Length{0.9e-10, -0.1}, nil, true},
+		{"0 in a list of up to 1", []any{0.0, 1.0}, []float64{0.9e-9, 1}, nil, true},
 		{"0 in a list, beyond", []any{"0 mm", "-100 mm"}, []units.Length{1.1e-10, -0.1}, nil, false},
 		{"0 in a list of 0", []any{0.0, 0.0}, []float64{0, 1e-300}, relative(1), false},
 		{"small but not 0 in a list", []any{1e-20, 1.0}, []float64{2e-20, 1}, nil, false},
@@ -116,6 +120,38 @@ func TestCompare(t *testing.T) {
 		}
 		if math.IsNaN(c.Share) || math.IsInf(c.Share, 0) || math.IsNaN(c.Digits) {
 			t.Errorf("%s: share %g, digits %g", tt.name, c.Share, c.Digits)
+		}
+	}
+}
+
+// What is shown of texts, of a 0, of a list in which something can't be compared and of
+// one whose elements are off by the same.
+func TestAgreementOfAnOutput(t *testing.T) {
+	exact, half := map[string]refdata.CaseTolerance(nil), map[string]refdata.CaseTolerance{"x": {Relative: 0.5}}
+	for _, test := range []struct {
+		expected, got any
+		tolerance     map[string]refdata.CaseTolerance
+		want          evaluate.Agreement
+	}{
+		{"rear", "rear", exact, evaluate.Agreement{Output: "x", Expected: `"rear"`, Got: `"rear"`, Tolerance: "the same text", Digits: 17, Values: 1}},
+		{"rear", "front", exact, evaluate.Agreement{Output: "x", Expected: `"rear"`, Got: `"front"`, Tolerance: "the same text", Share: math.MaxFloat64, Values: 1, Failed: 1}},
+		{0.0, 1e-300, exact, evaluate.Agreement{Output: "x", Expected: "0", Got: "1e-300", Deviation: "1e-300", Tolerance: "exact", Share: math.MaxFloat64, Values: 1, Failed: 1}},
+		{[]any{5.0, "a", 7.0}, []float64{1, 2, 3}, exact,
+			evaluate.Agreement{Output: "x[1]", Share: math.MaxFloat64, Values: 2, Failed: 2, Problem: "expected a and got 2 are not of one kind"}},
+		{[]any{1.0, 1.0}, []float64{2, 2}, half,
+			evaluate.Agreement{Output: "x[0]", Expected: "1", Got: "2", Deviation: "1", Tolerance: "relative 0.5", Share: 2, Values: 2, Failed: 2}},
+	} {
+		if diff := cmp.Diff(test.want, compare("x", test.expected, test.got, test.tolerance)); diff != "" {
+			t.Errorf("%v and %v (-want +got):\n%s", test.expected, test.got, diff)
+		}
+	}
+	if got := compare("x", []any{1.0, 1.0}, []float64{2, 2}, half).String(); !strings.HasSuffix(got, " (the worst of 2, of which 2 failed)") {
+		t.Error(got)
+	}
+	for computes, problem := range map[string]string{"": "the answer lacks it", "spring.coil": "the answer lacks it", "units.convert": "it is no output of units.convert, which has value"} {
+		j := evaluate.Judge(refdata.Case{Computes: computes, Expect: map[string]any{"stress": 1.0}}, evaluate.Result{}, nil)
+		if diff := cmp.Diff([]evaluate.Agreement{{Output: "stress", Share: math.MaxFloat64, Values: 1, Failed: 1, Problem: problem}}, j.Outputs); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", computes, diff)
 		}
 	}
 }
@@ -185,6 +221,10 @@ func TestDigitsOfNothing(t *testing.T) {
 		{0.0, 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 17, 1e-3},
 		{1e-20, 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 17, 1e-3},
 		{0.0, 1e-8, refdata.CaseTolerance{Absolute: "1e-9"}, 0, 10},
+		{1e-20, -1e-8, refdata.CaseTolerance{Absolute: "1e-9"}, 0, 10},
+		{1.0, 1 - 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
+		{-1.0, -1 - 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
+		{1000.0, 1001.0, refdata.CaseTolerance{Absolute: "10"}, 3, 0.1},
 		{1.0, 1 + 1e-12, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
 		{[]any{0.0, 1.0}, []float64{1e-12, 1}, refdata.CaseTolerance{Absolute: "1e-9"}, 12, 1e-3},
 	} {

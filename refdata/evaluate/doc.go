@@ -1,6 +1,6 @@
 // Package evaluate runs check cases against this library. [Compute] computes what a case asks for
 // from what it gives, [Judge] compares an answer with what the case expects, and [Run] does both.
-// Cases of others run as those of package refdata do:
+// Cases of one's own run like those of package refdata:
 //
 //	err := refdata.Each(os.DirFS("mycases"), func(c refdata.Case) error {
 //		fmt.Print(evaluate.Run(c).Failure())

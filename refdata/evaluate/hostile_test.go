@@ -4,7 +4,11 @@ import (
 	"bytes"
 	"errors"
 	"flag"
+	"fmt"
+	"maps"
+	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -32,6 +36,68 @@ func slow(t *testing.T, name string, from time.Time) {
 // mostError is the longest text of an error, in bytes: about 4 kB, the last fault
 // that fits, and before each line the file and the case.
 const mostError = 10_000
+
+// finite returns where v holds NaN or an infinity, nil where it does not.
+func finite(v reflect.Value) error {
+	switch {
+	case v.Kind() == reflect.Slice:
+		for i := range v.Len() {
+			if err := finite(v.Index(i)); err != nil {
+				return fmt.Errorf("[%d]%w", i, err)
+			}
+		}
+	case v.CanFloat():
+		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
+			return fmt.Errorf(" is %v", f)
+		}
+	case v.CanInt(), v.Kind() == reflect.String:
+	default:
+		return fmt.Errorf(" is a %v", v.Type())
+	}
+	return nil
+}
+
+// judge runs a computation and checks what every one must keep: a result of finite
+// values, or one short error that names what is wrong. It reports which of the two.
+func judge(t *testing.T, name, computes string, given []byte) (refused bool) {
+	t.Helper()
+	start := time.Now()
+	r, err := evaluate.Compute(refdata.Case{Computes: computes, Given: given})
+	slow(t, name, start)
+	if (err == nil) == (r == nil) {
+		t.Errorf("%s: result %v, error %v", name, r, err)
+	}
+	for output, v := range r {
+		if fault := finite(reflect.ValueOf(v)); fault != nil {
+			t.Errorf("%s: %s%v", name, output, fault)
+		}
+	}
+	if err == nil {
+		return false
+	}
+	if slices.ContainsFunc(slices.Collect(maps.Values(sentinels)), func(s error) bool { return errors.Is(err, s) }) {
+		return true // it concerns no single field
+	}
+	if wrong := unitstest.Refusal(err, mostError); wrong != "" {
+		t.Errorf("%s: %s: %.300v", name, wrong, err)
+	}
+	return true
+}
+
+// Every computation refuses what is no object of its fields.
+func TestHostileTextsAreRefused(t *testing.T) {
+	for _, computes := range evaluate.Computations() {
+		for name, doc := range unitstest.Hostile(*hostile / 16) {
+			if name = computes + ": " + name; !judge(t, name, computes, doc) {
+				t.Errorf("%s is not refused", name)
+			}
+		}
+	}
+	deep := `{"law":` + strings.Repeat(`{"series":[`, 50000) + strings.Repeat(`]}`, 50000) + `}`
+	if !judge(t, "deep series", "spring.law", []byte(deep)) {
+		t.Error("springs in series 50 000 deep are not refused")
+	}
+}
 
 // Whatever one thing of a file is changed to, its cases are read and judged, or
 // there is one short error.
@@ -69,13 +135,9 @@ func TestSpoiledFiles(t *testing.T) {
 // Whatever one thing that a case gives is changed to, what comes out is finite,
 // or there is one short error. One case of each computation is tried.
 func TestSpoiledCases(t *testing.T) {
-	cases, err := load(refdata.CaseFiles())
-	if err != nil {
-		t.Fatal(err)
-	}
 	tried := map[string]bool{}
 	i := 0
-	for _, c := range cases {
+	for _, c := range cases(t) {
 		if tried[c.Computes] || len(c.Error) > 0 {
 			continue
 		}
@@ -84,22 +146,10 @@ func TestSpoiledCases(t *testing.T) {
 			if i++; !spoilt.Bad && !often(i) {
 				continue
 			}
-			name := c.Computes + ": " + spoilt.Name
-			var r evaluate.Result
-			var err error
-			start := time.Now()
-			n := unitstest.Allocated(func() { r, err = evaluate.Compute(refdata.Case{Computes: c.Computes, Given: spoilt.Text}) })
-			slow(t, name, start)
-			switch wrong := unitstest.Refusal(err, mostError); {
-			case err != nil && r != nil:
-				t.Errorf("%s: a result beside an error", name)
-			case err != nil && wrong != "" && !standsAlone(err) || err == nil && spoilt.Bad:
-				t.Errorf("%s: %s: %.300v", name, wrong, err)
-			}
-			for output, v := range r {
-				if fault := finite(reflect.ValueOf(v)); fault != nil {
-					t.Errorf("%s: %s%v", name, output, fault)
-				}
+			name, refused := c.Computes+": "+spoilt.Name, false
+			n := unitstest.Allocated(func() { refused = judge(t, name, c.Computes, spoilt.Text) })
+			if spoilt.Bad && !refused {
+				t.Errorf("%s is not refused", name)
 			}
 			if most := 250*len(spoilt.Text) + 1<<21; n > most {
 				t.Errorf("%s: %d bytes of memory for %d, want at most %d", name, n, len(spoilt.Text), most)
@@ -109,16 +159,6 @@ func TestSpoiledCases(t *testing.T) {
 	if len(tried) != len(evaluate.Computations()) {
 		t.Errorf("%d computations are tried of %d", len(tried), len(evaluate.Computations()))
 	}
-}
-
-// standsAlone reports whether an error is one that concerns no single field.
-func standsAlone(err error) bool {
-	for _, s := range sentinels {
-		if errors.Is(err, s) {
-			return true
-		}
-	}
-	return false
 }
 
 // Lists that a case gives are bounded, wherever they stand.
@@ -147,24 +187,9 @@ var wild = flag.Int("wild", 1, "inputs drawn at random for each case")
 // What comes of inputs with several values at an extreme is finite, or refused
 // in one short error.
 func TestWildCases(t *testing.T) {
-	cases, err := load(refdata.CaseFiles())
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range cases {
+	for _, c := range cases(t) {
 		for spoilt := range unitstest.Wild(c.Given, *wild, 1<<14) {
-			name := c.ID + " " + c.Computes + ": " + spoilt.Name
-			start := time.Now()
-			r, err := evaluate.Compute(refdata.Case{Computes: c.Computes, Given: spoilt.Text})
-			slow(t, name, start)
-			if wrong := unitstest.Refusal(err, mostError); err != nil && wrong != "" && !standsAlone(err) {
-				t.Errorf("%s: %s: %.300v", name, wrong, err)
-			}
-			for output, v := range r {
-				if fault := finite(reflect.ValueOf(v)); fault != nil {
-					t.Errorf("%s: %s%v", name, output, fault)
-				}
-			}
+			judge(t, c.ID+" "+c.Computes+": "+spoilt.Name, c.Computes, spoilt.Text)
 		}
 	}
 }

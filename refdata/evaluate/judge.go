@@ -11,20 +11,20 @@ import (
 	"example.com/wheelrate/refdata"
 )
 
-// Judgement is what came of a case.
+// Judgement is the outcome of a case.
 type Judgement struct {
 	Case    refdata.Case
 	Outputs []Agreement // one for each output expected, in alphabetical order
 	Problem string      // what is wrong with the case as a whole; "" where nothing is
 }
 
-// Run computes a case with this library and judges what comes out.
+// Run computes a case with this library and judges the result.
 func Run(c refdata.Case) Judgement {
 	result, err := Compute(c)
 	return Judge(c, result, err)
 }
 
-// Judge compares an answer to a case, a result or an error, with what the case expects.
+// Judge compares a result or an error, whoever computed it, with what the case expects.
 //
 // A case that expects outputs fails if it is refused, if an output is missing or off by more than
 // its tolerance, or if a list is longer or shorter. One that expects an error fails unless the
@@ -70,7 +70,7 @@ func firstLines(text string) string {
 	return strings.Join(lines[:most], "\n") + fmt.Sprintf("\nand %d more", more)
 }
 
-// Pass reports whether everything came out as expected.
+// Pass reports whether the result or the error is as expected.
 func (o Judgement) Pass() bool {
 	return o.Problem == "" && !slices.ContainsFunc(o.Outputs, func(c Agreement) bool { return !c.Pass() })
 }
@@ -84,8 +84,8 @@ func (o Judgement) String() string {
 	return fmt.Sprintf("%s %s %s", word, o.Case.ID, o.Case.Computes)
 }
 
-// Failure says in full why the case failed: for every output at fault what was expected, what came
-// out, the tolerance, and where the value is from. It is "" for a case that passed.
+// Failure returns why the case failed, in several lines: for each output that failed the expected
+// value, the value got and the tolerance, then the source. It is "" for a case that passed.
 func (o Judgement) Failure() string {
 	if o.Pass() {
 		return ""
@@ -105,7 +105,7 @@ func (o Judgement) Failure() string {
 	return b.String()
 }
 
-// String returns one line that says all of it.
+// String returns the comparison as one line.
 func (c Agreement) String() string {
 	if c.Problem != "" {
 		return c.Output + ": " + c.Problem

@@ -75,6 +75,27 @@ func TestRefusalsNameTheFieldsExpected(t *testing.T) {
 	}
 }
 
+// What is not named and what is named besides is listed once each, in order.
+func TestRefusalsListWhatDiffers(t *testing.T) {
+	bad := func(names ...string) (err error) {
+		for _, name := range names {
+			err = errors.Join(err, &units.FieldError{Field: name, Want: "better", Class: units.ErrRange})
+		}
+		return err
+	}
+	for want, row := range map[string]struct {
+		expected []string
+		err      error
+	}{
+		"expected to be refused for rate; named besides: load, travel; the error was: ": {[]string{"rate"}, bad("rate", "travel", "load", "travel")},
+		"expected to be refused for rate, load; not named: load; the error was: ":       {[]string{"rate", "load"}, bad("rate")},
+	} {
+		if got := evaluate.Judge(refdata.Case{Error: row.expected}, nil, row.err).Problem; !strings.HasPrefix(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 // An error of very many fields does not flood the report.
 func TestLongErrorsAreCut(t *testing.T) {
 	refused := func(text string) string {
@@ -87,7 +108,9 @@ func TestLongErrorsAreCut(t *testing.T) {
 	if got := refused(strings.Repeat("x\n", 12) + "and 88 more"); !strings.HasSuffix(got, "\nand 90 more") {
 		t.Errorf("%q", got)
 	}
-	if got := refused("one\ntwo"); got != "refused: one\ntwo" {
-		t.Errorf("%q", got)
+	for _, whole := range []string{"one\ntwo", strings.Repeat("x\n", 9) + "the tenth"} {
+		if got := refused(whole); got != "refused: "+whole {
+			t.Errorf("%q", got)
+		}
 	}
 }

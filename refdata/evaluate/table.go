@@ -8,7 +8,7 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-// Result is what a computation gives: the outputs by the names of the case format. Each value is a
+// Result holds the outputs of a computation by their names in the case format. Each value is a
 // quantity of package units, a float64, an int, a string, or a slice of one of these.
 type Result map[string]any
 
@@ -25,9 +25,9 @@ func Computations() []string {
 	return names
 }
 
-// Compute computes what a case asks for from what it gives. Only c.Computes and c.Given are looked
-// at. The error lists every bad field as a [*units.FieldError]; a computation that is not known is
-// one in "computes".
+// Compute runs the computation c.Computes on the input c.Given, at most [refdata.CaseLimit] bytes. No
+// other field of c is used. The error has a [*units.FieldError] for every bad field; that of an
+// unknown computation is "computes".
 func Compute(c refdata.Case) (Result, error) {
 	bad := units.Checker{Package: "evaluate"}
 	row := find(c.Computes)
@@ -50,16 +50,16 @@ func find(name string) *computation {
 	return nil
 }
 
-// computation is a row of the table: its name, those of its outputs, and how these come of what is
-// given.
+// computation is a row of the table: its name, the names of its outputs, and how to compute these
+// from the input of a case.
 type computation struct {
 	name    string
 	outputs []string
 	compute func(given []byte) (Result, error)
 }
 
-// output is a value that an answer has: its name, and how to get it. It is not known where an input
-// was left out that it takes.
+// output is a value that an answer has: its name, and how to get it. It is not known if an optional
+// input that it needs was left out.
 type output[A any] struct {
 	name string
 	get  func(A) (value any, known bool)
@@ -68,9 +68,9 @@ type output[A any] struct {
 // mostValues is how many values a list of a case may give.
 const mostValues = 1000
 
-// computes makes a row. What a case gives is decoded into an In, strictly. Answer records all that
-// is wrong with it; what it returns counts only where nothing is. It runs on what could be read
-// where something couldn't, so that one fault hides no other.
+// computes returns a row. The input of a case is decoded strictly into an In. Answer records its
+// faults in c, and returns what the outputs are got from; that is used only if there are no faults.
+// Answer also runs where some values could not be decoded, so that one fault hides no other.
 func computes[In, A any](name string, answer func(c *units.Checker, in In) A, outputs ...output[A]) computation {
 	row := computation{name: name}
 	for _, o := range outputs {
@@ -98,7 +98,7 @@ func computes[In, A any](name string, answer func(c *units.Checker, in In) A, ou
 	return row
 }
 
-// by makes an answer of a function that checks its input itself.
+// by returns the answer function of a function that checks its input itself.
 func by[In, A any](f func(In) (A, error)) func(*units.Checker, In) A {
 	return func(c *units.Checker, in In) A {
 		a, err := f(in)

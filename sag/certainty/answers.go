@@ -9,39 +9,38 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// stage is how many answers one end has, each stage more than the last.
+// stage is how much of an outcome exists. Each stage includes those before it.
 type stage int
 
 const (
-	nothing stage = iota // no wheel carries this load, or no curve has this table
-	loaded               // the load, and what the target needs
-	sprung               // and what the spring takes over its travel
-	placed               // and where the wheel stands, be it held at an end of the travel
-	resting              // and the rates there, for the spring alone carries the load
+	nothing stage = iota // the inputs are impossible: no sprung load, no curve or no spring
+	sprung               // the load, what meets the target, and the reserve
+	placed               // where the wheel stands, also at an end of its travel
+	resting              // the rates there: the spring alone carries the load
 )
 
-// outcome is what one end does; NaN stands for a quantity that it does not have.
+// outcome is what one end does. A quantity that it does not have is NaN.
 type outcome struct {
 	stage stage
 	state sag.State
-	// What the target needs, whatever is fitted.
+	// What meets the target.
 	idealRate     units.Stiffness
 	preloadWanted units.Length
 	fillWanted    units.GaugePressure
-	misread       units.Length // how far off the ring is read
+	misread       units.Length // error of the reading of the ring
 	curve         *linkage.Curve
 }
 
-// answers are those for one end, in the order of the fields of [EndBudget] and [EndSimulation].
+// answers lists the answers for one end in the order of the fields of [EndBudget].
 var answers = [...]struct {
 	field string
-	from  stage // the first that has it
+	from  stage // the first stage that has the answer
 	of    func(o *outcome) float64
 }{
-	{"Load", loaded, func(o *outcome) float64 { return float64(o.state.Load) }},
-	{"IdealRate", loaded, func(o *outcome) float64 { return float64(o.idealRate) }},
-	{"PreloadWanted", loaded, func(o *outcome) float64 { return float64(o.preloadWanted) }},
-	{"FillWanted", loaded, func(o *outcome) float64 { return float64(o.fillWanted) }},
+	{"Load", sprung, func(o *outcome) float64 { return float64(o.state.Load) }},
+	{"IdealRate", sprung, func(o *outcome) float64 { return float64(o.idealRate) }},
+	{"PreloadWanted", sprung, func(o *outcome) float64 { return float64(o.preloadWanted) }},
+	{"FillWanted", sprung, func(o *outcome) float64 { return float64(o.fillWanted) }},
 	{"Sag", placed, func(o *outcome) float64 { return o.state.Rest.Sag }},
 	{"ShockSag", placed, func(o *outcome) float64 { return o.state.Rest.ShockSag }},
 	{"Travel", placed, func(o *outcome) float64 { return float64(o.state.Rest.Travel) }},
@@ -67,13 +66,13 @@ func existing(f units.Frequency) float64 {
 	return math.NaN()
 }
 
-// Where the answers of the two ends stand in a vector, and their frequency ratio.
+// A vector holds perEnd answers of the front, perEnd of the rear and the frequency ratio.
 const (
 	perEnd      = len(answers)
 	ratioAnswer = 2 * perEnd
 )
 
-// vector is all answers; NaN stands for one that the bike does not have.
+// vector is all answers for a bike. One that the bike does not have is NaN.
 type vector [ratioAnswer + 1]float64
 
 // join returns the answers of both ends.
@@ -102,8 +101,8 @@ func has[V any](m *model, i int) *V {
 	return new(V)
 }
 
-// fill sets the answers of a [Budget] or a [Simulation], each by its make from a source that has
-// them all in the order of a vector.
+// fill sets the answers of a [Budget] or a [Simulation]. The make method of each takes answer k of
+// a vector from the source, and reports whether the answer exists; if not, it stays nil.
 func fill[S any](b any, source S) {
 	set := func(field reflect.Value, k int) {
 		one := reflect.New(field.Type().Elem())

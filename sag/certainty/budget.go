@@ -8,70 +8,74 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Budget is the answers for a bike with their uncertainties, to first order.
+// Budget is the answers for both ends of a bike, each with its standard uncertainty to first order.
 type Budget struct {
 	Front *EndBudget `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
 	Rear  *EndBudget `json:"rear,omitempty"`
-	// FrequencyRatio is the front's FastFrequency over the rear's.
+	// FrequencyRatio is the FastFrequency of the front over that of the rear; nil if either is nil.
 	FrequencyRatio *Answer[float64] `json:"frequency_ratio,omitempty"`
-	// Exact are the fields of [Uncertainty] that were not stated, such as "rear.spring_rate".
+	// Exact lists the inputs of the bike that were taken as exact because their [Uncertainty] is 0,
+	// such as "rear.spring_rate".
 	Exact []string `json:"exact"`
 }
 
-// EndBudget is the answers for one end, as it was chosen. Those that the end does not have are nil:
-// those of a coil for an air spring and the other way round, the rest if the load tops or bottoms
-// the end out, a frequency if the wheel rate is not more than 0, a fill if none meets the target.
+// EndBudget is the answers for one end with the spring, preload, fill and spacers chosen for it.
+// Load, Energy, DropHeight, FullForce and FullRatio are always set. IdealRate and PreloadWanted are
+// nil for an air spring, FillWanted is nil for a coil spring, and each is nil if no such value meets
+// the target. All others are nil if the load tops or bottoms the end out, and the frequencies also
+// if their wheel rate is not more than 0.
 type EndBudget struct {
 	Load *Answer[units.Force] `json:"load"` // sprung, at the wheel
 
-	// What the target needs, whatever is set: independent of the errors of preload and fill, of
-	// friction and of temperature.
-	IdealRate     *Answer[units.Stiffness]     `json:"ideal_rate,omitempty"`     // with the least preload of the collar
-	PreloadWanted *Answer[units.Length]        `json:"preload_wanted,omitempty"` // of the spring that is fitted
-	FillWanted    *Answer[units.GaugePressure] `json:"fill_wanted,omitempty"`    // with the spacers that are fitted
+	// What meets the target sag. Errors of preload, fill, friction and temperature have no effect
+	// on these three.
+	IdealRate     *Answer[units.Stiffness]     `json:"ideal_rate,omitempty"`     // at the least preload of the collar
+	PreloadWanted *Answer[units.Length]        `json:"preload_wanted,omitempty"` // of the chosen spring
+	FillWanted    *Answer[units.GaugePressure] `json:"fill_wanted,omitempty"`    // with the chosen spacers
 
-	// What the spring or the fill does.
+	// What the end does as chosen.
 	Sag      *Answer[float64]      `json:"sag,omitempty"`       // of the wheel, over its full travel
 	ShockSag *Answer[float64]      `json:"shock_sag,omitempty"` // of the shock, over its stroke
 	Travel   *Answer[units.Length] `json:"travel,omitempty"`    // of the wheel, at rest
 	Stroke   *Answer[units.Length] `json:"stroke,omitempty"`    // of the shock, at rest
-	// StrokeReading is Stroke with the error of reading it: a reading within twice its uncertainty
-	// does not contradict the prediction.
+	// StrokeReading is Stroke as a ring shows it: its uncertainty includes that of the reading. A
+	// reading within two standard uncertainties agrees with the prediction.
 	StrokeReading *Answer[units.Length]    `json:"stroke_reading,omitempty"`
-	WheelRate     *Answer[units.Stiffness] `json:"wheel_rate,omitempty"`
-	Frequency     *Answer[units.Frequency] `json:"frequency,omitempty"`
-	FastWheelRate *Answer[units.Stiffness] `json:"fast_wheel_rate,omitempty"`
-	FastFrequency *Answer[units.Frequency] `json:"fast_frequency,omitempty"`
-	TravelLeft    *Answer[units.Length]    `json:"travel_left,omitempty"`
-	EnergyLeft    *Answer[units.Energy]    `json:"energy_left,omitempty"`
-	Energy        *Answer[units.Energy]    `json:"energy,omitempty"` // of [sag.Reserve], as are the next two
-	DropHeight    *Answer[units.Length]    `json:"drop_height,omitempty"`
-	FullForce     *Answer[units.Force]     `json:"full_force,omitempty"`
-	FullRatio     *Answer[float64]         `json:"full_ratio,omitempty"` // FullForce over Load
+	WheelRate     *Answer[units.Stiffness] `json:"wheel_rate,omitempty"`      // at rest, of slow movements
+	Frequency     *Answer[units.Frequency] `json:"frequency,omitempty"`       // of WheelRate
+	FastWheelRate *Answer[units.Stiffness] `json:"fast_wheel_rate,omitempty"` // at rest, of fast movements
+	FastFrequency *Answer[units.Frequency] `json:"fast_frequency,omitempty"`  // of FastWheelRate
+	TravelLeft    *Answer[units.Length]    `json:"travel_left,omitempty"`     // of the wheel, from rest to full travel
+	EnergyLeft    *Answer[units.Energy]    `json:"energy_left,omitempty"`     // taken up over TravelLeft
+	Energy        *Answer[units.Energy]    `json:"energy,omitempty"`          // that of [sag.Reserve]
+	DropHeight    *Answer[units.Length]    `json:"drop_height,omitempty"`     // that of [sag.Reserve]
+	FullForce     *Answer[units.Force]     `json:"full_force,omitempty"`      // that of [sag.Reserve]
+	FullRatio     *Answer[float64]         `json:"full_ratio,omitempty"`      // FullForce over Load
 
-	// Rivals are the springs of the shelf that take over if the true load is less or more than the
-	// stated one: at most one softer, one harder.
+	// Rivals lists the springs of the shelf that would be chosen instead if the true load were less
+	// or more than the stated one: at most one for less, then at most one for more.
 	Rivals []Rival `json:"rivals,omitempty"`
 }
 
-// Answer is an answer with its standard uncertainty.
+// Answer is a value with its standard uncertainty and what contributes to that.
 type Answer[Q ~float64] struct {
 	Value       Q `json:"value"`       // with every input as stated
-	Uncertainty Q `json:"uncertainty"` // one standard deviation
-	// Dominant is the input with the largest share of the variance; empty if Uncertainty is 0.
+	Uncertainty Q `json:"uncertainty"` // one standard deviation, 0 or more
+	// Dominant is the input that contributes most; empty if Uncertainty is 0.
 	Dominant string `json:"dominant"`
-	// Contributions are those of more than a billionth of Uncertainty, largest first.
+	// Contributions lists the inputs whose effect is more than a billionth of Uncertainty, the
+	// largest first.
 	Contributions []Contribution[Q] `json:"contributions"`
 }
 
-// Contribution is what one input does to an answer.
+// Contribution is what the error of one input does to an answer.
 type Contribution[Q ~float64] struct {
 	Input string `json:"input"` // the field of [Uncertainty], such as "rear.preload"
-	// Effect is the change of the answer if the input is more by one standard uncertainty. Of a
-	// field for several inputs, such as the travels of a table, it is the root of the sum of their
-	// squares.
+	// Effect is the change of the answer when the input grows by one standard uncertainty. If the
+	// field stands for several inputs, such as the travels of a table, it is the root of the sum of
+	// the squares of their effects.
 	Effect Q       `json:"effect"`
-	Share  float64 `json:"share"` // of the variance; all shares add to 1
+	Share  float64 `json:"share"` // of the variance, from 0 to 1; the shares of all inputs add to 1
 }
 
 // Propagate returns the standard uncertainties of the answers for a bike by the law of propagation
@@ -79,20 +83,20 @@ type Contribution[Q ~float64] struct {
 //
 //	u²(y) = Σ (∂y/∂xᵢ)²·u²(xᵢ)
 //
-// (JCGM 100:2008, equation 10, from memory). Spring, preload, fill and spacers are held as they
-// were chosen. ∂y/∂x is a central difference of [sag.End.Under] over a ten-thousandth of the
-// input's natural size either way; one-sided at the edge of what the input can be, such as an
-// exponent of 1.
+// (JCGM 100:2008, equation 10, from memory). The spring, preload, fill and spacers stay as chosen.
+// ∂y/∂x is a central difference of [sag.End.Under], a ten-thousandth of the largest uncertainty
+// that the input may have to either side. It is one-sided where only one side is possible, as for
+// an exponent of 1.
 //
-// First order holds for errors so small that the answer is straight over them. They may be too
-// large near an end of the travel, at the step between two pieces of a monotone table, where a port
-// closes or a free piston lifts off: compare with [Simulate].
+// First order is good as long as the answer changes in proportion to the errors. It may not be near
+// an end of the travel, at a step between two pieces of a monotone table, where a port closes and
+// where a free piston lifts off: compare it with [Simulate] there.
 //
-// The error names every bad field of the uncertainty, such as rear.preload, and front or rear for
-// an end without a curve or a choice.
+// The error names every bad field of the uncertainty, such as rear.preload, and front or rear if
+// that end has no curve or no choice.
 //
-// Not modelled: errors that depend on each other, such as of two masses read off one scale that
-// reads too much; errors of the models themselves.
+// Not modelled: errors that depend on each other, such as those of two masses read on one scale
+// that reads too much; errors of the models themselves.
 func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 	c := units.Checker{Package: "sag"}
 	m := check(&c, s, u)
@@ -111,9 +115,9 @@ func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 	return b, nil
 }
 
-// differenceStep is the step of a difference over an input's natural size. The error of the
-// difference is about the square of the step; that of a rest, 1e-13 of the stroke, over the step is
-// less.
+// differenceStep is the step of a difference, relative to the size of the input. The relative error
+// of a central difference is about its square, 1e-8. The error of a rest, 1e-13 of the stroke, adds
+// 1e-9.
 const differenceStep = 1e-4
 
 // firstOrder is a model to first order.
@@ -136,7 +140,7 @@ func (m *model) firstOrder() ([2]outcome, *firstOrder) {
 		if in.ends == [2]bool{} {
 			continue
 		}
-		// moved returns the answers with the input off by a deviation.
+		// moved returns the answers with the input off its value by a deviation.
 		moved := func(by float64) vector {
 			ends := nominal
 			in.by(by)
@@ -169,7 +173,8 @@ func (m *model) firstOrder() ([2]outcome, *firstOrder) {
 	return nominal, l
 }
 
-// rounding is the part of an answer's uncertainty below which an effect is rounding.
+// rounding is the largest effect, relative to the uncertainty of the answer, that is ignored as
+// rounding.
 const rounding = 1e-9
 
 // make sets a to answer k and reports whether its value and its uncertainty are finite.

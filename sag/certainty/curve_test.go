@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/diff/fd"
 
 	"example.com/wheelrate/linkage"
@@ -11,6 +12,7 @@ import (
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // Behind any curve, implicit differentiation of F_w(w) = load gives
@@ -70,19 +72,8 @@ func TestTableOfTwoIsAConstantRatio(t *testing.T) {
 	whole := propagate(t, j, certainty.Uncertainty{Rear: certainty.EndUncertainty{LeverRatio: 0.01}}).Rear
 	table(&j, 0, tRatio*tStroke)
 	off := propagate(t, j, certainty.Uncertainty{Rear: certainty.EndUncertainty{TableTravel: 0.01 * tRatio * tStroke}}).Rear
-	for _, a := range []struct {
-		what        string
-		whole, tabl float64
-	}{
-		{"ideal rate", effectOf(t, whole.IdealRate), effectOf(t, off.IdealRate)},
-		{"sag", effectOf(t, whole.Sag), effectOf(t, off.Sag)},
-		{"travel", effectOf(t, whole.Travel), effectOf(t, off.Travel)},
-		{"travel left", effectOf(t, whole.TravelLeft), effectOf(t, off.TravelLeft)},
-		{"wheel rate", effectOf(t, whole.WheelRate), effectOf(t, off.WheelRate)},
-		{"drop height", effectOf(t, whole.DropHeight), effectOf(t, off.DropHeight)},
-		{"full force", effectOf(t, whole.FullForce), effectOf(t, off.FullForce)},
-	} {
-		near(t, a.what, a.tabl, a.whole, 1e-6)
+	if diff := cmp.Diff(effects(t, *whole), effects(t, *off), unitstest.Approx(1e-6)); diff != "" {
+		t.Errorf("(-ratio +table):\n%s", diff)
 	}
 }
 
@@ -99,21 +90,16 @@ func TestTableErrorsAddLagrangePolynomials(t *testing.T) {
 	const load, target = handLoad, tSag * tStroke
 	variance := 0.0
 	for i := 1; i < n; i++ {
-		// In steps of h: ℓ is the product, ℓ′ the sum of products less a factor.
-		l, slope := 1.0, 0.0
-		for k := range n {
-			if k == i {
-				continue
-			}
-			l *= (target/h - float64(k)) / float64(i-k)
-			part := 1 / (h * float64(i-k))
-			for m := range n {
-				if m != i && m != k {
-					part *= (target/h - float64(m)) / float64(i-m)
+		lagrange := func(x float64) float64 { // in steps of h
+			l := 1.0
+			for k := range n {
+				if k != i {
+					l *= (x - float64(k)) / float64(i-k)
 				}
 			}
-			slope += part
+			return l
 		}
+		l, slope := lagrange(target/h), fd.Derivative(lagrange, target/h, &fd.Settings{Formula: fd.Central, Step: 1e-4})/h
 		ds := -l / tRatio
 		if i == n-1 {
 			ds += tSag / tRatio

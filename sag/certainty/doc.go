@@ -1,10 +1,10 @@
-// Package certainty says how sure the answers for a bike are: the uncertainty of every answer that
-// the uncertainties of the inputs lead to.
+// Package certainty computes the uncertainty of the answers for a bike from the uncertainties of
+// its inputs.
 //
-// A [Setup] is a bike with what was chosen for it, and an [Uncertainty] states how well its inputs
-// are known. [Propagate] returns the standard uncertainty of each answer to first order, with the
-// share of every input, and the springs of the shelf that may be the right ones instead. [Simulate]
-// draws the inputs at random and counts.
+// A [Setup] is a bike with the springs, preload and fill chosen for it. An [Uncertainty] states how
+// well its inputs are known. [Propagate] returns the standard uncertainty of each answer to first
+// order, with the share of each input, and the other springs of the shelf that may be the right
+// ones. [Simulate] draws the inputs at random and returns the spread of the answers.
 //
 //	rider ± 2 kg  ──┐
 //	rate ± 2 %    ──┤   held: spring, preload,   ┌─ stroke 16.0 ± 0.6 mm
@@ -24,6 +24,6 @@
 //	fmt.Println(stroke.Value, "±", stroke.Uncertainty, "mostly by", stroke.Dominant)
 //	fmt.Println("taken as exact:", budget.Exact)
 //
-// Not modelled: errors that depend on each other, errors of the models themselves, the answers for
-// both ends together.
+// Not modelled: errors that depend on each other, errors of the models themselves, and answers that
+// take both ends together, other than the ratio of their frequencies.
 package certainty

@@ -4,33 +4,15 @@ import (
 	"fmt"
 	"log"
 
-	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
-	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
-// exampleSetup is invented: a constant ratio of 2.5 behind, one chamber in front.
+// exampleSetup is that of an invented bike: a constant ratio of 2.5 behind, springs of 62 and of
+// 70 N/mm with 4 mm of preload, and one chamber in front.
 func exampleSetup() certainty.Setup {
-	sheet, err := setup.NewSheet(setup.Job{
-		Schema: setup.JobSchema,
-		Masses: sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 20 * units.Kilogram,
-			UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, RearShare: 0.6},
-		Ambient: airspring.SeaLevel,
-		Front: setup.EndJob{Spec: fit.Spec{
-			Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre}}, Sag: 0.2,
-			Air: &fit.Chamber{Spec: airspring.Spec{Bore: 35 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre, Exponent: 1.3}, MaxFill: units.BarGauge(10)},
-		}},
-		Rear: setup.EndJob{Spec: fit.Spec{
-			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
-			Coil: &fit.Shelf{Collar: fit.Collar{PreloadMin: 4 * units.Millimetre, PreloadMax: 4 * units.Millimetre}, Springs: []fit.ShelfSpring{
-				{Rate: 62 * units.NewtonPerMillimetre, SolidTravel: 72 * units.Millimetre},
-				{Rate: 70 * units.NewtonPerMillimetre, SolidTravel: 70 * units.Millimetre}}},
-		}},
-	})
+	sheet, err := setup.NewSheet(shelfJob(62e3, 70e3))
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -80,8 +62,8 @@ func ExampleSimulate() {
 	fmt.Printf("sag of the fork %.0f %%, 95 %% of the draws from %.0f to %.0f %%\n", 100*fork.Sag.Mean, 100*fork.Sag.Low, 100*fork.Sag.High)
 	fmt.Println("held at the top:", fork.HeldAtTop, "collapsed:", fork.Collapses, "impossible:", fork.Impossible)
 	// By hand: the fork carries (0.4·100 − 2)·g·sin 64° = 334.9 N on 962.1 mm², so
-	// its gas is at P = 449.5 kPa, and s = V/A·(1 − p₀/P) falls by 250 cm³/962.1 mm²/P
-	// = 5.78 mm for 0.1 bar: 3.6 % of 160 mm, of which 1.96 either way hold 95 %.
+	// its gas is at P = 446.1 kPa, and s = V/A·(1 − p₀/P) falls by 250 cm³/962.1 mm²/P
+	// = 5.82 mm for 0.1 bar: 3.6 % of 160 mm, of which 1.96 either way hold 95 %.
 
 	// Output:
 	// sag of the fork 20 %, 95 % of the draws from 13 to 27 %

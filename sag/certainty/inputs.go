@@ -8,39 +8,42 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// input is one number that may be off its value. Several share a name where a field of
-// [Uncertainty] speaks of several.
+// input is one number that may be off its value. Inputs that one field of [Uncertainty] stands for
+// have the same name.
 type input struct {
 	name string
 	ends [2]bool // whose answers depend on it
-	u    float64 // standard uncertainty, in SI units or as a fraction, as in move
+	u    float64 // standard uncertainty, in the unit of a deviation
 	move
 }
 
-// move is how an input deviates from its value.
+// move is how an input deviates from its value. Deviations are in SI units or, of a relative
+// uncertainty, fractions.
 type move struct {
-	scale  float64         // the input's natural size, which bounds its uncertainty
-	lo, hi float64         // the deviations that leave the input possible
+	scale  float64         // the size of the input: its largest uncertainty
+	lo, hi float64         // the least and the greatest possible deviation
 	by     func(d float64) // sets the input to its value plus a deviation
 }
 
-// between returns the move of a quantity that stays inside an interval.
+// between returns the move of a quantity that is possible from lo to hi.
 func between[Q ~float64](v *Q, lo, hi, size Q) move {
 	stated := *v
 	return move{float64(size), float64(lo - stated), float64(hi - stated), func(d float64) { *v = stated + Q(d) }}
 }
 
-// around is that of any value, upward that of 0 or more, and above that of 0 or more with the value
-// itself as its size: of a mass, a volume, or a factor of 1.
+// around returns the move of a quantity that may have any value, upward that of a quantity of 0 or
+// more, and above that of a quantity of 0 or more whose size is its value.
 func around[Q ~float64](v *Q, size Q) move { return between(v, Q(math.Inf(-1)), Q(math.Inf(1)), size) }
 func upward[Q ~float64](v *Q, size Q) move { return between(v, 0, Q(math.Inf(1)), size) }
 func above[Q ~float64](v *Q) move          { return upward(v, *v) }
 
-// mostReadings bounds the travels of a table that are inputs: the setup is worked out for each.
+// mostReadings is the most travels of a table that are inputs. Each costs two evaluations of the
+// setup.
 const mostReadings = 100
 
-// Check records what is wrong with an uncertainty of a setup's inputs, such as rear.preload. The
-// ends need no choice. An end at fault has no curve, and a size that it lacks bounds nothing.
+// Check records every field of an uncertainty that is wrong for a setup, such as rear.preload. The
+// ends of the setup need no choice. If an end has no curve, or no value for an input, the
+// uncertainties that this would limit are not limited.
 func (u Uncertainty) Check(c *units.Checker, s Setup) { newModel(s, u).declare(c) }
 
 // part is a part of a model's inputs.
@@ -52,7 +55,7 @@ type part struct {
 	lacks string  // why a setup has none of its inputs
 }
 
-// unless returns why a setup has no use for a field, and nothing if it has.
+// unless returns why a setup does not have an input, and "" if it has.
 func unless(has bool, why string) string {
 	if has {
 		return ""
@@ -60,11 +63,11 @@ func unless(has bool, why string) string {
 	return why
 }
 
-// declare checks one field of an uncertainty and notes its inputs, or that it is exact. Useless is
-// from unless.
+// declare checks one field of an uncertainty and adds its inputs to the model, or its name to the
+// exact ones. Useless is a result of unless.
 func declare[Q ~float64](p part, field string, u Q, useless string, moves ...move) {
 	field, useless = p.at+field, cmp.Or(p.lacks, useless)
-	most := 0.0 // unlimited, for a setup at fault may have no sizes
+	most := 0.0 // no limit: the value of the input is missing
 	if len(moves) > 0 {
 		most = moves[0].scale
 	}
@@ -85,8 +88,8 @@ func declare[Q ~float64](p part, field string, u Q, useless string, moves ...mov
 	}
 }
 
-// declare checks the uncertainties and notes every input that may be off, in the order of the
-// fields of [Uncertainty].
+// declare checks all fields of the uncertainty and adds their inputs to the model, in the order of
+// the fields.
 func (m *model) declare(c *units.Checker) {
 	u, j := &m.stated, &m.masses
 	both, gas := part{m, c, "", [2]bool{true, true}, ""}, part{m, c, "", [2]bool{}, ""}
@@ -121,13 +124,13 @@ func (m *model) declare(c *units.Checker) {
 	m.ends[1].declare(rear, &u.Rear)
 }
 
-// declare does the same for one end.
+// declare does this for one end.
 func (e *end) declare(p part, u *EndUncertainty) {
-	var stroke units.Length // unlimited for a bad curve
+	var stroke units.Length // 0, no limit, without a curve
 	if e.Curve != nil {
 		stroke = e.Curve.Stroke()
 	}
-	var weight units.Force // unlimited while the rider is still to come
+	var weight units.Force // 0, no limit, without a rider
 	if p.masses.Scaled() || p.masses.RiderMass != 0 {
 		weight = p.masses.Total().Weight()
 	}
@@ -160,7 +163,7 @@ func (e *end) declareCoil(p part, u *EndUncertainty, stroke units.Length) {
 	}
 	declare(p, "spring_rate", u.SpringRate, useless, rates...)
 	for i := range p.inputs[first:] {
-		if i != e.fitted { // no answer depends on a spring that is not fitted
+		if i != e.fitted { // no answer depends on the other springs
 			p.inputs[first+i].ends = [2]bool{}
 		}
 	}

@@ -2,7 +2,6 @@ package certainty
 
 import (
 	"math"
-	"reflect"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -10,14 +9,8 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
-
-func near(t *testing.T, what string, got, want, rel float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= rel*math.Abs(want)) {
-		t.Errorf("%s: got %v, want %v within %v", what, got, want, rel)
-	}
-}
 
 // at returns where an answer stands in a vector: that of the front end.
 func at(t *testing.T, field string) int {
@@ -29,26 +22,6 @@ func at(t *testing.T, field string) int {
 	}
 	t.Fatalf("no answer %s", field)
 	return 0
-}
-
-// The table of answers has the fields of a budget and of a simulation that hold
-// answers, each once and in their order.
-func TestTableOfAnswersIsThatOfTheFields(t *testing.T) {
-	var want []string
-	for k := range answers {
-		want = append(want, answers[k].field)
-	}
-	for what, of := range map[string]reflect.Type{"budget": reflect.TypeFor[EndBudget](), "simulation": reflect.TypeFor[EndSimulation]()} {
-		var got []string
-		for i := range of.NumField() {
-			if f := of.Field(i); f.Type.Kind() == reflect.Pointer {
-				got = append(got, f.Name)
-			}
-		}
-		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("%s (-table +fields):\n%s", what, diff)
-		}
-	}
 }
 
 // Effects add as the root of their squares and stand largest first, those alike in
@@ -63,10 +36,9 @@ func TestEffectsAddBySquares(t *testing.T) {
 	want := Answer[float64]{Value: 0.3, Uncertainty: 5, Dominant: "c", Contributions: []Contribution[float64]{
 		{"c", 4, 16.0 / 25}, {"a", -2, 4.0 / 25}, {"d", 2, 4.0 / 25}, {"e", -1, 1.0 / 25},
 	}}
-	near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 1e-15*math.Abs(b) })
 	var got Answer[float64]
-	if has := got.make(&l, k); !has || cmp.Diff(want, got, near) != "" {
-		t.Errorf("%v (-want +got):\n%s", has, cmp.Diff(want, got, near))
+	if has, diff := got.make(&l, k), cmp.Diff(want, got, unitstest.Approx(1e-15)); !has || diff != "" {
+		t.Errorf("%v (-want +got):\n%s", has, diff)
 	}
 	want = Answer[float64]{Contributions: []Contribution[float64]{}}
 	if has := got.make(&l, at(t, "Load")); !has || cmp.Diff(want, got) != "" {
@@ -94,82 +66,52 @@ func TestAnswersAreFinite(t *testing.T) {
 	}
 }
 
-// The probability of the other spring is that of a normal distribution beyond
-// the edge, by hand: 3 and 4 N/mm off together are 5, Φ(−1) = 0.158655254,
-// Φ(−2) = 0.0227501319, and the larger of the two is to be known better.
-func TestRivalIsDecidedByTheNormalDistribution(t *testing.T) {
-	const ideal = 100.0
-	type effects = []Contribution[units.Stiffness]
+// Of inputs that decide alike the first is named, and the rates last. Where nothing is
+// uncertain nothing decides, even at the edge itself. By hand: Φ(−1) = 0.158655254.
+func TestRivalIsDecidedByTheLargestShare(t *testing.T) {
 	for _, test := range []struct {
-		name          string
-		effects       effects
-		u, mark, edge float64
-		probability   float64
-		input         string
-		share         float64
+		effect, rates, edge units.Stiffness // N/m, of an ideal rate of 100
+		probability         float64
+		input               string
+		share               float64
 	}{
-		{name: "harder", effects: effects{{Input: "a", Effect: -3}}, u: 3, mark: 4, edge: 105, probability: 0.158655254, input: "mark", share: 0.64},
-		{name: "softer", effects: effects{{Input: "a", Effect: -3}}, u: 3, mark: 4, edge: 90, probability: 0.0227501319, input: "mark", share: 0.64},
-		{name: "inputs", effects: effects{{Input: "a", Effect: -4}}, u: 4, mark: 3, edge: 95, probability: 0.158655254, input: "a", share: 0.64},
-		{name: "of one", effects: effects{{Input: "a", Effect: 1}}, u: 1, edge: 101, probability: 0.158655254, input: "a", share: 1},
-		{name: "alike, the input first", effects: effects{{Input: "a", Effect: 3}}, u: 3, mark: 3, edge: 100, probability: 0.5, input: "a", share: 0.5},
-		{name: "exact", edge: 101},
-		{name: "exact, and at the edge", edge: 100},
+		{-4, 3, 95, 0.158655254, "a", 0.64}, {-3, 4, 105, 0.158655254, "mark", 0.64}, {3, 3, 100, 0.5, "a", 0.5}, {0, 0, 101, 0, "", 0}, {0, 0, 100, 0, "", 0},
 	} {
-		answer := &Answer[units.Stiffness]{Value: ideal, Uncertainty: units.Stiffness(test.u), Contributions: test.effects}
-		r := Rival{EdgeRate: units.Stiffness(test.edge)}
-		r.decide(answer, "mark", test.mark/ideal)
-		near(t, test.name+": probability", r.Probability, test.probability, 1e-8)
-		near(t, test.name+": share", r.Share, test.share, 1e-12)
-		if r.Input != test.input {
-			t.Errorf("%s: %q decides, want %q", test.name, r.Input, test.input)
-		}
-		if len(answer.Contributions) != len(test.effects) {
-			t.Errorf("%s: the answer was changed: %+v", test.name, answer)
+		answer := &Answer[units.Stiffness]{Value: 100, Uncertainty: units.Stiffness(math.Abs(float64(test.effect))), Contributions: []Contribution[units.Stiffness]{{Input: "a", Effect: test.effect}}}
+		r := Rival{EdgeRate: test.edge}
+		r.decide(answer, "mark", float64(test.rates)/100)
+		want := Rival{EdgeRate: test.edge, Probability: test.probability, Input: test.input, Share: test.share}
+		if diff := cmp.Diff(want, r, unitstest.Approx(1e-8)); diff != "" {
+			t.Errorf("%+v (-want +got):\n%s", test, diff)
 		}
 	}
 }
 
-// The truncated normal against its own density, integrated.
+// The truncated normal against its own density, integrated. A number may be as
+// near to 0 or 1 as the generator gives it, and the value is finite and as far out
+// as that: Φ⁻¹(2⁻⁵³) = −8.2095 (gonum).
 func TestTruncatedNormalHasTheDensityWithinItsBounds(t *testing.T) {
+	inf := math.Inf(1)
 	for _, test := range []struct{ u, lo, hi float64 }{
-		{1, math.Inf(-1), math.Inf(1)}, {2, -1, math.Inf(1)}, {0.5, -0.4, 0.9}, {3, -1, 1}, {1, 0, 2}, {1, -3, 0}, {1e-3, -80, math.Inf(1)},
+		{1, -inf, inf}, {2, -1, inf}, {0.5, -0.4, 0.9}, {3, -1, 1}, {1, 0, 2}, {1, -3, 0}, {1e-3, -80, inf}, {1, 0, 1e-18}, {1, -1e-18, 0},
 	} {
 		lo, hi := max(test.lo, -9*test.u), min(test.hi, 9*test.u)
 		density := distuv.Normal{Mu: 0, Sigma: test.u}.Prob
 		mass := quad.Fixed(density, lo, hi, 200, nil, 0)
-		for _, p := range []float64{0.001, 0.2, 0.5, 0.77, 0.999} {
+		for _, p := range []float64{0, 0x1p-53, 0.001, 0.2, 0.5, 0.77, 0.999, 1 - 0x1p-53, 1} {
 			x := truncatedNormal(p, test.u, test.lo, test.hi)
-			if !(x >= test.lo && x <= test.hi) {
+			if !(x >= test.lo && x <= test.hi) || math.IsInf(x, 0) {
 				t.Errorf("%v of %+v gives %v", p, test, x)
 			}
-			near(t, "part below", quad.Fixed(density, lo, x, 200, nil, 0)/mass, p, 1e-9)
-		}
-		for _, p := range []float64{0x1p-53, 1 - 0x1p-53} {
-			if x := truncatedNormal(p, test.u, test.lo, test.hi); !(x >= test.lo && x <= test.hi) || math.IsInf(x, 0) {
-				t.Errorf("%v of %+v gives %v", p, test, x)
+			if part := quad.Fixed(density, lo, x, 200, nil, 0) / mass; p >= 0.001 && p <= 0.999 && hi-lo > 1e-9 {
+				unitstest.Near(t, "part below", part, p, unitstest.Rel(1e-9))
 			}
 		}
 	}
-}
-
-// A number may be as near to 0 or 1 as the generator gives it, and the normal
-// value is finite and as far out as that: Φ⁻¹(2⁻⁵³) = −8.2095 (gonum).
-func TestTruncatedNormalIsFinite(t *testing.T) {
-	inf := math.Inf(1)
-	z := distuv.UnitNormal.Quantile(0x1p-53)
-	near(t, "the least", truncatedNormal(0, 2, -inf, inf), 2*z, 1e-9)
-	near(t, "the most", truncatedNormal(1, 2, -inf, inf), -2*z, 1e-9)
-	near(t, "twice as much as the least", truncatedNormal(0x1p-52, 1, -inf, inf), distuv.UnitNormal.Quantile(0x1p-52), 1e-9)
-	near(t, "nearly the most", truncatedNormal(1-0x1p-52, 1, -inf, inf), -distuv.UnitNormal.Quantile(0x1p-52), 1e-9)
-	// Cut off far out on one side, it does not leave the other.
-	for _, p := range []float64{0, 0x1p-53, 0.5, 1 - 0x1p-53, 1} {
-		if x := truncatedNormal(p, 1, 0, 1e-18); !(x >= 0 && x <= 1e-18) {
-			t.Errorf("%v of a cut to almost nothing is %v", p, x)
-		}
-		if x := truncatedNormal(p, 1, -1e-18, 0); !(x >= -1e-18 && x <= 0) {
-			t.Errorf("%v of a cut to almost nothing below 0 is %v", p, x)
-		}
+	for p, like := range map[float64]float64{0: 0x1p-53, 0x1p-53: 0x1p-53, 0x1p-52: 0x1p-52} {
+		z := distuv.UnitNormal.Quantile(like)
+		unitstest.Near(t, "next to the least", truncatedNormal(p, 2, -inf, inf), 2*z, unitstest.Rel(1e-9))
+		unitstest.Near(t, "next to the most", truncatedNormal(1-p, 2, -inf, inf), -2*z, unitstest.Rel(1e-9))
 	}
 }
 
@@ -204,8 +146,8 @@ func TestSpreadsAreFinite(t *testing.T) {
 	if !s.make(&d, sag) || s.Draws != 3 || s.Mean != 1 || s.StandardDeviation != 2 { // by hand: −1, 1 and 3
 		t.Errorf("%+v", s)
 	}
-	near(t, "low", s.Low, -1+2*0.05, 1e-12) // 2.5 % of two steps of 2
-	near(t, "high", s.High, 3-2*0.05, 1e-12)
+	unitstest.Near(t, "low", s.Low, -1+2*0.05, unitstest.Rel(1e-12)) // 2.5 % of two steps of 2
+	unitstest.Near(t, "high", s.High, 3-2*0.05, unitstest.Rel(1e-12))
 	if len(d[load]) != 6 {
 		t.Errorf("%d of the largest numbers", len(d[load]))
 	}
@@ -228,13 +170,4 @@ func TestSpreadsAreFinite(t *testing.T) {
 	if !s.make(&d, sag) || s.Mean != math.MaxFloat64 || s.StandardDeviation != 0 || s.Low != s.Mean || s.High != s.Mean {
 		t.Errorf("one of the largest: %+v", s)
 	}
-}
-
-// By hand: of 0, 10, 20, 40 the part 1/2 lies at 15, 5/6 half way from 20 to 40.
-func TestPercentilesLieBetweenDraws(t *testing.T) {
-	x := []float64{0, 10, 20, 40}
-	for _, test := range []struct{ p, want float64 }{{0, 0}, {0.5, 15}, {5.0 / 6, 30}, {1, 40}} {
-		near(t, "percentile", percentile(x, test.p), test.want, 1e-12)
-	}
-	near(t, "of one", percentile([]float64{7}, 0.975), 7, 0)
 }

@@ -12,21 +12,20 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Setup is a bike with what was chosen for it.
+// Setup is a bike with the choice made for each of its ends.
 type Setup struct {
 	Masses      sag.Masses
 	Front, Rear *EndSetup // nil for an end that has no spring
 }
 
-// EndSetup is one end of a [Setup]: a choice with the spec and the curve of the [fit.Options] that
-// it was made from.
+// EndSetup is one end of a [Setup]. The first candidate or option of its choice is what is fitted.
 type EndSetup struct {
-	Spec   fit.Spec
-	Curve  *linkage.Curve
+	Spec   fit.Spec       // that of the [fit.Options] that the choice was made from
+	Curve  *linkage.Curve // that of the same options
 	Choice fit.Choice
 }
 
-// model is a working copy of a setup whose inputs are moved in place.
+// model is a copy of a setup whose inputs can be moved.
 type model struct {
 	masses sag.Masses
 	ends   [2]end
@@ -39,19 +38,19 @@ type model struct {
 type end struct {
 	EndSetup
 	name string // "front" or "rear"; empty for an end that the setup does not have
-	// The inputs as they are now, of the air spring with the fill and the spacers as chosen.
+	// The inputs as moved. The air spring has the chosen fill and spacers.
 	fork  linkage.Fork
 	table linkage.Table
 	shelf fit.Shelf
 	gas   airspring.Spec
-	// And those that the spec does not have.
+	// Inputs that the spec does not have.
 	preload       units.Length
 	ratio, warmth float64      // lever ratio and gas temperature, over those stated
 	stuck         units.Force  // friction left at the spring
 	misread       units.Length // error of the reading
 
-	fitted int  // which spring of the shelf; -1 for none
-	filled bool // with air
+	fitted int  // index of the chosen spring; -1 for none
+	filled bool // an air spring with a chosen fill
 }
 
 func newModel(s Setup, u Uncertainty) *model {
@@ -66,7 +65,7 @@ func newModel(s Setup, u Uncertainty) *model {
 	return m
 }
 
-// copy makes the working copy of an end.
+// copy copies the inputs of an end, so that moving them leaves the setup as it is.
 func (e *end) copy() {
 	if f := e.Spec.Curve.Fork; f != nil {
 		e.fork = *f
@@ -90,7 +89,7 @@ func (e *end) copy() {
 	}
 }
 
-// check returns the model of a setup with a choice, and records what is wrong with it.
+// check returns the model of a setup, and records what is wrong with the setup or the uncertainty.
 func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	m := newModel(s, u)
 	if s.Front == nil && s.Rear == nil {
@@ -110,8 +109,8 @@ func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	return m
 }
 
-// load returns the sprung load at one end, that of [sag.Masses.Loads]. It does not need the other
-// end to carry any.
+// load returns the sprung load at one end as [sag.Masses.Loads] does, but also if the other end
+// carries none.
 func (m *model) load(i int) units.Force {
 	j := &m.masses
 	q, scale, unsprung := j.RearShare, j.RearScale, *j.UnsprungRear
@@ -127,7 +126,7 @@ func (m *model) load(i int) units.Force {
 	return (units.Mass(q)*j.Total() - unsprung).Weight()
 }
 
-// work returns what end i does with its inputs as they are now.
+// work returns what end i does with its inputs as moved.
 func (m *model) work(i int) outcome {
 	e, none := &m.ends[i], math.NaN()
 	o := outcome{idealRate: units.Stiffness(none), preloadWanted: units.Length(none), fillWanted: units.GaugePressure(none), misread: e.misread}
@@ -135,7 +134,7 @@ func (m *model) work(i int) outcome {
 	if !(load > 0) || curve == nil { // as for an end that the setup does not have
 		return o
 	}
-	o.stage, o.curve, o.state.Load = loaded, curve, load
+	o.curve = curve
 	target := sag.Target{Load: load, Sag: e.Spec.Sag}
 	if e.fitted >= 0 {
 		if k, err := sag.RequiredRate(curve, target, e.shelf.PreloadMin); err == nil {
@@ -155,8 +154,8 @@ func (m *model) work(i int) outcome {
 	if err != nil {
 		return o
 	}
-	// A friction left at the spring holds the wheel where it rests; rates and reserve are without
-	// it.
+	// Friction left at the spring moves the rest. The rates and the reserve are those of the spring
+	// without it.
 	held := stands
 	held.Law = offset{stands.Law, e.stuck}
 	rest, finding, err := held.SettleWithin(load)
@@ -171,7 +170,7 @@ func (m *model) work(i int) outcome {
 	return o
 }
 
-// curve returns an end's curve as it is now; nil if its table falls.
+// curve returns the curve of an end with its inputs as moved; nil if its table is not one.
 func (e *end) curve() *linkage.Curve {
 	curve, stretch := e.Curve, e.ratio
 	if t := e.Spec.Curve.Table; t != nil && !slices.Equal(t.Travel, e.table.Travel) {
@@ -188,8 +187,8 @@ func (e *end) curve() *linkage.Curve {
 	return curve
 }
 
-// stands returns the end on its spring, without friction. The preload of a coil is a force apart,
-// so that it can be below 0 for a difference. An air spring is filled and then warmed.
+// stands returns the end with its spring, without friction. The preload of a coil is added as a
+// force, so that a difference can take it below 0. An air spring is filled and then warmed.
 func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
 	if e.fitted >= 0 {
 		one, travel := e.shelf.Springs[e.fitted], curve.Stroke()

@@ -11,28 +11,29 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Simulation is how the answers for a bike scatter when its inputs do.
+// Simulation is the spread of the answers for both ends of a bike over random draws of its inputs.
 type Simulation struct {
-	Draws int            `json:"draws"`
-	Seed  uint64         `json:"seed"`
+	Draws int            `json:"draws"`           // all draws, the impossible ones too
+	Seed  uint64         `json:"seed"`            // that the draws started from
 	Front *EndSimulation `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
 	Rear  *EndSimulation `json:"rear,omitempty"`
-	// FrequencyRatio is the front's FastFrequency over the rear's.
+	// FrequencyRatio is the FastFrequency of the front over that of the rear; nil if no draw has both.
 	FrequencyRatio *Spread[float64] `json:"frequency_ratio,omitempty"`
 	Exact          []string         `json:"exact"` // as in [Budget]
 }
 
-// EndSimulation is how the answers of [EndBudget] for one end scatter; one that no draw has is nil.
+// EndSimulation is the spread of the answers for one end. The answers are those of [EndBudget], and
+// one that no draw has is nil.
 type EndSimulation struct {
-	// HeldAtTop and Collapses count the draws whose load tops or bottoms this end out. Sag, travel,
-	// stroke and energy are then those of that end of the travel; wheel rates and frequencies leave
-	// these draws out.
+	// HeldAtTop and Collapses count the draws whose load tops or bottoms this end out. Where the
+	// wheel stands is then that end of its travel. Wheel rates and frequencies leave these draws
+	// out.
 	HeldAtTop int `json:"held_at_top"`
 	Collapses int `json:"collapses"`
-	// Impossible counts the draws that all answers leave out: a wheel carries less than its own
-	// unsprung mass, a table falls, or a chamber is smaller than what the piston sweeps.
+	// Impossible counts the draws that all answers leave out: the wheel carries less than its own
+	// unsprung mass, the travel of a table falls, or the piston sweeps more than its chamber.
 	Impossible int           `json:"impossible"`
-	Springs    []SpringShare `json:"springs,omitempty"` // those of the shelf, in its order
+	Springs    []SpringShare `json:"springs,omitempty"` // the springs of the shelf in its order
 
 	Load          *Spread[units.Force]         `json:"load,omitempty"`
 	IdealRate     *Spread[units.Stiffness]     `json:"ideal_rate,omitempty"`
@@ -55,44 +56,47 @@ type EndSimulation struct {
 	FullRatio     *Spread[float64]             `json:"full_ratio,omitempty"`
 }
 
-// Spread is how an answer scatters.
+// Spread is the distribution of one answer over the draws.
 type Spread[Q ~float64] struct {
-	Draws             int `json:"draws"` // that have the answer
+	Draws             int `json:"draws"` // the number that have the answer
 	Mean              Q   `json:"mean"`
-	StandardDeviation Q   `json:"standard_deviation"` // with draws − 1; 0 for a single draw
-	// Low and High are the percentiles 2.5 and 97.5, the sorted draws taken as evenly spread from 0
-	// to 100 % and joined by straight lines.
+	StandardDeviation Q   `json:"standard_deviation"` // of a sample, with a divisor of Draws − 1; 0 for a single draw
+	// Low and High are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least
+	// draw is percentile 0 and the greatest 100, with linear interpolation between neighbours.
 	Low  Q `json:"low"`
 	High Q `json:"high"`
 }
 
 // SpringShare is one spring of the shelf in a [Simulation].
 type SpringShare struct {
-	Rate  units.Stiffness `json:"rate"`  // as marked
-	Share float64         `json:"share"` // of the possible draws, in which it is the one to fit, load and true rates known
+	Rate units.Stiffness `json:"rate"` // as marked
+	// Share is the fraction of the possible draws in which this is the spring to fit, if the load
+	// and the true rates drawn were known; from 0 to 1.
+	Share float64 `json:"share"`
 }
 
-// Simulate draws the uncertain inputs of a bike n times, 100 to 100 000, and returns how the
-// answers scatter. Spring, preload, fill and spacers are held as they were chosen.
+// Simulate draws the uncertain inputs of a bike n times and returns the spread of the answers. The
+// number of draws is from 100 to 100 000. The spring, preload, fill and spacers stay as chosen.
 //
-// Every input is drawn independently from a normal distribution about its value with the standard
-// uncertainty stated, truncated to what the input can be: masses, rates, volumes and the lever
-// ratio stay above 0, preload, fill and oil are 0 or more, shares lie between 0 and 1, a head angle
-// between 30° and 90°, an exponent between 1 and 2. Near such a limit the mean of the draws is off
-// the input's value. What only several inputs together rule out is counted as impossible.
+// Each input is drawn independently from a normal distribution about its value with the stated
+// standard uncertainty, truncated to what is possible: masses, rates, volumes and the lever ratio
+// are above 0, preload, fill and oil are 0 or more, a share is between 0 and 1, a head angle between
+// 30° and 90°, an exponent between 1 and 2. Near such a limit the mean of the draws differs from
+// the value of the input. Draws that are impossible for several inputs together are counted as
+// such.
 //
-// The draws come from a permuted congruential generator ([rand.PCG]) started from the seed, and are
-// made normal by the inverse of the distribution: a bike and a seed give the same on every machine
-// to within rounding. A mean of n draws is uncertain by the standard deviation over √n, a standard
-// deviation by about 1/√(2n) of it.
+// The draws come from a permuted congruential generator ([rand.PCG]) that starts from the seed, by
+// the inverse of the distribution. The same bike, n and seed give the same result on every machine,
+// to within rounding. The standard error of a mean is the standard deviation over √n, and that of a
+// standard deviation about its 1/√(2n).
 //
-// The error names every bad field: n as draws, and otherwise as [Propagate].
+// The error names every bad field as that of [Propagate] does, and draws for n.
 //
-// Not modelled: what [Propagate] does not either, but for answers that are not straight.
+// Not modelled: errors that depend on each other; errors of the models themselves.
 func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 	c := units.Checker{Package: "sag"}
 	m := check(&c, s, u)
-	if n < 100 || n > 100_000 { // percentiles lie between draws, and all draws are kept
+	if n < 100 || n > 100_000 { // fewer say little about percentile 2.5, and all draws are kept in memory
 		c.Fail("draws", n, "from 100 to 100000", units.ErrRange)
 	}
 	if err := c.Err(); err != nil {
@@ -135,12 +139,11 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 	return s
 }
 
-// count counts a draw by what it does at an end, and for the spring that is then the one to fit. At
-// an end of its travel a wheel has a place, but no rates.
+// count counts a draw at an end by its outcome, and for the spring that is then the one to fit. It
+// takes the stage of an outcome at an end of the travel as placed.
 func (e *EndSimulation) count(of *end, o *outcome) {
 	switch {
-	case o.stage < sprung:
-		o.stage = nothing
+	case o.stage == nothing:
 		e.Impossible++
 		return
 	case o.state.Finding == sag.HeldAtTop:
@@ -157,13 +160,13 @@ func (e *EndSimulation) count(of *end, o *outcome) {
 	}
 }
 
-// uniform returns a number between 0 and 1, never either, in steps of 2⁻⁵².
+// uniform returns a number between 0 and 1, both excluded, in steps of 2⁻⁵².
 func uniform(source rand.Source) float64 {
 	return (float64(source.Uint64()>>12) + 0.5) * 0x1p-52
 }
 
-// truncatedNormal returns the quantile p of a normal distribution of mean 0 and standard deviation
-// u truncated to lo ≤ 0 and hi ≥ 0, not both 0.
+// truncatedNormal returns the quantile p, from 0 to 1, of the normal distribution of mean 0 and
+// standard deviation u, truncated to lo ≤ 0 and hi ≥ 0, not both 0.
 func truncatedNormal(p, u, lo, hi float64) float64 {
 	cdf := func(x float64) float64 { return math.Erfc(-x/u/math.Sqrt2) / 2 }
 	below := cdf(lo)
@@ -172,7 +175,7 @@ func truncatedNormal(p, u, lo, hi float64) float64 {
 	return min(max(u*math.Sqrt2*math.Erfinv(2*p-1), lo), hi)
 }
 
-// draws holds the values of each answer that were drawn.
+// draws holds the values drawn of each answer, in the order of a vector.
 type draws [len(vector{})][]float64
 
 func (d *draws) add(v vector) {
@@ -183,8 +186,8 @@ func (d *draws) add(v vector) {
 	}
 }
 
-// make sets s to how answer k scatters, and sorts its draws. It reports whether any draw has it,
-// and the sum of its squares does not overflow.
+// make sets s to the spread of answer k, whose draws it sorts. It reports whether there are draws
+// and their standard deviation is finite.
 func (s *Spread[Q]) make(d *draws, k int) bool {
 	x := d[k]
 	if len(x) == 0 {
@@ -202,7 +205,7 @@ func (s *Spread[Q]) make(d *draws, k int) bool {
 	return deviation <= math.MaxFloat64
 }
 
-// percentile returns the value below which the part p of sorted draws lies.
+// percentile returns the quantile p, from 0 to 1, of one or more sorted draws.
 func percentile(sorted []float64, p float64) float64 {
 	h := p * float64(len(sorted)-1)
 	i := int(h)

@@ -1,14 +1,14 @@
 package fit
 
-// Caution is a standing warning of a danger in the work that an answer asks for. Cautions are data
-// with a stable code, so that a program can show them in its own language; it should show them all.
+// Caution is a warning of a danger in the work that an answer asks for. The code is stable, so that
+// a program can show the caution in its own language. It should show them all.
 type Caution struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
 }
 
 // Cautions returns the cautions for work on ends with an air spring, a coil spring, or both. They
-// are those of workshop practice; common practice, no source.
+// are common practice in workshops, with no source.
 func Cautions(air, coil bool) []Caution {
 	list := []Caution{{"marking_wins", "The marking on the part and the maker's manual win over every number here."}}
 	if air {

@@ -63,7 +63,7 @@ type AirAnswer struct {
 type AirOption struct {
 	Spacers    int                 `json:"spacers"`
 	FillWanted units.GaugePressure `json:"fill_wanted"` // for the exact target; may be above the marking; 0 if no air spring can hold it
-	Fill       units.GaugePressure `json:"fill"`        // that the marking permits
+	Fill       units.GaugePressure `json:"fill"`        // to set: FillWanted, or the marking if that is less
 	Rest       sag.Rest            `json:"rest"`
 	Miss       float64             `json:"miss"`       // Rest.Sag less the target
 	FullRatio  float64             `json:"full_ratio"` // the wheel force at full travel, over a fast stroke, over the load

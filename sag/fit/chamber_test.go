@@ -49,7 +49,7 @@ func handChamber() fit.Chamber {
 	return fit.Chamber{
 		Spec: airspring.Spec{Bore: bore, Travel: stroke, PositiveVolume: volume, SpacerVolume: spacer, Spacers: 1,
 			Ambient: ambient, Exponent: fast, Fill: 700e3},
-		MaxFill: 2e6, MaxSpacers: 4,
+		MaxFill: 2e6, MaxSpacers: 4, NegativeChamber: fit.None,
 	}
 }
 
@@ -186,10 +186,15 @@ func TestChamberBeyondEveryFill(t *testing.T) {
 	if o.Fill != j.MaxFill || o.FillWanted != 0 {
 		t.Errorf("option %+v", o)
 	}
+	// With 117.5 MPa of gas wanted at the target, none and one spacer want fills above
+	// 1000 bar, which are no air spring's.
+	j.FullTravelRatio = 4
+	heavy := 117.5e6 * area() / ratio
+	near(t, "fill per spacer", float64(choose(t, air(j), units.Force(heavy)).Air.FillPerSpacer), (fillFor(heavy, 4)-fillFor(heavy, 2))/2, 1e-9)
 	_, err := options(t, air(j)).Choose(1e308)
 	named(t, "a force that no float64 holds", err, "load")
 
-	j.Shaft, j.NegativeVolume, j.PortTravel = 0.01, 6e-6, 0.03
+	j.Shaft, j.NegativeVolume, j.PortTravel, j.NegativeChamber = 0.01, 6e-6, 0.03, ""
 	spec := air(j)
 	spec.Sag = 0.002
 	_, err = options(t, spec).Choose(load)
@@ -238,8 +243,7 @@ func TestChamberRefuses(t *testing.T) {
 		want   []string
 	}{
 		{"good", func(*fit.Chamber) {}, nil},
-		{"nothing", func(j *fit.Chamber) { *j = fit.Chamber{} }, []string{"max_fill", "bore", "travel", "positive_volume", "ambient", "exponent"}},
-		{"no marking", func(j *fit.Chamber) { j.MaxFill = 0 }, []string{"max_fill"}},
+		{"nothing", func(j *fit.Chamber) { *j = fit.Chamber{} }, []string{"max_fill", "bore", "travel", "positive_volume", "ambient", "exponent", "negative_volume"}},
 		{"NaN", func(j *fit.Chamber) { j.MaxFill = units.GaugePressure(math.NaN()); j.FullTravelRatio = math.NaN() }, []string{"max_fill", "full_travel_ratio"}},
 		{"fewer than none", func(j *fit.Chamber) { j.MaxSpacers = -1 }, []string{"max_spacers"}},
 		{"more than anybody has", func(j *fit.Chamber) { j.MaxSpacers = 101 }, []string{"max_spacers"}},
@@ -252,7 +256,6 @@ func TestChamberRefuses(t *testing.T) {
 		{"fitted ones of no size", func(j *fit.Chamber) { j.SpacerVolume = 0 }, []string{"spacer_volume"}},
 		{"spacers that can't be changed", func(j *fit.Chamber) { j.MaxSpacers = 0 }, nil},
 		{"a marking beyond all air springs", func(j *fit.Chamber) { j.MaxFill = units.BarGauge(2000) }, []string{"max_fill"}},
-		{"no bore", func(j *fit.Chamber) { j.Bore = 0 }, []string{"bore"}},
 		{"no fill known", func(j *fit.Chamber) { j.Fill = 0 }, nil},
 		{"a fill below ambient", func(j *fit.Chamber) { j.Fill = -1 }, []string{"fill"}},
 		{"a fill beyond all air springs", func(j *fit.Chamber) { j.Fill = units.BarGauge(2000) }, []string{"fill"}},
@@ -261,8 +264,6 @@ func TestChamberRefuses(t *testing.T) {
 	} {
 		j := handChamber()
 		test.change(&j)
-		var c units.Checker
-		j.Check(&c)
-		named(t, test.name, c.Err(), test.want...)
+		checked(t, test.name, &j, test.want...)
 	}
 }

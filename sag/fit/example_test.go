@@ -68,7 +68,7 @@ func ExampleNew() {
 				Bore: 35 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
 				SpacerVolume: 8 * units.CubicCentimetre, Exponent: 1.3,
 			},
-			MaxFill: units.BarGauge(10), MaxSpacers: 4, FullTravelRatio: 4.7,
+			MaxFill: units.BarGauge(10), MaxSpacers: 4, FullTravelRatio: 4.7, NegativeChamber: fit.None,
 		},
 	}, airspring.SeaLevel)
 	if err != nil {
@@ -171,6 +171,7 @@ func ExampleShelf_Check() {
 func ExampleChamber_Check() {
 	c := units.Checker{Package: "mine"}
 	(&fit.Chamber{
+		NegativeChamber: fit.None,
 		Spec: airspring.Spec{Bore: 35 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
 			Ambient: airspring.SeaLevel, Exponent: 1.3},
 		MaxFill: units.BarGauge(10), MaxSpacers: 4,
@@ -181,9 +182,9 @@ func ExampleChamber_Check() {
 
 func ExampleCollar_Check() {
 	c := units.Checker{Package: "mine"}
-	fit.Collar{PreloadMin: 2 * units.Millimetre, PreloadMax: 1 * units.Millimetre}.Check(&c)
+	fit.Collar{PreloadMax: 5 * units.Millimetre, ThreadPitch: 1e-7}.Check(&c)
 	fmt.Println(c.Err())
-	// Output: mine: preload_max 1 mm: want preload_min, 2 mm, or more
+	// Output: mine: thread_pitch 0.0001 mm: want 0.001 mm or more, or 0 if it is unknown
 }
 
 func ExampleSagFinding() {

@@ -67,3 +67,11 @@ func asJSON(t *testing.T, v any) string {
 	require.NoError(t, err)
 	return string(text)
 }
+
+// checked checks which fields the check of each value names.
+func checked[T interface{ Check(*units.Checker) }](t *testing.T, what string, v T, want ...string) {
+	t.Helper()
+	var c units.Checker
+	v.Check(&c)
+	named(t, what, c.Err(), want...)
+}

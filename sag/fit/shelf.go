@@ -34,7 +34,7 @@ type Collar struct {
 
 // CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
 type CoilAnswer struct {
-	IdealRate  units.Stiffness `json:"ideal_rate"` // that is on target with the least preload of the collar
+	IdealRate  units.Stiffness `json:"ideal_rate"` // exactly on target with the collar's least preload
 	Candidates []CoilCandidate `json:"candidates"` // every spring of the shelf, best first
 	Between    Neighbours      `json:"between"`    // the springs of the shelf on both sides of IdealRate
 }
@@ -107,7 +107,8 @@ func (j Collar) Check(c *units.Checker) {
 	}
 }
 
-// Turns returns a preload, or a change of one, in turns of the collar; 0 if the pitch is unknown.
+// Turns returns a preload in m, or a change of one, in turns of the collar. It is 0 if the pitch is
+// unknown.
 func (j Collar) Turns(preload units.Length) float64 {
 	if !(j.ThreadPitch > 0) {
 		return 0
@@ -115,8 +116,9 @@ func (j Collar) Turns(preload units.Length) float64 {
 	return float64(preload / j.ThreadPitch)
 }
 
-// Set returns the preload within the collar's range that is nearest to the one wanted, in whole
-// quarter turns if the pitch is known and any lies within the range.
+// Set returns the preload in m within the collar's range that is nearest to the one wanted. If the
+// pitch is known, it is the nearest whole number of quarter turns, unless none lies within the
+// range.
 func (j Collar) Set(wanted units.Length) units.Length {
 	inside := func(p units.Length) units.Length { return max(j.PreloadMin, min(p, j.PreloadMax)) }
 	p, step := inside(wanted), j.ThreadPitch/4
@@ -170,8 +172,8 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 	return a, end
 }
 
-// Best returns which spring of the shelf is recommended for a target on a curve: the Index of the
-// first candidate of [Options.Choose], or -1 if it returns an error.
+// Best returns the index of the spring of the shelf that is recommended for a target on a curve. It
+// is the Index of the first candidate of [Options.Choose], or -1 if that returns an error.
 func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 	b, err := s.bench(sag.End{Curve: curve}, target)
 	if err != nil {

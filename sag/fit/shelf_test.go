@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
@@ -17,7 +18,8 @@ import (
 func TestShelfByHand(t *testing.T) {
 	s := springs(
 		fit.ShelfSpring{Rate: 60e3, SolidTravel: 0.070}, fit.ShelfSpring{Rate: 75e3, SolidTravel: 0.062},
-		fit.ShelfSpring{Rate: 76e3, SolidTravel: 0.070}, fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.066}, fit.ShelfSpring{Rate: 90e3})
+		fit.ShelfSpring{Rate: 76e3, SolidTravel: 0.070}, fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.066}, fit.ShelfSpring{Rate: 90e3},
+		fit.ShelfSpring{Rate: 120e3}, fit.ShelfSpring{Rate: 50e3, SolidTravel: 0.050}, fit.ShelfSpring{Rate: 60e3, SolidTravel: 0.050})
 	s.PreloadMin = 1e-3
 	a := choose(t, shelf(s), 600).Coil
 	near(t, "ideal rate", float64(a.IdealRate), 1500/17.8e-3, 1e-12)
@@ -34,7 +36,10 @@ func TestShelfByHand(t *testing.T) {
 		{2, 76e3, 1500/76.0 - 16.8, 1500/76.0 - 16.8, 0.28, 70 - (1500/76.0 - 16.8) - 60, true, []sag.Finding{sag.OnTarget}, 76e3 * (60 + 1500/76.0 - 16.8) * mm / 2.5, fit.RankedPreload},
 		{4, 90e3, 1500/90.0 - 16.8, 1, (1500/90.0 - 1) / 60, 0, false, []sag.Finding{sag.TooHard, sag.PreloadAtMin, sag.SolidUnknown}, 90e3 * 61 * mm / 2.5, fit.RankedOffTarget},
 		{0, 60e3, 8.2, 4, (25 - 4) / 60.0, 70 - 4 - 60, true, []sag.Finding{sag.TooSoft, sag.PreloadAtMax}, 60e3 * 64 * mm / 2.5, fit.RankedLargerMiss},
+		{5, 120e3, 12.5 - 16.8, 1, 11.5 / 60, 0, false, []sag.Finding{sag.TooHard, sag.PreloadAtMin, sag.SolidUnknown}, 120e3 * 61 * mm / 2.5, fit.RankedLargerMiss},
 		{1, 75e3, 3.2, 3.2, 0.28, 62 - 3.2 - 60, true, []sag.Finding{sag.OnTarget, sag.GoesSolid}, 75e3 * 62 * mm / 2.5, fit.RankedSolid},
+		{7, 60e3, 8.2, 4, (25 - 4) / 60.0, 50 - 4 - 60, true, []sag.Finding{sag.TooSoft, sag.PreloadAtMax, sag.GoesSolid}, 60e3 * 50 * mm / 2.5, fit.RankedOffTarget},
+		{6, 50e3, 13.2, 4, (30 - 4) / 60.0, 50 - 4 - 60, true, []sag.Finding{sag.TooSoft, sag.PreloadAtMax, sag.GoesSolid}, 50e3 * 50 * mm / 2.5, fit.RankedLargerMiss},
 	}
 	if len(a.Candidates) != len(want) {
 		t.Fatalf("%d candidates", len(a.Candidates))
@@ -132,42 +137,32 @@ func TestShelfMetExactly(t *testing.T) {
 // A spring that binds early ends the wheel's travel: 62 mm of spring less
 // 3.2 mm of preload leave 58.8 mm of stroke.
 func TestSpringThatGoesSolidEndsTheTravel(t *testing.T) {
-	choice := choose(t, shelf(springs(fit.ShelfSpring{Rate: 75e3, SolidTravel: 0.062})), 600)
-	e := choice.State()
-	near(t, "travel left", float64(e.TravelLeft), (58.8-16.8)*2.5*mm, 1e-10)
-	near(t, "energy left", float64(e.EnergyLeft), 0.5*75e3*(62*62-20*20)*mm*mm, 1e-10)
-	near(t, "full force", float64(e.Reserve.FullForce), 75e3*62*mm/2.5, 1e-10)
-	near(t, "full ratio", e.FullRatio, 75e3*62*mm/2.5/600, 1e-10)
-	near(t, "fast rate of a coil", float64(e.FastWheelRate), float64(e.Rest.WheelRate), 1e-15)
-	check(t, "solid", choice.Findings(), sag.OnTarget, sag.GoesSolid)
-
-	choice = choose(t, shelf(springs(fit.ShelfSpring{Rate: 75e3})), 600)
-	near(t, "all the travel left", float64(choice.State().TravelLeft), (60-16.8)*2.5*mm, 1e-10)
-	check(t, "unknown", choice.Findings(), sag.OnTarget, sag.SolidUnknown)
+	for solid, stroke := range map[units.Length]float64{0.062: 58.8, 0: 60} { // 0 is not known
+		choice := choose(t, shelf(springs(fit.ShelfSpring{Rate: 75e3, SolidTravel: solid})), 600)
+		e, end := choice.State(), 3.2+stroke
+		near(t, "travel left", float64(e.TravelLeft), (stroke-16.8)*2.5*mm, 1e-10)
+		near(t, "energy left", float64(e.EnergyLeft), 0.5*75e3*(end*end-20*20)*mm*mm, 1e-10)
+		near(t, "full force", float64(e.Reserve.FullForce), 75e3*end*mm/2.5, 1e-10)
+	}
 }
 
-// Friction makes a band about the rest and changes nothing else of
-// a spring's answer. By hand, the force at full travel of 80 N/mm preloaded by
-// 4 mm after 60 mm, behind a lever ratio of 2.5, is 80·64/2.5 N.
+// Friction makes a band about the rest, and changes nothing else of a spring's answer.
 func TestFrictionMakesABandOnly(t *testing.T) {
-	spec := shelf(fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 80e3, SolidTravel: 0.09}}, Collar: fit.Collar{PreloadMin: 0.004, PreloadMax: 0.004}})
-	free := choose(t, spec, 600).Coil
+	spec := shelf(springs(fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.09}))
+	free := choose(t, spec, 600).Coil.Candidates[0]
 	spec.Friction = 40
-	held := choose(t, spec, 600).Coil
-	near(t, "full force", float64(held.Candidates[0].FullForce), 80*64/2.5, 1e-12)
-	if r := held.Candidates[0].Rest; !(r.StrokeLow < r.Stroke && r.Stroke < r.StrokeHigh) {
+	held := choose(t, spec, 600).Coil.Candidates[0]
+	if r := held.Rest; !(r.StrokeLow < r.Stroke && r.Stroke < r.StrokeHigh) {
 		t.Errorf("no band: %+v", r)
 	}
-	without := func(one fit.CoilCandidate) fit.CoilCandidate {
-		one.Rest.TravelLow, one.Rest.TravelHigh, one.Rest.StrokeLow, one.Rest.StrokeHigh = 0, 0, 0, 0
-		return one
-	}
-	if diff := cmp.Diff(without(free.Candidates[0]), without(held.Candidates[0])); diff != "" {
+	held.Rest.TravelLow, held.Rest.TravelHigh = free.Rest.TravelLow, free.Rest.TravelHigh
+	held.Rest.StrokeLow, held.Rest.StrokeHigh = free.Rest.StrokeLow, free.Rest.StrokeHigh
+	if diff := cmp.Diff(free, held); diff != "" {
 		t.Errorf("(-free +held):\n%s", diff)
 	}
 }
 
-// Best is the first candidate, under every load that the springs can be tried under.
+// Best is the first candidate under every load, and none where no spring can be tried.
 func TestBestIsTheFirstCandidate(t *testing.T) {
 	var list []fit.ShelfSpring
 	for i := range 12 {
@@ -178,9 +173,7 @@ func TestBestIsTheFirstCandidate(t *testing.T) {
 	seen := map[int]bool{}
 	for load := units.Force(100); load < 1500; load += 7 {
 		choice, err := o.Choose(load)
-		if err != nil {
-			t.Fatal(err)
-		}
+		require.NoError(t, err)
 		got := s.Best(o.Curve(), sag.Target{Load: load, Sag: 0.28})
 		if got != choice.Coil.Candidates[0].Index {
 			t.Errorf("%v: spring %d, chosen %d", load, got, choice.Coil.Candidates[0].Index)
@@ -190,11 +183,10 @@ func TestBestIsTheFirstCandidate(t *testing.T) {
 	if len(seen) < 5 {
 		t.Errorf("%d springs are ever best: the test shows little", len(seen))
 	}
+	good, immense := sag.Target{Load: 600, Sag: 0.28}, springs(fit.ShelfSpring{Rate: 80e3}, fit.ShelfSpring{Rate: 1e308})
 	for name, got := range map[string]int{
-		"no target":       s.Best(o.Curve(), sag.Target{}),
-		"no curve":        s.Best(nil, sag.Target{Load: 600, Sag: 0.28}),
-		"an immense rate": (&fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 80e3}, {Rate: 1e308}}}).Best(o.Curve(), sag.Target{Load: 600, Sag: 0.28}),
-		"an empty shelf":  new(fit.Shelf).Best(o.Curve(), sag.Target{Load: 600, Sag: 0.28}),
+		"no target": s.Best(o.Curve(), sag.Target{}), "no curve": s.Best(nil, good),
+		"an immense rate": immense.Best(o.Curve(), good), "an empty shelf": new(fit.Shelf).Best(o.Curve(), good),
 	} {
 		if got != -1 {
 			t.Errorf("%s: spring %d", name, got)
@@ -234,8 +226,7 @@ func TestShelfRefuses(t *testing.T) {
 		want []string
 	}{
 		{"an empty shelf", fit.Shelf{}, []string{"shelf"}},
-		{"NaN", fit.Shelf{Springs: []fit.ShelfSpring{{Rate: units.Stiffness(nan), SolidTravel: nan}}, Collar: fit.Collar{PreloadMin: nan, PreloadMax: nan, ThreadPitch: nan}},
-			[]string{"shelf[0].rate", "shelf[0].solid_travel", "preload_min", "preload_max", "thread_pitch"}},
+		{"NaN", fit.Shelf{Springs: []fit.ShelfSpring{{Rate: units.Stiffness(nan), SolidTravel: nan}}}, []string{"shelf[0].rate", "shelf[0].solid_travel"}},
 		{"solid before the collar touches", fit.Shelf{Springs: one(1), Collar: collar(2, 3)}, []string{"shelf[0].solid_travel"}},
 		{"solid where the collar begins", fit.Shelf{Springs: one(0.5), Collar: collar(0.5, 1)}, []string{"shelf[0].solid_travel"}},
 		{"solid just beyond", fit.Shelf{Springs: one(units.Length(justAbove(0.5))), Collar: collar(0.5, 1)}, nil},
@@ -244,8 +235,6 @@ func TestShelfRefuses(t *testing.T) {
 		{"as many as can be", fit.Shelf{Springs: many(1000)}, nil},
 		{"one more", fit.Shelf{Springs: tooMany, Collar: collar(-1, 0)}, []string{"shelf"}},
 	} {
-		var c units.Checker
-		test.s.Check(&c)
-		named(t, test.name, c.Err(), test.want...)
+		checked(t, test.name, &test.s, test.want...)
 	}
 }

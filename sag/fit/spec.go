@@ -20,8 +20,8 @@ type Spec struct {
 	Air      *Chamber     `json:"air,omitempty"`
 }
 
-// Options are the springs or the fills that one end can have, checked. Make them with [New]. They
-// never change, so that any number of goroutines may share them.
+// Options are the springs or the fills that one end can have. Make them with [New], which checks
+// them. They never change, so that any number of goroutines may share them.
 type Options struct {
 	spec  Spec
 	curve *linkage.Curve
@@ -37,12 +37,10 @@ func New(spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	return newOptions(&c, curve, spec, ambient)
 }
 
-// NewBehind is [New] for a curve that is made already; the spec's own is ignored.
+// NewBehind is [New] with a curve in place of the spec's own, which is ignored.
 func NewBehind(curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	c := units.Checker{Package: "sag"}
-	if sag.CheckCurve(&c, curve); !c.OK() {
-		curve = nil
-	}
+	sag.CheckCurve(&c, curve)
 	return newOptions(&c, curve, spec, ambient)
 }
 
@@ -95,12 +93,13 @@ type Choice struct {
 
 // Choose returns what brings the end nearest to its target under a sprung load at the wheel in N,
 // finite and at least 1e-150: the springs of the shelf, each with its preload, or the fills, each
-// with its spacers, the best first. The error names every bad field: load, sag where more fill
-// carries less there, and a spring of the shelf whose force no float64 holds.
+// with its spacers, the best first. The error names every bad field: load, sag if more fill carries
+// less at the target, and a spring of the shelf whose force overflows.
 //
-// Coil springs that go solid come last. Of the others those within half a per cent of travel of the
-// target come first, the least preload ahead, then the rest by how near they come. Fills never
-// exceed the marking. Friction does not change the choice, only the band about each rest.
+// Coil springs that go solid come last. Of the others, those within half a per cent of travel of
+// the target come first, ordered by preload, the least first; the rest follow, ordered by how far
+// they miss the target. Fills never exceed the marking. Friction does not change the choice, only
+// the band about each rest.
 func (o *Options) Choose(load units.Force) (Choice, error) {
 	c := units.Checker{Package: "sag"}
 	if o.curve == nil {
@@ -122,12 +121,12 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	return choice, nil
 }
 
-// End returns the end as recommended, for [sag.End.Under] and its sisters; the zero End for a choice
-// that [Options.Choose] did not make, such as one read from JSON.
+// End returns the end as recommended. It is the zero End for a choice that [Options.Choose] did not
+// make, such as one read from JSON.
 func (c *Choice) End() sag.End { return c.end }
 
 // State returns what the recommended end does under the load it was chosen for, as [sag.End.Under]
-// does; the zero State for a choice that [Options.Choose] did not make.
+// does. It is the zero State for a choice that [Options.Choose] did not make.
 func (c *Choice) State() sag.State {
 	if c.end.Curve == nil {
 		return sag.State{}
@@ -188,8 +187,9 @@ func (p place) compare(q place) int {
 	return cmp.Or(cmp.Compare(p.class, q.class), cmp.Compare(p.by, q.by), cmp.Compare(p.then, q.then))
 }
 
-// SagFinding returns what a miss of the target is: on_target up to half a per cent of the travel,
-// half of the single per cent that sag is stated in; too_soft or too_hard beyond.
+// SagFinding returns the finding for a miss of the target sag: on_target from −0.005 to 0.005 of the
+// travel, too_soft above and too_hard below. Sag is stated in whole per cents; the limit is half of
+// one.
 func SagFinding(miss float64) sag.Finding {
 	switch {
 	case math.Abs(miss) <= 0.005:
@@ -200,5 +200,5 @@ func SagFinding(miss float64) sag.Finding {
 	return sag.TooHard
 }
 
-// Has reports whether a list of findings holds one.
+// Has reports whether a list of findings includes one.
 func Has(list []sag.Finding, one sag.Finding) bool { return slices.Contains(list, one) }

@@ -4,6 +4,6 @@
 // under the sections of a printed sheet. A program prints them, lays them out as tables, or sends
 // them as JSON. [Pick] takes a section out, and [Pairs] puts front and rear side by side.
 //
-// Not modelled: other languages than English, for which a program reads the sheet or the values of
-// each row; the ranked lists of springs and of numbers of spacers.
+// Not modelled: languages other than English, for which a program takes the numbers from the sheet or
+// from [Row.Values]; the ranked lists of springs and of numbers of spacers.
 package rows

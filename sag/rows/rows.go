@@ -14,9 +14,9 @@ import (
 type Row struct {
 	Section Section  `json:"section"`
 	End     sag.Axle `json:"end,omitempty"` // empty for the whole bike
-	Key     string   `json:"key"`           // stable, such as "wheel_rate"; within a section and an end only sentences share one
+	Key     string   `json:"key"`           // stable, such as "wheel_rate"; unique among the numbers of a section and an end
 	Label   string   `json:"label,omitempty"`
-	Part    bool     `json:"part,omitempty"` // of the last row that is not a part itself
+	Part    bool     `json:"part,omitempty"` // a detail of the last row before it that is not a part
 	// Values are the quantities or plain numbers of the text: the two ends of a range, or an
 	// uncertain answer and its standard uncertainty.
 	Values []any `json:"values,omitempty"`
@@ -38,7 +38,8 @@ func (r Row) Cell() string {
 // Section is a part of a sheet.
 type Section string
 
-// The sections, in the order of [Of]; Fit, Others, Expect, Full and Measure for each end by itself.
+// The sections, in the order of [Of]. Those from Fit to Measure come first for the front, then for
+// the rear.
 const (
 	Set      Section = "set" // a sentence for each end
 	Warnings Section = "warnings"
@@ -104,8 +105,8 @@ func Of(s *setup.Sheet) []Row {
 	return l.rows
 }
 
-// Pick returns the rows of a section that are about one of the ends, or about any where none is
-// given. The end of the whole bike is "".
+// Pick returns the rows of a section. If ends are given, it returns only rows about these; a row about
+// the whole bike has the end "".
 func Pick(all []Row, section Section, ends ...sag.Axle) []Row {
 	var list []Row
 	for _, r := range all {
@@ -124,9 +125,9 @@ type Pair struct {
 	Whole, Front, Rear *Row
 }
 
-// Pairs puts rows of the same section and key side by side, in the order of the front rows; a row of
-// the rear alone stands before the next one that both have. Different labels are joined: "sag along
-// the stanchion / at the shock".
+// Pairs puts rows of the same section and key side by side, in the order of the front rows. A row that
+// only the rear has comes before the next one that both have. Different labels are joined, as "sag
+// along the stanchion / at the shock".
 func Pairs(all []Row) []Pair {
 	var list, alone []Pair // alone are the rear's since the last one that both have
 	var rear []*Row
@@ -156,7 +157,7 @@ func Pairs(all []Row) []Pair {
 	return slices.Insert(list, last, alone...)
 }
 
-// common joins two labels, with the words that they share at either end once.
+// common joins two labels. Words that both begin or end with stand once.
 func common(a, b string) string {
 	if a == b {
 		return a

@@ -1,7 +1,6 @@
 package rows_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -25,7 +24,12 @@ func demoJob(t testing.TB, name string) setup.Job {
 	t.Helper()
 	text, err := os.ReadFile("../../examples/" + name)
 	require.NoError(t, err)
-	j, err := setup.ReadJob(bytes.NewReader(text))
+	return readJob(t, string(text))
+}
+
+func readJob(t testing.TB, text string) setup.Job {
+	t.Helper()
+	j, err := setup.ReadJob(strings.NewReader(text))
 	require.NoError(t, err)
 	return j
 }
@@ -46,14 +50,12 @@ func sheetOf(t testing.TB, j setup.Job) *setup.Sheet {
 // full travel. In customary units over 175.126835 N/m for 1 lbf/in: 560 lbf/in.
 func byHand(t testing.TB) setup.Job {
 	t.Helper()
-	j, err := setup.ReadJob(strings.NewReader(`{"schema": "wheelrate/job/1",
-	"masses": {"rider_mass": "80 kg", "bike_mass": "20 kg", "rear_share": 0.5, "bike_rear_share": 0.5},
+	return readJob(t, `{"schema": "wheelrate/job/1",
+	"masses": {"rider_mass": "80 kg", "bike_mass": "20 kg", "unsprung_front": "0 kg", "unsprung_rear": "0 kg", "rear_share": 0.5, "bike_rear_share": 0.5},
 	"stances": [{"name": "climbing", "rear_share": 0.6}],
 	"front": {"curve": {"constant": 2, "travel": "100 mm"}, "sag": 0.2, "coil": {"shelf": [{"rate": "98.0665 N/mm", "solid_travel": "60 mm"}]}},
 	"rear":  {"curve": {"constant": 2, "travel": "100 mm"}, "sag": 0.2, "damping_ratio": 0.3, "drop_height": "50 mm", "friction": "98.0665 N",
-	  "coil": {"shelf": [{"rate": "98.0665 N/mm", "solid_travel": "40 mm"}, {"rate": "196.133 N/mm"}], "thread_pitch": "1 mm", "preload_max": "1 mm"}}}`))
-	require.NoError(t, err)
-	return j
+	  "coil": {"shelf": [{"rate": "98.0665 N/mm", "solid_travel": "40 mm"}, {"rate": "196.133 N/mm"}], "thread_pitch": "1 mm", "preload_max": "1 mm"}}}`)
 }
 
 // find is the row of a key; the test fails unless there is exactly one.
@@ -69,14 +71,25 @@ func find(t testing.TB, all []rows.Row, section rows.Section, end sag.Axle, key 
 	return list[0]
 }
 
+// line is what the row of a key should say.
+type line struct {
+	section rows.Section
+	end     sag.Axle
+	key     string
+	want    string
+}
+
+func say(t testing.TB, all []rows.Row, lines ...line) {
+	t.Helper()
+	for _, l := range lines {
+		if got := find(t, all, l.section, l.end, l.key).String(); got != l.want {
+			t.Errorf("%s %s %s: %q, want %q", l.section, l.end, l.key, got, l.want)
+		}
+	}
+}
+
 func TestRowsByHand(t *testing.T) {
-	all := rows.Of(sheetOf(t, byHand(t)))
-	for _, test := range []struct {
-		section rows.Section
-		end     sag.Axle
-		key     string
-		want    string
-	}{
+	say(t, rows.Of(sheetOf(t, byHand(t))), []line{
 		{rows.Set, sag.Front, "set", "front: spring 560 lbf/in (98.07 N/mm), preload 0.0 mm (0.00 in), sag 20.0 % = 10.0 mm (0.39 in) at the shock"},
 		{rows.Loads, "", "rider", "rider, dressed to ride: 80.0 kg (176.4 lb)"},
 		{rows.Loads, "", "bike", "bike: 20.0 kg (44.1 lb)"},
@@ -118,39 +131,50 @@ func TestRowsByHand(t *testing.T) {
 		// The bike alone: 98.0665 N a wheel on 24.516625 and 49.03325 N/mm.
 		{rows.Both, sag.Front, "free", "with nobody on: 4.0 mm (0.16 in), 4.0 % sag, 50.0 % on the rear"},
 		{rows.Both, sag.Rear, "free", "with nobody on: 2.0 mm (0.08 in), 2.0 % sag"},
-	} {
-		if got := find(t, all, test.section, test.end, test.key).String(); got != test.want {
-			t.Errorf("%q, want %q", got, test.want)
-		}
-	}
+	}...)
 }
 
 // The springs on both sides of the exact one are described, or said to be missing. By
 // hand from the same bike: 120 N/mm behind 2 settle at 980.665/120 = 8.17 mm of
 // stroke, 16.3 %, with 120·50/2 N at the end and √(30 000·20/1000)/2π Hz.
 func TestSpringsOnBothSidesOfTheExactOne(t *testing.T) {
-	j := byHand(t)
-	j.Front.Coil.Springs[0].Rate = 120e3
-	all := rows.Of(sheetOf(t, j))
-	for key, want := range map[string]string{
-		"softer": "Nothing on the shelf is softer than the spring exactly on target.",
-		"harder": "The harder, 685 lbf/in at 0.0 mm of preload: sag 16.3 %, 3.7 % less than wanted; 3000 N (6.1 × the load) at full travel; 3.90 Hz.",
+	for _, test := range []struct {
+		rate      units.Stiffness
+		key, says string
+	}{
+		{120e3, "softer", "Nothing on the shelf is softer than the spring exactly on target."},
+		{120e3, "harder", "The harder, 685 lbf/in at 0.0 mm of preload: sag 16.3 %, 3.7 % less than wanted; 3000 N (6.1 × the load) at full travel; 3.90 Hz."},
+		{90e3, "softer", "sag 21.8 %, 1.8 % more than wanted;"}, // 980.665/90 = 10.90 mm
+		{98e3, "softer", "sag 20.0 %, as wanted;"},              // 10.007 mm
+		{90e3, "harder", "Nothing on the shelf is harder"},
 	} {
-		if got := find(t, all, rows.Others, sag.Front, key).Note; got != want {
-			t.Errorf("%q, want %q", got, want)
+		j := byHand(t)
+		j.Front.Coil.Springs[0].Rate = test.rate
+		if got := find(t, rows.Of(sheetOf(t, j)), rows.Others, sag.Front, test.key).Note; !strings.Contains(got, test.says) {
+			t.Errorf("%v: %q does not say %q", test.rate, got, test.says)
 		}
 	}
-	j.Front.Coil.Springs[0].Rate = 90e3
-	all = rows.Of(sheetOf(t, j))
-	if got := find(t, all, rows.Others, sag.Front, "softer").Note; !strings.Contains(got, "sag 21.8 %, 1.8 % more than wanted;") { // 980.665/90 = 10.90 mm
-		t.Errorf("%q", got)
-	}
-	j.Front.Coil.Springs[0].Rate = 98e3 // 10.007 mm
-	if got := find(t, rows.Of(sheetOf(t, j)), rows.Others, sag.Front, "softer").Note; !strings.Contains(got, "sag 20.0 %, as wanted;") {
-		t.Errorf("%q", got)
-	}
-	if got := find(t, all, rows.Others, sag.Front, "harder").Note; !strings.HasPrefix(got, "Nothing on the shelf is harder") {
-		t.Errorf("%q", got)
+}
+
+// Preload is also told in turns of the collar, to a hundredth; by hand, of 1 mm or 1.5 mm
+// each. The landing says whether it is damped.
+func TestTurnsOfTheCollar(t *testing.T) {
+	for _, test := range []struct {
+		preload, pitch units.Length
+		set, turns     string
+	}{{0.25e-3, 1e-3, "0.2 mm", "0.25 turns"}, {1e-3, 1e-3, "1.0 mm", "1 turn"}, {1e-3, 1.5e-3, "1.0 mm", "0.67 turns"}} {
+		j := byHand(t)
+		j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax, j.Rear.Coil.ThreadPitch = test.preload, test.preload, test.pitch
+		all := rows.Of(sheetOf(t, j))
+		if got := find(t, all, rows.Fit, sag.Rear, "preload").Note; got != test.turns+" of the collar from loose" {
+			t.Errorf("%v: %q", test.preload, got)
+		}
+		if got := find(t, all, rows.Set, sag.Rear, "set").Note; !strings.Contains(got, "preload "+test.set+" = "+test.turns+",") {
+			t.Errorf("%v: %q", test.preload, got)
+		}
+		if got := find(t, all, rows.Full, sag.Rear, "landing").Note; !strings.HasSuffix(got, ", damped as above") {
+			t.Errorf("%q", got)
+		}
 	}
 }
 
@@ -168,14 +192,11 @@ func TestRowsAreWhole(t *testing.T) {
 		for i, r := range all {
 			seen[r.Section] = true
 			place := slices.Index(order, r.Section)
-			if place < 0 || r.Section.Title() == "" {
+			if place < 0 || r.Section.Title() == "" || slices.Contains(ofAnEnd, r.Section) && r.End == "" {
 				t.Errorf("%s: %+v", name, r)
 			}
 			if i > 0 && place < slices.Index(order, all[i-1].Section) && !(r.End == sag.Rear && all[i-1].End == sag.Front) && !(r.Section == rows.Fit && all[i-1].Section == rows.Measure) {
 				t.Errorf("%s: %s after %s", name, r.Section, all[i-1].Section)
-			}
-			if slices.Contains(ofAnEnd, r.Section) && r.End == "" {
-				t.Errorf("%s: %+v of no end", name, r)
 			}
 			key := fmt.Sprint(r.Section, r.End, r.Key)
 			if keys[key] && r.Metric != "" {
@@ -194,11 +215,8 @@ func TestRowsAreWhole(t *testing.T) {
 				t.Errorf("%s: caution %s", name, c.Code)
 			}
 		}
-		if n := len(rows.Pick(all, rows.Warnings)); n != len(s.Warnings) {
-			t.Errorf("%s: %d warnings of %d", name, n, len(s.Warnings))
-		}
-		if n := len(rows.Pick(all, rows.LeftOut)); n != len(s.LeftOut) {
-			t.Errorf("%s: %d omissions of %d", name, n, len(s.LeftOut))
+		if warnings, omissions := rows.Pick(all, rows.Warnings), rows.Pick(all, rows.LeftOut); len(warnings) != len(s.Warnings) || len(omissions) != len(s.LeftOut) {
+			t.Errorf("%s: %d warnings of %d, %d omissions of %d", name, len(warnings), len(s.Warnings), len(omissions), len(s.LeftOut))
 		}
 	}
 	for _, section := range order {
@@ -219,24 +237,30 @@ func TestRowsCarryTheirValues(t *testing.T) {
 		want    []any
 	}{
 		{rows.Fit, sag.Front, "fill", []any{s.Front.Fill().Fill}},
+		{rows.Fit, sag.Front, "ambient", []any{s.Front.Air.Ambient}},
 		{rows.Fit, sag.Front, "spacers", []any{s.Front.Fill().Spacers}},
 		{rows.Expect, sag.Rear, "band", []any{s.Rear.Rest.TravelLow, s.Rear.Rest.TravelHigh}},
 		{rows.Full, sag.Rear, "damping", []any{s.Rear.Damping.Wheel}},
 		{rows.Full, sag.Front, "landing", []any{s.Front.Landing.Travel}},
+		{rows.Full, sag.Front, "landing_force", []any{s.Front.Landing.Force}},
+		{rows.Full, sag.Front, "landing_peak", []any{s.Front.Landing.PeakForce}},
 		{rows.Both, "", "pitch", []any{s.Coupled.Pitch}},
+		{rows.Both, sag.Front, "coupled", []any{s.Coupled.FrontTravel, s.Coupled.FrontSag}},
 		{rows.Both, sag.Rear, "coupled", []any{s.Coupled.RearTravel, s.Coupled.RearSag}},
 		{rows.Sure, sag.Rear, "ideal_rate", []any{s.Uncertainty.Rear.IdealRate.Value, s.Uncertainty.Rear.IdealRate.Uncertainty}},
+		{rows.Sure, sag.Front, "fill_wanted", []any{s.Uncertainty.Front.FillWanted.Value, s.Uncertainty.Front.FillWanted.Uncertainty}},
+		{rows.Sure, sag.Front, "stroke_reading", []any{s.Uncertainty.Front.StrokeReading.Value, s.Uncertainty.Front.StrokeReading.Uncertainty}},
+		{rows.Sure, sag.Front, "fast_frequency", []any{s.Uncertainty.Front.FastFrequency.Value, s.Uncertainty.Front.FastFrequency.Uncertainty}},
 		{rows.Sure, sag.Front, "sag", []any{s.Uncertainty.Front.Sag.Value, s.Uncertainty.Front.Sag.Uncertainty}},
 	} {
 		if got := find(t, all, test.section, test.end, test.key).Values; !slices.Equal(got, test.want) {
 			t.Errorf("%s: %v, want %v", test.key, got, test.want)
 		}
 	}
-	text, err := json.Marshal(find(t, all, rows.Expect, sag.Rear, "sag"))
-	require.NoError(t, err)
+	text := mustText(t, find(t, all, rows.Expect, sag.Rear, "sag"))
 	want := fmt.Sprintf(`{"section":"expect","end":"rear","key":"sag","label":"sag at the wheel","values":[%q],"metric":"50.0 mm","customary":"1.97 in","note":"28.8 %% of 173.8 mm"}`,
 		strings.Trim(mustText(t, s.Rear.Rest.Travel), `"`))
-	if string(text) != want {
+	if text != want {
 		t.Errorf("%s\nwant\n%s", text, want)
 	}
 }
@@ -252,13 +276,15 @@ func mustText(t *testing.T, v any) string {
 func TestWarningRowsHaveTheirEnd(t *testing.T) {
 	j := demoJob(t, "webpage/demo/air-both.json")
 	j.Masses.RiderMass = 300 // which the scales contradict
-	all := rows.Of(sheetOf(t, j))
-	if r := find(t, all, rows.Warnings, "", "scales_disagree"); r.Label != "masses" {
-		t.Errorf("%+v", r)
+	s := sheetOf(t, j)
+	all := rows.Of(s)
+	for _, w := range s.Warnings {
+		if r := find(t, all, rows.Warnings, map[string]sag.Axle{"front": sag.Front, "rear": sag.Rear}[w.Field], w.Code); r.Label != w.Field || r.Note != w.Text {
+			t.Errorf("%+v, want %+v", r, w)
+		}
 	}
-	if r := find(t, all, rows.Warnings, sag.Front, "pulls_in"); r.Label != "front" {
-		t.Errorf("%+v", r)
-	}
+	find(t, all, rows.Warnings, "", "scales_disagree")
+	find(t, all, rows.Warnings, sag.Front, "pulls_in")
 	if r := find(t, all, rows.Loads, "", "share"); r.Note != "by the scales" {
 		t.Errorf("%+v", r)
 	}
@@ -268,37 +294,30 @@ func TestWarningRowsHaveTheirEnd(t *testing.T) {
 func TestRowsOfAnAirSpring(t *testing.T) {
 	j := demoJob(t, "setup/demo/job.json")
 	s := sheetOf(t, j)
-	all := rows.Of(s)
-	if r := find(t, all, rows.Fit, sag.Front, "fill"); r.Note != "change by "+s.Front.Air.Change.Both().Signed().String() {
-		t.Errorf("%+v", r)
+	note := func(s *setup.Sheet, section rows.Section, key, want string) {
+		t.Helper()
+		if r := find(t, rows.Of(s), section, sag.Front, key); !strings.Contains(r.Note, want) {
+			t.Errorf("%+v does not say %q", r, want)
+		}
 	}
-	if r := find(t, all, rows.Others, sag.Front, "fill_per_spacer"); !strings.Contains(r.Note, "lowers the fill for the same sag by 0.08 bar (1.1 psi)") {
-		t.Errorf("%+v", r)
-	}
-	if r := find(t, all, rows.Expect, sag.Front, "fast_wheel_rate"); !r.Part || r.Note != "fast: exponent 1.3" {
-		t.Errorf("%+v", r)
-	}
+	note(s, rows.Fit, "fill", "change by "+s.Front.Air.Change.Both().Signed().String())
+	note(s, rows.Others, "fill_per_spacer", "lowers the fill for the same sag by 0.08 bar (1.1 psi)")
+	note(s, rows.Expect, "fast_wheel_rate", "fast: exponent 1.3")
 	for spacers, want := range map[int]string{0: "add 1", 1: "as fitted", 3: "take out 2"} {
 		j.Front.Air.Spacers = spacers
 		s := sheetOf(t, j)
 		if s.Front.Fill().Spacers != 1 {
 			t.Fatalf("recommends %d", s.Front.Fill().Spacers)
 		}
-		if r := find(t, rows.Of(s), rows.Fit, sag.Front, "spacers"); r.Note != want || r.Metric != "1" {
-			t.Errorf("%+v, want %s", r, want)
-		}
-		if r := find(t, rows.Of(s), rows.Set, sag.Front, "set"); !strings.Contains(r.Note, ", 1 spacer, ") {
-			t.Errorf("%q", r.Note)
-		}
+		say(t, rows.Of(s), line{rows.Fit, sag.Front, "spacers", "spacers: 1, " + want})
+		note(s, rows.Set, "set", ", 1 spacer, ")
 	}
 	// One more spacer raises the fill where it lowers the force: in the negative
 	// chamber's favour it can't, so a sheet says so as its number has it.
 	s.Front.Air.FillPerSpacer = 2 * s.Front.Air.Options[0].Fill / 100
-	if r := find(t, rows.Of(s), rows.Others, sag.Front, "fill_per_spacer"); !strings.Contains(r.Note, "raises") {
-		t.Errorf("%+v", r)
-	}
+	note(s, rows.Others, "fill_per_spacer", "raises")
 	j.Front.Air.Fill, j.Front.Air.MaxSpacers = 0, 0
-	all = rows.Of(sheetOf(t, j))
+	all := rows.Of(sheetOf(t, j))
 	if r := find(t, all, rows.Fit, sag.Front, "fill"); r.Note != "" || len(rows.Pick(all, rows.Others, sag.Front)) != 0 {
 		t.Errorf("%+v, %+v", r, rows.Pick(all, rows.Others, sag.Front))
 	}
@@ -310,17 +329,11 @@ func TestRowsOfAStanceAtAnEndOfTheTravel(t *testing.T) {
 	j := byHand(t)
 	j.Masses.BikeRearShare = 0
 	j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = 0.004, 0.004 // 784 N of 196 N/mm, or 392 N at the wheel
-	j.Front.Coil.Springs[0].Rate = 5e3                            // 125 N at full travel
-	all := rows.Of(sheetOf(t, j))
-	if r := find(t, all, rows.Both, sag.Rear, "free"); r.Note != "0.0 % sag, held at full extension" {
-		t.Errorf("%q", r.Note)
-	}
-	if r := find(t, all, rows.Both, sag.Front, "stances[0]"); r.Note != "100.0 % sag, 60.0 % on the rear, goes to full travel" {
-		t.Errorf("%q", r.Note)
-	}
-	if r := find(t, all, rows.Both, sag.Front, "free"); !strings.Contains(r.Note, "50.0 % on the rear, as with the rider on: not stated") {
-		t.Errorf("%q", r.Note)
-	}
+	j.Front.Coil.Springs[0].Rate = 5e3                            // 125 N at full travel; 98.0665 N of the bike on 1.25 N/mm
+	say(t, rows.Of(sheetOf(t, j)),
+		line{rows.Both, sag.Rear, "free", "with nobody on: 0.0 mm (0.00 in), 0.0 % sag, held at full extension"},
+		line{rows.Both, sag.Front, "free", "with nobody on: 78.5 mm (3.09 in), 78.5 % sag, 50.0 % on the rear, as with the rider on: not stated"},
+		line{rows.Both, sag.Front, "stances[0]", "climbing: 100.0 mm (3.94 in), 100.0 % sag, 60.0 % on the rear, goes to full travel"})
 }
 
 // A sheet that was read from JSON has the same rows but the bike's mass; an empty one
@@ -341,39 +354,28 @@ func TestRowsOfASheetReadFromJSON(t *testing.T) {
 // Every input of an uncertainty has words, and what to do about it where it decides.
 func TestSureRowsNameTheInputsInWords(t *testing.T) {
 	s := sheetOf(t, byHand(t))
-	of := func(input string) (dominant, exact, rival string) {
-		answer := &certainty.Answer[units.Stiffness]{Value: 80e3, Uncertainty: 2e3, Dominant: input}
-		s.Uncertainty = &certainty.Budget{Exact: []string{input}}
-		s.Uncertainty.Rear.IdealRate = answer
+	for input, want := range map[string][2]string{
+		"":                  {"", "nothing that was stated"},
+		"rider_mass":        {"the rider's mass", "weigh the rider again"},
+		"bike_mass":         {"the bike's mass", "weigh the bike again"},
+		"rear_share":        {"the share on the rear", "weigh both wheels again"},
+		"front_scale":       {"front scale", "weigh both wheels again"},
+		"rear_scale":        {"rear scale", "weigh both wheels again"},
+		"rear.spring_rate":  {"rear spring rates", "measure the two springs"},
+		"front.port_travel": {"front port travel", "measure front port travel again"},
+		"rear.reading":      {"rear reading of the ring", "measure rear reading of the ring again"},
+		"rear.table_travel": {"rear travel readings", "read the rear table's travels again, or take them as measured"},
+	} {
+		s.Uncertainty = &certainty.Budget{Rear: new(certainty.EndBudget), Exact: []string{input}}
+		s.Uncertainty.Rear.IdealRate = &certainty.Answer[units.Stiffness]{Value: 80e3, Uncertainty: 2e3, Dominant: input}
 		s.Uncertainty.Rear.Rivals = []certainty.Rival{{Recommended: 80e3, Rate: 90e3, Probability: 0.25, Input: input}, {Probability: 0.004}}
 		all := rows.Of(s)
-		r := find(t, all, rows.Sure, sag.Rear, "ideal_rate")
-		if r.Metric != "80.00 ± 2.00 N/mm" || r.Customary != "457 ± 11 lbf/in" {
-			t.Errorf("%+v", r)
+		if got := find(t, all, rows.Sure, sag.Rear, "ideal_rate"); got.Metric != "80.00 ± 2.00 N/mm" || got.Customary != "457 ± 11 lbf/in" || got.Note != want[0] {
+			t.Errorf("%s: %+v, want %q", input, got, want[0])
 		}
-		return r.Note, find(t, all, rows.Sure, "", "exact").Note, find(t, all, rows.Sure, sag.Rear, "rival").Note
-	}
-	for input, want := range map[string][2]string{
-		"rider_mass":         {"the rider's mass", "weigh the rider again"},
-		"bike_mass":          {"the bike's mass", "weigh the bike again"},
-		"rear_share":         {"the share on the rear", "weigh both wheels again"},
-		"front_scale":        {"front scale", "weigh both wheels again"},
-		"rear_scale":         {"rear scale", "weigh both wheels again"},
-		"rear.spring_rate":   {"rear spring rates", "measure the two springs"},
-		"front.port_travel":  {"front port travel", "measure front port travel again"},
-		"front.bore":         {"front bore", "measure front bore again"},
-		"rear.reading":       {"rear reading of the ring", "measure rear reading of the ring again"},
-		"rear.table_travel":  {"rear travel readings", "read the rear table's travels again, or take them as measured"},
-		"front.table_travel": {"front travel readings", "read the front table's travels again, or take them as measured"},
-	} {
-		dominant, exact, rival := of(input)
-		if dominant != want[0] || exact != "Taken as exactly known, nobody having said otherwise: "+want[0]+"." ||
-			rival != "With a probability of 25 % the 514 lbf/in spring would be the right one instead of 457 lbf/in. What decides between them: "+want[1]+"." {
-			t.Errorf("%s: %q, %q, %q, want %q", input, dominant, exact, rival, want)
-		}
-	}
-	if dominant, _, rival := of(""); dominant != "" || !strings.HasSuffix(rival, "nothing that was stated.") {
-		t.Errorf("%q, %q", dominant, rival)
+		find(t, all, rows.Sure, "", "meaning")
+		say(t, all, line{rows.Sure, "", "exact", "Taken as exactly known, nobody having said otherwise: " + want[0] + "."},
+			line{rows.Sure, sag.Rear, "rival", "With a probability of 25 % the 514 lbf/in spring would be the right one instead of 457 lbf/in. What decides between them: " + want[1] + "."})
 	}
 }
 
@@ -404,11 +406,9 @@ func TestFindingsInWords(t *testing.T) {
 func TestPick(t *testing.T) {
 	all := rows.Of(sheetOf(t, byHand(t)))
 	count := func(section rows.Section, ends ...sag.Axle) int { return len(rows.Pick(all, section, ends...)) }
-	if n := count(rows.Loads); n != 7 || count(rows.Loads, "") != 3 || count(rows.Loads, sag.Front) != 2 || count(rows.Loads, sag.Rear, "") != 5 {
-		t.Errorf("%d rows of loads", n)
-	}
-	if count("nothing") != 0 || count(rows.Sure) != 0 {
-		t.Error("rows of no section")
+	got := []int{count(rows.Loads), count(rows.Loads, ""), count(rows.Loads, sag.Front), count(rows.Loads, sag.Rear, ""), count("nothing"), count(rows.Sure)}
+	if diff := cmp.Diff([]int{7, 3, 2, 5, 0, 0}, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
 	}
 }
 
@@ -430,11 +430,13 @@ func TestPairs(t *testing.T) {
 		{"rear first", []rows.Row{front("b", "y"), rear("a", "x"), rear("b", "y")}, []string{"x R", "y FR"}},
 		{"rear last", []rows.Row{front("a", "x"), front("c", "z"), rear("a", "x"), rear("b", "y")}, []string{"x FR", "y R", "z F"}},
 		{"nothing in common", []rows.Row{front("a", "x"), rear("b", "y"), rear("c", "z")}, []string{"x F", "y R", "z R"}},
+		{"rear about both", []rows.Row{front("a", "x"), front("b", "y"), rear("c", "z"), rear("a", "x"), rear("d", "w")}, []string{"z R", "x FR", "w R", "y F"}},
 		{"only the rear", []rows.Row{rear("b", "y"), rear("c", "z")}, []string{"y R", "z R"}},
 		{"the whole bike", []rows.Row{whole, front("a", "x"), rear("a", "x"), whole}, []string{"whole W", "x FR", "whole W"}},
 		{"a word", []rows.Row{front("a", "front wheel"), rear("a", "rear wheel")}, []string{"front / rear wheel FR"}},
 		{"words at the end", []rows.Row{front("a", "sag along the stanchion"), rear("a", "sag at the shock")}, []string{"sag along the stanchion / at the shock FR"}},
 		{"a number within", []rows.Row{front("a", "a drop of 0.40 m uses"), rear("a", "a drop of 0.30 m uses")}, []string{"a drop of 0.40 / 0.30 m uses FR"}},
+		{"a word twice", []rows.Row{front("a", "sag"), rear("a", "sag sag")}, []string{"sag / sag FR"}},
 		{"more of it", []rows.Row{front("a", "sag"), rear("a", "sag at all")}, []string{"sag / at all FR"}},
 		{"twice", []rows.Row{front("a", "x"), front("a", "x"), rear("a", "x")}, []string{"x FR", "x F"}},
 		{"another section", []rows.Row{front("a", "x"), {Section: "t", End: sag.Rear, Key: "a", Label: "x"}}, []string{"x F", "x R"}},
@@ -442,13 +444,10 @@ func TestPairs(t *testing.T) {
 		var got []string
 		for _, p := range rows.Pairs(test.all) {
 			text := p.Label + " "
-			for mark, r := range map[string]*rows.Row{"F": p.Front, "W": p.Whole} {
+			for i, r := range []*rows.Row{p.Front, p.Rear, p.Whole} {
 				if r != nil {
-					text += mark
+					text += "FRW"[i : i+1]
 				}
-			}
-			if p.Rear != nil {
-				text += "R"
 			}
 			got = append(got, text)
 		}

@@ -11,7 +11,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// inShort returns what to set at one end, at a glance.
+// inShort returns what to set at one end, in one line.
 func (e end) inShort() string {
 	text := fmt.Sprintf("sag %s = %s %s", units.Percent(e.Rest.Sag), e.Rest.Stroke.Both(), e.Along())
 	if best := e.Spring(); best != nil {
@@ -81,8 +81,8 @@ func give[Q ~float64](l *list, key, label string, a *certainty.Answer[Q], text f
 	}
 }
 
-// inputs are the words for inputs, and what to do where one decides between springs; where empty,
-// they follow from the name.
+// inputs are the words for inputs, and what to do where one decides between springs. Empty words are
+// made from the name.
 var inputs = map[string]struct{ plain, again string }{
 	"":             {"", "nothing that was stated"},
 	"rider_mass":   {"the rider's mass", "weigh the rider again"},
@@ -116,8 +116,8 @@ var found = map[sag.Finding]string{
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
 }
 
-// Findings returns the words for a list of findings, such as "too soft, goes solid". A finding
-// without words stands as its code.
+// Findings returns the words for a list of findings, such as "too soft, goes solid". An unknown
+// finding is given as its code.
 func Findings(list []sag.Finding) string {
 	parts := make([]string, len(list))
 	for i, f := range list {
@@ -126,8 +126,8 @@ func Findings(list []sag.Finding) string {
 	return strings.Join(parts, ", ")
 }
 
-// Ranked returns [Findings] about a spring of the shelf, and "more preload" where that is why it
-// ranks behind the one before.
+// Ranked returns the findings about a spring of the shelf as [Findings] does, followed by "more
+// preload" if that is why it ranks behind the one before.
 func Ranked(c *fit.CoilCandidate) string {
 	return Findings(c.Findings) + either(c.Reason == fit.RankedPreload, "; more preload", "")
 }

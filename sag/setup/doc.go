@@ -9,5 +9,5 @@
 // [ReadJob] reads a job from JSON, [Template] works out many riders of one bike, and
 // [Sheet.Working] shows the steps to the answers, with sources.
 //
-// Not modelled: what package sag does not model; the choice for one end does not regard the other.
+// Not modelled: what package sag does not model. Each end is chosen without regard to the other.
 package setup

@@ -11,20 +11,20 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-// JobSchema is the schema name of every job, and JobLimit the largest that [ReadJob] reads, in bytes.
+// JobSchema is the value of [Job.Schema]. JobLimit is the most bytes that [ReadJob] reads.
 const (
 	JobSchema = "wheelrate/job/1"
 	JobLimit  = 1 << 20
 )
 
-// Job is one set-up question: which of these springs or fills brings this rider on this bike to so
-// much sag at each end.
+// Job is a set-up question: which of these springs, or which fill, gives this rider on this bike the
+// sag wanted at each end.
 type Job struct {
 	Schema string     `json:"schema"`         // [JobSchema]
 	Note   string     `json:"note,omitempty"` // for people; repeated on the sheet
 	Masses sag.Masses `json:"masses"`
-	// Ambient is the air pressure where the bike is set up, above vacuum. It is needed where an air
-	// spring doesn't state its own.
+	// Ambient is the absolute air pressure where the bike is set up. It is required if an air spring
+	// does not state its own.
 	Ambient     units.AbsolutePressure `json:"ambient,omitempty"`
 	Stances     []NamedStance          `json:"stances,omitempty"` // at most 100
 	Uncertainty *certainty.Uncertainty `json:"uncertainty,omitempty"`
@@ -37,15 +37,16 @@ type Job struct {
 // a drop to land.
 type EndJob struct {
 	fit.Spec
-	// Damping is the coefficient of the damper at the wheel. DampingRatio states it over critical
-	// damping about the sag, over a fast stroke. At most one of them is above 0.
+	// Damping is the coefficient of the damper at the wheel; 0 is an undamped end. DampingRatio states
+	// it as a ratio of critical damping at the sag over a fast stroke, from 0 to 20. At most one of
+	// them is more than 0.
 	Damping      units.Damping `json:"damping,omitempty"`
 	DampingRatio float64       `json:"damping_ratio,omitempty"`
-	DropHeight   units.Length  `json:"drop_height,omitempty"` // of a drop to land, see [sag.End.Land]; 0 is no drop
+	DropHeight   units.Length  `json:"drop_height,omitempty"` // of a drop to land, at most 1000 m, see [sag.End.Land]; 0 is no drop
 }
 
 // NamedStance is a way of standing on the bike, such as seated or descending, by the share of the
-// weight that it puts on the rear wheel. None is built in.
+// weight that it puts on the rear wheel. No stance is predefined.
 type NamedStance struct {
 	Name      string  `json:"name"`
 	RearShare float64 `json:"rear_share"` // of the level bike, between 0 and 1
@@ -60,19 +61,19 @@ func ReadJob(r io.Reader) (Job, error) {
 	return j, err
 }
 
-// Check records every bad field of a job. It works nothing out: a target that no fill meets and a
-// stance in which the bike falls over are found by [NewSheet].
+// Check records every bad field of a job. It does not compute the sheet: only [NewSheet] finds a
+// target that no fill meets, or a stance in which the bike falls over.
 func (j Job) Check(c *units.Checker) { j.prepareWithRider(c) }
 
-// prepareWithRider checks a job, and returns it prepared and the loads on its wheels, to be used only
-// where nothing is wrong.
+// prepareWithRider checks a job and returns its template and the loads on its wheels, which are valid
+// only if c has no faults.
 func (j Job) prepareWithRider(c *units.Checker) (*Template, sag.Loads) {
 	masses := c.Child("masses")
 	loads := j.Masses.Check(&masses)
 	return j.prepare(c), loads
 }
 
-// prepare checks and prepares everything of a job but its masses.
+// prepare checks everything of a job but its masses, and returns its template.
 func (j Job) prepare(c *units.Checker) *Template {
 	if j.Schema != JobSchema {
 		c.Fail("schema", j.Schema, `"`+JobSchema+`"`, units.ErrUnknown)
@@ -138,8 +139,8 @@ func (e *EndJob) uncertain(options *fit.Options) *certainty.EndSetup {
 	return &certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
 }
 
-// checkStances checks a job's stances, each with a name of its own. Their number bounds the time of a
-// sheet.
+// checkStances checks a job's stances. Each has a unique name; their number is limited, since each
+// takes time.
 func checkStances(c *units.Checker, list []NamedStance) {
 	if len(list) > 100 {
 		c.Fail("stances", len(list), "at most 100 stances", nil)

@@ -62,122 +62,41 @@ func TestJobNamesEveryBadField(t *testing.T) {
 	}
 }
 
-func TestEndHasEitherCoilOrAir(t *testing.T) {
-	j := readJob(t, jobText)
-	j.Rear.Coil, j.Front.Coil = nil, &fit.Shelf{}
-	_, err := setup.NewSheet(j)
-	refused(t, "neither and both", err, "front.coil", "rear.coil")
-}
-
-// An air spring that states its own travel may be longer than the curve's stroke, but
-// not shorter; and what is wrong with the curve is not told of the spring.
-func TestAirSpringAtItsLimits(t *testing.T) {
+// A fault is named by its path in the job.
+func TestFaultsAreNamedByTheirPath(t *testing.T) {
+	straight := linkage.Table{Method: linkage.Smooth} // of more readings than are moved one at a time
+	for i := range 102 {
+		s := 65 * units.Millimetre * units.Length(i) / 101
+		straight.Stroke, straight.Travel = append(straight.Stroke, s), append(straight.Travel, 2.7*s)
+	}
 	for _, test := range []struct {
 		name   string
-		change func(*setup.EndJob)
+		change func(*setup.Job)
 		want   []string
 	}{
-		{"the stroke", func(e *setup.EndJob) { e.Air.Travel = 0.06 }, nil},
-		{"less", func(e *setup.EndJob) { e.Air.Travel = units.Length(justBelow(0.06)) }, []string{"rear.air.travel"}},
-		{"more", func(e *setup.EndJob) { e.Air.Travel = 0.061 }, nil},
-		{"left out", func(e *setup.EndJob) { e.Air.Travel = 0 }, nil},
-		{"of a curve that is invalid", func(e *setup.EndJob) { e.Curve.ConstantRatio.Ratio, e.Air.Travel = -1, 0.06 }, []string{"rear.curve.constant"}},
-		{"both kinds", func(e *setup.EndJob) { e.Coil = &fit.Shelf{} }, []string{"rear.coil"}},
-		{"neither", func(e *setup.EndJob) { e.Air = nil }, []string{"rear.coil"}},
-		{"friction", func(e *setup.EndJob) { e.Friction = -1 }, []string{"rear.friction"}},
-		{"the least sag", func(e *setup.EndJob) { e.Sag = justBelow(1e-6) }, []string{"rear.sag"}},
-	} {
-		j := plainJob(t)
-		j.Rear.Coil, j.Rear.Air = nil, airSpring()
-		test.change(&j.Rear)
-		_, err := setup.NewSheet(j)
-		refused(t, test.name, err, test.want...)
-	}
-}
-
-// Damping, ratio and drop height are taken at their limits and refused beyond them.
-func TestDampingAndDropAtTheirLimits(t *testing.T) {
-	for _, test := range []struct {
-		e    setup.EndJob // these fields of it
-		want []string
-	}{
-		{setup.EndJob{DropHeight: 1000}, nil},
-		{setup.EndJob{DropHeight: units.Length(justAbove(1000))}, []string{"rear.drop_height"}},
-		{setup.EndJob{DropHeight: units.Length(math.NaN())}, []string{"rear.drop_height"}},
-		{setup.EndJob{DampingRatio: 20}, nil},
-		{setup.EndJob{DampingRatio: justAbove(20)}, []string{"rear.damping_ratio"}},
-		{setup.EndJob{Damping: 0.5, DampingRatio: 0.5}, []string{"rear.damping_ratio"}},
-		{setup.EndJob{Damping: 0.5}, nil},
-		{setup.EndJob{Damping: -1, DampingRatio: -1, DropHeight: -1}, []string{"rear.damping", "rear.damping_ratio", "rear.drop_height"}},
-	} {
-		j := plainJob(t)
-		j.Rear.Damping, j.Rear.DampingRatio, j.Rear.DropHeight = test.e.Damping, test.e.DampingRatio, test.e.DropHeight
-		var c units.Checker
-		j.Check(&c)
-		refused(t, text(t, test.want), c.Err(), test.want...)
-	}
-}
-
-// A target and a pitch next to nothing would make rates and turns infinite.
-func TestTargetsAndPitchesNextToNothingAreRefused(t *testing.T) {
-	for _, row := range []struct {
-		from, to string
-		fields   []string
-	}{
-		{`"sag": 0.29`, `"sag": 1e-320`, []string{"rear.sag"}},
-		{`"sag": 0.29`, `"sag": 1e-7`, []string{"rear.sag"}},
-		{`"thread_pitch": "1.5 mm"`, `"thread_pitch": "1e-320 mm"`, []string{"rear.coil.thread_pitch"}},
-		{`"thread_pitch": "1.5 mm"`, `"thread_pitch": "0.001 mm"`, nil},
-		{`"thread_pitch": "1.5 mm"`, `"thread_pitch": "0 mm"`, nil},
-	} {
-		_, err := setup.NewSheet(readJob(t, strings.Replace(jobText, row.from, row.to, 1)))
-		refused(t, row.to, err, row.fields...)
-	}
-}
-
-// What would take a job minutes is refused by its field.
-func TestJobsAreBounded(t *testing.T) {
-	j := readJob(t, jobText)
-	for len(j.Rear.Coil.Springs) <= sag.MostSprings {
-		j.Rear.Coil.Springs = append(j.Rear.Coil.Springs, j.Rear.Coil.Springs...)
-	}
-	_, err := setup.NewSheet(j)
-	refused(t, "more springs", err, "rear.coil.shelf")
-	j.Rear.Coil.Springs = j.Rear.Coil.Springs[:sag.MostSprings]
-	_, err = setup.NewSheet(j)
-	refused(t, "as many springs", err)
-
-	const readings = 100 // whose uncertainty is asked for
-	j = readJob(t, jobText)
-	table := linkage.Table{Method: linkage.Smooth}
-	for i := range readings + 2 {
-		s := 65 * units.Millimetre * units.Length(i) / units.Length(readings+1)
-		table.Stroke, table.Travel = append(table.Stroke, s), append(table.Travel, 2.7*s)
-	}
-	j.Rear.Curve = linkage.Spec{Table: &table}
-	j.Uncertainty = &certainty.Uncertainty{Rear: certainty.EndUncertainty{TableTravel: 0.1 * units.Millimetre}}
-	_, err = setup.NewSheet(j)
-	refused(t, "a long table", err, "uncertainty.rear.table_travel")
-	j.Uncertainty.Rear = certainty.EndUncertainty{SpringRate: 0.01}
-	_, err = setup.NewSheet(j)
-	refused(t, "a long table, exactly known", err)
-}
-
-// Faults of a job and of its uncertainty are reported together.
-func TestFaultsOfUncertaintyAreNamed(t *testing.T) {
-	for _, test := range []struct {
-		spoil func(*setup.Job)
-		want  []string
-	}{
-		{func(j *setup.Job) { j.Uncertainty.RiderMass = -1 }, []string{"uncertainty.rider_mass"}},
-		{func(j *setup.Job) { j.Uncertainty.Rear.SpringRate = 2; j.Front.Sag = 3; j.Schema = "" },
+		{"neither spring, and both", func(j *setup.Job) { j.Uncertainty, j.Rear.Coil, j.Front.Coil = nil, nil, &fit.Shelf{} }, []string{"front.coil", "rear.coil"}},
+		{"no ambient anywhere", func(j *setup.Job) { j.Ambient = 0 }, []string{"front.air.ambient"}},
+		{"ambient of the air spring's own", func(j *setup.Job) { j.Ambient, j.Front.Air.Ambient = 0, 97.7e3 }, nil},
+		{"a damper shorter than the stroke", func(j *setup.Job) { j.Front.Air.Travel = units.Length(justBelow(0.17)) }, []string{"front.air.travel"}},
+		{"a longer one", func(j *setup.Job) { j.Front.Air.Travel = 0.171 }, nil},
+		{"a curve that is invalid", func(j *setup.Job) { j.Front.Curve.Fork.Travel, j.Front.Air.Travel = -1, 0.17 }, []string{"front.curve.fork.travel"}},
+		{"more fill pulls in harder", func(j *setup.Job) {
+			j.Front.Sag, j.Front.Air.NegativeVolume, j.Front.Air.PortTravel = 0.002, 12e-6, 0.03
+		}, []string{"front.sag"}},
+		{"hardly a load", func(j *setup.Job) {
+			j.Uncertainty, j.Masses = nil, sag.Masses{RiderMass: 1e-153, BikeMass: 1e-153, UnsprungFront: new(units.Mass(0)), UnsprungRear: new(units.Mass(0)), RearShare: 0.5}
+		}, []string{"front.load", "rear.load"}},
+		{"an uncertainty", func(j *setup.Job) { j.Uncertainty.RiderMass = -1 }, []string{"uncertainty.rider_mass"}},
+		{"an uncertainty and more", func(j *setup.Job) { j.Uncertainty.Rear.SpringRate, j.Front.Sag, j.Schema = 2, 3, "" },
 			[]string{"front.sag", "schema", "uncertainty.rear.spring_rate"}},
+		{"a long table", func(j *setup.Job) { j.Rear.Curve.Table = &straight }, []string{"uncertainty.rear.table_travel"}},
+		{"a long table, exactly known", func(j *setup.Job) { j.Rear.Curve.Table, j.Uncertainty.Rear.TableTravel = &straight, 0 }, nil},
 	} {
 		j := readJob(t, jobText)
 		j.Uncertainty = known()
-		test.spoil(&j)
+		test.change(&j)
 		_, err := setup.NewSheet(j)
-		refused(t, text(t, test.want), err, test.want...)
+		refused(t, test.name, err, test.want...)
 	}
 }
 

@@ -13,15 +13,15 @@ import (
 // Sheet is the answer to a [Job] as data. Package rows has it as text for people.
 type Sheet struct {
 	Note      string     `json:"note,omitempty"`
-	RiderMass units.Mass `json:"rider_mass"` // as stated, or what scales show beyond the bike's mass
+	RiderMass units.Mass `json:"rider_mass"` // as stated, or the readings of the scales less the bike's mass
 	Loads     sag.Loads  `json:"loads"`
 	Front     *EndSheet  `json:"front,omitempty"` // nil for an end that the job does not have, as is Rear
 	Rear      *EndSheet  `json:"rear,omitempty"`
-	// FrequencyRatio is the front's bounce frequency over a fast stroke over the rear's; 0 where one
-	// of them has none.
+	// FrequencyRatio is the front's bounce frequency divided by the rear's, both over a fast stroke; 0
+	// if either end has none.
 	FrequencyRatio float64           `json:"frequency_ratio,omitempty"`
-	Coupled        *Coupled          `json:"coupled,omitempty"` // nil without wheelbase and height of the mass centre
-	Free           *FreeSag          `json:"free,omitempty"`
+	Coupled        *Coupled          `json:"coupled,omitempty"`     // nil where it is left out
+	Free           *FreeSag          `json:"free,omitempty"`        // nil where it is left out
 	Stances        []StanceSheet     `json:"stances,omitempty"`     // those of the job
 	Uncertainty    *certainty.Budget `json:"uncertainty,omitempty"` // nil where the job states none
 	LeftOut        []Omission        `json:"left_out"`
@@ -38,8 +38,8 @@ type EndSheet struct {
 	Travel     units.Length        `json:"travel"` // full vertical wheel travel
 	Stroke     units.Length        `json:"stroke"` // full stroke of the shock, or along the stanchion
 	LeverRatio linkage.Progression `json:"lever_ratio"`
-	TargetSag  float64             `json:"target_sag"`
-	Friction   units.Force         `json:"friction"` // as the job states it, or 0
+	TargetSag  float64             `json:"target_sag"` // fraction of Travel
+	Friction   units.Force         `json:"friction"`   // as the job states it, or 0
 	fit.Choice
 	Damping *DampingSheet `json:"damping,omitempty"` // nil for an undamped end
 	Landing *sag.Landing  `json:"landing,omitempty"` // of the job's drop; nil without one
@@ -53,15 +53,15 @@ type Measurement struct {
 	What     string       `json:"what"` // "stroke" at the shock or stanchion, "wheel" for vertical wheel travel
 	Expected units.Length `json:"expected"`
 	Low      units.Length `json:"low"`  // the least that friction allows; Expected without friction
-	High     units.Length `json:"high"` // the most
+	High     units.Length `json:"high"` // the most that friction allows
 }
 
 // NewSheet returns the sheet of a job: the loads on the wheels, what to fit at each end
 // ([fit.Options.Choose]), and what the bike does then. The error names every bad field, such as
 // front.air.bore; see [units.Fields].
 //
-// While the bike stands, the gas has the temperature around it (exponent 1). Over a fast stroke
-// from full extension it follows the job's exponent. Each end is chosen by itself on level ground.
+// At rest the gas is at the temperature around it (exponent 1). Over a fast stroke from full
+// extension it follows the job's exponent. Each end is chosen by itself on level ground.
 // The recommended set-up is then also put under the bike's own weight (Free) and the job's stances,
 // and both ends settle together (Coupled).
 func NewSheet(job Job) (*Sheet, error) {
@@ -73,20 +73,25 @@ func NewSheet(job Job) (*Sheet, error) {
 	return b.answer(job.Masses, loads)
 }
 
-// answer returns the sheet of good masses. It shares only what never changes with other sheets.
+// answer returns the sheet of valid masses. The sheets of a template share only what never changes.
 func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
-	s := &Sheet{
+	made := &struct {
+		Sheet
+		front, rear EndSheet // beside it in memory
+	}{}
+	s := &made.Sheet
+	*s = Sheet{
 		Note: b.job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{},
 		Cautions: slices.Clone(b.cautions), Warnings: []units.Warning{},
 		masses: masses,
 	}
 	if b.front != nil {
-		s.Front = new(EndSheet)
+		s.Front = &made.front
 		c.Add("front", s.Front.answer(b.job.Front, b.front, loads.FrontWheel, loads.Front))
 	}
 	if b.rear != nil {
-		s.Rear = new(EndSheet)
+		s.Rear = &made.rear
 		c.Add("rear", s.Rear.answer(b.job.Rear, b.rear, loads.RearWheel, loads.Rear))
 	}
 	if !c.OK() {
@@ -113,7 +118,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	return s, nil
 }
 
-// answer fills in one end, under loads that were found good.
+// answer fills in one end, under valid loads.
 func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load units.Force) error {
 	curve := options.Curve()
 	e.options, e.WheelLoad, e.Travel, e.Stroke = options, wheelLoad, curve.Travel(), curve.Stroke()
@@ -137,7 +142,7 @@ func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
 	if e == nil || e.options == nil {
 		return nil, nil
 	}
-	slow, fast, _ = e.End().Wheel() // good, since there is a sheet
+	slow, fast, _ = e.End().Wheel() // no error, since NewSheet made the end
 	return slow, fast
 }
 

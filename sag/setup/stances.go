@@ -27,7 +27,7 @@ type Standings struct {
 type StanceSheet struct {
 	Name string `json:"name"`
 	Standings
-	Coupled *sag.Stance `json:"coupled,omitempty"` // both ends settled together; nil where the sheet's is
+	Coupled *sag.Stance `json:"coupled,omitempty"` // both ends settled together; nil if [Sheet.Coupled] is
 }
 
 // Coupled is the recommended set-up with both ends settled together, see [sag.Bike.Stance], and the
@@ -43,12 +43,12 @@ type Coupled struct {
 // FreeSag is the recommended set-up with nobody on the bike.
 type FreeSag struct {
 	Standings
-	ShareAssumed bool `json:"share_assumed"` // without a bike_rear_share in the job, that with the rider on is taken
+	ShareAssumed bool `json:"share_assumed"` // the job has no bike_rear_share, and that with the rider on is taken
 }
 
 // Omission is a part of the sheet that is left out, and what the job lacks for it.
 type Omission struct {
-	Code string `json:"code"` // stable, such as "coupled"
+	Code string `json:"code"` // "coupled" or "free_sag"
 	Text string `json:"text"`
 }
 

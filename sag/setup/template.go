@@ -9,16 +9,16 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Template is a job without its rider, checked and prepared once for the sheets of many riders. It
-// never changes, so that any number of goroutines may share one.
+// Template is a job without its rider, checked and prepared once for the sheets of many riders. It is
+// immutable, and safe for use by several goroutines at the same time.
 type Template struct {
 	job         Job
 	front, rear *fit.Options // nil where the job has faults there
 	cautions    []fit.Caution
 }
 
-// NewTemplate returns the template of a job, whose rider's mass is ignored; scales under the wheels
-// are refused. The error names every bad field, as that of [NewSheet] does. What the job points to,
+// NewTemplate returns the template of a job. The rider's mass is ignored; readings of scales under
+// the wheels, which include the rider, are refused. The error names every bad field, as that of [NewSheet] does. What the job points to,
 // such as its shelf, must not be changed while the template is in use.
 func NewTemplate(job Job) (*Template, error) {
 	c := units.Checker{Package: "sag"}
@@ -43,13 +43,13 @@ func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	return b.answer(masses, loads)
 }
 
-// share is how many riders a worker takes at a time, so that handing them out costs little.
+// share is how many riders a worker takes at a time; more of them cost less to hand out.
 const share = 32
 
 // Sheets returns an iterator over the sheets of many riders, in the riders' order, each with the
-// error of [Template.Sheet]. Workers is the number of goroutines that work sheets out, at least
-// one; runtime.GOMAXPROCS(0) uses every processor. One more goroutine reads riders, no faster than
-// sheets are made: a few hundred sheets for each worker, at most, are in memory at a time.
+// error of [Template.Sheet]. Workers is the number of goroutines that compute sheets; a number below
+// 1 means 1, and runtime.GOMAXPROCS(0) uses every processor. One more goroutine reads riders, and
+// waits for the loop over the sheets: at most a few hundred sheets per worker are in memory.
 //
 // When ctx is done, the last pair is a nil sheet with ctx.Err(). All goroutines have ended when the
 // loop over the sheets ends.
@@ -125,7 +125,7 @@ type batch struct {
 	done   chan struct{}
 }
 
-// solve works out a batch, or a part of it where ctx is done before its end.
+// solve computes the sheets of a batch; if ctx is done, only those of its first riders.
 func (b *Template) solve(ctx context.Context, it *batch) {
 	defer close(it.done)
 	for i, rider := range it.riders {

@@ -300,10 +300,10 @@ func TestFindingsAreSeparate(t *testing.T) {
 	}
 }
 
-// A sheet of a batch allocates what it says and little more: about 30 times
-// for this job. Twice as often would show.
+// A sheet of many allocates what it says and little more, 39 times for this job. Handed
+// out rider by rider instead of share by share, it would be five times more.
 func TestSheetsAllocateLittle(t *testing.T) {
-	const n, most = 640, 45
+	const n, most = 640, 42
 	b := template(t)
 	all := testing.AllocsPerRun(3, func() {
 		for _, err := range b.Sheets(context.Background(), massesFrom(n), 1) {
@@ -355,14 +355,12 @@ func TestTemplateRefuses(t *testing.T) {
 		{"a rider that can't be", func(j *setup.Job) { j.Masses.RiderMass = -1 }, nil},
 		{"several", func(j *setup.Job) { j.Schema, j.Masses.BikeMass, j.Front.Sag, j.Rear.Sag = "", 0, 2, -1 },
 			[]string{"front.sag", "masses.bike_mass", "rear.sag", "schema"}},
-		{"unsprung masses", func(j *setup.Job) { j.Masses.UnsprungFront, j.Masses.UnsprungRear = -1, -1 }, []string{"masses.unsprung_front", "masses.unsprung_rear"}},
-		{"no share", func(j *setup.Job) { j.Masses.RearShare = 0 }, []string{"masses.rear_share"}},
+		{"unsprung masses", func(j *setup.Job) {
+			j.Masses.UnsprungFront, j.Masses.UnsprungRear = new(units.Mass(-1)), new(units.Mass(-1))
+		}, []string{"masses.unsprung_front", "masses.unsprung_rear"}},
 		{"a height alone", func(j *setup.Job) { j.Masses.MassCentreHeight = 1 }, []string{"masses.wheelbase"}},
-		{"a bike's share", func(j *setup.Job) { j.Masses.BikeRearShare = 1.5 }, []string{"masses.bike_rear_share"}},
 		{"scales", func(j *setup.Job) { j.Masses.RearShare, j.Masses.FrontScale, j.Masses.RearScale = 0, 40, 55 }, []string{"masses.front_scale"}},
 		{"scales beside a share", func(j *setup.Job) { j.Masses.RearScale = 50 }, []string{"masses.front_scale"}},
-		{"stances", func(j *setup.Job) { j.Stances = []setup.NamedStance{{Name: "", RearShare: 0.5}} }, []string{"stances[0].name"}},
-		{"another schema", func(j *setup.Job) { j.Schema = "wheelrate/job/2" }, []string{"schema"}},
 	} {
 		j := readJob(t, jobText)
 		test.change(&j)

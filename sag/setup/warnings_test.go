@@ -63,23 +63,28 @@ func TestSheetWarns(t *testing.T) {
 	}
 }
 
-// A warning of the sag says what it is, and then what it should be: a spring of
-// 1 N/mm goes to full travel under 600 N, one of 1000 N/mm with 10 mm of preload,
-// 4000 N at the wheel, does not move, and one of 60 N/mm with 4 mm sags 21 mm of 60.
-func TestWarningsOfTheSagSayBoth(t *testing.T) {
+// A warning says what is, what should be, and what to do: of the sag, where a spring
+// of 1 N/mm goes to full travel under 600 N, one of 1000 N/mm with 10 mm of preload,
+// 4000 N at the wheel, does not move, and one of 60 N/mm with 4 mm sags 21 mm of 60;
+// and of a spring that is solid after 62 mm, where 3.2 mm of preload and 60 mm of stroke
+// want 63.2 mm, or of which nobody knows.
+func TestWarningsOfCoilsSayTheNumbers(t *testing.T) {
 	for _, test := range []struct {
-		rate               units.Stiffness
-		preload            units.Length
-		code, value, limit string
-		text               string
+		rate                     units.Stiffness
+		least, most, solid       units.Length
+		code, value, limit, text string
 	}{
-		{1e3, 0, "collapses", "100.0 %", "28.0 %", "The load takes this end to full travel: nothing here is hard enough."},
-		{1e6, 0.01, "held_at_top", "0.0 %", "28.0 %", "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough."},
-		{60e3, 0.004, "sag_over_target", "35.0 %", "28.0 %", "The nearest that can be fitted sags 35.0 %, more than the 28.0 % wanted."},
-		{100e3, 0, "sag_under_target", "25.0 %", "28.0 %", "The nearest that can be fitted sags 25.0 %, less than the 28.0 % wanted."},
+		{1e3, 0, 0, 0.2, "collapses", "100.0 %", "28.0 %", "The load takes this end to full travel: nothing here is hard enough."},
+		{1e6, 0.01, 0.01, 0.2, "held_at_top", "0.0 %", "28.0 %", "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough."},
+		{60e3, 0.004, 0.004, 0.2, "sag_over_target", "35.0 %", "28.0 %", "The nearest that can be fitted sags 35.0 %, more than the 28.0 % wanted."},
+		{100e3, 0, 0, 0.2, "sag_under_target", "25.0 %", "28.0 %", "The nearest that can be fitted sags 25.0 %, less than the 28.0 % wanted."},
+		{75e3, 0, 0.004, 0.062, "goes_solid", "-1.2 mm", "0 mm",
+			"The spring binds 1.2 mm (0.05 in) before the shock reaches the end of its stroke. Do not fit it: coil-bound, it can break itself or the shock."},
+		{75e3, 0, 0.004, 0, "solid_unknown", "", "63.2 mm",
+			"Nobody said how far this spring compresses before it is solid. It must be at least preload and stroke together, 63.2 mm (2.49 in)."},
 	} {
 		j := under(t, 600)
-		j.Rear.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: test.rate, SolidTravel: 0.2}}, Collar: fit.Collar{PreloadMin: test.preload, PreloadMax: test.preload}}
+		j.Rear.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: test.rate, SolidTravel: test.solid}}, Collar: fit.Collar{PreloadMin: test.least, PreloadMax: test.most}}
 		w := warning(t, sheet(t, j), "rear", test.code)
 		if w.Value != test.value || w.Limit != test.limit || w.Text != test.text {
 			t.Errorf("%+v, want %+v", w, test)
@@ -121,6 +126,14 @@ func TestWarningsOfAirSayTheNumbers(t *testing.T) {
 	require.NoError(t, err)
 	if w := warning(t, s, "front", "pulls_in"); w.Value != law.RestTravel().String() || !strings.Contains(w.Text, law.RestTravel().Both().String()) {
 		t.Errorf("%+v, want %v", w, law.RestTravel())
+	}
+	if f := s.Free.Front.Rest.Stroke; !(f > law.RestTravel() && f < s.Front.Rest.Stroke) {
+		t.Errorf("free sag %v, %v without a load, %v with the rider", f, law.RestTravel(), s.Front.Rest.Stroke)
+	}
+	j.Masses.RiderMass = 60000
+	if w := warning(t, sheet(t, j), "front", "fill_at_max"); w.Value != "" || w.Limit != "300 kPa(g)" ||
+		w.Text != "No air spring could hold the fill that the target would need; this sheet stops at the marking." {
+		t.Errorf("%+v", w)
 	}
 }
 

@@ -10,9 +10,9 @@ import (
 // the target, what the spring must carry, and the answer. It is nil for an axle that is neither
 // [sag.Front] nor [sag.Rear], and for a sheet that [NewSheet] did not make.
 //
-// Results are the sheet's own. The last is IdealRate of a coil, and FillWanted of an air spring, or
-// Fill where the marking does not permit it. Where no fill carries the load it is what the spring
-// must carry.
+// Each result is a number of the sheet. The last one is IdealRate of a coil, and FillWanted of an air
+// spring, or Fill if the marking permits less. If no fill carries the load, the last one is the force
+// that the spring must carry.
 func (s *Sheet) Working(end sag.Axle) []units.Step {
 	e := s.end(end)
 	if e == nil {
@@ -47,8 +47,8 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 
 // RestWorking continues [Sheet.Working] with what is fitted: PreloadWanted and Preload of the
 // recommended spring, and the sheet's Rest, FastSpringRate, FastWheelRate and FastFrequency. It is
-// nil where Working is. An end that does not sag, or goes to the end of its travel, is in no
-// balance, and only its preload is shown.
+// nil if Working is. An end that stays at full extension or goes to full travel is not in balance,
+// and only its preload is shown.
 func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 	e := s.end(end)
 	if e == nil {

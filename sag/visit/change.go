@@ -7,16 +7,16 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Situation is who rides with what, and where.
+// Situation is who rides, with which kit, and where.
 type Situation struct {
 	Masses sag.Masses `json:"masses"`
-	// Conditions are the temperature that the gas has taken on and the altitude. A [Change] has
-	// them in both situations or in neither; then the air stays as it is.
+	// Conditions are the temperature of the gas and the altitude. A [Change] has them in both
+	// situations or in neither. Without them the gas and the air around it stay as they are.
 	Conditions *airspring.Conditions `json:"conditions,omitempty"`
 }
 
-// check records what is wrong with a situation, which may have to have conditions, and returns the
-// loads in it.
+// check records what is wrong with a situation, and that its conditions are missing if they are
+// wanted. It returns the loads in it.
 func (s Situation) check(c *units.Checker, conditions, front, rear bool) sag.Loads {
 	masses := c.Child("masses")
 	loads := s.Masses.Check(&masses)
@@ -37,9 +37,9 @@ func (s Situation) check(c *units.Checker, conditions, front, rear bool) sag.Loa
 	return loads
 }
 
-// Change is a bike that is set for one situation and goes to another. At least one end is given.
-// Fills are what a gauge shows in the first situation. An air spring without an Ambient has that of
-// the altitude there.
+// Change is a bike that was set in one situation and is ridden in another. At least one end is
+// given. Fills are what a gauge shows in the first situation. An air spring without an Ambient gets
+// the standard atmosphere's at the altitude of the first situation.
 type Change struct {
 	From  Situation `json:"from"`
 	To    Situation `json:"to"`
@@ -49,8 +49,8 @@ type Change struct {
 
 // Effect is what a [Change] does to a bike, and what to set instead.
 type Effect struct {
-	From     sag.Loads     `json:"from"`
-	To       sag.Loads     `json:"to"`
+	From     sag.Loads     `json:"from"` // in the first situation
+	To       sag.Loads     `json:"to"`   // in the second situation
 	Front    *EndEffect    `json:"front,omitempty"`
 	Rear     *EndEffect    `json:"rear,omitempty"`
 	Cautions []fit.Caution `json:"cautions"`
@@ -60,33 +60,33 @@ type Effect struct {
 type EndEffect struct {
 	Now   Outcome    `json:"now"`   // as set, in the first situation
 	Leave Outcome    `json:"leave"` // as set, in the second situation
-	Set   Correction `json:"set"`   // for the target in the second situation; changes count from Leave
+	Set   Correction `json:"set"`   // for the target in the second situation; its changes are from what is set in Leave
 }
 
-// Outcome is where an end rests.
+// Outcome is where an end rests under a load.
 type Outcome struct {
 	Load units.Force `json:"load"` // sprung load at the wheel
-	// Fill is the gauge pressure at full extension, of which a hose takes a part
-	// ([airspring.HoseReading]), and Ambient the pressure around; both 0 for a coil.
+	// Fill is the gauge pressure at full extension before a pump is connected, whose hose lowers it
+	// ([airspring.HoseReading]). It is 0 for a coil.
 	Fill     units.GaugePressure    `json:"fill,omitempty"`
-	Ambient  units.AbsolutePressure `json:"ambient,omitempty"`
+	Ambient  units.AbsolutePressure `json:"ambient,omitempty"` // the pressure around; 0 for a coil
 	Rest     sag.Rest               `json:"rest"`
-	Miss     float64                `json:"miss"` // Rest.Sag less the target
+	Miss     float64                `json:"miss"` // Rest.Sag less the target, as a fraction of full travel
 	Findings []sag.Finding          `json:"findings"`
 }
 
-// OverMarking is the finding of a fill that has risen above the marking by itself, in heat or at
-// altitude: let air out.
+// OverMarking is the finding of a fill that is above the marking on the part because of heat or
+// altitude. Let air out until it is not.
 const OverMarking sag.Finding = "over_marking"
 
-// Effect returns where a bike rests after a change of rider, kit, temperature or altitude if
-// nothing is touched, and what to set instead: preload or rate for a coil, the fill as a gauge
-// shows it in the second situation for air, never above the marking.
+// Effect returns where a bike rests before a change of rider, kit, temperature or altitude, where it
+// rests after it if nothing is set anew, and what to set: preload or rate for a coil, and for air
+// the fill that a gauge is to show in the second situation, never above the marking.
 //
-// A gas that is left alone follows temperature and altitude as [airspring.SpecAt] has it. The
-// ambient changes by the ratio of the standard atmosphere between the two altitudes
-// ([airspring.Atmosphere]): one measured in the first situation keeps its weather. Temperatures are
-// from 200 to 400 K, altitudes from −500 to 11 000 m. The error names every bad field, such as
+// The pressure of a gas that is left alone changes as [airspring.SpecAt] says. The ambient changes
+// in proportion to the standard atmosphere at the two altitudes ([airspring.Atmosphere]), so that an
+// ambient measured in the first situation is taken on to the second. Temperatures are from 200 to
+// 400 K, altitudes from −500 to 11 000 m. The error names every bad field, such as
 // to.masses.rider_mass, rear.air.bore or to.conditions.temperature.
 //
 // Not modelled: springs that soften as they warm, oil that thins and expands, a rider whose stance
@@ -119,7 +119,7 @@ func (ch Change) Effect() (*Effect, error) {
 	return a, nil
 }
 
-// effect returns the effect on an end that was found good, if there is one.
+// effect returns the effect on an end that passed all checks; nil for a nil end.
 func (e *end) effect(c *units.Checker, ch Change, from, to units.Force) *EndEffect {
 	if e == nil {
 		return nil
@@ -139,7 +139,7 @@ func (e *end) effect(c *units.Checker, ch Change, from, to units.Force) *EndEffe
 	return a
 }
 
-// carry takes an air spring to the conditions of the second situation.
+// carry changes the gas of an air spring to the conditions of the second situation.
 func (e *end) carry(ch Change) error {
 	from, to := ch.From.Conditions, ch.To.Conditions
 	if e.set.Air == nil || to == nil {
@@ -158,7 +158,7 @@ func (e *end) carry(ch Change) error {
 	return err
 }
 
-// outcome returns where an end that was found good rests under a load.
+// outcome returns where an end that passed all checks rests under a load.
 func (e *end) outcome(load units.Force) (Outcome, error) {
 	rest, finding, err := e.SettleWithin(load)
 	if err != nil {

@@ -13,28 +13,29 @@ type Correction struct {
 	Air    *AirCorrection  `json:"air,omitempty"`
 }
 
-// CoilCorrection is the preload to set with the spring that is fitted, and the rate that meets the
-// target with the preload left alone.
+// CoilCorrection is what to do about a coil spring: set another preload, or fit another rate at the
+// preload that is set.
 type CoilCorrection struct {
-	fit.CoilCandidate
-	PreloadChange units.Length    `json:"preload_change"` // Preload less that now set
-	TurnsChange   float64         `json:"turns_change"`   // of the collar; 0 if the pitch is unknown
-	NewRate       units.Stiffness `json:"new_rate"`
-	RateChange    units.Stiffness `json:"rate_change"` // NewRate less that now fitted
+	fit.CoilCandidate                 // the fitted spring with the preload to set, and where it then rests
+	PreloadChange     units.Length    `json:"preload_change"` // Preload less the preload that is set
+	TurnsChange       float64         `json:"turns_change"`   // PreloadChange in turns of the collar; 0 if the pitch is unknown
+	NewRate           units.Stiffness `json:"new_rate"`       // the rate that meets the target at the preload that is set
+	RateChange        units.Stiffness `json:"rate_change"`    // NewRate less the rate that is fitted
 }
 
-// AirCorrection is the fill to set, never above the marking.
+// AirCorrection is the fill to set in an air spring, never above the marking.
 type AirCorrection struct {
-	fit.AirOption
-	FillChange units.GaugePressure `json:"fill_change"` // Fill less that now set
+	fit.AirOption                     // the fill to set, and where it then rests
+	FillChange    units.GaugePressure `json:"fill_change"` // Fill less the fill that is set
 }
 
-// Correction returns what to set at one end of the bike for its target sag under a sprung load at
-// the wheel in N, finite and at least 1e-150: the preload within the collar's range or the rate
-// ([sag.RequiredPreload], [sag.RequiredRate]), or the fill up to the marking ([sag.RequiredFill]),
-// with where the end then rests and findings. The error names every bad field.
+// Correction returns what to set at one end of the bike for its target sag. For a coil that is the
+// preload within the range of the collar ([sag.RequiredPreload]) or the rate ([sag.RequiredRate]),
+// for air the fill up to the marking ([sag.RequiredFill]), each with where the end then rests and
+// findings. The load is the sprung load at the wheel in N, finite and at least 1e-150. The error
+// names every bad field of the setting, and load.
 //
-// Not modelled: another spring's preload, for which see [fit.Options.Choose].
+// Not modelled: the preload of another spring, for which see [fit.Options.Choose].
 func (s Setting) Correction(load units.Force) (Correction, error) {
 	c := units.Checker{Package: "sag"}
 	e := s.end(&c)
@@ -45,7 +46,7 @@ func (s Setting) Correction(load units.Force) (Correction, error) {
 	return e.correction(load)
 }
 
-// correction is Setting.Correction for an end that was found good.
+// correction is Setting.Correction for an end that passed all checks.
 func (e *end) correction(load units.Force) (Correction, error) {
 	coil, air := e.set.Coil, e.set.Air
 	a := Correction{Target: sag.Target{Load: load, Sag: e.set.Sag}}

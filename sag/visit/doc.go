@@ -1,15 +1,15 @@
-// Package visit takes what was read on the stand: what it says about the load and the spring, what
-// to change, and what to keep for the next visit.
+// Package visit interprets what was read on a bike with its rider: what it says about the load and
+// the spring, what to change, and what to keep for the next visit.
 //
 //	Setting, predicted load, ring readings
 //	   │ Series.Report
-//	   ├─▶ ImpliedLoad of each, Estimate of all, Verdict
+//	   ├─▶ ImpliedLoad of each reading, Estimate from all, Verdict
 //	   ├─▶ Explanations: load, rate, preload, fill, friction, reading
 //	   └─▶ Correction: preload or rate, or fill
-//	Setting, another rider or place ── Change.Effect ──▶ Outcome left alone, Correction
-//	Record ── JSON, until the next visit: Record.Series, Record.ChangeTo
+//	Setting, another rider or place ── Change.Effect ──▶ Outcome if left alone, Correction
+//	Record ── JSON ──▶ at the next visit: Record.Series, Record.ChangeTo
 //
-// A [Setting] is one end as it is set, and a [Series] that with ring readings:
+// A [Setting] is one end as it is set. A [Series] is a setting with readings of a ring on the shaft:
 //
 //	report, err := series.Report()
 //	if err != nil {
@@ -23,8 +23,8 @@
 //		fmt.Println("set the preload to", coil.Preload, "or fit", coil.NewRate)
 //	}
 //
-// A [Change] takes the bike to another rider, kit or place, and a [Record] keeps what was fitted
-// and measured.
+// A [Change] is another rider, kit or place for the same bike. A [Record] keeps what was fitted and
+// measured at a visit.
 //
 // Not modelled: a rider who does not stand still, a tilted floor, springs that soften as they warm.
 package visit

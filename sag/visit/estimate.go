@@ -7,28 +7,30 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Estimate is what a series of readings implies of the sprung load at the wheel.
+// Estimate is the sprung load at the wheel that all readings of a series together imply.
 type Estimate struct {
-	Count int `json:"count"`
-	// Load is the mean of the implied loads, weighted by 1/u² of their standard errors u (least
-	// squares).
+	Count int `json:"count"` // of readings
+	// Load is the mean of the implied loads with the weights 1/u², where u is the standard error of
+	// each (least squares).
 	Load units.Force `json:"load"`
-	// StatedError is the standard error of Load from the stated errors of the readings, 1/√Σ(1/u²),
-	// and ScatterError that from their scatter, StatedError·√(χ²/(n − 1)) with χ² = Σ(residual/u)²,
-	// 0 for a single reading. If the second is much the larger, the readings are worse than stated,
-	// or friction holds them apart. Neither includes friction, which may always pull one way.
-	StatedError  units.Force `json:"stated_error"`
+	// StatedError is the standard error of Load that follows from the stated errors of the readings,
+	// 1/√Σ(1/u²). It does not include friction, which may act the same way in all readings.
+	StatedError units.Force `json:"stated_error"`
+	// ScatterError is the standard error of Load that follows from the scatter of n readings,
+	// StatedError·√(χ²/(n − 1)) with χ² = Σ(residual/u)²; 0 for a single reading. If it is much
+	// larger than StatedError, the readings are worse than stated, or friction holds them apart.
 	ScatterError units.Force `json:"scatter_error"`
-	// LoadBounds are the overlap of those of all readings: no load, if a low one is above the high.
+	// LoadBounds are the loads that every reading agrees with. If a lower bound is above its upper
+	// one, there is no such load.
 	LoadBounds
 }
 
-// estimate returns the estimate from one or more readings with standard errors above 0, and fills
-// in their residuals and which are outliers.
+// estimate returns the estimate from one or more readings with standard errors above 0, and sets
+// their residuals and outliers.
 func estimate(readings []ReadingReport) Estimate {
 	e := Estimate{Count: len(readings)}
 	e.ErrorHigh, e.High = units.Force(math.Inf(1)), units.Force(math.Inf(1))
-	least := units.Force(math.Inf(1)) // taken out of the weights, which neither overflow nor vanish then
+	least := units.Force(math.Inf(1)) // the unit of the errors in the weights, so that no sum overflows or is 0
 	for _, r := range readings {
 		least = min(least, r.StandardError)
 	}

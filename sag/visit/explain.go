@@ -11,36 +11,38 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Cause is a stable code for a part that may not be as stated.
+// Cause is a stable code for an input that may not be as stated.
 type Cause string
 
 // Causes.
 const (
-	CauseLoad     Cause = "load"          // the rider's kit, mass or stance
-	CauseRate     Cause = "rate"          // of the coil spring
-	CausePreload  Cause = "preload"       // of the coil spring; below 0 it is loose by that much at full extension
-	CauseFill     Cause = "fill"          // air lost, or a gauge that shows another pressure
-	CauseFriction Cause = "friction"      // bushings or seals that stick
-	CauseReading  Cause = "reading_error" // the ring was read, or slid, that much further off
+	CauseLoad     Cause = "load"          // sprung load: the rider's kit, mass or stance
+	CauseRate     Cause = "rate"          // rate of the coil spring
+	CausePreload  Cause = "preload"       // preload of the coil spring; below 0 it is the play at full extension
+	CauseFill     Cause = "fill"          // fill: air lost or gained, or a gauge that shows another pressure
+	CauseFriction Cause = "friction"      // friction at the spring: bushings or seals that stick
+	CauseReading  Cause = "reading_error" // error of the readings: the ring was misread, or slid further
 )
 
-// Explanation is one part that explains all the readings by itself, if it is not as stated.
+// Explanation is one input that explains all the readings by itself, if it has another value than
+// stated.
 type Explanation struct {
 	Cause Cause `json:"cause"`
-	// Needed is the value nearest to Stated that explains the readings, Change the difference. Low
-	// and High bound all values that do; nil if nothing bounds them. All are quantities of package
-	// units: a Force for load and friction, a Stiffness for rate, a Length for preload and
-	// reading_error, a GaugePressure for fill.
+	// Stated is the stated value of the input, Needed the value nearest to it that explains the
+	// readings, and Change is Needed less Stated. Low and High are the least and the greatest value
+	// that explain the readings; nil if there is no limit. All are quantities of package units: a
+	// Force for load and friction, a Stiffness for rate, a Length for preload and reading_error, a
+	// GaugePressure for fill.
 	Stated any `json:"stated"`
 	Needed any `json:"needed"`
 	Change any `json:"change"`
 	Low    any `json:"low,omitempty"`
 	High   any `json:"high,omitempty"`
-	// Relative is the magnitude of Change over that of Stated: how large a change is needed, not
-	// how likely it is. It is 0 if Stated is 0: such explanations come last.
+	// Relative is the magnitude of Change over that of Stated, 0 if Stated is 0. It says how large a
+	// change is needed, not how likely it is.
 	Relative float64 `json:"relative"`
-	Turns    float64 `json:"turns,omitempty"` // of the collar, for a preload; 0 if the pitch is unknown
-	Text     string  `json:"text"`
+	Turns    float64 `json:"turns,omitempty"` // Change of a preload in turns of the collar; 0 if the pitch is unknown
+	Text     string  `json:"text"`            // for people, with both values in two units
 }
 
 // explainer collects explanations of readings on an end.
@@ -50,8 +52,8 @@ type explainer struct {
 	list []Explanation
 }
 
-// explain returns what would explain the readings, each by itself: the smaller relative change
-// first, and last those without one.
+// explain returns what would explain the readings, each by itself, in the order of the relative
+// change. Those without a relative change come last.
 func explain(e *end, m Series) []Explanation {
 	x := explainer{e, m, []Explanation{}}
 	if m.Load > 0 {
@@ -75,7 +77,7 @@ func explain(e *end, m Series) []Explanation {
 	return x.list
 }
 
-// span returns the values of one part that explain every reading.
+// span returns the least and the greatest value of one input that explain every reading.
 func (x *explainer) span(of need) (low, high float64) {
 	low, high = math.Inf(-1), math.Inf(1)
 	for _, r := range x.Readings {
@@ -85,20 +87,21 @@ func (x *explainer) span(of need) (low, high float64) {
 	return low, high
 }
 
-// demand returns the force of the spring that holds the predicted load at a stroke with friction
-// helping (−1) or hindering (+1) it.
+// demand returns the spring force under the predicted load at a stroke. Sign is −1 for friction
+// that carries a part of the load and +1 for friction that adds to it.
 func (x *explainer) demand(s units.Length, sign float64) float64 {
 	return float64(x.Load)*x.Curve.LeverRatio(s) + sign*float64(x.Friction)
 }
 
-// quantity is a quantity with a text in two units.
+// quantity is a quantity whose text has two units.
 type quantity interface {
 	~float64
 	Both() units.Dual
 }
 
-// add lists a part whose values from low to high explain the readings, unless the one stated does
-// or none is finite. The format is for the values needed and stated.
+// add adds the explanation by an input of which the values from low to high explain the readings.
+// It adds nothing if the stated value is one of them or if none is finite. The format is for the
+// needed and the stated value.
 func add[Q quantity](x *explainer, cause Cause, stated Q, low, high float64, format string) {
 	needed := min(max(stated, Q(low)), Q(high))
 	if !(low <= high) || needed == stated || math.IsInf(float64(needed), 0) {
@@ -134,9 +137,9 @@ func (x *explainer) explainFill() {
 		switch fill, outcome := x.gas.SolveFill(units.Force(x.demand(s, sign)), s); {
 		case outcome == airspring.FillMet:
 			return float64(fill)
-		case outcome == airspring.FillBeyond && sign > 0: // what an air spring may hold bounds it
+		case outcome == airspring.FillBeyond && sign > 0: // no fill is too much
 			return float64(airspring.MaxFill)
-		case outcome == airspring.FillNone && sign < 0: // every fill is more than it takes
+		case outcome == airspring.FillNone && sign < 0: // no fill is too little
 			return 0
 		}
 		return math.NaN()
@@ -154,7 +157,7 @@ func (x *explainer) explainFriction() {
 			least = max(least, low, -high)
 		}
 	} else {
-		for _, r := range x.Readings { // with the largest force every reading agrees with no load at all
+		for _, r := range x.Readings { // with the largest force as friction, every reading agrees with a load of 0
 			most = max(most, float64(x.Law.Force(r.Stroke+r.Error)))
 		}
 		least = leastOf(most, func(f float64) float64 { return x.overlap(f, 0) })
@@ -162,8 +165,8 @@ func (x *explainer) explainFriction() {
 	add(x, CauseFriction, x.Friction, least, math.Inf(1), "A friction at the spring of %s instead of %s: look for bushings or seals that stick.")
 }
 
-// leastOf returns the least value up to most at which the readings' loads begin to overlap; +Inf if
-// they do nowhere.
+// leastOf returns the least value from 0 to most at which overlap is not below 0; +Inf if there is
+// none.
 func leastOf(most float64, overlap func(float64) float64) float64 {
 	least, err := root.Find(overlap, 0, most, 1e-13*most)
 	if err != nil {
@@ -172,8 +175,8 @@ func leastOf(most float64, overlap func(float64) float64) float64 {
 	return least
 }
 
-// overlap returns by how much the loads that the readings agree with overlap, below 0 if they do
-// not, for a friction and an error added to each.
+// overlap returns the width in N of the range of loads that all readings agree with, for a friction
+// and with more added to the error of each. It is below 0 if there is no such load.
 func (x *explainer) overlap(friction, more float64) float64 {
 	wider := explainer{Series: Series{Readings: slices.Clone(x.Readings)}}
 	for i := range wider.Readings {
@@ -193,7 +196,7 @@ func (x *explainer) explainReadings() {
 		if err != nil {
 			return
 		}
-		rest = x.RestAt(rest.Stroke, x.Load) // with the band of friction at an end of the travel, too
+		rest = x.RestAt(rest.Stroke, x.Load) // which has the band of friction also at an end of the travel
 		for _, r := range x.Readings {
 			more = max(more, float64(max(rest.StrokeLow-r.Stroke, r.Stroke-rest.StrokeHigh)-r.Error))
 		}

@@ -1,9 +1,9 @@
 package visit_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -12,6 +12,7 @@ import (
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // gasOf returns the spec of a setting's gas at rest.
@@ -171,8 +172,7 @@ func TestFillsThatExplainAreThoseOfAnAirSpring(t *testing.T) {
 	s := airEnd()
 	s.Friction = 0
 	find := func(load units.Force) *visit.Explanation {
-		by, _ := explained(t, s, load, readings(1, 40)...)
-		if e, ok := by[visit.CauseFill]; ok {
+		if e, ok := explained(t, s, load, readings(1, 40)...)[visit.CauseFill]; ok {
 			return &e
 		}
 		return nil
@@ -192,6 +192,9 @@ func TestFillsThatExplainAreThoseOfAnAirSpring(t *testing.T) {
 	fill, err := airspring.FillFor(gasOf(t, s), units.Force(20*math.Sin(float64(64*units.Degree))+150), 39*milli)
 	require.NoError(t, err)
 	near(t, "fill", number(e.Needed), float64(fill), 1e-12)
+	if want := fmt.Sprint("A fill of ", fill.Both(), " instead of 5.00 bar (72.5 psi): air lost or gained since it was filled, or another gauge."); e.Text != want {
+		t.Errorf("%q, want %q", e.Text, want)
+	}
 	// By hand (150 000 N + 100 000 N) on 962 mm² are 2600 bar: then what may be held bounds it.
 	s.Friction = 1e5
 	e = find(units.Force(150e3 / math.Sin(float64(64*units.Degree))))
@@ -201,13 +204,13 @@ func TestFillsThatExplainAreThoseOfAnAirSpring(t *testing.T) {
 }
 
 // explained are the explanations of readings, by cause.
-func explained(t *testing.T, s visit.Setting, load units.Force, list ...visit.Reading) (map[visit.Cause]visit.Explanation, []visit.Cause) {
+func explained(t *testing.T, s visit.Setting, load units.Force, list ...visit.Reading) map[visit.Cause]visit.Explanation {
 	t.Helper()
-	by, order := map[visit.Cause]visit.Explanation{}, []visit.Cause(nil)
+	by := map[visit.Cause]visit.Explanation{}
 	for _, e := range report(t, s, load, list...).Explanations {
-		by[e.Cause], order = e, append(order, e.Cause)
+		by[e.Cause] = e
 	}
-	return by, order
+	return by
 }
 
 // Neither a load nor a rate is ever less than nothing. By hand, without preload: 0.4 mm
@@ -217,14 +220,13 @@ func explained(t *testing.T, s visit.Setting, load units.Force, list ...visit.Re
 func TestExplanationsAreNoLessThanNothing(t *testing.T) {
 	s := coilEnd()
 	s.Coil.Preload, s.Coil.ThreadPitch = 0, 0
-	by, _ := explained(t, s, 580, visit.Reading{Stroke: 0.4 * milli, Error: 0.1 * milli})
-	e := by[visit.CauseLoad]
+	e := explained(t, s, 580, readings(0.1, 0.4)...)[visit.CauseLoad]
 	if e.Low != units.Force(0) {
 		t.Errorf("load from %v", e.Low)
 	}
 	near(t, "load", number(e.Needed), 80/2.5, 1e-12)
 	s.Friction = 20
-	by, _ = explained(t, s, 4, visit.Reading{Stroke: 1 * milli, Error: 0.5 * milli})
+	by := explained(t, s, 4, readings(0.5, 1)...)
 	e = by[visit.CauseRate]
 	if e.Low != units.Stiffness(0) {
 		t.Errorf("rate from %v", e.Low)
@@ -238,85 +240,59 @@ func TestExplanationsAreNoLessThanNothing(t *testing.T) {
 	}
 }
 
-// A load of less than 1 N is predicted; none is not.
-func TestALittleLoadIsPredicted(t *testing.T) {
-	s := coilEnd()
-	r := visit.Reading{Stroke: 18 * milli, Error: milli}
-	by, order := explained(t, s, 0.5, r)
-	for _, cause := range []visit.Cause{visit.CauseLoad, visit.CauseRate, visit.CausePreload, visit.CauseReading, visit.CauseFriction} {
-		if _, ok := by[cause]; !ok {
-			t.Errorf("no %s among %v", cause, order)
+// Every explanation there is, by hand. The spring of coilEnd carries 80 N/mm from 2 mm of
+// preload, so that 18 mm ± 1 mm are 1520 N to 1680 N, and f of friction either way; the load
+// is on a lever of 2.5.
+func TestNeededValues(t *testing.T) {
+	set := func(rate units.Stiffness, preload, solid units.Length, friction units.Force) visit.Setting {
+		s := coilEnd()
+		s.Coil.Rate, s.Coil.Preload, s.Coil.SolidTravel, s.Friction = rate, preload*milli, solid*milli, friction
+		return s
+	}
+	plain, smooth, apart := coilEnd(), set(80e3, 2, 0, 0), append(readings(0.5, 21), readings(1.5, 13)...)
+	const load, rate, preload, reading, friction = visit.CauseLoad, visit.CauseRate, visit.CausePreload, visit.CauseReading, visit.CauseFriction
+	for _, test := range []struct {
+		name     string
+		s        visit.Setting
+		load     units.Force
+		readings []visit.Reading
+		want     map[visit.Cause]float64
+	}{
+		{"less than 1 N is predicted", plain, 0.5, readings(1, 18), map[visit.Cause]float64{ // 1.25 N, held at the top
+			load: 592, rate: 41.25 / 19e-3, preload: 41.25/80e3 - 17e-3, reading: 18e-3, friction: 1520 - 1.25}},
+		{"none is predicted, and one reading contradicts nothing", plain, 0, readings(1, 18), map[visit.Cause]float64{}},
+		{"a little friction", smooth, 607.8, readings(1, 18), map[visit.Cause]float64{
+			load: 608, rate: 1519.5 / 19e-3, preload: 1519.5/80e3 - 17e-3, reading: 18e-3 - (1519.5/80e3 - 2e-3), friction: 0.5}},
+		// Of two readings alone, a and b: 80·(b − 1 + 2) − f = 80·(a + 1 + 2) + f, or 80·(b − a − 2d) = 2·40.
+		{"alone", plain, 0, readings(1, 18, 21.5), map[visit.Cause]float64{friction: 60, reading: 1.25e-3}},
+		{"alone and far apart", plain, 0, readings(1, 18, 27), map[visit.Cause]float64{friction: 280, reading: 4e-3}},
+		{"an error of 3 mm would pass full extension", smooth, 0, readings(1, 2, 8), map[visit.Cause]float64{friction: 160}},
+		{"and one of 4.25 mm full travel", smooth, 0, readings(1, 50, 58.5), map[visit.Cause]float64{friction: 260}},
+		{"and one of 4.5 mm the bind at 30 mm", set(80e3, 2, 32, 0), 0, readings(1, 18, 27), map[visit.Cause]float64{friction: 280}},
+		// 640 N stand at 18 mm: no load, rate or preload explains readings on both sides of it, and of
+		// errors that differ both grow by as much, 3.5 mm.
+		{"errors grow together", smooth, 640, apart, map[visit.Cause]float64{reading: 5e-3, friction: 280}},
+		// Friction may hold a load some way from where the spring holds it: 1397.45 N at the top of
+		// 80·(s + 20) − 400, 1300 N at full travel of 20·(s + 2) + 100.
+		{"off the top", set(80e3, 20, 0, 400), 558.97905, readings(0.5, 5), map[visit.Cause]float64{
+			load: 624, rate: 1797.447625 / 24.5e-3, preload: 1797.447625/80e3 - 4.5e-3, reading: 25e-3 - 1797.447625/80e3, friction: 1960 - 1397.447625}},
+		{"off full travel", set(20e3, 2, 0, 100), 520, readings(1, 50), map[visit.Cause]float64{
+			load: 464, rate: 1200 / 53e-3, preload: 9e-3, reading: 8e-3, friction: 240}},
+		{"a spring that binds at 30 mm, where 5000 N press it", set(80e3, 2, 32, 40), 2000, readings(1, 18), map[visit.Cause]float64{
+			load: 688, rate: 4960 / 21e-3, preload: 43e-3, reading: 12e-3, friction: 3320}},
+	} {
+		by, got := explained(t, test.s, test.load, test.readings...), map[visit.Cause]float64{}
+		for cause, e := range by {
+			got[cause] = number(e.Needed)
+		}
+		if diff := cmp.Diff(test.want, got, unitstest.Approx(1e-9)); diff != "" {
+			t.Errorf("%s (-want +needed):\n%s", test.name, diff)
 		}
 	}
-	near(t, "load", number(by[visit.CauseLoad].Needed), 592, 1e-12)
-	near(t, "friction", number(by[visit.CauseFriction].Needed), 80*19-0.5*2.5, 1e-9) // 80·(17 + 2) N less the load
-	// Without a prediction one reading contradicts nothing.
-	if by, order = explained(t, s, 0, r); len(by) != 0 {
-		t.Errorf("%v", order)
-	}
-}
-
-// Two readings without a prediction, the nearer the more friction or error: by hand
-// (80·(b − 1 + 2) − f) = (80·(a + 1 + 2) + f) at f = 40·(b − a − 2) N, and for the error
-// 80·(b − a − 2d) = 2·40 N.
-func TestReadingsAloneAreExplainedByFrictionOrError(t *testing.T) {
-	s := coilEnd()
-	for _, apart := range []float64{3.5, 4, 6, 9} {
-		by, order := explained(t, s, 0, visit.Reading{Stroke: 18 * milli, Error: milli}, visit.Reading{Stroke: units.Length(18+apart) * milli, Error: milli})
-		if len(order) != 2 {
-			t.Fatalf("%v", order)
-		}
-		near(t, "friction", number(by[visit.CauseFriction].Needed), 40*(apart-2), 1e-9)
-		near(t, "error", number(by[visit.CauseReading].Needed), (apart-1)/2*milli, 1e-9)
-		if by[visit.CauseFriction].High != nil || by[visit.CauseReading].High != nil {
-			t.Errorf("%+v", by)
-		}
-		near(t, "least", number(by[visit.CauseReading].Low), (apart-1)/2*milli, 1e-9)
-	}
-	// Near an end there is less room: of 2 mm and 8 mm ± 1 mm without friction one would
-	// have to be off by 3 mm, which is past full extension.
-	s.Friction = 0
-	by, order := explained(t, s, 0, visit.Reading{Stroke: 2 * milli, Error: milli}, visit.Reading{Stroke: 8 * milli, Error: milli})
-	if _, ok := by[visit.CauseReading]; ok {
-		t.Errorf("%v", order)
-	}
-	near(t, "friction", number(by[visit.CauseFriction].Needed), 160, 1e-9)
-	// And at full travel: 60 mm of stroke end 1.5 mm past the deeper one.
-	by, order = explained(t, s, 0, visit.Reading{Stroke: 50 * milli, Error: milli}, visit.Reading{Stroke: 58.5 * milli, Error: milli})
-	if _, ok := by[visit.CauseReading]; ok {
-		t.Errorf("%v", order)
-	}
-	near(t, "friction", number(by[visit.CauseFriction].Needed), 40*6.5, 1e-9)
-}
-
-// Of errors that differ the most is what was stated, and both grow by as much.
-func TestErrorsOfSeveralReadingsGrowTogether(t *testing.T) {
-	s := coilEnd()
-	s.Friction = 0
-	// By hand: 640 N stand at 18 mm; the readings are 3 mm and 5 mm off it.
-	by, _ := explained(t, s, 640, visit.Reading{Stroke: 21 * milli, Error: 0.5 * milli}, visit.Reading{Stroke: 13 * milli, Error: 1.5 * milli})
-	e := by[visit.CauseReading]
+	// Of errors that differ the most is what was stated.
+	e := explained(t, smooth, 640, apart...)[reading]
 	near(t, "stated", number(e.Stated), 1.5*milli, 1e-12)
-	near(t, "needed", number(e.Needed), 5*milli, 1e-9) // 3.5 mm more: 4 mm and 5 mm
 	near(t, "relative", e.Relative, 3.5/1.5, 1e-9)
-	if len(by) == 0 || e.Turns != 0 {
-		t.Errorf("%+v", e)
-	}
-	// On both sides of it no load, rate or preload explains them.
-	for _, cause := range []visit.Cause{visit.CauseLoad, visit.CauseRate, visit.CausePreload} {
-		if _, ok := by[cause]; ok {
-			t.Errorf("%s explains both", cause)
-		}
-	}
-	near(t, "friction", number(by[visit.CauseFriction].Needed), 80*3.5, 1e-9)
-}
-
-// Half a newton of friction explains too, by hand 80·19 N less 607.8 N behind 2.5.
-func TestExplainedByALittleFriction(t *testing.T) {
-	s := coilEnd()
-	s.Friction = 0
-	by, _ := explained(t, s, 607.8, visit.Reading{Stroke: 18 * milli, Error: milli})
-	near(t, "friction", number(by[visit.CauseFriction].Needed), 0.5, 1e-9)
 }
 
 // A reading whose error reaches up to where more fill would only pull in harder is
@@ -326,49 +302,11 @@ func TestExplainedByFillNextToThePort(t *testing.T) {
 	s.Friction, s.Air.NegativeVolume, s.Air.PortTravel = 0, 20e-6, 30*milli
 	_, err := airspring.FillFor(gasOf(t, s), 1, 1*milli)
 	named(t, "at 1 mm", err, "at")
-	by, order := explained(t, s, 3000, visit.Reading{Stroke: 36 * milli, Error: 35 * milli})
-	e, ok := by[visit.CauseFill]
-	if !ok {
-		t.Fatalf("%v", order)
-	}
+	e := explained(t, s, 3000, readings(35, 36)...)[visit.CauseFill]
 	deepest, err := airspring.FillFor(gasOf(t, s), units.Force(3000*math.Sin(float64(64*units.Degree))), 71*milli)
 	require.NoError(t, err)
 	near(t, "least", number(e.Low), float64(deepest), 1e-12)
 	if e.Needed != e.Low || e.High != airspring.MaxFill {
 		t.Errorf("%+v", e)
-	}
-}
-
-// Friction may hold a load that the spring holds at the top, or takes to full travel,
-// some way from there. By hand: 80·(s + 20) − 400 = 558.98·2.5 at s = 2.4681 mm, and
-// 20·(s + 2) + 100 = 520·2.5 at 58 mm.
-func TestFrictionHoldsALoadOffTheEndsOfTheTravel(t *testing.T) {
-	top := coilEnd()
-	top.Coil.Preload, top.Friction = 20*milli, 400
-	by, _ := explained(t, top, 558.97905, readings(0.5, 5)...)
-	near(t, "from the top", number(by[visit.CauseReading].Needed), 5e-3-((558.97905*2.5+400)/80e3-20e-3), 1e-9)
-	bottom := coilEnd()
-	bottom.Coil.Rate, bottom.Friction = 20e3, 100
-	by, _ = explained(t, bottom, 520, readings(1, 50)...)
-	near(t, "from full travel", number(by[visit.CauseReading].Needed), 8e-3, 1e-9)
-}
-
-// The text of an explanation has both values in both units.
-func TestExplanationsAreTextInBothUnits(t *testing.T) {
-	by, _ := explained(t, coilEnd(), 580, readings(1, 18)...)
-	for cause, want := range map[visit.Cause]string{
-		visit.CauseLoad:     "A sprung load of 592 N (133.1 lbf) on this wheel instead of 580 N (130.4 lbf): the rider's kit, mass or stance.",
-		visit.CauseRate:     "A spring rate of 78.42 N/mm (448 lbf/in) instead of 80.00 N/mm (457 lbf/in): measure the spring.",
-		visit.CausePreload:  "A preload of 1.6 mm (0.06 in) instead of 2.0 mm (0.08 in); below 0 the spring is loose at full extension.",
-		visit.CauseReading:  "Readings that may be off by 1.4 mm (0.05 in) instead of 1.0 mm (0.04 in): read the ring again.",
-		visit.CauseFriction: "A friction at the spring of 70 N (15.7 lbf) instead of 40 N (9.0 lbf): look for bushings or seals that stick.",
-	} {
-		if got := by[cause].Text; got != want {
-			t.Errorf("%s: %q, want %q", cause, got, want)
-		}
-	}
-	by, _ = explained(t, airEnd(), 600, readings(1, 40)...)
-	if got := by[visit.CauseFill].Text; !strings.HasPrefix(got, "A fill of ") || !strings.HasSuffix(got, " instead of 5.00 bar (72.5 psi): air lost or gained since it was filled, or another gauge.") {
-		t.Errorf("%q", got)
 	}
 }

@@ -7,28 +7,28 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Reading is where a ring on the shaft, or on the stanchion, stood after the rider had stood still
-// on the bike.
+// Reading is where a ring on the shaft or the stanchion was after the rider had stood still on the
+// bike.
 type Reading struct {
-	Stroke units.Length `json:"stroke"`         // from full extension
-	Error  units.Length `json:"error"`          // how far the reading may be off either way
-	Date   string       `json:"date,omitempty"` // for people
-	Note   string       `json:"note,omitempty"` // for people
+	Stroke units.Length `json:"stroke"`         // of the shock, from full extension; more than 0 and less than its stroke
+	Error  units.Length `json:"error"`          // the most that the reading may be off to either side; more than 0
+	Date   string       `json:"date,omitempty"` // any text
+	Note   string       `json:"note,omitempty"` // any text
 }
 
 // ImpliedLoad is the sprung load at the wheel that a reading implies.
 type ImpliedLoad struct {
-	Load units.Force `json:"load"` // at the reading itself, without friction
+	Load units.Force `json:"load"` // if the reading is exact and there is no friction
 	LoadBounds
 	StandardError units.Force `json:"standard_error"` // of Load: (ErrorHigh − ErrorLow)/(2·√3)
 }
 
-// LoadBounds are the sprung loads at the wheel that readings agree with.
+// LoadBounds are the least and the greatest sprung load at the wheel that readings agree with.
 type LoadBounds struct {
-	ErrorLow  units.Force `json:"error_low"` // by the error of the readings alone, as is the next
-	ErrorHigh units.Force `json:"error_high"`
-	Low       units.Force `json:"low"` // by error and friction together, as is the next
-	High      units.Force `json:"high"`
+	ErrorLow  units.Force `json:"error_low"`  // the least within the error of the readings
+	ErrorHigh units.Force `json:"error_high"` // the greatest within the error of the readings
+	Low       units.Force `json:"low"`        // the least within error and friction together
+	High      units.Force `json:"high"`       // the greatest within error and friction together
 }
 
 // ImpliedLoad returns the sprung loads at the wheel, in N, that a reading of the shock's stroke s
@@ -36,14 +36,16 @@ type LoadBounds struct {
 //
 //	F_s(s) − f ≤ load·LR(s) ≤ F_s(s) + f
 //
-// so with a reading error e the bounds are the least (F_s − f)/LR and the greatest (F_s + f)/LR
-// over [s − e, s + e], of 17 strokes: exact for a wheel force that rises with travel. Bounds below
-// 0 are 0. Load itself is that of [sag.End.LoadAt]. Its standard uncertainty is that of a
-// rectangular distribution, e/√3 (JCGM 100:2008, 4.3.7; from memory).
+// where F_s is the force of the spring and LR the lever ratio. With a reading error e the bounds are
+// the least (F_s − f)/LR and the greatest (F_s + f)/LR at 17 evenly spaced strokes from s − e to
+// s + e, which is exact if the wheel force rises with travel. A lower bound below 0 is taken as 0.
+// Load is that of [sag.End.LoadAt]. The standard error takes every error up to e as equally likely,
+// which makes the standard uncertainty of the stroke e/√3 (JCGM 100:2008, 4.3.7; from memory).
 //
-// The whole of [s − e, s + e] must lie inside the stroke, as the stops carry an unknown part of the
-// load at its ends; e must be more than 0, friction from 0 to 1e12 N. The error names every bad
-// field of curve, law, friction, stroke, error.
+// Strokes from s − e to s + e must lie between full extension and the end of the stroke, because at
+// either a stop carries an unknown part of the load. The reading error must be more than 0, and the
+// friction from 0 to 1e12 N. The error returned names every bad field of curve, law, friction,
+// stroke and error.
 func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	c := units.Checker{Package: "sag"}
 	e.Check(&c)
@@ -51,8 +53,8 @@ func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
 	return i, c.Err()
 }
 
-// implied is ImpliedLoad at an end that was checked. A reading at one that is not good may be of
-// any stroke, and implies nothing.
+// implied is ImpliedLoad at an end that was checked. If the end is not good, the stroke has no upper
+// limit and the result is empty.
 func (r Reading) implied(c *units.Checker, e sag.End, good bool) (i ImpliedLoad) {
 	stroke := units.Length(math.Inf(1))
 	if good {
@@ -61,7 +63,7 @@ func (r Reading) implied(c *units.Checker, e sag.End, good bool) (i ImpliedLoad)
 	if !units.Inside(c, "stroke", r.Stroke, 0, stroke) {
 		units.Positive(c, "error", r.Error)
 	} else if room := min(r.Stroke, stroke-r.Stroke); !(r.Error > 0 && r.Error < room) {
-		c.Fail("error", r.Error, "more than 0 and less than "+room.String()+", for a stop must have no part in the reading", units.ErrRange)
+		c.Fail("error", r.Error, "more than 0 and less than "+room.String()+", the distance to the nearer end of the stroke", units.ErrRange)
 	}
 	if !good || !c.OK() {
 		return i
@@ -81,19 +83,19 @@ func (r Reading) implied(c *units.Checker, e sag.End, good bool) (i ImpliedLoad)
 	return i
 }
 
-// need returns the value of one part that explains a stroke with the friction helping (−1) or
-// hindering (+1); NaN if no value does.
+// need returns the value of one input that explains a stroke; NaN if there is none. Sign is −1 for
+// the least value that friction permits and +1 for the greatest.
 type need = func(s units.Length, sign float64) float64
 
-// loads returns the loads that an end with a friction carries.
+// loads returns the need of the load at the wheel, for a friction.
 func loads(e sag.End, friction float64) need {
 	return func(s units.Length, sign float64) float64 {
 		return (float64(e.Law.Force(s)) + sign*friction) / e.Curve.LeverRatio(s)
 	}
 }
 
-// span returns the least of(s, −1) and the greatest of(s, +1) over 17 strokes that a reading may
-// stand for; +Inf and −Inf if all are NaN.
+// span returns the least of(s, −1) and the greatest of(s, +1) at 17 evenly spaced strokes within the
+// error of a reading; +Inf and −Inf if all are NaN.
 func (r Reading) span(of need) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for i := -8; i <= 8; i++ {
@@ -114,13 +116,13 @@ type Verdict string
 // Verdicts.
 const (
 	NotCompared    Verdict = "not_compared"    // no load was predicted
-	Agrees         Verdict = "agrees"          // within the error of the readings alone
-	WithinFriction Verdict = "within_friction" // within error and friction together
-	Unexplained    Verdict = "unexplained"     // beyond both: some stated part is not as stated
-	Contradictory  Verdict = "contradictory"   // no single load agrees with all the readings
+	Agrees         Verdict = "agrees"          // the prediction is within the error of the readings
+	WithinFriction Verdict = "within_friction" // the prediction is within error and friction together
+	Unexplained    Verdict = "unexplained"     // the prediction is beyond both: some input is not as stated
+	Contradictory  Verdict = "contradictory"   // no load agrees with all the readings
 )
 
-// verdict compares a predicted load, 0 for none, with the bounds.
+// verdict compares a predicted load with the bounds. A load of 0 means that none was predicted.
 func (b LoadBounds) verdict(load units.Force) Verdict {
 	switch {
 	case !(b.Low <= b.High):

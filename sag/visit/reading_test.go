@@ -43,26 +43,6 @@ func TestImpliedLoadIsTheSpringsOverTheRatio(t *testing.T) {
 	}
 }
 
-// valley is a force that falls and rises again inside the reading's error.
-type valley struct{}
-
-func (valley) Force(x units.Length) units.Force {
-	return units.Force(1000 + 1e8*math.Pow(float64(x)-0.018, 2))
-}
-func (valley) Rate(x units.Length) units.Stiffness {
-	return units.Stiffness(2e8 * (float64(x) - 0.018))
-}
-func (valley) Energy(x units.Length) units.Energy { return units.Energy(1000 * float64(x)) }
-func (valley) Travel() units.Length               { return 0.06 }
-
-func TestImpliedLoadLooksBetweenTheEnds(t *testing.T) {
-	i, err := visit.Reading{Stroke: 18.5 * milli, Error: 1 * milli}.ImpliedLoad(sag.End{Curve: constant(t, 2, 0.12), Law: valley{}})
-	require.NoError(t, err)
-	// By hand: 1000/2 in the valley at 18 mm, a quarter of the way; (1000 + 1e8·0.0015²)/2 at 19.5 mm.
-	near(t, "low", float64(i.ErrorLow), 500, 1e-12)
-	near(t, "high", float64(i.ErrorHigh), 612.5, 1e-12)
-}
-
 // notched is a force with a notch at one stroke alone.
 type notched struct {
 	spring.LinearSpring

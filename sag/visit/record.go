@@ -10,26 +10,26 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Record is what was fitted and measured on a bike at one visit, so that the next one starts from
-// it: [Record.Outcome] for where the bike rests as it was left, [Record.Series] for what the ring
-// says about that, [Record.ChangeTo] for another rider or place, [Record.Sheet] for what was
-// recommended.
+// Record is what was fitted and measured on a bike at one visit. The next visit starts from it:
+// [Record.Outcome] returns where the bike rests as it was left, [Record.Series] the readings to
+// compare with that, [Record.ChangeTo] a change to another rider or place, and [Record.Sheet] what
+// was recommended.
 type Record struct {
 	Schema string   `json:"schema"` // [RecordSchema]
 	Date   string   `json:"date"`   // of the visit, as 2026-11-25
 	Note   string   `json:"note,omitempty"`
-	Notes  []string `json:"notes,omitempty"` // kept in their order
-	// Situation is who rode with what, and where. Its conditions are those that the fills were read
-	// in. An air spring without an Ambient has that of the altitude there.
+	Notes  []string `json:"notes,omitempty"`
+	// Situation is who rode, with which kit, and where. Its conditions are those in which the fills
+	// were read. An air spring without an Ambient gets the standard atmosphere's at their altitude.
 	Situation Situation `json:"situation"`
 	// Front and Rear are the ends as they were left; at least one is given.
 	Front *EndRecord `json:"front,omitempty"`
 	Rear  *EndRecord `json:"rear,omitempty"`
-	// Job is what was asked for. Its ends have the same curves and the same kinds of spring as
-	// those above; what is fitted need not be of its shelf.
+	// Job is what was asked for. Its ends have the same curves and the same kinds of spring as Front
+	// and Rear, but a fitted spring need not be of its shelf.
 	Job *setup.Job `json:"job,omitempty"`
-	// Extra is an object of an application's own. It is kept byte for byte, but without white space
-	// once [ReadRecord] has read it.
+	// Extra is a JSON object for an application's own use. It is kept byte for byte, except that
+	// [ReadRecord] removes white space.
 	Extra json.RawMessage `json:"extra,omitempty"`
 }
 
@@ -41,7 +41,7 @@ type EndRecord struct {
 }
 
 // Turns returns the preload of a coil in turns of its collar from where the spring is just free,
-// Preload/ThreadPitch; 0 for air, for an unknown pitch, and for quotients that are negative or not
+// Preload/ThreadPitch. It is 0 for air, for an unknown pitch, and if the quotient is negative or not
 // finite.
 func (e EndRecord) Turns() float64 {
 	if e.Coil == nil {
@@ -53,10 +53,10 @@ func (e EndRecord) Turns() float64 {
 	return 0
 }
 
-// NewRecord returns the record of a job with each end set to what its sheet recommends. The date is
-// written as 2026-11-25. The sheet is that of [setup.NewSheet], which may have been read from JSON.
-// The record shares the lists of the job. The error names every bad field: sheet.front or
-// sheet.rear if the sheet is that of another job.
+// NewRecord returns the record of a job with each end set to what the job's sheet recommends. The
+// date is that of the visit, as 2026-11-25. The sheet comes from [setup.NewSheet], and may have been
+// written and read as JSON since. The record shares the slices and pointers of the job. The error
+// names every bad field, and sheet.front or sheet.rear if the sheet is not that of the job.
 func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 	r := Record{Schema: RecordSchema, Date: date, Note: job.Note, Situation: Situation{Masses: job.Masses}, Job: &job}
 	c := units.Checker{Package: "sag"}
@@ -74,7 +74,7 @@ func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 	return r, nil
 }
 
-// recommended returns one end as its sheet recommends it.
+// recommended returns one end of a job set to what its sheet recommends.
 func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndSheet) *EndRecord {
 	if (j == nil) != (e == nil) {
 		c.Fail(path, nil, "the sheet of this job", units.ErrConflict)
@@ -98,7 +98,7 @@ func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndShe
 	return nil
 }
 
-// at returns one end of the record, nil if it does not have that, and the load there.
+// at returns one end of the record, nil if there is none, and the load on it.
 func (r Record) at(axle sag.Axle, loads sag.Loads) (*EndRecord, units.Force) {
 	switch axle {
 	case sag.Front:
@@ -122,9 +122,10 @@ func (r Record) left(axle sag.Axle) (*end, units.Force, error) {
 	return e.Setting.at(r.Situation.Conditions).end(&own), load, c.Err()
 }
 
-// End returns one end as it was left, not as the sheet recommends, with its gas as warm as its
-// surroundings. A coil that binds early ends the travel of its law there. The error names every bad
-// field of masses and setting, or end if the record does not have it.
+// End returns one end of the bike as it was left, whatever the sheet recommends. Its gas has the
+// temperature of its surroundings. If a coil binds before the end of the stroke, the travel of its
+// law ends there. The error names every bad field of the masses and of the setting, or end if the
+// record does not have that end.
 func (r Record) End(axle sag.Axle) (sag.End, error) {
 	e, _, err := r.left(axle)
 	if err != nil {
@@ -133,8 +134,8 @@ func (r Record) End(axle sag.Axle) (sag.End, error) {
 	return e.End, nil
 }
 
-// Outcome returns where one end rests as it was left, by [sag.End.SettleWithin]: what a ring reads
-// if all is as stated. Errors are those of [Record.End].
+// Outcome returns where one end of the bike rests as it was left, by [sag.End.SettleWithin]. This is
+// what a ring shows if everything is as stated. Errors are those of [Record.End].
 func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
 	e, load, err := r.left(axle)
 	if err != nil {
@@ -144,8 +145,8 @@ func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
 	return o, units.At(string(axle), err)
 }
 
-// Sheet returns the sheet of the job that the record keeps, as [setup.NewSheet] does. A record
-// without a job has an error of class [units.ErrMissing].
+// Sheet returns the sheet of the job in the record, by [setup.NewSheet]. If there is no job, the
+// error is of class [units.ErrMissing].
 func (r Record) Sheet() (*setup.Sheet, error) {
 	if r.Job == nil {
 		return nil, &units.FieldError{Package: "sag", Field: "job", Want: "a job that the record keeps", Class: units.ErrMissing}
@@ -154,8 +155,9 @@ func (r Record) Sheet() (*setup.Sheet, error) {
 	return s, units.At("job", err)
 }
 
-// Series returns one end's setting and readings with the load that the masses put on it, for
-// [Series.Report]. It is false if the masses are bad or the record does not have that end.
+// Series returns the setting and the readings of one end with the load that the masses put on it,
+// for [Series.Report]. It reports false if the masses are invalid or the record does not have that
+// end.
 func (r Record) Series(axle sag.Axle) (Series, bool) {
 	loads, err := r.Situation.Masses.Loads()
 	e, load := r.at(axle, loads)
@@ -165,8 +167,8 @@ func (r Record) Series(axle sag.Axle) (Series, bool) {
 	return Series{Setting: e.Setting.at(r.Situation.Conditions), Load: load, Readings: slices.Clone(e.Readings)}, true
 }
 
-// ChangeTo returns the change that takes the bike as it was left to another rider, kit or place,
-// for [Change.Effect].
+// ChangeTo returns the change from the situation of the record to another one, with the bike as it
+// was left, for [Change.Effect].
 func (r Record) ChangeTo(to Situation) Change {
 	ch := Change{From: r.Situation, To: to}
 	if r.Front != nil {

@@ -12,10 +12,10 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Check records what is wrong with a record, such as rear.coil.rate or front.readings[1].stroke:
-// schema and date, masses and conditions as for [Change.Effect], settings and readings as for
-// [Series.Report], the job as for [setup.NewSheet] and against what is set, texts that are not
-// UTF-8, and an extra that is not a JSON object.
+// Check records every bad field of a record, such as rear.coil.rate or front.readings[1].stroke. It
+// checks schema and date, masses and conditions as [Change.Effect] does, settings and readings as
+// [Series.Report] does, the job as [setup.NewSheet] does, that the settings are possible on the bike
+// of the job, that all texts are UTF-8, and that the extra is a JSON object.
 func (r Record) Check(c *units.Checker) {
 	if r.Schema != RecordSchema {
 		c.Fail("schema", r.Schema, `"`+RecordSchema+`"`, units.ErrUnknown)
@@ -38,13 +38,12 @@ func (r Record) Check(c *units.Checker) {
 	if len(r.Extra) > 0 && !isObject(r.Extra) {
 		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
-	if !front.Bad("readings") && !rear.Bad("readings") { // a record that is too long is not looked through
+	if !front.Bad("readings") && !rear.Bad("readings") { // a record with too many readings is not searched
 		checkText(c, reflect.ValueOf(r))
 	}
 }
 
-// check checks an end, if there is one, and compares it with what the job has there, if there is
-// one.
+// check checks an end and compares it with that of the job. Either may be nil.
 func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *setup.EndJob) {
 	if e == nil {
 		return
@@ -62,13 +61,13 @@ func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *se
 	}
 }
 
-// compare records what can't be set on the end that the job describes.
+// compare records what is impossible on the end that the job describes.
 func (e *EndRecord) compare(c *units.Checker, job *setup.EndJob) {
 	if !reflect.DeepEqual(e.Curve, job.Curve) {
 		c.Fail("curve", nil, "the curve that the job has", units.ErrConflict)
 	}
 	switch {
-	case e.Coil != nil && e.Air != nil: // recorded already
+	case e.Coil != nil && e.Air != nil: // already recorded as bad
 	case e.Coil != nil && job.Coil == nil:
 		c.Fail("coil", nil, "no coil spring: the job has none at this end", units.ErrConflict)
 	case e.Air != nil && job.Air == nil:
@@ -83,7 +82,7 @@ func (e *EndRecord) compare(c *units.Checker, job *setup.EndJob) {
 	}
 }
 
-// checkText records every text that is not UTF-8, which JSON would not keep.
+// checkText records every text that is not UTF-8, because JSON can't represent it.
 func checkText(c *units.Checker, v reflect.Value) {
 	switch v.Kind() {
 	case reflect.String:

@@ -14,17 +14,18 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-// RecordSchema is the schema name every record carries.
+// RecordSchema is the schema of every record, which names its format and version.
 const RecordSchema = "wheelrate/record/1"
 
-// ErrNewer is the class of a record that was written by a later version of this package.
+// ErrNewer is the class of the error for a record of a later schema than [RecordSchema].
 var ErrNewer = errors.New("written by a newer version")
 
 var anySchema = regexp.MustCompile(`^wheelrate/record/[1-9][0-9]{0,8}$`)
 
-// ReadRecord reads a record as JSON, at most [setup.JobLimit] bytes, and checks it. A record of a
-// later schema is refused as one of class [ErrNewer]. Unknown and repeated fields, wrong types and
-// missing units are refused in one error that names each field.
+// ReadRecord reads a record from JSON of at most [setup.JobLimit] bytes and checks it. If the record
+// is of a later schema, the error is of class [ErrNewer]. Otherwise the error names every field that
+// is unknown, repeated, of the wrong type or without its unit, or else every field that
+// [Record.Check] finds.
 func ReadRecord(in io.Reader) (Record, error) {
 	text, err := io.ReadAll(io.LimitReader(in, setup.JobLimit+1))
 	if err != nil {
@@ -52,10 +53,10 @@ func ReadRecord(in io.Reader) (Record, error) {
 	return r, nil
 }
 
-// WriteTo writes a record as indented JSON that [ReadRecord] reads back the same: every quantity to
-// its last bit, though perhaps in another unit and a zero without its sign. What is read and
-// written again is the same text. Nothing is written of a bad record ([Record.Check]) and of more
-// than [setup.JobLimit] bytes.
+// WriteTo writes a record as indented JSON. [ReadRecord] returns the same record from it, with every
+// quantity to its last bit, except that −0 becomes 0. Writing that record gives the same text.
+// WriteTo writes nothing and returns an error if the record is invalid ([Record.Check]) or if its
+// text has more than [setup.JobLimit] bytes.
 func (r Record) WriteTo(w io.Writer) (int64, error) {
 	c := units.Checker{Package: "sag"}
 	if r.Check(&c); !c.OK() {
@@ -68,7 +69,7 @@ func (r Record) WriteTo(w io.Writer) (int64, error) {
 	if err := enc.Encode(r); err != nil {
 		return 0, fmt.Errorf("record: %w", err)
 	}
-	// What could not be read again is refused now, not at the next visit.
+	// A text that can't be read again is an error now, not at the next visit.
 	if err := strictjson.Decode("record", bytes.NewReader(out.Bytes()), setup.JobLimit, new(Record)); err != nil {
 		return 0, err
 	}
@@ -76,7 +77,7 @@ func (r Record) WriteTo(w io.Writer) (int64, error) {
 	return int64(n), err
 }
 
-// isObject reports whether a text is a JSON object that is read inside of a record.
+// isObject reports whether a text is a JSON object that can be read as part of a record.
 func isObject(text json.RawMessage) bool {
 	var in struct {
 		Extra json.RawMessage `json:"extra"`

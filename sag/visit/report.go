@@ -8,12 +8,11 @@ import (
 // Series is one end of the bike with a series of readings on it.
 type Series struct {
 	Setting  Setting     `json:"setting"`
-	Load     units.Force `json:"load,omitempty"` // sprung, at the wheel, as predicted; 0 for none
+	Load     units.Force `json:"load,omitempty"` // the predicted sprung load at the wheel; 0 if none is predicted
 	Readings []Reading   `json:"readings"`       // from 1 to 1000
 }
 
-// checkNumber records readings that are too many to be looked through, and reports whether they are
-// not.
+// checkNumber records that there are too many readings, and reports whether there are not.
 func checkNumber(c *units.Checker, readings []Reading) bool {
 	n := len(readings)
 	if n > 1000 {
@@ -24,12 +23,13 @@ func checkNumber(c *units.Checker, readings []Reading) bool {
 
 // Report is what readings say about one end of the bike.
 type Report struct {
-	Predicted units.Force     `json:"predicted"` // the load that they are compared with; 0 for none
+	Predicted units.Force     `json:"predicted"` // the load that the readings are compared with; 0 for none
 	Verdict   Verdict         `json:"verdict"`
 	Estimate  Estimate        `json:"estimate"`
 	Readings  []ReadingReport `json:"readings"` // in the order given
-	// Explanations are what would explain the readings, each by itself, for a verdict of
-	// Unexplained or Contradictory, the smallest relative change first; empty otherwise.
+	// Explanations lists what would explain the readings, each by itself, if the verdict is
+	// Unexplained or Contradictory; otherwise it is empty. The smallest relative change comes first,
+	// and explanations without one come last.
 	Explanations []Explanation `json:"explanations"`
 	Correction   Correction    `json:"correction"` // for the target under the estimated load
 	Cautions     []fit.Caution `json:"cautions"`
@@ -42,21 +42,24 @@ type ReadingReport struct {
 	ShockSag float64      `json:"shock_sag"` // Stroke over the full stroke
 	ImpliedLoad
 	Verdict  Verdict     `json:"verdict"`  // of this reading alone
-	Residual units.Force `json:"residual"` // Load less the mean of all readings
-	// Outlier reports whether the median of three or more implied loads lies outside this reading's
-	// Low and High. The reading still counts in the mean.
+	Residual units.Force `json:"residual"` // Load less the load of the estimate
+	// Outlier reports whether the median of the implied loads is below Low or above High of this
+	// reading. It is false if there are fewer than three readings. An outlier counts in the estimate
+	// as any other reading.
 	Outlier bool `json:"outlier"`
 }
 
-// Report returns what ring readings say about one end of the bike as it is set: the load that each
-// implies ([Reading.ImpliedLoad]) and all together do, whether that agrees with the predicted load,
-// what to set for the target, and what would explain readings that do not agree.
+// Report returns what readings say about one end of the bike as it is set: the load that each
+// implies ([Reading.ImpliedLoad]) and that all imply together, whether they agree with the predicted
+// load, what to set for the target, and what would explain readings that do not agree.
 //
-// The verdict compares the predicted load, finite and 0 or more, with the loads that all readings
-// agree with. The error names every bad field, such as setting.coil.rate or readings[2].error.
+// The verdict compares the predicted load with the loads that all readings agree with. The predicted
+// load is finite and 0 or more, and there are from 1 to 1000 readings. The error names every bad
+// field, such as setting.coil.rate or readings[2].error.
 //
-// Not modelled: a rider who does not stand still, a tilted floor, a ring that slid on by its own
-// momentum (put it in Reading.Error), and a gas that is not as warm as its surroundings.
+// Not modelled: a rider who does not stand still, a tilted floor, a ring that slides on by its own
+// momentum (include that in Reading.Error), and a gas that does not have the temperature of its
+// surroundings.
 func (m Series) Report() (*Report, error) {
 	c := units.Checker{Package: "sag"}
 	setting := c.Child("setting")
@@ -93,7 +96,8 @@ func (m Series) Report() (*Report, error) {
 	return a, nil
 }
 
-// implied returns what a reading implies, and records one from which no load can be told.
+// implied returns what a reading implies. It records a reading that implies no load because the load
+// does not change with the stroke.
 func (e *end) implied(c *units.Checker, r Reading) ImpliedLoad {
 	i := r.implied(c, e.End, e.good)
 	if e.good && c.OK() && !(i.StandardError > 0) {

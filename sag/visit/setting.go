@@ -13,34 +13,35 @@ import (
 // Setting is one end of the bike as it is set now. Exactly one of Coil and Air is given.
 type Setting struct {
 	Curve linkage.Spec `json:"curve"`
-	// Sag is the target, as a fraction of the wheel's full travel, from a millionth to below 1.
+	// Sag is the target as a fraction of the wheel's full travel, from 1e-6 to less than 1.
 	Sag      float64      `json:"sag"`
 	Friction units.Force  `json:"friction,omitempty"` // at the spring, from 0 to 1e12 N; 0 if unknown
 	Coil     *CoilSetting `json:"coil,omitempty"`
 	Air      *AirSetting  `json:"air,omitempty"`
 }
 
-// CoilSetting is a coil spring as it is fitted. A PreloadMax of 0 means that the collar's range is
-// unknown: then as much as the stroke is offered.
+// CoilSetting is a coil spring as it is fitted. If PreloadMax is 0, the range of the collar is
+// unknown, and up to the stroke of the shock is offered as preload.
 type CoilSetting struct {
 	Rate        units.Stiffness `json:"rate"`                   // more than 0
 	Preload     units.Length    `json:"preload,omitempty"`      // at full extension, 0 or more
-	SolidTravel units.Length    `json:"solid_travel,omitempty"` // from free to coil-bound; 0 if unknown
+	SolidTravel units.Length    `json:"solid_travel,omitempty"` // from free length to coil bind, more than Preload; 0 if unknown
 	fit.Collar
 }
 
-// AirSetting is an air spring as it is filled. Travel may be left out if it is the curve's stroke,
-// and so may Exponent, which has no part in what stands still.
+// AirSetting is an air spring as it is filled. A Travel of 0 is the stroke of the curve. Exponent is
+// from 1 to 2, or 0 if unknown: where the bike rests does not depend on it, and 0 is taken as 1 for
+// fast movements.
 type AirSetting struct {
 	airspring.Spec
-	// MaxFill is the highest fill that the marking on the part permits. No fill above it is
-	// offered.
+	// MaxFill is the highest fill that the marking on the part permits. No fill above it is offered.
 	MaxFill units.GaugePressure `json:"max_fill"`
 	// NegativeChamber is [fit.None] for a spring that has no negative chamber; see [fit.Chamber].
 	NegativeChamber fit.Statement `json:"negative_chamber,omitempty"`
 }
 
-// at returns the setting with the ambient of the altitude for an air spring without its own.
+// at returns the setting. If its air spring has no ambient and the conditions are known, that is
+// the standard atmosphere's at their altitude.
 func (s Setting) at(where *airspring.Conditions) Setting {
 	if s.Air == nil || s.Air.Ambient != 0 || where == nil {
 		return s
@@ -53,15 +54,15 @@ func (s Setting) at(where *airspring.Conditions) Setting {
 	return s
 }
 
-// end is one end as it is set. That of a bad setting may have no curve or no law.
+// end is one end as it is set. If the setting is bad, it may have no curve or no law.
 type end struct {
 	sag.End
 	set  Setting
-	gas  airspring.Spec // at rest
-	good bool           // the setting passes all checks
+	gas  airspring.Spec // of an air spring, isothermal
+	good bool           // the setting passed all checks
 }
 
-// end checks a setting and joins its parts.
+// end checks a setting and makes an end of it.
 func (s Setting) end(c *units.Checker) *end {
 	e := &end{End: sag.End{Friction: s.Friction}, set: s}
 	var err error
@@ -87,9 +88,9 @@ func (s Setting) end(c *units.Checker) *end {
 	return e
 }
 
-// fitCoil checks a coil spring and fits its law up to where it binds.
+// fitCoil checks a coil spring and sets the law, whose travel ends where the spring binds.
 func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
-	linear := spring.Linear{Rate: s.Rate, Travel: 1, Preload: s.Preload} // a travel in place of a bad curve's
+	linear := spring.Linear{Rate: s.Rate, Travel: 1, Preload: s.Preload} // any travel if the curve is bad
 	if e.Curve != nil {
 		linear.Travel = e.Curve.Stroke()
 	}
@@ -122,7 +123,7 @@ func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
 	solid(low, "preload_min", s.PreloadMin)
 }
 
-// fitAir checks an air spring and fits its law with the gas at rest.
+// fitAir checks an air spring and sets the law, that of slow movements.
 func (e *end) fitAir(c *units.Checker, s *AirSetting) {
 	e.gas = s.Spec
 	e.gas.Exponent = 1

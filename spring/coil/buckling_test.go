@@ -2,7 +2,6 @@ package coil_test
 
 import (
 	"fmt"
-	"log"
 	"math"
 	"testing"
 
@@ -10,17 +9,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-func TestBuckling(t *testing.T) {
-	// Computed with mpmath at 50 digits; Shigley's and EN's forms agree to 40.
+func TestBucklingByLengthAndFixity(t *testing.T) {
 	spec := coil.Spec{WireDiameter: 4.5e-3, MeanDiameter: 22.5e-3, ActiveCoils: 25, FreeLength: 220e-3, ShearModulus: 79500e6, ElasticModulus: 206000e6}
 	s := coilOf(t, spec)
-	b, ok := s.Buckling(0.5)
-	if !ok || !b.Buckles {
-		t.Fatalf("Buckling = %+v, %v", b, ok)
-	}
-	close12(t, "travel", float64(b.Travel), 27.7916836394179e-3)
-	close12(t, "limit", b.StableSlenderness, 5.23110812376043)
-	close12(t, "slenderness", b.Slenderness, 220/22.5)
 	// Just shorter than the limit it never buckles, just longer it does, and
 	// then near half its length: travel/L₀ = C₁ there.
 	for _, part := range []float64{1 - 1e-9, 1 + 1e-9} {
@@ -62,13 +53,10 @@ func TestBucklesFromTheStableSlendernessOn(t *testing.T) {
 }
 
 func ExampleSpring_Buckling() {
-	s, err := coil.New(coil.Spec{
+	s := coilOr(coil.Spec{
 		WireDiameter: 4.5 * units.Millimetre, MeanDiameter: 22.5 * units.Millimetre, ActiveCoils: 25, FreeLength: 220 * units.Millimetre,
 		ShearModulus: 79500 * units.Megapascal, ElasticModulus: 206000 * units.Megapascal,
 	})
-	if err != nil {
-		log.Fatal(err)
-	}
 	b, _ := s.Buckling(0.5) // seated flat at both ends
 	fmt.Printf("%.2f mean diameters long, stable to %.2f, bows at %.1f\n", b.Slenderness, b.StableSlenderness, b.Travel)
 	// Output: 9.78 mean diameters long, stable to 5.23, bows at 27.8 mm

@@ -173,18 +173,6 @@ var computedTolerances = []struct {
 	{11.5, 48.5, 7.75, 6500, 79500, [3]float64{354.387344473354, 562.51959440215, 900.031351043439}, [3]float64{1.4902880454363, 2.36553658005762, 3.78485852809219}},
 }
 
-// Strength by the fits of EN 10270, in MPa and mm.
-var computedStrengths = []struct {
-	at, decade, top units.Stress
-	wire            units.Length
-	want            float64
-}{
-	{2220, 820, 2660, 6, 1581.91597468541},
-	{2103, 435, 2100, 10, 1668},
-	{2125, 466, 2080, 8.5, 1691.89078061714},
-	{1971, 740, 2370, 3.5, 1568.3896471808},
-}
-
 func TestComputedCoils(t *testing.T) {
 	for _, row := range computedCoils {
 		s := coilOf(t, coil.Spec{

@@ -115,7 +115,7 @@ func WireForRate(t RateTarget) (Design, error) {
 //	d = √(8·K·F·C/(π·τ))
 //
 // The load is more than 0, the index more than 1 and at most 1000, the stress the greatest that is
-// allowed. The error names every bad field, load where the wire would be beyond all sense.
+// allowed. The error names every bad field, load where no wire from 1 µm to 1 km would do.
 func WireForLoad(load units.Force, index float64, stress units.Stress) (units.Length, error) {
 	c := units.Checker{Package: "coil"}
 	units.Positive(&c, "load", load)

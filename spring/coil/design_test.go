@@ -80,43 +80,25 @@ func TestWireForRate(t *testing.T) {
 	close12(t, "exact coils", d.ExactCoils, 5*4e-3/exact)
 	close12(t, "coils", d.Coil.ActiveCoils, 5) // 5.105 to the next quarter
 	close12(t, "rate", float64(d.Rate), 80e3*4e-3/exact)
-
-	// The nearer one may be the thinner one.
-	goal.Stock = []units.Length{3.9e-3, 4e-3}
-	d, err = coil.WireForRate(goal)
-	require.NoError(t, err)
-	if d.Coil.WireDiameter != 3.9e-3 {
-		t.Errorf("wire %v, 3.9 mm is nearer to %v", d.Coil.WireDiameter, d.ExactWire)
-	}
-
-	goal.Stock = []units.Length{3e-3}
-	d, err = coil.WireForRate(goal)
-	require.NoError(t, err)
-	if d.Coil.WireDiameter != 3e-3 || len(d.NextStockWires) != 1 {
-		t.Errorf("the only wire in stock: %+v", d)
-	}
 }
 
-// Of two sizes that are equally near, the thinner is taken. By hand: the exact
-// wire is 64·k/G = 1 m.
-func TestWireBetweenTwoOfStock(t *testing.T) {
-	for _, stock := range [][]units.Length{{0.75, 1.25}, {1.25, 0.75, 3}} {
-		d, err := coil.WireForRate(coil.RateTarget{Rate: 1e3, Index: 2, ActiveCoils: 1, ShearModulus: 64e3, Stock: stock})
+// The nearest size of the stock is taken, the thinner of two that are equally near;
+// one that fits exactly stands once among the next ones. By hand: the exact wire is
+// 64·k/G = 1 m.
+func TestWireFromStock(t *testing.T) {
+	for _, row := range []struct {
+		stock, next []units.Length
+		wire        units.Length
+	}{
+		{[]units.Length{0.75, 1.25}, []units.Length{0.75, 1.25}, 0.75}, {[]units.Length{1.25, 0.75, 3}, []units.Length{0.75, 1.25}, 0.75},
+		{[]units.Length{0.75, 1.2}, []units.Length{0.75, 1.2}, 1.2}, {[]units.Length{0.9, 1.2}, []units.Length{0.9, 1.2}, 0.9},
+		{[]units.Length{0.75, 1, 1.25}, []units.Length{1}, 1}, {[]units.Length{0.75}, []units.Length{0.75}, 0.75}, {[]units.Length{3}, []units.Length{3}, 3},
+	} {
+		d, err := coil.WireForRate(coil.RateTarget{Rate: 1e3, Index: 2, ActiveCoils: 1, ShearModulus: 64e3, Stock: row.stock})
 		require.NoError(t, err)
-		if d.ExactWire != 1 || d.Coil.WireDiameter != 0.75 || !cmp.Equal(d.NextStockWires, []units.Length{0.75, 1.25}) {
-			t.Errorf("%+v", d)
+		if d.ExactWire != 1 || d.Coil.WireDiameter != row.wire || !cmp.Equal(d.NextStockWires, row.next) {
+			t.Errorf("of %v: %+v", row.stock, d)
 		}
-	}
-	d, err := coil.WireForRate(coil.RateTarget{Rate: 1e3, Index: 2, ActiveCoils: 1, ShearModulus: 64e3, Stock: []units.Length{0.75, 1.2}})
-	require.NoError(t, err)
-	if d.Coil.WireDiameter != 1.2 {
-		t.Errorf("%+v", d)
-	}
-	// A size that fits exactly stands once.
-	d, err = coil.WireForRate(coil.RateTarget{Rate: 1e3, Index: 2, ActiveCoils: 1, ShearModulus: 64e3, Stock: []units.Length{0.75, 1, 1.25}})
-	require.NoError(t, err)
-	if d.Coil.WireDiameter != 1 || !cmp.Equal(d.NextStockWires, []units.Length{1}) {
-		t.Errorf("%+v", d)
 	}
 }
 
@@ -231,62 +213,50 @@ func TestDiametersAndWiresRefused(t *testing.T) {
 
 func TestDesignBounds(t *testing.T) {
 	flat := coil.Spec{WireDiameter: 10e-3, MeanDiameter: 46e-3, ShearModulus: 79500e6}
-	perCoil := units.Stiffness(79500e6 * 1e-8 / (8 * 46e-3 * 46e-3 * 46e-3))
-	coils := func(rate units.Stiffness, step float64) error { return second(coil.CoilsForRate(flat, rate, step)) }
-	wide := func(wire units.Length, rate units.Stiffness) error {
-		return second(coil.DiameterForRate(coil.Spec{WireDiameter: wire, ActiveCoils: 1, ShearModulus: 1e9}, rate))
-	}
-	// 8·C³ is 64, so that the exact wire of one coil is 64·k/G.
-	wire := func(rate units.Stiffness, g units.Stress, change func(*coil.RateTarget)) error {
-		goal := coil.RateTarget{Rate: rate, Index: 2, ActiveCoils: 1, ShearModulus: g}
-		change(&goal)
-		return second(coil.WireForRate(goal))
-	}
-	same := func(*coil.RateTarget) {}
-	for _, row := range []at{
-		{"the finest step", coils(perCoil/5, 1e-3), nil},
-		{"a finer step", coils(perCoil/5, 0.999e-3), []string{"coil_step"}},
-		{"the coarsest step", coils(perCoil/5, 1e3), nil},
-		{"a coarser step", coils(perCoil/5, 1.001e3), []string{"coil_step"}},
+	bounds(t, "coil_step", 1e-3, 1e3, func(v float64) error { return second(coil.CoilsForRate(flat, 2e5, v)) })
 
-		// k = G·d⁴/(8·D³): 600 m of wire on a coil of 800 m.
-		{"a coil of 800 m", wide(600, 1e9*600*600*600*600/(8*800*800*800)), nil},
-		{"a coil of 1010 m", wide(600, 1e9*600*600*600*600/(8*1010*1010*1010)), []string{"rate"}},
-		{"wire of a kilometre", wide(1000, 1), []string{"wire_diameter"}},
-
-		{"a wire of a micrometre", wire(1e3, 64e9, same), nil},
-		{"a thinner wire", wire(0.999e3, 64e9, same), []string{"rate"}},
-		{"a coil of a kilometre", wire(500e3, 64e3, same), nil},
-		{"a wider coil", wire(501e3, 64e3, same), []string{"rate"}},
-		// The wire from stock would do, but the rate asks for one of 600 m.
-		{"a wider coil than the one from stock", wire(0.6, 64e3, func(g *coil.RateTarget) { g.ActiveCoils, g.Stock = 1e6, []units.Length{1e-3} }), []string{"rate"}},
-		{"index 1", wire(1e3, 64e6, func(g *coil.RateTarget) { g.Index = 1 }), []string{"index"}},
-		{"index just over 1", wire(1e3, 64e6, func(g *coil.RateTarget) { g.Index = 1.001 }), nil},
-		{"index 1000", wire(1e-3, 64e6, func(g *coil.RateTarget) { g.Index = 1000 }), nil},
-		{"index 1001", wire(1e-3, 64e6, func(g *coil.RateTarget) { g.Index = 1001 }), []string{"index"}},
-		{"the fewest coils", wire(1e3, 64e3, func(g *coil.RateTarget) { g.ActiveCoils = 1.001e-3 }), nil},
-		{"fewer coils", wire(1e3, 64e3, func(g *coil.RateTarget) { g.ActiveCoils = 0.999e-3 }), []string{"active_coils"}},
-		{"the most coils", wire(1, 64e6, func(g *coil.RateTarget) { g.ActiveCoils = 0.999e6 }), nil},
-		{"more coils", wire(1, 64e6, func(g *coil.RateTarget) { g.ActiveCoils = 1.001e6 }), []string{"active_coils"}},
-		{"the softest wire", wire(1e-3, 1, same), nil},
-		{"softer wire", wire(1e-3, 0.999, same), []string{"shear_modulus"}},
-		{"the hardest wire", wire(1e9, 1e15, same), nil},
-		{"harder wire", wire(1e9, 1.001e15, same), []string{"shear_modulus"}},
-		{"the thinnest of stock", wire(1e3, 64e6, func(g *coil.RateTarget) { g.Stock = []units.Length{1e-3, 1e-6} }), nil},
-		{"thinner of stock", wire(1e3, 64e6, func(g *coil.RateTarget) { g.Stock = []units.Length{1e-3, 0.999e-6} }), []string{"stock[1]"}},
-		{"the thickest of stock", wire(1e3, 64e6, func(g *coil.RateTarget) { g.Stock = []units.Length{1e-3, 1e3} }), nil},
-		{"thicker of stock", wire(1e3, 64e6, func(g *coil.RateTarget) { g.Stock = []units.Length{1e-3, 1001} }), []string{"stock[1]"}},
-
-		{"a stress of 1 PPa", second(coil.WireForLoad(1e9, 5, 1e15)), nil},
-		{"a greater stress", second(coil.WireForLoad(1e9, 5, 1.001e15)), []string{"stress"}},
-		// By hand for C = 2: K is 2, and the wire √(32·F/(π·τ)).
-		{"wire of 400 m, a coil of 800 m", second(coil.WireForLoad(400*400*math.Pi/32*1e3, 2, 1e3)), nil},
-		{"wire of 600 m, a coil of 1200 m", second(coil.WireForLoad(600*600*math.Pi/32*1e3, 2, 1e3)), []string{"load"}},
-		{"wire of 1.001 µm", second(coil.WireForLoad(1.001e-6*1.001e-6*math.Pi/32*1e3, 2, 1e3)), nil},
-		{"wire of 0.999 µm", second(coil.WireForLoad(0.999e-6*0.999e-6*math.Pi/32*1e3, 2, 1e3)), []string{"load"}},
-	} {
-		row.check(t)
+	// k = G·d⁴/(8·D³): 600 m of wire on coils of up to a kilometre.
+	wide := func(mean float64) error {
+		k := 1e9 * 600 * 600 * 600 * 600 / (8 * mean * mean * mean)
+		return second(coil.DiameterForRate(coil.Spec{WireDiameter: 600, ActiveCoils: 1, ShearModulus: 1e9}, units.Stiffness(k)))
 	}
+	refuses(t, wide(999))
+	refuses(t, wide(1001), "rate")
+	refuses(t, second(coil.DiameterForRate(coil.Spec{WireDiameter: 1000, ActiveCoils: 1, ShearModulus: 1e9}, 1)), "wire_diameter")
+
+	// 8·C³ is 64 at an index of 2, so that the exact wire of one coil is 64·k/G.
+	try := func(rate units.Stiffness, g units.Stress, change func(t *coil.RateTarget, v float64)) func(float64) error {
+		return func(v float64) error {
+			goal := coil.RateTarget{Rate: rate, Index: 2, ActiveCoils: 1, ShearModulus: g}
+			change(&goal, v)
+			return second(coil.WireForRate(goal))
+		}
+	}
+	rate := func(t *coil.RateTarget, v float64) { t.Rate = units.Stiffness(v) }
+	refuses(t, try(0, 64e9, rate)(1e3)) // wire of 1 µm
+	refuses(t, try(0, 64e9, rate)(0.999e3), "rate")
+	refuses(t, try(0, 64e3, rate)(500e3)) // a coil of 1 km
+	refuses(t, try(0, 64e3, rate)(501e3), "rate")
+	stock := func(t *coil.RateTarget, v float64) { t.Stock = []units.Length{1e-3, units.Length(v)} }
+	// The wire from stock would do, but the rate asks for one of 600 m.
+	refuses(t, try(0.6, 64e3, func(t *coil.RateTarget, v float64) { t.ActiveCoils = 1e6; stock(t, v) })(1e-3), "rate")
+	bounds(t, "stock[1]", 1e-6, 1e3, try(1e3, 64e6, stock))
+	bounds(t, "active_coils", 1e-3, 1e6, try(0, 64e6, func(t *coil.RateTarget, v float64) { t.ActiveCoils, t.Rate = v, units.Stiffness(1e4/v) }))
+	bounds(t, "shear_modulus", 1, 1e15, try(0, 0, func(t *coil.RateTarget, v float64) { t.ShearModulus, t.Rate = units.Stress(v), units.Stiffness(v)/64e3 }))
+	index := try(0, 64e6, func(t *coil.RateTarget, v float64) { t.Index, t.Rate = v, units.Stiffness(1e3/(v*v*v)) })
+	bounds(t, "index", 1.0005, 1000, index)
+	refuses(t, index(1), "index")
+
+	refuses(t, second(coil.WireForLoad(1e9, 5, 1e15)))
+	refuses(t, second(coil.WireForLoad(1e9, 5, 1.001e15)), "stress")
+	// By hand for C = 2: K is 2, and the wire √(32·F/(π·τ)); the coil is up to a kilometre.
+	load := func(wire float64) error {
+		return second(coil.WireForLoad(units.Force(wire*wire*math.Pi/32*1e3), 2, 1e3))
+	}
+	refuses(t, load(499))
+	refuses(t, load(501), "load")
+	refuses(t, load(1.001e-6))
+	refuses(t, load(0.999e-6), "load")
 }
 
 // The thinnest wire and the widest coil are taken to the last place: of loads
@@ -312,9 +282,7 @@ func FuzzWireForRate(f *testing.F) {
 	f.Fuzz(func(t *testing.T, rate, index, coils, shear, stock, step float64) {
 		d, err := coil.WireForRate(coil.RateTarget{units.Stiffness(rate), index, coils, units.Stress(shear), "", []units.Length{units.Length(stock)}, step})
 		if err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatalf("names no field: %v", err)
-			}
+			named(t, "refused", err)
 			return
 		}
 		if _, err := coil.New(d.Coil); err != nil || math.IsNaN(d.Miss) || math.IsInf(d.Miss, 0) {
@@ -331,17 +299,13 @@ func FuzzDiameterForRate(f *testing.F) {
 	f.Fuzz(func(t *testing.T, wire, coils, shear, rate, load, index, stress float64) {
 		d, err := coil.DiameterForRate(coil.Spec{WireDiameter: units.Length(wire), ActiveCoils: coils, ShearModulus: units.Stress(shear)}, units.Stiffness(rate))
 		if err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatalf("names no field: %v", err)
-			}
+			named(t, "refused", err)
 		} else if _, err := coil.New(d.Coil); err != nil || !(math.Abs(d.Miss) < 1e-9) {
 			t.Fatalf("%+v: %v", d, err)
 		}
 		thick, err := coil.WireForLoad(units.Force(load), index, units.Stress(stress))
 		if err != nil {
-			if len(units.Fields(err)) == 0 {
-				t.Fatalf("names no field: %v", err)
-			}
+			named(t, "refused", err)
 		} else if !(thick >= 1e-6 && thick <= 1e3) {
 			t.Fatalf("wire of %v", thick)
 		}
@@ -428,13 +392,10 @@ func ExampleWireForLoad() {
 // Shigley, problem 10-3 (publisher's solutions, 10th ed.), which prints 167.9 N
 // and 162.8 mm, with the factor cut to 1.117.
 func ExampleSpring_FreeLengthForStress() {
-	s, err := coil.New(coil.Spec{
+	s := coilOr(coil.Spec{
 		WireDiameter: 2.5 * units.Millimetre, OuterDiameter: 31 * units.Millimetre, TotalCoils: 14,
 		Ends: coil.PlainGround, ShearModulus: 81 * units.Gigapascal,
 	})
-	if err != nil {
-		log.Fatal(err)
-	}
 	yield := 871.2 * units.Megapascal
 	fmt.Printf("%.1f when solid, wound to %.1f at the most\n", s.LoadForStress(yield), s.FreeLengthForStress(yield))
 	// Output: 167.9 N when solid, wound to 162.7 mm at the most

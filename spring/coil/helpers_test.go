@@ -80,17 +80,17 @@ func named(t *testing.T, what string, err error) {
 // bad lists values that a field which must be more than 0 refuses.
 var bad = []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)}
 
-// at is one value of a field and whether it is taken: ok, or refused by name.
-type at struct {
-	name string
-	err  error
-	want []string
-}
-
-func (a at) check(t *testing.T) {
+// bounds checks that a field is taken from its least value to its greatest, and
+// refused by its name beyond.
+func bounds(t *testing.T, field string, least, most float64, try func(v float64) error) {
 	t.Helper()
-	if diff := cmp.Diff(a.want, fieldsOf(a.err)); diff != "" {
-		t.Errorf("%s (-want +got):\n%s", a.name, diff)
+	for _, c := range []struct {
+		v    float64
+		want []string
+	}{{least, nil}, {most, nil}, {least - 0.001*math.Abs(least), []string{field}}, {1.001 * most, []string{field}}} {
+		if diff := cmp.Diff(c.want, fieldsOf(try(c.v))); diff != "" && !(c.v == 0 && c.want != nil) {
+			t.Errorf("%s of %v (-want +got):\n%s", field, c.v, diff)
+		}
 	}
 }
 
@@ -122,20 +122,8 @@ func coilOr(spec coil.Spec) *coil.Spring {
 	return s
 }
 
-// exampleCoil is an invented spring of a shock. The figures that the Examples
-// below print were computed from the formulas with mpmath at 50 digits.
-func exampleCoil() *coil.Spring {
-	s, err := coil.New(coil.Spec{
-		WireDiameter: 10 * units.Millimetre, MeanDiameter: 46 * units.Millimetre, ActiveCoils: 5,
-		Ends: coil.SquaredGround, FreeLength: 115 * units.Millimetre,
-		ShearModulus: 79500 * units.Megapascal, ElasticModulus: 206000 * units.Megapascal,
-		Density: 7850 * units.KilogramPerCubicMetre,
-	})
-	if err != nil {
-		log.Fatal(err)
-	}
-	return s
-}
+// exampleCoil is the shockSpring of the Examples.
+func exampleCoil() *coil.Spring { return coilOr(shockSpring) }
 
 // finiteLaw checks that a law that was accepted answers with numbers, and that its
 // force does not fall.

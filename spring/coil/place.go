@@ -65,7 +65,7 @@ const sourceEN = "EN 13906-1, as transcribed in an open-source program; the stan
 // CheckPlace returns what makes a coil spring fit for a place or not. Full travel is the preload and
 // the stroke together. As far as the spring's and the place's values are known, the criteria are that
 //
-//   - full travel is less than the travel to solid; nothing else matters if not
+//   - full travel is less than the travel to solid; if not, the other criteria do not matter
 //   - the gaps left between the coils at full travel add to 1.5·n·(0.0015·D²/d + 0.1·d) or more,
 //     EN 13906-1's reserve for cold-coiled springs that move all the time
 //   - the travel to solid is 1.15 times full travel or more, Shigley's overrun
@@ -181,9 +181,9 @@ func (p Place) stress(s *Spring, full units.Length) []Criterion {
 // Buckling is how a slender spring behaves between two seats.
 type Buckling struct {
 	Slenderness       float64      // free length over mean diameter
-	StableSlenderness float64      // below this it never buckles
-	Buckles           bool         // whether it can
-	Travel            units.Length // at which it does; 0 where it can't
+	StableSlenderness float64      // slenderness below which a spring never buckles
+	Buckles           bool         // whether the spring can buckle
+	Travel            units.Length // from free, at which it buckles; 0 where it never does
 }
 
 // Buckling returns when the spring bows out sideways. Fixity says how its ends are held: 0.5 both
@@ -194,7 +194,7 @@ type Buckling struct {
 //
 // and it never buckles where λ² < C₂ (Shigley, section 10-5, after Haringx, as on an open formula
 // page; EN 13906-1, as transcribed in an open-source program, is algebraically the same). The travel
-// may be beyond solid. It is false without a free length or a modulus of elasticity, and for a fixity
+// may be beyond solid. It reports false without a free length or a modulus of elasticity, and for a fixity
 // that is not between 0.01 and 100.
 //
 // Not modelled: a guide. A long fork spring bows until its tube or rod holds it, and rubs there; such
@@ -214,7 +214,7 @@ func (s *Spring) Buckling(fixity float64) (Buckling, bool) {
 
 // StableSlenderness returns the free length over the mean diameter below which a spring never bows
 // out, √C₂/fixity with C₂ and the fixity as in [Spring.Buckling]. Steel between flat seats is stable
-// to 5.2 mean diameters. It is false without a modulus of elasticity, and for a fixity that is not
+// to 5.2 mean diameters. It reports false without a modulus of elasticity, and for a fixity that is not
 // between 0.01 and 100.
 func (s *Spring) StableSlenderness(fixity float64) (float64, bool) {
 	c2 := 2 * math.Pi * math.Pi * (s.e - s.g) / (2*s.g + s.e)

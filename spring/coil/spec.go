@@ -89,7 +89,7 @@ func New(spec Spec) (*Spring, error) {
 	return units.Checked(&c, spec.spring(&c))
 }
 
-// Check records every bad field: what is not finite, not more than 0 or beyond all sense (lengths
+// Check records every bad field: what is not finite, not more than 0 or outside the limits (lengths
 // from 1 µm to 1 km, 0.001 to 1e6 coils, moduli from 1 Pa to 1 PPa, densities from 1e-3 to
 // 1e6 kg/m³), a second diameter or coil count, a wire not thinner than the mean diameter
 // (wire_diameter), total coils that leave none active, a free length not more than the solid one, a

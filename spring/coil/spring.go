@@ -9,7 +9,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Spring is a coil spring. Make one with [New]; the zero value answers 0 or false to everything.
+// Spring is a coil spring. Make one with [New]; the methods of the zero value return 0 or false.
 type Spring struct {
 	d, mean, n, total float64
 	free, g, e, rho   float64
@@ -61,19 +61,19 @@ func (s *Spring) Rate() units.Stiffness {
 // SolidLength returns the length with all coils touching: N·d with ground ends, (N + 1)·d without.
 func (s *Spring) SolidLength() units.Length { return units.Length((s.total + s.ends.over) * s.d) }
 
-// SolidTravel returns the travel from free to solid. It is false without a free length.
+// SolidTravel returns the travel from free to solid. It reports false without a free length.
 func (s *Spring) SolidTravel() (units.Length, bool) {
 	return known(units.Length(s.free)-s.SolidLength(), s.free > 0)
 }
 
-// SolidForce returns the force at which the coils touch, k times the travel to solid. It is false
+// SolidForce returns the force at which the coils touch, k times the travel to solid. It reports false
 // without a free length.
 func (s *Spring) SolidForce() (units.Force, bool) {
 	x, ok := s.SolidTravel()
 	return s.Rate().Times(x), ok
 }
 
-// WithPreload returns the law of the spring put in with a preload, up to where it is solid. The
+// WithPreload returns the law of the spring installed with a preload, up to where it is solid. The
 // preload is 0 or more and less than the travel to solid; a free length must have been given. The
 // error names preload or free_length.
 func (s *Spring) WithPreload(preload units.Length) (spring.LinearSpring, error) {
@@ -97,10 +97,10 @@ func (s *Spring) checkFree(c *units.Checker) (units.Length, bool) {
 	return travel, ok
 }
 
-// WireLength returns π·D·N, the wire of close coils.
+// WireLength returns π·D·N, the length of the wire if the coils are close.
 func (s *Spring) WireLength() units.Length { return units.Length(math.Pi * s.mean * s.total) }
 
-// Mass returns the mass of the wire, ρ·π·d²/4 times its length. It is false without a density.
+// Mass returns the mass of the wire, ρ·π·d²/4 times its length. It reports false without a density.
 func (s *Spring) Mass() (units.Mass, bool) {
 	return units.Mass(s.rho * math.Pi * s.d * s.d / 4 * float64(s.WireLength())), s.rho > 0
 }
@@ -112,12 +112,12 @@ func (s *Spring) String() string {
 
 // Pitch returns the free distance p between neighbouring active coils: (L₀ − d)/n for plain ends,
 // L₀/(n + 1) plain ground, (L₀ − 3d)/n squared, (L₀ − 2d)/n squared and ground (Machinery's
-// Handbook, 31st ed., table 3 on p. 318). It is false without a free length.
+// Handbook, 31st ed., table 3 on p. 318). It reports false without a free length.
 func (s *Spring) Pitch() (units.Length, bool) {
 	return known(units.Length((s.free-s.ends.wires*s.d)/(s.n+s.ends.ground)), s.free > 0)
 }
 
-// HelixAngle returns how steeply the wire climbs in the free state, atan(p/(π·D)). It is false
+// HelixAngle returns how steeply the wire climbs in the free state, atan(p/(π·D)). It reports false
 // without a free length.
 func (s *Spring) HelixAngle() (units.Angle, bool) {
 	p, ok := s.Pitch()
@@ -140,7 +140,7 @@ func (s *Spring) compliances() (c11, c12, c22 float64, ok bool) {
 
 // RateEndsFree returns the rate with the climb α of the wire, ends free to turn about the axis:
 // 1/k = L·R²·(cos²α/(G·J) + sin²α/(E·I)), L = π·D·n/cos α, small travel, constant D (B. K. Sarkar,
-// Strength of Materials, problem 8.16, as worked in a published textbook companion). It is false
+// Strength of Materials, problem 8.16, as worked in a published textbook companion). It reports false
 // without a free length or a modulus of elasticity.
 func (s *Spring) RateEndsFree() (units.Stiffness, bool) {
 	c11, _, _, ok := s.compliances()
@@ -150,7 +150,7 @@ func (s *Spring) RateEndsFree() (units.Stiffness, bool) {
 // RateEndsHeld returns the rate with the climb of the wire, ends kept from turning, as friction on
 // the seats does: 1/k = c11 − c12²/c22, where the couple that holds the ends is eliminated from the
 // two equations of the thin rod (derived; a printed version, Sarkar's problem 8.18, has a sign slip
-// that breaks reciprocity). It is false without a free length or a modulus of elasticity.
+// that breaks reciprocity). It reports false without a free length or a modulus of elasticity.
 func (s *Spring) RateEndsHeld() (units.Stiffness, bool) {
 	c11, c12, c22, ok := s.compliances()
 	return known(units.Stiffness(1/(c11-c12*c12/c22)), ok)
@@ -159,7 +159,7 @@ func (s *Spring) RateEndsHeld() (units.Stiffness, bool) {
 // OuterDiameterSolid returns the outer diameter when solid, ends kept from turning:
 // √(D² + (p² − d²)/π²) + d, the length of a turn staying what it was (seen on an open formula page,
 // elsewhere credited to the Bell Helicopter Structural Design Manual of 1977, which was not opened).
-// Ends free to turn let it grow about twice as much. It is false without a free length.
+// Ends free to turn let it grow about twice as much. It reports false without a free length.
 func (s *Spring) OuterDiameterSolid() (units.Length, bool) {
 	p, ok := s.Pitch()
 	return known(units.Length(math.Sqrt(s.mean*s.mean+(float64(p*p)-s.d*s.d)/(math.Pi*math.Pi))+s.d), ok)
@@ -167,7 +167,7 @@ func (s *Spring) OuterDiameterSolid() (units.Length, bool) {
 
 // SurgeFrequency returns the lowest natural frequency of the spring between two fixed seats, ½·√(k/m)
 // with m the mass of the active wire: the same as d/(2√2·π·n·D²)·√(G/ρ) in EN 13906-1, as transcribed
-// in an open-source program (the standard's own text was not opened). It is false without a density.
+// in an open-source program (the standard's own text was not opened). It reports false without a density.
 func (s *Spring) SurgeFrequency() (units.Frequency, bool) {
 	return known(units.Frequency(s.d/(2*math.Sqrt2*math.Pi*s.n*s.mean*s.mean)*math.Sqrt(s.g/s.rho)), s.rho > 0)
 }

@@ -46,7 +46,7 @@ func (s *Spring) StressWahl(load units.Force) units.Stress {
 	return units.Stress(s.Wahl()) * s.StressUncorrected(load)
 }
 
-// SolidStress returns Stress at the force that makes the spring solid. It is false without a free
+// SolidStress returns Stress at the force that makes the spring solid. It reports false without a free
 // length.
 func (s *Spring) SolidStress() (units.Stress, bool) {
 	f, ok := s.SolidForce()

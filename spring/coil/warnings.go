@@ -70,7 +70,7 @@ const (
 //	k_F = 1/(3n²) + 8/(5n) + 0.803
 //
 // with d and D in mm and F in N, as transcribed in an open-source program; the standard's own text
-// was not opened. It is false outside the standard's scope (wire 0.07 to 16 mm, D up to 200 mm, free
+// was not opened. It reports false outside the standard's scope (wire 0.07 to 16 mm, D up to 200 mm, free
 // length up to 630 mm, 2 active coils or more, index 4 to 20), for a load that is not more than 0 and
 // at most 1e15 N, and for an unknown grade.
 func (s *Spring) LoadTolerance(load units.Force, grade Grade) (units.Force, bool) {
@@ -80,14 +80,14 @@ func (s *Spring) LoadTolerance(load units.Force, grade Grade) (units.Force, bool
 
 // FreeLengthTolerance returns how far a spring's free length may be off its nominal one by EN 15800:
 // a_F·k_F·Q/k, the travel that the fixed part of [Spring.LoadTolerance] makes at the rate k. Source
-// and scope are the same. A set of springs may differ by that much in preload before anybody turns a
-// collar.
+// and scope are the same. A set of springs may differ by that much in preload with their
+// collars set alike.
 func (s *Spring) FreeLengthTolerance(grade Grade) (units.Length, bool) {
 	fixed, quality, ok := s.fixedTolerance(grade)
 	return known(units.Length(fixed*quality/float64(s.Rate())), ok)
 }
 
-// fixedTolerance returns a_F·k_F in N and Q. It is false outside the standard's scope.
+// fixedTolerance returns a_F·k_F in N and Q. It reports false outside the standard's scope.
 func (s *Spring) fixedTolerance(grade Grade) (fixed, quality float64, ok bool) {
 	quality, ok = map[Grade]float64{Grade1: 0.63, Grade2: 1, Grade3: 1.6}[grade]
 	d, mean, w := s.d*1e3, s.mean*1e3, s.Index()/10

@@ -2,7 +2,6 @@ package coil_test
 
 import (
 	"fmt"
-	"log"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -98,12 +97,9 @@ func TestWarningTexts(t *testing.T) {
 
 // An invented spring of a long fork.
 func ExampleSpring_Warnings() {
-	s, err := coil.New(coil.Spec{
+	s := coilOr(coil.Spec{
 		WireDiameter: 5 * units.Millimetre, MeanDiameter: 25 * units.Millimetre, ActiveCoils: 24, ShearModulus: 79500 * units.Megapascal,
 	})
-	if err != nil {
-		log.Fatal(err)
-	}
 	for _, w := range s.Warnings() {
 		fmt.Printf("%s: %s = %s, not %s\n", w.Code, w.Field, w.Value, w.Limit)
 	}

@@ -63,7 +63,7 @@ func (m Caliper) Working() ([]units.Step, error) {
 }
 
 // Working returns the steps from the wire to the rate of a spring, and to the corrected shear stress
-// at a force in N, for showing. Results are those of [Spring.Rate], [Spring.Bergstrasser] and
+// at a force in N. Results are those of [Spring.Rate], [Spring.Bergstrasser] and
 // [Spring.Stress]. A force that is not more than 0 and finite leaves the stress out; one over 1e15 N
 // counts as that, as for the stress. The zero value has no steps.
 func (s *Spring) Working(force units.Force) []units.Step {

@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
@@ -17,7 +16,8 @@ import (
 )
 
 // The results are the very values of Rate; what is put in gives them by
-// the formula shown, worked here apart.
+// the formula shown, worked here apart. The working names what was measured,
+// inside or outside, and what the sum is made of.
 func TestCaliperWorking(t *testing.T) {
 	outer := coil.Caliper{
 		WireDiameter: 8.02 * units.Millimetre, OuterDiameter: 51.2 * units.Millimetre, ActiveCoils: 6.5, ShearModulus: 79500 * units.Megapascal,
@@ -45,6 +45,25 @@ func TestCaliperWorking(t *testing.T) {
 				t.Errorf("%s, %s: %v, Rate has %v", name, steps[i].Name, steps[i].Result, want[i])
 			}
 		}
+		formula, given, factor := "D = D_o − d", units.Value{Symbol: "D_o", Quantity: m.OuterDiameter}, "(4/d + 3/D)"
+		if name == "inner" {
+			formula, given, factor = "D = D_i + d", units.Value{Symbol: "D_i", Quantity: m.InnerDiameter}, "(4/d − 3/D)"
+		}
+		if got := steps[0]; got.Formula != formula || got.Given[0] != given {
+			t.Errorf("%+v", got)
+		}
+		for _, i := range []int{2, 6} { // the wire's part, and that of both readings
+			if got := steps[i].Formula; !strings.Contains(got, factor) {
+				t.Errorf("%s: %q has no %q", steps[i].Name, got, factor)
+			}
+		}
+		var symbols []string
+		for _, v := range steps[7].Given {
+			symbols = append(symbols, v.Symbol)
+		}
+		if diff := cmp.Diff([]string{"k", "v_d", "v_D", "v_n", "v_G", "v_r"}, symbols); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", name, diff)
+		}
 		x := numbers(steps[1])
 		unitstest.Near(t, name+", rate", float64(k.Rate), x["G"]*math.Pow(x["d"], 4)/(8*math.Pow(x["D"], 3)*x["n"]), unitstest.Rel(1e-12))
 		side := map[string]float64{"outer": 1, "inner": -1}[name]
@@ -65,41 +84,6 @@ func TestCaliperWorking(t *testing.T) {
 	}
 	if _, err := (coil.Caliper{}).Working(); err == nil {
 		t.Error("the working of nothing")
-	}
-}
-
-// The working names what was measured, inside or outside, and what the sum is
-// made of.
-func TestCaliperWorkingSaysWhatWasMeasured(t *testing.T) {
-	outer := coil.Caliper{WireDiameter: 8e-3, OuterDiameter: 51e-3, ActiveCoils: 6.5, ShearModulus: 79500e6,
-		WireUncertainty: 2e-5, DiameterUncertainty: 8e-5, CoilUncertainty: 0.06, ModulusUncertainty: 5e8, Correlation: 0.4}
-	inner := outer
-	inner.OuterDiameter, inner.InnerDiameter = 0, 35e-3
-	for _, c := range []struct {
-		m               coil.Caliper
-		formula, symbol string
-		measured        units.Length
-		factor          string
-	}{
-		{outer, "D = D_o − d", "D_o", 51e-3, "(4/d + 3/D)"}, {inner, "D = D_i + d", "D_i", 35e-3, "(4/d − 3/D)"},
-	} {
-		steps, err := c.m.Working()
-		require.NoError(t, err)
-		if got := steps[0]; got.Formula != c.formula || got.Given[0] != (units.Value{Symbol: c.symbol, Quantity: c.measured}) {
-			t.Errorf("%+v", got)
-		}
-		for _, i := range []int{2, 6} { // the wire's part, and that of both readings
-			if got := steps[i].Formula; !strings.Contains(got, c.factor) {
-				t.Errorf("%s: %q has no %q", steps[i].Name, got, c.factor)
-			}
-		}
-		var symbols []string
-		for _, v := range steps[7].Given {
-			symbols = append(symbols, v.Symbol)
-		}
-		if diff := cmp.Diff([]string{"k", "v_d", "v_D", "v_n", "v_G", "v_r"}, symbols); diff != "" {
-			t.Errorf("(-want +got):\n%s", diff)
-		}
 	}
 }
 

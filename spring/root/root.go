@@ -5,37 +5,38 @@ import (
 	"math"
 )
 
-// Why [Find] has no answer.
+// Errors that [Find] and [Refine] return.
 var (
-	// ErrNoBracket: f has the same sign at both ends of the interval.
+	// ErrNoBracket reports that f has the same sign at both ends of the interval.
 	ErrNoBracket = errors.New("root: the function does not change sign over the interval")
-	// ErrNotFinite: f is NaN, or f or the interval is infinite at an end.
+	// ErrNotFinite reports that f is NaN, or that an end of the interval or f at an end is infinite.
 	ErrNotFinite = errors.New("root: the function is not finite")
-	// ErrJump: f changes sign by a jump, without ever being 0.
+	// ErrJump reports that f changes sign by a jump, without being 0.
 	ErrJump = errors.New("root: the function jumps past 0")
 )
 
-// How large |f| may still be, against the larger of its magnitudes at the ends, where the interval has
-// closed to tol: above steep it is closed further, and where it still is above jump then, the sign
-// change counts as a jump.
+// Bounds of |f| where the interval has closed to tol, as fractions of the larger |f| at the ends. Above
+// steep the interval is closed further, to tol/1000. Above jump the change of sign counts as a jump.
 const steep, jump = 1e-9, 1e-6
 
-// Find returns an x between lo and hi at which f is 0, to within tol or two units in the last place of
-// x, and closer where f is steep. An end at which f is exactly 0 is returned as it is, lo first. F must
-// be continuous, and 0 at an end or of different signs at the two; otherwise Find returns
-// [ErrNoBracket]. It returns [ErrNotFinite] where f is NaN anywhere it is evaluated, or infinite at lo or
-// hi, and [ErrJump], with an x next to the jump, where the interval has closed about a change of sign at
-// which |f| is more than a millionth of what it is at the ends. Where f has several roots, one of them
-// is returned.
+// Find returns a root of f between lo and hi: an x whose distance from a change of sign of f is at most
+// tol + 4ε·|x|, where ε is 2⁻⁵². Tol is in the unit of x; less than 0 counts as 0. Where |f(x)| would be
+// more than 1e-9 of the larger |f| at the ends, tol/1000 stands for tol. Lo may be above hi. An end at
+// which f is 0 is returned as it is, lo first. Where f has several roots, one of them is returned.
+//
+// F must be continuous between lo and hi. Find returns 0 and [ErrNoBracket] if f has the same sign at
+// both ends, 0 and [ErrNotFinite] if lo or hi is NaN or infinite, if f is NaN at any x it is evaluated
+// at, or if f is infinite at lo or hi. It returns [ErrJump], and an x next to the jump, if |f| at the
+// change of sign is more than 1e-6 of the larger |f| at the ends.
 //
 // The method is Chandrupatla's (Advances in Engineering Software 28 (1997) 145–149; volume and pages
 // from memory): inverse quadratic steps where they are safe, halving where they are not. It uses no
-// derivative, so a kink does not disturb it. Smooth functions take about ten evaluations.
+// derivative, so f may have kinks. Smooth functions take about ten evaluations.
 func Find(f func(x float64) float64, lo, hi, tol float64) (float64, error) {
 	return Refine(f, lo, hi, f(lo), f(hi), tol)
 }
 
-// Refine is [Find] where f(lo) and f(hi) are known already: flo and fhi. It does not evaluate them.
+// Refine is [Find] for known values flo = f(lo) and fhi = f(hi). It does not evaluate f at lo or hi.
 func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, error) {
 	switch {
 	case !finite(lo) || !finite(hi) || !finite(flo) || !finite(fhi):
@@ -48,6 +49,7 @@ func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, 
 		return 0, ErrNoBracket
 	}
 	const eps = 0x1p-52
+	tol = max(tol, 0)
 	a, fa := lo, flo // the newest estimate
 	b, fb := hi, fhi // its opposite: f changes sign between a and b
 	c, fc := a, fa   // the estimate before
@@ -79,10 +81,12 @@ func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, 
 		if fbest == 0 {
 			return best, nil
 		}
-		near := (2*eps*math.Abs(best) + tol/2) / math.Abs(b-a)
+		// The least step, as a fraction of the interval.
+		least := func() float64 { return (2*eps*math.Abs(best) + tol/2) / math.Abs(b-a) }
+		near := least()
 		if !(near <= 0.5) && !closer && math.Abs(fbest)/scale > steep {
 			closer, tol = true, tol/1000
-			near = (2*eps*math.Abs(best) + tol/2) / math.Abs(b-a)
+			near = least()
 		}
 		if !(near <= 0.5) {
 			if math.Abs(fbest)/scale > jump {
@@ -99,9 +103,6 @@ func Refine(f func(x float64) float64, lo, hi, flo, fhi, tol float64) (float64, 
 			t = (fa/(fb-fa))*(fc/(fb-fc)) + ((c-a)/(b-a))*(fa/(fc-fa))*(fb/(fc-fb))
 		}
 		t = min(max(t, near), 1-near)
-		if math.IsNaN(t) {
-			t = 0.5
-		}
 	}
 	return 0, ErrNotFinite // not reached
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"example.com/wheelrate/spring/root"
@@ -65,8 +66,7 @@ func TestFindPublishedFunctions(t *testing.T) {
 	}
 }
 
-func TestFindRefusesJumpsAndNaN(t *testing.T) {
-	step := func(x float64) float64 { return math.Copysign(1, x-0.3) }
+func TestFindRefusesPolesAndNaN(t *testing.T) {
 	pole := func(x float64) float64 { return 1 / (x - 0.3) }
 	hole := func(x float64) float64 {
 		if x > 0.2 && x < 0.8 {
@@ -78,7 +78,7 @@ func TestFindRefusesJumpsAndNaN(t *testing.T) {
 		name string
 		f    func(float64) float64
 		want error
-	}{{"a step", step, root.ErrJump}, {"a pole", pole, root.ErrJump}, {"NaN inside", hole, root.ErrNotFinite}} {
+	}{{"a pole", pole, root.ErrJump}, {"NaN inside", hole, root.ErrNotFinite}} {
 		x, err := root.Find(test.f, 0, 1, 1e-14)
 		if at := map[bool]float64{true: 0.3, false: 0}[test.want == root.ErrJump]; err != test.want || math.Abs(x-at) > 1e-15 {
 			t.Errorf("%s: %v, %v", test.name, x, err)
@@ -86,10 +86,12 @@ func TestFindRefusesJumpsAndNaN(t *testing.T) {
 	}
 }
 
-// The zero is found to within the tolerance that is asked for, and no later
-// than by halving, whether the function is straight, curved or flat there.
+// The root is found to within the tolerance that is asked for, and no later
+// than by halving, whether the function is straight, curved or flat there. Of
+// all x that were evaluated the best is returned, and no step is shorter than
+// half a thousandth of the tolerance.
 func TestFindKeepsItsTolerance(t *testing.T) {
-	for name, f := range map[string]func(d float64) float64{ // of the distance from the zero
+	for name, f := range map[string]func(d float64) float64{ // of the distance from the root
 		"line": func(d float64) float64 { return 3 * d }, "cube": func(d float64) float64 { return d * d * d },
 		"ninth power": func(d float64) float64 { return math.Pow(d, 9) },
 		"curve":       func(d float64) float64 { return math.Exp(5*d) - 1 },
@@ -97,19 +99,94 @@ func TestFindKeepsItsTolerance(t *testing.T) {
 	} {
 		for _, xtol := range []float64{0.1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-8} {
 			if flat := name == "cube" || name == "ninth power"; xtol > 1e-4 && !flat {
-				continue // too coarse to tell a zero from a jump of a millionth
+				continue // too coarse to tell a root from a jump of a millionth
 			}
 			for zero := 0.031; zero < 1; zero += 0.0313 {
-				n := 0
-				g := func(x float64) float64 { n++; return f(x - zero) }
+				g, seen := recorded(func(x float64) float64 { return f(x - zero) })
 				got, err := root.Find(g, 0, 1, xtol)
 				if err != nil || math.Abs(got-zero) > xtol {
-					t.Errorf("%s: zero %v within %g: %v, %v", name, zero, xtol, got, err)
+					t.Errorf("%s: root %v within %g: %v, %v", name, zero, xtol, got, err)
 				}
-				if most := 4 * (math.Log2(1/xtol) + 4); float64(n) > most {
-					t.Errorf("%s: zero %v within %g: %d looks, more than %v", name, zero, xtol, n, most)
+				if most := 4 * (math.Log2(1/xtol) + 4); float64(len(*seen)) > most {
+					t.Errorf("%s: root %v within %g: %d evaluations, more than %v", name, zero, xtol, len(*seen), most)
+				}
+				for _, x := range *seen {
+					if math.Abs(f(x-zero)) < math.Abs(f(got-zero)) {
+						t.Errorf("%s: root %v within %g: %v is returned, and %v was better", name, zero, xtol, got, x)
+					}
+				}
+				steps := slices.Sorted(slices.Values((*seen)[2:])) // without the ends, which the chord may come near
+				for i, x := range steps[1:] {
+					if x-steps[i] < 0.499e-3*xtol {
+						t.Errorf("%s: root %v within %g: a step from %v to %v", name, zero, xtol, steps[i], x)
+					}
 				}
 			}
+		}
+	}
+}
+
+// recorded returns f and the list of the x that it is evaluated at.
+func recorded(f func(float64) float64) (func(float64) float64, *[]float64) {
+	var seen []float64
+	return func(x float64) float64 { seen = append(seen, x); return f(x) }, &seen
+}
+
+// The two ends are evaluated, and the chord's root; a straight line has no
+// more. Smooth functions take about ten evaluations, and the order of the ends
+// does not matter. No x is evaluated twice.
+func TestFindTakesFewEvaluations(t *testing.T) {
+	for name, c := range map[string]struct {
+		f    func(x, zero float64) float64
+		mean float64 // evaluations
+		most int
+	}{
+		"line":        {func(x, zero float64) float64 { return 3 * (x - zero) }, 3.3, 4},
+		"exponential": {func(x, zero float64) float64 { return math.Exp(5*(x-zero)) - 1 }, 10.6, 11},
+		"square":      {func(x, zero float64) float64 { return x*x - zero*zero }, 9.9, 15},
+		"cube":        {func(x, zero float64) float64 { return x*x*x - zero*zero*zero }, 10.7, 15},
+		"compression": {func(x, zero float64) float64 { return math.Pow(1.2-x, -1.4) - math.Pow(1.2-zero, -1.4) }, 10.3, 11},
+		"saturation":  {func(x, zero float64) float64 { return math.Tanh(8 * (x - zero)) }, 10.1, 11},
+	} {
+		for _, ends := range [][2]float64{{0, 1}, {1, 0}} {
+			sum, roots := 0, 0
+			for zero := 0.031; zero < 1; zero += 0.0313 {
+				f, seen := recorded(func(x float64) float64 { return c.f(x, zero) })
+				if _, err := root.Find(f, ends[0], ends[1], 1e-12); err != nil || len(*seen) > c.most {
+					t.Errorf("%s, root %v: %d evaluations, %v", name, zero, len(*seen), err)
+				}
+				slices.Sort(*seen)
+				if once := slices.Compact(*seen); len(once) != len(*seen) {
+					t.Errorf("%s, root %v: evaluated twice at one of %v", name, zero, *seen)
+				}
+				sum += len(*seen)
+				roots++
+			}
+			if mean := float64(sum) / float64(roots); mean > c.mean {
+				t.Errorf("%s from %v to %v: %.2f evaluations in the mean, want at most %v", name, ends[0], ends[1], mean, c.mean)
+			}
+		}
+	}
+}
+
+// A jump past 0 is halved down to a thousandth of the tolerance, and no further;
+// one of less than a millionth of the values at the ends passes for a root.
+func TestFindTellsJumps(t *testing.T) {
+	const zero = 1.0 / 3 // no halving meets it
+	for _, side := range []float64{1, -1} {
+		f, seen := recorded(func(x float64) float64 { return math.Copysign(1, side*x-zero) })
+		x, err := root.Find(f, 0, side, 0x1p-10)
+		if halvings := len(*seen) - 2; err != root.ErrJump || math.Abs(side*x-zero) > 0x1p-20 || halvings != 20 {
+			t.Errorf("toward %v: %v after %d halvings, %v", side, x, halvings, err) // 2⁻¹⁰/1000 is a little more than 2⁻²⁰
+		}
+	}
+	for _, row := range []struct {
+		jump float64
+		want error
+	}{{0.9e-6, nil}, {1.1e-6, root.ErrJump}} {
+		f := func(x float64) float64 { return math.Copysign(math.Abs(x-zero)+row.jump, x-zero) }
+		if x, err := root.Find(f, zero-1, zero+0.5, 1e-12); err != row.want || math.Abs(x-zero) > 1e-12 {
+			t.Errorf("a jump of ±%v: %v, %v", row.jump, x, err)
 		}
 	}
 }
@@ -138,7 +215,7 @@ func TestFindMirroredAndScaled(t *testing.T) {
 		"a kink":   {func(x float64) float64 { return math.Max(x-0.7, 100*(x-0.7)) }, 0, 1, 0.7},
 	} {
 		const xtol = 1e-13
-		looks := func(f func(float64) float64, lo, hi, tol float64) (float64, int) {
+		evaluations := func(f func(float64) float64, lo, hi, tol float64) (float64, int) {
 			n := 0
 			x, err := root.Find(func(x float64) float64 { n++; return f(x) }, lo, hi, tol)
 			if err != nil {
@@ -146,7 +223,7 @@ func TestFindMirroredAndScaled(t *testing.T) {
 			}
 			return x, n
 		}
-		x, n := looks(c.f, c.lo, c.hi, xtol)
+		x, n := evaluations(c.f, c.lo, c.hi, xtol)
 		if math.Abs(x-c.zero) > xtol {
 			t.Errorf("%s: %.17g, want %.17g", name, x, c.zero)
 		}
@@ -164,15 +241,15 @@ func TestFindMirroredAndScaled(t *testing.T) {
 			"in nanometres":  {func(x float64) float64 { return c.f(x * 0x1p-30) }, c.lo * 0x1p30, c.hi * 0x1p30, 0x1p30},
 			"in light years": {func(x float64) float64 { return c.f(x * 0x1p53) }, c.lo * 0x1p-53, c.hi * 0x1p-53, 0x1p-53},
 		} {
-			y, k := looks(m.f, m.lo, m.hi, xtol*math.Abs(m.s))
+			y, k := evaluations(m.f, m.lo, m.hi, xtol*math.Abs(m.s))
 			if what == "mirrored" || what == "turned" { // the ends change places, and with them the rounding
 				if math.Abs(y/m.s-x) > 2*xtol || k > 2*n {
-					t.Errorf("%s %s: %.17g after %d looks, want %.17g after about %d", name, what, y, k, x*m.s, n)
+					t.Errorf("%s %s: %.17g after %d evaluations, want %.17g after about %d", name, what, y, k, x*m.s, n)
 				}
 				continue
 			}
 			if y != x*m.s || k != n {
-				t.Errorf("%s %s: %.17g after %d looks, want %.17g after %d", name, what, y, k, x*m.s, n)
+				t.Errorf("%s %s: %.17g after %d evaluations, want %.17g after %d", name, what, y, k, x*m.s, n)
 			}
 		}
 	}
@@ -188,10 +265,13 @@ func TestFindAtTheLeastAndTheGreatestValues(t *testing.T) {
 			t.Errorf("stairs to %v: %v, %v", zero, x, err)
 		}
 		great := func(x float64) float64 { return 1.7e308 * math.Tanh(4*(x-zero)) }
-		n := 0
-		x, err := root.Find(func(x float64) float64 { n++; return great(x) }, 0, 1, 1e-14)
-		if err != nil || math.Abs(x-zero) > 1e-13 || n > 60 {
-			t.Errorf("great values about %v: %v after %d looks, %v", zero, x, n, err)
+		great, seen := recorded(great)
+		x, err := root.Find(great, 0, 1, 1e-14)
+		if n := len(*seen); err != nil || math.Abs(x-zero) > 1e-13 || n > 60 {
+			t.Errorf("great values about %v: %v after %d evaluations, %v", zero, x, n, err)
+		}
+		if (*seen)[2] != 0.5 { // the chord's slope overflows
+			t.Errorf("great values about %v: the first step is to %v, want the middle", zero, (*seen)[2])
 		}
 	}
 }
@@ -222,6 +302,16 @@ func TestFindAtTheEndsOfItsInterval(t *testing.T) {
 	}
 }
 
+// A tolerance of 0 or less leaves the rounding of x.
+func TestFindWithoutTolerance(t *testing.T) {
+	for _, tol := range []float64{0, -1} {
+		x, err := root.Find(func(x float64) float64 { return x*x - 2 }, 0, 2, tol)
+		if err != nil || math.Abs(x-math.Sqrt2) > 6*0x1p-52 {
+			t.Errorf("a tolerance of %v: %.17g, %v", tol, x, err)
+		}
+	}
+}
+
 // Refine takes the values at the ends as given, and finds what Find does.
 func TestRefineDoesNotEvaluateTheEnds(t *testing.T) {
 	f := func(x float64) float64 {
@@ -238,6 +328,16 @@ func TestRefineDoesNotEvaluateTheEnds(t *testing.T) {
 	}
 	if _, err := root.Refine(f, 0, 2, 1, 2, 1e-15); err != root.ErrNoBracket {
 		t.Errorf("the same signs: %v", err)
+	}
+	// The chord's root is rounded to the upper end, which is known already.
+	late := func(x float64) float64 { return math.Min(f(x), 1e-20) }
+	if x, err := root.Refine(late, 0, 2, -2, 1e-20, 1e-15); err != nil || math.Abs(x-math.Sqrt2) > 1e-15+6*0x1p-52 {
+		t.Errorf("a small value at an end: %v, %v", x, err)
+	}
+	for _, ends := range [][2]float64{{-1, math.Inf(1)}, {math.Inf(-1), 1}} {
+		if x, err := root.Refine(f, ends[0], ends[1], -1, 1, 1e-12); err != root.ErrNotFinite || x != 0 {
+			t.Errorf("finite values from %v to %v: %v, %v", ends[0], ends[1], x, err)
+		}
 	}
 }
 

@@ -7,7 +7,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// object reads a JSON object into a struct.
+// object decodes a JSON object into a struct.
 func (d *decoder) object(p *plan, v reflect.Value) bool {
 	seen := make([]bool, len(p.fields))
 	return d.members(func(name string) bool {
@@ -23,7 +23,7 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 	})
 }
 
-// entries reads a JSON object into a map, which is made anew.
+// entries decodes a JSON object into a new map.
 func (d *decoder) entries(p *plan, v reflect.Value) bool {
 	m := reflect.MakeMap(p.typ)
 	v.Set(m)
@@ -39,7 +39,7 @@ func (d *decoder) entries(p *plan, v reflect.Value) bool {
 	})
 }
 
-// members reads a JSON object; read takes each member's value.
+// members reads a JSON object and calls read for each member.
 func (d *decoder) members(read func(name string) bool) bool {
 	return d.sequence('}', func(int) bool {
 		if d.space(); d.peek() != '"' {
@@ -58,8 +58,7 @@ func (d *decoder) members(read func(name string) bool) bool {
 	})
 }
 
-// list reads a JSON list into a slice, which is made anew, or into an array, which must be just as
-// long.
+// list decodes a JSON list into a new slice, or into an array, which must have the same length.
 func (d *decoder) list(p *plan, v reflect.Value) bool {
 	fixed := p.kind == asArray
 	if !fixed {
@@ -86,7 +85,7 @@ func (d *decoder) list(p *plan, v reflect.Value) bool {
 	return ok
 }
 
-// elements reads a JSON list; read takes each element.
+// elements reads a JSON list and calls read for each element.
 func (d *decoder) elements(read func(i int) bool) bool {
 	return d.sequence(']', func(i int) bool {
 		d.path = append(d.path, step{index: i, isIndex: true})
@@ -94,8 +93,8 @@ func (d *decoder) elements(read func(i int) bool) bool {
 	})
 }
 
-// back goes one step back up the path where what stands there was read, and returns ok. Elsewhere
-// the path stays where reading ended.
+// back removes the last step of the path if ok is true, and returns ok. Otherwise the path stays
+// where reading ended.
 func (d *decoder) back(ok bool) bool {
 	if ok {
 		d.path = d.path[:len(d.path)-1]
@@ -103,8 +102,8 @@ func (d *decoder) back(ok bool) bool {
 	return ok
 }
 
-// sequence reads from an opening bracket to the closing one; read takes each of the items between
-// commas.
+// sequence reads from an opening bracket to the closing one, and calls read for each of the items
+// between commas.
 func (d *decoder) sequence(closing byte, read func(i int) bool) bool {
 	if d.depth == maxDepth {
 		d.fail(nil, fmt.Sprintf("objects and lists nested at most %d deep", maxDepth), units.ErrRange)

@@ -10,18 +10,19 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Bounds that keep hostile input cheap.
+// Limits for hostile input.
 const (
 	maxDepth  = 100 // of nested objects and lists
 	maxFaults = 100 // listed before decoding stops
 	maxPath   = 1 << 10
 )
 
-// Decode reads one JSON value of at most limit bytes from r into the value that v points to. The
-// error joins a [*units.FieldError] for every fault, with pkg as its Package; [units.Fields] lists
-// them in the order of the input. An error of r itself is wrapped.
+// Decode reads one JSON value of at most limit bytes from r and decodes it into the value that v
+// points to. It returns an error with a [*units.FieldError] for every fault, in the order of the
+// input; see [units.Fields]. Their Package is pkg. An error of r is wrapped. A limit below 0 counts
+// as 0.
 //
-// On a fault the fields that could be read are set and the others are left as they were.
+// If there are faults, the fields without one are set, and the others are unchanged.
 func Decode(pkg string, r io.Reader, limit int64, v any) error {
 	limit = max(0, min(limit, math.MaxInt64-1))
 	data, err := io.ReadAll(io.LimitReader(r, limit+1)) // one byte more shows that the limit is exceeded
@@ -34,12 +35,12 @@ func Decode(pkg string, r io.Reader, limit int64, v any) error {
 	return Unmarshal(pkg, data, v)
 }
 
-// Unmarshal is [Decode] for JSON at hand. It keeps no reference to data.
+// Unmarshal is [Decode] for JSON in memory. It keeps no reference to data.
 func Unmarshal(pkg string, data []byte, v any) error {
 	return (&decoder{pkg: pkg, data: data}).whole(v)
 }
 
-// whole reads the text into the value that v points to.
+// whole decodes the text into the value that v points to.
 func (d *decoder) whole(v any) error {
 	target := reflect.ValueOf(v)
 	if target.Kind() != reflect.Pointer || target.IsNil() {
@@ -62,8 +63,8 @@ func (d *decoder) whole(v any) error {
 	return c.Err()
 }
 
-// decoder walks the text once. Methods that read report false when reading can't go on. The fault
-// is then recorded already.
+// decoder decodes the text in one pass. A method that reads reports false if reading can't go on;
+// the fault is recorded then.
 type decoder struct {
 	pkg    string
 	data   []byte
@@ -79,7 +80,7 @@ type decoder struct {
 	lasting int  // faults whose value did not become NaN
 }
 
-// value reads a JSON value into v.
+// value decodes a JSON value into v. If d.marking is set, a float at fault becomes NaN.
 func (d *decoder) value(p *plan, v reflect.Value) bool {
 	if !d.marking {
 		return d.into(p, v)
@@ -93,7 +94,7 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 	return ok
 }
 
-// into is value without marking.
+// into decodes a JSON value into v.
 func (d *decoder) into(p *plan, v reflect.Value) bool {
 	d.space()
 	switch p.kind {
@@ -133,7 +134,7 @@ func (d *decoder) into(p *plan, v reflect.Value) bool {
 	return ok && d.set(p, v, kind, text)
 }
 
-// skip passes over a value of any kind, checking only that it is JSON.
+// skip skips a value of any kind and reports whether it is valid JSON.
 func (d *decoder) skip() bool {
 	switch d.space(); d.peek() {
 	case '{':

@@ -19,8 +19,8 @@ type step struct {
 	isIndex bool
 }
 
-// where returns the path of the value at hand: "front.air.bore", "A[0]". A name that could be
-// misread as a path is quoted: front["air.bore"]. A path of more than maxPath bytes ends early.
+// where returns the path of the current value: "front.air.bore", "A[0]". A name that could be
+// misread as a path is quoted: front["air.bore"]. A path ends with "…" after maxPath bytes.
 func (d *decoder) where() string {
 	var b strings.Builder
 	for _, s := range d.path {
@@ -41,19 +41,19 @@ func (d *decoder) where() string {
 	return b.String()
 }
 
-// plain reports whether a name can stand in a path as it is.
+// plain reports whether a name can stand in a path without quotes.
 func plain(name string) bool {
 	return name != "" && len(name) <= 64 && !strings.ContainsFunc(name, func(r rune) bool {
 		return !unicode.IsGraphic(r) || strings.ContainsRune(` .[]"\`, r)
 	})
 }
 
-// fail records a fault of the value at hand. It reports whether more may be listed.
+// fail records a fault of the current value, and reports whether decoding may go on.
 func (d *decoder) fail(value any, want string, class error) bool {
 	return d.record(&units.FieldError{Package: d.pkg, Field: d.where(), Value: value, Want: want, Class: class}, 1)
 }
 
-// record lists an error that names this many fields.
+// record records an error with that number of fields, and reports whether decoding may go on.
 func (d *decoder) record(err error, fields int) bool {
 	d.faults = append(d.faults, err)
 	d.lasting++
@@ -65,7 +65,7 @@ func (d *decoder) record(err error, fields int) bool {
 	return false
 }
 
-// syntax records that the text is no JSON at pos. Reading can't go on.
+// syntax records that the text is not JSON at d.pos, and returns false.
 func (d *decoder) syntax(want string) bool {
 	found := "the end of the text"
 	if d.pos < len(d.data) {
@@ -82,7 +82,7 @@ func (d *decoder) syntax(want string) bool {
 	return d.noJSON(want, found)
 }
 
-// noJSON is syntax for what was found at pos. Lines, and the characters in one, count from 1.
+// noJSON is syntax with what was found at d.pos. Lines and the characters of a line count from 1.
 func (d *decoder) noJSON(want, found string) bool {
 	before := d.data[:d.pos]
 	line := 1 + bytes.Count(before, []byte{'\n'})
@@ -91,8 +91,8 @@ func (d *decoder) noJSON(want, found string) bool {
 	return false
 }
 
-// refused records the error of a value's own UnmarshalText or UnmarshalJSON. Value is what it was
-// given.
+// refused records the error of a value's own UnmarshalText or UnmarshalJSON. Value is the text it
+// was given, nil for UnmarshalJSON.
 func (d *decoder) refused(err error, value any) bool {
 	if p, ok := errors.AsType[*units.ParseError](err); ok {
 		return d.fail(value, article(p.Kind)+" in "+p.Units()+" ("+p.Reason+")", p.Class)

@@ -7,7 +7,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -28,7 +27,6 @@ func TestHostileTexts(t *testing.T) {
 		for _, salvage := range []bool{false, true} {
 			var v everything
 			var err error
-			start := time.Now()
 			n := unitstest.Allocated(func() {
 				if !salvage {
 					err = strictjson.Unmarshal("job", doc, &v)
@@ -39,9 +37,6 @@ func TestHostileTexts(t *testing.T) {
 					err = s.Join(nil)
 				}
 			})
-			if took := time.Since(start); testing.Verbose() && took > 100*time.Millisecond {
-				t.Logf("%v: %s, %d bytes for %d", took.Round(time.Millisecond), name, n, len(doc))
-			}
 			if wrong := unitstest.Refusal(err, mostError); wrong != "" {
 				t.Errorf("%s: %s: %.200v", name, wrong, err)
 			}

@@ -11,7 +11,7 @@ import (
 	"sync"
 )
 
-// shape is how values of a Go type are read.
+// shape is the way in which values of a Go type are decoded.
 type shape int
 
 const (
@@ -36,7 +36,7 @@ var shapes = map[reflect.Kind]shape{
 	reflect.Uint: asInt, reflect.Uint8: asInt, reflect.Uint16: asInt, reflect.Uint32: asInt, reflect.Uint64: asInt,
 }
 
-// shapeOf returns how values of t are read.
+// shapeOf returns the shape of a type.
 func shapeOf(t reflect.Type) shape {
 	switch pointer := reflect.PointerTo(t); {
 	case t.Kind() == reflect.Pointer:
@@ -77,11 +77,11 @@ var (
 	jsonUnmarshaler = reflect.TypeFor[json.Unmarshaler]()
 )
 
-// plans caches the plan of each type that was ever decoded into, or what is wrong with the type. To
-// make one takes longer than to read a page of JSON.
+// plans caches, by type, the plan of each type that was decoded into, or the error of a type that
+// is not supported. Making a plan takes longer than decoding a page of JSON.
 var plans sync.Map // from reflect.Type to func() (*plan, error)
 
-// planFor returns how to read a type and all that it holds.
+// planFor returns the plan of a type.
 func planFor(t reflect.Type) (*plan, error) {
 	cached, ok := plans.Load(t)
 	if !ok {
@@ -90,10 +90,10 @@ func planFor(t reflect.Type) (*plan, error) {
 	return cached.(func() (*plan, error))()
 }
 
-// planner holds the plans made so far, so that a type may hold itself.
+// planner holds the plans made so far, so that a type may contain itself.
 type planner map[reflect.Type]*plan
 
-// plan makes the plan of t, which stands at path in the outermost type.
+// plan returns the plan of t, which is at path in the outermost type.
 func (made planner) plan(t reflect.Type, path string) (*plan, error) {
 	if p := made[t]; p != nil {
 		return p, nil
@@ -114,9 +114,9 @@ func (made planner) plan(t reflect.Type, path string) (*plan, error) {
 	return p, err
 }
 
-// structure gathers the fields of a struct. Of fields with the same name the least deeply embedded
-// counts, among these the one named by its tag, as in encoding/json. Two that are left are a
-// mistake.
+// structure adds the fields of a struct to its plan. Of several fields with the same name the least
+// deeply embedded is used, and among those the one named by its tag, as in encoding/json. It is an
+// error if two are left.
 func (made planner) structure(p *plan, path string) error {
 	all, err := gather(p.typ, nil, path, nil)
 	if err != nil {
@@ -157,7 +157,8 @@ func (made planner) structure(p *plan, path string) error {
 	return nil
 }
 
-// gather lists the fields of a struct and of those embedded in it. Inside are the structs around it.
+// gather returns the fields of a struct and of its embedded structs. Inside are the structs it is
+// embedded in.
 func gather(t reflect.Type, index []int, path string, inside []reflect.Type) ([]field, error) {
 	if slices.Contains(inside, t) {
 		return nil, nil // embedded in itself, through a pointer
@@ -201,7 +202,7 @@ func gather(t reflect.Type, index []int, path string, inside []reflect.Type) ([]
 	return list, nil
 }
 
-// in returns the field of the struct v, making embedded structs on the way.
+// in returns the field of the struct v. It allocates embedded structs that are nil.
 func (f *field) in(v reflect.Value) reflect.Value {
 	for _, i := range f.index {
 		if v.Kind() == reflect.Pointer {

@@ -36,119 +36,71 @@ type Loop struct {
 	Next []Loop `json:"next"`
 }
 
-func TestEmbedding(t *testing.T) {
-	// The outermost of one name counts.
-	var v struct {
-		inner
-		*Outer
-		B string `json:"b"`
-	}
-	if err := strictjson.Unmarshal("job", []byte(`{"a": 1, "b": "mine", "c": 3}`), &v); err != nil {
-		t.Fatal(err)
-	}
-	if v.A != 1 || v.B != "mine" || v.C != 3 || v.inner.B != 0 || v.Outer.B != 0 {
-		t.Errorf("got %+v %+v", v, *v.Outer)
-	}
-
-	// An embedded pointer stays nil where nothing is given for it.
-	v.Outer = nil
-	if err := strictjson.Unmarshal("job", []byte(`{"a": 1}`), &v); err != nil || v.Outer != nil {
-		t.Errorf("%+v, %v", v, err)
-	}
-
-	// Of two that are equally deep, the one with a tag counts.
+// Embedding and types are those of encoding/json.
+func TestReadsTypesAsEncodingJSONDoes(t *testing.T) {
+	type name string
+	type small int
+	type Small int
+	type Length = units.Length
 	type Tagged struct {
 		X int `json:"X"`
 	}
 	type Untagged struct{ X int }
-	var w struct {
-		Untagged
-		Tagged
+	type shadowing struct {
+		inner
+		*Outer
+		B string `json:"b"`
 	}
-	if err := strictjson.Unmarshal("job", []byte(`{"X": 4}`), &w); err != nil || w.Tagged.X != 4 {
-		t.Errorf("%+v, %v", w, err)
-	}
-
-	// A named embedded struct is a field, and so is one that is no struct.
-	type Length = units.Length
-	var n struct {
-		Outer `json:"outer"`
-		Length
-	}
-	if err := strictjson.Unmarshal("job", []byte(`"1 mm"`), &n); err != nil || n.Length != units.Millimetre {
-		// The embedded UnmarshalText is the struct's own, as in encoding/json.
-		t.Errorf("%+v, %v", n, err)
-	}
-	type Small int
-	var s struct {
-		Outer `json:"outer"`
-		Small
-	}
-	if err := strictjson.Unmarshal("job", []byte(`{"outer": {"c": 1}, "Small": 2}`), &s); err != nil || s.C != 1 || s.Small != 2 {
-		t.Errorf("%+v, %v", s, err)
-	}
-
-	// An unexported field does not count.
-	var u struct {
-		X int `json:"x"`
-		y int
-	}
-	if f := units.Fields(strictjson.Unmarshal("job", []byte(`{"x": 1, "y": 2}`), &u)); len(f) != 1 || f[0].Field != "y" || u.X != 1 || u.y != 0 {
-		t.Errorf("%+v, %v", u, f)
-	}
-
-	// A type may embed itself through a pointer.
-	var l loop
-	if err := strictjson.Unmarshal("job", []byte(`{"n": 1, "m": 2, "next": [{"m": 3, "next": []}]}`), &l); err != nil {
-		t.Fatal(err)
-	}
-	if l.N != 1 || l.M != 2 || len(l.Next) != 1 || l.Next[0].M != 3 || l.Next[0].Next == nil {
-		t.Errorf("%+v", l)
-	}
-}
-
-func TestOtherTypes(t *testing.T) {
-	type name string
 	for _, test := range []struct {
 		json string
 		into any // a pointer
-		want any // what encoding/json makes of it
 	}{
-		{`{"a": [1.5]}`, new(map[name][]float64), map[name][]float64{"a": {1.5}}},
-		{`[]`, new([]int), []int{}},
-		{`[[1, 2], [3, 4]]`, new([][2]uint8), [][2]uint8{{1, 2}, {3, 4}}},
-		{`"x"`, new(name), name("x")},
-		{`"20 °C"`, new(units.Temperature), units.Celsius(20)},
-		{`{"rear": "1 N"}`, new(map[string]*units.Force), map[string]*units.Force{"rear": new(units.Newton)}},
-		{`"2026-01-02T03:04:05Z"`, new(time.Time), time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC)},
-		{` [ null ] `, new([]*int), []*int{nil}},
-		{`{}`, new(struct{}), struct{}{}},
-		{`-0`, new(int), 0},
+		{`{"a": 1, "b": "mine", "c": 3}`, new(shadowing)}, // the outermost of one name counts
+		{`{"a": 1}`, new(shadowing)},                      // an embedded pointer stays nil where nothing is given for it
+		{`{"X": 4}`, new(struct { // of two that are equally deep, the one with a tag counts
+			Untagged
+			Tagged
+		})},
+		{`"1 mm"`, new(struct { // the embedded UnmarshalText is the struct's own
+			Outer `json:"outer"`
+			Length
+		})},
+		{`{"outer": {"c": 1}, "Small": 2}`, new(struct { // named, and no struct: fields
+			Outer `json:"outer"`
+			Small
+			small
+		})},
+		{`{"n": 1, "m": 2, "next": [{"m": 3, "next": []}]}`, new(loop)}, // a type may embed itself through a pointer
+		{`{"a": [1.5]}`, new(map[name][]float64)},
+		{`[]`, new([]int)},
+		{`[[1, 2], [3, 4]]`, new([][2]uint8)},
+		{`"x"`, new(name)},
+		{`"20 °C"`, new(units.Temperature)},
+		{`{"rear": "1 N"}`, new(map[string]*units.Force)},
+		{`"2026-01-02T03:04:05Z"`, new(time.Time)},
+		{` [ null ] `, new([]*int)},
+		{`{}`, new(struct{})},
+		{`-0`, new(int)},
 	} {
+		want := reflect.New(reflect.TypeOf(test.into).Elem()).Interface()
+		if err := json.Unmarshal([]byte(test.json), want); err != nil {
+			t.Fatal(err)
+		}
 		if err := strictjson.Unmarshal("job", []byte(test.json), test.into); err != nil {
 			t.Errorf("%s: %v", test.json, err)
-			continue
 		}
-		got, err := json.Marshal(test.into)
-		if err != nil {
-			t.Fatal(err)
+		if diff := cmp.Diff(want, test.into, exported); diff != "" {
+			t.Errorf("%s (-encoding/json +got):\n%s", test.json, diff)
 		}
-		want, err := json.Marshal(test.want)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if diff := cmp.Diff(string(want), string(got)); diff != "" {
-			t.Errorf("%s (-want +got):\n%s", test.json, diff)
-		}
-	}
-
-	var empty struct{}
-	if f := units.Fields(strictjson.Unmarshal("job", []byte(`{"a": 1}`), &empty)); len(f) != 1 || f[0].Want != "no field here" {
-		t.Errorf("%v", f)
 	}
 	var when time.Time // reads itself, and fails in its own words
 	if f := units.Fields(strictjson.Unmarshal("job", []byte(`"noon"`), &when)); len(f) != 1 || f[0].Class != units.ErrSyntax || !strings.Contains(f[0].Want, "noon") {
 		t.Errorf("%v", f)
+	}
+	for into, want := range map[any]string{new(struct{}): "no field here", new(struct{ x int }): "no field here", new(Tagged): "no other field than X"} {
+		if f := units.Fields(strictjson.Unmarshal("job", []byte(`{"x": 1}`), into)); len(f) != 1 || f[0].Field != "x" || f[0].Want != want {
+			t.Errorf("%T: %v", into, f)
+		}
 	}
 }
 

@@ -8,32 +8,32 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Salvaged is what [Salvage] found wrong with a text.
+// Salvaged holds the faults that [Salvage] found.
 type Salvaged struct {
 	faults error
 	data   []byte
 	whole  bool // every value at fault became NaN
 }
 
-// Salvage decodes like [Unmarshal], but so that what can be read is checked even where something
-// can't be: a quantity or a number at fault becomes NaN, which every constructor refuses. Run the
-// constructor, and let [Salvaged.Join] put both errors together:
+// Salvage decodes like [Unmarshal], but a quantity or a number at fault becomes NaN, which every
+// constructor refuses. The constructor can then check the other fields, and [Salvaged.Join] joins
+// both errors:
 //
 //	var spec spring.Linear
 //	s, err := strictjson.Salvage("job", data, 0, &spec)
 //	if err != nil {
-//		return err // no JSON: there is nothing to go on with
+//		return err // no JSON
 //	}
 //	law, err := spring.NewLinear(spec)
 //	if err := s.Join(err); err != nil {
 //		return err
 //	}
 //
-// A list of more than longest elements is a fault too, and the elements beyond are not decoded, so
-// that a short text can't ask for long work; 0 allows any number.
+// A list of more than longest elements is a fault, and its further elements are not decoded; 0
+// stands for no limit.
 //
-// The error is that of Unmarshal where the text could not be read to its end, as it is no JSON,
-// nests too deep or has a hundred faults, or where v can't be decoded into.
+// Salvage returns the error of Unmarshal, and nil, if the text could not be read to its end (it is
+// not JSON, is nested too deep, or has a hundred faults), or if the type of v is not supported.
 func Salvage(pkg string, data []byte, longest int, v any) (*Salvaged, error) {
 	d := decoder{pkg: pkg, data: data, longest: longest, marking: true}
 	err := d.whole(v)
@@ -43,14 +43,13 @@ func Salvage(pkg string, data []byte, longest int, v any) (*Salvaged, error) {
 	return &Salvaged{faults: err, data: data, whole: d.lasting == 0}, nil
 }
 
-// Join returns the faults of the text together with those of a constructor's error that they don't
-// explain. Where the text had no fault it returns err.
+// Join returns the faults of the text, followed by the complaints of a constructor's error err that
+// they do not explain. If the text has no fault, it returns err.
 //
-// A complaint about a field at fault, or one inside it, is left out: the text's own fault is more
-// exact. Where something other than a quantity or a number could not be read, such as an unknown
-// field or a name of no known kind, only those complaints are kept that a value which was read is
-// out of its range. Whether a field is missing, or contradicts another, may depend on what was not
-// read.
+// A complaint about a field at fault, or about one around it or in it, is left out. If a fault
+// concerns something other than a quantity or a number, such as an unknown field, Join keeps only
+// complaints of class [units.ErrRange] about values that were decoded: whether a field is missing
+// or contradicts another may depend on what could not be decoded.
 func (s *Salvaged) Join(err error) error {
 	if s.faults == nil {
 		return err
@@ -79,8 +78,8 @@ func (s *Salvaged) Join(err error) error {
 	return c.Err()
 }
 
-// concerns reports whether a complaint's path c is the fault's path f, one inside it, one around
-// it, or the end of it: a constructor may not know where its spec stands. A fault of an element
+// concerns reports whether the complaint's path c is the fault's path f, a path within it or around
+// it, or its end: a constructor may not know the path of its own spec. A fault of an element
 // concerns the list.
 func concerns(c, f []string) bool {
 	if n := min(len(c), len(f)); slices.Equal(c[:n], f[:n]) {
@@ -98,7 +97,7 @@ func concerns(c, f []string) bool {
 	return false
 }
 
-// steps returns the names and indices of a fault's path.
+// steps returns the names and indices of the path of a fault.
 func steps(f *units.FieldError) (list []string) {
 	for step := range f.Path() {
 		list = append(list, step)
@@ -106,13 +105,13 @@ func steps(f *units.FieldError) (list []string) {
 	return list
 }
 
-// place is a place in a text that a complaint names, or one around it.
+// place is a place in a text that a complaint names, or that contains one.
 type place struct {
 	inner map[string]*place // by name or index
 	value bool              // a number or a string stands there
 }
 
-// at returns the place of a path within p, made where it was not there.
+// at returns the place of a path within p, and adds it if it is not there.
 func (p *place) at(path []string) *place {
 	for _, name := range path {
 		if p.inner == nil {
@@ -126,7 +125,7 @@ func (p *place) at(path []string) *place {
 	return p
 }
 
-// mark passes over the value at hand and notes what stands at the places in it, in one walk.
+// mark skips the current value and records which of the places in it hold a number or a string.
 func (d *decoder) mark(p *place) bool {
 	d.space()
 	c := d.peek()

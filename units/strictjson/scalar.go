@@ -12,7 +12,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// set puts a scalar into v. An integer must be written as one.
+// set decodes a scalar into v. An integer must be written without a point and an exponent.
 func (d *decoder) set(p *plan, v reflect.Value, kind byte, text string) bool {
 	var given any
 	switch {
@@ -40,7 +40,7 @@ func (d *decoder) set(p *plan, v reflect.Value, kind byte, text string) bool {
 	return d.fail(given, p.want(), units.ErrSyntax)
 }
 
-// limits says which numbers a number's type holds.
+// limits returns the range of a number type in words.
 func (p *plan) limits() string {
 	bits := p.typ.Bits()
 	switch p.typ.Kind() {
@@ -54,13 +54,13 @@ func (p *plan) limits() string {
 	return fmt.Sprintf("a whole number from 0 to %d", uint64(math.MaxUint64)>>(64-bits))
 }
 
-// wants are how values are written in JSON.
+// wants are the JSON types of the shapes, in words.
 var wants = map[shape]string{
 	asStruct: "an object", asMap: "an object", asSlice: "a list", asString: "a string", asBool: "true or false",
 	asInt: "a whole number", asFloat: "a number",
 }
 
-// want returns how a value of the type is written in JSON.
+// want returns in words what JSON a value of the type is written as.
 func (p *plan) want() string {
 	if p.kind == asArray {
 		return fmt.Sprintf("a list of %d", p.typ.Len())

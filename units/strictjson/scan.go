@@ -11,7 +11,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// peek returns the byte at hand, 0 at the end.
+// peek returns the current byte, 0 at the end.
 func (d *decoder) peek() byte {
 	if d.pos < len(d.data) {
 		return d.data[d.pos]
@@ -19,14 +19,14 @@ func (d *decoder) peek() byte {
 	return 0
 }
 
-// space passes over white space.
+// space skips white space.
 func (d *decoder) space() {
 	for c := d.peek(); c == ' ' || c == '\n' || c == '\t' || c == '\r'; c = d.peek() {
 		d.pos++
 	}
 }
 
-// literal passes over one of the words null, true, false.
+// literal reads one of the words null, true and false.
 func (d *decoder) literal(word string) bool {
 	for i := range len(word) {
 		if d.peek() != word[i] {
@@ -37,8 +37,8 @@ func (d *decoder) literal(word string) bool {
 	return true
 }
 
-// scalar passes over a string, a number or a word. Kind is '"', '0', 't', 'f' or 'n', and 0 where
-// none of these begins at pos, which is then not recorded.
+// scalar reads a string, a number or a word. Kind is '"', '0', 't', 'f' or 'n'. It is 0, and no
+// fault is recorded, if none of these begins at d.pos.
 func (d *decoder) scalar() (kind byte, text string, ok bool) {
 	switch c := d.peek(); {
 	case c == '"':
@@ -57,7 +57,7 @@ func (d *decoder) scalar() (kind byte, text string, ok bool) {
 	return 0, "", false
 }
 
-// number passes over a JSON number and returns its text.
+// number reads a JSON number and returns its text.
 func (d *decoder) number() (string, bool) {
 	end := d.pos
 	for end < len(d.data) && strings.IndexByte("+-.0123456789eE", d.data[end]) >= 0 {
@@ -71,8 +71,8 @@ func (d *decoder) number() (string, bool) {
 	return string(text), true
 }
 
-// text passes over a JSON string and returns what it says. Text that is not UTF-8 is refused, where
-// encoding/json would replace it.
+// text reads a JSON string and returns its value. Invalid UTF-8 is a fault; encoding/json would
+// replace it.
 func (d *decoder) text() (string, bool) {
 	d.pos++ // the opening quote
 	var b strings.Builder
@@ -108,7 +108,7 @@ func (d *decoder) text() (string, bool) {
 	}
 }
 
-// escape passes over one escape sequence of a string.
+// escape reads an escape sequence of a string.
 func (d *decoder) escape() (rune, bool) {
 	d.pos++ // the backslash
 	c := d.peek()
@@ -137,7 +137,7 @@ func (d *decoder) escape() (rune, bool) {
 	return 0, d.syntax("surrogates in pairs")
 }
 
-// hex passes over four hexadecimal digits.
+// hex reads four hexadecimal digits.
 func (d *decoder) hex() (rune, bool) {
 	if len(d.data)-d.pos >= 4 {
 		// ParseUint takes no sign, and no underscore where the base is given.

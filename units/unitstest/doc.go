@@ -1,20 +1,18 @@
-// Package unitstest compares quantities in tests, and makes hostile texts for tests of readers:
-// [Hostile], [Spoiled] and [Wild], with [Refusal] to judge the error and [Allocated] to count the
-// memory.
+// Package unitstest compares quantities in tests, and generates invalid and extreme JSON for tests
+// of readers: [Hostile], [Spoiled] and [Wild]. [Refusal] checks the error of a reader, [Allocated]
+// measures its memory.
 //
-// Tolerances are relative or a quantity:
+// A tolerance is relative or a quantity:
 //
 //	unitstest.Near(t, "rate", coil.Rate(), 78.8*units.NewtonPerMillimetre, unitstest.Abs(0.05*units.NewtonPerMillimetre))
 //	unitstest.Near(t, "rate", coil.Rate(), want, unitstest.Rel(1e-12))
 //	unitstest.NearAll(t, "force", got, want, unitstest.Rel(1e-12), unitstest.Abs(1e-9*units.Newton))
 //	cmp.Diff(want, got, unitstest.Approx(1e-12))
 //
-// Where several tolerances are given, meeting one of them is enough. A tolerance of another
-// quantity than the values compared is a failure, not a bare number. NaN equals nothing, not even
-// NaN; an infinity equals only itself.
+// Of several tolerances, one must be met. A tolerance of a type other than that of the values is an
+// error of the test. NaN is not near anything, not even NaN. An infinity is near only itself.
 //
-// The functions take any named float64. Plain numbers, such as lever ratios, are compared the same
-// way.
+// The functions take any type whose underlying type is float64, plain numbers included.
 //
 // Not modelled: distances in units in the last place, float32, complex numbers.
 package unitstest

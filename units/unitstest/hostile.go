@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// shortTexts are texts that no reader of a JSON object with known fields may accept.
+// shortTexts must be refused by every reader of a JSON object with known fields.
 var shortTexts = []string{
 	"", "[]", "null", "true", "NaN", "/* */{}",
 	`{"a":NaN}`, `{"a":-Infinity}`, `{"a":0x10}`, `{"a":+1}`, `{"a":01}`, `{"a":1.}`, `{"a":١٢}`, `{'a':1}`, `{"a":1,}`,
@@ -14,7 +14,8 @@ var shortTexts = []string{
 	"\ufeff{}", "\xff\xfe{\x00}\x00", // a byte order mark, UTF-16
 }
 
-// longTexts are such texts that grow: a head, a part that is repeated, its number in it, and a tail.
+// longTexts are such texts of any length: a head, a part that is repeated (with its number for %d),
+// and a tail.
 var longTexts = [][3]string{
 	{"", " \n\t\r", ""}, {"", "\n", "x"}, {"{", " \n", ""}, {"", "\x00", ""}, {"{}", "\x00", ""},
 	{`"`, "x", `"`}, {`"`, "x", ""}, {`"`, `\u00e9\n\ud83d\ude00`, `"`},
@@ -27,8 +28,9 @@ var longTexts = [][3]string{
 	{"{}", "{}", ""}, {"{}", "\n{}", ""}, {"<a>", "<a>", ""},
 }
 
-// Hostile yields texts of about so many bytes that no reader of a JSON object with known fields may
-// accept, each with a name. They are the same every time. One text is held at a time.
+// Hostile yields names and texts that every reader of a JSON object with known fields must refuse.
+// Some are short, the others about size bytes long. The sequence is the same every time. One text
+// is held in memory at a time.
 func Hostile(size int) iter.Seq2[string, []byte] {
 	return func(yield func(string, []byte) bool) {
 		for _, text := range shortTexts {
@@ -44,7 +46,7 @@ func Hostile(size int) iter.Seq2[string, []byte] {
 	}
 }
 
-// grown returns a text of about so many bytes.
+// grown returns a text of about size bytes.
 func grown(size int, t [3]string) []byte {
 	b := append(make([]byte, 0, size+len(t[0])+len(t[1])+len(t[2])+20), t[0]...)
 	for i := 0; len(b) < size; i++ {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"flag"
+	"slices"
 	"strings"
 	"testing"
 
@@ -14,7 +16,7 @@ import (
 
 // A text of Hostile is refused by a strict reader whatever fields it knows, is
 // about as long as asked for, and is the same the next time.
-func TestHostile(t *testing.T) {
+func TestHostileTextsAreRefused(t *testing.T) {
 	var names []string
 	var texts [][]byte
 	for name, text := range unitstest.Hostile(5000) {
@@ -53,11 +55,10 @@ type spoilable struct {
 
 const valid = `{"count":3,"size":"12 mm","list":["1 mm","2 mm"],"own":{"a":1,"b":2}}`
 
-func TestSpoiled(t *testing.T) {
-	bad, names := 0, map[string]int{}
+func TestSpoiledChangesOneThing(t *testing.T) {
+	bad := 0
 	var first []string
 	for s := range unitstest.Spoiled([]byte(valid), 100, "own") {
-		names[s.Name]++
 		first = append(first, string(s.Text))
 		if bytes.Equal(bytes.TrimSpace(s.Text), []byte(valid)) {
 			t.Errorf("%s: nothing is changed", s.Name)
@@ -84,15 +85,16 @@ func TestSpoiled(t *testing.T) {
 		`{"count":3,"list":["1 mm","2 mm"],"own":{"a":1,"b":2}}`,                       // one less
 		valid + valid, valid[:len(valid)-1], valid[:1], "", "\ufeff" + valid, valid + "\x00", // whole texts
 	} {
-		n := 0
-		for _, text := range first {
-			if text == want {
-				n++
-			}
-		}
-		if n == 0 {
+		if !slices.Contains(first, want) {
 			t.Errorf("none is %q", want)
 		}
+	}
+	var one []string // of an object with a single field
+	for s := range unitstest.Spoiled([]byte(`{"a":{"b":1}}`), 10) {
+		one = append(one, string(s.Text))
+	}
+	if !slices.Contains(one, `{}`) || !slices.Contains(one, `{"a":{}}`) {
+		t.Error("an only field is never left out")
 	}
 	i := 0
 	for s := range unitstest.Spoiled([]byte(valid), 100, "own") {
@@ -109,15 +111,10 @@ func TestSpoiled(t *testing.T) {
 			}
 		}
 	}
-	defer func() {
-		if recover() == nil {
-			t.Error("what is no JSON can be spoiled")
-		}
-	}()
-	unitstest.Spoiled([]byte("{"), 100)
+	panics(t, "spoiling what is no JSON", func() { unitstest.Spoiled([]byte("{"), 100) })
 }
 
-func TestWild(t *testing.T) {
+func TestWildChangesValuesAtRandom(t *testing.T) {
 	const valid = `{"count":3,"size":"12 mm","text":"word","odd":1e5,"none":{},"list":["1 mm","2 mm","3 mm"],"own":{"a":1,"b":-2}}`
 	var texts []string
 	same := 0
@@ -139,17 +136,12 @@ func TestWild(t *testing.T) {
 			t.Errorf("none holds %s", want)
 		}
 	}
-	for what, least := range map[string]int{"long": 900, "thousand": 999} { // to about so many bytes, to a thousand members
-		found := false
-		for _, text := range texts {
-			switch n := strings.Count(text, `"1 mm"`); {
-			case what == "long" && len(text) >= least && n < 300, what == "thousand" && 3*n >= least:
-				found = true
-			}
-		}
-		if !found {
-			t.Errorf("no list is %s", what)
-		}
+	count := func(text string) int { return strings.Count(text, `"1 mm"`) }
+	if !slices.ContainsFunc(texts, func(text string) bool { return len(text) >= 900 && count(text) < 300 }) {
+		t.Error("no list is repeated to about so many bytes")
+	}
+	if !slices.ContainsFunc(texts, func(text string) bool { return 3*count(text) >= 999 }) {
+		t.Error("no list is repeated to a thousand members")
 	}
 	i := 0
 	for s := range unitstest.Wild([]byte(valid), 500, 1000) {
@@ -160,14 +152,7 @@ func TestWild(t *testing.T) {
 			break
 		}
 	}
-	defer func() {
-		if recover() == nil {
-			t.Error("what is no JSON can be drawn from")
-		}
-	}()
-	for range unitstest.Wild([]byte("{"), 1, 100) {
-		t.Error("it is drawn from")
-	}
+	panics(t, "drawing from what is no JSON", func() { unitstest.Wild([]byte("{"), 1, 100) })
 }
 
 func TestRefusal(t *testing.T) {
@@ -181,16 +166,19 @@ func TestRefusal(t *testing.T) {
 		err  error
 		want string // part of what is said; "" for nothing
 	}{
-		"fine":         {field(func(*units.FieldError) {}), ""},
-		"none":         {nil, "no error"},
-		"no field":     {errors.New("bad"), "names no field"},
-		"too long":     {field(func(f *units.FieldError) { f.Want = long[:900] }), "of 91"},
-		"not UTF-8":    {field(func(f *units.FieldError) { f.Want = "\xff" }), "not UTF-8"},
-		"no class":     {field(func(f *units.FieldError) { f.Class = nil }), "without its class"},
-		"nothing":      {field(func(f *units.FieldError) { f.Want = "" }), "without its class"},
-		"a long path":  {field(func(f *units.FieldError) { f.Field = long }), "repeats a long input: 2000 bytes of field"},
+		"fine":      {field(func(*units.FieldError) {}), ""},
+		"none":      {nil, "no error"},
+		"no field":  {errors.New("bad"), "names no field"},
+		"too long":  {field(func(f *units.FieldError) { f.Want = long[:900] }), "of 91"},
+		"not UTF-8": {field(func(f *units.FieldError) { f.Want = "\xff" }), "not UTF-8"},
+		"no class":  {field(func(f *units.FieldError) { f.Class = nil }), "without its class"},
+		"nothing":   {field(func(f *units.FieldError) { f.Want = "" }), "without its class"},
+		"as long as permitted": {field(func(f *units.FieldError) {
+			f.Field, f.Value, f.Want = long[:1100], long[:70], long[:1100]
+		}), ""},
+		"a long path":  {field(func(f *units.FieldError) { f.Field = long[:1101] }), "repeats a long input: 1101 bytes of field"},
 		"a long value": {field(func(f *units.FieldError) { f.Value = long[:71] }), "1 bytes of field, 71 of value"},
-		"a long want":  {field(func(f *units.FieldError) { f.Want = long }), "2000 of what is wanted"},
+		"a long want":  {field(func(f *units.FieldError) { f.Want = long[:1101] }), "1101 of what is wanted"},
 	} {
 		most := 3000
 		if name == "too long" {
@@ -204,8 +192,24 @@ func TestRefusal(t *testing.T) {
 }
 
 func TestAllocated(t *testing.T) {
-	var kept []byte
+	kept := make([]byte, 1<<22) // not counted
 	if n := unitstest.Allocated(func() { kept = make([]byte, 1<<20) }); n < 1<<20 || n > 1<<21 || len(kept) != 1<<20 {
 		t.Errorf("%d bytes counted for a mebibyte", n)
+	}
+}
+
+func TestLongIsTheFlag(t *testing.T) {
+	if usual := flag.Lookup("long").DefValue; usual != "false" {
+		t.Errorf("-long is %s where it is not given", usual)
+	}
+	was := flag.Lookup("long").Value.String()
+	defer flag.Set("long", was)
+	for _, value := range []string{"true", "false"} {
+		if err := flag.Set("long", value); err != nil {
+			t.Fatal(err)
+		}
+		if got := unitstest.Long(); got != (value == "true") {
+			t.Errorf("-long=%s: %v", value, got)
+		}
 	}
 }

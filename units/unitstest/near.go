@@ -12,28 +12,27 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Tolerance says how far a value may be from the wanted one. Make one with [Rel] or [Abs], or use
-// [Exact].
+// Tolerance is the permitted difference between a value and the wanted one, made by [Rel] or [Abs].
 type Tolerance struct {
 	amount   float64
 	quantity reflect.Type // of an absolute tolerance; nil for a relative one
 	text     string
 }
 
-// Exact permits no difference; -0 and 0 are the same.
+// Exact is the tolerance 0. The values -0 and 0 are equal.
 var Exact = Rel(0)
 
-// Rel permits a difference of rel times the magnitude of the wanted value: 0 where 0 is wanted. A
-// negative or non-finite rel fails every comparison.
+// Rel returns a tolerance of rel times the magnitude of the wanted value, which is 0 for a wanted
+// 0. Every comparison fails if rel is negative, NaN or infinite.
 func Rel(rel float64) Tolerance { return Tolerance{amount: rel, text: fmt.Sprintf("%g relative", rel)} }
 
-// Abs permits a difference of up to d, a quantity of the very type compared. A negative or
-// non-finite d fails every comparison.
+// Abs returns a tolerance of d, which must have the type of the compared values. Every comparison
+// fails if d is negative, NaN or infinite.
 func Abs[Q ~float64](d Q) Tolerance {
 	return Tolerance{amount: float64(d), quantity: reflect.TypeFor[Q](), text: difference(d)}
 }
 
-// wrong says what makes the tolerance useless for values of a type, or "".
+// wrong says why the tolerance is invalid for values of a type; "" if it is valid.
 func (t Tolerance) wrong(values reflect.Type) string {
 	switch {
 	case !(t.amount >= 0) || math.IsInf(t.amount, 0):
@@ -44,17 +43,17 @@ func (t Tolerance) wrong(values reflect.Type) string {
 	return ""
 }
 
-// near reports whether a is within the tolerance of b, where scale is the magnitude that a relative
-// tolerance is taken of.
+// near reports whether a is within the tolerance of b. A relative tolerance is one of scale, which
+// is finite unless b is infinite.
 func (t Tolerance) near(a, b, scale float64) bool {
 	if t.quantity != nil {
 		scale = 1
 	}
-	return a == b || !math.IsInf(a, 0) && !math.IsInf(b, 0) && math.Abs(a-b) <= t.amount*scale
+	return a == b || !math.IsInf(b, 0) && math.Abs(a-b) <= t.amount*scale
 }
 
-// difference returns d as text. It has its unit, except that a difference of temperatures is in
-// kelvin: as a temperature, one of 1 K would read -272.15 °C.
+// difference returns d as text with its unit. A difference of temperatures is in kelvin, because 1
+// K as a temperature would be printed as -272.15 °C.
 func difference[Q ~float64](d Q) string {
 	if reflect.TypeFor[Q]() == reflect.TypeFor[units.Temperature]() {
 		return fmt.Sprintf("%.3g K", float64(d))
@@ -62,9 +61,8 @@ func difference[Q ~float64](d Q) string {
 	return fmt.Sprintf("%.3g", d)
 }
 
-// Near reports an error on t, and returns false, where got is not within the tolerance of want. Of
-// several tolerances, one is to be met. The text names what was compared and prints both values and
-// the difference with their unit.
+// Near reports whether got is within one of the tolerances of want. If not, it calls t.Errorf with
+// what was compared, both values and their difference, with units.
 func Near[Q ~float64](t testing.TB, what string, got, want Q, tolerance Tolerance, or ...Tolerance) bool {
 	t.Helper()
 	text := compare(what, got, want, append([]Tolerance{tolerance}, or...))
@@ -74,11 +72,11 @@ func Near[Q ~float64](t testing.TB, what string, got, want Q, tolerance Toleranc
 	return text == ""
 }
 
-// maxReported is how many elements [NearAll] reports at most.
+// maxReported is the number of elements that [NearAll] reports at most.
 const maxReported = 10
 
-// NearAll is [Near] for every element. Slices of different lengths are an error. Of elements that
-// differ, the first ten are reported by index.
+// NearAll compares slices element by element as [Near] does, and reports the first ten differences
+// by index. Slices of different lengths differ.
 func NearAll[Q ~float64](t testing.TB, what string, got, want []Q, tolerance Tolerance, or ...Tolerance) bool {
 	t.Helper()
 	if len(got) != len(want) {
@@ -102,7 +100,7 @@ func NearAll[Q ~float64](t testing.TB, what string, got, want []Q, tolerance Tol
 	return bad == 0
 }
 
-// compare returns "" where got is near want, and what differs where it isn't.
+// compare returns "" if got is near want, and otherwise the error text.
 func compare[Q ~float64](what string, got, want Q, tolerances []Tolerance) string {
 	a, b := float64(got), float64(want)
 	near := false
@@ -134,12 +132,12 @@ func compare[Q ~float64](what string, got, want Q, tolerances []Tolerance) strin
 	return text
 }
 
-// Approx lets go-cmp compare float64 values of every type, named ones such as the quantities of
-// package units included, wherever they stand in what is compared. (EquateApprox of go-cmp takes
-// float64 and float32 alone.) Values are equal where they differ by at most rel times the smaller
-// of their magnitudes, for go-cmp does not know which of the two is wanted.
+// Approx returns an option for go-cmp that compares float64 values of every type, at any depth.
+// (EquateApprox of go-cmp compares only the types float64 and float32.) Two values are equal if
+// they differ by at most rel times the smaller of their magnitudes: go-cmp does not know which of
+// the two is wanted.
 //
-// Approx panics, as the options of go-cmp do, where rel is negative or not finite.
+// Approx panics if rel is negative, NaN or infinite.
 func Approx(rel float64) cmp.Option {
 	tolerance := Rel(rel)
 	if wrong := tolerance.wrong(nil); wrong != "" {

@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// edit is a change of a text: with for what stands from from to to.
+// edit is a change of a text: the bytes from from to to are replaced by with.
 type edit struct {
 	name     string
 	from, to int
@@ -29,7 +29,7 @@ type member struct {
 	from, nameTo, to int
 }
 
-// without returns what to cut out so that member i is left out.
+// without returns the range of bytes to remove so that member i is left out.
 func (p place) without(i int) (from, to int) {
 	switch {
 	case i > 0:
@@ -40,7 +40,7 @@ func (p place) without(i int) (from, to int) {
 	return p.members[0].from, p.members[0].to
 }
 
-// compact returns a JSON text without white space. It panics where the text is no JSON.
+// compact returns a JSON text without white space. It panics if the text is not JSON.
 func compact(text []byte) string {
 	var b bytes.Buffer
 	if err := json.Compact(&b, text); err != nil {
@@ -49,7 +49,7 @@ func compact(text []byte) string {
 	return b.String()
 }
 
-// places returns the value that a compact text holds, and those in it.
+// places returns the value of a compact text and all values in it, the outer ones first.
 func places(text string) (list []place) {
 	d := json.NewDecoder(strings.NewReader(text))
 	next := func() (token json.Token, from, to int) {

@@ -9,9 +9,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Refusal says what is wrong with an error that refuses an input, "" for nothing: that there is
-// none, that it names no field or no sentinel of package units, or that its text has more than most
-// bytes or is not UTF-8.
+// Refusal returns what is wrong with a reader's error for an invalid input, or "". The error must
+// not be nil, must name a field and a class for each fault, and must be valid UTF-8 of at most most
+// bytes. No fault may quote more than about 1 kB of the input.
 func Refusal(err error, most int) string {
 	if err == nil {
 		return "no error"
@@ -37,7 +37,7 @@ func Refusal(err error, most int) string {
 	return ""
 }
 
-// Allocated returns how many bytes a call allocates in all, with what else runs meanwhile.
+// Allocated returns the bytes allocated during a call, including those of other goroutines.
 func Allocated(call func()) int {
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
@@ -48,10 +48,11 @@ func Allocated(call func()) int {
 
 var long = flag.Bool("long", false, "run heavy sweeps in full")
 
-// Long reports whether heavy sweeps are wanted in full. They are if the test program was given -long:
+// Long reports whether the test program was given the flag -long, which asks for heavy sweeps in
+// full:
 //
 //	go test ./linkage -args -long
 //
-// Without it a test runs in a fraction of a second, on a thinner sweep or on none. Long is for
-// tests alone: while variables of a package are set, no flag has been read.
+// Without it a test should take a fraction of a second, with a thinner sweep or none. Call Long in
+// tests, not in the initialisation of variables: flags are not parsed then.
 func Long() bool { return *long }

@@ -1,14 +1,14 @@
 package hermite
 
-// Quintic is a polynomial of at most fifth degree of the distance u from a place, p(u) = Σ q[k]·uᵏ.
+// Quintic is a polynomial of at most fifth degree, p(u) = Σ q[k]·uᵏ, of the distance u from a place.
 type Quintic [6]float64
 
-// Jet is a function's value and its first two derivatives at one place.
+// Jet is the value of a function and its first two derivatives at one place.
 type Jet struct{ Value, Slope, Second float64 }
 
 // New returns the quintic that has the jet a at 0 and the jet b at h > 0.
 func New(h float64, a, b Jet) Quintic {
-	// What the terms from the cubic on must add at h, each times a power of h.
+	// What the terms of degree 3 to 5 must add at h, scaled by powers of h.
 	value := b.Value - a.Value - h*(a.Slope+h*a.Second/2)
 	slope := (b.Slope - a.Slope - h*a.Second) * h
 	second := (b.Second - a.Second) * h * h
@@ -22,9 +22,9 @@ func New(h float64, a, b Jet) Quintic {
 	}
 }
 
-// Weights are what the values, slopes and second derivatives at both places
-// weigh in the value of a quintic at one u. Where many functions are wanted at
-// the same u, they are cheaper than a [Quintic] for each.
+// Weights are the coefficients of value, slope and second derivative at either place
+// in the value of a quintic at one u. For many functions at the same u they cost less
+// than a [Quintic] for each.
 type Weights [6]float64
 
 // At returns the weights of New(h, a, b) at u.
@@ -46,14 +46,14 @@ func (w *Weights) Value(a, b *Jet) float64 {
 }
 
 // Cubic returns the cubic that has the value and the slope of a at 0 and those
-// of b at h > 0; their second derivatives are ignored.
+// of b at h > 0. Their second derivatives are ignored.
 func Cubic(h float64, a, b Jet) Quintic {
 	chord := (b.Value - a.Value) / h
 	return Quintic{a.Value, a.Slope, (3*chord - 2*a.Slope - b.Slope) / h, (a.Slope + b.Slope - 2*chord) / (h * h)}
 }
 
-// Smooth returns the cubic that has the jet a at 0 and the second derivative of b at h > 0. Over a
-// short h it does not magnify the rounding of the values, as [New] does.
+// Smooth returns the cubic that has the jet a at 0 and the second derivative of b at h > 0. Unlike
+// [New], it does not magnify the rounding of the values over a short h.
 func Smooth(h float64, a, b Jet) Quintic {
 	return Quintic{a.Value, a.Slope, a.Second / 2, (b.Second - a.Second) / (6 * h)}
 }

@@ -77,3 +77,35 @@ func TestNeighboursAndStrokes(t *testing.T) {
 	assert.Equal(t, []units.Length{units.Length(math.Inf(-1)), -1, 1e308, units.Length(math.Inf(1)), 0, 0.01}, strokes[1:7])
 	assert.Equal(t, units.Length(0.08), strokes[13])
 }
+
+// The closed form against differences of its own places, and the eyes' distance
+// against the length that the shock must have.
+func TestArmIsConsistent(t *testing.T) {
+	g := linkagetest.Arm{A: 80, D: 250, Phi: 0.9, R: 403, Axle: 3.3}
+	near := func(what string, got, want, tolerance float64) {
+		t.Helper()
+		assert.InDelta(t, want, got, tolerance, what)
+	}
+	spec := g.Spec(30)
+	assert.Equal(t, linkagetest.MM(30), spec.Stroke)
+	apart := func(a, b string) float64 {
+		p, q := spec.Points[a], spec.Points[b]
+		return math.Hypot(float64(p[0]-q[0]), float64(p[1]-q[1])) * 1e3
+	}
+	near("shock", g.Shock(), apart("S1", "S2"), 1e-9)
+	near("axle", g.R, apart("A", "P"), 1e-9)
+	near("in line", g.Shock()-g.DeadPoint(), apart("S2", "P")-apart("S1", "P"), 1e-9)
+	near("dead point", g.Turn(g.DeadPoint()-1e-9), g.Phi, 1e-4)
+	for s := 1.0; s < 30; s += 7 {
+		const h = 1e-3
+		turn := g.Turn(s)
+		eye := complex(g.A*math.Cos(g.Phi-turn)-g.D, g.A*math.Sin(g.Phi-turn))
+		near("length", math.Hypot(real(eye), imag(eye)), g.Shock()-s, 1e-9)
+		travel, ratio, slope := g.At(s)
+		near("travel", travel, g.R*(math.Sin(g.Axle-turn)-math.Sin(g.Axle)), 1e-9)
+		before, ratioBefore, _ := g.At(s - h)
+		after, ratioAfter, _ := g.At(s + h)
+		near("ratio", ratio, (after-before)/(2*h), 1e-5)
+		near("slope", slope, (ratioAfter-ratioBefore)/(2*h), 1e-5)
+	}
+}

@@ -1,4 +1,5 @@
-// Package programtest tries the example programs with hostile jobs.
+// Package programtest holds what the tests of the example programs share: hostile jobs, fuzzed
+// ones, and the width of a page.
 package programtest
 
 import (
@@ -8,10 +9,13 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"strings"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
@@ -34,6 +38,39 @@ func Try(t *testing.T, m func() program.Main, free ...string) {
 		return m().Run(args, stdin, stdout, stderr)
 	}
 	TryRun(t, run, m().Demo, [][]string{{"-job", "-"}, {"-json", "-job", "-"}}, free...)
+}
+
+// Fuzz gives a program's answer whatever a fuzz test makes of its demonstration and of
+// other seeds. There is an error that names fields, or an answer without NaN and infinity.
+func Fuzz(f *testing.F, m func() program.Main, seeds ...string) {
+	f.Add(m().Demo)
+	for _, seed := range seeds {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		var out bytes.Buffer
+		if err := m().Answer(text, false, &out); err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatal(err)
+			}
+			return
+		}
+		// What a user calls things may say anything.
+		if found := notFinite.Find(out.Bytes()); found != nil && !bytes.Contains(text, found) {
+			t.Fatalf("%s in the answer:\n%s", found, out.String())
+		}
+	})
+}
+
+// Page checks that no line of a text is wider than a page has columns, or ends with a space.
+func Page(t *testing.T, text string, columns int) {
+	t.Helper()
+	for line := range strings.Lines(text) {
+		line = strings.TrimSuffix(line, "\n")
+		if n := utf8.RuneCountInString(line); n > columns || strings.HasSuffix(line, " ") {
+			t.Errorf("%d columns: %q", n, line)
+		}
+	}
 }
 
 // TryRun gives a program everything that a demonstration can be spoiled to, with

@@ -1,9 +1,0 @@
-package main
-
-import (
-	"testing"
-
-	"example.com/wheelrate/examples/internal/program/programtest"
-)
-
-func TestHostileJobs(t *testing.T) { programtest.Try(t, newWhich, "points", "bodies") }

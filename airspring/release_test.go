@@ -2,6 +2,7 @@ package airspring_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/wheelrate/airspring"
@@ -187,6 +188,26 @@ func TestReleaseTakesMoreRoundsOverAShorterStroke(t *testing.T) {
 	}
 	last := plan.Steps[len(plan.Steps)-1].Stands
 	unitstest.Near(t, "stroke", plan.PullIn-last, 3*(ask.PortTravel-plan.PullIn), unitstest.Rel(1e-6))
+}
+
+// A stroke must lead farther in than the spring stands once it was cycled at the new
+// fill, and by hardly more than that it takes too many rounds.
+func TestReleaseNeedsAStroke(t *testing.T) {
+	ask := release(0)
+	ask.Within = 1e-3
+	plan, err := airspring.PlanTopUp(ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rest := plan.Steps[len(plan.Steps)-1].Stands
+	for factor, want := range map[units.Length]string{1 - 1e-6: "more than 4.502 mm, where the spring stands", 1 + 1e-6: "at most 1000 cycles"} {
+		ask.PullIn = rest * factor
+		_, err := airspring.PlanTopUp(ask)
+		wantFields(t, want, err, "pull_in")
+		if !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
+		}
+	}
 }
 
 // The port lies past an inch on few springs; the words fit both.

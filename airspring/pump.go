@@ -202,7 +202,7 @@ func (t *TopUp) pullIn(c *units.Checker) units.Length {
 		return rest + 0.75*(t.PortTravel-rest)
 	}
 	if !(t.PullIn > rest) {
-		c.Fail("pull_in", t.PullIn, fmt.Sprintf("more than %.4g, where the spring stands once it was cycled at the fill", rest), units.ErrConflict)
+		c.Fail("pull_in", t.PullIn, fmt.Sprintf("more than %.6g, where the spring stands once it was cycled at the fill", rest), units.ErrConflict)
 	}
 	return t.PullIn
 }

@@ -1,6 +1,7 @@
 package airspring_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -191,7 +192,7 @@ func TestReleaseTakesMoreRoundsOverAShorterStroke(t *testing.T) {
 }
 
 // A stroke must lead farther in than the spring stands once it was cycled at the new
-// fill, and by hardly more than that it takes too many rounds.
+// fill. A thin shaft pushes so little that any stroke takes too many rounds.
 func TestReleaseNeedsAStroke(t *testing.T) {
 	ask := release(0)
 	ask.Within = 1e-3
@@ -199,12 +200,12 @@ func TestReleaseNeedsAStroke(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rest := plan.Steps[len(plan.Steps)-1].Stands
-	for factor, want := range map[units.Length]string{1 - 1e-6: "more than 4.502 mm, where the spring stands", 1 + 1e-6: "at most 1000 cycles"} {
-		ask.PullIn = rest * factor
+	short, thin := ask, ask
+	short.PullIn = plan.Steps[len(plan.Steps)-1].Stands * (1 - 1e-6)
+	thin.PullIn, thin.Shaft = 7.9999*mm, 0.1*mm
+	for want, ask := range map[string]airspring.TopUp{"more than 4.50201 mm, where the spring stands": short, "at most 1000 cycles": thin} {
 		_, err := airspring.PlanTopUp(ask)
-		wantFields(t, want, err, "pull_in")
-		if !strings.Contains(err.Error(), want) {
+		if wantFields(t, want, err, "pull_in"); !strings.Contains(fmt.Sprint(err), want) {
 			t.Errorf("%v, want %q", err, want)
 		}
 	}

@@ -379,8 +379,14 @@ func TestSureRowsNameTheInputsInWords(t *testing.T) {
 	}
 }
 
+// An uncertainty that is left over from another spring is told with its reason.
+func TestSureRowsNameWhatIsNotUsed(t *testing.T) {
+	all := rows.Of(&setup.Sheet{Uncertainty: &certainty.Budget{NotUsed: []certainty.Leftover{{Input: "rear.spring_rate", Reason: "this end has no coil spring"}}}})
+	say(t, all, line{rows.Sure, "", "not_used", "Not used: the uncertainty stated for rear spring rates, because this end has no coil spring."})
+}
+
 func TestFindingsInWords(t *testing.T) {
-	all := []sag.Finding{sag.OnTarget, sag.TooSoft, sag.TooHard, sag.PreloadAtMax, sag.PreloadAtMin, sag.GoesSolid, sag.SolidUnknown,
+	all := []sag.Finding{sag.OnTarget, sag.TooSoft, sag.TooHard, sag.PreloadAtMax, sag.PreloadAtMin, sag.Loose, sag.GoesSolid, sag.SolidUnknown,
 		sag.HeldAtTop, sag.Collapses, sag.FillAtMax, sag.FillImpossible, sag.OutOfGeometry, sag.NearestEnd}
 	seen := map[string]bool{}
 	for _, f := range all {

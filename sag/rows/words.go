@@ -43,6 +43,11 @@ func sure(l *list, b *certainty.Budget) {
 	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
 	sureEnd(l, sag.Front, b.Front)
 	sureEnd(l, sag.Rear, b.Rear)
+	for _, not := range b.NotUsed {
+		l.at(Sure, "")
+		name, _ := words(not.Input)
+		l.say("not_used", "", "Not used: the uncertainty stated for "+name+", because "+not.Reason+".")
+	}
 	if len(b.Exact) == 0 {
 		return
 	}

@@ -154,7 +154,9 @@ func (e *EndSimulation) count(of *end, o *outcome) {
 		e.Collapses++
 	}
 	if of.fitted >= 0 {
-		if k := of.shelf.Best(o.curve, sag.Target{Load: o.state.Load, Sag: of.Spec.Sag}); k >= 0 {
+		spec := of.Spec
+		spec.Coil = &of.shelf
+		if k := spec.Best(o.curve, o.state.Load); k >= 0 {
 			e.Springs[k].Share++
 		}
 	}

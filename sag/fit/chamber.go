@@ -66,6 +66,7 @@ type AirOption struct {
 	Fill       units.GaugePressure `json:"fill"`        // to set: FillWanted, or the marking if that is less
 	Rest       sag.Rest            `json:"rest"`
 	Miss       float64             `json:"miss"`       // Rest.Sag less the target
+	Tolerance  float64             `json:"tolerance"`  // the largest miss that can't be told from none here
 	FullRatio  float64             `json:"full_ratio"` // the wheel force at full travel, over a fast stroke, over the load
 	Findings   []sag.Finding       `json:"findings"`
 }
@@ -93,14 +94,14 @@ func (j *Chamber) Check(c *units.Checker) {
 
 // choose tries each number of spacers, and returns the end with the best of them. Inputs are
 // checked already.
-func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*AirAnswer, sag.End) {
+func (j *Chamber) choose(c *units.Checker, end sag.End, t *trial) (*AirAnswer, sag.End) {
 	search := airspring.FillSearch{Spec: j.Spec, MaxFill: j.MaxFill, First: j.Spacers, Last: j.Spacers}
 	if j.FullTravelRatio > 0 && j.MaxSpacers > 0 {
 		search.First, search.Last = 0, j.MaxSpacers
 	}
-	search.At, search.Force = target.AtSpring(end.Curve)
+	search.At, search.Force = t.at, t.force
 	if math.IsInf(float64(search.Force), 0) {
-		c.Fail("load", target.Load, "a load that some spring carries", nil)
+		c.Fail("load", t.target.Load, "a load that some spring carries", nil)
 		return nil, sag.End{}
 	}
 	trials, err := search.Trials()
@@ -115,7 +116,7 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 		one := &a.Options[i]
 		one.Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
 		end.Law = &trials[i].Slow
-		p := j.try(c, one, end, target, search.At, &trials[i])
+		p := j.try(c, one, end, t, &trials[i])
 		if !c.OK() {
 			return nil, sag.End{}
 		}
@@ -143,33 +144,33 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 	return a, end
 }
 
-// try works out what the spring of a trial does at an end: with the gas settled at the temperature
-// around it under the load, and over a fast stroke at full travel. At is the stroke of the target.
-// It returns where the option ranks: on target first, then nearest to the wanted ratio at full
-// travel, then by the smaller miss.
-func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, target sag.Target, at units.Length, t *airspring.Trial) (p place) {
-	one.Spacers, one.FillWanted, one.Fill = t.Spacers, t.FillWanted, t.Fill
-	switch t.Outcome {
+// try works out what the spring of a search does at an end: with the gas settled at the temperature
+// around it under the load, and over a fast stroke at full travel. It returns where the option
+// ranks: on target first, then nearest to the wanted ratio at full travel, then by the smaller miss.
+func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, t *trial, filled *airspring.Trial) (p place) {
+	one.Spacers, one.FillWanted, one.Fill = filled.Spacers, filled.FillWanted, filled.Fill
+	switch filled.Outcome {
 	case airspring.FillMet: // it rests at the target, by the closed form of the fill
-		one.Rest, one.Findings = end.RestAt(at, target.Load), append(one.Findings, sag.OnTarget)
+		one.Rest, one.Findings = end.RestAt(t.at, t.target.Load), append(one.Findings, sag.OnTarget)
+		one.Tolerance = t.tolerance(&end, &one.Rest, 0)
 	case airspring.FillPullsIn: // no fill reaches this sag at all
-		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
+		c.Fail("sag", t.target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
 		return p
 	default:
 		finding := sag.FillAtMax
-		if t.Outcome == airspring.FillNone {
+		if filled.Outcome == airspring.FillNone {
 			finding = sag.FillImpossible
 		}
-		var err error
-		one.Rest, one.Miss, one.Findings, err = rest(end, target, append(one.Findings, finding))
+		rest, miss, err := t.rest(end, append(one.Findings, finding))
 		c.Add("air", err)
+		one.Rest, one.Miss, one.Tolerance, one.Findings = rest, miss.Sag, miss.Tolerance, miss.Findings
 	}
 	full := end.Curve.Stroke()
-	one.FullRatio = float64(t.Fast.Force(full)) / end.Curve.LeverRatio(full) / float64(target.Load)
+	one.FullRatio = float64(filled.Fast.Force(full)) / end.Curve.LeverRatio(full) / float64(t.target.Load)
 	if !Has(one.Findings, sag.OnTarget) {
 		p.class = 1
 	}
-	if p.then = math.Abs(one.Miss); j.FullTravelRatio > 0 {
+	if p.left[0] = -math.Abs(one.Miss); j.FullTravelRatio > 0 {
 		p.by = math.Abs(one.FullRatio - j.FullTravelRatio)
 	}
 	return p

@@ -110,7 +110,7 @@ func words(input string) (plain, again string) {
 var found = map[sag.Finding]string{
 	sag.OnTarget: "on target", sag.TooSoft: "too soft", sag.TooHard: "too hard",
 	sag.PreloadAtMax: "wants more preload than the collar gives", sag.PreloadAtMin: "wants less preload than the collar gives",
-	sag.GoesSolid: "goes solid", sag.SolidUnknown: "solid travel unknown",
+	sag.Loose: "loose: less preload than the collar's least", sag.GoesSolid: "goes solid", sag.SolidUnknown: "solid travel unknown",
 	sag.HeldAtTop: "does not sag", sag.Collapses: "goes to full travel",
 	sag.FillAtMax: "stopped at the marking", sag.FillImpossible: "no fill does it",
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
@@ -126,8 +126,11 @@ func Findings(list []sag.Finding) string {
 	return strings.Join(parts, ", ")
 }
 
-// Ranked returns the findings about a spring of the shelf as [Findings] does, followed by "more
-// preload" if that is why it ranks behind the one before.
-func Ranked(c *fit.CoilCandidate) string {
-	return Findings(c.Findings) + either(c.Reason == fit.RankedPreload, "; more preload", "")
+// behind are the words for why a spring ranks behind the one before where the findings don't say it.
+var behind = map[fit.Reason]string{
+	fit.RankedFartherRate: "; farther from the exact rate", fit.RankedLessLeft: "; leaves less at full travel",
 }
+
+// Ranked returns the findings about a spring of the shelf as [Findings] does, followed by why it
+// ranks behind the one before if they don't say it, such as "farther from the exact rate".
+func Ranked(c *fit.CoilCandidate) string { return Findings(c.Findings) + behind[c.Reason] }

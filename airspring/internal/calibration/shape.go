@@ -1,5 +1,3 @@
-// Package calibration finds the force of an air spring per fill, as a function of the stroke, from
-// readings. It works in plain numbers of SI units.
 package calibration
 
 import "math"

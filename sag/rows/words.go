@@ -119,6 +119,7 @@ var found = map[sag.Finding]string{
 	sag.HeldAtTop: "does not sag", sag.Collapses: "goes to full travel",
 	sag.FillAtMax: "stopped at the marking", sag.FillImpossible: "no fill does it",
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
+	sag.FullOutOfReach: "the full-travel force asked for is out of reach",
 }
 
 // Findings returns the words for a list of findings, such as "too soft, goes solid". An unknown

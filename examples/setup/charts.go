@@ -26,9 +26,12 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 		}
 		for i, e := range other.Ends() {
 			y := 0.0
-			if e.Coil != nil {
+			switch {
+			case e.Coil != nil:
 				y = e.Coil.IdealRate.NewtonsPerMillimetre()
-			} else {
+			case e.Gauge != nil:
+				y = e.Gauge.Fill.Bar()
+			default:
 				y = e.Fill().Fill.Bar()
 			}
 			lines[i].X, lines[i].Y = append(lines[i].X, m.Kilograms()), append(lines[i].Y, y)
@@ -58,9 +61,12 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 func charts(s *setup.Sheet) []picture.Chart {
 	var list []picture.Chart
 	for _, e := range s.Ends() {
+		if e.State == nil { // its readings don't tell the spring
+			continue
+		}
 		list = append(list, endChart(program.Title(e.Axle), e.EndSheet))
 	}
-	if e := s.Rear; e != nil && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
+	if e := s.Rear; e != nil && e.State != nil && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
 		list = append(list, leverChart(e))
 	}
 	return list

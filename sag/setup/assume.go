@@ -1,7 +1,7 @@
 package setup
 
 import (
-	"fmt"
+	"math"
 	"strings"
 
 	"example.com/wheelrate/linkage"
@@ -124,23 +124,26 @@ func (s *Sheet) addFilled(job Job, list []taken) {
 		if !c.OK() { // the other value doesn't suit this job
 			continue
 		}
-		text := strings.ReplaceAll(t.text, "END", string(t.axle))
+		at := func(text string) string { return strings.ReplaceAll(text, "END", string(t.axle)) }
+		var list []Effect
 		for _, e := range s.Ends() {
 			options := b.front
 			if e.Axle == sag.Rear {
 				options = b.rear
 			}
 			other, err := options.Choose(loads.Load(e.Axle))
-			if err != nil || e.Gauge == nil {
+			if err != nil {
 				continue
 			}
-			by := other.Gauge.Fill - e.Gauge.Fill
-			said := "the same"
-			if size := max(by, -by); size >= 100 {
-				said = size.Both().String() + map[bool]string{true: " more", false: " less"}[by > 0]
+			f := Effect{End: e.Axle, With: t.other, Fill: other.Gauge.Fill - e.Gauge.Fill}
+			if math.Abs(f.Fill.Pascals()) < leastChange {
+				f.Fill = 0
 			}
-			text += fmt.Sprintf(" With %s the fill for the %s is %s.", t.other, e.Axle, said)
+			list = append(list, f)
 		}
-		s.LeftOut = append(s.LeftOut, Omission{t.code, text})
+		s.LeftOut = append(s.LeftOut, omission(t.code, at(t.field), at(t.text), list...))
 	}
 }
+
+// leastChange is the change of a fill, in Pa, that no gauge shows.
+const leastChange = 50

@@ -121,23 +121,25 @@ func (e *EndSheet) gaugeWarnings(found func(sag.Finding) bool, add func(code, va
 // addGauge notes what is not known of a spring that is known by readings alone, and what was taken for
 // granted of it.
 func (s *Sheet) addGauge(e SheetEnd, stated *fit.Gauge) {
-	add := func(code, format string, args ...any) {
-		s.LeftOut = append(s.LeftOut, Omission{code, fmt.Sprintf(format, args...)})
+	add := func(code, field, format string, args ...any) {
+		s.LeftOut = append(s.LeftOut, Omission{Code: code, Field: string(e.Axle) + ".gauge." + field, Text: fmt.Sprintf(format, args...)})
 	}
 	if e.State == nil {
-		add("chambers", "What the spring at the %s does far from the readings: force at full travel, what is left for the ride, fast strokes, other spacers, landings, other stances. That depends on the chambers, which the readings don't tell: add readings over more of the travel.", e.Axle)
+		add("chambers", "readings", "What the spring at the %s does far from the readings: force at full travel, what is left for the ride, fast strokes, other spacers, landings, other stances. That depends on the chambers, which the readings don't tell: add readings over more of the travel.", e.Axle)
 	} else if stated.Exponent == 0 {
-		full := e.Stroke
-		slow := float64(e.End().Law.Force(full)) / e.End().Curve.LeverRatio(full) / float64(e.Load)
-		add("exponent", "Over a fast stroke the gas at the %s is taken to have no time to give off heat, exponent %g. With as much time as it needs, exponent 1, the force at full travel is %.1f × the load instead of %.1f.", e.Axle, fit.DefaultExponent, slow, e.FullRatio)
+		end, full := e.End(), e.Stroke
+		slow := float64(end.Law.Force(full)) / end.Curve.LeverRatio(full) / float64(e.Load)
+		s.LeftOut = append(s.LeftOut, omission("exponent", string(e.Axle)+".gauge.exponent",
+			fmt.Sprintf("Over a fast stroke the gas at the %s is taken to have no time to give off heat, exponent %g.", e.Axle, fit.DefaultExponent),
+			Effect{End: e.Axle, With: "all the time it needs, exponent 1,", FullRatio: slow - e.FullRatio}))
 	}
 	if stated.MaxFill == 0 {
-		add("max_fill", "What the marking on the part at the %s permits is not stated, so no fill above the highest of the readings is offered. Read the marking before any air is pumped in.", e.Axle)
+		add("max_fill", "max_fill", "What the marking on the part at the %s permits is not stated, so no fill above the highest of the readings is offered. Read the marking before any air is pumped in.", e.Axle)
 	}
 	if stated.RingError == 0 && e.options.Spec().Reading == 0 {
-		add("ring_error", "The ring at the %s is taken to be read to %s, one standard error.", e.Axle, fit.DefaultRingError)
+		add("ring_error", "ring_error", "The ring at the %s is taken to be read to %s, one standard error.", e.Axle, fit.DefaultRingError)
 	}
 	if stated.GaugeError == 0 {
-		add("gauge_error", "The gauge at the %s is taken as exact. A fill depends only on what the same gauge showed before, so a gauge that is off by a steady fraction or amount does little harm.", e.Axle)
+		add("gauge_error", "gauge_error", "The gauge at the %s is taken as exact. A fill depends only on what the same gauge showed before, so a gauge that is off by a steady fraction or amount does little harm.", e.Axle)
 	}
 }

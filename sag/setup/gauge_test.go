@@ -145,7 +145,7 @@ func TestGaugeTakesForGranted(t *testing.T) {
 		}
 	}
 	for _, code := range blanks {
-		if !strings.HasSuffix(texts[code], "the fill for the front is the same.") {
+		if !strings.HasSuffix(texts[code], " nothing changes.") {
 			t.Errorf("%s: %s", code, texts[code])
 		}
 	}

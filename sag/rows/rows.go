@@ -55,10 +55,20 @@ const (
 	Cautions Section = "cautions"
 )
 
+// The sections of a visit. [Of] has none of them; package visit has.
+const (
+	Advice Section = "advice"
+	Read   Section = "read"
+	Adjust Section = "adjust"
+	Ridden Section = "ridden"
+	Plan   Section = "plan"
+)
+
 var titles = map[Section]string{
 	Set: "Set it to", Warnings: "Warnings", Loads: "Loads",
 	Fit: "Fit", Others: "What else could be fitted", Expect: "Expect", Full: "Full travel", Measure: "Measure to confirm",
 	Both: "Both ends", Sure: "How sure", LeftOut: "Left out", Cautions: "Cautions",
+	Advice: "What to do", Read: "What was read", Adjust: "What to set", Ridden: "What the ride used", Plan: "Three settings to try",
 }
 
 // Title returns the heading of a section.

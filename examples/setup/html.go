@@ -157,9 +157,8 @@ func pumpRows(job setup.Job, s *setup.Sheet) []pumpRow {
 		if err != nil {
 			continue // spacers that don't leave the port room, say: the sheet itself has its words for it
 		}
-		said := map[airspring.TopUpAction]string{airspring.Pump: "pump up", airspring.Release: "let air out", airspring.Cycle: "unscrew the pump, cycle slowly past the port"}
 		for _, step := range plan.Steps {
-			rows = append(rows, pumpRow{string(e.Axle) + ": " + said[step.Action], step.Before.Both().String(), step.After.Both().String()})
+			rows = append(rows, pumpRow{string(e.Axle) + ": " + step.Text, step.Before.Both().String(), step.After.Both().String()})
 		}
 	}
 	return rows

@@ -44,7 +44,7 @@ func TestPage(t *testing.T) {
 	}
 	has := func(id string) bool { _, found := slices.BinarySearch(ids, id); return found }
 	labelled := all(`<label for="([^"]+)"`, page)
-	for _, path := range all(`data-path="([^"]+)"`, page) {
+	for _, path := range all(`<(?:input|select|textarea) id="[^"]+" data-path="([^"]+)"`, page) {
 		if !has(path) || !slices.Contains(labelled, path) {
 			t.Errorf("%s has no label", path)
 		}

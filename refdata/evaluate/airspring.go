@@ -24,6 +24,15 @@ var ofAirSprings = []computation{
 		give("cycles", func(p airspring.TopUpPlan) int { return p.Cycles }),
 		give("reading", func(p airspring.TopUpPlan) []units.GaugePressure { return p.Reading }),
 		give("negative_pressure", func(p airspring.TopUpPlan) []units.AbsolutePressure { return p.NegativePressure }),
+		offer("pull_in", func(p airspring.TopUpPlan) (units.Length, bool) {
+			return p.PullIn, p.Steps[0].Action == airspring.Release
+		}),
+		give("gauge", func(p airspring.TopUpPlan) []units.GaugePressure {
+			return ofSteps(p.Steps, func(s airspring.TopUpStep) units.GaugePressure { return s.After })
+		}),
+		give("stands", func(p airspring.TopUpPlan) []units.Length {
+			return ofSteps(p.Steps, func(s airspring.TopUpStep) units.Length { return s.Stands })
+		}),
 	),
 	computes("airspring.hose", airHose,
 		offer("fill", func(h hose) (units.GaugePressure, bool) { return h.found, h.Reading != nil }),
@@ -55,6 +64,15 @@ var ofAirSprings = []computation{
 		offer("fast_pressure", func(g realGas) (units.AbsolutePressure, bool) { return g.stroke.Fast, g.stroked }),
 		offer("fast_temperature", func(g realGas) (units.Temperature, bool) { return g.stroke.Temperature, g.stroked }),
 	),
+}
+
+// ofSteps lists a value of each step.
+func ofSteps[V any](steps []airspring.TopUpStep, get func(airspring.TopUpStep) V) []V {
+	list := make([]V, len(steps))
+	for i, s := range steps {
+		list[i] = get(s)
+	}
+	return list
 }
 
 func airLaw(in struct {

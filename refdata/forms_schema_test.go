@@ -127,6 +127,7 @@ var said = map[string]string{
 	"visit.EndRecord.Note":                    "for people; not read",
 	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
 	"visit.Record.Note":                       "for people; not read",
+	"visit.Visit.Note":                        "for people; not read",
 }
 
 // choices are the texts that a type may have.
@@ -295,6 +296,9 @@ func unitsOf(t reflect.Type) (kind, list string) {
 	if t.Kind() == reflect.Slice {
 		kind, list = unitsOf(t.Elem())
 		return "each a " + kind, list
+	}
+	if t.Kind() == reflect.Pointer {
+		return unitsOf(t.Elem())
 	}
 	q, ok := reflect.New(t).Interface().(encoding.TextUnmarshaler)
 	if !ok {

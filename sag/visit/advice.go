@@ -17,7 +17,7 @@ type Advice struct {
 }
 
 // advise sets what to do, in order.
-func (h *homecoming) advise(a *EndAnswer) {
+func (h *endWork) advise(a *EndAnswer) {
 	say := func(code, format string, args ...any) {
 		a.Advice = append(a.Advice, Advice{code, fmt.Sprintf(format, args...)})
 	}
@@ -36,7 +36,7 @@ func (h *homecoming) advise(a *EndAnswer) {
 type sayer = func(code, format string, args ...any)
 
 // adviseFill says what a gauge says.
-func (h *homecoming) adviseFill(a *EndAnswer, say sayer) {
+func (h *endWork) adviseFill(a *EndAnswer, say sayer) {
 	const tight = 0.02 // of the fill: no gauge of a pump tells less; a choice of this package
 	was := a.Now.Fill - a.FillChange
 	switch change := a.FillChange; {
@@ -48,7 +48,7 @@ func (h *homecoming) adviseFill(a *EndAnswer, say sayer) {
 }
 
 // adviseReadings says what the ring says of the record.
-func (h *homecoming) adviseReadings(a *EndAnswer, say sayer) {
+func (h *endWork) adviseReadings(a *EndAnswer, say sayer) {
 	if a.Report == nil {
 		return
 	}
@@ -76,7 +76,7 @@ func (h *homecoming) adviseReadings(a *EndAnswer, say sayer) {
 const mostCauses = 3
 
 // adviseSetting says what to set for the target.
-func (h *homecoming) adviseSetting(a *EndAnswer, say sayer) {
+func (h *endWork) adviseSetting(a *EndAnswer, say sayer) {
 	target := units.Percent(a.Sag)
 	findings := a.Set.findings()
 	if fit.Has(a.Now.Findings, OverMarking) {
@@ -106,7 +106,7 @@ func (h *homecoming) adviseSetting(a *EndAnswer, say sayer) {
 }
 
 // adviseRide says what the travel that a ride used says.
-func (h *homecoming) adviseRide(a *EndAnswer, say sayer) {
+func (h *endWork) adviseRide(a *EndAnswer, say sayer) {
 	r := a.Ride
 	if r == nil {
 		return
@@ -164,7 +164,7 @@ func (a Correction) harder(e *end) bool {
 const adiabatic = 1.4
 
 // warnings returns what was taken for granted at this end, and what it changes.
-func (h *homecoming) warnings(axle string, a *EndAnswer) []units.Warning {
+func (h *endWork) warnings(axle string, a *EndAnswer) []units.Warning {
 	var list []units.Warning
 	e := h.end
 	add := func(code, value, format string, args ...any) {

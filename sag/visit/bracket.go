@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
 
@@ -84,7 +85,7 @@ const (
 // side that is wanted. After "too soft" the next has less sag by a step, after
 // "too hard" more, and once one of each is known the middle between the nearest two. A ride that used
 // all travel counts as too soft and one that used little as too hard if nobody said what it felt
-// like. The plan ends with "right", with neighbours nearer than twice Least, at a limit of collar or
+// like. The plan ends with "right", with neighbours no more than twice Least apart, at a limit of collar or
 // marking, or with a contradiction; so it ends after 1/Step trials and those of halving a step at the
 // most, whatever is answered. What was tried after the end is ignored. The error names every bad field, such as setting.coil.rate or
 // tried[1].sag.
@@ -135,7 +136,7 @@ func (p *Plan) After(t Tried) (*Plan, error) {
 
 // check records what is wrong with a bracket on an end.
 func (b Bracket) check(c *units.Checker, e *end) {
-	units.Positive(c, "load", b.Load)
+	sag.CheckLoad(c, b.Load)
 	units.Between(c, "sag_error", b.SagError, 0, mostSagError)
 	if units.Positive(c, "ring_error", b.RingError) && e.good && b.RingError >= e.Curve.Stroke()/4 {
 		c.Fail("ring_error", b.RingError, "less than a quarter of the stroke, "+e.Curve.Stroke().String(), nil)
@@ -203,7 +204,7 @@ func (t Tried) verdict() (f Felt, contrary bool) {
 func (p *Plan) next(e *end) {
 	// Too soft at all sags from high on, too hard at all up to low.
 	low, high := math.Inf(-1), math.Inf(1)
-	sag := p.Setting.Sag
+	next := p.Setting.Sag
 	for _, t := range p.Tried {
 		felt, contrary := t.verdict()
 		switch {
@@ -221,26 +222,26 @@ func (p *Plan) next(e *end) {
 			low = max(low, t.Sag)
 		}
 		if p.Ending == "" && low >= high {
-			p.end(e, t.Sag, Contrary, "A setting with more sag was said to be too hard, and one with no more to be too soft. Something else has changed: trail, damping, tyres, kit. Start again from the predicted setting.")
+			p.end(e, t.Sag, Contrary, "One setting was said to be too hard, and one with the same sag or less to be too soft. Something else has changed: trail, damping, tyres, kit. Start again from the predicted setting.")
 		}
 		if p.Ending != "" {
 			return
 		}
 	}
 	switch {
-	case low+p.Least <= sag && sag <= high-p.Least: // not tried yet, and on the side that is wanted
+	case low+p.Least <= next && next <= high-p.Least: // not tried yet, and on the side that is wanted
 	case math.IsInf(low, -1):
-		sag = high - p.Step
+		next = high - p.Step
 	case math.IsInf(high, 1):
-		sag = low + p.Step
+		next = low + p.Step
 	default:
-		sag = low + (high-low)/2
+		next = low + (high-low)/2
 	}
-	if high-low < 2*p.Least {
-		p.end(e, sag, Found, "Settings nearer to each other than this can't be told apart by feel or by the ring. Keep the one in the middle.")
+	if high-low <= 2*p.Least*(1+1e-9) { // but for rounding
+		p.end(e, next, Found, "Settings nearer to each other than this can't be told apart by feel or by the ring. Keep the one in the middle.")
 		return
 	}
-	t, err := e.trial(p.Load, Trial{Sag: sag, Feel: "Compare with the one before: the same stretch of trail, nothing else changed."})
+	t, err := e.trial(p.Load, Trial{Sag: next, Feel: "Compare with the one before: the same stretch of trail, nothing else changed."})
 	if err != nil || !(t.rest().Sag > low && t.rest().Sag < high) {
 		last := p.Tried[len(p.Tried)-1].Sag
 		const what = "The marking, the collar or the quarter turns of its thread allow nothing between what was tried and what is wanted. "
@@ -249,7 +250,7 @@ func (p *Plan) next(e *end) {
 	}
 	p.Next = &t
 	for i := range p.Trials {
-		if math.Abs(p.Trials[i].Sag-t.Sag) < p.Least/8 {
+		if math.Abs(p.Trials[i].rest().Sag-t.rest().Sag) < p.Least/8 {
 			p.Next = &p.Trials[i]
 		}
 	}
@@ -262,7 +263,7 @@ func limit(e *end, t Trial) string {
 	if e.set.Coil != nil && t.Coil != nil {
 		return fmt.Sprintf("A spring of %s would do it at the preload that is set.", t.Coil.NewRate.Both().CustomaryFirst())
 	}
-	return "Keep to the marking; another spring or other spacers are to be thought of."
+	return "Keep to what they allow; another spring, or other spacers where there are any, is what is left."
 }
 
 // end ends a plan at a sag.

@@ -48,9 +48,19 @@ func (e end) fit(l *list) {
 		} else if n < 0 {
 			spacers = fmt.Sprintf("take out %d", -n)
 		}
+		if e.Air.SpacersKept {
+			spacers = "kept as fitted: other numbers are tried only with a full_travel_ratio"
+		}
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
+		l.section = Others
+		if len(e.Air.Options) > 1 {
+			l.say("full_ratio", "", "Full × is the wheel force at full travel, over a fast stroke, as a multiple of the load on the spring: the more, the harder to bottom out.")
+		}
+		if full := e.Air.FullTravel; full != nil {
+			l.say("full_travel", "", fmt.Sprintf("%.1f × the load was asked for at full travel; this gives %.1f ×, and spacers can give %s.", full.Wanted, full.Given,
+				either(full.Least == full.Most, "no other", fmt.Sprintf("from %.1f × to %.1f ×", full.Least, full.Most))))
+		}
 		if per := e.Air.FillPerSpacer; per != 0 {
-			l.section = Others
 			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 		}
 	}

@@ -316,7 +316,13 @@ func TestRowsOfAnAirSpring(t *testing.T) {
 	// chamber's favour it can't, so a sheet says so as its number has it.
 	s.Front.Air.FillPerSpacer = 2 * s.Front.Air.Options[0].Fill / 100
 	note(s, rows.Others, "fill_per_spacer", "raises")
-	j.Front.Air.Fill, j.Front.Air.MaxSpacers = 0, 0
+	note(s, rows.Others, "full_ratio", "over a fast stroke")
+	note(s, rows.Others, "full_travel", fmt.Sprintf("9.0 × the load was asked for at full travel; this gives %.1f ×, and spacers can give from", s.Front.Fill().FullRatio))
+	j.Front.Air.FullTravelRatio = 0
+	note(sheetOf(t, j), rows.Fit, "spacers", "kept as fitted: other numbers are tried only with a full_travel_ratio")
+	j.Front.Air.FullTravelRatio, j.Front.Air.MaxSpacers = 12, 0
+	note(sheetOf(t, j), rows.Others, "full_travel", "spacers can give no other")
+	j.Front.Air.Fill, j.Front.Air.MaxSpacers, j.Front.Air.FullTravelRatio = 0, 0, 0
 	all := rows.Of(sheetOf(t, j))
 	if r := find(t, all, rows.Fit, sag.Front, "fill"); r.Note != "" || len(rows.Pick(all, rows.Others, sag.Front)) != 0 {
 		t.Errorf("%+v, %+v", r, rows.Pick(all, rows.Others, sag.Front))
@@ -379,9 +385,15 @@ func TestSureRowsNameTheInputsInWords(t *testing.T) {
 	}
 }
 
+// An uncertainty that is left over from another spring is told with its reason.
+func TestSureRowsNameWhatIsNotUsed(t *testing.T) {
+	all := rows.Of(&setup.Sheet{Uncertainty: &certainty.Budget{NotUsed: []certainty.Leftover{{Input: "rear.spring_rate", Reason: "this end has no coil spring"}}}})
+	say(t, all, line{rows.Sure, "", "not_used", "Not used: the uncertainty stated for rear spring rates, because this end has no coil spring."})
+}
+
 func TestFindingsInWords(t *testing.T) {
-	all := []sag.Finding{sag.OnTarget, sag.TooSoft, sag.TooHard, sag.PreloadAtMax, sag.PreloadAtMin, sag.GoesSolid, sag.SolidUnknown,
-		sag.HeldAtTop, sag.Collapses, sag.FillAtMax, sag.FillImpossible, sag.OutOfGeometry, sag.NearestEnd}
+	all := []sag.Finding{sag.OnTarget, sag.TooSoft, sag.TooHard, sag.PreloadAtMax, sag.PreloadAtMin, sag.Loose, sag.GoesSolid, sag.SolidUnknown,
+		sag.HeldAtTop, sag.Collapses, sag.FillAtMax, sag.FillImpossible, sag.OutOfGeometry, sag.NearestEnd, sag.FullOutOfReach}
 	seen := map[string]bool{}
 	for _, f := range all {
 		text := rows.Findings([]sag.Finding{f})
@@ -396,7 +408,7 @@ func TestFindingsInWords(t *testing.T) {
 	if got := rows.Findings(nil); got != "" {
 		t.Errorf("%q", got)
 	}
-	for reason, want := range map[fit.Reason]string{fit.RankedPreload: "on target; more preload", fit.RankedOffTarget: "on target", fit.RankedFirst: "on target"} {
+	for reason, want := range map[fit.Reason]string{fit.RankedFartherRate: "on target; farther from the exact rate", fit.RankedLessLeft: "on target; leaves less at full travel", fit.RankedOffTarget: "on target", fit.RankedFirst: "on target"} {
 		if got := rows.Ranked(&fit.CoilCandidate{Findings: []sag.Finding{sag.OnTarget}, Reason: reason}); got != want {
 			t.Errorf("%s: %q, want %q", reason, got, want)
 		}

@@ -2,6 +2,7 @@ package setup
 
 import (
 	"io"
+	"math"
 	"slices"
 
 	"example.com/wheelrate/sag"
@@ -87,7 +88,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 	var air, coil bool
 	for _, e := range j.ends() {
 		j.Masses.CheckStated(&masses, e.axle)
-		options := e.prepare(c, string(e.axle), j.Ambient)
+		options := e.prepare(c, string(e.axle), j.Ambient, j.Uncertainty.End(e.axle).Reading)
 		air, coil = air || e.Air != nil, coil || e.Coil != nil
 		if e.axle == sag.Front {
 			b.front = options
@@ -114,9 +115,14 @@ func (j Job) ends() []endJob {
 	return slices.DeleteFunc([]endJob{{sag.Front, j.Front}, {sag.Rear, j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
 }
 
-// prepare checks one end and returns its options; nil where its [fit.Spec] has faults.
-func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePressure) *fit.Options {
-	options, err := fit.New(e.Spec, ambient)
+// prepare checks one end and returns its options; nil where its [fit.Spec] has faults. Reading is the
+// uncertainty of the ring; one with faults is left to the check of the uncertainties.
+func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePressure, reading units.Length) *fit.Options {
+	spec := e.Spec
+	if reading > 0 && !math.IsInf(float64(reading), 0) {
+		spec.Reading = reading
+	}
+	options, err := fit.New(spec, ambient)
 	c.Add(end, err)
 	own := c.Child(end)
 	units.NonNegative(&own, "damping", e.Damping)

@@ -242,7 +242,7 @@ func (p *Plan) next(e *end) {
 		return
 	}
 	t, err := e.trial(p.Load, Trial{Sag: next, Feel: "Compare with the one before: the same stretch of trail, nothing else changed."})
-	if err != nil || !(t.rest().Sag > low && t.rest().Sag < high) {
+	if apart := p.Least / 8; err != nil || !(t.rest().Sag > low+apart && t.rest().Sag < high-apart) {
 		last := p.Tried[len(p.Tried)-1].Sag
 		const what = "The marking, the collar or the quarter turns of its thread allow nothing between what was tried and what is wanted. "
 		p.end(e, last, AtLimit, what+limit(e, t))

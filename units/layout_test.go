@@ -46,7 +46,7 @@ var rooms = map[string][]string{
 	"sag/fit":                        {"units", "spring", "airspring", "airspring/gas", "linkage", "sag"},
 	"sag/certainty":                  {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
 	"sag/setup":                      {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
-	"sag/rows":                       {"units", "sag", "sag/fit", "sag/certainty", "sag/setup"},
+	"sag/rows":                       {"units", "airspring", "sag", "sag/fit", "sag/certainty", "sag/setup"},
 	"sag/internal/sagtest":           {"units", "units/unitstest", "spring", "linkage", "sag/setup"},
 	"sag/visit":                      {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup", "sag/rows"},
 	"refdata":                        {"units", "units/strictjson", "spring/coil", "airspring/gas"},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -37,6 +38,9 @@ func (e end) fit(l *list) {
 		l.section = Others
 		l.say("softer", "", beside(e.Coil.Between.Softer, "softer"))
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
+		if len(e.Coil.Candidates) > 1 {
+			l.say("full_ratio", "", fullRatio)
+		}
 	}
 	if best := e.Fill(); best != nil {
 		change := "change by " + e.Air.Change.Both().Signed().String()
@@ -63,8 +67,42 @@ func (e end) fit(l *list) {
 		if per := e.Air.FillPerSpacer; per != 0 {
 			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 		}
+		if len(e.Air.Options) > 1 {
+			l.section = Others
+			l.say("full_ratio", "", fastRatio)
+		}
 	}
+	e.pump(l)
 }
+
+// fullRatio and fastRatio explain a column of the tables of what else could be fitted.
+const (
+	fullRatio = "Full ×: the force at the wheel at full travel, in multiples of the load on the spring."
+	fastRatio = "Full ×: the force at the wheel at full travel over a fast stroke, in multiples of the load on the spring."
+)
+
+// pump adds the steps from the fill that an air spring holds to the recommended one.
+func (e end) pump(l *list) {
+	if e.Pump == nil {
+		return
+	}
+	l.at(Pump, e.Axle)
+	cycle, pulled := "", ""
+	for i, step := range e.Pump.Steps {
+		note := "from " + step.Before.Both().String()
+		if step.Stands > 0 {
+			note += ", at " + step.Stands.Both().Metric
+			pulled = " With no load on it, the spring is then pulled in to the travel beside the reading."
+		}
+		if l.row(fmt.Sprintf("pump[%d]", i), does[step.Action], step.After.Both(), note, step.Before, step.After); step.Action == airspring.Cycle {
+			cycle = step.Text
+		}
+	}
+	l.say("pump", "", "The readings are those of the gauge after and before each step."+pulled+" Cycle: "+cycle+". Never fill above the marking on the part.")
+}
+
+// does are the words for what is done at the pump.
+var does = map[airspring.TopUpAction]string{airspring.Pump: "pump up to", airspring.Release: "let air out to", airspring.Cycle: "cycle; it then shows"}
 
 // expect adds what the end does at the sag.
 func (e end) expect(l *list) {
@@ -149,7 +187,9 @@ func loads(l *list, s *setup.Sheet) {
 		sheet         *setup.EndSheet
 		wheel, spring units.Force
 	}{{sag.Front, s.Front, s.Loads.FrontWheel, s.Loads.Front}, {sag.Rear, s.Rear, s.Loads.RearWheel, s.Loads.Rear}} {
-		l.end = e.axle
+		if l.end = e.axle; e.sheet == nil {
+			l.end = "" // no column of its own
+		}
 		l.add("wheel", string(e.axle)+" wheel on the ground", e.wheel, "")
 		if e.sheet != nil {
 			l.add("spring", "  of it on the spring", e.spring, "")
@@ -191,6 +231,29 @@ func both(l *list, s *setup.Sheet) {
 	for i := range s.Stances {
 		st := &s.Stances[i]
 		each(fmt.Sprintf("stances[%d]", i), st.Name, "", &st.Standings)
+	}
+}
+
+// riders adds what riders of other masses would set.
+func riders(l *list, s *setup.Sheet) {
+	for i, one := range s.Riders {
+		own := either(one.Own, ", this rider", "") // beside the first end
+		for _, e := range []struct {
+			axle sag.Axle
+			*setup.RiderEnd
+		}{{sag.Front, one.Front}, {sag.Rear, one.Rear}} {
+			l.at(Riders, e.axle)
+			key, label := fmt.Sprintf("riders[%d]", i), one.RiderMass.Both().String()
+			switch {
+			case e.RiderEnd == nil:
+				continue
+			case e.Spring != nil:
+				l.row(key, label, e.Spring.Rate.Both(), e.Spring.Preload.Both().Metric+" of preload, sag "+units.Percent(e.Spring.Rest.Sag)+own, e.Spring.Rate)
+			case e.Fill != nil:
+				l.row(key, label, e.Fill.Fill.Both(), counted(float64(e.Fill.Spacers), "spacer")+", sag "+units.Percent(e.Fill.Rest.Sag)+own, e.Fill.Fill)
+			}
+			own = ""
+		}
 	}
 }
 

@@ -40,7 +40,7 @@ func (e end) fit(l *list) {
 		l.say("softer", "", beside(e.Coil.Between.Softer, "softer"))
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
 		if len(e.Coil.Candidates) > 1 {
-			l.say("full_ratio", "", fullRatio)
+			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ""))
 		}
 	}
 	if best := e.Fill(); best != nil {
@@ -59,7 +59,7 @@ func (e end) fit(l *list) {
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
 		l.section = Others
 		if len(e.Air.Options) > 1 {
-			l.say("full_ratio", "", "Full × is the wheel force at full travel, over a fast stroke, as a multiple of the load on the spring: the more, the harder to bottom out.")
+			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ", over a fast stroke,"))
 		}
 		if full := e.Air.FullTravel; full != nil {
 			l.say("full_travel", "", fmt.Sprintf("%.1f × the load was asked for at full travel; this gives %.1f ×, and spacers can give %s.", full.Wanted, full.Given,
@@ -68,19 +68,12 @@ func (e end) fit(l *list) {
 		if per := e.Air.FillPerSpacer; per != 0 {
 			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 		}
-		if len(e.Air.Options) > 1 {
-			l.section = Others
-			l.say("full_ratio", "", fastRatio)
-		}
 	}
 	e.pump(l)
 }
 
-// fullRatio and fastRatio explain a column of the tables of what else could be fitted.
-const (
-	fullRatio = "Full ×: the force at the wheel at full travel, in multiples of the load on the spring."
-	fastRatio = "Full ×: the force at the wheel at full travel over a fast stroke, in multiples of the load on the spring."
-)
+// fullRatio explains a column of the tables of what else could be fitted.
+const fullRatio = "Full × is the wheel force at full travel%s as a multiple of the load on the spring: the more, the harder to bottom out."
 
 // pump adds the steps from the fill that an air spring holds to the recommended one.
 func (e end) pump(l *list) {

@@ -384,8 +384,8 @@ func TestRowsOfOneEnd(t *testing.T) {
 func TestFullRatioIsExplained(t *testing.T) {
 	all := rows.Of(sheetOf(t, demoJob(t, "setup/demo/job.json")))
 	say(t, all,
-		line{rows.Others, sag.Front, "full_ratio", "Full ×: the force at the wheel at full travel over a fast stroke, in multiples of the load on the spring."},
-		line{rows.Others, sag.Rear, "full_ratio", "Full ×: the force at the wheel at full travel, in multiples of the load on the spring."})
+		line{rows.Others, sag.Front, "full_ratio", "Full × is the wheel force at full travel, over a fast stroke, as a multiple of the load on the spring: the more, the harder to bottom out."},
+		line{rows.Others, sag.Rear, "full_ratio", "Full × is the wheel force at full travel as a multiple of the load on the spring: the more, the harder to bottom out."})
 	for _, r := range rows.Pick(rows.Of(sheetOf(t, byHand(t))), rows.Others, sag.Front) {
 		if r.Key == "full_ratio" { // one spring is no table
 			t.Errorf("%+v", r)

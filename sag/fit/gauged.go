@@ -151,8 +151,12 @@ func (m *measured) choose(c *units.Checker, end sag.End, t *trial) (*GaugeAnswer
 			}
 		}
 	}
+	next := m.readings.Next
+	if m.law != nil {
+		next = m.law.Next
+	}
 	var err error
-	switch a.FillStep, err = m.readings.Next(t.force, t.at, m.highest()); {
+	switch a.FillStep, err = next(t.force, t.at, m.highest()); {
 	case errors.Is(err, airspring.ErrNoFill):
 		a.Findings = append(a.Findings, sag.FillImpossible)
 	case err != nil:

@@ -44,6 +44,8 @@ type Answer struct {
 	Says  []string `json:"says,omitempty"`
 	Front *End     `json:"front,omitempty"`
 	Rear  *End     `json:"rear,omitempty"`
+	// Further is what the sheet has beside all this.
+	Further []Section `json:"further,omitempty"`
 }
 
 // End is one end of the bike as the page shows it.

@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
@@ -17,7 +18,7 @@ func newAnswer(s *setup.Sheet, o Options) *Answer {
 	all := rows.Of(s)
 	a := &Answer{
 		Sheet: s, Loads: shown(rows.Pick(all, rows.Loads)), Both: shown(rows.Pick(all, rows.Both, "")),
-		Standing: standing(all), Front: newEnd(all, sag.Front, s.Front, o), Rear: newEnd(all, sag.Rear, s.Rear, o),
+		Standing: standing(all), Further: sections(further(all)), Front: newEnd(all, sag.Front, s.Front, o), Rear: newEnd(all, sag.Rear, s.Rear, o),
 	}
 	if s.Uncertainty != nil {
 		given := rows.Pick(all, rows.Sure)
@@ -36,6 +37,18 @@ func newAnswer(s *setup.Sheet, o Options) *Answer {
 	}
 	a.Said = strings.TrimSpace(a.Said)
 	return a
+}
+
+// placed are the sections of a sheet that have a place of their own on the page, the warnings and
+// what was left out as the sheet has them.
+var placed = []rows.Section{
+	rows.Set, rows.Warnings, rows.Loads, rows.Fit, rows.Others, rows.Expect, rows.Full, rows.Measure,
+	rows.Both, rows.Sure, rows.LeftOut, rows.Cautions,
+}
+
+// further are the rows of all other sections.
+func further(all []rows.Row) []rows.Row {
+	return slices.DeleteFunc(slices.Clone(all), func(r rows.Row) bool { return slices.Contains(placed, r.Section) })
 }
 
 // shown turns rows of the sheet with a number into those of the page.

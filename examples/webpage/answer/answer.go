@@ -38,6 +38,8 @@ type Answer struct {
 	Both  []Row  `json:"both,omitempty"`
 	// Standing is the sag in every stance that the sheet knows.
 	Standing *Table `json:"standing,omitempty"`
+	// Riders is what riders of other masses would set.
+	Riders *Table `json:"riders,omitempty"`
 	// Sure is how well the answers are known, and Says what to know about that,
 	// where the job states how well its inputs are.
 	Sure  *Table   `json:"sure,omitempty"`

@@ -2,7 +2,7 @@
 // library answers is shown.
 import { read, write, judged, toLink, fromLink } from "./job.js?v={{.Version}}";
 import { show, el, title } from "./show.js?v={{.Version}}";
-import { clearFaults, markFaults, words } from "./faults.js?v={{.Version}}";
+import { clearFaults, linkFor, markFaults, words } from "./faults.js?v={{.Version}}";
 import { returns } from "./visit.js?v={{.Version}}";
 
 const $ = (id) => document.getElementById(id);
@@ -53,7 +53,7 @@ function work(patient) {
     $("sheet").hidden = false;
     $("sheet").classList.remove("old");
     if (hidden && width() !== lastWidth) { lastWidth = width(); answer = ask(job); }
-    show(answer);
+    show(answer, (path) => linkFor(form, path));
     bar(...["front", "rear"].filter((end) => answer[end]).map((end) => `${title(end)}: ${answer[end].brief}`));
     tell(answer.said);
     visits.again();

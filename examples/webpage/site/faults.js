@@ -23,14 +23,26 @@ export function markFaults(form, faults, lineOf) {
     else if (!p.textContent.includes(text)) p.textContent += "; " + text;
     at.setAttribute("aria-invalid", "true");
     at.closest("details")?.setAttribute("open", "");
-    const link = el("a", { href: "#" + at.id }, name(form, at));
-    link.addEventListener("click", (e) => {
-      e.preventDefault();
-      (at.dataset.path ? at : at.querySelector("input")).focus();
-      at.scrollIntoView({ block: "center" });
-    });
-    return el("li", {}, link, ": " + where + words(f, at));
+    return el("li", {}, linkTo(form, at), ": " + where + words(f, at));
   });
+}
+
+// linkTo leads to a field or a switch, and is named by it.
+function linkTo(form, at) {
+  const link = el("a", { href: "#" + at.id }, name(form, at));
+  link.addEventListener("click", (e) => {
+    e.preventDefault();
+    at.closest("details")?.setAttribute("open", "");
+    (at.dataset.path ? at : at.querySelector("input")).focus();
+    at.scrollIntoView({ block: "center" });
+  });
+  return link;
+}
+
+// linkFor leads to what a path of the form's value is entered by, if there is such a field.
+export function linkFor(form, path) {
+  const at = path && place(form, path);
+  return at && linkTo(form, at);
 }
 
 // switchOf is the switch that hides a field, the outermost of several.

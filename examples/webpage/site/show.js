@@ -9,8 +9,8 @@ export function el(name, attributes = {}, ...children) {
 
 const out = (name) => document.querySelector(`[data-out="${name}"]`);
 
-// show writes the whole sheet.
-export function show(answer) {
+// show writes the whole sheet; linkFor leads to the field that a path of the job is entered by.
+export function show(answer, linkFor) {
   const { sheet } = answer;
   out("note").textContent = sheet.note ?? "";
   out("note").hidden = !sheet.note;
@@ -32,11 +32,12 @@ export function show(answer) {
   rows(out("loads"), answer.loads, "Masses and loads");
   rows(out("both"), answer.both, "Both ends together");
   table(out("standing"), answer.standing);
+  table(out("riders"), answer.riders);
   table(out("sure"), answer.sure);
   list(out("says"), answer.says);
-  out("left-out").replaceChildren(...sheet.left_out.map((o) => el("li", {}, o.text)));
+  out("left-out").replaceChildren(...sheet.left_out.map((o) => el("li", {}, o.text + " ", linkFor(o.field) ?? "")));
   document.getElementById("warnings").hidden = sheet.warnings.length === 0;
-  out("warnings").replaceChildren(...sheet.warnings.map((w) => el("li", {}, el("strong", {}, title(w.field) + ": "), w.text)));
+  out("warnings").replaceChildren(...sheet.warnings.map((w) => el("li", {}, el("strong", {}, (w.field.includes(".") && linkFor(w.field)) || title(w.field), ": "), w.text)));
   out("further").replaceChildren(...(answer.further ?? []).map(section));
   const item = (c) => el("li", { "data-code": c.code }, c.text);
   out("cautions").replaceChildren(...sheet.cautions.map(item));

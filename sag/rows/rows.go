@@ -57,10 +57,20 @@ const (
 	Cautions Section = "cautions"
 )
 
+// The sections of a visit. [Of] has none of them; package visit has.
+const (
+	Advice Section = "advice"
+	Read   Section = "read"
+	Adjust Section = "adjust"
+	Ridden Section = "ridden"
+	Plan   Section = "plan"
+)
+
 var titles = map[Section]string{
 	Set: "Set it to", Warnings: "Warnings", Loads: "Loads",
 	Fit: "Fit", Others: "What else could be fitted", Pump: "At the pump", Expect: "Expect", Full: "Full travel", Measure: "Measure to confirm",
 	Both: "The bike as a whole", Riders: "Riders of other masses", Sure: "How sure", LeftOut: "Left out and taken for granted", Cautions: "Cautions",
+	Advice: "What to do", Read: "What was read", Adjust: "What to set", Ridden: "What the ride used", Plan: "Three settings to try",
 }
 
 // Title returns the heading of a section.

@@ -3,8 +3,10 @@ package rows
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -30,7 +32,7 @@ func (e end) fit(l *list) {
 	if best := e.Spring(); best != nil {
 		l.add("rate", "spring", best.Rate, "")
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
-		l.add("preload", "preload", best.Preload, either(best.Turns > 0, turns(best.Turns)+" of the collar from loose", ""))
+		l.add("preload", "preload", best.Preload, strings.Join(preloadParts(best), " and "))
 		if best.SolidKnown {
 			l.add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
 		}
@@ -64,6 +66,22 @@ func (e end) fit(l *list) {
 			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 		}
 	}
+}
+
+// preloadParts returns what gives a spring its preload: spacers, turns of the collar, or neither that is
+// known.
+func preloadParts(best *fit.CoilCandidate) (parts []string) {
+	if len(best.PreloadSpacers) > 0 {
+		each := make([]string, len(best.PreloadSpacers))
+		for i, one := range best.PreloadSpacers {
+			each[i] = fmt.Sprintf("%g", math.Round(100*one.Millimetres())/100)
+		}
+		parts = append(parts, "spacers "+strings.Join(each, " + ")+" mm")
+	}
+	if best.Turns > 0 {
+		parts = append(parts, turns(best.Turns)+" of the collar from loose")
+	}
+	return parts
 }
 
 // expect adds what the end does at the sag.

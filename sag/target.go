@@ -27,6 +27,7 @@ const (
 	FillImpossible Finding = "fill_impossible" // no fill above ambient meets the target
 	OutOfGeometry  Finding = "out_of_geometry" // the spacers leave too little chamber
 	NearestEnd     Finding = "nearest_full"    // nearest to the wanted force at full travel
+	FullOutOfReach Finding = "full_unreached"  // no number of spacers gives the wanted force at full travel
 )
 
 // MostSprings is the most springs of a shelf or a range: far more than any has, and few enough that

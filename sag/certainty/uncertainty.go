@@ -15,8 +15,9 @@ import (
 // rectangular distribution; JCGM 100:2008, from memory). Errors are taken as independent and 0 on
 // average. Correct a known error in the job instead.
 //
-// Each field is finite and from 0 to the limit in its comment. It must be 0 if the bike does not
-// have the input.
+// Each field is finite and from 0 to the limit in its comment. If the bike does not have the input,
+// such as the spring rate of an end with an air spring, the field has no effect, and [Budget] and
+// [Simulation] list it as not used.
 type Uncertainty struct {
 	// RiderMass and BikeMass are for a job without scales, each up to the mass itself.
 	RiderMass units.Mass `json:"rider_mass,omitempty"`
@@ -37,6 +38,13 @@ type Uncertainty struct {
 
 	Front EndUncertainty `json:"front,omitzero"`
 	Rear  EndUncertainty `json:"rear,omitzero"`
+}
+
+// Leftover is a stated uncertainty of an input that the bike does not have, as after a change of
+// spring.
+type Leftover struct {
+	Input  string `json:"input"`  // the field of [Uncertainty], such as "rear.spring_rate"
+	Reason string `json:"reason"` // why it is not used, for people
 }
 
 // End returns what is stated of the inputs of one end: nothing for another axle, and of nil.

@@ -19,7 +19,7 @@ type Chamber struct {
 	airspring.Spec
 	MaxFill units.GaugePressure `json:"max_fill"` // highest fill that the marking on the part permits
 	// MaxSpacers is how many spacers fit, at most 100. With FullTravelRatio given, every count from
-	// 0 to MaxSpacers is tried; otherwise the fitted count is kept.
+	// 0 to MaxSpacers is tried; otherwise the fitted count is kept, and the answer says so.
 	MaxSpacers      int     `json:"max_spacers,omitempty"`
 	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"` // wheel force wanted at full travel over the sprung load; 0 for none wanted
 	// NegativeChamber is [None] for a spring that has no negative chamber. Of one that has, the
@@ -54,9 +54,27 @@ type AirAnswer struct {
 	SpacerChange int                 `json:"spacer_change"` // spacers to add, or to take out if negative
 	// FillPerSpacer is by how much one more spacer changes the fill for the same sag, on average
 	// over the numbers tried, less than 0 in a spring of one chamber. 0 if fewer than two were tried.
-	FillPerSpacer units.GaugePressure    `json:"fill_per_spacer"`
-	Exponent      float64                `json:"exponent"` // of the fast stroke, as stated
-	Ambient       units.AbsolutePressure `json:"ambient"`  // that the fills are above, as stated
+	FillPerSpacer units.GaugePressure `json:"fill_per_spacer"`
+	FullTravel    *FullTravel         `json:"full_travel,omitempty"` // what was wanted at full travel; nil for nothing
+	// SpacersKept says that only the fitted number of spacers was tried, though MaxSpacers was given:
+	// without a FullTravelRatio nothing says which number would be better.
+	SpacersKept bool                   `json:"spacers_kept,omitempty"`
+	Exponent    float64                `json:"exponent"` // of the fast stroke, as stated
+	Ambient     units.AbsolutePressure `json:"ambient"`  // that the fills are above, as stated
+}
+
+// FullTravel is the wheel force wanted at full travel beside what the spacers can give, each over the
+// sprung load, over a fast stroke.
+type FullTravel struct {
+	Wanted float64 `json:"wanted"`
+	Given  float64 `json:"given"` // by the recommended option
+	// Least and Most bound what the numbers of spacers give that were tried and are on target; all
+	// that were tried if none is.
+	Least float64 `json:"least"`
+	Most  float64 `json:"most"`
+	// Reached says that Wanted lies between Least and Most, or off by no more than 0.05, since
+	// ratios are stated to one decimal.
+	Reached bool `json:"reached"`
 }
 
 // AirOption is a fill with a number of spacers.
@@ -108,7 +126,11 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, t *trial) (*AirAnswer, s
 	if c.Add("air", err); err != nil {
 		return nil, sag.End{}
 	}
-	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient, Options: make([]AirOption, len(trials))}
+	made := &struct {
+		AirAnswer
+		full FullTravel // beside it in memory
+	}{AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient, Options: make([]AirOption, len(trials))}, FullTravel{Wanted: j.FullTravelRatio}}
+	a, full := &made.AirAnswer, &made.full
 	room := make([]sag.Finding, mostFindings*len(trials))
 	var best place
 	var first, last *AirOption // of those that some fill puts on target
@@ -119,6 +141,12 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, t *trial) (*AirAnswer, s
 		p := j.try(c, one, end, t, &trials[i])
 		if !c.OK() {
 			return nil, sag.End{}
+		}
+		switch ratio := one.FullRatio; {
+		case i == 0 || p.class < best.class:
+			full.Least, full.Most = ratio, ratio
+		case p.class == best.class:
+			full.Least, full.Most = min(full.Least, ratio), max(full.Most, ratio)
 		}
 		if p.index = i; i == 0 || p.compare(best) < 0 {
 			best = p
@@ -135,8 +163,14 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, t *trial) (*AirAnswer, s
 	a.Options[0], a.Options[best.index] = a.Options[best.index], a.Options[0]
 	top := &a.Options[0]
 	if j.FullTravelRatio > 0 {
-		top.Findings = append(top.Findings, sag.NearestEnd)
+		const stated = 0.05
+		full.Given, full.Reached = top.FullRatio, full.Least-stated <= full.Wanted && full.Wanted <= full.Most+stated
+		if top.Findings = append(top.Findings, sag.NearestEnd); !full.Reached {
+			top.Findings = append(top.Findings, sag.FullOutOfReach)
+		}
+		a.FullTravel = full
 	}
+	a.SpacersKept = j.MaxSpacers > 0 && j.FullTravelRatio == 0
 	a.SpacerChange = top.Spacers - j.Spacers
 	if j.Fill > 0 {
 		a.ChangeKnown, a.Change = true, top.Fill-j.Fill

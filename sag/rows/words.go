@@ -43,6 +43,11 @@ func sure(l *list, b *certainty.Budget) {
 	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
 	sureEnd(l, sag.Front, b.Front)
 	sureEnd(l, sag.Rear, b.Rear)
+	for _, not := range b.NotUsed {
+		l.at(Sure, "")
+		name, _ := words(not.Input)
+		l.say("not_used", "", "Not used: the uncertainty stated for "+name+", because "+not.Reason+".")
+	}
 	if len(b.Exact) == 0 {
 		return
 	}
@@ -114,6 +119,7 @@ var found = map[sag.Finding]string{
 	sag.HeldAtTop: "does not sag", sag.Collapses: "goes to full travel",
 	sag.FillAtMax: "stopped at the marking", sag.FillImpossible: "no fill does it",
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
+	sag.FullOutOfReach: "the full-travel force asked for is out of reach",
 }
 
 // Findings returns the words for a list of findings, such as "too soft, goes solid". An unknown

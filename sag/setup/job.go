@@ -29,6 +29,9 @@ type Job struct {
 	Ambient     units.AbsolutePressure `json:"ambient,omitempty"`
 	Stances     []NamedStance          `json:"stances,omitempty"` // at most 100
 	Uncertainty *certainty.Uncertainty `json:"uncertainty,omitempty"`
+	// Riders are the masses of other riders, dressed to ride, whose set-ups are wanted too: at most 100.
+	// Without them the sheet has those of riders up to 15 kg lighter and heavier, in steps of 5 kg.
+	Riders []units.Mass `json:"riders,omitempty"`
 	// Front and Rear are the ends that have a spring, one at least: a hardtail has no rear.
 	Front *EndJob `json:"front,omitempty"`
 	Rear  *EndJob `json:"rear,omitempty"`
@@ -80,6 +83,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 		c.Fail("schema", j.Schema, `"`+JobSchema+`"`, units.ErrUnknown)
 	}
 	checkStances(c, j.Stances)
+	checkRiders(c, j.Riders)
 	b := &Template{job: j}
 	if j.Front == nil && j.Rear == nil {
 		c.Fail("front", nil, "a front, a rear, or both", units.ErrMissing)

@@ -207,6 +207,8 @@ func TestSheetWithUncertainty(t *testing.T) {
 	if len(s.Uncertainty.Rear.Rivals) == 0 {
 		t.Error("nothing decides")
 	}
+	omission(t, plain, "uncertainty", "uncertainty")
+	plain.LeftOut = slices.DeleteFunc(plain.LeftOut, func(o setup.Omission) bool { return o.Code == "uncertainty" })
 	plain.Uncertainty = s.Uncertainty
 	if text(t, plain) != text(t, s) {
 		t.Error("the rest of the sheet depends on the uncertainty")

@@ -77,7 +77,7 @@ func infiniteByMethod(v reflect.Value, depth int) string {
 		return ""
 	}
 	for i := range v.NumMethod() {
-		method, name := v.Method(i), v.Type().Method(i).Name
+		method := v.Method(i)
 		for _, arguments := range arguments(v, method.Type()) {
 			out := method.Call(arguments)
 			if err, ok := out[len(out)-1].Interface().(error); ok && err != nil {
@@ -92,7 +92,7 @@ func infiniteByMethod(v reflect.Value, depth int) string {
 					for _, a := range arguments {
 						with = append(with, fmt.Sprint(a.Interface()))
 					}
-					return fmt.Sprintf(".%s(%s)%s", name, strings.Join(with, ", "), found)
+					return fmt.Sprintf(".%s(%s)%s", v.Type().Method(i).Name, strings.Join(with, ", "), found)
 				}
 			}
 		}

@@ -22,6 +22,7 @@ var checks = []struct {
 	{"faults are named beside their fields", faults},
 	{"one end alone", oneEnd},
 	{"the negative chamber is asked about", negative},
+	{"a spring by its gauge and its ring, step by step", gauged},
 	{"a visit: what was found, what to do, the record for next time", visits},
 	{"cautions of air pressure stay in view", airCautions},
 	{"by keyboard alone", keyboard},

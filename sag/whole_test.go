@@ -17,7 +17,7 @@ import (
 func wholeBike(t testing.TB) sag.Bike {
 	front := constant(t, 0.9, 0.15)
 	return sag.Bike{
-		Masses: sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: new(units.Mass(2.5)), UnsprungRear: new(units.Mass(3.3)), RearShare: 0.58, Wheelbase: 1.22, MassCentreHeight: 1.1},
+		Masses: sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: new(units.Mass(2.5)), UnsprungRear: new(units.Mass(3.3)), RearShare: 0.58, Wheelbase: 1.22, MassCentreHeight: 1.1, FrontWheelRadius: 0.372, RearWheelRadius: 0.351},
 		Front:  sag.End{Curve: front, Law: linear(t, 9e3, front.Stroke(), 0)},
 		Rear:   sag.End{Curve: bent(t), Law: linear(t, 79e3, 0.065, 1e-3)},
 	}

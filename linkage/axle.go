@@ -35,6 +35,10 @@ func (c *Curve) AxleAt(stroke units.Length) Axle {
 	return a
 }
 
+// HeadAngle returns the angle of a fork's stanchions from the horizontal, and reports false for any
+// other curve and for one that is [Curve.Scaled].
+func (c *Curve) HeadAngle() (units.Angle, bool) { return c.headAngle, c.headAngle > 0 && c.factor == 1 }
+
 // moveForward gives a curve the pieces of how far the axle moves forward over its stroke.
 func (c *Curve) moveForward(pieces []piece) {
 	starts := make([]float64, len(pieces))

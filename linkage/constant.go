@@ -62,6 +62,7 @@ func NewFork(spec Fork) (*Curve, error) {
 	stroke := float64(spec.Travel)
 	up, back := math.Sincos(float64(spec.HeadAngle))
 	curve := newCurve([]piece{{Quintic: hermite.Quintic{0, up}}}, stroke, stroke*up)
+	curve.headAngle = spec.HeadAngle
 	curve.moveForward([]piece{{Quintic: hermite.Quintic{0, -back}}})
 	return curve, nil
 }

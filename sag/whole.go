@@ -22,9 +22,10 @@ type Stance struct {
 	RearStroke  units.Length `json:"rear_stroke"`
 	FrontLoad   units.Force  `json:"front_load"` // sprung: of the wheel on the ground less the unsprung weight
 	RearLoad    units.Force  `json:"rear_load"`
-	Pitch       units.Angle  `json:"pitch"`      // of the frame, positive when the rear sags more
-	RearShare   float64      `json:"rear_share"` // of the weight on the rear wheel, with the bike pitched so
-	Wheelbase   units.Length `json:"wheelbase"`  // along the ground
+	Pitch       units.Angle  `json:"pitch"`                // of the frame, positive when the rear sags more
+	RearShare   float64      `json:"rear_share"`           // of the weight on the rear wheel, with the bike pitched so
+	Wheelbase   units.Length `json:"wheelbase"`            // along the ground
+	HeadAngle   units.Angle  `json:"head_angle,omitempty"` // of a fork, from the ground: its own less the pitch; 0 without one
 }
 
 // Stance returns how the bike rests when both ends settle together: where the energy of both springs
@@ -206,6 +207,9 @@ func (b *Bike) stand(level Loads) (Stance, bool) {
 		Pitch: units.Angle(-math.Atan2(o.pitch.y, o.pitch.x)), Wheelbase: units.Length(o.distance),
 	}
 	r.FrontSag, r.RearSag = float64(r.FrontTravel/b.Front.Curve.Travel()), float64(r.RearTravel/b.Rear.Curve.Travel())
+	if angle, ok := b.Front.Curve.HeadAngle(); ok {
+		r.HeadAngle = angle - r.Pitch
+	}
 	r.RearShare = float64((r.RearLoad + mr.Weight()) / b.Total().Weight())
 	return r, true
 }

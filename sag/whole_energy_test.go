@@ -36,11 +36,16 @@ func (l leaned) place(sf, sr float64) (height, turned float64, af, ar complex128
 			lo = turned
 		}
 	}
-	mf, mr := float64(*b.UnsprungFront), float64(*b.UnsprungRear)
-	total := float64(b.RiderMass + b.BikeMass)
-	centre := complex(((1-b.RearShare)*total-mf)*base/(total-mf-mr), float64(b.MassCentreHeight))
 	sin, cos := math.Sincos(turned)
-	return rr + imag((centre-ar)*complex(cos, sin)), turned, af, ar
+	return rr + imag((l.centre()-ar)*complex(cos, sin)), turned, af, ar
+}
+
+// centre returns the centre of the sprung mass in the frame: that of all at full extension has the
+// rear share, and the unsprung masses are at the axles.
+func (l leaned) centre() complex128 {
+	b := l.bike
+	mf, mr, total := float64(*b.UnsprungFront), float64(*b.UnsprungRear), float64(b.RiderMass+b.BikeMass)
+	return complex(((1-b.RearShare)*total-mf)*float64(b.Wheelbase)/(total-mf-mr), float64(b.MassCentreHeight))
 }
 
 func (l leaned) energy(sf, sr float64) float64 {
@@ -94,7 +99,6 @@ func TestStanceHasTheLeastEnergy(t *testing.T) {
 				}
 			}
 		}
-		t.Logf("%+v %v %v", s, got, least)
 		near(t, "front", float64(s.FrontStroke), got[0], 1e-5)
 		near(t, "rear", float64(s.RearStroke), got[1], 1e-5)
 		_, turned, _, _ := l.place(float64(s.FrontStroke), float64(s.RearStroke))

@@ -1,9 +1,11 @@
 package airspring
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/airspring/internal/calibration"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -29,8 +31,9 @@ type GaugeReadings struct {
 // GaugeReading is a reading of gauge and ring under a force.
 type GaugeReading struct {
 	Fill units.GaugePressure `json:"fill"` // of the positive chamber at full extension, after slow cycling
-	// Stroke is the compression of the spring at rest, from 0 at full extension. If friction was found
-	// by approaching the rest from both sides, it is the lesser.
+	// Stroke is the compression of the spring at rest, more than 0: at full extension the top-out stop
+	// carries an unknown part of the force. If the rest was approached from both sides, it is the one
+	// approached from full extension.
 	Stroke units.Length `json:"stroke"`
 	// StrokeBack is the stroke at rest that was approached from a deeper one, Stroke or more; 0 if
 	// only one approach was read.
@@ -69,7 +72,10 @@ func (g GaugeReadings) Check(c *units.Checker) {
 	for i, r := range g.Readings {
 		own := c.Element("readings", i)
 		gas.CheckFill(&own, "fill", r.Fill)
-		ok := units.Between(&own, "stroke", r.Stroke, 0, mostTravel)
+		ok := r.Stroke > 0 && r.Stroke <= mostTravel
+		if !ok {
+			own.Fail("stroke", r.Stroke, "more than 0, where a stop carries an unknown part of the force, up to "+fmt.Sprint(units.Length(mostTravel)), nil)
+		}
 		if r.StrokeBack != 0 && units.Between(&own, "stroke_back", r.StrokeBack, 0, mostTravel) && ok && !(r.StrokeBack >= r.Stroke) {
 			own.Fail("stroke_back", r.StrokeBack, "stroke or more", units.ErrConflict)
 		}
@@ -109,9 +115,8 @@ func (g *GaugeReadings) outside() float64 { return area(g.OutsideDiameter) * flo
 // Calibration is an air spring known by its readings. [Calibrate] makes one.
 type Calibration struct {
 	readings GaugeReadings
-	shape    shape
-	points   []point
-	errors   calibrationErrors
+	points   []calibration.Point
+	solution calibration.Solution
 }
 
 // Calibrate returns the spring that agrees best with readings of gauge and ring. With an exponent of 1,
@@ -156,12 +161,17 @@ func Calibrate(g GaugeReadings) (*Calibration, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	f := newCalibrating(&g)
-	if !f.minimise() {
+	points := make([]calibration.Point, len(g.Readings))
+	for i, r := range g.Readings {
+		y := g.inverse(r)
+		points[i] = calibration.Point{Stroke: r.middle(), Phi: 1 / y, Blur: float64(g.GaugeError) / float64(r.Fill.Absolute(g.Ambient)) / y}
+	}
+	solution, ok := calibration.Fit(points, float64(g.RingError), g.negative())
+	if !ok {
 		c.Fail("readings", nil, "readings of one spring: the more fill, the less stroke under the same force", units.ErrConflict)
 		return nil, c.Err()
 	}
-	return &Calibration{readings: g, shape: f.at, points: f.points, errors: f.judge()}, nil
+	return &Calibration{readings: g, points: points, solution: solution}, nil
 }
 
 // FillEstimate is a fill that readings of gauge and ring give.
@@ -173,6 +183,9 @@ type FillEstimate struct {
 	StandardError units.GaugePressure
 	// Stroke is the error that StandardError makes of the stroke under the force.
 	StrokeError units.Length
+	// Friction is what the friction found makes of the fill to either side: see [Calibration.Friction]. It
+	// is a band and no part of StandardError.
+	Friction units.GaugePressure
 	// Extrapolated reports whether the stroke is outside those of the readings.
 	Extrapolated bool
 }
@@ -213,7 +226,7 @@ func (c *Calibration) SolveFill(force units.Force, at units.Length) (FillEstimat
 	if !(at < c.length()) {
 		return FillEstimate{}, FillBeyond
 	}
-	phi := c.shape.phi(s)
+	phi := c.solution.Phi(s)
 	if !(phi > 0) {
 		return FillEstimate{}, FillPullsIn
 	}
@@ -225,27 +238,71 @@ func (c *Calibration) SolveFill(force units.Force, at units.Length) (FillEstimat
 	case !(fill <= float64(gas.MaxFill)):
 		return FillEstimate{}, FillBeyond
 	}
-	gradient, _ := c.shape.gradients(s)
-	slope, _ := c.shape.slopes(s)
-	u := c.errors.of(gradient) // of Φ
+	u := c.solution.PhiError(s)
 	from, to := c.Range()
+	friction, _ := c.Friction()
 	return FillEstimate{
-		Fill: units.GaugePressure(fill), StandardError: units.GaugePressure(absolute * min(u/phi, 1e12)),
-		StrokeError:  units.Length(min(u/slope, float64(mostTravel))),
+		Friction: units.GaugePressure(float64(friction) / phi),
+		Fill:     units.GaugePressure(fill), StandardError: units.GaugePressure(absolute * min(u/phi, 1e12)),
+		StrokeError:  units.Length(min(u/c.solution.Slope(s), float64(mostTravel))),
 		Extrapolated: at < from || at > to,
 	}, FillMet
 }
 
 // length returns the stroke at which the chamber would have no volume left.
-func (c *Calibration) length() units.Length { return units.Length(c.shape.parts().h) }
+func (c *Calibration) length() units.Length { return units.Length(c.solution.Length()) }
 
 // Range returns the least and the greatest stroke of the readings.
 func (c *Calibration) Range() (from, to units.Length) {
 	from, to = units.Length(math.Inf(1)), 0
 	for _, p := range c.points {
-		from, to = min(from, units.Length(p.stroke)), max(to, units.Length(p.stroke))
+		from, to = min(from, units.Length(p.Stroke)), max(to, units.Length(p.Stroke))
 	}
 	return from, to
+}
+
+// Residual is how far a reading is from the spring that agrees best with all.
+type Residual struct {
+	Stroke        units.Length // that of the reading less that of the spring, halfway between both approaches
+	StandardError units.Length // of Stroke by the errors of ring and gauge; 0 if the spring goes through any such reading
+	// Beyond reports whether the reading is more than 3 standard errors off and none is more. Then it, or
+	// what it was made with, differs from the rest: a leak, another temperature, other spacers, a slip.
+	// With one reading more than needed all are equally far off, and each is reported.
+	Beyond bool
+}
+
+// Residuals returns the residual of each reading, in their order.
+func (c *Calibration) Residuals() []Residual {
+	list, farthest := make([]Residual, len(c.points)), 3.0
+	ratios := make([]float64, len(list))
+	for i, p := range c.points {
+		at := c.solution.Stroke(p.Phi)
+		list[i].Stroke = units.Length(p.Stroke - at)
+		if spare := 1 - c.solution.Leverage[i]; spare > 1e-6 {
+			list[i].StandardError = units.Length(math.Hypot(float64(c.readings.RingError), p.Blur/c.solution.Slope(at)) * math.Sqrt(spare))
+			ratios[i] = math.Abs(float64(list[i].Stroke / list[i].StandardError))
+			farthest = max(farthest, ratios[i])
+		}
+	}
+	for i := range list {
+		list[i].Beyond = ratios[i] > 3 && ratios[i] >= farthest*(1-1e-3)
+	}
+	return list
+}
+
+// Friction returns the dry friction that the readings show, in N, and whether any was approached from
+// both sides. It is the mean of half the difference of the forces of the spring at both strokes.
+func (c *Calibration) Friction() (friction units.Force, known bool) {
+	n := 0.0
+	for _, r := range c.readings.Readings {
+		if r.StrokeBack > 0 {
+			n++
+			rise := c.solution.Phi(float64(r.StrokeBack)) - c.solution.Phi(float64(r.Stroke))
+			f := float64(r.Fill.Absolute(c.readings.Ambient)) * rise / 2
+			friction += units.Force((f - float64(friction)) / n)
+		}
+	}
+	return friction, n > 0
 }
 
 // Readings returns what the calibration was made of.
@@ -261,5 +318,5 @@ func (c *Calibration) Law(fill units.GaugePressure) (spring.Law, error) {
 		return nil, check.Err()
 	}
 	_, to := c.Range()
-	return &calibrated{c.shape, c.shape.parts(), float64(fill.Absolute(c.readings.Ambient)), c.readings.outside(), to}, nil
+	return &calibrated{c.solution.Shape, float64(fill.Absolute(c.readings.Ambient)), c.readings.outside(), to}, nil
 }

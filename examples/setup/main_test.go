@@ -108,6 +108,71 @@ func TestOtherDemonstration(t *testing.T) {
 	}
 }
 
+// One end is enough: a hardtail, a fork or a shock by itself. What needs both ends says so, and the
+// working is that of the end that is there.
+func TestOneEnd(t *testing.T) {
+	demo, err := os.ReadFile(filepath.Join("demo", "hardtail.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var shock map[string]any
+	if err := json.Unmarshal(demo, &shock); err != nil {
+		t.Fatal(err)
+	}
+	front := shock["front"].(map[string]any)
+	front["curve"] = map[string]any{"constant": 2.5, "travel": "110 mm"}
+	shock["rear"] = front
+	delete(shock, "front")
+	masses := shock["masses"].(map[string]any)
+	masses["unsprung_rear"] = masses["unsprung_front"]
+	delete(masses, "unsprung_front")
+	alone, err := json.Marshal(shock)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for end, job := range map[string][]byte{"front": demo, "rear": alone} {
+		text, errs, status := call(t, string(job), "-explain", "-job", "-")
+		if status != 0 {
+			t.Fatalf("%s: status %d: %s", end, status, errs)
+		}
+		other := map[string]string{"front": "rear", "rear": "front"}[end]
+		for _, want := range []string{strings.ToUpper(end) + ": air spring", "the job has one end", "THE WORKING, " + strings.ToUpper(end), other + " wheel on the ground", "RIDERS OF OTHER MASSES", "At the pump"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: the sheet lacks %q", end, want)
+			}
+		}
+		for _, none := range []string{"THE WORKING, " + strings.ToUpper(other), strings.ToUpper(other) + ":", "settled together,", "frequency ratio", "NaN"} {
+			if strings.Contains(text, none) {
+				t.Errorf("%s: the sheet has %q", end, none)
+			}
+		}
+		for _, args := range [][]string{{"-json"}, {"-html"}} {
+			if out, errs, status := call(t, string(job), append(args, "-job", "-")...); status != 0 || out == "" {
+				t.Errorf("%s %v: status %d: %s", end, args, status, errs)
+			}
+		}
+		for _, line := range strings.Split(text, "\n") {
+			if utf8.RuneCountInString(line) > 100 {
+				t.Errorf("%s: a line of %d columns: %q", end, utf8.RuneCountInString(line), line)
+			}
+		}
+	}
+}
+
+// What is taken for granted and what is implausible is on the sheet, with the field that it is about.
+func TestTakenForGrantedAndImplausible(t *testing.T) {
+	text, _, _ := call(t, strings.Replace(string(demo), `"82 kg"`, `"820 kg"`, 1), "-job", "-")
+	for _, want := range []string{"LEFT OUT AND TAKEN FOR GRANTED", "! masses.rider_mass: 820 kg is stated"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the sheet lacks %q", want)
+		}
+	}
+	text, _, _ = call(t, "", "-job", "demo/coil-fork.json")
+	if flat := strings.Join(strings.Fields(text), " "); !strings.Contains(flat, "taken to hold no oil. With 5.7 cm³ (0.35 in³) the exact fill is 0.22 bar (3.3 psi) lower.") {
+		t.Errorf("lacks the effect of oil:\n%s", text)
+	}
+}
+
 func TestBadJobPrintsNoSheet(t *testing.T) {
 	good, _, _ := call(t, "", "-example")
 	for _, test := range []struct {

@@ -45,6 +45,7 @@ func masses() group {
 			{Path: p + "mass_centre_height", Label: "Height of the mass centre", Hint: "of rider and bike above the ground; with the wheelbase both ends settle together"},
 			{Path: p + "bike_rear_share", Label: "Share on the rear wheel with nobody on", Hint: "54 %", Kind: share},
 			{Path: "stances", Label: "Other stances", Hint: "one a line, a name and its share on the rear wheel: climbing, 68 %", Kind: lines, Columns: "name:text,rear_share:share", Shape: "rows", Lines: 3},
+			{Path: "riders", Label: "Riders of other masses, as JSON", Hint: "such as [\"60 kg\", \"75 kg\"]; if empty, up to 15 kg lighter and heavier", Lines: 2},
 			{Path: "uncertainty", Label: "How well it is known, as JSON", Hint: "one standard deviation of each input, such as {\"rider_mass\": \"1 kg\", \"rear\": {\"spring_rate\": 0.03}}; the sheet then says what decides", Lines: 4},
 			{Path: "note", Label: "Note for the sheet", Hint: "whose bike, which day"},
 		}},

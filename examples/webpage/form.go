@@ -92,11 +92,11 @@ func setKinds(groups []group, job map[string]kind) {
 	}
 }
 
-// asJSON reports whether a part of a job is entered as JSON: how well it is known, and
+// asJSON reports whether a part of a job is entered as JSON: other riders, how well it is known, and
 // each kind of curve that has no fields of its own below.
 func asJSON(path string) bool {
 	_, kind, ofCurve := strings.Cut(path, ".curve.")
-	return path == "uncertainty" || ofCurve && !strings.Contains(kind, ".") &&
+	return path == "uncertainty" || path == "riders" || ofCurve && !strings.Contains(kind, ".") &&
 		!slices.Contains([]string{"constant", "travel", "fork", "table"}, kind)
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -37,6 +38,9 @@ func (e end) fit(l *list) {
 		l.section = Others
 		l.say("softer", "", beside(e.Coil.Between.Softer, "softer"))
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
+		if len(e.Coil.Candidates) > 1 {
+			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ""))
+		}
 	}
 	if best := e.Fill(); best != nil {
 		change := "change by " + e.Air.Change.Both().Signed().String()
@@ -48,13 +52,50 @@ func (e end) fit(l *list) {
 		} else if n < 0 {
 			spacers = fmt.Sprintf("take out %d", -n)
 		}
+		if e.Air.SpacersKept {
+			spacers = "kept as fitted: other numbers are tried only with a full_travel_ratio"
+		}
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
+		l.section = Others
+		if len(e.Air.Options) > 1 {
+			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ", over a fast stroke,"))
+		}
+		if full := e.Air.FullTravel; full != nil {
+			l.say("full_travel", "", fmt.Sprintf("%.1f × the load was asked for at full travel; this gives %.1f ×, and spacers can give %s.", full.Wanted, full.Given,
+				either(full.Least == full.Most, "no other", fmt.Sprintf("from %.1f × to %.1f ×", full.Least, full.Most))))
+		}
 		if per := e.Air.FillPerSpacer; per != 0 {
-			l.section = Others
 			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 		}
 	}
+	e.pump(l)
 }
+
+// fullRatio explains a column of the tables of what else could be fitted.
+const fullRatio = "Full × is the wheel force at full travel%s as a multiple of the load on the spring: the more, the harder to bottom out."
+
+// pump adds the steps from the fill that an air spring holds to the recommended one.
+func (e end) pump(l *list) {
+	if e.Pump == nil {
+		return
+	}
+	l.at(Pump, e.Axle)
+	cycle, pulled := "", ""
+	for i, step := range e.Pump.Steps {
+		note := "from " + step.Before.Both().String()
+		if step.Stands > 0 {
+			note += ", at " + step.Stands.Both().Metric
+			pulled = " With no load on it, the spring is then pulled in to the travel beside the reading."
+		}
+		if l.row(fmt.Sprintf("pump[%d]", i), does[step.Action], step.After.Both(), note, step.Before, step.After); step.Action == airspring.Cycle {
+			cycle = step.Text
+		}
+	}
+	l.say("pump", "", "The readings are those of the gauge after and before each step."+pulled+" Cycle: "+cycle+". Never fill above the marking on the part.")
+}
+
+// does are the words for what is done at the pump.
+var does = map[airspring.TopUpAction]string{airspring.Pump: "pump up to", airspring.Release: "let air out to", airspring.Cycle: "cycle; it then shows"}
 
 // expect adds what the end does at the sag.
 func (e end) expect(l *list) {
@@ -139,7 +180,9 @@ func loads(l *list, s *setup.Sheet) {
 		sheet         *setup.EndSheet
 		wheel, spring units.Force
 	}{{sag.Front, s.Front, s.Loads.FrontWheel, s.Loads.Front}, {sag.Rear, s.Rear, s.Loads.RearWheel, s.Loads.Rear}} {
-		l.end = e.axle
+		if l.end = e.axle; e.sheet == nil {
+			l.end = "" // no column of its own
+		}
 		l.add("wheel", string(e.axle)+" wheel on the ground", e.wheel, "")
 		if e.sheet != nil {
 			l.add("spring", "  of it on the spring", e.spring, "")
@@ -181,6 +224,29 @@ func both(l *list, s *setup.Sheet) {
 	for i := range s.Stances {
 		st := &s.Stances[i]
 		each(fmt.Sprintf("stances[%d]", i), st.Name, "", &st.Standings)
+	}
+}
+
+// riders adds what riders of other masses would set.
+func riders(l *list, s *setup.Sheet) {
+	for i, one := range s.Riders {
+		own := either(one.Own, ", this rider", "") // beside the first end
+		for _, e := range []struct {
+			axle sag.Axle
+			*setup.RiderEnd
+		}{{sag.Front, one.Front}, {sag.Rear, one.Rear}} {
+			l.at(Riders, e.axle)
+			key, label := fmt.Sprintf("riders[%d]", i), one.RiderMass.Both().String()
+			switch {
+			case e.RiderEnd == nil:
+				continue
+			case e.Spring != nil:
+				l.row(key, label, e.Spring.Rate.Both(), e.Spring.Preload.Both().Metric+" of preload, sag "+units.Percent(e.Spring.Rest.Sag)+own, e.Spring.Rate)
+			case e.Fill != nil:
+				l.row(key, label, e.Fill.Fill.Both(), counted(float64(e.Fill.Spacers), "spacer")+", sag "+units.Percent(e.Fill.Rest.Sag)+own, e.Fill.Fill)
+			}
+			own = ""
+		}
 	}
 }
 

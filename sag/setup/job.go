@@ -2,6 +2,7 @@ package setup
 
 import (
 	"io"
+	"math"
 	"slices"
 
 	"example.com/wheelrate/sag"
@@ -28,6 +29,9 @@ type Job struct {
 	Ambient     units.AbsolutePressure `json:"ambient,omitempty"`
 	Stances     []NamedStance          `json:"stances,omitempty"` // at most 100
 	Uncertainty *certainty.Uncertainty `json:"uncertainty,omitempty"`
+	// Riders are the masses of other riders, dressed to ride, whose set-ups are wanted too: at most 100.
+	// Without them the sheet has those of riders up to 15 kg lighter and heavier, in steps of 5 kg.
+	Riders []units.Mass `json:"riders,omitempty"`
 	// Front and Rear are the ends that have a spring, one at least: a hardtail has no rear.
 	Front *EndJob `json:"front,omitempty"`
 	Rear  *EndJob `json:"rear,omitempty"`
@@ -79,6 +83,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 		c.Fail("schema", j.Schema, `"`+JobSchema+`"`, units.ErrUnknown)
 	}
 	checkStances(c, j.Stances)
+	checkRiders(c, j.Riders)
 	b := &Template{job: j}
 	if j.Front == nil && j.Rear == nil {
 		c.Fail("front", nil, "a front, a rear, or both", units.ErrMissing)
@@ -87,7 +92,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 	var air, coil bool
 	for _, e := range j.ends() {
 		j.Masses.CheckStated(&masses, e.axle)
-		options := e.prepare(c, string(e.axle), j.Ambient)
+		options := e.prepare(c, string(e.axle), j.Ambient, j.Uncertainty.End(e.axle).Reading)
 		air, coil = air || e.Air != nil, coil || e.Coil != nil
 		if e.axle == sag.Front {
 			b.front = options
@@ -114,9 +119,14 @@ func (j Job) ends() []endJob {
 	return slices.DeleteFunc([]endJob{{sag.Front, j.Front}, {sag.Rear, j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
 }
 
-// prepare checks one end and returns its options; nil where its [fit.Spec] has faults.
-func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePressure) *fit.Options {
-	options, err := fit.New(e.Spec, ambient)
+// prepare checks one end and returns its options; nil where its [fit.Spec] has faults. Reading is the
+// uncertainty of the ring; one with faults is left to the check of the uncertainties.
+func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePressure, reading units.Length) *fit.Options {
+	spec := e.Spec
+	if reading > 0 && !math.IsInf(float64(reading), 0) {
+		spec.Reading = reading
+	}
+	options, err := fit.New(spec, ambient)
 	c.Add(end, err)
 	own := c.Child(end)
 	units.NonNegative(&own, "damping", e.Damping)

@@ -3,6 +3,7 @@ package setup
 import (
 	"slices"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
@@ -24,6 +25,7 @@ type Sheet struct {
 	Free           *FreeSag          `json:"free,omitempty"`        // nil where it is left out
 	Stances        []StanceSheet     `json:"stances,omitempty"`     // those of the job
 	Uncertainty    *certainty.Budget `json:"uncertainty,omitempty"` // nil where the job states none
+	Riders         []RiderSheet      `json:"riders,omitempty"`      // those of the job, or lighter and heavier ones
 	LeftOut        []Omission        `json:"left_out"`
 	Warnings       []units.Warning   `json:"warnings"`
 	Cautions       []fit.Caution     `json:"cautions"`
@@ -44,7 +46,10 @@ type EndSheet struct {
 	fit.Choice
 	Damping *DampingSheet `json:"damping,omitempty"` // nil for an undamped end
 	Landing *sag.Landing  `json:"landing,omitempty"` // of the job's drop; nil without one
-	Measure []Measurement `json:"measure"`           // on the stand, to confirm the prediction
+	// Pump is the steps from the fill that the spring holds to the recommended one. It is nil for a spring
+	// without a negative chamber, where that fill is not stated, and where there is no plan.
+	Pump    *airspring.TopUpPlan `json:"pump,omitempty"`
+	Measure []Measurement        `json:"measure"` // on the stand, to confirm the prediction
 
 	options *fit.Options
 }
@@ -65,13 +70,26 @@ type Measurement struct {
 // extension it follows the job's exponent. Each end is chosen by itself on level ground.
 // The recommended set-up is then also put under the bike's own weight (Free) and the job's stances,
 // and both ends settle together (Coupled).
+//
+// LeftOut names what was taken for granted, with what another value would change. Values that no bike
+// or rider has are warnings, see [Implausible].
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	b, loads := job.prepareWithRider(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return b.answer(job.Masses, loads)
+	s, err := b.answer(job.Masses, loads)
+	if err != nil {
+		return nil, err
+	}
+	if s.addRiders(&c, b); !c.OK() {
+		return nil, c.Err()
+	}
+	s.addPump()
+	s.addTaken()
+	s.Warnings = append(s.Warnings, s.implausible(job)...)
+	return s, nil
 }
 
 // answer returns the sheet of valid masses. The sheets of a template share only what never changes.

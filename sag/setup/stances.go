@@ -46,12 +46,6 @@ type FreeSag struct {
 	ShareAssumed bool `json:"share_assumed"` // the job has no bike_rear_share, and that with the rider on is taken
 }
 
-// Omission is a part of the sheet that is left out, and what the job lacks for it.
-type Omission struct {
-	Code string `json:"code"` // "coupled" or "free_sag"
-	Text string `json:"text"`
-}
-
 // stand settles both ends under other loads, each by itself.
 func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 	return Standings{l, s.Front.stand(c, "front", l.FrontWheel, l.Front), s.Rear.stand(c, "rear", l.RearWheel, l.Rear)}
@@ -73,19 +67,26 @@ func (s *Sheet) couple(m sag.Masses) (sag.Stance, error) {
 
 // addCoupled fills in Coupled, or notes why it is left out.
 func (s *Sheet) addCoupled(c *units.Checker) {
-	text := ""
+	text, field := "", ""
 	switch m := &s.masses; {
 	case s.Front == nil || s.Rear == nil:
 		text = "Both ends settling together: the job has one end."
+		field = "rear"
+		if s.Front == nil {
+			field = "front"
+		}
 	case m.Scaled():
 		text = "Both ends settling together: the scales weighed the bike as it sagged, so the loads have that in them already."
+		field = "masses.front_scale"
 	case m.Wheelbase == 0:
 		text = "Both ends settling together: give wheelbase and mass_centre_height in masses."
+		field = "masses.wheelbase"
 	case m.MassCentreHeight == 0:
 		text = "Both ends settling together: give mass_centre_height in masses."
+		field = "masses.mass_centre_height"
 	}
 	if text != "" {
-		s.LeftOut = append(s.LeftOut, Omission{"coupled", text})
+		s.LeftOut = append(s.LeftOut, Omission{Code: "coupled", Field: field, Text: text})
 		return
 	}
 	both, err := s.couple(s.masses)
@@ -104,7 +105,7 @@ func (s *Sheet) addFree(c *units.Checker) {
 			c.Add("masses", err)
 			return
 		}
-		s.LeftOut = append(s.LeftOut, Omission{"free_sag", "Free sag: with the rider's share of the weight nothing of the bike alone would stand on one of its springs. Give bike_rear_share in masses."})
+		s.LeftOut = append(s.LeftOut, Omission{Code: "free_sag", Field: "masses.bike_rear_share", Text: "Free sag: with the rider's share of the weight nothing of the bike alone would stand on one of its springs. Give bike_rear_share in masses."})
 		return
 	}
 	s.Free = &FreeSag{s.stand(c, loads), s.masses.BikeRearShare == 0}

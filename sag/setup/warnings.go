@@ -32,6 +32,9 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	}
 	if best := e.Spring(); best != nil {
 		need := best.Preload + e.Stroke
+		if found(sag.Loose) {
+			add("loose", best.Preload.String(), "", "This spring has less preload than the collar's least, %s: it may come loose at full extension. Do not fit it.", best.Preload.Both())
+		}
 		switch {
 		case found(sag.GoesSolid):
 			add("goes_solid", best.SolidReserve.String(), "0 mm",
@@ -50,6 +53,10 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		}
 		if found(sag.FillImpossible) {
 			add("fill_impossible", "", "", "No fill above ambient meets this target.")
+		}
+		if full := e.Air.FullTravel; full != nil && !full.Reached {
+			add("full_travel_unreached", fmt.Sprintf("%.1f", full.Given), fmt.Sprintf("%.1f", full.Wanted),
+				"At full travel this end pushes with %.1f × its load, not the %.1f × asked for: with the spacers that fit it can be from %.1f × to %.1f ×.", full.Given, full.Wanted, full.Least, full.Most)
 		}
 		if air, ok := e.End().Law.(*airspring.Spring); ok && air.RestTravel() > 0 {
 			add("pulls_in", air.RestTravel().String(), "0 mm",

@@ -1,7 +1,6 @@
 package airspring
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring/gas"
@@ -9,108 +8,6 @@ import (
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
-
-// GaugeReadings are what is known of an air spring whose chambers are not: fills and the strokes at
-// which it stood under known forces. All readings are of one spring, with the same spacers and oil, at
-// one temperature, and without a leak between them.
-type GaugeReadings struct {
-	Ambient units.AbsolutePressure `json:"ambient"`
-	// NegativeChamber says whether the spring has a negative chamber that fills itself. It has no
-	// default.
-	NegativeChamber *bool `json:"negative_chamber"`
-	// OutsideDiameter is that of the area A_o on which the ambient presses: the bore without a negative
-	// chamber, the shaft with one.
-	OutsideDiameter units.Length   `json:"outside_diameter"`
-	Readings        []GaugeReading `json:"readings"` // in any order, 1000 at most
-	// RingError is the standard error of a stroke, more than 0. Fills depend on it only if there is a
-	// GaugeError as well.
-	RingError  units.Length        `json:"ring_error"`
-	GaugeError units.GaugePressure `json:"gauge_error,omitempty"` // the standard error of a fill; 0 for a gauge taken as exact
-}
-
-// GaugeReading is a reading of gauge and ring under a force.
-type GaugeReading struct {
-	Fill units.GaugePressure `json:"fill"` // of the positive chamber at full extension, after slow cycling
-	// Stroke is the compression of the spring at rest, more than 0: at full extension the top-out stop
-	// carries an unknown part of the force. If the rest was approached from both sides, it is the one
-	// approached from full extension.
-	Stroke units.Length `json:"stroke"`
-	// StrokeBack is the stroke at rest that was approached from a deeper one, Stroke or more; 0 if
-	// only one approach was read.
-	StrokeBack units.Length `json:"stroke_back,omitempty"`
-	Force      units.Force  `json:"force"` // along the spring, 0 without a load
-}
-
-// middle returns the stroke without friction, halfway between both approaches.
-func (r GaugeReading) middle() float64 {
-	if r.StrokeBack > 0 {
-		return float64(r.Stroke+r.StrokeBack) / 2
-	}
-	return float64(r.Stroke)
-}
-
-// Limits of gauge readings.
-const (
-	mostReadings = 1000
-	mostForce    = 1e9 * units.Newton
-)
-
-// Check records every bad field. It does not ask for a number of readings.
-func (g GaugeReadings) Check(c *units.Checker) {
-	gas.CheckAmbient(c, "ambient", g.Ambient)
-	if g.NegativeChamber == nil {
-		c.Fail("negative_chamber", nil, "true or false", units.ErrMissing)
-	}
-	if g.OutsideDiameter == 0 {
-		c.Fail("outside_diameter", nil, "the diameter of the bore, or of the shaft if there is a negative chamber", units.ErrMissing)
-	} else {
-		units.Between(c, "outside_diameter", g.OutsideDiameter, leastLength, mostBore)
-	}
-	if len(g.Readings) > mostReadings {
-		c.Fail("readings", len(g.Readings), "1000 readings at most", nil)
-	}
-	for i, r := range g.Readings {
-		own := c.Element("readings", i)
-		gas.CheckFill(&own, "fill", r.Fill)
-		ok := r.Stroke > 0 && r.Stroke <= mostTravel
-		if !ok {
-			own.Fail("stroke", r.Stroke, "more than 0, where a stop carries an unknown part of the force, up to "+fmt.Sprint(units.Length(mostTravel)), nil)
-		}
-		if r.StrokeBack != 0 && units.Between(&own, "stroke_back", r.StrokeBack, 0, mostTravel) && ok && !(r.StrokeBack >= r.Stroke) {
-			own.Fail("stroke_back", r.StrokeBack, "stroke or more", units.ErrConflict)
-		}
-		units.Between(&own, "force", r.Force, 0, mostForce)
-	}
-	if g.RingError == 0 {
-		c.Fail("ring_error", nil, "the standard error of a stroke", units.ErrMissing)
-	} else {
-		units.Between(c, "ring_error", g.RingError, 1e-9, mostTravel)
-	}
-	units.Between(c, "gauge_error", g.GaugeError, 0, gas.MaxFill)
-}
-
-// Needed returns the number of different strokes that [Calibrate] needs: 2, or 4 with a negative
-// chamber.
-func (g GaugeReadings) Needed() int {
-	if g.negative() {
-		return 4
-	}
-	return 2
-}
-
-// Different returns the number of different strokes among the readings.
-func (g GaugeReadings) Different() int {
-	strokes := map[float64]bool{}
-	for _, r := range g.Readings {
-		strokes[r.middle()] = true
-	}
-	return len(strokes)
-}
-
-func (g *GaugeReadings) negative() bool { return g.NegativeChamber != nil && *g.NegativeChamber }
-
-// outside returns the force of the ambient.
-func (g *GaugeReadings) outside() float64 { return area(g.OutsideDiameter) * float64(g.Ambient) }
 
 // Calibration is an air spring known by its readings. [Calibrate] makes one.
 type Calibration struct {
@@ -150,14 +47,7 @@ type Calibration struct {
 // Not modelled: friction, see [GaugeReading], and what [New] does not model.
 func Calibrate(g GaugeReadings) (*Calibration, error) {
 	c := units.Checker{Package: "airspring"}
-	g.Check(&c)
-	if n := g.Different(); n < g.Needed() {
-		want := "readings at 2 different strokes or more"
-		if g.negative() {
-			want = "readings at 4 different strokes or more, since there is a negative chamber"
-		}
-		c.Fail("readings", n, want, ErrUndetermined)
-	}
+	g.CheckEnough(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
@@ -209,8 +99,8 @@ func (c *Calibration) FillFor(force units.Force, at units.Length) (FillEstimate,
 	switch {
 	case outcome == FillPullsIn:
 		check.Fail("at", at, "a travel at which more fill gives more force", ErrFillPullsIn)
-	case outcome == FillBeyond && !(at < c.length()):
-		check.Fail("at", at, "less than the length of the chamber, "+c.length().String(), ErrFillBeyond)
+	case outcome == FillBeyond && !(at < c.Length()):
+		check.Fail("at", at, "less than the length of the chamber, "+c.Length().String(), ErrFillBeyond)
 	case outcome == FillNone:
 		check.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
 	case outcome == FillBeyond:
@@ -223,7 +113,7 @@ func (c *Calibration) FillFor(force units.Force, at units.Length) (FillEstimate,
 // estimate and [FillMet], or none and [FillPullsIn], [FillNone] or [FillBeyond].
 func (c *Calibration) SolveFill(force units.Force, at units.Length) (FillEstimate, FillOutcome) {
 	s := float64(at)
-	if !(at < c.length()) {
+	if !(at < c.Length()) {
 		return FillEstimate{}, FillBeyond
 	}
 	phi := c.solution.Phi(s)
@@ -249,8 +139,8 @@ func (c *Calibration) SolveFill(force units.Force, at units.Length) (FillEstimat
 	}, FillMet
 }
 
-// length returns the stroke at which the chamber would have no volume left.
-func (c *Calibration) length() units.Length { return units.Length(c.solution.Length()) }
+// Length returns the stroke at which the chamber that the readings give would have no volume left.
+func (c *Calibration) Length() units.Length { return units.Length(c.solution.Length()) }
 
 // Range returns the least and the greatest stroke of the readings.
 func (c *Calibration) Range() (from, to units.Length) {

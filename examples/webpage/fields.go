@@ -48,7 +48,7 @@ func masses() group {
 			{Path: p + "rear_wheel_radius", Label: "Rear wheel's radius", Hint: "351 mm"},
 			{Path: p + "bike_rear_share", Label: "Share on the rear wheel with nobody on", Hint: "54 %", Kind: share},
 			{Path: "stances", Label: "Other stances", Hint: "one a line, a name and its share on the rear wheel: climbing, 68 %", Kind: lines, Columns: "name:text,rear_share:share", Shape: "rows", Lines: 3},
-			{Path: "riders", Label: "Riders of other masses, as JSON", Hint: "such as [\"60 kg\", \"75 kg\"]; if empty, up to 15 kg lighter and heavier", Lines: 2},
+			{Path: "riders", Label: "Riders of other masses", Hint: "60 kg, 75 kg, 200 lb; otherwise up to 15 kg lighter and heavier"},
 			{Path: "uncertainty", Label: "How well it is known, as JSON", Hint: "one standard deviation of each input, such as {\"rider_mass\": \"1 kg\", \"rear\": {\"spring_rate\": 0.03}}; the sheet then says what decides", Lines: 4},
 			{Path: "note", Label: "Note for the sheet", Hint: "whose bike, which day"},
 		}},
@@ -99,9 +99,10 @@ func spring(p string, c cautions) group {
 			},
 			{
 				ID: p + ".spring", Legend: "What can be fitted",
-				Switch: &toggle{ID: p + ".spring", Legend: "Kind of spring", Cases: []choice{{"air", "Air"}, {"coil", "Coil"}}},
+				Switch: &toggle{ID: p + ".spring", Legend: "Kind of spring", Cases: []choice{{"air", "Air"}, {"gauge", "Air, by its gauge and its ring"}, {"coil", "Coil"}}},
 				Groups: []group{
 					air(p, c),
+					gauge(p, c),
 					{Case: "coil", Caution: c.coil, Fields: []field{
 						{Path: coil + "shelf", Label: "Springs on the shelf", Hint: "one a line, its rate and how far it compresses before it is solid: 450 lbf/in, 74 mm", Kind: lines, Columns: "rate:quantity,solid_travel:quantity", Shape: "rows", Lines: 6,
 							Find: "Both are printed on many springs. How far it compresses is its free length less its length when solid, which is about all its coils times the thickness of the wire."},
@@ -153,6 +154,29 @@ func air(p string, c cautions) group {
 				{Path: air + "ambient", Label: "Air pressure around, for this end alone", Hint: "where it differs"},
 			}}},
 		},
+	}
+}
+
+// gauge is an air spring whose chambers are not known, but readings of its gauge and of its ring.
+func gauge(p string, c cautions) group {
+	gauge := p + ".gauge."
+	return group{
+		Case: "gauge", Caution: c.air,
+		Fields: []field{
+			{Path: gauge + "negative_chamber", Label: "Has it a negative chamber?", Kind: pick, Choices: []choice{{"self_filling", "Yes, one that fills itself"}, {"none", "No"}},
+				Find: "Most springs of today have one: let the air out, and the end is drawn in a little by itself."},
+			{Path: gauge + "max_fill", Label: "Highest fill marked on the part", Hint: "10 bar or 145 psi", Find: "It stands on the part or in the maker's manual. Nothing above it is ever offered."},
+			{Path: gauge + "readings", Label: "Fill, ring", Hint: "a reading a line, with the rider on: 70 psi, 46 mm", Kind: lines, Lines: 5, Shape: "rows",
+				Columns: "fill:quantity,stroke:quantity,rider_mass:quantity,stroke_back:quantity,load:quantity",
+				Find:    "Cycle the spring slowly, read the gauge, push the ring to the seal, sit on in riding position, get off gently, and measure from full extension to the ring. After a third comma may stand another rider's mass."},
+		},
+		More: &group{Legend: "More about these readings", Fields: []field{
+			{Path: gauge + "outside_diameter", Label: "Shaft", Hint: "its diameter; of a spring without a negative chamber the bore: 10 mm"},
+			{Path: gauge + "ring_error", Label: "Error of the ring", Hint: "one standard error: 1 mm"},
+			{Path: gauge + "gauge_error", Label: "Error of the gauge", Hint: "one standard error: 1 psi"},
+			{Path: gauge + "exponent", Label: "Exponent of a quick stroke", Hint: "from 1, slow, to 2; about 1.4 is quick"},
+			{Path: gauge + "ambient", Label: "Air pressure around, for this end alone", Hint: "where it differs"},
+		}},
 	}
 }
 

@@ -20,6 +20,7 @@ var ofAirSprings = []computation{
 		whole("compression_ratio", (*airspring.Spring).CompressionRatio),
 	),
 	computes("airspring.fill", airFill, give("fill", itself[units.GaugePressure])),
+	computes("airspring.calibrate", calibratedFill, give("fill", itself[units.GaugePressure])),
 	computes("airspring.topup", by(airspring.PlanTopUp),
 		give("cycles", func(p airspring.TopUpPlan) int { return p.Cycles }),
 		give("reading", func(p airspring.TopUpPlan) []units.GaugePressure { return p.Reading }),
@@ -94,6 +95,33 @@ func airFill(c *units.Checker, in struct {
 	fill, err := airspring.FillFor(in.Spec, in.Force, in.At)
 	c.Add("", err)
 	return fill
+}
+
+// someRing is the error of a ring where a case gives none. The fill depends on it only beside that of a
+// gauge.
+const someRing = units.Millimetre
+
+func calibratedFill(c *units.Checker, in struct {
+	airspring.GaugeReadings
+	Force units.Force  `json:"force"`
+	At    units.Length `json:"at"`
+}) units.GaugePressure {
+	if in.RingError == 0 {
+		in.RingError = someRing
+	}
+	if in.CheckEnough(c); !c.OK() {
+		units.Finite(c, "force", in.Force)
+		units.NonNegative(c, "at", in.At)
+		return 0
+	}
+	spring, err := airspring.Calibrate(in.GaugeReadings)
+	if err != nil {
+		c.Add("", err)
+		return 0
+	}
+	fill, err := spring.FillFor(in.Force, in.At)
+	c.Add("", err)
+	return fill.Fill
 }
 
 // hose is a chamber with the hose of a pump on it, and the pressure found.

@@ -115,7 +115,7 @@ func (s *Sheet) withShare() []Effect {
 // no height of the mass centre.
 func (s *Sheet) withPitch() []Effect {
 	m := s.masses
-	if s.Front == nil || s.Rear == nil || m.Scaled() {
+	if !s.Front.known() || !s.Rear.known() || m.Scaled() {
 		return nil
 	}
 	if m.Wheelbase == 0 {
@@ -140,6 +140,9 @@ func (s *Sheet) withPitch() []Effect {
 
 // withFriction returns the band that a friction gives the sag.
 func (e SheetEnd) withFriction() []Effect {
+	if !e.known() {
+		return nil
+	}
 	end := e.End()
 	end.Friction = otherFriction * end.Law.Force(e.Rest.Stroke)
 	if !(end.Friction > 0) {

@@ -85,7 +85,7 @@ func (s *Sheet) addTaken() {
 	air := false
 	for _, e := range s.Ends() {
 		s.LeftOut = append(s.LeftOut, s.taken(e)...)
-		air = air || e.Air != nil
+		air = air || e.Air != nil || e.Gauge != nil
 	}
 	if air {
 		s.LeftOut = append(s.LeftOut, omission("weather", "ambient",

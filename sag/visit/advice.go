@@ -85,8 +85,10 @@ func (h *endWork) adviseSetting(a *EndAnswer, say sayer) {
 	switch {
 	case a.Report != nil && a.Report.Verdict == Contradictory:
 	case !a.Change && h.first && a.Report == nil:
+	case !a.Change && a.Report == nil && fit.Has(a.Now.Findings, sag.OnTarget):
+		say("leave", "Leave it as it is: it sags %s, with %s wanted.", units.Percent(a.Now.Rest.Sag), target)
 	case !a.Change && fit.Has(findings, sag.OnTarget):
-		say("leave", "Leave it as it is: it sags %s, as wanted.", target)
+		say("leave", "Leave it as it is: it sags as wanted, %s, as far as can be told.", target)
 	case !a.Change && a.Report != nil && !fit.Has(findings, sag.PreloadAtMin) && !fit.Has(findings, sag.PreloadAtMax) && !fit.Has(findings, sag.FillAtMax):
 		say("leave", "Leave it as it is: as far as the ring can tell it sags as wanted, %s.", target)
 	case a.Change && a.Set.Coil != nil:
@@ -128,7 +130,10 @@ func (h *endWork) adviseRide(a *EndAnswer, say sayer) {
 		}
 	case LittleUsed:
 		say("little_used", "The ride used %s of the travel, a hit as hard as %s. If that was the hardest ground it is set up for, it is set too hard; if not, leave it.", used, dropText(r.Drop))
-		if hard {
+		switch {
+		case soft:
+			say("less_progression", "It sags more than wanted all the same: more fill or preload for the sag needs less force at full travel, fewer spacers where there are any.")
+		case hard:
 			say("sag_first", "It also sags less than wanted: set the sag first, ride the same again and read the ring.")
 		}
 	}

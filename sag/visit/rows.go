@@ -28,7 +28,10 @@ func (a *Answer) Rows() []rows.Row {
 		}
 	}
 	for _, w := range a.Warnings {
-		l.at(rows.Warnings, sag.Axle(w.Field))
+		l.at(rows.Warnings, "")
+		if axle := sag.Axle(w.Field); axle == sag.Front || axle == sag.Rear {
+			l.end = axle
+		}
 		l.say(w.Code, w.Text)
 	}
 	for _, e := range ends {

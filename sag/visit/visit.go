@@ -90,16 +90,17 @@ func ReadVisit(r io.Reader) (Visit, error) {
 //
 // Where the record has conditions and the visit has none, or the other way round, the gas is taken as
 // it was left, and a warning says what that changes. Without readings the ring error of the plan is
-// that of the ride, or 1 mm. If masses change, what another rider tried is forgotten. The error names
+// that of the ride, or 1 mm. Values that are far from what bikes and riders have are warnings
+// ([setup.Implausible]), and so are those of the sheet at a first visit. If masses change, what another rider tried is forgotten. The error names
 // every bad field, such as record.rear.coil.rate or front.readings[1].error.
 func (v Visit) Answer() (*Answer, error) {
 	c := units.Checker{Package: "sag"}
-	record := v.check(&c)
+	record, warnings := v.check(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
 	from, to := record.Situation, v.today(record.Situation)
-	a := &Answer{From: from.check(&c, false, false, false), Warnings: []units.Warning{}, Next: record}
+	a := &Answer{From: from.check(&c, false, false, false), Warnings: append(warnings, v.implausible()...), Next: record}
 	a.To = to.check(&c, false, record.Front != nil, record.Rear != nil)
 	if c.Bad("masses.rider_mass") && v.RiderMass != 0 { // said of the field that the visit has
 		c = units.Checker{Package: "sag"}
@@ -157,9 +158,10 @@ func (v Visit) Answer() (*Answer, error) {
 	return units.Checked(&c, a)
 }
 
-// check records what is wrong with a visit, except for what depends on how the bike is set, and
-// returns the record that it starts from.
-func (v Visit) check(c *units.Checker) (r Record) {
+// check records what is wrong with a visit, except for what depends on how the bike is set. It returns
+// the record that it starts from, and the warnings of the sheet of a first visit.
+func (v Visit) check(c *units.Checker) (r Record, warnings []units.Warning) {
+	warnings = []units.Warning{}
 	if v.Schema != VisitSchema {
 		c.Fail("schema", v.Schema, `"`+VisitSchema+`"`, units.ErrUnknown)
 	}
@@ -181,7 +183,7 @@ func (v Visit) check(c *units.Checker) (r Record) {
 			break
 		}
 		if r, err = NewRecord(v.Date, *v.Job, sheet); err == nil {
-			r.Situation.Conditions = v.Conditions
+			r.Situation.Conditions, warnings = v.Conditions, append(warnings, sheet.Warnings...)
 		} else if !c.Bad("date") {
 			c.Add("job", err)
 		}
@@ -210,7 +212,28 @@ func (v Visit) check(c *units.Checker) (r Record) {
 			checkNumber(&own, one.found.Readings)
 		}
 	}
-	return r
+	return r, warnings
+}
+
+// implausible returns the warnings of [setup.Implausible] about what a visit says beside a job.
+func (v Visit) implausible() []units.Warning {
+	list := setup.Implausible("", struct {
+		RiderMass units.Mass  `json:"rider_mass"`
+		Masses    *sag.Masses `json:"masses"`
+	}{v.RiderMass, v.Masses})
+	if v.Record == nil {
+		return list
+	}
+	list = append(list, setup.Implausible("record.situation", v.Record.Situation)...)
+	for _, one := range []struct {
+		path string
+		end  *EndRecord
+	}{{"record.front", v.Record.Front}, {"record.rear", v.Record.Rear}} {
+		if one.end != nil {
+			list = append(list, setup.Implausible(one.path, one.end.Setting)...)
+		}
+	}
+	return list
 }
 
 // today returns the situation of a visit after that of its record.

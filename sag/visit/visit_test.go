@@ -11,7 +11,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/certainty"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
@@ -59,7 +62,7 @@ func TestFirstVisitIsTheSheet(t *testing.T) {
 	}
 	require.Equal(t, []string{"set_up"}, codes(a.Front.Advice))
 	require.Equal(t, []string{"set_up"}, codes(a.Rear.Advice))
-	require.Empty(t, a.Warnings)
+	require.Equal(t, warned(sheet(t, j).Warnings), warned(a.Warnings))
 }
 
 // A bike whose load is not as stated is led to its target by its ring, and from then on left alone.
@@ -251,6 +254,55 @@ func TestVisitSaysWhatItTakesForGranted(t *testing.T) {
 	}
 }
 
+// What is hardly meant is a warning: a rider of 82 g, in the visit or in the record, a bar for a psi. At a
+// first visit the sheet's warnings are the visit's.
+func TestVisitDoubtsWhatIsHardlyMeant(t *testing.T) {
+	r := handRecord()
+	r.Rear = &visit.EndRecord{Setting: airEnd()}
+	r.Rear.Air.Fill, r.Rear.Air.MaxFill = 5e3, 2e6
+	r.Situation.Conditions = at(20, 0)
+	v := returns(r)
+	v.Masses, v.Conditions = new(r.Situation.Masses), at(20, 0)
+	v.Masses.RiderMass, v.Masses.BikeMass = 230, 60
+	require.Equal(t, []string{"masses.rider_mass implausible", "masses.bike_mass implausible", "record.rear.air.fill implausible"}, warned(answer(t, v).Warnings))
+	v.Masses, v.RiderMass = nil, 230
+	require.Equal(t, []string{"rider_mass implausible", "record.rear.air.fill implausible"}, warned(answer(t, v).Warnings))
+	j := demoJob(t)
+	j.Rear.Sag = 0.8
+	s := sheet(t, j)
+	a := answer(t, visit.Visit{Schema: visit.VisitSchema, Date: "2026-11-26", Job: &j, Conditions: at(20, 0)})
+	require.NotEmpty(t, s.Warnings)
+	require.Equal(t, warned(s.Warnings), warned(a.Warnings))
+	for _, row := range rows.Pick(a.Rows(), rows.Warnings) {
+		if row.End != "" && row.End != sag.Front && row.End != sag.Rear {
+			t.Errorf("%+v", row)
+		}
+	}
+}
+
+// A spring said to have no negative chamber is still one in the next record.
+func TestNextRecordKeepsItsStatements(t *testing.T) {
+	r := handRecord()
+	r.Front, r.Rear = &visit.EndRecord{Setting: tube()}, &visit.EndRecord{Setting: airEnd(), Note: "sticks"}
+	r.Situation.Conditions = at(20, 0)
+	r.Front.Air.MaxFill = 3e6
+	v := returns(r)
+	v.Conditions = at(30, 1500)
+	a := answer(t, v)
+	if was, now := *r.Front.Air, *a.Next.Front.Air; now.NegativeChamber != was.NegativeChamber || now.Ambient != 0 || now.Travel != 0 || now.Exponent != 0 || now.Fill == was.Fill {
+		t.Errorf("was %+v, is %+v", was, now)
+	}
+	near(t, "the ambient that was stated, on the hill", float64(a.Next.Rear.Air.Ambient), 84556.1, 1e-5) // 101325·(1 − 0.0065·1500/288.15)^5.255876
+	if a.Next.Rear.Note != "sticks" {
+		t.Error("the note is lost")
+	}
+	// Left as it is, the next visit finds it on target.
+	b := answer(t, visit.Visit{Schema: visit.VisitSchema, Date: "2026-11-27", Record: &a.Next, Conditions: at(30, 1500)})
+	if b.Front.Change || b.Rear.Change {
+		t.Errorf("front %+v, rear %+v", b.Front.Set.Air, b.Rear.Set.Air)
+	}
+}
+
 func length(t testing.TB, text string) float64 {
 	t.Helper()
 	var l units.Length
@@ -296,6 +348,75 @@ func TestVisitToABikeWithOneEnd(t *testing.T) {
 		}
 		v.Front, v.Rear = &visit.EndVisit{}, &visit.EndVisit{}
 		named(t, string(axle), second(v.Answer()), string(map[sag.Axle]sag.Axle{sag.Front: sag.Rear, sag.Rear: sag.Front}[axle]))
+	}
+}
+
+// What is beyond collar, marking or any fill is said, and which spring does it; so is what a ride says
+// beside the sag.
+func TestAdviceBeyondTheLimits(t *testing.T) {
+	coil := func(preload, most units.Length) visit.Setting {
+		s := coilEnd()
+		s.Coil = &visit.CoilSetting{Rate: 80e3, Preload: preload, Collar: fit.Collar{PreloadMax: most}}
+		return s
+	}
+	air := func(fill, most units.GaugePressure) visit.Setting {
+		s := airEnd()
+		s.Air.Fill, s.Air.MaxFill = fill, most
+		return s
+	}
+	exponent := airEnd()
+	exponent.Air.Fill, exponent.Air.SpacerVolume = 1400e3, 8e-6
+	soft := airEnd()
+	soft.Air.Fill = 900e3
+	for _, test := range []struct {
+		name  string
+		s     visit.Setting
+		found visit.EndVisit
+		codes []string
+		text  string
+	}{
+		// 18 mm of stroke with 1 mm of preload is 608 N at the wheel; 28 % wants 1520/80 − 16.8 = 2.2 mm of preload.
+		{"no more collar", coil(1*milli, 1*milli), visit.EndVisit{Readings: readings(0.5, 18)}, []string{"unexplained", "cause_rate", "cause_load", "cause_preload", "other_rate"}, "more preload than the collar gives. At the preload that is set a spring of 488 lbf/in"},
+		// 559 N at the wheel are 17.47 mm of spring, 12 mm of preload leave 5.47 mm: the least preload is too much.
+		{"no less collar", visit.Setting{Curve: coilEnd().Curve, Sag: 0.4, Coil: &visit.CoilSetting{Rate: 80e3}}, visit.EndVisit{}, []string{"other_rate"}, "less preload"},
+		{"no more than the marking", air(300e3, 300e3), visit.EndVisit{}, []string{"fill_at_max"}, "stop at the marking"},
+		{"less than nothing", visit.Setting{Curve: tube().Curve, Sag: 0.9, Air: &visit.AirSetting{NegativeChamber: fit.None, MaxFill: 1e6,
+			Spec: airspring.Spec{Bore: 0.045, PositiveVolume: 270e-6, Fill: 100e3, Ambient: airspring.SeaLevel}}}, visit.EndVisit{}, []string{"set_fill", "fill_impossible"}, "No fill"},
+		{"hard and little used", exponent, visit.EndVisit{Ride: &visit.Ride{Stroke: 0.06, Error: milli}}, []string{"set_fill", "little_used", "sag_first", "option_fill", "option_fill", "damping"}, "sags less than wanted"},
+		{"hard and all used", exponent, visit.EndVisit{Ride: &visit.Ride{Stroke: 0.16, Error: milli}}, []string{"set_fill", "all_used", "more_progression", "option_fill", "option_spacers", "option_fill", "damping"}, "from somewhere else"},
+		{"soft and little used", soft, visit.EndVisit{Ride: &visit.Ride{Stroke: 0.09, Error: milli}}, []string{"set_fill", "little_used", "less_progression", "option_fill", "option_fill", "damping"}, "fewer spacers"},
+		{"soft and all used", soft, visit.EndVisit{Ride: &visit.Ride{Stroke: 0.16, Error: milli}}, []string{"set_fill", "all_used", "sag_first", "option_fill", "option_fill", "damping"}, "sags more than wanted"},
+		{"well used", coil(2*milli, 0), visit.EndVisit{Ride: &visit.Ride{Stroke: 0.055, Error: milli}}, []string{"set_preload", "well_used"}, "91.7 %"},
+		{"hardly moved", coil(2*milli, 0), visit.EndVisit{Ride: &visit.Ride{Stroke: 0.02, Error: milli}}, []string{"set_preload", "little_used", "sag_first", "option_preload", "option_preload", "damping"}, "letting the load down"},
+	} {
+		r := handRecord()
+		r.Situation.Conditions = at(20, 0)
+		r.Rear = &visit.EndRecord{Setting: test.s}
+		v := returns(r)
+		v.Conditions, v.Rear = at(20, 0), &test.found
+		a := answer(t, v)
+		text := ""
+		for _, one := range a.Rear.Advice {
+			text += one.Text + "\n"
+		}
+		if diff := cmp.Diff(test.codes, codes(a.Rear.Advice)); diff != "" || !strings.Contains(text, test.text) {
+			t.Errorf("%s (-want +got):\n%s\n%s", test.name, diff, text)
+		}
+	}
+}
+
+// A job that states its uncertainties makes the steps of the plan as large as that of its sag.
+func TestPlanStepsByTheSheetsUncertainty(t *testing.T) {
+	j := demoJob(t)
+	j.Uncertainty = &certainty.Uncertainty{RiderMass: 12 * units.Kilogram}
+	s := sheet(t, j)
+	r, err := visit.NewRecord("2026-11-25", j, s)
+	require.NoError(t, err)
+	a := answer(t, returns(r))
+	near(t, "front", a.Front.Plan.Step, s.Uncertainty.Front.Sag.Uncertainty, 1e-9)
+	near(t, "rear", a.Rear.Plan.Step, s.Uncertainty.Rear.Sag.Uncertainty, 1e-9)
+	if !(a.Rear.Plan.Step > 0.03) {
+		t.Errorf("step %v", a.Rear.Plan.Step)
 	}
 }
 

@@ -109,6 +109,8 @@ func spring(p string, c cautions) group {
 						{Path: coil + "preload_min", Label: "Least preload of the collar", Hint: "0.5 mm", Find: "The maker's manual states the range. It counts from where the collar just touches the spring: turns of the collar, times the pitch of its thread."},
 						{Path: coil + "preload_max", Label: "Most preload of the collar", Hint: "5 mm"},
 						{Path: coil + "thread_pitch", Label: "Pitch of the collar's thread", Hint: "1.5 mm; gives the preload in turns", Find: "Measure over ten turns of thread and divide by ten."},
+						{Path: coil + "preload_spacers", Label: "Spacers for the preload", Hint: "at hand, one thickness a line and how many there are of it: 5 mm, 2", Kind: lines, Columns: "thickness:quantity,count:number", Shape: "rows", Lines: 3,
+							Find: "A coil fork has them under its cap, many beside a collar or in place of one. Measure them with a calliper. Without a collar, least and most preload are what the spring has with no spacer in."},
 					}},
 				},
 			},

@@ -24,6 +24,9 @@ func (e end) inShort() string {
 	if best := e.Spring(); best != nil {
 		preload := best.Preload.Both()
 		set := either(best.Turns > 0, preload.Metric+" = "+turns(best.Turns), preload.String())
+		if len(best.PreloadSpacers) > 0 {
+			set = preload.Metric + " = " + strings.Join(preloadParts(best), " and ")
+		}
 		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), set, text)
 	}
 	if best := e.Fill(); best != nil {

@@ -389,6 +389,7 @@ def whole(given, note="", tolerance=1e-9):
                 if 0 <= sf <= full["front"] and 0 <= sr <= full["rear"]:
                     assert energy(sf, sr) >= energy(at["front"], at["rear"]), note
     turn, _, front, rear = stands(at["front"], at["rear"])
+    turn = turn if abs(turn) > mpf(10) ** -20 else mpf(0)
     # What stands on the rear wheel, by moments about where the front wheel touches the ground.
     away = lambda p: ((front - p) * mp.expj(turn)).real  # noqa: E731
     on_rear = (sprung * away(centre) + unsprung["rear"] * away(rear)) / away(rear)

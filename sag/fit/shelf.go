@@ -78,6 +78,9 @@ const (
 	RankedAlike       Reason = "alike"        // they rank alike
 )
 
+// MostCompression is the longest travel or preload of a coil spring that is taken.
+const MostCompression = 1000 * units.Metre
+
 // Check records what is wrong with a shelf or its collar.
 func (s *Shelf) Check(c *units.Checker) {
 	switch n := len(s.Springs); {
@@ -94,7 +97,7 @@ func (s *Shelf) Check(c *units.Checker) {
 			continue
 		}
 		units.Positive(&own, "rate", one.Rate)
-		units.NonNegative(&own, "solid_travel", one.SolidTravel)
+		units.Between(&own, "solid_travel", one.SolidTravel, 0, MostCompression)
 		if one.SolidTravel > 0 && s.PreloadMin >= one.SolidTravel {
 			own.Fail("solid_travel", one.SolidTravel, "more than preload_min", units.ErrConflict)
 		}
@@ -202,6 +205,11 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	solid := s.solid()
 	one.Index, one.Rate, one.SolidKnown = i, s.RateAt(b.ideal.Stroke+b.PreloadMin), solid > 0
 	one.PreloadWanted = s.PreloadFor(b.ideal.SpringForce, b.ideal.Stroke)
+	if math.IsInf(float64(one.PreloadWanted), 0) {
+		c := units.Checker{Package: "sag"}
+		c.Fail("rate", s.Rate, "a rate that carries the load at some preload", nil)
+		return place{}, c.Err()
+	}
 	most := units.Length(math.Inf(1))
 	if one.SolidKnown {
 		most = solid * 0.999 // a bound spring is no spring

@@ -79,7 +79,7 @@ func ExampleSalvage() {
 		return check.Err()
 	}
 	var c chamber
-	s, err := strictjson.Salvage("job", []byte(`{"bore": "36", "fill": "-70 kPa"}`), 0, &c)
+	s, err := strictjson.Salvage("job", []byte(`{"bore": "36", "fill": "-70 kPa"}`), strictjson.Rules{}, &c)
 	if err != nil {
 		fmt.Println(err) // no JSON
 		return

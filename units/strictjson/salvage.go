@@ -2,17 +2,37 @@ package strictjson
 
 import (
 	"errors"
+	"math"
+	"reflect"
 	"slices"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"example.com/wheelrate/units"
 )
 
+// Rules say what [Salvage] takes. The zero value is for what people write.
+type Rules struct {
+	// Longest is the most elements of a list, 0 for any number. More are a fault, and are not decoded.
+	Longest int
+	// Exact refuses spellings of a unit besides its symbols, see [units.Exact], and a number in per
+	// cent. Check cases are read so.
+	Exact bool
+}
+
 // Salvaged holds the faults that [Salvage] found.
 type Salvaged struct {
 	faults error
-	data   []byte
-	whole  bool // every value at fault became NaN
+	list   []reason
+	marked bool // a value became NaN
+}
+
+// reason is a fault that may explain a complaint of a constructor.
+type reason struct {
+	path []string
+	name string // of the field, as other fields' complaints mention it
+	zero bool   // the value is not NaN: a constructor takes it for one that was left out
 }
 
 // Salvage decodes like [Unmarshal], but a quantity or a number at fault becomes NaN, which every
@@ -20,7 +40,7 @@ type Salvaged struct {
 // both errors:
 //
 //	var spec spring.Linear
-//	s, err := strictjson.Salvage("job", data, 0, &spec)
+//	s, err := strictjson.Salvage("job", data, strictjson.Rules{}, &spec)
 //	if err != nil {
 //		return err // no JSON
 //	}
@@ -29,53 +49,83 @@ type Salvaged struct {
 //		return err
 //	}
 //
-// A list of more than longest elements is a fault, and its further elements are not decoded; 0
-// stands for no limit.
-//
 // Salvage returns the error of Unmarshal, and nil, if the text could not be read to its end (it is
 // not JSON, is nested too deep, or has a hundred faults), or if the type of v is not supported.
-func Salvage(pkg string, data []byte, longest int, v any) (*Salvaged, error) {
-	d := decoder{pkg: pkg, data: data, longest: longest, marking: true}
+func Salvage(pkg string, data []byte, rules Rules, v any) (*Salvaged, error) {
+	d := decoder{pkg: pkg, data: data, rules: rules, marking: true}
 	err := d.whole(v)
 	if err != nil && !d.read {
 		return nil, err
 	}
-	return &Salvaged{faults: err, data: data, whole: d.lasting == 0}, nil
+	s := &Salvaged{faults: err}
+	for _, fault := range d.faults {
+		s.marked = s.marked || fault.marked
+		for _, f := range units.Fields(fault.err) {
+			path := steps(f)
+			if fault.near != "" {
+				s.list = append(s.list, reason{path: append(path[:len(path)-1:len(path)-1], fault.near), name: fault.near, zero: true})
+			} else {
+				s.list = append(s.list, reason{path: path, name: f.Name(), zero: !fault.marked && f.Class != units.ErrUnknown})
+			}
+		}
+	}
+	return s, nil
 }
 
 // Join returns the faults of the text, followed by the complaints of a constructor's error err that
 // they do not explain. If the text has no fault, it returns err.
 //
-// A complaint about a field at fault, or about one around it or in it, is left out. If a fault
-// concerns something other than a quantity or a number, such as an unknown field, Join keeps only
-// complaints of class [units.ErrRange] about values that were decoded: whether a field is missing
-// or contradicts another may depend on what could not be decoded.
+// A fault explains a complaint about the same field, a field in it or around it, or the field that
+// an unknown one was probably meant to be; one that shows a NaN; and one of another class than
+// [units.ErrRange] that mentions the field. If the value at fault could not become NaN, it also
+// explains such complaints about the values beside it, except that one is missing. Of equal
+// complaints one is kept.
 func (s *Salvaged) Join(err error) error {
 	if s.faults == nil {
 		return err
 	}
-	var faults [][]string
-	for _, fault := range units.Fields(s.faults) {
-		faults = append(faults, steps(fault))
-	}
-	complaints := units.Fields(err)
-	places, wanted := make([]*place, len(complaints)), &place{}
-	for i, complaint := range complaints {
-		places[i] = wanted.at(steps(complaint))
-	}
-	if !s.whole && err != nil {
-		(&decoder{data: s.data}).mark(wanted)
-	}
 	c := units.Checker{}
 	c.Add("", s.faults)
-	for i, complaint := range complaints {
-		path := steps(complaint)
-		explained := slices.ContainsFunc(faults, func(fault []string) bool { return concerns(path, fault) })
-		if !explained && (s.whole || errors.Is(complaint, units.ErrRange) && places[i].value) {
+	type said struct{ field, want string }
+	seen := map[said]bool{}
+	for _, complaint := range units.Fields(err) {
+		this := said{complaint.Field, complaint.Want}
+		if !seen[this] && !s.explain(complaint) {
 			c.Add("", complaint)
 		}
+		seen[this] = true
 	}
 	return c.Err()
+}
+
+func (s *Salvaged) explain(complaint *units.FieldError) bool {
+	if s.marked && (isNaN(complaint.Value) || mentions(complaint.Want, "NaN")) {
+		return true
+	}
+	path, inRange := steps(complaint), errors.Is(complaint, units.ErrRange)
+	absent := complaint.Value == nil && errors.Is(complaint, units.ErrMissing)
+	return slices.ContainsFunc(s.list, func(r reason) bool {
+		return concerns(path, r.path) || !inRange && mentions(complaint.Want, r.name) ||
+			r.zero && !inRange && !absent && beside(path, r.path)
+	})
+}
+
+func isNaN(value any) bool {
+	v := reflect.ValueOf(value)
+	return v.IsValid() && v.CanFloat() && math.IsNaN(v.Float())
+}
+
+// mentions reports whether a word stands in a text.
+func mentions(text, word string) bool {
+	return word != "" && slices.Contains(strings.FieldsFunc(text, func(r rune) bool {
+		return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r)
+	}), word)
+}
+
+// beside reports whether a path leads into the object that holds the field at path f.
+func beside(path, f []string) bool {
+	parent := f[:max(0, len(f)-1)]
+	return len(path) > len(parent) && slices.Equal(path[:len(parent)], parent)
 }
 
 // concerns reports whether the complaint's path c is the fault's path f, a path within it or around
@@ -103,44 +153,4 @@ func steps(f *units.FieldError) (list []string) {
 		list = append(list, step)
 	}
 	return list
-}
-
-// place is a place in a text that a complaint names, or that contains one.
-type place struct {
-	inner map[string]*place // by name or index
-	value bool              // a number or a string stands there
-}
-
-// at returns the place of a path within p, and adds it if it is not there.
-func (p *place) at(path []string) *place {
-	for _, name := range path {
-		if p.inner == nil {
-			p.inner = map[string]*place{}
-		}
-		if p.inner[name] == nil {
-			p.inner[name] = &place{}
-		}
-		p = p.inner[name]
-	}
-	return p
-}
-
-// mark skips the current value and records which of the places in it hold a number or a string.
-func (d *decoder) mark(p *place) bool {
-	d.space()
-	c := d.peek()
-	p.value = c == '"' || c == '-' || '0' <= c && c <= '9'
-	inside := func(name string) bool {
-		if next := p.inner[name]; next != nil {
-			return d.mark(next)
-		}
-		return d.skip()
-	}
-	switch {
-	case c == '{' && p.inner != nil:
-		return d.members(inside)
-	case c == '[' && p.inner != nil:
-		return d.elements(func(i int) bool { return inside(strconv.Itoa(i)) })
-	}
-	return d.skip()
 }

@@ -32,7 +32,7 @@ func TestSalvageMarks(t *testing.T) {
 	const text = `{"wire": "x", "coils": "six", "teeth": "x", "rates": ["1 N", 2], "point": ["1 m", true],
 		"loads": {"a b": {"load": null}, "c": {"load": "3 N"}}}`
 	var v coil
-	s, err := strictjson.Salvage("job", []byte(text), 0, &v)
+	s, err := strictjson.Salvage("job", []byte(text), strictjson.Rules{}, &v)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,7 +53,7 @@ func TestSalvageMarks(t *testing.T) {
 	if plain.Wire != 0 || plain.Coils != 0 {
 		t.Errorf("Unmarshal marks: %+v", plain)
 	}
-	if s, err := strictjson.Salvage("job", []byte(`{"free": 5, "wire": "1 mm"}`), 0, &v); err != nil || !math.IsNaN(float64(*v.Free)) {
+	if s, err := strictjson.Salvage("job", []byte(`{"free": 5, "wire": "1 mm"}`), strictjson.Rules{}, &v); err != nil || !math.IsNaN(float64(*v.Free)) {
 		t.Errorf("%v, %+v, %+v", err, v, s)
 	}
 }
@@ -61,11 +61,11 @@ func TestSalvageMarks(t *testing.T) {
 func TestSalvageRefusesWhatIsNoJSON(t *testing.T) {
 	var v coil
 	for _, text := range []string{``, `{`, `{"wire": "x"`, `{"wire": "x"} 1`} {
-		if s, err := strictjson.Salvage("job", []byte(text), 0, &v); err == nil || s != nil {
+		if s, err := strictjson.Salvage("job", []byte(text), strictjson.Rules{}, &v); err == nil || s != nil {
 			t.Errorf("%q: %v, %v", text, s, err)
 		}
 	}
-	if _, err := strictjson.Salvage("job", []byte(`{}`), 0, v); err == nil {
+	if _, err := strictjson.Salvage("job", []byte(`{}`), strictjson.Rules{}, v); err == nil {
 		t.Error("decoded into what is no pointer")
 	}
 }
@@ -103,7 +103,7 @@ func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
 		{"contradictory", unmarked, says("free", units.ErrConflict), nil},
 	} {
 		var v coil
-		s, err := strictjson.Salvage("job", []byte(row.text), 0, &v)
+		s, err := strictjson.Salvage("job", []byte(row.text), strictjson.Rules{}, &v)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -121,7 +121,7 @@ func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
 		}
 	}
 	var v coil
-	whole, err := strictjson.Salvage("job", []byte(`{"wire": "1 mm"}`), 0, &v)
+	whole, err := strictjson.Salvage("job", []byte(`{"wire": "1 mm"}`), strictjson.Rules{}, &v)
 	if other := errors.New("other"); err != nil || whole.Join(other) != other || whole.Join(nil) != nil {
 		t.Errorf("a text without fault changes an error: %v", whole.Join(other))
 	}
@@ -158,7 +158,7 @@ func TestFaultsExplainComplaints(t *testing.T) {
 		{`Mechanism.Points["a b"][1]`, `{"Mechanism": {"Points": {"a b": ["x", "1 m"]}}}`, false},
 	} {
 		var v ends
-		s, err := strictjson.Salvage("job", []byte(row.text), 0, &v)
+		s, err := strictjson.Salvage("job", []byte(row.text), strictjson.Rules{}, &v)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -177,7 +177,7 @@ func TestSalvageBoundsLists(t *testing.T) {
 		Raw   json.RawMessage
 	}
 	text := []byte(`{"at": ["1 mm", "2 mm", 5], "point": [1, 2, 3], "Raw": [1, 2, 3, 4]}`)
-	s, err := strictjson.Salvage("job", text, 2, &v)
+	s, err := strictjson.Salvage("job", text, strictjson.Rules{Longest: 2}, &v)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,7 +185,7 @@ func TestSalvageBoundsLists(t *testing.T) {
 	if len(fields) != 1 || fields[0].Field != "at" || fields[0].Class != units.ErrRange || len(v.At) != 2 || v.Point[2] != 3 {
 		t.Errorf("%+v, %v", v, fields)
 	}
-	if s, err := strictjson.Salvage("job", []byte(`{"at": ["1 mm", "2 mm"]}`), 2, &v); err != nil || s.Join(nil) != nil {
+	if s, err := strictjson.Salvage("job", []byte(`{"at": ["1 mm", "2 mm"]}`), strictjson.Rules{Longest: 2}, &v); err != nil || s.Join(nil) != nil {
 		t.Errorf("a list as long as it may be: %v, %v", err, s.Join(nil))
 	}
 }
@@ -199,7 +199,7 @@ func FuzzSalvage(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text, path string) {
 		var plain, marked coil
 		want := strictjson.Unmarshal("job", []byte(text), &plain)
-		s, err := strictjson.Salvage("job", []byte(text), 0, &marked)
+		s, err := strictjson.Salvage("job", []byte(text), strictjson.Rules{}, &marked)
 		if (s == nil) != (err != nil) || err == nil && !json.Valid([]byte(text)) || err != nil && want == nil {
 			t.Fatalf("%v, %v", s, err)
 		}

@@ -74,7 +74,7 @@ func rear() sag.End {
 func ExampleMasses_Loads() {
 	l, err := sag.Masses{
 		RiderMass: 80 * units.Kilogram, BikeMass: 20 * units.Kilogram,
-		UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, RearShare: 0.6,
+		UnsprungFront: new(2 * units.Kilogram), UnsprungRear: new(3 * units.Kilogram), RearShare: 0.6,
 	}.Loads()
 	if err != nil {
 		log.Fatal(err)
@@ -86,7 +86,7 @@ func ExampleMasses_Loads() {
 // The bike by itself: by hand, 46 % of 16 kg less 3 kg of wheel are 4.36 kg.
 func ExampleMasses_BikeLoads() {
 	l, err := sag.Masses{
-		BikeMass: 16 * units.Kilogram, UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, BikeRearShare: 0.46,
+		BikeMass: 16 * units.Kilogram, UnsprungFront: new(2 * units.Kilogram), UnsprungRear: new(3 * units.Kilogram), BikeRearShare: 0.46,
 	}.BikeLoads()
 	if err != nil {
 		log.Fatal(err)
@@ -98,7 +98,7 @@ func ExampleMasses_BikeLoads() {
 // Two bathroom scales in place of a share: what they show beyond the bike is the
 // rider. By hand: 58.9 kg less 3.2 kg weigh 546.2 N.
 func ExampleMasses_Rider() {
-	m := sag.Masses{BikeMass: 17 * units.Kilogram, UnsprungFront: 2.4 * units.Kilogram, UnsprungRear: 3.2 * units.Kilogram,
+	m := sag.Masses{BikeMass: 17 * units.Kilogram, UnsprungFront: new(2.4 * units.Kilogram), UnsprungRear: new(3.2 * units.Kilogram),
 		FrontScale: 41.3 * units.Kilogram, RearScale: 58.9 * units.Kilogram}
 	l, err := m.Loads()
 	if err != nil {

@@ -15,10 +15,10 @@ type Masses struct {
 	RiderMass units.Mass `json:"rider_mass,omitempty"`
 	BikeMass  units.Mass `json:"bike_mass"` // of the whole bike, more than 0
 	// UnsprungFront and UnsprungRear are the parts of BikeMass that the springs do not carry: wheel,
-	// brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more; 0 puts the whole
-	// load on the spring.
-	UnsprungFront units.Mass `json:"unsprung_front,omitempty"`
-	UnsprungRear  units.Mass `json:"unsprung_rear,omitempty"`
+	// brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more. Nil is not
+	// stated, and the whole load is then on the spring; see [Masses.CheckStated].
+	UnsprungFront *units.Mass `json:"unsprung_front,omitempty"`
+	UnsprungRear  *units.Mass `json:"unsprung_rear,omitempty"`
 	// RearShare is the part of the total weight on the rear wheel, more than 0 and less than 1, in
 	// the stance the answer is wanted for.
 	RearShare float64 `json:"rear_share,omitempty"`
@@ -93,6 +93,30 @@ func (m Masses) BikeLoads() (Loads, error) {
 	return l, c.Err()
 }
 
+// Unsprung returns the unsprung mass at an axle, 0 where it is not stated.
+func (m Masses) Unsprung(at Axle) units.Mass {
+	stated := m.UnsprungFront
+	if at == Rear {
+		stated = m.UnsprungRear
+	}
+	if stated == nil {
+		return 0
+	}
+	return *stated
+}
+
+// CheckStated records the unsprung mass at an axle if it is not stated. A job needs it: left out, the
+// spring comes out too hard by it.
+func (m Masses) CheckStated(c *units.Checker, at Axle) {
+	field, stated := "unsprung_front", m.UnsprungFront
+	if at == Rear {
+		field, stated = "unsprung_rear", m.UnsprungRear
+	}
+	if stated == nil {
+		c.Fail(field, nil, "what the spring does not carry, such as wheel and brake, or 0 kg to leave it out", units.ErrMissing)
+	}
+}
+
 // Rider returns the rider's mass: as stated, or what the scales show beyond the bike's mass.
 func (m Masses) Rider() units.Mass {
 	if m.RiderMass != 0 || !m.Scaled() {
@@ -138,8 +162,8 @@ func (m Masses) CheckBike(c *units.Checker) {
 // the share with the rider on is wanted.
 func (m Masses) checkBike(c *units.Checker, shared bool) (q float64) {
 	units.Positive(c, "bike_mass", m.BikeMass)
-	units.NonNegative(c, "unsprung_front", m.UnsprungFront)
-	units.NonNegative(c, "unsprung_rear", m.UnsprungRear)
+	units.NonNegative(c, "unsprung_front", m.Unsprung(Front))
+	units.NonNegative(c, "unsprung_rear", m.Unsprung(Rear))
 	if shared {
 		q = m.rearShare(c)
 	}
@@ -206,8 +230,8 @@ func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
 			c.Fail(field, unsprung, "less than what stands on the wheel, "+wheel.Mass().String(), units.ErrConflict)
 		}
 	}
-	check("unsprung_front", m.UnsprungFront, l.Front, l.FrontWheel)
-	check("unsprung_rear", m.UnsprungRear, l.Rear, l.RearWheel)
+	check("unsprung_front", m.Unsprung(Front), l.Front, l.FrontWheel)
+	check("unsprung_rear", m.Unsprung(Rear), l.Rear, l.RearWheel)
 	if !c.OK() {
 		return Loads{}
 	}
@@ -218,7 +242,7 @@ func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
 func (m Masses) put(mass units.Mass, q float64) Loads {
 	weight := mass.Weight()
 	l := Loads{FrontWheel: units.Force(1-q) * weight, RearWheel: units.Force(q) * weight, RearShare: q}
-	l.Front = l.FrontWheel - m.UnsprungFront.Weight()
-	l.Rear = l.RearWheel - m.UnsprungRear.Weight()
+	l.Front = l.FrontWheel - m.Unsprung(Front).Weight()
+	l.Rear = l.RearWheel - m.Unsprung(Rear).Weight()
 	return l
 }

@@ -16,7 +16,7 @@ import (
 // carry what is not unsprung.
 func TestLoadsFromAShare(t *testing.T) {
 	// By hand: 80 kg + 20 kg weigh 980.665 N; 60 % of it is 588.399 N.
-	m := sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungFront: 2, UnsprungRear: 3, RearShare: 0.6}
+	m := sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}
 	l, err := m.Loads()
 	require.NoError(t, err)
 	near(t, "rear wheel", float64(l.RearWheel), 588.399, 1e-14)
@@ -35,7 +35,7 @@ func TestLoadsFromAShare(t *testing.T) {
 // Each bad field is named, all of them at once.
 func TestLoadsRefuse(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
-	good := sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungFront: 2, UnsprungRear: 3, RearShare: 0.6}
+	good := sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}
 	for _, test := range []struct {
 		name   string
 		change func(*sag.Masses)
@@ -43,7 +43,7 @@ func TestLoadsRefuse(t *testing.T) {
 	}{
 		{"nothing at all", func(m *sag.Masses) { *m = sag.Masses{} }, []string{"rider_mass", "bike_mass", "rear_share"}},
 		{"NaN everywhere", func(m *sag.Masses) {
-			*m = sag.Masses{RiderMass: units.Mass(nan), BikeMass: units.Mass(nan), UnsprungFront: units.Mass(nan), UnsprungRear: units.Mass(nan), RearShare: nan,
+			*m = sag.Masses{RiderMass: units.Mass(nan), BikeMass: units.Mass(nan), UnsprungFront: new(units.Mass(nan)), UnsprungRear: new(units.Mass(nan)), RearShare: nan,
 				Wheelbase: units.Length(nan), MassCentreHeight: units.Length(nan), BikeRearShare: nan}
 		}, []string{"rider_mass", "bike_mass", "unsprung_front", "unsprung_rear", "rear_share", "wheelbase", "mass_centre_height", "bike_rear_share"}},
 		{"NaN on the scales", func(m *sag.Masses) { m.RearShare, m.FrontScale, m.RearScale = 0, units.Mass(nan), units.Mass(inf) }, []string{"front_scale", "rear_scale"}},
@@ -63,8 +63,8 @@ func TestLoadsRefuse(t *testing.T) {
 		{"centre behind the bike", func(m *sag.Masses) { m.RearShare, m.Wheelbase, m.MassCentreBehindFrontAxle = 0, 1.2, 1.3 }, []string{"mass_centre_behind_front_axle"}},
 		{"centre without a wheelbase", func(m *sag.Masses) { m.RearShare, m.MassCentreBehindFrontAxle = 0, 0.7 }, []string{"wheelbase"}},
 		{"wheelbase without a centre", func(m *sag.Masses) { m.RearShare, m.Wheelbase = 0, 1.2 }, []string{"mass_centre_behind_front_axle"}},
-		{"front all unsprung", func(m *sag.Masses) { m.UnsprungFront = 41 }, []string{"unsprung_front"}},
-		{"both all unsprung", func(m *sag.Masses) { m.UnsprungFront, m.UnsprungRear = 41, 61 }, []string{"unsprung_front", "unsprung_rear"}},
+		{"front all unsprung", func(m *sag.Masses) { m.UnsprungFront = new(units.Mass(41)) }, []string{"unsprung_front"}},
+		{"both all unsprung", func(m *sag.Masses) { m.UnsprungFront, m.UnsprungRear = new(units.Mass(41)), new(units.Mass(61)) }, []string{"unsprung_front", "unsprung_rear"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			m := good
@@ -82,7 +82,7 @@ func TestLoadsRefuse(t *testing.T) {
 // Scales under the wheels show the loads, whatever the rider is said to weigh.
 func TestLoadsFromScales(t *testing.T) {
 	// By hand: 41 kg and 61 kg weigh 402.07265 N and 598.20565 N; 61/102 is on the rear.
-	m := sag.Masses{BikeMass: 17, UnsprungFront: 2, UnsprungRear: 3, FrontScale: 41, RearScale: 61}
+	m := sag.Masses{BikeMass: 17, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), FrontScale: 41, RearScale: 61}
 	l, err := m.Loads()
 	require.NoError(t, err)
 	near(t, "front wheel", float64(l.FrontWheel), 402.07265, 1e-14)
@@ -103,7 +103,7 @@ func TestLoadsFromScales(t *testing.T) {
 // The bike alone has a share of its own, or the one with the rider on.
 func TestBikeLoadsWithoutARider(t *testing.T) {
 	// By hand: 20 kg weigh 196.133 N; 45 % of it are 88.25985 N.
-	m := sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungFront: 2, UnsprungRear: 3, RearShare: 0.6, BikeRearShare: 0.45}
+	m := sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6, BikeRearShare: 0.45}
 	l, err := m.BikeLoads()
 	require.NoError(t, err)
 	near(t, "rear wheel", float64(l.RearWheel), 88.25985, 1e-14)
@@ -111,7 +111,7 @@ func TestBikeLoadsWithoutARider(t *testing.T) {
 	near(t, "rear", float64(l.Rear), 88.25985-29.41995, 1e-13)
 	near(t, "front", float64(l.Front), 107.87315-19.6133, 1e-13)
 	// The rider is ignored, and need not be given.
-	alone, err := sag.Masses{BikeMass: 20, UnsprungFront: 2, UnsprungRear: 3, BikeRearShare: 0.45}.BikeLoads()
+	alone, err := sag.Masses{BikeMass: 20, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), BikeRearShare: 0.45}.BikeLoads()
 	if err != nil || alone != l {
 		t.Errorf("without a rider: %+v, %v", alone, err)
 	}
@@ -132,9 +132,9 @@ func TestLoadsAtTheirLimits(t *testing.T) {
 		want []string
 	}{
 		{"half a newton on each spring", sag.Masses{RiderMass: 0.05, BikeMass: 0.05, RearShare: 0.5}, nil},
-		{"masses below 1 kg", sag.Masses{RiderMass: 0.5, BikeMass: 0.5, UnsprungFront: 0.1, UnsprungRear: 0.1, RearShare: 0.5}, nil},
-		{"all of the front unsprung", sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungFront: 50, RearShare: 0.5}, []string{"unsprung_front"}},
-		{"all of the rear unsprung", sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungRear: 50, RearShare: 0.5}, []string{"unsprung_rear"}},
+		{"masses below 1 kg", sag.Masses{RiderMass: 0.5, BikeMass: 0.5, UnsprungFront: new(units.Mass(0.1)), UnsprungRear: new(units.Mass(0.1)), RearShare: 0.5}, nil},
+		{"all of the front unsprung", sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungFront: new(units.Mass(50)), RearShare: 0.5}, []string{"unsprung_front"}},
+		{"all of the rear unsprung", sag.Masses{RiderMass: 80, BikeMass: 20, UnsprungRear: new(units.Mass(50)), RearShare: 0.5}, []string{"unsprung_rear"}},
 		{"scales that show the bike alone", sag.Masses{BikeMass: 20, FrontScale: 8, RearScale: 12}, []string{"bike_mass"}},
 		{"scales with a breath of a rider", sag.Masses{BikeMass: 20, FrontScale: 8, RearScale: 12.0001}, nil},
 		{"a rear scale that rounds to no share", sag.Masses{BikeMass: 20, FrontScale: 100, RearScale: 5e-324}, []string{"rear_scale"}},
@@ -164,7 +164,7 @@ func TestBikeLoadsRefuse(t *testing.T) {
 		{"nothing", sag.Masses{}, []string{"bike_mass", "rear_share"}},
 		{"a share above 1", sag.Masses{BikeMass: 20, BikeRearShare: 1.2}, []string{"bike_rear_share"}},
 		{"a share above 1 beside a good one", sag.Masses{BikeMass: 20, RearShare: 0.5, BikeRearShare: 1.2}, []string{"bike_rear_share"}},
-		{"all of the rear unsprung", sag.Masses{BikeMass: 20, UnsprungRear: 11, RearShare: 0.6, BikeRearShare: 0.5}, []string{"unsprung_rear"}},
+		{"all of the rear unsprung", sag.Masses{BikeMass: 20, UnsprungRear: new(units.Mass(11)), RearShare: 0.6, BikeRearShare: 0.5}, []string{"unsprung_rear"}},
 		{"a rider's share of NaN", sag.Masses{BikeMass: 20, BikeRearShare: 0.5, RearShare: math.NaN()}, []string{"rear_share"}},
 		{"a mass centre without a wheelbase", sag.Masses{BikeMass: 20, BikeRearShare: 0.5, MassCentreBehindFrontAxle: 0.7}, []string{"wheelbase"}},
 		{"one scale", sag.Masses{BikeMass: 20, BikeRearShare: 0.5, RearScale: 60}, []string{"front_scale"}},
@@ -206,7 +206,7 @@ func TestCheckBikeIgnoresTheRider(t *testing.T) {
 		{"good", sag.Masses{RiderMass: -1, BikeMass: 20, RearShare: 0.5}, nil},
 		{"nothing", sag.Masses{}, []string{"rear_share", "bike_mass"}},
 		{"scales", sag.Masses{BikeMass: 20, FrontScale: 40, RearScale: 60}, []string{"front_scale"}},
-		{"the rest", sag.Masses{BikeMass: 20, RearShare: 0.5, UnsprungRear: -1, BikeRearShare: 2}, []string{"unsprung_rear", "bike_rear_share"}},
+		{"the rest", sag.Masses{BikeMass: 20, RearShare: 0.5, UnsprungRear: new(units.Mass(-1)), BikeRearShare: 2}, []string{"unsprung_rear", "bike_rear_share"}},
 	} {
 		var c units.Checker
 		test.m.CheckBike(&c)
@@ -219,7 +219,7 @@ func TestCheckBikeIgnoresTheRider(t *testing.T) {
 func TestLoadsAddUpToTheWeight(t *testing.T) {
 	for i := range 1000 {
 		r := lot{rand.New(rand.NewPCG(406, uint64(i)))}
-		m := sag.Masses{RiderMass: units.Mass(r.between(40, 130)), BikeMass: units.Mass(r.between(8, 30)), UnsprungFront: units.Mass(r.between(0, 3)), UnsprungRear: units.Mass(r.between(0, 4))}
+		m := sag.Masses{RiderMass: units.Mass(r.between(40, 130)), BikeMass: units.Mass(r.between(8, 30)), UnsprungFront: new(units.Mass(r.between(0, 3))), UnsprungRear: new(units.Mass(r.between(0, 4)))}
 		q, base := r.between(0.3, 0.8), r.between(1, 1.4)
 		byShare, byCentre, byScales := m, m, m
 		byShare.RearShare = q
@@ -233,8 +233,8 @@ func TestLoadsAddUpToTheWeight(t *testing.T) {
 			near(t, "moment", float64(l.RearWheel)*base, float64(total)*9.80665*q*base, 1e-13)
 			near(t, "front", float64(l.Front), float64(want.Front), 1e-13)
 			near(t, "rear", float64(l.Rear), float64(want.Rear), 1e-13)
-			near(t, "unsprung front", float64(l.FrontWheel-l.Front), float64(m.UnsprungFront)*9.80665, 1e-11)
-			near(t, "unsprung rear", float64(l.RearWheel-l.Rear), float64(m.UnsprungRear)*9.80665, 1e-11)
+			near(t, "unsprung front", float64(l.FrontWheel-l.Front), float64(*m.UnsprungFront)*9.80665, 1e-11)
+			near(t, "unsprung rear", float64(l.RearWheel-l.Rear), float64(*m.UnsprungRear)*9.80665, 1e-11)
 		}
 		byShare.RearShare = q + 0.01
 		if back := made(byShare.Loads()); !(back.Rear > want.Rear && back.Front < want.Front) {
@@ -252,7 +252,7 @@ func FuzzLoads(f *testing.F) {
 	f.Add(0.0, 20.0, 2.0, 3.0, 0.0, 0.0, 0.0, 41.0, 60.0, 0.0)
 	f.Add(1e308, 1e308, 0.0, 0.0, 0.5, 0.0, 0.0, 0.0, 0.0, 0.0)
 	f.Fuzz(func(t *testing.T, rider, bike, uf, ur, q, base, behind, front, rear, alone float64) {
-		m := sag.Masses{RiderMass: units.Mass(rider), BikeMass: units.Mass(bike), UnsprungFront: units.Mass(uf), UnsprungRear: units.Mass(ur),
+		m := sag.Masses{RiderMass: units.Mass(rider), BikeMass: units.Mass(bike), UnsprungFront: new(units.Mass(uf)), UnsprungRear: new(units.Mass(ur)),
 			RearShare: q, Wheelbase: units.Length(base), MassCentreBehindFrontAxle: units.Length(behind),
 			FrontScale: units.Mass(front), RearScale: units.Mass(rear), BikeRearShare: alone}
 		for _, loads := range []func(sag.Masses) (sag.Loads, error){sag.Masses.Loads, sag.Masses.BikeLoads} {

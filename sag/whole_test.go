@@ -17,7 +17,7 @@ import (
 func wholeBike(t testing.TB) sag.Bike {
 	front := constant(t, 0.9, 0.15)
 	return sag.Bike{
-		Masses: sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: 2.5, UnsprungRear: 3.3, RearShare: 0.58, Wheelbase: 1.22, MassCentreHeight: 1.1},
+		Masses: sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: new(units.Mass(2.5)), UnsprungRear: new(units.Mass(3.3)), RearShare: 0.58, Wheelbase: 1.22, MassCentreHeight: 1.1},
 		Front:  sag.End{Curve: front, Law: linear(t, 9e3, front.Stroke(), 0)},
 		Rear:   sag.End{Curve: bent(t), Law: linear(t, 79e3, 0.065, 1e-3)},
 	}
@@ -103,7 +103,7 @@ func TestStanceOfEveryBike(t *testing.T) {
 		// The rear spring as drawn, times what puts it near a fourth of its travel.
 		hard := 600 / math.Max(float64(e.wheel.Force(e.curve.Travel()/4)), 1)
 		b := sag.Bike{
-			Masses: sag.Masses{RiderMass: units.Mass(r.between(50, 100)), BikeMass: 16, UnsprungFront: 2, UnsprungRear: 3, RearShare: r.between(0.5, 0.65),
+			Masses: sag.Masses{RiderMass: units.Mass(r.between(50, 100)), BikeMass: 16, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: r.between(0.5, 0.65),
 				Wheelbase: units.Length(r.between(1.1, 1.3)), MassCentreHeight: units.Length(r.between(0.7, 1.2))},
 			Front: sag.End{Curve: curve, Law: coil}, Rear: sag.End{Curve: e.curve, Law: stiffer{e.law, hard}},
 		}
@@ -150,7 +150,7 @@ func TestStanceOfEveryBike(t *testing.T) {
 		}
 
 		double := b
-		double.RiderMass, double.BikeMass, double.UnsprungFront, double.UnsprungRear = 2*b.RiderMass, 2*b.BikeMass, 2*b.UnsprungFront, 2*b.UnsprungRear
+		double.RiderMass, double.BikeMass, double.UnsprungFront, double.UnsprungRear = 2*b.RiderMass, 2*b.BikeMass, new(2**b.UnsprungFront), new(2**b.UnsprungRear)
 		double.Front.Law, double.Rear.Law = stiffer{coil, 2}, stiffer{e.law, 2 * hard}
 		d := made(double.Stance())
 		if math.Abs(d.FrontSag-s.FrontSag)+math.Abs(d.RearSag-s.RearSag) > 1e-9 {
@@ -198,7 +198,7 @@ func FuzzStance(f *testing.F) {
 			return nil
 		}
 		b := sag.Bike{
-			Masses: sag.Masses{RiderMass: units.Mass(rider), BikeMass: units.Mass(bike), UnsprungFront: units.Mass(uf), UnsprungRear: units.Mass(ur), RearShare: share,
+			Masses: sag.Masses{RiderMass: units.Mass(rider), BikeMass: units.Mass(bike), UnsprungFront: new(units.Mass(uf)), UnsprungRear: new(units.Mass(ur)), RearShare: share,
 				Wheelbase: units.Length(base), MassCentreHeight: units.Length(height)},
 			Front: sag.End{Curve: constant(t, 1, 0.16), Law: law(front, 0.16)},
 			Rear:  sag.End{Curve: rearOf150(t), Law: law(rear, 0.06)},

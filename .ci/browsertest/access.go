@@ -277,7 +277,7 @@ func drawings(t *tester, p *page) {
 		must(err)
 		s, err := setup.NewSheet(read)
 		must(err)
-		for end, e := range map[string]*setup.EndSheet{"front": &s.Front, "rear": &s.Rear} {
+		for end, e := range map[string]*setup.EndSheet{"front": s.Front, "rear": s.Rear} {
 			charts := 2
 			if e.LeverRatio.Max-e.LeverRatio.Min > 1e-3 {
 				charts = 3

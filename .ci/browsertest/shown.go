@@ -25,7 +25,7 @@ func want(job []byte) map[string]string {
 		"warnings":             fmt.Sprint(len(s.Warnings)),
 		"cautions":             fmt.Sprint(len(s.Cautions)),
 	}
-	for name, e := range map[string]*setup.EndSheet{"front": &s.Front, "rear": &s.Rear} {
+	for name, e := range map[string]*setup.EndSheet{"front": s.Front, "rear": s.Rear} {
 		w[name+".expect.sag"] = fmt.Sprintf("%.1f mm|%.2f in", e.Rest.Travel.Millimetres(), e.Rest.Travel.Inches())
 		w[name+".expect.shock_sag"] = fmt.Sprintf("%.1f mm|%.2f in", e.Rest.Stroke.Millimetres(), e.Rest.Stroke.Inches())
 		w[name+".expect.wheel_rate"] = fmt.Sprintf("%.2f N/mm|%.0f lbf/in", e.Rest.WheelRate.NewtonsPerMillimetre(), e.Rest.WheelRate.PoundsForcePerInch())

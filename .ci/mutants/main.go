@@ -74,8 +74,12 @@ func run(args []string, stdout, stderr io.Writer) int {
 	r.print(stdout, kept[pkg])
 	now := r.score(kept[pkg])
 	if *write && now.Mutants > 0 {
-		kept[pkg] = now
-		if err := kept.write(*file); err != nil {
+		// Another run may have written its score meanwhile.
+		if kept, err = readScores(*file); err == nil {
+			kept[pkg] = now
+			err = kept.write(*file)
+		}
+		if err != nil {
 			fmt.Fprintln(stderr, "mutants:", err)
 			return 2
 		}

@@ -36,14 +36,14 @@ func rider() (setup.Job, certainty.Uncertainty) {
 	}
 	return setup.Job{
 			Schema: setup.JobSchema,
-			Masses: sag.Masses{RiderMass: 80, BikeMass: 16, UnsprungFront: 2, UnsprungRear: 3, RearShare: 0.6},
-			Front: setup.EndJob{
+			Masses: sag.Masses{RiderMass: 80, BikeMass: 16, UnsprungFront: new(2 * units.Kilogram), UnsprungRear: new(3 * units.Kilogram), RearShare: 0.6},
+			Front: &setup.EndJob{
 				Spec: fit.Spec{
 					Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * mm}}, Sag: 0.2,
 					Coil: &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 50 * units.PoundForcePerInch, SolidTravel: 180 * mm}}, Collar: fit.Collar{PreloadMax: 10 * mm}},
 				},
 			},
-			Rear: setup.EndJob{
+			Rear: &setup.EndJob{
 				Spec: fit.Spec{
 					Curve: linkage.Spec{Mechanism: &mechanism}, Sag: 0.28,
 					Coil: &fit.Shelf{Springs: shelf, Collar: fit.Collar{PreloadMin: 1 * mm, PreloadMax: 1 * mm}},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/examples/internal/picture"
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -16,14 +17,14 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 	if err != nil {
 		return picture.Chart{}, false
 	}
-	var lines [2]picture.Series
+	lines := make([]picture.Series, len(s.Ends()))
 	for step := -30; step <= 30; step++ {
 		m := s.RiderMass + units.Mass(step)/2
 		other, err := bike.Sheet(m)
 		if err != nil {
 			continue
 		}
-		for i, e := range []*setup.EndSheet{&other.Front, &other.Rear} {
+		for i, e := range other.Ends() {
 			y := 0.0
 			if e.Coil != nil {
 				y = e.Coil.IdealRate.NewtonsPerMillimetre()
@@ -42,12 +43,12 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 		Marks: []picture.Mark{{Label: fmt.Sprintf("%.1f kg", s.RiderMass.Kilograms()), At: s.RiderMass.Kilograms()}},
 		Size:  picture.Size{Width: 120, Height: 90},
 	}
-	for i, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
+	for i, e := range s.Ends() {
 		y := picture.Axis{Label: "fill", Unit: "bar"}
 		if e.Coil != nil {
 			y = picture.Axis{Label: "exact spring", Unit: "N/mm"}
 		}
-		lines[i].Name = []string{"front", "rear"}[i]
+		lines[i].Name = string(e.Axle)
 		c.Panels = append(c.Panels, picture.Panel{Y: y, Series: lines[i : i+1]})
 	}
 	return c, true
@@ -55,9 +56,12 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 
 // charts are the pictures of a sheet.
 func charts(s *setup.Sheet) []picture.Chart {
-	list := []picture.Chart{endChart("Front", &s.Front), endChart("Rear", &s.Rear)}
-	if r := s.Rear.LeverRatio; r.Max-r.Min > 1e-6 {
-		list = append(list, leverChart(&s.Rear))
+	var list []picture.Chart
+	for _, e := range s.Ends() {
+		list = append(list, endChart(program.Title(e.Axle), e.EndSheet))
+	}
+	if e := s.Rear; e != nil && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
+		list = append(list, leverChart(e))
 	}
 	return list
 }

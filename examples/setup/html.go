@@ -73,8 +73,8 @@ func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 	for _, section := range []rows.Section{rows.Loads, rows.Fit, rows.Expect, rows.Full, rows.Measure} {
 		p.Parts = append(p.Parts, table(all, section))
 	}
-	for _, c := range []choice{choices("Front", &s.Front), choices("Rear", &s.Rear)} {
-		if len(c.Rows) > 1 {
+	for _, e := range s.Ends() {
+		if c := choices(program.Title(string(e.Axle)), e.EndSheet); len(c.Rows) > 1 {
 			p.Choices = append(p.Choices, c)
 		}
 	}
@@ -143,26 +143,23 @@ func choices(end string, e *setup.EndSheet) choice {
 // tells, to the recommended one.
 func pumpRows(job setup.Job, s *setup.Sheet) []pumpRow {
 	var rows []pumpRow
-	for _, end := range []struct {
-		name string
-		job  *setup.EndJob
-		e    *setup.EndSheet
-	}{{"front", &job.Front, &s.Front}, {"rear", &job.Rear, &s.Rear}} {
-		air := end.job.Air
-		if air == nil || end.e.Air == nil || air.Fill == 0 || air.NegativeVolume == 0 {
+	jobs := map[sag.Axle]*setup.EndJob{sag.Front: job.Front, sag.Rear: job.Rear}
+	for _, e := range s.Ends() {
+		air := jobs[e.Axle].Air
+		if air == nil || e.Air == nil || air.Fill == 0 || air.NegativeVolume == 0 {
 			continue
 		}
 		spec := air.Spec
-		spec.Spacers = end.e.Fill().Spacers
-		spec.Ambient = end.e.Air.Ambient
+		spec.Spacers = e.Fill().Spacers
+		spec.Ambient = e.Air.Ambient
 		within := units.PSIGauge(0.5) // what such a gauge can be read to
-		plan, err := airspring.PlanTopUp(airspring.TopUpOf(spec, end.e.Fill().Fill, within))
+		plan, err := airspring.PlanTopUp(airspring.TopUpOf(spec, e.Fill().Fill, within))
 		if err != nil {
 			continue // spacers that don't leave the port room, say: the sheet itself has its words for it
 		}
 		said := map[airspring.TopUpAction]string{airspring.Pump: "pump up", airspring.Release: "let air out", airspring.Cycle: "unscrew the pump, cycle slowly past the port"}
 		for _, step := range plan.Steps {
-			rows = append(rows, pumpRow{end.name + ": " + said[step.Action], step.Before.Both().String(), step.After.Both().String()})
+			rows = append(rows, pumpRow{string(e.Axle) + ": " + said[step.Action], step.Before.Both().String(), step.After.Both().String()})
 		}
 	}
 	return rows
@@ -191,7 +188,7 @@ func riderRows(job setup.Job, s *setup.Sheet) ([]riderRow, error) {
 		if err != nil {
 			continue // so light that nothing is left on a spring
 		}
-		rows = append(rows, riderRow{m.Both().String(), setting(&other.Front), setting(&other.Rear), step == 0})
+		rows = append(rows, riderRow{m.Both().String(), setting(other.Front), setting(other.Rear), step == 0})
 	}
 	return rows, nil
 }

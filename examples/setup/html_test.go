@@ -86,7 +86,7 @@ func TestHTMLChoices(t *testing.T) {
 	for i, o := range s.Front.Air.Options {
 		row(i == 0, fmt.Sprint(o.Spacers), fmt.Sprintf("%.2f bar (%.1f psi)", o.Fill.Bar(), o.Fill.PSI()), fmt.Sprintf("%.1f %%", 100*o.Rest.Sag), fmt.Sprintf("%.2f", o.FullRatio))
 	}
-	for _, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
+	for _, e := range []*setup.EndSheet{s.Front, s.Rear} {
 		want = append(want,
 			fmt.Sprintf("%.0f N·s/m (%.2f lbf·s/in), %.2f of critical", e.Damping.Wheel.NewtonSecondsPerMetre(), e.Damping.Wheel.PoundForceSecondsPerInch(), e.Damping.Ratio),
 			fmt.Sprintf("<td>%.1f mm (%.2f in), %.1f %% of", e.Landing.Travel.Millimetres(), e.Landing.Travel.Inches(), 100*e.Landing.Used),

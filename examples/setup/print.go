@@ -107,8 +107,9 @@ func printSheet(w io.Writer, s *setup.Sheet) {
 	sentences(rows.Warnings, "  ! ", 0)
 	p.heading(strings.ToUpper(rows.Loads.Title()))
 	p.rows(rows.Pick(all, rows.Loads), usual)
-	p.end(all, sag.Front, &s.Front)
-	p.end(all, sag.Rear, &s.Rear)
+	for _, e := range s.Ends() {
+		p.end(all, e.Axle, e.EndSheet)
+	}
 	p.both(rows.Pick(all, rows.Both))
 	p.sure(all)
 	sentences(rows.LeftOut, "  - ", 0)
@@ -169,11 +170,11 @@ func (p page) choices(e *setup.EndSheet) {
 func (p page) both(list []rows.Row) {
 	p.heading(strings.ToUpper(rows.Both.Title()))
 	for i := range list {
-		switch r := &list[i]; r.End {
-		case sag.Front:
-			r.Label += ", front"
-		case sag.Rear:
+		switch r := &list[i]; {
+		case r.End == sag.Rear && i > 0 && list[i-1].End == sag.Front:
 			r.Label, r.Part = "rear", true
+		case r.End != "":
+			r.Label += ", " + string(r.End)
 		}
 	}
 	p.rows(list, usual)
@@ -202,6 +203,9 @@ func (p page) sure(all []rows.Row) {
 
 // setting is what an end is set to, in few words.
 func setting(e *setup.EndSheet) string {
+	if e == nil {
+		return ""
+	}
 	sags := ", sag " + units.Percent(e.Rest.Sag)
 	if c := e.Spring(); c != nil {
 		return c.Rate.Both().Customary + ", " + c.Preload.Both().Metric + sags

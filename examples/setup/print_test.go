@@ -60,7 +60,7 @@ func TestDropAndOrder(t *testing.T) {
 		t.Fatal(err)
 	}
 	text, _, _ := call(t, "")
-	for _, e := range []*setup.EndSheet{&s.Front, &s.Rear} {
+	for _, e := range []*setup.EndSheet{s.Front, s.Rear} {
 		for _, want := range []string{
 			fmt.Sprintf("damping at the wheel      %.0f N·s/m", e.Damping.Wheel.NewtonSecondsPerMetre()),
 			fmt.Sprintf("a drop of %.2f m uses     %.1f mm", e.Landing.Height.Metres(), e.Landing.Travel.Millimetres()),

@@ -192,7 +192,8 @@ func end(p, legend string, c cautions) group {
 					{Case: "air", Caution: c.air, Fields: []field{
 						{Path: air + "bore", Label: "Bore", Hint: "diameter of the piston: 36 mm"},
 						{Path: air + "positive_volume", Label: "Positive chamber", Hint: "empty, at full extension: 290 cm³ or 290 cm3"},
-						{Path: air + "negative_volume", Label: "Negative chamber", Hint: "at full extension; nothing where there is none"},
+						{Path: air + "negative_chamber", Label: "Negative chamber", Kind: pick, Choices: []choice{{"", "its volume is below"}, {"none", "there is none"}}},
+						{Path: air + "negative_volume", Label: "Its volume", Hint: "at full extension: 62 cm³"},
 						{Path: air + "shaft", Label: "Shaft", Hint: "diameter, with a negative chamber: 10 mm"},
 						{Path: air + "port_travel", Label: "Travel of the port", Hint: "where the chambers share their gas: 7 mm"},
 						{Path: air + "max_fill", Label: "Highest fill marked on the part", Hint: "10 bar or 145 psi"},

@@ -93,6 +93,14 @@ func join(ends *[2]outcome) (v vector) {
 	return v
 }
 
+// has returns a new value for end i, nil where the setup does not have that end.
+func has[V any](m *model, i int) *V {
+	if m.ends[i].name == "" {
+		return nil
+	}
+	return new(V)
+}
+
 // fill sets the answers of a [Budget] or a [Simulation]. The make method of each takes answer k of
 // a vector from the source, and reports whether the answer exists; if not, it stays nil.
 func fill[S any](b any, source S) {
@@ -103,9 +111,12 @@ func fill[S any](b any, source S) {
 		}
 	}
 	v := reflect.ValueOf(b).Elem()
-	for k, a := range answers {
-		set(v.FieldByName("Front").FieldByName(a.field), k)
-		set(v.FieldByName("Rear").FieldByName(a.field), perEnd+k)
+	for i, name := range []string{"Front", "Rear"} {
+		if side := v.FieldByName(name); !side.IsNil() {
+			for k, a := range answers {
+				set(side.Elem().FieldByName(a.field), i*perEnd+k)
+			}
+		}
 	}
 	set(v.FieldByName("FrequencyRatio"), ratioAnswer)
 }

@@ -48,13 +48,13 @@ const (
 func handJob() setup.Job {
 	return setup.Job{
 		Schema:  setup.JobSchema,
-		Masses:  sag.Masses{RiderMass: tRider, BikeMass: tBike, UnsprungFront: tUnsprungFront, UnsprungRear: tUnsprungRear, RearShare: tShare},
+		Masses:  sag.Masses{RiderMass: tRider, BikeMass: tBike, UnsprungFront: new(units.Mass(tUnsprungFront)), UnsprungRear: new(units.Mass(tUnsprungRear)), RearShare: tShare},
 		Ambient: tAmbient,
-		Front: setup.EndJob{Spec: fit.Spec{
+		Front: &setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: tAngle, Travel: tFork}}, Sag: tForkSag,
-			Air: &fit.Chamber{Spec: airspring.Spec{Bore: tBore, PositiveVolume: tVolume, OilVolume: tOil, Exponent: tExponent}, MaxFill: units.BarGauge(10)},
+			Air: &fit.Chamber{NegativeChamber: fit.None, Spec: airspring.Spec{Bore: tBore, PositiveVolume: tVolume, OilVolume: tOil, Exponent: tExponent}, MaxFill: units.BarGauge(10)},
 		}},
-		Rear: setup.EndJob{Spec: fit.Spec{
+		Rear: &setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: tRatio, Travel: tRatio * tStroke}}, Sag: tSag,
 			Coil: &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: tRate, SolidTravel: 0.07}}, Collar: fit.Collar{PreloadMin: tPreload, PreloadMax: tPreload}},
 		}},
@@ -110,6 +110,9 @@ func airJob(t testing.TB, spec airspring.Spec) setup.Job {
 	j := demoJob(t)
 	spec.Bore, spec.Travel, spec.PositiveVolume, spec.Exponent = 0.045, 0.065, 190e-6, 1.4
 	j.Rear.Coil, j.Rear.Air = nil, &fit.Chamber{Spec: spec, MaxFill: units.BarGauge(40)}
+	if spec.NegativeVolume == 0 {
+		j.Rear.Air.NegativeChamber = fit.None
+	}
 	return j
 }
 

@@ -10,8 +10,8 @@ import (
 
 // Budget is the answers for both ends of a bike, each with its standard uncertainty to first order.
 type Budget struct {
-	Front EndBudget `json:"front"`
-	Rear  EndBudget `json:"rear"`
+	Front *EndBudget `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
+	Rear  *EndBudget `json:"rear,omitempty"`
 	// FrequencyRatio is the FastFrequency of the front over that of the rear; nil if either is nil.
 	FrequencyRatio *Answer[float64] `json:"frequency_ratio,omitempty"`
 	// Exact lists the inputs of the bike that were taken as exact because their [Uncertainty] is 0,
@@ -105,9 +105,12 @@ func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 	}
 	nominal, l := m.firstOrder()
 	b := &Budget{Exact: m.exact}
+	b.Front, b.Rear = has[EndBudget](m, 0), has[EndBudget](m, 1)
 	fill(b, l)
-	for i, e := range []*EndBudget{&b.Front, &b.Rear} {
-		e.Rivals = m.rivals(i, nominal[i].state.Load, e.IdealRate)
+	for i, e := range []*EndBudget{b.Front, b.Rear} {
+		if e != nil {
+			e.Rivals = m.rivals(i, nominal[i].state.Load, e.IdealRate)
+		}
 	}
 	return b, nil
 }

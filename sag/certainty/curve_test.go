@@ -72,7 +72,7 @@ func TestTableOfTwoIsAConstantRatio(t *testing.T) {
 	whole := propagate(t, j, certainty.Uncertainty{Rear: certainty.EndUncertainty{LeverRatio: 0.01}}).Rear
 	table(&j, 0, tRatio*tStroke)
 	off := propagate(t, j, certainty.Uncertainty{Rear: certainty.EndUncertainty{TableTravel: 0.01 * tRatio * tStroke}}).Rear
-	if diff := cmp.Diff(effects(t, whole), effects(t, off), unitstest.Approx(1e-6)); diff != "" {
+	if diff := cmp.Diff(effects(t, *whole), effects(t, *off), unitstest.Approx(1e-6)); diff != "" {
 		t.Errorf("(-ratio +table):\n%s", diff)
 	}
 }

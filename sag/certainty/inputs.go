@@ -49,9 +49,10 @@ func (u Uncertainty) Check(c *units.Checker, s Setup) { newModel(s, u).declare(c
 // part is a part of a model's inputs.
 type part struct {
 	*model
-	c    *units.Checker
-	at   string  // before the names of its fields
-	ends [2]bool // whose answers depend on it
+	c     *units.Checker
+	at    string  // before the names of its fields
+	ends  [2]bool // whose answers depend on it
+	lacks string  // why a setup has none of its inputs
 }
 
 // unless returns why a setup does not have an input, and "" if it has.
@@ -65,7 +66,7 @@ func unless(has bool, why string) string {
 // declare checks one field of an uncertainty and adds its inputs to the model, or its name to the
 // exact ones. Useless is a result of unless.
 func declare[Q ~float64](p part, field string, u Q, useless string, moves ...move) {
-	field = p.at + field
+	field, useless = p.at+field, cmp.Or(p.lacks, useless)
 	most := 0.0 // no limit: the value of the input is missing
 	if len(moves) > 0 {
 		most = moves[0].scale
@@ -91,8 +92,9 @@ func declare[Q ~float64](p part, field string, u Q, useless string, moves ...mov
 // the fields.
 func (m *model) declare(c *units.Checker) {
 	u, j := &m.stated, &m.masses
-	both, gas := part{m, c, "", [2]bool{true, true}}, part{m, c, "", [2]bool{}}
-	front, rear := part{m, c, "", [2]bool{true, false}}, part{m, c, "", [2]bool{false, true}}
+	both, gas := part{m, c, "", [2]bool{true, true}, ""}, part{m, c, "", [2]bool{}, ""}
+	front := part{m, c, "", [2]bool{true, false}, unless(m.ends[0].name != "", "the job has no front")}
+	rear := part{m, c, "", [2]bool{false, true}, unless(m.ends[1].name != "", "the job has no rear")}
 	ambient := move{by: func(float64) {}}
 	for i := range m.ends {
 		if e := &m.ends[i]; e.Spec.Air != nil {
@@ -109,8 +111,8 @@ func (m *model) declare(c *units.Checker) {
 	nearer := min(*a, *l-*a)
 	declare(both, "rider_mass", u.RiderMass, noMass, above(&j.RiderMass))
 	declare(both, "bike_mass", u.BikeMass, noMass, above(&j.BikeMass))
-	declare(front, "unsprung_front", u.UnsprungFront, "", upward(&j.UnsprungFront, j.BikeMass))
-	declare(rear, "unsprung_rear", u.UnsprungRear, "", upward(&j.UnsprungRear, j.BikeMass))
+	declare(front, "unsprung_front", u.UnsprungFront, "", upward(j.UnsprungFront, j.BikeMass))
+	declare(rear, "unsprung_rear", u.UnsprungRear, "", upward(j.UnsprungRear, j.BikeMass))
 	declare(both, "rear_share", u.RearShare, unless(!scaled && !centred, "the job gives scales or a mass centre instead"), between(q, 0, 1, min(*q, 1-*q)))
 	declare(both, "wheelbase", u.Wheelbase, noCentre, between(l, *a, units.Length(math.Inf(1)), nearer))
 	declare(both, "mass_centre_behind_front_axle", u.MassCentreBehindFrontAxle, noCentre, between(a, 0, *l, nearer))

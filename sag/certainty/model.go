@@ -15,7 +15,7 @@ import (
 // Setup is a bike with the choice made for each of its ends.
 type Setup struct {
 	Masses      sag.Masses
-	Front, Rear EndSetup
+	Front, Rear *EndSetup // nil for an end that has no spring
 }
 
 // EndSetup is one end of a [Setup]. The first candidate or option of its choice is what is fitted.
@@ -37,7 +37,7 @@ type model struct {
 // end is one end of a model.
 type end struct {
 	EndSetup
-	name string // "front" or "rear"
+	name string // "front" or "rear"; empty for an end that the setup does not have
 	// The inputs as moved. The air spring has the chosen fill and spacers.
 	fork  linkage.Fork
 	table linkage.Table
@@ -55,9 +55,12 @@ type end struct {
 
 func newModel(s Setup, u Uncertainty) *model {
 	m := &model{masses: s.Masses, stated: u, exact: []string{}}
-	for i, setup := range []EndSetup{s.Front, s.Rear} {
-		m.ends[i] = end{EndSetup: setup, name: [2]string{"front", "rear"}[i], ratio: 1, warmth: 1, fitted: -1}
-		m.ends[i].copy()
+	m.masses.UnsprungFront, m.masses.UnsprungRear = new(s.Masses.Unsprung(sag.Front)), new(s.Masses.Unsprung(sag.Rear))
+	for i, setup := range []*EndSetup{s.Front, s.Rear} {
+		if setup != nil {
+			m.ends[i] = end{EndSetup: *setup, name: [2]string{"front", "rear"}[i], ratio: 1, warmth: 1, fitted: -1}
+			m.ends[i].copy()
+		}
 	}
 	return m
 }
@@ -89,8 +92,14 @@ func (e *end) copy() {
 // check returns the model of a setup, and records what is wrong with the setup or the uncertainty.
 func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	m := newModel(s, u)
+	if s.Front == nil && s.Rear == nil {
+		c.Fail("front", nil, "an end with its curve, and the choice that was made for it", units.ErrMissing)
+	}
 	for i := range m.ends {
 		e := &m.ends[i]
+		if e.name == "" {
+			continue
+		}
 		coil := e.fitted >= 0 && e.fitted < len(e.shelf.Springs)
 		if e.Curve == nil || e.Choice.End().Law == nil || coil == e.filled {
 			c.Fail(e.name, nil, "an end with its curve, and the choice that was made for it", units.ErrMissing)
@@ -104,12 +113,12 @@ func check(c *units.Checker, s Setup, u Uncertainty) *model {
 // carries none.
 func (m *model) load(i int) units.Force {
 	j := &m.masses
-	q, scale, unsprung := j.RearShare, j.RearScale, j.UnsprungRear
+	q, scale, unsprung := j.RearShare, j.RearScale, *j.UnsprungRear
 	if a := j.MassCentreBehindFrontAxle; a != 0 {
 		q = float64(a / j.Wheelbase)
 	}
 	if i == 0 {
-		q, scale, unsprung = 1-q, j.FrontScale, j.UnsprungFront
+		q, scale, unsprung = 1-q, j.FrontScale, *j.UnsprungFront
 	}
 	if j.Scaled() {
 		return (scale - unsprung).Weight()
@@ -122,7 +131,7 @@ func (m *model) work(i int) outcome {
 	e, none := &m.ends[i], math.NaN()
 	o := outcome{idealRate: units.Stiffness(none), preloadWanted: units.Length(none), fillWanted: units.GaugePressure(none), misread: e.misread}
 	load, curve := m.load(i), e.curve()
-	if !(load > 0) || curve == nil {
+	if !(load > 0) || curve == nil { // as for an end that the setup does not have
 		return o
 	}
 	o.curve = curve

@@ -22,7 +22,7 @@ import (
 // answers returns the answers that an end has, by field and as plain numbers: Answers of a budget,
 // Spreads of a simulation.
 func answers[A any](end any) map[string]*A {
-	list, v := map[string]*A{}, reflect.ValueOf(end)
+	list, v := map[string]*A{}, reflect.Indirect(reflect.ValueOf(end))
 	for i := range v.NumField() {
 		if f := v.Field(i); f.Kind() == reflect.Pointer && !f.IsNil() {
 			one := new(A)
@@ -134,7 +134,7 @@ func TestCoilDerivativesAreTheClosedForms(t *testing.T) {
 		for name := range want {
 			want[name] *= test.by
 		}
-		if diff := cmp.Diff(want, effects(t, propagate(t, handJob(), test.u).Rear), unitstest.Approx(1e-7)); diff != "" {
+		if diff := cmp.Diff(want, effects(t, *propagate(t, handJob(), test.u).Rear), unitstest.Approx(1e-7)); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", test.name, diff)
 		}
 	}
@@ -180,14 +180,14 @@ func TestFrequencyRatioTakesBothEnds(t *testing.T) {
 func TestValuesAreThoseOfTheSheet(t *testing.T) {
 	swapped, seen := demoJob(t), map[string]bool{"Rivals": true}
 	swapped.Front.Coil, swapped.Front.Air = swapped.Rear.Coil, nil
-	swapped.Rear.Coil, swapped.Rear.Air = nil, &fit.Chamber{Spec: airspring.Spec{Bore: 0.045, PositiveVolume: 190e-6, Exponent: 1.4, SecondVolume: 40e-6, SecondFill: units.BarGauge(25)}, MaxFill: units.BarGauge(40)}
+	swapped.Rear.Coil, swapped.Rear.Air = nil, &fit.Chamber{NegativeChamber: fit.None, Spec: airspring.Spec{Bore: 0.045, PositiveVolume: 190e-6, Exponent: 1.4, SecondVolume: 40e-6, SecondFill: units.BarGauge(25)}, MaxFill: units.BarGauge(40)}
 	floating := shelfJob(5) // N/m, 0.8 N/m at the wheel, and 280 m of preload
 	floating.Rear.Coil.PreloadMin = handForce/5 - tSag*tStroke
 	floating.Rear.Coil.PreloadMax, floating.Rear.Coil.Springs[0].SolidTravel = floating.Rear.Coil.PreloadMin, 0
 	for name, j := range map[string]setup.Job{"air in front": demoJob(t), "coil in front": swapped, "plain": handJob(), "hardly any rate": floating} {
 		s, b := sheet(t, j), propagate(t, j, certainty.Uncertainty{})
-		for i, e := range []certainty.EndBudget{b.Front, b.Rear} {
-			w := []*setup.EndSheet{&s.Front, &s.Rear}[i]
+		for i, e := range []certainty.EndBudget{*b.Front, *b.Rear} {
+			w := []*setup.EndSheet{s.Front, s.Rear}[i]
 			want := map[string]float64{
 				"Load": float64(w.Load), "Sag": w.Rest.Sag, "ShockSag": w.Rest.ShockSag, "Travel": float64(w.Rest.Travel),
 				"Stroke": float64(w.Rest.Stroke), "StrokeReading": float64(w.Measure[0].Expected),

@@ -81,8 +81,8 @@ func TestSmallErrorsScatterAsFirstOrder(t *testing.T) {
 				t.Errorf("exact (-first order +simulated):\n%s", diff)
 			}
 			agrees(t, "ratio", s.FrequencyRatio, b.FrequencyRatio.Value, b.FrequencyRatio.Uncertainty, z)
-			for i, e := range []certainty.EndBudget{b.Front, b.Rear} {
-				d, drawn := []certainty.EndSimulation{s.Front, s.Rear}[i], map[string]int{}
+			for i, e := range []certainty.EndBudget{*b.Front, *b.Rear} {
+				d, drawn := []certainty.EndSimulation{*s.Front, *s.Rear}[i], map[string]int{}
 				of := answers[certainty.Spread[float64]](d)
 				for name, a := range answers[certainty.Answer[float64]](e) {
 					drawn[name] = n
@@ -195,7 +195,7 @@ func TestDrawsOfNoBikeAreImpossible(t *testing.T) {
 	const swept, unsprung, scale = 40e-6, 1.5, 30.0 // standard uncertainties
 	n := draws(20_000)
 	light := handJob() // in front
-	light.Masses.RearShare, light.Masses.UnsprungFront = 0.8, 18
+	light.Masses.RearShare, light.Masses.UnsprungFront = 0.8, new(units.Mass(18))
 	light.Front.Air, light.Front.Coil = nil, &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 1e3}}}
 	// A scale's readings are cut off at 0, and one that reads a little more than the unsprung
 	// mass stands for a wheel held at the top, k·p/LR = 136 N.
@@ -225,7 +225,7 @@ func TestDrawsOfNoBikeAreImpossible(t *testing.T) {
 		if test.top > 0 {
 			counted(t, test.name+": held at the top", e.HeldAtTop, n, test.top)
 		}
-		for name, got := range drawsOf(e) {
+		for name, got := range drawsOf(*e) {
 			if most := n - e.Impossible; got > most || got < most && (name == "Load" || name == "Energy" || name == "Sag") {
 				t.Errorf("%s: %s of %d draws, want %d", test.name, name, got, most)
 			}
@@ -265,7 +265,7 @@ func TestDrawsThatDoNotRestAreCounted(t *testing.T) {
 			if counted(t, "without a rest", count, n, p); other != 0 || e.Impossible != 0 {
 				t.Errorf("%d at the other end, %d impossible", other, e.Impossible)
 			}
-			for name, got := range drawsOf(e) {
+			for name, got := range drawsOf(*e) {
 				want := n
 				if strings.HasSuffix(name, "Rate") && name != "IdealRate" || strings.HasSuffix(name, "Frequency") {
 					want -= count
@@ -366,7 +366,7 @@ func FuzzUncertainty(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, e := range []*setup.EndJob{&j.Front, &j.Rear} { // large ones are slow, not different
+		for _, e := range []*setup.EndJob{j.Front, j.Rear} { // large ones are slow, not different
 			if t := e.Curve.Table; t != nil && len(t.Travel) > 20 || e.Coil != nil && len(e.Coil.Springs) > 10 || e.Air != nil && e.Air.MaxSpacers > 10 {
 				return
 			}

@@ -13,10 +13,10 @@ import (
 
 // Simulation is the spread of the answers for both ends of a bike over random draws of its inputs.
 type Simulation struct {
-	Draws int           `json:"draws"` // all draws, the impossible ones too
-	Seed  uint64        `json:"seed"`  // that the draws started from
-	Front EndSimulation `json:"front"`
-	Rear  EndSimulation `json:"rear"`
+	Draws int            `json:"draws"`           // all draws, the impossible ones too
+	Seed  uint64         `json:"seed"`            // that the draws started from
+	Front *EndSimulation `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
+	Rear  *EndSimulation `json:"rear,omitempty"`
 	// FrequencyRatio is the FastFrequency of the front over that of the rear; nil if no draw has both.
 	FrequencyRatio *Spread[float64] `json:"frequency_ratio,omitempty"`
 	Exact          []string         `json:"exact"` // as in [Budget]
@@ -107,7 +107,8 @@ func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 
 func (m *model) simulate(n int, seed uint64) *Simulation {
 	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact}
-	sides := [2]*EndSimulation{&s.Front, &s.Rear}
+	s.Front, s.Rear = has[EndSimulation](m, 0), has[EndSimulation](m, 1)
+	sides := [2]*EndSimulation{s.Front, s.Rear}
 	for i, e := range sides {
 		for _, one := range m.ends[i].shelf.Springs {
 			e.Springs = append(e.Springs, SpringShare{Rate: one.Rate})
@@ -122,14 +123,16 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 		}
 		var ends [2]outcome
 		for i := range ends {
-			ends[i] = m.work(i)
-			sides[i].count(&m.ends[i], &ends[i])
+			if sides[i] != nil {
+				ends[i] = m.work(i)
+				sides[i].count(&m.ends[i], &ends[i])
+			}
 		}
 		drawn.add(join(&ends))
 	}
 	fill(s, &drawn)
-	for _, e := range sides {
-		for k := range e.Springs {
+	for i, e := range sides {
+		for k := range m.ends[i].shelf.Springs {
 			e.Springs[k].Share /= float64(max(1, n-e.Impossible))
 		}
 	}

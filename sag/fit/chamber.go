@@ -22,6 +22,28 @@ type Chamber struct {
 	// 0 to MaxSpacers is tried; otherwise the fitted count is kept.
 	MaxSpacers      int     `json:"max_spacers,omitempty"`
 	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"` // wheel force wanted at full travel over the sprung load; 0 for none wanted
+	// NegativeChamber is [None] for a spring that has no negative chamber. Of one that has, the
+	// NegativeVolume is given instead.
+	NegativeChamber Statement `json:"negative_chamber,omitempty"`
+}
+
+// Statement is what is said of a part of a spring instead of its size.
+type Statement string
+
+// None says that a spring does not have the part.
+const None Statement = "none"
+
+// CheckNegative records a negative chamber of which nothing is said, or that is said to be both there
+// and not. Taken for absent where there is one, it puts the fill far off.
+func CheckNegative(c *units.Checker, spec airspring.Spec, said Statement) {
+	switch given := spec.NegativeVolume != 0; {
+	case said != "" && said != None:
+		c.Fail("negative_chamber", said, `"none", or nothing beside negative_volume`, units.ErrUnknown)
+	case said == "" && !given:
+		c.Fail("negative_volume", nil, `the volume of the negative chamber, or negative_chamber "none" for a spring without one`, units.ErrMissing)
+	case said == None && given:
+		c.Fail("negative_volume", spec.NegativeVolume, `nothing beside negative_chamber "none"`, units.ErrConflict)
+	}
 }
 
 // AirAnswer is an air spring tried with each number of spacers.
@@ -63,6 +85,7 @@ func (j *Chamber) Check(c *units.Checker) {
 		c.Fail("spacer_volume", nil, "the volume of one spacer, more than 0", units.ErrMissing)
 	}
 	j.Spec.Check(c)
+	CheckNegative(c, j.Spec, j.NegativeChamber)
 	if j.Fill != 0 {
 		gas.CheckFill(c, "fill", j.Fill)
 	}

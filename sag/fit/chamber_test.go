@@ -49,7 +49,7 @@ func handChamber() fit.Chamber {
 	return fit.Chamber{
 		Spec: airspring.Spec{Bore: bore, Travel: stroke, PositiveVolume: volume, SpacerVolume: spacer, Spacers: 1,
 			Ambient: ambient, Exponent: fast, Fill: 700e3},
-		MaxFill: 2e6, MaxSpacers: 4,
+		MaxFill: 2e6, MaxSpacers: 4, NegativeChamber: fit.None,
 	}
 }
 
@@ -194,7 +194,7 @@ func TestChamberBeyondEveryFill(t *testing.T) {
 	_, err := options(t, air(j)).Choose(1e308)
 	named(t, "a force that no float64 holds", err, "load")
 
-	j.Shaft, j.NegativeVolume, j.PortTravel = 0.01, 6e-6, 0.03
+	j.Shaft, j.NegativeVolume, j.PortTravel, j.NegativeChamber = 0.01, 6e-6, 0.03, ""
 	spec := air(j)
 	spec.Sag = 0.002
 	_, err = options(t, spec).Choose(load)
@@ -243,7 +243,7 @@ func TestChamberRefuses(t *testing.T) {
 		want   []string
 	}{
 		{"good", func(*fit.Chamber) {}, nil},
-		{"nothing", func(j *fit.Chamber) { *j = fit.Chamber{} }, []string{"max_fill", "bore", "travel", "positive_volume", "ambient", "exponent"}},
+		{"nothing", func(j *fit.Chamber) { *j = fit.Chamber{} }, []string{"max_fill", "bore", "travel", "positive_volume", "ambient", "exponent", "negative_volume"}},
 		{"NaN", func(j *fit.Chamber) { j.MaxFill = units.GaugePressure(math.NaN()); j.FullTravelRatio = math.NaN() }, []string{"max_fill", "full_travel_ratio"}},
 		{"fewer than none", func(j *fit.Chamber) { j.MaxSpacers = -1 }, []string{"max_spacers"}},
 		{"more than anybody has", func(j *fit.Chamber) { j.MaxSpacers = 101 }, []string{"max_spacers"}},

@@ -196,7 +196,7 @@ func FuzzChoose(f *testing.F) {
 		}
 		chamber := &fit.Chamber{
 			Spec:    airspring.Spec{Bore: units.Length(bore), PositiveVolume: units.Volume(volume), SpacerVolume: units.Volume(spacer), Exponent: 1.3},
-			MaxFill: units.GaugePressure(mark), MaxSpacers: spacers, FullTravelRatio: wish,
+			MaxFill: units.GaugePressure(mark), MaxSpacers: spacers, FullTravelRatio: wish, NegativeChamber: fit.None,
 		}
 		for _, spec := range []fit.Spec{{Coil: coil}, {Air: chamber}} {
 			spec.Curve, spec.Sag, spec.Friction = constant(lever, 0.15), share, units.Force(friction)
@@ -254,4 +254,3 @@ func BenchmarkChoose(b *testing.B) {
 		}
 	}
 }
-

@@ -68,7 +68,7 @@ func ExampleNew() {
 				Bore: 35 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
 				SpacerVolume: 8 * units.CubicCentimetre, Exponent: 1.3,
 			},
-			MaxFill: units.BarGauge(10), MaxSpacers: 4, FullTravelRatio: 4.7,
+			MaxFill: units.BarGauge(10), MaxSpacers: 4, FullTravelRatio: 4.7, NegativeChamber: fit.None,
 		},
 	}, airspring.SeaLevel)
 	if err != nil {
@@ -171,6 +171,7 @@ func ExampleShelf_Check() {
 func ExampleChamber_Check() {
 	c := units.Checker{Package: "mine"}
 	(&fit.Chamber{
+		NegativeChamber: fit.None,
 		Spec: airspring.Spec{Bore: 35 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
 			Ambient: airspring.SeaLevel, Exponent: 1.3},
 		MaxFill: units.BarGauge(10), MaxSpacers: 4,

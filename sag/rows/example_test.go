@@ -22,13 +22,16 @@ import (
 func Example() {
 	job := setup.Job{
 		Schema: setup.JobSchema,
-		Masses: sag.Masses{RiderMass: 82 * units.Kilogram, BikeMass: 37 * units.Pound, RearShare: 0.58},
-		Front: setup.EndJob{Spec: fit.Spec{
+		Masses: sag.Masses{
+			RiderMass: 82 * units.Kilogram, BikeMass: 37 * units.Pound, RearShare: 0.58,
+			UnsprungFront: new(2.4 * units.Kilogram), UnsprungRear: new(3.2 * units.Kilogram),
+		},
+		Front: &setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre}},
 			Sag:   0.20,
 			Coil:  &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 50 * units.PoundForcePerInch}, {Rate: 60 * units.PoundForcePerInch}}},
 		}},
-		Rear: setup.EndJob{Spec: fit.Spec{
+		Rear: &setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}},
 			Sag:   0.28,
 			Coil:  &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 400 * units.PoundForcePerInch}, {Rate: 450 * units.PoundForcePerInch}}},
@@ -41,11 +44,11 @@ func Example() {
 	for _, row := range rows.Pick(rows.Of(sheet), rows.Set) {
 		fmt.Println(row)
 	}
-	// By hand: 0.42·98.783 kg·g₀·sin 64° = 365.7 N on 10.508 N/mm, and
-	// 0.58·98.783 kg·g₀·2.5 = 1404.7 N on 78.807 N/mm.
+	// By hand: (0.42·98.783 − 2.4) kg·g₀·sin 64° = 344.5 N on 10.508 N/mm, and
+	// (0.58·98.783 − 3.2) kg·g₀·2.5 = 1326.2 N on 78.807 N/mm.
 	// Output:
-	// front: spring 60 lbf/in (10.51 N/mm), preload 0.0 mm (0.00 in), sag 21.8 % = 34.8 mm (1.37 in) along the stanchion
-	// rear: spring 450 lbf/in (78.81 N/mm), preload 0.0 mm (0.00 in), sag 29.7 % = 17.8 mm (0.70 in) at the shock
+	// front: spring 60 lbf/in (10.51 N/mm), preload 0.0 mm (0.00 in), sag 20.5 % = 32.8 mm (1.29 in) along the stanchion
+	// rear: spring 450 lbf/in (78.81 N/mm), preload 0.0 mm (0.00 in), sag 28.0 % = 16.8 mm (0.66 in) at the shock
 }
 
 // The README's second program is the body of the Example, so that it compiles, runs

@@ -14,7 +14,7 @@ func (e end) rows(l *list) {
 	e.fit(l)
 	e.expect(l)
 	e.full(l)
-	l.at(Measure, e.axle)
+	l.at(Measure, e.Axle)
 	for _, m := range e.Measure {
 		wheel := m.What == "wheel"
 		l.add(m.What, either(wheel, "axle height, vertical", "ring "+e.Along()), m.Expected, either(wheel, "extended less loaded", "from full extension"))
@@ -26,7 +26,7 @@ func (e end) rows(l *list) {
 
 // fit adds what to fit, and what else could be.
 func (e end) fit(l *list) {
-	l.at(Fit, e.axle)
+	l.at(Fit, e.Axle)
 	if best := e.Spring(); best != nil {
 		l.add("rate", "spring", best.Rate, "")
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
@@ -58,7 +58,7 @@ func (e end) fit(l *list) {
 
 // expect adds what the end does at the sag.
 func (e end) expect(l *list) {
-	l.at(Expect, e.axle)
+	l.at(Expect, e.Axle)
 	r := &e.Rest
 	l.add("sag", "sag at the wheel", r.Travel, units.Percent(r.Sag)+" of "+e.Travel.Both().Metric)
 	l.add("shock_sag", "sag "+e.Along(), r.Stroke, units.Percent(r.ShockSag)+" of "+e.Stroke.Both().Metric)
@@ -83,7 +83,7 @@ func (e end) expect(l *list) {
 
 // full adds what is left from the sag to full travel, and the landing.
 func (e end) full(l *list) {
-	l.at(Full, e.axle)
+	l.at(Full, e.Axle)
 	l.add("full_force", "force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio))
 	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
 	l.add("energy_left", "energy left from sag", e.EnergyLeft, "undamped")
@@ -134,18 +134,25 @@ func loads(l *list, s *setup.Sheet) {
 		l.add("bike", "bike", masses.BikeMass, "")
 	}
 	l.row("share", "share on the rear wheel", metric(units.Percent(s.Loads.RearShare)), either(masses.Scaled(), "by the scales", ""), s.Loads.RearShare)
-	l.end = sag.Front
-	l.add("wheel", "front wheel on the ground", s.Loads.FrontWheel, "")
-	l.add("spring", "  of it on the spring", s.Loads.Front, "")
-	l.end = sag.Rear
-	l.add("wheel", "rear wheel on the ground", s.Loads.RearWheel, "")
-	l.add("spring", "  of it on the spring", s.Loads.Rear, "")
+	for _, e := range []struct {
+		axle          sag.Axle
+		sheet         *setup.EndSheet
+		wheel, spring units.Force
+	}{{sag.Front, s.Front, s.Loads.FrontWheel, s.Loads.Front}, {sag.Rear, s.Rear, s.Loads.RearWheel, s.Loads.Rear}} {
+		l.end = e.axle
+		l.add("wheel", string(e.axle)+" wheel on the ground", e.wheel, "")
+		if e.sheet != nil {
+			l.add("spring", "  of it on the spring", e.spring, "")
+		}
+	}
 }
 
 // both adds the bike as a whole, settled together, with nobody on it and in the job's stances.
 func both(l *list, s *setup.Sheet) {
 	l.at(Both, "")
-	l.row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)
+	if s.FrequencyRatio > 0 {
+		l.row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)
+	}
 	stand := func(axle sag.Axle, key, label string, sagged float64, travel units.Length, note string) {
 		l.end = axle
 		l.row(key, label, travel.Both(), units.Percent(sagged)+" sag"+note, travel, sagged)
@@ -157,9 +164,16 @@ func both(l *list, s *setup.Sheet) {
 		l.row("pitch", "  the frame pitches", c.Pitch.Both(), fmt.Sprintf("%s on the rear, %s", units.Percent(c.RearShare), points(c.RearShareChange)), c.Pitch)
 	}
 	each := func(key, label, note string, st *setup.Standings) {
-		share := ", " + units.Percent(st.Loads.RearShare) + " on the rear"
-		stand(sag.Front, key, label, st.Front.Rest.Sag, st.Front.Rest.Travel, share+note+stops[st.Front.Finding])
-		stand(sag.Rear, key, label, st.Rear.Rest.Sag, st.Rear.Rest.Travel, stops[st.Rear.Finding])
+		share := ", " + units.Percent(st.Loads.RearShare) + " on the rear" + note // with the first of them
+		for _, e := range []struct {
+			axle sag.Axle
+			*setup.EndRest
+		}{{sag.Front, st.Front}, {sag.Rear, st.Rear}} {
+			if e.EndRest != nil {
+				stand(e.axle, key, label, e.Rest.Sag, e.Rest.Travel, share+stops[e.Finding])
+				share = ""
+			}
+		}
 	}
 	if f := s.Free; f != nil {
 		each("free", "with nobody on", either(f.ShareAssumed, ", as with the rider on: not stated", ""), &f.Standings)

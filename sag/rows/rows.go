@@ -71,10 +71,13 @@ func Of(s *setup.Sheet) []Row {
 		return nil
 	}
 	l := &list{}
-	ends := []end{{sag.Front, &s.Front}, {sag.Rear, &s.Rear}}
+	var ends []end
+	for _, e := range s.Ends() {
+		ends = append(ends, end{e})
+	}
 	for _, e := range ends {
-		l.at(Set, e.axle)
-		l.say("set", string(e.axle), e.inShort())
+		l.at(Set, e.Axle)
+		l.say("set", string(e.Axle), e.inShort())
 	}
 	for _, w := range s.Warnings {
 		l.at(Warnings, "")
@@ -171,10 +174,7 @@ func common(a, b string) string {
 }
 
 // end is one end of a sheet.
-type end struct {
-	axle sag.Axle
-	*setup.EndSheet
-}
+type end struct{ setup.SheetEnd }
 
 // list is the rows so far, and the section and the end of the next ones.
 type list struct {

@@ -51,7 +51,7 @@ func sheetOf(t testing.TB, j setup.Job) *setup.Sheet {
 func byHand(t testing.TB) setup.Job {
 	t.Helper()
 	return readJob(t, `{"schema": "wheelrate/job/1",
-	"masses": {"rider_mass": "80 kg", "bike_mass": "20 kg", "rear_share": 0.5, "bike_rear_share": 0.5},
+	"masses": {"rider_mass": "80 kg", "bike_mass": "20 kg", "unsprung_front": "0 kg", "unsprung_rear": "0 kg", "rear_share": 0.5, "bike_rear_share": 0.5},
 	"stances": [{"name": "climbing", "rear_share": 0.6}],
 	"front": {"curve": {"constant": 2, "travel": "100 mm"}, "sag": 0.2, "coil": {"shelf": [{"rate": "98.0665 N/mm", "solid_travel": "60 mm"}]}},
 	"rear":  {"curve": {"constant": 2, "travel": "100 mm"}, "sag": 0.2, "damping_ratio": 0.3, "drop_height": "50 mm", "friction": "98.0665 N",
@@ -366,7 +366,7 @@ func TestSureRowsNameTheInputsInWords(t *testing.T) {
 		"rear.reading":      {"rear reading of the ring", "measure rear reading of the ring again"},
 		"rear.table_travel": {"rear travel readings", "read the rear table's travels again, or take them as measured"},
 	} {
-		s.Uncertainty = &certainty.Budget{Exact: []string{input}}
+		s.Uncertainty = &certainty.Budget{Rear: new(certainty.EndBudget), Exact: []string{input}}
 		s.Uncertainty.Rear.IdealRate = &certainty.Answer[units.Stiffness]{Value: 80e3, Uncertainty: 2e3, Dominant: input}
 		s.Uncertainty.Rear.Rivals = []certainty.Rival{{Recommended: 80e3, Rate: 90e3, Probability: 0.25, Input: input}, {Probability: 0.004}}
 		all := rows.Of(s)

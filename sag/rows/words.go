@@ -41,8 +41,8 @@ func beside(c *fit.CoilCandidate, side string) string {
 func sure(l *list, b *certainty.Budget) {
 	l.at(Sure, "")
 	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
-	sureEnd(l, sag.Front, &b.Front)
-	sureEnd(l, sag.Rear, &b.Rear)
+	sureEnd(l, sag.Front, b.Front)
+	sureEnd(l, sag.Rear, b.Rear)
 	if len(b.Exact) == 0 {
 		return
 	}
@@ -55,6 +55,9 @@ func sure(l *list, b *certainty.Budget) {
 }
 
 func sureEnd(l *list, axle sag.Axle, e *certainty.EndBudget) {
+	if e == nil {
+		return
+	}
 	l.at(Sure, axle)
 	give(l, "ideal_rate", "exact spring", e.IdealRate, units.Stiffness.Both)
 	give(l, "fill_wanted", "exact fill", e.FillWanted, units.GaugePressure.Both)

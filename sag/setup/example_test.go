@@ -23,7 +23,7 @@ const demoJob = `{
 	  "masses": {"rider_mass": "82 kg", "bike_mass": "16.8 kg", "unsprung_front": "2.4 kg", "unsprung_rear": "3.2 kg", "rear_share": 0.58},
 	  "ambient": "101.325 kPa(a)",
 	  "front": {"curve": {"fork": {"head_angle": "64 deg", "travel": "160 mm"}}, "sag": 0.2,
-	    "air": {"bore": "35 mm", "positive_volume": "240 cm³", "exponent": 1.3, "max_fill": "10 bar"}},
+	    "air": {"bore": "35 mm", "positive_volume": "240 cm³", "negative_chamber": "none", "exponent": 1.3, "max_fill": "10 bar"}},
 	  "rear": {"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28,
 	    "coil": {"shelf": [{"rate": "400 lbf/in", "solid_travel": "70 mm"}, {"rate": "450 lbf/in", "solid_travel": "69 mm"}], "preload_max": "5 mm"}}
 	}`
@@ -231,14 +231,15 @@ func wholeJob() setup.Job {
 		Schema: setup.JobSchema,
 		Masses: sag.Masses{
 			RiderMass: 74 * units.Kilogram, BikeMass: 16 * units.Kilogram,
-			UnsprungFront: 2.3 * units.Kilogram, UnsprungRear: 3 * units.Kilogram,
+			UnsprungFront: new(2.3 * units.Kilogram), UnsprungRear: new(3 * units.Kilogram),
 			RearShare: 0.6,
 		},
 		Ambient: units.StandardAtmosphere,
-		Front: setup.EndJob{Spec: fit.Spec{
+		Front: &setup.EndJob{Spec: fit.Spec{
 			Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre}},
 			Sag:   0.2,
 			Air: &fit.Chamber{
+				NegativeChamber: fit.None,
 				Spec: airspring.Spec{
 					Bore: 35 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre,
 					SpacerVolume: 8 * units.CubicCentimetre, Exponent: 1.3,
@@ -246,7 +247,7 @@ func wholeJob() setup.Job {
 				MaxFill: units.BarGauge(10),
 			},
 		}},
-		Rear: setup.EndJob{Spec: fit.Spec{
+		Rear: &setup.EndJob{Spec: fit.Spec{
 			// Pivots of a single-pivot rear end, in mm from the bottom bracket.
 			Curve: linkage.Spec{Mechanism: &mechanism.Spec{
 				Points: map[string]mechanism.Point{

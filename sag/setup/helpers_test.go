@@ -77,7 +77,7 @@ func plainJob(t testing.TB) setup.Job {
 func under(t testing.TB, load units.Force) setup.Job {
 	t.Helper()
 	j := plainJob(t)
-	j.Masses = sag.Masses{RiderMass: load.Mass(), BikeMass: load.Mass(), RearShare: 0.5}
+	j.Masses = sag.Masses{RiderMass: load.Mass(), BikeMass: load.Mass(), UnsprungFront: new(units.Mass(0)), UnsprungRear: new(units.Mass(0)), RearShare: 0.5}
 	return j
 }
 
@@ -86,8 +86,9 @@ const g0 = 9.80665
 // airSpring is an invented shock of one chamber, with all that it needs.
 func airSpring() *fit.Chamber {
 	return &fit.Chamber{
-		Spec:    airspring.Spec{Bore: 0.045, PositiveVolume: 190e-6, Exponent: 1.4, Ambient: 98e3},
-		MaxFill: units.BarGauge(40),
+		NegativeChamber: fit.None,
+		Spec:            airspring.Spec{Bore: 0.045, PositiveVolume: 190e-6, Exponent: 1.4, Ambient: 98e3},
+		MaxFill:         units.BarGauge(40),
 	}
 }
 

@@ -2,6 +2,7 @@ package setup
 
 import (
 	"io"
+	"slices"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
@@ -27,8 +28,9 @@ type Job struct {
 	Ambient     units.AbsolutePressure `json:"ambient,omitempty"`
 	Stances     []NamedStance          `json:"stances,omitempty"` // at most 100
 	Uncertainty *certainty.Uncertainty `json:"uncertainty,omitempty"`
-	Front       EndJob                 `json:"front"`
-	Rear        EndJob                 `json:"rear"`
+	// Front and Rear are the ends that have a spring, one at least: a hardtail has no rear.
+	Front *EndJob `json:"front,omitempty"`
+	Rear  *EndJob `json:"rear,omitempty"`
 }
 
 // EndJob is one end of the bike: its curve, its target and what can be fitted, with its damper and
@@ -78,14 +80,38 @@ func (j Job) prepare(c *units.Checker) *Template {
 	}
 	checkStances(c, j.Stances)
 	b := &Template{job: j}
-	b.front = j.Front.prepare(c, "front", j.Ambient)
-	b.rear = j.Rear.prepare(c, "rear", j.Ambient)
-	b.cautions = fit.Cautions(j.Front.Air != nil || j.Rear.Air != nil, j.Front.Coil != nil || j.Rear.Coil != nil)
+	if j.Front == nil && j.Rear == nil {
+		c.Fail("front", nil, "a front, a rear, or both", units.ErrMissing)
+	}
+	masses := c.Child("masses")
+	var air, coil bool
+	for _, e := range j.ends() {
+		j.Masses.CheckStated(&masses, e.axle)
+		options := e.prepare(c, string(e.axle), j.Ambient)
+		air, coil = air || e.Air != nil, coil || e.Coil != nil
+		if e.axle == sag.Front {
+			b.front = options
+		} else {
+			b.rear = options
+		}
+	}
+	b.cautions = fit.Cautions(air, coil)
 	if j.Uncertainty != nil {
 		own := c.Child("uncertainty")
 		j.Uncertainty.Check(&own, certainty.Setup{Masses: j.Masses, Front: j.Front.uncertain(b.front), Rear: j.Rear.uncertain(b.rear)})
 	}
 	return b
+}
+
+// endJob is an end of a job.
+type endJob struct {
+	axle sag.Axle
+	*EndJob
+}
+
+// ends returns the ends that a job has.
+func (j Job) ends() []endJob {
+	return slices.DeleteFunc([]endJob{{sag.Front, j.Front}, {sag.Rear, j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
 }
 
 // prepare checks one end and returns its options; nil where its [fit.Spec] has faults.
@@ -103,11 +129,14 @@ func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePre
 }
 
 // uncertain returns the end for checking uncertainties. An end with faults has no options.
-func (e *EndJob) uncertain(options *fit.Options) certainty.EndSetup {
-	if options == nil {
-		return certainty.EndSetup{Spec: e.Spec}
+func (e *EndJob) uncertain(options *fit.Options) *certainty.EndSetup {
+	switch {
+	case e == nil:
+		return nil
+	case options == nil:
+		return &certainty.EndSetup{Spec: e.Spec}
 	}
-	return certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
+	return &certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
 }
 
 // checkStances checks a job's stances. Each has a unique name; their number is limited, since each

@@ -84,7 +84,7 @@ func TestFaultsAreNamedByTheirPath(t *testing.T) {
 			j.Front.Sag, j.Front.Air.NegativeVolume, j.Front.Air.PortTravel = 0.002, 12e-6, 0.03
 		}, []string{"front.sag"}},
 		{"hardly a load", func(j *setup.Job) {
-			j.Uncertainty, j.Masses = nil, sag.Masses{RiderMass: 1e-153, BikeMass: 1e-153, RearShare: 0.5}
+			j.Uncertainty, j.Masses = nil, sag.Masses{RiderMass: 1e-153, BikeMass: 1e-153, UnsprungFront: new(units.Mass(0)), UnsprungRear: new(units.Mass(0)), RearShare: 0.5}
 		}, []string{"front.load", "rear.load"}},
 		{"an uncertainty", func(j *setup.Job) { j.Uncertainty.RiderMass = -1 }, []string{"uncertainty.rider_mass"}},
 		{"an uncertainty and more", func(j *setup.Job) { j.Uncertainty.Rear.SpringRate, j.Front.Sag, j.Schema = 2, 3, "" },

@@ -15,11 +15,11 @@ type Sheet struct {
 	Note      string     `json:"note,omitempty"`
 	RiderMass units.Mass `json:"rider_mass"` // as stated, or the readings of the scales less the bike's mass
 	Loads     sag.Loads  `json:"loads"`
-	Front     EndSheet   `json:"front"`
-	Rear      EndSheet   `json:"rear"`
+	Front     *EndSheet  `json:"front,omitempty"` // nil for an end that the job does not have, as is Rear
+	Rear      *EndSheet  `json:"rear,omitempty"`
 	// FrequencyRatio is the front's bounce frequency divided by the rear's, both over a fast stroke; 0
-	// if the rear has none.
-	FrequencyRatio float64           `json:"frequency_ratio"`
+	// if either end has none.
+	FrequencyRatio float64           `json:"frequency_ratio,omitempty"`
 	Coupled        *Coupled          `json:"coupled,omitempty"`     // nil where it is left out
 	Free           *FreeSag          `json:"free,omitempty"`        // nil where it is left out
 	Stances        []StanceSheet     `json:"stances,omitempty"`     // those of the job
@@ -76,17 +76,28 @@ func NewSheet(job Job) (*Sheet, error) {
 // answer returns the sheet of valid masses. The sheets of a template share only what never changes.
 func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
-	s := &Sheet{
+	made := &struct {
+		Sheet
+		front, rear EndSheet // beside it in memory
+	}{}
+	s := &made.Sheet
+	*s = Sheet{
 		Note: b.job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{},
 		Cautions: slices.Clone(b.cautions), Warnings: []units.Warning{},
 		masses: masses,
 	}
-	c.Add("front", s.Front.answer(&b.job.Front, b.front, loads.FrontWheel, loads.Front))
-	c.Add("rear", s.Rear.answer(&b.job.Rear, b.rear, loads.RearWheel, loads.Rear))
+	if b.front != nil {
+		s.Front = &made.front
+		c.Add("front", s.Front.answer(b.job.Front, b.front, loads.FrontWheel, loads.Front))
+	}
+	if b.rear != nil {
+		s.Rear = &made.rear
+		c.Add("rear", s.Rear.answer(b.job.Rear, b.rear, loads.RearWheel, loads.Rear))
+	}
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	if s.Rear.FastFrequency > 0 {
+	if s.Front != nil && s.Rear != nil && s.Rear.FastFrequency > 0 {
 		s.FrequencyRatio = float64(s.Front.FastFrequency / s.Rear.FastFrequency)
 	}
 	s.addCoupled(&c)
@@ -100,7 +111,10 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	s.Warnings = append(s.Warnings, slices.Concat(s.Front.warnings("front"), s.Rear.warnings("rear"), s.standingWarnings())...)
+	for _, e := range s.Ends() {
+		s.Warnings = append(s.Warnings, e.warnings(string(e.Axle))...)
+	}
+	s.Warnings = append(s.Warnings, s.standingWarnings()...)
 	return s, nil
 }
 
@@ -125,7 +139,7 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 // and over a fast stroke. Both are nil for an end that [NewSheet] did not make, such as one read
 // from JSON.
 func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
-	if e.options == nil {
+	if e == nil || e.options == nil {
 		return nil, nil
 	}
 	slow, fast, _ = e.End().Wheel() // no error, since NewSheet made the end
@@ -134,7 +148,7 @@ func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
 
 // Curve returns the end's lever-ratio curve; nil for an end that [NewSheet] did not make.
 func (e *EndSheet) Curve() *linkage.Curve {
-	if e.options == nil {
+	if e == nil || e.options == nil {
 		return nil
 	}
 	return e.options.Curve()
@@ -152,15 +166,37 @@ func (e *EndSheet) Along() string {
 // Setup returns the recommended set-up for [certainty.Propagate] and [certainty.Simulate]; the zero
 // Setup for a sheet that [NewSheet] did not make.
 func (s *Sheet) Setup() certainty.Setup {
-	if s.Front.options == nil || s.Rear.options == nil {
-		return certainty.Setup{}
+	all := certainty.Setup{Masses: s.masses}
+	for _, e := range s.Ends() {
+		if e.options == nil {
+			return certainty.Setup{}
+		}
+		one := &certainty.EndSetup{Spec: e.options.Spec(), Curve: e.options.Curve(), Choice: e.Choice}
+		if e.Axle == sag.Front {
+			all.Front = one
+		} else {
+			all.Rear = one
+		}
 	}
-	front, rear := s.Front.options, s.Rear.options
-	return certainty.Setup{
-		Masses: s.masses,
-		Front:  certainty.EndSetup{Spec: front.Spec(), Curve: front.Curve(), Choice: s.Front.Choice},
-		Rear:   certainty.EndSetup{Spec: rear.Spec(), Curve: rear.Curve(), Choice: s.Rear.Choice},
+	return all
+}
+
+// SheetEnd is one end of a [Sheet] with the axle that it is at.
+type SheetEnd struct {
+	Axle sag.Axle
+	*EndSheet
+}
+
+// Ends returns the ends that a sheet has, the front first.
+func (s *Sheet) Ends() []SheetEnd {
+	list := make([]SheetEnd, 0, 2)
+	if s.Front != nil {
+		list = append(list, SheetEnd{sag.Front, s.Front})
 	}
+	if s.Rear != nil {
+		list = append(list, SheetEnd{sag.Rear, s.Rear})
+	}
+	return list
 }
 
 // DampingSheet is the damper of one end.

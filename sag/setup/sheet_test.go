@@ -31,7 +31,7 @@ func TestSheetMeetsItsTargets(t *testing.T) {
 	}
 	best := s.Rear.Spring()
 	// What is recommended, fitted and settled by hand, gives the sheet's sag.
-	r, err := sag.End{Curve: curveOf(t, j.Rear), Law: linear(t, best.Rate, 0.065, best.Preload), Friction: 35}.Settle(s.Rear.Load)
+	r, err := sag.End{Curve: curveOf(t, *j.Rear), Law: linear(t, best.Rate, 0.065, best.Preload), Friction: 35}.Settle(s.Rear.Load)
 	require.NoError(t, err)
 	near(t, "sag again", s.Rear.Rest.Sag, r.Sag, 1e-12)
 	near(t, "band again", float64(s.Rear.Rest.TravelHigh), float64(r.TravelHigh), 1e-12)
@@ -46,7 +46,7 @@ func TestSheetMeetsItsTargets(t *testing.T) {
 	if len(s.Front.Air.Options) != 6 || len(s.Rear.Coil.Candidates) != 4 {
 		t.Errorf("tried %d counts of spacers and %d springs", len(s.Front.Air.Options), len(s.Rear.Coil.Candidates))
 	}
-	for _, e := range []setup.EndSheet{s.Front, s.Rear} {
+	for _, e := range []setup.EndSheet{*s.Front, *s.Rear} {
 		if r := e.Rest; !(r.StrokeLow < r.Stroke && r.Stroke < r.StrokeHigh) {
 			t.Errorf("friction of %v makes no band: %+v", e.Friction, r)
 		} else if diff := cmp.Diff([]setup.Measurement{{"stroke", r.Stroke, r.StrokeLow, r.StrokeHigh}, {"wheel", r.Travel, r.TravelLow, r.TravelHigh}}, e.Measure); diff != "" {
@@ -87,7 +87,7 @@ func TestSheetOfACoilByHand(t *testing.T) {
 // bounces on it.
 func TestNoFrequencyRatioWithoutAFrequency(t *testing.T) {
 	j := plainJob(t)
-	j.Rear = setup.EndJob{Spec: fit.Spec{Curve: bend(2, 0.010, 60), Sag: 0.28, Coil: &fit.Shelf{
+	j.Rear = &setup.EndJob{Spec: fit.Spec{Curve: bend(2, 0.010, 60), Sag: 0.28, Coil: &fit.Shelf{
 		Springs: []fit.ShelfSpring{{Rate: 20e3, SolidTravel: 0.3}}, Collar: fit.Collar{PreloadMin: 0.12, PreloadMax: 0.12}}}}
 	s := sheet(t, j)
 	if s.Rear.FastFrequency != 0 || s.FrequencyRatio != 0 || !(s.Front.FastFrequency > 0) {
@@ -119,7 +119,7 @@ func TestSheetLeavesTheJobAlone(t *testing.T) {
 // The laws at the wheel are those that the sheet speaks of.
 func TestEndSheetWheel(t *testing.T) {
 	s := sheet(t, readJob(t, jobText))
-	for name, e := range map[string]*setup.EndSheet{"front": &s.Front, "rear": &s.Rear} {
+	for name, e := range map[string]*setup.EndSheet{"front": s.Front, "rear": s.Rear} {
 		slow, fast := e.Wheel()
 		unitstest.Near(t, name+" load", slow.Force(e.Rest.Travel), e.Load, unitstest.Rel(1e-9))
 		unitstest.Near(t, name+" rate", slow.Rate(e.Rest.Travel), e.Rest.WheelRate, unitstest.Rel(1e-9))
@@ -150,8 +150,8 @@ func TestSheetReadFromJSONHasNoLaws(t *testing.T) {
 			}
 		}
 	}
-	if half := (&setup.Sheet{Rear: s.Rear}).Setup(); half.Rear.Curve != nil {
-		t.Errorf("a set-up of half a sheet: %+v", half)
+	if half := (&setup.Sheet{Front: back.Front, Rear: s.Rear}).Setup(); half.Rear != nil {
+		t.Errorf("a set-up of a sheet of which half is read: %+v", half)
 	}
 	if back.Rear.Spring().Rate != s.Rear.Spring().Rate || back.Front.Fill().Fill != s.Front.Fill().Fill {
 		t.Error("recommends another spring or fill")
@@ -256,7 +256,7 @@ func TestDampingAndDropAtTheirLimits(t *testing.T) {
 			drop.Damping = d.Wheel
 		}
 		if l := s.Rear.Landing; l != nil {
-			want, err := sag.End{Curve: curveOf(t, j.Rear), Law: linear(t, 80e3, 0.06, 1e-3)}.Land(s.Rear.Load, drop)
+			want, err := sag.End{Curve: curveOf(t, *j.Rear), Law: linear(t, 80e3, 0.06, 1e-3)}.Land(s.Rear.Load, drop)
 			require.NoError(t, err)
 			if diff := cmp.Diff(&want, l); diff != "" {
 				t.Errorf("landing (-want +got):\n%s", diff)

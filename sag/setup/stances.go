@@ -19,8 +19,8 @@ type EndRest struct {
 // Standings are both ends at rest under other loads than the sheet's, each by itself.
 type Standings struct {
 	Loads sag.Loads `json:"loads"`
-	Front EndRest   `json:"front"`
-	Rear  EndRest   `json:"rear"`
+	Front *EndRest  `json:"front,omitempty"` // nil for an end that the job does not have, as is Rear
+	Rear  *EndRest  `json:"rear,omitempty"`
 }
 
 // StanceSheet is the recommended set-up in one of the job's stances.
@@ -57,10 +57,13 @@ func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 	return Standings{l, s.Front.stand(c, "front", l.FrontWheel, l.Front), s.Rear.stand(c, "rear", l.RearWheel, l.Rear)}
 }
 
-func (e *EndSheet) stand(c *units.Checker, field string, wheelLoad, load units.Force) EndRest {
+func (e *EndSheet) stand(c *units.Checker, field string, wheelLoad, load units.Force) *EndRest {
+	if e == nil {
+		return nil
+	}
 	rest, finding, err := e.End().SettleWithin(load)
 	c.Add(field, err)
-	return EndRest{WheelLoad: wheelLoad, Load: load, Rest: rest, Finding: finding}
+	return &EndRest{WheelLoad: wheelLoad, Load: load, Rest: rest, Finding: finding}
 }
 
 // couple settles both ends together.
@@ -72,6 +75,8 @@ func (s *Sheet) couple(m sag.Masses) (sag.Stance, error) {
 func (s *Sheet) addCoupled(c *units.Checker) {
 	text := ""
 	switch m := &s.masses; {
+	case s.Front == nil || s.Rear == nil:
+		text = "Both ends settling together: the job has one end."
 	case m.Scaled():
 		text = "Both ends settling together: the scales weighed the bike as it sagged, so the loads have that in them already."
 	case m.Wheelbase == 0:
@@ -134,13 +139,13 @@ func (s *Sheet) standingWarnings() []units.Warning {
 	var list []units.Warning
 	for i := range s.Stances {
 		st := &s.Stances[i]
-		collapses := func(end string, finding sag.Finding) {
-			if finding == sag.Collapses {
+		collapses := func(end string, rest *EndRest) {
+			if rest != nil && rest.Finding == sag.Collapses {
 				list = append(list, units.Warning{Code: "stance_collapses", Field: end, Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
 			}
 		}
-		collapses("front", st.Front.Finding)
-		collapses("rear", st.Rear.Finding)
+		collapses("front", st.Front)
+		collapses("rear", st.Rear)
 	}
 	if stated := m.RiderMass + m.BikeMass; m.Scaled() && m.RiderMass != 0 && !(math.Abs(float64(m.Total()-stated)) <= scalesAgree*float64(stated)) {
 		list = append(list, units.Warning{Code: "scales_disagree", Field: "masses", Value: m.Total().String(), Limit: stated.String(),

@@ -44,7 +44,7 @@ func TestFreeSag(t *testing.T) {
 		t.Errorf("share assumed: %+v", f.Loads)
 	}
 	// Nor is it taken where it leaves nothing on a spring: 20 % of 20 kg in front.
-	j.Masses.RearShare, j.Masses.UnsprungFront = 0.8, 5
+	j.Masses.RearShare, j.Masses.UnsprungFront = 0.8, new(units.Mass(5))
 	s = sheet(t, j)
 	if s.Free != nil || s.LeftOut[len(s.LeftOut)-1].Code != "free_sag" {
 		t.Errorf("free sag %+v, left out %+v", s.Free, s.LeftOut)
@@ -116,8 +116,8 @@ func TestCoupledEnds(t *testing.T) {
 	}
 	b := sag.Bike{
 		Masses: j.Masses,
-		Front:  sag.End{Curve: curveOf(t, j.Front), Law: linear(t, 9e3, 0.16, 0)},
-		Rear:   sag.End{Curve: curveOf(t, j.Rear), Law: linear(t, 80e3, 0.06, 1e-3)},
+		Front:  sag.End{Curve: curveOf(t, *j.Front), Law: linear(t, 9e3, 0.16, 0)},
+		Rear:   sag.End{Curve: curveOf(t, *j.Rear), Law: linear(t, 80e3, 0.06, 1e-3)},
 	}
 	want, err := b.Stance()
 	require.NoError(t, err)
@@ -197,7 +197,7 @@ func TestSheetFromScales(t *testing.T) {
 func softJob(t *testing.T) setup.Job {
 	return readJob(t, `{
 	  "schema": "wheelrate/job/1",
-	  "masses": {"rider_mass": "80 kg", "bike_mass": "17 kg", "rear_share": 0.5, "wheelbase": "1.2 m", "mass_centre_height": "1 m"},
+	  "masses": {"rider_mass": "80 kg", "bike_mass": "17 kg", "unsprung_front": "0 kg", "unsprung_rear": "0 kg", "rear_share": 0.5, "wheelbase": "1.2 m", "mass_centre_height": "1 m"},
 	  "front": {"curve": {"constant": 1, "travel": "100 mm"}, "sag": 0.25, "coil": {"shelf": [{"rate": "0.5 N/mm", "solid_travel": "170 mm"}]}},
 	  "rear": {"curve": {"constant": 1, "travel": "100 mm"}, "sag": 0.25, "coil": {"shelf": [{"rate": "0.5 N/mm", "solid_travel": "170 mm"}]}}
 	}`)

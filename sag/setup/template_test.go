@@ -355,7 +355,9 @@ func TestTemplateRefuses(t *testing.T) {
 		{"a rider that can't be", func(j *setup.Job) { j.Masses.RiderMass = -1 }, nil},
 		{"several", func(j *setup.Job) { j.Schema, j.Masses.BikeMass, j.Front.Sag, j.Rear.Sag = "", 0, 2, -1 },
 			[]string{"front.sag", "masses.bike_mass", "rear.sag", "schema"}},
-		{"unsprung masses", func(j *setup.Job) { j.Masses.UnsprungFront, j.Masses.UnsprungRear = -1, -1 }, []string{"masses.unsprung_front", "masses.unsprung_rear"}},
+		{"unsprung masses", func(j *setup.Job) {
+			j.Masses.UnsprungFront, j.Masses.UnsprungRear = new(units.Mass(-1)), new(units.Mass(-1))
+		}, []string{"masses.unsprung_front", "masses.unsprung_rear"}},
 		{"a height alone", func(j *setup.Job) { j.Masses.MassCentreHeight = 1 }, []string{"masses.wheelbase"}},
 		{"scales", func(j *setup.Job) { j.Masses.RearShare, j.Masses.FrontScale, j.Masses.RearScale = 0, 40, 55 }, []string{"masses.front_scale"}},
 		{"scales beside a share", func(j *setup.Job) { j.Masses.RearScale = 50 }, []string{"masses.front_scale"}},

@@ -13,7 +13,7 @@ import (
 // plainEnd is an end of 80 N/mm behind 2.5 under 600 N, which warns of nothing.
 func plainEnd(t *testing.T) EndSheet {
 	t.Helper()
-	j, err := ReadJob(strings.NewReader(`{"schema": "wheelrate/job/1", "masses": {"rider_mass": "100 kg", "bike_mass": "22.366 kg", "rear_share": 0.5},
+	j, err := ReadJob(strings.NewReader(`{"schema": "wheelrate/job/1", "masses": {"rider_mass": "100 kg", "bike_mass": "22.366 kg", "unsprung_front": "0 kg", "unsprung_rear": "0 kg", "rear_share": 0.5},
 	  "front": {"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28, "coil": {"shelf": [{"rate": "80 N/mm", "solid_travel": "200 mm"}], "preload_max": "10 mm"}},
 	  "rear": {"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28, "coil": {"shelf": [{"rate": "80 N/mm", "solid_travel": "200 mm"}], "preload_max": "10 mm"}}}`))
 	if err != nil {
@@ -23,7 +23,7 @@ func plainEnd(t *testing.T) EndSheet {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return s.Rear
+	return *s.Rear
 }
 
 // Each warning of a number begins where its doc comment says.

@@ -18,9 +18,9 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 	if e == nil {
 		return nil
 	}
-	unsprung, share := s.masses.UnsprungRear, s.Loads.RearShare
+	unsprung, share := s.masses.Unsprung(end), s.Loads.RearShare
 	if end == sag.Front {
-		unsprung, share = s.masses.UnsprungFront, 1-s.Loads.RearShare
+		share = 1 - share
 	}
 	steps := append([]units.Step{
 		{
@@ -59,7 +59,7 @@ func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 
 // end returns one end of a sheet that NewSheet made; nil of another.
 func (s *Sheet) end(axle sag.Axle) *EndSheet {
-	e := map[sag.Axle]*EndSheet{sag.Front: &s.Front, sag.Rear: &s.Rear}[axle]
+	e := map[sag.Axle]*EndSheet{sag.Front: s.Front, sag.Rear: s.Rear}[axle]
 	if e == nil || e.options == nil {
 		return nil
 	}

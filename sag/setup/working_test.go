@@ -115,7 +115,8 @@ func TestWorkingHasTheNumbersOfTheSheet(t *testing.T) {
 func TestWorkingInItsOrder(t *testing.T) {
 	j := plainJob(t)
 	j.Front.Coil, j.Front.Air = nil, &fit.Chamber{
-		Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 260e-6, Exponent: 1.3, Ambient: 98e3}, MaxFill: units.BarGauge(10)}
+		NegativeChamber: fit.None,
+		Spec:            airspring.Spec{Bore: 0.035, PositiveVolume: 260e-6, Exponent: 1.3, Ambient: 98e3}, MaxFill: units.BarGauge(10)}
 	s := sheet(t, j)
 	rear, front := s.Working(sag.Rear), s.Working(sag.Front)
 	force := 57 * g0 * 2.5
@@ -191,7 +192,7 @@ func TestWorkingWithoutARest(t *testing.T) {
 	soft.Rear.Coil.Springs[0].Rate = 20 * units.PoundForcePerInch
 	low := plainJob(t)
 	low.Rear.Curve.ConstantRatio.Ratio, low.Rear.Curve.ConstantRatio.Travel, low.Rear.Coil = 1, 0.16, nil
-	low.Rear.Air = &fit.Chamber{Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 400e-6, Exponent: 1.3, Ambient: 98e3}, MaxFill: 1e4}
+	low.Rear.Air = &fit.Chamber{NegativeChamber: fit.None, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 400e-6, Exponent: 1.3, Ambient: 98e3}, MaxFill: 1e4}
 	for _, test := range []struct {
 		job     setup.Job
 		finding sag.Finding
@@ -223,8 +224,8 @@ func TestWorkingOfAChangedSheetStops(t *testing.T) {
 		"an empty end":    {func(e *setup.EndSheet) { *e = setup.EndSheet{} }, nil},
 	} {
 		s := sheet(t, readJob(t, jobText))
-		test.change(&s.Front)
-		test.change(&s.Rear)
+		test.change(s.Front)
+		test.change(s.Rear)
 		for _, axle := range []sag.Axle{sag.Front, sag.Rear} {
 			got := titles(s.Working(axle))
 			if diff := cmp.Diff(test.want, got[:min(len(got), len(test.want))]); diff != "" {

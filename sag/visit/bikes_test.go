@@ -60,7 +60,7 @@ func tableEnd() visit.Setting {
 // tube is a fork end without a lever, of one chamber: everything closed form.
 func tube() visit.Setting {
 	return visit.Setting{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
-		Air: &visit.AirSetting{MaxFill: 1e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Fill: 300e3}}}
+		Air: &visit.AirSetting{NegativeChamber: fit.None, MaxFill: 1e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Fill: 300e3}}}
 }
 
 // stands returns an end as it is set, by way of a record of it.
@@ -111,7 +111,7 @@ func check(r visit.Record) error {
 }
 
 func rider(m units.Mass) sag.Masses {
-	return sag.Masses{RiderMass: m, BikeMass: 20, UnsprungFront: 2, UnsprungRear: 3, RearShare: 0.6}
+	return sag.Masses{RiderMass: m, BikeMass: 20, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}
 }
 
 func at(celsius float64, altitude units.Length) *airspring.Conditions {
@@ -124,7 +124,7 @@ func at(celsius float64, altitude units.Length) *airspring.Conditions {
 func handRecord() visit.Record {
 	return visit.Record{
 		Schema: visit.RecordSchema, Date: "2026-11-25", Notes: []string{"second", "first", "", "second"},
-		Situation: visit.Situation{Masses: sag.Masses{RiderMass: 84, BikeMass: 16, UnsprungFront: 2, UnsprungRear: 3, RearShare: 0.6}},
+		Situation: visit.Situation{Masses: sag.Masses{RiderMass: 84, BikeMass: 16, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}},
 		Front: &visit.EndRecord{Setting: visit.Setting{
 			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
 			Coil: &visit.CoilSetting{Rate: 8e3},
@@ -139,8 +139,8 @@ func recordJob() setup.Job {
 	r := handRecord()
 	return setup.Job{
 		Schema: setup.JobSchema, Masses: r.Situation.Masses,
-		Front: setup.EndJob{Spec: fit.Spec{Curve: r.Front.Curve, Sag: 0.2, Coil: &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 8e3}}}}},
-		Rear: setup.EndJob{Spec: fit.Spec{Curve: r.Rear.Curve, Sag: 0.28, Friction: 40, Coil: &fit.Shelf{
+		Front: &setup.EndJob{Spec: fit.Spec{Curve: r.Front.Curve, Sag: 0.2, Coil: &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 8e3}}}}},
+		Rear: &setup.EndJob{Spec: fit.Spec{Curve: r.Rear.Curve, Sag: 0.28, Friction: 40, Coil: &fit.Shelf{
 			Springs: []fit.ShelfSpring{{Rate: 80e3, SolidTravel: 0.05}, {Rate: 80e3, SolidTravel: 0.07}, {Rate: 80e3}},
 			Collar:  fit.Collar{PreloadMax: 0.01, ThreadPitch: 1.5 * milli},
 		}}},

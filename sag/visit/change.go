@@ -17,9 +17,15 @@ type Situation struct {
 
 // check records what is wrong with a situation, and that its conditions are missing if they are
 // wanted. It returns the loads in it.
-func (s Situation) check(c *units.Checker, conditions bool) sag.Loads {
+func (s Situation) check(c *units.Checker, conditions, front, rear bool) sag.Loads {
 	masses := c.Child("masses")
 	loads := s.Masses.Check(&masses)
+	if front {
+		s.Masses.CheckStated(&masses, sag.Front)
+	}
+	if rear {
+		s.Masses.CheckStated(&masses, sag.Rear)
+	}
 	if s.Conditions != nil {
 		own := c.Child("conditions")
 		units.Between(&own, "temperature", s.Conditions.Temperature, 200*units.Kelvin, 400*units.Kelvin)
@@ -88,7 +94,8 @@ const OverMarking sag.Finding = "over_marking"
 func (ch Change) Effect() (*Effect, error) {
 	c := units.Checker{Package: "sag"}
 	from, to, own := c.Child("from"), c.Child("to"), [2]units.Checker{c.Child("front"), c.Child("rear")}
-	a := &Effect{From: ch.From.check(&from, ch.To.Conditions != nil), To: ch.To.check(&to, ch.From.Conditions != nil)}
+	front, rear := ch.Front != nil, ch.Rear != nil
+	a := &Effect{From: ch.From.check(&from, ch.To.Conditions != nil, front, rear), To: ch.To.check(&to, ch.From.Conditions != nil, front, rear)}
 	if ch.Front == nil && ch.Rear == nil {
 		c.Fail("front", nil, "an end of the bike, or rear", units.ErrMissing)
 	}

@@ -230,7 +230,7 @@ func FuzzCorrection(f *testing.F) {
 		if answered(t, "coil", got, err) && (got.Coil == nil || got.Air != nil) {
 			t.Fatalf("%+v", got)
 		}
-		s.Coil, s.Air = nil, &visit.AirSetting{Spec: airspring.Spec{Bore: 0.036, PositiveVolume: 100e-6, Ambient: airspring.SeaLevel, Fill: units.GaugePressure(fill)}, MaxFill: units.GaugePressure(mark)}
+		s.Coil, s.Air = nil, &visit.AirSetting{NegativeChamber: fit.None, Spec: airspring.Spec{Bore: 0.036, PositiveVolume: 100e-6, Ambient: airspring.SeaLevel, Fill: units.GaugePressure(fill)}, MaxFill: units.GaugePressure(mark)}
 		got, err = s.Correction(units.Force(load))
 		if answered(t, "air", got, err) && (got.Air == nil || got.Coil != nil || !(got.Air.Fill <= s.Air.MaxFill)) {
 			t.Fatalf("%+v with a marking of %v", got.Air, s.Air.MaxFill)

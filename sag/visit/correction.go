@@ -57,7 +57,7 @@ func (e *end) correction(load units.Force) (Correction, error) {
 			spec.Coil.PreloadMax = max(e.Curve.Stroke(), coil.PreloadMin)
 		}
 	} else {
-		spec.Air = &fit.Chamber{Spec: e.gas, MaxFill: air.MaxFill}
+		spec.Air = &fit.Chamber{Spec: e.gas, MaxFill: air.MaxFill, NegativeChamber: air.NegativeChamber}
 		spec.Air.Exponent = max(1, air.Exponent)
 	}
 	options, err := fit.NewBehind(e.Curve, spec, 0)

@@ -86,10 +86,10 @@ func ExampleSetting_Correction() {
 func ExampleChange_Effect() {
 	fork := visit.Setting{
 		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 160 * units.Millimetre}}, Sag: 0.2,
-		Air: &visit.AirSetting{MaxFill: units.BarGauge(10), Spec: airspring.Spec{
+		Air: &visit.AirSetting{NegativeChamber: fit.None, MaxFill: units.BarGauge(10), Spec: airspring.Spec{
 			Bore: 35 * units.Millimetre, PositiveVolume: 240 * units.CubicCentimetre, Fill: units.BarGauge(3)}},
 	}
-	masses := sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 20 * units.Kilogram, UnsprungFront: 2 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, RearShare: 0.6}
+	masses := sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 20 * units.Kilogram, UnsprungFront: new(2 * units.Kilogram), UnsprungRear: new(3 * units.Kilogram), RearShare: 0.6}
 	packed := masses
 	packed.RiderMass += 10 * units.Kilogram
 	a, err := visit.Change{
@@ -116,7 +116,7 @@ func workshopRecord() visit.Record {
 		Schema: visit.RecordSchema, Date: "2026-11-25",
 		Notes: []string{"rider stood, arms straight"},
 		Situation: visit.Situation{Masses: sag.Masses{
-			RiderMass: 84 * units.Kilogram, BikeMass: 16 * units.Kilogram, UnsprungRear: 3 * units.Kilogram, RearShare: 0.6}},
+			RiderMass: 84 * units.Kilogram, BikeMass: 16 * units.Kilogram, UnsprungRear: new(3 * units.Kilogram), RearShare: 0.6}},
 		Rear: &visit.EndRecord{
 			Setting: visit.Setting{
 				Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,

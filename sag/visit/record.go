@@ -64,7 +64,7 @@ func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 		c.Fail("sheet", nil, "the sheet of the job", units.ErrMissing)
 		return Record{}, c.Err()
 	}
-	r.Front, r.Rear = recommended(&c, "sheet.front", job.Front, &s.Front), recommended(&c, "sheet.rear", job.Rear, &s.Rear)
+	r.Front, r.Rear = recommended(&c, "sheet.front", job.Front, s.Front), recommended(&c, "sheet.rear", job.Rear, s.Rear)
 	if c.OK() {
 		r.Check(&c)
 	}
@@ -75,7 +75,13 @@ func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
 }
 
 // recommended returns one end of a job set to what its sheet recommends.
-func recommended(c *units.Checker, path string, j setup.EndJob, e *setup.EndSheet) *EndRecord {
+func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndSheet) *EndRecord {
+	if (j == nil) != (e == nil) {
+		c.Fail(path, nil, "the sheet of this job", units.ErrConflict)
+	}
+	if j == nil || e == nil {
+		return nil
+	}
 	r := &EndRecord{Setting: Setting{Curve: j.Curve, Sag: j.Sag, Friction: j.Friction}}
 	if best := e.Spring(); best != nil && j.Coil != nil && best.Index >= 0 && best.Index < len(j.Coil.Springs) {
 		if one := j.Coil.Springs[best.Index]; one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown {
@@ -84,7 +90,7 @@ func recommended(c *units.Checker, path string, j setup.EndJob, e *setup.EndShee
 		}
 	}
 	if best := e.Fill(); best != nil && j.Air != nil {
-		r.Air = &AirSetting{Spec: j.Air.Spec, MaxFill: j.Air.MaxFill}
+		r.Air = &AirSetting{Spec: j.Air.Spec, MaxFill: j.Air.MaxFill, NegativeChamber: j.Air.NegativeChamber}
 		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = best.Fill, best.Spacers, e.Air.Ambient
 		return r
 	}

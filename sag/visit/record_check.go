@@ -24,14 +24,14 @@ func (r Record) Check(c *units.Checker) {
 		c.Fail("date", r.Date, "a day of the calendar, written 2026-11-25", units.ErrSyntax)
 	}
 	situation, job, front, rear := c.Child("situation"), c.Child("job"), c.Child("front"), c.Child("rear")
-	r.Situation.check(&situation, false)
+	r.Situation.check(&situation, false, r.Front != nil, r.Rear != nil)
 	if r.Front == nil && r.Rear == nil {
 		c.Fail("front", nil, "the setting of one end at least", units.ErrMissing)
 	}
 	var frontJob, rearJob *setup.EndJob
 	if r.Job != nil {
 		r.Job.Check(&job)
-		frontJob, rearJob = &r.Job.Front, &r.Job.Rear
+		frontJob, rearJob = r.Job.Front, r.Job.Rear
 	}
 	r.Front.check(&front, r.Situation.Conditions, frontJob)
 	r.Rear.check(&rear, r.Situation.Conditions, rearJob)

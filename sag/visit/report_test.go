@@ -69,7 +69,7 @@ func TestReportOfAnAirSpring(t *testing.T) {
 	// One chamber: A·(p·V₀/(V₀ − A·s) − p_a) = load·LR, so the fill that reads
 	// 40 mm is off by the ratio of volumes, and the load follows from it.
 	s := visit.Setting{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
-		Air: &visit.AirSetting{MaxFill: 1e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Fill: 300e3, Ambient: 100e3, Exponent: 1.4}}}
+		Air: &visit.AirSetting{NegativeChamber: fit.None, MaxFill: 1e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Fill: 300e3, Ambient: 100e3, Exponent: 1.4}}}
 	const a = math.Pi / 4 * 0.035 * 0.035
 	load := a * (400e3*240e-6/(240e-6-a*0.04) - 100e3)
 	fill := (load/a+100e3)*(240e-6-a*0.032)/240e-6 - 100e3
@@ -198,7 +198,7 @@ func TestSeriesAreRefusedByField(t *testing.T) {
 		{"both springs", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Coil: coilEnd().Coil, Air: airEnd().Air}, Readings: good}, []string{"setting.coil"}},
 		{"bad coil", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Coil: &visit.CoilSetting{Rate: units.Stiffness(nan), Preload: -1, SolidTravel: -1, Collar: fit.Collar{PreloadMin: -1, PreloadMax: -1, ThreadPitch: -1}}}, Readings: good},
 			[]string{"setting.coil.rate", "setting.coil.preload", "setting.coil.solid_travel", "setting.coil.preload_min", "setting.coil.preload_max", "setting.coil.thread_pitch"}},
-		{"bad air", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{Spec: airspring.Spec{Exponent: 3}}}, Readings: good},
+		{"bad air", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{NegativeChamber: fit.None, Spec: airspring.Spec{Exponent: 3}}}, Readings: good},
 			[]string{"setting.air.exponent", "setting.air.bore", "setting.air.positive_volume", "setting.air.ambient", "setting.air.fill", "setting.air.max_fill"}},
 		{"a marking beyond any spring", visit.Series{Setting: visit.Setting{Curve: airEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{Spec: airEnd().Air.Spec, MaxFill: 1e20}}, Readings: good}, []string{"setting.air.max_fill"}},
 		{"past where the spring binds", visit.Series{Setting: visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Coil: &visit.CoilSetting{Rate: 8e4, Preload: 2 * milli, SolidTravel: 20 * milli}}, Readings: good}, []string{"readings[0].error"}},

@@ -36,6 +36,8 @@ type AirSetting struct {
 	airspring.Spec
 	// MaxFill is the highest fill that the marking on the part permits. No fill above it is offered.
 	MaxFill units.GaugePressure `json:"max_fill"`
+	// NegativeChamber is [fit.None] for a spring that has no negative chamber; see [fit.Chamber].
+	NegativeChamber fit.Statement `json:"negative_chamber,omitempty"`
 }
 
 // at returns the setting. If its air spring has no ambient and the conditions are known, that is
@@ -138,6 +140,7 @@ func (e *end) fitAir(c *units.Checker, s *AirSetting) {
 	if e.Curve != nil && e.gas.Travel < e.Curve.Stroke() {
 		c.Fail("travel", s.Travel, "the curve's stroke, "+e.Curve.Stroke().String()+", or more", units.ErrConflict)
 	}
+	fit.CheckNegative(c, s.Spec, s.NegativeChamber)
 	gas.CheckFill(c, "max_fill", s.MaxFill)
 	if s.Fill > s.MaxFill && s.MaxFill > 0 && err == nil {
 		c.Fail("fill", s.Fill, "no more than the marking, max_fill "+s.MaxFill.String(), units.ErrConflict)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
@@ -70,7 +71,7 @@ func TestTravelOfASettingsSpring(t *testing.T) {
 	}
 	// That of an air spring is the stroke, unless it is given.
 	for given, want := range map[units.Length]float64{0: 0.06, 0.06: 0.06, 0.065: 0.065} {
-		s := visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{MaxFill: 3e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Travel: given, Fill: 500e3, Ambient: airspring.SeaLevel}}}
+		s := visit.Setting{Curve: coilEnd().Curve, Sag: 0.3, Air: &visit.AirSetting{NegativeChamber: fit.None, MaxFill: 3e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Travel: given, Fill: 500e3, Ambient: airspring.SeaLevel}}}
 		law := stands(t, s).Law
 		near(t, fmt.Sprint("travel given as ", given), float64(law.Travel()), want, 1e-14)
 		if spec := law.(*airspring.Spring).Spec(); spec.Exponent != 1 || spec.Travel != law.Travel() {

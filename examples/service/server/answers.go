@@ -124,8 +124,11 @@ func boundJob(c *units.Checker, at string, j setup.Job) {
 	bound(c, at+"stances", len(j.Stances), mostStances)
 	for _, end := range []struct {
 		name string
-		j    setup.EndJob
+		j    *setup.EndJob
 	}{{"front", j.Front}, {"rear", j.Rear}} {
+		if end.j == nil {
+			continue
+		}
 		boundCurve(c, at+end.name+".curve", end.j.Curve)
 		if end.j.Coil != nil {
 			bound(c, at+end.name+".coil.shelf", len(end.j.Coil.Springs), mostSprings)

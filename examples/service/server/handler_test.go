@@ -190,7 +190,7 @@ func TestRefusals(t *testing.T) {
 		{"two jobs", "POST", "/sheet", kind, job + job, 400, []string{""}},
 		{"a byte too much", "POST", "/sheet", kind, strings.Repeat(" ", bodyLimit+1), 413, []string{""}},
 		{"all that is read, and empty", "POST", "/sheet", kind, strings.Repeat(" ", bodyLimit), 400, []string{""}},
-		{"an empty job", "POST", "/sheet", kind, "{}", 422, []string{"schema", "masses.bike_mass", "masses.rider_mass", "masses.rear_share", "front.curve", "rear.curve"}},
+		{"an empty job", "POST", "/sheet", kind, "{}", 422, []string{"schema", "masses.bike_mass", "masses.rider_mass", "masses.rear_share", "front"}},
 		{"a list", "POST", "/sheet", kind, "[]", 422, []string{""}},
 		{"an unknown field", "POST", "/sheet", kind, with(`"ambient"`, `"weather"`), 422, []string{"weather"}},
 		{"a field twice", "POST", "/sheet", kind, with(`"ambient"`, `"ambient": "97.7 kPa(a)", "ambient"`), 422, []string{"ambient"}},
@@ -347,7 +347,7 @@ func TestDefect(t *testing.T) {
 func largestJob(t testing.TB) string {
 	j := readJob(t, demoJob(t))
 	j.Front = j.Rear
-	for _, end := range []*setup.EndJob{&j.Front, &j.Rear} {
+	for _, end := range []*setup.EndJob{j.Front, j.Rear} {
 		table, coil := *end.Curve.Table, *end.Coil
 		table.Stroke, table.Travel, coil.Springs = nil, nil, nil
 		for i := range mostPoints {

@@ -64,7 +64,7 @@ func TestLoads(t *testing.T) {
 // of 98.0665 N/mm, or 24.516625 N/mm at the wheel, and 2451.6625 N there at
 // full travel. In customary units over 175.126835 N/m for 1 lbf/in: 560 lbf/in.
 const byHand = `{"schema": "wheelrate/job/1",
-	"masses": {"rider_mass": "80 kg", "bike_mass": "20 kg", "rear_share": 0.5},
+	"masses": {"rider_mass": "80 kg", "bike_mass": "20 kg", "unsprung_front": "0 kg", "unsprung_rear": "0 kg", "rear_share": 0.5},
 	"front": {"curve": {"constant": 2, "travel": "100 mm"}, "sag": 0.2, "coil": {"shelf": [{"rate": "98.0665 N/mm", "solid_travel": "60 mm"}]}},
 	"rear":  {"curve": {"constant": 2, "travel": "100 mm"}, "sag": 0.2, "coil": {"shelf": [{"rate": "98.0665 N/mm", "solid_travel": "40 mm"}]}}}`
 
@@ -207,7 +207,7 @@ func TestCurvesAgreeWithTheSheet(t *testing.T) {
 		if a.Faults != nil {
 			t.Fatalf("%s: %v", name, a.Faults)
 		}
-		for which, e := range map[string]*setup.EndSheet{"front": &a.Sheet.Front, "rear": &a.Sheet.Rear} {
+		for which, e := range map[string]*setup.EndSheet{"front": a.Sheet.Front, "rear": a.Sheet.Rear} {
 			end := a.Front
 			if which == "rear" {
 				end = a.Rear

@@ -17,7 +17,7 @@ func newAnswer(s *setup.Sheet, o Options) *Answer {
 	all := rows.Of(s)
 	a := &Answer{
 		Sheet: s, Loads: shown(rows.Pick(all, rows.Loads)), Both: shown(rows.Pick(all, rows.Both, "")),
-		Standing: standing(all), Front: newEnd(all, sag.Front, &s.Front, o), Rear: newEnd(all, sag.Rear, &s.Rear, o),
+		Standing: standing(all), Front: newEnd(all, sag.Front, s.Front, o), Rear: newEnd(all, sag.Rear, s.Rear, o),
 	}
 	if s.Uncertainty != nil {
 		given := rows.Pick(all, rows.Sure)
@@ -105,6 +105,9 @@ func typeset(text string) string { return negative.ReplaceAllString(text, "${1}â
 
 // newEnd writes what the page shows of one end.
 func newEnd(all []rows.Row, axle sag.Axle, e *setup.EndSheet, o Options) *End {
+	if e == nil {
+		return nil
+	}
 	pick := func(section rows.Section) []Row { return shown(rows.Pick(all, section, axle)) }
 	end := &End{
 		Fit: pick(rows.Fit), Expect: pick(rows.Expect), Full: pick(rows.Full), Measure: pick(rows.Measure),

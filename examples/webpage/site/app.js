@@ -44,7 +44,7 @@ function work(patient) {
     $("sheet").classList.remove("old");
     if (hidden && width() !== lastWidth) { lastWidth = width(); answer = ask(job); }
     show(answer);
-    bar(`Front: ${answer.front.brief}`, `Rear: ${answer.rear.brief}`);
+    bar(answer.front ? `Front: ${answer.front.brief}` : "", answer.rear ? `Rear: ${answer.rear.brief}` : "");
     tell(answer.said);
     return;
   }

@@ -40,8 +40,10 @@ func (d *decoder) suggest(p *plan, seen []bool, unknown []int) {
 	for _, i := range unknown {
 		f := d.faults[i].err.(*units.FieldError) // as fail records it
 		if near, ok := units.Nearest(f.Name(), free); ok {
-			f.Want += "; did you mean " + near + "?"
 			d.faults[i].near = near
+			if len(p.fields) > 1 { // else it is named already
+				f.Want += "; did you mean " + near + "?"
+			}
 		}
 	}
 }

@@ -2,6 +2,7 @@ package strictjson
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -102,7 +103,10 @@ func (d *decoder) noJSON(want, found string) bool {
 func (d *decoder) refused(err error, value any) bool {
 	if p, ok := errors.AsType[*units.ParseError](err); ok {
 		want := article(p.Kind) + " in " + p.Units() + " (" + p.Reason + ")"
-		if len(p.Meant) > 0 {
+		switch {
+		case p.Reason == "missing unit":
+			want = "a unit: " + cmp.Or(p.Ask(), p.Units())
+		case len(p.Meant) > 0:
 			want += "; " + p.Ask()
 		}
 		return d.fail(value, want, p.Class)

@@ -1,6 +1,7 @@
 package strictjson
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"reflect"
@@ -17,22 +18,25 @@ type Rules struct {
 	// Longest is the most elements of a list, 0 for any number. More are a fault, and are not decoded.
 	Longest int
 	// Exact refuses spellings of a unit besides its symbols, see [units.Exact], and a number in per
-	// cent. Check cases are read so.
+	// cent, and names no field that may be at fault only because another is. Check cases are read so.
 	Exact bool
 }
 
 // Salvaged holds the faults that [Salvage] found.
 type Salvaged struct {
-	faults error
-	list   []reason
-	marked bool // a value became NaN
+	faults        error
+	data          []byte
+	list          []reason
+	exact         bool // by the exact rules
+	marked, whole bool // some value at fault became NaN; every one did
 }
 
 // reason is a fault that may explain a complaint of a constructor.
 type reason struct {
 	path []string
+	near string // the name that an unknown one was probably meant to be, or ""
 	name string // of the field, as other fields' complaints mention it
-	zero bool   // the value is not NaN: a constructor takes it for one that was left out
+	zero bool   // a constructor takes the value for one that was left out
 }
 
 // Salvage decodes like [Unmarshal], but a quantity or a number at fault becomes NaN, which every
@@ -57,16 +61,12 @@ func Salvage(pkg string, data []byte, rules Rules, v any) (*Salvaged, error) {
 	if err != nil && !d.read {
 		return nil, err
 	}
-	s := &Salvaged{faults: err}
+	s := &Salvaged{faults: err, data: data, exact: rules.Exact, whole: true}
 	for _, fault := range d.faults {
-		s.marked = s.marked || fault.marked
+		s.marked, s.whole = s.marked || fault.marked, s.whole && fault.marked
 		for _, f := range units.Fields(fault.err) {
-			path := steps(f)
-			if fault.near != "" {
-				s.list = append(s.list, reason{path: append(path[:len(path)-1:len(path)-1], fault.near), name: fault.near, zero: true})
-			} else {
-				s.list = append(s.list, reason{path: path, name: f.Name(), zero: !fault.marked && f.Class != units.ErrUnknown})
-			}
+			known := !errors.Is(f, units.ErrUnknown)
+			s.list = append(s.list, reason{steps(f), fault.near, cmp.Or(fault.near, f.Name()), !fault.marked && (known || fault.near != "")})
 		}
 	}
 	return s, nil
@@ -78,19 +78,31 @@ func Salvage(pkg string, data []byte, rules Rules, v any) (*Salvaged, error) {
 // A fault explains a complaint about the same field, a field in it or around it, or the field that
 // an unknown one was probably meant to be; one that shows a NaN; and one of another class than
 // [units.ErrRange] that mentions the field. If the value at fault could not become NaN, it also
-// explains such complaints about the values beside it, except that one is missing. Of equal
-// complaints one is kept.
+// explains such complaints about what is given beside it. Of equal complaints one is kept.
+//
+// By the exact rules a fault explains only complaints about the same field, in it or around it. If it
+// concerns something other than a quantity or a number, such as an unknown field, Join keeps only
+// complaints of class ErrRange about values that were decoded: whether a field is missing or
+// contradicts another may depend on what could not be decoded.
 func (s *Salvaged) Join(err error) error {
 	if s.faults == nil {
 		return err
+	}
+	complaints := units.Fields(err)
+	places, wanted := make([]*place, len(complaints)), &place{}
+	for i, complaint := range complaints {
+		places[i] = wanted.at(steps(complaint))
+	}
+	if err != nil {
+		(&decoder{data: s.data}).mark(wanted)
 	}
 	c := units.Checker{}
 	c.Add("", s.faults)
 	type said struct{ field, want string }
 	seen := map[said]bool{}
-	for _, complaint := range units.Fields(err) {
+	for i, complaint := range complaints {
 		this := said{complaint.Field, complaint.Want}
-		if !seen[this] && !s.explain(complaint) {
+		if !seen[this] && !s.explains(complaint, places[i].given) {
 			c.Add("", complaint)
 		}
 		seen[this] = true
@@ -98,15 +110,19 @@ func (s *Salvaged) Join(err error) error {
 	return c.Err()
 }
 
-func (s *Salvaged) explain(complaint *units.FieldError) bool {
+// explains reports whether the faults explain a complaint, about a field that is given in the text
+// or isn't.
+func (s *Salvaged) explains(complaint *units.FieldError, given bool) bool {
+	path, inRange := steps(complaint), errors.Is(complaint, units.ErrRange)
+	if s.exact {
+		return !s.whole && !(inRange && given) || slices.ContainsFunc(s.list, func(r reason) bool { return concerns(path, r.path) })
+	}
 	if s.marked && (isNaN(complaint.Value) || mentions(complaint.Want, "NaN")) {
 		return true
 	}
-	path, inRange := steps(complaint), errors.Is(complaint, units.ErrRange)
-	absent := complaint.Value == nil && errors.Is(complaint, units.ErrMissing)
 	return slices.ContainsFunc(s.list, func(r reason) bool {
-		return concerns(path, r.path) || !inRange && mentions(complaint.Want, r.name) ||
-			r.zero && !inRange && !absent && beside(path, r.path)
+		return concerns(path, r.path) || r.near != "" && concerns(path, append(r.path[:len(r.path)-1:len(r.path)-1], r.near)) ||
+			!inRange && (mentions(complaint.Want, r.name) || r.zero && given && beside(path, r.path))
 	})
 }
 
@@ -153,4 +169,44 @@ func steps(f *units.FieldError) (list []string) {
 		list = append(list, step)
 	}
 	return list
+}
+
+// place is a place in a text that a complaint names, or that contains one.
+type place struct {
+	inner map[string]*place // by name or index
+	given bool              // a number or a string stands there
+}
+
+// at returns the place of a path within p, and adds it if it is not there.
+func (p *place) at(path []string) *place {
+	for _, name := range path {
+		if p.inner == nil {
+			p.inner = map[string]*place{}
+		}
+		if p.inner[name] == nil {
+			p.inner[name] = &place{}
+		}
+		p = p.inner[name]
+	}
+	return p
+}
+
+// mark skips the current value and records which of the places in it are given.
+func (d *decoder) mark(p *place) bool {
+	d.space()
+	c := d.peek()
+	p.given = c == '"' || c == '-' || '0' <= c && c <= '9'
+	inside := func(name string) bool {
+		if next := p.inner[name]; next != nil {
+			return d.mark(next)
+		}
+		return d.skip()
+	}
+	switch {
+	case c == '{' && p.inner != nil:
+		return d.members(inside)
+	case c == '[' && p.inner != nil:
+		return d.elements(func(i int) bool { return inside(strconv.Itoa(i)) })
+	}
+	return d.skip()
 }

@@ -33,8 +33,9 @@ type Sheet struct {
 
 // EndSheet is the recommended set-up of one end of the bike, and what the end does then.
 type EndSheet struct {
-	WheelLoad  units.Force         `json:"wheel_load"` // of the wheel on the ground
-	sag.State                      // under the sprung load
+	WheelLoad units.Force `json:"wheel_load"` // of the wheel on the ground
+	// State is what the end does under the sprung load; nil if too little is known of its spring.
+	*sag.State
 	Travel     units.Length        `json:"travel"` // full vertical wheel travel
 	Stroke     units.Length        `json:"stroke"` // full stroke of the shock, or along the stanchion
 	LeverRatio linkage.Progression `json:"lever_ratio"`
@@ -79,6 +80,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	made := &struct {
 		Sheet
 		front, rear EndSheet // beside it in memory
+		states      [2]sag.State
 	}{}
 	s := &made.Sheet
 	*s = Sheet{
@@ -87,11 +89,11 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 		masses: masses,
 	}
 	if b.front != nil {
-		s.Front = &made.front
+		s.Front, made.front.State = &made.front, &made.states[0]
 		c.Add("front", s.Front.answer(b.job.Front, b.front, loads.FrontWheel, loads.Front))
 	}
 	if b.rear != nil {
-		s.Rear = &made.rear
+		s.Rear, made.rear.State = &made.rear, &made.states[1]
 		c.Add("rear", s.Rear.answer(b.job.Rear, b.rear, loads.RearWheel, loads.Rear))
 	}
 	if !c.OK() {
@@ -127,7 +129,7 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 	if e.Choice, err = options.Choose(load); err != nil {
 		return err
 	}
-	e.State = e.Choice.State()
+	*e.State = e.Choice.State()
 	e.Measure = []Measurement{
 		{What: "stroke", Expected: e.Rest.Stroke, Low: e.Rest.StrokeLow, High: e.Rest.StrokeHigh},
 		{What: "wheel", Expected: e.Rest.Travel, Low: e.Rest.TravelLow, High: e.Rest.TravelHigh},

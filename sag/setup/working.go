@@ -54,7 +54,7 @@ func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 	if e == nil {
 		return nil
 	}
-	return append(e.preloadSteps(), e.End().WorkingAt(e.State)...)
+	return append(e.preloadSteps(), e.End().WorkingAt(*e.State)...)
 }
 
 // end returns one end of a sheet that NewSheet made; nil of another.

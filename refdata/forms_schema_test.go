@@ -62,7 +62,7 @@ type writer struct {
 // required are the fields that the library refuses to do without, whatever else
 // is given. Of the descriptions of curves they are all that JSON never leaves out.
 var required = map[string][]string{
-	"setup.Job":         {"schema", "masses", "front", "rear"},
+	"setup.Job":         {"schema", "masses"},
 	"visit.Record":      {"schema", "date", "situation"},
 	"sag.Masses":        {"bike_mass"},
 	"setup.EndJob":      {"curve", "sag"},
@@ -139,6 +139,9 @@ func typeName(t reflect.Type) string {
 	return t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:] + "." + t.Name()
 }
 
+// perCent is what a text for a number must match: "20 %".
+const perCent = `^\s*[-+]?([0-9]+\.?[0-9]*|\.[0-9]+)\s*%\s*$`
+
 // of returns the schema of a type.
 func (w *writer) of(t reflect.Type) map[string]any {
 	switch {
@@ -177,7 +180,7 @@ func (w *writer) of(t reflect.Type) map[string]any {
 	case reflect.Int:
 		return map[string]any{"type": "integer"}
 	case reflect.Float64:
-		return map[string]any{"type": "number"}
+		return map[string]any{"type": []string{"number", "string"}, "pattern": perCent}
 	}
 	log.Panicf("no schema for %v", t)
 	return nil
@@ -291,6 +294,9 @@ func unitsOf(t reflect.Type) (kind, list string) {
 	if t.Kind() == reflect.Slice {
 		kind, list = unitsOf(t.Elem())
 		return "each a " + kind, list
+	}
+	if t.Kind() == reflect.Pointer {
+		return unitsOf(t.Elem())
 	}
 	q, ok := reflect.New(t).Interface().(encoding.TextUnmarshaler)
 	if !ok {

@@ -106,20 +106,28 @@ func (c *codec) withoutComma(text string) (list []string) {
 
 // Nearest returns the name that a misspelt one is most likely to stand for, and whether there is
 // one: at most a third of its characters are inserted, left out, exchanged, or swapped with their
-// neighbour (optimal string alignment distance). Capitals and small letters count as equal. A name of
-// more than 64 bytes has none. Of equally near names the first is returned.
+// neighbour (optimal string alignment distance). Without such a name it is the only one that begins
+// with the misspelt one, of at least three characters. Capitals and small letters count as equal. A
+// name of more than 64 bytes has none. Of equally near names the first is returned.
 func Nearest(name string, names []string) (nearest string, found bool) {
 	if len(name) > mostValue {
 		return "", false
 	}
 	from, least := []rune(strings.ToLower(name)), 0
+	longer, longerFound := "", 0
 	for _, n := range names {
 		to := []rune(strings.ToLower(n))
+		if len(from) >= 3 && len(to) > len(from) && slices.Equal(to[:len(from)], from) {
+			longer, longerFound = n, longerFound+1
+		}
 		if most := max(len(from), len(to)) / 3; len(n) <= mostValue && max(len(from), len(to))-min(len(from), len(to)) <= most {
 			if d := distance(from, to); d <= most && (!found || d < least) {
 				nearest, found, least = n, true, d
 			}
 		}
+	}
+	if !found && longerFound == 1 {
+		return longer, true
 	}
 	return nearest, found
 }

@@ -77,7 +77,8 @@ func Salvage(pkg string, data []byte, rules Rules, v any) (*Salvaged, error) {
 //
 // A fault explains a complaint about the same field, a field in it or around it, or the field that
 // an unknown one was probably meant to be; one that shows a NaN; and one of another class than
-// [units.ErrRange] that mentions the field. If the value at fault could not become NaN, it also
+// [units.ErrRange] that mentions the field; and one about a field of the same name elsewhere that is
+// not given, and might have been taken from it. If the value at fault could not become NaN, it also
 // explains such complaints about what is given beside it. Of equal complaints one is kept.
 //
 // By the exact rules a fault explains only complaints about the same field, in it or around it. If it
@@ -122,6 +123,7 @@ func (s *Salvaged) explains(complaint *units.FieldError, given bool) bool {
 	}
 	return slices.ContainsFunc(s.list, func(r reason) bool {
 		return concerns(path, r.path) || r.near != "" && concerns(path, append(r.path[:len(r.path)-1:len(r.path)-1], r.near)) ||
+			!given && len(path) > 0 && path[len(path)-1] == r.name ||
 			!inRange && (mentions(complaint.Want, r.name) || r.zero && given && beside(path, r.path))
 	})
 }

@@ -102,6 +102,7 @@ func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
 		{"out of range", unmarked, says("coils", units.ErrRange), []string{"coils"}},
 		{"what was probably meant", unmarked, says("wire", units.ErrMissing), nil},
 		{"what was probably meant, as a limit", unmarked, about("coils", 5, "a wire beside it", units.ErrMissing), nil},
+		{"what was probably meant, elsewhere", unmarked, says("loads.c.wire", units.ErrMissing), nil},
 		{"missing beside it", unmarked, says("rates", units.ErrMissing), []string{"rates"}},
 		{"given, and contradictory beside it", unmarked, about("free", 1, "better", units.ErrConflict), nil},
 		{"given, and without its partner beside it", unmarked, about("free", 1, "better", units.ErrMissing), nil},

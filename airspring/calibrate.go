@@ -4,114 +4,16 @@ import (
 	"math"
 
 	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/airspring/internal/calibration"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-// GaugeReadings are what is known of an air spring whose chambers are not: fills and the strokes at
-// which it stood under known forces. All readings are of one spring, with the same spacers and oil, at
-// one temperature, and without a leak between them.
-type GaugeReadings struct {
-	Ambient units.AbsolutePressure `json:"ambient"`
-	// NegativeChamber says whether the spring has a negative chamber that fills itself. It has no
-	// default.
-	NegativeChamber *bool `json:"negative_chamber"`
-	// OutsideDiameter is that of the area A_o on which the ambient presses: the bore without a negative
-	// chamber, the shaft with one.
-	OutsideDiameter units.Length   `json:"outside_diameter"`
-	Readings        []GaugeReading `json:"readings"` // in any order, 1000 at most
-	// RingError is the standard error of a stroke, more than 0. Fills depend on it only if there is a
-	// GaugeError as well.
-	RingError  units.Length        `json:"ring_error"`
-	GaugeError units.GaugePressure `json:"gauge_error,omitempty"` // the standard error of a fill; 0 for a gauge taken as exact
-}
-
-// GaugeReading is a reading of gauge and ring under a force.
-type GaugeReading struct {
-	Fill units.GaugePressure `json:"fill"` // of the positive chamber at full extension, after slow cycling
-	// Stroke is the compression of the spring at rest, from 0 at full extension. If friction was found
-	// by approaching the rest from both sides, it is the lesser.
-	Stroke units.Length `json:"stroke"`
-	// StrokeBack is the stroke at rest that was approached from a deeper one, Stroke or more; 0 if
-	// only one approach was read.
-	StrokeBack units.Length `json:"stroke_back,omitempty"`
-	Force      units.Force  `json:"force"` // along the spring, 0 without a load
-}
-
-// middle returns the stroke without friction, halfway between both approaches.
-func (r GaugeReading) middle() float64 {
-	if r.StrokeBack > 0 {
-		return float64(r.Stroke+r.StrokeBack) / 2
-	}
-	return float64(r.Stroke)
-}
-
-// Limits of gauge readings.
-const (
-	mostReadings = 1000
-	mostForce    = 1e9 * units.Newton
-)
-
-// Check records every bad field. It does not ask for a number of readings.
-func (g GaugeReadings) Check(c *units.Checker) {
-	gas.CheckAmbient(c, "ambient", g.Ambient)
-	if g.NegativeChamber == nil {
-		c.Fail("negative_chamber", nil, "true or false", units.ErrMissing)
-	}
-	if g.OutsideDiameter == 0 {
-		c.Fail("outside_diameter", nil, "the diameter of the bore, or of the shaft if there is a negative chamber", units.ErrMissing)
-	} else {
-		units.Between(c, "outside_diameter", g.OutsideDiameter, leastLength, mostBore)
-	}
-	if len(g.Readings) > mostReadings {
-		c.Fail("readings", len(g.Readings), "1000 readings at most", nil)
-	}
-	for i, r := range g.Readings {
-		own := c.Element("readings", i)
-		gas.CheckFill(&own, "fill", r.Fill)
-		ok := units.Between(&own, "stroke", r.Stroke, 0, mostTravel)
-		if r.StrokeBack != 0 && units.Between(&own, "stroke_back", r.StrokeBack, 0, mostTravel) && ok && !(r.StrokeBack >= r.Stroke) {
-			own.Fail("stroke_back", r.StrokeBack, "stroke or more", units.ErrConflict)
-		}
-		units.Between(&own, "force", r.Force, 0, mostForce)
-	}
-	if g.RingError == 0 {
-		c.Fail("ring_error", nil, "the standard error of a stroke", units.ErrMissing)
-	} else {
-		units.Between(c, "ring_error", g.RingError, 1e-9, mostTravel)
-	}
-	units.Between(c, "gauge_error", g.GaugeError, 0, gas.MaxFill)
-}
-
-// Needed returns the number of different strokes that [Calibrate] needs: 2, or 4 with a negative
-// chamber.
-func (g GaugeReadings) Needed() int {
-	if g.negative() {
-		return 4
-	}
-	return 2
-}
-
-// Different returns the number of different strokes among the readings.
-func (g GaugeReadings) Different() int {
-	strokes := map[float64]bool{}
-	for _, r := range g.Readings {
-		strokes[r.middle()] = true
-	}
-	return len(strokes)
-}
-
-func (g *GaugeReadings) negative() bool { return g.NegativeChamber != nil && *g.NegativeChamber }
-
-// outside returns the force of the ambient.
-func (g *GaugeReadings) outside() float64 { return area(g.OutsideDiameter) * float64(g.Ambient) }
-
 // Calibration is an air spring known by its readings. [Calibrate] makes one.
 type Calibration struct {
 	readings GaugeReadings
-	shape    shape
-	points   []point
-	errors   calibrationErrors
+	points   []calibration.Point
+	solution calibration.Solution
 }
 
 // Calibrate returns the spring that agrees best with readings of gauge and ring. With an exponent of 1,
@@ -145,23 +47,21 @@ type Calibration struct {
 // Not modelled: friction, see [GaugeReading], and what [New] does not model.
 func Calibrate(g GaugeReadings) (*Calibration, error) {
 	c := units.Checker{Package: "airspring"}
-	g.Check(&c)
-	if n := g.Different(); n < g.Needed() {
-		want := "readings at 2 different strokes or more"
-		if g.negative() {
-			want = "readings at 4 different strokes or more, since there is a negative chamber"
-		}
-		c.Fail("readings", n, want, ErrUndetermined)
-	}
+	g.CheckEnough(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	f := newCalibrating(&g)
-	if !f.minimise() {
+	points := make([]calibration.Point, len(g.Readings))
+	for i, r := range g.Readings {
+		y := g.inverse(r)
+		points[i] = calibration.Point{Stroke: r.middle(), Phi: 1 / y, Blur: float64(g.GaugeError) / float64(r.Fill.Absolute(g.Ambient)) / y}
+	}
+	solution, ok := calibration.Fit(points, float64(g.RingError), g.negative())
+	if !ok {
 		c.Fail("readings", nil, "readings of one spring: the more fill, the less stroke under the same force", units.ErrConflict)
 		return nil, c.Err()
 	}
-	return &Calibration{readings: g, shape: f.at, points: f.points, errors: f.judge()}, nil
+	return &Calibration{readings: g, points: points, solution: solution}, nil
 }
 
 // FillEstimate is a fill that readings of gauge and ring give.
@@ -173,6 +73,9 @@ type FillEstimate struct {
 	StandardError units.GaugePressure
 	// Stroke is the error that StandardError makes of the stroke under the force.
 	StrokeError units.Length
+	// Friction is what the friction found makes of the fill to either side: see [Calibration.Friction]. It
+	// is a band and no part of StandardError.
+	Friction units.GaugePressure
 	// Extrapolated reports whether the stroke is outside those of the readings.
 	Extrapolated bool
 }
@@ -196,8 +99,8 @@ func (c *Calibration) FillFor(force units.Force, at units.Length) (FillEstimate,
 	switch {
 	case outcome == FillPullsIn:
 		check.Fail("at", at, "a travel at which more fill gives more force", ErrFillPullsIn)
-	case outcome == FillBeyond && !(at < c.length()):
-		check.Fail("at", at, "less than the length of the chamber, "+c.length().String(), ErrFillBeyond)
+	case outcome == FillBeyond && !(at < c.Length()):
+		check.Fail("at", at, "less than the length of the chamber, "+c.Length().String(), ErrFillBeyond)
 	case outcome == FillNone:
 		check.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
 	case outcome == FillBeyond:
@@ -210,10 +113,10 @@ func (c *Calibration) FillFor(force units.Force, at units.Length) (FillEstimate,
 // estimate and [FillMet], or none and [FillPullsIn], [FillNone] or [FillBeyond].
 func (c *Calibration) SolveFill(force units.Force, at units.Length) (FillEstimate, FillOutcome) {
 	s := float64(at)
-	if !(at < c.length()) {
+	if !(at < c.Length()) {
 		return FillEstimate{}, FillBeyond
 	}
-	phi := c.shape.phi(s)
+	phi := c.solution.Phi(s)
 	if !(phi > 0) {
 		return FillEstimate{}, FillPullsIn
 	}
@@ -225,27 +128,71 @@ func (c *Calibration) SolveFill(force units.Force, at units.Length) (FillEstimat
 	case !(fill <= float64(gas.MaxFill)):
 		return FillEstimate{}, FillBeyond
 	}
-	gradient, _ := c.shape.gradients(s)
-	slope, _ := c.shape.slopes(s)
-	u := c.errors.of(gradient) // of Φ
+	u := c.solution.PhiError(s)
 	from, to := c.Range()
+	friction, _ := c.Friction()
 	return FillEstimate{
-		Fill: units.GaugePressure(fill), StandardError: units.GaugePressure(absolute * min(u/phi, 1e12)),
-		StrokeError:  units.Length(min(u/slope, float64(mostTravel))),
+		Friction: units.GaugePressure(float64(friction) / phi),
+		Fill:     units.GaugePressure(fill), StandardError: units.GaugePressure(absolute * min(u/phi, 1e12)),
+		StrokeError:  units.Length(min(u/c.solution.Slope(s), float64(mostTravel))),
 		Extrapolated: at < from || at > to,
 	}, FillMet
 }
 
-// length returns the stroke at which the chamber would have no volume left.
-func (c *Calibration) length() units.Length { return units.Length(c.shape.parts().h) }
+// Length returns the stroke at which the chamber that the readings give would have no volume left.
+func (c *Calibration) Length() units.Length { return units.Length(c.solution.Length()) }
 
 // Range returns the least and the greatest stroke of the readings.
 func (c *Calibration) Range() (from, to units.Length) {
 	from, to = units.Length(math.Inf(1)), 0
 	for _, p := range c.points {
-		from, to = min(from, units.Length(p.stroke)), max(to, units.Length(p.stroke))
+		from, to = min(from, units.Length(p.Stroke)), max(to, units.Length(p.Stroke))
 	}
 	return from, to
+}
+
+// Residual is how far a reading is from the spring that agrees best with all.
+type Residual struct {
+	Stroke        units.Length // that of the reading less that of the spring, halfway between both approaches
+	StandardError units.Length // of Stroke by the errors of ring and gauge; 0 if the spring goes through any such reading
+	// Beyond reports whether the reading is more than 3 standard errors off and none is more. Then it, or
+	// what it was made with, differs from the rest: a leak, another temperature, other spacers, a slip.
+	// With one reading more than needed all are equally far off, and each is reported.
+	Beyond bool
+}
+
+// Residuals returns the residual of each reading, in their order.
+func (c *Calibration) Residuals() []Residual {
+	list, farthest := make([]Residual, len(c.points)), 3.0
+	ratios := make([]float64, len(list))
+	for i, p := range c.points {
+		at := c.solution.Stroke(p.Phi)
+		list[i].Stroke = units.Length(p.Stroke - at)
+		if spare := 1 - c.solution.Leverage[i]; spare > 1e-6 {
+			list[i].StandardError = units.Length(math.Hypot(float64(c.readings.RingError), p.Blur/c.solution.Slope(at)) * math.Sqrt(spare))
+			ratios[i] = math.Abs(float64(list[i].Stroke / list[i].StandardError))
+			farthest = max(farthest, ratios[i])
+		}
+	}
+	for i := range list {
+		list[i].Beyond = ratios[i] > 3 && ratios[i] >= farthest*(1-1e-3)
+	}
+	return list
+}
+
+// Friction returns the dry friction that the readings show, in N, and whether any was approached from
+// both sides. It is the mean of half the difference of the forces of the spring at both strokes.
+func (c *Calibration) Friction() (friction units.Force, known bool) {
+	n := 0.0
+	for _, r := range c.readings.Readings {
+		if r.StrokeBack > 0 {
+			n++
+			rise := c.solution.Phi(float64(r.StrokeBack)) - c.solution.Phi(float64(r.Stroke))
+			f := float64(r.Fill.Absolute(c.readings.Ambient)) * rise / 2
+			friction += units.Force((f - float64(friction)) / n)
+		}
+	}
+	return friction, n > 0
 }
 
 // Readings returns what the calibration was made of.
@@ -261,5 +208,5 @@ func (c *Calibration) Law(fill units.GaugePressure) (spring.Law, error) {
 		return nil, check.Err()
 	}
 	_, to := c.Range()
-	return &calibrated{c.shape, c.shape.parts(), float64(fill.Absolute(c.readings.Ambient)), c.readings.outside(), to}, nil
+	return &calibrated{c.solution.Shape, float64(fill.Absolute(c.readings.Ambient)), c.readings.outside(), to}, nil
 }

@@ -258,16 +258,30 @@ func ExamplePlanTopUp_commonPractice() {
 	// r = 0.50: 2.5 psi low, 3 rounds
 }
 
-// The top-up of a spring whose spec is known.
+// An invented fork goes down to 55 psi. The negative chamber is still full and pulls it
+// in, so the air is let out in rounds, and every gauge is read where the fork stands.
 func ExampleTopUpOf() {
 	fork := airspring.Spec{
 		Bore: 36 * units.Millimetre, Shaft: 10 * units.Millimetre, Travel: 160 * units.Millimetre, PortTravel: 8 * units.Millimetre,
 		PositiveVolume: 236 * units.CubicCentimetre, SpacerVolume: 8 * units.CubicCentimetre, Spacers: 2, NegativeVolume: 50 * units.CubicCentimetre,
 		Fill: units.PSIGauge(64.5), Ambient: airspring.SeaLevel, Exponent: 1,
 	}
-	plan, _ := airspring.PlanTopUp(airspring.TopUpOf(fork, units.PSIGauge(60), units.PSIGauge(0.5)))
-	fmt.Printf("%s to %.0f psi, then it reads %.1f psi\n", plan.Steps[0].Action, plan.Steps[0].After.PSI(), plan.Reading[0].PSI())
-	// Output: release to 60 psi, then it reads 61.0 psi
+	plan, _ := airspring.PlanTopUp(airspring.TopUpOf(fork, units.PSIGauge(55), units.PSIGauge(0.5)))
+	for _, step := range plan.Steps {
+		fmt.Printf("%-7s %.1f psi to %.1f psi, pulled in by %.1f mm\n", step.Action, step.Before.PSI(), step.After.PSI(), step.Stands.Millimetres())
+	}
+	fmt.Printf("%s\n%.1f psi at full extension\n", plan.Steps[1].Text, plan.Reading[plan.Cycles-1].PSI())
+	// Output:
+	// release 66.3 psi to 63.3 psi, pulled in by 7.3 mm
+	// cycle   63.3 psi to 63.3 psi, pulled in by 4.9 mm
+	// release 63.3 psi to 60.3 psi, pulled in by 7.3 mm
+	// cycle   60.3 psi to 60.3 psi, pulled in by 5.0 mm
+	// release 60.3 psi to 57.5 psi, pulled in by 7.3 mm
+	// cycle   57.5 psi to 57.5 psi, pulled in by 5.0 mm
+	// release 57.5 psi to 56.8 psi, pulled in by 5.6 mm
+	// cycle   56.8 psi to 56.8 psi, pulled in by 5.0 mm
+	// unscrew the pump and cycle slowly about an inch, past the port at 8.0 mm
+	// 55.2 psi at full extension
 }
 
 // By hand: 20 bar · 60/65.

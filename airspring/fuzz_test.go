@@ -232,10 +232,12 @@ func FuzzWorking(f *testing.F) {
 func FuzzPlanTopUp(f *testing.F) {
 	f.Add(bytesOf(0.034, 0.010, 190e-6, 60e-6, 0.008, 5.5e5, 6.5e5, 101325, 1e3))
 	f.Add(bytesOf(1e-6, 1e-7, 1e-9, 1, 0, 0, 1e8, 1e3, 1e-3))
+	f.Add(bytesOf(0.034, 0.010, 190e-6, 60e-6, 0.008, 5.5e5, 2e5, 101325, 1e3))
+	f.Add(bytesOf(0.034, 0.010, 190e-6, 60e-6, 0.008, 5.5e5, 2e5, 101325, 1e3, 0.006))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		v := numbers(data, 9)
+		v := numbers(data, 10)
 		ask := airspring.TopUp{Bore: units.Length(v[0]), Shaft: units.Length(v[1]), PositiveVolume: units.Volume(v[2]), NegativeVolume: units.Volume(v[3]),
-			PortTravel: units.Length(v[4]), OldFill: units.GaugePressure(v[5]), Fill: units.GaugePressure(v[6]), Ambient: units.AbsolutePressure(v[7]), Within: units.GaugePressure(v[8])}
+			PortTravel: units.Length(v[4]), OldFill: units.GaugePressure(v[5]), Fill: units.GaugePressure(v[6]), Ambient: units.AbsolutePressure(v[7]), Within: units.GaugePressure(v[8]), PullIn: units.Length(v[9])}
 		plan, err := airspring.PlanTopUp(ask)
 		if err != nil {
 			if len(units.Fields(err)) == 0 || plan.Cycles != 0 {
@@ -245,6 +247,11 @@ func FuzzPlanTopUp(f *testing.F) {
 		}
 		if plan.Cycles < 1 || plan.Cycles > 1000 || !(plan.Carry > 0 && plan.Carry <= 1) {
 			t.Errorf("%d cycles, carry %v", plan.Cycles, plan.Carry)
+		}
+		for _, step := range plan.Steps {
+			if !finite(float64(step.Before), float64(step.After)) || !(step.Stands >= 0 && step.Stands <= ask.PortTravel) || step.Stands > 0 && !(step.Stands <= plan.PullIn*(1+1e-9)) {
+				t.Errorf("%+v, to be pulled in by %v at most", step, plan.PullIn)
+			}
 		}
 		for i := range plan.Reading {
 			if !finite(float64(plan.Reading[i]), float64(plan.NegativePressure[i])) {

@@ -1,6 +1,7 @@
 package airspring
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring/gas"
@@ -19,6 +20,9 @@ type TopUp struct {
 	Fill           units.GaugePressure    `json:"fill"`        // wanted, more than 0
 	Ambient        units.AbsolutePressure `json:"ambient"`
 	Within         units.GaugePressure    `json:"within"` // how far from Fill the last reading may be, more than 0
+	// PullIn is how far the spring may be pulled in while air is let out: less than the PortTravel, and more than
+	// where it stands once it was cycled at the new fill. 0 stands for three quarters of the way between the two.
+	PullIn units.Length `json:"pull_in,omitempty"`
 }
 
 // TopUpOf returns the top-up of a spring from its Fill to another one. The
@@ -33,13 +37,14 @@ func TopUpOf(spec Spec, fill, within units.GaugePressure) TopUp {
 
 // TopUpPlan is the steps of a [TopUp] and the pressures after each cycle.
 type TopUpPlan struct {
-	Cycles           int                      // how many times the spring is cycled past its port, 1 or more
-	Reading          []units.GaugePressure    // after each cycle, before the pressure is set again
-	NegativePressure []units.AbsolutePressure // of the negative chamber after each cycle, at full extension
+	Cycles           int                      `json:"cycles"`            // how many times the spring is cycled past its port, 1 or more
+	Reading          []units.GaugePressure    `json:"reading"`           // after each cycle, at full extension, before the pressure is set again
+	NegativePressure []units.AbsolutePressure `json:"negative_pressure"` // of the negative chamber after each cycle, at full extension
 	// Carry is V_n/(V_p + V_n) at the port: the share of what is pumped in that goes into the negative
 	// chamber, and the factor by which each cycle reduces the difference from the wanted fill.
-	Carry float64
-	Steps []TopUpStep // in order
+	Carry  float64      `json:"carry"`
+	PullIn units.Length `json:"pull_in,omitempty"` // how far the spring is pulled in at most; 0 where no air is let out
+	Steps  []TopUpStep  `json:"steps"`             // in order
 }
 
 // TopUpAction is the action of one step.
@@ -48,28 +53,49 @@ type TopUpAction string
 // The actions.
 const (
 	Pump    TopUpAction = "pump"    // add air at full extension
-	Release TopUpAction = "release" // let air out at full extension
-	Cycle   TopUpAction = "cycle"   // compress the spring slowly past the port and extend it again
+	Release TopUpAction = "release" // let air out, with no load on the spring
+	Cycle   TopUpAction = "cycle"   // compress the spring slowly past the port and let it out again
 )
 
-// TopUpStep is one step and the reading of the gauge before and after it.
+// TopUpStep is one step and the reading of the gauge before and after it, where the spring then stands.
 type TopUpStep struct {
-	Action TopUpAction
-	Before units.GaugePressure
-	After  units.GaugePressure
+	Action TopUpAction         `json:"action"`
+	Before units.GaugePressure `json:"before"`
+	After  units.GaugePressure `json:"after"`
+	Stands units.Length        `json:"stands"` // after the step, from full extension; 0 where the fill is raised
+	Text   string              `json:"text"`   // what to do, without the pressures
 }
 
 // PlanTopUp returns the steps that bring a spring to a fill. Setting the pressure changes the
 // positive chamber alone. When the spring is then cycled slowly past its port, gas flows until
 // both chambers have one pressure; the gauge then reads low after raising the fill and high after
-// lowering it. Before each cycle the positive chamber is set to p₁ = fill + ambient at full
-// extension. With the volumes V_p0, V_n0 there and V_p, V_n at the port, the mass of the gas gives
+// lowering it. Before each cycle the positive chamber is set to p₁ at full extension. With the
+// volumes V_p0, V_n0 there and V_p, V_n at the port, the mass of the gas gives
 //
 //	p_e = (p₁·V_p0 + p_n·V_n0)/(V_p + V_n)
 //	reading = p_e·V_p/V_p0 − p_a,  negative pressure after = p_e·V_n/V_n0
 //
-// Setting and cycling are repeated until the reading is within the limit. With β = V_n/(V_p + V_n)
-// and a change of fill Δ of a spring that was cycled before, reading k is Δ·β^k off the wanted fill.
+// Setting and cycling are repeated until the reading is within the limit.
+//
+// Raising the fill, p₁ is fill + ambient, and every gauge is read at full extension. With
+// β = V_n/(V_p + V_n) and a change of fill Δ of a spring that was cycled before, reading k is Δ·β^k
+// off the wanted fill.
+//
+// Letting air out, the negative chamber is still full and pulls the spring in. With no load on it,
+// short of the port, where both chambers are sealed, it stands at the travel x where
+//
+//	A_p·p_p − A_n·p_n' = A_s·p_a,  p_p = p₁·V_p0/(V_p0 − A_p·x),  p_n' = p_n·V_n0/(V_n0 + A_n·x)
+//
+// with A_p, A_s and A_n the areas of bore, shaft and the ring between, or at full extension where the
+// left side is larger there. The gauge reads p_p − p_a. Less pressure would pull the spring past the
+// port, so no more air is let out before a cycle than brings it to the stroke x_m of PullIn:
+//
+//	p₁ ≥ (V_p0 − A_p·x_m)/V_p0·[A_n·p_n·V_n0/(V_n0 + A_n·x_m) + A_s·p_a]/A_p
+//
+// Within that, p₁ is fill + ambient. Every step's gauge is then read where the spring stands, a little
+// above the reading at full extension. With a port at full extension it may not be pulled in at all.
+// Friction, which holds a spring back at first, and the gas that slips through an open port are not
+// modelled: let air out slowly.
 //
 // Common practice agrees, without a source: a fork raised from 64.5 to 72 psi and cycled about an
 // inch reads 1 to 2 psi low, a couple of rounds are enough, and a change of a couple of psi needs
@@ -77,7 +103,9 @@ type TopUpStep struct {
 //
 // The gas is ideal and as warm as its surroundings. The check values are independent computations
 // in 40 and 50 digits. The error names every bad field. It names positive_volume if the travel to the
-// port sweeps the whole chamber, and within if more than 1000 cycles are needed.
+// port sweeps the whole chamber, and pull_in if the spring stands beyond it once it was cycled at the
+// new fill. If more than 1000 cycles are needed it names within, or where PullIn makes them so many,
+// pull_in, or the fill if none was given.
 //
 // Never raise the pressure above the marking on the part, and use a pump made for suspension.
 func PlanTopUp(t TopUp) (TopUpPlan, error) {
@@ -86,41 +114,116 @@ func PlanTopUp(t TopUp) (TopUpPlan, error) {
 	if err := c.Err(); err != nil {
 		return TopUpPlan{}, err
 	}
-	x, pa := float64(t.PortTravel), float64(t.Ambient)
-	vp0, vn0 := float64(t.PositiveVolume), float64(t.NegativeVolume)
-	vp, vn := vp0-area(t.Bore)*x, vn0+ring(t.Bore, t.Shaft)*x
-	p1, pn := float64(t.Fill)+pa, pa
-	if t.OldFill > 0 {
-		pn = (float64(t.OldFill) + pa) * vp0 / vp * vn / vn0
-	}
-	plan := TopUpPlan{Carry: vn / (vp + vn)}
-	shared := func() float64 { return (p1*vp0 + pn*vn0) / (vp + vn) }
-
-	// The number of cycles is known beforehand: each shrinks the shortfall by β.
-	const mostCycles = 1000
-	miss := p1 - shared()*vp/vp0
-	if !(math.Abs(miss)*math.Pow(plan.Carry, mostCycles-1) <= float64(t.Within)) {
-		c.Fail("within", t.Within, "a limit that is reached in at most 1000 cycles", nil)
-		return TopUpPlan{}, c.Err()
-	}
-	for reading := t.OldFill; plan.Cycles < mostCycles; {
-		if reading < t.Fill {
-			plan.Steps = append(plan.Steps, TopUpStep{Pump, reading, t.Fill})
-		} else if reading > t.Fill {
-			plan.Steps = append(plan.Steps, TopUpStep{Release, reading, t.Fill})
+	s, lowers := t.sealed(t.OldFill), t.Fill < t.OldFill
+	var plan TopUpPlan
+	if lowers {
+		if plan.PullIn = t.pullIn(&c); !c.OK() {
+			return TopUpPlan{}, c.Err()
 		}
-		pe := shared()
-		pn = pe * vn / vn0
-		reading = units.GaugePressure(pe*vp/vp0 - pa)
+	} else if t.OldFill == 0 {
+		s.negative.pressure = float64(t.Ambient)
+	}
+	vp, vn := s.positive.volume*s.positive.left(float64(t.PortTravel)), s.negative.volume*s.negative.left(float64(t.PortTravel))
+	plan.Carry = vn / (vp + vn)
+	words := t.words()
+	reading, stands, held := t.OldFill, units.Length(0), false
+	if lowers {
+		stands = s.RestTravel()
+	}
+	// take adds a step, from the gauge that is shown to the one where the spring then stands.
+	shown := t.gauge(&s, reading, stands)
+	take := func(action TopUpAction) {
+		after := t.gauge(&s, reading, stands)
+		plan.Steps = append(plan.Steps, TopUpStep{action, shown, after, stands, words[action]})
+		shown = after
+	}
+	const mostCycles = 1000
+	for plan.Cycles < mostCycles {
+		if reading < t.Fill {
+			s.positive.pressure, reading = float64(t.Fill.Absolute(t.Ambient)), t.Fill
+			take(Pump)
+		} else if reading > t.Fill {
+			least := s.leastPull(plan.PullIn)
+			if held = least > float64(t.Fill.Absolute(t.Ambient)); held {
+				s.positive.pressure, reading, stands = least, units.GaugePressure(least)-units.GaugePressure(t.Ambient), plan.PullIn
+			} else {
+				s.positive.pressure, reading = float64(t.Fill.Absolute(t.Ambient)), t.Fill
+				stands = s.RestTravel()
+			}
+			take(Release)
+		}
+		pe := (s.positive.pressure*s.positive.volume + s.negative.pressure*s.negative.volume) / (vp + vn)
+		s.positive.pressure, s.negative.pressure = pe*vp/s.positive.volume, pe*vn/s.negative.volume
+		reading = units.GaugePressure(s.positive.pressure - float64(t.Ambient))
+		if lowers {
+			stands = s.RestTravel()
+		}
+		take(Cycle)
 		plan.Cycles++
 		plan.Reading = append(plan.Reading, reading)
-		plan.NegativePressure = append(plan.NegativePressure, units.AbsolutePressure(pn))
-		plan.Steps = append(plan.Steps, TopUpStep{Cycle, t.Fill, reading})
+		plan.NegativePressure = append(plan.NegativePressure, units.AbsolutePressure(s.negative.pressure))
 		if math.Abs(float64(t.Fill-reading)) <= float64(t.Within) {
-			break
+			return plan, nil
 		}
 	}
-	return plan, nil
+	switch {
+	case !held:
+		c.Fail("within", t.Within, "a limit that is reached in at most 1000 cycles", nil)
+	case t.PullIn > 0:
+		c.Fail("pull_in", t.PullIn, "a stroke with which the fill is reached in at most 1000 cycles", nil)
+	default:
+		c.Fail("fill", t.Fill, "a fill that is reached in at most 1000 cycles", nil)
+	}
+	return TopUpPlan{}, c.Err()
+}
+
+// sealed returns the spring up to its port, after cycling at a fill.
+func (t *TopUp) sealed(fill units.GaugePressure) Spring {
+	return newSpring(&Spec{
+		Bore: t.Bore, Shaft: t.Shaft, Travel: t.PortTravel, PositiveVolume: t.PositiveVolume,
+		NegativeVolume: t.NegativeVolume, PortTravel: t.PortTravel, Ambient: t.Ambient, Exponent: 1,
+	}, float64(fill.Absolute(t.Ambient)))
+}
+
+// gauge returns what the gauge shows where a spring stands, whose reading at full extension is known.
+func (t *TopUp) gauge(s *Spring, reading units.GaugePressure, stands units.Length) units.GaugePressure {
+	if stands == 0 {
+		return reading
+	}
+	return units.GaugePressure(s.PositivePressure(stands) - t.Ambient)
+}
+
+// pullIn returns how far the spring may be pulled in. Each cycle lowers the pressure, and the less of it
+// there is, the nearer to the port the spring stands: at the last fill the nearest.
+func (t *TopUp) pullIn(c *units.Checker) units.Length {
+	cycled := t.sealed(t.Fill)
+	rest := cycled.RestTravel()
+	if t.PullIn == 0 {
+		return rest + 0.75*(t.PortTravel-rest)
+	}
+	if !(t.PullIn > rest) {
+		c.Fail("pull_in", t.PullIn, fmt.Sprintf("more than %.6g, where the spring stands once it was cycled at the fill", rest), units.ErrConflict)
+	}
+	return t.PullIn
+}
+
+// leastPull returns the pressure of the positive chamber at full extension with which the spring,
+// with no load on it, stands at a travel.
+func (s *Spring) leastPull(at units.Length) float64 {
+	x := float64(at)
+	return s.positive.left(x) * (s.negative.area*s.negative.at(x, 1) + s.outside) / s.positive.area
+}
+
+// words are what to do in each action. An inch leads past most ports, but not all.
+func (t *TopUp) words() map[TopUpAction]string {
+	cycle := "unscrew the pump and cycle slowly about an inch"
+	if t.PortTravel > 0.8*units.Inch {
+		cycle = "unscrew the pump and cycle slowly"
+	}
+	return map[TopUpAction]string{
+		Pump: "pump up", Release: "let air out slowly, with no load on the spring",
+		Cycle: cycle + ", past the port at " + t.PortTravel.Both().Metric,
+	}
 }
 
 func (t *TopUp) check(c *units.Checker) {
@@ -137,38 +240,7 @@ func (t *TopUp) check(c *units.Checker) {
 	gas.CheckFill(c, "fill", t.Fill)
 	gas.CheckAmbient(c, "ambient", t.Ambient)
 	gas.CheckFill(c, "within", t.Within)
-}
-
-// HoseReading returns the reading of a pump's gauge after its hose, at ambient pressure, is screwed
-// on to a filled chamber:
-//
-//	reading = fill·V/(V + V_h)
-//
-// where V is the chamber's volume at full extension and V_h that of hose and gauge. A reading below
-// the last fill is therefore no sign of a leak. A chamber topped up to a reading keeps that pressure
-// when the hose is unscrewed, if its valve shuts first: the air that escapes is the hose's.
-//
-// The chamber is from 1 mm³ to 1 m³, the hose from 0 to 1 m³, the fill from 0 to [MaxFill]. The error
-// names every bad field. The equation follows from the mass balance of an ideal gas as warm as its
-// surroundings; the check values were computed in 40 digits.
-func HoseReading(chamber, hose units.Volume, fill units.GaugePressure) (units.GaugePressure, error) {
-	return withHose(chamber, hose, "fill", fill, chamber/(chamber+hose))
-}
-
-// HoseFill returns the fill that a chamber had before a pump was screwed on, from the pump's first
-// reading: reading·(V + V_h)/V. It is the inverse of [HoseReading] and has the same limits.
-func HoseFill(chamber, hose units.Volume, reading units.GaugePressure) (units.GaugePressure, error) {
-	return withHose(chamber, hose, "reading", reading, (chamber+hose)/chamber)
-}
-
-// withHose returns a pressure times a factor.
-func withHose(chamber, hose units.Volume, field string, pressure units.GaugePressure, factor units.Volume) (units.GaugePressure, error) {
-	c := units.Checker{Package: "airspring"}
-	units.Between(&c, "chamber_volume", chamber, gas.MinVolume, gas.MaxVolume)
-	units.Between(&c, "hose_volume", hose, 0, gas.MaxVolume)
-	units.Between(&c, field, pressure, 0, gas.MaxFill)
-	if err := c.Err(); err != nil {
-		return 0, err
+	if units.Between(c, "pull_in", t.PullIn, 0, mostTravel) && t.PullIn > 0 && !c.Bad("port_travel") && !(t.PullIn < t.PortTravel) {
+		c.Fail("pull_in", t.PullIn, "less than the port travel "+fmt.Sprint(t.PortTravel), units.ErrConflict)
 	}
-	return pressure * units.GaugePressure(factor), nil
 }

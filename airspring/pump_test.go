@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/units"
@@ -34,9 +35,6 @@ var topUpRows = []topUpRow{
 	{34.0, 10.0, 190.0, 60.0, 8.0, 5.5, 6.5, 0.01, 0.267211751116936, 752102.7134302515, 4,
 		[4]float64{623278.8248883064, 642859.7880065021, 648092.0514498713, 649490.1737268791},
 		[4]float64{836719.7679506146, 859330.439263358, 865372.2763387656, 866986.7262036485}},
-	{34.0, 10.0, 190.0, 60.0, 8.0, 5.5, 4.5, 0.01, 0.267211751116936, 752102.7134302515, 4,
-		[4]float64{476721.1751116936, 457140.2119934979, 451907.9485501287, 450509.82627312094},
-		[4]float64{667485.6589098884, 644874.9875971449, 638833.1505217373, 637218.7006568543}},
 	{40.0, 12.7, 105.0, 45.0, 3.0, 0.0, 14.0, 0.05, 0.323418596942982, 101325.0, 5,
 		[4]float64{943824.1223723285, 1252464.237698425, 1352284.1907575112, 1384567.8199227953},
 		[4]float64{1165735.3811312334, 1509985.4931682416, 1621322.381400715, 1657330.8015808593}},
@@ -155,7 +153,7 @@ func TestTopUpInLimitingCases(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if plan.Cycles != 1 || len(plan.Steps) != 1 || plan.Steps[0].Action != airspring.Cycle {
+	if plan.Cycles != 1 || len(plan.Steps) != 1 || plan.Steps[0].Action != airspring.Cycle || plan.PullIn != 0 || plan.Steps[0].Stands != 0 {
 		t.Errorf("nothing to do: %+v", plan)
 	}
 	unitstest.Near(t, "reading", plan.Reading[0], ask.Fill, close12)
@@ -164,18 +162,19 @@ func TestTopUpInLimitingCases(t *testing.T) {
 		t.Errorf("%+v %v", plan, err)
 	}
 	want := []airspring.TopUpStep{{Action: airspring.Pump, Before: 0, After: ask.Fill}, {Action: airspring.Cycle, Before: ask.Fill, After: plan.Reading[0]}}
-	if diff := cmp.Diff(want, plan.Steps); diff != "" {
+	if diff := cmp.Diff(want, plan.Steps, cmpopts.IgnoreFields(airspring.TopUpStep{}, "Text")); diff != "" {
 		t.Error(diff)
 	}
 }
 
 // At most 1000 cycles. By hand, the k-th reading is Δ·β^k off: with β = 0.99 and
-// Δ = 1 bar the 1000th 4.317 Pa.
+// Δ = 1 bar the 1000th 4.317 Pa. So it is for 0.4 bar less, since the air that may be
+// let out at once is A_s/A_p = 0.077 of 5.4 bar, 0.417 bar.
 func TestTopUpMostCycles(t *testing.T) {
 	ask := topUpRow{bore: 36, shaft: 10, positive: 2, negative: 198}.ask()
 	ask.OldFill, ask.Fill = units.BarGauge(4), units.BarGauge(5)
-	last := 1e5 * math.Pow(0.99, 1000)
-	for _, old := range []float64{4, 6} {
+	for _, old := range []float64{4, 5.4} {
+		last := 1e5 * math.Abs(old-5) * math.Pow(0.99, 1000)
 		ask.OldFill, ask.Within = units.BarGauge(old), units.GaugePressure(last*(1+1e-6))
 		plan, err := airspring.PlanTopUp(ask)
 		if err != nil || plan.Cycles != 1000 {
@@ -197,12 +196,16 @@ func TestTopUpRefuses(t *testing.T) {
 			[]string{"bore", "shaft", "positive_volume", "negative_volume", "fill", "ambient", "within"}},
 		{"NaN", func(a *airspring.TopUp) {
 			*a = airspring.TopUp{Bore: units.Length(nan), Shaft: units.Length(nan), PositiveVolume: units.Volume(nan), NegativeVolume: units.Volume(nan),
-				PortTravel: units.Length(nan), OldFill: units.GaugePressure(nan), Fill: units.GaugePressure(nan), Ambient: units.AbsolutePressure(nan), Within: units.GaugePressure(nan)}
-		}, []string{"bore", "shaft", "positive_volume", "negative_volume", "port_travel", "old_fill", "fill", "ambient", "within"}},
+				PortTravel: units.Length(nan), OldFill: units.GaugePressure(nan), Fill: units.GaugePressure(nan), Ambient: units.AbsolutePressure(nan), Within: units.GaugePressure(nan), PullIn: units.Length(nan)}
+		}, []string{"bore", "shaft", "positive_volume", "negative_volume", "port_travel", "old_fill", "fill", "ambient", "within", "pull_in"}},
 		{"infinite", func(a *airspring.TopUp) {
 			*a = airspring.TopUp{Bore: units.Length(inf), Shaft: units.Length(inf), PositiveVolume: units.Volume(inf), NegativeVolume: units.Volume(inf),
-				PortTravel: units.Length(inf), OldFill: units.GaugePressure(inf), Fill: units.GaugePressure(inf), Ambient: units.AbsolutePressure(inf), Within: units.GaugePressure(inf)}
-		}, []string{"bore", "shaft", "positive_volume", "negative_volume", "port_travel", "old_fill", "fill", "ambient", "within"}},
+				PortTravel: units.Length(inf), OldFill: units.GaugePressure(inf), Fill: units.GaugePressure(inf), Ambient: units.AbsolutePressure(inf), Within: units.GaugePressure(inf), PullIn: units.Length(inf)}
+		}, []string{"bore", "shaft", "positive_volume", "negative_volume", "port_travel", "old_fill", "fill", "ambient", "within", "pull_in"}},
+		{"pulled in to the port", func(a *airspring.TopUp) { a.PullIn = 8 * mm }, []string{"pull_in"}},
+		{"pulled in to where it stands", func(a *airspring.TopUp) { a.Fill, a.PullIn = units.BarGauge(4.5), 3.4*mm }, []string{"pull_in"}},
+		{"pulled in on a spring with its port at full extension", func(a *airspring.TopUp) { a.PortTravel, a.PullIn = 0, 1*mm }, []string{"pull_in"}},
+		{"a shaft too thin to push", func(a *airspring.TopUp) { a.Fill, a.Shaft = units.BarGauge(2), 0.1*mm }, []string{"fill"}},
 		{"shaft", func(a *airspring.TopUp) { a.Shaft = a.Bore }, []string{"shaft"}},
 		{"bore alone", func(a *airspring.TopUp) { a.Bore = units.Length(nan) }, []string{"bore"}},
 		{"shaft alone", func(a *airspring.TopUp) { a.Shaft = units.Length(nan) }, []string{"shaft"}},

@@ -19,6 +19,7 @@ const (
 	gasLaw        = "gas law p·Vⁿ = const, with n = 1 for a gas as warm as its surroundings"
 	sweptByPiston = "swept by the piston"
 	balance       = "mass of the gas, slow: p·V adds up"
+	unloaded      = "balance of the piston with no load on the spring"
 )
 
 // FillWorking returns the steps by which [FillFor] computes a fill, to be shown to a person. The
@@ -65,7 +66,8 @@ func FillWorking(spec Spec, force units.Force, at units.Length) ([]units.Step, e
 
 // Working returns the steps by which [PlanTopUp] computes its first cycles, at most three, to be shown
 // to a person: the chambers at the port, and for each cycle the pressure there and the reading after
-// it. The results are its Carry and Reading, and the errors are those of PlanTopUp.
+// it. Where air is let out, two steps before each cycle give the gauge where the spring then stands.
+// The results are its Carry and Reading, and the errors are those of PlanTopUp.
 func (t TopUp) Working() ([]units.Step, error) {
 	plan, err := PlanTopUp(t)
 	if err != nil {
@@ -89,9 +91,27 @@ func (t TopUp) Working() ([]units.Step, error) {
 		step("negative chamber at the port", "V_n = V_n0 + A_n·x_t", sweptByPiston+" less its shaft", vn, vn0, symbol("A_n", units.Area(an)), xt),
 		step("share of what is pumped in that goes into the negative chamber", "β = V_n/(V_p + V_n)", balance, symbol("β", plan.Carry), vn, vp),
 		negative,
-		step("pressure that is set before each cycle", "p = g + p_a", "gauge to absolute", pump, symbol("g", t.Fill), pa),
 	}
+	lowers := t.Fill < t.OldFill
+	if !lowers {
+		steps = append(steps, step("pressure that is set before each cycle", "p = g + p_a", "gauge to absolute", pump, symbol("g", t.Fill), pa))
+	}
+	piston, around, shaft := symbol("A", units.Area(ap)), symbol("A_n", units.Area(an)), symbol("A_s", units.Area(area(t.Shaft)))
 	for i, reading := range plan.Reading[:min(3, plan.Cycles)] {
+		if set := plan.Steps[2*i]; lowers {
+			x, shown := symbol(fmt.Sprintf("x%d", i+1), set.Stands), symbol(fmt.Sprintf("s%d", i+1), set.After)
+			whole := t.PositiveVolume - units.Volume(ap*float64(set.Stands))
+			if set.Stands > 0 {
+				steps = append(steps, step(fmt.Sprintf("gauge where the spring stands, release %d", i+1),
+					shown.Symbol+" = [A_n·p_n·V_n0/(V_n0 + A_n·"+x.Symbol+") + A_s·p_a]/A − p_a", unloaded, shown, around, old, vn0, x, shaft, pa, piston))
+			} else {
+				steps = append(steps, step(fmt.Sprintf("gauge at full extension, release %d", i+1), shown.Symbol+" = g",
+					"the spring is pushed out all the way", shown, symbol("g", t.Fill)))
+			}
+			pump = symbol("p", set.After.Absolute(t.Ambient)*units.AbsolutePressure(whole/t.PositiveVolume))
+			steps = append(steps, step("pressure then, at full extension", "p = ("+shown.Symbol+" + p_a)·(V_p0 − A·"+x.Symbol+")/V_p0", "the positive chamber alone, slow",
+				pump, shown, pa, vp0, piston, x))
+		}
 		// The pressure at the port follows from the reading, so that it is not computed twice.
 		shared := symbol("p_e", reading.Absolute(t.Ambient)*units.AbsolutePressure(t.PositiveVolume/first))
 		gauge := symbol(fmt.Sprintf("g%d", i+1), reading)

@@ -20,7 +20,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// formSchemas returns the JSON Schemas of jobs and records by file, made from the
+// formSchemas returns the JSON Schemas of jobs, records and visits by file, made from the
 // types that hold them and what their documentation says of each field.
 func formSchemas() map[string][]byte {
 	schemas := map[string][]byte{}
@@ -32,6 +32,7 @@ func formSchemas() map[string][]byte {
 	}{
 		{"job-1.schema.json", "A set-up job", setup.JobSchema, reflect.TypeFor[setup.Job]()},
 		{"record-1.schema.json", "A setting record", visit.RecordSchema, reflect.TypeFor[visit.Record]()},
+		{"visit-1.schema.json", "A visit", visit.VisitSchema, reflect.TypeFor[visit.Visit]()},
 	} {
 		w := &writer{docs: docs, defs: map[string]any{}, names: map[string]string{}}
 		top := w.object(form.of)
@@ -75,6 +76,9 @@ var required = map[string][]string{
 	"setup.NamedStance": {"name", "rear_share"},
 	"visit.Situation":   {"masses"},
 	"visit.Reading":     {"stroke", "error"},
+	"visit.Ride":        {"stroke", "error"},
+	"visit.Tried":       {"sag"},
+	"visit.Visit":       {"schema", "date"},
 }
 
 // said is what the forms say of fields whose comments speak to readers of the
@@ -123,6 +127,7 @@ var said = map[string]string{
 	"visit.EndRecord.Note":                    "for people; not read",
 	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
 	"visit.Record.Note":                       "for people; not read",
+	"visit.Visit.Note":                        "for people; not read",
 }
 
 // choices are the texts that a type may have.

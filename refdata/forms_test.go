@@ -35,7 +35,8 @@ const recordText = `{
   "rear": {
     "curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28,
     "coil": {"rate": "80 N/mm", "preload": "2 mm", "solid_travel": "70 mm", "preload_max": "1e1 mm", "thread_pitch": "1.5 mm"},
-    "readings": [{"stroke": "15.4 mm", "error": "0.5 mm", "date": "yesterday", "note": "standing"}], "note": "n"},
+    "readings": [{"stroke": "15.4 mm", "error": "0.5 mm", "date": "yesterday", "note": "standing"}],
+    "ride": {"stroke": "55 mm", "error": "1 mm"}, "tried": [{"sag": 0.3, "felt": "too_soft"}], "note": "n"},
   "extra": {"any": [{"thing": null}]}
 }`
 
@@ -85,7 +86,28 @@ func forms(t *testing.T) []form {
 		`[{"stroke"`:                 `[1, {"stroke"`,
 		`{"any": [{"thing": null}]}`: `[]`,
 	}
-	return []form{job, record}
+	text, err := os.ReadFile("../examples/visit/demo/visit.json")
+	require.NoError(t, err)
+	first := `{"schema": "wheelrate/visit/1", "date": "2026-11-25", "rider_mass": "80 kg", "job": ` + job.texts[0] + `}`
+	back := form{name: "visit-1", texts: []string{string(text), first}, read: func(text string) error {
+		v, err := visit.ReadVisit(strings.NewReader(text))
+		if err == nil {
+			_, err = v.Answer()
+		}
+		return err
+	}}
+	back.spoilt = map[string]string{
+		"visit/1":                "visit/2",
+		`"fill": "84 psi"`:       `"fill": 84`,
+		`"readings": [`:          `"readings": [1, `,
+		`"felt": "too_soft"`:     `"feels": "too_soft"`,
+		`"altitude": "1200 m"`:   `"height": "1200 m"`,
+		`"date": "2026-11-26"`:   `"date": 20261126`,
+		`"record": {`:            `"records": {`,
+		`"stroke": "65 mm"`:      `"stroke": "mm"`,
+		`"temperature": "27 °C"`: `"temperature": 27`,
+	}
+	return []form{job, record, back}
 }
 
 // The demonstrations' jobs and an invented record meet the schemas of their
@@ -186,7 +208,8 @@ func TestFormSchemasRequire(t *testing.T) {
 	maps.DeleteFunc(needed, func(name string, _ bool) bool {
 		return strings.HasPrefix(name, "linkage.") || strings.HasPrefix(name, "mechanism.")
 	})
-	delete(needed, "setup.Job") // the top of job-1
+	delete(needed, "setup.Job") // the tops of their schemas
+	delete(needed, "visit.Record")
 	for name := range needed {
 		if !seen[name] {
 			t.Errorf("no text has a %s", name)
@@ -198,7 +221,7 @@ func TestFormSchemasRequire(t *testing.T) {
 // units it may be, and no description speaks of fields by names that JSON does not
 // have.
 func TestFormSchemasDescribe(t *testing.T) {
-	for _, name := range []string{"job-1", "record-1"} {
+	for _, name := range []string{"job-1", "record-1", "visit-1"} {
 		described, all, docs := 0, 0, ""
 		field := func(at string, v any) {
 			schema := v.(map[string]any)

@@ -18,6 +18,7 @@ const (
 	TooHard        Finding = "too_hard"        // sags less than wanted
 	PreloadAtMax   Finding = "preload_at_max"  // would need more than the collar gives
 	PreloadAtMin   Finding = "preload_at_min"  // would need less than the collar gives
+	Loose          Finding = "loose"           // less preload than the collar's least: it may rattle or turn
 	GoesSolid      Finding = "goes_solid"      // binds before the end of the stroke
 	SolidUnknown   Finding = "solid_unknown"   // where it binds is not known
 	HeldAtTop      Finding = "held_at_top"     // preload or fill carries the load with no sag
@@ -26,6 +27,11 @@ const (
 	FillImpossible Finding = "fill_impossible" // no fill above ambient meets the target
 	OutOfGeometry  Finding = "out_of_geometry" // the spacers leave too little chamber
 	NearestEnd     Finding = "nearest_full"    // nearest to the wanted force at full travel
+	FullOutOfReach Finding = "full_unreached"  // no number of spacers gives the wanted force at full travel
+
+	NextReading      Finding = "next_reading"      // a step: the ring is to be read with this fill
+	ReadingsDisagree Finding = "readings_disagree" // readings of gauge and ring differ by more than their errors
+	BoreDiffers      Finding = "bore_differs"      // the readings give another bore than stated
 )
 
 // MostSprings is the most springs of a shelf or a range: far more than any has, and few enough that

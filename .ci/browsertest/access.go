@@ -167,7 +167,7 @@ func screenReader(t *tester, p *page) {
 	p.wait(fmt.Sprintf(`document.getElementById("status").textContent.includes(%s)`, quote(fmt.Sprintf("%.2f bar (%.1f psi)", fill.Bar(), fill.PSI()))))
 	// So is a fault, which also belongs to its field.
 	p.enter("front.air.bore", "37 furlongs")
-	p.wait(`document.getElementById("status").textContent.includes("No sheet. The job has 1 fault. Front, bore: 37 furlongs")`)
+	p.wait(`document.getElementById("status").textContent.includes("The job has 1 fault. Front, bore: 37 furlongs")`)
 	found := false
 	for _, n := range p.nodes() {
 		if n.Name.Value != "Bore" || n.Role.Value != "textbox" || !strings.Contains(n.Description.Value, "37 furlongs") {
@@ -261,89 +261,4 @@ func contrast(t *tester, p *page) {
 			}
 		}
 	}
-}
-
-func drawings(t *tester, p *page) {
-	p.visit(t.url)
-	for _, width := range []int{1280, 800, 360} {
-		p.size(width, 800, false)
-		p.wait(`[...document.querySelectorAll(".chart")].every(c => Math.abs(c.getBoundingClientRect().width - Math.min(1000, document.querySelector(".pictures").clientWidth)) < 2)`)
-	}
-	for _, name := range demoNames {
-		p.demo(name)
-		job := demoJob(name)
-		p.agree(job)
-		read, err := setup.ReadJob(bytes.NewReader(job))
-		must(err)
-		s, err := setup.NewSheet(read)
-		must(err)
-		for end, e := range map[string]*setup.EndSheet{"front": s.Front, "rear": s.Rear} {
-			charts := 2
-			if e.LeverRatio.Max-e.LeverRatio.Min > 1e-3 {
-				charts = 3
-			}
-			at := `[...document.querySelectorAll("#out-` + end + ` .chart")]`
-			if n := int(p.number(at + `.length`)); n != charts {
-				fail("%s %s: %d charts, want %d", name, end, n, charts)
-			}
-			// The dot lies where the sag is on the axis from the first number to the full travel.
-			off := p.number(fmt.Sprintf(`Math.max(...%s.map(c => { const [, x0, x1] = /^M([\d.]+) [\d.]+V[\d.]+H([\d.]+)$/.exec(c.querySelector(".axis").getAttribute("d")).map(Number);
-				return Math.abs((Number(c.querySelector(".dot").getAttribute("cx")) - x0) / (x1 - x0) - %v); }))`, at, e.Rest.Sag))
-			if !(off < 1e-3) {
-				fail("%s %s: a dot is off by %v of the travel", name, end, off)
-			}
-			label := p.text(at + `[0].getAttribute("aria-label")`)
-			if part := fmt.Sprintf("At the sag of %.1f mm: %.0f N.", e.Rest.Travel.Millimetres(), e.Load.Newtons()); !strings.Contains(label, part) {
-				fail("%s %s: the picture says %q, want %q in it", name, end, label, part)
-			}
-		}
-	}
-	p.choose("units", "customary")
-	p.wait(`[...document.querySelectorAll(".chart")].every(c => c.textContent.includes("Wheel travel, in"))`)
-	if p.yes(`[...document.querySelectorAll(".chart .name")].some(c => /mm|, N/.test(c.textContent))`) {
-		fail("customary pictures with metric axes")
-	}
-}
-
-// pictures takes pictures for people to look at: this check only fails where
-// the page does.
-func pictures(t *tester, p *page) {
-	at := func(name, selector string) {
-		p.eval(`scrollTo(0, 0); document.querySelector(`+quote(selector)+`).scrollIntoView()`, nil)
-		p.shot(t.shots, name, false)
-	}
-	p.size(1280, 900, false)
-	p.visit(t.url)
-	p.shot(t.shots, "desktop", false)
-	at("desktop-curves", "#out-front .pictures")
-	at("desktop-bike", "[data-out=loads]")
-	p.enter("front.air.bore", "37 furlongs")
-	p.enter("rear.sag", "30")
-	p.wait(`!document.getElementById("faults").hidden`)
-	at("desktop-fault", "#results")
-	p.do("Emulation.setEmulatedMedia", object{"features": []object{{"name": "prefers-color-scheme", "value": "dark"}}})
-	p.demo("pivots")
-	at("desktop-dark", "#results")
-	p.do("Emulation.setEmulatedMedia", object{"features": []object{}})
-	p.size(360, 740, true)
-	p.visit(t.url)
-	p.shot(t.shots, "phone", false)
-	at("phone-form", "#in-masses")
-	at("phone-air", "#in-front .case:not([hidden]) .caution")
-	at("phone-table", "#in-rear")
-	at("phone-results", "#results")
-	at("phone-end", "#out-front")
-	at("phone-curves", "#out-front .pictures")
-	at("phone-list", "#out-front [data-out='front.choices']")
-	at("phone-bike", "[data-out=loads]")
-	p.enter("front.air.bore", "37 furlongs")
-	p.wait(`!document.getElementById("faults").hidden`)
-	p.eval(`document.activeElement.scrollIntoView({block: "center"})`, nil)
-	p.shot(t.shots, "phone-fault", false)
-	p.size(1280, 900, false)
-	p.visit(t.url)
-	p.do("Emulation.setEmulatedMedia", object{"media": "print"})
-	p.size(794, 1123, false) // A4 at 96 dots per inch
-	p.wait(`document.querySelector(".chart").getBoundingClientRect().width < 400`)
-	p.shot(t.shots, "print", true)
 }

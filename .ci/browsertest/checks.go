@@ -6,9 +6,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-
-	"example.com/wheelrate/sag/setup"
-	"example.com/wheelrate/units"
 )
 
 // checks are all there is to check.
@@ -22,6 +19,8 @@ var checks = []struct {
 	{"a link carries the job", links},
 	{"a bad link says so", badLinks},
 	{"faults are named beside their fields", faults},
+	{"one end alone", oneEnd},
+	{"the negative chamber is asked about", negative},
 	{"cautions of air pressure stay in view", airCautions},
 	{"by keyboard alone", keyboard},
 	{"for a screen reader", screenReader},
@@ -164,75 +163,6 @@ func badLinks(t *tester, p *page) {
 		}
 		other.agree(demoJob("coil-shock"))
 		other.clean()
-	}
-}
-
-func faults(t *tester, p *page) {
-	p.visit(t.url)
-	good := demoJob("coil-shock")
-	for _, test := range []struct {
-		job    []byte
-		enter  map[string]string // texts by field
-		beside map[string]string // what must stand beside which field
-	}{
-		{change(good, `"36.5 mm"`, `"37 furlongs"`), map[string]string{"front.air.bore": "37 furlongs"}, map[string]string{"front.air.bore": "37 furlongs"}},
-		{change(good, `"78 kg"`, `"78"`, `"sag": 0.3`, `"sag": 30`), map[string]string{"masses.rider_mass": "78", "rear.sag": "30"},
-			map[string]string{"masses.rider_mass": "kg, g, lb, oz", "rear.sag": "less than 1"}},
-		{change(good, `"sag": 0.3`, `"sag": 30`), map[string]string{"rear.sag": "30"}, map[string]string{"rear.sag": "less than 1"}},
-		{change(good, `"sag": 0.2`, `"sag": "some"`), map[string]string{"front.sag": "some"}, map[string]string{"front.sag": "number"}},
-		{change(good, `"rider_mass": "78 kg",`, ``), map[string]string{"masses.rider_mass": ""}, map[string]string{"masses.rider_mass": "Nothing entered; want a finite value, more than 0"}},
-		{change(good, `"ambient": "99.2 kPa(a)",`, ``), map[string]string{"ambient": ""}, map[string]string{"ambient": "air pressure"}},
-		{change(good, `"17.22 mm", "34.02 mm"`, `"17.22 mm", "3.4 mm"`), map[string]string{"rear.curve.table": strings.Replace(p.text(`document.getElementById("rear.curve.table").value`), "34.02", "3.4", 1)},
-			map[string]string{"rear.curve.table": "Line 3, travel: 3.4 mm"}},
-		{change(good, `"425 lbf/in"`, `"425 lb/in"`), map[string]string{"rear.coil.shelf": strings.Replace(p.text(`document.getElementById("rear.coil.shelf").value`), "425 lbf/in", "425 lb/in", 1)},
-			map[string]string{"rear.coil.shelf": "Line 3, rate: 425 lb/in"}},
-	} {
-		p.demo("coil-shock")
-		p.agree(good)
-		for id, text := range test.enter {
-			p.enter(id, text)
-		}
-		p.eval(`document.activeElement.blur()`, nil) // told at once then
-		p.wait(`!document.getElementById("faults").hidden && document.getElementById("sheet").hidden`)
-		// Each that the library names is in the list, and no other; those of
-		// values that it could not read come with those that it could.
-		read, err := setup.ReadJob(bytes.NewReader(test.job))
-		if err == nil {
-			_, err = setup.NewSheet(read)
-		}
-		want := max(len(units.Fields(err)), len(test.beside))
-		if n := int(p.number(`document.querySelectorAll("#faults-list li").length`)); n != want {
-			fail("%v: %d faults listed, want %d", test.enter, n, want)
-		}
-		for id, part := range test.beside {
-			got := p.text(fmt.Sprintf(`document.getElementById("%s-fault").textContent`, id))
-			if !strings.Contains(got, part) || !p.yes(fmt.Sprintf(`(() => { const i = document.getElementById("%s"); return i.getAttribute("aria-invalid") === "true" && i.checkVisibility() && document.getElementById("%s-fault").checkVisibility(); })()`, id, id)) {
-				fail("beside %s stands %q, want %q", id, got, part)
-			}
-			// The list leads there.
-			p.eval(`document.querySelector("#faults-list a").click()`, nil)
-			if !p.yes(`document.activeElement.getAttribute("aria-invalid") === "true"`) {
-				fail("the list does not lead to the field")
-			}
-		}
-	}
-	// While a value is being typed the sheet stays, marked as old.
-	p.demo("coil-shock")
-	p.enter("masses.rider_mass", "8")
-	if !p.yes(`document.getElementById("sheet").classList.contains("old")`) {
-		fail("a sheet of other values is not marked")
-	}
-	p.enter("masses.rider_mass", "80 kg")
-	p.agree(change(good, `"78 kg"`, `"80 kg"`))
-	if p.yes(`document.querySelector("[aria-invalid]") || !document.getElementById("faults").hidden`) {
-		fail("faults stay after they are mended")
-	}
-	// No link of a job with faults.
-	p.enter("masses.rider_mass", "-80 kg")
-	p.eval(`document.getElementById("share").click()`, nil)
-	p.wait(`!document.getElementById("faults").hidden`)
-	if p.yes(`!document.getElementById("shared").hidden`) {
-		fail("a link of a job with faults")
 	}
 }
 

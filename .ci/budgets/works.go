@@ -110,8 +110,10 @@ func works() ([]work, error) {
 			floor: func(n int) { poses(fourBar)(101 * n) }, floorName: "101 poses"},
 		{name: "mechanism to curve, general", do: mechanisms(onCoupler.Spec()), budget: 1e6, allocs: -1,
 			floor: func(n int) { poses(onCoupler)(101 * n) }, floorName: "101 poses"},
-		{name: "a whole job, 12 springs", do: sheets(job), budget: 50e3, allocs: -1,
+		{name: "a rider of a job, 12 springs", do: riderSheets(job), budget: 50e3, allocs: -1,
 			floor: settlings(sheet, job), floorName: "settling all that is tried"},
+		{name: "a whole job, with 7 riders", do: sheets(job), budget: 1e6, allocs: -1,
+			floor: func(n int) { riderSheets(job)(8 * n) }, floorName: "8 riders of it"},
 	}, nil
 }
 
@@ -250,6 +252,22 @@ func mechanisms(m mechanism.Spec) func(int) {
 				panic(err) // it was made before
 			}
 			runtime.KeepAlive(c)
+		}
+	}
+}
+
+func riderSheets(j setup.Job) func(int) {
+	return func(n int) {
+		b, err := setup.NewTemplate(j)
+		if err != nil {
+			panic(err) // its sheet was made before
+		}
+		for range n {
+			s, err := b.Sheet(j.Masses.RiderMass)
+			if err != nil {
+				panic(err)
+			}
+			runtime.KeepAlive(s)
 		}
 	}
 }

@@ -60,8 +60,9 @@ func chambers(p *page) (picture.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.ask("go down instead, from 5.5 to 5 bar, and push the fork past the port. Does the gauge then show less than 5 bar, or more?",
-		"more, %.2f bar: now gas flows back out of the negative chamber.", down.Reading[0].Bar())
+	p.ask("go down instead, from 5.5 to 5 bar. Why not let the air out in one go?",
+		"the pump lets out the first chamber alone. The second one is still full and pulls the fork in, past its port. So let out no more than to %.2f bar, where the fork stands %.1f mm in, push it past the port so that gas flows back out of the negative chamber, and do so again: after %d rounds it is within 0.02 bar.",
+		down.Steps[0].After.Bar(), down.Steps[0].Stands.Millimetres(), down.Cycles)
 	large, err := airspring.New(fork(90))
 	if err != nil {
 		return nil, err

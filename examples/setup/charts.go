@@ -13,25 +13,32 @@ import (
 // ridersChart draws what other riders would want exactly: the fill of an air
 // spring, the rate of a coil, whatever the shelf holds.
 func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
-	bike, err := forRiders(job, s)
-	if err != nil {
+	job.Riders, job.Uncertainty, job.Stances = nil, nil, nil
+	for step := -30; step <= 30; step++ {
+		if m := s.RiderMass + units.Mass(step)/2; m > 0 {
+			job.Riders = append(job.Riders, m)
+		}
+	}
+	all, err := setup.NewSheet(job)
+	if err != nil { // some of them are too light to have a sheet
 		return picture.Chart{}, false
 	}
 	lines := make([]picture.Series, len(s.Ends()))
-	for step := -30; step <= 30; step++ {
-		m := s.RiderMass + units.Mass(step)/2
-		other, err := bike.Sheet(m)
-		if err != nil {
-			continue
-		}
-		for i, e := range other.Ends() {
-			y := 0.0
-			if e.Coil != nil {
-				y = e.Coil.IdealRate.NewtonsPerMillimetre()
-			} else {
-				y = e.Fill().Fill.Bar()
+	for _, rider := range all.Riders {
+		i := 0
+		for _, e := range []*setup.RiderEnd{rider.Front, rider.Rear} {
+			if e == nil {
+				continue
 			}
-			lines[i].X, lines[i].Y = append(lines[i].X, m.Kilograms()), append(lines[i].Y, y)
+			y := e.IdealRate.NewtonsPerMillimetre()
+			switch {
+			case e.Fill != nil:
+				y = e.Fill.Fill.Bar()
+			case e.Gauge != nil:
+				y = e.Gauge.Fill.Bar()
+			}
+			lines[i].X, lines[i].Y = append(lines[i].X, rider.RiderMass.Kilograms()), append(lines[i].Y, y)
+			i++
 		}
 	}
 	if len(lines[0].X) < 2 {
@@ -58,9 +65,12 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 func charts(s *setup.Sheet) []picture.Chart {
 	var list []picture.Chart
 	for _, e := range s.Ends() {
+		if e.State == nil { // its readings don't tell the spring
+			continue
+		}
 		list = append(list, endChart(program.Title(e.Axle), e.EndSheet))
 	}
-	if e := s.Rear; e != nil && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
+	if e := s.Rear; e != nil && e.State != nil && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
 		list = append(list, leverChart(e))
 	}
 	return list

@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag"
@@ -19,7 +19,7 @@ import (
 //go:embed sheet.html.tmpl
 var sheetTemplate string
 
-var htmlSheet = template.Must(template.New("sheet").Funcs(template.FuncMap{"title": program.Title[sag.Axle]}).Parse(sheetTemplate))
+var htmlSheet = template.Must(template.New("sheet").Funcs(template.FuncMap{"title": program.Title[sag.Axle], "cell": cell}).Parse(sheetTemplate))
 
 // sheetPage is what the page of HTML shows.
 type sheetPage struct {
@@ -28,22 +28,29 @@ type sheetPage struct {
 	Parts    []part // of the set-up
 	Choices  []choice
 	Others   []rows.Row
-	Both     part
+	Tables   []part
 	Sure     part
 	Means    []rows.Row // sentences before the numbers of Sure
 	Says     []rows.Row // and after them
-	Pump     []pumpRow
-	Riders   []riderRow
 	Pictures []template.HTML
 	Warnings []rows.Row
 	LeftOut  []rows.Row
 	Cautions []rows.Row
 }
 
-// part is a part of a table that has front and rear side by side.
+// part is a table, or a part of one, that has the ends side by side.
 type part struct {
-	Title string
-	Pairs []rows.Pair
+	Title, First string // First heads the labels
+	Ends         []sag.Axle
+	Pairs        []rows.Pair
+}
+
+// cell is what a line of a table has of an end; nil for nothing.
+func cell(p rows.Pair, axle sag.Axle) *rows.Row {
+	if axle == sag.Front {
+		return p.Front
+	}
+	return p.Rear
 }
 
 type choice struct {
@@ -56,22 +63,28 @@ type choiceRow struct {
 	Here                            bool // what is recommended
 }
 
-type pumpRow struct{ Do, Before, After string }
-
-type riderRow struct {
-	Mass, Front, Rear string
-	Here              bool // the job's own rider
-}
-
 // writeHTML writes the sheet as one page without anything from elsewhere.
 func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 	all := rows.Of(s)
 	p := sheetPage{
 		Note: s.Note, Set: rows.Pick(all, rows.Set), Warnings: rows.Pick(all, rows.Warnings), Others: rows.Pick(all, rows.Others),
-		Both: table(all, rows.Both), Pump: pumpRows(job, s), LeftOut: rows.Pick(all, rows.LeftOut), Cautions: rows.Pick(all, rows.Cautions),
+		LeftOut: rows.Pick(all, rows.LeftOut), Cautions: rows.Pick(all, rows.Cautions),
+	}
+	table := func(all []rows.Row, section rows.Section, first string) part {
+		t := part{Title: section.Title(), First: first, Pairs: rows.Pairs(rows.Pick(all, section))}
+		for _, e := range s.Ends() {
+			t.Ends = append(t.Ends, e.Axle)
+		}
+		return t
 	}
 	for _, section := range []rows.Section{rows.Loads, rows.Fit, rows.Expect, rows.Full, rows.Measure} {
-		p.Parts = append(p.Parts, table(all, section))
+		p.Parts = append(p.Parts, table(all, section, ""))
+	}
+	for _, section := range []rows.Section{rows.Both, rows.Pump, rows.Riders} {
+		first := map[rows.Section]string{rows.Riders: "rider, dressed to ride"}[section]
+		if t := table(numbers(all), section, first); len(t.Pairs) > 0 {
+			p.Tables = append(p.Tables, t)
+		}
 	}
 	for _, e := range s.Ends() {
 		if c := choices(program.Title(string(e.Axle)), e.EndSheet); len(c.Rows) > 1 {
@@ -89,11 +102,7 @@ func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 			p.Says = append(p.Says, r)
 		}
 	}
-	p.Sure = table(given, rows.Sure)
-	var err error
-	if p.Riders, err = riderRows(job, s); err != nil {
-		return err
-	}
+	p.Sure = table(given, rows.Sure, "")
 	list := charts(s)
 	if chart, ok := ridersChart(job, s); ok {
 		list = append(list, chart)
@@ -110,12 +119,13 @@ func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 		return err
 	}
 	// A number and its sign of percent stay on one line.
-	_, err = w.Write(bytes.ReplaceAll(page.Bytes(), []byte(" %"), []byte("\u00a0%")))
+	_, err := w.Write(bytes.ReplaceAll(page.Bytes(), []byte(" %"), []byte("\u00a0%")))
 	return err
 }
 
-func table(all []rows.Row, section rows.Section) part {
-	return part{section.Title(), rows.Pairs(rows.Pick(all, section))}
+// numbers are the rows that are no sentences.
+func numbers(all []rows.Row) []rows.Row {
+	return slices.DeleteFunc(slices.Clone(all), func(r rows.Row) bool { return r.Metric == "" })
 }
 
 // choices are the springs of the shelf or the counts of spacers that an end can
@@ -130,6 +140,9 @@ func choices(end string, e *setup.EndSheet) choice {
 		}
 		return table
 	}
+	if e.Air == nil {
+		return choice{}
+	}
 	table := choice{Title: end + ": with other spacers", What: "spacers", With: "fill"}
 	for i := range e.Air.Options {
 		o := &e.Air.Options[i]
@@ -137,58 +150,4 @@ func choices(end string, e *setup.EndSheet) choice {
 			fmt.Sprintf("%.2f", o.FullRatio), rows.Findings(o.Findings), i == 0})
 	}
 	return table
-}
-
-// pumpRows are the steps from the fill that an air spring holds, where the job
-// tells, to the recommended one.
-func pumpRows(job setup.Job, s *setup.Sheet) []pumpRow {
-	var rows []pumpRow
-	jobs := map[sag.Axle]*setup.EndJob{sag.Front: job.Front, sag.Rear: job.Rear}
-	for _, e := range s.Ends() {
-		air := jobs[e.Axle].Air
-		if air == nil || e.Air == nil || air.Fill == 0 || air.NegativeVolume == 0 {
-			continue
-		}
-		spec := air.Spec
-		spec.Spacers = e.Fill().Spacers
-		spec.Ambient = e.Air.Ambient
-		within := units.PSIGauge(0.5) // what such a gauge can be read to
-		plan, err := airspring.PlanTopUp(airspring.TopUpOf(spec, e.Fill().Fill, within))
-		if err != nil {
-			continue // spacers that don't leave the port room, say: the sheet itself has its words for it
-		}
-		said := map[airspring.TopUpAction]string{airspring.Pump: "pump up", airspring.Release: "let air out", airspring.Cycle: "unscrew the pump, cycle slowly past the port"}
-		for _, step := range plan.Steps {
-			rows = append(rows, pumpRow{string(e.Axle) + ": " + said[step.Action], step.Before.Both().String(), step.After.Both().String()})
-		}
-	}
-	return rows
-}
-
-// forRiders is the job as a template for other riders.
-func forRiders(job setup.Job, s *setup.Sheet) (*setup.Template, error) {
-	job.Masses.FrontScale, job.Masses.RearScale = 0, 0
-	if job.Masses.RearShare == 0 && job.Masses.MassCentreBehindFrontAxle == 0 {
-		job.Masses.RearShare = s.Loads.RearShare // as the scales have it
-	}
-	job.Uncertainty, job.Stances = nil, nil
-	return setup.NewTemplate(job)
-}
-
-// riderRows are what riders of other masses need on the same bike.
-func riderRows(job setup.Job, s *setup.Sheet) ([]riderRow, error) {
-	bike, err := forRiders(job, s)
-	if err != nil {
-		return nil, err
-	}
-	var rows []riderRow
-	for step := -3; step <= 3; step++ {
-		m := s.RiderMass + units.Mass(5*step)
-		other, err := bike.Sheet(m)
-		if err != nil {
-			continue // so light that nothing is left on a spring
-		}
-		rows = append(rows, riderRow{m.Both().String(), setting(other.Front), setting(other.Rear), step == 0})
-	}
-	return rows, nil
 }

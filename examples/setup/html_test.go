@@ -31,7 +31,7 @@ func TestHTML(t *testing.T) {
 			fmt.Sprintf("<td>%.1f mm (%.2f in), from full extension</td>", s.Rear.Rest.Stroke.Millimetres(), s.Rear.Rest.Stroke.Inches()),
 			fmt.Sprintf("<td>%.0f N (%.1f lbf)</td>", s.Loads.Rear.Newtons(), s.Loads.Rear.PoundsForce()),
 			fmt.Sprintf("%.0f N (%.1f lbf), %.1f × the load", s.Front.Reserve.FullForce.Newtons(), s.Front.Reserve.FullForce.PoundsForce(), s.Front.FullRatio),
-			fmt.Sprintf("<tr class=\"here\"><td>%.1f kg", s.RiderMass.Kilograms()),
+			fmt.Sprintf("<tr><th scope=\"row\">%.1f kg", s.RiderMass.Kilograms()), ", this rider</td>",
 			"Front: the spring at the wheel", "Riders of other masses", "The marking on the part and the maker&#39;s manual win",
 		} {
 			if !strings.Contains(page, want) {
@@ -111,7 +111,7 @@ func TestHTMLChoices(t *testing.T) {
 // half a psi of the one that is wanted, the sheet's.
 func TestHTMLPump(t *testing.T) {
 	page, _, _ := call(t, "", "-html")
-	rows := regexp.MustCompile(`<td>front: [^<]*</td><td>([0-9.]+) bar[^<]*</td><td>([0-9.]+) bar`).FindAllStringSubmatch(page, -1)
+	rows := regexp.MustCompile(`<th scope="row">(?:pump up to|cycle; it then shows)</th><td>([0-9.]+) bar [^<]*, from ([0-9.]+) bar`).FindAllStringSubmatch(page, -1)
 	if len(rows) < 2 {
 		t.Fatalf("%d steps", len(rows))
 	}
@@ -120,13 +120,31 @@ func TestHTMLPump(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &s); err != nil {
 		t.Fatal(err)
 	}
-	if rows[0][1] != "5.60" {
-		t.Errorf("starts at %s bar, the job says 5.6", rows[0][1])
+	if rows[0][2] != "5.60" {
+		t.Errorf("starts at %s bar, the job says 5.6", rows[0][2])
 	}
 	last, want := 0.0, s.Front.Air.Options[0].Fill.Bar()
-	fmt.Sscan(rows[len(rows)-1][2], &last)
+	fmt.Sscan(rows[len(rows)-1][1], &last)
 	if last > want+0.006 || last < want-0.0345-0.006 {
 		t.Errorf("ends at %.3f bar, want %.3f", last, want)
+	}
+}
+
+// A bike with one spring has tables of one end, and pictures of it.
+func TestHTMLOfOneEnd(t *testing.T) {
+	page, errs, status := call(t, "", "-html", "-job", "demo/hardtail.json")
+	if status != 0 || errs != "" {
+		t.Fatalf("status %d, %q", status, errs)
+	}
+	for _, want := range []string{"<th>front</th></tr>", "rear wheel on the ground</th><td colspan=\"1\">450 N", "45.0 kg (99.2 lb)", "Both ends settling together: the job has one end.", "Front: the spring at the wheel"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	for _, none := range []string{"<th>rear</th>", "<td></td>", "Rear: ", "NaN"} {
+		if strings.Contains(page, none) {
+			t.Errorf("the page has %q", none)
+		}
 	}
 }
 

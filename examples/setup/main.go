@@ -23,7 +23,6 @@ import (
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
-	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 )
 
@@ -78,9 +77,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			}
 			printSheet(out, sheet)
 			if explained {
-				for _, end := range []sag.Axle{sag.Front, sag.Rear} {
-					fmt.Fprintf(out, "\nTHE WORKING, %s\n", strings.ToUpper(string(end)))
-					program.Working(out, append(sheet.Working(end), sheet.RestWorking(end)...))
+				for _, end := range sheet.Ends() {
+					fmt.Fprintf(out, "\nTHE WORKING, %s\n", strings.ToUpper(string(end.Axle)))
+					program.Working(out, append(sheet.Working(end.Axle), sheet.RestWorking(end.Axle)...))
 				}
 			}
 			return nil

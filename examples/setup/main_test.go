@@ -108,6 +108,71 @@ func TestOtherDemonstration(t *testing.T) {
 	}
 }
 
+// One end is enough: a hardtail, a fork or a shock by itself. What needs both ends says so, and the
+// working is that of the end that is there.
+func TestOneEnd(t *testing.T) {
+	demo, err := os.ReadFile(filepath.Join("demo", "hardtail.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var shock map[string]any
+	if err := json.Unmarshal(demo, &shock); err != nil {
+		t.Fatal(err)
+	}
+	front := shock["front"].(map[string]any)
+	front["curve"] = map[string]any{"constant": 2.5, "travel": "110 mm"}
+	shock["rear"] = front
+	delete(shock, "front")
+	masses := shock["masses"].(map[string]any)
+	masses["unsprung_rear"] = masses["unsprung_front"]
+	delete(masses, "unsprung_front")
+	alone, err := json.Marshal(shock)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for end, job := range map[string][]byte{"front": demo, "rear": alone} {
+		text, errs, status := call(t, string(job), "-explain", "-job", "-")
+		if status != 0 {
+			t.Fatalf("%s: status %d: %s", end, status, errs)
+		}
+		other := map[string]string{"front": "rear", "rear": "front"}[end]
+		for _, want := range []string{strings.ToUpper(end) + ": air spring", "the job has one end", "THE WORKING, " + strings.ToUpper(end), other + " wheel on the ground", "RIDERS OF OTHER MASSES", "At the pump"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: the sheet lacks %q", end, want)
+			}
+		}
+		for _, none := range []string{"THE WORKING, " + strings.ToUpper(other), strings.ToUpper(other) + ":", "settled together,", "frequency ratio", "NaN"} {
+			if strings.Contains(text, none) {
+				t.Errorf("%s: the sheet has %q", end, none)
+			}
+		}
+		for _, args := range [][]string{{"-json"}, {"-html"}} {
+			if out, errs, status := call(t, string(job), append(args, "-job", "-")...); status != 0 || out == "" {
+				t.Errorf("%s %v: status %d: %s", end, args, status, errs)
+			}
+		}
+		for _, line := range strings.Split(text, "\n") {
+			if utf8.RuneCountInString(line) > 100 {
+				t.Errorf("%s: a line of %d columns: %q", end, utf8.RuneCountInString(line), line)
+			}
+		}
+	}
+}
+
+// What is taken for granted and what is implausible is on the sheet, with the field that it is about.
+func TestTakenForGrantedAndImplausible(t *testing.T) {
+	text, _, _ := call(t, strings.Replace(string(demo), `"82 kg"`, `"820 kg"`, 1), "-job", "-")
+	for _, want := range []string{"LEFT OUT AND TAKEN FOR GRANTED", "! masses.rider_mass: 820 kg is stated"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the sheet lacks %q", want)
+		}
+	}
+	text, _, _ = call(t, "", "-job", "demo/coil-fork.json")
+	if flat := strings.Join(strings.Fields(text), " "); !strings.Contains(flat, "taken to hold no oil. With 5.7 cm³ (0.35 in³) the exact fill is 0.22 bar (3.3 psi) lower.") {
+		t.Errorf("lacks the effect of oil:\n%s", text)
+	}
+}
+
 func TestBadJobPrintsNoSheet(t *testing.T) {
 	good, _, _ := call(t, "", "-example")
 	for _, test := range []struct {
@@ -115,7 +180,7 @@ func TestBadJobPrintsNoSheet(t *testing.T) {
 		job  string
 		want []string // on standard error
 	}{
-		{"what can't be read", strings.NewReplacer(`"82 kg"`, `"82"`, `"37 mm"`, `"35 furlongs"`, `"sag": 0.29`, `"sag": "29 %"`).Replace(good),
+		{"what can't be read", strings.NewReplacer(`"82 kg"`, `"82"`, `"37 mm"`, `"35 furlongs"`, `"sag": 0.29`, `"sag": "29"`).Replace(good),
 			[]string{`masses.rider_mass is "82"`, `front.air.bore is "35 furlongs"`, "rear.sag", "3 faults", "want"}},
 		{"what can't be", strings.NewReplacer(`"82 kg"`, `"-82 kg"`, `"37 mm"`, `"0 mm"`, `"sag": 0.29`, `"sag": 1.29`).Replace(good),
 			[]string{"masses.rider_mass is -82 kg: want", "front.air.bore is 0 mm: want", "rear.sag is 1.29: want"}},
@@ -195,5 +260,52 @@ func TestBrokenOutput(t *testing.T) {
 	var errs bytes.Buffer
 	if status := run(nil, strings.NewReader(""), broken{}, &errs); status != 1 || errs.Len() == 0 {
 		t.Errorf("status %d, standard error %q", status, errs.String())
+	}
+}
+
+// A rider who knows no chambers enters eight values, and has the fill to set next.
+func TestGaugeDemonstration(t *testing.T) {
+	path := filepath.Join("demo", "gauge.json")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var job map[string]any
+	if err := json.Unmarshal(text, &job); err != nil {
+		t.Fatal(err)
+	}
+	delete(job, "schema")
+	delete(job, "note")
+	var count func(v any) int
+	count = func(v any) (n int) {
+		switch v := v.(type) {
+		case map[string]any:
+			for _, inner := range v {
+				n += count(inner)
+			}
+		case []any:
+			for _, inner := range v {
+				n += count(inner)
+			}
+		default:
+			n = 1
+		}
+		return n
+	}
+	if n := count(job); n > 8 {
+		t.Errorf("%d values to enter", n)
+	}
+	out, errs, status := call(t, "", "-job", path)
+	if status != 0 {
+		t.Fatalf("status %d: %s", status, errs)
+	}
+	// On the line through 70 psi at 46 mm and 95 psi at 24 mm, at a fifth of 160 mm.
+	for _, want := range []string{"next fill 5.92 bar (85.9 psi), a step and not the answer", "sag 20.0 % = 32.0 mm (1.26 in)", "FRONT: air spring", "is taken as 16 kg"} {
+		if !strings.Contains(strings.Join(strings.Fields(out), " "), want) {
+			t.Errorf("the sheet lacks %q:\n%s", want, out)
+		}
+	}
+	if page, _, status := call(t, "", "-html", "-job", path); status != 0 || !strings.Contains(page, "85.9 psi") {
+		t.Errorf("status %d", status)
 	}
 }

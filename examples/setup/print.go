@@ -7,7 +7,6 @@ import (
 	"unicode/utf8"
 
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -110,7 +109,8 @@ func printSheet(w io.Writer, s *setup.Sheet) {
 	for _, e := range s.Ends() {
 		p.end(all, e.Axle, e.EndSheet)
 	}
-	p.both(rows.Pick(all, rows.Both))
+	p.both(rows.Both, all)
+	p.both(rows.Riders, all)
 	p.sure(all)
 	sentences(rows.LeftOut, "  - ", 0)
 	sentences(rows.Cautions, "  * ", 0)
@@ -119,19 +119,28 @@ func printSheet(w io.Writer, s *setup.Sheet) {
 // end writes what concerns one end of the bike.
 func (p page) end(all []rows.Row, axle sag.Axle, e *setup.EndSheet) {
 	kind := "coil spring"
-	if e.Air != nil {
+	if e.Coil == nil {
 		kind = "air spring"
 	}
 	p.heading(strings.ToUpper(string(axle)) + ": " + kind)
 	for i, section := range []rows.Section{rows.Fit, rows.Expect, rows.Full, rows.Measure} {
+		list := rows.Pick(all, section, axle)
+		if len(list) == 0 {
+			continue
+		}
 		if i > 0 {
 			p.line("")
 		}
 		p.line("  " + section.Title())
-		p.rows(rows.Pick(all, section, axle), usual)
+		p.rows(list, usual)
 		if section == rows.Fit {
 			p.choices(e)
 			p.rows(rows.Pick(all, rows.Others, axle), usual)
+			if steps := rows.Pick(all, rows.Pump, axle); len(steps) > 0 {
+				p.line("")
+				p.line("  " + rows.Pump.Title())
+				p.rows(steps, usual)
+			}
 		}
 	}
 }
@@ -144,31 +153,35 @@ func (p page) choices(e *setup.EndSheet) {
 	case e.Coil != nil:
 		p.line("")
 		p.line("  On the shelf")
-		p.line("    " + pad("N/mm", 9) + pad("lbf/in", 8) + pad("preload", 10) + pad("sag", 9) + "findings")
+		p.line("    " + pad("N/mm", 9) + pad("lbf/in", 8) + pad("preload", 10) + pad("sag", 9) + pad("full ×", 9) + "findings")
 		for i := range e.Coil.Candidates {
 			c := &e.Coil.Candidates[i]
-			p.line(mark[i == 0] + pad(fmt.Sprintf("%.2f", c.Rate.NewtonsPerMillimetre()), 9) +
-				pad(fmt.Sprintf("%.0f", c.Rate.PoundsForcePerInch()), 8) +
-				pad(c.Preload.Both().Metric, 10) + pad(units.Percent(c.Rest.Sag), 9) + rows.Ranked(c))
+			p.wrap(mark[i == 0]+pad(fmt.Sprintf("%.2f", c.Rate.NewtonsPerMillimetre()), 9)+
+				pad(fmt.Sprintf("%.0f", c.Rate.PoundsForcePerInch()), 8)+
+				pad(c.Preload.Both().Metric, 10)+pad(units.Percent(c.Rest.Sag), 9)+pad(fmt.Sprintf("%.2f", c.FullRatio), 9), rows.Ranked(c), widest)
 		}
 		p.line("")
 		p.line("  Between two springs")
-	case len(e.Air.Options) > 1:
+	case e.Air != nil && len(e.Air.Options) > 1:
 		p.line("")
 		p.line("  With other spacers")
 		p.line("    " + pad("spacers", 9) + pad("fill", 22) + pad("sag", 9) + pad("full ×", 9) + "findings")
 		for i := range e.Air.Options {
 			o := &e.Air.Options[i]
 			fill := o.Fill.Both()
-			p.line(mark[i == 0] + pad(fmt.Sprint(o.Spacers), 9) + pad(fill.Metric+" / "+fill.Customary, 22) + pad(units.Percent(o.Rest.Sag), 9) +
-				pad(fmt.Sprintf("%.2f", o.FullRatio), 9) + rows.Findings(o.Findings))
+			p.wrap(mark[i == 0]+pad(fmt.Sprint(o.Spacers), 9)+pad(fill.Metric+" / "+fill.Customary, 22)+pad(units.Percent(o.Rest.Sag), 9)+
+				pad(fmt.Sprintf("%.2f", o.FullRatio), 9), rows.Findings(o.Findings), widest)
 		}
 	}
 }
 
-// both writes how the whole bike stands, the rear under the front.
-func (p page) both(list []rows.Row) {
-	p.heading(strings.ToUpper(rows.Both.Title()))
+// both writes a section about both ends, the rear under the front.
+func (p page) both(section rows.Section, all []rows.Row) {
+	list := rows.Pick(all, section)
+	if len(list) == 0 {
+		return
+	}
+	p.heading(strings.ToUpper(section.Title()))
 	for i := range list {
 		switch r := &list[i]; {
 		case r.End == sag.Rear && i > 0 && list[i-1].End == sag.Front:
@@ -199,24 +212,4 @@ func (p page) sure(all []rows.Row) {
 		}
 		p.rows([]rows.Row{r}, unsure)
 	}
-}
-
-// setting is what an end is set to, in few words.
-func setting(e *setup.EndSheet) string {
-	if e == nil {
-		return ""
-	}
-	sags := ", sag " + units.Percent(e.Rest.Sag)
-	if c := e.Spring(); c != nil {
-		return c.Rate.Both().Customary + ", " + c.Preload.Both().Metric + sags
-	}
-	o := e.Fill()
-	return o.Fill.Both().String() + ", " + spacers(o) + sags
-}
-
-func spacers(o *fit.AirOption) string {
-	if o.Spacers == 1 {
-		return "1 spacer"
-	}
-	return fmt.Sprintf("%d spacers", o.Spacers)
 }

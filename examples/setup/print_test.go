@@ -75,12 +75,24 @@ func TestDropAndOrder(t *testing.T) {
 	if !(0 < set && set < warn && warn < loads) {
 		t.Errorf("settings at %d, warnings at %d, loads at %d", set, warn, loads)
 	}
-	if !strings.Contains(text, "on target; more preload") {
+	if !strings.Contains(text, "on target; farther from the exact rate") {
 		t.Error("does not say why the second spring ranks second")
 	}
 	plain, _, _ := call(t, "", "-job", "demo/coil-fork.json")
 	if strings.Contains(plain, "damping") || strings.Contains(plain, "a drop of") {
 		t.Error("tells of a drop that nobody asked about")
+	}
+}
+
+// Every rider gets the spring nearest to the exact rate wherever the sag can't tell the two apart.
+// By hand: the exact rate is in proportion to the load, 471 lbf/in for 82 kg and 531 N.
+func TestRidersGetTheNearestSpring(t *testing.T) {
+	job, _, _ := call(t, "", "-example")
+	for rider, want := range map[string]string{"67 kg": "400", "72 kg": "425", "77 kg": "450", "82 kg": "450", "87 kg": "500"} {
+		text, _, _ := call(t, strings.Replace(job, `"82 kg"`, `"`+rider+`"`, 1), "-job", "-")
+		if !strings.Contains(text, "rear:  spring "+want+" lbf/in") {
+			t.Errorf("%s: not the spring of %s lbf/in: %s", rider, want, text[strings.Index(text, "SET IT"):][:300])
+		}
 	}
 }
 

@@ -11,7 +11,9 @@ import (
 	_ "embed"
 	"flag"
 	"fmt"
+	"math"
 	"os"
+	"strings"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/program"
@@ -24,8 +26,8 @@ var demo []byte
 const usage = `usage: topup [-job FILE] [-json] [-explain] [-example]
 
 Prints the steps that bring an air spring with a negative chamber to a fill:
-what the gauge should show before and after each. With no job it runs a
-demonstration with invented numbers.
+what the gauge should show before and after each, and where the spring then
+stands. With no job it runs a demonstration with invented numbers.
 
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
@@ -50,16 +52,20 @@ type job struct {
 
 // answer is what to do.
 type answer struct {
-	Cycles int    `json:"cycles"`
-	Steps  []step `json:"steps"`
+	Cycles   int                 `json:"cycles"`
+	PullIn   units.Length        `json:"pull_in,omitempty"` // the stroke that lets no more air out at a time; 0 where none is let out
+	Extended units.GaugePressure `json:"extended"`          // what the gauge shows at the end, at full extension
+	Steps    []step              `json:"steps"`
 }
 
 // step is one step and what the gauge shows. Connected is what it shows once
 // the pump is screwed on again, where the hose's volume is known.
 type step struct {
 	Do        airspring.TopUpAction `json:"do"`
+	Text      string                `json:"text"`
 	Before    units.GaugePressure   `json:"before"`
 	After     units.GaugePressure   `json:"after"`
+	Stands    units.Length          `json:"stands"`
 	Connected *units.GaugePressure  `json:"connected,omitempty"`
 }
 
@@ -106,11 +112,12 @@ func solve(j job) (answer, error) {
 	if err := c.Err(); err != nil {
 		return answer{}, err
 	}
-	a := answer{Cycles: plan.Cycles}
+	a := answer{Cycles: plan.Cycles, PullIn: plan.PullIn, Extended: plan.Reading[plan.Cycles-1]}
 	for _, s := range plan.Steps {
-		one := step{Do: s.Action, Before: s.Before, After: s.After}
+		one := step{Do: s.Action, Text: s.Text, Before: s.Before, After: s.After, Stands: s.Stands}
 		if s.Action == airspring.Cycle && j.HoseVolume > 0 {
-			shown, err := airspring.HoseReading(j.PositiveVolume, j.HoseVolume, s.After)
+			chamber := j.PositiveVolume - units.Volume(math.Pi/4*float64(j.Bore*j.Bore*s.Stands))
+			shown, err := airspring.HoseReading(chamber, j.HoseVolume, s.After)
 			if err != nil {
 				return answer{}, err
 			}
@@ -129,31 +136,51 @@ func print(out *bytes.Buffer, j job, a answer) {
 	if j.OldFill == 0 {
 		fmt.Fprint(out, ", just assembled, both chambers open to the air")
 	}
-	fmt.Fprintf(out, "\n  to    %s\n  Every reading is at full extension.\n\n", j.Fill.Both())
-	n := 0
-	line := func(format string, args ...any) {
-		n++
-		fmt.Fprintf(out, "%4d. %s\n", n, fmt.Sprintf(format, args...))
+	fmt.Fprintf(out, "\n  to    %s\n\n", j.Fill.Both())
+	if a.PullIn == 0 {
+		program.Fold(out, "  ", "Every reading is at full extension: pull the spring out where it does not stand there.")
+	} else {
+		program.Fold(out, "  ", fmt.Sprintf("Both are readings at full extension. The negative chamber is still full and pulls the spring in, so read the gauge where it stands with no load on it. Let no more out at a time: pulled in past the port at %s, it would stay down.", j.PortTravel.Both().Metric))
 	}
-	for _, s := range a.Steps {
-		switch s.Do {
-		case airspring.Pump:
-			line("Pump up to %s.", s.After.Both())
-		case airspring.Release:
-			line("Let air out down to %s.", s.After.Both())
-		case airspring.Cycle:
-			line("Unscrew the pump and cycle slowly past the port, %.0f mm and more.", j.PortTravel.Millimetres())
-			fmt.Fprintf(out, "      The chamber then holds %s.\n", s.After.Both())
-			if s.Connected != nil {
-				fmt.Fprintf(out, "      Screwed on, the pump shows %s: its hose takes a part.\n", s.Connected.Both())
-			}
+	fmt.Fprintln(out)
+	for i, s := range a.Steps {
+		text, to := strings.ToUpper(s.Text[:1])+s.Text[1:], " to "
+		if s.Do == airspring.Release {
+			to = ", down to "
 		}
+		if s.Do != airspring.Cycle {
+			text += to + s.After.Both().String()
+		}
+		var item bytes.Buffer
+		program.Fold(&item, "      ", text+".")
+		if s.Do == airspring.Cycle {
+			program.Fold(&item, "      ", "The chamber then holds "+s.After.Both().String()+".")
+		}
+		if a.PullIn > 0 {
+			program.Fold(&item, "      ", "The spring stands "+stands(s)+".")
+		}
+		if s.Connected != nil {
+			program.Fold(&item, "      ", fmt.Sprintf("Screwed on, the pump shows %s: its hose takes a part.", s.Connected.Both()))
+		}
+		fmt.Fprintf(out, "%4d. %s", i+1, item.String()[6:])
 	}
-	last := a.Steps[len(a.Steps)-1].After
+	last := a.Steps[len(a.Steps)-1]
 	rounds := "one round"
 	if a.Cycles != 1 {
 		rounds = fmt.Sprintf("%d rounds", a.Cycles)
 	}
+	holds := a.Extended.Both().String()
+	if last.Stands > 0 {
+		holds = fmt.Sprintf("%s where it stands, and %s pulled out to full extension", last.After.Both(), holds)
+	}
 	fmt.Fprintln(out)
-	program.Fold(out, "  ", fmt.Sprintf("Done after %s: it holds %s, within %s of what is wanted. A reading that does not come near these says that air is lost, or that the chambers are others than stated.", rounds, last.Both(), max(j.Fill-last, last-j.Fill).Both()))
+	program.Fold(out, "  ", fmt.Sprintf("Done after %s: it holds %s, within %s of what is wanted. A reading that does not come near these says that air is lost, or that the chambers are others than stated.", rounds, holds, max(j.Fill-a.Extended, a.Extended-j.Fill).Both()))
+}
+
+// stands says where a spring stands after a step.
+func stands(s step) string {
+	if s.Stands == 0 {
+		return "at full extension"
+	}
+	return s.Stands.Both().Metric + " in"
 }

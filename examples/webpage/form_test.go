@@ -60,13 +60,19 @@ func TestFormIsTheJob(t *testing.T) {
 }
 
 // Every field says what it is and what may be entered, and every case of a
-// switch has its group.
+// switch has its group. What is asked of every rider says how to find it.
 func TestFormIsWhole(t *testing.T) {
 	var walk func(g group)
 	walk = func(g group) {
 		for _, f := range g.Fields {
-			if f.Label == "" || f.Hint == "" && f.Kind != pick || f.Kind == "" {
+			if f.Label == "" || f.Hint == "" && f.Kind != pick && f.Kind != fixed || f.Kind == "" || (f.Kind == fixed) != (f.Value != "") {
 				t.Errorf("%s lacks words", f.Path)
+			}
+			// A blank is never offered as an answer.
+			for _, words := range []string{"nothing", "leave", "blank", "if known"} {
+				if strings.Contains(f.Hint+f.Label, words) {
+					t.Errorf("%s: %q", f.Path, f.Hint)
+				}
 			}
 			if (f.Kind == lines) != (f.Columns != "") || (f.Kind == lines) != (f.Shape == "rows" || f.Shape == "columns") || (f.Kind == pick) != (f.Choices != nil) {
 				t.Errorf("%s: a %s with columns %q, shape %q, %d choices", f.Path, f.Kind, f.Columns, f.Shape, len(f.Choices))

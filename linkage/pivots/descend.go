@@ -163,18 +163,11 @@ func unboundedStep(j *mat.Dense, x, r, to []float64, held []bool, damping float6
 // steeply inward, or -1 if it falls along none.
 func mostInward(j *mat.Dense, x, r, to []float64, held []bool, damping float64) int {
 	const rounding = 1e-12
-	after, most, inward := predicted(j, x, r, to), 0.0, -1
+	after := mat.NewVecDense(len(r), predicted(j, x, r, to))
+	most, inward := rounding*mat.Norm(j, 2)*mat.Norm(after, 2), -1
 	for i, end := range to {
-		if !held[i] {
-			continue
-		}
-		slope := damping * (end - x[i])
-		size := math.Abs(slope)
-		for row, v := range after {
-			slope += j.At(row, i) * v
-			size += math.Abs(j.At(row, i) * v)
-		}
-		if rises := slope * end; rises > rounding*size && rises > most {
+		slope := damping*(end-x[i]) + mat.Dot(j.ColView(i), after)
+		if rises := slope * end; held[i] && rises > most {
 			most, inward = rises, i
 		}
 	}

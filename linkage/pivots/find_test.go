@@ -146,9 +146,18 @@ func TestActiveBoundsAreNamed(t *testing.T) {
 		if len(fit.ActiveBounds) == 0 {
 			t.Errorf("room of %v mm: leans on nothing, misses by %g", room, fit.RMS)
 		}
+		moved := map[string]units.Length{"x": fit.Moved[0].X, "y": fit.Moved[0].Y}
+		atBounds := 0
+		for _, by := range moved {
+			if math.Abs(float64(by)) > 0.9999*float64(mm(room)) {
+				atBounds++
+			}
+		}
+		if len(fit.ActiveBounds) != atBounds {
+			t.Errorf("room of %v mm: %d of %d bounds named", room, len(fit.ActiveBounds), atBounds)
+		}
 		for _, lean := range fit.ActiveBounds {
-			move := fit.Moved[0]
-			at := map[string]units.Length{"x": move.X, "y": move.Y}[lean.Axis]
+			at := moved[lean.Axis]
 			unitstest.Near(t, "at the bound", at, lean.Bound, unitstest.Abs(mm(0.01*room)))
 			unitstest.Near(t, "bound", math.Abs(float64(lean.Bound)), float64(mm(room)), unitstest.Rel(1e-12))
 		}

@@ -66,7 +66,7 @@ func (p *problem) starts() [][]float64 {
 		x := make([]float64, len(p.axes))
 		for k := range x {
 			// Multiples of the golden ratio fill an interval evenly.
-			_, f := math.Modf(float64(1+i*len(x)+k) * (math.Sqrt(5) - 1) / 2)
+			_, f := math.Modf(float64(1+i*len(x)+k) * math.Phi)
 			x[k] = f - 0.5
 		}
 		list = append(list, x)
@@ -119,7 +119,7 @@ func (p *problem) fitShock(x []float64) {
 			case ends[1]:
 				grows[i] = along[a.xy] / length
 			}
-			if grows[i]*miss*x[i] > 0 && math.Abs(x[i]) >= 1 {
+			if x[i] == math.Copysign(1, grows[i]*miss) {
 				grows[i] = 0 // no room that way
 			}
 			sum += grows[i] * grows[i]

@@ -20,10 +20,20 @@ var ofAirSprings = []computation{
 		whole("compression_ratio", (*airspring.Spring).CompressionRatio),
 	),
 	computes("airspring.fill", airFill, give("fill", itself[units.GaugePressure])),
+	computes("airspring.calibrate", calibratedFill, give("fill", itself[units.GaugePressure])),
 	computes("airspring.topup", by(airspring.PlanTopUp),
 		give("cycles", func(p airspring.TopUpPlan) int { return p.Cycles }),
 		give("reading", func(p airspring.TopUpPlan) []units.GaugePressure { return p.Reading }),
 		give("negative_pressure", func(p airspring.TopUpPlan) []units.AbsolutePressure { return p.NegativePressure }),
+		offer("pull_in", func(p airspring.TopUpPlan) (units.Length, bool) {
+			return p.PullIn, p.Steps[0].Action == airspring.Release
+		}),
+		give("gauge", func(p airspring.TopUpPlan) []units.GaugePressure {
+			return ofSteps(p.Steps, func(s airspring.TopUpStep) units.GaugePressure { return s.After })
+		}),
+		give("stands", func(p airspring.TopUpPlan) []units.Length {
+			return ofSteps(p.Steps, func(s airspring.TopUpStep) units.Length { return s.Stands })
+		}),
 	),
 	computes("airspring.hose", airHose,
 		offer("fill", func(h hose) (units.GaugePressure, bool) { return h.found, h.Reading != nil }),
@@ -57,6 +67,15 @@ var ofAirSprings = []computation{
 	),
 }
 
+// ofSteps lists a value of each step.
+func ofSteps[V any](steps []airspring.TopUpStep, get func(airspring.TopUpStep) V) []V {
+	list := make([]V, len(steps))
+	for i, s := range steps {
+		list[i] = get(s)
+	}
+	return list
+}
+
 func airLaw(in struct {
 	airspring.Spec
 	At []units.Length `json:"at"`
@@ -76,6 +95,33 @@ func airFill(c *units.Checker, in struct {
 	fill, err := airspring.FillFor(in.Spec, in.Force, in.At)
 	c.Add("", err)
 	return fill
+}
+
+// someRing is the error of a ring where a case gives none. The fill depends on it only beside that of a
+// gauge.
+const someRing = units.Millimetre
+
+func calibratedFill(c *units.Checker, in struct {
+	airspring.GaugeReadings
+	Force units.Force  `json:"force"`
+	At    units.Length `json:"at"`
+}) units.GaugePressure {
+	if in.RingError == 0 {
+		in.RingError = someRing
+	}
+	if in.CheckEnough(c); !c.OK() {
+		units.Finite(c, "force", in.Force)
+		units.NonNegative(c, "at", in.At)
+		return 0
+	}
+	spring, err := airspring.Calibrate(in.GaugeReadings)
+	if err != nil {
+		c.Add("", err)
+		return 0
+	}
+	fill, err := spring.FillFor(in.Force, in.At)
+	c.Add("", err)
+	return fill.Fill
 }
 
 // hose is a chamber with the hose of a pump on it, and the pressure found.

@@ -32,6 +32,7 @@ var ofSag = []computation{
 		give("spring_force", func(k sag.CoilRate) units.Force { return k.SpringForce }),
 	),
 	computes("sag.fill", requiredFill, give("fill", itself[units.GaugePressure])),
+	computes("sag.calibrate", calibratedSag, give("fill", itself[units.GaugePressure])),
 	computes("sag.correct", correct,
 		give("load", func(a correction) units.Force { return a.load }),
 		offer("rate", func(a correction) (units.Stiffness, bool) { return a.rate, !a.air }),
@@ -128,6 +129,30 @@ func requiredFill(c *units.Checker, in struct {
 	fill, err := sag.RequiredFill(curve, in.Target, in.Airspring)
 	c.Add("", err)
 	return fill
+}
+
+func calibratedSag(c *units.Checker, in struct {
+	Curve linkage.Spec `json:"curve"`
+	sag.LoadReadings
+	sag.Target
+}) units.GaugePressure {
+	if in.RingError == 0 {
+		in.RingError = someRing
+	}
+	curve := buildCurve(c, in.Curve)
+	in.CheckEnough(c, curve)
+	checkTarget(c, in.Target)
+	if !c.OK() {
+		return 0
+	}
+	spring, err := sag.Calibrate(curve, in.LoadReadings)
+	if err != nil {
+		c.Add("", err)
+		return 0
+	}
+	fill, err := sag.CalibratedFill(curve, in.Target, spring)
+	c.Add("", err)
+	return fill.Fill
 }
 
 // correction is the load that a measured stroke implies, and what would put it on target.

@@ -17,6 +17,8 @@ type Budget struct {
 	// Exact lists the inputs of the bike that were taken as exact because their [Uncertainty] is 0,
 	// such as "rear.spring_rate".
 	Exact []string `json:"exact"`
+	// NotUsed lists the stated uncertainties of inputs that the bike does not have.
+	NotUsed []Leftover `json:"not_used,omitempty"`
 }
 
 // EndBudget is the answers for one end with the spring, preload, fill and spacers chosen for it.
@@ -104,7 +106,7 @@ func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 		return nil, err
 	}
 	nominal, l := m.firstOrder()
-	b := &Budget{Exact: m.exact}
+	b := &Budget{Exact: m.exact, NotUsed: m.notUsed}
 	b.Front, b.Rear = has[EndBudget](m, 0), has[EndBudget](m, 1)
 	fill(b, l)
 	for i, e := range []*EndBudget{b.Front, b.Rear} {

@@ -35,11 +35,6 @@ func refused(t *testing.T, s certainty.Setup, u certainty.Uncertainty) error {
 
 func TestUncertaintiesAreRefusedByField(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
-	everything := certainty.EndUncertainty{HeadAngle: 0.01, LeverRatio: 0.01, TableTravel: 1e-4, Friction: 1, Reading: 1e-4, SpringRate: 0.01, Preload: 1e-4,
-		Fill: 1, GasTemperature: 0.01, Bore: 1e-6, Shaft: 1e-6, PositiveVolume: 1e-9, NegativeVolume: 1e-9, PortTravel: 1e-6, OilVolume: 1e-9,
-		SpacerVolume: 1e-9, SecondVolume: 1e-9, SecondFill: 1, Exponent: 0.01}
-	coils := handJob()
-	coils.Front.Air, coils.Front.Coil = nil, coils.Rear.Coil
 	for _, test := range []struct {
 		name  string
 		job   setup.Job
@@ -56,16 +51,9 @@ func TestUncertaintiesAreRefusedByField(t *testing.T) {
 			Rear:  certainty.EndUncertainty{LeverRatio: 1.1, SpringRate: 1.1, Preload: 0.061, Friction: 981, Reading: 0.061}},
 			units.ErrRange, []string{"rider_mass", "bike_mass", "unsprung_front", "unsprung_rear", "rear_share", "ambient", "front.head_angle", "front.fill", "front.gas_temperature", "front.bore",
 				"front.positive_volume", "front.oil_volume", "front.exponent", "rear.lever_ratio", "rear.friction", "rear.reading", "rear.spring_rate", "rear.preload"}},
-		{"not of this job", handJob(), certainty.Uncertainty{Wheelbase: 0.01, MassCentreBehindFrontAxle: 0.01, FrontScale: 1, RearScale: 1, Front: everything, Rear: everything},
-			units.ErrConflict, []string{"wheelbase", "mass_centre_behind_front_axle", "front_scale", "rear_scale",
-				"front.lever_ratio", "front.table_travel", "front.spring_rate", "front.preload", "front.shaft", "front.negative_volume", "front.port_travel", "front.spacer_volume", "front.second_volume", "front.second_fill",
-				"rear.head_angle", "rear.table_travel", "rear.fill", "rear.gas_temperature", "rear.bore", "rear.shaft", "rear.positive_volume", "rear.negative_volume", "rear.port_travel", "rear.oil_volume",
-				"rear.spacer_volume", "rear.second_volume", "rear.second_fill", "rear.exponent"}},
-		{"no air", coils, certainty.Uncertainty{Ambient: 100}, units.ErrConflict, []string{"ambient"}},
-		{"mass centre", centreJob(1.2, 0.7), certainty.Uncertainty{RearShare: 0.01, Wheelbase: 0.6, MassCentreBehindFrontAxle: 0.6}, units.ErrRange,
-			[]string{"rear_share", "wheelbase", "mass_centre_behind_front_axle"}},
-		{"scales", scaleJob(40, 60), certainty.Uncertainty{RiderMass: 1, BikeMass: 1, RearShare: 0.01, FrontScale: 41, RearScale: 61}, units.ErrRange,
-			[]string{"rider_mass", "bike_mass", "rear_share", "front_scale", "rear_scale"}},
+		{"mass centre", centreJob(1.2, 0.7), certainty.Uncertainty{Wheelbase: 0.6, MassCentreBehindFrontAxle: 0.6}, units.ErrRange,
+			[]string{"wheelbase", "mass_centre_behind_front_axle"}},
+		{"scales", scaleJob(40, 60), certainty.Uncertainty{FrontScale: 41, RearScale: 61}, units.ErrRange, []string{"front_scale", "rear_scale"}},
 		{"the least above the size", handJob(), certainty.Uncertainty{RiderMass: units.Mass(math.Nextafter(80, 81)),
 			Front: certainty.EndUncertainty{Reading: units.Length(math.Nextafter(tFork, 1))}, Rear: certainty.EndUncertainty{Reading: units.Length(math.Nextafter(tStroke, 1))}},
 			units.ErrRange, []string{"rider_mass", "front.reading", "rear.reading"}},
@@ -105,6 +93,49 @@ func spoil(v reflect.Value, at string) (list []string) {
 		}
 	}
 	return list
+}
+
+// An uncertainty of what the bike does not have is left over, as from another spring: it is
+// noted with a reason, moves no answer, and is not among the exact inputs.
+func TestLeftoverUncertaintiesAreNoted(t *testing.T) {
+	everything := certainty.EndUncertainty{HeadAngle: 0.01, LeverRatio: 0.01, TableTravel: 1e-4, Friction: 1, Reading: 1e-4, SpringRate: 0.01, Preload: 1e-4,
+		Fill: 1, GasTemperature: 0.01, Bore: 1e-6, Shaft: 1e-6, PositiveVolume: 1e-9, NegativeVolume: 1e-9, PortTravel: 1e-6, OilVolume: 1e-9,
+		SpacerVolume: 1e-9, SecondVolume: 1e-9, SecondFill: 1, Exponent: 0.01}
+	coils, alone := handJob(), handJob()
+	coils.Front.Air, coils.Front.Coil = nil, coils.Rear.Coil
+	alone.Front = nil
+	for _, test := range []struct {
+		name string
+		job  setup.Job
+		u    certainty.Uncertainty
+		want []string
+	}{
+		{"nothing left over", handJob(), certainty.Uncertainty{RiderMass: 1}, nil},
+		{"not of this job", handJob(), certainty.Uncertainty{Wheelbase: 0.01, MassCentreBehindFrontAxle: 0.01, FrontScale: 1, RearScale: 1, Front: everything, Rear: everything},
+			[]string{"wheelbase", "mass_centre_behind_front_axle", "front_scale", "rear_scale",
+				"front.lever_ratio", "front.table_travel", "front.spring_rate", "front.preload", "front.shaft", "front.negative_volume", "front.port_travel", "front.spacer_volume", "front.second_volume", "front.second_fill",
+				"rear.head_angle", "rear.table_travel", "rear.fill", "rear.gas_temperature", "rear.bore", "rear.shaft", "rear.positive_volume", "rear.negative_volume", "rear.port_travel", "rear.oil_volume",
+				"rear.spacer_volume", "rear.second_volume", "rear.second_fill", "rear.exponent"}},
+		{"no air", coils, certainty.Uncertainty{Ambient: 100}, []string{"ambient"}},
+		{"no front", alone, certainty.Uncertainty{UnsprungFront: 0.1, Front: certainty.EndUncertainty{Fill: 1e3}}, []string{"unsprung_front", "front.fill"}},
+		{"scales", scaleJob(40, 60), certainty.Uncertainty{RiderMass: 1, BikeMass: 1, RearShare: 0.01, FrontScale: 1}, []string{"rider_mass", "bike_mass", "rear_share"}},
+	} {
+		b := propagate(t, test.job, test.u)
+		drawn := simulate(t, test.job, test.u, 100, 1)
+		var got []string
+		for _, left := range b.NotUsed {
+			got = append(got, left.Input)
+			require.NotEmpty(t, left.Reason, left.Input)
+			require.NotContains(t, b.Exact, left.Input)
+			require.NotContains(t, fmt.Sprint(b.Rear.Sag.Contributions), left.Input)
+		}
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+		if diff := cmp.Diff(b.NotUsed, drawn.NotUsed); diff != "" {
+			t.Errorf("%s (-propagated +simulated):\n%s", test.name, diff)
+		}
+	}
 }
 
 // No field of an Uncertainty is forgotten.

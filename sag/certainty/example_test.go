@@ -72,9 +72,9 @@ func ExampleSimulate() {
 
 func ExampleUncertainty_Check() {
 	c := units.Checker{Package: "certainty"}
-	certainty.Uncertainty{RearShare: 0.5, Rear: certainty.EndUncertainty{Fill: units.BarGauge(0.1)}}.Check(&c, exampleSetup())
+	certainty.Uncertainty{RearShare: 0.5, Rear: certainty.EndUncertainty{Preload: 1 * units.Metre, Fill: units.BarGauge(0.1)}}.Check(&c, exampleSetup())
 	fmt.Println(c.Err())
 	// Output:
 	// certainty: rear_share 0.5: want a standard uncertainty of at most 0.4
-	// certainty: rear.fill 10 kPa(g): want no uncertainty: this end has no air spring
+	// certainty: rear.preload 1000 mm: want a standard uncertainty of at most 60 mm
 }

@@ -41,7 +41,8 @@ func above[Q ~float64](v *Q) move          { return upward(v, *v) }
 // setup.
 const mostReadings = 100
 
-// Check records every field of an uncertainty that is wrong for a setup, such as rear.preload. The
+// Check records every field of an uncertainty that is wrong for a setup, such as rear.preload. One of
+// an input that the setup does not have is not wrong, but is not used; see [Budget.NotUsed]. The
 // ends of the setup need no choice. If an end has no curve, or no value for an input, the
 // uncertainties that this would limit are not limited.
 func (u Uncertainty) Check(c *units.Checker, s Setup) { newModel(s, u).declare(c) }
@@ -64,7 +65,8 @@ func unless(has bool, why string) string {
 }
 
 // declare checks one field of an uncertainty and adds its inputs to the model, or its name to the
-// exact ones. Useless is a result of unless.
+// exact ones, or to those that are not used if the setup has no such input. Useless is a result of
+// unless.
 func declare[Q ~float64](p part, field string, u Q, useless string, moves ...move) {
 	field, useless = p.at+field, cmp.Or(p.lacks, useless)
 	most := 0.0 // no limit: the value of the input is missing
@@ -78,7 +80,7 @@ func declare[Q ~float64](p part, field string, u Q, useless string, moves ...mov
 	case !(u > 0) || math.IsInf(float64(u), 0):
 		p.c.Fail(field, u, "a standard uncertainty: finite, 0 or more", units.ErrRange)
 	case useless != "":
-		p.c.Fail(field, u, "no uncertainty: "+useless, units.ErrConflict)
+		p.notUsed = append(p.notUsed, Leftover{field, useless})
 	case most > 0 && !(float64(u) <= most):
 		p.c.Fail(field, u, "a standard uncertainty of at most "+fmt.Sprint(Q(most)), units.ErrRange)
 	default:
@@ -140,12 +142,14 @@ func (e *end) declare(p part, u *EndUncertainty) {
 		travels = append(travels, around(&e.table.Travel[i], e.table.Travel[last]/units.Length(last)))
 	}
 	curve := &e.Spec.Curve
-	noTable := cmp.Or(unless(curve.Table != nil, "the curve is not a table"),
-		unless(last <= mostReadings, fmt.Sprintf("the table has more than %d readings beside the first; take its travels as exact", mostReadings)))
+	if u.TableTravel > 0 && last > mostReadings {
+		p.c.Fail(p.at+"table_travel", u.TableTravel, fmt.Sprintf("no uncertainty: the table has more than %d readings beside the first; take its travels as exact", mostReadings), units.ErrConflict)
+		u.TableTravel, travels = 0, nil
+	}
 	declare(p, "head_angle", u.HeadAngle, unless(curve.Fork != nil, "the curve is not that of a fork"),
 		between(&e.fork.HeadAngle, 30*units.Degree, 90*units.Degree, 30*units.Degree))
 	declare(p, "lever_ratio", u.LeverRatio, unless(curve.Fork == nil, "the curve is that of a fork, whose head_angle says it"), above(&e.ratio))
-	declare(p, "table_travel", u.TableTravel, noTable, travels...)
+	declare(p, "table_travel", u.TableTravel, unless(curve.Table != nil, "the curve is not a table"), travels...)
 	declare(p, "friction", u.Friction, "", around(&e.stuck, weight))
 	declare(p, "reading", u.Reading, "", around(&e.misread, stroke))
 	e.declareCoil(p, u, stroke)

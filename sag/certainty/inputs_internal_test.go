@@ -121,12 +121,12 @@ func TestInputsStayWithinWhatIsPossible(t *testing.T) {
 // being 0, no spring is the best, and none of two is a rival.
 func TestNoSpringIsBestUnderNextToNoLoad(t *testing.T) {
 	_, _, rear := plain()
-	shelf := shelfAt{*rear.Coil, chosen(t, rear, 560).Curve, sag.Target{Load: 5e-324, Sag: 0.28}}
-	shelf.Springs, shelf.PreloadMin = []fit.ShelfSpring{{Rate: 60e3}, {Rate: 68e3}}, 1e10
+	shelf := shelfAt{rear, chosen(t, rear, 560).Curve, 5e-324}
+	rear.Coil.Springs, rear.Coil.PreloadMin = []fit.ShelfSpring{{Rate: 60e3}, {Rate: 68e3}}, 1e10
 	if got := shelf.best(1); got != -1 {
 		t.Errorf("spring %d", got)
 	}
-	if _, i := shelf.edge(0, 1); i != -1 {
+	if _, i := shelf.edge(0, 1, 1); i != -1 {
 		t.Errorf("spring %d takes over", i)
 	}
 }

@@ -31,7 +31,9 @@ type model struct {
 	ends   [2]end
 	stated Uncertainty
 	inputs []input
-	exact  []string
+
+	exact   []string
+	notUsed []Leftover
 }
 
 // end is one end of a model.

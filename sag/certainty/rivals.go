@@ -40,48 +40,60 @@ const (
 
 // rivals returns the springs that [fit.Options.Choose] puts first under the nearest load below and
 // above the stated one for which that is not the chosen spring. The ideal rate is in proportion to
-// the load, so the edge between two springs is an ideal rate too. With the same preload for both it
-// is where both miss the target by the same amount, as in [sag.BandsOf]. Where the collar brings
-// both on target it is where the harder one comes within half a per cent of it.
+// the load, so the edge between two springs is an ideal rate too. Where both are on target it is
+// half-way between their rates; with the same preload for both and neither on target it is where
+// both miss by the same amount, as in [sag.BandsOf]. Where the collar brings one on target it may be
+// where the other one comes on target too.
 //
-// The probability is that of a normal distribution of the ideal rate less the edge. Its variance is
-// that of the ideal rate plus that of the edge, from independent errors of the two rates. It is
-// good for errors well below the step from one spring to the next.
+// The probability is that of a normal distribution of the ideal rate less the edge, at most one half
+// since the stated ideal rate is on the chosen spring's side of it. Its variance is that of the ideal
+// rate plus that of the edge, from independent errors of the two rates. It is good for errors well
+// below the step from one spring to the next.
 func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) []Rival {
 	e := &m.ends[i]
 	if ideal == nil || len(e.Spec.Coil.Springs) < 2 { // an air spring has no ideal rate
 		return nil
 	}
 	mark := [2]float64{m.stated.Front.SpringRate, m.stated.Rear.SpringRate}[i]
-	shelf := shelfAt{*e.Spec.Coil, e.Curve, sag.Target{Load: load, Sag: e.Spec.Sag}}
+	shelf := shelfAt{e.Spec, e.Curve, load}
 	var list []Rival
 	for _, way := range [2]float64{-1, 1} { // less load, more load
-		edge, k := shelf.edge(e.fitted, way)
+		edge, k := shelf.edge(e.fitted, way, 1)
 		if k < 0 {
 			continue
 		}
-		// moved returns the edge between these two alone, with the chosen one harder by a fraction.
-		moved := func(by float64) float64 {
-			pair := shelf
-			pair.Springs = []fit.ShelfSpring{shelf.Springs[e.fitted], shelf.Springs[k]}
-			pair.Springs[0].Rate *= units.Stiffness(1 + by)
-			edge, _ := pair.edge(0, way)
-			return edge
-		}
-		// A rest depends on load over rate alone, so the edge is in proportion to the rates of both
-		// together: its derivatives by their logarithms add to the edge.
-		const h = differenceStep
-		own := (moved(h) - moved(-h)) / (2 * h)
-		r := Rival{Code: HarderRival, Recommended: shelf.Springs[e.fitted].Rate, Rate: shelf.Springs[k].Rate, EdgeRate: units.Stiffness(edge) * ideal.Value}
+		springs := e.Spec.Coil.Springs
+		r := Rival{Code: HarderRival, Recommended: springs[e.fitted].Rate, Rate: springs[k].Rate, EdgeRate: units.Stiffness(edge) * ideal.Value}
 		if r.Rate < r.Recommended {
 			r.Code = SofterRival
 		}
-		r.decide(ideal, e.name+".spring_rate", mark*math.Hypot(own, edge-own))
+		r.decide(ideal, e.name+".spring_rate", mark*math.Hypot(shelf.slope(e.fitted, k, way, edge), shelf.slope(k, e.fitted, -way, edge)))
 		if !math.IsNaN(r.Probability) {
 			list = append(list, r)
 		}
 	}
 	return list
+}
+
+// slope returns the derivative of the edge between two springs of the shelf alone by the logarithm
+// of the rate of the one that is harder than marked. Here the way is from that one to the other.
+func (s *shelfAt) slope(moved, other int, way, edge float64) float64 {
+	pair, coil := *s, *s.spec.Coil
+	first, second := min(moved, other), max(moved, other)
+	coil.Springs = []fit.ShelfSpring{coil.Springs[first], coil.Springs[second]} // in the order that decides between alike ones
+	pair.spec.Coil = &coil
+	at := 0
+	if moved > other {
+		at = 1
+	}
+	marked := coil.Springs[at].Rate
+	with := func(by float64) float64 {
+		coil.Springs[at].Rate = marked * units.Stiffness(1+by)
+		edge, _ := pair.edge(at, way, edge)
+		return edge
+	}
+	const h = differenceStep
+	return (with(h) - with(-h)) / (2 * h)
 }
 
 // decide sets the probability and the input that decides most. EdgeError is the standard
@@ -100,26 +112,24 @@ func (r *Rival) decide(ideal *Answer[units.Stiffness], mark string, edgeError fl
 	}
 }
 
-// shelfAt is a shelf of springs for one end and its target.
+// shelfAt is one end with its shelf under a load.
 type shelfAt struct {
-	fit.Shelf
-	curve  *linkage.Curve
-	target sag.Target
+	spec  fit.Spec
+	curve *linkage.Curve
+	load  units.Force
 }
 
 // best returns the index of the spring to choose under the load times a factor; -1 if there is none.
 func (s *shelfAt) best(factor float64) int {
-	target := s.target
-	target.Load *= units.Force(factor)
-	return s.Best(s.curve, target)
+	return s.spec.Best(s.curve, s.load*units.Force(factor))
 }
 
 // edge returns the nearest factor of the load from which on another spring than the recommended one
 // is the best, and its index; NaN and -1 if there is none within reach. The way is −1 for less load
-// and 1 for more. The search starts a step to the other side, where the edge may be if a rate was
-// moved.
-func (s *shelfAt) edge(recommended int, way float64) (float64, int) {
-	factor := func(steps float64) float64 { return math.Exp(way * steps * rivalStep) }
+// and 1 for more. The search starts a step to the other side of a factor, where the edge may be if a
+// rate was moved.
+func (s *shelfAt) edge(recommended int, way, near float64) (float64, int) {
+	factor := func(steps float64) float64 { return near * math.Exp(way*steps*rivalStep) }
 	for from := -1.0; ; from++ {
 		f := factor(from + 1)
 		if !(f < rivalReach && f > 1/rivalReach) {

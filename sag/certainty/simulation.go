@@ -19,7 +19,8 @@ type Simulation struct {
 	Rear  *EndSimulation `json:"rear,omitempty"`
 	// FrequencyRatio is the FastFrequency of the front over that of the rear; nil if no draw has both.
 	FrequencyRatio *Spread[float64] `json:"frequency_ratio,omitempty"`
-	Exact          []string         `json:"exact"` // as in [Budget]
+	Exact          []string         `json:"exact"`              // as in [Budget]
+	NotUsed        []Leftover       `json:"not_used,omitempty"` // as in [Budget]
 }
 
 // EndSimulation is the spread of the answers for one end. The answers are those of [EndBudget], and
@@ -106,7 +107,7 @@ func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 }
 
 func (m *model) simulate(n int, seed uint64) *Simulation {
-	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact}
+	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact, NotUsed: m.notUsed}
 	s.Front, s.Rear = has[EndSimulation](m, 0), has[EndSimulation](m, 1)
 	sides := [2]*EndSimulation{s.Front, s.Rear}
 	for i, e := range sides {
@@ -154,7 +155,9 @@ func (e *EndSimulation) count(of *end, o *outcome) {
 		e.Collapses++
 	}
 	if of.fitted >= 0 {
-		if k := of.shelf.Best(o.curve, sag.Target{Load: o.state.Load, Sag: of.Spec.Sag}); k >= 0 {
+		spec := of.Spec
+		spec.Coil = &of.shelf
+		if k := spec.Best(o.curve, o.state.Load); k >= 0 {
 			e.Springs[k].Share++
 		}
 	}

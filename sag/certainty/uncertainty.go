@@ -1,6 +1,9 @@
 package certainty
 
-import "example.com/wheelrate/units"
+import (
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
 
 // Uncertainty states how well the inputs of a setup are known. Each field is a standard
 // uncertainty, one standard deviation, in the unit of the input or, if its comment says relative, a
@@ -12,8 +15,9 @@ import "example.com/wheelrate/units"
 // rectangular distribution; JCGM 100:2008, from memory). Errors are taken as independent and 0 on
 // average. Correct a known error in the job instead.
 //
-// Each field is finite and from 0 to the limit in its comment. It must be 0 if the bike does not
-// have the input.
+// Each field is finite and from 0 to the limit in its comment. If the bike does not have the input,
+// such as the spring rate of an end with an air spring, the field has no effect, and [Budget] and
+// [Simulation] list it as not used.
 type Uncertainty struct {
 	// RiderMass and BikeMass are for a job without scales, each up to the mass itself.
 	RiderMass units.Mass `json:"rider_mass,omitempty"`
@@ -36,6 +40,24 @@ type Uncertainty struct {
 	Rear  EndUncertainty `json:"rear,omitzero"`
 }
 
+// Leftover is a stated uncertainty of an input that the bike does not have, as after a change of
+// spring.
+type Leftover struct {
+	Input  string `json:"input"`  // the field of [Uncertainty], such as "rear.spring_rate"
+	Reason string `json:"reason"` // why it is not used, for people
+}
+
+// End returns what is stated of the inputs of one end: nothing for another axle, and of nil.
+func (u *Uncertainty) End(axle sag.Axle) EndUncertainty {
+	switch {
+	case u != nil && axle == sag.Front:
+		return u.Front
+	case u != nil && axle == sag.Rear:
+		return u.Rear
+	}
+	return EndUncertainty{}
+}
+
 // EndUncertainty states how well the inputs of a [fit.Spec] are known; see [Uncertainty]. The
 // inputs that it does not have are exact: the target, the stroke of the shock or the travel along
 // the stanchions, the strokes of a table, solid travels, the range of the collar and the number of
@@ -52,8 +74,8 @@ type EndUncertainty struct {
 	// up to the weight of rider and bike. It moves the rest, but not rates and reserve. It is not the
 	// error of the job's friction, which only sets the band of [sag.Rest].
 	Friction units.Force `json:"friction,omitempty"`
-	// Reading is for the reading of the ring, up to the stroke. It has an effect on stroke_reading
-	// only.
+	// Reading is for the reading of the ring, up to the stroke. It has an effect on stroke_reading,
+	// and two of it are a miss of the target that can't be told from none; see [fit.Options.Choose].
 	Reading units.Length `json:"reading,omitempty"`
 
 	// SpringRate is relative, up to 1, and for each spring of the shelf: the true rate over the

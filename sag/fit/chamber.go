@@ -19,7 +19,7 @@ type Chamber struct {
 	airspring.Spec
 	MaxFill units.GaugePressure `json:"max_fill"` // highest fill that the marking on the part permits
 	// MaxSpacers is how many spacers fit, at most 100. With FullTravelRatio given, every count from
-	// 0 to MaxSpacers is tried; otherwise the fitted count is kept.
+	// 0 to MaxSpacers is tried; otherwise the fitted count is kept, and the answer says so.
 	MaxSpacers      int     `json:"max_spacers,omitempty"`
 	FullTravelRatio float64 `json:"full_travel_ratio,omitempty"` // wheel force wanted at full travel over the sprung load; 0 for none wanted
 	// NegativeChamber is [None] for a spring that has no negative chamber. Of one that has, the
@@ -54,9 +54,27 @@ type AirAnswer struct {
 	SpacerChange int                 `json:"spacer_change"` // spacers to add, or to take out if negative
 	// FillPerSpacer is by how much one more spacer changes the fill for the same sag, on average
 	// over the numbers tried, less than 0 in a spring of one chamber. 0 if fewer than two were tried.
-	FillPerSpacer units.GaugePressure    `json:"fill_per_spacer"`
-	Exponent      float64                `json:"exponent"` // of the fast stroke, as stated
-	Ambient       units.AbsolutePressure `json:"ambient"`  // that the fills are above, as stated
+	FillPerSpacer units.GaugePressure `json:"fill_per_spacer"`
+	FullTravel    *FullTravel         `json:"full_travel,omitempty"` // what was wanted at full travel; nil for nothing
+	// SpacersKept says that only the fitted number of spacers was tried, though MaxSpacers was given:
+	// without a FullTravelRatio nothing says which number would be better.
+	SpacersKept bool                   `json:"spacers_kept,omitempty"`
+	Exponent    float64                `json:"exponent"` // of the fast stroke, as stated
+	Ambient     units.AbsolutePressure `json:"ambient"`  // that the fills are above, as stated
+}
+
+// FullTravel is the wheel force wanted at full travel beside what the spacers can give, each over the
+// sprung load, over a fast stroke.
+type FullTravel struct {
+	Wanted float64 `json:"wanted"`
+	Given  float64 `json:"given"` // by the recommended option
+	// Least and Most bound what the numbers of spacers give that were tried and are on target; all
+	// that were tried if none is.
+	Least float64 `json:"least"`
+	Most  float64 `json:"most"`
+	// Reached says that Wanted lies between Least and Most, or off by no more than 0.05, since
+	// ratios are stated to one decimal.
+	Reached bool `json:"reached"`
 }
 
 // AirOption is a fill with a number of spacers.
@@ -66,6 +84,7 @@ type AirOption struct {
 	Fill       units.GaugePressure `json:"fill"`        // to set: FillWanted, or the marking if that is less
 	Rest       sag.Rest            `json:"rest"`
 	Miss       float64             `json:"miss"`       // Rest.Sag less the target
+	Tolerance  float64             `json:"tolerance"`  // the largest miss that can't be told from none here
 	FullRatio  float64             `json:"full_ratio"` // the wheel force at full travel, over a fast stroke, over the load
 	Findings   []sag.Finding       `json:"findings"`
 }
@@ -93,21 +112,25 @@ func (j *Chamber) Check(c *units.Checker) {
 
 // choose tries each number of spacers, and returns the end with the best of them. Inputs are
 // checked already.
-func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*AirAnswer, sag.End) {
+func (j *Chamber) choose(c *units.Checker, end sag.End, t *trial) (*AirAnswer, sag.End) {
 	search := airspring.FillSearch{Spec: j.Spec, MaxFill: j.MaxFill, First: j.Spacers, Last: j.Spacers}
 	if j.FullTravelRatio > 0 && j.MaxSpacers > 0 {
 		search.First, search.Last = 0, j.MaxSpacers
 	}
-	search.At, search.Force = target.AtSpring(end.Curve)
+	search.At, search.Force = t.at, t.force
 	if math.IsInf(float64(search.Force), 0) {
-		c.Fail("load", target.Load, "a load that some spring carries", nil)
+		c.Fail("load", t.target.Load, "a load that some spring carries", nil)
 		return nil, sag.End{}
 	}
 	trials, err := search.Trials()
 	if c.Add("air", err); err != nil {
 		return nil, sag.End{}
 	}
-	a := &AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient, Options: make([]AirOption, len(trials))}
+	made := &struct {
+		AirAnswer
+		full FullTravel // beside it in memory
+	}{AirAnswer{Exponent: j.Exponent, Ambient: j.Ambient, Options: make([]AirOption, len(trials))}, FullTravel{Wanted: j.FullTravelRatio}}
+	a, full := &made.AirAnswer, &made.full
 	room := make([]sag.Finding, mostFindings*len(trials))
 	var best place
 	var first, last *AirOption // of those that some fill puts on target
@@ -115,9 +138,15 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 		one := &a.Options[i]
 		one.Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
 		end.Law = &trials[i].Slow
-		p := j.try(c, one, end, target, search.At, &trials[i])
+		p := j.try(c, one, end, t, &trials[i])
 		if !c.OK() {
 			return nil, sag.End{}
+		}
+		switch ratio := one.FullRatio; {
+		case i == 0 || p.class < best.class:
+			full.Least, full.Most = ratio, ratio
+		case p.class == best.class:
+			full.Least, full.Most = min(full.Least, ratio), max(full.Most, ratio)
 		}
 		if p.index = i; i == 0 || p.compare(best) < 0 {
 			best = p
@@ -134,8 +163,14 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 	a.Options[0], a.Options[best.index] = a.Options[best.index], a.Options[0]
 	top := &a.Options[0]
 	if j.FullTravelRatio > 0 {
-		top.Findings = append(top.Findings, sag.NearestEnd)
+		const stated = 0.05
+		full.Given, full.Reached = top.FullRatio, full.Least-stated <= full.Wanted && full.Wanted <= full.Most+stated
+		if top.Findings = append(top.Findings, sag.NearestEnd); !full.Reached {
+			top.Findings = append(top.Findings, sag.FullOutOfReach)
+		}
+		a.FullTravel = full
 	}
+	a.SpacersKept = j.MaxSpacers > 0 && j.FullTravelRatio == 0
 	a.SpacerChange = top.Spacers - j.Spacers
 	if j.Fill > 0 {
 		a.ChangeKnown, a.Change = true, top.Fill-j.Fill
@@ -143,33 +178,33 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, target sag.Target) (*Air
 	return a, end
 }
 
-// try works out what the spring of a trial does at an end: with the gas settled at the temperature
-// around it under the load, and over a fast stroke at full travel. At is the stroke of the target.
-// It returns where the option ranks: on target first, then nearest to the wanted ratio at full
-// travel, then by the smaller miss.
-func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, target sag.Target, at units.Length, t *airspring.Trial) (p place) {
-	one.Spacers, one.FillWanted, one.Fill = t.Spacers, t.FillWanted, t.Fill
-	switch t.Outcome {
+// try works out what the spring of a search does at an end: with the gas settled at the temperature
+// around it under the load, and over a fast stroke at full travel. It returns where the option
+// ranks: on target first, then nearest to the wanted ratio at full travel, then by the smaller miss.
+func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, t *trial, filled *airspring.Trial) (p place) {
+	one.Spacers, one.FillWanted, one.Fill = filled.Spacers, filled.FillWanted, filled.Fill
+	switch filled.Outcome {
 	case airspring.FillMet: // it rests at the target, by the closed form of the fill
-		one.Rest, one.Findings = end.RestAt(at, target.Load), append(one.Findings, sag.OnTarget)
+		one.Rest, one.Findings = end.RestAt(t.at, t.target.Load), append(one.Findings, sag.OnTarget)
+		one.Tolerance = t.tolerance(&end, &one.Rest, 0)
 	case airspring.FillPullsIn: // no fill reaches this sag at all
-		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
+		c.Fail("sag", t.target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
 		return p
 	default:
 		finding := sag.FillAtMax
-		if t.Outcome == airspring.FillNone {
+		if filled.Outcome == airspring.FillNone {
 			finding = sag.FillImpossible
 		}
-		var err error
-		one.Rest, one.Miss, one.Findings, err = rest(end, target, append(one.Findings, finding))
+		rest, miss, err := t.rest(end, append(one.Findings, finding))
 		c.Add("air", err)
+		one.Rest, one.Miss, one.Tolerance, one.Findings = rest, miss.Sag, miss.Tolerance, miss.Findings
 	}
 	full := end.Curve.Stroke()
-	one.FullRatio = float64(t.Fast.Force(full)) / end.Curve.LeverRatio(full) / float64(target.Load)
+	one.FullRatio = float64(filled.Fast.Force(full)) / end.Curve.LeverRatio(full) / float64(t.target.Load)
 	if !Has(one.Findings, sag.OnTarget) {
 		p.class = 1
 	}
-	if p.then = math.Abs(one.Miss); j.FullTravelRatio > 0 {
+	if p.left[0] = -math.Abs(one.Miss); j.FullTravelRatio > 0 {
 		p.by = math.Abs(one.FullRatio - j.FullTravelRatio)
 	}
 	return p

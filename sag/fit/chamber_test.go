@@ -124,6 +124,51 @@ func TestChamberKeepsItsSpacersWithoutAWish(t *testing.T) {
 	}
 }
 
+// A wish is told beside what it got and what any number of spacers gives; one beyond that by more
+// than half of the last decimal is out of reach, be it too small or too great.
+func TestWishForFullTravelIsTold(t *testing.T) {
+	least, most := handRatio(0, handFill(0)), handRatio(4, handFill(4))
+	for _, test := range []struct {
+		wish, given float64
+		reached     bool
+	}{
+		{1.5, least, false}, {least - 0.051, least, false}, {least - 0.049, least, true}, {least, least, true},
+		{handRatio(2, handFill(2)) + 0.01, handRatio(2, handFill(2)), true}, {most + 0.049, most, true}, {most + 0.051, most, false}, {30, most, false},
+	} {
+		j := handChamber()
+		j.FullTravelRatio = test.wish
+		a := choose(t, air(j), load).Air
+		full := a.FullTravel
+		if full == nil || full.Wanted != test.wish || full.Reached != test.reached || fit.Has(a.Options[0].Findings, sag.FullOutOfReach) == test.reached || a.SpacersKept {
+			t.Errorf("%v: %+v, %v", test.wish, full, a.Options[0].Findings)
+			continue
+		}
+		near(t, "given", full.Given, test.given, 1e-9)
+		near(t, "least", full.Least, least, 1e-9)
+		near(t, "most", full.Most, most, 1e-9)
+	}
+	// Spacers that can't be changed give what they give, and only those on target count.
+	j := handChamber()
+	j.FullTravelRatio, j.MaxSpacers = 30, 0
+	if full := choose(t, air(j), load).Air.FullTravel; full.Least != full.Given || full.Most != full.Given || full.Reached {
+		t.Errorf("one number of spacers: %+v", full)
+	}
+	j = handChamber()
+	j.MaxFill = units.GaugePressure((handFill(2)+handFill(3))/2 - ambient) // 0 to 2 spacers want more
+	j.FullTravelRatio = 1
+	full := choose(t, air(j), load).Air.FullTravel
+	near(t, "least on target", full.Least, handRatio(3, handFill(3)), 1e-9)
+	near(t, "most on target", full.Most, most, 1e-9)
+	j.FullTravelRatio = 0
+	if a := choose(t, air(j), load).Air; a.FullTravel != nil || !a.SpacersKept || a.Options[0].Spacers != 1 {
+		t.Errorf("no wish: %+v", a)
+	}
+	j.MaxSpacers = 0
+	if choose(t, air(j), load).Air.SpacersKept {
+		t.Error("kept where nothing can be changed")
+	}
+}
+
 // Spacers that leave no chamber are not tried: (190 − 95.4)/8 = 11.8.
 func TestChamberStopsWithTheAir(t *testing.T) {
 	j := handChamber()

@@ -36,6 +36,7 @@ func TestNewRefuses(t *testing.T) {
 		{"a bad chamber", air(short), []string{"air.max_fill", "air.travel"}},
 		{"no curve", fit.Spec{Sag: 0.3, Air: &chamber}, []string{"curve"}},
 		{"a target next to nothing", fit.Spec{Curve: ofRatio25(), Sag: 1e-7, Coil: &coil}, []string{"sag"}},
+		{"a ring read to less than nothing", fit.Spec{Curve: ofRatio25(), Sag: 0.3, Reading: -1, Coil: &coil}, []string{"reading"}},
 		{"a friction beyond sense", fit.Spec{Curve: ofRatio25(), Sag: 0.3, Friction: 1e13, Coil: &coil}, []string{"friction"}},
 	} {
 		o, err := fit.New(test.spec, units.StandardAtmosphere)
@@ -218,7 +219,7 @@ func FuzzChoose(f *testing.F) {
 						t.Fatalf("%+v", one)
 					}
 				}
-				if best := coil.Best(o.Curve(), sag.Target{Load: units.Force(load), Sag: share}); best != c.Coil.Candidates[0].Index {
+				if best := spec.Best(o.Curve(), units.Force(load)); best != c.Coil.Candidates[0].Index {
 					t.Fatalf("spring %d is best, %d is first", best, c.Coil.Candidates[0].Index)
 				}
 			default:

@@ -8,6 +8,7 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -134,11 +135,11 @@ func ExampleChoice_Findings() {
 	// Output: [too_soft preload_at_max] true
 }
 
-func ExampleShelf_Best() {
-	coil := demoShelf()
+func ExampleSpec_Best() {
+	spec := demoCoil().Spec()
 	for _, load := range []units.Force{480, 540} {
-		i := coil.Best(demoCoil().Curve(), sag.Target{Load: load, Sag: 0.28})
-		fmt.Printf("%v: %.0f lbf/in\n", load, coil.Springs[i].Rate.PoundsForcePerInch())
+		i := spec.Best(demoCoil().Curve(), load)
+		fmt.Printf("%v: %.0f lbf/in\n", load, spec.Coil.Springs[i].Rate.PoundsForcePerInch())
 	}
 	// Output:
 	// 480 N: 400 lbf/in
@@ -187,8 +188,28 @@ func ExampleCollar_Check() {
 	// Output: mine: thread_pitch 0.0001 mm: want 0.001 mm or more, or 0 if it is unknown
 }
 
+// 93 N/mm under 1500 N rest at 16.13 mm of 60 mm of stroke, 1.12 points short of 28 %;
+// 150 N of friction may hold the wheel up to 1.61 mm farther on.
+func ExampleMissOf() {
+	curve := demoCoil().Curve()
+	law, err := spring.NewLinear(spring.Linear{Rate: 93 * units.NewtonPerMillimetre, Travel: curve.Stroke()})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, friction := range []units.Force{0, 150} {
+		_, miss, err := fit.MissOf(sag.End{Curve: curve, Law: law, Friction: friction}, sag.Target{Load: 600, Sag: 0.28}, 0)
+		if err != nil {
+			log.Fatal(err)
+		}
+		fmt.Printf("%+.2f points of ± %.2f: %v\n", 100*miss.Sag, 100*miss.Tolerance, miss.Findings)
+	}
+	// Output:
+	// -1.12 points of ± 0.50: [too_hard]
+	// -1.12 points of ± 2.69: [on_target]
+}
+
 func ExampleSagFinding() {
-	fmt.Println(fit.SagFinding(0.004), fit.SagFinding(0.02), fit.SagFinding(-0.02))
+	fmt.Println(fit.SagFinding(0.004, 0.005), fit.SagFinding(0.02, 0.005), fit.SagFinding(-0.02, 0.005))
 	// Output: on_target too_soft too_hard
 }
 

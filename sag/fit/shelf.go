@@ -53,6 +53,7 @@ type CoilCandidate struct {
 	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 if the pitch is unknown
 	Rest          sag.Rest        `json:"rest"`
 	Miss          float64         `json:"miss"`          // Rest.Sag less the target
+	Tolerance     float64         `json:"tolerance"`     // the largest miss that can't be told from none here, see [Options.Choose]
 	SolidReserve  units.Length    `json:"solid_reserve"` // the compression left at full stroke, negative if it binds before; 0 if unknown
 	SolidKnown    bool            `json:"solid_known"`   // its solid travel was given
 	FullForce     units.Force     `json:"full_force"`    // at the wheel, at the end of the spring's travel
@@ -67,12 +68,13 @@ type Reason string
 
 // Why a spring stands behind the one before it.
 const (
-	RankedFirst      Reason = "first"        // none is before it
-	RankedSolid      Reason = "goes_solid"   // it goes solid, the one before does not
-	RankedOffTarget  Reason = "off_target"   // the one before is on target
-	RankedPreload    Reason = "more_preload" // both are on target, it wants more preload
-	RankedLargerMiss Reason = "larger_miss"  // neither is on target, it misses by more
-	RankedAlike      Reason = "alike"        // they rank alike
+	RankedFirst       Reason = "first"        // none is before it
+	RankedSolid       Reason = "goes_solid"   // it goes solid, the one before does not
+	RankedOffTarget   Reason = "off_target"   // the one before is on target
+	RankedFartherRate Reason = "farther_rate" // both are on target, its rate is farther from the ideal
+	RankedLargerMiss  Reason = "larger_miss"  // neither is on target, it misses by more
+	RankedLessLeft    Reason = "less_left"    // otherwise alike, it leaves less force or compression at full travel
+	RankedAlike       Reason = "alike"        // they rank alike
 )
 
 // Check records what is wrong with a shelf or its collar.
@@ -132,12 +134,12 @@ func (j Collar) Set(wanted units.Length) units.Length {
 }
 
 // mostFindings is how many findings a spring or a fill has at the most.
-const mostFindings = 4
+const mostFindings = 5
 
 // choose tries every spring of the shelf, and returns the end with the best of them. Inputs are
 // checked already.
-func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilAnswer, sag.End) {
-	t, err := s.bench(end, target)
+func (s *Shelf) choose(c *units.Checker, end sag.End, t *trial) (*CoilAnswer, sag.End) {
+	b, err := s.bench(end, t)
 	if c.Add("", err); err != nil {
 		return nil, sag.End{}
 	}
@@ -145,14 +147,14 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 	tried, places, room := make([]CoilCandidate, n), make([]place, n), make([]sag.Finding, mostFindings*n)
 	for i := range n {
 		tried[i].Findings = room[mostFindings*i : mostFindings*i : mostFindings*(i+1)]
-		if places[i], err = t.try(i, &tried[i]); err != nil {
+		if places[i], err = b.try(i, &tried[i]); err != nil {
 			c.Add(fmt.Sprintf("coil.shelf[%d]", i), err)
 			return nil, sag.End{}
 		}
 	}
 	slices.SortStableFunc(places, place.compare)
-	a := &CoilAnswer{IdealRate: t.ideal.Rate, Candidates: make([]CoilCandidate, n)}
-	b := &a.Between
+	a := &CoilAnswer{IdealRate: b.ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	beside := &a.Between
 	for i, p := range places {
 		one := &a.Candidates[i]
 		*one = tried[p.index]
@@ -161,10 +163,10 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 			one.Reason = places[i-1].ahead(p)
 		}
 		switch {
-		case one.Rate <= a.IdealRate && (b.Softer == nil || one.Rate > b.Softer.Rate):
-			b.Softer = one
-		case one.Rate > a.IdealRate && (b.Harder == nil || one.Rate < b.Harder.Rate):
-			b.Harder = one
+		case one.Rate <= a.IdealRate && (beside.Softer == nil || one.Rate > beside.Softer.Rate):
+			beside.Softer = one
+		case one.Rate > a.IdealRate && (beside.Harder == nil || one.Rate < beside.Harder.Rate):
+			beside.Harder = one
 		}
 	}
 	best := &a.Candidates[0]
@@ -172,16 +174,24 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, target sag.Target) (*CoilA
 	return a, end
 }
 
-// Best returns the index of the spring of the shelf that is recommended for a target on a curve. It
-// is the Index of the first candidate of [Options.Choose], or -1 if that returns an error.
-func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
-	b, err := s.bench(sag.End{Curve: curve}, target)
+// Best returns the index of the spring of the shelf that is recommended behind a curve under a
+// sprung load at the wheel: the Index of the first candidate of [Options.Choose]. It is -1 if that
+// returns an error, and without a shelf.
+func (s *Spec) Best(curve *linkage.Curve, load units.Force) int {
+	if s.Coil == nil {
+		return -1
+	}
+	t, err := s.trial(curve, load)
+	if err != nil {
+		return -1
+	}
+	b, err := s.Coil.bench(sag.End{Curve: curve}, &t) // without friction there is no band to work out
 	if err != nil {
 		return -1
 	}
 	best := place{index: -1}
 	var room [mostFindings]sag.Finding
-	for i := range s.Springs {
+	for i := range s.Coil.Springs {
 		one := CoilCandidate{Findings: room[:0]}
 		p, err := b.try(i, &one)
 		if err != nil {
@@ -197,15 +207,15 @@ func (s *Shelf) Best(curve *linkage.Curve, target sag.Target) int {
 // bench is one end of the bike at which the springs of a shelf are tried in turn.
 type bench struct {
 	*Shelf
-	target sag.Target
-	ideal  sag.CoilRate
-	law    spring.LinearSpring // of the spring that is tried
-	end    sag.End             // with that law
+	trial
+	ideal sag.CoilRate
+	law   spring.LinearSpring // of the spring that is tried
+	end   sag.End             // with that law
 }
 
-func (s *Shelf) bench(end sag.End, target sag.Target) (*bench, error) {
-	ideal, err := sag.RequiredRate(end.Curve, target, s.PreloadMin)
-	b := &bench{Shelf: s, target: target, ideal: ideal, end: end}
+func (s *Shelf) bench(end sag.End, t *trial) (*bench, error) {
+	ideal, err := sag.RequiredRate(end.Curve, t.target, s.PreloadMin)
+	b := &bench{Shelf: s, trial: *t, ideal: ideal, end: end}
 	b.end.Law = &b.law
 	return b, err
 }
@@ -234,13 +244,22 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	if b.law, err = s.law(curve.Stroke(), one.Preload); err != nil {
 		return place{}, err
 	}
-	if one.Rest, one.Miss, one.Findings, err = rest(b.end, b.target, one.Findings); err != nil {
+	rest, miss, err := b.rest(b.end, one.Findings)
+	if err != nil {
 		return place{}, err
 	}
+	one.Rest, one.Miss, one.Tolerance, one.Findings = rest, miss.Sag, miss.Tolerance, miss.Findings
 	full := b.law.Travel()
 	one.FullForce = units.Force(float64(b.law.Force(full)) / curve.LeverRatio(full))
 	one.FullRatio = float64(one.FullForce / b.target.Load)
-	p := place{index: i, by: float64(one.Preload)}
+	p := place{index: i, by: math.Abs(float64(one.Rate - b.ideal.Rate)), left: [2]float64{one.FullRatio, float64(one.SolidReserve)}}
+	if one.Preload < b.PreloadMin*(1-1e-9) { // the collar can't reach it, and a rounding is not less
+		last := len(one.Findings) - 1
+		if one.Findings[last] == sag.OnTarget {
+			one.Findings = one.Findings[:last]
+		}
+		one.Findings = append(one.Findings, sag.Loose)
+	}
 	if !Has(one.Findings, sag.OnTarget) {
 		p.class, p.by = 1, math.Abs(one.Miss)
 	}
@@ -257,19 +276,4 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 		one.Findings, p.class = append(one.Findings, sag.GoesSolid), p.class+2
 	}
 	return p, nil
-}
-
-// ahead returns why a spring's place is ahead of the next.
-func (p place) ahead(next place) Reason {
-	switch {
-	case p.class/2 != next.class/2:
-		return RankedSolid
-	case p.class != next.class:
-		return RankedOffTarget
-	case p.by == next.by:
-		return RankedAlike
-	case p.class%2 == 1:
-		return RankedLargerMiss
-	}
-	return RankedPreload
 }

@@ -33,7 +33,7 @@ func TestShelfByHand(t *testing.T) {
 		reason                              fit.Reason
 	}{
 		{3, 80e3, 1.95, 1.95, 0.28, 66 - 1.95 - 60, true, []sag.Finding{sag.OnTarget}, 80e3 * 61.95 * mm / 2.5, fit.RankedFirst},
-		{2, 76e3, 1500/76.0 - 16.8, 1500/76.0 - 16.8, 0.28, 70 - (1500/76.0 - 16.8) - 60, true, []sag.Finding{sag.OnTarget}, 76e3 * (60 + 1500/76.0 - 16.8) * mm / 2.5, fit.RankedPreload},
+		{2, 76e3, 1500/76.0 - 16.8, 1500/76.0 - 16.8, 0.28, 70 - (1500/76.0 - 16.8) - 60, true, []sag.Finding{sag.OnTarget}, 76e3 * (60 + 1500/76.0 - 16.8) * mm / 2.5, fit.RankedFartherRate},
 		{4, 90e3, 1500/90.0 - 16.8, 1, (1500/90.0 - 1) / 60, 0, false, []sag.Finding{sag.TooHard, sag.PreloadAtMin, sag.SolidUnknown}, 90e3 * 61 * mm / 2.5, fit.RankedOffTarget},
 		{0, 60e3, 8.2, 4, (25 - 4) / 60.0, 70 - 4 - 60, true, []sag.Finding{sag.TooSoft, sag.PreloadAtMax}, 60e3 * 64 * mm / 2.5, fit.RankedLargerMiss},
 		{5, 120e3, 12.5 - 16.8, 1, 11.5 / 60, 0, false, []sag.Finding{sag.TooHard, sag.PreloadAtMin, sag.SolidUnknown}, 120e3 * 61 * mm / 2.5, fit.RankedLargerMiss},
@@ -146,7 +146,8 @@ func TestSpringThatGoesSolidEndsTheTravel(t *testing.T) {
 	}
 }
 
-// Friction makes a band about the rest, and changes nothing else of a spring's answer.
+// Friction makes a band about the rest, which the miss is judged against, and changes nothing else
+// of a spring's answer.
 func TestFrictionMakesABandOnly(t *testing.T) {
 	spec := shelf(springs(fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.09}))
 	free := choose(t, spec, 600).Coil.Candidates[0]
@@ -155,6 +156,8 @@ func TestFrictionMakesABandOnly(t *testing.T) {
 	if r := held.Rest; !(r.StrokeLow < r.Stroke && r.Stroke < r.StrokeHigh) {
 		t.Errorf("no band: %+v", r)
 	}
+	near(t, "tolerance", held.Tolerance, float64(held.Rest.TravelHigh-held.Rest.TravelLow)/2/0.15, 1e-9)
+	held.Tolerance = free.Tolerance
 	held.Rest.TravelLow, held.Rest.TravelHigh = free.Rest.TravelLow, free.Rest.TravelHigh
 	held.Rest.StrokeLow, held.Rest.StrokeHigh = free.Rest.StrokeLow, free.Rest.StrokeHigh
 	if diff := cmp.Diff(free, held); diff != "" {
@@ -174,7 +177,8 @@ func TestBestIsTheFirstCandidate(t *testing.T) {
 	for load := units.Force(100); load < 1500; load += 7 {
 		choice, err := o.Choose(load)
 		require.NoError(t, err)
-		got := s.Best(o.Curve(), sag.Target{Load: load, Sag: 0.28})
+		spec := o.Spec()
+		got := spec.Best(o.Curve(), load)
 		if got != choice.Coil.Candidates[0].Index {
 			t.Errorf("%v: spring %d, chosen %d", load, got, choice.Coil.Candidates[0].Index)
 		}
@@ -183,10 +187,11 @@ func TestBestIsTheFirstCandidate(t *testing.T) {
 	if len(seen) < 5 {
 		t.Errorf("%d springs are ever best: the test shows little", len(seen))
 	}
-	good, immense := sag.Target{Load: 600, Sag: 0.28}, springs(fit.ShelfSpring{Rate: 80e3}, fit.ShelfSpring{Rate: 1e308})
+	good, immense, air := o.Spec(), shelf(springs(fit.ShelfSpring{Rate: 80e3}, fit.ShelfSpring{Rate: 1e308})), air(handChamber())
 	for name, got := range map[string]int{
-		"no target": s.Best(o.Curve(), sag.Target{}), "no curve": s.Best(nil, good),
-		"an immense rate": immense.Best(o.Curve(), good), "an empty shelf": new(fit.Shelf).Best(o.Curve(), good),
+		"no target": (&fit.Spec{Coil: good.Coil}).Best(o.Curve(), 600), "no load": good.Best(o.Curve(), 0), "no curve": good.Best(nil, 600),
+		"an immense rate": immense.Best(o.Curve(), 600), "an empty shelf": (&fit.Spec{Sag: 0.28, Coil: &fit.Shelf{}}).Best(o.Curve(), 600),
+		"an air spring": air.Best(o.Curve(), 600), "a rate that no float64 holds": good.Best(o.Curve(), 1e308),
 	} {
 		if got != -1 {
 			t.Errorf("%s: spring %d", name, got)
@@ -194,14 +199,17 @@ func TestBestIsTheFirstCandidate(t *testing.T) {
 	}
 }
 
-// Half a per cent of the travel is on target, to the last place.
-func TestSagFindingIsOnTargetToHalfAPerCent(t *testing.T) {
+// A miss up to the tolerance is on target, to the last place.
+func TestSagFindingIsOnTargetToTheTolerance(t *testing.T) {
 	for _, test := range []struct {
-		miss float64
-		want sag.Finding
-	}{{0, sag.OnTarget}, {0.005, sag.OnTarget}, {-0.005, sag.OnTarget}, {justAbove(0.005), sag.TooSoft}, {justBelow(-0.005), sag.TooHard}, {0.9, sag.TooSoft}, {-0.9, sag.TooHard}} {
-		if got := fit.SagFinding(test.miss); got != test.want {
-			t.Errorf("%v: %v, want %v", test.miss, got, test.want)
+		miss, tolerance float64
+		want            sag.Finding
+	}{
+		{0, 0, sag.OnTarget}, {0.005, 0.005, sag.OnTarget}, {-0.005, 0.005, sag.OnTarget}, {justAbove(0.005), 0.005, sag.TooSoft},
+		{justBelow(-0.005), 0.005, sag.TooHard}, {0.9, 0.005, sag.TooSoft}, {-0.9, 0.005, sag.TooHard}, {-0.9, 0.9, sag.OnTarget},
+	} {
+		if got := fit.SagFinding(test.miss, test.tolerance); got != test.want {
+			t.Errorf("%v of %v: %v, want %v", test.miss, test.tolerance, got, test.want)
 		}
 	}
 }

@@ -1,30 +1,32 @@
 package fit
 
 import (
-	"cmp"
-	"math"
-	"slices"
-
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
 
-// Spec is one end of the bike with its target and what can be fitted to it. Exactly one of Coil and
-// Air is given.
+// Spec is one end of the bike with its target and what can be fitted to it. Exactly one of Coil, Air
+// and Gauge is given.
 type Spec struct {
 	Curve    linkage.Spec `json:"curve"`
 	Sag      float64      `json:"sag"`                // target sag, over the wheel's full travel, from a millionth to below 1
 	Friction units.Force  `json:"friction,omitempty"` // dry friction at the spring; 0 gives no band
-	Coil     *Shelf       `json:"coil,omitempty"`
-	Air      *Chamber     `json:"air,omitempty"`
+	// Reading is the standard uncertainty of a reading of the ring at the spring: a miss of less than
+	// two of it can't be told from none. It is 0 if it is unknown. Package setup takes it from the
+	// uncertainty of the job.
+	Reading units.Length `json:"-"`
+	Coil    *Shelf       `json:"coil,omitempty"`
+	Air     *Chamber     `json:"air,omitempty"`
+	Gauge   *Gauge       `json:"gauge,omitempty"`
 }
 
 // Options are the springs or the fills that one end can have. Make them with [New], which checks
 // them. They never change, so that any number of goroutines may share them.
 type Options struct {
-	spec  Spec
-	curve *linkage.Curve
+	spec     Spec
+	curve    *linkage.Curve
+	measured *measured // of a Gauge
 }
 
 // New checks a spec and returns its options. An air spring without an Ambient has the one given,
@@ -47,14 +49,22 @@ func NewBehind(curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) 
 func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units.AbsolutePressure) (*Options, error) {
 	sag.CheckSag(c, spec.Sag)
 	sag.CheckFriction(c, spec.Friction)
-	switch {
-	case spec.Coil == nil && spec.Air == nil:
-		c.Fail("coil", nil, "a shelf of coil springs, or air instead", units.ErrMissing)
-	case spec.Coil != nil && spec.Air != nil:
-		c.Fail("coil", nil, "either coil or air, not both", units.ErrConflict)
+	units.NonNegative(c, "reading", spec.Reading)
+	o := &Options{curve: curve}
+	switch n := spec.kinds(); {
+	case n == 0:
+		c.Fail("coil", nil, "a shelf of coil springs, or air or gauge instead", units.ErrMissing)
+	case n > 1:
+		c.Fail("coil", nil, "one of coil, air and gauge", units.ErrConflict)
 	case spec.Coil != nil:
 		own := c.Child("coil")
 		spec.Coil.Check(&own)
+	case spec.Gauge != nil:
+		spec.Gauge = spec.Gauge.filled(ambient, spec.Reading)
+		own := c.Child("gauge")
+		if spec.Gauge.Check(&own, curve); own.OK() && curve != nil {
+			o.measured = spec.Gauge.measure(&own, curve)
+		}
 	default:
 		air := *spec.Air // filled in without touching the caller's
 		if air.Ambient == 0 {
@@ -73,7 +83,19 @@ func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return &Options{spec: spec, curve: curve}, nil
+	o.spec = spec
+	return o, nil
+}
+
+// kinds returns how many kinds of spring a spec has.
+func (s *Spec) kinds() int {
+	n := 0
+	for _, given := range [...]bool{s.Coil != nil, s.Air != nil, s.Gauge != nil} {
+		if given {
+			n++
+		}
+	}
+	return n
 }
 
 // Spec returns the spec with its blanks filled in.
@@ -82,10 +104,11 @@ func (o *Options) Spec() Spec { return o.spec }
 // Curve returns the end's lever-ratio curve.
 func (o *Options) Curve() *linkage.Curve { return o.curve }
 
-// Choice is what to fit to one end of the bike: the first entry of Coil or of Air.
+// Choice is what to fit to one end of the bike: the first entry of Coil or of Air, or the fill of Gauge.
 type Choice struct {
-	Coil *CoilAnswer `json:"coil,omitempty"`
-	Air  *AirAnswer  `json:"air,omitempty"`
+	Coil  *CoilAnswer  `json:"coil,omitempty"`
+	Air   *AirAnswer   `json:"air,omitempty"`
+	Gauge *GaugeAnswer `json:"gauge,omitempty"`
 
 	end  sag.End
 	load units.Force
@@ -96,10 +119,17 @@ type Choice struct {
 // with its spacers, the best first. The error names every bad field: load, sag if more fill carries
 // less at the target, and a spring of the shelf whose force overflows.
 //
-// Coil springs that go solid come last. Of the others, those within half a per cent of travel of
-// the target come first, ordered by preload, the least first; the rest follow, ordered by how far
-// they miss the target. Fills never exceed the marking. Friction does not change the choice, only
-// the band about each rest.
+// A spring or a fill is on target if its miss can't be told from none. What can be told apart is the
+// largest of half a per cent of the travel, as sag is stated, of how far friction may hold the wheel
+// from the rest to the side of the target, and of two standard uncertainties of the ring
+// (Spec.Reading). An end that the load tops or bottoms out, or whose spring has less preload than
+// the collar's least, is not on target.
+//
+// Coil springs that go solid come last. Of the others, those on target come first, ordered by how
+// near their rate is to IdealRate; the rest follow, ordered by how far they miss the target. Of two
+// that are alike in that, the one comes first that leaves more force, or else more compression, at
+// full travel. Fills on target come first, ordered by how near they are to the wanted force at full
+// travel; fills never exceed the marking.
 func (o *Options) Choose(load units.Force) (Choice, error) {
 	c := units.Checker{Package: "sag"}
 	if o.curve == nil {
@@ -109,11 +139,15 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 		return Choice{}, c.Err()
 	}
 	choice := Choice{load: load}
-	end, target := sag.End{Curve: o.curve, Friction: o.spec.Friction}, sag.Target{Load: load, Sag: o.spec.Sag}
-	if o.spec.Coil != nil {
-		choice.Coil, choice.end = o.spec.Coil.choose(&c, end, target)
-	} else {
-		choice.Air, choice.end = o.spec.Air.choose(&c, end, target)
+	end := sag.End{Curve: o.curve, Friction: o.spec.Friction}
+	t, _ := o.spec.trial(o.curve, load) // no error: all of it is checked
+	switch {
+	case o.spec.Coil != nil:
+		choice.Coil, choice.end = o.spec.Coil.choose(&c, end, &t)
+	case o.measured != nil:
+		choice.Gauge, choice.end = o.measured.choose(&c, end, &t)
+	default:
+		choice.Air, choice.end = o.spec.Air.choose(&c, end, &t)
 	}
 	if err := c.Err(); err != nil {
 		return Choice{}, err
@@ -131,10 +165,13 @@ func (c *Choice) State() sag.State {
 	if c.end.Curve == nil {
 		return sag.State{}
 	}
-	if best := c.Spring(); best != nil {
-		return c.end.StateAt(best.Rest, c.load)
+	switch {
+	case c.Gauge != nil:
+		return c.end.StateAt(*c.Gauge.Rest, c.load)
+	case c.Air != nil:
+		return c.end.StateAt(c.Fill().Rest, c.load)
 	}
-	return c.end.StateAt(c.Fill().Rest, c.load)
+	return c.end.StateAt(c.Spring().Rest, c.load)
 }
 
 // Spring returns the recommended spring; nil without a shelf.
@@ -161,44 +198,8 @@ func (c *Choice) Findings() []sag.Finding {
 	if best := c.Fill(); best != nil {
 		return best.Findings
 	}
+	if c.Gauge != nil {
+		return c.Gauge.Findings
+	}
 	return nil
 }
-
-// rest returns where an end rests, by how much it misses the target, and the findings about both,
-// appended to a list.
-func rest(end sag.End, target sag.Target, list []sag.Finding) (sag.Rest, float64, []sag.Finding, error) {
-	r, held, err := end.SettleWithin(target.Load)
-	if held != "" {
-		list = append(list, held)
-	}
-	miss := r.Sag - target.Sag
-	return r, miss, append(list, SagFinding(miss)), err
-}
-
-// place is what the rank of a spring or a fill follows from; less comes first.
-type place struct {
-	index    int // of the spring on the shelf, or of the trial
-	class    int // 0 if on target, 1 if not; 2 more if it goes solid
-	by, then float64
-}
-
-// compare orders places.
-func (p place) compare(q place) int {
-	return cmp.Or(cmp.Compare(p.class, q.class), cmp.Compare(p.by, q.by), cmp.Compare(p.then, q.then))
-}
-
-// SagFinding returns the finding for a miss of the target sag: on_target from −0.005 to 0.005 of the
-// travel, too_soft above and too_hard below. Sag is stated in whole per cents; the limit is half of
-// one.
-func SagFinding(miss float64) sag.Finding {
-	switch {
-	case math.Abs(miss) <= 0.005:
-		return sag.OnTarget
-	case miss > 0:
-		return sag.TooSoft
-	}
-	return sag.TooHard
-}
-
-// Has reports whether a list of findings includes one.
-func Has(list []sag.Finding, one sag.Finding) bool { return slices.Contains(list, one) }

@@ -86,8 +86,8 @@ func ExamplePairs() {
 
 func ExampleFindings() {
 	fmt.Println(rows.Findings([]sag.Finding{sag.TooSoft, sag.GoesSolid}))
-	fmt.Println(rows.Ranked(&fit.CoilCandidate{Findings: []sag.Finding{sag.OnTarget}, Reason: fit.RankedPreload}))
+	fmt.Println(rows.Ranked(&fit.CoilCandidate{Findings: []sag.Finding{sag.OnTarget}, Reason: fit.RankedFartherRate}))
 	// Output:
 	// too soft, goes solid
-	// on target; more preload
+	// on target; farther from the exact rate
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -27,6 +28,7 @@ func (e end) rows(l *list) {
 // fit adds what to fit, and what else could be.
 func (e end) fit(l *list) {
 	l.at(Fit, e.Axle)
+	e.fitGauge(l)
 	if best := e.Spring(); best != nil {
 		l.add("rate", "spring", best.Rate, "")
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
@@ -37,6 +39,9 @@ func (e end) fit(l *list) {
 		l.section = Others
 		l.say("softer", "", beside(e.Coil.Between.Softer, "softer"))
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
+		if len(e.Coil.Candidates) > 1 {
+			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ""))
+		}
 	}
 	if best := e.Fill(); best != nil {
 		change := "change by " + e.Air.Change.Both().Signed().String()
@@ -48,18 +53,69 @@ func (e end) fit(l *list) {
 		} else if n < 0 {
 			spacers = fmt.Sprintf("take out %d", -n)
 		}
+		if e.Air.SpacersKept {
+			spacers = "kept as fitted: other numbers are tried only with a full_travel_ratio"
+		}
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
+		l.section = Others
+		if len(e.Air.Options) > 1 {
+			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ", over a fast stroke,"))
+		}
+		if full := e.Air.FullTravel; full != nil {
+			l.say("full_travel", "", fmt.Sprintf("%.1f × the load was asked for at full travel; this gives %.1f ×, and spacers can give %s.", full.Wanted, full.Given,
+				either(full.Least == full.Most, "no other", fmt.Sprintf("from %.1f × to %.1f ×", full.Least, full.Most))))
+		}
 		if per := e.Air.FillPerSpacer; per != 0 {
-			l.section = Others
 			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 		}
 	}
+	e.pump(l)
 }
 
-// expect adds what the end does at the sag.
+// fullRatio explains a column of the tables of what else could be fitted.
+const fullRatio = "Full × is the wheel force at full travel%s as a multiple of the load on the spring: the more, the harder to bottom out."
+
+// pump adds the steps from the fill that an air spring holds to the recommended one.
+func (e end) pump(l *list) {
+	if e.Pump == nil {
+		return
+	}
+	l.at(Pump, e.Axle)
+	cycle, pulled := "", ""
+	for i, step := range e.Pump.Steps {
+		note := "from " + step.Before.Both().String()
+		if step.Stands > 0 {
+			note += ", at " + step.Stands.Both().Metric
+			pulled = " With no load on it, the spring is then pulled in to the travel beside the reading."
+		}
+		if l.row(fmt.Sprintf("pump[%d]", i), does[step.Action], step.After.Both(), note, step.Before, step.After); step.Action == airspring.Cycle {
+			cycle = step.Text
+		}
+	}
+	l.say("pump", "", "The readings are those of the gauge after and before each step."+pulled+" Cycle: "+cycle+". Never fill above the marking on the part.")
+}
+
+// does are the words for what is done at the pump.
+var does = map[airspring.TopUpAction]string{airspring.Pump: "pump up to", airspring.Release: "let air out to", airspring.Cycle: "cycle; it then shows"}
+
+// exponent returns that of a fast stroke, and whether the spring is of gas.
+func (e end) exponent() (n float64, gas bool) {
+	switch {
+	case e.Air != nil:
+		return e.Air.Exponent, true
+	case e.Gauge != nil:
+		return e.Gauge.Exponent, true
+	}
+	return 1, false
+}
+
+// expect adds what the end does at the sag, as far as it is known.
 func (e end) expect(l *list) {
 	l.at(Expect, e.Axle)
-	r := &e.Rest
+	r := e.Settled()
+	if r == nil {
+		return
+	}
 	l.add("sag", "sag at the wheel", r.Travel, units.Percent(r.Sag)+" of "+e.Travel.Both().Metric)
 	l.add("shock_sag", "sag "+e.Along(), r.Stroke, units.Percent(r.ShockSag)+" of "+e.Stroke.Both().Metric)
 	if e.Friction > 0 {
@@ -70,11 +126,15 @@ func (e end) expect(l *list) {
 	p := &e.LeverRatio
 	from := either(p.Max-p.Min > 1e-6*p.Max, fmt.Sprintf("from %.3f to %.3f", p.Start, p.End), "all the way")
 	l.row("lever_ratio", "lever ratio", metric(fmt.Sprintf("%.3f", r.LeverRatio)), from, r.LeverRatio)
-	slow := either(e.Air != nil, "slow: gas at the temperature around", "")
+	exponent, gas := e.exponent()
+	slow := either(gas, "slow: gas at the temperature around", "")
 	l.add("spring_rate", "spring rate at sag", r.SpringRate, slow)
 	l.add("wheel_rate", "wheel rate at sag", r.WheelRate, slow)
-	if e.Air != nil {
-		l.add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", e.Air.Exponent))
+	if e.State == nil {
+		return
+	}
+	if gas {
+		l.add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", exponent))
 	}
 	bounce := e.FastFrequency.Both()
 	bounce.Customary = fmt.Sprintf("%.0f per min", 60*e.FastFrequency.Hertz())
@@ -83,6 +143,9 @@ func (e end) expect(l *list) {
 
 // full adds what is left from the sag to full travel, and the landing.
 func (e end) full(l *list) {
+	if e.State == nil {
+		return
+	}
 	l.at(Full, e.Axle)
 	l.add("full_force", "force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio))
 	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
@@ -139,7 +202,9 @@ func loads(l *list, s *setup.Sheet) {
 		sheet         *setup.EndSheet
 		wheel, spring units.Force
 	}{{sag.Front, s.Front, s.Loads.FrontWheel, s.Loads.Front}, {sag.Rear, s.Rear, s.Loads.RearWheel, s.Loads.Rear}} {
-		l.end = e.axle
+		if l.end = e.axle; e.sheet == nil {
+			l.end = "" // no column of its own
+		}
 		l.add("wheel", string(e.axle)+" wheel on the ground", e.wheel, "")
 		if e.sheet != nil {
 			l.add("spring", "  of it on the spring", e.spring, "")
@@ -181,6 +246,31 @@ func both(l *list, s *setup.Sheet) {
 	for i := range s.Stances {
 		st := &s.Stances[i]
 		each(fmt.Sprintf("stances[%d]", i), st.Name, "", &st.Standings)
+	}
+}
+
+// riders adds what riders of other masses would set.
+func riders(l *list, s *setup.Sheet) {
+	for i, one := range s.Riders {
+		own := either(one.Own, ", this rider", "") // beside the first end
+		for _, e := range []struct {
+			axle sag.Axle
+			*setup.RiderEnd
+		}{{sag.Front, one.Front}, {sag.Rear, one.Rear}} {
+			l.at(Riders, e.axle)
+			key, label := fmt.Sprintf("riders[%d]", i), one.RiderMass.Both().String()
+			switch {
+			case e.RiderEnd == nil:
+				continue
+			case e.Spring != nil:
+				l.row(key, label, e.Spring.Rate.Both(), e.Spring.Preload.Both().Metric+" of preload, sag "+units.Percent(e.Spring.Rest.Sag)+own, e.Spring.Rate)
+			case e.Fill != nil:
+				l.row(key, label, e.Fill.Fill.Both(), counted(float64(e.Fill.Spacers), "spacer")+", sag "+units.Percent(e.Fill.Rest.Sag)+own, e.Fill.Fill)
+			case e.Gauge != nil:
+				l.row(key, label, e.Gauge.Fill.Both(), either(e.Gauge.Answer, "from the readings", "a step from the readings")+own, e.Gauge.Fill)
+			}
+			own = ""
+		}
 	}
 }
 

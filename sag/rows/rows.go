@@ -46,19 +46,31 @@ const (
 	Loads    Section = "loads"
 	Fit      Section = "fit"
 	Others   Section = "others" // what else could be fitted, in sentences
+	Pump     Section = "pump"   // the steps from the fill that an air spring holds
 	Expect   Section = "expect"
 	Full     Section = "full"
 	Measure  Section = "measure"
 	Both     Section = "both"
+	Riders   Section = "riders" // of other masses
 	Sure     Section = "sure"
 	LeftOut  Section = "left_out"
 	Cautions Section = "cautions"
 )
 
+// The sections of a visit. [Of] has none of them; package visit has.
+const (
+	Advice Section = "advice"
+	Read   Section = "read"
+	Adjust Section = "adjust"
+	Ridden Section = "ridden"
+	Plan   Section = "plan"
+)
+
 var titles = map[Section]string{
 	Set: "Set it to", Warnings: "Warnings", Loads: "Loads",
-	Fit: "Fit", Others: "What else could be fitted", Expect: "Expect", Full: "Full travel", Measure: "Measure to confirm",
-	Both: "Both ends", Sure: "How sure", LeftOut: "Left out", Cautions: "Cautions",
+	Fit: "Fit", Others: "What else could be fitted", Pump: "At the pump", Expect: "Expect", Full: "Full travel", Measure: "Measure to confirm",
+	Both: "The bike as a whole", Riders: "Riders of other masses", Sure: "How sure", LeftOut: "Left out and taken for granted", Cautions: "Cautions",
+	Advice: "What to do", Read: "What was read", Adjust: "What to set", Ridden: "What the ride used", Plan: "Three settings to try",
 }
 
 // Title returns the heading of a section.
@@ -80,10 +92,7 @@ func Of(s *setup.Sheet) []Row {
 		l.say("set", string(e.Axle), e.inShort())
 	}
 	for _, w := range s.Warnings {
-		l.at(Warnings, "")
-		if axle := sag.Axle(w.Field); axle == sag.Front || axle == sag.Rear {
-			l.end = axle
-		}
+		l.at(Warnings, axleOf(w.Field))
 		l.say(w.Code, w.Field, w.Text)
 	}
 	loads(l, s)
@@ -91,11 +100,12 @@ func Of(s *setup.Sheet) []Row {
 		e.rows(l)
 	}
 	both(l, s)
+	riders(l, s)
 	if s.Uncertainty != nil {
 		sure(l, s.Uncertainty)
 	}
-	l.at(LeftOut, "")
 	for _, o := range s.LeftOut {
+		l.at(LeftOut, axleOf(o.Field))
 		l.say(o.Code, "", o.Text)
 	}
 	l.at(Cautions, "")
@@ -103,6 +113,17 @@ func Of(s *setup.Sheet) []Row {
 		l.say(c.Code, "", c.Text)
 	}
 	return l.rows
+}
+
+// axleOf returns the axle that a field of the job is about, such as front.air.bore; empty for the whole
+// bike.
+func axleOf(field string) sag.Axle {
+	for _, axle := range []sag.Axle{sag.Front, sag.Rear} {
+		if rest, ok := strings.CutPrefix(field, string(axle)); ok && (rest == "" || rest[0] == '.') {
+			return axle
+		}
+	}
+	return ""
 }
 
 // Pick returns the rows of a section. If ends are given, it returns only rows about these; a row about

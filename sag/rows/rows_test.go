@@ -181,11 +181,11 @@ func TestTurnsOfTheCollar(t *testing.T) {
 // Every section has a title, and stands in its place; rows of an end have their end,
 // and a key that is no other's there; a number has its values; nothing is NaN.
 func TestRowsAreWhole(t *testing.T) {
-	order := []rows.Section{rows.Set, rows.Warnings, rows.Loads, rows.Fit, rows.Others, rows.Expect, rows.Full, rows.Measure,
-		rows.Both, rows.Sure, rows.LeftOut, rows.Cautions}
-	ofAnEnd := []rows.Section{rows.Set, rows.Fit, rows.Others, rows.Expect, rows.Full, rows.Measure}
+	order := []rows.Section{rows.Set, rows.Warnings, rows.Loads, rows.Fit, rows.Others, rows.Pump, rows.Expect, rows.Full, rows.Measure,
+		rows.Both, rows.Riders, rows.Sure, rows.LeftOut, rows.Cautions}
+	ofAnEnd := []rows.Section{rows.Set, rows.Fit, rows.Others, rows.Pump, rows.Expect, rows.Full, rows.Measure}
 	seen := map[rows.Section]bool{}
-	for _, name := range []string{"setup/demo/job.json", "setup/demo/coil-fork.json", "webpage/demo/air-both.json", "webpage/demo/pivots.json"} {
+	for _, name := range []string{"setup/demo/job.json", "setup/demo/coil-fork.json", "setup/demo/hardtail.json", "webpage/demo/air-both.json", "webpage/demo/pivots.json"} {
 		s := sheetOf(t, demoJob(t, name))
 		all := rows.Of(s)
 		keys := map[string]bool{}
@@ -279,11 +279,16 @@ func TestWarningRowsHaveTheirEnd(t *testing.T) {
 	s := sheetOf(t, j)
 	all := rows.Of(s)
 	for _, w := range s.Warnings {
-		if r := find(t, all, rows.Warnings, map[string]sag.Axle{"front": sag.Front, "rear": sag.Rear}[w.Field], w.Code); r.Label != w.Field || r.Note != w.Text {
+		end, _, _ := strings.Cut(w.Field, ".")
+		if end == "masses" {
+			end = ""
+		}
+		if r := find(t, all, rows.Warnings, sag.Axle(end), w.Code); r.Label != w.Field || r.Note != w.Text {
 			t.Errorf("%+v, want %+v", r, w)
 		}
 	}
 	find(t, all, rows.Warnings, "", "scales_disagree")
+	find(t, all, rows.Warnings, "", "implausible")
 	find(t, all, rows.Warnings, sag.Front, "pulls_in")
 	if r := find(t, all, rows.Loads, "", "share"); r.Note != "by the scales" {
 		t.Errorf("%+v", r)
@@ -316,10 +321,75 @@ func TestRowsOfAnAirSpring(t *testing.T) {
 	// chamber's favour it can't, so a sheet says so as its number has it.
 	s.Front.Air.FillPerSpacer = 2 * s.Front.Air.Options[0].Fill / 100
 	note(s, rows.Others, "fill_per_spacer", "raises")
-	j.Front.Air.Fill, j.Front.Air.MaxSpacers = 0, 0
+	note(s, rows.Others, "full_ratio", "over a fast stroke")
+	note(s, rows.Others, "full_travel", fmt.Sprintf("9.0 × the load was asked for at full travel; this gives %.1f ×, and spacers can give from", s.Front.Fill().FullRatio))
+	j.Front.Air.FullTravelRatio = 0
+	note(sheetOf(t, j), rows.Fit, "spacers", "kept as fitted: other numbers are tried only with a full_travel_ratio")
+	j.Front.Air.FullTravelRatio, j.Front.Air.MaxSpacers = 12, 0
+	note(sheetOf(t, j), rows.Others, "full_travel", "spacers can give no other")
+	j.Front.Air.Fill, j.Front.Air.MaxSpacers, j.Front.Air.FullTravelRatio = 0, 0, 0
 	all := rows.Of(sheetOf(t, j))
 	if r := find(t, all, rows.Fit, sag.Front, "fill"); r.Note != "" || len(rows.Pick(all, rows.Others, sag.Front)) != 0 {
 		t.Errorf("%+v, %+v", r, rows.Pick(all, rows.Others, sag.Front))
+	}
+}
+
+// The steps at the pump and the riders of other masses are rows, each with the numbers of the sheet; the
+// travel that the spring is pulled in to stands beside the steps that let air out.
+func TestRowsOfPumpAndRiders(t *testing.T) {
+	j := demoJob(t, "setup/demo/job.json")
+	s := sheetOf(t, j)
+	all := rows.Of(s)
+	say(t, all,
+		line{rows.Pump, sag.Front, "pump[0]", "pump up to: 5.97 bar (86.6 psi), from 5.60 bar (81.2 psi)"},
+		line{rows.Pump, sag.Front, "pump", "The readings are those of the gauge after and before each step. Cycle: unscrew the pump and cycle slowly about an inch, past the port at 7.0 mm. Never fill above the marking on the part."})
+	if n := len(rows.Pick(all, rows.Pump)); n != len(s.Front.Pump.Steps)+1 {
+		t.Errorf("%d rows of %d steps", n, len(s.Front.Pump.Steps))
+	}
+	for i, one := range s.Riders {
+		key, own := fmt.Sprintf("riders[%d]", i), ""
+		if one.RiderMass == 82 {
+			own = ", this rider"
+		}
+		say(t, all,
+			line{rows.Riders, sag.Front, key, fmt.Sprintf("%s: %s, 1 spacer, sag 20.0 %%%s", one.RiderMass.Both(), one.Front.Fill.Fill.Both(), own)},
+			line{rows.Riders, sag.Rear, key, fmt.Sprintf("%s: %s, %s of preload, sag %s", one.RiderMass.Both(), one.Rear.Spring.Rate.Both(), one.Rear.Spring.Preload.Both().Metric, units.Percent(one.Rear.Spring.Rest.Sag))})
+	}
+	j.Front.Air.Fill = units.BarGauge(7)
+	all = rows.Of(sheetOf(t, j))
+	if r := find(t, all, rows.Pump, sag.Front, "pump[0]"); r.Label != "let air out to" || !strings.HasSuffix(r.Note, ", at 6.1 mm") {
+		t.Errorf("%+v", r)
+	}
+	if r := find(t, all, rows.Pump, sag.Front, "pump"); !strings.Contains(r.Note, "pulled in to the travel beside the reading") {
+		t.Errorf("%+v", r)
+	}
+}
+
+// Of a bike with one spring, the wheel without one has a load and no column of its own, and no row is about
+// the end that is not there.
+func TestRowsOfOneEnd(t *testing.T) {
+	j := byHand(t)
+	j.Rear = nil
+	all := rows.Of(sheetOf(t, j))
+	say(t, all, line{rows.Loads, "", "wheel", "rear wheel on the ground: 490 N (110.2 lbf)"},
+		line{rows.LeftOut, sag.Rear, "coupled", "Both ends settling together: the job has one end."})
+	for _, r := range all {
+		if r.End == sag.Rear && r.Section != rows.LeftOut {
+			t.Errorf("%+v", r)
+		}
+	}
+}
+
+// A column of the tables of springs and spacers is explained where it stands, and only there.
+func TestFullRatioIsExplained(t *testing.T) {
+	all := rows.Of(sheetOf(t, demoJob(t, "setup/demo/job.json")))
+	say(t, all,
+		line{rows.Others, sag.Front, "full_ratio", "Full × is the wheel force at full travel, over a fast stroke, as a multiple of the load on the spring: the more, the harder to bottom out."},
+		line{rows.Others, sag.Rear, "full_ratio", "Full × is the wheel force at full travel as a multiple of the load on the spring: the more, the harder to bottom out."})
+	for _, r := range rows.Pick(rows.Of(sheetOf(t, byHand(t))), rows.Others, sag.Front) {
+		if r.Key == "full_ratio" { // one spring is no table
+			t.Errorf("%+v", r)
+		}
 	}
 }
 
@@ -379,9 +449,15 @@ func TestSureRowsNameTheInputsInWords(t *testing.T) {
 	}
 }
 
+// An uncertainty that is left over from another spring is told with its reason.
+func TestSureRowsNameWhatIsNotUsed(t *testing.T) {
+	all := rows.Of(&setup.Sheet{Uncertainty: &certainty.Budget{NotUsed: []certainty.Leftover{{Input: "rear.spring_rate", Reason: "this end has no coil spring"}}}})
+	say(t, all, line{rows.Sure, "", "not_used", "Not used: the uncertainty stated for rear spring rates, because this end has no coil spring."})
+}
+
 func TestFindingsInWords(t *testing.T) {
-	all := []sag.Finding{sag.OnTarget, sag.TooSoft, sag.TooHard, sag.PreloadAtMax, sag.PreloadAtMin, sag.GoesSolid, sag.SolidUnknown,
-		sag.HeldAtTop, sag.Collapses, sag.FillAtMax, sag.FillImpossible, sag.OutOfGeometry, sag.NearestEnd}
+	all := []sag.Finding{sag.OnTarget, sag.TooSoft, sag.TooHard, sag.PreloadAtMax, sag.PreloadAtMin, sag.Loose, sag.GoesSolid, sag.SolidUnknown,
+		sag.HeldAtTop, sag.Collapses, sag.FillAtMax, sag.FillImpossible, sag.OutOfGeometry, sag.NearestEnd, sag.FullOutOfReach}
 	seen := map[string]bool{}
 	for _, f := range all {
 		text := rows.Findings([]sag.Finding{f})
@@ -396,7 +472,7 @@ func TestFindingsInWords(t *testing.T) {
 	if got := rows.Findings(nil); got != "" {
 		t.Errorf("%q", got)
 	}
-	for reason, want := range map[fit.Reason]string{fit.RankedPreload: "on target; more preload", fit.RankedOffTarget: "on target", fit.RankedFirst: "on target"} {
+	for reason, want := range map[fit.Reason]string{fit.RankedFartherRate: "on target; farther from the exact rate", fit.RankedLessLeft: "on target; leaves less at full travel", fit.RankedOffTarget: "on target", fit.RankedFirst: "on target"} {
 		if got := rows.Ranked(&fit.CoilCandidate{Findings: []sag.Finding{sag.OnTarget}, Reason: reason}); got != want {
 			t.Errorf("%s: %q, want %q", reason, got, want)
 		}

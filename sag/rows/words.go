@@ -13,7 +13,14 @@ import (
 
 // inShort returns what to set at one end, in one line.
 func (e end) inShort() string {
-	text := fmt.Sprintf("sag %s = %s %s", units.Percent(e.Rest.Sag), e.Rest.Stroke.Both(), e.Along())
+	r := e.Settled()
+	if e.Gauge != nil && (r == nil || !e.Gauge.Answer) {
+		return e.stepInShort()
+	}
+	text := fmt.Sprintf("sag %s = %s %s", units.Percent(r.Sag), r.Stroke.Both(), e.Along())
+	if e.Gauge != nil {
+		return fmt.Sprintf("fill %s, %s", e.Gauge.Fill.Both(), text)
+	}
 	if best := e.Spring(); best != nil {
 		preload := best.Preload.Both()
 		set := either(best.Turns > 0, preload.Metric+" = "+turns(best.Turns), preload.String())
@@ -43,6 +50,11 @@ func sure(l *list, b *certainty.Budget) {
 	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
 	sureEnd(l, sag.Front, b.Front)
 	sureEnd(l, sag.Rear, b.Rear)
+	for _, not := range b.NotUsed {
+		l.at(Sure, "")
+		name, _ := words(not.Input)
+		l.say("not_used", "", "Not used: the uncertainty stated for "+name+", because "+not.Reason+".")
+	}
 	if len(b.Exact) == 0 {
 		return
 	}
@@ -110,10 +122,13 @@ func words(input string) (plain, again string) {
 var found = map[sag.Finding]string{
 	sag.OnTarget: "on target", sag.TooSoft: "too soft", sag.TooHard: "too hard",
 	sag.PreloadAtMax: "wants more preload than the collar gives", sag.PreloadAtMin: "wants less preload than the collar gives",
-	sag.GoesSolid: "goes solid", sag.SolidUnknown: "solid travel unknown",
+	sag.Loose: "loose: less preload than the collar's least", sag.GoesSolid: "goes solid", sag.SolidUnknown: "solid travel unknown",
 	sag.HeldAtTop: "does not sag", sag.Collapses: "goes to full travel",
 	sag.FillAtMax: "stopped at the marking", sag.FillImpossible: "no fill does it",
+	sag.NextReading: "a step: read the ring with it", sag.ReadingsDisagree: "readings disagree",
+	sag.BoreDiffers:   "the readings give another bore",
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
+	sag.FullOutOfReach: "the full-travel force asked for is out of reach",
 }
 
 // Findings returns the words for a list of findings, such as "too soft, goes solid". An unknown
@@ -126,8 +141,11 @@ func Findings(list []sag.Finding) string {
 	return strings.Join(parts, ", ")
 }
 
-// Ranked returns the findings about a spring of the shelf as [Findings] does, followed by "more
-// preload" if that is why it ranks behind the one before.
-func Ranked(c *fit.CoilCandidate) string {
-	return Findings(c.Findings) + either(c.Reason == fit.RankedPreload, "; more preload", "")
+// behind are the words for why a spring ranks behind the one before where the findings don't say it.
+var behind = map[fit.Reason]string{
+	fit.RankedFartherRate: "; farther from the exact rate", fit.RankedLessLeft: "; leaves less at full travel",
 }
+
+// Ranked returns the findings about a spring of the shelf as [Findings] does, followed by why it
+// ranks behind the one before if they don't say it, such as "farther from the exact rate".
+func Ranked(c *fit.CoilCandidate) string { return Findings(c.Findings) + behind[c.Reason] }

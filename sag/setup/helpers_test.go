@@ -5,6 +5,7 @@ import (
 	"iter"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -127,3 +128,41 @@ func refused(t testing.TB, what string, err error, fields ...string) {
 
 func justBelow(x float64) float64 { return math.Nextafter(x, math.Inf(-1)) }
 func justAbove(x float64) float64 { return math.Nextafter(x, math.Inf(1)) }
+
+// part is the sheet without what only NewSheet adds to it: riders, pump, what was taken for granted
+// and its effects, and implausible values.
+func part(s *setup.Sheet) *setup.Sheet {
+	p := *s
+	p.Riders, p.LeftOut, p.Warnings = nil, []setup.Omission{}, []units.Warning{}
+	for _, end := range []**setup.EndSheet{&p.Front, &p.Rear} {
+		if *end != nil {
+			one := **end
+			one.Pump, *end = nil, &one
+		}
+	}
+	for _, o := range s.LeftOut {
+		if o.Code == "coupled" || o.Code == "free_sag" {
+			o.Effects = nil
+			o.Text, _, _ = strings.Cut(o.Text, " With a wheelbase")
+			p.LeftOut = append(p.LeftOut, o)
+		}
+	}
+	for _, w := range s.Warnings {
+		if w.Code != "implausible" {
+			p.Warnings = append(p.Warnings, w)
+		}
+	}
+	return &p
+}
+
+// omission is that of a code and a field; the test fails where there is none.
+func omission(t testing.TB, s *setup.Sheet, code, field string) setup.Omission {
+	t.Helper()
+	for _, o := range s.LeftOut {
+		if o.Code == code && o.Field == field {
+			return o
+		}
+	}
+	t.Fatalf("no %s of %s among %+v", code, field, s.LeftOut)
+	return setup.Omission{}
+}

@@ -198,6 +198,7 @@ func FuzzTemplate(f *testing.F) {
 		if j.Uncertainty != nil {
 			return
 		}
+		j.Riders = nil // NewSheet alone works out their answers
 		b, err := setup.NewTemplate(j)
 		if (b == nil) == (err == nil) {
 			t.Fatalf("template %v, error %v", b, err)
@@ -220,7 +221,7 @@ func FuzzTemplate(f *testing.F) {
 				named("sheet", err)
 				continue
 			}
-			if a, b, c := text(t, s), text(t, alone), text(t, want); a != b || b != c {
+			if a, b, c := text(t, s), text(t, alone), text(t, part(want)); a != b || b != c {
 				t.Fatalf("three sheets of one job:\n%s\n%s\n%s", a, b, c)
 			}
 		}

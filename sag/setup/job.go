@@ -2,6 +2,7 @@ package setup
 
 import (
 	"io"
+	"math"
 	"slices"
 
 	"example.com/wheelrate/sag"
@@ -28,6 +29,9 @@ type Job struct {
 	Ambient     units.AbsolutePressure `json:"ambient,omitempty"`
 	Stances     []NamedStance          `json:"stances,omitempty"` // at most 100
 	Uncertainty *certainty.Uncertainty `json:"uncertainty,omitempty"`
+	// Riders are the masses of other riders, dressed to ride, whose set-ups are wanted too: at most 100.
+	// Without them the sheet has those of riders up to 15 kg lighter and heavier, in steps of 5 kg.
+	Riders []units.Mass `json:"riders,omitempty"`
 	// Front and Rear are the ends that have a spring, one at least: a hardtail has no rear.
 	Front *EndJob `json:"front,omitempty"`
 	Rear  *EndJob `json:"rear,omitempty"`
@@ -74,7 +78,10 @@ func ReadJob(r io.Reader) (Job, error) {
 
 // Check records every bad field of a job. It does not compute the sheet: only [NewSheet] finds a
 // target that no fill meets, or a stance in which the bike falls over.
-func (j Job) Check(c *units.Checker) { j.prepareWithRider(c) }
+func (j Job) Check(c *units.Checker) {
+	j, _ = j.filled(nil)
+	j.prepareWithRider(c)
+}
 
 // prepareWithRider checks a job and returns its template and the loads on its wheels, which are valid
 // only if c has no faults.
@@ -86,10 +93,12 @@ func (j Job) prepareWithRider(c *units.Checker) (*Template, sag.Loads) {
 
 // prepare checks everything of a job but its masses, and returns its template.
 func (j Job) prepare(c *units.Checker) *Template {
+	good := c.OK() // the masses are
 	if j.Schema != JobSchema {
 		c.Fail("schema", j.Schema, `"`+JobSchema+`"`, units.ErrUnknown)
 	}
 	checkStances(c, j.Stances)
+	checkRiders(c, j.Riders)
 	b := &Template{job: j}
 	if j.Front == nil && j.Rear == nil {
 		c.Fail("front", nil, "a front, a rear, or both", units.ErrMissing)
@@ -98,8 +107,8 @@ func (j Job) prepare(c *units.Checker) *Template {
 	var air, coil bool
 	for _, e := range j.ends() {
 		j.Masses.CheckStated(&masses, e.axle)
-		options := e.prepare(c, string(e.axle), j.Ambient)
-		air, coil = air || e.Air != nil, coil || e.Coil != nil
+		options := e.prepare(c, e.loaded(c, e.axle, j.Masses, good), string(e.axle), j.Ambient, j.Uncertainty.End(e.axle).Reading)
+		air, coil = air || e.Air != nil || e.Gauge != nil, coil || e.Coil != nil
 		if e.axle == sag.Front {
 			b.front = options
 		} else {
@@ -125,9 +134,21 @@ func (j Job) ends() []endJob {
 	return slices.DeleteFunc([]endJob{{sag.Front, j.Front}, {sag.Rear, j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
 }
 
-// prepare checks one end and returns its options; nil where its [fit.Spec] has faults.
-func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePressure) *fit.Options {
-	options, err := fit.New(e.Spec, ambient)
+// end returns one end of a job, nil if there is none.
+func (j Job) end(axle sag.Axle) *EndJob {
+	if axle == sag.Rear {
+		return j.Rear
+	}
+	return j.Front
+}
+
+// prepare checks one end and returns the options of a spec; nil where that has faults. Reading is the
+// uncertainty of the ring; one with faults is left to the check of the uncertainties.
+func (e *EndJob) prepare(c *units.Checker, spec fit.Spec, end string, ambient units.AbsolutePressure, reading units.Length) *fit.Options {
+	if reading > 0 && !math.IsInf(float64(reading), 0) {
+		spec.Reading = reading
+	}
+	options, err := fit.New(spec, ambient)
 	c.Add(end, err)
 	own := c.Child(end)
 	units.NonNegative(&own, "damping", e.Damping)

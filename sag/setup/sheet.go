@@ -3,6 +3,7 @@ package setup
 import (
 	"slices"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
@@ -24,6 +25,7 @@ type Sheet struct {
 	Free           *FreeSag          `json:"free,omitempty"`        // nil where it is left out
 	Stances        []StanceSheet     `json:"stances,omitempty"`     // those of the job
 	Uncertainty    *certainty.Budget `json:"uncertainty,omitempty"` // nil where the job states none
+	Riders         []RiderSheet      `json:"riders,omitempty"`      // those of the job, or lighter and heavier ones
 	LeftOut        []Omission        `json:"left_out"`
 	Warnings       []units.Warning   `json:"warnings"`
 	Cautions       []fit.Caution     `json:"cautions"`
@@ -44,7 +46,10 @@ type EndSheet struct {
 	fit.Choice
 	Damping *DampingSheet `json:"damping,omitempty"` // nil for an undamped end
 	Landing *sag.Landing  `json:"landing,omitempty"` // of the job's drop; nil without one
-	Measure []Measurement `json:"measure"`           // on the stand, to confirm the prediction
+	// Pump is the steps from the fill that the spring holds to the recommended one. It is nil for a spring
+	// without a negative chamber, where that fill is not stated, and where there is no plan.
+	Pump    *airspring.TopUpPlan `json:"pump,omitempty"`
+	Measure []Measurement        `json:"measure"` // on the stand, to confirm the prediction
 
 	options *fit.Options
 }
@@ -65,13 +70,28 @@ type Measurement struct {
 // extension it follows the job's exponent. Each end is chosen by itself on level ground.
 // The recommended set-up is then also put under the bike's own weight (Free) and the job's stances,
 // and both ends settle together (Coupled).
+//
+// LeftOut names what was taken for granted, with what another value would change. Values that no bike
+// or rider has are warnings, see [Implausible].
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
-	b, loads := job.prepareWithRider(&c)
+	whole, blanks := job.filled(nil)
+	b, loads := whole.prepareWithRider(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return b.answer(job.Masses, loads)
+	s, err := b.answer(whole.Masses, loads)
+	if err != nil {
+		return nil, err
+	}
+	if s.addRiders(&c, b); !c.OK() {
+		return nil, c.Err()
+	}
+	s.addPump()
+	s.addTaken()
+	s.addFilled(job, blanks)
+	s.Warnings = append(s.Warnings, s.implausible(job)...)
+	return s, nil
 }
 
 // answer returns the sheet of valid masses. The sheets of a template share only what never changes.
@@ -99,7 +119,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	if s.Front != nil && s.Rear != nil && s.Rear.FastFrequency > 0 {
+	if s.Front.known() && s.Rear.known() && s.Rear.FastFrequency > 0 {
 		s.FrequencyRatio = float64(s.Front.FastFrequency / s.Rear.FastFrequency)
 	}
 	s.addCoupled(&c)
@@ -114,6 +134,9 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 		return nil, c.Err()
 	}
 	for _, e := range s.Ends() {
+		if e.Gauge != nil {
+			s.addGauge(e, b.job.end(e.Axle).Gauge)
+		}
 		s.Warnings = append(s.Warnings, e.warnings(string(e.Axle))...)
 	}
 	s.Warnings = append(s.Warnings, s.standingWarnings()...)
@@ -129,19 +152,25 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 	if e.Choice, err = options.Choose(load); err != nil {
 		return err
 	}
-	*e.State = e.Choice.State()
-	e.Measure = []Measurement{
-		{What: "stroke", Expected: e.Rest.Stroke, Low: e.Rest.StrokeLow, High: e.Rest.StrokeHigh},
-		{What: "wheel", Expected: e.Rest.Travel, Low: e.Rest.TravelLow, High: e.Rest.TravelHigh},
+	if e.Choice.End().Curve == nil {
+		e.State = nil
+	} else {
+		*e.State = e.Choice.State()
+	}
+	if e.Measure = e.measure(); e.State == nil {
+		return nil
 	}
 	return e.addDrop(job, e.End())
 }
 
 // Wheel returns the recommended spring as laws at the wheel, as [sag.End.Wheel] does: standing still
-// and over a fast stroke. Both are nil for an end that [NewSheet] did not make, such as one read
-// from JSON.
+// and over a fast stroke. Both are nil for an end that has no State, and for one that [NewSheet] did
+// not make, such as one read from JSON.
 func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
 	if e == nil || e.options == nil {
+		return nil, nil
+	}
+	if e.State == nil {
 		return nil, nil
 	}
 	slow, fast, _ = e.End().Wheel() // no error, since NewSheet made the end

@@ -187,7 +187,8 @@ func known() *certainty.Uncertainty {
 }
 
 // A job that says how well its inputs are known gets a sheet that says how well
-// its answers are, as Propagate has it; nothing else of the sheet depends on it.
+// its answers are, as Propagate has it; of the rest of the sheet only what a miss is judged
+// against depends on it, by the error of the ring.
 func TestSheetWithUncertainty(t *testing.T) {
 	j := readJob(t, jobText)
 	j.Masses.RiderMass = 71 // so that something decides between two springs
@@ -195,9 +196,10 @@ func TestSheetWithUncertainty(t *testing.T) {
 	if plain.Uncertainty != nil {
 		t.Error("an uncertainty that nobody stated")
 	}
-	want, err := certainty.Propagate(plain.Setup(), *known())
-	require.NoError(t, err)
 	j.Uncertainty = known()
+	j.Uncertainty.Rear.Reading = 0
+	want, err := certainty.Propagate(plain.Setup(), *j.Uncertainty)
+	require.NoError(t, err)
 	s := sheet(t, j)
 	if diff := cmp.Diff(want, s.Uncertainty); diff != "" {
 		t.Errorf("(-Propagate +sheet):\n%s", diff)
@@ -205,9 +207,24 @@ func TestSheetWithUncertainty(t *testing.T) {
 	if len(s.Uncertainty.Rear.Rivals) == 0 {
 		t.Error("nothing decides")
 	}
+	omission(t, plain, "uncertainty", "uncertainty")
+	plain.LeftOut = slices.DeleteFunc(plain.LeftOut, func(o setup.Omission) bool { return o.Code == "uncertainty" })
 	plain.Uncertainty = s.Uncertainty
 	if text(t, plain) != text(t, s) {
 		t.Error("the rest of the sheet depends on the uncertainty")
+	}
+	j.Uncertainty.Rear.Reading = 2e-3
+	s = sheet(t, j)
+	want, err = certainty.Propagate(s.Setup(), *j.Uncertainty)
+	require.NoError(t, err)
+	if diff := cmp.Diff(want, s.Uncertainty); diff != "" {
+		t.Errorf("with a ring (-Propagate +sheet):\n%s", diff)
+	}
+	near(t, "tolerance", s.Rear.Spring().Tolerance, 2*2e-3*s.Rear.Rest.LeverRatio/float64(s.Rear.Travel), 1e-12)
+	for _, bad := range []units.Length{-1, units.Length(math.NaN()), units.Length(math.Inf(1))} { // once, as an uncertainty
+		j.Uncertainty.Rear.Reading = bad
+		_, err := setup.NewSheet(j)
+		refused(t, bad.String(), err, "uncertainty.rear.reading")
 	}
 }
 

@@ -19,7 +19,7 @@ type EndRest struct {
 // Standings are both ends at rest under other loads than the sheet's, each by itself.
 type Standings struct {
 	Loads sag.Loads `json:"loads"`
-	Front *EndRest  `json:"front,omitempty"` // nil for an end that the job does not have, as is Rear
+	Front *EndRest  `json:"front,omitempty"` // nil for an end that the job does not have or that has no State, as is Rear
 	Rear  *EndRest  `json:"rear,omitempty"`
 }
 
@@ -46,19 +46,13 @@ type FreeSag struct {
 	ShareAssumed bool `json:"share_assumed"` // the job has no bike_rear_share, and that with the rider on is taken
 }
 
-// Omission is a part of the sheet that is left out, and what the job lacks for it.
-type Omission struct {
-	Code string `json:"code"` // "coupled" or "free_sag"
-	Text string `json:"text"`
-}
-
 // stand settles both ends under other loads, each by itself.
 func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 	return Standings{l, s.Front.stand(c, "front", l.FrontWheel, l.Front), s.Rear.stand(c, "rear", l.RearWheel, l.Rear)}
 }
 
 func (e *EndSheet) stand(c *units.Checker, field string, wheelLoad, load units.Force) *EndRest {
-	if e == nil {
+	if !e.known() {
 		return nil
 	}
 	rest, finding, err := e.End().SettleWithin(load)
@@ -73,19 +67,28 @@ func (s *Sheet) couple(m sag.Masses) (sag.Stance, error) {
 
 // addCoupled fills in Coupled, or notes why it is left out.
 func (s *Sheet) addCoupled(c *units.Checker) {
-	text := ""
+	text, field := "", ""
 	switch m := &s.masses; {
 	case s.Front == nil || s.Rear == nil:
 		text = "Both ends settling together: the job has one end."
+		field = "rear"
+		if s.Front == nil {
+			field = "front"
+		}
+	case !s.Front.known() || !s.Rear.known():
+		text = "Both ends settling together: a spring is known by the readings of its gauge alone."
 	case m.Scaled():
 		text = "Both ends settling together: the scales weighed the bike as it sagged, so the loads have that in them already."
+		field = "masses.front_scale"
 	case m.Wheelbase == 0:
 		text = "Both ends settling together: give wheelbase and mass_centre_height in masses."
+		field = "masses.wheelbase"
 	case m.MassCentreHeight == 0:
 		text = "Both ends settling together: give mass_centre_height in masses."
+		field = "masses.mass_centre_height"
 	}
 	if text != "" {
-		s.LeftOut = append(s.LeftOut, Omission{"coupled", text})
+		s.LeftOut = append(s.LeftOut, Omission{Code: "coupled", Field: field, Text: text})
 		return
 	}
 	both, err := s.couple(s.masses)
@@ -98,13 +101,17 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 
 // addFree fills in Free, or notes why it is left out.
 func (s *Sheet) addFree(c *units.Checker) {
+	if !s.Front.known() && !s.Rear.known() {
+		s.LeftOut = append(s.LeftOut, Omission{Code: "free_sag", Text: "Free sag: the spring is known by the readings of its gauge alone."})
+		return
+	}
 	loads, err := s.masses.BikeLoads()
 	if err != nil {
 		if s.masses.BikeRearShare != 0 {
 			c.Add("masses", err)
 			return
 		}
-		s.LeftOut = append(s.LeftOut, Omission{"free_sag", "Free sag: with the rider's share of the weight nothing of the bike alone would stand on one of its springs. Give bike_rear_share in masses."})
+		s.LeftOut = append(s.LeftOut, Omission{Code: "free_sag", Field: "masses.bike_rear_share", Text: "Free sag: with the rider's share of the weight nothing of the bike alone would stand on one of its springs. Give bike_rear_share in masses."})
 		return
 	}
 	s.Free = &FreeSag{s.stand(c, loads), s.masses.BikeRearShare == 0}

@@ -22,6 +22,7 @@ type Template struct {
 // such as its shelf, must not be changed while the template is in use.
 func NewTemplate(job Job) (*Template, error) {
 	c := units.Checker{Package: "sag"}
+	job, _ = job.filled(nil)
 	masses := c.Child("masses")
 	job.Masses.CheckBike(&masses)
 	b := job.prepare(&c)
@@ -32,7 +33,8 @@ func NewTemplate(job Job) (*Template, error) {
 }
 
 // Sheet returns the sheet of a rider, whose mass in kg is that dressed and packed to ride, as
-// [NewSheet] does. The mass must be finite and more than 0, and leave every spring a load to carry.
+// [NewSheet] does but for what needs answers of other riders or with other values: it has no Riders,
+// no Pump, no warnings of implausible values, and no word of what was taken for granted. The mass must be finite and more than 0, and leave every spring a load to carry.
 func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	masses := b.job.Masses
 	masses.RiderMass = rider

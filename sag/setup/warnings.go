@@ -17,21 +17,26 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		list = append(list, units.Warning{Code: code, Field: end, Value: value, Limit: limit, Text: fmt.Sprintf(format, args...)})
 	}
 	found := func(code sag.Finding) bool { return fit.Has(e.Findings(), code) }
+	rest := e.Settled()
 
 	switch {
+	case rest == nil:
 	case found(sag.Collapses):
-		add("collapses", units.Percent(e.Rest.Sag), units.Percent(e.TargetSag), "The load takes this end to full travel: nothing here is hard enough.")
+		add("collapses", units.Percent(rest.Sag), units.Percent(e.TargetSag), "The load takes this end to full travel: nothing here is hard enough.")
 	case found(sag.HeldAtTop):
-		add("held_at_top", units.Percent(e.Rest.Sag), units.Percent(e.TargetSag), "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
+		add("held_at_top", units.Percent(rest.Sag), units.Percent(e.TargetSag), "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
 	case found(sag.TooSoft):
-		sag, target := units.Percent(e.Rest.Sag), units.Percent(e.TargetSag)
+		sag, target := units.Percent(rest.Sag), units.Percent(e.TargetSag)
 		add("sag_over_target", sag, target, "The nearest that can be fitted sags %s, more than the %s wanted.", sag, target)
 	case found(sag.TooHard):
-		sag, target := units.Percent(e.Rest.Sag), units.Percent(e.TargetSag)
+		sag, target := units.Percent(rest.Sag), units.Percent(e.TargetSag)
 		add("sag_under_target", sag, target, "The nearest that can be fitted sags %s, less than the %s wanted.", sag, target)
 	}
 	if best := e.Spring(); best != nil {
 		need := best.Preload + e.Stroke
+		if found(sag.Loose) {
+			add("loose", best.Preload.String(), "", "This spring has less preload than the collar's least, %s: it may come loose at full extension. Do not fit it.", best.Preload.Both())
+		}
 		switch {
 		case found(sag.GoesSolid):
 			add("goes_solid", best.SolidReserve.String(), "0 mm",
@@ -51,10 +56,20 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		if found(sag.FillImpossible) {
 			add("fill_impossible", "", "", "No fill above ambient meets this target.")
 		}
+		if full := e.Air.FullTravel; full != nil && !full.Reached {
+			add("full_travel_unreached", fmt.Sprintf("%.1f", full.Given), fmt.Sprintf("%.1f", full.Wanted),
+				"At full travel this end pushes with %.1f × its load, not the %.1f × asked for: with the spacers that fit it can be from %.1f × to %.1f ×.", full.Given, full.Wanted, full.Least, full.Most)
+		}
 		if air, ok := e.End().Law.(*airspring.Spring); ok && air.RestTravel() > 0 {
 			add("pulls_in", air.RestTravel().String(), "0 mm",
 				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", air.RestTravel().Both())
 		}
+	}
+	if e.Gauge != nil {
+		e.gaugeWarnings(found, add)
+	}
+	if e.State == nil {
+		return list
 	}
 	if !(e.Rest.WheelRate > 0) {
 		add("rate_not_positive", e.Rest.WheelRate.String(), "0 N/mm",

@@ -137,6 +137,26 @@ func TestWarningsOfAirSayTheNumbers(t *testing.T) {
 	}
 }
 
+// A wish for full travel that no number of spacers gives is a warning with what was asked,
+// what it got, and what can be had.
+func TestWishForFullTravelOutOfReachIsAWarning(t *testing.T) {
+	j := readJob(t, jobText)
+	for wish, warned := range map[float64]bool{1.5: true, 12: false, 30: true} {
+		j.Front.Air.FullTravelRatio = wish
+		s := sheet(t, j)
+		if !warned {
+			require.NotContains(t, codes(s), "front full_travel_unreached")
+			continue
+		}
+		full := s.Front.Air.FullTravel
+		w := warning(t, s, "front", "full_travel_unreached")
+		want := fmt.Sprintf("not the %.1f × asked for: with the spacers that fit it can be from %.1f × to %.1f ×", wish, full.Least, full.Most)
+		if w.Limit != fmt.Sprintf("%.1f", wish) || w.Value != fmt.Sprintf("%.1f", s.Front.Fill().FullRatio) || !strings.Contains(w.Text, want) {
+			t.Errorf("%+v", w)
+		}
+	}
+}
+
 // A ratio that rises, LR = 2 + 20/m·s over 60 mm, undoes the spring's own
 // hardening: k_w = k/LR²·(1 − 20/m·(s + p)/LR). By hand, without preload the
 // least is at full travel, where LR is 3.2 and 1 − 1.2/3.2 = 0.625 of k/10.24
@@ -168,7 +188,9 @@ func TestWheelRateWarnings(t *testing.T) {
 		t.Errorf("a force that falls: %s", diff)
 	}
 	// An air spring that is softest in the middle by itself is its own affair.
-	s = sheet(t, readJob(t, jobText))
+	fork := readJob(t, jobText)
+	fork.Front.Air.FullTravelRatio = 10.2 // without a spacer
+	s = sheet(t, fork)
 	if f := s.Front; len(of(s, "front")) != 0 || !(f.MinRateTravel > f.Rest.Travel && f.MinWheelRate < 0.95*f.Rest.WheelRate) {
 		t.Errorf("an air fork: %q", of(s, "front"))
 	}

@@ -160,15 +160,11 @@ func (e *end) carry(ch Change) error {
 
 // outcome returns where an end that passed all checks rests under a load.
 func (e *end) outcome(load units.Force) (Outcome, error) {
-	rest, finding, err := e.SettleWithin(load)
+	rest, miss, err := fit.MissOf(e.End, sag.Target{Load: load, Sag: e.set.Sag}, 0)
 	if err != nil {
 		return Outcome{}, err
 	}
-	o := Outcome{Load: load, Rest: rest, Miss: rest.Sag - e.set.Sag, Findings: []sag.Finding{}}
-	if finding != "" {
-		o.Findings = append(o.Findings, finding)
-	}
-	o.Findings = append(o.Findings, fit.SagFinding(o.Miss))
+	o := Outcome{Load: load, Rest: rest, Miss: miss.Sag, Findings: miss.Findings}
 	if air := e.set.Air; air != nil {
 		o.Fill, o.Ambient = e.gas.Fill, e.gas.Ambient
 		if o.Fill > air.MaxFill {

@@ -29,6 +29,22 @@ type AirCorrection struct {
 	FillChange    units.GaugePressure `json:"fill_change"` // Fill less the fill that is set
 }
 
+// findings returns the findings about what is to be set.
+func (a Correction) findings() []sag.Finding {
+	if a.Coil != nil {
+		return a.Coil.Findings
+	}
+	return a.Air.Findings
+}
+
+// rest returns where an end rests with what is to be set.
+func (a Correction) rest() sag.Rest {
+	if a.Coil != nil {
+		return a.Coil.Rest
+	}
+	return a.Air.Rest
+}
+
 // Correction returns what to set at one end of the bike for its target sag. For a coil that is the
 // preload within the range of the collar ([sag.RequiredPreload]) or the rate ([sag.RequiredRate]),
 // for air the fill up to the marking ([sag.RequiredFill]), each with where the end then rests and

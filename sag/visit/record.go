@@ -37,6 +37,8 @@ type Record struct {
 type EndRecord struct {
 	Setting
 	Readings []Reading `json:"readings,omitempty"`
+	Ride     *Ride     `json:"ride,omitempty"`  // the ring after a ride with this setting
+	Tried    []Tried   `json:"tried,omitempty"` // what was ridden with this rider before, at most 100; see [Bracket]
 	Note     string    `json:"note,omitempty"`
 }
 

@@ -59,6 +59,11 @@ func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *se
 		own := c.Element("readings", i)
 		b.implied(&own, reading)
 	}
+	if e.Ride != nil {
+		own := c.Child("ride")
+		e.Ride.check(&own, b)
+	}
+	checkTried(c, e.Tried)
 }
 
 // compare records what is impossible on the end that the job describes.

@@ -64,12 +64,26 @@ func (m Series) Report() (*Report, error) {
 	c := units.Checker{Package: "sag"}
 	setting := c.Child("setting")
 	e := m.Setting.end(&setting)
-	units.NonNegative(&c, "load", m.Load)
+	a := e.report(&c, m)
+	if err := c.Err(); err != nil {
+		return nil, err
+	}
+	var err error
+	if a.Correction, err = e.correction(a.Estimate.Load); err != nil {
+		return nil, units.At("setting", err)
+	}
+	return a, nil
+}
+
+// report is Series.Report without the correction. The end need not be good; the report is nil if
+// something is not.
+func (e *end) report(c *units.Checker, m Series) *Report {
+	units.NonNegative(c, "load", m.Load)
 	if len(m.Readings) == 0 {
 		c.Fail("readings", nil, "one reading or more", units.ErrMissing)
 	}
-	if !checkNumber(&c, m.Readings) {
-		return nil, c.Err()
+	if !checkNumber(c, m.Readings) {
+		return nil
 	}
 	a := &Report{Predicted: m.Load, Explanations: []Explanation{}, Cautions: fit.Cautions(m.Setting.Air != nil, m.Setting.Coil != nil)}
 	for i, r := range m.Readings {
@@ -81,19 +95,15 @@ func (m Series) Report() (*Report, error) {
 		}
 		a.Readings = append(a.Readings, one)
 	}
-	if err := c.Err(); err != nil {
-		return nil, err
+	if !c.OK() {
+		return nil
 	}
 	a.Estimate = estimate(a.Readings)
 	a.Verdict = a.Estimate.verdict(m.Load)
 	if a.Verdict == Unexplained || a.Verdict == Contradictory {
 		a.Explanations = explain(e, m)
 	}
-	var err error
-	if a.Correction, err = e.correction(a.Estimate.Load); err != nil {
-		return nil, units.At("setting", err)
-	}
-	return a, nil
+	return a
 }
 
 // implied returns what a reading implies. It records a reading that implies no load because the load

@@ -115,8 +115,16 @@ func newEnd(all []rows.Row, axle sag.Axle, e *setup.EndSheet, o Options) *End {
 	}
 	if best := e.Spring(); best != nil {
 		end.Kind, end.Brief = "coil spring", best.Rate.Both().Customary
+	} else if best := e.Fill(); best != nil {
+		end.Kind, end.Brief = "air spring", best.Fill.Both().Metric
 	} else {
-		end.Kind, end.Brief = "air spring", e.Fill().Fill.Both().Metric
+		end.Kind, end.Brief = "air spring", e.Gauge.Fill.Both().Metric
+	}
+	if e.State == nil { // its readings don't tell the spring
+		if end.Brief += ", sag " + units.Percent(e.TargetSag); !e.Gauge.Answer {
+			end.Brief += " wanted: a step"
+		}
+		return end
 	}
 	end.Brief += ", sag " + units.Percent(e.Rest.Sag)
 	end.Curves = fitted(e).curves(e)
@@ -137,7 +145,7 @@ func choices(e *setup.EndSheet) *Table {
 		}
 		return t
 	}
-	if len(e.Air.Options) < 2 {
+	if e.Air == nil || len(e.Air.Options) < 2 {
 		return nil
 	}
 	t := &Table{Caption: "With other spacers, the recommended first", Head: []string{"Spacers", "bar", "psi", "Sag", "End force, × load", "Found"}}

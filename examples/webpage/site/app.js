@@ -28,14 +28,24 @@ function ask(job) {
   return JSON.parse(globalThis.wheelrate(JSON.stringify(job), width(), customary()));
 }
 
-// work answers what the form says now. Faults are told once typing pauses, or
-// at once where patient is false; until then the old sheet stands, marked.
+// judge is what the form says now, with the library's answer. A line with too many
+// parts is a fault of its own, and the only one told of that line.
+function judge() {
+  const { job, lineOf, over } = read(form);
+  const a = ask(job);
+  const lines = new Set(over.map((f) => f.field));
+  const faults = [...over, ...(a.faults ?? []).filter((f) => !lines.has(f.field.replace(/^(.*?)(?:\.\w+)?(\[\d+\]).*$/, "$1$2")) && !lines.has(f.field.replace(/\].*$/, "]")))];
+  return { job, lineOf, faults, answer: a };
+}
+
+// work answers what the form says now. Faults are told once typing pauses, or at once
+// where patient is false. Until they are mended the last sheet without one stands,
+// marked as such.
 function work(patient) {
   applySwitches();
-  const { job, lineOf } = read(form);
-  const a = ask(job);
+  const { job, lineOf, faults, answer: a } = judge();
   clearTimeout(waiting);
-  if (!a.faults) {
+  if (faults.length === 0) {
     clearFaults();
     answer = a;
     $("faults").hidden = true;
@@ -44,12 +54,12 @@ function work(patient) {
     $("sheet").classList.remove("old");
     if (hidden && width() !== lastWidth) { lastWidth = width(); answer = ask(job); }
     show(answer);
-    bar(answer.front ? `Front: ${answer.front.brief}` : "", answer.rear ? `Rear: ${answer.rear.brief}` : "");
+    bar(...["front", "rear"].filter((end) => answer[end]).map((end) => `${title(end)}: ${answer[end].brief}`));
     tell(answer.said);
     return;
   }
   $("sheet").classList.add("old");
-  const say = () => showFaults(a.faults, lineOf);
+  const say = () => showFaults(faults, lineOf);
   if (patient) waiting = setTimeout(say, 600); else say();
 }
 let lastWidth = 0;
@@ -72,60 +82,79 @@ function clearFaults() {
 
 const visible = (i) => !i.closest("[data-case][hidden]");
 
-// place is the field that a fault belongs to: its own, the first one inside
-// what the fault names, or the nearest around it.
+// switchOf is the switch that hides a field, the outermost of several.
+function switchOf(field) {
+  let hidden;
+  for (let c = field.closest("[data-case][hidden]"); c; c = c.parentElement.closest("[data-case][hidden]")) hidden = c;
+  return hidden && form.querySelector(`[data-switches="${hidden.dataset.switch}"]`);
+}
+
+// place is where a fault belongs: its own field, the first one inside what the fault
+// names, the switch that hides it, or the nearest field around it.
 function place(path) {
-  const fields = [...form.querySelectorAll("[data-path]")].filter(visible);
+  const fields = [...form.querySelectorAll("[data-path]:not([type=hidden])")];
   let bare = path.replace(/\[.*?\]/g, "");
   // The air around is asked once for both ends; an end's own is the exception.
-  if (bare.endsWith(".air.ambient") && fields.some((f) => f.dataset.path === bare && f.value.trim() === "")) bare = "ambient";
+  if (bare.endsWith(".air.ambient") && fields.some((f) => visible(f) && f.dataset.path === bare && f.value.trim() === "")) bare = "ambient";
   for (let p = bare; p; p = p.includes(".") ? p.slice(0, p.lastIndexOf(".")) : "") {
-    const hit = fields.find((f) => f.dataset.path === p) ?? (p === bare ? fields.find((f) => f.dataset.path.startsWith(p + ".")) : undefined);
+    const hits = fields.filter((f) => f.dataset.path === p || p === bare && f.dataset.path.startsWith(p + "."));
+    const hit = hits.find(visible) ?? (hits[0] && switchOf(hits[0]));
     if (hit) return hit;
   }
   return undefined;
 }
 
+// lineAt says which line of a field a fault is about, and which column of it.
+function lineAt(f, path, lineOf) {
+  const rest = f.field.startsWith(path) ? f.field.slice(path.length) : "";
+  const index = /\[(\d+)\]/.exec(rest);
+  if (!index || !lineOf[path]) return "";
+  const column = /\.(\w+)(?:\[\d+\])?$/.exec(rest);
+  return `line ${lineOf[path][index[1]] ?? "?"}${column ? ", " + column[1].replaceAll("_", " ") : ""}: `;
+}
+
 function showFaults(faults, lineOf) {
   clearFaults();
   const items = faults.map((f) => {
-    const input = f.field ? place(f.field) : undefined;
-    if (!input) return el("li", {}, (f.field ? f.field + ": " : "") + words(f));
-    const path = input.dataset.path;
-    const index = /\[(\d+)\]/.exec(f.field.slice(path.length) || f.field);
-    let where = "";
-    if (index && lineOf[path]) {
-      const column = /\.?(\w+)(?:\[\d+\])?$/.exec(f.field);
-      where = `line ${lineOf[path][index[1]] ?? "?"}, ${column[1].replaceAll("_", " ")}: `;
-    }
-    const beside = title(where + words(f, input));
+    const at = f.field ? place(f.field) : undefined;
+    if (!at) return el("li", {}, (f.field ? f.field + ": " : "") + words(f));
+    const path = at.dataset.path ?? at.dataset.switches;
+    const where = lineAt(f, path, lineOf);
+    const beside = title(where + words(f, at));
     const p = $(path + "-fault");
     if (!p.textContent) p.textContent = beside;
     else if (!p.textContent.includes(beside)) p.textContent += "; " + beside;
-    input.setAttribute("aria-invalid", "true");
-    input.closest("details")?.setAttribute("open", "");
-    const link = el("a", { href: "#" + path }, name(input));
-    link.addEventListener("click", (e) => { e.preventDefault(); input.focus(); input.scrollIntoView({ block: "center" }); });
-    return el("li", {}, link, ": " + where + words(f, input));
+    at.setAttribute("aria-invalid", "true");
+    at.closest("details")?.setAttribute("open", "");
+    const link = el("a", { href: "#" + at.id }, name(at));
+    link.addEventListener("click", (e) => {
+      e.preventDefault();
+      (at.dataset.path ? at : at.querySelector("input")).focus();
+      at.scrollIntoView({ block: "center" });
+    });
+    return el("li", {}, link, ": " + where + words(f, at));
   });
   const count = faults.length === 1 ? "The job has 1 fault." : `The job has ${faults.length} faults.`;
-  $("faults-count").textContent = count;
+  const before = answer ? " The sheet is the last one without." : " No sheet.";
+  $("faults-count").textContent = count + before;
   $("faults-list").replaceChildren(...items);
   $("faults").hidden = false;
-  $("sheet").hidden = true;
-  bar("No sheet. " + count);
-  tell(`No sheet. ${count} ` + items.map((i) => i.textContent).join(". "));
+  $("sheet").hidden = !answer;
+  bar(count + before);
+  tell(`${count} ` + items.map((i) => i.textContent).join(". "));
 }
 
 // words say what was given and what is wanted.
-function words(f, input) {
-  if (input && input.value.trim() === "") return `nothing entered; want ${f.want}`;
+function words(f, at) {
+  const nothing = at && (at.dataset.path ? at.value.trim() === "" : !at.querySelector(":checked"));
+  if (nothing) return `${at.dataset.path ? "nothing entered" : "not answered"}; want ${f.want}`;
   return f.value ? `${f.value}; want ${f.want}` : `want ${f.want}`;
 }
 
-function name(input) {
-  const block = input.closest(".block").querySelector("legend").textContent;
-  return block + ", " + form.querySelector(`label[for="${CSS.escape(input.id)}"]`).textContent.toLowerCase();
+function name(at) {
+  const block = at.closest(".block").querySelector("legend").textContent;
+  const own = at.dataset.path ? form.querySelector(`label[for="${CSS.escape(at.id)}"]`) : at.querySelector("legend");
+  return block + ", " + own.textContent.toLowerCase();
 }
 
 function trouble(text, list = []) {
@@ -143,7 +172,7 @@ function load(text, from) {
   }
   trouble("");
   write(form, JSON.parse(text));
-  applySwitches();
+  answer = undefined; // the last sheet was another job's
   work(false);
   return true;
 }
@@ -192,8 +221,8 @@ function wire() {
 }
 
 async function shareIt() {
-  const { job } = read(form);
-  if (ask(job).faults) {
+  const { job, faults } = judge();
+  if (faults.length > 0) {
     work(false);
     $("faults").scrollIntoView({ block: "center" });
     tell("No link: the job has faults.");

@@ -2,21 +2,24 @@
 // library's to say; here texts are only put where they belong.
 
 // read takes every visible field into a job. It also returns which line of a
-// field each entry came from, so that a fault can name it.
+// field each entry came from, so that a fault can name it, and the lines that
+// have more parts than their field has columns.
 export function read(form) {
   const job = { schema: "wheelrate/job/1" };
-  const lineOf = {};
+  const lineOf = {}, over = [];
+  // An end with a spring is there, whatever is known of it.
+  for (const c of form.querySelectorAll("[data-part]")) if (!c.closest("[data-case][hidden]")) put(job, c.dataset.part, {});
   for (const input of form.querySelectorAll("[data-path]")) {
     const text = input.value.trim();
     if (text === "" || input.closest("[data-case][hidden]")) continue;
     const path = input.dataset.path;
     switch (input.dataset.kind) {
-      case "lines": readLines(job, input, (lineOf[path] = [])); break;
+      case "lines": readLines(job, input, (lineOf[path] = []), over); break;
       case "object": put(job, path, parse(text)); break;
       default: put(job, path, value(input.dataset.kind, text));
     }
   }
-  return { job, lineOf };
+  return { job, lineOf, over };
 }
 
 // value is a text as JSON has it. One that is no number stays text, and the
@@ -42,16 +45,29 @@ function columnsOf(input) {
   });
 }
 
-function readLines(job, input, lineOf) {
+// cellsOf are the parts of a line. Commas part them, unless semicolons or tabs do.
+function cellsOf(line) {
+  const cells = line.split(/[;\t]/.test(line) ? /[;\t]/ : ",").map((c) => c.trim());
+  while (cells.length && cells.at(-1) === "") cells.pop();
+  return cells;
+}
+
+function readLines(job, input, lineOf, over) {
   const columns = columnsOf(input), path = input.dataset.path;
   const rows = [];
   input.value.split("\n").forEach((line, i) => {
-    if (line.trim() === "") return;
-    let cells = line.split(/[,;\t]/).map((c) => c.trim());
+    let cells = cellsOf(line);
+    if (cells.length === 0) return;
     // A name may have commas in it: what stands before the last cells is it.
     if (columns[0].kind === "text" && cells.length > columns.length) {
       const rest = cells.slice(cells.length - columns.length + 1);
       cells = [cells.slice(0, cells.length - rest.length).join(", "), ...rest];
+    }
+    if (cells.length > columns.length) {
+      over.push({
+        field: `${path}[${rows.length}]`, value: line.trim(),
+        want: columns.map((c) => c.name.replaceAll("_", " ")).join(", ") + " and no more; a decimal point is a point, not a comma",
+      });
     }
     rows.push(cells);
     lineOf.push(i + 1);
@@ -63,25 +79,29 @@ function readLines(job, input, lineOf) {
   put(job, path, rows.map((r) => {
     const one = {};
     columns.forEach((c, i) => { if (r[i]) one[c.name] = value(c.kind, r[i]); });
-    if (r.length > columns.length) one["more than " + columns.map((c) => c.name).join(", ")] = r[columns.length];
     return one;
   }));
 }
 
-// write puts a job into the form: switches first, then every field.
+// write puts a job into the form: switches first, then every field. A part that the
+// job lacks is "none"; a question that it leaves open stays open.
 export function write(form, job) {
-  for (const name of new Set([...form.querySelectorAll("[data-switch]")].map((c) => c.dataset.switch))) {
+  for (const s of form.querySelectorAll("[data-switches]")) {
+    const name = s.dataset.switches;
     const cases = [...form.querySelectorAll(`[data-switch="${name}"]`)];
-    const given = cases.find((c) => [...c.querySelectorAll("[data-path]")].some((i) => get(job, i.dataset.path) !== undefined));
-    const pick = (given ?? cases[0]).dataset.case;
-    for (const radio of form.querySelectorAll(`input[type=radio][name="${name}"]`)) radio.checked = radio.value === pick;
+    const given = cases.find((c) => c.dataset.part ? get(job, c.dataset.part) !== undefined :
+      [...c.querySelectorAll("[data-path]")].some((i) => i.dataset.kind === "fixed" ? get(job, i.dataset.path) === i.value : get(job, i.dataset.path) !== undefined));
+    const without = cases.some((c) => c.dataset.part) ? cases.find((c) => !c.dataset.part) : cases[0];
+    const pick = given ?? ("question" in s.dataset ? undefined : without);
+    for (const radio of form.querySelectorAll(`input[type=radio][name="${name}"]`)) radio.checked = radio.value === pick?.dataset.case;
   }
   for (const input of form.querySelectorAll("[data-path]")) {
+    if (input.dataset.kind === "fixed") continue;
     const v = get(job, input.dataset.path);
     input.value = v === undefined ? "" : shown(input, v);
   }
   for (const d of form.querySelectorAll("details")) {
-    d.open = [...d.querySelectorAll("[data-path]")].some((i) => i.value !== "" && !i.closest("[data-case][hidden]"));
+    d.open = [...d.querySelectorAll("[data-path]")].some((i) => i.dataset.kind !== "fixed" && i.value !== "" && !i.closest("[data-case][hidden]"));
   }
 }
 

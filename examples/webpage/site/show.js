@@ -16,6 +16,8 @@ export function show(answer) {
   out("note").hidden = !sheet.note;
   for (const name of ["front", "rear"]) {
     const end = answer[name];
+    out(name + ".card").hidden = document.getElementById("out-" + name).hidden = !end;
+    if (!end) continue;
     card(out(name + ".card"), name, end, sheet[name]);
     out(name + ".kind").textContent = end.kind;
     rows(out(name + ".fit"), end.fit, "What to fit");
@@ -69,7 +71,8 @@ function gauge(end) {
   return t.content;
 }
 
-function rows(to, list, caption) {
+function rows(to, list = [], caption) {
+  to.hidden = list.length === 0;
   to.replaceChildren(el("caption", { class: "unseen" }, caption), el("tbody", {}, ...list.map((r) =>
     el("tr", { "data-key": r.key, class: r.part ? "part" : undefined }, el("th", { scope: "row" }, r.label, r.note ? el("small", {}, r.note) : ""),
       el("td", {}, r.metric, r.customary ? el("small", {}, r.customary) : "")))));

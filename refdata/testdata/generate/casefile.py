@@ -115,7 +115,8 @@ RULES = {"title": "Rules of this format: every quantity has a unit and is finite
 
 # The first part of the ids of a computation's cases, where it is not the last part
 # of the computation's name.
-PREFIXES = {"airspring.law": "air", "linkage.drivetrain": "drive", "sag.settle": "sag", "sag.fill": "sagfill"}
+PREFIXES = {"airspring.law": "air", "linkage.drivetrain": "drive", "sag.settle": "sag", "sag.fill": "sagfill",
+            "sag.calibrate": "sagcalibrate"}
 
 
 class File:

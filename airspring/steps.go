@@ -1,0 +1,254 @@
+package airspring
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/units"
+)
+
+// FillBounds are the least and the greatest fill that can carry a force at a stroke. A bound is nil if
+// no reading gives it.
+type FillBounds struct {
+	Low  *units.GaugePressure `json:"low,omitempty"`
+	High *units.GaugePressure `json:"high,omitempty"`
+}
+
+// corner is a point of 1/Φ over the stroke.
+type corner struct{ s, y float64 }
+
+// corners returns for each reading a point above the curve of 1/Φ and one below it: the reading moved
+// by two standard errors of ring and gauge, to the deeper and to the shallower.
+func (g *GaugeReadings) corners() (above, below []corner) {
+	for _, r := range g.Readings {
+		at, ring := r.middle(), 2*float64(g.RingError)
+		y := g.inverse(r)
+		gauge := y * 2 * float64(g.GaugeError) / float64(r.Fill.Absolute(g.Ambient))
+		above = append(above, corner{at + ring, y + gauge})
+		below = append(below, corner{at - ring, y - gauge})
+	}
+	return above, below
+}
+
+// inverse returns the 1/Φ of a reading.
+func (g *GaugeReadings) inverse(r GaugeReading) float64 {
+	return float64(r.Fill.Absolute(g.Ambient)) / (float64(r.Force) + g.outside())
+}
+
+// line returns at s the straight line through two points.
+func line(a, b corner, s float64) float64 { return a.y + (b.y-a.y)*(s-a.s)/(b.s-a.s) }
+
+// between returns bounds of 1/Φ at a stroke: 0 and infinity where the readings give none. The curve
+// falls and is convex, without a negative chamber straight.
+func (g *GaugeReadings) between(s float64) (low, high float64) {
+	above, below := g.corners()
+	straight := !g.negative()
+	high = math.Inf(1)
+	for i, a := range above {
+		if a.s <= s {
+			high = min(high, a.y)
+		}
+		if below[i].s >= s {
+			low = max(low, below[i].y)
+		}
+		for j, b := range above {
+			switch {
+			case i == j:
+			case a.s <= s && s <= b.s && a.s < b.s: // a chord, above the curve
+				high = min(high, line(a, b, s))
+			case below[j].s <= s && a.s < below[j].s, below[j].s >= s && a.s > below[j].s:
+				// A chord beyond its ends, below the curve: a is the end farther away.
+				low = max(low, line(a, below[j], s))
+			}
+			if straight {
+				l, m := below[i], below[j]
+				switch {
+				case i == j:
+				case l.s <= s && s <= m.s && l.s < m.s:
+					low = max(low, line(l, m, s))
+				case b.s <= s && l.s < b.s, b.s >= s && l.s > b.s:
+					high = min(high, line(l, b, s))
+				}
+			}
+		}
+	}
+	return low, high
+}
+
+// Bounds returns the least and the greatest fill with which the spring can carry a force in N, from 0
+// to 1e9 N, at a stroke, whatever its chambers. One reading is enough. More fill means less stroke under
+// a force: readings on either side of the stroke are bounds. With a negative chamber
+//
+//	1/Φ = α − β·s + γ/(s − s₀),  γ > 0
+//
+// is convex past s₀, so that between two readings it is below their chord, and beyond them above it.
+// Without a negative chamber it is straight. Each reading may be off by two standard errors of ring and
+// gauge, about 95 of 100 for each.
+//
+// The error names every bad field. It names readings if a bound is past the other: the readings
+// contradict each other.
+func (g GaugeReadings) Bounds(force units.Force, at units.Length) (FillBounds, error) {
+	c := units.Checker{Package: "airspring"}
+	g.checkTarget(&c, force, at)
+	if err := c.Err(); err != nil {
+		return FillBounds{}, err
+	}
+	b, ok := g.bounds(force, at)
+	if !ok {
+		c.Fail("readings", nil, "readings of one spring, within the errors of ring and gauge", units.ErrConflict)
+	}
+	return b, c.Err()
+}
+
+func (g *GaugeReadings) bounds(force units.Force, at units.Length) (b FillBounds, ok bool) {
+	low, high := g.between(float64(at))
+	if !(low <= high) {
+		return FillBounds{}, false
+	}
+	if fill := g.fill(force, low); fill > 0 {
+		b.Low = &fill
+	}
+	if fill := g.fill(force, high); fill <= gas.MaxFill {
+		fill = max(fill, 0)
+		b.High = &fill
+	}
+	return b, true
+}
+
+// fill returns the fill that carries a force where 1/Φ is y.
+func (g *GaugeReadings) fill(force units.Force, y float64) units.GaugePressure {
+	return units.GaugePressure((float64(force)+g.outside())*y - float64(g.Ambient))
+}
+
+// checkTarget checks the readings, of which there is at least one, and what is wanted.
+func (g *GaugeReadings) checkTarget(c *units.Checker, force units.Force, at units.Length) {
+	g.Check(c)
+	if len(g.Readings) == 0 {
+		c.Fail("readings", nil, "a reading or more", units.ErrMissing)
+	}
+	units.Between(c, "force", force, 0, mostForce)
+	if !(at > 0 && at <= mostTravel) {
+		c.Fail("at", at, "more than 0, up to "+fmt.Sprint(units.Length(mostTravel)), nil)
+	}
+}
+
+// StepReason is a stable code for what a [FillStep] is based on.
+type StepReason string
+
+// The reasons, from the strongest.
+const (
+	StepCalibrated StepReason = "calibrated"  // there are readings enough for [Calibrate]
+	StepSameStroke StepReason = "same_stroke" // a reading has this stroke, under this or another force
+	StepBetween    StepReason = "between"     // readings on either side; on their chord
+	StepBeyond     StepReason = "beyond"      // two readings on one side; on their chord, continued
+	StepOne        StepReason = "one"         // a single reading; by a rule that is near to a spring
+)
+
+// FillStep is the next fill to set, and what to make of it.
+type FillStep struct {
+	Fill units.GaugePressure `json:"fill"`
+	// Answer reports whether the fill puts the spring at the stroke within the error of the ring. If it
+	// is false, the fill is a step: set it, read the ring, and ask again with the reading added.
+	Answer bool       `json:"answer"`
+	Reason StepReason `json:"reason"`
+	// AtMarking reports whether more would be needed than the marking permits. The fill is then that
+	// of the marking and no answer.
+	AtMarking bool       `json:"at_marking,omitempty"`
+	Bounds    FillBounds `json:"bounds"`
+}
+
+// mostChange is the greatest ratio of absolute fill by which a step goes beyond the readings.
+const mostChange = 1.5
+
+// Next returns the fill to set next so as to find the one that carries a force in N, from 0 to 1e9 N, at
+// a stroke, from one reading or more. The fill is never above most, the marking on the part.
+//
+// If the readings determine the spring, it is that of [Calibration.FillFor], an answer if its StrokeError
+// is within the error of the ring. A reading whose stroke is within the error of the ring gives an answer
+// under any force, since g + p_a is proportional to F + A_o·p_a at a stroke. Otherwise the fill is a step.
+// Two readings give the straight line of 1/Φ through the nearest of them. One reading gives 1/Φ ∝ 1/s
+// with a negative chamber, as if Φ rose in proportion to the stroke, and without one the line to 1/A_o at
+// full extension. These are rules near to a spring, not facts. A step changes the absolute fill beyond
+// those read, at the same force, by a factor of 1.5 at most.
+//
+// The error names every bad field; force with [ErrNoFill] if it is carried there without any fill.
+func (g GaugeReadings) Next(force units.Force, at units.Length, most units.GaugePressure) (FillStep, error) {
+	c := units.Checker{Package: "airspring"}
+	g.checkTarget(&c, force, at)
+	gas.CheckFill(&c, "max_fill", most)
+	if err := c.Err(); err != nil {
+		return FillStep{}, err
+	}
+	step := g.next(force, at)
+	if !(step.Fill > 0) {
+		c.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
+		return FillStep{}, c.Err()
+	}
+	if step.Fill > most {
+		step.Fill, step.AtMarking, step.Answer = most, true, false
+	}
+	step.Bounds, _ = g.bounds(force, at)
+	return step, nil
+}
+
+func (g *GaugeReadings) next(force units.Force, at units.Length) FillStep {
+	s, ring := float64(at), float64(g.RingError)
+	calibrated := FillStep{}
+	if c, err := Calibrate(*g); err == nil {
+		if f, outcome := c.SolveFill(force, at); outcome == FillMet {
+			calibrated = FillStep{Fill: f.Fill, Answer: f.StrokeError <= g.RingError, Reason: StepCalibrated}
+		}
+	}
+	near := g.nearest(s, func(corner) bool { return true })
+	switch {
+	case calibrated.Answer:
+		return calibrated
+	case math.Abs(near.s-s) <= ring:
+		return FillStep{Fill: g.fill(force, near.y), Answer: true, Reason: StepSameStroke}
+	case calibrated.Reason != "":
+		y := g.limited(float64(calibrated.Fill.Absolute(g.Ambient)) / (float64(force) + g.outside()))
+		calibrated.Fill = g.fill(force, y)
+		return calibrated
+	}
+	// The nearest reading on the other side of the stroke, or else of another stroke on this side.
+	other, reason := g.nearest(s, func(p corner) bool { return (p.s < s) != (near.s < s) && falls(p, near) }), StepBetween
+	if math.IsInf(other.s, 1) {
+		other, reason = g.nearest(s, func(p corner) bool { return falls(p, near) }), StepBeyond
+	}
+	var y float64
+	switch {
+	case !math.IsInf(other.s, 1):
+		y = line(other, near, s)
+	case !g.negative() && near.y*area(g.OutsideDiameter) < 1:
+		y, reason = line(corner{0, 1 / area(g.OutsideDiameter)}, near, s), StepOne
+	default:
+		y, reason = near.y*near.s/s, StepOne
+	}
+	return FillStep{Fill: g.fill(force, g.limited(y)), Reason: reason}
+}
+
+// falls reports whether 1/Φ falls from one point to another.
+func falls(a, b corner) bool { return a.s != b.s && (a.y > b.y) == (a.s < b.s) && a.y != b.y }
+
+// nearest returns the point nearest to a stroke of those wanted, and one at infinity if there is none.
+func (g *GaugeReadings) nearest(s float64, wanted func(corner) bool) corner {
+	best := corner{s: math.Inf(1)}
+	for _, r := range g.Readings {
+		p := corner{r.middle(), g.inverse(r)}
+		if wanted(p) && math.Abs(p.s-s) < math.Abs(best.s-s) {
+			best = p
+		}
+	}
+	return best
+}
+
+// limited returns a 1/Φ that is beyond those of the readings by mostChange at most.
+func (g *GaugeReadings) limited(y float64) float64 {
+	least, most := math.Inf(1), 0.0
+	for _, r := range g.Readings {
+		own := g.inverse(r)
+		least, most = min(least, own), max(most, own)
+	}
+	return min(max(y, least/mostChange), most*mostChange)
+}

@@ -1,0 +1,122 @@
+package sag
+
+import (
+	"fmt"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/units"
+)
+
+// LoadReadings are [airspring.GaugeReadings] at the wheel: the spring is behind a lever-ratio curve, and
+// what is known under each reading is the sprung load at the wheel.
+type LoadReadings struct {
+	Ambient         units.AbsolutePressure `json:"ambient"`
+	NegativeChamber *bool                  `json:"negative_chamber"` // has no default
+	OutsideDiameter units.Length           `json:"outside_diameter"` // of the bore without a negative chamber, of the shaft with one
+	Readings        []LoadReading          `json:"readings"`         // in any order, 1000 at most
+	RingError       units.Length           `json:"ring_error"`       // the standard error of a stroke, more than 0
+	GaugeError      units.GaugePressure    `json:"gauge_error,omitempty"`
+}
+
+// LoadReading is a reading of gauge and ring under a load.
+type LoadReading struct {
+	Fill       units.GaugePressure `json:"fill"`
+	Stroke     units.Length        `json:"stroke"`                // of the spring, more than 0 and within that of the curve
+	StrokeBack units.Length        `json:"stroke_back,omitempty"` // see [airspring.GaugeReading]
+	Load       units.Force         `json:"load"`                  // sprung, at the wheel; 0 for the wheel off the ground and its weight held
+}
+
+// Check records every bad field. The readings are checked against a curve if there is one.
+func (r LoadReadings) Check(c *units.Checker, curve *linkage.Curve) {
+	r.atSpring(c, curve).Check(c)
+}
+
+// CheckEnough is Check, and records readings at too few different strokes for [Calibrate].
+func (r LoadReadings) CheckEnough(c *units.Checker, curve *linkage.Curve) {
+	r.atSpring(c, curve).CheckEnough(c)
+}
+
+// AtSpring returns the readings at the spring. By virtual work the force at a stroke s is load·LR(s);
+// where both approaches were read, s is halfway between them. The error names every bad field.
+func (r LoadReadings) AtSpring(curve *linkage.Curve) (airspring.GaugeReadings, error) {
+	c := units.Checker{Package: "sag"}
+	CheckCurve(&c, curve)
+	g := r.atSpring(&c, curve)
+	g.Check(&c)
+	return units.Checked(&c, g)
+}
+
+// atSpring returns the readings at the spring, and records strokes and loads that have no force there.
+func (r LoadReadings) atSpring(c *units.Checker, curve *linkage.Curve) airspring.GaugeReadings {
+	const most = 1e9 * units.Newton
+	g := airspring.GaugeReadings{
+		Ambient: r.Ambient, NegativeChamber: r.NegativeChamber, OutsideDiameter: r.OutsideDiameter,
+		Readings: make([]airspring.GaugeReading, len(r.Readings)), RingError: r.RingError, GaugeError: r.GaugeError,
+	}
+	for i, reading := range r.Readings {
+		own := c.Element("readings", i)
+		ratio := 1.0
+		if curve != nil && curve.Stroke() > 0 {
+			within := func(name string, s units.Length) {
+				if s > curve.Stroke() {
+					own.Fail(name, s, "within the stroke, "+curve.Stroke().String(), units.ErrConflict)
+				}
+			}
+			within("stroke", reading.Stroke)
+			within("stroke_back", reading.StrokeBack)
+			ratio = curve.LeverRatio((reading.Stroke + max(reading.StrokeBack, reading.Stroke)) / 2)
+		}
+		g.Readings[i] = airspring.GaugeReading{Fill: reading.Fill, Stroke: reading.Stroke, StrokeBack: reading.StrokeBack}
+		if force := units.Force(float64(reading.Load) * ratio); reading.Load >= 0 && force <= most {
+			g.Readings[i].Force = force
+		} else {
+			own.Fail("load", reading.Load, fmt.Sprintf("from 0 to %v at the spring", most), nil)
+		}
+	}
+	return g
+}
+
+// Calibrate returns the air spring behind a curve that agrees best with readings of gauge and ring under
+// loads: [airspring.Calibrate] for the forces at the spring. The error names every bad field.
+func Calibrate(curve *linkage.Curve, r LoadReadings) (*airspring.Calibration, error) {
+	c := units.Checker{Package: "sag"}
+	CheckCurve(&c, curve)
+	g := r.atSpring(&c, curve)
+	if g.CheckEnough(&c); !c.OK() {
+		return nil, c.Err()
+	}
+	return airspring.Calibrate(g)
+}
+
+// CalibratedFill returns the fill that puts a calibrated spring on target:
+// [airspring.Calibration.FillFor] for the force load·LR(s*) at the stroke s*. As a spring known by its
+// chambers has [RequiredFill].
+//
+// The error names every bad field: load for one that no fill carries, with [airspring.ErrNoFill] or
+// [airspring.ErrFillBeyond]; sag for one beyond the end of the chamber or, with
+// [airspring.ErrFillPullsIn], so near to full extension that more fill pulls in harder. A calibration
+// that is nil is missing.
+func CalibratedFill(curve *linkage.Curve, target Target, spring *airspring.Calibration) (airspring.FillEstimate, error) {
+	c := units.Checker{Package: "sag"}
+	target.Check(&c, curve)
+	if spring == nil {
+		c.Fail("spring", nil, "a calibrated spring", units.ErrMissing)
+	}
+	if err := c.Err(); err != nil {
+		return airspring.FillEstimate{}, err
+	}
+	s, f := target.AtSpring(curve)
+	fill, outcome := spring.SolveFill(f, s)
+	switch {
+	case outcome == airspring.FillPullsIn:
+		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
+	case outcome == airspring.FillNone:
+		c.Fail("load", target.Load, "more than what a fill of 0 above ambient carries there", airspring.ErrNoFill)
+	case outcome == airspring.FillBeyond && !(s < spring.Length()):
+		c.Fail("sag", target.Sag, "a sag short of the end of the chamber, a stroke of "+spring.Length().String(), units.ErrConflict)
+	case outcome == airspring.FillBeyond:
+		c.Fail("load", target.Load, "a load that a fill of at most 1000 bar carries there", airspring.ErrFillBeyond)
+	}
+	return fill, c.Err()
+}

@@ -1,0 +1,150 @@
+package setup_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
+)
+
+// implausible are the fields of a sheet's warnings of implausible values.
+func implausible(t testing.TB, list []units.Warning) []string {
+	t.Helper()
+	fields := []string{}
+	for _, w := range list {
+		if w.Code == "implausible" {
+			fields = append(fields, w.Field)
+			if w.Value == "" || w.Limit == "" || w.Text == "" || w.Source == "" || strings.Contains(w.Text, "%!") {
+				t.Errorf("%+v", w)
+			}
+		}
+	}
+	return fields
+}
+
+// Nothing of a plausible job is called implausible, and each thing that isn't is named by its field. None
+// of it is refused.
+func TestImplausibleValuesAreNamed(t *testing.T) {
+	for _, name := range []string{"job.json", "coil-fork.json", "hardtail.json"} {
+		if got := implausible(t, sheet(t, demonstration(t, name)).Warnings); len(got) != 0 {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+	coil := func(change func(*fit.Shelf)) func(*setup.Job) { return func(j *setup.Job) { change(j.Rear.Coil) } }
+	air := func(change func(*fit.Chamber)) func(*setup.Job) { return func(j *setup.Job) { change(j.Front.Air) } }
+	for _, test := range []struct {
+		name   string
+		change func(*setup.Job)
+		want   []string
+	}{
+		{"a rider of 820 kg", func(j *setup.Job) { j.Masses.RiderMass = 820 }, []string{"masses.rider_mass", "rear.coil.shelf"}},
+		{"a travel of 50 m", func(j *setup.Job) {
+			j.Front.Curve.Fork.Travel, j.Front.Air = 50, nil
+			j.Front.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 10e3, SolidTravel: 0.3}}}
+		}, []string{"front.curve.fork.travel", "front.coil.shelf"}},
+		{"a preload of 1 m", coil(func(s *fit.Shelf) { s.PreloadMax = 1 }), []string{"rear.coil.preload_max"}},
+		{"a sag of 0.8", func(j *setup.Job) { j.Rear.Sag = 0.8 }, []string{"rear.sag"}},
+		{"a marking ten times too high", air(func(a *fit.Chamber) { a.MaxFill = units.BarGauge(100) }), []string{"front.air.max_fill", "front.air.max_fill"}},
+		{"columns swapped", func(j *setup.Job) {
+			c := j.Rear.Curve.Table
+			j.Rear.Curve.Table = &linkage.Table{Stroke: c.Travel, Travel: c.Stroke, Method: c.Method}
+		}, []string{"rear.curve", "rear.coil.shelf"}},
+		{"a ratio the other way round", func(j *setup.Job) {
+			j.Rear.Curve = linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 0.4, Travel: 0.06}}
+		}, []string{"rear.curve.constant", "rear.curve", "rear.coil.shelf"}},
+		{"a ratio of 8", func(j *setup.Job) {
+			j.Rear.Curve = linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 8, Travel: 0.2}}
+		}, []string{"rear.curve.constant", "rear.curve", "rear.coil.shelf"}},
+		{"a fork that moves the wheel more than its spring", func(j *setup.Job) {
+			j.Front.Curve = linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1.1, Travel: 0.17}}
+		}, []string{"front.curve"}},
+		{"a bike as heavy as two riders", func(j *setup.Job) { j.Masses.BikeMass = 164 }, []string{"masses.bike_mass", "masses.bike_mass"}},
+		{"half the bike unsprung", func(j *setup.Job) { *j.Masses.UnsprungRear = 8 }, []string{"masses.unsprung_rear"}},
+		{"a head angle of a chopper", func(j *setup.Job) { j.Front.Curve.Fork.HeadAngle = 35 * units.Degree }, []string{"front.curve.fork.head_angle"}},
+		{"friction above the spring", func(j *setup.Job) { j.Front.Friction = 390 }, []string{"front.friction"}},
+		{"rates ten times too low", coil(func(s *fit.Shelf) {
+			s.Springs = slices.Clone(s.Springs)
+			for i := range s.Springs {
+				s.Springs[i].Rate /= 10
+			}
+		}), []string{"rear.coil.shelf"}},
+		{"rates in other units", coil(func(s *fit.Shelf) {
+			s.Springs = slices.Clone(s.Springs)
+			for i := range s.Springs {
+				s.Springs[i].Rate *= 5.71
+			}
+		}), []string{"rear.coil.shelf[2].rate", "rear.coil.shelf"}},
+		{"chambers swapped", air(func(a *fit.Chamber) { a.NegativeVolume = 260e-6 }), []string{"front.air.negative_volume"}},
+		{"a spring filled past its marking", air(func(a *fit.Chamber) { a.Fill = units.BarGauge(11) }), []string{"front.air.fill"}},
+		{"a wheelbase in the wrong unit", func(j *setup.Job) { j.Masses.Wheelbase, j.Masses.MassCentreHeight = 12, 11 }, []string{"masses.wheelbase", "masses.mass_centre_height"}},
+		{"another rider", func(j *setup.Job) { j.Riders = []units.Mass{70, 7000} }, []string{"riders[1]"}},
+	} {
+		j := readJob(t, jobText)
+		test.change(&j)
+		if diff := cmp.Diff(test.want, implausible(t, sheet(t, j).Warnings)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+	// 82 g: nothing here is soft enough for it, which is another warning.
+	j := plainJob(t)
+	j.Masses.RiderMass = 82 * units.Gram
+	w := sheet(t, j).Warnings
+	require.Contains(t, implausible(t, w), "masses.rider_mass")
+	for _, one := range w {
+		if one.Field == "masses.rider_mass" {
+			require.Equal(t, units.Warning{Code: "implausible", Field: "masses.rider_mass", Value: "0.082 kg", Limit: "from 25 kg to 180 kg",
+				Text:   "0.082 kg is stated, where the mass of a rider is from 25 kg to 180 kg: look at the number and its unit.",
+				Source: "a choice of this package"}, one)
+		}
+	}
+	if w := warning(t, sheet(t, func() setup.Job {
+		j := plainJob(t)
+		j.Rear.Curve.ConstantRatio.Ratio = 0.4
+		j.Rear.Curve.ConstantRatio.Travel = 0.06
+		return j
+	}()), "rear.curve", "implausible"); !strings.Contains(w.Text, "columns stroke and travel swapped") {
+		t.Errorf("%+v", w)
+	}
+}
+
+// The limits themselves are plausible, and what is not stated is not looked at. A record's own fields are
+// named by its own paths; what is uncertain, and numbers of another kind by the same name, are left alone.
+func TestImplausibleOfAnyStruct(t *testing.T) {
+	type part struct {
+		Bore units.Length `json:"bore"`
+		Fill float64      `json:"fill"` // no pressure
+	}
+	type spec struct {
+		part
+		Rider       units.Mass        `json:"rider_mass"`
+		Rates       []units.Stiffness `json:"rate"`
+		Parts       []part            `json:"parts"`
+		Known       *part             `json:"known"`
+		Uncertainty part              `json:"uncertainty"`
+		Any         any               `json:"any"`
+		Hidden      units.Length      `json:"-"`
+		Sag         float64           `json:"sag"`
+	}
+	for _, good := range []spec{{}, {Rider: 25, Sag: 0.05}, {Rider: 180, Sag: 0.5}, {Rates: []units.Stiffness{5e6, 1e3}}, {Uncertainty: part{Bore: 1}}, {part: part{Fill: 1e9}}} {
+		if got := setup.Implausible("", good); len(got) != 0 {
+			t.Errorf("%+v: %+v", good, got)
+		}
+	}
+	bad := spec{
+		part: part{Bore: 1e-3}, Rider: units.Mass(justAbove(180)), Rates: []units.Stiffness{1e3, 5e5}, Known: &part{Bore: 1}, Any: part{Bore: 1},
+		Parts: []part{{Bore: 0.04}, {Bore: 1}, {Bore: 1}}, Sag: justBelow(0.05),
+	}
+	if diff := cmp.Diff([]string{"e.bore", "e.rider_mass", "e.rate[1]", "e.parts[1].bore", "e.known.bore", "e.any.bore", "e.sag"}, implausible(t, setup.Implausible("e", bad))); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	if setup.Implausible("", nil) != nil {
+		t.Error("of nothing")
+	}
+}

@@ -3,9 +3,11 @@ package rows
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -32,7 +34,7 @@ func (e end) fit(l *list) {
 	if best := e.Spring(); best != nil {
 		l.add("rate", "spring", best.Rate, "")
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
-		l.add("preload", "preload", best.Preload, either(best.Turns > 0, turns(best.Turns)+" of the collar from loose", ""))
+		l.add("preload", "preload", best.Preload, strings.Join(preloadParts(best), " and "))
 		if best.SolidKnown {
 			l.add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
 		}
@@ -70,6 +72,22 @@ func (e end) fit(l *list) {
 		}
 	}
 	e.pump(l)
+}
+
+// preloadParts returns what gives a spring its preload: spacers, turns of the collar, or neither that is
+// known.
+func preloadParts(best *fit.CoilCandidate) (parts []string) {
+	if len(best.PreloadSpacers) > 0 {
+		each := make([]string, len(best.PreloadSpacers))
+		for i, one := range best.PreloadSpacers {
+			each[i] = fmt.Sprintf("%g", math.Round(100*one.Millimetres())/100)
+		}
+		parts = append(parts, "spacers "+strings.Join(each, " + ")+" mm")
+	}
+	if best.Turns > 0 {
+		parts = append(parts, turns(best.Turns)+" of the collar from loose")
+	}
+	return parts
 }
 
 // fullRatio explains a column of the tables of what else could be fitted.

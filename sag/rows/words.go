@@ -24,6 +24,9 @@ func (e end) inShort() string {
 	if best := e.Spring(); best != nil {
 		preload := best.Preload.Both()
 		set := either(best.Turns > 0, preload.Metric+" = "+turns(best.Turns), preload.String())
+		if len(best.PreloadSpacers) > 0 {
+			set = preload.Metric + " = " + strings.Join(preloadParts(best), " and ")
+		}
 		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), set, text)
 	}
 	if best := e.Fill(); best != nil {
@@ -105,6 +108,8 @@ var inputs = map[string]struct{ plain, again string }{
 	"spring_rate":  {"spring rates", "measure the two springs"},
 	"table_travel": {"travel readings", "read the END table's travels again, or take them as measured"},
 	"reading":      {"reading of the ring", ""},
+
+	"gauge.readings": {"readings of gauge and ring", ""},
 }
 
 // words returns the words for an input, such as "rear spring rates" for rear.spring_rate, and what to

@@ -38,9 +38,9 @@ type usual struct {
 
 // from returns what a quantity usually is. Below a least value of 0 nothing is.
 func from[Q ~float64](name string, low, high Q, what string) usual {
-	limits := fmt.Sprintf("from %.4g to %.4g", low, high)
+	limits := fmt.Sprintf("from %.6g to %.6g", low, high)
 	if low == 0 {
-		limits = fmt.Sprintf("at most %.4g", high)
+		limits = fmt.Sprintf("at most %.6g", high)
 	}
 	return usual{name, reflect.TypeFor[Q](), float64(low), float64(high), limits, what}
 }
@@ -60,6 +60,9 @@ var usuals = func() map[string][]usual {
 		from("bike_mass", 6*kg, 45*kg, "the mass of a bike"),
 		from("unsprung_front", 0.3*kg, 8*kg, "what the front spring does not carry"),
 		from("unsprung_rear", 0.3*kg, 12*kg, "what the rear spring does not carry"),
+		from("unsprung", 0.3*kg, 12*kg, "what a spring does not carry of a bike"),
+		from("from", 20*kg, 180*kg, "the mass of a rider"),
+		from("to", 25*kg, 200*kg, "the mass of a rider"),
 		from("front_scale", 5*kg, 150*kg, "what a scale shows under the front wheel"),
 		from("rear_scale", 10*kg, 200*kg, "what a scale shows under the rear wheel"),
 		from("rear_share", 0.3, 0.85, "the share of the weight on the rear wheel"),
@@ -77,6 +80,9 @@ var usuals = func() map[string][]usual {
 		from("travel", 20*mm, 350*mm, "the travel of a wheel or a spring"),
 		from("stroke", 15*mm, 350*mm, "the stroke of a shock or a fork"),
 		from("rate", 1*units.NewtonPerMillimetre, 400*units.NewtonPerMillimetre, "the rate of a coil spring"),
+		from("rates", 1*units.NewtonPerMillimetre, 400*units.NewtonPerMillimetre, "the rate of a coil spring"),
+		from("wire_diameter", 2*mm, 20*mm, "the wire of a coil spring"),
+		from("outer_diameter", 15*mm, 120*mm, "the diameter of a coil spring"),
 		from("solid_travel", 20*mm, 450*mm, "the travel of a coil spring until it is solid"),
 		from("preload", 0, 40*mm, "the preload of a spring"),
 		from("preload_min", 0, 40*mm, "the preload of a spring"),
@@ -91,6 +97,7 @@ var usuals = func() map[string][]usual {
 		from("spacer_volume", 0.2*cc, 60*cc, "the volume of one spacer"),
 		from("port_travel", 0, 40*mm, "the travel to the port of a negative chamber"),
 		from("fill", units.BarGauge(0.7), units.BarGauge(35), "the fill of an air spring"),
+		from("old_fill", units.BarGauge(0.7), units.BarGauge(35), "the fill of an air spring"),
 		from("second_fill", units.BarGauge(0.7), units.BarGauge(40), "the fill of a second chamber"),
 		from("max_fill", units.BarGauge(3), units.BarGauge(40), "the marking of an air spring"),
 		from("full_travel_ratio", 1.5, 20.0, "the force at full travel over the load"),
@@ -146,5 +153,5 @@ func (w *implausible) add(field, value, limit, format string, args ...any) {
 	*w = append(*w, units.Warning{Code: "implausible", Field: field, Value: value, Limit: limit, Text: fmt.Sprintf(format, args...), Source: ownLimit})
 }
 
-// round returns a value with four digits and its unit.
-func round(v any) string { return fmt.Sprintf("%.4g", v) }
+// round returns a value with six digits and its unit.
+func round(v any) string { return fmt.Sprintf("%.6g", v) }

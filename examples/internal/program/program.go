@@ -151,7 +151,7 @@ func Work(name string, job []byte, into any, solve func() error) error {
 }
 
 // Encode writes an answer as indented JSON.
-func Encode(out *bytes.Buffer, answer any) error {
+func Encode(out io.Writer, answer any) error {
 	enc := json.NewEncoder(out)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)

@@ -162,7 +162,7 @@ func TestOneEnd(t *testing.T) {
 // What is taken for granted and what is implausible is on the sheet, with the field that it is about.
 func TestTakenForGrantedAndImplausible(t *testing.T) {
 	text, _, _ := call(t, strings.Replace(string(demo), `"82 kg"`, `"820 kg"`, 1), "-job", "-")
-	for _, want := range []string{"LEFT OUT AND TAKEN FOR GRANTED", "! masses.rider_mass: 820 kg is stated"} {
+	for _, want := range []string{"LEFT OUT AND TAKEN FOR GRANTED", "! masses.rider_mass: 820.0 kg (1807.8 lb) is stated"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the sheet lacks %q", want)
 		}

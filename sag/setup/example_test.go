@@ -332,7 +332,7 @@ func ExampleImplausible() {
 		fmt.Println(w.Field+":", w.Text)
 	}
 	// Output:
-	// masses.rider_mass: 0.082 kg is stated, where the mass of a rider is from 25 kg to 180 kg: look at the number and its unit.
+	// masses.rider_mass: 0.082 kg is stated, where the mass of a rider is from 25.0 kg (55.1 lb) to 180.0 kg (396.8 lb): look at the number and its unit.
 }
 
 // What a job leaves out is on its sheet, with what another value would change.

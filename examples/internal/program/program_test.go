@@ -133,7 +133,7 @@ func TestImplausibleValuesAreTold(t *testing.T) {
 	}
 	for stdin, want := range map[string][2]string{
 		`{"bore": "36 mm"}`: {"36 mm", ""},
-		`{"bore": "36 cm"}`: {"360 mm", "bore: warning: bore: 360 mm is stated, where the bore of an air spring is from 10 mm to 80 mm: look at the number and its unit.\n"},
+		`{"bore": "36 cm"}`: {"360 mm", "bore: warning: bore: 360.0 mm (14.17 in) is stated, where the bore of an air spring is from 10.0 mm (0.39 in) to 80.0 mm (3.15 in): look at the number and its unit.\n"},
 	} {
 		var out, errs bytes.Buffer
 		if status := m.Run([]string{"-job", "-"}, strings.NewReader(stdin), &out, &errs); status != 0 || out.String() != want[0] || errs.String() != want[1] {

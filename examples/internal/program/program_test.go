@@ -23,13 +23,16 @@ func echo() Main {
 			var in struct {
 				Length units.Length `json:"length"`
 			}
-			if err := Decode("echo", job, &in); err != nil {
+			err := Work("echo", job, &in, func() error {
+				if !(in.Length > 0) {
+					return errors.Join(
+						&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: "more than 0", Class: units.ErrRange},
+						&units.FieldError{Package: "echo", Want: "sense", Class: units.ErrConflict})
+				}
+				return nil
+			})
+			if err != nil {
 				return err
-			}
-			if !(in.Length > 0) {
-				return errors.Join(
-					&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: "more than 0", Class: units.ErrRange},
-					&units.FieldError{Package: "echo", Want: "sense", Class: units.ErrConflict})
 			}
 			if asJSON {
 				return Encode(out, in)
@@ -60,7 +63,7 @@ func TestRun(t *testing.T) {
 		{"-job " + file, "", "25.4 mm", "", 0},
 		{"-job no-such-file", "", "", "give a full path", 2},
 		{"-job /no/such/file", "", "", "/no/such/file", 2},
-		{"-job -", `{"length": "7"}`, "", `1 fault:` + "\n" + `  length is "7": want`, 2},
+		{"-job -", `{"length": "7"}`, "", `1 fault:` + "\n" + `  length is "7": want a unit: 7 mm or 7 in?`, 2},
 		{"-job -", `{"length": "-1 mm"}`, "", "2 faults:\n  length is -1 mm: want more than 0\n  the job as a whole: want sense\n", 2},
 		{"-job -", strings.Repeat(" ", Limit+1), "", "at most 1048576 bytes", 2},
 		{"-h", "", "", "usage: echo", 0},
@@ -126,7 +129,7 @@ func TestImplausibleValuesAreTold(t *testing.T) {
 		Name: "bore", Demo: []byte(`{"bore": "36 mm"}`), Job: func() any { return new(job) },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var in job
-			err := Decode("bore", text, &in)
+			err := Work("bore", text, &in, func() error { return nil })
 			out.WriteString(in.Bore.String())
 			return err
 		},

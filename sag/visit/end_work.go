@@ -162,7 +162,6 @@ func (h *endWork) worth(a *EndAnswer) bool {
 func (h *endWork) next(a *EndAnswer) *EndRecord {
 	was := h.left.Setting
 	s := h.end.current()
-	s.Sag = a.Sag
 	if s.Air != nil {
 		s.Air.Travel = was.Air.Travel
 		if was.Air.Ambient == 0 { // that of the altitude

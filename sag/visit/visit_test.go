@@ -118,8 +118,23 @@ func TestLostAirIsToldFromCold(t *testing.T) {
 	near(t, "what is set is more by", float64(a.Rear.Set.Air.FillChange), float64(a.Rear.Set.Air.Fill-400e3), 1e-9)
 	v.Rear.Fill = 600e3
 	require.Contains(t, codes(answer(t, v).Rear.Advice), "air_gained")
-	v.Rear.Fill = 448.8e3
-	require.NotContains(t, strings.Join(codes(answer(t, v).Rear.Advice), " "), "air_")
+	near(t, "and carries", float64(a.Rear.Now.Rest.Stroke), float64(func() units.Length {
+		spec := gasOf(t, airEnd())
+		spec.Fill = 400e3
+		end, err := sag.AirEnd(stands(t, airEnd()).Curve, spec)
+		require.NoError(t, err)
+		rest, err := end.Settle(a.To.Rear)
+		require.NoError(t, err)
+		return rest.Stroke
+	}()), 1e-9)
+	for _, fill := range []units.GaugePressure{448.8e3, 448.72e3 * 0.981, 448.72e3 * 1.019} { // 2 % is no news
+		v.Rear.Fill = fill
+		require.NotContains(t, strings.Join(codes(answer(t, v).Rear.Advice), " "), "air_")
+	}
+	v.Rear.Fill = 448.72e3 * 0.979
+	require.Contains(t, codes(answer(t, v).Rear.Advice), "air_lost")
+	v.Rear.Fill = 448.72e3 * 1.021
+	require.Contains(t, codes(answer(t, v).Rear.Advice), "air_gained")
 }
 
 // Another rider, another place and other weather are the change that the record makes of them.
@@ -248,7 +263,10 @@ func TestVisitSaysWhatItTakesForGranted(t *testing.T) {
 	near(t, "drop", length(t, a.Warnings[1].Value), float64(b.Front.Ride.Reserve.DropHeight), 1e-9)
 	r.Situation.Conditions, v.Conditions, r.Rear.Friction, v.Record = at(20, 0), at(20, 0), 40, &r
 	require.Empty(t, answer(t, v).Warnings)
-	v.Conditions = nil
+	v.Conditions, r.Situation.Conditions = nil, at(-10, 0)
+	require.NoError(t, more.UnmarshalText([]byte(answer(t, v).Warnings[0].Value)))
+	near(t, "weather from the cold", float64(more), 601.325e3*10/263.15, 1e-6)
+	r.Situation.Conditions = at(20, 0)
 	if a := answer(t, v); len(a.Warnings) != 1 || *a.Next.Situation.Conditions != *at(20, 0) {
 		t.Errorf("%v, conditions %v", a.Warnings, a.Next.Situation.Conditions)
 	}
@@ -267,6 +285,9 @@ func TestVisitDoubtsWhatIsHardlyMeant(t *testing.T) {
 	require.Equal(t, []string{"masses.rider_mass implausible", "masses.bike_mass implausible", "record.rear.air.fill implausible"}, warned(answer(t, v).Warnings))
 	v.Masses, v.RiderMass = nil, 230
 	require.Equal(t, []string{"rider_mass implausible", "record.rear.air.fill implausible"}, warned(answer(t, v).Warnings))
+	v.RiderMass, r.Situation.Masses.BikeMass = 0, 70
+	v.Record = &r
+	require.Equal(t, []string{"record.situation.masses.bike_mass implausible", "record.rear.air.fill implausible"}, warned(answer(t, v).Warnings))
 	j := demoJob(t)
 	j.Rear.Sag = 0.8
 	s := sheet(t, j)
@@ -402,6 +423,88 @@ func TestAdviceBeyondTheLimits(t *testing.T) {
 		if diff := cmp.Diff(test.codes, codes(a.Rear.Advice)); diff != "" || !strings.Contains(text, test.text) {
 			t.Errorf("%s (-want +got):\n%s\n%s", test.name, diff, text)
 		}
+	}
+}
+
+// The whole advice of one end, word for word, and the line of the notes. By hand: 15.45 mm are 80·17.45/2.5
+// = 558.4 N, and the full stroke stores ½·k·((60 + p)² − p²): 153.6 J at 2 mm of preload, 147.6 J at 0.75,
+// 151.2 J at 84 N/mm, 153.0 J at 1.875 mm; over the load, less 150 mm.
+func TestAdviceReads(t *testing.T) {
+	r := handRecord()
+	r.Notes = nil
+	v := returns(r)
+	v.Rear = &visit.EndVisit{Readings: readings(0.5, 15.5, 15.4), Ride: &visit.Ride{Stroke: 0.06, Error: milli}, Felt: visit.FeltTooHard}
+	var got []string
+	a := answer(t, v)
+	for _, one := range a.Rear.Advice {
+		got = append(got, one.Text)
+	}
+	want := []string{
+		"The ring stands where it should, at 15.5 mm (0.61 in) with 15.5 mm (0.61 in) expected.",
+		"For a sag of 28.0 % set 0.8 mm (0.03 in) of preload, 0.50 turns from free, -1.2 mm (-0.05 in), -0.83 turns.",
+		"The ride used all of the travel, a hit as hard as an undamped drop of 125.1 mm (4.92 in) or harder.",
+		"It sags less than wanted all the same: less fill or preload for the sag needs more force at full travel from somewhere else.",
+		"The same spring with 0.8 mm (0.03 in) of preload. Sag 27.8 %; the same hit would use all of the travel, and a drop of 114.3 mm (4.50 in) all.",
+		"A spring of 480 lbf/in (84.00 N/mm) with 0.0 mm (0.00 in) of preload. Sag 27.7 %; the same hit would use all of the travel, and a drop of 120.8 mm (4.75 in) all.",
+		"The same spring with 1.9 mm (0.07 in) of preload. Sag 26.0 %; the same hit would use all of the travel, and a drop of 124.0 mm (4.88 in) all.",
+		"More compression damping takes a part of the hit as well. How much can't be told from a ring: try it a click at a time, with the sag right.",
+		"It feels too hard and yet uses all of its travel: neither more nor less sag mends that. More progression at the end of the travel does (a spacer, where there are any), together with a little more sag.",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	require.Equal(t, []string{
+		"2026-11-26 front: set to 14.6 mm (0.57 in) of preload.",
+		"2026-11-26 rear: ring 15.5 mm; ride used 100.0 %; felt too_hard; set to 0.8 mm (0.03 in) of preload, 0.50 turns from free.",
+	}, a.Next.Notes)
+	v.Rear = &visit.EndVisit{Readings: readings(2, 16.8)}
+	a = answer(t, v)
+	require.Equal(t, "2026-11-26 rear: ring 16.8 mm; left as it was.", a.Next.Notes[1])
+	v.Rear = &visit.EndVisit{Ride: &visit.Ride{Stroke: 0.045, Error: milli}}
+	a = answer(t, v)
+	for _, one := range a.Rear.Advice {
+		if strings.HasPrefix(one.Code, "option_") && (strings.Contains(one.Text, "at least") || !strings.Contains(one.Text, "the same hit would use")) {
+			t.Error(one.Text)
+		}
+	}
+	require.Contains(t, a.Rear.Advice[len(a.Rear.Advice)-1].Text, "Less compression damping")
+	// Of air and of coils there are cautions of their own.
+	for _, one := range []visit.Setting{airEnd(), coilEnd()} {
+		r.Front, r.Rear = nil, &visit.EndRecord{Setting: one}
+		require.Equal(t, fit.Cautions(one.Air != nil, one.Coil != nil), answer(t, returns(r)).Cautions)
+	}
+}
+
+// The plan goes by the best of the rings that were read, or the ring of the ride, or 1 mm. At a ratio of
+// 2.5 over 150 mm it is 1/30 of the travel for 1 mm.
+func TestPlanGoesByTheRing(t *testing.T) {
+	for _, test := range []struct {
+		found visit.EndVisit
+		step  float64
+	}{
+		{visit.EndVisit{}, 1 / 30.0},
+		{visit.EndVisit{Ride: &visit.Ride{Stroke: 0.05, Error: 2 * milli}}, 2 / 30.0},
+		{visit.EndVisit{Ride: &visit.Ride{Stroke: 0.05, Error: 2 * milli}, Readings: append(readings(4, 16), readings(3, 16)...)}, 3 / 30.0},
+		{visit.EndVisit{Ride: &visit.Ride{Stroke: 0.05, Error: 2 * milli}, Readings: append(readings(3, 16), readings(4, 16)...)}, 3 / 30.0},
+		{visit.EndVisit{Ride: &visit.Ride{Stroke: 0.05, Error: 14.9 * milli}}, 14.9 / 30.0},
+		{visit.EndVisit{Ride: &visit.Ride{Stroke: 0.05, Error: 15 * milli}}, 0},
+	} {
+		v := returns(handRecord())
+		v.Rear = &test.found
+		a := answer(t, v)
+		if a.Rear.Plan == nil != (test.step == 0) {
+			t.Errorf("%+v: %+v", test.found, a.Rear.Plan)
+		} else if test.step > 0 {
+			near(t, "step", a.Rear.Plan.Step, test.step, 1e-9)
+		}
+	}
+	// A hundred trials are remembered, the last of them.
+	r := handRecord()
+	r.Rear.Tried = slices.Repeat([]visit.Tried{{Sag: 0.4, Felt: visit.FeltTooSoft}}, 100)
+	v := returns(r)
+	v.Rear = &visit.EndVisit{Felt: visit.FeltTooSoft}
+	if tried := answer(t, v).Next.Rear.Tried; len(tried) != 100 || tried[99].Sag == 0.4 || tried[98].Sag != 0.4 {
+		t.Errorf("%d tried", len(tried))
 	}
 }
 

@@ -70,6 +70,7 @@ var required = map[string][]string{
 	"visit.EndRecord":   {"curve", "sag"},
 	"fit.Shelf":         {"shelf"},
 	"fit.ShelfSpring":   {"rate"},
+	"fit.PreloadSpacer": {"thickness"},
 	"visit.CoilSetting": {"rate"},
 	"fit.Chamber":       {"bore", "positive_volume", "exponent", "max_fill"},
 	"visit.AirSetting":  {"bore", "positive_volume", "fill", "max_fill"},

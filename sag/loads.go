@@ -136,6 +136,27 @@ func (m Masses) WithRearShare(q float64) Masses {
 	return m
 }
 
+// LoadsWith returns the loads with a rider of another mass in kg, who shares the weight between the
+// wheels as stated; 0 is nobody, for which see [Masses.BikeLoads].
+func (m Masses) LoadsWith(rider units.Mass) (Loads, error) {
+	if rider == 0 {
+		return m.BikeLoads()
+	}
+	if m.Scaled() {
+		m = m.WithRearShare(float64(m.RearScale / m.Total()))
+	}
+	m.RiderMass = rider
+	return m.Loads()
+}
+
+// Load returns the sprung load at an axle.
+func (l Loads) Load(at Axle) units.Force {
+	if at == Rear {
+		return l.Rear
+	}
+	return l.Front
+}
+
 // Scaled reports whether scales show what stands on the wheels.
 func (m Masses) Scaled() bool { return m.FrontScale != 0 || m.RearScale != 0 }
 

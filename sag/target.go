@@ -28,6 +28,10 @@ const (
 	OutOfGeometry  Finding = "out_of_geometry" // the spacers leave too little chamber
 	NearestEnd     Finding = "nearest_full"    // nearest to the wanted force at full travel
 	FullOutOfReach Finding = "full_unreached"  // no number of spacers gives the wanted force at full travel
+
+	NextReading      Finding = "next_reading"      // a step: the ring is to be read with this fill
+	ReadingsDisagree Finding = "readings_disagree" // readings of gauge and ring differ by more than their errors
+	BoreDiffers      Finding = "bore_differs"      // the readings give another bore than stated
 )
 
 // MostSprings is the most springs of a shelf or a range: far more than any has, and few enough that

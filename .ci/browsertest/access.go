@@ -59,7 +59,7 @@ func keyboard(t *tester, p *page) {
 		// What Tab must come to, in this order: everything to enter or press.
 		var want []string
 		p.eval(`(() => { const seen = new Set(); return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
-			.filter(e => e.tabIndex >= 0 && (e.checkVisibility() || e.type === "radio" && e.checkVisibility()))
+			.filter(e => e.tabIndex >= 0 && !e.disabled && (e.checkVisibility() || e.type === "radio" && e.checkVisibility()))
 			.map(e => e.type === "radio" ? "radio " + e.name : e.id || e.localName + " " + e.textContent.trim().slice(0, 30))
 			.filter(id => !id.startsWith("radio ") || !seen.has(id) && seen.add(id)); })()`, &want)
 		var got []string

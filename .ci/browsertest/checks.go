@@ -21,6 +21,7 @@ var checks = []struct {
 	{"faults are named beside their fields", faults},
 	{"one end alone", oneEnd},
 	{"the negative chamber is asked about", negative},
+	{"a visit: what was found, what to do, the record for next time", visits},
 	{"cautions of air pressure stay in view", airCautions},
 	{"by keyboard alone", keyboard},
 	{"for a screen reader", screenReader},
@@ -213,8 +214,8 @@ func quiet(t *tester, p *page) {
 			fail("using the page asked for %s", url)
 		}
 	}
-	// Only the files of the page: nine with the page itself.
-	if len(before) < 8 || len(before) > 10 {
+	// Only the files of the page: eleven with the page itself.
+	if len(before) < 10 || len(before) > 12 {
 		fail("asked for %d files: %v", len(before), before)
 	}
 }

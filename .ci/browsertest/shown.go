@@ -18,13 +18,15 @@ func want(job []byte) map[string]string {
 	s, err := setup.NewSheet(read)
 	must(err)
 	w := map[string]string{
-		"loads.rear_wheel": fmt.Sprintf("%.0f N|%.1f lbf", s.Loads.RearWheel.Newtons(), s.Loads.RearWheel.PoundsForce()),
-		"loads.share":      fmt.Sprintf("%.1f %%|", s.Loads.RearShare*100),
-		"warnings":         fmt.Sprint(len(s.Warnings)),
-		"cautions":         fmt.Sprint(len(s.Cautions)),
+		"loads.share": fmt.Sprintf("%.1f %%|", s.Loads.RearShare*100),
+		"warnings":    fmt.Sprint(len(s.Warnings)),
+		"cautions":    fmt.Sprint(len(s.Cautions)),
 	}
 	if s.Front != nil {
 		w["loads.front_spring"] = fmt.Sprintf("%.0f N|%.1f lbf", s.Loads.Front.Newtons(), s.Loads.Front.PoundsForce())
+	}
+	if s.Rear != nil {
+		w["loads.rear_wheel"] = fmt.Sprintf("%.0f N|%.1f lbf", s.Loads.RearWheel.Newtons(), s.Loads.RearWheel.PoundsForce())
 	}
 	if s.Front != nil && s.Rear != nil {
 		w["both.frequency_ratio"] = fmt.Sprintf("%.2f|", s.FrequencyRatio)

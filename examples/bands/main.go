@@ -61,7 +61,7 @@ func main() { os.Exit(newBands().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr
 func newBands() program.Main {
 	dir := ""
 	return program.Main{
-		Name: "bands", Usage: usage, Demo: demo,
+		Name: "bands", Usage: usage, Demo: demo, Job: func() any { return new(job) },
 		Flags: func(f *flag.FlagSet) { f.StringVar(&dir, "out", "", "") },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job

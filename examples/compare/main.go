@@ -72,7 +72,7 @@ const rows, fine = 11, 101
 func newCompare() program.Main {
 	dir := ""
 	return program.Main{
-		Name: "compare", Usage: usage, Demo: demo,
+		Name: "compare", Usage: usage, Demo: demo, Job: func() any { return new(job) },
 		Flags: func(f *flag.FlagSet) { f.StringVar(&dir, "out", "", "") },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job

@@ -31,8 +31,11 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 				continue
 			}
 			y := e.IdealRate.NewtonsPerMillimetre()
-			if e.Fill != nil {
+			switch {
+			case e.Fill != nil:
 				y = e.Fill.Fill.Bar()
+			case e.Gauge != nil:
+				y = e.Gauge.Fill.Bar()
 			}
 			lines[i].X, lines[i].Y = append(lines[i].X, rider.RiderMass.Kilograms()), append(lines[i].Y, y)
 			i++
@@ -62,9 +65,12 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 func charts(s *setup.Sheet) []picture.Chart {
 	var list []picture.Chart
 	for _, e := range s.Ends() {
+		if e.State == nil { // its readings don't tell the spring
+			continue
+		}
 		list = append(list, endChart(program.Title(e.Axle), e.EndSheet))
 	}
-	if e := s.Rear; e != nil && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
+	if e := s.Rear; e != nil && e.State != nil && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
 		list = append(list, leverChart(e))
 	}
 	return list

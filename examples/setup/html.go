@@ -140,6 +140,9 @@ func choices(end string, e *setup.EndSheet) choice {
 		}
 		return table
 	}
+	if e.Air == nil {
+		return choice{}
+	}
 	table := choice{Title: end + ": with other spacers", What: "spacers", With: "fill"}
 	for i := range e.Air.Options {
 		o := &e.Air.Options[i]

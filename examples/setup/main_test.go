@@ -262,3 +262,50 @@ func TestBrokenOutput(t *testing.T) {
 		t.Errorf("status %d, standard error %q", status, errs.String())
 	}
 }
+
+// A rider who knows no chambers enters eight values, and has the fill to set next.
+func TestGaugeDemonstration(t *testing.T) {
+	path := filepath.Join("demo", "gauge.json")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var job map[string]any
+	if err := json.Unmarshal(text, &job); err != nil {
+		t.Fatal(err)
+	}
+	delete(job, "schema")
+	delete(job, "note")
+	var count func(v any) int
+	count = func(v any) (n int) {
+		switch v := v.(type) {
+		case map[string]any:
+			for _, inner := range v {
+				n += count(inner)
+			}
+		case []any:
+			for _, inner := range v {
+				n += count(inner)
+			}
+		default:
+			n = 1
+		}
+		return n
+	}
+	if n := count(job); n > 8 {
+		t.Errorf("%d values to enter", n)
+	}
+	out, errs, status := call(t, "", "-job", path)
+	if status != 0 {
+		t.Fatalf("status %d: %s", status, errs)
+	}
+	// On the line through 70 psi at 46 mm and 95 psi at 24 mm, at a fifth of 160 mm.
+	for _, want := range []string{"next fill 5.92 bar (85.9 psi), a step and not the answer", "sag 20.0 % = 32.0 mm (1.26 in)", "FRONT: air spring", "is taken as 16 kg"} {
+		if !strings.Contains(strings.Join(strings.Fields(out), " "), want) {
+			t.Errorf("the sheet lacks %q:\n%s", want, out)
+		}
+	}
+	if page, _, status := call(t, "", "-html", "-job", path); status != 0 || !strings.Contains(page, "85.9 psi") {
+		t.Errorf("status %d", status)
+	}
+}

@@ -119,16 +119,20 @@ func printSheet(w io.Writer, s *setup.Sheet) {
 // end writes what concerns one end of the bike.
 func (p page) end(all []rows.Row, axle sag.Axle, e *setup.EndSheet) {
 	kind := "coil spring"
-	if e.Air != nil {
+	if e.Coil == nil {
 		kind = "air spring"
 	}
 	p.heading(strings.ToUpper(string(axle)) + ": " + kind)
 	for i, section := range []rows.Section{rows.Fit, rows.Expect, rows.Full, rows.Measure} {
+		list := rows.Pick(all, section, axle)
+		if len(list) == 0 {
+			continue
+		}
 		if i > 0 {
 			p.line("")
 		}
 		p.line("  " + section.Title())
-		p.rows(rows.Pick(all, section, axle), usual)
+		p.rows(list, usual)
 		if section == rows.Fit {
 			p.choices(e)
 			p.rows(rows.Pick(all, rows.Others, axle), usual)
@@ -158,7 +162,7 @@ func (p page) choices(e *setup.EndSheet) {
 		}
 		p.line("")
 		p.line("  Between two springs")
-	case len(e.Air.Options) > 1:
+	case e.Air != nil && len(e.Air.Options) > 1:
 		p.line("")
 		p.line("  With other spacers")
 		p.line("    " + pad("spacers", 9) + pad("fill", 22) + pad("sag", 9) + pad("full ×", 9) + "findings")

@@ -74,7 +74,7 @@ func main() { os.Exit(newTopup().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr
 func newTopup() program.Main {
 	explain := false
 	return program.Main{
-		Name: "topup", Usage: usage, Demo: demo,
+		Name: "topup", Usage: usage, Demo: demo, Job: func() any { return new(job) },
 		Flags: func(f *flag.FlagSet) { f.BoolVar(&explain, "explain", false, "") },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job

@@ -45,7 +45,7 @@ func masses() group {
 			{Path: p + "mass_centre_height", Label: "Height of the mass centre", Hint: "of rider and bike above the ground; with the wheelbase both ends settle together"},
 			{Path: p + "bike_rear_share", Label: "Share on the rear wheel with nobody on", Hint: "54 %", Kind: share},
 			{Path: "stances", Label: "Other stances", Hint: "one a line, a name and its share on the rear wheel: climbing, 68 %", Kind: lines, Columns: "name:text,rear_share:share", Shape: "rows", Lines: 3},
-			{Path: "riders", Label: "Riders of other masses, as JSON", Hint: "such as [\"60 kg\", \"75 kg\"]; if empty, up to 15 kg lighter and heavier", Lines: 2},
+			{Path: "riders", Label: "Riders of other masses", Hint: "60 kg, 75 kg, 200 lb; otherwise up to 15 kg lighter and heavier"},
 			{Path: "uncertainty", Label: "How well it is known, as JSON", Hint: "one standard deviation of each input, such as {\"rider_mass\": \"1 kg\", \"rear\": {\"spring_rate\": 0.03}}; the sheet then says what decides", Lines: 4},
 			{Path: "note", Label: "Note for the sheet", Hint: "whose bike, which day"},
 		}},
@@ -96,15 +96,18 @@ func spring(p string, c cautions) group {
 			},
 			{
 				ID: p + ".spring", Legend: "What can be fitted",
-				Switch: &toggle{ID: p + ".spring", Legend: "Kind of spring", Cases: []choice{{"air", "Air"}, {"coil", "Coil"}}},
+				Switch: &toggle{ID: p + ".spring", Legend: "Kind of spring", Cases: []choice{{"air", "Air"}, {"gauge", "Air, by its gauge and its ring"}, {"coil", "Coil"}}},
 				Groups: []group{
 					air(p, c),
+					gauge(p, c),
 					{Case: "coil", Caution: c.coil, Fields: []field{
 						{Path: coil + "shelf", Label: "Springs on the shelf", Hint: "one a line, its rate and how far it compresses before it is solid: 450 lbf/in, 74 mm", Kind: lines, Columns: "rate:quantity,solid_travel:quantity", Shape: "rows", Lines: 6,
 							Find: "Both are printed on many springs. How far it compresses is its free length less its length when solid, which is about all its coils times the thickness of the wire."},
 						{Path: coil + "preload_min", Label: "Least preload of the collar", Hint: "0.5 mm", Find: "The maker's manual states the range. It counts from where the collar just touches the spring: turns of the collar, times the pitch of its thread."},
 						{Path: coil + "preload_max", Label: "Most preload of the collar", Hint: "5 mm"},
 						{Path: coil + "thread_pitch", Label: "Pitch of the collar's thread", Hint: "1.5 mm; gives the preload in turns", Find: "Measure over ten turns of thread and divide by ten."},
+						{Path: coil + "preload_spacers", Label: "Spacers for the preload", Hint: "at hand, one thickness a line and how many there are of it: 5 mm, 2", Kind: lines, Columns: "thickness:quantity,count:number", Shape: "rows", Lines: 3,
+							Find: "A coil fork has them under its cap, many beside a collar or in place of one. Measure them with a calliper. Without a collar, least and most preload are what the spring has with no spacer in."},
 					}},
 				},
 			},
@@ -150,6 +153,29 @@ func air(p string, c cautions) group {
 				{Path: air + "ambient", Label: "Air pressure around, for this end alone", Hint: "where it differs"},
 			}}},
 		},
+	}
+}
+
+// gauge is an air spring whose chambers are not known, but readings of its gauge and of its ring.
+func gauge(p string, c cautions) group {
+	gauge := p + ".gauge."
+	return group{
+		Case: "gauge", Caution: c.air,
+		Fields: []field{
+			{Path: gauge + "negative_chamber", Label: "Has it a negative chamber?", Kind: pick, Choices: []choice{{"self_filling", "Yes, one that fills itself"}, {"none", "No"}},
+				Find: "Most springs of today have one: let the air out, and the end is drawn in a little by itself."},
+			{Path: gauge + "max_fill", Label: "Highest fill marked on the part", Hint: "10 bar or 145 psi", Find: "It stands on the part or in the maker's manual. Nothing above it is ever offered."},
+			{Path: gauge + "readings", Label: "Fill, ring", Hint: "a reading a line, with the rider on: 70 psi, 46 mm", Kind: lines, Lines: 5, Shape: "rows",
+				Columns: "fill:quantity,stroke:quantity,rider_mass:quantity,stroke_back:quantity,load:quantity",
+				Find:    "Cycle the spring slowly, read the gauge, push the ring to the seal, sit on in riding position, get off gently, and measure from full extension to the ring. After a third comma may stand another rider's mass."},
+		},
+		More: &group{Legend: "More about these readings", Fields: []field{
+			{Path: gauge + "outside_diameter", Label: "Shaft", Hint: "its diameter; of a spring without a negative chamber the bore: 10 mm"},
+			{Path: gauge + "ring_error", Label: "Error of the ring", Hint: "one standard error: 1 mm"},
+			{Path: gauge + "gauge_error", Label: "Error of the gauge", Hint: "one standard error: 1 psi"},
+			{Path: gauge + "exponent", Label: "Exponent of a quick stroke", Hint: "from 1, slow, to 2; about 1.4 is quick"},
+			{Path: gauge + "ambient", Label: "Air pressure around, for this end alone", Hint: "where it differs"},
+		}},
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
 )
 
 // The form is described here once: what each field of the job is called. How it is
@@ -16,6 +17,7 @@ import (
 
 // field is one thing to enter.
 type field struct {
+	ID    string // on the page, from the path
 	Path  string // in the job, such as "front.air.bore"
 	Label string
 	Hint  string
@@ -37,6 +39,7 @@ const (
 	number   kind = "number"
 	share    kind = "share" // a fraction, or a percentage with its sign
 	lines    kind = "lines" // a line for each entry, columns parted by commas
+	list     kind = "list"  // entries parted by commas
 	object   kind = "object"
 	text     kind = "text"
 	pick     kind = "pick"
@@ -68,51 +71,63 @@ type toggle struct {
 	Cases      []choice
 }
 
+// formOf is the form of a job, and visitForm that of a visit.
 func formOf(c cautions) []group {
 	form := []group{masses(), end("front", "Front", c), end("rear", "Rear", c)}
-	setKinds(form, leaves(reflect.TypeFor[setup.Job](), ""))
+	complete(form, "", leaves(reflect.TypeFor[setup.Job](), ""))
 	return form
 }
 
-// setKinds fills in the kinds that follow from the fields of the job.
-func setKinds(groups []group, job map[string]kind) {
+func visitForm() []group {
+	form := []group{today(), found("front", "Front, as it comes back"), found("rear", "Rear, as it comes back")}
+	complete(form, "visit.", leaves(reflect.TypeFor[visit.Visit](), ""))
+	return form
+}
+
+// complete fills in the ids, and the kinds that follow from the fields of what the form is for.
+func complete(groups []group, prefix string, of map[string]kind) {
 	for i := range groups {
 		g := &groups[i]
 		for j := range g.Fields {
-			if f := &g.Fields[j]; f.Kind == "" {
-				f.Kind = job[f.Path]
+			f := &g.Fields[j]
+			if f.ID = prefix + f.Path; f.Kind == "" {
+				f.Kind = of[f.Path]
 			}
 		}
-		setKinds(g.Groups, job)
+		complete(g.Groups, prefix, of)
 		if g.More != nil {
 			more := []group{*g.More}
-			setKinds(more, job)
+			complete(more, prefix, of)
 			g.More = &more[0]
 		}
 	}
 }
 
-// asJSON reports whether a part of a job is entered as JSON: other riders, how well it is known, and
+// asJSON reports whether a part of a job is entered as JSON: how well it is known, and
 // each kind of curve that has no fields of its own below.
 func asJSON(path string) bool {
 	_, kind, ofCurve := strings.Cut(path, ".curve.")
-	return path == "uncertainty" || path == "riders" || ofCurve && !strings.Contains(kind, ".") &&
+	return path == "uncertainty" || ofCurve && !strings.Contains(kind, ".") &&
 		!slices.Contains([]string{"constant", "travel", "fork", "table"}, kind)
 }
 
 // leaves returns the paths of all that a type's JSON can hold, with how each is
 // entered; of a list, those of its elements. What is entered as JSON is one of them.
 func leaves(t reflect.Type, path string) map[string]kind {
+	listed := false
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		if reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()) {
 			break
 		}
+		listed = listed || t.Kind() == reflect.Slice
 		t = t.Elem()
 	}
 	all := map[string]kind{}
 	switch {
 	case asJSON(path):
 		all[path] = object
+	case listed && t.Kind() != reflect.Struct:
+		all[path] = list
 	case reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()):
 		all[path] = quantity
 	case t.Kind() == reflect.String:

@@ -5,11 +5,13 @@ import (
 	"encoding/json"
 	"maps"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
 )
 
 // paths lists what a form's groups hold, with a line of several columns under
@@ -59,6 +61,24 @@ func TestFormIsTheJob(t *testing.T) {
 	}
 }
 
+// What the form of a visit asks is a visit's.
+func TestVisitFormIsOfAVisit(t *testing.T) {
+	of := leaves(reflect.TypeFor[visit.Visit](), "")
+	asked := paths(visitForm())
+	for _, p := range asked {
+		if _, ok := of[p]; !ok {
+			t.Errorf("a visit has no %s", p)
+		}
+	}
+	// The date of a reading and its note are the day's; the masses are those of the sheet.
+	aside := regexp.MustCompile(`^(schema|note|masses|record|job|.*\.(date|note))(\.|$)`)
+	for p := range of {
+		if !slices.Contains(asked, p) && !aside.MatchString(p) {
+			t.Errorf("no field for %s of the visit", p)
+		}
+	}
+}
+
 // Every field says what it is and what may be entered, and every case of a
 // switch has its group. What is asked of every rider says how to find it.
 func TestFormIsWhole(t *testing.T) {
@@ -97,8 +117,31 @@ func TestFormIsWhole(t *testing.T) {
 			walk(*g.More)
 		}
 	}
-	for _, g := range formOf(cautions{}) {
+	for _, g := range append(formOf(cautions{}), visitForm()...) {
 		walk(g)
+	}
+}
+
+// What a rider may not know at once says how to find it.
+func TestFormSaysHowToFind(t *testing.T) {
+	finds := map[string]bool{}
+	var walk func(groups []group)
+	walk = func(groups []group) {
+		for _, g := range groups {
+			for _, f := range g.Fields {
+				finds[f.Path] = f.Find != ""
+			}
+			walk(g.Groups)
+		}
+	}
+	walk(append(formOf(cautions{}), visitForm()...))
+	for _, p := range []string{
+		"masses.rider_mass", "masses.bike_mass", "masses.unsprung_front", "masses.unsprung_rear", "masses.rear_share", "ambient",
+		"front.friction", "rear.air.max_fill", "rear.air.port_travel", "rear.coil.shelf", "front.readings", "conditions.temperature",
+	} {
+		if !finds[p] {
+			t.Errorf("%s does not say how to find it", p)
+		}
 	}
 }
 

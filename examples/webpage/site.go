@@ -53,7 +53,8 @@ type demo struct {
 // newSite fills the page in.
 func newSite(c compiled) (site, error) {
 	s := site{"wheelrate.wasm": c.wasm, "wasm_exec.js": c.exec}
-	fixed := []string{"style.css", "job.js", "show.js", "icon.svg"}
+	fixed := []string{"style.css", "icon.svg"}
+	modules := []string{"app.js", "faults.js", "job.js", "show.js", "visit.js"}
 	for _, name := range fixed {
 		text, err := source.ReadFile("site/" + name)
 		if err != nil {
@@ -77,20 +78,24 @@ func newSite(c compiled) (site, error) {
 	if err != nil {
 		return nil, err
 	}
-	script, err := texttemplate.ParseFS(source, "site/app.js", "site/sw.js")
+	script, err := texttemplate.ParseFS(source, "site/*.js")
 	if err != nil {
 		return nil, err
 	}
-	data := map[string]any{"Form": formOf(cautionsOf()), "Demos": list, "First": list[0].Name, "Version": "", "Kept": []string(nil)}
+	data := map[string]any{"Form": formOf(cautionsOf()), "Visit": visitForm(), "Demos": list, "First": list[0].Name, "Version": "", "Kept": []string(nil)}
 	render := func() error {
-		var html, app bytes.Buffer
+		var html bytes.Buffer
 		if err := page.ExecuteTemplate(&html, "index.html.tmpl", data); err != nil {
 			return err
 		}
-		if err := script.ExecuteTemplate(&app, "app.js", data); err != nil {
-			return err
+		s["index.html"] = html.Bytes()
+		for _, name := range modules {
+			var module bytes.Buffer
+			if err := script.ExecuteTemplate(&module, name, data); err != nil {
+				return err
+			}
+			s[name] = module.Bytes()
 		}
-		s["index.html"], s["app.js"] = html.Bytes(), app.Bytes()
 		return nil
 	}
 	if err := render(); err != nil { // once without a version, to find it

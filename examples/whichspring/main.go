@@ -87,7 +87,7 @@ func main() { os.Exit(newWhich().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr
 func newWhich() program.Main {
 	explain, rates := false, ""
 	return program.Main{
-		Name: "whichspring", Usage: usage, Demo: demo,
+		Name: "whichspring", Usage: usage, Demo: demo, Job: func() any { return new(job) },
 		Flags: func(f *flag.FlagSet) {
 			f.BoolVar(&explain, "explain", false, "")
 			f.StringVar(&rates, "rates", "", "")

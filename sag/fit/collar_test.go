@@ -22,16 +22,20 @@ func TestCollarSetsToItsMarks(t *testing.T) {
 		{2, 2, 5, 2}, {2, 2, 0, 2}, {2, 3, 2.4, 2}, {2, 3, 2.6, 3}, // marks at both its ends
 	} {
 		j := fit.Collar{PreloadMin: test.least, PreloadMax: test.most, ThreadPitch: 4}
-		if got := j.Set(test.wanted); got != test.want {
+		if got, _ := j.Set(test.wanted); got != test.want {
 			t.Errorf("%v wanted from %v to %v: %v, want %v", test.wanted, test.least, test.most, got, test.want)
 		}
 	}
 	// Three quarters of 1.5 mm are 1.125 mm, though not to the last place.
-	if got := (fit.Collar{PreloadMax: 1.125e-3, ThreadPitch: 1.5e-3}).Set(1.1e-3); got != 1.125e-3 {
+	if got, _ := (fit.Collar{PreloadMax: 1.125e-3, ThreadPitch: 1.5e-3}).Set(1.1e-3); got != 1.125e-3 {
 		t.Errorf("to a mark that ends the range: %v", got)
 	}
 	stepless := fit.Collar{PreloadMin: 1, PreloadMax: 2}
-	if a, b, c := stepless.Set(0), stepless.Set(1.23), stepless.Set(3); a != 1 || b != 1.23 || c != 2 {
+	set := func(wanted units.Length) units.Length {
+		preload, _ := stepless.Set(wanted)
+		return preload
+	}
+	if a, b, c := set(0), set(1.23), set(3); a != 1 || b != 1.23 || c != 2 {
 		t.Errorf("with no pitch: %v, %v, %v", a, b, c)
 	}
 }
@@ -45,11 +49,11 @@ func TestCollarSetsToItsLastMark(t *testing.T) {
 			end := n * step
 			down, up = down+int(n-math.Floor(end/step)), up+int(math.Ceil(end/step)-n)
 			j := fit.Collar{PreloadMax: units.Length(end), ThreadPitch: units.Length(4 * step)}
-			if got := j.Set(1); got != j.PreloadMax {
+			if got, _ := j.Set(1); got != j.PreloadMax {
 				t.Errorf("%v: %v of the collar's most", end, got)
 			}
 			j.PreloadMin, j.PreloadMax = j.PreloadMax, 1
-			if got := j.Set(0); got != j.PreloadMin {
+			if got, _ := j.Set(0); got != j.PreloadMin {
 				t.Errorf("%v: %v of the collar's least", end, got)
 			}
 		}

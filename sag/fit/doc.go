@@ -1,9 +1,10 @@
 // Package fit finds which of the springs at hand, or which fill of an air spring, brings one end of
 // the bike to its sag.
 //
-// A [Spec] is a curve, a target, and a [Shelf] of coil springs or a [Chamber]. [New] checks it, and
-// [Options.Choose] ranks every spring at the preload that suits it best, or every number of spacers
-// with its fill. What speaks for or against each is a list of findings. [Choice.End] is the end as
+// A [Spec] is a curve, a target, and a [Shelf] of coil springs, a [Chamber], or a [Gauge]. [New] checks
+// it, and [Options.Choose] ranks every spring at the preload that suits it best, or every number of
+// spacers with its fill. Of a spring that only readings of its gauge are known of, it returns the fill,
+// or the next one to try. What speaks for or against each is a list of findings. [Choice.End] is the end as
 // recommended, and [Choice.State] what it then does.
 //
 // Not modelled: shelves of springs without a single rate, damping, the other end of the bike.

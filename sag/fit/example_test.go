@@ -149,7 +149,7 @@ func ExampleSpec_Best() {
 // A pitch of 1 mm makes quarter turns of 0.25 mm.
 func ExampleCollar_Set() {
 	collar := demoShelf().Collar
-	preload := collar.Set(1.76 * units.Millimetre)
+	preload, _ := collar.Set(1.76 * units.Millimetre)
 	fmt.Println(preload, collar.Turns(preload))
 	// Output: 1.75 mm 1.75
 }
@@ -186,6 +186,15 @@ func ExampleCollar_Check() {
 	fit.Collar{PreloadMax: 5 * units.Millimetre, ThreadPitch: 1e-7}.Check(&c)
 	fmt.Println(c.Err())
 	// Output: mine: thread_pitch 0.0001 mm: want 0.001 mm or more, or 0 if it is unknown
+}
+
+// A coil fork without a collar: 7.4 mm are wanted, and of two spacers of 5 mm and one each of 2 mm
+// and 1 mm the 5 and the 2 come nearest.
+func ExampleCollar_Set_spacers() {
+	cap := fit.Collar{PreloadSpacers: []fit.PreloadSpacer{{Thickness: 5 * units.Millimetre, Count: 2}, {Thickness: 2 * units.Millimetre}, {Thickness: 1 * units.Millimetre}}}
+	preload, spacers := cap.Set(7.4 * units.Millimetre)
+	fmt.Println(preload, spacers, "of at most", cap.Most())
+	// Output: 7 mm [5 mm 2 mm] of at most 13 mm
 }
 
 // 93 N/mm under 1500 N rest at 16.13 mm of 60 mm of stroke, 1.12 points short of 28 %;

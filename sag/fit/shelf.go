@@ -23,15 +23,6 @@ type ShelfSpring struct {
 	SolidTravel units.Length    `json:"solid_travel,omitempty"` // compression from free to coil-bound; 0 if unknown, which is a finding
 }
 
-// Collar is the adjuster that preloads a coil spring.
-type Collar struct {
-	PreloadMin units.Length `json:"preload_min,omitempty"` // least compression of a spring at full extension, 0 or more
-	PreloadMax units.Length `json:"preload_max,omitempty"` // most compression of a spring at full extension
-	// ThreadPitch is the collar's advance per turn, 0.001 mm or more; with it preload is in whole
-	// quarter turns. 0 if it is unknown.
-	ThreadPitch units.Length `json:"thread_pitch,omitempty"`
-}
-
 // CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
 type CoilAnswer struct {
 	IdealRate  units.Stiffness `json:"ideal_rate"` // exactly on target with the collar's least preload
@@ -49,18 +40,21 @@ type Neighbours struct {
 type CoilCandidate struct {
 	Rate          units.Stiffness `json:"rate"`
 	PreloadWanted units.Length    `json:"preload_wanted"` // for the exact target; may be outside the collar's range
-	Preload       units.Length    `json:"preload"`        // that the collar can give
-	Turns         float64         `json:"turns"`          // of the collar for Preload from free; 0 if the pitch is unknown
-	Rest          sag.Rest        `json:"rest"`
-	Miss          float64         `json:"miss"`          // Rest.Sag less the target
-	Tolerance     float64         `json:"tolerance"`     // the largest miss that can't be told from none here, see [Options.Choose]
-	SolidReserve  units.Length    `json:"solid_reserve"` // the compression left at full stroke, negative if it binds before; 0 if unknown
-	SolidKnown    bool            `json:"solid_known"`   // its solid travel was given
-	FullForce     units.Force     `json:"full_force"`    // at the wheel, at the end of the spring's travel
-	FullRatio     float64         `json:"full_ratio"`    // the same over the load
-	Findings      []sag.Finding   `json:"findings"`      // what speaks for or against it
-	Reason        Reason          `json:"reason"`        // why it stands behind the spring before it
-	Index         int             `json:"index"`         // which spring of the shelf it is
+	Preload       units.Length    `json:"preload"`        // that collar and spacers can give
+	CollarPreload units.Length    `json:"collar_preload"` // what of it the collar gives
+	// PreloadSpacers are the spacers for the rest of it, the thickest first; none without any at hand.
+	PreloadSpacers []units.Length `json:"preload_spacers,omitempty"`
+	Turns          float64        `json:"turns"` // of the collar for CollarPreload from free; 0 if the pitch is unknown
+	Rest           sag.Rest       `json:"rest"`
+	Miss           float64        `json:"miss"`          // Rest.Sag less the target
+	Tolerance      float64        `json:"tolerance"`     // the largest miss that can't be told from none here, see [Options.Choose]
+	SolidReserve   units.Length   `json:"solid_reserve"` // the compression left at full stroke, negative if it binds before; 0 if unknown
+	SolidKnown     bool           `json:"solid_known"`   // its solid travel was given
+	FullForce      units.Force    `json:"full_force"`    // at the wheel, at the end of the spring's travel
+	FullRatio      float64        `json:"full_ratio"`    // the same over the load
+	Findings       []sag.Finding  `json:"findings"`      // what speaks for or against it
+	Reason         Reason         `json:"reason"`        // why it stands behind the spring before it
+	Index          int            `json:"index"`         // which spring of the shelf it is
 }
 
 // Reason is a stable code for a place on a ranked list.
@@ -95,42 +89,6 @@ func (s *Shelf) Check(c *units.Checker) {
 		}
 	}
 	s.Collar.Check(c)
-}
-
-// Check records what is wrong with a collar.
-func (j Collar) Check(c *units.Checker) {
-	const leastPitch = 1e-6 * units.Metre // below it turns leave the range of float64
-	low, high := units.NonNegative(c, "preload_min", j.PreloadMin), units.NonNegative(c, "preload_max", j.PreloadMax)
-	if low && high && j.PreloadMax < j.PreloadMin {
-		c.Fail("preload_max", j.PreloadMax, "preload_min, "+j.PreloadMin.String()+", or more", units.ErrConflict)
-	}
-	if units.NonNegative(c, "thread_pitch", j.ThreadPitch) && j.ThreadPitch > 0 && j.ThreadPitch < leastPitch {
-		c.Fail("thread_pitch", j.ThreadPitch, leastPitch.String()+" or more, or 0 if it is unknown", nil)
-	}
-}
-
-// Turns returns a preload in m, or a change of one, in turns of the collar. It is 0 if the pitch is
-// unknown.
-func (j Collar) Turns(preload units.Length) float64 {
-	if !(j.ThreadPitch > 0) {
-		return 0
-	}
-	return float64(preload / j.ThreadPitch)
-}
-
-// Set returns the preload in m within the collar's range that is nearest to the one wanted. If the
-// pitch is known, it is the nearest whole number of quarter turns, unless none lies within the
-// range.
-func (j Collar) Set(wanted units.Length) units.Length {
-	inside := func(p units.Length) units.Length { return max(j.PreloadMin, min(p, j.PreloadMax)) }
-	p, step := inside(wanted), j.ThreadPitch/4
-	n := units.Length(math.Round(float64(p / step)))
-	for _, q := range [...]units.Length{n * step, (n - 1) * step, (n + 1) * step} {
-		if math.Abs(float64(inside(q)-q)) <= 1e-12*float64(q) { // within, but for a rounding
-			return inside(q)
-		}
-	}
-	return p // no whole quarter turn lies within the range, or the pitch is unknown
 }
 
 // mostFindings is how many findings a spring or a fill has at the most.
@@ -208,14 +166,16 @@ func (s *Spec) Best(curve *linkage.Curve, load units.Force) int {
 type bench struct {
 	*Shelf
 	trial
-	ideal sag.CoilRate
-	law   spring.LinearSpring // of the spring that is tried
-	end   sag.End             // with that law
+	stacks stacks
+	ideal  sag.CoilRate
+	law    spring.LinearSpring // of the spring that is tried
+	end    sag.End             // with that law
 }
 
 func (s *Shelf) bench(end sag.End, t *trial) (*bench, error) {
 	ideal, err := sag.RequiredRate(end.Curve, t.target, s.PreloadMin)
-	b := &bench{Shelf: s, trial: *t, ideal: ideal, end: end}
+	b := &bench{Shelf: s, trial: *t, stacks: stacks{Collar: &s.Collar}, ideal: ideal, end: end}
+	b.stacks.fill()
 	b.end.Law = &b.law
 	return b, err
 }
@@ -234,12 +194,15 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	s, curve := b.Springs[i], b.end.Curve
 	one.Index, one.Rate, one.SolidKnown = i, s.Rate, s.SolidTravel > 0
 	one.PreloadWanted = units.Length(float64(b.ideal.SpringForce)/float64(s.Rate)) - b.ideal.Stroke // as in sag.RequiredPreload
-	one.Preload = b.Set(one.PreloadWanted)
+	most := units.Length(math.Inf(1))
 	if one.SolidKnown {
-		one.Preload = min(one.Preload, s.SolidTravel*0.999) // a bound spring is no spring
+		most = s.SolidTravel * 0.999 // a bound spring is no spring
+	}
+	one.Preload, one.CollarPreload, one.PreloadSpacers = b.stacks.set(one.PreloadWanted, most)
+	if one.SolidKnown {
 		one.SolidReserve = s.SolidTravel - one.Preload - curve.Stroke()
 	}
-	one.Turns = b.Turns(one.Preload)
+	one.Turns = b.Turns(one.CollarPreload)
 	var err error
 	if b.law, err = s.law(curve.Stroke(), one.Preload); err != nil {
 		return place{}, err
@@ -264,7 +227,7 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 		p.class, p.by = 1, math.Abs(one.Miss)
 	}
 	switch {
-	case one.PreloadWanted > b.PreloadMax+b.ThreadPitch/8:
+	case one.PreloadWanted > b.Most()+b.ThreadPitch/8:
 		one.Findings = append(one.Findings, sag.PreloadAtMax)
 	case one.PreloadWanted < b.PreloadMin-b.ThreadPitch/8:
 		one.Findings = append(one.Findings, sag.PreloadAtMin)

@@ -6,8 +6,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Spec is one end of the bike with its target and what can be fitted to it. Exactly one of Coil and
-// Air is given.
+// Spec is one end of the bike with its target and what can be fitted to it. Exactly one of Coil, Air
+// and Gauge is given.
 type Spec struct {
 	Curve    linkage.Spec `json:"curve"`
 	Sag      float64      `json:"sag"`                // target sag, over the wheel's full travel, from a millionth to below 1
@@ -18,13 +18,15 @@ type Spec struct {
 	Reading units.Length `json:"-"`
 	Coil    *Shelf       `json:"coil,omitempty"`
 	Air     *Chamber     `json:"air,omitempty"`
+	Gauge   *Gauge       `json:"gauge,omitempty"`
 }
 
 // Options are the springs or the fills that one end can have. Make them with [New], which checks
 // them. They never change, so that any number of goroutines may share them.
 type Options struct {
-	spec  Spec
-	curve *linkage.Curve
+	spec     Spec
+	curve    *linkage.Curve
+	measured *measured // of a Gauge
 }
 
 // New checks a spec and returns its options. An air spring without an Ambient has the one given,
@@ -48,14 +50,21 @@ func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units
 	sag.CheckSag(c, spec.Sag)
 	sag.CheckFriction(c, spec.Friction)
 	units.NonNegative(c, "reading", spec.Reading)
-	switch {
-	case spec.Coil == nil && spec.Air == nil:
-		c.Fail("coil", nil, "a shelf of coil springs, or air instead", units.ErrMissing)
-	case spec.Coil != nil && spec.Air != nil:
-		c.Fail("coil", nil, "either coil or air, not both", units.ErrConflict)
+	o := &Options{curve: curve}
+	switch n := spec.kinds(); {
+	case n == 0:
+		c.Fail("coil", nil, "a shelf of coil springs, or air or gauge instead", units.ErrMissing)
+	case n > 1:
+		c.Fail("coil", nil, "one of coil, air and gauge", units.ErrConflict)
 	case spec.Coil != nil:
 		own := c.Child("coil")
 		spec.Coil.Check(&own)
+	case spec.Gauge != nil:
+		spec.Gauge = spec.Gauge.filled(ambient, spec.Reading)
+		own := c.Child("gauge")
+		if spec.Gauge.Check(&own, curve); own.OK() && curve != nil {
+			o.measured = spec.Gauge.measure(&own, curve)
+		}
 	default:
 		air := *spec.Air // filled in without touching the caller's
 		if air.Ambient == 0 {
@@ -74,7 +83,19 @@ func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return &Options{spec: spec, curve: curve}, nil
+	o.spec = spec
+	return o, nil
+}
+
+// kinds returns how many kinds of spring a spec has.
+func (s *Spec) kinds() int {
+	n := 0
+	for _, given := range [...]bool{s.Coil != nil, s.Air != nil, s.Gauge != nil} {
+		if given {
+			n++
+		}
+	}
+	return n
 }
 
 // Spec returns the spec with its blanks filled in.
@@ -83,10 +104,11 @@ func (o *Options) Spec() Spec { return o.spec }
 // Curve returns the end's lever-ratio curve.
 func (o *Options) Curve() *linkage.Curve { return o.curve }
 
-// Choice is what to fit to one end of the bike: the first entry of Coil or of Air.
+// Choice is what to fit to one end of the bike: the first entry of Coil or of Air, or the fill of Gauge.
 type Choice struct {
-	Coil *CoilAnswer `json:"coil,omitempty"`
-	Air  *AirAnswer  `json:"air,omitempty"`
+	Coil  *CoilAnswer  `json:"coil,omitempty"`
+	Air   *AirAnswer   `json:"air,omitempty"`
+	Gauge *GaugeAnswer `json:"gauge,omitempty"`
 
 	end  sag.End
 	load units.Force
@@ -119,9 +141,12 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	choice := Choice{load: load}
 	end := sag.End{Curve: o.curve, Friction: o.spec.Friction}
 	t, _ := o.spec.trial(o.curve, load) // no error: all of it is checked
-	if o.spec.Coil != nil {
+	switch {
+	case o.spec.Coil != nil:
 		choice.Coil, choice.end = o.spec.Coil.choose(&c, end, &t)
-	} else {
+	case o.measured != nil:
+		choice.Gauge, choice.end = o.measured.choose(&c, end, &t)
+	default:
 		choice.Air, choice.end = o.spec.Air.choose(&c, end, &t)
 	}
 	if err := c.Err(); err != nil {
@@ -140,10 +165,13 @@ func (c *Choice) State() sag.State {
 	if c.end.Curve == nil {
 		return sag.State{}
 	}
-	if best := c.Spring(); best != nil {
-		return c.end.StateAt(best.Rest, c.load)
+	switch {
+	case c.Gauge != nil:
+		return c.end.StateAt(*c.Gauge.Rest, c.load)
+	case c.Air != nil:
+		return c.end.StateAt(c.Fill().Rest, c.load)
 	}
-	return c.end.StateAt(c.Fill().Rest, c.load)
+	return c.end.StateAt(c.Spring().Rest, c.load)
 }
 
 // Spring returns the recommended spring; nil without a shelf.
@@ -169,6 +197,9 @@ func (c *Choice) Findings() []sag.Finding {
 	}
 	if best := c.Fill(); best != nil {
 		return best.Findings
+	}
+	if c.Gauge != nil {
+		return c.Gauge.Findings
 	}
 	return nil
 }

@@ -3,9 +3,11 @@ package rows
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -28,10 +30,11 @@ func (e end) rows(l *list) {
 // fit adds what to fit, and what else could be.
 func (e end) fit(l *list) {
 	l.at(Fit, e.Axle)
+	e.fitGauge(l)
 	if best := e.Spring(); best != nil {
 		l.add("rate", "spring", best.Rate, "")
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
-		l.add("preload", "preload", best.Preload, either(best.Turns > 0, turns(best.Turns)+" of the collar from loose", ""))
+		l.add("preload", "preload", best.Preload, strings.Join(preloadParts(best), " and "))
 		if best.SolidKnown {
 			l.add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
 		}
@@ -71,6 +74,22 @@ func (e end) fit(l *list) {
 	e.pump(l)
 }
 
+// preloadParts returns what gives a spring its preload: spacers, turns of the collar, or neither that is
+// known.
+func preloadParts(best *fit.CoilCandidate) (parts []string) {
+	if len(best.PreloadSpacers) > 0 {
+		each := make([]string, len(best.PreloadSpacers))
+		for i, one := range best.PreloadSpacers {
+			each[i] = fmt.Sprintf("%g", math.Round(100*one.Millimetres())/100)
+		}
+		parts = append(parts, "spacers "+strings.Join(each, " + ")+" mm")
+	}
+	if best.Turns > 0 {
+		parts = append(parts, turns(best.Turns)+" of the collar from loose")
+	}
+	return parts
+}
+
 // fullRatio explains a column of the tables of what else could be fitted.
 const fullRatio = "Full × is the wheel force at full travel%s as a multiple of the load on the spring: the more, the harder to bottom out."
 
@@ -97,10 +116,24 @@ func (e end) pump(l *list) {
 // does are the words for what is done at the pump.
 var does = map[airspring.TopUpAction]string{airspring.Pump: "pump up to", airspring.Release: "let air out to", airspring.Cycle: "cycle; it then shows"}
 
-// expect adds what the end does at the sag.
+// exponent returns that of a fast stroke, and whether the spring is of gas.
+func (e end) exponent() (n float64, gas bool) {
+	switch {
+	case e.Air != nil:
+		return e.Air.Exponent, true
+	case e.Gauge != nil:
+		return e.Gauge.Exponent, true
+	}
+	return 1, false
+}
+
+// expect adds what the end does at the sag, as far as it is known.
 func (e end) expect(l *list) {
 	l.at(Expect, e.Axle)
-	r := &e.Rest
+	r := e.Settled()
+	if r == nil {
+		return
+	}
 	l.add("sag", "sag at the wheel", r.Travel, units.Percent(r.Sag)+" of "+e.Travel.Both().Metric)
 	l.add("shock_sag", "sag "+e.Along(), r.Stroke, units.Percent(r.ShockSag)+" of "+e.Stroke.Both().Metric)
 	if e.Friction > 0 {
@@ -111,11 +144,15 @@ func (e end) expect(l *list) {
 	p := &e.LeverRatio
 	from := either(p.Max-p.Min > 1e-6*p.Max, fmt.Sprintf("from %.3f to %.3f", p.Start, p.End), "all the way")
 	l.row("lever_ratio", "lever ratio", metric(fmt.Sprintf("%.3f", r.LeverRatio)), from, r.LeverRatio)
-	slow := either(e.Air != nil, "slow: gas at the temperature around", "")
+	exponent, gas := e.exponent()
+	slow := either(gas, "slow: gas at the temperature around", "")
 	l.add("spring_rate", "spring rate at sag", r.SpringRate, slow)
 	l.add("wheel_rate", "wheel rate at sag", r.WheelRate, slow)
-	if e.Air != nil {
-		l.add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", e.Air.Exponent))
+	if e.State == nil {
+		return
+	}
+	if gas {
+		l.add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", exponent))
 	}
 	bounce := e.FastFrequency.Both()
 	bounce.Customary = fmt.Sprintf("%.0f per min", 60*e.FastFrequency.Hertz())
@@ -124,6 +161,9 @@ func (e end) expect(l *list) {
 
 // full adds what is left from the sag to full travel, and the landing.
 func (e end) full(l *list) {
+	if e.State == nil {
+		return
+	}
 	l.at(Full, e.Axle)
 	l.add("full_force", "force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio))
 	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
@@ -244,6 +284,8 @@ func riders(l *list, s *setup.Sheet) {
 				l.row(key, label, e.Spring.Rate.Both(), e.Spring.Preload.Both().Metric+" of preload, sag "+units.Percent(e.Spring.Rest.Sag)+own, e.Spring.Rate)
 			case e.Fill != nil:
 				l.row(key, label, e.Fill.Fill.Both(), counted(float64(e.Fill.Spacers), "spacer")+", sag "+units.Percent(e.Fill.Rest.Sag)+own, e.Fill.Fill)
+			case e.Gauge != nil:
+				l.row(key, label, e.Gauge.Fill.Both(), either(e.Gauge.Answer, "from the readings", "a step from the readings")+own, e.Gauge.Fill)
 			}
 			own = ""
 		}

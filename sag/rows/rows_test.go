@@ -178,6 +178,24 @@ func TestTurnsOfTheCollar(t *testing.T) {
 	}
 }
 
+// Spacers for the preload are told one by one, beside the turns of a collar if there is one.
+func TestSpacersOfThePreload(t *testing.T) {
+	j := byHand(t)
+	j.Rear.Coil.Collar = fit.Collar{PreloadMin: 1e-3, PreloadMax: 1e-3, PreloadSpacers: []fit.PreloadSpacer{{Thickness: 20e-3, Count: 2}, {Thickness: 2.5e-3}}}
+	j.Rear.Coil.Springs = j.Rear.Coil.Springs[:1]
+	j.Rear.Coil.Springs[0] = fit.ShelfSpring{Rate: 15e3, SolidTravel: 0.2}
+	for pitch, want := range map[units.Length]string{0: "spacers 20 + 20 + 2.5 mm", 1e-3: "spacers 20 + 20 + 2.5 mm and 1 turn of the collar from loose"} {
+		j.Rear.Coil.ThreadPitch = pitch
+		all := rows.Of(sheetOf(t, j))
+		if got := find(t, all, rows.Fit, sag.Rear, "preload").Note; got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+		if got := find(t, all, rows.Set, sag.Rear, "set").Note; !strings.Contains(got, "preload 43.5 mm = "+want) {
+			t.Errorf("%q", got)
+		}
+	}
+}
+
 // Every section has a title, and stands in its place; rows of an end have their end,
 // and a key that is no other's there; a number has its values; nothing is NaN.
 func TestRowsAreWhole(t *testing.T) {

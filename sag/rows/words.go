@@ -13,10 +13,20 @@ import (
 
 // inShort returns what to set at one end, in one line.
 func (e end) inShort() string {
-	text := fmt.Sprintf("sag %s = %s %s", units.Percent(e.Rest.Sag), e.Rest.Stroke.Both(), e.Along())
+	r := e.Settled()
+	if e.Gauge != nil && (r == nil || !e.Gauge.Answer) {
+		return e.stepInShort()
+	}
+	text := fmt.Sprintf("sag %s = %s %s", units.Percent(r.Sag), r.Stroke.Both(), e.Along())
+	if e.Gauge != nil {
+		return fmt.Sprintf("fill %s, %s", e.Gauge.Fill.Both(), text)
+	}
 	if best := e.Spring(); best != nil {
 		preload := best.Preload.Both()
 		set := either(best.Turns > 0, preload.Metric+" = "+turns(best.Turns), preload.String())
+		if len(best.PreloadSpacers) > 0 {
+			set = preload.Metric + " = " + strings.Join(preloadParts(best), " and ")
+		}
 		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), set, text)
 	}
 	if best := e.Fill(); best != nil {
@@ -118,6 +128,8 @@ var found = map[sag.Finding]string{
 	sag.Loose: "loose: less preload than the collar's least", sag.GoesSolid: "goes solid", sag.SolidUnknown: "solid travel unknown",
 	sag.HeldAtTop: "does not sag", sag.Collapses: "goes to full travel",
 	sag.FillAtMax: "stopped at the marking", sag.FillImpossible: "no fill does it",
+	sag.NextReading: "a step: read the ring with it", sag.ReadingsDisagree: "readings disagree",
+	sag.BoreDiffers:   "the readings give another bore",
 	sag.OutOfGeometry: "the spacers leave too little chamber", sag.NearestEnd: "nearest to the full-travel force",
 	sag.FullOutOfReach: "the full-travel force asked for is out of reach",
 }

@@ -48,6 +48,9 @@ func (e SheetEnd) doubt(w *implausible) {
 		w.add(end+".curve", round(lr.Max), "at most 1",
 			"The front wheel is said to move %.3f times as far as its spring. That of a telescopic fork moves less, by the sine of the head angle.", lr.Max)
 	}
+	if !e.known() {
+		return
+	}
 	force := e.End().Law.Force(e.Rest.Stroke)
 	if e.Friction > force && force > 0 {
 		w.add(end+".friction", round(e.Friction), "the spring's force at the sag, "+round(force), "The friction, %s, is said to be more than the whole force of the spring at the sag, %s.", e.Friction.Both(), force.Both())

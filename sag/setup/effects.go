@@ -24,6 +24,7 @@ const (
 	otherExponent  = 1.3
 	otherDay       = units.Temperature(283.15)
 	otherWarmth    = units.Temperature(15) // warmer than that
+	otherAltitude  = 1000 * units.Metre    // higher
 )
 
 // exactly returns by how much what puts an end exactly on target changes with another load or another
@@ -114,7 +115,7 @@ func (s *Sheet) withShare() []Effect {
 // no height of the mass centre.
 func (s *Sheet) withPitch() []Effect {
 	m := s.masses
-	if s.Front == nil || s.Rear == nil || m.Scaled() {
+	if !s.Front.known() || !s.Rear.known() || m.Scaled() {
 		return nil
 	}
 	if m.Wheelbase == 0 {
@@ -136,6 +137,9 @@ func (s *Sheet) withPitch() []Effect {
 
 // withFriction returns the band that a friction gives the sag.
 func (e SheetEnd) withFriction() []Effect {
+	if !e.known() {
+		return nil
+	}
 	end := e.End()
 	end.Friction = otherFriction * end.Law.Force(e.Rest.Stroke)
 	if !(end.Friction > 0) {
@@ -189,6 +193,33 @@ func (s *Sheet) withWarmth() (list []Effect) {
 			if err == nil {
 				list = append(list, Effect{End: e.Axle, With: "gas 15 °C (27 °F) warmer at the pump", Fill: warm.Fill - spec.Air.Fill})
 			}
+		}
+	}
+	return list
+}
+
+// withAltitude returns what the thinner air changes where the bike is ridden higher than its springs are
+// filled: the fill to set below for the target above. The ambient falls as in the standard atmosphere.
+func (s *Sheet) withAltitude() (list []Effect) {
+	low, errLow := airspring.Atmosphere(0)
+	high, errHigh := airspring.Atmosphere(otherAltitude)
+	if errLow != nil || errHigh != nil {
+		return nil
+	}
+	for _, e := range s.Ends() {
+		spec := e.fitted()
+		if spec.Air == nil || !(e.Fill().FillWanted > 0) {
+			continue
+		}
+		below, up := spec.Air.Ambient, spec.Air.Spec
+		up.Ambient, up.Exponent = below*high.Pressure/low.Pressure, 1
+		fill, err := sag.RequiredFill(e.Curve(), sag.Target{Load: e.Load, Sag: e.TargetSag}, up)
+		if err != nil {
+			continue // no fill does it there
+		}
+		up.Fill = fill
+		if down, err := airspring.SpecAt(up, otherDay, otherDay, below); err == nil {
+			list = append(list, Effect{End: e.Axle, With: "1000 m (3281 ft) more", Fill: down.Fill - e.Fill().FillWanted})
 		}
 	}
 	return list

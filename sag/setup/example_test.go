@@ -325,3 +325,33 @@ func ExampleEndSheet_Spring() {
 	// 0 spacers along the stanchion
 	// true true
 }
+
+// A rider of 82 g is worked out as stated, and told.
+func ExampleImplausible() {
+	for _, w := range setup.Implausible("masses", sag.Masses{RiderMass: 82 * units.Gram, BikeMass: 16}) {
+		fmt.Println(w.Field+":", w.Text)
+	}
+	// Output:
+	// masses.rider_mass: 0.082 kg is stated, where the mass of a rider is from 25 kg to 180 kg: look at the number and its unit.
+}
+
+// What a job leaves out is on its sheet, with what another value would change.
+func ExampleOmission() {
+	job, err := setup.ReadJob(strings.NewReader(demoJob))
+	if err != nil {
+		log.Fatal(err)
+	}
+	sheet, err := setup.NewSheet(job)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, o := range sheet.LeftOut {
+		if o.Code == "oil_volume" {
+			fmt.Println(o.Field+":", o.Text)
+			fmt.Println("by", o.Effects[0].Fill.Both())
+		}
+	}
+	// Output:
+	// front.air.oil_volume: The air chamber at the front is taken to hold no oil. With 7.2 cm³ (0.44 in³) the exact fill is 0.02 bar (0.3 psi) lower.
+	// by -0.02 bar (-0.3 psi)
+}

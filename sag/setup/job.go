@@ -67,7 +67,10 @@ func ReadJob(r io.Reader) (Job, error) {
 
 // Check records every bad field of a job. It does not compute the sheet: only [NewSheet] finds a
 // target that no fill meets, or a stance in which the bike falls over.
-func (j Job) Check(c *units.Checker) { j.prepareWithRider(c) }
+func (j Job) Check(c *units.Checker) {
+	j, _ = j.filled(nil)
+	j.prepareWithRider(c)
+}
 
 // prepareWithRider checks a job and returns its template and the loads on its wheels, which are valid
 // only if c has no faults.
@@ -79,6 +82,7 @@ func (j Job) prepareWithRider(c *units.Checker) (*Template, sag.Loads) {
 
 // prepare checks everything of a job but its masses, and returns its template.
 func (j Job) prepare(c *units.Checker) *Template {
+	good := c.OK() // the masses are
 	if j.Schema != JobSchema {
 		c.Fail("schema", j.Schema, `"`+JobSchema+`"`, units.ErrUnknown)
 	}
@@ -92,8 +96,8 @@ func (j Job) prepare(c *units.Checker) *Template {
 	var air, coil bool
 	for _, e := range j.ends() {
 		j.Masses.CheckStated(&masses, e.axle)
-		options := e.prepare(c, string(e.axle), j.Ambient, j.Uncertainty.End(e.axle).Reading)
-		air, coil = air || e.Air != nil, coil || e.Coil != nil
+		options := e.prepare(c, e.loaded(c, e.axle, j.Masses, good), string(e.axle), j.Ambient, j.Uncertainty.End(e.axle).Reading)
+		air, coil = air || e.Air != nil || e.Gauge != nil, coil || e.Coil != nil
 		if e.axle == sag.Front {
 			b.front = options
 		} else {
@@ -119,10 +123,17 @@ func (j Job) ends() []endJob {
 	return slices.DeleteFunc([]endJob{{sag.Front, j.Front}, {sag.Rear, j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
 }
 
-// prepare checks one end and returns its options; nil where its [fit.Spec] has faults. Reading is the
+// end returns one end of a job, nil if there is none.
+func (j Job) end(axle sag.Axle) *EndJob {
+	if axle == sag.Rear {
+		return j.Rear
+	}
+	return j.Front
+}
+
+// prepare checks one end and returns the options of a spec; nil where that has faults. Reading is the
 // uncertainty of the ring; one with faults is left to the check of the uncertainties.
-func (e *EndJob) prepare(c *units.Checker, end string, ambient units.AbsolutePressure, reading units.Length) *fit.Options {
-	spec := e.Spec
+func (e *EndJob) prepare(c *units.Checker, spec fit.Spec, end string, ambient units.AbsolutePressure, reading units.Length) *fit.Options {
 	if reading > 0 && !math.IsInf(float64(reading), 0) {
 		spec.Reading = reading
 	}

@@ -85,11 +85,12 @@ func (s *Sheet) addTaken() {
 	air := false
 	for _, e := range s.Ends() {
 		s.LeftOut = append(s.LeftOut, s.taken(e)...)
-		air = air || e.Air != nil
+		air = air || e.Air != nil || e.Gauge != nil
 	}
 	if air {
-		s.LeftOut = append(s.LeftOut, omission("weather", "ambient",
-			"Each fill is taken to be set in the air in which the bike is ridden.", s.withWarmth()...))
+		s.LeftOut = append(s.LeftOut, omission("temperature", "ambient",
+			"Each spring is taken to be as warm when it is filled as when it is ridden.", s.withWarmth()...),
+			omission("altitude", "ambient", "The bike is taken to be ridden at the height at which its springs are filled.", s.withAltitude()...))
 	}
 	if s.Uncertainty == nil {
 		heavier := s.masses.WithRearShare(s.Loads.RearShare)

@@ -22,6 +22,7 @@ type RiderEnd struct {
 	IdealRate units.Stiffness    `json:"ideal_rate,omitempty"` // that of [fit.CoilAnswer], for a coil
 	Spring    *fit.CoilCandidate `json:"spring,omitempty"`
 	Fill      *fit.AirOption     `json:"fill,omitempty"`
+	Gauge     *fit.GaugeAnswer   `json:"gauge,omitempty"`
 }
 
 // mostRiders is how many riders a job may list; each takes time.
@@ -78,7 +79,7 @@ func riderEnd(c *units.Checker, end string, options *fit.Options, load units.For
 	if c.Add(end, err); err != nil {
 		return nil
 	}
-	one := &RiderEnd{Spring: choice.Spring(), Fill: choice.Fill()}
+	one := &RiderEnd{Spring: choice.Spring(), Fill: choice.Fill(), Gauge: choice.Gauge}
 	if choice.Coil != nil {
 		one.IdealRate = choice.Coil.IdealRate
 	}

@@ -75,11 +75,12 @@ type Measurement struct {
 // or rider has are warnings, see [Implausible].
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
-	b, loads := job.prepareWithRider(&c)
+	whole, blanks := job.filled(nil)
+	b, loads := whole.prepareWithRider(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	s, err := b.answer(job.Masses, loads)
+	s, err := b.answer(whole.Masses, loads)
 	if err != nil {
 		return nil, err
 	}
@@ -88,6 +89,7 @@ func NewSheet(job Job) (*Sheet, error) {
 	}
 	s.addPump()
 	s.addTaken()
+	s.addFilled(job, blanks)
 	s.Warnings = append(s.Warnings, s.implausible(job)...)
 	return s, nil
 }
@@ -117,7 +119,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	if s.Front != nil && s.Rear != nil && s.Rear.FastFrequency > 0 {
+	if s.Front.known() && s.Rear.known() && s.Rear.FastFrequency > 0 {
 		s.FrequencyRatio = float64(s.Front.FastFrequency / s.Rear.FastFrequency)
 	}
 	s.addCoupled(&c)
@@ -132,6 +134,9 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 		return nil, c.Err()
 	}
 	for _, e := range s.Ends() {
+		if e.Gauge != nil {
+			s.addGauge(e, b.job.end(e.Axle).Gauge)
+		}
 		s.Warnings = append(s.Warnings, e.warnings(string(e.Axle))...)
 	}
 	s.Warnings = append(s.Warnings, s.standingWarnings()...)
@@ -147,19 +152,25 @@ func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load uni
 	if e.Choice, err = options.Choose(load); err != nil {
 		return err
 	}
-	*e.State = e.Choice.State()
-	e.Measure = []Measurement{
-		{What: "stroke", Expected: e.Rest.Stroke, Low: e.Rest.StrokeLow, High: e.Rest.StrokeHigh},
-		{What: "wheel", Expected: e.Rest.Travel, Low: e.Rest.TravelLow, High: e.Rest.TravelHigh},
+	if e.Choice.End().Curve == nil {
+		e.State = nil
+	} else {
+		*e.State = e.Choice.State()
+	}
+	if e.Measure = e.measure(); e.State == nil {
+		return nil
 	}
 	return e.addDrop(job, e.End())
 }
 
 // Wheel returns the recommended spring as laws at the wheel, as [sag.End.Wheel] does: standing still
-// and over a fast stroke. Both are nil for an end that [NewSheet] did not make, such as one read
-// from JSON.
+// and over a fast stroke. Both are nil for an end that has no State, and for one that [NewSheet] did
+// not make, such as one read from JSON.
 func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
 	if e == nil || e.options == nil {
+		return nil, nil
+	}
+	if e.State == nil {
 		return nil, nil
 	}
 	slow, fast, _ = e.End().Wheel() // no error, since NewSheet made the end

@@ -19,7 +19,7 @@ type EndRest struct {
 // Standings are both ends at rest under other loads than the sheet's, each by itself.
 type Standings struct {
 	Loads sag.Loads `json:"loads"`
-	Front *EndRest  `json:"front,omitempty"` // nil for an end that the job does not have, as is Rear
+	Front *EndRest  `json:"front,omitempty"` // nil for an end that the job does not have or that has no State, as is Rear
 	Rear  *EndRest  `json:"rear,omitempty"`
 }
 
@@ -52,7 +52,7 @@ func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 }
 
 func (e *EndSheet) stand(c *units.Checker, field string, wheelLoad, load units.Force) *EndRest {
-	if e == nil {
+	if !e.known() {
 		return nil
 	}
 	rest, finding, err := e.End().SettleWithin(load)
@@ -75,6 +75,8 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 		if s.Front == nil {
 			field = "front"
 		}
+	case !s.Front.known() || !s.Rear.known():
+		text = "Both ends settling together: a spring is known by the readings of its gauge alone."
 	case m.Scaled():
 		text = "Both ends settling together: the scales weighed the bike as it sagged, so the loads have that in them already."
 		field = "masses.front_scale"
@@ -99,6 +101,10 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 
 // addFree fills in Free, or notes why it is left out.
 func (s *Sheet) addFree(c *units.Checker) {
+	if !s.Front.known() && !s.Rear.known() {
+		s.LeftOut = append(s.LeftOut, Omission{Code: "free_sag", Text: "Free sag: the spring is known by the readings of its gauge alone."})
+		return
+	}
 	loads, err := s.masses.BikeLoads()
 	if err != nil {
 		if s.masses.BikeRearShare != 0 {

@@ -17,17 +17,19 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		list = append(list, units.Warning{Code: code, Field: end, Value: value, Limit: limit, Text: fmt.Sprintf(format, args...)})
 	}
 	found := func(code sag.Finding) bool { return fit.Has(e.Findings(), code) }
+	rest := e.Settled()
 
 	switch {
+	case rest == nil:
 	case found(sag.Collapses):
-		add("collapses", units.Percent(e.Rest.Sag), units.Percent(e.TargetSag), "The load takes this end to full travel: nothing here is hard enough.")
+		add("collapses", units.Percent(rest.Sag), units.Percent(e.TargetSag), "The load takes this end to full travel: nothing here is hard enough.")
 	case found(sag.HeldAtTop):
-		add("held_at_top", units.Percent(e.Rest.Sag), units.Percent(e.TargetSag), "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
+		add("held_at_top", units.Percent(rest.Sag), units.Percent(e.TargetSag), "This end does not sag at all: preload or fill carries the whole load. Nothing here is soft enough.")
 	case found(sag.TooSoft):
-		sag, target := units.Percent(e.Rest.Sag), units.Percent(e.TargetSag)
+		sag, target := units.Percent(rest.Sag), units.Percent(e.TargetSag)
 		add("sag_over_target", sag, target, "The nearest that can be fitted sags %s, more than the %s wanted.", sag, target)
 	case found(sag.TooHard):
-		sag, target := units.Percent(e.Rest.Sag), units.Percent(e.TargetSag)
+		sag, target := units.Percent(rest.Sag), units.Percent(e.TargetSag)
 		add("sag_under_target", sag, target, "The nearest that can be fitted sags %s, less than the %s wanted.", sag, target)
 	}
 	if best := e.Spring(); best != nil {
@@ -62,6 +64,12 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 			add("pulls_in", air.RestTravel().String(), "0 mm",
 				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", air.RestTravel().Both())
 		}
+	}
+	if e.Gauge != nil {
+		e.gaugeWarnings(found, add)
+	}
+	if e.State == nil {
+		return list
 	}
 	if !(e.Rest.WheelRate > 0) {
 		add("rate_not_positive", e.Rest.WheelRate.String(), "0 N/mm",

@@ -31,7 +31,7 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 		{
 			Name: "load on the spring, at the wheel", Formula: "F_w = F_g − m_unsprung·g", Source: "the spring doesn't carry the wheel itself",
 			Given:  []units.Value{value("F_g", e.WheelLoad), value("m_unsprung", unsprung), value("g", gravityText)},
-			Result: value("F_w", e.Load),
+			Result: value("F_w", e.load()),
 		},
 	}, e.target().Working(e.Curve())...)
 	if coil := e.options.Spec().Coil; coil != nil {
@@ -47,11 +47,14 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 
 // RestWorking continues [Sheet.Working] with what is fitted: PreloadWanted and Preload of the
 // recommended spring, and the sheet's Rest, FastSpringRate, FastWheelRate and FastFrequency. It is
-// nil if Working is. An end that stays at full extension or goes to full travel is not in balance,
+// nil if Working is, and for an end without a State. An end that stays at full extension or goes to full travel is not in balance,
 // and only its preload is shown.
 func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 	e := s.end(end)
 	if e == nil {
+		return nil
+	}
+	if e.State == nil {
 		return nil
 	}
 	return append(e.preloadSteps(), e.End().WorkingAt(*e.State)...)
@@ -66,7 +69,7 @@ func (s *Sheet) end(axle sag.Axle) *EndSheet {
 	return e
 }
 
-func (e *EndSheet) target() sag.Target { return sag.Target{Load: e.Load, Sag: e.TargetSag} }
+func (e *EndSheet) target() sag.Target { return sag.Target{Load: e.load(), Sag: e.TargetSag} }
 
 // preloadSteps are the steps to the preload of the recommended spring.
 func (e *EndSheet) preloadSteps() []units.Step {

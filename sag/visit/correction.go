@@ -18,7 +18,7 @@ type Correction struct {
 type CoilCorrection struct {
 	fit.CoilCandidate                 // the fitted spring with the preload to set, and where it then rests
 	PreloadChange     units.Length    `json:"preload_change"` // Preload less the preload that is set
-	TurnsChange       float64         `json:"turns_change"`   // PreloadChange in turns of the collar; 0 if the pitch is unknown
+	TurnsChange       float64         `json:"turns_change"`   // PreloadChange in turns of the collar; 0 if the pitch is unknown or spacers are a part of it
 	NewRate           units.Stiffness `json:"new_rate"`       // the rate that meets the target at the preload that is set
 	RateChange        units.Stiffness `json:"rate_change"`    // NewRate less the rate that is fitted
 }
@@ -69,7 +69,7 @@ func (e *end) correction(load units.Force) (Correction, error) {
 	spec := fit.Spec{Sag: e.set.Sag, Friction: e.set.Friction}
 	if coil != nil {
 		spec.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: coil.Rate, SolidTravel: coil.SolidTravel}}, Collar: coil.Collar}
-		if coil.PreloadMax == 0 {
+		if coil.PreloadMax == 0 && len(coil.PreloadSpacers) == 0 {
 			spec.Coil.PreloadMax = max(e.Curve.Stroke(), coil.PreloadMin)
 		}
 	} else {
@@ -95,6 +95,10 @@ func (e *end) correction(load units.Force) (Correction, error) {
 	}
 	best := choice.Coil.Candidates[0]
 	more := best.Preload - coil.Preload
-	a.Coil = &CoilCorrection{best, more, coil.Turns(more), rate.Rate, rate.Rate - coil.Rate}
+	turns := 0.0
+	if len(coil.PreloadSpacers) == 0 {
+		turns = coil.Turns(more)
+	}
+	a.Coil = &CoilCorrection{best, more, turns, rate.Rate, rate.Rate - coil.Rate}
 	return a, nil
 }

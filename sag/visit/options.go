@@ -74,8 +74,9 @@ func (e *end) options(load units.Force, drop units.Length, used float64, softer 
 			o.Fill, o.Spacers = air.Fill, air.Spacers
 			ok = air.Fill != e.gas.Fill || air.Spacers != e.gas.Spacers
 		} else {
-			o.Rate, o.Preload = next.set.Coil.Rate, next.set.Coil.Preload
-			ok = *next.set.Coil != *e.set.Coil
+			next, now := next.set.Coil, e.set.Coil // on the same collar
+			o.Rate, o.Preload = next.Rate, next.Preload
+			ok = next.Rate != now.Rate || next.Preload != now.Preload || next.SolidTravel != now.SolidTravel
 		}
 		if !ok || next.use(&o, load, drop) != nil {
 			return

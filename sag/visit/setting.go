@@ -20,8 +20,8 @@ type Setting struct {
 	Air      *AirSetting  `json:"air,omitempty"`
 }
 
-// CoilSetting is a coil spring as it is fitted. If PreloadMax is 0, the range of the collar is
-// unknown, and up to the stroke of the shock is offered as preload.
+// CoilSetting is a coil spring as it is fitted. If PreloadMax is 0 and there are no spacers, the range
+// of the collar is unknown, and up to the stroke of the shock is offered as preload.
 type CoilSetting struct {
 	Rate        units.Stiffness `json:"rate"`                   // more than 0
 	Preload     units.Length    `json:"preload,omitempty"`      // at full extension, 0 or more
@@ -117,7 +117,10 @@ func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
 	if low && s.Preload < s.PreloadMin {
 		c.Fail("preload", s.Preload, "preload_min, "+s.PreloadMin.String()+", or more", units.ErrConflict)
 	}
-	if s.PreloadMax > 0 && s.Preload > s.PreloadMax {
+	switch most := s.Most(); {
+	case len(s.PreloadSpacers) > 0 && !c.Bad("preload_spacers") && s.Preload > most*(1+1e-12): // sums are rounded
+		c.Fail("preload", s.Preload, "no more than preload_max and all spacers together, "+most.String(), units.ErrConflict)
+	case len(s.PreloadSpacers) == 0 && s.PreloadMax > 0 && s.Preload > s.PreloadMax:
 		c.Fail("preload", s.Preload, "no more than preload_max, "+s.PreloadMax.String(), units.ErrConflict)
 	}
 	solid(low, "preload_min", s.PreloadMin)

@@ -2,6 +2,7 @@ package calibration
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -49,14 +50,20 @@ const (
 // shape: the strokes must rise with Φ over the points.
 func Fit(points []Point, ring float64, negative bool) (Solution, bool) {
 	f := search{points: points, ring: ring, double: negative}
-	scale := 0.0 // of Φ
-	for _, p := range points {
-		f.deepest, scale = max(f.deepest, p.Stroke), max(scale, p.Phi)
+	sizes := make([]float64, len(points)) // of N
+	for i, p := range points {
+		f.deepest = max(f.deepest, p.Stroke)
+		sizes[i] = 1 / p.Phi
+		if negative {
+			sizes[i] *= p.Stroke
+		}
 	}
-	// Far below what any spring has.
-	f.least = [3]float64{1e-6 / scale, 1e-6 / scale, 0}
-	if f.double {
-		f.least = [3]float64{1e-6 / scale * f.deepest, 1e-6 / scale * f.deepest, 1e-6 / scale / f.deepest}
+	// Far below what any spring has, and far enough from 0 for the forces at both ends to be smooth.
+	slices.Sort(sizes)
+	least := 0.01 * sizes[len(sizes)/2]
+	f.least = [3]float64{least, least, 0}
+	if negative {
+		f.least[2] = least / 10000 / f.deepest / f.deepest
 	}
 	if !f.minimise() {
 		return Solution{}, false
@@ -178,23 +185,21 @@ func (f *search) polish() {
 		if len(free) == 0 {
 			return
 		}
-		gained := false
-		for damping < 1e12 {
+		for accepted := false; !accepted; damping *= 5 {
 			step, promised, ok := dampedStep(j, r, damping)
-			if !ok || !(promised > 1e-30*(best+1e-6)) {
+			if !ok || !(promised > 1e-30*(best+1e-6)) || damping > 1e12 {
 				return
 			}
 			zero, knots, ok := f.moved(free, step, scale)
-			if sum := f.squares(f.shape(zero, knots)); ok && sum < best {
-				gained = best-sum > 1e-14*sum
-				best, damping = sum, max(damping/10, 1e-30)
+			sum := f.squares(f.shape(zero, knots))
+			last := promised < 1e-13*best // a gain that is lost in the rounding of the sum
+			if ok && (sum < best || last && sum < best*(1+1e-12)) {
 				f.set(zero, knots)
-				break
+				best, damping, accepted = sum, max(damping/50, 1e-30), true
 			}
-			damping = max(damping*5, 1e-12)
-		}
-		if !gained {
-			return
+			if last {
+				return
+			}
 		}
 	}
 }

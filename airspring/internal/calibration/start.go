@@ -12,7 +12,7 @@ func (f *search) zeros() []float64 {
 	if !f.double {
 		return []float64{0}
 	}
-	list := floats.LogSpan(make([]float64, 16), 1e-4, 10)
+	list := floats.LogSpan(make([]float64, 8), 1e-3, 3)
 	shallowest := f.deepest
 	for _, p := range f.points {
 		shallowest = min(shallowest, p.Stroke)

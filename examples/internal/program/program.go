@@ -17,6 +17,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -36,6 +37,9 @@ type Main struct {
 	// Answer reads the job and writes the answer. An error with fields is a
 	// fault of the job.
 	Answer func(job []byte, asJSON bool, out *bytes.Buffer) error
+	// Job returns a job to decode into. Its implausible values are told on standard error, beside the
+	// answer. Nil for a program whose answer has them.
+	Job func() any
 }
 
 // Run is the program with its surroundings passed in. It returns the exit
@@ -64,12 +68,27 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 			Faults(stderr, m.Name, cmp.Or(m.Gives, "answer"), "job", err)
 			return 2
 		}
+		m.doubts(job, stderr)
 	}
 	if _, err := stdout.Write(out.Bytes()); err != nil {
 		fmt.Fprintf(stderr, "%s: %v\n", m.Name, err)
 		return 1
 	}
 	return 0
+}
+
+// doubts names the implausible values of a job that has an answer, a line each.
+func (m Main) doubts(job []byte, w io.Writer) {
+	if m.Job == nil {
+		return
+	}
+	into := m.Job()
+	if err := Decode(m.Name, job, into); err != nil {
+		return // what the program itself took differently
+	}
+	for _, one := range setup.Implausible("", into) {
+		fmt.Fprintf(w, "%s: warning: %s: %s\n", m.Name, one.Field, one.Text)
+	}
 }
 
 // Parse parses the arguments of a program, of which at most a few may stand behind

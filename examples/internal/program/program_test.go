@@ -116,3 +116,32 @@ func TestFold(t *testing.T) {
 		t.Errorf("%q, want %q", out.String(), want)
 	}
 }
+
+// Implausible values of a job that has an answer are told beside it; of one with a fault, the faults alone are.
+func TestImplausibleValuesAreTold(t *testing.T) {
+	type job struct {
+		Bore units.Length `json:"bore"`
+	}
+	m := Main{
+		Name: "bore", Demo: []byte(`{"bore": "36 mm"}`), Job: func() any { return new(job) },
+		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
+			var in job
+			err := Decode("bore", text, &in)
+			out.WriteString(in.Bore.String())
+			return err
+		},
+	}
+	for stdin, want := range map[string][2]string{
+		`{"bore": "36 mm"}`: {"36 mm", ""},
+		`{"bore": "36 cm"}`: {"360 mm", "bore: warning: bore: 360 mm is stated, where the bore of an air spring is from 10 mm to 80 mm: look at the number and its unit.\n"},
+	} {
+		var out, errs bytes.Buffer
+		if status := m.Run([]string{"-job", "-"}, strings.NewReader(stdin), &out, &errs); status != 0 || out.String() != want[0] || errs.String() != want[1] {
+			t.Errorf("%s: status %d, %q, %q", stdin, status, out.String(), errs.String())
+		}
+	}
+	var out, errs bytes.Buffer
+	if status := m.Run([]string{"-job", "-"}, strings.NewReader(`{"bore": 36}`), &out, &errs); status != 2 || strings.Contains(errs.String(), "warning") {
+		t.Errorf("status %d, %q", status, errs.String())
+	}
+}

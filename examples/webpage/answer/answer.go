@@ -38,12 +38,16 @@ type Answer struct {
 	Both  []Row  `json:"both,omitempty"`
 	// Standing is the sag in every stance that the sheet knows.
 	Standing *Table `json:"standing,omitempty"`
+	// Riders is what riders of other masses would set.
+	Riders *Table `json:"riders,omitempty"`
 	// Sure is how well the answers are known, and Says what to know about that,
 	// where the job states how well its inputs are.
 	Sure  *Table   `json:"sure,omitempty"`
 	Says  []string `json:"says,omitempty"`
 	Front *End     `json:"front,omitempty"`
 	Rear  *End     `json:"rear,omitempty"`
+	// Further is what the sheet has beside all this.
+	Further []Section `json:"further,omitempty"`
 }
 
 // End is one end of the bike as the page shows it.

@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
@@ -17,7 +18,10 @@ func newAnswer(s *setup.Sheet, o Options) *Answer {
 	all := rows.Of(s)
 	a := &Answer{
 		Sheet: s, Loads: shown(rows.Pick(all, rows.Loads)), Both: shown(rows.Pick(all, rows.Both, "")),
-		Standing: standing(all), Front: newEnd(all, sag.Front, s.Front, o), Rear: newEnd(all, sag.Rear, s.Rear, o),
+		Standing: standing(all), Further: sections(further(all)), Front: newEnd(all, sag.Front, s.Front, o), Rear: newEnd(all, sag.Rear, s.Rear, o),
+	}
+	if others := rows.Pick(all, rows.Riders); others != nil {
+		a.Riders = pairs(rows.Riders.Title(), "Rider", others)
 	}
 	if s.Uncertainty != nil {
 		given := rows.Pick(all, rows.Sure)
@@ -36,6 +40,18 @@ func newAnswer(s *setup.Sheet, o Options) *Answer {
 	}
 	a.Said = strings.TrimSpace(a.Said)
 	return a
+}
+
+// placed are the sections of a sheet that have a place of their own on the page, the warnings and
+// what was left out as the sheet has them.
+var placed = []rows.Section{
+	rows.Set, rows.Warnings, rows.Loads, rows.Fit, rows.Others, rows.Expect, rows.Full, rows.Measure,
+	rows.Both, rows.Riders, rows.Sure, rows.LeftOut, rows.Cautions,
+}
+
+// further are the rows of all other sections.
+func further(all []rows.Row) []rows.Row {
+	return slices.DeleteFunc(slices.Clone(all), func(r rows.Row) bool { return slices.Contains(placed, r.Section) })
 }
 
 // shown turns rows of the sheet with a number into those of the page.
@@ -68,19 +84,35 @@ func sentences(all []rows.Row) []string {
 	return list
 }
 
-// pairs is a table of what the ends have, side by side; first heads the labels.
+// pairs is a table of what the ends have, side by side; first heads the labels. An end of which
+// there is nothing has no column. It is nil without rows.
 func pairs(caption, first string, all []rows.Row) *Table {
-	t := &Table{Caption: caption, Head: []string{first, "Front", "Rear"}}
-	cell := func(r *rows.Row) string {
-		if r == nil {
-			return ""
+	t := &Table{Caption: caption, Head: []string{first}}
+	var ends []sag.Axle
+	for _, end := range []sag.Axle{sag.Front, sag.Rear} {
+		if slices.ContainsFunc(all, func(r rows.Row) bool { return r.End == end && r.Metric != "" }) {
+			ends, t.Head = append(ends, end), append(t.Head, program.Title(end))
 		}
-		return typeset(r.Cell())
 	}
 	for _, p := range rows.Pairs(all) {
-		if p.Front != nil && p.Front.Metric != "" || p.Rear != nil && p.Rear.Metric != "" {
-			t.Rows = append(t.Rows, []string{program.Title(p.Label), cell(p.Front), cell(p.Rear)})
+		line, any := []string{program.Title(p.Label)}, false
+		for _, end := range ends {
+			r := p.Front
+			if end == sag.Rear {
+				r = p.Rear
+			}
+			cell := ""
+			if r != nil {
+				cell, any = typeset(r.Cell()), any || r.Metric != ""
+			}
+			line = append(line, cell)
 		}
+		if any {
+			t.Rows = append(t.Rows, line)
+		}
+	}
+	if t.Rows == nil {
+		return nil
 	}
 	return t
 }
@@ -115,8 +147,16 @@ func newEnd(all []rows.Row, axle sag.Axle, e *setup.EndSheet, o Options) *End {
 	}
 	if best := e.Spring(); best != nil {
 		end.Kind, end.Brief = "coil spring", best.Rate.Both().Customary
+	} else if best := e.Fill(); best != nil {
+		end.Kind, end.Brief = "air spring", best.Fill.Both().Metric
 	} else {
-		end.Kind, end.Brief = "air spring", e.Fill().Fill.Both().Metric
+		end.Kind, end.Brief = "air spring", e.Gauge.Fill.Both().Metric
+	}
+	if e.State == nil { // its readings don't tell the spring
+		if end.Brief += ", sag " + units.Percent(e.TargetSag); !e.Gauge.Answer {
+			end.Brief += " wanted: a step"
+		}
+		return end
 	}
 	end.Brief += ", sag " + units.Percent(e.Rest.Sag)
 	end.Curves = fitted(e).curves(e)
@@ -137,7 +177,7 @@ func choices(e *setup.EndSheet) *Table {
 		}
 		return t
 	}
-	if len(e.Air.Options) < 2 {
+	if e.Air == nil || len(e.Air.Options) < 2 {
 		return nil
 	}
 	t := &Table{Caption: "With other spacers, the recommended first", Head: []string{"Spacers", "bar", "psi", "Sag", "End force, × load", "Found"}}

@@ -1,12 +1,15 @@
 // The page: what is entered goes to the library at every change, and what the
 // library answers is shown.
-import { read, write, toLink, fromLink } from "./job.js?v={{.Version}}";
+import { read, write, judged, toLink, fromLink } from "./job.js?v={{.Version}}";
 import { show, el, title } from "./show.js?v={{.Version}}";
+import { clearFaults, linkFor, markFaults, words } from "./faults.js?v={{.Version}}";
+import { returns } from "./visit.js?v={{.Version}}";
 
 const $ = (id) => document.getElementById(id);
 const form = $("job");
-const start = "{{.First}}";
+const start = "{{.First}}", jobSchema = "wheelrate/job/1";
 let answer; // the last one that had no fault
+let visits; // what is asked when the bike comes back
 let listened = 0, waiting = 0;
 
 // Switches show one of several groups.
@@ -28,14 +31,11 @@ function ask(job) {
   return JSON.parse(globalThis.wheelrate(JSON.stringify(job), width(), customary()));
 }
 
-// judge is what the form says now, with the library's answer. A line with too many
-// parts is a fault of its own, and the only one told of that line.
+// judge is what the form says now, with the library's answer.
 function judge() {
-  const { job, lineOf, over } = read(form);
-  const a = ask(job);
-  const lines = new Set(over.map((f) => f.field));
-  const faults = [...over, ...(a.faults ?? []).filter((f) => !lines.has(f.field.replace(/^(.*?)(?:\.\w+)?(\[\d+\]).*$/, "$1$2")) && !lines.has(f.field.replace(/\].*$/, "]")))];
-  return { job, lineOf, faults, answer: a };
+  const entered = read(form, jobSchema);
+  const a = ask(entered.value);
+  return { job: entered.value, lineOf: entered.lineOf, faults: judged(entered, a), answer: a };
 }
 
 // work answers what the form says now. Faults are told once typing pauses, or at once
@@ -46,18 +46,20 @@ function work(patient) {
   const { job, lineOf, faults, answer: a } = judge();
   clearTimeout(waiting);
   if (faults.length === 0) {
-    clearFaults();
+    clearFaults(form);
     answer = a;
     $("faults").hidden = true;
     const hidden = $("sheet").hidden;
     $("sheet").hidden = false;
     $("sheet").classList.remove("old");
     if (hidden && width() !== lastWidth) { lastWidth = width(); answer = ask(job); }
-    show(answer);
+    show(answer, (path) => linkFor(form, path));
     bar(...["front", "rear"].filter((end) => answer[end]).map((end) => `${title(end)}: ${answer[end].brief}`));
     tell(answer.said);
+    visits.again();
     return;
   }
+  visits.again();
   $("sheet").classList.add("old");
   const say = () => showFaults(faults, lineOf);
   if (patient) waiting = setTimeout(say, 600); else say();
@@ -75,65 +77,8 @@ function bar(...parts) {
   $("bar").replaceChildren(...parts.map((p) => el("span", {}, p)));
 }
 
-function clearFaults() {
-  for (const p of form.querySelectorAll(".fault")) p.textContent = "";
-  for (const i of form.querySelectorAll("[aria-invalid]")) i.removeAttribute("aria-invalid");
-}
-
-const visible = (i) => !i.closest("[data-case][hidden]");
-
-// switchOf is the switch that hides a field, the outermost of several.
-function switchOf(field) {
-  let hidden;
-  for (let c = field.closest("[data-case][hidden]"); c; c = c.parentElement.closest("[data-case][hidden]")) hidden = c;
-  return hidden && form.querySelector(`[data-switches="${hidden.dataset.switch}"]`);
-}
-
-// place is where a fault belongs: its own field, the first one inside what the fault
-// names, the switch that hides it, or the nearest field around it.
-function place(path) {
-  const fields = [...form.querySelectorAll("[data-path]:not([type=hidden])")];
-  let bare = path.replace(/\[.*?\]/g, "");
-  // The air around is asked once for both ends; an end's own is the exception.
-  if (bare.endsWith(".air.ambient") && fields.some((f) => visible(f) && f.dataset.path === bare && f.value.trim() === "")) bare = "ambient";
-  for (let p = bare; p; p = p.includes(".") ? p.slice(0, p.lastIndexOf(".")) : "") {
-    const hits = fields.filter((f) => f.dataset.path === p || p === bare && f.dataset.path.startsWith(p + "."));
-    const hit = hits.find(visible) ?? (hits[0] && switchOf(hits[0]));
-    if (hit) return hit;
-  }
-  return undefined;
-}
-
-// lineAt says which line of a field a fault is about, and which column of it.
-function lineAt(f, path, lineOf) {
-  const rest = f.field.startsWith(path) ? f.field.slice(path.length) : "";
-  const index = /\[(\d+)\]/.exec(rest);
-  if (!index || !lineOf[path]) return "";
-  const column = /\.(\w+)(?:\[\d+\])?$/.exec(rest);
-  return `line ${lineOf[path][index[1]] ?? "?"}${column ? ", " + column[1].replaceAll("_", " ") : ""}: `;
-}
-
 function showFaults(faults, lineOf) {
-  clearFaults();
-  const items = faults.map((f) => {
-    const at = f.field ? place(f.field) : undefined;
-    if (!at) return el("li", {}, (f.field ? f.field + ": " : "") + words(f));
-    const path = at.dataset.path ?? at.dataset.switches;
-    const where = lineAt(f, path, lineOf);
-    const beside = title(where + words(f, at));
-    const p = $(path + "-fault");
-    if (!p.textContent) p.textContent = beside;
-    else if (!p.textContent.includes(beside)) p.textContent += "; " + beside;
-    at.setAttribute("aria-invalid", "true");
-    at.closest("details")?.setAttribute("open", "");
-    const link = el("a", { href: "#" + at.id }, name(at));
-    link.addEventListener("click", (e) => {
-      e.preventDefault();
-      (at.dataset.path ? at : at.querySelector("input")).focus();
-      at.scrollIntoView({ block: "center" });
-    });
-    return el("li", {}, link, ": " + where + words(f, at));
-  });
+  const items = markFaults(form, faults, lineOf);
   const count = faults.length === 1 ? "The job has 1 fault." : `The job has ${faults.length} faults.`;
   const before = answer ? " The sheet is the last one without." : " No sheet.";
   $("faults-count").textContent = count + before;
@@ -144,19 +89,6 @@ function showFaults(faults, lineOf) {
   tell(`${count} ` + items.map((i) => i.textContent).join(". "));
 }
 
-// words say what was given and what is wanted.
-function words(f, at) {
-  const nothing = at && (at.dataset.path ? at.value.trim() === "" : !at.querySelector(":checked"));
-  if (nothing) return `${at.dataset.path ? "nothing entered" : "not answered"}; want ${f.want}`;
-  return f.value ? `${f.value}; want ${f.want}` : `want ${f.want}`;
-}
-
-function name(at) {
-  const block = at.closest(".block").querySelector("legend").textContent;
-  const own = at.dataset.path ? form.querySelector(`label[for="${CSS.escape(at.id)}"]`) : at.querySelector("legend");
-  return block + ", " + own.textContent.toLowerCase();
-}
-
 function trouble(text, list = []) {
   $("trouble").hidden = !text;
   $("trouble").replaceChildren(el("p", {}, text), ...(list.length ? [el("ul", {}, ...list.map((t) => el("li", {}, t)))] : []));
@@ -165,6 +97,7 @@ function trouble(text, list = []) {
 // load puts the text of a job into the form; one that can't be read is reported
 // and changes nothing.
 function load(text, from) {
+  if (visits.take(text, from)) return false; // a record, not a job
   let a = JSON.parse(globalThis.wheelrate(text, width(), customary()));
   if (a.unreadable) {
     trouble(`${from} holds no job that can be read.`, a.faults.slice(0, 8).map((f) => (f.field ? f.field + ": " : "") + words(f)));
@@ -207,7 +140,7 @@ function wire() {
     e.target.value = "";
   });
   $("save").addEventListener("click", () => {
-    const url = URL.createObjectURL(new Blob([JSON.stringify(read(form).job, null, 2) + "\n"], { type: "application/json" }));
+    const url = URL.createObjectURL(new Blob([JSON.stringify(read(form, jobSchema).value, null, 2) + "\n"], { type: "application/json" }));
     el("a", { href: url, download: "job.json" }).click();
     setTimeout(() => URL.revokeObjectURL(url), 10000);
   });
@@ -261,6 +194,7 @@ async function begin() {
   await ready;
   $("loading").hidden = true;
   wire();
+  visits = returns({ job: () => read(form, jobSchema).value, shown: () => Boolean(answer) && !$("sheet").classList.contains("old"), tell });
   if (!(await openLink())) {
     const told = $("trouble").cloneNode(true);
     load(demo(start), "The demonstration");

@@ -1,25 +1,34 @@
 // Between the form and a job: paths, kinds, links. What a value means is the
 // library's to say; here texts are only put where they belong.
 
-// read takes every visible field into a job. It also returns which line of a
-// field each entry came from, so that a fault can name it, and the lines that
-// have more parts than their field has columns.
-export function read(form) {
-  const job = { schema: "wheelrate/job/1" };
+// read takes every visible field into a value, a job or a visit. It also returns
+// which line of a field each entry came from, so that a fault can name it, and the
+// lines that have more parts than their field has columns.
+export function read(form, schema) {
+  const job = { schema };
   const lineOf = {}, over = [];
   // An end with a spring is there, whatever is known of it.
-  for (const c of form.querySelectorAll("[data-part]")) if (!c.closest("[data-case][hidden]")) put(job, c.dataset.part, {});
+  for (const c of form.querySelectorAll("[data-part]")) if (!c.closest("[hidden]")) put(job, c.dataset.part, {});
   for (const input of form.querySelectorAll("[data-path]")) {
     const text = input.value.trim();
-    if (text === "" || input.closest("[data-case][hidden]")) continue;
+    if (text === "" || input.closest("[hidden]")) continue;
     const path = input.dataset.path;
     switch (input.dataset.kind) {
       case "lines": readLines(job, input, (lineOf[path] = []), over); break;
       case "object": put(job, path, parse(text)); break;
+      case "list": put(job, path, cellsOf(text)); break;
       default: put(job, path, value(input.dataset.kind, text));
     }
   }
-  return { job, lineOf, over };
+  return { value: job, lineOf, over };
+}
+
+// judged are the faults of what was read, with the library's answer to it. A line with
+// too many parts is a fault of its own, and the only one told of that line.
+export function judged({ over }, answer) {
+  const lines = new Set(over.map((f) => f.field));
+  const line = (field) => [/^(.*?\[\d+\])/, /^(.*?)\.\w+(\[\d+\])$/].map((form) => form.exec(field)?.slice(1).join(""));
+  return [...over, ...(answer.faults ?? []).filter((f) => !line(f.field).some((l) => lines.has(l)))];
 }
 
 // value is a text as JSON has it. One that is no number stays text, and the
@@ -101,7 +110,7 @@ export function write(form, job) {
     input.value = v === undefined ? "" : shown(input, v);
   }
   for (const d of form.querySelectorAll("details")) {
-    d.open = [...d.querySelectorAll("[data-path]")].some((i) => i.dataset.kind !== "fixed" && i.value !== "" && !i.closest("[data-case][hidden]"));
+    d.open = [...d.querySelectorAll("[data-path]")].some((i) => i.dataset.kind !== "fixed" && i.value !== "" && !i.closest("[hidden]"));
   }
 }
 
@@ -110,6 +119,7 @@ function shown(input, v) {
     case "lines": return shownLines(input, v);
     // Lists of plain values on one line; no text has a line break in it.
     case "object": return JSON.stringify(v, null, 1).replace(/\[\n\s*([^[\]{}]*?)\n\s*\]/g, (_, inside) => "[" + inside.replace(/\n\s*/g, " ") + "]");
+    case "list": return v.join(", ");
     case "share": return shownShare(v);
     default: return String(v);
   }

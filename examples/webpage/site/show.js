@@ -9,8 +9,8 @@ export function el(name, attributes = {}, ...children) {
 
 const out = (name) => document.querySelector(`[data-out="${name}"]`);
 
-// show writes the whole sheet.
-export function show(answer) {
+// show writes the whole sheet; linkFor leads to the field that a path of the job is entered by.
+export function show(answer, linkFor) {
   const { sheet } = answer;
   out("note").textContent = sheet.note ?? "";
   out("note").hidden = !sheet.note;
@@ -32,11 +32,13 @@ export function show(answer) {
   rows(out("loads"), answer.loads, "Masses and loads");
   rows(out("both"), answer.both, "Both ends together");
   table(out("standing"), answer.standing);
+  table(out("riders"), answer.riders);
   table(out("sure"), answer.sure);
   list(out("says"), answer.says);
-  out("left-out").replaceChildren(...sheet.left_out.map((o) => el("li", {}, o.text)));
+  out("left-out").replaceChildren(...sheet.left_out.map((o) => el("li", {}, o.text + " ", linkFor(o.field) ?? "")));
   document.getElementById("warnings").hidden = sheet.warnings.length === 0;
-  out("warnings").replaceChildren(...sheet.warnings.map((w) => el("li", {}, el("strong", {}, title(w.field) + ": "), w.text)));
+  out("warnings").replaceChildren(...sheet.warnings.map((w) => el("li", {}, el("strong", {}, (w.field.includes(".") && linkFor(w.field)) || title(w.field), ": "), w.text)));
+  out("further").replaceChildren(...(answer.further ?? []).map(section));
   const item = (c) => el("li", { "data-code": c.code }, c.text);
   out("cautions").replaceChildren(...sheet.cautions.map(item));
   const first = sheet.cautions.filter((c) => c.code === "air_pressure" || c.code === "compressed_spring");
@@ -44,6 +46,15 @@ export function show(answer) {
 }
 
 export const title = (s) => (s ? s[0].toUpperCase() + s.slice(1) : "");
+
+// section is a part of a sheet or a visit: sentences, and a table of numbers.
+export function section(s) {
+  const t = el("table", { class: "rows" });
+  rows(t, s.rows, s.title);
+  return el("section", { class: "end", "data-section": s.key, "data-end": s.end },
+    el("h3", {}, (s.end ? title(s.end) + ": " : "") + (s.end ? s.title.toLowerCase() : s.title)),
+    s.says ? el(s.key === "advice" ? "ol" : "ul", {}, ...s.says.map((text) => el("li", {}, text))) : "", s.rows ? t : "");
+}
 
 function card(to, name, end, sheet) {
   const [fit, next] = end.fit.filter((r) => !r.part);

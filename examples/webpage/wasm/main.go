@@ -1,12 +1,13 @@
 //go:build js && wasm
 
-// Wasm is what the page runs: the library, behind one function.
+// Wasm is what the page runs: the library, behind two functions.
 //
 //	wheelrate(job, width, customary)
+//	wheelrateVisit(visit)
 //
-// takes a job as JSON text, the width of pictures in pixels, and whether they
-// are drawn in customary units, and returns the answer as JSON text; see
-// package answer.
+// The first takes a job as JSON text, the width of pictures in pixels, and whether they
+// are drawn in customary units, the second a visit as JSON text. Both return the answer
+// as JSON text; see package answer.
 package main
 
 import (
@@ -18,26 +19,38 @@ import (
 )
 
 func main() {
-	js.Global().Set("wheelrate", js.FuncOf(func(_ js.Value, args []js.Value) any { return call(args) }))
+	export("wheelrate", func(args []js.Value) any {
+		return answer.Work([]byte(args[0].String()), answer.Options{Width: args[1].Int(), Customary: args[2].Bool()})
+	})
+	export("wheelrateVisit", func(args []js.Value) any { return answer.WorkVisit([]byte(args[0].String())) })
 	if ready := js.Global().Get("wheelrateReady"); ready.Type() == js.TypeFunction {
 		ready.Invoke()
 	}
 	select {}
 }
 
-func call(args []js.Value) (text string) {
-	defer func() {
-		if fault := recover(); fault != nil { // keep the page alive, and say so
-			text = encode(&answer.Answer{Unreadable: true, Faults: []answer.Fault{{Want: fmt.Sprint("a program without a mistake; this one stopped at ", fault)}}})
-		}
-	}()
-	return encode(answer.Work([]byte(args[0].String()), answer.Options{Width: args[1].Int(), Customary: args[2].Bool()}))
+// export makes a function of the page, whose answer goes out as JSON text.
+func export(name string, work func([]js.Value) any) {
+	js.Global().Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any { return call(work, args) }))
 }
 
-func encode(a *answer.Answer) string {
+func call(work func([]js.Value) any, args []js.Value) (text string) {
+	defer func() {
+		if fault := recover(); fault != nil { // keep the page alive, and say so
+			text = encode(refusal(fmt.Sprint("a program without a mistake; this one stopped at ", fault)))
+		}
+	}()
+	return encode(work(args))
+}
+
+func refusal(want string) any {
+	return &answer.Answer{Unreadable: true, Faults: []answer.Fault{{Want: want}}}
+}
+
+func encode(a any) string {
 	text, err := json.Marshal(a)
 	if err != nil {
-		text, _ = json.Marshal(answer.Answer{Unreadable: true, Faults: []answer.Fault{{Want: err.Error()}}})
+		text, _ = json.Marshal(refusal(err.Error()))
 	}
 	return string(text)
 }

@@ -1,0 +1,147 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"example.com/wheelrate/sag/rows"
+	"example.com/wheelrate/sag/visit"
+)
+
+// answered is what the library says of a visit, worked out here.
+func answered(v map[string]any) *visit.Answer {
+	text, err := json.Marshal(v)
+	must(err)
+	read, err := visit.ReadVisit(bytes.NewReader(text))
+	must(err)
+	a, err := read.Answer()
+	must(err)
+	return a
+}
+
+// told holds what the page says of a visit against the library's answer: every sentence and every
+// number of it.
+func (p *page) told(a *visit.Answer) {
+	p.wait(`!document.getElementById("visit-answer").hidden && !document.getElementById("visit-answer").classList.contains("old")`)
+	var got []string
+	p.eval(`[...document.querySelectorAll("#visit-answer li, #visit-answer td")].map(e => e.localName === "li" ? e.textContent : e.firstChild.textContent + "|" + (e.querySelector("small")?.textContent ?? ""))`, &got)
+	var want []string
+	for _, r := range a.Rows() {
+		if r.Metric == "" {
+			want = append(want, r.String())
+		}
+	}
+	for _, r := range a.Rows() {
+		if r.Metric != "" {
+			want = append(want, r.Metric+"|"+r.Customary)
+		}
+	}
+	for _, text := range want {
+		if plain := strings.NewReplacer("−", "-").Replace(strings.Join(got, "\n")); !strings.Contains(plain, strings.ReplaceAll(text, "−", "-")) {
+			fail("the page does not say %q; it says\n%s", text, plain)
+		}
+	}
+	if len(got) != len(want) {
+		fail("%d sentences and numbers, want %d", len(got), len(want))
+	}
+}
+
+// visits: a record kept in the browser, rings read on it, what to do, the record for next time; and
+// the same after the page is opened again.
+func visits(t *tester, p *page) {
+	p.visit(t.url)
+	var job map[string]any
+	must(json.Unmarshal(demoJob("coil-shock"), &job))
+	first := map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-25", "job": job, "conditions": object{"temperature": "12 °C", "altitude": "300 m"}}
+	p.enter("visit.date", "2026-11-25")
+	p.enter("visit.conditions.temperature", "12 °C")
+	p.enter("visit.conditions.altitude", "300 m")
+	a := answered(first)
+	p.told(a)
+	p.eval(`document.getElementById("visit-keep").click()`, nil)
+	p.wait(`document.getElementById("visit-from").value === "0"`)
+	p.wait(`document.getElementById("status").textContent.includes("kept in this browser")`)
+
+	// The next day, on the page opened anew.
+	p.visit(t.url)
+	next, err := json.Marshal(a.Next)
+	must(err)
+	var record map[string]any
+	must(json.Unmarshal(next, &record))
+	p.enter("visit.date", "2026-11-26")
+	p.enter("visit.conditions.temperature", "80 °F")
+	p.enter("visit.conditions.altitude", "1200 m")
+	p.enter("visit.front.readings", "36 mm, 1 mm\n35.5 mm; 1 mm")
+	p.enter("visit.front.fill", "84 psi")
+	p.enter("visit.rear.ride.stroke", "58 mm")
+	p.enter("visit.rear.ride.error", "1 mm")
+	p.eval(`(() => { const f = document.getElementById("visit.rear.felt"); f.value = "too_soft"; f.dispatchEvent(new Event("input", {bubbles: true})); })()`, nil)
+	second := map[string]any{
+		"schema": "wheelrate/visit/1", "date": "2026-11-26", "record": record, "conditions": object{"temperature": "80 °F", "altitude": "1200 m"},
+		"front": object{"fill": "84 psi", "readings": []object{{"stroke": "36 mm", "error": "1 mm"}, {"stroke": "35.5 mm", "error": "1 mm"}}},
+		"rear":  object{"ride": object{"stroke": "58 mm", "error": "1 mm"}, "felt": "too_soft"},
+	}
+	a = answered(second)
+	p.told(a)
+	advice := rows.Pick(a.Rows(), rows.Advice)
+	if got := int(p.number(`document.querySelectorAll("#visit-answer ol > li").length`)); got != len(advice) || got == 0 {
+		fail("%d lines of advice, want %d", got, len(advice))
+	}
+
+	// A fault stands beside its field, and the answer before it stays.
+	p.enter("visit.front.readings", "36 mm, 1 mm\n35.5 mm, 300 mm")
+	p.wait(`document.getElementById("visit.front.readings-fault").textContent.startsWith("Line 2, error: 300 mm")`)
+	if !p.yes(`document.getElementById("visit-answer").classList.contains("old") && document.getElementById("visit-keep").disabled`) {
+		fail("the answer before the fault is not marked, or can be kept")
+	}
+	p.enter("visit.front.readings", "36 mm, 1 mm\n35.5 mm, 1 mm")
+	p.told(a)
+
+	// The record for next time, saved and opened elsewhere.
+	p.eval(`document.getElementById("visit-keep").click()`, nil)
+	p.wait(`document.getElementById("visit-from").options.length === 3 && document.getElementById("visit.front.readings").value === ""`)
+	must(t.b.call("", "Browser.setDownloadBehavior", object{"behavior": "allow", "downloadPath": t.dir, "browserContextId": p.context}, nil))
+	p.eval(`document.getElementById("visit-save").click()`, nil)
+	saved := filepath.Join(t.dir, "record-2026-11-26.json")
+	var text []byte
+	waitFor("the saved record", func() bool { text, _ = os.ReadFile(saved); return len(text) > 0 && text[len(text)-1] == '\n' })
+	want, err := json.Marshal(a.Next)
+	must(err)
+	if canonical(text) != canonical(want) {
+		fail("kept\n%s\nsaved\n%s", canonical(want), canonical(text))
+	}
+	other := t.b.open()
+	other.visit(t.url)
+	other.file(saved)
+	other.wait(`document.getElementById("visit-from").value === "0"`)
+	other.enter("visit.date", "2026-11-27")
+	var again map[string]any
+	must(json.Unmarshal(text, &again))
+	other.told(answered(map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-27", "record": again}))
+	// A file that only claims to be a record changes nothing.
+	bad := filepath.Join(t.dir, "bad-record.json")
+	must(os.WriteFile(bad, bytes.Replace(text, []byte(`"mm"`), []byte(`mm`), 1)[:len(text)/2], 0o600))
+	other.file(bad)
+	other.wait(`!document.getElementById("trouble").hidden`)
+	must(os.WriteFile(bad, []byte(`{"schema": "wheelrate/record/1", "date": "2026-11-27"}`), 0o600))
+	other.file(bad)
+	other.wait(`document.getElementById("visit-trouble").textContent.includes("no record that can be read")`)
+	if n := int(other.number(`document.getElementById("visit-from").options.length`)); n != 2 {
+		fail("%d ways to start after a bad record", n)
+	}
+	other.eval(`document.getElementById("visit-forget").click()`, nil)
+	other.wait(`document.getElementById("visit-from").options.length === 1 && document.getElementById("visit-forget").disabled`)
+	other.clean()
+
+	// One end alone has nothing of the other to say.
+	p.eval(`(() => { const f = document.getElementById("visit-from"); f.value = ""; f.dispatchEvent(new Event("input", {bubbles: true})); })()`, nil)
+	p.choose("rear", "none")
+	p.wait(`document.getElementById("in-rear-found").hidden && !document.querySelector("#visit-answer [data-end=rear]")`)
+	if fmt.Sprint(p.text(`document.querySelectorAll("#visit-answer [data-end=front]").length`)) == "0" {
+		fail("nothing is said of the front")
+	}
+}

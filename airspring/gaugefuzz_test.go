@@ -1,0 +1,163 @@
+package airspring_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"testing"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/spring/springtest"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// gaugeOf returns readings of 14 numbers and more: ambient, diameter, errors, force, stroke, and then
+// fill, stroke, way back and force of each reading.
+func gaugeOf(v []float64, negative bool) (g airspring.GaugeReadings, force units.Force, at units.Length) {
+	g = airspring.GaugeReadings{
+		Ambient: units.AbsolutePressure(v[0]), NegativeChamber: &negative, OutsideDiameter: units.Length(v[1]),
+		RingError: units.Length(v[2]), GaugeError: units.GaugePressure(v[3]),
+	}
+	for r := v[6:]; len(r) >= 4; r = r[4:] {
+		if r[1] == 0 && r[0] == 0 {
+			break
+		}
+		g.Readings = append(g.Readings, airspring.GaugeReading{
+			Fill: units.GaugePressure(r[0]), Stroke: units.Length(r[1]), StrokeBack: units.Length(r[2]), Force: units.Force(r[3])})
+	}
+	return g, units.Force(v[4]), units.Length(v[5])
+}
+
+// checkGauge checks that what readings give is finite, or an error that names fields.
+func checkGauge(t *testing.T, g airspring.GaugeReadings, force units.Force, at units.Length) {
+	t.Helper()
+	b, err := g.Bounds(force, at)
+	if err != nil {
+		named(t, "bounds", err)
+	} else if b.Low != nil && b.High != nil && !(*b.Low <= *b.High) {
+		t.Errorf("%+v: from %v to %v", g, *b.Low, *b.High)
+	}
+	numeric(t, g, b)
+	step, err := g.Next(force, at, 5e6)
+	if err != nil {
+		named(t, "step", err)
+	} else if !(step.Fill > 0 && step.Fill <= 5e6) || step.Reason == "" {
+		t.Errorf("%+v: step %+v", g, step)
+	}
+	numeric(t, g, step)
+	c, err := airspring.Calibrate(g)
+	if err != nil {
+		named(t, "calibration", err)
+		return
+	}
+	f, err := c.FillFor(force, at)
+	if err != nil {
+		named(t, "fill", err)
+	} else if !(f.Fill > 0 && f.StandardError >= 0 && f.StrokeError >= 0) {
+		t.Errorf("%+v: %+v", g, f)
+	}
+	numeric(t, g, f)
+	friction, _ := c.Friction()
+	numeric(t, g, friction)
+	numeric(t, g, c.Length())
+	residuals := c.Residuals()
+	numeric(t, g, residuals)
+	if len(residuals) != len(g.Readings) {
+		t.Errorf("%d residuals of %d readings", len(residuals), len(g.Readings))
+	}
+	chambers, err := c.Chambers()
+	if err != nil {
+		named(t, "chambers", err)
+	} else if !(chambers.Bore > 0 && chambers.PositiveVolume > 0 && chambers.NegativeVolume >= 0 && chambers.PortTravel >= 0) {
+		t.Errorf("%+v: %+v", g, chambers)
+	}
+	numeric(t, g, chambers)
+	law, err := c.Law(3e5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Over two decades of stroke the forces at full extension may be too steep for differences of them.
+	if from, to := c.Range(); to < 100*from {
+		if err := springtest.TestLaw(law); err != nil {
+			t.Errorf("%+v: %v", g, err)
+		}
+	}
+	before := law.Force(0)
+	for i := range 17 {
+		x := law.Travel() * units.Length(i) / 16
+		force := law.Force(x)
+		if !finite(float64(force), float64(law.Rate(x)), float64(law.Energy(x))) || law.Rate(x) < 0 || force < before {
+			t.Errorf("%+v: at %v force %v, rate %v, energy %v", g, x, force, law.Rate(x), law.Energy(x))
+		}
+		before = force
+	}
+}
+
+// numeric checks that every number in a value is finite.
+func numeric(t *testing.T, g airspring.GaugeReadings, value any) {
+	t.Helper()
+	var walk func(v reflect.Value)
+	walk = func(v reflect.Value) {
+		switch v.Kind() {
+		case reflect.Float64:
+			if x := v.Float(); x-x != 0 {
+				t.Errorf("%+v: %+v", g, value)
+			}
+		case reflect.Struct:
+			for i := range v.NumField() {
+				walk(v.Field(i))
+			}
+		case reflect.Slice:
+			for i := range v.Len() {
+				walk(v.Index(i))
+			}
+		case reflect.Pointer:
+			if !v.IsNil() {
+				walk(v.Elem())
+			}
+		}
+	}
+	walk(reflect.ValueOf(value))
+}
+
+// FuzzCalibrate: every answer from readings is a number, and the law keeps the contract.
+func FuzzCalibrate(f *testing.F) {
+	f.Add(bytesOf(101325, 0.034, 1e-3, 0, 550, 0.03, 5e5, 0.03, 0, 550, 4.2e5, 0.05, 0, 550), false)
+	f.Add(bytesOf(101325, 0.01, 1e-3, 3e3, 550, 0.03, 5e5, 0.03, 0.034, 550, 4.2e5, 0.05, 0, 550, 6e5, 0.02, 0, 550, 5e5, 0.005, 0, 0), true)
+	f.Add(bytesOf(1e3, 1e-6, 1e-9, 1e8, 1e9, 10, 1e8, 1e-9, 10, 1e9, 1e-9, 10, 0, 0, 1e8, 5, 0, 1e9, 1, 1, 0, 1), true)
+	f.Fuzz(func(t *testing.T, data []byte, negative bool) {
+		v := numbers(data, 46)
+		g, force, at := gaugeOf(v, negative)
+		checkGauge(t, g, force, at)
+	})
+}
+
+// Readings at random, from plausible to wild, give answers that are numbers.
+func TestGaugeAnswersAreNumbers(t *testing.T) {
+	n := 600
+	if unitstest.Long() {
+		n = 20_000
+	}
+	r := rand.New(rand.NewPCG(19, 30))
+	for i := range n {
+		wild := 0.2 * math.Pow(10, r.Float64()*float64(i%4)) // decades
+		draw := func(x float64) float64 { return x * math.Exp(wild*r.NormFloat64()) }
+		v := []float64{draw(1e5), draw(0.02), draw(1e-3), draw(1e3), draw(600), draw(0.04)}
+		for range 1 + r.IntN(7) {
+			reading := []float64{draw(5e5), draw(0.04), 0, draw(600)}
+			switch r.IntN(5) {
+			case 0:
+				reading[2] = reading[1] * (1 + r.Float64())
+			case 1:
+				reading[3] = 0
+			}
+			v = append(v, reading...)
+		}
+		g, force, at := gaugeOf(v, r.IntN(2) == 0)
+		checkGauge(t, g, force, at)
+		if t.Failed() {
+			return
+		}
+	}
+}

@@ -1,0 +1,73 @@
+package answer
+
+import (
+	"bytes"
+	"encoding/json"
+	"slices"
+
+	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/sag/rows"
+	"example.com/wheelrate/sag/visit"
+)
+
+// Visit is what the page shows of a visit. Either Faults or everything else is there.
+type Visit struct {
+	Faults     []Fault   `json:"faults,omitempty"`
+	Unreadable bool      `json:"unreadable,omitempty"` // as in [Answer]
+	Said       string    `json:"said,omitempty"`       // the advice, to be read out
+	Sections   []Section `json:"sections,omitempty"`
+	// Next is the record for the next visit, with each end set as advised.
+	Next json.RawMessage `json:"next,omitempty"`
+}
+
+// Section is a part of a sheet or of a visit: sentences, and rows of numbers.
+type Section struct {
+	Key   string   `json:"key"`           // such as "advice"
+	End   string   `json:"end,omitempty"` // "front" or "rear"; empty for the whole bike
+	Title string   `json:"title"`
+	Says  []string `json:"says,omitempty"`
+	Rows  []Row    `json:"rows,omitempty"`
+}
+
+// WorkVisit reads a visit and works it out.
+func WorkVisit(text []byte) *Visit {
+	v, err := visit.ReadVisit(bytes.NewReader(text))
+	if err != nil {
+		return &Visit{Unreadable: true, Faults: faults(err)}
+	}
+	a, err := v.Answer()
+	if err != nil {
+		return &Visit{Faults: faults(err)}
+	}
+	var next bytes.Buffer
+	if _, err := a.Next.WriteTo(&next); err != nil {
+		return &Visit{Faults: faults(err)}
+	}
+	all := a.Rows()
+	shown := &Visit{Sections: sections(all), Next: next.Bytes()}
+	for i, r := range rows.Pick(all, rows.Advice) {
+		if i > 0 {
+			shown.Said += " "
+		}
+		shown.Said += program.Title(string(r.End)) + ": " + r.Note
+	}
+	return shown
+}
+
+// sections puts rows of the same section and end together, in the order in which each first appears.
+func sections(all []rows.Row) []Section {
+	var list []Section
+	for _, r := range all {
+		i := slices.IndexFunc(list, func(s Section) bool { return s.Key == string(r.Section) && s.End == string(r.End) })
+		if i < 0 {
+			i = len(list)
+			list = append(list, Section{Key: string(r.Section), End: string(r.End), Title: r.Section.Title()})
+		}
+		if at := &list[i]; r.Metric == "" {
+			at.Says = append(at.Says, r.String())
+		} else {
+			at.Rows = append(at.Rows, shown([]rows.Row{r})...)
+		}
+	}
+	return list
+}

@@ -1,0 +1,90 @@
+// Faults of a form: each beside its field, and all of them in a list that leads there.
+import { el, title } from "./show.js?v={{.Version}}";
+
+const visible = (i) => !i.closest("[hidden]");
+
+// The id of the text beside a field or a switch.
+const beside = (at) => document.getElementById((at.dataset.path ? at.id : at.dataset.switches) + "-fault");
+
+export function clearFaults(form) {
+  for (const p of form.querySelectorAll(".fault")) p.textContent = "";
+  for (const i of form.querySelectorAll("[aria-invalid]")) i.removeAttribute("aria-invalid");
+}
+
+// markFaults puts each fault beside what it is about, and returns the items of the list.
+export function markFaults(form, faults, lineOf) {
+  clearFaults(form);
+  return faults.map((f) => {
+    const at = f.field ? place(form, f.field) : undefined;
+    if (!at) return el("li", {}, (f.field ? f.field + ": " : "") + words(f));
+    const where = lineAt(f, at.dataset.path, lineOf);
+    const text = title(where + words(f, at)), p = beside(at);
+    if (!p.textContent) p.textContent = text;
+    else if (!p.textContent.includes(text)) p.textContent += "; " + text;
+    at.setAttribute("aria-invalid", "true");
+    at.closest("details")?.setAttribute("open", "");
+    return el("li", {}, linkTo(form, at), ": " + where + words(f, at));
+  });
+}
+
+// linkTo leads to a field or a switch, and is named by it.
+function linkTo(form, at) {
+  const link = el("a", { href: "#" + at.id }, name(form, at));
+  link.addEventListener("click", (e) => {
+    e.preventDefault();
+    at.closest("details")?.setAttribute("open", "");
+    (at.dataset.path ? at : at.querySelector("input")).focus();
+    at.scrollIntoView({ block: "center" });
+  });
+  return link;
+}
+
+// linkFor leads to what a path of the form's value is entered by, if there is such a field.
+export function linkFor(form, path) {
+  const at = path && place(form, path);
+  return at && linkTo(form, at);
+}
+
+// switchOf is the switch that hides a field, the outermost of several.
+function switchOf(form, field) {
+  let hidden;
+  for (let c = field.closest("[data-case][hidden]"); c; c = c.parentElement.closest("[data-case][hidden]")) hidden = c;
+  return hidden && form.querySelector(`[data-switches="${hidden.dataset.switch}"]`);
+}
+
+// place is where a fault belongs: its own field, the first one inside what the fault
+// names, the switch that hides it, or the nearest field around it.
+function place(form, path) {
+  const fields = [...form.querySelectorAll("[data-path]:not([type=hidden])")];
+  let bare = path.replace(/\[.*?\]/g, "");
+  // The air around is asked once for both ends; an end's own is the exception.
+  if (bare.endsWith(".air.ambient") && fields.some((f) => visible(f) && f.dataset.path === bare && f.value.trim() === "")) bare = "ambient";
+  for (let p = bare; p; p = p.includes(".") ? p.slice(0, p.lastIndexOf(".")) : "") {
+    const hits = fields.filter((f) => f.dataset.path === p || p === bare && f.dataset.path.startsWith(p + "."));
+    const hit = hits.find(visible) ?? (hits[0] && switchOf(form, hits[0]));
+    if (hit) return hit;
+  }
+  return undefined;
+}
+
+// lineAt says which line of a field a fault is about, and which column of it.
+function lineAt(f, path, lineOf) {
+  const rest = path && f.field.startsWith(path) ? f.field.slice(path.length) : "";
+  const index = /\[(\d+)\]/.exec(rest);
+  if (!index || !lineOf[path]) return "";
+  const column = /\.(\w+)(?:\[\d+\])?$/.exec(rest);
+  return `line ${lineOf[path][index[1]] ?? "?"}${column ? ", " + column[1].replaceAll("_", " ") : ""}: `;
+}
+
+// words say what was given and what is wanted.
+export function words(f, at) {
+  const nothing = at && (at.dataset.path ? at.value.trim() === "" : !at.querySelector(":checked"));
+  if (nothing) return `${at.dataset.path ? "nothing entered" : "not answered"}; want ${f.want}`;
+  return f.value ? `${f.value}; want ${f.want}` : `want ${f.want}`;
+}
+
+function name(form, at) {
+  const block = at.closest(".block").querySelector("legend").textContent;
+  const own = at.dataset.path ? form.querySelector(`label[for="${CSS.escape(at.id)}"]`) : at.querySelector("legend");
+  return block + ", " + own.textContent.toLowerCase();
+}

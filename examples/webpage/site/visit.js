@@ -1,0 +1,157 @@
+// When the bike comes back: a record that is kept in the browser, what was found, and
+// what to do about it.
+import { read, judged } from "./job.js?v={{.Version}}";
+import { el, section } from "./show.js?v={{.Version}}";
+import { clearFaults, markFaults, words } from "./faults.js?v={{.Version}}";
+
+const $ = (id) => document.getElementById("visit-" + id);
+const store = "wheelrate-records";
+const most = 200; // records; the oldest go first
+
+// kept are the records of this browser, the newest first.
+function kept() {
+  try {
+    const list = JSON.parse(localStorage.getItem(store) ?? "[]");
+    return Array.isArray(list) ? list : [];
+  } catch {
+    return [];
+  }
+}
+
+// returns wires the form up. The page gives its job, whether that has a sheet, and the way
+// to have a text read out.
+export function returns(page) {
+  const form = document.getElementById("visit");
+  let next; // the record that the last answer ends with
+
+  const trouble = (text) => {
+    $("trouble").hidden = !text;
+    $("trouble").textContent = text;
+    return false;
+  };
+
+  function keep(list, chosen) {
+    list = list.slice(0, most);
+    try {
+      localStorage.setItem(store, JSON.stringify(list));
+      trouble("");
+    } catch {
+      trouble("This browser keeps nothing, or has no room left: save the record as a file.");
+    }
+    offer(list, chosen);
+  }
+
+  // offer lists what a visit can start from: the sheet, or a record.
+  let offered = [];
+  function offer(list, chosen) {
+    offered = list;
+    const label = (r) => [r.date, (r.note ?? "").slice(0, 60)].filter(Boolean).join(", ");
+    $("from").replaceChildren(el("option", { value: "" }, "as the sheet says: a first visit"), ...list.map((r, i) => el("option", { value: String(i) }, label(r))));
+    $("from").value = chosen ?? "";
+    for (const id of ["save", "forget"]) $(id).disabled = $("from").value === "";
+  }
+
+  const record = () => offered[$("from").value];
+
+  // start is what the visit starts from, and the ends that it has.
+  function start() {
+    const r = record();
+    return r ? { record: r } : { job: page.job() };
+  }
+
+  const ask = (visit) => JSON.parse(globalThis.wheelrateVisit(JSON.stringify(visit)));
+
+  // work answers what is entered now, and returns what to read out. Until faults are mended the last
+  // answer stays.
+  function work(from = start()) {
+    for (const id of ["save", "forget"]) $(id).disabled = !from.record;
+    const bike = from.record ?? from.job;
+    for (const end of ["front", "rear"]) document.getElementById(`in-${end}-found`).hidden = !bike[end];
+    if (from.job && !page.shown()) return wait("The sheet above is to be mended first.");
+    const entered = read(form, "wheelrate/visit/1");
+    const a = ask({ ...entered.value, ...from });
+    const faults = judged(entered, a);
+    $("keep").disabled = faults.length > 0;
+    if (faults.length > 0) {
+      const items = markFaults(form, faults, entered.lineOf);
+      return wait(faults.length === 1 ? "The visit has 1 fault." : `The visit has ${faults.length} faults.`, items);
+    }
+    clearFaults(form);
+    next = a.next;
+    $("faults").hidden = true;
+    $("answer").hidden = false;
+    $("answer").classList.remove("old");
+    $("answer").replaceChildren(...a.sections.map(section));
+    return a.said;
+  }
+
+  function wait(text, items = []) {
+    $("faults-count").textContent = text;
+    $("faults-list").replaceChildren(...items);
+    $("faults").hidden = false;
+    $("keep").disabled = true;
+    $("answer").classList.add("old");
+    return [text, ...items.map((i) => i.textContent)].join(" ");
+  }
+
+  // take keeps the record of a file; it reports whether the text is one.
+  function take(text, from) {
+    let r;
+    try { r = JSON.parse(text); } catch { return false; }
+    if (typeof r?.schema !== "string" || !r.schema.startsWith("wheelrate/record/")) return false;
+    const a = ask({ schema: "wheelrate/visit/1", date: r.date, record: r });
+    if (a.faults) {
+      trouble(`${from} holds no record that can be read: ` + a.faults.slice(0, 8).map((f) => (f.field ? f.field.replace(/^record\./, "") + ": " : "") + words(f)).join(". "));
+      form.scrollIntoView();
+      return true;
+    }
+    const list = kept();
+    const same = list.findIndex((one) => JSON.stringify(one) === JSON.stringify(r));
+    if (same < 0) list.unshift(r);
+    keep(list, String(Math.max(same, 0)));
+    work();
+    form.scrollIntoView();
+    page.tell("The record is opened.");
+    return true;
+  }
+
+  form.addEventListener("submit", (e) => e.preventDefault());
+  form.addEventListener("input", (e) => { if (e.target.matches("[data-path], select")) page.tell(work() ?? ""); });
+  $("open").addEventListener("click", () => $("file").click());
+  $("file").addEventListener("change", async (e) => {
+    const file = e.target.files[0];
+    if (file && !take(await file.text(), `The file ${file.name}`)) trouble(`The file ${file.name} holds no record of a bike.`);
+    e.target.value = "";
+  });
+  $("save").addEventListener("click", () => {
+    const url = URL.createObjectURL(new Blob([JSON.stringify(record(), null, 2) + "\n"], { type: "application/json" }));
+    el("a", { href: url, download: `record-${record().date}.json` }).click();
+    setTimeout(() => URL.revokeObjectURL(url), 10000);
+  });
+  $("forget").addEventListener("click", () => {
+    const at = Number($("from").value);
+    keep(kept().filter((_, i) => i !== at));
+    work();
+  });
+  $("keep").addEventListener("click", () => {
+    if (!next || $("keep").disabled) return;
+    keep([next, ...kept()], "0");
+    // What was found belongs to the record now; the day and its weather stay.
+    for (const i of form.querySelectorAll("[data-path]")) if (/^(front|rear)\.|^rider_mass$/.test(i.dataset.path)) i.value = "";
+    work();
+    page.tell("The record is kept in this browser.");
+    $("from").focus();
+  });
+  const today = new Date();
+  const two = (n) => String(n).padStart(2, "0");
+  form.querySelector('[data-path="date"]').value = `${today.getFullYear()}-${two(today.getMonth() + 1)}-${two(today.getDate())}`;
+  const list = kept();
+  offer(list, list.length ? "0" : "");
+  let waiting = 0;
+  // again follows the sheet once typing there pauses.
+  function again() {
+    clearTimeout(waiting);
+    waiting = setTimeout(() => { if (!record() || !$("faults").hidden || !next) work(); }, 200);
+  }
+  return { take, again };
+}

@@ -1,0 +1,149 @@
+package setup
+
+import (
+	"math"
+	"strings"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/units"
+)
+
+// blank is a field that a job may leave out if every spring is known by readings of its gauge
+// ([fit.Gauge]). Read by one rider in one place, such a spring hardly needs them: the weight cancels.
+// Both values are choices of this package.
+type blank struct {
+	code  string
+	field string // END stands for the end
+	text  string
+	other string
+	// fill puts the value taken, or the other one as an example of what it may be, into a blank field of
+	// a job whose pointers are its own. It reports whether the field is blank.
+	fill func(j *Job, e endJob, other bool) bool
+}
+
+// blanks are the fields, those of the whole job first.
+var blanks = []blank{
+	{"bike_mass", "masses.bike_mass", "The bike's mass is taken as 16 kg.", "20 kg",
+		func(j *Job, _ endJob, other bool) bool { return put(&j.Masses.BikeMass, other, 16, 20) }},
+	{"rear_share", "masses.rear_share", "The share of the weight on the rear wheel is taken as 0.6.", "0.5",
+		func(j *Job, _ endJob, other bool) bool {
+			m := &j.Masses
+			return !m.Scaled() && m.MassCentreBehindFrontAxle == 0 && put(&m.RearShare, other, 0.6, 0.5)
+		}},
+	{"ambient", "ambient", "The air around is taken as that at sea level, 1.013 bar.", "0.795 bar, as at 2000 m",
+		func(j *Job, e endJob, other bool) bool {
+			return e.Gauge.Ambient == 0 && put(&j.Ambient, other, units.StandardAtmosphere, 79.5*units.KilopascalAbsolute)
+		}},
+	{"unsprung", "masses.unsprung_END", "The unsprung mass at the END is taken as 2.5 kg.", "4 kg",
+		func(j *Job, e endJob, other bool) bool {
+			at := &j.Masses.UnsprungFront
+			if e.axle == sag.Rear {
+				at = &j.Masses.UnsprungRear
+			}
+			if *at != nil {
+				return false
+			}
+			*at = new(units.Mass)
+			return put(*at, other, 2.5, 4)
+		}},
+	{"head_angle", "END.curve.fork.head_angle", "The head angle is taken as 64°.", "68°",
+		func(_ *Job, e endJob, other bool) bool {
+			return e.Curve.Fork != nil && put(&e.Curve.Fork.HeadAngle, other, 64*units.Degree, 68*units.Degree)
+		}},
+	{"outside_diameter", "END.gauge.outside_diameter", "The shaft at the END is taken as 10 mm thick.", "14 mm",
+		func(_ *Job, e endJob, other bool) bool {
+			return e.Gauge.NegativeChamber == fit.SelfFilling && put(&e.Gauge.OutsideDiameter, other, 10*units.Millimetre, 14*units.Millimetre)
+		}},
+}
+
+// put sets a field that is 0 to one of two values, and reports whether it was 0.
+func put[Q ~float64](v *Q, other bool, taken, instead Q) bool {
+	if *v != 0 {
+		return false
+	}
+	if *v = taken; other {
+		*v = instead
+	}
+	return true
+}
+
+// taken is a blank of a job that was filled in.
+type taken struct {
+	*blank
+	axle sag.Axle
+}
+
+// filled returns a job with its blanks filled in if all its springs are known by their gauges, and which
+// they were. Of one of them it puts the other value, if that is not nil.
+func (j Job) filled(other *taken) (Job, []taken) {
+	ends := j.ends()
+	for _, e := range ends {
+		if e.Gauge == nil || e.Coil != nil || e.Air != nil {
+			return j, nil
+		}
+	}
+	j.Front, j.Rear = j.Front.clone(), j.Rear.clone()
+	var list []taken
+	for i := range blanks {
+		for _, e := range j.ends() {
+			one := taken{&blanks[i], e.axle}
+			if one.fill(&j, e, other != nil && *other == one) {
+				list = append(list, one)
+			}
+		}
+	}
+	return j, list
+}
+
+// clone returns an end whose fork and gauge are its own.
+func (e *EndJob) clone() *EndJob {
+	if e == nil {
+		return nil
+	}
+	own := *e
+	if f := e.Curve.Fork; f != nil {
+		own.Curve.Fork = new(linkage.Fork)
+		*own.Curve.Fork = *f
+	}
+	if g := e.Gauge; g != nil {
+		own.Gauge = new(fit.Gauge)
+		*own.Gauge = *g
+	}
+	return &own
+}
+
+// addFilled notes what was taken for the blanks of a job, and what another value would change.
+func (s *Sheet) addFilled(job Job, list []taken) {
+	for i := range list {
+		t := &list[i]
+		moved, _ := job.filled(t)
+		var c units.Checker
+		b, loads := moved.prepareWithRider(&c)
+		if !c.OK() { // the other value doesn't suit this job
+			continue
+		}
+		at := func(text string) string { return strings.ReplaceAll(text, "END", string(t.axle)) }
+		var list []Effect
+		for _, e := range s.Ends() {
+			options := b.front
+			if e.Axle == sag.Rear {
+				options = b.rear
+			}
+			other, err := options.Choose(loads.Load(e.Axle))
+			if err != nil {
+				continue
+			}
+			f := Effect{End: e.Axle, With: t.other, Fill: other.Gauge.Fill - e.Gauge.Fill}
+			if math.Abs(f.Fill.Pascals()) < leastChange {
+				f.Fill = 0
+			}
+			list = append(list, f)
+		}
+		s.LeftOut = append(s.LeftOut, omission(t.code, at(t.field), at(t.text), list...))
+	}
+}
+
+// leastChange is the change of a fill, in Pa, that no gauge shows.
+const leastChange = 50

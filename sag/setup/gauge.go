@@ -1,0 +1,145 @@
+package setup
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/units"
+)
+
+// loaded returns the spec of an end with the load of every reading of its gauge: as stated, or that of
+// its rider. It records riders whose load can't be told. Then, and if the masses are not good, the
+// readings are checked one by one, and the spec has only the first.
+func (e *EndJob) loaded(c *units.Checker, axle sag.Axle, m sag.Masses, good bool) fit.Spec {
+	spec := e.Spec
+	if spec.Gauge == nil {
+		return spec
+	}
+	gauge := *spec.Gauge
+	gauge.Readings, spec.Gauge = slices.Clone(gauge.Readings), &gauge
+	own, known := c.Child(string(axle)), good
+	for i := range gauge.Readings {
+		r := &gauge.Readings[i]
+		one := own.Element("gauge.readings", i)
+		switch {
+		case r.Load != nil && r.RiderMass != nil:
+			one.Fail("load", *r.Load, "nothing beside rider_mass, or the load alone", units.ErrConflict)
+			known = false
+		case r.Load == nil:
+			load, ok := readingLoad(c, &one, axle, m, r.RiderMass, good)
+			r.Load, known = &load, known && ok
+		}
+	}
+	if !known && len(gauge.Readings) > 1 {
+		for i, r := range gauge.Readings[1:] {
+			one := own.Element("gauge.readings", i+1)
+			r.Check(&one, nil)
+		}
+		gauge.Readings = gauge.Readings[:1]
+	}
+	return spec
+}
+
+// readingLoad returns the sprung load of a rider at an axle, of the job's own for nil, and whether it can
+// be told.
+func readingLoad(c, reading *units.Checker, axle sag.Axle, m sag.Masses, rider *units.Mass, good bool) (units.Force, bool) {
+	own := m.Rider()
+	switch {
+	case rider != nil:
+		own = *rider
+	case own == 0 && good && !c.Bad("masses.rider_mass"): // of a template
+		masses := c.Child("masses")
+		masses.Fail("rider_mass", nil, "the mass of the rider who made the readings of the gauge", units.ErrMissing)
+	}
+	loads, err := m.LoadsWith(own)
+	if good && rider != nil && err != nil {
+		reading.Fail("rider_mass", *rider, "a rider, or 0 for nobody, with whom both springs carry a load", units.ErrConflict)
+	}
+	return loads.Load(axle), err == nil && (rider != nil || own != 0)
+}
+
+// Settled returns where an end rests under its sprung load: that of its State or, of a spring known by
+// its readings alone, that of its Gauge. It is nil if the readings don't tell.
+func (e *EndSheet) Settled() *sag.Rest {
+	switch {
+	case e.State != nil:
+		return &e.Rest
+	case e.Gauge != nil:
+		return e.Gauge.Rest
+	}
+	return nil
+}
+
+// known reports whether there is an end and it has a State.
+func (e *EndSheet) known() bool { return e != nil && e.State != nil }
+
+// load returns the sprung load at the wheel.
+func (e *EndSheet) load() units.Force {
+	if e.State == nil {
+		return e.Gauge.Load
+	}
+	return e.Load
+}
+
+// measure returns what to read on the stand to confirm the prediction, or where the target is if the
+// rest can't be told.
+func (e *EndSheet) measure() []Measurement {
+	if r := e.Settled(); r != nil {
+		return []Measurement{
+			{What: "stroke", Expected: r.Stroke, Low: r.StrokeLow, High: r.StrokeHigh},
+			{What: "wheel", Expected: r.Travel, Low: r.TravelLow, High: r.TravelHigh},
+		}
+	}
+	s, w := e.Gauge.Stroke, units.Length(e.TargetSag)*e.Travel
+	return []Measurement{{"stroke", s, s, s}, {"wheel", w, w, w}}
+}
+
+// gaugeWarnings adds what a technician must know about a spring known by readings.
+func (e *EndSheet) gaugeWarnings(found func(sag.Finding) bool, add func(code, value, limit, format string, args ...any)) {
+	g, spec := e.Gauge, e.options.Spec().Gauge
+	if found(sag.FillAtMax) && spec.MaxFill > 0 {
+		add("fill_at_max", "", g.Fill.String(), "The target would need more than the marking permits, %s; this sheet stops at the marking.", spec.MaxFill.Both())
+	} else if found(sag.FillAtMax) {
+		add("fill_at_max", "", g.Fill.String(), "The target would need more than the highest fill that was read, %s. Nobody said what the marking on the part permits, so this sheet stops there.", g.Fill.Both())
+	}
+	if found(sag.FillImpossible) {
+		add("fill_impossible", "", "", "No fill above ambient meets this target.")
+	}
+	if found(sag.BoreDiffers) {
+		add("bore_differs", g.Chambers.Bore.String(), spec.OutsideDiameter.String(),
+			"The readings give a bore of %s, %s is stated. A spring with a negative chamber does that, and so does a wrong gauge.", g.Chambers.Bore.Both(), spec.OutsideDiameter.Both())
+	}
+	for _, m := range g.Misfits {
+		add("readings_disagree", m.Stroke.String(), m.StandardError.String(),
+			"Reading %d of gauge and ring is %s off the spring that all readings give, more than their errors explain: a leak, another temperature, other spacers between the readings, or a slip.",
+			m.Reading+1, max(m.Stroke, -m.Stroke).Both())
+	}
+}
+
+// addGauge notes what is not known of a spring that is known by readings alone, and what was taken for
+// granted of it.
+func (s *Sheet) addGauge(e SheetEnd, stated *fit.Gauge) {
+	add := func(code, field, format string, args ...any) {
+		s.LeftOut = append(s.LeftOut, Omission{Code: code, Field: string(e.Axle) + ".gauge." + field, Text: fmt.Sprintf(format, args...)})
+	}
+	if e.State == nil {
+		add("chambers", "readings", "What the spring at the %s does far from the readings: force at full travel, what is left for the ride, fast strokes, other spacers, landings, other stances. That depends on the chambers, which the readings don't tell: add readings over more of the travel.", e.Axle)
+	} else if stated.Exponent == 0 {
+		end, full := e.End(), e.Stroke
+		slow := float64(end.Law.Force(full)) / end.Curve.LeverRatio(full) / float64(e.Load)
+		s.LeftOut = append(s.LeftOut, omission("exponent", string(e.Axle)+".gauge.exponent",
+			fmt.Sprintf("Over a fast stroke the gas at the %s is taken to have no time to give off heat, exponent %g.", e.Axle, fit.DefaultExponent),
+			Effect{End: e.Axle, With: "all the time it needs, exponent 1,", FullRatio: slow - e.FullRatio}))
+	}
+	if stated.MaxFill == 0 {
+		add("max_fill", "max_fill", "What the marking on the part at the %s permits is not stated, so no fill above the highest of the readings is offered. Read the marking before any air is pumped in.", e.Axle)
+	}
+	if stated.RingError == 0 && e.options.Spec().Reading == 0 {
+		add("ring_error", "ring_error", "The ring at the %s is taken to be read to %s, one standard error.", e.Axle, fit.DefaultRingError)
+	}
+	if stated.GaugeError == 0 {
+		add("gauge_error", "gauge_error", "The gauge at the %s is taken as exact. A fill depends only on what the same gauge showed before, so a gauge that is off by a steady fraction or amount does little harm.", e.Axle)
+	}
+}

@@ -2,6 +2,7 @@ package airspring
 
 import (
 	"math"
+	"slices"
 
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/airspring/internal/calibration"
@@ -34,9 +35,13 @@ type Calibration struct {
 //	Σ (s_i − s(Φ_i))²/(u_s² + (u_Φ,i/Φ')²),  Φ_i = (F_i + A_o·p_a)/(g_i + p_a)
 //
 // where s(Φ) is the stroke at which the spring has a Φ, u_s the error of the ring, and
-// u_Φ = Φ·u_g/(g + p_a) that of the gauge. The values a, b, h − s and k are more than 0. The search
-// starts from a grid of h and k, for which Φ is linear in a and b, and goes on by the method of
-// Levenberg and Marquardt.
+// u_Φ = Φ·u_g/(g + p_a) that of the gauge. Past s₀, where Φ = 0, it is a straight line and a pole,
+//
+//	1/Φ = α − β·s + γ/(s − s₀)
+//
+// and linear in α, β and γ: the search starts from several s₀ and goes on by the method of Levenberg and
+// Marquardt. The values a, b, h − s and k are kept far enough above 0, less than any spring has, for the
+// forces to be smooth from full extension to the greatest stroke read.
 //
 // The error names every bad field. It names readings if they are at too few different strokes, and if
 // no spring has a 1/Φ that falls over them as theirs does: the more air, the less stroke under a force.
@@ -61,23 +66,24 @@ func Calibrate(g GaugeReadings) (*Calibration, error) {
 		c.Fail("readings", nil, "readings of one spring: the more fill, the less stroke under the same force", units.ErrConflict)
 		return nil, c.Err()
 	}
+	g.Readings, g.NegativeChamber = slices.Clone(g.Readings), new(g.negative())
 	return &Calibration{readings: g, points: points, solution: solution}, nil
 }
 
 // FillEstimate is a fill that readings of gauge and ring give.
 type FillEstimate struct {
-	Fill units.GaugePressure
+	Fill units.GaugePressure `json:"fill"`
 	// StandardError is what the errors of ring and gauge make of the fill, to first order. If the
 	// residuals are larger than those errors explain, it is as much larger: times √(χ²/ν) with ν readings
 	// more than needed (Birge's ratio, from memory).
-	StandardError units.GaugePressure
-	// Stroke is the error that StandardError makes of the stroke under the force.
-	StrokeError units.Length
+	StandardError units.GaugePressure `json:"standard_error"`
+	// StrokeError is the error that StandardError makes of the stroke under the force.
+	StrokeError units.Length `json:"stroke_error"`
 	// Friction is what the friction found makes of the fill to either side: see [Calibration.Friction]. It
 	// is a band and no part of StandardError.
-	Friction units.GaugePressure
+	Friction units.GaugePressure `json:"friction"`
 	// Extrapolated reports whether the stroke is outside those of the readings.
-	Extrapolated bool
+	Extrapolated bool `json:"extrapolated"`
 }
 
 // FillFor returns the fill with which the spring carries a force in N at a stroke,
@@ -153,12 +159,12 @@ func (c *Calibration) Range() (from, to units.Length) {
 
 // Residual is how far a reading is from the spring that agrees best with all.
 type Residual struct {
-	Stroke        units.Length // that of the reading less that of the spring, halfway between both approaches
-	StandardError units.Length // of Stroke by the errors of ring and gauge; 0 if the spring goes through any such reading
+	Stroke        units.Length `json:"stroke"`         // that of the reading less that of the spring, halfway between both approaches
+	StandardError units.Length `json:"standard_error"` // of Stroke by the errors of ring and gauge; 0 if the spring goes through any such reading
 	// Beyond reports whether the reading is more than 3 standard errors off and none is more. Then it, or
 	// what it was made with, differs from the rest: a leak, another temperature, other spacers, a slip.
 	// With one reading more than needed all are equally far off, and each is reported.
-	Beyond bool
+	Beyond bool `json:"beyond"`
 }
 
 // Residuals returns the residual of each reading, in their order.
@@ -196,7 +202,11 @@ func (c *Calibration) Friction() (friction units.Force, known bool) {
 }
 
 // Readings returns what the calibration was made of.
-func (c *Calibration) Readings() GaugeReadings { return c.readings }
+func (c *Calibration) Readings() GaugeReadings {
+	g := c.readings
+	g.Readings, g.NegativeChamber = slices.Clone(g.Readings), new(g.negative())
+	return g
+}
 
 // Law returns the spring with a fill, standing still, as a [spring.Law] from full extension to the
 // greatest stroke of the readings, where its travel ends: what it does beyond, the readings don't tell.

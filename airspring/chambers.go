@@ -8,14 +8,14 @@ import (
 
 // ChamberEstimate is the chambers that readings of gauge and ring give, with their standard errors.
 type ChamberEstimate struct {
-	Bore                units.Length
-	BoreError           units.Length
-	PositiveVolume      units.Volume // what oil and spacers leave, at full extension
-	PositiveVolumeError units.Volume
-	NegativeVolume      units.Volume // at full extension; 0 without a negative chamber, as the rest
-	NegativeVolumeError units.Volume
-	PortTravel          units.Length
-	PortTravelError     units.Length
+	Bore                units.Length `json:"bore"`
+	BoreError           units.Length `json:"bore_error"`
+	PositiveVolume      units.Volume `json:"positive_volume"` // what oil and spacers leave, at full extension
+	PositiveVolumeError units.Volume `json:"positive_volume_error"`
+	NegativeVolume      units.Volume `json:"negative_volume"` // at full extension; 0 without a negative chamber, as the rest
+	NegativeVolumeError units.Volume `json:"negative_volume_error"`
+	PortTravel          units.Length `json:"port_travel"`
+	PortTravelError     units.Length `json:"port_travel_error"`
 }
 
 // Chambers returns the chambers of the spring. With a, h, b and k as in [Calibrate],

@@ -32,6 +32,14 @@
 // [Fit] returns fill, volume and exponent from measured forces. Package gas models real air and
 // nitrogen, and a gas that exchanges heat with the walls of its chamber.
 //
+// # Without the chambers
+//
+// Nobody outside a factory knows volumes and bore. [GaugeReadings] hold what can be read: the gauge, the
+// ring on the stanchion or shaft, and the force. [Calibrate] makes a spring of two readings or more, four
+// with a negative chamber, and [Calibration.FillFor] returns the fill for a force at a stroke with its
+// error. From fewer, [GaugeReadings.Bounds] returns the least and the greatest fill, and
+// [GaugeReadings.Next] the fill to try next.
+//
 // # Pressure can hurt
 //
 // An air spring holds enough pressure and energy to injure. Let the air out completely, from every

@@ -216,3 +216,20 @@ func TestFrictionIsABandAboutTheSpring(t *testing.T) {
 		}
 	}
 }
+
+// A calibration keeps its own readings, whatever becomes of those it was made of.
+func TestCalibrationKeepsItsReadings(t *testing.T) {
+	u := inventSpring(rand.New(rand.NewPCG(19, 16)), false)
+	g := u.gauge()
+	g.Readings = []airspring.GaugeReading{u.read(t, 700, 0.1), u.read(t, 700, 0.3)}
+	c, err := airspring.Calibrate(g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := g.Readings[0]
+	g.Readings[0].Stroke, *g.NegativeChamber = 1, true
+	c.Readings().Readings[1].Fill = 1
+	if got := c.Readings(); got.Readings[0] != first || got.Readings[1].Fill == 1 || *got.NegativeChamber || got.RingError != g.RingError {
+		t.Errorf("readings %+v", got)
+	}
+}

@@ -174,13 +174,27 @@ const mostChange = 1.5
 //
 // The error names every bad field; force with [ErrNoFill] if it is carried there without any fill.
 func (g GaugeReadings) Next(force units.Force, at units.Length, most units.GaugePressure) (FillStep, error) {
+	spring, err := Calibrate(g)
+	if err != nil { // too few readings, or bad ones, which are named below
+		spring = nil
+	}
+	return g.step(spring, force, at, most)
+}
+
+// Next is [GaugeReadings.Next] of the readings, without calibrating again.
+func (c *Calibration) Next(force units.Force, at units.Length, most units.GaugePressure) (FillStep, error) {
+	return c.readings.step(c, force, at, most)
+}
+
+// step is Next for the spring that the readings determine, nil for none.
+func (g *GaugeReadings) step(spring *Calibration, force units.Force, at units.Length, most units.GaugePressure) (FillStep, error) {
 	c := units.Checker{Package: "airspring"}
 	g.checkTarget(&c, force, at)
 	gas.CheckFill(&c, "max_fill", most)
 	if err := c.Err(); err != nil {
 		return FillStep{}, err
 	}
-	step := g.next(force, at)
+	step := g.next(spring, force, at)
 	if !(step.Fill > 0) {
 		c.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
 		return FillStep{}, c.Err()
@@ -192,11 +206,11 @@ func (g GaugeReadings) Next(force units.Force, at units.Length, most units.Gauge
 	return step, nil
 }
 
-func (g *GaugeReadings) next(force units.Force, at units.Length) FillStep {
+func (g *GaugeReadings) next(spring *Calibration, force units.Force, at units.Length) FillStep {
 	s, ring := float64(at), float64(g.RingError)
 	calibrated := FillStep{}
-	if c, err := Calibrate(*g); err == nil {
-		if f, outcome := c.SolveFill(force, at); outcome == FillMet {
+	if spring != nil {
+		if f, outcome := spring.SolveFill(force, at); outcome == FillMet {
 			calibrated = FillStep{Fill: f.Fill, Answer: f.StrokeError <= g.RingError, Reason: StepCalibrated}
 		}
 	}

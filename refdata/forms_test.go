@@ -19,7 +19,7 @@ import (
 )
 
 var demoJobs = []string{
-	"setup/demo/job.json", "setup/demo/coil-fork.json",
+	"setup/demo/job.json", "setup/demo/coil-fork.json", "setup/demo/hardtail.json",
 	"webpage/demo/air-both.json", "webpage/demo/coil-shock.json", "webpage/demo/pivots.json",
 }
 

@@ -225,7 +225,12 @@ func DampingRatio(c units.Damping, wheelRate units.Stiffness, load units.Force) 
 
 // DampingAtShock returns the damping coefficient of a shock that gives the wheel the coefficient c:
 // c·LR², with LR the lever ratio dw/ds. By virtual work F_w = F_s/LR, and the shock moves LR times
-// slower than the wheel. Both coefficients are in N·s/m.
+// slower than the wheel. Both coefficients are in N·s/m. It is 0 if an input is not finite or the
+// coefficient is beyond float64.
 func DampingAtShock(c units.Damping, leverRatio float64) units.Damping {
-	return c * units.Damping(leverRatio*leverRatio)
+	at := float64(c) * leverRatio * leverRatio
+	if !(math.Abs(at) <= math.MaxFloat64) {
+		return 0
+	}
+	return units.Damping(at)
 }

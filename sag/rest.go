@@ -188,9 +188,14 @@ func (e *End) restAt(s units.Length, load units.Force) Rest {
 //
 //	k_w = k_s/LR² − F_s·LR′/LR³
 //
-// It is F_s(s)/LR(s) differentiated by w, with dw = LR ds.
+// It is F_s(s)/LR(s) differentiated by w, with dw = LR ds. It is 0 if lr is not more than 0, an input
+// is not finite or the rate is beyond float64.
 func WheelRate(k units.Stiffness, f units.Force, lr float64, slope units.RatioSlope) units.Stiffness {
-	return units.Stiffness(float64(k)/(lr*lr) - float64(f)*float64(slope)/(lr*lr*lr))
+	rate := (float64(k) - float64(f)*(float64(slope)/lr)) / lr / lr
+	if !(lr > 0) || !(math.Abs(rate) <= math.MaxFloat64) {
+		return 0
+	}
+	return units.Stiffness(rate)
 }
 
 // Frequency returns the undamped natural frequency in Hz of a mass bouncing on a wheel rate k_w in

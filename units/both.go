@@ -81,7 +81,8 @@ func (c *codec) read(si float64, in shown) string {
 	if u == nil {
 		return ""
 	}
-	return string(c.appendSymbol([]byte(rounded(u.fromSI(si), in.decimals)), u))
+	u, number := c.in(u, si)
+	return string(c.appendSymbol([]byte(rounded(number, in.decimals)), u))
 }
 
 // rounded returns a number with so many decimals, without a minus sign if all digits are 0.

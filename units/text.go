@@ -39,6 +39,14 @@ func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 	return c.appendSymbol(b, shown), nil
 }
 
+// in returns a value in a unit, or in the SI unit where its number is beyond float64.
+func (c *codec) in(u *unit, si float64) (*unit, float64) {
+	if number := u.fromSI(si); finite(number) || !finite(si) {
+		return u, number
+	}
+	return c.fallback(), si
+}
+
 func sameBits(a, b float64) bool { return math.Float64bits(a) == math.Float64bits(b) }
 
 func (c *codec) appendSymbol(b []byte, u *unit) []byte {
@@ -49,7 +57,7 @@ func (c *codec) appendSymbol(b []byte, u *unit) []byte {
 }
 
 // format implements fmt.Formatter: every verb prints the number in the quantity's own unit, with
-// that unit. %v, %s, %d and %q print at most 15 significant digits, or as many as the precision
+// that unit, or in the SI unit where its number is beyond float64. %v, %s, %d and %q print at most 15 significant digits, or as many as the precision
 // says; %e %f %g %b %x and their capitals mean what they mean for a float64. A width counts number
 // and unit. %#v is Go syntax in SI: units.Length(0.046).
 func (c *codec) format(si float64, f fmt.State, verb rune) {
@@ -75,14 +83,15 @@ func (c *codec) format(si float64, f fmt.State, verb rune) {
 		precision = usual
 	}
 	var scratch [64]byte
-	text := strconv.AppendFloat(scratch[:0], c.units[0].fromSI(si), shape, precision, 64)
+	shown, number := c.in(&c.units[0], si)
+	text := strconv.AppendFloat(scratch[:0], number, shape, precision, 64)
 	if text[0] != '-' && (f.Flag('+') || f.Flag(' ')) {
 		text = slices.Insert(bytes.TrimPrefix(text, []byte("+")), 0, '+') // +Inf has it
 		if !f.Flag('+') {
 			text[0] = ' '
 		}
 	}
-	text = c.appendSymbol(text, &c.units[0])
+	text = c.appendSymbol(text, shown)
 	if verb == 'q' {
 		text = strconv.AppendQuote(nil, string(text))
 	}
@@ -122,6 +131,7 @@ func (c *codec) digits(si float64) int {
 // text returns the text of String.
 func (c *codec) text(si float64) string {
 	var scratch [48]byte
-	b := strconv.AppendFloat(scratch[:0], c.units[0].fromSI(si), 'g', c.digits(si), 64)
-	return string(c.appendSymbol(b, &c.units[0]))
+	shown, number := c.in(&c.units[0], si)
+	b := strconv.AppendFloat(scratch[:0], number, 'g', c.digits(si), 64)
+	return string(c.appendSymbol(b, shown))
 }

@@ -25,6 +25,30 @@ func (q quantity) printed(t testing.TB, number string) value {
 	return q.of(si)
 }
 
+// inSI returns the SI unit of a quantity, in which the largest number is written.
+func inSI(t *testing.T, v value) string {
+	t.Helper()
+	text, err := v.MarshalText()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.TrimLeft(string(text), "0123456789.e+ ")
+}
+
+// A finite value is printed as a number, in the SI unit where that of the quantity's own unit is
+// beyond float64.
+func TestEveryFiniteValueIsPrintedAsANumber(t *testing.T) {
+	const most = units.Length(math.MaxFloat64)
+	for got, want := range map[string]string{
+		most.String(): "1.79769313486232e+308 m", fmt.Sprintf("%.3g", -most): "-1.8e+308 m", fmt.Sprint(most / 1e3): "1.79769313486232e+308 mm",
+		most.Both().Metric[300:]: "124858368.0 m", (most / 1e6).Both().Customary[300:]: " in",
+	} {
+		if !strings.HasSuffix(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 func TestEveryVerbPrintsTheUnit(t *testing.T) {
 	for _, q := range quantities {
 		v := q.printed(t, "46.25")
@@ -74,8 +98,12 @@ func TestEveryVerbPrintsTheUnit(t *testing.T) {
 		for _, n := range []float64{46.25, math.NaN(), math.Inf(1), math.Inf(-1), math.Copysign(0, -1), math.MaxFloat64, 5e-324} {
 			for _, format := range []string{"%v", "%s", "%d", "%f", "%F", "%e", "%g", "%G", "%x", "%X", "%b", "%.3x", "%q", "%#v", "%#g", "%#q", "%0q", "%z", "%c", "%t",
 				"%+012.3f", "% -+#012.3f", "% 012v", "%-12v", "%.0f", "%.2e", "%1.40f", "%.300e", "%500v"} {
-				if got := fmt.Sprintf(format, q.of(n)); !strings.Contains(got, q.symbol) && !strings.HasPrefix(got, "units."+q.name+"(") {
+				got := fmt.Sprintf(format, q.of(n))
+				if !strings.Contains(got, q.symbol) && !strings.HasPrefix(got, "units."+q.name+"(") && !(n == math.MaxFloat64 && strings.Contains(got, inSI(t, q.of(n)))) {
 					t.Errorf("%s %s of %v prints %q, with no unit", q.name, format, n, got)
+				}
+				if !math.IsInf(n, 0) && strings.Contains(got, "Inf") {
+					t.Errorf("%s %s of %v prints %q", q.name, format, n, got)
 				}
 			}
 		}

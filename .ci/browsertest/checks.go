@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -21,6 +22,7 @@ var checks = []struct {
 	{"faults are named beside their fields", faults},
 	{"one end alone", oneEnd},
 	{"the negative chamber is asked about", negative},
+	{"a spring by its gauge and its ring, step by step", gauged},
 	{"a visit: what was found, what to do, the record for next time", visits},
 	{"cautions of air pressure stay in view", airCautions},
 	{"by keyboard alone", keyboard},
@@ -233,7 +235,10 @@ func offline(t *tester, p *page) {
 	p.visit(s.url)
 	p.agree(demoJob("coil-shock"))
 	p.enter("masses.rider_mass", "200 lb")
-	p.agree(change(demoJob("coil-shock"), `"78 kg"`, `"200 lb"`))
+	job := change(demoJob("coil-shock"), `"78 kg"`, `"200 lb"`)
+	p.agree(job)
+	p.enter("visit.date", "2026-11-25")
+	p.told(answered(map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-25", "job": json.RawMessage(job)}))
 	p.visit(link)
 	p.agree(demoJob("air-both"))
 }

@@ -171,6 +171,53 @@ func negative(t *tester, p *page) {
 	p.agree(good)
 }
 
+// gauged: a fork known by its gauge and its ring, from a job of one reading to the next step and on to
+// the answer, which is held against the library's at every reading.
+func gauged(t *tester, p *page) {
+	p.visit(t.url)
+	p.demo("gauge")
+	p.agree(demoJob("gauge"))
+	job := func(readings string) []byte {
+		return []byte(`{"schema": "wheelrate/job/1", "masses": {"rider_mass": "71 kg"}, "front": {"curve": {"fork": {"travel": "150 mm"}}, "sag": 0.18,
+			"gauge": {"negative_chamber": "none", "max_fill": "10 bar", "readings": [` + readings + `]}}}`)
+	}
+	p.enter("note", "")
+	p.enter("front.gauge.readings", "62 psi, 43 mm")
+	p.choose("front.gauge", "none")
+	p.agree(job(`{"fill": "62 psi", "stroke": "43 mm"}`))
+	said := p.text(`document.querySelector("[data-out='front.card']").textContent`)
+	if !strings.Contains(said, "a step and not the answer") {
+		fail("one reading gives %q", said)
+	}
+	// The next reading starts with the fill that was told; each is one more, until one is on target.
+	entered, text := `{"fill": "62 psi", "stroke": "43 mm"}`, "62 psi, 43 mm"
+	for _, ring := range []string{"38 mm", "27 mm"} {
+		told := p.text(`document.querySelector("[data-out='front.card'] small").textContent`)
+		p.eval(`document.querySelector("[data-out='front.card'] button").click()`, nil)
+		if got := p.text(`document.activeElement.id + ": " + document.activeElement.value`); got != "front.gauge.readings: "+text+"\n"+told+", " {
+			fail("the button leads to %q", got)
+		}
+		p.do("Input.insertText", object{"text": ring})
+		entered, text = entered+`, {"fill": "`+told+`", "stroke": "`+ring+`"}`, text+"\n"+told+", "+ring
+		p.agree(job(entered))
+	}
+	if p.yes(`document.querySelector("[data-out='front.card'] button")`) {
+		fail("a reading on target, and still a step")
+	}
+	fill := "83.4 psi"
+	// Another rider's reading, and the ring from both ways.
+	p.enter("front.gauge.readings", "62 psi, 43 mm, 80 kg\n"+fill+", 30 mm, , 31 mm")
+	p.agree(job(`{"fill": "62 psi", "stroke": "43 mm", "rider_mass": "80 kg"}, {"fill": "` + fill + `", "stroke": "30 mm", "stroke_back": "31 mm"}`))
+	if got, want := canonical(p.job()), canonical(job(`{"fill": "62 psi", "stroke": "43 mm", "rider_mass": "80 kg"}, {"fill": "`+fill+`", "stroke": "30 mm", "stroke_back": "31 mm"}`)); got != want {
+		fail("the link carries\n%s\nwant\n%s", got, want)
+	}
+	// Nothing is taken for granted of a negative chamber.
+	open := filepath.Join(t.dir, "unsaid.json")
+	must(os.WriteFile(open, change(demoJob("gauge"), `"negative_chamber": "self_filling",`, ``), 0o600))
+	p.file(open)
+	p.wait(`document.getElementById("front.gauge-fault").textContent.includes("Not answered")`)
+}
+
 // without is a job that lacks a part.
 func without(job []byte, part string) []byte {
 	var v map[string]any

@@ -22,12 +22,16 @@ func drawings(t *tester, p *page) {
 		must(err)
 		s, err := setup.NewSheet(read)
 		must(err)
-		for end, e := range map[string]*setup.EndSheet{"front": s.Front, "rear": s.Rear} {
+		for _, e := range s.Ends() {
+			if e.State == nil {
+				continue
+			}
+			end := e.Axle
 			charts := 2
 			if e.LeverRatio.Max-e.LeverRatio.Min > 1e-3 {
 				charts = 3
 			}
-			at := `[...document.querySelectorAll("#out-` + end + ` .chart")]`
+			at := `[...document.querySelectorAll("#out-` + string(end) + ` .chart")]`
 			if n := int(p.number(at + `.length`)); n != charts {
 				fail("%s %s: %d charts, want %d", name, end, n, charts)
 			}
@@ -43,6 +47,7 @@ func drawings(t *tester, p *page) {
 			}
 		}
 	}
+	p.demo("coil-shock")
 	p.choose("units", "customary")
 	p.wait(`[...document.querySelectorAll(".chart")].every(c => c.textContent.includes("Wheel travel, in"))`)
 	if p.yes(`[...document.querySelectorAll(".chart .name")].some(c => /mm|, N/.test(c.textContent))`) {

@@ -33,17 +33,30 @@ func want(job []byte) map[string]string {
 	}
 	for _, e := range s.Ends() {
 		name := string(e.Axle)
+		w[name+".measure.wheel"] = fmt.Sprintf("%.1f mm|%.2f in", e.Measure[1].Expected.Millimetres(), e.Measure[1].Expected.Inches())
+		if e.Gauge != nil {
+			w[name+".fit.fill"] = fmt.Sprintf("%.2f bar|%.1f psi", e.Gauge.Fill.Bar(), e.Gauge.Fill.PSI())
+		}
+		if e.State == nil { // its readings don't tell the spring
+			w[name+".expect.sag"], w[name+".choices"] = "nothing", "0"
+			if r := e.Settled(); r != nil {
+				w[name+".expect.sag"] = fmt.Sprintf("%.1f mm|%.2f in", r.Travel.Millimetres(), r.Travel.Inches())
+			}
+			continue
+		}
 		w[name+".expect.sag"] = fmt.Sprintf("%.1f mm|%.2f in", e.Rest.Travel.Millimetres(), e.Rest.Travel.Inches())
 		w[name+".expect.shock_sag"] = fmt.Sprintf("%.1f mm|%.2f in", e.Rest.Stroke.Millimetres(), e.Rest.Stroke.Inches())
 		w[name+".expect.wheel_rate"] = fmt.Sprintf("%.2f N/mm|%.0f lbf/in", e.Rest.WheelRate.NewtonsPerMillimetre(), e.Rest.WheelRate.PoundsForcePerInch())
 		w[name+".expect.lever_ratio"] = fmt.Sprintf("%.3f|", e.Rest.LeverRatio)
 		w[name+".full.full_force"] = fmt.Sprintf("%.0f N|%.1f lbf", e.Reserve.FullForce.Newtons(), e.Reserve.FullForce.PoundsForce())
-		w[name+".measure.wheel"] = fmt.Sprintf("%.1f mm|%.2f in", e.Measure[1].Expected.Millimetres(), e.Measure[1].Expected.Inches())
 		if e.Coil != nil {
 			best := e.Coil.Candidates[0]
 			w[name+".fit.rate"] = fmt.Sprintf("%.2f N/mm|%.0f lbf/in", best.Rate.NewtonsPerMillimetre(), best.Rate.PoundsForcePerInch())
 			w[name+".fit.preload"] = fmt.Sprintf("%.1f mm|%.2f in", best.Preload.Millimetres(), best.Preload.Inches())
 			w[name+".choices"] = fmt.Sprint(len(e.Coil.Candidates))
+			continue
+		}
+		if e.Air == nil {
 			continue
 		}
 		best := e.Air.Options[0]
@@ -91,7 +104,7 @@ func demoJob(name string) []byte {
 	return text
 }
 
-var demoNames = []string{"coil-shock", "air-both", "pivots"}
+var demoNames = []string{"coil-shock", "air-both", "pivots", "gauge"}
 
 // change is a job with one text in place of another, which must be there.
 func change(job []byte, pairs ...string) []byte {

@@ -81,7 +81,7 @@ func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 		p.Parts = append(p.Parts, table(all, section, ""))
 	}
 	for _, section := range []rows.Section{rows.Both, rows.Pump, rows.Riders} {
-		first := map[rows.Section]string{rows.Riders: "rider, dressed to ride"}[section]
+		first := map[rows.Section]string{rows.Riders: "rider"}[section]
 		if t := table(numbers(all), section, first); len(t.Pairs) > 0 {
 			p.Tables = append(p.Tables, t)
 		}

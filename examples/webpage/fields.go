@@ -6,6 +6,7 @@ import (
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
 )
 
@@ -115,6 +116,8 @@ func spring(p string, c cautions) group {
 	}
 }
 
+const whatNegative = "a second chamber that pulls the spring in and makes the first of its travel softer; most springs of today have one"
+
 // air is an air spring whose chambers are known.
 func air(p string, c cautions) group {
 	air := p + ".air."
@@ -128,7 +131,7 @@ func air(p string, c cautions) group {
 		},
 		Switch: &toggle{
 			ID: p + ".negative", Legend: "Has it a negative chamber?", Question: true,
-			Hint:  "a second chamber that pulls the spring in and makes the first of its travel softer; most springs of today have one",
+			Hint:  whatNegative,
 			Cases: []choice{{"volume", "Yes, its volume is"}, {"none", "No, none"}},
 		},
 		Groups: []group{
@@ -138,7 +141,7 @@ func air(p string, c cautions) group {
 				{Path: air + "port_travel", Label: "Travel of the port", Hint: "where the chambers share their gas: 7 mm",
 					Find: "Cycle the spring slowly by hand from full extension: where a short hiss or a soft step is felt, the chambers share their gas. 0 mm takes it at full extension."},
 			}},
-			{Case: "none", Fields: []field{{Path: air + "negative_chamber", Label: "Negative chamber", Kind: fixed, Value: "none"}}},
+			{Case: "none", Fields: []field{{Path: air + "negative_chamber", Label: "Negative chamber", Kind: fixed, Value: string(fit.None)}}},
 			{ID: p + ".air.more", Legend: "Its fill and spacers", Fields: []field{
 				{Path: air + "fill", Label: "Fill it holds now", Hint: "5.2 bar or 75 psi; the sheet then says the change"},
 				{Path: air + "spacer_volume", Label: "One volume spacer", Hint: "8 cm³"},
@@ -159,16 +162,23 @@ func air(p string, c cautions) group {
 // gauge is an air spring whose chambers are not known, but readings of its gauge and of its ring.
 func gauge(p string, c cautions) group {
 	gauge := p + ".gauge."
+	negative := func(value string) []field {
+		return []field{{Path: gauge + "negative_chamber", Label: "Negative chamber", Kind: fixed, Value: value}}
+	}
 	return group{
 		Case: "gauge", Caution: c.air,
+		Note: "No chamber needs to be known. Two readings tell a spring without a negative chamber, four one that has it; with fewer the sheet tells the next fill to try.",
 		Fields: []field{
-			{Path: gauge + "negative_chamber", Label: "Has it a negative chamber?", Kind: pick, Choices: []choice{{"self_filling", "Yes, one that fills itself"}, {"none", "No"}},
-				Find: "Most springs of today have one: let the air out, and the end is drawn in a little by itself."},
-			{Path: gauge + "max_fill", Label: "Highest fill marked on the part", Hint: "10 bar or 145 psi", Find: "It stands on the part or in the maker's manual. Nothing above it is ever offered."},
 			{Path: gauge + "readings", Label: "Fill, ring", Hint: "a reading a line, with the rider on: 70 psi, 46 mm", Kind: lines, Lines: 5, Shape: "rows",
 				Columns: "fill:quantity,stroke:quantity,rider_mass:quantity,stroke_back:quantity,load:quantity",
-				Find:    "Cycle the spring slowly, read the gauge, push the ring to the seal, sit on in riding position, get off gently, and measure from full extension to the ring. After a third comma may stand another rider's mass."},
+				Find:    "Cycle the spring slowly, read the gauge, push the ring to the seal, sit down slowly in riding position, get off gently, and measure from full extension to the ring. Behind it may stand another rider's mass, then the ring after coming up slowly, and instead of a mass the load on the spring."},
+			{Path: gauge + "max_fill", Label: "Highest fill marked on the part", Hint: "10 bar or 145 psi", Find: "It stands on the part or in the maker's manual. Nothing above it is ever offered."},
 		},
+		Switch: &toggle{
+			ID: p + ".gauge", Legend: "Has it a negative chamber?", Question: true, Hint: whatNegative + "; let the air out, and the end is drawn in a little by itself",
+			Cases: []choice{{string(fit.SelfFilling), "Yes, one that fills itself"}, {string(fit.None), "No, none"}},
+		},
+		Groups: []group{{Case: string(fit.SelfFilling), Fields: negative(string(fit.SelfFilling))}, {Case: string(fit.None), Fields: negative(string(fit.None))}},
 		More: &group{Legend: "More about these readings", Fields: []field{
 			{Path: gauge + "outside_diameter", Label: "Shaft", Hint: "its diameter; of a spring without a negative chamber the bore: 10 mm"},
 			{Path: gauge + "ring_error", Label: "Error of the ring", Hint: "one standard error: 1 mm"},

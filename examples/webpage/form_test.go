@@ -15,24 +15,34 @@ import (
 )
 
 // paths lists what a form's groups hold, with a line of several columns under
-// the paths of the job that its columns become.
+// the paths of the job that its columns become, and what is fixed in several
+// cases of a switch once.
 func paths(groups []group) (list []string) {
-	for _, g := range groups {
-		for _, f := range g.Fields {
-			if f.Kind != lines {
-				list = append(list, f.Path)
-				continue
+	said := map[string]bool{}
+	var walk func(groups []group)
+	walk = func(groups []group) {
+		for _, g := range groups {
+			for _, f := range g.Fields {
+				if f.Kind == fixed && said[f.Path] {
+					continue
+				}
+				said[f.Path] = f.Kind == fixed
+				if f.Kind != lines {
+					list = append(list, f.Path)
+					continue
+				}
+				for column := range strings.SplitSeq(f.Columns, ",") {
+					name, _, _ := strings.Cut(column, ":")
+					list = append(list, f.Path+"."+name)
+				}
 			}
-			for column := range strings.SplitSeq(f.Columns, ",") {
-				name, _, _ := strings.Cut(column, ":")
-				list = append(list, f.Path+"."+name)
+			walk(g.Groups)
+			if g.More != nil {
+				walk([]group{*g.More})
 			}
-		}
-		list = append(list, paths(g.Groups)...)
-		if g.More != nil {
-			list = append(list, paths([]group{*g.More})...)
 		}
 	}
+	walk(groups)
 	return list
 }
 

@@ -1,7 +1,8 @@
 // Webpage is a set-up sheet as a page for the browser: rider, bike, springs or
-// air in; sag, curves and warnings out at every change. The library runs in the
-// page, compiled to WebAssembly; nothing is sent anywhere, and once loaded the
-// page works offline.
+// air in; sag, curves and warnings out at every change. When the bike comes back
+// it takes what the rings show and says what to do; records of visits stay in the
+// browser. The library runs in the page, compiled to WebAssembly; nothing is sent
+// anywhere, and once loaded the page works offline.
 //
 //	go -C examples run ./webpage                     serve it on this machine
 //	go -C examples run ./webpage -addr 127.0.0.1:8080

@@ -29,6 +29,7 @@ var demonstrations = []struct{ name, title string }{
 	{"coil-shock", "Air fork, coil shock (invented)"},
 	{"air-both", "Air at both ends, on scales (invented)"},
 	{"pivots", "Coil at both ends, by its pivots (invented)"},
+	{"gauge", "A fork by its gauge and its ring (invented)"},
 }
 
 // site is the page's files by their names.

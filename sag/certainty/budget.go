@@ -72,7 +72,7 @@ type Answer[Q ~float64] struct {
 
 // Contribution is what the error of one input does to an answer.
 type Contribution[Q ~float64] struct {
-	Input string `json:"input"` // the field of [Uncertainty], such as "rear.preload"
+	Input string `json:"input"` // the field of [Uncertainty], such as "rear.preload"; "rear.gauge.readings" is the error that a [fit.Gauge] states
 	// Effect is the change of the answer when the input grows by one standard uncertainty. If the
 	// field stands for several inputs, such as the travels of a table, it is the root of the sum of
 	// the squares of their effects.

@@ -99,7 +99,7 @@ func (m *model) declare(c *units.Checker) {
 	rear := part{m, c, "", [2]bool{false, true}, unless(m.ends[1].name != "", "the job has no rear")}
 	ambient := move{by: func(float64) {}}
 	for i := range m.ends {
-		if e := &m.ends[i]; e.Spec.Air != nil {
+		if e := &m.ends[i]; e.Spec.Air != nil || e.Spec.Gauge != nil {
 			other, own := ambient.by, above(&e.gas.Ambient)
 			gas.ends[i], ambient = true, own
 			ambient.by = func(d float64) { other(d); own.by(d) }
@@ -154,6 +154,7 @@ func (e *end) declare(p part, u *EndUncertainty) {
 	declare(p, "reading", u.Reading, "", around(&e.misread, stroke))
 	e.declareCoil(p, u, stroke)
 	e.declareAir(p, u)
+	e.declareGauge(p)
 }
 
 func (e *end) declareCoil(p part, u *EndUncertainty, stroke units.Length) {
@@ -175,14 +176,21 @@ func (e *end) declareCoil(p part, u *EndUncertainty, stroke units.Length) {
 }
 
 func (e *end) declareAir(p part, u *EndUncertainty) {
-	const lacks = "this end has no air spring"
-	gas, useless, marking := &e.gas, lacks, units.GaugePressure(0)
-	if e.Spec.Air != nil {
-		useless, marking = "", e.Spec.Air.MaxFill
+	lacks := "this end has no air spring"
+	gas, filled, useless, marking := &e.gas, "", "", units.GaugePressure(0)
+	switch {
+	case e.Spec.Air != nil:
+		marking = e.Spec.Air.MaxFill
+	case e.Spec.Gauge != nil:
+		marking = e.Spec.Gauge.Highest()
+		lacks = "this end has no chambers that are stated"
+		useless = lacks
+	default:
+		filled, useless = lacks, lacks
 	}
 	noNegative, noSecond := unless(gas.NegativeVolume > 0, lacks+" with a negative chamber"), unless(gas.SecondVolume > 0, lacks+" with a second chamber")
-	declare(p, "fill", u.Fill, useless, upward(&gas.Fill, marking))
-	declare(p, "gas_temperature", u.GasTemperature, useless, above(&e.warmth))
+	declare(p, "fill", u.Fill, filled, upward(&gas.Fill, marking))
+	declare(p, "gas_temperature", u.GasTemperature, filled, above(&e.warmth))
 	declare(p, "bore", u.Bore, useless, above(&gas.Bore))
 	declare(p, "shaft", u.Shaft, unless(gas.Shaft > 0, lacks+" with a shaft"), above(&gas.Shaft))
 	declare(p, "positive_volume", u.PositiveVolume, useless, above(&gas.PositiveVolume))
@@ -192,5 +200,5 @@ func (e *end) declareAir(p part, u *EndUncertainty) {
 	declare(p, "spacer_volume", u.SpacerVolume, unless(gas.SpacerVolume > 0, lacks+" with spacers"), above(&gas.SpacerVolume))
 	declare(p, "second_volume", u.SecondVolume, noSecond, above(&gas.SecondVolume))
 	declare(p, "second_fill", u.SecondFill, noSecond, above(&gas.SecondFill))
-	declare(p, "exponent", u.Exponent, useless, between(&gas.Exponent, 1, 2, 1))
+	declare(p, "exponent", u.Exponent, filled, between(&gas.Exponent, 1, 2, 1))
 }

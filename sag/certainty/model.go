@@ -53,6 +53,12 @@ type end struct {
 
 	fitted int  // index of the chosen spring; -1 for none
 	filled bool // an air spring with a chosen fill
+
+	// Of a spring known by its gauge: what is known of it, its rider's mass as stated, and the error of
+	// the fill that the readings give.
+	gauge   fit.Gauge
+	rider   units.Mass
+	misfill units.GaugePressure
 }
 
 func newModel(s Setup, u Uncertainty) *model {
@@ -62,6 +68,7 @@ func newModel(s Setup, u Uncertainty) *model {
 		if setup != nil {
 			m.ends[i] = end{EndSetup: *setup, name: [2]string{"front", "rear"}[i], ratio: 1, warmth: 1, fitted: -1}
 			m.ends[i].copy()
+			m.ends[i].rider = s.Masses.Rider()
 		}
 	}
 	return m
@@ -89,6 +96,13 @@ func (e *end) copy() {
 			e.gas.Fill, e.gas.Spacers, e.filled = c.Options[0].Fill, c.Options[0].Spacers, true
 		}
 	}
+	if g := e.Spec.Gauge; g != nil {
+		e.gauge, e.gas.Ambient, e.gas.Exponent = *g, g.Ambient, g.Exponent
+		e.gauge.Readings = slices.Clone(g.Readings)
+		if c := e.Choice.Gauge; c != nil {
+			e.gas.Fill, e.filled = c.Fill, true
+		}
+	}
 }
 
 // check returns the model of a setup, and records what is wrong with the setup or the uncertainty.
@@ -103,7 +117,7 @@ func check(c *units.Checker, s Setup, u Uncertainty) *model {
 			continue
 		}
 		coil := e.fitted >= 0 && e.fitted < len(e.shelf.Springs)
-		if e.Curve == nil || e.Choice.End().Law == nil || coil == e.filled {
+		if e.Curve == nil || e.Choice.End().Law == nil && e.Spec.Gauge == nil || coil == e.filled {
 			c.Fail(e.name, nil, "an end with its curve, and the choice that was made for it", units.ErrMissing)
 		}
 	}
@@ -138,6 +152,10 @@ func (m *model) work(i int) outcome {
 	}
 	o.curve = curve
 	target := sag.Target{Load: load, Sag: e.Spec.Sag}
+	if e.Spec.Gauge != nil {
+		m.workGauge(i, &o)
+		return o
+	}
 	if e.fitted >= 0 {
 		if k, err := sag.RequiredRate(curve, target, e.shelf.PreloadMin); err == nil {
 			o.idealRate = k.Rate
@@ -152,24 +170,27 @@ func (m *model) work(i int) outcome {
 			o.fillWanted = p
 		}
 	}
-	stands, err := e.stands(curve)
-	if err != nil {
-		return o
+	if stands, err := e.stands(curve); err == nil {
+		e.rest(&o, stands, load)
 	}
+	return o
+}
+
+// rest sets where an end with its spring rests under a load, and what it does there.
+func (e *end) rest(o *outcome, stands sag.End, load units.Force) {
 	// Friction left at the spring moves the rest. The rates and the reserve are those of the spring
 	// without it.
 	held := stands
 	held.Law = offset{stands.Law, e.stuck}
 	rest, finding, err := held.SettleWithin(load)
 	if err != nil {
-		return o
+		return
 	}
 	o.state = stands.StateAt(stands.RestAt(rest.Stroke, load), load)
 	o.stage, o.state.Finding = sprung, finding
 	if finding == "" {
 		o.stage = resting
 	}
-	return o
 }
 
 // curve returns the curve of an end with its inputs as moved; nil if its table is not one.

@@ -1,6 +1,7 @@
 package certainty
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -77,7 +78,7 @@ type SpringShare struct {
 }
 
 // Simulate draws the uncertain inputs of a bike n times and returns the spread of the answers. The
-// number of draws is from 100 to 100 000. The spring, preload, fill and spacers stay as chosen.
+// number of draws is from 100 to 100 000, or to 1000 for a spring known by its gauge. The spring, preload, fill and spacers stay as chosen.
 //
 // Each input is drawn independently from a normal distribution about its value with the stated
 // standard uncertainty, truncated to what is possible: masses, rates, volumes and the lever ratio
@@ -97,8 +98,12 @@ type SpringShare struct {
 func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 	c := units.Checker{Package: "sag"}
 	m := check(&c, s, u)
-	if n < 100 || n > 100_000 { // fewer say little about percentile 2.5, and all draws are kept in memory
-		c.Fail("draws", n, "from 100 to 100000", units.ErrRange)
+	most := 100_000 // all draws are kept in memory
+	if m.gauged() {
+		most = 1000 // each calibrates the spring anew
+	}
+	if n < 100 || n > most { // fewer say little about percentile 2.5
+		c.Fail("draws", n, fmt.Sprintf("from 100 to %d", most), units.ErrRange)
 	}
 	if err := c.Err(); err != nil {
 		return nil, err

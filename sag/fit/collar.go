@@ -28,7 +28,7 @@ type PreloadSpacer struct {
 // Check records what is wrong with a collar.
 func (j Collar) Check(c *units.Checker) {
 	const leastPitch = 1e-6 * units.Metre // below it turns leave the range of float64
-	low, high := units.NonNegative(c, "preload_min", j.PreloadMin), units.NonNegative(c, "preload_max", j.PreloadMax)
+	low, high := units.Between(c, "preload_min", j.PreloadMin, 0, MostCompression), units.Between(c, "preload_max", j.PreloadMax, 0, MostCompression)
 	if low && high && j.PreloadMax < j.PreloadMin {
 		c.Fail("preload_max", j.PreloadMax, "preload_min, "+j.PreloadMin.String()+", or more", units.ErrConflict)
 	}

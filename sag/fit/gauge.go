@@ -54,7 +54,8 @@ type GaugeReading struct {
 	Stroke     units.Length `json:"stroke"`
 	StrokeBack units.Length `json:"stroke_back,omitempty"` // 0 if only one approach was read
 	// Load is the sprung load at the wheel, 0 for a wheel off the ground. A job leaves it out for that
-	// of its own rider, or gives RiderMass for that of another one, 0 for nobody on the bike.
+	// of its own rider, or gives RiderMass for that of another one, 0 for nobody on the bike. Package
+	// setup then fills in both.
 	Load      *units.Force `json:"load,omitempty"`
 	RiderMass *units.Mass  `json:"rider_mass,omitempty"`
 }
@@ -83,9 +84,9 @@ func (j Gauge) filled(ambient units.AbsolutePressure, ring units.Length) *Gauge 
 	return &j
 }
 
-// highest returns the highest fill that may be set: the marking, or the highest of the readings where
+// Highest returns the highest fill that may be set: the marking, or the highest of the readings where
 // nobody said what it is.
-func (j *Gauge) highest() units.GaugePressure {
+func (j *Gauge) Highest() units.GaugePressure {
 	most := j.MaxFill
 	for _, r := range j.Readings {
 		if j.MaxFill == 0 {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring/root"
@@ -115,7 +116,7 @@ func (m *measured) findBore(c *units.Checker) {
 		return math.Sqrt(m.piston()/(math.Pi/4)) - outside
 	}
 	const least, most = 1e-3, 0.5 // m
-	bore, failed := root.Find(excess, least, most, 1e-16)
+	bore, failed := root.Find(excess, least, most, 1e-13)
 	if failed != nil && err == nil {
 		c.Fail("readings", nil, "readings of a spring without a negative chamber, whose gauge and ring give a fill at full extension", units.ErrConflict)
 		return
@@ -151,8 +152,12 @@ func (m *measured) choose(c *units.Checker, end sag.End, t *trial) (*GaugeAnswer
 			}
 		}
 	}
+	next := m.readings.Next
+	if m.law != nil {
+		next = m.law.Next
+	}
 	var err error
-	switch a.FillStep, err = m.readings.Next(t.force, t.at, m.highest()); {
+	switch a.FillStep, err = next(t.force, t.at, m.Highest()); {
 	case errors.Is(err, airspring.ErrNoFill):
 		a.Findings = append(a.Findings, sag.FillImpossible)
 	case err != nil:
@@ -180,28 +185,50 @@ func (m *measured) choose(c *units.Checker, end sag.End, t *trial) (*GaugeAnswer
 // settle sets where an end with the fill of an answer rests, and gives the end its spring if the
 // chambers are known.
 func (m *measured) settle(c *units.Checker, a *GaugeAnswer, end *sag.End, t *trial) {
-	if m.chambers != nil {
-		spec := *m.chambers
-		spec.Fill = a.Fill
-		if air, err := sag.AirEnd(end.Curve, spec); err == nil { // else the stroke sweeps more than the chamber found
-			a.Chambers, end.Law, end.Fast, end.Exponent = &spec, air.Law, air.Fast, air.Exponent
-		}
-	}
-	known := *end
-	var err error
-	if known.Law == nil {
-		known.Law, err = m.law.Law(a.Fill)
-		c.Add("gauge", err)
-	}
-	if !c.OK() {
+	filled, chambers, err := m.filled(*end, a.Fill)
+	if c.Add("gauge", err); err != nil {
 		return
 	}
-	r, miss, err := t.rest(known, a.Findings)
+	if a.Chambers = chambers; chambers != nil {
+		*end = filled
+	}
+	r, miss, err := t.rest(filled, a.Findings)
 	switch {
 	case err != nil:
 		c.Add("gauge", err)
-	case end.Law == nil && Has(miss.Findings, sag.Collapses): // the readings don't reach so deep
+	case chambers == nil && Has(miss.Findings, sag.Collapses): // the readings don't reach so deep
 	default:
 		a.Rest, a.Miss, a.Tolerance, a.Findings = &r, miss.Sag, miss.Tolerance, miss.Findings
 	}
+}
+
+// filled returns an end with the spring at a fill, and the chambers if the readings give them back. If
+// not, the spring stands still, and its travel ends at the deepest of the readings.
+func (m *measured) filled(end sag.End, fill units.GaugePressure) (sag.End, *airspring.Spec, error) {
+	if m.chambers != nil {
+		spec := *m.chambers
+		spec.Fill = fill
+		if air, err := sag.AirEnd(end.Curve, spec); err == nil { // else the stroke sweeps more than the chamber found
+			air.Friction = end.Friction
+			return air, &spec, nil
+		}
+	}
+	law, err := m.law.Law(fill)
+	end.Law = law
+	return end, nil, err
+}
+
+// Filled returns the end of a [Gauge] with a fill in Pa, more than 0, and whether that is all of it. If
+// the readings don't give back the chambers, the end stands still and its travel ends at the deepest
+// reading. The error names gauge.readings if they don't tell the spring, and fill.
+func (o *Options) Filled(fill units.GaugePressure) (end sag.End, whole bool, err error) {
+	c := units.Checker{Package: "sag"}
+	if gas.CheckFill(&c, "fill", fill); o.measured == nil || o.measured.law == nil {
+		c.Fail("gauge.readings", nil, "readings that tell the spring", airspring.ErrUndetermined)
+	}
+	if !c.OK() {
+		return sag.End{}, false, c.Err()
+	}
+	end, chambers, err := o.measured.filled(sag.End{Curve: o.curve, Friction: o.spec.Friction}, fill)
+	return end, chambers != nil, err
 }

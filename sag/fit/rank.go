@@ -83,7 +83,7 @@ func (t *trial) rest(end sag.End, list []sag.Finding) (sag.Rest, Miss, error) {
 // has a band. Where the wheel force rises all the way the band says the same.
 func (t *trial) tolerance(end *sag.End, r *sag.Rest, miss float64) float64 {
 	full := float64(end.Curve.Travel())
-	tolerance := max(statedSag, 2*float64(t.reading)*r.LeverRatio/full)
+	tolerance := max(statedSag, min(1, 2*float64(t.reading)*r.LeverRatio/full)) // no miss is more than the travel
 	off, reach := math.Abs(miss), float64(r.Travel-r.TravelLow)/full
 	if miss < 0 {
 		reach = float64(r.TravelHigh-r.Travel) / full

@@ -71,6 +71,9 @@ const (
 	RankedAlike       Reason = "alike"        // they rank alike
 )
 
+// MostCompression is the longest travel or preload of a coil spring that is taken.
+const MostCompression = 1000 * units.Metre
+
 // Check records what is wrong with a shelf or its collar.
 func (s *Shelf) Check(c *units.Checker) {
 	switch n := len(s.Springs); {
@@ -83,7 +86,7 @@ func (s *Shelf) Check(c *units.Checker) {
 	for i, one := range s.Springs {
 		own := c.Element("shelf", i)
 		units.Positive(&own, "rate", one.Rate)
-		units.NonNegative(&own, "solid_travel", one.SolidTravel)
+		units.Between(&own, "solid_travel", one.SolidTravel, 0, MostCompression)
 		if one.SolidTravel > 0 && s.PreloadMin >= one.SolidTravel {
 			own.Fail("solid_travel", one.SolidTravel, "more than preload_min", units.ErrConflict)
 		}
@@ -194,6 +197,11 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	s, curve := b.Springs[i], b.end.Curve
 	one.Index, one.Rate, one.SolidKnown = i, s.Rate, s.SolidTravel > 0
 	one.PreloadWanted = units.Length(float64(b.ideal.SpringForce)/float64(s.Rate)) - b.ideal.Stroke // as in sag.RequiredPreload
+	if math.IsInf(float64(one.PreloadWanted), 0) {
+		c := units.Checker{Package: "sag"}
+		c.Fail("rate", s.Rate, "a rate that carries the load at some preload", nil)
+		return place{}, c.Err()
+	}
 	most := units.Length(math.Inf(1))
 	if one.SolidKnown {
 		most = s.SolidTravel * 0.999 // a bound spring is no spring

@@ -117,7 +117,8 @@ type Choice struct {
 // Choose returns what brings the end nearest to its target under a sprung load at the wheel in N,
 // finite and at least 1e-150: the springs of the shelf, each with its preload, or the fills, each
 // with its spacers, the best first. The error names every bad field: load, sag if more fill carries
-// less at the target, and a spring of the shelf whose force overflows.
+// less at the target, and a spring of the shelf whose force overflows or that no preload makes carry
+// the load.
 //
 // A spring or a fill is on target if its miss can't be told from none. What can be told apart is the
 // largest of half a per cent of the travel, as sag is stated, of how far friction may hold the wheel

@@ -108,6 +108,8 @@ var inputs = map[string]struct{ plain, again string }{
 	"spring_rate":  {"spring rates", "measure the two springs"},
 	"table_travel": {"travel readings", "read the END table's travels again, or take them as measured"},
 	"reading":      {"reading of the ring", ""},
+
+	"gauge.readings": {"readings of gauge and ring", ""},
 }
 
 // words returns the words for an input, such as "rear spring rates" for rear.spring_rate, and what to

@@ -6,6 +6,10 @@
 // is left at full travel, what to measure, warnings and cautions. Where the job has what they need,
 // it also has both ends settled together, other stances, a landing and the uncertainty of answers.
 //
+// What a job does not state and what was taken for granted in its place is in [Sheet.LeftOut], each
+// [Omission] with its effect where that can be told. Values that are far from usual are warnings, see
+// [Implausible].
+//
 // [ReadJob] reads a job from JSON, [Template] works out many riders of one bike, and
 // [Sheet.Working] shows the steps to the answers, with sources.
 //

@@ -30,6 +30,9 @@ func (e *EndJob) loaded(c *units.Checker, axle sag.Axle, m sag.Masses, good bool
 		case r.Load == nil:
 			load, ok := readingLoad(c, &one, axle, m, r.RiderMass, good)
 			r.Load, known = &load, known && ok
+			if r.RiderMass == nil {
+				r.RiderMass = new(m.Rider())
+			}
 		}
 	}
 	if !known && len(gauge.Readings) > 1 {

@@ -38,9 +38,9 @@ type usual struct {
 
 // from returns what a quantity usually is. Below a least value of 0 nothing is.
 func from[Q ~float64](name string, low, high Q, what string) usual {
-	limits := fmt.Sprintf("from %.4g to %.4g", low, high)
+	limits := fmt.Sprintf("from %.6g to %.6g", low, high)
 	if low == 0 {
-		limits = fmt.Sprintf("at most %.4g", high)
+		limits = fmt.Sprintf("at most %.6g", high)
 	}
 	return usual{name, reflect.TypeFor[Q](), float64(low), float64(high), limits, what}
 }
@@ -153,5 +153,5 @@ func (w *implausible) add(field, value, limit, format string, args ...any) {
 	*w = append(*w, units.Warning{Code: "implausible", Field: field, Value: value, Limit: limit, Text: fmt.Sprintf(format, args...), Source: ownLimit})
 }
 
-// round returns a value with four digits and its unit.
-func round(v any) string { return fmt.Sprintf("%.4g", v) }
+// round returns a value with six digits and its unit.
+func round(v any) string { return fmt.Sprintf("%.6g", v) }

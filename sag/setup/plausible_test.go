@@ -114,6 +114,83 @@ func TestImplausibleValuesAreNamed(t *testing.T) {
 	}
 }
 
+// Two values of a job are held against each other from where the limit says: at the limit nothing is said,
+// a little beyond it something is. By hand, 600 N behind 2.5 at 16.8 mm is a spring of 89.3 N/mm.
+func TestValuesThatDoNotGoTogether(t *testing.T) {
+	rear := func(change func(*setup.EndJob)) func(*setup.Job) { return func(j *setup.Job) { change(j.Rear) } }
+	ratio := func(ratio float64) func(*setup.Job) {
+		return rear(func(e *setup.EndJob) {
+			e.Curve.ConstantRatio = &linkage.ConstantRatio{Ratio: ratio, Travel: 0.15}
+			e.Coil.Springs = []fit.ShelfSpring{{Rate: 1e3}, {Rate: 400e3}}
+		})
+	}
+	rates := func(rates ...units.Stiffness) func(*setup.Job) {
+		return rear(func(e *setup.EndJob) {
+			e.Coil.Collar, e.Coil.Springs = fit.Collar{}, nil
+			for _, k := range rates {
+				e.Coil.Springs = append(e.Coil.Springs, fit.ShelfSpring{Rate: k})
+			}
+		})
+	}
+	air := func(change func(*fit.Chamber)) func(*setup.Job) {
+		return rear(func(e *setup.EndJob) {
+			e.Coil, e.Air = nil, airSpring()
+			change(e.Air)
+		})
+	}
+	unsprung := func(m units.Mass) func(*setup.Job) {
+		return func(j *setup.Job) { j.Masses.BikeMass, *j.Masses.UnsprungRear = 15, m }
+	}
+	bike := func(m units.Mass) func(*setup.Job) {
+		return func(j *setup.Job) { j.Masses.RiderMass, j.Masses.BikeMass = 40, m }
+	}
+	for _, test := range []struct {
+		name        string
+		field       string
+		at, past    func(*setup.Job)
+		alsoSilent  func(*setup.Job) // may be nil
+		wantInWords string
+	}{
+		{"a third of the bike", "masses.unsprung_rear", unsprung(5), unsprung(5.1), nil, "5.1 kg (11.2 lb) are said to be unsprung"},
+		{"bike and rider", "masses.bike_mass", bike(40), bike(40.1), nil, "heavier than its rider"},
+		{"a ratio of 1", "rear.curve", ratio(1), ratio(0.99), ratio(1.4), "a lever ratio of 0.990"},
+		{"a ratio of 6", "rear.curve", ratio(6), ratio(6.1), nil, "6.100 times as far"},
+		{"the marking", "rear.air.fill", air(func(a *fit.Chamber) { a.MaxFill, a.Fill = units.BarGauge(30), units.BarGauge(30) }),
+			air(func(a *fit.Chamber) { a.MaxFill, a.Fill = units.BarGauge(30), units.BarGauge(30.5) }), nil, "more than its marking permits, 30.00 bar"},
+		{"a tenth of the marking", "rear.air.max_fill", air(func(a *fit.Chamber) { a.Bore, a.PositiveVolume, a.MaxFill = 0.07, 400e-6, units.BarGauge(28) }),
+			air(func(a *fit.Chamber) { a.Bore, a.PositiveVolume, a.MaxFill = 0.07, 400e-6, units.BarGauge(35) }), nil, "a tenth or less of the marking"},
+		{"a piston as wide as the travel", "rear.air.bore",
+			rear(func(e *setup.EndJob) {
+				e.Coil, e.Air, e.Curve.ConstantRatio = nil, airSpring(), &linkage.ConstantRatio{Ratio: 2, Travel: 0.045}
+			}), rear(func(e *setup.EndJob) {
+				e.Coil, e.Air, e.Curve.ConstantRatio = nil, airSpring(), &linkage.ConstantRatio{Ratio: 2, Travel: 0.044}
+			}), nil, "wider, 45.0 mm"},
+		{"four times the hardest", "rear.coil.shelf", rates(20e3, 22.5e3), rates(20e3, 22e3), rates(22.5e3, 20e3), "The exact spring, 510 lbf/in (89.29 N/mm), is more than four times"},
+		{"a quarter of the softest", "rear.coil.shelf", rates(356e3, 400e3), rates(358e3, 400e3), rates(400e3, 356e3), "all of the shelf, 2044 lbf/in (358.00 N/mm)"},
+	} {
+		job := func(change func(*setup.Job)) []units.Warning {
+			j := under(t, 600)
+			if strings.HasPrefix(test.field, "masses") {
+				j = plainJob(t)
+			}
+			change(&j)
+			return slices.DeleteFunc(sheet(t, j).Warnings, func(w units.Warning) bool { return w.Code != "implausible" || w.Field != test.field })
+		}
+		if got := job(test.at); len(got) != 0 {
+			t.Errorf("%s, at the limit: %+v", test.name, got)
+		}
+		if got := job(test.past); len(got) != 1 || !strings.Contains(got[0].Text, test.wantInWords) {
+			t.Errorf("%s, past the limit: %+v", test.name, got)
+		}
+		if test.alsoSilent == nil {
+			continue
+		}
+		if got := job(test.alsoSilent); len(got) != 0 {
+			t.Errorf("%s, within: %+v", test.name, got)
+		}
+	}
+}
+
 // The limits themselves are plausible, and what is not stated is not looked at. A record's own fields are
 // named by its own paths; what is uncertain, and numbers of another kind by the same name, are left alone.
 func TestImplausibleOfAnyStruct(t *testing.T) {

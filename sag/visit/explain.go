@@ -38,8 +38,8 @@ type Explanation struct {
 	Change any `json:"change"`
 	Low    any `json:"low,omitempty"`
 	High   any `json:"high,omitempty"`
-	// Relative is the magnitude of Change over that of Stated, 0 if Stated is 0. It says how large a
-	// change is needed, not how likely it is.
+	// Relative is the magnitude of Change over that of Stated, and 0 if Stated is 0 or less than a
+	// billionth of Needed. It says how large a change is needed, not how likely it is.
 	Relative float64 `json:"relative"`
 	Turns    float64 `json:"turns,omitempty"` // Change of a preload in turns of the collar; 0 if the pitch is unknown
 	Text     string  `json:"text"`            // for people, with both values in two units
@@ -114,7 +114,7 @@ func add[Q quantity](x *explainer, cause Cause, stated Q, low, high float64, for
 	if !math.IsInf(high, 0) {
 		e.High = Q(high)
 	}
-	if stated != 0 {
+	if math.Abs(float64(stated)) >= 1e-9*math.Abs(float64(needed)) { // not 0, since the two differ
 		e.Relative = math.Abs(float64((needed - stated) / stated))
 	}
 	if cause == CausePreload {

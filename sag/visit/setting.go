@@ -106,7 +106,7 @@ func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
 			c.Fail("solid_travel", s.SolidTravel, "more than "+field+", "+least.String(), units.ErrConflict)
 		}
 	}
-	units.NonNegative(c, "solid_travel", s.SolidTravel)
+	units.Between(c, "solid_travel", s.SolidTravel, 0, fit.MostCompression)
 	solid(err == nil, "preload", s.Preload)
 	collar := s.Collar
 	if collar.PreloadMax == 0 { // unknown

@@ -1,6 +1,7 @@
 // Package unitstest compares quantities in tests, and generates invalid and extreme JSON for tests
 // of readers: [Hostile], [Spoiled] and [Wild]. [Refusal] checks the error of a reader, [Allocated]
-// measures its memory.
+// measures its memory. [FiniteOrRefused] checks that a computation has no infinite answer to any of
+// its inputs, however small or large.
 //
 // A tolerance is relative or a quantity:
 //

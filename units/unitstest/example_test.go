@@ -47,3 +47,32 @@ func ExampleApprox() {
 	fmt.Println(cmp.Equal(a, b), cmp.Equal(a, b, unitstest.Approx(1e-12)))
 	// Output: false true
 }
+
+// The quotient of a force and a length is no number for every one of them.
+func ExampleFiniteOrRefused() {
+	var t printer // in a test: t *testing.T
+
+	type reading struct {
+		Force  units.Force
+		Length units.Length
+	}
+	unitstest.FiniteOrRefused(t, "rate", reading{800, 0.01}, func(r reading) (units.Stiffness, error) {
+		return units.Stiffness(float64(r.Force) / float64(r.Length)), nil
+	})
+	// Output:
+	// rate = +Inf, with Force = 1.7976931348623157e+308
+}
+
+func ExampleExtreme() {
+	for what, force := range unitstest.Extreme(800*units.Newton, 0) {
+		fmt.Println(what, force)
+		break
+	}
+	// Output: 5e-324 4.94065645841247e-324 N
+}
+
+func ExampleInfinite() {
+	var none units.Length
+	fmt.Println("rate" + unitstest.Infinite([]float64{800, 1 / float64(none)}))
+	// Output: rate[1] = +Inf
+}

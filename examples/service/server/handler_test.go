@@ -65,6 +65,18 @@ func readJob(t testing.TB, text string) setup.Job {
 	return j
 }
 
+// One end is enough: the sheet of a hardtail has no rear.
+func TestSheetOfOneEnd(t *testing.T) {
+	job, err := os.ReadFile("../../setup/demo/hardtail.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := ask(t, "POST", "/sheet", "application/json", string(job))
+	if w.Code != 200 || w.Body.String() != ownSheet(t, string(job)) || strings.Contains(w.Body.String(), `"rear":{`) {
+		t.Errorf("status %d, %.200s", w.Code, w.Body)
+	}
+}
+
 func TestSheet(t *testing.T) {
 	job := demoJob(t)
 	for _, kind := range []string{"application/json", "application/json; charset=UTF-8", "Application/JSON"} {

@@ -52,17 +52,29 @@ type Answer struct {
 
 // End is one end of the bike as the page shows it.
 type End struct {
-	Kind    string    `json:"kind"`  // "air spring" or "coil spring"
-	Brief   string    `json:"brief"` // what to set, in the fewest words
-	Fit     []Row     `json:"fit"`
-	Choices *Table    `json:"choices,omitempty"` // the shelf, or the counts of spacers
-	Others  []string  `json:"others,omitempty"`  // about these, in sentences
-	Expect  []Row     `json:"expect"`
-	Full    []Row     `json:"full"`
-	Measure []Row     `json:"measure"`
-	Curves  Curves    `json:"curves"`
-	Points  *Table    `json:"points"` // some of the curves' points, for those who don't see them
-	Drawn   []Picture `json:"drawn"`
+	Kind    string   `json:"kind"`          // "air spring" or "coil spring"
+	Brief   string   `json:"brief"`         // what to set, in the fewest words
+	Set     string   `json:"set"`           // the same in a sentence
+	Bar     *Bar     `json:"bar,omitempty"` // where the end rests, if that can be told
+	Fit     []Row    `json:"fit"`
+	Choices *Table   `json:"choices,omitempty"` // the shelf, or the counts of spacers
+	Others  []string `json:"others,omitempty"`  // about these, in sentences
+	Expect  []Row    `json:"expect"`
+	Full    []Row    `json:"full"`
+	Measure []Row    `json:"measure"`
+	// The curves, some of their points for those who don't see them, and their pictures. A spring
+	// that its readings don't tell has none.
+	Curves Curves    `json:"curves"`
+	Points *Table    `json:"points,omitempty"`
+	Drawn  []Picture `json:"drawn,omitempty"`
+}
+
+// Bar is the sag on a scale of the wheel's travel, each a fraction of it.
+type Bar struct {
+	Sag    float64 `json:"sag"`
+	Low    float64 `json:"low"` // with High the band that friction allows
+	High   float64 `json:"high"`
+	Target float64 `json:"target"`
 }
 
 // Row is one line of a sheet: a label, the value in both systems of units, and

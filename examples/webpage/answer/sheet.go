@@ -145,6 +145,12 @@ func newEnd(all []rows.Row, axle sag.Axle, e *setup.EndSheet, o Options) *End {
 		Fit: pick(rows.Fit), Expect: pick(rows.Expect), Full: pick(rows.Full), Measure: pick(rows.Measure),
 		Others: sentences(rows.Pick(all, rows.Others, axle)), Choices: choices(e),
 	}
+	for _, r := range rows.Pick(all, rows.Set, axle) {
+		end.Set = r.Note
+	}
+	if r := e.Settled(); r != nil {
+		end.Bar = &Bar{Sag: r.Sag, Low: float64(r.TravelLow / e.Travel), High: float64(r.TravelHigh / e.Travel), Target: e.TargetSag}
+	}
 	if best := e.Spring(); best != nil {
 		end.Kind, end.Brief = "coil spring", best.Rate.Both().Customary
 	} else if best := e.Fill(); best != nil {

@@ -55,13 +55,13 @@ function switchOf(form, field) {
 // place is where a fault belongs: its own field, the first one inside what the fault
 // names, the switch that hides it, or the nearest field around it.
 function place(form, path) {
-  const fields = [...form.querySelectorAll("[data-path]:not([type=hidden])")];
+  const fields = [...form.querySelectorAll("[data-path]")], entered = (f) => f.type !== "hidden" && visible(f);
   let bare = path.replace(/\[.*?\]/g, "");
   // The air around is asked once for both ends; an end's own is the exception.
-  if (bare.endsWith(".air.ambient") && fields.some((f) => visible(f) && f.dataset.path === bare && f.value.trim() === "")) bare = "ambient";
+  if (bare.endsWith(".air.ambient") && fields.some((f) => entered(f) && f.dataset.path === bare && f.value.trim() === "")) bare = "ambient";
   for (let p = bare; p; p = p.includes(".") ? p.slice(0, p.lastIndexOf(".")) : "") {
     const hits = fields.filter((f) => f.dataset.path === p || p === bare && f.dataset.path.startsWith(p + "."));
-    const hit = hits.find(visible) ?? (hits[0] && switchOf(form, hits[0]));
+    const hit = hits.find(entered) ?? (hits[0] && switchOf(form, hits[0]));
     if (hit) return hit;
   }
   return undefined;

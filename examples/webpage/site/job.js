@@ -92,14 +92,23 @@ function readLines(job, input, lineOf, over) {
   }));
 }
 
+// saidBy reports whether a job says what a case of a switch is for: that the part is
+// there, that something has its fixed value, or else any field of it.
+function saidBy(c, job) {
+  const has = (path) => get(job, path) !== undefined;
+  if (c.dataset.part) return has(c.dataset.part);
+  const fixed = c.querySelector(":scope > [data-kind=fixed], :scope > .fields > [data-kind=fixed]");
+  if (fixed) return get(job, fixed.dataset.path) === fixed.value;
+  return [...c.querySelectorAll("[data-path]")].some((i) => has(i.dataset.path));
+}
+
 // write puts a job into the form: switches first, then every field. A part that the
 // job lacks is "none"; a question that it leaves open stays open.
 export function write(form, job) {
   for (const s of form.querySelectorAll("[data-switches]")) {
     const name = s.dataset.switches;
     const cases = [...form.querySelectorAll(`[data-switch="${name}"]`)];
-    const given = cases.find((c) => c.dataset.part ? get(job, c.dataset.part) !== undefined :
-      [...c.querySelectorAll("[data-path]")].some((i) => i.dataset.kind === "fixed" ? get(job, i.dataset.path) === i.value : get(job, i.dataset.path) !== undefined));
+    const given = cases.find((c) => saidBy(c, job));
     const without = cases.some((c) => c.dataset.part) ? cases.find((c) => !c.dataset.part) : cases[0];
     const pick = given ?? ("question" in s.dataset ? undefined : without);
     for (const radio of form.querySelectorAll(`input[type=radio][name="${name}"]`)) radio.checked = radio.value === pick?.dataset.case;

@@ -17,17 +17,19 @@ export function show(answer, linkFor) {
   for (const name of ["front", "rear"]) {
     const end = answer[name];
     out(name + ".card").hidden = document.getElementById("out-" + name).hidden = !end;
+    out(name + ".drawn").replaceChildren(...(end?.drawn ?? []).map(picture));
     if (!end) continue;
     card(out(name + ".card"), name, end, sheet[name]);
     out(name + ".kind").textContent = end.kind;
     rows(out(name + ".fit"), end.fit, "What to fit");
+    for (const part of ["expect", "full", "measure"]) out(name + "." + part).previousElementSibling.hidden = !end[part]?.length;
     table(out(name + ".choices"), end.choices);
     list(out(name + ".others"), end.others);
     rows(out(name + ".expect"), end.expect, "What to expect at the sag");
     rows(out(name + ".full"), end.full, "At full travel");
     rows(out(name + ".measure"), end.measure, "What to measure");
     table(out(name + ".points"), end.points);
-    out(name + ".drawn").replaceChildren(...end.drawn.map(picture));
+    out(name + ".points").closest("details").hidden = !end.points;
   }
   rows(out("loads"), answer.loads, "Masses and loads");
   rows(out("both"), answer.both, "Both ends together");
@@ -57,32 +59,46 @@ export function section(s) {
 }
 
 function card(to, name, end, sheet) {
-  const [fit, next] = end.fit.filter((r) => !r.part);
-  const [big, small] = end.kind === "coil spring" ? [fit.customary, fit.metric] : [fit.metric, fit.customary];
-  const sag = end.expect[0];
+  const [fit, next] = (end.fit ?? []).filter((r) => !r.part);
+  const sag = end.expect?.find((r) => r.key === "sag");
+  const [big, small] = end.kind === "coil spring" ? [fit?.customary, fit?.metric] : [fit?.metric, fit?.customary];
   to.replaceChildren(
     el("h3", {}, title(name)),
-    el("p", { class: "big" }, big, el("small", {}, small)),
-    el("p", {}, fit.note ? el("span", { class: "change" }, fit.note) : ""),
-    el("p", {}, next.label + " ", el("b", {}, next.metric), next.note ? ", " + next.note : ""),
-    el("p", { class: "sag" }, "Sag ", el("b", {}, sag.note.split(" of ")[0]), `, ${sag.metric} at the wheel`,
-      el("span", { class: "gauge", "aria-hidden": "true" }, gauge(sheet))),
+    fit ? el("p", { class: "big" }, big, el("small", {}, small)) : "",
+    fit?.note ? el("p", {}, el("span", { class: "change" }, fit.note)) : "",
+    next && sag ? el("p", {}, next.label + " ", el("b", {}, next.metric), next.note ? ", " + next.note : "") : "",
+    sag ? el("p", { class: "sag" }, "Sag ", el("b", {}, sag.note.split(" of ")[0]), `, ${sag.metric} at the wheel`,
+      el("span", { class: "gauge", "aria-hidden": "true" }, end.bar ? gauge(end.bar) : "")) : el("p", {}, title(end.set)),
+    sheet.gauge && !sheet.gauge.answer && fit ? reading(name, small) : "",
   );
 }
 
+// reading is the way to the next reading of gauge and ring: a line with the fill that
+// was set, to be ended by where the ring stands.
+function reading(name, fill) {
+  const button = el("button", { type: "button", class: "reading" }, "It is set so: enter the ring");
+  button.addEventListener("click", () => {
+    const field = document.getElementById(name + ".gauge.readings");
+    field.value = field.value.trimEnd() + (field.value.trim() ? "\n" : "") + fill + ", ";
+    field.focus();
+    field.setSelectionRange(field.value.length, field.value.length);
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  });
+  return button;
+}
+
 // gauge is the sag, its target and the band of friction on a scale of the travel.
-function gauge(end) {
-  const mm = (t) => parseFloat(t) * (/ mm$/.test(t) ? 1 : / cm$/.test(t) ? 10 : / in$/.test(t) ? 25.4 : 1000);
-  const full = mm(end.travel), at = (x) => (100 * x).toFixed(2);
-  const lo = mm(end.rest.travel_low) / full, hi = mm(end.rest.travel_high) / full;
+function gauge({ sag, low, high, target }) {
+  const at = (x) => (100 * x).toFixed(2);
   const t = document.createElement("template");
-  t.innerHTML = `<svg viewBox="0 0 100 6" preserveAspectRatio="none"><rect class="g-all" width="100" height="6"/><rect class="g-sag" width="${at(end.rest.sag)}" height="6"/>` +
-    (hi > lo ? `<rect class="g-band" x="${at(lo)}" width="${at(hi - lo)}" height="6"/>` : "") +
-    `<rect class="g-target" x="${at(end.target_sag)}" width=".5" height="6"/></svg>`;
+  t.innerHTML = `<svg viewBox="0 0 100 6" preserveAspectRatio="none"><rect class="g-all" width="100" height="6"/><rect class="g-sag" width="${at(sag)}" height="6"/>` +
+    (high > low ? `<rect class="g-band" x="${at(low)}" width="${at(high - low)}" height="6"/>` : "") +
+    `<rect class="g-target" x="${at(target)}" width=".5" height="6"/></svg>`;
   return t.content;
 }
 
-function rows(to, list = [], caption) {
+function rows(to, list, caption) {
+  list ??= [];
   to.hidden = list.length === 0;
   to.replaceChildren(el("caption", { class: "unseen" }, caption), el("tbody", {}, ...list.map((r) =>
     el("tr", { "data-key": r.key, class: r.part ? "part" : undefined }, el("th", { scope: "row" }, r.label, r.note ? el("small", {}, r.note) : ""),

@@ -32,7 +32,7 @@ func (e end) fit(l *list) {
 	l.at(Fit, e.Axle)
 	e.fitGauge(l)
 	if best := e.Spring(); best != nil {
-		l.add("rate", "spring", best.Rate, "")
+		l.add("rate", "spring", best.Rate, either(best.Law == "", "", "up to the target; it is "+best.Law+" from its free length"))
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
 		l.add("preload", "preload", best.Preload, strings.Join(preloadParts(best), " and "))
 		if best.SolidKnown {

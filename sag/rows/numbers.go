@@ -285,7 +285,7 @@ func riders(l *list, s *setup.Sheet) {
 			case e.Fill != nil:
 				l.row(key, label, e.Fill.Fill.Both(), counted(float64(e.Fill.Spacers), "spacer")+", sag "+units.Percent(e.Fill.Rest.Sag)+own, e.Fill.Fill)
 			case e.Gauge != nil:
-				l.row(key, label, e.Gauge.Fill.Both(), either(e.Gauge.Answer, "from the readings", "a step from the readings")+own, e.Gauge.Fill)
+				l.row(key, label, e.Gauge.Fill.Both(), either(e.Gauge.Answer, "from the readings", either(e.Gauge.AtMarking, "the most that may be set", "a step from the readings"))+own, e.Gauge.Fill)
 			}
 			own = ""
 		}

@@ -79,6 +79,8 @@ var usuals = func() map[string][]usual {
 		from("rear_share", 0.3, 0.85, "the share of the weight on the rear wheel"),
 		from("bike_rear_share", 0.3, 0.75, "the share of a bike's own weight on its rear wheel"),
 		from("wheelbase", 800*mm, 1700*mm, "the wheelbase of a bike"),
+		from("wheel_radius", 200*mm, 420*mm, "the radius of a wheel"),
+		from("front_wheel_radius", 200*mm, 420*mm, "the radius of a wheel"),
 		from("mass_centre_behind_front_axle", 300*mm, 1300*mm, "the place of the mass centre"),
 		from("mass_centre_height", 500*mm, 1700*mm, "the height of the mass centre of rider and bike"),
 		from("ambient", 45*units.KilopascalAbsolute, 110*units.KilopascalAbsolute, "the pressure of the air where people ride"),

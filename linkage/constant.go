@@ -59,6 +59,10 @@ func NewFork(spec Fork) (*Curve, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	stroke, ratio := float64(spec.Travel), math.Sin(float64(spec.HeadAngle))
-	return newCurve([]piece{{Quintic: hermite.Quintic{0, ratio}}}, stroke, stroke*ratio), nil
+	stroke := float64(spec.Travel)
+	up, back := math.Sincos(float64(spec.HeadAngle))
+	curve := newCurve([]piece{{Quintic: hermite.Quintic{0, up}}}, stroke, stroke*up)
+	curve.headAngle = spec.HeadAngle
+	curve.moveForward([]piece{{Quintic: hermite.Quintic{0, -back}}})
+	return curve, nil
 }

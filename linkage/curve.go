@@ -24,6 +24,9 @@ type Curve struct {
 	byStroke       index
 	byTravel       index
 	progression    Progression
+	forward        []piece // how far the axle has moved forward; none where it moves straight up
+	byForward      index
+	headAngle      units.Angle // of a fork; 0 for any other
 }
 
 // Progression is how the lever ratio changes over the stroke.

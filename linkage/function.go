@@ -56,10 +56,32 @@ func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	}
 	axle := m.Pose(0).Axle
 	scale := float64(m.ShockLength()) + math.Abs(float64(axle[0])) + math.Abs(float64(axle[1]))
-	return approximate("stroke", float64(m.Stroke()), scale, func(s float64) hermite.Jet {
-		p := m.Pose(units.Length(s))
+	poses := map[float64]mechanism.Pose{} // the axle's way forward mostly needs those of its way up
+	pose := func(s float64) mechanism.Pose {
+		p, ok := poses[s]
+		if !ok {
+			p = m.Pose(units.Length(s))
+			poses[s] = p
+		}
+		return p
+	}
+	curve, err := approximate("stroke", float64(m.Stroke()), scale, func(s float64) hermite.Jet {
+		p := pose(s)
 		return hermite.Jet{Value: float64(p.Travel), Slope: p.LeverRatio, Second: float64(p.LeverRatioSlope)}
 	})
+	if err != nil {
+		return nil, err
+	}
+	forward := approximation{f: func(s float64) hermite.Jet {
+		p := pose(s)
+		return hermite.Jet{Value: -float64(p.WheelbaseGrowth), Slope: p.AxleForward, Second: float64(p.AxleForwardSlope)}
+	}, stroke: curve.stroke, scale: scale + curve.stroke}
+	forward.divide(forward.f(0), forward.f(forward.stroke))
+	if forward.missed {
+		return nil, &units.FieldError{Package: "linkage", Field: "stroke", Want: "a stroke over which the axle moves smoothly", Class: units.ErrRange}
+	}
+	curve.moveForward(forward.pieces)
+	return curve, nil
 }
 
 // approximation is the state of approximate.
@@ -84,21 +106,25 @@ func approximate(field string, stroke, scale float64, f func(s float64) hermite.
 		return fail("a finite travel of more than 0 at full stroke, not %v", units.Length(to.Value))
 	}
 	a := approximation{f: f, stroke: stroke, scale: scale + stroke + to.Value}
-	from.Value = 0
-	s := 0.0
-	for i := range evenParts {
-		next := stroke * (float64(i+1) / evenParts)
-		there := to
-		if next < stroke {
-			there = f(next)
-		}
-		a.refine(s, next, &from, &there)
-		s, from = next, there
-	}
+	a.divide(from, to)
 	if a.missed {
 		return fail("a smooth function, its ratio and slope its derivatives")
 	}
 	return newCurve(a.pieces, stroke, to.Value).ofUse(field, "a function with")
+}
+
+// divide makes the pieces of even parts of the stroke, at whose ends f returns from and to.
+func (p *approximation) divide(from, to hermite.Jet) {
+	s := 0.0
+	from.Value = 0
+	for i := range evenParts {
+		next, there := p.stroke*(float64(i+1)/evenParts), to
+		if next < p.stroke {
+			there = p.f(next)
+		}
+		p.refine(s, next, &from, &there)
+		s, from = next, there
+	}
 }
 
 // refine appends the pieces between two strokes, at which f returns a and b: one

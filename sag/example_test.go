@@ -388,7 +388,7 @@ func ExampleCompare() {
 // Two equal ends and an even split: by hand 97 kg · 9.80665 m/s²/2 on 8 N/mm
 // sag 59.5 mm of 150 mm at each end, and nothing pitches. With 60 % on the rear
 // the bike sags more there, pitches back and puts still more on it: by hand
-// q = 0.6 + sin(atan((2q − 1) · 118.91 mm/1200 mm))/1.2 has the root 0.6198.
+// q = 0.6 + (1000 − 360 − 59.5) mm·(2q − 1)·118.91 mm/(1200 mm)² has the root 0.6106.
 func ExampleBike_Stance() {
 	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 150 * units.Millimetre})
 	if err != nil {
@@ -402,7 +402,7 @@ func ExampleBike_Stance() {
 	for _, share := range []float64{0.5, 0.6} {
 		s, err := sag.Bike{
 			Masses: sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 17 * units.Kilogram, RearShare: share,
-				Wheelbase: 1.2 * units.Metre, MassCentreHeight: 1 * units.Metre},
+				Wheelbase: 1.2 * units.Metre, MassCentreHeight: 1 * units.Metre, WheelRadius: 360 * units.Millimetre},
 			Front: end, Rear: end,
 		}.Stance()
 		if err != nil {
@@ -413,7 +413,7 @@ func ExampleBike_Stance() {
 	}
 	// Output:
 	// 50 % on the rear: front 59.5 mm, rear 59.5 mm, then 50.0 % on the rear
-	// 60 % on the rear: front 45.2 mm, rear 73.7 mm, then 62.0 % on the rear
+	// 60 % on the rear: front 46.3 mm, rear 72.6 mm, then 61.1 % on the rear
 }
 
 // A check records every fault under the name of its part.
@@ -514,7 +514,7 @@ func ExampleRange_Check() {
 	// Output: mine: rates[1] 60 N/mm: want more than the rate before it, 70 N/mm
 }
 
-// What a stance wants of the masses besides: a wheelbase and a height.
+// What a stance wants of the masses besides: a wheelbase, a height and the wheels' radius.
 func ExampleMasses_CheckStance() {
 	c := units.Checker{Package: "mine"}
 	sag.Masses{RiderMass: 80, BikeMass: 20, RearShare: 0.6}.CheckStance(&c)
@@ -524,4 +524,5 @@ func ExampleMasses_CheckStance() {
 	// Output:
 	// wheelbase
 	// mass_centre_height
+	// wheel_radius
 }

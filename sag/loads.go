@@ -31,9 +31,14 @@ type Masses struct {
 	// add up to.
 	FrontScale units.Mass `json:"front_scale,omitempty"`
 	RearScale  units.Mass `json:"rear_scale,omitempty"`
-	// MassCentreHeight is the height of the mass centre of rider and bike above the ground, 0 if
+	// MassCentreHeight is the height of the mass centre of what the springs carry above the ground, at full extension, 0 if
 	// unknown. With Wheelbase it lets the two ends settle together; see [Bike.Stance].
 	MassCentreHeight units.Length `json:"mass_centre_height,omitempty"`
+	// WheelRadius is the rolling radius of both wheels under load, or FrontWheelRadius and
+	// RearWheelRadius are; 0 if unknown. With MassCentreHeight they let the two ends settle together.
+	WheelRadius      units.Length `json:"wheel_radius,omitempty"`
+	FrontWheelRadius units.Length `json:"front_wheel_radius,omitempty"`
+	RearWheelRadius  units.Length `json:"rear_wheel_radius,omitempty"`
 	// BikeRearShare is the part of the bike's own weight on the rear wheel with nobody on it, 0 if
 	// unknown; see [Masses.BikeLoads].
 	BikeRearShare float64 `json:"bike_rear_share,omitempty"`

@@ -43,7 +43,7 @@ var rooms = map[string][]string{
 	"linkage/internal/linkagetest":   {"units", "linkage/mechanism"},
 	"linkage":                        {"units", "spring", "spring/root", "linkage/internal/hermite", "linkage/mechanism"},
 	"sag":                            {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage"},
-	"sag/fit":                        {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag"},
+	"sag/fit":                        {"units", "spring", "spring/root", "spring/root", "airspring", "airspring/gas", "linkage", "sag"},
 	"sag/certainty":                  {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
 	"sag/setup":                      {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
 	"sag/rows":                       {"units", "airspring", "sag", "sag/fit", "sag/certainty", "sag/setup"},

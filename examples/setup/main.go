@@ -30,6 +30,7 @@ import (
 var demo []byte
 
 const usage = `usage: setup [-job FILE] [-json | -html] [-explain] [-example]
+             [-read FILL,RING]... [-out FILE]
 
 Prints a set-up sheet for a job: rider, bike, and the springs or chambers at
 each end. With no job it runs a demonstration with invented numbers.
@@ -37,6 +38,10 @@ each end. With no job it runs a demonstration with invented numbers.
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
   -html       print it as one page of HTML with pictures, for A4 paper
+  -read A,B   add a reading to a spring known by its gauge: fill and ring, such as
+              "86 psi,33 mm"; with two such springs front or rear stands before
+              them; may be repeated
+  -out FILE   write the job, with these readings, to a new file
   -explain    also show the working of what to set: formulas, sources, numbers
   -example    print the demonstration's job, to copy and change
 
@@ -52,11 +57,15 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 // run is main with its surroundings passed in; it returns the exit status.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var asHTML, explained bool
+	var more readings
+	var to string
 	return program.Main{
 		Name: "setup", Usage: usage, Demo: demo, Gives: "sheet",
 		Flags: func(f *flag.FlagSet) {
 			f.BoolVar(&asHTML, "html", false, "")
 			f.BoolVar(&explained, "explain", false, "")
+			f.Var(&more, "read", "")
+			f.StringVar(&to, "out", "", "")
 		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			if asJSON && asHTML {
@@ -66,7 +75,13 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			if err != nil {
 				return err
 			}
+			if job, err = more.into(job); err != nil {
+				return err
+			}
 			sheet, err := setup.NewSheet(job)
+			if err == nil && to != "" {
+				err = keep(job, to)
+			}
 			switch {
 			case err != nil:
 				return err

@@ -309,3 +309,32 @@ func TestGaugeDemonstration(t *testing.T) {
 		t.Errorf("status %d", status)
 	}
 }
+
+// A reading from the command line leads to the next step, and the job that is kept has it.
+func TestReadings(t *testing.T) {
+	demo, kept := filepath.Join("demo", "gauge.json"), filepath.Join(t.TempDir(), "next.json")
+	out, errs, status := call(t, "", "-job", demo, "-read", "85.9 psi, 33.5 mm", "-out", kept)
+	if status != 0 || !strings.Contains(out, "next fill 6.02 bar (87.3 psi)") {
+		t.Fatalf("status %d, %s\n%s", status, errs, out)
+	}
+	again, _, _ := call(t, "", "-job", kept)
+	both, _, _ := call(t, "", "-job", demo, "-read", "front,85.9 psi,33.5 mm")
+	if again != out || both != out {
+		t.Errorf("the kept job gives another sheet:\n%s\n%s", again, out)
+	}
+	for _, test := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"-job", demo, "-read", "85 psi, 33 mm", "-out", kept}, "a new file"},
+		{[]string{"-job", demo, "-read", "85 psi"}, "want FILL,RING"},
+		{[]string{"-job", demo, "-read", "85,33 mm"}, "-read"},
+		{[]string{"-job", demo, "-read", "rear,85 psi,33 mm"}, "rear: want"},
+		{[]string{"-read", "85 psi,33 mm"}, "rear: want"},
+		{[]string{"-job", demo, "-read", "85 psi,330 mm"}, "front.gauge.readings[2].stroke"},
+	} {
+		if out, errs, status := call(t, "", test.args...); status != 2 || out != "" || !strings.Contains(errs, test.want) {
+			t.Errorf("%v: status %d, %q", test.args, status, errs)
+		}
+	}
+}

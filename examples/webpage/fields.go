@@ -43,7 +43,10 @@ func masses() group {
 		},
 		More: &group{Legend: "More: both ends together, other stances, a note", Fields: []field{
 			{Path: p + "wheelbase", Label: "Wheelbase", Hint: "1255 mm"},
-			{Path: p + "mass_centre_height", Label: "Height of the mass centre", Hint: "of rider and bike above the ground; with the wheelbase both ends settle together"},
+			{Path: p + "mass_centre_height", Label: "Height of the mass centre", Hint: "of rider and bike without the wheels, above the ground; with the wheelbase and the wheels' radius both ends settle together"},
+			{Path: p + "wheel_radius", Label: "Radius of the wheels", Hint: "rolling, from axle to ground with the rider on: 360 mm"},
+			{Path: p + "front_wheel_radius", Label: "Front wheel's radius", Hint: "where the wheels differ: 372 mm"},
+			{Path: p + "rear_wheel_radius", Label: "Rear wheel's radius", Hint: "351 mm"},
 			{Path: p + "bike_rear_share", Label: "Share on the rear wheel with nobody on", Hint: "54 %", Kind: share},
 			{Path: "stances", Label: "Other stances", Hint: "one a line, a name and its share on the rear wheel: climbing, 68 %", Kind: lines, Columns: "name:text,rear_share:share", Shape: "rows", Lines: 3},
 			{Path: "riders", Label: "Riders of other masses", Hint: "60 kg, 75 kg, 200 lb; otherwise up to 15 kg lighter and heavier"},

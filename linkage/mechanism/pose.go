@@ -15,9 +15,11 @@ type Pose struct {
 	LeverRatio      float64          `json:"lever_ratio"`       // LR = dw/ds of the travel w
 	LeverRatioSlope units.RatioSlope `json:"lever_ratio_slope"` // dLR/ds in 1/m
 	Axle            Point            `json:"axle"`
-	AxleForward     float64          `json:"axle_forward"`     // dx/ds of the axle, positive forward
-	AxleGrowth      units.Length     `json:"axle_growth"`      // growth of its distance from the bottom bracket, the origin
-	WheelbaseGrowth units.Length     `json:"wheelbase_growth"` // how far the axle has moved backward from full extension
+	AxleForward     float64          `json:"axle_forward"` // dx/ds of the axle, positive forward
+	// AxleForwardSlope is d²x/ds² of the axle in 1/m.
+	AxleForwardSlope units.RatioSlope `json:"axle_forward_slope"`
+	AxleGrowth       units.Length     `json:"axle_growth"`      // growth of its distance from the bottom bracket, the origin
+	WheelbaseGrowth  units.Length     `json:"wheelbase_growth"` // how far the axle has moved backward from full extension
 	// CarrierTurn is the angle by which the body that carries the wheel has turned from
 	// full extension, counter-clockwise, from −π to π.
 	CarrierTurn    units.Angle `json:"carrier_turn"`
@@ -40,17 +42,18 @@ func (m *Mechanism) Pose(stroke units.Length) Pose {
 	carrier := &here[m.axle.body]
 	const farthest = 1e6 * units.Metre // of the instant centre from the axle
 	return Pose{
-		Stroke:          units.Length(s * size),
-		Travel:          units.Length(imag(at.place-start) * size),
-		LeverRatio:      imag(at.v),
-		LeverRatioSlope: units.RatioSlope(imag(at.a) / size),
-		Axle:            pointAt(at.place, size),
-		AxleForward:     real(at.v),
-		AxleGrowth:      units.Length((abs(at.place) - abs(start)) * size),
-		WheelbaseGrowth: units.Length(real(start-at.place) * size),
-		CarrierTurn:     units.Angle(math.Atan2(imag(carrier.u), real(carrier.u))),
-		CarrierTurning:  carrier.w / size,
-		InstantCentre:   pointAt(at.place+centre(at.v, carrier.w, float64(farthest)/size), size),
+		Stroke:           units.Length(s * size),
+		Travel:           units.Length(imag(at.place-start) * size),
+		LeverRatio:       imag(at.v),
+		LeverRatioSlope:  units.RatioSlope(imag(at.a) / size),
+		Axle:             pointAt(at.place, size),
+		AxleForward:      real(at.v),
+		AxleForwardSlope: units.RatioSlope(real(at.a) / size),
+		AxleGrowth:       units.Length((abs(at.place) - abs(start)) * size),
+		WheelbaseGrowth:  units.Length(real(start-at.place) * size),
+		CarrierTurn:      units.Angle(math.Atan2(imag(carrier.u), real(carrier.u))),
+		CarrierTurning:   carrier.w / size,
+		InstantCentre:    pointAt(at.place+centre(at.v, carrier.w, float64(farthest)/size), size),
 	}
 }
 

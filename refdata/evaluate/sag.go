@@ -52,6 +52,8 @@ var ofSag = []computation{
 		give("rear_sag", func(s sag.Stance) float64 { return s.RearSag }),
 		give("pitch", func(s sag.Stance) units.Angle { return s.Pitch }),
 		give("rear_share", func(s sag.Stance) float64 { return s.RearShare }),
+		give("wheelbase", func(s sag.Stance) units.Length { return s.Wheelbase }),
+		offer("head_angle", func(s sag.Stance) (units.Angle, bool) { return s.HeadAngle, s.HeadAngle != 0 }),
 		give("front_travel", func(s sag.Stance) units.Length { return s.FrontTravel }),
 		give("rear_travel", func(s sag.Stance) units.Length { return s.RearTravel }),
 	),

@@ -25,7 +25,8 @@ type Budget struct {
 // Load, Energy, DropHeight, FullForce and FullRatio are always set. IdealRate and PreloadWanted are
 // nil for an air spring, FillWanted is nil for a coil spring, and each is nil if no such value meets
 // the target. All others are nil if the load tops or bottoms the end out, and the frequencies also
-// if their wheel rate is not more than 0.
+// if their wheel rate is not more than 0. For a spring known by its gauge ([fit.Gauge]) only Load and
+// what its readings tell is set.
 type EndBudget struct {
 	Load *Answer[units.Force] `json:"load"` // sprung, at the wheel
 

@@ -162,9 +162,9 @@ func (e *end) declareCoil(p part, u *EndUncertainty, stroke units.Length) {
 	first := len(p.inputs)
 	rates := make([]move, len(e.shelf.Springs))
 	for i := range rates {
-		rate := &e.shelf.Springs[i].Rate
-		marked := *rate
-		rates[i] = move{1, -1, math.Inf(1), func(d float64) { *rate = marked * units.Stiffness(1+d) }}
+		one := &e.shelf.Springs[i]
+		marked := *one
+		rates[i] = move{1, -1, math.Inf(1), func(d float64) { *one = marked.Scaled(1 + d) }}
 	}
 	declare(p, "spring_rate", u.SpringRate, useless, rates...)
 	for i := range p.inputs[first:] {

@@ -160,7 +160,10 @@ func (m *model) work(i int) outcome {
 		if k, err := sag.RequiredRate(curve, target, e.shelf.PreloadMin); err == nil {
 			o.idealRate = k.Rate
 		}
-		if p, err := sag.RequiredPreload(curve, target, e.shelf.Springs[e.fitted].Rate); err == nil {
+		if one := &e.shelf.Springs[e.fitted]; one.Law != nil {
+			stroke, force := target.AtSpring(curve)
+			o.preloadWanted = one.PreloadFor(force, stroke)
+		} else if p, err := sag.RequiredPreload(curve, target, one.Rate); err == nil {
 			o.preloadWanted = p
 		}
 	} else {
@@ -214,7 +217,10 @@ func (e *end) curve() *linkage.Curve {
 // force, so that a difference can take it below 0. An air spring is filled and then warmed.
 func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
 	if e.fitted >= 0 {
-		one, travel := e.shelf.Springs[e.fitted], curve.Stroke()
+		one, travel := &e.shelf.Springs[e.fitted], curve.Stroke()
+		if one.Law != nil {
+			return sag.End{Curve: curve, Law: compressed{one.Law, e.preload}}, nil
+		}
 		if one.SolidTravel > 0 {
 			travel = min(travel, one.SolidTravel-e.preload)
 		}
@@ -227,6 +233,26 @@ func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
 		spec.SecondFill += warmer * (spec.SecondFill + units.GaugePressure(spec.Ambient))
 	}
 	return sag.AirEnd(curve, spec)
+}
+
+// compressed is a law from a preload on. A preload below 0 leaves a part at full extension over which it
+// does not push harder.
+type compressed struct {
+	spring.Law
+	preload units.Length
+}
+
+func (l compressed) Force(x units.Length) units.Force    { return l.Law.Force(l.inside(x)) }
+func (l compressed) Rate(x units.Length) units.Stiffness { return l.Law.Rate(l.inside(x)) }
+func (l compressed) Travel() units.Length                { return l.Law.Travel() - l.preload }
+
+func (l compressed) Energy(x units.Length) units.Energy {
+	return l.Law.Energy(l.inside(x)) - l.Law.Energy(l.inside(0))
+}
+
+// inside returns the compression of the law beneath.
+func (l compressed) inside(x units.Length) units.Length {
+	return spring.Clamp(x, l.Travel()) + l.preload
 }
 
 // offset is a law with a constant force added.

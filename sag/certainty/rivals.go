@@ -14,8 +14,8 @@ import (
 // are far enough from the stated ones.
 type Rival struct {
 	Code        sag.Finding     `json:"code"`        // [SofterRival] or [HarderRival]
-	Recommended units.Stiffness `json:"recommended"` // marked rate of the chosen spring
-	Rate        units.Stiffness `json:"rate"`        // marked rate of the rival
+	Recommended units.Stiffness `json:"recommended"` // marked rate of the chosen spring, as its candidate has it
+	Rate        units.Stiffness `json:"rate"`        // marked rate of the rival, as its candidate has it
 	EdgeRate    units.Stiffness `json:"edge_rate"`   // the ideal rate from which on the rival is chosen
 	Probability float64         `json:"probability"` // that the true ideal rate is beyond EdgeRate; from 0 to 1
 	// Input is the input that decides most: its share of the variance of the ideal rate less the
@@ -62,8 +62,7 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 		if k < 0 {
 			continue
 		}
-		springs := e.Spec.Coil.Springs
-		r := Rival{Code: HarderRival, Recommended: springs[e.fitted].Rate, Rate: springs[k].Rate, EdgeRate: units.Stiffness(edge) * ideal.Value}
+		r := Rival{Code: HarderRival, Recommended: e.rate(e.fitted), Rate: e.rate(k), EdgeRate: units.Stiffness(edge) * ideal.Value}
 		if r.Rate < r.Recommended {
 			r.Code = SofterRival
 		}
@@ -73,6 +72,17 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 		}
 	}
 	return list
+}
+
+// rate returns that of a spring of the shelf as marked, or as [fit.CoilCandidate] has it of one whose
+// rate varies.
+func (e *end) rate(index int) units.Stiffness {
+	for i := range e.Choice.Coil.Candidates {
+		if one := &e.Choice.Coil.Candidates[i]; one.Index == index {
+			return one.Rate
+		}
+	}
+	return e.Spec.Coil.Springs[index].Rate
 }
 
 // slope returns the derivative of the edge between two springs of the shelf alone by the logarithm
@@ -86,9 +96,9 @@ func (s *shelfAt) slope(moved, other int, way, edge float64) float64 {
 	if moved > other {
 		at = 1
 	}
-	marked := coil.Springs[at].Rate
+	marked := coil.Springs[at]
 	with := func(by float64) float64 {
-		coil.Springs[at].Rate = marked * units.Stiffness(1+by)
+		coil.Springs[at] = marked.Scaled(1 + by)
 		edge, _ := pair.edge(at, way, edge)
 		return edge
 	}

@@ -116,8 +116,8 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 	s.Front, s.Rear = has[EndSimulation](m, 0), has[EndSimulation](m, 1)
 	sides := [2]*EndSimulation{s.Front, s.Rear}
 	for i, e := range sides {
-		for _, one := range m.ends[i].shelf.Springs {
-			e.Springs = append(e.Springs, SpringShare{Rate: one.Rate})
+		for k := range m.ends[i].shelf.Springs {
+			e.Springs = append(e.Springs, SpringShare{Rate: m.ends[i].rate(k)})
 		}
 	}
 	source := rand.NewPCG(seed, 0)

@@ -79,7 +79,8 @@ type EndUncertainty struct {
 	Reading units.Length `json:"reading,omitempty"`
 
 	// SpringRate is relative, up to 1, and for each spring of the shelf: the true rate over the
-	// marked one. The rates are off independently.
+	// marked one, or the true force over that of a spring whose rate varies. The rates are off
+	// independently.
 	SpringRate float64      `json:"spring_rate,omitempty"`
 	Preload    units.Length `json:"preload,omitempty"` // of a coil as set, up to the stroke
 

@@ -233,3 +233,35 @@ func ExampleCautions() {
 	// measure_first
 	// local_rules
 }
+
+// Nobody knows the chambers of this fork. Two readings by the same rider are on both sides of the
+// target: what to set next is a step. The ring then stands on target within its own error.
+func ExampleGauge() {
+	load := 344 * units.Newton
+	at := func(psi, mm float64) fit.GaugeReading {
+		return fit.GaugeReading{Fill: units.PSIGauge(psi), Stroke: units.Length(mm) * units.Millimetre, Load: &load}
+	}
+	fork := fit.Gauge{
+		NegativeChamber: fit.SelfFilling, OutsideDiameter: 10 * units.Millimetre, MaxFill: units.PSIGauge(150),
+		Readings: []fit.GaugeReading{at(70, 46), at(95, 24)},
+	}
+	spec := fit.Spec{Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre}}, Sag: 0.2, Gauge: &fork}
+	for range 2 {
+		options, err := fit.New(spec, units.StandardAtmosphere)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		choice, err := options.Choose(load)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		g := choice.Gauge
+		fmt.Printf("%.1f psi, answer: %t, %s\n", g.Fill.PSI(), g.Answer, g.Reason)
+		fork.Readings = append(fork.Readings, at(85.9, 31.3))
+	}
+	// Output:
+	// 85.9 psi, answer: false, between
+	// 85.9 psi, answer: true, same_stroke
+}

@@ -147,7 +147,8 @@ func (m *measured) choose(c *units.Checker, end sag.End, t *trial) (*GaugeAnswer
 		}
 		a.FillWanted, a.StandardError, a.StrokeError, a.Extrapolated = estimate.Fill, estimate.StandardError, estimate.StrokeError, estimate.Extrapolated
 		for i, r := range m.law.Residuals() {
-			if r.Beyond {
+			// A residual within the error of the ring says nothing, however well the rest agree.
+			if r.Beyond && max(r.Stroke, -r.Stroke) > m.RingError {
 				a.Misfits = append(a.Misfits, Misfit{i, r.Stroke, r.StandardError})
 			}
 		}

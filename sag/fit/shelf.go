@@ -21,6 +21,10 @@ type Shelf struct {
 type ShelfSpring struct {
 	Rate        units.Stiffness `json:"rate"`
 	SolidTravel units.Length    `json:"solid_travel,omitempty"` // compression from free to coil-bound; 0 if unknown, which is a finding
+	// Law is a spring whose rate varies, such as a dual-rate, a progressive or a stacked one, from its
+	// free length on: its travel is its solid travel. Rate and SolidTravel are then 0. It is not
+	// written as JSON.
+	Law spring.Law `json:"-"`
 }
 
 // CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
@@ -38,6 +42,8 @@ type Neighbours struct {
 
 // CoilCandidate is a spring of the shelf at the preload that suits the target best.
 type CoilCandidate struct {
+	// Rate is that of the spring. One whose rate varies has the rate of a spring of constant rate that
+	// carries the same at the stroke of the target with the collar's least preload.
 	Rate          units.Stiffness `json:"rate"`
 	PreloadWanted units.Length    `json:"preload_wanted"` // for the exact target; may be outside the collar's range
 	Preload       units.Length    `json:"preload"`        // that collar and spacers can give
@@ -54,6 +60,7 @@ type CoilCandidate struct {
 	FullRatio      float64        `json:"full_ratio"`    // the same over the load
 	Findings       []sag.Finding  `json:"findings"`      // what speaks for or against it
 	Reason         Reason         `json:"reason"`        // why it stands behind the spring before it
+	Law            string         `json:"law,omitempty"` // what a spring whose rate varies is, for people; empty for others
 	Index          int            `json:"index"`         // which spring of the shelf it is
 }
 
@@ -85,6 +92,10 @@ func (s *Shelf) Check(c *units.Checker) {
 	}
 	for i, one := range s.Springs {
 		own := c.Element("shelf", i)
+		if one.Law != nil {
+			one.checkLaw(&own, s.PreloadMin)
+			continue
+		}
 		units.Positive(&own, "rate", one.Rate)
 		units.Between(&own, "solid_travel", one.SolidTravel, 0, MostCompression)
 		if one.SolidTravel > 0 && s.PreloadMin >= one.SolidTravel {
@@ -131,7 +142,12 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, t *trial) (*CoilAnswer, sa
 		}
 	}
 	best := &a.Candidates[0]
-	end.Law, _ = s.Springs[best.Index].law(end.Curve.Stroke(), best.Preload)
+	end.Law, _ = s.Springs[best.Index].Preloaded(end.Curve.Stroke(), best.Preload)
+	for i := range a.Candidates {
+		if law := s.Springs[a.Candidates[i].Index].Law; law != nil {
+			a.Candidates[i].Law = spring.Describe(law)
+		}
+	}
 	return a, end
 }
 
@@ -171,32 +187,24 @@ type bench struct {
 	trial
 	stacks stacks
 	ideal  sag.CoilRate
-	law    spring.LinearSpring // of the spring that is tried
-	end    sag.End             // with that law
+	law    spring.LinearSpring // of the spring of constant rate that is tried
+	end    sag.End             // with the law of the spring that is tried
 }
 
 func (s *Shelf) bench(end sag.End, t *trial) (*bench, error) {
 	ideal, err := sag.RequiredRate(end.Curve, t.target, s.PreloadMin)
 	b := &bench{Shelf: s, trial: *t, stacks: stacks{Collar: &s.Collar}, ideal: ideal, end: end}
 	b.stacks.fill()
-	b.end.Law = &b.law
 	return b, err
-}
-
-// law returns a spring with a preload, as far as it goes within a stroke.
-func (s ShelfSpring) law(stroke, preload units.Length) (spring.LinearSpring, error) {
-	if s.SolidTravel > 0 {
-		stroke = min(stroke, s.SolidTravel-preload)
-	}
-	return spring.NewLinear(spring.Linear{Rate: s.Rate, Travel: stroke, Preload: preload})
 }
 
 // try works out spring i of the shelf at the preload that suits it best, with its findings
 // appended, and returns its place.
 func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	s, curve := b.Springs[i], b.end.Curve
-	one.Index, one.Rate, one.SolidKnown = i, s.Rate, s.SolidTravel > 0
-	one.PreloadWanted = units.Length(float64(b.ideal.SpringForce)/float64(s.Rate)) - b.ideal.Stroke // as in sag.RequiredPreload
+	solid := s.solid()
+	one.Index, one.Rate, one.SolidKnown = i, s.RateAt(b.ideal.Stroke+b.PreloadMin), solid > 0
+	one.PreloadWanted = s.PreloadFor(b.ideal.SpringForce, b.ideal.Stroke)
 	if math.IsInf(float64(one.PreloadWanted), 0) {
 		c := units.Checker{Package: "sag"}
 		c.Fail("rate", s.Rate, "a rate that carries the load at some preload", nil)
@@ -204,15 +212,21 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	}
 	most := units.Length(math.Inf(1))
 	if one.SolidKnown {
-		most = s.SolidTravel * 0.999 // a bound spring is no spring
+		most = solid * 0.999 // a bound spring is no spring
 	}
 	one.Preload, one.CollarPreload, one.PreloadSpacers = b.stacks.set(one.PreloadWanted, most)
 	if one.SolidKnown {
-		one.SolidReserve = s.SolidTravel - one.Preload - curve.Stroke()
+		one.SolidReserve = solid - one.Preload - curve.Stroke()
 	}
 	one.Turns = b.Turns(one.CollarPreload)
 	var err error
-	if b.law, err = s.law(curve.Stroke(), one.Preload); err != nil {
+	if s.Law != nil {
+		b.end.Law, err = spring.NewPreloaded(s.Law, one.Preload)
+	} else {
+		b.law, err = s.linear(curve.Stroke(), one.Preload)
+		b.end.Law = &b.law
+	}
+	if err != nil {
 		return place{}, err
 	}
 	rest, miss, err := b.rest(b.end, one.Findings)
@@ -220,8 +234,8 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 		return place{}, err
 	}
 	one.Rest, one.Miss, one.Tolerance, one.Findings = rest, miss.Sag, miss.Tolerance, miss.Findings
-	full := b.law.Travel()
-	one.FullForce = units.Force(float64(b.law.Force(full)) / curve.LeverRatio(full))
+	full := min(b.end.Law.Travel(), curve.Stroke())
+	one.FullForce = units.Force(float64(b.end.Law.Force(full)) / curve.LeverRatio(full))
 	one.FullRatio = float64(one.FullForce / b.target.Load)
 	p := place{index: i, by: math.Abs(float64(one.Rate - b.ideal.Rate)), left: [2]float64{one.FullRatio, float64(one.SolidReserve)}}
 	if one.Preload < b.PreloadMin*(1-1e-9) { // the collar can't reach it, and a rounding is not less

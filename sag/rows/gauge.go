@@ -24,7 +24,7 @@ func (e end) stepInShort() string {
 	case g.Fill == 0:
 		return "no fill is so low that it gives " + target
 	case g.AtMarking:
-		return fmt.Sprintf("fill %s, no more: it will sag more than the target, %s", g.Fill.Both(), target)
+		return fmt.Sprintf("fill %s, the most that may be set: it will sag more than the target, %s", g.Fill.Both(), target)
 	case g.Answer:
 		return fmt.Sprintf("fill %s, %s", g.Fill.Both(), target)
 	}

@@ -32,7 +32,7 @@ func (e end) fit(l *list) {
 	l.at(Fit, e.Axle)
 	e.fitGauge(l)
 	if best := e.Spring(); best != nil {
-		l.add("rate", "spring", best.Rate, "")
+		l.add("rate", "spring", best.Rate, either(best.Law == "", "", "up to the target; it is "+best.Law+" from its free length"))
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
 		l.add("preload", "preload", best.Preload, strings.Join(preloadParts(best), " and "))
 		if best.SolidKnown {
@@ -285,7 +285,7 @@ func riders(l *list, s *setup.Sheet) {
 			case e.Fill != nil:
 				l.row(key, label, e.Fill.Fill.Both(), counted(float64(e.Fill.Spacers), "spacer")+", sag "+units.Percent(e.Fill.Rest.Sag)+own, e.Fill.Fill)
 			case e.Gauge != nil:
-				l.row(key, label, e.Gauge.Fill.Both(), either(e.Gauge.Answer, "from the readings", "a step from the readings")+own, e.Gauge.Fill)
+				l.row(key, label, e.Gauge.Fill.Both(), either(e.Gauge.Answer, "from the readings", either(e.Gauge.AtMarking, "the most that may be set", "a step from the readings"))+own, e.Gauge.Fill)
 			}
 			own = ""
 		}

@@ -75,6 +75,13 @@ type taken struct {
 	axle sag.Axle
 }
 
+// Filled returns a job with the values that [NewSheet] takes for its blanks: those that may be left out
+// if every spring is known by readings of its gauge. Any other job is returned as it is.
+func (j Job) Filled() Job {
+	j, _ = j.filled(nil)
+	return j
+}
+
 // filled returns a job with its blanks filled in if all its springs are known by their gauges, and which
 // they were. Of one of them it puts the other value, if that is not nil.
 func (j Job) filled(other *taken) (Job, []taken) {

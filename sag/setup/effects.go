@@ -17,7 +17,8 @@ const (
 	otherShare     = 0.05                    // less of the bike's weight on the rear wheel
 	otherWheelbase = 1250 * units.Millimetre // where none is stated
 	otherHeight    = 1100 * units.Millimetre
-	otherFriction  = 0.03 // of the spring's force at the sag
+	otherRadius    = 360 * units.Millimetre // of the wheels
+	otherFriction  = 0.03                   // of the spring's force at the sag
 	otherPreload   = 2 * units.Millimetre
 	otherOil       = 0.03 // of the positive volume
 	otherPort      = 0.05 // of the travel
@@ -124,11 +125,14 @@ func (s *Sheet) withPitch() []Effect {
 	if m.MassCentreHeight == 0 {
 		m.MassCentreHeight = otherHeight
 	}
+	if m.Radius(sag.Front) == 0 || m.Radius(sag.Rear) == 0 {
+		m.WheelRadius = otherRadius
+	}
 	both, err := s.couple(m)
 	if err != nil {
 		return nil // it falls over
 	}
-	with := fmt.Sprintf("a wheelbase of %s and a mass centre %s high", m.Wheelbase.Both(), m.MassCentreHeight.Both())
+	with := fmt.Sprintf("a wheelbase of %s, a mass centre %s high and wheels of %s radius", m.Wheelbase.Both(), m.MassCentreHeight.Both(), m.Radius(sag.Rear).Both())
 	return []Effect{
 		{End: sag.Front, With: with, Sag: both.FrontSag - s.Front.Rest.Sag},
 		{End: sag.Rear, With: with, Sag: both.RearSag - s.Rear.Rest.Sag},

@@ -63,6 +63,23 @@ func readingLoad(c, reading *units.Checker, axle sag.Axle, m sag.Masses, rider *
 	return loads.Load(axle), err == nil && (rider != nil || own != 0)
 }
 
+// WithReading returns a job with one more reading of the gauge and the ring at an end, whose spring is
+// known by such readings: of the job's own rider, or as the reading says. Its sheet has the next step.
+// The error names the end if there is no such spring.
+func (j Job) WithReading(axle sag.Axle, r fit.GaugeReading) (Job, error) {
+	e := j.end(axle).clone()
+	if e == nil || e.Gauge == nil || axle != sag.Front && axle != sag.Rear {
+		return j, &units.FieldError{Package: "sag", Field: string(axle), Want: "front or rear, with a spring known by readings of its gauge", Class: units.ErrMissing}
+	}
+	e.Gauge.Readings = append(slices.Clone(e.Gauge.Readings), r)
+	if axle == sag.Front {
+		j.Front = e
+	} else {
+		j.Rear = e
+	}
+	return j, nil
+}
+
 // Settled returns where an end rests under its sprung load: that of its State or, of a spring known by
 // its readings alone, that of its Gauge. It is nil if the readings don't tell.
 func (e *EndSheet) Settled() *sag.Rest {

@@ -68,8 +68,7 @@ func ReadJob(r io.Reader) (Job, error) {
 // Check records every bad field of a job. It does not compute the sheet: only [NewSheet] finds a
 // target that no fill meets, or a stance in which the bike falls over.
 func (j Job) Check(c *units.Checker) {
-	j, _ = j.filled(nil)
-	j.prepareWithRider(c)
+	j.Filled().prepareWithRider(c)
 }
 
 // prepareWithRider checks a job and returns its template and the loads on its wheels, which are valid

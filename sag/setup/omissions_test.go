@@ -97,8 +97,10 @@ func TestEffectsAreDifferencesOfSheets(t *testing.T) {
 		}, "1.3", func(j *setup.Job) { j.Rear.Air.Exponent = 1.3 }},
 		{"friction", "rear.friction", plainJob, "", nil},
 		{"bike_rear_share", "masses.bike_rear_share", plainAir, "55.0 %", func(j *setup.Job) { j.Masses.BikeRearShare = 0.55 }},
-		{"coupled", "masses.wheelbase", plainJob, "a wheelbase of 1250.0 mm (49.21 in) and a mass centre 1100.0 mm (43.31 in) high",
-			func(j *setup.Job) { j.Masses.Wheelbase, j.Masses.MassCentreHeight = 1.25, 1.1 }},
+		{"coupled", "masses.wheelbase", plainJob, "a wheelbase of 1250.0 mm (49.21 in), a mass centre 1100.0 mm (43.31 in) high and wheels of 360.0 mm (14.17 in) radius",
+			func(j *setup.Job) {
+				j.Masses.Wheelbase, j.Masses.MassCentreHeight, j.Masses.WheelRadius = 1.25, 1.1, 0.36
+			}},
 		{"uncertainty", "uncertainty", plainAir, "a rider 1.0 kg (2.2 lb) heavier", func(j *setup.Job) { j.Masses.RiderMass++ }},
 	} {
 		before := sheet(t, test.job(t))

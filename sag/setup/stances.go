@@ -86,6 +86,9 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 	case m.MassCentreHeight == 0:
 		text = "Both ends settling together: give mass_centre_height in masses."
 		field = "masses.mass_centre_height"
+	case m.Radius(sag.Front) == 0 || m.Radius(sag.Rear) == 0:
+		text = "Both ends settling together: give wheel_radius in masses, or front_wheel_radius and rear_wheel_radius."
+		field = "masses.wheel_radius"
 	}
 	if text != "" {
 		s.LeftOut = append(s.LeftOut, Omission{Code: "coupled", Field: field, Text: text})

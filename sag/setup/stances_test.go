@@ -109,7 +109,7 @@ func TestEveryStanceThatCollapsesIsWarnedOf(t *testing.T) {
 // The sheet's coupled answer is the bike's stance with what the sheet recommends.
 func TestCoupledEnds(t *testing.T) {
 	j := plainJob(t)
-	j.Masses.Wheelbase, j.Masses.MassCentreHeight = 1.2, 1.05
+	j.Masses.Wheelbase, j.Masses.MassCentreHeight, j.Masses.WheelRadius = 1.2, 1.05, 0.36
 	j.Stances = []setup.NamedStance{{Name: "seated", RearShare: 0.68}}
 	s := sheet(t, j)
 	if s.Coupled == nil || len(part(s).LeftOut) != 0 {
@@ -147,7 +147,8 @@ func TestLeftOutSaysWhatIsMissing(t *testing.T) {
 		{func(m *sag.Masses) {
 			m.Wheelbase, m.MassCentreHeight, m.RearShare, m.FrontScale, m.RearScale = 1.2, 1, 0, 40, 60
 		}, "scales"},
-		{func(m *sag.Masses) { m.Wheelbase, m.MassCentreHeight = 0.9, 0.5 }, ""},
+		{func(m *sag.Masses) { m.Wheelbase, m.MassCentreHeight, m.FrontWheelRadius = 1.2, 1, 0.36 }, "give wheel_radius"},
+		{func(m *sag.Masses) { m.Wheelbase, m.MassCentreHeight, m.WheelRadius = 0.9, 0.5, 0.3 }, ""},
 	} {
 		j := plainJob(t)
 		test.change(&j.Masses)
@@ -192,13 +193,14 @@ func TestSheetFromScales(t *testing.T) {
 
 // softJob has two ends of 0.5 N/mm over 100 mm, which any rider takes to full
 // travel: level at an even split of 97 kg, so that it stands. With 95 % on the
-// rear the front of 47.6 N begins to rise, by 1.9 mm for each newton less, and
-// the mass centre of 1 m goes back by more than it unloads: by hand
-// 97·g₀/500/1.2² = 1.32 for each part of the weight. It has no stance.
+// rear the front of 47.6 N begins to rise, by 2 mm for each newton less, and the
+// mass centre, 0.94 m above the axles, goes back by more than that unloads: by hand
+// 97·g₀·0.94/500/1.2² = 1.24 for each part of the weight. It rises until the wheel
+// leaves the ground, and has no stance.
 func softJob(t *testing.T) setup.Job {
 	return readJob(t, `{
 	  "schema": "wheelrate/job/1",
-	  "masses": {"rider_mass": "80 kg", "bike_mass": "17 kg", "unsprung_front": "0 kg", "unsprung_rear": "0 kg", "rear_share": 0.5, "wheelbase": "1.2 m", "mass_centre_height": "1 m"},
+	  "masses": {"rider_mass": "80 kg", "bike_mass": "17 kg", "unsprung_front": "0 kg", "unsprung_rear": "0 kg", "rear_share": 0.5, "wheelbase": "1.2 m", "mass_centre_height": "1.4 m", "wheel_radius": "360 mm"},
 	  "front": {"curve": {"constant": 1, "travel": "100 mm"}, "sag": 0.25, "coil": {"shelf": [{"rate": "0.5 N/mm", "solid_travel": "170 mm"}]}},
 	  "rear": {"curve": {"constant": 1, "travel": "100 mm"}, "sag": 0.25, "coil": {"shelf": [{"rate": "0.5 N/mm", "solid_travel": "170 mm"}]}}
 	}`)

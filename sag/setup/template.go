@@ -22,7 +22,7 @@ type Template struct {
 // such as its shelf, must not be changed while the template is in use.
 func NewTemplate(job Job) (*Template, error) {
 	c := units.Checker{Package: "sag"}
-	job, _ = job.filled(nil)
+	job = job.Filled()
 	masses := c.Child("masses")
 	job.Masses.CheckBike(&masses)
 	b := job.prepare(&c)

@@ -81,12 +81,22 @@ func (e *EndSheet) preloadSteps() []units.Step {
 	if err != nil { // the sheet's numbers were changed
 		return nil
 	}
+	if best.Law != "" {
+		stroke, force := e.target().AtSpring(e.Curve())
+		all = []units.Step{{
+			Name: "preload that this spring wants", Formula: "F(s + preload) = F_s, solved for the preload", Source: "the spring's law, from its free length: " + best.Law,
+			Given: []units.Value{value("F_s", force), value("s", stroke)}, Result: value("preload", best.PreloadWanted),
+		}}
+	}
 	set := units.Step{
 		Name: "preload to set", Formula: "the nearest that the collar gives", Source: "its range, and whole quarter turns where its pitch is known",
 		Given: []units.Value{value("preload", best.PreloadWanted), value("least", shelf.PreloadMin), value("most", shelf.PreloadMax)}, Result: value("p", best.Preload),
 	}
 	if shelf.ThreadPitch > 0 {
 		set.Given = append(set.Given, value("pitch", shelf.ThreadPitch))
+	}
+	for _, one := range best.PreloadSpacers {
+		set.Given = append(set.Given, value("spacer", one))
 	}
 	return []units.Step{all[len(all)-1], set}
 }

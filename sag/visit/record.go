@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -57,9 +58,11 @@ func (e EndRecord) Turns() float64 {
 
 // NewRecord returns the record of a job with each end set to what the job's sheet recommends. The
 // date is that of the visit, as 2026-11-25. The sheet comes from [setup.NewSheet], and may have been
-// written and read as JSON since. The record shares the slices and pointers of the job. The error
+// written and read as JSON since. A spring known by its gauge is recorded with the chambers that its
+// readings tell, and refused if they don't. The record shares the slices and pointers of the job. The error
 // names every bad field, and sheet.front or sheet.rear if the sheet is not that of the job.
 func NewRecord(date string, job setup.Job, s *setup.Sheet) (Record, error) {
+	job = job.Filled()
 	r := Record{Schema: RecordSchema, Date: date, Note: job.Note, Situation: Situation{Masses: job.Masses}, Job: &job}
 	c := units.Checker{Package: "sag"}
 	if s == nil {
@@ -86,7 +89,12 @@ func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndShe
 	}
 	r := &EndRecord{Setting: Setting{Curve: j.Curve, Sag: j.Sag, Friction: j.Friction}}
 	if best := e.Spring(); best != nil && j.Coil != nil && best.Index >= 0 && best.Index < len(j.Coil.Springs) {
-		if one := j.Coil.Springs[best.Index]; one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown {
+		one := j.Coil.Springs[best.Index]
+		if one.Law != nil {
+			c.Fail(path, nil, "a spring of constant rate: a record has no other coil spring", units.ErrConflict)
+			return nil
+		}
+		if one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown {
 			r.Coil = &CoilSetting{Rate: one.Rate, Preload: best.Preload, SolidTravel: one.SolidTravel, Collar: j.Coil.Collar}
 			return r
 		}
@@ -94,6 +102,17 @@ func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndShe
 	if best := e.Fill(); best != nil && j.Air != nil {
 		r.Air = &AirSetting{Spec: j.Air.Spec, MaxFill: j.Air.MaxFill, NegativeChamber: j.Air.NegativeChamber}
 		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = best.Fill, best.Spacers, e.Air.Ambient
+		return r
+	}
+	if g := e.Gauge; g != nil && j.Gauge != nil {
+		if g.Chambers == nil {
+			c.Fail(path, nil, "a sheet on which the readings tell the chambers: keep the job, with every reading added to it, until they do", units.ErrMissing)
+			return nil
+		}
+		r.Air = &AirSetting{Spec: *g.Chambers, MaxFill: j.Gauge.Highest()}
+		if g.Chambers.NegativeVolume == 0 {
+			r.Air.NegativeChamber = fit.None
+		}
 		return r
 	}
 	c.Fail(path, nil, "the sheet of this job", units.ErrConflict)

@@ -75,6 +75,10 @@ func (e *EndRecord) compare(c *units.Checker, job *setup.EndJob) {
 	case e.Coil != nil && e.Air != nil: // already recorded as bad
 	case e.Coil != nil && job.Coil == nil:
 		c.Fail("coil", nil, "no coil spring: the job has none at this end", units.ErrConflict)
+	case e.Air != nil && job.Gauge != nil:
+		if most := job.Gauge.Highest(); e.Air.MaxFill > most {
+			c.Fail("air.max_fill", e.Air.MaxFill, "no more than the highest that the job's gauge permits, "+most.String(), units.ErrConflict)
+		}
 	case e.Air != nil && job.Air == nil:
 		c.Fail("air", nil, "no air spring: the job has none at this end", units.ErrConflict)
 	case e.Air != nil:

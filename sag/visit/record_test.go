@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -17,6 +18,7 @@ import (
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/internal/sagtest"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
@@ -378,4 +380,30 @@ func FuzzNewRecord(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A spring known by its gauge is recorded with the chambers that its readings tell, and with what was
+// taken for blanks of the job; with too few readings there is no record yet.
+func TestRecordOfAGauge(t *testing.T) {
+	const text = `{"schema": "wheelrate/job/1", "masses": {"rider_mass": "78 kg"}, "front": {"curve": {"fork": {"travel": "160 mm"}}, "sag": 0.2,
+		"gauge": {"negative_chamber": "none", "max_fill": "10 bar", "ring_error": "0.1 mm", "readings": [{"fill": "2.9 bar", "stroke": "46 mm"}SECOND]}}}`
+	job := sagtest.Job(t, strings.Replace(text, "SECOND", `, {"fill": "3.5 bar", "stroke": "24 mm"}`, 1))
+	s := sagtest.Sheet(t, job)
+	r, err := visit.NewRecord("2026-11-25", job, s)
+	require.NoError(t, err)
+	o, err := r.Outcome(sag.Front)
+	require.NoError(t, err)
+	require.InDelta(t, 0.2, o.Rest.Sag, 1e-9)
+	require.Equal(t, s.Front.Gauge.Fill, r.Front.Air.Fill)
+	require.Equal(t, units.Mass(16), r.Situation.Masses.BikeMass)
+	var out bytes.Buffer
+	_, err = r.WriteTo(&out)
+	require.NoError(t, err)
+	back, err := visit.ReadRecord(&out)
+	require.NoError(t, err)
+	require.Equal(t, r.Front, back.Front)
+
+	few := sagtest.Job(t, strings.Replace(text, "SECOND", "", 1))
+	_, err = visit.NewRecord("2026-11-25", few, sagtest.Sheet(t, few))
+	require.Equal(t, []string{"sheet.front"}, sagtest.Names(err))
 }

@@ -146,7 +146,7 @@ func Decode(name string, job []byte, into any) error {
 }
 
 // Encode writes an answer as indented JSON.
-func Encode(out *bytes.Buffer, answer any) error {
+func Encode(out io.Writer, answer any) error {
 	enc := json.NewEncoder(out)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)

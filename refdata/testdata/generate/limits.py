@@ -90,7 +90,7 @@ for computes, given in (("sag.rate", {"load": "500 N", "sag": 0.3}), ("sag.bands
 WHOLE = {"front": {"curve": {"fork": {"head_angle": "64 deg", "travel": "170 mm"}}, "law": {"linear": {"rate": "8 N/mm", "travel": "170 mm", "preload": "10 mm"}}},
          "rear": {"curve": {"constant": 2.6, "travel": "150 mm"}, "law": {"linear": {"rate": "450 lbf/in", "travel": "57.7 mm"}}},
          "rider_mass": "80 kg", "bike_mass": "15 kg", "unsprung_front": "3.5 kg", "unsprung_rear": "4.2 kg", "rear_share": 0.6,
-         "wheelbase": "1220 mm", "mass_centre_height": "1050 mm"}
+         "wheelbase": "1220 mm", "mass_centre_height": "1050 mm", "wheel_radius": "360 mm"}
 each("sag.whole", WHOLE, [
     ([("bike_mass", "0 kg")], ["bike_mass"], "zero"), ([("unsprung_front", "-1 kg")], ["unsprung_front"], "negative"),
     ([("unsprung_rear", "4.2")], ["unsprung_rear"], "missing unit"), ([("rear_share", 1.5)], ["rear_share"], "more than all"),

@@ -6,9 +6,8 @@ with friction f at the spring anywhere between the rests for F_s + f and F_s −
 Coil for a target stroke s*: k = load·LR/(s* + preload). Air: the fill for the
 spring force load·LR. Frequency √(k_w g₀/load)/2π. Reserve: load·(h + travel) = E.
 Bands: the edge between springs is the load under which the softer is as far
-over the target travel as the harder is under it. Whole bike: the pitch
-θ = atan((w_r − w_f)/wheelbase) moves the mass centre at height H back by
-H·sin θ. All springs and curves are those of laws.py and curves.py. See
+over the target travel as the harder is under it. Whole bike: the least of the
+energy of both springs and of the height of the sprung mass. All springs and curves are those of laws.py and curves.py. See
 casefile.py for how to run it.
 """
 from mpmath import mp, mpf
@@ -16,6 +15,7 @@ from mpmath import mp, mpf
 from casefile import File, G0, RULES, close, mpmath_source, num, si, to
 from curves import AtWheel, curve
 from laws import air, bisect, law
+from mechanisms import Mechanism
 
 file = File("sag")
 SCRIPT = "sag.py"
@@ -323,35 +323,96 @@ reserve(RATIO, linear("80 N/mm", "50 mm"), "520 N", "a spring shorter than the s
 
 # ----------------------------------------------------------------------- whole
 
+def axle_path(spec):
+    """How far the axle has moved at a stroke, x + i·y, in the frame at full extension."""
+    if "fork" in spec:
+        angle = si(spec["fork"]["head_angle"])
+        return lambda s: s * mp.mpc(-mp.cos(angle), mp.sin(angle))
+    if "mechanism" in spec:
+        m = Mechanism(spec["mechanism"])
+        x0, y0 = m.wheel(mpf(0))[0]
+
+        def moved(s):
+            x, y = m.wheel(s)[0]
+            return mp.mpc(x - x0, y - y0)
+        return moved
+    c = curve(spec)
+    return lambda s: mp.mpc(0, c.travel_at(s))
+
+
 def whole(given, note="", tolerance=1e-9):
+    """The least of the energy of both springs and of the height of the sprung mass
+    above the ground. The bike is put on the ground by turning the frame until both
+    wheels touch it. Nothing else is stated: the derivatives of the energy are
+    numerical, at 40 digits more than are printed."""
     base, height = si(given["wheelbase"]), si(given["mass_centre_height"])
-    total = (si(given["rider_mass"]) + si(given["bike_mass"])) * G0
-    ends = {e: AtWheel(curve(given[e]["curve"]), law(given[e]["law"])) for e in ("front", "rear")}
-    q0 = share(given)
+    radius = {e: si(given.get(e + "_wheel_radius", given.get("wheel_radius"))) for e in ("front", "rear")}
+    unsprung = {e: si(given.get("unsprung_" + e, "0 kg")) for e in ("front", "rear")}
+    total, q0 = si(given["rider_mass"]) + si(given["bike_mass"]), share(given)
+    sprung = total - unsprung["front"] - unsprung["rear"]
+    centre = mp.mpc(((1 - q0) * total - unsprung["front"]) * base / sprung, height)
+    laws = {e: law(given[e]["law"]) for e in radius}
+    paths = {e: axle_path(given[e]["curve"]) for e in radius}
+    full = {e: min(law_travel(laws[e]), curve_stroke(given[e]["curve"])) for e in radius}
 
-    def at(q):
-        wheel_loads = {"front": (1 - q) * total - si(given.get("unsprung_front", "0 kg")) * G0,
-                       "rear": q * total - si(given.get("unsprung_rear", "0 kg")) * G0}
-        travel = {}
-        for e, w in ends.items():
-            travel[e] = w.curve.travel_at(clamped(w, wheel_loads[e]))
-        pitch = mp.atan((travel["rear"] - travel["front"]) / base)
-        return travel, pitch, q0 + height * mp.sin(pitch) / base
+    def stands(sf, sr):
+        """The frame's turn, the mass centre's height and the axles."""
+        front, rear = mp.mpc(base, radius["front"]) + paths["front"](sf), mp.mpc(0, radius["rear"]) + paths["rear"](sr)
+        apart = front - rear
+        turn = mp.asin((radius["front"] - radius["rear"]) / abs(apart)) - mp.arg(apart)
+        return turn, radius["rear"] + ((centre - rear) * mp.expj(turn)).imag, front, rear
 
-    q = bisect(lambda q: q - at(q)[2], mpf(0), mpf(1), 100)
-    x = q0
-    for _ in range(60):  # again, by repetition from the level bike
-        x = at(x)[2]
-    close(x, q, mpf("1e-15"), "rear share")
-    travel, pitch, _ = at(q)
-    g.add("sag.whole", given, {"front_sag": num(travel["front"] / ends["front"].curve.travel), "rear_sag": num(travel["rear"] / ends["rear"].curve.travel),
-                               "pitch": to(pitch, "deg"), "rear_share": num(q)}, {"*": tolerance, "pitch": "1e-9 deg"},
-          "by bisection and by repetition", note)
+    def energy(sf, sr):
+        return laws["front"].energy(sf) + laws["rear"].energy(sr) + sprung * G0 * stands(sf, sr)[1]
+
+    def slope(sf, sr, order):
+        return mp.diff(energy, (sf, sr), order, h=mpf(10) ** -20)
+
+    at = {e: full[e] / 4 for e in full}
+    for _ in range(200):  # each end in turn, then both together
+        last = dict(at)
+        for e, order in (("front", (1, 0)), ("rear", (0, 1))):
+            f = lambda s: slope(*(s if e == x else at[x] for x in ("front", "rear")), order)  # noqa: B023, E731
+            inner = full[e] * mpf(10) ** -12
+            if f(inner) > 0:
+                at[e] = mpf(0)
+            elif f(full[e] - inner) < 0:
+                at[e] = full[e]
+            else:
+                at[e] = bisect(f, inner, full[e] - inner, 90)
+        if max(abs(at[e] - last[e]) for e in at) < mpf(10) ** -22:
+            break
+    for step in (mpf("1e-3"), mpf("1e-5")):  # nothing near has less
+        for df in (-step, 0, step):
+            for dr in (-step, 0, step):
+                sf, sr = at["front"] + df, at["rear"] + dr
+                if 0 <= sf <= full["front"] and 0 <= sr <= full["rear"]:
+                    assert energy(sf, sr) >= energy(at["front"], at["rear"]), note
+    turn, _, front, rear = stands(at["front"], at["rear"])
+    turn = turn if abs(turn) > mpf(10) ** -20 else mpf(0)
+    # What stands on the rear wheel, by moments about where the front wheel touches the ground.
+    away = lambda p: ((front - p) * mp.expj(turn)).real  # noqa: E731
+    on_rear = (sprung * away(centre) + unsprung["rear"] * away(rear)) / away(rear)
+    expect = {e + "_sag": num(paths[e](at[e]).imag / paths[e](curve_stroke(given[e]["curve"])).imag) for e in at}
+    expect.update({"pitch": to(turn, "deg"), "rear_share": num(on_rear / total), "wheelbase": to(away(rear), "mm")})
+    tolerances = {"*": tolerance, "pitch": "1e-9 deg"}
+    if "fork" in given["front"]["curve"]:
+        expect["head_angle"] = to(si(given["front"]["curve"]["fork"]["head_angle"]) - turn, "deg")
+    g.add("sag.whole", given, expect, tolerances, "the least of the energy, by numerical derivatives and by comparing places around", note)
 
 
-def bike(front, rear, m, height, base="1220 mm"):
+def law_travel(l):
+    return l.travel
+
+
+def curve_stroke(spec):
+    return si(spec["mechanism"]["stroke"]) if "mechanism" in spec else curve(spec).stroke
+
+
+def bike(front, rear, m, height, base="1220 mm", radii=("360 mm",)):
+    wheels = {"wheel_radius": radii[0]} if len(radii) == 1 else {"front_wheel_radius": radii[0], "rear_wheel_radius": radii[1]}
     return {"front": {"curve": front[0], "law": front[1]}, "rear": {"curve": rear[0], "law": rear[1]}, **m,
-            **({} if "wheelbase" in m else {"wheelbase": base}), "mass_centre_height": height}
+            **({} if "wheelbase" in m else {"wheelbase": base}), "mass_centre_height": height, **wheels}
 
 
 COIL_FORK = (fork(64, 170), linear("8 N/mm", "170 mm", "10 mm"))
@@ -370,6 +431,15 @@ whole(bike(({"constant": 1, "travel": "100 mm"}, linear("15 N/mm", "100 mm")), (
 whole(bike(COIL_FORK, (RATIO, linear("25 N/mm", "57.7 mm")), masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "1050 mm"), "the rear so soft that it rests at full travel")
 whole(bike((fork(64, 170), linear("6.1 N/mm", "170 mm", "90 mm")), COIL_REAR, masses("60 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "1050 mm"),
       "so much preload in front that the fork stays at full extension")
+whole(bike(COIL_FORK, COIL_REAR, masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "1050 mm", radii=("372 mm", "349 mm")), "wheels of two sizes")
+PIVOT = {"mechanism": {"points": {"P": mm(12, 72), "A": mm(-438, 28), "S1": mm(-92, 238), "S2": mm(112, 292)},
+                       "bodies": {"frame": ["P", "S2"], "swingarm": ["P", "A", "S1"]}, "axle": "A", "shock": ["S1", "S2"], "stroke": "57.5 mm"}}
+HIGH = {"mechanism": {"points": {"P": mm(18, 190), "A": mm(-430, 22), "S1": mm(-70, 300), "S2": mm(150, 330)},
+                      "bodies": {"frame": ["P", "S2"], "swingarm": ["P", "A", "S1"]}, "axle": "A", "shock": ["S1", "S2"], "stroke": "65 mm"}}
+whole(bike(COIL_FORK, (PIVOT, linear("400 lbf/in", "57.5 mm", "1 mm")), masses("74 kg", "16 kg", "2.3 kg", "3 kg", 0.6), "1080 mm"), "an axle on an arc about a pivot")
+whole(bike((fork(62.5, 200), linear("7.4 N/mm", "200 mm", "4 mm")), (HIGH, linear("480 lbf/in", "65 mm", "1 mm")), masses("86 kg", "18 kg", "2.6 kg", "3.6 kg", 0.58),
+           "1130 mm", "1290 mm", ("371 mm", "351 mm")), "long travel, a high pivot: the rear axle moves far back as it rises")
+whole(bike(AIR_FORK, (PIVOT, {"air": chambers(*SHOCK_AIR, 13)}), masses("68 kg", "15 kg", "2.2 kg", "3.1 kg", 0.57), "1040 mm", radii=("372 mm", "350 mm")), "air at both ends, pivots and two sizes of wheel")
 
 # ------------------------------------------------------------------- the trade
 
@@ -446,6 +516,8 @@ g.refuse_each("sag.whole", W, [
     ({"mass_centre_height": "1050"}, ["mass_centre_height"], "missing unit"), ({"rider_mass": "-80 kg"}, ["rider_mass"], "negative"),
     ({"front": {"curve": fork(0, 170), "law": COIL_FORK[1]}}, ["head_angle"], "level: such a fork does not carry"),
     ({"rear": {"curve": RATIO, "law": linear("0 N/mm", "57.7 mm")}}, ["rate"], "zero"),
+    ({"wheel_radius": None}, ["wheel_radius"], "missing"), ({"wheel_radius": None, "front_wheel_radius": "360 mm"}, ["wheel_radius"], "one of two missing"),
+    ({"wheel_radius": "-360 mm"}, ["wheel_radius"], "negative"),
 ])
 
 file.write()

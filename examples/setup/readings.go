@@ -1,0 +1,65 @@
+package main
+
+import (
+	"encoding"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/setup"
+)
+
+// readings are those of gauge and ring from the command line, each FILL,RING or END,FILL,RING.
+type readings []string
+
+func (r *readings) String() string { return strings.Join(*r, " ") }
+
+func (r *readings) Set(text string) error {
+	*r = append(*r, text)
+	return nil
+}
+
+// into adds the readings to a job.
+func (r readings) into(job setup.Job) (setup.Job, error) {
+	for _, text := range r {
+		parts := strings.Split(text, ",")
+		if len(parts) == 2 {
+			end := sag.Front
+			if job.Front == nil || job.Front.Gauge == nil {
+				end = sag.Rear
+			}
+			parts = append([]string{string(end)}, parts...)
+		}
+		if len(parts) != 3 {
+			return job, fmt.Errorf("-read %q: want FILL,RING such as %q, or the end before them", text, "86 psi,33 mm")
+		}
+		var one fit.GaugeReading
+		for i, into := range []encoding.TextUnmarshaler{&one.Fill, &one.Stroke} {
+			if err := into.UnmarshalText([]byte(strings.TrimSpace(parts[i+1]))); err != nil {
+				return job, fmt.Errorf("-read %q: %w", text, err)
+			}
+		}
+		var err error
+		if job, err = job.WithReading(sag.Axle(strings.TrimSpace(parts[0])), one); err != nil {
+			return job, err
+		}
+	}
+	return job, nil
+}
+
+// keep writes a job to a new file.
+func keep(job setup.Job, path string) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
+		return fmt.Errorf("%w: give the name of a new file, so that no job is lost", err)
+	}
+	if err != nil {
+		return program.Where(path, err)
+	}
+	err = program.Encode(f, job)
+	return errors.Join(err, f.Close())
+}

@@ -1,0 +1,107 @@
+package sag_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// leaned is a bike in the side view, worked out with nothing but places: the frame is turned until
+// both wheels stand on the ground, and what is high has energy.
+type leaned struct {
+	bike        sag.Bike
+	front, rear func(stroke float64) complex128 // how far the axles have moved in the frame
+}
+
+// place returns the height of the sprung mass above the ground, the angle by which the frame is
+// turned, and the axles in the frame.
+func (l leaned) place(sf, sr float64) (height, turned float64, af, ar complex128) {
+	b := l.bike
+	base, rf, rr := float64(b.Wheelbase), float64(b.FrontWheelRadius), float64(b.RearWheelRadius)
+	af, ar = complex(base, rf)+l.front(sf), complex(0, rr)+l.rear(sr)
+	lo, hi := -1.0, 1.0
+	for range 200 {
+		turned = (lo + hi) / 2
+		sin, cos := math.Sincos(turned)
+		if apart := (af - ar) * complex(cos, sin); imag(apart) > rf-rr {
+			hi = turned
+		} else {
+			lo = turned
+		}
+	}
+	sin, cos := math.Sincos(turned)
+	return rr + imag((l.centre()-ar)*complex(cos, sin)), turned, af, ar
+}
+
+// centre returns the centre of the sprung mass in the frame: that of all at full extension has the
+// rear share, and the unsprung masses are at the axles.
+func (l leaned) centre() complex128 {
+	b := l.bike
+	mf, mr, total := float64(*b.UnsprungFront), float64(*b.UnsprungRear), float64(b.RiderMass+b.BikeMass)
+	return complex(((1-b.RearShare)*total-mf)*float64(b.Wheelbase)/(total-mf-mr), float64(b.MassCentreHeight))
+}
+
+func (l leaned) energy(sf, sr float64) float64 {
+	height, _, _, _ := l.place(sf, sr)
+	sprung := float64(l.bike.RiderMass + l.bike.BikeMass - *l.bike.UnsprungFront - *l.bike.UnsprungRear)
+	return float64(l.bike.Front.Law.Energy(units.Length(sf))) + float64(l.bike.Rear.Law.Energy(units.Length(sr))) + sprung*9.80665*height
+}
+
+// A bike rests where the energy of its springs and of the height of its mass is least.
+func TestStanceHasTheLeastEnergy(t *testing.T) {
+	at := func(x, y float64) mechanism.Point {
+		return mechanism.Point{units.Length(x) * 1e-3, units.Length(y) * 1e-3}
+	}
+	m := made(mechanism.New(mechanism.Spec{ // invented: a single pivot, in mm from the bottom bracket
+		Points: map[string]mechanism.Point{"pivot": at(12, 72), "axle": at(-438, 28), "eye": at(-92, 238), "mount": at(112, 292)},
+		Bodies: map[string][]string{"frame": {"pivot", "mount"}, "swingarm": {"pivot", "axle", "eye"}},
+		Axle:   "axle", Shock: [2]string{"eye", "mount"}, Stroke: 57.5 * units.Millimetre,
+	}))
+	start := m.Pose(0).Axle
+	fork := made(linkage.NewFork(linkage.Fork{HeadAngle: 63.5 * units.Degree, Travel: 0.18}))
+	along := complex(-math.Cos(63.5*math.Pi/180), math.Sin(63.5*math.Pi/180))
+	rear := made(linkage.Compile(m))
+	for _, test := range []struct {
+		front, rear float64 // N/m
+	}{{9.5e3, 85e3}, {5e3, 85e3}, {9.5e3, 50e3}, {30e3, 300e3}} {
+		l := leaned{
+			bike: sag.Bike{
+				Masses: sag.Masses{RiderMass: 82, BikeMass: 17, UnsprungFront: new(units.Mass(2.4)), UnsprungRear: new(units.Mass(3.2)), RearShare: 0.58,
+					Wheelbase: 1.27, MassCentreHeight: 1.12, FrontWheelRadius: 0.37, RearWheelRadius: 0.35},
+				Front: sag.End{Curve: fork, Law: made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(test.front), Travel: 0.18, Preload: 0.004}))},
+				Rear:  sag.End{Curve: rear, Law: made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(test.rear), Travel: rear.Stroke(), Preload: 0.001}))},
+			},
+			front: func(s float64) complex128 { return along * complex(s, 0) },
+			rear: func(s float64) complex128 {
+				p := m.Pose(units.Length(s)).Axle
+				return complex(float64(p[0]-start[0]), float64(p[1]-start[1]))
+			},
+		}
+		s, err := l.bike.Stance()
+		require.NoError(t, err)
+		full := [2]float64{0.18, float64(rear.Stroke())}
+		got, least := [2]float64{0.05, 0.02}, l.energy(0.05, 0.02)
+		for step := 0.01; step > 1e-9; step /= 2 { // the place around with less energy, in ever shorter steps
+			for moved := true; moved; {
+				moved = false
+				for _, by := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {
+					f, r := min(max(got[0]+step*by[0], 0), full[0]), min(max(got[1]+step*by[1], 0), full[1])
+					if e := l.energy(f, r); e < least-1e-13 {
+						got, least, moved = [2]float64{f, r}, e, true
+					}
+				}
+			}
+		}
+		near(t, "front", float64(s.FrontStroke), got[0], 1e-5)
+		near(t, "rear", float64(s.RearStroke), got[1], 1e-5)
+		_, turned, _, _ := l.place(float64(s.FrontStroke), float64(s.RearStroke))
+		near(t, "pitch", float64(s.Pitch), turned, 1e-9)
+	}
+}

@@ -145,6 +145,9 @@ func typeName(t reflect.Type) string {
 	return t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:] + "." + t.Name()
 }
 
+// perCent is what a text for a number must match: "20 %".
+const perCent = `^\s*[-+]?([0-9]+\.?[0-9]*|\.[0-9]+)\s*%\s*$`
+
 // of returns the schema of a type.
 func (w *writer) of(t reflect.Type) map[string]any {
 	switch {
@@ -183,7 +186,7 @@ func (w *writer) of(t reflect.Type) map[string]any {
 	case reflect.Int:
 		return map[string]any{"type": "integer"}
 	case reflect.Float64:
-		return map[string]any{"type": "number"}
+		return map[string]any{"type": []string{"number", "string"}, "pattern": perCent}
 	}
 	log.Panicf("no schema for %v", t)
 	return nil

@@ -137,6 +137,26 @@ func TestTargetsAreFinite(t *testing.T) {
 	})
 }
 
+func TestCalibrationsAreFinite(t *testing.T) {
+	fork := made(linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre}))
+	type calibrated struct {
+		Readings sag.LoadReadings
+		Target   sag.Target
+	}
+	valid := calibrated{sag.LoadReadings{
+		Ambient: airspring.SeaLevel, NegativeChamber: new(false), OutsideDiameter: 0.034, RingError: 1e-3, GaugeError: 3e3,
+		Readings: []sag.LoadReading{{Fill: 3.447e5, Stroke: 0.048, Load: 400}, {Fill: 3.723e5, Stroke: 0.027, Load: 400}, {Fill: 3.55e5, Stroke: 0.0395, Load: 400}},
+	}, sag.Target{Load: 440, Sag: 0.22}}
+	unitstest.FiniteOrRefused(t, "calibration", valid, func(c calibrated) ([]any, error) {
+		spring, err := sag.Calibrate(fork, c.Readings)
+		if err != nil {
+			return nil, err
+		}
+		fill, err := sag.CalibratedFill(fork, c.Target, spring)
+		return []any{spring, fill}, err
+	})
+}
+
 // The formulas that refuse nothing are 0 where there is no number.
 func TestFormulasAreFinite(t *testing.T) {
 	type given struct {

@@ -138,11 +138,7 @@ func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
 		out.Write(data)
 		return err
 	}
-	in, err := o.read(stdin)
-	if err != nil {
-		return err
-	}
-	b, err := in.build()
+	b, err := o.read(stdin)
 	if err != nil {
 		return err
 	}
@@ -177,8 +173,8 @@ func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
 	return err
 }
 
-// read reads the input that the flags name, and what they change in it.
-func (o *options) read(stdin io.Reader) (*input, error) {
+// read reads the input that the flags name, with what they change in it, and builds it.
+func (o *options) read(stdin io.Reader) (*bench, error) {
 	var data []byte
 	var err error
 	switch o.file {
@@ -192,13 +188,17 @@ func (o *options) read(stdin io.Reader) (*input, error) {
 	if err != nil {
 		return nil, err
 	}
-	in, err := parse(data)
-	c := units.Checker{}
-	c.Add("", err)
-	if in != nil {
-		c.Add("", in.change(o))
+	in, join, err := parse(data)
+	if err != nil {
+		return nil, err
 	}
-	return in, c.Err()
+	c := units.Checker{}
+	c.Add("", in.change(o))
+	b, err := in.build()
+	if c.OK() {
+		c.Add("", err)
+	}
+	return b, join(c.Err())
 }
 
 func readFile(path string) ([]byte, error) {

@@ -9,6 +9,7 @@ package main
 import (
 	"bytes"
 	_ "embed"
+	"errors"
 	"flag"
 	"fmt"
 	"math"
@@ -94,18 +95,21 @@ func newWhich() program.Main {
 		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job
-			if err := program.Decode("whichspring", text, &j); err != nil {
-				return err
-			}
-			if rates != "" {
-				list, err := shelf(rates)
-				if err != nil {
-					return err
+			var a answer
+			var total float64
+			err := program.Work("whichspring", text, &j, func() error {
+				c := units.Checker{}
+				if rates != "" {
+					list, err := shelf(rates)
+					c.Add("", err)
+					j.Shelf = list
 				}
-				j.Shelf = list
-			}
-			total := j.TotalCoils
-			a, err := solve(&j)
+				total = j.TotalCoils
+				var err error
+				a, err = solve(&j)
+				c.Add("", err)
+				return c.Err()
+			})
 			if err != nil {
 				return err
 			}
@@ -138,11 +142,15 @@ func shelf(list string) ([]coil.Nominal, error) {
 	for i, text := range strings.Split(list, ",") {
 		k, err := units.ParseStiffness(strings.TrimSpace(text))
 		if err != nil {
-			c.Fail(fmt.Sprintf("-rates[%d]", i), strings.TrimSpace(text), "a rate with its unit, such as 450 lbf/in", units.ErrUnit)
+			want := "a rate with its unit, such as 450 lbf/in"
+			if p, ok := errors.AsType[*units.ParseError](err); ok && p.Ask() != "" {
+				want = "a rate with its unit: " + p.Ask()
+			}
+			c.Fail(fmt.Sprintf("-rates[%d]", i), strings.TrimSpace(text), want, units.ErrUnit)
 		}
 		out = append(out, coil.Nominal{Rate: k})
 	}
-	return out, c.Err()
+	return units.Checked(&c, out)
 }
 
 // solve works out the job, and fills in its active coils and its modulus where

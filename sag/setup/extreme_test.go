@@ -39,6 +39,9 @@ func TestSheetsAreFinite(t *testing.T) {
 	air.Masses.BikeRearShare = 0.55
 	unitstest.FiniteOrRefused(t, "coils", full(t), answer)
 	unitstest.FiniteOrRefused(t, "air in front", air, answer)
+	one, two := fork.reading(78, 46, ""), fork.reading(78, 24, "")
+	unitstest.FiniteOrRefused(t, "two readings", gaugeJob(t, one, two), answer)
+	unitstest.FiniteOrRefused(t, "one reading", gaugeJob(t, one), answer)
 	b := template(t)
 	unitstest.FiniteOrRefused(t, "rider", 80*units.Kilogram, func(rider units.Mass) (*setup.Sheet, error) { return b.Sheet(rider) })
 }

@@ -56,13 +56,24 @@ type NamedStance struct {
 	RearShare float64 `json:"rear_share"` // of the level bike, between 0 and 1
 }
 
-// ReadJob reads a job as JSON, at most [JobLimit] bytes. One error names every unknown or repeated
-// field, wrong type and missing unit ([units.Fields]); text after the job is refused. Values are
-// checked by [Job.Check] and [NewSheet].
+// ReadJob reads a job as JSON, at most [JobLimit] bytes. Units may be spelled as people do, and a
+// fraction may be given as "20 %"; see package strictjson. One error names every unknown or repeated
+// field, wrong type and missing unit ([units.Fields]), and with them whatever else [Job.Check] finds;
+// text after the job is refused. The values of a job that could be decoded whole are checked by Check
+// and [NewSheet] alone.
 func ReadJob(r io.Reader) (Job, error) {
 	var j Job
-	err := strictjson.Decode("job", r, JobLimit, &j)
-	return j, err
+	text, err := strictjson.ReadAll("job", r, JobLimit)
+	if err != nil {
+		return j, err
+	}
+	read, err := strictjson.Salvage("job", text, strictjson.Rules{}, &j)
+	if err != nil || read.Join(nil) == nil {
+		return j, err
+	}
+	c := units.Checker{Package: "sag"}
+	j.Check(&c)
+	return j, read.Join(c.Err())
 }
 
 // Check records every bad field of a job. It does not compute the sheet: only [NewSheet] finds a

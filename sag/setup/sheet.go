@@ -90,7 +90,7 @@ func NewSheet(job Job) (*Sheet, error) {
 	s.addPump()
 	s.addTaken()
 	s.addFilled(job, blanks)
-	s.Warnings = append(s.Warnings, s.implausible(job)...)
+	s.Warnings = slices.Insert(s.Warnings, 0, s.implausible(job)...) // first, since the others may follow from them
 	return s, nil
 }
 

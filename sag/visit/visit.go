@@ -75,12 +75,23 @@ type EndAnswer struct {
 	Change bool       `json:"change"` // Set is worth setting: the target is beyond what the ring can tell
 }
 
-// ReadVisit reads a visit as JSON of at most [setup.JobLimit] bytes. One error names every field that is unknown, repeated, of the wrong
-// type or without its unit. Values are checked by [Visit.Answer].
+// ReadVisit reads a visit as JSON of at most [setup.JobLimit] bytes. One error names every field that
+// is unknown, repeated, of the wrong type or without its unit, and with them whatever else is wrong
+// with the visit by itself. The values of a visit that could be decoded whole are checked by
+// [Visit.Answer] alone.
 func ReadVisit(r io.Reader) (Visit, error) {
 	var v Visit
-	err := strictjson.Decode("visit", r, setup.JobLimit, &v)
-	return v, err
+	text, err := strictjson.ReadAll("visit", r, setup.JobLimit)
+	if err != nil {
+		return v, err
+	}
+	read, err := strictjson.Salvage("visit", text, strictjson.Rules{}, &v)
+	if err != nil || read.Join(nil) == nil {
+		return v, err
+	}
+	c := units.Checker{Package: "sag"}
+	v.check(&c)
+	return v, read.Join(c.Err())
 }
 
 // Answer returns what a visit comes to, end by end: where the ring was to be expected

@@ -48,19 +48,16 @@ func ExampleApprox() {
 	// Output: false true
 }
 
-// The quotient of a force and a length is no number for every one of them.
+// The rate at which a spring carries 800 N is no number for every length.
 func ExampleFiniteOrRefused() {
 	var t printer // in a test: t *testing.T
 
-	type reading struct {
-		Force  units.Force
-		Length units.Length
-	}
-	unitstest.FiniteOrRefused(t, "rate", reading{800, 0.01}, func(r reading) (units.Stiffness, error) {
-		return units.Stiffness(float64(r.Force) / float64(r.Length)), nil
+	type reading struct{ Length units.Length }
+	unitstest.FiniteOrRefused(t, "rate", reading{0.01}, func(r reading) (units.Stiffness, error) {
+		return units.Stiffness(800 / float64(r.Length)), nil
 	})
 	// Output:
-	// rate = +Inf, with Force = 1.7976931348623157e+308
+	// rate = +Inf, with Length = 5e-324
 }
 
 func ExampleExtreme() {

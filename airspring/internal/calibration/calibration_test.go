@@ -223,8 +223,49 @@ func TestFallingStrokesHaveNoShape(t *testing.T) {
 	}
 }
 
+// With errors of the ring alone, one chamber is the regression of the stroke on 1/Φ: the error of the
+// stroke at a 1/Φ is the textbook's, s·√(1/n + (y − ȳ)²/Σ(y − ȳ)²) with s² = Σr²/(n − 2).
+func TestOneChamberIsARegression(t *testing.T) {
+	points := single.points(0.02, 0.035, 0.06, 0.08, 0.11)
+	for i, off := range []float64{0.004, -0.006, 0.003, 0.005, -0.004} {
+		points[i].Stroke += off
+	}
+	s := fit(t, points, 1e-3, false)
+	var y, x, yy, xy float64
+	n := float64(len(points))
+	for _, p := range points {
+		y, x = y+1/p.Phi/n, x+p.Stroke/n
+	}
+	for _, p := range points {
+		yy, xy = yy+(1/p.Phi-y)*(1/p.Phi-y), xy+(1/p.Phi-y)*(p.Stroke-x)
+	}
+	squares := 0.0
+	for i, p := range points {
+		r := p.Stroke - x - xy/yy*(1/p.Phi-y)
+		squares += r * r
+		near(t, "stroke", s.Stroke(p.Phi), p.Stroke-r, 1e-9)
+		near(t, "leverage", s.Leverage[i], 1/n+(1/p.Phi-y)*(1/p.Phi-y)/yy, 1e-8)
+	}
+	for _, at := range []float64{0.03, 0.07} {
+		d := 1/s.Phi(at) - y
+		want := math.Sqrt(squares/(n-2)*(1/n+d*d/yy)) * s.Slope(at)
+		near(t, "error of Φ", s.PhiError(at), want, 1e-8)
+	}
+	// The slope of the line is the volume.
+	volume, deviations := s.Chambers(0)
+	near(t, "volume", volume[1], -xy/yy, 1e-9)
+	near(t, "error of the volume", deviations[1], math.Sqrt(squares/(n-2)/yy), 1e-8)
+}
+
 // The chambers of a shape, and their errors by differences of fits.
 func TestChambersFollowFromTheShape(t *testing.T) {
+	for _, c := range []chambers{double, {a: 60e-6, h: 0.15, b: 92e-6, k: 0.3}} {
+		checkChambers(t, c)
+	}
+}
+
+func checkChambers(t *testing.T, double chambers) {
+	t.Helper()
 	const shaft = 8e-5
 	strokes := []float64{0.02, 0.05, 0.09, 0.13}
 	s := fit(t, double.points(strokes...), 1e-7, true)

@@ -83,7 +83,7 @@ func (m Main) doubts(job []byte, w io.Writer) {
 		return
 	}
 	into := m.Job()
-	if err := Decode(m.Name, job, into); err != nil {
+	if err := strictjson.Unmarshal(m.Name, job, into); err != nil {
 		return // what the program itself took differently
 	}
 	for _, one := range setup.Implausible("", into) {
@@ -139,10 +139,15 @@ func (m Main) read(path string, stdin io.Reader) ([]byte, error) {
 	return text, err
 }
 
-// Decode reads a job strictly: every field that is unknown, repeated, of a
-// wrong type or without its unit is named in one error.
-func Decode(name string, job []byte, into any) error {
-	return strictjson.Decode(name, bytes.NewReader(job), Limit, into)
+// Work reads a job strictly and works it out. One error names every field that is
+// unknown, repeated, of a wrong type or without its unit, and what solve finds besides;
+// solve is called with what could be read.
+func Work(name string, job []byte, into any, solve func() error) error {
+	read, err := strictjson.Salvage(name, job, strictjson.Rules{}, into)
+	if err != nil {
+		return err
+	}
+	return read.Join(solve())
 }
 
 // Encode writes an answer as indented JSON.

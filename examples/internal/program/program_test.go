@@ -23,13 +23,16 @@ func echo() Main {
 			var in struct {
 				Length units.Length `json:"length"`
 			}
-			if err := Decode("echo", job, &in); err != nil {
+			err := Work("echo", job, &in, func() error {
+				if !(in.Length > 0) {
+					return errors.Join(
+						&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: "more than 0", Class: units.ErrRange},
+						&units.FieldError{Package: "echo", Want: "sense", Class: units.ErrConflict})
+				}
+				return nil
+			})
+			if err != nil {
 				return err
-			}
-			if !(in.Length > 0) {
-				return errors.Join(
-					&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: "more than 0", Class: units.ErrRange},
-					&units.FieldError{Package: "echo", Want: "sense", Class: units.ErrConflict})
 			}
 			if asJSON {
 				return Encode(out, in)
@@ -60,7 +63,7 @@ func TestRun(t *testing.T) {
 		{"-job " + file, "", "25.4 mm", "", 0},
 		{"-job no-such-file", "", "", "give a full path", 2},
 		{"-job /no/such/file", "", "", "/no/such/file", 2},
-		{"-job -", `{"length": "7"}`, "", `1 fault:` + "\n" + `  length is "7": want`, 2},
+		{"-job -", `{"length": "7"}`, "", `1 fault:` + "\n" + `  length is "7": want a unit: 7 mm or 7 in?`, 2},
 		{"-job -", `{"length": "-1 mm"}`, "", "2 faults:\n  length is -1 mm: want more than 0\n  the job as a whole: want sense\n", 2},
 		{"-job -", strings.Repeat(" ", Limit+1), "", "at most 1048576 bytes", 2},
 		{"-h", "", "", "usage: echo", 0},
@@ -126,14 +129,14 @@ func TestImplausibleValuesAreTold(t *testing.T) {
 		Name: "bore", Demo: []byte(`{"bore": "36 mm"}`), Job: func() any { return new(job) },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var in job
-			err := Decode("bore", text, &in)
+			err := Work("bore", text, &in, func() error { return nil })
 			out.WriteString(in.Bore.String())
 			return err
 		},
 	}
 	for stdin, want := range map[string][2]string{
 		`{"bore": "36 mm"}`: {"36 mm", ""},
-		`{"bore": "36 cm"}`: {"360 mm", "bore: warning: bore: 360 mm is stated, where the bore of an air spring is from 10 mm to 80 mm: look at the number and its unit.\n"},
+		`{"bore": "36 cm"}`: {"360 mm", "bore: warning: bore: 360.0 mm (14.17 in) is stated, where the bore of an air spring is from 10.0 mm (0.39 in) to 80.0 mm (3.15 in): look at the number and its unit.\n"},
 	} {
 		var out, errs bytes.Buffer
 		if status := m.Run([]string{"-job", "-"}, strings.NewReader(stdin), &out, &errs); status != 0 || out.String() != want[0] || errs.String() != want[1] {

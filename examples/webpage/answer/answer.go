@@ -8,7 +8,6 @@ package answer
 import (
 	"bytes"
 	"fmt"
-	"reflect"
 
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -113,27 +112,13 @@ type Fault struct {
 func Work(job []byte, o Options) *Answer {
 	read, err := setup.ReadJob(bytes.NewReader(job))
 	if err != nil {
-		return &Answer{Unreadable: true, Faults: append(faults(err), outOfRange(read)...)}
+		return &Answer{Unreadable: true, Faults: faults(err)}
 	}
 	sheet, err := setup.NewSheet(read)
 	if err != nil {
 		return &Answer{Faults: faults(err)}
 	}
 	return newAnswer(sheet, o)
-}
-
-// outOfRange lists what is out of range in the part of a job that could be
-// read, so that one unreadable value does not hide the others' faults. What
-// is missing, zero or contradictory may only be so because of it.
-func outOfRange(read setup.Job) (list []Fault) {
-	c := units.Checker{}
-	read.Check(&c)
-	for _, f := range units.Fields(c.Err()) {
-		if v := reflect.ValueOf(f.Value); f.Class == units.ErrRange && v.IsValid() && !v.IsZero() {
-			list = append(list, faults(f)...)
-		}
-	}
-	return list
 }
 
 // faults lists every fault of an error.

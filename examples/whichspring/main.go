@@ -250,15 +250,21 @@ func print(out *bytes.Buffer, j job, a answer) {
 		fmt.Fprintf(out, "    To know the rate better, know %s better.\n", words[a.Dominant])
 	}
 	if len(a.Candidates) > 0 {
-		fmt.Fprintln(out, "\n  On the shelf, if it is one of these")
-		for _, one := range a.Candidates {
+		listed := a.Candidates
+		if listed[0].Surprise < rare {
+			listed = nil // of springs none of which it is, no share means anything
+		} else {
+			fmt.Fprintln(out, "\n  On the shelf, if it is one of these")
+		}
+		for _, one := range listed {
 			if one.Probability < 0.001 {
 				continue
 			}
 			fmt.Fprintf(out, "    %5.1f %%  %s\n", 100*one.Probability, one.Rate.Both().CustomaryFirst())
 		}
 		if best := a.Candidates[0]; best.Surprise < rare {
-			program.Fold(out, "    ", fmt.Sprintf("But even the likeliest would measure so far off %s: it may be none of them.", seldom(best.Surprise)))
+			fmt.Fprintln(out)
+			program.Fold(out, "    ", fmt.Sprintf("Nothing on the shelf matches: even %s, the nearest, would measure so far off %s.", best.Rate.Both().CustomaryFirst(), seldom(best.Surprise)))
 		}
 	}
 	fmt.Fprintln(out)

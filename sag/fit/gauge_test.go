@@ -301,3 +301,36 @@ func TestGaugeNamesBadFields(t *testing.T) {
 		named(t, "a gauge", err, test.want...)
 	}
 }
+
+// A rest that was approached from both sides is halfway between. A ring whose error is not stated has
+// that of the spec or, if that is 0 too, of 1 mm, and the fill's error is in proportion to it.
+func TestGaugeReadingsFromBothSides(t *testing.T) {
+	hidden, curve := single(0.031, 95e-6), sagtest.Curve(t, sagtest.Progressive())
+	spec := onlyGauge(fit.None, hidden.read(t, curve, units.BarGauge(14), 480), hidden.read(t, curve, units.BarGauge(19), 560))
+	spec.Gauge.RingError = 0
+	for i := range spec.Gauge.Readings {
+		r := &spec.Gauge.Readings[i]
+		r.Stroke, r.StrokeBack = r.Stroke-units.Millimetre, r.Stroke+units.Millimetre
+	}
+	g := choose(t, spec, 530).Gauge
+	near(t, "fill", g.FillWanted.Pascals(), hidden.fill(t, curve, 530, 0.28), 1e-9)
+	for _, test := range []struct{ stated, spec, want units.Length }{{1e-3, 0, 1e-3}, {0, 4e-4, 4e-4}, {2e-4, 4e-4, 2e-4}} {
+		spec.Gauge.RingError, spec.Reading = test.stated, test.spec
+		near(t, "standard error", choose(t, spec, 530).Gauge.StandardError.Pascals(), float64(test.want)/1e-3*g.StandardError.Pascals(), 1e-6)
+	}
+}
+
+// From one reading of a spring without a negative chamber, the step takes it that the full stroke
+// compresses the gas to a third.
+func TestStepFromOneReading(t *testing.T) {
+	curve := sagtest.Curve(t, sagtest.Progressive())
+	full := curve.Stroke().Metres()
+	bore := 0.031
+	swept := math.Pi / 4 * bore * bore * full
+	hidden := single(bore, swept*1.5)
+	spec := onlyGauge(fit.None, hidden.read(t, curve, units.BarGauge(14), 480))
+	g := choose(t, spec, 480).Gauge
+	near(t, "step", g.Fill.Pascals(), hidden.fill(t, curve, 480, 0.28), 1e-9)
+	require.False(t, g.Answer)
+	check(t, "findings", g.Findings, sag.NextReading)
+}

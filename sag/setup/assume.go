@@ -25,9 +25,9 @@ type blank struct {
 
 // blanks are the fields, those of the whole job first.
 var blanks = []blank{
-	{"bike_mass", "masses.bike_mass", "The bike's mass is taken as 16 kg.", "20 kg",
+	{"bike_mass", "masses.bike_mass", "The bike's mass is taken as 16 kg; it counts for riders of other masses.", "20 kg",
 		func(j *Job, _ endJob, other bool) bool { return put(&j.Masses.BikeMass, other, 16, 20) }},
-	{"rear_share", "masses.rear_share", "The share of the weight on the rear wheel is taken as 0.6.", "0.5",
+	{"rear_share", "masses.rear_share", "The share of the weight on the rear wheel is taken as 0.6; it counts for riders of other masses.", "0.5",
 		func(j *Job, _ endJob, other bool) bool {
 			m := &j.Masses
 			return !m.Scaled() && m.MassCentreBehindFrontAxle == 0 && put(&m.RearShare, other, 0.6, 0.5)
@@ -36,7 +36,7 @@ var blanks = []blank{
 		func(j *Job, e endJob, other bool) bool {
 			return e.Gauge.Ambient == 0 && put(&j.Ambient, other, units.StandardAtmosphere, 79.5*units.KilopascalAbsolute)
 		}},
-	{"unsprung", "masses.unsprung_END", "The unsprung mass at the END is taken as 2.5 kg.", "4 kg",
+	{"unsprung", "masses.unsprung_END", "The unsprung mass at the END is taken as 2.5 kg; it counts for riders of other masses.", "4 kg",
 		func(j *Job, e endJob, other bool) bool {
 			at := &j.Masses.UnsprungFront
 			if e.axle == sag.Rear {

@@ -163,3 +163,16 @@ func (s *Sheet) addGauge(e SheetEnd, stated *fit.Gauge) {
 		add("gauge_error", "gauge_error", "The gauge at the %s is taken as exact. A fill depends only on what the same gauge showed before, so a gauge that is off by a steady fraction or amount does little harm.", e.Axle)
 	}
 }
+
+// gaugeSteps is the step to the fill that readings of gauge and ring give, if they do.
+func (e *EndSheet) gaugeSteps() []units.Step {
+	g := e.Gauge
+	if g == nil || g.FillWanted == 0 {
+		return nil
+	}
+	stroke, force := e.target().AtSpring(e.Curve())
+	return []units.Step{{
+		Name: "fill from the readings", Formula: "g = (F_s + A_o·p_a)·y(s) − p_a", Source: "Boyle's law and the balance of forces; y = (g + p_a)/(F_s + A_o·p_a) of each reading, the same curve over the stroke for all",
+		Given: []units.Value{value("F_s", force), value("s", stroke), value("p_a", g.Ambient)}, Result: value("g", g.FillWanted),
+	}}
+}

@@ -59,6 +59,8 @@ func TestGaugeTellsTheFill(t *testing.T) {
 		full := (g.Fill.Pascals()+101325)*math.Pow(fork.volume/(fork.volume-fork.area*0.16), 1.3) - 101325
 		near(t, "force at full travel", s.Front.Reserve.FullForce.Newtons(), full*fork.area/math.Sin(64*math.Pi/180), 1e-9)
 		require.True(t, g.Answer)
+		steps := s.Working(sag.Front)
+		require.Equal(t, g.FillWanted, steps[len(steps)-1].Result.Quantity)
 		require.NotNil(t, s.Free)
 	}
 }

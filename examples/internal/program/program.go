@@ -70,11 +70,29 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 		}
 		m.doubts(job, stderr)
 	}
-	if _, err := stdout.Write(out.Bytes()); err != nil {
+	if _, err := stdout.Write(Printable(out.Bytes(), *asJSON)); err != nil {
 		fmt.Fprintf(stderr, "%s: %v\n", m.Name, err)
 		return 1
 	}
 	return 0
+}
+
+// Printable returns a text with every control character but a new line and a tab, and every one that
+// changes the direction of writing, written as its code: what a job's notes and names hold can't then
+// steer a terminal. In JSON the code is an escape.
+func Printable(text []byte, asJSON bool) []byte {
+	var out bytes.Buffer
+	for _, r := range string(text) {
+		switch {
+		case r == '\n' || r == '\t' || !unicode.IsControl(r) && !unicode.Is(unicode.Bidi_Control, r):
+			out.WriteRune(r)
+		case asJSON:
+			fmt.Fprintf(&out, `\u%04x`, r)
+		default:
+			fmt.Fprintf(&out, "<%U>", r)
+		}
+	}
+	return out.Bytes()
 }
 
 // doubts names the implausible values of a job that has an answer, a line each.

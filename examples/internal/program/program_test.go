@@ -2,6 +2,7 @@ package program
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"flag"
 	"io"
@@ -146,5 +147,23 @@ func TestImplausibleValuesAreTold(t *testing.T) {
 	var out, errs bytes.Buffer
 	if status := m.Run([]string{"-job", "-"}, strings.NewReader(`{"bore": 36}`), &out, &errs); status != 2 || strings.Contains(errs.String(), "warning") {
 		t.Errorf("status %d, %q", status, errs.String())
+	}
+}
+
+// A note with escapes for a terminal, or marks that turn the direction of writing, prints as text; as
+// JSON it is the same note.
+func TestPrintableSteersNoTerminal(t *testing.T) {
+	const note = "a\x1b[2Jb\x00c\u009bd\u202ee\u2066f\né\t"
+	if got, want := string(Printable([]byte(note), false)), "a<U+001B>[2Jb<U+0000>c<U+009B>d<U+202E>e<U+2066>f\né\t"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	var out bytes.Buffer
+	if err := Encode(&out, note); err != nil {
+		t.Fatal(err)
+	}
+	var back string
+	text := Printable(out.Bytes(), true)
+	if err := json.Unmarshal(text, &back); err != nil || back != note || bytes.ContainsAny(text, "\u009b\u202e\u2066") {
+		t.Errorf("%q, %v", text, err)
 	}
 }

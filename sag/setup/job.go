@@ -20,6 +20,10 @@ const (
 
 // Job is a set-up question: which of these springs, or which fill, gives this rider on this bike the
 // sag wanted at each end.
+//
+// If every spring is known by readings of its gauge ([fit.Gauge]), a job may leave out the bike's mass,
+// the share of the weight, unsprung masses, the air around, a fork's head angle and a shaft's diameter:
+// they hardly move such a fill. The sheet's LeftOut says what was taken, and [Job.Filled] returns it.
 type Job struct {
 	Schema string     `json:"schema"`         // [JobSchema]
 	Note   string     `json:"note,omitempty"` // for people; repeated on the sheet

@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
@@ -90,7 +91,7 @@ func forms(t *testing.T) []form {
 	require.NoError(t, err)
 	first := `{"schema": "wheelrate/visit/1", "date": "2026-11-25", "rider_mass": "80 kg", "job": ` + job.texts[0] + `}`
 	back := form{name: "visit-1", texts: []string{string(text), first}, read: func(text string) error {
-		v, err := visit.ReadVisit(strings.NewReader(text))
+		v, err := advice.ReadVisit(strings.NewReader(text))
 		if err == nil {
 			_, err = v.Answer()
 		}

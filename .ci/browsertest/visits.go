@@ -8,15 +8,15 @@ import (
 	"path/filepath"
 	"strings"
 
+	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/rows"
-	"example.com/wheelrate/sag/visit"
 )
 
 // answered is what the library says of a visit, worked out here.
-func answered(v map[string]any) *visit.Answer {
+func answered(v map[string]any) *advice.Answer {
 	text, err := json.Marshal(v)
 	must(err)
-	read, err := visit.ReadVisit(bytes.NewReader(text))
+	read, err := advice.ReadVisit(bytes.NewReader(text))
 	must(err)
 	a, err := read.Answer()
 	must(err)
@@ -25,7 +25,7 @@ func answered(v map[string]any) *visit.Answer {
 
 // told holds what the page says of a visit against the library's answer: every sentence and every
 // number of it.
-func (p *page) told(a *visit.Answer) {
+func (p *page) told(a *advice.Answer) {
 	p.wait(`!document.getElementById("visit-answer").hidden && !document.getElementById("visit-answer").classList.contains("old")`)
 	var got []string
 	p.eval(`[...document.querySelectorAll("#visit-answer li, #visit-answer td")].map(e => e.localName === "li" ? e.textContent : e.firstChild.textContent + "|" + (e.querySelector("small")?.textContent ?? ""))`, &got)

@@ -24,6 +24,7 @@ import (
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
@@ -63,7 +64,7 @@ func newVisit() program.Main {
 			f.StringVar(&to, "out", "", "")
 		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
-			v, err := visit.ReadVisit(bytes.NewReader(text))
+			v, err := advice.ReadVisit(bytes.NewReader(text))
 			if err != nil {
 				return err
 			}
@@ -90,7 +91,7 @@ func newVisit() program.Main {
 }
 
 // start takes the record or the job of a file as what a visit starts from.
-func start(v *visit.Visit, path string) error {
+func start(v *advice.Visit, path string) error {
 	f, err := os.Open(path)
 	if err != nil {
 		return program.Where(path, err)
@@ -130,7 +131,7 @@ func keep(r visit.Record, path string) error {
 }
 
 // print writes the answer: plain words first, the numbers behind them.
-func print(out *bytes.Buffer, v visit.Visit, a *visit.Answer, to string) {
+func print(out *bytes.Buffer, v advice.Visit, a *advice.Answer, to string) {
 	all := a.Rows()
 	program.Heading(out, "VISIT "+v.Date, v.Note)
 	sentences := func(section rows.Section, mark string, ends ...sag.Axle) {

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/examples/internal/program/programtest"
-	"example.com/wheelrate/sag/visit"
+	"example.com/wheelrate/sag/advice"
 )
 
 func call(stdin string, args ...string) (stdout, stderr string, status int) {
@@ -55,7 +55,7 @@ func TestRecordGoesFromVisitToVisit(t *testing.T) {
 	if status != 0 {
 		t.Fatal(errs)
 	}
-	var a visit.Answer
+	var a advice.Answer
 	if err := json.Unmarshal([]byte(text), &a); err != nil {
 		t.Fatal(err)
 	}

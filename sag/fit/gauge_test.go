@@ -334,3 +334,41 @@ func TestStepFromOneReading(t *testing.T) {
 	require.False(t, g.Answer)
 	check(t, "findings", g.Findings, sag.NextReading)
 }
+
+// A load that the spring carries at the target without any fill has none, and friction gives a band.
+func TestGaugeFindings(t *testing.T) {
+	hidden, curve := single(0.031, 95e-6), sagtest.Curve(t, sagtest.Progressive())
+	spec := onlyGauge(fit.None, hidden.read(t, curve, units.BarGauge(14), 480), hidden.read(t, curve, units.BarGauge(19), 560))
+	spec.Friction = 20
+	light := choose(t, spec, 1)
+	check(t, "findings", light.Findings(), sag.FillImpossible)
+	if light.Gauge.Fill != 0 || light.Gauge.Rest != nil || light.State() != (sag.State{}) {
+		t.Errorf("%+v", light.Gauge)
+	}
+	c := choose(t, spec, 530)
+	r := c.Gauge.Rest
+	for _, side := range []struct {
+		at   units.Length
+		sign float64
+	}{{r.StrokeLow, 1}, {r.StrokeHigh, -1}} {
+		near(t, "band", hidden.force(c.Gauge.Fill.Pascals(), float64(side.at))+side.sign*20, 530*curve.LeverRatio(side.at), 1e-9)
+	}
+	end, whole, err := options(t, spec).Filled(c.Gauge.Fill)
+	require.NoError(t, err)
+	require.True(t, whole)
+	require.Equal(t, units.Force(20), end.Friction)
+}
+
+// So near to full extension that the negative chamber pulls harder with more fill, no fill is right.
+func TestGaugeRefusesASagThatPullsIn(t *testing.T) {
+	hidden, curve := double(0.042, 0.010, 190e-6, 62e-6, 0.004), sagtest.Curve(t, sagtest.Progressive())
+	spec := onlyGauge(fit.SelfFilling)
+	spec.Gauge.MaxFill = units.BarGauge(60)
+	for _, sagged := range []float64{0.2, 0.25, 0.33, 0.5, 0.75} {
+		spec.Gauge.Readings = append(spec.Gauge.Readings, hidden.read(t, curve, units.GaugePressure(hidden.fill(t, curve, 480, sagged)), 480))
+	}
+	spec.Sag = 0.02
+	_, err := options(t, spec).Choose(480)
+	named(t, "a sag before the port", err, "sag")
+	require.ErrorIs(t, err, airspring.ErrFillPullsIn)
+}

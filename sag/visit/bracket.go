@@ -75,9 +75,10 @@ const (
 	Contrary Ending = "contrary" // what was felt contradicts itself or the travel used: this adjustment does not mend it
 )
 
+// The most settings tried, and the most uncertain sag, that a [Bracket] takes.
 const (
-	mostTried    = 100
-	mostSagError = 0.2
+	MostTried    = 100
+	MostSagError = 0.2
 )
 
 // Plan returns three settings around the prediction and, from what was tried, the one to ride next.
@@ -137,7 +138,7 @@ func (p *Plan) After(t Tried) (*Plan, error) {
 // check records what is wrong with a bracket on an end.
 func (b Bracket) check(c *units.Checker, e *end) {
 	sag.CheckLoad(c, b.Load)
-	units.Between(c, "sag_error", b.SagError, 0, mostSagError)
+	units.Between(c, "sag_error", b.SagError, 0, MostSagError)
 	if units.Positive(c, "ring_error", b.RingError) && e.good && b.RingError >= e.Curve.Stroke()/4 {
 		c.Fail("ring_error", b.RingError, "less than a quarter of the stroke, "+e.Curve.Stroke().String(), nil)
 	}
@@ -146,8 +147,8 @@ func (b Bracket) check(c *units.Checker, e *end) {
 
 // checkTried records what is wrong with settings that were tried.
 func checkTried(c *units.Checker, list []Tried) {
-	if n := len(list); n > mostTried {
-		c.Fail("tried", n, fmt.Sprintf("at most %d", mostTried), nil)
+	if n := len(list); n > MostTried {
+		c.Fail("tried", n, fmt.Sprintf("at most %d", MostTried), nil)
 		return
 	}
 	for i, t := range list {
@@ -159,7 +160,7 @@ func checkTried(c *units.Checker, list []Tried) {
 // check records what is wrong with a setting that was tried.
 func (t Tried) check(c *units.Checker) {
 	units.Inside(c, "sag", t.Sag, 0, 1)
-	t.Felt.check(c)
+	t.Felt.Check(c)
 	switch t.Ride {
 	case "", AllUsed, WellUsed, LittleUsed:
 	default:
@@ -170,8 +171,8 @@ func (t Tried) check(c *units.Checker) {
 	}
 }
 
-// check records an unknown code.
-func (f Felt) check(c *units.Checker) {
+// Check records an unknown code; empty is none.
+func (f Felt) Check(c *units.Checker) {
 	switch f {
 	case "", FeltTooSoft, FeltTooHard, FeltRight:
 	default:
@@ -242,7 +243,7 @@ func (p *Plan) next(e *end) {
 		return
 	}
 	t, err := e.trial(p.Load, Trial{Sag: next, Feel: "Compare with the one before: the same stretch of trail, nothing else changed."})
-	if apart := p.Least / 8; err != nil || !(t.rest().Sag > low+apart && t.rest().Sag < high-apart) {
+	if apart := p.Least / 8; err != nil || !(t.Rest().Sag > low+apart && t.Rest().Sag < high-apart) {
 		last := p.Tried[len(p.Tried)-1].Sag
 		const what = "The marking, the collar or the quarter turns of its thread allow nothing between what was tried and what is wanted. "
 		p.end(e, last, AtLimit, what+limit(e, t))
@@ -250,12 +251,12 @@ func (p *Plan) next(e *end) {
 	}
 	p.Next = &t
 	for i := range p.Trials {
-		if math.Abs(p.Trials[i].rest().Sag-t.rest().Sag) < p.Least/8 {
+		if math.Abs(p.Trials[i].Rest().Sag-t.Rest().Sag) < p.Least/8 {
 			p.Next = &p.Trials[i]
 		}
 	}
 	p.Text = fmt.Sprintf("Ride %s: sag %s. The ring is to show %s with the rider standing still. Note what it feels like, and read the ring again after the ride.",
-		setTo(p.Next.Correction), units.Percent(p.Next.rest().Sag), p.Next.Correction.rest().Stroke.Both())
+		p.Next.Correction.Text(), units.Percent(p.Next.Rest().Sag), p.Next.Correction.Rest().Stroke.Both())
 }
 
 // limit returns what else is to be done where an adjustment ends.
@@ -271,7 +272,7 @@ func (p *Plan) end(e *end, sag float64, how Ending, text string) {
 	p.Ending, p.Text = how, text
 	if t, err := e.trial(p.Load, Trial{Sag: sag}); err == nil {
 		p.Next = &t
-		p.Text = fmt.Sprintf("%s That is %s.", text, setTo(t.Correction))
+		p.Text = fmt.Sprintf("%s That is %s.", text, t.Correction.Text())
 		if how == Contrary {
 			p.Text = text
 		}

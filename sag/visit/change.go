@@ -1,6 +1,8 @@
 package visit
 
 import (
+	"slices"
+
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
@@ -13,6 +15,12 @@ type Situation struct {
 	// Conditions are the temperature of the gas and the altitude. A [Change] has them in both
 	// situations or in neither. Without them the gas and the air around it stay as they are.
 	Conditions *airspring.Conditions `json:"conditions,omitempty"`
+}
+
+// Check records what is wrong with a situation of a bike that has these ends, such as
+// masses.rider_mass, and returns the loads in it.
+func (s Situation) Check(c *units.Checker, ends ...sag.Axle) sag.Loads {
+	return s.check(c, false, slices.Contains(ends, sag.Front), slices.Contains(ends, sag.Rear))
 }
 
 // check records what is wrong with a situation, and that its conditions are missing if they are

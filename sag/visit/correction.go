@@ -29,16 +29,16 @@ type AirCorrection struct {
 	FillChange    units.GaugePressure `json:"fill_change"` // Fill less the fill that is set
 }
 
-// findings returns the findings about what is to be set.
-func (a Correction) findings() []sag.Finding {
+// Findings returns the findings about what is to be set.
+func (a Correction) Findings() []sag.Finding {
 	if a.Coil != nil {
 		return a.Coil.Findings
 	}
 	return a.Air.Findings
 }
 
-// rest returns where an end rests with what is to be set.
-func (a Correction) rest() sag.Rest {
+// Rest returns where an end rests with what is to be set.
+func (a Correction) Rest() sag.Rest {
 	if a.Coil != nil {
 		return a.Coil.Rest
 	}

@@ -10,7 +10,7 @@
 //	Setting, ring after a ride ── Record.Ride ──▶ travel used, what the same hit would use otherwise
 //	Setting, what was felt ── Bracket.Plan, Plan.After ──▶ three settings, the next to try, the end
 //	Record ── JSON ──▶ at the next visit: Record.Series, Record.ChangeTo
-//	Record or Job, all that was found ── Visit.Answer ──▶ advice, what to set, the next Record
+//	Record, another situation ── Record.Arrive ──▶ Arrival: all of these of one end that comes back
 //
 // A [Setting] is one end as it is set. A [Series] is a setting with readings of a ring on the shaft:
 //
@@ -27,8 +27,7 @@
 //	}
 //
 // A [Change] is another rider, kit or place for the same bike. A [Record] keeps what was fitted and
-// measured at a visit. A [Visit] is all of this in one: its answer has advice in plain words, the numbers
-// behind it as rows of text, and the record for the next visit.
+// measured at a visit. Package advice makes one answer of all of it.
 //
 // Not modelled: a rider who does not stand still, a tilted floor, springs that soften as they warm.
 package visit

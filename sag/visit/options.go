@@ -27,8 +27,8 @@ func (e *end) current() Setting {
 	return s
 }
 
-// with returns a setting with the fill or the preload of a correction.
-func (s Setting) with(a Correction) Setting {
+// With returns a setting with the fill or the preload of a correction that was made for it.
+func (s Setting) With(a Correction) Setting {
 	if a.Coil != nil {
 		coil := *s.Coil
 		coil.Preload = a.Coil.Preload
@@ -53,7 +53,7 @@ func (s Setting) corrected(load units.Force) (*end, bool) {
 	if err != nil {
 		return nil, false
 	}
-	e = s.with(a).end(&c)
+	e = s.With(a).end(&c)
 	return e, c.OK()
 }
 

@@ -52,7 +52,7 @@ func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *se
 	if job != nil {
 		e.compare(c, job)
 	}
-	if !checkNumber(c, e.Readings) {
+	if !CheckNumber(c, e.Readings) {
 		return
 	}
 	for i, reading := range e.Readings {

@@ -12,8 +12,8 @@ type Series struct {
 	Readings []Reading   `json:"readings"`       // from 1 to 1000
 }
 
-// checkNumber records that there are too many readings, and reports whether there are not.
-func checkNumber(c *units.Checker, readings []Reading) bool {
+// CheckNumber records that there are too many readings, and reports whether there are not.
+func CheckNumber(c *units.Checker, readings []Reading) bool {
 	n := len(readings)
 	if n > 1000 {
 		c.Fail("readings", n, "at most 1000 readings", units.ErrRange)
@@ -82,7 +82,7 @@ func (e *end) report(c *units.Checker, m Series) *Report {
 	if len(m.Readings) == 0 {
 		c.Fail("readings", nil, "one reading or more", units.ErrMissing)
 	}
-	if !checkNumber(c, m.Readings) {
+	if !CheckNumber(c, m.Readings) {
 		return nil
 	}
 	a := &Report{Predicted: m.Load, Explanations: []Explanation{}, Cautions: fit.Cautions(m.Setting.Air != nil, m.Setting.Coil != nil)}

@@ -171,6 +171,21 @@ func TestRideAsksTheJob(t *testing.T) {
 	fitted := r.Rear.Coil.Rate.PoundsForcePerInch()
 	near(t, "harder", rate(a), fitted+50, 1e-9)
 	near(t, "softer", rate(ridden(t, r, 40, 1)), fitted-50, 1e-9)
+	// The nearest of several, and none beyond the last; of the sag a step is 2 %.
+	other := visited(t)
+	other.Rear.Coil.Rate, other.Rear.Coil.SolidTravel = 350*units.PoundForcePerInch, 76*milli
+	near(t, "the next of three", rate(ridden(t, other, 65, 1)), 400, 1e-9)
+	near(t, "none is softer", rate(ridden(t, other, 40, 1)), 0, 0)
+	other.Rear.Coil.Rate = 510 * units.PoundForcePerInch
+	near(t, "none is harder", rate(ridden(t, other, 65, 1)), 0, 0)
+	near(t, "the next below", rate(ridden(t, other, 40, 1)), 500, 1e-9)
+	free := coilEnd()
+	free.Coil.ThreadPitch, free.Sag = 0, 0.25
+	for stroke, want := range map[units.Length]float64{60: 0.23, 40: 0.27} {
+		options := ridden(t, rides(free), stroke, 1).Options
+		near(t, "first the target", options[0].Sag, 0.25, 1e-6)
+		near(t, "then a step", options[len(options)-1].Sag, want, 1e-6)
+	}
 	if a.Landing == nil || a.Landing.Height != 300*milli || !(a.Landing.Used > 0.3 && a.Landing.Used <= 1) {
 		t.Errorf("landing %+v", a.Landing)
 	}

@@ -3,12 +3,10 @@ package visit_test
 import (
 	"fmt"
 	"log"
-	"strings"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
@@ -76,60 +74,4 @@ func ExamplePlan_After() {
 	// predicted at 3.38 mm of preload is too_soft
 	// harder at 4.50 mm of preload is right
 	// found
-}
-
-func ExampleVisit_Answer() {
-	v := visit.Visit{
-		Schema: visit.VisitSchema, Date: "2026-11-26", Record: &lastTime,
-		Rear: &visit.EndVisit{Readings: []visit.Reading{{Stroke: 19 * units.Millimetre, Error: 1 * units.Millimetre}}},
-	}
-	a, err := v.Answer()
-	if err != nil {
-		log.Fatal(err) // names every bad field, such as rear.readings[0].error
-	}
-	for _, advice := range a.Rear.Advice {
-		fmt.Println("-", advice.Text)
-	}
-	fmt.Println("next time:", a.Next.Rear.Coil.Preload)
-	// Output:
-	// - The ring stands at 19.0 mm (0.75 in), not at 15.5 mm (0.61 in): something is not as the record has it. Any one of these explains it; look at them before you trust the setting.
-	// - A spring rate of 71.87 N/mm (410 lbf/in) instead of 80.00 N/mm (457 lbf/in): measure the spring.
-	// - A sprung load of 624 N (140.3 lbf) on this wheel instead of 559 N (125.7 lbf): the rider's kit, mass or stance.
-	// - A preload of 0.0 mm (0.00 in) instead of 2.0 mm (0.08 in); below 0 the spring is loose at full extension.
-	// - For a sag of 28.0 % set 4.1 mm (0.16 in) of preload, 2.75 turns from free, +2.1 mm (+0.08 in), +1.42 turns.
-	// next time: 4.125 mm
-}
-
-func ExampleAnswer_Rows() {
-	v := visit.Visit{Schema: visit.VisitSchema, Date: "2026-11-26", Record: &lastTime}
-	a, err := v.Answer()
-	if err != nil {
-		log.Fatal(err)
-	}
-	for _, row := range rows.Pick(a.Rows(), rows.Adjust) {
-		fmt.Println(row)
-	}
-	// Output:
-	// target sag: 28.0 %
-	// preload: 0.8 mm (0.03 in), 0.50 turns from free
-	// change: -1.2 mm (-0.05 in), -0.83 turns
-	// or a spring of: 74.33 N/mm (424 lbf/in), at the preload that is set
-	// ring then: 16.7 mm (0.66 in), sag 27.9 %
-}
-
-func ExampleReadVisit() {
-	v, err := visit.ReadVisit(strings.NewReader(`{
-		"schema": "wheelrate/visit/1", "date": "2026-11-26",
-		"rear": {"readings": [{"stroke": "19 mm", "error": "1 mm"}], "felt": "too_soft"}
-	}`))
-	if err != nil {
-		log.Fatal(err) // names every field that does not parse
-	}
-	v.Record = &lastTime // which a program keeps in a file of its own
-	a, err := v.Answer()
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Println("ring expected at", a.Rear.Now.Rest.Stroke.Both(), "and read at", v.Rear.Readings[0].Stroke.Both())
-	// Output: ring expected at 15.5 mm (0.61 in) and read at 19.0 mm (0.75 in)
 }

@@ -1,0 +1,145 @@
+package advice_test
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/internal/sagtest"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
+	"example.com/wheelrate/units"
+)
+
+const (
+	milli    = 1e-3 // of a metre
+	g0       = 9.80665
+	demoText = sagtest.JobText
+)
+
+var (
+	constant, linear             = sagtest.Constant, sagtest.Linear
+	sheet                        = sagtest.Sheet
+	near, names, named, answered = sagtest.Near, sagtest.Names, sagtest.Named, sagtest.Answered
+)
+
+func demoJob(t testing.TB) setup.Job { return sagtest.Job(t, demoText) }
+
+// coilEnd is an invented rear end: constant ratio 2.5, 60 mm of stroke, 80 N/mm
+// from 2 mm of preload, 40 N of friction, 28 % wanted.
+func coilEnd() visit.Setting {
+	return visit.Setting{
+		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 0.15}}, Sag: 0.28, Friction: 40,
+		Coil: &visit.CoilSetting{Rate: 80e3, Preload: 2 * milli, Collar: fit.Collar{ThreadPitch: 1.5 * milli}},
+	}
+}
+
+// airEnd is an invented fork with one chamber and a shaft for its negative one.
+func airEnd() visit.Setting {
+	return visit.Setting{
+		Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 0.16}}, Sag: 0.2, Friction: 15,
+		Air: &visit.AirSetting{MaxFill: 3e6, Spec: airspring.Spec{Bore: 0.035, Shaft: 0.01, PositiveVolume: 240e-6, NegativeVolume: 60e-6,
+			PortTravel: 0.008, Fill: 500e3, Ambient: airspring.SeaLevel}},
+	}
+}
+
+// tableEnd has a lever ratio that falls from 2.95 to 2.40.
+func tableEnd() visit.Setting {
+	s := coilEnd()
+	s.Curve = sagtest.Progressive()
+	return s
+}
+
+// tube is a fork end without a lever, of one chamber: everything closed form.
+func tube() visit.Setting {
+	return visit.Setting{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
+		Air: &visit.AirSetting{NegativeChamber: fit.None, MaxFill: 1e6, Spec: airspring.Spec{Bore: 0.035, PositiveVolume: 240e-6, Fill: 300e3}}}
+}
+
+// stands returns an end as it is set, by way of a record of it.
+func stands(t testing.TB, s visit.Setting) sag.End {
+	t.Helper()
+	r := handRecord()
+	r.Rear = &visit.EndRecord{Setting: s}
+	e, err := r.End(sag.Rear)
+	require.NoError(t, err)
+	return e
+}
+
+// readings are of strokes in mm, all with one error in mm.
+func readings(off units.Length, strokes ...units.Length) []visit.Reading {
+	var list []visit.Reading
+	for _, s := range strokes {
+		list = append(list, visit.Reading{Stroke: s * milli, Error: off * milli})
+	}
+	return list
+}
+
+func effect(t testing.TB, ch visit.Change) *visit.Effect {
+	t.Helper()
+	a, err := ch.Effect()
+	require.NoError(t, err)
+	return a
+}
+
+func outcome(t testing.TB, r visit.Record, axle sag.Axle) visit.Outcome {
+	t.Helper()
+	o, err := r.Outcome(axle)
+	require.NoError(t, err)
+	return o
+}
+
+// check is the error of a record's check.
+func check(r visit.Record) error {
+	c := units.Checker{Package: "sag"}
+	r.Check(&c)
+	return c.Err()
+}
+
+func rider(m units.Mass) sag.Masses {
+	return sag.Masses{RiderMass: m, BikeMass: 20, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}
+}
+
+func at(celsius float64, altitude units.Length) *airspring.Conditions {
+	return &airspring.Conditions{Temperature: units.Celsius(celsius), Altitude: altitude}
+}
+
+// handRecord is an invented bike that can be worked out by hand: 100 kg with
+// 60 % on the rear wheel, 3 kg of it unsprung; ratio 2.5, 80 N/mm, 2 mm of
+// preload behind; a fork of ratio 1 with 8 N/mm, 2 kg unsprung, in front.
+func handRecord() visit.Record {
+	return visit.Record{
+		Schema: visit.RecordSchema, Date: "2026-11-25", Notes: []string{"second", "first", "", "second"},
+		Situation: visit.Situation{Masses: sag.Masses{RiderMass: 84, BikeMass: 16, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}},
+		Front: &visit.EndRecord{Setting: visit.Setting{
+			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
+			Coil: &visit.CoilSetting{Rate: 8e3},
+		}},
+		Rear:  &visit.EndRecord{Setting: coilEnd()},
+		Extra: json.RawMessage(`{}`),
+	}
+}
+
+// visited is a record of the demonstration's job with a ring read at each end.
+func visited(t testing.TB) visit.Record {
+	t.Helper()
+	j := demoJob(t)
+	s := sheet(t, j)
+	r, err := visit.NewRecord("2026-11-25", j, s)
+	require.NoError(t, err)
+	r.Note = "first visit"
+	r.Front.Readings = []visit.Reading{{Stroke: s.Front.Rest.Stroke, Error: 1 * units.Millimetre, Date: "2026-11-25"}}
+	r.Rear.Readings = []visit.Reading{
+		{Stroke: s.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre, Note: "standing"},
+		{Stroke: s.Rear.Rest.Stroke + 0.1*units.Millimetre, Error: 0.5 * units.Millimetre, Note: "again"},
+	}
+	r.Extra = json.RawMessage(`{"shop":{"ticket":41,"tags":["b","a"]}}`)
+	return r
+}
+
+func second[A any](_ A, err error) error { return err }

@@ -22,7 +22,7 @@ func faults(t *tester, p *page) {
 	}{
 		{change(good, `"36.5 mm"`, `"37 furlongs"`), map[string]string{"front.air.bore": "37 furlongs"}, map[string]string{"front.air.bore": "37 furlongs"}},
 		{change(good, `"78 kg"`, `"78"`, `"sag": 0.3`, `"sag": 30`), map[string]string{"masses.rider_mass": "78", "rear.sag": "30"},
-			map[string]string{"masses.rider_mass": "kg", "rear.sag": "less than 1"}},
+			map[string]string{"masses.rider_mass": "78 kg or 78 lb?", "rear.sag": "less than 1"}},
 		{change(good, `"sag": 0.3`, `"sag": 30`), map[string]string{"rear.sag": "30"}, map[string]string{"rear.sag": "less than 1"}},
 		{change(good, `"sag": 0.2`, `"sag": "some"`), map[string]string{"front.sag": "some"}, map[string]string{"front.sag": "number"}},
 		{change(good, `"rider_mass": "78 kg",`, ``), map[string]string{"masses.rider_mass": ""}, map[string]string{"masses.rider_mass": "Nothing entered; want a finite value, more than 0"}},

@@ -43,7 +43,7 @@ func TestMessagesHaveTheDigitsTheyNeed(t *testing.T) {
 		// A limit of another kind needs none.
 		{57.1234567 * units.Millimetre, "less with 57.1234568 mm² or 57.1234568 N", "57.12 mm", "less with 57.12 mm² or 57.12 N"},
 		// A name is not a number.
-		{nil, `nothing beside "x 1.23456789", m1.23456789, 1.23456789x, 1.2.3456789 and 2026-11-2.7123456`, "", `nothing beside "x 1.23456789", m1.23456789, 1.23456789x, 1.2.3456789 and 2026-11-2.7123456`},
+		{nil, `nothing beside "x 1.23456789", m1.23456789, m_1.23456789, 1.23456789x, 1.2.3456789 and 2026-11-2.7123456`, "", `nothing beside "x 1.23456789", m1.23456789, m_1.23456789, 1.23456789x, 1.2.3456789 and 2026-11-2.7123456`},
 		{units.Length(math.NaN()), "more than 1.23456789 m", "NaN mm", "more than 1.23456789 m"},
 	} {
 		err := units.FieldError{Field: "x", Value: test.value, Want: test.want}

@@ -43,25 +43,26 @@ type FieldError struct {
 //
 //	spring: wire_diameter 9500 mm: want more than 0 and less than mean_diameter 50 mm
 //
-// A value is cut after 64 bytes, a path after 256, and what is wanted after 1024. Numbers are rounded
-// as in [FieldError.Texts].
+// A value is cut after 64 bytes, a path after 256, and what is wanted after 1024.
 func (e *FieldError) Error() string {
 	text := cut(e.Field, mostPath)
 	if e.Field != "" && e.Value != nil {
 		text += " "
 	}
-	value, want := e.Texts()
-	if _, given := e.Value.(string); given {
-		value = strconv.Quote(value)
+	switch v := e.Value.(type) {
+	case nil:
+	case string:
+		text += strconv.Quote(cut(v, mostValue))
+	default:
+		text += cut(fmt.Sprint(v), mostValue)
 	}
-	text += value
 	if text != "" {
 		text += ": "
 	}
 	if e.Package != "" {
 		text = e.Package + ": " + text
 	}
-	return text + "want " + want
+	return text + "want " + cut(e.Want, mostWant)
 }
 
 // Unwrap returns the error's class, so that errors.Is finds it.

@@ -214,10 +214,10 @@ type fault struct {
 func refusal(err error) (string, error) {
 	var list []fault
 	for _, f := range units.Fields(err) {
-		value, want := f.Texts()
-		one := fault{Field: f.Field, Want: want}
+		one := fault{Field: f.Field, Want: f.Want}
 		if f.Value != nil {
-			one.Value = &value
+			given := fmt.Sprint(f.Value)
+			one.Value = &given
 		}
 		list = append(list, one)
 	}

@@ -159,10 +159,10 @@ func text(s string) *string {
 // faults lists what an error complains of.
 func faults(err error) (list []fault) {
 	for _, f := range units.Fields(err) {
-		value, want := f.Texts()
-		one := fault{Field: f.Field, Want: want}
+		one := fault{Field: f.Field, Want: f.Want}
 		if f.Value != nil {
-			one.Value = &value
+			given := fmt.Sprint(f.Value)
+			one.Value = &given
 		}
 		list = append(list, one)
 	}

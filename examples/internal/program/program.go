@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -180,6 +181,12 @@ func Encode(out io.Writer, answer any) error {
 // what there is not for them: "answer" or "sheet", of a "job" or of "input". Of
 // more than 120 it says how many more there are.
 func Faults(w io.Writer, program, answer, of string, err error) {
+	var out bytes.Buffer
+	writeFaults(&out, program, answer, of, err)
+	_, _ = w.Write(Printable(out.Bytes(), false)) // nowhere is left to say that this can't be written
+}
+
+func writeFaults(w *bytes.Buffer, program, answer, of string, err error) {
 	fields := units.Fields(err)
 	if len(fields) == 0 {
 		fmt.Fprintf(w, "%s: %v\n", program, err)
@@ -199,15 +206,14 @@ func Faults(w io.Writer, program, answer, of string, err error) {
 		if field == "" {
 			field = "the " + of + " as a whole"
 		}
-		fmt.Fprint(w, "  ", field)
-		switch v := f.Value.(type) {
-		case nil:
-		case string:
-			fmt.Fprintf(w, " is %q", clipped(v, 80))
-		default:
-			fmt.Fprintf(w, " is %s", clipped(fmt.Sprint(v), 80))
+		value, want := f.Texts()
+		if _, given := f.Value.(string); given {
+			value = strconv.Quote(value)
 		}
-		fmt.Fprintf(w, ": want %s\n", clipped(f.Want, 1100))
+		if value != "" {
+			field += " is " + value
+		}
+		fmt.Fprintf(w, "  %s: want %s\n", field, want)
 	}
 }
 

@@ -69,9 +69,9 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 			Faults(stderr, m.Name, cmp.Or(m.Gives, "answer"), "job", err)
 			return 2
 		}
-		m.doubts(job, stderr)
+		m.doubts(job, Printer{W: stderr})
 	}
-	if _, err := stdout.Write(Printable(out.Bytes(), *asJSON)); err != nil {
+	if _, err := (Printer{stdout, *asJSON}).Write(out.Bytes()); err != nil {
 		fmt.Fprintf(stderr, "%s: %v\n", m.Name, err)
 		return 1
 	}
@@ -94,6 +94,20 @@ func Printable(text []byte, asJSON bool) []byte {
 		}
 	}
 	return out.Bytes()
+}
+
+// Printer writes to W what [Printable] returns of each text written to it.
+type Printer struct {
+	W    io.Writer
+	JSON bool
+}
+
+// Write writes a text of whole characters.
+func (p Printer) Write(text []byte) (int, error) {
+	if _, err := p.W.Write(Printable(text, p.JSON)); err != nil {
+		return 0, err
+	}
+	return len(text), nil
 }
 
 // doubts names the implausible values of a job that has an answer, a line each.
@@ -181,12 +195,7 @@ func Encode(out io.Writer, answer any) error {
 // what there is not for them: "answer" or "sheet", of a "job" or of "input". Of
 // more than 120 it says how many more there are.
 func Faults(w io.Writer, program, answer, of string, err error) {
-	var out bytes.Buffer
-	writeFaults(&out, program, answer, of, err)
-	_, _ = w.Write(Printable(out.Bytes(), false)) // nowhere is left to say that this can't be written
-}
-
-func writeFaults(w *bytes.Buffer, program, answer, of string, err error) {
+	w = Printer{W: w}
 	fields := units.Fields(err)
 	if len(fields) == 0 {
 		fmt.Fprintf(w, "%s: %v\n", program, err)

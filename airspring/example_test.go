@@ -65,7 +65,7 @@ func ExampleNew_refused() {
 	})
 	fmt.Println(err)
 	// Output:
-	// airspring: positive_volume 150 cm³: want a chamber left with more than the 162.860163162095 cm³ that the travel sweeps
+	// airspring: positive_volume 150 cm³: want a chamber left with more than the 162.9 cm³ that the travel sweeps
 	// airspring: exponent 0.9: want from 1 to 2
 	// airspring: fill 0 kPa(g): want more than 0 above ambient, up to 100000 kPa(g)
 }

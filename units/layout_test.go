@@ -50,7 +50,6 @@ var rooms = map[string][]string{
 	"sag/rows":                        {"units", "airspring", "sag", "sag/fit", "sag/certainty", "sag/setup"},
 	"sag/internal/sagtest":            {"units", "units/unitstest", "spring", "linkage", "sag/setup"},
 	"sag/visit":                       {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup"},
-	"sag/advice":                      {"units", "units/strictjson", "airspring", "sag", "sag/fit", "sag/setup", "sag/rows", "sag/visit"},
 	"refdata":                         {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
 		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "refdata"},

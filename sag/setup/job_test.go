@@ -129,7 +129,7 @@ func TestReadJobNamesAllThatIsWrong(t *testing.T) {
 		"a chamber":                     {[]string{`"252 cm³"`, `"252 ccm³"`, `"sag": 0.2,`, `"sag": 2,`}, []string{"front.air.positive_volume", "front.sag"}},
 		"a curve":                       {[]string{`"travel": "170 mm"`, `"travel": "170"`}, []string{"front.curve.fork.travel"}},
 		"a column":                      {[]string{`"37.63 mm"`, `"37.63"`, `"method": "smooth"`, `"method": "smoth"`}, []string{"rear.curve.table.travel[1]", "rear.curve.table.method"}},
-		"a list that is none":           {[]string{`"stroke": [`, `"strokes": [`, `"350 lbf/in"`, `"-350 lbf/in"`}, []string{"rear.curve.table.strokes", "rear.coil.shelf[0].rate"}},
+		"a list by another name":        {[]string{`"stroke": [`, `"strokes": [`, `"350 lbf/in"`, `"-350 lbf/in"`}, []string{"rear.curve.table.strokes", "rear.coil.shelf[0].rate"}},
 	} {
 		bad := strings.NewReplacer(test.replace...).Replace(jobText)
 		_, err := setup.ReadJob(strings.NewReader(bad))

@@ -15,25 +15,23 @@ import (
 	"strings"
 
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
 
-// formSchemas returns the JSON Schemas of jobs, records and visits by file, made from the
+// formSchemas returns the JSON Schemas of jobs and records by file, made from the
 // types that hold them and what their documentation says of each field.
 func formSchemas() map[string][]byte {
 	schemas := map[string][]byte{}
 	docs := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism",
-		"sag", "sag/fit", "sag/certainty", "sag/setup", "sag/visit", "sag/advice")
+		"sag", "sag/fit", "sag/certainty", "sag/setup", "sag/visit")
 	for _, form := range []struct {
 		file, title, name string
 		of                reflect.Type
 	}{
 		{"job-1.schema.json", "A set-up job", setup.JobSchema, reflect.TypeFor[setup.Job]()},
 		{"record-1.schema.json", "A setting record", visit.RecordSchema, reflect.TypeFor[visit.Record]()},
-		{"visit-1.schema.json", "A visit", advice.VisitSchema, reflect.TypeFor[advice.Visit]()},
 	} {
 		w := &writer{docs: docs, defs: map[string]any{}, names: map[string]string{}}
 		top := w.object(form.of)
@@ -80,7 +78,6 @@ var required = map[string][]string{
 	"visit.Reading":     {"stroke", "error"},
 	"visit.Ride":        {"stroke", "error"},
 	"visit.Tried":       {"sag"},
-	"advice.Visit":      {"schema", "date"},
 }
 
 // said is what the forms say of fields whose comments speak to readers of the
@@ -129,7 +126,6 @@ var said = map[string]string{
 	"visit.EndRecord.Note":                    "for people; not read",
 	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
 	"visit.Record.Note":                       "for people; not read",
-	"advice.Visit.Note":                       "for people; not read",
 }
 
 // choices are the texts that a type may have.

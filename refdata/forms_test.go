@@ -12,7 +12,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
@@ -87,28 +86,7 @@ func forms(t *testing.T) []form {
 		`[{"stroke"`:                 `[1, {"stroke"`,
 		`{"any": [{"thing": null}]}`: `[]`,
 	}
-	text, err := os.ReadFile("../examples/visit/demo/visit.json")
-	require.NoError(t, err)
-	first := `{"schema": "wheelrate/visit/1", "date": "2026-11-25", "rider_mass": "80 kg", "job": ` + job.texts[0] + `}`
-	back := form{name: "visit-1", texts: []string{string(text), first}, read: func(text string) error {
-		v, err := advice.ReadVisit(strings.NewReader(text))
-		if err == nil {
-			_, err = v.Answer()
-		}
-		return err
-	}}
-	back.spoilt = map[string]string{
-		"visit/1":                "visit/2",
-		`"fill": "84 psi"`:       `"fill": 84`,
-		`"readings": [`:          `"readings": [1, `,
-		`"felt": "too_soft"`:     `"feels": "too_soft"`,
-		`"altitude": "1200 m"`:   `"height": "1200 m"`,
-		`"date": "2026-11-26"`:   `"date": 20261126`,
-		`"record": {`:            `"records": {`,
-		`"stroke": "65 mm"`:      `"stroke": "mm"`,
-		`"temperature": "27 °C"`: `"temperature": 27`,
-	}
-	return []form{job, record, back}
+	return []form{job, record}
 }
 
 // The demonstrations' jobs and an invented record meet the schemas of their
@@ -222,7 +200,7 @@ func TestFormSchemasRequire(t *testing.T) {
 // units it may be, and no description speaks of fields by names that JSON does not
 // have.
 func TestFormSchemasDescribe(t *testing.T) {
-	for _, name := range []string{"job-1", "record-1", "visit-1"} {
+	for _, name := range []string{"job-1", "record-1"} {
 		described, all, docs := 0, 0, ""
 		field := func(at string, v any) {
 			schema := v.(map[string]any)

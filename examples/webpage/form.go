@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/wheelrate/sag/advice"
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/sag/setup"
 )
 

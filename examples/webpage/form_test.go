@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/wheelrate/sag/advice"
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/sag/setup"
 )
 

@@ -27,7 +27,7 @@
 //	}
 //
 // A [Change] is another rider, kit or place for the same bike. A [Record] keeps what was fitted and
-// measured at a visit. Package advice makes one answer of all of it.
+// measured at a visit.
 //
 // Not modelled: a rider who does not stand still, a tilted floor, springs that soften as they warm.
 package visit

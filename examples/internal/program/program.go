@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -68,9 +69,9 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 			Faults(stderr, m.Name, cmp.Or(m.Gives, "answer"), "job", err)
 			return 2
 		}
-		m.doubts(job, stderr)
+		m.doubts(job, Printer{W: stderr})
 	}
-	if _, err := stdout.Write(Printable(out.Bytes(), *asJSON)); err != nil {
+	if _, err := (Printer{stdout, *asJSON}).Write(out.Bytes()); err != nil {
 		fmt.Fprintf(stderr, "%s: %v\n", m.Name, err)
 		return 1
 	}
@@ -93,6 +94,20 @@ func Printable(text []byte, asJSON bool) []byte {
 		}
 	}
 	return out.Bytes()
+}
+
+// Printer writes to W what [Printable] returns of each text written to it.
+type Printer struct {
+	W    io.Writer
+	JSON bool
+}
+
+// Write writes a text of whole characters.
+func (p Printer) Write(text []byte) (int, error) {
+	if _, err := p.W.Write(Printable(text, p.JSON)); err != nil {
+		return 0, err
+	}
+	return len(text), nil
 }
 
 // doubts names the implausible values of a job that has an answer, a line each.
@@ -180,6 +195,7 @@ func Encode(out io.Writer, answer any) error {
 // what there is not for them: "answer" or "sheet", of a "job" or of "input". Of
 // more than 120 it says how many more there are.
 func Faults(w io.Writer, program, answer, of string, err error) {
+	w = Printer{W: w}
 	fields := units.Fields(err)
 	if len(fields) == 0 {
 		fmt.Fprintf(w, "%s: %v\n", program, err)
@@ -199,15 +215,14 @@ func Faults(w io.Writer, program, answer, of string, err error) {
 		if field == "" {
 			field = "the " + of + " as a whole"
 		}
-		fmt.Fprint(w, "  ", field)
-		switch v := f.Value.(type) {
-		case nil:
-		case string:
-			fmt.Fprintf(w, " is %q", clipped(v, 80))
-		default:
-			fmt.Fprintf(w, " is %s", clipped(fmt.Sprint(v), 80))
+		value, want := f.Texts()
+		if _, given := f.Value.(string); given {
+			value = strconv.Quote(value)
 		}
-		fmt.Fprintf(w, ": want %s\n", clipped(f.Want, 1100))
+		if value != "" {
+			field += " is " + value
+		}
+		fmt.Fprintf(w, "  %s: want %s\n", field, want)
 	}
 }
 

@@ -83,6 +83,24 @@ func TestRun(t *testing.T) {
 	}
 }
 
+// Faults have the digits that a message needs, and nothing that steers a terminal.
+func TestFaults(t *testing.T) {
+	c := units.Checker{Package: "p"}
+	c.Fail("volume", 0.117926031610361*units.CubicMetre, "less than 117925.4321 cm³", nil)
+	c.Fail("points[\"\x1b\"]", "1.23456789 mm\x1b", "a name", nil)
+	c.Fail("name", "", "a \u202e name", nil)
+	var out bytes.Buffer
+	Faults(&out, "p", "answer", "job", c.Err())
+	const want = `p: no answer, the job has 3 faults:
+  volume is 117926 cm³: want less than 117925 cm³
+  points["<U+001B>"] is "1.23456789 mm\x1b": want a name
+  name is "": want a <U+202E> name
+`
+	if out.String() != want {
+		t.Errorf("got\n%swant\n%s", out.String(), want)
+	}
+}
+
 type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }

@@ -7,7 +7,6 @@ package answer
 
 import (
 	"bytes"
-	"fmt"
 
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -125,11 +124,8 @@ func Work(job []byte, o Options) *Answer {
 func faults(err error) []Fault {
 	var list []Fault
 	for _, f := range units.Fields(err) {
-		one := Fault{Field: f.Field, Want: f.Want}
-		if f.Value != nil {
-			one.Value = fmt.Sprint(f.Value)
-		}
-		list = append(list, one)
+		value, want := f.Texts()
+		list = append(list, Fault{Field: f.Field, Value: value, Want: want})
 	}
 	if len(list) == 0 {
 		list = append(list, Fault{Want: err.Error()})

@@ -5,8 +5,8 @@ import (
 	"encoding/json"
 	"slices"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/examples/internal/program"
-	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/rows"
 )
 
@@ -31,7 +31,7 @@ type Section struct {
 
 // WorkVisit reads a visit and works it out.
 func WorkVisit(text []byte) *Visit {
-	v, err := advice.ReadVisit(bytes.NewReader(text))
+	v, err := advice.ReadVisit(bytes.NewReader(text), nil, nil)
 	if err != nil {
 		return &Visit{Unreadable: true, Faults: faults(err)}
 	}

@@ -80,18 +80,29 @@ type EndAnswer struct {
 // is unknown, repeated, of the wrong type or without its unit, and with them whatever else is wrong
 // with the visit by itself. The values of a visit that could be decoded whole are checked by
 // [Visit.Answer] alone.
-func ReadVisit(r io.Reader) (Visit, error) {
+//
+// What the visit starts from may be kept elsewhere: record or job, or nil for both. The text then has
+// neither.
+func ReadVisit(r io.Reader, record *visit.Record, job *setup.Job) (Visit, error) {
 	var v Visit
 	text, err := strictjson.ReadAll("visit", r, setup.JobLimit)
 	if err != nil {
 		return v, err
 	}
 	read, err := strictjson.Salvage("visit", text, strictjson.Rules{}, &v)
-	if err != nil || read.Join(nil) == nil {
+	if err != nil {
 		return v, err
 	}
 	c := units.Checker{Package: "sag"}
-	v.check(&c)
+	if record != nil || job != nil {
+		if v.Record != nil || v.Job != nil {
+			c.Fail("record", nil, "a record or job within the visit or beside it, not both", units.ErrConflict)
+		}
+		v.Record, v.Job = record, job
+	}
+	if read.Join(nil) != nil {
+		v.check(&c)
+	}
 	return v, read.Join(c.Err())
 }
 

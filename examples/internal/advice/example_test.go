@@ -5,9 +5,9 @@ import (
 	"log"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/visit"
@@ -69,11 +69,10 @@ func ExampleReadVisit() {
 	v, err := advice.ReadVisit(strings.NewReader(`{
 		"schema": "wheelrate/visit/1", "date": "2026-11-26",
 		"rear": {"readings": [{"stroke": "19 mm", "error": "1 mm"}], "felt": "too_soft"}
-	}`))
+	}`), &lastTime, nil) // a program keeps the record in a file of its own
 	if err != nil {
 		log.Fatal(err) // names every field that does not parse
 	}
-	v.Record = &lastTime // which a program keeps in a file of its own
 	a, err := v.Answer()
 	if err != nil {
 		log.Fatal(err)

@@ -12,11 +12,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/certainty"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // returns is a visit to a bike that was left as a record has it.
@@ -28,7 +29,9 @@ func answer(t testing.TB, v advice.Visit) *advice.Answer {
 	t.Helper()
 	a, err := v.Answer()
 	require.NoError(t, err)
-	answered(t, "answer", a, nil)
+	if bad := unitstest.Infinite(a); bad != "" {
+		t.Fatal(bad)
+	}
 	return a
 }
 
@@ -392,7 +395,7 @@ func TestVisitsAreRefusedByField(t *testing.T) {
 		}, []string{"front.felt"}},
 		{"a ride", func(v *advice.Visit) { v.Rear = &advice.EndVisit{Ride: &visit.Ride{Stroke: 1, Error: 0.001}} }, []string{"rear.ride.stroke"}},
 		{"a fill of a coil", func(v *advice.Visit) { v.Rear = &advice.EndVisit{Fill: 1e5} }, []string{"rear.fill"}},
-		{"a fill that is none", func(v *advice.Visit) {
+		{"an invalid fill", func(v *advice.Visit) {
 			v.Record.Rear.Setting = airEnd()
 			v.Rear = &advice.EndVisit{Fill: units.GaugePressure(math.NaN())}
 		}, []string{"rear.fill"}},
@@ -406,33 +409,47 @@ func TestVisitsAreRefusedByField(t *testing.T) {
 		test.spoil(&v)
 		named(t, test.name, second(v.Answer()), test.want...)
 	}
-	_, err := advice.ReadVisit(strings.NewReader(`{"schema": "wheelrate/visit/1", "dates": 3, "rear": {"felt": 1}}`))
+	const bad = `{"schema": "wheelrate/visit/1", "dates": 3, "rear": {"felt": 1}}`
+	_, err := advice.ReadVisit(strings.NewReader(bad), nil, nil)
 	named(t, "text", err, "dates", "rear.felt", "record")
+	r := handRecord()
+	_, err = advice.ReadVisit(strings.NewReader(bad), &r, nil)
+	named(t, "text beside a record", err, "dates", "rear.felt")
+	_, err = advice.ReadVisit(strings.NewReader(bad), nil, &j)
+	named(t, "text beside a job", err, "dates", "rear.felt")
+	_, err = advice.ReadVisit(strings.NewReader(`{"schema": "wheelrate/visit/1", "job": {}}`), &r, nil)
+	named(t, "a job beside a record", err, "record")
 }
 
 // FuzzVisit: a visit has an answer of finite numbers whose next record can be written, or an error
 // that names fields.
 func FuzzVisit(f *testing.F) {
-	r := visited(f)
+	r, j := visited(f), demoJob(f)
 	r.Job = nil
 	v := returns(r)
 	v.Rear = &advice.EndVisit{Readings: readings(0.5, 22), Ride: &visit.Ride{Stroke: 0.065, Error: milli}, Felt: visit.FeltTooSoft}
 	v.Front = &advice.EndVisit{Fill: 400e3, Ride: &visit.Ride{Stroke: 0.1, Error: milli}}
-	text, err := json.Marshal(v)
-	require.NoError(f, err)
-	f.Add(text)
-	f.Add([]byte(`{"schema": "wheelrate/visit/1", "date": "2026-11-26", "job": ` + demoText + `}`))
+	for _, seed := range []advice.Visit{v, {Schema: advice.VisitSchema, Date: "2026-11-26", Job: &j}} {
+		text, err := json.Marshal(seed)
+		require.NoError(f, err)
+		f.Add(text)
+	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		v, err := advice.ReadVisit(bytes.NewReader(text))
+		v, err := advice.ReadVisit(bytes.NewReader(text), nil, nil)
 		if err != nil || v.Job != nil && v.Job.Uncertainty != nil || v.Record != nil && v.Record.Job != nil {
 			return
 		}
 		a, err := v.Answer()
-		if answered(t, "answer", a, err) {
-			if err := check(a.Next); err != nil {
-				t.Fatalf("an invalid record: %v", err)
-			}
-			a.Rows()
+		if err != nil {
+			require.NotEmpty(t, units.Fields(err), err)
+			return
 		}
+		if bad := unitstest.Infinite(a); bad != "" && !bytes.Contains(text, []byte("NaN")) && !bytes.Contains(text, []byte("Inf")) {
+			t.Fatal(bad)
+		}
+		if err := check(a.Next); err != nil {
+			t.Fatalf("an invalid record: %v", err)
+		}
+		a.Rows()
 	})
 }

@@ -2,6 +2,9 @@ package advice_test
 
 import (
 	"encoding/json"
+	"os"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -10,25 +13,54 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
-	"example.com/wheelrate/sag/internal/sagtest"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
-const (
-	milli    = 1e-3 // of a metre
-	g0       = 9.80665
-	demoText = sagtest.JobText
-)
+const milli = 1e-3 // of a metre
 
-var (
-	constant, linear             = sagtest.Constant, sagtest.Linear
-	sheet                        = sagtest.Sheet
-	near, names, named, answered = sagtest.Near, sagtest.Names, sagtest.Named, sagtest.Answered
-)
+func near(t testing.TB, what string, got, want, rel float64) {
+	t.Helper()
+	unitstest.Near(t, what, got, want, unitstest.Rel(rel))
+}
 
-func demoJob(t testing.TB) setup.Job { return sagtest.Job(t, demoText) }
+// named checks that an error names just these fields, in order.
+func named(t testing.TB, what string, err error, want ...string) {
+	t.Helper()
+	var got []string
+	for _, f := range units.Fields(err) {
+		got = append(got, f.Field)
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%s: the error names %q, want %q: %v", what, got, want, err)
+	}
+}
+
+// demoText is the invented job of the program that makes sheets.
+func demoText(t testing.TB) string {
+	t.Helper()
+	text, err := os.ReadFile("../../setup/demo/job.json")
+	require.NoError(t, err)
+	return string(text)
+}
+
+// demoJob is that job without its uncertainties.
+func demoJob(t testing.TB) setup.Job {
+	t.Helper()
+	j, err := setup.ReadJob(strings.NewReader(demoText(t)))
+	require.NoError(t, err)
+	j.Uncertainty = nil
+	return j
+}
+
+func sheet(t testing.TB, j setup.Job) *setup.Sheet {
+	t.Helper()
+	s, err := setup.NewSheet(j)
+	require.NoError(t, err)
+	return s
+}
 
 // coilEnd is an invented rear end: constant ratio 2.5, 60 mm of stroke, 80 N/mm
 // from 2 mm of preload, 40 N of friction, 28 % wanted.
@@ -48,10 +80,15 @@ func airEnd() visit.Setting {
 	}
 }
 
-// tableEnd has a lever ratio that falls from 2.95 to 2.40.
+// tableEnd has a lever ratio that falls from 2.95 to 2.40: w = 2.95·s − 0.00425·s², both in mm.
 func tableEnd() visit.Setting {
+	table := linkage.Table{Method: linkage.Smooth}
+	for s := 0.0; s <= 65; s += 5 {
+		table.Stroke = append(table.Stroke, units.Length(s)*units.Millimetre)
+		table.Travel = append(table.Travel, units.Length(2.95*s-0.00425*s*s)*units.Millimetre)
+	}
 	s := coilEnd()
-	s.Curve = sagtest.Progressive()
+	s.Curve = linkage.Spec{Table: &table}
 	return s
 }
 
@@ -125,20 +162,12 @@ func handRecord() visit.Record {
 	}
 }
 
-// visited is a record of the demonstration's job with a ring read at each end.
+// visited is a record of the demonstration's job.
 func visited(t testing.TB) visit.Record {
 	t.Helper()
 	j := demoJob(t)
-	s := sheet(t, j)
-	r, err := visit.NewRecord("2026-11-25", j, s)
+	r, err := visit.NewRecord("2026-11-25", j, sheet(t, j))
 	require.NoError(t, err)
-	r.Note = "first visit"
-	r.Front.Readings = []visit.Reading{{Stroke: s.Front.Rest.Stroke, Error: 1 * units.Millimetre, Date: "2026-11-25"}}
-	r.Rear.Readings = []visit.Reading{
-		{Stroke: s.Rear.Rest.Stroke, Error: 0.5 * units.Millimetre, Note: "standing"},
-		{Stroke: s.Rear.Rest.Stroke + 0.1*units.Millimetre, Error: 0.5 * units.Millimetre, Note: "again"},
-	}
-	r.Extra = json.RawMessage(`{"shop":{"ticket":41,"tags":["b","a"]}}`)
 	return r
 }
 

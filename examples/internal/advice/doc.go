@@ -4,7 +4,7 @@
 // rings, rides, fills, what the rider felt, who rides and in which weather. Its [Answer] has what to do
 // at each end in plain words, the numbers behind it, and the record for the next visit:
 //
-//	v, err := advice.ReadVisit(file)
+//	v, err := advice.ReadVisit(file, nil, nil)
 //	if err != nil {
 //		return err // names every field that does not parse
 //	}

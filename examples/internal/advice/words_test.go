@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/advice"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/visit"

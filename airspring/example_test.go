@@ -373,12 +373,6 @@ func ExampleGeopotentialAltitude() {
 	// Output: 4996.1 m <nil>
 }
 
-func ExampleGeometricAltitude() {
-	z, err := airspring.GeometricAltitude(5000 * units.Metre)
-	fmt.Printf("%.1f m %v\n", z.Metres(), err)
-	// Output: 5003.9 m <nil>
-}
-
 // A fork filled indoors and taken to a cold mountain. By hand for the cold:
 // (550 + 101.325)·273.15/293.15 − 101.325 = 505.56 kPa.
 func ExampleFillAt() {

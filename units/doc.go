@@ -51,7 +51,8 @@
 //
 // [FieldError] is the one error type for an invalid field, in this package and in all that import
 // it. [Fields] lists the FieldErrors of an error. The sentinels ([ErrRange], [ErrUnit], …) are
-// their classes.
+// their classes. [FieldError.Texts] returns value and limits in as few digits as tell them apart,
+// for people; Value has them all.
 //
 // # What a named float64 does not catch
 //

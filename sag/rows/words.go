@@ -11,13 +11,18 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// sagInShort returns a sag and where the ring is then.
+func (e end) sagInShort(sag float64, stroke units.Length) string {
+	return fmt.Sprintf("sag %s = %s %s", units.Percent(sag), stroke.Both(), e.Along())
+}
+
 // inShort returns what to set at one end, in one line.
 func (e end) inShort() string {
 	r := e.Settled()
 	if e.Gauge != nil && (r == nil || !e.Gauge.Answer) {
 		return e.stepInShort()
 	}
-	text := fmt.Sprintf("sag %s = %s %s", units.Percent(r.Sag), r.Stroke.Both(), e.Along())
+	text := e.sagInShort(r.Sag, r.Stroke)
 	switch best, fill := e.Spring(), e.Fill(); {
 	case e.Gauge != nil:
 		return fmt.Sprintf("fill %s, %s", e.Gauge.Fill.Both(), text)
@@ -72,9 +77,7 @@ func sure(l *list, b *certainty.Budget) {
 	for _, name := range b.Exact {
 		exact = append(exact, plain(name))
 	}
-	if exact != nil {
-		l.say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
-	}
+	l.when(exact != nil).say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
 }
 
 // give adds an answer, if there is one, with its uncertainty and the input it mostly comes from.

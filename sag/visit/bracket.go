@@ -40,8 +40,8 @@ type Bracket struct {
 	Tried    []Tried `json:"tried"` // in the order of the rides, at most 100
 }
 
-// Plan is three settings around a prediction, and which to ride next. It is data: [Plan.After] goes on
-// from a plan that was written and read as JSON.
+// Plan is three settings around a prediction, and which to ride next. To go on, append what was tried
+// to its Bracket, also after it was written and read as JSON.
 type Plan struct {
 	Bracket
 	// Step is how far apart trials are in sag, as a fraction of the wheel's travel: the most of 2 %, of
@@ -128,13 +128,6 @@ func (e *end) plan(b Bracket) (*Plan, error) {
 	return p, nil
 }
 
-// After returns the plan with one more setting tried. The error is that of [Bracket.Plan].
-func (p *Plan) After(t Tried) (*Plan, error) {
-	b := p.Bracket
-	b.Tried = append(slices.Clone(b.Tried), t)
-	return b.Plan()
-}
-
 // check records what is wrong with a bracket on an end.
 func (b Bracket) check(c *units.Checker, e *end) {
 	sag.CheckLoad(c, b.Load)
@@ -171,7 +164,7 @@ func (t Tried) check(c *units.Checker) {
 	}
 }
 
-// Check records an unknown code; empty is none.
+// Check records an unknown code. Empty is valid: nothing was said.
 func (f Felt) Check(c *units.Checker) {
 	switch f {
 	case "", FeltTooSoft, FeltTooHard, FeltRight:
@@ -182,10 +175,8 @@ func (f Felt) Check(c *units.Checker) {
 
 // trial returns a trial with what to set for its sag.
 func (e *end) trial(load units.Force, t Trial) (Trial, error) {
-	moved := *e
-	moved.set.Sag = t.Sag
 	var err error
-	t.Correction, err = moved.correction(load)
+	t.Correction, err = e.correction(sag.Target{Load: load, Sag: t.Sag})
 	return t, err
 }
 

@@ -21,7 +21,6 @@ type FitResult struct {
 	VolumeError       units.Volume
 	ExponentError     float64
 	ResidualDeviation units.Force // √(Σr²/(N − k)) of N readings and k unknowns
-	Points            int
 }
 
 // Fit returns the spring whose force is nearest to readings, by least squares. Travels are taken as
@@ -79,7 +78,7 @@ func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	}
 	return FitResult{
 		Spec: spec, FillError: units.GaugePressure(deviations[fill]), VolumeError: units.Volume(deviations[volume]),
-		ExponentError: deviations[exponent], ResidualDeviation: units.Force(s), Points: len(f.x),
+		ExponentError: deviations[exponent], ResidualDeviation: units.Force(s),
 	}, nil
 }
 

@@ -99,7 +99,7 @@ func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	if spec.SecondVolume != 0 {
 		own.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
 	}
-	k := len(f.sought())
+	k := f.sought()
 	if k == 0 {
 		c.Fail("spec", nil, "a fill, positive_volume or exponent left out, to be found", units.ErrMissing)
 	}

@@ -50,12 +50,6 @@ func (f *fitting) sought() (list []int) {
 // than [New] wants.
 const leastLeft = 1.0001e-9
 
-// moved returns the unknowns after a step of the variables.
-func (f *fitting) moved(at, step [unknowns]float64) [unknowns]float64 {
-	left := max((at[volume]-f.swept)*math.Exp(step[volume]), f.swept*leastLeft)
-	return [unknowns]float64{at[fill] * math.Exp(step[fill]), f.swept + left, at[exponent] + step[exponent]}
-}
-
 // gas returns p_f·G at a travel, and its derivatives by the variables.
 func (f *fitting) gas(x float64, at [unknowns]float64) (force float64, slope [unknowns]float64) {
 	positive, negative, v0, n := &f.unit.positive, &f.unit.negative, at[volume], at[exponent]
@@ -152,11 +146,13 @@ func (f *fitting) polish(which []int) {
 		for column, i := range which {
 			step[i] = list[column]
 		}
-		next := f.moved(at, step)
-		if !(next[fill] < 1e12 && next[volume] < 1e6 && next[exponent] > 0.1 && next[exponent] < 10) {
-			next[fill] = math.NaN() // far beyond any spring the force is not finite
+		at[fill] *= math.Exp(step[fill])
+		at[volume] = f.swept + max((at[volume]-f.swept)*math.Exp(step[volume]), f.swept*leastLeft)
+		at[exponent] += step[exponent]
+		if !(at[fill] < 1e12 && at[volume] < 1e6 && at[exponent] > 0.1 && at[exponent] < 10) {
+			at[fill] = math.NaN() // far beyond any spring the force is not finite
 		}
-		return next
+		return at
 	}
 	linear := func(at [unknowns]float64) (*mat.Dense, []float64) { return f.linear(at, which) }
 	forces := floats.Norm(f.f, 2)

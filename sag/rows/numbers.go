@@ -2,6 +2,7 @@ package rows
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"strings"
 
@@ -15,6 +16,7 @@ import (
 // rows adds what concerns one end.
 func (e end) rows(l *list) {
 	e.fit(l)
+	e.pump(l)
 	e.expect(l)
 	e.full(l)
 	l.at(Measure, e.Axle)
@@ -41,28 +43,19 @@ func (e end) fit(l *list) {
 		l.section = Others
 		l.say("softer", "", beside(e.Coil.Between.Softer, "softer"))
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
-		if len(e.Coil.Candidates) > 1 {
-			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ""))
-		}
+		l.fullRatio(len(e.Coil.Candidates), "")
 	}
 	if best := e.Fill(); best != nil {
-		change := "change by " + e.Air.Change.Both().Signed().String()
-		l.add("fill", "fill at full extension", best.Fill, either(e.Air.ChangeKnown, change, ""))
+		l.add("fill", "fill at full extension", best.Fill, either(e.Air.ChangeKnown, "change by "+e.Air.Change.Both().Signed().String(), ""))
 		l.add("ambient", "  above the air around", e.Air.Ambient, "")
-		spacers := "as fitted"
-		if n := e.Air.SpacerChange; n > 0 {
-			spacers = fmt.Sprintf("add %d", n)
-		} else if n < 0 {
-			spacers = fmt.Sprintf("take out %d", -n)
-		}
+		n := e.Air.SpacerChange
+		spacers := either(n > 0, fmt.Sprintf("add %d", n), either(n < 0, fmt.Sprintf("take out %d", -n), "as fitted"))
 		if e.Air.SpacersKept {
 			spacers = "kept as fitted: other numbers are tried only with a full_travel_ratio"
 		}
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
 		l.section = Others
-		if len(e.Air.Options) > 1 {
-			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ", over a fast stroke,"))
-		}
+		l.fullRatio(len(e.Air.Options), ", over a fast stroke,")
 		if full := e.Air.FullTravel; full != nil {
 			l.say("full_travel", "", fmt.Sprintf("%.1f × the load was asked for at full travel; this gives %.1f ×, and spacers can give %s.", full.Wanted, full.Given,
 				either(full.Least == full.Most, "no other", fmt.Sprintf("from %.1f × to %.1f ×", full.Least, full.Most))))
@@ -71,17 +64,16 @@ func (e end) fit(l *list) {
 			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 		}
 	}
-	e.pump(l)
 }
 
 // preloadParts returns what gives a spring its preload: spacers, turns of the collar, or neither that is
 // known.
 func preloadParts(best *fit.CoilCandidate) (parts []string) {
-	if len(best.PreloadSpacers) > 0 {
-		each := make([]string, len(best.PreloadSpacers))
-		for i, one := range best.PreloadSpacers {
-			each[i] = fmt.Sprintf("%g", math.Round(100*one.Millimetres())/100)
-		}
+	var each []string
+	for _, one := range best.PreloadSpacers {
+		each = append(each, fmt.Sprint(math.Round(100*one.Millimetres())/100))
+	}
+	if each != nil {
 		parts = append(parts, "spacers "+strings.Join(each, " + ")+" mm")
 	}
 	if best.Turns > 0 {
@@ -90,8 +82,12 @@ func preloadParts(best *fit.CoilCandidate) (parts []string) {
 	return parts
 }
 
-// fullRatio explains a column of the tables of what else could be fitted.
-const fullRatio = "Full × is the wheel force at full travel%s as a multiple of the load on the spring: the more, the harder to bottom out."
+// fullRatio explains a column of the table of what else could be fitted, if there is a choice.
+func (l *list) fullRatio(choices int, over string) {
+	if choices > 1 {
+		l.say("full_ratio", "", "Full × is the wheel force at full travel"+over+" as a multiple of the load on the spring: the more, the harder to bottom out.")
+	}
+}
 
 // pump adds the steps from the fill that an air spring holds to the recommended one.
 func (e end) pump(l *list) {
@@ -116,16 +112,7 @@ func (e end) pump(l *list) {
 // does are the words for what is done at the pump.
 var does = map[airspring.TopUpAction]string{airspring.Pump: "pump up to", airspring.Release: "let air out to", airspring.Cycle: "cycle; it then shows"}
 
-// exponent returns that of a fast stroke, and whether the spring is of gas.
-func (e end) exponent() (n float64, gas bool) {
-	switch {
-	case e.Air != nil:
-		return e.Air.Exponent, true
-	case e.Gauge != nil:
-		return e.Gauge.Exponent, true
-	}
-	return 1, false
-}
+const slowGas = "slow: gas at the temperature around"
 
 // expect adds what the end does at the sag, as far as it is known.
 func (e end) expect(l *list) {
@@ -144,14 +131,18 @@ func (e end) expect(l *list) {
 	p := &e.LeverRatio
 	from := either(p.Max-p.Min > 1e-6*p.Max, fmt.Sprintf("from %.3f to %.3f", p.Start, p.End), "all the way")
 	l.row("lever_ratio", "lever ratio", metric(fmt.Sprintf("%.3f", r.LeverRatio)), from, r.LeverRatio)
-	exponent, gas := e.exponent()
-	slow := either(gas, "slow: gas at the temperature around", "")
+	slow, exponent := "", 0.0 // of a gas
+	if e.Air != nil {
+		slow, exponent = slowGas, e.Air.Exponent
+	} else if e.Gauge != nil {
+		slow, exponent = slowGas, e.Gauge.Exponent
+	}
 	l.add("spring_rate", "spring rate at sag", r.SpringRate, slow)
 	l.add("wheel_rate", "wheel rate at sag", r.WheelRate, slow)
 	if e.State == nil {
 		return
 	}
-	if gas {
+	if exponent != 0 {
 		l.add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", exponent))
 	}
 	bounce := e.FastFrequency.Both()
@@ -215,17 +206,24 @@ func loads(l *list, s *setup.Sheet) {
 		l.add("bike", "bike", masses.BikeMass, "")
 	}
 	l.row("share", "share on the rear wheel", metric(units.Percent(s.Loads.RearShare)), either(masses.Scaled(), "by the scales", ""), s.Loads.RearShare)
-	for _, e := range []struct {
-		axle          sag.Axle
-		sheet         *setup.EndSheet
-		wheel, spring units.Force
-	}{{sag.Front, s.Front, s.Loads.FrontWheel, s.Loads.Front}, {sag.Rear, s.Rear, s.Loads.RearWheel, s.Loads.Rear}} {
-		if l.end = e.axle; e.sheet == nil {
+	wheel := func(axle sag.Axle, end *setup.EndSheet, load units.Force) {
+		l.end = axle
+		if end == nil {
 			l.end = "" // no column of its own
 		}
-		l.add("wheel", string(e.axle)+" wheel on the ground", e.wheel, "")
-		if e.sheet != nil {
-			l.add("spring", "  of it on the spring", e.spring, "")
+		if l.add("wheel", string(axle)+" wheel on the ground", load, ""); end != nil {
+			l.add("spring", "  of it on the spring", s.Loads.Load(axle), "")
+		}
+	}
+	wheel(sag.Front, s.Front, s.Loads.FrontWheel)
+	wheel(sag.Rear, s.Rear, s.Loads.RearWheel)
+}
+
+// sides yields the front and the rear, without one that is nil.
+func sides[T any](front, rear *T) iter.Seq2[sag.Axle, *T] {
+	return func(yield func(sag.Axle, *T) bool) {
+		if (front == nil || yield(sag.Front, front)) && rear != nil {
+			yield(sag.Rear, rear)
 		}
 	}
 }
@@ -248,14 +246,9 @@ func both(l *list, s *setup.Sheet) {
 	}
 	each := func(key, label, note string, st *setup.Standings) {
 		share := ", " + units.Percent(st.Loads.RearShare) + " on the rear" + note // with the first of them
-		for _, e := range []struct {
-			axle sag.Axle
-			*setup.EndRest
-		}{{sag.Front, st.Front}, {sag.Rear, st.Rear}} {
-			if e.EndRest != nil {
-				stand(e.axle, key, label, e.Rest.Sag, e.Rest.Travel, share+stops[e.Finding])
-				share = ""
-			}
+		for axle, e := range sides(st.Front, st.Rear) {
+			stand(axle, key, label, e.Rest.Sag, e.Rest.Travel, share+stops[e.Finding])
+			share = ""
 		}
 	}
 	if f := s.Free; f != nil {
@@ -271,15 +264,10 @@ func both(l *list, s *setup.Sheet) {
 func riders(l *list, s *setup.Sheet) {
 	for i, one := range s.Riders {
 		own := either(one.Own, ", this rider", "") // beside the first end
-		for _, e := range []struct {
-			axle sag.Axle
-			*setup.RiderEnd
-		}{{sag.Front, one.Front}, {sag.Rear, one.Rear}} {
-			l.at(Riders, e.axle)
-			key, label := fmt.Sprintf("riders[%d]", i), one.RiderMass.Both().String()
+		key, label := fmt.Sprintf("riders[%d]", i), one.RiderMass.Both().String()
+		for axle, e := range sides(one.Front, one.Rear) {
+			l.at(Riders, axle)
 			switch {
-			case e.RiderEnd == nil:
-				continue
 			case e.Spring != nil:
 				l.row(key, label, e.Spring.Rate.Both(), e.Spring.Preload.Both().Metric+" of preload, sag "+units.Percent(e.Spring.Rest.Sag)+own, e.Spring.Rate)
 			case e.Fill != nil:

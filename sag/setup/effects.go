@@ -64,11 +64,22 @@ func (e SheetEnd) exactly(load units.Force, spec fit.Spec, with string) []Effect
 	return []Effect{f}
 }
 
-// with returns what another spec changes at its end.
-func (e SheetEnd) with(other string, change func(spec fit.Spec)) []Effect {
+// with returns a function for what another value in the spec changes at its end.
+func (e SheetEnd) with(other interface{ Both() units.Dual }, change func(spec fit.Spec)) func() []Effect {
+	return func() []Effect {
+		spec := e.fitted()
+		change(spec)
+		return e.exactly(e.Load, spec, other.Both().String())
+	}
+}
+
+// withSpacer returns what one more spacer changes, where their volume is known.
+func (e SheetEnd) withSpacer() []Effect {
 	spec := e.fitted()
-	change(spec)
-	return e.exactly(e.Load, spec, other)
+	if spec.Air.Spacers++; spec.Air.SpacerVolume == 0 {
+		return nil
+	}
+	return e.exactly(e.Load, spec, "one more")
 }
 
 // withRider returns what a heavier rider changes.

@@ -108,11 +108,8 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	}
 	for i := range b.ends {
 		one, job := &made.ends[i], &b.ends[i]
-		if one.State = &made.states[i]; job.axle == sag.Front {
-			s.Front, one.WheelLoad = one, loads.FrontWheel
-		} else {
-			s.Rear, one.WheelLoad = one, loads.RearWheel
-		}
+		one.State, one.WheelLoad = &made.states[i], pick(job.axle, loads.FrontWheel, loads.RearWheel)
+		*pick(job.axle, &s.Front, &s.Rear) = one
 		c.Add(string(job.axle), one.answer(job, loads.Load(job.axle)))
 	}
 	if !c.OK() {
@@ -197,11 +194,7 @@ func (s *Sheet) Setup() certainty.Setup {
 			return certainty.Setup{}
 		}
 		one := &certainty.EndSetup{Spec: e.options.Spec(), Curve: e.options.Curve(), Choice: e.Choice}
-		if e.Axle == sag.Front {
-			all.Front = one
-		} else {
-			all.Rear = one
-		}
+		*pick(e.Axle, &all.Front, &all.Rear) = one
 	}
 	return all
 }

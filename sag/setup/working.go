@@ -19,10 +19,7 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 	if e == nil {
 		return nil
 	}
-	unsprung, share := s.masses.Unsprung(end), s.Loads.RearShare
-	if end == sag.Front {
-		share = 1 - share
-	}
+	share := pick(end, 1-s.Loads.RearShare, s.Loads.RearShare)
 	steps := append([]units.Step{
 		{
 			Name: "load of the wheel", Formula: "F_g = q·(m_rider + m_bike)·g", Source: "statics of a beam on two supports; g is standard gravity, exact",
@@ -31,7 +28,7 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 		},
 		{
 			Name: "load on the spring, at the wheel", Formula: "F_w = F_g − m_unsprung·g", Source: "the spring doesn't carry the wheel itself",
-			Given:  []units.Value{value("F_g", e.WheelLoad), value("m_unsprung", unsprung), value("g", gravityText)},
+			Given:  []units.Value{value("F_g", e.WheelLoad), value("m_unsprung", s.masses.Unsprung(end)), value("g", gravityText)},
 			Result: value("F_w", e.load()),
 		},
 	}, e.target().Working(e.Curve())...)
@@ -48,14 +45,11 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 
 // RestWorking continues [Sheet.Working] with what is fitted: PreloadWanted and Preload of the
 // recommended spring, and the sheet's Rest, FastSpringRate, FastWheelRate and FastFrequency. It is
-// nil if Working is, and for an end without a State. An end that stays at full extension or goes to full travel is not in balance,
-// and only its preload is shown.
+// nil if Working is, and for an end without a State. An end that stays at full extension or goes to
+// full travel is not in balance, and only its preload is shown.
 func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 	e := s.end(end)
-	if e == nil {
-		return nil
-	}
-	if e.State == nil {
+	if !e.known() {
 		return nil
 	}
 	return append(e.preloadSteps(), e.End().WorkingAt(*e.State)...)
@@ -63,11 +57,12 @@ func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 
 // end returns one end of a sheet that NewSheet made; nil of another.
 func (s *Sheet) end(axle sag.Axle) *EndSheet {
-	e := map[sag.Axle]*EndSheet{sag.Front: s.Front, sag.Rear: s.Rear}[axle]
-	if e == nil || e.options == nil {
-		return nil
+	for _, e := range s.Ends() {
+		if e.Axle == axle && e.options != nil {
+			return e.EndSheet
+		}
 	}
-	return e
+	return nil
 }
 
 func (e *EndSheet) target() sag.Target { return sag.Target{Load: e.load(), Sag: e.TargetSag} }

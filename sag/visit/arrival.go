@@ -133,24 +133,20 @@ func (e *end) carry(from, to *airspring.Conditions) error {
 // refill takes a fill that was read as the one that is in the spring.
 func (a *Arrival) refill(c *units.Checker, fill units.GaugePressure) {
 	e := a.end
-	switch {
-	case fill == 0:
-		return
-	case e.set.Air == nil:
+	if fill != 0 && e.set.Air == nil {
 		c.Fail("fill", fill, "nothing: this end has no air spring", units.ErrConflict)
-		return
+	} else if fill != 0 {
+		gas.CheckFill(c, "fill", fill)
 	}
-	if gas.CheckFill(c, "fill", fill); !c.OK() {
+	if fill == 0 || !c.OK() {
 		return
 	}
 	a.FillChange = fill - e.gas.Fill
 	e.gas.Fill = fill
-	law, err := airspring.New(e.gas)
-	if err != nil {
+	var err error
+	if e.Law, err = airspring.New(e.gas); err != nil {
 		c.Fail("fill", fill, "a fill with which the spring can be worked out", units.ErrConflict)
-		return
 	}
-	e.Law = law
 }
 
 // outcome returns where an end that passed all checks rests under a load.

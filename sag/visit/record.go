@@ -2,7 +2,6 @@ package visit
 
 import (
 	"encoding/json"
-	"slices"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
@@ -11,8 +10,8 @@ import (
 )
 
 // Record is what was fitted and measured on a bike at one visit. The next visit starts from it:
-// [Record.Arrive] returns where an end rests as it was left and as it is now, [Record.Series] the
-// readings to compare with that, and [Record.Sheet] what was recommended.
+// [Record.Arrive] returns where an end rests as it was left and as it is now, and [Record.Sheet] what
+// was recommended.
 type Record struct {
 	Schema string   `json:"schema"` // [RecordSchema]
 	Date   string   `json:"date"`   // of the visit, as 2026-11-25
@@ -127,16 +126,4 @@ func (r Record) Sheet() (*setup.Sheet, error) {
 	}
 	s, err := setup.NewSheet(*r.Job)
 	return s, units.At("job", err)
-}
-
-// Series returns the setting and the readings of one end with the load that the masses put on it,
-// for [Series.Report]. It reports false if the masses are invalid or the record does not have that
-// end.
-func (r Record) Series(axle sag.Axle) (Series, bool) {
-	loads, err := r.Situation.Masses.Loads()
-	e, _ := r.end(axle)
-	if e == nil || err != nil {
-		return Series{}, false
-	}
-	return Series{Setting: e.Setting.at(r.Situation.Conditions), Load: loads.Load(axle), Readings: slices.Clone(e.Readings)}, true
 }

@@ -74,20 +74,20 @@ func TestPlanHasThreeSettings(t *testing.T) {
 // Next comes less sag by a step after "too soft", more after "too hard", then the middle.
 func TestPlanGoesWhereItIsSent(t *testing.T) {
 	p := plan(t, visit.Bracket{Setting: airEnd(), Load: 400, RingError: 0.5 * milli})
-	after := func(tried visit.Tried) {
+	then := func(tried visit.Tried) {
 		t.Helper()
 		var err error
-		p, err = p.After(tried)
+		p, err = after(p, tried)
 		require.NoError(t, err)
 	}
-	after(visit.Tried{Sag: 0.20, Felt: visit.FeltTooSoft})
+	then(visit.Tried{Sag: 0.20, Felt: visit.FeltTooSoft})
 	near(t, "less", p.Next.Sag, 0.18, 1e-12)
 	if p.Next.Name != "harder" {
 		t.Errorf("next is %q", p.Next.Name)
 	}
-	after(visit.Tried{Sag: 0.18, Ride: visit.AllUsed}) // counts as too soft
+	then(visit.Tried{Sag: 0.18, Ride: visit.AllUsed}) // counts as too soft
 	near(t, "less again", p.Next.Sag, 0.16, 1e-12)
-	after(visit.Tried{Sag: 0.16, Felt: visit.FeltTooHard, Ride: visit.WellUsed})
+	then(visit.Tried{Sag: 0.16, Felt: visit.FeltTooHard, Ride: visit.WellUsed})
 	near(t, "the middle", p.Next.Sag, 0.17, 1e-12)
 	if p.Ending != visit.Found {
 		t.Errorf("not found: %+v", p)
@@ -159,7 +159,7 @@ func TestEveryPlanEnds(t *testing.T) {
 			require.NoError(t, err)
 			var again visit.Plan
 			require.NoError(t, json.Unmarshal(text, &again))
-			p, err = again.After(tried)
+			p, err = after(&again, tried)
 			require.NoError(t, err)
 		}
 		ends[p.Ending]++

@@ -26,8 +26,12 @@ var lastTime = visit.Record{
 // By hand: 50 mm of stroke are 125 of 150 mm of travel; the spring stores 108 J there, as a fall of
 // 193.2 mm under 558.98 N does, 125 mm of which are travel. At 0.75 mm of preload as much is stored where
 // 40·s² + 60·s = 558.98·(68.2 + 2.5·s), which is at 51.8 mm.
-func ExampleRecord_Ride() {
-	a, err := lastTime.Ride(sag.Rear, visit.Ride{Stroke: 50 * units.Millimetre, Error: 0.5 * units.Millimetre})
+func ExampleArrival_Ride() {
+	rear, err := lastTime.Arrive(sag.Rear, lastTime.Situation, 0)
+	if err != nil {
+		log.Fatal(err) // names every bad field
+	}
+	a, err := rear.Ride(rear.Now.Load, visit.Ride{Stroke: 50 * units.Millimetre, Error: 0.5 * units.Millimetre})
 	if err != nil {
 		log.Fatal(err) // names every bad field
 	}
@@ -58,14 +62,16 @@ func ExampleBracket_Plan() {
 	// ride predicted
 }
 
-func ExamplePlan_After() {
+func ExampleBracket_Plan_next() {
 	p, err := visit.Bracket{Setting: left, Load: 640 * units.Newton, RingError: 0.5 * units.Millimetre}.Plan()
 	if err != nil {
 		log.Fatal(err)
 	}
 	for _, felt := range []visit.Felt{visit.FeltTooSoft, visit.FeltRight} {
 		fmt.Printf("%s at %.2f of preload is %s\n", p.Next.Name, p.Next.Coil.Preload, felt)
-		if p, err = p.After(visit.Tried{Sag: p.Next.Coil.Rest.Sag, Felt: felt}); err != nil {
+		b := p.Bracket
+		b.Tried = append(b.Tried, visit.Tried{Sag: p.Next.Coil.Rest.Sag, Felt: felt})
+		if p, err = b.Plan(); err != nil {
 			log.Fatal(err)
 		}
 	}

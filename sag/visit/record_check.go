@@ -13,7 +13,7 @@ import (
 )
 
 // Check records every bad field of a record, such as rear.coil.rate or front.readings[1].stroke. It
-// checks schema and date, masses and conditions as [Change.Effect] does, settings and readings as
+// checks schema and date, masses and conditions as [Record.Arrive] does, settings and readings as
 // [Series.Report] does, the job as [setup.NewSheet] does, that the settings are possible on the bike
 // of the job, that all texts are UTF-8, and that the extra is a JSON object.
 func (r Record) Check(c *units.Checker) {
@@ -23,41 +23,36 @@ func (r Record) Check(c *units.Checker) {
 	if _, err := time.Parse(time.DateOnly, r.Date); err != nil {
 		c.Fail("date", r.Date, "a day of the calendar, written 2026-11-25", units.ErrSyntax)
 	}
-	situation, job, front, rear := c.Child("situation"), c.Child("job"), c.Child("front"), c.Child("rear")
-	r.Situation.check(&situation, false, r.Front != nil, r.Rear != nil)
+	situation := c.Child("situation")
+	r.Situation.Check(&situation, r.ends()...)
 	if r.Front == nil && r.Rear == nil {
 		c.Fail("front", nil, "the setting of one end at least", units.ErrMissing)
 	}
-	var frontJob, rearJob *setup.EndJob
 	if r.Job != nil {
+		job := c.Child("job")
 		r.Job.Check(&job)
-		frontJob, rearJob = r.Job.Front, r.Job.Rear
 	}
-	r.Front.check(&front, r.Situation.Conditions, frontJob)
-	r.Rear.check(&rear, r.Situation.Conditions, rearJob)
+	for _, at := range r.ends() {
+		own := c.Child(string(at))
+		e, asked := r.end(at)
+		e.check(&own, r.Situation.Conditions, asked)
+	}
 	if len(r.Extra) > 0 && !isObject(r.Extra) {
 		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
-	if !front.Bad("readings") && !rear.Bad("readings") { // a record with too many readings is not searched
+	if !c.Bad("front.readings") && !c.Bad("rear.readings") { // a record with too many readings is not searched
 		checkText(c, reflect.ValueOf(r))
 	}
 }
 
-// check checks an end and compares it with that of the job. Either may be nil.
+// check checks an end and compares it with that of the job, which may be nil.
 func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *setup.EndJob) {
-	if e == nil {
-		return
-	}
 	b := e.Setting.at(where).end(c)
 	if job != nil {
 		e.compare(c, job)
 	}
-	if !CheckNumber(c, e.Readings) {
+	if b.readings(c, e.Readings); c.Bad("readings") {
 		return
-	}
-	for i, reading := range e.Readings {
-		own := c.Element("readings", i)
-		b.implied(&own, reading)
 	}
 	if e.Ride != nil {
 		own := c.Child("ride")
@@ -115,9 +110,6 @@ func checkText(c *units.Checker, v reflect.Value) {
 		}
 	case reflect.Struct:
 		for field, value := range v.Fields() {
-			if value.Kind() < reflect.Array { // a number
-				continue
-			}
 			own := c
 			if name, _, _ := strings.Cut(field.Tag.Get("json"), ","); name != "" {
 				part := c.Child(name)

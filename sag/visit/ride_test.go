@@ -20,7 +20,7 @@ func rides(s visit.Setting) visit.Record {
 
 func ridden(t testing.TB, r visit.Record, stroke, off units.Length) *visit.RideReport {
 	t.Helper()
-	a, err := r.Ride(sag.Rear, visit.Ride{Stroke: stroke * milli, Error: off * milli})
+	a, err := ride(r, sag.Rear, visit.Ride{Stroke: stroke * milli, Error: off * milli})
 	require.NoError(t, err)
 	return a
 }
@@ -199,7 +199,7 @@ func TestRideAsksTheJob(t *testing.T) {
 	r = visited(t)
 	spacers := func(most int) (list []int) {
 		r.Job.Front.Air.MaxSpacers, r.Front.Air.Spacers = most, 5
-		a, err := r.Ride(sag.Front, visit.Ride{Stroke: 0.169, Error: 0.002})
+		a, err := ride(r, sag.Front, visit.Ride{Stroke: 0.169, Error: 0.002})
 		require.NoError(t, err)
 		for _, o := range a.Options {
 			if o.Adjustment == visit.AdjustSpacers {
@@ -234,20 +234,20 @@ func TestRidesAreRefusedByField(t *testing.T) {
 		{visit.Ride{Stroke: 0.061, Error: 0.001}, []string{"stroke"}},
 		{visit.Ride{Stroke: units.Length(math.Inf(1)), Error: 0.001}, []string{"stroke"}},
 	} {
-		named(t, test.ride.Stroke.String(), second(rides(coilEnd()).Ride(sag.Rear, test.ride)), test.want...)
+		named(t, test.ride.Stroke.String(), second(ride(rides(coilEnd()), sag.Rear, test.ride)), test.want...)
 		r := rides(coilEnd())
 		r.Rear.Ride = &test.ride
 		if got := names(check(r)); len(got) != len(test.want) || got[0] != "rear.ride."+test.want[0] {
 			t.Errorf("in a record: %v", got)
 		}
 	}
-	named(t, "no such end", second(rides(coilEnd()).Ride("middle", visit.Ride{Stroke: 0.05, Error: 0.001})), "end")
+	named(t, "no such end", second(ride(rides(coilEnd()), "middle", visit.Ride{Stroke: 0.05, Error: 0.001})), "end")
 	r := rides(coilEnd())
 	r.Rear.Coil.Rate = 0
-	named(t, "no rate", second(r.Ride(sag.Rear, visit.Ride{Stroke: 0.05, Error: 0.001})), "rear.coil.rate")
+	named(t, "no rate", second(ride(r, sag.Rear, visit.Ride{Stroke: 0.05, Error: 0.001})), "coil.rate")
 	r = rides(coilEnd())
 	j := recordJob()
 	r.Job = &j
 	r.Job.Rear.DropHeight, r.Job.Rear.Damping = 0.1, 1e12
-	named(t, "a damper of no bike", second(r.Ride(sag.Rear, visit.Ride{Stroke: 0.05, Error: 0.001})), "damping")
+	named(t, "a damper of no bike", second(ride(r, sag.Rear, visit.Ride{Stroke: 0.05, Error: 0.001})), "damping")
 }

@@ -103,9 +103,14 @@ func stands(t testing.TB, s visit.Setting) sag.End {
 	t.Helper()
 	r := handRecord()
 	r.Rear = &visit.EndRecord{Setting: s}
-	e, err := r.End(sag.Rear)
+	return arrive(t, r, sag.Rear, r.Situation).End()
+}
+
+func arrive(t testing.TB, r visit.Record, axle sag.Axle, to visit.Situation) *visit.Arrival {
+	t.Helper()
+	a, err := r.Arrive(axle, to, 0)
 	require.NoError(t, err)
-	return e
+	return a
 }
 
 // readings are of strokes in mm, all with one error in mm.
@@ -117,18 +122,9 @@ func readings(off units.Length, strokes ...units.Length) []visit.Reading {
 	return list
 }
 
-func effect(t testing.TB, ch visit.Change) *visit.Effect {
-	t.Helper()
-	a, err := ch.Effect()
-	require.NoError(t, err)
-	return a
-}
-
 func outcome(t testing.TB, r visit.Record, axle sag.Axle) visit.Outcome {
 	t.Helper()
-	o, err := r.Outcome(axle)
-	require.NoError(t, err)
-	return o
+	return arrive(t, r, axle, r.Situation).Left
 }
 
 // check is the error of a record's check.

@@ -23,9 +23,7 @@ func (e end) rows(l *list) {
 	for _, m := range e.Measure {
 		wheel := m.What == "wheel"
 		l.add(m.What, either(wheel, "axle height, vertical", "ring "+e.Along()), m.Expected, either(wheel, "extended less loaded", "from full extension"))
-		if m.Low != m.High {
-			l.band(m.What+"_band", "  friction allows", m.Low, m.High, "")
-		}
+		l.when(m.Low != m.High).band(m.What+"_band", "  friction allows", m.Low, m.High, "")
 	}
 }
 
@@ -37,13 +35,11 @@ func (e end) fit(l *list) {
 		l.add("rate", "spring", best.Rate, either(best.Law == "", "", "up to the target; it is "+best.Law+" from its free length"))
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
 		l.add("preload", "preload", best.Preload, strings.Join(preloadParts(best), " and "))
-		if best.SolidKnown {
-			l.add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
-		}
+		l.when(best.SolidKnown).add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
 		l.section = Others
 		l.say("softer", "", beside(e.Coil.Between.Softer, "softer"))
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
-		l.fullRatio(len(e.Coil.Candidates), "")
+		l.when(len(e.Coil.Candidates) > 1).say("full_ratio", "", fmt.Sprintf(fullRatio, ""))
 	}
 	if best := e.Fill(); best != nil {
 		l.add("fill", "fill at full extension", best.Fill, either(e.Air.ChangeKnown, "change by "+e.Air.Change.Both().Signed().String(), ""))
@@ -55,14 +51,13 @@ func (e end) fit(l *list) {
 		}
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
 		l.section = Others
-		l.fullRatio(len(e.Air.Options), ", over a fast stroke,")
+		l.when(len(e.Air.Options) > 1).say("full_ratio", "", fmt.Sprintf(fullRatio, ", over a fast stroke,"))
 		if full := e.Air.FullTravel; full != nil {
 			l.say("full_travel", "", fmt.Sprintf("%.1f × the load was asked for at full travel; this gives %.1f ×, and spacers can give %s.", full.Wanted, full.Given,
 				either(full.Least == full.Most, "no other", fmt.Sprintf("from %.1f × to %.1f ×", full.Least, full.Most))))
 		}
-		if per := e.Air.FillPerSpacer; per != 0 {
-			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
-		}
+		per := e.Air.FillPerSpacer
+		l.when(per != 0).say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 	}
 }
 
@@ -82,12 +77,8 @@ func preloadParts(best *fit.CoilCandidate) (parts []string) {
 	return parts
 }
 
-// fullRatio explains a column of the table of what else could be fitted, if there is a choice.
-func (l *list) fullRatio(choices int, over string) {
-	if choices > 1 {
-		l.say("full_ratio", "", "Full × is the wheel force at full travel"+over+" as a multiple of the load on the spring: the more, the harder to bottom out.")
-	}
-}
+// fullRatio explains a column of the tables of what else could be fitted.
+const fullRatio = "Full × is the wheel force at full travel%s as a multiple of the load on the spring: the more, the harder to bottom out."
 
 // pump adds the steps from the fill that an air spring holds to the recommended one.
 func (e end) pump(l *list) {
@@ -123,11 +114,8 @@ func (e end) expect(l *list) {
 	}
 	l.add("sag", "sag at the wheel", r.Travel, units.Percent(r.Sag)+" of "+e.Travel.Both().Metric)
 	l.add("shock_sag", "sag "+e.Along(), r.Stroke, units.Percent(r.ShockSag)+" of "+e.Stroke.Both().Metric)
-	if e.Friction > 0 {
-		l.band("band", "  friction may hold it at", r.TravelLow, r.TravelHigh, "for the "+e.Friction.Both().String()+" stated")
-	} else {
-		l.row("friction", "  friction", metric("not stated"), "so no band is given")
-	}
+	l.when(e.Friction > 0).band("band", "  friction may hold it at", r.TravelLow, r.TravelHigh, "for the "+e.Friction.Both().String()+" stated")
+	l.when(!(e.Friction > 0)).row("friction", "  friction", metric("not stated"), "so no band is given")
 	p := &e.LeverRatio
 	from := either(p.Max-p.Min > 1e-6*p.Max, fmt.Sprintf("from %.3f to %.3f", p.Start, p.End), "all the way")
 	l.row("lever_ratio", "lever ratio", metric(fmt.Sprintf("%.3f", r.LeverRatio)), from, r.LeverRatio)
@@ -142,9 +130,7 @@ func (e end) expect(l *list) {
 	if e.State == nil {
 		return
 	}
-	if exponent != 0 {
-		l.add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", exponent))
-	}
+	l.when(exponent != 0).add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", exponent))
 	bounce := e.FastFrequency.Both()
 	bounce.Customary = fmt.Sprintf("%.0f per min", 60*e.FastFrequency.Hertz())
 	l.row("frequency", "bounce frequency", bounce, "undamped", e.FastFrequency)
@@ -159,9 +145,8 @@ func (e end) full(l *list) {
 	l.add("full_force", "force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio))
 	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
 	l.add("energy_left", "energy left from sag", e.EnergyLeft, "undamped")
-	if h := e.Reserve.DropHeight; h > 0 {
-		l.row("drop", "drop that uses it all", height(h), "undamped: not a promise", h)
-	}
+	drop := e.Reserve.DropHeight
+	l.when(drop > 0).row("drop", "drop that uses it all", height(drop), "undamped: not a promise", drop)
 	if d := e.Damping; d != nil {
 		l.add("damping", "damping at the wheel", d.Wheel, fmt.Sprintf("%.2f of critical at sag, as stated", d.Ratio))
 		l.add("shock_damping", "  "+e.Along(), d.Shock, "")
@@ -202,18 +187,15 @@ func loads(l *list, s *setup.Sheet) {
 	masses := s.Setup().Masses
 	l.at(Loads, "")
 	l.add("rider", "rider, dressed to ride", s.RiderMass, "")
-	if masses.BikeMass > 0 {
-		l.add("bike", "bike", masses.BikeMass, "")
-	}
+	l.when(masses.BikeMass > 0).add("bike", "bike", masses.BikeMass, "")
 	l.row("share", "share on the rear wheel", metric(units.Percent(s.Loads.RearShare)), either(masses.Scaled(), "by the scales", ""), s.Loads.RearShare)
 	wheel := func(axle sag.Axle, end *setup.EndSheet, load units.Force) {
 		l.end = axle
 		if end == nil {
 			l.end = "" // no column of its own
 		}
-		if l.add("wheel", string(axle)+" wheel on the ground", load, ""); end != nil {
-			l.add("spring", "  of it on the spring", s.Loads.Load(axle), "")
-		}
+		l.add("wheel", string(axle)+" wheel on the ground", load, "")
+		l.when(end != nil).add("spring", "  of it on the spring", s.Loads.Load(axle), "")
 	}
 	wheel(sag.Front, s.Front, s.Loads.FrontWheel)
 	wheel(sag.Rear, s.Rear, s.Loads.RearWheel)
@@ -231,9 +213,7 @@ func sides[T any](front, rear *T) iter.Seq2[sag.Axle, *T] {
 // both adds the bike as a whole, settled together, with nobody on it and in the job's stances.
 func both(l *list, s *setup.Sheet) {
 	l.at(Both, "")
-	if s.FrequencyRatio > 0 {
-		l.row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)
-	}
+	l.when(s.FrequencyRatio > 0).row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)
 	stand := func(axle sag.Axle, key, label string, sagged float64, travel units.Length, note string) {
 		l.end = axle
 		l.row(key, label, travel.Both(), units.Percent(sagged)+" sag"+note, travel, sagged)

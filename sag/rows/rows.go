@@ -200,8 +200,19 @@ type list struct {
 
 func (l *list) at(section Section, end sag.Axle) { l.section, l.end = section, end }
 
+// when returns a list, or nil, which takes no rows.
+func (l *list) when(wanted bool) *list {
+	if wanted {
+		return l
+	}
+	return nil
+}
+
 // row adds a row. A label that begins with spaces makes it a part.
 func (l *list) row(key, label string, text units.Dual, note string, values ...any) {
+	if l == nil {
+		return
+	}
 	bare := strings.TrimLeft(label, " ")
 	l.rows = append(l.rows, Row{
 		Section: l.section, End: l.end, Key: key, Label: bare, Part: bare != label, Values: values, Dual: text, Note: note,

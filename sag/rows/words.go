@@ -11,13 +11,18 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// sagInShort returns a sag and where the ring is then.
+func (e end) sagInShort(sag float64, stroke units.Length) string {
+	return fmt.Sprintf("sag %s = %s %s", units.Percent(sag), stroke.Both(), e.Along())
+}
+
 // inShort returns what to set at one end, in one line.
 func (e end) inShort() string {
 	r := e.Settled()
 	if e.Gauge != nil && (r == nil || !e.Gauge.Answer) {
 		return e.stepInShort()
 	}
-	text := fmt.Sprintf("sag %s = %s %s", units.Percent(r.Sag), r.Stroke.Both(), e.Along())
+	text := e.sagInShort(r.Sag, r.Stroke)
 	switch best, fill := e.Spring(), e.Fill(); {
 	case e.Gauge != nil:
 		return fmt.Sprintf("fill %s, %s", e.Gauge.Fill.Both(), text)
@@ -27,12 +32,15 @@ func (e end) inShort() string {
 		if len(best.PreloadSpacers) > 0 {
 			set = preload.Metric + " = " + strings.Join(preloadParts(best), " and ")
 		}
-		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), set, text)
+		return fmt.Sprintf("spring %s, preload %s, %s", named(best, best.Rate.Both().CustomaryFirst()), set, text)
 	case fill != nil:
 		return fmt.Sprintf("fill %s, %s, %s", fill.Fill.Both(), counted(float64(fill.Spacers), "spacer"), text)
 	}
 	return text
 }
+
+// named returns the name of a spring: its rate, or what it is if its rate varies.
+func named(c *fit.CoilCandidate, rate string) string { return either(c.Law == "", rate, c.Law) }
 
 // beside describes the spring of the shelf next to the target on one side, which may be nil.
 func beside(c *fit.CoilCandidate, side string) string {
@@ -42,7 +50,7 @@ func beside(c *fit.CoilCandidate, side string) string {
 	by := units.Percent(max(c.Miss, -c.Miss))
 	miss := either(by == units.Percent(0), "as wanted", by+either(c.Miss > 0, " more", " less")+" than wanted")
 	return fmt.Sprintf("The %s, %s at %s of preload: sag %s, %s; %s (%.1f × the load) at full travel; %s.",
-		side, c.Rate.Both().Customary, c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
+		side, named(c, c.Rate.Both().Customary), c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
 		c.FullForce.Both().Metric, c.FullRatio, c.Rest.Frequency.Both())
 }
 
@@ -72,9 +80,7 @@ func sure(l *list, b *certainty.Budget) {
 	for _, name := range b.Exact {
 		exact = append(exact, plain(name))
 	}
-	if exact != nil {
-		l.say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
-	}
+	l.when(exact != nil).say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
 }
 
 // give adds an answer, if there is one, with its uncertainty and the input it mostly comes from.
@@ -143,4 +149,6 @@ var behind = map[fit.Reason]string{
 
 // Ranked returns the findings about a spring of the shelf as [Findings] does, followed by why it
 // ranks behind the one before if they don't say it, such as "farther from the exact rate".
-func Ranked(c *fit.CoilCandidate) string { return Findings(c.Findings) + behind[c.Reason] }
+func Ranked(c *fit.CoilCandidate) string {
+	return either(c.Law == "", "", c.Law+": ") + Findings(c.Findings) + behind[c.Reason]
+}

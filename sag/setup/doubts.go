@@ -63,9 +63,9 @@ func (e SheetEnd) doubt(w *implausible) {
 		w.doubt(air.NegativeVolume > air.PositiveVolume, end+".air.negative_volume", air.NegativeVolume, "positive_volume, "+round(air.PositiveVolume),
 			"The negative chamber is said to be larger than the positive one: are the two swapped?")
 	}
-	if e.Coil != nil && spec.Coil != nil && len(spec.Coil.Springs) > 0 {
-		byRate := func(a, b fit.ShelfSpring) int { return cmp.Compare(a.Rate, b.Rate) }
-		softest, hardest := slices.MinFunc(spec.Coil.Springs, byRate).Rate, slices.MaxFunc(spec.Coil.Springs, byRate).Rate
+	if e.Coil != nil && len(e.Coil.Candidates) > 0 {
+		byRate := func(a, b fit.CoilCandidate) int { return cmp.Compare(a.Rate, b.Rate) }
+		softest, hardest := slices.MinFunc(e.Coil.Candidates, byRate).Rate, slices.MaxFunc(e.Coil.Candidates, byRate).Rate
 		ideal := e.Coil.IdealRate
 		w.doubt(ideal > mostOffShelf*hardest || ideal < softest/mostOffShelf, end+".coil.shelf", ideal, round(softest)+" to "+round(hardest),
 			"The exact spring, %s, is more than four times as hard or as soft as all of the shelf, %s to %s: look at the units of the rates, and at the curve.",

@@ -98,14 +98,12 @@ func (s *Sheet) withShare() (list []Effect) {
 	m := s.masses
 	m.BikeRearShare = s.Loads.RearShare - otherShare
 	loads, err := m.BikeLoads()
-	c := units.Checker{Package: "sag"}
-	if err != nil { // nothing is left on a spring
-		return nil
-	}
-	other := s.stand(&c, loads)
-	for i, rest := range other.ends() {
-		if free := s.Free.ends()[i]; c.OK() && rest.EndRest != nil { // else a spring falls away there
-			list = append(list, Effect{End: rest.axle, With: units.Percent(m.BikeRearShare), Sag: rest.Rest.Sag - free.Rest.Sag})
+	for _, free := range s.Free.ends() {
+		if err != nil || free.EndRest == nil { // nothing is left on a spring
+			continue
+		}
+		if rest, _, err := pick(free.axle, s.Front, s.Rear).End().SettleWithin(loads.Load(free.axle)); err == nil {
+			list = append(list, Effect{End: free.axle, With: units.Percent(m.BikeRearShare), Sag: rest.Sag - free.Rest.Sag})
 		}
 	}
 	return list
@@ -127,10 +125,7 @@ func (s *Sheet) withPitch() []Effect {
 		return nil // it falls over
 	}
 	with := fmt.Sprintf("a wheelbase of %s, a mass centre %s high and wheels of %s radius", m.Wheelbase.Both(), m.MassCentreHeight.Both(), m.Radius(sag.Rear).Both())
-	return []Effect{
-		{End: sag.Front, With: with, Sag: both.FrontSag - s.Front.Rest.Sag},
-		{End: sag.Rear, With: with, Sag: both.RearSag - s.Rear.Rest.Sag},
-	}
+	return []Effect{{End: sag.Front, With: with, Sag: both.FrontSagChange}, {End: sag.Rear, With: with, Sag: both.RearSagChange}}
 }
 
 // withFriction returns the band that a friction gives the sag.
@@ -139,8 +134,7 @@ func (e SheetEnd) withFriction() []Effect {
 		return nil
 	}
 	end := e.End()
-	end.Friction = otherFriction * end.Law.Force(e.Rest.Stroke)
-	if !(end.Friction > 0) {
+	if end.Friction = otherFriction * end.Law.Force(e.Rest.Stroke); !(end.Friction > 0) {
 		return nil
 	}
 	r := end.RestAt(e.Rest.Stroke, e.Load)

@@ -106,10 +106,7 @@ func (e *EndSheet) load() units.Force {
 // rest can't be told.
 func (e *EndSheet) measure() []Measurement {
 	if r := e.Settled(); r != nil {
-		return []Measurement{
-			{What: "stroke", Expected: r.Stroke, Low: r.StrokeLow, High: r.StrokeHigh},
-			{What: "wheel", Expected: r.Travel, Low: r.TravelLow, High: r.TravelHigh},
-		}
+		return []Measurement{{"stroke", r.Stroke, r.StrokeLow, r.StrokeHigh}, {"wheel", r.Travel, r.TravelLow, r.TravelHigh}}
 	}
 	s, w := e.Gauge.Stroke, units.Length(e.TargetSag)*e.Travel
 	return []Measurement{{"stroke", s, s, s}, {"wheel", w, w, w}}
@@ -122,9 +119,6 @@ func (e *EndSheet) gaugeWarnings(found func(sag.Finding) bool, add func(code, va
 		add("fill_at_max", "", g.Fill.String(), "The target would need more than the marking permits, %s; this sheet stops at the marking.", spec.MaxFill.Both())
 	} else if found(sag.FillAtMax) {
 		add("fill_at_max", "", g.Fill.String(), "The target would need more than the highest fill that was read, %s. Nobody said what the marking on the part permits, so this sheet stops there.", g.Fill.Both())
-	}
-	if found(sag.FillImpossible) {
-		add("fill_impossible", "", "", "No fill above ambient meets this target.")
 	}
 	if found(sag.BoreDiffers) {
 		add("bore_differs", g.Chambers.Bore.String(), spec.OutsideDiameter.String(),
@@ -161,8 +155,7 @@ func (e *EndSheet) gaugeSteps() []units.Step {
 		return nil
 	}
 	stroke, force := e.target().AtSpring(e.Curve())
-	return []units.Step{{
-		Name: "fill from the readings", Formula: "g = (F_s + A_o·p_a)·y(s) − p_a", Source: "Boyle's law and the balance of forces; y = (g + p_a)/(F_s + A_o·p_a) of each reading, the same curve over the stroke for all",
-		Given: []units.Value{value("F_s", force), value("s", stroke), value("p_a", g.Ambient)}, Result: value("g", g.FillWanted),
-	}}
+	return []units.Step{step("fill from the readings", "g = (F_s + A_o·p_a)·y(s) − p_a",
+		"Boyle's law and the balance of forces; y = (g + p_a)/(F_s + A_o·p_a) of each reading, the same curve over the stroke for all",
+		value("g", g.FillWanted), value("F_s", force), value("s", stroke), value("p_a", g.Ambient))}
 }

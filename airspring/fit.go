@@ -73,13 +73,10 @@ func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	if c.OK() {
 		spec.checkFilled(&c)
 	}
-	if err := c.Err(); err != nil {
-		return FitResult{}, err
-	}
-	return FitResult{
+	return units.Checked(&c, FitResult{
 		Spec: spec, FillError: units.GaugePressure(deviations[fill]), VolumeError: units.Volume(deviations[volume]),
 		ExponentError: deviations[exponent], ResidualDeviation: units.Force(s),
-	}, nil
+	})
 }
 
 // newFitting checks a spec and readings, and returns their fit before the search.

@@ -197,14 +197,13 @@ func (g *GaugeReadings) step(spring *Calibration, force units.Force, at units.Le
 	}
 	step := g.next(spring, force, at)
 	if !(step.Fill > 0) {
-		c.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
-		return FillStep{}, c.Err()
+		FillNone.fail(&c, force, at)
 	}
 	if step.Fill > most {
 		step.Fill, step.AtMarking, step.Answer = most, true, false
 	}
 	step.Bounds, _ = g.bounds(force, at)
-	return step, nil
+	return units.Checked(&c, step)
 }
 
 func (g *GaugeReadings) next(spring *Calibration, force units.Force, at units.Length) FillStep {

@@ -32,12 +32,15 @@ func (e end) inShort() string {
 		if len(best.PreloadSpacers) > 0 {
 			set = preload.Metric + " = " + strings.Join(preloadParts(best), " and ")
 		}
-		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), set, text)
+		return fmt.Sprintf("spring %s, preload %s, %s", named(best, best.Rate.Both().CustomaryFirst()), set, text)
 	case fill != nil:
 		return fmt.Sprintf("fill %s, %s, %s", fill.Fill.Both(), counted(float64(fill.Spacers), "spacer"), text)
 	}
 	return text
 }
+
+// named returns the name of a spring: its rate, or what it is if its rate varies.
+func named(c *fit.CoilCandidate, rate string) string { return either(c.Law == "", rate, c.Law) }
 
 // beside describes the spring of the shelf next to the target on one side, which may be nil.
 func beside(c *fit.CoilCandidate, side string) string {
@@ -47,7 +50,7 @@ func beside(c *fit.CoilCandidate, side string) string {
 	by := units.Percent(max(c.Miss, -c.Miss))
 	miss := either(by == units.Percent(0), "as wanted", by+either(c.Miss > 0, " more", " less")+" than wanted")
 	return fmt.Sprintf("The %s, %s at %s of preload: sag %s, %s; %s (%.1f × the load) at full travel; %s.",
-		side, c.Rate.Both().Customary, c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
+		side, named(c, c.Rate.Both().Customary), c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
 		c.FullForce.Both().Metric, c.FullRatio, c.Rest.Frequency.Both())
 }
 
@@ -146,4 +149,6 @@ var behind = map[fit.Reason]string{
 
 // Ranked returns the findings about a spring of the shelf as [Findings] does, followed by why it
 // ranks behind the one before if they don't say it, such as "farther from the exact rate".
-func Ranked(c *fit.CoilCandidate) string { return Findings(c.Findings) + behind[c.Reason] }
+func Ranked(c *fit.CoilCandidate) string {
+	return either(c.Law == "", "", c.Law+": ") + Findings(c.Findings) + behind[c.Reason]
+}

@@ -118,7 +118,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 		e := &b.ends[i]
 		j.Masses.CheckStated(&masses, e.axle)
 		e.check(c, e.loaded(c, e.axle, j.Masses, good), j.Ambient, j.Uncertainty.End(e.axle).Reading)
-		air, coil = air || e.Air != nil || e.Gauge != nil, coil || e.Coil != nil
+		air, coil = air || e.Air != nil || e.Gauge != nil || e.Coil != nil && e.Coil.Gas(), coil || e.Coil != nil
 		one := &certainty.EndSetup{Spec: e.Spec}
 		if e.options != nil { // an end with faults has none
 			one.Spec, one.Curve = e.options.Spec(), e.options.Curve()

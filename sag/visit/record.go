@@ -74,12 +74,13 @@ func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndShe
 	r := &EndRecord{Setting: Setting{Curve: j.Curve, Sag: j.Sag, Friction: j.Friction}}
 	if best := e.Spring(); best != nil && j.Coil != nil && best.Index >= 0 && best.Index < len(j.Coil.Springs) {
 		one := j.Coil.Springs[best.Index]
-		if one.Law != nil {
-			c.Fail(path, nil, "a spring of constant rate: a record has no other coil spring", units.ErrConflict)
-			return nil
+		alike := one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown
+		if one.Spec != nil || one.Law != nil {
+			alike = one.Describe() == best.Law
 		}
-		if one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown {
-			r.Coil = &CoilSetting{Rate: one.Rate, Preload: best.Preload, SolidTravel: one.SolidTravel, Collar: j.Coil.Collar}
+		if alike {
+			set := CoilSetting{Preload: best.Preload, Collar: j.Coil.Collar}.set(one)
+			r.Coil = &set
 			return r
 		}
 	}

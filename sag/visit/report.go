@@ -70,7 +70,7 @@ func (e *end) report(c *units.Checker, m Series, at string) (*Report, error) {
 	if len(m.Readings) == 0 {
 		c.Fail("readings", nil, "one reading or more", units.ErrMissing)
 	}
-	a := &Report{Predicted: m.Load, Readings: e.readings(c, m.Readings), Explanations: []Explanation{}, Cautions: fit.Cautions(m.Setting.Air != nil, m.Setting.Coil != nil)}
+	a := &Report{Predicted: m.Load, Readings: e.readings(c, m.Readings), Explanations: []Explanation{}, Cautions: fit.Cautions(m.Setting.Gas(), m.Setting.Coil != nil)}
 	if err := c.Err(); err != nil {
 		return nil, err
 	}

@@ -49,10 +49,7 @@ func dampedStep(j *mat.Dense, r []float64, damping float64) (step []float64, pro
 		whole.Set(n+i, i, math.Sqrt(damping))
 	}
 	floats.ScaleTo(right[:n], -1, r)
-	step, ok := Solve(whole, right)
-	if !ok {
-		return nil, 0
-	}
+	step, _ = Solve(whole, right)
 	var change mat.VecDense
 	change.MulVec(j, mat.NewVecDense(k, step))
 	for i, v := range r {

@@ -138,9 +138,6 @@ func (s *Sheet) addFilled(job Job, list []taken) {
 	}
 }
 
-// leastChange is the change of a fill, in Pa, that no gauge shows.
-const leastChange = 50
-
 // copied returns a pointer to a copy, nil for nil.
 func copied[V any](v *V) *V {
 	if v == nil {

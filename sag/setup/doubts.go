@@ -9,22 +9,19 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// The limits of what two values of a job have to do with each other, a choice of this package.
+// Choices of this package.
 const (
-	mostUnsprung   = 1.0 / 3  // of the bike's mass, at one end
-	leastOfMarking = 0.1      // fill over marking
-	mostOffShelf   = 4        // the exact rate over the hardest of the shelf, or the softest over it
-	mostFront      = 1 + 1e-6 // lever ratio of a fork
-	leastRear      = 1.0      // lever ratio of a rear end
-	mostRear       = 6.0
+	leastChange = 50   // of a fill, in Pa, that a gauge shows
+	scalesAgree = 0.01 // of the masses stated, by which scales may differ from them without a warning
+	fallsBy     = 0.05 // of the wheel rate at the sag, by which a linkage may lower it past the sag without a warning
 )
 
 // implausible returns the warnings of [Implausible] for the job, and those of values that do not go
-// together.
+// together. The limits are choices of this package.
 func (s *Sheet) implausible(job Job) []units.Warning {
 	w, m := implausible(Implausible("", job)), s.masses
 	for _, e := range s.Ends() {
-		u, most := m.Unsprung(e.Axle), mostUnsprung*m.BikeMass
+		u, most := m.Unsprung(e.Axle), m.BikeMass/3
 		w.doubt(u > most, "masses.unsprung_"+string(e.Axle), u, "a third of bike_mass, "+round(most),
 			"Of the bike's %s, %s are said to be unsprung at the %s alone. It is what the spring does not carry: wheel, brake, and what moves with them.", m.BikeMass.Both(), u.Both(), e.Axle)
 	}
@@ -39,11 +36,11 @@ func (s *Sheet) implausible(job Job) []units.Warning {
 // doubt adds the warnings about one end.
 func (e SheetEnd) doubt(w *implausible) {
 	end, lr, rear := string(e.Axle), e.LeverRatio, e.Axle == sag.Rear
-	w.doubt(rear && lr.Min < leastRear, end+".curve", lr.Min, "1 or more",
+	w.doubt(rear && lr.Min < 1, end+".curve", lr.Min, "1 or more",
 		"The wheel is said to move less than the shock, a lever ratio of %.3f. Is the ratio given the other way round, or are the columns stroke and travel swapped?", lr.Min)
-	w.doubt(rear && lr.Min >= leastRear && lr.Max > mostRear, end+".curve", lr.Max, "at most 6",
+	w.doubt(rear && lr.Min >= 1 && lr.Max > 6, end+".curve", lr.Max, "at most 6",
 		"The wheel is said to move %.3f times as far as the shock, where rear ends have from 1 to 6.", lr.Max)
-	w.doubt(!rear && lr.Max > mostFront, end+".curve", lr.Max, "at most 1",
+	w.doubt(!rear && lr.Max > 1+1e-6, end+".curve", lr.Max, "at most 1",
 		"The front wheel is said to move %.3f times as far as its spring. That of a telescopic fork moves less, by the sine of the head angle.", lr.Max)
 	if !e.known() {
 		return
@@ -53,7 +50,7 @@ func (e SheetEnd) doubt(w *implausible) {
 		"The friction, %s, is said to be more than the whole force of the spring at the sag, %s.", e.Friction.Both(), force.Both())
 	spec := e.options.Spec()
 	if best, air := e.Fill(), spec.Air; best != nil && air != nil {
-		limit := leastOfMarking * air.MaxFill
+		limit := air.MaxFill / 10
 		w.doubt(best.Fill <= limit, end+".air.max_fill", best.Fill, "a tenth of the marking, "+round(limit),
 			"The fill comes to %s, a tenth or less of the marking, %s: look at bore, volumes and marking.", best.Fill.Both(), air.MaxFill.Both())
 		w.doubt(air.Fill > air.MaxFill, end+".air.fill", air.Fill, "the marking, "+round(air.MaxFill),
@@ -67,7 +64,7 @@ func (e SheetEnd) doubt(w *implausible) {
 		byRate := func(a, b fit.CoilCandidate) int { return cmp.Compare(a.Rate, b.Rate) }
 		softest, hardest := slices.MinFunc(e.Coil.Candidates, byRate).Rate, slices.MaxFunc(e.Coil.Candidates, byRate).Rate
 		ideal := e.Coil.IdealRate
-		w.doubt(ideal > mostOffShelf*hardest || ideal < softest/mostOffShelf, end+".coil.shelf", ideal, round(softest)+" to "+round(hardest),
+		w.doubt(ideal > 4*hardest || ideal < softest/4, end+".coil.shelf", ideal, round(softest)+" to "+round(hardest),
 			"The exact spring, %s, is more than four times as hard or as soft as all of the shelf, %s to %s: look at the units of the rates, and at the curve.",
 			ideal.Both().CustomaryFirst(), softest.Both().CustomaryFirst(), hardest.Both().CustomaryFirst())
 	}

@@ -98,12 +98,12 @@ func (s *Sheet) withShare() (list []Effect) {
 	m := s.masses
 	m.BikeRearShare = s.Loads.RearShare - otherShare
 	loads, err := m.BikeLoads()
-	for _, free := range s.Free.ends() {
-		if err != nil || free.EndRest == nil { // nothing is left on a spring
+	for _, e := range s.Ends() {
+		if err != nil || !e.known() { // nothing is left on a spring, or nothing told of it
 			continue
 		}
-		if rest, _, err := pick(free.axle, s.Front, s.Rear).End().SettleWithin(loads.Load(free.axle)); err == nil {
-			list = append(list, Effect{End: free.axle, With: units.Percent(m.BikeRearShare), Sag: rest.Sag - free.Rest.Sag})
+		if rest, _, err := e.End().SettleWithin(loads.Load(e.Axle)); err == nil {
+			list = append(list, Effect{End: e.Axle, With: units.Percent(m.BikeRearShare), Sag: rest.Sag - pick(e.Axle, s.Free.Front, s.Free.Rear).Rest.Sag})
 		}
 	}
 	return list

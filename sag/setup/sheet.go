@@ -25,7 +25,7 @@ type Sheet struct {
 	Free           *FreeSag          `json:"free,omitempty"`        // nil where it is left out
 	Stances        []StanceSheet     `json:"stances,omitempty"`     // those of the job
 	Uncertainty    *certainty.Budget `json:"uncertainty,omitempty"` // nil where the job states none
-	Riders         []RiderSheet      `json:"riders,omitempty"`      // those of the job, or lighter and heavier ones
+	Riders         []RiderSheet      `json:"riders,omitempty"`      // those of the job, or lighter and heavier ones, for whom each end has a spring or fill
 	LeftOut        []Omission        `json:"left_out"`
 	Warnings       []units.Warning   `json:"warnings"`
 	Cautions       []fit.Caution     `json:"cautions"`
@@ -67,12 +67,9 @@ type Measurement struct {
 // front.air.bore; see [units.Fields].
 //
 // At rest the gas is at the temperature around it (exponent 1). Over a fast stroke from full
-// extension it follows the job's exponent. Each end is chosen by itself on level ground.
-// The recommended set-up is then also put under the bike's own weight (Free) and the job's stances,
-// and both ends settle together (Coupled).
-//
-// LeftOut names what was taken for granted, with what another value would change. Values that no bike
-// or rider has are warnings, see [Implausible].
+// extension it follows the job's exponent. Each end is chosen by itself on level ground. The
+// recommended set-up is then put under the bike's own weight (Free) and the job's stances, and both
+// ends settle together (Coupled).
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	whole, blanks := job.filled(nil)

@@ -46,15 +46,6 @@ type FreeSag struct {
 	ShareAssumed bool `json:"share_assumed"` // the job has no bike_rear_share, and that with the rider on is taken
 }
 
-// restAt is one end at rest, nil for an end that the job does not have or that has no State.
-type restAt struct {
-	axle sag.Axle
-	*EndRest
-}
-
-// ends returns both ends, the front first.
-func (s *Standings) ends() [2]restAt { return [2]restAt{{sag.Front, s.Front}, {sag.Rear, s.Rear}} }
-
 // stand settles both ends under other loads, each by itself.
 func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 	st := Standings{Loads: l}
@@ -146,17 +137,13 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 	}
 }
 
-// scalesAgree is the fraction by which scales may differ from the masses stated without a warning; a
-// choice of this package.
-const scalesAgree = 0.01
-
 // standingWarnings are those of the stances, and of scales that contradict the masses.
 func (s *Sheet) standingWarnings() (list []units.Warning) {
 	for i := range s.Stances {
 		st := &s.Stances[i]
-		for _, e := range st.ends() {
-			if e.EndRest != nil && e.Finding == sag.Collapses {
-				list = append(list, units.Warning{Code: "stance_collapses", Field: string(e.axle), Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
+		for _, e := range s.Ends() {
+			if rest := pick(e.Axle, st.Front, st.Rear); rest != nil && rest.Finding == sag.Collapses {
+				list = append(list, units.Warning{Code: "stance_collapses", Field: string(e.Axle), Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
 			}
 		}
 	}

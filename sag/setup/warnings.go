@@ -94,10 +94,6 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	return list
 }
 
-// fallsBy is the fraction by which a linkage may lower the wheel rate past the sag without a
-// warning; a choice of this package.
-const fallsBy = 0.05
-
 // ownFall returns the spring's own rate where the wheel rate is least over that at the sag, at most
 // 1: an air spring is softest in the middle of its travel by itself.
 func (e *EndSheet) ownFall() float64 {

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
@@ -133,20 +132,18 @@ func (e *end) carry(from, to *airspring.Conditions) error {
 // refill takes a fill that was read as the one that is in the spring.
 func (a *Arrival) refill(c *units.Checker, fill units.GaugePressure) {
 	e := a.end
-	if fill != 0 && e.set.Air == nil {
+	switch {
+	case fill == 0:
+		return
+	case e.set.Air == nil:
 		c.Fail("fill", fill, "nothing: this end has no air spring", units.ErrConflict)
-	} else if fill != 0 {
-		gas.CheckFill(c, "fill", fill)
-	}
-	if fill == 0 || !c.OK() {
 		return
 	}
 	a.FillChange = fill - e.gas.Fill
 	e.gas.Fill = fill
-	var err error
-	if e.Law, err = airspring.New(e.gas); err != nil {
-		c.Fail("fill", fill, "a fill with which the spring can be worked out", units.ErrConflict)
-	}
+	law, err := airspring.New(e.gas)
+	c.Add("", err)
+	e.Law = law
 }
 
 // outcome returns where an end that passed all checks rests under a load.
@@ -173,7 +170,6 @@ func (a *Arrival) End() sag.End { return a.end.End }
 // travel or the ambient of an air spring, is left to them.
 func (a *Arrival) Setting() Setting {
 	s := a.end.current()
-	s.Sag = a.was.Sag
 	if s.Air != nil {
 		s.Air.Travel = a.was.Air.Travel
 		if a.was.Air.Ambient == 0 {

@@ -88,92 +88,66 @@ const (
 	stepError = 1e-11 // of the scale
 )
 
-// The state of a fall.
-const (
-	fallTravel = iota
-	fallSpeed
-	fallWork // of the damper
-)
-
-// fall is a mass of weight load that falls on a spring and a damper.
-type fall struct {
-	wheel         *linkage.WheelLaw
-	load, damping float64
-}
-
-// push returns the force of spring and damper at the wheel.
-func (f *fall) push(m []float64) float64 {
-	return float64(f.wheel.Force(units.Length(m[fallTravel]))) + f.damping*m[fallSpeed]
-}
-
-// acceleration returns that of the mass, downward.
-func (f *fall) acceleration(m []float64) float64 {
-	return units.StandardGravity * (1 - f.push(m)/f.load)
-}
-
-// pushSlope returns the derivative of push, k_w·ẋ + c·ẍ.
-func (f *fall) pushSlope(m []float64) float64 {
-	return float64(f.wheel.Rate(units.Length(m[fallTravel])))*m[fallSpeed] + f.damping*f.acceleration(m)
-}
-
-// slope is the equation of motion.
-func (f *fall) slope(_ float64, m, slope []float64) {
-	v := m[fallSpeed]
-	slope[fallTravel], slope[fallSpeed], slope[fallWork] = v, f.acceleration(m), f.damping*v*v
-}
-
 // land solves the equation of motion for checked input.
 func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error) {
-	f := fall{wheel: wheel, load: float64(load), damping: float64(drop.Damping)}
-	full := float64(wheel.Travel())
-	at := []float64{0, math.Sqrt(2 * units.StandardGravity * float64(drop.Height)), 0}
-	if !(at[fallSpeed] > 0) && !(f.acceleration(at) > 0) { // the preload holds it up
+	end := motion.OneEnd{Load: load, Corner: motion.Corner{Spring: wheel, Damping: drop.Damping}}
+	push := func(y []float64) units.Force {
+		f := end.Forces(0, y)
+		return f.Spring + f.Damper
+	}
+	full, speed := float64(wheel.Travel()), math.Sqrt(2*units.StandardGravity*float64(drop.Height))
+	at := make([]float64, motion.OneEndStates)
+	at[motion.BodySpeed] = -speed
+	peak := push(at)
+	if !(speed > 0) && !(load > peak) { // the preload holds it up
 		return Landing{Height: drop.Height, Force: wheel.Force(0), PeakForce: wheel.Force(0)}, nil
 	}
-	fastest := max(at[fallSpeed], math.Sqrt(units.StandardGravity*full))
-	s, err := motion.NewSolver(motion.Problem{
-		Slope: f.slope, Tolerance: stepError,
-		Scale: []float64{full, fastest, max(f.load*full, math.SmallestNonzeroFloat64)},
-	})
+	fastest := max(speed, math.Sqrt(units.StandardGravity*full))
+	scale := make([]float64, motion.OneEndStates)
+	for i := range scale {
+		scale[i] = math.Inf(1) // the axle stays on the ground
+	}
+	scale[motion.Body], scale[motion.BodySpeed] = full, fastest
+	scale[motion.DamperWork] = max(float64(load)*full, math.SmallestNonzeroFloat64)
+	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: scale, Tolerance: stepError})
 	if err != nil {
 		return Landing{}, err
 	}
 	s.Start(0, at, 1e-3*full/fastest)
-	peak := f.push(at)
-	peaks := func(_ float64, m []float64) float64 { return -f.pushSlope(m) }
+	peaks := func(t float64, y []float64) float64 { return -float64(end.ForceSlope(t, y)) }
 	for range mostSteps {
 		if !s.Step(math.Inf(1)) {
 			break
 		}
 		// Let go at rest it moves down first, however small the step for that.
-		for from, last := s.Last(); last[fallSpeed] == 0 && !(s.State()[fallSpeed] > 0) && s.Time() > from; {
+		for from, last := s.Last(); last[motion.BodySpeed] == 0 && !(s.State()[motion.BodySpeed] < 0) && s.Time() > from; {
 			s.Cut(from + (s.Time()-from)/2)
 		}
-		stopped, stops := s.Find(func(_ float64, m []float64) float64 { return -m[fallSpeed] })
+		stopped, stops := s.Find(func(_ float64, y []float64) float64 { return y[motion.BodySpeed] })
 		if stops {
 			s.Cut(stopped)
 		}
-		ended, bottoms := s.Find(func(_ float64, m []float64) float64 { return m[fallTravel] - full })
+		ended, bottoms := s.Find(func(_ float64, y []float64) float64 { return -y[motion.Body] - full })
 		if bottoms {
 			s.Cut(ended)
 		}
-		peak = max(peak, f.push(s.State()))
+		peak = max(peak, push(s.State()))
 		if t, ok := s.Find(peaks); ok {
 			s.At(t, at)
-			peak = max(peak, f.push(at))
+			peak = max(peak, push(at))
 		}
 		copy(at, s.State())
 		// Overdamped, the wheel never quite stops: it creeps to its rest.
-		if creeps := at[fallSpeed] <= creep*fastest && f.acceleration(at) <= 0; !stops && !bottoms && !creeps {
+		if creeps := -at[motion.BodySpeed] <= creep*fastest && push(at) >= load; !stops && !bottoms && !creeps {
 			continue
 		}
 		l := Landing{
-			Height: drop.Height, Travel: units.Length(at[fallTravel]), PeakForce: units.Force(peak),
-			DamperWork: units.Energy(at[fallWork]), Time: units.Time(s.Time()), Bottoms: bottoms,
+			Height: drop.Height, Travel: units.Length(-at[motion.Body]), PeakForce: peak,
+			DamperWork: units.Energy(at[motion.DamperWork]), Time: units.Time(s.Time()), Bottoms: bottoms,
 		}
 		if bottoms {
 			l.Travel = wheel.Travel()
-			l.EnergyLeft = units.Energy(f.load / units.StandardGravity * at[fallSpeed] * at[fallSpeed] / 2)
+			l.EnergyLeft = units.Energy(float64(load) / units.StandardGravity * at[motion.BodySpeed] * at[motion.BodySpeed] / 2)
 		}
 		l.Used, l.Force = float64(l.Travel/wheel.Curve().Travel()), wheel.Force(l.Travel)
 		return l, nil

@@ -42,7 +42,7 @@ var rooms = map[string][]string{
 	"linkage/pivots":                 {"units", "linkage/mechanism", "linkage/drivetrain"},
 	"linkage/internal/linkagetest":   {"units", "linkage/mechanism"},
 	"linkage":                        {"units", "spring", "spring/root", "linkage/internal/hermite", "linkage/mechanism"},
-	"sag/motion":                     {"units", "spring/root"},
+	"sag/motion":                     {"units", "spring", "spring/root", "linkage"},
 	"sag":                            {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag/motion"},
 	"sag/fit":                        {"units", "spring", "spring/root", "spring/root", "airspring", "airspring/gas", "linkage", "sag"},
 	"sag/certainty":                  {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},

@@ -3,6 +3,7 @@ package motion
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
@@ -20,10 +21,14 @@ type Problem struct {
 	// component keeps it. The error of the whole path is of the order of the tolerance times the
 	// number of steps, more where neighbouring paths part.
 	Tolerance float64
+	// Kinks are functions of time and state, below 0 on one side of a kink of the slope and above 0 on
+	// the other. Steps end where one of them is 0, which keeps steps long and the error small. Without
+	// them, steps get short there. They must be continuous, and must not keep y; nil for none.
+	Kinks []func(t float64, y []float64) float64
 }
 
 // Check records every bad field: a missing slope, no scale, a scale that is not more than 0, and a
-// tolerance outside 1e-14 to 0.1.
+// tolerance outside 1e-14 to 0.1, and kinks that are nil.
 func (p Problem) Check(c *units.Checker) {
 	if p.Slope == nil {
 		c.Fail("slope", nil, "a function that writes the slope of a state", units.ErrMissing)
@@ -38,6 +43,12 @@ func (p Problem) Check(c *units.Checker) {
 		}
 	}
 	units.Between(c, "tolerance", p.Tolerance, 1e-14, 0.1)
+	for i, kink := range p.Kinks {
+		if kink == nil {
+			at := c.Element("kinks", i)
+			at.Fail("", nil, "a function", units.ErrMissing)
+		}
+	}
 }
 
 // Solver follows the solution of a [Problem] from a state, a step at a time. It is made by
@@ -60,9 +71,10 @@ type Solver struct {
 	dense   [5][]float64 // of the interpolant
 	built   bool         // whether dense is of the last step
 	try     []float64
+	sides   []float64 // of the kinks on which the state is: −1, 1, or 0 for neither yet
 }
 
-const stages = 7
+const stages = 7 // of a step, the last of which is the first of the next
 
 // NewSolver returns a solver of a problem. The error names every bad field, see [Problem.Check].
 func NewSolver(p Problem) (*Solver, error) {
@@ -80,6 +92,7 @@ func NewSolver(p Problem) (*Solver, error) {
 	s := &Solver{problem: p, y: part(), before: part(), try: part()}
 	s.problem.Scale = part()
 	copy(s.problem.Scale, p.Scale)
+	s.problem.Kinks, s.sides = slices.Clone(p.Kinks), make([]float64, len(p.Kinks))
 	for i := range s.slopes {
 		s.slopes[i] = part()
 	}
@@ -100,6 +113,20 @@ func (s *Solver) Start(t float64, y []float64, step float64) {
 	copy(s.y, y)
 	s.rest()
 	s.problem.Slope(t, s.y, s.slopes[stages-1])
+	for i, kink := range s.problem.Kinks {
+		s.sides[i] = side(kink(t, s.y))
+	}
+}
+
+// side returns the sign of a value, 0 for NaN.
+func side(v float64) float64 {
+	switch {
+	case v > 0:
+		return 1
+	case v < 0:
+		return -1
+	}
+	return 0
 }
 
 // Time returns the time that is reached.
@@ -147,12 +174,60 @@ func (s *Solver) Step(until float64) bool {
 		if cut { // which says nothing on longer steps
 			s.next = max(s.next, tried)
 		}
+		s.stopAtKink()
 		return true
 	}
 	copy(s.y, s.before)
 	copy(s.slopes[stages-1], s.slopes[0])
 	s.rest()
 	return false
+}
+
+// stopAtKink ends the last step at the first kink that it has crossed, on whose other side the next
+// one is.
+func (s *Solver) stopAtKink() {
+	first, crossed := 1.0, -1
+	for i, kink := range s.problem.Kinks {
+		now := side(kink(s.t, s.y))
+		if now == 0 || now == s.sides[i] {
+			continue
+		}
+		if s.sides[i] == 0 {
+			s.sides[i] = now
+			continue
+		}
+		low, high := kink(s.from, s.before), kink(s.t, s.y)
+		if side(low) != -now { // it began at the kink, and goes back
+			s.sides[i] = now
+			continue
+		}
+		if u, ok := s.root(kink, low, high); ok && u < first {
+			first, crossed = u, i
+		}
+		if crossed < 0 {
+			s.sides[i] = now
+		}
+	}
+	if crossed < 0 {
+		return
+	}
+	s.sides[crossed] = -s.sides[crossed]
+	if at := s.from + first*(s.t-s.from); at > s.from {
+		s.take(s.from, at-s.from)
+		s.t, s.built = at, false
+	}
+}
+
+// root returns the part of the last step after which a function is 0, by the interpolant. Where it
+// jumps past 0, the part is next to the jump.
+func (s *Solver) root(g func(t float64, y []float64) float64, low, high float64) (u float64, ok bool) {
+	s.interpolant()
+	h := s.t - s.from
+	u, err := root.Refine(func(u float64) float64 {
+		s.at(u, s.try)
+		return g(s.from+u*h, s.try)
+	}, 0, 1, low, high, 1e-13)
+	return u, err == nil || errors.Is(err, root.ErrJump)
 }
 
 // rest makes the last step one of no length.
@@ -168,37 +243,44 @@ func (s *Solver) rest() {
 // take computes a step of length h from the state before, and returns its error as a multiple of the
 // permitted one.
 func (s *Solver) take(from, h float64) float64 {
-	y, at, slope := s.before, s.try, s.problem.Slope
-	a, b, c, d, e, g := s.slopes[0], s.slopes[1], s.slopes[2], s.slopes[3], s.slopes[4], s.slopes[5]
+	n, slope := len(s.y), s.problem.Slope
+	y, at, next, scale := s.before[:n], s.try[:n], s.y[:n], s.problem.Scale[:n]
+	a, b, c, d := s.slopes[0][:n], s.slopes[1][:n], s.slopes[2][:n], s.slopes[3][:n]
+	e, g, last := s.slopes[4][:n], s.slopes[5][:n], s.slopes[6][:n]
+	h1 := h * (1. / 5)
 	for i := range at {
-		at[i] = y[i] + h/5*a[i]
+		at[i] = y[i] + h1*a[i]
 	}
 	slope(from+h/5, at, b)
+	h1, h2 := h*(3./40), h*(9./40)
 	for i := range at {
-		at[i] = y[i] + h*(3./40*a[i]+9./40*b[i])
+		at[i] = y[i] + h1*a[i] + h2*b[i]
 	}
 	slope(from+h*3/10, at, c)
+	h1, h2, h3 := h*(44./45), h*(-56./15), h*(32./9)
 	for i := range at {
-		at[i] = y[i] + h*(44./45*a[i]-56./15*b[i]+32./9*c[i])
+		at[i] = y[i] + h1*a[i] + h2*b[i] + h3*c[i]
 	}
 	slope(from+h*4/5, at, d)
+	h1, h2, h3, h4 := h*(19372./6561), h*(-25360./2187), h*(64448./6561), h*(-212./729)
 	for i := range at {
-		at[i] = y[i] + h*(19372./6561*a[i]-25360./2187*b[i]+64448./6561*c[i]-212./729*d[i])
+		at[i] = y[i] + h1*a[i] + h2*b[i] + h3*c[i] + h4*d[i]
 	}
 	slope(from+h*8/9, at, e)
+	h1, h2, h3, h4, h5 := h*(9017./3168), h*(-355./33), h*(46732./5247), h*(49./176), h*(-5103./18656)
 	for i := range at {
-		at[i] = y[i] + h*(9017./3168*a[i]-355./33*b[i]+46732./5247*c[i]+49./176*d[i]-5103./18656*e[i])
+		at[i] = y[i] + h1*a[i] + h2*b[i] + h3*c[i] + h4*d[i] + h5*e[i]
 	}
 	slope(from+h, at, g)
-	next, last := s.y, s.slopes[stages-1]
+	h1, h2, h3, h4, h5 = h*(35./384), h*(500./1113), h*(125./192), h*(-2187./6784), h*(11./84)
 	for i := range next {
-		next[i] = y[i] + h*(35./384*a[i]+500./1113*c[i]+125./192*d[i]-2187./6784*e[i]+11./84*g[i])
+		next[i] = y[i] + h1*a[i] + h2*c[i] + h3*d[i] + h4*e[i] + h5*g[i]
 	}
 	slope(from+h, next, last)
-	off := 0.0
-	for i, scale := range s.problem.Scale {
-		part := h * (71./57600*a[i] - 71./16695*c[i] + 71./1920*d[i] - 17253./339200*e[i] + 22./525*g[i] - 1./40*last[i])
-		off = max(off, math.Abs(part)/scale)
+	h1, h2, h3, h4, h5 = h*(71./57600), h*(-71./16695), h*(71./1920), h*(-17253./339200), h*(22./525)
+	h6, off := h*(-1./40), 0.0
+	for i := range next {
+		off = max(off, math.Abs(h1*a[i]+h2*c[i]+h3*d[i]+h4*e[i]+h5*g[i]+h6*last[i])/scale[i])
 	}
 	return off / s.problem.Tolerance
 }
@@ -264,14 +346,8 @@ func (s *Solver) Find(g func(t float64, y []float64) float64) (t float64, ok boo
 	if !(low < 0 && high >= 0) {
 		return 0, false
 	}
-	s.interpolant()
-	h := s.t - s.from
-	t, err := root.Refine(func(u float64) float64 {
-		s.at(u, s.try)
-		return g(s.from+u*h, s.try)
-	}, 0, 1, low, high, 1e-13)
-	if err != nil && !errors.Is(err, root.ErrJump) {
-		return s.t, true
+	if u, ok := s.root(g, low, high); ok {
+		return s.from + u*(s.t-s.from), true
 	}
-	return s.from + t*h, true
+	return s.t, true
 }

@@ -292,6 +292,47 @@ func TestStepsToGivenTimes(t *testing.T) {
 	}
 }
 
+// A ball of 1 kg on a bed of 100 N/m that pushes only: it falls freely through 0.5 m, and is in the
+// bed for (π + 2·atan(g/(ω·v)))/ω, ω = 10 rad/s and v = √(2·g·0.5 m). With the kink stated its steps
+// end there, fewer of them, and a parabola is exact up to it.
+func TestStepsEndAtKinks(t *testing.T) {
+	evaluations := map[bool]int{}
+	v := math.Sqrt(2 * g0 * 0.5)
+	down := v / g0
+	inside := (math.Pi + 2*math.Atan(g0/(10*v))) / 10
+	end := down + inside + down/2 // on the way up again
+	for _, stated := range []bool{false, true} {
+		p := motion.Problem{Scale: []float64{1, 10}, Tolerance: 1e-9, Slope: func(_ float64, y, slope []float64) {
+			evaluations[stated]++
+			slope[0], slope[1] = y[1], -g0
+			if y[0] < 0 {
+				slope[1] -= 100 * y[0]
+			}
+		}}
+		if stated {
+			p.Kinks = append(p.Kinks, func(_ float64, y []float64) float64 { return y[0] }, func(t float64, _ []float64) float64 { return t - 0.1 })
+		}
+		s := solver(t, p)
+		s.Start(0, []float64{0.5, 0}, 1e-3)
+		var at []float64
+		for s.Step(end) {
+			if math.Abs(s.State()[0]) < 1e-9 || math.Abs(s.Time()-0.1) < 1e-9 {
+				at = append(at, s.Time())
+			}
+		}
+		within(t, "place", s.State()[0], 0.5-g0*down*down/8, 1e-6)
+		if stated {
+			require.Len(t, at, 3)
+			for i, want := range []float64{0.1, down, down + inside} {
+				within(t, "kink", at[i], want, 1e-8)
+			}
+		}
+	}
+	if !(evaluations[true] < evaluations[false]) {
+		t.Errorf("%v evaluations with the kinks stated, %v without", evaluations[true], evaluations[false])
+	}
+}
+
 func TestSolverRefuses(t *testing.T) {
 	nan := math.NaN()
 	slope := func(_ float64, _, _ []float64) {}
@@ -304,6 +345,7 @@ func TestSolverRefuses(t *testing.T) {
 		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: nan}, []string{"tolerance"}},
 		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.9e-14}, []string{"tolerance"}},
 		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.1}, nil},
+		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.1, Kinks: make([]func(float64, []float64) float64, 2)}, []string{"kinks[0]", "kinks[1]"}},
 	} {
 		s, err := motion.NewSolver(test.p)
 		var fields []string

@@ -102,15 +102,10 @@ func (c *Calibration) FillFor(force units.Force, at units.Length) (FillEstimate,
 		return FillEstimate{}, check.Err()
 	}
 	estimate, outcome := c.SolveFill(force, at)
-	switch {
-	case outcome == FillPullsIn:
-		check.Fail("at", at, "a travel at which more fill gives more force", ErrFillPullsIn)
-	case outcome == FillBeyond && !(at < c.Length()):
+	if outcome == FillBeyond && !(at < c.Length()) {
 		check.Fail("at", at, "less than the length of the chamber, "+c.Length().String(), ErrFillBeyond)
-	case outcome == FillNone:
-		check.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
-	case outcome == FillBeyond:
-		check.Fail("force", force, "a force that a fill of at most 1000 bar gives there", ErrFillBeyond)
+	} else {
+		outcome.fail(&check, force, at)
 	}
 	return estimate, check.Err()
 }
@@ -127,19 +122,16 @@ func (c *Calibration) SolveFill(force units.Force, at units.Length) (FillEstimat
 		return FillEstimate{}, FillPullsIn
 	}
 	absolute := (float64(force) + c.readings.outside()) / phi
-	fill := absolute - float64(c.readings.Ambient)
-	switch {
-	case !(fill > 0):
-		return FillEstimate{}, FillNone
-	case !(fill <= float64(gas.MaxFill)):
-		return FillEstimate{}, FillBeyond
+	fill, outcome := met(absolute - float64(c.readings.Ambient))
+	if outcome != FillMet {
+		return FillEstimate{}, outcome
 	}
 	u := c.solution.PhiError(s)
-	from, to := c.Range()
+	from, to := c.span()
 	friction, _ := c.Friction()
 	return FillEstimate{
 		Friction: units.GaugePressure(float64(friction) / phi),
-		Fill:     units.GaugePressure(fill), StandardError: units.GaugePressure(absolute * min(u/phi, 1e12)),
+		Fill:     fill, StandardError: units.GaugePressure(absolute * min(u/phi, 1e12)),
 		StrokeError:  units.Length(min(u/c.solution.Slope(s), float64(mostTravel))),
 		Extrapolated: at < from || at > to,
 	}, FillMet
@@ -148,9 +140,9 @@ func (c *Calibration) SolveFill(force units.Force, at units.Length) (FillEstimat
 // Length returns the stroke at which the chamber that the readings give would have no volume left.
 func (c *Calibration) Length() units.Length { return units.Length(c.solution.Length()) }
 
-// Range returns the least and the greatest stroke of the readings.
-func (c *Calibration) Range() (from, to units.Length) {
-	from, to = units.Length(math.Inf(1)), 0
+// span returns the least and the greatest stroke of the readings.
+func (c *Calibration) span() (from, to units.Length) {
+	from = units.Length(math.Inf(1))
 	for _, p := range c.points {
 		from, to = min(from, units.Length(p.Stroke)), max(to, units.Length(p.Stroke))
 	}
@@ -201,13 +193,6 @@ func (c *Calibration) Friction() (friction units.Force, known bool) {
 	return friction, n > 0
 }
 
-// Readings returns what the calibration was made of.
-func (c *Calibration) Readings() GaugeReadings {
-	g := c.readings
-	g.Readings, g.NegativeChamber = slices.Clone(g.Readings), new(g.negative())
-	return g
-}
-
 // Law returns the spring with a fill, standing still, as a [spring.Law] from full extension to the
 // greatest stroke of the readings, where its travel ends: what it does beyond, the readings don't tell.
 // Below the least stroke of the readings it is extrapolated, with the port taken as sealed. The error
@@ -217,6 +202,32 @@ func (c *Calibration) Law(fill units.GaugePressure) (spring.Law, error) {
 	if gas.CheckFill(&check, "fill", fill); !check.OK() {
 		return nil, check.Err()
 	}
-	_, to := c.Range()
+	_, to := c.span()
 	return &calibrated{c.solution.Shape, float64(fill.Absolute(c.readings.Ambient)), c.readings.outside(), to}, nil
 }
+
+// calibrated is the law of a calibration with a fill.
+type calibrated struct {
+	shape    calibration.Shape
+	absolute float64 // fill
+	outside  float64
+	travel   units.Length
+}
+
+func (l *calibrated) clamp(x units.Length) float64 { return float64(spring.Clamp(x, l.travel)) }
+
+// Force, Rate, Energy and Travel are the methods of a [spring.Law].
+func (l *calibrated) Force(x units.Length) units.Force {
+	return units.Force(l.absolute*l.shape.Phi(l.clamp(x)) - l.outside)
+}
+
+func (l *calibrated) Rate(x units.Length) units.Stiffness {
+	return units.Stiffness(l.absolute * l.shape.Slope(l.clamp(x)))
+}
+
+func (l *calibrated) Energy(x units.Length) units.Energy {
+	at := l.clamp(x)
+	return units.Energy(l.absolute*l.shape.Integral(at) - l.outside*at)
+}
+
+func (l *calibrated) Travel() units.Length { return l.travel }

@@ -2,7 +2,6 @@ package airspring
 
 import (
 	"fmt"
-	"math"
 
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring/root"
@@ -31,6 +30,29 @@ var (
 	ErrNoFill      = fmt.Errorf("%w: the force is less than that of a fill of 0", units.ErrRange)
 	ErrFillPullsIn = fmt.Errorf("%w: more fill pulls in harder at this travel", units.ErrRange)
 )
+
+// fail records why no fill carries a force at a travel.
+func (o FillOutcome) fail(c *units.Checker, force units.Force, at units.Length) {
+	switch o {
+	case FillPullsIn:
+		c.Fail("at", at, "a travel at which more fill gives more force", ErrFillPullsIn)
+	case FillNone:
+		c.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
+	case FillBeyond:
+		c.Fail("force", force, "a force that a fill of at most 1000 bar gives there", ErrFillBeyond)
+	}
+}
+
+// met returns a fill in Pa above ambient with its outcome, or 0 if no spring may have it.
+func met(fill float64) (units.GaugePressure, FillOutcome) {
+	switch {
+	case !(fill > 0):
+		return 0, FillNone
+	case !(fill <= float64(MaxFill)):
+		return 0, FillBeyond
+	}
+	return units.GaugePressure(fill), FillMet
+}
 
 // FillFor returns the fill with which a spring carries a force in N at a travel, as a gauge
 // shows it at full extension. Compare it with the marking on the part, which it must not exceed.
@@ -62,14 +84,7 @@ func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure
 		return 0, err
 	}
 	fill, outcome := spec.SolveFill(force, at)
-	switch outcome {
-	case FillPullsIn:
-		c.Fail("at", at, "a travel at which more fill gives more force", ErrFillPullsIn)
-	case FillNone:
-		c.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
-	case FillBeyond:
-		c.Fail("force", force, "a force that a fill of at most 1000 bar gives there", ErrFillBeyond)
-	}
+	outcome.fail(&c, force, at)
 	return fill, c.Err()
 }
 
@@ -78,7 +93,6 @@ func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure
 // [FillMet], or 0 and [FillPullsIn], [FillNone] or [FillBeyond]. For other arguments the results are
 // meaningless.
 func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure, FillOutcome) {
-	var fill float64
 	if s.SecondVolume == 0 {
 		unit := newSpring(&s, 1)
 		outside := unit.outside
@@ -87,42 +101,29 @@ func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure
 		if !(coefficient > 0) {
 			return 0, FillPullsIn
 		}
-		fill = (float64(force)+outside)/coefficient - float64(s.Ambient)
-	} else {
-		excess := func(fill float64) float64 {
-			filled := newSpring(&s, fill+float64(s.Ambient))
-			return float64(filled.Force(at) - force)
-		}
-		least, most := excess(0), excess(float64(MaxFill))
-		switch {
-		case !(most > least):
-			return 0, FillPullsIn
-		case least > 0:
-			return 0, FillNone
-		case most < 0:
-			return 0, FillBeyond
-		}
-		fill, _ = root.Refine(excess, 0, float64(MaxFill), least, most, 1e-8)
+		return met((float64(force)+outside)/coefficient - float64(s.Ambient))
 	}
+	excess := func(fill float64) float64 {
+		filled := newSpring(&s, fill+float64(s.Ambient))
+		return float64(filled.Force(at) - force)
+	}
+	least, most := excess(0), excess(float64(MaxFill))
 	switch {
-	case !(fill > 0):
+	case !(most > least):
+		return 0, FillPullsIn
+	case least > 0:
 		return 0, FillNone
-	case !(fill <= float64(MaxFill)):
+	case most < 0:
 		return 0, FillBeyond
 	}
-	return units.GaugePressure(fill), FillMet
+	fill, _ := root.Refine(excess, 0, float64(MaxFill), least, most, 1e-8)
+	return met(fill)
 }
 
 // VolumeFor returns the PositiveVolume with which a spec has a wanted force in N at full travel: the
-// volume of the empty chamber, before oil and spacers. The spec is as for [New], but its own
-// PositiveVolume is ignored. For one chamber, with A = A_p and L the travel, oil and spacers leave
-//
-//	V₀ = A·L·r/(r − 1),  r = ((F/A + p_a)/p_f)^(1/n)
-//
-// With a negative or a second chamber V₀ is a root found by [root.Find].
-//
-// The error names every bad field. It names force if no chamber of at most 1 m³ has that force.
-// [FillSearch] returns the whole number of spacers that comes nearest.
+// volume of the empty chamber, before oil and spacers, at most 1 m³, a root found by [root.Find].
+// The spec is as for [New], but its own PositiveVolume is ignored. [FillSearch] returns the whole
+// number of spacers that comes nearest. The error names every bad field; force if no chamber has it.
 func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.PositiveVolume = gas.MaxVolume // stands for the one sought
@@ -131,34 +132,17 @@ func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	if err := c.Err(); err != nil {
 		return 0, err
 	}
-	taken := units.Volume(spec.filled())
+	taken, swept := units.Volume(spec.filled()), spec.swept()
 	spec.OilVolume, spec.Spacers = 0, 0
-	volume := units.Volume(spec.swept()/spec.shareFor(float64(force))) + taken
-	if !(volume > 0 && volume <= gas.MaxVolume) {
+	share, err := root.Find(func(share float64) float64 { // of the chamber, that the travel sweeps
+		spec.PositiveVolume = units.Volume(swept / share)
+		filled := newSpring(&spec, spec.absolute())
+		return float64(filled.Force(spec.Travel) - force)
+	}, swept/float64(gas.MaxVolume), mostSwept, 1e-15)
+	volume := units.Volume(swept/share) + taken
+	if err != nil || !(volume <= gas.MaxVolume) {
 		c.Fail("force", force, "a force at full travel that a chamber of at most 1 m³ gives with this fill", nil)
 		return 0, c.Err()
 	}
 	return volume, nil
-}
-
-// shareFor returns the share of the chamber that the travel sweeps, (r − 1)/r for one chamber,
-// with which the spring has a force at full travel; NaN if no share has.
-func (s Spec) shareFor(force float64) float64 {
-	if s.NegativeVolume == 0 && s.SecondVolume == 0 {
-		u := math.Log((force/area(s.Bore)+float64(s.Ambient))/s.absolute()) / s.Exponent
-		if share := -math.Expm1(-u); share > 0 && share <= mostSwept {
-			return share
-		}
-		return math.NaN()
-	}
-	swept := s.swept()
-	share, err := root.Find(func(share float64) float64 {
-		s.PositiveVolume = units.Volume(swept / share)
-		filled := newSpring(&s, s.absolute())
-		return float64(filled.Force(s.Travel)) - force
-	}, swept/float64(gas.MaxVolume), mostSwept, 1e-13)
-	if err != nil {
-		return math.NaN()
-	}
-	return share
 }

@@ -30,7 +30,7 @@ type FitResult struct {
 //
 // The search starts from a grid of volumes for each of several exponents. The force is linear in the
 // absolute fill, so that each volume has a best fill. From the best volume the method of Levenberg
-// and Marquardt leads to a minimum, and the least minimum is taken. The standard errors are those of
+// and Marquardt leads to a minimum, and the least of these is taken. The standard errors are those of
 // the linearised force there, the square roots of the diagonal of s²·(JᵀJ)⁻¹.
 //
 // Over a short travel the force depends on n/V alone, and a larger chamber with a larger exponent

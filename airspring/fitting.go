@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
+	"example.com/wheelrate/airspring/internal/leastsquares"
 	"example.com/wheelrate/units"
 )
 
@@ -50,9 +51,9 @@ func (f *fitting) sought() (list []int) {
 const leastLeft = 1.0001e-9
 
 // moved returns the unknowns after a step of the variables.
-func (f *fitting) moved(step [unknowns]float64) [unknowns]float64 {
-	left := max((f.at[volume]-f.swept)*math.Exp(step[volume]), f.swept*leastLeft)
-	return [unknowns]float64{f.at[fill] * math.Exp(step[fill]), f.swept + left, f.at[exponent] + step[exponent]}
+func (f *fitting) moved(at, step [unknowns]float64) [unknowns]float64 {
+	left := max((at[volume]-f.swept)*math.Exp(step[volume]), f.swept*leastLeft)
+	return [unknowns]float64{at[fill] * math.Exp(step[fill]), f.swept + left, at[exponent] + step[exponent]}
 }
 
 // gas returns p_f·G at a travel, and its derivatives by the variables.
@@ -140,68 +141,39 @@ func (f *fitting) minimise() {
 	}
 }
 
-// polish minimises the sum of squares by the method of Levenberg and Marquardt in the variables
-// of [fitting], scaled to columns of length 1. The damping follows the ratio of the gain to that of
-// the linear model (Nielsen's rule, from memory). The search ends if the linear model has no gain
-// that float64 resolves: mostly after a dozen steps, over a thousandth of the travel after hundreds.
+// polish minimises the sum of squares in the variables of [fitting]: mostly in a dozen steps, over a
+// thousandth of the travel in hundreds.
 func (f *fitting) polish(which []int) {
 	if len(which) == 0 {
 		return
 	}
-	const mostSteps = 5000
-	best, damping := f.squares(f.at), 1e-3
-	forces := floats.Norm(f.f, 2)
-	for range mostSteps {
-		j, r, scale := f.jacobian(which)
-		if !(slices.Min(scale) > 0) {
-			return
+	moved := func(at [unknowns]float64, list []float64) [unknowns]float64 {
+		var step [unknowns]float64
+		for column, i := range which {
+			step[i] = list[column]
 		}
-		var square, damped mat.SymDense
-		var slope, delta, linear mat.VecDense
-		square.SymOuterK(1, j.T())
-		slope.MulVec(j.T(), mat.NewVecDense(len(r), r))
-		for {
-			damped.AddSym(&square, mat.NewDiagDense(len(which), slices.Repeat([]float64{damping}, len(which))))
-			var factors mat.Cholesky
-			if !factors.Factorize(&damped) || factors.SolveVecTo(&delta, &slope) != nil {
-				return
-			}
-			var step [unknowns]float64
-			for row, i := range which {
-				step[i] = delta.AtVec(row) / scale[row]
-			}
-			linear.MulVec(&square, &delta)
-			promised := 2*mat.Dot(&delta, &slope) - mat.Dot(&delta, &linear)
-			if !(promised > 1e-17*best+1e-30*forces*forces) {
-				return
-			}
-			// Far beyond any spring the force is not finite.
-			next := f.moved(step)
-			sensible := next[fill] < 1e12 && next[volume] < 1e6 && next[exponent] > 0.1 && next[exponent] < 10
-			if sum := f.squares(next); sensible && sum < best {
-				damping = max(damping*max(1.0/3, 1-math.Pow(2*(best-sum)/promised-1, 3)), 1e-20)
-				f.at, best = next, sum
-				break
-			}
-			damping *= 3
+		next := f.moved(at, step)
+		if !(next[fill] < 1e12 && next[volume] < 1e6 && next[exponent] > 0.1 && next[exponent] < 10) {
+			next[fill] = math.NaN() // far beyond any spring the force is not finite
 		}
+		return next
 	}
+	linear := func(at [unknowns]float64) (*mat.Dense, []float64) { return f.linear(at, which) }
+	forces := floats.Norm(f.f, 2)
+	f.at = leastsquares.Minimise(f.at, f.squares, linear, moved, 1e-30*forces*forces)
 }
 
-// jacobian returns the derivatives of the forces by the variables sought, in columns scaled to
-// length 1, the residuals, and the lengths of the columns before. A column of length 0 becomes NaN.
-func (f *fitting) jacobian(which []int) (j *mat.Dense, r, scale []float64) {
-	j, r, scale = mat.NewDense(len(f.x), len(which), nil), make([]float64, len(f.x)), make([]float64, len(which))
+// linear returns the derivatives of the forces by the variables sought, and the residuals.
+func (f *fitting) linear(at [unknowns]float64, which []int) (*mat.Dense, []float64) {
+	j, r := mat.NewDense(len(f.x), len(which), nil), make([]float64, len(f.x))
 	for row, x := range f.x {
-		gas, slope := f.gas(x, f.at)
-		r[row] = f.f[row] + f.unit.outside - gas
+		gas, slope := f.gas(x, at)
+		r[row] = gas - f.unit.outside - f.f[row]
 		for column, i := range which {
 			j.Set(row, column, slope[i])
-			scale[column] = math.Hypot(scale[column], slope[i])
 		}
 	}
-	j.Apply(func(_, column int, v float64) float64 { return v / scale[column] }, j)
-	return j, r, scale
+	return j, r
 }
 
 // Unknowns are undetermined where the least singular value is at most alike times the greatest, or
@@ -216,26 +188,15 @@ func (f *fitting) judge(c *units.Checker) (deviations [unknowns]float64, s float
 	if len(which) == 0 {
 		return deviations, s
 	}
-	j, _, scale := f.jacobian(which)
-	var svd mat.SVD
-	var v mat.Dense
-	distinct, values := false, make([]float64, len(which))
-	if slices.Min(scale) > 0 && svd.Factorize(j, mat.SVDThinV) {
-		svd.Values(values)
-		svd.VTo(&v)
-		distinct = values[len(values)-1] > alike*values[0]
-	}
+	j, _ := f.linear(f.at, which)
+	rows, _, ratio := leastsquares.Factor(j, 0)
 	sizes := [unknowns]float64{f.at[fill], f.at[volume] - f.swept, 1} // by their variables
 	whole := [unknowns]float64{f.at[fill] - float64(f.unit.spec.Ambient), f.at[volume], f.at[exponent]}
 	for column, i := range which {
-		if distinct {
-			of := 0.0
-			for k, value := range values {
-				of = math.Hypot(of, v.At(column, k)/value)
-			}
-			deviations[i] = s * of / scale[column] * sizes[i]
+		for _, row := range rows {
+			deviations[i] = math.Hypot(deviations[i], s*row[column]*sizes[i])
 		}
-		if !distinct || !(deviations[i] <= vague*math.Abs(whole[i])) {
+		if !(ratio > alike && deviations[i] <= vague*math.Abs(whole[i])) {
 			c.Fail(unknownNames[i], nil, "readings over more of the travel, or with less error, that determine it", ErrUndetermined)
 		}
 	}

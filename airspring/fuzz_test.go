@@ -116,8 +116,6 @@ func FuzzQuestions(f *testing.F) {
 		check("hose", err, float64(reading))
 		before, err := airspring.HoseFill(spec.PositiveVolume, spec.SpacerVolume, spec.Fill)
 		check("hose", err, float64(before))
-		high, err := airspring.GeometricAltitude(at)
-		check("geometric altitude", err, float64(high))
 		low, err := airspring.GeopotentialAltitude(at)
 		check("geopotential altitude", err, float64(low))
 		air, err := airspring.Atmosphere(at)

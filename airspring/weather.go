@@ -48,15 +48,6 @@ func Atmosphere(altitude units.Length) (Air, error) {
 	return air, c.Err()
 }
 
-// checkAltitude is [units.Between] in metres.
-func checkAltitude(c *units.Checker, altitude, low, high units.Length) bool {
-	if altitude >= low && altitude <= high {
-		return true
-	}
-	c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", low.Metres(), high.Metres()), nil)
-	return false
-}
-
 // atmosphere checks the altitude. The air of a bad one is the zero value.
 func atmosphere(c *units.Checker, altitude units.Length) Air {
 	if !checkAltitude(c, altitude, LowestAltitude, HighestAltitude) {
@@ -69,25 +60,22 @@ func atmosphere(c *units.Checker, altitude units.Length) Air {
 	}
 }
 
-// GeopotentialAltitude returns the geopotential altitude r·Z/(r + Z) of a geometric altitude Z,
-// with r = 6 356 766 m: in a field of constant gravity it takes the same work to reach. Z is from
-// -10 km to 100 km. The error names altitude. (U.S. Standard Atmosphere, 1976.)
-func GeopotentialAltitude(geometric units.Length) (units.Length, error) {
-	return convertAltitude(geometric, earthRadius*geometric/(earthRadius+geometric))
-}
-
-// GeometricAltitude returns the geometric altitude r·H/(r − H) of a geopotential altitude H. It
-// is the inverse of [GeopotentialAltitude] and has the same limits.
-func GeometricAltitude(geopotential units.Length) (units.Length, error) {
-	return convertAltitude(geopotential, earthRadius*geopotential/(earthRadius-geopotential))
-}
-
-func convertAltitude(altitude, converted units.Length) (units.Length, error) {
-	c := units.Checker{Package: "airspring"}
-	if !checkAltitude(&c, altitude, -10e3, 100e3) {
-		converted = 0
+// checkAltitude is [units.Between] in metres.
+func checkAltitude(c *units.Checker, altitude, low, high units.Length) bool {
+	ok := altitude >= low && altitude <= high
+	if !ok {
+		c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", low.Metres(), high.Metres()), nil)
 	}
-	return converted, c.Err()
+	return ok
+}
+
+// GeopotentialAltitude returns the geopotential altitude r·Z/(r + Z) of a geometric altitude Z from
+// -10 km to 100 km, with r = 6 356 766 m: in a field of constant gravity it takes the same work to
+// reach. The error names altitude. (U.S. Standard Atmosphere, 1976.)
+func GeopotentialAltitude(geometric units.Length) (units.Length, error) {
+	c := units.Checker{Package: "airspring"}
+	checkAltitude(&c, geometric, -10e3, 100e3)
+	return units.Checked(&c, earthRadius*geometric/(earthRadius+geometric))
 }
 
 // Conditions are the temperature of a spring's gas, and the altitude, which gives the ambient
@@ -160,9 +148,6 @@ func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressur
 			c.Fail("to_ambient", ambient, "an ambient that leaves every fill more than 0, up to 1000 bar", units.ErrConflict)
 		}
 	}
-	if err := c.Err(); err != nil {
-		return Spec{}, err
-	}
 	spec.Ambient = ambient
-	return spec, nil
+	return units.Checked(&c, spec)
 }

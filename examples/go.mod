@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	example.com/wheelrate v0.0.0
 	github.com/google/go-cmp v0.7.0
+	github.com/stretchr/testify v1.12.1
 	gonum.org/v1/plot v0.17.0
 )
 
@@ -15,6 +16,7 @@ require (
 	git.sr.ht/~sbinet/gg v0.7.0 // indirect
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
+	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/image v0.30.0 // indirect
 	golang.org/x/text v0.28.0 // indirect
 	gonum.org/v1/gonum v0.17.0 // indirect

@@ -27,8 +27,7 @@ func CaseFiles() fs.FS { return within(data, "data/cases") }
 
 // Schema returns the JSON Schemas (draft 2020-12) of the dataset's files: cases.schema.json,
 // materials.schema.json, constants.schema.json, gases.schema.json, version.schema.json and
-// authorities.schema.json. Those of jobs, records and visits are job-1.schema.json,
-// record-1.schema.json and visit-1.schema.json.
+// authorities.schema.json, and of jobs and records, job-1.schema.json and record-1.schema.json.
 func Schema() fs.FS { return within(schema, "schema") }
 
 func within(fsys embed.FS, dir string) fs.FS {

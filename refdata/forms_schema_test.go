@@ -20,7 +20,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// formSchemas returns the JSON Schemas of jobs, records and visits by file, made from the
+// formSchemas returns the JSON Schemas of jobs and records by file, made from the
 // types that hold them and what their documentation says of each field.
 func formSchemas() map[string][]byte {
 	schemas := map[string][]byte{}
@@ -32,7 +32,6 @@ func formSchemas() map[string][]byte {
 	}{
 		{"job-1.schema.json", "A set-up job", setup.JobSchema, reflect.TypeFor[setup.Job]()},
 		{"record-1.schema.json", "A setting record", visit.RecordSchema, reflect.TypeFor[visit.Record]()},
-		{"visit-1.schema.json", "A visit", visit.VisitSchema, reflect.TypeFor[visit.Visit]()},
 	} {
 		w := &writer{docs: docs, defs: map[string]any{}, names: map[string]string{}}
 		top := w.object(form.of)
@@ -79,7 +78,6 @@ var required = map[string][]string{
 	"visit.Reading":     {"stroke", "error"},
 	"visit.Ride":        {"stroke", "error"},
 	"visit.Tried":       {"sag"},
-	"visit.Visit":       {"schema", "date"},
 }
 
 // said is what the forms say of fields whose comments speak to readers of the
@@ -128,7 +126,6 @@ var said = map[string]string{
 	"visit.EndRecord.Note":                    "for people; not read",
 	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
 	"visit.Record.Note":                       "for people; not read",
-	"visit.Visit.Note":                        "for people; not read",
 }
 
 // choices are the texts that a type may have.
@@ -144,6 +141,9 @@ var (
 func typeName(t reflect.Type) string {
 	return t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:] + "." + t.Name()
 }
+
+// perCent is what a text for a number must match: "20 %".
+const perCent = `^\s*[-+]?([0-9]+\.?[0-9]*|\.[0-9]+)\s*%\s*$`
 
 // of returns the schema of a type.
 func (w *writer) of(t reflect.Type) map[string]any {
@@ -183,7 +183,7 @@ func (w *writer) of(t reflect.Type) map[string]any {
 	case reflect.Int:
 		return map[string]any{"type": "integer"}
 	case reflect.Float64:
-		return map[string]any{"type": "number"}
+		return map[string]any{"type": []string{"number", "string"}, "pattern": perCent}
 	}
 	log.Panicf("no schema for %v", t)
 	return nil

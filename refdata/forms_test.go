@@ -81,33 +81,12 @@ func forms(t *testing.T) []form {
 		"84 kg":                      "kg",
 		`"16 kg"`:                    `16`,
 		`"friction": "15 N"`:         `"grip": "15 N"`,
-		`"sag": 0.28`:                `"sag": "28 %"`,
+		`"sag": 0.28`:                `"sag": "28"`,
 		`"constant": 2.5`:            `"constant": "2.5"`,
 		`[{"stroke"`:                 `[1, {"stroke"`,
 		`{"any": [{"thing": null}]}`: `[]`,
 	}
-	text, err := os.ReadFile("../examples/visit/demo/visit.json")
-	require.NoError(t, err)
-	first := `{"schema": "wheelrate/visit/1", "date": "2026-11-25", "rider_mass": "80 kg", "job": ` + job.texts[0] + `}`
-	back := form{name: "visit-1", texts: []string{string(text), first}, read: func(text string) error {
-		v, err := visit.ReadVisit(strings.NewReader(text))
-		if err == nil {
-			_, err = v.Answer()
-		}
-		return err
-	}}
-	back.spoilt = map[string]string{
-		"visit/1":                "visit/2",
-		`"fill": "84 psi"`:       `"fill": 84`,
-		`"readings": [`:          `"readings": [1, `,
-		`"felt": "too_soft"`:     `"feels": "too_soft"`,
-		`"altitude": "1200 m"`:   `"height": "1200 m"`,
-		`"date": "2026-11-26"`:   `"date": 20261126`,
-		`"record": {`:            `"records": {`,
-		`"stroke": "65 mm"`:      `"stroke": "mm"`,
-		`"temperature": "27 °C"`: `"temperature": 27`,
-	}
-	return []form{job, record, back}
+	return []form{job, record}
 }
 
 // The demonstrations' jobs and an invented record meet the schemas of their
@@ -127,6 +106,10 @@ func TestFormSchemasAgreeWithReaders(t *testing.T) {
 				t.Errorf("%s instead of %s\nreader: %v\nschema: %v\nwant both to refuse it", to, from, err, faults)
 			}
 		}
+	}
+	spelled := strings.NewReplacer(`"sag": 0.28`, `"sag": "28 %"`, `"84 kg"`, `"84 KG"`, `"15 N"`, `"3.4 lbsf"`).Replace(recordText)
+	if _, err := visit.ReadRecord(strings.NewReader(spelled)); err != nil || len(schemaFaults(t, "record-1", []byte(spelled))) > 0 {
+		t.Errorf("as people spell it: %v, %v", err, schemaFaults(t, "record-1", []byte(spelled)))
 	}
 	record, err := visit.ReadRecord(strings.NewReader(recordText))
 	require.NoError(t, err)
@@ -217,7 +200,7 @@ func TestFormSchemasRequire(t *testing.T) {
 // units it may be, and no description speaks of fields by names that JSON does not
 // have.
 func TestFormSchemasDescribe(t *testing.T) {
-	for _, name := range []string{"job-1", "record-1", "visit-1"} {
+	for _, name := range []string{"job-1", "record-1"} {
 		described, all, docs := 0, 0, ""
 		field := func(at string, v any) {
 			schema := v.(map[string]any)

@@ -40,7 +40,12 @@ var quantities = []Quantity{
 }
 
 func quantityOf[Q ~float64](kind string, parse func(string) (Q, error)) Quantity {
-	return Quantity{kind, reflect.TypeFor[Q](), func(text string) (any, error) { return parse(text) }}
+	return Quantity{kind, reflect.TypeFor[Q](), func(text string) (any, error) {
+		if err := units.Exact(Q(0), text); err != nil {
+			return Q(0), err
+		}
+		return parse(text)
+	}}
 }
 
 // Quantities returns every kind of quantity of the case format. The result is a copy.
@@ -65,7 +70,7 @@ func quantityWhere(is func(Quantity) bool) (Quantity, bool) {
 }
 
 // Parse parses a text such as "25.4 mm" and returns a value of the quantity's type in package
-// units.
+// units. Of the spellings of a unit the case format has the symbols alone; see [units.Exact].
 func (q Quantity) Parse(text string) (any, error) { return q.parse(text) }
 
 // Value parses a text such as "25.4 mm" and returns the value in SI. It reports false for a text

@@ -14,7 +14,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// A coil fork: which spring, for this load and this sag?
+// A coil fork: which spring, for this load and this sag? By hand:
+// 380 N · sin 64° / (32 mm + 5 mm) = 9.23 N/mm.
 func Example() {
 	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 160 * units.Millimetre})
 	if err != nil {
@@ -26,7 +27,6 @@ func Example() {
 		log.Fatal(err)
 	}
 	fmt.Printf("%.1f lbf/in, or %.2f\n", k.Rate.PoundsForcePerInch(), k.Rate)
-	// By hand: 380 N · sin 64° / (32 mm + 5 mm) = 9.23 N/mm.
 	// Output: 52.7 lbf/in, or 9.23 N/mm
 }
 

@@ -16,8 +16,8 @@ import (
 )
 
 var (
-	near, names, named, answered = sagtest.Near, sagtest.Names, sagtest.Named, sagtest.Answered
-	constant, linear             = sagtest.Constant, sagtest.Linear
+	near, named, answered = sagtest.Near, sagtest.Named, sagtest.Answered
+	constant, linear      = sagtest.Constant, sagtest.Linear
 )
 
 // bent is the invented rear end of sagtest.Progressive.

@@ -59,10 +59,13 @@ func (a AxleShare) rider(load units.Force) units.Mass {
 
 // Range is a range of coil springs for one end of a bike.
 type Range struct {
-	Rates     []units.Stiffness `json:"rates"`             // strictly rising, from one to 1000 of them
-	Preload   units.Length      `json:"preload,omitempty"` // the same for all, 0 or more
-	AxleShare                   // leaves a millionth of the weight or more on this end
-	Sag       float64           `json:"sag"` // the target, from a millionth to below 1
+	Rates []units.Stiffness `json:"rates"` // strictly rising, from one to 1000 of them
+	// Laws are springs whose rates vary, from their free length on, in place of Rates: each is harder
+	// at the target than the one before it. They are not written as JSON.
+	Laws      []spring.Law `json:"-"`
+	Preload   units.Length `json:"preload,omitempty"` // the same for all, 0 or more
+	AxleShare              // leaves a millionth of the weight or more on this end
+	Sag       float64      `json:"sag"` // the target, from a millionth to below 1
 }
 
 // Bands are the rider masses that a range of springs suits.
@@ -88,7 +91,7 @@ func (b Bands) For(rider units.Mass) int {
 // load under which their wheel travels average to the target's. The rider's mass follows from the
 // load, with the unsprung mass, the share of the weight and the bike's mass.
 //
-// The error names every bad field. It names rates[i] also for a spring that is too soft to carry
+// The error names every bad field. It names rates[i], or laws[i], also for a spring that is too soft to carry
 // the bike alone at the target, and for one so much harder than its neighbour that no rider makes
 // both miss by equal amounts. The latter happens too where the lever ratio rises so fast that the
 // wheel force falls.
@@ -101,11 +104,12 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 		return Bands{}, c.Err()
 	}
 	target := units.Length(r.Sag) * curve.Travel()
-	wheels := make([]*linkage.WheelLaw, len(r.Rates))
-	b := Bands{IdealMass: make([]units.Mass, len(r.Rates)), EdgeMass: make([]units.Mass, len(r.Rates)-1)}
-	for i, k := range r.Rates {
-		field := fmt.Sprintf("rates[%d]", i)
-		law, err := spring.NewLinear(spring.Linear{Rate: k, Travel: curve.Stroke(), Preload: r.Preload})
+	list, n := r.list()
+	wheels := make([]*linkage.WheelLaw, n)
+	b := Bands{IdealMass: make([]units.Mass, n), EdgeMass: make([]units.Mass, n-1)}
+	for i := range wheels {
+		field := fmt.Sprintf("%s[%d]", list, i)
+		law, err := r.law(i, curve.Stroke())
 		if c.Add(field, err); err == nil {
 			checkLaw(&c, field, curve, law)
 		}
@@ -114,7 +118,10 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 		}
 		wheels[i] = atWheel(curve, law)
 		if b.IdealMass[i] = r.rider(wheels[i].Force(target)); !(b.IdealMass[i] > 0) {
-			c.Fail(field, k, "hard enough to carry the bike and a rider at the target", units.ErrConflict)
+			c.Fail(field, r.given(i), "hard enough to carry the bike and a rider at the target", units.ErrConflict)
+		}
+		if len(r.Laws) > 0 && wheels[i].Travel() <= target {
+			c.Fail(field, nil, "a spring that is not solid at the target", units.ErrConflict)
 		}
 	}
 	for i := range b.EdgeMass {
@@ -122,7 +129,7 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 		b.EdgeMass[i] = r.rider(load)
 		slack := 1e-9 * b.IdealMass[i+1] // of rounding
 		if err != nil || !(b.IdealMass[i]-slack <= b.EdgeMass[i] && b.EdgeMass[i] <= b.IdealMass[i+1]+slack) {
-			c.Fail(fmt.Sprintf("rates[%d]", i+1), r.Rates[i+1], "near enough to the rate before it that one rider makes both miss alike", units.ErrConflict)
+			c.Fail(fmt.Sprintf("%s[%d]", list, i+1), r.given(i+1), "near enough to the spring before it that one rider makes both miss alike", units.ErrConflict)
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -135,7 +142,11 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 func (r Range) Check(c *units.Checker) {
 	const leastShare = 1e-6 // below it riders' masses leave the range of float64
 	CheckSag(c, r.Sag)
-	switch n := len(r.Rates); {
+	switch list, n := r.list(); {
+	case len(r.Laws) > 0 && len(r.Rates) > 0:
+		c.Fail("laws", nil, "rates or laws, not both", units.ErrConflict)
+	case n > MostSprings && list == "laws":
+		c.Fail("laws", n, fmt.Sprintf("at most %d laws", MostSprings), nil)
 	case n == 0:
 		c.Fail("rates", nil, "one rate or more", units.ErrMissing)
 	case n > MostSprings:

@@ -14,6 +14,8 @@ import (
 // other than 0.
 type unit struct {
 	symbols     []string // the first is the one printed
+	also        []string // spellings that people use, taken as they stand
+	anyCase     []string // the same, in any mix of capitals and small letters
 	scale, zero float64
 }
 
@@ -51,14 +53,29 @@ type ParseError struct {
 	Input  string // the text refused, cut at 64 bytes
 	Reason string // what is wrong with it
 	Want   string // the units that would be accepted, such as "N/mm, N/m"
-	Class  error  // ErrSyntax, ErrUnit or ErrRange
+	// Meant lists what may have been meant, such as "82 kg" and "82 lb" for "82": something to ask,
+	// never to assume. It may be empty.
+	Meant []string
+	Class error // ErrSyntax, ErrUnit or ErrRange
 }
 
 // Error returns one line such as
 //
-//	units: stiffness "450": missing unit (want a number and one of N/mm, N/m, lbf/in, kgf/mm)
+//	units: stiffness "450": missing unit; 450 N/mm or 450 lbf/in? (want a number and one of N/mm, N/m, lbf/in, kgf/mm)
 func (e *ParseError) Error() string {
-	return fmt.Sprintf("units: %s %q: %s (want a number and %s)", e.Kind, e.Input, e.Reason, e.Units())
+	ask := ""
+	if len(e.Meant) > 0 {
+		ask = "; " + e.Ask()
+	}
+	return fmt.Sprintf("units: %s %q: %s%s (want a number and %s)", e.Kind, e.Input, e.Reason, ask, e.Units())
+}
+
+// Ask returns Meant as a question, such as "82 kg or 82 lb?", or "".
+func (e *ParseError) Ask() string {
+	if len(e.Meant) == 0 {
+		return ""
+	}
+	return strings.Join(e.Meant, " or ") + "?"
 }
 
 // Units returns the accepted units in words, such as "one of N/mm, N/m".
@@ -72,8 +89,9 @@ func (e *ParseError) Units() string {
 // Unwrap returns the error's class, so that errors.Is finds it.
 func (e *ParseError) Unwrap() error { return e.Class }
 
-// parse parses "number unit". Without an error its result is finite.
-func (c *codec) parse(text string) (float64, error) {
+// parse parses "number unit". Without an error its result is finite. If exact is set, the unit must
+// be one of the symbols.
+func (c *codec) parse(text string, exact bool) (float64, error) {
 	s := strings.TrimSpace(text)
 	n := decimalPrefix(s)
 	if n == 0 {
@@ -86,13 +104,16 @@ func (c *codec) parse(text string) (float64, error) {
 	symbol := strings.TrimSpace(s[n:])
 	switch {
 	case symbol == "":
-		return 0, c.fail(text, "missing unit", ErrUnit)
+		return 0, c.fail(text, "missing unit", ErrUnit, c.withUnit(s[:n])...)
 	case symbol[0] == ',': // 1,5 or 1,500: either could be meant
-		return 0, c.fail(text, "comma in the number; write a decimal point and no separators", ErrSyntax)
+		return 0, c.fail(text, "comma in the number; write a decimal point and no separators", ErrSyntax, c.withoutComma(s)...)
 	}
 	u := c.find(symbol)
+	if u == nil && !exact {
+		u = c.spelled(symbol)
+	}
 	if u == nil {
-		return 0, c.fail(text, "unknown unit "+strconv.Quote(Clip(symbol)), ErrUnit)
+		return 0, c.unknown(text, s[:n], symbol)
 	}
 	si := u.toSI(number)
 	switch {
@@ -114,8 +135,8 @@ func (c *codec) find(symbol string) *unit {
 	return nil
 }
 
-func (c *codec) fail(input, reason string, class error) error {
-	return &ParseError{Kind: c.kind, Input: Clip(input), Reason: reason, Want: c.symbols(), Class: class}
+func (c *codec) fail(input, reason string, class error, meant ...string) error {
+	return &ParseError{Kind: c.kind, Input: Clip(input), Reason: reason, Want: c.symbols(), Meant: meant, Class: class}
 }
 
 // symbols returns the accepted units, one spelling of each.

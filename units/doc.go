@@ -26,10 +26,16 @@
 // misused %w.
 //
 // [ParseLength] and its siblings parse text such as "46 mm". They return a [*ParseError], which
-// lists the accepted units, for a number without a unit, an unknown unit, NaN, an infinity, and for
-// numbers written as 1,5 or 0x1F or 1_000. Units are case-sensitive. ASCII and typographic forms
-// are both accepted (cm3 and cm³, lbf in and lbf·in, deg and °), with any white space or none
-// before the unit. A parsed "450 lbf/in" has the same bits as 450 * PoundForcePerInch.
+// lists the accepted units and asks what may have been meant, for a number without a unit, an
+// unknown unit, NaN, an infinity, and for numbers written as 1,5 or 0x1F or 1_000. ASCII and
+// typographic forms are both accepted (cm3 and cm³, lbf in and lbf·in, deg and °), with any white
+// space or none before the unit. A parsed "450 lbf/in" has the same bits as 450 * PoundForcePerInch.
+//
+// Symbols are case-sensitive. Besides them a parser accepts the spellings that people use where they
+// can mean nothing else in that quantity: KG, lbs, PSI, Bar, MM, inch, Nm. The rate of a spring in
+// lb/in or kg/mm is one in lbf/in or kgf/mm, as the trade writes it. A letter case that could be
+// another prefix is refused (Mm, mPa, MPA), and so is g written as G. [Exact] refuses all spellings
+// but the symbols; check cases are read that way.
 //
 // Quantities implement encoding.TextMarshaler and encoding.TextUnmarshaler, so that a quantity in
 // JSON is a string such as "46 mm". Parsing that text returns the same bits.
@@ -45,7 +51,8 @@
 //
 // [FieldError] is the one error type for an invalid field, in this package and in all that import
 // it. [Fields] lists the FieldErrors of an error. The sentinels ([ErrRange], [ErrUnit], …) are
-// their classes.
+// their classes. [FieldError.Texts] returns value and limits in as few digits as tell them apart,
+// for people; Value has them all.
 //
 // # What a named float64 does not catch
 //

@@ -43,26 +43,25 @@ type FieldError struct {
 //
 //	spring: wire_diameter 9500 mm: want more than 0 and less than mean_diameter 50 mm
 //
-// A value is cut after 64 bytes, a path after 256, and what is wanted after 1024.
+// A value is cut after 64 bytes, a path after 256, and what is wanted after 1024. Numbers are rounded
+// as in [FieldError.Texts].
 func (e *FieldError) Error() string {
 	text := cut(e.Field, mostPath)
 	if e.Field != "" && e.Value != nil {
 		text += " "
 	}
-	switch v := e.Value.(type) {
-	case nil:
-	case string:
-		text += strconv.Quote(cut(v, mostValue))
-	default:
-		text += cut(fmt.Sprint(v), mostValue)
+	value, want := e.Texts()
+	if _, given := e.Value.(string); given {
+		value = strconv.Quote(value)
 	}
+	text += value
 	if text != "" {
 		text += ": "
 	}
 	if e.Package != "" {
 		text = e.Package + ": " + text
 	}
-	return text + "want " + cut(e.Want, mostWant)
+	return text + "want " + want
 }
 
 // Unwrap returns the error's class, so that errors.Is finds it.

@@ -37,11 +37,11 @@ func Example() {
 	// 5004 N at full travel
 	// 597.7 kPa(a)
 	// 80 N/mm <nil>
-	// units: stiffness "450": missing unit (want a number and one of N/mm, N/m, lbf/in, kgf/mm)
+	// units: stiffness "450": missing unit; 450 N/mm or 450 lbf/in? (want a number and one of N/mm, N/m, lbf/in, kgf/mm)
 }
 
 func ExampleParseLength() {
-	for _, text := range []string{"46 mm", "4.6e1mm", "1.5 in", "46", "46 MM", "1,5 in"} {
+	for _, text := range []string{"46 mm", "4.6e1mm", "1.5 IN", "46", "46 Mm", "1,5 in"} {
 		length, err := units.ParseLength(text)
 		if err != nil {
 			fmt.Println(err)
@@ -53,9 +53,9 @@ func ExampleParseLength() {
 	// 46 mm
 	// 46 mm
 	// 38.1 mm
-	// units: length "46": missing unit (want a number and one of mm, cm, m, in, ft)
-	// units: length "46 MM": unknown unit "MM" (want a number and one of mm, cm, m, in, ft)
-	// units: length "1,5 in": comma in the number; write a decimal point and no separators (want a number and one of mm, cm, m, in, ft)
+	// units: length "46": missing unit; 46 mm or 46 in? (want a number and one of mm, cm, m, in, ft)
+	// units: length "46 Mm": unknown unit "Mm"; 46 mm? (want a number and one of mm, cm, m, in, ft)
+	// units: length "1,5 in": comma in the number; write a decimal point and no separators; 1.5 in? (want a number and one of mm, cm, m, in, ft)
 }
 
 func ExampleParseError() {

@@ -22,12 +22,14 @@ var quantities = []string{
 }
 
 var method = template.Must(template.New("").Parse(`
-// Parse{{.Type}} parses a {{.Words}}: a decimal number and a unit of [{{.Type}}], as the package
+// Parse{{.Type}} parses {{.Words}}: a decimal number and a unit of [{{.Type}}], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func Parse{{.Type}}(text string) ({{.Type}}, error) {
-	v, err := {{.Codec}}.parse(text)
+	v, err := {{.Codec}}.parse(text, false)
 	return {{.Type}}(v), err
 }
+
+func (q {{.Type}}) codec() *codec { return &{{.Codec}} }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q {{.Type}}) String() string { return {{.Codec}}.text(float64(q)) }
@@ -62,12 +64,19 @@ func main() {
 	capital := regexp.MustCompile("([a-z])([A-Z])")
 	for _, q := range quantities {
 		must(method.Execute(&b, map[string]string{
-			"Type": q, "Words": strings.ToLower(capital.ReplaceAllString(q, "$1 $2")), "Codec": strings.ToLower(q[:1]) + q[1:] + "Codec",
+			"Type": q, "Words": article(strings.ToLower(capital.ReplaceAllString(q, "$1 $2"))), "Codec": strings.ToLower(q[:1]) + q[1:] + "Codec",
 		}))
 	}
 	code, err := format.Source(b.Bytes())
 	must(err)
 	must(os.WriteFile(filepath.Join(os.Args[1], "text_gen.go"), code, 0o644))
+}
+
+func article(noun string) string {
+	if strings.ContainsRune("aeiou", rune(noun[0])) {
+		return "an " + noun
+	}
+	return "a " + noun
 }
 
 func must(err error) {

@@ -31,11 +31,11 @@ func (l Length) Inches() float64 { return float64(l / Inch) }
 func (l Length) Feet() float64 { return float64(l / Foot) }
 
 var lengthCodec = codec{kind: "length", goal: "Length", metric: shown{"mm", 1}, customary: shown{"in", 2}, units: []unit{
-	{symbols: []string{"mm"}, scale: float64(Millimetre)},
-	{symbols: []string{"cm"}, scale: float64(Centimetre)},
+	{symbols: []string{"mm"}, also: []string{"MM"}, scale: float64(Millimetre)},
+	{symbols: []string{"cm"}, also: []string{"CM"}, scale: float64(Centimetre)},
 	{symbols: []string{"m"}, scale: 1},
-	{symbols: []string{"in"}, scale: float64(Inch)},
-	{symbols: []string{"ft"}, scale: float64(Foot)},
+	{symbols: []string{"in"}, anyCase: []string{"in", "inch", "inches", `"`, "″"}, scale: float64(Inch)},
+	{symbols: []string{"ft"}, anyCase: []string{"ft", "foot", "feet"}, scale: float64(Foot)},
 }}
 
 // Area is an area, stored in square metres.
@@ -62,10 +62,10 @@ func (a Area) SquareMillimetres() float64 { return float64(a / SquareMillimetre)
 func (a Area) SquareInches() float64 { return float64(a / SquareInch) }
 
 var areaCodec = codec{kind: "area", goal: "Area", metric: shown{"mm²", 1}, customary: shown{"in²", 3}, units: []unit{
-	{symbols: []string{"mm²", "mm2"}, scale: float64(SquareMillimetre)},
-	{symbols: []string{"cm²", "cm2"}, scale: float64(SquareCentimetre)},
+	{symbols: []string{"mm²", "mm2"}, also: []string{"mm^2", "MM²", "MM2"}, scale: float64(SquareMillimetre)},
+	{symbols: []string{"cm²", "cm2"}, also: []string{"cm^2", "CM²", "CM2"}, scale: float64(SquareCentimetre)},
 	{symbols: []string{"m²", "m2"}, scale: 1},
-	{symbols: []string{"in²", "in2"}, scale: float64(SquareInch)},
+	{symbols: []string{"in²", "in2"}, anyCase: []string{"in²", "in2", "in^2", "sq in"}, scale: float64(SquareInch)},
 }}
 
 // Volume is a volume, stored in cubic metres.
@@ -96,12 +96,12 @@ func (v Volume) CubicMillimetres() float64 { return float64(v / CubicMillimetre)
 func (v Volume) CubicInches() float64 { return float64(v / CubicInch) }
 
 var volumeCodec = codec{kind: "volume", goal: "Volume", metric: shown{"cm³", 1}, customary: shown{"in³", 2}, units: []unit{
-	{symbols: []string{"cm³", "cm3", "cc"}, scale: float64(CubicCentimetre)},
-	{symbols: []string{"mm³", "mm3"}, scale: float64(CubicMillimetre)},
-	{symbols: []string{"ml"}, scale: float64(CubicCentimetre)},
-	{symbols: []string{"l"}, scale: float64(Litre)},
+	{symbols: []string{"cm³", "cm3", "cc"}, also: []string{"cm^3", "CM³", "CM3", "CC", "ccm"}, scale: float64(CubicCentimetre)},
+	{symbols: []string{"mm³", "mm3"}, also: []string{"mm^3", "MM³", "MM3"}, scale: float64(CubicMillimetre)},
+	{symbols: []string{"ml"}, also: []string{"mL"}, scale: float64(CubicCentimetre)},
+	{symbols: []string{"l"}, also: []string{"L"}, anyCase: []string{"litre", "litres", "liter", "liters"}, scale: float64(Litre)},
 	{symbols: []string{"m³", "m3"}, scale: 1},
-	{symbols: []string{"in³", "in3"}, scale: float64(CubicInch)},
+	{symbols: []string{"in³", "in3"}, anyCase: []string{"in³", "in3", "in^3", "cu in"}, scale: float64(CubicInch)},
 }}
 
 // Angle is a plane angle, stored in radians, counter-clockwise positive.
@@ -120,7 +120,7 @@ func (a Angle) Radians() float64 { return float64(a) }
 func (a Angle) Degrees() float64 { return float64(a / Degree) }
 
 var angleCodec = codec{kind: "angle", goal: "Angle", tight: true, metric: shown{"°", 2}, units: []unit{
-	{symbols: []string{"°", "deg"}, scale: float64(Degree)},
+	{symbols: []string{"°", "deg"}, also: []string{"º"}, anyCase: []string{"deg", "degree", "degrees"}, scale: float64(Degree)},
 	{symbols: []string{"rad"}, scale: 1},
 }}
 

@@ -47,10 +47,10 @@ func (m Mass) Ounces() float64 { return float64(m / Ounce) }
 func (m Mass) Weight() Force { return Force(float64(m) * StandardGravity) }
 
 var massCodec = codec{kind: "mass", goal: "Mass", metric: shown{"kg", 1}, customary: shown{"lb", 1}, units: []unit{
-	{symbols: []string{"kg"}, scale: 1},
-	{symbols: []string{"g"}, scale: float64(Gram)},
-	{symbols: []string{"lb"}, scale: float64(Pound)},
-	{symbols: []string{"oz"}, scale: float64(Ounce)},
+	{symbols: []string{"kg"}, anyCase: []string{"kg", "kgs", "kilo", "kilos"}, scale: 1},
+	{symbols: []string{"g"}, anyCase: []string{"gram", "grams"}, scale: float64(Gram)},
+	{symbols: []string{"lb"}, anyCase: []string{"lb", "lbs", "lbm", "pound", "pounds"}, scale: float64(Pound)},
+	{symbols: []string{"oz"}, anyCase: []string{"oz", "ounce", "ounces"}, scale: float64(Ounce)},
 }}
 
 // Density is mass per volume, stored in kilograms per cubic metre.
@@ -69,8 +69,8 @@ func (d Density) KilogramsPerCubicMetre() float64 { return float64(d) }
 func (d Density) GramsPerCubicCentimetre() float64 { return float64(d / GramPerCubicCentimetre) }
 
 var densityCodec = codec{kind: "density", goal: "Density", metric: shown{"kg/m³", 0}, units: []unit{
-	{symbols: []string{"kg/m³", "kg/m3"}, scale: 1},
-	{symbols: []string{"g/cm³", "g/cm3"}, scale: float64(GramPerCubicCentimetre)},
+	{symbols: []string{"kg/m³", "kg/m3"}, also: []string{"kg/m^3"}, scale: 1},
+	{symbols: []string{"g/cm³", "g/cm3"}, also: []string{"g/cm^3", "g/cc"}, scale: float64(GramPerCubicCentimetre)},
 }}
 
 // Force is a force, stored in newtons. The pound-force is exactly 0.45359237 · 9.80665 N and the
@@ -102,9 +102,9 @@ func (f Force) Mass() Mass { return Mass(float64(f) / StandardGravity) }
 
 var forceCodec = codec{kind: "force", goal: "Force", metric: shown{"N", 0}, customary: shown{"lbf", 1}, units: []unit{
 	{symbols: []string{"N"}, scale: 1},
-	{symbols: []string{"kN"}, scale: float64(Kilonewton)},
-	{symbols: []string{"lbf"}, scale: float64(PoundForce)},
-	{symbols: []string{"kgf"}, scale: float64(KilogramForce)},
+	{symbols: []string{"kN"}, also: []string{"KN"}, scale: float64(Kilonewton)},
+	{symbols: []string{"lbf"}, anyCase: []string{"lbf", "lbsf"}, scale: float64(PoundForce)},
+	{symbols: []string{"kgf"}, anyCase: []string{"kgf"}, scale: float64(KilogramForce)},
 }}
 
 // Stiffness is a linear spring rate, force per travel, stored in newtons per metre.
@@ -136,10 +136,11 @@ func (k Stiffness) KilogramsForcePerMillimetre() float64 {
 func (k Stiffness) Times(x Length) Force { return Force(float64(k) * float64(x)) }
 
 var stiffnessCodec = codec{kind: "stiffness", goal: "Stiffness", metric: shown{"N/mm", 2}, customary: shown{"lbf/in", 0}, units: []unit{
-	{symbols: []string{"N/mm"}, scale: float64(NewtonPerMillimetre)},
+	{symbols: []string{"N/mm"}, also: []string{"N/MM", "n/mm"}, scale: float64(NewtonPerMillimetre)},
 	{symbols: []string{"N/m"}, scale: 1},
-	{symbols: []string{"lbf/in"}, scale: float64(PoundForcePerInch)},
-	{symbols: []string{"kgf/mm"}, scale: float64(KilogramForcePerMillimetre)},
+	// A spring's rate in "lb/in" or "kg/mm" means pounds-force and kilograms-force: common practice.
+	{symbols: []string{"lbf/in"}, anyCase: []string{"lbf/in", "lb/in", "lbs/in", "lbf/inch", "lb/inch", "lbs/inch"}, scale: float64(PoundForcePerInch)},
+	{symbols: []string{"kgf/mm"}, also: []string{"kg/mm", "KG/MM", "KGF/MM"}, scale: float64(KilogramForcePerMillimetre)},
 }}
 
 // Damping is the coefficient of a linear damper, force per speed, stored in newton seconds per metre.
@@ -162,9 +163,9 @@ func (c Damping) NewtonSecondsPerMillimetre() float64 { return float64(c / Newto
 func (c Damping) PoundForceSecondsPerInch() float64 { return float64(c / PoundForceSecondPerInch) }
 
 var dampingCodec = codec{kind: "damping", goal: "Damping", metric: shown{"N·s/m", 0}, customary: shown{"lbf·s/in", 2}, units: []unit{
-	{symbols: []string{"N·s/m", "N.s/m", "N s/m"}, scale: 1},
-	{symbols: []string{"N·s/mm", "N.s/mm", "N s/mm"}, scale: float64(NewtonSecondPerMillimetre)},
-	{symbols: []string{"lbf·s/in", "lbf.s/in", "lbf s/in"}, scale: float64(PoundForceSecondPerInch)},
+	{symbols: []string{"N·s/m", "N.s/m", "N s/m"}, also: []string{"Ns/m", "N*s/m"}, scale: 1},
+	{symbols: []string{"N·s/mm", "N.s/mm", "N s/mm"}, also: []string{"Ns/mm", "N*s/mm"}, scale: float64(NewtonSecondPerMillimetre)},
+	{symbols: []string{"lbf·s/in", "lbf.s/in", "lbf s/in"}, also: []string{"lbf*s/in", "lb·s/in", "lb*s/in", "lb s/in"}, scale: float64(PoundForceSecondPerInch)},
 }}
 
 // Torque is a torque, stored in newton metres. It has the dimension of an [Energy] but is not one,
@@ -188,7 +189,7 @@ func (t Torque) PoundForceInches() float64 { return float64(t / PoundForceInch) 
 func (t Torque) PoundForceFeet() float64 { return float64(t / PoundForceFoot) }
 
 var torqueCodec = codec{kind: "torque", goal: "Torque", metric: shown{"N·m", 1}, customary: shown{"lbf·in", 0}, units: []unit{
-	{symbols: []string{"N·m", "N.m", "N m"}, scale: 1},
+	{symbols: []string{"N·m", "N.m", "N m"}, also: []string{"Nm", "N*m", "N-m"}, scale: 1},
 	{symbols: []string{"lbf·in", "lbf.in", "lbf in"}, scale: float64(PoundForceInch)},
 	{symbols: []string{"lbf·ft", "lbf.ft", "lbf ft"}, scale: float64(PoundForceFoot)},
 }}
@@ -214,6 +215,6 @@ func (e Energy) FootPoundsForce() float64 { return float64(e / FootPoundForce) }
 
 var energyCodec = codec{kind: "energy", goal: "Energy", metric: shown{"J", 0}, customary: shown{"ft·lbf", 0}, units: []unit{
 	{symbols: []string{"J"}, scale: 1},
-	{symbols: []string{"kJ"}, scale: float64(Kilojoule)},
+	{symbols: []string{"kJ"}, also: []string{"KJ"}, scale: float64(Kilojoule)},
 	{symbols: []string{"ft·lbf", "ft.lbf", "ft lbf"}, scale: float64(FootPoundForce)},
 }}

@@ -193,18 +193,18 @@ func TestParseRefusesLookAlikes(t *testing.T) {
 		{"Length", "1e|1e+|1E-|1e5|1: mm|1.5: mm|1e5: mm|1/ mm|1./ mm|1e5/ mm", units.ErrUnit},
 		// A comma may mean either.
 		{"Length", "1,5 mm|1,500 mm|46, mm|1,5|1,", units.ErrSyntax},
-		// Units are case-sensitive, and no others are known.
-		{"Length", "46 Mm|46 MM|46 M|46 IN|46 inch|46 \"|46 km|46 mm.|46 m m|46 mm mm|46 mm 3|46 mm/s|46 yd|46 µm", units.ErrUnit},
-		{"Length", "46 psi|46 mm²|46 kg|46 N|46 °", units.ErrUnit},
+		// Symbols are case-sensitive, and no others are known.
+		{"Length", "46 Mm|46 mM|46 Cm|46 iN m|46 in.|46 MM|46 M|46 IN|46 inch|46 \"|46 km|46 mm.|46 m m|46 mm mm|46 mm 3|46 mm/s|46 yd|46 µm", units.ErrUnit},
+		{"Length", "46 PSI|46 psi|46 mm²|46 kg|46 N|46 °", units.ErrUnit},
 		{"Area", "1 mm|1 mm³|1 MM2|1 sq in|1 mm^2", units.ErrUnit},
-		{"Volume", "1 L|1 CC|1 mL|1 dl|1 mm2|1 gal", units.ErrUnit},
-		{"Mass", "1 lbf|1 kgf|1 N|1 lbs|1 LB|1 Kg|1 kilo|1 t|1 lbm", units.ErrUnit},
-		{"Force", "1 lb|1 kg|1 n|1 KN|1 LBF|1 lbs|1 oz|1 N·m|1 lbf/in", units.ErrUnit},
+		{"Volume", "1 ML|1 Ml|1 L|1 CC|1 mL|1 dl|1 mm2|1 gal", units.ErrUnit},
+		{"Mass", "1 lbf|1 kgf|1 N|1 G|1 gr|1 #|1 M|1 lbs|1 LB|1 Kg|1 kilo|1 t|1 lbm", units.ErrUnit},
+		{"Force", "1 lb|1 LB|1 pounds|1 KG|1 kg|1 kn|1 n|1 KN|1 LBF|1 lbs|1 oz|1 N·m|1 lbf/in", units.ErrUnit},
 		{"Stiffness", "450|450.0", units.ErrUnit},
-		{"Stiffness", "450 lb/in|450 lbs/in|450 lbf|450 #/in|450 n/mm|450 N/MM|450 N mm|450 Nmm|450 N/cm|450 lbf / in|450 kg/mm", units.ErrUnit},
+		{"Stiffness", "450 lb/in|450 lbs/in|450 lbf|450 #/in|450 n/mm|450 N/MM|450 N mm|450 Nmm|450 N/cm|450 lbf / in|450 kg/mm|450 lb-in|450 lb/ft|450 MN/mm|450 N / m m|450 lb/in/in", units.ErrUnit},
 		{"GaugePressure", "72 psia|5 bar(a)|5 kPa(a)|72 PSI|72 Psi|5 Bar|5 kpa|5 KPa|5 Pa|5 MPa|5 atm|5 psi(g)|5 kg/cm²", units.ErrUnit},
 		{"AbsolutePressure", "72 psi|72 psig|5 bar|5 bar(g)|101 kPa|101 kPa(g)|5 Pa|1 atm|1 MPa(g)|5 kPa (a)|5 PSIA", units.ErrUnit},
-		{"Stress", "5 psia|5 psig|5 kPa(a)|5 bar|5 mpsi|5 ksi|5 KPSI|5 mPa|5 N/mm²|5 MPA", units.ErrUnit},
+		{"Stress", "5 psia|5 psig|5 kPa(a)|5 bar|5 mpsi|5 MPSI|5 mpa|5 ksi|5 KPSI|5 mPa|5 N/mm²|5 MPA", units.ErrUnit},
 		{"Damping", "350|350 N/m|350 N·s|350 N·s/s|350 s|350 N·m/s|350 kg·s/m|350 N·s/m extra", units.ErrUnit},
 		{"Torque", "5 Nm|5 nm|5 N-m|5 N*m|5 J|5 lb ft|5 ft·lbf|5 ft lbf|5 lbf-in|5 N/m|5 N  m", units.ErrUnit},
 		{"Energy", "5 N·m|5 Nm|5 j|5 KJ|5 lbf·ft|5 ft lb|5 cal|5 Wh", units.ErrUnit},
@@ -228,6 +228,14 @@ func TestParseRefusesLookAlikes(t *testing.T) {
 	} {
 		q := quantityNamed(t, test.quantity)
 		for _, text := range strings.Split(test.texts, "|") {
+			if err := q.exact(text); !errors.Is(err, test.class) {
+				t.Errorf("%s %q, symbols alone: %v, want the class %v", test.quantity, text, err, test.class)
+			}
+			number := text[:strings.IndexAny(text+" ", " °½")]
+			symbol := strings.TrimSpace(strings.TrimPrefix(text, number))
+			if _, used := spellings[test.quantity][symbol]; used {
+				continue // TestSpellings knows what it means
+			}
 			got, err := q.parse(text)
 			if err == nil {
 				t.Errorf("%s %q = %v, want an error", test.quantity, text, got)
@@ -262,10 +270,10 @@ func TestParseErrorText(t *testing.T) {
 	for _, test := range []struct {
 		quantity, text, want string
 	}{
-		{"Stiffness", "450", `units: stiffness "450": missing unit (want a number and one of N/mm, N/m, lbf/in, kgf/mm)`},
-		{"AbsolutePressure", "72 psi", `units: absolute pressure "72 psi": unknown unit "psi" (want a number and one of kPa(a), Pa(a), bar(a), psia, atm(a))`},
-		{"Frequency", "3", `units: frequency "3": missing unit (want a number and Hz)`},
-		{"Length", "1,5 mm", `units: length "1,5 mm": comma in the number; write a decimal point and no separators (want a number and one of mm, cm, m, in, ft)`},
+		{"Stiffness", "450", `units: stiffness "450": missing unit; 450 N/mm or 450 lbf/in? (want a number and one of N/mm, N/m, lbf/in, kgf/mm)`},
+		{"AbsolutePressure", "72 psi", `units: absolute pressure "72 psi": "psi" is a unit of gauge pressure (want a number and one of kPa(a), Pa(a), bar(a), psia, atm(a))`},
+		{"Frequency", "3", `units: frequency "3": missing unit; 3 Hz? (want a number and Hz)`},
+		{"Length", "1,5 mm", `units: length "1,5 mm": comma in the number; write a decimal point and no separators; 1.5 mm? (want a number and one of mm, cm, m, in, ft)`},
 		{"Length", "one\n", `units: length "one\n": no number (want a number and one of mm, cm, m, in, ft)`},
 		{"Temperature", "-300 °C", `units: temperature "-300 °C": below absolute zero (want a number and one of °C, K, °F)`},
 		{"AbsolutePressure", "-1 psia", `units: absolute pressure "-1 psia": below vacuum (want a number and one of kPa(a), Pa(a), bar(a), psia, atm(a))`},

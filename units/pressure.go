@@ -67,19 +67,19 @@ func (p AbsolutePressure) Gauge(ambient AbsolutePressure) GaugePressure {
 }
 
 var gaugePressureCodec = codec{kind: "gauge pressure", goal: "GaugePressure", metric: shown{"bar", 2}, customary: shown{"psi", 1}, units: []unit{
-	{symbols: []string{"kPa(g)", "kPa"}, scale: 1e3},
-	{symbols: []string{"bar", "bar(g)"}, scale: bar},
-	{symbols: []string{"psi", "psig"}, scale: psi},
+	{symbols: []string{"kPa(g)", "kPa"}, anyCase: []string{"kPa(g)", "kPa"}, scale: 1e3},
+	{symbols: []string{"bar", "bar(g)"}, anyCase: []string{"bar", "bars", "bar(g)"}, scale: bar},
+	{symbols: []string{"psi", "psig"}, anyCase: []string{"psi", "psig", "psi(g)"}, scale: psi},
 	{symbols: []string{"MPa(g)"}, scale: 1e6},
 	{symbols: []string{"Pa(g)"}, scale: 1},
 }}
 
 var absolutePressureCodec = codec{kind: "absolute pressure", goal: "AbsolutePressure", floor: "below vacuum", metric: shown{"kPa(a)", 1}, customary: shown{"psia", 2}, units: []unit{
-	{symbols: []string{"kPa(a)"}, scale: float64(KilopascalAbsolute)},
+	{symbols: []string{"kPa(a)"}, anyCase: []string{"kPa(a)"}, scale: float64(KilopascalAbsolute)},
 	{symbols: []string{"Pa(a)"}, scale: 1},
-	{symbols: []string{"bar(a)"}, scale: float64(BarAbsolute)},
-	{symbols: []string{"psia"}, scale: float64(PSIAbsolute)},
-	{symbols: []string{"atm(a)"}, scale: float64(StandardAtmosphere)},
+	{symbols: []string{"bar(a)"}, anyCase: []string{"bar(a)", "bara"}, scale: float64(BarAbsolute)},
+	{symbols: []string{"psia"}, anyCase: []string{"psia", "psi(a)"}, scale: float64(PSIAbsolute)},
+	{symbols: []string{"atm(a)"}, anyCase: []string{"atm(a)"}, scale: float64(StandardAtmosphere)},
 }}
 
 // Stress is a mechanical stress or an elastic modulus, stored in pascals. It is neither of the two
@@ -120,11 +120,11 @@ func (s Stress) Kpsi() float64 { return float64(s / Kpsi) }
 func (s Stress) Mpsi() float64 { return float64(s / Mpsi) }
 
 var stressCodec = codec{kind: "stress", goal: "Stress", metric: shown{"MPa", 0}, customary: shown{"kpsi", 1}, units: []unit{
-	{symbols: []string{"MPa"}, scale: float64(Megapascal)},
+	{symbols: []string{"MPa"}, also: []string{"Mpa", "N/mm²", "N/mm2"}, scale: float64(Megapascal)},
 	{symbols: []string{"Pa"}, scale: 1},
-	{symbols: []string{"kPa"}, scale: float64(Kilopascal)},
-	{symbols: []string{"GPa"}, scale: float64(Gigapascal)},
-	{symbols: []string{"psi"}, scale: float64(PoundForcePerSquareInch)},
-	{symbols: []string{"kpsi"}, scale: float64(Kpsi)},
-	{symbols: []string{"Mpsi"}, scale: float64(Mpsi)},
+	{symbols: []string{"kPa"}, anyCase: []string{"kPa"}, scale: float64(Kilopascal)},
+	{symbols: []string{"GPa"}, anyCase: []string{"GPa"}, scale: float64(Gigapascal)},
+	{symbols: []string{"psi"}, anyCase: []string{"psi"}, scale: float64(PoundForcePerSquareInch)},
+	{symbols: []string{"kpsi"}, anyCase: []string{"kpsi", "ksi"}, scale: float64(Kpsi)},
+	{symbols: []string{"Mpsi"}, also: []string{"Msi"}, scale: float64(Mpsi)},
 }}

@@ -16,6 +16,7 @@ import (
 type quantity struct {
 	name      string
 	parse     func(string) (float64, error) // in SI
+	exact     func(string) error            // of a text that has a symbol of the package
 	unmarshal func(old float64, text []byte) (float64, error)
 	of        func(si float64) value
 	symbol    string  // the one printed
@@ -41,6 +42,7 @@ func quantityOf[Q interface {
 	return quantity{
 		name:  reflect.TypeFor[Q]().Name(),
 		parse: func(text string) (float64, error) { q, err := parse(text); return float64(q), err },
+		exact: func(text string) error { return units.Exact(Q(0), text) },
 		unmarshal: func(old float64, text []byte) (float64, error) {
 			q := Q(old)
 			err := P(&q).UnmarshalText(text)

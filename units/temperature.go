@@ -32,9 +32,9 @@ func (t Temperature) Celsius() float64 { return float64(t) - celsiusZero }
 func (t Temperature) Fahrenheit() float64 { return float64(t)/fahrenheitDegree - fahrenheitZero }
 
 var temperatureCodec = codec{kind: "temperature", goal: "Temperature", floor: "below absolute zero", metric: shown{"°C", 1}, customary: shown{"°F", 1}, units: []unit{
-	{symbols: []string{"°C", "degC"}, scale: 1, zero: celsiusZero},
+	{symbols: []string{"°C", "degC"}, also: []string{"C", "ºC", "℃"}, anyCase: []string{"°C", "° C", "deg C", "celsius"}, scale: 1, zero: celsiusZero},
 	{symbols: []string{"K"}, scale: 1},
-	{symbols: []string{"°F", "degF"}, scale: fahrenheitDegree, zero: fahrenheitZero},
+	{symbols: []string{"°F", "degF"}, also: []string{"F", "ºF", "℉"}, anyCase: []string{"°F", "° F", "deg F", "fahrenheit"}, scale: fahrenheitDegree, zero: fahrenheitZero},
 }}
 
 // Time is a span of time, stored in seconds.
@@ -53,8 +53,8 @@ func (t Time) Seconds() float64 { return float64(t) }
 func (t Time) Milliseconds() float64 { return float64(t / Millisecond) }
 
 var timeCodec = codec{kind: "time", goal: "Time", metric: shown{"s", 2}, units: []unit{
-	{symbols: []string{"s"}, scale: 1},
-	{symbols: []string{"ms"}, scale: float64(Millisecond)},
+	{symbols: []string{"s"}, anyCase: []string{"sec", "secs", "second", "seconds"}, scale: 1},
+	{symbols: []string{"ms"}, also: []string{"msec"}, scale: float64(Millisecond)},
 }}
 
 // Frequency is a frequency in cycles per second, stored in hertz.
@@ -67,5 +67,5 @@ const Hertz Frequency = 1
 func (f Frequency) Hertz() float64 { return float64(f) }
 
 var frequencyCodec = codec{kind: "frequency", goal: "Frequency", metric: shown{"Hz", 2}, units: []unit{
-	{symbols: []string{"Hz"}, scale: 1},
+	{symbols: []string{"Hz"}, anyCase: []string{"Hz"}, scale: 1},
 }}

@@ -8,9 +8,11 @@ import "fmt"
 // ParseLength parses a length: a decimal number and a unit of [Length], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseLength(text string) (Length, error) {
-	v, err := lengthCodec.parse(text)
+	v, err := lengthCodec.parse(text, false)
 	return Length(v), err
 }
+
+func (q Length) codec() *codec { return &lengthCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Length) String() string { return lengthCodec.text(float64(q)) }
@@ -38,12 +40,14 @@ func (q *Length) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseArea parses a area: a decimal number and a unit of [Area], as the package
+// ParseArea parses an area: a decimal number and a unit of [Area], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseArea(text string) (Area, error) {
-	v, err := areaCodec.parse(text)
+	v, err := areaCodec.parse(text, false)
 	return Area(v), err
 }
+
+func (q Area) codec() *codec { return &areaCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Area) String() string { return areaCodec.text(float64(q)) }
@@ -74,9 +78,11 @@ func (q *Area) UnmarshalText(text []byte) error {
 // ParseVolume parses a volume: a decimal number and a unit of [Volume], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseVolume(text string) (Volume, error) {
-	v, err := volumeCodec.parse(text)
+	v, err := volumeCodec.parse(text, false)
 	return Volume(v), err
 }
+
+func (q Volume) codec() *codec { return &volumeCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Volume) String() string { return volumeCodec.text(float64(q)) }
@@ -107,9 +113,11 @@ func (q *Volume) UnmarshalText(text []byte) error {
 // ParseMass parses a mass: a decimal number and a unit of [Mass], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseMass(text string) (Mass, error) {
-	v, err := massCodec.parse(text)
+	v, err := massCodec.parse(text, false)
 	return Mass(v), err
 }
+
+func (q Mass) codec() *codec { return &massCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Mass) String() string { return massCodec.text(float64(q)) }
@@ -140,9 +148,11 @@ func (q *Mass) UnmarshalText(text []byte) error {
 // ParseForce parses a force: a decimal number and a unit of [Force], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseForce(text string) (Force, error) {
-	v, err := forceCodec.parse(text)
+	v, err := forceCodec.parse(text, false)
 	return Force(v), err
 }
+
+func (q Force) codec() *codec { return &forceCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Force) String() string { return forceCodec.text(float64(q)) }
@@ -173,9 +183,11 @@ func (q *Force) UnmarshalText(text []byte) error {
 // ParseStiffness parses a stiffness: a decimal number and a unit of [Stiffness], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseStiffness(text string) (Stiffness, error) {
-	v, err := stiffnessCodec.parse(text)
+	v, err := stiffnessCodec.parse(text, false)
 	return Stiffness(v), err
 }
+
+func (q Stiffness) codec() *codec { return &stiffnessCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Stiffness) String() string { return stiffnessCodec.text(float64(q)) }
@@ -208,9 +220,11 @@ func (q *Stiffness) UnmarshalText(text []byte) error {
 // ParseGaugePressure parses a gauge pressure: a decimal number and a unit of [GaugePressure], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseGaugePressure(text string) (GaugePressure, error) {
-	v, err := gaugePressureCodec.parse(text)
+	v, err := gaugePressureCodec.parse(text, false)
 	return GaugePressure(v), err
 }
+
+func (q GaugePressure) codec() *codec { return &gaugePressureCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q GaugePressure) String() string { return gaugePressureCodec.text(float64(q)) }
@@ -240,12 +254,14 @@ func (q *GaugePressure) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseAbsolutePressure parses a absolute pressure: a decimal number and a unit of [AbsolutePressure], as the package
+// ParseAbsolutePressure parses an absolute pressure: a decimal number and a unit of [AbsolutePressure], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseAbsolutePressure(text string) (AbsolutePressure, error) {
-	v, err := absolutePressureCodec.parse(text)
+	v, err := absolutePressureCodec.parse(text, false)
 	return AbsolutePressure(v), err
 }
+
+func (q AbsolutePressure) codec() *codec { return &absolutePressureCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q AbsolutePressure) String() string { return absolutePressureCodec.text(float64(q)) }
@@ -280,9 +296,11 @@ func (q *AbsolutePressure) UnmarshalText(text []byte) error {
 // ParseStress parses a stress: a decimal number and a unit of [Stress], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseStress(text string) (Stress, error) {
-	v, err := stressCodec.parse(text)
+	v, err := stressCodec.parse(text, false)
 	return Stress(v), err
 }
+
+func (q Stress) codec() *codec { return &stressCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Stress) String() string { return stressCodec.text(float64(q)) }
@@ -313,9 +331,11 @@ func (q *Stress) UnmarshalText(text []byte) error {
 // ParseTorque parses a torque: a decimal number and a unit of [Torque], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseTorque(text string) (Torque, error) {
-	v, err := torqueCodec.parse(text)
+	v, err := torqueCodec.parse(text, false)
 	return Torque(v), err
 }
+
+func (q Torque) codec() *codec { return &torqueCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Torque) String() string { return torqueCodec.text(float64(q)) }
@@ -343,12 +363,14 @@ func (q *Torque) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseEnergy parses a energy: a decimal number and a unit of [Energy], as the package
+// ParseEnergy parses an energy: a decimal number and a unit of [Energy], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseEnergy(text string) (Energy, error) {
-	v, err := energyCodec.parse(text)
+	v, err := energyCodec.parse(text, false)
 	return Energy(v), err
 }
+
+func (q Energy) codec() *codec { return &energyCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Energy) String() string { return energyCodec.text(float64(q)) }
@@ -379,9 +401,11 @@ func (q *Energy) UnmarshalText(text []byte) error {
 // ParseTemperature parses a temperature: a decimal number and a unit of [Temperature], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseTemperature(text string) (Temperature, error) {
-	v, err := temperatureCodec.parse(text)
+	v, err := temperatureCodec.parse(text, false)
 	return Temperature(v), err
 }
+
+func (q Temperature) codec() *codec { return &temperatureCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Temperature) String() string { return temperatureCodec.text(float64(q)) }
@@ -411,12 +435,14 @@ func (q *Temperature) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// ParseAngle parses a angle: a decimal number and a unit of [Angle], as the package
+// ParseAngle parses an angle: a decimal number and a unit of [Angle], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseAngle(text string) (Angle, error) {
-	v, err := angleCodec.parse(text)
+	v, err := angleCodec.parse(text, false)
 	return Angle(v), err
 }
+
+func (q Angle) codec() *codec { return &angleCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Angle) String() string { return angleCodec.text(float64(q)) }
@@ -447,9 +473,11 @@ func (q *Angle) UnmarshalText(text []byte) error {
 // ParseFrequency parses a frequency: a decimal number and a unit of [Frequency], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseFrequency(text string) (Frequency, error) {
-	v, err := frequencyCodec.parse(text)
+	v, err := frequencyCodec.parse(text, false)
 	return Frequency(v), err
 }
+
+func (q Frequency) codec() *codec { return &frequencyCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Frequency) String() string { return frequencyCodec.text(float64(q)) }
@@ -482,9 +510,11 @@ func (q *Frequency) UnmarshalText(text []byte) error {
 // ParseDensity parses a density: a decimal number and a unit of [Density], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseDensity(text string) (Density, error) {
-	v, err := densityCodec.parse(text)
+	v, err := densityCodec.parse(text, false)
 	return Density(v), err
 }
+
+func (q Density) codec() *codec { return &densityCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Density) String() string { return densityCodec.text(float64(q)) }
@@ -515,9 +545,11 @@ func (q *Density) UnmarshalText(text []byte) error {
 // ParseTime parses a time: a decimal number and a unit of [Time], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseTime(text string) (Time, error) {
-	v, err := timeCodec.parse(text)
+	v, err := timeCodec.parse(text, false)
 	return Time(v), err
 }
+
+func (q Time) codec() *codec { return &timeCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Time) String() string { return timeCodec.text(float64(q)) }
@@ -548,9 +580,11 @@ func (q *Time) UnmarshalText(text []byte) error {
 // ParseRatioSlope parses a ratio slope: a decimal number and a unit of [RatioSlope], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseRatioSlope(text string) (RatioSlope, error) {
-	v, err := ratioSlopeCodec.parse(text)
+	v, err := ratioSlopeCodec.parse(text, false)
 	return RatioSlope(v), err
 }
+
+func (q RatioSlope) codec() *codec { return &ratioSlopeCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q RatioSlope) String() string { return ratioSlopeCodec.text(float64(q)) }
@@ -583,9 +617,11 @@ func (q *RatioSlope) UnmarshalText(text []byte) error {
 // ParseDamping parses a damping: a decimal number and a unit of [Damping], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseDamping(text string) (Damping, error) {
-	v, err := dampingCodec.parse(text)
+	v, err := dampingCodec.parse(text, false)
 	return Damping(v), err
 }
+
+func (q Damping) codec() *codec { return &dampingCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Damping) String() string { return dampingCodec.text(float64(q)) }
@@ -616,9 +652,11 @@ func (q *Damping) UnmarshalText(text []byte) error {
 // ParseSpeed parses a speed: a decimal number and a unit of [Speed], as the package
 // documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
 func ParseSpeed(text string) (Speed, error) {
-	v, err := speedCodec.parse(text)
+	v, err := speedCodec.parse(text, false)
 	return Speed(v), err
 }
+
+func (q Speed) codec() *codec { return &speedCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.
 func (q Speed) String() string { return speedCodec.text(float64(q)) }

@@ -19,6 +19,8 @@ func want(job []byte) map[string]string {
 	must(err)
 	w := map[string]string{
 		"loads.share": fmt.Sprintf("%.1f %%|", s.Loads.RearShare*100),
+		"riders":      fmt.Sprint(len(s.Riders)),
+		"left-out":    fmt.Sprint(len(s.LeftOut)),
 		"warnings":    fmt.Sprint(len(s.Warnings)),
 		"cautions":    fmt.Sprint(len(s.Cautions)),
 	}
@@ -34,6 +36,9 @@ func want(job []byte) map[string]string {
 	for _, e := range s.Ends() {
 		name := string(e.Axle)
 		w[name+".measure.wheel"] = fmt.Sprintf("%.1f mm|%.2f in", e.Measure[1].Expected.Millimetres(), e.Measure[1].Expected.Inches())
+		if e.Pump != nil {
+			w[name+".pump"] = fmt.Sprint(len(e.Pump.Steps))
+		}
 		if e.Gauge != nil {
 			w[name+".fit.fill"] = fmt.Sprintf("%.2f bar|%.1f psi", e.Gauge.Fill.Bar(), e.Gauge.Fill.PSI())
 		}
@@ -93,6 +98,9 @@ func (p *page) shown(key string) string {
 		return p.text(`document.querySelectorAll(` + quote(fmt.Sprintf("ul[data-out='%[1]s'] > li, table[data-out='%[1]s'] > tbody > tr", key)) + `).length`)
 	}
 	i := strings.LastIndexByte(key, '.')
+	if key[i+1:] == "pump" {
+		return p.text(fmt.Sprintf(`document.querySelectorAll("[data-out=further] [data-section=pump][data-end=%s] tr").length`, key[:i]))
+	}
 	return p.text(fmt.Sprintf(`(() => { const d = document.querySelector("[data-out='%s'] [data-key='%s'] td");
 		return d ? d.firstChild.textContent + "|" + (d.querySelector("small")?.textContent ?? "") : "nothing"; })()`, key[:i], key[i+1:]))
 }

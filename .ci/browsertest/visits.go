@@ -8,35 +8,30 @@ import (
 	"path/filepath"
 	"strings"
 
+	"example.com/wheelrate/examples/webpage/answer"
 	"example.com/wheelrate/sag/rows"
-	"example.com/wheelrate/sag/visit"
 )
 
-// answered is what the library says of a visit, worked out here.
-func answered(v map[string]any) *visit.Answer {
+// answered is what the page should say of a visit, worked out here.
+func answered(v map[string]any) *answer.Visit {
 	text, err := json.Marshal(v)
 	must(err)
-	read, err := visit.ReadVisit(bytes.NewReader(text))
-	must(err)
-	a, err := read.Answer()
-	must(err)
+	a := answer.WorkVisit(text)
+	if len(a.Faults) > 0 {
+		fail("%v", a.Faults)
+	}
 	return a
 }
 
-// told holds what the page says of a visit against the library's answer: every sentence and every
-// number of it.
-func (p *page) told(a *visit.Answer) {
+// told holds what the page says of a visit against that: every sentence and every number of it.
+func (p *page) told(a *answer.Visit) {
 	p.wait(`!document.getElementById("visit-answer").hidden && !document.getElementById("visit-answer").classList.contains("old")`)
 	var got []string
 	p.eval(`[...document.querySelectorAll("#visit-answer li, #visit-answer td")].map(e => e.localName === "li" ? e.textContent : e.firstChild.textContent + "|" + (e.querySelector("small")?.textContent ?? ""))`, &got)
 	var want []string
-	for _, r := range a.Rows() {
-		if r.Metric == "" {
-			want = append(want, r.String())
-		}
-	}
-	for _, r := range a.Rows() {
-		if r.Metric != "" {
+	for _, s := range a.Sections {
+		want = append(want, s.Says...)
+		for _, r := range s.Rows {
 			want = append(want, r.Metric+"|"+r.Customary)
 		}
 	}
@@ -68,10 +63,8 @@ func visits(t *tester, p *page) {
 
 	// The next day, on the page opened anew.
 	p.visit(t.url)
-	next, err := json.Marshal(a.Next)
-	must(err)
 	var record map[string]any
-	must(json.Unmarshal(next, &record))
+	must(json.Unmarshal(a.Next, &record))
 	p.enter("visit.date", "2026-11-26")
 	p.enter("visit.conditions.temperature", "80 °F")
 	p.enter("visit.conditions.altitude", "1200 m")
@@ -87,9 +80,14 @@ func visits(t *tester, p *page) {
 	}
 	a = answered(second)
 	p.told(a)
-	advice := rows.Pick(a.Rows(), rows.Advice)
-	if got := int(p.number(`document.querySelectorAll("#visit-answer ol > li").length`)); got != len(advice) || got == 0 {
-		fail("%d lines of advice, want %d", got, len(advice))
+	advice := 0
+	for _, s := range a.Sections {
+		if s.Key == string(rows.Advice) {
+			advice += len(s.Says)
+		}
+	}
+	if got := int(p.number(`document.querySelectorAll("#visit-answer ol > li").length`)); got != advice || got == 0 {
+		fail("%d lines of advice, want %d", got, advice)
 	}
 
 	// A fault stands beside its field, and the answer before it stays.
@@ -109,10 +107,8 @@ func visits(t *tester, p *page) {
 	saved := filepath.Join(t.dir, "record-2026-11-26.json")
 	var text []byte
 	waitFor("the saved record", func() bool { text, _ = os.ReadFile(saved); return len(text) > 0 && text[len(text)-1] == '\n' })
-	want, err := json.Marshal(a.Next)
-	must(err)
-	if canonical(text) != canonical(want) {
-		fail("kept\n%s\nsaved\n%s", canonical(want), canonical(text))
+	if canonical(text) != canonical(a.Next) {
+		fail("kept\n%s\nsaved\n%s", canonical(a.Next), canonical(text))
 	}
 	other := t.b.open()
 	other.visit(t.url)

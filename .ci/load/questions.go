@@ -214,10 +214,10 @@ type fault struct {
 func refusal(err error) (string, error) {
 	var list []fault
 	for _, f := range units.Fields(err) {
-		one := fault{Field: f.Field, Want: f.Want}
+		value, want := f.Texts()
+		one := fault{Field: f.Field, Want: want}
 		if f.Value != nil {
-			given := fmt.Sprint(f.Value)
-			one.Value = &given
+			one.Value = &value
 		}
 		list = append(list, one)
 	}

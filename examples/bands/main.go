@@ -65,10 +65,11 @@ func newBands() program.Main {
 		Flags: func(f *flag.FlagSet) { f.StringVar(&dir, "out", "", "") },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job
-			if err := program.Decode("bands", text, &j); err != nil {
+			var a answer
+			err := program.Work("bands", text, &j, func() (err error) {
+				a, err = solve(j)
 				return err
-			}
-			a, err := solve(j)
+			})
 			if err != nil {
 				return err
 			}

@@ -76,14 +76,15 @@ func newCompare() program.Main {
 		Flags: func(f *flag.FlagSet) { f.StringVar(&dir, "out", "", "") },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job
-			if err := program.Decode("compare", text, &j); err != nil {
+			var c *sag.Comparison
+			err := program.Work("compare", text, &j, func() (err error) {
+				if dir != "" && len(j.Springs) > picture.MaxLines {
+					return &units.FieldError{Package: "compare", Field: "springs", Value: len(j.Springs), Class: units.ErrRange,
+						Want: fmt.Sprintf("at most %d springs for a picture", picture.MaxLines)}
+				}
+				c, err = solve(j, rows)
 				return err
-			}
-			if dir != "" && len(j.Springs) > picture.MaxLines {
-				return &units.FieldError{Package: "compare", Field: "springs", Value: len(j.Springs), Class: units.ErrRange,
-					Want: fmt.Sprintf("at most %d springs for a picture", picture.MaxLines)}
-			}
-			c, err := solve(j, rows)
+			})
 			if err != nil {
 				return err
 			}

@@ -3,8 +3,9 @@
 // format that nobody has seen before.
 //
 //	go -C examples run ./conformance
-//	go -C examples run ./conformance -cases "$PWD/my-cases"
-//	go -C examples run ./conformance -cases - < my-cases.json
+//	go -C examples run ./conformance -example > my-cases.json
+//	go -C examples run ./conformance -job "$PWD/my-cases.json"
+//	go -C examples run ./conformance -json - -job - < my-cases.json
 //	go -C examples run ./conformance -v -json report.json -html report.html
 //
 // It prints a line for each case, with -v also every value compared; for a
@@ -12,7 +13,8 @@
 // a report for reviewers, and at last "N passed, N failed". The report has for
 // each computation and each source the cases, the values compared, the worst
 // deviation in units of its tolerance and where it was, and the digits that
-// agree; -json and -html hold the same. The exit status is 0 if all passed, 1 if any failed,
+// agree; -json and -html hold the same. Its job is a file or a directory of cases;
+// the flag -cases is -job by another name. The exit status is 0 if all passed, 1 if any failed,
 // and 2 if a case file is malformed, in which case file, case and field are
 // named on standard error.
 //
@@ -22,6 +24,8 @@
 package main
 
 import (
+	"cmp"
+	_ "embed"
 	"errors"
 	"flag"
 	"fmt"
@@ -34,39 +38,67 @@ import (
 	"example.com/wheelrate/refdata/evaluate"
 )
 
-const usage = `usage: conformance [-cases FILE_OR_DIR] [-json FILE] [-html FILE] [-v]
+const usage = `usage: conformance [-job FILE_OR_DIR] [-json FILE] [-html FILE] [-v] [-example]
 
-Runs check cases against the library. Without -cases it runs the embedded ones.
+Runs check cases against the library. With no job it runs the embedded ones.
 
-  -cases FILE_OR_DIR  run the cases of a file, of all *.json files below a
+  -job FILE_OR_DIR    run the cases of a file, of all *.json files below a
                       directory, or with "-" of standard input
-  -json FILE          write the outcome of every case as JSON
+  -cases FILE_OR_DIR  the same
+  -json FILE          write the outcome of every case as JSON; with "-" to
+                      standard output, in place of the text
   -html FILE          write a page to read or print
   -v                  print every comparison, not only those that failed
+  -example            print a file of two cases, to copy and change
 
 example:
-  go -C examples run ./conformance -cases "$PWD/my-cases.json" -html "$PWD/report.html"
+  go -C examples run ./conformance -job "$PWD/my-cases.json" -html "$PWD/report.html"
 
 A relative path starts where the program runs, which for "go -C examples" is
 the directory examples. The exit status is 0 if all cases passed, 1 if any
 failed, 2 for a malformed case file or a call with a fault.
 `
 
+//go:embed example.json
+var exampleFile string
+
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // run is main with its surroundings passed in; it returns the exit status.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("conformance", flag.ContinueOnError)
+	job := flags.String("job", "", "")
 	cases := flags.String("cases", "", "")
 	jsonPath := flags.String("json", "", "")
 	htmlPath := flags.String("html", "", "")
 	verbose := flags.Bool("v", false, "")
+	example := flags.Bool("example", false, "")
 	if status, done := program.Parse(flags, usage, 0, args, stderr); done {
 		return status
 	}
+	stderr = program.Printer{W: stderr}
+	asJSON := *jsonPath == "-"
+	stdout = program.Printer{W: stdout, JSON: asJSON}
+	fault := func(err error) int {
+		fmt.Fprintf(stderr, "conformance: %v\n", err)
+		return 2
+	}
+	switch {
+	case *example:
+		if _, err := io.WriteString(stdout, exampleFile); err != nil {
+			return fault(err)
+		}
+		return 0
+	case *job != "" && *cases != "":
+		return fault(errors.New("-job and -cases are one flag by two names: want one of them"))
+	}
+	path := cmp.Or(*job, *cases)
 
-	notes := notes(*cases)
+	notes := notes(path)
 	reports := []report{&textReport{w: stdout, verbose: *verbose, notes: notes}}
+	if asJSON {
+		reports[0], *jsonPath = &jsonReport{w: stdout, notes: notes}, ""
+	}
 	for _, r := range []struct {
 		path string
 		make func(io.Writer, []string) (report, error)
@@ -76,14 +108,13 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 		f, err := create(r.path, r.make, notes)
 		if err != nil {
-			fmt.Fprintf(stderr, "conformance: %v\n", err)
-			return 2
+			return fault(err)
 		}
 		reports = append(reports, f)
 	}
 
 	var sum summary
-	err := each(*cases, stdin, func(c refdata.Case) error {
+	err := each(path, stdin, func(c refdata.Case) error {
 		o := evaluate.Run(c)
 		sum.add(o)
 		var errs []error
@@ -97,8 +128,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	switch {
 	case err != nil:
-		fmt.Fprintf(stderr, "conformance: %v\n", err)
-		return 2
+		return fault(err)
 	case sum.failed > 0:
 		return 1
 	}

@@ -102,6 +102,55 @@ func TestDirectoryAndStandardInput(t *testing.T) {
 	}
 }
 
+// What -example prints are cases that agree, by each way of giving them.
+func TestExample(t *testing.T) {
+	example, errs, status := call(t, "", "-example")
+	if status != 0 || errs != "" {
+		t.Fatalf("status %d, %q", status, errs)
+	}
+	path := write(t, "mine.json", example)
+	for _, args := range [][]string{{"-job", path}, {"-cases", path}, {"-job", "-"}, {"-cases", "-"}} {
+		if out, _, status := call(t, example, args...); status != 0 || lastLine(out) != "2 passed, 0 failed" {
+			t.Errorf("%v: status %d, %s", args, status, out)
+		}
+	}
+	var got struct{ Passed, Failed int }
+	out, _, status := call(t, example, "-json", "-", "-job", "-")
+	if err := json.Unmarshal([]byte(out), &got); err != nil || status != 0 || got.Passed != 2 || got.Failed != 0 {
+		t.Errorf("status %d, %v: %s", status, err, out)
+	}
+	spoilt := strings.Replace(example, `"4800 N"`, `"4801 N"`, 1)
+	if out, _, status := call(t, spoilt, "-job", "-"); status != 1 || lastLine(out) != "1 passed, 1 failed" {
+		t.Errorf("a force that is not k·x: status %d, %s", status, out)
+	}
+}
+
+// No text of a case steers a terminal.
+func TestControlCharacters(t *testing.T) {
+	const steering = `\u001b[2J\u009b\u202e`
+	text := strings.Replace(file(right, wrong), "A & B", "A"+steering, 1)
+	for _, args := range [][]string{{"-job", "-"}, {"-v", "-job", "-"}, {"-json", "-", "-job", "-"}} {
+		out, _, status := call(t, text, args...)
+		if status != 1 || strings.ContainsAny(out, "\x1b\u009b\u202e") {
+			t.Errorf("%v: status %d, %q", args, status, out)
+		}
+		if args[0] == "-json" {
+			var got struct {
+				Sources []struct{ Source struct{ Title string } }
+			}
+			if err := json.Unmarshal([]byte(out), &got); err != nil || len(got.Sources) != 1 || got.Sources[0].Source.Title != "A\x1b[2J\u009b\u202e" {
+				t.Errorf("%v: %s", err, out)
+			}
+		} else if !strings.Contains(out, "source: A [2J <U+202E>, p. 1") {
+			t.Errorf("%v: %q", args, out)
+		}
+	}
+	text = strings.Replace(file(right), "right-1", "right-"+steering, 1)
+	if out, errs, status := call(t, text, "-job", "-"); status != 2 || strings.ContainsAny(out+errs, "\x1b\u009b\u202e") {
+		t.Errorf("status %d, %q", status, errs)
+	}
+}
+
 // A malformed file ends with status 2, names file, case and field, and has no
 // closing line that a reader could take for a full run's.
 func TestMalformed(t *testing.T) {
@@ -137,6 +186,8 @@ func TestBadCalls(t *testing.T) {
 		"empty directory": {"-cases", t.TempDir()},
 		"unknown flag":    {"-colour"},
 		"stray argument":  {"cases.json"},
+		"two jobs":        {"-job", "a.json", "-cases", "b.json"},
+		"no such job":     {"-job", "no-such-file.json"},
 		"report nowhere":  {"-json", filepath.Join(t.TempDir(), "no", "such", "place.json")},
 	} {
 		out, errs, status := call(t, "", args...)
@@ -147,7 +198,7 @@ func TestBadCalls(t *testing.T) {
 	if _, errs, _ := call(t, "", "-cases", "no-such-file.json"); !strings.Contains(errs, "give a full path") {
 		t.Errorf("a missing relative path is not explained: %q", errs)
 	}
-	if _, errs, status := call(t, "", "-h"); status != 0 || !strings.Contains(errs, "go -C examples run ./conformance -cases") {
+	if _, errs, status := call(t, "", "-h"); status != 0 || !strings.Contains(errs, "go -C examples run ./conformance -job") {
 		t.Errorf("-h: status %d, %q", status, errs)
 	}
 }

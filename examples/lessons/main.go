@@ -72,6 +72,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if wanted == nil {
 		wanted = []int{1, 2, 3, 4, 5}
 	}
+	stderr = program.Printer{W: stderr}
 	p := &page{answers: *answers}
 	for _, n := range wanted {
 		l := lessons[n-1]
@@ -85,7 +86,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 			return 1
 		}
 	}
-	if _, err := io.WriteString(stdout, p.b.String()); err != nil {
+	if _, err := io.WriteString(program.Printer{W: stdout}, p.b.String()); err != nil {
 		fmt.Fprintf(stderr, "lessons: %v\n", err)
 		return 1
 	}

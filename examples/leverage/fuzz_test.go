@@ -20,7 +20,7 @@ func FuzzInput(f *testing.F) {
 	f.Add(`{"schema": "wheelrate/leverage/1", "table": {"stroke": ["0 mm", "1 in"], "travel": ["0 mm", "2.5 in"]}, "sag": 0.3}`)
 	f.Fuzz(func(t *testing.T, text string) {
 		var out, errs bytes.Buffer
-		switch status := run([]string{"-n", "5", "-"}, strings.NewReader(text), &out, &errs); {
+		switch status := run([]string{"-n", "5", "-job", "-"}, strings.NewReader(text), &out, &errs); {
 		case status == 2 && out.Len() == 0 && errs.Len() > 0:
 		case status != 0 || out.Len() == 0:
 			t.Fatalf("status %d, %d bytes of answer, %q", status, out.Len(), errs.String())

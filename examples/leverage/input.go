@@ -62,24 +62,29 @@ type bench struct {
 	wheel *linkage.WheelLaw    // nil without a spring
 }
 
-// parse reads JSON or CSV, whichever it is.
-func parse(data []byte) (*input, error) {
+// parse reads JSON or CSV, whichever it is. Where only a part of it could be read, join adds what is
+// wrong with that part to the faults of the text.
+func parse(data []byte) (in *input, join func(error) error, err error) {
 	text := bytes.TrimLeft(data, "\ufeff \t\r\n")
 	if len(text) > 0 && text[0] != '{' && text[0] != '[' {
 		if len(data) > limit {
-			return nil, &units.FieldError{Want: fmt.Sprintf("at most %d bytes", limit), Class: units.ErrRange}
+			return nil, nil, &units.FieldError{Want: fmt.Sprintf("at most %d bytes", limit), Class: units.ErrRange}
 		}
 		table, err := linkage.ReadCSV(bytes.NewReader(data), "")
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		return &input{Schema: schema, Spec: linkage.Spec{Table: &table}}, nil
+		return &input{Schema: schema, Spec: linkage.Spec{Table: &table}}, func(err error) error { return err }, nil
 	}
-	in := &input{}
-	if err := strictjson.Decode("leverage", bytes.NewReader(data), limit, in); err != nil {
-		return nil, err
+	if data, err = strictjson.ReadAll("leverage", bytes.NewReader(data), limit); err != nil {
+		return nil, nil, err
 	}
-	return in, nil
+	in = &input{}
+	read, err := strictjson.Salvage("leverage", data, strictjson.Rules{}, in)
+	if err != nil {
+		return nil, nil, err
+	}
+	return in, read.Join, nil
 }
 
 // change makes the changes that the flags ask for.

@@ -5,9 +5,9 @@
 //
 //	go -C examples run ./leverage                                 the built-in demonstration
 //	go -C examples run ./leverage -example > my-bike.json         a geometry to change
-//	go -C examples run ./leverage -out /tmp/pictures "$PWD/my-bike.json"
-//	go -C examples run ./leverage -csv -n 101 "$PWD/my-bike.json" > poses.csv
-//	go -C examples run ./leverage -rate "450 lbf/in" "$PWD/readings.csv"
+//	go -C examples run ./leverage -out /tmp/pictures -job "$PWD/my-bike.json"
+//	go -C examples run ./leverage -csv -n 101 -job "$PWD/my-bike.json" > poses.csv
+//	go -C examples run ./leverage -rate "450 lbf/in" -job "$PWD/readings.csv"
 //
 // What goes in is JSON as -example prints it, with a mechanism of pivots or
 // another curve of package linkage, such as a table of strokes and travels; or CSV
@@ -33,12 +33,17 @@ import (
 	"example.com/wheelrate/units"
 )
 
-const usage = `usage: leverage [flags] [FILE]
+const usage = `usage: leverage [-job FILE] [-csv | -json] [-out DIR] [-n POSES]
+                [-rate RATE [-preload LENGTH]] [-method METHOD]
+                [-demo NAME] [-example]
 
-Prints what a suspension's geometry does. FILE is JSON with a mechanism, a table
-or another curve in it, or CSV with the header "stroke (mm),travel (mm)"; "-" reads
-standard input. With no FILE it runs a demonstration with invented numbers.
+Prints what a suspension's geometry does. With no job it runs a demonstration
+with invented numbers.
 
+  -job FILE       read the job from FILE: JSON with a mechanism, a table or
+                  another curve in it, or CSV with the header
+                  "stroke (mm),travel (mm)"; "-" reads standard input; FILE alone,
+                  behind the flags, is the same
   -out DIR        also draw it: SVG and PNG files in DIR, which is created
   -n POSES        how many poses to list, 2 to 10000; 11 if not given
   -csv, -json     print the poses as CSV, or all of it as JSON, with all digits
@@ -47,10 +52,10 @@ standard input. With no FILE it runs a demonstration with invented numbers.
   -method METHOD  go through a table's points as "monotone" or "smooth", or
                   take them for readings with errors: "measured"
   -demo NAME      which demonstration: four-bar or single-pivot
-  -example        print the demonstration's file, to copy and change
+  -example        print the demonstration's job, to copy and change
 
 example:
-  go -C examples run ./leverage -out /tmp/pictures "$PWD/my-bike.json"
+  go -C examples run ./leverage -out /tmp/pictures -job "$PWD/my-bike.json"
 
 The exit status is 0 for an answer, 2 for input or a call with a fault, 1 where
 the answer can't be written.
@@ -74,6 +79,7 @@ type options struct {
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var o options
 	flags := flag.NewFlagSet("leverage", flag.ContinueOnError)
+	flags.StringVar(&o.file, "job", "", "")
 	flags.StringVar(&o.out, "out", "", "")
 	flags.IntVar(&o.n, "n", 11, "")
 	flags.BoolVar(&o.csv, "csv", false, "")
@@ -86,9 +92,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if status, done := program.Parse(flags, usage, -1, args, stderr); done {
 		return status
 	}
-	o.file = flags.Arg(0)
+	stderr = program.Printer{W: stderr}
 	var out, said bytes.Buffer // nothing is printed before all of it is known
-	err := o.check(flags.NArg())
+	err := o.check(flags.Args())
 	if err == nil {
 		err = o.answer(&out, &said, stdin)
 	}
@@ -101,19 +107,27 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		explain(stderr, err)
 		return 2
 	}
-	if _, err := stdout.Write(out.Bytes()); err != nil {
+	if _, err := (program.Printer{W: stdout, JSON: o.json}).Write(out.Bytes()); err != nil {
 		fmt.Fprintf(stderr, "leverage: %v\n", err)
 		return 1
 	}
-	stderr.Write(said.Bytes())
+	if _, err := stderr.Write(said.Bytes()); err != nil {
+		return 1
+	}
 	return 0
 }
 
-// check says what is wrong with the call itself.
-func (o *options) check(arguments int) error {
+// check says what is wrong with the call itself. The one argument that may stand behind the flags is
+// the job's file.
+func (o *options) check(arguments []string) error {
 	c := units.Checker{}
-	if arguments > 1 {
-		c.Fail("arguments", arguments, "at most one FILE, after the flags", units.ErrConflict)
+	switch n := len(arguments); {
+	case n > 1:
+		c.Fail("arguments", n, "at most one FILE, after the flags", units.ErrConflict)
+	case n == 1 && o.file != "":
+		c.Fail("-job", o.file, "no other FILE beside it", units.ErrConflict)
+	case n == 1:
+		o.file = arguments[0]
 	}
 	if o.n < 2 || o.n > 10000 {
 		c.Fail("-n", o.n, "2 to 10000 poses", nil)
@@ -138,11 +152,7 @@ func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
 		out.Write(data)
 		return err
 	}
-	in, err := o.read(stdin)
-	if err != nil {
-		return err
-	}
-	b, err := in.build()
+	b, err := o.read(stdin)
 	if err != nil {
 		return err
 	}
@@ -162,7 +172,7 @@ func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
 		return err
 	}
 	if o.file == "" {
-		fmt.Fprintf(talk, "\nThis is the built-in demonstration %q: no FILE was given.\n", o.demo)
+		fmt.Fprintf(talk, "\nThis is the built-in demonstration %q: no -job was given.\n", o.demo)
 	}
 	if o.out == "" {
 		return nil
@@ -177,8 +187,8 @@ func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
 	return err
 }
 
-// read reads the input that the flags name, and what they change in it.
-func (o *options) read(stdin io.Reader) (*input, error) {
+// read reads the input that the flags name, with what they change in it, and builds it.
+func (o *options) read(stdin io.Reader) (*bench, error) {
 	var data []byte
 	var err error
 	switch o.file {
@@ -192,13 +202,17 @@ func (o *options) read(stdin io.Reader) (*input, error) {
 	if err != nil {
 		return nil, err
 	}
-	in, err := parse(data)
-	c := units.Checker{}
-	c.Add("", err)
-	if in != nil {
-		c.Add("", in.change(o))
+	in, join, err := parse(data)
+	if err != nil {
+		return nil, err
 	}
-	return in, c.Err()
+	c := units.Checker{}
+	c.Add("", in.change(o))
+	b, err := in.build()
+	if c.OK() {
+		c.Add("", err)
+	}
+	return b, join(c.Err())
 }
 
 func readFile(path string) ([]byte, error) {
@@ -216,7 +230,7 @@ func readFile(path string) ([]byte, error) {
 
 // explain names every field at fault, a line each.
 func explain(w io.Writer, err error) {
-	program.Faults(w, "leverage", "answer", "input", err)
+	program.Faults(w, "leverage", "answer", "job", err)
 	if errors.Is(err, mechanism.ErrLocks) {
 		fmt.Fprintln(w, "A mechanism that locks inside the stroke can't be ridden: check the points, or shorten the stroke.")
 	}

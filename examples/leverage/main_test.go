@@ -143,7 +143,7 @@ func TestSheet(t *testing.T) {
 		"CHAIN AND BRAKE: 32 × 21 teeth",
 		"41.22 30.6 110.8 93.3 4.60 4.07 4.29",
 		"THE SPRING AT THE WHEEL", "HOW TO READ IT", "so that the frame stays level",
-		`the built-in demonstration "single-pivot": no FILE was given`,
+		`the built-in demonstration "single-pivot": no -job was given`,
 	} {
 		if !strings.Contains(flat, want) {
 			t.Errorf("the sheet lacks %q in\n%s", want, out)
@@ -316,7 +316,7 @@ func TestBadInput(t *testing.T) {
 		{"no spring in it", `{"schema": "wheelrate/leverage/1", "spring": {}, "table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "2 mm"]}}`, []string{"spring: want"}},
 		{"another schema", change(`leverage/1`, `leverage/2`), []string{`schema is "wheelrate/leverage/2"`}},
 		{"nothing", `{"schema": "wheelrate/leverage/1", "spring": {"linear": {"rate": "-1 N/mm"}}}`,
-			[]string{"the input as a whole: want exactly one of", "spring.linear.rate is", "2 faults"}},
+			[]string{"the job as a whole: want exactly one of", "spring.linear.rate is", "2 faults"}},
 		{"both", change(`"spring"`, `"table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "2 mm"]}, "spring"`), []string{"exactly one of", "not table and mechanism"}},
 		{"a chain without pivots", `{"schema": "wheelrate/leverage/1", "drive": {}, "table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "2 mm"]}}`, []string{"drive: want a mechanism beside it"}},
 		{"a table that falls", `{"schema": "wheelrate/leverage/1", "table": {"stroke": ["0 mm", "1 mm"], "travel": ["0 mm", "-2 mm"]}}`, []string{"table.travel[1]"}},
@@ -461,6 +461,8 @@ func TestCalls(t *testing.T) {
 		{"help", []string{"-h"}, 0, "example:"},
 		{"an unknown flag", []string{"-sheet"}, 2, "usage"},
 		{"two files", []string{"a", "b"}, 2, "at most one FILE"},
+		{"a file by both ways", []string{"-job", "a", "b"}, 2, `-job is "a": want no other FILE beside it`},
+		{"no such job", []string{"-job", "nowhere.json"}, 2, "give a full path"},
 		{"no such file", []string{"nowhere.json"}, 2, "give a full path"},
 		{"a folder", []string{t.TempDir()}, 2, "leverage:"},
 		{"one pose", []string{"-n", "1"}, 2, "-n is 1"},

@@ -20,7 +20,7 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 		}
 	}
 	all, err := setup.NewSheet(job)
-	if err != nil { // some of them are too light to have a sheet
+	if err != nil { // the job of another sheet
 		return picture.Chart{}, false
 	}
 	lines := make([]picture.Series, len(s.Ends()))

@@ -78,10 +78,11 @@ func newTopup() program.Main {
 		Flags: func(f *flag.FlagSet) { f.BoolVar(&explain, "explain", false, "") },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job
-			if err := program.Decode("topup", text, &j); err != nil {
+			var a answer
+			err := program.Work("topup", text, &j, func() (err error) {
+				a, err = solve(j)
 				return err
-			}
-			a, err := solve(j)
+			})
 			if err != nil {
 				return err
 			}

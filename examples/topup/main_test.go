@@ -100,7 +100,7 @@ func TestJustAssembled(t *testing.T) {
 
 func TestRefuses(t *testing.T) {
 	for _, test := range []struct{ from, to, want string }{
-		{`"fill": "72 psi"`, `"fill": "130 psi"`, "fill is 896.318"},
+		{`"fill": "72 psi"`, `"fill": "130 psi"`, "fill is 896.3 kPa(g)"},
 		{`"max_fill": "120 psi",`, ``, "max_fill"},
 		{`"bore": "34 mm"`, `"bore": "34"`, "bore"},
 		{`"bore": "34 mm"`, `"boar": "34 mm"`, "boar"},

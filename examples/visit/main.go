@@ -22,6 +22,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/rows"
@@ -63,14 +64,13 @@ func newVisit() program.Main {
 			f.StringVar(&to, "out", "", "")
 		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
-			v, err := visit.ReadVisit(bytes.NewReader(text))
+			record, job, err := start(from)
 			if err != nil {
 				return err
 			}
-			if from != "" {
-				if err := start(&v, from); err != nil {
-					return err
-				}
+			v, err := advice.ReadVisit(bytes.NewReader(text), record, job)
+			if err != nil {
+				return err
 			}
 			a, err := v.Answer()
 			if err != nil {
@@ -89,31 +89,29 @@ func newVisit() program.Main {
 	}
 }
 
-// start takes the record or the job of a file as what a visit starts from.
-func start(v *visit.Visit, path string) error {
+// start returns the record or the job in a file, which a visit starts from; neither for no file.
+func start(path string) (*visit.Record, *setup.Job, error) {
+	if path == "" {
+		return nil, nil, nil
+	}
 	f, err := os.Open(path)
 	if err != nil {
-		return program.Where(path, err)
+		return nil, nil, program.Where(path, err)
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, program.Limit+1))
 	if err != nil {
-		return err
-	}
-	if v.Record != nil || v.Job != nil {
-		return errors.New("either -record or a record or job in the visit, not both")
+		return nil, nil, err
 	}
 	var head struct {
 		Schema string `json:"schema"`
 	}
 	if json.Unmarshal(text, &head) == nil && head.Schema == setup.JobSchema {
 		job, err := setup.ReadJob(bytes.NewReader(text))
-		v.Job = &job
-		return units.At("job", err)
+		return nil, &job, units.At("job", err)
 	}
 	record, err := visit.ReadRecord(bytes.NewReader(text))
-	v.Record = &record
-	return units.At("record", err)
+	return &record, nil, units.At("record", err)
 }
 
 // keep writes a record to a new file.
@@ -130,7 +128,7 @@ func keep(r visit.Record, path string) error {
 }
 
 // print writes the answer: plain words first, the numbers behind them.
-func print(out *bytes.Buffer, v visit.Visit, a *visit.Answer, to string) {
+func print(out *bytes.Buffer, v advice.Visit, a *advice.Answer, to string) {
 	all := a.Rows()
 	program.Heading(out, "VISIT "+v.Date, v.Note)
 	sentences := func(section rows.Section, mark string, ends ...sag.Axle) {

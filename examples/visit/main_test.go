@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/examples/internal/program/programtest"
-	"example.com/wheelrate/sag/visit"
 )
 
 func call(stdin string, args ...string) (stdout, stderr string, status int) {
@@ -55,7 +55,7 @@ func TestRecordGoesFromVisitToVisit(t *testing.T) {
 	if status != 0 {
 		t.Fatal(errs)
 	}
-	var a visit.Answer
+	var a advice.Answer
 	if err := json.Unmarshal([]byte(text), &a); err != nil {
 		t.Fatal(err)
 	}
@@ -93,6 +93,7 @@ func TestRefuses(t *testing.T) {
 	}{
 		{bare, nil, "record: want the record of the last visit, or a job"},
 		{`{"schema": "wheelrate/visit/1", "day": "today"}`, nil, "day"},
+		{`{"schema": "wheelrate/visit/1", "day": "today"}`, []string{"-record", "../setup/demo/job.json"}, "has 1 fault"},
 		{bare, []string{"-record", "no-such-file"}, "give a full path"},
 		{bare, []string{"-record", file(`{"schema": "wheelrate/job/1", "masse": {}}`)}, "job.masse"},
 		{bare, []string{"-record", file(`{"schema": "wheelrate/job/1"}`)}, "job.front"},

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/sag/setup"
-	"example.com/wheelrate/sag/visit"
 )
 
 // The form is described here once: what each field of the job is called. How it is
@@ -80,7 +80,7 @@ func formOf(c cautions) []group {
 
 func visitForm() []group {
 	form := []group{today(), found("front", "Front, as it comes back"), found("rear", "Rear, as it comes back")}
-	complete(form, "visit.", leaves(reflect.TypeFor[visit.Visit](), ""))
+	complete(form, "visit.", leaves(reflect.TypeFor[advice.Visit](), ""))
 	return form
 }
 

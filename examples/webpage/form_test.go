@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/sag/setup"
-	"example.com/wheelrate/sag/visit"
 )
 
 // paths lists what a form's groups hold, with a line of several columns under
@@ -73,7 +73,7 @@ func TestFormIsTheJob(t *testing.T) {
 
 // What the form of a visit asks is a visit's.
 func TestVisitFormIsOfAVisit(t *testing.T) {
-	of := leaves(reflect.TypeFor[visit.Visit](), "")
+	of := leaves(reflect.TypeFor[advice.Visit](), "")
 	asked := paths(visitForm())
 	for _, p := range asked {
 		if _, ok := of[p]; !ok {

@@ -9,6 +9,7 @@ package main
 import (
 	"bytes"
 	_ "embed"
+	"errors"
 	"flag"
 	"fmt"
 	"math"
@@ -94,18 +95,21 @@ func newWhich() program.Main {
 		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job
-			if err := program.Decode("whichspring", text, &j); err != nil {
-				return err
-			}
-			if rates != "" {
-				list, err := shelf(rates)
-				if err != nil {
-					return err
+			var a answer
+			var total float64
+			err := program.Work("whichspring", text, &j, func() error {
+				c := units.Checker{}
+				if rates != "" {
+					list, err := shelf(rates)
+					c.Add("", err)
+					j.Shelf = list
 				}
-				j.Shelf = list
-			}
-			total := j.TotalCoils
-			a, err := solve(&j)
+				total = j.TotalCoils
+				var err error
+				a, err = solve(&j)
+				c.Add("", err)
+				return c.Err()
+			})
 			if err != nil {
 				return err
 			}
@@ -138,11 +142,15 @@ func shelf(list string) ([]coil.Nominal, error) {
 	for i, text := range strings.Split(list, ",") {
 		k, err := units.ParseStiffness(strings.TrimSpace(text))
 		if err != nil {
-			c.Fail(fmt.Sprintf("-rates[%d]", i), strings.TrimSpace(text), "a rate with its unit, such as 450 lbf/in", units.ErrUnit)
+			want := "a rate with its unit, such as 450 lbf/in"
+			if p, ok := errors.AsType[*units.ParseError](err); ok && p.Ask() != "" {
+				want = "a rate with its unit: " + p.Ask()
+			}
+			c.Fail(fmt.Sprintf("-rates[%d]", i), strings.TrimSpace(text), want, units.ErrUnit)
 		}
 		out = append(out, coil.Nominal{Rate: k})
 	}
-	return out, c.Err()
+	return units.Checked(&c, out)
 }
 
 // solve works out the job, and fills in its active coils and its modulus where
@@ -242,15 +250,21 @@ func print(out *bytes.Buffer, j job, a answer) {
 		fmt.Fprintf(out, "    To know the rate better, know %s better.\n", words[a.Dominant])
 	}
 	if len(a.Candidates) > 0 {
-		fmt.Fprintln(out, "\n  On the shelf, if it is one of these")
-		for _, one := range a.Candidates {
+		listed := a.Candidates
+		if listed[0].Surprise < rare {
+			listed = nil // of springs none of which it is, no share means anything
+		} else {
+			fmt.Fprintln(out, "\n  On the shelf, if it is one of these")
+		}
+		for _, one := range listed {
 			if one.Probability < 0.001 {
 				continue
 			}
 			fmt.Fprintf(out, "    %5.1f %%  %s\n", 100*one.Probability, one.Rate.Both().CustomaryFirst())
 		}
 		if best := a.Candidates[0]; best.Surprise < rare {
-			program.Fold(out, "    ", fmt.Sprintf("But even the likeliest would measure so far off %s: it may be none of them.", seldom(best.Surprise)))
+			fmt.Fprintln(out)
+			program.Fold(out, "    ", fmt.Sprintf("Nothing on the shelf matches: even %s, the nearest, would measure so far off %s.", best.Rate.Both().CustomaryFirst(), seldom(best.Surprise)))
 		}
 	}
 	fmt.Fprintln(out)

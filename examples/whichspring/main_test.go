@@ -66,7 +66,7 @@ func TestDemonstration(t *testing.T) {
 // A spring that is none of the shelf's is not passed off as one.
 func TestNoneOfThem(t *testing.T) {
 	text, _, status := call(strings.Replace(string(demo), `"8.02 mm"`, `"7.4 mm"`, 1), "-job", "-")
-	if status != 0 || !strings.Contains(text, "none of them") || !strings.Contains(text, "most likely   none of the shelf") {
+	if status != 0 || !strings.Contains(text, "Nothing on the shelf matches") || strings.Contains(text, "100.0 %") || !strings.Contains(text, "most likely   none of the shelf") {
 		t.Errorf("status %d\n%s", status, text)
 	}
 }

@@ -70,7 +70,7 @@ func TestNewRefuses(t *testing.T) {
 		{"a shock with both ends on one body", "c1", func(m *mechanism.Spec) { m.Shock[0] = "R" }, []string{"shock"}, "two bodies that move against each other"},
 		{"a shock of one point", "c1", func(m *mechanism.Spec) { m.Shock[0] = "S2" }, []string{"shock"}, ""},
 		{"a shock without length", "a1", func(m *mechanism.Spec) { m.Points["S1"] = m.Points["S2"] }, []string{"shock"}, "apart from each other"},
-		{"a stroke as long as the shock", "a1", func(m *mechanism.Spec) { m.Stroke = mm(211.03) },
+		{"a stroke as long as the shock", "a1", func(m *mechanism.Spec) { m.Stroke = mm(211.0299) },
 			[]string{"stroke"}, "less than the shock's length at full extension, 211.02"},
 		{"a stroke that is no number", "a1", func(m *mechanism.Spec) { m.Stroke = nan }, []string{"stroke"}, ""},
 		{"a negative stroke, no axle, no shock", "a1", func(m *mechanism.Spec) {

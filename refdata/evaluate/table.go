@@ -78,7 +78,7 @@ func computes[In, A any](name string, answer func(c *units.Checker, in In) A, ou
 	}
 	row.compute = func(given []byte) (Result, error) {
 		var in In
-		read, err := strictjson.Salvage("evaluate", given, mostValues, &in)
+		read, err := strictjson.Salvage("evaluate", given, strictjson.Rules{Longest: mostValues, Exact: true}, &in)
 		if err != nil {
 			return nil, err
 		}

@@ -126,7 +126,7 @@ func TestNoSpringIsBestUnderNextToNoLoad(t *testing.T) {
 	if got := shelf.best(1); got != -1 {
 		t.Errorf("spring %d", got)
 	}
-	if _, i := shelf.edge(0, 1, 1); i != -1 {
+	if _, i := shelf.edge(0, 1, 1, rivalStep); i != -1 {
 		t.Errorf("spring %d takes over", i)
 	}
 }

@@ -58,7 +58,7 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 	shelf := shelfAt{e.Spec, e.Curve, load}
 	var list []Rival
 	for _, way := range [2]float64{-1, 1} { // less load, more load
-		edge, k := shelf.edge(e.fitted, way, 1)
+		edge, k := shelf.edge(e.fitted, way, 1, rivalStep)
 		if k < 0 {
 			continue
 		}
@@ -97,12 +97,12 @@ func (s *shelfAt) slope(moved, other int, way, edge float64) float64 {
 		at = 1
 	}
 	marked := coil.Springs[at]
+	const h = differenceStep
 	with := func(by float64) float64 {
 		coil.Springs[at] = marked.Scaled(1 + by)
-		edge, _ := pair.edge(at, way, edge)
+		edge, _ := pair.edge(at, way, edge, 4*h) // moved by less than that
 		return edge
 	}
-	const h = differenceStep
 	return (with(h) - with(-h)) / (2 * h)
 }
 
@@ -136,10 +136,10 @@ func (s *shelfAt) best(factor float64) int {
 
 // edge returns the nearest factor of the load from which on another spring than the recommended one
 // is the best, and its index; NaN and -1 if there is none within reach. The way is −1 for less load
-// and 1 for more. The search starts a step to the other side of a factor, where the edge may be if a
+// and 1 for more. The search goes by relative steps and starts one to the other side of a factor, where the edge may be if a
 // rate was moved.
-func (s *shelfAt) edge(recommended int, way, near float64) (float64, int) {
-	factor := func(steps float64) float64 { return near * math.Exp(way*steps*rivalStep) }
+func (s *shelfAt) edge(recommended int, way, near, step float64) (float64, int) {
+	factor := func(steps float64) float64 { return near * math.Exp(way*steps*step) }
 	for from := -1.0; ; from++ {
 		f := factor(from + 1)
 		if !(f < rivalReach && f > 1/rivalReach) {
@@ -149,8 +149,9 @@ func (s *shelfAt) edge(recommended int, way, near float64) (float64, int) {
 		if next == recommended {
 			continue
 		}
-		// The best spring is a step function of the load, which is bisected down to rounding.
-		for width := 0.5; width > 0x1p-34; width /= 2 {
+		// The best spring is a step function of the load. It is bisected to 1e-12: over a difference
+		// that is 1e-8 of a slope.
+		for width := 0.5; width*step > 1e-12; width /= 2 {
 			if k := s.best(factor(from + width)); k == recommended {
 				from += width
 			} else {

@@ -7,5 +7,8 @@
 // or the next one to try. What speaks for or against each is a list of findings. [Choice.End] is the end as
 // recommended, and [Choice.State] what it then does.
 //
-// Not modelled: shelves of springs without a single rate, damping, the other end of the bike.
+// Springs of varying rate stand on the shelf as laws, and preload may be a collar, a stack of spacers
+// or both.
+//
+// Not modelled: damping, the other end of the bike.
 package fit

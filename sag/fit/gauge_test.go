@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
@@ -188,4 +189,186 @@ func TestStepsLeadToTheTarget(t *testing.T) {
 		most, sum = max(most, len(spec.Gauge.Readings)), sum+len(spec.Gauge.Readings)
 	}
 	t.Logf("%.2f readings on average, %d at the most", float64(sum)/float64(n), most)
+}
+
+// The highest fill that may be set is the marking, or the highest of the readings where nobody said what
+// the marking is.
+func TestGaugeKeepsToTheMarking(t *testing.T) {
+	hidden, curve := single(0.031, 95e-6), sagtest.Curve(t, sagtest.Progressive())
+	readings := []fit.GaugeReading{hidden.read(t, curve, units.BarGauge(14), 480), hidden.read(t, curve, units.BarGauge(15), 480)}
+	wanted := hidden.fill(t, curve, 700, 0.28)
+	for _, test := range []struct{ marking, want units.GaugePressure }{
+		{units.BarGauge(16), units.BarGauge(16)}, {0, units.BarGauge(15)}, {units.BarGauge(30), units.GaugePressure(wanted)},
+	} {
+		spec := onlyGauge(fit.None, readings...)
+		spec.Gauge.MaxFill = test.marking
+		c := choose(t, spec, 700)
+		near(t, "fill", c.Gauge.Fill.Pascals(), test.want.Pascals(), 1e-9)
+		near(t, "wanted", c.Gauge.FillWanted.Pascals(), wanted, 1e-9)
+		if beyond := test.want < units.GaugePressure(wanted)*(1-1e-6); beyond != c.Gauge.AtMarking || beyond != fit.Has(c.Findings(), sag.FillAtMax) || beyond != fit.Has(c.Findings(), sag.TooSoft) {
+			t.Errorf("marking %v: %+v", test.marking, c.Findings())
+		}
+		// Where it rests with less than it wants is where that spring carries the load.
+		near(t, "rest", float64(c.Gauge.Rest.Stroke), float64(hidden.rest(t, curve, c.Gauge.Fill.Pascals(), 700)), 1e-9)
+	}
+}
+
+// A reading after air was lost is named, and a spring whose readings give another bore than stated.
+func TestGaugeDoubts(t *testing.T) {
+	hidden, curve := single(0.031, 95e-6), sagtest.Curve(t, sagtest.Progressive())
+	spec := onlyGauge(fit.None)
+	for i, bar := range []float64{13, 15, 16, 17, 18} {
+		held := units.BarGauge(bar)
+		if i == 3 {
+			held -= units.BarGauge(1) // lost after the gauge was read
+		}
+		r := hidden.read(t, curve, held, 480)
+		r.Fill = units.BarGauge(bar)
+		spec.Gauge.Readings = append(spec.Gauge.Readings, r)
+	}
+	g := choose(t, spec, 500).Gauge
+	if len(g.Misfits) != 1 || g.Misfits[0].Reading != 3 || !(g.Misfits[0].Stroke > 0) {
+		t.Errorf("misfits %+v", g.Misfits)
+	}
+	require.Contains(t, g.Findings, sag.ReadingsDisagree)
+
+	spec.Gauge.Readings = append(spec.Gauge.Readings[:3], spec.Gauge.Readings[4])
+	spec.Gauge.OutsideDiameter = 31 * units.Millimetre
+	agrees := choose(t, spec, 500)
+	check(t, "findings", agrees.Findings(), sag.OnTarget)
+	spec.Gauge.OutsideDiameter = 38 * units.Millimetre
+	differs := choose(t, spec, 500)
+	require.Contains(t, differs.Findings(), sag.BoreDiffers)
+	near(t, "fill all the same", differs.Gauge.Fill.Pascals(), hidden.fill(t, curve, 500, 0.28), 1e-9)
+}
+
+// Beyond the deepest reading a spring without known chambers says where it would rest no more; the fill
+// is marked as extrapolated.
+func TestGaugeBeyondTheReadings(t *testing.T) {
+	hidden, curve := double(0.042, 0.010, 190e-6, 62e-6, 0.004), sagtest.Curve(t, sagtest.Progressive())
+	spec := onlyGauge(fit.SelfFilling)
+	spec.Gauge.RingError, spec.Gauge.MaxFill = units.Millimetre, units.BarGauge(60)
+	for _, sagged := range []float64{0.18, 0.2, 0.22, 0.26} {
+		spec.Gauge.Readings = append(spec.Gauge.Readings, hidden.read(t, curve, units.GaugePressure(hidden.fill(t, curve, 480, sagged)), 480))
+	}
+	g := choose(t, spec, 480).Gauge
+	if !g.Extrapolated || g.Rest != nil || g.Chambers != nil {
+		t.Errorf("%+v", g)
+	}
+	o := options(t, spec)
+	end, whole, err := o.Filled(g.Fill)
+	require.NoError(t, err)
+	require.False(t, whole)
+	require.Equal(t, spec.Gauge.Readings[3].Stroke, end.Law.Travel())
+	_, _, err = o.Filled(0)
+	named(t, "no fill", err, "fill")
+	spec.Gauge.Readings = spec.Gauge.Readings[:2]
+	_, _, err = options(t, spec).Filled(g.Fill)
+	named(t, "too few readings", err, "gauge.readings")
+	require.ErrorIs(t, err, airspring.ErrUndetermined)
+}
+
+// Every bad field of a gauge is named at once.
+func TestGaugeNamesBadFields(t *testing.T) {
+	load, nan := 480*units.Newton, math.NaN()
+	ok := fit.GaugeReading{Fill: units.BarGauge(14), Stroke: 0.02, Load: &load}
+	good := onlyGauge(fit.SelfFilling, ok)
+	for _, test := range []struct {
+		change func(s *fit.Spec, g *fit.Gauge)
+		want   []string
+	}{
+		{func(_ *fit.Spec, g *fit.Gauge) { *g = fit.Gauge{} }, []string{"gauge.negative_chamber", "gauge.readings"}},
+		{func(_ *fit.Spec, g *fit.Gauge) { g.NegativeChamber, g.OutsideDiameter = "some", -1 }, []string{"gauge.negative_chamber", "gauge.outside_diameter"}},
+		{func(_ *fit.Spec, g *fit.Gauge) { g.OutsideDiameter = 0 }, []string{"gauge.outside_diameter"}},
+		{func(_ *fit.Spec, g *fit.Gauge) {
+			g.MaxFill, g.RingError, g.GaugeError, g.Exponent, g.Ambient = -1, units.Length(nan), -1, 3, -1
+		}, []string{"gauge.max_fill", "gauge.exponent", "gauge.ambient", "gauge.ring_error", "gauge.gauge_error"}},
+		{func(_ *fit.Spec, g *fit.Gauge) {
+			g.Readings = []fit.GaugeReading{{}, {Fill: ok.Fill, Stroke: 0.065, Load: &load}, {Fill: ok.Fill, Stroke: 0.02, StrokeBack: 0.01, Load: new(units.Force(nan))}}
+		}, []string{"gauge.readings[0].fill", "gauge.readings[0].stroke", "gauge.readings[0].load", "gauge.readings[1].stroke", "gauge.readings[2].stroke_back", "gauge.readings[2].load"}},
+		{func(_ *fit.Spec, g *fit.Gauge) { g.MaxFill = units.BarGauge(13) }, []string{"gauge.readings[0].fill"}},
+		{func(_ *fit.Spec, g *fit.Gauge) { g.Readings = make([]fit.GaugeReading, 1001) }, []string{"gauge.readings"}},
+		{func(s *fit.Spec, _ *fit.Gauge) { s.Air = &fit.Chamber{} }, []string{"coil"}},
+		{func(_ *fit.Spec, g *fit.Gauge) { // the more air, the deeper
+			g.NegativeChamber = fit.None
+			g.Readings = []fit.GaugeReading{ok, {Fill: units.BarGauge(16), Stroke: 0.03, Load: &load}}
+		}, []string{"gauge.readings"}},
+	} {
+		spec, g := good, *good.Gauge
+		spec.Gauge = &g
+		test.change(&spec, &g)
+		_, err := fit.New(spec, units.StandardAtmosphere)
+		named(t, "a gauge", err, test.want...)
+	}
+}
+
+// A rest that was approached from both sides is halfway between. A ring whose error is not stated has
+// that of the spec or, if that is 0 too, of 1 mm, and the fill's error is in proportion to it.
+func TestGaugeReadingsFromBothSides(t *testing.T) {
+	hidden, curve := single(0.031, 95e-6), sagtest.Curve(t, sagtest.Progressive())
+	spec := onlyGauge(fit.None, hidden.read(t, curve, units.BarGauge(14), 480), hidden.read(t, curve, units.BarGauge(19), 560))
+	spec.Gauge.RingError = 0
+	for i := range spec.Gauge.Readings {
+		r := &spec.Gauge.Readings[i]
+		r.Stroke, r.StrokeBack = r.Stroke-units.Millimetre, r.Stroke+units.Millimetre
+	}
+	g := choose(t, spec, 530).Gauge
+	near(t, "fill", g.FillWanted.Pascals(), hidden.fill(t, curve, 530, 0.28), 1e-9)
+	for _, test := range []struct{ stated, spec, want units.Length }{{1e-3, 0, 1e-3}, {0, 4e-4, 4e-4}, {2e-4, 4e-4, 2e-4}} {
+		spec.Gauge.RingError, spec.Reading = test.stated, test.spec
+		near(t, "standard error", choose(t, spec, 530).Gauge.StandardError.Pascals(), float64(test.want)/1e-3*g.StandardError.Pascals(), 1e-6)
+	}
+}
+
+// From one reading of a spring without a negative chamber, the step takes it that the full stroke
+// compresses the gas to a third.
+func TestStepFromOneReading(t *testing.T) {
+	curve := sagtest.Curve(t, sagtest.Progressive())
+	full := curve.Stroke().Metres()
+	bore := 0.031
+	swept := math.Pi / 4 * bore * bore * full
+	hidden := single(bore, swept*1.5)
+	spec := onlyGauge(fit.None, hidden.read(t, curve, units.BarGauge(14), 480))
+	g := choose(t, spec, 480).Gauge
+	near(t, "step", g.Fill.Pascals(), hidden.fill(t, curve, 480, 0.28), 1e-9)
+	require.False(t, g.Answer)
+	check(t, "findings", g.Findings, sag.NextReading)
+}
+
+// A load that the spring carries at the target without any fill has none, and friction gives a band.
+func TestGaugeFindings(t *testing.T) {
+	hidden, curve := single(0.031, 95e-6), sagtest.Curve(t, sagtest.Progressive())
+	spec := onlyGauge(fit.None, hidden.read(t, curve, units.BarGauge(14), 480), hidden.read(t, curve, units.BarGauge(19), 560))
+	spec.Friction = 20
+	light := choose(t, spec, 1)
+	check(t, "findings", light.Findings(), sag.FillImpossible)
+	if light.Gauge.Fill != 0 || light.Gauge.Rest != nil || light.State() != (sag.State{}) {
+		t.Errorf("%+v", light.Gauge)
+	}
+	c := choose(t, spec, 530)
+	r := c.Gauge.Rest
+	for _, side := range []struct {
+		at   units.Length
+		sign float64
+	}{{r.StrokeLow, 1}, {r.StrokeHigh, -1}} {
+		near(t, "band", hidden.force(c.Gauge.Fill.Pascals(), float64(side.at))+side.sign*20, 530*curve.LeverRatio(side.at), 1e-9)
+	}
+	end, whole, err := options(t, spec).Filled(c.Gauge.Fill)
+	require.NoError(t, err)
+	require.True(t, whole)
+	require.Equal(t, units.Force(20), end.Friction)
+}
+
+// So near to full extension that the negative chamber pulls harder with more fill, no fill is right.
+func TestGaugeRefusesASagThatPullsIn(t *testing.T) {
+	hidden, curve := double(0.042, 0.010, 190e-6, 62e-6, 0.004), sagtest.Curve(t, sagtest.Progressive())
+	spec := onlyGauge(fit.SelfFilling)
+	spec.Gauge.MaxFill = units.BarGauge(60)
+	for _, sagged := range []float64{0.2, 0.25, 0.33, 0.5, 0.75} {
+		spec.Gauge.Readings = append(spec.Gauge.Readings, hidden.read(t, curve, units.GaugePressure(hidden.fill(t, curve, 480, sagged)), 480))
+	}
+	spec.Sag = 0.02
+	_, err := options(t, spec).Choose(480)
+	named(t, "a sag before the port", err, "sag")
+	require.ErrorIs(t, err, airspring.ErrFillPullsIn)
 }

@@ -10,8 +10,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// statedSag is the largest miss of a target sag that is none: sag is stated in whole per cents of
-// the travel, and this is half of one.
+// statedSag is the largest miss of a target sag that still counts as on target: sag is stated in
+// whole per cents of the travel, and this is half of one.
 const statedSag = 0.005
 
 // trial is a target for an end, and what a miss of it is judged against.

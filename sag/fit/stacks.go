@@ -52,8 +52,8 @@ type stacks struct {
 	heights []int           // those that a choice has, from 0 up
 }
 
-// cell is how a height is made: so many of a kind upon a height that thicker kinds make. A kind of −1 is
-// none at all.
+// cell is how a height is made: so many of a kind upon a height that thicker kinds make. The kind
+// −1 stands for no spacer.
 type cell struct {
 	kind  int8
 	count uint8

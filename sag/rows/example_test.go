@@ -18,7 +18,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// A job of an app's own, and everything that its sheet says.
+// A job of an app's own, and everything that its sheet says. By hand:
+// (0.42·98.783 − 2.4) kg·g₀·sin 64° = 344.5 N on 10.508 N/mm, and
+// (0.58·98.783 − 3.2) kg·g₀·2.5 = 1326.2 N on 78.807 N/mm.
 func Example() {
 	job := setup.Job{
 		Schema: setup.JobSchema,
@@ -44,8 +46,6 @@ func Example() {
 	for _, row := range rows.Pick(rows.Of(sheet), rows.Set) {
 		fmt.Println(row)
 	}
-	// By hand: (0.42·98.783 − 2.4) kg·g₀·sin 64° = 344.5 N on 10.508 N/mm, and
-	// (0.58·98.783 − 3.2) kg·g₀·2.5 = 1326.2 N on 78.807 N/mm.
 	// Output:
 	// front: spring 60 lbf/in (10.51 N/mm), preload 0.0 mm (0.00 in), sag 20.5 % = 32.8 mm (1.29 in) along the stanchion
 	// rear: spring 450 lbf/in (78.81 N/mm), preload 0.0 mm (0.00 in), sag 28.0 % = 16.8 mm (0.66 in) at the shock

@@ -57,7 +57,7 @@ const (
 	Cautions Section = "cautions"
 )
 
-// The sections of a visit. [Of] has none of them; package visit has.
+// The sections of a visit. [Of] has none of them.
 const (
 	Advice Section = "advice"
 	Read   Section = "read"

@@ -2,9 +2,9 @@ package setup
 
 import (
 	"math"
+	"slices"
 	"strings"
 
-	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
@@ -14,20 +14,17 @@ import (
 // ([fit.Gauge]). Read by one rider in one place, such a spring hardly needs them: the weight cancels.
 // Both values are choices of this package.
 type blank struct {
-	code  string
-	field string // END stands for the end
-	text  string
-	other string
-	// fill puts the value taken, or the other one as an example of what it may be, into a blank field of
-	// a job whose pointers are its own. It reports whether the field is blank.
+	code, field, text, other string // END stands for the end
+	// fill puts the value taken, or the other one, into a blank field of a job whose pointers are its
+	// own. It reports whether the field is blank.
 	fill func(j *Job, e endJob, other bool) bool
 }
 
 // blanks are the fields, those of the whole job first.
 var blanks = []blank{
-	{"bike_mass", "masses.bike_mass", "The bike's mass is taken as 16 kg.", "20 kg",
+	{"bike_mass", "masses.bike_mass", "The bike's mass is taken as 16 kg; it counts for riders of other masses.", "20 kg",
 		func(j *Job, _ endJob, other bool) bool { return put(&j.Masses.BikeMass, other, 16, 20) }},
-	{"rear_share", "masses.rear_share", "The share of the weight on the rear wheel is taken as 0.6.", "0.5",
+	{"rear_share", "masses.rear_share", "The share of the weight on the rear wheel is taken as 0.6; it counts for riders of other masses.", "0.5",
 		func(j *Job, _ endJob, other bool) bool {
 			m := &j.Masses
 			return !m.Scaled() && m.MassCentreBehindFrontAxle == 0 && put(&m.RearShare, other, 0.6, 0.5)
@@ -36,7 +33,7 @@ var blanks = []blank{
 		func(j *Job, e endJob, other bool) bool {
 			return e.Gauge.Ambient == 0 && put(&j.Ambient, other, units.StandardAtmosphere, 79.5*units.KilopascalAbsolute)
 		}},
-	{"unsprung", "masses.unsprung_END", "The unsprung mass at the END is taken as 2.5 kg.", "4 kg",
+	{"unsprung", "masses.unsprung_END", "The unsprung mass at the END is taken as 2.5 kg; it counts for riders of other masses.", "4 kg",
 		func(j *Job, e endJob, other bool) bool {
 			at := &j.Masses.UnsprungFront
 			if e.axle == sag.Rear {
@@ -85,8 +82,7 @@ func (j Job) Filled() Job {
 // filled returns a job with its blanks filled in if all its springs are known by their gauges, and which
 // they were. Of one of them it puts the other value, if that is not nil.
 func (j Job) filled(other *taken) (Job, []taken) {
-	ends := j.ends()
-	for _, e := range ends {
+	for _, e := range j.ends() {
 		if e.Gauge == nil || e.Coil != nil || e.Air != nil {
 			return j, nil
 		}
@@ -110,47 +106,50 @@ func (e *EndJob) clone() *EndJob {
 		return nil
 	}
 	own := *e
-	if f := e.Curve.Fork; f != nil {
-		own.Curve.Fork = new(linkage.Fork)
-		*own.Curve.Fork = *f
-	}
-	if g := e.Gauge; g != nil {
-		own.Gauge = new(fit.Gauge)
-		*own.Gauge = *g
-	}
+	own.Curve.Fork, own.Gauge = copied(e.Curve.Fork), copied(e.Gauge)
 	return &own
 }
 
-// addFilled notes what was taken for the blanks of a job, and what another value would change.
+// addFilled notes what was taken for the blanks of a job, and what another value would change of the
+// fill; that many blanks change nothing is said once.
 func (s *Sheet) addFilled(job Job, list []taken) {
-	for i := range list {
-		t := &list[i]
-		moved, _ := job.filled(t)
+	var idle []string
+	for _, t := range list {
+		moved, _ := job.filled(&t)
 		var c units.Checker
 		b, loads := moved.prepareWithRider(&c)
-		if !c.OK() { // the other value doesn't suit this job
-			continue
+		var effects []Effect
+		for i, e := range s.Ends() {
+			if !c.OK() { // the other value doesn't suit this job
+				break
+			}
+			if other, err := b.ends[i].options.Choose(loads.Load(e.Axle)); err == nil {
+				f := Effect{End: e.Axle, With: t.other, Fill: other.Gauge.Fill - e.Gauge.Fill}
+				if math.Abs(f.Fill.Pascals()) < leastChange {
+					f.Fill = 0
+				}
+				effects = append(effects, f)
+			}
 		}
-		at := func(text string) string { return strings.ReplaceAll(text, "END", string(t.axle)) }
-		var list []Effect
-		for _, e := range s.Ends() {
-			options := b.front
-			if e.Axle == sag.Rear {
-				options = b.rear
-			}
-			other, err := options.Choose(loads.Load(e.Axle))
-			if err != nil {
-				continue
-			}
-			f := Effect{End: e.Axle, With: t.other, Fill: other.Gauge.Fill - e.Gauge.Fill}
-			if math.Abs(f.Fill.Pascals()) < leastChange {
-				f.Fill = 0
-			}
-			list = append(list, f)
+		at := strings.NewReplacer("END", string(t.axle))
+		if len(effects) > 0 && !slices.ContainsFunc(effects, func(f Effect) bool { return !f.none() }) {
+			idle = append(idle, at.Replace(t.field))
 		}
-		s.LeftOut = append(s.LeftOut, omission(t.code, at(t.field), at(t.text), list...))
+		s.omit(t.code, at.Replace(t.field), at.Replace(t.text), effects...)
+	}
+	if idle != nil {
+		s.omit("unchanged", "", "Another value than the one taken changes no fill here: "+strings.Join(idle, ", ")+".")
 	}
 }
 
 // leastChange is the change of a fill, in Pa, that no gauge shows.
 const leastChange = 50
+
+// copied returns a pointer to a copy, nil for nil.
+func copied[V any](v *V) *V {
+	if v == nil {
+		return nil
+	}
+	own := *v
+	return &own
+}

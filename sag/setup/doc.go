@@ -1,7 +1,7 @@
 // Package setup works out the set-up sheet of a whole bike: what to fit, and what the bike does then.
 //
 // [NewSheet] takes a [Job]: rider, bike, and at each end a lever-ratio curve with a shelf of coil
-// springs or an air spring. It returns a [Sheet]: loads, the recommended spring with its preload or
+// springs, an air spring, or readings of the gauge and the ring of one. It returns a [Sheet]: loads, the recommended spring with its preload or
 // fill with its spacers, predicted sag with the band that friction allows, rates and frequency, what
 // is left at full travel, what to measure, warnings and cautions. Where the job has what they need,
 // it also has both ends settled together, other stances, a landing and the uncertainty of answers.

@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.com/wheelrate/airspring"
@@ -28,87 +29,74 @@ const (
 	otherAltitude  = 1000 * units.Metre    // higher
 )
 
-// exactly returns by how much what puts an end exactly on target changes with another load or another
-// spec, and reports whether there is such a spring or fill.
-func (e SheetEnd) exactly(load units.Force, spec fit.Spec, with string) (Effect, bool) {
-	f, target := Effect{End: e.Axle, With: with}, sag.Target{Load: load, Sag: spec.Sag}
-	switch best := e.Fill(); {
-	case spec.Coil != nil:
-		exact, err := sag.RequiredRate(e.Curve(), target, spec.Coil.PreloadMin)
-		f.Rate = exact.Rate - e.Coil.IdealRate
-		return f, err == nil
-	case spec.Air != nil && best.FillWanted > 0:
-		air := spec.Air.Spec
-		air.Exponent = 1
-		fill, err := sag.RequiredFill(e.Curve(), target, air)
-		f.Fill = fill - best.FillWanted
-		return f, err == nil
-	}
-	return f, false
-}
-
-// fitted returns the spec of an end, an air spring with the recommended fill and spacers.
+// fitted returns the spec of an end, an air spring with the recommended fill and spacers. Its shelf or
+// chamber is a copy.
 func (e SheetEnd) fitted() fit.Spec {
 	spec := e.options.Spec()
+	spec.Coil, spec.Air = copied(spec.Coil), copied(spec.Air)
 	if best := e.Fill(); best != nil && spec.Air != nil {
-		air := *spec.Air
-		air.Fill, air.Spacers = best.Fill, best.Spacers
-		spec.Air = &air
+		spec.Air.Fill, spec.Air.Spacers = best.Fill, best.Spacers
 	}
 	return spec
 }
 
-// withMasses returns what other masses change at each end.
-func (s *Sheet) withMasses(m sag.Masses, with string) (list []Effect) {
-	loads, err := m.Loads()
+// exactly returns by how much what puts an end exactly on target changes with another load or another
+// spec; nothing if there is no such spring or fill.
+func (e SheetEnd) exactly(load units.Force, spec fit.Spec, with string) []Effect {
+	f, target := Effect{End: e.Axle, With: with}, sag.Target{Load: load, Sag: spec.Sag}
+	var err error
+	switch best := e.Fill(); {
+	case spec.Coil != nil:
+		var exact sag.CoilRate
+		exact, err = sag.RequiredRate(e.Curve(), target, spec.Coil.PreloadMin)
+		f.Rate = exact.Rate - e.Coil.IdealRate
+	case spec.Air != nil && best.FillWanted > 0:
+		air := spec.Air.Spec
+		air.Exponent = 1
+		f.Fill, err = sag.RequiredFill(e.Curve(), target, air)
+		f.Fill -= best.FillWanted
+	default:
+		return nil
+	}
 	if err != nil {
-		return nil // nothing is left on a spring
+		return nil
 	}
-	for _, e := range s.Ends() {
-		if f, ok := e.exactly(map[sag.Axle]units.Force{sag.Front: loads.Front, sag.Rear: loads.Rear}[e.Axle], e.fitted(), with); ok {
-			list = append(list, f)
-		}
-	}
-	return list
+	return []Effect{f}
 }
 
-// withUnsprung returns what an unsprung mass at an axle changes there.
-func (s *Sheet) withUnsprung(at sag.Axle) (list []Effect) {
-	m, mass := s.masses, otherUnsprung*s.masses.BikeMass
-	if at == sag.Front {
-		m.UnsprungFront = &mass
-	} else {
-		m.UnsprungRear = &mass
-	}
-	for _, f := range s.withMasses(m, mass.Both().String()) {
-		if f.End == at {
-			list = append(list, f)
+// with returns what another spec changes at its end.
+func (e SheetEnd) with(other string, change func(spec fit.Spec)) []Effect {
+	spec := e.fitted()
+	change(spec)
+	return e.exactly(e.Load, spec, other)
+}
+
+// withRider returns what a heavier rider changes.
+func (s *Sheet) withRider() (list []Effect) {
+	loads, err := s.masses.LoadsWith(s.RiderMass + otherRider)
+	for _, e := range s.Ends() {
+		if err == nil {
+			list = append(list, e.exactly(loads.Load(e.Axle), e.fitted(), "a rider "+otherRider.Both().String()+" heavier")...)
 		}
 	}
 	return list
 }
 
 // withShare returns what another share of the bike's weight changes of the free sag.
-func (s *Sheet) withShare() []Effect {
+func (s *Sheet) withShare() (list []Effect) {
 	m := s.masses
 	m.BikeRearShare = s.Loads.RearShare - otherShare
 	loads, err := m.BikeLoads()
-	if err != nil {
-		return nil // nothing is left on a spring
-	}
 	c := units.Checker{Package: "sag"}
-	other := s.stand(&c, loads)
-	if !c.OK() {
-		return nil // a spring that falls away there
+	if err != nil { // nothing is left on a spring
+		return nil
 	}
-	var list []Effect
-	add := func(end sag.Axle, rest, free *EndRest) {
-		if rest != nil && free != nil {
-			list = append(list, Effect{End: end, With: units.Percent(m.BikeRearShare), Sag: rest.Rest.Sag - free.Rest.Sag})
+	other := s.stand(&c, loads)
+	for i, rest := range other.ends() {
+		if free := s.Free.ends()[i]; c.OK() && rest.EndRest != nil { // else a spring falls away there
+			list = append(list, Effect{End: rest.axle, With: units.Percent(m.BikeRearShare), Sag: rest.Rest.Sag - free.Rest.Sag})
 		}
 	}
-	add(sag.Front, other.Front, s.Free.Front)
-	add(sag.Rear, other.Rear, s.Free.Rear)
 	return list
 }
 
@@ -119,12 +107,7 @@ func (s *Sheet) withPitch() []Effect {
 	if !s.Front.known() || !s.Rear.known() || m.Scaled() {
 		return nil
 	}
-	if m.Wheelbase == 0 {
-		m.Wheelbase = otherWheelbase
-	}
-	if m.MassCentreHeight == 0 {
-		m.MassCentreHeight = otherHeight
-	}
+	m.Wheelbase, m.MassCentreHeight = cmp.Or(m.Wheelbase, otherWheelbase), cmp.Or(m.MassCentreHeight, otherHeight)
 	if m.Radius(sag.Front) == 0 || m.Radius(sag.Rear) == 0 {
 		m.WheelRadius = otherRadius
 	}
@@ -153,30 +136,6 @@ func (e SheetEnd) withFriction() []Effect {
 	return []Effect{{End: e.Axle, With: end.Friction.Both().String(), Band: float64((r.TravelHigh - r.TravelLow) / 2 / e.Travel)}}
 }
 
-// withPreload returns what another least preload changes of a coil.
-func (e SheetEnd) withPreload() []Effect {
-	spec := e.options.Spec()
-	coil := *spec.Coil
-	coil.PreloadMin = otherPreload
-	spec.Coil = &coil
-	return effects(e.exactly(e.Load, spec, otherPreload.Both().String()))
-}
-
-// withAir returns what another air spring changes at its end.
-func (e SheetEnd) withAir(with string, change func(air *fit.Chamber)) []Effect {
-	spec := e.fitted()
-	change(spec.Air)
-	return effects(e.exactly(e.Load, spec, with))
-}
-
-// withSpacer returns what one more spacer changes, where their volume is known.
-func (e SheetEnd) withSpacer() []Effect {
-	if e.options.Spec().Air.SpacerVolume == 0 {
-		return nil
-	}
-	return e.withAir("one more", func(a *fit.Chamber) { a.Spacers++ })
-}
-
 // withExponent returns what another exponent changes at full travel.
 func (e SheetEnd) withExponent() []Effect {
 	air := e.fitted().Air.Spec
@@ -185,8 +144,7 @@ func (e SheetEnd) withExponent() []Effect {
 	if err != nil {
 		return nil // a fill that no spring has
 	}
-	ratio := end.StateAt(e.Rest, e.Load).FullRatio
-	return []Effect{{End: e.Axle, With: fmt.Sprint(otherExponent), FullRatio: ratio - e.FullRatio}}
+	return []Effect{{End: e.Axle, With: fmt.Sprint(otherExponent), FullRatio: end.StateAt(e.Rest, e.Load).FullRatio - e.FullRatio}}
 }
 
 // withWarmth returns what the gas changes that is warmer where it is filled than where it is ridden.
@@ -205,18 +163,14 @@ func (s *Sheet) withWarmth() (list []Effect) {
 // withAltitude returns what the thinner air changes where the bike is ridden higher than its springs are
 // filled: the fill to set below for the target above. The ambient falls as in the standard atmosphere.
 func (s *Sheet) withAltitude() (list []Effect) {
-	low, errLow := airspring.Atmosphere(0)
-	high, errHigh := airspring.Atmosphere(otherAltitude)
-	if errLow != nil || errHigh != nil {
-		return nil
-	}
+	high, err := airspring.Atmosphere(otherAltitude)
 	for _, e := range s.Ends() {
 		spec := e.fitted()
-		if spec.Air == nil || !(e.Fill().FillWanted > 0) {
+		if err != nil || spec.Air == nil || !(e.Fill().FillWanted > 0) {
 			continue
 		}
 		below, up := spec.Air.Ambient, spec.Air.Spec
-		up.Ambient, up.Exponent = below*high.Pressure/low.Pressure, 1
+		up.Ambient, up.Exponent = below*high.Pressure/units.StandardAtmosphere, 1
 		fill, err := sag.RequiredFill(e.Curve(), sag.Target{Load: e.Load, Sag: e.TargetSag}, up)
 		if err != nil {
 			continue // no fill does it there
@@ -227,12 +181,4 @@ func (s *Sheet) withAltitude() (list []Effect) {
 		}
 	}
 	return list
-}
-
-// effects returns the effect if there is one.
-func effects(f Effect, ok bool) []Effect {
-	if !ok {
-		return nil
-	}
-	return []Effect{f}
 }

@@ -53,13 +53,15 @@ func ExampleNewSheet() {
 
 // Every fault of a job is named with its path, its value and what is wanted.
 func ExampleReadJob() {
-	_, err := setup.ReadJob(strings.NewReader(`{"schema": "wheelrate/job/1", "masses": {"rider_mass": "82", "bike": "16 kg"}}`))
+	_, err := setup.ReadJob(strings.NewReader(`{"schema": "wheelrate/job/1", "masses": {"rider_mass": "82", "bike_mas": "16 kg"}}`))
 	for _, f := range units.Fields(err) {
-		fmt.Println(f.Field)
+		fmt.Println(f.Field, "wants", f.Want)
 	}
 	// Output:
-	// masses.rider_mass
-	// masses.bike
+	// masses.rider_mass wants a unit: 82 kg or 82 lb?
+	// masses.bike_mas wants one of rider_mass, bike_mass, unsprung_front, unsprung_rear, rear_share, wheelbase, mass_centre_behind_front_axle, front_scale, rear_scale, mass_centre_height, wheel_radius, front_wheel_radius, rear_wheel_radius, bike_rear_share; did you mean bike_mass?
+	// masses.rear_share wants a share between 0 and 1, or wheelbase and mass_centre_behind_front_axle, or front_scale and rear_scale
+	// front wants a front, a rear, or both
 }
 
 // What is wrong with a job as a part of something larger, here of a form.
@@ -332,7 +334,7 @@ func ExampleImplausible() {
 		fmt.Println(w.Field+":", w.Text)
 	}
 	// Output:
-	// masses.rider_mass: 0.082 kg is stated, where the mass of a rider is from 25 kg to 180 kg: look at the number and its unit.
+	// masses.rider_mass: 0.082 kg is stated, where the mass of a rider is from 25.0 kg (55.1 lb) to 180.0 kg (396.8 lb): look at the number and its unit.
 }
 
 // What a job leaves out is on its sheet, with what another value would change.

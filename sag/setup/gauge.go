@@ -17,11 +17,11 @@ func (e *EndJob) loaded(c *units.Checker, axle sag.Axle, m sag.Masses, good bool
 	if spec.Gauge == nil {
 		return spec
 	}
-	gauge := *spec.Gauge
-	gauge.Readings, spec.Gauge = slices.Clone(gauge.Readings), &gauge
+	spec.Gauge = copied(spec.Gauge)
+	list := slices.Clone(spec.Gauge.Readings)
 	own, known := c.Child(string(axle)), good
-	for i := range gauge.Readings {
-		r := &gauge.Readings[i]
+	for i := range list {
+		r := &list[i]
 		one := own.Element("gauge.readings", i)
 		switch {
 		case r.Load != nil && r.RiderMass != nil:
@@ -35,12 +35,12 @@ func (e *EndJob) loaded(c *units.Checker, axle sag.Axle, m sag.Masses, good bool
 			}
 		}
 	}
-	if !known && len(gauge.Readings) > 1 {
-		for i, r := range gauge.Readings[1:] {
-			one := own.Element("gauge.readings", i+1)
-			r.Check(&one, nil)
-		}
-		gauge.Readings = gauge.Readings[:1]
+	for i := 1; i < len(list) && !known; i++ {
+		one := own.Element("gauge.readings", i)
+		list[i].Check(&one, nil)
+	}
+	if spec.Gauge.Readings = list; !known {
+		spec.Gauge.Readings = list[:min(1, len(list))]
 	}
 	return spec
 }
@@ -67,17 +67,20 @@ func readingLoad(c, reading *units.Checker, axle sag.Axle, m sag.Masses, rider *
 // known by such readings: of the job's own rider, or as the reading says. Its sheet has the next step.
 // The error names the end if there is no such spring.
 func (j Job) WithReading(axle sag.Axle, r fit.GaugeReading) (Job, error) {
-	e := j.end(axle).clone()
-	if e == nil || e.Gauge == nil || axle != sag.Front && axle != sag.Rear {
-		return j, &units.FieldError{Package: "sag", Field: string(axle), Want: "front or rear, with a spring known by readings of its gauge", Class: units.ErrMissing}
+	for _, e := range j.ends() {
+		if e.axle != axle || e.Gauge == nil {
+			continue
+		}
+		own := e.clone()
+		own.Gauge.Readings = append(slices.Clone(own.Gauge.Readings), r)
+		if axle == sag.Front {
+			j.Front = own
+		} else {
+			j.Rear = own
+		}
+		return j, nil
 	}
-	e.Gauge.Readings = append(slices.Clone(e.Gauge.Readings), r)
-	if axle == sag.Front {
-		j.Front = e
-	} else {
-		j.Rear = e
-	}
-	return j, nil
+	return j, &units.FieldError{Package: "sag", Field: string(axle), Want: "front or rear, with a spring known by readings of its gauge", Class: units.ErrMissing}
 }
 
 // Settled returns where an end rests under its sprung load: that of its State or, of a spring known by
@@ -141,25 +144,35 @@ func (e *EndSheet) gaugeWarnings(found func(sag.Finding) bool, add func(code, va
 // addGauge notes what is not known of a spring that is known by readings alone, and what was taken for
 // granted of it.
 func (s *Sheet) addGauge(e SheetEnd, stated *fit.Gauge) {
-	add := func(code, field, format string, args ...any) {
-		s.LeftOut = append(s.LeftOut, Omission{Code: code, Field: string(e.Axle) + ".gauge." + field, Text: fmt.Sprintf(format, args...)})
-	}
+	at := string(e.Axle)
 	if e.State == nil {
-		add("chambers", "readings", "What the spring at the %s does far from the readings: force at full travel, what is left for the ride, fast strokes, other spacers, landings, other stances. That depends on the chambers, which the readings don't tell: add readings over more of the travel.", e.Axle)
+		s.omit("chambers", at+".gauge.readings", "What the spring at the "+at+" does far from the readings: force at full travel, what is left for the ride, fast strokes, other spacers, landings, other stances. That depends on the chambers, which the readings don't tell: add readings over more of the travel.")
 	} else if stated.Exponent == 0 {
 		end, full := e.End(), e.Stroke
 		slow := float64(end.Law.Force(full)) / end.Curve.LeverRatio(full) / float64(e.Load)
-		s.LeftOut = append(s.LeftOut, omission("exponent", string(e.Axle)+".gauge.exponent",
-			fmt.Sprintf("Over a fast stroke the gas at the %s is taken to have no time to give off heat, exponent %g.", e.Axle, fit.DefaultExponent),
-			Effect{End: e.Axle, With: "all the time it needs, exponent 1,", FullRatio: slow - e.FullRatio}))
+		s.omit("exponent", at+".gauge.exponent", fmt.Sprintf("Over a fast stroke the gas at the %s is taken to have no time to give off heat, exponent %g.", at, fit.DefaultExponent),
+			Effect{End: e.Axle, With: "all the time it needs, exponent 1,", FullRatio: slow - e.FullRatio})
 	}
 	if stated.MaxFill == 0 {
-		add("max_fill", "max_fill", "What the marking on the part at the %s permits is not stated, so no fill above the highest of the readings is offered. Read the marking before any air is pumped in.", e.Axle)
+		s.omit("max_fill", at+".gauge.max_fill", "What the marking on the part at the "+at+" permits is not stated, so no fill above the highest of the readings is offered. Read the marking before any air is pumped in.")
 	}
 	if stated.RingError == 0 && e.options.Spec().Reading == 0 {
-		add("ring_error", "ring_error", "The ring at the %s is taken to be read to %s, one standard error.", e.Axle, fit.DefaultRingError)
+		s.omit("ring_error", at+".gauge.ring_error", fmt.Sprintf("The ring at the %s is taken to be read to %s, one standard error.", at, fit.DefaultRingError))
 	}
 	if stated.GaugeError == 0 {
-		add("gauge_error", "gauge_error", "The gauge at the %s is taken as exact. A fill depends only on what the same gauge showed before, so a gauge that is off by a steady fraction or amount does little harm.", e.Axle)
+		s.omit("gauge_error", at+".gauge.gauge_error", "The gauge at the "+at+" is taken as exact. A fill depends only on what the same gauge showed before, so a gauge that is off by a steady fraction or amount does little harm.")
 	}
+}
+
+// gaugeSteps is the step to the fill that readings of gauge and ring give, if they do.
+func (e *EndSheet) gaugeSteps() []units.Step {
+	g := e.Gauge
+	if g == nil || g.FillWanted == 0 {
+		return nil
+	}
+	stroke, force := e.target().AtSpring(e.Curve())
+	return []units.Step{{
+		Name: "fill from the readings", Formula: "g = (F_s + A_o·p_a)·y(s) − p_a", Source: "Boyle's law and the balance of forces; y = (g + p_a)/(F_s + A_o·p_a) of each reading, the same curve over the stroke for all",
+		Given: []units.Value{value("F_s", force), value("s", stroke), value("p_a", g.Ambient)}, Result: value("g", g.FillWanted),
+	}}
 }

@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -20,6 +21,10 @@ const (
 
 // Job is a set-up question: which of these springs, or which fill, gives this rider on this bike the
 // sag wanted at each end.
+//
+// If every spring is known by readings of its gauge ([fit.Gauge]), a job may leave out the bike's mass,
+// the share of the weight, unsprung masses, the air around, a fork's head angle and a shaft's diameter:
+// they hardly move such a fill. The sheet's LeftOut says what was taken, and [Job.Filled] returns it.
 type Job struct {
 	Schema string     `json:"schema"`         // [JobSchema]
 	Note   string     `json:"note,omitempty"` // for people; repeated on the sheet
@@ -56,13 +61,24 @@ type NamedStance struct {
 	RearShare float64 `json:"rear_share"` // of the level bike, between 0 and 1
 }
 
-// ReadJob reads a job as JSON, at most [JobLimit] bytes. One error names every unknown or repeated
-// field, wrong type and missing unit ([units.Fields]); text after the job is refused. Values are
-// checked by [Job.Check] and [NewSheet].
+// ReadJob reads a job as JSON, at most [JobLimit] bytes. Units may be spelled as people do, and a
+// fraction may be given as "20 %"; see package strictjson. One error names every unknown or repeated
+// field, wrong type and missing unit ([units.Fields]), and with them whatever else [Job.Check] finds;
+// text after the job is refused. The values of a job that could be decoded whole are checked by Check
+// and [NewSheet] alone.
 func ReadJob(r io.Reader) (Job, error) {
 	var j Job
-	err := strictjson.Decode("job", r, JobLimit, &j)
-	return j, err
+	text, err := strictjson.ReadAll("job", r, JobLimit)
+	if err != nil {
+		return j, err
+	}
+	read, err := strictjson.Salvage("job", text, strictjson.Rules{}, &j)
+	if err != nil || read.Join(nil) == nil {
+		return j, err
+	}
+	c := units.Checker{Package: "sag"}
+	j.Check(&c)
+	return j, read.Join(c.Err())
 }
 
 // Check records every bad field of a job. It does not compute the sheet: only [NewSheet] finds a
@@ -85,28 +101,38 @@ func (j Job) prepare(c *units.Checker) *Template {
 	if j.Schema != JobSchema {
 		c.Fail("schema", j.Schema, `"`+JobSchema+`"`, units.ErrUnknown)
 	}
-	checkStances(c, j.Stances)
-	checkRiders(c, j.Riders)
-	b := &Template{job: j}
-	if j.Front == nil && j.Rear == nil {
+	j.checkStances(c)
+	if few(c, "riders", len(j.Riders)) {
+		for i, mass := range j.Riders {
+			units.Positive(c, fmt.Sprintf("riders[%d]", i), mass)
+		}
+	}
+	b := &Template{job: j, ends: j.ends()}
+	if len(b.ends) == 0 {
 		c.Fail("front", nil, "a front, a rear, or both", units.ErrMissing)
 	}
 	masses := c.Child("masses")
 	var air, coil bool
-	for _, e := range j.ends() {
+	certain := certainty.Setup{Masses: j.Masses}
+	for i := range b.ends {
+		e := &b.ends[i]
 		j.Masses.CheckStated(&masses, e.axle)
-		options := e.prepare(c, e.loaded(c, e.axle, j.Masses, good), string(e.axle), j.Ambient, j.Uncertainty.End(e.axle).Reading)
+		e.check(c, e.loaded(c, e.axle, j.Masses, good), j.Ambient, j.Uncertainty.End(e.axle).Reading)
 		air, coil = air || e.Air != nil || e.Gauge != nil, coil || e.Coil != nil
+		one := &certainty.EndSetup{Spec: e.Spec}
+		if e.options != nil { // an end with faults has none
+			one.Spec, one.Curve = e.options.Spec(), e.options.Curve()
+		}
 		if e.axle == sag.Front {
-			b.front = options
+			certain.Front = one
 		} else {
-			b.rear = options
+			certain.Rear = one
 		}
 	}
 	b.cautions = fit.Cautions(air, coil)
 	if j.Uncertainty != nil {
 		own := c.Child("uncertainty")
-		j.Uncertainty.Check(&own, certainty.Setup{Masses: j.Masses, Front: j.Front.uncertain(b.front), Rear: j.Rear.uncertain(b.rear)})
+		j.Uncertainty.Check(&own, certain)
 	}
 	return b
 }
@@ -115,59 +141,48 @@ func (j Job) prepare(c *units.Checker) *Template {
 type endJob struct {
 	axle sag.Axle
 	*EndJob
+	options *fit.Options // of a template
 }
 
 // ends returns the ends that a job has.
 func (j Job) ends() []endJob {
-	return slices.DeleteFunc([]endJob{{sag.Front, j.Front}, {sag.Rear, j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
+	return slices.DeleteFunc([]endJob{{axle: sag.Front, EndJob: j.Front}, {axle: sag.Rear, EndJob: j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
 }
 
-// end returns one end of a job, nil if there is none.
-func (j Job) end(axle sag.Axle) *EndJob {
-	if axle == sag.Rear {
-		return j.Rear
-	}
-	return j.Front
-}
-
-// prepare checks one end and returns the options of a spec; nil where that has faults. Reading is the
+// check checks one end and makes the options of a spec; none where that has faults. Reading is the
 // uncertainty of the ring; one with faults is left to the check of the uncertainties.
-func (e *EndJob) prepare(c *units.Checker, spec fit.Spec, end string, ambient units.AbsolutePressure, reading units.Length) *fit.Options {
+func (e *endJob) check(c *units.Checker, spec fit.Spec, ambient units.AbsolutePressure, reading units.Length) {
 	if reading > 0 && !math.IsInf(float64(reading), 0) {
 		spec.Reading = reading
 	}
-	options, err := fit.New(spec, ambient)
-	c.Add(end, err)
-	own := c.Child(end)
+	var err error
+	e.options, err = fit.New(spec, ambient)
+	own := c.Child(string(e.axle))
+	own.Add("", err)
 	units.NonNegative(&own, "damping", e.Damping)
 	units.Between(&own, "damping_ratio", e.DampingRatio, 0, sag.MostDamping)
 	if e.Damping > 0 && e.DampingRatio > 0 {
 		own.Fail("damping_ratio", e.DampingRatio, "nothing beside damping, or the ratio alone", units.ErrConflict)
 	}
 	units.Between(&own, "drop_height", e.DropHeight, 0, sag.MostDrop)
-	return options
 }
 
-// uncertain returns the end for checking uncertainties. An end with faults has no options.
-func (e *EndJob) uncertain(options *fit.Options) *certainty.EndSetup {
-	switch {
-	case e == nil:
-		return nil
-	case options == nil:
-		return &certainty.EndSetup{Spec: e.Spec}
+// few reports whether a list of a job has at most 100 elements, since each takes time, and records a
+// longer one.
+func few(c *units.Checker, list string, n int) bool {
+	if n > 100 {
+		c.Fail(list, n, "at most 100 "+list, nil)
 	}
-	return &certainty.EndSetup{Spec: options.Spec(), Curve: options.Curve()}
+	return n <= 100
 }
 
-// checkStances checks a job's stances. Each has a unique name; their number is limited, since each
-// takes time.
-func checkStances(c *units.Checker, list []NamedStance) {
-	if len(list) > 100 {
-		c.Fail("stances", len(list), "at most 100 stances", nil)
+// checkStances checks a job's stances. Each has a unique name.
+func (j Job) checkStances(c *units.Checker) {
+	if !few(c, "stances", len(j.Stances)) {
 		return
 	}
-	seen := make(map[string]bool, len(list))
-	for i, one := range list {
+	seen := make(map[string]bool, len(j.Stances))
+	for i, one := range j.Stances {
 		own := c.Element("stances", i)
 		switch {
 		case one.Name == "":

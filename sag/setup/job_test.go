@@ -113,6 +113,43 @@ func TestReadJobNamesEveryBadField(t *testing.T) {
 	refused(t, "what can't be read", err, "masses.rider_mass", "front.sag", "front.air.bore", "ambiant")
 }
 
+// Faults that JSON can't hold and those of the values are told at once, each of them once, and none
+// that is only the trail of another.
+func TestReadJobNamesAllThatIsWrong(t *testing.T) {
+	for name, test := range map[string]struct {
+		replace []string
+		want    []string
+	}{
+		"eight": {[]string{`"rider_mass": "82 kg"`, `"rider_mas": "82 kg"`, `"16.8 kg"`, `"16,8 kg"`, `"unsprung_rear": "3.2 kg", `, ``, `"sag": 0.29`, `"sag": 29`,
+			`"35 mm"`, `"35"`, `"exponent": 1.35`, `"exponent": "1.35"`, `"friction": "20 N"`, `"friction": "-20 N"`, `"34 mm"`, `"34"`, `"51.3"`, `"x"`, `"400 lbf/in"`, `"400 lbf/ni"`},
+			[]string{"masses.rider_mas", "masses.bike_mass", "masses.unsprung_rear", "rear.sag", "front.air.bore", "front.air.exponent", "front.friction", "rear.coil.shelf[1].rate"}},
+		"no mass, whose share is given": {[]string{`"rider_mass": "82 kg"`, `"rider_mass": 82`}, []string{"masses.rider_mass"}},
+		"a whole end":                   {[]string{`"coil": {"shelf"`, `"coils": {"shelf"`}, []string{"rear.coils"}},
+		"a count":                       {[]string{`"spacers": 1`, `"spacers": "1"`, `"max_spacers": 5`, `"max_spacers": 0`}, []string{"front.air.spacers"}},
+		"a chamber":                     {[]string{`"252 cm³"`, `"252 ccm³"`, `"sag": 0.2,`, `"sag": 2,`}, []string{"front.air.positive_volume", "front.sag"}},
+		"a curve":                       {[]string{`"travel": "170 mm"`, `"travel": "170"`}, []string{"front.curve.fork.travel"}},
+		"a column":                      {[]string{`"37.63 mm"`, `"37.63"`, `"method": "smooth"`, `"method": "smoth"`}, []string{"rear.curve.table.travel[1]", "rear.curve.table.method"}},
+		"a list by another name":        {[]string{`"stroke": [`, `"strokes": [`, `"350 lbf/in"`, `"-350 lbf/in"`}, []string{"rear.curve.table.strokes", "rear.coil.shelf[0].rate"}},
+	} {
+		bad := strings.NewReplacer(test.replace...).Replace(jobText)
+		_, err := setup.ReadJob(strings.NewReader(bad))
+		refused(t, name, err, test.want...)
+		if fields := units.Fields(err); len(fields) != len(test.want) {
+			t.Errorf("%s: %d faults, want %d: %v", name, len(fields), len(test.want), err)
+		}
+	}
+}
+
+// A job spelled as people write is the same job.
+func TestReadJobTakesWhatPeopleWrite(t *testing.T) {
+	spelled := strings.NewReplacer(`"82 kg"`, `"82 KG"`, ` lbf/in"`, ` LBS/IN"`, `"5.2 bar"`, `"5.2 Bar"`, `"sag": 0.29`, `"sag": "29 %"`, `"rear_share": 0.58`, `"rear_share": "58%"`, `"35 mm"`, `"35MM"`, `" cm³"`, `" ccm"`).Replace(jobText)
+	j, err := setup.ReadJob(strings.NewReader(spelled))
+	require.NoError(t, err)
+	if diff := cmp.Diff(readJob(t, jobText), j); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+}
+
 // As many bytes as JobLimit are read, one more is not.
 func TestReadJobAtItsLimit(t *testing.T) {
 	_, err := setup.ReadJob(strings.NewReader(jobText + strings.Repeat(" ", setup.JobLimit-len(jobText))))

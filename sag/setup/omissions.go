@@ -3,6 +3,7 @@ package setup
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
@@ -53,20 +54,30 @@ func (f Effect) String() string {
 	return "nothing changes"
 }
 
-// omission returns an omission whose text ends with its effects.
+// none reports whether nothing changes.
+func (f Effect) none() bool { return f == Effect{End: f.End, With: f.With} }
+
+// omit notes an omission.
+func (s *Sheet) omit(code, field, text string, effects ...Effect) {
+	s.LeftOut = append(s.LeftOut, omission(code, field, text, effects...))
+}
+
+// omission returns an omission whose text ends with its effects, except those of which nothing changes.
 func omission(code, field, text string, effects ...Effect) Omission {
-	for i, f := range effects {
+	var said []string
+	for _, f := range effects {
 		switch {
-		case i > 0:
-			text += fmt.Sprintf("; %s, %s", f.End, f)
-		case len(effects) > 1:
-			text += fmt.Sprintf(" With %s: %s, %s", f.With, f.End, f)
+		case f.none():
+		case len(effects) == 1:
+			said = append(said, f.With+" "+f.String())
+		case said == nil:
+			said = append(said, fmt.Sprintf("%s: %s, %s", f.With, f.End, f))
 		default:
-			text += fmt.Sprintf(" With %s %s", f.With, f)
+			said = append(said, fmt.Sprintf("%s, %s", f.End, f))
 		}
 	}
-	if len(effects) > 0 {
-		text += "."
+	if said != nil {
+		text += " With " + strings.Join(said, "; ") + "."
 	}
 	return Omission{code, field, effects, text}
 }
@@ -79,70 +90,70 @@ func (s *Sheet) addTaken() {
 		}
 	}
 	if s.Free != nil && s.Free.ShareAssumed {
-		s.LeftOut = append(s.LeftOut, omission("bike_rear_share", "masses.bike_rear_share",
-			"Free sag: bike_rear_share is not stated, so the bike's own weight is shared as with the rider on.", s.withShare()...))
+		s.omit("bike_rear_share", "masses.bike_rear_share",
+			"Free sag: bike_rear_share is not stated, so the bike's own weight is shared as with the rider on.", s.withShare()...)
 	}
 	air := false
 	for _, e := range s.Ends() {
-		s.LeftOut = append(s.LeftOut, s.taken(e)...)
-		air = air || e.Air != nil || e.Gauge != nil
+		s.addTakenAt(e)
+		air = air || e.Coil == nil
 	}
 	if air {
-		s.LeftOut = append(s.LeftOut, omission("temperature", "ambient",
-			"Each spring is taken to be as warm when it is filled as when it is ridden.", s.withWarmth()...),
-			omission("altitude", "ambient", "The bike is taken to be ridden at the height at which its springs are filled.", s.withAltitude()...))
+		s.omit("temperature", "ambient", "Each spring is taken to be as warm when it is filled as when it is ridden.", s.withWarmth()...)
+		s.omit("altitude", "ambient", "The bike is taken to be ridden at the height at which its springs are filled.", s.withAltitude()...)
 	}
 	if s.Uncertainty == nil {
-		heavier := s.masses.WithRearShare(s.Loads.RearShare)
-		heavier.RiderMass += otherRider
-		s.LeftOut = append(s.LeftOut, omission("uncertainty", "uncertainty", "No uncertainty is stated, so no answer has its ±.",
-			s.withMasses(heavier, "a rider "+otherRider.Both().String()+" heavier")...))
+		s.omit("uncertainty", "uncertainty", "No uncertainty is stated, so no answer has its ±.", s.withRider()...)
 	}
 }
 
-// taken returns what was taken for granted at one end.
-func (s *Sheet) taken(e SheetEnd) (list []Omission) {
-	end, spec := string(e.Axle), e.options.Spec()
-	add := func(code, field, text string, effects ...Effect) {
-		list = append(list, omission(code, field, text, effects...))
-	}
-	at := "at the " + end
+// addTakenAt notes what was taken for granted at one end.
+func (s *Sheet) addTakenAt(e SheetEnd) {
+	at, spec := string(e.Axle), e.options.Spec()
 	if s.masses.Unsprung(e.Axle) == 0 {
-		add("unsprung", "masses.unsprung_"+end, "The unsprung mass "+at+" is taken as nothing.", s.withUnsprung(e.Axle)...)
+		mass := otherUnsprung * s.masses.BikeMass
+		s.omit("unsprung", "masses.unsprung_"+at, "The unsprung mass at the "+at+" is taken as nothing.",
+			e.exactly(e.load()-mass.Weight(), e.fitted(), mass.Both().String())...)
 	}
 	if spec.Friction == 0 {
-		add("friction", end+".friction", "No friction is stated "+at+", so its sag has no band.", e.withFriction()...)
+		s.omit("friction", at+".friction", "No friction is stated at the "+at+", so its sag has no band.", e.withFriction()...)
 	}
 	if coil := spec.Coil; coil != nil {
 		if coil.PreloadMin == 0 {
-			add("preload_min", end+".coil.preload_min", "The least preload of the collar "+at+" is taken as 0.", e.withPreload()...)
+			s.omit("preload_min", at+".coil.preload_min", "The least preload of the collar at the "+at+" is taken as 0.",
+				e.with(otherPreload.Both().String(), func(spec fit.Spec) { spec.Coil.PreloadMin = otherPreload })...)
 		}
 		if coil.PreloadMax == coil.PreloadMin {
-			add("preload_max", end+".coil.preload_max", "The collar "+at+" is taken to have one preload, its least.")
+			s.omit("preload_max", at+".coil.preload_max", "The collar at the "+at+" is taken to have one preload, its least.")
 		} else if coil.ThreadPitch == 0 {
-			add("thread_pitch", end+".coil.thread_pitch", "The thread pitch of the collar "+at+" is not stated: no preload is told in turns, and none is rounded to a quarter of one.")
+			s.omit("thread_pitch", at+".coil.thread_pitch", "The thread pitch of the collar at the "+at+" is not stated: no preload is told in turns, and none is rounded to a quarter of one.")
 		}
 	}
-	if air := spec.Air; air != nil {
-		if air.Fill == 0 {
-			add("fill", end+".air.fill", "The fill that the spring "+at+" holds now is not stated, so neither is a change or what to do at the pump.")
-		}
-		if air.MaxSpacers == 0 {
-			add("spacers", end+".air.max_spacers", fmt.Sprintf("The spacers fitted %s, %d, are kept: without max_spacers no other number is tried.", at, air.Spacers), e.withSpacer()...)
-		}
-		if air.OilVolume == 0 {
-			oil := otherOil * air.PositiveVolume
-			add("oil_volume", end+".air.oil_volume", "The air chamber "+at+" is taken to hold no oil.",
-				e.withAir(oil.Both().String(), func(a *fit.Chamber) { a.OilVolume = oil })...)
-		}
-		if air.NegativeVolume != 0 && air.PortTravel == 0 {
-			port := otherPort * air.Travel
-			add("port_travel", end+".air.port_travel", "The port of the negative chamber "+at+" is taken to be at full extension.",
-				e.withAir(port.Both().String(), func(a *fit.Chamber) { a.PortTravel = port })...)
-		}
-		if air.Exponent == 1 {
-			add("exponent", end+".air.exponent", "The gas "+at+" is taken to be as warm as its surroundings over a fast stroke too, exponent 1.", e.withExponent()...)
-		}
+	air := spec.Air
+	if air == nil {
+		return
 	}
-	return list
+	if air.Fill == 0 {
+		s.omit("fill", at+".air.fill", "The fill that the spring at the "+at+" holds now is not stated, so neither is a change or what to do at the pump.")
+	}
+	if air.MaxSpacers == 0 {
+		var effects []Effect
+		if air.SpacerVolume != 0 {
+			effects = e.with("one more", func(spec fit.Spec) { spec.Air.Spacers++ })
+		}
+		s.omit("spacers", at+".air.max_spacers", fmt.Sprintf("The spacers fitted at the %s, %d, are kept: without max_spacers no other number is tried.", at, air.Spacers), effects...)
+	}
+	if air.OilVolume == 0 {
+		oil := otherOil * air.PositiveVolume
+		s.omit("oil_volume", at+".air.oil_volume", "The air chamber at the "+at+" is taken to hold no oil.",
+			e.with(oil.Both().String(), func(spec fit.Spec) { spec.Air.OilVolume = oil })...)
+	}
+	if air.NegativeVolume != 0 && air.PortTravel == 0 {
+		port := otherPort * air.Travel
+		s.omit("port_travel", at+".air.port_travel", "The port of the negative chamber at the "+at+" is taken to be at full extension.",
+			e.with(port.Both().String(), func(spec fit.Spec) { spec.Air.PortTravel = port })...)
+	}
+	if air.Exponent == 1 {
+		s.omit("exponent", at+".air.exponent", "The gas at the "+at+" is taken to be as warm as its surroundings over a fast stroke too, exponent 1.", e.withExponent()...)
+	}
 }

@@ -32,17 +32,28 @@ type usual struct {
 	name      string       // of its field in JSON
 	quantity  reflect.Type // the field's, since lengths and plain numbers may share a name
 	low, high float64      // in SI units
-	limits    string       // the same in words
+	limits    string       // the same with their unit
+	said      string       // the same for people
 	what      string
 }
 
-// from returns what a quantity usually is. Below a least value of 0 nothing is.
+// from returns what a quantity usually is. One whose least value is 0 has only a most.
 func from[Q ~float64](name string, low, high Q, what string) usual {
-	limits := fmt.Sprintf("from %.6g to %.6g", low, high)
-	if low == 0 {
-		limits = fmt.Sprintf("at most %.6g", high)
+	within := func(text func(any) string) string {
+		if low == 0 {
+			return "at most " + text(high)
+		}
+		return "from " + text(low) + " to " + text(high)
 	}
-	return usual{name, reflect.TypeFor[Q](), float64(low), float64(high), limits, what}
+	return usual{name, reflect.TypeFor[Q](), float64(low), float64(high), within(round), within(both), what}
+}
+
+// both returns a quantity in both systems of units, and a plain number as it is.
+func both(v any) string {
+	if q, ok := v.(interface{ Both() units.Dual }); ok {
+		return q.Both().String()
+	}
+	return round(v)
 }
 
 const (
@@ -68,6 +79,8 @@ var usuals = func() map[string][]usual {
 		from("rear_share", 0.3, 0.85, "the share of the weight on the rear wheel"),
 		from("bike_rear_share", 0.3, 0.75, "the share of a bike's own weight on its rear wheel"),
 		from("wheelbase", 800*mm, 1700*mm, "the wheelbase of a bike"),
+		from("wheel_radius", 200*mm, 420*mm, "the radius of a wheel"),
+		from("front_wheel_radius", 200*mm, 420*mm, "the radius of a wheel"),
 		from("mass_centre_behind_front_axle", 300*mm, 1300*mm, "the place of the mass centre"),
 		from("mass_centre_height", 500*mm, 1700*mm, "the height of the mass centre of rider and bike"),
 		from("ambient", 45*units.KilopascalAbsolute, 110*units.KilopascalAbsolute, "the pressure of the air where people ride"),
@@ -142,7 +155,11 @@ func (w *implausible) look(path, name string, v reflect.Value) {
 		for _, u := range usuals[name] {
 			if si := v.Float(); v.Type() == u.quantity && si != 0 && !(si >= u.low && si <= u.high) {
 				value := round(v.Interface())
-				w.add(path, value, u.limits, "%s is stated, where %s is %s: look at the number and its unit.", value, u.what, u.limits)
+				said := value // which may have no digits left in a coarser unit
+				if si > u.high {
+					said = both(v.Interface())
+				}
+				w.add(path, value, u.limits, "%s is stated, where %s is %s: look at the number and its unit.", said, u.what, u.said)
 			}
 		}
 	}

@@ -100,7 +100,7 @@ func TestImplausibleValuesAreNamed(t *testing.T) {
 	for _, one := range w {
 		if one.Field == "masses.rider_mass" {
 			require.Equal(t, units.Warning{Code: "implausible", Field: "masses.rider_mass", Value: "0.082 kg", Limit: "from 25 kg to 180 kg",
-				Text:   "0.082 kg is stated, where the mass of a rider is from 25 kg to 180 kg: look at the number and its unit.",
+				Text:   "0.082 kg is stated, where the mass of a rider is from 25.0 kg (55.1 lb) to 180.0 kg (396.8 lb): look at the number and its unit.",
 				Source: "a choice of this package"}, one)
 		}
 	}
@@ -223,5 +223,20 @@ func TestImplausibleOfAnyStruct(t *testing.T) {
 	}
 	if setup.Implausible("", nil) != nil {
 		t.Error("of nothing")
+	}
+}
+
+// What is implausible stands first, since other warnings may follow from it, and there is a list without any.
+func TestImplausibleStandsFirst(t *testing.T) {
+	j := readJob(t, jobText)
+	j.Masses.RiderMass = 820
+	list := sheet(t, j).Warnings
+	if len(list) < 3 || list[0].Code != "implausible" || list[len(list)-1].Code == "implausible" {
+		t.Errorf("%+v", list)
+	}
+	j = plainJob(t)
+	j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = 0, 5e-3
+	if s := sheet(t, j); s.Warnings == nil {
+		t.Error("warnings are null in JSON")
 	}
 }

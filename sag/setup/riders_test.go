@@ -2,6 +2,7 @@ package setup_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -31,8 +32,8 @@ func TestRidersAreThoseOfTheirSheets(t *testing.T) {
 	require.Equal(t, []units.Mass{67, 72, 77, 82, 87, 92, 97}, masses)
 }
 
-// A job may list its riders. One who leaves a spring nothing to carry is refused there, and left out of
-// those that nobody asked for.
+// A job may list its riders. One who leaves a spring nothing to carry is left out, and named if the job
+// lists that rider; the others have their set-ups.
 func TestRidersOfTheJob(t *testing.T) {
 	j := plainJob(t)
 	j.Riders = []units.Mass{95, 60}
@@ -48,12 +49,15 @@ func TestRidersOfTheJob(t *testing.T) {
 	j = plainJob(t)
 	*j.Masses.UnsprungFront = 9 // of 40 % of rider and bike
 	j.Riders = []units.Mass{80, 2}
-	_, err = setup.NewSheet(j)
-	refused(t, "too light", err, "riders[1]")
+	s = sheet(t, j)
+	require.Len(t, s.Riders, 1)
+	require.Equal(t, units.Mass(80), s.Riders[0].RiderMass)
+	require.Contains(t, omission(t, s, "riders", "riders").Text, "2.0 kg")
 	j.Riders, j.Masses.RiderMass = nil, 12
 	s = sheet(t, j)
 	require.Len(t, s.Riders, 5) // of 2, 7, 12, 17, 22 and 27 kg all but the first
 	require.True(t, s.Riders[1].Own)
+	require.False(t, slices.ContainsFunc(s.LeftOut, func(o setup.Omission) bool { return o.Code == "riders" }))
 }
 
 // Scales weigh one rider; for the others the share of the weight is kept.

@@ -84,13 +84,11 @@ func NewSheet(job Job) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.addRiders(&c, b); !c.OK() {
-		return nil, c.Err()
-	}
+	s.addRiders(b)
 	s.addPump()
 	s.addTaken()
 	s.addFilled(job, blanks)
-	s.Warnings = append(s.Warnings, s.implausible(job)...)
+	s.Warnings = slices.Insert(s.Warnings, 0, s.implausible(job)...) // first, since the others may follow from them
 	return s, nil
 }
 
@@ -99,8 +97,8 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	made := &struct {
 		Sheet
-		front, rear EndSheet // beside it in memory
-		states      [2]sag.State
+		ends   [2]EndSheet // beside it in memory
+		states [2]sag.State
 	}{}
 	s := &made.Sheet
 	*s = Sheet{
@@ -108,13 +106,14 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 		Cautions: slices.Clone(b.cautions), Warnings: []units.Warning{},
 		masses: masses,
 	}
-	if b.front != nil {
-		s.Front, made.front.State = &made.front, &made.states[0]
-		c.Add("front", s.Front.answer(b.job.Front, b.front, loads.FrontWheel, loads.Front))
-	}
-	if b.rear != nil {
-		s.Rear, made.rear.State = &made.rear, &made.states[1]
-		c.Add("rear", s.Rear.answer(b.job.Rear, b.rear, loads.RearWheel, loads.Rear))
+	for i := range b.ends {
+		one, job := &made.ends[i], &b.ends[i]
+		if one.State = &made.states[i]; job.axle == sag.Front {
+			s.Front, one.WheelLoad = one, loads.FrontWheel
+		} else {
+			s.Rear, one.WheelLoad = one, loads.RearWheel
+		}
+		c.Add(string(job.axle), one.answer(job, loads.Load(job.axle)))
 	}
 	if !c.OK() {
 		return nil, c.Err()
@@ -133,9 +132,9 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	for _, e := range s.Ends() {
+	for i, e := range s.Ends() {
 		if e.Gauge != nil {
-			s.addGauge(e, b.job.end(e.Axle).Gauge)
+			s.addGauge(e, b.ends[i].EndJob.Gauge)
 		}
 		s.Warnings = append(s.Warnings, e.warnings(string(e.Axle))...)
 	}
@@ -143,34 +142,29 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	return s, nil
 }
 
-// answer fills in one end, under valid loads.
-func (e *EndSheet) answer(job *EndJob, options *fit.Options, wheelLoad, load units.Force) error {
-	curve := options.Curve()
-	e.options, e.WheelLoad, e.Travel, e.Stroke = options, wheelLoad, curve.Travel(), curve.Stroke()
+// answer fills in one end, under a valid load on its spring.
+func (e *EndSheet) answer(job *endJob, load units.Force) (err error) {
+	curve := job.options.Curve()
+	e.options, e.Travel, e.Stroke = job.options, curve.Travel(), curve.Stroke()
 	e.LeverRatio, e.TargetSag, e.Friction = curve.Progression(), job.Sag, job.Friction
-	var err error
-	if e.Choice, err = options.Choose(load); err != nil {
+	if e.Choice, err = job.options.Choose(load); err != nil {
 		return err
 	}
 	if e.Choice.End().Curve == nil {
 		e.State = nil
-	} else {
-		*e.State = e.Choice.State()
-	}
-	if e.Measure = e.measure(); e.State == nil {
+		e.Measure = e.measure()
 		return nil
 	}
-	return e.addDrop(job, e.End())
+	*e.State = e.Choice.State()
+	e.Measure = e.measure()
+	return e.addDrop(job.EndJob, e.End())
 }
 
 // Wheel returns the recommended spring as laws at the wheel, as [sag.End.Wheel] does: standing still
 // and over a fast stroke. Both are nil for an end that has no State, and for one that [NewSheet] did
 // not make, such as one read from JSON.
 func (e *EndSheet) Wheel() (slow, fast *linkage.WheelLaw) {
-	if e == nil || e.options == nil {
-		return nil, nil
-	}
-	if e.State == nil {
+	if !e.known() || e.options == nil {
 		return nil, nil
 	}
 	slow, fast, _ = e.End().Wheel() // no error, since NewSheet made the end

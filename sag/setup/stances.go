@@ -46,6 +46,15 @@ type FreeSag struct {
 	ShareAssumed bool `json:"share_assumed"` // the job has no bike_rear_share, and that with the rider on is taken
 }
 
+// restAt is one end at rest, nil for an end that the job does not have or that has no State.
+type restAt struct {
+	axle sag.Axle
+	*EndRest
+}
+
+// ends returns both ends, the front first.
+func (s *Standings) ends() [2]restAt { return [2]restAt{{sag.Front, s.Front}, {sag.Rear, s.Rear}} }
+
 // stand settles both ends under other loads, each by itself.
 func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 	return Standings{l, s.Front.stand(c, "front", l.FrontWheel, l.Front), s.Rear.stand(c, "rear", l.RearWheel, l.Rear)}
@@ -65,33 +74,33 @@ func (s *Sheet) couple(m sag.Masses) (sag.Stance, error) {
 	return sag.Bike{Masses: m, Front: s.Front.End(), Rear: s.Rear.End()}.Stance()
 }
 
+// whyNotCoupled returns why both ends do not settle together, and the field that it depends on; empty if
+// they do.
+func (s *Sheet) whyNotCoupled() (why, field string) {
+	const together = "Both ends settling together: "
+	switch m := &s.masses; {
+	case s.Rear == nil:
+		return together + "the job has one end.", "rear"
+	case s.Front == nil:
+		return together + "the job has one end.", "front"
+	case !s.Front.known() || !s.Rear.known():
+		return together + "a spring is known by the readings of its gauge alone.", ""
+	case m.Scaled():
+		return together + "the scales weighed the bike as it sagged, so the loads have that in them already.", "masses.front_scale"
+	case m.Wheelbase == 0:
+		return together + "give wheelbase and mass_centre_height in masses.", "masses.wheelbase"
+	case m.MassCentreHeight == 0:
+		return together + "give mass_centre_height in masses.", "masses.mass_centre_height"
+	case m.Radius(sag.Front) == 0 || m.Radius(sag.Rear) == 0:
+		return together + "give wheel_radius in masses, or front_wheel_radius and rear_wheel_radius.", "masses.wheel_radius"
+	}
+	return "", ""
+}
+
 // addCoupled fills in Coupled, or notes why it is left out.
 func (s *Sheet) addCoupled(c *units.Checker) {
-	text, field := "", ""
-	switch m := &s.masses; {
-	case s.Front == nil || s.Rear == nil:
-		text = "Both ends settling together: the job has one end."
-		field = "rear"
-		if s.Front == nil {
-			field = "front"
-		}
-	case !s.Front.known() || !s.Rear.known():
-		text = "Both ends settling together: a spring is known by the readings of its gauge alone."
-	case m.Scaled():
-		text = "Both ends settling together: the scales weighed the bike as it sagged, so the loads have that in them already."
-		field = "masses.front_scale"
-	case m.Wheelbase == 0:
-		text = "Both ends settling together: give wheelbase and mass_centre_height in masses."
-		field = "masses.wheelbase"
-	case m.MassCentreHeight == 0:
-		text = "Both ends settling together: give mass_centre_height in masses."
-		field = "masses.mass_centre_height"
-	case m.Radius(sag.Front) == 0 || m.Radius(sag.Rear) == 0:
-		text = "Both ends settling together: give wheel_radius in masses, or front_wheel_radius and rear_wheel_radius."
-		field = "masses.wheel_radius"
-	}
-	if text != "" {
-		s.LeftOut = append(s.LeftOut, Omission{Code: "coupled", Field: field, Text: text})
+	if why, field := s.whyNotCoupled(); why != "" {
+		s.omit("coupled", field, why)
 		return
 	}
 	both, err := s.couple(s.masses)
@@ -104,20 +113,17 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 
 // addFree fills in Free, or notes why it is left out.
 func (s *Sheet) addFree(c *units.Checker) {
-	if !s.Front.known() && !s.Rear.known() {
-		s.LeftOut = append(s.LeftOut, Omission{Code: "free_sag", Text: "Free sag: the spring is known by the readings of its gauge alone."})
-		return
-	}
 	loads, err := s.masses.BikeLoads()
-	if err != nil {
-		if s.masses.BikeRearShare != 0 {
-			c.Add("masses", err)
-			return
-		}
-		s.LeftOut = append(s.LeftOut, Omission{Code: "free_sag", Field: "masses.bike_rear_share", Text: "Free sag: with the rider's share of the weight nothing of the bike alone would stand on one of its springs. Give bike_rear_share in masses."})
-		return
+	switch {
+	case !s.Front.known() && !s.Rear.known():
+		s.omit("free_sag", "", "Free sag: the spring is known by the readings of its gauge alone.")
+	case err == nil:
+		s.Free = &FreeSag{s.stand(c, loads), s.masses.BikeRearShare == 0}
+	case s.masses.BikeRearShare != 0:
+		c.Add("masses", err)
+	default:
+		s.omit("free_sag", "masses.bike_rear_share", "Free sag: with the rider's share of the weight nothing of the bike alone would stand on one of its springs. Give bike_rear_share in masses.")
 	}
-	s.Free = &FreeSag{s.stand(c, loads), s.masses.BikeRearShare == 0}
 }
 
 // addStances fills in the job's stances.
@@ -143,27 +149,24 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 	}
 }
 
+// scalesAgree is the fraction by which scales may differ from the masses stated without a warning; a
+// choice of this package.
+const scalesAgree = 0.01
+
 // standingWarnings are those of the stances, and of scales that contradict the masses.
-func (s *Sheet) standingWarnings() []units.Warning {
-	m := s.masses
-	var list []units.Warning
+func (s *Sheet) standingWarnings() (list []units.Warning) {
 	for i := range s.Stances {
 		st := &s.Stances[i]
-		collapses := func(end string, rest *EndRest) {
-			if rest != nil && rest.Finding == sag.Collapses {
-				list = append(list, units.Warning{Code: "stance_collapses", Field: end, Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
+		for _, e := range st.ends() {
+			if e.EndRest != nil && e.Finding == sag.Collapses {
+				list = append(list, units.Warning{Code: "stance_collapses", Field: string(e.axle), Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
 			}
 		}
-		collapses("front", st.Front)
-		collapses("rear", st.Rear)
 	}
+	m := s.masses
 	if stated := m.RiderMass + m.BikeMass; m.Scaled() && m.RiderMass != 0 && !(math.Abs(float64(m.Total()-stated)) <= scalesAgree*float64(stated)) {
 		list = append(list, units.Warning{Code: "scales_disagree", Field: "masses", Value: m.Total().String(), Limit: stated.String(),
 			Text: fmt.Sprintf("The scales show %s together, rider and bike are said to be %s. This sheet goes by the scales.", m.Total().Both(), stated.Both())})
 	}
 	return list
 }
-
-// scalesAgree is the fraction by which scales may differ from the masses stated without a warning; a
-// choice of this package.
-const scalesAgree = 0.01

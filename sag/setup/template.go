@@ -12,14 +12,15 @@ import (
 // Template is a job without its rider, checked and prepared once for the sheets of many riders. It is
 // immutable, and safe for use by several goroutines at the same time.
 type Template struct {
-	job         Job
-	front, rear *fit.Options // nil where the job has faults there
-	cautions    []fit.Caution
+	job      Job
+	ends     []endJob // those of the job, with their options
+	cautions []fit.Caution
 }
 
 // NewTemplate returns the template of a job. The rider's mass is ignored; readings of scales under
-// the wheels, which include the rider, are refused. The error names every bad field, as that of [NewSheet] does. What the job points to,
-// such as its shelf, must not be changed while the template is in use.
+// the wheels, which include the rider, are refused. The error names every bad field, as that of
+// [NewSheet] does. What the job points to, such as its shelf, must not be changed while the template
+// is in use.
 func NewTemplate(job Job) (*Template, error) {
 	c := units.Checker{Package: "sag"}
 	job = job.Filled()
@@ -34,7 +35,8 @@ func NewTemplate(job Job) (*Template, error) {
 
 // Sheet returns the sheet of a rider, whose mass in kg is that dressed and packed to ride, as
 // [NewSheet] does but for what needs answers of other riders or with other values: it has no Riders,
-// no Pump, no warnings of implausible values, and no word of what was taken for granted. The mass must be finite and more than 0, and leave every spring a load to carry.
+// no Pump, no warnings of implausible values, and no word of what was taken for granted. The mass must
+// be finite and more than 0, and leave every spring a load to carry.
 func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	masses := b.job.Masses
 	masses.RiderMass = rider
@@ -45,8 +47,8 @@ func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	return b.answer(masses, loads)
 }
 
-// share is how many riders a worker takes at a time; more of them cost less to hand out.
-const share = 32
+// waiting is how many sheets for each worker may wait for the loop over them.
+const waiting = 64
 
 // Sheets returns an iterator over the sheets of many riders, in the riders' order, each with the
 // error of [Template.Sheet]. Workers is the number of goroutines that compute sheets; a number below
@@ -56,84 +58,54 @@ const share = 32
 // When ctx is done, the last pair is a nil sheet with ctx.Err(). All goroutines have ended when the
 // loop over the sheets ends.
 func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], workers int) iter.Seq2[*Sheet, error] {
+	type answer struct {
+		rider units.Mass
+		sheet *Sheet
+		err   error
+		done  sync.WaitGroup // of 1 until there is a sheet or an error
+	}
 	return func(yield func(*Sheet, error) bool) {
 		inner, stop := context.WithCancel(ctx)
 		var running sync.WaitGroup
 		defer running.Wait()
 		defer stop()
 		workers = max(1, workers)
-		work, order := make(chan *batch), make(chan *batch, 2*workers) // to a free worker; to the loop below
+		work, order := make(chan *answer, waiting), make(chan *answer, waiting*workers) // to a free worker, then to the loop below
 		for range workers {
 			running.Go(func() {
-				for it := range work {
-					b.solve(inner, it)
+				for a := range work {
+					if inner.Err() == nil {
+						a.sheet, a.err = b.Sheet(a.rider)
+					}
+					a.done.Done()
 				}
 			})
-		}
-		send := func(riders []units.Mass) bool {
-			it := &batch{riders: riders, sheets: make([]*Sheet, len(riders)), errs: make([]error, len(riders)), done: make(chan struct{})}
-			for _, to := range []chan<- *batch{order, work} {
-				select {
-				case to <- it:
-				case <-inner.Done():
-					return false
-				}
-			}
-			return true
 		}
 		running.Go(func() {
 			defer close(order)
 			defer close(work)
-			list := make([]units.Mass, 0, share)
 			for rider := range riders {
-				if len(list) == share {
-					if !send(list) {
+				a := &answer{rider: rider}
+				a.done.Add(1)
+				for _, to := range []chan<- *answer{work, order} {
+					select {
+					case to <- a:
+					case <-inner.Done():
 						return
 					}
-					list = make([]units.Mass, 0, share)
 				}
-				list = append(list, rider)
-			}
-			if len(list) > 0 {
-				send(list)
 			}
 		})
-	results:
-		for it := range order {
-			select {
-			case <-it.done:
-			case <-inner.Done(): // no worker may have received it
+		for a := range order {
+			if a.done.Wait(); ctx.Err() != nil {
+				break
 			}
-			for i := range it.riders {
-				if ctx.Err() != nil {
-					break results
-				}
-				if !yield(it.sheets[i], it.errs[i]) {
-					return
-				}
+			if !yield(a.sheet, a.err) {
+				return
 			}
 		}
 		if err := ctx.Err(); err != nil {
 			yield(nil, err)
 		}
-	}
-}
-
-// batch is a share of the riders, with their sheets and errors once done is closed.
-type batch struct {
-	riders []units.Mass
-	sheets []*Sheet
-	errs   []error
-	done   chan struct{}
-}
-
-// solve computes the sheets of a batch; if ctx is done, only those of its first riders.
-func (b *Template) solve(ctx context.Context, it *batch) {
-	defer close(it.done)
-	for i, rider := range it.riders {
-		if ctx.Err() != nil {
-			return
-		}
-		it.sheets[i], it.errs[i] = b.Sheet(rider)
 	}
 }

@@ -300,8 +300,7 @@ func TestFindingsAreSeparate(t *testing.T) {
 	}
 }
 
-// A sheet of many allocates what it says and little more, 39 times for this job. Handed
-// out rider by rider instead of share by share, it would be five times more.
+// A sheet of many allocates what it says and little more.
 func TestSheetsAllocateLittle(t *testing.T) {
 	const n, most = 640, 42
 	b := template(t)

@@ -11,8 +11,9 @@ import (
 // [sag.Front] nor [sag.Rear], and for a sheet that [NewSheet] did not make.
 //
 // Each result is a number of the sheet. The last one is IdealRate of a coil, and FillWanted of an air
-// spring, or Fill if the marking permits less. If no fill carries the load, the last one is the force
-// that the spring must carry.
+// spring, or Fill if the marking permits less, and FillWanted of a spring known by its gauge. If no fill
+// carries the load, or the readings of the gauge don't tell it, the last one is the force that the spring
+// must carry.
 func (s *Sheet) Working(end sag.Axle) []units.Step {
 	e := s.end(end)
 	if e == nil {
@@ -42,7 +43,7 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 		}
 		return steps
 	}
-	return append(steps, e.airSteps()...)
+	return append(append(steps, e.airSteps()...), e.gaugeSteps()...)
 }
 
 // RestWorking continues [Sheet.Working] with what is fitted: PreloadWanted and Preload of the

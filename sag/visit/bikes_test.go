@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -68,9 +69,26 @@ func stands(t testing.TB, s visit.Setting) sag.End {
 	t.Helper()
 	r := handRecord()
 	r.Rear = &visit.EndRecord{Setting: s}
-	e, err := r.End(sag.Rear)
+	return arrive(t, r, sag.Rear).End()
+}
+
+// arrive returns an end as it was left.
+func arrive(t testing.TB, r visit.Record, axle sag.Axle) *visit.Arrival {
+	t.Helper()
+	a, err := r.Arrive(axle, r.Situation, 0)
 	require.NoError(t, err)
-	return e
+	return a
+}
+
+// corrected returns what to set on a setting under a load.
+func corrected(s visit.Setting, load units.Force) (visit.Correction, error) {
+	r := handRecord()
+	r.Rear = &visit.EndRecord{Setting: s}
+	a, err := r.Arrive(sag.Rear, r.Situation, 0)
+	if err != nil {
+		return visit.Correction{}, err
+	}
+	return a.Correction(sag.Target{Load: load, Sag: s.Sag})
 }
 
 // readings are of strokes in mm, all with one error in mm.
@@ -89,18 +107,84 @@ func report(t testing.TB, s visit.Setting, load units.Force, list ...visit.Readi
 	return a
 }
 
-func effect(t testing.TB, ch visit.Change) *visit.Effect {
+// after is a plan with one more setting tried.
+func after(p *visit.Plan, tried visit.Tried) (*visit.Plan, error) {
+	b := p.Bracket
+	b.Tried = append(slices.Clone(b.Tried), tried)
+	return b.Plan()
+}
+
+// ride is what a ride used of an end as it was left.
+func ride(r visit.Record, axle sag.Axle, of visit.Ride) (*visit.RideReport, error) {
+	a, err := r.Arrive(axle, r.Situation, 0)
+	if err != nil {
+		return nil, err
+	}
+	return a.Ride(a.Now.Load, of)
+}
+
+// change is a bike that was set in one situation and is ridden in another.
+type change struct {
+	From, To    visit.Situation
+	Front, Rear *visit.Setting
+}
+
+// changed is both ends of that bike.
+type changed struct{ Front, Rear *endChanged }
+
+type endChanged struct {
+	Now   visit.Outcome    // as set, in the first situation
+	Leave visit.Outcome    // as set, in the second
+	Set   visit.Correction // for the target in the second
+}
+
+func (ch change) effect() (*changed, error) {
+	all, r := &changed{}, visit.Record{Situation: ch.From}
+	for _, one := range []struct {
+		axle sag.Axle
+		s    *visit.Setting
+		in   **visit.EndRecord
+		out  **endChanged
+	}{{sag.Front, ch.Front, &r.Front, &all.Front}, {sag.Rear, ch.Rear, &r.Rear, &all.Rear}} {
+		if one.s == nil {
+			continue
+		}
+		*one.in = &visit.EndRecord{Setting: *one.s}
+		a, err := r.Arrive(one.axle, ch.To, 0)
+		if err != nil {
+			return nil, err
+		}
+		set, err := a.Correction(sag.Target{Load: a.Now.Load, Sag: one.s.Sag})
+		if err != nil {
+			return nil, err
+		}
+		*one.out = &endChanged{a.Left, a.Now, set}
+	}
+	return all, nil
+}
+
+// to is a record's bike in another situation.
+func to(r visit.Record, there visit.Situation) change {
+	ch := change{From: r.Situation, To: there}
+	if r.Front != nil {
+		ch.Front = &r.Front.Setting
+	}
+	if r.Rear != nil {
+		ch.Rear = &r.Rear.Setting
+	}
+	return ch
+}
+
+func effect(t testing.TB, ch change) *changed {
 	t.Helper()
-	a, err := ch.Effect()
+	a, err := ch.effect()
 	require.NoError(t, err)
 	return a
 }
 
 func outcome(t testing.TB, r visit.Record, axle sag.Axle) visit.Outcome {
 	t.Helper()
-	o, err := r.Outcome(axle)
-	require.NoError(t, err)
-	return o
+	return arrive(t, r, axle).Left
 }
 
 // check is the error of a record's check.

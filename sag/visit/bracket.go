@@ -40,8 +40,8 @@ type Bracket struct {
 	Tried    []Tried `json:"tried"` // in the order of the rides, at most 100
 }
 
-// Plan is three settings around a prediction, and which to ride next. It is data: [Plan.After] goes on
-// from a plan that was written and read as JSON.
+// Plan is three settings around a prediction, and which to ride next. To go on, append what was tried
+// to its Bracket, also after it was written and read as JSON.
 type Plan struct {
 	Bracket
 	// Step is how far apart trials are in sag, as a fraction of the wheel's travel: the most of 2 %, of
@@ -75,9 +75,10 @@ const (
 	Contrary Ending = "contrary" // what was felt contradicts itself or the travel used: this adjustment does not mend it
 )
 
+// The most settings tried, and the most uncertain sag, that a [Bracket] takes.
 const (
-	mostTried    = 100
-	mostSagError = 0.2
+	MostTried    = 100
+	MostSagError = 0.2
 )
 
 // Plan returns three settings around the prediction and, from what was tried, the one to ride next.
@@ -127,17 +128,10 @@ func (e *end) plan(b Bracket) (*Plan, error) {
 	return p, nil
 }
 
-// After returns the plan with one more setting tried. The error is that of [Bracket.Plan].
-func (p *Plan) After(t Tried) (*Plan, error) {
-	b := p.Bracket
-	b.Tried = append(slices.Clone(b.Tried), t)
-	return b.Plan()
-}
-
 // check records what is wrong with a bracket on an end.
 func (b Bracket) check(c *units.Checker, e *end) {
 	sag.CheckLoad(c, b.Load)
-	units.Between(c, "sag_error", b.SagError, 0, mostSagError)
+	units.Between(c, "sag_error", b.SagError, 0, MostSagError)
 	if units.Positive(c, "ring_error", b.RingError) && e.good && b.RingError >= e.Curve.Stroke()/4 {
 		c.Fail("ring_error", b.RingError, "less than a quarter of the stroke, "+e.Curve.Stroke().String(), nil)
 	}
@@ -146,8 +140,8 @@ func (b Bracket) check(c *units.Checker, e *end) {
 
 // checkTried records what is wrong with settings that were tried.
 func checkTried(c *units.Checker, list []Tried) {
-	if n := len(list); n > mostTried {
-		c.Fail("tried", n, fmt.Sprintf("at most %d", mostTried), nil)
+	if n := len(list); n > MostTried {
+		c.Fail("tried", n, fmt.Sprintf("at most %d", MostTried), nil)
 		return
 	}
 	for i, t := range list {
@@ -159,7 +153,7 @@ func checkTried(c *units.Checker, list []Tried) {
 // check records what is wrong with a setting that was tried.
 func (t Tried) check(c *units.Checker) {
 	units.Inside(c, "sag", t.Sag, 0, 1)
-	t.Felt.check(c)
+	t.Felt.Check(c)
 	switch t.Ride {
 	case "", AllUsed, WellUsed, LittleUsed:
 	default:
@@ -170,8 +164,8 @@ func (t Tried) check(c *units.Checker) {
 	}
 }
 
-// check records an unknown code.
-func (f Felt) check(c *units.Checker) {
+// Check records an unknown code. Empty is valid: nothing was said.
+func (f Felt) Check(c *units.Checker) {
 	switch f {
 	case "", FeltTooSoft, FeltTooHard, FeltRight:
 	default:
@@ -181,10 +175,8 @@ func (f Felt) check(c *units.Checker) {
 
 // trial returns a trial with what to set for its sag.
 func (e *end) trial(load units.Force, t Trial) (Trial, error) {
-	moved := *e
-	moved.set.Sag = t.Sag
 	var err error
-	t.Correction, err = moved.correction(load)
+	t.Correction, err = e.correction(sag.Target{Load: load, Sag: t.Sag})
 	return t, err
 }
 
@@ -242,7 +234,7 @@ func (p *Plan) next(e *end) {
 		return
 	}
 	t, err := e.trial(p.Load, Trial{Sag: next, Feel: "Compare with the one before: the same stretch of trail, nothing else changed."})
-	if apart := p.Least / 8; err != nil || !(t.rest().Sag > low+apart && t.rest().Sag < high-apart) {
+	if apart := p.Least / 8; err != nil || !(t.Rest().Sag > low+apart && t.Rest().Sag < high-apart) {
 		last := p.Tried[len(p.Tried)-1].Sag
 		const what = "The marking, the collar or the quarter turns of its thread allow nothing between what was tried and what is wanted. "
 		p.end(e, last, AtLimit, what+limit(e, t))
@@ -250,12 +242,12 @@ func (p *Plan) next(e *end) {
 	}
 	p.Next = &t
 	for i := range p.Trials {
-		if math.Abs(p.Trials[i].rest().Sag-t.rest().Sag) < p.Least/8 {
+		if math.Abs(p.Trials[i].Rest().Sag-t.Rest().Sag) < p.Least/8 {
 			p.Next = &p.Trials[i]
 		}
 	}
 	p.Text = fmt.Sprintf("Ride %s: sag %s. The ring is to show %s with the rider standing still. Note what it feels like, and read the ring again after the ride.",
-		setTo(p.Next.Correction), units.Percent(p.Next.rest().Sag), p.Next.Correction.rest().Stroke.Both())
+		p.Next.Correction.Text(), units.Percent(p.Next.Rest().Sag), p.Next.Correction.Rest().Stroke.Both())
 }
 
 // limit returns what else is to be done where an adjustment ends.
@@ -271,7 +263,7 @@ func (p *Plan) end(e *end, sag float64, how Ending, text string) {
 	p.Ending, p.Text = how, text
 	if t, err := e.trial(p.Load, Trial{Sag: sag}); err == nil {
 		p.Next = &t
-		p.Text = fmt.Sprintf("%s That is %s.", text, setTo(t.Correction))
+		p.Text = fmt.Sprintf("%s That is %s.", text, t.Correction.Text())
 		if how == Contrary {
 			p.Text = text
 		}

@@ -5,10 +5,12 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
@@ -72,20 +74,20 @@ func TestPlanHasThreeSettings(t *testing.T) {
 // Next comes less sag by a step after "too soft", more after "too hard", then the middle.
 func TestPlanGoesWhereItIsSent(t *testing.T) {
 	p := plan(t, visit.Bracket{Setting: airEnd(), Load: 400, RingError: 0.5 * milli})
-	after := func(tried visit.Tried) {
+	then := func(tried visit.Tried) {
 		t.Helper()
 		var err error
-		p, err = p.After(tried)
+		p, err = after(p, tried)
 		require.NoError(t, err)
 	}
-	after(visit.Tried{Sag: 0.20, Felt: visit.FeltTooSoft})
+	then(visit.Tried{Sag: 0.20, Felt: visit.FeltTooSoft})
 	near(t, "less", p.Next.Sag, 0.18, 1e-12)
 	if p.Next.Name != "harder" {
 		t.Errorf("next is %q", p.Next.Name)
 	}
-	after(visit.Tried{Sag: 0.18, Ride: visit.AllUsed}) // counts as too soft
+	then(visit.Tried{Sag: 0.18, Ride: visit.AllUsed}) // counts as too soft
 	near(t, "less again", p.Next.Sag, 0.16, 1e-12)
-	after(visit.Tried{Sag: 0.16, Felt: visit.FeltTooHard, Ride: visit.WellUsed})
+	then(visit.Tried{Sag: 0.16, Felt: visit.FeltTooHard, Ride: visit.WellUsed})
 	near(t, "the middle", p.Next.Sag, 0.17, 1e-12)
 	if p.Ending != visit.Found {
 		t.Errorf("not found: %+v", p)
@@ -97,23 +99,28 @@ func TestPlanGoesWhereItIsSent(t *testing.T) {
 		tried  []visit.Tried
 		sag    float64
 		ending visit.Ending
+		text   string
 	}{
-		{[]visit.Tried{{Sag: 0.24, Felt: visit.FeltTooSoft}}, 0.20, ""},
-		{[]visit.Tried{{Sag: 0.16, Felt: visit.FeltTooHard}}, 0.20, ""},
-		{[]visit.Tried{{Sag: 0.205, Felt: visit.FeltTooSoft}}, 0.185, ""},
-		{[]visit.Tried{{Sag: 0.24, Felt: visit.FeltTooSoft}, {Sag: 0.16, Felt: visit.FeltTooHard}}, 0.20, ""},
-		{[]visit.Tried{{Sag: 0.26, Felt: visit.FeltTooSoft}, {Sag: 0.20, Felt: visit.FeltTooHard}}, 0.23, ""},
-		{[]visit.Tried{{Sag: 0.20, Ride: visit.LittleUsed}}, 0.22, ""},
-		{[]visit.Tried{{Sag: 0.20, Ride: visit.WellUsed}}, 0.20, visit.Found},
-		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltRight, Ride: visit.AllUsed}}, 0.20, visit.Found},
-		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltTooHard, Ride: visit.AllUsed}}, 0.20, visit.Contrary},
-		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltTooSoft, Ride: visit.LittleUsed}}, 0.20, visit.Contrary},
-		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltTooSoft}, {Sag: 0.22, Felt: visit.FeltTooHard}}, 0.22, visit.Contrary},
-		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltRight}, {Sag: 0.3, Felt: visit.FeltTooHard}}, 0.20, visit.Found},
+		{[]visit.Tried{{Sag: 0.24, Felt: visit.FeltTooSoft}}, 0.20, "", "Ride "},
+		{[]visit.Tried{{Sag: 0.16, Felt: visit.FeltTooHard}}, 0.20, "", "Ride "},
+		{[]visit.Tried{{Sag: 0.205, Felt: visit.FeltTooSoft}}, 0.185, "", "Ride "},
+		{[]visit.Tried{{Sag: 0.24, Felt: visit.FeltTooSoft}, {Sag: 0.16, Felt: visit.FeltTooHard}}, 0.20, "", "Ride "},
+		{[]visit.Tried{{Sag: 0.26, Felt: visit.FeltTooSoft}, {Sag: 0.20, Felt: visit.FeltTooHard}}, 0.23, "", "Ride "},
+		{[]visit.Tried{{Sag: 0.24, Felt: visit.FeltTooSoft}, {Sag: 0.215, Felt: visit.FeltTooHard}}, 0.2275, "", "Ride "},
+		{[]visit.Tried{{Sag: 0.24, Felt: visit.FeltTooSoft}, {Sag: 0.221, Felt: visit.FeltTooHard}}, 0.2305, visit.Found, "Keep the one in the middle. That is "},
+		{[]visit.Tried{{Sag: 0.20, Ride: visit.LittleUsed}}, 0.22, "", "Ride "},
+		{[]visit.Tried{{Sag: 0.20, Ride: visit.WellUsed}}, 0.20, visit.Found, "Keep this one. That is "},
+		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltRight, Ride: visit.LittleUsed}}, 0.20, visit.Found, "Keep this one. That is "},
+		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltRight, Ride: visit.AllUsed}}, 0.20, visit.Found, "It used all of its travel"},
+		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltTooHard, Ride: visit.AllUsed}}, 0.20, visit.Contrary, "too hard and yet uses all"},
+		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltTooSoft, Ride: visit.LittleUsed}}, 0.20, visit.Contrary, "too soft and yet uses little"},
+		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltTooSoft}, {Sag: 0.22, Felt: visit.FeltTooHard}}, 0.22, visit.Contrary, "Start again"},
+		{[]visit.Tried{{Sag: 0.22, Felt: visit.FeltTooSoft}, {Sag: 0.22, Felt: visit.FeltTooHard}}, 0.22, visit.Contrary, "Start again"},
+		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltRight}, {Sag: 0.3, Felt: visit.FeltTooHard}}, 0.20, visit.Found, "Keep this one"},
 	} {
 		p := plan(t, visit.Bracket{Setting: airEnd(), Load: 400, RingError: 0.5 * milli, Tried: test.tried})
 		near(t, "sag", p.Next.Sag, test.sag, 1e-12)
-		if p.Ending != test.ending || p.Text == "" {
+		if p.Ending != test.ending || !strings.Contains(p.Text, test.text) || strings.Contains(p.Text, "That is") != (p.Ending == visit.Found) {
 			t.Errorf("%+v: %s, %s", test.tried, p.Ending, p.Text)
 		}
 	}
@@ -152,7 +159,7 @@ func TestEveryPlanEnds(t *testing.T) {
 			require.NoError(t, err)
 			var again visit.Plan
 			require.NoError(t, json.Unmarshal(text, &again))
-			p, err = again.After(tried)
+			p, err = after(&again, tried)
 			require.NoError(t, err)
 		}
 		ends[p.Ending]++
@@ -194,6 +201,11 @@ func TestBracketsAreRefusedByField(t *testing.T) {
 		{"good", func(*visit.Bracket) {}, nil},
 		{"nothing", func(b *visit.Bracket) { *b = visit.Bracket{} }, []string{"setting.curve", "setting.sag", "setting.coil", "load", "ring_error"}},
 		{"ring", func(b *visit.Bracket) { b.RingError = 0.015 }, []string{"ring_error"}},
+		{"a ring just told", func(b *visit.Bracket) { b.RingError = 0.0149 }, nil},
+		{"a ring behind no curve", func(b *visit.Bracket) { b.RingError, b.Setting.Curve = 1, linkage.Spec{} }, []string{"setting.curve"}},
+		{"as many as are taken", func(b *visit.Bracket) {
+			b.Tried = slices.Repeat([]visit.Tried{{Sag: 0.3, Felt: visit.FeltTooSoft}}, 100)
+		}, nil},
 		{"sag error", func(b *visit.Bracket) { b.SagError = 0.21 }, []string{"sag_error"}},
 		{"not a number", func(b *visit.Bracket) { b.SagError, b.Load = math.NaN(), units.Force(math.NaN()) }, []string{"load", "sag_error"}},
 		{"tried", func(b *visit.Bracket) {

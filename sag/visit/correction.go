@@ -29,44 +29,27 @@ type AirCorrection struct {
 	FillChange    units.GaugePressure `json:"fill_change"` // Fill less the fill that is set
 }
 
-// findings returns the findings about what is to be set.
-func (a Correction) findings() []sag.Finding {
+// Findings returns the findings about what is to be set.
+func (a Correction) Findings() []sag.Finding {
 	if a.Coil != nil {
 		return a.Coil.Findings
 	}
 	return a.Air.Findings
 }
 
-// rest returns where an end rests with what is to be set.
-func (a Correction) rest() sag.Rest {
+// Rest returns where an end rests with what is to be set.
+func (a Correction) Rest() sag.Rest {
 	if a.Coil != nil {
 		return a.Coil.Rest
 	}
 	return a.Air.Rest
 }
 
-// Correction returns what to set at one end of the bike for its target sag. For a coil that is the
-// preload within the range of the collar ([sag.RequiredPreload]) or the rate ([sag.RequiredRate]),
-// for air the fill up to the marking ([sag.RequiredFill]), each with where the end then rests and
-// findings. The load is the sprung load at the wheel in N, finite and at least 1e-150. The error
-// names every bad field of the setting, and load.
-//
-// Not modelled: the preload of another spring, for which see [fit.Options.Choose].
-func (s Setting) Correction(load units.Force) (Correction, error) {
-	c := units.Checker{Package: "sag"}
-	e := s.end(&c)
-	sag.CheckLoad(&c, load)
-	if err := c.Err(); err != nil {
-		return Correction{}, err
-	}
-	return e.correction(load)
-}
-
-// correction is Setting.Correction for an end that passed all checks.
-func (e *end) correction(load units.Force) (Correction, error) {
+// correction is Arrival.Correction for an end and a target that passed all checks.
+func (e *end) correction(t sag.Target) (Correction, error) {
 	coil, air := e.set.Coil, e.set.Air
-	a := Correction{Target: sag.Target{Load: load, Sag: e.set.Sag}}
-	spec := fit.Spec{Sag: e.set.Sag, Friction: e.set.Friction}
+	a := Correction{Target: t}
+	spec := fit.Spec{Sag: t.Sag, Friction: e.set.Friction}
 	if coil != nil {
 		spec.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: coil.Rate, SolidTravel: coil.SolidTravel}}, Collar: coil.Collar}
 		if coil.PreloadMax == 0 && len(coil.PreloadSpacers) == 0 {
@@ -80,7 +63,7 @@ func (e *end) correction(load units.Force) (Correction, error) {
 	if err != nil {
 		return Correction{}, err
 	}
-	choice, err := options.Choose(load)
+	choice, err := options.Choose(t.Load)
 	if err != nil {
 		return Correction{}, err
 	}
@@ -89,7 +72,7 @@ func (e *end) correction(load units.Force) (Correction, error) {
 		a.Air = &AirCorrection{best, best.Fill - e.gas.Fill}
 		return a, nil
 	}
-	rate, err := sag.RequiredRate(e.Curve, a.Target, coil.Preload)
+	rate, err := sag.RequiredRate(e.Curve, t, coil.Preload)
 	if err != nil {
 		return Correction{}, err
 	}

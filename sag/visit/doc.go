@@ -6,11 +6,11 @@
 //	   ├─▶ ImpliedLoad of each reading, Estimate from all, Verdict
 //	   ├─▶ Explanations: load, rate, preload, fill, friction, reading
 //	   └─▶ Correction: preload or rate, or fill
-//	Setting, another rider or place ── Change.Effect ──▶ Outcome if left alone, Correction
-//	Setting, ring after a ride ── Record.Ride ──▶ travel used, what the same hit would use otherwise
-//	Setting, what was felt ── Bracket.Plan, Plan.After ──▶ three settings, the next to try, the end
-//	Record ── JSON ──▶ at the next visit: Record.Series, Record.ChangeTo
-//	Record or Job, all that was found ── Visit.Answer ──▶ advice, what to set, the next Record
+//	Setting, what was felt ── Bracket.Plan ──▶ three settings, the next to try, the end
+//	Record ── JSON ──▶ at the next visit: Record.Arrive with another rider or place
+//	   │ Arrival
+//	   ├─▶ Outcome as it was left, and as it is now; Correction
+//	   └─▶ Ride: travel used, what the same hit would use otherwise; Report and Plan as above
 //
 // A [Setting] is one end as it is set. A [Series] is a setting with readings of a ring on the shaft:
 //
@@ -22,13 +22,9 @@
 //	for _, e := range report.Explanations {
 //		fmt.Println(e.Text)
 //	}
-//	if coil := report.Correction.Coil; coil != nil {
-//		fmt.Println("set the preload to", coil.Preload, "or fit", coil.NewRate)
-//	}
 //
-// A [Change] is another rider, kit or place for the same bike. A [Record] keeps what was fitted and
-// measured at a visit. A [Visit] is all of this in one: its answer has advice in plain words, the numbers
-// behind it as rows of text, and the record for the next visit.
+// A [Record] keeps what was fitted and measured at a visit, and an [Arrival] is one end of it that
+// comes back.
 //
 // Not modelled: a rider who does not stand still, a tilted floor, springs that soften as they warm.
 package visit

@@ -65,25 +65,26 @@ func ExampleSeries_Report() {
 	// set: preload +1.38 mm (+0.92 turns), or 85.1 N/mm
 }
 
-func ExampleSetting_Correction() {
-	s := visit.Setting{
-		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
-		Coil: &visit.CoilSetting{Rate: 80 * units.NewtonPerMillimetre, Preload: 2 * units.Millimetre},
-	}
-	c, err := s.Correction(640 * units.Newton)
+// By hand: 558.98·2.5/80 − 16.8 mm, in quarter turns of 1.6 mm, or 558.98·2.5/(16.8 + 2).
+func ExampleArrival_Correction() {
+	r := workshopRecord()
+	rear, err := r.Arrive(sag.Rear, r.Situation, 0)
 	if err != nil {
 		log.Fatal(err)
 	}
-	// By hand: 640·2.5/80 − 16.8, or 640·2.5/(16.8 + 2).
+	c, err := rear.Correction(sag.Target{Load: rear.Now.Load, Sag: r.Rear.Sag})
+	if err != nil {
+		log.Fatal(err)
+	}
 	fmt.Printf("preload %.1f, or a spring of %.1f\n", c.Coil.Preload, c.Coil.NewRate)
-	// Output: preload 3.2 mm, or a spring of 85.1 N/mm
+	// Output: preload 0.8 mm, or a spring of 74.3 N/mm
 }
 
 // From the valley at 20 °C to the pass at −5 °C, with 10 kg of kit. By hand the
 // gauge then shows (300 + 101.325)·268.15/293.15 − 79.495 kPa, and 42 kg on
 // 962.11 mm² want 428.1 + 79.495 kPa above vacuum at 32 mm, where 87.17 % of the
 // chamber are left. Now 401.325/(387.33 + 101.325) of it are.
-func ExampleChange_Effect() {
+func ExampleRecord_Arrive() {
 	fork := visit.Setting{
 		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 160 * units.Millimetre}}, Sag: 0.2,
 		Air: &visit.AirSetting{NegativeChamber: fit.None, MaxFill: units.BarGauge(10), Spec: airspring.Spec{
@@ -92,18 +93,21 @@ func ExampleChange_Effect() {
 	masses := sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 20 * units.Kilogram, UnsprungFront: new(2 * units.Kilogram), UnsprungRear: new(3 * units.Kilogram), RearShare: 0.6}
 	packed := masses
 	packed.RiderMass += 10 * units.Kilogram
-	a, err := visit.Change{
-		From:  visit.Situation{Masses: masses, Conditions: &airspring.Conditions{Temperature: units.Celsius(20)}},
-		To:    visit.Situation{Masses: packed, Conditions: &airspring.Conditions{Temperature: units.Celsius(-5), Altitude: 2000 * units.Metre}},
-		Front: &fork,
-	}.Effect()
+	r := visit.Record{
+		Situation: visit.Situation{Masses: masses, Conditions: &airspring.Conditions{Temperature: units.Celsius(20)}},
+		Front:     &visit.EndRecord{Setting: fork},
+	}
+	a, err := r.Arrive(sag.Front, visit.Situation{Masses: packed, Conditions: &airspring.Conditions{Temperature: units.Celsius(-5), Altitude: 2000 * units.Metre}}, 0)
 	if err != nil {
 		log.Fatal(err) // names every bad field, such as to.conditions.temperature
 	}
-	f := a.Front
-	fmt.Printf("now %.1f %%\n", 100*f.Now.Rest.Sag)
-	fmt.Printf("left alone: the gauge shows %.1f, sag %.1f %%\n", f.Leave.Fill, 100*f.Leave.Rest.Sag)
-	fmt.Printf("set %.1f: sag %.1f %%\n", f.Set.Air.Fill, 100*f.Set.Air.Rest.Sag)
+	set, err := a.Correction(sag.Target{Load: a.Now.Load, Sag: fork.Sag})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("now %.1f %%\n", 100*a.Left.Rest.Sag)
+	fmt.Printf("left alone: the gauge shows %.1f, sag %.1f %%\n", a.Now.Fill, 100*a.Now.Rest.Sag)
+	fmt.Printf("set %.1f: sag %.1f %%\n", set.Air.Fill, 100*set.Air.Rest.Sag)
 	// Output:
 	// now 27.9 %
 	// left alone: the gauge shows 287.6 kPa(g), sag 43.2 %
@@ -171,18 +175,6 @@ func ExampleRecord_WriteTo() {
 	// }
 }
 
-// By hand: (0.6·100 − 3) kg·9.80665·2.5/80 N/mm less 2 mm of preload is
-// 15.468 mm; 2/1.6 turns.
-func ExampleRecord_Outcome() {
-	r := workshopRecord()
-	o, err := r.Outcome(sag.Rear)
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Printf("%.2f turns, rests at %.2f, sag %.1f %%\n", r.Rear.Turns(), o.Rest.Stroke, 100*o.Rest.Sag)
-	// Output: 1.25 turns, rests at 15.47 mm, sag 25.8 %
-}
-
 func ExampleRecord_Series() {
 	r := workshopRecord()
 	s, ok := r.Series(sag.Rear)
@@ -195,23 +187,6 @@ func ExampleRecord_Series() {
 	}
 	fmt.Printf("predicted %.0f, the ring at %.1f %s\n", s.Load, s.Readings[0].Stroke, a.Verdict)
 	// Output: predicted 559 N, the ring at 15.5 mm agrees
-}
-
-// By hand, as that of Outcome: 80 N/mm over 15.468 + 2 mm, by the ratio.
-func ExampleRecord_End() {
-	end, err := workshopRecord().End(sag.Rear)
-	if err != nil {
-		log.Fatal(err)
-	}
-	s := 15.468 * units.Millimetre
-	fmt.Printf("%.0f at the spring, %.0f at the wheel\n", end.Law.Force(s), end.Law.Force(s)/units.Force(end.Curve.LeverRatio(s)))
-	// Output: 1397 N at the spring, 559 N at the wheel
-}
-
-func ExampleEndRecord_Turns() {
-	// By hand: 2 mm of preload at 1.6 mm a turn.
-	fmt.Println(workshopRecord().Rear.Turns())
-	// Output: 1.25
 }
 
 func ExampleRecord_Check() {
@@ -269,7 +244,7 @@ func ExampleReadRecord() {
 }
 
 // A visit to the workshop, kept for the next one.
-func ExampleRecord_ChangeTo() {
+func ExampleArrival_End() {
 	r := workshopRecord()
 	var file strings.Builder
 	if _, err := r.WriteTo(&file); err != nil {
@@ -283,11 +258,12 @@ func ExampleRecord_ChangeTo() {
 	}
 	now := r.Situation
 	now.Masses.RiderMass += 6 * units.Kilogram
-	a, err := r.ChangeTo(now).Effect()
+	a, err := r.Arrive(sag.Rear, now, 0)
 	if err != nil {
 		log.Fatal(err)
 	}
 	// By hand: (0.6·106 − 3)·9.80665·2.5/80 N/mm less the 2 mm of preload.
-	fmt.Printf("left as it is the rear sags %.1f at the shock\n", a.Rear.Leave.Rest.Stroke)
-	// Output: left as it is the rear sags 16.6 mm at the shock
+	s := a.Now.Rest.Stroke
+	fmt.Printf("left as it is the rear sags %.1f at the shock, with %.0f at the spring\n", s, a.End().Law.Force(s))
+	// Output: left as it is the rear sags 16.6 mm at the shock, with 1486 N at the spring
 }

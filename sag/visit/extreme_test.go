@@ -32,12 +32,12 @@ func TestReportsAreFinite(t *testing.T) {
 		unitstest.FiniteOrRefused(t, "coil", visit.Series{Setting: coil, Load: load, Readings: ofCoil}, visit.Series.Report)
 		unitstest.FiniteOrRefused(t, "air", visit.Series{Setting: air, Load: load, Readings: ofAir}, visit.Series.Report)
 	}
-	type corrected struct {
+	type asked struct {
 		Setting visit.Setting
 		Load    units.Force
 	}
 	for _, s := range []visit.Setting{coil, air} {
-		unitstest.FiniteOrRefused(t, "correction", corrected{s, 700}, func(c corrected) (visit.Correction, error) { return c.Setting.Correction(c.Load) })
+		unitstest.FiniteOrRefused(t, "correction", asked{s, 700}, func(a asked) (visit.Correction, error) { return corrected(a.Setting, a.Load) })
 	}
 }
 
@@ -46,11 +46,11 @@ func TestChangesAreFinite(t *testing.T) {
 	from := sag.Masses{RiderMass: 80, BikeMass: 18, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}
 	to := from
 	to.RiderMass = 85
-	unitstest.FiniteOrRefused(t, "change", visit.Change{
+	unitstest.FiniteOrRefused(t, "change", change{
 		From:  visit.Situation{Masses: from, Conditions: &airspring.Conditions{Temperature: 290, Altitude: 200}},
 		To:    visit.Situation{Masses: to, Conditions: &airspring.Conditions{Temperature: 300, Altitude: 2000}},
 		Front: &air, Rear: &coil,
-	}, visit.Change.Effect)
+	}, change.effect)
 }
 
 func TestRecordsAreFinite(t *testing.T) {
@@ -68,9 +68,9 @@ func TestRecordsAreFinite(t *testing.T) {
 	}
 	r.Job = nil // of which the record has all that counts here
 	r.Front.Readings, r.Rear.Readings = []visit.Reading{{Stroke: 0.03, Error: 1e-3}}, []visit.Reading{{Stroke: 0.018, Error: 1e-3}}
-	to := job.Masses
-	to.RiderMass = 85
-	unitstest.FiniteOrRefused(t, "another rider", r, func(r visit.Record) (*visit.Effect, error) { return r.ChangeTo(visit.Situation{Masses: to}).Effect() })
+	heavier := job.Masses
+	heavier.RiderMass = 85
+	unitstest.FiniteOrRefused(t, "another rider", r, func(r visit.Record) (*changed, error) { return to(r, visit.Situation{Masses: heavier}).effect() })
 	for _, axle := range []sag.Axle{sag.Front, sag.Rear} {
 		unitstest.FiniteOrRefused(t, string(axle), r, func(r visit.Record) (*visit.Report, error) {
 			series, _ := r.Series(axle)

@@ -1,9 +1,12 @@
 package visit
 
 import (
+	"errors"
+
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
@@ -27,8 +30,8 @@ func (e *end) current() Setting {
 	return s
 }
 
-// with returns a setting with the fill or the preload of a correction.
-func (s Setting) with(a Correction) Setting {
+// With returns a setting with the fill or the preload of a correction that was made for it.
+func (s Setting) With(a Correction) Setting {
 	if a.Coil != nil {
 		coil := *s.Coil
 		coil.Preload = a.Coil.Preload
@@ -49,11 +52,11 @@ func (s Setting) corrected(load units.Force) (*end, bool) {
 	if !c.OK() {
 		return nil, false
 	}
-	a, err := e.correction(load)
+	a, err := e.correction(sag.Target{Load: load, Sag: s.Sag})
 	if err != nil {
 		return nil, false
 	}
-	e = s.with(a).end(&c)
+	e = s.With(a).end(&c)
 	return e, c.OK()
 }
 
@@ -137,11 +140,7 @@ func besideOnShelf(rate units.Stiffness, softer bool, shelf []fit.ShelfSpring) *
 // greater solution of E(w) = load·(drop + w), or where the load rests over a fast stroke if there is
 // none.
 func (e *end) use(o *RideOption, load units.Force, drop units.Length) error {
-	moving, err := e.moving()
-	if err != nil {
-		return err
-	}
-	state, err := moving.Under(load)
+	moving, state, err := e.under(load)
 	if err != nil {
 		return err
 	}
@@ -149,18 +148,19 @@ func (e *end) use(o *RideOption, load units.Force, drop units.Length) error {
 	if err != nil {
 		return err
 	}
-	still := sag.End{Curve: e.Curve, Law: moving.Law}
-	if moving.Fast != nil {
-		still.Law = moving.Fast
-	}
-	least, _, err := still.SettleWithin(load)
-	if err != nil {
+	least, err := spring.Settle(fast, load)
+	switch {
+	case errors.Is(err, spring.ErrToppedOut):
+		least = 0
+	case errors.Is(err, spring.ErrBottomedOut):
+		least = fast.Travel()
+	case err != nil:
 		return err
 	}
 	left := func(w float64) float64 {
 		return float64(fast.Energy(units.Length(w))) - float64(load)*(float64(drop)+w)
 	}
-	low, high := float64(least.Travel), float64(fast.Travel())
+	low, high := float64(least), float64(fast.Travel())
 	w := low
 	switch {
 	case !(left(high) > 0):

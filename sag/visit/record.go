@@ -2,7 +2,6 @@ package visit
 
 import (
 	"encoding/json"
-	"math"
 	"slices"
 
 	"example.com/wheelrate/sag"
@@ -12,9 +11,8 @@ import (
 )
 
 // Record is what was fitted and measured on a bike at one visit. The next visit starts from it:
-// [Record.Outcome] returns where the bike rests as it was left, [Record.Series] the readings to
-// compare with that, [Record.ChangeTo] a change to another rider or place, and [Record.Sheet] what
-// was recommended.
+// [Record.Arrive] returns where an end rests as it was left and as it is now, [Record.Series] the
+// readings to compare with that, and [Record.Sheet] what was recommended.
 type Record struct {
 	Schema string   `json:"schema"` // [RecordSchema]
 	Date   string   `json:"date"`   // of the visit, as 2026-11-25
@@ -41,19 +39,6 @@ type EndRecord struct {
 	Ride     *Ride     `json:"ride,omitempty"`  // the ring after a ride with this setting
 	Tried    []Tried   `json:"tried,omitempty"` // what was ridden with this rider before, at most 100; see [Bracket]
 	Note     string    `json:"note,omitempty"`
-}
-
-// Turns returns the preload of a coil in turns of its collar from where the spring is just free,
-// Preload/ThreadPitch. It is 0 for air, for an unknown pitch, and if the quotient is negative or not
-// finite.
-func (e EndRecord) Turns() float64 {
-	if e.Coil == nil {
-		return 0
-	}
-	if turns := e.Coil.Turns(e.Coil.Preload); turns >= 0 && turns < math.MaxFloat64 {
-		return turns
-	}
-	return 0
 }
 
 // NewRecord returns the record of a job with each end set to what the job's sheet recommends. The
@@ -119,51 +104,19 @@ func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndShe
 	return nil
 }
 
-// at returns one end of the record, nil if there is none, and the load on it.
-func (r Record) at(axle sag.Axle, loads sag.Loads) (*EndRecord, units.Force) {
+// end returns one end of the record and what its job asks of it; nil if there is none.
+func (r Record) end(axle sag.Axle) (*EndRecord, *setup.EndJob) {
+	job := r.Job
+	if job == nil {
+		job = &setup.Job{}
+	}
 	switch axle {
 	case sag.Front:
-		return r.Front, loads.Front
+		return r.Front, job.Front
 	case sag.Rear:
-		return r.Rear, loads.Rear
+		return r.Rear, job.Rear
 	}
-	return nil, 0
-}
-
-// left returns one end as it was left, and the load on it.
-func (r Record) left(axle sag.Axle) (*end, units.Force, error) {
-	c := units.Checker{Package: "sag"}
-	masses := c.Child("situation.masses")
-	e, load := r.at(axle, r.Situation.Masses.Check(&masses))
-	if e == nil {
-		c.Fail("end", string(axle), "front or rear, which the record has", units.ErrMissing)
-		return nil, 0, c.Err()
-	}
-	own := c.Child(string(axle))
-	return e.Setting.at(r.Situation.Conditions).end(&own), load, c.Err()
-}
-
-// End returns one end of the bike as it was left, whatever the sheet recommends. Its gas has the
-// temperature of its surroundings. If a coil binds before the end of the stroke, the travel of its
-// law ends there. The error names every bad field of the masses and of the setting, or end if the
-// record does not have that end.
-func (r Record) End(axle sag.Axle) (sag.End, error) {
-	e, _, err := r.left(axle)
-	if err != nil {
-		return sag.End{}, err
-	}
-	return e.End, nil
-}
-
-// Outcome returns where one end of the bike rests as it was left, by [sag.End.SettleWithin]. This is
-// what a ring shows if everything is as stated. Errors are those of [Record.End].
-func (r Record) Outcome(axle sag.Axle) (Outcome, error) {
-	e, load, err := r.left(axle)
-	if err != nil {
-		return Outcome{}, err
-	}
-	o, err := e.outcome(load)
-	return o, units.At(string(axle), err)
+	return nil, nil
 }
 
 // Sheet returns the sheet of the job in the record, by [setup.NewSheet]. If there is no job, the
@@ -181,22 +134,9 @@ func (r Record) Sheet() (*setup.Sheet, error) {
 // end.
 func (r Record) Series(axle sag.Axle) (Series, bool) {
 	loads, err := r.Situation.Masses.Loads()
-	e, load := r.at(axle, loads)
+	e, _ := r.end(axle)
 	if e == nil || err != nil {
 		return Series{}, false
 	}
-	return Series{Setting: e.Setting.at(r.Situation.Conditions), Load: load, Readings: slices.Clone(e.Readings)}, true
-}
-
-// ChangeTo returns the change from the situation of the record to another one, with the bike as it
-// was left, for [Change.Effect].
-func (r Record) ChangeTo(to Situation) Change {
-	ch := Change{From: r.Situation, To: to}
-	if r.Front != nil {
-		ch.Front = &r.Front.Setting
-	}
-	if r.Rear != nil {
-		ch.Rear = &r.Rear.Setting
-	}
-	return ch
+	return Series{Setting: e.Setting.at(r.Situation.Conditions), Load: loads.Load(axle), Readings: slices.Clone(e.Readings)}, true
 }

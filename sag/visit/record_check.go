@@ -1,6 +1,7 @@
 package visit
 
 import (
+	"example.com/wheelrate/sag"
 	"fmt"
 	"reflect"
 	"strings"
@@ -13,7 +14,7 @@ import (
 )
 
 // Check records every bad field of a record, such as rear.coil.rate or front.readings[1].stroke. It
-// checks schema and date, masses and conditions as [Change.Effect] does, settings and readings as
+// checks schema and date, masses and conditions as [Record.Arrive] does, settings and readings as
 // [Series.Report] does, the job as [setup.NewSheet] does, that the settings are possible on the bike
 // of the job, that all texts are UTF-8, and that the extra is a JSON object.
 func (r Record) Check(c *units.Checker) {
@@ -24,17 +25,18 @@ func (r Record) Check(c *units.Checker) {
 		c.Fail("date", r.Date, "a day of the calendar, written 2026-11-25", units.ErrSyntax)
 	}
 	situation, job, front, rear := c.Child("situation"), c.Child("job"), c.Child("front"), c.Child("rear")
-	r.Situation.check(&situation, false, r.Front != nil, r.Rear != nil)
+	r.Situation.Check(&situation, r.ends()...)
 	if r.Front == nil && r.Rear == nil {
 		c.Fail("front", nil, "the setting of one end at least", units.ErrMissing)
 	}
-	var frontJob, rearJob *setup.EndJob
 	if r.Job != nil {
 		r.Job.Check(&job)
-		frontJob, rearJob = r.Job.Front, r.Job.Rear
 	}
-	r.Front.check(&front, r.Situation.Conditions, frontJob)
-	r.Rear.check(&rear, r.Situation.Conditions, rearJob)
+	for _, at := range r.ends() {
+		own := map[sag.Axle]*units.Checker{sag.Front: &front, sag.Rear: &rear}[at]
+		e, asked := r.end(at)
+		e.check(own, r.Situation.Conditions, asked)
+	}
 	if len(r.Extra) > 0 && !isObject(r.Extra) {
 		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
@@ -43,16 +45,13 @@ func (r Record) Check(c *units.Checker) {
 	}
 }
 
-// check checks an end and compares it with that of the job. Either may be nil.
+// check checks an end and compares it with that of the job, which may be nil.
 func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *setup.EndJob) {
-	if e == nil {
-		return
-	}
 	b := e.Setting.at(where).end(c)
 	if job != nil {
 		e.compare(c, job)
 	}
-	if !checkNumber(c, e.Readings) {
+	if !CheckNumber(c, e.Readings) {
 		return
 	}
 	for i, reading := range e.Readings {

@@ -24,12 +24,12 @@ var anySchema = regexp.MustCompile(`^wheelrate/record/[1-9][0-9]{0,8}$`)
 
 // ReadRecord reads a record from JSON of at most [setup.JobLimit] bytes and checks it. If the record
 // is of a later schema, the error is of class [ErrNewer]. Otherwise the error names every field that
-// is unknown, repeated, of the wrong type or without its unit, or else every field that
-// [Record.Check] finds.
+// is unknown, repeated, of the wrong type or without its unit, and every other field that
+// [Record.Check] finds. Units may be spelled as people do; see package strictjson.
 func ReadRecord(in io.Reader) (Record, error) {
-	text, err := io.ReadAll(io.LimitReader(in, setup.JobLimit+1))
+	text, err := strictjson.ReadAll("record", in, setup.JobLimit)
 	if err != nil {
-		return Record{}, fmt.Errorf("record: %w", err)
+		return Record{}, err
 	}
 	var head struct {
 		Schema string `json:"schema"`
@@ -38,12 +38,14 @@ func ReadRecord(in io.Reader) (Record, error) {
 		return Record{}, &units.FieldError{Package: "record", Field: "schema", Value: head.Schema, Want: `"` + RecordSchema + `", or a later version of this program`, Class: ErrNewer}
 	}
 	var r Record
-	if err := strictjson.Decode("record", bytes.NewReader(text), setup.JobLimit, &r); err != nil {
+	read, err := strictjson.Salvage("record", text, strictjson.Rules{}, &r)
+	if err != nil {
 		return Record{}, err
 	}
 	c := units.Checker{Package: "sag"}
-	if r.Check(&c); !c.OK() {
-		return Record{}, c.Err()
+	r.Check(&c)
+	if err := read.Join(c.Err()); err != nil {
+		return Record{}, err
 	}
 	if r.Extra != nil {
 		var tight bytes.Buffer

@@ -1,6 +1,7 @@
 package visit
 
 import (
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
 )
@@ -12,8 +13,8 @@ type Series struct {
 	Readings []Reading   `json:"readings"`       // from 1 to 1000
 }
 
-// checkNumber records that there are too many readings, and reports whether there are not.
-func checkNumber(c *units.Checker, readings []Reading) bool {
+// CheckNumber records that there are too many readings, and reports whether there are not.
+func CheckNumber(c *units.Checker, readings []Reading) bool {
 	n := len(readings)
 	if n > 1000 {
 		c.Fail("readings", n, "at most 1000 readings", units.ErrRange)
@@ -64,26 +65,17 @@ func (m Series) Report() (*Report, error) {
 	c := units.Checker{Package: "sag"}
 	setting := c.Child("setting")
 	e := m.Setting.end(&setting)
-	a := e.report(&c, m)
-	if err := c.Err(); err != nil {
-		return nil, err
-	}
-	var err error
-	if a.Correction, err = e.correction(a.Estimate.Load); err != nil {
-		return nil, units.At("setting", err)
-	}
-	return a, nil
+	return e.report(&c, m, "setting")
 }
 
-// report is Series.Report without the correction. The end need not be good; the report is nil if
-// something is not.
-func (e *end) report(c *units.Checker, m Series) *Report {
+// report is Series.Report on an end whose faults the checker has. At is where the end is named.
+func (e *end) report(c *units.Checker, m Series, at string) (*Report, error) {
 	units.NonNegative(c, "load", m.Load)
 	if len(m.Readings) == 0 {
 		c.Fail("readings", nil, "one reading or more", units.ErrMissing)
 	}
-	if !checkNumber(c, m.Readings) {
-		return nil
+	if !CheckNumber(c, m.Readings) {
+		return nil, c.Err()
 	}
 	a := &Report{Predicted: m.Load, Explanations: []Explanation{}, Cautions: fit.Cautions(m.Setting.Air != nil, m.Setting.Coil != nil)}
 	for i, r := range m.Readings {
@@ -95,15 +87,19 @@ func (e *end) report(c *units.Checker, m Series) *Report {
 		}
 		a.Readings = append(a.Readings, one)
 	}
-	if !c.OK() {
-		return nil
+	if err := c.Err(); err != nil {
+		return nil, err
 	}
 	a.Estimate = estimate(a.Readings)
 	a.Verdict = a.Estimate.verdict(m.Load)
 	if a.Verdict == Unexplained || a.Verdict == Contradictory {
 		a.Explanations = explain(e, m)
 	}
-	return a
+	var err error
+	if a.Correction, err = e.correction(sag.Target{Load: a.Estimate.Load, Sag: e.set.Sag}); err != nil {
+		return nil, units.At(at, err)
+	}
+	return a, nil
 }
 
 // implied returns what a reading implies. It records a reading that implies no load because the load

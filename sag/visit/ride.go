@@ -74,37 +74,51 @@ type RideOption struct {
 	Reserve units.Length `json:"reserve"` // height of the undamped drop that uses the full travel
 }
 
-// Ride returns what a ride used of one end's travel as the record left it, under the load that the
-// masses put on it. Options are the fill or the preload for the target, unless it is set, and then one
-// step harder or softer: for air a spacer more or less at the fill for the target, and the fill for
-// 2 % of the travel less or more sag; for a coil the next spring of the job's shelf, or without a job
-// a rate 5 % away, at the preload for the target, and the preload for 2 % less or more. These steps
-// are choices of this package.
+// Ride returns what a ride used of the end's travel as it is set now, under a load at the wheel. Options
+// are the fill or the preload for the target, unless it is set, and then one step harder or softer: for
+// air a spacer more or less at the fill for the target, and the fill for 2 % of the travel less or more
+// sag; for a coil the next spring of the job's shelf, or without a job a rate 5 % away, at the preload
+// for the target, and the preload for 2 % less or more. These steps are choices of this package.
 //
 // The same hit is the drop of the same height ([RideReport.Drop]) with the same damping and the same
 // arms and legs: the energy that they take is left out before and after. The error names every bad
-// field of the masses, the setting and the ride, or end if the record does not have that end.
+// field of the ride, load, and the damping of the job if no drop can be worked out with it.
 //
 // Not modelled: the damper, see [sag.End.Land]; a ring pushed on by a seal's oil or by a knock.
-func (r Record) Ride(axle sag.Axle, ride Ride) (*RideReport, error) {
-	e, load, err := r.left(axle)
+func (a *Arrival) Ride(load units.Force, ride Ride) (*RideReport, error) {
+	c, e := units.Checker{Package: "sag"}, a.end
+	sag.CheckLoad(&c, load)
+	if ride.check(&c, e); !c.OK() {
+		return nil, c.Err()
+	}
+	moving, state, err := e.under(load)
 	if err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "sag"}
-	a := e.ride(&c, load, ride, r.asked(axle))
-	return a, c.Err()
-}
-
-// asked returns what the job of a record asks of an end; nil if there is none.
-func (r Record) asked(axle sag.Axle) *setup.EndJob {
-	switch {
-	case r.Job == nil:
-		return nil
-	case axle == sag.Front:
-		return r.Job.Front
+	landing, err := land(moving, state, a.job)
+	if err != nil {
+		return nil, err
 	}
-	return r.Job.Rear
+	_, fast, _ := moving.Wheel() // no error, as under had none
+	full, curve := e.stroke(), e.Curve
+	used := func(s units.Length) float64 { return float64(curve.TravelAt(min(s, full)) / curve.Travel()) }
+	r := &RideReport{
+		Stroke: min(ride.Stroke, full), Used: used(ride.Stroke), UsedLow: used(ride.Stroke - ride.Error), UsedHigh: used(ride.Stroke + ride.Error),
+		Reserve: state.Reserve, Landing: landing, Options: []RideOption{},
+	}
+	r.Travel = curve.TravelAt(r.Stroke)
+	r.Drop = units.Length(float64(fast.Energy(r.Travel))/float64(load)) - r.Travel
+	switch {
+	case ride.Stroke+ride.Error >= full:
+		r.Verdict = AllUsed
+	case r.UsedHigh >= WellUsedFrom:
+		r.Verdict = WellUsed
+		return r, nil
+	default:
+		r.Verdict = LittleUsed
+	}
+	r.Options = e.options(load, r.Drop, r.Used, r.Verdict == LittleUsed, a.job)
+	return r, nil
 }
 
 // check records what is wrong with a ride on an end that passed all checks.
@@ -122,83 +136,31 @@ func (r Ride) check(c *units.Checker, e *end) {
 // stroke returns the lesser of the travel of the spring and the stroke of the curve.
 func (e *end) stroke() units.Length { return min(e.Law.Travel(), e.Curve.Stroke()) }
 
-// moving returns an end that passed all checks with its gas over a fast stroke too. Without an
-// exponent its gas is isothermal there as well.
-func (e *end) moving() (sag.End, error) {
-	moving := e.End
-	if e.set.Air == nil || !(e.set.Air.Exponent > 1) {
-		return moving, nil
+// under returns an end that passed all checks with its gas over a fast stroke too, and what it does
+// under a load. Without an exponent its gas is isothermal there as well.
+func (e *end) under(load units.Force) (moving sag.End, s sag.State, err error) {
+	moving = e.End
+	if air := e.set.Air; air != nil && air.Exponent > 1 {
+		spec := e.gas
+		spec.Exponent = air.Exponent
+		if moving.Fast, err = airspring.New(spec); err != nil {
+			return moving, s, units.At("air", err)
+		}
+		moving.Exponent = spec.Exponent
 	}
-	spec := e.gas
-	spec.Exponent = e.set.Air.Exponent
-	law, err := airspring.New(spec)
-	if err != nil {
-		return sag.End{}, units.At("air", err)
-	}
-	moving.Fast, moving.Exponent = law, spec.Exponent
-	return moving, nil
-}
-
-// ride is Record.Ride for an end that passed all checks. The job is that of the end, or nil.
-func (e *end) ride(c *units.Checker, load units.Force, ride Ride, job *setup.EndJob) *RideReport {
-	ride.check(c, e)
-	if !c.OK() {
-		return nil
-	}
-	moving, err := e.moving()
-	if err != nil {
-		c.Add("", err)
-		return nil
-	}
-	state, err := moving.Under(load)
-	if err != nil {
-		c.Add("", err)
-		return nil
-	}
-	_, fast, _ := moving.Wheel() // no error, as Under had none
-	landing, err := e.land(load, job)
-	if err != nil {
-		c.Add("", err)
-		return nil
-	}
-	full, curve := e.stroke(), e.Curve
-	used := func(s units.Length) float64 { return float64(curve.TravelAt(min(s, full)) / curve.Travel()) }
-	a := &RideReport{
-		Stroke: min(ride.Stroke, full), Used: used(ride.Stroke), UsedLow: used(ride.Stroke - ride.Error), UsedHigh: used(ride.Stroke + ride.Error),
-		Reserve: state.Reserve, Landing: landing, Options: []RideOption{},
-	}
-	a.Travel = curve.TravelAt(a.Stroke)
-	a.Drop = units.Length(float64(fast.Energy(a.Travel))/float64(load)) - a.Travel
-	switch {
-	case ride.Stroke+ride.Error >= full:
-		a.Verdict = AllUsed
-	case a.UsedHigh >= WellUsedFrom:
-		a.Verdict = WellUsed
-		return a
-	default:
-		a.Verdict = LittleUsed
-	}
-	a.Options = e.options(load, a.Drop, a.Used, a.Verdict == LittleUsed, job)
-	return a
+	s, err = moving.Under(load)
+	return moving, s, err
 }
 
 // land returns the landing of the drop that a job asks about; nil if it asks about none.
-func (e *end) land(load units.Force, job *setup.EndJob) (*sag.Landing, error) {
+func land(moving sag.End, s sag.State, job *setup.EndJob) (*sag.Landing, error) {
 	if job == nil || !(job.DropHeight > 0) {
 		return nil, nil
 	}
-	moving, err := e.moving()
-	if err != nil {
-		return nil, err
-	}
 	damping := job.Damping
 	if job.DampingRatio > 0 {
-		state, err := moving.Under(load)
-		if err != nil {
-			return nil, err
-		}
-		damping = sag.DampingFor(job.DampingRatio, state.FastWheelRate, load)
+		damping = sag.DampingFor(job.DampingRatio, s.FastWheelRate, s.Load)
 	}
-	l, err := moving.Land(load, sag.Drop{Height: job.DropHeight, Damping: damping})
+	l, err := moving.Land(s.Load, sag.Drop{Height: job.DropHeight, Damping: damping})
 	return &l, err
 }

@@ -20,7 +20,7 @@ func rides(s visit.Setting) visit.Record {
 
 func ridden(t testing.TB, r visit.Record, stroke, off units.Length) *visit.RideReport {
 	t.Helper()
-	a, err := r.Ride(sag.Rear, visit.Ride{Stroke: stroke * milli, Error: off * milli})
+	a, err := ride(r, sag.Rear, visit.Ride{Stroke: stroke * milli, Error: off * milli})
 	require.NoError(t, err)
 	return a
 }
@@ -171,6 +171,21 @@ func TestRideAsksTheJob(t *testing.T) {
 	fitted := r.Rear.Coil.Rate.PoundsForcePerInch()
 	near(t, "harder", rate(a), fitted+50, 1e-9)
 	near(t, "softer", rate(ridden(t, r, 40, 1)), fitted-50, 1e-9)
+	// The nearest of several, and none beyond the last; of the sag a step is 2 %.
+	other := visited(t)
+	other.Rear.Coil.Rate, other.Rear.Coil.SolidTravel = 350*units.PoundForcePerInch, 76*milli
+	near(t, "the next of three", rate(ridden(t, other, 65, 1)), 400, 1e-9)
+	near(t, "none is softer", rate(ridden(t, other, 40, 1)), 0, 0)
+	other.Rear.Coil.Rate = 510 * units.PoundForcePerInch
+	near(t, "none is harder", rate(ridden(t, other, 65, 1)), 0, 0)
+	near(t, "the next below", rate(ridden(t, other, 40, 1)), 500, 1e-9)
+	free := coilEnd()
+	free.Coil.ThreadPitch, free.Sag = 0, 0.25
+	for stroke, want := range map[units.Length]float64{60: 0.23, 40: 0.27} {
+		options := ridden(t, rides(free), stroke, 1).Options
+		near(t, "first the target", options[0].Sag, 0.25, 1e-6)
+		near(t, "then a step", options[len(options)-1].Sag, want, 1e-6)
+	}
 	if a.Landing == nil || a.Landing.Height != 300*milli || !(a.Landing.Used > 0.3 && a.Landing.Used <= 1) {
 		t.Errorf("landing %+v", a.Landing)
 	}
@@ -184,7 +199,7 @@ func TestRideAsksTheJob(t *testing.T) {
 	r = visited(t)
 	spacers := func(most int) (list []int) {
 		r.Job.Front.Air.MaxSpacers, r.Front.Air.Spacers = most, 5
-		a, err := r.Ride(sag.Front, visit.Ride{Stroke: 0.169, Error: 0.002})
+		a, err := ride(r, sag.Front, visit.Ride{Stroke: 0.169, Error: 0.002})
 		require.NoError(t, err)
 		for _, o := range a.Options {
 			if o.Adjustment == visit.AdjustSpacers {
@@ -219,20 +234,20 @@ func TestRidesAreRefusedByField(t *testing.T) {
 		{visit.Ride{Stroke: 0.061, Error: 0.001}, []string{"stroke"}},
 		{visit.Ride{Stroke: units.Length(math.Inf(1)), Error: 0.001}, []string{"stroke"}},
 	} {
-		named(t, test.ride.Stroke.String(), second(rides(coilEnd()).Ride(sag.Rear, test.ride)), test.want...)
+		named(t, test.ride.Stroke.String(), second(ride(rides(coilEnd()), sag.Rear, test.ride)), test.want...)
 		r := rides(coilEnd())
 		r.Rear.Ride = &test.ride
 		if got := names(check(r)); len(got) != len(test.want) || got[0] != "rear.ride."+test.want[0] {
 			t.Errorf("in a record: %v", got)
 		}
 	}
-	named(t, "no such end", second(rides(coilEnd()).Ride("middle", visit.Ride{Stroke: 0.05, Error: 0.001})), "end")
+	named(t, "no such end", second(ride(rides(coilEnd()), "middle", visit.Ride{Stroke: 0.05, Error: 0.001})), "end")
 	r := rides(coilEnd())
 	r.Rear.Coil.Rate = 0
-	named(t, "no rate", second(r.Ride(sag.Rear, visit.Ride{Stroke: 0.05, Error: 0.001})), "rear.coil.rate")
+	named(t, "no rate", second(ride(r, sag.Rear, visit.Ride{Stroke: 0.05, Error: 0.001})), "coil.rate")
 	r = rides(coilEnd())
 	j := recordJob()
 	r.Job = &j
 	r.Job.Rear.DropHeight, r.Job.Rear.Damping = 0.1, 1e12
-	named(t, "a damper of no bike", second(r.Ride(sag.Rear, visit.Ride{Stroke: 0.05, Error: 0.001})), "damping")
+	named(t, "a damper of no bike", second(ride(r, sag.Rear, visit.Ride{Stroke: 0.05, Error: 0.001})), "damping")
 }

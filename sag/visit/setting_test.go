@@ -56,7 +56,7 @@ func TestSettingsAreTakenUpToTheirBounds(t *testing.T) {
 		{"an exponent above", air(500e3, 500e3, over(2)), []string{"air.exponent"}},
 		{"an exponent below", air(500e3, 500e3, math.Nextafter(1, 0)), []string{"air.exponent"}},
 	} {
-		named(t, test.name, second(test.s.Correction(600)), test.want...)
+		named(t, test.name, second(corrected(test.s, 600)), test.want...)
 	}
 }
 

@@ -51,8 +51,6 @@ func known[Q ~float64](t *testing.T, what string, want float64) func(Q, bool) {
 
 func second[T any](_ T, err error) error { return err }
 
-func second2[T any](_ T, ok bool) bool { return ok }
-
 func fieldsOf(err error) []string {
 	var list []string
 	for _, f := range units.Fields(err) {

@@ -10,10 +10,12 @@ import (
 // object decodes a JSON object into a struct.
 func (d *decoder) object(p *plan, v reflect.Value) bool {
 	seen := make([]bool, len(p.fields))
-	return d.members(func(name string) bool {
+	var unknown []int // indices of faults
+	ok := d.members(func(name string) bool {
 		i, known := p.byName[name]
 		switch {
 		case !known:
+			unknown = append(unknown, len(d.faults))
 			return d.fail(nil, p.names, units.ErrUnknown) && d.skip()
 		case seen[i]:
 			return d.fail(nil, "the field only once", units.ErrConflict) && d.skip()
@@ -21,6 +23,29 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 		seen[i] = true
 		return d.value(p.fields[i].plan, p.fields[i].in(v))
 	})
+	if unknown != nil {
+		d.suggest(p, seen, unknown)
+	}
+	return ok
+}
+
+// suggest adds to faults of unknown fields the name that was probably meant, of those not given.
+func (d *decoder) suggest(p *plan, seen []bool, unknown []int) {
+	var free []string
+	for i, f := range p.fields {
+		if !seen[i] {
+			free = append(free, f.name)
+		}
+	}
+	for _, i := range unknown {
+		f := d.faults[i].err.(*units.FieldError) // as fail records it
+		if near, ok := units.Nearest(f.Name(), free); ok {
+			d.faults[i].near = near
+			if len(p.fields) > 1 { // else it is named already
+				f.Want += "; did you mean " + near + "?"
+			}
+		}
+	}
 }
 
 // entries decodes a JSON object into a new map.
@@ -68,7 +93,7 @@ func (d *decoder) list(p *plan, v reflect.Value) bool {
 	ok := d.elements(func(i int) bool {
 		count++
 		switch {
-		case fixed && i >= v.Len(), !fixed && d.longest > 0 && i >= d.longest:
+		case fixed && i >= v.Len(), !fixed && d.rules.Longest > 0 && i >= d.rules.Longest:
 			return d.skip()
 		case !fixed:
 			v.Grow(1) // by a factor, so that a long list costs linear time

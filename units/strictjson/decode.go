@@ -24,15 +24,25 @@ const (
 //
 // If there are faults, the fields without one are set, and the others are unchanged.
 func Decode(pkg string, r io.Reader, limit int64, v any) error {
+	data, err := ReadAll(pkg, r, limit)
+	if err != nil {
+		return err
+	}
+	return Unmarshal(pkg, data, v)
+}
+
+// ReadAll reads r to its end and returns the text, or an error as that of [Decode] if r has more than
+// limit bytes or can't be read.
+func ReadAll(pkg string, r io.Reader, limit int64) ([]byte, error) {
 	limit = max(0, min(limit, math.MaxInt64-1))
 	data, err := io.ReadAll(io.LimitReader(r, limit+1)) // one byte more shows that the limit is exceeded
 	if err != nil {
-		return fmt.Errorf("%s: reading JSON: %w", pkg, err)
+		return nil, fmt.Errorf("%s: reading JSON: %w", pkg, err)
 	}
 	if int64(len(data)) > limit {
-		return &units.FieldError{Package: pkg, Want: fmt.Sprintf("at most %d bytes of JSON", limit), Class: units.ErrRange}
+		return nil, &units.FieldError{Package: pkg, Want: fmt.Sprintf("at most %d bytes of JSON", limit), Class: units.ErrRange}
 	}
-	return Unmarshal(pkg, data, v)
+	return data, nil
 }
 
 // Unmarshal is [Decode] for JSON in memory. It keeps no reference to data.
@@ -57,8 +67,8 @@ func (d *decoder) whole(v any) error {
 		}
 	}
 	c := units.Checker{}
-	for _, fault := range d.faults {
-		c.Add("", fault)
+	for _, f := range d.faults {
+		c.Add("", f.err)
 	}
 	return c.Err()
 }
@@ -71,13 +81,12 @@ type decoder struct {
 	pos    int
 	depth  int // of objects and lists around pos
 	path   []step
-	faults []error
+	faults []fault
 	listed int // fields named in faults
 
 	read    bool // to the end of the text
-	longest int  // the most elements of a list; 0 for any number
+	rules   Rules
 	marking bool // a float at fault becomes NaN
-	lasting int  // faults whose value did not become NaN
 }
 
 // value decodes a JSON value into v. If d.marking is set, a float at fault becomes NaN.
@@ -85,11 +94,11 @@ func (d *decoder) value(p *plan, v reflect.Value) bool {
 	if !d.marking {
 		return d.into(p, v)
 	}
-	before := d.lasting
+	before := len(d.faults)
 	ok := d.into(p, v)
-	if ok && d.lasting > before && v.CanFloat() {
+	if ok && len(d.faults) > before && v.CanFloat() {
 		v.SetFloat(math.NaN())
-		d.lasting = before
+		d.faults[before].marked = true
 	}
 	return ok
 }

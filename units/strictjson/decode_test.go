@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -187,20 +188,26 @@ func TestFaultsNameTheirFields(t *testing.T) {
 		want []fault
 	}{
 		{"unknown field", `{"front": {"air": {"boar": "36 mm"}}}`, []fault{{"front.air.boar", nil, airNames, units.ErrUnknown}}},
-		{"unknown in an embedded struct", `{"choice": {"bare": 1}}`, []fault{{"choice.bare", nil, "one of bore, fill, spacers, exponent, max_fill", units.ErrUnknown}}},
+		{"unknown in an embedded struct", `{"choice": {"bare": 1}}`, []fault{{"choice.bare", nil, "one of bore, fill, spacers, exponent, max_fill; did you mean bore?", units.ErrUnknown}}},
+		{"unknown, and what is near is given", `{"choice": {"bare": 1, "bore": "1 m"}}`, []fault{{"choice.bare", nil, "one of bore, fill, spacers, exponent, max_fill", units.ErrUnknown}}},
 		{"hidden field", `{"front": {"shelf": [{"Hidden": "x"}]}}`, []fault{{"front.shelf[0].Hidden", nil, "no other field than rate", units.ErrUnknown}}},
 		{"given twice", `{"name": "a", "name": 5}`, []fault{{"name", nil, "the field only once", units.ErrConflict}}},
 		{"given twice, once with an escape", `{"name": "a", "n\u0061me": "b"}`, []fault{{"name", nil, "the field only once", units.ErrConflict}}},
 		{"point given twice", `{"points": {"A": ["1 m", "1 m"], "A": {}}}`, []fault{{"points.A", nil, "the field only once", units.ErrConflict}}},
-		{"number for a length", `{"front": {"air": {"bore": 36}}}`, []fault{{"front.air.bore", json.Number("36"), `a length such as "46 mm"`, units.ErrSyntax}}},
+		{"number for a length", `{"front": {"air": {"bore": 36}}}`, []fault{{"front.air.bore", json.Number("36"), `a unit, in quotes: "36 mm" or "36 in"?`, units.ErrUnit}}},
 		{"null for a length", `{"front": {"air": {"bore": null}}}`, []fault{{"front.air.bore", nil, `a length such as "46 mm", not null`, units.ErrSyntax}}},
 		{"object for a length", `{"front": {"air": {"bore": {"mm": [36]}}}}`, []fault{{"front.air.bore", nil, `a length such as "46 mm", not an object`, units.ErrSyntax}}},
-		{"no unit", `{"front": {"air": {"bore": "36"}}}`, []fault{{"front.air.bore", "36", "a length in one of mm, cm, m, in, ft (missing unit)", units.ErrUnit}}},
-		{"another unit", `{"front": {"air": {"bore": "36 psi"}}}`, []fault{{"front.air.bore", "36 psi", `a length in one of mm, cm, m, in, ft (unknown unit "psi")`, units.ErrUnit}}},
+		{"no unit", `{"front": {"air": {"bore": "36"}}}`, []fault{{"front.air.bore", "36", "a unit: 36 mm or 36 in?", units.ErrUnit}}},
+		{"another unit", `{"front": {"air": {"bore": "36 psi"}}}`, []fault{{"front.air.bore", "36 psi", `a length in one of mm, cm, m, in, ft ("psi" is a unit of gauge pressure)`, units.ErrUnit}}},
 		{"no number", `{"front": {"air": {"bore": "NaN mm"}}}`, []fault{{"front.air.bore", "NaN mm", "a length in one of mm, cm, m, in, ft (no number)", units.ErrSyntax}}},
 		{"too large a number", `{"front": {"air": {"bore": "1e999 m"}}}`, []fault{{"front.air.bore", "1e999 m", "a length in one of mm, cm, m, in, ft (number too large)", units.ErrRange}}},
 		{"below absolute zero", `{"warm": "-300 °C"}`, []fault{{"warm", "-300 °C", "a temperature in one of °C, K, °F (below absolute zero)", units.ErrRange}}},
-		{"text for a number", `{"front": {"sag": "29 %"}}`, []fault{{"front.sag", "29 %", "a number", units.ErrSyntax}}},
+		{"text for a number", `{"front": {"sag": "29"}}`, []fault{{"front.sag", "29", "a number", units.ErrSyntax}}},
+		{"per cent of what is no number", `{"front": {"sag": "x29 %"}}`, []fault{{"front.sag", "x29 %", "a number", units.ErrSyntax}}},
+		{"per cent with a comma", `{"front": {"sag": "2,9 %"}}`, []fault{{"front.sag", "2,9 %", "a number", units.ErrSyntax}}},
+		{"per cent of nothing", `{"front": {"sag": "%"}}`, []fault{{"front.sag", "%", "a number", units.ErrSyntax}}},
+		{"per cent of too much", `{"front": {"sag": "1e999 %"}}`, []fault{{"front.sag", "1e999 %", "a number", units.ErrSyntax}}},
+		{"a unit that is near", `{"front": {"air": {"bore": "36 mmm"}}}`, []fault{{"front.air.bore", "36 mmm", `a length in one of mm, cm, m, in, ft (unknown unit "mmm"); 36 mm?`, units.ErrUnit}}},
 		{"too large for a float64", `{"front": {"sag": -1e999}}`, []fault{{"front.sag", json.Number("-1e999"), "a number of at most 1.8e+308 either side of 0", units.ErrRange}}},
 		{"too large for a float32", `{"single": 1e39}`, []fault{{"single", json.Number("1e39"), "a number of at most 3.4e+38 either side of 0", units.ErrRange}}},
 		{"too large for an int8", `{"small": 128}`, []fault{{"small", json.Number("128"), "a whole number from -128 to 127", units.ErrRange}}},
@@ -215,20 +222,20 @@ func TestFaultsNameTheirFields(t *testing.T) {
 		{"text for an array", `{"points": {"A": "1 m"}}`, []fault{{"points.A", "1 m", "a list of 2", units.ErrSyntax}}},
 		{"array too short", `{"points": {"A": ["1 m"]}}`, []fault{{"points.A", nil, "a list of exactly 2, not of 1", units.ErrSyntax}}},
 		{"array too long", `{"points": {"A": ["1 m", "2 m", "3 m", {}]}}`, []fault{{"points.A", nil, "a list of exactly 2, not of 4", units.ErrSyntax}}},
-		{"element of an array", `{"points": {"A": ["1 m", "2"]}}`, []fault{{"points.A[1]", "2", "a length in one of mm, cm, m, in, ft (missing unit)", units.ErrUnit}}},
-		{"element of a list", `{"rear": {"shelf": [{"rate": "1 N/m"}, {}, {"rate": "450"}]}}`, []fault{{"rear.shelf[2].rate", "450", "a stiffness in one of N/mm, N/m, lbf/in, kgf/mm (missing unit)", units.ErrUnit}}},
+		{"element of an array", `{"points": {"A": ["1 m", "2"]}}`, []fault{{"points.A[1]", "2", "a unit: 2 mm or 2 in?", units.ErrUnit}}},
+		{"element of a list", `{"rear": {"shelf": [{"rate": "1 N/m"}, {}, {"rate": "450"}]}}`, []fault{{"rear.shelf[2].rate", "450", "a unit: 450 N/mm or 450 lbf/in?", units.ErrUnit}}},
 		{"enumeration", `{"finish": "polished"}`, []fault{{"finish", "polished", "one of plain, ground", units.ErrUnknown}}},
 		{"number for an enumeration", `{"finish": 1}`, []fault{{"finish", json.Number("1"), "a string, one of plain, ground", units.ErrSyntax}}},
 		{"error of another kind", `{"moody": "x"}`, []fault{{"moody", "x", "another value: never: no such finish", units.ErrSyntax}}},
 		{"error of another kind, with a class", `{"scarce": "x"}`, []fault{{"scarce", "x", "another value: none: missing", units.ErrMissing}}},
 		{"inside what reads itself", `{"either": {"bore": 1, "x": 2}}`, []fault{
-			{"either.bore", json.Number("1"), `a length such as "46 mm"`, units.ErrSyntax}, {"either.x", nil, airNames, units.ErrUnknown}}},
+			{"either.bore", json.Number("1"), `a unit, in quotes: "1 mm" or "1 in"?`, units.ErrUnit}, {"either.x", nil, airNames, units.ErrUnknown}}},
 		{"the whole of what reads itself", `{"either": 5}`, []fault{{"either", json.Number("5"), "an object", units.ErrSyntax}}},
 		{"the root", `[]`, []fault{{"", nil, "an object, not a list", units.ErrSyntax}}},
 		{"the root is null", `null`, []fault{{"", nil, "an object, not null", units.ErrSyntax}}},
 		{"all elements, and the length", `{"points": {"A": [1, 2, 3]}}`, []fault{
-			{"points.A[0]", json.Number("1"), `a length such as "46 mm"`, units.ErrSyntax},
-			{"points.A[1]", json.Number("2"), `a length such as "46 mm"`, units.ErrSyntax},
+			{"points.A[0]", json.Number("1"), `a unit, in quotes: "1 mm" or "1 in"?`, units.ErrUnit},
+			{"points.A[1]", json.Number("2"), `a unit, in quotes: "2 mm" or "2 in"?`, units.ErrUnit},
 			{"points.A", nil, "a list of exactly 2, not of 3", units.ErrSyntax}}},
 		{"names that would mislead", `{"a.b": 1, "": 1, "c\n": 1, "d[0]": 1, "Länge": 1}`, func() []fault {
 			var list []fault
@@ -262,6 +269,45 @@ func TestReadsAroundFaults(t *testing.T) {
 	}
 	if v.Name != "kept" || v.Front.Sag != 1 || v.Front.Air.Spacers != 2 || v.Front.Air.Bore != 0 || v.Count != 7 {
 		t.Errorf("got %+v", v)
+	}
+}
+
+// A number in per cent is the decimal fraction, to the last bit. By the exact rules it is no number,
+// and a unit has its symbols alone.
+func TestPerCentIsAFraction(t *testing.T) {
+	type fractions struct {
+		Sag    float64      `json:"sag"`
+		Single float32      `json:"single"`
+		Share  *float64     `json:"share"`
+		Wire   units.Length `json:"wire"`
+		Count  int          `json:"count"`
+	}
+	for n := range 2001 {
+		text := fmt.Sprintf("%d.%d", n/10, n%10)
+		want, err := strconv.ParseFloat(fmt.Sprintf("%d.%03d", n/1000, n%1000), 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, sign := range []string{" %", "%", "\u00a0% "} {
+			var v fractions
+			if err := strictjson.Unmarshal("job", []byte(`{"sag": "`+text+sign+`", "share": "-`+text+sign+`", "single": " `+text+sign+`"}`), &v); err != nil || v.Sag != want || *v.Share != -want || v.Single != float32(want) {
+				t.Fatalf("%s%s is %v, %v", text, sign, v, err)
+			}
+		}
+	}
+	for _, text := range []string{`{"sag": "20 %"}`, `{"wire": "5 MM"}`, `{"wire": "5 inch"}`} {
+		var loose, exact fractions
+		if s, err := strictjson.Salvage("job", []byte(text), strictjson.Rules{}, &loose); err != nil || s.Join(nil) != nil || loose == (fractions{}) {
+			t.Errorf("%s: %v", text, err)
+		}
+		s, err := strictjson.Salvage("job", []byte(text), strictjson.Rules{Exact: true}, &exact)
+		if err != nil || len(units.Fields(s.Join(nil))) != 1 {
+			t.Errorf("%s by the exact rules: %v", text, err)
+		}
+	}
+	var v fractions
+	if err := strictjson.Unmarshal("job", []byte(`{"count": "20 %", "wire": "20 %"}`), &v); len(units.Fields(err)) != 2 {
+		t.Errorf("%v", err)
 	}
 }
 

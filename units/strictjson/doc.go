@@ -4,9 +4,11 @@
 // These are faults, with a path such as "front.air.bore", "points.A[0]" or "shelf[2].rate" and a
 // class:
 //
-//	a field that the struct does not have        units.ErrUnknown, listing those it has
+//	a field that the struct does not have        units.ErrUnknown, listing those it has and asking for
+//	                                             the nearest that is not given, see units.Nearest
 //	a field given twice                          units.ErrConflict
 //	a value of the wrong JSON type               units.ErrSyntax
+//	a number for a quantity                      units.ErrUnit, asking for its unit
 //	null, except for a pointer, which gets nil   units.ErrSyntax
 //	a list whose length is not that of the array units.ErrSyntax
 //	a number that overflows its Go type          units.ErrRange
@@ -24,6 +26,8 @@
 // A field that is left out is no fault here; the constructor of the struct decides whether it is
 // needed. [Salvage] decodes so that the constructor can check the other fields where one could not
 // be decoded.
+//
+// A float may also be a string in per cent: "20 %" and "20%" are 0.2, to the last bit.
 //
 // # Go types
 //

@@ -39,10 +39,9 @@ func ExampleDecode() {
 		fmt.Println(fault)
 	}
 	// Output:
-	// job: rider 82: want a mass such as "46 kg"
-	// job: front.air.fill "72": want a gauge pressure in one of kPa(g), bar, psi, MPa(g), Pa(g) (missing unit)
+	// job: rider 82: want a unit, in quotes: "82 kg" or "82 lb"?
+	// job: front.air.fill "72": want a unit: 72 bar or 72 psi?
 	// job: front.air.shaft: want one of bore, fill
-	// job: front.sag "20 %": want a number
 	// job: sag: want one of rider, front
 }
 
@@ -79,13 +78,13 @@ func ExampleSalvage() {
 		return check.Err()
 	}
 	var c chamber
-	s, err := strictjson.Salvage("job", []byte(`{"bore": "36", "fill": "-70 kPa"}`), 0, &c)
+	s, err := strictjson.Salvage("job", []byte(`{"bore": "36", "fill": "-70 kPa"}`), strictjson.Rules{}, &c)
 	if err != nil {
 		fmt.Println(err) // no JSON
 		return
 	}
 	fmt.Println(s.Join(newChamber(c)))
 	// Output:
-	// job: bore "36": want a length in one of mm, cm, m, in, ft (missing unit)
+	// job: bore "36": want a unit: 36 mm or 36 in?
 	// air: fill -70 kPa(g): want a finite value, more than 0
 }

@@ -2,6 +2,7 @@ package strictjson
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -48,6 +49,13 @@ func plain(name string) bool {
 	})
 }
 
+// fault is what is wrong with one value, or with the text.
+type fault struct {
+	err    error
+	marked bool   // the value became NaN
+	near   string // the field that an unknown one was probably meant to be, beside it; "" for none
+}
+
 // fail records a fault of the current value, and reports whether decoding may go on.
 func (d *decoder) fail(value any, want string, class error) bool {
 	return d.record(&units.FieldError{Package: d.pkg, Field: d.where(), Value: value, Want: want, Class: class}, 1)
@@ -55,13 +63,12 @@ func (d *decoder) fail(value any, want string, class error) bool {
 
 // record records an error with that number of fields, and reports whether decoding may go on.
 func (d *decoder) record(err error, fields int) bool {
-	d.faults = append(d.faults, err)
-	d.lasting++
+	d.faults = append(d.faults, fault{err: err})
 	if d.listed += fields; d.listed < maxFaults {
 		return true
 	}
-	d.faults = append(d.faults, &units.FieldError{Package: d.pkg,
-		Want: fmt.Sprintf("fewer than %d faults; what follows is not listed", maxFaults), Class: units.ErrRange})
+	d.faults = append(d.faults, fault{err: &units.FieldError{Package: d.pkg,
+		Want: fmt.Sprintf("fewer than %d faults; what follows is not listed", maxFaults), Class: units.ErrRange}})
 	return false
 }
 
@@ -95,7 +102,14 @@ func (d *decoder) noJSON(want, found string) bool {
 // was given, nil for UnmarshalJSON.
 func (d *decoder) refused(err error, value any) bool {
 	if p, ok := errors.AsType[*units.ParseError](err); ok {
-		return d.fail(value, article(p.Kind)+" in "+p.Units()+" ("+p.Reason+")", p.Class)
+		want := article(p.Kind) + " in " + p.Units() + " (" + p.Reason + ")"
+		switch {
+		case p.Reason == "missing unit":
+			want = "a unit: " + cmp.Or(p.Ask(), p.Units())
+		case len(p.Meant) > 0:
+			want += "; " + p.Ask()
+		}
+		return d.fail(value, want, p.Class)
 	}
 	if fields := units.Fields(err); len(fields) > 0 {
 		// A text has one fault, of the value as a whole; an object has those of its fields.

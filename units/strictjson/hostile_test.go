@@ -33,7 +33,7 @@ func TestHostileTexts(t *testing.T) {
 					return
 				}
 				var s *strictjson.Salvaged
-				if s, err = strictjson.Salvage("job", doc, 0, &v); err == nil {
+				if s, err = strictjson.Salvage("job", doc, strictjson.Rules{}, &v); err == nil {
 					err = s.Join(nil)
 				}
 			})
@@ -73,7 +73,7 @@ func TestSpoiledTexts(t *testing.T) {
 		var v, w everything
 		var err, other error
 		n := unitstest.Allocated(func() { err = strictjson.Unmarshal("job", spoilt.Text, &v) })
-		s, fatal := strictjson.Salvage("job", spoilt.Text, 0, &w)
+		s, fatal := strictjson.Salvage("job", spoilt.Text, strictjson.Rules{}, &w)
 		if fatal != nil {
 			other = fatal
 		} else {
@@ -118,7 +118,7 @@ func TestJoinCostsInProportion(t *testing.T) {
 		}
 		b.WriteString("}}")
 		var v spec
-		s, err := strictjson.Salvage("p", []byte(b.String()), 0, &v)
+		s, err := strictjson.Salvage("p", []byte(b.String()), strictjson.Rules{}, &v)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -159,16 +159,19 @@ func TestUnsupportedTypes(t *testing.T) {
 // Every quantity names itself and its units, with the right article.
 func TestQuantitiesNameThemselves(t *testing.T) {
 	for _, test := range []struct {
-		into         any
-		number, text string // what is wanted instead of 1, of "1"
+		into any
+		want map[string]string // of a JSON value
 	}{
-		{new(units.Angle), `an angle such as "46 °"`, "an angle in one of °, rad (missing unit)"},
-		{new(units.Energy), `an energy such as "46 J"`, "an energy in one of J, kJ, ft·lbf (missing unit)"},
-		{new(units.AbsolutePressure), `an absolute pressure such as "46 kPa(a)"`, "an absolute pressure in one of kPa(a), Pa(a), bar(a), psia, atm(a) (missing unit)"},
-		{new(units.Frequency), `a frequency such as "46 Hz"`, "a frequency in Hz (missing unit)"},
-		{new(units.RatioSlope), `a slope of a ratio such as "46 1/m"`, "a slope of a ratio in 1/m (missing unit)"},
+		{new(units.Angle), map[string]string{`true`: `an angle such as "46 °"`, `"1 x"`: `an angle in one of °, rad (unknown unit "x")`, `1`: `a unit, in quotes: "1°"?`, `"1"`: "a unit: 1°?"}},
+		{new(units.Energy), map[string]string{`true`: `an energy such as "46 J"`, `"1 x"`: `an energy in one of J, kJ, ft·lbf (unknown unit "x")`, `"1"`: "a unit: 1 J or 1 ft·lbf?"}},
+		{new(units.AbsolutePressure), map[string]string{`true`: `an absolute pressure such as "46 kPa(a)"`,
+			`"1 psi"`: `an absolute pressure in one of kPa(a), Pa(a), bar(a), psia, atm(a) ("psi" is a unit of gauge pressure)`, `1`: `a unit, in quotes: "1 kPa(a)" or "1 psia"?`}},
+		{new(units.Frequency), map[string]string{`true`: `a frequency such as "46 Hz"`, `"1 x"`: `a frequency in Hz (unknown unit "x")`, `"1"`: "a unit: 1 Hz?"}},
+		{new(units.RatioSlope), map[string]string{`true`: `a slope of a ratio such as "46 1/m"`, `"1 x"`: `a slope of a ratio in 1/m (unknown unit "x")`}},
+		{new(units.Mass), map[string]string{`82`: `a unit, in quotes: "82 kg" or "82 lb"?`, `"82"`: "a unit: 82 kg or 82 lb?", `"1` + strings.Repeat("0", 40) + `"`: "a unit: one of kg, g, lb, oz",
+			`"8,2 kg"`: "a mass in one of kg, g, lb, oz (comma in the number; write a decimal point and no separators); 8.2 kg?"}},
 	} {
-		for input, want := range map[string]string{`1`: test.number, `"1"`: test.text} {
+		for input, want := range test.want {
 			fields := units.Fields(strictjson.Unmarshal("job", []byte(input), test.into))
 			if len(fields) != 1 || fields[0].Want != want {
 				t.Errorf("%T from %s: %v, want %q", test.into, input, fields, want)

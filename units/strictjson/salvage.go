@@ -1,18 +1,42 @@
 package strictjson
 
 import (
+	"cmp"
 	"errors"
+	"math"
+	"reflect"
 	"slices"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"example.com/wheelrate/units"
 )
 
+// Rules say what [Salvage] takes. The zero value is for what people write.
+type Rules struct {
+	// Longest is the most elements of a list, 0 for any number. More are a fault, and are not decoded.
+	Longest int
+	// Exact refuses spellings of a unit besides its symbols, see [units.Exact], and a number in per
+	// cent, and names no field that may be at fault only because another is. Check cases are read so.
+	Exact bool
+}
+
 // Salvaged holds the faults that [Salvage] found.
 type Salvaged struct {
-	faults error
-	data   []byte
-	whole  bool // every value at fault became NaN
+	faults        error
+	data          []byte
+	list          []reason
+	exact         bool // by the exact rules
+	marked, whole bool // some value at fault became NaN; every one did
+}
+
+// reason is a fault that may explain a complaint of a constructor.
+type reason struct {
+	path []string
+	near string // the name that an unknown one was probably meant to be, or ""
+	name string // of the field, as other fields' complaints mention it
+	zero bool   // a constructor takes the value for one that was left out
 }
 
 // Salvage decodes like [Unmarshal], but a quantity or a number at fault becomes NaN, which every
@@ -20,7 +44,7 @@ type Salvaged struct {
 // both errors:
 //
 //	var spec spring.Linear
-//	s, err := strictjson.Salvage("job", data, 0, &spec)
+//	s, err := strictjson.Salvage("job", data, strictjson.Rules{}, &spec)
 //	if err != nil {
 //		return err // no JSON
 //	}
@@ -29,53 +53,97 @@ type Salvaged struct {
 //		return err
 //	}
 //
-// A list of more than longest elements is a fault, and its further elements are not decoded; 0
-// stands for no limit.
-//
 // Salvage returns the error of Unmarshal, and nil, if the text could not be read to its end (it is
 // not JSON, is nested too deep, or has a hundred faults), or if the type of v is not supported.
-func Salvage(pkg string, data []byte, longest int, v any) (*Salvaged, error) {
-	d := decoder{pkg: pkg, data: data, longest: longest, marking: true}
+func Salvage(pkg string, data []byte, rules Rules, v any) (*Salvaged, error) {
+	d := decoder{pkg: pkg, data: data, rules: rules, marking: true}
 	err := d.whole(v)
 	if err != nil && !d.read {
 		return nil, err
 	}
-	return &Salvaged{faults: err, data: data, whole: d.lasting == 0}, nil
+	s := &Salvaged{faults: err, data: data, exact: rules.Exact, whole: true}
+	for _, fault := range d.faults {
+		s.marked, s.whole = s.marked || fault.marked, s.whole && fault.marked
+		for _, f := range units.Fields(fault.err) {
+			known := !errors.Is(f, units.ErrUnknown)
+			s.list = append(s.list, reason{steps(f), fault.near, cmp.Or(fault.near, f.Name()), !fault.marked && (known || fault.near != "")})
+		}
+	}
+	return s, nil
 }
 
 // Join returns the faults of the text, followed by the complaints of a constructor's error err that
 // they do not explain. If the text has no fault, it returns err.
 //
-// A complaint about a field at fault, or about one around it or in it, is left out. If a fault
+// A fault explains a complaint about the same field, a field in it or around it, or the field that
+// an unknown one was probably meant to be; one that shows a NaN; and one of another class than
+// [units.ErrRange] that mentions the field; and one about a field of the same name elsewhere that is
+// not given, and might have been taken from it. If the value at fault could not become NaN, it also
+// explains such complaints about what is given beside it. Of equal complaints one is kept.
+//
+// By the exact rules a fault explains only complaints about the same field, in it or around it. If it
 // concerns something other than a quantity or a number, such as an unknown field, Join keeps only
-// complaints of class [units.ErrRange] about values that were decoded: whether a field is missing
-// or contradicts another may depend on what could not be decoded.
+// complaints of class ErrRange about values that were decoded: whether a field is missing or
+// contradicts another may depend on what could not be decoded.
 func (s *Salvaged) Join(err error) error {
 	if s.faults == nil {
 		return err
-	}
-	var faults [][]string
-	for _, fault := range units.Fields(s.faults) {
-		faults = append(faults, steps(fault))
 	}
 	complaints := units.Fields(err)
 	places, wanted := make([]*place, len(complaints)), &place{}
 	for i, complaint := range complaints {
 		places[i] = wanted.at(steps(complaint))
 	}
-	if !s.whole && err != nil {
+	if err != nil {
 		(&decoder{data: s.data}).mark(wanted)
 	}
 	c := units.Checker{}
 	c.Add("", s.faults)
+	type said struct{ field, want string }
+	seen := map[said]bool{}
 	for i, complaint := range complaints {
-		path := steps(complaint)
-		explained := slices.ContainsFunc(faults, func(fault []string) bool { return concerns(path, fault) })
-		if !explained && (s.whole || errors.Is(complaint, units.ErrRange) && places[i].value) {
+		this := said{complaint.Field, complaint.Want}
+		if !seen[this] && !s.explains(complaint, places[i].given) {
 			c.Add("", complaint)
 		}
+		seen[this] = true
 	}
 	return c.Err()
+}
+
+// explains reports whether the faults explain a complaint, about a field that is given in the text
+// or isn't.
+func (s *Salvaged) explains(complaint *units.FieldError, given bool) bool {
+	path, inRange := steps(complaint), errors.Is(complaint, units.ErrRange)
+	if s.exact {
+		return !s.whole && !(inRange && given) || slices.ContainsFunc(s.list, func(r reason) bool { return concerns(path, r.path) })
+	}
+	if s.marked && (isNaN(complaint.Value) || mentions(complaint.Want, "NaN")) {
+		return true
+	}
+	return slices.ContainsFunc(s.list, func(r reason) bool {
+		return concerns(path, r.path) || r.near != "" && concerns(path, append(r.path[:len(r.path)-1:len(r.path)-1], r.near)) ||
+			!given && len(path) > 0 && path[len(path)-1] == r.name ||
+			!inRange && (mentions(complaint.Want, r.name) || r.zero && given && beside(path, r.path))
+	})
+}
+
+func isNaN(value any) bool {
+	v := reflect.ValueOf(value)
+	return v.IsValid() && v.CanFloat() && math.IsNaN(v.Float())
+}
+
+// mentions reports whether a word stands in a text.
+func mentions(text, word string) bool {
+	return word != "" && slices.Contains(strings.FieldsFunc(text, func(r rune) bool {
+		return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r)
+	}), word)
+}
+
+// beside reports whether a path leads into the object that holds the field at path f.
+func beside(path, f []string) bool {
+	parent := f[:max(0, len(f)-1)]
+	return len(path) > len(parent) && slices.Equal(path[:len(parent)], parent)
 }
 
 // concerns reports whether the complaint's path c is the fault's path f, a path within it or around
@@ -108,7 +176,7 @@ func steps(f *units.FieldError) (list []string) {
 // place is a place in a text that a complaint names, or that contains one.
 type place struct {
 	inner map[string]*place // by name or index
-	value bool              // a number or a string stands there
+	given bool              // a number or a string stands there
 }
 
 // at returns the place of a path within p, and adds it if it is not there.
@@ -125,11 +193,11 @@ func (p *place) at(path []string) *place {
 	return p
 }
 
-// mark skips the current value and records which of the places in it hold a number or a string.
+// mark skips the current value and records which of the places in it are given.
 func (d *decoder) mark(p *place) bool {
 	d.space()
 	c := d.peek()
-	p.value = c == '"' || c == '-' || '0' <= c && c <= '9'
+	p.given = c == '"' || c == '-' || '0' <= c && c <= '9'
 	inside := func(name string) bool {
 		if next := p.inner[name]; next != nil {
 			return d.mark(next)

@@ -32,7 +32,7 @@ func TestSalvageMarks(t *testing.T) {
 	const text = `{"wire": "x", "coils": "six", "teeth": "x", "rates": ["1 N", 2], "point": ["1 m", true],
 		"loads": {"a b": {"load": null}, "c": {"load": "3 N"}}}`
 	var v coil
-	s, err := strictjson.Salvage("job", []byte(text), 0, &v)
+	s, err := strictjson.Salvage("job", []byte(text), strictjson.Rules{}, &v)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,7 +53,7 @@ func TestSalvageMarks(t *testing.T) {
 	if plain.Wire != 0 || plain.Coils != 0 {
 		t.Errorf("Unmarshal marks: %+v", plain)
 	}
-	if s, err := strictjson.Salvage("job", []byte(`{"free": 5, "wire": "1 mm"}`), 0, &v); err != nil || !math.IsNaN(float64(*v.Free)) {
+	if s, err := strictjson.Salvage("job", []byte(`{"free": 5, "wire": "1 mm"}`), strictjson.Rules{}, &v); err != nil || !math.IsNaN(float64(*v.Free)) {
 		t.Errorf("%v, %+v, %+v", err, v, s)
 	}
 }
@@ -61,16 +61,82 @@ func TestSalvageMarks(t *testing.T) {
 func TestSalvageRefusesWhatIsNoJSON(t *testing.T) {
 	var v coil
 	for _, text := range []string{``, `{`, `{"wire": "x"`, `{"wire": "x"} 1`} {
-		if s, err := strictjson.Salvage("job", []byte(text), 0, &v); err == nil || s != nil {
+		if s, err := strictjson.Salvage("job", []byte(text), strictjson.Rules{}, &v); err == nil || s != nil {
 			t.Errorf("%q: %v, %v", text, s, err)
 		}
 	}
-	if _, err := strictjson.Salvage("job", []byte(`{}`), 0, v); err == nil {
+	if _, err := strictjson.Salvage("job", []byte(`{}`), strictjson.Rules{}, v); err == nil {
 		t.Error("decoded into what is no pointer")
 	}
 }
 
 func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
+	about := func(path string, value any, want string, class error) error {
+		return &units.FieldError{Package: "p", Field: path, Value: value, Want: want, Class: class}
+	}
+	says := func(path string, class error) error { return about(path, nil, "better", class) }
+	const marked = `{"wire": "x", "coils": 5, "point": ["1 m", "x"], "rates": ["1 N"]}`  // wire and point[1] are NaN
+	const unmarked = `{"wir": 1, "coils": 5, "free": "1 mm", "teeth": "x", "loads": {}}` // wir, near wire, and teeth
+	const deep = `{"loads": {"c": {"load": "1 N"}, "a b": {"load": "3 N", "laod": 1}}, "weird thing": 1}`
+	for _, row := range []struct {
+		name, text string
+		complaint  error
+		want       []string // paths besides the faults
+	}{
+		{"none", marked, nil, nil},
+		{"the field itself", marked, says("wire", units.ErrRange), nil},
+		{"the field where it stands", marked, says("coil.coils", units.ErrRange), []string{"coil.coils"}},
+		{"another", marked, says("coils", units.ErrRange), []string{"coils"}},
+		{"a list with it", marked, says("point", units.ErrConflict), nil},
+		{"another element", marked, says("point[0]", units.ErrRange), []string{"point[0]"}},
+		{"an unnamed one", marked, says("", units.ErrConflict), nil},
+		{"two at once", marked, errors.Join(says("wire", units.ErrRange), says("coils", units.ErrRange)), []string{"coils"}},
+		{"twice", marked, errors.Join(says("coils", units.ErrRange), says("coils", units.ErrRange)), []string{"coils"}},
+		{"two about one field", marked, errors.Join(says("coils", units.ErrRange), about("coils", 5, "whole", units.ErrRange)), []string{"coils", "coils"}},
+		{"missing", marked, says("free", units.ErrMissing), []string{"free"}},
+		{"contradictory to another", marked, about("free", 1, "less than coils", units.ErrConflict), []string{"free"}},
+		{"contradictory to what is at fault", marked, about("free", 1, "more than wire 5 mm", units.ErrConflict), nil},
+		{"a limit that is at fault", marked, about("free", 1, "more than NaN mm", units.ErrRange), nil},
+		{"worked out from what is at fault", marked, about("free", units.Length(math.NaN()), "more than 1 mm", units.ErrRange), nil},
+		{"a name that only begins so", marked, about("free", 1, "more than wires", units.ErrConflict), []string{"free"}},
+		{"out of range", unmarked, says("coils", units.ErrRange), []string{"coils"}},
+		{"what was probably meant", unmarked, says("wire", units.ErrMissing), nil},
+		{"what was probably meant, as a limit", unmarked, about("coils", 5, "a wire beside it", units.ErrMissing), nil},
+		{"what was probably meant, elsewhere", unmarked, says("loads.c.wire", units.ErrMissing), nil},
+		{"missing beside it", unmarked, says("rates", units.ErrMissing), []string{"rates"}},
+		{"given, and contradictory beside it", unmarked, about("free", 1, "better", units.ErrConflict), nil},
+		{"given, and without its partner beside it", unmarked, about("free", 1, "better", units.ErrMissing), nil},
+		{"contradictory in another object", deep, about("loads.c.load", 1, "better", units.ErrConflict), []string{"loads.c.load"}},
+		{"what was probably meant is given", deep, about(`loads["a b"].load`, 1, "better", units.ErrConflict), []string{`loads["a b"].load`}},
+		{"contradictory beside what is unknown", deep, about("free", 1, "better", units.ErrConflict), []string{"free"}},
+	} {
+		var v coil
+		s, err := strictjson.Salvage("job", []byte(row.text), strictjson.Rules{}, &v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, f := range units.Fields(s.Join(row.complaint)) {
+			if f.Package == "p" {
+				got = append(got, f.Field)
+			}
+		}
+		if diff := cmp.Diff(row.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", row.name, diff)
+		}
+		if all := units.Fields(s.Join(row.complaint)); len(all) != len(got)+2 {
+			t.Errorf("%s: the text's own two faults became %v", row.name, all)
+		}
+	}
+	var v coil
+	whole, err := strictjson.Salvage("job", []byte(`{"wire": "1 mm"}`), strictjson.Rules{}, &v)
+	if other := errors.New("other"); err != nil || whole.Join(other) != other || whole.Join(nil) != nil {
+		t.Errorf("a text without fault changes an error: %v", whole.Join(other))
+	}
+}
+
+// By the exact rules a fault that is not NaN leaves only what is out of range whatever the fault is.
+func TestExactRulesNameOnlyWhatIsSure(t *testing.T) {
 	says := func(path string, class error) error {
 		return &units.FieldError{Package: "p", Field: path, Want: "better", Class: class}
 	}
@@ -103,7 +169,7 @@ func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
 		{"contradictory", unmarked, says("free", units.ErrConflict), nil},
 	} {
 		var v coil
-		s, err := strictjson.Salvage("job", []byte(row.text), 0, &v)
+		s, err := strictjson.Salvage("job", []byte(row.text), strictjson.Rules{Exact: true}, &v)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -119,11 +185,6 @@ func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
 		if all := units.Fields(s.Join(row.complaint)); len(all) != len(got)+2 {
 			t.Errorf("%s: the text's own two faults became %v", row.name, all)
 		}
-	}
-	var v coil
-	whole, err := strictjson.Salvage("job", []byte(`{"wire": "1 mm"}`), 0, &v)
-	if other := errors.New("other"); err != nil || whole.Join(other) != other || whole.Join(nil) != nil {
-		t.Errorf("a text without fault changes an error: %v", whole.Join(other))
 	}
 }
 
@@ -158,7 +219,7 @@ func TestFaultsExplainComplaints(t *testing.T) {
 		{`Mechanism.Points["a b"][1]`, `{"Mechanism": {"Points": {"a b": ["x", "1 m"]}}}`, false},
 	} {
 		var v ends
-		s, err := strictjson.Salvage("job", []byte(row.text), 0, &v)
+		s, err := strictjson.Salvage("job", []byte(row.text), strictjson.Rules{}, &v)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -177,7 +238,7 @@ func TestSalvageBoundsLists(t *testing.T) {
 		Raw   json.RawMessage
 	}
 	text := []byte(`{"at": ["1 mm", "2 mm", 5], "point": [1, 2, 3], "Raw": [1, 2, 3, 4]}`)
-	s, err := strictjson.Salvage("job", text, 2, &v)
+	s, err := strictjson.Salvage("job", text, strictjson.Rules{Longest: 2}, &v)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,7 +246,7 @@ func TestSalvageBoundsLists(t *testing.T) {
 	if len(fields) != 1 || fields[0].Field != "at" || fields[0].Class != units.ErrRange || len(v.At) != 2 || v.Point[2] != 3 {
 		t.Errorf("%+v, %v", v, fields)
 	}
-	if s, err := strictjson.Salvage("job", []byte(`{"at": ["1 mm", "2 mm"]}`), 2, &v); err != nil || s.Join(nil) != nil {
+	if s, err := strictjson.Salvage("job", []byte(`{"at": ["1 mm", "2 mm"]}`), strictjson.Rules{Longest: 2}, &v); err != nil || s.Join(nil) != nil {
 		t.Errorf("a list as long as it may be: %v, %v", err, s.Join(nil))
 	}
 }
@@ -199,7 +260,7 @@ func FuzzSalvage(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text, path string) {
 		var plain, marked coil
 		want := strictjson.Unmarshal("job", []byte(text), &plain)
-		s, err := strictjson.Salvage("job", []byte(text), 0, &marked)
+		s, err := strictjson.Salvage("job", []byte(text), strictjson.Rules{}, &marked)
 		if (s == nil) != (err != nil) || err == nil && !json.Valid([]byte(text)) || err != nil && want == nil {
 			t.Fatalf("%v, %v", s, err)
 		}

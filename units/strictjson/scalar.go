@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"example.com/wheelrate/units"
@@ -18,7 +19,12 @@ func (d *decoder) set(p *plan, v reflect.Value, kind byte, text string) bool {
 	switch {
 	case kind == '"' && p.kind == asText:
 		err := v.Addr().Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(text))
+		if err == nil && d.rules.Exact {
+			err = units.Exact(v.Interface(), text)
+		}
 		return err == nil || d.refused(err, units.Clip(text))
+	case kind == '"' && p.kind == asFloat && !d.rules.Exact && setPercent(v, text):
+		return true
 	case kind == '"' && p.kind == asString:
 		v.SetString(text)
 		return true
@@ -26,6 +32,11 @@ func (d *decoder) set(p *plan, v reflect.Value, kind byte, text string) bool {
 		given = units.Clip(text)
 	case kind == '0':
 		given = json.Number(units.Clip(text)) // printed without quotes
+		if p.kind == asText {
+			if q, ok := errors.AsType[*units.ParseError](p.refusal(text)); ok && len(q.Meant) > 0 {
+				return d.fail(given, `a unit, in quotes: "`+strings.Join(q.Meant, `" or "`)+`"?`, units.ErrUnit)
+			}
+		}
 		if p.kind == asFloat || p.kind == asInt && !strings.ContainsAny(text, ".eE") {
 			return json.Unmarshal([]byte(text), v.Addr().Interface()) == nil || d.fail(given, p.limits(), units.ErrRange)
 		}
@@ -38,6 +49,20 @@ func (d *decoder) set(p *plan, v reflect.Value, kind byte, text string) bool {
 		given = text == "true"
 	}
 	return d.fail(given, p.want(), units.ErrSyntax)
+}
+
+// setPercent sets a float to a text such as "20 %", which is 0.2, and reports whether it is one.
+func setPercent(v reflect.Value, text string) bool {
+	number, ok := strings.CutSuffix(strings.TrimSpace(text), "%")
+	number = strings.TrimSpace(number)
+	if !ok || strings.Trim(number, "+-.0123456789") != "" {
+		return false
+	}
+	x, err := strconv.ParseFloat(number+"e-2", v.Type().Bits()) // rounded once
+	if err == nil {
+		v.SetFloat(x)
+	}
+	return err == nil
 }
 
 // limits returns the range of a number type in words.
@@ -60,6 +85,11 @@ var wants = map[shape]string{
 	asInt: "a whole number", asFloat: "a number",
 }
 
+// refusal returns the error of a text type for a text.
+func (p *plan) refusal(text string) error {
+	return reflect.New(p.typ).Interface().(encoding.TextUnmarshaler).UnmarshalText([]byte(text))
+}
+
 // want returns in words what JSON a value of the type is written as.
 func (p *plan) want() string {
 	if p.kind == asArray {
@@ -70,7 +100,7 @@ func (p *plan) want() string {
 	}
 	// A text type says what it takes when it gets nothing: a quantity names its kind and its units,
 	// an enumeration its names.
-	err := reflect.New(p.typ).Interface().(encoding.TextUnmarshaler).UnmarshalText(nil)
+	err := p.refusal("")
 	if q, ok := errors.AsType[*units.ParseError](err); ok {
 		unit, _, _ := strings.Cut(q.Want, ", ")
 		return fmt.Sprintf(`%s such as "46 %s"`, article(q.Kind), unit)

@@ -93,7 +93,7 @@ func TestSyntaxAfterFaults(t *testing.T) {
 	}
 	want := []string{
 		`job: on 5: want true or false`,
-		"job: sga: want " + allNames,
+		"job: sga: want " + allNames + "; did you mean sag?",
 		`job: finish "x": want one of plain, ground`,
 		"either: either.y: want one of bore, fill, spacers, exponent",
 		`job: name: want a string with no control character in it (a new line is \n), not '\n' (line 4, column 13)`,

@@ -6,6 +6,9 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
+
+	"example.com/wheelrate/airspring/internal/leastsquares"
 )
 
 // Point is a reading.
@@ -15,31 +18,27 @@ type Point struct {
 	Blur   float64 // standard error of Phi
 }
 
-// search is the state of a search. Its variables are the zero of Φ = (s − s₀)/N(s) and the
-// knots of N,
+// search is what a shape is sought from. A place of the search is the knots of N and the zero of
+// Φ = (s − s₀)/N(s),
 //
 //	N(s) = P·(L − s)/(L − s_l) + Q·(s − s_l)/(L − s_l) + R·(s − s_l)·(L − s)
 //
 // with L the deepest stroke and s_l = min(0, s₀). N is concave and more than 0 over the strokes, and
 // the chambers are those of a spring, where P, Q and R are more than 0. Without a negative chamber
-// Φ = 1/N with R = 0.
+// Φ = 1/N with R = s₀ = 0.
 type search struct {
-	points  []Point
-	ring    float64
-	deepest float64 // stroke
-	double  bool    // whether there is a negative chamber
-	at      Shape
-	zero    float64 // of at
-	knots   [3]float64
-	least   [3]float64 // of the knots
+	points   []Point
+	ring     float64
+	deepest  float64 // stroke
+	double   bool    // whether there is a negative chamber
+	unknowns int
+	least    [knots]float64
 }
 
-// The variables by their index, the knots after the zero.
-const (
-	zeroAt    = 0
-	knotsAt   = 1
-	variables = 4
-)
+// A place of the search is P, Q, R and s₀. The first two are the unknowns without a negative chamber.
+type place [4]float64
+
+const knots, zeroAt = 3, 3
 
 // Fit returns the shape of the least sum of squares of
 //
@@ -49,42 +48,42 @@ const (
 // with one. Ring is the standard error of a stroke, more than 0. It reports whether there is such a
 // shape: the strokes must rise with Φ over the points.
 func Fit(points []Point, ring float64, negative bool) (Solution, bool) {
-	f := search{points: points, ring: ring, double: negative}
-	sizes := make([]float64, len(points)) // of N
+	f := search{points: points, ring: ring, double: negative, unknowns: 2}
+	n := len(points)
+	strokes, logs, sizes := make([]float64, n), make([]float64, n), make([]float64, n) // sizes are of N
 	for i, p := range points {
-		f.deepest = max(f.deepest, p.Stroke)
-		sizes[i] = 1 / p.Phi
+		strokes[i], logs[i], sizes[i] = p.Stroke, math.Log(p.Phi), 1/p.Phi
 		if negative {
 			sizes[i] *= p.Stroke
 		}
 	}
+	f.deepest = slices.Max(strokes)
 	// Far below what any spring has, and far enough from 0 for the forces at both ends to be smooth.
 	slices.Sort(sizes)
-	least := 0.01 * sizes[len(sizes)/2]
-	f.least = [3]float64{least, least, 0}
+	least := 0.01 * sizes[n/2]
+	f.least = [knots]float64{least, least, 0}
 	if negative {
-		f.least[2] = least / 10000 / f.deepest / f.deepest
+		f.unknowns, f.least[2] = 4, least/10000/f.deepest/f.deepest
 	}
-	if !f.minimise() {
+	best, at := math.Inf(1), place{}
+	for _, zero := range f.zeros(slices.Min(strokes)) {
+		if p := f.start(zero); f.squares(p) < best {
+			best, at = f.squares(p), p
+		}
+	}
+	if math.IsInf(best, 1) || !(stat.Covariance(strokes, logs, nil) > 0) {
 		return Solution{}, false
 	}
-	return f.judge(), true
-}
-
-// unknowns returns the number of variables.
-func (f *search) unknowns() int {
-	if f.double {
-		return variables
+	at = leastsquares.Minimise(at, f.squares, f.linear, f.moved, 1e-36)
+	if !negative && !(at[0] > at[1]) {
+		return Solution{}, false
 	}
-	return 2
+	return f.judge(at), true
 }
 
 // basis returns what each knot adds to N, as coefficients of the powers of s, for a zero of Φ.
-func (f *search) basis(zero float64) (basis [3][3]float64) {
+func (f *search) basis(zero float64) (basis [knots][3]float64) {
 	low := min(zero, 0)
-	if !f.double {
-		low = 0
-	}
 	width := f.deepest - low
 	basis[0] = [3]float64{f.deepest / width, -1 / width}
 	basis[1] = [3]float64{-low / width, 1 / width}
@@ -94,23 +93,16 @@ func (f *search) basis(zero float64) (basis [3][3]float64) {
 	return basis
 }
 
-// shape returns that of a zero and knots.
-func (f *search) shape(zero float64, knots [3]float64) Shape {
+// shape returns that of a place.
+func (f *search) shape(at place) Shape {
 	p := Shape{constant: 1}
 	if f.double {
-		p = Shape{constant: -zero, linear: 1}
+		p = Shape{constant: -at[zeroAt], linear: 1}
 	}
-	for i, b := range f.basis(zero) {
-		for j, c := range b {
-			p.below[j] += knots[i] * c
-		}
+	for i, b := range f.basis(at[zeroAt]) {
+		floats.AddScaled(p.below[:], at[i], b[:])
 	}
 	return p
-}
-
-// set makes a shape the one that was found so far.
-func (f *search) set(zero float64, knots [3]float64) {
-	f.zero, f.knots, f.at = zero, knots, f.shape(zero, knots)
 }
 
 // residual returns that of a point in standard errors, with its derivatives by the coefficients.
@@ -129,160 +121,105 @@ func (f *search) residual(p *Shape, at Point) (r float64, by [coefficients]float
 	return r, by
 }
 
-// squares returns the sum of squares of the residuals, and infinity where it is not finite.
-func (f *search) squares(p Shape) float64 {
-	sum := 0.0
-	for _, at := range f.points {
-		r, _ := f.residual(&p, at)
+// squares returns the sum of squares of the residuals, and infinity where it is not finite or no spring
+// has such a zero.
+func (f *search) squares(at place) float64 {
+	sum, shape := 0.0, f.shape(at)
+	for _, p := range f.points {
+		r, _ := f.residual(&shape, p)
 		sum += r * r
 	}
-	if !(sum <= math.MaxFloat64) {
+	if zero := at[zeroAt]; !(sum <= math.MaxFloat64 && zero < f.deepest && zero > -1e6*f.deepest) {
 		return math.Inf(1)
 	}
 	return sum
 }
 
-// rises reports whether the stroke rises with Φ over the readings.
-func (f *search) rises() bool {
-	stroke, phi, sum, n := 0.0, 0.0, 0.0, float64(len(f.points))
-	for _, p := range f.points {
-		stroke, phi = stroke+p.Stroke/n, phi+math.Log(p.Phi)/n
-	}
-	for _, p := range f.points {
-		sum += (p.Stroke - stroke) * (math.Log(p.Phi) - phi)
-	}
-	return sum > 0
-}
-
-// minimise finds the shape of the least sum of squares, and reports whether there is one.
-func (f *search) minimise() bool {
-	if !f.rises() {
-		return false
-	}
-	best, zero, knots := math.Inf(1), 0.0, [3]float64{}
-	for _, z := range f.zeros() {
-		k := f.linear(z)
-		if sum := f.squares(f.shape(z, k)); sum < best {
-			best, zero, knots = sum, z, k
-		}
-	}
-	if math.IsInf(best, 1) {
-		return false
-	}
-	f.set(zero, knots)
-	f.polish()
-	return f.double || f.knots[0] > f.knots[1]
-}
-
-// polish minimises the sum of squares by the method of Levenberg and Marquardt, in QR form, with the
-// columns scaled to length 1. A knot that a step takes below its least stays there, until the sum falls
-// the other way.
-func (f *search) polish() {
-	const mostSteps = 200
-	best, damping := f.squares(f.at), 1e-6
-	for range mostSteps {
-		free, j, r, scale := f.jacobian()
-		if len(free) == 0 {
-			return
-		}
-		for accepted := false; !accepted; damping *= 5 {
-			step, promised, ok := dampedStep(j, r, damping)
-			if !ok || !(promised > 1e-30*(best+1e-6)) || damping > 1e12 {
-				return
-			}
-			zero, knots, ok := f.moved(free, step, scale)
-			sum := f.squares(f.shape(zero, knots))
-			last := promised < 1e-13*best // a gain that is lost in the rounding of the sum
-			if ok && (sum < best || last && sum < best*(1+1e-12)) {
-				f.set(zero, knots)
-				best, damping, accepted = sum, max(damping/50, 1e-30), true
-			}
-			if last {
-				return
-			}
-		}
-	}
-}
-
-// moved returns zero and knots after a step of the free variables, divided by their scales, and whether
-// a spring has such a zero. The step is in the knots of the basis at f.zero, the knots returned are of
-// that at the new zero.
-func (f *search) moved(free []int, step, scale []float64) (zero float64, knots [3]float64, ok bool) {
-	zero, knots = f.zero, f.knots
-	for column, i := range free {
-		d := step[column] / scale[column]
-		if i == zeroAt {
-			zero += d
-		} else {
-			knots[i-knotsAt] = max(knots[i-knotsAt]+d, f.least[i-knotsAt])
+// moved returns the place after a step in the basis of the old zero. A knot that would fall below its
+// least stays there.
+func (f *search) moved(at place, step []float64) place {
+	before := at[zeroAt]
+	for i, d := range step {
+		if at[i] += d; i < knots {
+			at[i] = max(at[i], f.least[i])
 		}
 	}
 	if f.double {
-		p := f.shape(f.zero, knots)
-		knots[0] = max(polynomial(p.below, min(zero, 0)), f.least[0])
+		zero := at[zeroAt]
+		at[zeroAt] = before
+		at[0] = max(polynomial(f.shape(at).below, min(zero, 0)), f.least[0])
+		at[zeroAt] = zero
 	}
-	return zero, knots, zero < f.deepest && zero > -1e6*f.deepest
+	return at
 }
 
-// dampedStep returns the step of the scaled variables, and the gain that the linear model promises.
-func dampedStep(j *mat.Dense, r []float64, damping float64) (step []float64, promised float64, ok bool) {
-	n, k := j.Dims()
-	whole, right := mat.NewDense(n+k, k, nil), mat.NewVecDense(n+k, nil)
-	whole.Slice(0, n, 0, k).(*mat.Dense).Copy(j)
-	for i := range k {
-		whole.Set(n+i, i, math.Sqrt(damping))
-	}
-	for i, v := range r {
-		right.SetVec(i, -v)
-	}
-	step, ok = solve(whole, right)
-	if !ok {
-		return nil, 0, false
-	}
-	var change mat.VecDense
-	change.MulVec(j, mat.NewVecDense(k, step))
-	for i, v := range r {
-		promised -= change.AtVec(i) * (2*v + change.AtVec(i))
-	}
-	return step, promised, true
-}
-
-// jacobian lists the free variables, and returns the derivatives of the residuals by them in columns
-// scaled to length 1, the residuals, and the lengths before. A knot at its least is free if the sum of
-// squares falls with it.
-func (f *search) jacobian() (free []int, j *mat.Dense, r, scale []float64) {
+// linear returns the derivatives of the residuals by the unknowns, and the residuals. The column of a
+// knot at its least is 0 unless the sum of squares falls with it.
+func (f *search) linear(at place) (*mat.Dense, []float64) {
 	n := len(f.points)
-	columns := [variables][]float64{}
-	for i := range columns {
-		columns[i] = make([]float64, n)
-	}
-	r = make([]float64, n)
-	basis := f.basis(f.zero)
+	j, r := mat.NewDense(n, f.unknowns, nil), make([]float64, n)
+	basis, shape := f.basis(at[zeroAt]), f.shape(at)
 	for row, p := range f.points {
 		var by [coefficients]float64
-		r[row], by = f.residual(&f.at, p)
-		columns[zeroAt][row] = -by[constantAt]
-		for i, b := range basis {
-			columns[knotsAt+i][row] = floats.Dot(b[:], by[belowAt:])
+		r[row], by = f.residual(&shape, p)
+		for i := range f.unknowns {
+			if i == zeroAt {
+				j.Set(row, i, -by[constantAt])
+			} else {
+				j.Set(row, i, floats.Dot(basis[i][:], by[belowAt:]))
+			}
 		}
 	}
-	for i, column := range columns {
-		length := floats.Norm(column, 2)
-		if i == zeroAt && !f.double || !(length > 0) {
-			continue
+	for i := range min(f.unknowns, knots) {
+		if at[i] <= f.least[i] && mat.Dot(j.ColView(i), mat.NewVecDense(n, r)) >= 0 {
+			j.SetCol(i, make([]float64, n))
 		}
-		if i >= knotsAt && f.knots[i-knotsAt] <= f.least[i-knotsAt] && floats.Dot(column, r) >= 0 {
-			continue
+	}
+	return j, r
+}
+
+// zeros returns the zeros of Φ that the search tries first: some from next to the shallowest stroke to far
+// before full extension, and that of the least-squares solution of s = s₀ + Φ·N(s), which is linear in
+// the zero and the coefficients of N.
+func (f *search) zeros(shallowest float64) []float64 {
+	if !f.double {
+		return []float64{0}
+	}
+	list := floats.LogSpan(make([]float64, 8), 1e-3, 3)
+	for i, d := range list {
+		list[i] = shallowest - d*f.deepest
+	}
+	j, right := mat.NewDense(len(f.points), 4, nil), make([]float64, len(f.points))
+	for row, p := range f.points {
+		u, phi := p.Stroke/f.deepest, p.Phi/f.points[0].Phi
+		j.SetRow(row, []float64{1, phi, phi * u, phi * u * u})
+		right[row] = u
+	}
+	if x, ok := leastsquares.Solve(j, right); ok && x[0] < 1 {
+		list = append(list, x[0]*f.deepest)
+	}
+	return list
+}
+
+// start returns the place with a zero where M(s) = Φ·N(s) by least squares, with no knot below its least.
+func (f *search) start(zero float64) place {
+	at, basis, used := place{zeroAt: zero}, f.basis(zero), min(f.unknowns, knots)
+	j, right := mat.NewDense(len(f.points), used, nil), make([]float64, len(f.points))
+	for row, p := range f.points {
+		weight := p.Phi
+		if right[row] = p.Stroke - zero; !f.double {
+			weight, right[row] = 1, 1/p.Phi
 		}
-		free, scale = append(free, i), append(scale, length)
-		floats.Scale(1/length, column)
+		for column := range used {
+			j.Set(row, column, weight*polynomial(basis[column], p.Stroke))
+		}
 	}
-	if len(free) == 0 {
-		return nil, nil, nil, nil
+	copy(at[:], f.least[:])
+	x, _ := leastsquares.Solve(j, right)
+	for i := range x {
+		if x[i] > at[i] {
+			at[i] = x[i]
+		}
 	}
-	j = mat.NewDense(n, len(free), nil)
-	for column, i := range free {
-		j.SetCol(column, columns[i])
-	}
-	return free, j, r, scale
+	return at
 }

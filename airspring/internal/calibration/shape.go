@@ -1,6 +1,9 @@
 package calibration
 
-import "math"
+import (
+	"math"
+	"math/cmplx"
+)
 
 // Shape is the force of a spring per absolute fill, with that of the ambient added, as a function of the
 // stroke,
@@ -68,7 +71,7 @@ func (p *Shape) Integral(s float64) float64 {
 	if p.linear == 0 {
 		return math.Log1p(s*p.below[1]/p.below[0]) / p.below[1]
 	}
-	h, k, root := roots(p.below)
+	h, k, root := p.roots()
 	return ((p.constant-k*p.linear)*math.Log1p(s/k) - (p.constant+h*p.linear)*math.Log1p(-s/h)) / root
 }
 
@@ -77,14 +80,19 @@ func (p *Shape) Length() float64 {
 	if p.linear == 0 {
 		return -p.below[0] / p.below[1]
 	}
-	h, _, _ := roots(p.below)
+	h, _, _ := p.roots()
 	return h
 }
 
+func (p *Shape) roots() (h, k, root float64) {
+	x, y, z := roots([3]complex128{complex(p.below[0], 0), complex(p.below[1], 0), complex(p.below[2], 0)})
+	return real(x), real(y), real(z)
+}
+
 // roots returns h and k of N = −n₂·(h − s)·(k + s), and −n₂·(h + k), its slope at −k.
-func roots(n [3]float64) (h, k, root float64) {
-	root = math.Sqrt(n[1]*n[1] - 4*n[2]*n[0])
-	if n[1] > 0 {
+func roots(n [3]complex128) (h, k, root complex128) {
+	root = cmplx.Sqrt(n[1]*n[1] - 4*n[2]*n[0])
+	if real(n[1]) > 0 {
 		return (n[1] + root) / (-2 * n[2]), 2 * n[0] / (n[1] + root), root
 	}
 	return 2 * n[0] / (root - n[1]), (root - n[1]) / (-2 * n[2]), root

@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -68,13 +69,45 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 			Faults(stderr, m.Name, cmp.Or(m.Gives, "answer"), "job", err)
 			return 2
 		}
-		m.doubts(job, stderr)
+		m.doubts(job, Printer{W: stderr})
 	}
-	if _, err := stdout.Write(out.Bytes()); err != nil {
+	if _, err := (Printer{stdout, *asJSON}).Write(out.Bytes()); err != nil {
 		fmt.Fprintf(stderr, "%s: %v\n", m.Name, err)
 		return 1
 	}
 	return 0
+}
+
+// Printable returns a text with every control character but a new line and a tab, and every one that
+// changes the direction of writing, written as its code: what a job's notes and names hold can't then
+// steer a terminal. In JSON the code is an escape.
+func Printable(text []byte, asJSON bool) []byte {
+	var out bytes.Buffer
+	for _, r := range string(text) {
+		switch {
+		case r == '\n' || r == '\t' || !unicode.IsControl(r) && !unicode.Is(unicode.Bidi_Control, r):
+			out.WriteRune(r)
+		case asJSON:
+			fmt.Fprintf(&out, `\u%04x`, r)
+		default:
+			fmt.Fprintf(&out, "<%U>", r)
+		}
+	}
+	return out.Bytes()
+}
+
+// Printer writes to W what [Printable] returns of each text written to it.
+type Printer struct {
+	W    io.Writer
+	JSON bool
+}
+
+// Write writes a text of whole characters.
+func (p Printer) Write(text []byte) (int, error) {
+	if _, err := p.W.Write(Printable(text, p.JSON)); err != nil {
+		return 0, err
+	}
+	return len(text), nil
 }
 
 // doubts names the implausible values of a job that has an answer, a line each.
@@ -83,7 +116,7 @@ func (m Main) doubts(job []byte, w io.Writer) {
 		return
 	}
 	into := m.Job()
-	if err := Decode(m.Name, job, into); err != nil {
+	if err := strictjson.Unmarshal(m.Name, job, into); err != nil {
 		return // what the program itself took differently
 	}
 	for _, one := range setup.Implausible("", into) {
@@ -139,10 +172,15 @@ func (m Main) read(path string, stdin io.Reader) ([]byte, error) {
 	return text, err
 }
 
-// Decode reads a job strictly: every field that is unknown, repeated, of a
-// wrong type or without its unit is named in one error.
-func Decode(name string, job []byte, into any) error {
-	return strictjson.Decode(name, bytes.NewReader(job), Limit, into)
+// Work reads a job strictly and works it out. One error names every field that is
+// unknown, repeated, of a wrong type or without its unit, and what solve finds besides;
+// solve is called with what could be read.
+func Work(name string, job []byte, into any, solve func() error) error {
+	read, err := strictjson.Salvage(name, job, strictjson.Rules{}, into)
+	if err != nil {
+		return err
+	}
+	return read.Join(solve())
 }
 
 // Encode writes an answer as indented JSON.
@@ -157,6 +195,7 @@ func Encode(out io.Writer, answer any) error {
 // what there is not for them: "answer" or "sheet", of a "job" or of "input". Of
 // more than 120 it says how many more there are.
 func Faults(w io.Writer, program, answer, of string, err error) {
+	w = Printer{W: w}
 	fields := units.Fields(err)
 	if len(fields) == 0 {
 		fmt.Fprintf(w, "%s: %v\n", program, err)
@@ -176,15 +215,14 @@ func Faults(w io.Writer, program, answer, of string, err error) {
 		if field == "" {
 			field = "the " + of + " as a whole"
 		}
-		fmt.Fprint(w, "  ", field)
-		switch v := f.Value.(type) {
-		case nil:
-		case string:
-			fmt.Fprintf(w, " is %q", clipped(v, 80))
-		default:
-			fmt.Fprintf(w, " is %s", clipped(fmt.Sprint(v), 80))
+		value, want := f.Texts()
+		if _, given := f.Value.(string); given {
+			value = strconv.Quote(value)
 		}
-		fmt.Fprintf(w, ": want %s\n", clipped(f.Want, 1100))
+		if value != "" {
+			field += " is " + value
+		}
+		fmt.Fprintf(w, "  %s: want %s\n", field, want)
 	}
 }
 

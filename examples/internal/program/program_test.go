@@ -2,6 +2,7 @@ package program
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"flag"
 	"io"
@@ -23,13 +24,16 @@ func echo() Main {
 			var in struct {
 				Length units.Length `json:"length"`
 			}
-			if err := Decode("echo", job, &in); err != nil {
+			err := Work("echo", job, &in, func() error {
+				if !(in.Length > 0) {
+					return errors.Join(
+						&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: "more than 0", Class: units.ErrRange},
+						&units.FieldError{Package: "echo", Want: "sense", Class: units.ErrConflict})
+				}
+				return nil
+			})
+			if err != nil {
 				return err
-			}
-			if !(in.Length > 0) {
-				return errors.Join(
-					&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: "more than 0", Class: units.ErrRange},
-					&units.FieldError{Package: "echo", Want: "sense", Class: units.ErrConflict})
 			}
 			if asJSON {
 				return Encode(out, in)
@@ -60,7 +64,7 @@ func TestRun(t *testing.T) {
 		{"-job " + file, "", "25.4 mm", "", 0},
 		{"-job no-such-file", "", "", "give a full path", 2},
 		{"-job /no/such/file", "", "", "/no/such/file", 2},
-		{"-job -", `{"length": "7"}`, "", `1 fault:` + "\n" + `  length is "7": want`, 2},
+		{"-job -", `{"length": "7"}`, "", `1 fault:` + "\n" + `  length is "7": want a unit: 7 mm or 7 in?`, 2},
 		{"-job -", `{"length": "-1 mm"}`, "", "2 faults:\n  length is -1 mm: want more than 0\n  the job as a whole: want sense\n", 2},
 		{"-job -", strings.Repeat(" ", Limit+1), "", "at most 1048576 bytes", 2},
 		{"-h", "", "", "usage: echo", 0},
@@ -76,6 +80,24 @@ func TestRun(t *testing.T) {
 	var errs bytes.Buffer
 	if status := echo().Run(nil, nil, full{}, &errs); status != 1 || !strings.Contains(errs.String(), "closed pipe") {
 		t.Errorf("a full disk: status %d, %q", status, errs.String())
+	}
+}
+
+// Faults have the digits that a message needs, and nothing that steers a terminal.
+func TestFaults(t *testing.T) {
+	c := units.Checker{Package: "p"}
+	c.Fail("volume", 0.117926031610361*units.CubicMetre, "less than 117925.4321 cm³", nil)
+	c.Fail("points[\"\x1b\"]", "1.23456789 mm\x1b", "a name", nil)
+	c.Fail("name", "", "a \u202e name", nil)
+	var out bytes.Buffer
+	Faults(&out, "p", "answer", "job", c.Err())
+	const want = `p: no answer, the job has 3 faults:
+  volume is 117926 cm³: want less than 117925 cm³
+  points["<U+001B>"] is "1.23456789 mm\x1b": want a name
+  name is "": want a <U+202E> name
+`
+	if out.String() != want {
+		t.Errorf("got\n%swant\n%s", out.String(), want)
 	}
 }
 
@@ -126,14 +148,14 @@ func TestImplausibleValuesAreTold(t *testing.T) {
 		Name: "bore", Demo: []byte(`{"bore": "36 mm"}`), Job: func() any { return new(job) },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var in job
-			err := Decode("bore", text, &in)
+			err := Work("bore", text, &in, func() error { return nil })
 			out.WriteString(in.Bore.String())
 			return err
 		},
 	}
 	for stdin, want := range map[string][2]string{
 		`{"bore": "36 mm"}`: {"36 mm", ""},
-		`{"bore": "36 cm"}`: {"360 mm", "bore: warning: bore: 360 mm is stated, where the bore of an air spring is from 10 mm to 80 mm: look at the number and its unit.\n"},
+		`{"bore": "36 cm"}`: {"360 mm", "bore: warning: bore: 360.0 mm (14.17 in) is stated, where the bore of an air spring is from 10.0 mm (0.39 in) to 80.0 mm (3.15 in): look at the number and its unit.\n"},
 	} {
 		var out, errs bytes.Buffer
 		if status := m.Run([]string{"-job", "-"}, strings.NewReader(stdin), &out, &errs); status != 0 || out.String() != want[0] || errs.String() != want[1] {
@@ -143,5 +165,23 @@ func TestImplausibleValuesAreTold(t *testing.T) {
 	var out, errs bytes.Buffer
 	if status := m.Run([]string{"-job", "-"}, strings.NewReader(`{"bore": 36}`), &out, &errs); status != 2 || strings.Contains(errs.String(), "warning") {
 		t.Errorf("status %d, %q", status, errs.String())
+	}
+}
+
+// A note with escapes for a terminal, or marks that turn the direction of writing, prints as text; as
+// JSON it is the same note.
+func TestPrintableSteersNoTerminal(t *testing.T) {
+	const note = "a\x1b[2Jb\x00c\u009bd\u202ee\u2066f\né\t"
+	if got, want := string(Printable([]byte(note), false)), "a<U+001B>[2Jb<U+0000>c<U+009B>d<U+202E>e<U+2066>f\né\t"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	var out bytes.Buffer
+	if err := Encode(&out, note); err != nil {
+		t.Fatal(err)
+	}
+	var back string
+	text := Printable(out.Bytes(), true)
+	if err := json.Unmarshal(text, &back); err != nil || back != note || bytes.ContainsAny(text, "\u009b\u202e\u2066") {
+		t.Errorf("%q, %v", text, err)
 	}
 }

@@ -25,13 +25,16 @@ const (
 
 // sheet works a job out.
 func sheet(body []byte) (any, error) {
-	job, err := setup.ReadJob(bytes.NewReader(body))
-	if err != nil {
+	// What can be read is held against the bounds before the job is checked.
+	var draft setup.Job
+	_ = strictjson.Unmarshal("job", body, &draft) // told by ReadJob below
+	c := units.Checker{Package: "service"}
+	boundJob(&c, "", draft)
+	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	c := units.Checker{Package: "service"}
-	boundJob(&c, "", job)
-	if err := c.Err(); err != nil {
+	job, err := setup.ReadJob(bytes.NewReader(body))
+	if err != nil {
 		return nil, err
 	}
 	return setup.NewSheet(job)
@@ -58,7 +61,8 @@ var cautions = slices.DeleteFunc(fit.Cautions(false, true), func(c fit.Caution) 
 // rate answers a rateQuestion.
 func rate(body []byte) (any, error) {
 	var q rateQuestion
-	if err := strictjson.Unmarshal("rate", body, &q); err != nil {
+	read, err := strictjson.Salvage("rate", body, strictjson.Rules{}, &q)
+	if err != nil {
 		return nil, err
 	}
 	c := units.Checker{Package: "rate"}
@@ -73,7 +77,7 @@ func rate(body []byte) (any, error) {
 	}
 	spring, err := sag.RequiredRate(curve, q.Target, q.Preload)
 	c.Add("", err)
-	if err := c.Err(); err != nil {
+	if err := read.Join(c.Err()); err != nil {
 		return nil, err
 	}
 	return rateAnswer{spring, cautions}, nil

@@ -159,10 +159,10 @@ func text(s string) *string {
 // faults lists what an error complains of.
 func faults(err error) (list []fault) {
 	for _, f := range units.Fields(err) {
-		one := fault{Field: f.Field, Want: f.Want}
+		value, want := f.Texts()
+		one := fault{Field: f.Field, Want: want}
 		if f.Value != nil {
-			given := fmt.Sprint(f.Value)
-			one.Value = &given
+			one.Value = &value
 		}
 		list = append(list, one)
 	}

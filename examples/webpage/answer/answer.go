@@ -7,8 +7,6 @@ package answer
 
 import (
 	"bytes"
-	"fmt"
-	"reflect"
 
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -113,7 +111,7 @@ type Fault struct {
 func Work(job []byte, o Options) *Answer {
 	read, err := setup.ReadJob(bytes.NewReader(job))
 	if err != nil {
-		return &Answer{Unreadable: true, Faults: append(faults(err), outOfRange(read)...)}
+		return &Answer{Unreadable: true, Faults: faults(err)}
 	}
 	sheet, err := setup.NewSheet(read)
 	if err != nil {
@@ -122,29 +120,12 @@ func Work(job []byte, o Options) *Answer {
 	return newAnswer(sheet, o)
 }
 
-// outOfRange lists what is out of range in the part of a job that could be
-// read, so that one unreadable value does not hide the others' faults. What
-// is missing, zero or contradictory may only be so because of it.
-func outOfRange(read setup.Job) (list []Fault) {
-	c := units.Checker{}
-	read.Check(&c)
-	for _, f := range units.Fields(c.Err()) {
-		if v := reflect.ValueOf(f.Value); f.Class == units.ErrRange && v.IsValid() && !v.IsZero() {
-			list = append(list, faults(f)...)
-		}
-	}
-	return list
-}
-
 // faults lists every fault of an error.
 func faults(err error) []Fault {
 	var list []Fault
 	for _, f := range units.Fields(err) {
-		one := Fault{Field: f.Field, Want: f.Want}
-		if f.Value != nil {
-			one.Value = fmt.Sprint(f.Value)
-		}
-		list = append(list, one)
+		value, want := f.Texts()
+		list = append(list, Fault{Field: f.Field, Value: value, Want: want})
 	}
 	if len(list) == 0 {
 		list = append(list, Fault{Want: err.Error()})

@@ -5,9 +5,9 @@ import (
 	"encoding/json"
 	"slices"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag/rows"
-	"example.com/wheelrate/sag/visit"
 )
 
 // Visit is what the page shows of a visit. Either Faults or everything else is there.
@@ -31,7 +31,7 @@ type Section struct {
 
 // WorkVisit reads a visit and works it out.
 func WorkVisit(text []byte) *Visit {
-	v, err := visit.ReadVisit(bytes.NewReader(text))
+	v, err := advice.ReadVisit(bytes.NewReader(text), nil, nil)
 	if err != nil {
 		return &Visit{Unreadable: true, Faults: faults(err)}
 	}

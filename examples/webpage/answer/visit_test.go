@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
@@ -65,7 +66,7 @@ func TestPageHasEveryRow(t *testing.T) {
 func TestVisit(t *testing.T) {
 	text := aVisit(t, `, "conditions": {"temperature": "12 °C", "altitude": "300 m"},
 		"front": {"readings": [{"stroke": "36 mm", "error": "1 mm"}], "ride": {"stroke": "120 mm", "error": "2 mm"}}, "rear": {"felt": "too_hard"}`)
-	read, err := visit.ReadVisit(bytes.NewReader(text))
+	read, err := advice.ReadVisit(bytes.NewReader(text), nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -72,6 +72,7 @@ export function returns(page) {
     const a = ask({ ...entered.value, ...from });
     const faults = judged(entered, a);
     $("keep").disabled = faults.length > 0;
+    if (faults.some((f) => f.field.startsWith("job.sheet."))) return wait("An end that is known by its gauge and its ring takes its next reading above, beside the others; a record needs its chambers.");
     if (faults.length > 0) {
       const items = markFaults(form, faults, entered.lineOf);
       return wait(faults.length === 1 ? "The visit has 1 fault." : `The visit has ${faults.length} faults.`, items);

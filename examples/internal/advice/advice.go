@@ -1,34 +1,36 @@
-package visit
+package advice
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
 
-// Advice is one thing to do at an end of the bike, in plain words. The code is stable, so that a
+// Item is one thing to do at an end of the bike, in plain words. The code is stable, so that a
 // program can say it in its own language.
-type Advice struct {
+type Item struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
 }
 
 // advise sets what to do, in order.
-func (h *endWork) advise(a *EndAnswer) {
+func (w *work) advise(a *EndAnswer) {
 	say := func(code, format string, args ...any) {
-		a.Advice = append(a.Advice, Advice{code, fmt.Sprintf(format, args...)})
+		a.Advice = append(a.Advice, Item{code, fmt.Sprintf(format, args...)})
 	}
-	if h.first {
-		say("set_up", "Set it as the sheet of the job recommends: %s.", settingText(h.left.Setting))
+	if w.first {
+		say("set_up", "Set it as the sheet of the job recommends: %s.", w.left.Setting.Text())
 	}
-	h.adviseFill(a, say)
-	h.adviseReadings(a, say)
-	h.adviseSetting(a, say)
-	h.adviseRide(a, say)
-	if a.Plan != nil && len(h.tried) > 0 {
+	w.adviseFill(a, say)
+	w.adviseReadings(a, say)
+	w.adviseSetting(a, say)
+	w.adviseRide(a, say)
+	if a.Plan != nil && len(w.tried) > 0 {
 		say(either(a.Plan.Ending == "", "try_next", "plan_"+string(a.Plan.Ending)), "%s", a.Plan.Text)
 	}
 }
@@ -36,7 +38,7 @@ func (h *endWork) advise(a *EndAnswer) {
 type sayer = func(code, format string, args ...any)
 
 // adviseFill says what a gauge says.
-func (h *endWork) adviseFill(a *EndAnswer, say sayer) {
+func (w *work) adviseFill(a *EndAnswer, say sayer) {
 	const tight = 0.02 // of the fill: no gauge of a pump tells less; a choice of this package
 	was := a.Now.Fill - a.FillChange
 	switch change := a.FillChange; {
@@ -48,20 +50,20 @@ func (h *endWork) adviseFill(a *EndAnswer, say sayer) {
 }
 
 // adviseReadings says what the ring says of the record.
-func (h *endWork) adviseReadings(a *EndAnswer, say sayer) {
+func (w *work) adviseReadings(a *EndAnswer, say sayer) {
 	if a.Report == nil {
 		return
 	}
 	expected := a.Now.Rest.Stroke.Both()
 	read := a.Report.Readings[0].Stroke.Both()
 	switch a.Report.Verdict {
-	case Agrees:
+	case visit.Agrees:
 		say("as_expected", "The ring stands where it should, at %s with %s expected.", read, expected)
-	case WithinFriction:
+	case visit.WithinFriction:
 		say("within_friction", "The ring stands at %s with %s expected: friction alone may hold it there. Bounce the bike and read it again to be sure.", read, expected)
-	case Contradictory:
+	case visit.Contradictory:
 		say("read_again", "The readings contradict each other: no load explains them all. Read the ring again before anything is changed.")
-	case Unexplained:
+	case visit.Unexplained:
 		say("unexplained", "The ring stands at %s, not at %s: something is not as the record has it. Any one of these explains it; look at them before you trust the setting.", read, expected)
 		for i, e := range a.Report.Explanations {
 			if i == mostCauses {
@@ -76,15 +78,15 @@ func (h *endWork) adviseReadings(a *EndAnswer, say sayer) {
 const mostCauses = 3
 
 // adviseSetting says what to set for the target.
-func (h *endWork) adviseSetting(a *EndAnswer, say sayer) {
+func (w *work) adviseSetting(a *EndAnswer, say sayer) {
 	target := units.Percent(a.Sag)
-	findings := a.Set.findings()
-	if fit.Has(a.Now.Findings, OverMarking) {
-		say("over_marking", "The fill is above the marking on the part, %s. Let air out before the bike is ridden.", h.end.set.Air.MaxFill.Both())
+	findings := a.Set.Findings()
+	if fit.Has(a.Now.Findings, visit.OverMarking) {
+		say("over_marking", "The fill is above the marking on the part, %s. Let air out before the bike is ridden.", w.left.Air.MaxFill.Both())
 	}
 	switch {
-	case a.Report != nil && a.Report.Verdict == Contradictory:
-	case !a.Change && h.first && a.Report == nil:
+	case a.Report != nil && a.Report.Verdict == visit.Contradictory:
+	case !a.Change && w.first && a.Report == nil:
 	case !a.Change && a.Report == nil && fit.Has(a.Now.Findings, sag.OnTarget):
 		say("leave", "Leave it as it is: it sags %s, with %s wanted.", units.Percent(a.Now.Rest.Sag), target)
 	case !a.Change && fit.Has(findings, sag.OnTarget):
@@ -92,7 +94,7 @@ func (h *endWork) adviseSetting(a *EndAnswer, say sayer) {
 	case !a.Change && a.Report != nil && !fit.Has(findings, sag.PreloadAtMin) && !fit.Has(findings, sag.PreloadAtMax) && !fit.Has(findings, sag.FillAtMax):
 		say("leave", "Leave it as it is: as far as the ring can tell it sags as wanted, %s.", target)
 	case a.Change && a.Set.Coil != nil:
-		say("set_preload", "For a sag of %s set %s, %s%s.", target, preloadText(a.Set.Coil.Preload, a.Set.Coil.Turns), a.Set.Coil.PreloadChange.Both().Signed(), turnsText(a.Set.Coil.TurnsChange))
+		say("set_preload", "For a sag of %s set %s, %s%s.", target, a.Set.Text(), a.Set.Coil.PreloadChange.Both().Signed(), turnsText(a.Set.Coil.TurnsChange))
 	case a.Change:
 		say("set_fill", "For a sag of %s set the fill to %s, %s.", target, a.Set.Air.Fill.Both(), a.Set.Air.FillChange.Both().Signed())
 	}
@@ -108,19 +110,19 @@ func (h *endWork) adviseSetting(a *EndAnswer, say sayer) {
 }
 
 // adviseRide says what the travel that a ride used says.
-func (h *endWork) adviseRide(a *EndAnswer, say sayer) {
+func (w *work) adviseRide(a *EndAnswer, say sayer) {
 	r := a.Ride
 	if r == nil {
 		return
 	}
 	used := units.Percent(r.Used)
-	soft := a.Change && a.Set.harder(h.end)
+	soft := a.Change && harder(a.Set)
 	hard := a.Change && !soft
 	switch r.Verdict {
-	case WellUsed:
+	case visit.WellUsed:
 		say("well_used", "The ride used %s of the travel: good for the hardest hit of a ride.", used)
 		return
-	case AllUsed:
+	case visit.AllUsed:
 		say("all_used", "The ride used all of the travel, a hit as hard as an undamped drop of %s or harder.", r.Drop.Both())
 		switch {
 		case soft:
@@ -128,7 +130,7 @@ func (h *endWork) adviseRide(a *EndAnswer, say sayer) {
 		case hard:
 			say("more_progression", "It sags less than wanted all the same: less fill or preload for the sag needs more force at full travel from somewhere else.")
 		}
-	case LittleUsed:
+	case visit.LittleUsed:
 		say("little_used", "The ride used %s of the travel, a hit as hard as %s. If that was the hardest ground it is set up for, it is set too hard; if not, leave it.", used, dropText(r.Drop))
 		switch {
 		case soft:
@@ -138,19 +140,19 @@ func (h *endWork) adviseRide(a *EndAnswer, say sayer) {
 		}
 	}
 	for _, o := range r.Options {
-		text := optionText(o)
+		text := sentence(o.Text())
 		text += " Sag " + units.Percent(o.Sag) + "; the same hit would use "
 		switch {
-		case !(o.Used < 1) && r.Verdict == AllUsed:
+		case !(o.Used < 1) && r.Verdict == visit.AllUsed:
 			text += "all of the travel"
-		case r.Verdict == AllUsed:
+		case r.Verdict == visit.AllUsed:
 			text += "at least " + units.Percent(o.Used)
 		default:
 			text += units.Percent(o.Used)
 		}
 		say("option_"+string(o.Adjustment), "%s, and a drop of %s all.", text, o.Reserve.Both())
 	}
-	if r.Verdict == AllUsed {
+	if r.Verdict == visit.AllUsed {
 		say("damping", "More compression damping takes a part of the hit as well. How much can't be told from a ring: try it a click at a time, with the sag right.")
 	} else {
 		say("damping", "Less compression damping lets the same hit go further. How much can't be told from a ring: try it a click at a time, with the sag right.")
@@ -158,50 +160,48 @@ func (h *endWork) adviseRide(a *EndAnswer, say sayer) {
 }
 
 // harder reports whether a correction makes an end harder.
-func (a Correction) harder(e *end) bool {
+func harder(a visit.Correction) bool {
 	if a.Coil != nil {
 		return a.Coil.PreloadChange > 0
 	}
-	return a.Air.Fill > e.gas.Fill
+	return a.Air.FillChange > 0
 }
 
 // adiabatic is the exponent of air that exchanges no heat, at low pressure.
 const adiabatic = 1.4
 
 // warnings returns what was taken for granted at this end, and what it changes.
-func (h *endWork) warnings(axle string, a *EndAnswer) []units.Warning {
+func (w *work) warnings(a *EndAnswer) []units.Warning {
 	var list []units.Warning
-	e := h.end
+	e := w.End()
 	add := func(code, value, format string, args ...any) {
-		list = append(list, units.Warning{Code: code, Field: axle, Value: value, Text: fmt.Sprintf(format, args...)})
+		list = append(list, units.Warning{Code: code, Field: string(w.axle), Value: value, Text: fmt.Sprintf(format, args...)})
 	}
 	if e.Friction == 0 && a.Report != nil {
-		sticky := e.End
-		sticky.Friction = 10 * units.Newton
-		if rest, finding, err := sticky.SettleWithin(a.Load); err == nil && finding == "" {
+		e.Friction = 10 * units.Newton
+		if rest, finding, err := e.SettleWithin(a.Load); err == nil && finding == "" {
 			off := max(rest.StrokeHigh-rest.Stroke, rest.Stroke-rest.StrokeLow)
-			add("friction_unknown", off.String(), "No friction was stated at this end, so the verdict counts the error of the ring alone. Every %s at the spring may hold the ring %s off.", sticky.Friction.Both(), off.Both())
+			add("friction_unknown", off.String(), "No friction was stated at this end, so the verdict counts the error of the ring alone. Every %s at the spring may hold the ring %s off.", e.Friction.Both(), off.Both())
 		}
 	}
-	if e.set.Air == nil {
+	air, ok := e.Law.(*airspring.Spring)
+	if !ok {
 		return list
 	}
-	if !h.weather {
+	gas := air.Spec()
+	if !w.weather {
 		const warmer = 10 * units.Kelvin
 		was := units.Celsius(20)
-		if at := h.change.From.Conditions; at != nil {
+		if at := w.was.Conditions; at != nil {
 			was = at.Temperature
 		}
-		if warm, err := airspring.SpecAt(e.gas, was, was+warmer, e.gas.Ambient); err == nil {
-			more := warm.Fill - e.gas.Fill
+		if warm, err := airspring.SpecAt(gas, was, was+warmer, gas.Ambient); err == nil {
+			more := warm.Fill - gas.Fill
 			add("weather_unknown", more.String(), "Temperature and altitude of the last visit and of this one are not both known, so the fill is taken as unchanged by the weather. 10 °C warmer adds %s.", more.Both())
 		}
 	}
-	if e.set.Air.Exponent == 0 && a.Ride != nil {
-		other := *e
-		air := *e.set.Air
-		air.Exponent, other.set.Air = adiabatic, &air
-		if moving, err := other.moving(); err == nil {
+	if gas.Exponent = adiabatic; w.left.Air.Exponent == 0 && a.Ride != nil {
+		if moving, err := sag.AirEnd(e.Curve, gas); err == nil {
 			if reserve, err := moving.Reserve(a.Load); err == nil {
 				add("exponent_unknown", reserve.DropHeight.String(), "No exponent was stated, so a hit is reckoned as if the gas had time to cool: a drop of %s uses all of the travel. Without any heat exchange (%.4g) it would take %s.",
 					a.Ride.Reserve.DropHeight.Both(), adiabatic, reserve.DropHeight.Both())
@@ -209,4 +209,28 @@ func (h *endWork) warnings(axle string, a *EndAnswer) []units.Warning {
 		}
 	}
 	return list
+}
+
+// turnsText returns a change of preload in turns of the collar behind a comma, if the pitch is known.
+func turnsText(turns float64) string {
+	return either(turns != 0, fmt.Sprintf(", %+.2f turns", turns), "")
+}
+
+// dropText returns the height of a drop that a ride is compared with.
+func dropText(height units.Length) string {
+	if height < 0 {
+		return "letting the load down on it, or less"
+	}
+	return "an undamped drop of " + height.Both().String()
+}
+
+// sentence returns text with a capital and a full stop.
+func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] + "." }
+
+// either returns one of two texts.
+func either(is bool, yes, no string) string {
+	if is {
+		return yes
+	}
+	return no
 }

@@ -1,10 +1,11 @@
-package visit_test
+package advice_test
 
 import (
 	"fmt"
 	"log"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
@@ -25,63 +26,10 @@ var lastTime = visit.Record{
 	Situation: visit.Situation{Masses: sag.Masses{RiderMass: 84, BikeMass: 16, UnsprungRear: new(3 * units.Kilogram), RearShare: 0.6}},
 }
 
-// By hand: 50 mm of stroke are 125 of 150 mm of travel; the spring stores 108 J there, as a fall of
-// 193.2 mm under 558.98 N does, 125 mm of which are travel. At 0.75 mm of preload as much is stored where
-// 40·s² + 60·s = 558.98·(68.2 + 2.5·s), which is at 51.8 mm.
-func ExampleRecord_Ride() {
-	a, err := lastTime.Ride(sag.Rear, visit.Ride{Stroke: 50 * units.Millimetre, Error: 0.5 * units.Millimetre})
-	if err != nil {
-		log.Fatal(err) // names every bad field
-	}
-	fmt.Printf("%s: %.1f %% of the travel, as an undamped drop of %.1f\n", a.Verdict, 100*a.Used, a.Drop)
-	for _, o := range a.Options {
-		fmt.Printf("%s: %.0f at %.2f of preload would use %.1f %%\n", o.Adjustment, o.Rate, o.Preload, 100*o.Used)
-	}
-	// Output:
-	// little_used: 83.3 % of the travel, as an undamped drop of 68.2 mm
-	// preload: 80 N/mm at 0.75 mm of preload would use 86.4 %
-	// rate: 76 N/mm at 1.50 mm of preload would use 88.0 %
-	// preload: 80 N/mm at 0.00 mm of preload would use 88.2 %
-}
-
-func ExampleBracket_Plan() {
-	p, err := visit.Bracket{Setting: left, Load: 640 * units.Newton, RingError: 0.5 * units.Millimetre}.Plan()
-	if err != nil {
-		log.Fatal(err) // names every bad field
-	}
-	for _, t := range p.Trials {
-		fmt.Printf("%s: preload %.2f, ring at %.1f\n", t.Name, t.Coil.Preload, t.Coil.Rest.Stroke)
-	}
-	fmt.Println("ride", p.Next.Name)
-	// Output:
-	// softer: preload 1.88 mm, ring at 18.1 mm
-	// predicted: preload 3.38 mm, ring at 16.6 mm
-	// harder: preload 4.50 mm, ring at 15.5 mm
-	// ride predicted
-}
-
-func ExamplePlan_After() {
-	p, err := visit.Bracket{Setting: left, Load: 640 * units.Newton, RingError: 0.5 * units.Millimetre}.Plan()
-	if err != nil {
-		log.Fatal(err)
-	}
-	for _, felt := range []visit.Felt{visit.FeltTooSoft, visit.FeltRight} {
-		fmt.Printf("%s at %.2f of preload is %s\n", p.Next.Name, p.Next.Coil.Preload, felt)
-		if p, err = p.After(visit.Tried{Sag: p.Next.Coil.Rest.Sag, Felt: felt}); err != nil {
-			log.Fatal(err)
-		}
-	}
-	fmt.Println(p.Ending)
-	// Output:
-	// predicted at 3.38 mm of preload is too_soft
-	// harder at 4.50 mm of preload is right
-	// found
-}
-
 func ExampleVisit_Answer() {
-	v := visit.Visit{
-		Schema: visit.VisitSchema, Date: "2026-11-26", Record: &lastTime,
-		Rear: &visit.EndVisit{Readings: []visit.Reading{{Stroke: 19 * units.Millimetre, Error: 1 * units.Millimetre}}},
+	v := advice.Visit{
+		Schema: advice.VisitSchema, Date: "2026-11-26", Record: &lastTime,
+		Rear: &advice.EndVisit{Readings: []visit.Reading{{Stroke: 19 * units.Millimetre, Error: 1 * units.Millimetre}}},
 	}
 	a, err := v.Answer()
 	if err != nil {
@@ -101,7 +49,7 @@ func ExampleVisit_Answer() {
 }
 
 func ExampleAnswer_Rows() {
-	v := visit.Visit{Schema: visit.VisitSchema, Date: "2026-11-26", Record: &lastTime}
+	v := advice.Visit{Schema: advice.VisitSchema, Date: "2026-11-26", Record: &lastTime}
 	a, err := v.Answer()
 	if err != nil {
 		log.Fatal(err)
@@ -118,14 +66,13 @@ func ExampleAnswer_Rows() {
 }
 
 func ExampleReadVisit() {
-	v, err := visit.ReadVisit(strings.NewReader(`{
+	v, err := advice.ReadVisit(strings.NewReader(`{
 		"schema": "wheelrate/visit/1", "date": "2026-11-26",
 		"rear": {"readings": [{"stroke": "19 mm", "error": "1 mm"}], "felt": "too_soft"}
-	}`))
+	}`), &lastTime, nil) // a program keeps the record in a file of its own
 	if err != nil {
 		log.Fatal(err) // names every field that does not parse
 	}
-	v.Record = &lastTime // which a program keeps in a file of its own
 	a, err := v.Answer()
 	if err != nil {
 		log.Fatal(err)

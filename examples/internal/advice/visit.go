@@ -1,4 +1,4 @@
-package visit
+package advice
 
 import (
 	"io"
@@ -9,6 +9,7 @@ import (
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -19,11 +20,11 @@ const VisitSchema = "wheelrate/visit/1"
 // Visit is a bike that comes back: how it was left, and what was found on it. Exactly one of Record
 // and Job is given.
 type Visit struct {
-	Schema string     `json:"schema"` // [VisitSchema]
-	Date   string     `json:"date"`   // of the visit, as 2026-11-26
-	Note   string     `json:"note,omitempty"`
-	Record *Record    `json:"record,omitempty"` // of the last visit
-	Job    *setup.Job `json:"job,omitempty"`    // for a first visit: the bike is set as the job's sheet recommends
+	Schema string        `json:"schema"` // [VisitSchema]
+	Date   string        `json:"date"`   // of the visit, as 2026-11-26
+	Note   string        `json:"note,omitempty"`
+	Record *visit.Record `json:"record,omitempty"` // of the last visit
+	Job    *setup.Job    `json:"job,omitempty"`    // for a first visit: the bike is set as the job's sheet recommends
 	// RiderMass is that of another rider than the record's, dressed and packed to ride; 0 for the same.
 	// Masses states all of them instead, for another bike's load, kit or stance; nil for the same.
 	RiderMass units.Mass  `json:"rider_mass,omitempty"`
@@ -39,9 +40,9 @@ type EndVisit struct {
 	// Fill is the gauge pressure at full extension before a pump is connected; its hose lowers it
 	// ([airspring.HoseReading]). 0 if it was not read.
 	Fill     units.GaugePressure `json:"fill,omitempty"`
-	Readings []Reading           `json:"readings,omitempty"` // of the ring, with the rider standing still; at most 1000
-	Ride     *Ride               `json:"ride,omitempty"`     // of the ring after a ride with the setting of the record
-	Felt     Felt                `json:"felt,omitempty"`     // what the rider says of that setting; empty if nothing
+	Readings []visit.Reading     `json:"readings,omitempty"` // of the ring, with the rider standing still; at most 1000
+	Ride     *visit.Ride         `json:"ride,omitempty"`     // of the ring after a ride with the setting of the record
+	Felt     visit.Felt          `json:"felt,omitempty"`     // what the rider says of that setting; empty if nothing
 }
 
 // Answer is what a visit comes to.
@@ -52,56 +53,84 @@ type Answer struct {
 	Rear     *EndAnswer      `json:"rear,omitempty"`
 	Warnings []units.Warning `json:"warnings"`
 	Cautions []fit.Caution   `json:"cautions"`
-	Next     Record          `json:"next"` // the record for the next visit, with each end set as advised
+	Next     visit.Record    `json:"next"` // the record for the next visit, with each end set as advised
 }
 
 // EndAnswer is what a visit comes to at one end.
 type EndAnswer struct {
-	Advice []Advice `json:"advice"` // what to do, in plain words and in order
-	Left   Outcome  `json:"left"`   // as the record left it, in its situation
-	Now    Outcome  `json:"now"`    // as it is set, in today's situation, if all is as stated
+	Advice []Item        `json:"advice"` // what to do, in plain words and in order
+	Left   visit.Outcome `json:"left"`   // as the record left it, in its situation
+	Now    visit.Outcome `json:"now"`    // as it is set, in today's situation, if all is as stated
 	// FillChange is the fill that was read less that of Now's situation if no air were lost; 0 if no
 	// fill was read.
 	FillChange units.GaugePressure `json:"fill_change,omitempty"`
-	Report     *Report             `json:"report,omitempty"` // nil without readings
-	Ride       *RideReport         `json:"ride,omitempty"`   // nil without a ride
+	Report     *visit.Report       `json:"report,omitempty"` // nil without readings
+	Ride       *visit.RideReport   `json:"ride,omitempty"`   // nil without a ride
 	// Load is the sprung load at the wheel that Set and Plan are for: the one that the readings imply,
 	// or the predicted one without readings.
 	Load units.Force `json:"load"`
-	Plan *Plan       `json:"plan,omitempty"` // nil if its ring error is too large for the stroke
+	Plan *visit.Plan `json:"plan,omitempty"` // nil if its ring error is too large for the stroke
 	// Sag is the target: that of the setting, or of the plan's next trial once a setting was tried.
-	Sag    float64    `json:"sag"`
-	Set    Correction `json:"set"`    // for the target under the load
-	Change bool       `json:"change"` // Set is worth setting: the target is beyond what the ring can tell
+	Sag    float64          `json:"sag"`
+	Set    visit.Correction `json:"set"`    // for the target under the load
+	Change bool             `json:"change"` // Set is worth setting: the target is beyond what the ring can tell
 }
 
-// ReadVisit reads a visit as JSON of at most [setup.JobLimit] bytes. One error names every field that is unknown, repeated, of the wrong
-// type or without its unit. Values are checked by [Visit.Answer].
-func ReadVisit(r io.Reader) (Visit, error) {
+// ReadVisit reads a visit as JSON of at most [setup.JobLimit] bytes. One error names every field that
+// is unknown, repeated, of the wrong type or without its unit, and with them whatever else is wrong
+// with the visit by itself. The values of a visit that could be decoded whole are checked by
+// [Visit.Answer] alone.
+//
+// What the visit starts from may be kept elsewhere: record or job, or nil for both. The text then has
+// neither.
+func ReadVisit(r io.Reader, record *visit.Record, job *setup.Job) (Visit, error) {
 	var v Visit
-	err := strictjson.Decode("visit", r, setup.JobLimit, &v)
-	return v, err
+	text, err := strictjson.ReadAll("visit", r, setup.JobLimit)
+	if err != nil {
+		return v, err
+	}
+	read, err := strictjson.Salvage("visit", text, strictjson.Rules{}, &v)
+	if err != nil {
+		return v, err
+	}
+	c := units.Checker{Package: "sag"}
+	if record != nil || job != nil {
+		if v.Record != nil || v.Job != nil {
+			c.Fail("record", nil, "a record or job within the visit or beside it, not both", units.ErrConflict)
+		}
+		v.Record, v.Job = record, job
+	}
+	if read.Join(nil) != nil {
+		v.check(&c)
+	}
+	return v, read.Join(c.Err())
 }
 
 // Answer returns what a visit comes to, end by end: where the ring was to be expected
-// ([Record.Outcome]) in today's weather ([airspring.SpecAt]) with today's rider; what the readings
-// say ([Series.Report]); what the ride used ([Record.Ride]); what to set, and what to try next
-// ([Bracket.Plan]); and the record for the next visit.
+// ([visit.Record.Arrive]) in today's weather ([airspring.SpecAt]) with today's rider; what the readings
+// say ([visit.Series.Report]); what the ride used ([visit.Arrival.Ride]); what to set, and what to try next
+// ([visit.Bracket.Plan]); and the record for the next visit.
 //
 // Where the record has conditions and the visit has none, or the other way round, the gas is taken as
 // it was left, and a warning says what that changes. Without readings the ring error of the plan is
 // that of the ride, or 1 mm. Values that are far from what bikes and riders have are warnings
-// ([setup.Implausible]), and so are those of the sheet at a first visit. If masses change, what another rider tried is forgotten. The error names
-// every bad field, such as record.rear.coil.rate or front.readings[1].error.
+// ([setup.Implausible]), and so are those of the sheet at a first visit. If masses change, what another
+// rider tried is forgotten. The error names every bad field, such as record.rear.coil.rate or
+// front.readings[1].error.
 func (v Visit) Answer() (*Answer, error) {
 	c := units.Checker{Package: "sag"}
 	record, warnings := v.check(&c)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	from, to := record.Situation, v.today(record.Situation)
-	a := &Answer{From: from.check(&c, false, false, false), Warnings: append(warnings, v.implausible()...), Next: record}
-	a.To = to.check(&c, false, record.Front != nil, record.Rear != nil)
+	to, ends := v.today(record.Situation), []sag.Axle{}
+	if record.Front != nil {
+		ends = append(ends, sag.Front)
+	}
+	if record.Rear != nil {
+		ends = append(ends, sag.Rear)
+	}
+	a := &Answer{From: record.Situation.Check(&c, ends...), To: to.Check(&c, ends...), Warnings: append(warnings, v.implausible()...), Next: record}
 	if c.Bad("masses.rider_mass") && v.RiderMass != 0 { // said of the field that the visit has
 		c = units.Checker{Package: "sag"}
 		units.Positive(&c, "rider_mass", v.RiderMass)
@@ -112,43 +141,28 @@ func (v Visit) Answer() (*Answer, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	weather := from.Conditions != nil && to.Conditions != nil
-	if from.Conditions == nil {
-		from.Conditions = to.Conditions
-	} else if to.Conditions == nil {
-		to.Conditions = from.Conditions
+	if to.Conditions == nil {
+		to.Conditions = record.Situation.Conditions
 	}
-	a.Next.Date, a.Next.Situation = v.Date, to
-	a.Next.Notes = slices.Clone(record.Notes)
-	ch := Change{From: from, To: to}
+	a.Next.Date, a.Next.Situation, a.Next.Notes = v.Date, to, slices.Clone(record.Notes)
 	var air, coil bool
 	for _, one := range []struct {
-		axle     sag.Axle
-		found    *EndVisit
-		left     *EndRecord
-		from, to units.Force
-		answer   **EndAnswer
-		next     **EndRecord
-	}{
-		{sag.Front, v.Front, record.Front, a.From.Front, a.To.Front, &a.Front, &a.Next.Front},
-		{sag.Rear, v.Rear, record.Rear, a.From.Rear, a.To.Rear, &a.Rear, &a.Next.Rear},
-	} {
+		axle   sag.Axle
+		left   *visit.EndRecord
+		answer **EndAnswer
+		next   **visit.EndRecord
+	}{{sag.Front, record.Front, &a.Front, &a.Next.Front}, {sag.Rear, record.Rear, &a.Rear, &a.Next.Rear}} {
 		if one.left == nil {
 			continue
 		}
 		air, coil = air || one.left.Air != nil, coil || one.left.Coil != nil
 		own := c.Child(string(one.axle))
-		h := endWork{change: ch, left: one.left, job: record.asked(one.axle), from: one.from, to: one.to, weather: weather, first: v.Job != nil}
-		if one.found != nil {
-			h.found = *one.found
-		}
-		h.sagError = record.sagError(one.axle)
-		*one.answer, *one.next = h.answer(&own)
-		if !own.OK() {
+		w := newWork(v, record, to, one.axle)
+		if *one.answer, *one.next = w.answer(&own, record, to); !own.OK() {
 			continue
 		}
-		a.Warnings = append(a.Warnings, h.warnings(string(one.axle), *one.answer)...)
-		a.Next.Notes = append(a.Next.Notes, h.note(v.Date, string(one.axle), *one.answer))
+		a.Warnings = append(a.Warnings, w.warnings(*one.answer)...)
+		a.Next.Notes = append(a.Next.Notes, w.note(v.Date, *one.answer))
 	}
 	a.Cautions = fit.Cautions(air, coil)
 	if c.OK() {
@@ -160,7 +174,7 @@ func (v Visit) Answer() (*Answer, error) {
 
 // check records what is wrong with a visit, except for what depends on how the bike is set. It returns
 // the record that it starts from, and the warnings of the sheet of a first visit.
-func (v Visit) check(c *units.Checker) (r Record, warnings []units.Warning) {
+func (v Visit) check(c *units.Checker) (r visit.Record, warnings []units.Warning) {
 	warnings = []units.Warning{}
 	if v.Schema != VisitSchema {
 		c.Fail("schema", v.Schema, `"`+VisitSchema+`"`, units.ErrUnknown)
@@ -182,7 +196,7 @@ func (v Visit) check(c *units.Checker) (r Record, warnings []units.Warning) {
 		if c.Add("job", err); err != nil {
 			break
 		}
-		if r, err = NewRecord(v.Date, *v.Job, sheet); err == nil {
+		if r, err = visit.NewRecord(v.Date, *v.Job, sheet); err == nil {
 			r.Situation.Conditions, warnings = v.Conditions, append(warnings, sheet.Warnings...)
 		} else if !c.Bad("date") {
 			c.Add("job", err)
@@ -200,7 +214,7 @@ func (v Visit) check(c *units.Checker) (r Record, warnings []units.Warning) {
 	for _, one := range []struct {
 		axle  string
 		found *EndVisit
-		left  *EndRecord
+		left  *visit.EndRecord
 	}{{"front", v.Front, r.Front}, {"rear", v.Rear, r.Rear}} {
 		own := c.Child(one.axle)
 		switch {
@@ -208,8 +222,8 @@ func (v Visit) check(c *units.Checker) (r Record, warnings []units.Warning) {
 		case one.left == nil && r.Schema != "":
 			own.Fail("", nil, "nothing: the record has no such end", units.ErrConflict)
 		default:
-			one.found.Felt.check(&own)
-			checkNumber(&own, one.found.Readings)
+			one.found.Felt.Check(&own)
+			visit.CheckNumber(&own, one.found.Readings)
 		}
 	}
 	return r, warnings
@@ -227,7 +241,7 @@ func (v Visit) implausible() []units.Warning {
 	list = append(list, setup.Implausible("record.situation", v.Record.Situation)...)
 	for _, one := range []struct {
 		path string
-		end  *EndRecord
+		end  *visit.EndRecord
 	}{{"record.front", v.Record.Front}, {"record.rear", v.Record.Rear}} {
 		if one.end != nil {
 			list = append(list, setup.Implausible(one.path, one.end.Setting)...)
@@ -237,7 +251,7 @@ func (v Visit) implausible() []units.Warning {
 }
 
 // today returns the situation of a visit after that of its record.
-func (v Visit) today(was Situation) Situation {
+func (v Visit) today(was visit.Situation) visit.Situation {
 	if v.Masses != nil {
 		was.Masses = *v.Masses
 	} else if v.RiderMass != 0 {
@@ -245,24 +259,4 @@ func (v Visit) today(was Situation) Situation {
 	}
 	was.Conditions = v.Conditions
 	return was
-}
-
-// sagError returns the standard uncertainty of the sag that a record's job comes to; 0 if it is
-// unknown.
-func (r Record) sagError(axle sag.Axle) float64 {
-	if r.Job == nil || r.Job.Uncertainty == nil {
-		return 0
-	}
-	s, err := r.Sheet()
-	if err != nil {
-		return 0
-	}
-	e := s.Uncertainty.Front
-	if axle == sag.Rear {
-		e = s.Uncertainty.Rear
-	}
-	if e == nil || e.Sag == nil || !(e.Sag.Uncertainty < mostSagError) {
-		return 0
-	}
-	return e.Sag.Uncertainty
 }

@@ -1,4 +1,4 @@
-package visit
+package advice
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/rows"
+	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
 
@@ -119,43 +120,43 @@ func (a *EndAnswer) rows(l *list) {
 			l.part()
 		}
 	}
-	l.add("ring_set", "ring then", a.Set.rest().Stroke, "sag "+units.Percent(a.Set.rest().Sag))
+	l.add("ring_set", "ring then", a.Set.Rest().Stroke, "sag "+units.Percent(a.Set.Rest().Sag))
 	if a.Ride != nil {
-		a.Ride.rows(l)
+		l.ride(a.Ride)
 	}
 	if a.Plan != nil {
-		a.Plan.rows(l)
+		l.plan(a.Plan)
 	}
 }
 
-// rows adds the numbers of a ride.
-func (r *RideReport) rows(l *list) {
+// ride adds the numbers of a ride.
+func (l *list) ride(r *visit.RideReport) {
 	l.section = rows.Ridden
 	l.add("travel", "wheel travel used", r.Travel, units.Percent(r.Used))
 	l.row("used_band", "within the ring's error", units.Dual{Metric: units.Percent(r.UsedLow) + " to " + units.Percent(r.UsedHigh)}, "", r.UsedLow, r.UsedHigh)
 	l.part()
 	if r.Drop >= 0 {
-		l.add("drop", "as an undamped drop of", r.Drop, either(r.Verdict == AllUsed, "or higher", ""))
+		l.add("drop", "as an undamped drop of", r.Drop, either(r.Verdict == visit.AllUsed, "or higher", ""))
 	}
 	l.add("reserve", "all is used by one of", r.Reserve.DropHeight, "")
 	if r.Landing != nil {
 		l.percent("landing", "the job's drop uses", r.Landing.Used, r.Landing.Height.Both().String()+" with the job's damping")
 	}
 	for i, o := range r.Options {
-		used := either(r.Verdict == AllUsed && o.Used < 1, "at least ", "") + units.Percent(o.Used)
-		l.row(fmt.Sprintf("option_%d", i+1), "the same hit would use", units.Dual{Metric: used}, optionText(o)+" Sag "+units.Percent(o.Sag)+".", o.Used)
+		used := either(r.Verdict == visit.AllUsed && o.Used < 1, "at least ", "") + units.Percent(o.Used)
+		l.row(fmt.Sprintf("option_%d", i+1), "the same hit would use", units.Dual{Metric: used}, sentence(o.Text())+" Sag "+units.Percent(o.Sag)+".", o.Used)
 	}
 }
 
-// rows adds the trials of a plan.
-func (p *Plan) rows(l *list) {
+// plan adds the trials of a plan.
+func (l *list) plan(p *visit.Plan) {
 	l.section = rows.Plan
 	for _, t := range p.Trials {
 		miss := ""
-		if list := t.findings(); !fit.Has(list, sag.OnTarget) {
+		if list := t.Findings(); !fit.Has(list, sag.OnTarget) {
 			miss = " (" + rows.Findings(list) + ")"
 		}
-		l.add("trial_"+t.Name, t.Name+", ring at", t.Correction.rest().Stroke, fmt.Sprintf("%s; sag %s%s. %s", setTo(t.Correction), units.Percent(t.rest().Sag), miss, t.Feel))
+		l.add("trial_"+t.Name, t.Name+", ring at", t.Correction.Rest().Stroke, fmt.Sprintf("%s; sag %s%s. %s", t.Text(), units.Percent(t.Rest().Sag), miss, t.Feel))
 	}
 	l.say("next", p.Text)
 }

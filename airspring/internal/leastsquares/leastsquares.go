@@ -1,0 +1,119 @@
+package leastsquares
+
+import (
+	"cmp"
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+)
+
+// Minimise returns the place near a first one at which a sum of squares is least, found by the method of
+// Levenberg and Marquardt, with the columns scaled to length 1.
+//
+// Squares returns the sum at a place, NaN or infinity at one that is out of bounds. Linear returns the
+// derivatives of the residuals by the variables, in columns, and the residuals. A variable whose column
+// is 0 stays as it is. Moved returns the place after a step of the variables. The search ends where no
+// step promises a gain of more than rounding, 1e-17 of the sum and floor.
+func Minimise[P any](at P, squares func(P) float64, linear func(P) (*mat.Dense, []float64), moved func(P, []float64) P, floor float64) P {
+	const mostSteps = 5000
+	best, damping := squares(at), 1e-6
+	for range mostSteps {
+		j, r := linear(at)
+		scale := normalise(j)
+		for accepted := false; !accepted; damping *= 5 {
+			step, promised := dampedStep(j, r, damping)
+			if !(promised > 1e-17*best+floor) {
+				return at
+			}
+			next := moved(at, floats.DivTo(step, step, scale))
+			sum := squares(next)
+			last := promised < 1e-13*best && damping < 1e-6 // a gain that is lost in the rounding of the sum
+			if sum < best || last && sum < best*(1+1e-12) {
+				at, best, damping, accepted = next, sum, max(damping/50, 1e-30), true
+			}
+			if last {
+				return at
+			}
+		}
+	}
+	return at
+}
+
+// dampedStep returns the step of the scaled variables, and the gain that the linear model promises.
+func dampedStep(j *mat.Dense, r []float64, damping float64) (step []float64, promised float64) {
+	n, k := j.Dims()
+	whole, right := mat.NewDense(n+k, k, nil), make([]float64, n+k)
+	whole.Slice(0, n, 0, k).(*mat.Dense).Copy(j)
+	for i := range k {
+		whole.Set(n+i, i, math.Sqrt(damping))
+	}
+	floats.ScaleTo(right[:n], -1, r)
+	step, ok := Solve(whole, right)
+	if !ok {
+		return nil, 0
+	}
+	var change mat.VecDense
+	change.MulVec(j, mat.NewVecDense(k, step))
+	for i, v := range r {
+		promised -= change.AtVec(i) * (2*v + change.AtVec(i))
+	}
+	return step, promised
+}
+
+// Solve returns the least-squares solution of a·x = b, and whether there is one. It scales the columns
+// of a to length 1.
+func Solve(a *mat.Dense, b []float64) (x []float64, ok bool) {
+	scale := normalise(a)
+	var qr mat.QR
+	qr.Factorize(a)
+	var solution mat.VecDense
+	_ = qr.SolveVecTo(&solution, false, mat.NewVecDense(len(b), b)) // nearly singular: as good as any
+	x = solution.RawVector().Data
+	floats.Div(x, scale)
+	return x, !floats.HasNaN(x)
+}
+
+// normalise scales the columns of a to length 1, and returns their lengths before, 1 for one of 0.
+func normalise(a *mat.Dense) []float64 {
+	_, n := a.Dims()
+	scale := make([]float64, n)
+	for i := range n {
+		scale[i] = cmp.Or(mat.Norm(a.ColView(i), 2), 1)
+	}
+	a.Apply(func(_, column int, v float64) float64 { return v / scale[column] }, a)
+	return scale
+}
+
+// Factor returns the rows of a factor R of (JᵀJ)⁻¹ = RᵀR, the leverage of each residual, from 0 to 1, and
+// the ratio of the least singular value of J to the greatest, its columns scaled to length 1. Less than
+// least of the greatest counts as least. A variable whose column is 0 has the error 0.
+func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64, ratio float64) {
+	n, k := j.Dims()
+	leverage = make([]float64, n)
+	scale := normalise(j)
+	var svd mat.SVD
+	var u, v mat.Dense
+	if !svd.Factorize(j, mat.SVDThin) {
+		return nil, leverage, 0
+	}
+	svd.VTo(&v)
+	svd.UTo(&u)
+	values, held := svd.Values(nil), 0
+	for column := range k {
+		if mat.Norm(j.ColView(column), 2) == 0 {
+			held++ // and with it the last of the singular values, which are 0
+		}
+	}
+	for i, value := range values[:k-held] {
+		for row := range leverage {
+			leverage[row] += u.At(row, i) * u.At(row, i)
+		}
+		moves := make([]float64, k)
+		for column := range moves {
+			moves[column] = v.At(column, i) / max(value, least*values[0]) / scale[column]
+		}
+		rows = append(rows, moves)
+	}
+	return rows, leverage, values[k-1] / values[0]
+}

@@ -1,0 +1,103 @@
+package leastsquares_test
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+
+	"example.com/wheelrate/airspring/internal/leastsquares"
+)
+
+type point [2]float64
+
+// residuals are those of Rosenbrock's function, which is 0 at (1, 1), and of a part that keeps it from 0.
+func residuals(p point) []float64 { return []float64{10 * (p[1] - p[0]*p[0]), 1 - p[0], 3} }
+
+func squares(p point) float64 {
+	sum := 0.0
+	for _, r := range residuals(p) {
+		sum += r * r
+	}
+	return sum
+}
+
+func linear(p point) (*mat.Dense, []float64) {
+	return mat.NewDense(3, 2, []float64{-20 * p[0], 10, -1, 0, 0, 0}), residuals(p)
+}
+
+func moved(p point, step []float64) point { return point{p[0] + step[0], p[1] + step[1]} }
+
+func TestMinimiseFollowsACurvedValley(t *testing.T) {
+	for _, start := range []point{{-1.2, 1}, {5, -20}, {1, 1}} {
+		if p := leastsquares.Minimise(start, squares, linear, moved, 0); !(math.Hypot(p[0]-1, p[1]-1) < 1e-9) {
+			t.Errorf("from %v: %v", start, p)
+		}
+	}
+}
+
+// Out of bounds nothing is found, and a variable without a column stays: the least of
+// 100·(y − x²)² + (1 − x)² with y = 0.25 held is where 400x³ − 98x − 2 = 0.
+func TestMinimiseKeepsBoundsAndHeldVariables(t *testing.T) {
+	bounded := func(p point) float64 {
+		if p[0] > 0.5 {
+			return math.NaN()
+		}
+		return squares(p)
+	}
+	if p := leastsquares.Minimise(point{-1.2, 1}, bounded, linear, moved, 0); !(p[0] <= 0.5 && p[0] > 0.49) {
+		t.Errorf("bounded at 0.5: %v", p)
+	}
+	held := func(p point) (*mat.Dense, []float64) {
+		j, r := linear(p)
+		j.SetCol(1, make([]float64, 3))
+		return j, r
+	}
+	p := leastsquares.Minimise(point{1, 0.25}, squares, held, moved, 0)
+	if x := p[0]; p[1] != 0.25 || !(math.Abs(400*x*x*x-98*x-2) < 1e-6) {
+		t.Errorf("held: %v", p)
+	}
+}
+
+// A straight line a + b·x over x of 0, 1, 2 and 3, by hand: (JᵀJ)⁻¹ = [14 −6; −6 4]/20, and the leverages
+// are 1/4 + (x − 1.5)²/5. Held, b has no error, and that of a is that of a mean.
+func TestFactorIsThatOfTheCovariance(t *testing.T) {
+	line := func() *mat.Dense { return mat.NewDense(4, 2, []float64{1, 0, 1, 1, 1, 2, 1, 3}) }
+	check := func(j *mat.Dense, covariance [3]float64, leverages ...float64) {
+		t.Helper()
+		rows, leverage, _ := leastsquares.Factor(j, 1e-12)
+		var got [3]float64
+		for _, r := range rows {
+			got[0], got[1], got[2] = got[0]+r[0]*r[0], got[1]+r[0]*r[1], got[2]+r[1]*r[1]
+		}
+		for i, want := range covariance {
+			if !(math.Abs(got[i]-want) < 1e-12) {
+				t.Errorf("covariance %v, want %v", got, covariance)
+			}
+		}
+		for i, want := range leverages {
+			if !(math.Abs(leverage[i]-want) < 1e-12) {
+				t.Errorf("leverage %v, want %v", leverage, leverages)
+			}
+		}
+	}
+	check(line(), [3]float64{0.7, -0.3, 0.2}, 0.7, 0.3, 0.3, 0.7)
+	held := line()
+	held.SetCol(1, make([]float64, 4))
+	check(held, [3]float64{0.25, 0, 0}, 0.25, 0.25, 0.25, 0.25)
+	// Columns that are alike have the least ratio of singular values.
+	if _, _, ratio := leastsquares.Factor(mat.NewDense(2, 2, []float64{1, 2, 1, 2}), 1e-12); !(ratio < 1e-15) {
+		t.Errorf("ratio %v", ratio)
+	}
+}
+
+func TestSolveScalesColumns(t *testing.T) {
+	a := mat.NewDense(3, 2, []float64{1e-150, 0, 1e-150, 1e150, 1e-150, 2e150})
+	x, ok := leastsquares.Solve(a, []float64{1, 3, 5})
+	if !ok || !(math.Abs(x[0]/1e150-1) < 1e-12) || !(math.Abs(x[1]/2e-150-1) < 1e-12) {
+		t.Errorf("%v %v", x, ok)
+	}
+	if _, ok := leastsquares.Solve(mat.NewDense(2, 1, []float64{math.NaN(), 1}), []float64{1, 1}); ok {
+		t.Error("NaN is solved")
+	}
+}

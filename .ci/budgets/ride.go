@@ -1,7 +1,9 @@
 package main
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag/motion"
@@ -32,6 +34,7 @@ func ride(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), er
 	if err != nil {
 		return nil, nil, err
 	}
+	const permitted = 5e-8
 	const met, delay, long = 0.1, 0.2, 0.2 // s
 	bump := func(from float64) motion.Ground {
 		return func(t float64) (units.Length, units.Speed) {
@@ -56,7 +59,7 @@ func ride(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), er
 		looks++
 		bike.Slope(t, y, slope)
 	}
-	p := motion.Problem{Slope: counted, Scale: bike.Scale(), Kinks: bike.Kinks(), Tolerance: 5e-8}
+	p := motion.Problem{Slope: counted, Scale: bike.Scale(), Kinks: bike.Kinks(), Tolerance: permitted}
 	follow := func(s *motion.Solver) {
 		s.Start(0, rest, 1e-3)
 		for _, end := range [...]float64{met, met + long, met + delay + long, 1} { // where the ground has kinks
@@ -69,7 +72,18 @@ func ride(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), er
 		return nil, nil, err
 	}
 	follow(s)
-	p.Slope = bike.Slope
+	got := slices.Clone(s.State())
+	p.Slope, p.Tolerance = bike.Slope, 1e-11
+	if s, err = motion.NewSolver(p); err != nil {
+		return nil, nil, err
+	}
+	follow(s)
+	for i, want := range s.State()[:motion.HeaveSpeed] {
+		if !(math.Abs(got[i]-want) < 1e-6*float64(rear.Travel())) {
+			return nil, nil, fmt.Errorf("the ride is off by %v m", got[i]-want)
+		}
+	}
+	p.Tolerance = permitted
 	s, err = motion.NewSolver(p)
 	slope := make([]float64, motion.TwoEndStates)
 	return func(n int) {

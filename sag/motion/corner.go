@@ -82,19 +82,22 @@ func (e *Corner) height(t float64) float64 {
 	return float64(height)
 }
 
-// push returns the travel, its speed and the forces at a travel.
-func (e *Corner) push(travel, speed float64) Forces {
-	f := Forces{Travel: units.Length(travel), Speed: units.Speed(speed)}
-	f.Damper = units.Force(float64(e.Damping) * speed)
+// push returns the forces of the spring with its stops and of the damper at the wheel.
+func (e *Corner) push(travel, speed float64) (spring, damper float64) {
+	damper = float64(e.Damping) * speed
 	if e.Damper == nil {
-		f.Spring = e.Spring.Force(f.Travel)
+		spring = float64(e.Spring.Force(units.Length(travel)))
 	} else {
-		stroke, ratio := e.Spring.Leverage(f.Travel)
-		f.Spring = units.Force(float64(e.Spring.Spring().Force(stroke)) / ratio)
-		f.Damper += units.Force(float64(e.Damper.Force(units.Speed(speed/ratio))) / ratio)
+		stroke, ratio := e.Spring.Leverage(units.Length(travel))
+		spring = float64(e.Spring.Spring().Force(stroke)) / ratio
+		damper += float64(e.Damper.Force(units.Speed(speed/ratio))) / ratio
 	}
-	f.Spring += e.Stops.Times(e.beyond(f.Travel))
-	return f
+	if full := float64(e.Spring.Travel()); travel < 0 {
+		spring += float64(e.Stops) * travel
+	} else if travel > full {
+		spring += float64(e.Stops) * (travel - full)
+	}
+	return spring, damper
 }
 
 // beyond returns how far a travel is in the stops, below 0 at full extension.
@@ -105,26 +108,36 @@ func (e *Corner) beyond(travel units.Length) units.Length {
 // forces returns the forces where the body and the axle are at heights above those at full extension
 // on level ground, and move so fast. A rigid wheel has the height and the speed of the ground.
 func (e *Corner) forces(t, body, axle, bodySpeed, axleSpeed float64) Forces {
-	height, rise := units.Length(0), units.Speed(0)
+	travel, speed, spring, damper, ground := e.balance(t, body, axle, bodySpeed, axleSpeed)
+	return Forces{units.Length(travel), units.Speed(speed), units.Force(spring), units.Force(damper), units.Force(ground)}
+}
+
+// balance is forces as plain numbers, for the solver.
+func (e *Corner) balance(t, body, axle, bodySpeed, axleSpeed float64) (travel, speed, spring, damper, ground float64) {
+	height, rise := 0.0, 0.0
 	if e.Ground != nil {
-		height, rise = e.Ground(t)
+		h, v := e.Ground(t)
+		height, rise = float64(h), float64(v)
 	}
 	if e.Tyre == 0 {
-		f := e.push(float64(height)-body, float64(rise)-bodySpeed)
-		f.Ground = f.Spring + f.Damper
-		return f
+		travel, speed = height-body, rise-bodySpeed
+		spring, damper = e.push(travel, speed)
+		return travel, speed, spring, damper, spring + damper
 	}
-	f := e.push(axle-body, axleSpeed-bodySpeed)
-	f.Ground = max(0, e.Tyre.Times(height-units.Length(axle)))
-	return f
+	travel, speed = axle-body, axleSpeed-bodySpeed
+	spring, damper = e.push(travel, speed)
+	if height > axle {
+		ground = float64(e.Tyre) * (height - axle)
+	}
+	return travel, speed, spring, damper, ground
 }
 
 // lift returns the acceleration of the axle under forces, upward.
-func (e *Corner) lift(f Forces) float64 {
+func (e *Corner) lift(spring, damper, ground float64) float64 {
 	if e.Tyre == 0 {
 		return 0
 	}
-	return float64(f.Ground-f.Spring-f.Damper)/float64(e.Unsprung) - units.StandardGravity
+	return (ground-spring-damper)/float64(e.Unsprung) - units.StandardGravity
 }
 
 // damping returns the derivatives of the damper's force at the wheel by the wheel's speed and by its

@@ -46,11 +46,11 @@ func (e OneEnd) Check(c *units.Checker) {
 // Slope writes the derivative of a state by time to slope, for [Problem.Slope]. The end must pass
 // [OneEnd.Check].
 func (e *OneEnd) Slope(t float64, y, slope []float64) {
-	f := e.Forces(t, y)
+	_, speed, spring, damper, ground := e.balance(t, y[Body], y[Axle], y[BodySpeed], y[AxleSpeed])
 	slope[Body], slope[Axle] = y[BodySpeed], y[AxleSpeed]
-	slope[BodySpeed] = units.StandardGravity * (float64((f.Spring+f.Damper)/e.Load) - 1)
-	slope[AxleSpeed] = e.lift(f)
-	slope[DamperWork] = float64(f.Damper) * float64(f.Speed)
+	slope[BodySpeed] = units.StandardGravity * ((spring+damper)/float64(e.Load) - 1)
+	slope[AxleSpeed] = e.lift(spring, damper, ground)
+	slope[DamperWork] = damper * speed
 }
 
 // Forces returns the forces in a state. The end must pass [OneEnd.Check].
@@ -62,7 +62,7 @@ func (e *OneEnd) Forces(t float64, y []float64) Forces {
 // that does not accelerate. The end must pass [OneEnd.Check].
 func (e *OneEnd) ForceSlope(t float64, y []float64) units.Force {
 	f := e.Forces(t, y)
-	bend := e.lift(f) - units.StandardGravity*(float64((f.Spring+f.Damper)/e.Load)-1)
+	bend := e.lift(float64(f.Spring), float64(f.Damper), float64(f.Ground)) - units.StandardGravity*(float64((f.Spring+f.Damper)/e.Load)-1)
 	bySpeed, byTravel := e.damping(f)
 	return units.Force((e.rate(f.Travel)+byTravel)*float64(f.Speed) + bySpeed*bend)
 }
@@ -170,18 +170,17 @@ func (b TwoEnds) Check(c *units.Checker) {
 // Slope writes the derivative of a state by time to slope, for [Problem.Slope]. The bike must pass
 // [TwoEnds.Check].
 func (b *TwoEnds) Slope(t float64, y, slope []float64) {
-	front, rear := b.Forces(t, y)
-	copy(slope[:HeaveSpeed], y[HeaveSpeed:FrontWork])
-	slope[HeaveSpeed], slope[PitchSpeed] = b.accelerations(front, rear)
-	slope[FrontAxleSpeed], slope[RearAxleSpeed] = b.Front.lift(front), b.Rear.lift(rear)
-	slope[FrontWork], slope[RearWork] = float64(front.Damper)*float64(front.Speed), float64(rear.Damper)*float64(rear.Speed)
-}
-
-// accelerations returns those of heave and pitch.
-func (b *TwoEnds) accelerations(front, rear Forces) (heave, pitch float64) {
-	f, r := float64(front.Spring+front.Damper), float64(rear.Spring+rear.Damper)
-	m, g := float64(b.Mass), float64(b.Gyration)
-	return (f+r)/m - units.StandardGravity, (float64(b.Ahead)*f - float64(b.Behind)*r) / (m * g * g)
+	y, slope = y[:TwoEndStates], slope[:TwoEndStates]
+	a, c, m, radius := float64(b.Ahead), float64(b.Behind), float64(b.Mass), float64(b.Gyration)
+	_, speed, spring, damper, ground := b.Front.balance(t, y[Heave]+a*y[Pitch], y[FrontAxle], y[HeaveSpeed]+a*y[PitchSpeed], y[FrontAxleSpeed])
+	front := spring + damper
+	slope[FrontAxleSpeed], slope[FrontWork] = b.Front.lift(spring, damper, ground), damper*speed
+	_, speed, spring, damper, ground = b.Rear.balance(t, y[Heave]-c*y[Pitch], y[RearAxle], y[HeaveSpeed]-c*y[PitchSpeed], y[RearAxleSpeed])
+	rear := spring + damper
+	slope[RearAxleSpeed], slope[RearWork] = b.Rear.lift(spring, damper, ground), damper*speed
+	slope[Heave], slope[Pitch], slope[FrontAxle], slope[RearAxle] = y[HeaveSpeed], y[PitchSpeed], y[FrontAxleSpeed], y[RearAxleSpeed]
+	slope[HeaveSpeed] = (front+rear)/m - units.StandardGravity
+	slope[PitchSpeed] = (a*front - c*rear) / (m * radius * radius)
 }
 
 // Forces returns the forces at both ends in a state. The bike must pass [TwoEnds.Check].

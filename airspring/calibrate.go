@@ -22,31 +22,25 @@ type Calibration struct {
 //
 //	F + A_o·p_a = (g + p_a)·Φ(s),  Φ = a/(h − s) − b/(k + s)
 //
-// where Φ depends on the chambers alone. Without a negative chamber a is the volume of the chamber,
-// a/h the area of its piston, and b = 0, so that 1/Φ is a straight line over the stroke. With a negative
-// chamber
+// where Φ depends on the chambers alone. Without a negative chamber a is the volume of the chamber, a/h
+// the area of its piston, and b = 0, so that 1/Φ is a straight line over the stroke. With a negative
+// chamber, both sealed at every stroke and in the symbols of [New],
 //
 //	a = V_p0,  h = V_p0/A_p,  b = V_n(x_t)·V_p0/V_p(x_t),  k = V_n0/A_n
 //
-// in the symbols of [New], for both chambers sealed. The port is taken as sealed at every stroke.
 // Readings at two different strokes determine the spring without a negative chamber, and at four the
 // one with it. From more readings the values are those of the least
 //
 //	Σ (s_i − s(Φ_i))²/(u_s² + (u_Φ,i/Φ')²),  Φ_i = (F_i + A_o·p_a)/(g_i + p_a)
 //
 // where s(Φ) is the stroke at which the spring has a Φ, u_s the error of the ring, and
-// u_Φ = Φ·u_g/(g + p_a) that of the gauge. Past s₀, where Φ = 0, it is a straight line and a pole,
-//
-//	1/Φ = α − β·s + γ/(s − s₀)
-//
-// and linear in α, β and γ: the search starts from several s₀ and goes on by the method of Levenberg and
-// Marquardt. The values a, b, h − s and k are kept far enough above 0, less than any spring has, for the
-// forces to be smooth from full extension to the greatest stroke read.
+// u_Φ = Φ·u_g/(g + p_a) that of the gauge. The search starts from several zeros of Φ, where the rest is
+// linear, and goes on by the method of Levenberg and Marquardt. It keeps a, b, h − s and k far enough
+// above 0, less than any spring has, for smooth forces from full extension to the greatest stroke read.
 //
 // The error names every bad field. It names readings if they are at too few different strokes, and if
 // no spring has a 1/Φ that falls over them as theirs does: the more air, the less stroke under a force.
-// If readings contradict each other beyond their errors, a spring is returned: see
-// [Calibration.Residuals].
+// Readings that contradict each other beyond their errors have [Calibration.Residuals] that say so.
 //
 // The equations follow from Boyle's law and the balance of forces; no source was found.
 // Not modelled: friction, see [GaugeReading], and what [New] does not model.
@@ -64,10 +58,9 @@ func Calibrate(g GaugeReadings) (*Calibration, error) {
 	solution, ok := calibration.Fit(points, float64(g.RingError), g.negative())
 	if !ok {
 		c.Fail("readings", nil, "readings of one spring: the more fill, the less stroke under the same force", units.ErrConflict)
-		return nil, c.Err()
 	}
 	g.Readings, g.NegativeChamber = slices.Clone(g.Readings), new(g.negative())
-	return &Calibration{readings: g, points: points, solution: solution}, nil
+	return units.Checked(&c, &Calibration{readings: g, points: points, solution: solution})
 }
 
 // FillEstimate is a fill that readings of gauge and ring give.
@@ -199,11 +192,10 @@ func (c *Calibration) Friction() (friction units.Force, known bool) {
 // names fill.
 func (c *Calibration) Law(fill units.GaugePressure) (spring.Law, error) {
 	check := units.Checker{Package: "airspring"}
-	if gas.CheckFill(&check, "fill", fill); !check.OK() {
-		return nil, check.Err()
-	}
+	gas.CheckFill(&check, "fill", fill)
 	_, to := c.span()
-	return &calibrated{c.solution.Shape, float64(fill.Absolute(c.readings.Ambient)), c.readings.outside(), to}, nil
+	law := &calibrated{c.solution.Shape, float64(fill.Absolute(c.readings.Ambient)), c.readings.outside(), to}
+	return units.Checked[spring.Law](&check, law)
 }
 
 // calibrated is the law of a calibration with a fill.

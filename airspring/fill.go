@@ -142,7 +142,6 @@ func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
 	volume := units.Volume(swept/share) + taken
 	if err != nil || !(volume <= gas.MaxVolume) {
 		c.Fail("force", force, "a force at full travel that a chamber of at most 1 m³ gives with this fill", nil)
-		return 0, c.Err()
 	}
-	return volume, nil
+	return units.Checked(&c, volume)
 }

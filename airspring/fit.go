@@ -21,7 +21,6 @@ type FitResult struct {
 	VolumeError       units.Volume
 	ExponentError     float64
 	ResidualDeviation units.Force // √(Σr²/(N − k)) of N readings and k unknowns
-	Points            int
 }
 
 // Fit returns the spring whose force is nearest to readings, by least squares. Travels are taken as
@@ -74,13 +73,10 @@ func Fit(spec Spec, readings spring.Readings) (FitResult, error) {
 	if c.OK() {
 		spec.checkFilled(&c)
 	}
-	if err := c.Err(); err != nil {
-		return FitResult{}, err
-	}
-	return FitResult{
+	return units.Checked(&c, FitResult{
 		Spec: spec, FillError: units.GaugePressure(deviations[fill]), VolumeError: units.Volume(deviations[volume]),
-		ExponentError: deviations[exponent], ResidualDeviation: units.Force(s), Points: len(f.x),
-	}, nil
+		ExponentError: deviations[exponent], ResidualDeviation: units.Force(s),
+	})
 }
 
 // newFitting checks a spec and readings, and returns their fit before the search.
@@ -100,7 +96,7 @@ func newFitting(c *units.Checker, spec Spec, r spring.Readings) *fitting {
 	if spec.SecondVolume != 0 {
 		own.Fail("second_volume", spec.SecondVolume, "no second chamber", nil)
 	}
-	k := len(f.sought())
+	k := f.sought()
 	if k == 0 {
 		c.Fail("spec", nil, "a fill, positive_volume or exponent left out, to be found", units.ErrMissing)
 	}

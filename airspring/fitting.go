@@ -2,7 +2,6 @@ package airspring
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -36,25 +35,19 @@ type fitting struct {
 	at    [unknowns]float64
 }
 
-// sought lists the unknowns.
-func (f *fitting) sought() (list []int) {
-	for i, free := range f.free {
+// sought returns the number of unknowns.
+func (f *fitting) sought() (k int) {
+	for _, free := range f.free {
 		if free {
-			list = append(list, i)
+			k++
 		}
 	}
-	return list
+	return k
 }
 
 // leastLeft is the part of the swept volume that a chamber keeps at full travel, a little more
 // than [New] wants.
 const leastLeft = 1.0001e-9
-
-// moved returns the unknowns after a step of the variables.
-func (f *fitting) moved(at, step [unknowns]float64) [unknowns]float64 {
-	left := max((at[volume]-f.swept)*math.Exp(step[volume]), f.swept*leastLeft)
-	return [unknowns]float64{at[fill] * math.Exp(step[fill]), f.swept + left, at[exponent] + step[exponent]}
-}
 
 // gas returns p_f·G at a travel, and its derivatives by the variables.
 func (f *fitting) gas(x float64, at [unknowns]float64) (force float64, slope [unknowns]float64) {
@@ -120,7 +113,7 @@ func (f *fitting) minimise() {
 			volumes[i] = f.swept * (1 + ratio)
 		}
 	}
-	best, found := math.Inf(1), f.at
+	best, found, forces := math.Inf(1), f.at, floats.Norm(f.f, 2)
 	for _, n := range exponents {
 		start := math.Inf(1)
 		for _, v := range volumes {
@@ -130,48 +123,46 @@ func (f *fitting) minimise() {
 				start, f.at = sum, at
 			}
 		}
-		f.polish(f.sought())
+		f.at = leastsquares.Minimise(f.at, f.squares, f.bounded, f.moved, 1e-30*forces*forces)
 		if sum := f.squares(f.at); sum < best {
 			best, found = sum, f.at
 		}
 	}
 	f.at = found
-	if f.free[volume] && f.at[volume] <= f.swept*(1+2*leastLeft) { // which stops the others too
-		f.polish(slices.DeleteFunc(f.sought(), func(i int) bool { return i == volume }))
-	}
 }
 
-// polish minimises the sum of squares in the variables of [fitting]: mostly in a dozen steps, over a
-// thousandth of the travel in hundreds.
-func (f *fitting) polish(which []int) {
-	if len(which) == 0 {
-		return
+// moved returns the unknowns after a step of the variables.
+func (f *fitting) moved(at [unknowns]float64, step []float64) [unknowns]float64 {
+	at[fill] *= math.Exp(step[fill])
+	at[volume] = f.swept + max((at[volume]-f.swept)*math.Exp(step[volume]), f.swept*leastLeft)
+	at[exponent] += step[exponent]
+	if !(at[fill] < 1e12 && at[volume] < 1e6 && at[exponent] > 0.1 && at[exponent] < 10) {
+		at[fill] = math.NaN() // far beyond any spring the force is not finite
 	}
-	moved := func(at [unknowns]float64, list []float64) [unknowns]float64 {
-		var step [unknowns]float64
-		for column, i := range which {
-			step[i] = list[column]
-		}
-		next := f.moved(at, step)
-		if !(next[fill] < 1e12 && next[volume] < 1e6 && next[exponent] > 0.1 && next[exponent] < 10) {
-			next[fill] = math.NaN() // far beyond any spring the force is not finite
-		}
-		return next
-	}
-	linear := func(at [unknowns]float64) (*mat.Dense, []float64) { return f.linear(at, which) }
-	forces := floats.Norm(f.f, 2)
-	f.at = leastsquares.Minimise(f.at, f.squares, linear, moved, 1e-30*forces*forces)
+	return at
 }
 
-// linear returns the derivatives of the forces by the variables sought, and the residuals.
-func (f *fitting) linear(at [unknowns]float64, which []int) (*mat.Dense, []float64) {
-	j, r := mat.NewDense(len(f.x), len(which), nil), make([]float64, len(f.x))
+// linear returns the derivatives of the forces by the variables, 0 for one that is given, and the
+// residuals.
+func (f *fitting) linear(at [unknowns]float64) (*mat.Dense, []float64) {
+	j, r := mat.NewDense(len(f.x), unknowns, nil), make([]float64, len(f.x))
 	for row, x := range f.x {
 		gas, slope := f.gas(x, at)
 		r[row] = gas - f.unit.outside - f.f[row]
-		for column, i := range which {
-			j.Set(row, column, slope[i])
+		for i, free := range f.free {
+			if free {
+				j.Set(row, i, slope[i])
+			}
 		}
+	}
+	return j, r
+}
+
+// bounded is linear, with 0 for a volume at its least if the sum of squares does not fall with it.
+func (f *fitting) bounded(at [unknowns]float64) (*mat.Dense, []float64) {
+	j, r := f.linear(at)
+	if at[volume] <= f.swept*(1+2*leastLeft) && mat.Dot(j.ColView(volume), mat.NewVecDense(len(r), r)) >= 0 {
+		j.SetCol(volume, make([]float64, len(r)))
 	}
 	return j, r
 }
@@ -183,20 +174,17 @@ const alike, vague = 1e-5, 0.25
 // judge returns the standard errors of the unknowns and the deviation of the residuals, and
 // records each unknown that the readings don't determine.
 func (f *fitting) judge(c *units.Checker) (deviations [unknowns]float64, s float64) {
-	which := f.sought()
-	s = math.Sqrt(f.squares(f.at) / float64(len(f.x)-len(which)))
-	if len(which) == 0 {
-		return deviations, s
-	}
-	j, _ := f.linear(f.at, which)
+	s = math.Sqrt(f.squares(f.at) / float64(len(f.x)-f.sought()))
+	j, _ := f.linear(f.at)
 	rows, _, ratio := leastsquares.Factor(j, 0)
+	distinct := len(rows) == f.sought() && ratio > alike
 	sizes := [unknowns]float64{f.at[fill], f.at[volume] - f.swept, 1} // by their variables
 	whole := [unknowns]float64{f.at[fill] - float64(f.unit.spec.Ambient), f.at[volume], f.at[exponent]}
-	for column, i := range which {
+	for i, free := range f.free {
 		for _, row := range rows {
-			deviations[i] = math.Hypot(deviations[i], s*row[column]*sizes[i])
+			deviations[i] = math.Hypot(deviations[i], s*row[i]*sizes[i])
 		}
-		if !(ratio > alike && deviations[i] <= vague*math.Abs(whole[i])) {
+		if free && !(distinct && deviations[i] <= vague*math.Abs(whole[i])) {
 			c.Fail(unknownNames[i], nil, "readings over more of the travel, or with less error, that determine it", ErrUndetermined)
 		}
 	}

@@ -2,7 +2,6 @@ package airspring
 
 import (
 	"fmt"
-	"strconv"
 
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
@@ -54,7 +53,10 @@ const (
 )
 
 // Check records every bad field. It does not ask for a number of readings.
-func (g GaugeReadings) Check(c *units.Checker) {
+func (g GaugeReadings) Check(c *units.Checker) { g.check(c) }
+
+// check is Check, and reports whether every stroke is good.
+func (g *GaugeReadings) check(c *units.Checker) (strokes bool) {
 	gas.CheckAmbient(c, "ambient", g.Ambient)
 	if g.NegativeChamber == nil {
 		c.Fail("negative_chamber", nil, "true or false", units.ErrMissing)
@@ -67,16 +69,17 @@ func (g GaugeReadings) Check(c *units.Checker) {
 	if len(g.Readings) > mostReadings {
 		c.Fail("readings", len(g.Readings), "1000 readings at most", nil)
 	}
+	strokes = true
 	for i, r := range g.Readings {
 		own := c.Element("readings", i)
 		gas.CheckFill(&own, "fill", r.Fill)
-		ok := r.Stroke > 0 && r.Stroke <= mostTravel
-		if !ok {
+		if !(r.Stroke > 0 && r.Stroke <= mostTravel) {
 			own.Fail("stroke", r.Stroke, "more than 0, where a stop carries an unknown part of the force, up to "+fmt.Sprint(units.Length(mostTravel)), nil)
 		}
-		if r.StrokeBack != 0 && units.Between(&own, "stroke_back", r.StrokeBack, 0, mostTravel) && ok && !(r.StrokeBack >= r.Stroke) {
+		if r.StrokeBack != 0 && units.Between(&own, "stroke_back", r.StrokeBack, 0, mostTravel) && !own.Bad("stroke") && !(r.StrokeBack >= r.Stroke) {
 			own.Fail("stroke_back", r.StrokeBack, "stroke or more", units.ErrConflict)
 		}
+		strokes = strokes && !own.Bad("stroke") && !own.Bad("stroke_back")
 		units.Between(&own, "force", r.Force, 0, mostForce)
 	}
 	if g.RingError == 0 {
@@ -85,15 +88,13 @@ func (g GaugeReadings) Check(c *units.Checker) {
 		units.Between(c, "ring_error", g.RingError, 1e-9, mostTravel)
 	}
 	units.Between(c, "gauge_error", g.GaugeError, 0, gas.MaxFill)
+	return strokes
 }
 
 // CheckEnough records every bad field, and readings at too few different strokes for [Calibrate].
 func (g GaugeReadings) CheckEnough(c *units.Checker) {
-	g.Check(c)
-	for i := range g.Readings {
-		if own := "readings[" + strconv.Itoa(i) + "].stroke"; c.Bad(own) || c.Bad(own+"_back") {
-			return // the number is not known
-		}
+	if !g.check(c) {
+		return // the number is not known
 	}
 	want := "readings at 2 different strokes or more"
 	if g.negative() {

@@ -33,8 +33,5 @@ func withHose(chamber, hose units.Volume, field string, pressure units.GaugePres
 	units.Between(&c, "chamber_volume", chamber, gas.MinVolume, gas.MaxVolume)
 	units.Between(&c, "hose_volume", hose, 0, gas.MaxVolume)
 	units.Between(&c, field, pressure, 0, gas.MaxFill)
-	if err := c.Err(); err != nil {
-		return 0, err
-	}
-	return pressure * units.GaugePressure(factor), nil
+	return units.Checked(&c, pressure*units.GaugePressure(factor))
 }

@@ -126,39 +126,36 @@ func PlanTopUp(t TopUp) (TopUpPlan, error) {
 	vp, vn := s.positive.volume*s.positive.left(float64(t.PortTravel)), s.negative.volume*s.negative.left(float64(t.PortTravel))
 	plan.Carry = vn / (vp + vn)
 	words := t.words()
-	reading, stands, held := t.OldFill, units.Length(0), false
+	reading, held, wanted := t.OldFill, false, float64(t.Fill.Absolute(t.Ambient))
+	shown := reading
 	if lowers {
-		stands = s.RestTravel()
+		shown = t.gauge(&s, reading, s.RestTravel())
 	}
-	// take adds a step, from the gauge that is shown to the one where the spring then stands.
-	shown := t.gauge(&s, reading, stands)
-	take := func(action TopUpAction) {
-		after := t.gauge(&s, reading, stands)
-		plan.Steps = append(plan.Steps, TopUpStep{action, shown, after, stands, words[action]})
-		shown = after
+	// take adds a step, after which the positive chamber has a pressure at full extension.
+	take := func(action TopUpAction, pressure float64) {
+		s.positive.pressure, reading = pressure, units.AbsolutePressure(pressure).Gauge(t.Ambient)
+		if pressure == wanted {
+			reading = t.Fill // to the last digit
+		}
+		step := TopUpStep{Action: action, Before: shown, Text: words[action]}
+		if lowers {
+			step.Stands = min(s.RestTravel(), plan.PullIn) // but for rounding it is no farther
+		}
+		step.After = t.gauge(&s, reading, step.Stands)
+		plan.Steps, shown = append(plan.Steps, step), step.After
 	}
 	const mostCycles = 1000
 	for plan.Cycles < mostCycles {
 		if reading < t.Fill {
-			s.positive.pressure, reading = float64(t.Fill.Absolute(t.Ambient)), t.Fill
-			take(Pump)
+			take(Pump, wanted)
 		} else if reading > t.Fill {
 			least := s.leastPull(plan.PullIn)
-			if held = least > float64(t.Fill.Absolute(t.Ambient)); held {
-				s.positive.pressure, reading, stands = least, units.GaugePressure(least)-units.GaugePressure(t.Ambient), plan.PullIn
-			} else {
-				s.positive.pressure, reading = float64(t.Fill.Absolute(t.Ambient)), t.Fill
-				stands = s.RestTravel()
-			}
-			take(Release)
+			held = least > wanted
+			take(Release, max(least, wanted))
 		}
 		pe := (s.positive.pressure*s.positive.volume + s.negative.pressure*s.negative.volume) / (vp + vn)
-		s.positive.pressure, s.negative.pressure = pe*vp/s.positive.volume, pe*vn/s.negative.volume
-		reading = units.GaugePressure(s.positive.pressure - float64(t.Ambient))
-		if lowers {
-			stands = s.RestTravel()
-		}
-		take(Cycle)
+		s.negative.pressure = pe * vn / s.negative.volume
+		take(Cycle, pe*vp/s.positive.volume)
 		plan.Cycles++
 		plan.Reading = append(plan.Reading, reading)
 		plan.NegativePressure = append(plan.NegativePressure, units.AbsolutePressure(s.negative.pressure))

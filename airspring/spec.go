@@ -60,7 +60,6 @@ var sizes = []string{"bore", "travel", "positive_volume", "oil_volume", "spacer_
 func (s Spec) Check(c *units.Checker) {
 	units.Between(c, "bore", s.Bore, leastLength, mostBore)
 	units.Between(c, "travel", s.Travel, leastLength, mostTravel)
-
 	units.Between(c, "positive_volume", s.PositiveVolume, gas.MinVolume, gas.MaxVolume)
 	units.Between(c, "oil_volume", s.OilVolume, 0, gas.MaxVolume)
 	units.Between(c, "spacer_volume", s.SpacerVolume, 0, gas.MaxVolume)
@@ -78,7 +77,6 @@ func (s Spec) Check(c *units.Checker) {
 	if s.Spacers > 0 && s.Spacers <= mostSpacers && s.SpacerVolume == 0 {
 		c.Fail("spacer_volume", nil, aSpacer, units.ErrMissing)
 	}
-
 	port := units.Between(c, "port_travel", s.PortTravel, 0, mostTravel)
 	if port && !c.Bad("travel") && !(s.PortTravel < s.Travel) {
 		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
@@ -91,16 +89,15 @@ func (s Spec) Check(c *units.Checker) {
 	if s.NegativeVolume != 0 || s.Shaft != 0 {
 		checkShaft(c, s.Shaft, s.Bore)
 	}
-
 	if s.SecondVolume != 0 {
 		units.Between(c, "second_volume", s.SecondVolume, gas.MinVolume, gas.MaxVolume)
+		if s.SecondFill == 0 {
+			c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
+		} else {
+			gas.CheckFill(c, "second_fill", s.SecondFill)
+		}
 	} else if s.SecondFill != 0 {
 		c.Fail("second_volume", nil, "the volume that second_fill is in", units.ErrMissing)
-	}
-	if s.SecondVolume != 0 && s.SecondFill == 0 {
-		c.Fail("second_fill", nil, "the fill of the second chamber, more than 0", units.ErrMissing)
-	} else if s.SecondVolume != 0 {
-		gas.CheckFill(c, "second_fill", s.SecondFill)
 	}
 	gas.CheckAmbient(c, "ambient", s.Ambient)
 	units.Between(c, "exponent", s.Exponent, 1, 2)

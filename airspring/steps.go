@@ -1,8 +1,10 @@
 package airspring
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
@@ -18,17 +20,15 @@ type FillBounds struct {
 // corner is a point of 1/Φ over the stroke.
 type corner struct{ s, y float64 }
 
-// corners returns for each reading a point above the curve of 1/Φ and one below it: the reading moved
-// by two standard errors of ring and gauge, to the deeper and to the shallower.
-func (g *GaugeReadings) corners() (above, below []corner) {
+// corners returns the readings as points, and for each a point above the curve of 1/Φ and one below it:
+// the reading moved by two standard errors of ring and gauge, to the deeper and to the shallower.
+func (g *GaugeReadings) corners() (read, above, below []corner) {
 	for _, r := range g.Readings {
-		at, ring := r.middle(), 2*float64(g.RingError)
-		y := g.inverse(r)
+		at, ring, y := r.middle(), 2*float64(g.RingError), g.inverse(r)
 		gauge := y * 2 * float64(g.GaugeError) / float64(r.Fill.Absolute(g.Ambient))
-		above = append(above, corner{at + ring, y + gauge})
-		below = append(below, corner{at - ring, y - gauge})
+		read, above, below = append(read, corner{at, y}), append(above, corner{at + ring, y + gauge}), append(below, corner{at - ring, y - gauge})
 	}
-	return above, below
+	return read, above, below
 }
 
 // inverse returns the 1/Φ of a reading.
@@ -42,38 +42,39 @@ func line(a, b corner, s float64) float64 { return a.y + (b.y-a.y)*(s-a.s)/(b.s-
 // between returns bounds of 1/Φ at a stroke: 0 and infinity where the readings give none. The curve
 // falls and is convex, without a negative chamber straight.
 func (g *GaugeReadings) between(s float64) (low, high float64) {
-	above, below := g.corners()
-	straight := !g.negative()
+	_, above, below := g.corners()
 	high = math.Inf(1)
+	atLeast, atMost := func(y float64) { low = max(low, y) }, func(y float64) { high = min(high, y) }
 	for i, a := range above {
 		if a.s <= s {
-			high = min(high, a.y)
+			atMost(a.y)
 		}
 		if below[i].s >= s {
-			low = max(low, below[i].y)
+			atLeast(below[i].y)
 		}
-		for j, b := range above {
+	}
+	chords(above, below, s, atMost, atLeast)
+	if !g.negative() {
+		chords(below, above, s, atLeast, atMost)
+	}
+	return low, high
+}
+
+// chords calls inside with each chord of points at a stroke between them, and beyond with each line that
+// starts from the farther of two points and passes the nearer one on its other side, at a stroke past both.
+func chords(points, others []corner, s float64, inside, beyond func(float64)) {
+	for i, a := range points {
+		for j, b := range points {
+			near := others[j]
 			switch {
 			case i == j:
-			case a.s <= s && s <= b.s && a.s < b.s: // a chord, above the curve
-				high = min(high, line(a, b, s))
-			case below[j].s <= s && a.s < below[j].s, below[j].s >= s && a.s > below[j].s:
-				// A chord beyond its ends, below the curve: a is the end farther away.
-				low = max(low, line(a, below[j], s))
-			}
-			if straight {
-				l, m := below[i], below[j]
-				switch {
-				case i == j:
-				case l.s <= s && s <= m.s && l.s < m.s:
-					low = max(low, line(l, m, s))
-				case b.s <= s && l.s < b.s, b.s >= s && l.s > b.s:
-					high = min(high, line(l, b, s))
-				}
+			case a.s <= s && s <= b.s && a.s < b.s:
+				inside(line(a, b, s))
+			case near.s <= s && a.s < near.s, near.s >= s && a.s > near.s:
+				beyond(line(a, near, s))
 			}
 		}
 	}
-	return low, high
 }
 
 // Bounds returns the least and the greatest fill with which the spring can carry a force in N, from 0
@@ -196,42 +197,39 @@ func (g *GaugeReadings) step(spring *Calibration, force units.Force, at units.Le
 	}
 	step := g.next(spring, force, at)
 	if !(step.Fill > 0) {
-		c.Fail("force", force, "more than what a fill of 0 above ambient would give there", ErrNoFill)
-		return FillStep{}, c.Err()
+		FillNone.fail(&c, force, at)
 	}
 	if step.Fill > most {
 		step.Fill, step.AtMarking, step.Answer = most, true, false
 	}
 	step.Bounds, _ = g.bounds(force, at)
-	return step, nil
+	return units.Checked(&c, step)
 }
 
 func (g *GaugeReadings) next(spring *Calibration, force units.Force, at units.Length) FillStep {
-	s, ring := float64(at), float64(g.RingError)
-	calibrated := FillStep{}
+	read, _, _ := g.corners()
+	s, calibrated := float64(at), FillStep{}
 	if spring != nil {
 		if f, outcome := spring.SolveFill(force, at); outcome == FillMet {
 			calibrated = FillStep{Fill: f.Fill, Answer: f.StrokeError <= g.RingError, Reason: StepCalibrated}
 		}
 	}
-	near := g.nearest(s, func(corner) bool { return true })
+	near := nearest(read, s, func(corner) bool { return true })
 	switch {
 	case calibrated.Answer:
 		return calibrated
-	case math.Abs(near.s-s) <= ring:
+	case math.Abs(near.s-s) <= float64(g.RingError):
 		return FillStep{Fill: g.fill(force, near.y), Answer: true, Reason: StepSameStroke}
-	case calibrated.Reason != "":
-		y := g.limited(float64(calibrated.Fill.Absolute(g.Ambient)) / (float64(force) + g.outside()))
-		calibrated.Fill = g.fill(force, y)
-		return calibrated
 	}
 	// The nearest reading on the other side of the stroke, or else of another stroke on this side.
-	other, reason := g.nearest(s, func(p corner) bool { return (p.s < s) != (near.s < s) && falls(p, near) }), StepBetween
+	other, reason := nearest(read, s, func(p corner) bool { return (p.s < s) != (near.s < s) && falls(p, near) }), StepBetween
 	if math.IsInf(other.s, 1) {
-		other, reason = g.nearest(s, func(p corner) bool { return falls(p, near) }), StepBeyond
+		other, reason = nearest(read, s, func(p corner) bool { return falls(p, near) }), StepBeyond
 	}
 	var y float64
 	switch {
+	case calibrated.Reason != "":
+		y, reason = float64(calibrated.Fill.Absolute(g.Ambient))/(float64(force)+g.outside()), StepCalibrated
 	case !math.IsInf(other.s, 1):
 		y = line(other, near, s)
 	case !g.negative() && near.y*area(g.OutsideDiameter) < 1:
@@ -239,30 +237,21 @@ func (g *GaugeReadings) next(spring *Calibration, force units.Force, at units.Le
 	default:
 		y, reason = near.y*near.s/s, StepOne
 	}
-	return FillStep{Fill: g.fill(force, g.limited(y)), Reason: reason}
+	by := func(a, b corner) int { return cmp.Compare(a.y, b.y) }
+	y = min(max(y, slices.MinFunc(read, by).y/mostChange), slices.MaxFunc(read, by).y*mostChange)
+	return FillStep{Fill: g.fill(force, y), Reason: reason}
 }
 
 // falls reports whether 1/Φ falls from one point to another.
 func falls(a, b corner) bool { return a.s != b.s && (a.y > b.y) == (a.s < b.s) && a.y != b.y }
 
 // nearest returns the point nearest to a stroke of those wanted, and one at infinity if there is none.
-func (g *GaugeReadings) nearest(s float64, wanted func(corner) bool) corner {
+func nearest(points []corner, s float64, wanted func(corner) bool) corner {
 	best := corner{s: math.Inf(1)}
-	for _, r := range g.Readings {
-		p := corner{r.middle(), g.inverse(r)}
+	for _, p := range points {
 		if wanted(p) && math.Abs(p.s-s) < math.Abs(best.s-s) {
 			best = p
 		}
 	}
 	return best
-}
-
-// limited returns a 1/Φ that is beyond those of the readings by mostChange at most.
-func (g *GaugeReadings) limited(y float64) float64 {
-	least, most := math.Inf(1), 0.0
-	for _, r := range g.Readings {
-		own := g.inverse(r)
-		least, most = min(least, own), max(most, own)
-	}
-	return min(max(y, least/mostChange), most*mostChange)
 }

@@ -109,11 +109,8 @@ func FillAt(fill units.GaugePressure, from, to Conditions) (units.GaugePressure,
 	if !(fill <= gas.MaxFill) || before > 0 && !(fill.Absolute(before) > 0) {
 		c.Fail("fill", fill, "more than vacuum, up to 1000 bar", nil)
 	}
-	if err := c.Err(); err != nil {
-		return 0, err
-	}
 	warmer := units.AbsolutePressure(to.Temperature / from.Temperature)
-	return (fill.Absolute(before) * warmer).Gauge(after), nil
+	return units.Checked(&c, (fill.Absolute(before) * warmer).Gauge(after))
 }
 
 // SpecAt returns the spec of a sealed spring brought from one temperature to another, and to
@@ -135,9 +132,6 @@ func SpecAt(spec Spec, from, to units.Temperature, ambient units.AbsolutePressur
 	units.Between(&c, "from", from, coldest, hottest)
 	units.Between(&c, "to", to, coldest, hottest)
 	gas.CheckAmbient(&c, "to_ambient", ambient)
-	if err := c.Err(); err != nil {
-		return Spec{}, err
-	}
 	fills := []*units.GaugePressure{&spec.Fill}
 	if spec.SecondVolume > 0 {
 		fills = append(fills, &spec.SecondFill)

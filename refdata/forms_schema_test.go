@@ -25,7 +25,7 @@ import (
 func formSchemas() map[string][]byte {
 	schemas := map[string][]byte{}
 	docs := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism",
-		"sag", "sag/fit", "sag/certainty", "sag/setup", "sag/visit")
+		"spring/coil", "sag", "sag/law", "sag/fit", "sag/certainty", "sag/setup", "sag/visit")
 	for _, form := range []struct {
 		file, title, name string
 		of                reflect.Type
@@ -68,9 +68,13 @@ var required = map[string][]string{
 	"setup.EndJob":      {"curve", "sag"},
 	"visit.EndRecord":   {"curve", "sag"},
 	"fit.Shelf":         {"shelf"},
-	"fit.ShelfSpring":   {"rate"},
 	"fit.PreloadSpacer": {"thickness"},
-	"visit.CoilSetting": {"rate"},
+	"law.Member":        {"law"},
+	"spring.Linear":     {"rate", "travel"},
+	"spring.DualRate":   {"soft_rate", "main_rate", "soft_travel", "main_travel"},
+	"spring.Group":      {"rate", "gap"},
+	"coil.LinearPitch":  {"wire_diameter", "mean_diameter", "active_coils", "shear_modulus"},
+	"law.Coil":          {"wire_diameter", "free_length", "shear_modulus"},
 	"fit.Chamber":       {"bore", "positive_volume", "exponent", "max_fill"},
 	"visit.AirSetting":  {"bore", "positive_volume", "fill", "max_fill"},
 	"setup.NamedStance": {"name", "rear_share"},
@@ -78,6 +82,13 @@ var required = map[string][]string{
 	"visit.Reading":     {"stroke", "error"},
 	"visit.Ride":        {"stroke", "error"},
 	"visit.Tried":       {"sag"},
+}
+
+// oneOf are the fields of which exactly one is given.
+var oneOf = map[string][]string{
+	"fit.ShelfSpring":   {"rate", "law"},
+	"visit.CoilSetting": {"rate", "law"},
+	"law.Kinds":         {"linear", "dual_rate", "series", "parallel", "groups", "linear_pitch", "coil", "air"},
 }
 
 // said is what the forms say of fields whose comments speak to readers of the
@@ -102,7 +113,12 @@ var said = map[string]string{
 	"setup.Job.Rear":                          "the rear suspension",
 	"setup.NamedStance.Name":                  "what you call it",
 	"setup.NamedStance.RearShare":             "the part of the weight on the rear wheel of the level bike, between 0 and 1",
-	"fit.ShelfSpring.Rate":                    "as marked or measured",
+	"fit.ShelfSpring":                         "one spring of the shelf: either its rate, or the law of one whose rate varies",
+	"fit.ShelfSpring.Rate":                    "of a spring of constant rate, as marked or measured",
+	"fit.ShelfSpring.SolidTravel":             "compression from free to coil-bound; 0 if unknown, which is a finding; a law is solid at the end of its own travel, or here if that is less",
+	"visit.CoilSetting":                       "a coil spring as it is fitted: either its rate, or the law of one whose rate varies; without preload_max and spacers the range of the collar is unknown, and up to the stroke of the shock is offered as preload",
+	"law.Kinds":                               "a spring, by exactly one of the fields: its kind",
+	"law.Coil":                                "a coil spring by its wire, put in with a preload: exactly one of the three diameters and one of the two counts of coils; its free length is needed",
 	"fit.Shelf.Springs":                       "the springs to choose from, at least one",
 	"certainty.Uncertainty.UnsprungFront":     "that of the unsprung mass, up to the bike's mass",
 	"certainty.Uncertainty.UnsprungRear":      "that of the unsprung mass, up to the bike's mass",
@@ -138,8 +154,10 @@ var (
 	raw  = reflect.TypeFor[json.RawMessage]()
 )
 
+// typeName returns the name of a type, without its type arguments.
 func typeName(t reflect.Type) string {
-	return t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:] + "." + t.Name()
+	name, _, _ := strings.Cut(t.Name(), "[")
+	return t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:] + "." + name
 }
 
 // perCent is what a text for a number must match: "20 %".
@@ -238,6 +256,13 @@ func (w *writer) object(t reflect.Type) map[string]any {
 	}
 	fields(t)
 	o := map[string]any{"type": "object", "properties": properties, "additionalProperties": false}
+	if list := oneOf[typeName(t)]; list != nil {
+		var ways []any
+		for _, name := range list {
+			ways = append(ways, map[string]any{"required": []string{name}})
+		}
+		o["oneOf"] = ways
+	}
 	names := required[typeName(t)]
 	for i := range t.NumField() {
 		if tag := t.Field(i).Tag.Get("json"); ofACurve(t) && tag != "" && !strings.Contains(tag, ",omitempty") {

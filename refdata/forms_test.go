@@ -40,6 +40,25 @@ const recordText = `{
   "extra": {"any": [{"thing": null}]}
 }`
 
+// lawsText is an invented job of a rear whose springs are of every kind.
+const lawsText = `{
+  "schema": "wheelrate/job/1",
+  "masses": {"rider_mass": "80 kg", "bike_mass": "17 kg", "unsprung_rear": "3 kg", "rear_share": 0.6},
+  "rear": {
+    "curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.28,
+    "coil": {"preload_max": "6 mm", "shelf": [
+      {"rate": "80 N/mm", "solid_travel": "70 mm"},
+      {"law": {"linear": {"rate": "80 N/mm", "travel": "70 mm"}}, "solid_travel": "68 mm"},
+      {"law": {"dual_rate": {"soft_rate": "200 N/mm", "main_rate": "90 N/mm", "soft_travel": "10 mm", "main_travel": "65 mm"}}},
+      {"law": {"series": [{"linear": {"rate": "200 N/mm", "travel": "10 mm"}}, {"linear": {"rate": "90 N/mm", "travel": "65 mm"}}]}},
+      {"law": {"parallel": [{"law": {"linear": {"rate": "60 N/mm", "travel": "70 mm"}}}, {"law": {"linear": {"rate": "30 N/mm", "travel": "60 mm"}}, "starts_at": "12 mm"}]}},
+      {"law": {"groups": [{"rate": "200 N/mm", "gap": "10 mm"}, {"rate": "90 N/mm", "gap": "65 mm"}]}},
+      {"law": {"linear_pitch": {"wire_diameter": "11 mm", "mean_diameter": "50 mm", "active_coils": 7, "shear_modulus": "79 GPa", "first_gap": "6 mm", "last_gap": "14 mm"}}},
+      {"law": {"coil": {"wire_diameter": "11 mm", "mean_diameter": "50 mm", "active_coils": 7, "shear_modulus": "79 GPa", "free_length": "180 mm"}}},
+      {"law": {"parallel": [{"law": {"linear": {"rate": "60 N/mm", "travel": "70 mm"}}}, {"law": {"air": {"bore": "20 mm", "travel": "70 mm", "positive_volume": "60 cm3", "fill": "2 bar", "ambient": "101325 Pa(a)", "exponent": 1}}}]}}
+    ]}}
+}`
+
 // form is a schema, texts that meet it, what reads these, and by what they are spoilt.
 type form struct {
 	name   string
@@ -62,6 +81,7 @@ func forms(t *testing.T) []form {
 		require.NoError(t, err)
 		job.texts = append(job.texts, string(text))
 	}
+	job.texts = append(job.texts, lawsText)
 	job.spoilt = map[string]string{
 		`"schema": "wheelrate/job/1"`: `"schema": "wheelrate/job/2"`,
 		`"rider_mass": "82 kg"`:       `"rider_mass": 82`,
@@ -69,11 +89,15 @@ func forms(t *testing.T) []form {
 		`"ambient"`:                   `"weather"`,
 		`"spacers": 1,`:               `"spacers": "one",`,
 		`"shelf": [`:                  `"shelf": [1, `,
+		`"rate": "350 lbf/in"`:        `"rate": "350 lbf/in", "law": {"linear": {"rate": "60 N/mm", "travel": "60 mm"}}`,
+		`"rate": "400 lbf/in"`:        `"law": {}`,
 	}
 	record := form{name: "record-1", texts: []string{recordText}, read: func(text string) error {
 		_, err := visit.ReadRecord(strings.NewReader(text))
 		return err
 	}}
+	dual := strings.Replace(recordText, `"rate": "80 N/mm"`, `"law": {"dual_rate": {"soft_rate": "200 N/mm", "main_rate": "120 N/mm", "soft_travel": "10 mm", "main_travel": "65 mm"}}`, 1)
+	record.texts = append(record.texts, dual)
 	record.spoilt = map[string]string{
 		"record/1":                   "record/2",
 		`"notes": ["b", "a"]`:        `"notes": "b"`,

@@ -290,8 +290,14 @@ func TestRecordSchemaListsFields(t *testing.T) {
 	}
 }
 
-// fill gives every field in v something to show.
-func fill(v reflect.Value) {
+// fill gives every field in v something to show. A type inside itself is filled once.
+func fill(v reflect.Value, inside ...reflect.Type) {
+	if v.Kind() == reflect.Struct {
+		if slices.Contains(inside, v.Type()) {
+			return
+		}
+		inside = append(slices.Clip(inside), v.Type())
+	}
 	switch v.Kind() {
 	case reflect.Float64:
 		v.SetFloat(1)
@@ -301,14 +307,14 @@ func fill(v reflect.Value) {
 		v.SetString("x")
 	case reflect.Pointer:
 		v.Set(reflect.New(v.Type().Elem()))
-		fill(v.Elem())
+		fill(v.Elem(), inside...)
 	case reflect.Struct:
 		for i := range v.NumField() {
-			fill(v.Field(i))
+			fill(v.Field(i), inside...)
 		}
 	case reflect.Array:
 		for i := range v.Len() {
-			fill(v.Index(i))
+			fill(v.Index(i), inside...)
 		}
 	case reflect.Slice:
 		if v.Type() == reflect.TypeFor[json.RawMessage]() {
@@ -316,11 +322,11 @@ func fill(v reflect.Value) {
 			return
 		}
 		v.Set(reflect.MakeSlice(v.Type(), 1, 1))
-		fill(v.Index(0))
+		fill(v.Index(0), inside...)
 	case reflect.Map:
 		v.Set(reflect.MakeMap(v.Type()))
 		element := reflect.New(v.Type().Elem()).Elem()
-		fill(element)
+		fill(element, inside...)
 		v.SetMapIndex(reflect.ValueOf("a point"), element)
 	}
 }

@@ -45,15 +45,16 @@ var rooms = map[string][]string{
 	"linkage":                         {"units", "spring", "spring/root", "linkage/internal/hermite", "linkage/mechanism"},
 	"sag/motion":                      {"units", "spring", "spring/root", "linkage"},
 	"sag":                             {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag/motion"},
-	"sag/fit":                         {"units", "spring", "spring/root", "spring/root", "airspring", "airspring/gas", "linkage", "sag"},
+	"sag/law":                         {"units", "spring", "spring/coil", "airspring"},
+	"sag/fit":                         {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/law"},
 	"sag/certainty":                   {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
 	"sag/setup":                       {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
 	"sag/rows":                        {"units", "airspring", "sag", "sag/fit", "sag/certainty", "sag/setup"},
 	"sag/internal/sagtest":            {"units", "units/unitstest", "spring", "linkage", "sag/setup"},
-	"sag/visit":                       {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/fit", "sag/setup"},
+	"sag/visit":                       {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/law", "sag/fit", "sag/setup"},
 	"refdata":                         {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
-		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "refdata"},
+		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "sag/law", "refdata"},
 }
 
 // forTests lists the packages that only tests import.

@@ -165,8 +165,11 @@ func record(job setup.Job, sheet *setup.Sheet) (question, error) {
 	if _, err := r.WriteTo(&text); err != nil {
 		return question{}, err
 	}
-	asked, _ := r.Series(sag.Rear)
-	measured, err := asked.Report()
+	rear, err := r.Arrive(sag.Rear, r.Situation, 0)
+	if err != nil {
+		return question{}, err
+	}
+	measured, err := rear.Report(r.Rear.Readings)
 	if err != nil {
 		return question{}, err
 	}

@@ -17,13 +17,12 @@ import (
 	"os"
 	"path/filepath"
 
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/law"
 	"example.com/wheelrate/sag/motion"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -46,6 +45,9 @@ demonstration with invented numbers. It compares settings. It promises no safety
 
 A profile is CSV: a first line that names two columns with their units, such as
 "along (m),height (mm)", then a line for each point, in order along the ground.
+
+A spring is one of linear, dual_rate, series, parallel, groups, linear_pitch, coil
+and air. A damper is a damping, or compression and rebound as they were measured.
 
 The exit status is 0 for an answer, 2 for a job or a call with a fault.
 `
@@ -82,9 +84,8 @@ type setting struct {
 
 // fitted is a spring and a damper at one end.
 type fitted struct {
-	Coil   *spring.Linear    `json:"coil,omitempty"`
-	Air    *airspring.Spec   `json:"air,omitempty"` // with the exponent of a fast stroke
-	Damper motion.DamperSpec `json:"damper"`        // at the spring
+	Spring law.Spec          `json:"spring"` // air with the exponent of a fast stroke
+	Damper motion.DamperSpec `json:"damper"` // at the spring
 }
 
 func main() { os.Exit(newRide().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }

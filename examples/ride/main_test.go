@@ -12,6 +12,7 @@ import (
 	"example.com/wheelrate/examples/internal/program/programtest"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/law"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -97,8 +98,8 @@ func TestDropIsTheLandingOfEachEnd(t *testing.T) {
 		j.Front.Tyre, j.Rear.Tyre = 1e7, 1e7
 		j.Ground = ground{Duration: 0.4, Drop: &drop{Height: 0.3}}
 		j.Settings = j.Settings[1:2]
-		j.Settings[0].Front.Coil = &spring.Linear{Rate: 7e3}
-		j.Settings[0].Rear.Coil = &spring.Linear{Rate: 80e3}
+		j.Settings[0].Front.Spring = law.Spec{Linear: &spring.Linear{Rate: 7e3}}
+		j.Settings[0].Rear.Spring = law.Spec{Linear: &spring.Linear{Rate: 80e3}}
 		j.Rear.Curve = linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.7, Travel: 0.162}}
 		j.Front.Curve = linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.17}}
 	})
@@ -117,11 +118,11 @@ func TestDropIsTheLandingOfEachEnd(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		law, err := spring.NewLinear(spring.Linear{Rate: end.rate, Travel: curve.Stroke()})
+		made, err := spring.NewLinear(spring.Linear{Rate: end.rate, Travel: curve.Stroke()})
 		if err != nil {
 			t.Fatal(err)
 		}
-		l, err := sag.End{Curve: curve, Law: law}.Land(units.Force(end.mass*9.80665), sag.Drop{Height: 0.3, Damping: end.damping})
+		l, err := sag.End{Curve: curve, Law: made}.Land(units.Force(end.mass*9.80665), sag.Drop{Height: 0.3, Damping: end.damping})
 		if err != nil || l.Bottoms {
 			t.Fatal(l, err)
 		}
@@ -230,9 +231,9 @@ func TestRefuses(t *testing.T) {
 		{`"bump": { "height": "90 mm", "length": "900 mm", "at": "600 mm" }`, `"points": []`, "ground.points"},
 		{`"bump": { "height": "90 mm", "length": "900 mm", "at": "600 mm" }`, `"points": [{"along": "1 m", "height": "0 m"}, {"along": "1 m", "height": "0 m"}]`, "ground.points[1].along"},
 		{`"bump": {`, `"drop": {"height": "1 m"}, "bump": {`, "ground"},
-		{`"coil": { "rate": "7 N/mm", "preload": "5 mm" },`, ``, "settings[0].front"},
-		{`"rate": "450 lbf/in"`, `"rate": "-450 lbf/in"`, "settings[0].rear.coil.rate"},
-		{`"bore": "36 mm"`, `"bore": "-36 mm"`, "settings[2].front.air.bore"},
+		{`"linear": { "rate": "7 N/mm", "preload": "5 mm" }`, ``, "settings[0].front.spring"},
+		{`"rate": "450 lbf/in"`, `"rate": "-450 lbf/in"`, "settings[0].rear.spring.linear.rate"},
+		{`"bore": "36 mm"`, `"bore": "-36 mm"`, "settings[2].front.spring.air.bore"},
 		{`"damping": "750 N·s/m"`, `"damping": "-750 N·s/m"`, "settings[1].front.damper.damping"},
 		{`"settings": [`, `"settings": [], "x": [`, "settings"},
 	} {

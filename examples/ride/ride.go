@@ -6,7 +6,6 @@ import (
 	"math/cmplx"
 	"slices"
 
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag/motion"
@@ -162,35 +161,27 @@ func (s side) curve(c *units.Checker) *linkage.Curve {
 	return curve
 }
 
-// fit puts what is fitted behind a curve.
+// fit puts what is fitted behind a curve. A linear or an air spring without a travel has the stroke's.
 func (f fitted) fit(c *units.Checker, curve *linkage.Curve, to *motion.Corner) {
-	var law spring.Law
-	var err error
-	switch {
-	case (f.Coil != nil) == (f.Air != nil):
-		c.Fail("", nil, "exactly one of coil, air", units.ErrConflict)
-	case f.Coil != nil:
-		spec := *f.Coil
-		if spec.Travel == 0 && curve != nil {
-			spec.Travel = curve.Stroke()
-		}
-		law, err = spring.NewLinear(spec)
-		c.Add("coil", err)
-	default:
-		spec := *f.Air
-		if spec.Travel == 0 && curve != nil {
-			spec.Travel = curve.Stroke()
-		}
-		law, err = airspring.New(spec)
-		c.Add("air", err)
+	spec := f.Spring
+	if curve != nil && spec.Linear != nil && spec.Linear.Travel == 0 {
+		one := *spec.Linear
+		one.Travel, spec.Linear = curve.Stroke(), &one
 	}
+	if curve != nil && spec.Air != nil && spec.Air.Travel == 0 {
+		one := *spec.Air
+		one.Travel, spec.Air = curve.Stroke(), &one
+	}
+	at := c.Child("spring")
+	made := spec.Build(&at)
+	var err error
 	to.Damper, err = motion.NewDamper(f.Damper)
 	c.Add("damper", err)
 	if curve == nil || !c.OK() {
 		return
 	}
-	to.Spring, err = linkage.AtWheel(curve, law)
-	c.Add("", err)
+	to.Spring, err = linkage.AtWheel(curve, made)
+	c.Add("spring", err)
 }
 
 // follow lets a bike ride.

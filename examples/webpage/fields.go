@@ -105,8 +105,10 @@ func spring(p string, c cautions) group {
 					air(p, c),
 					gauge(p, c),
 					{Case: "coil", Caution: c.coil, Fields: []field{
-						{Path: coil + "shelf", Label: "Springs on the shelf", Hint: "one a line, its rate and how far it compresses before it is solid: 450 lbf/in, 74 mm", Kind: lines, Columns: "rate:quantity,solid_travel:quantity", Shape: "rows", Lines: 6,
-							Find: "Both are printed on many springs. How far it compresses is its free length less its length when solid, which is about all its coils times the thickness of the wire."},
+						{Path: coil + "shelf", Label: "Springs on the shelf", Hint: "one a line, its rate and how far it compresses before it is solid: 450 lbf/in, 74 mm", Kind: lines, Columns: "rate:quantity,solid_travel:quantity,law:object", Shape: "rows", Lines: 6,
+							Find: "Both are printed on many springs. How far it compresses is its free length less its length when solid, which is about all its coils times the thickness of the wire. " +
+								`A spring whose rate varies is a line of JSON: {"law": {"dual_rate": {"soft_rate": "60 N/mm", "main_rate": "90 N/mm", "soft_travel": "12 mm", "main_travel": "55 mm"}}}; ` +
+								"besides dual_rate there are linear_pitch, groups, series and parallel, as the schema of a job describes them."},
 						{Path: coil + "preload_min", Label: "Least preload of the collar", Hint: "0.5 mm", Find: "The maker's manual states the range. It counts from where the collar just touches the spring: turns of the collar, times the pitch of its thread."},
 						{Path: coil + "preload_max", Label: "Most preload of the collar", Hint: "5 mm"},
 						{Path: coil + "thread_pitch", Label: "Pitch of the collar's thread", Hint: "1.5 mm; gives the preload in turns", Find: "Measure over ten turns of thread and divide by ten."},

@@ -103,11 +103,11 @@ func complete(groups []group, prefix string, of map[string]kind) {
 	}
 }
 
-// asJSON reports whether a part of a job is entered as JSON: how well it is known, and
-// each kind of curve that has no fields of its own below.
+// asJSON reports whether a part of a job is entered as JSON: how well it is known, the law of
+// a coil spring, and each kind of curve that has no fields of its own below.
 func asJSON(path string) bool {
 	_, kind, ofCurve := strings.Cut(path, ".curve.")
-	return path == "uncertainty" || ofCurve && !strings.Contains(kind, ".") &&
+	return path == "uncertainty" || strings.HasSuffix(path, ".coil.law") || strings.HasSuffix(path, ".coil.shelf.law") || ofCurve && !strings.Contains(kind, ".") &&
 		!slices.Contains([]string{"constant", "travel", "fork", "table"}, kind)
 }
 

@@ -114,12 +114,11 @@ func calibratedFill(c *units.Checker, in struct {
 		units.NonNegative(c, "at", in.At)
 		return 0
 	}
+	var fill airspring.FillEstimate
 	spring, err := airspring.Calibrate(in.GaugeReadings)
-	if err != nil {
-		c.Add("", err)
-		return 0
+	if err == nil {
+		fill, err = spring.FillFor(in.Force, in.At)
 	}
-	fill, err := spring.FillFor(in.Force, in.At)
 	c.Add("", err)
 	return fill.Fill
 }

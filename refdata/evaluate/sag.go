@@ -75,7 +75,7 @@ type endSpec struct {
 // build makes the end, or records what is wrong with curve and law.
 func (e endSpec) build(c *units.Checker) sag.End {
 	law := c.Child("law")
-	return sag.End{Curve: buildCurve(c, e.Curve), Law: e.Law.build(&law)}
+	return sag.End{Curve: buildCurve(c, e.Curve), Law: e.Law.Build(&law)}
 }
 
 func settle(c *units.Checker, in struct {
@@ -186,13 +186,17 @@ func correct(c *units.Checker, in struct {
 		c.Fail("rate", nil, "either a rate or an airspring", units.ErrConflict)
 	case a.air:
 		air, err := airspring.New(*in.Airspring)
-		law = made(c, "airspring", air, err)
+		if c.Add("airspring", err); err == nil {
+			law = air
+		}
 		if in.Preload != 0 {
 			c.Fail("preload", in.Preload, "no preload beside an airspring", units.ErrConflict)
 		}
 	default:
 		linear, err := spring.NewLinear(spring.Linear{Rate: *in.Rate, Travel: stroke, Preload: in.Preload})
-		law = made(c, "", linear, err)
+		if c.Add("", err); err == nil {
+			law = linear
+		}
 	}
 	if law != nil {
 		stroke = min(stroke, law.Travel())

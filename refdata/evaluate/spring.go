@@ -193,7 +193,7 @@ func lawAsked(c *units.Checker, in struct {
 	Load []units.Force  `json:"load"`
 }) askedLaw {
 	child := c.Child("law")
-	a := askedLaw{law: in.Law.build(&child), at: in.At}
+	a := askedLaw{law: in.Law.Build(&child), at: in.At}
 	if len(in.At) == 0 && len(in.Load) == 0 {
 		c.Fail("at", nil, "travels, or loads in load", units.ErrMissing)
 	}

@@ -86,6 +86,11 @@ func (e *end) copy() {
 	if s := e.Spec.Coil; s != nil && len(s.Springs) <= sag.MostSprings {
 		e.shelf = *s
 		e.shelf.Springs = slices.Clone(s.Springs)
+		for k := range e.shelf.Springs {
+			if one := &e.shelf.Springs[k]; e.Curve != nil { // of a setup without faults
+				*one = one.Compiled()
+			}
+		}
 		if c := e.Choice.Coil; c != nil && len(c.Candidates) > 0 {
 			e.fitted, e.preload = c.Candidates[0].Index, c.Candidates[0].Preload
 		}

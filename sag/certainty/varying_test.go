@@ -8,12 +8,13 @@ import (
 
 	"example.com/wheelrate/sag/certainty"
 	"example.com/wheelrate/sag/fit"
+	lawspec "example.com/wheelrate/sag/law"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units/unitstest"
 )
 
-// asLaws gives the springs of a shelf as laws from their free length.
+// asLaws gives the springs of a shelf as laws from their free length, every second one as JSON can say it.
 func asLaws(t *testing.T, j setup.Job) setup.Job {
 	t.Helper()
 	rear, coil := *j.Rear, *j.Rear.Coil
@@ -21,7 +22,12 @@ func asLaws(t *testing.T, j setup.Job) setup.Job {
 	for _, one := range j.Rear.Coil.Springs {
 		law, err := spring.NewLinear(spring.Linear{Rate: one.Rate, Travel: one.SolidTravel})
 		require.NoError(t, err)
-		coil.Springs = append(coil.Springs, fit.ShelfSpring{Law: law})
+		if as := (fit.ShelfSpring{Law: law}); len(coil.Springs)%2 == 0 {
+			coil.Springs = append(coil.Springs, as)
+			continue
+		}
+		spec := &lawspec.Spec{Linear: &spring.Linear{Rate: one.Rate, Travel: 2 * one.SolidTravel}} // solid before its end
+		coil.Springs = append(coil.Springs, fit.ShelfSpring{Spec: spec, SolidTravel: one.SolidTravel})
 	}
 	rear.Coil = &coil
 	j.Rear = &rear

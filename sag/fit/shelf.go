@@ -7,6 +7,7 @@ import (
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/law"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -17,14 +18,17 @@ type Shelf struct {
 	Collar
 }
 
-// ShelfSpring is one spring of the shelf; its rate is its name.
+// ShelfSpring is one spring of the shelf. Exactly one of Rate, Spec and Law is given.
 type ShelfSpring struct {
-	Rate        units.Stiffness `json:"rate"`
-	SolidTravel units.Length    `json:"solid_travel,omitempty"` // compression from free to coil-bound; 0 if unknown, which is a finding
-	// Law is a spring whose rate varies, such as a dual-rate, a progressive or a stacked one, from its
-	// free length on: its travel is its solid travel. Rate and SolidTravel are then 0. It is not
-	// written as JSON.
+	Rate units.Stiffness `json:"rate,omitempty"` // of a spring of constant rate; its rate is its name
+	// Spec is a spring whose rate varies, such as a dual-rate, a progressive or a stacked one, from its
+	// free length on. It is of at most 30 springs, and those of a shelf of 200 together.
+	Spec *law.Spec `json:"law,omitempty"`
+	// Law is the same in place of Spec, for a law of one's own. It is not written as JSON.
 	Law spring.Law `json:"-"`
+	// SolidTravel is the compression from free to coil-bound; 0 if unknown, which is a finding. A law
+	// is solid at the end of its own travel, or here if that is less.
+	SolidTravel units.Length `json:"solid_travel,omitempty"`
 }
 
 // CoilAnswer is a shelf of coil springs, each tried at one end of the bike.
@@ -90,16 +94,23 @@ func (s *Shelf) Check(c *units.Checker) {
 		c.Fail("shelf", n, fmt.Sprintf("at most %d springs", sag.MostSprings), nil)
 		return
 	}
+	inLaws := 0
 	for i, one := range s.Springs {
 		own := c.Element("shelf", i)
-		if one.Law != nil {
-			one.checkLaw(&own, s.PreloadMin)
+		if one.Spec != nil {
+			if inLaws += one.Spec.Springs(); inLaws > mostInLaws {
+				own.Fail("law", inLaws, fmt.Sprintf("at most %d springs in all laws of a shelf", mostInLaws), units.ErrRange)
+				break
+			}
+		}
+		if one.Check(&own); !own.OK() {
 			continue
 		}
-		units.Positive(&own, "rate", one.Rate)
-		units.Between(&own, "solid_travel", one.SolidTravel, 0, MostCompression)
-		if one.SolidTravel > 0 && s.PreloadMin >= one.SolidTravel {
+		switch made := one.Compiled(); {
+		case one.SolidTravel > 0 && s.PreloadMin >= one.SolidTravel:
 			own.Fail("solid_travel", one.SolidTravel, "more than preload_min", units.ErrConflict)
+		case made.Law != nil && !(s.PreloadMin < made.solid()*(1-leastFree)):
+			own.Fail("law", made.solid(), "a travel of more than preload_min, "+s.PreloadMin.String(), units.ErrConflict)
 		}
 	}
 	s.Collar.Check(c)
@@ -144,9 +155,7 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, t *trial) (*CoilAnswer, sa
 	best := &a.Candidates[0]
 	end.Law, _ = s.Springs[best.Index].Preloaded(end.Curve.Stroke(), best.Preload)
 	for i := range a.Candidates {
-		if law := s.Springs[a.Candidates[i].Index].Law; law != nil {
-			a.Candidates[i].Law = spring.Describe(law)
-		}
+		a.Candidates[i].Law = s.Springs[a.Candidates[i].Index].Describe()
 	}
 	return a, end
 }
@@ -201,7 +210,7 @@ func (s *Shelf) bench(end sag.End, t *trial) (*bench, error) {
 // try works out spring i of the shelf at the preload that suits it best, with its findings
 // appended, and returns its place.
 func (b *bench) try(i int, one *CoilCandidate) (place, error) {
-	s, curve := b.Springs[i], b.end.Curve
+	s, curve := b.Springs[i].Compiled(), b.end.Curve
 	solid := s.solid()
 	one.Index, one.Rate, one.SolidKnown = i, s.RateAt(b.ideal.Stroke+b.PreloadMin), solid > 0
 	one.PreloadWanted = s.PreloadFor(b.ideal.SpringForce, b.ideal.Stroke)
@@ -212,7 +221,7 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	}
 	most := units.Length(math.Inf(1))
 	if one.SolidKnown {
-		most = solid * 0.999 // a bound spring is no spring
+		most = solid * (1 - leastFree)
 	}
 	one.Preload, one.CollarPreload, one.PreloadSpacers = b.stacks.set(one.PreloadWanted, most)
 	if one.SolidKnown {

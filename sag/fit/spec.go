@@ -58,7 +58,9 @@ func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units
 		c.Fail("coil", nil, "one of coil, air and gauge", units.ErrConflict)
 	case spec.Coil != nil:
 		own := c.Child("coil")
-		spec.Coil.Check(&own)
+		if spec.Coil.Check(&own); own.OK() {
+			spec.Coil = spec.Coil.compiled()
+		}
 	case spec.Gauge != nil:
 		spec.Gauge = spec.Gauge.filled(ambient, spec.Reading)
 		own := c.Child("gauge")
@@ -98,7 +100,7 @@ func (s *Spec) kinds() int {
 	return n
 }
 
-// Spec returns the spec with its blanks filled in.
+// Spec returns the spec with its blanks filled in, and with the laws of springs in place of their specs.
 func (o *Options) Spec() Spec { return o.spec }
 
 // Curve returns the end's lever-ratio curve.

@@ -3,30 +3,102 @@ package fit
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
-// checkLaw records what is wrong with a spring whose rate varies.
-func (s ShelfSpring) checkLaw(c *units.Checker, preloadMin units.Length) {
-	_, err := spring.NewPreloaded(s.Law, 0)
-	if c.Add("", err); err == nil && !(s.Law.Travel()*(1-leastFree) > preloadMin) {
-		c.Fail("law", nil, "a travel of more than preload_min, "+preloadMin.String(), units.ErrConflict)
-	}
-	if err == nil && !(s.Law.Force(s.Law.Travel()) > 0) {
-		c.Fail("law", nil, "a law that pushes at full travel", spring.ErrLaw)
+// mostInLaw is how many springs the law of one spring of a shelf may be made of, and mostInLaws all those of
+// a shelf together: each takes time whenever the spring is tried.
+const mostInLaw, mostInLaws = 30, 200
+
+// Check records what is wrong with a spring.
+func (s ShelfSpring) Check(c *units.Checker) {
+	if s.Spec == nil && s.Law == nil {
+		units.Positive(c, "rate", s.Rate)
+		units.Between(c, "solid_travel", s.SolidTravel, 0, MostCompression)
+		return
 	}
 	if s.Rate != 0 {
 		c.Fail("rate", s.Rate, "nothing beside a law", units.ErrConflict)
 	}
-	if s.SolidTravel != 0 {
-		c.Fail("solid_travel", s.SolidTravel, "nothing beside a law, whose travel it is", units.ErrConflict)
+	own := c.Child("law")
+	solid := units.Between(c, "solid_travel", s.SolidTravel, 0, MostCompression)
+	if s.Spec != nil && s.Law != nil {
+		own.Fail("", nil, "one law", units.ErrConflict)
+		return
+	}
+	one := s.Law
+	if s.Spec != nil {
+		if n := s.Spec.Springs(); n > mostInLaw {
+			own.Fail("", n, fmt.Sprintf("at most %d springs", mostInLaw), units.ErrRange)
+			return
+		}
+		if one = s.Spec.Build(&own); one == nil {
+			return
+		}
+	}
+	if _, err := spring.NewPreloaded(one, 0); err != nil {
+		c.Add("", err)
+		return
+	}
+	if one.Travel() > MostCompression {
+		own.Fail("", one.Travel(), "a travel of at most "+MostCompression.String(), units.ErrRange)
+	}
+	if solid && s.SolidTravel > 0 {
+		one = stopped(one, s.SolidTravel)
+	}
+	if !(one.Force(one.Travel()) > 0) {
+		own.Fail("", nil, "a law that pushes at full travel", spring.ErrLaw)
 	}
 }
 
-// leastFree is the part of a spring's travel that a preload leaves: a bound spring is no spring.
+// Compiled returns a checked spring with its law in Law, and no Spec; of one that is not checked, the zero
+// ShelfSpring. A law takes the SolidTravel too.
+func (s ShelfSpring) Compiled() ShelfSpring {
+	if s.Spec != nil {
+		var c units.Checker
+		if s.Law, s.Spec = s.Spec.Build(&c), nil; s.Law == nil {
+			return ShelfSpring{}
+		}
+	}
+	if s.Law != nil && s.SolidTravel > 0 {
+		s.Law, s.SolidTravel = stopped(s.Law, s.SolidTravel), 0
+	}
+	return s
+}
+
+// compiled returns a checked shelf with its springs compiled: itself, if they are.
+func (s *Shelf) compiled() *Shelf {
+	todo := func(one ShelfSpring) bool { return one.Spec != nil || one.Law != nil && one.SolidTravel > 0 }
+	if !slices.ContainsFunc(s.Springs, todo) {
+		return s
+	}
+	made := &Shelf{Springs: slices.Clone(s.Springs), Collar: s.Collar}
+	for i, one := range made.Springs {
+		made.Springs[i] = one.Compiled()
+	}
+	return made
+}
+
+// Gas reports whether a spring of the shelf has an air spring in it.
+func (s *Shelf) Gas() bool {
+	return slices.ContainsFunc(s.Springs, func(one ShelfSpring) bool { return one.Spec != nil && one.Spec.Gas() })
+}
+
+// Describe returns what the law of a checked spring is, for people, as [spring.Describe] does; the empty
+// string for a spring of constant rate.
+func (s ShelfSpring) Describe() string {
+	if s = s.Compiled(); s.Law == nil {
+		return ""
+	}
+	return spring.Describe(s.Law)
+}
+
+// leastFree is the least part of its travel that a spring keeps beyond the preload: a bound spring is no
+// spring.
 const leastFree = 0.001
 
 // solid returns how far a spring compresses from free to solid; 0 if that is unknown.
@@ -40,7 +112,7 @@ func (s ShelfSpring) solid() units.Length {
 // Preloaded returns a spring as it acts within a stroke, with a preload: both in m, the stroke more
 // than 0, the preload 0 or more and less than the travel to solid. The error names every bad field.
 func (s ShelfSpring) Preloaded(stroke, preload units.Length) (spring.Law, error) {
-	if s.Law != nil {
+	if s = s.Compiled(); s.Law != nil {
 		return spring.NewPreloaded(s.Law, preload)
 	}
 	return s.linear(stroke, preload)
@@ -58,7 +130,7 @@ func (s ShelfSpring) linear(stroke, preload units.Length) (spring.LinearSpring, 
 // stroke in m: below 0 if it carries more without any. For a spring whose rate varies it solves
 // F(stroke + preload) = force, beyond its solid travel with the rate that it has there.
 func (s ShelfSpring) PreloadFor(force units.Force, stroke units.Length) units.Length {
-	if s.Law == nil {
+	if s = s.Compiled(); s.Law == nil {
 		return units.Length(float64(force)/float64(s.Rate)) - stroke // as in sag.RequiredPreload
 	}
 	travel := float64(s.Law.Travel())
@@ -77,7 +149,7 @@ func (s ShelfSpring) PreloadFor(force units.Force, stroke units.Length) units.Le
 // RateAt returns the rate of the spring of constant rate that carries what this one does at a
 // compression in m, more than 0, from its free length: its own where that is constant.
 func (s ShelfSpring) RateAt(compression units.Length) units.Stiffness {
-	if s.Law == nil {
+	if s = s.Compiled(); s.Law == nil {
 		return s.Rate
 	}
 	return units.Stiffness(float64(s.Law.Force(compression)) / float64(compression))
@@ -85,7 +157,7 @@ func (s ShelfSpring) RateAt(compression units.Length) units.Stiffness {
 
 // Scaled returns a spring that pushes harder by a factor, finite and more than 0, at every compression.
 func (s ShelfSpring) Scaled(factor float64) ShelfSpring {
-	if s.Law != nil {
+	if s = s.Compiled(); s.Law != nil {
 		s.Law = scaled{s.Law, factor}
 		return s
 	}
@@ -105,3 +177,47 @@ func (l scaled) Energy(x units.Length) units.Energy  { return l.Law.Energy(x) * 
 
 // String returns what the law beneath does, and the factor.
 func (l scaled) String() string { return fmt.Sprintf("%v × %.6g", spring.Describe(l.Law), l.by) }
+
+// stopped returns a law that ends at a travel, more than 0: the law itself if that is not less than its own.
+func stopped(law spring.Law, travel units.Length) spring.Law {
+	if !(travel < law.Travel()) {
+		return law
+	}
+	return stoppedLaw{law, travel}
+}
+
+// stoppedLaw is a law that ends before its own travel.
+type stoppedLaw struct {
+	spring.Law
+	travel units.Length
+}
+
+func (l stoppedLaw) Travel() units.Length             { return l.travel }
+func (l stoppedLaw) Force(x units.Length) units.Force { return l.Law.Force(spring.Clamp(x, l.travel)) }
+func (l stoppedLaw) Energy(x units.Length) units.Energy {
+	return l.Law.Energy(spring.Clamp(x, l.travel))
+}
+func (l stoppedLaw) String() string { return spring.Describe(l) }
+
+// Rate returns the left-hand rate at the end of the travel, where the law beneath may have a kink.
+func (l stoppedLaw) Rate(x units.Length) units.Stiffness {
+	return l.Law.Rate(min(spring.Clamp(x, l.travel), l.travel*(1-1e-9)))
+}
+
+// Segments returns those of the law beneath up to the travel; nil if it has none.
+func (l stoppedLaw) Segments() []spring.Segment {
+	line, ok := l.Law.(spring.Polyline)
+	if !ok {
+		return nil
+	}
+	list, left := line.Segments(), l.travel
+	for i := range list {
+		if s := &list[i]; s.Length >= left {
+			s.End -= units.Force(float64(s.End-s.Start) * float64((s.Length-left)/s.Length))
+			s.Length = left
+			return list[:i+1]
+		}
+		left -= list[i].Length
+	}
+	return list
+}

@@ -131,7 +131,7 @@ func TestShelfRefusesLaws(t *testing.T) {
 		want []string
 	}{
 		{"good", fit.ShelfSpring{Law: good}, nil},
-		{"beside a rate", fit.ShelfSpring{Law: good, Rate: 1, SolidTravel: 1}, []string{"shelf[0].rate", "shelf[0].solid_travel"}},
+		{"beside a rate", fit.ShelfSpring{Law: good, Rate: 1}, []string{"shelf[0].rate"}},
 		{"no law at all", fit.ShelfSpring{Law: hardening{60e3, 0, 0}}, []string{"shelf[0].law"}},
 		{"solid before the collar touches", fit.ShelfSpring{Law: hardening{60e3, 0, 0.5e-3}}, []string{"shelf[0].law"}},
 		{"softens to nothing", fit.ShelfSpring{Law: hardening{0, 0, 0.07}}, []string{"shelf[0].law"}},

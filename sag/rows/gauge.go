@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/units"
 )
 
 // reasons are the words for what a fill from readings of gauge and ring is based on.
@@ -19,16 +18,16 @@ var reasons = map[airspring.StepReason]string{
 // stepInShort returns what to do next at an end whose readings don't tell the answer yet.
 func (e end) stepInShort() string {
 	g := e.Gauge
-	target := fmt.Sprintf("sag %s = %s %s", units.Percent(e.TargetSag), g.Stroke.Both(), e.Along())
+	format := "next fill %s, a step and not the answer: read the ring again; the target is %s"
 	switch {
 	case g.Fill == 0:
-		return "no fill is so low that it gives " + target
+		format = "no fill is so low that it gives %[2]s"
 	case g.AtMarking:
-		return fmt.Sprintf("fill %s, the most that may be set: it will sag more than the target, %s", g.Fill.Both(), target)
+		format = "fill %s, the most that may be set: it will sag more than the target, %s"
 	case g.Answer:
-		return fmt.Sprintf("fill %s, %s", g.Fill.Both(), target)
+		format = "fill %s, %s"
 	}
-	return fmt.Sprintf("next fill %s, a step and not the answer: read the ring again; the target is %s", g.Fill.Both(), target)
+	return fmt.Sprintf(format, g.Fill.Both(), e.sagInShort(e.TargetSag, g.Stroke))
 }
 
 // fitGauge adds the fill that the readings of gauge and ring give, and how well they tell it.
@@ -37,15 +36,9 @@ func (e end) fitGauge(l *list) {
 	if g == nil {
 		return
 	}
-	if g.Fill > 0 {
-		l.add("fill", either(g.Answer || g.AtMarking, "fill at full extension", "fill to try next"), g.Fill, reasons[g.Reason])
-	}
-	if g.AtMarking && g.FillWanted > 0 {
-		l.add("fill_wanted", "  exactly on target", g.FillWanted, "more than may be set")
-	}
-	if g.StandardError > 0 {
-		l.add("fill_error", "  standard error", g.StandardError, "from those of ring and gauge")
-	}
+	l.when(g.Fill > 0).add("fill", either(g.Answer || g.AtMarking, "fill at full extension", "fill to try next"), g.Fill, reasons[g.Reason])
+	l.when(g.AtMarking && g.FillWanted > 0).add("fill_wanted", "  exactly on target", g.FillWanted, "more than may be set")
+	l.when(g.StandardError > 0).add("fill_error", "  standard error", g.StandardError, "from those of ring and gauge")
 	switch low, high := g.Bounds.Low, g.Bounds.High; {
 	case low != nil && high != nil:
 		l.row("fill_bounds", "  the readings allow", low.Both().Through(high.Both()), "for the target", *low, *high)
@@ -58,8 +51,6 @@ func (e end) fitGauge(l *list) {
 	if c := g.Chambers; c != nil {
 		l.add("bore", "bore", c.Bore, "as the readings give it")
 		l.add("positive_volume", "positive chamber", c.PositiveVolume, "at full extension, less oil and spacers")
-		if c.NegativeVolume > 0 {
-			l.add("negative_volume", "negative chamber", c.NegativeVolume, "at full extension")
-		}
+		l.when(c.NegativeVolume > 0).add("negative_volume", "negative chamber", c.NegativeVolume, "at full extension")
 	}
 }

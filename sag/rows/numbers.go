@@ -2,6 +2,7 @@ package rows
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"strings"
 
@@ -15,15 +16,14 @@ import (
 // rows adds what concerns one end.
 func (e end) rows(l *list) {
 	e.fit(l)
+	e.pump(l)
 	e.expect(l)
 	e.full(l)
 	l.at(Measure, e.Axle)
 	for _, m := range e.Measure {
 		wheel := m.What == "wheel"
 		l.add(m.What, either(wheel, "axle height, vertical", "ring "+e.Along()), m.Expected, either(wheel, "extended less loaded", "from full extension"))
-		if m.Low != m.High {
-			l.band(m.What+"_band", "  friction allows", m.Low, m.High, "")
-		}
+		l.when(m.Low != m.High).band(m.What+"_band", "  friction allows", m.Low, m.High, "")
 	}
 }
 
@@ -35,53 +35,40 @@ func (e end) fit(l *list) {
 		l.add("rate", "spring", best.Rate, either(best.Law == "", "", "up to the target; it is "+best.Law+" from its free length"))
 		l.add("ideal_rate", "  exactly on target", e.Coil.IdealRate, "at the collar's least preload")
 		l.add("preload", "preload", best.Preload, strings.Join(preloadParts(best), " and "))
-		if best.SolidKnown {
-			l.add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
-		}
+		l.when(best.SolidKnown).add("solid_reserve", "left before solid", best.SolidReserve, "at full stroke")
 		l.section = Others
 		l.say("softer", "", beside(e.Coil.Between.Softer, "softer"))
 		l.say("harder", "", beside(e.Coil.Between.Harder, "harder"))
-		if len(e.Coil.Candidates) > 1 {
-			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ""))
-		}
+		l.when(len(e.Coil.Candidates) > 1).say("full_ratio", "", fmt.Sprintf(fullRatio, ""))
 	}
 	if best := e.Fill(); best != nil {
-		change := "change by " + e.Air.Change.Both().Signed().String()
-		l.add("fill", "fill at full extension", best.Fill, either(e.Air.ChangeKnown, change, ""))
+		l.add("fill", "fill at full extension", best.Fill, either(e.Air.ChangeKnown, "change by "+e.Air.Change.Both().Signed().String(), ""))
 		l.add("ambient", "  above the air around", e.Air.Ambient, "")
-		spacers := "as fitted"
-		if n := e.Air.SpacerChange; n > 0 {
-			spacers = fmt.Sprintf("add %d", n)
-		} else if n < 0 {
-			spacers = fmt.Sprintf("take out %d", -n)
-		}
+		n := e.Air.SpacerChange
+		spacers := either(n > 0, fmt.Sprintf("add %d", n), either(n < 0, fmt.Sprintf("take out %d", -n), "as fitted"))
 		if e.Air.SpacersKept {
 			spacers = "kept as fitted: other numbers are tried only with a full_travel_ratio"
 		}
 		l.row("spacers", "spacers", metric(fmt.Sprint(best.Spacers)), spacers, best.Spacers)
 		l.section = Others
-		if len(e.Air.Options) > 1 {
-			l.say("full_ratio", "", fmt.Sprintf(fullRatio, ", over a fast stroke,"))
-		}
+		l.when(len(e.Air.Options) > 1).say("full_ratio", "", fmt.Sprintf(fullRatio, ", over a fast stroke,"))
 		if full := e.Air.FullTravel; full != nil {
 			l.say("full_travel", "", fmt.Sprintf("%.1f × the load was asked for at full travel; this gives %.1f ×, and spacers can give %s.", full.Wanted, full.Given,
 				either(full.Least == full.Most, "no other", fmt.Sprintf("from %.1f × to %.1f ×", full.Least, full.Most))))
 		}
-		if per := e.Air.FillPerSpacer; per != 0 {
-			l.say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
-		}
+		per := e.Air.FillPerSpacer
+		l.when(per != 0).say("fill_per_spacer", "", fmt.Sprintf("Each spacer more %s the fill for the same sag by %s.", either(per > 0, "raises", "lowers"), max(per, -per).Both()))
 	}
-	e.pump(l)
 }
 
 // preloadParts returns what gives a spring its preload: spacers, turns of the collar, or neither that is
 // known.
 func preloadParts(best *fit.CoilCandidate) (parts []string) {
-	if len(best.PreloadSpacers) > 0 {
-		each := make([]string, len(best.PreloadSpacers))
-		for i, one := range best.PreloadSpacers {
-			each[i] = fmt.Sprintf("%g", math.Round(100*one.Millimetres())/100)
-		}
+	var each []string
+	for _, one := range best.PreloadSpacers {
+		each = append(each, fmt.Sprint(math.Round(100*one.Millimetres())/100))
+	}
+	if each != nil {
 		parts = append(parts, "spacers "+strings.Join(each, " + ")+" mm")
 	}
 	if best.Turns > 0 {
@@ -116,16 +103,7 @@ func (e end) pump(l *list) {
 // does are the words for what is done at the pump.
 var does = map[airspring.TopUpAction]string{airspring.Pump: "pump up to", airspring.Release: "let air out to", airspring.Cycle: "cycle; it then shows"}
 
-// exponent returns that of a fast stroke, and whether the spring is of gas.
-func (e end) exponent() (n float64, gas bool) {
-	switch {
-	case e.Air != nil:
-		return e.Air.Exponent, true
-	case e.Gauge != nil:
-		return e.Gauge.Exponent, true
-	}
-	return 1, false
-}
+const slowGas = "slow: gas at the temperature around"
 
 // expect adds what the end does at the sag, as far as it is known.
 func (e end) expect(l *list) {
@@ -136,24 +114,23 @@ func (e end) expect(l *list) {
 	}
 	l.add("sag", "sag at the wheel", r.Travel, units.Percent(r.Sag)+" of "+e.Travel.Both().Metric)
 	l.add("shock_sag", "sag "+e.Along(), r.Stroke, units.Percent(r.ShockSag)+" of "+e.Stroke.Both().Metric)
-	if e.Friction > 0 {
-		l.band("band", "  friction may hold it at", r.TravelLow, r.TravelHigh, "for the "+e.Friction.Both().String()+" stated")
-	} else {
-		l.row("friction", "  friction", metric("not stated"), "so no band is given")
-	}
+	l.when(e.Friction > 0).band("band", "  friction may hold it at", r.TravelLow, r.TravelHigh, "for the "+e.Friction.Both().String()+" stated")
+	l.when(!(e.Friction > 0)).row("friction", "  friction", metric("not stated"), "so no band is given")
 	p := &e.LeverRatio
 	from := either(p.Max-p.Min > 1e-6*p.Max, fmt.Sprintf("from %.3f to %.3f", p.Start, p.End), "all the way")
 	l.row("lever_ratio", "lever ratio", metric(fmt.Sprintf("%.3f", r.LeverRatio)), from, r.LeverRatio)
-	exponent, gas := e.exponent()
-	slow := either(gas, "slow: gas at the temperature around", "")
+	slow, exponent := "", 0.0 // of a gas
+	if e.Air != nil {
+		slow, exponent = slowGas, e.Air.Exponent
+	} else if e.Gauge != nil {
+		slow, exponent = slowGas, e.Gauge.Exponent
+	}
 	l.add("spring_rate", "spring rate at sag", r.SpringRate, slow)
 	l.add("wheel_rate", "wheel rate at sag", r.WheelRate, slow)
 	if e.State == nil {
 		return
 	}
-	if gas {
-		l.add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", exponent))
-	}
+	l.when(exponent != 0).add("fast_wheel_rate", "  over a fast stroke", e.FastWheelRate, fmt.Sprintf("fast: exponent %g", exponent))
 	bounce := e.FastFrequency.Both()
 	bounce.Customary = fmt.Sprintf("%.0f per min", 60*e.FastFrequency.Hertz())
 	l.row("frequency", "bounce frequency", bounce, "undamped", e.FastFrequency)
@@ -168,9 +145,8 @@ func (e end) full(l *list) {
 	l.add("full_force", "force at the wheel", e.Reserve.FullForce, fmt.Sprintf("%.1f × the load on the spring", e.FullRatio))
 	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
 	l.add("energy_left", "energy left from sag", e.EnergyLeft, "undamped")
-	if h := e.Reserve.DropHeight; h > 0 {
-		l.row("drop", "drop that uses it all", height(h), "undamped: not a promise", h)
-	}
+	drop := e.Reserve.DropHeight
+	l.when(drop > 0).row("drop", "drop that uses it all", height(drop), "undamped: not a promise", drop)
 	if d := e.Damping; d != nil {
 		l.add("damping", "damping at the wheel", d.Wheel, fmt.Sprintf("%.2f of critical at sag, as stated", d.Ratio))
 		l.add("shock_damping", "  "+e.Along(), d.Shock, "")
@@ -211,21 +187,25 @@ func loads(l *list, s *setup.Sheet) {
 	masses := s.Setup().Masses
 	l.at(Loads, "")
 	l.add("rider", "rider, dressed to ride", s.RiderMass, "")
-	if masses.BikeMass > 0 {
-		l.add("bike", "bike", masses.BikeMass, "")
-	}
+	l.when(masses.BikeMass > 0).add("bike", "bike", masses.BikeMass, "")
 	l.row("share", "share on the rear wheel", metric(units.Percent(s.Loads.RearShare)), either(masses.Scaled(), "by the scales", ""), s.Loads.RearShare)
-	for _, e := range []struct {
-		axle          sag.Axle
-		sheet         *setup.EndSheet
-		wheel, spring units.Force
-	}{{sag.Front, s.Front, s.Loads.FrontWheel, s.Loads.Front}, {sag.Rear, s.Rear, s.Loads.RearWheel, s.Loads.Rear}} {
-		if l.end = e.axle; e.sheet == nil {
+	wheel := func(axle sag.Axle, end *setup.EndSheet, load units.Force) {
+		l.end = axle
+		if end == nil {
 			l.end = "" // no column of its own
 		}
-		l.add("wheel", string(e.axle)+" wheel on the ground", e.wheel, "")
-		if e.sheet != nil {
-			l.add("spring", "  of it on the spring", e.spring, "")
+		l.add("wheel", string(axle)+" wheel on the ground", load, "")
+		l.when(end != nil).add("spring", "  of it on the spring", s.Loads.Load(axle), "")
+	}
+	wheel(sag.Front, s.Front, s.Loads.FrontWheel)
+	wheel(sag.Rear, s.Rear, s.Loads.RearWheel)
+}
+
+// sides yields the front and the rear, without one that is nil.
+func sides[T any](front, rear *T) iter.Seq2[sag.Axle, *T] {
+	return func(yield func(sag.Axle, *T) bool) {
+		if (front == nil || yield(sag.Front, front)) && rear != nil {
+			yield(sag.Rear, rear)
 		}
 	}
 }
@@ -233,9 +213,7 @@ func loads(l *list, s *setup.Sheet) {
 // both adds the bike as a whole, settled together, with nobody on it and in the job's stances.
 func both(l *list, s *setup.Sheet) {
 	l.at(Both, "")
-	if s.FrequencyRatio > 0 {
-		l.row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)
-	}
+	l.when(s.FrequencyRatio > 0).row("frequency_ratio", "front/rear frequency", metric(fmt.Sprintf("%.2f", s.FrequencyRatio)), "bounce, fast stroke", s.FrequencyRatio)
 	stand := func(axle sag.Axle, key, label string, sagged float64, travel units.Length, note string) {
 		l.end = axle
 		l.row(key, label, travel.Both(), units.Percent(sagged)+" sag"+note, travel, sagged)
@@ -248,14 +226,9 @@ func both(l *list, s *setup.Sheet) {
 	}
 	each := func(key, label, note string, st *setup.Standings) {
 		share := ", " + units.Percent(st.Loads.RearShare) + " on the rear" + note // with the first of them
-		for _, e := range []struct {
-			axle sag.Axle
-			*setup.EndRest
-		}{{sag.Front, st.Front}, {sag.Rear, st.Rear}} {
-			if e.EndRest != nil {
-				stand(e.axle, key, label, e.Rest.Sag, e.Rest.Travel, share+stops[e.Finding])
-				share = ""
-			}
+		for axle, e := range sides(st.Front, st.Rear) {
+			stand(axle, key, label, e.Rest.Sag, e.Rest.Travel, share+stops[e.Finding])
+			share = ""
 		}
 	}
 	if f := s.Free; f != nil {
@@ -271,15 +244,10 @@ func both(l *list, s *setup.Sheet) {
 func riders(l *list, s *setup.Sheet) {
 	for i, one := range s.Riders {
 		own := either(one.Own, ", this rider", "") // beside the first end
-		for _, e := range []struct {
-			axle sag.Axle
-			*setup.RiderEnd
-		}{{sag.Front, one.Front}, {sag.Rear, one.Rear}} {
-			l.at(Riders, e.axle)
-			key, label := fmt.Sprintf("riders[%d]", i), one.RiderMass.Both().String()
+		key, label := fmt.Sprintf("riders[%d]", i), one.RiderMass.Both().String()
+		for axle, e := range sides(one.Front, one.Rear) {
+			l.at(Riders, axle)
 			switch {
-			case e.RiderEnd == nil:
-				continue
 			case e.Spring != nil:
 				l.row(key, label, e.Spring.Rate.Both(), e.Spring.Preload.Both().Metric+" of preload, sag "+units.Percent(e.Spring.Rest.Sag)+own, e.Spring.Rate)
 			case e.Fill != nil:

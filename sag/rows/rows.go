@@ -83,21 +83,17 @@ func Of(s *setup.Sheet) []Row {
 		return nil
 	}
 	l := &list{}
-	var ends []end
 	for _, e := range s.Ends() {
-		ends = append(ends, end{e})
-	}
-	for _, e := range ends {
 		l.at(Set, e.Axle)
-		l.say("set", string(e.Axle), e.inShort())
+		l.say("set", string(e.Axle), end{e}.inShort())
 	}
 	for _, w := range s.Warnings {
 		l.at(Warnings, axleOf(w.Field))
 		l.say(w.Code, w.Field, w.Text)
 	}
 	loads(l, s)
-	for _, e := range ends {
-		e.rows(l)
+	for _, e := range s.Ends() {
+		end{e}.rows(l)
 	}
 	both(l, s)
 	riders(l, s)
@@ -118,10 +114,8 @@ func Of(s *setup.Sheet) []Row {
 // axleOf returns the axle that a field of the job is about, such as front.air.bore; empty for the whole
 // bike.
 func axleOf(field string) sag.Axle {
-	for _, axle := range []sag.Axle{sag.Front, sag.Rear} {
-		if rest, ok := strings.CutPrefix(field, string(axle)); ok && (rest == "" || rest[0] == '.') {
-			return axle
-		}
+	if end, _, _ := strings.Cut(field, "."); end == string(sag.Front) || end == string(sag.Rear) {
+		return sag.Axle(end)
 	}
 	return ""
 }
@@ -206,8 +200,19 @@ type list struct {
 
 func (l *list) at(section Section, end sag.Axle) { l.section, l.end = section, end }
 
+// when returns a list, or nil, which takes no rows.
+func (l *list) when(wanted bool) *list {
+	if wanted {
+		return l
+	}
+	return nil
+}
+
 // row adds a row. A label that begins with spaces makes it a part.
 func (l *list) row(key, label string, text units.Dual, note string, values ...any) {
+	if l == nil {
+		return
+	}
 	bare := strings.TrimLeft(label, " ")
 	l.rows = append(l.rows, Row{
 		Section: l.section, End: l.end, Key: key, Label: bare, Part: bare != label, Values: values, Dual: text, Note: note,

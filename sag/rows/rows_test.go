@@ -555,3 +555,27 @@ func TestPairs(t *testing.T) {
 		}
 	}
 }
+
+// A spring whose rate varies is called by what it is. By hand: 200 and 90 N/mm in a row, the first of which
+// stops after 5 mm, carry 980.665 N, below the 1000 N that stop it, at 980.665·(1/200 + 1/90) = 15.800 mm,
+// 10 mm of them stroke; without the 5.8 mm of preload 10 mm carry 620.7 N.
+func TestRowsNameASpringOfVaryingRate(t *testing.T) {
+	j := byHand(t)
+	shelf := readJob(t, `{"schema": "wheelrate/job/1", "masses": {"rider_mass": "80 kg", "bike_mass": "20 kg", "unsprung_rear": "0 kg", "rear_share": 0.5},
+	"rear": {"curve": {"constant": 2, "travel": "100 mm"}, "sag": 0.2, "coil": {"preload_max": "8 mm", "shelf": [{"rate": "40 N/mm", "solid_travel": "70 mm"},
+	  {"law": {"dual_rate": {"soft_rate": "200 N/mm", "main_rate": "90 N/mm", "soft_travel": "5 mm", "main_travel": "65 mm"}}, "solid_travel": "68 mm"}]}}}`).Rear.Coil
+	rear := *j.Rear
+	rear.Coil = shelf
+	j.Rear = &rear
+	s := sheetOf(t, j)
+	all := rows.Of(s)
+	const what = "62.069 N/mm to 90 N/mm over 68 mm"
+	for _, where := range []rows.Section{rows.Set, rows.Fit, rows.Others} {
+		if !strings.Contains(fmt.Sprint(rows.Pick(all, where, sag.Rear)), what) {
+			t.Errorf("%v does not name it: %v", where, rows.Pick(all, where, sag.Rear))
+		}
+	}
+	require.InDelta(t, 5.800, s.Rear.Spring().Preload.Millimetres(), 1e-3)
+	require.InDelta(t, 62.069, s.Rear.Spring().Rate.NewtonsPerMillimetre(), 1e-3)
+	require.Contains(t, rows.Ranked(s.Rear.Spring()), what)
+}

@@ -11,29 +11,36 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// sagInShort returns a sag and where the ring is then.
+func (e end) sagInShort(sag float64, stroke units.Length) string {
+	return fmt.Sprintf("sag %s = %s %s", units.Percent(sag), stroke.Both(), e.Along())
+}
+
 // inShort returns what to set at one end, in one line.
 func (e end) inShort() string {
 	r := e.Settled()
 	if e.Gauge != nil && (r == nil || !e.Gauge.Answer) {
 		return e.stepInShort()
 	}
-	text := fmt.Sprintf("sag %s = %s %s", units.Percent(r.Sag), r.Stroke.Both(), e.Along())
-	if e.Gauge != nil {
+	text := e.sagInShort(r.Sag, r.Stroke)
+	switch best, fill := e.Spring(), e.Fill(); {
+	case e.Gauge != nil:
 		return fmt.Sprintf("fill %s, %s", e.Gauge.Fill.Both(), text)
-	}
-	if best := e.Spring(); best != nil {
+	case best != nil:
 		preload := best.Preload.Both()
 		set := either(best.Turns > 0, preload.Metric+" = "+turns(best.Turns), preload.String())
 		if len(best.PreloadSpacers) > 0 {
 			set = preload.Metric + " = " + strings.Join(preloadParts(best), " and ")
 		}
-		return fmt.Sprintf("spring %s, preload %s, %s", best.Rate.Both().CustomaryFirst(), set, text)
-	}
-	if best := e.Fill(); best != nil {
-		return fmt.Sprintf("fill %s, %s, %s", best.Fill.Both(), counted(float64(best.Spacers), "spacer"), text)
+		return fmt.Sprintf("spring %s, preload %s, %s", named(best, best.Rate.Both().CustomaryFirst()), set, text)
+	case fill != nil:
+		return fmt.Sprintf("fill %s, %s, %s", fill.Fill.Both(), counted(float64(fill.Spacers), "spacer"), text)
 	}
 	return text
 }
+
+// named returns the name of a spring: its rate, or what it is if its rate varies.
+func named(c *fit.CoilCandidate, rate string) string { return either(c.Law == "", rate, c.Law) }
 
 // beside describes the spring of the shelf next to the target on one side, which may be nil.
 func beside(c *fit.CoilCandidate, side string) string {
@@ -43,7 +50,7 @@ func beside(c *fit.CoilCandidate, side string) string {
 	by := units.Percent(max(c.Miss, -c.Miss))
 	miss := either(by == units.Percent(0), "as wanted", by+either(c.Miss > 0, " more", " less")+" than wanted")
 	return fmt.Sprintf("The %s, %s at %s of preload: sag %s, %s; %s (%.1f × the load) at full travel; %s.",
-		side, c.Rate.Both().Customary, c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
+		side, named(c, c.Rate.Both().Customary), c.Preload.Both().Metric, units.Percent(c.Rest.Sag), miss,
 		c.FullForce.Both().Metric, c.FullRatio, c.Rest.Frequency.Both())
 }
 
@@ -51,77 +58,66 @@ func beside(c *fit.CoilCandidate, side string) string {
 func sure(l *list, b *certainty.Budget) {
 	l.at(Sure, "")
 	l.say("meaning", "", "One standard deviation, from what was stated of the inputs; about one time in three the truth is farther off. Beside it the input that matters most.")
-	sureEnd(l, sag.Front, b.Front)
-	sureEnd(l, sag.Rear, b.Rear)
-	for _, not := range b.NotUsed {
-		l.at(Sure, "")
-		name, _ := words(not.Input)
-		l.say("not_used", "", "Not used: the uncertainty stated for "+name+", because "+not.Reason+".")
-	}
-	if len(b.Exact) == 0 {
-		return
-	}
-	l.at(Sure, "")
-	exact := make([]string, len(b.Exact))
-	for i, name := range b.Exact {
-		exact[i], _ = words(name)
-	}
-	l.say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
-}
-
-func sureEnd(l *list, axle sag.Axle, e *certainty.EndBudget) {
-	if e == nil {
-		return
-	}
-	l.at(Sure, axle)
-	give(l, "ideal_rate", "exact spring", e.IdealRate, units.Stiffness.Both)
-	give(l, "fill_wanted", "exact fill", e.FillWanted, units.GaugePressure.Both)
-	give(l, "sag", "sag at the wheel", e.Sag, func(x float64) units.Dual { return metric(units.Percent(x)) })
-	give(l, "stroke_reading", "ring", e.StrokeReading, units.Length.Both)
-	give(l, "fast_frequency", "bounce frequency", e.FastFrequency, units.Frequency.Both)
-	for _, r := range e.Rivals {
-		if r.Probability >= 0.005 {
-			_, again := words(r.Input)
-			l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
-				100*r.Probability, r.Rate.Both().Customary, r.Recommended.Both().Customary, again))
+	for axle, e := range sides(b.Front, b.Rear) {
+		l.end = axle
+		give(l, "ideal_rate", "exact spring", e.IdealRate, units.Stiffness.Both)
+		give(l, "fill_wanted", "exact fill", e.FillWanted, units.GaugePressure.Both)
+		give(l, "sag", "sag at the wheel", e.Sag, func(x float64) units.Dual { return metric(units.Percent(x)) })
+		give(l, "stroke_reading", "ring", e.StrokeReading, units.Length.Both)
+		give(l, "fast_frequency", "bounce frequency", e.FastFrequency, units.Frequency.Both)
+		for _, r := range e.Rivals {
+			if _, again := words(r.Input); r.Probability >= 0.005 {
+				l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
+					100*r.Probability, r.Rate.Both().Customary, r.Recommended.Both().Customary, again))
+			}
 		}
 	}
+	l.end = ""
+	for _, not := range b.NotUsed {
+		l.say("not_used", "", "Not used: the uncertainty stated for "+plain(not.Input)+", because "+not.Reason+".")
+	}
+	var exact []string
+	for _, name := range b.Exact {
+		exact = append(exact, plain(name))
+	}
+	l.when(exact != nil).say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
 }
 
 // give adds an answer, if there is one, with its uncertainty and the input it mostly comes from.
 func give[Q ~float64](l *list, key, label string, a *certainty.Answer[Q], text func(Q) units.Dual) {
 	if a != nil {
-		from, _ := words(a.Dominant)
-		l.row(key, label, text(a.Value).PlusMinus(text(a.Uncertainty)), from, a.Value, a.Uncertainty)
+		l.row(key, label, text(a.Value).PlusMinus(text(a.Uncertainty)), plain(a.Dominant), a.Value, a.Uncertainty)
 	}
 }
 
 // inputs are the words for inputs, and what to do where one decides between springs. Empty words are
 // made from the name.
 var inputs = map[string]struct{ plain, again string }{
-	"":             {"", "nothing that was stated"},
-	"rider_mass":   {"the rider's mass", "weigh the rider again"},
-	"bike_mass":    {"the bike's mass", "weigh the bike again"},
-	"rear_share":   {"the share on the rear", "weigh both wheels again"},
-	"front_scale":  {"", "weigh both wheels again"},
-	"rear_scale":   {"", "weigh both wheels again"},
-	"spring_rate":  {"spring rates", "measure the two springs"},
-	"table_travel": {"travel readings", "read the END table's travels again, or take them as measured"},
-	"reading":      {"reading of the ring", ""},
-
+	"":               {"", "nothing that was stated"},
+	"rider_mass":     {"the rider's mass", "weigh the rider again"},
+	"bike_mass":      {"the bike's mass", "weigh the bike again"},
+	"rear_share":     {"the share on the rear", "weigh both wheels again"},
+	"front_scale":    {"", "weigh both wheels again"},
+	"rear_scale":     {"", "weigh both wheels again"},
+	"spring_rate":    {"spring rates", "measure the two springs"},
+	"table_travel":   {"travel readings", "read the END table's travels again, or take them as measured"},
+	"reading":        {"reading of the ring", ""},
 	"gauge.readings": {"readings of gauge and ring", ""},
 }
 
 // words returns the words for an input, such as "rear spring rates" for rear.spring_rate, and what to
 // do where it decides between springs.
 func words(input string) (plain, again string) {
-	end, name, ok := strings.Cut(input, ".")
-	if !ok {
-		end, name = "", input
-	}
+	dot := strings.Index(input, ".") + 1
+	end, name := input[:max(dot-1, 0)], input[dot:]
 	w := inputs[name]
 	plain = strings.TrimSpace(end + " " + cmp.Or(w.plain, strings.ReplaceAll(name, "_", " ")))
 	return plain, cmp.Or(strings.Replace(w.again, "END", end, 1), "measure "+plain+" again")
+}
+
+func plain(input string) string {
+	text, _ := words(input)
+	return text
 }
 
 var found = map[sag.Finding]string{
@@ -153,4 +149,6 @@ var behind = map[fit.Reason]string{
 
 // Ranked returns the findings about a spring of the shelf as [Findings] does, followed by why it
 // ranks behind the one before if they don't say it, such as "farther from the exact rate".
-func Ranked(c *fit.CoilCandidate) string { return Findings(c.Findings) + behind[c.Reason] }
+func Ranked(c *fit.CoilCandidate) string {
+	return either(c.Law == "", "", c.Law+": ") + Findings(c.Findings) + behind[c.Reason]
+}

@@ -35,10 +35,7 @@ var blanks = []blank{
 		}},
 	{"unsprung", "masses.unsprung_END", "The unsprung mass at the END is taken as 2.5 kg; it counts for riders of other masses.", "4 kg",
 		func(j *Job, e endJob, other bool) bool {
-			at := &j.Masses.UnsprungFront
-			if e.axle == sag.Rear {
-				at = &j.Masses.UnsprungRear
-			}
+			at := pick(e.axle, &j.Masses.UnsprungFront, &j.Masses.UnsprungRear)
 			if *at != nil {
 				return false
 			}
@@ -131,19 +128,15 @@ func (s *Sheet) addFilled(job Job, list []taken) {
 				effects = append(effects, f)
 			}
 		}
-		at := strings.NewReplacer("END", string(t.axle))
+		s.take(true, t.axle, t.code, t.field, t.text, func() []Effect { return effects })
 		if len(effects) > 0 && !slices.ContainsFunc(effects, func(f Effect) bool { return !f.none() }) {
-			idle = append(idle, at.Replace(t.field))
+			idle = append(idle, s.LeftOut[len(s.LeftOut)-1].Field)
 		}
-		s.omit(t.code, at.Replace(t.field), at.Replace(t.text), effects...)
 	}
 	if idle != nil {
 		s.omit("unchanged", "", "Another value than the one taken changes no fill here: "+strings.Join(idle, ", ")+".")
 	}
 }
-
-// leastChange is the change of a fill, in Pa, that no gauge shows.
-const leastChange = 50
 
 // copied returns a pointer to a copy, nil for nil.
 func copied[V any](v *V) *V {

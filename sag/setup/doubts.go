@@ -1,34 +1,32 @@
 package setup
 
 import (
+	"cmp"
+	"slices"
+
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
 )
 
-// The limits of what two values of a job have to do with each other, a choice of this package.
+// Choices of this package.
 const (
-	mostUnsprung   = 1.0 / 3  // of the bike's mass, at one end
-	leastOfMarking = 0.1      // fill over marking
-	mostOffShelf   = 4        // the exact rate over the hardest of the shelf, or the softest over it
-	mostFront      = 1 + 1e-6 // lever ratio of a fork
-	leastRear      = 1.0      // lever ratio of a rear end
-	mostRear       = 6.0
+	leastChange = 50   // of a fill, in Pa, that a gauge shows
+	scalesAgree = 0.01 // of the masses stated, by which scales may differ from them without a warning
+	fallsBy     = 0.05 // of the wheel rate at the sag, by which a linkage may lower it past the sag without a warning
 )
 
 // implausible returns the warnings of [Implausible] for the job, and those of values that do not go
-// together.
+// together. The limits are choices of this package.
 func (s *Sheet) implausible(job Job) []units.Warning {
-	w := implausible(Implausible("", job))
-	m := s.masses
+	w, m := implausible(Implausible("", job)), s.masses
 	for _, e := range s.Ends() {
-		if u, most := m.Unsprung(e.Axle), mostUnsprung*m.BikeMass; u > most {
-			w.add("masses.unsprung_"+string(e.Axle), round(u), "a third of bike_mass, "+round(most),
-				"Of the bike's %s, %s are said to be unsprung at the %s alone. It is what the spring does not carry: wheel, brake, and what moves with them.", m.BikeMass.Both(), u.Both(), e.Axle)
-		}
+		u, most := m.Unsprung(e.Axle), m.BikeMass/3
+		w.doubt(u > most, "masses.unsprung_"+string(e.Axle), u, "a third of bike_mass, "+round(most),
+			"Of the bike's %s, %s are said to be unsprung at the %s alone. It is what the spring does not carry: wheel, brake, and what moves with them.", m.BikeMass.Both(), u.Both(), e.Axle)
 	}
-	if m.BikeMass > s.RiderMass {
-		w.add("masses.bike_mass", round(m.BikeMass), "the rider, "+round(s.RiderMass), "The bike, %s, is said to be heavier than its rider, %s.", m.BikeMass.Both(), s.RiderMass.Both())
-	}
+	w.doubt(m.BikeMass > s.RiderMass, "masses.bike_mass", m.BikeMass, "the rider, "+round(s.RiderMass),
+		"The bike, %s, is said to be heavier than its rider, %s.", m.BikeMass.Both(), s.RiderMass.Both())
 	for _, e := range s.Ends() {
 		e.doubt(&w)
 	}
@@ -37,50 +35,37 @@ func (s *Sheet) implausible(job Job) []units.Warning {
 
 // doubt adds the warnings about one end.
 func (e SheetEnd) doubt(w *implausible) {
-	end, lr := string(e.Axle), e.LeverRatio
-	switch {
-	case e.Axle == sag.Rear && lr.Min < leastRear:
-		w.add(end+".curve", round(lr.Min), "1 or more",
-			"The wheel is said to move less than the shock, a lever ratio of %.3f. Is the ratio given the other way round, or are the columns stroke and travel swapped?", lr.Min)
-	case e.Axle == sag.Rear && lr.Max > mostRear:
-		w.add(end+".curve", round(lr.Max), "at most 6", "The wheel is said to move %.3f times as far as the shock, where rear ends have from 1 to 6.", lr.Max)
-	case e.Axle == sag.Front && lr.Max > mostFront:
-		w.add(end+".curve", round(lr.Max), "at most 1",
-			"The front wheel is said to move %.3f times as far as its spring. That of a telescopic fork moves less, by the sine of the head angle.", lr.Max)
-	}
+	end, lr, rear := string(e.Axle), e.LeverRatio, e.Axle == sag.Rear
+	w.doubt(rear && lr.Min < 1, end+".curve", lr.Min, "1 or more",
+		"The wheel is said to move less than the shock, a lever ratio of %.3f. Is the ratio given the other way round, or are the columns stroke and travel swapped?", lr.Min)
+	w.doubt(rear && lr.Min >= 1 && lr.Max > 6, end+".curve", lr.Max, "at most 6",
+		"The wheel is said to move %.3f times as far as the shock, where rear ends have from 1 to 6.", lr.Max)
+	w.doubt(!rear && lr.Max > 1+1e-6, end+".curve", lr.Max, "at most 1",
+		"The front wheel is said to move %.3f times as far as its spring. That of a telescopic fork moves less, by the sine of the head angle.", lr.Max)
 	if !e.known() {
 		return
 	}
 	force := e.End().Law.Force(e.Rest.Stroke)
-	if e.Friction > force && force > 0 {
-		w.add(end+".friction", round(e.Friction), "the spring's force at the sag, "+round(force), "The friction, %s, is said to be more than the whole force of the spring at the sag, %s.", e.Friction.Both(), force.Both())
-	}
+	w.doubt(e.Friction > force && force > 0, end+".friction", e.Friction, "the spring's force at the sag, "+round(force),
+		"The friction, %s, is said to be more than the whole force of the spring at the sag, %s.", e.Friction.Both(), force.Both())
 	spec := e.options.Spec()
-	if best := e.Fill(); best != nil && spec.Air != nil {
-		if limit := leastOfMarking * spec.Air.MaxFill; best.Fill <= limit {
-			w.add(end+".air.max_fill", round(best.Fill), "a tenth of the marking, "+round(limit),
-				"The fill comes to %s, a tenth or less of the marking, %s: look at bore, volumes and marking.", best.Fill.Both(), spec.Air.MaxFill.Both())
-		}
-		if spec.Air.Fill > spec.Air.MaxFill {
-			w.add(end+".air.fill", round(spec.Air.Fill), "the marking, "+round(spec.Air.MaxFill), "The spring is said to hold %s, more than its marking permits, %s.", spec.Air.Fill.Both(), spec.Air.MaxFill.Both())
-		}
-		if spec.Air.Bore > e.Travel {
-			w.add(end+".air.bore", round(spec.Air.Bore), "the wheel's travel, "+round(e.Travel), "The piston is said to be wider, %s, than the wheel travels, %s.", spec.Air.Bore.Both(), e.Travel.Both())
-		}
-		if spec.Air.NegativeVolume > spec.Air.PositiveVolume {
-			w.add(end+".air.negative_volume", round(spec.Air.NegativeVolume), "positive_volume, "+round(spec.Air.PositiveVolume),
-				"The negative chamber is said to be larger than the positive one: are the two swapped?")
-		}
+	if best, air := e.Fill(), spec.Air; best != nil && air != nil {
+		limit := air.MaxFill / 10
+		w.doubt(best.Fill <= limit, end+".air.max_fill", best.Fill, "a tenth of the marking, "+round(limit),
+			"The fill comes to %s, a tenth or less of the marking, %s: look at bore, volumes and marking.", best.Fill.Both(), air.MaxFill.Both())
+		w.doubt(air.Fill > air.MaxFill, end+".air.fill", air.Fill, "the marking, "+round(air.MaxFill),
+			"The spring is said to hold %s, more than its marking permits, %s.", air.Fill.Both(), air.MaxFill.Both())
+		w.doubt(air.Bore > e.Travel, end+".air.bore", air.Bore, "the wheel's travel, "+round(e.Travel),
+			"The piston is said to be wider, %s, than the wheel travels, %s.", air.Bore.Both(), e.Travel.Both())
+		w.doubt(air.NegativeVolume > air.PositiveVolume, end+".air.negative_volume", air.NegativeVolume, "positive_volume, "+round(air.PositiveVolume),
+			"The negative chamber is said to be larger than the positive one: are the two swapped?")
 	}
-	if e.Coil != nil && spec.Coil != nil && len(spec.Coil.Springs) > 0 {
-		softest, hardest := spec.Coil.Springs[0].Rate, spec.Coil.Springs[0].Rate
-		for _, one := range spec.Coil.Springs {
-			softest, hardest = min(softest, one.Rate), max(hardest, one.Rate)
-		}
-		if ideal := e.Coil.IdealRate; ideal > mostOffShelf*hardest || ideal < softest/mostOffShelf {
-			w.add(end+".coil.shelf", round(ideal), round(softest)+" to "+round(hardest),
-				"The exact spring, %s, is more than four times as hard or as soft as all of the shelf, %s to %s: look at the units of the rates, and at the curve.",
-				ideal.Both().CustomaryFirst(), softest.Both().CustomaryFirst(), hardest.Both().CustomaryFirst())
-		}
+	if e.Coil != nil && len(e.Coil.Candidates) > 0 {
+		byRate := func(a, b fit.CoilCandidate) int { return cmp.Compare(a.Rate, b.Rate) }
+		softest, hardest := slices.MinFunc(e.Coil.Candidates, byRate).Rate, slices.MaxFunc(e.Coil.Candidates, byRate).Rate
+		ideal := e.Coil.IdealRate
+		w.doubt(ideal > 4*hardest || ideal < softest/4, end+".coil.shelf", ideal, round(softest)+" to "+round(hardest),
+			"The exact spring, %s, is more than four times as hard or as soft as all of the shelf, %s to %s: look at the units of the rates, and at the curve.",
+			ideal.Both().CustomaryFirst(), softest.Both().CustomaryFirst(), hardest.Both().CustomaryFirst())
 	}
 }

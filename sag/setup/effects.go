@@ -64,11 +64,22 @@ func (e SheetEnd) exactly(load units.Force, spec fit.Spec, with string) []Effect
 	return []Effect{f}
 }
 
-// with returns what another spec changes at its end.
-func (e SheetEnd) with(other string, change func(spec fit.Spec)) []Effect {
+// with returns a function for what another value in the spec changes at its end.
+func (e SheetEnd) with(other interface{ Both() units.Dual }, change func(spec fit.Spec)) func() []Effect {
+	return func() []Effect {
+		spec := e.fitted()
+		change(spec)
+		return e.exactly(e.Load, spec, other.Both().String())
+	}
+}
+
+// withSpacer returns what one more spacer changes, where their volume is known.
+func (e SheetEnd) withSpacer() []Effect {
 	spec := e.fitted()
-	change(spec)
-	return e.exactly(e.Load, spec, other)
+	if spec.Air.Spacers++; spec.Air.SpacerVolume == 0 {
+		return nil
+	}
+	return e.exactly(e.Load, spec, "one more")
 }
 
 // withRider returns what a heavier rider changes.
@@ -87,14 +98,12 @@ func (s *Sheet) withShare() (list []Effect) {
 	m := s.masses
 	m.BikeRearShare = s.Loads.RearShare - otherShare
 	loads, err := m.BikeLoads()
-	c := units.Checker{Package: "sag"}
-	if err != nil { // nothing is left on a spring
-		return nil
-	}
-	other := s.stand(&c, loads)
-	for i, rest := range other.ends() {
-		if free := s.Free.ends()[i]; c.OK() && rest.EndRest != nil { // else a spring falls away there
-			list = append(list, Effect{End: rest.axle, With: units.Percent(m.BikeRearShare), Sag: rest.Rest.Sag - free.Rest.Sag})
+	for _, e := range s.Ends() {
+		if err != nil || !e.known() { // nothing is left on a spring, or nothing told of it
+			continue
+		}
+		if rest, _, err := e.End().SettleWithin(loads.Load(e.Axle)); err == nil {
+			list = append(list, Effect{End: e.Axle, With: units.Percent(m.BikeRearShare), Sag: rest.Sag - pick(e.Axle, s.Free.Front, s.Free.Rear).Rest.Sag})
 		}
 	}
 	return list
@@ -116,10 +125,7 @@ func (s *Sheet) withPitch() []Effect {
 		return nil // it falls over
 	}
 	with := fmt.Sprintf("a wheelbase of %s, a mass centre %s high and wheels of %s radius", m.Wheelbase.Both(), m.MassCentreHeight.Both(), m.Radius(sag.Rear).Both())
-	return []Effect{
-		{End: sag.Front, With: with, Sag: both.FrontSag - s.Front.Rest.Sag},
-		{End: sag.Rear, With: with, Sag: both.RearSag - s.Rear.Rest.Sag},
-	}
+	return []Effect{{End: sag.Front, With: with, Sag: both.FrontSagChange}, {End: sag.Rear, With: with, Sag: both.RearSagChange}}
 }
 
 // withFriction returns the band that a friction gives the sag.
@@ -128,8 +134,7 @@ func (e SheetEnd) withFriction() []Effect {
 		return nil
 	}
 	end := e.End()
-	end.Friction = otherFriction * end.Law.Force(e.Rest.Stroke)
-	if !(end.Friction > 0) {
+	if end.Friction = otherFriction * end.Law.Force(e.Rest.Stroke); !(end.Friction > 0) {
 		return nil
 	}
 	r := end.RestAt(e.Rest.Stroke, e.Load)

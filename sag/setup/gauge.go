@@ -73,11 +73,7 @@ func (j Job) WithReading(axle sag.Axle, r fit.GaugeReading) (Job, error) {
 		}
 		own := e.clone()
 		own.Gauge.Readings = append(slices.Clone(own.Gauge.Readings), r)
-		if axle == sag.Front {
-			j.Front = own
-		} else {
-			j.Rear = own
-		}
+		*pick(axle, &j.Front, &j.Rear) = own
 		return j, nil
 	}
 	return j, &units.FieldError{Package: "sag", Field: string(axle), Want: "front or rear, with a spring known by readings of its gauge", Class: units.ErrMissing}
@@ -110,10 +106,7 @@ func (e *EndSheet) load() units.Force {
 // rest can't be told.
 func (e *EndSheet) measure() []Measurement {
 	if r := e.Settled(); r != nil {
-		return []Measurement{
-			{What: "stroke", Expected: r.Stroke, Low: r.StrokeLow, High: r.StrokeHigh},
-			{What: "wheel", Expected: r.Travel, Low: r.TravelLow, High: r.TravelHigh},
-		}
+		return []Measurement{{"stroke", r.Stroke, r.StrokeLow, r.StrokeHigh}, {"wheel", r.Travel, r.TravelLow, r.TravelHigh}}
 	}
 	s, w := e.Gauge.Stroke, units.Length(e.TargetSag)*e.Travel
 	return []Measurement{{"stroke", s, s, s}, {"wheel", w, w, w}}
@@ -126,9 +119,6 @@ func (e *EndSheet) gaugeWarnings(found func(sag.Finding) bool, add func(code, va
 		add("fill_at_max", "", g.Fill.String(), "The target would need more than the marking permits, %s; this sheet stops at the marking.", spec.MaxFill.Both())
 	} else if found(sag.FillAtMax) {
 		add("fill_at_max", "", g.Fill.String(), "The target would need more than the highest fill that was read, %s. Nobody said what the marking on the part permits, so this sheet stops there.", g.Fill.Both())
-	}
-	if found(sag.FillImpossible) {
-		add("fill_impossible", "", "", "No fill above ambient meets this target.")
 	}
 	if found(sag.BoreDiffers) {
 		add("bore_differs", g.Chambers.Bore.String(), spec.OutsideDiameter.String(),
@@ -144,24 +134,18 @@ func (e *EndSheet) gaugeWarnings(found func(sag.Finding) bool, add func(code, va
 // addGauge notes what is not known of a spring that is known by readings alone, and what was taken for
 // granted of it.
 func (s *Sheet) addGauge(e SheetEnd, stated *fit.Gauge) {
-	at := string(e.Axle)
-	if e.State == nil {
-		s.omit("chambers", at+".gauge.readings", "What the spring at the "+at+" does far from the readings: force at full travel, what is left for the ride, fast strokes, other spacers, landings, other stances. That depends on the chambers, which the readings don't tell: add readings over more of the travel.")
-	} else if stated.Exponent == 0 {
-		end, full := e.End(), e.Stroke
-		slow := float64(end.Law.Force(full)) / end.Curve.LeverRatio(full) / float64(e.Load)
-		s.omit("exponent", at+".gauge.exponent", fmt.Sprintf("Over a fast stroke the gas at the %s is taken to have no time to give off heat, exponent %g.", at, fit.DefaultExponent),
-			Effect{End: e.Axle, With: "all the time it needs, exponent 1,", FullRatio: slow - e.FullRatio})
-	}
-	if stated.MaxFill == 0 {
-		s.omit("max_fill", at+".gauge.max_fill", "What the marking on the part at the "+at+" permits is not stated, so no fill above the highest of the readings is offered. Read the marking before any air is pumped in.")
-	}
-	if stated.RingError == 0 && e.options.Spec().Reading == 0 {
-		s.omit("ring_error", at+".gauge.ring_error", fmt.Sprintf("The ring at the %s is taken to be read to %s, one standard error.", at, fit.DefaultRingError))
-	}
-	if stated.GaugeError == 0 {
-		s.omit("gauge_error", at+".gauge.gauge_error", "The gauge at the "+at+" is taken as exact. A fill depends only on what the same gauge showed before, so a gauge that is off by a steady fraction or amount does little harm.")
-	}
+	s.take(e.State == nil, e.Axle, "chambers", "END.gauge.readings", "What the spring at the END does far from the readings: force at full travel, what is left for the ride, fast strokes, other spacers, landings, other stances. That depends on the chambers, which the readings don't tell: add readings over more of the travel.")
+	s.take(e.State != nil && stated.Exponent == 0, e.Axle, "exponent", "END.gauge.exponent",
+		fmt.Sprintf("Over a fast stroke the gas at the END is taken to have no time to give off heat, exponent %g.", fit.DefaultExponent),
+		func() []Effect {
+			end, full := e.End(), e.Stroke
+			slow := float64(end.Law.Force(full)) / end.Curve.LeverRatio(full) / float64(e.Load)
+			return []Effect{{End: e.Axle, With: "all the time it needs, exponent 1,", FullRatio: slow - e.FullRatio}}
+		})
+	s.take(stated.MaxFill == 0, e.Axle, "max_fill", "END.gauge.max_fill", "What the marking on the part at the END permits is not stated, so no fill above the highest of the readings is offered. Read the marking before any air is pumped in.")
+	s.take(stated.RingError == 0 && e.options.Spec().Reading == 0, e.Axle, "ring_error", "END.gauge.ring_error",
+		fmt.Sprintf("The ring at the END is taken to be read to %s, one standard error.", fit.DefaultRingError))
+	s.take(stated.GaugeError == 0, e.Axle, "gauge_error", "END.gauge.gauge_error", "The gauge at the END is taken as exact. A fill depends only on what the same gauge showed before, so a gauge that is off by a steady fraction or amount does little harm.")
 }
 
 // gaugeSteps is the step to the fill that readings of gauge and ring give, if they do.
@@ -171,8 +155,7 @@ func (e *EndSheet) gaugeSteps() []units.Step {
 		return nil
 	}
 	stroke, force := e.target().AtSpring(e.Curve())
-	return []units.Step{{
-		Name: "fill from the readings", Formula: "g = (F_s + A_o·p_a)·y(s) − p_a", Source: "Boyle's law and the balance of forces; y = (g + p_a)/(F_s + A_o·p_a) of each reading, the same curve over the stroke for all",
-		Given: []units.Value{value("F_s", force), value("s", stroke), value("p_a", g.Ambient)}, Result: value("g", g.FillWanted),
-	}}
+	return []units.Step{step("fill from the readings", "g = (F_s + A_o·p_a)·y(s) − p_a",
+		"Boyle's law and the balance of forces; y = (g + p_a)/(F_s + A_o·p_a) of each reading, the same curve over the stroke for all",
+		value("g", g.FillWanted), value("F_s", force), value("s", stroke), value("p_a", g.Ambient))}
 }

@@ -118,16 +118,12 @@ func (j Job) prepare(c *units.Checker) *Template {
 		e := &b.ends[i]
 		j.Masses.CheckStated(&masses, e.axle)
 		e.check(c, e.loaded(c, e.axle, j.Masses, good), j.Ambient, j.Uncertainty.End(e.axle).Reading)
-		air, coil = air || e.Air != nil || e.Gauge != nil, coil || e.Coil != nil
+		air, coil = air || e.Air != nil || e.Gauge != nil || e.Coil != nil && e.Coil.Gas(), coil || e.Coil != nil
 		one := &certainty.EndSetup{Spec: e.Spec}
 		if e.options != nil { // an end with faults has none
 			one.Spec, one.Curve = e.options.Spec(), e.options.Curve()
 		}
-		if e.axle == sag.Front {
-			certain.Front = one
-		} else {
-			certain.Rear = one
-		}
+		*pick(e.axle, &certain.Front, &certain.Rear) = one
 	}
 	b.cautions = fit.Cautions(air, coil)
 	if j.Uncertainty != nil {
@@ -147,6 +143,14 @@ type endJob struct {
 // ends returns the ends that a job has.
 func (j Job) ends() []endJob {
 	return slices.DeleteFunc([]endJob{{axle: sag.Front, EndJob: j.Front}, {axle: sag.Rear, EndJob: j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
+}
+
+// pick returns the one at an axle.
+func pick[T any](axle sag.Axle, front, rear T) T {
+	if axle == sag.Rear {
+		return rear
+	}
+	return front
 }
 
 // check checks one end and makes the options of a spec; none where that has faults. Reading is the

@@ -82,6 +82,20 @@ func omission(code, field, text string, effects ...Effect) Omission {
 	return Omission{code, field, effects, text}
 }
 
+// take notes what was taken for granted at an axle if it is missing from the job. END in field and text
+// stands for the axle.
+func (s *Sheet) take(missing bool, axle sag.Axle, code, field, text string, effects ...func() []Effect) {
+	if !missing {
+		return
+	}
+	var list []Effect
+	for _, f := range effects {
+		list = append(list, f()...)
+	}
+	at := strings.NewReplacer("END", string(axle))
+	s.omit(code, at.Replace(field), at.Replace(text), list...)
+}
+
 // addTaken notes what was taken for granted.
 func (s *Sheet) addTaken() {
 	for i, o := range s.LeftOut {
@@ -109,51 +123,27 @@ func (s *Sheet) addTaken() {
 
 // addTakenAt notes what was taken for granted at one end.
 func (s *Sheet) addTakenAt(e SheetEnd) {
-	at, spec := string(e.Axle), e.options.Spec()
-	if s.masses.Unsprung(e.Axle) == 0 {
-		mass := otherUnsprung * s.masses.BikeMass
-		s.omit("unsprung", "masses.unsprung_"+at, "The unsprung mass at the "+at+" is taken as nothing.",
-			e.exactly(e.load()-mass.Weight(), e.fitted(), mass.Both().String())...)
-	}
-	if spec.Friction == 0 {
-		s.omit("friction", at+".friction", "No friction is stated at the "+at+", so its sag has no band.", e.withFriction()...)
-	}
+	spec, axle := e.options.Spec(), e.Axle
+	mass := otherUnsprung * s.masses.BikeMass
+	s.take(s.masses.Unsprung(axle) == 0, axle, "unsprung", "masses.unsprung_END", "The unsprung mass at the END is taken as nothing.",
+		func() []Effect { return e.exactly(e.load()-mass.Weight(), e.fitted(), mass.Both().String()) })
+	s.take(spec.Friction == 0, axle, "friction", "END.friction", "No friction is stated at the END, so its sag has no band.", e.withFriction)
 	if coil := spec.Coil; coil != nil {
-		if coil.PreloadMin == 0 {
-			s.omit("preload_min", at+".coil.preload_min", "The least preload of the collar at the "+at+" is taken as 0.",
-				e.with(otherPreload.Both().String(), func(spec fit.Spec) { spec.Coil.PreloadMin = otherPreload })...)
-		}
-		if coil.PreloadMax == coil.PreloadMin {
-			s.omit("preload_max", at+".coil.preload_max", "The collar at the "+at+" is taken to have one preload, its least.")
-		} else if coil.ThreadPitch == 0 {
-			s.omit("thread_pitch", at+".coil.thread_pitch", "The thread pitch of the collar at the "+at+" is not stated: no preload is told in turns, and none is rounded to a quarter of one.")
-		}
+		s.take(coil.PreloadMin == 0, axle, "preload_min", "END.coil.preload_min", "The least preload of the collar at the END is taken as 0.",
+			e.with(otherPreload, func(spec fit.Spec) { spec.Coil.PreloadMin = otherPreload }))
+		one := coil.PreloadMax == coil.PreloadMin
+		s.take(one, axle, "preload_max", "END.coil.preload_max", "The collar at the END is taken to have one preload, its least.")
+		s.take(!one && coil.ThreadPitch == 0, axle, "thread_pitch", "END.coil.thread_pitch", "The thread pitch of the collar at the END is not stated: no preload is told in turns, and none is rounded to a quarter of one.")
 	}
-	air := spec.Air
-	if air == nil {
-		return
-	}
-	if air.Fill == 0 {
-		s.omit("fill", at+".air.fill", "The fill that the spring at the "+at+" holds now is not stated, so neither is a change or what to do at the pump.")
-	}
-	if air.MaxSpacers == 0 {
-		var effects []Effect
-		if air.SpacerVolume != 0 {
-			effects = e.with("one more", func(spec fit.Spec) { spec.Air.Spacers++ })
-		}
-		s.omit("spacers", at+".air.max_spacers", fmt.Sprintf("The spacers fitted at the %s, %d, are kept: without max_spacers no other number is tried.", at, air.Spacers), effects...)
-	}
-	if air.OilVolume == 0 {
-		oil := otherOil * air.PositiveVolume
-		s.omit("oil_volume", at+".air.oil_volume", "The air chamber at the "+at+" is taken to hold no oil.",
-			e.with(oil.Both().String(), func(spec fit.Spec) { spec.Air.OilVolume = oil })...)
-	}
-	if air.NegativeVolume != 0 && air.PortTravel == 0 {
-		port := otherPort * air.Travel
-		s.omit("port_travel", at+".air.port_travel", "The port of the negative chamber at the "+at+" is taken to be at full extension.",
-			e.with(port.Both().String(), func(spec fit.Spec) { spec.Air.PortTravel = port })...)
-	}
-	if air.Exponent == 1 {
-		s.omit("exponent", at+".air.exponent", "The gas at the "+at+" is taken to be as warm as its surroundings over a fast stroke too, exponent 1.", e.withExponent()...)
+	if air := spec.Air; air != nil {
+		oil, port := otherOil*air.PositiveVolume, otherPort*air.Travel
+		s.take(air.Fill == 0, axle, "fill", "END.air.fill", "The fill that the spring at the END holds now is not stated, so neither is a change or what to do at the pump.")
+		s.take(air.MaxSpacers == 0, axle, "spacers", "END.air.max_spacers",
+			fmt.Sprintf("The spacers fitted at the END, %d, are kept: without max_spacers no other number is tried.", air.Spacers), e.withSpacer)
+		s.take(air.OilVolume == 0, axle, "oil_volume", "END.air.oil_volume", "The air chamber at the END is taken to hold no oil.",
+			e.with(oil, func(spec fit.Spec) { spec.Air.OilVolume = oil }))
+		s.take(air.NegativeVolume != 0 && air.PortTravel == 0, axle, "port_travel", "END.air.port_travel", "The port of the negative chamber at the END is taken to be at full extension.",
+			e.with(port, func(spec fit.Spec) { spec.Air.PortTravel = port }))
+		s.take(air.Exponent == 1, axle, "exponent", "END.air.exponent", "The gas at the END is taken to be as warm as its surroundings over a fast stroke too, exponent 1.", e.withExponent)
 	}
 }

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
 )
@@ -55,11 +54,7 @@ func (s *Sheet) addRiders(b *Template) {
 			if choice.Coil != nil {
 				end.IdealRate = choice.Coil.IdealRate
 			}
-			if e.axle == sag.Front {
-				one.Front = end
-			} else {
-				one.Rear = end
-			}
+			*pick(e.axle, &one.Front, &one.Rear) = end
 		}
 		if err == nil {
 			s.Riders = append(s.Riders, one)

@@ -67,18 +67,15 @@ type Measurement struct {
 // front.air.bore; see [units.Fields].
 //
 // At rest the gas is at the temperature around it (exponent 1). Over a fast stroke from full
-// extension it follows the job's exponent. Each end is chosen by itself on level ground.
-// The recommended set-up is then also put under the bike's own weight (Free) and the job's stances,
-// and both ends settle together (Coupled).
-//
-// LeftOut names what was taken for granted, with what another value would change. Values that no bike
-// or rider has are warnings, see [Implausible].
+// extension it follows the job's exponent. Each end is chosen by itself on level ground. The
+// recommended set-up is then put under the bike's own weight (Free) and the job's stances, and both
+// ends settle together (Coupled).
 func NewSheet(job Job) (*Sheet, error) {
 	c := units.Checker{Package: "sag"}
 	whole, blanks := job.filled(nil)
 	b, loads := whole.prepareWithRider(&c)
-	if err := c.Err(); err != nil {
-		return nil, err
+	if !c.OK() {
+		return nil, c.Err()
 	}
 	s, err := b.answer(whole.Masses, loads)
 	if err != nil {
@@ -101,18 +98,11 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 		states [2]sag.State
 	}{}
 	s := &made.Sheet
-	*s = Sheet{
-		Note: b.job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{},
-		Cautions: slices.Clone(b.cautions), Warnings: []units.Warning{},
-		masses: masses,
-	}
+	*s = Sheet{Note: b.job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{}, Warnings: []units.Warning{}, Cautions: slices.Clone(b.cautions), masses: masses}
 	for i := range b.ends {
 		one, job := &made.ends[i], &b.ends[i]
-		if one.State = &made.states[i]; job.axle == sag.Front {
-			s.Front, one.WheelLoad = one, loads.FrontWheel
-		} else {
-			s.Rear, one.WheelLoad = one, loads.RearWheel
-		}
+		one.State, one.WheelLoad = &made.states[i], pick(job.axle, loads.FrontWheel, loads.RearWheel)
+		*pick(job.axle, &s.Front, &s.Rear) = one
 		c.Add(string(job.axle), one.answer(job, loads.Load(job.axle)))
 	}
 	if !c.OK() {
@@ -150,14 +140,11 @@ func (e *EndSheet) answer(job *endJob, load units.Force) (err error) {
 	if e.Choice, err = job.options.Choose(load); err != nil {
 		return err
 	}
-	if e.Choice.End().Curve == nil {
+	if *e.State = e.Choice.State(); e.End().Curve == nil {
 		e.State = nil
-		e.Measure = e.measure()
-		return nil
 	}
-	*e.State = e.Choice.State()
 	e.Measure = e.measure()
-	return e.addDrop(job.EndJob, e.End())
+	return e.addDrop(job.EndJob)
 }
 
 // Wheel returns the recommended spring as laws at the wheel, as [sag.End.Wheel] does: standing still
@@ -196,12 +183,7 @@ func (s *Sheet) Setup() certainty.Setup {
 		if e.options == nil {
 			return certainty.Setup{}
 		}
-		one := &certainty.EndSetup{Spec: e.options.Spec(), Curve: e.options.Curve(), Choice: e.Choice}
-		if e.Axle == sag.Front {
-			all.Front = one
-		} else {
-			all.Rear = one
-		}
+		*pick(e.Axle, &all.Front, &all.Rear) = &certainty.EndSetup{Spec: e.options.Spec(), Curve: e.Curve(), Choice: e.Choice}
 	}
 	return all
 }
@@ -231,21 +213,24 @@ type DampingSheet struct {
 	Shock units.Damping `json:"shock"` // the same at the shock or along the stanchion, at the sag
 }
 
-// addDrop fills in Damping and Landing where the job asks for them.
-func (e *EndSheet) addDrop(job *EndJob, end sag.End) error {
+// addDrop fills in Damping and Landing where the job asks for them and the end has a State.
+func (e *EndSheet) addDrop(job *EndJob) error {
+	if e.State == nil {
+		return nil
+	}
 	damping, field, value := job.Damping, "damping", any(job.Damping)
 	if job.DampingRatio > 0 {
 		damping, field, value = sag.DampingFor(job.DampingRatio, e.FastWheelRate, e.Load), "damping_ratio", job.DampingRatio
 	}
 	if damping > 0 {
 		c := units.Checker{Package: "sag"}
-		if end.CheckDamping(&c, field, value, damping, e.Load); !c.OK() {
+		if e.End().CheckDamping(&c, field, value, damping, e.Load); !c.OK() {
 			return c.Err()
 		}
 		e.Damping = &DampingSheet{Ratio: sag.DampingRatio(damping, e.FastWheelRate, e.Load), Wheel: damping, Shock: sag.DampingAtShock(damping, e.Rest.LeverRatio)}
 	}
 	if job.DropHeight > 0 {
-		l, err := end.Land(e.Load, sag.Drop{Height: job.DropHeight, Damping: damping})
+		l, err := e.End().Land(e.Load, sag.Drop{Height: job.DropHeight, Damping: damping})
 		if err != nil {
 			return err
 		}

@@ -46,32 +46,23 @@ type FreeSag struct {
 	ShareAssumed bool `json:"share_assumed"` // the job has no bike_rear_share, and that with the rider on is taken
 }
 
-// restAt is one end at rest, nil for an end that the job does not have or that has no State.
-type restAt struct {
-	axle sag.Axle
-	*EndRest
-}
-
-// ends returns both ends, the front first.
-func (s *Standings) ends() [2]restAt { return [2]restAt{{sag.Front, s.Front}, {sag.Rear, s.Rear}} }
-
 // stand settles both ends under other loads, each by itself.
 func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
-	return Standings{l, s.Front.stand(c, "front", l.FrontWheel, l.Front), s.Rear.stand(c, "rear", l.RearWheel, l.Rear)}
-}
-
-func (e *EndSheet) stand(c *units.Checker, field string, wheelLoad, load units.Force) *EndRest {
-	if !e.known() {
-		return nil
+	st := Standings{Loads: l}
+	for _, e := range s.Ends() {
+		if e.known() {
+			rest, finding, err := e.End().SettleWithin(l.Load(e.Axle))
+			c.Add(string(e.Axle), err)
+			*pick(e.Axle, &st.Front, &st.Rear) = &EndRest{pick(e.Axle, l.FrontWheel, l.RearWheel), l.Load(e.Axle), rest, finding}
+		}
 	}
-	rest, finding, err := e.End().SettleWithin(load)
-	c.Add(field, err)
-	return &EndRest{WheelLoad: wheelLoad, Load: load, Rest: rest, Finding: finding}
+	return st
 }
 
 // couple settles both ends together.
-func (s *Sheet) couple(m sag.Masses) (sag.Stance, error) {
-	return sag.Bike{Masses: m, Front: s.Front.End(), Rear: s.Rear.End()}.Stance()
+func (s *Sheet) couple(m sag.Masses) (Coupled, error) {
+	both, err := sag.Bike{Masses: m, Front: s.Front.End(), Rear: s.Rear.End()}.Stance()
+	return Coupled{both, both.FrontSag - s.Front.Rest.Sag, both.RearSag - s.Rear.Rest.Sag, both.RearShare - s.Loads.RearShare}, err
 }
 
 // whyNotCoupled returns why both ends do not settle together, and the field that it depends on; empty if
@@ -104,11 +95,8 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 		return
 	}
 	both, err := s.couple(s.masses)
-	if err != nil {
-		c.Add("masses", err)
-		return
-	}
-	s.Coupled = &Coupled{both, both.FrontSag - s.Front.Rest.Sag, both.RearSag - s.Rear.Rest.Sag, both.RearShare - s.Loads.RearShare}
+	c.Add("masses", err)
+	s.Coupled = &both
 }
 
 // addFree fills in Free, or notes why it is left out.
@@ -137,29 +125,25 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 			continue
 		}
 		st := StanceSheet{Name: one.Name, Standings: s.stand(c, loads)}
-		if s.Coupled != nil {
+		if s.Coupled != nil && c.OK() {
 			both, err := s.couple(masses)
 			if err != nil { // the masses are good, so it falls over
 				c.Fail("masses.mass_centre_height", masses.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand "+one.Name, units.ErrConflict)
 				continue
 			}
-			st.Coupled = &both
+			st.Coupled = &both.Stance
 		}
 		s.Stances = append(s.Stances, st)
 	}
 }
 
-// scalesAgree is the fraction by which scales may differ from the masses stated without a warning; a
-// choice of this package.
-const scalesAgree = 0.01
-
 // standingWarnings are those of the stances, and of scales that contradict the masses.
 func (s *Sheet) standingWarnings() (list []units.Warning) {
 	for i := range s.Stances {
 		st := &s.Stances[i]
-		for _, e := range st.ends() {
-			if e.EndRest != nil && e.Finding == sag.Collapses {
-				list = append(list, units.Warning{Code: "stance_collapses", Field: string(e.axle), Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
+		for _, e := range s.Ends() {
+			if rest := pick(e.Axle, st.Front, st.Rear); rest != nil && rest.Finding == sag.Collapses {
+				list = append(list, units.Warning{Code: "stance_collapses", Field: string(e.Axle), Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
 			}
 		}
 	}

@@ -18,7 +18,6 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	}
 	found := func(code sag.Finding) bool { return fit.Has(e.Findings(), code) }
 	rest := e.Settled()
-
 	switch {
 	case rest == nil:
 	case found(sag.Collapses):
@@ -53,9 +52,6 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 			add("fill_at_max", best.FillWanted.String(), best.Fill.String(),
 				"The target would need %s, more than the marking permits; this sheet stops at the marking.", best.FillWanted.Both())
 		}
-		if found(sag.FillImpossible) {
-			add("fill_impossible", "", "", "No fill above ambient meets this target.")
-		}
 		if full := e.Air.FullTravel; full != nil && !full.Reached {
 			add("full_travel_unreached", fmt.Sprintf("%.1f", full.Given), fmt.Sprintf("%.1f", full.Wanted),
 				"At full travel this end pushes with %.1f × its load, not the %.1f × asked for: with the spacers that fit it can be from %.1f × to %.1f ×.", full.Given, full.Wanted, full.Least, full.Most)
@@ -64,6 +60,9 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 			add("pulls_in", air.RestTravel().String(), "0 mm",
 				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", air.RestTravel().Both())
 		}
+	}
+	if found(sag.FillImpossible) {
+		add("fill_impossible", "", "", "No fill above ambient meets this target.")
 	}
 	if e.Gauge != nil {
 		e.gaugeWarnings(found, add)
@@ -94,10 +93,6 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	}
 	return list
 }
-
-// fallsBy is the fraction by which a linkage may lower the wheel rate past the sag without a
-// warning; a choice of this package.
-const fallsBy = 0.05
 
 // ownFall returns the spring's own rate where the wheel rate is least over that at the sag, at most
 // 1: an air spring is softest in the middle of its travel by itself.

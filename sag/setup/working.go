@@ -1,6 +1,8 @@
 package setup
 
 import (
+	"slices"
+
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
@@ -19,21 +21,13 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 	if e == nil {
 		return nil
 	}
-	unsprung, share := s.masses.Unsprung(end), s.Loads.RearShare
-	if end == sag.Front {
-		share = 1 - share
-	}
+	share := pick(end, 1-s.Loads.RearShare, s.Loads.RearShare)
+	g := value("g", "9.80665 m/s²")
 	steps := append([]units.Step{
-		{
-			Name: "load of the wheel", Formula: "F_g = q·(m_rider + m_bike)·g", Source: "statics of a beam on two supports; g is standard gravity, exact",
-			Given:  []units.Value{value("q", share), value("m_rider", s.RiderMass), value("m_bike", s.masses.BikeMass), value("g", gravityText)},
-			Result: value("F_g", e.WheelLoad),
-		},
-		{
-			Name: "load on the spring, at the wheel", Formula: "F_w = F_g − m_unsprung·g", Source: "the spring doesn't carry the wheel itself",
-			Given:  []units.Value{value("F_g", e.WheelLoad), value("m_unsprung", unsprung), value("g", gravityText)},
-			Result: value("F_w", e.load()),
-		},
+		step("load of the wheel", "F_g = q·(m_rider + m_bike)·g", "statics of a beam on two supports; g is standard gravity, exact",
+			value("F_g", e.WheelLoad), value("q", share), value("m_rider", s.RiderMass), value("m_bike", s.masses.BikeMass), g),
+		step("load on the spring, at the wheel", "F_w = F_g − m_unsprung·g", "the spring doesn't carry the wheel itself",
+			value("F_w", e.load()), value("F_g", e.WheelLoad), value("m_unsprung", s.masses.Unsprung(end)), g),
 	}, e.target().Working(e.Curve())...)
 	if coil := e.options.Spec().Coil; coil != nil {
 		if all, err := sag.RequiredRateWorking(e.Curve(), e.target(), coil.PreloadMin); err == nil { // else the sheet was changed
@@ -41,21 +35,17 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 			exact.Source = "a linear spring, with the collar's least preload"
 			steps = append(steps, exact)
 		}
-		return steps
 	}
-	return append(append(steps, e.airSteps()...), e.gaugeSteps()...)
+	return slices.Concat(steps, e.airSteps(), e.gaugeSteps())
 }
 
 // RestWorking continues [Sheet.Working] with what is fitted: PreloadWanted and Preload of the
 // recommended spring, and the sheet's Rest, FastSpringRate, FastWheelRate and FastFrequency. It is
-// nil if Working is, and for an end without a State. An end that stays at full extension or goes to full travel is not in balance,
-// and only its preload is shown.
+// nil if Working is, and for an end without a State. An end that stays at full extension or goes to
+// full travel is not in balance, and only its preload is shown.
 func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 	e := s.end(end)
-	if e == nil {
-		return nil
-	}
-	if e.State == nil {
+	if !e.known() {
 		return nil
 	}
 	return append(e.preloadSteps(), e.End().WorkingAt(*e.State)...)
@@ -63,11 +53,12 @@ func (s *Sheet) RestWorking(end sag.Axle) []units.Step {
 
 // end returns one end of a sheet that NewSheet made; nil of another.
 func (s *Sheet) end(axle sag.Axle) *EndSheet {
-	e := map[sag.Axle]*EndSheet{sag.Front: s.Front, sag.Rear: s.Rear}[axle]
-	if e == nil || e.options == nil {
-		return nil
+	for _, e := range s.Ends() {
+		if e.Axle == axle && e.options != nil {
+			return e.EndSheet
+		}
 	}
-	return e
+	return nil
 }
 
 func (e *EndSheet) target() sag.Target { return sag.Target{Load: e.load(), Sag: e.TargetSag} }
@@ -84,15 +75,11 @@ func (e *EndSheet) preloadSteps() []units.Step {
 	}
 	if best.Law != "" {
 		stroke, force := e.target().AtSpring(e.Curve())
-		all = []units.Step{{
-			Name: "preload that this spring wants", Formula: "F(s + preload) = F_s, solved for the preload", Source: "the spring's law, from its free length: " + best.Law,
-			Given: []units.Value{value("F_s", force), value("s", stroke)}, Result: value("preload", best.PreloadWanted),
-		}}
+		all = []units.Step{step("preload that this spring wants", "F(s + preload) = F_s, solved for the preload", "the spring's law, from its free length: "+best.Law,
+			value("preload", best.PreloadWanted), value("F_s", force), value("s", stroke))}
 	}
-	set := units.Step{
-		Name: "preload to set", Formula: "the nearest that the collar gives", Source: "its range, and whole quarter turns where its pitch is known",
-		Given: []units.Value{value("preload", best.PreloadWanted), value("least", shelf.PreloadMin), value("most", shelf.PreloadMax)}, Result: value("p", best.Preload),
-	}
+	set := step("preload to set", "the nearest that the collar gives", "its range, and whole quarter turns where its pitch is known",
+		value("p", best.Preload), value("preload", best.PreloadWanted), value("least", shelf.PreloadMin), value("most", shelf.PreloadMax))
 	if shelf.ThreadPitch > 0 {
 		set.Given = append(set.Given, value("pitch", shelf.ThreadPitch))
 	}
@@ -115,10 +102,8 @@ func (e *EndSheet) airSteps() (steps []units.Step) {
 		steps = fill
 	}
 	if best.Fill < best.FillWanted {
-		steps = append(steps, units.Step{
-			Name: "fill to set", Formula: "the nearest that the marking permits", Source: "the marking on the part wins",
-			Given: []units.Value{value("g", best.FillWanted), value("marking", chamber.MaxFill)}, Result: value("g", best.Fill),
-		})
+		steps = append(steps, step("fill to set", "the nearest that the marking permits", "the marking on the part wins",
+			value("g", best.Fill), value("g", best.FillWanted), value("marking", chamber.MaxFill)))
 	}
 	return steps
 }
@@ -128,4 +113,6 @@ func value(symbol string, quantity any) units.Value {
 	return units.Value{Symbol: symbol, Quantity: quantity}
 }
 
-const gravityText = "9.80665 m/s²"
+func step(name, formula, source string, result units.Value, given ...units.Value) units.Step {
+	return units.Step{Name: name, Formula: formula, Source: source, Given: given, Result: result}
+}

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
@@ -140,16 +139,10 @@ func (a *Arrival) refill(c *units.Checker, fill units.GaugePressure) {
 		c.Fail("fill", fill, "nothing: this end has no air spring", units.ErrConflict)
 		return
 	}
-	if gas.CheckFill(c, "fill", fill); !c.OK() {
-		return
-	}
 	a.FillChange = fill - e.gas.Fill
 	e.gas.Fill = fill
 	law, err := airspring.New(e.gas)
-	if err != nil {
-		c.Fail("fill", fill, "a fill with which the spring can be worked out", units.ErrConflict)
-		return
-	}
+	c.Add("", err)
 	e.Law = law
 }
 
@@ -177,7 +170,6 @@ func (a *Arrival) End() sag.End { return a.end.End }
 // travel or the ambient of an air spring, is left to them.
 func (a *Arrival) Setting() Setting {
 	s := a.end.current()
-	s.Sag = a.was.Sag
 	if s.Air != nil {
 		s.Air.Travel = a.was.Air.Travel
 		if a.was.Air.Ambient == 0 {

@@ -40,16 +40,13 @@ type Bracket struct {
 	Tried    []Tried `json:"tried"` // in the order of the rides, at most 100
 }
 
-// Plan is three settings around a prediction, and which to ride next. To go on, append what was tried
-// to its Bracket, also after it was written and read as JSON.
+// Plan is three settings around a prediction, and which to ride next. To go on, append to Tried.
 type Plan struct {
 	Bracket
-	// Step is how far apart trials are in sag, as a fraction of the wheel's travel: the most of 2 %, of
-	// SagError, and of twice RingError at the wheel. 2 % is a choice of this package for what a rider
-	// tells apart, with no source.
-	Step float64 `json:"step"`
-	// Least is how far apart trials are at the end: half of Step, but not less than RingError at the
-	// wheel.
+	// Step is how far apart trials are in sag, as a fraction of the wheel's travel: the most of SagError,
+	// of twice RingError at the wheel, and of 2 %, a choice of this package for what a rider tells apart.
+	// Least is that at the end: half of Step, but not less than RingError at the wheel.
+	Step   float64 `json:"step"`
 	Least  float64 `json:"least"`
 	Trials []Trial `json:"trials"`           // softer, as predicted, and harder
 	Next   *Trial  `json:"next,omitempty"`   // to ride next, or to keep if the plan has ended
@@ -81,15 +78,14 @@ const (
 	MostSagError = 0.2
 )
 
-// Plan returns three settings around the prediction and, from what was tried, the one to ride next.
-// The first is that of the setting's own sag, also if one of other sags was tried that left it on the
-// side that is wanted. After "too soft" the next has less sag by a step, after
-// "too hard" more, and once one of each is known the middle between the nearest two. A ride that used
-// all travel counts as too soft and one that used little as too hard if nobody said what it felt
-// like. The plan ends with "right", with neighbours no more than twice Least apart, at a limit of collar or
-// marking, or with a contradiction; so it ends after 1/Step trials and those of halving a step at the
-// most, whatever is answered. What was tried after the end is ignored. The error names every bad field, such as setting.coil.rate or
-// tried[1].sag.
+// Plan returns three settings around the prediction and, from what was tried, the one to ride next. The
+// first is that of the setting's own sag, also if others were tried that left it on the side wanted.
+// After "too soft" the next has less sag by a step, after "too hard" more, and once one of each is known
+// the middle between the nearest two. A ride that used all travel counts as too soft and one that used
+// little as too hard if nobody said what it felt like. The plan ends with "right", with neighbours no
+// more than twice Least apart, at a limit of collar or marking, or with a contradiction, and so after
+// 1/Step trials and those of halving a step at the most. What was tried after the end is ignored. The
+// error names every bad field, such as setting.coil.rate or tried[1].sag.
 //
 // Not modelled: damping and tyres, which are to stay as they are from trial to trial.
 func (b Bracket) Plan() (*Plan, error) {
@@ -112,16 +108,16 @@ func (e *end) plan(b Bracket) (*Plan, error) {
 	ring := float64(b.RingError) * e.Curve.LeverRatio(at) / float64(e.Curve.Travel())
 	p.Step = max(sagStep, b.SagError, 2*ring)
 	p.Least = max(p.Step/2, ring)
-	if _, err := e.trial(b.Load, Trial{Sag: b.Setting.Sag}); err != nil {
-		return nil, err
-	}
 	for _, t := range []Trial{
 		{Name: "softer", Sag: b.Setting.Sag + p.Step, Feel: "More grip and comfort; it dives and leans more. Watch that the hardest hit does not use all of the travel."},
 		{Name: "predicted", Sag: b.Setting.Sag, Feel: "The reference for the other two: how it holds up in corners and under braking, how it takes small bumps, how far the ring goes."},
 		{Name: "harder", Sag: b.Setting.Sag - p.Step, Feel: "More support; small bumps come through more. Watch that the ring still goes far on the hardest hit."},
 	} {
-		if t, err := e.trial(b.Load, t); err == nil {
+		switch t, err := e.trial(b.Load, t); {
+		case err == nil:
 			p.Trials = append(p.Trials, t)
+		case t.Name == "predicted":
+			return nil, err
 		}
 	}
 	p.next(e)
@@ -146,21 +142,16 @@ func checkTried(c *units.Checker, list []Tried) {
 	}
 	for i, t := range list {
 		own := c.Element("tried", i)
-		t.check(&own)
-	}
-}
-
-// check records what is wrong with a setting that was tried.
-func (t Tried) check(c *units.Checker) {
-	units.Inside(c, "sag", t.Sag, 0, 1)
-	t.Felt.Check(c)
-	switch t.Ride {
-	case "", AllUsed, WellUsed, LittleUsed:
-	default:
-		c.Fail("ride", string(t.Ride), `"all_used", "well_used" or "little_used"`, units.ErrUnknown)
-	}
-	if t.Felt == "" && t.Ride == "" {
-		c.Fail("felt", nil, "what the rider says, or what the ride used", units.ErrMissing)
+		units.Inside(&own, "sag", t.Sag, 0, 1)
+		t.Felt.Check(&own)
+		switch t.Ride {
+		case "", AllUsed, WellUsed, LittleUsed:
+		default:
+			own.Fail("ride", string(t.Ride), `"all_used", "well_used" or "little_used"`, units.ErrUnknown)
+		}
+		if t.Felt == "" && t.Ride == "" {
+			own.Fail("felt", nil, "what the rider says, or what the ride used", units.ErrMissing)
+		}
 	}
 }
 

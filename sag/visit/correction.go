@@ -18,9 +18,9 @@ type Correction struct {
 type CoilCorrection struct {
 	fit.CoilCandidate                 // the fitted spring with the preload to set, and where it then rests
 	PreloadChange     units.Length    `json:"preload_change"` // Preload less the preload that is set
-	TurnsChange       float64         `json:"turns_change"`   // PreloadChange in turns of the collar; 0 if the pitch is unknown or spacers are a part of it
+	TurnsChange       float64         `json:"turns_change"`   // PreloadChange in turns of the collar; 0 if the pitch is unknown, and with spacers at hand
 	NewRate           units.Stiffness `json:"new_rate"`       // the rate that meets the target at the preload that is set
-	RateChange        units.Stiffness `json:"rate_change"`    // NewRate less the rate that is fitted
+	RateChange        units.Stiffness `json:"rate_change"`    // NewRate less the rate that is fitted, by [fit.ShelfSpring.RateAt] at the target
 }
 
 // AirCorrection is the fill to set in an air spring, never above the marking.
@@ -47,11 +47,14 @@ func (a Correction) Rest() sag.Rest {
 
 // correction is Arrival.Correction for an end and a target that passed all checks.
 func (e *end) correction(t sag.Target) (Correction, error) {
+	aimed := *e
+	aimed.set.Sag = t.Sag
+	e = &aimed
 	coil, air := e.set.Coil, e.set.Air
 	a := Correction{Target: t}
 	spec := fit.Spec{Sag: t.Sag, Friction: e.set.Friction}
 	if coil != nil {
-		spec.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{{Rate: coil.Rate, SolidTravel: coil.SolidTravel}}, Collar: coil.Collar}
+		spec.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{e.coil}, Collar: coil.Collar}
 		if coil.PreloadMax == 0 && len(coil.PreloadSpacers) == 0 {
 			spec.Coil.PreloadMax = max(e.Curve.Stroke(), coil.PreloadMin)
 		}
@@ -78,10 +81,7 @@ func (e *end) correction(t sag.Target) (Correction, error) {
 	}
 	best := choice.Coil.Candidates[0]
 	more := best.Preload - coil.Preload
-	turns := 0.0
-	if len(coil.PreloadSpacers) == 0 {
-		turns = coil.Turns(more)
-	}
-	a.Coil = &CoilCorrection{best, more, turns, rate.Rate, rate.Rate - coil.Rate}
+	fitted := e.coil.RateAt(rate.Stroke + coil.Preload)
+	a.Coil = &CoilCorrection{best, more, coil.turns(more), rate.Rate, rate.Rate - fitted}
 	return a, nil
 }

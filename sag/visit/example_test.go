@@ -175,17 +175,17 @@ func ExampleRecord_WriteTo() {
 	// }
 }
 
-func ExampleRecord_Series() {
+func ExampleArrival_Report() {
 	r := workshopRecord()
-	s, ok := r.Series(sag.Rear)
-	if !ok {
-		log.Fatal("the record has no rear end")
-	}
-	a, err := s.Report()
+	rear, err := r.Arrive(sag.Rear, r.Situation, 0)
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("predicted %.0f, the ring at %.1f %s\n", s.Load, s.Readings[0].Stroke, a.Verdict)
+	a, err := rear.Report(r.Rear.Readings)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("predicted %.0f, the ring at %.1f %s\n", a.Predicted, a.Readings[0].Stroke, a.Verdict)
 	// Output: predicted 559 N, the ring at 15.5 mm agrees
 }
 

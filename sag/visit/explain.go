@@ -17,7 +17,7 @@ type Cause string
 // Causes.
 const (
 	CauseLoad     Cause = "load"          // sprung load: the rider's kit, mass or stance
-	CauseRate     Cause = "rate"          // rate of the coil spring
+	CauseRate     Cause = "rate"          // rate of the coil spring; of one whose rate varies, up to the target
 	CausePreload  Cause = "preload"       // preload of the coil spring; below 0 it is the play at full extension
 	CauseFill     Cause = "fill"          // fill: air lost or gained, or a gauge that shows another pressure
 	CauseFriction Cause = "friction"      // friction at the spring: bushings or seals that stick
@@ -41,7 +41,7 @@ type Explanation struct {
 	// Relative is the magnitude of Change over that of Stated, and 0 if Stated is 0 or less than a
 	// billionth of Needed. It says how large a change is needed, not how likely it is.
 	Relative float64 `json:"relative"`
-	Turns    float64 `json:"turns,omitempty"` // Change of a preload in turns of the collar; 0 if the pitch is unknown
+	Turns    float64 `json:"turns,omitempty"` // Change of a preload in turns of the collar; 0 if the pitch is unknown, and with spacers at hand
 	Text     string  `json:"text"`            // for people, with both values in two units
 }
 
@@ -118,18 +118,26 @@ func add[Q quantity](x *explainer, cause Cause, stated Q, low, high float64, for
 		e.Relative = math.Abs(float64((needed - stated) / stated))
 	}
 	if cause == CausePreload {
-		e.Turns = x.Setting.Coil.Turns(units.Length(needed - stated))
+		e.Turns = x.Setting.Coil.turns(units.Length(needed - stated))
 	}
 	e.Text = fmt.Sprintf(format, needed.Both(), stated.Both())
 	x.list = append(x.list, e)
 }
 
 func (x *explainer) explainCoil() {
-	coil := x.Setting.Coil
-	low, high := x.span(func(s units.Length, sign float64) float64 { return x.demand(s, sign) / float64(s+coil.Preload) })
-	add(x, CauseRate, coil.Rate, max(0, low), high, "A spring rate of %s instead of %s: measure the spring.")
-	low, high = x.span(func(s units.Length, sign float64) float64 { return x.demand(s, sign)/float64(coil.Rate) - float64(s) })
-	add(x, CausePreload, coil.Preload, low, high, "A preload of %s instead of %s; below 0 the spring is loose at full extension.")
+	preload, text := x.set.Coil.Preload, "A spring rate of %s instead of %s: measure the spring."
+	if x.coil.Law != nil { // which pushes harder or softer everywhere
+		text = "A spring whose rate up to the target is %s instead of %s: measure the spring."
+	}
+	rate := x.coil.RateAt(x.atTarget() + preload)
+	low, high := x.span(func(s units.Length, sign float64) float64 {
+		return x.demand(s, sign) / (float64(s+preload) * float64(x.coil.RateAt(s+preload)/rate))
+	})
+	add(x, CauseRate, rate, max(0, low), high, text)
+	low, high = x.span(func(s units.Length, sign float64) float64 {
+		return float64(x.coil.PreloadFor(units.Force(x.demand(s, sign)), s))
+	})
+	add(x, CausePreload, preload, low, high, "A preload of %s instead of %s; below 0 the spring is loose at full extension.")
 }
 
 func (x *explainer) explainFill() {

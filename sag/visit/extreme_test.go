@@ -73,8 +73,11 @@ func TestRecordsAreFinite(t *testing.T) {
 	unitstest.FiniteOrRefused(t, "another rider", r, func(r visit.Record) (*changed, error) { return to(r, visit.Situation{Masses: heavier}).effect() })
 	for _, axle := range []sag.Axle{sag.Front, sag.Rear} {
 		unitstest.FiniteOrRefused(t, string(axle), r, func(r visit.Record) (*visit.Report, error) {
-			series, _ := r.Series(axle)
-			return series.Report()
+			a, err := r.Arrive(axle, r.Situation, 0)
+			if err != nil {
+				return nil, err
+			}
+			return a.Report(map[sag.Axle]*visit.EndRecord{sag.Front: r.Front, sag.Rear: r.Rear}[axle].Readings)
 		})
 	}
 }

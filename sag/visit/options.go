@@ -77,9 +77,9 @@ func (e *end) options(load units.Force, drop units.Length, used float64, softer 
 			o.Fill, o.Spacers = air.Fill, air.Spacers
 			ok = air.Fill != e.gas.Fill || air.Spacers != e.gas.Spacers
 		} else {
-			next, now := next.set.Coil, e.set.Coil // on the same collar
-			o.Rate, o.Preload = next.Rate, next.Preload
-			ok = next.Rate != now.Rate || next.Preload != now.Preload || next.SolidTravel != now.SolidTravel
+			now := e.set.Coil // on the same collar
+			o.Rate, o.Preload = next.coil.RateAt(e.atTarget()+now.PreloadMin), next.set.Coil.Preload
+			ok = o.Rate != e.rate() || o.Preload != now.Preload || next.set.Coil.SolidTravel != now.SolidTravel
 		}
 		if !ok || next.use(&o, load, drop) != nil {
 			return
@@ -114,23 +114,37 @@ func (e *end) options(load units.Force, drop units.Length, used float64, softer 
 	coil := *s.Coil
 	s.Coil = &coil
 	if job == nil || job.Coil == nil {
-		coil.Rate, coil.SolidTravel = coil.Rate*units.Stiffness(1+rateStep*float64(more)), 0
+		one := e.coil.Scaled(1 + rateStep*float64(more))
+		one.SolidTravel = 0
+		coil = coil.set(one)
 		add(AdjustRate, true, s)
-	} else if beside := besideOnShelf(coil.Rate, softer, job.Coil.Springs); beside != nil {
-		coil.Rate, coil.SolidTravel = beside.Rate, beside.SolidTravel
+	} else if beside := e.besideOnShelf(softer, job.Coil.Springs); beside != nil {
+		coil = coil.set(*beside)
 		add(AdjustRate, true, s)
 	}
 	add(AdjustPreload, true, moved)
 	return list
 }
 
-// besideOnShelf returns the spring of a shelf that is next to a rate on one side; nil if there is none.
-func besideOnShelf(rate units.Stiffness, softer bool, shelf []fit.ShelfSpring) *fit.ShelfSpring {
+// atTarget returns the stroke of the target.
+func (e *end) atTarget() units.Length {
+	return e.Curve.StrokeAt(units.Length(e.set.Sag) * e.Curve.Travel())
+}
+
+// rate returns that of the fitted spring; of one whose rate varies, up to the target at the collar's least
+// preload.
+func (e *end) rate() units.Stiffness { return e.coil.RateAt(e.atTarget() + e.set.Coil.PreloadMin) }
+
+// besideOnShelf returns the spring of a shelf whose rate is next to that of the fitted one on one side; nil
+// if there is none.
+func (e *end) besideOnShelf(softer bool, shelf []fit.ShelfSpring) *fit.ShelfSpring {
+	fitted, at := e.rate(), e.atTarget()+e.set.Coil.PreloadMin
 	var best *fit.ShelfSpring
+	var near units.Stiffness
 	for i := range shelf {
-		one := &shelf[i]
-		if softer && one.Rate < rate && (best == nil || one.Rate > best.Rate) || !softer && one.Rate > rate && (best == nil || one.Rate < best.Rate) {
-			best = one
+		rate := shelf[i].RateAt(at)
+		if softer && rate < fitted && (best == nil || rate > near) || !softer && rate > fitted && (best == nil || rate < near) {
+			best, near = &shelf[i], rate
 		}
 	}
 	return best

@@ -43,29 +43,29 @@ type LoadBounds struct {
 // which makes the standard uncertainty of the stroke e/√3 (JCGM 100:2008, 4.3.7; from memory).
 //
 // Strokes from s − e to s + e must lie between full extension and the end of the stroke, because at
-// either a stop carries an unknown part of the load. The reading error must be more than 0, and the
-// friction from 0 to 1e12 N. The error returned names every bad field of curve, law, friction,
-// stroke and error.
-func (r Reading) ImpliedLoad(e sag.End) (ImpliedLoad, error) {
+// either a stop carries an unknown part of the load; e must be more than 0, and the friction from 0 to
+// 1e12 N. The error returned names every bad field of curve, law, friction, stroke and error.
+func (r Reading) ImpliedLoad(at sag.End) (ImpliedLoad, error) {
 	c := units.Checker{Package: "sag"}
-	e.Check(&c)
-	i := r.implied(&c, e, c.OK())
+	at.Check(&c)
+	e := end{End: at, good: c.OK()}
+	i := e.implied(&c, r)
 	return i, c.Err()
 }
 
-// implied is ImpliedLoad at an end that was checked. If the end is not good, the stroke has no upper
-// limit and the result is empty.
-func (r Reading) implied(c *units.Checker, e sag.End, good bool) (i ImpliedLoad) {
+// implied is Reading.ImpliedLoad at an end that was checked. If the end is not good, the stroke has no
+// upper limit and the result is empty.
+func (e *end) implied(c *units.Checker, r Reading) (i ImpliedLoad) {
 	stroke := units.Length(math.Inf(1))
-	if good {
-		stroke = min(e.Law.Travel(), e.Curve.Stroke())
+	if e.good {
+		stroke = e.stroke()
 	}
 	if !units.Inside(c, "stroke", r.Stroke, 0, stroke) {
 		units.Positive(c, "error", r.Error)
 	} else if room := min(r.Stroke, stroke-r.Stroke); !(r.Error > 0 && r.Error < room) {
 		c.Fail("error", r.Error, "more than 0 and less than "+room.String()+", the distance to the nearer end of the stroke", units.ErrRange)
 	}
-	if !good || !c.OK() {
+	if !e.good || !c.OK() {
 		return i
 	}
 	var err error
@@ -74,7 +74,7 @@ func (r Reading) implied(c *units.Checker, e sag.End, good bool) (i ImpliedLoad)
 		return i
 	}
 	bounds := func(f units.Force) (units.Force, units.Force) {
-		low, high := r.span(loads(e, float64(f)))
+		low, high := r.span(loads(e.End, float64(f)))
 		return max(0, units.Force(low)), units.Force(high)
 	}
 	i.ErrorLow, i.ErrorHigh = bounds(0)

@@ -2,7 +2,6 @@ package visit
 
 import (
 	"encoding/json"
-	"slices"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
@@ -11,8 +10,8 @@ import (
 )
 
 // Record is what was fitted and measured on a bike at one visit. The next visit starts from it:
-// [Record.Arrive] returns where an end rests as it was left and as it is now, [Record.Series] the
-// readings to compare with that, and [Record.Sheet] what was recommended.
+// [Record.Arrive] returns where an end rests as it was left and as it is now, and [Record.Sheet] what
+// was recommended.
 type Record struct {
 	Schema string   `json:"schema"` // [RecordSchema]
 	Date   string   `json:"date"`   // of the visit, as 2026-11-25
@@ -75,12 +74,13 @@ func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndShe
 	r := &EndRecord{Setting: Setting{Curve: j.Curve, Sag: j.Sag, Friction: j.Friction}}
 	if best := e.Spring(); best != nil && j.Coil != nil && best.Index >= 0 && best.Index < len(j.Coil.Springs) {
 		one := j.Coil.Springs[best.Index]
-		if one.Law != nil {
-			c.Fail(path, nil, "a spring of constant rate: a record has no other coil spring", units.ErrConflict)
-			return nil
+		alike := one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown
+		if one.Spec != nil || one.Law != nil {
+			alike = one.Describe() == best.Law
 		}
-		if one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown {
-			r.Coil = &CoilSetting{Rate: one.Rate, Preload: best.Preload, SolidTravel: one.SolidTravel, Collar: j.Coil.Collar}
+		if alike {
+			set := CoilSetting{Preload: best.Preload, Collar: j.Coil.Collar}.set(one)
+			r.Coil = &set
 			return r
 		}
 	}
@@ -127,16 +127,4 @@ func (r Record) Sheet() (*setup.Sheet, error) {
 	}
 	s, err := setup.NewSheet(*r.Job)
 	return s, units.At("job", err)
-}
-
-// Series returns the setting and the readings of one end with the load that the masses put on it,
-// for [Series.Report]. It reports false if the masses are invalid or the record does not have that
-// end.
-func (r Record) Series(axle sag.Axle) (Series, bool) {
-	loads, err := r.Situation.Masses.Loads()
-	e, _ := r.end(axle)
-	if e == nil || err != nil {
-		return Series{}, false
-	}
-	return Series{Setting: e.Setting.at(r.Situation.Conditions), Load: loads.Load(axle), Readings: slices.Clone(e.Readings)}, true
 }

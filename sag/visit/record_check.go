@@ -1,7 +1,6 @@
 package visit
 
 import (
-	"example.com/wheelrate/sag"
 	"fmt"
 	"reflect"
 	"strings"
@@ -24,23 +23,24 @@ func (r Record) Check(c *units.Checker) {
 	if _, err := time.Parse(time.DateOnly, r.Date); err != nil {
 		c.Fail("date", r.Date, "a day of the calendar, written 2026-11-25", units.ErrSyntax)
 	}
-	situation, job, front, rear := c.Child("situation"), c.Child("job"), c.Child("front"), c.Child("rear")
+	situation := c.Child("situation")
 	r.Situation.Check(&situation, r.ends()...)
 	if r.Front == nil && r.Rear == nil {
 		c.Fail("front", nil, "the setting of one end at least", units.ErrMissing)
 	}
 	if r.Job != nil {
+		job := c.Child("job")
 		r.Job.Check(&job)
 	}
 	for _, at := range r.ends() {
-		own := map[sag.Axle]*units.Checker{sag.Front: &front, sag.Rear: &rear}[at]
+		own := c.Child(string(at))
 		e, asked := r.end(at)
-		e.check(own, r.Situation.Conditions, asked)
+		e.check(&own, r.Situation.Conditions, asked)
 	}
 	if len(r.Extra) > 0 && !isObject(r.Extra) {
 		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
-	if !front.Bad("readings") && !rear.Bad("readings") { // a record with too many readings is not searched
+	if !c.Bad("front.readings") && !c.Bad("rear.readings") { // a record with too many readings is not searched
 		checkText(c, reflect.ValueOf(r))
 	}
 }
@@ -51,12 +51,8 @@ func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *se
 	if job != nil {
 		e.compare(c, job)
 	}
-	if !CheckNumber(c, e.Readings) {
+	if b.readings(c, e.Readings); c.Bad("readings") {
 		return
-	}
-	for i, reading := range e.Readings {
-		own := c.Element("readings", i)
-		b.implied(&own, reading)
 	}
 	if e.Ride != nil {
 		own := c.Child("ride")
@@ -114,9 +110,6 @@ func checkText(c *units.Checker, v reflect.Value) {
 		}
 	case reflect.Struct:
 		for field, value := range v.Fields() {
-			if value.Kind() < reflect.Array { // a number
-				continue
-			}
 			own := c
 			if name, _, _ := strings.Cut(field.Tag.Get("json"), ","); name != "" {
 				part := c.Child(name)

@@ -9,7 +9,9 @@ import (
 	"regexp"
 	"slices"
 
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -58,10 +60,11 @@ func ReadRecord(in io.Reader) (Record, error) {
 // WriteTo writes a record as indented JSON. [ReadRecord] returns the same record from it, with every
 // quantity to its last bit, except that −0 becomes 0. Writing that record gives the same text.
 // WriteTo writes nothing and returns an error if the record is invalid ([Record.Check]) or if its
-// text has more than [setup.JobLimit] bytes.
+// text has more than [setup.JobLimit] bytes, or if a coil spring has a Law, which JSON can't say.
 func (r Record) WriteTo(w io.Writer) (int64, error) {
 	c := units.Checker{Package: "sag"}
-	if r.Check(&c); !c.OK() {
+	r.Check(&c)
+	if r.checkLaws(&c); !c.OK() {
 		return 0, c.Err()
 	}
 	var out bytes.Buffer
@@ -77,6 +80,29 @@ func (r Record) WriteTo(w io.Writer) (int64, error) {
 	}
 	n, err := w.Write(out.Bytes())
 	return int64(n), err
+}
+
+// checkLaws records every coil spring of which JSON can't say the law.
+func (r Record) checkLaws(c *units.Checker) {
+	refuse := func(field string, one spring.Law) {
+		if one != nil {
+			c.Fail(field, nil, "a spring that JSON can say, in Spec", units.ErrUnknown)
+		}
+	}
+	for i, e := range [2]*EndRecord{r.Front, r.Rear} {
+		end := [2]sag.Axle{sag.Front, sag.Rear}[i]
+		if e != nil && e.Coil != nil {
+			refuse(string(end)+".coil.law", e.Coil.Law)
+		}
+		if r.Job == nil {
+			continue
+		}
+		if job := [2]*setup.EndJob{r.Job.Front, r.Job.Rear}[i]; job != nil && job.Coil != nil {
+			for k, one := range job.Coil.Springs {
+				refuse(fmt.Sprintf("job.%s.coil.shelf[%d].law", end, k), one.Law)
+			}
+		}
+	}
 }
 
 // isObject reports whether a text is a JSON object that can be read as part of a record.

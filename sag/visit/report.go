@@ -28,9 +28,8 @@ type Report struct {
 	Verdict   Verdict         `json:"verdict"`
 	Estimate  Estimate        `json:"estimate"`
 	Readings  []ReadingReport `json:"readings"` // in the order given
-	// Explanations lists what would explain the readings, each by itself, if the verdict is
-	// Unexplained or Contradictory; otherwise it is empty. The smallest relative change comes first,
-	// and explanations without one come last.
+	// Explanations are what would explain the readings, each by itself, if the verdict is Unexplained or
+	// Contradictory. The smallest relative change comes first, and those without one come last.
 	Explanations []Explanation `json:"explanations"`
 	Correction   Correction    `json:"correction"` // for the target under the estimated load
 	Cautions     []fit.Caution `json:"cautions"`
@@ -44,9 +43,8 @@ type ReadingReport struct {
 	ImpliedLoad
 	Verdict  Verdict     `json:"verdict"`  // of this reading alone
 	Residual units.Force `json:"residual"` // Load less the load of the estimate
-	// Outlier reports whether the median of the implied loads is below Low or above High of this
-	// reading. It is false if there are fewer than three readings. An outlier counts in the estimate
-	// as any other reading.
+	// Outlier reports whether, of three readings or more, the median of the implied loads is below Low or
+	// above High of this one. An outlier counts in the estimate as any other reading.
 	Outlier bool `json:"outlier"`
 }
 
@@ -54,13 +52,11 @@ type ReadingReport struct {
 // implies ([Reading.ImpliedLoad]) and that all imply together, whether they agree with the predicted
 // load, what to set for the target, and what would explain readings that do not agree.
 //
-// The verdict compares the predicted load with the loads that all readings agree with. The predicted
-// load is finite and 0 or more, and there are from 1 to 1000 readings. The error names every bad
-// field, such as setting.coil.rate or readings[2].error.
+// The verdict compares the predicted load, finite and 0 or more, with the loads that all readings agree
+// with. The error names every bad field, such as setting.coil.rate or readings[2].error.
 //
-// Not modelled: a rider who does not stand still, a tilted floor, a ring that slides on by its own
-// momentum (include that in Reading.Error), and a gas that does not have the temperature of its
-// surroundings.
+// Not modelled: a ring that slides on by its own momentum (include that in Reading.Error), and a gas
+// that does not have the temperature of its surroundings.
 func (m Series) Report() (*Report, error) {
 	c := units.Checker{Package: "sag"}
 	setting := c.Child("setting")
@@ -74,21 +70,12 @@ func (e *end) report(c *units.Checker, m Series, at string) (*Report, error) {
 	if len(m.Readings) == 0 {
 		c.Fail("readings", nil, "one reading or more", units.ErrMissing)
 	}
-	if !CheckNumber(c, m.Readings) {
-		return nil, c.Err()
-	}
-	a := &Report{Predicted: m.Load, Explanations: []Explanation{}, Cautions: fit.Cautions(m.Setting.Air != nil, m.Setting.Coil != nil)}
-	for i, r := range m.Readings {
-		own := c.Element("readings", i)
-		one := ReadingReport{Stroke: r.Stroke, ImpliedLoad: e.implied(&own, r)}
-		if c.OK() {
-			one.Verdict = one.verdict(m.Load)
-			one.Sag, one.ShockSag = float64(e.Curve.TravelAt(r.Stroke)/e.Curve.Travel()), float64(r.Stroke/e.Curve.Stroke())
-		}
-		a.Readings = append(a.Readings, one)
-	}
+	a := &Report{Predicted: m.Load, Readings: e.readings(c, m.Readings), Explanations: []Explanation{}, Cautions: fit.Cautions(m.Setting.Gas(), m.Setting.Coil != nil)}
 	if err := c.Err(); err != nil {
 		return nil, err
+	}
+	for i := range a.Readings {
+		a.Readings[i].Verdict = a.Readings[i].verdict(m.Load)
 	}
 	a.Estimate = estimate(a.Readings)
 	a.Verdict = a.Estimate.verdict(m.Load)
@@ -102,12 +89,22 @@ func (e *end) report(c *units.Checker, m Series, at string) (*Report, error) {
 	return a, nil
 }
 
-// implied returns what a reading implies. It records a reading that implies no load because the load
-// does not change with the stroke.
-func (e *end) implied(c *units.Checker, r Reading) ImpliedLoad {
-	i := r.implied(c, e.End, e.good)
-	if e.good && c.OK() && !(i.StandardError > 0) {
-		c.Fail("stroke", r.Stroke, "a stroke at which the load changes with the stroke", units.ErrConflict)
+// readings returns what readings imply on an end that need not be good, and records what is wrong with
+// them. One that implies no load, as that does not change with the stroke, is wrong.
+func (e *end) readings(c *units.Checker, list []Reading) (all []ReadingReport) {
+	if !CheckNumber(c, list) {
+		return nil
 	}
-	return i
+	for i, r := range list {
+		own := c.Element("readings", i)
+		one := ReadingReport{Stroke: r.Stroke, ImpliedLoad: e.implied(&own, r)}
+		if e.good && own.OK() {
+			one.Sag, one.ShockSag = float64(e.Curve.TravelAt(r.Stroke)/e.Curve.Travel()), float64(r.Stroke/e.Curve.Stroke())
+			if !(one.StandardError > 0) {
+				own.Fail("stroke", r.Stroke, "a stroke at which the load changes with the stroke", units.ErrConflict)
+			}
+		}
+		all = append(all, one)
+	}
+	return all
 }

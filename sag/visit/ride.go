@@ -128,7 +128,7 @@ func (r Ride) check(c *units.Checker, e *end) {
 		return
 	}
 	units.Inside(c, "error", r.Error, 0, r.Stroke)
-	if e.good && c.OK() && !(r.Stroke-r.Error < e.stroke()) {
+	if e.good && !c.Bad("error") && !(r.Stroke-r.Error < e.stroke()) {
 		c.Fail("stroke", r.Stroke, "at most the full stroke, "+e.stroke().String(), units.ErrRange)
 	}
 }

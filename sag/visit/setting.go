@@ -6,6 +6,7 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/sag/law"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -20,13 +21,41 @@ type Setting struct {
 	Air      *AirSetting  `json:"air,omitempty"`
 }
 
-// CoilSetting is a coil spring as it is fitted. If PreloadMax is 0 and there are no spacers, the range
-// of the collar is unknown, and up to the stroke of the shock is offered as preload.
+// CoilSetting is a coil spring as it is fitted. Exactly one of Rate, Spec and Law is given, as of a
+// [fit.ShelfSpring]. If PreloadMax is 0 and there are no spacers, the range of the collar is unknown, and
+// up to the stroke of the shock is offered as preload.
 type CoilSetting struct {
-	Rate        units.Stiffness `json:"rate"`                   // more than 0
+	Rate        units.Stiffness `json:"rate,omitempty"`         // of a spring of constant rate, more than 0
+	Spec        *law.Spec       `json:"law,omitempty"`          // of a spring whose rate varies, from its free length on
+	Law         spring.Law      `json:"-"`                      // the same in place of Spec; a record with one can't be written
 	Preload     units.Length    `json:"preload,omitempty"`      // at full extension, 0 or more
 	SolidTravel units.Length    `json:"solid_travel,omitempty"` // from free length to coil bind, more than Preload; 0 if unknown
 	fit.Collar
+}
+
+// spring returns the spring as a shelf has it.
+func (s CoilSetting) spring() fit.ShelfSpring {
+	return fit.ShelfSpring{Rate: s.Rate, Spec: s.Spec, Law: s.Law, SolidTravel: s.SolidTravel}
+}
+
+// set returns the setting with another spring.
+func (s CoilSetting) set(one fit.ShelfSpring) CoilSetting {
+	s.Rate, s.Spec, s.Law, s.SolidTravel = one.Rate, one.Spec, one.Law, one.SolidTravel
+	return s
+}
+
+// turns returns a preload, or a change of one, in turns of the collar. It is 0 if the pitch is unknown, and
+// with spacers at hand, whose part of the preload the setting does not tell.
+func (s CoilSetting) turns(preload units.Length) float64 {
+	if len(s.PreloadSpacers) > 0 {
+		return 0
+	}
+	return s.Turns(preload)
+}
+
+// Gas reports whether a setting has an air spring, or one in the stack of its coil.
+func (s Setting) Gas() bool {
+	return s.Air != nil || s.Coil != nil && s.Coil.Spec != nil && s.Coil.Spec.Gas()
 }
 
 // AirSetting is an air spring as it is filled. A Travel of 0 is the stroke of the curve. Exponent is
@@ -58,8 +87,9 @@ func (s Setting) at(where *airspring.Conditions) Setting {
 type end struct {
 	sag.End
 	set  Setting
-	gas  airspring.Spec // of an air spring, isothermal
-	good bool           // the setting passed all checks
+	gas  airspring.Spec  // of an air spring, isothermal
+	coil fit.ShelfSpring // of a coil spring, compiled
+	good bool            // the setting passed all checks
 }
 
 // end checks a setting and makes an end of it.
@@ -90,6 +120,37 @@ func (s Setting) end(c *units.Checker) *end {
 
 // fitCoil checks a coil spring and sets the law, whose travel ends where the spring binds.
 func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
+	e.coil = s.spring()
+	if s.Spec != nil || s.Law != nil {
+		e.fitLaw(c, s)
+	} else {
+		e.fitRate(c, s)
+	}
+	e.checkPreload(c, s)
+}
+
+// fitLaw is fitCoil for a spring whose rate varies.
+func (e *end) fitLaw(c *units.Checker, s *CoilSetting) {
+	if e.coil.Check(c); !c.OK() {
+		units.NonNegative(c, "preload", s.Preload)
+		return
+	}
+	e.coil = e.coil.Compiled()
+	law, err := e.coil.Preloaded(1, s.Preload) // any stroke: the law has its own travel
+	if c.Add("", err); err == nil {
+		e.Law = law
+	}
+}
+
+// solidBeyond checks that a spring is not solid before a compression that is known.
+func (s *CoilSetting) solidBeyond(c *units.Checker, known bool, field string, least units.Length) {
+	if known && s.SolidTravel > 0 && !(s.SolidTravel > least) {
+		c.Fail("solid_travel", s.SolidTravel, "more than "+field+", "+least.String(), units.ErrConflict)
+	}
+}
+
+// fitRate is fitCoil for a spring of constant rate.
+func (e *end) fitRate(c *units.Checker, s *CoilSetting) {
 	linear := spring.Linear{Rate: s.Rate, Travel: 1, Preload: s.Preload} // any travel if the curve is bad
 	if e.Curve != nil {
 		linear.Travel = e.Curve.Stroke()
@@ -101,20 +162,19 @@ func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
 	if c.Add("", err); err == nil {
 		e.Law = law
 	}
-	solid := func(known bool, field string, least units.Length) {
-		if known && s.SolidTravel > 0 && !(s.SolidTravel > least) {
-			c.Fail("solid_travel", s.SolidTravel, "more than "+field+", "+least.String(), units.ErrConflict)
-		}
-	}
 	units.Between(c, "solid_travel", s.SolidTravel, 0, fit.MostCompression)
-	solid(err == nil, "preload", s.Preload)
+	s.solidBeyond(c, err == nil, "preload", s.Preload)
+}
+
+// checkPreload checks the collar, and that it gives the preload.
+func (e *end) checkPreload(c *units.Checker, s *CoilSetting) {
 	collar := s.Collar
 	if collar.PreloadMax == 0 { // unknown
 		collar.PreloadMax = max(collar.PreloadMin, 0)
 	}
 	collar.Check(c)
 	low := !c.Bad("preload_min")
-	if low && s.Preload < s.PreloadMin {
+	if low && !c.Bad("preload") && s.Preload < s.PreloadMin {
 		c.Fail("preload", s.Preload, "preload_min, "+s.PreloadMin.String()+", or more", units.ErrConflict)
 	}
 	switch most := s.Most(); {
@@ -123,7 +183,7 @@ func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
 	case len(s.PreloadSpacers) == 0 && s.PreloadMax > 0 && s.Preload > s.PreloadMax:
 		c.Fail("preload", s.Preload, "no more than preload_max, "+s.PreloadMax.String(), units.ErrConflict)
 	}
-	solid(low, "preload_min", s.PreloadMin)
+	s.solidBeyond(c, low, "preload_min", s.PreloadMin)
 }
 
 // fitAir checks an air spring and sets the law, that of slow movements.

@@ -9,6 +9,9 @@ import (
 // Text returns what to set, in few words.
 func (a Correction) Text() string {
 	if a.Coil != nil {
+		if list := a.Coil.PreloadSpacers; len(list) > 0 {
+			return fmt.Sprintf("%s, of which %s by the collar and the rest by %s", preloadText(a.Coil.Preload, 0), a.Coil.CollarPreload.Both(), spacersText(len(list)))
+		}
 		return preloadText(a.Coil.Preload, a.Coil.Turns)
 	}
 	return a.Air.Fill.Both().String()
@@ -17,7 +20,11 @@ func (a Correction) Text() string {
 // Text returns how an end is set, in few words.
 func (s Setting) Text() string {
 	if s.Coil != nil {
-		return fmt.Sprintf("spring %s, %s", s.Coil.Rate.Both().CustomaryFirst(), preloadText(s.Coil.Preload, s.Coil.Turns(s.Coil.Preload)))
+		name := s.Coil.spring().Describe()
+		if name == "" {
+			name = s.Coil.Rate.Both().CustomaryFirst()
+		}
+		return fmt.Sprintf("spring %s, %s", name, preloadText(s.Coil.Preload, s.Coil.turns(s.Coil.Preload)))
 	}
 	return fmt.Sprintf("fill %s, %s", s.Air.Fill.Both(), spacersText(s.Air.Spacers))
 }

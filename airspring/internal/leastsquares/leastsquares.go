@@ -49,10 +49,7 @@ func dampedStep(j *mat.Dense, r []float64, damping float64) (step []float64, pro
 		whole.Set(n+i, i, math.Sqrt(damping))
 	}
 	floats.ScaleTo(right[:n], -1, r)
-	step, ok := Solve(whole, right)
-	if !ok {
-		return nil, 0
-	}
+	step, _ = Solve(whole, right)
 	var change mat.VecDense
 	change.MulVec(j, mat.NewVecDense(k, step))
 	for i, v := range r {
@@ -87,7 +84,7 @@ func normalise(a *mat.Dense) []float64 {
 
 // Factor returns the rows of a factor R of (JᵀJ)⁻¹ = RᵀR, the leverage of each residual, from 0 to 1, and
 // the ratio of the least singular value of J to the greatest, its columns scaled to length 1. Less than
-// least of the greatest counts as least. A variable whose column is 0 has the error 0.
+// least of the greatest counts as least. A variable whose column is 0 has the error 0, and adds no row.
 func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64, ratio float64) {
 	n, k := j.Dims()
 	leverage = make([]float64, n)
@@ -105,7 +102,8 @@ func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64, 
 			held++ // and with it the last of the singular values, which are 0
 		}
 	}
-	for i, value := range values[:k-held] {
+	values = values[:k-held]
+	for i, value := range values {
 		for row := range leverage {
 			leverage[row] += u.At(row, i) * u.At(row, i)
 		}
@@ -115,5 +113,8 @@ func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64, 
 		}
 		rows = append(rows, moves)
 	}
-	return rows, leverage, values[k-1] / values[0]
+	if len(values) > 0 {
+		ratio = values[len(values)-1] / values[0]
+	}
+	return rows, leverage, ratio
 }

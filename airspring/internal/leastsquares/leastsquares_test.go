@@ -85,9 +85,55 @@ func TestFactorIsThatOfTheCovariance(t *testing.T) {
 	held := line()
 	held.SetCol(1, make([]float64, 4))
 	check(held, [3]float64{0.25, 0, 0}, 0.25, 0.25, 0.25, 0.25)
-	// Columns that are alike have the least ratio of singular values.
-	if _, _, ratio := leastsquares.Factor(mat.NewDense(2, 2, []float64{1, 2, 1, 2}), 1e-12); !(ratio < 1e-15) {
-		t.Errorf("ratio %v", ratio)
+}
+
+// Columns of length 1 at an angle θ have the singular values √(1 ± cos θ). Where the least is below the
+// share of the greatest that is asked for, that share stands for it.
+func TestFactorTellsColumnsThatAreAlike(t *testing.T) {
+	for _, theta := range []float64{1.5, 0.1, 1e-3} {
+		j := mat.NewDense(2, 2, []float64{3, 5 * math.Cos(theta), 0, 5 * math.Sin(theta)})
+		greatest, least := math.Sqrt(1+math.Cos(theta)), math.Sqrt2*math.Sin(theta/2)
+		rows, _, ratio := leastsquares.Factor(j, 0.02)
+		if want := least / greatest; !(math.Abs(ratio/want-1) < 1e-9) {
+			t.Errorf("ratio %v, want %v", ratio, want)
+		}
+		// The vectors of both values are at 45° to the columns.
+		want := math.Hypot(1/greatest, 1/max(least, 0.02*greatest)) / math.Sqrt2
+		if got := math.Hypot(rows[0][1], rows[1][1]) * 5; !(math.Abs(got/want-1) < 1e-9) {
+			t.Errorf("error %v, want %v", got, want)
+		}
+	}
+	if rows, leverage, ratio := leastsquares.Factor(mat.NewDense(2, 2, nil), 1e-12); len(rows) > 0 || len(leverage) != 2 || ratio != 0 {
+		t.Errorf("of nothing: %v %v %v", rows, leverage, ratio)
+	}
+}
+
+// The steps promise what they gain: a linear problem takes two, a quadratic valley few.
+func TestMinimiseTakesFewSteps(t *testing.T) {
+	steps := 0
+	counted := func(p point) (*mat.Dense, []float64) {
+		steps++
+		return linear(p)
+	}
+	leastsquares.Minimise(point{-1.2, 1}, squares, counted, moved, 0)
+	if steps > 15 {
+		t.Errorf("the valley takes %d steps", steps)
+	}
+	steps = 0
+	straight := func(p point) []float64 { return []float64{p[0] - 3, 2*p[1] + p[0] - 1, 1} }
+	sum := func(p point) float64 {
+		r := straight(p)
+		return r[0]*r[0] + r[1]*r[1] + r[2]*r[2]
+	}
+	p := leastsquares.Minimise(point{}, sum, func(p point) (*mat.Dense, []float64) {
+		steps++
+		return mat.NewDense(3, 2, []float64{1, 0, 1, 2, 0, 0}), straight(p)
+	}, moved, 0)
+	if steps > 3 || !(math.Hypot(p[0]-3, p[1]+1) < 1e-9) {
+		t.Errorf("a linear problem takes %d steps to %v", steps, p)
+	}
+	if p := leastsquares.Minimise(point{}, sum, linear, moved, 100); p != (point{}) {
+		t.Errorf("moved to %v for a gain of less than the floor", p)
 	}
 }
 

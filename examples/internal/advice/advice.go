@@ -105,7 +105,7 @@ func (w *work) adviseSetting(a *EndAnswer, say sayer) {
 		say("fill_impossible", "No fill above the air around it gives this sag.")
 	case fit.Has(findings, sag.PreloadAtMax), fit.Has(findings, sag.PreloadAtMin):
 		way := either(fit.Has(findings, sag.PreloadAtMax), "more", "less")
-		say("other_rate", "The target would need %s preload than the collar gives. At the preload that is set a spring of %s meets it, in place of %s.", way, a.Set.Coil.NewRate.Both().CustomaryFirst(), a.Set.Coil.Rate.Both().CustomaryFirst())
+		say("other_rate", "The target would need %s preload than the collar gives. At the preload that is set a spring of %s meets it, in place of %s.", way, a.Set.Coil.NewRate.Both().CustomaryFirst(), (a.Set.Coil.NewRate - a.Set.Coil.RateChange).Both().CustomaryFirst())
 	}
 }
 

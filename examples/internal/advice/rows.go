@@ -107,7 +107,7 @@ func (a *EndAnswer) rows(l *list) {
 	l.section = rows.Adjust
 	l.percent("target_sag", "target sag", a.Sag, "")
 	if c := a.Set.Coil; c != nil {
-		l.add("preload", "preload", c.Preload, either(c.Turns > 0, fmt.Sprintf("%.2f turns from free", c.Turns), ""))
+		l.add("preload", "preload", c.Preload, either(len(c.PreloadSpacers) > 0, a.Set.Text(), either(c.Turns > 0, fmt.Sprintf("%.2f turns from free", c.Turns), "")))
 		if c.PreloadChange != 0 {
 			l.row("preload_change", "change", c.PreloadChange.Both().Signed(), either(c.TurnsChange != 0, fmt.Sprintf("%+.2f turns", c.TurnsChange), ""), c.PreloadChange)
 			l.part()

@@ -155,7 +155,7 @@ func (v Visit) Answer() (*Answer, error) {
 		if one.left == nil {
 			continue
 		}
-		air, coil = air || one.left.Air != nil, coil || one.left.Coil != nil
+		air, coil = air || one.left.Gas(), coil || one.left.Coil != nil
 		own := c.Child(string(one.axle))
 		w := newWork(v, record, to, one.axle)
 		if *one.answer, *one.next = w.answer(&own, record, to); !own.OK() {

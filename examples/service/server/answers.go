@@ -109,14 +109,16 @@ func record(body []byte) (any, error) {
 		return nil, err
 	}
 	out := map[sag.Axle]*visit.Report{}
-	for _, end := range []sag.Axle{sag.Front, sag.Rear} {
-		m, ok := r.Series(end)
-		if !ok || len(m.Readings) == 0 {
+	for i, e := range [2]*visit.EndRecord{r.Front, r.Rear} {
+		if e == nil || len(e.Readings) == 0 {
 			continue
 		}
-		if out[end], err = m.Report(); err != nil {
-			c.Add(string(end), err)
+		end := [2]sag.Axle{sag.Front, sag.Rear}[i]
+		a, err := r.Arrive(end, r.Situation, 0)
+		if err == nil {
+			out[end], err = a.Report(e.Readings)
 		}
+		c.Add(string(end), err)
 	}
 	if err := c.Err(); err != nil {
 		return nil, err

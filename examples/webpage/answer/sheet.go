@@ -153,6 +153,9 @@ func newEnd(all []rows.Row, axle sag.Axle, e *setup.EndSheet, o Options) *End {
 	}
 	if best := e.Spring(); best != nil {
 		end.Kind, end.Brief = "coil spring", best.Rate.Both().Customary
+		if best.Law != "" {
+			end.Brief = best.Law
+		}
 	} else if best := e.Fill(); best != nil {
 		end.Kind, end.Brief = "air spring", best.Fill.Both().Metric
 	} else {

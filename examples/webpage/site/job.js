@@ -62,9 +62,15 @@ function cellsOf(line) {
 }
 
 function readLines(job, input, lineOf, over) {
-  const columns = columnsOf(input), path = input.dataset.path;
+  const all = columnsOf(input), columns = all.filter((c) => c.kind !== "object"), path = input.dataset.path;
   const rows = [];
   input.value.split("\n").forEach((line, i) => {
+    // What the columns can't say is a line of JSON.
+    if (all.length > columns.length && line.trim().startsWith("{")) {
+      rows.push(parse(line.trim()));
+      lineOf.push(i + 1);
+      return;
+    }
     let cells = cellsOf(line);
     if (cells.length === 0) return;
     // A name may have commas in it: what stands before the last cells is it.
@@ -86,6 +92,7 @@ function readLines(job, input, lineOf, over) {
     return;
   }
   put(job, path, rows.map((r) => {
+    if (!Array.isArray(r)) return r;
     const one = {};
     columns.forEach((c, i) => { if (r[i]) one[c.name] = value(c.kind, r[i]); });
     return one;
@@ -141,14 +148,15 @@ function shownShare(v) {
 }
 
 function shownLines(input, v) {
-  const columns = columnsOf(input);
+  const all = columnsOf(input), columns = all.filter((c) => c.kind !== "object");
   const cell = (c, x) => (x === undefined ? "" : c.kind === "share" ? shownShare(x) : String(x));
   let rows;
   if (input.dataset.shape === "columns") {
     const lists = columns.map((c) => v[c.name] ?? []);
     rows = Array.from({ length: Math.max(...lists.map((l) => l.length)) }, (_, i) => columns.map((c, j) => cell(c, lists[j][i])));
   } else {
-    rows = v.map((one) => columns.map((c) => cell(c, one[c.name])));
+    const whole = (one) => all.some((c) => c.kind === "object" && one[c.name] !== undefined);
+    rows = v.map((one) => (whole(one) ? [JSON.stringify(one)] : columns.map((c) => cell(c, one[c.name]))));
   }
   return rows.map((r) => r.join(", ").replace(/(, )+$/, "")).join("\n");
 }

@@ -40,8 +40,8 @@ type Landing struct {
 // balance load·(h + x) = E(x) that [End.Reserve] solves for h. A drop of height 0 onto a preload
 // that carries the load uses no travel.
 //
-// The equation is solved by the method of Dormand and Prince of order 5(4), each step with an error
-// below 1e-11 of the travel (J. Comp. Appl. Math. 6 (1980) 19–26, from memory). The error names
+// The equation is that of [motion.OneEnd], solved by [motion.Solver], each step with an error below
+// 1e-11 of the travel. The error names
 // every bad field: a load below 1e-150 N, a height outside 0 to 1000 m, and a damping that is
 // negative or more than [MostDamping] times critical, see [End.CheckDamping].
 //

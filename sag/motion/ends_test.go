@@ -314,32 +314,6 @@ func TestForceSlope(t *testing.T) {
 	}
 }
 
-func TestEndsRefuse(t *testing.T) {
-	nan := math.NaN()
-	bad := motion.Corner{Damping: -1, Stops: units.Stiffness(nan), Tyre: units.Stiffness(math.Inf(1))}
-	fields := func(err error) (list []string) {
-		for _, f := range units.Fields(err) {
-			list = append(list, f.Field)
-		}
-		return list
-	}
-	one := motion.OneEnd{Load: units.Force(nan), Corner: bad}
-	_, err := one.Rest()
-	require.Equal(t, []string{"load", "spring", "damping", "stops", "tyre"}, fields(err))
-	one = motion.OneEnd{Load: 1e-151, Corner: motion.Corner{Spring: coil(t, 1, 1e4, 0, 0.1), Tyre: 1e5}}
-	_, err = one.Rest()
-	require.Equal(t, []string{"load", "unsprung"}, fields(err))
-	two := motion.TwoEnds{Mass: -1, Gyration: 0, Ahead: -1, Behind: units.Length(nan), Front: bad, Rear: bad}
-	_, err = two.Rest()
-	require.Len(t, fields(err), 12)
-	_, err = two.Linearise()
-	require.Len(t, fields(err), 12)
-	two = rider(t)
-	two.Ahead, two.Behind = 0, 0
-	_, err = two.Rest()
-	require.Equal(t, []string{"behind"}, fields(err))
-}
-
 // A drop of 0.3 m onto 10 N/mm and a damper of 300 N·s/m, by the closed form of a damped
 // swing 140.3 mm deep after 104 ms.
 func ExampleOneEnd() {

@@ -34,11 +34,10 @@
 //
 // # Without the chambers
 //
-// Nobody outside a factory knows volumes and bore. [GaugeReadings] hold what can be read: the gauge, the
-// ring on the stanchion or shaft, and the force. [Calibrate] makes a spring of two readings or more, four
-// with a negative chamber, and [Calibration.FillFor] returns the fill for a force at a stroke with its
-// error. From fewer, [GaugeReadings.Bounds] returns the least and the greatest fill, and
-// [GaugeReadings.Next] the fill to try next.
+// [GaugeReadings] hold what can be read of a spring whose chambers nobody knows: gauge, ring and force.
+// [Calibrate] makes a spring of two readings or more, four with a negative chamber, and
+// [Calibration.FillFor] returns the fill for a force at a stroke with its error. From fewer,
+// [GaugeReadings.Bounds] returns the least and greatest fill, [GaugeReadings.Next] the one to try next.
 //
 // # Pressure can hurt
 //

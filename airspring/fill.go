@@ -59,7 +59,7 @@ func met(fill float64) (units.GaugePressure, FillOutcome) {
 // The spec is as for [New], but its Fill is ignored. Its exponent should be 1 for sag. The force is
 // finite and the travel from 0 to the spec's.
 //
-// With V_p0, p_t and so on as in New, the force is linear in the absolute fill p_f,
+// In the symbols of New, the force is linear in the absolute fill p_f,
 //
 //	F + outside = p_f·C
 //	C = A_p·(V_p0/V_p)ⁿ − A_n·q·(V_n0/V_n)ⁿ,  q = V_p0/V_p(x_t)·V_n(x_t)/V_n0
@@ -68,9 +68,8 @@ func met(fill float64) (units.GaugePressure, FillOutcome) {
 // not linear in the fill, which is then a root, found to a relative 1e-12. If that chamber opens
 // shortly before the travel, two fills may carry the force: one of them is returned.
 //
-// The error names every bad field. It names at, with [ErrFillPullsIn], for a travel so near to full
-// extension that C ≤ 0. It names force, with [ErrNoFill], for a force below that of a fill of 0, and,
-// with [ErrFillBeyond], for one that needs more than [MaxFill].
+// The error names every bad field: at, with [ErrFillPullsIn], for a travel so near to full extension
+// that C ≤ 0, and force, with [ErrNoFill] or [ErrFillBeyond], for one that no fill carries.
 func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure, error) {
 	c := units.Checker{Package: "airspring"}
 	spec.Check(&c)
@@ -88,10 +87,8 @@ func FillFor(spec Spec, force units.Force, at units.Length) (units.GaugePressure
 	return fill, c.Err()
 }
 
-// SolveFill is [FillFor] for arguments that were checked before: a spec that passes [Spec.Check], a
-// finite force in N, and a travel from 0 to the spec's. It returns a fill of more than 0 and
-// [FillMet], or 0 and [FillPullsIn], [FillNone] or [FillBeyond]. For other arguments the results are
-// meaningless.
+// SolveFill is [FillFor] for arguments that pass its checks; for others the results are meaningless. It
+// returns a fill of more than 0 and [FillMet], or 0 and [FillPullsIn], [FillNone] or [FillBeyond].
 func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure, FillOutcome) {
 	if s.SecondVolume == 0 {
 		unit := newSpring(&s, 1)

@@ -226,6 +226,11 @@ func TestFitUndetermined(t *testing.T) {
 			}
 		}
 	}
+	// At strokes of less than an atom the volume has no effect that float64 holds.
+	r := readings(t, s, 5, 1e-20, 0.01, rng)
+	r.Spec.Fill, r.Spec.PositiveVolume = 0, 0
+	_, err := fit(r)
+	wantFields(t, "no stroke", err, "fill", "positive_volume")
 }
 
 func TestFitRefuses(t *testing.T) {

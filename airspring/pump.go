@@ -66,16 +66,14 @@ type TopUpStep struct {
 	Text   string              `json:"text"`   // what to do, without the pressures
 }
 
-// PlanTopUp returns the steps that bring a spring to a fill. Setting the pressure changes the
-// positive chamber alone. When the spring is then cycled slowly past its port, gas flows until
-// both chambers have one pressure; the gauge then reads low after raising the fill and high after
-// lowering it. Before each cycle the positive chamber is set to p₁ at full extension. With the
-// volumes V_p0, V_n0 there and V_p, V_n at the port, the mass of the gas gives
+// PlanTopUp returns the steps that bring a spring to a fill. Setting the pressure changes the positive
+// chamber alone. When the spring is then cycled slowly past its port, gas flows until both chambers
+// have one pressure; the gauge then reads low after raising the fill and high after lowering it. Both
+// are repeated until the reading is within the limit. Before each cycle the positive chamber is set to
+// p₁ at full extension. With V_p0, V_n0 there and V_p, V_n at the port, the mass of the gas gives
 //
 //	p_e = (p₁·V_p0 + p_n·V_n0)/(V_p + V_n)
 //	reading = p_e·V_p/V_p0 − p_a,  negative pressure after = p_e·V_n/V_n0
-//
-// Setting and cycling are repeated until the reading is within the limit.
 //
 // Raising the fill, p₁ is fill + ambient, and every gauge is read at full extension. With
 // β = V_n/(V_p + V_n) and a change of fill Δ of a spring that was cycled before, reading k is Δ·β^k
@@ -102,10 +100,10 @@ type TopUpStep struct {
 // hardly any. The first says that β is from 2/15 to 4/15; a fork of 220 and 50 cm³ has 0.21.
 //
 // The gas is ideal and as warm as its surroundings. The check values are independent computations
-// in 40 and 50 digits. The error names every bad field. It names positive_volume if the travel to the
-// port sweeps the whole chamber, and pull_in if the spring stands beyond it once it was cycled at the
-// new fill. If more than 1000 cycles are needed it names within, or where PullIn makes them so many,
-// pull_in, or the fill if none was given.
+// in 40 and 50 digits. The error names every bad field: positive_volume if the travel to the port
+// sweeps the whole chamber, pull_in if the spring stands beyond it once it was cycled at the new fill.
+// If more than 1000 cycles are needed it names within, or where PullIn makes them so many, pull_in, or
+// the fill if none was given.
 //
 // Never raise the pressure above the marking on the part, and use a pump made for suspension.
 func PlanTopUp(t TopUp) (TopUpPlan, error) {

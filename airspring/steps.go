@@ -83,9 +83,9 @@ func chords(points, others []corner, s float64, inside, beyond func(float64)) {
 //
 //	1/Φ = α − β·s + γ/(s − s₀),  γ > 0
 //
-// is convex past s₀, so that between two readings it is below their chord, and beyond them above it.
-// Without a negative chamber it is straight. Each reading may be off by two standard errors of ring and
-// gauge, about 95 of 100 for each.
+// is convex past the zero s₀ of Φ: between two readings it is below their chord, and beyond them above
+// it. Without a negative chamber it is straight. Each reading may be off by two standard errors of ring
+// and gauge, about 95 of 100 for each.
 //
 // The error names every bad field. It names readings if a bound is past the other: the readings
 // contradict each other.

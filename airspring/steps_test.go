@@ -73,6 +73,15 @@ func TestBoundsAreTheChords(t *testing.T) {
 		if d := float64(*b.High/chord - 1); d > 1e-5 || d < -1e-5 {
 			t.Errorf("upper bound %v, want the chord's %v", *b.High, chord)
 		}
+		if negative {
+			continue
+		}
+		for _, two := range [][]airspring.GaugeReading{g.Readings[1:3], g.Readings[:2], g.Readings[2:]} {
+			g.Readings = two
+			if b, err := g.Bounds(700, want.Stroke); err != nil || float64((*b.High-*b.Low)/want.Fill) > 1e-5 {
+				t.Errorf("two readings: from %v to %v, %v", *b.Low, *b.High, err)
+			}
+		}
 	}
 }
 

@@ -86,7 +86,6 @@ type Conditions struct {
 }
 
 const coldest, hottest units.Temperature = 200, 400 // a bare number of degrees Celsius is outside
-
 // ambient checks the conditions and returns the ambient pressure, 0 if the altitude is refused.
 func (at Conditions) ambient(c *units.Checker, path string) units.AbsolutePressure {
 	own := c.Child(path)

@@ -16,11 +16,11 @@ import (
 	"path/filepath"
 	"slices"
 
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/law"
 	"example.com/wheelrate/units"
 )
 
@@ -41,9 +41,9 @@ runs a demonstration with invented numbers.
 example:
   go -C examples run ./compare -job "$PWD/my-springs.json"
 
-A spring is air, or one of: linear, dual_rate, groups (of coils that close),
-linear_pitch, series (springs on end), parallel (side by side; starts_at is the
-travel at which one joins in).
+A spring is one of: air, linear, dual_rate, groups (of coils that close),
+linear_pitch, coil (by its wire), series (springs on end), parallel (side by
+side; starts_at is the travel at which one joins in).
 
 The exit status is 0 for an answer, 2 for a job or a call with a fault.
 `
@@ -56,11 +56,10 @@ type job struct {
 	Springs []one        `json:"springs"`
 }
 
-// one is a spring: air, or any other.
+// one is a spring of any kind.
 type one struct {
-	Name string          `json:"name"`
-	Air  *airspring.Spec `json:"air,omitempty"`
-	law
+	Name string `json:"name"`
+	law.Spec
 }
 
 func main() { os.Exit(newCompare().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -117,36 +116,37 @@ func solve(j job, n int) (*sag.Comparison, error) {
 		return nil, c.Err()
 	}
 	for i, s := range j.Springs {
-		field := fmt.Sprintf("springs[%d]", i)
-		kinds := s.kinds()
-		if s.Air != nil {
-			kinds++
-		}
-		switch {
-		case kinds != 1:
-			c.Fail(field, s.Name, "exactly one of air, linear, dual_rate, groups, linear_pitch, series, parallel", units.ErrConflict)
-		case s.Air != nil:
-			spec := *s.Air
-			if spec.Travel == 0 && curve != nil {
-				spec.Travel = curve.Stroke()
-			}
-			air, err := sag.AirEnd(curve, spec)
-			c.Add(field+".air", err)
-			list = append(list, sag.Contender{Name: s.Name, End: air})
-		default:
-			law := s.law
-			if law.Linear != nil && law.Linear.Travel == 0 && curve != nil {
-				linear := *law.Linear
-				linear.Travel = curve.Stroke()
-				law.Linear = &linear
-			}
-			list = append(list, sag.Contender{Name: s.Name, End: sag.End{Curve: curve, Law: law.build(&c, field)}})
-		}
+		own := c.Element("springs", i)
+		list = append(list, sag.Contender{Name: s.Name, End: end(&own, curve, s.Spec)})
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
 	return sag.Compare(j.Load, list, n)
+}
+
+// end returns a spring behind a curve, and records what is wrong with the spring. One of air or of constant
+// rate without a travel has the curve's stroke.
+func end(c *units.Checker, curve *linkage.Curve, spec law.Spec) sag.End {
+	stroke := units.Length(1) // any will do to check the rest
+	if curve != nil {
+		stroke = curve.Stroke()
+	}
+	if spec.Air != nil && spec.Air.Travel == 0 {
+		air := *spec.Air
+		spec.Air, air.Travel = &air, stroke
+	}
+	if spec.Linear != nil && spec.Linear.Travel == 0 {
+		linear := *spec.Linear
+		spec.Linear, linear.Travel = &linear, stroke
+	}
+	made := spec.Build(c)
+	if made == nil || spec.Air == nil || curve == nil {
+		return sag.End{Curve: curve, Law: made}
+	}
+	e, err := sag.AirEnd(curve, *spec.Air) // which is harder over a fast stroke
+	c.Add("air", err)
+	return e
 }
 
 // abreast is how many springs stand side by side on a page of 80 columns.

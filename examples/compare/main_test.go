@@ -160,7 +160,7 @@ func TestStacks(t *testing.T) {
 		{`"dual_rate"`, `"linear_pitch": {}, "dual_rate"`, "exactly one of"},
 		{`"dual_rate"`, `"triple_rate"`, "springs[2].triple_rate"},
 		{`[{"linear": {"rate": "200 N/mm", "travel": "20 mm"}}, `, `[{}, `, "springs[0].series[0]: want exactly one"},
-		{`[{"linear": {"rate": "200 N/mm", "travel": "20 mm"}}, {"linear": {"rate": "100 N/mm", "travel": "60 mm"}}]`, `[]`, "springs[0].series.laws"},
+		{`[{"linear": {"rate": "200 N/mm", "travel": "20 mm"}}, {"linear": {"rate": "100 N/mm", "travel": "60 mm"}}]`, `[]`, "springs[0].series: want one or more"},
 	} {
 		changed := strings.Replace(job, bad.from, bad.to, 1)
 		if changed == job {
@@ -202,7 +202,7 @@ func TestRefuses(t *testing.T) {
 		{`"bore": "38 mm"`, `"bore": "0 mm"`, "springs[1].air.bore"},
 		{`"air": {`, `"gas": {`, "springs[1].gas"},
 		{`"name": "air, large",`, `"name": "coil",`, "springs[1].name"},
-		{`"name": "coil",`, `"name": "coil", "air": {},`, "exactly one of air, linear"},
+		{`"name": "coil",`, `"name": "coil", "air": {},`, "springs[0]: want exactly one of linear, "},
 		{`"constant": 2.6`, `"constant": 0`, "curve.constant"},
 	} {
 		out, errs, status := call(strings.Replace(string(demo), test.from, test.to, 1), "-job", "-")

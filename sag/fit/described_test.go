@@ -111,9 +111,9 @@ func TestLawSolidBeforeItsEndIsALaw(t *testing.T) {
 	for _, solid := range []units.Length{0.01, kink, 0.03} {
 		one := fromJSON(t, `{"law": `+twoRates+`}`)
 		one.SolidTravel = solid
-		require.NoError(t, springtest.TestLaw(one.Compiled().Law), solid)
+		require.NoError(t, springtest.TestLaw(one.Compiled().Law, solid), solid)
 		own := fit.ShelfSpring{Law: hardening{60e3, 1e6, 0.07}, SolidTravel: solid}
-		require.NoError(t, springtest.TestLaw(own.Compiled().Law), solid)
+		require.NoError(t, springtest.TestLaw(own.Compiled().Law, solid), solid)
 		near(t, "its travel", float64(own.Compiled().Law.Travel()), float64(solid), 1e-15)
 		near(t, "its force when solid", float64(own.Compiled().Law.Force(1)), 60e3*float64(solid)+1e6*float64(solid*solid), 1e-12)
 	}

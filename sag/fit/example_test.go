@@ -10,6 +10,7 @@ import (
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
 )
 
 // demoShelf is two springs at hand and their collar; invented.
@@ -264,4 +265,23 @@ func ExampleGauge() {
 	// Output:
 	// 85.9 psi, answer: false, between
 	// 85.9 psi, answer: true, same_stroke
+}
+
+// A soft spring of 200 N/mm on top of one of 90 N/mm stops after 5 mm. The job's JSON says it in place of a
+// rate; it carries 1500 N at 21.67 mm, and so wants 4.87 mm of preload to do that at a stroke of 16.8 mm.
+func ExampleShelfSpring() {
+	var one fit.ShelfSpring
+	text := `{"law": {"dual_rate": {"soft_rate": "200 N/mm", "main_rate": "90 N/mm", "soft_travel": "5 mm", "main_travel": "65 mm"}}, "solid_travel": "66 mm"}`
+	if err := strictjson.Unmarshal("job", []byte(text), &one); err != nil {
+		log.Fatal(err)
+	}
+	c := units.Checker{Package: "job"}
+	if one.Check(&c); !c.OK() {
+		log.Fatal(c.Err())
+	}
+	fmt.Println(one.Describe())
+	fmt.Printf("%.2f mm\n", one.PreloadFor(1500, 16.8*units.Millimetre).Millimetres())
+	// Output:
+	// 62.069 N/mm to 90 N/mm over 66 mm
+	// 4.87 mm
 }

@@ -66,7 +66,7 @@ func TestHostileTextsAreRefused(t *testing.T) {
 // demonstrations are jobs with all the fields there are, between them.
 func demonstrations(t *testing.T) map[string]string {
 	t.Helper()
-	list := map[string]string{"own": jobText}
+	list := map[string]string{"own": jobText, "laws": varyingText}
 	for _, name := range []string{"setup/demo/job.json", "setup/demo/coil-fork.json", "webpage/demo/pivots.json"} {
 		text, err := os.ReadFile("../../examples/" + name)
 		require.NoError(t, err)

@@ -67,10 +67,12 @@ func (s *Sheet) addRiders(b *Template) {
 	}
 }
 
-// pumpWithin is how near to the recommended fill the last reading of a plan comes: what the gauge of
-// a pump can be read to. mostCycles is how often anybody cycles a spring for one change of its fill.
-// Both are choices of this package.
-var pumpWithin, mostCycles = units.PSIGauge(0.5), 50
+// mostCycles is how often anybody cycles a spring for one change of its fill, and pumpWithin how near to
+// the recommended fill the last reading of a plan comes: what the gauge of a pump can be read to. Both
+// are choices of this package.
+const mostCycles = 50
+
+var pumpWithin = units.PSIGauge(0.5)
 
 // addPump fills in the steps at the pump of each end that has a negative chamber and whose fill is
 // known, or notes why there are none.

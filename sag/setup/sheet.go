@@ -25,7 +25,7 @@ type Sheet struct {
 	Free           *FreeSag          `json:"free,omitempty"`        // nil where it is left out
 	Stances        []StanceSheet     `json:"stances,omitempty"`     // those of the job
 	Uncertainty    *certainty.Budget `json:"uncertainty,omitempty"` // nil where the job states none
-	Riders         []RiderSheet      `json:"riders,omitempty"`      // those of the job, or lighter and heavier ones
+	Riders         []RiderSheet      `json:"riders,omitempty"`      // those of the job, or lighter and heavier ones, for whom each end has a spring or fill
 	LeftOut        []Omission        `json:"left_out"`
 	Warnings       []units.Warning   `json:"warnings"`
 	Cautions       []fit.Caution     `json:"cautions"`

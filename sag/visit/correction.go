@@ -47,9 +47,6 @@ func (a Correction) Rest() sag.Rest {
 
 // correction is Arrival.Correction for an end and a target that passed all checks.
 func (e *end) correction(t sag.Target) (Correction, error) {
-	aimed := *e
-	aimed.set.Sag = t.Sag
-	e = &aimed
 	coil, air := e.set.Coil, e.set.Air
 	a := Correction{Target: t}
 	spec := fit.Spec{Sag: t.Sag, Friction: e.set.Friction}

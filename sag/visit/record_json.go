@@ -89,17 +89,14 @@ func (r Record) checkLaws(c *units.Checker) {
 			c.Fail(field, nil, "a spring that JSON can say, in Spec", units.ErrUnknown)
 		}
 	}
-	for i, e := range [2]*EndRecord{r.Front, r.Rear} {
-		end := [2]sag.Axle{sag.Front, sag.Rear}[i]
+	for _, at := range []sag.Axle{sag.Front, sag.Rear} {
+		e, job := r.end(at)
 		if e != nil && e.Coil != nil {
-			refuse(string(end)+".coil.law", e.Coil.Law)
+			refuse(string(at)+".coil.law", e.Coil.Law)
 		}
-		if r.Job == nil {
-			continue
-		}
-		if job := [2]*setup.EndJob{r.Job.Front, r.Job.Rear}[i]; job != nil && job.Coil != nil {
+		if job != nil && job.Coil != nil {
 			for k, one := range job.Coil.Springs {
-				refuse(fmt.Sprintf("job.%s.coil.shelf[%d].law", end, k), one.Law)
+				refuse(fmt.Sprintf("job.%s.coil.shelf[%d].law", at, k), one.Law)
 			}
 		}
 	}

@@ -105,14 +105,14 @@ func (e *Corner) beyond(travel units.Length) units.Length {
 	return travel - min(max(travel, 0), e.Spring.Travel())
 }
 
-// forces returns the forces where the body and the axle are at heights above those at full extension
-// on level ground, and move so fast. A rigid wheel has the height and the speed of the ground.
-func (e *Corner) forces(t, body, axle, bodySpeed, axleSpeed float64) Forces {
-	travel, speed, spring, damper, ground := e.balance(t, body, axle, bodySpeed, axleSpeed)
+// forces returns what balance does as Forces.
+func forces(travel, speed, spring, damper, ground float64) Forces {
 	return Forces{units.Length(travel), units.Speed(speed), units.Force(spring), units.Force(damper), units.Force(ground)}
 }
 
-// balance is forces as plain numbers, for the solver.
+// balance returns travel, speed and forces where the body and the axle are at heights above those at
+// full extension on level ground, and move so fast. A rigid wheel has the height and the speed of the
+// ground.
 func (e *Corner) balance(t, body, axle, bodySpeed, axleSpeed float64) (travel, speed, spring, damper, ground float64) {
 	height, rise := 0.0, 0.0
 	if e.Ground != nil {

@@ -55,7 +55,7 @@ func (e *OneEnd) Slope(t float64, y, slope []float64) {
 
 // Forces returns the forces in a state. The end must pass [OneEnd.Check].
 func (e *OneEnd) Forces(t float64, y []float64) Forces {
-	return e.forces(t, y[Body], y[Axle], y[BodySpeed], y[AxleSpeed])
+	return forces(e.balance(t, y[Body], y[Axle], y[BodySpeed], y[AxleSpeed]))
 }
 
 // ForceSlope returns the derivative by time of the force of spring and damper at the wheel, on ground
@@ -172,10 +172,10 @@ func (b TwoEnds) Check(c *units.Checker) {
 func (b *TwoEnds) Slope(t float64, y, slope []float64) {
 	y, slope = y[:TwoEndStates], slope[:TwoEndStates]
 	a, c, m, radius := float64(b.Ahead), float64(b.Behind), float64(b.Mass), float64(b.Gyration)
-	_, speed, spring, damper, ground := b.Front.balance(t, y[Heave]+a*y[Pitch], y[FrontAxle], y[HeaveSpeed]+a*y[PitchSpeed], y[FrontAxleSpeed])
+	_, speed, spring, damper, ground := b.front(t, y)
 	front := spring + damper
 	slope[FrontAxleSpeed], slope[FrontWork] = b.Front.lift(spring, damper, ground), damper*speed
-	_, speed, spring, damper, ground = b.Rear.balance(t, y[Heave]-c*y[Pitch], y[RearAxle], y[HeaveSpeed]-c*y[PitchSpeed], y[RearAxleSpeed])
+	_, speed, spring, damper, ground = b.rear(t, y)
 	rear := spring + damper
 	slope[RearAxleSpeed], slope[RearWork] = b.Rear.lift(spring, damper, ground), damper*speed
 	slope[Heave], slope[Pitch], slope[FrontAxle], slope[RearAxle] = y[HeaveSpeed], y[PitchSpeed], y[FrontAxleSpeed], y[RearAxleSpeed]
@@ -185,10 +185,19 @@ func (b *TwoEnds) Slope(t float64, y, slope []float64) {
 
 // Forces returns the forces at both ends in a state. The bike must pass [TwoEnds.Check].
 func (b *TwoEnds) Forces(t float64, y []float64) (front, rear Forces) {
-	ahead, behind := float64(b.Ahead), float64(b.Behind)
-	front = b.Front.forces(t, y[Heave]+ahead*y[Pitch], y[FrontAxle], y[HeaveSpeed]+ahead*y[PitchSpeed], y[FrontAxleSpeed])
-	rear = b.Rear.forces(t, y[Heave]-behind*y[Pitch], y[RearAxle], y[HeaveSpeed]-behind*y[PitchSpeed], y[RearAxleSpeed])
-	return front, rear
+	return forces(b.front(t, y)), forces(b.rear(t, y))
+}
+
+// front is the balance in front.
+func (b *TwoEnds) front(t float64, y []float64) (travel, speed, spring, damper, ground float64) {
+	arm := float64(b.Ahead)
+	return b.Front.balance(t, y[Heave]+arm*y[Pitch], y[FrontAxle], y[HeaveSpeed]+arm*y[PitchSpeed], y[FrontAxleSpeed])
+}
+
+// rear is that in the rear.
+func (b *TwoEnds) rear(t float64, y []float64) (travel, speed, spring, damper, ground float64) {
+	arm := float64(b.Behind)
+	return b.Rear.balance(t, y[Heave]-arm*y[Pitch], y[RearAxle], y[HeaveSpeed]-arm*y[PitchSpeed], y[RearAxleSpeed])
 }
 
 // Energy returns the energy in a state: of motion, of height, and of springs, stops and tyres. With

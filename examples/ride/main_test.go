@@ -176,8 +176,8 @@ func TestProfiles(t *testing.T) {
 // The pictures are written, and the page has them; a text has 80 columns.
 func TestShown(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new")
-	text, errs, status := call("", "-out", dir)
-	if status != 0 || errs != "" {
+	drawn, errs, status := call("", "-out", dir)
+	if status != 0 || errs != "" || !strings.Contains(drawn, "wrote "+dir) {
 		t.Fatal(status, errs)
 	}
 	for _, name := range []string{"front.svg", "rear.png", "body.svg", "front-frequency.svg", "rear-frequency.png"} {
@@ -185,7 +185,7 @@ func TestShown(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	text, errs, _ = call("")
+	text, errs, _ := call("")
 	for _, want := range []string{"Invented", "as it came", "more damping", "softer, air", "37 mm, 24 %", "It promises no safety"} {
 		if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
 			t.Errorf("lacks %q in\n%s%s", want, text, errs)

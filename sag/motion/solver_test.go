@@ -361,6 +361,31 @@ func TestSolverRefuses(t *testing.T) {
 	require.Panics(t, func() { solver(t, swing(1e-6)).Start(0, []float64{1}, 1) })
 }
 
+// Between rests of a step that is cut, started anew or ended, the solver keeps nothing of its past, and
+// nothing of the caller's: the scales may change, and a new start goes as the first one did.
+func TestStartBeginsAnew(t *testing.T) {
+	p := swing(1e-9)
+	s := solver(t, p)
+	p.Scale[0] = 1e-30
+	var first []float64
+	for round := range 2 {
+		s.Start(2, []float64{1, 0}, 1e-3)
+		from, last := s.Last()
+		within(t, "begins", from, 2, 0)
+		within(t, "at its start", last[0], 1, 0)
+		y := []float64{0, 0}
+		s.At(5, y)
+		within(t, "stands", y[0], 1, 0)
+		for s.Step(6) {
+		}
+		if round == 0 {
+			first = append(first, s.State()...)
+		}
+		require.Equal(t, first, s.State())
+	}
+	within(t, "place", s.State()[0], math.Cos(4), 1e-7)
+}
+
 func TestSolverDoesNotAllocate(t *testing.T) {
 	s := solver(t, swing(1e-9))
 	start, y := []float64{1, 0}, []float64{0, 0}

@@ -18,7 +18,7 @@ import (
 var quantities = []string{
 	"Length", "Area", "Volume", "Mass", "Force", "Stiffness", "GaugePressure",
 	"AbsolutePressure", "Stress", "Torque", "Energy", "Temperature", "Angle",
-	"Frequency", "Density", "Time", "RatioSlope", "Damping",
+	"Frequency", "Density", "Time", "RatioSlope", "Damping", "Speed",
 }
 
 var method = template.Must(template.New("").Parse(`

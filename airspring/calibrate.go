@@ -56,7 +56,11 @@ func Calibrate(g GaugeReadings) (*Calibration, error) {
 		points[i] = calibration.Point{Stroke: r.middle(), Phi: 1 / y, Blur: float64(g.GaugeError) / float64(r.Fill.Absolute(g.Ambient)) / y}
 	}
 	solution, ok := calibration.Fit(points, float64(g.RingError), g.negative())
-	if !ok {
+	deepest := 0.0
+	for _, p := range points {
+		deepest = max(deepest, p.Stroke)
+	}
+	if !ok || !(solution.Length() > deepest*(1+1e-6)) { // no stroke goes beyond the chamber
 		c.Fail("readings", nil, "readings of one spring: the more fill, the less stroke under the same force", units.ErrConflict)
 	}
 	g.Readings, g.NegativeChamber = slices.Clone(g.Readings), new(g.negative())

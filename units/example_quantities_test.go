@@ -163,12 +163,6 @@ func ExampleTime() {
 	// Output: 0.25 s
 }
 
-func ExampleSpeed() {
-	ride := 36 * units.KilometrePerHour
-	fmt.Printf("%.1f = %.1f in/s\n", ride, ride.InchesPerSecond())
-	// Output: 10.0 m/s = 393.7 in/s
-}
-
 // A lever ratio that falls from 3.0 to 2.5 over 60 mm of stroke falls by
 // 0.5/60 for each millimetre.
 func ExampleRatioSlope() {

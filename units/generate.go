@@ -18,7 +18,7 @@ import (
 var quantities = []string{
 	"Length", "Area", "Volume", "Mass", "Force", "Stiffness", "GaugePressure",
 	"AbsolutePressure", "Stress", "Torque", "Energy", "Temperature", "Angle",
-	"Frequency", "Density", "Time", "RatioSlope", "Damping", "Speed",
+	"Frequency", "Density", "Time", "RatioSlope", "Damping",
 }
 
 var method = template.Must(template.New("").Parse(`

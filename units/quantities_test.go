@@ -73,7 +73,6 @@ var quantities = []quantity{
 	quantityOf(units.ParseFrequency, units.Hertz, "Hz"),
 	quantityOf(units.ParseDensity, units.KilogramPerCubicMetre, "kg/m³"),
 	quantityOf(units.ParseTime, units.Second, "s"),
-	quantityOf(units.ParseSpeed, units.MetrePerSecond, "m/s"),
 	quantityOf(units.ParseRatioSlope, units.PerMetre, "1/m"),
 }
 
@@ -231,11 +230,6 @@ var allUnits = []unit{
 	unitConst("g/cm³,g/cm3", rat("1e3"), units.GramPerCubicCentimetre, units.Density.GramsPerCubicCentimetre).wholly(),
 	unitConst("s", one, units.Second, units.Time.Seconds).wholly(),
 	unitConst("ms", rat("1e-3"), units.Millisecond, units.Time.Milliseconds).wholly(),
-	unitConst("m/s", one, units.MetrePerSecond, units.Speed.MetresPerSecond).wholly(),
-	unitConst("mm/s", rat("1e-3"), units.MillimetrePerSecond, units.Speed.MillimetresPerSecond).wholly(),
-	unitConst("in/s", exactInch, units.InchPerSecond, units.Speed.InchesPerSecond),
-	unitConst("km/h", rat("10/36"), units.KilometrePerHour, units.Speed.KilometresPerHour),
-	unitConst("mph", over(times(rat("5280"), exactFoot), rat("3600")), units.MilePerHour, units.Speed.MilesPerHour),
 	unitConst("1/m", one, units.PerMetre, units.RatioSlope.PerMetre).wholly(),
 	unitConst("", rat("1e3"), units.PerMillimetre, units.RatioSlope.PerMillimetre).wholly(), // not parsed
 }
@@ -248,7 +242,7 @@ func TestQuantitiesAreAll(t *testing.T) {
 			t.Errorf("%s has type %s", q.name, got)
 		}
 	}
-	if len(quantities) != 19 || len(seen) != 19 {
-		t.Errorf("%d quantities, %d different, want 19", len(quantities), len(seen))
+	if len(quantities) != 18 || len(seen) != 18 {
+		t.Errorf("%d quantities, %d different, want 18", len(quantities), len(seen))
 	}
 }

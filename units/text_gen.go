@@ -648,38 +648,3 @@ func (q *Damping) UnmarshalText(text []byte) error {
 	*q = v
 	return nil
 }
-
-// ParseSpeed parses a speed: a decimal number and a unit of [Speed], as the package
-// documentation says. It returns a [*ParseError] for NaN, an infinity, and a number without a unit.
-func ParseSpeed(text string) (Speed, error) {
-	v, err := speedCodec.parse(text, false)
-	return Speed(v), err
-}
-
-func (q Speed) codec() *codec { return &speedCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Speed) String() string { return speedCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Speed) Both() Dual { return speedCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Speed) Format(f fmt.State, verb rune) { speedCodec.format(float64(q), f, verb) }
-
-// AppendText implements encoding.TextAppender. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Speed) AppendText(b []byte) ([]byte, error) { return speedCodec.appendText(b, float64(q)) }
-
-// MarshalText implements encoding.TextMarshaler; see AppendText.
-func (q Speed) MarshalText() ([]byte, error) { return q.AppendText(nil) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [ParseSpeed].
-func (q *Speed) UnmarshalText(text []byte) error {
-	v, err := ParseSpeed(string(text))
-	if err != nil {
-		return err
-	}
-	*q = v
-	return nil
-}

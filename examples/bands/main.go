@@ -54,6 +54,8 @@ type job struct {
 type answer struct {
 	Coil *sag.Bands        `json:"coil,omitempty"`
 	Air  []sag.PressureRow `json:"air,omitempty"`
+	// Taken is what the job leaves out and the answer takes as nothing, with what another value changes.
+	Taken []string `json:"taken_for_granted,omitempty"`
 }
 
 func main() { os.Exit(newBands().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -107,7 +109,50 @@ func solve(j job) (answer, error) {
 		a.Air, err = sag.PressureChart(curve, air)
 		c.Add("air", err)
 	}
-	return a, c.Err()
+	if err := c.Err(); err != nil {
+		return a, err
+	}
+	a.Taken = taken(curve, j, a)
+	return a, nil
+}
+
+// otherUnsprung is the share of the bike's mass with which a job is worked out again that states no
+// unsprung mass; an example.
+const otherUnsprung = 0.15
+
+// taken returns what a job leaves out that an answer takes as nothing.
+func taken(curve *linkage.Curve, j job, a answer) (list []string) {
+	const text = "The unsprung mass at the %s is taken as nothing, for %s. With %s of it %s."
+	if j.Coil != nil && j.Coil.Unsprung == 0 {
+		other := *j.Coil
+		other.Unsprung = otherUnsprung * other.BikeMass
+		if b, err := sag.BandsOf(curve, other); err == nil {
+			list = append(list, fmt.Sprintf(text, other.End, "the springs", other.Unsprung.Both(),
+				"each suits a rider "+(b.IdealMass[0]-a.Coil.IdealMass[0]).Both().String()+" heavier"))
+		}
+	}
+	if j.Air == nil {
+		return list
+	}
+	if j.Air.Unsprung == 0 {
+		other := *j.Air
+		other.Unsprung = otherUnsprung * other.BikeMass
+		other.Air.Travel = max(other.Air.Travel, curve.Stroke())
+		rows, err := sag.PressureChart(curve, other)
+		for i := range rows {
+			// A rider who is too light with it has no row: the last rows are those of the same riders.
+			was := a.Air[len(a.Air)-len(rows)+i]
+			if err == nil && was.Finding == "" && rows[i].Finding == "" {
+				list = append(list, fmt.Sprintf(text, other.End, "the fills", other.Unsprung.Both(),
+					"the first rider needs "+(was.Fill-rows[i].Fill).Both().String()+" less"))
+				break
+			}
+		}
+	}
+	if j.Air.Air.NegativeVolume == 0 {
+		list = append(list, "The air spring is taken to have no negative chamber. One that has needs a much higher fill: give negative_volume, shaft and port_travel.")
+	}
+	return list
 }
 
 func print(out *bytes.Buffer, j job, a answer) {
@@ -146,6 +191,12 @@ func print(out *bytes.Buffer, j job, a answer) {
 		}
 		fmt.Fprintln(out)
 		program.Fold(out, "  ", "Never fill above the marking on the part, use a pump made for suspension, and let all air out before a chamber is opened. The maker's manual wins over every number here.")
+	}
+	if len(a.Taken) > 0 {
+		fmt.Fprintln(out, "\n  Taken for granted")
+		for _, text := range a.Taken {
+			program.Fold(out, "  ", text)
+		}
 	}
 }
 

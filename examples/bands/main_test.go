@@ -20,6 +20,30 @@ func call(stdin string, args ...string) (stdout, stderr string, status int) {
 	return out.String(), errs.String(), status
 }
 
+// What a job leaves out is said with what it changes. By hand: 15 % of 16 kg are 2.4 kg, which of a rider
+// of 60 % on this wheel are 2.4/0.6 = 4.0 kg; and by Boyle's law 2.4 kg·g₀·2.6 on 11.341 cm² take
+// (120 − 11.341·1.68)/120 of 53.95 kPa, 0.45 bar, less fill.
+func TestTakenForGranted(t *testing.T) {
+	job := strings.ReplaceAll(string(demo), `"unsprung": "3 kg",`, "")
+	out, errs, status := call(job, "-job", "-")
+	if status != 0 || errs != "" {
+		t.Fatal(status, errs)
+	}
+	flat := strings.Join(strings.Fields(out), " ")
+	for _, want := range []string{
+		"With 2.4 kg (5.3 lb) of it each suits a rider 4.0 kg (8.8 lb) heavier.",
+		"With 2.4 kg (5.3 lb) of it the first rider needs 0.45 bar (6.6 psi) less.",
+		"no negative chamber",
+	} {
+		if !strings.Contains(flat, want) {
+			t.Errorf("lacks %q in\n%s", want, out)
+		}
+	}
+	if all, _, _ := call(""); strings.Contains(all, "unsprung mass") || !strings.Contains(all, "no negative chamber") {
+		t.Error(all)
+	}
+}
+
 // By hand: at 28 % of 156 mm the stroke is 16.8 mm, of which with the preload
 // 17.8 mm the spring is compressed; a rider m puts (0.6·(m + 16) − 3)·g₀ on the
 // wheel, of which the spring carries 2.6 times as much. An edge of constant

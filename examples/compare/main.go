@@ -15,6 +15,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
@@ -160,6 +161,15 @@ func print(out *bytes.Buffer, j job, c *sag.Comparison) {
 	}
 	fmt.Fprintln(out)
 	program.Fold(out, "  ", "Undamped, without friction or tyre. Air: standing still its gas is as warm as its surroundings; over a fast stroke the exponent stated for it holds.")
+	var single []string
+	for _, s := range j.Springs {
+		if s.Air != nil && s.Air.NegativeVolume == 0 {
+			single = append(single, s.Name)
+		}
+	}
+	if single != nil {
+		program.Fold(out, "  ", "Taken to have no negative chamber, since none is stated: "+strings.Join(single, "; ")+". With one an air spring is much softer near full extension and needs a much higher fill.")
+	}
 }
 
 // table writes what some of the springs do.

@@ -40,6 +40,7 @@ type Calibration struct {
 //
 // The error names every bad field. It names readings if they are at too few different strokes, and if
 // no spring has a 1/Φ that falls over them as theirs does: the more air, the less stroke under a force.
+// It does so too if the chamber that suits them best ends at the deepest of them.
 // Readings that contradict each other beyond their errors have [Calibration.Residuals] that say so.
 //
 // The equations follow from Boyle's law and the balance of forces; no source was found.
@@ -60,7 +61,7 @@ func Calibrate(g GaugeReadings) (*Calibration, error) {
 	for _, p := range points {
 		deepest = max(deepest, p.Stroke)
 	}
-	if !ok || !(solution.Length() > deepest*(1+1e-6)) { // no stroke goes beyond the chamber
+	if !ok || !(solution.Length() > deepest*(1+1e-6)) {
 		c.Fail("readings", nil, "readings of one spring: the more fill, the less stroke under the same force", units.ErrConflict)
 	}
 	g.Readings, g.NegativeChamber = slices.Clone(g.Readings), new(g.negative())

@@ -162,6 +162,28 @@ func TestGaugeAnswersAreNumbers(t *testing.T) {
 	}
 }
 
+// Readings that contradict each other so much that the chamber that suits them best ends at the deepest
+// of them are refused: a spring of theirs would push without bound there. Drawn at random.
+func TestReadingsBeyondTheirChamberAreRefused(t *testing.T) {
+	v := []float64{129426.335686592, 28.7910520286199e-3, 1.23894888029726e-3, 1120.65487341682, 600, 0.04,
+		539969.023588833, 45.9310177735224e-3, 82.8046995319744e-3, 595.380126852005,
+		448087.899888291, 37.3699897192885e-3, 0, 459.708329699009, 542333.937774903, 29.0548484004844e-3, 0, 463.513503564035,
+		417892.505930782, 43.0793244651134e-3, 0, 723.248642475611, 517324.469051303, 56.2715867452209e-3, 0, 610.304270364617,
+		555560.548462713, 37.9871817944283e-3, 0, 811.242543918343, 409353.004180427, 50.815073957313e-3, 0, 630.67017298604}
+	refused := 0
+	for _, negative := range []bool{true, false} {
+		g, force, at := gaugeOf(v, negative)
+		checkGauge(t, g, force, at)
+		if _, err := airspring.Calibrate(g); err != nil {
+			refused++
+			wantFields(t, "beyond the chamber", err, "readings")
+		}
+	}
+	if refused == 0 {
+		t.Error("both are taken: the test shows nothing")
+	}
+}
+
 // span returns the least and the greatest stroke of readings.
 func span(g airspring.GaugeReadings) (from, to units.Length) {
 	from = units.Length(math.Inf(1))

@@ -191,7 +191,7 @@ func (s *Spring) PositivePressure(x units.Length) units.AbsolutePressure {
 }
 
 // NegativePressure returns the absolute pressure of the negative chamber at travel x, or the
-// ambient where there is none.
+// ambient for a spring without one.
 func (s *Spring) NegativePressure(x units.Length) units.AbsolutePressure {
 	if !(s.negative.area > 0) {
 		return s.spec.Ambient

@@ -245,7 +245,7 @@ func (g *GaugeReadings) next(spring *Calibration, force units.Force, at units.Le
 // falls reports whether 1/Φ falls from one point to another.
 func falls(a, b corner) bool { return a.s != b.s && (a.y > b.y) == (a.s < b.s) && a.y != b.y }
 
-// nearest returns the point nearest to a stroke of those wanted, and one at infinity if there is none.
+// nearest returns the point nearest to a stroke of those wanted, and one at infinity without any.
 func nearest(points []corner, s float64, wanted func(corner) bool) corner {
 	best := corner{s: math.Inf(1)}
 	for _, p := range points {

@@ -16,9 +16,10 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-// Which layouts circles suffice for follows from how the bodies hang together:
-// with the shock on the coupler, floating between two bodies, or a six-bar
-// loop, three unknown bodies meet at once. With a slot there is none.
+// Whether a layout is solved by intersecting circles follows from how its bodies are
+// joined. With the shock on the coupler or floating between two bodies, and in a
+// six-bar loop, three unknown bodies meet at once. A layout with a slot has no closed
+// form either.
 func TestLayoutsWithAClosedForm(t *testing.T) {
 	for name, want := range map[string]bool{
 		"a1": true, "a2": true, "b1": true, "c1": true, "c2": true, "c3": true, "d1": true,
@@ -479,7 +480,7 @@ func TestMarkMovesWithItsBody(t *testing.T) {
 		t.Errorf("a mark on the frame moves to %v", axle.Place(frame))
 	}
 	if _, ok := k.Mark("nobody", at(0, 0)); ok {
-		t.Error("a mark on a body that there is none of")
+		t.Error("a mark on an unknown body")
 	}
 }
 

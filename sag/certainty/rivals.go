@@ -136,8 +136,8 @@ func (s *shelfAt) best(factor float64) int {
 
 // edge returns the nearest factor of the load from which on another spring than the recommended one
 // is the best, and its index; NaN and -1 if there is none within reach. The way is −1 for less load
-// and 1 for more. The search goes by relative steps and starts one to the other side of a factor, where the edge may be if a
-// rate was moved.
+// and 1 for more. The search goes by relative steps. It starts one step to the other side of the
+// factor near, for the edge may be there if a rate was moved.
 func (s *shelfAt) edge(recommended int, way, near, step float64) (float64, int) {
 	factor := func(steps float64) float64 { return near * math.Exp(way*steps*step) }
 	for from := -1.0; ; from++ {

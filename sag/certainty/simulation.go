@@ -78,7 +78,8 @@ type SpringShare struct {
 }
 
 // Simulate draws the uncertain inputs of a bike n times and returns the spread of the answers. The
-// number of draws is from 100 to 100 000, or to 1000 for a spring known by its gauge. The spring, preload, fill and spacers stay as chosen.
+// number of draws is from 100 to 100 000, or to 1000 for a spring known by its gauge. The spring,
+// preload, fill and spacers stay as chosen.
 //
 // Each input is drawn independently from a normal distribution about its value with the stated
 // standard uncertainty, truncated to what is possible: masses, rates, volumes and the lever ratio

@@ -161,7 +161,7 @@ func TestSheetReadFromJSONHasNoLaws(t *testing.T) {
 	}
 	var none setup.EndSheet
 	if none.Spring() != nil || none.Fill() != nil || s.Rear.Fill() != nil || s.Front.Spring() != nil {
-		t.Error("recommends what there is none of")
+		t.Error("recommends a spring or a fill that the end does not have")
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 var invented []byte
 
 // Spec returns the description of an invented mechanism, a new copy each time. It
-// panics if there is none of that name. The names are those that Movable returns, x1,
+// panics for an unknown name. The names are those that Movable returns, x1,
 // which locks within its stroke, and slider: a swingarm beside which a body floats,
 // with two pins in a slot of the swingarm and one in an upright slot of the frame.
 func Spec(name string) mechanism.Spec {
@@ -33,7 +33,7 @@ func Movable() []string {
 	return []string{"a1", "a2", "b1", "c1", "c2", "c3", "d1", "d2", "e1", "e2", "f1", "f2"}
 }
 
-// Solved returns the motion of an invented mechanism. It panics if there is none.
+// Solved returns the motion of an invented mechanism. It panics for an unknown name.
 func Solved(name string) *mechanism.Mechanism {
 	m, err := mechanism.New(Spec(name))
 	if err != nil {

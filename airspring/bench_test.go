@@ -83,18 +83,6 @@ func BenchmarkRestTravel(b *testing.B) {
 	_ = sum
 }
 
-// Three unknowns from ten readings. No budget: a fit is made once, by a person.
-func BenchmarkFit(b *testing.B) {
-	r := readings(b, one(36, 160, 230, 5, 1.2), 10, 1, 0, nil)
-	r.Spec.Fill, r.Spec.PositiveVolume, r.Spec.Exponent = 0, 0, 0
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := fit(r); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 // Budget: 1 ms from six readings of a spring with a negative chamber, and 250 µs from three of one
 // without: a chart of riders or a sweep through errors makes some hundred.
 func BenchmarkCalibrate(b *testing.B) {

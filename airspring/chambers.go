@@ -1,10 +1,14 @@
 package airspring
 
 import (
+	"errors"
 	"math"
 
 	"example.com/wheelrate/units"
 )
+
+// ErrUndetermined is the class of the errors of readings that don't determine what is sought.
+var ErrUndetermined = errors.New("airspring: the readings don't determine the unknowns")
 
 // ChamberEstimate is the chambers that readings of gauge and ring give, with their standard errors.
 type ChamberEstimate struct {
@@ -39,7 +43,7 @@ func (c *Calibration) Chambers() (ChamberEstimate, error) {
 	}
 	values, deviations := c.solution.Chambers(area(c.readings.OutsideDiameter))
 	for i, name := range names {
-		limit := vague * math.Abs(values[i])
+		limit := 0.25 * math.Abs(values[i])
 		least := 0.0
 		if name == "port_travel" {
 			limit = max(limit, 1e-3)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -297,15 +296,6 @@ func ExampleHoseFill() {
 	// Output: 20.0 bar <nil>
 }
 
-// The chamber with which an invented fork at 5 bar has 3500 N at full travel.
-func ExampleVolumeFor() {
-	v, err := airspring.VolumeFor(airspring.Spec{
-		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, Fill: units.BarGauge(5), Ambient: airspring.SeaLevel, Exponent: 1.3,
-	}, 3500*units.Newton)
-	fmt.Printf("%.1f %v\n", v, err)
-	// Output: 218.8 cm³ <nil>
-}
-
 // An invented fork is to carry 600 N at 40 mm, and 2600 N at the end of a fast
 // stroke: the nearest numbers of spacers. The figures were confirmed with mpmath, 30
 // digits.
@@ -366,13 +356,6 @@ func ExampleAtmosphere() {
 	// Output: 79495.2 Pa(a), 275.15 K <nil>
 }
 
-// 5000 m on a map are 4 m less in the tables.
-func ExampleGeopotentialAltitude() {
-	h, err := airspring.GeopotentialAltitude(5000 * units.Metre)
-	fmt.Printf("%.1f m %v\n", h.Metres(), err)
-	// Output: 4996.1 m <nil>
-}
-
 // A fork filled indoors and taken to a cold mountain. By hand for the cold:
 // (550 + 101.325)·273.15/293.15 − 101.325 = 505.56 kPa.
 func ExampleFillAt() {
@@ -416,39 +399,6 @@ func ExampleSpecAt() {
 	// 5.06 bar, sag 53.7 mm <nil>
 	// 5.27 bar, sag 53.5 mm <nil>
 	// set it to 5.69 bar <nil>
-}
-
-// An invented fork and an invented shock, both compressed to a third over their
-// travel, computed with n = 1.4.
-func ExampleCheckIdeal() {
-	fork := airspring.Spec{
-		Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 244.29 * units.CubicCentimetre,
-		Fill: units.BarGauge(5), Ambient: airspring.SeaLevel, Exponent: 1.4,
-	}
-	shock := fork
-	shock.Bore, shock.Travel, shock.PositiveVolume, shock.Fill = 42*units.Millimetre, 57.5*units.Millimetre, 119.494*units.CubicCentimetre, units.BarGauge(20)
-	for _, spec := range []airspring.Spec{fork, shock} {
-		got, err := airspring.CheckIdeal(spec, gas.DryAir, units.Celsius(20))
-		fmt.Printf("slow %+.1f %%, fast %+.1f %% or %.1f; right for fast: n = %.2f %v\n",
-			100*got.SlowError, 100*got.FastError, got.FastForce, got.Exponent, err)
-	}
-	// Output:
-	// slow +0.4 %, fast -1.5 % or -43.5 N; right for fast: n = 1.41 <nil>
-	// slow +0.7 %, fast -6.7 % or -975.0 N; right for fast: n = 1.46 <nil>
-}
-
-func ExampleFit() {
-	// Slow readings of an invented fork, in mm and N. The figures were confirmed
-	// with mpmath, 30 digits.
-	fork := airspring.Spec{Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, Ambient: airspring.SeaLevel, Exponent: 1}
-	var r spring.Readings
-	for _, p := range [][2]float64{{0, 510}, {32, 608}, {64, 752}, {96, 963}, {128, 1308}, {160, 1994}} {
-		r.Travel, r.Force = append(r.Travel, units.Length(p[0])*units.Millimetre), append(r.Force, units.Force(p[1]))
-	}
-	got, err := airspring.Fit(fork, r)
-	fmt.Printf("fill %.3f ± %.3f bar, volume %.1f ± %.1f cm³, residuals %.2f N %v\n", got.Spec.Fill.Bar(), got.FillError.Bar(),
-		got.Spec.PositiveVolume.CubicCentimetres(), got.VolumeError.CubicCentimetres(), got.ResidualDeviation.Newtons(), err)
-	// Output: fill 5.003 ± 0.006 bar, volume 230.0 ± 0.1 cm³, residuals 1.58 N <nil>
 }
 
 // By hand: A = π·32²/4 = 804.248 mm²; V₀ = 100 cm³ and, 20 mm on, 83.9150 cm³;

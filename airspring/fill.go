@@ -116,29 +116,3 @@ func (s Spec) SolveFill(force units.Force, at units.Length) (units.GaugePressure
 	fill, _ := root.Refine(excess, 0, float64(MaxFill), least, most, 1e-8)
 	return met(fill)
 }
-
-// VolumeFor returns the PositiveVolume with which a spec has a wanted force in N at full travel: the
-// volume of the empty chamber, before oil and spacers, at most 1 m³, a root found by [root.Find].
-// The spec is as for [New], but its own PositiveVolume is ignored. [FillSearch] returns the whole
-// number of spacers that comes nearest. The error names every bad field; force if no chamber has it.
-func VolumeFor(spec Spec, force units.Force) (units.Volume, error) {
-	c := units.Checker{Package: "airspring"}
-	spec.PositiveVolume = gas.MaxVolume // stands for the one sought
-	spec.checkFilled(&c)
-	units.Finite(&c, "force", force)
-	if err := c.Err(); err != nil {
-		return 0, err
-	}
-	taken, swept := units.Volume(spec.filled()), spec.swept()
-	spec.OilVolume, spec.Spacers = 0, 0
-	share, err := root.Find(func(share float64) float64 { // of the chamber, that the travel sweeps
-		spec.PositiveVolume = units.Volume(swept / share)
-		filled := newSpring(&spec, spec.absolute())
-		return float64(filled.Force(spec.Travel) - force)
-	}, swept/float64(gas.MaxVolume), mostSwept, 1e-15)
-	volume := units.Volume(swept/share) + taken
-	if err != nil || !(volume <= gas.MaxVolume) {
-		c.Fail("force", force, "a force at full travel that a chamber of at most 1 m³ gives with this fill", nil)
-	}
-	return units.Checked(&c, volume)
-}

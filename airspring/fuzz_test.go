@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
@@ -70,10 +69,10 @@ func FuzzNew(f *testing.F) {
 
 // Every computation returns finite numbers, or an error that names a field.
 func FuzzQuestions(f *testing.F) {
-	f.Add(bytesOf(0.036, 0.16, 2.5e-4, 5e5, 101325, 1.35, 600, 0.04, 2600, 8e5, 293.15, 8e-6, 1.4, 1), 4, "air")
-	f.Add(bytesOf(0.042, 0.0575, 1.2e-4, 20e5, 90e3, 1.45, 2400, 0.017, 9000, 30e5, 250, 1e-6, 1.4, 1e-3), 1000, "nitrogen")
-	f.Add(bytesOf(1e-6, 10, 1, 1e8, 1e3, 2, 1e9, 1e-6, 1e300, 1e-300, 400, 0, 1, 1e12), -1, "")
-	f.Fuzz(func(t *testing.T, data []byte, count int, species string) {
+	f.Add(bytesOf(0.036, 0.16, 2.5e-4, 5e5, 101325, 1.35, 600, 0.04, 2600, 8e5, 293.15, 8e-6, 1.4, 1), 4)
+	f.Add(bytesOf(0.042, 0.0575, 1.2e-4, 20e5, 90e3, 1.45, 2400, 0.017, 9000, 30e5, 250, 1e-6, 1.4, 1e-3), 1000)
+	f.Add(bytesOf(1e-6, 10, 1, 1e8, 1e3, 2, 1e9, 1e-6, 1e300, 1e-300, 400, 0, 1, 1e12), -1)
+	f.Fuzz(func(t *testing.T, data []byte, count int) {
 		v := numbers(data, 14)
 		spec := airspring.Spec{Bore: units.Length(v[0]), Travel: units.Length(v[1]), PositiveVolume: units.Volume(v[2]), Fill: units.GaugePressure(v[3]),
 			Ambient: units.AbsolutePressure(v[4]), Exponent: v[5], SpacerVolume: units.Volume(v[11])}
@@ -89,8 +88,6 @@ func FuzzQuestions(f *testing.F) {
 		kelvin := units.Temperature(v[10])
 		fill, err := airspring.FillFor(spec, force, at)
 		check("fill", err, float64(fill))
-		volume, err := airspring.VolumeFor(spec, force)
-		check("volume", err, float64(volume))
 		for _, q := range []airspring.FillSearch{
 			{Spec: spec, Force: force, At: at, MaxFill: most, Last: count},
 			{Spec: spec, Force: force, At: at, MaxFill: most, Last: count, FullForce: full},
@@ -106,8 +103,6 @@ func FuzzQuestions(f *testing.F) {
 				}
 			}
 		}
-		ideal, err := airspring.CheckIdeal(spec, gas.Species(species), kelvin)
-		check("ideal", err, ideal.SlowError, ideal.FastError, ideal.Exponent, float64(ideal.FastForce))
 		moved, err := airspring.SpecAt(spec, kelvin, 280, spec.Ambient)
 		check("moved", err, float64(moved.Fill))
 		there, err := airspring.FillAt(spec.Fill, airspring.Conditions{Temperature: kelvin, Altitude: at}, airspring.Conditions{Temperature: 280})
@@ -116,8 +111,6 @@ func FuzzQuestions(f *testing.F) {
 		check("hose", err, float64(reading))
 		before, err := airspring.HoseFill(spec.PositiveVolume, spec.SpacerVolume, spec.Fill)
 		check("hose", err, float64(before))
-		low, err := airspring.GeopotentialAltitude(at)
-		check("geopotential altitude", err, float64(low))
 		air, err := airspring.Atmosphere(at)
 		check("atmosphere", err, float64(air.Pressure), float64(air.Temperature))
 	})
@@ -255,40 +248,6 @@ func FuzzPlanTopUp(f *testing.F) {
 			if !finite(float64(plan.Reading[i]), float64(plan.NegativePressure[i])) {
 				t.Errorf("cycle %d: %v, %v", i, plan.Reading[i], plan.NegativePressure[i])
 			}
-		}
-	})
-}
-
-// FuzzFit: a fit is finite, and its spec makes a spring, or the error names a field.
-func FuzzFit(f *testing.F) {
-	f.Add(bytesOf(500, 550, 620, 800, 1000, 1400, 230e-6, 1, 5e5), 3)
-	f.Add(bytesOf(-500, 550, 0, 8e8, 1e-300, 1400, 0, 0, 0), 7)
-	f.Fuzz(func(t *testing.T, data []byte, seek int) {
-		v := numbers(data, 9)
-		r := question{Spec: one(36, 160, 230, 5, 1)}
-		r.Spec.PositiveVolume, r.Spec.Exponent, r.Spec.Fill = units.Volume(v[6]), v[7], units.GaugePressure(v[8])
-		if seek&1 != 0 {
-			r.Spec.Fill = 0
-		}
-		if seek&2 != 0 {
-			r.Spec.PositiveVolume = 0
-		}
-		if seek&4 != 0 {
-			r.Spec.Exponent = 0
-		}
-		for i := range 6 {
-			r.Travel, r.Force = append(r.Travel, units.Length(i)*0.03), append(r.Force, units.Force(v[i]))
-		}
-		got, err := fit(r)
-		if err != nil {
-			named(t, "fit", err)
-			return
-		}
-		if !finite(float64(got.FillError), float64(got.VolumeError), got.ExponentError, float64(got.ResidualDeviation)) {
-			t.Errorf("%+v", got)
-		}
-		if _, err := airspring.New(got.Spec); err != nil {
-			t.Errorf("what was fitted is refused: %v", err)
 		}
 	})
 }

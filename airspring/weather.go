@@ -22,7 +22,6 @@ const (
 	lapse               = 0.0065    // K/m, of geopotential altitude
 	gasConstant         = 8.31432   // J/(mol K); not the present value
 	molarMass           = 0.0289644 // kg/mol
-	earthRadius         = 6356766   // m, for geopotential altitude
 	airExponent         = units.StandardGravity * molarMass / (gasConstant * lapse)
 )
 
@@ -39,9 +38,9 @@ const (
 //
 // of the U.S. Standard Atmosphere, 1976, with R* = 8.31432 J/(mol K), M = 0.0289644 kg/mol,
 // g₀ = 9.80665 m/s² and L = 0.0065 K/m. ICAO's gas constant, 287.05287 J/(kg K), differs in the 7th
-// digit. The altitude on a map is geometric, 4 m more at 5 km, which is 28 Pa: see
-// [GeopotentialAltitude]. The weather is not modelled: it changes the pressure by ±3 kPa, as much as
-// 200 m of altitude. The error names altitude.
+// digit. The altitude on a map is geometric, 4 m more at 5 km, which is 28 Pa. The
+// weather is not modelled: it changes the pressure by ±3 kPa, as much as 200 m of altitude. The error
+// names altitude.
 func Atmosphere(altitude units.Length) (Air, error) {
 	c := units.Checker{Package: "airspring"}
 	air := atmosphere(&c, altitude)
@@ -50,7 +49,8 @@ func Atmosphere(altitude units.Length) (Air, error) {
 
 // atmosphere checks the altitude. The air of a bad one is the zero value.
 func atmosphere(c *units.Checker, altitude units.Length) Air {
-	if !checkAltitude(c, altitude, LowestAltitude, HighestAltitude) {
+	if !(altitude >= LowestAltitude && altitude <= HighestAltitude) {
+		c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", LowestAltitude.Metres(), HighestAltitude.Metres()), nil)
 		return Air{}
 	}
 	share := 1 - lapse/seaLevelTemperature*float64(altitude)
@@ -58,24 +58,6 @@ func atmosphere(c *units.Checker, altitude units.Length) Air {
 		Pressure:    SeaLevel * units.AbsolutePressure(math.Pow(share, airExponent)),
 		Temperature: units.Temperature(seaLevelTemperature * share),
 	}
-}
-
-// checkAltitude is [units.Between] in metres.
-func checkAltitude(c *units.Checker, altitude, low, high units.Length) bool {
-	ok := altitude >= low && altitude <= high
-	if !ok {
-		c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", low.Metres(), high.Metres()), nil)
-	}
-	return ok
-}
-
-// GeopotentialAltitude returns the geopotential altitude r·Z/(r + Z) of a geometric altitude Z from
-// -10 km to 100 km, with r = 6 356 766 m: in a field of constant gravity it takes the same work to
-// reach. The error names altitude. (U.S. Standard Atmosphere, 1976.)
-func GeopotentialAltitude(geometric units.Length) (units.Length, error) {
-	c := units.Checker{Package: "airspring"}
-	checkAltitude(&c, geometric, -10e3, 100e3)
-	return units.Checked(&c, earthRadius*geometric/(earthRadius+geometric))
 }
 
 // Conditions are the temperature of a spring's gas, and the altitude, which gives the ambient
@@ -86,6 +68,7 @@ type Conditions struct {
 }
 
 const coldest, hottest units.Temperature = 200, 400 // a bare number of degrees Celsius is outside
+
 // ambient checks the conditions and returns the ambient pressure, 0 if the altitude is refused.
 func (at Conditions) ambient(c *units.Checker, path string) units.AbsolutePressure {
 	own := c.Child(path)

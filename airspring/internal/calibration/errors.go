@@ -33,7 +33,7 @@ func (f *search) judge(at place) Solution {
 		e.AtLimit = e.AtLimit || mat.Norm(j.ColView(i), 2) == 0
 	}
 	var rows [][]float64
-	rows, e.Leverage, _ = leastsquares.Factor(j, 1e-12)
+	rows, e.Leverage = leastsquares.Factor(j, 1e-12)
 	basis := f.basis(at[zeroAt])
 	for _, moves := range rows {
 		var row [coefficients]float64

@@ -82,17 +82,17 @@ func normalise(a *mat.Dense) []float64 {
 	return scale
 }
 
-// Factor returns the rows of a factor R of (JᵀJ)⁻¹ = RᵀR, the leverage of each residual, from 0 to 1, and
-// the ratio of the least singular value of J to the greatest, its columns scaled to length 1. Less than
-// least of the greatest counts as least. A variable whose column is 0 has the error 0, and adds no row.
-func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64, ratio float64) {
+// Factor returns the rows of a factor R of (JᵀJ)⁻¹ = RᵀR, and the leverage of each residual, from 0 to 1.
+// A singular value of J, its columns scaled to length 1, of less than least of the greatest counts as that.
+// A variable whose column is 0 has the error 0, and adds no row.
+func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64) {
 	n, k := j.Dims()
 	leverage = make([]float64, n)
 	scale := normalise(j)
 	var svd mat.SVD
 	var u, v mat.Dense
 	if !svd.Factorize(j, mat.SVDThin) {
-		return nil, leverage, 0
+		return nil, leverage
 	}
 	svd.VTo(&v)
 	svd.UTo(&u)
@@ -113,8 +113,5 @@ func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64, 
 		}
 		rows = append(rows, moves)
 	}
-	if len(values) > 0 {
-		ratio = values[len(values)-1] / values[0]
-	}
-	return rows, leverage, ratio
+	return rows, leverage
 }

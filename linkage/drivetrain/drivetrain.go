@@ -1,6 +1,7 @@
 package drivetrain
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -19,16 +20,19 @@ import (
 // contact point and by the construction with chain line and instant centre. No printed
 // example with numbers was found.
 type Drive struct {
-	m        *mechanism.Mechanism
-	ground   Ground
-	axle     mechanism.Mark
-	brake    mechanism.Mark // any point of the body that carries the caliper
-	idlerAt  mechanism.Mark
-	extended runs       // at full extension
-	start    complex128 // place of the rear axle at full extension, in m
+	m           *mechanism.Mechanism
+	ground      Ground
+	axle        mechanism.Mark
+	brake       mechanism.Mark // any point of the body that carries the caliper
+	chainringAt mechanism.Mark
+	idlerAt     mechanism.Mark // without an idler the chainring's
+	extended    runs           // at full extension
+	start       complex128     // place of the rear axle at full extension, in m
 
-	chainring, sprocket, idler, wheel float64    // radii in m; of the idler 0 for none
-	front, mass                       complex128 // front axle and mass centre
+	idles                      bool       // the chain runs over an idler
+	chainring, sprocket, idler float64    // radii in m; without an idler that is the chainring's
+	wheel, frontWheel          float64    // radii in m
+	front, mass                complex128 // front axle and mass centre
 }
 
 // Pose is the effect of chain and brake at one stroke.
@@ -41,10 +45,11 @@ type Pose struct {
 	// negative if it adds to it.
 	AntiRise float64 `json:"anti_rise"`
 	// ChainGrowth is the increase in length of the tight run since full extension, its
-	// wrap on the pulleys included.
+	// wrap on the pulleys included, on a chainring that turns with its body.
 	ChainGrowth units.Length `json:"chain_growth"`
-	// Pedal kickback is the angle in radians by which the cranks have turned backward since
-	// full extension. With the wheel fixed, it doesn't turn relative to the front triangle.
+	// Pedal kickback is the angle in radians by which the chainring has turned backward since full
+	// extension, relative to the body that carries it.
+	// With the wheel fixed, the wheel doesn't turn relative to the front triangle.
 	// With the wheel rolling, the front triangle doesn't move forward, and the tyre rolls on
 	// level ground without slip.
 	KickbackWheelFixed   units.Angle `json:"kickback_wheel_fixed"`
@@ -54,10 +59,11 @@ type Pose struct {
 // New returns the drive of a mechanism with chain and brake. The error names every bad field:
 //   - mechanism, if it is nil or zero;
 //   - what [Spec.Check] finds;
-//   - drivetrain.idler.on and brake_on, if the mechanism has no such body;
+//   - drivetrain.chainring_on, drivetrain.idler.on and brake_on, if the mechanism has no such body;
 //   - drivetrain, if two pulleys touch at some stroke;
 //   - front_axle_x, if the front axle is not more than a wheel radius ahead of the rear axle at
 //     every stroke, or so near that the rear wheel moves into the line below both wheels;
+//   - front_wheel_radius, if at some stroke no such line exists;
 //   - mass_centre[1], if the mass centre is not above the ground at every stroke.
 //
 // The strokes checked are those of [mechanism.Mechanism.Strokes].
@@ -69,7 +75,8 @@ func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	}
 	spec.Check(&c)
 	d := &Drive{
-		m: m, ground: spec.Ground, axle: m.Axle(), brake: m.Axle(), wheel: float64(spec.WheelRadius),
+		m: m, ground: spec.Ground, axle: m.Axle(), brake: m.Axle(),
+		wheel: float64(spec.WheelRadius), frontWheel: float64(cmp.Or(spec.FrontWheelRadius, spec.WheelRadius)),
 		chainring: pitchRadius(spec.Drivetrain.Chainring), sprocket: pitchRadius(spec.Drivetrain.Sprocket),
 	}
 	mark := func(field, body string, at mechanism.Point) mechanism.Mark {
@@ -79,8 +86,10 @@ func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 		}
 		return p
 	}
+	d.chainringAt = mark("drivetrain.chainring_on", cmp.Or(spec.Drivetrain.ChainringOn, mechanism.Frame), spec.Drivetrain.ChainringAt)
+	d.idler, d.idlerAt = d.chainring, d.chainringAt
 	if idler := spec.Drivetrain.Idler; idler != nil {
-		d.idler, d.idlerAt = pitchRadius(idler.Teeth), mark("drivetrain.idler.on", idler.On, idler.At)
+		d.idles, d.idler, d.idlerAt = true, pitchRadius(idler.Teeth), mark("drivetrain.idler.on", idler.On, idler.At)
 	}
 	if spec.BrakeOn != "" {
 		d.brake = mark("brake_on", spec.BrakeOn, mechanism.Point{})
@@ -91,7 +100,7 @@ func New(m *mechanism.Mechanism, spec Spec) (*Drive, error) {
 	var at mechanism.Motion
 	m.ReadMotion(0, &at)
 	d.start = place(&at, d.axle)
-	d.front = complex(float64(spec.FrontAxleX), imag(d.start))
+	d.front = complex(float64(spec.FrontAxleX), imag(d.start)-d.wheel+d.frontWheel)
 	d.mass = complex(float64(spec.MassCentre[0]), imag(d.start)-d.wheel+float64(spec.MassCentre[1]))
 	d.extended = d.runs(d.start, &at)
 	d.checkStrokes(&c, spec)
@@ -113,17 +122,15 @@ func (d *Drive) checkStrokes(c *units.Checker, spec Spec) {
 	for _, stroke := range d.m.Strokes() {
 		d.m.ReadMotion(stroke, &m)
 		axle := place(&m, d.axle)
-		apart := abs(axle) > d.sprocket+d.chainring
-		if d.idler > 0 {
-			at := place(&m, d.idlerAt)
-			apart = abs(axle-at) > d.sprocket+d.idler && abs(at) > d.idler+d.chainring
-		}
-		if !apart {
+		at, ring := place(&m, d.idlerAt), place(&m, d.chainringAt)
+		if !(abs(axle-at) > d.sprocket+d.idler) || d.idles && !(abs(at-ring) > d.idler+d.chainring) {
 			fail("drivetrain", nil, "pulleys that stay apart; two touch at a stroke of %v", stroke)
 		}
 		if !(real(d.front)-real(axle) > d.wheel) {
 			fail("front_axle_x", spec.FrontAxleX, "more than a wheel radius ahead of the rear axle at every stroke")
-		} else if r := d.road(axle); !(dot(velocity(&m, d.axle), r.up) > 0) {
+		} else if r := d.road(axle); !(r.base > 0) {
+			fail("front_wheel_radius", spec.FrontWheelRadius, "wheels with a line below both at every stroke; there is none at %v", stroke)
+		} else if !(dot(velocity(&m, d.axle), r.up) > 0) {
 			fail("front_axle_x", spec.FrontAxleX, "so far ahead that the rear wheel moves up from the line below both wheels at every stroke")
 		} else if !(r.height > 0) {
 			fail("mass_centre[1]", spec.MassCentre[1], "above the ground at every stroke; it is not at %v", stroke)
@@ -142,8 +149,7 @@ type road struct {
 func (d *Drive) road(axle complex128) road {
 	r := road{along: 1, base: real(d.front) - real(axle)}
 	if d.ground == GroundFront {
-		r.base = abs(d.front - axle)
-		r.along = scale(1/r.base, d.front-axle)
+		r.along, r.base = tangent(axle, d.front, d.frontWheel-d.wheel)
 	}
 	r.up = turn(r.along)
 	r.height = dot(d.mass-axle, r.up) + d.wheel
@@ -152,24 +158,25 @@ func (d *Drive) road(axle complex128) road {
 
 // runs are the straight parts of the chain's tight run at one stroke.
 type runs struct {
-	first, second complex128 // directions; second is 0 without an idler
+	first, second complex128 // directions, the same without an idler
 	length        float64    // of both together, m
+	turned        float64    // by how much the chainring's body has turned
 }
 
-// runs returns the tight run for a place of the rear axle, in m, and of the idler in motion m.
+// runs returns the tight run for a place of the rear axle, in m, and of the other pulleys in motion m.
 func (d *Drive) runs(axle complex128, m *mechanism.Motion) runs {
-	if d.idler == 0 {
-		u, l := tangent(axle, 0, d.sprocket-d.chainring)
-		return runs{first: u, length: l}
-	}
 	at := place(m, d.idlerAt)
 	u, l := tangent(axle, at, d.sprocket-d.idler)
-	v, n := tangent(at, 0, d.idler-d.chainring)
-	return runs{first: u, second: v, length: l + n}
+	r := runs{first: u, second: u, length: l, turned: float64(m.Turn(d.chainringAt))}
+	if d.idles {
+		r.second, l = tangent(at, place(m, d.chainringAt), d.idler-d.chainring)
+		r.length += l
+	}
+	return r
 }
 
-// tangent returns the direction and the length of the chain's run over the tops of
-// two pulleys at a and b. The radius at a exceeds that at b by more.
+// tangent returns the direction and the length of the line over the tops of two circles at
+// a and b. The radius at a exceeds that at b by more; below the circles, that at b does.
 func tangent(a, b complex128, more float64) (complex128, float64) {
 	d := b - a
 	square := dot(d, d)
@@ -184,9 +191,9 @@ func tangent(a, b complex128, more float64) (complex128, float64) {
 //	U = v + R·ω·t
 //
 // with v the axle's velocity, R the wheel radius, t the direction of the ground and ω the
-// wheel's rotation per stroke. With the cranks held, the chain imposes ω (drive); with the
-// rear brake locked, the caliper's body does (brake). Virtual work gives anti-squat and
-// anti-rise as
+// wheel's rotation per stroke. With the chainring held on its body, the chain imposes ω
+// (drive); with the rear brake locked, the caliper's body does (brake). Virtual work gives
+// anti-squat and anti-rise as
 //
 //	−(U·t)/(U·n)·b/h
 //
@@ -200,14 +207,10 @@ func (d *Drive) At(stroke units.Length) Pose {
 	axle, v := place(&m, d.axle), velocity(&m, d.axle)
 	r, c := d.road(axle), d.runs(axle, &m)
 
-	pull := dot(v, c.first)
-	growth := c.length - d.extended.length
-	if d.idler == 0 {
-		growth += (d.chainring - d.sprocket) * angle(d.extended.first, c.first)
-	} else {
-		pull -= dot(velocity(&m, d.idlerAt), c.first-c.second)
-		growth += (d.idler-d.sprocket)*angle(d.extended.first, c.first) + (d.chainring-d.idler)*angle(d.extended.second, c.second)
-	}
+	over, ring := velocity(&m, d.idlerAt), velocity(&m, d.chainringAt)
+	pull := dot(v-over, c.first) + dot(over-ring, c.second) + d.chainring*m.Turning(d.chainringAt)
+	growth := c.length - d.extended.length + (d.idler-d.sprocket)*angle(d.extended.first, c.first) +
+		(d.chainring-d.idler)*angle(d.extended.second, c.second) - d.chainring*(c.turned-d.extended.turned)
 	rise, lever := dot(v, r.up), r.base/r.height
 	anti := func(turning float64) float64 { return -(dot(v, r.along) + d.wheel*turning) / rise * lever }
 	back, forward := growth/d.chainring, real(axle-d.start)

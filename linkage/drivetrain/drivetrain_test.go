@@ -24,6 +24,16 @@ var drives = map[string]struct {
 	"a2 idler on arm":     {"a2", drive(32, 24, &drivetrain.Idler{Teeth: 16, At: at(-48, 200), On: "SW"})},
 	"d1 idler on a link":  {"d1", drive(30, 24, &drivetrain.Idler{Teeth: 14, At: at(-60, 110), On: "LL"})},
 	"c3 through infinity": {"c3", drive(32, 21, nil)},
+	"c1 driven above":     {"c1", drivenAt(at(25, 110), "", 300)},
+	"a2 driven on arm":    {"a2", drivenAt(at(-40, 150), "SW", 0)},
+	"d1 driven on a link": {"d1", drivenAt(at(-30, 95), "LL", 420)},
+}
+
+// drivenAt is a drive with its chainring off the bottom bracket and, if not 0, another front wheel.
+func drivenAt(p mechanism.Point, on string, front float64) drivetrain.Spec {
+	s := drive(20, 14, nil)
+	s.Drivetrain.ChainringAt, s.Drivetrain.ChainringOn, s.FrontWheelRadius = p, on, mm(front)
+	return s
 }
 
 func drive(chainring, sprocket int, idler *drivetrain.Idler) drivetrain.Spec {
@@ -78,8 +88,8 @@ func TestAntiSquatIsKickback(t *testing.T) {
 // that of the load transfer; under braking, the line to the instant centre.
 func TestAntiSquatAgreesWithTheConstruction(t *testing.T) {
 	for name, it := range drives {
-		if it.spec.Drivetrain.Idler != nil && it.spec.Drivetrain.Idler.On != "frame" {
-			continue // the construction knows no idler that moves
+		if it.spec.Drivetrain.Idler != nil && it.spec.Drivetrain.Idler.On != "frame" || it.spec.Drivetrain.ChainringOn != "" {
+			continue // the construction knows no pulley that moves
 		}
 		for _, ground := range []drivetrain.Ground{drivetrain.GroundLevel, drivetrain.GroundFront} {
 			spec := it.spec
@@ -96,11 +106,15 @@ func TestAntiSquatAgreesWithTheConstruction(t *testing.T) {
 					continue // nothing to draw: the instant centre is off the sheet
 				}
 				ax, ay := float64(p.Axle[0]), float64(p.Axle[1])
-				// The ground: a point on it below the front axle and its slope.
-				fx, fy := float64(spec.FrontAxleX), float64(axle0[1])
+				// The ground: the front axle, above it by so much more than the rear, and its slope.
+				higher := 0.0
+				if spec.FrontWheelRadius > 0 {
+					higher = float64(spec.FrontWheelRadius - spec.WheelRadius)
+				}
+				fx, fy := float64(spec.FrontAxleX), float64(axle0[1])+higher
 				tilt := 0.0
 				if ground == drivetrain.GroundFront {
-					tilt = math.Atan2(fy-ay, fx-ax)
+					tilt = math.Atan2(fy-ay, fx-ax) - math.Asin(higher/math.Hypot(fx-ax, fy-ay))
 				}
 				// Everything seen in axes along and up from the ground, from the contact.
 				r := float64(spec.WheelRadius)
@@ -110,14 +124,14 @@ func TestAntiSquatAgreesWithTheConstruction(t *testing.T) {
 				}
 				base := fx - ax
 				if ground == drivetrain.GroundFront {
-					base = math.Hypot(fx-ax, fy-ay)
+					base = math.Hypot(fx-ax, fy-ay) * math.Cos(math.Atan2(fy-ay, fx-ax)-tilt)
 				}
 				_, height := seen(float64(spec.MassCentre[0]), float64(axle0[1])-r+float64(spec.MassCentre[1]))
 				ix, iy := seen(float64(p.InstantCentre[0]), float64(p.InstantCentre[1]))
 				unitstest.Near(t, name+" anti-rise", d.At(p.Stroke).AntiRise, iy/ix*base/height, unitstest.Rel(1e-9))
 
 				// The outer tangent over the tops of two pulleys.
-				bx, by, rb := 0.0, 0.0, radius(spec.Drivetrain.Chainring)
+				bx, by, rb := float64(spec.Drivetrain.ChainringAt[0]), float64(spec.Drivetrain.ChainringAt[1]), radius(spec.Drivetrain.Chainring)
 				if idler := spec.Drivetrain.Idler; idler != nil {
 					bx, by, rb = float64(idler.At[0]), float64(idler.At[1]), radius(idler.Teeth)
 				}

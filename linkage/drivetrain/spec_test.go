@@ -48,6 +48,17 @@ func TestNewRefuses(t *testing.T) {
 			[]string{"drivetrain.idler.at[0]", "drivetrain.idler.at[1]"}, units.ErrRange},
 		{"an idler nowhere", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, mechanism.Point{nan, 0}, "XX") },
 			[]string{"drivetrain.idler.at[0]", "drivetrain.idler.on"}, units.ErrUnknown},
+		{"the farthest chainring", func(s *drivetrain.Spec) { s.Drivetrain.ChainringAt = mechanism.Point{100, -100} }, nil, nil},
+		{"a chainring beyond", func(s *drivetrain.Spec) { s.Drivetrain.ChainringAt = mechanism.Point{nan, below(-100)} },
+			[]string{"drivetrain.chainring_at[0]", "drivetrain.chainring_at[1]"}, units.ErrRange},
+		{"a chainring on nothing", func(s *drivetrain.Spec) { s.Drivetrain.ChainringOn = "XX" }, []string{"drivetrain.chainring_on"}, units.ErrUnknown},
+		{"a chainring on the sprocket", func(s *drivetrain.Spec) { s.Drivetrain.ChainringAt = at(-400, 40) }, []string{"drivetrain"}, units.ErrConflict},
+		{"an idler on a chainring elsewhere", func(s *drivetrain.Spec) {
+			s.Drivetrain.ChainringAt, s.Drivetrain.Idler = at(90, 90), idler(16, at(100, 120), "frame")
+		}, []string{"drivetrain"}, units.ErrConflict},
+		{"the largest front wheel", func(s *drivetrain.Spec) { s.FrontWheelRadius = most }, nil, nil},
+		{"front wheels beyond", func(s *drivetrain.Spec) { s.FrontWheelRadius = above(most) }, []string{"front_wheel_radius"}, units.ErrRange},
+		{"a front wheel too small", func(s *drivetrain.Spec) { s.FrontWheelRadius = below(1e-6) }, []string{"front_wheel_radius"}, units.ErrRange},
 		{"an idler on the chainring", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, at(20, 20), "frame") }, []string{"drivetrain"}, units.ErrConflict},
 		{"an idler on the sprocket", func(s *drivetrain.Spec) { s.Drivetrain.Idler = idler(16, at(-400, 40), "SW") }, []string{"drivetrain"}, units.ErrConflict},
 		{"the largest wheel, the front axle farthest", func(s *drivetrain.Spec) { s.WheelRadius, s.FrontAxleX = most, most }, nil, nil},

@@ -120,6 +120,13 @@ func (m *Motion) Velocity(p Mark) [2]float64 {
 	return [2]float64{real(v), imag(v)}
 }
 
+// Turn returns the angle by which the body that the point is fixed to has turned from full
+// extension, counter-clockwise, from −π to π.
+func (m *Motion) Turn(p Mark) units.Angle {
+	u := m.m[p.body].u
+	return units.Angle(math.Atan2(imag(u), real(u)))
+}
+
 // Turning returns the derivative by the stroke of the angle of the body that the point is
 // fixed to, in rad per m, positive counter-clockwise.
 func (m *Motion) Turning(p Mark) float64 {

@@ -2,9 +2,9 @@
 
 Quasi-static, in the plane: unsprung mass and wheel inertia neglected, all drive
 or brake force at the rear wheel, the tight run of the chain straight and tangent
-to pitch circles r = 12.7 mm/(2 sin(π/N)), rigid tyres of one radius, the mass
-centre fixed to the frame. With the crank held the chain turns the wheel as the
-suspension moves; with the brake held it turns with the body that carries the
+to pitch circles r = 12.7 mm/(2 sin(π/N)), rigid tyres, the mass centre fixed to
+the frame. With the chainring held on the body that carries it, the frame mostly,
+the chain turns the wheel as the suspension moves; with the brake held it turns with the body that carries the
 caliper. U is the rate of the tyre's contact point then, t and n are along and
 up from the ground, and
 
@@ -12,8 +12,8 @@ up from the ground, and
 
 as a fraction. Ground "level": horizontal below the rear wheel, whatever the
 front does. Ground "front": the front axle stays where it was at full extension,
-and the ground is the common tangent below two equal wheels. The kickback is the
-crank's way back from full extension, with a wheel that does not turn or one that
+and the ground is the common tangent below both wheels. The kickback is the
+chainring's way back on its body from full extension, with a wheel that does not turn or one that
 rolls. Confirmed by the textbook construction of two lines where it applies, by
 numerical differentiation of the chain's length, by an identity between
 anti-squat and kickback, and by the digits of another program. See casefile.py
@@ -60,34 +60,40 @@ class Drive:
         d = given["drivetrain"]
         self.chainring, self.sprocket = radius(d["chainring"]), radius(d["sprocket"])
         self.idler = d.get("idler")
+        self.ring_on = d.get("chainring_on", "frame")
+        self.m.points["chainring"] = tuple(si(v) for v in d.get("chainring_at", mm(0, 0)))
         if self.idler:
             self.m.points["idler"] = tuple(si(v) for v in self.idler["at"])
         self.wheel, self.front_x = si(given["wheel_radius"]), si(given["front_axle_x"])
+        self.front_wheel = si(given.get("front_wheel_radius", given["wheel_radius"]))
         self.mass = tuple(si(v) for v in given["mass_centre"])
         self.ground = given["ground"]
         self.caliper = given.get("brake_on", self.m.carrier)
         self.axle = self.m.points[self.m.axle]
 
     def chain(self, s):
-        """The length of chain that is paid out, and its rate with the crank held."""
+        """The length of chain that is paid out, and its rate with the chainring held on its body."""
         (a, v, _, _), r, c = self.m.wheel(s), self.sprocket, self.chainring
+        ring, (rate, _) = self.m.point(s, self.ring_on, "chainring"), self.m.rate(s, self.ring_on, "chainring")
+        turned = mpf(0) if self.ring_on == "frame" else self.m.at(s).q[self.m.first[self.ring_on] + 2]
+        turning = self.m.turning(s, self.ring_on)
         if not self.idler:
-            u, l, _ = run(a, r, (mpf(0), mpf(0)), c)
-            return l + (c - r) * mp.atan2(u[1], u[0]), -dot(v, u)
+            u, l, _ = run(a, r, ring, c)
+            return l + (c - r) * mp.atan2(u[1], u[0]) - c * turned, dot(rate, u) - dot(v, u) - c * turning
         b, e = self.m.point(s, self.idler["on"], "idler"), radius(self.idler["teeth"])
         (w, _) = self.m.rate(s, self.idler["on"], "idler")
         u1, l1, _ = run(a, r, b, e)
-        u2, l2, _ = run(b, e, (mpf(0), mpf(0)), c)
-        between = dot(w, (u1[0] - u2[0], u1[1] - u2[1]))
-        return l1 + (e - r) * mp.atan2(u1[1], u1[0]) + l2 + (c - e) * mp.atan2(u2[1], u2[0]), -dot(v, u1) + between
+        u2, l2, _ = run(b, e, ring, c)
+        between = dot(w, (u1[0] - u2[0], u1[1] - u2[1])) + dot(rate, u2)
+        return l1 + (e - r) * mp.atan2(u1[1], u1[0]) + l2 + (c - e) * mp.atan2(u2[1], u2[0]) - c * turned, -dot(v, u1) + between - c * turning
 
     def stance(self, s):
         """Along and up the ground, wheelbase, height of the mass centre above it, rear contact."""
         (x, y), _, _, _ = self.m.wheel(s)
         if self.ground == "front":
-            dx, dy = self.front_x - x, self.axle[1] - y
-            base = mp.hypot(dx, dy)
-            t = (dx / base, dy / base)
+            # the tangent below both is that over the tops of circles with radii of the other sign
+            front = (self.front_x, self.axle[1] - self.wheel + self.front_wheel)
+            t, base, _ = run((x, y), -self.wheel, front, -self.front_wheel)
         else:
             base, t = self.front_x - x, (mpf(1), mpf(0))
         n = (-t[1], t[0])
@@ -123,7 +129,7 @@ class Drive:
         no idler on a moving body guides, and a caliper on the axle's body."""
         a, centre = self.m.wheel(s)[0], self.m.instant_centre(s)
         t, n, base, height, contact = self.stance(s)
-        to_, r = (self.m.points["idler"], radius(self.idler["teeth"])) if self.idler else ((mpf(0), mpf(0)), self.chainring)
+        to_, r = (self.m.points["idler"], radius(self.idler["teeth"])) if self.idler else (self.m.points["chainring"], self.chainring)
         u, _, normal = run(a, self.sprocket, to_, r)
         p = (a[0] + self.sprocket * normal[0], a[1] + self.sprocket * normal[1])
         w = (centre[0] - a[0], centre[1] - a[1])
@@ -141,7 +147,7 @@ class Drive:
                 per_travel = mp.diff(self.rolling, s, h=h) / self.m.ratio(s)
                 _, _, base, height, _ = self.stance(s)
                 close(per_travel * self.wheel * self.chainring / self.sprocket * base / height, self.squat(s), mpf("1e-15"), "kickback identity")
-        if not (self.idler and self.idler["on"] != "frame") and abs(self.m.turning(s, self.m.carrier)) > mpf("1e-12"):
+        if self.ring_on == "frame" and not (self.idler and self.idler["on"] != "frame") and abs(self.m.turning(s, self.m.carrier)) > mpf("1e-12"):
             squat, rise = self.by_lines(s)
             close(squat, self.squat(s), mpf("1e-25"), "anti-squat by lines")
             if self.caliper == self.m.carrier:
@@ -151,7 +157,8 @@ class Drive:
 def given(name, chainring, sprocket, ground, idler=None, brake_on=None, at=None, **other):
     mechanism = named(name)
     stroke = si(mechanism["stroke"])
-    out = {"mechanism": mechanism, "drivetrain": {"chainring": chainring, "sprocket": sprocket, **({"idler": idler} if idler else {})},
+    ring = {k: other.pop(k) for k in ("chainring_at", "chainring_on") if k in other}
+    out = {"mechanism": mechanism, "drivetrain": {"chainring": chainring, "sprocket": sprocket, **({"idler": idler} if idler else {}), **ring},
            "wheel_radius": "370 mm", "front_axle_x": "780 mm", "mass_centre": mm(60, 1120), "ground": ground,
            **({"brake_on": brake_on} if brake_on else {}), **other}
     out["at"] = at or [to(stroke * k / 10, "mm") for k in range(11)]
@@ -228,5 +235,12 @@ add(given("b1", 36, 28, "front", mass_centre=mm(-150, 1300)), "the same with the
 IC = to(mpf("14.46784191624455376402535") / 1000, "mm", 17)
 add(given("c3", 32, 21, "level", at=[IC]), "no instant centre at this pose: the measures are as smooth as ever")
 add(given("c3", 32, 21, "front", at=[IC]), "the same with the front axle in place")
+
+g = file.group(mpmath_source(SCRIPT, "a chainring off the bottom bracket or on a moving body, a front wheel of another size"), "computed", 201)
+for ground in ("level", "front"):
+    add(given("c1", 20, 14, ground, chainring_at=mm(25, 110), front_wheel_radius="300 mm"), "chainring off the bottom bracket, a smaller front wheel")
+add(given("a2", 20, 14, "level", chainring_at=mm(-40, 150), chainring_on="swingarm"), "chainring on the wheel's own body: anti-squat is the anti-rise of its brake")
+add(given("d1", 20, 14, "front", chainring_at=mm(-30, 95), chainring_on="lower", front_wheel_radius="0.42 m"), "chainring on a link, a larger front wheel")
+add(given("a2", 20, 24, "front", {"teeth": 14, "at": mm(-18, 196), "on": "frame"}, chainring_at=mm(-60, 60), chainring_on="swingarm"), "chainring on the swingarm, idler on the frame")
 
 file.write()

@@ -104,7 +104,7 @@ func newColumn(c *units.Checker, titles []string, name string) *column {
 			return col
 		}
 		col.at, col.unit = i, parts[1]+parts[2]
-		if _, err := units.ParseLength("1 " + col.unit); err != nil {
+		if _, err := units.Parse[units.Length]("1 " + col.unit); err != nil {
 			c.Fail(name, cell, "a title with a unit of length, such as "+name+" (mm)", units.ErrUnit)
 		}
 	}
@@ -121,7 +121,7 @@ func (col *column) add(c *units.Checker, cells []string, line int, decimalComma 
 	if decimalComma && strings.Count(cell, ",") == 1 && !strings.Contains(cell, ".") {
 		number = strings.Replace(cell, ",", ".", 1)
 	}
-	v, err := units.ParseLength(number + " " + col.unit)
+	v, err := units.Parse[units.Length](number + " " + col.unit)
 	if err != nil || number == "" {
 		c.Fail(fmt.Sprintf("%s[%d]", col.name, len(col.values)), cell, fmt.Sprintf("a number, in line %d", line), units.ErrSyntax)
 	}

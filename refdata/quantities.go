@@ -20,31 +20,31 @@ type Quantity struct {
 
 // quantities lists every kind of quantity that a computation takes or gives.
 var quantities = []Quantity{
-	quantityOf("length", units.ParseLength),
-	quantityOf("mass", units.ParseMass),
-	quantityOf("force", units.ParseForce),
-	quantityOf("stiffness", units.ParseStiffness),
-	quantityOf("gauge_pressure", units.ParseGaugePressure),
-	quantityOf("absolute_pressure", units.ParseAbsolutePressure),
-	quantityOf("stress", units.ParseStress),
-	quantityOf("volume", units.ParseVolume),
-	quantityOf("area", units.ParseArea),
-	quantityOf("torque", units.ParseTorque),
-	quantityOf("energy", units.ParseEnergy),
-	quantityOf("temperature", units.ParseTemperature),
-	quantityOf("angle", units.ParseAngle),
-	quantityOf("frequency", units.ParseFrequency),
-	quantityOf("density", units.ParseDensity),
-	quantityOf("time", units.ParseTime),
-	quantityOf("ratio_slope", units.ParseRatioSlope),
+	quantityOf[units.Length]("length"),
+	quantityOf[units.Mass]("mass"),
+	quantityOf[units.Force]("force"),
+	quantityOf[units.Stiffness]("stiffness"),
+	quantityOf[units.GaugePressure]("gauge_pressure"),
+	quantityOf[units.AbsolutePressure]("absolute_pressure"),
+	quantityOf[units.Stress]("stress"),
+	quantityOf[units.Volume]("volume"),
+	quantityOf[units.Area]("area"),
+	quantityOf[units.Torque]("torque"),
+	quantityOf[units.Energy]("energy"),
+	quantityOf[units.Temperature]("temperature"),
+	quantityOf[units.Angle]("angle"),
+	quantityOf[units.Frequency]("frequency"),
+	quantityOf[units.Density]("density"),
+	quantityOf[units.Time]("time"),
+	quantityOf[units.RatioSlope]("ratio_slope"),
 }
 
-func quantityOf[Q ~float64](kind string, parse func(string) (Q, error)) Quantity {
+func quantityOf[Q units.Dimensional](kind string) Quantity {
 	return Quantity{kind, reflect.TypeFor[Q](), func(text string) (any, error) {
 		if err := units.Exact(Q(0), text); err != nil {
 			return Q(0), err
 		}
-		return parse(text)
+		return units.Parse[Q](text)
 	}}
 }
 

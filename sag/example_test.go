@@ -291,11 +291,11 @@ func ExampleDampingAtShock() {
 }
 
 func ExampleDampingRatio() {
-	c, err := units.ParseDamping("316 N·s/m")
+	c, err := units.Parse[units.Damping]("316 N·s/m")
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Printf("%.2f of critical, %.2f lbf·s/in\n", sag.DampingRatio(c, 10*units.NewtonPerMillimetre, (40*units.Kilogram).Weight()), c.PoundForceSecondsPerInch())
+	fmt.Printf("%.2f of critical, %.2f lbf·s/in\n", sag.DampingRatio(c, 10*units.NewtonPerMillimetre, (40*units.Kilogram).Weight()), units.In(c, units.PoundForceSecondPerInch))
 	// Output: 0.25 of critical, 1.80 lbf·s/in
 }
 

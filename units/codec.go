@@ -1,6 +1,6 @@
 package units
 
-//go:generate go run generate.go .
+//go:generate go -C ../.ci run ./quantities ../units
 
 import (
 	"fmt"
@@ -46,6 +46,32 @@ func (u *unit) fromSI(si float64) float64 { return si/u.scale - u.zero }
 
 // permitted reports whether a value may be written as text or returned by a parser.
 func (c *codec) permitted(si float64) bool { return finite(si) && (c.floor == "" || si >= 0) }
+
+// Dimensional is the constraint of the quantities of this package.
+type Dimensional interface {
+	~float64
+	codec() *codec
+}
+
+// Parse parses a quantity: a decimal number and a unit, as the package documentation says. It returns a
+// [*ParseError] for NaN, an infinity, and a number without a unit.
+func Parse[Q Dimensional](text string) (Q, error) {
+	var none Q
+	v, err := none.codec().parse(text, false)
+	return Q(v), err
+}
+
+// unmarshal sets a quantity to that of a text.
+func unmarshal[Q Dimensional](q *Q, text []byte) error {
+	v, err := Parse[Q](string(text))
+	if err == nil {
+		*q = v
+	}
+	return err
+}
+
+// In returns the number of a quantity in a unit of its kind, such as [Litre].
+func In[Q Dimensional](q, unit Q) float64 { return float64(q / unit) }
 
 // ParseError reports that a text is not a quantity of the wanted kind.
 type ParseError struct {

@@ -3,10 +3,11 @@
 //
 // # Making and reading a quantity
 //
-// Units are typed constants. Getters are named by the unit:
+// Units are typed constants. Getters of the common units are named by them; [In] reads all:
 //
 //	k := 450 * units.PoundForcePerInch
 //	k.NewtonsPerMillimetre() // 78.8…
+//	units.In(k, units.KilogramForcePerMillimetre) // 8.03…
 //
 // A unit with a zero of its own, or with a reference, is a function instead of a constant:
 // [Celsius], [Fahrenheit], [PSIGauge], [BarGauge].
@@ -25,8 +26,8 @@
 // unit. %#v is Go syntax in SI: units.Length(0.046). Package fmt itself handles %T, %p and a
 // misused %w.
 //
-// [ParseLength] and its siblings parse text such as "46 mm". They return a [*ParseError], which
-// lists the accepted units and asks what may have been meant, for a number without a unit, an
+// [Parse] parses text such as "46 mm". It returns a [*ParseError], which lists the accepted units and
+// asks what may have been meant, for a number without a unit, an
 // unknown unit, NaN, an infinity, and for numbers written as 1,5 or 0x1F or 1_000. ASCII and
 // typographic forms are both accepted (cm3 and cm³, lbf in and lbf·in, deg and °), with any white
 // space or none before the unit. A parsed "450 lbf/in" has the same bits as 450 * PoundForcePerInch.

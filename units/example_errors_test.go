@@ -149,7 +149,7 @@ func ExampleFieldError_Path() {
 }
 
 func ExampleParseError_Units() {
-	_, err := units.ParseMass("80 N")
+	_, err := units.Parse[units.Mass]("80 N")
 	if fault, ok := errors.AsType[*units.ParseError](err); ok {
 		fmt.Println("in", fault.Units())
 	}

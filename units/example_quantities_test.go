@@ -9,7 +9,7 @@ import (
 func ExampleLength() {
 	travel := 6.5 * units.Inch
 	fmt.Println(travel)
-	fmt.Printf("%.2f cm, %.4f ft\n", travel.Centimetres(), travel.Feet())
+	fmt.Printf("%.2f cm, %.4f ft\n", units.In(travel, units.Centimetre), travel.Feet())
 	// Output:
 	// 165.1 mm
 	// 16.51 cm, 0.5417 ft
@@ -17,19 +17,19 @@ func ExampleLength() {
 
 func ExampleArea() {
 	piston := 1.5 * units.SquareInch
-	fmt.Printf("%.2f, %.4f cm²\n", piston, piston.SquareCentimetres())
+	fmt.Printf("%.2f, %.4f cm²\n", piston, units.In(piston, units.SquareCentimetre))
 	// Output: 967.74 mm², 9.6774 cm²
 }
 
 func ExampleVolume() {
 	chamber := 10 * units.CubicInch
-	fmt.Printf("%.2f, %.5f l\n", chamber, chamber.Litres())
+	fmt.Printf("%.2f, %.5f l\n", chamber, units.In(chamber, units.Litre))
 	// Output: 163.87 cm³, 0.16387 l
 }
 
 func ExampleMass() {
 	rider := 180 * units.Pound
-	fmt.Printf("%.2f, %.0f lb\n", rider, rider.Pounds())
+	fmt.Printf("%.2f, %.0f lb\n", rider, units.In(rider, units.Pound))
 	// Output: 81.65 kg, 180 lb
 }
 
@@ -41,7 +41,7 @@ func ExampleMass_Weight() {
 
 func ExampleForce() {
 	load := 150 * units.PoundForce
-	fmt.Printf("%.2f, %.2f kgf\n", load, load.KilogramsForce())
+	fmt.Printf("%.2f, %.2f kgf\n", load, units.In(load, units.KilogramForce))
 	// Output: 667.23 N, 68.04 kgf
 }
 
@@ -53,7 +53,7 @@ func ExampleForce_Mass() {
 // 1 lbf/in is 175.1268 N/m, as NIST SP 811 rounds it (printed factor from memory).
 func ExampleStiffness() {
 	for _, rate := range []units.Stiffness{1 * units.PoundForcePerInch, 450 * units.PoundForcePerInch, 80 * units.NewtonPerMillimetre} {
-		fmt.Printf("%.4f N/m = %.2f lbf/in = %.3f kgf/mm\n", rate.NewtonsPerMetre(), rate.PoundsForcePerInch(), rate.KilogramsForcePerMillimetre())
+		fmt.Printf("%.4f N/m = %.2f lbf/in = %.3f kgf/mm\n", units.In(rate, units.NewtonPerMetre), rate.PoundsForcePerInch(), units.In(rate, units.KilogramForcePerMillimetre))
 	}
 	// Output:
 	// 175.1268 N/m = 1.00 lbf/in = 0.018 kgf/mm
@@ -102,25 +102,25 @@ func ExampleAbsolutePressure_Gauge() {
 
 func ExampleStress() {
 	modulus := 11.5 * units.Mpsi
-	fmt.Printf("%.2f GPa, %.0f\n", modulus.Gigapascals(), modulus)
+	fmt.Printf("%.2f GPa, %.0f\n", units.In(modulus, units.Gigapascal), modulus)
 	// Output: 79.29 GPa, 79290 MPa
 }
 
 func ExampleDamping() {
 	damper := 2 * units.PoundForceSecondPerInch
-	fmt.Printf("%.2f = %.2f lbf·s/in\n", damper, damper.PoundForceSecondsPerInch())
+	fmt.Printf("%.2f = %.2f lbf·s/in\n", damper, units.In(damper, units.PoundForceSecondPerInch))
 	// Output: 350.25 N·s/m = 2.00 lbf·s/in
 }
 
 func ExampleTorque() {
 	torque := 5 * units.NewtonMetre
-	fmt.Printf("%v = %.2f lbf·in\n", torque, torque.PoundForceInches())
+	fmt.Printf("%v = %.2f lbf·in\n", torque, units.In(torque, units.PoundForceInch))
 	// Output: 5 N·m = 44.25 lbf·in
 }
 
 func ExampleEnergy() {
 	stored := 200 * units.Joule
-	fmt.Printf("%v = %.1f ft·lbf\n", stored, stored.FootPoundsForce())
+	fmt.Printf("%v = %.1f ft·lbf\n", stored, units.In(stored, units.FootPoundForce))
 	// Output: 200 J = 147.5 ft·lbf
 }
 
@@ -143,7 +143,7 @@ func ExampleFahrenheit() {
 
 func ExampleAngle() {
 	head := 64.5 * units.Degree
-	fmt.Printf("%v = %.4f rad\n", head, head.Radians())
+	fmt.Printf("%v = %.4f rad\n", head, units.In(head, units.Radian))
 	// Output: 64.5° = 1.1257 rad
 }
 
@@ -167,6 +167,6 @@ func ExampleTime() {
 // 0.5/60 for each millimetre.
 func ExampleRatioSlope() {
 	slope := units.RatioSlope((2.5 - 3.0) / float64(60*units.Millimetre))
-	fmt.Printf("%.3f = %.6f 1/mm\n", slope, slope.PerMillimetre())
+	fmt.Printf("%.3f = %.6f 1/mm\n", slope, units.In(slope, units.PerMillimetre))
 	// Output: -8.333 1/m = -0.008333 1/mm
 }

@@ -27,9 +27,9 @@ func Example() {
 	fmt.Printf("%.1f\n", fill.Absolute(units.StandardAtmosphere))
 
 	// What a person writes is read with its unit, or refused.
-	rate, err := units.ParseStiffness("80 N/mm")
+	rate, err := units.Parse[units.Stiffness]("80 N/mm")
 	fmt.Println(rate, err)
-	_, err = units.ParseStiffness("450")
+	_, err = units.Parse[units.Stiffness]("450")
 	fmt.Println(err)
 	// Output:
 	// 450 lbf/in are 78.8 N/mm
@@ -40,9 +40,9 @@ func Example() {
 	// units: stiffness "450": missing unit; 450 N/mm or 450 lbf/in? (want a number and one of N/mm, N/m, lbf/in, kgf/mm)
 }
 
-func ExampleParseLength() {
+func ExampleParse() {
 	for _, text := range []string{"46 mm", "4.6e1mm", "1.5 IN", "46", "46 Mm", "1,5 in"} {
-		length, err := units.ParseLength(text)
+		length, err := units.Parse[units.Length](text)
 		if err != nil {
 			fmt.Println(err)
 			continue
@@ -59,7 +59,7 @@ func ExampleParseLength() {
 }
 
 func ExampleParseError() {
-	_, err := units.ParseAbsolutePressure("72 psi")
+	_, err := units.Parse[units.AbsolutePressure]("72 psi")
 	if refused, ok := errors.AsType[*units.ParseError](err); ok {
 		fmt.Println(refused.Kind, "in one of", refused.Want)
 	}
@@ -100,11 +100,4 @@ func ExampleLength_UnmarshalText() {
 	err := flags.Parse([]string{"-sag", "1.25 in"})
 	fmt.Println(sag, err)
 	// Output: 31.75 mm <nil>
-}
-
-func ExampleLength_AppendText() {
-	line := []byte("bore ")
-	line, err := (36 * units.Millimetre).AppendText(line)
-	fmt.Println(string(line), err)
-	// Output: bore 36 mm <nil>
 }

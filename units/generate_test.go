@@ -10,7 +10,7 @@ import (
 	"testing"
 )
 
-// The text methods of the quantities are those that generate.go writes.
+// The text methods of the quantities are those that .ci/quantities writes.
 func TestTextMethodsAreCurrent(t *testing.T) {
 	want, err := os.ReadFile("text_gen.go")
 	if err != nil {
@@ -18,7 +18,7 @@ func TestTextMethodsAreCurrent(t *testing.T) {
 	}
 	dir := t.TempDir()
 	// Built for the machine at hand, whatever the test was built for.
-	generate := exec.Command("go", "run", "generate.go", dir)
+	generate := exec.Command("go", "-C", "../.ci", "run", "./quantities", dir)
 	generate.Env = append(os.Environ(), "GOOS=", "GOARCH=")
 	if out, err := generate.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)

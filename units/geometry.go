@@ -18,9 +18,6 @@ const (
 // Metres returns the length in m.
 func (l Length) Metres() float64 { return float64(l) }
 
-// Centimetres returns the length in cm.
-func (l Length) Centimetres() float64 { return float64(l / Centimetre) }
-
 // Millimetres returns the length in mm.
 func (l Length) Millimetres() float64 { return float64(l / Millimetre) }
 
@@ -49,18 +46,6 @@ const (
 	SquareInch       Area = inch * inch
 )
 
-// SquareMetres returns the area in m².
-func (a Area) SquareMetres() float64 { return float64(a) }
-
-// SquareCentimetres returns the area in cm².
-func (a Area) SquareCentimetres() float64 { return float64(a / SquareCentimetre) }
-
-// SquareMillimetres returns the area in mm².
-func (a Area) SquareMillimetres() float64 { return float64(a / SquareMillimetre) }
-
-// SquareInches returns the area in in².
-func (a Area) SquareInches() float64 { return float64(a / SquareInch) }
-
 var areaCodec = codec{kind: "area", goal: "Area", metric: shown{"mm²", 1}, customary: shown{"in²", 3}, units: []unit{
 	{symbols: []string{"mm²", "mm2"}, also: []string{"mm^2", "MM²", "MM2"}, scale: float64(SquareMillimetre)},
 	{symbols: []string{"cm²", "cm2"}, also: []string{"cm^2", "CM²", "CM2"}, scale: float64(SquareCentimetre)},
@@ -80,20 +65,8 @@ const (
 	CubicInch       Volume = inch * inch * inch
 )
 
-// CubicMetres returns the volume in m³.
-func (v Volume) CubicMetres() float64 { return float64(v) }
-
-// Litres returns the volume in l.
-func (v Volume) Litres() float64 { return float64(v / Litre) }
-
 // CubicCentimetres returns the volume in cm³, which is also ml.
 func (v Volume) CubicCentimetres() float64 { return float64(v / CubicCentimetre) }
-
-// CubicMillimetres returns the volume in mm³.
-func (v Volume) CubicMillimetres() float64 { return float64(v / CubicMillimetre) }
-
-// CubicInches returns the volume in in³.
-func (v Volume) CubicInches() float64 { return float64(v / CubicInch) }
 
 var volumeCodec = codec{kind: "volume", goal: "Volume", metric: shown{"cm³", 1}, customary: shown{"in³", 2}, units: []unit{
 	{symbols: []string{"cm³", "cm3", "cc"}, also: []string{"cm^3", "CM³", "CM3", "CC", "ccm"}, scale: float64(CubicCentimetre)},
@@ -112,9 +85,6 @@ const (
 	Radian Angle = 1
 	Degree Angle = math.Pi / 180
 )
-
-// Radians returns the angle in rad.
-func (a Angle) Radians() float64 { return float64(a) }
 
 // Degrees returns the angle in degrees.
 func (a Angle) Degrees() float64 { return float64(a / Degree) }
@@ -136,9 +106,6 @@ const (
 
 // PerMetre returns the slope in 1/m.
 func (r RatioSlope) PerMetre() float64 { return float64(r) }
-
-// PerMillimetre returns the slope in 1/mm.
-func (r RatioSlope) PerMillimetre() float64 { return float64(r / PerMillimetre) }
 
 var ratioSlopeCodec = codec{kind: "slope of a ratio", goal: "RatioSlope", metric: shown{"1/m", 2}, units: []unit{
 	{symbols: []string{"1/m"}, scale: 1},

@@ -34,15 +34,6 @@ const (
 // Kilograms returns the mass in kg.
 func (m Mass) Kilograms() float64 { return float64(m) }
 
-// Grams returns the mass in g.
-func (m Mass) Grams() float64 { return float64(m / Gram) }
-
-// Pounds returns the mass in lb.
-func (m Mass) Pounds() float64 { return float64(m / Pound) }
-
-// Ounces returns the mass in oz.
-func (m Mass) Ounces() float64 { return float64(m / Ounce) }
-
 // Weight returns the force that standard gravity exerts on the mass: m · 9.80665 m/s².
 func (m Mass) Weight() Force { return Force(float64(m) * StandardGravity) }
 
@@ -61,12 +52,6 @@ const (
 	KilogramPerCubicMetre  Density = 1
 	GramPerCubicCentimetre Density = 1e3
 )
-
-// KilogramsPerCubicMetre returns the density in kg/m³.
-func (d Density) KilogramsPerCubicMetre() float64 { return float64(d) }
-
-// GramsPerCubicCentimetre returns the density in g/cm³.
-func (d Density) GramsPerCubicCentimetre() float64 { return float64(d / GramPerCubicCentimetre) }
 
 var densityCodec = codec{kind: "density", goal: "Density", metric: shown{"kg/m³", 0}, units: []unit{
 	{symbols: []string{"kg/m³", "kg/m3"}, also: []string{"kg/m^3"}, scale: 1},
@@ -88,14 +73,8 @@ const (
 // Newtons returns the force in N.
 func (f Force) Newtons() float64 { return float64(f) }
 
-// Kilonewtons returns the force in kN.
-func (f Force) Kilonewtons() float64 { return float64(f / Kilonewton) }
-
 // PoundsForce returns the force in lbf.
 func (f Force) PoundsForce() float64 { return float64(f / PoundForce) }
-
-// KilogramsForce returns the force in kgf.
-func (f Force) KilogramsForce() float64 { return float64(f / KilogramForce) }
 
 // Mass returns the mass whose weight under standard gravity is f: f/9.80665 m/s².
 func (f Force) Mass() Mass { return Mass(float64(f) / StandardGravity) }
@@ -118,19 +97,11 @@ const (
 	KilogramForcePerMillimetre Stiffness = kgf * 1e3
 )
 
-// NewtonsPerMetre returns the rate in N/m.
-func (k Stiffness) NewtonsPerMetre() float64 { return float64(k) }
-
 // NewtonsPerMillimetre returns the rate in N/mm.
 func (k Stiffness) NewtonsPerMillimetre() float64 { return float64(k / NewtonPerMillimetre) }
 
 // PoundsForcePerInch returns the rate in lbf/in.
 func (k Stiffness) PoundsForcePerInch() float64 { return float64(k / PoundForcePerInch) }
-
-// KilogramsForcePerMillimetre returns the rate in kgf/mm.
-func (k Stiffness) KilogramsForcePerMillimetre() float64 {
-	return float64(k / KilogramForcePerMillimetre)
-}
 
 // Times returns the force of a linear spring of rate k compressed by x: k·x.
 func (k Stiffness) Times(x Length) Force { return Force(float64(k) * float64(x)) }
@@ -153,15 +124,6 @@ const (
 	PoundForceSecondPerInch   Damping = lbf / inch
 )
 
-// NewtonSecondsPerMetre returns the coefficient in N·s/m.
-func (c Damping) NewtonSecondsPerMetre() float64 { return float64(c) }
-
-// NewtonSecondsPerMillimetre returns the coefficient in N·s/mm.
-func (c Damping) NewtonSecondsPerMillimetre() float64 { return float64(c / NewtonSecondPerMillimetre) }
-
-// PoundForceSecondsPerInch returns the coefficient in lbf·s/in.
-func (c Damping) PoundForceSecondsPerInch() float64 { return float64(c / PoundForceSecondPerInch) }
-
 var dampingCodec = codec{kind: "damping", goal: "Damping", metric: shown{"N·s/m", 0}, customary: shown{"lbf·s/in", 2}, units: []unit{
 	{symbols: []string{"N·s/m", "N.s/m", "N s/m"}, also: []string{"Ns/m", "N*s/m"}, scale: 1},
 	{symbols: []string{"N·s/mm", "N.s/mm", "N s/mm"}, also: []string{"Ns/mm", "N*s/mm"}, scale: float64(NewtonSecondPerMillimetre)},
@@ -178,15 +140,6 @@ const (
 	PoundForceInch Torque = lbf * inch
 	PoundForceFoot Torque = lbf * foot
 )
-
-// NewtonMetres returns the torque in N·m.
-func (t Torque) NewtonMetres() float64 { return float64(t) }
-
-// PoundForceInches returns the torque in lbf·in.
-func (t Torque) PoundForceInches() float64 { return float64(t / PoundForceInch) }
-
-// PoundForceFeet returns the torque in lbf·ft.
-func (t Torque) PoundForceFeet() float64 { return float64(t / PoundForceFoot) }
 
 var torqueCodec = codec{kind: "torque", goal: "Torque", metric: shown{"N·m", 1}, customary: shown{"lbf·in", 0}, units: []unit{
 	{symbols: []string{"N·m", "N.m", "N m"}, also: []string{"Nm", "N*m", "N-m"}, scale: 1},
@@ -206,12 +159,6 @@ const (
 
 // Joules returns the energy in J.
 func (e Energy) Joules() float64 { return float64(e) }
-
-// Kilojoules returns the energy in kJ.
-func (e Energy) Kilojoules() float64 { return float64(e / Kilojoule) }
-
-// FootPoundsForce returns the energy in ft·lbf.
-func (e Energy) FootPoundsForce() float64 { return float64(e / FootPoundForce) }
 
 var energyCodec = codec{kind: "energy", goal: "Energy", metric: shown{"J", 0}, customary: shown{"ft·lbf", 0}, units: []unit{
 	{symbols: []string{"J"}, scale: 1},

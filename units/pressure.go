@@ -58,9 +58,6 @@ func (p AbsolutePressure) Bar() float64 { return float64(p / BarAbsolute) }
 // PSI returns the absolute pressure in psi.
 func (p AbsolutePressure) PSI() float64 { return float64(p / PSIAbsolute) }
 
-// Atmospheres returns the absolute pressure in standard atmospheres.
-func (p AbsolutePressure) Atmospheres() float64 { return float64(p / StandardAtmosphere) }
-
 // Gauge returns the pressure above ambient: p minus the ambient pressure.
 func (p AbsolutePressure) Gauge(ambient AbsolutePressure) GaugePressure {
 	return GaugePressure(p - ambient)
@@ -107,17 +104,8 @@ func (s Stress) Kilopascals() float64 { return float64(s / Kilopascal) }
 // Megapascals returns the stress in MPa, which is also N/mm².
 func (s Stress) Megapascals() float64 { return float64(s / Megapascal) }
 
-// Gigapascals returns the stress in GPa.
-func (s Stress) Gigapascals() float64 { return float64(s / Gigapascal) }
-
 // PSI returns the stress in psi.
 func (s Stress) PSI() float64 { return float64(s / PoundForcePerSquareInch) }
-
-// Kpsi returns the stress in thousands of psi.
-func (s Stress) Kpsi() float64 { return float64(s / Kpsi) }
-
-// Mpsi returns the stress in millions of psi.
-func (s Stress) Mpsi() float64 { return float64(s / Mpsi) }
 
 var stressCodec = codec{kind: "stress", goal: "Stress", metric: shown{"MPa", 0}, customary: shown{"kpsi", 1}, units: []unit{
 	{symbols: []string{"MPa"}, also: []string{"Mpa", "N/mm²", "N/mm2"}, scale: float64(Megapascal)},

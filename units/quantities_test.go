@@ -29,19 +29,18 @@ type value interface {
 	fmt.Stringer
 	fmt.Formatter
 	encoding.TextMarshaler
-	encoding.TextAppender
 }
 
 func quantityOf[Q interface {
-	~float64
+	units.Dimensional
 	value
 }, P interface {
 	*Q
 	encoding.TextUnmarshaler
-}](parse func(string) (Q, error), unit Q, symbol string) quantity {
+}](unit Q, symbol string) quantity {
 	return quantity{
 		name:  reflect.TypeFor[Q]().Name(),
-		parse: func(text string) (float64, error) { q, err := parse(text); return float64(q), err },
+		parse: func(text string) (float64, error) { q, err := units.Parse[Q](text); return float64(q), err },
 		exact: func(text string) error { return units.Exact(Q(0), text) },
 		unmarshal: func(old float64, text []byte) (float64, error) {
 			q := Q(old)
@@ -56,24 +55,24 @@ func quantityOf[Q interface {
 
 // quantities are all types of the package with the unit they print.
 var quantities = []quantity{
-	quantityOf(units.ParseLength, units.Millimetre, "mm"),
-	quantityOf(units.ParseArea, units.SquareMillimetre, "mm²"),
-	quantityOf(units.ParseVolume, units.CubicCentimetre, "cm³"),
-	quantityOf(units.ParseMass, units.Kilogram, "kg"),
-	quantityOf(units.ParseForce, units.Newton, "N"),
-	quantityOf(units.ParseStiffness, units.NewtonPerMillimetre, "N/mm"),
-	quantityOf(units.ParseGaugePressure, units.KilopascalGauge(1), "kPa(g)"),
-	quantityOf(units.ParseAbsolutePressure, units.KilopascalAbsolute, "kPa(a)"),
-	quantityOf(units.ParseStress, units.Megapascal, "MPa"),
-	quantityOf(units.ParseDamping, units.NewtonSecondPerMetre, "N·s/m"),
-	quantityOf(units.ParseTorque, units.NewtonMetre, "N·m"),
-	quantityOf(units.ParseEnergy, units.Joule, "J"),
-	quantityOf(units.ParseTemperature, units.Kelvin, "°C"), // and a zero of its own
-	quantityOf(units.ParseAngle, units.Degree, "°"),
-	quantityOf(units.ParseFrequency, units.Hertz, "Hz"),
-	quantityOf(units.ParseDensity, units.KilogramPerCubicMetre, "kg/m³"),
-	quantityOf(units.ParseTime, units.Second, "s"),
-	quantityOf(units.ParseRatioSlope, units.PerMetre, "1/m"),
+	quantityOf(units.Millimetre, "mm"),
+	quantityOf(units.SquareMillimetre, "mm²"),
+	quantityOf(units.CubicCentimetre, "cm³"),
+	quantityOf(units.Kilogram, "kg"),
+	quantityOf(units.Newton, "N"),
+	quantityOf(units.NewtonPerMillimetre, "N/mm"),
+	quantityOf(units.KilopascalGauge(1), "kPa(g)"),
+	quantityOf(units.KilopascalAbsolute, "kPa(a)"),
+	quantityOf(units.Megapascal, "MPa"),
+	quantityOf(units.NewtonSecondPerMetre, "N·s/m"),
+	quantityOf(units.NewtonMetre, "N·m"),
+	quantityOf(units.Joule, "J"),
+	quantityOf(units.Kelvin, "°C"), // and a zero of its own
+	quantityOf(units.Degree, "°"),
+	quantityOf(units.Hertz, "Hz"),
+	quantityOf(units.KilogramPerCubicMetre, "kg/m³"),
+	quantityOf(units.Second, "s"),
+	quantityOf(units.PerMetre, "1/m"),
 }
 
 func quantityNamed(t testing.TB, name string) quantity {
@@ -128,7 +127,7 @@ type unit struct {
 	scale     *big.Rat
 	zero      *big.Rat                 // nil for 0
 	make      func(n float64) float64  // by the package's constant or function, in SI
-	get       func(si float64) float64 // by the package's getter; nil for none
+	get       func(si float64) float64 // by the package's getter or [units.In]; nil for none
 	whole     bool                     // the package documentation promises whole numbers back
 }
 
@@ -144,8 +143,11 @@ func unitFunc[Q ~float64](spellings string, scale, zero *big.Rat, of func(float6
 	return u
 }
 
-// unitConst is a unit that the package has a constant for.
-func unitConst[Q ~float64](spellings string, scale *big.Rat, constant Q, get func(Q) float64) unit {
+// unitConst is a unit that the package has a constant for. Without a getter it is read by [units.In].
+func unitConst[Q units.Dimensional](spellings string, scale *big.Rat, constant Q, get func(Q) float64) unit {
+	if get == nil {
+		get = func(q Q) float64 { return units.In(q, constant) }
+	}
 	return unitFunc(spellings, scale, nil, func(n float64) Q { return Q(n) * constant }, get)
 }
 
@@ -167,32 +169,32 @@ func (u unit) size(n float64) float64 {
 // allUnits are the units of the package, in the order in which errors list them.
 var allUnits = []unit{
 	unitConst("mm", rat("1e-3"), units.Millimetre, units.Length.Millimetres).wholly(),
-	unitConst("cm", rat("1e-2"), units.Centimetre, units.Length.Centimetres),
+	unitConst("cm", rat("1e-2"), units.Centimetre, nil),
 	unitConst("m", one, units.Metre, units.Length.Metres).wholly(),
 	unitConst("in", exactInch, units.Inch, units.Length.Inches),
 	unitConst("ft", exactFoot, units.Foot, units.Length.Feet),
-	unitConst("mm²,mm2", rat("1e-6"), units.SquareMillimetre, units.Area.SquareMillimetres),
-	unitConst("cm²,cm2", rat("1e-4"), units.SquareCentimetre, units.Area.SquareCentimetres),
-	unitConst("m²,m2", one, units.SquareMetre, units.Area.SquareMetres).wholly(),
-	unitConst("in²,in2", times(exactInch, exactInch), units.SquareInch, units.Area.SquareInches),
+	unitConst("mm²,mm2", rat("1e-6"), units.SquareMillimetre, nil),
+	unitConst("cm²,cm2", rat("1e-4"), units.SquareCentimetre, nil),
+	unitConst("m²,m2", one, units.SquareMetre, nil).wholly(),
+	unitConst("in²,in2", times(exactInch, exactInch), units.SquareInch, nil),
 	unitConst("cm³,cm3,cc", rat("1e-6"), units.CubicCentimetre, units.Volume.CubicCentimetres),
-	unitConst("mm³,mm3", rat("1e-9"), units.CubicMillimetre, units.Volume.CubicMillimetres),
+	unitConst("mm³,mm3", rat("1e-9"), units.CubicMillimetre, nil),
 	unitConst("ml", rat("1e-6"), units.CubicCentimetre, units.Volume.CubicCentimetres),
-	unitConst("l", rat("1e-3"), units.Litre, units.Volume.Litres).wholly(),
-	unitConst("m³,m3", one, units.CubicMetre, units.Volume.CubicMetres).wholly(),
-	unitConst("in³,in3", times(exactInch, exactInch, exactInch), units.CubicInch, units.Volume.CubicInches),
+	unitConst("l", rat("1e-3"), units.Litre, nil).wholly(),
+	unitConst("m³,m3", one, units.CubicMetre, nil).wholly(),
+	unitConst("in³,in3", times(exactInch, exactInch, exactInch), units.CubicInch, nil),
 	unitConst("kg", one, units.Kilogram, units.Mass.Kilograms).wholly(),
-	unitConst("g", rat("1e-3"), units.Gram, units.Mass.Grams).wholly(),
-	unitConst("lb", exactPound, units.Pound, units.Mass.Pounds),
-	unitConst("oz", exactOunce, units.Ounce, units.Mass.Ounces),
+	unitConst("g", rat("1e-3"), units.Gram, nil).wholly(),
+	unitConst("lb", exactPound, units.Pound, nil),
+	unitConst("oz", exactOunce, units.Ounce, nil),
 	unitConst("N", one, units.Newton, units.Force.Newtons).wholly(),
-	unitConst("kN", rat("1e3"), units.Kilonewton, units.Force.Kilonewtons).wholly(),
+	unitConst("kN", rat("1e3"), units.Kilonewton, nil).wholly(),
 	unitConst("lbf", exactLbf, units.PoundForce, units.Force.PoundsForce),
-	unitConst("kgf", exactG, units.KilogramForce, units.Force.KilogramsForce),
+	unitConst("kgf", exactG, units.KilogramForce, nil),
 	unitConst("N/mm", rat("1e3"), units.NewtonPerMillimetre, units.Stiffness.NewtonsPerMillimetre).wholly(),
-	unitConst("N/m", one, units.NewtonPerMetre, units.Stiffness.NewtonsPerMetre).wholly(),
+	unitConst("N/m", one, units.NewtonPerMetre, nil).wholly(),
 	unitConst("lbf/in", over(exactLbf, exactInch), units.PoundForcePerInch, units.Stiffness.PoundsForcePerInch),
-	unitConst("kgf/mm", over(exactG, rat("1e-3")), units.KilogramForcePerMillimetre, units.Stiffness.KilogramsForcePerMillimetre),
+	unitConst("kgf/mm", over(exactG, rat("1e-3")), units.KilogramForcePerMillimetre, nil),
 	unitFunc("kPa(g),kPa", rat("1e3"), nil, units.KilopascalGauge, units.GaugePressure.Kilopascals).wholly(),
 	unitFunc("bar,bar(g)", rat("1e5"), nil, units.BarGauge, units.GaugePressure.Bar).wholly(),
 	unitFunc("psi,psig", exactPSI, nil, units.PSIGauge, units.GaugePressure.PSI),
@@ -202,36 +204,36 @@ var allUnits = []unit{
 	unitConst("Pa(a)", one, units.PascalAbsolute, units.AbsolutePressure.Pascals).wholly(),
 	unitConst("bar(a)", rat("1e5"), units.BarAbsolute, units.AbsolutePressure.Bar).wholly(),
 	unitConst("psia", exactPSI, units.PSIAbsolute, units.AbsolutePressure.PSI),
-	unitConst("atm(a)", rat("101325"), units.StandardAtmosphere, units.AbsolutePressure.Atmospheres).wholly(),
+	unitConst("atm(a)", rat("101325"), units.StandardAtmosphere, nil).wholly(),
 	unitConst("MPa", rat("1e6"), units.Megapascal, units.Stress.Megapascals).wholly(),
 	unitConst("Pa", one, units.Pascal, units.Stress.Pascals).wholly(),
 	unitConst("kPa", rat("1e3"), units.Kilopascal, units.Stress.Kilopascals).wholly(),
-	unitConst("GPa", rat("1e9"), units.Gigapascal, units.Stress.Gigapascals).wholly(),
+	unitConst("GPa", rat("1e9"), units.Gigapascal, nil).wholly(),
 	unitConst("psi", exactPSI, units.PoundForcePerSquareInch, units.Stress.PSI),
-	unitConst("kpsi", times(exactPSI, rat("1e3")), units.Kpsi, units.Stress.Kpsi),
-	unitConst("Mpsi", times(exactPSI, rat("1e6")), units.Mpsi, units.Stress.Mpsi),
-	unitConst("N·s/m,N.s/m,N s/m", one, units.NewtonSecondPerMetre, units.Damping.NewtonSecondsPerMetre).wholly(),
-	unitConst("N·s/mm,N.s/mm,N s/mm", rat("1e3"), units.NewtonSecondPerMillimetre, units.Damping.NewtonSecondsPerMillimetre).wholly(),
-	unitConst("lbf·s/in,lbf.s/in,lbf s/in", over(exactLbf, exactInch), units.PoundForceSecondPerInch, units.Damping.PoundForceSecondsPerInch),
-	unitConst("N·m,N.m,N m", one, units.NewtonMetre, units.Torque.NewtonMetres).wholly(),
-	unitConst("lbf·in,lbf.in,lbf in", times(exactLbf, exactInch), units.PoundForceInch, units.Torque.PoundForceInches),
-	unitConst("lbf·ft,lbf.ft,lbf ft", times(exactLbf, exactFoot), units.PoundForceFoot, units.Torque.PoundForceFeet),
+	unitConst("kpsi", times(exactPSI, rat("1e3")), units.Kpsi, nil),
+	unitConst("Mpsi", times(exactPSI, rat("1e6")), units.Mpsi, nil),
+	unitConst("N·s/m,N.s/m,N s/m", one, units.NewtonSecondPerMetre, nil).wholly(),
+	unitConst("N·s/mm,N.s/mm,N s/mm", rat("1e3"), units.NewtonSecondPerMillimetre, nil).wholly(),
+	unitConst("lbf·s/in,lbf.s/in,lbf s/in", over(exactLbf, exactInch), units.PoundForceSecondPerInch, nil),
+	unitConst("N·m,N.m,N m", one, units.NewtonMetre, nil).wholly(),
+	unitConst("lbf·in,lbf.in,lbf in", times(exactLbf, exactInch), units.PoundForceInch, nil),
+	unitConst("lbf·ft,lbf.ft,lbf ft", times(exactLbf, exactFoot), units.PoundForceFoot, nil),
 	unitConst("J", one, units.Joule, units.Energy.Joules).wholly(),
-	unitConst("kJ", rat("1e3"), units.Kilojoule, units.Energy.Kilojoules).wholly(),
-	unitConst("ft·lbf,ft.lbf,ft lbf", times(exactFoot, exactLbf), units.FootPoundForce, units.Energy.FootPoundsForce),
+	unitConst("kJ", rat("1e3"), units.Kilojoule, nil).wholly(),
+	unitConst("ft·lbf,ft.lbf,ft lbf", times(exactFoot, exactLbf), units.FootPoundForce, nil),
 	// t/°C = T/K − 273.15, t/°F = 1.8·T/K − 459.67 (NIST SP 811).
 	unitFunc("°C,degC", one, rat("273.15"), units.Celsius, units.Temperature.Celsius),
 	unitConst("K", one, units.Kelvin, units.Temperature.Kelvin).wholly(),
 	unitFunc("°F,degF", rat("5/9"), rat("459.67"), units.Fahrenheit, units.Temperature.Fahrenheit),
 	unitConst("°,deg", over(exactPi, rat("180")), units.Degree, units.Angle.Degrees),
-	unitConst("rad", one, units.Radian, units.Angle.Radians).wholly(),
+	unitConst("rad", one, units.Radian, nil).wholly(),
 	unitConst("Hz", one, units.Hertz, units.Frequency.Hertz).wholly(),
-	unitConst("kg/m³,kg/m3", one, units.KilogramPerCubicMetre, units.Density.KilogramsPerCubicMetre).wholly(),
-	unitConst("g/cm³,g/cm3", rat("1e3"), units.GramPerCubicCentimetre, units.Density.GramsPerCubicCentimetre).wholly(),
+	unitConst("kg/m³,kg/m3", one, units.KilogramPerCubicMetre, nil).wholly(),
+	unitConst("g/cm³,g/cm3", rat("1e3"), units.GramPerCubicCentimetre, nil).wholly(),
 	unitConst("s", one, units.Second, units.Time.Seconds).wholly(),
-	unitConst("ms", rat("1e-3"), units.Millisecond, units.Time.Milliseconds).wholly(),
+	unitConst("ms", rat("1e-3"), units.Millisecond, nil).wholly(),
 	unitConst("1/m", one, units.PerMetre, units.RatioSlope.PerMetre).wholly(),
-	unitConst("", rat("1e3"), units.PerMillimetre, units.RatioSlope.PerMillimetre).wholly(), // not parsed
+	unitConst("", rat("1e3"), units.PerMillimetre, nil).wholly(), // not parsed
 }
 
 func TestQuantitiesAreAll(t *testing.T) {

@@ -215,7 +215,7 @@ func ExampleNearest() {
 }
 
 func ExampleExact() {
-	rate, err := units.ParseStiffness("450 lb/in")
+	rate, err := units.Parse[units.Stiffness]("450 lb/in")
 	fmt.Println(rate.Both(), err)
 	fmt.Println(units.Exact(rate, "450 lb/in"))
 	// Output:

@@ -49,9 +49,6 @@ const (
 // Seconds returns the time in s.
 func (t Time) Seconds() float64 { return float64(t) }
 
-// Milliseconds returns the time in ms.
-func (t Time) Milliseconds() float64 { return float64(t / Millisecond) }
-
 var timeCodec = codec{kind: "time", goal: "Time", metric: shown{"s", 2}, units: []unit{
 	{symbols: []string{"s"}, anyCase: []string{"sec", "secs", "second", "seconds"}, scale: 1},
 	{symbols: []string{"ms"}, also: []string{"msec"}, scale: float64(Millisecond)},

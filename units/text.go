@@ -9,15 +9,15 @@ import (
 	"unicode/utf8"
 )
 
-// appendText appends text that parses to the same bits: in the printed unit if possible, in the SI
-// unit otherwise.
-func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
+// marshal returns text that parses to the same bits: in the printed unit if possible, in the SI unit
+// otherwise.
+func (c *codec) marshal(si float64) ([]byte, error) {
 	if !c.permitted(si) {
 		want := "a finite value to write as text"
 		if c.floor != "" {
 			want = "a finite value, 0 or more, to write as text"
 		}
-		return b, &FieldError{Package: "units", Field: c.kind, Value: c.text(si), Want: want, Class: ErrRange}
+		return nil, &FieldError{Package: "units", Field: c.kind, Value: c.text(si), Want: want, Class: ErrRange}
 	}
 	shown := &c.units[0]
 	number := shown.fromSI(si)
@@ -35,7 +35,7 @@ func (c *codec) appendText(b []byte, si float64) ([]byte, error) {
 	if a := math.Abs(number); a != 0 && (a < 1e-6 || a >= 1e21) {
 		shape = 'e'
 	}
-	b = strconv.AppendFloat(b, number, shape, -1, 64)
+	b := strconv.AppendFloat(make([]byte, 0, 32), number, shape, -1, 64)
 	return c.appendSymbol(b, shown), nil
 }
 

@@ -13,7 +13,7 @@ func ExamplePolytropic() {
 	out, err := gas.Polytropic(gas.PolytropicChange{
 		Pressure: 3 * units.BarAbsolute, Volume: 0.1 * units.CubicMetre, ToVolume: 0.2 * units.CubicMetre, Exponent: 1.5,
 	})
-	fmt.Printf("%.2f bar(a), %.1f kJ %v\n", out.Pressure.Bar(), -out.Work.Kilojoules(), err)
+	fmt.Printf("%.2f bar(a), %.1f kJ %v\n", out.Pressure.Bar(), -units.In(out.Work, units.Kilojoule), err)
 	// Output: 1.06 bar(a), 17.6 kJ <nil>
 }
 

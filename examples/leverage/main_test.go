@@ -184,7 +184,7 @@ func TestJSON(t *testing.T) {
 		}
 		first, last := want.rows[0], want.rows[2]
 		millimetres := func(text string) float64 {
-			v, err := units.ParseLength(text)
+			v, err := units.Parse[units.Length](text)
 			if err != nil {
 				t.Error(err)
 			}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
 )
 
 // The page says what the sheet says, holds its pictures, and wants nothing
@@ -105,7 +106,7 @@ func TestHTMLChoices(t *testing.T) {
 	}
 	for _, e := range []*setup.EndSheet{s.Front, s.Rear} {
 		want = append(want,
-			fmt.Sprintf("%.0f N·s/m (%.2f lbf·s/in), %.2f of critical", e.Damping.Wheel.NewtonSecondsPerMetre(), e.Damping.Wheel.PoundForceSecondsPerInch(), e.Damping.Ratio),
+			fmt.Sprintf("%.0f N·s/m (%.2f lbf·s/in), %.2f of critical", units.In(e.Damping.Wheel, units.NewtonSecondPerMetre), units.In(e.Damping.Wheel, units.PoundForceSecondPerInch), e.Damping.Ratio),
 			fmt.Sprintf("<td>%.1f mm (%.2f in), %.1f %% of", e.Landing.Travel.Millimetres(), e.Landing.Travel.Inches(), 100*e.Landing.Used),
 			fmt.Sprintf("%.2f m (%.1f ft), undamped: not a promise", e.Reserve.DropHeight.Metres(), e.Reserve.DropHeight.Feet()))
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
 )
 
 // The sections about standing and certainty say what the sheet says, and by
@@ -62,7 +63,7 @@ func TestDropAndOrder(t *testing.T) {
 	text, _, _ := call(t, "")
 	for _, e := range []*setup.EndSheet{s.Front, s.Rear} {
 		for _, want := range []string{
-			fmt.Sprintf("damping at the wheel      %.0f N·s/m", e.Damping.Wheel.NewtonSecondsPerMetre()),
+			fmt.Sprintf("damping at the wheel      %.0f N·s/m", units.In(e.Damping.Wheel, units.NewtonSecondPerMetre)),
 			fmt.Sprintf("a drop of %.2f m uses     %.1f mm", e.Landing.Height.Metres(), e.Landing.Travel.Millimetres()),
 			fmt.Sprintf("  force at most           %.0f N", e.Landing.PeakForce.Newtons()),
 		} {

@@ -140,7 +140,7 @@ func shelf(list string) ([]coil.Nominal, error) {
 	c := units.Checker{Package: "whichspring"}
 	var out []coil.Nominal
 	for i, text := range strings.Split(list, ",") {
-		k, err := units.ParseStiffness(strings.TrimSpace(text))
+		k, err := units.Parse[units.Stiffness](strings.TrimSpace(text))
 		if err != nil {
 			want := "a rate with its unit, such as 450 lbf/in"
 			if p, ok := errors.AsType[*units.ParseError](err); ok && p.Ask() != "" {

@@ -132,7 +132,7 @@ func TestMassCentreBelowGroundIsRefusedWithTheStroke(t *testing.T) {
 	if _, err := fmt.Sscan(rest, &number, &unit); err != nil {
 		t.Fatal(err, rest)
 	}
-	if stroke, err = units.ParseLength(number + " " + strings.Trim(unit, ";,. ")); err != nil || math.Abs(float64(stroke-mm(where))) > 1e-6 {
+	if stroke, err = units.Parse[units.Length](number + " " + strings.Trim(unit, ";,. ")); err != nil || math.Abs(float64(stroke-mm(where))) > 1e-6 {
 		t.Errorf("under ground at %v, want %v mm (%v)", stroke, where, err)
 	}
 }

@@ -97,7 +97,7 @@ func TestTwoReadingsTellASpringOfOneChamber(t *testing.T) {
 	g := c.Gauge
 	near(t, "fill", g.Fill.Pascals(), hidden.fill(t, curve, 530, 0.28), 1e-9)
 	near(t, "bore", g.Chambers.Bore.Metres(), 0.031, 1e-9)
-	near(t, "volume", g.Chambers.PositiveVolume.CubicMetres(), 95e-6, 1e-9)
+	near(t, "volume", units.In(g.Chambers.PositiveVolume, units.CubicMetre), 95e-6, 1e-9)
 	near(t, "sag", g.Rest.Sag, 0.28, 1e-9)
 	if !g.Answer || c.Fill() != nil || c.Spring() != nil {
 		t.Errorf("answer %+v", g)
@@ -130,7 +130,7 @@ func TestFiveReadingsTellASpringOfTwoChambers(t *testing.T) {
 	near(t, "fill", c.Gauge.Fill.Pascals(), hidden.fill(t, curve, 510, 0.28), 1e-7)
 	require.NotNil(t, c.Gauge.Chambers)
 	near(t, "bore", c.Gauge.Chambers.Bore.Metres(), 0.042, 1e-5)
-	near(t, "negative volume", c.Gauge.Chambers.NegativeVolume.CubicMetres(), 62e-6, 1e-4)
+	near(t, "negative volume", units.In(c.Gauge.Chambers.NegativeVolume, units.CubicMetre), 62e-6, 1e-4)
 	near(t, "port", c.Gauge.Chambers.PortTravel.Metres(), 0.004, 1e-3)
 
 	// With the errors that rings have, the fill stays and the chambers don't: then it says nothing of
@@ -144,7 +144,7 @@ func TestFiveReadingsTellASpringOfTwoChambers(t *testing.T) {
 	}
 	s, h := float64(c.Gauge.Stroke), 1e-5
 	fill := c.Gauge.Fill.Pascals()
-	near(t, "spring rate", c.Gauge.Rest.SpringRate.NewtonsPerMetre(), (hidden.force(fill, s+h)-hidden.force(fill, s-h))/(2*h), 1e-6)
+	near(t, "spring rate", units.In(c.Gauge.Rest.SpringRate, units.NewtonPerMetre), (hidden.force(fill, s+h)-hidden.force(fill, s-h))/(2*h), 1e-6)
 }
 
 // drawn returns an invented spring, with or without a negative chamber, a rider's load and the fill that

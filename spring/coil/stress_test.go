@@ -76,6 +76,6 @@ func ExampleSpring_SolidStress() {
 	})
 	force, _ := s.SolidForce()
 	stress, _ := s.SolidStress()
-	fmt.Printf("%.1f in, %.1f lbf, factor %.3f, %.2f kpsi\n", s.SolidLength().Inches(), force.PoundsForce(), s.Bergstrasser(), stress.Kpsi())
+	fmt.Printf("%.1f in, %.1f lbf, factor %.3f, %.2f kpsi\n", s.SolidLength().Inches(), force.PoundsForce(), s.Bergstrasser(), units.In(stress, units.Kpsi))
 	// Output: 2.6 in, 67.2 lbf, factor 1.135, 48.56 kpsi
 }

@@ -11,8 +11,8 @@ func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Leng
 	if err != nil {
 		return nil, err
 	}
-	return append(target.Working(curve), step("exact spring", "k = F_s/(s + preload)", "a linear spring",
-		value("k", k.Rate), value("F_s", k.SpringForce), value("s", k.Stroke), value("preload", preload))), nil
+	w := units.Symbols{"k": k.Rate, "F_s": k.SpringForce, "s": k.Stroke, "preload": preload}
+	return append(target.Working(curve), w.Step("exact spring", "k = F_s/(s + preload)", "a linear spring", "k", "F_s", "s", "preload")), nil
 }
 
 // RequiredPreloadWorking returns the steps to the answer of [RequiredPreload], for display, or its
@@ -23,8 +23,9 @@ func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stif
 		return nil, err
 	}
 	stroke, force := target.AtSpring(curve)
-	return append(target.Working(curve), step("preload that this spring wants", "preload = F_s/k − s", "a linear spring; below 0 it is too hard for any",
-		value("preload", p), value("F_s", force), value("k", rate), value("s", stroke))), nil
+	w := units.Symbols{"preload": p, "F_s": force, "k": rate, "s": stroke}
+	return append(target.Working(curve), w.Step("preload that this spring wants", "preload = F_s/k − s", "a linear spring; below 0 it is too hard for any",
+		"preload", "F_s", "k", "s")), nil
 }
 
 // WorkingAt returns the steps to a state from [End.Under] or [End.StateAt], for display: the stroke
@@ -35,46 +36,39 @@ func (e End) WorkingAt(s State) []units.Step {
 	if s.Finding != "" || e.Curve == nil || e.Law == nil {
 		return nil
 	}
-	load, r, force := s.Load, s.Rest, e.Law.Force(s.Rest.Stroke)
+	r, force := s.Rest, e.Law.Force(s.Rest.Stroke)
+	w := units.Symbols{
+		"s": r.Stroke, "F_w": s.Load, "LR": r.LeverRatio, "F_s": force, "F_w·LR": units.Force(float64(s.Load) * r.LeverRatio), "w": r.Travel, "sag": r.Sag,
+		"W": e.Curve.Travel(), "k_s": s.FastSpringRate, "n": e.Exponent, "dF_s/ds": r.SpringRate, "k_w": s.FastWheelRate,
+		"LR′": e.Curve.LeverRatioSlope(r.Stroke), "f": s.FastFrequency, "g": "9.80665 m/s²",
+	}
 	steps := []units.Step{
-		step("stroke where it rests", "F_s(s) = F_w·LR(s)", virtualWork+"; solved for s",
-			value("s", r.Stroke), value("F_w", load)),
-		step("lever ratio there", "LR = dw/ds", fromCurve,
-			value("LR", r.LeverRatio), value("s", r.Stroke)),
-		step("force of the spring there, which proves it", "F_s(s), to compare with F_w·LR", "the spring's law",
-			value("F_s", force), value("s", r.Stroke), value("F_w·LR", units.Force(float64(load)*r.LeverRatio))),
-		step("travel of the wheel there", "w = w(s)", fromCurve,
-			value("w", r.Travel), value("s", r.Stroke)),
-		step("sag", "sag = w/W", "definition of sag",
-			value("sag", r.Sag), value("w", r.Travel), value("W", e.Curve.Travel())),
+		w.Step("stroke where it rests", "F_s(s) = F_w·LR(s)", virtualWork+"; solved for s", "s", "F_w"),
+		w.Step("lever ratio there", "LR = dw/ds", fromCurve, "LR", "s"),
+		w.Step("force of the spring there, which proves it", "F_s(s), to compare with F_w·LR", "the spring's law", "F_s", "s", "F_w·LR"),
+		w.Step("travel of the wheel there", "w = w(s)", fromCurve, "w", "s"),
+		w.Step("sag", "sag = w/W", "definition of sag", "sag", "w", "W"),
 	}
 	if e.Fast != nil {
-		steps = append(steps, step("spring rate over a fast stroke", "k_s = n·dF_s/ds", "the gas law's slope has the factor n, for each chamber",
-			value("k_s", s.FastSpringRate), value("n", e.Exponent), value("dF_s/ds", r.SpringRate)))
+		steps = append(steps, w.Step("spring rate over a fast stroke", "k_s = n·dF_s/ds", "the gas law's slope has the factor n, for each chamber", "k_s", "n", "dF_s/ds"))
 	}
 	return append(steps,
-		step("wheel rate there", "k_w = k_s/LR² − F_s·LR′/LR³", "F_s(s)/LR(s) differentiated by w",
-			value("k_w", s.FastWheelRate), value("k_s", s.FastSpringRate), value("LR", r.LeverRatio),
-			value("F_s", force), value("LR′", e.Curve.LeverRatioSlope(r.Stroke))),
-		step("bounce frequency", "f = √(k_w·g/F_w)/(2·π)", "a mass on a spring, undamped; 0 for a rate that isn't more than 0",
-			value("f", s.FastFrequency), value("k_w", s.FastWheelRate), value("g", "9.80665 m/s²"), value("F_w", load)))
+		w.Step("wheel rate there", "k_w = k_s/LR² − F_s·LR′/LR³", "F_s(s)/LR(s) differentiated by w", "k_w", "k_s", "LR", "F_s", "LR′"),
+		w.Step("bounce frequency", "f = √(k_w·g/F_w)/(2·π)", "a mass on a spring, undamped; 0 for a rate that isn't more than 0", "f", "k_w", "g", "F_w"))
 }
 
 // Working returns the steps from a target on a curve to the force that the spring must carry there,
 // for display. The target must pass [Target.Check].
 func (t Target) Working(curve *linkage.Curve) []units.Step {
 	stroke, force := t.AtSpring(curve)
-	ratio := curve.LeverRatio(stroke)
-	travel := units.Length(t.Sag) * curve.Travel()
+	w := units.Symbols{
+		"w": units.Length(t.Sag) * curve.Travel(), "sag": t.Sag, "W": curve.Travel(), "s": stroke, "LR": curve.LeverRatio(stroke), "F_s": force, "F_w": t.Load,
+	}
 	return []units.Step{
-		step("travel at the target", "w = sag·W", "definition of sag",
-			value("w", travel), value("sag", t.Sag), value("W", curve.Travel())),
-		step("stroke there", "s = s(w)", fromCurve,
-			value("s", stroke), value("w", travel)),
-		step("lever ratio there", "LR = dw/ds", fromCurve,
-			value("LR", ratio), value("s", stroke)),
-		step("force that the spring must carry", "F_s = F_w·LR", virtualWork,
-			value("F_s", force), value("F_w", t.Load), value("LR", ratio)),
+		w.Step("travel at the target", "w = sag·W", "definition of sag", "w", "sag", "W"),
+		w.Step("stroke there", "s = s(w)", fromCurve, "s", "w"),
+		w.Step("lever ratio there", "LR = dw/ds", fromCurve, "LR", "s"),
+		w.Step("force that the spring must carry", "F_s = F_w·LR", virtualWork, "F_s", "F_w", "LR"),
 	}
 }
 
@@ -82,11 +76,3 @@ const (
 	virtualWork = "virtual work: what the wheel does is done on the spring"
 	fromCurve   = "the lever-ratio curve"
 )
-
-func step(name, formula, source string, result units.Value, given ...units.Value) units.Step {
-	return units.Step{Name: name, Formula: formula, Source: source, Given: given, Result: result}
-}
-
-func value(symbol string, quantity any) units.Value {
-	return units.Value{Symbol: symbol, Quantity: quantity}
-}

@@ -35,6 +35,18 @@ type Value struct {
 	Quantity any `json:"quantity"`
 }
 
+// Symbols are the quantities of a calculation by their symbols.
+type Symbols map[string]any
+
+// Step returns a step from given quantities to a result, by their symbols.
+func (s Symbols) Step(name, formula, source, result string, given ...string) Step {
+	step := Step{Name: name, Formula: formula, Source: source, Result: Value{result, s[result]}}
+	for _, symbol := range given {
+		step.Given = append(step.Given, Value{symbol, s[symbol]})
+	}
+	return step
+}
+
 // String returns the symbol and the quantity with six significant digits, such as "k = 78.8071
 // N/mm".
 func (v Value) String() string { return v.Symbol + " = " + v.Text() }

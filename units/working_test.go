@@ -90,3 +90,16 @@ func TestStepFillsItsLines(t *testing.T) {
 		}
 	}
 }
+
+// By hand: 80 N/mm · 25 mm = 2000 N.
+func ExampleSymbols_Step() {
+	rate, travel := 80*units.NewtonPerMillimetre, 25*units.Millimetre
+	w := units.Symbols{"k": rate, "x": travel, "F": rate.Times(travel)}
+	fmt.Print(w.Step("force", "F = k·x", "a linear spring", "F", "k", "x"))
+	// Output:
+	// force
+	//   F = k·x
+	//   [a linear spring]
+	//     k = 80 N/mm; x = 25 mm
+	//   → F = 2000 N
+}

@@ -155,7 +155,7 @@ func (e *EndSheet) gaugeSteps() []units.Step {
 		return nil
 	}
 	stroke, force := e.target().AtSpring(e.Curve())
-	return []units.Step{step("fill from the readings", "g = (F_s + A_o·p_a)·y(s) − p_a",
-		"Boyle's law and the balance of forces; y = (g + p_a)/(F_s + A_o·p_a) of each reading, the same curve over the stroke for all",
-		value("g", g.FillWanted), value("F_s", force), value("s", stroke), value("p_a", g.Ambient))}
+	w := units.Symbols{"g": g.FillWanted, "F_s": force, "s": stroke, "p_a": g.Ambient}
+	return []units.Step{w.Step("fill from the readings", "g = (F_s + A_o·p_a)·y(s) − p_a",
+		"Boyle's law and the balance of forces; y = (g + p_a)/(F_s + A_o·p_a) of each reading, the same curve over the stroke for all", "g", "F_s", "s", "p_a")}
 }

@@ -21,13 +21,14 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 	if e == nil {
 		return nil
 	}
-	share := pick(end, 1-s.Loads.RearShare, s.Loads.RearShare)
-	g := value("g", "9.80665 m/s²")
+	w := units.Symbols{
+		"F_g": e.WheelLoad, "q": pick(end, 1-s.Loads.RearShare, s.Loads.RearShare), "m_rider": s.RiderMass, "m_bike": s.masses.BikeMass,
+		"F_w": e.load(), "m_unsprung": s.masses.Unsprung(end), "g": "9.80665 m/s²",
+	}
 	steps := append([]units.Step{
-		step("load of the wheel", "F_g = q·(m_rider + m_bike)·g", "statics of a beam on two supports; g is standard gravity, exact",
-			value("F_g", e.WheelLoad), value("q", share), value("m_rider", s.RiderMass), value("m_bike", s.masses.BikeMass), g),
-		step("load on the spring, at the wheel", "F_w = F_g − m_unsprung·g", "the spring doesn't carry the wheel itself",
-			value("F_w", e.load()), value("F_g", e.WheelLoad), value("m_unsprung", s.masses.Unsprung(end)), g),
+		w.Step("load of the wheel", "F_g = q·(m_rider + m_bike)·g", "statics of a beam on two supports; g is standard gravity, exact",
+			"F_g", "q", "m_rider", "m_bike", "g"),
+		w.Step("load on the spring, at the wheel", "F_w = F_g − m_unsprung·g", "the spring doesn't carry the wheel itself", "F_w", "F_g", "m_unsprung", "g"),
 	}, e.target().Working(e.Curve())...)
 	if coil := e.options.Spec().Coil; coil != nil {
 		if all, err := sag.RequiredRateWorking(e.Curve(), e.target(), coil.PreloadMin); err == nil { // else the sheet was changed
@@ -73,18 +74,18 @@ func (e *EndSheet) preloadSteps() []units.Step {
 	if err != nil { // the sheet's numbers were changed
 		return nil
 	}
+	stroke, force := e.target().AtSpring(e.Curve())
+	w := units.Symbols{"preload": best.PreloadWanted, "F_s": force, "s": stroke, "p": best.Preload, "least": shelf.PreloadMin, "most": shelf.PreloadMax}
 	if best.Law != "" {
-		stroke, force := e.target().AtSpring(e.Curve())
-		all = []units.Step{step("preload that this spring wants", "F(s + preload) = F_s, solved for the preload", "the spring's law, from its free length: "+best.Law,
-			value("preload", best.PreloadWanted), value("F_s", force), value("s", stroke))}
+		all = []units.Step{w.Step("preload that this spring wants", "F(s + preload) = F_s, solved for the preload", "the spring's law, from its free length: "+best.Law,
+			"preload", "F_s", "s")}
 	}
-	set := step("preload to set", "the nearest that the collar gives", "its range, and whole quarter turns where its pitch is known",
-		value("p", best.Preload), value("preload", best.PreloadWanted), value("least", shelf.PreloadMin), value("most", shelf.PreloadMax))
+	set := w.Step("preload to set", "the nearest that the collar gives", "its range, and whole quarter turns where its pitch is known", "p", "preload", "least", "most")
 	if shelf.ThreadPitch > 0 {
-		set.Given = append(set.Given, value("pitch", shelf.ThreadPitch))
+		set.Given = append(set.Given, units.Value{Symbol: "pitch", Quantity: shelf.ThreadPitch})
 	}
 	for _, one := range best.PreloadSpacers {
-		set.Given = append(set.Given, value("spacer", one))
+		set.Given = append(set.Given, units.Value{Symbol: "spacer", Quantity: one})
 	}
 	return []units.Step{all[len(all)-1], set}
 }
@@ -102,17 +103,8 @@ func (e *EndSheet) airSteps() (steps []units.Step) {
 		steps = fill
 	}
 	if best.Fill < best.FillWanted {
-		steps = append(steps, step("fill to set", "the nearest that the marking permits", "the marking on the part wins",
-			value("g", best.Fill), value("g", best.FillWanted), value("marking", chamber.MaxFill)))
+		steps = append(steps, units.Step{Name: "fill to set", Formula: "the nearest that the marking permits", Source: "the marking on the part wins",
+			Given: []units.Value{{Symbol: "g", Quantity: best.FillWanted}, {Symbol: "marking", Quantity: chamber.MaxFill}}, Result: units.Value{Symbol: "g", Quantity: best.Fill}})
 	}
 	return steps
-}
-
-// value is a number with its symbol.
-func value(symbol string, quantity any) units.Value {
-	return units.Value{Symbol: symbol, Quantity: quantity}
-}
-
-func step(name, formula, source string, result units.Value, given ...units.Value) units.Step {
-	return units.Step{Name: name, Formula: formula, Source: source, Given: given, Result: result}
 }

@@ -6,21 +6,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// worked holds the quantities of a calculation by their symbols.
-type worked map[string]any
-
-// step is a step from the quantities given to a result.
-func (w worked) step(name, formula, source, result string, given ...string) units.Step {
-	s := units.Step{Name: name, Formula: formula, Source: source, Result: units.Value{Symbol: result, Quantity: w[result]}}
-	for _, symbol := range given {
-		s.Given = append(s.Given, units.Value{Symbol: symbol, Quantity: w[symbol]})
-	}
-	return s
-}
-
 // rate is the step from wire, diameter and coils to the rate.
-func (w worked) rate() units.Step {
-	return w.step("spring rate", "k = G·d⁴/(8·D³·n)", "Shigley, eq. 10-9, number from memory; every source agrees", "k", "G", "d", "D", "n")
+func rate(w units.Symbols) units.Step {
+	return w.Step("spring rate", "k = G·d⁴/(8·D³·n)", "Shigley, eq. 10-9, number from memory; every source agrees", "k", "G", "d", "D", "n")
 }
 
 // Working returns the steps from caliper readings to a rate and its uncertainty, for showing: the
@@ -32,7 +20,7 @@ func (m Caliper) Working() ([]units.Step, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := worked{
+	w := units.Symbols{
 		"d": m.WireDiameter, "D": k.MeanDiameter, "D_o": m.OuterDiameter, "D_i": m.InnerDiameter, "n": m.ActiveCoils,
 		"G": m.ShearModulus, "u_d": m.WireUncertainty, "u_D": m.DiameterUncertainty, "u_n": m.CoilUncertainty,
 		"u_G": m.ModulusUncertainty, "r": m.Correlation, "k": k.Rate, "u_k": k.RateUncertainty,
@@ -41,7 +29,7 @@ func (m Caliper) Working() ([]units.Step, error) {
 	if m.InnerDiameter != 0 {
 		formula, measured, wire = "D = D_i + d", "D_i", "(4/d − 3/D)"
 	}
-	steps := []units.Step{w.step("mean diameter", formula, "geometry of a ring", "D", measured, "d"), w.rate()}
+	steps := []units.Step{w.Step("mean diameter", formula, "geometry of a ring", "D", measured, "d"), rate(w)}
 	sum := []string{"k"}
 	for i, e := range [...]struct {
 		name, symbol, formula string
@@ -55,10 +43,10 @@ func (m Caliper) Working() ([]units.Step, error) {
 	} {
 		if v := k.Budget[i].Variance; v != 0 {
 			w[e.symbol], sum = v, append(sum, e.symbol)
-			steps = append(steps, w.step(e.name, e.symbol+" = "+e.formula, "k differentiated, in parts of k", e.symbol, e.given...))
+			steps = append(steps, w.Step(e.name, e.symbol+" = "+e.formula, "k differentiated, in parts of k", e.symbol, e.given...))
 		}
 	}
-	return append(steps, w.step("its standard uncertainty", "u_k = k·√(Σ v)",
+	return append(steps, w.Step("its standard uncertainty", "u_k = k·√(Σ v)",
 		"law of propagation of uncertainty, JCGM 100:2008 (the GUM), eqs. 10 and 13, numbers from memory", "u_k", sum...)), nil
 }
 
@@ -70,16 +58,16 @@ func (s *Spring) Working(force units.Force) []units.Step {
 	if !(s.d > 0) {
 		return nil
 	}
-	w := worked{
+	w := units.Symbols{
 		"d": s.WireDiameter(), "D": s.MeanDiameter(), "C": s.Index(), "n": s.n, "G": units.Stress(s.g), "k": s.Rate(),
 		"K_B": s.Bergstrasser(), "F": min(force, maxLoad), "τ": s.Stress(force),
 	}
-	steps := []units.Step{w.rate(), w.step("spring index", "C = D/d", "definition", "C", "D", "d")}
+	steps := []units.Step{rate(w), w.Step("spring index", "C = D/d", "definition", "C", "D", "d")}
 	if !(force > 0) || math.IsInf(float64(force), 0) {
 		return steps
 	}
 	return append(steps,
-		w.step("curvature factor", "K_B = (4·C + 2)/(4·C − 3)", "Bergsträsser; Shigley, eq. 10-5, seen in the published solutions", "K_B", "C"),
-		w.step("greatest shear stress", "τ = K_B·8·F·D/(π·d³)", "torsion of a straight bar, times the factor for the curvature of the wire",
+		w.Step("curvature factor", "K_B = (4·C + 2)/(4·C − 3)", "Bergsträsser; Shigley, eq. 10-5, seen in the published solutions", "K_B", "C"),
+		w.Step("greatest shear stress", "τ = K_B·8·F·D/(π·d³)", "torsion of a straight bar, times the factor for the curvature of the wire",
 			"τ", "K_B", "F", "D", "d"))
 }

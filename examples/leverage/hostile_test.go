@@ -15,7 +15,7 @@ func TestHostileInput(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		programtest.TryRun(t, run, demo, [][]string{{"-job", "-"}, {"-json", "-job", "-"}}, "points", "bodies")
+		programtest.TryRun(t, run, demo, [][]string{{"-job", "-"}, {"-json", "-job", "-"}, {"gears", "-job", "-"}, {"motion", "-job", "-"}}, "points", "bodies")
 	}
 }
 

@@ -5,9 +5,14 @@ import (
 	"embed"
 	"encoding/json"
 	"fmt"
+	"io"
+	"os"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
@@ -43,6 +48,8 @@ type input struct {
 	// Sag, if given, is marked in tables and pictures: a fraction of the
 	// wheel's full travel.
 	Sag float64 `json:"sag,omitempty"`
+	// Gears, if given, are swept by the command gears.
+	Gears *gears `json:"gears,omitempty"`
 }
 
 // springSpec is one of the springs that can be seen through a geometry. A
@@ -55,11 +62,58 @@ type springSpec struct {
 // bench is everything that was built from an input.
 type bench struct {
 	in    *input
+	name  string // what to call it beside another
 	curve *linkage.Curve
 	fit   *linkage.Fit         // where the table is of readings
 	kin   *mechanism.Mechanism // nil for a table
 	drive *drivetrain.Drive    // nil if not asked for
 	wheel *linkage.WheelLaw    // nil without a spring
+}
+
+// read reads the input of a path, with what the flags change in it, and builds it: the demonstration
+// where the path is empty.
+func (o *options) read(path string, stdin io.Reader) (*bench, error) {
+	var data []byte
+	var err error
+	name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	switch path {
+	case "":
+		name = o.demo
+		data, err = demoFile(o.demo)
+	case "-":
+		name = "standard input"
+		data, err = io.ReadAll(io.LimitReader(stdin, limit+1))
+	default:
+		data, err = readFile(path)
+	}
+	if err != nil {
+		return nil, err
+	}
+	in, join, err := parse(data)
+	if err != nil {
+		return nil, err
+	}
+	c := units.Checker{}
+	c.Add("", in.change(o))
+	b, err := in.build()
+	b.name = name
+	if c.OK() {
+		c.Add("", err)
+	}
+	return b, join(c.Err())
+}
+
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, program.Where(path, err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, limit+1))
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %v", path, err)
+	}
+	return data, nil
 }
 
 // parse reads JSON or CSV, whichever it is. Where only a part of it could be read, join adds what is
@@ -136,6 +190,9 @@ func (in *input) build() (*bench, error) {
 	}
 	b.buildDrive(&c)
 	b.buildSpring(&c)
+	if in.Gears != nil {
+		in.Gears.check(&c)
+	}
 	return b, c.Err()
 }
 

@@ -1,11 +1,14 @@
-// Leverage shows what a rear suspension's geometry does: how far the wheel
-// moves for the shock's stroke and by which path, what a spring feels like at
-// the wheel, and what chain and brake do to it. It prints tables, and draws
+// Leverage is the frame engineer's bench: what a rear suspension's geometry does. It
+// shows how far the wheel moves for the shock's stroke and by which path, what a spring
+// feels like at the wheel, and what chain and brake do to it; it sweeps the gears, sets
+// two frames side by side and shows the linkage in motion. It prints tables, and draws
 // them for a printer.
 //
 //	go -C examples run ./leverage                                 the built-in demonstration
 //	go -C examples run ./leverage -example > my-bike.json         a geometry to change
 //	go -C examples run ./leverage -out /tmp/pictures -job "$PWD/my-bike.json"
+//	go -C examples run ./leverage gears -job "$PWD/my-bike.json"
+//	go -C examples run ./leverage compare -job "$PWD/my-bike.json" -with "$PWD/next-year.json"
 //	go -C examples run ./leverage -csv -n 101 -job "$PWD/my-bike.json" > poses.csv
 //	go -C examples run ./leverage -rate "450 lbf/in" -job "$PWD/readings.csv"
 //
@@ -26,6 +29,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
@@ -33,26 +37,32 @@ import (
 	"example.com/wheelrate/units"
 )
 
-const usage = `usage: leverage [-job FILE] [-csv | -json] [-out DIR] [-n POSES]
+const usage = `usage: leverage [COMMAND] [-job FILE] [-csv | -json] [-out DIR] [-n POSES]
                 [-rate RATE [-preload LENGTH]] [-method METHOD]
                 [-demo NAME] [-example]
 
 Prints what a suspension's geometry does. With no job it runs a demonstration
 with invented numbers.
 
+commands:
+%s
   -job FILE       read the job from FILE: JSON with a mechanism, a table or
                   another curve in it, or CSV with the header
                   "stroke (mm),travel (mm)"; "-" reads standard input; FILE alone,
                   behind the flags, is the same
   -out DIR        also draw it: SVG and PNG files in DIR, which is created
   -n POSES        how many poses to list, 2 to 10000; 11 if not given
-  -csv, -json     print the poses as CSV, or all of it as JSON, with all digits
+  -csv, -json     print the table as CSV, or all of it as JSON, with all digits
   -rate RATE      put in a spring of this constant rate, such as "450 lbf/in"
   -preload LENGTH compress that spring so much at full extension
   -method METHOD  go through a table's points as "monotone" or "smooth", or
                   take them for readings with errors: "measured"
   -demo NAME      which demonstration: four-bar or single-pivot
   -example        print the demonstration's job, to copy and change
+
+of one command alone:
+  -chainrings, -sprockets LIST   gears: teeth such as 30,32,34
+  -with FILE      compare: the other frame, read as -job is
 
 example:
   go -C examples run ./leverage -out /tmp/pictures -job "$PWD/my-bike.json"
@@ -61,23 +71,61 @@ The exit status is 0 for an answer, 2 for input or a call with a fault, 1 where
 the answer can't be written.
 `
 
+// command is what the program can be asked for.
+type command struct {
+	name, says string
+	flags      []string // those that no other command takes
+	answer     func(*options, *bench) (*result, error)
+}
+
+// commands are all of them; the first is run if none is named.
+func commands() []command {
+	return []command{
+		{"table", "motion, spring, chain and brake over the stroke; without a command too", nil, (*options).table},
+		{"gears", "chainrings × sprockets: anti-squat, kickback and chain growth", []string{"chainrings", "sprockets"}, (*options).gears},
+		{"compare", "two frames, sizes or years side by side, and the differences in words", []string{"with"}, (*options).compare},
+		{"motion", "every point over the stroke; with -out, the linkage in motion as SVG", nil, (*options).motion},
+	}
+}
+
+// result is the answer to a command in each of its forms.
+type result struct {
+	text     func(page) // for people
+	data     any        // as JSON
+	heads    []string   // as CSV, with the units
+	rows     [][]string
+	pictures []named
+}
+
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // options are what the flags say.
 type options struct {
-	out           string
-	n             int
-	csv, json     bool
-	rate, preload string
-	method        string
-	demo          string
-	example       bool
-	file          string
+	command
+	out                  string
+	n                    int
+	csv, json            bool
+	rate, preload        string
+	method               string
+	demo                 string
+	example              bool
+	file, with           string
+	chainrings, sprocket string
+	given                []string // the flags that were given
 }
 
-// run is main with its surroundings passed in; it returns the exit status.
-func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	var o options
+// parse reads a call.
+func (o *options) parse(args []string, stderr io.Writer) (status int, done bool, err error) {
+	all, lines := commands(), ""
+	for _, c := range all {
+		lines += "  " + left(c.name, 14) + c.says + "\n"
+	}
+	o.command = all[0]
+	if len(args) > 0 {
+		if i := slices.IndexFunc(all, func(c command) bool { return c.name == args[0] }); i >= 0 {
+			o.command, args = all[i], args[1:]
+		}
+	}
 	flags := flag.NewFlagSet("leverage", flag.ContinueOnError)
 	flags.StringVar(&o.file, "job", "", "")
 	flags.StringVar(&o.out, "out", "", "")
@@ -89,14 +137,27 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags.StringVar(&o.method, "method", "", "")
 	flags.StringVar(&o.demo, "demo", demos[0], "")
 	flags.BoolVar(&o.example, "example", false, "")
-	if status, done := program.Parse(flags, usage, -1, args, stderr); done {
+	flags.StringVar(&o.with, "with", "", "")
+	flags.StringVar(&o.chainrings, "chainrings", "", "")
+	flags.StringVar(&o.sprocket, "sprockets", "", "")
+	if status, done := program.Parse(flags, fmt.Sprintf(usage, lines), -1, args, stderr); done {
+		return status, true, nil
+	}
+	flags.Visit(func(f *flag.Flag) { o.given = append(o.given, f.Name) })
+	return 0, false, o.check(flags.Args())
+}
+
+// run is main with its surroundings passed in; it returns the exit status.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	var o options
+	status, done, err := o.parse(args, stderr)
+	if done {
 		return status
 	}
 	stderr = program.Printer{W: stderr}
 	var out, said bytes.Buffer // nothing is printed before all of it is known
-	err := o.check(flags.Args())
 	if err == nil {
-		err = o.answer(&out, &said, stdin)
+		err = o.say(&out, &said, stdin)
 	}
 	var write *os.PathError
 	switch {
@@ -129,6 +190,13 @@ func (o *options) check(arguments []string) error {
 	case n == 1:
 		o.file = arguments[0]
 	}
+	for _, other := range commands() {
+		for _, f := range other.flags {
+			if other.name != o.name && slices.Contains(o.given, f) {
+				c.Fail("-"+f, nil, "the command "+other.name+" in front of it", units.ErrConflict)
+			}
+		}
+	}
 	if o.n < 2 || o.n > 10000 {
 		c.Fail("-n", o.n, "2 to 10000 poses", nil)
 	}
@@ -144,29 +212,31 @@ func (o *options) check(arguments []string) error {
 	return c.Err()
 }
 
-// answer reads what is given, works it out and writes the answer; said gets
+// say reads what is given, works it out and writes the answer; said gets
 // what is not for a program that reads the answer.
-func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
+func (o *options) say(out, said *bytes.Buffer, stdin io.Reader) error {
 	if o.example {
 		data, err := demoFile(o.demo)
 		out.Write(data)
 		return err
 	}
-	b, err := o.read(stdin)
+	b, err := o.read(o.file, stdin)
 	if err != nil {
 		return err
 	}
-	r := b.report(o.n)
-	talk := out
+	r, err := o.answer(o, b)
+	if err != nil {
+		return err
+	}
+	talk := said
 	switch {
 	case o.csv:
-		talk = said
 		err = printCSV(out, r)
 	case o.json:
-		talk = said
-		err = printJSON(out, r)
+		err = program.Encode(out, r.data)
 	default:
-		printReport(out, b, r)
+		talk = out
+		r.text(page{out})
 	}
 	if err != nil {
 		return err
@@ -177,7 +247,7 @@ func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
 	if o.out == "" {
 		return nil
 	}
-	paths, err := b.draw(o.out)
+	paths, err := draw(o.out, r.pictures)
 	if len(paths) > 0 {
 		fmt.Fprintf(talk, "\nPictures:\n")
 	}
@@ -185,47 +255,6 @@ func (o *options) answer(out, said *bytes.Buffer, stdin io.Reader) error {
 		fmt.Fprintf(talk, "  %s\n", p)
 	}
 	return err
-}
-
-// read reads the input that the flags name, with what they change in it, and builds it.
-func (o *options) read(stdin io.Reader) (*bench, error) {
-	var data []byte
-	var err error
-	switch o.file {
-	case "":
-		data, err = demoFile(o.demo)
-	case "-":
-		data, err = io.ReadAll(io.LimitReader(stdin, limit+1))
-	default:
-		data, err = readFile(o.file)
-	}
-	if err != nil {
-		return nil, err
-	}
-	in, join, err := parse(data)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{}
-	c.Add("", in.change(o))
-	b, err := in.build()
-	if c.OK() {
-		c.Add("", err)
-	}
-	return b, join(c.Err())
-}
-
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, program.Where(path, err)
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit+1))
-	if err != nil {
-		return nil, fmt.Errorf("reading %s: %v", path, err)
-	}
-	return data, nil
 }
 
 // explain names every field at fault, a line each.

@@ -2,18 +2,10 @@ package main
 
 import (
 	"encoding/csv"
-	"encoding/json"
+	"errors"
 	"io"
 	"strconv"
 )
-
-// printJSON writes the report with all digits.
-func printJSON(w io.Writer, r *report) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(r)
-}
 
 // column is one of the CSV's: its head with the unit, and its value.
 type column struct {
@@ -56,25 +48,27 @@ func columns(r row) []column {
 	return list
 }
 
-// printCSV writes the poses with all digits, the units in the head.
-func printCSV(w io.Writer, r *report) error {
-	out := csv.NewWriter(w)
-	list := columns(r.Poses[0])
-	cells := make([]string, len(list))
-	for i, c := range list {
-		cells[i] = c.head
+// csvRows are the heads and the cells of poses, with all digits.
+func csvRows(poses []row) (heads []string, rows [][]string) {
+	list := columns(poses[0])
+	for _, c := range list {
+		heads = append(heads, c.head)
 	}
-	if err := out.Write(cells); err != nil {
-		return err
-	}
-	for _, pose := range r.Poses {
+	for _, pose := range poses {
+		cells := make([]string, len(list))
 		for i, c := range list {
-			cells[i] = strconv.FormatFloat(c.value(pose), 'g', -1, 64)
+			cells[i] = digits(c.value(pose))
 		}
-		if err := out.Write(cells); err != nil {
-			return err
-		}
+		rows = append(rows, cells)
 	}
-	out.Flush()
-	return out.Error()
+	return heads, rows
+}
+
+// digits prints a number with all digits.
+func digits(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+
+// printCSV writes a result's table.
+func printCSV(w io.Writer, r *result) error {
+	out := csv.NewWriter(w)
+	return errors.Join(out.Write(r.heads), out.WriteAll(r.rows)) // WriteAll flushes
 }

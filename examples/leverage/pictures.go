@@ -1,8 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"io"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -12,16 +15,15 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// draw writes all pictures that the input has data for and returns their
-// paths.
-func (b *bench) draw(dir string) ([]string, error) {
+// draw writes pictures and returns their paths.
+func draw(dir string, pictures []named) ([]string, error) {
 	dir, err := filepath.Abs(dir)
 	if err != nil {
 		return nil, err
 	}
 	var paths []string
-	for _, p := range b.pictures() {
-		written, err := picture.Save(dir, p.name, p.Picture)
+	for _, p := range pictures {
+		written, err := p.save(dir)
 		paths = append(paths, written...)
 		if err != nil {
 			return paths, err
@@ -30,27 +32,40 @@ func (b *bench) draw(dir string) ([]string, error) {
 	return paths, nil
 }
 
-// named is a picture and the name of its file.
+// named is a picture and the name of its file, or one that moves.
 type named struct {
 	name string
 	picture.Picture
+	moving func(io.Writer) error
+}
+
+func (n named) save(dir string) ([]string, error) {
+	if n.moving == nil {
+		return picture.Save(dir, n.name, n.Picture)
+	}
+	var svg bytes.Buffer
+	if err := n.moving(&svg); err != nil {
+		return nil, err
+	}
+	path := filepath.Join(dir, n.name+".svg")
+	return []string{path}, os.WriteFile(path, svg.Bytes(), 0o666)
 }
 
 func (b *bench) pictures() []named {
 	var list []named
 	if b.kin != nil {
-		list = append(list, named{"linkage", b.sideView()})
+		list = append(list, named{name: "linkage", Picture: b.sideView()})
 	}
 	rows := b.rows(fine)
-	list = append(list, named{"lever-ratio", b.leverRatio(rows)})
+	list = append(list, named{name: "lever-ratio", Picture: b.leverRatio(rows)})
 	if b.kin != nil {
-		list = append(list, named{"axle-path", b.axlePath(rows)})
+		list = append(list, named{name: "axle-path", Picture: b.axlePath(rows)})
 	}
 	if b.wheel != nil {
-		list = append(list, named{"wheel-force", b.wheelForce(rows)})
+		list = append(list, named{name: "wheel-force", Picture: b.wheelForce(rows)})
 	}
 	if b.drive != nil {
-		list = append(list, named{"anti-squat", b.antiSquat(rows)}, named{"kickback", b.kickback(rows)})
+		list = append(list, named{name: "anti-squat", Picture: b.antiSquat(rows)}, named{name: "kickback", Picture: b.kickback(rows)})
 	}
 	return list
 }
@@ -146,7 +161,7 @@ func (b *bench) kickback(rows []row) picture.Picture {
 
 // sideView is the mechanism at full extension, at the sag or half way, and at
 // full travel.
-func (b *bench) sideView() picture.Picture {
+func (b *bench) sideView() picture.SideView {
 	m := b.kin.Spec()
 	v := picture.SideView{
 		Title: "The linkage, from the drive side", Note: b.in.Note,
@@ -157,23 +172,10 @@ func (b *bench) sideView() picture.Picture {
 			v.Bodies = append(v.Bodies, body)
 		}
 	}
-	middle, label := units.Length(0.5)*b.curve.Travel(), "half way, "+mm(b.curve.Travel()/2)+" mm"
-	if b.in.Sag > 0 {
-		middle, label = units.Length(b.in.Sag)*b.curve.Travel(), b.sagLabel()
-	}
-	for _, p := range []struct {
-		label  string
-		stroke units.Length
-	}{
-		{"full extension", 0},
-		{label, b.curve.StrokeAt(middle)},
-		{"full travel, " + mm(b.curve.Travel()) + " mm", b.curve.Stroke()},
-	} {
-		pose := picture.Pose{Label: p.label, At: map[string]picture.Point{}}
-		for name, at := range b.kin.Positions(p.stroke) {
-			pose.At[name] = point(at)
-		}
-		v.Poses = append(v.Poses, pose)
+	v.Poses = []picture.Pose{
+		b.posed("full extension", 0),
+		b.posed(b.markedLabel(), b.curve.StrokeAt(b.marked())),
+		b.posed("full travel, "+mm(b.curve.Travel())+" mm", b.curve.Stroke()),
 	}
 	for _, r := range b.rows(fine) {
 		v.Path = append(v.Path, picture.Point{X: r.Axle.X.Millimetres(), Y: r.Axle.Y.Millimetres()})
@@ -182,6 +184,15 @@ func (b *bench) sideView() picture.Picture {
 		v.Wheel = b.in.Drive.WheelRadius.Millimetres()
 	}
 	return v
+}
+
+// posed is where all points are at a stroke.
+func (b *bench) posed(label string, stroke units.Length) picture.Pose {
+	pose := picture.Pose{Label: label, At: map[string]picture.Point{}}
+	for name, at := range b.kin.Positions(stroke) {
+		pose.At[name] = point(at)
+	}
+	return pose
 }
 
 func point(p mechanism.Point) picture.Point {

@@ -104,24 +104,32 @@ func centre(l units.Length) string {
 
 func percent(x float64) string { return fixed(100*x, 1) + " %" }
 
-// printReport writes the whole report.
-func printReport(w io.Writer, b *bench, r *report) {
-	p := page{w}
-	p.line("LEVERAGE")
-	if r.Note != "" {
-		p.paragraph("  ", r.Note)
+// title writes what the answer is, and the note of its job if it has one.
+func (p page) title(text, note string) {
+	p.line(text)
+	if note != "" {
+		p.paragraph("  ", note)
 	}
+}
+
+// report writes the whole report.
+func (p page) report(b *bench, r *report) {
+	p.title("LEVERAGE", r.Note)
 	p.summary(b, r)
 	p.motion(b, r)
 	p.forces(b, r)
 	p.drive(b, r)
+	p.warnings(r)
+	p.reading(b, r)
+}
+
+func (p page) warnings(r *report) {
 	if len(r.Warnings) > 0 {
 		p.heading("WARNINGS")
 		for _, x := range r.Warnings {
 			p.paragraph("  ! ", x.Text)
 		}
 	}
-	p.reading(b, r)
 }
 
 func (p page) summary(b *bench, r *report) {
@@ -246,7 +254,7 @@ func (p page) reading(b *bench, r *report) {
 		say("Kickback: how far the chain turns the crank back from full extension; held where the wheel does not turn against the frame, rolling where the tyre rolls as the axle moves and the frame goes straight up and down.")
 	}
 	p.line("")
-	p.paragraph("  ", "The formulas and their limits: go doc example.com/wheelrate/linkage, and of it Kinematics, Drive, AtWheel.")
+	p.paragraph("  ", "The formulas and their limits: go doc example.com/wheelrate/linkage, example.com/wheelrate/linkage/mechanism and example.com/wheelrate/linkage/drivetrain.")
 }
 
 // trend says in words where a lever ratio goes.

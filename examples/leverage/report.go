@@ -41,6 +41,13 @@ type readings struct {
 	LeverRatioError float64      `json:"lever_ratio_error_max"` // one standard error, the greatest along the stroke
 }
 
+// table is the command of that name.
+func (o *options) table(b *bench) (*result, error) {
+	r := b.report(o.n)
+	heads, rows := csvRows(r.Poses)
+	return &result{text: func(p page) { p.report(b, r) }, data: r, heads: heads, rows: rows, pictures: b.pictures()}, nil
+}
+
 // row is one pose.
 type row struct {
 	Stroke          units.Length     `json:"stroke"`

@@ -91,7 +91,7 @@ func TestLabelsInside(t *testing.T) {
 		v.Poses[1].Label = "full travel, 134.7 mm"
 		w, h := size.lengths()
 		c := draw.New(vgsvg.New(w, h))
-		p := v.plot(c)
+		p := v.plot(c, v.sketch)
 		data := p.DataCanvas(c)
 		x, y := p.Transforms(&data)
 		d := pen{data, x, y}
@@ -115,7 +115,7 @@ func TestSameScale(t *testing.T) {
 	for _, v := range []SideView{sampleView(), tall, slim, full} {
 		w, h := v.size().lengths()
 		c := draw.New(vgsvg.New(w, h))
-		p := v.plot(c)
+		p := v.plot(c, v.sketch)
 		data := p.DataCanvas(c)
 		x, y := p.Transforms(&data)
 		perX, perY := x(1)-x(0), y(1)-y(0)

@@ -30,6 +30,8 @@ type SideView struct {
 	// of the last pose; 0 for none.
 	Wheel float64
 	Size  Size // Half if zero
+
+	within []Point // the two corners of the range, in place of those of what is drawn
 }
 
 // Pose is where all points are.
@@ -88,12 +90,15 @@ func (v SideView) bounds() (lo, hi Point) {
 	for _, p := range v.Path {
 		add(p, 0)
 	}
+	if len(v.within) > 0 { // they have their room already
+		return v.within[0], v.within[1]
+	}
 	room := 0.05 * max(hi.X-lo.X, hi.Y-lo.Y, 1)
 	return Point{lo.X - room, lo.Y - room}, Point{hi.X + room, hi.Y + room}
 }
 
-// plot returns a plot whose axes have the same scale on a canvas.
-func (v SideView) plot(c draw.Canvas) *plot.Plot {
+// plot returns a plot whose axes have the same scale on a canvas, with a sketch in it.
+func (v SideView) plot(c draw.Canvas, sketch layer) *plot.Plot {
 	p := bare("forward of the bottom bracket (mm)", "above the bottom bracket (mm)")
 	lo, hi := v.bounds()
 	s := step(max(hi.X-lo.X, hi.Y-lo.Y), 12)
@@ -117,7 +122,7 @@ func (v SideView) plot(c draw.Canvas) *plot.Plot {
 		const room = 16 // half a label of five digits
 		p.X.Tick.Marker, p.Y.Tick.Marker = inside{ticks(s), room * scale}, inside{ticks(s), room / 3 * scale}
 	}
-	p.Add(layer(grid), layer(v.sketch))
+	p.Add(layer(grid), sketch)
 	return p
 }
 
@@ -128,5 +133,5 @@ func centred(lo, hi, width float64) (float64, float64) {
 func (v SideView) draw(c draw.Canvas) {
 	c = draw.Crop(c, 4, -10, 4, -4)
 	c = heading(c, v.Title, v.Note)
-	v.plot(c).Draw(c)
+	v.plot(c, v.sketch).Draw(c)
 }

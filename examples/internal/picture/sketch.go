@@ -15,6 +15,14 @@ type pen struct {
 	x, y func(float64) vg.Length
 }
 
+func newPen(c draw.Canvas, p *plot.Plot) pen {
+	x, y := p.Transforms(&c)
+	return pen{c, x, y}
+}
+
+// scale is how many points on the paper a millimetre has.
+func (d pen) scale() vg.Length { return d.x(1) - d.x(0) }
+
 func (d pen) at(p Point) vg.Point { return vg.Point{X: d.x(p.X), Y: d.y(p.Y)} }
 
 func (d pen) lines(style draw.LineStyle, points ...vg.Point) {
@@ -23,10 +31,10 @@ func (d pen) lines(style draw.LineStyle, points ...vg.Point) {
 
 // circle of a radius on the paper.
 func (d pen) circle(style draw.LineStyle, at vg.Point, radius vg.Length) {
-	const n = 180
+	n := min(180, 16+4*int(radius))
 	points := make([]vg.Point, n+1)
 	for i := range points {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i%n) / n)
+		sin, cos := math.Sincos(2 * math.Pi * float64(i%n) / float64(n))
 		points[i] = vg.Point{X: at.X + radius*vg.Length(cos), Y: at.Y + radius*vg.Length(sin)}
 	}
 	d.lines(style, points...)
@@ -48,15 +56,13 @@ func (d pen) disc(fill bool, at vg.Point, radius vg.Length) {
 
 // sketch draws all poses, the first one last so that it lies on top.
 func (v SideView) sketch(c draw.Canvas, p *plot.Plot) {
-	x, y := p.Transforms(&c)
-	d := pen{c, x, y}
-	scale := d.x(1) - d.x(0) // points on the paper per mm
+	d := newPen(c, p)
 	origin := v.origin(d)
 	for i, pose := range v.Poses {
 		if v.Wheel > 0 && (i == 0 || i == len(v.Poses)-1) {
 			style := v.style(i)
 			style.Width, style.Color = 0.7, middle
-			d.circle(style, d.at(pose.At[v.Axle]), vg.Length(v.Wheel)*scale)
+			d.circle(style, d.at(pose.At[v.Axle]), vg.Length(v.Wheel)*d.scale())
 		}
 	}
 	for _, body := range v.Bodies { // under everything, so that it hides nothing

@@ -385,37 +385,6 @@ func ExampleCompare() {
 	// air: sag 31.1 %, 1.52 Hz at sag, 3145 N at full travel
 }
 
-// Two equal ends and an even split: by hand 97 kg · 9.80665 m/s²/2 on 8 N/mm
-// sag 59.5 mm of 150 mm at each end, and nothing pitches. With 60 % on the rear
-// the bike sags more there, pitches back and puts still more on it: by hand
-// q = 0.6 + (1000 − 360 − 59.5) mm·(2q − 1)·118.91 mm/(1200 mm)² has the root 0.6106.
-func ExampleBike_Stance() {
-	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 150 * units.Millimetre})
-	if err != nil {
-		log.Fatal(err)
-	}
-	coil, err := spring.NewLinear(spring.Linear{Rate: 8 * units.NewtonPerMillimetre, Travel: 150 * units.Millimetre})
-	if err != nil {
-		log.Fatal(err)
-	}
-	end := sag.End{Curve: curve, Law: coil}
-	for _, share := range []float64{0.5, 0.6} {
-		s, err := sag.Bike{
-			Masses: sag.Masses{RiderMass: 80 * units.Kilogram, BikeMass: 17 * units.Kilogram, RearShare: share,
-				Wheelbase: 1.2 * units.Metre, MassCentreHeight: 1 * units.Metre, WheelRadius: 360 * units.Millimetre},
-			Front: end, Rear: end,
-		}.Stance()
-		if err != nil {
-			log.Fatal(err)
-		}
-		fmt.Printf("%.0f %% on the rear: front %.1f, rear %.1f, then %.1f %% on the rear\n",
-			100*share, s.FrontTravel, s.RearTravel, 100*s.RearShare)
-	}
-	// Output:
-	// 50 % on the rear: front 59.5 mm, rear 59.5 mm, then 50.0 % on the rear
-	// 60 % on the rear: front 46.3 mm, rear 72.6 mm, then 61.1 % on the rear
-}
-
 // A check records every fault under the name of its part.
 func ExampleEnd_Check() {
 	c := units.Checker{Package: "mine"}
@@ -512,17 +481,4 @@ func ExampleRange_Check() {
 	sag.Range{Rates: []units.Stiffness{70e3, 60e3}, Sag: 0.3, AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 17}}.Check(&c)
 	fmt.Println(c.Err())
 	// Output: mine: rates[1] 60 N/mm: want more than the rate before it, 70 N/mm
-}
-
-// What a stance wants of the masses besides: a wheelbase, a height and the wheels' radius.
-func ExampleMasses_CheckStance() {
-	c := units.Checker{Package: "mine"}
-	sag.Masses{RiderMass: 80, BikeMass: 20, RearShare: 0.6}.CheckStance(&c)
-	for _, f := range units.Fields(c.Err()) {
-		fmt.Println(f.Field)
-	}
-	// Output:
-	// wheelbase
-	// mass_centre_height
-	// wheel_radius
 }

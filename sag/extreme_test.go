@@ -101,7 +101,7 @@ func TestLandingsAreFinite(t *testing.T) {
 
 func TestLoadsAndStancesAreFinite(t *testing.T) {
 	m := sag.Masses{RiderMass: 80, BikeMass: 18, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6,
-		BikeRearShare: 0.55, Wheelbase: 1.2, MassCentreHeight: 1}
+		BikeRearShare: 0.55, Wheelbase: 1.2, MassCentreHeight: 1, WheelRadius: 0.36}
 	unitstest.FiniteOrRefused(t, "loads", m, sag.Masses.Loads)
 	unitstest.FiniteOrRefused(t, "bike alone", m, sag.Masses.BikeLoads)
 	end := made(newLoaded().end())

@@ -39,6 +39,14 @@ type Masses struct {
 	WheelRadius      units.Length `json:"wheel_radius,omitempty"`
 	FrontWheelRadius units.Length `json:"front_wheel_radius,omitempty"`
 	RearWheelRadius  units.Length `json:"rear_wheel_radius,omitempty"`
+	// ForkOffset is the distance of the front axle from the steering axis, at right angles to it and
+	// positive ahead of it, −1 m to 1 m. Nil is unknown. With it the trail of a fork is known.
+	ForkOffset *units.Length `json:"fork_offset,omitempty"`
+	// BottomBracketHeight is the height of the bottom bracket's centre above the ground, and
+	// ChainstayLength its distance from the rear axle, both at full extension; 0 if unknown. With both of
+	// them its height is known wherever the bike rests.
+	BottomBracketHeight units.Length `json:"bottom_bracket_height,omitempty"`
+	ChainstayLength     units.Length `json:"chainstay_length,omitempty"`
 	// BikeRearShare is the part of the bike's own weight on the rear wheel with nobody on it, 0 if
 	// unknown; see [Masses.BikeLoads].
 	BikeRearShare float64 `json:"bike_rear_share,omitempty"`
@@ -193,9 +201,7 @@ func (m Masses) checkBike(c *units.Checker, shared bool) (q float64) {
 	if shared {
 		q = m.rearShare(c)
 	}
-	if !c.Bad("wheelbase") && m.Wheelbase != 0 {
-		units.Positive(c, "wheelbase", m.Wheelbase)
-	}
+	m.checkGeometry(c)
 	if m.MassCentreHeight != 0 && units.Positive(c, "mass_centre_height", m.MassCentreHeight) && m.Wheelbase == 0 && !c.Bad("wheelbase") {
 		c.Fail("wheelbase", nil, "the distance between the axles, with mass_centre_height", units.ErrMissing)
 	}

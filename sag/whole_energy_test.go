@@ -2,6 +2,7 @@ package sag_test
 
 import (
 	"math"
+	"math/cmplx"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -48,10 +49,25 @@ func (l leaned) centre() complex128 {
 	return complex(((1-b.RearShare)*total-mf)*float64(b.Wheelbase)/(total-mf-mr), float64(b.MassCentreHeight))
 }
 
+// energy is that of the springs, of the masses in the weight and inertia that the ground's slope and the
+// forces along it make, and of these forces, whose moments about the axles the frame takes.
 func (l leaned) energy(sf, sr float64) float64 {
-	height, _, _, _ := l.place(sf, sr)
-	sprung := float64(l.bike.RiderMass + l.bike.BikeMass - *l.bike.UnsprungFront - *l.bike.UnsprungRear)
-	return float64(l.bike.Front.Law.Energy(units.Length(sf))) + float64(l.bike.Rear.Law.Energy(units.Length(sr))) + sprung*9.80665*height
+	b, g := l.bike, l.bike.Ground
+	_, turned, af, ar := l.place(sf, sr)
+	turn := cmplx.Rect(1, turned)
+	sprung := float64(b.RiderMass + b.BikeMass - *b.UnsprungFront - *b.UnsprungRear)
+	weight := float64(b.RiderMass+b.BikeMass) * 9.80665
+	pushFront, pushRear := -g.FrontBraking*weight, (g.Driving-g.RearBraking)*weight
+	field := complex((pushFront+pushRear)/weight, math.Cos(float64(g.Slope))) * 9.80665 // upward, along and from the ground
+	e := float64(b.Front.Law.Energy(units.Length(sf)) + b.Rear.Law.Energy(units.Length(sr)))
+	for _, m := range []struct {
+		mass float64
+		at   complex128
+	}{{sprung, l.centre()}, {float64(*b.UnsprungFront), af}, {float64(*b.UnsprungRear), ar}} {
+		at := (m.at - ar) * turn // the rear axle stays where it is along the ground
+		e += m.mass * (real(at)*real(field) + imag(at)*imag(field))
+	}
+	return e - pushFront*real((af-ar)*turn) - (pushFront*float64(b.FrontWheelRadius)+pushRear*float64(b.RearWheelRadius))*turned
 }
 
 // A bike rests where the energy of its springs and of the height of its mass is least.
@@ -70,13 +86,18 @@ func TestStanceHasTheLeastEnergy(t *testing.T) {
 	rear := made(linkage.Compile(m))
 	for _, test := range []struct {
 		front, rear float64 // N/m
-	}{{9.5e3, 85e3}, {5e3, 85e3}, {9.5e3, 50e3}, {30e3, 300e3}} {
+		ground      sag.Ground
+	}{
+		{9.5e3, 85e3, sag.Ground{}}, {5e3, 85e3, sag.Ground{}}, {9.5e3, 50e3, sag.Ground{}}, {30e3, 300e3, sag.Ground{}},
+		{9.5e3, 85e3, grounds[1]}, {9.5e3, 85e3, grounds[2]}, {9.5e3, 85e3, grounds[3]}, {9.5e3, 85e3, grounds[4]}, {9.5e3, 85e3, grounds[5]}, {9.5e3, 85e3, grounds[6]},
+	} {
 		l := leaned{
 			bike: sag.Bike{
 				Masses: sag.Masses{RiderMass: 82, BikeMass: 17, UnsprungFront: new(units.Mass(2.4)), UnsprungRear: new(units.Mass(3.2)), RearShare: 0.58,
 					Wheelbase: 1.27, MassCentreHeight: 1.12, FrontWheelRadius: 0.37, RearWheelRadius: 0.35},
-				Front: sag.End{Curve: fork, Law: made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(test.front), Travel: 0.18, Preload: 0.004}))},
-				Rear:  sag.End{Curve: rear, Law: made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(test.rear), Travel: rear.Stroke(), Preload: 0.001}))},
+				Ground: test.ground,
+				Front:  sag.End{Curve: fork, Law: made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(test.front), Travel: 0.18, Preload: 0.004}))},
+				Rear:   sag.End{Curve: rear, Law: made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(test.rear), Travel: rear.Stroke(), Preload: 0.001}))},
 			},
 			front: func(s float64) complex128 { return along * complex(s, 0) },
 			rear: func(s float64) complex128 {

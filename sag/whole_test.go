@@ -24,9 +24,16 @@ func wholeBike(t testing.TB) sag.Bike {
 	}
 }
 
-// The bike as it stands is in balance: the moments of both wheel loads and of the weights about the
-// points where the wheels touch the ground, and along each axle's way what the ground pushes beyond
-// the unsprung weight against what the spring does. The places are those of the turned frame.
+// grounds are level ground, slopes and forces along them.
+var grounds = []sag.Ground{
+	{}, {Slope: 15 * units.Degree}, {FrontBraking: 0.12}, {RearBraking: 0.15}, {Driving: 0.15},
+	{Slope: -10 * units.Degree, FrontBraking: 0.08, RearBraking: 0.05}, {Slope: 12 * units.Degree, Driving: 0.2, RearBraking: 0.05},
+}
+
+// The bike as it stands is in balance: along the ground by the speed it gains, the moments of the loads
+// and forces at both wheels and of weights and inertia about the points where the wheels touch the
+// ground, and along each axle's way what the ground and the unsprung mass do to it against what the
+// spring does. The places are those of the turned frame.
 func TestStanceIsInBalance(t *testing.T) {
 	b := wholeBike(t)
 	angle := 64 * units.Degree
@@ -35,37 +42,56 @@ func TestStanceIsInBalance(t *testing.T) {
 	sin, cos := math.Sincos(float64(angle))
 	l := leaned{bike: b, front: func(s float64) complex128 { return complex(-cos*s, sin*s) }}
 	l.rear = func(s float64) complex128 { return complex(0, float64(b.Rear.Curve.TravelAt(units.Length(s)))) }
+	product := func(a, b complex128) float64 { return real(a)*real(b) + imag(a)*imag(b) }
+	moment := func(arm, force complex128) float64 { return imag(cmplx.Conj(arm) * force) }
+	topped := 0
 	for _, share := range []float64{0.35, 0.5, 0.58, 0.7} {
 		for _, height := range []units.Length{0.3, 0.8, 1.1, 1.6} {
-			l.bike.RearShare, l.bike.MassCentreHeight = share, height
-			s, err := l.bike.Stance()
-			require.NoError(t, err)
-			sf, sr := float64(s.FrontStroke), float64(s.RearStroke)
-			_, turned, af, ar := l.place(sf, sr)
-			near(t, "pitch", float64(s.Pitch), turned, 1e-11)
-			turn := cmplx.Rect(1, turned)
-			centre := l.centre() * turn
-			af, ar = af*turn, ar*turn
-			near(t, "wheelbase", float64(s.Wheelbase), real(af-ar), 1e-11)
-			const mf, mr, all = 2.5, 3.3, 97.0
-			base, weight := real(af-ar), all*9.80665
-			front, rear := float64(s.FrontLoad)+mf*9.80665, float64(s.RearLoad)+mr*9.80665
-			near(t, "share", s.RearShare, rear/weight, 1e-12)
-			near(t, "moment about the front", rear*base, 9.80665*((all-mf-mr)*real(af-centre)+mr*base), 1e-11)
-			near(t, "moment about the rear", front*base, 9.80665*((all-mf-mr)*real(centre-ar)+mf*base), 1e-11)
-			near(t, "fork", float64(b.Front.Law.Force(s.FrontStroke)), float64(s.FrontLoad)*imag(complex(-cos, sin)*turn), 1e-9)
-			ratio := b.Rear.Curve.LeverRatio(s.RearStroke)
-			near(t, "shock", float64(b.Rear.Law.Force(s.RearStroke)), float64(s.RearLoad)*ratio*imag(1i*turn), 1e-9)
-			near(t, "sag", s.RearSag, float64(s.RearTravel/b.Rear.Curve.Travel()), 1e-14)
-			near(t, "travel", float64(s.FrontTravel), sf*sin, 1e-12)
+			for _, ground := range grounds {
+				l.bike.RearShare, l.bike.MassCentreHeight, l.bike.Ground = share, height, ground
+				s, err := l.bike.Stance()
+				require.NoError(t, err)
+				sf, sr := float64(s.FrontStroke), float64(s.RearStroke)
+				_, turned, af, ar := l.place(sf, sr)
+				near(t, "pitch", float64(s.Pitch), turned, 1e-11)
+				turn := cmplx.Rect(1, turned)
+				af, ar = af*turn, ar*turn // the ground is level in this view, and the weights lean
+				centre := l.centre() * turn
+				near(t, "wheelbase", float64(s.Wheelbase), real(af-ar), 1e-11)
+				const mf, mr, all = 2.5, 3.3, 97.0
+				push, lean := all*9.80665, cmplx.Rect(9.80665, -math.Pi/2-float64(ground.Slope))
+				front := complex(-ground.FrontBraking*push, float64(s.FrontWheelLoad))
+				rear := complex((ground.Driving-ground.RearBraking)*push, float64(s.RearWheelLoad))
+				pull := (front + rear) / -all // weight and inertia of a kilogram
+				near(t, "towards the ground", imag(pull), imag(lean), 1e-12)
+				near(t, "acceleration", 1+ground.Acceleration(), 1+real(lean-pull)/9.80665, 1e-12)
+				near(t, "share", s.RearShare, float64(s.RearWheelLoad/(s.FrontWheelLoad+s.RearWheelLoad)), 1e-12)
+				near(t, "sprung", float64(s.FrontLoad), imag(front+mf*lean), 1e-12)
+				near(t, "sprung", float64(s.RearLoad), imag(rear+mr*lean), 1e-12)
+				for _, about := range []complex128{af - 0.372i, ar - 0.351i} { // where the wheels touch the ground
+					near(t, "moments", 1+(moment(af-0.372i-about, front)+moment(ar-0.351i-about, rear)+moment(centre-about, (all-mf-mr)*pull)+moment(af-about, mf*pull)+moment(ar-about, mr*pull))/push, 1, 1e-12)
+				}
+				near(t, "fork", float64(b.Front.Law.Force(s.FrontStroke)), product(complex(-cos, sin)*turn, front+mf*pull), 1e-9)
+				ratio := b.Rear.Curve.LeverRatio(s.RearStroke)
+				if shock := float64(b.Rear.Law.Force(s.RearStroke)); sr > 0 {
+					near(t, "shock", shock, ratio*product(1i*turn, rear+mr*pull), 1e-9)
+				} else if topped++; !(shock >= ratio*product(1i*turn, rear+mr*pull)) {
+					t.Errorf("the shock is fully extended with %v N", shock)
+				}
+				near(t, "sag", s.RearSag, float64(s.RearTravel/b.Rear.Curve.Travel()), 1e-14)
+				near(t, "travel", float64(s.FrontTravel), sf*sin, 1e-12)
+			}
 		}
+	}
+	if topped > 5 {
+		t.Errorf("%d bikes are topped out: the test looks at too little", topped)
 	}
 }
 
 // The higher the mass centre is, the more the end that sags more must carry.
 func TestStanceShiftsWithTheHeightOfTheMassCentre(t *testing.T) {
 	b := wholeBike(t)
-	last := sag.Stance{FrontSag: 1}
+	last := sag.Stance{Geometry: sag.Geometry{FrontSag: 1}}
 	for h := units.Length(0.1); h < 1.5; h += 0.1 {
 		b.MassCentreHeight = h
 		s := made(b.Stance())
@@ -179,7 +205,7 @@ func TestStanceOfEveryBike(t *testing.T) {
 // Each bad field is named, those of an end under its name. Scales are refused.
 func TestStanceRefuses(t *testing.T) {
 	s, err := sag.Bike{}.Stance()
-	refused(t, "nothing", s, err, "rider_mass", "bike_mass", "rear_share", "wheelbase", "mass_centre_height", "wheel_radius", "front.curve", "front.law", "rear.curve", "rear.law")
+	refused(t, "nothing", s, err, "rider_mass", "bike_mass", "rear_share", "wheelbase", "wheel_radius", "mass_centre_height", "front.curve", "front.law", "rear.curve", "rear.law")
 	b := wholeBike(t)
 	b.RearShare, b.FrontScale, b.RearScale = 0, 40, 57
 	s, err = b.Stance()
@@ -191,6 +217,17 @@ func TestStanceRefuses(t *testing.T) {
 	b.Wheelbase, b.MassCentreHeight, b.Rear.Friction, b.FrontWheelRadius = 0, 1, -1, 0
 	s, err = b.Stance()
 	refused(t, "no wheelbase", s, err, "wheelbase", "wheel_radius", "rear.friction")
+	b = wholeBike(t)
+	b.Ground = sag.Ground{Slope: 61 * units.Degree, FrontBraking: -0.1, RearBraking: 6, Driving: math.NaN()}
+	s, err = b.Stance()
+	refused(t, "ground", s, err, "slope", "front_braking", "rear_braking", "driving")
+	for field, ground := range map[string]sag.Ground{ // over the front wheel, and over the rear
+		"front_braking": {Slope: -30 * units.Degree, FrontBraking: 1, RearBraking: 0.1}, "rear_braking": {RearBraking: 1.5, Driving: 0.1}, "driving": {Slope: 30 * units.Degree, Driving: 0.8},
+	} {
+		b.Ground = ground
+		s, err = b.Stance()
+		refused(t, "over one wheel", s, err, field)
+	}
 }
 
 // The loads of a bike at rest add up, and sags are fractions.

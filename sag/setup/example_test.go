@@ -59,7 +59,7 @@ func ExampleReadJob() {
 	}
 	// Output:
 	// masses.rider_mass wants a unit: 82 kg or 82 lb?
-	// masses.bike_mas wants one of rider_mass, bike_mass, unsprung_front, unsprung_rear, rear_share, wheelbase, mass_centre_behind_front_axle, front_scale, rear_scale, mass_centre_height, wheel_radius, front_wheel_radius, rear_wheel_radius, bike_rear_share; did you mean bike_mass?
+	// masses.bike_mas wants one of rider_mass, bike_mass, unsprung_front, unsprung_rear, rear_share, wheelbase, mass_centre_behind_front_axle, front_scale, rear_scale, mass_centre_height, wheel_radius, front_wheel_radius, rear_wheel_radius, fork_offset, bottom_bracket_height, chainstay_length, bike_rear_share; did you mean bike_mass?
 	// masses.rear_share wants a share between 0 and 1, or wheelbase and mass_centre_behind_front_axle, or front_scale and rear_scale
 	// front wants a front, a rear, or both
 }

@@ -45,6 +45,22 @@ func places(whole units.Length) []units.Length {
 	return list
 }
 
+// Budget: 5 ms for the gradients of the pose by all holes at 101 strokes of a six-bar. It allocates
+// what it returns.
+func BenchmarkPoseGradient(b *testing.B) {
+	for _, name := range []string{"c1", "f1", "f2"} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			k := solved(name)
+			for b.Loop() {
+				for i := range 101 {
+					k.PoseGradient(k.Stroke() * units.Length(i) / 100)
+				}
+			}
+		})
+	}
+}
+
 // Budget: 1 ms for a mechanism followed at 101 strokes. It allocates what it returns.
 func BenchmarkNewMechanism(b *testing.B) {
 	for _, name := range []string{"c1", "d2", "f1"} {

@@ -65,7 +65,7 @@ func newClosedForm(l *layout) *closedForm {
 			return
 		}
 		known[first], known[second] = true, true
-		pa, pd := pin{onA, l.points[a]}, pin{onD, l.points[d]}
+		pa, pd := pin{body: onA, at: l.points[a]}, pin{body: onD, at: l.points[d]}
 		solver.origins[first], solver.origins[second] = pa.at, pd.at // the pivots to the bodies before
 		ea, ed := l.points[c]-pa.at, l.points[c]-pd.at
 		y := dyad{a: solver.mark(pa), d: solver.mark(pd), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed)}

@@ -70,3 +70,25 @@ func ExampleMechanism_ReadMotion() {
 	// bolt at (-335.4 mm, 133.2 mm), axle at (-431.0 mm, 162.7 mm)
 	// motion at a stroke of 57.5 mm
 }
+
+// How the lever ratio half-way follows the place of the shock's lower eye: as drawn, and as the
+// frame's hole alone is bored, the shock being as long as before.
+func ExampleMechanism_PoseGradient() {
+	m, err := mechanism.New(spec("a1"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	ratio := m.PoseGradient(m.Stroke() / 2).LeverRatio
+	for i, hole := range m.Holes() {
+		if hole == (mechanism.Hole{Body: "frame", Point: "S2"}) {
+			d := ratio.Holes[i]
+			fmt.Printf("bored off its place: %+.4f and %+.4f per mm of x and y\n", d[0]/1000, d[1]/1000)
+		}
+	}
+	d := m.PointGradient(ratio, "S2")
+	fmt.Printf("drawn elsewhere: %+.4f and %+.4f per mm of x and y\n", d[0]/1000, d[1]/1000)
+	// Output:
+	// bored off its place: -0.0019 and -0.0029 per mm of x and y
+	// drawn elsewhere: +0.0005 and -0.0023 per mm of x and y
+}

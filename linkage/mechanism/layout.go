@@ -22,6 +22,7 @@ const (
 type pin struct {
 	body int
 	at   complex128
+	hole int // its number among the holes, from 1; 0 for none
 }
 
 // joint is two pins: of a pivot, or the eyes of the shock.
@@ -32,6 +33,7 @@ type joint struct{ a, b pin }
 type slot struct {
 	pin, line pin
 	along     complex128
+	end       pin // the second point of the line
 }
 
 // layout is a checked mechanism with its bodies numbered; it never changes. Lengths are in units
@@ -40,6 +42,8 @@ type layout struct {
 	size   float64
 	bodies []string // by number; the frame is 0
 	points map[string]complex128
+	holes  []Hole
+	starts []int            // of each body, how many holes those before it have
 	owners map[string][]int // the bodies that each point belongs to, ascending
 	pivots []joint
 	slots  []slot
@@ -57,11 +61,7 @@ func newLayout(c *units.Checker, s Spec) *layout {
 	known := l.addBodies(c, s.Bodies)
 	if known {
 		l.addShock(c, finite)
-		if l.axle = l.first(s.Axle); len(l.owners[s.Axle]) == 0 {
-			c.Fail("axle", s.Axle, "a point of a body that moves", units.ErrUnknown)
-		} else if l.axle.body == 0 {
-			c.Fail("axle", s.Axle, "a point of a body that moves, not of the frame", units.ErrConflict)
-		}
+		l.addAxle(c, s.Axle, s.Carrier)
 	}
 	l.stroke = float64(s.Stroke) / l.size
 	if units.Between(c, "stroke", s.Stroke, minStroke, maxStroke) && l.length > 0 && !(l.stroke < l.length) {
@@ -122,6 +122,7 @@ func (l *layout) addBodies(c *units.Checker, bodies map[string][]string) bool {
 	}
 	l.bodies = append(l.bodies, slices.DeleteFunc(slices.Sorted(maps.Keys(bodies)), func(name string) bool { return name == Frame })...)
 	for b, name := range l.bodies {
+		l.starts = append(l.starts, len(l.holes))
 		for i, point := range bodies[name] {
 			field := fmt.Sprintf("bodies.%s[%d]", path(name), i)
 			if _, ok := l.points[point]; !ok {
@@ -133,23 +134,57 @@ func (l *layout) addBodies(c *units.Checker, bodies map[string][]string) bool {
 				return false
 			}
 			l.owners[point] = append(l.owners[point], b)
+			l.holes = append(l.holes, Hole{name, point})
 		}
 	}
+	l.starts = append(l.starts, len(l.holes))
 	for _, point := range slices.Sorted(maps.Keys(l.owners)) {
 		for _, other := range l.owners[point][1:] {
-			l.pivots = append(l.pivots, joint{l.first(point), pin{other, l.points[point]}})
+			l.pivots = append(l.pivots, joint{l.first(point), l.pin(point, other)})
 		}
 	}
 	return true
 }
 
+// pin returns a point as one of a body.
+func (l *layout) pin(point string, body int) pin {
+	start := l.starts[body]
+	return pin{body, l.points[point], start + 1 + slices.Index(l.holes[start:l.starts[body+1]], Hole{l.bodies[body], point})}
+}
+
 // first returns a point as one of the first body it belongs to; a point of none is the frame's.
 func (l *layout) first(point string) pin {
-	p := pin{at: l.points[point]}
 	if owners := l.owners[point]; len(owners) > 0 {
-		p.body = owners[0]
+		return l.pin(point, owners[0])
 	}
-	return p
+	return pin{at: l.points[point]}
+}
+
+// addAxle adds the axle as a point of the body that carries the wheel.
+func (l *layout) addAxle(c *units.Checker, axle, carrier string) {
+	owners, body := l.owners[axle], slices.Index(l.bodies, carrier)
+	l.axle = l.first(axle)
+	switch {
+	case len(owners) == 0:
+		c.Fail("axle", axle, "a point of a body that moves", units.ErrUnknown)
+	case owners[0] == 0:
+		c.Fail("axle", axle, "a point of a body that moves, not of the frame", units.ErrConflict)
+	case carrier == "" && len(owners) > 1:
+		c.Fail("carrier", nil, "the body that carries the wheel, "+l.names(owners)+": the axle is a point of each", units.ErrMissing)
+	case carrier != "" && !slices.Contains(owners, body):
+		c.Fail("carrier", carrier, "a body that the axle is a point of: "+l.names(owners), units.ErrUnknown)
+	case carrier != "":
+		l.axle = l.pin(axle, body)
+	}
+}
+
+// names returns the names of bodies by their numbers as a list of alternatives.
+func (l *layout) names(bodies []int) string {
+	var list []string
+	for _, b := range bodies {
+		list = append(list, l.bodies[b])
+	}
+	return strings.Join(list, " or ")
 }
 
 // addShock adds the shock; finite is whether all coordinates are usable.
@@ -193,7 +228,7 @@ func (l *layout) addSlots(c *units.Checker, slots []Slot) bool {
 			c.Fail("point", s.Point, "a point on the slot's line", units.ErrConflict)
 		}
 		if c.OK() {
-			l.slots = append(l.slots, slot{l.first(s.Point), pin{on, from}, scale(1/length, to-from)})
+			l.slots = append(l.slots, slot{l.first(s.Point), l.pin(s.Along[0], on), scale(1/length, to-from), l.pin(s.Along[1], on)})
 		}
 	}
 	return len(l.slots) == len(slots)

@@ -18,6 +18,7 @@ type Mechanism struct {
 	spec   Spec
 	layout *layout
 	solver solver
+	tree   *tree // for the forces
 	axle   Mark
 	nodes  []node // in units of the layout's size
 }
@@ -31,6 +32,7 @@ type Mechanism struct {
 //     once, are all joined to the frame, and have exactly one degree of freedom without
 //     the shock.
 //   - axle: it is a point of a body that moves.
+//   - carrier: it is one of the axle's bodies, and given where there are two or more.
 //   - shock: its ends are apart, on two bodies that move against each other.
 //   - stroke: it is from 1 µm to 1 km and less than the shock's length.
 //   - slots: there are at most 36, each of a known body, with two separate points of that
@@ -65,6 +67,11 @@ func follow(s Spec, newSolver func(*layout) solver, steps int) (*Mechanism, erro
 		return nil, c.Err()
 	}
 	m := &Mechanism{spec: s.clone(), layout: l, solver: newSolver(l)}
+	if n, ok := m.solver.(*newton); ok {
+		m.tree = n.tree
+	} else {
+		m.tree = newTree(l)
+	}
 	m.axle = m.solver.mark(l.axle)
 	var lock *LockError
 	if m.nodes, lock = trace(l, m.solver, steps); lock != nil {

@@ -12,13 +12,14 @@ import (
 // make one. It is valid only with motions of the same mechanism.
 type Mark struct {
 	body int
+	hole int        // the number of the hole that it is, from 1; 0 for a point that is none
 	r    complex128 // from the body's origin at full extension, which each solver chooses
 }
 
 // origins are the places of the bodies' origins at full extension, by body.
 type origins []complex128
 
-func (o origins) mark(p pin) Mark { return Mark{p.body, p.at - o[p.body]} }
+func (o origins) mark(p pin) Mark { return Mark{p.body, p.hole, p.at - o[p.body]} }
 
 // bodyMotion is the place of a body and its derivatives by the stroke. A point at r from
 // the body's origin at full extension is at o + u·r. Lengths, the stroke too, are in units
@@ -93,7 +94,7 @@ func (m *Mechanism) Mark(body string, at Point) (Mark, bool) {
 	if b < 0 {
 		return Mark{}, false
 	}
-	return m.solver.mark(pin{b, complex(float64(at[0])/size, float64(at[1])/size)}), true
+	return m.solver.mark(pin{body: b, at: complex(float64(at[0])/size, float64(at[1])/size)}), true
 }
 
 // Axle returns the axle as a point of the body that carries the wheel.

@@ -29,12 +29,13 @@ const Frame = "frame"
 type Spec struct {
 	Points map[string]Point    `json:"points"` // places at full extension; from 1 to 1000
 	Bodies map[string][]string `json:"bodies"` // each one's points; "frame" and from 1 to 12 others
-	// Axle is the point that the rear wheel turns on. The body it belongs to carries the
-	// wheel; of two, the first by name does.
-	Axle   string       `json:"axle"`
-	Shock  [2]string    `json:"shock"`           // the points of its eyes
-	Stroke units.Length `json:"stroke"`          // how far the shock can be compressed: 1 µm or more, less than its length
-	Slots  []Slot       `json:"slots,omitempty"` // pins that slide along a line; at most 36
+	Axle   string              `json:"axle"`   // the point that the rear wheel turns on
+	// Carrier is the body that carries the wheel, required where the axle is a point of two
+	// or more: the brake's torque and the instant centre depend on it.
+	Carrier string       `json:"carrier,omitempty"`
+	Shock   [2]string    `json:"shock"`           // the points of its eyes
+	Stroke  units.Length `json:"stroke"`          // how far the shock can be compressed: 1 µm or more, less than its length
+	Slots   []Slot       `json:"slots,omitempty"` // pins that slide along a line; at most 36
 }
 
 // Slot is a straight slot with a pin in it: Point stays on the line through the two points

@@ -66,6 +66,10 @@ func TestNewRefuses(t *testing.T) {
 		{"an axle that is no point", "a1", func(m *mechanism.Spec) { m.Axle = "AY" }, []string{"axle"}, ""},
 		{"an axle on the frame", "a1", func(m *mechanism.Spec) { m.Axle = "P" }, []string{"axle"}, "not of the frame"},
 		{"an axle of no body", "a1", func(m *mechanism.Spec) { m.Points["far"] = at(1, 1); m.Axle = "far" }, []string{"axle"}, ""},
+		{"an axle of two bodies", "c1", func(m *mechanism.Spec) { m.Axle = "H" }, []string{"carrier"}, "CS or SS: the axle is a point of each"},
+		{"a carrier that the axle is no point of", "c1", func(m *mechanism.Spec) { m.Axle, m.Carrier = "H", "RK" }, []string{"carrier"}, "CS or SS"},
+		{"a carrier that is no body", "c1", func(m *mechanism.Spec) { m.Carrier = "ST" }, []string{"carrier"}, "that the axle is a point of: SS"},
+		{"a carrier of an axle on the frame", "a1", func(m *mechanism.Spec) { m.Axle, m.Carrier = "P", "SW" }, []string{"axle"}, ""},
 		{"a shock that ends nowhere", "a1", func(m *mechanism.Spec) { m.Shock[0] = "S7" }, []string{"shock"}, ""},
 		{"a shock with both ends on one body", "c1", func(m *mechanism.Spec) { m.Shock[0] = "R" }, []string{"shock"}, "two bodies that move against each other"},
 		{"a shock of one point", "c1", func(m *mechanism.Spec) { m.Shock[0] = "S2" }, []string{"shock"}, ""},
@@ -95,6 +99,39 @@ func TestNewRefuses(t *testing.T) {
 		if errors.Is(err, mechanism.ErrLocks) {
 			t.Errorf("%s: said to lock: %v", test.what, err)
 		}
+	}
+}
+
+// Where two bodies share the axle, each moves it alike and turns in its own way: the one that carries
+// the wheel is named, and the order of the names says nothing.
+func TestCarrierIsTheBodyNamed(t *testing.T) {
+	turn := func(rename map[string]string, carrier string) mechanism.Pose {
+		m := spec("c1")
+		for from, to := range rename {
+			m.Bodies[to] = m.Bodies[from]
+			delete(m.Bodies, from)
+		}
+		m.Axle, m.Carrier = "H", carrier
+		k, err := mechanism.New(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return k.Pose(mm(40))
+	}
+	chainstay, seatstay := turn(nil, "CS"), turn(nil, "SS")
+	if chainstay.CarrierTurning == seatstay.CarrierTurning {
+		t.Error("two bodies that turn alike")
+	}
+	unitstest.Near(t, "ratio", chainstay.LeverRatio, seatstay.LeverRatio, unitstest.Rel(1e-12))
+	renamed := map[string]string{"CS": "z", "SS": "b"}
+	unitstest.Near(t, "chainstay", turn(renamed, "z").CarrierTurning, chainstay.CarrierTurning, unitstest.Rel(1e-12))
+	unitstest.Near(t, "seatstay", turn(renamed, "b").CarrierTurning, seatstay.CarrierTurning, unitstest.Rel(1e-12))
+	only, err := mechanism.New(spec("c1"))
+	named := spec("c1")
+	named.Carrier = "SS"
+	same, err2 := mechanism.New(named)
+	if err != nil || err2 != nil || only.Pose(mm(40)) != same.Pose(mm(40)) {
+		t.Error("the only body named:", err, err2)
 	}
 }
 

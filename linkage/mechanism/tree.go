@@ -20,6 +20,7 @@ type branch struct {
 	body   int
 	floats bool
 	pivot  Mark // its origin as a point of its parent
+	hole   int  // the number of the hole at its origin; 0 where it floats
 	at     int  // which coordinate its turn is; x and y of a floating origin follow
 }
 
@@ -29,6 +30,7 @@ type constraint struct {
 	a, b   Mark
 	kind   kind
 	normal complex128 // at full extension; of the shock it is the gap itself
+	end    Mark       // of a slide, the second point of the line, of which b is the first
 }
 
 type kind int
@@ -63,14 +65,14 @@ func newTree(l *layout) *tree {
 				continue
 			}
 			t.origins[j.b.body], tied[i] = j.a.at, true
-			join(branch{body: j.b.body, pivot: t.mark(j.a)})
+			join(branch{body: j.b.body, pivot: t.mark(j.a), hole: j.b.hole})
 		}
 		if len(t.branches) == before {
 			join(branch{body: slices.Index(known, false), floats: true})
 		}
 	}
 	constrain := func(a, b pin, k kind, normal complex128) {
-		t.constraints = append(t.constraints, constraint{t.mark(a), t.mark(b), k, normal})
+		t.constraints = append(t.constraints, constraint{a: t.mark(a), b: t.mark(b), kind: k, normal: normal})
 	}
 	for i, j := range l.pivots {
 		if !tied[i] {
@@ -80,6 +82,7 @@ func newTree(l *layout) *tree {
 	}
 	for _, s := range l.slots {
 		constrain(s.pin, s.line, slide, turn(s.along))
+		t.constraints[len(t.constraints)-1].end = t.mark(s.end)
 	}
 	constrain(l.shock.a, l.shock.b, shock, 0)
 	return t

@@ -223,8 +223,9 @@ shift["axle_x"] = to([si(x) - mpf("0.03") for x in out["axle_x"]], "mm")
 shift["axle_y"] = to([si(y) + mpf("0.02") for y in out["axle_y"]], "mm")
 shift["axle_growth"] = to([mp.hypot(si(x), si(y)) - mp.hypot(mpf("0.43"), mpf("0.02")) for x, y in zip(shift["axle_x"], shift["axle_y"])], "mm")
 by_hand(PARALLEL, shift, "two parallel links of one length: the axle's body never turns, so there is no instant centre at any pose")
-CONCENTRIC = mechanism("P 0 0, U -20 250, L -400 0, V -150 350, S1 0 150, S2 200 0", "frame: P U S2; chainstay: P L S1; seatstay: L V; rocker: U V", 50, axle="L")
-by_hand(CONCENTRIC, {k: v for k, v in out.items() if not k.startswith("instant")}, "the axle is itself a pivot, of two bodies: which of them has an instant centre is not asked")
+CONCENTRIC = {**mechanism("P 0 0, U -20 250, L -400 0, V -150 350, S1 0 150, S2 200 0", "frame: P U S2; chainstay: P L S1; seatstay: L V; rocker: U V", 50, axle="L"),
+              "carrier": "seatstay"}
+by_hand(CONCENTRIC, {k: v for k, v in out.items() if not k.startswith("instant")}, "the axle is itself a pivot, of two bodies: where it goes is the same for both")
 
 # --------------------------------------------------------------------- published
 
@@ -273,7 +274,7 @@ class FourBar:
             "axle": "axle", "shock": ["A", "S2"], "stroke": f"{digits(mp.floor((length(start) - length(end)) * 10) / 10)} {unit}"},
             "at": [f"{digits(length(start) - length(angle), 20)} {unit}"]}
         if on == "pin":
-            self.given["mechanism"]["axle"] = "B"
+            self.given["mechanism"].update(axle="B", carrier="coupler")
             del self.given["mechanism"]["points"]["axle"]
         else:
             self.given["mechanism"]["bodies"][on].append("axle")

@@ -81,6 +81,11 @@ for given, fields, note in [
 ]:
     g.refuse("linkage.mechanism", {"mechanism": given, "at": AT}, fields, note)
 g.refuse("linkage.mechanism", {"mechanism": GOOD, "at": ["10"]}, ["at"], "missing unit")
+for given, note in [({**GOOD, "axle": "H"}, "the axle is a point of two bodies, and which of them carries the wheel isn't said"),
+                    ({**GOOD, "axle": "H", "carrier": "rocker"}, "the axle is a point of two bodies, and a third is said to carry the wheel"),
+                    ({**GOOD, "carrier": "chainstay"}, "the axle is a point of one body, and another is said to carry the wheel"),
+                    ({**GOOD, "carrier": "mast"}, "no such body")]:
+    g.refuse("linkage.mechanism", {"mechanism": given, "at": AT}, ["carrier"], note)
 
 IDLER = {"teeth": 16, "at": mm(-30, 190), "on": "frame"}
 BIKE = {"mechanism": named("a2"), "drivetrain": {"chainring": 32, "sprocket": 24, "idler": IDLER}, "wheel_radius": "370 mm", "front_axle_x": "780 mm",

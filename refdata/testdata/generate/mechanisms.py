@@ -89,7 +89,8 @@ class Mechanism:
         home = lambda p: [b for b, of in self.bodies.items() if p in of]
         self.joints = [(p, a, b) for p in self.points for a, b in zip(home(p), home(p)[1:])]
         assert 2 * len(self.joints) + 1 == self.n, "not one degree of freedom"
-        self.carrier = home(self.axle)[0]
+        self.carrier = given.get("carrier", home(self.axle)[0])
+        assert self.carrier in home(self.axle) and ("carrier" in given) >= (len(home(self.axle)) > 1), "which body carries the wheel"
         self.eyes = [(p, home(p)[0]) for p in given["shock"]]
         (ax, ay), (bx, by) = (self.points[p] for p, _ in self.eyes)
         self.length = mp.hypot(ax - bx, ay - by)

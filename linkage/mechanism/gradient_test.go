@@ -1,0 +1,134 @@
+package mechanism_test
+
+import (
+	"fmt"
+	"testing"
+
+	"gonum.org/v1/gonum/diff/fd"
+
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// byHole returns the derivatives of some numbers by a hole's place along an axis, of the mechanism
+// assembled anew with the hole off its place to both sides.
+func (a *assembly) byHole(hole mechanism.Hole, axis int, numbers func() []float64) []float64 {
+	at := func(x float64) []float64 {
+		var off [2]float64
+		off[axis] = x
+		a.off[hole] = off
+		defer delete(a.off, hole)
+		return numbers()
+	}
+	slope := func(h float64) []float64 {
+		list := at(h)
+		for i, before := range at(-h) {
+			list[i] = (list[i] - before) / (2 * h)
+		}
+		return list
+	}
+	const h = 2e-4
+	wide, near := slope(h), slope(h/2)
+	for i := range near {
+		near[i] = (4*near[i] - wide[i]) / 3 // Richardson's extrapolation
+	}
+	return near
+}
+
+// Every hole is moved by itself and the mechanism assembled anew, by its constraints alone.
+func TestGradientIsThatOfTheMechanismAssembledAnew(t *testing.T) {
+	names := []string{"a1", "c1", "e2", "slider"}
+	if unitstest.Long() {
+		names = append(movable(), "slider")
+	}
+	for _, name := range names {
+		t.Run(name, func(t *testing.T) {
+			s, k := spec(name), solved(name)
+			strokes := []units.Length{0, s.Stroke * 0.37, s.Stroke * 0.95}
+			a := newAssembly(s)
+			for i, hole := range k.Holes() {
+				for axis := range 2 {
+					want := a.byHole(hole, axis, func() []float64 { return a.motion(strokes) })
+					for j, stroke := range strokes {
+						g := k.PointMotionGradient(stroke, k.Axle())
+						what := fmt.Sprint(hole, " axis ", axis, " at ", stroke)
+						for xy := range 2 {
+							unitstest.Near(t, what, g.Place[xy].Holes[i][axis], want[4*j+xy], unitstest.Abs(1e-6))
+							unitstest.Near(t, what, g.Velocity[xy].Holes[i][axis], want[4*j+2+xy], unitstest.Abs(1e-4))
+						}
+					}
+				}
+			}
+		})
+	}
+}
+
+// A point of the drawing moves all its holes, and the shock's length with its eyes. The mechanism with
+// the point elsewhere is solved anew.
+func TestPointGradientIsThatOfTheDrawing(t *testing.T) {
+	for _, name := range movable() {
+		s, k := spec(name), solved(name)
+		stroke := s.Stroke * 0.63
+		g, progression := k.PoseGradient(stroke), k.ProgressionGradient()
+		turning := k.TurningGradient(stroke, k.Axle())
+		for point := range s.Points {
+			for axis := range 2 {
+				numbers := func(move func(p *mechanism.Mechanism) float64) float64 {
+					return fd.Derivative(func(x float64) float64 {
+						moved := spec(name)
+						at := moved.Points[point]
+						at[axis] += units.Length(x)
+						moved.Points[point] = at
+						p, err := mechanism.New(moved)
+						if err != nil {
+							t.Fatal(err)
+						}
+						return move(p)
+					}, 0, &fd.Settings{Formula: fd.Central, Step: 2e-6})
+				}
+				near := func(what string, of mechanism.Gradient, move func(p mechanism.Pose) float64) {
+					t.Helper()
+					want := numbers(func(p *mechanism.Mechanism) float64 { return move(p.Pose(stroke)) })
+					unitstest.Near(t, fmt.Sprint(name, " ", point, axis, " ", what), k.PointGradient(of, point)[axis], want, unitstest.Abs(1e-6), unitstest.Rel(1e-6))
+				}
+				near("travel", g.Travel, func(p mechanism.Pose) float64 { return float64(p.Travel) })
+				near("ratio", g.LeverRatio, func(p mechanism.Pose) float64 { return p.LeverRatio })
+				near("forward", g.AxleForward, func(p mechanism.Pose) float64 { return p.AxleForward })
+				near("back", g.WheelbaseGrowth, func(p mechanism.Pose) float64 { return float64(p.WheelbaseGrowth) })
+				near("x", g.Axle[0], func(p mechanism.Pose) float64 { return float64(p.Axle[0]) })
+				near("y", g.Axle[1], func(p mechanism.Pose) float64 { return float64(p.Axle[1]) })
+				near("turning", turning, func(p mechanism.Pose) float64 { return p.CarrierTurning })
+				want := numbers(func(p *mechanism.Mechanism) float64 {
+					from := p.Pose(0).LeverRatio
+					return (from - p.Pose(p.Stroke()).LeverRatio) / from
+				})
+				unitstest.Near(t, fmt.Sprint(name, " ", point, axis, " progression"), k.PointGradient(progression, point)[axis], want, unitstest.Abs(1e-6), unitstest.Rel(1e-6))
+			}
+		}
+	}
+}
+
+// A body whose holes are all shifted alike, or turned about one place, is the same body.
+func TestShiftedBodyIsTheSame(t *testing.T) {
+	for _, name := range movable() {
+		s, k := spec(name), solved(name)
+		g := k.PoseGradient(s.Stroke * 0.7)
+		for _, of := range []mechanism.Gradient{g.Travel, g.LeverRatio, g.AxleForward, g.WheelbaseGrowth} {
+			sums := map[string][3]float64{}
+			for i, hole := range k.Holes() {
+				p, d, sum := s.Points[hole.Point], of.Holes[i], sums[hole.Body]
+				sum[0] += d[0]
+				sum[1] += d[1]
+				sum[2] += float64(p[0])*d[1] - float64(p[1])*d[0]
+				sums[hole.Body] = sum
+			}
+			delete(sums, mechanism.Frame) // the axes, and where the travel counts from
+			for body, sum := range sums {
+				for _, v := range sum {
+					unitstest.Near(t, name+" "+body, v, 0, unitstest.Abs(1e-9))
+				}
+			}
+		}
+	}
+}

@@ -67,6 +67,8 @@ func works() ([]work, error) {
 	keep(err)
 	onCoupler, err := mechanism.New(shortLinks())
 	keep(err)
+	sixBar, err := mechanism.New(sixBar())
+	keep(err)
 	bent, err := linkage.Compile(fourBar)
 	keep(err)
 	job, err := readJob()
@@ -110,6 +112,8 @@ func works() ([]work, error) {
 			floor: func(n int) { poses(fourBar)(101 * n) }, floorName: "101 poses"},
 		{name: "mechanism to curve, general", do: mechanisms(onCoupler.Spec()), budget: 1e6, allocs: -1,
 			floor: func(n int) { poses(onCoupler)(101 * n) }, floorName: "101 poses"},
+		{name: "gradients of a six-bar, 101 poses", do: gradients(sixBar), budget: 5e6, allocs: -1,
+			floor: func(n int) { poses(sixBar)(101 * n) }, floorName: "101 poses"},
 		{name: "a rider of a job, 12 springs", do: riderSheets(job), budget: 50e3, allocs: -1,
 			floor: settlings(sheet, job), floorName: "settling all that is tried"},
 		{name: "a whole job, with 7 riders", do: sheets(job), budget: 1e6, allocs: -1,
@@ -244,6 +248,17 @@ func poses(k *mechanism.Mechanism) func(int) {
 	return sum(k.Stroke(), func(s units.Length) float64 { return k.Pose(s).LeverRatio })
 }
 
+// gradients takes the pose at 101 strokes with its derivatives by all holes.
+func gradients(k *mechanism.Mechanism) func(int) {
+	return func(n int) {
+		for range n {
+			for i := range 101 {
+				runtime.KeepAlive(k.PoseGradient(k.Stroke() * units.Length(i) / 100))
+			}
+		}
+	}
+}
+
 func mechanisms(m mechanism.Spec) func(int) {
 	return func(n int) {
 		for range n {
@@ -308,5 +323,18 @@ func shortLinks() mechanism.Spec {
 		},
 		Bodies: map[string][]string{"frame": {"M1", "U1", "S2"}, "lower": {"M1", "M2"}, "triangle": {"M2", "U2", "A", "S1"}, "upper": {"U1", "U2"}},
 		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: 52.5 * mm,
+	}
+}
+
+// sixBar is an invented four-bar whose coupler drives a second rocker by a link.
+func sixBar() mechanism.Spec {
+	return mechanism.Spec{
+		Points: map[string]mechanism.Point{
+			"M": at(6, 44), "R": at(-16, 294), "R2": at(-32, 169), "S2": at(175, 162), "H": at(-396, 14), "A": at(-436, 30),
+			"T": at(-97, 360), "K": at(-177, 242), "Q": at(-105, 276), "S1": at(-10, 259),
+		},
+		Bodies: map[string][]string{"frame": {"M", "R", "R2", "S2"}, "chainstay": {"M", "H"}, "seatstay": {"H", "A", "T", "K"},
+			"rocker": {"T", "R"}, "link": {"K", "Q"}, "second": {"Q", "R2", "S1"}},
+		Axle: "A", Shock: [2]string{"S1", "S2"}, Stroke: 55 * mm,
 	}
 }

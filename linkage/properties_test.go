@@ -134,8 +134,10 @@ func drawSpring(rng *rand.Rand, stroke units.Length) drawnLaw {
 			panic(err)
 		}
 		var kinks []units.Length
-		for _, c := range law.Closures() {
-			kinks = append(kinks, c.Travel)
+		closed := units.Length(0)
+		for _, s := range law.Segments() {
+			closed += s.Length
+			kinks = append(kinks, closed)
 		}
 		return drawnLaw{fmt.Sprintf("groups of %v over %v, and 3 times that over %v", rate, gap, travel-gap), law, kinks}
 	case 1:

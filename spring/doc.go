@@ -8,8 +8,8 @@
 //
 // Springs in series share the force, springs in parallel the travel: [NewSeries], [NewParallel]. Coil
 // groups that close one by one harden a spring ([NewGroups]); a soft spring in series that stops
-// early gives two rates ([NewDualRate]). [NewPreloaded] is a law from a preload on, [CollarPreload]
-// the preload of a collar's turns, and [FitReadings] the rate of a spring from forces read at known
+// early gives two rates ([NewDualRate]). [NewPreloaded] is a law from a preload on, and
+// [FitReadings] the rate of a spring from forces read at known
 // travels.
 //
 // A compressed spring stores enough energy to injure. Take the preload off before it is touched,

@@ -62,13 +62,14 @@ func TestDualRate(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			law, err := spring.NewDualRate(c.spec)
 			require.NoError(t, err)
-			agree(t, "combined rate", law.CombinedRate(), perMM(c.combined), 1e-12)
-			agree(t, "crossover force", law.CrossoverForce(), units.Force(c.crossover), 1e-12)
-			agree(t, "crossover travel", law.CrossoverTravel(), mm(c.crossoverAt), 1e-12)
+			soft := law.Segments()[0] // up to the crossover
+			agree(t, "combined rate", soft.Rate, perMM(c.combined), 1e-12)
+			agree(t, "crossover force", soft.End, units.Force(c.crossover), 1e-12)
+			agree(t, "crossover travel", soft.Length, mm(c.crossoverAt), 1e-12)
 			agree(t, "travel", law.Travel(), c.spec.SoftTravel+c.spec.MainTravel-c.spec.Preload, 1e-14)
 			shows(t, law, c.points, 1e-10)
-			agree(t, "rate at the crossover", law.Rate(law.CrossoverTravel()), c.spec.MainRate, 1e-12)
-			obeysItself(t, law, []units.Length{law.CrossoverTravel()})
+			agree(t, "rate at the crossover", law.Rate(soft.Length), c.spec.MainRate, 1e-12)
+			obeysItself(t, law, []units.Length{soft.Length})
 		})
 	}
 }
@@ -80,7 +81,7 @@ func TestDualRatePreloadedBeyond(t *testing.T) {
 	spec.Preload = mm(40)
 	law, err := spring.NewDualRate(spec)
 	require.NoError(t, err)
-	agree(t, "crossover travel", law.CrossoverTravel(), 0, 0)
+	require.Len(t, law.Segments(), 1)
 	agree(t, "force", law.Force(0), 1575, 1e-12)
 	agree(t, "rate", law.Rate(0), perMM(87.5), 1e-12)
 	agree(t, "energy", law.Energy(mm(10)), 1.575*10+0.0875*50, 1e-12)
@@ -117,8 +118,8 @@ func ExampleNewDualRate() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.4f up to %.1f and %.0f, then %.1f\n",
-		law.CombinedRate(), law.CrossoverTravel(), law.CrossoverForce(), law.Rate(law.CrossoverTravel()))
+	soft, main := law.Segments()[0], law.Segments()[1]
+	fmt.Printf("%.4f up to %.1f and %.0f, then %.1f\n", soft.Rate, soft.Length, soft.End, main.Rate)
 	// Output:
 	// 32.8125 N/mm up to 35.2 mm and 1155 N, then 87.5 N/mm
 }

@@ -37,13 +37,3 @@ func TestSpringsAreFinite(t *testing.T) {
 	})
 	joined("preloaded", func(a, b spring.Law) (spring.Law, error) { return spring.NewPreloaded(a, b.Travel()) })
 }
-
-func TestCollarTurnsAreFinite(t *testing.T) {
-	type turned struct {
-		Turns float64
-		Pitch units.Length
-	}
-	unitstest.FiniteOrRefused(t, "preload", turned{3, 0.0015}, func(c turned) (units.Length, error) { return spring.CollarPreload(c.Turns, c.Pitch) })
-	type preloaded struct{ Preload, Pitch units.Length }
-	unitstest.FiniteOrRefused(t, "turns", preloaded{0.003, 0.0015}, func(c preloaded) (float64, error) { return spring.CollarTurns(c.Preload, c.Pitch) })
-}

@@ -1,9 +1,7 @@
 package spring
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"example.com/wheelrate/units"
 )
@@ -20,29 +18,15 @@ type Group struct {
 	Gap  units.Length    `json:"gap"`  // how far it goes until its coils touch, more than 0
 }
 
-// Closure is the point at which a coil group closes: its coils touch.
-type Closure struct {
-	Group  int          `json:"group"`  // which one, counted from 0
-	Travel units.Length `json:"travel"` // of the whole spring
-	Force  units.Force  `json:"force"`
-}
-
-// GroupedSpring is the [Law] of [Groups]: straight segments, stiffer from closure to closure. Make
-// one with [NewGroups].
-type GroupedSpring struct {
-	chain
-	closures []Closure
-}
-
 // NewGroups returns the law of coil groups in series. Each carries the same force F and is
 // compressed by min(F/kᵢ, gᵢ):
 //
 //	x(F) = Σ min(F/kᵢ, gᵢ)
 //
 // so group i closes at F = kᵢ·gᵢ, the rate between closures is 1/Σ 1/kᵢ over the open groups, and
-// the travel is Σ gᵢ: force is equal, travels add. There are 1 to 1000 groups, of finite rates and
+// the travel is Σ gᵢ: force is equal, travels add. Its segments end where a group closes. There are 1 to 1000 groups, of finite rates and
 // gaps more than 0; the error names every bad one, such as groups[0].gap.
-func NewGroups(spec Groups) (*GroupedSpring, error) {
+func NewGroups(spec Groups) (Polyline, error) {
 	c := units.Checker{Package: "spring"}
 	switch n := len(spec.Groups); {
 	case n == 0:
@@ -51,7 +35,6 @@ func NewGroups(spec Groups) (*GroupedSpring, error) {
 		c.Fail("groups", n, "at most 1000 coil groups", nil)
 		return nil, c.Err()
 	}
-	s := &GroupedSpring{}
 	var lines []*chain
 	for i, g := range spec.Groups {
 		at, closing := c.Element("groups", i), g.Rate.Times(g.Gap)
@@ -61,24 +44,18 @@ func NewGroups(spec Groups) (*GroupedSpring, error) {
 			at.Fail("rate", g.Rate, "a rate whose closing force float64 can hold", nil)
 		}
 		line := newChain([]Segment{{Length: g.Gap, Rate: g.Rate, End: closing}})
-		lines, s.closures = append(lines, &line), append(s.closures, Closure{Group: i, Force: closing})
+		lines = append(lines, &line)
 	}
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	if s.chain = inSeries(lines); !s.sound() {
+	s := inSeries(lines)
+	if !s.sound() {
 		c.Fail("groups", nil, tooGreat, nil)
 		return nil, c.Err()
 	}
-	slices.SortStableFunc(s.closures, func(a, b Closure) int { return cmp.Compare(a.Force, b.Force) })
-	for i := range s.closures {
-		s.closures[i].Travel, _, _ = s.under(s.closures[i].Force)
-	}
-	return s, nil
+	return &s, nil
 }
-
-// Closures lists the groups in the order they close.
-func (s *GroupedSpring) Closures() []Closure { return slices.Clone(s.closures) }
 
 // DualRate describes a soft spring in series with a main spring, with a crossover that stops the
 // soft one after a travel of its own: a collar, a spacer, or its coils touching.
@@ -90,13 +67,6 @@ type DualRate struct {
 	Preload    units.Length    `json:"preload,omitempty"` // of the two together at travel 0, 0 or more
 }
 
-// DualRateSpring is the [Law] of [DualRate]. Make one with [NewDualRate].
-type DualRateSpring struct {
-	chain
-	combined  units.Stiffness
-	crossover Closure
-}
-
 // NewDualRate returns the law of a soft spring k₁, stopped after x₁ of its own compression, in
 // series with a main spring k₂. With F₀ the force at travel 0 from the preload,
 //
@@ -104,10 +74,11 @@ type DualRateSpring struct {
 //	the crossover        F* = k₁·x₁,  x* = (F* − F₀)·(k₁ + k₂)/(k₁·k₂)
 //	beyond               F = F* + k₂·(x − x*)
 //
-// which is the law of [NewGroups] of the two from the preload on. The soft spring must stop before
-// the main one is solid, k₁·x₁ < k₂·x₂, or main_travel is refused. The preload must leave some
-// travel; one beyond the crossover leaves the main spring alone. The error names every bad field.
-func NewDualRate(spec DualRate) (*DualRateSpring, error) {
+// which is the law of [NewGroups] of the two from the preload on, with a segment on each side of the
+// crossover. The soft spring must stop before the main one is solid, k₁·x₁ < k₂·x₂, or main_travel is
+// refused. The preload must leave some travel; one beyond the crossover leaves the main spring alone.
+// The error names every bad field.
+func NewDualRate(spec DualRate) (Polyline, error) {
 	c := units.Checker{Package: "spring"}
 	units.Positive(&c, "soft_rate", spec.SoftRate)
 	units.Positive(&c, "main_rate", spec.MainRate)
@@ -129,17 +100,6 @@ func NewDualRate(spec DualRate) (*DualRateSpring, error) {
 	if checkPreload(&c, spec.Preload, both.Travel()); !c.OK() {
 		return nil, c.Err()
 	}
-	s := &DualRateSpring{newChain(both.after(spec.Preload)), both.Rate(0), both.closures[0]}
-	s.crossover.Travel = max(s.crossover.Travel-spec.Preload, 0)
-	return s, nil
+	s := newChain(both.(*chain).after(spec.Preload))
+	return &s, nil
 }
-
-// CombinedRate returns k₁·k₂/(k₁ + k₂), the rate before the crossover.
-func (s *DualRateSpring) CombinedRate() units.Stiffness { return s.combined }
-
-// CrossoverTravel returns the travel x* at which the soft spring stops, 0 where the preload has
-// stopped it already.
-func (s *DualRateSpring) CrossoverTravel() units.Length { return s.crossover.Travel }
-
-// CrossoverForce returns the force F* = k₁·x₁ at which the soft spring stops.
-func (s *DualRateSpring) CrossoverForce() units.Force { return s.crossover.Force }

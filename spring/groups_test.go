@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring"
@@ -20,13 +19,13 @@ type stackBreak struct{ travel, force float64 }
 // are left-hand there and are checked just below it.
 var progressive = []struct {
 	name   string
-	make   func() (*spring.GroupedSpring, error)
+	make   func() (spring.Polyline, error)
 	breaks []stackBreak
 	points []stackPoint
 }{
 	{
 		name: "three groups",
-		make: func() (*spring.GroupedSpring, error) {
+		make: func() (spring.Polyline, error) {
 			return spring.NewGroups(spring.Groups{Groups: []spring.Group{
 				{Rate: perMM(60), Gap: mm(12)}, {Rate: perMM(90), Gap: mm(20)}, {Rate: perMM(140), Gap: mm(25)},
 			}})
@@ -43,7 +42,7 @@ var progressive = []struct {
 	},
 	{
 		name: "coils of three pitches",
-		make: func() (*spring.GroupedSpring, error) {
+		make: func() (spring.Polyline, error) {
 			return coil.NewGroups(coil.Groups{
 				WireDiameter: mm(6), MeanDiameter: mm(32), ShearModulus: 79500 * units.Megapascal,
 				Groups: []coil.Group{{ActiveCoils: 2, Pitch: mm(8.5)}, {ActiveCoils: 3, Pitch: mm(10)}, {ActiveCoils: 7, Pitch: mm(12)}},
@@ -60,7 +59,7 @@ var progressive = []struct {
 	},
 	{
 		name: "five coils, each of its own pitch",
-		make: func() (*spring.GroupedSpring, error) {
+		make: func() (spring.Polyline, error) {
 			spec := coil.Groups{WireDiameter: mm(10), MeanDiameter: mm(46), ShearModulus: 79500 * units.Megapascal}
 			for _, pitch := range []float64{12, 12.5, 13.25, 14.25, 15.5} {
 				spec.Groups = append(spec.Groups, coil.Group{ActiveCoils: 1, Pitch: mm(pitch)})
@@ -80,7 +79,7 @@ var progressive = []struct {
 	},
 	{
 		name: "titanium, two pitches",
-		make: func() (*spring.GroupedSpring, error) {
+		make: func() (spring.Polyline, error) {
 			return coil.NewGroups(coil.Groups{
 				WireDiameter: mm(11.2), MeanDiameter: mm(48.2), ShearModulus: 42060 * units.Megapascal,
 				Groups: []coil.Group{{ActiveCoils: 2, Pitch: mm(15)}, {ActiveCoils: 3, Pitch: mm(21)}},
@@ -103,10 +102,10 @@ func TestGroups(t *testing.T) {
 			law, err := c.make()
 			require.NoError(t, err)
 			var kinks []units.Length
-			for i, b := range law.Closures() {
-				agree(t, fmt.Sprintf("travel of break %d", i+1), b.Travel, mm(c.breaks[i].travel), 1e-12)
-				agree(t, fmt.Sprintf("force of break %d", i+1), b.Force, units.Force(c.breaks[i].force), 1e-12)
-				kinks = append(kinks, b.Travel)
+			for i, b := range ends(law) {
+				agree(t, fmt.Sprintf("travel of break %d", i+1), units.Length(b.travel), mm(c.breaks[i].travel), 1e-12)
+				agree(t, fmt.Sprintf("force of break %d", i+1), b.force, c.breaks[i].force, 1e-12)
+				kinks = append(kinks, units.Length(b.travel))
 			}
 			require.Len(t, kinks, len(c.breaks))
 			agree(t, "travel", law.Travel(), kinks[len(kinks)-1], 1e-15)
@@ -136,9 +135,6 @@ func TestGroupsOrder(t *testing.T) {
 		x := mm(float64(i))
 		agree(t, fmt.Sprint("force at ", x), a.Force(x), b.Force(x), 1e-15)
 	}
-	if d := cmp.Diff([]int{1, 0}, []int{b.Closures()[0].Group, b.Closures()[1].Group}); d != "" {
-		t.Error(d)
-	}
 	equal := groupsOf(t, spring.Group{Rate: perMM(50), Gap: mm(10)}, spring.Group{Rate: perMM(50), Gap: mm(10)})
 	agree(t, "travel", equal.Travel(), mm(20), 1e-15)
 	agree(t, "rate at full travel", equal.Rate(equal.Travel()), perMM(25), 1e-15)
@@ -156,13 +152,6 @@ func TestGroupsRefused(t *testing.T) {
 	}
 	_, err = spring.NewGroups(spring.Groups{Groups: []spring.Group{{Rate: 1e300, Gap: 1e300}, {Rate: 1e-300, Gap: 1e-300}}})
 	refuses(t, err, "groups[0].rate", "groups[1].rate")
-}
-
-func TestGroupsZeroValue(t *testing.T) {
-	var s spring.GroupedSpring
-	if s.Force(1) != 0 || s.Rate(1) != 0 || s.Energy(1) != 0 || s.Travel() != 0 || len(s.Closures()) != 0 {
-		t.Error("the zero value is not a spring of no travel and no force")
-	}
 }
 
 // The closing force of coil groups may be from 2^-1022 N, the least of full
@@ -205,13 +194,15 @@ func ExampleNewGroups() {
 		fmt.Println(err)
 		return
 	}
-	for _, c := range law.Closures() {
-		fmt.Printf("group %d closes at %.2f, %.0f\n", c.Group+1, c.Travel, c.Force)
+	closed := units.Length(0)
+	for _, s := range law.Segments() {
+		closed += s.Length
+		fmt.Printf("a group closes at %.2f, %.0f\n", closed, s.End)
 	}
 	fmt.Printf("%.2f at 10 mm, %.2f at 40 mm\n", law.Rate(10*units.Millimetre), law.Rate(40*units.Millimetre))
 	// Output:
-	// group 1 closes at 25.14 mm, 720 N
-	// group 2 closes at 44.86 mm, 1800 N
-	// group 3 closes at 57.00 mm, 3500 N
+	// a group closes at 25.14 mm, 720 N
+	// a group closes at 44.86 mm, 1800 N
+	// a group closes at 57.00 mm, 3500 N
 	// 28.64 N/mm at 10 mm, 54.78 N/mm at 40 mm
 }

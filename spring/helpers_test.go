@@ -142,7 +142,7 @@ func linearOf(t testing.TB, rate, travel float64, preload ...float64) spring.Law
 	return made(t, law, err)
 }
 
-func groupsOf(t testing.TB, groups ...spring.Group) *spring.GroupedSpring {
+func groupsOf(t testing.TB, groups ...spring.Group) spring.Polyline {
 	t.Helper()
 	law, err := spring.NewGroups(spring.Groups{Groups: groups})
 	return made(t, law, err)
@@ -195,12 +195,25 @@ func (h hostile) Force(x units.Length) units.Force {
 
 func (h hostile) Travel() units.Length { return h.travel }
 
+// pointless is a law whose methods need a value.
+type pointless struct{ spring.LinearSpring }
+
+// ends returns the travel and the force at which each segment of a chain ends.
+func ends(law spring.Law) (list []stackBreak) {
+	x := units.Length(0)
+	for _, s := range law.(spring.Polyline).Segments() {
+		x += s.Length
+		list = append(list, stackBreak{float64(x), float64(s.End)})
+	}
+	return list
+}
+
 // hostiles lists laws that no stack may take.
 func hostiles(t *testing.T) map[string]spring.Law {
 	k := linearOf(t, 50e3, 30e-3)
 	return map[string]spring.Law{
 		"none":           nil,
-		"nil pointer":    (*spring.GroupedSpring)(nil),
+		"nil pointer":    (*pointless)(nil),
 		"NaN on the way": hostile{k, func(x units.Length) units.Force { return units.Force(math.Log(0.02 - float64(x))) }, mm(30)},
 		"infinite":       hostile{k, func(x units.Length) units.Force { return units.Force(1 / float64(mm(30)-x)) }, mm(30)},
 		"falling":        hostile{k, func(x units.Length) units.Force { return -k.Force(x) }, mm(30)},

@@ -62,31 +62,3 @@ func (s *preloaded) inside(x units.Length) units.Length {
 	}
 	return Clamp(x, s.travel) + s.preload
 }
-
-// CollarPreload returns the preload that a threaded collar gives when it is turned on from where it
-// just touches the spring: turns · thread pitch (geometry, common practice). The turns must be finite
-// and 0 or more, the pitch, the distance between neighbouring threads, finite and more than 0; the
-// error names every bad field.
-//
-// A collar has a least and a greatest preload, marked or in its maker's manual, which win; release it
-// fully before a spring is taken off, because a compressed spring can injure.
-func CollarPreload(turns float64, threadPitch units.Length) (units.Length, error) {
-	return collar("turns", turns, threadPitch, units.Length(turns)*threadPitch)
-}
-
-// CollarTurns returns the turns of a threaded collar that give a preload, the inverse of
-// [CollarPreload].
-func CollarTurns(preload, threadPitch units.Length) (float64, error) {
-	return collar("preload", preload, threadPitch, float64(preload/threadPitch))
-}
-
-// collar returns the answer if it and what it is computed from are good.
-func collar[Q, A ~float64](field string, given Q, threadPitch units.Length, answer A) (A, error) {
-	c := units.Checker{Package: "spring"}
-	units.NonNegative(&c, field, given)
-	units.Positive(&c, "thread_pitch", threadPitch)
-	if c.OK() {
-		units.NonNegative(&c, field, answer)
-	}
-	return units.Checked(&c, answer)
-}

@@ -18,6 +18,7 @@ import (
 func TestPreloaded(t *testing.T) {
 	groups, err := progressive[0].make()
 	require.NoError(t, err)
+	closing := func(i int) units.Length { return units.Length(ends(groups)[i].travel) }
 	pitch, err := coil.NewLinearPitch(evenly)
 	require.NoError(t, err)
 	for _, c := range []struct {
@@ -26,10 +27,10 @@ func TestPreloaded(t *testing.T) {
 		preload units.Length
 		kinks   []units.Length // of the preloaded law
 	}{
-		{"groups", groups, mm(10), []units.Length{groups.Closures()[0].Travel - mm(10), groups.Closures()[1].Travel - mm(10)}},
-		{"groups past a closure", groups, mm(30), []units.Length{groups.Closures()[1].Travel - mm(30)}},
-		{"groups by nothing", groups, 0, []units.Length{groups.Closures()[0].Travel, groups.Closures()[1].Travel}},
-		{"hidden groups", opaque{groups}, mm(30), []units.Length{groups.Closures()[1].Travel - mm(30)}},
+		{"groups", groups, mm(10), []units.Length{closing(0) - mm(10), closing(1) - mm(10)}},
+		{"groups past a closure", groups, mm(30), []units.Length{closing(1) - mm(30)}},
+		{"groups by nothing", groups, 0, []units.Length{closing(0), closing(1)}},
+		{"hidden groups", opaque{groups}, mm(30), []units.Length{closing(1) - mm(30)}},
 		{"linear pitch", pitch, mm(20), []units.Length{mm(52), mm(96.9)}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -108,29 +109,6 @@ func TestPreloadUpToTheTravel(t *testing.T) {
 	}
 }
 
-func TestCollar(t *testing.T) {
-	preload, err := spring.CollarPreload(3.5, mm(1.25))
-	require.NoError(t, err)
-	agree(t, "preload", preload, mm(4.375), 1e-15)
-	turns, err := spring.CollarTurns(mm(4.375), mm(1.25))
-	require.NoError(t, err)
-	agree(t, "turns", turns, 3.5, 1e-15)
-	none, err := spring.CollarPreload(0, mm(1))
-	require.NoError(t, err)
-	agree(t, "no turns", none, 0, 0)
-
-	for _, v := range bad {
-		_, err := spring.CollarPreload(-1, units.Length(v))
-		refuses(t, err, "turns", "thread_pitch")
-		_, err = spring.CollarTurns(units.Length(math.NaN()), units.Length(v))
-		refuses(t, err, "preload", "thread_pitch")
-	}
-	_, err = spring.CollarPreload(1e300, 1e300)
-	refuses(t, err, "turns")
-	_, err = spring.CollarTurns(1e300, 1e-300)
-	refuses(t, err, "preload")
-}
-
 // A progressive spring put in with 10 mm of preload starts at the force it has
 // there.
 func ExampleNewPreloaded() {
@@ -151,48 +129,4 @@ func ExampleNewPreloaded() {
 	fmt.Printf("%.1f at full extension, %.0f of travel left\n", preloaded.Force(0), preloaded.Travel())
 	// Output:
 	// 286.4 N at full extension, 47 mm of travel left
-}
-
-// Two and a half turns of a collar on a thread of 1.25 mm pitch.
-func ExampleCollarPreload() {
-	preload, err := spring.CollarPreload(2.5, 1.25*units.Millimetre)
-	fmt.Println(preload, err)
-	// Output:
-	// 3.125 mm <nil>
-}
-
-// How far to turn a collar of 1.25 mm pitch for 5 mm of preload.
-func ExampleCollarTurns() {
-	turns, err := spring.CollarTurns(5*units.Millimetre, 1.25*units.Millimetre)
-	fmt.Printf("%.1f turns %v\n", turns, err)
-	// Output:
-	// 4.0 turns <nil>
-}
-
-// FuzzCollar: turns and preload are each other's inverse, or a field is named.
-func FuzzCollar(f *testing.F) {
-	f.Add(2.5, 1e-3)
-	f.Add(1e300, 1e300)
-	f.Add(-1.0, math.NaN())
-	f.Fuzz(func(t *testing.T, turns, pitch float64) {
-		preload, err := spring.CollarPreload(turns, units.Length(pitch))
-		if err != nil {
-			named(t, "preload", err)
-		} else if !(preload >= 0) || !finite(float64(preload)) {
-			t.Fatalf("%v turns of %v preload by %v", turns, pitch, float64(preload))
-		}
-		back, err := spring.CollarTurns(units.Length(turns), units.Length(pitch))
-		if err != nil {
-			named(t, "turns", err)
-		} else if !(back >= 0) || !finite(back) {
-			t.Fatalf("a preload of %v takes %v turns", turns, back)
-		}
-		// Where neither runs into the smallest numbers, one undoes the other.
-		if preload > 1e-300 && turns > 1e-300 && pitch > 1e-300 {
-			back, err := spring.CollarTurns(preload, units.Length(pitch))
-			if err != nil || math.Abs(back-turns) > 4e-16*turns {
-				t.Fatalf("%v turns of %v give %v turns back: %v", turns, pitch, back, err)
-			}
-		}
-	})
 }

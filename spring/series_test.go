@@ -220,11 +220,11 @@ func TestSeriesRateAtAHiddenKink(t *testing.T) {
 	for i := range 200 {
 		soft, hard := 40e3+100*float64(i), 80e3+130*float64(i)
 		law := groupsOf(t, spring.Group{Rate: units.Stiffness(soft), Gap: mm(7)}, spring.Group{Rate: units.Stiffness(hard), Gap: mm(30)})
-		closing := law.Closures()[0]
+		closing := ends(law)[0]
 		k := 70e3 + 10*float64(i)
 		for _, other := range []spring.Law{linearOf(t, k, 0.1), opaque{linearOf(t, k, 0.1)}} {
 			s := seriesOf(t, opaque{law}, other)
-			agree(t, fmt.Sprint(i, ": rate at the kink"), s.Rate(closing.Travel+units.Length(float64(closing.Force)/k)), units.Stiffness(1/(1/hard+1/k)), 1e-9)
+			agree(t, fmt.Sprint(i, ": rate at the kink"), s.Rate(units.Length(closing.travel+closing.force/k)), units.Stiffness(1/(1/hard+1/k)), 1e-9)
 		}
 	}
 }

@@ -68,7 +68,7 @@ func ExampleNewGroups() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.2f, then %.2f from %.0f on\n", law.Rate(0), law.Rate(35*units.Millimetre), law.Closures()[0].Travel)
+	fmt.Printf("%.2f, then %.2f from %.0f on\n", law.Rate(0), law.Rate(35*units.Millimetre), law.Segments()[0].Length)
 	// Output:
 	// 32.75 N/mm, then 39.30 N/mm from 30 mm on
 }

@@ -29,7 +29,6 @@ func pitchOf(t *testing.T, spec coil.LinearPitch) coil.LinearPitchSpring {
 
 func TestLinearPitch(t *testing.T) {
 	law := pitchOf(t, evenly)
-	agree(t, "first contact", law.FirstContact(), mm(72), 1e-15)
 	agree(t, "force at first contact", law.Force(mm(72)), 1815.69382459325, 1e-12)
 	agree(t, "travel", law.Travel(), mm(117), 1e-14)
 	agree(t, "force when solid", law.Force(law.Travel()), 4085.31110533481, 1e-12)
@@ -104,7 +103,6 @@ func TestLinearPitchEnds(t *testing.T) {
 	closed := evenly
 	closed.FirstGap = 0
 	all := pitchOf(t, closed)
-	agree(t, "first contact", all.FirstContact(), 0, 0)
 	agree(t, "initial rate", all.Rate(0), perMM(25.2179697860173), 1e-12)
 	keeps(t, all)
 }
@@ -199,7 +197,7 @@ func TestLinearPitchRefused(t *testing.T) {
 
 func TestLinearPitchZeroValue(t *testing.T) {
 	var s coil.LinearPitchSpring
-	if s.Force(1) != 0 || s.Rate(1) != 0 || s.Energy(1) != 0 || s.Travel() != 0 || s.FirstContact() != 0 {
+	if s.Force(1) != 0 || s.Rate(1) != 0 || s.Energy(1) != 0 || s.Travel() != 0 {
 		t.Error("the zero value is not a spring of no travel and no force")
 	}
 }
@@ -252,8 +250,9 @@ func ExampleNewLinearPitch() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.2f up to %.0f, %.2f at 110 mm, solid at %.0f\n",
-		law.Rate(0), law.FirstContact(), law.Rate(110*units.Millimetre), law.Travel())
+	// The first coil closes at 18 · 4 mm.
+	fmt.Printf("%.2f, %.2f up to 72 mm, %.2f at 110 mm, solid at %.0f\n",
+		law.Rate(0), law.Rate(72*units.Millimetre), law.Rate(110*units.Millimetre), law.Travel())
 	// Output:
-	// 25.22 N/mm up to 72 mm, 63.94 N/mm at 110 mm, solid at 117 mm
+	// 25.22 N/mm, 25.22 N/mm up to 72 mm, 63.94 N/mm at 110 mm, solid at 117 mm
 }

@@ -29,7 +29,7 @@ type Group struct {
 //
 // Not modelled: coils that touch on part of a turn, which rounds the kinks off, and a diameter that
 // changes along the spring.
-func NewGroups(spec Groups) (*spring.GroupedSpring, error) {
+func NewGroups(spec Groups) (spring.Polyline, error) {
 	c := units.Checker{Package: "coil"}
 	d, mean := spec.WireDiameter, spec.MeanDiameter
 	wire := checkWire(&c, d, mean)
@@ -181,9 +181,6 @@ func (s LinearPitchSpring) Energy(x units.Length) units.Energy {
 func (s LinearPitchSpring) Travel() units.Length {
 	return units.Length(s.coils * (s.small + s.spread/2))
 }
-
-// FirstContact returns the travel at which the first coil closes: up to there the spring is linear.
-func (s LinearPitchSpring) FirstContact() units.Length { return units.Length(s.coils * s.small) }
 
 // String returns what [spring.Describe] does.
 func (s LinearPitchSpring) String() string { return spring.Describe(s) }

@@ -32,7 +32,7 @@ var rooms = map[string][]string{
 	"spring/root":                     {},
 	"spring":                          {"units", "spring/root"},
 	"spring/springtest":               {"units", "spring"},
-	"spring/coil":                     {"units", "spring", "spring/root"},
+	"spring/coil":                     {"units", "spring"},
 	"airspring":                       {"units", "spring", "spring/root", "airspring/gas", "airspring/internal/calibration", "airspring/internal/leastsquares"},
 	"airspring/internal/calibration":  {"airspring/internal/leastsquares"},
 	"airspring/internal/leastsquares": {},

@@ -41,30 +41,21 @@ func TestCoilsAreFinite(t *testing.T) {
 	unitstest.FiniteOrRefused(t, "groups", coil.Groups{WireDiameter: 0.0125, MeanDiameter: 0.065, ShearModulus: 79e9,
 		Groups: []coil.Group{{ActiveCoils: 3, Pitch: 0.016}, {ActiveCoils: 2, Pitch: 0.022}}}, coil.NewGroups)
 	unitstest.FiniteOrRefused(t, "even pitch", coil.LinearPitch{WireDiameter: 0.0125, MeanDiameter: 0.065, ShearModulus: 79e9, ActiveCoils: 5, FirstGap: 0.004, LastGap: 0.01}, coil.NewLinearPitch)
-	unitstest.FiniteOrRefused(t, "end mass", coil.EndMass{Rate: 80e3, SpringMass: 0.5, Mass: 2}, coil.EndMassFrequency)
 }
 
 func TestDesignsAreFinite(t *testing.T) {
 	type wanted struct {
 		Spec coil.Spec
 		Rate units.Stiffness
-		Step float64
 	}
-	unitstest.FiniteOrRefused(t, "coils", wanted{ordinary, 80e3, 0.25}, func(c wanted) (coil.Design, error) {
+	unitstest.FiniteOrRefused(t, "coils", wanted{ordinary, 80e3}, func(c wanted) (coil.Spec, error) {
 		c.Spec.ActiveCoils, c.Spec.FreeLength = 0, 0
-		return coil.CoilsForRate(c.Spec, c.Rate, c.Step)
+		return coil.ForRate(c.Spec, c.Rate)
 	})
-	unitstest.FiniteOrRefused(t, "diameter", wanted{ordinary, 80e3, 0.25}, func(c wanted) (coil.Design, error) {
+	unitstest.FiniteOrRefused(t, "diameter", wanted{ordinary, 80e3}, func(c wanted) (coil.Spec, error) {
 		c.Spec.MeanDiameter = 0
-		return coil.DiameterForRate(c.Spec, c.Rate)
+		return coil.ForRate(c.Spec, c.Rate)
 	})
-	unitstest.FiniteOrRefused(t, "wire", coil.RateTarget{Rate: 80e3, Index: 6, ActiveCoils: 5, ShearModulus: 79e9, Stock: []units.Length{0.012, 0.0125}, CoilStep: 0.25}, coil.WireForRate)
-	type loaded struct {
-		Load   units.Force
-		Index  float64
-		Stress units.Stress
-	}
-	unitstest.FiniteOrRefused(t, "wire for a load", loaded{1000, 6, 500e6}, func(c loaded) (units.Length, error) { return coil.WireForLoad(c.Load, c.Index, c.Stress) })
 }
 
 func TestMeasuredCoilsAreFinite(t *testing.T) {

@@ -17,9 +17,10 @@ func (s *Spring) Wahl() float64 {
 // Bergstrasser returns Bergsträsser's stress factor (4C + 2)/(4C − 3) (Shigley, eq. 10-5, seen in
 // the published solutions), which EN 13906-1, as transcribed in an open-source program, writes
 // (C + 0.5)/(C − 0.75). Against the exact ring sector it is within 0.14 % for C from 3 to 12.
-func (s *Spring) Bergstrasser() float64 { return made(s, bergstrasser(s.Index())) }
-
-func bergstrasser(index float64) float64 { return (4*index + 2) / (4*index - 3) }
+func (s *Spring) Bergstrasser() float64 {
+	c := s.Index()
+	return made(s, (4*c+2)/(4*c-3))
+}
 
 // size returns the magnitude of v, at most a greatest one; NaN counts as 0.
 func size[Q ~float64](v, most Q) float64 {
@@ -159,4 +160,11 @@ func WarmShearModulus(at20 units.Stress, coefficient float64, temperature units.
 		c.Fail("temperature", temperature, "a temperature at which the modulus is more than 0", units.ErrConflict)
 	}
 	return units.Checked(&c, units.Stress(part)*at20)
+}
+
+// leftOut checks that a field is not given.
+func leftOut[Q ~float64](c *units.Checker, field string, value Q, want string) {
+	if value != 0 {
+		c.Fail(field, value, want, units.ErrConflict)
+	}
 }

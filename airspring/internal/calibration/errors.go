@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
-	"example.com/wheelrate/airspring/internal/leastsquares"
+	"example.com/wheelrate/spring/leastsquares"
 )
 
 // Solution is the shape that fits points best, and its errors.

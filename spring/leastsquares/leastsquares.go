@@ -8,22 +8,29 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
+// Limits says when a search ends.
+type Limits struct {
+	Steps int // at most so many, each to a place with a lesser sum
+	// Gain and Floor end it where the linear model promises no step that lowers the sum by more than
+	// Gain of it and Floor. A gain of 1e-17 is rounding alone.
+	Gain, Floor float64
+}
+
 // Minimise returns the place near a first one at which a sum of squares is least, found by the method of
-// Levenberg and Marquardt, with the columns scaled to length 1.
+// Levenberg and Marquardt, with the columns scaled to length 1. It is a local minimum.
 //
 // Squares returns the sum at a place, NaN or infinity at one that is out of bounds. Linear returns the
-// derivatives of the residuals by the variables, in columns, and the residuals. A variable whose column
-// is 0 stays as it is. Moved returns the place after a step of the variables. The search ends where no
-// step promises a gain of more than rounding, 1e-17 of the sum and floor.
-func Minimise[P any](at P, squares func(P) float64, linear func(P) (*mat.Dense, []float64), moved func(P, []float64) P, floor float64) P {
-	const mostSteps = 5000
+// derivatives of the residuals by the variables, in columns, which Minimise may overwrite, and the
+// residuals. A variable whose column is 0 stays as it is: that holds a variable at a bound. Moved returns
+// the place after a step of the variables, and may shorten the step to what the bounds permit.
+func Minimise[P any](at P, squares func(P) float64, linear func(P) (*mat.Dense, []float64), moved func(P, []float64) P, limits Limits) P {
 	best, damping := squares(at), 1e-6
-	for range mostSteps {
+	for range limits.Steps {
 		j, r := linear(at)
 		scale := normalise(j)
 		for accepted := false; !accepted; damping *= 5 {
 			step, promised := dampedStep(j, r, damping)
-			if !(promised > 1e-17*best+floor) {
+			if !(promised > limits.Gain*best+limits.Floor) {
 				return at
 			}
 			next := moved(at, floats.DivTo(step, step, scale))
@@ -58,8 +65,8 @@ func dampedStep(j *mat.Dense, r []float64, damping float64) (step []float64, pro
 	return step, promised
 }
 
-// Solve returns the least-squares solution of a·x = b, and whether there is one. It scales the columns
-// of a to length 1.
+// Solve returns the least-squares solution of a·x = b, and whether there is one in finite numbers. It
+// scales the columns of a, which has no fewer rows than columns, to length 1 in place.
 func Solve(a *mat.Dense, b []float64) (x []float64, ok bool) {
 	scale := normalise(a)
 	var qr mat.QR
@@ -82,7 +89,8 @@ func normalise(a *mat.Dense) []float64 {
 	return scale
 }
 
-// Factor returns the rows of a factor R of (JᵀJ)⁻¹ = RᵀR, and the leverage of each residual, from 0 to 1.
+// Factor returns what the derivatives J of residuals by variables, in columns, say of the variables'
+// errors at a minimum, for residuals with errors of 1. It returns the rows of a factor R of (JᵀJ)⁻¹ = RᵀR, and the leverage of each residual, from 0 to 1.
 // A singular value of J, its columns scaled to length 1, of less than least of the greatest counts as that.
 // A variable whose column is 0 has the error 0, and adds no row.
 func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64) {

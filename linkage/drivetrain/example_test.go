@@ -30,3 +30,25 @@ func ExampleNew() {
 	// anti-squat 95.4 %, anti-rise 77.5 %
 	// chain growth 15.13 mm, kickback 13.38°, or 12.66° rolling
 }
+
+// What a main pivot drawn 1 mm higher does to anti-squat and kickback.
+func ExampleDrive_PoseGradient() {
+	k := solved("a1")
+	d, err := drivetrain.New(k, drivetrain.Spec{
+		Drivetrain:  drivetrain.Pulleys{Chainring: 32, Sprocket: 21},
+		WheelRadius: 370 * units.Millimetre,
+		FrontAxleX:  780 * units.Millimetre,
+		MassCentre:  mechanism.Point{0, 1120 * units.Millimetre},
+		Ground:      drivetrain.GroundLevel,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	g := d.PoseGradient(k.Stroke() / 3)
+	up := func(of mechanism.Gradient) float64 { return k.PointGradient(of, "P")[1] / 1000 } // per mm of y
+	fmt.Printf("anti-squat %+.2f %%, anti-rise %+.2f %%, kickback %+.3f°\n",
+		100*up(g.AntiSquat), 100*up(g.AntiRise), units.Angle(up(g.KickbackWheelFixed)).Degrees())
+	// Output:
+	// anti-squat +2.37 %, anti-rise +0.20 %, kickback +0.112°
+}

@@ -98,6 +98,9 @@ func TestNewRefuses(t *testing.T) {
 	if zero.At(1) != (drivetrain.Pose{}) || zero.String() != "no drive" {
 		t.Error("the zero Drive drives")
 	}
+	if g := zero.PoseGradient(1); g.AntiSquat.Holes != nil || g.ChainGrowth.Holes != nil {
+		t.Error("the zero Drive has a gradient")
+	}
 }
 
 // A small arm, whose lengths are counted in another unit than metres inside.

@@ -92,3 +92,42 @@ func ExampleMechanism_PoseGradient() {
 	// bored off its place: -0.0019 and -0.0029 per mm of x and y
 	// drawn elsewhere: +0.0005 and -0.0023 per mm of x and y
 }
+
+// Holes bored to a tenth of a millimetre, and a bearing pressed in less exactly: the curve's band, and
+// which holes are worth care.
+func ExampleTolerance_Spread() {
+	m, err := mechanism.New(spec("c1"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	tolerance, err := mechanism.NewTolerance(m, mechanism.Tolerances{
+		Every: 0.1 * units.Millimetre,
+		Holes: []mechanism.HoleTolerance{{Hole: mechanism.Hole{Body: "RK", Point: "R"}, Within: 0.3 * units.Millimetre}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i := range 3 {
+		stroke := m.Stroke() * units.Length(i) / 2
+		s := tolerance.Spread(m.PoseGradient(stroke).LeverRatio)
+		fmt.Printf("%.3f ± %.4f, at worst ± %.4f\n", m.Pose(stroke).LeverRatio, s.RootSumSquare, s.WorstCase)
+		for _, h := range s.Holes[:2] {
+			fmt.Printf("  %s of %s: %.4f\n", h.Point, h.Body, h.Effect)
+		}
+	}
+	progression := tolerance.Spread(m.ProgressionGradient())
+	fmt.Printf("progression at worst ± %.2f %%\n", 100*progression.WorstCase)
+	// Output:
+	// 2.900 ± 0.0161, at worst ± 0.0275
+	//   R of RK: 0.0151
+	//   S1 of RK: 0.0041
+	// 2.428 ± 0.0129, at worst ± 0.0214
+	//   R of RK: 0.0123
+	//   S1 of RK: 0.0032
+	// 2.251 ± 0.0144, at worst ± 0.0223
+	//   R of RK: 0.0138
+	//   S1 of RK: 0.0037
+	// progression at worst ± 0.40 %
+}

@@ -101,16 +101,19 @@ func (m *Mechanism) PointMotionGradient(stroke units.Length, p Mark) PointMotion
 	return g
 }
 
-// TurningGradient returns the gradient of the rate at which the body turns that a point is fixed to,
-// [Motion.Turning], at a stroke, which is clamped to [0, Stroke]. It allocates.
-func (m *Mechanism) TurningGradient(stroke units.Length, p Mark) Gradient {
+// TurnGradient returns the gradients of the angle of the body that a point is fixed to,
+// [Motion.Turn], and of the rate at which it turns, [Motion.Turning], at a stroke, which is clamped
+// to [0, Stroke]. The angle counts from the axes as drawn: a hole off its place turns bodies at full
+// extension too. It allocates.
+func (m *Mechanism) TurnGradient(stroke units.Length, p Mark) (turn, turning Gradient) {
 	if m.layout == nil {
-		return Gradient{}
+		return Gradient{}, Gradient{}
 	}
 	size, st := m.layout.size, m.statics(m.clamp(stroke))
-	_, g := m.gradients(st, load{at: p, moment: 1 / size})
-	g.ShockLength = -st.at[p.body].dw / (size * size)
-	return g
+	turn, turning = m.gradients(st, load{at: p, moment: 1 / size})
+	turn.ShockLength = -st.at[p.body].w / size
+	turning.ShockLength = -st.at[p.body].dw / (size * size)
+	return turn, turning
 }
 
 // gradients returns the derivatives by the holes of the displacement that a unit load does work

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/gonum/diff/fd"
 
 	"example.com/wheelrate/linkage/mechanism"
@@ -36,31 +37,37 @@ func (a *assembly) byHole(hole mechanism.Hole, axis int, numbers func() []float6
 	return near
 }
 
-// Every hole is moved by itself and the mechanism assembled anew, by its constraints alone.
+// gradientAgrees moves every hole by itself and assembles the mechanism anew, by its constraints alone.
+func gradientAgrees(t *testing.T, s mechanism.Spec) {
+	t.Helper()
+	k, err := mechanism.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	strokes := []units.Length{0, s.Stroke * 0.37, s.Stroke * 0.95}
+	a := newAssembly(s)
+	for i, hole := range k.Holes() {
+		for axis := range 2 {
+			want := a.byHole(hole, axis, func() []float64 { return a.motion(strokes) })
+			for j, stroke := range strokes {
+				g := k.PointMotionGradient(stroke, k.Axle())
+				what := fmt.Sprint(hole, " axis ", axis, " at ", stroke)
+				for xy := range 2 {
+					unitstest.Near(t, what, g.Place[xy].Holes[i][axis], want[4*j+xy], unitstest.Abs(1e-6))
+					unitstest.Near(t, what, g.Velocity[xy].Holes[i][axis], want[4*j+2+xy], unitstest.Abs(1e-4))
+				}
+			}
+		}
+	}
+}
+
 func TestGradientIsThatOfTheMechanismAssembledAnew(t *testing.T) {
 	names := []string{"a1", "c1", "e2", "slider"}
 	if unitstest.Long() {
 		names = append(movable(), "slider")
 	}
 	for _, name := range names {
-		t.Run(name, func(t *testing.T) {
-			s, k := spec(name), solved(name)
-			strokes := []units.Length{0, s.Stroke * 0.37, s.Stroke * 0.95}
-			a := newAssembly(s)
-			for i, hole := range k.Holes() {
-				for axis := range 2 {
-					want := a.byHole(hole, axis, func() []float64 { return a.motion(strokes) })
-					for j, stroke := range strokes {
-						g := k.PointMotionGradient(stroke, k.Axle())
-						what := fmt.Sprint(hole, " axis ", axis, " at ", stroke)
-						for xy := range 2 {
-							unitstest.Near(t, what, g.Place[xy].Holes[i][axis], want[4*j+xy], unitstest.Abs(1e-6))
-							unitstest.Near(t, what, g.Velocity[xy].Holes[i][axis], want[4*j+2+xy], unitstest.Abs(1e-4))
-						}
-					}
-				}
-			}
-		})
+		t.Run(name, func(t *testing.T) { gradientAgrees(t, spec(name)) })
 	}
 }
 
@@ -71,7 +78,7 @@ func TestPointGradientIsThatOfTheDrawing(t *testing.T) {
 		s, k := spec(name), solved(name)
 		stroke := s.Stroke * 0.63
 		g, progression := k.PoseGradient(stroke), k.ProgressionGradient()
-		turning := k.TurningGradient(stroke, k.Axle())
+		turn, turning := k.TurnGradient(stroke, k.Axle())
 		for point := range s.Points {
 			for axis := range 2 {
 				numbers := func(move func(p *mechanism.Mechanism) float64) float64 {
@@ -98,6 +105,7 @@ func TestPointGradientIsThatOfTheDrawing(t *testing.T) {
 				near("back", g.WheelbaseGrowth, func(p mechanism.Pose) float64 { return float64(p.WheelbaseGrowth) })
 				near("x", g.Axle[0], func(p mechanism.Pose) float64 { return float64(p.Axle[0]) })
 				near("y", g.Axle[1], func(p mechanism.Pose) float64 { return float64(p.Axle[1]) })
+				near("turn", turn, func(p mechanism.Pose) float64 { return float64(p.CarrierTurn) })
 				near("turning", turning, func(p mechanism.Pose) float64 { return p.CarrierTurning })
 				want := numbers(func(p *mechanism.Mechanism) float64 {
 					from := p.Pose(0).LeverRatio
@@ -131,4 +139,47 @@ func TestShiftedBodyIsTheSame(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Two bodies that share the axle's hole, a shock's eye on a pivot, and three bodies on one pivot.
+func TestGradientOfSharedHoles(t *testing.T) {
+	shared := spec("c1")
+	shared.Axle, shared.Carrier = "H", "SS"
+	eye := spec("c1")
+	eye.Shock[0], eye.Points["S2"], eye.Stroke = "H", at(-300, 250), mm(40)
+	three := spec("f1")
+	three.Stroke = mm(30)
+	three.Bodies["LK"], three.Bodies["SS"] = []string{"T", "Q"}, []string{"H", "AX", "T"}
+	for name, s := range map[string]mechanism.Spec{"axle": shared, "eye": eye, "three": three} {
+		t.Run(name, func(t *testing.T) { gradientAgrees(t, s) })
+	}
+}
+
+func TestGradientOfNoMechanism(t *testing.T) {
+	var k mechanism.Mechanism
+	assert.Empty(t, k.Holes())
+	assert.Empty(t, k.PointMotionGradient(0, k.Axle()))
+	turn, turning := k.TurnGradient(0, k.Axle())
+	assert.Empty(t, turn)
+	assert.Empty(t, turning)
+	assert.Empty(t, k.PoseGradient(0).LeverRatio.Holes)
+	assert.Empty(t, k.ProgressionGradient())
+	assert.Empty(t, k.PointGradient(mechanism.Gradient{}, "A"))
+}
+
+// A point without a hole, and one that is not there, change nothing.
+func TestGradientByAMarkIsZero(t *testing.T) {
+	s := spec("a1")
+	s.Points["BB"] = mechanism.Point{}
+	s.Bodies["SW"] = append(s.Bodies["SW"], "bridge")
+	s.Points["bridge"] = at(-200, 100)
+	k, err := mechanism.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := k.PoseGradient(mm(20)).LeverRatio
+	for _, point := range []string{"BB", "bridge", "nowhere"} {
+		assert.Equal(t, [2]float64{}, k.PointGradient(g, point), point)
+	}
+	assert.Equal(t, mechanism.Hole{Body: "SW", Point: "bridge"}, k.Holes()[5])
 }

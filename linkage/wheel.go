@@ -151,6 +151,13 @@ func (l *WheelLaw) Travel() units.Length { return units.Length(l.travel) }
 // Stroke returns how far the spring is compressed at a wheel travel, clamped to [0, Travel].
 func (l *WheelLaw) Stroke(travel units.Length) units.Length { return units.Length(l.at(travel).stroke) }
 
+// Leverage returns how far the spring is compressed at a wheel travel, clamped to [0, Travel], and the
+// lever ratio there: [WheelLaw.Stroke] and [Curve.LeverRatio] at the cost of one.
+func (l *WheelLaw) Leverage(travel units.Length) (stroke units.Length, ratio float64) {
+	at := l.at(travel)
+	return units.Length(at.stroke), at.ratio
+}
+
 // SpringForce returns the force in N of the spring itself at a wheel travel,
 // clamped to [0, Travel].
 func (l *WheelLaw) SpringForce(travel units.Length) units.Force {

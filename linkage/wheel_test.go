@@ -91,6 +91,11 @@ func TestWheelTravelEndsWithCurveOrSpring(t *testing.T) {
 	long := wheel(t, c, linear(t, 80e3, 0.2, 0))
 	unitstest.Near(t, "travel", long.Travel(), c.Travel(), unitstest.Exact)
 	unitstest.Near(t, "force", long.Force(1), units.Force(80e3*0.065/(2.95-8.5*0.065)), unitstest.Rel(1e-12))
+	for _, w := range []units.Length{-1, 0, 0.03, 0.1, long.Travel(), 1} {
+		stroke, ratio := long.Leverage(w)
+		unitstest.Near(t, "stroke", stroke, long.Stroke(w), unitstest.Exact)
+		unitstest.Near(t, "ratio", ratio, 2.95-8.5*float64(stroke), unitstest.Rel(1e-12))
+	}
 	if long.Curve() != c || long.Spring() != spring.Law(linear(t, 80e3, 0.2, 0)) {
 		t.Error("curve or spring is another")
 	}

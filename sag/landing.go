@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/spring/root"
+	"example.com/wheelrate/sag/motion"
 	"example.com/wheelrate/units"
 )
 
@@ -40,8 +40,8 @@ type Landing struct {
 // balance load·(h + x) = E(x) that [End.Reserve] solves for h. A drop of height 0 onto a preload
 // that carries the load uses no travel.
 //
-// The equation is solved by the method of Dormand and Prince of order 5(4), each step with an error
-// below 1e-11 of the travel (J. Comp. Appl. Math. 6 (1980) 19–26, from memory). The error names
+// The equation is that of [motion.OneEnd], solved by [motion.Solver], each step with an error below
+// 1e-11 of the travel. The error names
 // every bad field: a load below 1e-150 N, a height outside 0 to 1000 m, and a damping that is
 // negative or more than [MostDamping] times critical, see [End.CheckDamping].
 //
@@ -90,48 +90,64 @@ const (
 
 // land solves the equation of motion for checked input.
 func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error) {
-	f := fall{wheel: wheel, load: float64(load), damping: float64(drop.Damping)}
-	at, full := motion{speed: math.Sqrt(2 * units.StandardGravity * float64(drop.Height))}, float64(wheel.Travel())
-	fastest := max(at.speed, math.Sqrt(units.StandardGravity*full))
-	f.scale = motion{full, fastest, f.load * full}
-	peak := f.push(at)
-	if !(at.speed > 0) && !(f.slope(at).speed > 0) { // the preload holds it up
+	end := motion.OneEnd{Load: load, Corner: motion.Corner{Spring: wheel, Damping: drop.Damping}}
+	push := func(y []float64) units.Force {
+		f := end.Forces(0, y)
+		return f.Spring + f.Damper
+	}
+	full, speed := float64(wheel.Travel()), math.Sqrt(2*units.StandardGravity*float64(drop.Height))
+	at := make([]float64, motion.OneEndStates)
+	at[motion.BodySpeed] = -speed
+	peak := push(at)
+	if !(speed > 0) && !(load > peak) { // the preload holds it up
 		return Landing{Height: drop.Height, Force: wheel.Force(0), PeakForce: wheel.Force(0)}, nil
 	}
-	h, t := 1e-3*full/fastest, 0.0
+	fastest := max(speed, math.Sqrt(units.StandardGravity*full))
+	scale := make([]float64, motion.OneEndStates)
+	for i := range scale {
+		scale[i] = math.Inf(1) // the axle stays on the ground
+	}
+	scale[motion.Body], scale[motion.BodySpeed] = full, fastest
+	scale[motion.DamperWork] = max(float64(load)*full, math.SmallestNonzeroFloat64)
+	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: scale, Tolerance: stepError})
+	if err != nil {
+		return Landing{}, err
+	}
+	s.Start(0, at, 1e-3*full/fastest)
+	peaks := func(t float64, y []float64) float64 { return -float64(end.ForceSlope(t, y)) }
 	for range mostSteps {
-		next, off := f.step(at, h)
-		grow := 0.9 * math.Pow(max(off, 1e-10), -0.2)
-		if !(off <= 1) || at.speed == 0 && !(next.speed > 0) {
-			h *= min(max(grow, 0.1), 0.5)
-			continue
+		if !s.Step(math.Inf(1)) {
+			break
 		}
-		stops := !(next.speed > 0)
+		// Let go at rest it moves down first, however small the step for that.
+		for from, last := s.Last(); last[motion.BodySpeed] == 0 && !(s.State()[motion.BodySpeed] < 0) && s.Time() > from; {
+			s.Cut(from + (s.Time()-from)/2)
+		}
+		stopped, stops := s.Find(func(_ float64, y []float64) float64 { return y[motion.BodySpeed] })
 		if stops {
-			h, next = f.until(at, h, func(m motion) float64 { return -m.speed })
+			s.Cut(stopped)
 		}
-		bottoms := next.travel >= full
+		ended, bottoms := s.Find(func(_ float64, y []float64) float64 { return -y[motion.Body] - full })
 		if bottoms {
-			h, next = f.until(at, h, func(m motion) float64 { return m.travel - full })
+			s.Cut(ended)
 		}
-		peak = max(peak, f.push(next))
-		if f.pushSlope(at) > 0 && f.pushSlope(next) < 0 { // a peak in between
-			_, top := f.until(at, h, func(m motion) float64 { return -f.pushSlope(m) })
-			peak = max(peak, f.push(top))
+		peak = max(peak, push(s.State()))
+		if t, ok := s.Find(peaks); ok {
+			s.At(t, at)
+			peak = max(peak, push(at))
 		}
-		at, t = next, t+h
+		copy(at, s.State())
 		// Overdamped, the wheel never quite stops: it creeps to its rest.
-		if creeps := at.speed <= creep*fastest && f.slope(at).speed <= 0; !stops && !bottoms && !creeps {
-			h *= min(grow, 5)
+		if creeps := -at[motion.BodySpeed] <= creep*fastest && push(at) >= load; !stops && !bottoms && !creeps {
 			continue
 		}
 		l := Landing{
-			Height: drop.Height, Travel: units.Length(at.travel), PeakForce: units.Force(peak),
-			DamperWork: units.Energy(at.work), Time: units.Time(t), Bottoms: bottoms,
+			Height: drop.Height, Travel: units.Length(-at[motion.Body]), PeakForce: peak,
+			DamperWork: units.Energy(at[motion.DamperWork]), Time: units.Time(s.Time()), Bottoms: bottoms,
 		}
 		if bottoms {
 			l.Travel = wheel.Travel()
-			l.EnergyLeft = units.Energy(f.load / units.StandardGravity * at.speed * at.speed / 2)
+			l.EnergyLeft = units.Energy(float64(load) / units.StandardGravity * at[motion.BodySpeed] * at[motion.BodySpeed] / 2)
 		}
 		l.Used, l.Force = float64(l.Travel/wheel.Curve().Travel()), wheel.Force(l.Travel)
 		return l, nil
@@ -139,65 +155,6 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error)
 	c := units.Checker{Package: "sag"}
 	c.Fail("damping", drop.Damping, "a damping with which the fall ends", nil)
 	return Landing{}, c.Err()
-}
-
-// fall is a mass of weight load that falls on a spring and a damper.
-type fall struct {
-	wheel         *linkage.WheelLaw
-	load, damping float64
-	scale         motion // that errors are measured by
-}
-
-// motion is a state of the fall, or its derivative by time.
-type motion struct{ travel, speed, work float64 }
-
-// plus returns m + h·s.
-func (m motion) plus(h float64, s motion) motion {
-	return motion{m.travel + h*s.travel, m.speed + h*s.speed, m.work + h*s.work}
-}
-
-// push returns the force of spring and damper at the wheel.
-func (f *fall) push(m motion) float64 {
-	return float64(f.wheel.Force(units.Length(m.travel))) + f.damping*m.speed
-}
-
-// slope returns the derivative of a motion, by the equation of motion.
-func (f *fall) slope(m motion) motion {
-	return motion{m.speed, units.StandardGravity * (1 - f.push(m)/f.load), f.damping * m.speed * m.speed}
-}
-
-// pushSlope returns the derivative of push, k_w·ẋ + c·ẍ.
-func (f *fall) pushSlope(m motion) float64 {
-	return float64(f.wheel.Rate(units.Length(m.travel)))*m.speed + f.damping*f.slope(m).speed
-}
-
-// until returns the part of a step h after which a function of the motion is 0, and the motion
-// then. The function is below 0 at the step's start and not at its end.
-func (f *fall) until(at motion, h float64, g func(motion) float64) (float64, motion) {
-	t, err := root.Find(func(t float64) float64 {
-		m, _ := f.step(at, t)
-		return g(m)
-	}, 0, h, 1e-13*h)
-	if err != nil { // a kink of the spring: g jumps
-		t = h
-	}
-	m, _ := f.step(at, t)
-	return t, m
-}
-
-// step takes one step of Dormand and Prince's method, and returns its error as a multiple of the
-// permitted one.
-func (f *fall) step(y motion, h float64) (motion, float64) {
-	a := f.slope(y)
-	b := f.slope(y.plus(h/5, a))
-	c := f.slope(y.plus(h*3/40, a).plus(h*9/40, b))
-	d := f.slope(y.plus(h*44/45, a).plus(-h*56/15, b).plus(h*32/9, c))
-	e := f.slope(y.plus(h*19372/6561, a).plus(-h*25360/2187, b).plus(h*64448/6561, c).plus(-h*212/729, d))
-	g := f.slope(y.plus(h*9017/3168, a).plus(-h*355/33, b).plus(h*46732/5247, c).plus(h*49/176, d).plus(-h*5103/18656, e))
-	next := y.plus(h*35/384, a).plus(h*500/1113, c).plus(h*125/192, d).plus(-h*2187/6784, e).plus(h*11/84, g)
-	i := f.slope(next)
-	off := motion{}.plus(h*71/57600, a).plus(-h*71/16695, c).plus(h*71/1920, d).plus(-h*17253/339200, e).plus(h*22/525, g).plus(-h/40, i)
-	return next, max(math.Abs(off.travel)/f.scale.travel, math.Abs(off.speed)/f.scale.speed, math.Abs(off.work)/f.scale.work) / stepError
 }
 
 // DampingFor returns the damping coefficient at the wheel in N·s/m for a ratio ζ of critical

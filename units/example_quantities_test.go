@@ -163,6 +163,12 @@ func ExampleTime() {
 	// Output: 0.25 s
 }
 
+func ExampleSpeed() {
+	ride := 36 * units.KilometrePerHour
+	fmt.Printf("%.1f = %.0f km/h\n", ride, ride.KilometresPerHour())
+	// Output: 10.0 m/s = 36 km/h
+}
+
 // A lever ratio that falls from 3.0 to 2.5 over 60 mm of stroke falls by
 // 0.5/60 for each millimetre.
 func ExampleRatioSlope() {

@@ -213,6 +213,7 @@ func TestParseRefusesLookAlikes(t *testing.T) {
 		{"Frequency", "3 hz|3 HZ|3 1/s|3 rpm|3 kHz", units.ErrUnit},
 		{"Density", "7850 kg|7850 g/cc|7850 kg/m^3|7850 KG/M3|7850 kg/m", units.ErrUnit},
 		{"Time", "5 S|5 sec|5 min|5 h|5 µs|5 Ms", units.ErrUnit},
+		{"Speed", "5|5 m|5 s|5 M/S|5 ft/s|5 kmh|5 kph|5 Mph|5 m·s", units.ErrUnit},
 		{"RatioSlope", "5|5 1/mm|5 /m|5 m|5 1/M|51/m", units.ErrUnit},
 		// Too large, as a number or in SI.
 		{"Length", "1e999 m|-1e999 m|1e400 mm", units.ErrRange},

@@ -72,6 +72,7 @@ var quantities = []quantity{
 	quantityOf(units.Hertz, "Hz"),
 	quantityOf(units.KilogramPerCubicMetre, "kg/m³"),
 	quantityOf(units.Second, "s"),
+	quantityOf(units.MetrePerSecond, "m/s"),
 	quantityOf(units.PerMetre, "1/m"),
 }
 
@@ -232,6 +233,11 @@ var allUnits = []unit{
 	unitConst("g/cm³,g/cm3", rat("1e3"), units.GramPerCubicCentimetre, nil).wholly(),
 	unitConst("s", one, units.Second, units.Time.Seconds).wholly(),
 	unitConst("ms", rat("1e-3"), units.Millisecond, nil).wholly(),
+	unitConst("m/s", one, units.MetrePerSecond, units.Speed.MetresPerSecond).wholly(),
+	unitConst("mm/s", rat("1e-3"), units.MillimetrePerSecond, nil).wholly(),
+	unitConst("in/s", exactInch, units.InchPerSecond, nil),
+	unitConst("km/h", rat("10/36"), units.KilometrePerHour, units.Speed.KilometresPerHour),
+	unitConst("mph", over(times(rat("5280"), exactFoot), rat("3600")), units.MilePerHour, nil),
 	unitConst("1/m", one, units.PerMetre, units.RatioSlope.PerMetre).wholly(),
 	unitConst("", rat("1e3"), units.PerMillimetre, nil).wholly(), // not parsed
 }
@@ -244,7 +250,7 @@ func TestQuantitiesAreAll(t *testing.T) {
 			t.Errorf("%s has type %s", q.name, got)
 		}
 	}
-	if len(quantities) != 18 || len(seen) != 18 {
-		t.Errorf("%d quantities, %d different, want 18", len(quantities), len(seen))
+	if len(quantities) != 19 || len(seen) != 19 {
+		t.Errorf("%d quantities, %d different, want 19", len(quantities), len(seen))
 	}
 }

@@ -279,6 +279,24 @@ func (q Stress) MarshalText() ([]byte, error) { return stressCodec.marshal(float
 // UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
 func (q *Stress) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
+func (q Speed) codec() *codec { return &speedCodec }
+
+// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
+func (q Speed) String() string { return speedCodec.text(float64(q)) }
+
+// Both returns the value in metric and in customary units, rounded for people.
+func (q Speed) Both() Dual { return speedCodec.both(float64(q)) }
+
+// Format implements fmt.Formatter. Every verb prints the unit.
+func (q Speed) Format(f fmt.State, verb rune) { speedCodec.format(float64(q), f, verb) }
+
+// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
+// error for NaN and infinities.
+func (q Speed) MarshalText() ([]byte, error) { return speedCodec.marshal(float64(q)) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+func (q *Speed) UnmarshalText(text []byte) error { return unmarshal(q, text) }
+
 func (q Temperature) codec() *codec { return &temperatureCodec }
 
 // String returns the value with its unit, in up to 15 significant digits, as %v prints it.

@@ -88,6 +88,10 @@ func works() ([]work, error) {
 
 	air160 := loads(air)
 	roots := sum(1, func(x units.Length) float64 { return math.Sqrt(float64(x)) })
+	ride, looks, err := ride(bent, coil, air)
+	if err != nil {
+		return nil, err
+	}
 	return []work{
 		{name: "force of an air spring", do: sum(air.Travel(), func(x units.Length) float64 { return float64(air.Force(x)) }), ratio: 1.5,
 			floor: sum(0.9, func(x units.Length) float64 { return math.Exp(-1.3 * math.Log(1-float64(x))) }), floorName: "exp and log"},
@@ -95,7 +99,7 @@ func works() ([]work, error) {
 			floor: sum(linear.Travel(), func(x units.Length) float64 { return float64(linear.Force(x)) }), floorName: "the force of one of them"},
 		{name: "lever ratio of a curve", do: sum(fourBar.Stroke(), bent.LeverRatio), budget: 30,
 			floor: sum(fourBar.Stroke(), func(x units.Length) float64 { return table.PredictDerivative(float64(x)) }), floorName: "a look-up in a plain table of cubics"},
-		{name: "settle: looks at the force", count: func() int { return looks(wheel, air, stack) }, most: 12},
+		{name: "settle: looks at the force", count: func() int { return looksAtForce(wheel, air, stack) }, most: 12},
 		{name: "settle: time", do: func(n int) { settle(air, air160, n) },
 			floor: sum(air.Travel(), func(x units.Length) float64 {
 				total := 0.0
@@ -114,6 +118,8 @@ func works() ([]work, error) {
 			floor: func(n int) { poses(onCoupler)(101 * n) }, floorName: "101 poses"},
 		{name: "gradients of a six-bar, 101 poses", do: gradients(sixBar), budget: 5e6, allocs: -1,
 			floor: func(n int) { poses(sixBar)(101 * n) }, floorName: "101 poses"},
+		{name: "a second of a ride, both ends", do: ride, budget: 2e6,
+			floor: looks, floorName: "what its forces take"},
 		{name: "a rider of a job, 12 springs", do: riderSheets(job), budget: 50e3, allocs: -1,
 			floor: settlings(sheet, job), floorName: "settling all that is tried"},
 		{name: "a whole job, with 7 riders", do: sheets(job), budget: 1e6, allocs: -1,
@@ -227,9 +233,9 @@ func (c *counted) Force(x units.Length) units.Force {
 	return c.Law.Force(x)
 }
 
-// looks returns the most looks at a force that settling takes, over a thousand
+// looksAtForce returns the most looks at a force that settling takes, over a thousand
 // loads of each law.
-func looks(laws ...spring.Law) int {
+func looksAtForce(laws ...spring.Law) int {
 	most := 0
 	for _, law := range laws {
 		low, high := law.Force(0), law.Force(law.Travel())

@@ -1,0 +1,219 @@
+package motion
+
+import (
+	"errors"
+	"math"
+
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+// Ground is the ground under a wheel at a time in s: its height above level ground, and how fast that
+// rises. The speed is used under a wheel without a tyre alone.
+type Ground func(t float64) (height units.Length, speed units.Speed)
+
+// Corner is what is at one end between the sprung mass and the ground: spring and damper, wheel and
+// tyre.
+type Corner struct {
+	Spring *linkage.WheelLaw // the spring behind its curve
+	// Damper is at the spring, and moves LR times slower than the wheel; nil for none.
+	Damper  Damper
+	Damping units.Damping // of a linear damper at the wheel, from 0 to 1e9 N·s/m
+	// Stops is the rate of the stops at the wheel, beyond both ends of the spring's travel, from 0 to
+	// 1e12 N/m. Without stops the spring goes on with the force that it has there.
+	Stops units.Stiffness
+	// Unsprung is the mass that moves with the axle, from 1e-6 kg on with a tyre. Without one it moves
+	// with the ground, and is ignored.
+	Unsprung units.Mass
+	// Tyre is the vertical rate of a tyre, which lifts off where it would have to pull. At 0 the wheel is
+	// rigid and held to the ground, which pulls it where the force at the ground is below 0.
+	Tyre   units.Stiffness
+	Ground Ground // nil for level ground
+}
+
+// Check records every bad field.
+func (e Corner) Check(c *units.Checker) {
+	if e.Spring == nil || !(e.Spring.Travel() > 0) {
+		c.Fail("spring", nil, "a spring at the wheel", units.ErrMissing)
+	}
+	units.Between(c, "damping", e.Damping, 0, 1e9)
+	units.Between(c, "stops", e.Stops, 0, 1e12)
+	if units.Between(c, "tyre", e.Tyre, 0, 1e12) && e.Tyre > 0 {
+		units.Between(c, "unsprung", e.Unsprung, 1e-6, 1e6)
+	}
+}
+
+// Forces are the forces at one end, in the vertical, and where its wheel is.
+type Forces struct {
+	Travel units.Length // of the wheel from full extension; beyond its range in the stops
+	Speed  units.Speed  // of the travel, positive in compression
+	Spring units.Force  // at the wheel, with the stops
+	Damper units.Force  // at the wheel
+	Ground units.Force  // of the ground on the wheel
+}
+
+// kinks returns where the forces have kinks: at the stops, and where the tyre lifts off. Place gives the heights of body and axle in a state.
+func (e *Corner) kinks(place func(y []float64) (body, axle float64)) (list []func(t float64, y []float64) float64) {
+	full := float64(e.Spring.Travel())
+	travel := func(t float64, y []float64) float64 {
+		body, axle := place(y)
+		if e.Tyre == 0 {
+			axle = e.height(t)
+		}
+		return axle - body
+	}
+	list = append(list, travel, func(t float64, y []float64) float64 { return travel(t, y) - full })
+	if e.Tyre > 0 {
+		list = append(list, func(t float64, y []float64) float64 {
+			_, axle := place(y)
+			return e.height(t) - axle
+		})
+	}
+	return list
+}
+
+// height returns the height of the ground.
+func (e *Corner) height(t float64) float64 {
+	if e.Ground == nil {
+		return 0
+	}
+	height, _ := e.Ground(t)
+	return float64(height)
+}
+
+// push returns the forces of the spring with its stops and of the damper at the wheel.
+func (e *Corner) push(travel, speed float64) (spring, damper float64) {
+	damper = float64(e.Damping) * speed
+	if e.Damper == nil {
+		spring = float64(e.Spring.Force(units.Length(travel)))
+	} else {
+		stroke, ratio := e.Spring.Leverage(units.Length(travel))
+		spring = float64(e.Spring.Spring().Force(stroke)) / ratio
+		damper += float64(e.Damper.Force(units.Speed(speed/ratio))) / ratio
+	}
+	if full := float64(e.Spring.Travel()); travel < 0 {
+		spring += float64(e.Stops) * travel
+	} else if travel > full {
+		spring += float64(e.Stops) * (travel - full)
+	}
+	return spring, damper
+}
+
+// beyond returns how far a travel is in the stops, below 0 at full extension.
+func (e *Corner) beyond(travel units.Length) units.Length {
+	return travel - min(max(travel, 0), e.Spring.Travel())
+}
+
+// forces returns what balance does as Forces.
+func forces(travel, speed, spring, damper, ground float64) Forces {
+	return Forces{units.Length(travel), units.Speed(speed), units.Force(spring), units.Force(damper), units.Force(ground)}
+}
+
+// balance returns travel, speed and forces where the body and the axle are at heights above those at
+// full extension on level ground, and move so fast. A rigid wheel has the height and the speed of the
+// ground.
+func (e *Corner) balance(t, body, axle, bodySpeed, axleSpeed float64) (travel, speed, spring, damper, ground float64) {
+	height, rise := 0.0, 0.0
+	if e.Ground != nil {
+		h, v := e.Ground(t)
+		height, rise = float64(h), float64(v)
+	}
+	if e.Tyre == 0 {
+		travel, speed = height-body, rise-bodySpeed
+		spring, damper = e.push(travel, speed)
+		return travel, speed, spring, damper, spring + damper
+	}
+	travel, speed = axle-body, axleSpeed-bodySpeed
+	spring, damper = e.push(travel, speed)
+	if height > axle {
+		ground = float64(e.Tyre) * (height - axle)
+	}
+	return travel, speed, spring, damper, ground
+}
+
+// lift returns the acceleration of the axle under forces, upward.
+func (e *Corner) lift(spring, damper, ground float64) float64 {
+	if e.Tyre == 0 {
+		return 0
+	}
+	return (ground-spring-damper)/float64(e.Unsprung) - units.StandardGravity
+}
+
+// damping returns the derivatives of the damper's force at the wheel by the wheel's speed and by its
+// travel. The latter is from a lever ratio that changes while the damper moves.
+func (e *Corner) damping(f Forces) (bySpeed, byTravel float64) {
+	bySpeed = float64(e.Damping)
+	if e.Damper == nil {
+		return bySpeed, 0
+	}
+	stroke, ratio := e.Spring.Leverage(f.Travel)
+	shaft := f.Speed / units.Speed(ratio)
+	force, own := float64(e.Damper.Force(shaft)), float64(e.Damper.Damping(shaft))
+	if e.beyond(f.Travel) == 0 {
+		byTravel = -float64(e.Spring.Curve().LeverRatioSlope(stroke)) * (force + float64(shaft)*own) / (ratio * ratio * ratio)
+	}
+	return bySpeed + own/(ratio*ratio), byTravel
+}
+
+// rate returns the derivative of the spring's force by the travel.
+func (e *Corner) rate(travel units.Length) float64 {
+	if e.beyond(travel) != 0 {
+		return float64(e.Stops)
+	}
+	return float64(e.Spring.Rate(travel))
+}
+
+// stored returns the energy of spring, stops, tyre and the axle's weight.
+func (e *Corner) stored(t, axle float64, f Forces) float64 {
+	over := e.beyond(f.Travel)
+	within := f.Travel - over
+	sum := float64(e.Spring.Energy(within)) + float64(e.Spring.Force(within))*float64(over) + float64(e.Stops)*float64(over)*float64(over)/2
+	if e.Tyre > 0 {
+		sum += float64(f.Ground)*float64(f.Ground)/float64(e.Tyre)/2 + float64(e.Unsprung.Weight())*axle
+	}
+	return sum
+}
+
+// rest returns the travel at which the spring with its stops carries a load, and the height of the
+// axle above that at full extension on level ground.
+func (e *Corner) rest(load units.Force) (travel, axle units.Length, err error) {
+	full := e.Spring.Travel()
+	least, most := e.Spring.Force(0), e.Spring.Force(full)
+	travel, err = spring.Settle(e.Spring, load)
+	switch {
+	case errors.Is(err, spring.ErrToppedOut) && e.Stops > 0:
+		travel, err = units.Length(float64(load-least)/float64(e.Stops)), nil
+	case errors.Is(err, spring.ErrBottomedOut) && e.Stops > 0:
+		travel, err = full+units.Length(float64(load-most)/float64(e.Stops)), nil
+	}
+	axle = units.Length(e.height(0))
+	if e.Tyre > 0 {
+		axle -= units.Length(float64(load+e.Unsprung.Weight()) / float64(e.Tyre))
+	}
+	return travel, axle, err
+}
+
+// mean returns the mean wheel rate over the travel, from no force.
+func (e *Corner) mean() units.Stiffness {
+	full := e.Spring.Travel()
+	return units.Stiffness(max(float64(e.Spring.Force(full)), leastForce) / float64(full))
+}
+
+// work returns the work of the force at full travel over the travel.
+func (e *Corner) work() float64 {
+	full := e.Spring.Travel()
+	return max(float64(e.Spring.Force(full)), leastForce) * float64(full)
+}
+
+// leastForce keeps a scale above 0.
+const leastForce = 1e-150
+
+// axleScale returns what errors of the axle's height and speed are measured by.
+func (e *Corner) axleScale() (height, speed float64) {
+	if e.Tyre == 0 {
+		return math.Inf(1), math.Inf(1)
+	}
+	full := e.Spring.Travel()
+	return float64(full), speedScale(full, e.mean()+e.Tyre, e.Unsprung)
+}

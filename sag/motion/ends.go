@@ -1,0 +1,264 @@
+package motion
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/wheelrate/units"
+)
+
+// The state of one end: heights in m above those at full extension on level ground, their speeds in
+// m/s, and the energy in J that the damper has taken.
+const (
+	Body = iota
+	Axle
+	BodySpeed
+	AxleSpeed
+	DamperWork
+	OneEndStates // how many there are
+)
+
+// OneEnd is one end of a bike by itself: a mass that moves up and down on a spring, a damper and a
+// wheel.
+//
+// With y the height of the mass m = load/g₀, u that of the axle and w = u − y the wheel's travel,
+//
+//	m·ÿ = F_s(w) + F_d(ẇ) − m·g₀,  m_u·ü = F_g − F_s(w) − F_d(ẇ) − m_u·g₀
+//
+// where F_s is the force of the spring at the wheel, F_d that of the damper, m_u the unsprung mass and
+// F_g = k_t·(h − u) the force of the tyre on ground of height h, 0 where that is below 0. Without a
+// tyre u is h.
+//
+// Not modelled: see the package.
+type OneEnd struct {
+	Load   units.Force // of the sprung mass, finite and at least 1e-150 N
+	Corner             // what carries it
+}
+
+// Check records every bad field.
+func (e OneEnd) Check(c *units.Checker) {
+	if units.Positive(c, "load", e.Load) && e.Load < 1e-150 {
+		c.Fail("load", e.Load, "a load that some wheel carries", nil)
+	}
+	e.Corner.Check(c)
+}
+
+// Slope writes the derivative of a state by time to slope, for [Problem.Slope]. The end must pass
+// [OneEnd.Check].
+func (e *OneEnd) Slope(t float64, y, slope []float64) {
+	_, speed, spring, damper, ground := e.balance(t, y[Body], y[Axle], y[BodySpeed], y[AxleSpeed])
+	slope[Body], slope[Axle] = y[BodySpeed], y[AxleSpeed]
+	slope[BodySpeed] = units.StandardGravity * ((spring+damper)/float64(e.Load) - 1)
+	slope[AxleSpeed] = e.lift(spring, damper, ground)
+	slope[DamperWork] = damper * speed
+}
+
+// Forces returns the forces in a state. The end must pass [OneEnd.Check].
+func (e *OneEnd) Forces(t float64, y []float64) Forces {
+	return forces(e.balance(t, y[Body], y[Axle], y[BodySpeed], y[AxleSpeed]))
+}
+
+// ForceSlope returns the derivative by time of the force of spring and damper at the wheel, on ground
+// that does not accelerate. The end must pass [OneEnd.Check].
+func (e *OneEnd) ForceSlope(t float64, y []float64) units.Force {
+	f := e.Forces(t, y)
+	bend := e.lift(float64(f.Spring), float64(f.Damper), float64(f.Ground)) - units.StandardGravity*(float64((f.Spring+f.Damper)/e.Load)-1)
+	bySpeed, byTravel := e.damping(f)
+	return units.Force((e.rate(f.Travel)+byTravel)*float64(f.Speed) + bySpeed*bend)
+}
+
+// Energy returns the energy in a state: of motion, of height, and of spring, stops and tyre. With
+// the work of the damper it is constant on ground that stands still.
+func (e *OneEnd) Energy(t float64, y []float64) units.Energy {
+	f := e.Forces(t, y)
+	sum := float64(e.Load)*(y[BodySpeed]*y[BodySpeed]/(2*units.StandardGravity)+y[Body]) + e.stored(t, y[Axle], f)
+	if e.Tyre > 0 {
+		sum += float64(e.Unsprung) * y[AxleSpeed] * y[AxleSpeed] / 2
+	}
+	return units.Energy(sum)
+}
+
+// Rest returns the state at rest on the ground at time 0. The error names every bad field, or says as
+// [spring.Settle] why there is no rest.
+func (e *OneEnd) Rest() ([]float64, error) {
+	c := units.Checker{Package: "motion"}
+	if e.Check(&c); !c.OK() {
+		return nil, c.Err()
+	}
+	travel, axle, err := e.rest(e.Load)
+	if err != nil {
+		return nil, err
+	}
+	y := make([]float64, OneEndStates)
+	y[Body], y[Axle] = float64(axle-travel), float64(axle)
+	return y, nil
+}
+
+// Scale returns what errors of a state are best measured by, for [Problem.Scale]: the wheel's travel,
+// and for speeds and work what goes with it. An error of a rigid wheel's axle, which has none, is not
+// controlled. The end must pass [OneEnd.Check].
+func (e *OneEnd) Scale() []float64 {
+	full := e.Spring.Travel()
+	s := make([]float64, OneEndStates)
+	s[Body], s[DamperWork] = float64(full), e.work()
+	s[BodySpeed] = speedScale(full, e.mean(), e.Load.Mass())
+	s[Axle], s[AxleSpeed] = e.axleScale()
+	return s
+}
+
+// Kinks returns where the slope of the end has kinks, for [Problem.Kinks]: at the stops, and where a
+// tyre lifts off. The end must pass [OneEnd.Check].
+func (e *OneEnd) Kinks() []func(t float64, y []float64) float64 {
+	return e.kinks(func(y []float64) (body, axle float64) { return y[Body], y[Axle] })
+}
+
+// speedScale is the speed of a mass that swings by the full travel on a rate.
+func speedScale(full units.Length, rate units.Stiffness, mass units.Mass) float64 {
+	return float64(full) * math.Sqrt(float64(rate)/float64(mass))
+}
+
+// The state of both ends: heights in m above those at full extension on level ground, the pitch in
+// rad, nose up, the speeds of these, and the energies in J that the dampers have taken.
+const (
+	Heave = iota // of the sprung mass centre
+	Pitch
+	FrontAxle
+	RearAxle
+	HeaveSpeed
+	PitchSpeed
+	FrontAxleSpeed
+	RearAxleSpeed
+	FrontWork
+	RearWork
+	TwoEndStates // how many there are
+)
+
+// TwoEnds is a bike in its plane: a body that heaves and pitches on two springs, dampers and wheels.
+//
+// With z the height of the sprung mass centre, θ the pitch, a and b the distances of the front axle
+// ahead of it and of the rear axle behind it, the body is at z + a·θ above the front axle and at
+// z − b·θ above the rear one, and with the forces F of spring and damper at the wheels, as in
+// [OneEnd],
+//
+//	m·z̈ = F_f + F_r − m·g₀,  m·ρ²·θ̈ = a·F_f − b·F_r
+//
+// with ρ the radius of gyration. The axles move as in [OneEnd]. Pitch is small (sin θ ≈ θ).
+//
+// Not modelled: see the package.
+type TwoEnds struct {
+	Mass        units.Mass   // sprung, with the rider, from 1e-6 to 1e6 kg
+	Gyration    units.Length // radius of gyration of the sprung mass in pitch, from 1 mm to 1 km
+	Ahead       units.Length // of the front axle before the mass centre, from 0 to 1 km
+	Behind      units.Length // of the rear axle behind it, from 0 to 1 km, not both 0
+	Front, Rear Corner
+}
+
+// Check records every bad field.
+func (b TwoEnds) Check(c *units.Checker) {
+	const far = 1e3 * units.Metre
+	units.Between(c, "mass", b.Mass, 1e-6, 1e6)
+	units.Between(c, "gyration", b.Gyration, units.Millimetre, far)
+	ok := units.Between(c, "ahead", b.Ahead, 0, far)
+	if units.Between(c, "behind", b.Behind, 0, far) && ok && !(b.Ahead+b.Behind >= units.Millimetre) {
+		c.Fail("behind", b.Behind, "more, or more ahead: axles that are apart", units.ErrConflict)
+	}
+	front, rear := c.Child("front"), c.Child("rear")
+	b.Front.Check(&front)
+	b.Rear.Check(&rear)
+}
+
+// Slope writes the derivative of a state by time to slope, for [Problem.Slope]. The bike must pass
+// [TwoEnds.Check].
+func (b *TwoEnds) Slope(t float64, y, slope []float64) {
+	y, slope = y[:TwoEndStates], slope[:TwoEndStates]
+	a, c, m, radius := float64(b.Ahead), float64(b.Behind), float64(b.Mass), float64(b.Gyration)
+	_, speed, spring, damper, ground := b.front(t, y)
+	front := spring + damper
+	slope[FrontAxleSpeed], slope[FrontWork] = b.Front.lift(spring, damper, ground), damper*speed
+	_, speed, spring, damper, ground = b.rear(t, y)
+	rear := spring + damper
+	slope[RearAxleSpeed], slope[RearWork] = b.Rear.lift(spring, damper, ground), damper*speed
+	slope[Heave], slope[Pitch], slope[FrontAxle], slope[RearAxle] = y[HeaveSpeed], y[PitchSpeed], y[FrontAxleSpeed], y[RearAxleSpeed]
+	slope[HeaveSpeed] = (front+rear)/m - units.StandardGravity
+	slope[PitchSpeed] = (a*front - c*rear) / (m * radius * radius)
+}
+
+// Forces returns the forces at both ends in a state. The bike must pass [TwoEnds.Check].
+func (b *TwoEnds) Forces(t float64, y []float64) (front, rear Forces) {
+	return forces(b.front(t, y)), forces(b.rear(t, y))
+}
+
+// front is the balance in front.
+func (b *TwoEnds) front(t float64, y []float64) (travel, speed, spring, damper, ground float64) {
+	arm := float64(b.Ahead)
+	return b.Front.balance(t, y[Heave]+arm*y[Pitch], y[FrontAxle], y[HeaveSpeed]+arm*y[PitchSpeed], y[FrontAxleSpeed])
+}
+
+// rear is that in the rear.
+func (b *TwoEnds) rear(t float64, y []float64) (travel, speed, spring, damper, ground float64) {
+	arm := float64(b.Behind)
+	return b.Rear.balance(t, y[Heave]-arm*y[Pitch], y[RearAxle], y[HeaveSpeed]-arm*y[PitchSpeed], y[RearAxleSpeed])
+}
+
+// Energy returns the energy in a state: of motion, of height, and of springs, stops and tyres. With
+// the work of the dampers it is constant on ground that stands still.
+func (b *TwoEnds) Energy(t float64, y []float64) units.Energy {
+	front, rear := b.Forces(t, y)
+	m, turn := float64(b.Mass), float64(b.Gyration)*y[PitchSpeed]
+	sum := m*(y[HeaveSpeed]*y[HeaveSpeed]+turn*turn)/2 + m*units.StandardGravity*y[Heave]
+	sum += b.Front.stored(t, y[FrontAxle], front) + b.Rear.stored(t, y[RearAxle], rear)
+	if b.Front.Tyre > 0 {
+		sum += float64(b.Front.Unsprung) * y[FrontAxleSpeed] * y[FrontAxleSpeed] / 2
+	}
+	if b.Rear.Tyre > 0 {
+		sum += float64(b.Rear.Unsprung) * y[RearAxleSpeed] * y[RearAxleSpeed] / 2
+	}
+	return units.Energy(sum)
+}
+
+// Kinks returns where the slope of the bike has kinks, for [Problem.Kinks]: at the stops, and where a
+// tyre lifts off. The bike must pass [TwoEnds.Check].
+func (b *TwoEnds) Kinks() []func(t float64, y []float64) float64 {
+	ahead, behind := float64(b.Ahead), float64(b.Behind)
+	return append(
+		b.Front.kinks(func(y []float64) (body, axle float64) { return y[Heave] + ahead*y[Pitch], y[FrontAxle] }),
+		b.Rear.kinks(func(y []float64) (body, axle float64) { return y[Heave] - behind*y[Pitch], y[RearAxle] })...)
+}
+
+// Scale returns what errors of a state are best measured by, for [Problem.Scale], as [OneEnd.Scale]
+// does. The travel is the lesser one of both wheels. The bike must pass [TwoEnds.Check].
+func (b *TwoEnds) Scale() []float64 {
+	full := min(b.Front.Spring.Travel(), b.Rear.Spring.Travel())
+	s := make([]float64, TwoEndStates)
+	s[Heave], s[HeaveSpeed] = float64(full), speedScale(full, b.Front.mean()+b.Rear.mean(), b.Mass)
+	base := float64(b.Ahead + b.Behind)
+	s[Pitch], s[PitchSpeed] = s[Heave]/base, s[HeaveSpeed]/base
+	s[FrontAxle], s[FrontAxleSpeed] = b.Front.axleScale()
+	s[RearAxle], s[RearAxleSpeed] = b.Rear.axleScale()
+	s[FrontWork], s[RearWork] = b.Front.work(), b.Rear.work()
+	return s
+}
+
+// Rest returns the state at rest on the ground at time 0. The error names every bad field, or says as
+// [spring.Settle] why an end has no rest.
+func (b *TwoEnds) Rest() ([]float64, error) {
+	c := units.Checker{Package: "motion"}
+	if b.Check(&c); !c.OK() {
+		return nil, c.Err()
+	}
+	weight, base := b.Mass.Weight(), float64(b.Ahead+b.Behind)
+	share := float64(b.Behind) / base
+	frontTravel, frontAxle, err := b.Front.rest(weight * units.Force(share))
+	if err != nil {
+		return nil, fmt.Errorf("motion: front: %w", err)
+	}
+	rearTravel, rearAxle, err := b.Rear.rest(weight * units.Force(1-share))
+	if err != nil {
+		return nil, fmt.Errorf("motion: rear: %w", err)
+	}
+	y := make([]float64, TwoEndStates)
+	front, rear := float64(frontAxle-frontTravel), float64(rearAxle-rearTravel)
+	y[Heave], y[Pitch] = share*front+(1-share)*rear, (front-rear)/base
+	y[FrontAxle], y[RearAxle] = float64(frontAxle), float64(rearAxle)
+	return y, nil
+}

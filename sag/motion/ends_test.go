@@ -1,0 +1,418 @@
+package motion_test
+
+import (
+	_ "embed"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"log"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag/motion"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+)
+
+const g0 = units.StandardGravity
+
+// coil is a linear spring of that rate, preload force and travel behind a constant ratio, all at
+// the wheel.
+func coil(t testing.TB, ratio float64, rate units.Stiffness, preload units.Force, travel units.Length) *linkage.WheelLaw {
+	t.Helper()
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: ratio, Travel: travel})
+	require.NoError(t, err)
+	law, err := spring.NewLinear(spring.Linear{
+		Rate: rate * units.Stiffness(ratio*ratio), Travel: travel / units.Length(ratio),
+		Preload: units.Length(float64(preload) / float64(rate) / ratio),
+	})
+	require.NoError(t, err)
+	wheel, err := linkage.AtWheel(curve, law)
+	require.NoError(t, err)
+	return wheel
+}
+
+func damper(t testing.TB, spec motion.DamperSpec) motion.Damper {
+	t.Helper()
+	d, err := motion.NewDamper(spec)
+	require.NoError(t, err)
+	return d
+}
+
+// rider is the bike of testdata/dop853.py, with its dampers at the wheel.
+func rider(t testing.TB) motion.TwoEnds {
+	return motion.TwoEnds{
+		Mass: 82, Gyration: 0.42, Ahead: 0.68, Behind: 0.52,
+		Front: motion.Corner{Spring: coil(t, 1, 7e3, 60, 0.16), Stops: 150e3, Damping: 420, Unsprung: 3.2, Tyre: 90e3},
+		Rear:  motion.Corner{Spring: coil(t, 2.5, 9.5e3, 90, 0.15), Stops: 170e3, Damping: 560, Unsprung: 4.1, Tyre: 110e3},
+	}
+}
+
+// bump is half a sine of 80 mm over 1.2 m, 0.6 m ahead, met at 6 m/s; later by a delay.
+func bump(delay float64) motion.Ground {
+	const height, length, first, speed = 0.08, 1.2, 0.6, 6.0
+	return func(t float64) (units.Length, units.Speed) {
+		x := speed*(t-delay) - first
+		if !(x > 0 && x < length) {
+			return 0, 0
+		}
+		sin, cos := math.Sincos(math.Pi * x / length)
+		return units.Length(height * sin), units.Speed(height * math.Pi / length * speed * cos)
+	}
+}
+
+//go:embed testdata/dop853.json
+var dop853 []byte
+
+// Both ends over a bump, with wheels that lift off and stops that are touched, against SciPy's
+// DOP853 on equations of its own; see testdata/dop853.py. The damper of the rear is at the shock.
+func TestRideAgainstAnotherIntegrator(t *testing.T) {
+	var want struct {
+		Rest []float64
+		Rows [][]float64
+	}
+	require.NoError(t, json.Unmarshal(dop853, &want))
+	require.Len(t, want.Rows, 30)
+	bike := rider(t)
+	bike.Rear.Damping = 0
+	bike.Rear.Damper = damper(t, motion.DamperSpec{Damping: 560 * 2.5 * 2.5})
+	const delay = 1.2 / 6
+	bike.Front.Ground, bike.Rear.Ground = bump(0), bump(delay)
+	rest, err := bike.Rest()
+	require.NoError(t, err)
+	for i, v := range want.Rest {
+		within(t, fmt.Sprintf("rest[%d]", i), rest[i], v, 1e-12)
+	}
+	s := solver(t, motion.Problem{Slope: bike.Slope, Scale: bike.Scale(), Kinks: bike.Kinks(), Tolerance: 1e-11})
+	s.Start(0, rest, 1e-3)
+	kinks := []float64{0.1, 0.1 + delay, 0.3, 0.3 + delay}
+	for _, row := range want.Rows {
+		for _, end := range append(slices.Clone(kinks), row[0]) {
+			for end <= row[0] && s.Step(end) {
+			}
+		}
+		for i, at := range []int{motion.Heave, motion.Pitch, motion.FrontAxle, motion.RearAxle} {
+			within(t, fmt.Sprintf("at %.2f s: state %d", row[0], at), s.State()[at], row[1+i], 1e-9)
+		}
+		within(t, "front work", s.State()[motion.FrontWork], row[5], 1e-6)
+		within(t, "rear work", s.State()[motion.RearWork], row[6], 1e-6)
+	}
+}
+
+// follow follows a problem to a time and calls each at the end of every step.
+func follow(s *motion.Solver, end float64, each func(t float64, y []float64)) {
+	for s.Step(end) {
+		each(s.Time(), s.State())
+	}
+}
+
+// shock is an invented air shock behind a rising lever ratio, with stops.
+func shock(t testing.TB) *linkage.WheelLaw {
+	t.Helper()
+	law, err := airspring.New(airspring.Spec{Bore: 0.045, Travel: 0.06, PositiveVolume: 190e-6, Ambient: 98e3, Exponent: 1.4, Fill: 900e3})
+	require.NoError(t, err)
+	curve, err := linkage.NewTable(linkage.Table{
+		Stroke: []units.Length{0, 0.02, 0.04, 0.06}, Travel: []units.Length{0, 0.054, 0.103, 0.149},
+	})
+	require.NoError(t, err)
+	wheel, err := linkage.AtWheel(curve, law)
+	require.NoError(t, err)
+	return wheel
+}
+
+// digressive is an invented damper, as measured.
+var digressive = motion.DamperSpec{
+	Compression: []motion.DamperSample{{0.05, 120}, {0.13, 260}, {0.26, 380}, {0.52, 520}, {1, 700}},
+	Rebound:     []motion.DamperSample{{0.05, 260}, {0.13, 520}, {0.26, 760}, {0.52, 1000}},
+}
+
+// What the bike has lost of its energy is what its dampers have taken, in a drop onto both
+// wheels that bottoms out and bounces, and over ground that moves with the work of the ground.
+// The work is its force times its speed, a state of its own here.
+func TestEnergyBalance(t *testing.T) {
+	bike := rider(t)
+	bike.Rear.Spring, bike.Rear.Damping = shock(t), 0
+	bike.Rear.Damper = damper(t, digressive)
+	for name, ground := range map[string][2]motion.Ground{"drop": {}, "bump": {bump(0), bump(0.2)}} {
+		b := bike
+		b.Front.Ground, b.Rear.Ground = ground[0], ground[1]
+		y, err := b.Rest()
+		require.NoError(t, err)
+		if name == "drop" {
+			for _, i := range []int{motion.Heave, motion.FrontAxle, motion.RearAxle} {
+				y[i] += 1.2
+			}
+			y[motion.Pitch] -= 0.1
+		}
+		states := motion.TwoEndStates
+		s := solver(t, motion.Problem{Scale: append(b.Scale(), 150), Tolerance: 1e-11, Slope: func(t float64, y, slope []float64) {
+			b.Slope(t, y[:states], slope[:states])
+			front, rear := b.Forces(t, y[:states])
+			slope[states] = 0
+			for i, f := range []motion.Forces{front, rear} {
+				if ground[i] != nil {
+					_, speed := ground[i](t)
+					slope[states] += float64(f.Ground) * float64(speed)
+				}
+			}
+		}})
+		s.Start(0, append(y, 0), 1e-3)
+		begin := float64(b.Energy(0, y))
+		bottomed, lifted, work, worst := false, false, 0.0, 0.0
+		follow(s, 2, func(at float64, y []float64) {
+			work = y[motion.FrontWork] + y[motion.RearWork]
+			worst = max(worst, math.Abs(float64(b.Energy(at, y[:states]))+work-y[states]-begin))
+			front, rear := b.Forces(at, y[:states])
+			bottomed = bottomed || front.Travel > 0.16 || rear.Travel > 0.149
+			lifted = lifted || front.Ground == 0 || rear.Ground == 0
+		})
+		if !(worst < 1e-5) || !(work > 50) || !lifted || bottomed != (name == "drop") {
+			t.Errorf("%s: off by %v J; dampers took %v J; lifted %v, bottomed %v", name, worst, work, lifted, bottomed)
+		}
+	}
+}
+
+// One end, the same with a rigid wheel on ground that moves, and with a tyre.
+func TestEnergyBalanceOfOneEnd(t *testing.T) {
+	end := motion.OneEnd{Load: 600, Corner: motion.Corner{Spring: shock(t), Damper: damper(t, digressive), Damping: 50, Stops: 1e5, Unsprung: 4}}
+	for _, tyre := range []units.Stiffness{0, 1e5} {
+		e := end
+		e.Tyre, e.Ground = tyre, bump(0)
+		y, err := e.Rest()
+		require.NoError(t, err)
+		n := motion.OneEndStates
+		s := solver(t, motion.Problem{Scale: append(e.Scale(), 100), Tolerance: 1e-10, Slope: func(t float64, y, slope []float64) {
+			e.Slope(t, y[:n], slope[:n])
+			_, speed := e.Ground(t)
+			slope[n] = float64(e.Forces(t, y).Ground) * float64(speed)
+		}})
+		s.Start(0, append(y, 0), 1e-3)
+		begin, worst, work := float64(e.Energy(0, y)), 0.0, 0.0
+		// The speed of the ground jumps at the ends of the bump, which a rigid wheel has to follow.
+		for _, end := range []float64{0.1, 0.3, 1} {
+			follow(s, end, func(at float64, y []float64) {
+				work = y[motion.DamperWork]
+				worst = max(worst, math.Abs(float64(e.Energy(at, y[:n]))+work-y[n]-begin))
+			})
+		}
+		if !(worst < 1e-5) || !(work > 5) {
+			t.Errorf("tyre %v: off by %v J; the damper took %v J", tyre, worst, work)
+		}
+	}
+}
+
+// crossings returns the times at which the body of an end passes its rest upward.
+func crossings(t testing.TB, e motion.OneEnd, rest, from, end float64) (times []float64, peaks []float64) {
+	s := solver(t, motion.Problem{Slope: e.Slope, Scale: e.Scale(), Tolerance: 1e-11})
+	y := make([]float64, motion.OneEndStates)
+	y[motion.Body] = from
+	s.Start(0, y, 1e-3)
+	follow(s, end, func(float64, []float64) {
+		if at, ok := s.Find(func(_ float64, y []float64) float64 { return y[motion.Body] - rest }); ok {
+			times = append(times, at)
+		}
+		if at, ok := s.Find(func(_ float64, y []float64) float64 { return -y[motion.BodySpeed] }); ok {
+			y := make([]float64, motion.OneEndStates)
+			s.At(at, y)
+			peaks = append(peaks, y[motion.Body]-rest)
+		}
+	})
+	return times, peaks
+}
+
+// Bevan, The Theory of Machines, chapter 15, example 4: 50 lbf on 100 lbf/in swings at 4.424 Hz,
+// with a damper of which (k/m)/(c/m)² = 20.79 at 4.398 Hz. McLean, Engineering Mechanics, problem
+// 19.19 and 19.20: 12 lbf on 20 lbf/in and a damper of 10 lbf at 20 in/s swing with 24.0 rad/s,
+// and the logarithm of the decrement is 2.095. Both are read in an open collection of notebooks
+// that work the books' examples, not in the books. They take 32.2 ft/s² and 386 in/s².
+func TestPublishedDampedSwings(t *testing.T) {
+	const lbf, inch = 4.4482216152605, 0.0254
+	k, m := 100*lbf/inch, 50*lbf/(32.2*12*inch)
+	for _, test := range []struct {
+		name          string
+		rate, mass, c float64
+		frequency, by float64 // Hz
+		decrement     float64 // 0: not published
+	}{
+		{"Bevan, free", k, m, 0, 4.424, 0.0005, 0},
+		{"Bevan, damped", k, m, math.Sqrt(k * m / 20.79), 4.398, 0.0005, 0},
+		// One unit of the last printed digit: the notebook has 24.0, and says the book has 24.1.
+		{"McLean", 20 * lbf / inch, 12 * lbf / (386 * inch), 0.5 * lbf / inch, 24.0 / (2 * math.Pi), 0.1 / (2 * math.Pi), 2.095},
+	} {
+		e := motion.OneEnd{Load: units.Force(test.mass * g0), Corner: motion.Corner{
+			Spring: coil(t, 1, units.Stiffness(test.rate), 0, 0.5), Damping: units.Damping(test.c),
+		}}
+		rest := -test.mass * g0 / test.rate
+		times, peaks := crossings(t, e, rest, rest-0.005, 1.2)
+		require.Greater(t, len(times), 2, test.name)
+		within(t, test.name, 1/(times[2]-times[1]), test.frequency, test.by)
+		if test.decrement > 0 {
+			// They take ζ = 0.316 of 0.3171, to three digits: 2.095 of 2.101.
+			within(t, "decrement", math.Log(peaks[0]/peaks[1]), test.decrement, 0.01)
+		}
+	}
+}
+
+// Let go at full extension on a preload that holds it up, an end is at rest in the upper stop.
+func TestRestInTheStops(t *testing.T) {
+	e := motion.OneEnd{Load: 50, Corner: motion.Corner{Spring: coil(t, 1, 1e4, 80, 0.1), Stops: 1e5, Tyre: 1e5, Unsprung: 3}}
+	y, err := e.Rest()
+	require.NoError(t, err)
+	f := e.Forces(0, y)
+	near(t, "in the upper stop", float64(f.Travel), -30/1e5, 1e-12)
+	near(t, "force", float64(f.Spring), 50, 1e-12)
+	near(t, "ground", float64(f.Ground), 50+3*g0, 1e-12)
+	e.Load = 2000
+	y, err = e.Rest()
+	require.NoError(t, err)
+	near(t, "in the lower stop", float64(e.Forces(0, y).Travel), 0.1+(2000-1080)/1e5, 1e-12)
+	slope := make([]float64, motion.OneEndStates)
+	e.Slope(0, y, slope)
+	for i, v := range slope {
+		within(t, fmt.Sprintf("slope %d", i), v, 0, 1e-10)
+	}
+	e.Stops = 0
+	y, err = e.Rest()
+	require.True(t, errors.Is(err, spring.ErrBottomedOut) && y == nil, "%v", err)
+	b := rider(t)
+	b.Front.Stops, b.Front.Spring = 0, coil(t, 1, 1e4, 5000, 0.1)
+	_, err = b.Rest()
+	require.ErrorIs(t, err, spring.ErrToppedOut)
+	require.ErrorContains(t, err, "front")
+	b.Rear.Stops, b.Front, b.Rear.Spring = 0, b.Rear, b.Front.Spring
+	_, err = b.Rest()
+	require.ErrorContains(t, err, "rear")
+}
+
+// The derivative of the force against differences along a motion.
+func TestForceSlope(t *testing.T) {
+	for _, tyre := range []units.Stiffness{0, 1e5} {
+		e := motion.OneEnd{Load: 600, Corner: motion.Corner{Spring: shock(t), Damper: damper(t, digressive), Damping: 80, Stops: 1e5, Unsprung: 4, Tyre: tyre}}
+		s := solver(t, motion.Problem{Slope: e.Slope, Scale: e.Scale(), Tolerance: 1e-12})
+		s.Start(0, []float64{0.01, 0, -2, 0, 0}, 1e-4)
+		y := make([]float64, motion.OneEndStates)
+		force := func(at float64) float64 {
+			s.At(at, y)
+			f := e.Forces(at, y)
+			return float64(f.Spring + f.Damper)
+		}
+		follow(s, 0.3, func(float64, []float64) {
+			from, _ := s.Last()
+			at, h := (from+s.Time())/2, (s.Time()-from)/100
+			if !(h > 1e-7) { // next to a kink
+				return
+			}
+			slope := (force(at+h) - force(at-h)) / (2 * h)
+			s.At(at, y)
+			within(t, fmt.Sprintf("tyre %v, at %v", tyre, at), float64(e.ForceSlope(at, y)), slope, 2+1e-4*math.Abs(slope))
+		})
+	}
+}
+
+// A drop of 0.3 m onto 10 N/mm and a damper of 300 N·s/m, by the closed form of a damped
+// swing 140.3 mm deep after 104 ms.
+func ExampleOneEnd() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 200 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	law, err := spring.NewLinear(spring.Linear{Rate: 10 * units.NewtonPerMillimetre, Travel: 200 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	wheel, err := linkage.AtWheel(curve, law)
+	if err != nil {
+		log.Fatal(err)
+	}
+	end := motion.OneEnd{Load: (40 * units.Kilogram).Weight(), Corner: motion.Corner{Spring: wheel, Damping: 300}}
+	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: end.Scale(), Tolerance: 1e-9})
+	if err != nil {
+		log.Fatal(err)
+	}
+	start := make([]float64, motion.OneEndStates)
+	start[motion.BodySpeed] = -math.Sqrt(2 * units.StandardGravity * 0.3)
+	s.Start(0, start, 1e-3)
+	for s.Step(1) {
+		if t, ok := s.Find(func(_ float64, y []float64) float64 { return y[motion.BodySpeed] }); ok {
+			s.Cut(t)
+			break
+		}
+	}
+	f := end.Forces(s.Time(), s.State())
+	fmt.Printf("%.1f after %.0f ms, %.0f of the spring\n", f.Travel, 1000*s.Time(), f.Spring)
+	// Output: 140.3 mm after 104 ms, 1403 N of the spring
+}
+
+// The budget is 2 ms for one second of a two-wheel ride, with errors below 1e-6 of the travel and
+// no allocations while it runs; [TestRideWithinItsAccuracy] holds the accuracy.
+func BenchmarkRide(b *testing.B) {
+	_, s, rest := ride(b, rideTolerance)
+	b.ReportAllocs()
+	for b.Loop() {
+		s.Start(0, rest, 1e-3)
+		for _, end := range rideEnds {
+			for s.Step(end) {
+			}
+		}
+		if s.Time() != 1 {
+			b.Fatal(s.Time())
+		}
+	}
+}
+
+// rideTolerance is that of the benchmark.
+const rideTolerance = 5e-8
+
+// rideEnds are where the ground of the ride has kinks, and its end.
+var rideEnds = [...]float64{0.1, 0.3, 0.5, 1}
+
+// ride is a second over a bump, on a coil in front and air behind a linkage, with measured dampers.
+func ride(t testing.TB, tolerance float64) (*motion.TwoEnds, *motion.Solver, []float64) {
+	bike := rider(t)
+	bike.Front.Damping, bike.Front.Damper = 0, damper(t, digressive)
+	bike.Rear.Spring, bike.Rear.Damping, bike.Rear.Damper = shock(t), 0, damper(t, digressive)
+	bike.Front.Ground, bike.Rear.Ground = bump(0), bump(0.2)
+	rest, err := bike.Rest()
+	require.NoError(t, err)
+	return &bike, solver(t, motion.Problem{Slope: bike.Slope, Scale: bike.Scale(), Kinks: bike.Kinks(), Tolerance: tolerance}), rest
+}
+
+// The ride of the benchmark is within 1e-6 of the travel of one with a thousandth of the
+// permitted error, at and within all steps, and does not allocate.
+func TestRideWithinItsAccuracy(t *testing.T) {
+	_, fine, rest := ride(t, rideTolerance*1e-3)
+	_, s, _ := ride(t, rideTolerance)
+	fine.Start(0, rest, 1e-3)
+	s.Start(0, rest, 1e-3)
+	worst, got, want := 0.0, make([]float64, motion.TwoEndStates), make([]float64, motion.TwoEndStates)
+	for _, end := range rideEnds {
+		for s.Step(end) {
+			for i := range 4 {
+				from, _ := s.Last()
+				at := from + (s.Time()-from)*float64(i+1)/4
+				for fine.Time() < at && fine.Step(end) {
+				}
+				s.At(at, got)
+				fine.At(at, want)
+				for j := motion.Heave; j < motion.HeaveSpeed; j++ {
+					worst = max(worst, math.Abs(got[j]-want[j]))
+				}
+			}
+		}
+	}
+	if !(worst < 1e-6*0.149) || !(worst > 1e-9*0.149) {
+		t.Errorf("off by %v of the travel", worst/0.149)
+	}
+	if n := testing.AllocsPerRun(3, func() {
+		s.Start(0, rest, 1e-3)
+		for s.Step(1) {
+		}
+	}); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}

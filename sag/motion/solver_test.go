@@ -1,0 +1,404 @@
+package motion_test
+
+import (
+	"errors"
+	"fmt"
+	"log"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/sag/motion"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+func near(t testing.TB, what string, got, want, rel float64) {
+	t.Helper()
+	unitstest.Near(t, what, got, want, unitstest.Rel(rel))
+}
+
+func within(t testing.TB, what string, got, want, by float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= by) {
+		t.Errorf("%s: %v, want %v, off by %.3g, more than %.3g", what, got, want, got-want, by)
+	}
+}
+
+func solver(t testing.TB, p motion.Problem) *motion.Solver {
+	t.Helper()
+	s, err := motion.NewSolver(p)
+	require.NoError(t, err)
+	return s
+}
+
+// A mass of 2 kg on 50 N/m swings with 5 rad/s. Let go at 0.1 m, it passes its rest after
+// a quarter of 2π/5 s.
+func ExampleSolver() {
+	s, err := motion.NewSolver(motion.Problem{
+		Slope: func(_ float64, y, slope []float64) { slope[0], slope[1] = y[1], -50./2*y[0] },
+		Scale: []float64{0.1, 0.5}, Tolerance: 1e-9,
+	})
+	if err != nil {
+		log.Fatal(err)
+	}
+	s.Start(0, []float64{0.1, 0}, 0.01)
+	for s.Step(1) {
+		if t, ok := s.Find(func(_ float64, y []float64) float64 { return -y[0] }); ok {
+			s.Cut(t)
+			break
+		}
+	}
+	fmt.Printf("%.6f s, %.6f m/s\n", s.Time(), s.State()[1])
+	// Output: 0.314159 s, -0.500000 m/s
+}
+
+// One step over a linear equation y′ = M·y is the polynomial R(hM) of M, and its error
+// R − R̂, with
+//
+//	R(z)     = 1 + z + z²/2 + z³/6 + z⁴/24 + z⁵/120 + z⁶/600
+//	R − R̂(z) = −97/120000·z⁵ + 13/40000·z⁶ − z⁷/24000
+//
+// The first is in textbooks (from memory); both come out of the published coefficients in
+// exact fractions too. A step is as long as it was tried if the error is permitted, and
+// shorter if it is a little less.
+func TestStepIsDormandPrince(t *testing.T) {
+	const k, c, h = 240, 18, 0.013
+	start := []float64{0.11, 1.7}
+	poly := func(factors ...float64) (px, pv float64) {
+		a, b := start[0], start[1]
+		for _, f := range factors {
+			px, pv = px+f*a, pv+f*b
+			a, b = h*b, h*(-k*a-c*b)
+		}
+		return px, pv
+	}
+	x, v := poly(1, 1, 1./2, 1./6, 1./24, 1./120, 1./600)
+	ex, ev := poly(0, 0, 0, 0, 0, -97./120000, 13./40000, -1./24000)
+	ex, ev = math.Abs(ex), math.Abs(ev)
+	const much = 1e-4
+	for _, test := range []struct {
+		what  string
+		scale []float64
+		whole bool
+	}{
+		{"error of the place permitted", []float64{ex / much * 1.00001, math.Inf(1)}, true},
+		{"not quite", []float64{ex / much * 0.99999, math.Inf(1)}, false},
+		{"error of the speed permitted", []float64{math.Inf(1), ev / much * 1.00001}, true},
+		{"not quite", []float64{math.Inf(1), ev / much * 0.99999}, false},
+	} {
+		s := solver(t, motion.Problem{
+			Slope: func(_ float64, y, slope []float64) { slope[0], slope[1] = y[1], -k*y[0]-c*y[1] },
+			Scale: test.scale, Tolerance: much,
+		})
+		s.Start(7, start, h)
+		if !s.Step(math.Inf(1)) || (s.Time() == 7+h) != test.whole {
+			t.Errorf("%s: a step of %v", test.what, s.Time()-7)
+		}
+		if test.whole {
+			near(t, "place", s.State()[0], x, 1e-13)
+			near(t, "speed", s.State()[1], v, 1e-13)
+		}
+	}
+}
+
+// An integral of a polynomial: the method is exact up to t⁴, and its interpolant up to t³,
+// at every time within a step. For t⁴ the interpolant is right at the step's ends alone.
+// The stages are at the right times: the slope is of the time only.
+func TestPolynomialsAreExact(t *testing.T) {
+	const from, h = 0.3, 0.7
+	for power := range 5 {
+		n := float64(power)
+		s := solver(t, motion.Problem{
+			Slope: func(t float64, _, slope []float64) { slope[0] = math.Pow(t, n) },
+			Scale: []float64{1e9}, Tolerance: 0.1,
+		})
+		exact := func(t float64) float64 { return (math.Pow(t, n+1) - math.Pow(from, n+1)) / (n + 1) }
+		s.Start(from, []float64{0}, h)
+		require.True(t, s.Step(math.Inf(1)))
+		near(t, "end of the step", s.Time(), from+h, 1e-15)
+		within(t, fmt.Sprintf("t^%d", power), s.State()[0], exact(from+h), 1e-15)
+		worst, y := 0.0, []float64{0}
+		for i := range 101 {
+			at := from + h*float64(i)/100
+			s.At(at, y)
+			worst = max(worst, math.Abs(y[0]-exact(at)))
+		}
+		if (worst > 1e-15) != (power == 4) || worst > 1e-3 {
+			t.Errorf("t^%d: the interpolant is off by %v", power, worst)
+		}
+		s.At(from-1, y)
+		within(t, "before the step", y[0], 0, 0)
+		s.At(from+h+1, y)
+		within(t, "after it", y[0], s.State()[0], 1e-16)
+	}
+}
+
+// swing is ẍ = −x, from x = 1: cos t.
+func swing(tolerance float64) motion.Problem {
+	return motion.Problem{
+		Slope: func(_ float64, y, slope []float64) { slope[0], slope[1] = y[1], -y[0] },
+		Scale: []float64{1, 1}, Tolerance: tolerance,
+	}
+}
+
+// The error follows the tolerance, at the ends of steps and between them, over ten swings
+// and for every tolerance. The number of steps grows with its fifth root.
+func TestErrorFollowsTolerance(t *testing.T) {
+	var counts []float64
+	for _, tolerance := range []float64{1e-4, 1e-6, 1e-8, 1e-10, 1e-12} {
+		s := solver(t, swing(tolerance))
+		s.Start(0, []float64{1, 0}, 1e-3)
+		const end = 20 * math.Pi
+		worst, count, y := 0.0, 0.0, []float64{0, 0}
+		for s.Step(end) {
+			count++
+			from, _ := s.Last()
+			for i := range 9 {
+				at := from + (s.Time()-from)*float64(i)/8
+				s.At(at, y)
+				worst = max(worst, math.Abs(y[0]-math.Cos(at)), math.Abs(y[1]+math.Sin(at)))
+			}
+		}
+		if s.Time() != end || !(worst < 0.3*count*tolerance) || !(worst > 0.003*tolerance) {
+			t.Errorf("tolerance %g: off by %.3g after %v steps", tolerance, worst, count)
+		}
+		counts = append(counts, count)
+	}
+	for i, c := range counts[1:] {
+		if grown := c / counts[i]; !(grown > 2 && grown < 3.2) { // 100^(1/5) = 2.51
+			t.Errorf("%v times as many steps for a hundredth of the tolerance", grown)
+		}
+	}
+}
+
+// The times at which cos t passes 0 upward, 3π/2 and on by 2π, and nothing else. Cut there,
+// the solution goes on as if it had not been.
+func TestFindAndCut(t *testing.T) {
+	s := solver(t, swing(1e-12))
+	s.Start(0, []float64{1, 0}, 1e-3)
+	const end = 40.0
+	var times []float64
+	up := func(_ float64, y []float64) float64 { return y[0] }
+	for s.Step(end) {
+		at, ok := s.Find(up)
+		if n := len(times); !ok || n > 0 && at-times[n-1] < 1e-9 { // the same once more
+			continue
+		}
+		times = append(times, at)
+		if len(times)%2 == 0 {
+			continue
+		}
+		s.Cut(at)
+		within(t, "time", s.Time(), at, 0)
+		within(t, "place", s.State()[0], 0, 1e-10)
+	}
+	require.Len(t, times, 6)
+	for i, at := range times {
+		within(t, "passes 0", at, 1.5*math.Pi+2*math.Pi*float64(i), 1e-10)
+	}
+	within(t, "at the end", s.State()[0], math.Cos(end), 1e-10)
+	// A function of time; a jump, whose time is found too; and one that only falls.
+	s = solver(t, swing(1e-6))
+	s.Start(0, []float64{1, 0}, 0.1)
+	require.True(t, s.Step(1))
+	at, ok := s.Find(func(t float64, _ []float64) float64 { return t - 0.04 })
+	within(t, "0.04 s", at, 0.04, 1e-15)
+	require.True(t, ok)
+	at, ok = s.Find(func(t float64, _ []float64) float64 { return math.Copysign(1, t-0.03) })
+	within(t, "0.03 s", at, 0.03, 1e-12)
+	require.True(t, ok)
+	_, ok = s.Find(func(t float64, _ []float64) float64 { return 0.04 - t })
+	require.False(t, ok)
+	// Cut out of the step: at its ends.
+	s.Cut(2)
+	within(t, "not cut", s.Time(), 0.1, 1e-16)
+	s.Cut(-1)
+	within(t, "cut to nothing", s.Time(), 0, 0)
+	within(t, "and where it was", s.State()[0], 1, 0)
+	require.True(t, s.Step(1), "goes on")
+	within(t, "well", s.State()[0], math.Cos(s.Time()), 1e-6)
+}
+
+// A solution that grows without bound at t = 1, one whose slope is NaN from a time on, and
+// one with a jump. Steps end there, and the state before is kept.
+func TestWhereStepsEnd(t *testing.T) {
+	grows := solver(t, motion.Problem{
+		Slope: func(_ float64, y, slope []float64) { slope[0] = y[0] * y[0] },
+		Scale: []float64{1}, Tolerance: 1e-9,
+	})
+	grows.Start(0, []float64{1}, 0.1)
+	count := 0
+	for grows.Step(2) {
+		if count++; count > 1e6 {
+			t.Fatal("it goes on")
+		}
+	}
+	within(t, "1/(1 − t) ends", grows.Time(), 1, 1e-6)
+	ends := solver(t, motion.Problem{
+		Slope: func(t float64, _, slope []float64) {
+			if slope[0] = 1; t > 0.5 {
+				slope[0] = math.NaN()
+			}
+		},
+		Scale: []float64{1}, Tolerance: 1e-9,
+	})
+	ends.Start(0, []float64{3}, 0.2)
+	for ends.Step(2) {
+	}
+	within(t, "NaN from 0.5 on", ends.Time(), 0.5, 1e-12)
+	within(t, "the state before", ends.State()[0], 3.5, 1e-12)
+	y := []float64{0}
+	ends.At(0.3, y)
+	within(t, "still", y[0], 3.5, 1e-12)
+	jump := solver(t, motion.Problem{
+		Slope: func(t float64, _, slope []float64) {
+			if slope[0] = 1; t > 0.5 {
+				slope[0] = 3
+			}
+		},
+		Scale: []float64{1}, Tolerance: 1e-9,
+	})
+	jump.Start(0, []float64{0}, 0.2)
+	for jump.Step(1) {
+	}
+	within(t, "over the jump", jump.State()[0], 2, 1e-7)
+	require.False(t, jump.Step(1), "the time is reached")
+	require.False(t, jump.Step(0.5), "the time is past")
+}
+
+// It ends exactly at the times that it is asked for, and a short one does not make the next
+// steps short: as many evaluations as without it, and a few.
+func TestStepsToGivenTimes(t *testing.T) {
+	count := 0
+	p := swing(1e-9)
+	slope := p.Slope
+	p.Slope = func(t float64, y, out []float64) { count++; slope(t, y, out) }
+	s := solver(t, p)
+	s.Start(0, []float64{1, 0}, 1e-3)
+	for s.Step(10) {
+	}
+	whole := count
+	count = 0
+	s.Start(0, []float64{1, 0}, 1e-3)
+	for _, end := range []float64{3, 3.0001, 7, 10} {
+		for s.Step(end) {
+		}
+		within(t, "time", s.Time(), end, 0)
+	}
+	if count > whole+30 {
+		t.Errorf("%d evaluations with times in between, %d without", count, whole)
+	}
+}
+
+// A ball of 1 kg on a bed of 100 N/m that pushes only: it falls freely through 0.5 m, and is in the
+// bed for (π + 2·atan(g/(ω·v)))/ω, ω = 10 rad/s and v = √(2·g·0.5 m). With the kink stated its steps
+// end there, fewer of them, and a parabola is exact up to it.
+func TestStepsEndAtKinks(t *testing.T) {
+	evaluations := map[bool]int{}
+	v := math.Sqrt(2 * g0 * 0.5)
+	down := v / g0
+	inside := (math.Pi + 2*math.Atan(g0/(10*v))) / 10
+	end := down + inside + down/2 // on the way up again
+	for _, stated := range []bool{false, true} {
+		p := motion.Problem{Scale: []float64{1, 10}, Tolerance: 1e-9, Slope: func(_ float64, y, slope []float64) {
+			evaluations[stated]++
+			slope[0], slope[1] = y[1], -g0
+			if y[0] < 0 {
+				slope[1] -= 100 * y[0]
+			}
+		}}
+		if stated {
+			p.Kinks = append(p.Kinks, func(_ float64, y []float64) float64 { return y[0] }, func(t float64, _ []float64) float64 { return t - 0.1 })
+		}
+		s := solver(t, p)
+		s.Start(0, []float64{0.5, 0}, 1e-3)
+		var at []float64
+		for s.Step(end) {
+			if math.Abs(s.State()[0]) < 1e-9 || math.Abs(s.Time()-0.1) < 1e-9 {
+				at = append(at, s.Time())
+			}
+		}
+		within(t, "place", s.State()[0], 0.5-g0*down*down/8, 1e-6)
+		if stated {
+			require.Len(t, at, 3)
+			for i, want := range []float64{0.1, down, down + inside} {
+				within(t, "kink", at[i], want, 1e-8)
+			}
+		}
+	}
+	if !(evaluations[true] < evaluations[false]) {
+		t.Errorf("%v evaluations with the kinks stated, %v without", evaluations[true], evaluations[false])
+	}
+}
+
+func TestSolverRefuses(t *testing.T) {
+	nan := math.NaN()
+	slope := func(_ float64, _, _ []float64) {}
+	for _, test := range []struct {
+		p    motion.Problem
+		want []string
+	}{
+		{motion.Problem{}, []string{"slope", "scale", "tolerance"}},
+		{motion.Problem{Slope: slope, Scale: []float64{1, 0, nan, -1, math.Inf(1)}, Tolerance: 0.11}, []string{"scale[1]", "scale[2]", "scale[3]", "tolerance"}},
+		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: nan}, []string{"tolerance"}},
+		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.9e-14}, []string{"tolerance"}},
+		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.1}, nil},
+		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.1, Kinks: make([]func(float64, []float64) float64, 2)}, []string{"kinks[0]", "kinks[1]"}},
+	} {
+		s, err := motion.NewSolver(test.p)
+		var fields []string
+		for _, f := range units.Fields(err) {
+			fields = append(fields, f.Field)
+		}
+		require.Equal(t, test.want, fields)
+		require.Equal(t, err == nil, s != nil)
+		if err != nil {
+			require.True(t, errors.Is(err, units.ErrRange) || errors.Is(err, units.ErrMissing))
+		}
+	}
+	require.Panics(t, func() { solver(t, swing(1e-6)).Start(0, []float64{1}, 1) })
+}
+
+// Between rests of a step that is cut, started anew or ended, the solver keeps nothing of its past, and
+// nothing of the caller's: the scales may change, and a new start goes as the first one did.
+func TestStartBeginsAnew(t *testing.T) {
+	p := swing(1e-9)
+	s := solver(t, p)
+	p.Scale[0] = 1e-30
+	var first []float64
+	for round := range 2 {
+		s.Start(2, []float64{1, 0}, 1e-3)
+		from, last := s.Last()
+		within(t, "begins", from, 2, 0)
+		within(t, "at its start", last[0], 1, 0)
+		y := []float64{0, 0}
+		s.At(5, y)
+		within(t, "stands", y[0], 1, 0)
+		for s.Step(6) {
+		}
+		if round == 0 {
+			first = append(first, s.State()...)
+		}
+		require.Equal(t, first, s.State())
+	}
+	within(t, "place", s.State()[0], math.Cos(4), 1e-7)
+}
+
+func TestSolverDoesNotAllocate(t *testing.T) {
+	s := solver(t, swing(1e-9))
+	start, y := []float64{1, 0}, []float64{0, 0}
+	n := testing.AllocsPerRun(10, func() {
+		s.Start(0, start, 1e-3)
+		for s.Step(10) {
+			if at, ok := s.Find(func(_ float64, y []float64) float64 { return y[0] }); ok {
+				s.At(at, y)
+				s.Cut(at)
+			}
+		}
+	})
+	if n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}

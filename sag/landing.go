@@ -83,7 +83,6 @@ func (e End) CheckDamping(c *units.Checker, field string, value any, damping uni
 }
 
 const (
-	mostSteps = 1 << 18
 	creep     = 1e-12 // of the fastest speed
 	stepError = 1e-11 // of the scale
 )
@@ -109,51 +108,46 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error)
 	}
 	scale[motion.Body], scale[motion.BodySpeed] = full, fastest
 	scale[motion.DamperWork] = max(float64(load)*full, math.SmallestNonzeroFloat64)
-	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: scale, Tolerance: stepError})
+	const bottoms = 1 // of the events; the other is that the fall is stopped
+	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: scale, Tolerance: stepError, Events: []motion.Event{
+		func(_ float64, y []float64) float64 { return y[motion.BodySpeed] },
+		func(_ float64, y []float64) float64 { return -y[motion.Body] - full },
+	}})
 	if err != nil {
 		return Landing{}, err
 	}
-	s.Start(0, at, 1e-3*full/fastest)
+	// Let go at rest it moves down first, however small the step for that.
+	step, begun := 1e-3*full/fastest, false
+	for !begun && step > 0 {
+		s.Start(0, at, step)
+		begun = s.Step(math.Inf(1)) && (speed > 0 || s.State()[motion.BodySpeed] < 0)
+		step /= 2
+	}
 	peaks := func(t float64, y []float64) float64 { return -float64(end.ForceSlope(t, y)) }
-	for range mostSteps {
-		if !s.Step(math.Inf(1)) {
-			break
-		}
-		// Let go at rest it moves down first, however small the step for that.
-		for from, last := s.Last(); last[motion.BodySpeed] == 0 && !(s.State()[motion.BodySpeed] < 0) && s.Time() > from; {
-			s.Cut(from + (s.Time()-from)/2)
-		}
-		stopped, stops := s.Find(func(_ float64, y []float64) float64 { return y[motion.BodySpeed] })
-		if stops {
-			s.Cut(stopped)
-		}
-		ended, bottoms := s.Find(func(_ float64, y []float64) float64 { return -y[motion.Body] - full })
-		if bottoms {
-			s.Cut(ended)
-		}
-		peak = max(peak, push(s.State()))
+	for ; begun; begun = s.Step(math.Inf(1)) {
+		now := s.State()
+		peak = max(peak, push(now))
 		if t, ok := s.Find(peaks); ok {
 			s.At(t, at)
 			peak = max(peak, push(at))
 		}
-		copy(at, s.State())
 		// Overdamped, the wheel never quite stops: it creeps to its rest.
-		if creeps := -at[motion.BodySpeed] <= creep*fastest && push(at) >= load; !stops && !bottoms && !creeps {
+		if creeps := -now[motion.BodySpeed] <= creep*fastest && push(now) >= load; s.Event() < 0 && !creeps {
 			continue
 		}
 		l := Landing{
-			Height: drop.Height, Travel: units.Length(-at[motion.Body]), PeakForce: peak,
-			DamperWork: units.Energy(at[motion.DamperWork]), Time: units.Time(s.Time()), Bottoms: bottoms,
+			Height: drop.Height, Travel: units.Length(-now[motion.Body]), PeakForce: peak,
+			DamperWork: units.Energy(now[motion.DamperWork]), Time: units.Time(s.Time()), Bottoms: s.Event() == bottoms,
 		}
-		if bottoms {
+		if l.Bottoms {
 			l.Travel = wheel.Travel()
-			l.EnergyLeft = units.Energy(float64(load) / units.StandardGravity * at[motion.BodySpeed] * at[motion.BodySpeed] / 2)
+			l.EnergyLeft = units.Energy(float64(load) / units.StandardGravity * now[motion.BodySpeed] * now[motion.BodySpeed] / 2)
 		}
 		l.Used, l.Force = float64(l.Travel/wheel.Curve().Travel()), wheel.Force(l.Travel)
 		return l, nil
 	}
 	c := units.Checker{Package: "sag"}
-	c.Fail("damping", drop.Damping, "a damping with which the fall ends", nil)
+	c.Fail("damping", drop.Damping, "a damping with which the fall ends", s.Err())
 	return Landing{}, c.Err()
 }
 

@@ -59,7 +59,7 @@ func ride(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), er
 		looks++
 		bike.Slope(t, y, slope)
 	}
-	p := motion.Problem{Slope: counted, Scale: bike.Scale(), Kinks: bike.Kinks(), Tolerance: permitted}
+	p := motion.Problem{Slope: counted, Scale: bike.Scale(), Events: bike.Kinks(), Tolerance: permitted}
 	follow := func(s *motion.Solver) {
 		s.Start(0, rest, 1e-3)
 		for _, end := range [...]float64{met, met + long, met + delay + long, 1} { // where the ground has kinks

@@ -75,7 +75,7 @@ func falling(b *motion.TwoEnds, y []float64, speed float64) {
 
 // record follows the equations of motion and keeps what is asked for at even times.
 func (r *result) record(b *motion.TwoEnds, g ground, rest, start []float64, front, rear []piece) error {
-	s, err := motion.NewSolver(motion.Problem{Slope: b.Slope, Scale: b.Scale(), Kinks: b.Kinks(), Tolerance: tolerance})
+	s, err := motion.NewSolver(motion.Problem{Slope: b.Slope, Scale: b.Scale(), Events: b.Kinks(), Tolerance: tolerance})
 	if err != nil {
 		return err
 	}

@@ -106,9 +106,9 @@ func (e *OneEnd) Scale() []float64 {
 	return s
 }
 
-// Kinks returns where the slope of the end has kinks, for [Problem.Kinks]: at the stops, and where a
+// Kinks returns where the slope of the end has kinks, for [Problem.Events]: at the stops, and where a
 // tyre lifts off. The end must pass [OneEnd.Check].
-func (e *OneEnd) Kinks() []func(t float64, y []float64) float64 {
+func (e *OneEnd) Kinks() []Event {
 	return e.kinks(func(y []float64) (body, axle float64) { return y[Body], y[Axle] })
 }
 
@@ -216,9 +216,9 @@ func (b *TwoEnds) Energy(t float64, y []float64) units.Energy {
 	return units.Energy(sum)
 }
 
-// Kinks returns where the slope of the bike has kinks, for [Problem.Kinks]: at the stops, and where a
+// Kinks returns where the slope of the bike has kinks, for [Problem.Events]: at the stops, and where a
 // tyre lifts off. The bike must pass [TwoEnds.Check].
-func (b *TwoEnds) Kinks() []func(t float64, y []float64) float64 {
+func (b *TwoEnds) Kinks() []Event {
 	ahead, behind := float64(b.Ahead), float64(b.Behind)
 	return append(
 		b.Front.kinks(func(y []float64) (body, axle float64) { return y[Heave] + ahead*y[Pitch], y[FrontAxle] }),

@@ -88,7 +88,7 @@ func TestRideAgainstAnotherIntegrator(t *testing.T) {
 	for i, v := range want.Rest {
 		within(t, fmt.Sprintf("rest[%d]", i), rest[i], v, 1e-12)
 	}
-	s := solver(t, motion.Problem{Slope: bike.Slope, Scale: bike.Scale(), Kinks: bike.Kinks(), Tolerance: 1e-11})
+	s := solver(t, motion.Problem{Slope: bike.Slope, Scale: bike.Scale(), Events: bike.Kinks(), Tolerance: 1e-11})
 	s.Start(0, rest, 1e-3)
 	kinks := []float64{0.1, 0.1 + delay, 0.3, 0.3 + delay}
 	for _, row := range want.Rows {
@@ -330,18 +330,16 @@ func ExampleOneEnd() {
 		log.Fatal(err)
 	}
 	end := motion.OneEnd{Load: (40 * units.Kilogram).Weight(), Corner: motion.Corner{Spring: wheel, Damping: 300}}
-	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: end.Scale(), Tolerance: 1e-9})
+	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: end.Scale(), Tolerance: 1e-9, Events: []motion.Event{
+		func(_ float64, y []float64) float64 { return y[motion.BodySpeed] },
+	}})
 	if err != nil {
 		log.Fatal(err)
 	}
 	start := make([]float64, motion.OneEndStates)
 	start[motion.BodySpeed] = -math.Sqrt(2 * units.StandardGravity * 0.3)
 	s.Start(0, start, 1e-3)
-	for s.Step(1) {
-		if t, ok := s.Find(func(_ float64, y []float64) float64 { return y[motion.BodySpeed] }); ok {
-			s.Cut(t)
-			break
-		}
+	for s.Step(1) && s.Event() < 0 {
 	}
 	f := end.Forces(s.Time(), s.State())
 	fmt.Printf("%.1f after %.0f ms, %.0f of the spring\n", f.Travel, 1000*s.Time(), f.Spring)
@@ -379,7 +377,7 @@ func ride(t testing.TB, tolerance float64) (*motion.TwoEnds, *motion.Solver, []f
 	bike.Front.Ground, bike.Rear.Ground = bump(0), bump(0.2)
 	rest, err := bike.Rest()
 	require.NoError(t, err)
-	return &bike, solver(t, motion.Problem{Slope: bike.Slope, Scale: bike.Scale(), Kinks: bike.Kinks(), Tolerance: tolerance}), rest
+	return &bike, solver(t, motion.Problem{Slope: bike.Slope, Scale: bike.Scale(), Events: bike.Kinks(), Tolerance: tolerance}), rest
 }
 
 // The ride of the benchmark is within 1e-6 of the travel of one with a thousandth of the

@@ -1,6 +1,7 @@
 package motion
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -19,14 +20,17 @@ type Problem struct {
 	// component keeps it. The error of the whole path is of the order of the tolerance times the
 	// number of steps, more where neighbouring paths part.
 	Tolerance float64
-	// Kinks are functions of time and state, below 0 on one side of a kink of the slope and above 0 on
-	// the other. Steps end where one of them is 0, which keeps steps long and the error small. Without
-	// them, steps get short there. They must be continuous, and must not keep y; nil for none.
-	Kinks []func(t float64, y []float64) float64
+	// Events are functions of time and state. Steps end where one of them changes its sign: where
+	// something happens, or the slope has a kink, which keeps steps long and the error small. Where one
+	// jumps, the step ends next to the jump. They must not keep y; nil for none.
+	Events []Event
 }
 
-// Check records every bad field: a missing slope, no scale, a scale that is not more than 0, and a
-// tolerance outside 1e-14 to 0.1, and kinks that are nil.
+// Event is a function of time and state whose sign tells on which side of an event they are.
+type Event = func(t float64, y []float64) float64
+
+// Check records every bad field: a missing slope, no scale, a scale that is not more than 0, a
+// tolerance outside 1e-14 to 0.1, and events that are nil.
 func (p Problem) Check(c *units.Checker) {
 	if p.Slope == nil {
 		c.Fail("slope", nil, "a function that writes the slope of a state", units.ErrMissing)
@@ -41,9 +45,9 @@ func (p Problem) Check(c *units.Checker) {
 		}
 	}
 	units.Between(c, "tolerance", p.Tolerance, 1e-14, 0.1)
-	for i, kink := range p.Kinks {
-		if kink == nil {
-			at := c.Element("kinks", i)
+	for i, event := range p.Events {
+		if event == nil {
+			at := c.Element("events", i)
 			at.Fail("", nil, "a function", units.ErrMissing)
 		}
 	}
@@ -69,10 +73,22 @@ type Solver struct {
 	dense   [5][]float64 // of the interpolant
 	built   bool         // whether dense is of the last step
 	try     []float64
-	sides   []float64 // of the kinks on which the state is: −1, 1, or 0 for neither yet
+	sides   []float64 // of the events on which the state is: −1, 1, or 0 for neither yet
+	event   int       // at which the last step ended, or −1
+	steps   int       // since the start
+	err     error
 }
 
-const stages = 7 // of a step, the last of which is the first of the next
+const (
+	stages    = 7       // of a step, the last of which is the first of the next
+	mostSteps = 1 << 20 // after a start
+)
+
+// Why a step is not taken.
+var (
+	ErrUnbounded = errors.New("motion: no step is short enough: the solution grows without bound, or its slope is not finite")
+	ErrSteps     = errors.New("motion: more than 1048576 steps")
+)
 
 // NewSolver returns a solver of a problem. The error names every bad field, see [Problem.Check].
 func NewSolver(p Problem) (*Solver, error) {
@@ -90,7 +106,7 @@ func NewSolver(p Problem) (*Solver, error) {
 	s := &Solver{problem: p, y: part(), before: part(), try: part()}
 	s.problem.Scale = part()
 	copy(s.problem.Scale, p.Scale)
-	s.problem.Kinks, s.sides = slices.Clone(p.Kinks), make([]float64, len(p.Kinks))
+	s.problem.Events, s.sides = slices.Clone(p.Events), make([]float64, len(p.Events))
 	for i := range s.slopes {
 		s.slopes[i] = part()
 	}
@@ -107,12 +123,12 @@ func (s *Solver) Start(t float64, y []float64, step float64) {
 	if len(y) != len(s.y) {
 		panic("motion: the state and the scales of the problem differ in length")
 	}
-	s.t, s.next = t, step
+	s.t, s.next, s.steps, s.err = t, step, 0, nil
 	copy(s.y, y)
 	s.rest()
 	s.problem.Slope(t, s.y, s.slopes[stages-1])
-	for i, kink := range s.problem.Kinks {
-		s.sides[i] = side(kink(t, s.y))
+	for i, event := range s.problem.Events {
+		s.sides[i] = side(event(t, s.y))
 	}
 }
 
@@ -138,19 +154,31 @@ func (s *Solver) State() []float64 { return s.y }
 // [Solver.State].
 func (s *Solver) Last() (t float64, y []float64) { return s.from, s.before }
 
+// Event returns the place among the problem's events of that at which the last step ended, or −1.
+func (s *Solver) Event() int { return s.event }
+
+// Err returns why the last call of [Solver.Step] has not reached its time: [ErrUnbounded], [ErrSteps],
+// or nil.
+func (s *Solver) Err() error { return s.err }
+
 // Step takes one step, not beyond a time. It reports whether the time has advanced. It has not if it
-// had reached that time, and where no step is short enough: where f is not finite, or the solution
-// grows without bound.
+// had reached that time, and where [Solver.Err] says why: no step is short enough, or there were 1048576
+// steps since the start.
 func (s *Solver) Step(until float64) bool {
-	h := s.next
-	cut := s.t+1.01*h >= until // leaves no sliver
-	if cut {
-		h = until - s.t
-	}
-	if !(s.t+h > s.t) {
+	s.err = nil
+	if !(s.t < until) {
 		return false
 	}
-	from, tried, last := s.t, s.next, cut
+	if s.steps++; s.steps > mostSteps {
+		s.err = ErrSteps
+		return false
+	}
+	h := s.next
+	last := s.t+1.01*h >= until // leaves no sliver
+	if last {
+		h = until - s.t
+	}
+	from, tried := s.t, s.next
 	s.before, s.y = s.y, s.before
 	s.slopes[0], s.slopes[stages-1] = s.slopes[stages-1], s.slopes[0] // the last slope is the next step's first
 	for from+h > from {
@@ -161,29 +189,27 @@ func (s *Solver) Step(until float64) bool {
 				grow = 0
 			}
 			h *= min(max(grow, 0.1), 0.5)
-			cut, last = false, false
+			last = false
 			continue
 		}
 		s.from, s.t, s.built = from, from+h, false
-		if last {
-			s.t = until
-		}
 		s.next = h * min(grow, 5)
-		if cut { // which says nothing on longer steps
-			s.next = max(s.next, tried)
+		if last { // which says nothing on longer steps
+			s.t, s.next = until, max(s.next, tried)
 		}
-		s.stopAtKink()
+		s.stopAtEvent()
 		return true
 	}
 	copy(s.y, s.before)
 	copy(s.slopes[stages-1], s.slopes[0])
 	s.rest()
+	s.err = ErrUnbounded
 	return false
 }
 
 // rest makes the last step one of no length.
 func (s *Solver) rest() {
-	s.from, s.built = s.t, true
+	s.from, s.built, s.event = s.t, true, -1
 	copy(s.before, s.y)
 	copy(s.dense[0], s.y)
 	for _, part := range s.dense[1:] {

@@ -39,16 +39,16 @@ func ExampleSolver() {
 	s, err := motion.NewSolver(motion.Problem{
 		Slope: func(_ float64, y, slope []float64) { slope[0], slope[1] = y[1], -50./2*y[0] },
 		Scale: []float64{0.1, 0.5}, Tolerance: 1e-9,
+		Events: []motion.Event{func(_ float64, y []float64) float64 { return y[0] }},
 	})
 	if err != nil {
 		log.Fatal(err)
 	}
 	s.Start(0, []float64{0.1, 0}, 0.01)
-	for s.Step(1) {
-		if t, ok := s.Find(func(_ float64, y []float64) float64 { return -y[0] }); ok {
-			s.Cut(t)
-			break
-		}
+	for s.Step(1) && s.Event() < 0 {
+	}
+	if err := s.Err(); err != nil {
+		log.Fatal(err)
 	}
 	fmt.Printf("%.6f s, %.6f m/s\n", s.Time(), s.State()[1])
 	// Output: 0.314159 s, -0.500000 m/s
@@ -173,33 +173,48 @@ func TestErrorFollowsTolerance(t *testing.T) {
 	}
 }
 
-// The times at which cos t passes 0 upward, 3π/2 and on by 2π, and nothing else. Cut there,
-// the solution goes on as if it had not been.
-func TestFindAndCut(t *testing.T) {
+// The times at which cos t passes 0 upward, 3π/2 and on by 2π, and nothing else, are found within
+// steps. Steps that end wherever it passes 0 do so once at each π/2 + nπ, in either direction, and the
+// solution goes on as if they had not.
+func TestEvents(t *testing.T) {
+	const end = 40.0
+	place := func(_ float64, y []float64) float64 { return y[0] }
 	s := solver(t, swing(1e-12))
 	s.Start(0, []float64{1, 0}, 1e-3)
-	const end = 40.0
 	var times []float64
-	up := func(_ float64, y []float64) float64 { return y[0] }
 	for s.Step(end) {
-		at, ok := s.Find(up)
-		if n := len(times); !ok || n > 0 && at-times[n-1] < 1e-9 { // the same once more
-			continue
+		require.Equal(t, -1, s.Event())
+		if at, ok := s.Find(place); ok {
+			times = append(times, at)
 		}
-		times = append(times, at)
-		if len(times)%2 == 0 {
-			continue
-		}
-		s.Cut(at)
-		within(t, "time", s.Time(), at, 0)
-		within(t, "place", s.State()[0], 0, 1e-10)
 	}
 	require.Len(t, times, 6)
 	for i, at := range times {
 		within(t, "passes 0", at, 1.5*math.Pi+2*math.Pi*float64(i), 1e-10)
 	}
+	p := swing(1e-12)
+	never := func(_ float64, y []float64) float64 { return y[0] + 1.1 }
+	p.Events = []motion.Event{never, place, func(t float64, _ []float64) float64 { return 20 - t }}
+	s = solver(t, p)
+	s.Start(0, []float64{1, 0}, 1e-3)
+	times = times[:0]
+	for s.Step(end) {
+		switch s.Event() {
+		case 1:
+			times = append(times, s.Time())
+			within(t, "place", s.State()[0], 0, 1e-10)
+		case 2:
+			within(t, "20 s", s.Time(), 20, 1e-12)
+		default:
+			require.Equal(t, -1, s.Event())
+		}
+	}
+	require.Len(t, times, 13)
+	for i, at := range times {
+		within(t, "ends at 0", at, math.Pi*(0.5+float64(i)), 1e-10)
+	}
 	within(t, "at the end", s.State()[0], math.Cos(end), 1e-10)
-	// A function of time; a jump, whose time is found too; and one that only falls.
+	// A function of time; a jump, whose time is found too; one that only falls; and one that is NaN.
 	s = solver(t, swing(1e-6))
 	s.Start(0, []float64{1, 0}, 0.1)
 	require.True(t, s.Step(1))
@@ -211,14 +226,68 @@ func TestFindAndCut(t *testing.T) {
 	require.True(t, ok)
 	_, ok = s.Find(func(t float64, _ []float64) float64 { return 0.04 - t })
 	require.False(t, ok)
-	// Cut out of the step: at its ends.
-	s.Cut(2)
-	within(t, "not cut", s.Time(), 0.1, 1e-16)
-	s.Cut(-1)
-	within(t, "cut to nothing", s.Time(), 0, 0)
-	within(t, "and where it was", s.State()[0], 1, 0)
-	require.True(t, s.Step(1), "goes on")
-	within(t, "well", s.State()[0], math.Cos(s.Time()), 1e-6)
+	at, ok = s.Find(func(t float64, _ []float64) float64 {
+		if t > 0 && t < s.Time() {
+			return math.NaN()
+		}
+		return t - 0.05
+	})
+	within(t, "nowhere but at the end", at, s.Time(), 0)
+	require.True(t, ok)
+}
+
+// An event ends one step each time that the solution passes it, wherever rounding has left the state,
+// so that the time goes on: here at a thousand places near a turning point, beyond the last digits of
+// the state, and at two events at once.
+func TestEventsLetTheTimeGoOn(t *testing.T) {
+	for i := range 1000 {
+		at := 1 - 1e-17*math.Pow(1.03, float64(i))
+		p := swing(1e-9)
+		for range 2 {
+			p.Events = append(p.Events, func(_ float64, y []float64) float64 { return y[0] - at })
+		}
+		s := solver(t, p)
+		s.Start(1e3, []float64{0, -1}, 1e-3)
+		steps, events := 0, [2]int{}
+		for before := s.Time(); s.Step(1010); before = s.Time() {
+			if !(s.Time() > before) {
+				t.Fatalf("%v: a step from %v to %v", at, before, s.Time())
+			}
+			if e := s.Event(); e >= 0 {
+				events[e]++
+				within(t, "place", s.State()[0], at, 1e-9)
+			}
+			steps++
+		}
+		if s.Err() != nil || steps > 1000 || events[0] != events[1] {
+			t.Fatalf("%v: %d steps, %d events, %v", at, steps, events, s.Err())
+		}
+	}
+}
+
+// A step over an event and back, such as one that only grazes it, does not see it; one that another event
+// shortens to a time in between does. Let go on a spring, a mass passes the depth 1.9999 shortly before it
+// turns round at 2.
+func TestEventsAmongOthers(t *testing.T) {
+	p := motion.Problem{
+		Slope: func(_ float64, y, slope []float64) { slope[0], slope[1] = y[1], 1-y[0] },
+		Scale: []float64{1, 1}, Tolerance: 1e-3,
+		Events: []motion.Event{
+			func(_ float64, y []float64) float64 { return y[1] },
+			func(_ float64, y []float64) float64 { return 1.9999 - y[0] },
+		},
+	}
+	s := solver(t, p)
+	s.Start(0, []float64{0, 0}, 1e-3)
+	for s.Step(5) && s.Event() < 0 {
+	}
+	require.Equal(t, 1, s.Event())
+	within(t, "the depth", s.State()[0], 1.9999, 1e-4)
+	require.True(t, s.Step(5))
+	for s.Event() < 0 && s.Step(5) {
+	}
+	require.Equal(t, 0, s.Event())
+	within(t, "turns round", s.Time(), math.Pi, 0.02)
 }
 
 // A solution that grows without bound at t = 1, one whose slope is NaN from a time on, and
@@ -235,6 +304,7 @@ func TestWhereStepsEnd(t *testing.T) {
 			t.Fatal("it goes on")
 		}
 	}
+	require.ErrorIs(t, grows.Err(), motion.ErrUnbounded)
 	within(t, "1/(1 − t) ends", grows.Time(), 1, 1e-6)
 	ends := solver(t, motion.Problem{
 		Slope: func(t float64, _, slope []float64) {
@@ -247,6 +317,7 @@ func TestWhereStepsEnd(t *testing.T) {
 	ends.Start(0, []float64{3}, 0.2)
 	for ends.Step(2) {
 	}
+	require.ErrorIs(t, ends.Err(), motion.ErrUnbounded)
 	within(t, "NaN from 0.5 on", ends.Time(), 0.5, 1e-12)
 	within(t, "the state before", ends.State()[0], 3.5, 1e-12)
 	y := []float64{0}
@@ -266,6 +337,20 @@ func TestWhereStepsEnd(t *testing.T) {
 	within(t, "over the jump", jump.State()[0], 2, 1e-7)
 	require.False(t, jump.Step(1), "the time is reached")
 	require.False(t, jump.Step(0.5), "the time is past")
+	require.NoError(t, jump.Err())
+	// Steps that can't be longer than their rate of 1e12/s permits would be 1e12 of them.
+	stiff := solver(t, motion.Problem{
+		Slope: func(t float64, y, slope []float64) { slope[0] = 1e12 * (math.Cos(t) - y[0]) },
+		Scale: []float64{1}, Tolerance: 1e-6,
+	})
+	stiff.Start(0, []float64{1}, 1e-3)
+	for stiff.Step(1) {
+	}
+	require.ErrorIs(t, stiff.Err(), motion.ErrSteps)
+	require.ErrorContains(t, stiff.Err(), "1048576 steps")
+	stiff.Start(0, []float64{1}, 1e-3)
+	require.True(t, stiff.Step(1))
+	require.NoError(t, stiff.Err())
 }
 
 // It ends exactly at the times that it is asked for, and a short one does not make the next
@@ -310,7 +395,7 @@ func TestStepsEndAtKinks(t *testing.T) {
 			}
 		}}
 		if stated {
-			p.Kinks = append(p.Kinks, func(_ float64, y []float64) float64 { return y[0] }, func(t float64, _ []float64) float64 { return t - 0.1 })
+			p.Events = append(p.Events, func(_ float64, y []float64) float64 { return y[0] }, func(t float64, _ []float64) float64 { return t - 0.1 })
 		}
 		s := solver(t, p)
 		s.Start(0, []float64{0.5, 0}, 1e-3)
@@ -345,7 +430,7 @@ func TestSolverRefuses(t *testing.T) {
 		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: nan}, []string{"tolerance"}},
 		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.9e-14}, []string{"tolerance"}},
 		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.1}, nil},
-		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.1, Kinks: make([]func(float64, []float64) float64, 2)}, []string{"kinks[0]", "kinks[1]"}},
+		{motion.Problem{Slope: slope, Scale: []float64{1}, Tolerance: 0.1, Events: make([]motion.Event, 2)}, []string{"events[0]", "events[1]"}},
 	} {
 		s, err := motion.NewSolver(test.p)
 		var fields []string
@@ -387,18 +472,22 @@ func TestStartBeginsAnew(t *testing.T) {
 }
 
 func TestSolverDoesNotAllocate(t *testing.T) {
-	s := solver(t, swing(1e-9))
+	p, events := swing(1e-9), 0
+	p.Events = []motion.Event{func(_ float64, y []float64) float64 { return y[0] }}
+	s := solver(t, p)
 	start, y := []float64{1, 0}, []float64{0, 0}
 	n := testing.AllocsPerRun(10, func() {
 		s.Start(0, start, 1e-3)
 		for s.Step(10) {
-			if at, ok := s.Find(func(_ float64, y []float64) float64 { return y[0] }); ok {
+			if at, ok := s.Find(func(_ float64, y []float64) float64 { return y[1] }); ok {
 				s.At(at, y)
-				s.Cut(at)
+			}
+			if s.Event() == 0 {
+				events++
 			}
 		}
 	})
-	if n != 0 {
-		t.Errorf("%v allocations", n)
+	if n != 0 || events != 33 { // 3 in each of 11 runs
+		t.Errorf("%v allocations, %d events", n, events)
 	}
 }

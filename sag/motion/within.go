@@ -2,70 +2,63 @@ package motion
 
 import (
 	"errors"
+	"math"
 
 	"example.com/wheelrate/spring/root"
 )
 
-// stopAtKink ends the last step at the first kink that it has crossed, on whose other side the next
-// one is.
-func (s *Solver) stopAtKink() {
-	first, crossed := 1.0, -1
-	for i, kink := range s.problem.Kinks {
-		now := side(kink(s.t, s.y))
-		if now == 0 || now == s.sides[i] {
-			continue
+// stopAtEvent ends the last step at the first event whose side it has changed. A shorter step may have
+// changed that of another, where the whole one had gone back.
+func (s *Solver) stopAtEvent() {
+	s.event = -1
+	for range s.problem.Events {
+		first, at := s.event, 1.0
+		for i, event := range s.problem.Events {
+			high := event(s.t, s.y)
+			if was := s.sides[i]; i == s.event || was == 0 || side(high) != -was {
+				continue
+			}
+			u := 0.0 // the step before ended there too: at another event, or by rounding on this side
+			if low := event(s.from, s.before); side(low) == s.sides[i] {
+				u = s.root(event, low, high)
+			}
+			if first == s.event || u < at {
+				first, at = i, u
+			}
 		}
-		if s.sides[i] == 0 {
-			s.sides[i] = now
-			continue
+		if first == s.event {
+			break
 		}
-		low, high := kink(s.from, s.before), kink(s.t, s.y)
-		if side(low) != -now { // it began at the kink, and goes back
-			s.sides[i] = now
-			continue
-		}
-		if u, ok := s.root(kink, low, high); ok && u < first {
-			first, crossed = u, i
-		}
-		if crossed < 0 {
-			s.sides[i] = now
+		s.event = first
+		// The time advances whatever the event, or a step could end at the same one for ever.
+		if t := max(s.from+at*(s.t-s.from), math.Nextafter(s.from, s.t)); t < s.t {
+			s.take(s.from, t-s.from)
+			s.t, s.built = t, false
 		}
 	}
-	if crossed < 0 {
-		return
+	for i, event := range s.problem.Events {
+		if s.sides[i] == 0 { // the solution began at this event
+			s.sides[i] = side(event(s.t, s.y))
+		}
 	}
-	s.sides[crossed] = -s.sides[crossed]
-	if at := s.from + first*(s.t-s.from); at > s.from {
-		s.take(s.from, at-s.from)
-		s.t, s.built = at, false
+	if s.event >= 0 {
+		s.sides[s.event] = -s.sides[s.event]
 	}
 }
 
 // root returns the part of the last step after which a function is 0, by the interpolant. Where it
-// jumps past 0, the part is next to the jump.
-func (s *Solver) root(g func(t float64, y []float64) float64, low, high float64) (u float64, ok bool) {
+// jumps past 0, the part is next to the jump, and where it is not finite, the end.
+func (s *Solver) root(g Event, low, high float64) float64 {
 	s.interpolant()
 	h := s.t - s.from
 	u, err := root.Refine(func(u float64) float64 {
 		s.at(u, s.try)
 		return g(s.from+u*h, s.try)
 	}, 0, 1, low, high, 1e-13)
-	return u, err == nil || errors.Is(err, root.ErrJump)
-}
-
-// Cut takes the last step anew, so that it ends at a time within it, and the solution goes on from
-// there. A time outside the last step is clamped to it. The state there is that of a step, and so may
-// lie on either side of what [Solver.Find] found; the next step may then find it again.
-func (s *Solver) Cut(t float64) {
-	t = min(max(t, s.from), s.t)
-	if !(t < s.t) {
-		return
+	if err != nil && !errors.Is(err, root.ErrJump) {
+		return 1
 	}
-	s.take(s.from, t-s.from)
-	if h := t - s.from; h > 0 {
-		s.next = min(s.next, 5*h)
-	}
-	s.t, s.built = t, false
+	return u
 }
 
 // At writes the state at a time within the last step to y, by the interpolant. A time outside the
@@ -108,14 +101,12 @@ func (s *Solver) interpolant() {
 // Find returns the time within the last step at which a function of time and state is 0, and whether
 // there is one: the function is below 0 at the step's beginning, and 0 or more at its end. Where it
 // jumps from one side to the other, the time is next to the jump. The state in between is that of
-// [Solver.At]; g must not keep it, nor call the solver.
-func (s *Solver) Find(g func(t float64, y []float64) float64) (t float64, ok bool) {
+// [Solver.At]; g must not keep it, nor call the solver. Steps do not end there: what they should end at
+// is one of the problem's events.
+func (s *Solver) Find(g Event) (t float64, ok bool) {
 	low, high := g(s.from, s.before), g(s.t, s.y)
 	if !(low < 0 && high >= 0) {
 		return 0, false
 	}
-	if u, ok := s.root(g, low, high); ok {
-		return s.from + u*(s.t-s.from), true
-	}
-	return s.t, true
+	return s.from + s.root(g, low, high)*(s.t-s.from), true
 }

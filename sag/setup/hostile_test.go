@@ -84,8 +84,8 @@ func work(t *testing.T, name string, spoilt unitstest.Spoilt) {
 	var s *setup.Sheet
 	var err error
 	n := unitstest.Allocated(func() { j, err = setup.ReadJob(bytes.NewReader(spoilt.Text)) })
-	// At most 240 MiB for the largest job: "{}," in a series is a spring of some 130 bytes, in a list that grows.
-	if most := 240*len(spoilt.Text) + 1<<17; n > most {
+	// At most 60 MiB for the largest job: "{}," in a series is a spring of some 130 bytes.
+	if most := 60*len(spoilt.Text) + 1<<17; n > most {
 		t.Errorf("%s: %d bytes of memory for %d, want at most %d", name, n, len(spoilt.Text), most)
 	}
 	if err == nil {

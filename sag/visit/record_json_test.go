@@ -211,7 +211,7 @@ func TestSpoiltRecordsAreRefusedInShort(t *testing.T) {
 		} else if wrong := unitstest.Refusal(err, mostError); wrong != "" {
 			t.Errorf("%s: %s: %.300v", name, wrong, err)
 		}
-		if most := 240*len(doc) + 1<<24; n > most { // at most 256 MiB for the largest record
+		if most := 100*len(doc) + 1<<24; n > most {
 			t.Errorf("%s: %d bytes of memory for %d, want at most %d", name, n, len(doc), most)
 		}
 	}

@@ -1,7 +1,9 @@
 package strictjson
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"reflect"
 
 	"example.com/wheelrate/units"
@@ -87,7 +89,7 @@ func (d *decoder) members(read func(name string) bool) bool {
 func (d *decoder) list(p *plan, v reflect.Value) bool {
 	fixed := p.kind == asArray
 	if !fixed {
-		v.Set(reflect.MakeSlice(p.typ, 0, 0))
+		v.Set(reflect.MakeSlice(p.typ, 0, min(d.likely(), cmp.Or(d.rules.Longest, math.MaxInt))))
 	}
 	count := 0
 	ok := d.elements(func(i int) bool {
@@ -108,6 +110,36 @@ func (d *decoder) list(p *plan, v reflect.Value) bool {
 		return d.fail(nil, fmt.Sprintf("at most %d values, not %d", v.Len(), count), units.ErrRange)
 	}
 	return ok
+}
+
+// likely returns how many elements of two bytes or more the list at d.pos has if it is JSON. With room
+// for them it does not grow, which would take several times their memory.
+func (d *decoder) likely() (n int) {
+	quoted, last := false, d.pos
+	for i, depth := d.pos, 0; i < len(d.data); i++ {
+		c := d.data[i]
+		switch {
+		case c == '"':
+			quoted = !quoted
+		case quoted && c == '\\':
+			i++
+		case quoted:
+		case c == '[' || c == '{':
+			depth++
+		case c == ']' || c == '}':
+			depth--
+		}
+		if depth == 0 || depth == 1 && c == ',' && !quoted {
+			if i > last+2 {
+				n++
+			}
+			last = i
+		}
+		if depth == 0 {
+			break
+		}
+	}
+	return n
 }
 
 // elements reads a JSON list and calls read for each element.

@@ -17,6 +17,7 @@ import (
 
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // The types below have the shapes of what the library decodes; the numbers
@@ -349,4 +350,36 @@ func (b *blanks) Read(p []byte) (int, error) {
 	copy(p, bytes.Repeat([]byte(" "), len(p)))
 	b.read += len(p)
 	return len(p), nil
+}
+
+// A list gets the room that it needs at once, whatever is in its elements: an empty object of a long
+// list costs its struct and no more.
+func TestListsDoNotGrow(t *testing.T) {
+	for text, n := range map[string]int{
+		`[]`: 0, `[{}]`: 1, `[ {}, {} ]`: 2, `[{"a": "x,y"}, {"a": "[,{"}, {"a": "\",\\"}]`: 3, `[{"b": [{}, {}, {"b": []}]}, {"b": [{}]}]`: 2,
+		"[" + strings.Repeat("{},", 9999) + "{}]": 10000,
+	} {
+		type node struct {
+			A string   `json:"a"`
+			B []node   `json:"b"`
+			_ [90]byte // as large as a description of a spring
+		}
+		var list []node
+		var err error
+		used := unitstest.Allocated(func() { err = strictjson.Unmarshal("job", []byte(text), &list) })
+		if err != nil || len(list) != n || cap(list) != n {
+			t.Errorf("%.40s: %d of %d, want %d: %v", text, len(list), cap(list), n, err)
+		}
+		if most := 150*n + 1<<14; used > most {
+			t.Errorf("%.40s: %d bytes, want at most %d", text, used, most)
+		}
+	}
+	// Elements of one byte grow a list, and what is no list ends it.
+	var digits []int
+	if err := strictjson.Unmarshal("job", []byte("["+strings.Repeat("0,", 999)+"0]"), &digits); err != nil || len(digits) != 1000 {
+		t.Errorf("%d digits, %v", len(digits), err)
+	}
+	if err := strictjson.Unmarshal("job", []byte("["+strings.Repeat(",", 1<<16)), &digits); err == nil || cap(digits) > 8 {
+		t.Errorf("%d of nothing, %v", cap(digits), err)
+	}
 }

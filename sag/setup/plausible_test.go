@@ -1,6 +1,8 @@
 package setup_test
 
 import (
+	"encoding/json"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -112,6 +114,38 @@ func TestImplausibleValuesAreNamed(t *testing.T) {
 	}()), "rear.curve", "implausible"); !strings.Contains(w.Text, "columns stroke and travel swapped") {
 		t.Errorf("%+v", w)
 	}
+}
+
+// What is usual is a range of one kind of value, in a unit of its own.
+func TestUsualValuesAreRanges(t *testing.T) {
+	text, err := os.ReadFile("usual.json")
+	require.NoError(t, err)
+	var list []struct {
+		Names, What string
+		Low, High   any
+	}
+	require.NoError(t, json.Unmarshal(text, &list))
+	require.Greater(t, len(list), 40)
+	for _, u := range list {
+		low, number := u.Low.(float64)
+		high, _ := u.High.(float64)
+		ranges := number && low < high
+		for _, rises := range []func(low, high string) bool{
+			rises[units.Mass], rises[units.Length], rises[units.Volume], rises[units.Force], rises[units.Stiffness], rises[units.Angle],
+			rises[units.GaugePressure], rises[units.AbsolutePressure],
+		} {
+			ranges = ranges || !number && rises(u.Low.(string), u.High.(string))
+		}
+		if !ranges || u.Names == "" || u.What == "" {
+			t.Errorf("%+v", u)
+		}
+	}
+}
+
+func rises[Q units.Dimensional](low, high string) bool {
+	from, err := units.Parse[Q](low)
+	to, other := units.Parse[Q](high)
+	return err == nil && other == nil && from < to
 }
 
 // Two values of a job are held against each other from where the limit says: at the limit nothing is said,

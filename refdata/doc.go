@@ -3,6 +3,11 @@
 // a computation and its expected outputs. The dataset is plain JSON ([Data]) with JSON Schemas
 // ([Schema]), so that a program in any language can check itself against it.
 //
+// A program in another language is written from the description in data/description, which has the
+// inputs, outputs, formulas, conventions and refusals of every computation, the units of quantities, and
+// how any program's answers are judged. data/DESCRIPTION.md is the same to read, [Describe] a part of it
+// in Go. The tests of package evaluate hold it against the evaluator.
+//
 // [Each] reads case files, those of this package and of others. Package
 // [example.com/wheelrate/refdata/evaluate] runs a [Case] against this library.
 //
@@ -78,4 +83,5 @@
 package refdata
 
 //go:generate go test -count=1 -run ^TestSchemasAreCurrent$ . -args -write
+//go:generate go test -count=1 -run ^TestDescriptionPage$|^TestComputationSchemas$ . -args -write
 //go:generate go test -count=1 -run ^TestFilesAreCanonical$|^TestChangelog$|^TestLock$ . -args -write

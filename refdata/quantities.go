@@ -80,6 +80,9 @@ func (q Quantity) Value(text string) (float64, bool) {
 	return reflect.ValueOf(v).Float(), err == nil // the value is 0 where there is an error
 }
 
+// Of returns a value in SI as the quantity's type in package units.
+func (q Quantity) Of(si float64) any { return reflect.ValueOf(si).Convert(q.goal).Interface() }
+
 // Difference parses a text as the difference of two values of the quantity and returns it in SI:
 // "0.5 °C" is half a kelvin. It reports false for a text that is no such difference.
 func (q Quantity) Difference(text string) (float64, bool) {

@@ -8,9 +8,19 @@
 //	go -C examples run ./conformance -json - -job - < my-cases.json
 //	go -C examples run ./conformance -v -json report.json -html report.html
 //
+//	go -C examples run ./conformance -export "$PWD/dataset"
+//	go -C examples run ./conformance -describe
+//	go -C examples run ./conformance -results "$PWD/their-results.json"
+//	go -C examples run ./conformance -with "python3 their/program.py"
+//
+// With -results or -with another program is judged instead of this library: by a
+// file of its answers, or by asking it. The description, which -describe prints
+// and -export writes, has the format of both.
+//
 // It prints a line for each case, with -v also every value compared; for a
 // failure what was expected, what came out, the tolerance and the source; then
-// a report for reviewers, and at last "N passed, N failed". The report has for
+// a report for reviewers, and at last "N passed, N failed", and of another program
+// "N not attempted" besides. The report has for
 // each computation and each source the cases, the values compared, the worst
 // deviation in units of its tolerance and where it was, and the digits that
 // agree; -json and -html hold the same. Its job is a file or a directory of cases;
@@ -30,15 +40,18 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
+	"time"
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/refdata"
-	"example.com/wheelrate/refdata/evaluate"
 )
 
-const usage = `usage: conformance [-job FILE_OR_DIR] [-json FILE] [-html FILE] [-v] [-example]
+const usage = `usage: conformance [-job FILE_OR_DIR] [-results FILE | -with COMMAND]
+                   [-json FILE] [-html FILE] [-v]
+       conformance -describe | -export DIR | -example
 
 Runs check cases against the library. With no job it runs the embedded ones.
 
@@ -50,6 +63,14 @@ Runs check cases against the library. With no job it runs the embedded ones.
   -html FILE          write a page to read or print
   -v                  print every comparison, not only those that failed
   -example            print a file of two cases, to copy and change
+  -results FILE       judge the answers in a file instead of this library
+  -with COMMAND       start a program, ask it and judge its answers instead; the
+                      command is split at spaces
+  -limit DURATION     how long the program may take for an answer, 10s if left out
+  -describe           print what the computations are given and give, what is
+                      refused, and how answers are judged
+  -export DIR         write cases, their SI form, schemas, description, licence
+                      and checksums into a new directory that stands alone
 
 example:
   go -C examples run ./conformance -job "$PWD/my-cases.json" -html "$PWD/report.html"
@@ -73,6 +94,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	htmlPath := flags.String("html", "", "")
 	verbose := flags.Bool("v", false, "")
 	example := flags.Bool("example", false, "")
+	resultsPath := flags.String("results", "", "")
+	with := flags.String("with", "", "")
+	limit := flags.Duration("limit", 10*time.Second, "")
+	describe := flags.Bool("describe", false, "")
+	exportDir := flags.String("export", "", "")
 	if status, done := program.Parse(flags, usage, 0, args, stderr); done {
 		return status
 	}
@@ -89,12 +115,45 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			return fault(err)
 		}
 		return 0
+	case *describe:
+		text, err := fs.ReadFile(refdata.Data(), "DESCRIPTION.md")
+		if err == nil {
+			_, err = stdout.Write(text)
+		}
+		if err != nil {
+			return fault(err)
+		}
+		return 0
+	case *exportDir != "":
+		if err := export(*exportDir); err != nil {
+			return fault(err)
+		}
+		return 0
+	case *resultsPath != "" && *with != "":
+		return fault(errors.New("-results and -with judge two programs: want one of them"))
+	case !(*limit > 0):
+		return fault(errors.New("-limit wants a duration of more than 0, such as 10s"))
 	case *job != "" && *cases != "":
 		return fault(errors.New("-job and -cases are one flag by two names: want one of them"))
 	}
 	path := cmp.Or(*job, *cases)
 
-	notes := notes(path)
+	var of judge = library{}
+	switch {
+	case *resultsPath != "":
+		r, err := readResults(*resultsPath)
+		if err != nil {
+			return fault(err)
+		}
+		of = r
+	case *with != "":
+		p, err := startPartner(*with, *limit)
+		if err != nil {
+			return fault(err)
+		}
+		of = p
+	}
+	notes := notes(path, of)
 	reports := []report{&textReport{w: stdout, verbose: *verbose, notes: notes}}
 	if asJSON {
 		reports[0], *jsonPath = &jsonReport{w: stdout, notes: notes}, ""
@@ -115,7 +174,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 
 	var sum summary
 	err := each(path, stdin, func(c refdata.Case) error {
-		o := evaluate.Run(c)
+		o, attempted := of.judge(c)
+		if !attempted {
+			sum.skip(c)
+			return nil
+		}
 		sum.add(o)
 		var errs []error
 		for _, r := range reports {
@@ -123,6 +186,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 		return errors.Join(errs...)
 	})
+	if end := of.end(); err == nil {
+		err = end
+	}
 	for _, r := range reports {
 		err = errors.Join(err, r.end(&sum, err))
 	}
@@ -136,12 +202,15 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 }
 
 // notes says of the embedded cases which set they are, and what they were held
-// against besides this library.
-func notes(path string) []string {
-	if path != "" {
-		return nil
+// against besides this library, and whose answers are judged.
+func notes(path string, of judge) (list []string) {
+	if of.name() != "" {
+		list = append(list, "Judged are the answers of "+of.name()+".")
 	}
-	list := []string{"These are the reference cases of the library, version " + refdata.Version() + " of the dataset."}
+	if path != "" {
+		return list
+	}
+	list = append(list, "These are the reference cases of the library, version "+refdata.Version()+" of the dataset.")
 	for _, a := range refdata.Authorities() {
 		list = append(list, fmt.Sprintf("Held against %s %s (%s): %s", a.Name, a.Version, strings.Join(a.Confirms, ", "), a.How))
 	}

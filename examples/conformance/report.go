@@ -182,6 +182,9 @@ func (r *jsonReport) end(sum *summary, fault error) error {
 		}
 		fmt.Fprintf(&b, "\n\"fault\": %s,", quoted)
 	}
+	if sum.skipped > 0 {
+		fmt.Fprintf(&b, "\n\"not_attempted\": %d,", sum.skipped)
+	}
 	fmt.Fprintf(&b, "\n\"passed\": %d,\n\"failed\": %d}\n", sum.passed, sum.failed)
 	_, err := io.WriteString(r.w, b.String())
 	return err

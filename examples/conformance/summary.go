@@ -15,6 +15,7 @@ import (
 // size grows with the number of sources, not of cases.
 type summary struct {
 	passed, failed int
+	skipped        int // not attempted
 	sources        map[sourceKey]*score
 	computations   map[string]*score
 }
@@ -34,6 +35,7 @@ type score struct {
 	Computes string           // of a computation
 
 	Cases    int // run
+	Skipped  int // not attempted, of a computation
 	Failed   int // of these
 	Refusals int // of the cases, those that expect a refusal
 	Values   int // compared
@@ -94,6 +96,18 @@ func (s *summary) add(o evaluate.Judgement) {
 	s.computations[o.Case.Computes].add(o)
 }
 
+// skip counts a case that was not attempted.
+func (s *summary) skip(c refdata.Case) {
+	if s.computations == nil {
+		s.sources, s.computations = make(map[sourceKey]*score), make(map[string]*score)
+	}
+	if s.computations[c.Computes] == nil {
+		s.computations[c.Computes] = &score{Computes: c.Computes, LeastDigits: allDigits}
+	}
+	s.skipped++
+	s.computations[c.Computes].Skipped++
+}
+
 func (s *score) add(o evaluate.Judgement) {
 	s.Cases++
 	if !o.Pass() {
@@ -152,6 +166,14 @@ func (s *summary) text() string {
 	for _, one := range s.byComputation() {
 		one.line(&b, one.Computes)
 	}
+	if s.skipped > 0 {
+		b.WriteString("\nnot attempted\n")
+	}
+	for _, one := range s.byComputation() {
+		if one.Skipped > 0 {
+			fmt.Fprintf(&b, "%-22s %6d of %d\n", one.Computes, one.Skipped, one.Cases+one.Skipped)
+		}
+	}
 	var standing refdata.Standing
 	for _, one := range s.bySource() {
 		if one.Standing != standing {
@@ -181,8 +203,15 @@ func (s *score) line(b *strings.Builder, name string) {
 	b.WriteString(strings.TrimRight(text, " ") + "\n")
 }
 
-// String gives the closing line, such as "1043 passed, 0 failed".
-func (s *summary) String() string { return fmt.Sprintf("%d passed, %d failed", s.passed, s.failed) }
+// String gives the closing line, such as "1043 passed, 0 failed", and how many were
+// not attempted if any were not.
+func (s *summary) String() string {
+	text := fmt.Sprintf("%d passed, %d failed", s.passed, s.failed)
+	if s.skipped > 0 {
+		text += fmt.Sprintf(", %d not attempted", s.skipped)
+	}
+	return text
+}
 
 // orNone returns a source on one line, "none" where there is none.
 func orNone(s refdata.Source) string { return cmp.Or(s.String(), "none") }

@@ -3,7 +3,8 @@
 //
 // [New] combines a [mechanism.Mechanism] with a chain, with or without an idler, and
 // a rear brake. [Ground] states how the ground lies as the rear wheel moves.
-// [Drive.At] returns the results at one stroke as a [Pose].
+// [Drive.At] returns the results at one stroke as a [Pose], [Drive.PoseGradient] how they follow the
+// places of the pivots, and [Drive.Loads] what drive and brake do to the mechanism.
 //
 // Not modelled: the front triangle's own pitching, the inertia of the wheels, air drag,
 // unsprung mass, the tyres' compliance, and the polygon that a chain forms on a pulley.

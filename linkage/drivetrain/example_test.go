@@ -52,3 +52,36 @@ func ExampleDrive_PoseGradient() {
 	// Output:
 	// anti-squat +2.37 %, anti-rise +0.20 %, kickback +0.112°
 }
+
+// What the pedals add to the force on the main pivot at a quarter of the stroke.
+func ExampleDrive_Loads() {
+	k := solved("a1")
+	d, err := drivetrain.New(k, drivetrain.Spec{
+		Drivetrain:  drivetrain.Pulleys{Chainring: 32, Sprocket: 21},
+		WheelRadius: 370 * units.Millimetre,
+		FrontAxleX:  780 * units.Millimetre,
+		MassCentre:  mechanism.Point{0, 1120 * units.Millimetre},
+		Ground:      drivetrain.GroundLevel,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	stroke := k.Stroke() / 4
+	for _, forward := range []units.Force{0, 200, -200} {
+		e, err := k.Equilibrium(stroke, d.Loads(stroke, 600*units.Newton, forward)...)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		for _, h := range e.Holes {
+			if h.Hole == (mechanism.Hole{Body: "SW", Point: "P"}) {
+				fmt.Printf("%.0f: shock %.0f, main pivot %.0f at %.0f\n", forward, e.ShockForce, h.Size(), h.Angle())
+			}
+		}
+	}
+	// Output:
+	// 0 N: shock 1427 N, main pivot 1411 N at -11°
+	// 200 N: shock 954 N, main pivot 1026 N at -168°
+	// -200 N: shock 1826 N, main pivot 1982 N at -5°
+}

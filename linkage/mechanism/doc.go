@@ -15,6 +15,10 @@
 // shared pivot is where two circles meet. With the shock as one of the two bodies,
 // four-bars are solved in closed form.
 //
+// [Mechanism.Equilibrium] returns the forces in the pivots, the links and the shock under any load. By
+// virtual work the same forces are the derivatives of the motion by the place of every hole:
+// [Mechanism.PoseGradient] returns them, and [Tolerance.Spread] what holes off their places do.
+//
 // Not modelled: play, flex and friction in the pivots, the weight of the moving
 // parts, and over-constrained bodies.
 package mechanism

@@ -131,3 +131,42 @@ func ExampleTolerance_Spread() {
 	//   S1 of RK: 0.0037
 	// progression at worst ± 0.40 %
 }
+
+// The forces under a wheel load of 2 kN at full stroke, and how far the pivots have turned.
+func ExampleMechanism_Equilibrium() {
+	m, err := mechanism.New(spec("c1"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	e, err := m.Equilibrium(m.Stroke(), mechanism.Load{At: m.Axle(), Force: [2]units.Force{0, 2000 * units.Newton}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("shock %.0f, %.3f of the wheel's\n", e.ShockForce, float64(e.ShockForce)/2000)
+	for _, h := range e.Holes {
+		if h.Body == "RK" {
+			fmt.Printf("%s on the rocker: %.0f at %.0f\n", h.Point, h.Size(), h.Angle())
+		}
+	}
+	for _, link := range e.Links {
+		fmt.Printf("tension in %s: %.0f\n", link.Body, link.Tension)
+	}
+	turns := m.Turns(m.Stroke())
+	for i, b := range m.Bearings() {
+		fmt.Printf("%s turns by %.1f in %s\n", b.Point, turns[i], b.First)
+	}
+	// Output:
+	// shock 4503 N, 2.251 of the wheel's
+	// T on the rocker: 2414 N at 35°
+	// R on the rocker: 6323 N at -112°
+	// S1 on the rocker: 4503 N at 85°
+	// tension in CS: 2077 N
+	// H turns by 5.0° in CS
+	// M turns by 20.4° in CS
+	// R turns by 47.7° in RK
+	// S1 turns by 47.1° in RK
+	// S2 turns by -0.6° in frame
+	// T turns by 32.3° in RK
+}

@@ -1,0 +1,322 @@
+package mechanism_test
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
+)
+
+// freeBodies draws every moving body free and solves for all forces at once, from the places of the points
+// alone: three equations a body; two unknowns a pivot of two bodies, one a slot, one the shock. Loads are
+// by body: force, moment about the origin. It returns the force on each hole, and that of the shock.
+func freeBodies(s mechanism.Spec, at map[string]mechanism.Point, loads map[string][3]float64) (map[mechanism.Hole]complex128, float64) {
+	var bodies []string
+	for _, name := range slices.Sorted(maps.Keys(s.Bodies)) {
+		if name != mechanism.Frame {
+			bodies = append(bodies, name)
+		}
+	}
+	place := func(p string) complex128 { return complex(float64(at[p][0]), float64(at[p][1])) }
+	owners := func(point string) (list []string) {
+		for _, name := range append([]string{mechanism.Frame}, bodies...) {
+			if slices.Contains(s.Bodies[name], point) {
+				list = append(list, name)
+			}
+		}
+		return list
+	}
+	n := 3 * len(bodies)
+	a, right := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
+	// unknown adds one unknown: a unit force on one hole and against it on others, shares of it each.
+	type part struct {
+		hole  mechanism.Hole
+		share float64
+		at    complex128
+	}
+	type unknown struct {
+		force complex128
+		parts []part
+	}
+	var unknowns []unknown
+	add := func(force complex128, parts ...part) {
+		for _, p := range parts {
+			if i := 3 * slices.Index(bodies, p.hole.Body); i >= 0 {
+				k, f := len(unknowns), force*complex(p.share, 0)
+				a.Set(i, k, a.At(i, k)+real(f))
+				a.Set(i+1, k, a.At(i+1, k)+imag(f))
+				a.Set(i+2, k, a.At(i+2, k)+real(p.at)*imag(f)-imag(p.at)*real(f))
+			}
+		}
+		unknowns = append(unknowns, unknown{force, parts})
+	}
+	hole := func(body, point string) mechanism.Hole { return mechanism.Hole{Body: body, Point: point} }
+	for _, point := range slices.Sorted(maps.Keys(s.Points)) {
+		list := owners(point)
+		for i := 1; i < len(list); i++ {
+			for _, axis := range []complex128{1, 1i} {
+				add(axis, part{hole(list[i-1], point), 1, place(point)}, part{hole(list[i], point), -1, place(point)})
+			}
+		}
+	}
+	for _, slot := range s.Slots {
+		from, to, pin := place(slot.Along[0]), place(slot.Along[1]), place(slot.Point)
+		way := to - from
+		share := real((pin - from) / way)
+		length := complex(math.Hypot(real(way), imag(way)), 0)
+		add(1i*way/length, part{hole(owners(slot.Point)[0], slot.Point), 1, pin},
+			part{hole(slot.On, slot.Along[0]), share - 1, from}, part{hole(slot.On, slot.Along[1]), -share, to})
+	}
+	eye, other := s.Shock[0], s.Shock[1]
+	way := place(eye) - place(other)
+	add(way/complex(math.Hypot(real(way), imag(way)), 0), part{hole(owners(eye)[0], eye), 1, place(eye)}, part{hole(owners(other)[0], other), -1, place(other)})
+	for i, body := range bodies {
+		for k, v := range loads[body] {
+			right.SetVec(3*i+k, -v)
+		}
+	}
+	var x mat.VecDense
+	if err := x.SolveVec(a, right); err != nil {
+		panic(err)
+	}
+	forces := map[mechanism.Hole]complex128{}
+	for k, u := range unknowns {
+		for _, p := range u.parts {
+			forces[p.hole] += u.force * complex(p.share*x.AtVec(k), 0)
+		}
+	}
+	return forces, x.AtVec(n - 1)
+}
+
+// Loads on all bodies, anywhere on them.
+func TestForcesBalanceOnBodiesDrawnFree(t *testing.T) {
+	three := spec("f1")
+	three.Stroke = mm(30)
+	three.Bodies["LK"], three.Bodies["SS"] = []string{"T", "Q"}, []string{"H", "AX", "T"}
+	eye := spec("c1")
+	eye.Shock[0], eye.Points["S2"], eye.Stroke = "H", at(-300, 250), mm(40)
+	specs := map[string]mechanism.Spec{"three on a pivot": three, "eye on a pivot": eye, "slider": spec("slider")}
+	for _, name := range movable() {
+		specs[name] = spec(name)
+	}
+	rng := rand.New(rand.NewPCG(21, 4))
+	for name, s := range specs {
+		k, err := mechanism.New(s)
+		require.NoError(t, err, name)
+		for i := range 5 {
+			stroke := s.Stroke * units.Length(i) / 4
+			var here mechanism.Motion
+			k.ReadMotion(stroke, &here)
+			var loads []mechanism.Load
+			onBodies, work := map[string][3]float64{}, 0.0
+			for _, body := range slices.Sorted(maps.Keys(s.Bodies)) {
+				mark, _ := k.Mark(body, at(200*rng.NormFloat64(), 200*rng.NormFloat64()))
+				fx, fy, moment := 1000*rng.NormFloat64(), 1000*rng.NormFloat64(), 300*rng.NormFloat64()
+				loads = append(loads, mechanism.Load{At: mark, Force: [2]units.Force{units.Force(fx), units.Force(fy)}, Moment: units.Torque(moment)})
+				p, v := here.Place(mark), here.Velocity(mark)
+				onBodies[body] = [3]float64{fx, fy, float64(p[0])*fy - float64(p[1])*fx + moment}
+				work += v[0]*fx + v[1]*fy + here.Turning(mark)*moment
+			}
+			e, err := k.Equilibrium(stroke, loads...)
+			require.NoError(t, err)
+			want, shock := freeBodies(s, k.Positions(stroke), onBodies)
+			unitstest.Near(t, name+" shock", float64(e.ShockForce), shock, unitstest.Rel(1e-9), unitstest.Abs(1e-8))
+			unitstest.Near(t, name+" virtual work", float64(e.ShockForce), work, unitstest.Rel(1e-9), unitstest.Abs(1e-8))
+			assert.Equal(t, stroke, e.Stroke)
+			for h, hole := range k.Holes() {
+				got := e.Holes[h]
+				assert.Equal(t, hole, got.Hole)
+				for axis, v := range []float64{real(want[hole]), imag(want[hole])} {
+					unitstest.Near(t, fmt.Sprint(name, hole, axis), float64(got.Force[axis]), v, unitstest.Rel(1e-9), unitstest.Abs(1e-8))
+				}
+			}
+			assert.Empty(t, e.Links, "every body is loaded")
+		}
+	}
+}
+
+// A force straight up at the axle: the shock carries lever ratio times it, and bodies of two holes are in
+// tension or compression along them.
+func TestForcesUnderAWheelLoad(t *testing.T) {
+	for _, name := range movable() {
+		k := solved(name)
+		for i := range 5 {
+			stroke := k.Stroke() * units.Length(i) / 4
+			e, err := k.Equilibrium(stroke, mechanism.Load{At: k.Axle(), Force: [2]units.Force{0, 800}})
+			require.NoError(t, err)
+			unitstest.Near(t, name, float64(e.ShockForce), 800*k.Pose(stroke).LeverRatio, unitstest.Rel(1e-12))
+			at := k.Positions(stroke)
+			for _, link := range e.Links {
+				var ends []mechanism.HoleForce
+				for _, h := range e.Holes {
+					if h.Body == link.Body {
+						ends = append(ends, h)
+					}
+				}
+				require.Len(t, ends, 2, link.Body)
+				a, b := at[ends[0].Point], at[ends[1].Point]
+				way := units.Angle(math.Atan2(float64(a[1]-b[1]), float64(a[0]-b[0])))
+				if link.Tension < 0 {
+					way += math.Pi
+				}
+				unitstest.Near(t, name+link.Body, math.Remainder(float64(way-ends[0].Angle()), 2*math.Pi), 0, unitstest.Abs(1e-9))
+				unitstest.Near(t, name+link.Body, ends[0].Size(), units.Force(math.Abs(float64(link.Tension))), unitstest.Rel(1e-12))
+			}
+		}
+	}
+	links := func(name string) (list []string) {
+		k := solved(name)
+		e, err := k.Equilibrium(0, mechanism.Load{At: k.Axle(), Force: [2]units.Force{0, 1}})
+		require.NoError(t, err)
+		for _, link := range e.Links {
+			list = append(list, link.Body)
+		}
+		return list
+	}
+	assert.Empty(t, links("a1"))
+	assert.Equal(t, []string{"CS"}, links("c1"))
+	assert.Equal(t, []string{"CS", "LK", "RK"}, links("f1"))
+}
+
+// A horizontal strut of 4 m that weighs 600 N, with 400 N at its end, hangs from a cable to a point 3 m
+// above its hinge: University Physics (OpenStax), volume 1, module m58341, exercise fs-id1163709749614,
+// prints a tension of 1167 N and a force of 980 N at 18° on the hinge.
+func TestForcesOnAStrut(t *testing.T) {
+	s := mechanism.Spec{
+		Points: map[string]mechanism.Point{"hinge": {}, "wall": {0, 3}, "end": {4, 0}},
+		Bodies: map[string][]string{"frame": {"hinge", "wall"}, "strut": {"hinge", "end"}},
+		Axle:   "end", Shock: [2]string{"end", "wall"}, Stroke: 0.1,
+	}
+	k, err := mechanism.New(s)
+	require.NoError(t, err)
+	middle, _ := k.Mark("strut", mechanism.Point{2, 0})
+	e, err := k.Equilibrium(0, mechanism.Load{At: k.Axle(), Force: [2]units.Force{0, -400}}, mechanism.Load{At: middle, Force: [2]units.Force{0, -600}})
+	require.NoError(t, err)
+	unitstest.Near(t, "tension", -e.ShockForce, 1167, unitstest.Abs(units.Force(0.5)))
+	hinge := e.Holes[2]
+	assert.Equal(t, mechanism.Hole{Body: "strut", Point: "hinge"}, hinge.Hole)
+	unitstest.Near(t, "hinge", hinge.Size(), 980, unitstest.Abs(units.Force(0.5)))
+	unitstest.Near(t, "its angle", hinge.Angle().Degrees(), 18, unitstest.Abs(0.5))
+}
+
+// A body on a pin and a roller under 250 lbf and a couple of 500 ft·lbf: Engineering Statics: Open and
+// Interactive (Baker, Haynes), chapter 5, example pin-and-roller, prints 246 lbf at the roller and 213, 127
+// and 248 lbf at 149.2° on the pin. The shock pushes as the roller does.
+func TestForcesOnAPinAndARoller(t *testing.T) {
+	sin, cos := math.Sincos(math.Pi / 3)
+	s := mechanism.Spec{
+		Points: map[string]mechanism.Point{"A": {}, "B": {-7, 3}, "floor": {units.Length(-7 - 2*sin), units.Length(3 - 2*cos)}, "end": {1, 0}},
+		Bodies: map[string][]string{"frame": {"A", "floor"}, "body": {"A", "B", "end"}},
+		Axle:   "end", Shock: [2]string{"B", "floor"}, Stroke: 0.1,
+	}
+	k, err := mechanism.New(s)
+	require.NoError(t, err)
+	c, _ := k.Mark("body", mechanism.Point{-4, 0})
+	e, err := k.Equilibrium(0, mechanism.Load{At: c, Force: [2]units.Force{0, -250}, Moment: 500})
+	require.NoError(t, err)
+	unitstest.Near(t, "roller", e.ShockForce, 246, unitstest.Abs(units.Force(0.05)))
+	pin := e.Holes[2]
+	assert.Equal(t, mechanism.Hole{Body: "body", Point: "A"}, pin.Hole)
+	unitstest.Near(t, "A_x", pin.Force[0], -213, unitstest.Abs(units.Force(0.05)))
+	unitstest.Near(t, "A_y", pin.Force[1], 127, unitstest.Abs(units.Force(0.05)))
+	unitstest.Near(t, "A", pin.Size(), 248, unitstest.Abs(units.Force(0.05)))
+	unitstest.Near(t, "its angle", pin.Angle().Degrees(), 149.2, unitstest.Abs(0.05))
+}
+
+func TestAngleIsThePrincipalValue(t *testing.T) {
+	at := func(x, y float64) float64 {
+		return mechanism.HoleForce{Force: [2]units.Force{units.Force(x), units.Force(y)}}.Angle().Degrees()
+	}
+	assert.Equal(t, 180.0, at(-1, 0))
+	assert.Equal(t, 180.0, at(-1, math.Copysign(0, -1)))
+	assert.Equal(t, -90.0, at(0, -3))
+	assert.Equal(t, 0.0, at(0, 0))
+}
+
+func TestEquilibriumRefuses(t *testing.T) {
+	k := solved("a1")
+	of := func(x, y units.Force, moment units.Torque) mechanism.Load {
+		return mechanism.Load{At: k.Axle(), Force: [2]units.Force{x, y}, Moment: moment}
+	}
+	_, err := k.Equilibrium(0, of(1e9, -1e9, 1e9))
+	require.NoError(t, err)
+	nan := math.NaN()
+	e, err := k.Equilibrium(0, of(units.Force(nan), 1.1e9, 0), of(0, units.Force(math.Inf(-1)), 0), of(0, 0, units.Torque(nan)))
+	refuses(t, err, "loads[0].force[0]", "loads[0].force[1]", "loads[1].force[1]", "loads[2].moment")
+	assert.Empty(t, e)
+	var zero mechanism.Mechanism
+	e, err = zero.Equilibrium(1)
+	require.NoError(t, err)
+	assert.Empty(t, e)
+	assert.Empty(t, zero.Bearings())
+	assert.Empty(t, zero.Turns(1))
+}
+
+// A crank turns an arm by a pin in a slot, around a point near the arm's pivot: the arm turns by more
+// than half a turn. The law of cosines has the crank's turn, and the way from pivot to pin the arm's.
+func TestTurnsCountOnBeyondHalfATurn(t *testing.T) {
+	polar := func(r, degrees float64) mechanism.Point {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		return at(r*cos, r*sin)
+	}
+	pin := polar(100, 60)
+	s := mechanism.Spec{
+		Points: map[string]mechanism.Point{
+			"O": {}, "Q": at(80, 0), "C": pin, "K": {2*pin[0] - mm(80), 2 * pin[1]}, "A": polar(400, 240), "S1": polar(100, 150), "S2": polar(300, -10),
+		},
+		Bodies: map[string][]string{"frame": {"O", "Q", "S2"}, "crank": {"O", "C", "A", "S1"}, "arm": {"Q", "K"}},
+		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(160),
+		Slots: []mechanism.Slot{{Point: "C", On: "arm", Along: [2]string{"Q", "K"}}},
+	}
+	k, err := mechanism.New(s)
+	require.NoError(t, err)
+	assert.Equal(t, []mechanism.Bearing{
+		{Point: "C", First: "arm", Second: "crank"}, {Point: "O", First: "crank", Second: "frame"}, {Point: "Q", First: "arm", Second: "frame"},
+		{Point: "S1", First: "crank"}, {Point: "S2", First: "frame"},
+	}, k.Bearings())
+	reach := func(angle float64) float64 { return math.Sqrt(0.1*0.1 + 0.3*0.3 - 2*0.1*0.3*math.Cos(angle)) }
+	from := 160 * math.Pi / 180
+	beyond := false
+	for i := range 9 {
+		stroke := s.Stroke * units.Length(i) / 8
+		l := reach(from) - float64(stroke)
+		angle := math.Acos((0.1*0.1 + 0.3*0.3 - l*l) / (2 * 0.1 * 0.3))
+		crank := angle - from // clockwise
+		sin, cos := math.Sincos(math.Pi/3 + crank)
+		arm := math.Atan2(sin, cos-0.8) - math.Atan2(math.Sin(math.Pi/3), 0.5-0.8)
+		// The shock against the frame: its direction from S2 to S1.
+		shock := func(angle float64) float64 { return math.Atan2(0.1*math.Sin(angle), 0.1*math.Cos(angle)-0.3) }
+		lean := shock(angle) - shock(from)
+		want := []float64{crank - arm, -crank, -arm, lean - crank, lean}
+		for b, got := range k.Turns(stroke) {
+			unitstest.Near(t, fmt.Sprint(k.Bearings()[b], " at ", stroke), float64(got), want[b], unitstest.Abs(1e-9))
+		}
+		beyond = beyond || math.Abs(arm) > math.Pi
+	}
+	assert.True(t, beyond, "no bearing turns by more than half a turn")
+}
+
+// Three bodies on one pivot have two bearings there, and an eye on a pivot one more.
+func TestBearingsOfSharedPoints(t *testing.T) {
+	s := spec("f1")
+	s.Stroke, s.Shock[1] = mm(10), "M"
+	s.Bodies["LK"], s.Bodies["SS"] = []string{"T", "Q"}, []string{"H", "AX", "T"}
+	k, err := mechanism.New(s)
+	require.NoError(t, err)
+	assert.Equal(t, []mechanism.Bearing{
+		{Point: "H", First: "CS", Second: "SS"}, {Point: "M", First: "CS"}, {Point: "M", First: "CS", Second: "frame"},
+		{Point: "Q", First: "LK", Second: "RK2"}, {Point: "R", First: "RK", Second: "frame"}, {Point: "R2", First: "RK2", Second: "frame"},
+		{Point: "S1", First: "RK2"}, {Point: "T", First: "LK", Second: "RK"}, {Point: "T", First: "LK", Second: "SS"},
+	}, k.Bearings())
+	assert.Equal(t, make([]units.Angle, 9), k.Turns(0))
+}

@@ -54,6 +54,10 @@ var ofSag = []computation{
 		give("rear_share", func(s sag.Stance) float64 { return s.RearShare }),
 		give("wheelbase", func(s sag.Stance) units.Length { return s.Wheelbase }),
 		offer("head_angle", func(s sag.Stance) (units.Angle, bool) { return s.HeadAngle, s.HeadAngle != 0 }),
+		offer("trail", func(s sag.Stance) (units.Length, bool) { return s.Trail, s.Trail != 0 }),
+		offer("bottom_bracket_height", func(s sag.Stance) (units.Length, bool) { return s.BottomBracketHeight, s.BottomBracketHeight != 0 }),
+		give("front_wheel_load", func(s sag.Stance) units.Force { return s.FrontWheelLoad }),
+		give("rear_wheel_load", func(s sag.Stance) units.Force { return s.RearWheelLoad }),
 		give("front_travel", func(s sag.Stance) units.Length { return s.FrontTravel }),
 		give("rear_travel", func(s sag.Stance) units.Length { return s.RearTravel }),
 	),
@@ -257,13 +261,15 @@ func reserve(c *units.Checker, in struct {
 
 func wholeBike(c *units.Checker, in struct {
 	sag.Masses
+	sag.Ground
 	Front endSpec `json:"front"`
 	Rear  endSpec `json:"rear"`
 }) (s sag.Stance) {
 	front, rear := c.Child("front"), c.Child("rear")
-	bike := sag.Bike{Masses: in.Masses, Front: in.Front.build(&front), Rear: in.Rear.build(&rear)}
+	bike := sag.Bike{Masses: in.Masses, Ground: in.Ground, Front: in.Front.build(&front), Rear: in.Rear.build(&rear)}
 	if !c.OK() {
 		in.Masses.CheckStance(c)
+		in.Ground.Check(c)
 		return s
 	}
 	s, err := bike.Stance()

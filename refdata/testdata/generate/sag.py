@@ -7,7 +7,7 @@ Coil for a target stroke s*: k = load·LR/(s* + preload). Air: the fill for the
 spring force load·LR. Frequency √(k_w g₀/load)/2π. Reserve: load·(h + travel) = E.
 Bands: the edge between springs is the load under which the softer is as far
 over the target travel as the harder is under it. Whole bike: the least of the
-energy of both springs and of the height of the sprung mass. All springs and curves are those of laws.py and curves.py. See
+energy of both springs, of the masses and of the forces along the ground. All springs and curves are those of laws.py and curves.py. See
 casefile.py for how to run it.
 """
 from mpmath import mp, mpf
@@ -341,10 +341,12 @@ def axle_path(spec):
 
 
 def whole(given, note="", tolerance=1e-9):
-    """The least of the energy of both springs and of the height of the sprung mass
-    above the ground. The bike is put on the ground by turning the frame until both
-    wheels touch it. Nothing else is stated: the derivatives of the energy are
-    numerical, at 40 digits more than are printed."""
+    """The least of the energy of both springs, of the masses and of the forces along
+    the ground. The bike is put on the ground by turning the frame until both wheels
+    touch it, and seen from beside the rear axle as it gains or loses speed. Nothing
+    else is stated: the derivatives of the energy are numerical, at 40 digits more
+    than are printed. At the place found, the loads on the wheels follow from moments,
+    and along the way of each axle they balance its spring."""
     base, height = si(given["wheelbase"]), si(given["mass_centre_height"])
     radius = {e: si(given.get(e + "_wheel_radius", given.get("wheel_radius"))) for e in ("front", "rear")}
     unsprung = {e: si(given.get("unsprung_" + e, "0 kg")) for e in ("front", "rear")}
@@ -354,16 +356,24 @@ def whole(given, note="", tolerance=1e-9):
     laws = {e: law(given[e]["law"]) for e in radius}
     paths = {e: axle_path(given[e]["curve"]) for e in radius}
     full = {e: min(law_travel(laws[e]), curve_stroke(given[e]["curve"])) for e in radius}
+    slope_of, force = si(given.get("slope", "0 deg")), {e: si(given.get(e, 0)) for e in ("front_braking", "rear_braking", "driving")}
+    push = {"front": -force["front_braking"] * total * G0, "rear": (force["driving"] - force["rear_braking"]) * total * G0}
+    gain = (push["front"] + push["rear"]) / total - G0 * mp.sin(slope_of)
+    pull = -mp.mpc(G0 * mp.sin(slope_of) + gain, G0 * mp.cos(slope_of))  # weight and inertia of a kilogram
 
     def stands(sf, sr):
-        """The frame's turn, the mass centre's height and the axles."""
+        """The frame's turn, and mass centre and axles in the turned frame, from the rear axle."""
         front, rear = mp.mpc(base, radius["front"]) + paths["front"](sf), mp.mpc(0, radius["rear"]) + paths["rear"](sr)
         apart = front - rear
         turn = mp.asin((radius["front"] - radius["rear"]) / abs(apart)) - mp.arg(apart)
-        return turn, radius["rear"] + ((centre - rear) * mp.expj(turn)).imag, front, rear
+        return turn, (centre - rear) * mp.expj(turn), apart * mp.expj(turn), rear
 
     def energy(sf, sr):
-        return laws["front"].energy(sf) + laws["rear"].energy(sr) + sprung * G0 * stands(sf, sr)[1]
+        turn, c, f, _ = stands(sf, sr)
+        work = sum(m * (pull * mp.conj(at)).real for m, at in ((sprung, c), (unsprung["front"], f)))
+        # With the brake on the frame, the frame's turn takes a locked wheel's lowest point along.
+        work += push["front"] * (f.real + radius["front"] * turn) + push["rear"] * radius["rear"] * turn
+        return laws["front"].energy(sf) + laws["rear"].energy(sr) - work
 
     def slope(sf, sr, order):
         return mp.diff(energy, (sf, sr), order, h=mpf(10) ** -20)
@@ -379,7 +389,7 @@ def whole(given, note="", tolerance=1e-9):
             elif f(full[e] - inner) < 0:
                 at[e] = full[e]
             else:
-                at[e] = bisect(f, inner, full[e] - inner, 90)
+                at[e] = mp.findroot(f, (inner, full[e] - inner), solver="anderson", tol=mpf("1e-48"), maxsteps=200)
         if max(abs(at[e] - last[e]) for e in at) < mpf(10) ** -22:
             break
     for step in (mpf("1e-3"), mpf("1e-5")):  # nothing near has less
@@ -388,17 +398,40 @@ def whole(given, note="", tolerance=1e-9):
                 sf, sr = at["front"] + df, at["rear"] + dr
                 if 0 <= sf <= full["front"] and 0 <= sr <= full["rear"]:
                     assert energy(sf, sr) >= energy(at["front"], at["rear"]), note
-    turn, _, front, rear = stands(at["front"], at["rear"])
+    turn, c, f, rear = stands(at["front"], at["rear"])
     turn = turn if abs(turn) > mpf(10) ** -20 else mpf(0)
-    # What stands on the rear wheel, by moments about where the front wheel touches the ground.
-    away = lambda p: ((front - p) * mp.expj(turn)).real  # noqa: E731
-    on_rear = (sprung * away(centre) + unsprung["rear"] * away(rear)) / away(rear)
+    # The loads on the wheels, by moments about where they touch the ground.
+    place = {"front": f, "rear": mp.mpc(0)}
+    touch = {e: place[e] - mp.mpc(0, radius[e]) for e in place}
+    load = {}
+    for e, other in (("front", "rear"), ("rear", "front")):
+        moment = lambda at, force: (mp.conj(at - touch[other]) * force).imag  # noqa: B023, E731
+        turning = moment(c, sprung * pull) + sum(moment(place[x], unsprung[x] * pull) for x in place) + moment(touch[e], mp.mpc(push[e]))
+        load[e] = -turning / (touch[e] - touch[other]).real
+    close(load["front"] + load["rear"], -total * pull.imag, mpf("1e-30"), "loads")
+    for e in at:
+        way = mp.mpc(*(mp.diff(lambda s: getattr(paths[e](s), part), at[e], h=mpf(10) ** -20) for part in ("real", "imag"))) * mp.expj(turn)  # noqa: B023
+        pushed = (way * mp.conj(mp.mpc(push[e], load[e]) + unsprung[e] * pull)).real
+        if 0 < at[e] < full[e]:
+            close(laws[e].force(at[e]), pushed, mpf("1e-15"), "balance of the " + e)
     expect = {e + "_sag": num(paths[e](at[e]).imag / paths[e](curve_stroke(given[e]["curve"])).imag) for e in at}
-    expect.update({"pitch": to(turn, "deg"), "rear_share": num(on_rear / total), "wheelbase": to(away(rear), "mm")})
+    expect.update({"pitch": to(turn, "deg"), "rear_share": num(load["rear"] / (load["front"] + load["rear"])), "wheelbase": to(f.real, "mm")})
+    if set(given) & {"slope", *force}:
+        expect.update({e + "_wheel_load": to(load[e], "N") for e in load})
     tolerances = {"*": tolerance, "pitch": "1e-9 deg"}
     if "fork" in given["front"]["curve"]:
-        expect["head_angle"] = to(si(given["front"]["curve"]["fork"]["head_angle"]) - turn, "deg")
-    g.add("sag.whole", given, expect, tolerances, "the least of the energy, by numerical derivatives and by comparing places around", note)
+        angle = si(given["front"]["curve"]["fork"]["head_angle"])
+        expect["head_angle"] = to(angle - turn, "deg")
+        if "fork_offset" in given:  # the steering axis is drawn until it meets the ground
+            axis = mp.expj(mp.pi - angle + turn)
+            beside = f + si(given["fork_offset"]) * axis * mp.mpc(0, 1)
+            meets = beside + axis * (touch["front"].imag - beside.imag) / axis.imag
+            expect["trail"] = to(meets.real - f.real, "mm")
+    if "chainstay_length" in given:
+        above, stay = si(given["bottom_bracket_height"]), si(given["chainstay_length"])
+        bracket = mp.mpc(mp.sqrt(stay**2 - (above - radius["rear"]) ** 2), above)
+        expect["bottom_bracket_height"] = to(radius["rear"] + ((bracket - rear) * mp.expj(turn)).imag, "mm")
+    g.add("sag.whole", given, expect, tolerances, "the least of the energy by numerical derivatives, by comparing places around, and by the forces on both axles", note)
 
 
 def law_travel(l):
@@ -440,6 +473,20 @@ whole(bike(COIL_FORK, (PIVOT, linear("400 lbf/in", "57.5 mm", "1 mm")), masses("
 whole(bike((fork(62.5, 200), linear("7.4 N/mm", "200 mm", "4 mm")), (HIGH, linear("480 lbf/in", "65 mm", "1 mm")), masses("86 kg", "18 kg", "2.6 kg", "3.6 kg", 0.58),
            "1130 mm", "1290 mm", ("371 mm", "351 mm")), "long travel, a high pivot: the rear axle moves far back as it rises")
 whole(bike(AIR_FORK, (PIVOT, {"air": chambers(*SHOCK_AIR, 13)}), masses("68 kg", "15 kg", "2.2 kg", "3.1 kg", 0.57), "1040 mm", radii=("372 mm", "350 mm")), "air at both ends, pivots and two sizes of wheel")
+
+DRAWN = {"fork_offset": "44 mm", "bottom_bracket_height": "346 mm", "chainstay_length": "438 mm"}
+SIZES = {**bike(COIL_FORK, (PIVOT, linear("450 lbf/in", "57.5 mm", "1 mm")), masses("80 kg", "16.5 kg", "2.4 kg", "3.2 kg", 0.57), "1090 mm", "1250 mm", ("372 mm", "351 mm")), **DRAWN}
+PLAIN = bike(COIL_FORK, COIL_REAR, masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "1050 mm")
+whole({**PLAIN, **DRAWN}, "where the axle of the fork and the bottom bracket are is known: trail and height at rest")
+whole({**SIZES, "fork_offset": "0 mm"}, "the axle on the steering axis; wheels of two sizes, an axle on an arc")
+whole({**SIZES, "slope": "-20 deg", "front_braking": 0.25, "rear_braking": 0.092}, "down a slope, held back by both brakes")
+whole({**SIZES, "slope": "-25 deg"}, "down a slope, rolling freely: as on level ground with less weight")
+whole({**SIZES, "slope": "12 deg", "driving": 0.208}, "up a slope at a steady speed")
+whole({**PLAIN, "front_braking": 0.5}, "braking hard with the front brake")
+whole({**SIZES, "rear_braking": 0.25}, "the rear brake alone, its caliper on the frame")
+whole({**SIZES, "driving": 0.3, "rear_share": 0.52}, "driving hard")
+whole({**bike(AIR_FORK, AIR_REAR, masses("68 kg", "15 kg", "2.2 kg", "3.1 kg", 0.57), "1040 mm"), "slope": "8 deg", "front_braking": 0.3, "rear_braking": 0.1}, "braking up a slope, air at both ends")
+whole({**PLAIN, "front_braking": 0.62, "rear_braking": 0.08, "rear_share": 0.65}, "braking so hard that the rear stays at full extension")
 
 # ------------------------------------------------------------------- the trade
 
@@ -518,6 +565,10 @@ g.refuse_each("sag.whole", W, [
     ({"rear": {"curve": RATIO, "law": linear("0 N/mm", "57.7 mm")}}, ["rate"], "zero"),
     ({"wheel_radius": None}, ["wheel_radius"], "missing"), ({"wheel_radius": None, "front_wheel_radius": "360 mm"}, ["wheel_radius"], "one of two missing"),
     ({"wheel_radius": "-360 mm"}, ["wheel_radius"], "negative"),
+    ({"slope": "70 deg"}, ["slope"], "steeper than is ridden"), ({"slope": "-20"}, ["slope"], "missing unit"), ({"front_braking": -0.3}, ["front_braking"], "negative"),
+    ({"rear_braking": 6, "driving": -1}, ["rear_braking", "driving"], "more than any tyre holds, and negative"), ({"front_braking": 0.9}, ["front_braking"], "so hard that the bike goes over the front wheel"),
+    ({"driving": 1.2}, ["driving"], "so hard that the front wheel lifts"), ({"fork_offset": "44"}, ["fork_offset"], "missing unit"),
+    ({"bottom_bracket_height": "0.1 m", "chainstay_length": "200 mm"}, ["chainstay_length"], "too short for a bottom bracket so far below the axle"),
 ])
 
 file.write()

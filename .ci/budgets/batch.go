@@ -7,6 +7,7 @@ import (
 	"iter"
 	"runtime"
 	"runtime/metrics"
+	"sync"
 	"time"
 
 	"example.com/wheelrate/sag/setup"
@@ -90,7 +91,7 @@ func batches(most int, stdout, stderr io.Writer) error {
 		again := max(1, most/5/n)
 		for range again {
 			for w := range each {
-				if last[w], err = follow(b.Sheets(context.Background(), riders(n), w+1), n); err != nil {
+				if last[w], err = follow(inTurn(context.Background(), b, riders(n), w+1), n); err != nil {
 					return err
 				}
 				each[w] += float64(last[w].time) / float64(n*again)
@@ -106,4 +107,63 @@ func batches(most int, stdout, stderr io.Writer) error {
 		}
 	}
 	return nil
+}
+
+// waiting is how many sheets for each worker may wait for the loop over them.
+const waiting = 64
+
+// inTurn returns an iterator over the sheets of many riders, in the riders' order, each with the error of
+// its template. Workers is the number of goroutines that compute sheets; one more reads riders. When ctx
+// is done, the last pair is a nil sheet with ctx.Err(). All goroutines have ended when the loop over the
+// sheets ends.
+func inTurn(ctx context.Context, b *setup.Template, riders iter.Seq[units.Mass], workers int) iter.Seq2[*setup.Sheet, error] {
+	type answer struct {
+		rider units.Mass
+		sheet *setup.Sheet
+		err   error
+		done  sync.WaitGroup // of 1 until there is a sheet or an error
+	}
+	return func(yield func(*setup.Sheet, error) bool) {
+		inner, stop := context.WithCancel(ctx)
+		var running sync.WaitGroup
+		defer running.Wait()
+		defer stop()
+		work, order := make(chan *answer, waiting), make(chan *answer, waiting*workers) // to a free worker, then to the loop below
+		for range workers {
+			running.Go(func() {
+				for a := range work {
+					if inner.Err() == nil {
+						a.sheet, a.err = b.Sheet(a.rider)
+					}
+					a.done.Done()
+				}
+			})
+		}
+		running.Go(func() {
+			defer close(order)
+			defer close(work)
+			for rider := range riders {
+				a := &answer{rider: rider}
+				a.done.Add(1)
+				for _, to := range []chan<- *answer{work, order} {
+					select {
+					case to <- a:
+					case <-inner.Done():
+						return
+					}
+				}
+			}
+		})
+		for a := range order {
+			if a.done.Wait(); ctx.Err() != nil {
+				break
+			}
+			if !yield(a.sheet, a.err) {
+				return
+			}
+		}
+		if err := ctx.Err(); err != nil {
+			yield(nil, err)
+		}
+	}
 }

@@ -90,13 +90,13 @@ func TestThroughChecks(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	sheets := func(n int, swap, stop bool) iter.Seq2[*setup.Sheet, error] {
+	batch := func(n int, swap, stop bool) iter.Seq2[*setup.Sheet, error] {
 		list := slices.Collect(riders(n))
 		if swap {
 			list[1], list[2] = list[2], list[1]
 		}
 		return func(yield func(*setup.Sheet, error) bool) {
-			for s, err := range b.Sheets(ctx, slices.Values(list), 2) {
+			for s, err := range inTurn(ctx, b, slices.Values(list), 2) {
 				if !yield(s, err) {
 					return
 				}
@@ -106,16 +106,16 @@ func TestThroughChecks(t *testing.T) {
 			}
 		}
 	}
-	if p, err := follow(sheets(50, false, false), 50); err != nil || !(p.time > 0) {
+	if p, err := follow(batch(50, false, false), 50); err != nil || !(p.time > 0) {
 		t.Errorf("%+v, %v", p, err)
 	}
-	if _, err := follow(sheets(50, true, false), 50); err == nil {
+	if _, err := follow(batch(50, true, false), 50); err == nil {
 		t.Error("riders out of order are accepted")
 	}
-	if _, err := follow(sheets(49, false, false), 50); err == nil {
+	if _, err := follow(batch(49, false, false), 50); err == nil {
 		t.Error("49 of 50 riders are accepted")
 	}
-	if _, err := follow(sheets(50, false, true), 50); !errors.Is(err, context.Canceled) {
+	if _, err := follow(batch(50, false, true), 50); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled: %v", err)
 	}
 }

@@ -1,7 +1,6 @@
 package setup_test
 
 import (
-	"context"
 	"testing"
 
 	"example.com/wheelrate/sag/setup"
@@ -43,19 +42,5 @@ func BenchmarkTemplateSheet(b *testing.B) {
 		if _, err := it.Sheet(82); err != nil {
 			b.Fatal(err)
 		}
-	}
-}
-
-// Budget: linear in the riders, at least 1.8 times as fast with 2 workers. The
-// collector shares the processors with both, and what it takes grows with what a
-// sheet allocates.
-func BenchmarkSheets(b *testing.B) {
-	for _, workers := range []int{1, 2} {
-		b.Run(map[int]string{1: "1 worker", 2: "2 workers"}[workers], func(b *testing.B) {
-			it := template(b)
-			b.ReportAllocs()
-			for range it.Sheets(context.Background(), massesFrom(b.N), workers) {
-			}
-		})
 	}
 }

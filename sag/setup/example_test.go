@@ -1,10 +1,8 @@
 package setup_test
 
 import (
-	"context"
 	"fmt"
 	"log"
-	"runtime"
 	"strings"
 
 	"example.com/wheelrate/airspring"
@@ -102,41 +100,6 @@ func ExampleNewTemplate() {
 	// Output:
 	// 60.0 kg (132.3 lb) wants 345 lbf/in (60.33 N/mm)
 	// 81.6 kg (180.0 lb) wants 449 lbf/in (78.66 N/mm)
-}
-
-// A thousand riders through one bike: checked and prepared once, worked out on
-// all processors, in the riders' order.
-func ExampleTemplate_Sheets() {
-	job, err := setup.ReadJob(strings.NewReader(demoJob))
-	if err != nil {
-		log.Fatal(err)
-	}
-	bike, err := setup.NewTemplate(job)
-	if err != nil {
-		log.Fatal(err)
-	}
-	riders := func(yield func(units.Mass) bool) {
-		for i := range 1000 {
-			if !yield(50 + units.Mass(i)/20) {
-				return
-			}
-		}
-	}
-	softer := 0
-	last := units.Stiffness(0)
-	for sheet, err := range bike.Sheets(context.Background(), riders, runtime.GOMAXPROCS(0)) {
-		if err != nil {
-			log.Fatal(err)
-		}
-		rate := sheet.Rear.Coil.IdealRate
-		if rate < last {
-			softer++
-		}
-		last = rate
-	}
-	fmt.Println(softer, "riders are heavier than the one before and want a softer spring")
-	// Output:
-	// 0 riders are heavier than the one before and want a softer spring
 }
 
 // Where the exact spring comes from, step by step; by hand, 530.579 N · 2.5 on

@@ -1,10 +1,6 @@
 package setup
 
 import (
-	"context"
-	"iter"
-	"sync"
-
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
 )
@@ -45,67 +41,4 @@ func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 		return nil, units.At("masses", err)
 	}
 	return b.answer(masses, loads)
-}
-
-// waiting is how many sheets for each worker may wait for the loop over them.
-const waiting = 64
-
-// Sheets returns an iterator over the sheets of many riders, in the riders' order, each with the
-// error of [Template.Sheet]. Workers is the number of goroutines that compute sheets; a number below
-// 1 means 1, and runtime.GOMAXPROCS(0) uses every processor. One more goroutine reads riders, and
-// waits for the loop over the sheets: at most a few hundred sheets per worker are in memory.
-//
-// When ctx is done, the last pair is a nil sheet with ctx.Err(). All goroutines have ended when the
-// loop over the sheets ends.
-func (b *Template) Sheets(ctx context.Context, riders iter.Seq[units.Mass], workers int) iter.Seq2[*Sheet, error] {
-	type answer struct {
-		rider units.Mass
-		sheet *Sheet
-		err   error
-		done  sync.WaitGroup // of 1 until there is a sheet or an error
-	}
-	return func(yield func(*Sheet, error) bool) {
-		inner, stop := context.WithCancel(ctx)
-		var running sync.WaitGroup
-		defer running.Wait()
-		defer stop()
-		workers = max(1, workers)
-		work, order := make(chan *answer, waiting), make(chan *answer, waiting*workers) // to a free worker, then to the loop below
-		for range workers {
-			running.Go(func() {
-				for a := range work {
-					if inner.Err() == nil {
-						a.sheet, a.err = b.Sheet(a.rider)
-					}
-					a.done.Done()
-				}
-			})
-		}
-		running.Go(func() {
-			defer close(order)
-			defer close(work)
-			for rider := range riders {
-				a := &answer{rider: rider}
-				a.done.Add(1)
-				for _, to := range []chan<- *answer{work, order} {
-					select {
-					case to <- a:
-					case <-inner.Done():
-						return
-					}
-				}
-			}
-		})
-		for a := range order {
-			if a.done.Wait(); ctx.Err() != nil {
-				break
-			}
-			if !yield(a.sheet, a.err) {
-				return
-			}
-		}
-		if err := ctx.Err(); err != nil {
-			yield(nil, err)
-		}
-	}
 }

@@ -22,7 +22,8 @@ type Problem struct {
 	Tolerance float64
 	// Events are functions of time and state. Steps end where one of them changes its sign: where
 	// something happens, or the slope has a kink, which keeps steps long and the error small. Where one
-	// jumps, the step ends next to the jump. They must not keep y; nil for none.
+	// jumps, the step ends next to the jump. One that changes its sign twice within a step is not seen.
+	// They must not keep y; nil for none.
 	Events []Event
 }
 
@@ -75,6 +76,7 @@ type Solver struct {
 	try     []float64
 	sides   []float64 // of the events on which the state is: −1, 1, or 0 for neither yet
 	event   int       // at which the last step ended, or −1
+	off     float64   // the error of the last step, as a part of the permitted one
 	steps   int       // since the start
 	err     error
 }
@@ -123,7 +125,7 @@ func (s *Solver) Start(t float64, y []float64, step float64) {
 	if len(y) != len(s.y) {
 		panic("motion: the state and the scales of the problem differ in length")
 	}
-	s.t, s.next, s.steps, s.err = t, step, 0, nil
+	s.t, s.next, s.off, s.steps, s.err = t, step, 1, 0, nil
 	copy(s.y, y)
 	s.rest()
 	s.problem.Slope(t, s.y, s.slopes[stages-1])
@@ -181,25 +183,31 @@ func (s *Solver) Step(until float64) bool {
 	from, tried := s.t, s.next
 	s.before, s.y = s.y, s.before
 	s.slopes[0], s.slopes[stages-1] = s.slopes[stages-1], s.slopes[0] // the last slope is the next step's first
+	most := 5.                                                        // by how much the next step is longer; not at all after an error that was not permitted
 	for from+h > from {
 		off := s.take(from, h)
-		grow := 0.9 * math.Pow(max(off, 1e-10), -0.2)
+		s.from, s.t, s.built, s.event = from, from+h, false, -1
 		if !(off <= 1) {
-			if math.IsNaN(grow) {
-				grow = 0
+			shrink := 0.1
+			if g := 0.9 * math.Pow(off, -0.2); g > shrink { // not NaN
+				shrink = min(g, 0.5)
 			}
-			h *= min(max(grow, 0.1), 0.5)
-			last = false
+			if _, u := s.crossed(); most > 1 && u < 1 { // once, a little beyond what may be a kink
+				shrink = min(u+1e-3, 1.0)
+			}
+			h *= shrink
+			last, most = false, 1
 			continue
 		}
-		s.from, s.t, s.built = from, from+h, false
-		s.next = h * min(grow, 5)
-		if last { // which says nothing on longer steps
+		off = max(off, 1e-4)
+		s.next = h * min(0.9*math.Pow(off, -0.17)*math.Pow(s.off, 0.04), most)
+		if s.off = off; last { // which says nothing on longer steps
 			s.t, s.next = until, max(s.next, tried)
 		}
 		s.stopAtEvent()
 		return true
 	}
+	s.t = from
 	copy(s.y, s.before)
 	copy(s.slopes[stages-1], s.slopes[0])
 	s.rest()

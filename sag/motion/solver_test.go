@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"log"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -238,17 +239,18 @@ func TestEvents(t *testing.T) {
 
 // An event ends one step each time that the solution passes it, wherever rounding has left the state,
 // so that the time goes on: here at a thousand places near a turning point, beyond the last digits of
-// the state, and at two events at once.
+// the state. Of two at once, each ends its step, and may do so again where rounding decides. A step that
+// goes over an event and back may not see it: nearer to the turning point than the last steps are long.
 func TestEventsLetTheTimeGoOn(t *testing.T) {
-	for i := range 1000 {
-		at := 1 - 1e-17*math.Pow(1.03, float64(i))
+	for i := range 2000 {
+		at, n := 1-1e-17*math.Pow(1.0405, float64(i/2)), 1+i%2
 		p := swing(1e-9)
-		for range 2 {
+		for range n {
 			p.Events = append(p.Events, func(_ float64, y []float64) float64 { return y[0] - at })
 		}
 		s := solver(t, p)
 		s.Start(1e3, []float64{0, -1}, 1e-3)
-		steps, events := 0, [2]int{}
+		steps, events := 0, make([]int, n)
 		for before := s.Time(); s.Step(1010); before = s.Time() {
 			if !(s.Time() > before) {
 				t.Fatalf("%v: a step from %v to %v", at, before, s.Time())
@@ -259,8 +261,19 @@ func TestEventsLetTheTimeGoOn(t *testing.T) {
 			}
 			steps++
 		}
-		if s.Err() != nil || steps > 1000 || events[0] != events[1] {
+		if s.Err() != nil || steps > 1000 {
 			t.Fatalf("%v: %d steps, %d events, %v", at, steps, events, s.Err())
+		}
+		passes := 0 // −sin t = at
+		for turn := range 3 {
+			for _, when := range [2]float64{-math.Asin(at), math.Pi + math.Asin(at)} {
+				if when += 2 * math.Pi * float64(turn); when > 0 && when < 10 {
+					passes++
+				}
+			}
+		}
+		if at < 0.999 && (slices.Min(events) < passes || n == 1 && events[0] > passes) {
+			t.Errorf("%v: %d events of %d", at, events, passes)
 		}
 	}
 }

@@ -12,26 +12,13 @@ import (
 func (s *Solver) stopAtEvent() {
 	s.event = -1
 	for range s.problem.Events {
-		first, at := s.event, 1.0
-		for i, event := range s.problem.Events {
-			high := event(s.t, s.y)
-			if was := s.sides[i]; i == s.event || was == 0 || side(high) != -was {
-				continue
-			}
-			u := 0.0 // the step before ended there too: at another event, or by rounding on this side
-			if low := event(s.from, s.before); side(low) == s.sides[i] {
-				u = s.root(event, low, high)
-			}
-			if first == s.event || u < at {
-				first, at = i, u
-			}
-		}
-		if first == s.event {
+		first, u := s.crossed()
+		if first < 0 {
 			break
 		}
 		s.event = first
 		// The time advances whatever the event, or a step could end at the same one for ever.
-		if t := max(s.from+at*(s.t-s.from), math.Nextafter(s.from, s.t)); t < s.t {
+		if t := max(s.from+u*(s.t-s.from), math.Nextafter(s.from, s.t)); t < s.t {
 			s.take(s.from, t-s.from)
 			s.t, s.built = t, false
 		}
@@ -44,6 +31,26 @@ func (s *Solver) stopAtEvent() {
 	if s.event >= 0 {
 		s.sides[s.event] = -s.sides[s.event]
 	}
+}
+
+// crossed returns the first event but the one at which the last step ends whose side that step has
+// changed, and the part of the step after which it did: −1 and 1 for none.
+func (s *Solver) crossed() (first int, part float64) {
+	first, part = -1, 1
+	for i, event := range s.problem.Events {
+		high, was := event(s.t, s.y), s.sides[i]
+		if i == s.event || was == 0 || side(high) != -was {
+			continue
+		}
+		u := 0.0 // the step before ended there too: at another event, or by rounding on this side
+		if low := event(s.from, s.before); side(low) == was {
+			u = s.root(event, low, high)
+		}
+		if first < 0 || u < part {
+			first, part = i, u
+		}
+	}
+	return first, part
 }
 
 // root returns the part of the last step after which a function is 0, by the interpolant. Where it

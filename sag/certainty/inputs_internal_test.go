@@ -121,9 +121,10 @@ func TestInputsStayWithinWhatIsPossible(t *testing.T) {
 // being 0, no spring is the best, and none of two is a rival.
 func TestNoSpringIsBestUnderNextToNoLoad(t *testing.T) {
 	_, _, rear := plain()
-	shelf := shelfAt{rear, chosen(t, rear, 560).Curve, 5e-324}
+	curve := chosen(t, rear, 560).Curve
 	rear.Coil.Springs, rear.Coil.PreloadMin = []fit.ShelfSpring{{Rate: 60e3}, {Rate: 68e3}}, 1e10
-	if got := shelf.best(1); got != -1 {
+	shelf := shelfAt{rear.Ranking(curve), 5e-324}
+	if _, got := shelf.Lead(0, shelf.load); got != -1 {
 		t.Errorf("spring %d", got)
 	}
 	if _, i := shelf.edge(0, 1, 1, rivalStep); i != -1 {

@@ -1,12 +1,13 @@
 package certainty
 
 import (
+	"errors"
 	"math"
 	"slices"
 
-	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
@@ -55,7 +56,7 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 		return nil
 	}
 	mark := [2]float64{m.stated.Front.SpringRate, m.stated.Rear.SpringRate}[i]
-	shelf := shelfAt{e.Spec, e.Curve, load}
+	shelf := shelfAt{e.Spec.Ranking(e.Curve), load}
 	var list []Rival
 	for _, way := range [2]float64{-1, 1} { // less load, more load
 		edge, k := shelf.edge(e.fitted, way, 1, rivalStep)
@@ -66,7 +67,14 @@ func (m *model) rivals(i int, load units.Force, ideal *Answer[units.Stiffness]) 
 		if r.Rate < r.Recommended {
 			r.Code = SofterRival
 		}
-		r.decide(ideal, e.name+".spring_rate", mark*math.Hypot(shelf.slope(e.fitted, k, way, edge), shelf.slope(k, e.fitted, -way, edge)))
+		edgeError := 0.0
+		if mark > 0 {
+			// Both rates and the load in proportion leave every rest where it is, so that the derivatives by
+			// the logarithms of both rates add to the edge itself.
+			own := e.edgeSlope(k, load, way, edge)
+			edgeError = mark * math.Hypot(own, edge-own)
+		}
+		r.decide(ideal, e.name+".spring_rate", edgeError)
 		if !math.IsNaN(r.Probability) {
 			list = append(list, r)
 		}
@@ -85,23 +93,24 @@ func (e *end) rate(index int) units.Stiffness {
 	return e.Spec.Coil.Springs[index].Rate
 }
 
-// slope returns the derivative of the edge between two springs of the shelf alone by the logarithm
-// of the rate of the one that is harder than marked. Here the way is from that one to the other.
-func (s *shelfAt) slope(moved, other int, way, edge float64) float64 {
-	pair, coil := *s, *s.spec.Coil
-	first, second := min(moved, other), max(moved, other)
-	coil.Springs = []fit.ShelfSpring{coil.Springs[first], coil.Springs[second]} // in the order that decides between alike ones
-	pair.spec.Coil = &coil
+// edgeSlope returns the derivative of the edge between the chosen spring and another by the logarithm of
+// the rate of the chosen one, which is harder than marked. The way is from it to the other.
+func (e *end) edgeSlope(other int, load units.Force, way, edge float64) float64 {
+	spec, coil := e.Spec, *e.Spec.Coil
+	spec.Coil = &coil
 	at := 0
-	if moved > other {
+	coil.Springs = []fit.ShelfSpring{coil.Springs[e.fitted], coil.Springs[other]}
+	if other < e.fitted { // in the order that decides between alike ones
 		at = 1
+		slices.Reverse(coil.Springs)
 	}
 	marked := coil.Springs[at]
 	const h = differenceStep
 	with := func(by float64) float64 {
 		coil.Springs[at] = marked.Scaled(1 + by)
-		edge, _ := pair.edge(at, way, edge, 4*h) // moved by less than that
-		return edge
+		pair := shelfAt{spec.Ranking(e.Curve), load}
+		moved, _ := pair.edge(at, way, edge, 4*h) // moved by less than that
+		return moved
 	}
 	return (with(h) - with(-h)) / (2 * h)
 }
@@ -122,16 +131,10 @@ func (r *Rival) decide(ideal *Answer[units.Stiffness], mark string, edgeError fl
 	}
 }
 
-// shelfAt is one end with its shelf under a load.
+// shelfAt is the shelf of one end under a load.
 type shelfAt struct {
-	spec  fit.Spec
-	curve *linkage.Curve
-	load  units.Force
-}
-
-// best returns the index of the spring to choose under the load times a factor; -1 if there is none.
-func (s *shelfAt) best(factor float64) int {
-	return s.spec.Best(s.curve, s.load*units.Force(factor))
+	*fit.Ranking
+	load units.Force
 }
 
 // edge returns the nearest factor of the load from which on another spring than the recommended one
@@ -139,25 +142,28 @@ func (s *shelfAt) best(factor float64) int {
 // and 1 for more. The search goes by relative steps. It starts one step to the other side of the
 // factor near, for the edge may be there if a rate was moved.
 func (s *shelfAt) edge(recommended int, way, near, step float64) (float64, int) {
-	factor := func(steps float64) float64 { return near * math.Exp(way*steps*step) }
-	for from := -1.0; ; from++ {
-		f := factor(from + 1)
-		if !(f < rivalReach && f > 1/rivalReach) {
+	factor := func(x float64) float64 { return near * math.Exp(way*x) }
+	at := func(x float64) (lead float64, best int) {
+		return s.Lead(recommended, s.load*units.Force(factor(x)))
+	}
+	lead := func(x float64) float64 { ahead, _ := at(x); return ahead }
+	for x := 0.0; ; x += step {
+		if f := factor(x); !(f < rivalReach && f > 1/rivalReach) {
 			return math.NaN(), -1
 		}
-		next := s.best(f)
+		ahead, next := at(x)
 		if next == recommended {
 			continue
 		}
-		// The best spring is a step function of the load. It is bisected to 1e-12: over a difference
-		// that is 1e-8 of a slope.
-		for width := 0.5; width*step > 1e-12; width /= 2 {
-			if k := s.best(factor(from + width)); k == recommended {
-				from += width
-			} else {
-				f, next = factor(from+width), k
-			}
+		// The edge is found to 1e-12: over a difference that is 1e-8 of a slope.
+		const near = 1e-12
+		edge, err := root.Refine(lead, x-step, x, lead(x-step), ahead, near)
+		if errors.Is(err, root.ErrNoBracket) { // it is not recommended there either
+			edge = x - step
 		}
-		return f, next
+		if _, k := at(edge + 2*near); k != recommended {
+			next = k
+		}
+		return factor(edge), next
 	}
 }

@@ -186,7 +186,7 @@ func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, t *trial, f
 	switch filled.Outcome {
 	case airspring.FillMet: // it rests at the target, by the closed form of the fill
 		one.Rest, one.Findings = end.RestAt(t.at, t.target.Load), append(one.Findings, sag.OnTarget)
-		one.Tolerance = t.tolerance(&end, &one.Rest, 0)
+		one.Tolerance, _ = t.tolerance(&end, &one.Rest, 0)
 	case airspring.FillPullsIn: // no fill reaches this sag at all
 		c.Fail("sag", t.target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
 		return p

@@ -147,6 +147,20 @@ func ExampleSpec_Best() {
 	// 540 N: 450 lbf/in
 }
 
+func ExampleRanking_Lead() {
+	spec := demoCoil().Spec()
+	ranking := spec.Ranking(demoCoil().Curve())
+	for _, load := range []units.Force{480, 505, 515, 540} {
+		lead, best := ranking.Lead(1, load)
+		fmt.Printf("%v: %+.3f, spring %d\n", load, lead, best)
+	}
+	// Output:
+	// 480 N: -0.021, spring 0
+	// 505 N: -0.008, spring 0
+	// 515 N: -0.003, spring 0
+	// 540 N: +0.004, spring 1
+}
+
 // A pitch of 1 mm makes quarter turns of 0.25 mm.
 func ExampleCollar_Set() {
 	collar := demoShelf().Collar

@@ -18,19 +18,23 @@ const statedSag = 0.005
 type trial struct {
 	target   sag.Target
 	at       units.Length // stroke of the target
+	ratio    float64      // lever ratio there
 	force    units.Force  // of the spring that carries the load there
 	friction units.Force
 	reading  units.Length // standard uncertainty of the ring
 }
 
-// trial returns the trial of a spec behind a curve.
-func (s *Spec) trial(curve *linkage.Curve, load units.Force) (trial, error) {
-	c := units.Checker{Package: "sag"}
-	t := trial{target: sag.Target{Load: load, Sag: s.Sag}, friction: s.Friction, reading: s.Reading}
-	if t.target.Check(&c, curve); c.OK() {
-		t.at, t.force = t.target.AtSpring(curve)
-	}
-	return t, c.Err()
+// trial returns the trial of a checked spec behind a curve, without a load.
+func (s *Spec) trial(curve *linkage.Curve) trial {
+	t := trial{target: sag.Target{Sag: s.Sag}, friction: s.Friction, reading: s.Reading}
+	t.at = curve.StrokeAt(units.Length(s.Sag) * curve.Travel())
+	t.ratio = curve.LeverRatio(t.at)
+	return t
+}
+
+// carry sets the load of a trial.
+func (t *trial) carry(load units.Force) {
+	t.target.Load, t.force = load, units.Force(float64(load)*t.ratio)
 }
 
 // Miss is by how much an end that is at rest misses its target.
@@ -38,6 +42,8 @@ type Miss struct {
 	Sag       float64       // of the rest less that of the target
 	Tolerance float64       // the largest that can't be told from none there; see [Options.Choose]
 	Findings  []sag.Finding // about both
+
+	off float64 // more than 0 if it can be told, without a jump as the load changes
 }
 
 // MissOf returns where an end rests under the load of a target, and by how much it misses it. The
@@ -47,10 +53,11 @@ func MissOf(end sag.End, target sag.Target, reading units.Length) (sag.Rest, Mis
 	s := Spec{Sag: target.Sag, Friction: end.Friction, Reading: reading}
 	c := units.Checker{Package: "sag"}
 	units.NonNegative(&c, "reading", reading)
-	t, err := s.trial(end.Curve, target.Load)
-	if c.Add("", err); !c.OK() {
+	if target.Check(&c, end.Curve); !c.OK() {
 		return sag.Rest{}, Miss{}, c.Err()
 	}
+	t := s.trial(end.Curve)
+	t.carry(target.Load)
 	r, m, err := t.rest(end, []sag.Finding{})
 	if err != nil {
 		return sag.Rest{}, Miss{}, err
@@ -71,7 +78,7 @@ func (t *trial) rest(end sag.End, list []sag.Finding) (sag.Rest, Miss, error) {
 	case held == sag.Collapses:
 		m.Findings = append(list, held, sag.TooSoft)
 	default:
-		m.Tolerance = t.tolerance(&end, &r, m.Sag)
+		m.Tolerance, m.off = t.tolerance(&end, &r, m.Sag)
 		m.Findings = append(list, SagFinding(m.Sag, m.Tolerance))
 	}
 	return r, m, nil
@@ -81,20 +88,25 @@ func (t *trial) rest(end sag.End, list []sag.Finding) (sag.Rest, Miss, error) {
 // uncertainties of the ring, and how far friction reaches from the rest to the side of the target.
 // Friction that holds the wheel at the target itself reaches as far as that, whether or not the rest
 // has a band. Where the wheel force rises all the way the band says the same.
-func (t *trial) tolerance(end *sag.End, r *sag.Rest, miss float64) float64 {
+func (t *trial) tolerance(end *sag.End, r *sag.Rest, miss float64) (tolerance, off float64) {
 	full := float64(end.Curve.Travel())
-	tolerance := max(statedSag, min(1, 2*float64(t.reading)*r.LeverRatio/full)) // no miss is more than the travel
-	off, reach := math.Abs(miss), float64(r.Travel-r.TravelLow)/full
+	tolerance = max(statedSag, min(1, 2*float64(t.reading)*r.LeverRatio/full)) // no miss is more than the travel
+	missed, reach := math.Abs(miss), float64(r.Travel-r.TravelLow)/full
 	if miss < 0 {
 		reach = float64(r.TravelHigh-r.Travel) / full
 	}
-	switch holds := t.at <= end.Law.Travel() && math.Abs(float64(end.Law.Force(t.at)-t.force)) <= float64(t.friction); {
-	case holds:
-		return max(tolerance, reach, off)
-	case reach < off:
-		return max(tolerance, reach)
+	if reach < missed {
+		tolerance = max(tolerance, reach)
 	}
-	return tolerance
+	off = missed - tolerance
+	if t.at <= end.Law.Travel() {
+		free := math.Abs(float64(end.Law.Force(t.at)-t.force)) - float64(t.friction) // what friction does not hold
+		off = min(off, free/float64(t.force))
+		if free <= 0 {
+			tolerance = max(tolerance, reach, missed)
+		}
+	}
+	return tolerance, off
 }
 
 // SagFinding returns the finding for a miss of the target sag: on_target from −tolerance to
@@ -117,12 +129,35 @@ type place struct {
 	index int        // of the spring on the shelf, or of the option
 	class int        // 0 if on target, 1 if not; 2 more if it goes solid; less comes first
 	by    float64    // less comes first
+	off   float64    // that of its miss
 	left  [2]float64 // at full travel; more comes first
 }
 
 // compare orders places.
 func (p place) compare(q place) int {
 	return cmp.Or(cmp.Compare(p.class, q.class), cmp.Compare(p.by, q.by), cmp.Compare(q.left[0], p.left[0]), cmp.Compare(q.left[1], p.left[1]))
+}
+
+// lead returns by how much a spring is ahead of another: more than 0 if it comes first. It goes through
+// 0, without a jump, where both are as near to the ideal rate, where both miss by the same amount, and
+// where one that would then come first comes on target.
+func (p place) lead(q place) float64 {
+	by := q.by - p.by
+	switch {
+	case p.class%2 == 1 && q.class == p.class-1 && p.off > 0:
+		return -p.off
+	case q.class%2 == 1 && p.class == q.class-1 && q.off > 0:
+		return q.off
+	case p.class != q.class:
+		return float64(q.class - p.class)
+	case by == 0: // more left, or the order of the shelf, decides
+		return 1e-15 * float64(cmp.Or(q.compare(p), cmp.Compare(q.index, p.index)))
+	case p.class%2 == 1:
+		return by
+	case by > 0:
+		return min(by, max(1e-15, -p.off))
+	}
+	return max(by, min(-1e-15, q.off))
 }
 
 // ahead returns why a spring's place is ahead of the next.

@@ -88,6 +88,64 @@ func TestRankingNeverContradictsItself(t *testing.T) {
 	}
 }
 
+// Of any bike and each of its springs, the lead is more than 0 if the spring is recommended and less if
+// it is not. As the load changes it goes from one side to the other through next to nothing, but where
+// a spring goes solid, is loose, or stands at an end of its travel.
+func TestLeadTellsTheRecommendedSpring(t *testing.T) {
+	r := rand.New(rand.NewPCG(20, 3))
+	crossed, jumped := 0, 0
+	for range 150 {
+		spec, load := drawnShelf(r)
+		o := options(t, spec)
+		own := o.Spec()
+		ranking := own.Ranking(o.Curve())
+		for i := range spec.Coil.Springs {
+			before, from := math.NaN(), load
+			for to := load / 2; to < 2*load; to *= 1.05 {
+				lead, best := ranking.Lead(i, to)
+				if (lead > 0) != (best == i) || best != own.Best(o.Curve(), to) {
+					t.Fatalf("spring %d of %+v: lead %v, recommended %d", i, spec, lead, best)
+				}
+				if before*lead < 0 {
+					low, high := from, to
+					for high-low > 1e-11*load {
+						middle := (low + high) / 2
+						if ahead, _ := ranking.Lead(i, middle); (ahead > 0) == (before > 0) {
+							low = middle
+						} else {
+							high = middle
+						}
+					}
+					a, _ := ranking.Lead(i, low)
+					b, _ := ranking.Lead(i, high)
+					if crossed++; math.Abs(a-b) > 1e-8 {
+						jumped++
+					}
+				}
+				before, from = lead, to
+			}
+		}
+	}
+	if crossed < 100 || jumped > crossed/10 {
+		t.Errorf("%d of %d changes are jumps", jumped, crossed)
+	}
+	none := fit.Spec{Sag: 0.3}
+	if none.Ranking(options(t, shelf(springs(fit.ShelfSpring{Rate: 80e3}))).Curve()) != nil {
+		t.Error("a ranking of no shelf")
+	}
+	alone := options(t, shelf(springs(fit.ShelfSpring{Rate: 80e3})))
+	one := alone.Spec()
+	if lead, best := one.Ranking(alone.Curve()).Lead(0, 600); !math.IsInf(lead, 1) || best != 0 {
+		t.Errorf("a spring alone: lead %v, recommended %d", lead, best)
+	}
+	if lead, best := one.Ranking(alone.Curve()).Lead(1, 600); !math.IsInf(lead, -1) || best != 0 {
+		t.Errorf("a spring that is not there: lead %v, recommended %d", lead, best)
+	}
+	if lead, best := one.Ranking(alone.Curve()).Lead(0, 0); !math.IsNaN(lead) || best != -1 {
+		t.Errorf("no load: lead %v, recommended %d", lead, best)
+	}
+}
+
 // By hand: of 2.5 over 150 mm, 600 N and 28 % put 1500 N at 16.8 mm. A spring that pushes
 // with 1500 ± f there may be held there by a friction of f: with no preload 88 N/mm pushes with
 // 1478.4 N and 92 N/mm with 1545.6 N. A ring read to ± 0.2 mm tells apart no less than 0.4 mm

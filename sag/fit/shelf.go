@@ -122,7 +122,8 @@ const mostFindings = 5
 // choose tries every spring of the shelf, and returns the end with the best of them. Inputs are
 // checked already.
 func (s *Shelf) choose(c *units.Checker, end sag.End, t *trial) (*CoilAnswer, sag.End) {
-	b, err := s.bench(end, t)
+	b := s.bench(end, *t)
+	err := b.under(t.target.Load)
 	if c.Add("", err); err != nil {
 		return nil, sag.End{}
 	}
@@ -136,7 +137,7 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, t *trial) (*CoilAnswer, sa
 		}
 	}
 	slices.SortStableFunc(places, place.compare)
-	a := &CoilAnswer{IdealRate: b.ideal.Rate, Candidates: make([]CoilCandidate, n)}
+	a := &CoilAnswer{IdealRate: b.ideal, Candidates: make([]CoilCandidate, n)}
 	beside := &a.Between
 	for i, p := range places {
 		one := &a.Candidates[i]
@@ -160,34 +161,62 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, t *trial) (*CoilAnswer, sa
 	return a, end
 }
 
-// Best returns the index of the spring of the shelf that is recommended behind a curve under a
-// sprung load at the wheel: the Index of the first candidate of [Options.Choose]. It is -1 if that
-// returns an error, and without a shelf.
+// Best returns the index of the spring of the shelf of a checked spec that is recommended behind a curve
+// under a sprung load at the wheel: the Index of the first candidate of [Options.Choose]. It is -1 if
+// that returns an error, and without a shelf.
 func (s *Spec) Best(curve *linkage.Curve, load units.Force) int {
-	if s.Coil == nil {
+	r := s.Ranking(curve)
+	if r == nil {
 		return -1
 	}
-	t, err := s.trial(curve, load)
-	if err != nil {
-		return -1
+	_, best := r.Lead(0, load)
+	return best
+}
+
+// Ranking ranks the springs of a shelf behind a curve under one load after another.
+type Ranking struct{ *bench }
+
+// Ranking returns the ranking of the shelf of a checked spec behind a curve in place of its own; nil
+// without a shelf or a curve.
+func (s *Spec) Ranking(curve *linkage.Curve) *Ranking {
+	if s.Coil == nil || curve == nil {
+		return nil
 	}
-	b, err := s.Coil.bench(sag.End{Curve: curve}, &t) // without friction there is no band to work out
-	if err != nil {
-		return -1
+	return &Ranking{s.Coil.bench(sag.End{Curve: curve}, s.trial(curve))} // without friction there is no band to work out
+}
+
+// Lead returns by how much spring i is ahead of the best of the others under a sprung load at the
+// wheel: more than 0 if it is the one that is recommended. It changes with the load without a jump,
+// but for springs that go solid or are loose. Best is the index of the recommended spring, as that of
+// [Spec.Best]; -1, with a lead of NaN, if there is none.
+func (r *Ranking) Lead(i int, load units.Force) (lead float64, best int) {
+	c := units.Checker{Package: "sag"}
+	if sag.CheckLoad(&c, load); !c.OK() || r.under(load) != nil {
+		return math.NaN(), -1
 	}
-	best := place{index: -1}
 	var room [mostFindings]sag.Finding
-	for i := range s.Coil.Springs {
+	own, other := place{index: -1}, place{index: -1}
+	for k := range r.Springs {
 		one := CoilCandidate{Findings: room[:0]}
-		p, err := b.try(i, &one)
-		if err != nil {
-			return -1
-		}
-		if best.index < 0 || p.compare(best) < 0 {
-			best = p
+		switch p, err := r.try(k, &one); {
+		case err != nil:
+			return math.NaN(), -1
+		case k == i:
+			own = p
+		case other.index < 0 || p.compare(other) < 0:
+			other = p
 		}
 	}
-	return best.index
+	switch {
+	case other.index < 0:
+		return math.Inf(1), own.index
+	case own.index < 0:
+		return math.Inf(-1), other.index
+	}
+	if lead = own.lead(other); lead > 0 {
+		return lead, own.index
+	}
+	return lead, other.index
 }
 
 // bench is one end of the bike at which the springs of a shelf are tried in turn.
@@ -195,16 +224,26 @@ type bench struct {
 	*Shelf
 	trial
 	stacks stacks
-	ideal  sag.CoilRate
+	ideal  units.Stiffness     // exactly on target with the collar's least preload
 	law    spring.LinearSpring // of the spring of constant rate that is tried
 	end    sag.End             // with the law of the spring that is tried
 }
 
-func (s *Shelf) bench(end sag.End, t *trial) (*bench, error) {
-	ideal, err := sag.RequiredRate(end.Curve, t.target, s.PreloadMin)
-	b := &bench{Shelf: s, trial: *t, stacks: stacks{Collar: &s.Collar}, ideal: ideal, end: end}
+func (s *Shelf) bench(end sag.End, t trial) *bench {
+	b := &bench{Shelf: s, trial: t, stacks: stacks{Collar: &s.Collar}, end: end}
 	b.stacks.fill()
-	return b, err
+	return b
+}
+
+// under puts the bench under a load, and returns an error that names load if no rate carries it.
+func (b *bench) under(load units.Force) error {
+	b.carry(load)
+	b.ideal = units.Stiffness(float64(b.force) / float64(b.at+b.PreloadMin)) // as in sag.RequiredRate
+	c := units.Checker{Package: "sag"}
+	if !(b.ideal > 0) || math.IsInf(float64(b.ideal), 0) {
+		c.Fail("load", load, "a load that some rate carries", nil)
+	}
+	return c.Err()
 }
 
 // try works out spring i of the shelf at the preload that suits it best, with its findings
@@ -212,8 +251,8 @@ func (s *Shelf) bench(end sag.End, t *trial) (*bench, error) {
 func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	s, curve := b.Springs[i].Compiled(), b.end.Curve
 	solid := s.solid()
-	one.Index, one.Rate, one.SolidKnown = i, s.RateAt(b.ideal.Stroke+b.PreloadMin), solid > 0
-	one.PreloadWanted = s.PreloadFor(b.ideal.SpringForce, b.ideal.Stroke)
+	one.Index, one.Rate, one.SolidKnown = i, s.RateAt(b.at+b.PreloadMin), solid > 0
+	one.PreloadWanted = s.PreloadFor(b.force, b.at)
 	if math.IsInf(float64(one.PreloadWanted), 0) {
 		c := units.Checker{Package: "sag"}
 		c.Fail("rate", s.Rate, "a rate that carries the load at some preload", nil)
@@ -246,7 +285,7 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	full := min(b.end.Law.Travel(), curve.Stroke())
 	one.FullForce = units.Force(float64(b.end.Law.Force(full)) / curve.LeverRatio(full))
 	one.FullRatio = float64(one.FullForce / b.target.Load)
-	p := place{index: i, by: math.Abs(float64(one.Rate - b.ideal.Rate)), left: [2]float64{one.FullRatio, float64(one.SolidReserve)}}
+	p := place{index: i, by: math.Abs(float64(one.Rate/b.ideal - 1)), off: miss.off, left: [2]float64{one.FullRatio, float64(one.SolidReserve)}}
 	if one.Preload < b.PreloadMin*(1-1e-9) { // the collar can't reach it, and a rounding is not less
 		last := len(one.Findings) - 1
 		if one.Findings[last] == sag.OnTarget {

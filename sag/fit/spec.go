@@ -143,7 +143,8 @@ func (o *Options) Choose(load units.Force) (Choice, error) {
 	}
 	choice := Choice{load: load}
 	end := sag.End{Curve: o.curve, Friction: o.spec.Friction}
-	t, _ := o.spec.trial(o.curve, load) // no error: all of it is checked
+	t := o.spec.trial(o.curve)
+	t.carry(load)
 	switch {
 	case o.spec.Coil != nil:
 		choice.Coil, choice.end = o.spec.Coil.choose(&c, end, &t)

@@ -108,7 +108,7 @@ func sure(p *page) (picture.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.say("Another way to the same: let a computer throw dice for all four numbers, %d times, and work each throw out. The answers scatter by ± %.0f lbf/in.", draws, drawnLots.Rear.IdealRate.StandardDeviation.PoundsForcePerInch())
+	p.say("Another way to the same: let a computer throw dice for all four numbers, %d times, and work each throw out. The answers scatter by ± %.0f lbf/in.", draws, drawnLots.Rear.IdealRate.Uncertainty.PoundsForcePerInch())
 	best := sheet.Rear.Coil.Candidates[0].Rate
 	p.say("The springs on the shelf are 25 lbf/in apart, and the sheet says %.0f. How sure is that?", best.PoundsForcePerInch())
 	p.show("")

@@ -29,14 +29,19 @@ type outcome struct {
 	fillWanted    units.GaugePressure
 	misread       units.Length // error of the reading of the ring
 	curve         *linkage.Curve
+	held          sag.End     // with friction left at the spring; no curve if too little is known of the spring
+	landing       sag.Landing // of the drop; its Travel is 0 without one
 }
 
-// answers lists the answers for one end in the order of the fields of [EndBudget].
-var answers = [...]struct {
+// answer is an answer of one end: its field in [EndBudget], and the first stage that has it.
+type answer struct {
 	field string
-	from  stage // the first stage that has the answer
+	from  stage
 	of    func(o *outcome) float64
-}{
+}
+
+// answers lists the answers for one end.
+var answers = [...]answer{
 	{"Load", sprung, func(o *outcome) float64 { return float64(o.state.Load) }},
 	{"IdealRate", sprung, func(o *outcome) float64 { return float64(o.idealRate) }},
 	{"PreloadWanted", sprung, func(o *outcome) float64 { return float64(o.preloadWanted) }},
@@ -56,67 +61,141 @@ var answers = [...]struct {
 	{"DropHeight", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.DropHeight) }},
 	{"FullForce", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.FullForce) }},
 	{"FullRatio", sprung, func(o *outcome) float64 { return o.state.FullRatio }},
+	landed("LandingTravel", func(l *sag.Landing) float64 { return float64(l.Travel) }),
+	landed("LandingUsed", func(l *sag.Landing) float64 { return l.Used }),
+	landed("LandingPeakForce", func(l *sag.Landing) float64 { return float64(l.PeakForce) }),
+	landed("LandingDamperWork", func(l *sag.Landing) float64 { return float64(l.DamperWork) }),
+	landed("LandingTime", func(l *sag.Landing) float64 { return float64(l.Time) }),
+	landed("LandingEnergyLeft", func(l *sag.Landing) float64 { return float64(l.EnergyLeft) }),
 }
 
-// existing returns a frequency as a number, NaN if there is none.
-func existing(f units.Frequency) float64 {
-	if f > 0 {
-		return float64(f)
+// landed is an answer about the landing, which an end without a drop does not have.
+func landed(field string, of func(*sag.Landing) float64) answer {
+	return answer{field, sprung, func(o *outcome) float64 {
+		if !(o.landing.Height > 0) {
+			return math.NaN()
+		}
+		return of(&o.landing)
+	}}
+}
+
+// coupled lists the answers for both ends settled together, by their fields in [CoupledBudget].
+var coupled = [...]struct {
+	field string
+	of    func(s *sag.Stance) float64
+}{
+	{"FrontSag", func(s *sag.Stance) float64 { return s.FrontSag }},
+	{"RearSag", func(s *sag.Stance) float64 { return s.RearSag }},
+	{"FrontStroke", func(s *sag.Stance) float64 { return float64(s.FrontStroke) }},
+	{"RearStroke", func(s *sag.Stance) float64 { return float64(s.RearStroke) }},
+	{"Pitch", func(s *sag.Stance) float64 { return float64(s.Pitch) }},
+	{"RearShare", func(s *sag.Stance) float64 { return s.RearShare }},
+	{"Wheelbase", func(s *sag.Stance) float64 { return float64(s.Wheelbase) }},
+	{"HeadAngle", func(s *sag.Stance) float64 { return existing(s.HeadAngle) }},
+	{"Trail", func(s *sag.Stance) float64 { return stated(s.Trail) }},
+	{"BottomBracketHeight", func(s *sag.Stance) float64 { return stated(s.BottomBracketHeight) }},
+}
+
+// existing returns a quantity as a number, NaN if it is not more than 0.
+func existing[Q ~float64](q Q) float64 {
+	if q > 0 {
+		return float64(q)
 	}
 	return math.NaN()
 }
 
-// A vector holds perEnd answers of the front, perEnd of the rear and the frequency ratio.
+// stated returns a quantity as a number, NaN if it is 0 for want of what it needs.
+func stated[Q ~float64](q Q) float64 {
+	if q == 0 {
+		return math.NaN()
+	}
+	return float64(q)
+}
+
+// A vector holds perEnd answers of the front, perEnd of the rear, those of both settled together, and
+// the frequency ratio.
 const (
 	perEnd      = len(answers)
-	ratioAnswer = 2 * perEnd
+	together    = 2 * perEnd
+	ratioAnswer = together + len(coupled)
 )
 
 // vector is all answers for a bike. One that the bike does not have is NaN.
 type vector [ratioAnswer + 1]float64
 
-// join returns the answers of both ends.
-func join(ends *[2]outcome) (v vector) {
+// bike is what a bike does: each end by itself, and both settled together.
+type bike struct {
+	ends   [2]outcome
+	stance sag.Stance
+	stands bool // there is a stance
+}
+
+// vector returns the answers of a bike.
+func (b *bike) vector() (v vector) {
 	for i := range v {
 		v[i] = math.NaN()
 	}
-	for i := range ends {
-		for k, a := range answers {
-			if ends[i].stage >= a.from {
-				v[i*perEnd+k] = a.of(&ends[i])
+	for i := range b.ends {
+		o := &b.ends[i]
+		for k := range answers {
+			if a := &answers[k]; o.stage >= a.from {
+				v[i*perEnd+k] = a.of(o)
 			}
 		}
 	}
-	if ends[0].stage == resting && ends[1].stage == resting {
-		v[ratioAnswer] = existing(ends[0].state.FastFrequency) / existing(ends[1].state.FastFrequency)
+	if b.stands {
+		for k := range coupled {
+			v[together+k] = coupled[k].of(&b.stance)
+		}
+	}
+	if front, rear := &b.ends[0], &b.ends[1]; front.stage == resting && rear.stage == resting {
+		v[ratioAnswer] = existing(front.state.FastFrequency) / existing(rear.state.FastFrequency)
 	}
 	return v
 }
 
-// has returns a new value for end i, nil where the setup does not have that end.
-func has[V any](m *model, i int) *V {
-	if m.ends[i].name == "" {
-		return nil
-	}
-	return new(V)
+// results are the answers with their uncertainties: to first order, or drawn.
+type results struct {
+	value, uncertainty vector
+	names              []string // of the inputs that are uncertain, each once
+	effects            []vector // of one standard uncertainty, by name
+	drawn              *draws   // nil to first order
 }
 
-// fill sets the answers of a [Budget] or a [Simulation]. The make method of each takes answer k of
-// a vector from the source, and reports whether the answer exists; if not, it stays nil.
-func fill[S any](b any, source S) {
-	set := func(field reflect.Value, k int) {
+// budget returns the answers of a model.
+func (m *model) budget(r *results) *Budget {
+	b := &Budget{Exact: m.exact, NotUsed: m.notUsed, Front: new(EndBudget), Rear: new(EndBudget), Coupled: new(CoupledBudget)}
+	for i, side := range []**EndBudget{&b.Front, &b.Rear} {
+		if m.ends[i].name == "" {
+			*side = nil
+			continue
+		}
+		fields := reflect.ValueOf(*side).Elem()
+		for k := range answers {
+			r.set(fields.FieldByName(answers[k].field), i*perEnd+k)
+		}
+	}
+	fields := reflect.ValueOf(b.Coupled).Elem()
+	for k := range coupled {
+		r.set(fields.FieldByName(coupled[k].field), together+k)
+	}
+	if fields.IsZero() {
+		b.Coupled = nil
+	}
+	r.set(reflect.ValueOf(&b.FrequencyRatio).Elem(), ratioAnswer)
+	return b
+}
+
+// set sets a field to answer k. It stays nil where there is none.
+func (r *results) set(field reflect.Value, k int) {
+	if r.has(k) {
 		one := reflect.New(field.Type().Elem())
-		if one.Interface().(interface{ make(S, int) bool }).make(source, k) {
-			field.Set(one)
-		}
+		one.Interface().(interface{ make(*results, int) }).make(r, k)
+		field.Set(one)
 	}
-	v := reflect.ValueOf(b).Elem()
-	for i, name := range []string{"Front", "Rear"} {
-		if side := v.FieldByName(name); !side.IsNil() {
-			for k, a := range answers {
-				set(side.Elem().FieldByName(a.field), i*perEnd+k)
-			}
-		}
-	}
-	set(v.FieldByName("FrequencyRatio"), ratioAnswer)
+}
+
+// has reports whether the value of answer k and its uncertainty are finite.
+func (r *results) has(k int) bool {
+	return math.Abs(r.value[k]) <= math.MaxFloat64 && r.uncertainty[k] <= math.MaxFloat64
 }

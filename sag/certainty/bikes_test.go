@@ -84,6 +84,26 @@ func scaleJob(front, rear units.Mass) setup.Job {
 	return j
 }
 
+// What wholeJob adds to handJob: the geometry of the whole bike, and a drop onto each end.
+const (
+	tWheelbase, tHeight         = 1.24, 1.05
+	tFrontRadius, tRearRadius   = 0.372, 0.351
+	tOffset, tBracket, tStay    = 0.044, 0.345, 0.442
+	tFrontDrop, tRearDrop       = 0.15, 0.25
+	tFrontDamping, tRearDamping = 300.0, 700.0 // N·s/m
+)
+
+// wholeJob is handJob with both ends settled together and landing.
+func wholeJob() setup.Job {
+	j := handJob()
+	m := &j.Masses
+	m.Wheelbase, m.MassCentreHeight, m.FrontWheelRadius, m.RearWheelRadius = tWheelbase, tHeight, tFrontRadius, tRearRadius
+	m.ForkOffset, m.BottomBracketHeight, m.ChainstayLength = new(units.Length(tOffset)), tBracket, tStay
+	j.Front.DropHeight, j.Front.Damping = tFrontDrop, tFrontDamping
+	j.Rear.DropHeight, j.Rear.Damping = tRearDrop, tRearDamping
+	return j
+}
+
 // table makes the rear curve of a job a smooth table of points.
 func table(j *setup.Job, travel ...units.Length) {
 	t := &linkage.Table{Travel: travel}
@@ -123,7 +143,7 @@ func propagate(t testing.TB, j setup.Job, u certainty.Uncertainty) *certainty.Bu
 	return b
 }
 
-func simulate(t testing.TB, j setup.Job, u certainty.Uncertainty, n int, seed uint64) *certainty.Simulation {
+func simulate(t testing.TB, j setup.Job, u certainty.Uncertainty, n int, seed uint64) *certainty.Budget {
 	t.Helper()
 	s, err := certainty.Simulate(sheet(t, j).Setup(), u, n, seed)
 	require.NoError(t, err)

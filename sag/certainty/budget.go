@@ -8,10 +8,12 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Budget is the answers for both ends of a bike, each with its standard uncertainty to first order.
+// Budget is the answers for a bike, each with its standard uncertainty: to first order of [Propagate],
+// drawn of [Simulate].
 type Budget struct {
-	Front *EndBudget `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
-	Rear  *EndBudget `json:"rear,omitempty"`
+	Front   *EndBudget     `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
+	Rear    *EndBudget     `json:"rear,omitempty"`
+	Coupled *CoupledBudget `json:"coupled,omitempty"` // both ends settled together; nil where they are not
 	// FrequencyRatio is the FastFrequency of the front over that of the rear; nil if either is nil.
 	FrequencyRatio *Answer[float64] `json:"frequency_ratio,omitempty"`
 	// Exact lists the inputs of the bike that were taken as exact because their [Uncertainty] is 0,
@@ -19,6 +21,24 @@ type Budget struct {
 	Exact []string `json:"exact"`
 	// NotUsed lists the stated uncertainties of inputs that the bike does not have.
 	NotUsed []Leftover `json:"not_used,omitempty"`
+	Draws   int        `json:"draws,omitempty"` // of Simulate, the impossible ones too
+	Seed    uint64     `json:"seed,omitempty"`  // of Simulate, that the draws started from
+}
+
+// CoupledBudget is the answers for both ends settled together, those of [sag.Stance]. They need
+// Masses.Wheelbase, Masses.MassCentreHeight and the radii of the wheels, and no scales. The friction left
+// at the springs is in them.
+type CoupledBudget struct {
+	FrontSag            *Answer[float64]      `json:"front_sag,omitempty"`
+	RearSag             *Answer[float64]      `json:"rear_sag,omitempty"`
+	FrontStroke         *Answer[units.Length] `json:"front_stroke,omitempty"`
+	RearStroke          *Answer[units.Length] `json:"rear_stroke,omitempty"`
+	Pitch               *Answer[units.Angle]  `json:"pitch,omitempty"`
+	RearShare           *Answer[float64]      `json:"rear_share,omitempty"`
+	Wheelbase           *Answer[units.Length] `json:"wheelbase,omitempty"`
+	HeadAngle           *Answer[units.Angle]  `json:"head_angle,omitempty"` // nil without a fork
+	Trail               *Answer[units.Length] `json:"trail,omitempty"`      // nil where the stance has none, as is BottomBracketHeight
+	BottomBracketHeight *Answer[units.Length] `json:"bottom_bracket_height,omitempty"`
 }
 
 // EndBudget is the answers for one end with the spring, preload, fill and spacers chosen for it.
@@ -26,7 +46,8 @@ type Budget struct {
 // nil for an air spring, FillWanted is nil for a coil spring, and each is nil if no such value meets
 // the target. All others are nil if the load tops or bottoms the end out, and the frequencies also
 // if their wheel rate is not more than 0. For a spring known by its gauge ([fit.Gauge]) only Load and
-// what its readings tell is set.
+// what its readings tell is set. The landing is nil without a drop. Of [Simulate], an answer is nil if no
+// draw has it.
 type EndBudget struct {
 	Load *Answer[units.Force] `json:"load"` // sprung, at the wheel
 
@@ -55,20 +76,31 @@ type EndBudget struct {
 	FullForce     *Answer[units.Force]     `json:"full_force,omitempty"`      // that of [sag.Reserve]
 	FullRatio     *Answer[float64]         `json:"full_ratio,omitempty"`      // FullForce over Load
 
+	// How it takes the drop of [EndSetup], with the damping as set: those of [sag.Landing].
+	LandingTravel     *Answer[units.Length] `json:"landing_travel,omitempty"`
+	LandingUsed       *Answer[float64]      `json:"landing_used,omitempty"`
+	LandingPeakForce  *Answer[units.Force]  `json:"landing_peak_force,omitempty"`
+	LandingDamperWork *Answer[units.Energy] `json:"landing_damper_work,omitempty"`
+	LandingTime       *Answer[units.Time]   `json:"landing_time,omitempty"`
+	LandingEnergyLeft *Answer[units.Energy] `json:"landing_energy_left,omitempty"` // 0 as long as it does not bottom
+
 	// Rivals lists the springs of the shelf that would be chosen instead if the true load were less
 	// or more than the stated one: at most one for less, then at most one for more.
-	Rivals []Rival `json:"rivals,omitempty"`
+	Rivals []Rival    `json:"rivals,omitempty"`
+	Counts *EndCounts `json:"counts,omitempty"` // of Simulate
 }
 
 // Answer is a value with its standard uncertainty and what contributes to that.
 type Answer[Q ~float64] struct {
-	Value       Q `json:"value"`       // with every input as stated
-	Uncertainty Q `json:"uncertainty"` // one standard deviation, 0 or more
-	// Dominant is the input that contributes most; empty if Uncertainty is 0.
+	Value Q `json:"value"` // with every input as stated; of [Simulate], the mean of the draws
+	// Uncertainty is one standard deviation, 0 or more; of [Simulate], that of the draws as a sample.
+	Uncertainty Q `json:"uncertainty"`
+	// Dominant is the input that contributes most; empty if Uncertainty is 0, and of [Simulate].
 	Dominant string `json:"dominant"`
 	// Contributions lists the inputs whose effect is more than a billionth of Uncertainty, the
-	// largest first.
+	// largest first. There are none of [Simulate].
 	Contributions []Contribution[Q] `json:"contributions"`
+	Spread        *Spread[Q]        `json:"spread,omitempty"` // of Simulate
 }
 
 // Contribution is what the error of one input does to an answer.
@@ -86,10 +118,10 @@ type Contribution[Q ~float64] struct {
 //
 //	u²(y) = Σ (∂y/∂xᵢ)²·u²(xᵢ)
 //
-// (JCGM 100:2008, equation 10, from memory). The spring, preload, fill and spacers stay as chosen.
-// ∂y/∂x is a central difference of [sag.End.Under], a ten-thousandth of the largest uncertainty
-// that the input may have to either side. It is one-sided where only one side is possible, as for
-// an exponent of 1.
+// (JCGM 100:2008, equation 10, from memory). The spring, preload, fill, spacers and damping stay as
+// chosen. ∂y/∂x is a central difference of [sag.End.Under], [sag.Bike.Stance] and [sag.End.Land], a
+// ten-thousandth of the largest uncertainty that the input may have to either side. It is one-sided
+// where only one side is possible, as for an exponent of 1.
 //
 // First order is good as long as the answer changes in proportion to the errors. It may not be near
 // an end of the travel, at a step between two pieces of a monotone table, where a port closes and
@@ -106,13 +138,11 @@ func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	nominal, l := m.firstOrder()
-	b := &Budget{Exact: m.exact, NotUsed: m.notUsed}
-	b.Front, b.Rear = has[EndBudget](m, 0), has[EndBudget](m, 1)
-	fill(b, l)
+	loads, r := m.firstOrder()
+	b := m.budget(r)
 	for i, e := range []*EndBudget{b.Front, b.Rear} {
 		if e != nil {
-			e.Rivals = m.rivals(i, nominal[i].state.Load, e.IdealRate)
+			e.Rivals = m.rivals(i, loads[i], e.IdealRate)
 		}
 	}
 	return b, nil
@@ -123,41 +153,31 @@ func Propagate(s Setup, u Uncertainty) (*Budget, error) {
 // 1e-9.
 const differenceStep = 1e-4
 
-// firstOrder is a model to first order.
-type firstOrder struct {
-	names   []string // of the inputs that are uncertain, each once
-	value   vector
-	effects []vector // of one standard uncertainty, by name
-}
-
-func (m *model) firstOrder() ([2]outcome, *firstOrder) {
-	nominal := [2]outcome{m.work(0), m.work(1)}
-	l := &firstOrder{value: join(&nominal)}
+// firstOrder returns the sprung loads, and the answers to first order.
+func (m *model) firstOrder() (loads [2]units.Force, r *results) {
+	nominal := m.work(moves{[2]bool{true, true}, true, true}, bike{stands: m.couples})
+	m.couples = nominal.stands // one that does not stand has nothing to differ from
+	r = &results{value: nominal.vector()}
 	for i := range m.inputs {
 		in := &m.inputs[i]
-		n := len(l.names) - 1
-		if n < 0 || l.names[n] != in.name {
-			l.names, l.effects = append(l.names, in.name), append(l.effects, vector{})
+		n := len(r.names) - 1
+		if n < 0 || r.names[n] != in.name {
+			r.names, r.effects = append(r.names, in.name), append(r.effects, vector{})
 			n++
 		}
-		if in.ends == [2]bool{} {
+		if in.moves == (moves{}) {
 			continue
 		}
 		// moved returns the answers with the input off its value by a deviation.
 		moved := func(by float64) vector {
-			ends := nominal
 			in.by(by)
-			for i := range ends {
-				if in.ends[i] {
-					ends[i] = m.work(i)
-				}
-			}
+			b := m.work(in.moves, nominal)
 			in.by(0)
-			return join(&ends)
+			return b.vector()
 		}
 		h := differenceStep * in.scale
 		more, less := moved(h), moved(-h)
-		for k, value := range l.value {
+		for k, value := range r.value {
 			slope := (more[k] - less[k]) / (2 * h)
 			switch {
 			case math.IsNaN(more[k]):
@@ -165,30 +185,40 @@ func (m *model) firstOrder() ([2]outcome, *firstOrder) {
 			case math.IsNaN(less[k]):
 				slope = (more[k] - value) / h
 			}
-			switch effect, last := slope*in.u, l.effects[n][k]; {
+			switch effect, last := slope*in.u, r.effects[n][k]; {
 			case last == 0:
-				l.effects[n][k] = effect
+				r.effects[n][k] = effect
 			case effect != 0:
-				l.effects[n][k] = math.Hypot(last, effect)
+				r.effects[n][k] = math.Hypot(last, effect)
 			}
 		}
 	}
-	return nominal, l
+	r.sum()
+	return [2]units.Force{nominal.ends[0].state.Load, nominal.ends[1].state.Load}, r
+}
+
+// sum sets the uncertainties to the roots of the sums of the squares of the effects.
+func (r *results) sum() {
+	for i := range r.effects {
+		for k, effect := range r.effects[i] {
+			r.uncertainty[k] = math.Hypot(r.uncertainty[k], effect)
+		}
+	}
 }
 
 // rounding is the largest effect, relative to the uncertainty of the answer, that is ignored as
 // rounding.
 const rounding = 1e-9
 
-// make sets a to answer k and reports whether its value and its uncertainty are finite.
-func (a *Answer[Q]) make(l *firstOrder, k int) bool {
-	u := 0.0
-	for i := range l.effects {
-		u = math.Hypot(u, l.effects[i][k])
+// make sets a to answer k.
+func (a *Answer[Q]) make(r *results, k int) {
+	u := r.uncertainty[k]
+	*a = Answer[Q]{Value: Q(r.value[k]), Uncertainty: Q(u), Contributions: []Contribution[Q]{}}
+	if r.drawn != nil {
+		a.Spread = &Spread[Q]{len(r.drawn[k]), Q(percentile(r.drawn[k], 0.025)), Q(percentile(r.drawn[k], 0.975))}
 	}
-	*a = Answer[Q]{Value: Q(l.value[k]), Uncertainty: Q(u), Contributions: []Contribution[Q]{}}
-	for i, name := range l.names {
-		if effect := l.effects[i][k]; math.Abs(effect) > rounding*u {
+	for i, name := range r.names {
+		if effect := r.effects[i][k]; math.Abs(effect) > rounding*u {
 			a.Contributions = append(a.Contributions, Contribution[Q]{name, Q(effect), math.Pow(effect/u, 2)})
 		}
 	}
@@ -196,5 +226,4 @@ func (a *Answer[Q]) make(l *firstOrder, k int) bool {
 	if len(a.Contributions) > 0 {
 		a.Dominant = a.Contributions[0].Input
 	}
-	return math.Abs(l.value[k]) <= math.MaxFloat64 && u <= math.MaxFloat64
 }

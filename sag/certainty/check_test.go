@@ -253,7 +253,7 @@ func TestFittedSpringAloneMovesAnswers(t *testing.T) {
 	for i := range rates {
 		rates[i] = 30e3 + 100*units.Stiffness(i)
 	}
-	if s := simulate(t, shelfJob(rates...), e, 100, 1).Rear.Springs; len(s) != 1000 || s[999].Rate != rates[999] {
+	if s := simulate(t, shelfJob(rates...), e, 100, 1).Rear.Counts.Springs; len(s) != 1000 || s[999].Rate != rates[999] {
 		t.Errorf("%d springs", len(s))
 	}
 }
@@ -286,7 +286,7 @@ func TestNumberOfDrawsIsBounded(t *testing.T) {
 		}
 		named(t, fmt.Sprint(n, " draws"), err, want...)
 	}
-	if drawn := simulate(t, handJob(), certainty.Uncertainty{}, 100, 1); drawn.Draws != 100 || drawn.Rear.Load.Draws != 100 {
+	if drawn := simulate(t, handJob(), certainty.Uncertainty{}, 100, 1); drawn.Draws != 100 || drawn.Rear.Load.Spread.Draws != 100 {
 		t.Errorf("%d draws", drawn.Draws)
 	}
 }

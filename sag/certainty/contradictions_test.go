@@ -93,7 +93,7 @@ func TestRecommendedSpringHasTheGreatestShare(t *testing.T) {
 		j.Uncertainty = &u
 		s := sheet(t, j)
 		const draws = 1500
-		shares := simulate(t, j, u, draws, 7).Rear.Springs
+		shares := simulate(t, j, u, draws, 7).Rear.Counts.Springs
 		own := shares[s.Rear.Spring().Index].Share
 		for _, rival := range s.Uncertainty.Rear.Rivals {
 			for _, one := range shares {

@@ -6,11 +6,11 @@
 // order, with the share of each input, and the other springs of the shelf that may be the right
 // ones. [Simulate] draws the inputs at random and returns the spread of the answers.
 //
-//	rider ± 2 kg  ──┐
-//	rate ± 2 %    ──┤   held: spring, preload,   ┌─ stroke 16.0 ± 0.6 mm
-//	preload       ──┼─▶ fill, spacers           ─┼─ wheel rate, reserve, …
-//	± 0.2 mm        │   sag.End.Under            └─ 62 N/mm instead: 20 %
-//	all others    ──┘   once for each input
+//	rider ± 2 kg  ──┐                            ┌─ stroke 16.0 ± 0.6 mm
+//	rate ± 2 %    ──┤   held: spring, preload,   ├─ wheel rate, reserve, …
+//	preload       ──┼─▶ fill, spacers, damping  ─┼─ travel used by a drop
+//	± 0.2 mm        │   sag.End, sag.Bike        ├─ both ends settled together
+//	all others    ──┘   twice for each input     └─ 62 N/mm instead: 20 %
 //	exact
 //
 //	budget, err := certainty.Propagate(sheet.Setup(), certainty.Uncertainty{
@@ -24,6 +24,5 @@
 //	fmt.Println(stroke.Value, "±", stroke.Uncertainty, "mostly by", stroke.Dominant)
 //	fmt.Println("taken as exact:", budget.Exact)
 //
-// Not modelled: errors that depend on each other, errors of the models themselves, and answers that
-// take both ends together, other than the ratio of their frequencies.
+// Not modelled: errors that depend on each other, and errors of the models themselves.
 package certainty

@@ -59,8 +59,8 @@ func ExampleSimulate() {
 		log.Fatal(err)
 	}
 	fork := s.Front
-	fmt.Printf("sag of the fork %.0f %%, 95 %% of the draws from %.0f to %.0f %%\n", 100*fork.Sag.Mean, 100*fork.Sag.Low, 100*fork.Sag.High)
-	fmt.Println("held at the top:", fork.HeldAtTop, "collapsed:", fork.Collapses, "impossible:", fork.Impossible)
+	fmt.Printf("sag of the fork %.0f %%, 95 %% of the draws from %.0f to %.0f %%\n", 100*fork.Sag.Value, 100*fork.Sag.Spread.Low, 100*fork.Sag.Spread.High)
+	fmt.Println("held at the top:", fork.Counts.HeldAtTop, "collapsed:", fork.Counts.Collapses, "impossible:", fork.Counts.Impossible)
 	// By hand: the fork carries (0.4·100 − 2)·g·sin 64° = 334.9 N on 962.1 mm², so
 	// its gas is at P = 446.1 kPa, and s = V/A·(1 − p₀/P) falls by 250 cm³/962.1 mm²/P
 	// = 5.82 mm for 0.1 bar: 3.6 % of 160 mm, of which 1.96 either way hold 95 %.

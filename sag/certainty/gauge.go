@@ -13,7 +13,7 @@ import (
 // workGauge sets what an end does whose spring is known by its gauge, with its inputs as moved. The
 // loads of the readings move with the masses: an error of the rider's mass is in the readings as it is
 // in the load.
-func (m *model) workGauge(i int, o *outcome) {
+func (m *model) workGauge(i int, o *outcome, landing bool) {
 	e, none := &m.ends[i], math.NaN()
 	load := m.load(i)
 	o.stage, o.state = sprung, sag.State{Load: load, FullRatio: none, Reserve: unknownReserve}
@@ -42,8 +42,12 @@ func (m *model) workGauge(i int, o *outcome) {
 	}
 	stands.Friction = 0
 	if e.rest(o, stands, load); whole {
+		if landing {
+			e.land(o, stands)
+		}
 		return
 	}
+	o.held = sag.End{}
 	// Only what is near the readings is known, and only standing still.
 	if o.state.Finding == sag.Collapses {
 		o.stage = sprung

@@ -96,7 +96,7 @@ func TestGaugeErrorsOfWhatIsKnown(t *testing.T) {
 	}
 	out, err := certainty.Simulate(s.Setup(), certainty.Uncertainty{RiderMass: 2, Front: certainty.EndUncertainty{Fill: 3e3}}, 200, 1)
 	require.NoError(t, err)
-	sagtest.Near(t, "simulated", out.Front.FillWanted.StandardDeviation.Pascals(), float64(e.FillWanted.Uncertainty), 0.2)
+	sagtest.Near(t, "simulated", out.Front.FillWanted.Uncertainty.Pascals(), float64(e.FillWanted.Uncertainty), 0.2)
 	_, err = certainty.Simulate(s.Setup(), certainty.Uncertainty{}, 5000, 1)
 	require.True(t, err != nil && strings.Contains(err.Error(), "draws"), "%v", err)
 }

@@ -12,9 +12,16 @@ import (
 // have the same name.
 type input struct {
 	name string
-	ends [2]bool // whose answers depend on it
-	u    float64 // standard uncertainty, in the unit of a deviation
+	moves
+	u float64 // standard uncertainty, in the unit of a deviation
 	move
+}
+
+// moves is which answers depend on an input.
+type moves struct {
+	ends    [2]bool // those of front and rear
+	both    bool    // those of both ends settled together
+	landing bool    // of the ends, those about the landing too
 }
 
 // move is how an input deviates from its value. Deviations are in SI units or, of a relative
@@ -51,9 +58,9 @@ func (u Uncertainty) Check(c *units.Checker, s Setup) { newModel(s, u).declare(c
 type part struct {
 	*model
 	c     *units.Checker
-	at    string  // before the names of its fields
-	ends  [2]bool // whose answers depend on it
-	lacks string  // why a setup has none of its inputs
+	at    string // before the names of its fields
+	moves moves
+	lacks string // why a setup has none of its inputs
 }
 
 // unless returns why a setup does not have an input, and "" if it has.
@@ -67,11 +74,11 @@ func unless(has bool, why string) string {
 // declare checks one field of an uncertainty and adds its inputs to the model, or its name to the
 // exact ones, or to those that are not used if the setup has no such input. Useless is a result of
 // unless.
-func declare[Q ~float64](p part, field string, u Q, useless string, moves ...move) {
+func declare[Q ~float64](p part, field string, u Q, useless string, all ...move) {
 	field, useless = p.at+field, cmp.Or(p.lacks, useless)
 	most := 0.0 // no limit: the value of the input is missing
-	if len(moves) > 0 {
-		most = moves[0].scale
+	if len(all) > 0 {
+		most = all[0].scale
 	}
 	switch {
 	case u == 0 && useless == "":
@@ -84,8 +91,8 @@ func declare[Q ~float64](p part, field string, u Q, useless string, moves ...mov
 	case most > 0 && !(float64(u) <= most):
 		p.c.Fail(field, u, "a standard uncertainty of at most "+fmt.Sprint(Q(most)), units.ErrRange)
 	default:
-		for _, one := range moves {
-			p.inputs = append(p.inputs, input{field, p.ends, float64(u), one})
+		for _, one := range all {
+			p.inputs = append(p.inputs, input{field, p.moves, float64(u), one})
 		}
 	}
 }
@@ -94,14 +101,15 @@ func declare[Q ~float64](p part, field string, u Q, useless string, moves ...mov
 // the fields.
 func (m *model) declare(c *units.Checker) {
 	u, j := &m.stated, &m.masses
-	both, gas := part{m, c, "", [2]bool{true, true}, ""}, part{m, c, "", [2]bool{}, ""}
-	front := part{m, c, "", [2]bool{true, false}, unless(m.ends[0].name != "", "the job has no front")}
-	rear := part{m, c, "", [2]bool{false, true}, unless(m.ends[1].name != "", "the job has no rear")}
+	both, gas := part{m, c, "", moves{[2]bool{true, true}, true, true}, ""}, part{m, c, "", moves{both: true, landing: true}, ""}
+	front := part{m, c, "", moves{[2]bool{true, false}, true, true}, unless(m.ends[0].name != "", "the job has no front")}
+	rear := part{m, c, "", moves{[2]bool{false, true}, true, true}, unless(m.ends[1].name != "", "the job has no rear")}
+	settled := part{m, c, "", moves{both: true}, unless(m.couples, "both ends do not settle together: the job gives scales, or lacks an end, wheelbase, mass_centre_height or a wheel's radius")}
 	ambient := move{by: func(float64) {}}
 	for i := range m.ends {
 		if e := &m.ends[i]; e.Spec.Air != nil || e.Spec.Gauge != nil {
 			other, own := ambient.by, above(&e.gas.Ambient)
-			gas.ends[i], ambient = true, own
+			gas.moves.ends[i], ambient = true, own
 			ambient.by = func(d float64) { other(d); own.by(d) }
 		}
 	}
@@ -116,11 +124,27 @@ func (m *model) declare(c *units.Checker) {
 	declare(front, "unsprung_front", u.UnsprungFront, "", upward(j.UnsprungFront, j.BikeMass))
 	declare(rear, "unsprung_rear", u.UnsprungRear, "", upward(j.UnsprungRear, j.BikeMass))
 	declare(both, "rear_share", u.RearShare, unless(!scaled && !centred, "the job gives scales or a mass centre instead"), between(q, 0, 1, min(*q, 1-*q)))
-	declare(both, "wheelbase", u.Wheelbase, noCentre, between(l, *a, units.Length(math.Inf(1)), nearer))
+	if !centred || scaled {
+		declare(settled, "wheelbase", u.Wheelbase, "", above(l))
+	} else {
+		declare(both, "wheelbase", u.Wheelbase, "", between(l, *a, units.Length(math.Inf(1)), nearer))
+	}
 	declare(both, "mass_centre_behind_front_axle", u.MassCentreBehindFrontAxle, noCentre, between(a, 0, *l, nearer))
 	declare(front, "front_scale", u.FrontScale, noScale, above(&j.FrontScale))
 	declare(rear, "rear_scale", u.RearScale, noScale, above(&j.RearScale))
-	declare(gas, "ambient", u.Ambient, unless(gas.ends != [2]bool{}, "no end has an air spring"), ambient)
+	own := j.FrontWheelRadius != 0 && j.RearWheelRadius != 0
+	declare(settled, "mass_centre_height", u.MassCentreHeight, "", above(&j.MassCentreHeight))
+	declare(settled, "wheel_radius", u.WheelRadius, unless(!own, "each wheel has a radius of its own"), above(&j.WheelRadius))
+	declare(settled, "front_wheel_radius", u.FrontWheelRadius, unless(j.FrontWheelRadius != 0, "wheel_radius says it"), above(&j.FrontWheelRadius))
+	declare(settled, "rear_wheel_radius", u.RearWheelRadius, unless(j.RearWheelRadius != 0, "wheel_radius says it"), above(&j.RearWheelRadius))
+	offset, noStay := move{}, unless(j.BottomBracketHeight != 0 && j.ChainstayLength != 0, "the job gives no place of the bottom bracket")
+	if j.ForkOffset != nil {
+		offset = around(j.ForkOffset, 1*units.Metre)
+	}
+	declare(settled, "fork_offset", u.ForkOffset, unless(j.ForkOffset != nil, "the job gives no fork offset"), offset)
+	declare(settled, "bottom_bracket_height", u.BottomBracketHeight, noStay, above(&j.BottomBracketHeight))
+	declare(settled, "chainstay_length", u.ChainstayLength, noStay, above(&j.ChainstayLength))
+	declare(gas, "ambient", u.Ambient, unless(gas.moves.ends != [2]bool{}, "no end has an air spring"), ambient)
 	front.at, rear.at = "front.", "rear."
 	m.ends[0].declare(front, &u.Front)
 	m.ends[1].declare(rear, &u.Rear)
@@ -150,8 +174,13 @@ func (e *end) declare(p part, u *EndUncertainty) {
 		between(&e.fork.HeadAngle, 30*units.Degree, 90*units.Degree, 30*units.Degree))
 	declare(p, "lever_ratio", u.LeverRatio, unless(curve.Fork == nil, "the curve is that of a fork, whose head_angle says it"), above(&e.ratio))
 	declare(p, "table_travel", u.TableTravel, unless(curve.Table != nil, "the curve is not a table"), travels...)
-	declare(p, "friction", u.Friction, "", around(&e.stuck, weight))
-	declare(p, "reading", u.Reading, "", around(&e.misread, stroke))
+	still := p // what falls is not held by friction, nor read
+	still.moves.landing = false
+	declare(still, "friction", u.Friction, "", around(&e.stuck, weight))
+	declare(still, "reading", u.Reading, "", around(&e.misread, stroke))
+	noDrop := unless(e.Drop.Height > 0, "the job asks about no drop onto this end")
+	declare(p, "drop_height", u.DropHeight, noDrop, above(&e.Drop.Height))
+	declare(p, "damping", u.Damping, cmp.Or(noDrop, unless(e.Drop.Damping > 0, "this end has no damper")), above(&e.damping))
 	e.declareCoil(p, u, stroke)
 	e.declareAir(p, u)
 	e.declareGauge(p)
@@ -169,7 +198,7 @@ func (e *end) declareCoil(p part, u *EndUncertainty, stroke units.Length) {
 	declare(p, "spring_rate", u.SpringRate, useless, rates...)
 	for i := range p.inputs[first:] {
 		if i != e.fitted { // no answer depends on the other springs
-			p.inputs[first+i].ends = [2]bool{}
+			p.inputs[first+i].moves = moves{}
 		}
 	}
 	declare(p, "preload", u.Preload, useless, upward(&e.preload, stroke))

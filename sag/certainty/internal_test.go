@@ -28,7 +28,7 @@ func at(t *testing.T, field string) int {
 // the order of the inputs; those of 0 and of less than a billionth of the whole are left out.
 func TestEffectsAddBySquares(t *testing.T) {
 	k := at(t, "Sag")
-	l := firstOrder{names: []string{"a", "b", "c", "d", "e", "f"}, effects: make([]vector, 6)}
+	l := results{names: []string{"a", "b", "c", "d", "e", "f"}, effects: make([]vector, 6)}
 	l.value[k] = 0.3
 	for i, effect := range []float64{-2, 0, 4, 2, -1, -4e-9} { // 4 + 16 + 4 + 1 = 5²
 		l.effects[i][k] = effect
@@ -36,13 +36,15 @@ func TestEffectsAddBySquares(t *testing.T) {
 	want := Answer[float64]{Value: 0.3, Uncertainty: 5, Dominant: "c", Contributions: []Contribution[float64]{
 		{"c", 4, 16.0 / 25}, {"a", -2, 4.0 / 25}, {"d", 2, 4.0 / 25}, {"e", -1, 1.0 / 25},
 	}}
+	l.sum()
 	var got Answer[float64]
-	if has, diff := got.make(&l, k), cmp.Diff(want, got, unitstest.Approx(1e-15)); !has || diff != "" {
-		t.Errorf("%v (-want +got):\n%s", has, diff)
+	got.make(&l, k)
+	if diff := cmp.Diff(want, got, unitstest.Approx(1e-15)); !l.has(k) || diff != "" {
+		t.Errorf("%v (-want +got):\n%s", l.has(k), diff)
 	}
-	want = Answer[float64]{Contributions: []Contribution[float64]{}}
-	if has := got.make(&l, at(t, "Load")); !has || cmp.Diff(want, got) != "" {
-		t.Errorf("an answer of 0 that nothing moves: %v (-want +got):\n%s", has, cmp.Diff(want, got))
+	want, k = Answer[float64]{Contributions: []Contribution[float64]{}}, at(t, "Load")
+	if got.make(&l, k); !l.has(k) || cmp.Diff(want, got) != "" {
+		t.Errorf("an answer of 0 that nothing moves: %v (-want +got):\n%s", l.has(k), cmp.Diff(want, got))
 	}
 }
 
@@ -57,11 +59,10 @@ func TestAnswersAreFinite(t *testing.T) {
 		{1, 1, true}, {most, most, true}, {-most, -most, true},
 		{inf, 1, false}, {-inf, 1, false}, {nan, 1, false}, {1, inf, false}, {1, -inf, false}, {1, nan, false},
 	} {
-		l := firstOrder{names: []string{"a"}, effects: make([]vector, 1)}
+		l := results{names: []string{"a"}, effects: make([]vector, 1)}
 		l.value[0], l.effects[0][0] = test.value, test.effect
-		var got Answer[units.Force]
-		if got.make(&l, 0) != test.has {
-			t.Errorf("%+v: %+v", test, got)
+		if l.sum(); l.has(0) != test.has {
+			t.Errorf("%+v: %v", test, l.has(0))
 		}
 	}
 }
@@ -142,32 +143,38 @@ func TestSpreadsAreFinite(t *testing.T) {
 		v[sag], v[load] = x, -math.MaxFloat64
 		d.add(v)
 	}
-	var s Spread[float64]
-	if !s.make(&d, sag) || s.Draws != 3 || s.Mean != 1 || s.StandardDeviation != 2 { // by hand: −1, 1 and 3
+	made := func(k int) (a Answer[float64], has bool) {
+		r := d.results()
+		a.make(r, k)
+		return a, r.has(k)
+	}
+	s, has := made(sag)
+	if !has || s.Spread.Draws != 3 || s.Value != 1 || s.Uncertainty != 2 { // by hand: −1, 1 and 3
 		t.Errorf("%+v", s)
 	}
-	unitstest.Near(t, "low", s.Low, -1+2*0.05, unitstest.Rel(1e-12)) // 2.5 % of two steps of 2
-	unitstest.Near(t, "high", s.High, 3-2*0.05, unitstest.Rel(1e-12))
+	unitstest.Near(t, "low", s.Spread.Low, -1+2*0.05, unitstest.Rel(1e-12)) // 2.5 % of two steps of 2
+	unitstest.Near(t, "high", s.Spread.High, 3-2*0.05, unitstest.Rel(1e-12))
 	if len(d[load]) != 6 {
 		t.Errorf("%d of the largest numbers", len(d[load]))
 	}
-	if s.make(&d, load) {
+	if s, has := made(load); has {
 		t.Errorf("overflows to %+v", s)
 	}
 	for _, list := range [][]float64{{-1e200, 1e200}, {1e200, 1.1e308, 1.7e308}} { // no sum of squares, nor a sum
-		if d[travel] = list; s.make(&d, travel) {
+		d[travel] = list
+		if s, has := made(travel); has {
 			t.Errorf("overflows to %+v", s)
 		}
 	}
-	if !s.make(&d, ratioAnswer) || s.Mean != 0 || s.StandardDeviation != 0 {
+	if s, has := made(ratioAnswer); !has || s.Value != 0 || s.Uncertainty != 0 {
 		t.Errorf("six zeros: %+v", s)
 	}
 	d = draws{}
-	if s.make(&d, sag) {
-		t.Errorf("of nothing %+v", s)
+	if d.results().has(sag) {
+		t.Errorf("of nothing %+v", d.results().value[sag])
 	}
 	d[sag] = []float64{math.MaxFloat64} // of a single one nothing is added or squared
-	if !s.make(&d, sag) || s.Mean != math.MaxFloat64 || s.StandardDeviation != 0 || s.Low != s.Mean || s.High != s.Mean {
+	if s, has := made(sag); !has || s.Value != math.MaxFloat64 || s.Uncertainty != 0 || s.Spread.Low != s.Value || s.Spread.High != s.Value {
 		t.Errorf("one of the largest: %+v", s)
 	}
 }

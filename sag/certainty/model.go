@@ -1,7 +1,6 @@
 package certainty
 
 import (
-	"math"
 	"slices"
 
 	"example.com/wheelrate/airspring"
@@ -23,14 +22,16 @@ type EndSetup struct {
 	Spec   fit.Spec       // that of the [fit.Options] that the choice was made from
 	Curve  *linkage.Curve // that of the same options
 	Choice fit.Choice
+	Drop   sag.Drop // to land, with the damping as set; a height of 0 is none
 }
 
 // model is a copy of a setup whose inputs can be moved.
 type model struct {
-	masses sag.Masses
-	ends   [2]end
-	stated Uncertainty
-	inputs []input
+	masses  sag.Masses
+	couples bool // both ends settle together
+	ends    [2]end
+	stated  Uncertainty
+	inputs  []input
 
 	exact   []string
 	notUsed []Leftover
@@ -48,6 +49,7 @@ type end struct {
 	// Inputs that the spec does not have.
 	preload       units.Length
 	ratio, warmth float64      // lever ratio and gas temperature, over those stated
+	damping       float64      // over that set
 	stuck         units.Force  // friction left at the spring
 	misread       units.Length // error of the reading
 
@@ -64,14 +66,25 @@ type end struct {
 func newModel(s Setup, u Uncertainty) *model {
 	m := &model{masses: s.Masses, stated: u, exact: []string{}}
 	m.masses.UnsprungFront, m.masses.UnsprungRear = new(s.Masses.Unsprung(sag.Front)), new(s.Masses.Unsprung(sag.Rear))
+	if offset := s.Masses.ForkOffset; offset != nil {
+		m.masses.ForkOffset = new(*offset)
+	}
 	for i, setup := range []*EndSetup{s.Front, s.Rear} {
 		if setup != nil {
-			m.ends[i] = end{EndSetup: *setup, name: [2]string{"front", "rear"}[i], ratio: 1, warmth: 1, fitted: -1}
+			m.ends[i] = end{EndSetup: *setup, name: [2]string{"front", "rear"}[i], ratio: 1, warmth: 1, damping: 1, fitted: -1}
 			m.ends[i].copy()
 			m.ends[i].rider = s.Masses.Rider()
 		}
 	}
+	j := &m.masses
+	m.couples = m.ends[0].known() && m.ends[1].known() && !j.Scaled() && j.Wheelbase > 0 && j.MassCentreHeight > 0 && j.Radius(sag.Front) > 0 && j.Radius(sag.Rear) > 0
 	return m
+}
+
+// known reports whether enough is known of an end's spring for both ends to settle together.
+func (e *end) known() bool {
+	g := e.Choice.Gauge
+	return e.name != "" && (e.Spec.Gauge == nil || g != nil && g.Chambers != nil)
 }
 
 // copy copies the inputs of an end, so that moving them leaves the setup as it is.
@@ -147,73 +160,21 @@ func (m *model) load(i int) units.Force {
 	return (units.Mass(q)*j.Total() - unsprung).Weight()
 }
 
-// work returns what end i does with its inputs as moved.
-func (m *model) work(i int) outcome {
-	e, none := &m.ends[i], math.NaN()
-	o := outcome{idealRate: units.Stiffness(none), preloadWanted: units.Length(none), fillWanted: units.GaugePressure(none), misread: e.misread}
-	load, curve := m.load(i), e.curve()
-	if !(load > 0) || curve == nil { // as for an end that the setup does not have
-		return o
-	}
-	o.curve = curve
-	target := sag.Target{Load: load, Sag: e.Spec.Sag}
-	if e.Spec.Gauge != nil {
-		m.workGauge(i, &o)
-		return o
-	}
-	if e.fitted >= 0 {
-		if k, err := sag.RequiredRate(curve, target, e.shelf.PreloadMin); err == nil {
-			o.idealRate = k.Rate
-		}
-		if one := &e.shelf.Springs[e.fitted]; one.Law != nil {
-			stroke, force := target.AtSpring(curve)
-			o.preloadWanted = one.PreloadFor(force, stroke)
-		} else if p, err := sag.RequiredPreload(curve, target, one.Rate); err == nil {
-			o.preloadWanted = p
-		}
-	} else {
-		still := e.gas
-		still.Exponent = 1
-		if p, err := sag.RequiredFill(curve, target, still); err == nil {
-			o.fillWanted = p
-		}
-	}
-	if stands, err := e.stands(curve); err == nil {
-		e.rest(&o, stands, load)
-	}
-	return o
-}
-
-// rest sets where an end with its spring rests under a load, and what it does there.
-func (e *end) rest(o *outcome, stands sag.End, load units.Force) {
-	// Friction left at the spring moves the rest. The rates and the reserve are those of the spring
-	// without it.
-	held := stands
-	held.Law = offset{stands.Law, e.stuck}
-	rest, finding, err := held.SettleWithin(load)
-	if err != nil {
-		return
-	}
-	o.state = stands.StateAt(stands.RestAt(rest.Stroke, load), load)
-	o.stage, o.state.Finding = sprung, finding
-	if finding == "" {
-		o.stage = resting
-	}
-}
-
-// curve returns the curve of an end with its inputs as moved; nil if its table is not one.
+// curve returns the curve of an end with its inputs as moved; nil if there is no such curve.
 func (e *end) curve() *linkage.Curve {
-	curve, stretch := e.Curve, e.ratio
-	if t := e.Spec.Curve.Table; t != nil && !slices.Equal(t.Travel, e.table.Travel) {
-		spec := e.Spec.Curve
+	curve, spec := e.Curve, e.Spec.Curve
+	table, fork := spec.Table != nil && !slices.Equal(spec.Table.Travel, e.table.Travel), spec.Fork != nil && *spec.Fork != e.fork
+	if table {
 		spec.Table = &e.table
+	}
+	if fork {
+		spec.Fork = &e.fork
+	}
+	if table || fork {
 		curve, _ = linkage.New(spec)
 	}
-	if f := e.Spec.Curve.Fork; f != nil && *f != e.fork {
-		stretch = math.Sin(float64(e.fork.HeadAngle)) / math.Sin(float64(f.HeadAngle))
-	}
-	if curve != nil && stretch != 1 {
-		curve, _ = curve.Scaled(stretch)
+	if curve != nil && e.ratio != 1 {
+		curve, _ = curve.Scaled(e.ratio)
 	}
 	return curve
 }

@@ -19,13 +19,12 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
-// answers returns the answers that an end has, by field and as plain numbers: Answers of a budget,
-// Spreads of a simulation.
-func answers[A any](end any) map[string]*A {
-	list, v := map[string]*A{}, reflect.Indirect(reflect.ValueOf(end))
+// answers returns the answers that an end has, by field and as plain numbers.
+func answers(end any) map[string]*certainty.Answer[float64] {
+	list, v := map[string]*certainty.Answer[float64]{}, reflect.Indirect(reflect.ValueOf(end))
 	for i := range v.NumField() {
-		if f := v.Field(i); f.Kind() == reflect.Pointer && !f.IsNil() {
-			one := new(A)
+		if f := v.Field(i); f.Kind() == reflect.Pointer && !f.IsNil() && v.Type().Field(i).Name != "Counts" {
+			one := new(certainty.Answer[float64])
 			bare(reflect.ValueOf(one).Elem(), f.Elem())
 			list[v.Type().Field(i).Name] = one
 		}
@@ -45,6 +44,11 @@ func bare(to, from reflect.Value) {
 		for i := range from.Len() {
 			bare(to.Index(i), from.Index(i))
 		}
+	case reflect.Pointer:
+		if !from.IsNil() {
+			to.Set(reflect.New(to.Type().Elem()))
+			bare(to.Elem(), from.Elem())
+		}
 	default:
 		to.Set(from.Convert(to.Type()))
 	}
@@ -53,7 +57,7 @@ func bare(to, from reflect.Value) {
 // effects returns what a single uncertain input does to each answer that an end has.
 func effects(t *testing.T, end certainty.EndBudget) map[string]float64 {
 	all := map[string]float64{}
-	for name, a := range answers[certainty.Answer[float64]](end) {
+	for name, a := range answers(end) {
 		all[name] = effectOf(t, a)
 	}
 	return all
@@ -178,13 +182,13 @@ func TestFrequencyRatioTakesBothEnds(t *testing.T) {
 // The values are those of the sheet, and every answer of a budget is one of a coil or of air.
 // However low its wheel rate, a wheel has a frequency.
 func TestValuesAreThoseOfTheSheet(t *testing.T) {
-	swapped, seen := demoJob(t), map[string]bool{"Rivals": true}
+	swapped, seen := demoJob(t), map[string]bool{"Rivals": true, "Counts": true}
 	swapped.Front.Coil, swapped.Front.Air = swapped.Rear.Coil, nil
 	swapped.Rear.Coil, swapped.Rear.Air = nil, &fit.Chamber{NegativeChamber: fit.None, Spec: airspring.Spec{Bore: 0.045, PositiveVolume: 190e-6, Exponent: 1.4, SecondVolume: 40e-6, SecondFill: units.BarGauge(25)}, MaxFill: units.BarGauge(40)}
 	floating := shelfJob(5) // N/m, 0.8 N/m at the wheel, and 280 m of preload
 	floating.Rear.Coil.PreloadMin = handForce/5 - tSag*tStroke
 	floating.Rear.Coil.PreloadMax, floating.Rear.Coil.Springs[0].SolidTravel = floating.Rear.Coil.PreloadMin, 0
-	for name, j := range map[string]setup.Job{"air in front": demoJob(t), "coil in front": swapped, "plain": handJob(), "hardly any rate": floating} {
+	for name, j := range map[string]setup.Job{"air in front": demoJob(t), "coil in front": swapped, "plain": handJob(), "hardly any rate": floating, "whole": wholeJob()} {
 		s, b := sheet(t, j), propagate(t, j, certainty.Uncertainty{})
 		for i, e := range []certainty.EndBudget{*b.Front, *b.Rear} {
 			w := []*setup.EndSheet{s.Front, s.Rear}[i]
@@ -196,13 +200,17 @@ func TestValuesAreThoseOfTheSheet(t *testing.T) {
 				"TravelLeft": float64(w.TravelLeft), "EnergyLeft": float64(w.EnergyLeft), "Energy": float64(w.Reserve.Energy),
 				"DropHeight": float64(w.Reserve.DropHeight), "FullForce": float64(w.Reserve.FullForce), "FullRatio": w.FullRatio,
 			}
+			if l := w.Landing; l != nil {
+				want["LandingTravel"], want["LandingUsed"], want["LandingPeakForce"] = float64(l.Travel), l.Used, float64(l.PeakForce)
+				want["LandingDamperWork"], want["LandingTime"], want["LandingEnergyLeft"] = float64(l.DamperWork), float64(l.Time), float64(l.EnergyLeft)
+			}
 			if w.Coil != nil {
 				want["IdealRate"], want["PreloadWanted"] = float64(w.Coil.IdealRate), float64(w.Coil.Candidates[0].PreloadWanted)
 			} else {
 				want["FillWanted"] = float64(w.Air.Options[0].FillWanted)
 			}
 			got := map[string]float64{}
-			for answer, a := range answers[certainty.Answer[float64]](e) {
+			for answer, a := range answers(e) {
 				got[answer], seen[answer] = a.Value, true
 				if a.Uncertainty != 0 || a.Dominant != "" || len(a.Contributions) != 0 {
 					t.Errorf("everything exact, yet %+v", a)
@@ -210,6 +218,22 @@ func TestValuesAreThoseOfTheSheet(t *testing.T) {
 			}
 			if diff := cmp.Diff(want, got, unitstest.Approx(1e-11)); diff != "" {
 				t.Errorf("%s, end %d (-sheet +budget):\n%s", name, i, diff)
+			}
+		}
+		if (b.Coupled == nil) != (s.Coupled == nil) {
+			t.Errorf("%s: settled together on the sheet %+v, in the budget %+v", name, s.Coupled, b.Coupled)
+		} else if c := s.Coupled; c != nil {
+			want := map[string]float64{
+				"FrontSag": c.FrontSag, "RearSag": c.RearSag, "FrontStroke": float64(c.FrontStroke), "RearStroke": float64(c.RearStroke),
+				"Pitch": float64(c.Pitch), "RearShare": c.RearShare, "Wheelbase": float64(c.Wheelbase), "HeadAngle": float64(c.HeadAngle),
+				"Trail": float64(c.Trail), "BottomBracketHeight": float64(c.BottomBracketHeight),
+			}
+			got := map[string]float64{}
+			for answer, a := range answers(b.Coupled) {
+				got[answer] = a.Value
+			}
+			if diff := cmp.Diff(want, got, unitstest.Approx(1e-11)); diff != "" {
+				t.Errorf("%s (-sheet +budget):\n%s", name, diff)
 			}
 		}
 	}
@@ -241,7 +265,7 @@ func TestEndThatDoesNotRestHasNoRest(t *testing.T) {
 		j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = one.preload, one.preload
 		for _, u := range []certainty.Uncertainty{{}, {RiderMass: 1}} {
 			b := propagate(t, j, u)
-			got := slices.Sorted(maps.Keys(answers[certainty.Answer[float64]](b.Rear)))
+			got := slices.Sorted(maps.Keys(answers(b.Rear)))
 			if diff := cmp.Diff([]string{"DropHeight", "Energy", "FullForce", "FullRatio", "IdealRate", "Load", "PreloadWanted"}, got); diff != "" {
 				t.Errorf("%s (-want +got):\n%s", name, diff)
 			}
@@ -304,7 +328,7 @@ func TestPreloadTakesTravelFromASolidSpring(t *testing.T) {
 	j := handJob()
 	j.Rear.Coil.Springs[0].SolidTravel = solid
 	e := propagate(t, j, certainty.Uncertainty{Rear: certainty.EndUncertainty{Preload: u}}).Rear
-	got := answers[certainty.Answer[float64]](e)
+	got := answers(e)
 	for name, want := range map[string]struct{ value, effect, scale float64 }{ // and what the effect of none is to be small beside
 		"Energy":     {energy, -tRate * tPreload * u, 0},
 		"FullForce":  {tRate * solid / tRatio, 0, tRate * u},

@@ -12,64 +12,30 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Simulation is the spread of the answers for both ends of a bike over random draws of its inputs.
-type Simulation struct {
-	Draws int            `json:"draws"`           // all draws, the impossible ones too
-	Seed  uint64         `json:"seed"`            // that the draws started from
-	Front *EndSimulation `json:"front,omitempty"` // nil for an end that the setup does not have, as is Rear
-	Rear  *EndSimulation `json:"rear,omitempty"`
-	// FrequencyRatio is the FastFrequency of the front over that of the rear; nil if no draw has both.
-	FrequencyRatio *Spread[float64] `json:"frequency_ratio,omitempty"`
-	Exact          []string         `json:"exact"`              // as in [Budget]
-	NotUsed        []Leftover       `json:"not_used,omitempty"` // as in [Budget]
-}
-
-// EndSimulation is the spread of the answers for one end. The answers are those of [EndBudget], and
-// one that no draw has is nil.
-type EndSimulation struct {
+// EndCounts counts the draws of [Simulate] by what one end does in them.
+type EndCounts struct {
 	// HeldAtTop and Collapses count the draws whose load tops or bottoms this end out. Where the
 	// wheel stands is then that end of its travel. Wheel rates and frequencies leave these draws
 	// out.
 	HeldAtTop int `json:"held_at_top"`
 	Collapses int `json:"collapses"`
+	Bottoms   int `json:"bottoms"` // the draws whose landing uses up the travel
 	// Impossible counts the draws that all answers leave out: the wheel carries less than its own
 	// unsprung mass, the travel of a table falls, or the piston sweeps more than its chamber.
 	Impossible int           `json:"impossible"`
 	Springs    []SpringShare `json:"springs,omitempty"` // the springs of the shelf in its order
-
-	Load          *Spread[units.Force]         `json:"load,omitempty"`
-	IdealRate     *Spread[units.Stiffness]     `json:"ideal_rate,omitempty"`
-	PreloadWanted *Spread[units.Length]        `json:"preload_wanted,omitempty"`
-	FillWanted    *Spread[units.GaugePressure] `json:"fill_wanted,omitempty"`
-	Sag           *Spread[float64]             `json:"sag,omitempty"`
-	ShockSag      *Spread[float64]             `json:"shock_sag,omitempty"`
-	Travel        *Spread[units.Length]        `json:"travel,omitempty"`
-	Stroke        *Spread[units.Length]        `json:"stroke,omitempty"`
-	StrokeReading *Spread[units.Length]        `json:"stroke_reading,omitempty"`
-	WheelRate     *Spread[units.Stiffness]     `json:"wheel_rate,omitempty"`
-	Frequency     *Spread[units.Frequency]     `json:"frequency,omitempty"`
-	FastWheelRate *Spread[units.Stiffness]     `json:"fast_wheel_rate,omitempty"`
-	FastFrequency *Spread[units.Frequency]     `json:"fast_frequency,omitempty"`
-	TravelLeft    *Spread[units.Length]        `json:"travel_left,omitempty"`
-	EnergyLeft    *Spread[units.Energy]        `json:"energy_left,omitempty"`
-	Energy        *Spread[units.Energy]        `json:"energy,omitempty"`
-	DropHeight    *Spread[units.Length]        `json:"drop_height,omitempty"`
-	FullForce     *Spread[units.Force]         `json:"full_force,omitempty"`
-	FullRatio     *Spread[float64]             `json:"full_ratio,omitempty"`
 }
 
 // Spread is the distribution of one answer over the draws.
 type Spread[Q ~float64] struct {
-	Draws             int `json:"draws"` // the number that have the answer
-	Mean              Q   `json:"mean"`
-	StandardDeviation Q   `json:"standard_deviation"` // of a sample, with a divisor of Draws − 1; 0 for a single draw
+	Draws int `json:"draws"` // the number that have the answer
 	// Low and High are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least
 	// draw is percentile 0 and the greatest 100, with linear interpolation between neighbours.
 	Low  Q `json:"low"`
 	High Q `json:"high"`
 }
 
-// SpringShare is one spring of the shelf in a [Simulation].
+// SpringShare is one spring of the shelf in [EndCounts].
 type SpringShare struct {
 	Rate units.Stiffness `json:"rate"` // as marked
 	// Share is the fraction of the possible draws in which this is the spring to fit, if the load
@@ -77,9 +43,9 @@ type SpringShare struct {
 	Share float64 `json:"share"`
 }
 
-// Simulate draws the uncertain inputs of a bike n times and returns the spread of the answers. The
+// Simulate draws the uncertain inputs of a bike n times and returns the answers with their spread. The
 // number of draws is from 100 to 100 000, or to 1000 for a spring known by its gauge. The spring,
-// preload, fill and spacers stay as chosen.
+// preload, fill, spacers and damping stay as chosen.
 //
 // Each input is drawn independently from a normal distribution about its value with the stated
 // standard uncertainty, truncated to what is possible: masses, rates, volumes and the lever ratio
@@ -96,7 +62,7 @@ type SpringShare struct {
 // The error names every bad field as that of [Propagate] does, and draws for n.
 //
 // Not modelled: errors that depend on each other; errors of the models themselves.
-func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
+func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Budget, error) {
 	c := units.Checker{Package: "sag"}
 	m := check(&c, s, u)
 	most := 100_000 // all draws are kept in memory
@@ -112,13 +78,11 @@ func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Simulation, error) {
 	return m.simulate(n, seed), nil
 }
 
-func (m *model) simulate(n int, seed uint64) *Simulation {
-	s := &Simulation{Draws: n, Seed: seed, Exact: m.exact, NotUsed: m.notUsed}
-	s.Front, s.Rear = has[EndSimulation](m, 0), has[EndSimulation](m, 1)
-	sides := [2]*EndSimulation{s.Front, s.Rear}
-	for i, e := range sides {
+func (m *model) simulate(n int, seed uint64) *Budget {
+	counts := [2]EndCounts{}
+	for i := range counts {
 		for k := range m.ends[i].shelf.Springs {
-			e.Springs = append(e.Springs, SpringShare{Rate: m.ends[i].rate(k)})
+			counts[i].Springs = append(counts[i].Springs, SpringShare{Rate: m.ends[i].rate(k)})
 		}
 	}
 	source := rand.NewPCG(seed, 0)
@@ -128,27 +92,28 @@ func (m *model) simulate(n int, seed uint64) *Simulation {
 			in := &m.inputs[i]
 			in.by(truncatedNormal(uniform(source), in.u, in.lo, in.hi))
 		}
-		var ends [2]outcome
-		for i := range ends {
-			if sides[i] != nil {
-				ends[i] = m.work(i)
-				sides[i].count(&m.ends[i], &ends[i])
-			}
+		b := m.work(moves{[2]bool{true, true}, true, true}, bike{stands: m.couples})
+		for i := range b.ends {
+			counts[i].count(&m.ends[i], &b.ends[i])
 		}
-		drawn.add(join(&ends))
+		drawn.add(b.vector())
 	}
-	fill(s, &drawn)
-	for i, e := range sides {
-		for k := range m.ends[i].shelf.Springs {
-			e.Springs[k].Share /= float64(max(1, n-e.Impossible))
+	made := m.budget(drawn.results())
+	made.Draws, made.Seed = n, seed
+	for i, e := range []*EndBudget{made.Front, made.Rear} {
+		if e != nil {
+			e.Counts = &counts[i]
+		}
+		for k := range counts[i].Springs {
+			counts[i].Springs[k].Share /= float64(max(1, n-counts[i].Impossible))
 		}
 	}
-	return s
+	return made
 }
 
 // count counts a draw at an end by its outcome, and for the spring that is then the one to fit. It
 // takes the stage of an outcome at an end of the travel as placed.
-func (e *EndSimulation) count(of *end, o *outcome) {
+func (e *EndCounts) count(of *end, o *outcome) {
 	switch {
 	case o.stage == nothing:
 		e.Impossible++
@@ -159,6 +124,9 @@ func (e *EndSimulation) count(of *end, o *outcome) {
 	case o.state.Finding == sag.Collapses:
 		o.stage = placed
 		e.Collapses++
+	}
+	if o.landing.Bottoms {
+		e.Bottoms++
 	}
 	if of.fitted >= 0 {
 		spec := of.Spec
@@ -195,23 +163,16 @@ func (d *draws) add(v vector) {
 	}
 }
 
-// make sets s to the spread of answer k, whose draws it sorts. It reports whether there are draws
-// and their standard deviation is finite.
-func (s *Spread[Q]) make(d *draws, k int) bool {
-	x := d[k]
-	if len(x) == 0 {
-		return false
+// results returns the means and the standard deviations of the draws, which it sorts.
+func (d *draws) results() *results {
+	r := &results{drawn: d}
+	for k, x := range d {
+		slices.Sort(x)
+		if r.value[k] = stat.Mean(x, nil); len(x) > 1 { // NaN of none
+			r.value[k], r.uncertainty[k] = stat.MeanStdDev(x, nil)
+		}
 	}
-	slices.Sort(x)
-	mean, deviation := stat.MeanStdDev(x, nil)
-	if len(x) == 1 {
-		deviation = 0
-	}
-	*s = Spread[Q]{
-		Draws: len(x), Mean: Q(mean), StandardDeviation: Q(deviation),
-		Low: Q(percentile(x, 0.025)), High: Q(percentile(x, 0.975)),
-	}
-	return deviation <= math.MaxFloat64
+	return r
 }
 
 // percentile returns the quantile p, from 0 to 1, of one or more sorted draws.

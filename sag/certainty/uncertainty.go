@@ -7,8 +7,8 @@ import (
 
 // Uncertainty states how well the inputs of a setup are known. Each field is a standard
 // uncertainty, one standard deviation, in the unit of the input or, if its comment says relative, a
-// fraction of the input. An input whose field is 0 or left out is taken as exact, and [Budget] and
-// [Simulation] list it. There are no defaults, because no published figures for the scales, gauges
+// fraction of the input. An input whose field is 0 or left out is taken as exact, and a [Budget] lists
+// it. There are no defaults, because no published figures for the scales, gauges
 // and springs of these bikes were found.
 //
 // If a reading may be off by up to ±a, and every error within that is equally likely, state a/√3 (a
@@ -16,8 +16,8 @@ import (
 // average. Correct a known error in the job instead.
 //
 // Each field is finite and from 0 to the limit in its comment. If the bike does not have the input,
-// such as the spring rate of an end with an air spring, the field has no effect, and [Budget] and
-// [Simulation] list it as not used.
+// such as the spring rate of an end with an air spring, the field has no effect, and a [Budget] lists
+// it as not used.
 type Uncertainty struct {
 	// RiderMass and BikeMass are for a job without scales, each up to the mass itself.
 	RiderMass units.Mass `json:"rider_mass,omitempty"`
@@ -27,14 +27,22 @@ type Uncertainty struct {
 	UnsprungRear  units.Mass `json:"unsprung_rear,omitempty"`
 	RearShare     float64    `json:"rear_share,omitempty"` // up to the smaller of the front's and the rear's share
 	// Wheelbase and MassCentreBehindFrontAxle go up to the distance from the mass centre to the
-	// nearer axle.
+	// nearer axle; Wheelbase without a mass centre to the wheelbase itself.
 	Wheelbase                 units.Length `json:"wheelbase,omitempty"`
 	MassCentreBehindFrontAxle units.Length `json:"mass_centre_behind_front_axle,omitempty"`
 	// FrontScale and RearScale go up to the reading of the scale. If one scale is put under one
 	// wheel after the other, state its repeatability.
-	FrontScale units.Mass             `json:"front_scale,omitempty"`
-	RearScale  units.Mass             `json:"rear_scale,omitempty"`
-	Ambient    units.AbsolutePressure `json:"ambient,omitempty"` // for air springs, up to the ambient pressure itself
+	FrontScale units.Mass `json:"front_scale,omitempty"`
+	RearScale  units.Mass `json:"rear_scale,omitempty"`
+	// The next seven are for both ends settled together.
+	MassCentreHeight    units.Length           `json:"mass_centre_height,omitempty"`    // up to the height itself
+	WheelRadius         units.Length           `json:"wheel_radius,omitempty"`          // of the wheels without a radius of their own, up to the radius itself
+	FrontWheelRadius    units.Length           `json:"front_wheel_radius,omitempty"`    // up to the radius itself
+	RearWheelRadius     units.Length           `json:"rear_wheel_radius,omitempty"`     // up to the radius itself
+	ForkOffset          units.Length           `json:"fork_offset,omitempty"`           // up to 1 m
+	BottomBracketHeight units.Length           `json:"bottom_bracket_height,omitempty"` // up to the height itself
+	ChainstayLength     units.Length           `json:"chainstay_length,omitempty"`      // up to the length itself
+	Ambient             units.AbsolutePressure `json:"ambient,omitempty"`               // for air springs, up to the ambient pressure itself
 
 	Front EndUncertainty `json:"front,omitzero"`
 	Rear  EndUncertainty `json:"rear,omitzero"`
@@ -77,6 +85,10 @@ type EndUncertainty struct {
 	// Reading is for the reading of the ring, up to the stroke. It has an effect on stroke_reading,
 	// and two of it are a miss of the target that can't be told from none; see [fit.Options.Choose].
 	Reading units.Length `json:"reading,omitempty"`
+
+	DropHeight units.Length `json:"drop_height,omitempty"` // of a drop to land, up to the height itself
+	// Damping is relative, up to 1: that of the damper as set over what it is taken for.
+	Damping float64 `json:"damping,omitempty"`
 
 	// SpringRate is relative, up to 1, and for each spring of the shelf: the true rate over the
 	// marked one, or the true force over that of a spring whose rate varies. The rates are off

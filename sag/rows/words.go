@@ -62,15 +62,30 @@ func sure(l *list, b *certainty.Budget) {
 		l.end = axle
 		give(l, "ideal_rate", "exact spring", e.IdealRate, units.Stiffness.Both)
 		give(l, "fill_wanted", "exact fill", e.FillWanted, units.GaugePressure.Both)
-		give(l, "sag", "sag at the wheel", e.Sag, func(x float64) units.Dual { return metric(units.Percent(x)) })
+		give(l, "sag", "sag at the wheel", e.Sag, percent)
 		give(l, "stroke_reading", "ring", e.StrokeReading, units.Length.Both)
 		give(l, "fast_frequency", "bounce frequency", e.FastFrequency, units.Frequency.Both)
+		give(l, "landing_used", "travel used by the drop", e.LandingUsed, percent)
+		give(l, "landing_peak_force", "most force at the wheel", e.LandingPeakForce, units.Force.Both)
 		for _, r := range e.Rivals {
 			if _, again := words(r.Input); r.Probability >= 0.005 {
 				l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
 					100*r.Probability, r.Rate.Both().Customary, r.Recommended.Both().Customary, again))
 			}
 		}
+	}
+	if c := b.Coupled; c != nil {
+		l.end = sag.Front
+		give(l, "coupled_sag", "sag settled together", c.FrontSag, percent)
+		l.end = sag.Rear
+		give(l, "coupled_sag", "sag settled together", c.RearSag, percent)
+		l.end = ""
+		give(l, "pitch", "pitch of the frame", c.Pitch, units.Angle.Both)
+		give(l, "rear_share", "share on the rear", c.RearShare, percent)
+		give(l, "wheelbase", "wheelbase", c.Wheelbase, units.Length.Both)
+		give(l, "head_angle", "head angle", c.HeadAngle, units.Angle.Both)
+		give(l, "trail", "trail", c.Trail, units.Length.Both)
+		give(l, "bottom_bracket_height", "bottom bracket", c.BottomBracketHeight, units.Length.Both)
 	}
 	l.end = ""
 	for _, not := range b.NotUsed {
@@ -82,6 +97,8 @@ func sure(l *list, b *certainty.Budget) {
 	}
 	l.when(exact != nil).say("exact", "", "Taken as exactly known, nobody having said otherwise: "+strings.Join(exact, ", ")+".")
 }
+
+func percent(x float64) units.Dual { return metric(units.Percent(x)) }
 
 // give adds an answer, if there is one, with its uncertainty and the input it mostly comes from.
 func give[Q ~float64](l *list, key, label string, a *certainty.Answer[Q], text func(Q) units.Dual) {

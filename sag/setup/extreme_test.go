@@ -50,7 +50,7 @@ func TestSimulationsAreFinite(t *testing.T) {
 	if !unitstest.Long() {
 		t.Skip("two hundred draws of every job take the time of a long run")
 	}
-	unitstest.FiniteOrRefused(t, "draws", full(t), func(j setup.Job) (*certainty.Simulation, error) {
+	unitstest.FiniteOrRefused(t, "draws", full(t), func(j setup.Job) (*certainty.Budget, error) {
 		s, err := setup.NewSheet(j)
 		if err != nil {
 			return nil, err

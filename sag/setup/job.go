@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -119,7 +120,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 		j.Masses.CheckStated(&masses, e.axle)
 		e.check(c, e.loaded(c, e.axle, j.Masses, good), j.Ambient, j.Uncertainty.End(e.axle).Reading)
 		air, coil = air || e.Air != nil || e.Gauge != nil || e.Coil != nil && e.Coil.Gas(), coil || e.Coil != nil
-		one := &certainty.EndSetup{Spec: e.Spec}
+		one := &certainty.EndSetup{Spec: e.Spec, Drop: sag.Drop{Height: e.DropHeight, Damping: cmp.Or(e.Damping, units.Damping(e.DampingRatio))}}
 		if e.options != nil { // an end with faults has none
 			one.Spec, one.Curve = e.options.Spec(), e.options.Curve()
 		}

@@ -183,7 +183,14 @@ func (s *Sheet) Setup() certainty.Setup {
 		if e.options == nil {
 			return certainty.Setup{}
 		}
-		*pick(e.Axle, &all.Front, &all.Rear) = &certainty.EndSetup{Spec: e.options.Spec(), Curve: e.Curve(), Choice: e.Choice}
+		one := &certainty.EndSetup{Spec: e.options.Spec(), Curve: e.Curve(), Choice: e.Choice}
+		if e.Landing != nil {
+			one.Drop.Height = e.Landing.Height
+		}
+		if e.Damping != nil {
+			one.Drop.Damping = e.Damping.Wheel
+		}
+		*pick(e.Axle, &all.Front, &all.Rear) = one
 	}
 	return all
 }

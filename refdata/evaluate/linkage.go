@@ -1,6 +1,8 @@
 package evaluate
 
 import (
+	"slices"
+
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
@@ -33,6 +35,18 @@ var ofLinkages = []computation{
 		drivePose("chain_growth", func(p drivetrain.Pose) units.Length { return p.ChainGrowth }),
 		drivePose("kickback_wheel_fixed", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelFixed }),
 		drivePose("kickback_wheel_rolling", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelRolling }),
+	),
+	computes("linkage.sensitivity", sensitivity,
+		each("lever_ratio_per_x", func(h hole, s units.Length) units.RatioSlope { return units.RatioSlope(h.at(s).LeverRatio.Holes[h.number][0]) }),
+		each("lever_ratio_per_y", func(h hole, s units.Length) units.RatioSlope { return units.RatioSlope(h.at(s).LeverRatio.Holes[h.number][1]) }),
+		each("travel_per_x", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][0] }),
+		each("travel_per_y", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][1] }),
+	),
+	computes("linkage.joints", joints,
+		each("shock_force", func(j joint, s units.Length) units.Force { return j.at(s).ShockForce }),
+		each("joint_force", func(j joint, s units.Length) units.Force { return j.at(s).Holes[j.number].Size() }),
+		each("joint_angle", func(j joint, s units.Length) units.Angle { return j.at(s).Holes[j.number].Angle() }),
+		each("joint_turn", func(j joint, s units.Length) units.Angle { return j.of.Turns(s)[j.bearing] }),
 	),
 	computes("linkage.wheel", wheelLaw,
 		each("force", spring.Law.Force),
@@ -92,6 +106,69 @@ func drive(c *units.Checker, in struct {
 	d, err := drivetrain.New(m, in.Spec)
 	c.Add("", err)
 	return along[*drivetrain.Drive]{d, in.At}
+}
+
+// hole is a hole of a mechanism, by its number.
+type hole struct {
+	of     *mechanism.Mechanism
+	number int
+}
+
+func (h hole) at(stroke units.Length) mechanism.PoseGradient { return h.of.PoseGradient(stroke) }
+
+func sensitivity(c *units.Checker, in struct {
+	Mechanism mechanism.Spec `json:"mechanism"`
+	mechanism.Hole
+	At []units.Length `json:"at"` // stroke
+}) along[hole] {
+	m, err := mechanism.New(in.Mechanism)
+	c.Add("mechanism", err)
+	if err != nil {
+		return along[hole]{}
+	}
+	h := hole{m, slices.Index(m.Holes(), in.Hole)}
+	if points, ok := in.Mechanism.Bodies[in.Body]; !ok {
+		c.Fail("body", in.Body, "one of the mechanism's bodies", units.ErrUnknown)
+	} else if !slices.Contains(points, in.Point) {
+		c.Fail("point", in.Point, "a point of the body "+in.Body, units.ErrUnknown)
+	}
+	return along[hole]{h, in.At}
+}
+
+// joint is a pivot of two bodies under a force up at the axle.
+type joint struct {
+	hole    // of the first by name
+	bearing int
+	load    mechanism.Load
+}
+
+func (j joint) at(stroke units.Length) mechanism.Equilibrium {
+	e, _ := j.of.Equilibrium(stroke, j.load) // the load is within its limits
+	return e
+}
+
+func joints(c *units.Checker, in struct {
+	Mechanism  mechanism.Spec `json:"mechanism"`
+	WheelForce units.Force    `json:"wheel_force"` // up, at the axle
+	Joint      string         `json:"joint"`       // a point that two bodies share
+	At         []units.Length `json:"at"`          // stroke
+}) along[joint] {
+	m, err := mechanism.New(in.Mechanism)
+	c.Add("mechanism", err)
+	if err != nil {
+		return along[joint]{}
+	}
+	load := mechanism.Load{At: m.Axle(), Force: [2]units.Force{0, in.WheelForce}}
+	units.Between(c, "wheel_force", in.WheelForce, 1e-9, 1e9)
+	isJoint := func(b mechanism.Bearing) bool { return b.Point == in.Joint && b.Second != "" }
+	bearings := m.Bearings()
+	at := slices.IndexFunc(bearings, isJoint)
+	if at < 0 || slices.ContainsFunc(bearings[at+1:], isJoint) {
+		c.Fail("joint", in.Joint, "a point that two bodies share", units.ErrUnknown)
+		return along[joint]{}
+	}
+	first := slices.Index(m.Holes(), mechanism.Hole{Body: bearings[at].First, Point: in.Joint})
+	return along[joint]{joint{hole{m, first}, at, load}, in.At}
 }
 
 func wheelLaw(c *units.Checker, in struct {

@@ -101,16 +101,20 @@ class Mechanism:
 
     def arm(self, body, p):
         """R(θ) P: the point without the shift of its body."""
-        x, y = self.points[p]
+        x, y = self.drawn(body, p)
         c, s = self.turn[body]
         return c * x - s * y, s * x + c * y
 
     def place(self, q, body, p):
         if body == "frame":
-            return self.points[p]
+            return self.drawn(body, p)
         i = self.first[body]
         x, y = self.arm(body, p)
         return q[i] + x, q[i + 1] + y
+
+    def drawn(self, body, p):
+        """Where a body's point is at full extension."""
+        return self.points[p]
 
     def _equations(self, q, s):
         """Residuals, and the rows of their matrix as {column: value}."""

@@ -1,0 +1,52 @@
+"""Forces in a planar mechanism at rest, by all its bodies drawn free.
+
+Each moving body has three equations: forces in x and y, and moments about the
+bottom bracket. Unknown are two components of each pivot of two bodies and the
+force of the shock along its line; all are solved for at once. Nothing here
+knows how the mechanism moves but where its points are.
+"""
+from mpmath import mp, mpf
+
+from mechanisms import eliminate
+
+
+def forces(m, s, load=(mpf(0), mpf(1))):
+    """The force of the shock and, by body and point, the force on each hole by what sits in it,
+    under a load on the body that carries the wheel at the axle. Keyed (body, point)."""
+    moving = [b for b in m.bodies if b != "frame"]
+    row = {b: 3 * i for i, b in enumerate(moving)}
+    rows, right, unknowns = [{} for _ in range(3 * len(moving))], [mpf(0)] * (3 * len(moving)), []
+
+    def act(column, body, at, fx, fy):
+        if body != "frame":
+            for i, v in enumerate((fx, fy, at[0] * fy - at[1] * fx)):
+                rows[row[body] + i][column] = rows[row[body] + i].get(column, 0) + v
+
+    def pair(a, b, p, r, fx, fy):
+        """A unit force on point p of body a, and against it on r of b."""
+        act(len(unknowns), a, m.point(s, a, p), fx, fy)
+        act(len(unknowns), b, m.point(s, b, r), -fx, -fy)
+        unknowns.append(((a, p), (b, r), fx, fy))
+
+    for p, a, b in m.joints:
+        pair(a, b, p, p, mpf(1), mpf(0))
+        pair(a, b, p, p, mpf(0), mpf(1))
+    (p, a), (r, b) = m.eyes
+    (ax, ay), (bx, by) = m.point(s, a, p), m.point(s, b, r)
+    length = mp.hypot(ax - bx, ay - by)
+    pair(a, b, p, r, (ax - bx) / length, (ay - by) / length)
+    x, y = m.point(s, m.carrier, m.axle)
+    for i, v in enumerate((*load, x * load[1] - y * load[0])):
+        right[row[m.carrier] + i] = -v
+    (size,), _ = eliminate(rows, [right])
+    out = {}
+    for (first, second, fx, fy), f in zip(unknowns, size):
+        for hole, sign in ((first, 1), (second, -1)):
+            gx, gy = out.get(hole, (mpf(0), mpf(0)))
+            out[hole] = gx + sign * f * fx, gy + sign * f * fy
+    return size[-1], out
+
+
+def turned(m, s, body):
+    """By how much a body has turned since full extension."""
+    return mpf(0) if body == "frame" else m.at(s).q[m.first[body] + 2]

@@ -64,9 +64,11 @@ type Stance struct {
 func (b Bike) Stance() (Stance, error) {
 	c := units.Checker{Package: "sag"}
 	level := b.CheckStance(&c)
-	front, rear := c.Child("front"), c.Child("rear")
+	front, rear := units.Checker{Package: "sag"}, units.Checker{Package: "sag"} // children would allocate
 	b.Front.Check(&front)
 	b.Rear.Check(&rear)
+	c.Add("front", front.Err())
+	c.Add("rear", rear.Err())
 	b.Ground.Check(&c)
 	if err := c.Err(); err != nil {
 		return Stance{}, err

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
@@ -257,4 +258,38 @@ func FuzzStance(f *testing.F) {
 			t.Fatalf("%+v of %v N", s, sprung)
 		}
 	})
+}
+
+// airInFront is that bike with air in a fork.
+func airInFront(t testing.TB) sag.Bike {
+	bike := wholeBike(t)
+	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 0.16})
+	require.NoError(t, err)
+	air, err := airspring.New(airspring.Spec{
+		Bore: 0.036, Travel: 0.16, PositiveVolume: 230e-6, Fill: units.BarGauge(2.4), Ambient: units.StandardAtmosphere, Exponent: 1,
+	})
+	require.NoError(t, err)
+	bike.Front = sag.End{Curve: fork, Law: air}
+	return bike
+}
+
+func TestStanceDoesNotAllocate(t *testing.T) {
+	bike := airInFront(t)
+	s, err := bike.Stance()
+	require.NoError(t, err)
+	require.True(t, s.FrontStroke > 0 && s.RearStroke > 0, "%v", s)
+	if n := testing.AllocsPerRun(100, func() { s, err = bike.Stance() }); n != 0 {
+		t.Errorf("%v allocations", n)
+	}
+}
+
+// The budget is 5 µs without allocations.
+func BenchmarkStance(b *testing.B) {
+	bike := airInFront(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := bike.Stance(); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

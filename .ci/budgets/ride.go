@@ -3,9 +3,11 @@ package main
 import (
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/motion"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
@@ -34,7 +36,7 @@ func ride(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), er
 	if err != nil {
 		return nil, nil, err
 	}
-	const permitted = 5e-8
+	const permitted = 5e-8                 // of a step
 	const met, delay, long = 0.1, 0.2, 0.2 // s
 	bump := func(from float64) motion.Ground {
 		return func(t float64) (units.Length, units.Speed) {
@@ -95,4 +97,45 @@ func ride(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), er
 				bike.Slope(0, rest, slope)
 			}
 		}, err
+}
+
+// stance is a bike at rest on both springs at once. It costs at the least what its curves and springs
+// do, as often as they are asked for.
+func stance(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), err error) {
+	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: air.Travel()})
+	if err != nil {
+		return nil, nil, err
+	}
+	asked := &counted{Law: air}
+	unsprung := units.Mass(3.5)
+	bike := sag.Bike{
+		Masses: sag.Masses{RiderMass: 82, BikeMass: 16.8, UnsprungFront: &unsprung, UnsprungRear: &unsprung, RearShare: 0.58,
+			Wheelbase: 1.24, MassCentreHeight: 1.1, FrontWheelRadius: 0.37, RearWheelRadius: 0.35},
+		Front: sag.End{Curve: fork, Law: asked}, Rear: sag.End{Curve: curve, Law: coil},
+	}
+	at, err := bike.Stance()
+	if err != nil {
+		return nil, nil, err
+	}
+	bike.Front.Law = air
+	ends := [...]struct {
+		sag.End
+		at units.Length
+	}{{bike.Front, at.FrontStroke}, {bike.Rear, at.RearStroke}}
+	return func(n int) {
+			for range n {
+				if _, err := bike.Stance(); err != nil {
+					panic(err) // it stood before
+				}
+			}
+		}, func(n int) {
+			total := 0.0
+			for range n * asked.looks {
+				for _, e := range &ends {
+					axle := e.Curve.AxleAt(e.at)
+					total += axle.UpRate + float64(e.Law.Force(e.at)) + float64(e.Law.Rate(e.at)) + float64(e.Law.Energy(e.at))
+				}
+			}
+			runtime.KeepAlive(total)
+		}, nil
 }

@@ -89,8 +89,16 @@ func works() ([]work, error) {
 	air160 := loads(air)
 	roots := sum(1, func(x units.Length) float64 { return math.Sqrt(float64(x)) })
 	ride, looks, err := ride(bent, coil, air)
-	if err != nil {
-		return nil, err
+	keep(err)
+	soft, err := airspring.New(airspring.Spec{
+		Bore: 36 * mm, Travel: 160 * mm, PositiveVolume: 230 * units.CubicCentimetre,
+		Fill: units.BarGauge(2.4), Ambient: units.StandardAtmosphere, Exponent: 1,
+	})
+	keep(err)
+	stance, axles, err := stance(bent, coil, soft)
+	keep(err)
+	if failed != nil {
+		return nil, failed
 	}
 	return []work{
 		{name: "force of an air spring", do: sum(air.Travel(), func(x units.Length) float64 { return float64(air.Force(x)) }), ratio: 1.5,
@@ -118,6 +126,8 @@ func works() ([]work, error) {
 			floor: func(n int) { poses(onCoupler)(101 * n) }, floorName: "101 poses"},
 		{name: "gradients of a six-bar, 101 poses", do: gradients(sixBar), budget: 5e6, allocs: -1,
 			floor: func(n int) { poses(sixBar)(101 * n) }, floorName: "101 poses"},
+		{name: "a whole bike at rest", do: stance, budget: 5e3,
+			floor: axles, floorName: "what its curves and springs take"},
 		{name: "a second of a ride, both ends", do: ride, budget: 2e6,
 			floor: looks, floorName: "what its forces take"},
 		{name: "a rider of a job, 12 springs", do: riderSheets(job), budget: 50e3, allocs: -1,

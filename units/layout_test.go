@@ -40,7 +40,7 @@ var rooms = map[string][]string{
 	"linkage/internal/hermite":       {},
 	"linkage/mechanism":              {"units", "spring/root", "linkage/internal/hermite"},
 	"linkage/drivetrain":             {"units", "linkage/mechanism"},
-	"linkage/pivots":                 {"units", "linkage/mechanism", "linkage/drivetrain"},
+	"linkage/pivots":                 {"units", "spring/leastsquares", "linkage/mechanism", "linkage/drivetrain"},
 	"linkage/internal/linkagetest":   {"units", "linkage/mechanism"},
 	"linkage":                        {"units", "spring", "spring/root", "linkage/internal/hermite", "linkage/mechanism"},
 	"sag/motion":                     {"units", "spring", "spring/root", "linkage"},

@@ -1,8 +1,9 @@
-// Package pivots finds where the pivots of a mechanism must be for a wanted lever ratio.
+// Package pivots finds where the pivots of a mechanism must be for what is wanted of it.
 //
-// [Find] moves points within bounds until the lever ratio is as near the wanted one as it
-// can be. A length of the shock and an anti-squat can be asked for beside it.
+// [Find] moves points within bounds until lever ratio, progression, travel, axle path, anti-squat,
+// anti-rise, chain growth and kickback are as near to the wanted ones as they can be. It keeps a shock of
+// one of the sizes given, points out of regions, links from being too short, and the shock clear.
 //
-// Not modelled: whether the frame has room for the pivots found, and what they weigh. The
-// search is local: there may be better answers that none of its starts leads to.
+// Not modelled: the strength and the weight of the frame and of the links. The search is local: there
+// may be better answers that none of its starts leads to.
 package pivots

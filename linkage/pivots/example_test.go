@@ -12,15 +12,16 @@ import (
 // it was moved by 4 mm and 3 mm on purpose, and is found again.
 func ExampleFind() {
 	k := solved("a1")
+	ratio := &pivots.Target[float64]{At: []float64{0, 0.25, 0.5, 0.75, 1}}
+	for _, share := range ratio.At {
+		ratio.Value = append(ratio.Value, k.Pose(k.Stroke()*units.Length(share)).LeverRatio)
+	}
+	room := pivots.Bounds{Min: -8 * units.Millimetre, Max: 8 * units.Millimetre}
 	ask := pivots.Search{
 		Mechanism: k.Spec(),
-		Move:      []pivots.Movable{{Point: "S1", X: 8 * units.Millimetre, Y: 8 * units.Millimetre}},
+		Move:      []pivots.Movable{{Point: "S1", X: room, Y: room}},
+		Targets:   pivots.Targets{LeverRatio: ratio},
 		AnyShock:  true,
-	}
-	for i := range 6 {
-		s := k.Stroke() * units.Length(i) / 5
-		ask.Stroke = append(ask.Stroke, s)
-		ask.LeverRatio = append(ask.LeverRatio, k.Pose(s).LeverRatio)
 	}
 	ask.Mechanism.Points["S1"] = mechanism.Point{-88 * units.Millimetre, 235 * units.Millimetre}
 	fit, err := pivots.Find(ask)
@@ -28,7 +29,7 @@ func ExampleFind() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("S1 by %.2f and %.2f, to within %.4f\n", fit.Moved[0].X, fit.Moved[0].Y, fit.Worst)
+	fmt.Printf("S1 by %.2f and %.2f, to within %.4f\n", fit.Moved[0].X, fit.Moved[0].Y, 0.01*fit.Misses[0].Worst)
 	// Output:
 	// S1 by -4.00 mm and 3.00 mm, to within 0.0000
 }

@@ -11,7 +11,7 @@ import (
 
 // How fast does it cool? Readings of 80·exp(−t/5) to the nearest degree, and the curve a·exp(−b·t) nearest
 // to them, with what their errors of half a degree leave open of b.
-func ExampleMinimise() {
+func ExampleProblem_Minimise() {
 	times, readings := []float64{0, 2, 4, 6, 8}, []float64{80, 54, 36, 24, 16}
 	linear := func(p [2]float64) (*mat.Dense, []float64) {
 		j, r := mat.NewDense(len(times), 2, nil), make([]float64, len(times))
@@ -27,7 +27,7 @@ func ExampleMinimise() {
 		return mat.Dot(mat.NewVecDense(len(r), r), mat.NewVecDense(len(r), r))
 	}
 	moved := func(p [2]float64, step []float64) [2]float64 { return [2]float64{p[0] + step[0], p[1] + step[1]} }
-	p := leastsquares.Minimise([2]float64{50, 1}, squares, linear, moved, leastsquares.Limits{Steps: 100, Gain: 1e-17})
+	p := leastsquares.Problem[[2]float64]{Squares: squares, Linear: linear, Moved: moved, Steps: 100, Gain: 1e-17}.Minimise([2]float64{50, 1})
 	j, _ := linear(p)
 	rows, _ := leastsquares.Factor(j, 1e-12)
 	deviation := 0.0

@@ -8,33 +8,50 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Limits says when a search ends.
-type Limits struct {
-	Steps int // at most so many, each to a place with a lesser sum
+// Problem is a sum of squares of residuals to be minimised over places.
+type Problem[P any] struct {
+	Squares func(P) float64 // the sum at a place; NaN or infinity at one that can't be
+	// Linear returns the derivatives of the residuals by the variables, in columns, which the search
+	// may overwrite, and the residuals. A variable whose column is 0 stays as it is.
+	Linear func(P) (*mat.Dense, []float64)
+	Moved  func(P, []float64) P // the place after a step of the variables
+	// Room returns how far each variable may go from a place, down, 0 or less, and up, 0 or
+	// more. Without Room there are no bounds.
+	Room func(P) (down, up []float64)
+	// Loose, if not 0, is how many residuals come first that the columns are scaled by. Those after
+	// them are of constraints with great weights, whose scale would make the other steps short.
+	Loose int
+
+	Steps int // the search takes at most so many, each to a place with a lesser sum
 	// Gain and Floor end it where the linear model promises no step that lowers the sum by more than
 	// Gain of it and Floor. A gain of 1e-17 is rounding alone.
 	Gain, Floor float64
 }
 
-// Minimise returns the place near a first one at which a sum of squares is least, found by the method of
+// Minimise returns the place near a first one at which the sum is least, found by the method of
 // Levenberg and Marquardt, with the columns scaled to length 1. It is a local minimum.
-//
-// Squares returns the sum at a place, NaN or infinity at one that is out of bounds. Linear returns the
-// derivatives of the residuals by the variables, in columns, which Minimise may overwrite, and the
-// residuals. A variable whose column is 0 stays as it is: that holds a variable at a bound. Moved returns
-// the place after a step of the variables, and may shorten the step to what the bounds permit.
-func Minimise[P any](at P, squares func(P) float64, linear func(P) (*mat.Dense, []float64), moved func(P, []float64) P, limits Limits) P {
-	best, damping := squares(at), 1e-6
-	for range limits.Steps {
-		j, r := linear(at)
-		scale := normalise(j)
+func (p Problem[P]) Minimise(at P) P {
+	best, damping := p.Squares(at), 1e-6
+	for range p.Steps {
+		j, r := p.Linear(at)
+		scale := normalise(j, cmp.Or(p.Loose, len(r)))
+		var down, up []float64
+		if p.Room != nil {
+			down, up = p.Room(at)
+			floats.Mul(down, scale)
+			floats.Mul(up, scale)
+		}
 		for accepted := false; !accepted; damping *= 5 {
-			step, promised := dampedStep(j, r, damping)
-			if !(promised > limits.Gain*best+limits.Floor) {
+			step := boundedStep(j, r, damping, down, up)
+			promised := 0.0
+			for i, change := range change(j, step) {
+				promised -= change * (2*r[i] + change)
+			}
+			if !(promised > p.Gain*best+p.Floor) {
 				return at
 			}
-			next := moved(at, floats.DivTo(step, step, scale))
-			sum := squares(next)
+			next := p.Moved(at, floats.DivTo(step, step, scale))
+			sum := p.Squares(next)
 			last := promised < 1e-13*best && damping < 1e-6 // a gain that is lost in the rounding of the sum
 			if sum < best || last && sum < best*(1+1e-12) {
 				at, best, damping, accepted = next, sum, max(damping/50, 1e-30), true
@@ -47,28 +64,109 @@ func Minimise[P any](at P, squares func(P) float64, linear func(P) (*mat.Dense, 
 	return at
 }
 
-// dampedStep returns the step of the scaled variables, and the gain that the linear model promises.
-func dampedStep(j *mat.Dense, r []float64, damping float64) (step []float64, promised float64) {
-	n, k := j.Dims()
-	whole, right := mat.NewDense(n+k, k, nil), make([]float64, n+k)
-	whole.Slice(0, n, 0, k).(*mat.Dense).Copy(j)
-	for i := range k {
-		whole.Set(n+i, i, math.Sqrt(damping))
+// boundedStep returns the step of the scaled variables with the least sum of the squares of the linear
+// residuals and damping times those of the step. With bounds, it goes towards the least place without
+// any, holds each variable at the bound that it meets, and releases one where the sum falls inward, until
+// none does: the active-set method for bounded least squares.
+func boundedStep(j *mat.Dense, r []float64, damping float64, down, up []float64) []float64 {
+	_, k := j.Dims()
+	to, held := make([]float64, k), make([]bool, k)
+	if down == nil {
+		return dampedStep(j, r, damping, to, held)
 	}
-	floats.ScaleTo(right[:n], -1, r)
-	step, _ = Solve(whole, right)
+	for range 4 * (k + 1) { // it takes fewer; a limit in case rounding makes it go in circles
+		aim := dampedStep(j, r, damping, to, held)
+		share, met := 1.0, -1
+		for i, end := range aim {
+			bound := up[i]
+			if end < to[i] {
+				bound = down[i]
+			}
+			if way := (bound - to[i]) / (end - to[i]); way < share {
+				share, met = way, i
+			}
+		}
+		for i, end := range aim {
+			to[i] += share * (end - to[i])
+		}
+		if met >= 0 {
+			to[met], held[met] = up[met], true
+			if aim[met] < up[met] {
+				to[met] = down[met]
+			}
+			continue
+		}
+		inward := mostInward(j, r, damping, to, held, up)
+		if inward < 0 {
+			break
+		}
+		held[inward] = false
+	}
+	return to
+}
+
+// mostInward returns the variable held at a bound along which the sum falls most steeply inward, or -1
+// if it falls along none.
+func mostInward(j *mat.Dense, r []float64, damping float64, to []float64, held []bool, up []float64) int {
+	const rounding = 1e-12
+	after := floats.AddTo(make([]float64, len(r)), r, change(j, to))
+	most, inward := rounding*floats.Norm(after, 2), -1
+	for i, end := range to {
+		slope := damping*end + mat.Dot(j.ColView(i), mat.NewVecDense(len(after), after))
+		if end < up[i] { // at its lower bound
+			slope = -slope
+		}
+		if held[i] && slope > most {
+			most, inward = slope, i
+		}
+	}
+	return inward
+}
+
+// change returns by how much the linear residuals change after a step.
+func change(j *mat.Dense, step []float64) []float64 {
 	var change mat.VecDense
-	change.MulVec(j, mat.NewVecDense(k, step))
-	for i, v := range r {
-		promised -= change.AtVec(i) * (2*v + change.AtVec(i))
+	change.MulVec(j, mat.NewVecDense(len(step), step))
+	return change.RawVector().Data
+}
+
+// dampedStep returns the step with the least sum, as at boundedStep but without bounds, that shares the
+// variables held with the step to.
+func dampedStep(j *mat.Dense, r []float64, damping float64, to []float64, held []bool) []float64 {
+	step := make([]float64, len(to))
+	var free []int
+	for i := range to {
+		if held[i] {
+			step[i] = to[i]
+		} else {
+			free = append(free, i)
+		}
 	}
-	return step, promised
+	if len(free) == 0 {
+		return step
+	}
+	n := len(r)
+	whole, right := mat.NewDense(n+len(free), len(free), nil), make([]float64, n+len(free))
+	for row, change := range change(j, step) {
+		right[row] = -r[row] - change
+	}
+	for column, i := range free {
+		for row := range n {
+			whole.Set(row, column, j.At(row, i))
+		}
+		whole.Set(n+column, column, math.Sqrt(damping))
+	}
+	solution, _ := Solve(whole, right)
+	for column, i := range free {
+		step[i] = solution[column]
+	}
+	return step
 }
 
 // Solve returns the least-squares solution of a·x = b, and whether there is one in finite numbers. It
 // scales the columns of a, which has no fewer rows than columns, to length 1 in place.
 func Solve(a *mat.Dense, b []float64) (x []float64, ok bool) {
-	scale := normalise(a)
+	scale := normalise(a, len(b))
 	var qr mat.QR
 	qr.Factorize(a)
 	var solution mat.VecDense
@@ -78,12 +176,12 @@ func Solve(a *mat.Dense, b []float64) (x []float64, ok bool) {
 	return x, !floats.HasNaN(x)
 }
 
-// normalise scales the columns of a to length 1, and returns their lengths before, 1 for one of 0.
-func normalise(a *mat.Dense) []float64 {
+// normalise divides the columns of a by their lengths, of as many rows, and returns these, 1 for one of 0.
+func normalise(a *mat.Dense, rows int) []float64 {
 	_, n := a.Dims()
 	scale := make([]float64, n)
 	for i := range n {
-		scale[i] = cmp.Or(mat.Norm(a.ColView(i), 2), 1)
+		scale[i] = cmp.Or(mat.Norm(a.ColView(i).(*mat.VecDense).SliceVec(0, rows), 2), 1)
 	}
 	a.Apply(func(_, column int, v float64) float64 { return v / scale[column] }, a)
 	return scale
@@ -96,7 +194,7 @@ func normalise(a *mat.Dense) []float64 {
 func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64) {
 	n, k := j.Dims()
 	leverage = make([]float64, n)
-	scale := normalise(j)
+	scale := normalise(j, n)
 	var svd mat.SVD
 	var u, v mat.Dense
 	if !svd.Factorize(j, mat.SVDThin) {

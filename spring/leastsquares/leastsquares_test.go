@@ -11,8 +11,10 @@ import (
 
 type point [2]float64
 
-// rounding ends a search where no gain is left but that of rounding.
-var rounding = leastsquares.Limits{Steps: 5000, Gain: 1e-17}
+// minimise searches until no gain is left but that of rounding.
+func minimise(at point, squares func(point) float64, linear func(point) (*mat.Dense, []float64)) point {
+	return leastsquares.Problem[point]{Squares: squares, Linear: linear, Moved: moved, Steps: 5000, Gain: 1e-17}.Minimise(at)
+}
 
 // residuals are those of Rosenbrock's function, which is 0 at (1, 1), and of a part that keeps it from 0.
 func residuals(p point) []float64 { return []float64{10 * (p[1] - p[0]*p[0]), 1 - p[0], 3} }
@@ -33,7 +35,7 @@ func moved(p point, step []float64) point { return point{p[0] + step[0], p[1] + 
 
 func TestMinimiseFollowsACurvedValley(t *testing.T) {
 	for _, start := range []point{{-1.2, 1}, {5, -20}, {1, 1}} {
-		if p := leastsquares.Minimise(start, squares, linear, moved, rounding); !(math.Hypot(p[0]-1, p[1]-1) < 1e-9) {
+		if p := minimise(start, squares, linear); !(math.Hypot(p[0]-1, p[1]-1) < 1e-9) {
 			t.Errorf("from %v: %v", start, p)
 		}
 	}
@@ -48,7 +50,7 @@ func TestMinimiseKeepsBoundsAndHeldVariables(t *testing.T) {
 		}
 		return squares(p)
 	}
-	if p := leastsquares.Minimise(point{-1.2, 1}, bounded, linear, moved, rounding); !(p[0] <= 0.5 && p[0] > 0.49) {
+	if p := minimise(point{-1.2, 1}, bounded, linear); !(p[0] <= 0.5 && p[0] > 0.49) {
 		t.Errorf("bounded at 0.5: %v", p)
 	}
 	held := func(p point) (*mat.Dense, []float64) {
@@ -56,7 +58,7 @@ func TestMinimiseKeepsBoundsAndHeldVariables(t *testing.T) {
 		j.SetCol(1, make([]float64, 3))
 		return j, r
 	}
-	p := leastsquares.Minimise(point{1, 0.25}, squares, held, moved, rounding)
+	p := minimise(point{1, 0.25}, squares, held)
 	if x := p[0]; p[1] != 0.25 || !(math.Abs(400*x*x*x-98*x-2) < 1e-6) {
 		t.Errorf("held: %v", p)
 	}
@@ -115,7 +117,7 @@ func TestMinimiseTakesFewSteps(t *testing.T) {
 		steps++
 		return linear(p)
 	}
-	leastsquares.Minimise(point{-1.2, 1}, squares, counted, moved, rounding)
+	minimise(point{-1.2, 1}, squares, counted)
 	if steps > 15 {
 		t.Errorf("the valley takes %d steps", steps)
 	}
@@ -125,14 +127,14 @@ func TestMinimiseTakesFewSteps(t *testing.T) {
 		r := straight(p)
 		return r[0]*r[0] + r[1]*r[1] + r[2]*r[2]
 	}
-	p := leastsquares.Minimise(point{}, sum, func(p point) (*mat.Dense, []float64) {
+	p := minimise(point{}, sum, func(p point) (*mat.Dense, []float64) {
 		steps++
 		return mat.NewDense(3, 2, []float64{1, 0, 1, 2, 0, 0}), straight(p)
-	}, moved, rounding)
+	})
 	if steps > 3 || !(math.Hypot(p[0]-3, p[1]+1) < 1e-9) {
 		t.Errorf("a linear problem takes %d steps to %v", steps, p)
 	}
-	if p := leastsquares.Minimise(point{}, sum, linear, moved, leastsquares.Limits{Steps: 5000, Floor: 100}); p != (point{}) {
+	if p := (leastsquares.Problem[point]{Squares: sum, Linear: linear, Moved: moved, Steps: 5000, Floor: 100}).Minimise(point{}); p != (point{}) {
 		t.Errorf("moved to %v for a gain of less than the floor", p)
 	}
 }
@@ -154,13 +156,13 @@ func TestMinimiseEndsAtItsLimits(t *testing.T) {
 	start := point{-1.2, 1}
 	before := squares(start)
 	for steps := range 4 {
-		p := leastsquares.Minimise(start, squares, linear, moved, leastsquares.Limits{Steps: steps})
+		p := leastsquares.Problem[point]{Squares: squares, Linear: linear, Moved: moved, Steps: steps}.Minimise(start)
 		if sum := squares(p); (steps == 0) != (p == start) || steps > 0 && !(sum < before) {
 			t.Errorf("%d steps to %v, of the sum %v after %v", steps, p, sum, before)
 		}
-		before = squares(leastsquares.Minimise(start, squares, linear, moved, leastsquares.Limits{Steps: steps}))
+		before = squares(leastsquares.Problem[point]{Squares: squares, Linear: linear, Moved: moved, Steps: steps}.Minimise(start))
 	}
-	short := leastsquares.Minimise(start, squares, linear, moved, leastsquares.Limits{Steps: 5000, Gain: 0.1})
+	short := leastsquares.Problem[point]{Squares: squares, Linear: linear, Moved: moved, Steps: 5000, Gain: 0.1}.Minimise(start)
 	if sum := squares(short); !(sum > 9.001) || !(sum < squares(start)) {
 		t.Errorf("ended at %v, of the sum %v", short, sum)
 	}

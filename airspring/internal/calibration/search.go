@@ -74,7 +74,7 @@ func Fit(points []Point, ring float64, negative bool) (Solution, bool) {
 	if math.IsInf(best, 1) || !(stat.Covariance(strokes, logs, nil) > 0) {
 		return Solution{}, false
 	}
-	at = leastsquares.Minimise(at, f.squares, f.linear, f.moved, leastsquares.Limits{Steps: 5000, Gain: 1e-17, Floor: 1e-36})
+	at = leastsquares.Problem[place]{Squares: f.squares, Linear: f.linear, Moved: f.moved, Steps: 5000, Gain: 1e-17, Floor: 1e-36}.Minimise(at)
 	if !negative && !(at[0] > at[1]) {
 		return Solution{}, false
 	}

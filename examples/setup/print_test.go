@@ -33,7 +33,7 @@ func TestStandingAndSure(t *testing.T) {
 		fmt.Sprintf("%.1f %% sag, 54.0 %% on the rear", 100*s.Free.Front.Rest.Sag),
 		fmt.Sprintf("climbing, front           %.1f mm", s.Stances[0].Front.Rest.Travel.Millimetres()),
 		fmt.Sprintf("%.1f %% sag, 68.0 %% on the rear", 100*s.Stances[0].Front.Rest.Sag),
-		fmt.Sprintf("steep descent, front      %.1f mm", s.Stances[1].Front.Rest.Travel.Millimetres()),
+		fmt.Sprintf("steep descent, front      %.1f mm", s.Stances[1].Coupled.FrontTravel.Millimetres()),
 		fmt.Sprintf("exact spring        %.2f ± %.2f N/mm", s.Uncertainty.Rear.IdealRate.Value.NewtonsPerMillimetre(), s.Uncertainty.Rear.IdealRate.Uncertainty.NewtonsPerMillimetre()),
 		fmt.Sprintf("sag at the wheel    %.1f ± %.1f %%", 100*s.Uncertainty.Front.Sag.Value, 100*s.Uncertainty.Front.Sag.Uncertainty),
 		"Taken as exactly known", "the bike's mass", "Between two springs",

@@ -224,6 +224,9 @@ func both(l *list, s *setup.Sheet) {
 		l.end = ""
 		l.row("pitch", "  the frame pitches", c.Pitch.Both(), fmt.Sprintf("%s on the rear, %s", units.Percent(c.RearShare), points(c.RearShareChange)), c.Pitch)
 	}
+	if g := s.Geometry; g != nil {
+		geometry(l, g)
+	}
 	each := func(key, label, note string, st *setup.Standings) {
 		share := ", " + units.Percent(st.Loads.RearShare) + " on the rear" + note // with the first of them
 		for axle, e := range sides(st.Front, st.Rear) {
@@ -235,9 +238,47 @@ func both(l *list, s *setup.Sheet) {
 		each("free", "with nobody on", either(f.ShareAssumed, ", as with the rider on: not stated", ""), &f.Standings)
 	}
 	for i := range s.Stances {
-		st := &s.Stances[i]
-		each(fmt.Sprintf("stances[%d]", i), st.Name, "", &st.Standings)
+		st, key := &s.Stances[i], fmt.Sprintf("stances[%d]", i)
+		c := st.Coupled
+		if c == nil || st.Ground == (sag.Ground{}) {
+			each(key, st.Name, either(st.Ground == (sag.Ground{}), "", ", on level ground"), &st.Standings)
+			continue
+		}
+		stand(sag.Front, key, st.Name, c.FrontSag, c.FrontTravel, fmt.Sprintf(", %s on the rear, %s", units.Percent(c.RearShare), onGround(st.Ground)))
+		stand(sag.Rear, key, st.Name, c.RearSag, c.RearTravel, "")
+		for axle, load := range sides(&c.FrontWheelLoad, &c.RearWheelLoad) {
+			l.end = axle
+			l.add(key+".wheel", "  wheel on the ground", *load, "")
+		}
+		l.end = ""
+		l.add(key+".pitch", "  the frame pitches", c.Pitch, either(c.HeadAngle > 0, "head angle "+c.HeadAngle.Both().Metric, ""))
 	}
+}
+
+// onGround returns the words for a slope and the speed that is gained on it.
+func onGround(g sag.Ground) string {
+	slope := "on level ground"
+	if g.Slope != 0 {
+		slope = either(g.Slope < 0, "down", "up") + " a slope of " + max(g.Slope, -g.Slope).Both().Metric
+	}
+	gain := g.Acceleration()
+	speed := fmt.Sprintf("%s %.2f g₀", either(gain < 0, "losing", "gaining"), math.Abs(gain))
+	return slope + " " + either(math.Abs(gain) < 0.005, "at a steady speed", speed)
+}
+
+// geometry adds wheelbase, head angle, trail and bottom bracket at rest.
+func geometry(l *list, g *setup.GeometrySheet) {
+	l.end = ""
+	since := " since full extension" // with the first of them
+	changed := func(known bool, key, label string, at, was interface{ Both() units.Dual }, change units.Dual) {
+		l.when(known).row(key, label, at.Both(), change.Signed().String()+since, at, was)
+		since = either(known, "", since)
+	}
+	at, was := &g.Rest, &g.Extended
+	changed(true, "wheelbase", "wheelbase at rest", at.Wheelbase, was.Wheelbase, (at.Wheelbase - was.Wheelbase).Both())
+	changed(at.HeadAngle != 0, "head_angle", "head angle at rest", at.HeadAngle, was.HeadAngle, (at.HeadAngle - was.HeadAngle).Both())
+	changed(at.Trail != 0, "trail", "trail at rest", at.Trail, was.Trail, (at.Trail - was.Trail).Both())
+	changed(at.BottomBracketHeight != 0, "bottom_bracket_height", "bottom bracket at rest", at.BottomBracketHeight, was.BottomBracketHeight, (at.BottomBracketHeight - was.BottomBracketHeight).Both())
 }
 
 // riders adds what riders of other masses would set.

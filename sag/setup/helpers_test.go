@@ -141,7 +141,7 @@ func part(s *setup.Sheet) *setup.Sheet {
 		}
 	}
 	for _, o := range s.LeftOut {
-		if o.Code == "coupled" || o.Code == "free_sag" {
+		if slices.Contains([]string{"coupled", "geometry", "head_angle", "trail", "bottom_bracket", "free_sag", "stances"}, o.Code) {
 			o.Effects = nil
 			o.Text, _, _ = strings.Cut(o.Text, " With a wheelbase")
 			p.LeftOut = append(p.LeftOut, o)

@@ -56,10 +56,12 @@ type EndJob struct {
 }
 
 // NamedStance is a way of standing on the bike, such as seated or descending, by the share of the
-// weight that it puts on the rear wheel. No stance is predefined.
+// weight that it puts on the rear wheel, and the ground below it. No stance is predefined. Where
+// both ends do not settle together, see [Sheet.Coupled], the ground is taken as level.
 type NamedStance struct {
 	Name      string  `json:"name"`
 	RearShare float64 `json:"rear_share"` // of the level bike, between 0 and 1
+	sag.Ground
 }
 
 // ReadJob reads a job as JSON, at most [JobLimit] bytes. Units may be spelled as people do, and a
@@ -197,5 +199,6 @@ func (j Job) checkStances(c *units.Checker) {
 		}
 		seen[one.Name] = true
 		units.Inside(&own, "rear_share", one.RearShare, 0, 1)
+		one.Ground.Check(&own)
 	}
 }

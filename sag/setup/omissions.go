@@ -3,6 +3,7 @@ package setup
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/wheelrate/sag"
@@ -106,6 +107,9 @@ func (s *Sheet) addTaken() {
 	if s.Free != nil && s.Free.ShareAssumed {
 		s.omit("bike_rear_share", "masses.bike_rear_share",
 			"Free sag: bike_rear_share is not stated, so the bike's own weight is shared as with the rider on.", s.withShare()...)
+	}
+	if slices.ContainsFunc(s.Stances, func(st StanceSheet) bool { return st.Coupled != nil && (st.RearBraking > 0 || st.Driving > 0) }) {
+		s.omit("linkage", "stances", "Rear brake and chain are taken to do nothing to the linkage, neither anti-rise nor anti-squat: what they hold back of the shift of load, the rear does not move.")
 	}
 	air := false
 	for _, e := range s.Ends() {

@@ -203,13 +203,13 @@ func TestOmissions(t *testing.T) {
 		}
 		return list
 	}
-	require.Equal(t, []string{"ambient temperature", "ambient altitude"}, codes(sheet(t, demonstration(t, "job.json"))))
+	require.Equal(t, []string{"stances linkage", "ambient temperature", "ambient altitude"}, codes(sheet(t, demonstration(t, "job.json"))))
 	require.Equal(t, []string{
 		"front coupled", "masses.bike_rear_share bike_rear_share", "rear.friction friction", "rear.air.fill fill", "rear.air.max_spacers spacers",
 		"rear.air.oil_volume oil_volume", "ambient temperature", "ambient altitude", "uncertainty uncertainty",
 	}, codes(sheet(t, plainAir(t))))
 	require.Equal(t, []string{
-		"masses.wheelbase coupled", "masses.bike_rear_share bike_rear_share", "front.friction friction", "front.coil.preload_min preload_min",
+		"masses.wheelbase coupled", "masses.wheelbase geometry", "masses.bike_rear_share bike_rear_share", "front.friction friction", "front.coil.preload_min preload_min",
 		"front.coil.preload_max preload_max", "rear.friction friction", "rear.coil.preload_max preload_max", "uncertainty uncertainty",
 	}, codes(sheet(t, plainJob(t))))
 	j := plainJob(t)

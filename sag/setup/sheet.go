@@ -22,6 +22,7 @@ type Sheet struct {
 	// if either end has none.
 	FrequencyRatio float64           `json:"frequency_ratio,omitempty"`
 	Coupled        *Coupled          `json:"coupled,omitempty"`     // nil where it is left out
+	Geometry       *GeometrySheet    `json:"geometry,omitempty"`    // nil where it is left out
 	Free           *FreeSag          `json:"free,omitempty"`        // nil where it is left out
 	Stances        []StanceSheet     `json:"stances,omitempty"`     // those of the job
 	Uncertainty    *certainty.Budget `json:"uncertainty,omitempty"` // nil where the job states none
@@ -112,6 +113,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 		s.FrequencyRatio = float64(s.Front.FastFrequency / s.Rear.FastFrequency)
 	}
 	s.addCoupled(&c)
+	s.addGeometry(&c)
 	s.addFree(&c)
 	s.addStances(&c, b.job.Stances)
 	if u := b.job.Uncertainty; u != nil && c.OK() {

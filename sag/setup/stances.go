@@ -3,6 +3,7 @@ package setup
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
@@ -23,9 +24,11 @@ type Standings struct {
 	Rear  *EndRest  `json:"rear,omitempty"`
 }
 
-// StanceSheet is the recommended set-up in one of the job's stances.
+// StanceSheet is the recommended set-up in one of the job's stances. The Standings are those on level
+// ground, with the wheels rolling freely.
 type StanceSheet struct {
 	Name string `json:"name"`
+	sag.Ground
 	Standings
 	Coupled *sag.Stance `json:"coupled,omitempty"` // both ends settled together; nil if [Sheet.Coupled] is
 }
@@ -59,9 +62,14 @@ func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 	return st
 }
 
-// couple settles both ends together.
+// bike returns the bike with the recommended set-up.
+func (s *Sheet) bike(m sag.Masses, g sag.Ground) sag.Bike {
+	return sag.Bike{Masses: m, Front: s.Front.End(), Rear: s.Rear.End(), Ground: g}
+}
+
+// couple settles both ends together on level ground.
 func (s *Sheet) couple(m sag.Masses) (Coupled, error) {
-	both, err := sag.Bike{Masses: m, Front: s.Front.End(), Rear: s.Rear.End()}.Stance()
+	both, err := s.bike(m, sag.Ground{}).Stance()
 	return Coupled{both, both.FrontSag - s.Front.Rest.Sag, both.RearSag - s.Rear.Rest.Sag, both.RearShare - s.Loads.RearShare}, err
 }
 
@@ -99,6 +107,48 @@ func (s *Sheet) addCoupled(c *units.Checker) {
 	s.Coupled = &both
 }
 
+// GeometrySheet is the geometry with the recommended set-up, at full extension, at rest and at full travel of both ends.
+type GeometrySheet struct {
+	Extended sag.Geometry `json:"extended"`
+	Rest     sag.Geometry `json:"rest"` // settled together, or each end by itself where [Sheet.Coupled] is left out
+	Full     sag.Geometry `json:"full"`
+}
+
+// addGeometry fills in Geometry, and notes what is left out of it.
+func (s *Sheet) addGeometry(c *units.Checker) {
+	m := &s.masses
+	switch {
+	case s.Front == nil || s.Rear == nil:
+		return // as Coupled, and for the same reason
+	case !s.Front.known() || !s.Rear.known():
+		return
+	case m.Wheelbase == 0 || m.Radius(sag.Front) == 0 || m.Radius(sag.Rear) == 0:
+		s.omit("geometry", "masses.wheelbase", "Wheelbase and head angle at rest: give wheelbase and wheel_radius in masses, or front_wheel_radius and rear_wheel_radius.")
+		return
+	}
+	bike, rest := s.bike(*m, sag.Ground{}), [2]units.Length{s.Front.Rest.Stroke, s.Rear.Rest.Stroke}
+	if s.Coupled != nil {
+		rest = [2]units.Length{s.Coupled.FrontStroke, s.Coupled.RearStroke}
+	}
+	s.Geometry = &GeometrySheet{}
+	for _, one := range []struct {
+		to *sag.Geometry
+		at [2]units.Length
+	}{{&s.Geometry.Extended, [2]units.Length{}}, {&s.Geometry.Rest, rest}, {&s.Geometry.Full, [2]units.Length{s.Front.Stroke, s.Rear.Stroke}}} {
+		g, err := bike.GeometryAt(one.at[0], one.at[1])
+		c.Add("masses", err)
+		*one.to = g
+	}
+	if g := &s.Geometry.Extended; g.HeadAngle == 0 {
+		s.omit("head_angle", "front.curve", "Head angle and trail: the front is not described as a fork.")
+	} else if m.ForkOffset == nil {
+		s.omit("trail", "masses.fork_offset", "The trail: give fork_offset in masses.")
+	}
+	if s.Geometry.Extended.BottomBracketHeight == 0 {
+		s.omit("bottom_bracket", "masses.bottom_bracket_height", "Height of the bottom bracket at rest: give bottom_bracket_height and chainstay_length in masses.")
+	}
+}
+
 // addFree fills in Free, or notes why it is left out.
 func (s *Sheet) addFree(c *units.Checker) {
 	loads, err := s.masses.BikeLoads()
@@ -116,6 +166,7 @@ func (s *Sheet) addFree(c *units.Checker) {
 
 // addStances fills in the job's stances.
 func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
+	level := true
 	for i, one := range list {
 		masses := s.masses.WithRearShare(one.RearShare)
 		loads, err := masses.Loads()
@@ -124,16 +175,22 @@ func (s *Sheet) addStances(c *units.Checker, list []NamedStance) {
 			own.Fail("rear_share", one.RearShare, "a share that leaves both springs a load to carry", units.ErrConflict)
 			continue
 		}
-		st := StanceSheet{Name: one.Name, Standings: s.stand(c, loads)}
+		st := StanceSheet{Name: one.Name, Ground: one.Ground, Standings: s.stand(c, loads)}
 		if s.Coupled != nil && c.OK() {
-			both, err := s.couple(masses)
-			if err != nil { // the masses are good, so it falls over
+			both, err := s.bike(masses, one.Ground).Stance()
+			if slices.ContainsFunc(units.Fields(err), func(f *units.FieldError) bool { return f.Field == "mass_centre_height" }) { // the masses are good, so it falls over
 				c.Fail("masses.mass_centre_height", masses.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand "+one.Name, units.ErrConflict)
 				continue
 			}
-			st.Coupled = &both.Stance
+			own := c.Element("stances", i)
+			own.Add("", err)
+			st.Coupled = &both
 		}
+		level = level && one.Ground == sag.Ground{}
 		s.Stances = append(s.Stances, st)
+	}
+	if s.Coupled == nil && !level {
+		s.omit("stances", "stances", "Slope, braking and driving of the stances: they want both ends settled together, so each stance is on level ground.")
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -106,13 +107,18 @@ func TestEveryStanceThatCollapsesIsWarnedOf(t *testing.T) {
 	}
 }
 
+// leaves reports whether a sheet leaves something out.
+func leaves(s *setup.Sheet, code string) bool {
+	return slices.ContainsFunc(s.LeftOut, func(o setup.Omission) bool { return o.Code == code })
+}
+
 // The sheet's coupled answer is the bike's stance with what the sheet recommends.
 func TestCoupledEnds(t *testing.T) {
 	j := plainJob(t)
 	j.Masses.Wheelbase, j.Masses.MassCentreHeight, j.Masses.WheelRadius = 1.2, 1.05, 0.36
 	j.Stances = []setup.NamedStance{{Name: "seated", RearShare: 0.68}}
 	s := sheet(t, j)
-	if s.Coupled == nil || len(part(s).LeftOut) != 0 {
+	if s.Coupled == nil || leaves(s, "coupled") || leaves(s, "geometry") {
 		t.Fatalf("coupled %+v, left out %+v", s.Coupled, s.LeftOut)
 	}
 	b := sag.Bike{
@@ -153,7 +159,7 @@ func TestLeftOutSaysWhatIsMissing(t *testing.T) {
 		j := plainJob(t)
 		test.change(&j.Masses)
 		s := sheet(t, j)
-		if (s.Coupled != nil) != (test.says == "") || len(part(s).LeftOut) != 0 == (test.says == "") {
+		if (s.Coupled != nil) != (test.says == "") || leaves(s, "coupled") != (test.says != "") {
 			t.Errorf("%+v: coupled %v, left out %+v", j.Masses, s.Coupled != nil, s.LeftOut)
 			continue
 		}
@@ -252,4 +258,109 @@ func TestStancesAreBounded(t *testing.T) {
 	j.Stances = append(make([]setup.NamedStance, 1), j.Stances...)
 	_, err := setup.NewSheet(j)
 	refused(t, "one more", err, "stances")
+}
+
+// drawnJob is the plain job with a fork in front, and all that the geometry needs.
+func drawnJob(t *testing.T) setup.Job {
+	j := plainJob(t)
+	j.Front.Curve = linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: 0.16}}
+	m := &j.Masses
+	m.Wheelbase, m.MassCentreHeight, m.WheelRadius, m.ForkOffset, m.BottomBracketHeight, m.ChainstayLength = 1.2, 1.05, 0.36, new(units.Length(0.044)), 0.34, 0.44
+	return j
+}
+
+// The sheet's geometry is the bike's, with nobody on, at rest and at full travel. At rest is where both
+// ends settle together, or each by itself where they don't.
+func TestGeometryOfASheet(t *testing.T) {
+	for _, height := range []units.Length{1.05, 0} {
+		j := drawnJob(t)
+		j.Masses.MassCentreHeight = height
+		s := sheet(t, j)
+		require.NotNil(t, s.Geometry)
+		b := sag.Bike{Masses: j.Masses, Front: sag.End{Curve: curveOf(t, *j.Front)}, Rear: sag.End{Curve: curveOf(t, *j.Rear)}}
+		front, rear := s.Front.Rest.Stroke, s.Rear.Rest.Stroke
+		if height > 0 {
+			front, rear = s.Coupled.FrontStroke, s.Coupled.RearStroke
+		}
+		for _, one := range []struct {
+			front, rear units.Length
+			got         sag.Geometry
+		}{{0, 0, s.Geometry.Extended}, {front, rear, s.Geometry.Rest}, {0.16, b.Rear.Curve.Stroke(), s.Geometry.Full}} {
+			want, err := b.GeometryAt(one.front, one.rear)
+			require.NoError(t, err)
+			if diff := cmp.Diff(want, one.got); diff != "" || want.Trail == 0 || want.BottomBracketHeight == 0 {
+				t.Errorf("(-want +got):\n%s", diff)
+			}
+		}
+	}
+}
+
+// What the geometry lacks is left out by name, and asks for what is missing.
+func TestGeometryLeftOut(t *testing.T) {
+	all := map[string]string{"geometry": "masses.wheelbase", "head_angle": "front.curve", "trail": "masses.fork_offset", "bottom_bracket": "masses.bottom_bracket_height"}
+	for _, test := range []struct {
+		change func(*setup.Job)
+		want   []string
+	}{
+		{func(*setup.Job) {}, nil},
+		{func(j *setup.Job) { j.Masses.Wheelbase, j.Masses.MassCentreHeight = 0, 0 }, []string{"geometry"}},
+		{func(j *setup.Job) { j.Masses.WheelRadius, j.Masses.RearWheelRadius = 0, 0.36 }, []string{"geometry"}},
+		{func(j *setup.Job) { j.Masses.WheelRadius, j.Masses.FrontWheelRadius = 0, 0.36 }, []string{"geometry"}},
+		{func(j *setup.Job) { j.Front = nil }, nil}, // as a whole, with what needs both ends
+		{func(j *setup.Job) { j.Rear = nil }, nil},
+		{func(j *setup.Job) { j.Masses.ForkOffset = nil }, []string{"trail"}},
+		{func(j *setup.Job) { j.Masses.BottomBracketHeight = 0 }, []string{"bottom_bracket"}},
+		{func(j *setup.Job) { j.Masses.ChainstayLength = 0 }, []string{"bottom_bracket"}},
+		{func(j *setup.Job) {
+			j.Front.Curve = linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 0.9, Travel: 0.16}}
+		}, []string{"head_angle"}},
+	} {
+		j := drawnJob(t)
+		test.change(&j)
+		s := sheet(t, j)
+		for code, field := range all {
+			if wanted := slices.Contains(test.want, code); leaves(s, code) != wanted {
+				t.Errorf("%v: left out %+v", test.want, s.LeftOut)
+			} else if wanted {
+				omission(t, s, code, field)
+			}
+		}
+		if (s.Geometry == nil) != (s.Front == nil || s.Rear == nil || slices.Contains(test.want, "geometry")) {
+			t.Errorf("%v: %+v", test.want, s.Geometry)
+		}
+	}
+}
+
+// A stance on a slope is the bike's there; with one end it is on level ground, and that is said. Its
+// faults are named in it, and so is what makes it fall over.
+func TestStanceOnASlope(t *testing.T) {
+	j := drawnJob(t)
+	down := sag.Ground{Slope: -20 * units.Degree, FrontBraking: 0.15, RearBraking: 0.1}
+	j.Stances = []setup.NamedStance{{Name: "down", RearShare: 0.55, Ground: down}}
+	s := sheet(t, j)
+	b := sag.Bike{
+		Masses: j.Masses.WithRearShare(0.55), Ground: down,
+		Front: sag.End{Curve: curveOf(t, *j.Front), Law: linear(t, 9e3, 0.16, 0)}, Rear: sag.End{Curve: curveOf(t, *j.Rear), Law: linear(t, 80e3, 0.06, 1e-3)},
+	}
+	want, err := b.Stance()
+	require.NoError(t, err)
+	if diff := cmp.Diff(&want, s.Stances[0].Coupled); diff != "" || s.Stances[0].Ground != down || leaves(s, "stances") {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	near(t, "each by itself is level", s.Stances[0].Loads.RearShare, 0.55, 1e-15)
+
+	j.Stances[0].Ground = sag.Ground{Slope: 61 * units.Degree, FrontBraking: -1}
+	_, err = setup.NewSheet(j)
+	refused(t, "no such ground", err, "stances[0].slope", "stances[0].front_braking")
+	j.Stances = append([]setup.NamedStance{{Name: "level", RearShare: 0.5}}, setup.NamedStance{Name: "stops", RearShare: 0.5, Ground: sag.Ground{FrontBraking: 1.2}})
+	_, err = setup.NewSheet(j)
+	refused(t, "over the front wheel", err, "stances[1].front_braking")
+
+	j.Stances[1].Ground = down
+	j.Front = nil
+	omission(t, sheet(t, j), "stances", "stances")
+	j.Stances = j.Stances[:1]
+	if s := sheet(t, j); leaves(s, "stances") {
+		t.Errorf("%+v", s.LeftOut)
+	}
 }

@@ -175,9 +175,8 @@ func Fields(err error) []*FieldError {
 }
 
 // At returns err with path put before the field of each of its FieldErrors: "bore" becomes
-// "front.air.bore" at "front.air". Joined errors stay joined, an error that wraps a FieldError is
-// still found by errors.Is and errors.As, and errors of other kinds are unchanged. At(path, nil) is
-// nil.
+// "front.air.bore" at "front.air". Joined errors stay joined, of an error of another kind the
+// FieldErrors that it wraps are left, and one that wraps none is unchanged. At(path, nil) is nil.
 func At(path string, err error) error {
 	if path == "" || len(Fields(err)) == 0 {
 		return err
@@ -198,26 +197,5 @@ func At(path string, err error) error {
 		}
 		return c.Err()
 	}
-	// Having fields, it wraps one error.
-	return &placed{path: path, outer: err, inner: At(path, errors.Unwrap(err))}
-}
-
-// placed is an error of another kind that wraps FieldErrors. Inner has the FieldErrors with path
-// before their fields; outer is the original error.
-type placed struct {
-	path         string
-	outer, inner error
-}
-
-func (p *placed) Error() string { return p.path + ": " + p.outer.Error() }
-
-func (p *placed) Unwrap() error { return p.inner }
-
-func (p *placed) Is(target error) bool { return errors.Is(p.outer, target) }
-
-// As finds what errors.As finds in the original error, except for a FieldError, which is that of
-// inner.
-func (p *placed) As(target any) bool {
-	_, field := target.(**FieldError)
-	return !field && errors.As(p.outer, target)
+	return At(path, errors.Unwrap(err)) // having fields, it wraps one error
 }

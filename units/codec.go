@@ -47,9 +47,18 @@ func (u *unit) fromSI(si float64) float64 { return si/u.scale - u.zero }
 // permitted reports whether a value may be written as text or returned by a parser.
 func (c *codec) permitted(si float64) bool { return finite(si) && (c.floor == "" || si >= 0) }
 
-// Dimensional is the constraint of the quantities of this package.
+// Dimensional is the constraint of the quantities of this package, and says what their methods do.
+// UnmarshalText is that of [Parse].
 type Dimensional interface {
 	~float64
+	// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
+	String() string
+	// Format implements [fmt.Formatter]. Every verb prints the unit.
+	Format(f fmt.State, verb rune)
+	// Both returns the value in metric and in customary units, rounded for people.
+	Both() Dual
+	// MarshalText returns text that parses to the same bits, or an error for NaN and infinities.
+	MarshalText() ([]byte, error)
 	codec() *codec
 }
 

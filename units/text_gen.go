@@ -5,348 +5,158 @@ package units
 
 import "fmt"
 
-func (q Length) codec() *codec { return &lengthCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Length) String() string { return lengthCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Length) Both() Dual { return lengthCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Length) Format(f fmt.State, verb rune) { lengthCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Length) MarshalText() ([]byte, error) { return lengthCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Length see [Dimensional].
+func (q Length) codec() *codec                    { return &lengthCodec }
+func (q Length) String() string                   { return lengthCodec.text(float64(q)) }
+func (q Length) Format(f fmt.State, verb rune)    { lengthCodec.format(float64(q), f, verb) }
+func (q Length) Both() Dual                       { return lengthCodec.both(float64(q)) }
+func (q Length) MarshalText() ([]byte, error)     { return lengthCodec.marshal(float64(q)) }
 func (q *Length) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Area) codec() *codec { return &areaCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Area) String() string { return areaCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Area) Both() Dual { return areaCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Area) Format(f fmt.State, verb rune) { areaCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Area) MarshalText() ([]byte, error) { return areaCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Area see [Dimensional].
+func (q Area) codec() *codec                    { return &areaCodec }
+func (q Area) String() string                   { return areaCodec.text(float64(q)) }
+func (q Area) Format(f fmt.State, verb rune)    { areaCodec.format(float64(q), f, verb) }
+func (q Area) Both() Dual                       { return areaCodec.both(float64(q)) }
+func (q Area) MarshalText() ([]byte, error)     { return areaCodec.marshal(float64(q)) }
 func (q *Area) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Volume) codec() *codec { return &volumeCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Volume) String() string { return volumeCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Volume) Both() Dual { return volumeCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Volume) Format(f fmt.State, verb rune) { volumeCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Volume) MarshalText() ([]byte, error) { return volumeCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Volume see [Dimensional].
+func (q Volume) codec() *codec                    { return &volumeCodec }
+func (q Volume) String() string                   { return volumeCodec.text(float64(q)) }
+func (q Volume) Format(f fmt.State, verb rune)    { volumeCodec.format(float64(q), f, verb) }
+func (q Volume) Both() Dual                       { return volumeCodec.both(float64(q)) }
+func (q Volume) MarshalText() ([]byte, error)     { return volumeCodec.marshal(float64(q)) }
 func (q *Volume) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Angle) codec() *codec { return &angleCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Angle) String() string { return angleCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Angle) Both() Dual { return angleCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Angle) Format(f fmt.State, verb rune) { angleCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Angle) MarshalText() ([]byte, error) { return angleCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Angle see [Dimensional].
+func (q Angle) codec() *codec                    { return &angleCodec }
+func (q Angle) String() string                   { return angleCodec.text(float64(q)) }
+func (q Angle) Format(f fmt.State, verb rune)    { angleCodec.format(float64(q), f, verb) }
+func (q Angle) Both() Dual                       { return angleCodec.both(float64(q)) }
+func (q Angle) MarshalText() ([]byte, error)     { return angleCodec.marshal(float64(q)) }
 func (q *Angle) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q RatioSlope) codec() *codec { return &ratioSlopeCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q RatioSlope) String() string { return ratioSlopeCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q RatioSlope) Both() Dual { return ratioSlopeCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q RatioSlope) Format(f fmt.State, verb rune) { ratioSlopeCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q RatioSlope) MarshalText() ([]byte, error) { return ratioSlopeCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of RatioSlope see [Dimensional].
+func (q RatioSlope) codec() *codec                    { return &ratioSlopeCodec }
+func (q RatioSlope) String() string                   { return ratioSlopeCodec.text(float64(q)) }
+func (q RatioSlope) Format(f fmt.State, verb rune)    { ratioSlopeCodec.format(float64(q), f, verb) }
+func (q RatioSlope) Both() Dual                       { return ratioSlopeCodec.both(float64(q)) }
+func (q RatioSlope) MarshalText() ([]byte, error)     { return ratioSlopeCodec.marshal(float64(q)) }
 func (q *RatioSlope) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Mass) codec() *codec { return &massCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Mass) String() string { return massCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Mass) Both() Dual { return massCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Mass) Format(f fmt.State, verb rune) { massCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Mass) MarshalText() ([]byte, error) { return massCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Mass see [Dimensional].
+func (q Mass) codec() *codec                    { return &massCodec }
+func (q Mass) String() string                   { return massCodec.text(float64(q)) }
+func (q Mass) Format(f fmt.State, verb rune)    { massCodec.format(float64(q), f, verb) }
+func (q Mass) Both() Dual                       { return massCodec.both(float64(q)) }
+func (q Mass) MarshalText() ([]byte, error)     { return massCodec.marshal(float64(q)) }
 func (q *Mass) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Density) codec() *codec { return &densityCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Density) String() string { return densityCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Density) Both() Dual { return densityCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Density) Format(f fmt.State, verb rune) { densityCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Density) MarshalText() ([]byte, error) { return densityCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Density see [Dimensional].
+func (q Density) codec() *codec                    { return &densityCodec }
+func (q Density) String() string                   { return densityCodec.text(float64(q)) }
+func (q Density) Format(f fmt.State, verb rune)    { densityCodec.format(float64(q), f, verb) }
+func (q Density) Both() Dual                       { return densityCodec.both(float64(q)) }
+func (q Density) MarshalText() ([]byte, error)     { return densityCodec.marshal(float64(q)) }
 func (q *Density) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Force) codec() *codec { return &forceCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Force) String() string { return forceCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Force) Both() Dual { return forceCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Force) Format(f fmt.State, verb rune) { forceCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Force) MarshalText() ([]byte, error) { return forceCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Force see [Dimensional].
+func (q Force) codec() *codec                    { return &forceCodec }
+func (q Force) String() string                   { return forceCodec.text(float64(q)) }
+func (q Force) Format(f fmt.State, verb rune)    { forceCodec.format(float64(q), f, verb) }
+func (q Force) Both() Dual                       { return forceCodec.both(float64(q)) }
+func (q Force) MarshalText() ([]byte, error)     { return forceCodec.marshal(float64(q)) }
 func (q *Force) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Stiffness) codec() *codec { return &stiffnessCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Stiffness) String() string { return stiffnessCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Stiffness) Both() Dual { return stiffnessCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Stiffness) Format(f fmt.State, verb rune) { stiffnessCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Stiffness) MarshalText() ([]byte, error) { return stiffnessCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Stiffness see [Dimensional].
+func (q Stiffness) codec() *codec                    { return &stiffnessCodec }
+func (q Stiffness) String() string                   { return stiffnessCodec.text(float64(q)) }
+func (q Stiffness) Format(f fmt.State, verb rune)    { stiffnessCodec.format(float64(q), f, verb) }
+func (q Stiffness) Both() Dual                       { return stiffnessCodec.both(float64(q)) }
+func (q Stiffness) MarshalText() ([]byte, error)     { return stiffnessCodec.marshal(float64(q)) }
 func (q *Stiffness) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Damping) codec() *codec { return &dampingCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Damping) String() string { return dampingCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Damping) Both() Dual { return dampingCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Damping) Format(f fmt.State, verb rune) { dampingCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Damping) MarshalText() ([]byte, error) { return dampingCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Damping see [Dimensional].
+func (q Damping) codec() *codec                    { return &dampingCodec }
+func (q Damping) String() string                   { return dampingCodec.text(float64(q)) }
+func (q Damping) Format(f fmt.State, verb rune)    { dampingCodec.format(float64(q), f, verb) }
+func (q Damping) Both() Dual                       { return dampingCodec.both(float64(q)) }
+func (q Damping) MarshalText() ([]byte, error)     { return dampingCodec.marshal(float64(q)) }
 func (q *Damping) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Torque) codec() *codec { return &torqueCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Torque) String() string { return torqueCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Torque) Both() Dual { return torqueCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Torque) Format(f fmt.State, verb rune) { torqueCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Torque) MarshalText() ([]byte, error) { return torqueCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Torque see [Dimensional].
+func (q Torque) codec() *codec                    { return &torqueCodec }
+func (q Torque) String() string                   { return torqueCodec.text(float64(q)) }
+func (q Torque) Format(f fmt.State, verb rune)    { torqueCodec.format(float64(q), f, verb) }
+func (q Torque) Both() Dual                       { return torqueCodec.both(float64(q)) }
+func (q Torque) MarshalText() ([]byte, error)     { return torqueCodec.marshal(float64(q)) }
 func (q *Torque) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Energy) codec() *codec { return &energyCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Energy) String() string { return energyCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Energy) Both() Dual { return energyCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Energy) Format(f fmt.State, verb rune) { energyCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Energy) MarshalText() ([]byte, error) { return energyCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Energy see [Dimensional].
+func (q Energy) codec() *codec                    { return &energyCodec }
+func (q Energy) String() string                   { return energyCodec.text(float64(q)) }
+func (q Energy) Format(f fmt.State, verb rune)    { energyCodec.format(float64(q), f, verb) }
+func (q Energy) Both() Dual                       { return energyCodec.both(float64(q)) }
+func (q Energy) MarshalText() ([]byte, error)     { return energyCodec.marshal(float64(q)) }
 func (q *Energy) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q GaugePressure) codec() *codec { return &gaugePressureCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q GaugePressure) String() string { return gaugePressureCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q GaugePressure) Both() Dual { return gaugePressureCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q GaugePressure) Format(f fmt.State, verb rune) { gaugePressureCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q GaugePressure) MarshalText() ([]byte, error) { return gaugePressureCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of GaugePressure see [Dimensional].
+func (q GaugePressure) codec() *codec                    { return &gaugePressureCodec }
+func (q GaugePressure) String() string                   { return gaugePressureCodec.text(float64(q)) }
+func (q GaugePressure) Format(f fmt.State, verb rune)    { gaugePressureCodec.format(float64(q), f, verb) }
+func (q GaugePressure) Both() Dual                       { return gaugePressureCodec.both(float64(q)) }
+func (q GaugePressure) MarshalText() ([]byte, error)     { return gaugePressureCodec.marshal(float64(q)) }
 func (q *GaugePressure) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q AbsolutePressure) codec() *codec { return &absolutePressureCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
+// For the methods of AbsolutePressure see [Dimensional].
+func (q AbsolutePressure) codec() *codec  { return &absolutePressureCodec }
 func (q AbsolutePressure) String() string { return absolutePressureCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q AbsolutePressure) Both() Dual { return absolutePressureCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
 func (q AbsolutePressure) Format(f fmt.State, verb rune) {
 	absolutePressureCodec.format(float64(q), f, verb)
 }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
+func (q AbsolutePressure) Both() Dual { return absolutePressureCodec.both(float64(q)) }
 func (q AbsolutePressure) MarshalText() ([]byte, error) {
 	return absolutePressureCodec.marshal(float64(q))
 }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
 func (q *AbsolutePressure) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Stress) codec() *codec { return &stressCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Stress) String() string { return stressCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Stress) Both() Dual { return stressCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Stress) Format(f fmt.State, verb rune) { stressCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Stress) MarshalText() ([]byte, error) { return stressCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Stress see [Dimensional].
+func (q Stress) codec() *codec                    { return &stressCodec }
+func (q Stress) String() string                   { return stressCodec.text(float64(q)) }
+func (q Stress) Format(f fmt.State, verb rune)    { stressCodec.format(float64(q), f, verb) }
+func (q Stress) Both() Dual                       { return stressCodec.both(float64(q)) }
+func (q Stress) MarshalText() ([]byte, error)     { return stressCodec.marshal(float64(q)) }
 func (q *Stress) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Speed) codec() *codec { return &speedCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Speed) String() string { return speedCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Speed) Both() Dual { return speedCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Speed) Format(f fmt.State, verb rune) { speedCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Speed) MarshalText() ([]byte, error) { return speedCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Speed see [Dimensional].
+func (q Speed) codec() *codec                    { return &speedCodec }
+func (q Speed) String() string                   { return speedCodec.text(float64(q)) }
+func (q Speed) Format(f fmt.State, verb rune)    { speedCodec.format(float64(q), f, verb) }
+func (q Speed) Both() Dual                       { return speedCodec.both(float64(q)) }
+func (q Speed) MarshalText() ([]byte, error)     { return speedCodec.marshal(float64(q)) }
 func (q *Speed) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Temperature) codec() *codec { return &temperatureCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Temperature) String() string { return temperatureCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Temperature) Both() Dual { return temperatureCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Temperature) Format(f fmt.State, verb rune) { temperatureCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Temperature) MarshalText() ([]byte, error) { return temperatureCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Temperature see [Dimensional].
+func (q Temperature) codec() *codec                    { return &temperatureCodec }
+func (q Temperature) String() string                   { return temperatureCodec.text(float64(q)) }
+func (q Temperature) Format(f fmt.State, verb rune)    { temperatureCodec.format(float64(q), f, verb) }
+func (q Temperature) Both() Dual                       { return temperatureCodec.both(float64(q)) }
+func (q Temperature) MarshalText() ([]byte, error)     { return temperatureCodec.marshal(float64(q)) }
 func (q *Temperature) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Time) codec() *codec { return &timeCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Time) String() string { return timeCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Time) Both() Dual { return timeCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Time) Format(f fmt.State, verb rune) { timeCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Time) MarshalText() ([]byte, error) { return timeCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Time see [Dimensional].
+func (q Time) codec() *codec                    { return &timeCodec }
+func (q Time) String() string                   { return timeCodec.text(float64(q)) }
+func (q Time) Format(f fmt.State, verb rune)    { timeCodec.format(float64(q), f, verb) }
+func (q Time) Both() Dual                       { return timeCodec.both(float64(q)) }
+func (q Time) MarshalText() ([]byte, error)     { return timeCodec.marshal(float64(q)) }
 func (q *Time) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 
-func (q Frequency) codec() *codec { return &frequencyCodec }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q Frequency) String() string { return frequencyCodec.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q Frequency) Both() Dual { return frequencyCodec.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q Frequency) Format(f fmt.State, verb rune) { frequencyCodec.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q Frequency) MarshalText() ([]byte, error) { return frequencyCodec.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of Frequency see [Dimensional].
+func (q Frequency) codec() *codec                    { return &frequencyCodec }
+func (q Frequency) String() string                   { return frequencyCodec.text(float64(q)) }
+func (q Frequency) Format(f fmt.State, verb rune)    { frequencyCodec.format(float64(q), f, verb) }
+func (q Frequency) Both() Dual                       { return frequencyCodec.both(float64(q)) }
+func (q Frequency) MarshalText() ([]byte, error)     { return frequencyCodec.marshal(float64(q)) }
 func (q *Frequency) UnmarshalText(text []byte) error { return unmarshal(q, text) }

@@ -25,22 +25,12 @@ package units
 
 import "fmt"
 {{range .}}
-func (q {{.Type}}) codec() *codec { return &{{.Codec}} }
-
-// String returns the value with its unit, in up to 15 significant digits, as %v prints it.
-func (q {{.Type}}) String() string { return {{.Codec}}.text(float64(q)) }
-
-// Both returns the value in metric and in customary units, rounded for people.
-func (q {{.Type}}) Both() Dual { return {{.Codec}}.both(float64(q)) }
-
-// Format implements fmt.Formatter. Every verb prints the unit.
-func (q {{.Type}}) Format(f fmt.State, verb rune) { {{.Codec}}.format(float64(q), f, verb) }
-
-// MarshalText implements encoding.TextMarshaler. Parsing the text returns the same bits. It returns an
-// error for NaN and infinities.
-func (q {{.Type}}) MarshalText() ([]byte, error) { return {{.Codec}}.marshal(float64(q)) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; see [Parse].
+// For the methods of {{.Type}} see [Dimensional].
+func (q {{.Type}}) codec() *codec                  { return &{{.Codec}} }
+func (q {{.Type}}) String() string                 { return {{.Codec}}.text(float64(q)) }
+func (q {{.Type}}) Format(f fmt.State, verb rune)  { {{.Codec}}.format(float64(q), f, verb) }
+func (q {{.Type}}) Both() Dual                     { return {{.Codec}}.both(float64(q)) }
+func (q {{.Type}}) MarshalText() ([]byte, error)   { return {{.Codec}}.marshal(float64(q)) }
 func (q *{{.Type}}) UnmarshalText(text []byte) error { return unmarshal(q, text) }
 {{end}}`))
 )

@@ -1,9 +1,6 @@
 package sagtest
 
 import (
-	"fmt"
-	"math"
-	"reflect"
 	"slices"
 	"testing"
 
@@ -38,41 +35,11 @@ func Named(t testing.TB, what string, err error, want ...string) {
 // whether it returned no error.
 func Answered(t testing.TB, what string, answer any, err error) bool {
 	t.Helper()
-	switch off := finite(reflect.ValueOf(answer)); {
-	case err == nil && off != nil:
-		t.Fatalf("%s%v", what, off)
+	switch {
+	case err == nil && unitstest.Infinite(answer) != "":
+		t.Fatalf("%s%s", what, unitstest.Infinite(answer))
 	case err != nil && len(Names(err)) == 0:
 		t.Fatalf("%s: an error that names no field: %v", what, err)
 	}
 	return err == nil
-}
-
-// finite returns an error for the first exported number within v that is NaN or infinite.
-func finite(v reflect.Value) error {
-	switch {
-	case !v.IsValid():
-	case v.CanFloat():
-		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
-			return fmt.Errorf(" is %v", f)
-		}
-	case v.Kind() == reflect.Struct:
-		for i := range v.NumField() {
-			field := v.Type().Field(i)
-			if !field.IsExported() {
-				continue
-			}
-			if err := finite(v.Field(i)); err != nil {
-				return fmt.Errorf(".%s%w", field.Name, err)
-			}
-		}
-	case v.Kind() == reflect.Slice, v.Kind() == reflect.Array:
-		for i := range v.Len() {
-			if err := finite(v.Index(i)); err != nil {
-				return fmt.Errorf("[%d]%w", i, err)
-			}
-		}
-	case v.Kind() == reflect.Pointer, v.Kind() == reflect.Interface:
-		return finite(v.Elem())
-	}
-	return nil
 }

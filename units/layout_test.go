@@ -47,7 +47,7 @@ var rooms = map[string][]string{
 	"sag":                            {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag/motion"},
 	"sag/law":                        {"units", "spring", "spring/coil", "airspring"},
 	"sag/fit":                        {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/law"},
-	"sag/certainty":                  {"units", "spring", "airspring", "linkage", "sag", "sag/fit"},
+	"sag/certainty":                  {"units", "spring", "spring/root", "airspring", "linkage", "sag", "sag/fit"},
 	"sag/setup":                      {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
 	"sag/rows":                       {"units", "airspring", "sag", "sag/fit", "sag/certainty", "sag/setup"},
 	"sag/internal/sagtest":           {"units", "units/unitstest", "spring", "linkage", "sag/setup"},

@@ -169,7 +169,7 @@ func record(job setup.Job, sheet *setup.Sheet) (question, error) {
 	if err != nil {
 		return question{}, err
 	}
-	measured, err := rear.Report(r.Rear.Readings)
+	measured, err := rear.Report(rear.Now.Load, r.Rear.Readings)
 	if err != nil {
 		return question{}, err
 	}

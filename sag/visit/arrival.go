@@ -55,14 +55,13 @@ const OverMarking sag.Finding = "over_marking"
 // Arrival is one end of a bike that comes back: as a record left it, in today's situation, with the
 // fill that is in it now. Make it with [Record.Arrive].
 type Arrival struct {
+	*Assembly
 	Left Outcome // as the record left it, in its situation
 	Now  Outcome // as it is now, under the load that today's masses put on it
 	// FillChange is the fill that was read less the one that is in the spring if no air was lost; 0 if
 	// none was read.
 	FillChange units.GaugePressure
 
-	end *end
-	was Setting
 	job *setup.EndJob
 }
 
@@ -89,13 +88,13 @@ func (r Record) Arrive(axle sag.Axle, to Situation, fill units.GaugePressure) (*
 	}
 	from, there := c.Child("situation"), c.Child("to")
 	was, today := r.Situation.Check(&from, axle).Load(axle), to.Check(&there, axle).Load(axle)
-	e := left.Setting.at(r.Situation.Conditions).end(&c)
+	e := left.assemble(&c, r.Situation.Conditions)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	a := &Arrival{end: e, was: left.Setting, job: job}
+	a := &Arrival{Assembly: e, job: job}
 	var err error
-	if a.Left, err = e.outcome(was); err != nil {
+	if a.Left, err = e.Outcome(was); err != nil {
 		return nil, err
 	}
 	if err = e.carry(r.Situation.Conditions, to.Conditions); err != nil {
@@ -104,7 +103,7 @@ func (r Record) Arrive(axle sag.Axle, to Situation, fill units.GaugePressure) (*
 	if a.refill(&c, fill); !c.OK() {
 		return nil, c.Err()
 	}
-	if a.Now, err = e.outcome(today); err != nil {
+	if a.Now, err = e.Outcome(today); err != nil {
 		return nil, err
 	}
 	return a, nil
@@ -112,7 +111,7 @@ func (r Record) Arrive(axle sag.Axle, to Situation, fill units.GaugePressure) (*
 
 // carry changes the gas of an air spring from some conditions to others. It does nothing if either
 // are unknown.
-func (e *end) carry(from, to *airspring.Conditions) error {
+func (e *Assembly) carry(from, to *airspring.Conditions) error {
 	if e.set.Air == nil || from == nil || to == nil {
 		return nil
 	}
@@ -125,98 +124,38 @@ func (e *end) carry(from, to *airspring.Conditions) error {
 			Want: "a fill that is still above the ambient at the other temperature and altitude"}
 	}
 	e.gas = moved
-	e.Law, err = airspring.New(moved)
+	e.end.Law, err = airspring.New(moved)
 	return err
 }
 
 // refill takes a fill that was read as the one that is in the spring.
 func (a *Arrival) refill(c *units.Checker, fill units.GaugePressure) {
-	e := a.end
-	switch {
-	case fill == 0:
+	if fill == 0 {
 		return
-	case e.set.Air == nil:
+	}
+	if a.set.Air == nil {
 		c.Fail("fill", fill, "nothing: this end has no air spring", units.ErrConflict)
 		return
 	}
-	a.FillChange = fill - e.gas.Fill
-	e.gas.Fill = fill
-	law, err := airspring.New(e.gas)
+	a.FillChange, a.gas.Fill = fill-a.gas.Fill, fill
+	law, err := airspring.New(a.gas)
 	c.Add("", err)
-	e.Law = law
+	a.end.Law = law
 }
 
-// outcome returns where an end that passed all checks rests under a load.
-func (e *end) outcome(load units.Force) (Outcome, error) {
-	rest, miss, err := fit.MissOf(e.End, sag.Target{Load: load, Sag: e.set.Sag}, 0)
+// Outcome returns where the end rests under a load at the wheel in N.
+func (e *Assembly) Outcome(load units.Force) (Outcome, error) {
+	rest, miss, err := fit.MissOf(e.end, sag.Target{Load: load, Sag: e.set.Sag}, 0)
 	if err != nil {
 		return Outcome{}, err
 	}
 	o := Outcome{Load: load, Rest: rest, Miss: miss.Sag, Findings: miss.Findings}
 	if air := e.set.Air; air != nil {
-		o.Fill, o.Ambient = e.gas.Fill, e.gas.Ambient
-		if o.Fill > air.MaxFill {
+		if o.Fill, o.Ambient = e.gas.Fill, e.gas.Ambient; o.Fill > air.MaxFill {
 			o.Findings = append(o.Findings, OverMarking)
 		}
 	}
 	return o, nil
-}
-
-// End returns the end as it is now. Its gas has the temperature of its surroundings. If a coil binds
-// before the end of the stroke, the travel of its law ends there.
-func (a *Arrival) End() sag.End { return a.end.End }
-
-// Setting returns how the end is set now. What the record left to the curve or to the altitude, the
-// travel or the ambient of an air spring, is left to them.
-func (a *Arrival) Setting() Setting {
-	s := a.end.current()
-	if s.Air != nil {
-		s.Air.Travel = a.was.Air.Travel
-		if a.was.Air.Ambient == 0 {
-			s.Air.Ambient = 0
-		}
-	}
-	return s
-}
-
-// Outcome returns where the end rests under a load at the wheel.
-func (a *Arrival) Outcome(load units.Force) (Outcome, error) {
-	c := units.Checker{Package: "sag"}
-	if sag.CheckLoad(&c, load); !c.OK() {
-		return Outcome{}, c.Err()
-	}
-	return a.end.outcome(load)
-}
-
-// Report returns what readings say of the end, as [Series.Report] does, against the load of Now.
-func (a *Arrival) Report(readings []Reading) (*Report, error) {
-	c := units.Checker{Package: "sag"}
-	return a.end.report(&c, Series{Setting: a.end.current(), Load: a.Now.Load, Readings: readings}, "")
-}
-
-// Plan returns the plan of a bracket whose Setting is that of the end, as [Bracket.Plan] does.
-func (a *Arrival) Plan(b Bracket) (*Plan, error) {
-	b.Setting = a.end.current()
-	c := units.Checker{Package: "sag"}
-	if b.check(&c, a.end); !c.OK() {
-		return nil, c.Err()
-	}
-	return a.end.plan(b)
-}
-
-// Correction returns what to set for a target sag under a load. For a coil that is the preload within
-// the range of the collar ([sag.RequiredPreload]) or the rate ([sag.RequiredRate]), for air the fill up
-// to the marking ([sag.RequiredFill]), each with where the end then rests and findings. The load is
-// the sprung load at the wheel in N, finite and at least 1e-150, and the sag from 1e-6 to less than 1.
-//
-// Not modelled: the preload of another spring, for which see [fit.Options.Choose].
-func (a *Arrival) Correction(t sag.Target) (Correction, error) {
-	c := units.Checker{Package: "sag"}
-	sag.CheckLoad(&c, t.Load)
-	if sag.CheckSag(&c, t.Sag); !c.OK() {
-		return Correction{}, c.Err()
-	}
-	return a.end.correction(t)
 }
 
 // ends returns which ends a record has.

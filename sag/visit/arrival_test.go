@@ -58,7 +58,7 @@ func TestFillThatWasReadCounts(t *testing.T) {
 	a, err := r.Arrive(sag.Front, cold, 3.1e6)
 	require.NoError(t, err)
 	require.True(t, fit.Has(a.Now.Findings, visit.OverMarking))
-	rep, err := a.Report([]visit.Reading{{Stroke: 5 * milli, Error: milli}})
+	rep, err := a.Report(a.Now.Load, []visit.Reading{{Stroke: 5 * milli, Error: milli}})
 	require.NoError(t, err)
 	near(t, "compared with the load of today", float64(rep.Predicted), float64(a.Now.Load), 0)
 }
@@ -103,8 +103,7 @@ func TestArrivalUnderAnotherLoad(t *testing.T) {
 	b := visit.Bracket{Load: 640, RingError: 0.5 * milli, Tried: []visit.Tried{{Sag: 0.28, Felt: visit.FeltTooSoft}}}
 	got, err := a.Plan(b)
 	require.NoError(t, err)
-	b.Setting = coilEnd()
-	want, err := b.Plan()
+	want, err := bracket{coilEnd(), b.Load, b.RingError, b.SagError, b.Tried}.Plan()
 	require.NoError(t, err)
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("plan (-bracket +arrival):\n%s", diff)

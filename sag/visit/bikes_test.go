@@ -38,7 +38,7 @@ func demoJob(t testing.TB) setup.Job { return sagtest.Job(t, demoText) }
 func coilEnd() visit.Setting {
 	return visit.Setting{
 		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 0.15}}, Sag: 0.28, Friction: 40,
-		Coil: &visit.CoilSetting{Rate: 80e3, Preload: 2 * milli, Collar: fit.Collar{ThreadPitch: 1.5 * milli}},
+		Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80e3}, Preload: 2 * milli, Collar: fit.Collar{ThreadPitch: 1.5 * milli}},
 	}
 }
 
@@ -102,16 +102,45 @@ func readings(off units.Length, strokes ...units.Length) []visit.Reading {
 
 func report(t testing.TB, s visit.Setting, load units.Force, list ...visit.Reading) *visit.Report {
 	t.Helper()
-	a, err := visit.Series{Setting: s, Load: load, Readings: list}.Report()
+	a, err := series{Setting: s, Load: load, Readings: list}.Report()
 	require.NoError(t, err)
 	return a
 }
 
+// series is a setting with readings on it, and bracket a search from a setting.
+type series struct {
+	Setting  visit.Setting
+	Load     units.Force
+	Readings []visit.Reading
+}
+
+func (m series) Report() (*visit.Report, error) {
+	e, err := m.Setting.Assemble(nil)
+	if err != nil {
+		return nil, err
+	}
+	return e.Report(m.Load, m.Readings)
+}
+
+type bracket struct {
+	Setting   visit.Setting
+	Load      units.Force
+	RingError units.Length
+	SagError  float64
+	Tried     []visit.Tried
+}
+
+func (b bracket) Plan() (*visit.Plan, error) {
+	e, err := b.Setting.Assemble(nil)
+	if err != nil {
+		return nil, err
+	}
+	return e.Plan(visit.Bracket{Load: b.Load, RingError: b.RingError, SagError: b.SagError, Tried: b.Tried})
+}
+
 // after is a plan with one more setting tried.
 func after(p *visit.Plan, tried visit.Tried) (*visit.Plan, error) {
-	b := p.Bracket
-	b.Tried = append(slices.Clone(b.Tried), tried)
-	return b.Plan()
+	return bracket{p.Setting, p.Load, p.RingError, p.SagError, append(slices.Clone(p.Tried), tried)}.Plan()
 }
 
 // ride is what a ride used of an end as it was left.
@@ -211,7 +240,7 @@ func handRecord() visit.Record {
 		Situation: visit.Situation{Masses: sag.Masses{RiderMass: 84, BikeMass: 16, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}},
 		Front: &visit.EndRecord{Setting: visit.Setting{
 			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
-			Coil: &visit.CoilSetting{Rate: 8e3},
+			Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 8e3}},
 		}},
 		Rear:  &visit.EndRecord{Setting: coilEnd()},
 		Extra: json.RawMessage(`{}`),

@@ -28,10 +28,9 @@ type Tried struct {
 }
 
 // Bracket is a search for the setting of one end that suits its rider, by trying. Settings are told
-// apart by their sag.
+// apart by their sag, and that of the end is the first trial.
 type Bracket struct {
-	Setting Setting     `json:"setting"` // its sag is that of the first trial
-	Load    units.Force `json:"load"`    // sprung load at the wheel, at least 1e-150 N
+	Load units.Force `json:"load"` // sprung load at the wheel, at least 1e-150 N
 	// RingError is the most that a reading of the ring may be off to either side, more than 0 and less
 	// than a quarter of the stroke.
 	RingError units.Length `json:"ring_error"`
@@ -42,6 +41,7 @@ type Bracket struct {
 
 // Plan is three settings around a prediction, and which to ride next. To go on, append to Tried.
 type Plan struct {
+	Setting Setting `json:"setting"` // of the end
 	Bracket
 	// Step is how far apart trials are in sag, as a fraction of the wheel's travel: the most of SagError,
 	// of twice RingError at the wheel, and of 2 %, a choice of this package for what a rider tells apart.
@@ -79,39 +79,30 @@ const (
 )
 
 // Plan returns three settings around the prediction and, from what was tried, the one to ride next. The
-// first is that of the setting's own sag, also if others were tried that left it on the side wanted.
+// first is that of the end's own sag, also if others were tried that left it on the side wanted.
 // After "too soft" the next has less sag by a step, after "too hard" more, and once one of each is known
 // the middle between the nearest two. A ride that used all travel counts as too soft and one that used
 // little as too hard if nobody said what it felt like. The plan ends with "right", with neighbours no
 // more than twice Least apart, at a limit of collar or marking, or with a contradiction, and so after
 // 1/Step trials and those of halving a step at the most. What was tried after the end is ignored. The
-// error names every bad field, such as setting.coil.rate or tried[1].sag.
+// error names every bad field, such as tried[1].sag.
 //
 // Not modelled: damping and tyres, which are to stay as they are from trial to trial.
-func (b Bracket) Plan() (*Plan, error) {
+func (e *Assembly) Plan(b Bracket) (*Plan, error) {
 	c := units.Checker{Package: "sag"}
-	setting := c.Child("setting")
-	e := b.Setting.end(&setting)
-	b.check(&c, e)
-	if err := c.Err(); err != nil {
-		return nil, err
+	if b.check(&c, e); !c.OK() {
+		return nil, c.Err()
 	}
-	p, err := e.plan(b)
-	return p, units.At("setting", err)
-}
-
-// plan is Bracket.Plan for an end that passed all checks, and a bracket that did.
-func (e *end) plan(b Bracket) (*Plan, error) {
 	b.Tried = slices.Clone(b.Tried)
-	p := &Plan{Bracket: b}
-	at := e.Curve.StrokeAt(units.Length(b.Setting.Sag) * e.Curve.Travel())
-	ring := float64(b.RingError) * e.Curve.LeverRatio(at) / float64(e.Curve.Travel())
+	p := &Plan{Setting: e.Setting(), Bracket: b}
+	curve, first := e.end.Curve, e.set.Sag
+	ring := float64(b.RingError) * curve.LeverRatio(e.atTarget()) / float64(curve.Travel())
 	p.Step = max(sagStep, b.SagError, 2*ring)
 	p.Least = max(p.Step/2, ring)
 	for _, t := range []Trial{
-		{Name: "softer", Sag: b.Setting.Sag + p.Step, Feel: "More grip and comfort; it dives and leans more. Watch that the hardest hit does not use all of the travel."},
-		{Name: "predicted", Sag: b.Setting.Sag, Feel: "The reference for the other two: how it holds up in corners and under braking, how it takes small bumps, how far the ring goes."},
-		{Name: "harder", Sag: b.Setting.Sag - p.Step, Feel: "More support; small bumps come through more. Watch that the ring still goes far on the hardest hit."},
+		{Name: "softer", Sag: first + p.Step, Feel: "More grip and comfort; it dives and leans more. Watch that the hardest hit does not use all of the travel."},
+		{Name: "predicted", Sag: first, Feel: "The reference for the other two: how it holds up in corners and under braking, how it takes small bumps, how far the ring goes."},
+		{Name: "harder", Sag: first - p.Step, Feel: "More support; small bumps come through more. Watch that the ring still goes far on the hardest hit."},
 	} {
 		switch t, err := e.trial(b.Load, t); {
 		case err == nil:
@@ -125,11 +116,11 @@ func (e *end) plan(b Bracket) (*Plan, error) {
 }
 
 // check records what is wrong with a bracket on an end.
-func (b Bracket) check(c *units.Checker, e *end) {
+func (b Bracket) check(c *units.Checker, e *Assembly) {
 	sag.CheckLoad(c, b.Load)
 	units.Between(c, "sag_error", b.SagError, 0, MostSagError)
-	if units.Positive(c, "ring_error", b.RingError) && e.good && b.RingError >= e.Curve.Stroke()/4 {
-		c.Fail("ring_error", b.RingError, "less than a quarter of the stroke, "+e.Curve.Stroke().String(), nil)
+	if units.Positive(c, "ring_error", b.RingError) && b.RingError >= e.end.Curve.Stroke()/4 {
+		c.Fail("ring_error", b.RingError, "less than a quarter of the stroke, "+e.end.Curve.Stroke().String(), nil)
 	}
 	checkTried(c, b.Tried)
 }
@@ -165,9 +156,9 @@ func (f Felt) Check(c *units.Checker) {
 }
 
 // trial returns a trial with what to set for its sag.
-func (e *end) trial(load units.Force, t Trial) (Trial, error) {
+func (e *Assembly) trial(load units.Force, t Trial) (Trial, error) {
 	var err error
-	t.Correction, err = e.correction(sag.Target{Load: load, Sag: t.Sag})
+	t.Correction, err = e.Correction(sag.Target{Load: load, Sag: t.Sag})
 	return t, err
 }
 
@@ -184,7 +175,7 @@ func (t Tried) verdict() (f Felt, contrary bool) {
 }
 
 // next sets what to do next.
-func (p *Plan) next(e *end) {
+func (p *Plan) next(e *Assembly) {
 	// Too soft at all sags from high on, too hard at all up to low.
 	low, high := math.Inf(-1), math.Inf(1)
 	next := p.Setting.Sag
@@ -242,7 +233,7 @@ func (p *Plan) next(e *end) {
 }
 
 // limit returns what else is to be done where an adjustment ends.
-func limit(e *end, t Trial) string {
+func limit(e *Assembly, t Trial) string {
 	if e.set.Coil != nil && t.Coil != nil {
 		return fmt.Sprintf("A spring of %s would do it at the preload that is set.", t.Coil.NewRate.Both().CustomaryFirst())
 	}
@@ -250,7 +241,7 @@ func limit(e *end, t Trial) string {
 }
 
 // end ends a plan at a sag.
-func (p *Plan) end(e *end, sag float64, how Ending, text string) {
+func (p *Plan) end(e *Assembly, sag float64, how Ending, text string) {
 	p.Ending, p.Text = how, text
 	if t, err := e.trial(p.Load, Trial{Sag: sag}); err == nil {
 		p.Next = &t

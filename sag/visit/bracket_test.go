@@ -16,7 +16,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-func plan(t testing.TB, b visit.Bracket) *visit.Plan {
+func plan(t testing.TB, b bracket) *visit.Plan {
 	t.Helper()
 	p, err := b.Plan()
 	require.NoError(t, err)
@@ -42,7 +42,7 @@ func TestStepIsWhatCanBeToldApart(t *testing.T) {
 	}{
 		{0.5, 0, 0.02, 0.01}, {0.6, 0, 0.02, 0.01}, {1, 0, 1 / 30.0, 1 / 60.0}, {0.5, 0.03, 0.03, 0.015}, {3, 0.03, 0.1, 0.05},
 	} {
-		p := plan(t, visit.Bracket{Setting: coilEnd(), Load: 640, RingError: test.ring * milli, SagError: test.sag})
+		p := plan(t, bracket{Setting: coilEnd(), Load: 640, RingError: test.ring * milli, SagError: test.sag})
 		near(t, "step", p.Step, test.step, 1e-12)
 		near(t, "least", p.Least, test.least, 1e-12)
 	}
@@ -52,7 +52,7 @@ func TestStepIsWhatCanBeToldApart(t *testing.T) {
 // 80 N/mm, which is compressed by 20 mm: 28 % of 60 mm of stroke are 16.8 mm, so 3.2 mm are preload, 2 %
 // more sag 2.0 mm and 2 % less 4.4 mm. A thread of 1.5 mm has quarter turns of 0.375 mm: 3.375, 1.875, 4.5.
 func TestPlanHasThreeSettings(t *testing.T) {
-	p := plan(t, visit.Bracket{Setting: coilEnd(), Load: 640, RingError: 0.5 * milli})
+	p := plan(t, bracket{Setting: coilEnd(), Load: 640, RingError: 0.5 * milli})
 	require.Len(t, p.Trials, 3)
 	for i, want := range []struct {
 		name         string
@@ -73,7 +73,7 @@ func TestPlanHasThreeSettings(t *testing.T) {
 
 // Next comes less sag by a step after "too soft", more after "too hard", then the middle.
 func TestPlanGoesWhereItIsSent(t *testing.T) {
-	p := plan(t, visit.Bracket{Setting: airEnd(), Load: 400, RingError: 0.5 * milli})
+	p := plan(t, bracket{Setting: airEnd(), Load: 400, RingError: 0.5 * milli})
 	then := func(tried visit.Tried) {
 		t.Helper()
 		var err error
@@ -118,7 +118,7 @@ func TestPlanGoesWhereItIsSent(t *testing.T) {
 		{[]visit.Tried{{Sag: 0.22, Felt: visit.FeltTooSoft}, {Sag: 0.22, Felt: visit.FeltTooHard}}, 0.22, visit.Contrary, "Start again"},
 		{[]visit.Tried{{Sag: 0.20, Felt: visit.FeltRight}, {Sag: 0.3, Felt: visit.FeltTooHard}}, 0.20, visit.Found, "Keep this one"},
 	} {
-		p := plan(t, visit.Bracket{Setting: airEnd(), Load: 400, RingError: 0.5 * milli, Tried: test.tried})
+		p := plan(t, bracket{Setting: airEnd(), Load: 400, RingError: 0.5 * milli, Tried: test.tried})
 		near(t, "sag", p.Next.Sag, test.sag, 1e-12)
 		if p.Ending != test.ending || !strings.Contains(p.Text, test.text) || strings.Contains(p.Text, "That is") != (p.Ending == visit.Found) {
 			t.Errorf("%+v: %s, %s", test.tried, p.Ending, p.Text)
@@ -137,7 +137,7 @@ func TestEveryPlanEnds(t *testing.T) {
 	for round := range 300 {
 		s := []visit.Setting{coilEnd(), airEnd(), collar, tableEnd()}[round%4]
 		load := units.Force(350 + 300*random.Float64())
-		p, err := visit.Bracket{Setting: s, Load: load, RingError: 0.5 * milli, SagError: 0.02 * random.Float64()}.Plan()
+		p, err := bracket{Setting: s, Load: load, RingError: 0.5 * milli, SagError: 0.02 * random.Float64()}.Plan()
 		require.NoError(t, err)
 		ideal, tells := s.Sag+0.1*(random.Float64()-0.5), 0.02*random.Float64()
 		moody := round%3 == 0
@@ -184,7 +184,7 @@ func TestEveryPlanEnds(t *testing.T) {
 func TestPlanEndsAtTheCollar(t *testing.T) {
 	s := coilEnd()
 	s.Coil.Collar, s.Coil.Preload = fit.Collar{PreloadMax: 0.5 * milli}, 0.5*milli
-	p := plan(t, visit.Bracket{Setting: s, Load: 600, RingError: 0.5 * milli, Tried: []visit.Tried{{Sag: 18.25 / 60, Felt: visit.FeltTooSoft}}})
+	p := plan(t, bracket{Setting: s, Load: 600, RingError: 0.5 * milli, Tried: []visit.Tried{{Sag: 18.25 / 60, Felt: visit.FeltTooSoft}}})
 	if p.Ending != visit.AtLimit {
 		t.Fatalf("%+v", p)
 	}
@@ -192,29 +192,30 @@ func TestPlanEndsAtTheCollar(t *testing.T) {
 }
 
 func TestBracketsAreRefusedByField(t *testing.T) {
-	good := visit.Bracket{Setting: coilEnd(), Load: 600, RingError: milli}
+	good := bracket{Setting: coilEnd(), Load: 600, RingError: milli}
 	for _, test := range []struct {
 		name  string
-		spoil func(*visit.Bracket)
+		spoil func(*bracket)
 		want  []string
 	}{
-		{"good", func(*visit.Bracket) {}, nil},
-		{"nothing", func(b *visit.Bracket) { *b = visit.Bracket{} }, []string{"setting.curve", "setting.sag", "setting.coil", "load", "ring_error"}},
-		{"ring", func(b *visit.Bracket) { b.RingError = 0.015 }, []string{"ring_error"}},
-		{"a ring just told", func(b *visit.Bracket) { b.RingError = 0.0149 }, nil},
-		{"a ring behind no curve", func(b *visit.Bracket) { b.RingError, b.Setting.Curve = 1, linkage.Spec{} }, []string{"setting.curve"}},
-		{"as many as are taken", func(b *visit.Bracket) {
+		{"good", func(*bracket) {}, nil},
+		{"nothing", func(b *bracket) { *b = bracket{} }, []string{"curve", "sag", "coil"}},
+		{"nothing of a good setting", func(b *bracket) { *b = bracket{Setting: coilEnd()} }, []string{"load", "ring_error"}},
+		{"ring", func(b *bracket) { b.RingError = 0.015 }, []string{"ring_error"}},
+		{"a ring just told", func(b *bracket) { b.RingError = 0.0149 }, nil},
+		{"a ring behind no curve", func(b *bracket) { b.RingError, b.Setting.Curve = 1, linkage.Spec{} }, []string{"curve"}},
+		{"as many as are taken", func(b *bracket) {
 			b.Tried = slices.Repeat([]visit.Tried{{Sag: 0.3, Felt: visit.FeltTooSoft}}, 100)
 		}, nil},
-		{"sag error", func(b *visit.Bracket) { b.SagError = 0.21 }, []string{"sag_error"}},
-		{"not a number", func(b *visit.Bracket) { b.SagError, b.Load = math.NaN(), units.Force(math.NaN()) }, []string{"load", "sag_error"}},
-		{"tried", func(b *visit.Bracket) {
+		{"sag error", func(b *bracket) { b.SagError = 0.21 }, []string{"sag_error"}},
+		{"not a number", func(b *bracket) { b.SagError, b.Load = math.NaN(), units.Force(math.NaN()) }, []string{"load", "sag_error"}},
+		{"tried", func(b *bracket) {
 			b.Tried = []visit.Tried{{Sag: 1, Felt: "nice"}, {Sag: math.NaN(), Ride: "some"}, {Sag: 0.3}}
 		}, []string{"tried[0].sag", "tried[0].felt", "tried[1].sag", "tried[1].ride", "tried[2].felt"}},
-		{"too many", func(b *visit.Bracket) {
+		{"too many", func(b *bracket) {
 			b.Tried = slices.Repeat([]visit.Tried{{Sag: 0.3, Felt: visit.FeltTooSoft}}, 101)
 		}, []string{"tried"}},
-		{"a load of nothing", func(b *visit.Bracket) { b.Load = 1e-160 }, []string{"load"}},
+		{"a load of nothing", func(b *bracket) { b.Load = 1e-160 }, []string{"load"}},
 	} {
 		b := good
 		test.spoil(&b)

@@ -211,8 +211,7 @@ func FuzzCorrection(f *testing.F) {
 	f.Add(1.0, 0.170, 0.999, 1e300, 1e-300, 0.0, 0.0, 0.0, 0.0, 1e-300, 1e-300, 1e-3, 1e8)
 	f.Fuzz(func(t *testing.T, ratio, travel, sag, friction, rate, preload, solid, least, most, pitch, load, fill, mark float64) {
 		s := visit.Setting{Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: ratio, Travel: units.Length(travel)}}, Sag: sag, Friction: units.Force(friction),
-			Coil: &visit.CoilSetting{Rate: units.Stiffness(rate), Preload: units.Length(preload), SolidTravel: units.Length(solid),
-				Collar: fit.Collar{PreloadMin: units.Length(least), PreloadMax: units.Length(most), ThreadPitch: units.Length(pitch)}}}
+			Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: units.Stiffness(rate), SolidTravel: units.Length(solid)}, Preload: units.Length(preload), Collar: fit.Collar{PreloadMin: units.Length(least), PreloadMax: units.Length(most), ThreadPitch: units.Length(pitch)}}}
 		got, err := corrected(s, units.Force(load))
 		if answered(t, "coil", got, err) && (got.Coil == nil || got.Air != nil) {
 			t.Fatalf("%+v", got)

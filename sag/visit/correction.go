@@ -45,21 +45,31 @@ func (a Correction) Rest() sag.Rest {
 	return a.Air.Rest
 }
 
-// correction is Arrival.Correction for an end and a target that passed all checks.
-func (e *end) correction(t sag.Target) (Correction, error) {
+// Correction returns what to set for a target sag under a load. For a coil that is the preload within
+// the range of the collar ([sag.RequiredPreload]) or the rate ([sag.RequiredRate]), for air the fill up
+// to the marking ([sag.RequiredFill]), each with where the end then rests and findings. The load is
+// the sprung load at the wheel in N, finite and at least 1e-150, and the sag from 1e-6 to less than 1.
+//
+// Not modelled: the preload of another spring, for which see [fit.Options.Choose].
+func (e *Assembly) Correction(t sag.Target) (Correction, error) {
+	c := units.Checker{Package: "sag"}
+	sag.CheckLoad(&c, t.Load)
+	if sag.CheckSag(&c, t.Sag); !c.OK() {
+		return Correction{}, c.Err()
+	}
 	coil, air := e.set.Coil, e.set.Air
 	a := Correction{Target: t}
 	spec := fit.Spec{Sag: t.Sag, Friction: e.set.Friction}
 	if coil != nil {
 		spec.Coil = &fit.Shelf{Springs: []fit.ShelfSpring{e.coil}, Collar: coil.Collar}
 		if coil.PreloadMax == 0 && len(coil.PreloadSpacers) == 0 {
-			spec.Coil.PreloadMax = max(e.Curve.Stroke(), coil.PreloadMin)
+			spec.Coil.PreloadMax = max(e.end.Curve.Stroke(), coil.PreloadMin)
 		}
 	} else {
 		spec.Air = &fit.Chamber{Spec: e.gas, MaxFill: air.MaxFill, NegativeChamber: air.NegativeChamber}
 		spec.Air.Exponent = max(1, air.Exponent)
 	}
-	options, err := fit.NewBehind(e.Curve, spec, 0)
+	options, err := fit.NewBehind(e.end.Curve, spec, 0)
 	if err != nil {
 		return Correction{}, err
 	}
@@ -72,7 +82,7 @@ func (e *end) correction(t sag.Target) (Correction, error) {
 		a.Air = &AirCorrection{best, best.Fill - e.gas.Fill}
 		return a, nil
 	}
-	rate, err := sag.RequiredRate(e.Curve, t, coil.Preload)
+	rate, err := sag.RequiredRate(e.end.Curve, t, coil.Preload)
 	if err != nil {
 		return Correction{}, err
 	}

@@ -14,7 +14,7 @@ import (
 // left is an invented rear end of 150 mm of travel with a coil of 80 N/mm at 2 mm of preload.
 var left = visit.Setting{
 	Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28, Friction: 40 * units.Newton,
-	Coil: &visit.CoilSetting{Rate: 80 * units.NewtonPerMillimetre, Preload: 2 * units.Millimetre, Collar: fit.Collar{ThreadPitch: 1.5 * units.Millimetre}},
+	Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80 * units.NewtonPerMillimetre}, Preload: 2 * units.Millimetre, Collar: fit.Collar{ThreadPitch: 1.5 * units.Millimetre}},
 }
 
 // lastTime is the record of that end alone, with 558.98 N on its spring.
@@ -46,8 +46,12 @@ func ExampleArrival_Ride() {
 	// preload: 80 N/mm at 0.00 mm of preload would use 88.2 %
 }
 
-func ExampleBracket_Plan() {
-	p, err := visit.Bracket{Setting: left, Load: 640 * units.Newton, RingError: 0.5 * units.Millimetre}.Plan()
+func ExampleAssembly_Plan() {
+	end, err := left.Assemble(nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	p, err := end.Plan(visit.Bracket{Load: 640 * units.Newton, RingError: 0.5 * units.Millimetre})
 	if err != nil {
 		log.Fatal(err) // names every bad field
 	}
@@ -62,8 +66,12 @@ func ExampleBracket_Plan() {
 	// ride predicted
 }
 
-func ExampleBracket_Plan_next() {
-	p, err := visit.Bracket{Setting: left, Load: 640 * units.Newton, RingError: 0.5 * units.Millimetre}.Plan()
+func ExampleAssembly_Plan_next() {
+	end, err := left.Assemble(nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	p, err := end.Plan(visit.Bracket{Load: 640 * units.Newton, RingError: 0.5 * units.Millimetre})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -71,7 +79,7 @@ func ExampleBracket_Plan_next() {
 		fmt.Printf("%s at %.2f of preload is %s\n", p.Next.Name, p.Next.Coil.Preload, felt)
 		b := p.Bracket
 		b.Tried = append(b.Tried, visit.Tried{Sag: p.Next.Coil.Rest.Sag, Felt: felt})
-		if p, err = b.Plan(); err != nil {
+		if p, err = end.Plan(b); err != nil {
 			log.Fatal(err)
 		}
 	}

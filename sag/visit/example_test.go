@@ -34,18 +34,19 @@ func ExampleReading_ImpliedLoad() {
 // Predicted were 586 N, three readings say otherwise. By hand 17.5, 18 and
 // 18.5 mm imply 624, 640 and 656 N; all three agree with 608 to 672 N,
 // with the friction. 80 N/mm carries 1465 N at 16.31 mm; 77.18 N/mm is 1505 N over 19.5 mm.
-func ExampleSeries_Report() {
-	s := visit.Series{
-		Setting: visit.Setting{
-			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28, Friction: 40 * units.Newton,
-			Coil: &visit.CoilSetting{Rate: 80 * units.NewtonPerMillimetre, Preload: 2 * units.Millimetre, Collar: fit.Collar{ThreadPitch: 1.5 * units.Millimetre}},
-		},
-		Load: 586 * units.Newton,
+func ExampleAssembly_Report() {
+	end, err := visit.Setting{
+		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28, Friction: 40 * units.Newton,
+		Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80 * units.NewtonPerMillimetre}, Preload: 2 * units.Millimetre, Collar: fit.Collar{ThreadPitch: 1.5 * units.Millimetre}},
+	}.Assemble(nil)
+	if err != nil {
+		log.Fatal(err) // names every bad field, such as coil.rate
 	}
+	var rings []visit.Reading
 	for _, stroke := range []units.Length{17.5, 18, 18.5} {
-		s.Readings = append(s.Readings, visit.Reading{Stroke: stroke * units.Millimetre, Error: 1 * units.Millimetre})
+		rings = append(rings, visit.Reading{Stroke: stroke * units.Millimetre, Error: 1 * units.Millimetre})
 	}
-	a, err := s.Report()
+	a, err := end.Report(586*units.Newton, rings)
 	if err != nil {
 		log.Fatal(err) // names every bad field, such as readings[1].error
 	}
@@ -66,7 +67,7 @@ func ExampleSeries_Report() {
 }
 
 // By hand: 558.98·2.5/80 − 16.8 mm, in quarter turns of 1.6 mm, or 558.98·2.5/(16.8 + 2).
-func ExampleArrival_Correction() {
+func ExampleAssembly_Correction() {
 	r := workshopRecord()
 	rear, err := r.Arrive(sag.Rear, r.Situation, 0)
 	if err != nil {
@@ -124,7 +125,7 @@ func workshopRecord() visit.Record {
 		Rear: &visit.EndRecord{
 			Setting: visit.Setting{
 				Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28,
-				Coil: &visit.CoilSetting{Rate: 80 * units.NewtonPerMillimetre, Preload: 2 * units.Millimetre, Collar: fit.Collar{ThreadPitch: 1.6 * units.Millimetre}},
+				Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80 * units.NewtonPerMillimetre}, Preload: 2 * units.Millimetre, Collar: fit.Collar{ThreadPitch: 1.6 * units.Millimetre}},
 			},
 			Readings: []visit.Reading{{Stroke: 15.5 * units.Millimetre, Error: 0.5 * units.Millimetre}},
 		},
@@ -175,13 +176,13 @@ func ExampleRecord_WriteTo() {
 	// }
 }
 
-func ExampleArrival_Report() {
+func ExampleAssembly_Report_arrival() {
 	r := workshopRecord()
 	rear, err := r.Arrive(sag.Rear, r.Situation, 0)
 	if err != nil {
 		log.Fatal(err)
 	}
-	a, err := rear.Report(r.Rear.Readings)
+	a, err := rear.Report(rear.Now.Load, r.Rear.Readings)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -197,7 +198,7 @@ func ExampleRecord_Check() {
 	fmt.Println(c.Err())
 	// Output:
 	// record: date "25.11.2026": want a day of the calendar, written 2026-11-25
-	// spring: rear.coil.rate 0 N/mm: want a finite value, more than 0
+	// record: rear.coil.rate 0 N/mm: want a finite value, more than 0
 }
 
 // demoSheet is the demonstration's job with its sheet.
@@ -244,7 +245,7 @@ func ExampleReadRecord() {
 }
 
 // A visit to the workshop, kept for the next one.
-func ExampleArrival_End() {
+func ExampleAssembly_End() {
 	r := workshopRecord()
 	var file strings.Builder
 	if _, err := r.WriteTo(&file); err != nil {

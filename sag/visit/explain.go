@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
@@ -45,25 +44,24 @@ type Explanation struct {
 	Text     string  `json:"text"`            // for people, with both values in two units
 }
 
-// explainer collects explanations of readings on an end.
+// explainer collects explanations of readings on an end under a predicted load.
 type explainer struct {
-	*end
-	Series
-	list []Explanation
+	*Assembly
+	load     units.Force
+	readings []Reading
+	list     []Explanation
 }
 
 // explain returns what would explain the readings, each by itself, in the order of the relative
 // change. Those without a relative change come last.
-func explain(e *end, m Series) []Explanation {
-	x := explainer{e, m, []Explanation{}}
-	if m.Load > 0 {
-		low, high := x.span(loads(x.End, float64(x.Friction)))
-		add(&x, CauseLoad, x.Load, max(0, low), high, "A sprung load of %s on this wheel instead of %s: the rider's kit, mass or stance.")
-		if m.Setting.Coil != nil {
-			x.explainCoil()
-		} else {
-			x.explainFill()
-		}
+func (e *Assembly) explain(load units.Force, readings []Reading) []Explanation {
+	x := explainer{e, load, readings, []Explanation{}}
+	low, high := x.span(loads(e.end, float64(e.end.Friction)))
+	add(&x, CauseLoad, load, max(0, low), high, "A sprung load of %s on this wheel instead of %s: the rider's kit, mass or stance.")
+	if e.set.Coil != nil {
+		x.explainCoil()
+	} else {
+		x.explainFill()
 	}
 	x.explainFriction()
 	x.explainReadings()
@@ -80,7 +78,7 @@ func explain(e *end, m Series) []Explanation {
 // span returns the least and the greatest value of one input that explain every reading.
 func (x *explainer) span(of need) (low, high float64) {
 	low, high = math.Inf(-1), math.Inf(1)
-	for _, r := range x.Readings {
+	for _, r := range x.readings {
 		l, h := r.span(of)
 		low, high = max(low, l), min(high, h)
 	}
@@ -90,7 +88,7 @@ func (x *explainer) span(of need) (low, high float64) {
 // demand returns the spring force under the predicted load at a stroke. Sign is −1 for friction
 // that carries a part of the load and +1 for friction that adds to it.
 func (x *explainer) demand(s units.Length, sign float64) float64 {
-	return float64(x.Load)*x.Curve.LeverRatio(s) + sign*float64(x.Friction)
+	return float64(x.load)*x.end.Curve.LeverRatio(s) + sign*float64(x.end.Friction)
 }
 
 // quantity is a quantity whose text has two units.
@@ -118,7 +116,7 @@ func add[Q quantity](x *explainer, cause Cause, stated Q, low, high float64, for
 		e.Relative = math.Abs(float64((needed - stated) / stated))
 	}
 	if cause == CausePreload {
-		e.Turns = x.Setting.Coil.turns(units.Length(needed - stated))
+		e.Turns = x.set.Coil.turns(units.Length(needed - stated))
 	}
 	e.Text = fmt.Sprintf(format, needed.Both(), stated.Both())
 	x.list = append(x.list, e)
@@ -156,64 +154,21 @@ func (x *explainer) explainFill() {
 }
 
 func (x *explainer) explainFriction() {
-	least, most := 0.0, 0.0
-	if x.Load > 0 {
-		for _, r := range x.Readings {
-			low, high := r.span(func(s units.Length, _ float64) float64 {
-				return float64(x.Law.Force(s)) - float64(x.Load)*x.Curve.LeverRatio(s)
-			})
-			least = max(least, low, -high)
-		}
-	} else {
-		for _, r := range x.Readings { // with the largest force as friction, every reading agrees with a load of 0
-			most = max(most, float64(x.Law.Force(r.Stroke+r.Error)))
-		}
-		least = leastOf(most, func(f float64) float64 { return x.overlap(f, 0) })
-	}
-	add(x, CauseFriction, x.Friction, least, math.Inf(1), "A friction at the spring of %s instead of %s: look for bushings or seals that stick.")
-}
-
-// leastOf returns the least value from 0 to most at which overlap is not below 0; +Inf if there is
-// none.
-func leastOf(most float64, overlap func(float64) float64) float64 {
-	least, err := root.Find(overlap, 0, most, 1e-13*most)
-	if err != nil {
-		return math.Inf(1)
-	}
-	return least
-}
-
-// overlap returns the width in N of the range of loads that all readings agree with, for a friction
-// and with more added to the error of each. It is below 0 if there is no such load.
-func (x *explainer) overlap(friction, more float64) float64 {
-	wider := explainer{Series: Series{Readings: slices.Clone(x.Readings)}}
-	for i := range wider.Readings {
-		wider.Readings[i].Error += units.Length(more)
-	}
-	low, high := wider.span(loads(x.End, friction))
-	return high - low
+	low, high := x.span(func(s units.Length, _ float64) float64 {
+		return float64(x.end.Law.Force(s)) - float64(x.load)*x.end.Curve.LeverRatio(s)
+	})
+	add(x, CauseFriction, x.end.Friction, max(0, low, -high), math.Inf(1), "A friction at the spring of %s instead of %s: look for bushings or seals that stick.")
 }
 
 func (x *explainer) explainReadings() {
-	stated, more := units.Length(0), math.Inf(-1)
-	for _, r := range x.Readings {
-		stated = max(stated, r.Error)
+	rest, _, err := x.end.SettleWithin(x.load)
+	if err != nil {
+		return
 	}
-	if x.Load > 0 {
-		rest, _, err := x.SettleWithin(x.Load)
-		if err != nil {
-			return
-		}
-		rest = x.RestAt(rest.Stroke, x.Load) // which has the band of friction also at an end of the travel
-		for _, r := range x.Readings {
-			more = max(more, float64(max(rest.StrokeLow-r.Stroke, r.Stroke-rest.StrokeHigh)-r.Error))
-		}
-	} else {
-		room, end := math.Inf(1), min(x.Law.Travel(), x.Curve.Stroke())
-		for _, r := range x.Readings {
-			room = min(room, float64(min(r.Stroke, end-r.Stroke)-r.Error))
-		}
-		more = leastOf(room, func(d float64) float64 { return x.overlap(float64(x.Friction), d) })
+	rest = x.end.RestAt(rest.Stroke, x.load) // which has the band of friction also at an end of the travel
+	stated, more := units.Length(0), units.Length(math.Inf(-1))
+	for _, r := range x.readings {
+		stated, more = max(stated, r.Error), max(more, max(rest.StrokeLow-r.Stroke, r.Stroke-rest.StrokeHigh)-r.Error)
 	}
-	add(x, CauseReading, stated, float64(stated)+more, math.Inf(1), "Readings that may be off by %s instead of %s: read the ring again.")
+	add(x, CauseReading, stated, float64(stated+more), math.Inf(1), "Readings that may be off by %s instead of %s: read the ring again.")
 }

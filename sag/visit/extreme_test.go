@@ -18,7 +18,7 @@ import (
 func coilAndAir() (coil, air visit.Setting, ofCoil, ofAir []visit.Reading) {
 	coil = visit.Setting{Sag: 0.3, Friction: 40,
 		Curve: linkage.Spec{Table: &linkage.Table{Stroke: []units.Length{0, 0.02, 0.04, 0.06}, Travel: []units.Length{0, 0.058, 0.112, 0.16}}},
-		Coil:  &visit.CoilSetting{Rate: 80e3, Preload: 0.002, SolidTravel: 0.07, Collar: fit.Collar{PreloadMin: 1e-3, PreloadMax: 5e-3, ThreadPitch: 1.5e-3}}}
+		Coil:  &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80e3, SolidTravel: 0.07}, Preload: 0.002, Collar: fit.Collar{PreloadMin: 1e-3, PreloadMax: 5e-3, ThreadPitch: 1.5e-3}}}
 	air = visit.Setting{Sag: 0.2, Friction: 20, Curve: linkage.Spec{Fork: &linkage.Fork{HeadAngle: 1.1, Travel: 0.16}},
 		Air: &visit.AirSetting{MaxFill: 1e6, Spec: airspring.Spec{Bore: 0.036, Shaft: 0.01, Travel: 0.16, PositiveVolume: 230e-6, NegativeVolume: 50e-6,
 			PortTravel: 0.008, SpacerVolume: 3e-6, Spacers: 1, Fill: 5e5, Ambient: 101325, Exponent: 1.3}}}
@@ -29,8 +29,8 @@ func coilAndAir() (coil, air visit.Setting, ofCoil, ofAir []visit.Reading) {
 func TestReportsAreFinite(t *testing.T) {
 	coil, air, ofCoil, ofAir := coilAndAir()
 	for _, load := range []units.Force{300, 800, 1300} { // too little, near the readings, too much
-		unitstest.FiniteOrRefused(t, "coil", visit.Series{Setting: coil, Load: load, Readings: ofCoil}, visit.Series.Report)
-		unitstest.FiniteOrRefused(t, "air", visit.Series{Setting: air, Load: load, Readings: ofAir}, visit.Series.Report)
+		unitstest.FiniteOrRefused(t, "coil", series{Setting: coil, Load: load, Readings: ofCoil}, series.Report)
+		unitstest.FiniteOrRefused(t, "air", series{Setting: air, Load: load, Readings: ofAir}, series.Report)
 	}
 	type asked struct {
 		Setting visit.Setting
@@ -77,7 +77,7 @@ func TestRecordsAreFinite(t *testing.T) {
 			if err != nil {
 				return nil, err
 			}
-			return a.Report(map[sag.Axle]*visit.EndRecord{sag.Front: r.Front, sag.Rear: r.Rear}[axle].Readings)
+			return a.Report(a.Now.Load, map[sag.Axle]*visit.EndRecord{sag.Front: r.Front, sag.Rear: r.Rear}[axle].Readings)
 		})
 	}
 }
@@ -87,7 +87,7 @@ func TestExplanationsOfNextToNothing(t *testing.T) {
 	_, air, _, ofAir := coilAndAir()
 	for _, stated := range []units.Force{0, 1e-310, 1e-9, 1e-3} {
 		air.Friction = stated
-		report, err := visit.Series{Setting: air, Load: 300, Readings: ofAir}.Report()
+		report, err := series{Setting: air, Load: 300, Readings: ofAir}.Report()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -18,70 +18,29 @@ const (
 	rateStep = 0.05
 )
 
-// current returns an end's setting with the gas that is in it now.
-func (e *end) current() Setting {
-	s := e.set
-	if s.Air != nil {
-		air := *s.Air
-		air.Spec = e.gas
-		air.Exponent = s.Air.Exponent
-		s.Air = &air
-	}
-	return s
-}
-
-// With returns a setting with the fill or the preload of a correction that was made for it.
-func (s Setting) With(a Correction) Setting {
-	if a.Coil != nil {
-		coil := *s.Coil
-		coil.Preload = a.Coil.Preload
-		s.Coil = &coil
-	} else {
-		air := *s.Air
-		air.Fill = a.Air.Fill
-		s.Air = &air
-	}
-	return s
-}
-
-// corrected returns the end with the fill or the preload for its target under a load, and reports
-// whether there is one.
-func (s Setting) corrected(load units.Force) (*end, bool) {
-	c := units.Checker{Package: "sag"}
-	e := s.end(&c)
-	if !c.OK() {
-		return nil, false
-	}
-	a, err := e.correction(sag.Target{Load: load, Sag: s.Sag})
-	if err != nil {
-		return nil, false
-	}
-	e = s.With(a).end(&c)
-	return e, c.OK()
-}
-
-// options returns what a drop that used a part of the travel would use of an end that passed all
-// checks: with the fill or the preload for the target, unless that is set, and then with a step of
-// each kind harder, or softer. A step that can't be taken is left out, and one that changes nothing
-// for the better.
-func (e *end) options(load units.Force, drop units.Length, used float64, softer bool, job *setup.EndJob) []RideOption {
+// options returns what a drop that used a part of the travel would use: with the fill or the preload for
+// the target, unless that is set, and then with a step of each kind harder, or softer. A step that can't
+// be taken is left out, and one that changes nothing for the better.
+func (e *Assembly) options(load units.Force, drop units.Length, used float64, softer bool, job *setup.EndJob) []RideOption {
 	list := []RideOption{}
 	// add adds an option unless it is what is set; one that is a step, only if it helps.
-	add := func(what Adjustment, step bool, s Setting) {
-		next, ok := s.corrected(load)
-		if !ok {
+	add := func(what Adjustment, step bool, change func(*Assembly)) {
+		other := *e
+		change(&other)
+		next, err := other.corrected(load)
+		if err != nil {
 			return
 		}
-		o := RideOption{Adjustment: what}
-		if air := next.set.Air; air != nil {
-			o.Fill, o.Spacers = air.Fill, air.Spacers
-			ok = air.Fill != e.gas.Fill || air.Spacers != e.gas.Spacers
+		o, same := RideOption{Adjustment: what}, false
+		if air := e.set.Air; air != nil {
+			o.Fill, o.Spacers = next.gas.Fill, next.gas.Spacers
+			same = o.Fill == e.gas.Fill && o.Spacers == e.gas.Spacers
 		} else {
 			now := e.set.Coil // on the same collar
 			o.Rate, o.Preload = next.coil.RateAt(e.atTarget()+now.PreloadMin), next.set.Coil.Preload
-			ok = o.Rate != e.rate() || o.Preload != now.Preload || next.set.Coil.SolidTravel != now.SolidTravel
+			same = o.Rate == e.rate() && o.Preload == now.Preload && next.coil.SolidTravel == e.coil.SolidTravel
 		}
-		if !ok || next.use(&o, load, drop) != nil {
+		if same || next.use(&o, load, drop) != nil {
 			return
 		}
 		switch {
@@ -93,58 +52,62 @@ func (e *end) options(load units.Force, drop units.Length, used float64, softer 
 		}
 		list = append(list, o)
 	}
-	s, more := e.current(), 1
+	more := 1
 	if softer {
 		more = -1
 	}
-	moved := s
-	moved.Sag -= sagStep * float64(more)
-	if s.Air != nil {
-		add(AdjustFill, false, s)
-		air := *s.Air
-		air.Spacers += more
-		s.Air = &air
-		if air.Spacers >= 0 && air.SpacerVolume > 0 && (job == nil || job.Air == nil || job.Air.MaxSpacers == 0 || air.Spacers <= job.Air.MaxSpacers) {
-			add(AdjustSpacers, true, s)
+	as := func(*Assembly) {}
+	moved := func(other *Assembly) { other.set.Sag -= sagStep * float64(more) }
+	if air := e.set.Air; air != nil {
+		add(AdjustFill, false, as)
+		if n := e.gas.Spacers + more; n >= 0 && air.SpacerVolume > 0 && (job == nil || job.Air == nil || job.Air.MaxSpacers == 0 || n <= job.Air.MaxSpacers) {
+			add(AdjustSpacers, true, func(other *Assembly) { other.gas.Spacers = n })
 		}
 		add(AdjustFill, true, moved)
 		return list
 	}
-	add(AdjustPreload, false, s)
-	coil := *s.Coil
-	s.Coil = &coil
-	if job == nil || job.Coil == nil {
-		one := e.coil.Scaled(1 + rateStep*float64(more))
-		one.SolidTravel = 0
-		coil = coil.set(one)
-		add(AdjustRate, true, s)
-	} else if beside := e.besideOnShelf(softer, job.Coil.Springs); beside != nil {
-		coil = coil.set(*beside)
-		add(AdjustRate, true, s)
+	add(AdjustPreload, false, as)
+	if one := e.beside(softer, job); one != nil {
+		add(AdjustRate, true, func(other *Assembly) { other.coil = *one })
 	}
 	add(AdjustPreload, true, moved)
 	return list
 }
 
-// atTarget returns the stroke of the target.
-func (e *end) atTarget() units.Length {
-	return e.Curve.StrokeAt(units.Length(e.set.Sag) * e.Curve.Travel())
+// corrected returns the end with the fill or the preload for its target under a load.
+func (e *Assembly) corrected(load units.Force) (*Assembly, error) {
+	a, err := e.Correction(sag.Target{Load: load, Sag: e.set.Sag})
+	if err != nil {
+		return nil, err
+	}
+	return e.with(a)
 }
 
 // rate returns that of the fitted spring; of one whose rate varies, up to the target at the collar's least
 // preload.
-func (e *end) rate() units.Stiffness { return e.coil.RateAt(e.atTarget() + e.set.Coil.PreloadMin) }
+func (e *Assembly) rate() units.Stiffness {
+	return e.coil.RateAt(e.atTarget() + e.set.Coil.PreloadMin)
+}
 
-// besideOnShelf returns the spring of a shelf whose rate is next to that of the fitted one on one side; nil
-// if there is none.
-func (e *end) besideOnShelf(softer bool, shelf []fit.ShelfSpring) *fit.ShelfSpring {
+// beside returns the spring of the job's shelf whose rate is next to that of the fitted one on one side,
+// nil if there is none; without a shelf, a spring whose rate is a step away.
+func (e *Assembly) beside(softer bool, job *setup.EndJob) (best *fit.ShelfSpring) {
+	if job == nil || job.Coil == nil {
+		step := rateStep
+		if softer {
+			step = -step
+		}
+		one := e.coil.Scaled(1 + step)
+		one.SolidTravel = 0
+		return &one
+	}
 	fitted, at := e.rate(), e.atTarget()+e.set.Coil.PreloadMin
-	var best *fit.ShelfSpring
 	var near units.Stiffness
-	for i := range shelf {
-		rate := shelf[i].RateAt(at)
+	for _, one := range job.Coil.Springs {
+		rate := one.RateAt(at)
 		if softer && rate < fitted && (best == nil || rate > near) || !softer && rate > fitted && (best == nil || rate < near) {
-			best, near = &shelf[i], rate
+			made := one.Compiled()
+			best, near = &made, rate
 		}
 	}
 	return best
@@ -153,7 +116,7 @@ func (e *end) besideOnShelf(softer bool, shelf []fit.ShelfSpring) *fit.ShelfSpri
 // use sets where an option rests, what a drop uses of its travel, and its reserve. The travel w is the
 // greater solution of E(w) = load·(drop + w), or where the load rests over a fast stroke if there is
 // none.
-func (e *end) use(o *RideOption, load units.Force, drop units.Length) error {
+func (e *Assembly) use(o *RideOption, load units.Force, drop units.Length) error {
 	moving, state, err := e.under(load)
 	if err != nil {
 		return err
@@ -184,6 +147,6 @@ func (e *end) use(o *RideOption, load units.Force, drop units.Length) error {
 			return err
 		}
 	}
-	o.Sag, o.Reserve, o.Used = state.Rest.Sag, state.Reserve.DropHeight, w/float64(e.Curve.Travel())
+	o.Sag, o.Reserve, o.Used = state.Rest.Sag, state.Reserve.DropHeight, w/float64(e.end.Curve.Travel())
 	return nil
 }

@@ -47,17 +47,19 @@ type LoadBounds struct {
 // 1e12 N. The error returned names every bad field of curve, law, friction, stroke and error.
 func (r Reading) ImpliedLoad(at sag.End) (ImpliedLoad, error) {
 	c := units.Checker{Package: "sag"}
-	at.Check(&c)
-	e := end{End: at, good: c.OK()}
+	e := &Assembly{end: at}
+	if at.Check(&c); !c.OK() {
+		e = nil
+	}
 	i := e.implied(&c, r)
 	return i, c.Err()
 }
 
-// implied is Reading.ImpliedLoad at an end that was checked. If the end is not good, the stroke has no
-// upper limit and the result is empty.
-func (e *end) implied(c *units.Checker, r Reading) (i ImpliedLoad) {
+// implied is Reading.ImpliedLoad. Of nil, an end with faults, the stroke has no upper limit and the result
+// is empty.
+func (e *Assembly) implied(c *units.Checker, r Reading) (i ImpliedLoad) {
 	stroke := units.Length(math.Inf(1))
-	if e.good {
+	if e != nil {
 		stroke = e.stroke()
 	}
 	if !units.Inside(c, "stroke", r.Stroke, 0, stroke) {
@@ -65,20 +67,20 @@ func (e *end) implied(c *units.Checker, r Reading) (i ImpliedLoad) {
 	} else if room := min(r.Stroke, stroke-r.Stroke); !(r.Error > 0 && r.Error < room) {
 		c.Fail("error", r.Error, "more than 0 and less than "+room.String()+", the distance to the nearer end of the stroke", units.ErrRange)
 	}
-	if !e.good || !c.OK() {
+	if e == nil || !c.OK() {
 		return i
 	}
 	var err error
-	i.Load, err = e.LoadAt(r.Stroke)
+	i.Load, err = e.end.LoadAt(r.Stroke)
 	if c.Add("", err); err != nil {
 		return i
 	}
 	bounds := func(f units.Force) (units.Force, units.Force) {
-		low, high := r.span(loads(e.End, float64(f)))
+		low, high := r.span(loads(e.end, float64(f)))
 		return max(0, units.Force(low)), units.Force(high)
 	}
 	i.ErrorLow, i.ErrorHigh = bounds(0)
-	i.Low, i.High = bounds(e.Friction)
+	i.Low, i.High = bounds(e.end.Friction)
 	i.StandardError = (i.ErrorHigh - i.ErrorLow) / 2 / units.Force(math.Sqrt(3))
 	return i
 }

@@ -79,8 +79,7 @@ func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndShe
 			alike = one.Describe() == best.Law
 		}
 		if alike {
-			set := CoilSetting{Preload: best.Preload, Collar: j.Coil.Collar}.set(one)
-			r.Coil = &set
+			r.Coil = &CoilSetting{ShelfSpring: one, Preload: best.Preload, Collar: j.Coil.Collar}
 			return r
 		}
 	}

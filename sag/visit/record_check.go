@@ -3,9 +3,7 @@ package visit
 import (
 	"fmt"
 	"reflect"
-	"strings"
 	"time"
-	"unicode/utf8"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag/setup"
@@ -13,9 +11,9 @@ import (
 )
 
 // Check records every bad field of a record, such as rear.coil.rate or front.readings[1].stroke. It
-// checks schema and date, masses and conditions as [Record.Arrive] does, settings and readings as
-// [Series.Report] does, the job as [setup.NewSheet] does, that the settings are possible on the bike
-// of the job, that all texts are UTF-8, and that the extra is a JSON object.
+// checks schema and date, masses and conditions as [Record.Arrive] does, settings as [Setting.Assemble]
+// and readings as [Assembly.Report] does, the job as [setup.NewSheet] does, that the settings are possible on the bike
+// of the job, and that the extra is a JSON object.
 func (r Record) Check(c *units.Checker) {
 	if r.Schema != RecordSchema {
 		c.Fail("schema", r.Schema, `"`+RecordSchema+`"`, units.ErrUnknown)
@@ -40,14 +38,11 @@ func (r Record) Check(c *units.Checker) {
 	if len(r.Extra) > 0 && !isObject(r.Extra) {
 		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
-	if !c.Bad("front.readings") && !c.Bad("rear.readings") { // a record with too many readings is not searched
-		checkText(c, reflect.ValueOf(r))
-	}
 }
 
 // check checks an end and compares it with that of the job, which may be nil.
 func (e *EndRecord) check(c *units.Checker, where *airspring.Conditions, job *setup.EndJob) {
-	b := e.Setting.at(where).end(c)
+	b := e.assemble(c, where)
 	if job != nil {
 		e.compare(c, job)
 	}
@@ -82,40 +77,6 @@ func (e *EndRecord) compare(c *units.Checker, job *setup.EndJob) {
 		}
 		if most := job.Air.MaxFill; e.Air.MaxFill > most {
 			c.Fail("air.max_fill", e.Air.MaxFill, "no more than max_fill of the job, "+most.String(), units.ErrConflict)
-		}
-	}
-}
-
-// checkText records every text that is not UTF-8, because JSON can't represent it.
-func checkText(c *units.Checker, v reflect.Value) {
-	switch v.Kind() {
-	case reflect.String:
-		if !utf8.ValidString(v.String()) {
-			c.Fail("", v.String(), "text in UTF-8", units.ErrSyntax)
-		}
-	case reflect.Pointer:
-		checkText(c, v.Elem())
-	case reflect.Slice, reflect.Array:
-		if v.Type().Elem().Kind() < reflect.Array { // numbers
-			return
-		}
-		for i := range v.Len() {
-			own := c.Element("", i)
-			checkText(&own, v.Index(i))
-		}
-	case reflect.Map:
-		for key, value := range v.Seq2() {
-			checkText(c, key)
-			checkText(c, value)
-		}
-	case reflect.Struct:
-		for field, value := range v.Fields() {
-			own := c
-			if name, _, _ := strings.Cut(field.Tag.Get("json"), ","); name != "" {
-				part := c.Child(name)
-				own = &part
-			}
-			checkText(own, value)
 		}
 	}
 }

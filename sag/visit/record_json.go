@@ -58,7 +58,7 @@ func ReadRecord(in io.Reader) (Record, error) {
 }
 
 // WriteTo writes a record as indented JSON. [ReadRecord] returns the same record from it, with every
-// quantity to its last bit, except that −0 becomes 0. Writing that record gives the same text.
+// quantity to its last bit, except that −0 becomes 0, and what is not UTF-8 in a text U+FFFD. Writing that record gives the same text.
 // WriteTo writes nothing and returns an error if the record is invalid ([Record.Check]) or if its
 // text has more than [setup.JobLimit] bytes, or if a coil spring has a Law, which JSON can't say.
 func (r Record) WriteTo(w io.Writer) (int64, error) {

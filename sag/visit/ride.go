@@ -86,7 +86,7 @@ type RideOption struct {
 //
 // Not modelled: the damper, see [sag.End.Land]; a ring pushed on by a seal's oil or by a knock.
 func (a *Arrival) Ride(load units.Force, ride Ride) (*RideReport, error) {
-	c, e := units.Checker{Package: "sag"}, a.end
+	c, e := units.Checker{Package: "sag"}, a.Assembly
 	sag.CheckLoad(&c, load)
 	if ride.check(&c, e); !c.OK() {
 		return nil, c.Err()
@@ -100,7 +100,7 @@ func (a *Arrival) Ride(load units.Force, ride Ride) (*RideReport, error) {
 		return nil, err
 	}
 	_, fast, _ := moving.Wheel() // no error, as under had none
-	full, curve := e.stroke(), e.Curve
+	full, curve := e.stroke(), e.end.Curve
 	used := func(s units.Length) float64 { return float64(curve.TravelAt(min(s, full)) / curve.Travel()) }
 	r := &RideReport{
 		Stroke: min(ride.Stroke, full), Used: used(ride.Stroke), UsedLow: used(ride.Stroke - ride.Error), UsedHigh: used(ride.Stroke + ride.Error),
@@ -121,25 +121,22 @@ func (a *Arrival) Ride(load units.Force, ride Ride) (*RideReport, error) {
 	return r, nil
 }
 
-// check records what is wrong with a ride on an end that passed all checks.
-func (r Ride) check(c *units.Checker, e *end) {
+// check records what is wrong with a ride on an end, nil if that has faults.
+func (r Ride) check(c *units.Checker, e *Assembly) {
 	if !units.Positive(c, "stroke", r.Stroke) {
 		units.Positive(c, "error", r.Error)
 		return
 	}
 	units.Inside(c, "error", r.Error, 0, r.Stroke)
-	if e.good && !c.Bad("error") && !(r.Stroke-r.Error < e.stroke()) {
+	if e != nil && !c.Bad("error") && !(r.Stroke-r.Error < e.stroke()) {
 		c.Fail("stroke", r.Stroke, "at most the full stroke, "+e.stroke().String(), units.ErrRange)
 	}
 }
 
-// stroke returns the lesser of the travel of the spring and the stroke of the curve.
-func (e *end) stroke() units.Length { return min(e.Law.Travel(), e.Curve.Stroke()) }
-
-// under returns an end that passed all checks with its gas over a fast stroke too, and what it does
+// under returns the end with its gas over a fast stroke too, and what it does
 // under a load. Without an exponent its gas is isothermal there as well.
-func (e *end) under(load units.Force) (moving sag.End, s sag.State, err error) {
-	moving = e.End
+func (e *Assembly) under(load units.Force) (moving sag.End, s sag.State, err error) {
+	moving = e.end
 	if air := e.set.Air; air != nil && air.Exponent > 1 {
 		spec := e.gas
 		spec.Exponent = air.Exponent

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
@@ -109,7 +110,7 @@ func TestTheSameHitFallsAsFarAsReported(t *testing.T) {
 				other.Fill, other.Spacers = option.Fill, option.Spacers
 				s.Air = &other
 			} else {
-				s.Coil = &visit.CoilSetting{Rate: option.Rate, Preload: option.Preload}
+				s.Coil = &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: option.Rate}, Preload: option.Preload}
 			}
 			end := fast(s)
 			what := test.name + ", " + string(option.Adjustment)

@@ -6,8 +6,6 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
-	"example.com/wheelrate/sag/law"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -21,27 +19,12 @@ type Setting struct {
 	Air      *AirSetting  `json:"air,omitempty"`
 }
 
-// CoilSetting is a coil spring as it is fitted. Exactly one of Rate, Spec and Law is given, as of a
-// [fit.ShelfSpring]. If PreloadMax is 0 and there are no spacers, the range of the collar is unknown, and
-// up to the stroke of the shock is offered as preload.
+// CoilSetting is a coil spring as it is fitted. If PreloadMax is 0 and there are no spacers, the range of
+// the collar is unknown, and up to the stroke of the shock is offered as preload.
 type CoilSetting struct {
-	Rate        units.Stiffness `json:"rate,omitempty"`         // of a spring of constant rate, more than 0
-	Spec        *law.Spec       `json:"law,omitempty"`          // of a spring whose rate varies, from its free length on
-	Law         spring.Law      `json:"-"`                      // the same in place of Spec; a record with one can't be written
-	Preload     units.Length    `json:"preload,omitempty"`      // at full extension, 0 or more
-	SolidTravel units.Length    `json:"solid_travel,omitempty"` // from free length to coil bind, more than Preload; 0 if unknown
+	fit.ShelfSpring              // its solid travel is more than Preload
+	Preload         units.Length `json:"preload,omitempty"` // at full extension, 0 or more
 	fit.Collar
-}
-
-// spring returns the spring as a shelf has it.
-func (s CoilSetting) spring() fit.ShelfSpring {
-	return fit.ShelfSpring{Rate: s.Rate, Spec: s.Spec, Law: s.Law, SolidTravel: s.SolidTravel}
-}
-
-// set returns the setting with another spring.
-func (s CoilSetting) set(one fit.ShelfSpring) CoilSetting {
-	s.Rate, s.Spec, s.Law, s.SolidTravel = one.Rate, one.Spec, one.Law, one.SolidTravel
-	return s
 }
 
 // turns returns a preload, or a change of one, in turns of the collar. It is 0 if the pitch is unknown, and
@@ -69,34 +52,46 @@ type AirSetting struct {
 	NegativeChamber fit.Statement `json:"negative_chamber,omitempty"`
 }
 
-// at returns the setting. If its air spring has no ambient and the conditions are known, that is
-// the standard atmosphere's at their altitude.
-func (s Setting) at(where *airspring.Conditions) Setting {
-	if s.Air == nil || s.Air.Ambient != 0 || where == nil {
-		return s
-	}
-	if around, err := airspring.Atmosphere(where.Altitude); err == nil {
+// With returns a setting with the fill or the preload of a correction that was made for it.
+func (s Setting) With(a Correction) Setting {
+	if a.Coil != nil {
+		coil := *s.Coil
+		coil.Preload = a.Coil.Preload
+		s.Coil = &coil
+	} else {
 		air := *s.Air
-		air.Ambient = around.Pressure
+		air.Fill = a.Air.Fill
 		s.Air = &air
 	}
 	return s
 }
 
-// end is one end as it is set. If the setting is bad, it may have no curve or no law.
-type end struct {
-	sag.End
+// Assembly is one end of the bike as it is set, checked: a spring behind its curve. The gas of its air
+// spring has the temperature of its surroundings. If its coil binds before the end of the stroke, the
+// travel of its law ends there. Make it with [Setting.Assemble].
+type Assembly struct {
+	end  sag.End
 	set  Setting
 	gas  airspring.Spec  // of an air spring, isothermal
 	coil fit.ShelfSpring // of a coil spring, compiled
-	good bool            // the setting passed all checks
 }
 
-// end checks a setting and makes an end of it.
-func (s Setting) end(c *units.Checker) *end {
-	e := &end{End: sag.End{Friction: s.Friction}, set: s}
+// End returns the end.
+func (e *Assembly) End() sag.End { return e.end }
+
+// Assemble returns a setting put together. If its air spring has no ambient, that is the standard
+// atmosphere's at the altitude of the conditions, which may be nil. The error names every bad field, such
+// as coil.rate.
+func (s Setting) Assemble(where *airspring.Conditions) (*Assembly, error) {
+	c := units.Checker{Package: "sag"}
+	return units.Checked(&c, s.assemble(&c, where))
+}
+
+// assemble is Assemble; nil if the setting has faults.
+func (s Setting) assemble(c *units.Checker, where *airspring.Conditions) *Assembly {
+	e := &Assembly{end: sag.End{Friction: s.Friction}, set: s}
 	var err error
-	e.Curve, err = linkage.New(s.Curve)
+	e.end.Curve, err = linkage.New(s.Curve)
 	c.Add("curve", err)
 	sag.CheckSag(c, s.Sag)
 	sag.CheckFriction(c, s.Friction)
@@ -109,103 +104,113 @@ func (s Setting) end(c *units.Checker) *end {
 	case s.Coil != nil:
 		e.fitCoil(&coil, s.Coil)
 	default:
-		e.fitAir(&air, s.Air)
+		e.fitAir(&air, s.Air, where)
 	}
 	if c.OK() {
-		e.Check(c)
+		e.end.Check(c)
 	}
-	e.good = c.OK()
+	if !c.OK() {
+		return nil
+	}
 	return e
 }
 
-// fitCoil checks a coil spring and sets the law, whose travel ends where the spring binds.
-func (e *end) fitCoil(c *units.Checker, s *CoilSetting) {
-	e.coil = s.spring()
-	if s.Spec != nil || s.Law != nil {
-		e.fitLaw(c, s)
-	} else {
-		e.fitRate(c, s)
+// fitCoil checks a coil spring and sets the law.
+func (e *Assembly) fitCoil(c *units.Checker, s *CoilSetting) {
+	s.ShelfSpring.Check(c)
+	units.NonNegative(c, "preload", s.Preload)
+	if c.OK() {
+		stroke := fit.MostCompression // if the curve is bad
+		if e.end.Curve != nil {
+			stroke = e.end.Curve.Stroke()
+		}
+		if most := max(s.Preload, s.PreloadMin); s.SolidTravel > 0 && !(most < s.SolidTravel) {
+			c.Fail("solid_travel", s.SolidTravel, "more than preload and preload_min, "+most.String(), units.ErrConflict)
+		} else {
+			var err error
+			e.coil = s.Compiled()
+			e.end.Law, err = e.coil.Preloaded(stroke, s.Preload)
+			c.Add("", err)
+		}
 	}
-	e.checkPreload(c, s)
-}
-
-// fitLaw is fitCoil for a spring whose rate varies.
-func (e *end) fitLaw(c *units.Checker, s *CoilSetting) {
-	if e.coil.Check(c); !c.OK() {
-		units.NonNegative(c, "preload", s.Preload)
-		return
-	}
-	e.coil = e.coil.Compiled()
-	law, err := e.coil.Preloaded(1, s.Preload) // any stroke: the law has its own travel
-	if c.Add("", err); err == nil {
-		e.Law = law
-	}
-}
-
-// solidBeyond checks that a spring is not solid before a compression that is known.
-func (s *CoilSetting) solidBeyond(c *units.Checker, known bool, field string, least units.Length) {
-	if known && s.SolidTravel > 0 && !(s.SolidTravel > least) {
-		c.Fail("solid_travel", s.SolidTravel, "more than "+field+", "+least.String(), units.ErrConflict)
-	}
-}
-
-// fitRate is fitCoil for a spring of constant rate.
-func (e *end) fitRate(c *units.Checker, s *CoilSetting) {
-	linear := spring.Linear{Rate: s.Rate, Travel: 1, Preload: s.Preload} // any travel if the curve is bad
-	if e.Curve != nil {
-		linear.Travel = e.Curve.Stroke()
-	}
-	if free := s.SolidTravel - s.Preload; free > 0 {
-		linear.Travel = min(linear.Travel, free)
-	}
-	law, err := spring.NewLinear(linear)
-	if c.Add("", err); err == nil {
-		e.Law = law
-	}
-	units.Between(c, "solid_travel", s.SolidTravel, 0, fit.MostCompression)
-	s.solidBeyond(c, err == nil, "preload", s.Preload)
-}
-
-// checkPreload checks the collar, and that it gives the preload.
-func (e *end) checkPreload(c *units.Checker, s *CoilSetting) {
 	collar := s.Collar
 	if collar.PreloadMax == 0 { // unknown
 		collar.PreloadMax = max(collar.PreloadMin, 0)
 	}
-	collar.Check(c)
-	low := !c.Bad("preload_min")
-	if low && !c.Bad("preload") && s.Preload < s.PreloadMin {
+	if collar.Check(c); c.Bad("preload") {
+		return
+	}
+	if !c.Bad("preload_min") && s.Preload < s.PreloadMin {
 		c.Fail("preload", s.Preload, "preload_min, "+s.PreloadMin.String()+", or more", units.ErrConflict)
 	}
-	switch most := s.Most(); {
-	case len(s.PreloadSpacers) > 0 && !c.Bad("preload_spacers") && s.Preload > most*(1+1e-12): // sums are rounded
-		c.Fail("preload", s.Preload, "no more than preload_max and all spacers together, "+most.String(), units.ErrConflict)
-	case len(s.PreloadSpacers) == 0 && s.PreloadMax > 0 && s.Preload > s.PreloadMax:
-		c.Fail("preload", s.Preload, "no more than preload_max, "+s.PreloadMax.String(), units.ErrConflict)
+	most := s.Most()
+	if len(s.PreloadSpacers) > 0 {
+		most *= 1 + 1e-12 // sums are rounded
 	}
-	s.solidBeyond(c, low, "preload_min", s.PreloadMin)
+	if most > 0 && !c.Bad("preload_spacers") && s.Preload > most {
+		c.Fail("preload", s.Preload, "no more than the collar and all spacers give together, "+most.String(), units.ErrConflict)
+	}
 }
 
 // fitAir checks an air spring and sets the law, that of slow movements.
-func (e *end) fitAir(c *units.Checker, s *AirSetting) {
+func (e *Assembly) fitAir(c *units.Checker, s *AirSetting, where *airspring.Conditions) {
 	e.gas = s.Spec
-	e.gas.Exponent = 1
-	if s.Exponent != 0 {
+	if e.gas.Exponent = 1; s.Exponent != 0 {
 		units.Between(c, "exponent", s.Exponent, 1, 2)
 	}
-	if e.Curve != nil && s.Travel == 0 {
-		e.gas.Travel = e.Curve.Stroke()
+	if e.end.Curve != nil && s.Travel == 0 {
+		e.gas.Travel = e.end.Curve.Stroke()
+	}
+	if s.Ambient == 0 && where != nil {
+		if around, err := airspring.Atmosphere(where.Altitude); err == nil {
+			e.gas.Ambient = around.Pressure
+		}
 	}
 	law, err := airspring.New(e.gas)
 	if c.Add("", err); err == nil {
-		e.Law = law
+		e.end.Law = law
 	}
-	if e.Curve != nil && e.gas.Travel < e.Curve.Stroke() {
-		c.Fail("travel", s.Travel, "the curve's stroke, "+e.Curve.Stroke().String()+", or more", units.ErrConflict)
+	if e.end.Curve != nil && e.gas.Travel < e.end.Curve.Stroke() {
+		c.Fail("travel", s.Travel, "the curve's stroke, "+e.end.Curve.Stroke().String()+", or more", units.ErrConflict)
 	}
 	fit.CheckNegative(c, s.Spec, s.NegativeChamber)
 	gas.CheckFill(c, "max_fill", s.MaxFill)
 	if s.Fill > s.MaxFill && s.MaxFill > 0 && err == nil {
 		c.Fail("fill", s.Fill, "no more than the marking, max_fill "+s.MaxFill.String(), units.ErrConflict)
 	}
+}
+
+// Setting returns how the end is set. What the setting left to the curve or to the altitude, the travel or
+// the ambient of an air spring, is left to them.
+func (e *Assembly) Setting() Setting {
+	s := e.set
+	if s.Air != nil {
+		air := *s.Air
+		air.Fill, air.SecondFill, air.Spacers = e.gas.Fill, e.gas.SecondFill, e.gas.Spacers
+		if air.Ambient != 0 {
+			air.Ambient = e.gas.Ambient
+		}
+		s.Air = &air
+	}
+	return s
+}
+
+// with returns the end with a correction that was made for it.
+func (e *Assembly) with(a Correction) (*Assembly, error) {
+	next, err := *e, error(nil)
+	if next.set = e.set.With(a); a.Coil != nil {
+		next.end.Law, err = e.coil.Preloaded(e.end.Curve.Stroke(), a.Coil.Preload)
+	} else {
+		next.gas.Fill = a.Air.Fill
+		next.end.Law, err = airspring.New(next.gas)
+	}
+	return &next, err
+}
+
+// stroke returns the lesser of the travel of the spring and the stroke of the curve.
+func (e *Assembly) stroke() units.Length { return min(e.end.Law.Travel(), e.end.Curve.Stroke()) }
+
+// atTarget returns the stroke of the target.
+func (e *Assembly) atTarget() units.Length {
+	return e.end.Curve.StrokeAt(units.Length(e.set.Sag) * e.end.Curve.Travel())
 }

@@ -39,7 +39,7 @@ func TestSettingsAreTakenUpToTheirBounds(t *testing.T) {
 		{"a collar that can't be turned", coil(func(c *visit.CoilSetting) { c.PreloadMin, c.PreloadMax = 2*milli, 2*milli }), nil},
 		{"a collar that starts above the preload and the bind", coil(func(c *visit.CoilSetting) {
 			c.Preload, c.SolidTravel, c.PreloadMin, c.PreloadMax = 0, 6*milli, 6*milli, 5*milli
-		}), []string{"coil.preload_max", "coil.preload", "coil.solid_travel"}},
+		}), []string{"coil.solid_travel", "coil.preload_max", "coil.preload"}},
 		{"preload below the least", coil(func(c *visit.CoilSetting) { c.PreloadMin = units.Length(over(2 * milli)) }), []string{"coil.preload"}},
 		{"preload above the most", coil(func(c *visit.CoilSetting) { c.Preload, c.PreloadMax = units.Length(over(2*milli)), 2*milli }), []string{"coil.preload"}},
 		{"a range upside down", coil(func(c *visit.CoilSetting) {
@@ -48,7 +48,7 @@ func TestSettingsAreTakenUpToTheirBounds(t *testing.T) {
 		{"a least preload that is endless", coil(func(c *visit.CoilSetting) { c.PreloadMin, c.PreloadMax = units.Length(math.Inf(1)), 5*milli }), []string{"coil.preload_min"}},
 		{"solid where it starts", coil(func(c *visit.CoilSetting) { c.SolidTravel = 2 * milli }), []string{"coil.solid_travel"}},
 		{"solid where the collar starts", coil(func(c *visit.CoilSetting) { c.SolidTravel, c.PreloadMin, c.Preload = 2*milli, 2*milli, 2*milli }),
-			[]string{"coil.solid_travel", "coil.solid_travel"}},
+			[]string{"coil.solid_travel"}},
 		{"filled to the marking", air(500e3, 500e3, 0), nil},
 		{"filled beyond it", air(over(500e3), 500e3, 0), []string{"air.fill"}},
 		{"an isothermal gas", air(500e3, 500e3, 1), nil},

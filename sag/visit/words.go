@@ -20,7 +20,7 @@ func (a Correction) Text() string {
 // Text returns how an end is set, in few words.
 func (s Setting) Text() string {
 	if s.Coil != nil {
-		name := s.Coil.spring().Describe()
+		name := s.Coil.Describe()
 		if name == "" {
 			name = s.Coil.Rate.Both().CustomaryFirst()
 		}

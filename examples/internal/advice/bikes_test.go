@@ -67,7 +67,7 @@ func sheet(t testing.TB, j setup.Job) *setup.Sheet {
 func coilEnd() visit.Setting {
 	return visit.Setting{
 		Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 0.15}}, Sag: 0.28, Friction: 40,
-		Coil: &visit.CoilSetting{Rate: 80e3, Preload: 2 * milli, Collar: fit.Collar{ThreadPitch: 1.5 * milli}},
+		Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80e3}, Preload: 2 * milli, Collar: fit.Collar{ThreadPitch: 1.5 * milli}},
 	}
 }
 
@@ -151,7 +151,7 @@ func handRecord() visit.Record {
 		Situation: visit.Situation{Masses: sag.Masses{RiderMass: 84, BikeMass: 16, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.6}},
 		Front: &visit.EndRecord{Setting: visit.Setting{
 			Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 0.16}}, Sag: 0.2,
-			Coil: &visit.CoilSetting{Rate: 8e3},
+			Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 8e3}},
 		}},
 		Rear:  &visit.EndRecord{Setting: coilEnd()},
 		Extra: json.RawMessage(`{}`),

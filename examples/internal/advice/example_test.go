@@ -17,7 +17,7 @@ import (
 // left is an invented rear end of 150 mm of travel with a coil of 80 N/mm at 2 mm of preload.
 var left = visit.Setting{
 	Curve: linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.5, Travel: 150 * units.Millimetre}}, Sag: 0.28, Friction: 40 * units.Newton,
-	Coil: &visit.CoilSetting{Rate: 80 * units.NewtonPerMillimetre, Preload: 2 * units.Millimetre, Collar: fit.Collar{ThreadPitch: 1.5 * units.Millimetre}},
+	Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80 * units.NewtonPerMillimetre}, Preload: 2 * units.Millimetre, Collar: fit.Collar{ThreadPitch: 1.5 * units.Millimetre}},
 }
 
 // lastTime is the record of that end alone, with 558.98 N on its spring.

@@ -108,8 +108,8 @@ func ReadVisit(r io.Reader, record *visit.Record, job *setup.Job) (Visit, error)
 
 // Answer returns what a visit comes to, end by end: where the ring was to be expected
 // ([visit.Record.Arrive]) in today's weather ([airspring.SpecAt]) with today's rider; what the readings
-// say ([visit.Series.Report]); what the ride used ([visit.Arrival.Ride]); what to set, and what to try next
-// ([visit.Bracket.Plan]); and the record for the next visit.
+// say ([visit.Assembly.Report]); what the ride used ([visit.Arrival.Ride]); what to set, and what to try next
+// ([visit.Assembly.Plan]); and the record for the next visit.
 //
 // Where the record has conditions and the visit has none, or the other way round, the gas is taken as
 // it was left, and a warning says what that changes. Without readings the ring error of the plan is

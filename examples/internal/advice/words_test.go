@@ -80,7 +80,7 @@ func TestVisitDoubtsWhatIsHardlyMeant(t *testing.T) {
 func TestAdviceBeyondTheLimits(t *testing.T) {
 	coil := func(preload, most units.Length) visit.Setting {
 		s := coilEnd()
-		s.Coil = &visit.CoilSetting{Rate: 80e3, Preload: preload, Collar: fit.Collar{PreloadMax: most}}
+		s.Coil = &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80e3}, Preload: preload, Collar: fit.Collar{PreloadMax: most}}
 		return s
 	}
 	air := func(fill, most units.GaugePressure) visit.Setting {
@@ -102,7 +102,7 @@ func TestAdviceBeyondTheLimits(t *testing.T) {
 		// 18 mm of stroke with 1 mm of preload is 608 N at the wheel; 28 % wants 1520/80 − 16.8 = 2.2 mm of preload.
 		{"no more collar", coil(1*milli, 1*milli), advice.EndVisit{Readings: readings(0.5, 18)}, []string{"unexplained", "cause_rate", "cause_load", "cause_preload", "other_rate"}, "more preload than the collar gives. At the preload that is set a spring of 488 lbf/in"},
 		// 559 N at the wheel are 17.47 mm of spring, 12 mm of preload leave 5.47 mm: the least preload is too much.
-		{"no less collar", visit.Setting{Curve: coilEnd().Curve, Sag: 0.4, Coil: &visit.CoilSetting{Rate: 80e3}}, advice.EndVisit{}, []string{"other_rate"}, "less preload"},
+		{"no less collar", visit.Setting{Curve: coilEnd().Curve, Sag: 0.4, Coil: &visit.CoilSetting{ShelfSpring: fit.ShelfSpring{Rate: 80e3}}}, advice.EndVisit{}, []string{"other_rate"}, "less preload"},
 		{"no more than the marking", air(300e3, 300e3), advice.EndVisit{}, []string{"fill_at_max"}, "stop at the marking"},
 		{"less than nothing", visit.Setting{Curve: tube().Curve, Sag: 0.9, Air: &visit.AirSetting{NegativeChamber: fit.None, MaxFill: 1e6,
 			Spec: airspring.Spec{Bore: 0.045, PositiveVolume: 270e-6, Fill: 100e3, Ambient: airspring.SeaLevel}}}, advice.EndVisit{}, []string{"set_fill", "fill_impossible"}, "No fill"},

@@ -51,7 +51,7 @@ func (w *work) answer(c *units.Checker, r visit.Record, to visit.Situation) (*En
 	}
 	a := &EndAnswer{Advice: []Item{}, Left: w.Left, Now: w.Now, FillChange: w.FillChange, Load: w.Now.Load, Sag: w.left.Sag}
 	if len(w.found.Readings) > 0 {
-		if a.Report, err = w.Report(w.found.Readings); err != nil {
+		if a.Report, err = w.Report(w.Now.Load, w.found.Readings); err != nil {
 			c.Add("", err)
 			return nil, nil
 		}

@@ -116,7 +116,7 @@ func record(body []byte) (any, error) {
 		end := [2]sag.Axle{sag.Front, sag.Rear}[i]
 		a, err := r.Arrive(end, r.Situation, 0)
 		if err == nil {
-			out[end], err = a.Report(e.Readings)
+			out[end], err = a.Report(a.Now.Load, e.Readings)
 		}
 		c.Add(string(end), err)
 	}

@@ -172,11 +172,11 @@ type Positions struct {
 
 // Readings returns the strokes and travels: by how much the shock is shorter and the axle
 // higher than at full extension. Both lists must have 2 to 1000 values, shock lengths from
-// 1 µm to 1 km, axle heights from −1 km to 1 km. The error names every bad value. Whether
-// strokes and travels rise is checked by [FitReadings] and [NewTable].
+// 1 µm to 1 km, axle heights from −1 km to 1 km. The error names every bad value. The strokes and
+// travels are checked by [FitReadings].
 //
 // The error of the first reading is part of every stroke and travel, so read it twice.
-func (p Positions) Readings() (StrokeReadings, error) {
+func (p Positions) Readings() (Table, error) {
 	c := units.Checker{Package: "linkage"}
 	check := func(name string, column []units.Length, least units.Length) {
 		if n := len(column); n < 2 || n > maxPoints {
@@ -193,9 +193,9 @@ func (p Positions) Readings() (StrokeReadings, error) {
 		c.Fail("axle_height", len(p.AxleHeight), fmt.Sprintf("as many values as shock_length has, %d", len(p.ShockLength)), units.ErrConflict)
 	}
 	if err := c.Err(); err != nil {
-		return StrokeReadings{}, err
+		return Table{}, err
 	}
-	r := StrokeReadings{Stroke: slices.Clone(p.ShockLength), Travel: slices.Clone(p.AxleHeight)}
+	r := Table{Stroke: slices.Clone(p.ShockLength), Travel: slices.Clone(p.AxleHeight), Method: Measured}
 	for i := range r.Stroke {
 		r.Stroke[i] = p.ShockLength[0] - p.ShockLength[i]
 		r.Travel[i] = p.AxleHeight[i] - p.AxleHeight[0]

@@ -179,7 +179,7 @@ func TestScaledCurveHasScaledRatios(t *testing.T) {
 
 // What is printed has its units. The fit is one of exact readings of w = 3·s − 5/m·s².
 func TestCurvesArePrintedWithUnits(t *testing.T) {
-	fit, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 29.5, 58, 85.5, 112, 137.5, 162)})
+	fit, err := linkage.FitReadings(linkage.Table{Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 29.5, 58, 85.5, 112, 137.5, 162)})
 	require.NoError(t, err)
 	for _, test := range []struct {
 		v    fmt.Stringer

@@ -115,12 +115,12 @@ func ExampleNewTable_refused() {
 	}
 	// Output:
 	// linkage: method "cubic": want one of monotone, smooth, measured
-	// linkage: travel[2] 38.5 mm: want more than 44 mm before it
+	// linkage: travel[2] 38.5 mm: want more than 44 mm before it; the method measured takes readings that fall back
 }
 
 // Readings to 0.1 mm: the ratio comes with its standard error.
 func ExampleFitReadings() {
-	fit, err := linkage.FitReadings(linkage.StrokeReadings{
+	fit, err := linkage.FitReadings(linkage.Table{
 		Stroke: lengths(0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60, 62.5),
 		Travel: lengths(0, 14.3, 28.1, 41.4, 54.4, 67.1, 79.4, 91.5, 103.4, 115, 126.5, 137.8, 149.1, 154.7),
 	})

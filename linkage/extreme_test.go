@@ -17,7 +17,7 @@ func TestCurvesAreFinite(t *testing.T) {
 	}
 	unitstest.FiniteOrRefused(t, "fork", linkage.Fork{HeadAngle: 1.1, Travel: 0.16}, linkage.NewFork)
 	unitstest.FiniteOrRefused(t, "constant", linkage.ConstantRatio{Ratio: 2.5, Travel: 0.16}, linkage.NewConstant)
-	var r linkage.StrokeReadings
+	var r linkage.Table
 	for i := range 9 {
 		s := units.Length(i) * 0.0075
 		r.Stroke, r.Travel = append(r.Stroke, s), append(r.Travel, 2.9*s-3*s*s)

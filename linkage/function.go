@@ -75,7 +75,7 @@ func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	forward := approximation{f: func(s float64) hermite.Jet {
 		p := pose(s)
 		return hermite.Jet{Value: -float64(p.WheelbaseGrowth), Slope: p.AxleForward, Second: float64(p.AxleForwardSlope)}
-	}, stroke: curve.stroke, scale: scale + curve.stroke}
+	}, stroke: curve.stroke, scale: scale + curve.stroke, exact: 1}
 	forward.divide(forward.f(0), forward.f(forward.stroke))
 	if forward.missed {
 		return nil, &units.FieldError{Package: "linkage", Field: "stroke", Want: "a stroke over which the axle moves smoothly", Class: units.ErrRange}
@@ -89,7 +89,8 @@ type approximation struct {
 	f             func(s float64) hermite.Jet
 	stroke, scale float64 // m; f's travel has the rounding error of a length of scale
 	pieces        []piece
-	missed        bool // f is not smooth
+	missed        bool    // f is not smooth
+	exact         float64 // a factor of the tolerances
 }
 
 // approximate returns the curve of f, or an error that names field. F computes with
@@ -105,7 +106,7 @@ func approximate(field string, stroke, scale float64, f func(s float64) hermite.
 	case !(to.Value > 0 && to.Value < math.Inf(1)):
 		return fail("a finite travel of more than 0 at full stroke, not %v", units.Length(to.Value))
 	}
-	a := approximation{f: f, stroke: stroke, scale: scale + stroke + to.Value}
+	a := approximation{f: f, stroke: stroke, scale: scale + stroke + to.Value, exact: 1}
 	a.divide(from, to)
 	if a.missed {
 		return fail("a smooth function, its ratio and slope its derivatives")
@@ -139,8 +140,8 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	// ratio's, divided by h² the slope's, so that shorter pieces make these worse.
 	rounding := 0x1p-52 * p.scale * max(1, middle.Slope)
 	slopeNoise := 10 * rounding / (h * h)
-	travelMost, ratioMost := travelTolerance+rounding, ratioTolerance+rounding/h
-	slopeMost := slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
+	travelMost, ratioMost := p.exact*travelTolerance+rounding, p.exact*ratioTolerance+rounding/h
+	slopeMost := p.exact*slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
 	// misses returns the greatest error of a polynomial at the middle and at the end, each
 	// divided by its tolerance. An error that is even about the middle shows in the slope there,
 	// an odd one in the ratio. An error c·u³(h−u)³ of the travel makes the greatest error of the
@@ -153,7 +154,7 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	}
 	q := hermite.New(h, *a, *b)
 	missed := misses(&q)
-	if slopeNoise > slopeTolerance { // a cubic, whose slope doesn't depend on the values, may be nearer
+	if slopeNoise > p.exact*slopeTolerance { // a cubic, whose slope doesn't depend on the values, may be nearer
 		smooth := hermite.Smooth(h, *a, *b)
 		if other := misses(&smooth); other < missed {
 			q, missed = smooth, other

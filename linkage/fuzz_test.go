@@ -57,7 +57,7 @@ func FuzzFitReadings(f *testing.F) {
 	f.Add([]byte{10, 30, 10, 29, 10, 28, 10, 27, 10, 27, 10, 26, 10, 26, 10, 25}, 5, 1e-300, 1e300)
 	f.Add([]byte{1, 255, 255, 1, 1, 255, 255, 1, 9, 9, 9, 9, 0, 7}, 0, 1.0, math.NaN())
 	f.Fuzz(func(t *testing.T, steps []byte, degree int, unit, height float64) {
-		r := linkage.StrokeReadings{Stroke: []units.Length{0}, Travel: []units.Length{0}, Degree: degree}
+		r := linkage.Table{Stroke: []units.Length{0}, Travel: []units.Length{0}, Degree: degree}
 		p := linkage.Positions{ShockLength: []units.Length{units.Length(height) + 1}, AxleHeight: []units.Length{units.Length(height)}}
 		for ; len(steps) >= 2; steps = steps[2:] {
 			last := len(r.Stroke) - 1

@@ -1,9 +1,9 @@
 package linkage
 
 import (
-	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -11,33 +11,42 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// StrokeReadings are strokes and vertical wheel travels measured on a bike with a
-// rule or a caliper. Both count from full extension, where they are 0.
-type StrokeReadings struct {
-	Stroke []units.Length `json:"stroke"`
-	Travel []units.Length `json:"travel"`
-	Degree int            `json:"degree,omitempty"` // of the polynomial: 4, which 0 also means, or 5
-}
-
 // Fit is a curve fitted to readings, with its standard errors. It is made by [FitReadings].
 type Fit struct {
 	curve      *Curve
 	residuals  []units.Length
 	rms, sigma float64
 	degree     int
+	full       float64 // of the stroke, or of the travel where ratios were read over it
+	first      int     // the least power of t: 1 of a travel, 0 of a lever ratio
+	byTravel   bool
 	r          *mat.TriDense // of the QR decomposition of the powers of t: the covariance is σ²·(RᵀR)⁻¹
 }
 
-const degree, maxDegree = 4, 5
+const (
+	leastDegree, usualDegree, maxDegree = 3, 4, 5
+	fewReadings                         = 7   // below which leastDegree is the usual one
+	nearZero                            = 0.1 // of the whole, within which the first reading is
+)
 
 // FitReadings fits the polynomial
 //
 //	w(t) = b₁t + b₂t² + b₃t³ + b₄t⁴,  t = s/stroke
 //
 // to readings of the travel w at the strokes s by least squares. The lever ratio is the derivative
-// of the polynomial. The zero point is exact, since strokes and travels are counted from it. Degree 4
-// needs 7 readings or more, the zero included, and degree 5 needs 8. Columns must be as in
-// [NewTable], and the fitted lever ratio from 0.001 to 1000 everywhere. The error names every bad
+// of the polynomial. The zero point is exact, since strokes and travels are counted from it. Where
+// lever ratios were read, over the stroke or over the travel w, the polynomial is the ratio's, of a
+// degree less,
+//
+//	LR(t) = a₀ + a₁t + a₂t² + a₃t³,  t = s/stroke or w/travel
+//
+// and is then integrated as in [NewTable]. The table's Method is taken to be [Measured].
+//
+// Degree 4 needs 7 readings or more, a zero point among them counted, and degree 5 needs 8. From 5
+// readings on degree 3 is fitted. A Degree of 0 takes the greater of 3 and 4 that the readings suffice
+// for. Readings may be in any order, repeated, and fall back. They must be finite, strokes from 0 to
+// 1 km, the least of these within a tenth of the greatest, which must be 1 µm or more, and travels
+// within 1 km. The fitted lever ratio must be from 0.001 to 1000 everywhere. The error names every bad
 // value.
 //
 // In simulated readings of invented linkages, steps of 5 mm with an error of 0.1 mm (one standard
@@ -46,84 +55,147 @@ const degree, maxDegree = 4, 5
 // wrong by 0.007 to 0.009 rms and 0.04 to 0.06 at the worst place on eleven of twelve linkages, by
 // 0.015 and 0.10 on one of extreme curvature, and more readings improved it. Degree 3 missed the
 // shape of one of them by 0.07. Degree 5 is worth trying if [Fit.ReadingError] is clearly larger
-// than the readings' error can be. The limit of 7 readings is a judgement, not the result of a test.
+// than the readings' error can be. The limits of 5 and 7 readings are judgements, not the results of a test.
 //
 // Not modelled: errors of the stroke readings. An error e of a stroke acts as one of LR·e in travel.
-func FitReadings(r StrokeReadings) (*Fit, error) {
+func FitReadings(t Table) (*Fit, error) {
 	c := units.Checker{Package: "linkage"}
-	f := &Fit{degree: cmp.Or(r.Degree, degree)}
-	if f.degree != degree && f.degree != maxDegree {
-		c.Fail("degree", r.Degree, "4 or 5", nil)
-		f.degree = degree
+	f := &Fit{degree: t.Degree, first: 1}
+	if f.degree == 0 {
+		f.degree = usualDegree
+		if max(len(t.Stroke), len(t.Travel)) < fewReadings {
+			f.degree = leastDegree
+		}
 	}
-	checkColumns(&c, r.Stroke, r.Travel, f.degree+3)
+	if f.degree < leastDegree || f.degree > maxDegree {
+		c.Fail("degree", t.Degree, "3, 4 or 5", nil)
+		f.degree = usualDegree
+	}
+	need := f.degree + 3
+	if f.degree == leastDegree {
+		need = 5
+	}
+	x, y := t.columns(&c, need, scattered)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	if !f.fit(floats(r.Stroke), floats(r.Travel)) {
+	field := "travel"
+	if len(t.LeverRatio) > 0 {
+		field, f.first, f.byTravel = "lever_ratio", 0, len(t.Stroke) == 0
+	}
+	p, ok := f.fit(x, y)
+	if !ok {
 		c.Fail("stroke", nil, "readings spread over the stroke", nil)
 		return nil, c.Err()
 	}
-	if _, err := f.curve.ofUse("travel", "values whose curve near these readings has"); err != nil {
+	const what = "values whose curve near these readings has"
+	var err error
+	if field == "travel" {
+		f.curve, err = newCurve([]piece{p}, f.full, p.Value(f.full)).ofUse(field, what)
+	} else {
+		f.curve, err = t.integrated([]piece{p}, f.full, what)
+	}
+	if err != nil {
 		return nil, err
 	}
 	return f, nil
 }
 
-// fit solves the least squares problem by QR decomposition, and reports whether it could.
-func (f *Fit) fit(stroke, travel []float64) bool {
-	n, d := len(stroke)-1, f.degree // without the zero point, at which every power is 0
-	full := stroke[n]
-	powers := mat.NewDense(n, d, nil)
-	for i := range n {
-		t, power := stroke[i+1]/full, 1.0
+// scattered is the order of readings.
+func scattered(column []units.Length, i int, counted bool) string {
+	v := column[i]
+	switch {
+	case !(v >= -maxLength && v <= maxLength):
+		return "a finite value, at most " + maxLength.String()
+	case !counted:
+		return ""
+	case v < 0:
+		return "0 mm or more, from full extension"
+	case v == slices.Max(column) && v < minLength:
+		return "a greatest value of at least " + minLength.String()
+	case v == slices.Min(column) && v > nearZero*slices.Max(column):
+		return "a first reading within a tenth of the greatest from full extension"
+	}
+	return ""
+}
+
+// fit solves the least squares problem by QR decomposition, and reports whether it could. It returns
+// the polynomial of what was read.
+func (f *Fit) fit(x, y []float64) (p piece, ok bool) {
+	d := f.degree
+	f.full = slices.Max(x)
+	var rows []int // the readings that say something: not a zero point, at which every power is 0
+	apart := map[float64]bool{}
+	for i := range x {
+		if f.first == 0 || x[i] != 0 {
+			apart[x[i]] = true
+		}
+		if f.first == 0 || x[i] != 0 || y[i] != 0 {
+			rows = append(rows, i)
+		}
+	}
+	n := len(rows)
+	if len(apart) < d || n <= d {
+		return p, false
+	}
+	powers, read := mat.NewDense(n, d, nil), mat.NewVecDense(n, nil)
+	for i, row := range rows {
+		read.SetVec(i, y[row])
+		power := math.Pow(x[row]/f.full, float64(f.first))
 		for k := range d {
-			power *= t
 			powers.Set(i, k, power)
+			power *= x[row] / f.full
 		}
 	}
 	var qr mat.QR
 	qr.Factorize(powers)
 	b := mat.NewVecDense(d, nil)
-	if qr.SolveVecTo(b, false, mat.NewVecDense(n, travel[1:])) != nil {
-		return false
+	if qr.SolveVecTo(b, false, read) != nil {
+		return p, false
 	}
 	var r mat.Dense
 	qr.RTo(&r)
-	var p piece
-	scale := 1.0
 	f.r = mat.NewTriDense(d, mat.Upper, nil)
 	f.r.Copy(&r)
-	for i := range d {
-		scale /= full
-		p.Quintic[i+1] = b.AtVec(i) * scale
+	scale := 1.0
+	for k := range d + f.first {
+		if k >= f.first {
+			p.Quintic[k] = b.AtVec(k-f.first) * scale
+		}
+		scale /= f.full
 	}
-	f.curve = newCurve([]piece{p}, full, p.Value(full))
 	sum := 0.0
-	for i, s := range stroke {
-		e := travel[i] - p.Value(s)
-		f.residuals = append(f.residuals, units.Length(e))
+	for i := range x {
+		e := y[i] - p.Value(x[i])
+		if f.first == 1 {
+			f.residuals = append(f.residuals, units.Length(e))
+		}
 		sum += e * e
 	}
 	f.rms, f.sigma = math.Sqrt(sum/float64(n)), math.Sqrt(sum/float64(n-d))
-	return true
+	return p, true
 }
 
 // Curve returns the fitted curve. Its full travel is that of the polynomial at the
-// last stroke, not the last reading.
+// greatest stroke, not the last reading.
 func (f *Fit) Curve() *Curve { return f.curve }
 
-// Residuals returns, for each reading, its travel minus the curve's; that of the zero
-// point is 0. Repeat a reading whose residual is much larger than the others.
-func (f *Fit) Residuals() []units.Length { return append([]units.Length(nil), f.residuals...) }
+// Residuals returns, for each reading, its travel minus the curve's; that of a zero point is 0, and
+// there are none where lever ratios were read. Repeat a reading whose residual is much larger than
+// the others.
+func (f *Fit) Residuals() []units.Length { return slices.Clone(f.residuals) }
 
-// ResidualRMS returns the root mean square of the residuals, the zero point not counted.
-func (f *Fit) ResidualRMS() units.Length { return units.Length(f.rms) }
+// ResidualRMS returns the root mean square of the residuals, zero points not counted; 0 where lever
+// ratios were read.
+func (f *Fit) ResidualRMS() units.Length { return units.Length(f.rms * float64(f.first)) }
 
-// ReadingError returns the standard error of one reading, estimated from the residuals
-// e as √(Σe²/(n − degree)) over the n readings without the zero point. If it is clearly
-// larger than the readings' error can be, the polynomial does not fit the linkage.
-func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
+// ReadingError returns the standard error of one reading of the travel, estimated from the residuals
+// e as √(Σe²/(n − degree)) over the n readings without zero points; 0 where lever ratios were read.
+// If it is clearly larger than the readings' error can be, the polynomial does not fit the linkage.
+func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma * float64(f.first)) }
+
+// RatioReadingError is [Fit.ReadingError] where lever ratios were read, and 0 where travels were.
+func (f *Fit) RatioReadingError() float64 { return f.sigma * float64(1-f.first) }
 
 // LeverRatioError returns the standard error of the fitted lever ratio at a
 // stroke, clamped to [0, stroke of the curve]:
@@ -131,17 +203,26 @@ func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma) }
 //	σ·√(gᵀ(AᵀA)⁻¹g),  g = dLR/db
 //
 // with σ the [Fit.ReadingError] and A the powers of t at the readings. It is largest at
-// the ends of the stroke. It includes the scatter of the readings, but not the error of
+// the ends of the stroke. Of ratios over the travel it is that at the stroke's travel. It includes the scatter of the readings, but not the error of
 // a polynomial that can't follow the linkage's shape.
 func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 	if f.curve == nil {
 		return 0
 	}
-	full := f.curve.Stroke()
-	t := float64(spring.Clamp(stroke, full) / full)
-	g, power := mat.NewVecDense(f.degree, nil), 1/float64(full)
+	x := spring.Clamp(stroke, f.curve.Stroke())
+	if f.byTravel {
+		x = f.curve.TravelAt(x)
+	}
+	t, power := float64(x)/f.full, 1.0
+	if f.first == 1 {
+		power /= f.full
+	}
+	g := mat.NewVecDense(f.degree, nil)
 	for j := range f.degree {
-		g.SetVec(j, float64(j+1)*power)
+		g.SetVec(j, power)
+		if f.first == 1 {
+			g.SetVec(j, float64(j+1)*power)
+		}
 		power *= t
 	}
 	_ = g.SolveVec(f.r.T(), g) // the v of Rᵀv = g, whose square is gᵀ(RᵀR)⁻¹g; R was found not to be singular
@@ -152,6 +233,9 @@ func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 func (f *Fit) String() string {
 	if f.curve == nil {
 		return "no fit"
+	}
+	if f.first == 0 {
+		return fmt.Sprintf("%v; readings of the ratio within %.3f rms", f.curve, f.rms)
 	}
 	return fmt.Sprintf("%v; %d readings within %.2f rms", f.curve, len(f.residuals), f.ResidualRMS())
 }

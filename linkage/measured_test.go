@@ -25,7 +25,7 @@ func TestFitAgreesWithExactArithmetic(t *testing.T) {
 		fitted++
 		t.Run(ref.Name, func(t *testing.T) {
 			table := ref.table(linkage.Measured)
-			f, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: table.Stroke, Travel: table.Travel})
+			f, err := linkage.FitReadings(linkage.Table{Stroke: table.Stroke, Travel: table.Travel})
 			require.NoError(t, err)
 			want := ref.Exact[linkage.Measured]
 			soundCurve(t, f.Curve())
@@ -78,7 +78,7 @@ func TestFitReproducesPolynomials(t *testing.T) {
 			}
 			return travel * s, ratio, slope
 		}
-		var r linkage.StrokeReadings
+		var r linkage.Table
 		r.Degree = degree
 		for i := range 10 {
 			s := 0.06 * float64(i) / 9
@@ -112,26 +112,43 @@ func TestFitReproducesPolynomials(t *testing.T) {
 func TestFitRefuses(t *testing.T) {
 	for _, test := range []struct {
 		name   string
-		change func(*linkage.StrokeReadings)
+		change func(*linkage.Table)
 		fields []string
 	}{
-		{"seven for degree 5", func(r *linkage.StrokeReadings) { r.Stroke, r.Travel, r.Degree = r.Stroke[:7], r.Travel[:7], 5 }, []string{"stroke", "travel"}},
-		{"degree 3", func(r *linkage.StrokeReadings) { r.Degree = 3 }, []string{"degree"}},
-		{"degree 6 of seven", func(r *linkage.StrokeReadings) { r.Stroke, r.Travel, r.Degree = r.Stroke[:7], r.Travel[:7], 6 }, []string{"degree"}},
-		{"degree -1 and NaN", func(r *linkage.StrokeReadings) { r.Degree = -1; r.Travel[2] = units.Length(math.NaN()) }, []string{"degree", "travel[2]"}},
+		{"seven for degree 5", func(r *linkage.Table) { r.Stroke, r.Travel, r.Degree = r.Stroke[:7], r.Travel[:7], 5 }, []string{"stroke", "travel"}},
+		{"degree 2", func(r *linkage.Table) { r.Degree = 2 }, []string{"degree"}},
+		{"six for degree 4", func(r *linkage.Table) { r.Stroke, r.Travel, r.Degree = r.Stroke[:6], r.Travel[:6], 4 }, []string{"stroke", "travel"}},
+		{"a stroke below 0", func(r *linkage.Table) { r.Stroke[2] = -mm(1) }, []string{"stroke[2]"}},
+		{"travels of more than 1 km", func(r *linkage.Table) { r.Travel[2], r.Travel[3] = 1000.1, -1000.1 }, []string{"travel[2]", "travel[3]"}},
+		{"NaN strokes", func(r *linkage.Table) { r.Stroke[2], r.Stroke[4] = units.Length(math.NaN()), 1000.1 }, []string{"stroke[2]", "stroke[4]"}},
+		{"nanometres", func(r *linkage.Table) {
+			for i := range r.Stroke {
+				r.Stroke[i] *= 1e-9
+			}
+		}, []string{"stroke[7]"}},
+		{"far from full extension", func(r *linkage.Table) { r.Stroke[0], r.Travel[0] = mm(7.001), mm(21) }, []string{"stroke[0]"}},
+		// Three strokes besides 0 are one too few for the errors of three coefficients.
+		{"three strokes", func(r *linkage.Table) {
+			r.Stroke, r.Travel = lengths(0, 0, 20, 40, 60), lengths(0, 0, 58, 110, 157)
+		}, []string{"stroke"}},
+		{"two strokes, each twice", func(r *linkage.Table) {
+			r.Stroke, r.Travel = lengths(0, 30, 30, 60, 60), lengths(0, 85, 85.2, 157, 157.1)
+		}, []string{"stroke"}},
+		{"degree 6 of seven", func(r *linkage.Table) { r.Stroke, r.Travel, r.Degree = r.Stroke[:7], r.Travel[:7], 6 }, []string{"degree"}},
+		{"degree -1 and NaN", func(r *linkage.Table) { r.Degree = -1; r.Travel[2] = units.Length(math.NaN()) }, []string{"degree", "travel[2]"}},
 		// All but one reading within a hair of each other say nothing of a quartic.
-		{"crowded", func(r *linkage.StrokeReadings) {
+		{"crowded", func(r *linkage.Table) {
 			for i := 1; i < 8; i++ {
 				r.Stroke[i] = mm(60 + 1e-6*float64(i))
 				r.Travel[i] = mm(150 + 1e-6*float64(i))
 			}
 		}, []string{"stroke"}},
 		// A jump: the polynomial through it turns back.
-		{"a step", func(r *linkage.StrokeReadings) { r.Travel = lengths(0, 1, 2, 3, 150, 151, 152, 153) }, []string{"travel"}},
+		{"a step", func(r *linkage.Table) { r.Travel = lengths(0, 1, 2, 3, 150, 151, 152, 153) }, []string{"travel"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			table := eightPoints()
-			r := linkage.StrokeReadings{Stroke: table.Stroke, Travel: table.Travel}
+			r := linkage.Table{Stroke: table.Stroke, Travel: table.Travel}
 			_, err := linkage.FitReadings(r)
 			require.NoError(t, err) // good before they are spoilt
 			test.change(&r)
@@ -285,7 +302,7 @@ func curveBy(t *testing.T, method string, stroke, travel []units.Length) *linkag
 		c, err = linkage.NewTable(linkage.Table{Stroke: stroke, Travel: travel, Method: linkage.Measured})
 	case "degree 5":
 		var f *linkage.Fit
-		f, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: stroke, Travel: travel, Degree: 5})
+		f, err = linkage.FitReadings(linkage.Table{Stroke: stroke, Travel: travel, Degree: 5})
 		require.NoError(t, err)
 		c = f.Curve()
 	default:
@@ -384,7 +401,7 @@ func TestFitKnowsItsErrors(t *testing.T) {
 	variance := 0.0
 	inside := map[float64]int{}
 	for range trials {
-		f, err := linkage.FitReadings(linkage.StrokeReadings{Stroke: lengths(at...), Travel: noisy(lowPivot, at, sigma, rng)})
+		f, err := linkage.FitReadings(linkage.Table{Stroke: lengths(at...), Travel: noisy(lowPivot, at, sigma, rng)})
 		require.NoError(t, err)
 		e := f.ReadingError().Millimetres()
 		variance += e * e / trials

@@ -245,6 +245,8 @@ var methods = []linkage.Method{linkage.Monotone, linkage.Smooth, linkage.Measure
 // Every method refuses the same columns, some of which make gonum panic.
 func TestTableRefuses(t *testing.T) {
 	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
+	// What only a curve through the points needs: readings are taken as they are, or refused for other reasons.
+	ofPoints := []string{"not from 0", "falling", "standing still", "unsorted", "negative", "nearly the same stroke", "kilometres", "nanometres", "everything at once"}
 	for _, test := range []struct {
 		name   string
 		change func(*linkage.Table)
@@ -257,7 +259,7 @@ func TestTableRefuses(t *testing.T) {
 		{"no travel", func(t *linkage.Table) { t.Travel = nil }, []string{"travel"}, units.ErrMissing, ""},
 		{"one point", func(t *linkage.Table) { t.Stroke, t.Travel = t.Stroke[:1], t.Travel[:1] }, []string{"stroke", "travel"}, units.ErrRange, "to 1000 values"},
 		{"three points for a spline", func(t *linkage.Table) { t.Method, t.Stroke, t.Travel = linkage.Smooth, t.Stroke[:3], t.Travel[:3] }, []string{"stroke", "travel"}, units.ErrRange, "from 4"},
-		{"six readings", func(t *linkage.Table) { t.Method, t.Stroke, t.Travel = linkage.Measured, t.Stroke[:6], t.Travel[:6] }, []string{"stroke", "travel"}, units.ErrRange, "from 7"},
+		{"four readings", func(t *linkage.Table) { t.Method, t.Stroke, t.Travel = linkage.Measured, t.Stroke[:4], t.Travel[:4] }, []string{"stroke", "travel"}, units.ErrRange, "from 5"},
 		{"unequal columns", func(t *linkage.Table) { t.Travel = t.Travel[:7] }, []string{"travel"}, units.ErrConflict, "as many values as stroke has, 8"},
 		{"a short column", func(t *linkage.Table) { t.Stroke = t.Stroke[:1] }, []string{"stroke"}, units.ErrRange, ""},
 		{"a method by another name", func(t *linkage.Table) { t.Method = "akima" }, []string{"method"}, units.ErrUnknown, "one of monotone, smooth, measured"},
@@ -269,7 +271,7 @@ func TestTableRefuses(t *testing.T) {
 		{"standing still", func(t *linkage.Table) { t.Stroke[3] = mm(20) }, []string{"stroke[3]"}, units.ErrRange, "more than 20 mm before it"},
 		{"unsorted", func(t *linkage.Table) { slices.Reverse(t.Stroke[1:]) }, []string{"stroke[2]", "stroke[3]", "stroke[4]", "stroke[5]", "stroke[6]", "stroke[7]"}, units.ErrRange, ""},
 		{"negative", func(t *linkage.Table) { t.Travel[1] = mm(-3) }, []string{"travel[1]"}, units.ErrRange, "more than 0 mm before it"},
-		{"nearly the same stroke", func(t *linkage.Table) { t.Stroke[3] = t.Stroke[2] + 1e-12 }, []string{"stroke[3]"}, units.ErrRange, "a billionth of the stroke more than 20 mm before it"},
+		{"nearly the same stroke", func(t *linkage.Table) { t.Stroke[3] = t.Stroke[2] + 1e-12 }, []string{"stroke[3]"}, units.ErrRange, "a billionth of the last more than 20 mm before it"},
 		{"kilometres", func(t *linkage.Table) { t.Stroke[7] = 1001 }, []string{"stroke[7]"}, units.ErrRange, "from 0.001 mm to 1000000 mm"},
 		{"nanometres", func(t *linkage.Table) {
 			for i := range t.Stroke {
@@ -298,6 +300,9 @@ func TestTableRefuses(t *testing.T) {
 		}, []string{"travel"}, units.ErrRange, "has a lever ratio from 0.001 to 1000 everywhere, not from -0.375 to 9"},
 	} {
 		for _, method := range methods {
+			if method == linkage.Measured && slices.Contains(ofPoints, test.name) {
+				continue
+			}
 			t.Run(test.name+"/"+string(method), func(t *testing.T) {
 				table := eightPoints()
 				table.Method = method

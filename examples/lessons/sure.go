@@ -150,7 +150,7 @@ type worst struct{ step, neighbours, fit float64 }
 // errors, in both ways.
 func readings(k *mechanism.Mechanism) (worst, picture.Picture, error) {
 	const n = 25
-	var r linkage.StrokeReadings
+	var r linkage.Table
 	for i := 0; i <= n; i++ {
 		s := k.Stroke() * units.Length(i) / n
 		e := 0.0 // mm; the first reading is where the scale is put to 0

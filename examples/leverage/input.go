@@ -219,7 +219,7 @@ func (b *bench) buildCurve(c *units.Checker) {
 	}
 	b.curve = curve
 	if t := b.in.Table; t != nil && t.Method == linkage.Measured {
-		b.fit, err = linkage.FitReadings(linkage.StrokeReadings{Stroke: t.Stroke, Travel: t.Travel})
+		b.fit, err = linkage.FitReadings(*t)
 		c.Add("table", err)
 	}
 }

@@ -149,7 +149,11 @@ func (p page) summary(b *bench, r *report) {
 		p.length("  growth from bottom bracket", r.Path.Growth, "at "+mm(r.Path.GrowthAt)+" mm of travel")
 	}
 	if r.Readings != nil {
-		p.fact("readings lie off the curve by", fmt.Sprintf("%.2f mm rms", r.Readings.ResidualRMS.Millimetres()), "", "")
+		off := fmt.Sprintf("%.2f mm rms", r.Readings.ResidualRMS.Millimetres())
+		if e := r.Readings.RatioReadingError; e > 0 {
+			off = ratio(e) + " in one"
+		}
+		p.fact("readings lie off the curve by", off, "", "")
 		p.fact("  lever ratio known to", "± "+ratio(r.Readings.LeverRatioError), "", "worst standard error")
 	}
 	if s := b.in.Spring; s != nil && s.Linear != nil {

@@ -36,9 +36,10 @@ type path struct {
 
 // readings is how well a curve is known that was fitted.
 type readings struct {
-	ResidualRMS     units.Length `json:"residual_rms"`
-	ReadingError    units.Length `json:"reading_error"`
-	LeverRatioError float64      `json:"lever_ratio_error_max"` // one standard error, the greatest along the stroke
+	ResidualRMS       units.Length `json:"residual_rms,omitempty"`
+	ReadingError      units.Length `json:"reading_error,omitempty"`
+	RatioReadingError float64      `json:"ratio_reading_error,omitempty"` // where ratios were read
+	LeverRatioError   float64      `json:"lever_ratio_error_max"`         // one standard error, the greatest along the stroke
 }
 
 // table is the command of that name.
@@ -141,7 +142,7 @@ func (b *bench) report(n int) *report {
 		}
 	}
 	if b.fit != nil {
-		r.Readings = &readings{ResidualRMS: b.fit.ResidualRMS(), ReadingError: b.fit.ReadingError()}
+		r.Readings = &readings{ResidualRMS: b.fit.ResidualRMS(), ReadingError: b.fit.ReadingError(), RatioReadingError: b.fit.RatioReadingError()}
 		for _, p := range all {
 			r.Readings.LeverRatioError = math.Max(r.Readings.LeverRatioError, b.fit.LeverRatioError(p.Stroke))
 		}

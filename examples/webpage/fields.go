@@ -227,7 +227,8 @@ func curves(curve string) []group {
 			{Path: curve + "travel", Label: "Wheel travel, vertical", Hint: "150 mm"},
 		},
 		"table": {
-			{Path: curve + "table", Label: "Stroke, wheel travel", Hint: "one point a line, from 0 mm, 0 mm to the end: 5 mm, 14.6 mm", Kind: lines, Columns: "stroke:quantity,travel:quantity", Shape: "columns", Lines: 7},
+			{Path: curve + "table", Label: "Stroke, wheel travel", Hint: "one point a line, from 0 mm, 0 mm to the end: 5 mm, 14.6 mm; or a lever ratio last, with one of the two alone before it: 5 mm, , 2.9 over the stroke, or , 14.6 mm, 2.9 over the travel",
+				Kind: lines, Columns: "stroke:quantity,travel:quantity,lever_ratio:number", Shape: "columns", Lines: 7},
 			{Path: curve + "table.method", Label: "Taken as", Kind: pick, Choices: []choice{
 				{"", "points to go through, cautiously (monotone)"}, {"smooth", "finely printed points (smooth)"}, {"measured", "readings with errors (measured)"}, {"monotone", "monotone"}}},
 		},
@@ -241,7 +242,12 @@ func curves(curve string) []group {
 		if !ok {
 			fields = []field{{Path: curve + k.Key, Label: k.Label + ", as JSON", Hint: k.About, Lines: 6}}
 		}
-		list = append(list, group{Case: k.Key, Fields: fields})
+		g := group{Case: k.Key, Fields: fields}
+		if k.Key == "table" {
+			g.More = &group{Legend: "More about readings with errors", Fields: []field{
+				{Path: curve + "table.degree", Label: "Degree", Hint: "of the polynomial near them: 3, 4 or 5"}}}
+		}
+		list = append(list, g)
 	}
 	return list
 }

@@ -223,7 +223,7 @@ func (p spot) needed() bool {
 }
 
 // mayBeMissed are inputs that can be left out of some cases only, which the description says in words.
-var mayBeMissed = []string{"airspring.fill.at", "mechanism.carrier"}
+var mayBeMissed = []string{"airspring.fill.at", "mechanism.carrier", "table.lever_ratio", "linkage.table.lever_ratio"}
 
 // What may be left out may, what is needed is missed by its name, and of a set one is.
 func TestInputsLeftOut(t *testing.T) {

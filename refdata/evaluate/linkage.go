@@ -15,6 +15,7 @@ var ofLinkages = []computation{
 		each("travel", (*linkage.Curve).TravelAt),
 		each("lever_ratio", (*linkage.Curve).LeverRatio),
 		each("lever_ratio_slope", (*linkage.Curve).LeverRatioSlope),
+		whole("stroke_full", (*linkage.Curve).Stroke),
 		whole("progression", func(c *linkage.Curve) float64 { return c.Progression().Value }),
 	),
 	computes("linkage.mechanism", mechanismMotion,

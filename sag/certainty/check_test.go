@@ -104,6 +104,8 @@ func TestLeftoverUncertaintiesAreNoted(t *testing.T) {
 	coils, alone := handJob(), handJob()
 	coils.Front.Air, coils.Front.Coil = nil, coils.Rear.Coil
 	alone.Front = nil
+	ratios := handJob() // whose travels are no input that could be off
+	ratios.Rear.Curve = linkage.Spec{Table: &linkage.Table{Travel: []units.Length{0, 0.075, 0.15}, LeverRatio: []float64{2.8, 2.6, 2.4}}}
 	for _, test := range []struct {
 		name string
 		job  setup.Job
@@ -116,6 +118,7 @@ func TestLeftoverUncertaintiesAreNoted(t *testing.T) {
 				"front.lever_ratio", "front.table_travel", "front.spring_rate", "front.preload", "front.shaft", "front.negative_volume", "front.port_travel", "front.spacer_volume", "front.second_volume", "front.second_fill",
 				"rear.head_angle", "rear.table_travel", "rear.fill", "rear.gas_temperature", "rear.bore", "rear.shaft", "rear.positive_volume", "rear.negative_volume", "rear.port_travel", "rear.oil_volume",
 				"rear.spacer_volume", "rear.second_volume", "rear.second_fill", "rear.exponent"}},
+		{"a table of ratios", ratios, certainty.Uncertainty{Rear: certainty.EndUncertainty{TableTravel: 1e-4, LeverRatio: 0.01}}, []string{"rear.table_travel"}},
 		{"no air", coils, certainty.Uncertainty{Ambient: 100}, []string{"ambient"}},
 		{"no front", alone, certainty.Uncertainty{UnsprungFront: 0.1, Front: certainty.EndUncertainty{Fill: 1e3}}, []string{"unsprung_front", "front.fill"}},
 		{"scales", scaleJob(40, 60), certainty.Uncertainty{RiderMass: 1, BikeMass: 1, RearShare: 0.01, FrontScale: 1}, []string{"rider_mass", "bike_mass", "rear_share"}},

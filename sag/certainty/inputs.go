@@ -162,6 +162,9 @@ func (e *end) declare(p part, u *EndUncertainty) {
 	}
 	var travels []move
 	last := len(e.table.Travel) - 1
+	if len(e.table.LeverRatio) > 0 {
+		last = 0
+	}
 	for i := 1; i <= last; i++ {
 		travels = append(travels, around(&e.table.Travel[i], e.table.Travel[last]/units.Length(last)))
 	}
@@ -173,7 +176,7 @@ func (e *end) declare(p part, u *EndUncertainty) {
 	declare(p, "head_angle", u.HeadAngle, unless(curve.Fork != nil, "the curve is not that of a fork"),
 		between(&e.fork.HeadAngle, 30*units.Degree, 90*units.Degree, 30*units.Degree))
 	declare(p, "lever_ratio", u.LeverRatio, unless(curve.Fork == nil, "the curve is that of a fork, whose head_angle says it"), above(&e.ratio))
-	declare(p, "table_travel", u.TableTravel, unless(curve.Table != nil, "the curve is not a table"), travels...)
+	declare(p, "table_travel", u.TableTravel, unless(curve.Table != nil && len(e.table.LeverRatio) == 0, "the curve is not a table of strokes and travels"), travels...)
 	still := p // what falls is not held by friction, nor read
 	still.moves.landing = false
 	declare(still, "friction", u.Friction, "", around(&e.stuck, weight))

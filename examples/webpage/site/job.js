@@ -88,7 +88,14 @@ function readLines(job, input, lineOf, over) {
     lineOf.push(i + 1);
   });
   if (input.dataset.shape === "columns") {
-    columns.forEach((c, i) => put(job, path + "." + c.name, rows.map((r) => r[i] ?? "")));
+    // A number at the end may stand for one of the columns before it, which then has no cells.
+    const given = columns.map((c, i) => rows.some((r) => r[i]));
+    const instead = columns.some((c, i) => c.kind === "number" && given[i]);
+    columns.forEach((c, i) => {
+      if (given[i] || !instead && c.kind !== "number") {
+        put(job, path + "." + c.name, rows.map((r) => (c.kind === "number" ? value(c.kind, r[i] ?? "") : r[i] ?? "")));
+      }
+    });
     return;
   }
   put(job, path, rows.map((r) => {

@@ -7,7 +7,12 @@ table by one of the methods
                weighted harmonic mean of the chords beside it, at an end a
                three-point formula, kept from overshooting
     smooth     the cubic spline with not-a-knot ends
-    measured   the polynomial of degree 4 through the zero point, by least squares
+    measured   the polynomial of degree 4 through the zero point, by least squares;
+               of degree 3 where there are fewer than 7 readings
+
+A table has two of stroke, travel and lever_ratio. A given ratio is interpolated
+itself; measured is a polynomial of it, of a degree less. Then w(s) = ∫ LR ds, or
+s(w) = ∫ dw/LR, is integrated numerically.
 
 It has stroke and travel, and travel_at(s), ratio(s), slope(s), stroke_at(w).
 AtWheel(curve, law) is a law over the vertical travel of the wheel.
@@ -70,14 +75,14 @@ class Cubic:
 
 
 class Polynomial:
-    """w = Σ bₖ (s/stroke)ᵏ."""
+    """w = Σ bₖ (s/stroke)ᵏ, from k = 1 on, or from first."""
 
-    def __init__(self, b, stroke):
-        self.b, self.stroke, self.travel, self.kinks = b, stroke, sum(b), []
+    def __init__(self, b, stroke, first=1):
+        self.b, self.stroke, self.travel, self.kinks, self.first = b, stroke, sum(b), [], first
 
     def _sum(self, s, order):
         t, total = s / self.stroke, mpf(0)
-        for k, b in enumerate(self.b, 1):
+        for k, b in enumerate(self.b, self.first):
             factor = mp.ff(k, order)
             total += b * factor * (t ** (k - order) if k >= order else 0)
         return total / self.stroke**order
@@ -142,22 +147,87 @@ def smooth(s, w):
     return list(mp.lu_solve(a, y))
 
 
-def measured(s, w):
-    t = [x / s[-1] for x in s[1:]]
-    powers = mp.matrix([[x**k for k in range(1, 5)] for x in t])
-    y = mp.matrix(w[1:])
+class Integral:
+    """w(s) = ∫ LR ds, where LR(x) over the stroke is what travel_at of a curve says."""
+
+    def __init__(self, lr):
+        self.lr, self.stroke, self.kinks = lr, lr.stroke, lr.kinks
+        self.travel = self.travel_at(self.stroke)
+
+    def travel_at(self, s):
+        return mp.quadgl(self.lr.travel_at, [0] + [k for k in self.kinks if 0 < k < s] + [s], maxdegree=2)  # exact of cubics
+
+    def ratio(self, s):
+        return self.lr.travel_at(s)
+
+    def slope(self, s):
+        return self.lr.ratio(s)
+
+    def stroke_at(self, w):
+        return stroke_at(self, w)
+
+
+class Reciprocal:
+    """s(w) = ∫ dw/LR, where LR(x) over the travel is what travel_at of a curve says."""
+
+    def __init__(self, lr):
+        self.lr, self.travel = lr, lr.stroke
+        self.ws, self.ss = [mpf(0)] + lr.kinks + [lr.stroke], [mpf(0)]
+        for a, b in zip(self.ws, self.ws[1:]):
+            self.ss.append(self.ss[-1] + self.part(a, b))
+        self.stroke, self.kinks = self.ss[-1], self.ss[1:-1]
+
+    def part(self, a, b):
+        return mp.quadgl(lambda w: 1 / self.lr.travel_at(w), mp.linspace(a, b, 3))
+
+    def stroke_at(self, w):
+        i = max(k for k, start in enumerate(self.ws[:-1]) if start <= max(w, 0))
+        return self.ss[i] + self.part(self.ws[i], min(w, self.travel))
+
+    def travel_at(self, s):
+        if s <= 0 or s >= self.stroke:
+            return mpf(0) if s <= 0 else self.travel
+        i = max(k for k, start in enumerate(self.ss[:-1]) if start <= s)
+        w = self.ws[i] + (self.ws[i + 1] - self.ws[i]) * (s - self.ss[i]) / (self.ss[i + 1] - self.ss[i])
+        for _ in range(12):  # Newton's method, from a place in the right piece
+            step = (self.ss[i] + self.part(self.ws[i], w) - s) * self.lr.travel_at(w)
+            w -= step
+            if abs(step) < mpf("1e-45"):
+                return w
+        raise ValueError("no travel at this stroke")
+
+    def ratio(self, s):
+        return self.lr.travel_at(self.travel_at(s))
+
+    def slope(self, s):
+        w = self.travel_at(s)
+        return self.lr.travel_at(w) * self.lr.ratio(w)
+
+
+def measured(s, w, zero=True):
+    """Through the zero point, which needs no row; of a ratio with a constant term."""
+    full, count = max(s), 3 if len(s) < 7 else 4
+    rows = [(x / full, v) for x, v in zip(s, w) if not zero or x or v]
+    powers = mp.matrix([[t**k for k in range(zero, count + zero)] for t, _ in rows])
+    y = mp.matrix([v for _, v in rows])
     b, _ = mp.qr_solve(powers, y)
     again = mp.lu_solve(powers.T * powers, powers.T * y)  # the normal equations
     for p, q in zip(b, again):
         close(p + b[0], q + b[0], mpf("1e-30"), "least squares")
-    return Polynomial(list(b), s[-1])
+    return Polynomial(list(b), full, int(zero))
 
 
-def table(s, w, method="monotone"):
-    s, w = [si(x) for x in s], [si(x) for x in w]
+def through(x, y, method, zero=True):
+    x, y = [si(v) for v in x], [si(v) for v in y]
     if method == "measured":
-        return measured(s, w)
-    return Cubic(s, w, {"monotone": monotone, "smooth": smooth}[method](s, w))
+        return measured(x, y, zero)
+    return Cubic(x, y, {"monotone": monotone, "smooth": smooth}[method](x, y))
+
+
+def table(stroke=None, travel=None, lever_ratio=None, method="monotone"):
+    if lever_ratio is None:
+        return through(stroke, travel, method)
+    return (Integral if stroke else Reciprocal)(through(stroke or travel, lever_ratio, method, zero=False))
 
 
 def curve(spec):
@@ -166,7 +236,7 @@ def curve(spec):
         return Line(ratio, si(spec["travel"]) / ratio)
     if "fork" in spec:
         return Line(mp.sin(si(spec["fork"]["head_angle"])), si(spec["fork"]["travel"]))
-    return table(**{"s" if k == "stroke" else "w" if k == "travel" else k: v for k, v in spec["table"].items()})
+    return table(**spec["table"])
 
 
 class AtWheel:

@@ -8,7 +8,7 @@ casefile.py for how to run it.
 from mpmath import mp, mpf
 
 from casefile import File, RULES, close, mpmath_source, num, si, to
-from curves import AtWheel, curve, table
+from curves import AtWheel, curve, table, through
 from laws import confirm, law
 
 file = File("lever-ratio curves")
@@ -34,11 +34,16 @@ EXACT = dict(stroke=mm(0, 10, 20, 30, 40, 50, 60), travel=mm(0, 29.075, 57.3, 84
 
 
 def outputs(t, method, at):
-    c = table(t["stroke"], t["travel"], method)
-    for x in map(si, at):
+    c = table(**t, method=method)
+    for x in map(si, at[:2] if "lever_ratio" in t else at):
         if 0 < x < c.stroke and all(abs(x - k) > mpf("1e-9") for k in c.kinks):
-            close(c.ratio(x), mp.diff(c.travel_at, x), mpf("1e-20"), "lever ratio")
-    return {"travel": to([c.travel_at(si(x)) for x in at], "mm"), "lever_ratio": num([c.ratio(si(x)) for x in at])}
+            if "lever_ratio" not in t:
+                close(c.ratio(x), mp.diff(c.travel_at, x), mpf("1e-20"), "lever ratio")
+            else:  # at one precision, since Gauss's nodes are found anew for another
+                h = mpf("1e-15")
+                close(c.ratio(x), (c.travel_at(x + h) - c.travel_at(x - h)) / (2 * h), mpf("1e-18"), "lever ratio")
+    out = {"travel": to([c.travel_at(si(x)) for x in at], "mm"), "lever_ratio": num([c.ratio(si(x)) for x in at])}
+    return {**out, "stroke_full": to(c.stroke, "mm")} if "lever_ratio" in t else out
 
 
 def between(t):
@@ -76,6 +81,28 @@ for t, note in [(FOUR_BAR, "thirteen readings besides zero"), (SIX_BAR, "eleven 
                 (EXACT, "six readings on a parabola, which comes back exactly"),
                 (dict(stroke=mm(0, 8, 16, 24, 32, 40, 48), travel=mm(0, 22.9, 45.1, 67.2, 88.0, 108.9, 129.0)), "as few readings as are taken, rough")]:
     add(t, "measured", between(t)[::2] if t is not EXACT else mm(0, 13, 29, 60), LEAST, note, 1e-10)
+
+BACK = dict(stroke=mm(0.4, 5, 10, 10, 20, 30, 29, 40, 50, 62.5), travel=mm(1.3, 14.4, 28.0, 28.2, 54.4, 79.5, 76.9, 103.3, 126.6, 154.6))
+add(dict(stroke=mm(0, 15, 30, 45, 60), travel=mm(0, 44.0, 83.5, 119.6, 153.2)), "measured", mm(0, 20, 40, 60), LEAST, "five readings, a cubic", 1e-10)
+add(dict(stroke=mm(0, 12, 24, 36, 48, 60), travel=mm(0, 35.4, 67.9, 98.4, 126.6, 153.3)), "measured", mm(0, 20, 40, 60), LEAST, "six readings, a cubic", 1e-10)
+add(BACK, "measured", mm(0, 10, 31, 62.5), LEAST, "a first reading next to 0, one made twice, and one on the way back", 1e-10)
+
+# -------------------------------------------------------------- tables of ratio
+
+OVER_STROKE = dict(stroke=mm(0, 5, 12, 20, 28, 37, 45, 52, 60), lever_ratio=[2.95, 2.88, 2.79, 2.67, 2.585, 2.49, 2.43, 2.38, 2.31])
+OVER_TRAVEL = dict(travel=mm(0, 10, 25, 45, 70, 95, 120, 140, 155), lever_ratio=[2.92, 2.86, 2.77, 2.64, 2.52, 2.41, 2.34, 2.31, 2.315])
+STEEP = dict(travel=mm(0, 20, 60, 100, 160), lever_ratio=[3.8, 2.1, 1.5, 2.2, 2.9])
+RATIO_AT = mm(0, 3, 17, 33.5, 51, 58)
+BY_PARTS = "travel or stroke by numerical quadrature in each piece, the ratio as the travel's numerical derivative, at 50 digits"
+g = file.group(mpmath_source(SCRIPT, "invented ratios, w = ∫ LR ds over strokes and s = ∫ dw/LR over travels"), "computed", 201)
+for method in ("monotone", "smooth", "measured"):
+    for t, note in [(OVER_STROKE, "a ratio over the stroke, at uneven steps"), (OVER_TRAVEL, "a ratio over the travel, at uneven steps"),
+                    (STEEP, "a ratio over the travel that falls and rises steeply, five points")]:
+        add(t, method, RATIO_AT if t is not STEEP else mm(0, 9, 40, 70), BY_PARTS, note, 1e-10)
+add(dict(stroke=mm(0, 60), lever_ratio=[3, 2.4]), "monotone", mm(0, 15, 30, 60), "exact: w = 3 s − 0.005 s² with both in mm", "a ratio that falls evenly over the stroke", 1e-12)
+add(dict(travel=mm(0, 150), lever_ratio=[3, 2.4]), "monotone", mm(0, 15, 30, 56), "exact: w = 750 (1 − exp(−s/250)) with both in mm", "a ratio that falls evenly over the travel", 1e-12)
+NEXT = dict(travel=mm(0.6, 25, 50, 50, 75, 100, 98, 130, 155), lever_ratio=[2.93, 2.75, 2.63, 2.61, 2.5, 2.4, 2.42, 2.32, 2.33])
+add(NEXT, "measured", RATIO_AT, BY_PARTS, "ratios read off a drawing, the first next to 0, one twice and one on the way back", 1e-10)
 
 # ---------------------------------------------------------------- at the wheel
 
@@ -127,8 +154,19 @@ g.refuse_each("linkage.table", GOOD, [
     ({"travel": ["0 mm", "44", "83.5 mm", "119.6 mm", "153.2 mm"]}, ["travel"], "missing unit"), ({"travel": mm(0, 44, 83.5, 119.6)}, ["travel"], "one value short"),
     ({"stroke": None}, ["stroke"], "missing"), ({"travel": None}, ["travel"], "missing"), ({"stroke": mm(0), "travel": mm(0)}, ["stroke", "travel"], "one point is no curve"),
     ({"method": "cubist"}, ["method"], "no such method"), ({"at": ["10"]}, ["at"], "missing unit"),
-    ({"method": "measured"}, ["stroke", "travel"], "too few readings to fit"),
+    ({"method": "measured", "stroke": mm(0, 15, 30, 45), "travel": mm(0, 44, 83.5, 119.6)}, ["stroke", "travel"], "too few readings to fit"),
     ({"stroke": mm(0, 10, 20, 30, 40), "travel": mm(0, 10, 45, 50, 90)}, ["travel"], "a curve that cannot but stand still at one end: no lever ratio there"),
+])
+SWINGS = [2.92, 2.86, 0.05, 0.05, 2.52, 2.41, 2.34, 2.31, 2.315]
+assert through(OVER_TRAVEL["travel"], SWINGS, "smooth").travel_at(mpf("0.035")) < 0
+GOOD = {**OVER_TRAVEL, "method": "monotone", "at": mm(10, 20)}
+g.refuse_each("linkage.table", GOOD, [
+    ({"lever_ratio": [2.92, 2.86, 2.77, 0, 2.52, 2.41, 2.34, 2.31, 2.315]}, ["lever_ratio"], "a ratio of 0"),
+    ({"lever_ratio": [2.92, 2.86, 2.77, 2.64, -2.52, 2.41, 2.34, 2.31, 2.315]}, ["lever_ratio"], "a negative ratio"),
+    ({"lever_ratio": [2.92, 2.86, 2.77]}, ["lever_ratio"], "fewer ratios than travels"),
+    ({"lever_ratio": SWINGS, "method": "smooth"}, ["lever_ratio"], "a spline below 0 between ratios that are not"),
+    ({"travel": None}, ["stroke"], "ratios, and neither stroke nor travel"), ({"stroke": mm(0, 5, 12, 20, 28, 37, 45, 52, 60)}, ["lever_ratio"], "stroke, travel and ratio"),
+    ({"travel": mm(0, 10, 25, 25, 70, 95, 120, 140, 155)}, ["travel"], "stands still"), ({"travel": mm(1, 10, 25, 45, 70, 95, 120, 140, 155)}, ["travel"], "does not begin at full extension"),
 ])
 CURVED = {"curve": {"constant": 2.6, "travel": "150 mm"}, "law": linear("80 N/mm", "60 mm"), "at": mm(10)}
 g.refuse_each("linkage.wheel", CURVED, [

@@ -149,8 +149,8 @@ func (r *result) linear(b *motion.TwoEnds, delay float64) error {
 		return err
 	}
 	r.Modes = l.Modes()
-	for i := range 81 { // from 0.5 to 20 Hz, even in octaves
-		f := units.Frequency(0.5 * math.Pow(40, float64(i)/80))
+	for i := range 196 { // from 0.5 to 20 Hz
+		f := units.Frequency(0.5 + 0.1*float64(i))
 		one, err := l.Response(f, units.Time(delay))
 		if err != nil {
 			return err

@@ -13,6 +13,7 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/law"
+	"example.com/wheelrate/sag/motion"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -201,6 +202,22 @@ func TestShown(t *testing.T) {
 	}
 	if _, _, status := call("", "-out", "/dev/null/x"); status == 0 {
 		t.Error("a directory that can't be")
+	}
+}
+
+// A step up is said to be too hard on a wheel that is a point, and a damper that is left out is named.
+func TestSaysWhatHurts(t *testing.T) {
+	a := solved(t, func(j *job) {
+		j.Ground = ground{Speed: 5, Duration: 0.5, Step: &step{Height: 0.05, At: 1}}
+		j.Settings[1].Rear.Damper = motion.DamperSpec{}
+	})
+	granted := strings.Join(a.Granted, "\n")
+	if len(a.Granted) != 2 || !strings.Contains(granted, "is a point") || !strings.Contains(granted, "more damping: no damper is stated for the rear") {
+		t.Error(granted)
+	}
+	a = solved(t, func(j *job) { j.Ground = ground{Speed: 5, Duration: 0.5, Step: &step{Height: -0.05, At: 1}} })
+	if text := (ground{Speed: 5, Duration: 1, Step: &step{Height: -0.05, At: 1}}).String(); len(a.Granted) != 0 || !strings.HasPrefix(text, "Over a step of 50 mm down at 5.0 m/s") {
+		t.Error(text, a.Granted)
 	}
 }
 

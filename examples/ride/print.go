@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"math"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/picture"
@@ -12,7 +13,7 @@ import (
 )
 
 // caution is what every answer ends with.
-const caution = "This compares settings on one ground. It promises no safety: the rider is a mass that is fast to the bike here, and friction, flex, a tyre that bottoms out and fore-and-aft motion are left out. Never ride at something because a number here permits it; the maker's manual and the marking on the part win."
+const caution = "This compares settings on one ground. It promises no safety: the rider is a mass fixed to the bike here, a wheel is a point on the ground, and friction, flex, a tyre that bottoms out and fore-and-aft motion are left out. Never ride at something because a number here permits it; the maker's manual and the marking on the part win."
 
 // print writes the answer as text, in 80 columns.
 func print(out *bytes.Buffer, j job, a *answer) {
@@ -49,20 +50,20 @@ func print(out *bytes.Buffer, j job, a *answer) {
 					}
 					return fmt.Sprintf("%.0f mm, %.0f %%", e.Travel.Millimetres(), 100*e.Used)
 				}},
-				{"ground pushes at most", func(e endResult) string { return fmt.Sprintf("%.0f N", e.Ground.Newtons()) }},
-				{"wheel light for", func(e endResult) string { return fmt.Sprintf("%.2f s", e.Light.Seconds()) }},
-				{"damper takes", func(e endResult) string { return fmt.Sprintf("%.0f J", e.DamperWork.Joules()) }},
+				{"peak wheel load", func(e endResult) string { return fmt.Sprintf("%.0f N", e.Ground.Newtons()) }},
+				{"unloaded for", func(e endResult) string { return fmt.Sprintf("%.2f s", e.Light.Seconds()) }},
+				{"damper work", func(e endResult) string { return fmt.Sprintf("%.0f J", e.DamperWork.Joules()) }},
 			} {
 				line(out, end.name+", "+row.label, group, func(r result) string { return row.text(end.of(r)) })
 			}
 		}
-		line(out, "upward, at most", group, func(r result) string { return fmt.Sprintf("%.2f g", r.Acceleration) })
-		line(out, "shaking, rms", group, func(r result) string { return fmt.Sprintf("%.2f g", r.Shaking) })
-		line(out, "nose down, up", group, func(r result) string {
+		line(out, "peak acceleration, upward", group, func(r result) string { return fmt.Sprintf("%.2f g", r.Acceleration) })
+		line(out, "rms of the acceleration", group, func(r result) string { return fmt.Sprintf("%.2f g", r.Shaking) })
+		line(out, "most pitch, nose down, up", group, func(r result) string {
 			return fmt.Sprintf("%.1f°, %.1f°", -r.PitchLow.Degrees(), r.PitchHigh.Degrees())
 		})
 		fmt.Fprintln(out)
-		fmt.Fprintln(out, "  swings by itself at")
+		fmt.Fprintln(out, "  natural frequencies, damping ratios")
 		for k := range 4 {
 			line(out, "", group, func(r result) string {
 				if k >= len(r.Modes) {
@@ -73,7 +74,7 @@ func print(out *bytes.Buffer, j job, a *answer) {
 		}
 	}
 	fmt.Fprintln(out)
-	program.Fold(out, "  ", "Light is off the ground, or for a wheel without a tyre held to it. ζ is the damping as a ratio of critical, about the rest. Air is that of a fast stroke from full extension on; it rests a little higher than standing still.")
+	program.Fold(out, "  ", "Unloaded is off the ground; a wheel without a tyre would have to be held to it. ζ is the damping as a ratio of critical, about the rest. Air is that of a fast stroke from full extension on; it rests a little higher than standing still.")
 	fmt.Fprintln(out)
 	program.Fold(out, "  ", caution)
 }
@@ -101,7 +102,11 @@ func (g ground) String() string {
 	speed := fmt.Sprintf(" at %.1f m/s (%.0f km/h), followed for %.4g s.", g.Speed.MetresPerSecond(), g.Speed.KilometresPerHour(), g.Duration.Seconds())
 	switch {
 	case g.Step != nil:
-		return fmt.Sprintf("Over a step of %.0f mm", g.Step.Height.Millimetres()) + speed
+		way := "up"
+		if g.Step.Height < 0 {
+			way = "down"
+		}
+		return fmt.Sprintf("Over a step of %.0f mm %s", math.Abs(g.Step.Height.Millimetres()), way) + speed
 	case g.Bump != nil:
 		return fmt.Sprintf("Over a bump of half a sine, %.0f mm high and %.0f mm long,", g.Bump.Height.Millimetres(), g.Bump.Length.Millimetres()) + speed
 	case g.Drop != nil:
@@ -133,10 +138,10 @@ func pictures(j job, a *answer) []named {
 	var list []named
 	for i, end := range []string{"front", "rear"} {
 		list = append(list, named{end, picture.Chart{
-			Title: program.Title(end) + ": travel and the push of the ground", Note: j.Ground.String(), X: seconds,
+			Title: program.Title(end) + ": travel and wheel load", Note: j.Ground.String(), X: seconds,
 			Panels: []picture.Panel{
 				panel("wheel travel", "mm", time, func(r result) []float64 { return r.trace.travel[i] }),
-				panel("ground on wheel", "N", time, func(r result) []float64 { return r.trace.ground[i] }),
+				panel("wheel load", "N", time, func(r result) []float64 { return r.trace.ground[i] }),
 			},
 		}})
 	}

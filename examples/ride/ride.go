@@ -84,10 +84,16 @@ func solve(j job) (*answer, error) {
 		}{{"front", s.Front, &bikes[i].Front}, {"rear", s.Rear, &bikes[i].Rear}} {
 			part := at.Child(end.name)
 			end.fit(&part, curves[k], end.to)
+			if end.Damper.Damping == 0 && len(end.Damper.Compression) == 0 {
+				a.Granted = append(a.Granted, fmt.Sprintf("%s: no damper is stated for the %s, and none is taken. A bike without one swings on and on.", s.Name, end.name))
+			}
 		}
 	}
 	if !c.OK() {
 		return nil, c.Err()
+	}
+	if g := j.Ground; g.Step != nil && g.Step.Height > 0 {
+		a.Granted = append(a.Granted, "A wheel is a point, and meets the step all at once, so that the peaks are far too high. A real one climbs it over a part of its radius: draw that as a profile.")
 	}
 	for i := range bikes {
 		at := c.Element("settings", i)

@@ -76,6 +76,10 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 		{"sag.correct", `{` + weighed + `"rate": "80 N/mm", "measured_stroke": "61 mm"}`, []string{"measured_stroke"}},
 		{"sag.correct", `{` + weighed + `"rate": "80 N/mm", "measured_stroke": "59 mm"}`, nil},
 		{"airspring.atmosphere", `{}`, []string{"altitude"}},
+		// One unknown field may be the missing one misspelt; two are not both.
+		{"airspring.atmosphere", `{"height": "1 m"}`, []string{"height"}},
+		{"airspring.atmosphere", `{"height": "1 m", "latitude": 45}`, []string{"altitude", "height", "latitude"}},
+		{"airspring.conditions", `{"fill": "5 bar", "colour": 1, "taste": 2, "from": {"temperature": "0 °C"}}`, []string{"colour", "taste", "to.temperature"}},
 		// 1000 mm² sweep 0.99 of 170 cm³ in 168.3 mm.
 		{"airspring.heat", `{` + heat + `, "amplitude": "168.2 mm"}`, nil},
 		{"airspring.heat", `{` + heat + `, "amplitude": "168.4 mm"}`, []string{"amplitude"}},

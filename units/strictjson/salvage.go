@@ -29,6 +29,7 @@ type Salvaged struct {
 	list          []reason
 	exact         bool // by the exact rules
 	marked, whole bool // some value at fault became NaN; every one did
+	strange       bool // of those that did not, each is a field unknown, and there are several
 }
 
 // reason is a fault that may explain a complaint of a constructor.
@@ -62,13 +63,21 @@ func Salvage(pkg string, data []byte, rules Rules, v any) (*Salvaged, error) {
 		return nil, err
 	}
 	s := &Salvaged{faults: err, data: data, exact: rules.Exact, whole: true}
+	unknown, others := 0, 0
 	for _, fault := range d.faults {
 		s.marked, s.whole = s.marked || fault.marked, s.whole && fault.marked
+		switch {
+		case errors.Is(fault.err, units.ErrUnknown):
+			unknown++
+		case !fault.marked:
+			others++
+		}
 		for _, f := range units.Fields(fault.err) {
 			known := !errors.Is(f, units.ErrUnknown)
 			s.list = append(s.list, reason{steps(f), fault.near, cmp.Or(fault.near, f.Name()), !fault.marked && (known || fault.near != "")})
 		}
 	}
+	s.strange = unknown > 1 && others == 0
 	return s, nil
 }
 
@@ -84,7 +93,8 @@ func Salvage(pkg string, data []byte, rules Rules, v any) (*Salvaged, error) {
 // By the exact rules a fault explains only complaints about the same field, in it or around it. If it
 // concerns something other than a quantity or a number, such as an unknown field, Join keeps only
 // complaints of class ErrRange about values that were decoded: whether a field is missing or
-// contradicts another may depend on what could not be decoded.
+// contradicts another may depend on what could not be decoded. Beside several unknown fields it keeps
+// complaints about missing ones too: they can't all be the one that was meant.
 func (s *Salvaged) Join(err error) error {
 	if s.faults == nil {
 		return err
@@ -116,7 +126,8 @@ func (s *Salvaged) Join(err error) error {
 func (s *Salvaged) explains(complaint *units.FieldError, given bool) bool {
 	path, inRange := steps(complaint), errors.Is(complaint, units.ErrRange)
 	if s.exact {
-		return !s.whole && !(inRange && given) || slices.ContainsFunc(s.list, func(r reason) bool { return concerns(path, r.path) })
+		missing := s.strange && (inRange || errors.Is(complaint, units.ErrMissing))
+		return !s.whole && !(inRange && given) && !missing || slices.ContainsFunc(s.list, func(r reason) bool { return concerns(path, r.path) })
 	}
 	if s.marked && (isNaN(complaint.Value) || mentions(complaint.Want, "NaN")) {
 		return true

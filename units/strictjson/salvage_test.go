@@ -142,7 +142,8 @@ func TestExactRulesNameOnlyWhatIsSure(t *testing.T) {
 	}
 	const marked = `{"wire": "x", "coils": 5, "point": ["1 m", "x"], "rates": ["1 N"]}`    // wire and point[1]
 	const unmarked = `{"wired": 1, "coils": 5, "free": "1 mm", "teeth": "x", "loads": {}}` // wired and teeth
-	const deep = `{"wired": 1, "wired too": 2, "rates": ["1 N", "2 N"], "loads": {"c": {"load": "1 N"}, "a b": {"load": "3 N"}}, "finish": "x"}`
+	const strange = `{"wired": 1, "colour": 2, "coils": 5}` // both, and more than one misspelling explains
+	const deep = `{"wired": 1, "teeth": "x", "rates": ["1 N", "2 N"], "loads": {"c": {"load": "1 N"}, "a b": {"load": "3 N"}}, "finish": "x"}`
 	for _, row := range []struct {
 		name, text string
 		complaint  error
@@ -167,6 +168,9 @@ func TestExactRulesNameOnlyWhatIsSure(t *testing.T) {
 		{"out of range, an object", unmarked, says("loads", units.ErrRange), nil},
 		{"missing", unmarked, says("wire", units.ErrMissing), nil},
 		{"contradictory", unmarked, says("free", units.ErrConflict), nil},
+		{"missing, two unknown", strange, says("wire", units.ErrMissing), []string{"wire"}},
+		{"0 for a missing one, two unknown", strange, says("wire", units.ErrRange), []string{"wire"}},
+		{"contradictory, two unknown", strange, says("coils", units.ErrConflict), nil},
 	} {
 		var v coil
 		s, err := strictjson.Salvage("job", []byte(row.text), strictjson.Rules{Exact: true}, &v)

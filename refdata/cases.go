@@ -58,26 +58,29 @@ func (s Source) String() string {
 // Standing says how reliable the origin of a value is.
 type Standing string
 
-// The four standings that a value may have.
+// The standings that a value may have.
 const (
 	Published      Standing = "published"       // a source that was seen: title, and where in it
 	Computed       Standing = "computed"        // an independent computation: program and precision
 	CommonPractice Standing = "common practice" // a fact of the trade, no source
 	FromMemory     Standing = "from memory"     // a published source remembered, not seen
+	Definition     Standing = "definition"      // a rule of the format itself, such as that an input is refused
 )
 
-// Standings returns the four standings, the most reliable first.
-func Standings() []Standing { return []Standing{Published, Computed, CommonPractice, FromMemory} }
+// Standings returns every standing, the most reliable first, and Definition last.
+func Standings() []Standing {
+	return []Standing{Published, Computed, CommonPractice, FromMemory, Definition}
+}
 
 // Check records in c what is wrong with the source of a value of that standing. The standing must
-// be one of the four. A published value needs a title and the place in it.
+// be one of [Standings]. A published value needs a title and the place in it.
 func (s Source) Check(c *units.Checker, standing Standing) {
 	if !slices.Contains(Standings(), standing) {
 		class := units.ErrUnknown
 		if standing == "" {
 			class = units.ErrMissing
 		}
-		c.Fail("standing", string(standing), "one of published, computed, common practice, from memory", class)
+		c.Fail("standing", string(standing), "one of published, computed, common practice, from memory, definition", class)
 	}
 	if standing != Published {
 		return

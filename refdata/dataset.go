@@ -2,7 +2,6 @@ package refdata
 
 import (
 	"embed"
-	"encoding/json"
 	"io/fs"
 	"slices"
 	"sync"
@@ -119,27 +118,3 @@ var authorities = decoded[struct {
 	Schema      string      `json:"schema"`
 	Authorities []Authority `json:"authorities"`
 }]("authorities.json")
-
-// Computations returns the names that a case's "computes" may have, in the order of the schema of
-// case files. Package evaluate runs them. The result is a copy.
-func Computations() []string { return slices.Clone(computations()) }
-
-// computations reads the embedded schema at its first call.
-var computations = sync.OnceValue(func() []string {
-	var file struct {
-		Defs struct {
-			Case struct {
-				Properties struct {
-					Computes struct {
-						Enum []string `json:"enum"`
-					} `json:"computes"`
-				} `json:"properties"`
-			} `json:"case"`
-		} `json:"$defs"`
-	}
-	text, err := schema.ReadFile("schema/cases.schema.json")
-	if err != nil || json.Unmarshal(text, &file) != nil {
-		return nil // the tests read the same file
-	}
-	return file.Defs.Case.Properties.Computes.Enum
-})

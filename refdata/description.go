@@ -65,6 +65,10 @@ type OneOf struct {
 // Forms returns the description of every form, by its name. The result must not be changed.
 func Forms() map[string]Description { return described().forms }
 
+// Computations returns the names that a case's "computes" may have, by the files that describe them. Package
+// evaluate runs them. The result is a copy.
+func Computations() []string { return slices.Clone(described().names) }
+
 // Describe returns the description of a computation, and reports whether there is one. The result must not
 // be changed. The files description/*.json of [Data] have it too, with the sections on the format as a
 // whole and the units of every quantity; DESCRIPTION.md is the same to read.
@@ -87,7 +91,10 @@ func (d Description) Fields() []Field {
 	return list
 }
 
-var described = sync.OnceValue(func() (all struct{ forms, computations map[string]Description }) {
+var described = sync.OnceValue(func() (all struct {
+	forms, computations map[string]Description
+	names               []string // of the computations, in order
+}) {
 	all.forms, all.computations = make(map[string]Description), make(map[string]Description)
 	files, _ := data.ReadDir("data/description") // which is part of the program
 	for _, entry := range files {
@@ -107,7 +114,7 @@ var described = sync.OnceValue(func() (all struct{ forms, computations map[strin
 			all.forms[d.Name] = d
 		}
 		for _, d := range file.Computations {
-			all.computations[d.Name] = d
+			all.computations[d.Name], all.names = d, append(all.names, d.Name)
 		}
 	}
 	return all

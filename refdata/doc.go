@@ -51,6 +51,7 @@
 //	computed         an independent computation; its source names program and precision
 //	common practice  a fact of the trade, without a source
 //	from memory      a published source that was remembered, not seen
+//	definition       a rule of this format, such as that an input is refused
 //
 // What this library prints is never an expected value.
 //

@@ -72,7 +72,5 @@ func TestSchemasAreCurrent(t *testing.T) {
 	require.Len(t, enum.FindAll(text, -1), 1)
 	names := `["` + strings.Join(evaluate.Computations(), `", "`) + `"]`
 	current(t, cases, enum.ReplaceAll(text, []byte("${1}"+names)), false)
-	if !*write {
-		require.Equal(t, evaluate.Computations(), refdata.Computations())
-	}
+	require.ElementsMatch(t, evaluate.Computations(), refdata.Computations())
 }

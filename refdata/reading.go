@@ -170,8 +170,8 @@ func readCase(c *units.Checker, text []byte) Case {
 	case strings.ContainsFunc(in.ID, unicode.IsControl):
 		fail("id", in.ID, "a name without control characters", units.ErrSyntax)
 	}
-	if !slices.Contains(computations(), in.Computes) {
-		fail("computes", in.Computes, "one of "+strings.Join(computations(), ", "), units.ErrUnknown)
+	if described().computations[in.Computes].Outputs == nil {
+		fail("computes", in.Computes, "one of "+strings.Join(described().names, ", "), units.ErrUnknown)
 	}
 	if given := bytes.TrimSpace(in.Given); len(given) == 0 || given[0] != '{' {
 		fail("given", nil, "an object", units.ErrMissing)

@@ -3,8 +3,10 @@ package refdata_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io/fs"
 	"maps"
+	"math"
 	"math/big"
 	"regexp"
 	"slices"
@@ -171,7 +173,104 @@ func TestPublishedTolerances(t *testing.T) {
 	}
 }
 
-// A standing is one of four, and a published source has a title and a place.
+// looseReason is what a note speaks of where no digit would be tighter: what is printed, or the range that
+// a fact of the trade is.
+var looseReason = regexp.MustCompile(`printed|measured|a range`)
+
+// A case notices an error of 1 % in every value that it expects, unless the digits of its source are not enough
+// for that, and then its note says so.
+func TestTolerancesNoticeOnePerCent(t *testing.T) {
+	loose := 0
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+		for output, expected := range c.Expect {
+			tolerance, own := c.Tolerance[output]
+			if !own {
+				tolerance = c.Tolerance["*"]
+			}
+			list, isList := expected.([]any)
+			if !isList {
+				list = []any{expected}
+			}
+			for _, v := range list {
+				share := tolerance.Relative
+				if text := tolerance.Absolute; text != "" {
+					share = absoluteShare(t, c, output, v, text)
+				}
+				switch {
+				case share <= 0.01:
+				case looseReason.MatchString(c.Note) && (isHalfUnit(fmt.Sprint(v), tolerance.Absolute) || c.Standing == refdata.CommonPractice):
+					loose++
+				default:
+					t.Errorf("case %s: %s of %v is held to %v alone", c.ID, output, v, tolerance)
+				}
+			}
+		}
+		return nil
+	}))
+	if loose > 12 {
+		t.Errorf("%d values are held to more than 1 %%", loose)
+	}
+}
+
+// absoluteShare is an absolute tolerance as a share of a value; 0 for an expected 0, and for a default that is of
+// another kind than the output.
+func absoluteShare(t *testing.T, c refdata.Case, output string, v any, tolerance string) float64 {
+	t.Helper()
+	kind := ""
+	d, _ := refdata.Describe(c.Computes)
+	for _, o := range d.Outputs {
+		if kind = o.Kind; o.Name == output {
+			break
+		}
+	}
+	if kind == "quantity" {
+		var given struct{ Kind string }
+		require.NoError(t, json.Unmarshal(c.Given, &given))
+		kind = given.Kind
+	}
+	size, unit, ok := refdata.SplitQuantity(tolerance)
+	value, _ := v.(float64)
+	q, quantity := refdata.QuantityNamed(kind)
+	if quantity {
+		text, _ := v.(string)
+		if value, ok = q.Value(text); !ok { // which would be exact text
+			return 0
+		}
+		if kind == "temperature" { // an error of 1 % is one of the number that is written
+			number, unit, _ := refdata.SplitQuantity(text)
+			value, _ = q.Difference(fmt.Sprint(number, " ", unit))
+		}
+		size, ok = q.Difference(tolerance)
+	} else {
+		ok = ok && unit == ""
+	}
+	if !ok || value == 0 {
+		return 0
+	}
+	return size / math.Abs(value)
+}
+
+// Refusals are rules of the format, or follow from a computation: none is a fact of the trade. A rule of the format
+// computes nothing.
+func TestRefusalsAreDefinitions(t *testing.T) {
+	facts, rules := 0, 0
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+		switch {
+		case c.Standing == refdata.CommonPractice && c.Error == nil:
+			facts++
+		case c.Standing == refdata.Definition && c.Error != nil:
+			rules++
+		case c.Standing == refdata.CommonPractice, c.Standing == refdata.Definition:
+			t.Errorf("case %s is %s", c.ID, c.Standing)
+		}
+		return nil
+	}))
+	if facts < 8 || rules < 500 {
+		t.Errorf("%d facts of the trade, %d rules of the format", facts, rules)
+	}
+}
+
+// A standing is one of five, and a published source has a title and a place.
 func TestSourceCheck(t *testing.T) {
 	for standing, want := range map[refdata.Standing]map[string]error{
 		"": {"standing": units.ErrMissing}, "rumour": {"standing": units.ErrUnknown}, refdata.FromMemory: {},

@@ -196,9 +196,11 @@ func standingText(s refdata.Standing) string {
 	case refdata.Computed:
 		return "Computed: independently, with program and precision"
 	case refdata.CommonPractice:
-		return "Common practice and rules of the format: no source"
+		return "Common practice: a fact of the trade, no source"
 	case refdata.FromMemory:
 		return "From memory: a published source remembered, not seen"
+	case refdata.Definition:
+		return "Definition: rules of the format"
 	}
 	return string(s)
 }

@@ -200,7 +200,7 @@ def changed(i, **fields):
 
 
 four = [{"fill": f"{f} bar", "stroke": f"{s} mm", "force": "600 N"} for f, s in [(5, 50), (6, 40), (7, 33), (8, 28)]]
-g = file.group(RULES, "common practice", 1)
+g = file.group(RULES, "definition", 1)
 g.refuse_each("airspring.calibrate", BAD, [
     ({"readings": []}, ["readings"], "no reading"),
     ({"readings": BAD["readings"][:1]}, ["readings"], "one reading"),

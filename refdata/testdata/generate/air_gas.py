@@ -329,7 +329,7 @@ for fill, ratio, z, *other in STROKES:
 
 # -------------------------------------------------------------------- refusals
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 g.refuse_each("airspring.gas", {"gas": "air", "pressure": "20 bar(a)", "temperature": "293.15 K"}, [
     ({"gas": "helium"}, ["gas"], "no such gas here"), ({"gas": None}, ["gas"], "missing"), ({"gas": 1}, ["gas"], "a name is wanted"),
     ({"pressure": "20 bar"}, ["pressure"], "gauge: the pressure of a gas law is absolute"), ({"pressure": "-1 bar(a)"}, ["pressure"], "below vacuum"),

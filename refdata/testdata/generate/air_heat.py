@@ -263,7 +263,7 @@ for v, to_v, fill, tau, over, after, literals, note in [
 
 # -------------------------------------------------------------------- refusals
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 g.refuse_each("airspring.polytropic", change("15 bar(a)", "100 cm3", "40 cm3", 1.3), [
     ({"pressure": "15 bar"}, ["pressure"], "gauge: the pressure of a gas law is absolute"), ({"pressure": "0 bar(a)"}, ["pressure"], "zero"),
     ({"pressure": None}, ["pressure"], "missing"), ({"volume": "0 cm3"}, ["volume"], "zero"), ({"volume": "-100 cm3"}, ["volume"], "negative"),
@@ -284,7 +284,7 @@ g.refuse_each("airspring.hold", {"volume": "210 cm3", "to_volume": "120 cm3", "f
     ({"heat_ratio": 0.5}, ["heat_ratio"], "below 1: no gas has it"), ({"after": ["-1 s"]}, ["after"], "before it began"), ({"after": ["1 m"]}, ["after"], "a length is no time"),
 ])
 
-g = file.group(RULES, "common practice", 401)
+g = file.group(RULES, "definition", 401)
 g.refuse_each("airspring.heat", {"area": "1000 mm2", "volume": "170 cm3", "fill": "7 bar", "ambient": AMBIENT, "heat_ratio": 1.4, "omega_tau": 1, "amplitude": "60 mm"}, [
     ({"amplitude": "0 mm"}, ["amplitude"], "no stroke"), ({"amplitude": "170 mm"}, ["amplitude"], "a stroke that leaves no volume"),
     ({"amplitude": "60 cm3"}, ["amplitude"], "a volume is no length"),

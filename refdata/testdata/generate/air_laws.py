@@ -233,7 +233,7 @@ for bore, travel, volume, fill_, n, force, other in [
 
 # -------------------------------------------------------------------- refusals
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 ONE = spec(36, 160, 230, 5, 1.3)
 NEGATIVE = spec(34, 160, 190, 5.5, 1.3, shaft="10 mm", negative_volume="60 cm3", port_travel="8 mm")
 SPACED = spec(35, 150, 240, 5.5, 1.3, oil_volume="10 cm3", spacer_volume="7.5 cm3", spacers=2)

@@ -84,7 +84,7 @@ moved("300 psi", "35 °C", "-400 m", "5 °C", "2100 m", "psi", note="from below 
 
 # -------------------------------------------------------------------- refusals
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 g.refuse_each("airspring.atmosphere", {"altitude": "1000 m"}, [
     ({"altitude": None, "height": "1000 m"}, ["height"], "no such field"), ({"altitude": "1000"}, ["altitude"], "missing unit"),
     ({"altitude": 1000}, ["altitude"], "a bare number"), ({"altitude": "NaN m"}, ["altitude"], "not a number"),

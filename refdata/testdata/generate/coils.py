@@ -319,7 +319,7 @@ published(g, {"wire_diameter": "2.5 mm", "outer_diameter": "31 mm", "total_coils
            "bergstrasser": 1.117, "stress": "871.2 MPa"},
           {"active_coils": 1e-12, "mean_diameter": "0.05 mm", "index": "0.05", "rate": "0.0005 N/mm", "solid_length": "0.5 mm",
            "bergstrasser": "0.0005", "stress": "0.31 MPa"},
-          "167.9 N is printed as the load at the yield stress 871.2 MPa; the tolerance of the stress is half a unit of the last digit of both")
+          "167.9 N is printed as the load at the yield stress 871.2 MPa; the tolerance of the stress is half a unit of the last digit of both; the solid length is printed to whole millimetres")
 published(g, {"wire_diameter": "2.5 mm", "outer_diameter": "31 mm", "total_coils": 14, "ends": "plain_ground",
               "free_length": "162.8 mm", "shear_modulus": "81000 MPa"},
           {"solid_force": "167.9 N"}, {"solid_force": 7.5e-4},
@@ -339,7 +339,7 @@ published(g, {"wire_diameter": "0.2 in", "mean_diameter": "2 in", "total_coils":
               "free_length": "5 in", "shear_modulus": "11.2 Mpsi"},
           {"bergstrasser": 1.135, "solid_length": "2.6 in", "solid_force": "67.2 lbf", "solid_stress": "48560 psi"},
           {"bergstrasser": "0.0005", "solid_length": "0.05 in", "solid_force": "0.05 lbf", "solid_stress": "5 psi"},
-          "The modulus is that of oil-tempered wire in the book's table; it reproduces 67.2 lbf.")
+          "The modulus is that of oil-tempered wire in the book's table; it reproduces 67.2 lbf. The solid length is printed to a tenth of an inch.")
 g = example(SHIGLEY, "Problem 10-6", SHIGLEY_URL, SHIGLEY_EDITION)
 published(g, {"wire_diameter": "4 mm", "mean_diameter": "40 mm", "active_coils": 11.6, "ends": "plain",
               "free_length": "80 mm", "shear_modulus": "77200 MPa"},
@@ -464,7 +464,7 @@ def ranged(row, **more):
 
 
 for row in RANGE:
-    note = {RANGE[20]: "index 12 and few coils", RANGE[21]: "a helix of 16°, on purpose far beyond a real spring; solid stress beyond any wire"}.get(row, "")
+    note = {RANGE[20]: "index 12 and few coils", RANGE[21]: "a helix of 16°, on purpose far beyond a real spring; solid stress beyond any wire; wire_length and mass are those of close coils, without the 4 % that the helix adds to the active ones"}.get(row, "")
     computed(g, ranged(row, end_fixity=0.5), NAMES, note)
 
 g = file.group(mpmath_source(SCRIPT, "buckling"), "computed", 301)
@@ -545,7 +545,7 @@ other({"wire_diameter": "10 mm", "mean_diameter": "10.01 mm", "active_coils": 1,
 
 g = file.group({"title": "independent computation: the torsion of a circular ring sector (Göhner's problem, as in Timoshenko and Goodier), solved by a Galerkin method with polynomials at 40 digits",
                 "where": "the greatest stress at the inner fibre over 8FD/(πd³), zero pitch; converged to 1e-9"}, "computed", 601)
-# index, exact stress factor, relative tolerance of Bergsträsser's and of Wahl's
+# index, exact stress factor, relative error of Bergsträsser's and of Wahl's, rounded up
 for index, exact, b, w in [(3, 1.55491773, 5e-4, 0.0165), (4, 1.38275591, 1.4e-3, 0.0155), (5, 1.29252143, 1.3e-3, 0.0142),
                            (6, 1.23683469, 1.1e-3, 0.0130), (8, 1.17161605, 7e-4, 0.0109), (10, 1.13459575, 5e-4, 0.0093),
                            (12, 1.1107245, 4e-4, 0.0081)]:
@@ -553,8 +553,8 @@ for index, exact, b, w in [(3, 1.55491773, 5e-4, 0.0165), (4, 1.38275591, 1.4e-3
     close(wahl(mpf(index)), exact, w, "Wahl")
     g.add("spring.coil", {"wire_diameter": "10 mm", "mean_diameter": f"{10 * index} mm", "active_coils": 5, "ends": "squared_ground",
                           "shear_modulus": "79500 MPa"},
-          {"bergstrasser": exact, "wahl": exact}, {"bergstrasser": b, "wahl": w}, "not confirmed",
-          "How well the textbook factors fit the exact one: the tolerances are their errors, rounded up. Bergsträsser's is within 0.14 % from index 3 to 12; Wahl's is 0.8 to 1.6 % high.")
+          {"bergstrasser": exact}, {"bergstrasser": b}, "not confirmed",
+          f"How well the textbook factor fits the exact one: the tolerance is its error, rounded up, within 0.14 % from index 3 to 12. Wahl's is {digits(100 * (wahl(mpf(index)) / mpf(str(exact)) - 1), 2)} % high.")
 
 # ------------------------------------------------- computed: strength and warmth
 
@@ -593,7 +593,7 @@ for shear, r, temperature, second, note in [
 
 # -------------------------------------------------------------------- refusals
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 FULL = {**BASE, "free_length": "115 mm", "elastic_modulus": "206000 MPa", "density": "7850 kg/m3", "load": "3000 N", "end_fixity": 0.5}
 g.refuse_each("spring.coil", BASE, [
     ({"wire_diameter": "50 mm"}, ["wire_diameter"], "wire thicker than the mean diameter"),

@@ -11,7 +11,7 @@ import copy
 from casefile import RULES, File
 
 file = File("limits of the models")
-g = file.group(RULES, "common practice", 501)
+g = file.group(RULES, "definition", 501)
 
 CHAMBER = {"bore": "34 mm", "shaft": "10 mm", "travel": "160 mm", "positive_volume": "190 cm3", "negative_volume": "60 cm3",
            "port_travel": "8 mm", "ambient": "101325 Pa(a)", "exponent": 1}

@@ -296,13 +296,18 @@ class FourBar:
 
     def add(self, printed, half, rate, rate_half, note, second):
         """The printed angle of the link, and its rate over the crank's (None
-        where none is printed), with what half a unit of their last digit is."""
-        u = self.unit
-        link = mpf(printed) + self.turned
-        x, y = self.place(link, link, self.printed[2])
-        out = {"axle_x": [f"{digits(x)} {u}"], "axle_y": [f"{digits(y)} {u}"]}
-        reach = f"{digits(self.arm * half * mpf('1.0000001'), 3)} {u}"
-        tolerance = {"axle_x": reach, "axle_y": reach}
+        for each that is not printed), with what half a unit of their last digit
+        is. Without a printed angle nothing is said of places, and the rate is
+        that of the link where the equations have it."""
+        u, out, tolerance = self.unit, {}, {}
+        if printed is None:
+            link, half = self.printed[self.on == "rocker"], mpf(0)
+        else:
+            link = mpf(printed) + self.turned
+            x, y = self.place(link, link, self.printed[2])
+            out = {"axle_x": [f"{digits(x)} {u}"], "axle_y": [f"{digits(y)} {u}"]}
+            reach = f"{digits(self.arm * half * mpf('1.0000001'), 3)} {u}"
+            tolerance = {"axle_x": reach, "axle_y": reach}
         if rate is not None:
             # v = v_A + ω × r, per unit of stroke v_A is the crank's unit tangent; the crank turns by way/a.
             across = self.arm * mp.cos(link + self.offset)
@@ -339,9 +344,9 @@ g = file.group({"title": "slider-crank analysis worksheet, coursework", "where":
 SLIDER = "; the slide is the end of a very long rocker; turned upright"
 WORKSHEET = dict(a=10, b=20, c=10000, pivot=("25.8", -10000), angle=mp.pi / 4, side=1, scale=10, unit="mm", arm=200, way=-1, turned=90)
 DEG = mp.pi / 180
-FourBar(**WORKSHEET, on="coupler", offset=0).add(
+FourBar(**{**WORKSHEET, "turned": 60}, on="coupler", offset=0).add(
     (mpf("159.295") - 180) * DEG, half=mpf("0.0005") * DEG, rate=mpf("-0.378"), rate_half=mpf("0.0005"), second=EXACT,
-    note="rod at 159.295° to the line from the slider, turning at 0.378 of the crank's rate; lengths times 10 mm" + SLIDER)
+    note="rod at 159.295° to the line from the slider, turning at 0.378 of the crank's rate; lengths times 10 mm" + SLIDER.replace("upright", "by 60°"))
 pin = FourBar(**WORKSHEET, on="pin", offset=0)
 pin.finish({"lever_ratio": num([mpf("0.9744")])}, {"lever_ratio": "0.00005"}, "slider speed 9.744 with a crank of 10 at 1 rad/s" + SLIDER, EXACT)
 
@@ -372,7 +377,7 @@ x, y = polar(mpf("0.8"), 60 * DEG)
 bar.finish({"instant_centre_x": to([x], "mm", 6), "instant_centre_y": to([y], "mm", 6)}, {"instant_centre_x": "1 mm", "instant_centre_y": "2 mm"},
            "instant centre of the coupler 500 mm beyond the crank's end; measured on a drawing, which is 1.6 mm out", "498.397 mm by the four-bar equations")
 FourBar(40, 150, 80, (150, 0), 60 * DEG, 1, 1, "mm", "rocker", 500, -90).add(
-    "1.5", half=mpf(1), rate=mpf("4.8") / (4 * mp.pi), rate_half=mpf("0.02") / (4 * mp.pi), second="4.78457 rad/s by the four-bar equations",
-    note="rocker turning at 4.8 rad/s with the crank at 120 rpm; measured on a drawing, 0.3 % out")
+    None, half=None, rate=mpf("4.8") / (4 * mp.pi), rate_half=mpf("0.02") / (4 * mp.pi), second="4.78457 rad/s by the four-bar equations",
+    note="rocker turning at 4.8 rad/s with the crank at 120 rpm; measured on a drawing, 0.3 % out; the axle stands for the rocker's rate alone")
 
 file.write()

@@ -45,7 +45,7 @@ def bodies(**more):
 
 
 EXTRA = {**GOOD["points"], "X": mm(-60, 200), "Y": mm(60, 180), "Z": mm(0, 150)}
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 for given, fields, note in [
     ({**GOOD, "points": EXTRA, "bodies": {**GOOD["bodies"], "spare": ["H", "X"]}}, ["bodies"], "a body too many: it swings by itself"),
     (bodies(rocker=["T", "S1"]), ["bodies"], "a rocker without its pivot on the frame: free to move in two ways more"),

@@ -145,7 +145,7 @@ wheel({"table": dict(stroke=mm(0, 10, 20, 30, 40, 50), travel=mm(0, 24.2, 49.0, 
 
 # -------------------------------------------------------------------- refusals
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 GOOD = {**COARSE, "method": "monotone", "at": mm(10, 20)}
 g.refuse_each("linkage.table", GOOD, [
     ({"travel": mm(0, 44, 40, 119.6, 153.2)}, ["travel"], "falls"), ({"travel": mm(0, 44, 44, 119.6, 153.2)}, ["travel"], "stands still"),

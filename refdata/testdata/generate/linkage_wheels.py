@@ -83,7 +83,7 @@ wheel(named("f2"), linear("85 N/mm", "50 mm"), mm(20, 80, 120), "six-bar, and a 
 TRIANGLE = mechanism("P 0 0, A -400 0, S1 0 150, S2 200 0", "frame: P S2; swingarm: P A S1", 50)
 wheel(TRIANGLE, linear("75 N/mm", "50 mm"), mm(0, "32.666666666666667", 64, 94, 150), "by hand: dw/ds = (250 mm − s)/75 mm, so F = 5625 N · s/(250 mm − s): 1406.25 N at 50 mm of stroke")
 
-g = file.group(RULES, "common practice", 101)
+g = file.group(RULES, "definition", 101)
 GOOD = {"curve": {"mechanism": named("c1")}, "law": linear("80 N/mm", "62.5 mm"), "at": mm(10)}
 
 

@@ -204,7 +204,7 @@ g.add("spring.law", {"law": NESTED, "load": loads}, {"travel": ["25 mm", "70 mm"
 
 # -------------------------------------------------------------------- refusals
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 
 
 def line(**changes):

@@ -102,7 +102,7 @@ readings([0, 30, 60], [12, 95, 190], "mm", "kgf", "kgf/mm", "a bathroom scale")
 
 # -------------------------------------------------------------------- refusals
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 GOOD = {"wire_diameter": "10 mm", "outer_diameter": "56 mm", "active_coils": 5, "shear_modulus": "79500 MPa", "wire_uncertainty": "0.02 mm",
         "diameter_uncertainty": "0.05 mm", "coil_uncertainty": 0.1, "modulus_uncertainty": "800 MPa"}
 g.refuse_each("spring.caliper", GOOD, [

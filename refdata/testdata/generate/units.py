@@ -149,7 +149,7 @@ print(json.dumps({
         {"source": {"title": "Python 3 fractions, exact rational arithmetic on the definitions; angles with π to 60 digits",
                     "where": "testdata/generate/units.py"}, "standing": "computed", "cases": computed},
         {"source": {"title": "Rules of this format: no bare number, case-sensitive symbols, gauge and absolute pressure apart, mass and force apart"},
-         "standing": "common practice",
+         "standing": "definition",
          "cases": [{"id": "unit-refused-" + i, "computes": "units.convert", "given": {"kind": k, "value": v},
                     "error": e, "note": why} for i, k, v, e, why in REFUSED]},
     ],

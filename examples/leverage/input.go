@@ -16,6 +16,7 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -50,6 +51,8 @@ type input struct {
 	Sag float64 `json:"sag,omitempty"`
 	// Gears, if given, are swept by the command gears.
 	Gears *gears `json:"gears,omitempty"`
+	// Bike, if given, is what stands around the suspension, for the command geometry.
+	Bike *bikeSpec `json:"bike,omitempty"`
 }
 
 // springSpec is one of the springs that can be seen through a geometry. A
@@ -68,6 +71,7 @@ type bench struct {
 	kin   *mechanism.Mechanism // nil for a table
 	drive *drivetrain.Drive    // nil if not asked for
 	wheel *linkage.WheelLaw    // nil without a spring
+	bike  *sag.Bike            // of two curves; nil if not given
 }
 
 // read reads the input of a path, with what the flags change in it, and builds it: the demonstration
@@ -190,6 +194,7 @@ func (in *input) build() (*bench, error) {
 	}
 	b.buildDrive(&c)
 	b.buildSpring(&c)
+	b.buildBike(&c)
 	if in.Gears != nil {
 		in.Gears.check(&c)
 	}

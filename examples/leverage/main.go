@@ -1,13 +1,14 @@
 // Leverage is the frame engineer's bench: what a rear suspension's geometry does. It
 // shows how far the wheel moves for the shock's stroke and by which path, what a spring
-// feels like at the wheel, and what chain and brake do to it; it sweeps the gears, sets
-// two frames side by side and shows the linkage in motion. It prints tables, and draws
-// them for a printer.
+// feels like at the wheel, and what chain and brake do to it; it sweeps the gears, lays
+// the bike out at all its travels, sets two frames side by side and shows the linkage in
+// motion. It prints tables, and draws them for a printer.
 //
 //	go -C examples run ./leverage                                 the built-in demonstration
 //	go -C examples run ./leverage -example > my-bike.json         a geometry to change
 //	go -C examples run ./leverage -out /tmp/pictures -job "$PWD/my-bike.json"
 //	go -C examples run ./leverage gears -job "$PWD/my-bike.json"
+//	go -C examples run ./leverage geometry -job "$PWD/my-bike.json"
 //	go -C examples run ./leverage compare -job "$PWD/my-bike.json" -with "$PWD/next-year.json"
 //	go -C examples run ./leverage -csv -n 101 -job "$PWD/my-bike.json" > poses.csv
 //	go -C examples run ./leverage -rate "450 lbf/in" -job "$PWD/readings.csv"
@@ -83,6 +84,7 @@ func commands() []command {
 	return []command{
 		{"table", "motion, spring, chain and brake over the stroke; without a command too", nil, (*options).table},
 		{"gears", "chainrings × sprockets: anti-squat, kickback and chain growth", []string{"chainrings", "sprockets"}, (*options).gears},
+		{"geometry", "wheelbase, head angle, trail and bottom bracket as both ends sink", nil, (*options).geometry},
 		{"compare", "two frames, sizes or years side by side, and the differences in words", []string{"with"}, (*options).compare},
 		{"motion", "every point over the stroke; with -out, the linkage in motion as SVG", nil, (*options).motion},
 	}

@@ -92,7 +92,7 @@ add(eye, "1000 N", "H", tenths(eye, 4), "an eye of the shock on the joint: the f
 turn = mechanism("O 0 0, C 600 0, S2 150 -520, A 150 260, B 528 353, axle -200 -60", "frame: O C S2; crank: O A axle; coupler: A B; rocker: C B", 60, axle="axle", shock=("A", "S2"))
 add(turn, "2.5 kN", "A", tenths(turn, 4), "crank and coupler; the eye of the shock is on their pivot, and the crank's force there takes it up")
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 GOOD = {"mechanism": named("c1"), "wheel_force": "1800 N", "joint": "T", "at": mm(10, 20)}
 g.refuse_each("linkage.joints", GOOD, [
     ({"wheel_force": "0 N"}, ["wheel_force"], "zero"), ({"wheel_force": "-1800 N"}, ["wheel_force"], "down"), ({"wheel_force": "NaN N"}, ["wheel_force"], "not a number"),

@@ -138,7 +138,7 @@ for body in ("seatstay", "chainstay"):
 marked = {**named("c1"), "points": {**named("c1")["points"], "bridge": mm(-250, 150)}, "bodies": {**named("c1")["bodies"], "seatstay": ["H", "A", "T", "bridge"]}}
 add(marked, "seatstay", "bridge", tenths(marked, 2), "a point that bears nothing: 0")
 
-g = file.group(RULES, "common practice")
+g = file.group(RULES, "definition")
 GOOD = {"mechanism": named("c1"), "body": "rocker", "point": "T", "at": mm(10, 20)}
 g.refuse_each("linkage.sensitivity", GOOD, [
     ({"body": "mast"}, ["body"], "no such body"), ({"body": None}, ["body"], "missing"), ({"point": "W"}, ["point"], "no such point"), ({"point": None}, ["point"], "missing"),

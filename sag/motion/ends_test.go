@@ -54,10 +54,11 @@ func rider(t testing.TB) motion.TwoEnds {
 }
 
 // bump is half a sine of 80 mm over 1.2 m, 0.6 m ahead, met at 6 m/s; later by a delay.
-func bump(delay float64) motion.Ground {
-	const height, length, first, speed = 0.08, 1.2, 0.6, 6.0
+func bump(delay float64) motion.Ground { return halfSine(6, 0.08, 1.2, delay) }
+
+func halfSine(speed, height, length, delay float64) motion.Ground {
 	return func(t float64) (units.Length, units.Speed) {
-		x := speed*(t-delay) - first
+		x := speed*(t-delay) - 0.6
 		if !(x > 0 && x < length) {
 			return 0, 0
 		}
@@ -69,38 +70,46 @@ func bump(delay float64) motion.Ground {
 //go:embed testdata/dop853.json
 var dop853 []byte
 
-// Both ends over a bump, with wheels that lift off and stops that are touched, against SciPy's
+// Both ends over bumps, with wheels that lift off and stops that are touched, against SciPy's
 // DOP853 on equations of its own; see testdata/dop853.py. The damper of the rear is at the shock.
-func TestRideAgainstAnotherIntegrator(t *testing.T) {
+func TestRidesAgainstAnotherIntegrator(t *testing.T) {
 	var want struct {
-		Rest []float64
-		Rows [][]float64
+		Rides []struct {
+			Mass, Share, Speed, Height, Length float64
+			Rest                               []float64
+			Rows                               [][]float64
+		}
 	}
 	require.NoError(t, json.Unmarshal(dop853, &want))
-	require.Len(t, want.Rows, 30)
-	bike := rider(t)
-	bike.Rear.Damping = 0
-	bike.Rear.Damper = damper(t, motion.DamperSpec{Damping: 560 * 2.5 * 2.5})
-	const delay = 1.2 / 6
-	bike.Front.Ground, bike.Rear.Ground = bump(0), bump(delay)
-	rest, err := bike.Rest()
-	require.NoError(t, err)
-	for i, v := range want.Rest {
-		within(t, fmt.Sprintf("rest[%d]", i), rest[i], v, 1e-12)
-	}
-	s := solver(t, motion.Problem{Slope: bike.Slope, Scale: bike.Scale(), Events: bike.Kinks(), Tolerance: 1e-11})
-	s.Start(0, rest, 1e-3)
-	kinks := []float64{0.1, 0.1 + delay, 0.3, 0.3 + delay}
-	for _, row := range want.Rows {
-		for _, end := range append(slices.Clone(kinks), row[0]) {
-			for end <= row[0] && s.Step(end) {
+	require.Len(t, want.Rides, 10)
+	for i, ride := range want.Rides {
+		require.Len(t, ride.Rows, 12)
+		bike, delay := rider(t), 1.2/ride.Speed
+		bike.Mass, bike.Front.Damping, bike.Rear.Damping = units.Mass(ride.Mass), units.Damping(420*ride.Share), 0
+		bike.Rear.Damper = damper(t, motion.DamperSpec{Damping: units.Damping(560 * 2.5 * 2.5 * ride.Share)})
+		bike.Front.Ground, bike.Rear.Ground = halfSine(ride.Speed, ride.Height, ride.Length, 0), halfSine(ride.Speed, ride.Height, ride.Length, delay)
+		rest, err := bike.Rest()
+		require.NoError(t, err)
+		for j, v := range ride.Rest {
+			within(t, fmt.Sprintf("ride %d: rest[%d]", i, j), rest[j], v, 1e-12)
+		}
+		s := solver(t, motion.Problem{Slope: bike.Slope, Scale: bike.Scale(), Events: bike.Kinks(), Tolerance: 1e-11})
+		s.Start(0, rest, 1e-3)
+		from, to := 0.6/ride.Speed, (0.6+ride.Length)/ride.Speed
+		kinks := []float64{from, from + delay, to, to + delay}
+		slices.Sort(kinks)
+		for _, row := range ride.Rows {
+			for _, end := range append(slices.Clone(kinks), row[0]) {
+				for end <= row[0] && s.Step(end) {
+				}
 			}
+			what := fmt.Sprintf("ride %d at %.2f s: ", i, row[0])
+			for j, at := range []int{motion.Heave, motion.Pitch, motion.FrontAxle, motion.RearAxle} {
+				within(t, fmt.Sprintf("%sstate %d", what, at), s.State()[at], row[1+j], 2e-9)
+			}
+			within(t, what+"front work", s.State()[motion.FrontWork], row[5], 2e-6)
+			within(t, what+"rear work", s.State()[motion.RearWork], row[6], 2e-6)
 		}
-		for i, at := range []int{motion.Heave, motion.Pitch, motion.FrontAxle, motion.RearAxle} {
-			within(t, fmt.Sprintf("at %.2f s: state %d", row[0], at), s.State()[at], row[1+i], 1e-9)
-		}
-		within(t, "front work", s.State()[motion.FrontWork], row[5], 1e-6)
-		within(t, "rear work", s.State()[motion.RearWork], row[6], 1e-6)
 	}
 }
 

@@ -1,133 +1,14 @@
 package linkage
 
 import (
-	"bytes"
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strconv"
-	"strings"
 
 	"example.com/wheelrate/units"
 )
-
-const maxCSV = 1 << 20 // bytes, far more than the longest table takes
-
-// ReadCSV reads a table of strokes and wheel travels as comma-separated values
-// (RFC 4180) with a header line that names the columns with their unit:
-//
-//	stroke (mm),travel (mm)
-//	0,0
-//	5,13.1
-//
-// The unit may also be in square brackets. Columns with other names are ignored. If the header
-// contains a semicolon or a tab, that is the separator of all lines, and numbers may have a decimal
-// comma. Both columns are required, and their cells must be plain numbers. A table has at most 1000
-// lines below the header and 1 MiB in all. The error names the first bad cells, ten or eleven at
-// most, by their place in the table, such as travel[3], and by their line. ReadCSV doesn't check
-// the values; [NewTable] does.
-func ReadCSV(r io.Reader, method Method) (Table, error) {
-	text, err := io.ReadAll(io.LimitReader(r, maxCSV+1))
-	if err != nil {
-		return Table{}, fmt.Errorf("linkage: reading a table: %w", err)
-	}
-	c := units.Checker{Package: "linkage"}
-	if len(text) > maxCSV {
-		c.Fail("", len(text), fmt.Sprintf("a table of at most %d bytes", maxCSV), nil)
-		return Table{}, c.Err()
-	}
-	text = bytes.TrimPrefix(text, []byte("\ufeff")) // as spreadsheets put before UTF-8
-	reader := csv.NewReader(bytes.NewReader(text))
-	header, _, _ := bytes.Cut(text, []byte("\n"))
-	for _, separator := range ";\t" {
-		if bytes.ContainsRune(header, separator) {
-			reader.Comma = separator
-		}
-	}
-	reader.TrimLeadingSpace = true
-	titles, err := reader.Read()
-	if err != nil {
-		c.Fail("", nil, "a header line such as stroke (mm),travel (mm)", units.ErrMissing)
-		return Table{}, c.Err()
-	}
-	stroke, travel := newColumn(&c, titles, "stroke"), newColumn(&c, titles, "travel")
-	const mostFaults = 10 // more of them say nothing new
-	for faults := 0; c.OK() || faults > 0 && faults < mostFaults; {
-		cells, err := reader.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if bad, ok := errors.AsType[*csv.ParseError](err); ok {
-			c.Fail("", fmt.Sprintf("line %d", bad.Line), "as many cells as the header has, quotes closed", units.ErrSyntax)
-			break
-		}
-		if len(stroke.values) == maxPoints {
-			c.Fail("", nil, fmt.Sprintf("at most %d lines below the header", maxPoints), nil)
-			break
-		}
-		for _, column := range []*column{stroke, travel} {
-			line, _ := reader.FieldPos(column.at)
-			if !column.add(&c, cells, line, reader.Comma != ',') {
-				faults++
-			}
-		}
-	}
-	if err := c.Err(); err != nil {
-		return Table{}, err
-	}
-	return Table{Stroke: stroke.values, Travel: travel.values, Method: method}, nil
-}
-
-// column is a column of a table while it is read.
-type column struct {
-	name, unit string
-	at         int // index of its cell in each line
-	values     []units.Length
-}
-
-// newColumn finds a column by its title, such as "stroke (mm)" or "stroke [mm]".
-func newColumn(c *units.Checker, titles []string, name string) *column {
-	col := &column{name: name, at: -1}
-	const spaces = `[\s\v\x{85}\pZ]*` // for each space of the pattern
-	pattern := `(?i)^ ` + name + ` (?:\( ([^(\[]*?) \)|\[ ([^(\[]*?) \])? $`
-	title := regexp.MustCompile(strings.ReplaceAll(pattern, " ", spaces))
-	for i, cell := range titles {
-		parts := title.FindStringSubmatch(cell)
-		if parts == nil {
-			continue
-		}
-		if col.at >= 0 {
-			c.Fail(name, cell, "one column of this name", units.ErrConflict)
-			return col
-		}
-		col.at, col.unit = i, parts[1]+parts[2]
-		if _, err := units.Parse[units.Length]("1 " + col.unit); err != nil {
-			c.Fail(name, cell, "a title with a unit of length, such as "+name+" (mm)", units.ErrUnit)
-		}
-	}
-	if col.at < 0 {
-		c.Fail(name, nil, "a column titled "+name+" (mm), or with another unit of length", units.ErrMissing)
-	}
-	return col
-}
-
-// add appends the column's cell of a line, and reports whether it is a number.
-func (col *column) add(c *units.Checker, cells []string, line int, decimalComma bool) bool {
-	cell := strings.TrimSpace(cells[col.at])
-	number := cell
-	if decimalComma && strings.Count(cell, ",") == 1 && !strings.Contains(cell, ".") {
-		number = strings.Replace(cell, ",", ".", 1)
-	}
-	v, err := units.Parse[units.Length](number + " " + col.unit)
-	if err != nil || number == "" {
-		c.Fail(fmt.Sprintf("%s[%d]", col.name, len(col.values)), cell, fmt.Sprintf("a number, in line %d", line), units.ErrSyntax)
-	}
-	col.values = append(col.values, v)
-	return err == nil
-}
 
 // WriteCSV writes a header and n lines of a curve at even steps of the stroke:
 // stroke and travel in mm, lever ratio, and its slope in 1/m, each with as many

@@ -34,6 +34,17 @@ func TestReadCSVTakesCommonForms(t *testing.T) {
 		"spaces in quotes":   "\"stroke (mm) \", \" travel (mm)\"\n0,0\n5,13.1\n10,25.75\n",
 		"spaces elsewhere":   "stroke(mm) ,  travel ( mm ) \n0, \"0\"\n5, \"13.1\"\n10,25.75\n",
 		"a byte order mark":  "\ufeffstroke (mm),travel (mm)\n0,0\n5,13.1\n10,25.75\n",
+		"words in titles":    "Shock stroke (mm), Rear wheel travel in mm ,Anti-squat (%)\n0,0,90\n5,13.1,90\n10,25.75,80\n",
+		"shock travel":       "Shock travel (mm),Vertical wheel travel (cm)\n0,0\n5,1.31\n10,2.575\n",
+		"travel in per cent": "stroke_mm,Wheel travel,travel (%),travel (mm)\n0,0,0,0\n5,1,1,13.1\n10,1,1,25.75\n",
+		"a separator line":   "sep=;\nstroke (mm);travel (mm)\n0;0\n5;13,1\n10;25,75\n",
+		"a quoted separator": "SEP=,\nstroke (mm),travel (mm)\n0,0\n5,13.1\n10,25.75\n",
+		"comments and blank": "# made by hand\nMy bike; of 2026\n\n  \nstroke (mm),travel (mm)\n\n0,0\n# a pause\n5,13.1\n,\n10,25.75,\n,,\n",
+		"a commented header": "# 2026\n# stroke (mm),travel (mm)\n0,0\n5,13.1\n10,25.75\n",
+		"quoted commas":      "\"stroke (mm)\",\"travel (mm)\"\n\"0,0\",\"0,0\"\n\"5,000\",\"13,1\"\n\"10,0\",\"25,75\"\n",
+		"UTF-16":             "\xff\xfe" + sixteen(plain, true),
+		"UTF-16, big":        "\xfe\xff" + sixteen(plain, false),
+		"all columns":        "lever ratio,stroke (mm),travel (mm),lever ratio slope (1/m)\nx,0,0,y\nx,5,13.1,y\nx,10,25.75,y\n",
 		"1 MiB":              plain + strings.Repeat(" ", 1<<20-len(plain)),
 	} {
 		got, err := linkage.ReadCSV(strings.NewReader(text), linkage.Smooth)
@@ -45,8 +56,57 @@ func TestReadCSVTakesCommonForms(t *testing.T) {
 	}
 }
 
+// sixteen is a text of ASCII as UTF-16, the small byte first or last.
+func sixteen(text string, small bool) string {
+	var b strings.Builder
+	for _, r := range []byte(text) {
+		if small {
+			b.Write([]byte{r, 0})
+		} else {
+			b.Write([]byte{0, r})
+		}
+	}
+	return b.String()
+}
+
+func TestReadCSVTakesRatios(t *testing.T) {
+	ratios := []float64{2.9, 2.75, 2.6}
+	for text, want := range map[string]linkage.Table{
+		"Wheel travel (mm);Leverage ratio (-)\n0;2,9\n5;2,75\n10;2,6\n":                         {Travel: lengths(0, 5, 10), LeverRatio: ratios, Method: linkage.Monotone},
+		"leverage,shock compression [mm],mean ratio\n2.9,0,1\n2.75,5,1\n2.6,10,1\n":             {Stroke: lengths(0, 5, 10), LeverRatio: ratios, Method: linkage.Monotone},
+		"Lever_ratio\tShock travel (mm)\tlever ratio slope\n2.9\t0\t1\n2.75\t5\t1\n2.6\t10\t\n": {Stroke: lengths(0, 5, 10), LeverRatio: ratios, Method: linkage.Monotone},
+	} {
+		got, err := linkage.ReadCSV(strings.NewReader(text), linkage.Monotone)
+		if err != nil {
+			t.Errorf("%q: %v", text, err)
+		} else if diff := cmp.Diff(want, got, unitstest.Approx(1e-15)); diff != "" {
+			t.Errorf("%q: (-want +got)\n%s", text, diff)
+		}
+	}
+}
+
+// A picture with x from 0 mm at pixel 100 to 160 mm at 900, and y from a ratio of 2 at pixel 500 to 3 at
+// 100, upwards: 5 pixels a millimetre, 400 a ratio of 1. Its points are readings, whatever is not said.
+func TestPixelsBecomeValues(t *testing.T) {
+	want := linkage.Table{Travel: lengths(0.4, 40, 160), LeverRatio: []float64{2.95, 2.75, 2.25}, Method: linkage.Measured}
+	got, err := linkage.ReadCSV(strings.NewReader("x (px),y (px),travel (mm),lever ratio\n100,500,0,2\n102,120,,\n300,200,,\n900,100,160,3\n900,400,,\n"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, got, unitstest.Approx(1e-14)); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	got, err = linkage.ReadCSV(strings.NewReader("y (px),lever ratio,x (px),travel (mm)\n0,1,0,0\n10,2,100,50\n5,,50,\n"), linkage.Smooth)
+	if err != nil || got.Method != linkage.Smooth {
+		t.Fatalf("%v, %v", got, err)
+	}
+	unitstest.NearAll(t, "ratio along x", got.LeverRatio, []float64{1.5}, unitstest.Rel(1e-15))
+	unitstest.NearAll(t, "travel along y", got.Travel, lengths(25), unitstest.Rel(1e-15))
+}
+
 func TestReadCSVRefuses(t *testing.T) {
 	const head, semicolons = "stroke (mm),travel (mm)\n", "stroke (mm);travel (mm)\n"
+	const pixels = "x (px),y (px),travel (mm),lever ratio\n"
 	for _, test := range []struct {
 		what, text string
 		want       []string
@@ -57,14 +117,23 @@ func TestReadCSVRefuses(t *testing.T) {
 		{"no titles", "0,0\n1,2\n", []string{"stroke", "travel"}, units.ErrMissing, "a column titled stroke (mm)"},
 		{"no units", "stroke,travel\n0,0\n", []string{"stroke", "travel"}, units.ErrUnit, "with a unit of length"},
 		{"units of another kind", "stroke (mm),travel (N)\n", []string{"travel"}, units.ErrUnit, "with a unit of length"},
-		{"half a bracket", "stroke (mm),travel (mm\n", []string{"travel"}, units.ErrMissing, "a column titled travel"},
+		{"a ratio alone", "lever ratio,slope\n2.9,0\n", []string{"stroke", "travel"}, units.ErrMissing, "or one titled lever ratio in its place"},
+		{"other lengths", "shock length (mm),axle travel slope (mm)\n200,0\n", []string{"stroke", "travel"}, units.ErrMissing, "a column titled stroke"},
 		{"the same column twice", "stroke (mm),travel (mm),stroke (in)\n", []string{"stroke"}, units.ErrConflict, "one column of this name"},
 		{"words and holes", head + "0,0\nfive,13\n10,\n", []string{"stroke[1]", "travel[2]"}, units.ErrSyntax, "a number, in line 3"},
 		{"a unit in a cell", head + "0,0\n5 mm,13\n", []string{"stroke[1]"}, units.ErrSyntax, "line 3"},
 		// A comma is a decimal one only where something else separates cells, and only where there
 		// is no point and no other comma.
 		{"a decimal comma among commas", head + "0,0\n5,13,1\n", []string{""}, units.ErrSyntax, "line 3"},
-		{"a decimal comma in quotes", head + "0,\"1,5\"\n", []string{"travel[0]"}, units.ErrSyntax, "a number, in line 2"},
+		{"thousands in quotes", head + "0,0.0\n5,\"1,234\"\n", []string{"travel[1]"}, units.ErrSyntax, "no separator of thousands, in line 3"},
+		{"a fault below lines that are skipped", "sep=;\n# by hand\n\nMy bike\n" + semicolons + "0;0\n\n5;x\n", []string{"travel[1]"}, units.ErrSyntax, "a number, in line 8"},
+		{"a short line below others", "My bike\n" + head + "0,0\n5\n", []string{""}, units.ErrSyntax, "as many cells"},
+		{"one reference point", pixels + "100,500,0,2\n110,480,,\n", []string{""}, units.ErrConflict, "two reference points"},
+		{"three reference points", pixels + "100,500,0,2\n110,480,10,2.1\n120,470,20,2.2\n", []string{""}, units.ErrConflict, "two reference points"},
+		{"half a reference point", pixels + "100,500,0,2\n110,480,160,3\n120,470,20,\n", []string{"travel[2]"}, units.ErrConflict, "in both columns"},
+		{"reference points on a level", pixels + "100,500,0,2\n110,500,160,3\n120,470,,\n", []string{"y"}, units.ErrConflict, "apart"},
+		{"reference points of one value", pixels + "100,500,10,2\n110,480,10,3\n120,470,,\n", []string{"x"}, units.ErrConflict, "apart"},
+		{"no pixel", pixels + "100,500,0,2\n110,480,160,3\n120,,,\n", []string{"y[2]"}, units.ErrSyntax, "line 4"},
 		{"a comma and a point", semicolons + "0;1,234.5\n", []string{"travel[0]"}, units.ErrSyntax, "a number, in line 2"},
 		{"two commas", semicolons + "0;1,234,5\n", []string{"travel[0]"}, units.ErrSyntax, "a number, in line 2"},
 		{"a short line", head + "0,0\n5\n", []string{""}, units.ErrSyntax, "as many cells"},

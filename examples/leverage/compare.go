@@ -88,17 +88,23 @@ func (o *options) compare(b *bench) (*result, error) {
 	if err != nil {
 		return nil, err
 	}
+	_, r := compareBenches(b, with, o.n)
+	return r, nil
+}
+
+// compareBenches sets two frames side by side, at n travels.
+func compareBenches(b, with *bench, n int) (*comparison, *result) {
 	c := &comparison{Schema: "wheelrate/leverage-comparison/1", benches: [2]*bench{b, with}}
 	c.First, c.Second = framed{b.name, b.report(2)}, framed{with.name, with.report(2)}
 	common := min(b.curve.Travel(), with.curve.Travel())
 	for i, side := range []*framed{&c.First, &c.Second} {
-		side.Poses = c.benches[i].along(common, o.n)
+		side.Poses = c.benches[i].along(common, n)
 	}
 	c.facts = c.listFacts()
 	c.Differences = c.words()
 	r := &result{data: c, text: func(p page) { p.comparison(c) }, pictures: c.pictures(), heads: []string{"travel (mm)"}}
 	firsts, seconds := columns(c.First.Poses[0]), columns(c.Second.Poses[0])
-	for i := range o.n {
+	for i := range n {
 		cells := []string{digits(c.First.Poses[i].Travel.Millimetres())}
 		for _, x := range firsts {
 			for _, y := range seconds {
@@ -113,7 +119,7 @@ func (o *options) compare(b *bench) (*result, error) {
 		}
 		r.rows = append(r.rows, cells)
 	}
-	return r, nil
+	return c, r
 }
 
 // along works out n poses at even steps of the travel up to a last one.

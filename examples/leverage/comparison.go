@@ -13,6 +13,12 @@ func (p page) comparison(c *comparison) {
 			p.paragraph("  ", x.name+": "+x.in.Note)
 		}
 	}
+	p.sideBySide(c)
+}
+
+// sideBySide writes the numbers and the differences.
+func (p page) sideBySide(c *comparison) {
+	a, b := c.benches[0], c.benches[1]
 	p.heading("IN SHORT")
 	line := func(label, first, second, difference string) {
 		p.line("  " + left(label, 31) + right(first, 15) + right(second, 15) + right(difference, 13))
@@ -20,7 +26,7 @@ func (p page) comparison(c *comparison) {
 	line("", clip(a.name, 14), clip(b.name, 14), "difference")
 	for _, f := range c.facts {
 		sign := ""
-		if f.b > f.a {
+		if f.b > f.a && f.by(f.b-f.a) != f.by(0) {
 			sign = "+"
 		}
 		line(f.label, f.of(f.a), f.of(f.b), sign+f.by(f.b-f.a))

@@ -1,21 +1,16 @@
 package main
 
 import (
-	"bytes"
 	"embed"
 	"encoding/json"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 
 	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/linkage/pivots"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
@@ -53,6 +48,10 @@ type input struct {
 	Gears *gears `json:"gears,omitempty"`
 	// Bike, if given, is what stands around the suspension, for the command geometry.
 	Bike *bikeSpec `json:"bike,omitempty"`
+	// Tolerances, if given, are those of the holes for the command tolerance.
+	Tolerances *mechanism.Tolerances `json:"tolerances,omitempty"`
+	// Search, if given, is answered by the command pivots, with the mechanism and the drive above.
+	Search *pivots.Search `json:"search,omitempty"`
 }
 
 // springSpec is one of the springs that can be seen through a geometry. A
@@ -72,77 +71,6 @@ type bench struct {
 	drive *drivetrain.Drive    // nil if not asked for
 	wheel *linkage.WheelLaw    // nil without a spring
 	bike  *sag.Bike            // of two curves; nil if not given
-}
-
-// read reads the input of a path, with what the flags change in it, and builds it: the demonstration
-// where the path is empty.
-func (o *options) read(path string, stdin io.Reader) (*bench, error) {
-	var data []byte
-	var err error
-	name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
-	switch path {
-	case "":
-		name = o.demo
-		data, err = demoFile(o.demo)
-	case "-":
-		name = "standard input"
-		data, err = io.ReadAll(io.LimitReader(stdin, limit+1))
-	default:
-		data, err = readFile(path)
-	}
-	if err != nil {
-		return nil, err
-	}
-	in, join, err := parse(data)
-	if err != nil {
-		return nil, err
-	}
-	c := units.Checker{}
-	c.Add("", in.change(o))
-	b, err := in.build()
-	b.name = name
-	if c.OK() {
-		c.Add("", err)
-	}
-	return b, join(c.Err())
-}
-
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, program.Where(path, err)
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit+1))
-	if err != nil {
-		return nil, fmt.Errorf("reading %s: %v", path, err)
-	}
-	return data, nil
-}
-
-// parse reads JSON or CSV, whichever it is. Where only a part of it could be read, join adds what is
-// wrong with that part to the faults of the text.
-func parse(data []byte) (in *input, join func(error) error, err error) {
-	text := bytes.TrimLeft(data, "\ufeff \t\r\n")
-	if len(text) > 0 && text[0] != '{' && text[0] != '[' {
-		if len(data) > limit {
-			return nil, nil, &units.FieldError{Want: fmt.Sprintf("at most %d bytes", limit), Class: units.ErrRange}
-		}
-		table, err := linkage.ReadCSV(bytes.NewReader(data), "")
-		if err != nil {
-			return nil, nil, err
-		}
-		return &input{Schema: schema, Spec: linkage.Spec{Table: &table}}, func(err error) error { return err }, nil
-	}
-	if data, err = strictjson.ReadAll("leverage", bytes.NewReader(data), limit); err != nil {
-		return nil, nil, err
-	}
-	in = &input{}
-	read, err := strictjson.Salvage("leverage", data, strictjson.Rules{}, in)
-	if err != nil {
-		return nil, nil, err
-	}
-	return in, read.Join, nil
 }
 
 // change makes the changes that the flags ask for.

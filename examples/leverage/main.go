@@ -1,8 +1,9 @@
 // Leverage is the frame engineer's bench: what a rear suspension's geometry does. It
 // shows how far the wheel moves for the shock's stroke and by which path, what a spring
 // feels like at the wheel, and what chain and brake do to it; it sweeps the gears, lays
-// the bike out at all its travels, sets two frames side by side and shows the linkage in
-// motion. It prints tables, and draws them for a printer.
+// the bike out at all its travels, sets two frames side by side, says what tolerances and
+// loads do, looks for better pivots and shows the linkage in motion. It prints tables, and
+// draws them for a printer.
 //
 //	go -C examples run ./leverage                                 the built-in demonstration
 //	go -C examples run ./leverage -example > my-bike.json         a geometry to change
@@ -64,6 +65,9 @@ commands:
 of one command alone:
   -chainrings, -sprockets LIST   gears: teeth such as 30,32,34
   -with FILE      compare: the other frame, read as -job is
+  -within LENGTH  tolerance: how far every hole may be from its place
+  -wheel FORCE    forces: up on the wheel; the spring's where it is left out
+  -forward FORCE  forces: by the chain, or less than 0 by the rear brake
 
 example:
   go -C examples run ./leverage -out /tmp/pictures -job "$PWD/my-bike.json"
@@ -86,6 +90,9 @@ func commands() []command {
 		{"gears", "chainrings × sprockets: anti-squat, kickback and chain growth", []string{"chainrings", "sprockets"}, (*options).gears},
 		{"geometry", "wheelbase, head angle, trail and bottom bracket as both ends sink", nil, (*options).geometry},
 		{"compare", "two frames, sizes or years side by side, and the differences in words", []string{"with"}, (*options).compare},
+		{"tolerance", "what holes off their places do", []string{"within"}, (*options).tolerance},
+		{"forces", "in every pivot, link and at the shock, and how far bearings turn", []string{"wheel", "forward"}, (*options).forces},
+		{"pivots", "where pivots must be for what the job's search asks", nil, (*options).pivots},
 		{"motion", "every point over the stroke; with -out, the linkage in motion as SVG", nil, (*options).motion},
 	}
 }
@@ -113,6 +120,8 @@ type options struct {
 	example              bool
 	file, with           string
 	chainrings, sprocket string
+	within               string
+	wheel, forward       string
 	given                []string // the flags that were given
 }
 
@@ -142,6 +151,9 @@ func (o *options) parse(args []string, stderr io.Writer) (status int, done bool,
 	flags.StringVar(&o.with, "with", "", "")
 	flags.StringVar(&o.chainrings, "chainrings", "", "")
 	flags.StringVar(&o.sprocket, "sprockets", "", "")
+	flags.StringVar(&o.within, "within", "", "")
+	flags.StringVar(&o.wheel, "wheel", "", "")
+	flags.StringVar(&o.forward, "forward", "", "")
 	if status, done := program.Parse(flags, fmt.Sprintf(usage, lines), -1, args, stderr); done {
 		return status, true, nil
 	}

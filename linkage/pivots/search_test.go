@@ -69,7 +69,7 @@ func TestBoundsOfASearch(t *testing.T) {
 		{"1 m of room", func(a *pivots.Search) { a.Move[0].X = pivots.Bounds{Min: -1, Max: 1} }, nil},
 		{"more room", func(a *pivots.Search) { a.Move[0].X = pivots.Bounds{Min: -above(1), Max: above(1)} }, []string{"move[0].x.max", "move[0].x.min"}},
 		{"room on the wrong sides", func(a *pivots.Search) { a.Move[1].Y = pivots.Bounds{Min: 1e-9, Max: -1e-9} }, []string{"move[1].y.max", "move[1].y.min"}},
-		{"room that is none", func(a *pivots.Search) { a.Move[1].Y.Max = units.Length(nan) }, []string{"move[1].y.max"}},
+		{"room of NaN", func(a *pivots.Search) { a.Move[1].Y.Max = units.Length(nan) }, []string{"move[1].y.max"}},
 		{"1 value", values(1), nil},
 		{"no value", values(0), []string{"targets.lever_ratio.at"}},
 		{"200 values", values(200), nil},

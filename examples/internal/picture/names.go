@@ -84,3 +84,50 @@ func unique(names []string) []string {
 	}
 	return list
 }
+
+// arrows draws the arrows, tip at their point, and writes their labels at their tails, where no point and
+// nothing else is. It returns all that is taken then.
+func (v SideView) arrows(d pen, taken []vg.Rectangle) []vg.Rectangle {
+	style := aligned(letters(smallSize, black), draw.XCenter, draw.YCenter)
+	if len(v.Arrows) > 0 {
+		for _, name := range unique(slices.Concat(slices.Concat(v.Bodies...), v.Fixed, v.Shock[:])) {
+			at := d.at(v.Poses[0].At[name])
+			taken = append(taken, vg.Rectangle{Min: at.Sub(vg.Point{X: 4, Y: 4}), Max: at.Add(vg.Point{X: 4, Y: 4})})
+		}
+	}
+	for _, a := range v.Arrows {
+		at := v.Poses[0].At[a.At]
+		tip, tail := d.at(at), d.at(Point{at.X - a.X, at.Y - a.Y})
+		way := tip.Sub(tail)
+		length := vg.Length(math.Hypot(float64(way.X), float64(way.Y)))
+		if !(length > 1) {
+			continue
+		}
+		along := way.Scale(1 / length)
+		across := vg.Point{X: -along.Y, Y: along.X}
+		head := tip.Sub(along.Scale(min(7, length)))
+		d.lines(draw.LineStyle{Color: dark, Width: 1.6}, tail, head)
+		d.FillPolygon(dark, d.ClipPolygonXY([]vg.Point{tip, head.Add(across.Scale(2.6)), head.Sub(across.Scale(2.6))}))
+		// Beside the arrow, on either side, where it covers nothing.
+		half := style.Rectangle(a.Label).Size().Scale(0.5)
+		clear := vg.Length(math.Abs(float64(across.X)))*half.X + vg.Length(math.Abs(float64(across.Y)))*half.Y + 3
+		var box vg.Rectangle
+		for i := range 12 {
+			side := across.Scale(clear * vg.Length(1-2*(i%2)))
+			middle := tip.Sub(along.Scale(length * vg.Length(0.55+0.15*float64(i/2)))).Add(side)
+			place := vg.Rectangle{Min: middle.Sub(half), Max: middle.Add(half)}
+			free := d.Contains(place.Min) && d.Contains(place.Max) && !slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, place) })
+			if i == 0 || free {
+				box = place
+			}
+			if free {
+				break
+			}
+		}
+		taken = append(taken, box)
+		d.SetColor(white)
+		d.Fill(box.Path())
+		d.FillText(style, box.Min.Add(half), a.Label)
+	}
+	return taken
+}

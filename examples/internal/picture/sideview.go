@@ -29,9 +29,17 @@ type SideView struct {
 	// Wheel is the radius of the wheel, drawn around the axle of the first and
 	// of the last pose; 0 for none.
 	Wheel float64
-	Size  Size // Half if zero
+	// Arrows are drawn at points of the first pose, such as forces.
+	Arrows []Arrow
+	Size   Size // Half if zero
 
 	within []Point // the two corners of the range, in place of those of what is drawn
+}
+
+// Arrow is an arrow whose tip is at a point, with its length and direction in millimetres of the drawing.
+type Arrow struct {
+	At, Label string
+	X, Y      float64
 }
 
 // Pose is where all points are.
@@ -64,6 +72,11 @@ func (v SideView) check() error {
 			}
 		}
 	}
+	for _, a := range v.Arrows {
+		if _, ok := v.Poses[0].At[a.At]; !ok || !usable(a.X, a.Y) {
+			return fmt.Errorf("picture: an arrow of %v by %v at %q: want a point of the first pose", a.X, a.Y, a.At)
+		}
+	}
 	for _, at := range v.Path {
 		if !usable(at.X, at.Y) {
 			return fmt.Errorf("picture: the axle path has a point at %v", at)
@@ -89,6 +102,10 @@ func (v SideView) bounds() (lo, hi Point) {
 	}
 	for _, p := range v.Path {
 		add(p, 0)
+	}
+	for _, a := range v.Arrows {
+		at := v.Poses[0].At[a.At]
+		add(Point{at.X - a.X, at.Y - a.Y}, 0)
 	}
 	if len(v.within) > 0 { // they have their room already
 		return v.within[0], v.within[1]

@@ -79,6 +79,7 @@ func (v SideView) sketch(c draw.Canvas, p *plot.Plot) {
 	}
 	d.lines(draw.LineStyle{Color: black, Width: 1.8}, path...)
 	labels := append(v.axles(d), origin)
+	labels = v.arrows(d, labels)
 	for _, name := range v.Fixed {
 		d.ground(d.at(v.Poses[0].At[name]))
 	}

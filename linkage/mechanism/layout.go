@@ -68,7 +68,7 @@ func newLayout(c *units.Checker, s Spec) *layout {
 		c.Fail("stroke", s.Stroke, fmt.Sprintf("less than the shock's length at full extension, %v", units.Length(l.length*l.size)), units.ErrConflict)
 	}
 	if known && l.addSlots(c, s.Slots) {
-		l.checkFreedom(c)
+		l.checkFreedom(c, s)
 	}
 	if !c.OK() {
 		return nil
@@ -237,7 +237,7 @@ func (l *layout) addSlots(c *units.Checker, slots []Slot) bool {
 // checkFreedom refuses bodies that are not joined to the frame, or have not exactly one
 // degree of freedom by Grübler's count: three for every moving body, less two for every
 // pivot of two bodies, less one for a slot.
-func (l *layout) checkFreedom(c *units.Checker) {
+func (l *layout) checkFreedom(c *units.Checker, s Spec) {
 	joints := slices.Clone(l.pivots)
 	for _, s := range l.slots {
 		joints = append(joints, joint{s.pin, s.line})
@@ -264,6 +264,9 @@ func (l *layout) checkFreedom(c *units.Checker) {
 		what := fmt.Sprintf("there are %d, %d too many", freedom, freedom-1)
 		if freedom < 1 {
 			what = fmt.Sprintf("the pivots over-constrain them by %d", 1-freedom)
+			if freedom == 0 {
+				what += s.spareLinks()
+			}
 		}
 		c.Fail("bodies", freedom, "exactly 1 degree of freedom without the shock; "+what, units.ErrConflict)
 	}

@@ -50,8 +50,8 @@ type Mechanism struct {
 // that joins it to its parent in a spanning tree, and for the place of a body that only
 // slots hold. Both are exact to about 1e-12 of the size of the mechanism.
 //
-// Not modelled: play, flex and friction; over-constrained bodies, such as a
-// parallelogram with a link to spare.
+// Not modelled: play, flex and friction; a shock that is pulled longer; over-constrained bodies, such as
+// a parallelogram with a link to spare, which the error names.
 func New(s Spec) (*Mechanism, error) { return follow(s, newSolver, steps) }
 
 // NewCoarse is like [New] but follows the motion in the given number of even steps
@@ -121,6 +121,9 @@ func (m *Mechanism) permitted(s, ratio float64) error {
 	switch {
 	case ratio >= minRatio && ratio <= maxRatio:
 		return nil
+	case ratio <= -minRatio && s == 0:
+		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict,
+			Want: "a point that rises as the shock is compressed from full extension; it sinks: a shock that is pulled longer as the wheel rises is not modelled"}
 	case ratio < minRatio && s == 0:
 		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict,
 			Want: "a point that rises as the shock is compressed from full extension"}

@@ -81,7 +81,15 @@ func TestNewRefuses(t *testing.T) {
 			m.Stroke, m.Axle, m.Shock = -mm(1), "", [2]string{}
 		}, []string{"axle", "shock", "stroke"}, ""},
 		{"an axle that falls", "a1", func(m *mechanism.Spec) { m.Points["AX"] = at(438, 28) },
-			[]string{"axle"}, "rises as the shock is compressed"},
+			[]string{"axle"}, "rises as the shock is compressed from full extension; it sinks: a shock that is pulled longer"},
+		{"an axle straight above the pivot", "a1", func(m *mechanism.Spec) { m.Points["AX"] = at(12, 400) },
+			[]string{"axle"}, "rises as the shock is compressed from full extension"},
+		{"a link to spare", "a1", func(m *mechanism.Spec) { *m = parallelLinks(3) }, []string{"bodies"},
+			"the pivots over-constrain them by 1, since one of link1, link2 is to spare: without it"},
+		{"a third link that is none to spare", "a1", func(m *mechanism.Spec) {
+			*m = parallelLinks(3)
+			m.Points["V2"] = at(-401, 200)
+		}, []string{"bodies"}, "the pivots over-constrain them by 1"},
 	} {
 		m := spec(test.of)
 		test.spoil(&m)
@@ -99,6 +107,36 @@ func TestNewRefuses(t *testing.T) {
 		if errors.Is(err, mechanism.ErrLocks) {
 			t.Errorf("%s: said to lock: %v", test.what, err)
 		}
+	}
+}
+
+// parallelLinks is a wheel on parallel links of one length; the lowest, link0, carries the shock.
+func parallelLinks(n int) mechanism.Spec {
+	m := mechanism.Spec{
+		Points: map[string]mechanism.Point{"A": at(-430, 20), "S1": at(0, 150), "S2": at(200, 0)},
+		Bodies: map[string][]string{"frame": {"S2"}, "rear": {"A"}},
+		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(50),
+	}
+	for i := range n {
+		name := fmt.Sprint(i)
+		m.Points["U"+name], m.Points["V"+name] = at(0, 100*float64(i)), at(-400, 100*float64(i))
+		m.Bodies["link"+name] = []string{"U" + name, "V" + name}
+		m.Bodies["frame"] = append(m.Bodies["frame"], "U"+name)
+		m.Bodies["rear"] = append(m.Bodies["rear"], "V"+name)
+	}
+	m.Bodies["link0"] = append(m.Bodies["link0"], "S1")
+	return m
+}
+
+// Without the link to spare that the error names, the mechanism is one.
+func TestParallelLinksMove(t *testing.T) {
+	if _, err := mechanism.New(parallelLinks(2)); err != nil {
+		t.Error(err)
+	}
+	m := parallelLinks(3)
+	m.Points["V2"] = at(-401, 200)
+	if _, err := mechanism.New(m); strings.Contains(err.Error(), "to spare") {
+		t.Error(err)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/wheelrate/units"
 )
@@ -127,6 +128,50 @@ func (l *layout) overConstrained(s Spec) bool {
 	n.jacobian(&at, &n.sys)
 	n.sys.factor()
 	return !(n.sys.least > singular)
+}
+
+// spareLinks returns a clause that names the links that over-constrain a mechanism by one and yet fit its
+// motion: without one of them it moves, and the link's ends stay as far from each other as they are. It
+// returns "" where there are none.
+func (s Spec) spareLinks() string {
+	var links []string
+	for _, name := range slices.Sorted(maps.Keys(s.Bodies)) {
+		rest := s.clone()
+		delete(rest.Bodies, name)
+		var ends []string
+		for _, point := range s.Bodies[name] {
+			for _, others := range rest.Bodies {
+				if slices.Contains(others, point) {
+					ends = append(ends, point)
+					break
+				}
+			}
+		}
+		if len(ends) != 2 {
+			continue
+		}
+		m, err := NewCoarse(rest, 0)
+		if err != nil {
+			continue
+		}
+		apart := func(stroke units.Length) float64 {
+			at := m.Positions(stroke)
+			a, b := at[ends[0]], at[ends[1]]
+			return math.Hypot(float64(a[0]-b[0]), float64(a[1]-b[1]))
+		}
+		fits := true
+		for i := range 4 {
+			fits = fits && math.Abs(apart(s.Stroke*units.Length(i+1)/4)-apart(0)) <= 1e-9*m.layout.size
+		}
+		if fits {
+			links = append(links, name)
+		}
+	}
+	if links == nil {
+		return ""
+	}
+	return fmt.Sprintf(", since one of %s is to spare: without it the others move as it permits. "+
+		"Leave one out: the motion is the same, and how they share the force depends on how they flex", strings.Join(links, ", "))
 }
 
 // ErrLocks is the class of the error of a mechanism that can't be used over its whole

@@ -86,6 +86,11 @@ for given, note in [({**GOOD, "axle": "H"}, "the axle is a point of two bodies, 
                     ({**GOOD, "carrier": "chainstay"}, "the axle is a point of one body, and another is said to carry the wheel"),
                     ({**GOOD, "carrier": "mast"}, "no such body")]:
     g.refuse("linkage.mechanism", {"mechanism": given, "at": AT}, ["carrier"], note)
+PARALLEL = mechanism("P 0 0, U 0 100, W 0 200, L -400 0, V -400 100, X -400 200, A -430 20, S1 0 150, S2 200 0",
+                     "frame: P U W S2; lower: P L S1; upper: U V; third: W X; rear: L V X A", 50)
+g.refuse("linkage.mechanism", {"mechanism": PARALLEL, "at": AT}, ["bodies"], "three parallel links of one length: one is to spare, and they would share the force as they flex")
+g.refuse("linkage.mechanism", {"mechanism": {**named("a1"), "shock": ["S1", "S3"], "points": {**named("a1")["points"], "S3": mm(-180, -60)}, "bodies": {"frame": ["P", "S3"], "swingarm": ["P", "A", "S1"]}},
+                               "at": AT}, ["axle"], "a shock that gets longer as the wheel rises: the axle sinks as it is compressed")
 
 IDLER = {"teeth": 16, "at": mm(-30, 190), "on": "frame"}
 BIKE = {"mechanism": named("a2"), "drivetrain": {"chainring": 32, "sprocket": 24, "idler": IDLER}, "wheel_radius": "370 mm", "front_axle_x": "780 mm",

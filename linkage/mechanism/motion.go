@@ -12,7 +12,7 @@ import (
 // make one. It is valid only with motions of the same mechanism.
 type Mark struct {
 	body int
-	hole int        // the number of the hole that it is, from 1; 0 for a point that is none
+	hole int        // the number of the hole that it is, from 1; 0 for any other point
 	r    complex128 // from the body's origin at full extension, which each solver chooses
 }
 

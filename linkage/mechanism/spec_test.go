@@ -86,7 +86,7 @@ func TestNewRefuses(t *testing.T) {
 			[]string{"axle"}, "rises as the shock is compressed from full extension"},
 		{"a link to spare", "a1", func(m *mechanism.Spec) { *m = parallelLinks(3) }, []string{"bodies"},
 			"the pivots over-constrain them by 1, since one of link1, link2 is to spare: without it"},
-		{"a third link that is none to spare", "a1", func(m *mechanism.Spec) {
+		{"a third link that does not fit", "a1", func(m *mechanism.Spec) {
 			*m = parallelLinks(3)
 			m.Points["V2"] = at(-401, 200)
 		}, []string{"bodies"}, "the pivots over-constrain them by 1"},

@@ -19,10 +19,11 @@ type assembly struct {
 	off    map[mechanism.Hole][2]float64 // m
 	shock  float64                       // its length at full extension
 	bodies []string                      // those that move
+	known  map[float64][]float64         // coordinates by stroke, with every hole in its place
 }
 
 func newAssembly(s mechanism.Spec) *assembly {
-	a := &assembly{spec: s, off: map[mechanism.Hole][2]float64{}}
+	a := &assembly{spec: s, off: map[mechanism.Hole][2]float64{}, known: map[float64][]float64{}}
 	for _, name := range slices.Sorted(maps.Keys(s.Bodies)) {
 		if name != mechanism.Frame {
 			a.bodies = append(a.bodies, name)
@@ -109,27 +110,47 @@ func step(j *mat.Dense, right []float64) []float64 {
 	return x.RawVector().Data
 }
 
-// solve returns the coordinates at a stroke, in m, from those of a stroke nearby.
+// solve returns the coordinates at a stroke, in m, from those of a stroke nearby, whose matrix it keeps.
 func (a *assembly) solve(q []float64, stroke float64) []float64 {
+	var lu mat.LU
+	lu.Factorize(a.matrix(q, stroke))
 	q = slices.Clone(q)
-	for size := 1.0; size > 1e-9; {
-		by := step(a.matrix(q, stroke), a.gaps(q, stroke))
-		floats.Sub(q, by)
-		size = floats.Norm(by, 2)
+	for range 60 {
+		var by mat.VecDense
+		if err := lu.SolveVecTo(&by, false, mat.NewVecDense(len(q), a.gaps(q, stroke))); err != nil {
+			panic(err)
+		}
+		floats.Sub(q, by.RawVector().Data)
+		if mat.Norm(&by, 2) < 1e-13 {
+			return q
+		}
 	}
+	panic("the assembly does not converge")
+}
+
+// nearby returns the coordinates at a stroke, reached from full extension on with every hole in its place.
+func (a *assembly) nearby(to float64) []float64 {
+	if q, ok := a.known[to]; ok {
+		return q
+	}
+	off := a.off
+	a.off = nil
+	q := make([]float64, 3*len(a.bodies))
+	for s := 0.0; s < to; {
+		s = min(s+0.008, to)
+		q = a.solve(q, s)
+	}
+	a.off = off
+	a.known[to] = q
 	return q
 }
 
-// motion returns the axle's place and its velocity at some strokes, rising, which it
-// reaches from full extension on.
+// motion returns the axle's place and its velocity at some strokes.
 func (a *assembly) motion(strokes []units.Length) []float64 {
-	q, s := a.solve(make([]float64, 3*len(a.bodies)), 0), 0.0
 	var list []float64
-	for _, to := range strokes {
-		for s < float64(to) {
-			s = min(s+0.012, float64(to))
-			q = a.solve(q, s)
-		}
+	for _, stroke := range strokes {
+		s := float64(stroke)
+		q := a.solve(a.nearby(s), s)
 		// Only the last gap depends on the stroke: it grows with it.
 		right := make([]float64, len(q))
 		right[len(q)-1] = -1

@@ -175,7 +175,8 @@ func Fields(err error) []*FieldError {
 }
 
 // At returns err with path put before the field of each of its FieldErrors: "bore" becomes
-// "front.air.bore" at "front.air". Joined errors stay joined, of an error of another kind the
+// "front.air.bore" at "front.air". Joined errors stay joined, an error with a method
+// Under(path string) error is what that returns, of an error of another kind the
 // FieldErrors that it wraps are left, and one that wraps none is unchanged. At(path, nil) is nil.
 func At(path string, err error) error {
 	if path == "" || len(Fields(err)) == 0 {
@@ -190,6 +191,8 @@ func At(path string, err error) error {
 			moved.Field = path + "." + e.Field
 		}
 		return &moved
+	case interface{ Under(path string) error }:
+		return e.Under(path)
 	case interface{ Unwrap() []error }:
 		c := Checker{}
 		for _, inner := range e.Unwrap() {

@@ -192,6 +192,13 @@ func (e *LockError) Error() string { return e.field.Error() }
 // Unwrap returns the error of the field stroke, of the class [ErrLocks].
 func (e *LockError) Unwrap() error { return &e.field }
 
+// Under returns the error with path put before its field, as [units.At] does.
+func (e *LockError) Under(path string) error {
+	moved := *e
+	moved.field = *units.Fields(units.At(path, &e.field))[0]
+	return &moved
+}
+
 // locks returns the error for a mechanism that moves up to the stroke s, in
 // units of the layout's size.
 func (l *layout) locks(s float64, reason string) *LockError {

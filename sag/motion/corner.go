@@ -53,7 +53,8 @@ type Forces struct {
 	Ground units.Force  // of the ground on the wheel
 }
 
-// kinks returns where the forces have kinks: at the stops, and where the tyre lifts off. Place gives the heights of body and axle in a state.
+// kinks returns where the forces have kinks: at the stops, and where the tyre lifts off. Place returns the
+// heights of body and axle in a state.
 func (e *Corner) kinks(place func(y []float64) (body, axle float64)) (list []Event) {
 	full := float64(e.Spring.Travel())
 	travel := func(t float64, y []float64) float64 {

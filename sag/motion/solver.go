@@ -183,7 +183,8 @@ func (s *Solver) Step(until float64) bool {
 	from, tried := s.t, s.next
 	s.before, s.y = s.y, s.before
 	s.slopes[0], s.slopes[stages-1] = s.slopes[stages-1], s.slopes[0] // the last slope is the next step's first
-	most := 5.                                                        // by how much the next step is longer; not at all after an error that was not permitted
+	// The next step grows by most, and not at all after an error that was not permitted.
+	most := 5.0
 	for from+h > from {
 		off := s.take(from, h)
 		s.from, s.t, s.built, s.event = from, from+h, false, -1
@@ -193,7 +194,7 @@ func (s *Solver) Step(until float64) bool {
 				shrink = min(g, 0.5)
 			}
 			if _, u := s.crossed(); most > 1 && u < 1 { // once, a little beyond what may be a kink
-				shrink = min(u+1e-3, 1.0)
+				shrink = min(u+1e-3, 1)
 			}
 			h *= shrink
 			last, most = false, 1

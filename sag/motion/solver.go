@@ -183,8 +183,7 @@ func (s *Solver) Step(until float64) bool {
 	from, tried := s.t, s.next
 	s.before, s.y = s.y, s.before
 	s.slopes[0], s.slopes[stages-1] = s.slopes[stages-1], s.slopes[0] // the last slope is the next step's first
-	// The next step grows by most, and not at all after an error that was not permitted.
-	most := 5.0
+	rejected := false
 	for from+h > from {
 		off := s.take(from, h)
 		s.from, s.t, s.built, s.event = from, from+h, false, -1
@@ -193,15 +192,19 @@ func (s *Solver) Step(until float64) bool {
 			if g := 0.9 * math.Pow(off, -0.2); g > shrink { // not NaN
 				shrink = min(g, 0.5)
 			}
-			if _, u := s.crossed(); most > 1 && u < 1 { // once, a little beyond what may be a kink
+			if _, u := s.crossed(); !rejected && u < 1 { // once, a little beyond what may be a kink
 				shrink = min(u+1e-3, 1)
 			}
 			h *= shrink
-			last, most = false, 1
+			last, rejected = false, true
 			continue
 		}
 		off = max(off, 1e-4)
-		s.next = h * min(0.9*math.Pow(off, -0.17)*math.Pow(s.off, 0.04), most)
+		grow := 0.9 * math.Pow(off, -0.17) * math.Pow(s.off, 0.04) // no more than 4.3
+		if rejected {
+			grow = min(grow, 1)
+		}
+		s.next = h * grow
 		if s.off = off; last { // which says nothing on longer steps
 			s.t, s.next = until, max(s.next, tried)
 		}

@@ -215,6 +215,11 @@ func TestEvents(t *testing.T) {
 		within(t, "ends at 0", at, math.Pi*(0.5+float64(i)), 1e-10)
 	}
 	within(t, "at the end", s.State()[0], math.Cos(end), 1e-10)
+	// From an event on, down and up again: the first is a half swing later.
+	s.Start(0, []float64{0, -1}, 1e-3)
+	for s.Step(end) && s.Event() < 0 {
+	}
+	within(t, "half a swing", s.Time(), math.Pi, 1e-10)
 	// A function of time; a jump, whose time is found too; one that only falls; and one that is NaN.
 	s = solver(t, swing(1e-6))
 	s.Start(0, []float64{1, 0}, 0.1)
@@ -331,6 +336,8 @@ func TestWhereStepsEnd(t *testing.T) {
 	for ends.Step(2) {
 	}
 	require.ErrorIs(t, ends.Err(), motion.ErrUnbounded)
+	require.False(t, ends.Step(0.1), "it is past")
+	require.NoError(t, ends.Err())
 	within(t, "NaN from 0.5 on", ends.Time(), 0.5, 1e-12)
 	within(t, "the state before", ends.State()[0], 3.5, 1e-12)
 	y := []float64{0}
@@ -357,8 +364,11 @@ func TestWhereStepsEnd(t *testing.T) {
 		Scale: []float64{1}, Tolerance: 1e-6,
 	})
 	stiff.Start(0, []float64{1}, 1e-3)
+	taken := 0
 	for stiff.Step(1) {
+		taken++
 	}
+	require.Equal(t, 1048576, taken)
 	require.ErrorIs(t, stiff.Err(), motion.ErrSteps)
 	require.ErrorContains(t, stiff.Err(), "1048576 steps")
 	stiff.Start(0, []float64{1}, 1e-3)
@@ -385,6 +395,18 @@ func TestStepsToGivenTimes(t *testing.T) {
 		}
 		within(t, "time", s.Time(), end, 0)
 	}
+	// What is hardly longer than a step is one, so that no sliver is left.
+	straight := solver(t, motion.Problem{Slope: func(_ float64, _, slope []float64) { slope[0] = 1 }, Scale: []float64{1}, Tolerance: 1e-6})
+	for until, want := range map[float64]float64{1.009: 1.009, 1.015: 1} {
+		straight.Start(0, []float64{0}, 1)
+		require.True(t, straight.Step(until))
+		within(t, "a step", straight.Time(), want, 0)
+	}
+	// Where nothing is wrong the next is 0.9/1e-4^0.17 as long, by hand 4.3.
+	straight.Start(0, []float64{0}, 1)
+	require.True(t, straight.Step(100))
+	require.True(t, straight.Step(100))
+	near(t, "the next step", straight.Time()-1, 4.308, 1e-3)
 	if count > whole+30 {
 		t.Errorf("%d evaluations with times in between, %d without", count, whole)
 	}

@@ -137,11 +137,6 @@ func (s *Spec) chamber(spacers int) float64 {
 	return float64(s.PositiveVolume-s.OilVolume) - float64(spacers)*float64(s.SpacerVolume)
 }
 
-// filled returns the volume that oil and spacers take.
-func (s *Spec) filled() float64 {
-	return float64(s.OilVolume) + float64(s.Spacers)*float64(s.SpacerVolume)
-}
-
 // absolute and second return the absolute pressures of the fill and of the second fill.
 func (s *Spec) absolute() float64 { return float64(s.Fill) + float64(s.Ambient) }
 func (s *Spec) second() float64   { return float64(s.SecondFill) + float64(s.Ambient) }

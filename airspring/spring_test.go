@@ -68,10 +68,12 @@ func TestSpacersAsComputed(t *testing.T) {
 		full := law.Travel()
 		unitstest.Near(t, "ratio", law.CompressionRatio(), r.ratio, close12)
 		unitstest.Near(t, "pressure ratio", float64(law.PositivePressure(full)/law.PositivePressure(0)), r.pressureRatio, close12)
-		unitstest.NearAll(t, "force", []units.Force{law.Force(0), law.Force(full * 3 / 10), law.Force(full)},
-			[]units.Force{units.Force(r.f0), units.Force(r.f30), units.Force(r.f100)}, close12)
-		unitstest.NearAll(t, "rate", []units.Stiffness{law.Rate(full * 3 / 10), law.Rate(full)},
-			[]units.Stiffness{units.Stiffness(r.k30), units.Stiffness(r.k100)}, close12)
+		for x, want := range map[units.Length]float64{0: r.f0, full * 3 / 10: r.f30, full: r.f100} {
+			unitstest.Near(t, fmt.Sprint("force at ", x), law.Force(x), units.Force(want), close12)
+		}
+		for x, want := range map[units.Length]float64{full * 3 / 10: r.k30, full: r.k100} {
+			unitstest.Near(t, fmt.Sprint("rate at ", x), law.Rate(x), units.Stiffness(want), close12)
+		}
 		checkLaw(t, s)
 	}
 }

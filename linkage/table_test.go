@@ -35,15 +35,15 @@ func TestTableAgainstSciPyAndExactArithmetic(t *testing.T) {
 					slope = append(slope, c.LeverRatioSlope(mm(s)))
 				}
 				atoms := unitstest.Abs(1e-13 * units.Millimetre)
-				unitstest.NearAll(t, "travel", travel, lengths(exact.Travel...), atoms)
-				unitstest.NearAll(t, "travel (scipy)", travel, lengths(scipy.Travel...), atoms)
-				unitstest.NearAll(t, "ratio", ratio, exact.Ratio, unitstest.Rel(1e-14))
-				unitstest.NearAll(t, "ratio (scipy)", ratio, scipy.Ratio, unitstest.Rel(1e-14))
+				nearAll(t, "travel", travel, lengths(exact.Travel...), atoms)
+				nearAll(t, "travel (scipy)", travel, lengths(scipy.Travel...), atoms)
+				nearAll(t, "ratio", ratio, exact.Ratio, unitstest.Rel(1e-14))
+				nearAll(t, "ratio (scipy)", ratio, scipy.Ratio, unitstest.Rel(1e-14))
 				wanted := make([]units.RatioSlope, len(exact.Slope))
 				for i, v := range exact.Slope {
 					wanted[i] = units.RatioSlope(v * 1e3) // 1/mm
 				}
-				unitstest.NearAll(t, "slope", slope, wanted, unitstest.Abs(1e-10*units.PerMetre))
+				nearAll(t, "slope", slope, wanted, unitstest.Abs(1e-10*units.PerMetre))
 
 				p := c.Progression()
 				n := len(exact.Ratio) - 1
@@ -408,4 +408,15 @@ func floats(column []units.Length) []float64 {
 		list[i] = float64(v)
 	}
 	return list
+}
+
+// nearAll compares lists element by element.
+func nearAll[Q ~float64](t testing.TB, what string, got, want []Q, tolerance unitstest.Tolerance) {
+	t.Helper()
+	if len(got) != len(want) {
+		t.Fatalf("%s has %d elements, want %d", what, len(got), len(want))
+	}
+	for i := range want {
+		unitstest.Near(t, fmt.Sprintf("%s[%d]", what, i), got[i], want[i], tolerance)
+	}
 }

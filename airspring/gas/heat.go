@@ -45,17 +45,14 @@ func Vibrate(v Vibration) (Response, error) {
 	units.Between(&c, "volume", v.Volume, MinVolume, MaxVolume)
 	checkWarm(&c, v.Fill, v.Ambient, v.HeatRatio)
 	units.Between(&c, "omega_tau", v.OmegaTau, 0, 1e12)
-	if err := c.Err(); err != nil {
-		return Response{}, err
-	}
 	w, g := v.OmegaTau, v.HeatRatio
 	k := float64(v.Area) * float64(v.Area) * (float64(v.Fill) + float64(v.Ambient)) / float64(v.Volume)
-	return Response{
+	return units.Checked(&c, Response{
 		IsothermalRate: units.Stiffness(k),
 		StorageRate:    units.Stiffness(k * (1 + g*w*w) / (1 + w*w)),
 		LossRate:       units.Stiffness(k * (g - 1) * w / (1 + w*w)),
 		LossFactor:     (g - 1) * w / (1 + g*w*w),
-	}, nil
+	})
 }
 
 // EnergyPerCycle returns the work in J that a cycle dissipates, π·X²·LossRate, for an amplitude X
@@ -98,14 +95,11 @@ func Hold(s VolumeStep) (Relaxation, error) {
 	units.Between(&c, "to_volume", s.ToVolume, MinVolume, MaxVolume)
 	checkWarm(&c, s.Fill, s.Ambient, s.HeatRatio)
 	units.Between(&c, "time_constant", s.TimeConstant, 1e-6, 1e6)
-	if err := c.Err(); err != nil {
-		return Relaxation{}, err
-	}
 	p, ratio := s.Fill.Absolute(s.Ambient), float64(s.Volume/s.ToVolume)
-	return Relaxation{
+	return units.Checked(&c, Relaxation{
 		Adiabatic:  p * units.AbsolutePressure(math.Pow(ratio, s.HeatRatio)),
 		Isothermal: p * units.AbsolutePressure(ratio), TimeConstant: s.TimeConstant,
-	}, nil
+	})
 }
 
 // Pressure returns the absolute pressure at a time in s after the step. A negative time and NaN are

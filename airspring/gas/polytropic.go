@@ -38,18 +38,15 @@ func Polytropic(g PolytropicChange) (PolytropicEnd, error) {
 	units.Between(&c, "volume", g.Volume, 1e-12, 1e6)
 	units.Between(&c, "to_volume", g.ToVolume, 1e-12, 1e6)
 	units.Between(&c, "exponent", g.Exponent, 1, 2)
-	if err := c.Err(); err != nil {
-		return PolytropicEnd{}, err
-	}
 	p, v, to := float64(g.Pressure), float64(g.Volume), float64(g.ToVolume)
 	u, m := math.Log1p((v-to)/to), g.Exponent-1
 	work := p * v * u
 	if m > 0 {
 		work = p * v * math.Expm1(m*u) / m
 	}
-	return PolytropicEnd{
+	return units.Checked(&c, PolytropicEnd{
 		Pressure: g.Pressure * units.AbsolutePressure(math.Exp(g.Exponent*u)),
 		Work:     units.Energy(work),
 		Warming:  math.Exp(m * u),
-	}, nil
+	})
 }

@@ -64,41 +64,37 @@ func Installed(c *units.Checker, s *coil.Spring, preload units.Length) spring.La
 }
 
 // kind is one kind of spring.
-type kind[C Builder] struct {
+type kind struct {
 	name  string
 	given bool
 	build func(c *units.Checker) spring.Law
 }
 
+// plain is a kind whose law is made of its description alone.
+func plain[S any, L spring.Law](name string, spec *S, build func(S) (L, error)) kind {
+	return kind{name, spec != nil, func(c *units.Checker) spring.Law {
+		law, err := build(*spec)
+		return made(c, name, law, err)
+	}}
+}
+
 // kinds is the table of them.
-func (l *Kinds[C]) kinds() [8]kind[C] {
-	return [...]kind[C]{
-		{"linear", l.Linear != nil, func(c *units.Checker) spring.Law {
-			law, err := spring.NewLinear(*l.Linear)
-			return made(c, "linear", law, err)
-		}},
-		{"dual_rate", l.DualRate != nil, func(c *units.Checker) spring.Law {
-			law, err := spring.NewDualRate(*l.DualRate)
-			return made(c, "dual_rate", law, err)
-		}},
+func (l *Kinds[C]) kinds() [8]kind {
+	return [...]kind{
+		plain("linear", l.Linear, spring.NewLinear),
+		plain("dual_rate", l.DualRate, spring.NewDualRate),
 		{"series", l.Series != nil, l.series},
 		{"parallel", l.Parallel != nil, l.parallel},
 		{"groups", l.Groups != nil, func(c *units.Checker) spring.Law {
 			law, err := spring.NewGroups(spring.Groups{Groups: l.Groups})
 			return made(c, "", law, err)
 		}},
-		{"linear_pitch", l.LinearPitch != nil, func(c *units.Checker) spring.Law {
-			law, err := coil.NewLinearPitch(*l.LinearPitch)
-			return made(c, "linear_pitch", law, err)
-		}},
+		plain("linear_pitch", l.LinearPitch, coil.NewLinearPitch),
 		{"coil", l.Coil != nil, func(c *units.Checker) spring.Law {
 			own := c.Child("coil")
 			return (*l.Coil).Build(&own)
 		}},
-		{"air", l.Air != nil, func(c *units.Checker) spring.Law {
-			law, err := airspring.New(*l.Air)
-			return made(c, "air", law, err)
-		}},
+		plain("air", l.Air, airspring.New),
 	}
 }
 
@@ -111,7 +107,7 @@ func (l Kinds[C]) Check(c *units.Checker) { l.Build(c) }
 func (l Kinds[C]) Build(c *units.Checker) spring.Law {
 	list := l.kinds()
 	var names []string
-	var one *kind[C]
+	var one *kind
 	count := 0
 	for i := range list {
 		names = append(names, list[i].name)

@@ -7,7 +7,6 @@
 //
 //	unitstest.Near(t, "rate", coil.Rate(), 78.8*units.NewtonPerMillimetre, unitstest.Abs(0.05*units.NewtonPerMillimetre))
 //	unitstest.Near(t, "rate", coil.Rate(), want, unitstest.Rel(1e-12))
-//	unitstest.NearAll(t, "force", got, want, unitstest.Rel(1e-12), unitstest.Abs(1e-9*units.Newton))
 //	cmp.Diff(want, got, unitstest.Approx(1e-12))
 //
 // Of several tolerances, one must be met. A tolerance of a type other than that of the values is an

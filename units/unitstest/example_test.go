@@ -27,16 +27,6 @@ func Example() {
 	// rate = 78.8070758609144 N/mm, want 78 N/mm within 1e-06 relative; the difference is 0.807 N/mm, 0.0103 relative
 }
 
-func ExampleNearAll() {
-	var t printer // in a test: t *testing.T
-
-	got := []units.Length{10 * units.Millimetre, 25 * units.Millimetre}
-	want := []units.Length{10 * units.Millimetre, 1 * units.Inch}
-	unitstest.NearAll(t, "stroke", got, want, unitstest.Rel(1e-9), unitstest.Abs(1e-6*units.Millimetre))
-	// Output:
-	// stroke[1] = 25 mm, want 25.4 mm within 1e-09 relative or 1e-06 mm; the difference is -0.4 mm, -0.0157 relative
-}
-
 func ExampleApprox() {
 	type bike struct {
 		Wheelbase units.Length

@@ -72,34 +72,6 @@ func Near[Q ~float64](t testing.TB, what string, got, want Q, tolerance Toleranc
 	return text == ""
 }
 
-// maxReported is the number of elements that [NearAll] reports at most.
-const maxReported = 10
-
-// NearAll compares slices element by element as [Near] does, and reports the first ten differences
-// by index. Slices of different lengths differ.
-func NearAll[Q ~float64](t testing.TB, what string, got, want []Q, tolerance Tolerance, or ...Tolerance) bool {
-	t.Helper()
-	if len(got) != len(want) {
-		t.Errorf("%s has %d elements, want %d:\n got %v\nwant %v", what, len(got), len(want), got, want)
-		return false
-	}
-	tolerances := append([]Tolerance{tolerance}, or...)
-	bad := 0
-	for i := range want {
-		text := compare(fmt.Sprintf("%s[%d]", what, i), got[i], want[i], tolerances)
-		if text == "" {
-			continue
-		}
-		if bad++; bad <= maxReported {
-			t.Errorf("%s", text)
-		}
-	}
-	if bad > maxReported {
-		t.Errorf("%s: %d elements of %d differ; the first %d are shown", what, bad, len(want), maxReported)
-	}
-	return bad == 0
-}
-
 // compare returns "" if got is near want, and otherwise the error text.
 func compare[Q ~float64](what string, got, want Q, tolerances []Tolerance) string {
 	a, b := float64(got), float64(want)

@@ -3,7 +3,6 @@ package unitstest_test
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
@@ -69,14 +68,10 @@ func TestNear(t *testing.T) {
 		{"a tolerance of another quantity is invalid", 1, 1, []unitstest.Tolerance{unitstest.Abs(1 * units.Newton)}, false},
 		{"nor is a bare number", 1, 1, []unitstest.Tolerance{unitstest.Exact, unitstest.Abs(1.0)}, false},
 	} {
-		var one, all recorder
+		var one recorder
 		near := unitstest.Near(&one, "length", test.got, test.want, test.tolerance[0], test.tolerance[1:]...)
 		if near != test.near || (len(one.errors) == 0) != test.near || !one.helper {
 			t.Errorf("%s: Near = %v, want %v, and reports %q", test.name, near, test.near, one.text())
-		}
-		near = unitstest.NearAll(&all, "length", []units.Length{test.got}, []units.Length{test.want}, test.tolerance[0], test.tolerance[1:]...)
-		if near != test.near || (len(all.errors) == 0) != test.near || !all.helper {
-			t.Errorf("%s: NearAll = %v, want %v, and reports %q", test.name, near, test.near, all.text())
 		}
 	}
 }
@@ -113,38 +108,11 @@ func TestFailureText(t *testing.T) {
 			"bore: tolerance 1 N is a units.Force, the values are units.Length"},
 		{"a tolerance below 0", func(tb testing.TB) { unitstest.Near(tb, "bore", 36*mm, 35*mm, unitstest.Abs(-1*mm)) },
 			"bore: tolerance -1 mm is not finite and 0 or more"},
-		{"one element", func(tb testing.TB) {
-			unitstest.NearAll(tb, "force", []units.Force{1, 2, 3}, []units.Force{1, 5, 3}, unitstest.Rel(1e-3))
-		}, "force[1] = 2 N, want 5 N within 0.001 relative; the difference is -3 N, -0.6 relative"},
-		{"lengths of slices", func(tb testing.TB) {
-			unitstest.NearAll(tb, "force", []units.Force{1}, []units.Force{1, 5}, unitstest.Rel(1e-3))
-		},
-			"force has 1 elements, want 2:\n got [1 N]\nwant [1 N 5 N]"},
 	} {
 		var r recorder
 		test.fail(&r)
 		if diff := cmp.Diff(test.want, r.text()); diff != "" {
 			t.Errorf("%s: text (-want +got):\n%s", test.name, diff)
 		}
-	}
-}
-
-func TestNearAllReportsTen(t *testing.T) {
-	for n, want := range map[int]string{
-		10:  "force[9] = 0 N, want 1 N within 0.001 relative; the difference is -1 N, -1 relative",
-		11:  "force: 11 elements of 11 differ; the first 10 are shown",
-		300: "force: 300 elements of 300 differ; the first 10 are shown",
-	} {
-		var r recorder
-		if unitstest.NearAll(&r, "force", make([]units.Force, n), slices.Repeat([]units.Force{1}, n), unitstest.Rel(1e-3)) {
-			t.Error("0 N is near 1 N")
-		}
-		if len(r.errors) != min(n, 11) || r.errors[len(r.errors)-1] != want {
-			t.Errorf("%d texts of %d, the last %q", len(r.errors), n, r.errors[len(r.errors)-1])
-		}
-	}
-	var r recorder
-	if !unitstest.NearAll(&r, "nothing", nil, []units.Force{}, unitstest.Exact) || unitstest.NearAll(&r, "one", nil, []units.Force{1}, unitstest.Exact) {
-		t.Error("empty slices differ, or one and none don't")
 	}
 }

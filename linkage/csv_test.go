@@ -100,8 +100,8 @@ func TestPixelsBecomeValues(t *testing.T) {
 	if err != nil || got.Method != linkage.Smooth {
 		t.Fatalf("%v, %v", got, err)
 	}
-	unitstest.NearAll(t, "ratio along x", got.LeverRatio, []float64{1.5}, unitstest.Rel(1e-15))
-	unitstest.NearAll(t, "travel along y", got.Travel, lengths(25), unitstest.Rel(1e-15))
+	nearAll(t, "ratio along x", got.LeverRatio, []float64{1.5}, unitstest.Rel(1e-15))
+	nearAll(t, "travel along y", got.Travel, lengths(25), unitstest.Rel(1e-15))
 }
 
 func TestReadCSVRefuses(t *testing.T) {

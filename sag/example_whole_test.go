@@ -93,6 +93,16 @@ func ExampleGround_Acceleration() {
 	// 0.00
 }
 
+// By hand: 0.62·97 kg − 3 kg of wheel and brake are 57.14 kg, and without the rider 0.62·17 − 3 = 7.54 kg.
+func ExampleMasses_SprungLoad() {
+	m := sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungRear: new(units.Mass(3)), RearShare: 0.62}
+	fmt.Printf("%.1f\n", m.SprungLoad(sag.Rear, m.Total()))
+	fmt.Printf("%.1f\n", m.SprungLoad(sag.Rear, m.BikeMass))
+	// Output:
+	// 560.4 N
+	// 73.9 N
+}
+
 func ExampleGround_Check() {
 	c := units.Checker{Package: "mine"}
 	sag.Ground{Slope: 70 * units.Degree, RearBraking: -0.2}.Check(&c)

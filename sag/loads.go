@@ -162,6 +162,20 @@ func (m Masses) LoadsWith(rider units.Mass) (Loads, error) {
 	return m.Loads()
 }
 
+// SprungLoad returns the sprung load at an axle of a mass in kg that is shared between the wheels as
+// stated. It is less than 0 where the wheel carries less than its unsprung mass. The masses must pass
+// [Masses.Check].
+func (m Masses) SprungLoad(at Axle, mass units.Mass) units.Force {
+	q := m.RearShare
+	switch {
+	case m.Scaled():
+		q = float64(m.RearScale / m.Total())
+	case m.MassCentreBehindFrontAxle != 0:
+		q = float64(m.MassCentreBehindFrontAxle / m.Wheelbase)
+	}
+	return m.put(mass, q).Load(at)
+}
+
 // Load returns the sprung load at an axle.
 func (l Loads) Load(at Axle) units.Force {
 	if at == Rear {

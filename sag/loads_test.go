@@ -266,3 +266,21 @@ func FuzzLoads(f *testing.F) {
 		}
 	})
 }
+
+// However the share is stated, the sprung load is that of the loads, and less than 0 where those refuse.
+func TestSprungLoadIsThatOfTheLoads(t *testing.T) {
+	shared := sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: new(units.Mass(2)), UnsprungRear: new(units.Mass(3)), RearShare: 0.62}
+	centred, scaled := shared, shared
+	centred.RearShare, centred.Wheelbase, centred.MassCentreBehindFrontAxle = 0, 1.25, 0.7
+	scaled.RearShare, scaled.FrontScale, scaled.RearScale = 0, 41, 58
+	for _, m := range []sag.Masses{shared, centred, scaled} {
+		l, err := m.Loads()
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "front", float64(m.SprungLoad(sag.Front, m.Total())), float64(l.Front), 1e-13)
+		near(t, "rear", float64(m.SprungLoad(sag.Rear, m.Total())), float64(l.Rear), 1e-13)
+	}
+	shared.UnsprungFront = new(units.Mass(40)) // by hand: 0.38·97 − 40 = −3.14 kg
+	near(t, "more than the wheel carries", float64(shared.SprungLoad(sag.Front, 97)), -3.14*units.StandardGravity, 1e-13)
+}

@@ -1,7 +1,6 @@
 package certainty
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -71,21 +70,10 @@ func (m *model) loadWith(i int, rider units.Mass) units.Force {
 		return m.load(i)
 	}
 	j := m.masses
-	q := j.RearShare
-	switch {
-	case j.Scaled():
-		q = float64(j.RearScale / j.Total())
-	case j.MassCentreBehindFrontAxle != 0:
-		q = float64(j.MassCentreBehindFrontAxle / j.Wheelbase)
+	if rider == 0 && j.BikeRearShare != 0 {
+		j = j.WithRearShare(j.BikeRearShare)
 	}
-	if rider == 0 {
-		q = cmp.Or(j.BikeRearShare, q)
-	}
-	unsprung := *j.UnsprungRear
-	if i == 0 {
-		q, unsprung = 1-q, *j.UnsprungFront
-	}
-	return max(0, units.Mass(q)*(rider+j.BikeMass)-unsprung).Weight()
+	return max(0, j.SprungLoad(axles[i], rider+j.BikeMass))
 }
 
 // declareGauge adds the error of the fill that the readings of a gauge give, from those of ring and

@@ -71,7 +71,7 @@ func newModel(s Setup, u Uncertainty) *model {
 	}
 	for i, setup := range []*EndSetup{s.Front, s.Rear} {
 		if setup != nil {
-			m.ends[i] = end{EndSetup: *setup, name: [2]string{"front", "rear"}[i], ratio: 1, warmth: 1, damping: 1, fitted: -1}
+			m.ends[i] = end{EndSetup: *setup, name: string(axles[i]), ratio: 1, warmth: 1, damping: 1, fitted: -1}
 			m.ends[i].copy()
 			m.ends[i].rider = s.Masses.Rider()
 		}
@@ -143,22 +143,11 @@ func check(c *units.Checker, s Setup, u Uncertainty) *model {
 	return m
 }
 
-// load returns the sprung load at one end as [sag.Masses.Loads] does, but also if the other end
-// carries none.
-func (m *model) load(i int) units.Force {
-	j := &m.masses
-	q, scale, unsprung := j.RearShare, j.RearScale, *j.UnsprungRear
-	if a := j.MassCentreBehindFrontAxle; a != 0 {
-		q = float64(a / j.Wheelbase)
-	}
-	if i == 0 {
-		q, scale, unsprung = 1-q, j.FrontScale, *j.UnsprungFront
-	}
-	if j.Scaled() {
-		return (scale - unsprung).Weight()
-	}
-	return (units.Mass(q)*j.Total() - unsprung).Weight()
-}
+// axles are those of the ends of a model.
+var axles = [2]sag.Axle{sag.Front, sag.Rear}
+
+// load returns the sprung load at one end.
+func (m *model) load(i int) units.Force { return m.masses.SprungLoad(axles[i], m.masses.Total()) }
 
 // curve returns the curve of an end with its inputs as moved; nil if there is no such curve.
 func (e *end) curve() *linkage.Curve {
@@ -179,19 +168,11 @@ func (e *end) curve() *linkage.Curve {
 	return curve
 }
 
-// stands returns the end with its spring, without friction. The preload of a coil is added as a
-// force, so that a difference can take it below 0. An air spring is filled and then warmed.
+// stands returns the end with its spring, without friction. An air spring is filled and then warmed.
 func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
 	if e.fitted >= 0 {
-		one, travel := &e.shelf.Springs[e.fitted], curve.Stroke()
-		if one.Law != nil {
-			return sag.End{Curve: curve, Law: compressed{one.Law, e.preload}}, nil
-		}
-		if one.SolidTravel > 0 {
-			travel = min(travel, one.SolidTravel-e.preload)
-		}
-		coil, err := spring.NewLinear(spring.Linear{Rate: one.Rate, Travel: travel})
-		return sag.End{Curve: curve, Law: offset{coil, one.Rate.Times(e.preload)}}, err
+		law, err := e.shelf.Springs[e.fitted].Preloaded(curve.Stroke(), e.preload)
+		return sag.End{Curve: curve, Law: law}, err
 	}
 	spec, warmer := e.gas, units.GaugePressure(e.warmth-1)
 	spec.Fill += warmer * (spec.Fill + units.GaugePressure(spec.Ambient))
@@ -199,26 +180,6 @@ func (e *end) stands(curve *linkage.Curve) (sag.End, error) {
 		spec.SecondFill += warmer * (spec.SecondFill + units.GaugePressure(spec.Ambient))
 	}
 	return sag.AirEnd(curve, spec)
-}
-
-// compressed is a law from a preload on. A preload below 0 leaves a part at full extension over which it
-// does not push harder.
-type compressed struct {
-	spring.Law
-	preload units.Length
-}
-
-func (l compressed) Force(x units.Length) units.Force    { return l.Law.Force(l.inside(x)) }
-func (l compressed) Rate(x units.Length) units.Stiffness { return l.Law.Rate(l.inside(x)) }
-func (l compressed) Travel() units.Length                { return l.Law.Travel() - l.preload }
-
-func (l compressed) Energy(x units.Length) units.Energy {
-	return l.Law.Energy(l.inside(x)) - l.Law.Energy(l.inside(0))
-}
-
-// inside returns the compression of the law beneath.
-func (l compressed) inside(x units.Length) units.Length {
-	return spring.Clamp(x, l.Travel()) + l.preload
 }
 
 // offset is a law with a constant force added.

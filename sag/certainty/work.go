@@ -50,12 +50,8 @@ func (m *model) workEnd(i int, landing bool) outcome {
 		if k, err := sag.RequiredRate(curve, target, e.shelf.PreloadMin); err == nil {
 			o.idealRate = k.Rate
 		}
-		if one := &e.shelf.Springs[e.fitted]; one.Law != nil {
-			stroke, force := target.AtSpring(curve)
-			o.preloadWanted = one.PreloadFor(force, stroke)
-		} else if p, err := sag.RequiredPreload(curve, target, one.Rate); err == nil {
-			o.preloadWanted = p
-		}
+		stroke, force := target.AtSpring(curve)
+		o.preloadWanted = e.shelf.Springs[e.fitted].PreloadFor(force, stroke)
 	} else {
 		still := e.gas
 		still.Exponent = 1

@@ -82,11 +82,8 @@ type AirOption struct {
 	Spacers    int                 `json:"spacers"`
 	FillWanted units.GaugePressure `json:"fill_wanted"` // for the exact target; may be above the marking; 0 if no air spring can hold it
 	Fill       units.GaugePressure `json:"fill"`        // to set: FillWanted, or the marking if that is less
-	Rest       sag.Rest            `json:"rest"`
-	Miss       float64             `json:"miss"`       // Rest.Sag less the target
-	Tolerance  float64             `json:"tolerance"`  // the largest miss that can't be told from none here
-	FullRatio  float64             `json:"full_ratio"` // the wheel force at full travel, over a fast stroke, over the load
-	Findings   []sag.Finding       `json:"findings"`
+	AtRest
+	FullRatio float64 `json:"full_ratio"` // the wheel force at full travel, over a fast stroke, over the load
 }
 
 // Check records what is wrong with an air spring or what is wanted of it.
@@ -186,7 +183,7 @@ func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, t *trial, f
 	switch filled.Outcome {
 	case airspring.FillMet: // it rests at the target, by the closed form of the fill
 		one.Rest, one.Findings = end.RestAt(t.at, t.target.Load), append(one.Findings, sag.OnTarget)
-		one.Tolerance, _ = t.tolerance(&end, &one.Rest, 0)
+		t.judge(&end, &one.AtRest)
 	case airspring.FillPullsIn: // no fill reaches this sag at all
 		c.Fail("sag", t.target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
 		return p
@@ -195,9 +192,9 @@ func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, t *trial, f
 		if filled.Outcome == airspring.FillNone {
 			finding = sag.FillImpossible
 		}
-		rest, miss, err := t.rest(end, append(one.Findings, finding))
+		one.Findings = append(one.Findings, finding)
+		_, err := t.rest(&end, &one.AtRest)
 		c.Add("air", err)
-		one.Rest, one.Miss, one.Tolerance, one.Findings = rest, miss.Sag, miss.Tolerance, miss.Findings
 	}
 	full := end.Curve.Stroke()
 	one.FullRatio = float64(filled.Fast.Force(full)) / end.Curve.LeverRatio(full) / float64(t.target.Load)

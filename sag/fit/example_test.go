@@ -136,6 +136,16 @@ func ExampleChoice_Findings() {
 	// Output: [too_soft preload_at_max] true
 }
 
+func ExampleChoice_AtRest() {
+	choice, err := demoCoil().Choose(560 * units.Newton)
+	if err != nil {
+		log.Fatal(err)
+	}
+	r := choice.AtRest()
+	fmt.Printf("%+.2f points of ± %.2f: %v\n", 100*r.Miss, 100*r.Tolerance, r.Findings)
+	// Output: -0.06 points of ± 0.50: [on_target]
+}
+
 func ExampleSpec_Best() {
 	spec := demoCoil().Spec()
 	for _, load := range []units.Force{480, 540} {
@@ -214,27 +224,22 @@ func ExampleCollar_Set_spacers() {
 
 // 93 N/mm under 1500 N rest at 16.13 mm of 60 mm of stroke, 1.12 points short of 28 %;
 // 150 N of friction may hold the wheel up to 1.61 mm farther on.
-func ExampleMissOf() {
+func ExampleRestOf() {
 	curve := demoCoil().Curve()
 	law, err := spring.NewLinear(spring.Linear{Rate: 93 * units.NewtonPerMillimetre, Travel: curve.Stroke()})
 	if err != nil {
 		log.Fatal(err)
 	}
 	for _, friction := range []units.Force{0, 150} {
-		_, miss, err := fit.MissOf(sag.End{Curve: curve, Law: law, Friction: friction}, sag.Target{Load: 600, Sag: 0.28}, 0)
+		r, err := fit.RestOf(sag.End{Curve: curve, Law: law, Friction: friction}, sag.Target{Load: 600, Sag: 0.28}, 0)
 		if err != nil {
 			log.Fatal(err)
 		}
-		fmt.Printf("%+.2f points of ± %.2f: %v\n", 100*miss.Sag, 100*miss.Tolerance, miss.Findings)
+		fmt.Printf("%+.2f points of ± %.2f: %v\n", 100*r.Miss, 100*r.Tolerance, r.Findings)
 	}
 	// Output:
 	// -1.12 points of ± 0.50: [too_hard]
 	// -1.12 points of ± 2.69: [on_target]
-}
-
-func ExampleSagFinding() {
-	fmt.Println(fit.SagFinding(0.004, 0.005), fit.SagFinding(0.02, 0.005), fit.SagFinding(-0.02, 0.005))
-	// Output: on_target too_soft too_hard
 }
 
 func ExampleCautions() {

@@ -193,13 +193,13 @@ func (m *measured) settle(c *units.Checker, a *GaugeAnswer, end *sag.End, t *tri
 	if a.Chambers = chambers; chambers != nil {
 		*end = filled
 	}
-	r, miss, err := t.rest(filled, a.Findings)
-	switch {
+	r := AtRest{Findings: a.Findings}
+	switch _, err := t.rest(&filled, &r); {
 	case err != nil:
 		c.Add("gauge", err)
-	case chambers == nil && Has(miss.Findings, sag.Collapses): // the readings don't reach so deep
+	case chambers == nil && Has(r.Findings, sag.Collapses): // the readings don't reach so deep
 	default:
-		a.Rest, a.Miss, a.Tolerance, a.Findings = &r, miss.Sag, miss.Tolerance, miss.Findings
+		a.Rest, a.Miss, a.Tolerance, a.Findings = &r.Rest, r.Miss, r.Tolerance, r.Findings
 	}
 }
 

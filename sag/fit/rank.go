@@ -37,88 +37,79 @@ func (t *trial) carry(load units.Force) {
 	t.target.Load, t.force = load, units.Force(float64(load)*t.ratio)
 }
 
-// Miss is by how much an end that is at rest misses its target.
-type Miss struct {
-	Sag       float64       // of the rest less that of the target
-	Tolerance float64       // the largest that can't be told from none there; see [Options.Choose]
-	Findings  []sag.Finding // about both
-
-	off float64 // more than 0 if it can be told, without a jump as the load changes
+// AtRest is where an end rests, and by how much it misses its target.
+type AtRest struct {
+	Rest      sag.Rest      `json:"rest"`
+	Miss      float64       `json:"miss"`      // Rest.Sag less the target
+	Tolerance float64       `json:"tolerance"` // the largest miss that can't be told from none here, see [Options.Choose]
+	Findings  []sag.Finding `json:"findings"`  // what speaks for or against it
 }
 
-// MissOf returns where an end rests under the load of a target, and by how much it misses it. The
-// reading is the standard uncertainty of a reading of the ring in m, finite and 0 or more. The error
-// names every bad field.
-func MissOf(end sag.End, target sag.Target, reading units.Length) (sag.Rest, Miss, error) {
+// RestOf returns where an end rests under the load of a target. The reading is the standard uncertainty
+// of a reading of the ring in m, finite and 0 or more. The error names every bad field.
+func RestOf(end sag.End, target sag.Target, reading units.Length) (AtRest, error) {
 	s := Spec{Sag: target.Sag, Friction: end.Friction, Reading: reading}
 	c := units.Checker{Package: "sag"}
 	units.NonNegative(&c, "reading", reading)
 	if target.Check(&c, end.Curve); !c.OK() {
-		return sag.Rest{}, Miss{}, c.Err()
+		return AtRest{}, c.Err()
 	}
 	t := s.trial(end.Curve)
 	t.carry(target.Load)
-	r, m, err := t.rest(end, []sag.Finding{})
-	if err != nil {
-		return sag.Rest{}, Miss{}, err
+	r := AtRest{Findings: []sag.Finding{}}
+	if _, err := t.rest(&end, &r); err != nil {
+		return AtRest{}, err
 	}
-	return r, m, nil
+	return r, nil
 }
 
-// rest returns where an end rests, and by how much it misses the target, with the findings about it
-// appended to a list. An end that the load tops or bottoms out is not on target.
-func (t *trial) rest(end sag.End, list []sag.Finding) (sag.Rest, Miss, error) {
-	r, held, err := end.SettleWithin(t.target.Load)
-	m := Miss{Sag: r.Sag - t.target.Sag, Tolerance: statedSag, Findings: list}
+// rest sets where an end rests, and appends the findings about it. An end that the load tops or bottoms
+// out is not on target. Off is that of judge.
+func (t *trial) rest(end *sag.End, r *AtRest) (off float64, err error) {
+	rest, held, err := end.SettleWithin(t.target.Load)
+	r.Rest, r.Miss, r.Tolerance = rest, rest.Sag-t.target.Sag, statedSag
 	switch {
 	case err != nil:
-		return r, m, err
 	case held == sag.HeldAtTop:
-		m.Findings = append(list, held, sag.TooHard)
+		r.Findings = append(r.Findings, held, sag.TooHard)
 	case held == sag.Collapses:
-		m.Findings = append(list, held, sag.TooSoft)
+		r.Findings = append(r.Findings, held, sag.TooSoft)
 	default:
-		m.Tolerance, m.off = t.tolerance(&end, &r, m.Sag)
-		m.Findings = append(list, SagFinding(m.Sag, m.Tolerance))
+		found := sag.TooHard
+		if off = t.judge(end, r); math.Abs(r.Miss) <= r.Tolerance {
+			found = sag.OnTarget
+		} else if r.Miss > 0 {
+			found = sag.TooSoft
+		}
+		r.Findings = append(r.Findings, found)
 	}
-	return r, m, nil
+	return off, err
 }
 
-// tolerance returns that of a rest within the travel: the largest of half a per cent, two standard
+// judge sets the tolerance of a rest within the travel: the largest of half a per cent, two standard
 // uncertainties of the ring, and how far friction reaches from the rest to the side of the target.
 // Friction that holds the wheel at the target itself reaches as far as that, whether or not the rest
-// has a band. Where the wheel force rises all the way the band says the same.
-func (t *trial) tolerance(end *sag.End, r *sag.Rest, miss float64) (tolerance, off float64) {
+// has a band. Where the wheel force rises all the way the band says the same. Off is more than 0 if the miss
+// can be told, and changes with the load without a jump.
+func (t *trial) judge(end *sag.End, r *AtRest) (off float64) {
 	full := float64(end.Curve.Travel())
-	tolerance = max(statedSag, min(1, 2*float64(t.reading)*r.LeverRatio/full)) // no miss is more than the travel
-	missed, reach := math.Abs(miss), float64(r.Travel-r.TravelLow)/full
-	if miss < 0 {
-		reach = float64(r.TravelHigh-r.Travel) / full
+	missed, reach := math.Abs(r.Miss), float64(r.Rest.Travel-r.Rest.TravelLow)/full
+	if r.Miss < 0 {
+		reach = float64(r.Rest.TravelHigh-r.Rest.Travel) / full
 	}
+	r.Tolerance = max(statedSag, min(1, 2*float64(t.reading)*r.Rest.LeverRatio/full)) // no miss is more than the travel
 	if reach < missed {
-		tolerance = max(tolerance, reach)
+		r.Tolerance = max(r.Tolerance, reach)
 	}
-	off = missed - tolerance
+	off = missed - r.Tolerance
 	if t.at <= end.Law.Travel() {
 		free := math.Abs(float64(end.Law.Force(t.at)-t.force)) - float64(t.friction) // what friction does not hold
 		off = min(off, free/float64(t.force))
 		if free <= 0 {
-			tolerance = max(tolerance, reach, missed)
+			r.Tolerance = max(r.Tolerance, reach, missed)
 		}
 	}
-	return tolerance, off
-}
-
-// SagFinding returns the finding for a miss of the target sag: on_target from −tolerance to
-// tolerance, too_soft above and too_hard below. Both are fractions of the travel.
-func SagFinding(miss, tolerance float64) sag.Finding {
-	switch {
-	case math.Abs(miss) <= tolerance:
-		return sag.OnTarget
-	case miss > 0:
-		return sag.TooSoft
-	}
-	return sag.TooHard
+	return off
 }
 
 // Has reports whether a list of findings includes one.

@@ -234,17 +234,17 @@ func TestEndsOfTheTravelAreOffTarget(t *testing.T) {
 	}
 }
 
-// MissOf says of a chosen end what the choice does.
-func TestMissOfIsThatOfTheChoice(t *testing.T) {
-	r := rand.New(rand.NewPCG(19, 4))
+// RestOf says of a chosen end what the choice does.
+func TestRestOfIsThatOfTheChoice(t *testing.T) {
+	random := rand.New(rand.NewPCG(19, 4))
 	for range 300 {
-		spec, load := drawnShelf(r)
+		spec, load := drawnShelf(random)
 		choice := choose(t, spec, load)
 		best := choice.Spring()
-		rest, miss, err := fit.MissOf(choice.End(), sag.Target{Load: load, Sag: spec.Sag}, spec.Reading)
+		r, err := fit.RestOf(choice.End(), sag.Target{Load: load, Sag: spec.Sag}, spec.Reading)
 		require.NoError(t, err)
-		if rest != best.Rest || miss.Sag != best.Miss || miss.Tolerance != best.Tolerance || miss.Findings[0] != best.Findings[0] && !fit.Has(best.Findings, sag.Loose) {
-			t.Errorf("%+v, chosen %+v", miss, best)
+		if r.Rest != best.Rest || r.Miss != best.Miss || r.Tolerance != best.Tolerance || r.Findings[0] != best.Findings[0] && !fit.Has(best.Findings, sag.Loose) {
+			t.Errorf("%+v, chosen %+v", r, best)
 		}
 	}
 	choice := choose(t, shelf(springs(fit.ShelfSpring{Rate: 80e3})), 600)
@@ -260,7 +260,7 @@ func TestMissOfIsThatOfTheChoice(t *testing.T) {
 		"curve":   {sag.End{Law: end.Law}, sag.Target{Load: 600, Sag: 0.3}, 0},
 		"law":     {sag.End{Curve: end.Curve}, sag.Target{Load: 600, Sag: 0.3}, 0},
 	} {
-		_, _, err := fit.MissOf(test.end, test.target, test.reading)
+		_, err := fit.RestOf(test.end, test.target, test.reading)
 		named(t, name, err, name)
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/law"
 	"example.com/wheelrate/spring"
@@ -55,17 +54,14 @@ type CoilCandidate struct {
 	// PreloadSpacers are the spacers for the rest of it, the thickest first; none without any at hand.
 	PreloadSpacers []units.Length `json:"preload_spacers,omitempty"`
 	Turns          float64        `json:"turns"` // of the collar for CollarPreload from free; 0 if the pitch is unknown
-	Rest           sag.Rest       `json:"rest"`
-	Miss           float64        `json:"miss"`          // Rest.Sag less the target
-	Tolerance      float64        `json:"tolerance"`     // the largest miss that can't be told from none here, see [Options.Choose]
-	SolidReserve   units.Length   `json:"solid_reserve"` // the compression left at full stroke, negative if it binds before; 0 if unknown
-	SolidKnown     bool           `json:"solid_known"`   // its solid travel was given
-	FullForce      units.Force    `json:"full_force"`    // at the wheel, at the end of the spring's travel
-	FullRatio      float64        `json:"full_ratio"`    // the same over the load
-	Findings       []sag.Finding  `json:"findings"`      // what speaks for or against it
-	Reason         Reason         `json:"reason"`        // why it stands behind the spring before it
-	Law            string         `json:"law,omitempty"` // what a spring whose rate varies is, for people; empty for others
-	Index          int            `json:"index"`         // which spring of the shelf it is
+	AtRest
+	SolidReserve units.Length `json:"solid_reserve"` // the compression left at full stroke, negative if it binds before; 0 if unknown
+	SolidKnown   bool         `json:"solid_known"`   // its solid travel was given
+	FullForce    units.Force  `json:"full_force"`    // at the wheel, at the end of the spring's travel
+	FullRatio    float64      `json:"full_ratio"`    // the same over the load
+	Reason       Reason       `json:"reason"`        // why it stands behind the spring before it
+	Law          string       `json:"law,omitempty"` // what a spring whose rate varies is, for people; empty for others
+	Index        int          `json:"index"`         // which spring of the shelf it is
 }
 
 // Reason is a stable code for a place on a ranked list.
@@ -161,64 +157,6 @@ func (s *Shelf) choose(c *units.Checker, end sag.End, t *trial) (*CoilAnswer, sa
 	return a, end
 }
 
-// Best returns the index of the spring of the shelf of a checked spec that is recommended behind a curve
-// under a sprung load at the wheel: the Index of the first candidate of [Options.Choose]. It is -1 if
-// that returns an error, and without a shelf.
-func (s *Spec) Best(curve *linkage.Curve, load units.Force) int {
-	r := s.Ranking(curve)
-	if r == nil {
-		return -1
-	}
-	_, best := r.Lead(0, load)
-	return best
-}
-
-// Ranking ranks the springs of a shelf behind a curve under one load after another.
-type Ranking struct{ *bench }
-
-// Ranking returns the ranking of the shelf of a checked spec behind a curve in place of its own; nil
-// without a shelf or a curve.
-func (s *Spec) Ranking(curve *linkage.Curve) *Ranking {
-	if s.Coil == nil || curve == nil {
-		return nil
-	}
-	return &Ranking{s.Coil.bench(sag.End{Curve: curve}, s.trial(curve))} // without friction there is no band to work out
-}
-
-// Lead returns by how much spring i is ahead of the best of the others under a sprung load at the
-// wheel: more than 0 if it is the one that is recommended. It changes with the load without a jump,
-// but for springs that go solid or are loose. Best is the index of the recommended spring, as that of
-// [Spec.Best]; -1, with a lead of NaN, if there is none.
-func (r *Ranking) Lead(i int, load units.Force) (lead float64, best int) {
-	c := units.Checker{Package: "sag"}
-	if sag.CheckLoad(&c, load); !c.OK() || r.under(load) != nil {
-		return math.NaN(), -1
-	}
-	var room [mostFindings]sag.Finding
-	own, other := place{index: -1}, place{index: -1}
-	for k := range r.Springs {
-		one := CoilCandidate{Findings: room[:0]}
-		switch p, err := r.try(k, &one); {
-		case err != nil:
-			return math.NaN(), -1
-		case k == i:
-			own = p
-		case other.index < 0 || p.compare(other) < 0:
-			other = p
-		}
-	}
-	switch {
-	case other.index < 0:
-		return math.Inf(1), own.index
-	case own.index < 0:
-		return math.Inf(-1), other.index
-	}
-	if lead = own.lead(other); lead > 0 {
-		return lead, own.index
-	}
-	return lead, other.index
-}
-
 // bench is one end of the bike at which the springs of a shelf are tried in turn.
 type bench struct {
 	*Shelf
@@ -277,15 +215,14 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	if err != nil {
 		return place{}, err
 	}
-	rest, miss, err := b.rest(b.end, one.Findings)
+	off, err := b.rest(&b.end, &one.AtRest)
 	if err != nil {
 		return place{}, err
 	}
-	one.Rest, one.Miss, one.Tolerance, one.Findings = rest, miss.Sag, miss.Tolerance, miss.Findings
 	full := min(b.end.Law.Travel(), curve.Stroke())
 	one.FullForce = units.Force(float64(b.end.Law.Force(full)) / curve.LeverRatio(full))
 	one.FullRatio = float64(one.FullForce / b.target.Load)
-	p := place{index: i, by: math.Abs(float64(one.Rate/b.ideal - 1)), off: miss.off, left: [2]float64{one.FullRatio, float64(one.SolidReserve)}}
+	p := place{index: i, by: math.Abs(float64(one.Rate/b.ideal - 1)), off: off, left: [2]float64{one.FullRatio, float64(one.SolidReserve)}}
 	if one.Preload < b.PreloadMin*(1-1e-9) { // the collar can't reach it, and a rounding is not less
 		last := len(one.Findings) - 1
 		if one.Findings[last] == sag.OnTarget {

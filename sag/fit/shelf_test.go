@@ -199,21 +199,6 @@ func TestBestIsTheFirstCandidate(t *testing.T) {
 	}
 }
 
-// A miss up to the tolerance is on target, to the last place.
-func TestSagFindingIsOnTargetToTheTolerance(t *testing.T) {
-	for _, test := range []struct {
-		miss, tolerance float64
-		want            sag.Finding
-	}{
-		{0, 0, sag.OnTarget}, {0.005, 0.005, sag.OnTarget}, {-0.005, 0.005, sag.OnTarget}, {justAbove(0.005), 0.005, sag.TooSoft},
-		{justBelow(-0.005), 0.005, sag.TooHard}, {0.9, 0.005, sag.TooSoft}, {-0.9, 0.005, sag.TooHard}, {-0.9, 0.9, sag.OnTarget},
-	} {
-		if got := fit.SagFinding(test.miss, test.tolerance); got != test.want {
-			t.Errorf("%v of %v: %v, want %v", test.miss, test.tolerance, got, test.want)
-		}
-	}
-}
-
 // Each bad spring is named under its place; of more than a thousand none is looked at.
 func TestShelfRefuses(t *testing.T) {
 	nan := units.Length(math.NaN())

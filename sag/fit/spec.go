@@ -169,13 +169,21 @@ func (c *Choice) State() sag.State {
 	if c.end.Curve == nil {
 		return sag.State{}
 	}
-	switch {
-	case c.Gauge != nil:
+	if c.Gauge != nil {
 		return c.end.StateAt(*c.Gauge.Rest, c.load)
-	case c.Air != nil:
-		return c.end.StateAt(c.Fill().Rest, c.load)
 	}
-	return c.end.StateAt(c.Spring().Rest, c.load)
+	return c.end.StateAt(c.AtRest().Rest, c.load)
+}
+
+// AtRest returns where the recommended end rests; nil for the zero Choice and for a [Gauge].
+func (c *Choice) AtRest() *AtRest {
+	if best := c.Spring(); best != nil {
+		return &best.AtRest
+	}
+	if best := c.Fill(); best != nil {
+		return &best.AtRest
+	}
+	return nil
 }
 
 // Spring returns the recommended spring; nil without a shelf.
@@ -196,10 +204,7 @@ func (c *Choice) Fill() *AirOption {
 
 // Findings returns the findings about what is recommended; none for the zero Choice.
 func (c *Choice) Findings() []sag.Finding {
-	if best := c.Spring(); best != nil {
-		return best.Findings
-	}
-	if best := c.Fill(); best != nil {
+	if best := c.AtRest(); best != nil {
 		return best.Findings
 	}
 	if c.Gauge != nil {

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -66,12 +67,7 @@ func (s *stacks) fill() {
 		return
 	}
 	s.kinds = slices.Clone(s.PreloadSpacers)
-	slices.SortStableFunc(s.kinds, func(a, b PreloadSpacer) int {
-		if a.Thickness > b.Thickness {
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(s.kinds, func(a, b PreloadSpacer) int { return cmp.Compare(b.Thickness, a.Thickness) })
 	total := 0
 	for i := range s.kinds {
 		one := &s.kinds[i]
@@ -105,25 +101,15 @@ func (s *stacks) fill() {
 
 func grains(thickness units.Length) int { return int(math.Round(float64(thickness / grain))) }
 
-// sum returns how thick the spacers of a height are together.
-func (s *stacks) sum(height int) (sum units.Length) {
+// spacers returns those of a height, the thickest first, and how thick they are together.
+func (s *stacks) spacers(height int) (list []units.Length, sum units.Length) {
 	for h := height; h > 0; {
 		thickness := s.kinds[s.cells[h].kind].Thickness
-		sum += thickness
-		h -= grains(thickness)
-	}
-	return sum
-}
-
-// spacers returns those of a height, the thickest first.
-func (s *stacks) spacers(height int) (list []units.Length) {
-	for h := height; h > 0; {
-		thickness := s.kinds[s.cells[h].kind].Thickness
-		list = append(list, thickness)
+		list, sum = append(list, thickness), sum+thickness
 		h -= grains(thickness)
 	}
 	slices.Reverse(list)
-	return list
+	return list, sum
 }
 
 // set returns the preload that is nearest to the one wanted without being above most, how much of it
@@ -141,9 +127,9 @@ func (s *stacks) set(wanted, most units.Length) (preload, collar units.Length, s
 		}
 		return 1
 	})
-	height, off := -1, units.Length(math.Inf(1))
+	off := units.Length(math.Inf(1))
 	for _, h := range s.heights[max(0, first-1):min(first+mostSums, len(s.heights))] {
-		sum := s.sum(h)
+		list, sum := s.spacers(h)
 		if sum+s.PreloadMin > wanted+off {
 			break
 		}
@@ -152,12 +138,12 @@ func (s *stacks) set(wanted, most units.Length) (preload, collar units.Length, s
 			turned = s.turn(turned - s.ThreadPitch/4)
 		}
 		if miss := units.Length(math.Abs(float64(sum + turned - wanted))); sum+turned <= most && miss < off-sameAsWanted {
-			height, off, preload, collar = h, miss, sum+turned, turned
+			off, preload, collar, spacers = miss, sum+turned, turned, list
 		}
 	}
-	if height < 0 { // even without spacers it is too much
+	if math.IsInf(float64(off), 1) { // even without spacers it is too much
 		collar = min(s.turn(wanted), most)
 		return collar, collar, nil
 	}
-	return preload, collar, s.spacers(height)
+	return preload, collar, spacers
 }

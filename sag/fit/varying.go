@@ -158,66 +158,67 @@ func (s ShelfSpring) RateAt(compression units.Length) units.Stiffness {
 // Scaled returns a spring that pushes harder by a factor, finite and more than 0, at every compression.
 func (s ShelfSpring) Scaled(factor float64) ShelfSpring {
 	if s = s.Compiled(); s.Law != nil {
-		s.Law = scaled{s.Law, factor}
+		s.Law = altered{s.Law, s.Law.Travel(), factor}
 		return s
 	}
 	s.Rate *= units.Stiffness(factor)
 	return s
 }
 
-// scaled is a law whose force is multiplied.
-type scaled struct {
+// altered is a law that ends at a travel, at most its own, and whose force is multiplied.
+type altered struct {
 	spring.Law
-	by float64
+	travel units.Length
+	by     float64
 }
-
-func (l scaled) Force(x units.Length) units.Force    { return l.Law.Force(x) * units.Force(l.by) }
-func (l scaled) Rate(x units.Length) units.Stiffness { return l.Law.Rate(x) * units.Stiffness(l.by) }
-func (l scaled) Energy(x units.Length) units.Energy  { return l.Law.Energy(x) * units.Energy(l.by) }
-
-// String returns what the law beneath does, and the factor.
-func (l scaled) String() string { return fmt.Sprintf("%v × %.6g", spring.Describe(l.Law), l.by) }
 
 // stopped returns a law that ends at a travel, more than 0: the law itself if that is not less than its own.
 func stopped(law spring.Law, travel units.Length) spring.Law {
 	if !(travel < law.Travel()) {
 		return law
 	}
-	return stoppedLaw{law, travel}
+	return altered{law, travel, 1}
 }
 
-// stoppedLaw is a law that ends before its own travel.
-type stoppedLaw struct {
-	spring.Law
-	travel units.Length
+func (l altered) Travel() units.Length { return l.travel }
+
+func (l altered) Force(x units.Length) units.Force {
+	return l.Law.Force(spring.Clamp(x, l.travel)) * units.Force(l.by)
 }
 
-func (l stoppedLaw) Travel() units.Length             { return l.travel }
-func (l stoppedLaw) Force(x units.Length) units.Force { return l.Law.Force(spring.Clamp(x, l.travel)) }
-func (l stoppedLaw) Energy(x units.Length) units.Energy {
-	return l.Law.Energy(spring.Clamp(x, l.travel))
-}
-func (l stoppedLaw) String() string { return spring.Describe(l) }
-
-// Rate returns the left-hand rate at the end of the travel, where the law beneath may have a kink.
-func (l stoppedLaw) Rate(x units.Length) units.Stiffness {
-	return l.Law.Rate(min(spring.Clamp(x, l.travel), l.travel*(1-1e-9)))
+func (l altered) Energy(x units.Length) units.Energy {
+	return l.Law.Energy(spring.Clamp(x, l.travel)) * units.Energy(l.by)
 }
 
-// Segments returns those of the law beneath up to the travel; nil if it has none.
-func (l stoppedLaw) Segments() []spring.Segment {
+// Rate returns the left-hand rate where the law is stopped, which may have a kink there.
+func (l altered) Rate(x units.Length) units.Stiffness {
+	if x = spring.Clamp(x, l.travel); l.travel < l.Law.Travel() {
+		x = min(x, l.travel*(1-1e-9))
+	}
+	return l.Law.Rate(x) * units.Stiffness(l.by)
+}
+
+func (l altered) String() string { return spring.Describe(l) }
+
+// Segments returns those of the law beneath up to the travel, multiplied; nil if it has none.
+func (l altered) Segments() []spring.Segment {
 	line, ok := l.Law.(spring.Polyline)
 	if !ok {
 		return nil
 	}
 	list, left := line.Segments(), l.travel
 	for i := range list {
-		if s := &list[i]; s.Length >= left {
+		s := &list[i]
+		ends := s.Length >= left
+		if ends {
 			s.End -= units.Force(float64(s.End-s.Start) * float64((s.Length-left)/s.Length))
 			s.Length = left
+		}
+		s.Start, s.End, s.Rate = s.Start*units.Force(l.by), s.End*units.Force(l.by), s.Rate*units.Stiffness(l.by)
+		if ends {
 			return list[:i+1]
 		}
-		left -= list[i].Length
+		left -= s.Length
 	}
 	return list
 }

@@ -86,7 +86,7 @@ func ExamplePairs() {
 
 func ExampleFindings() {
 	fmt.Println(rows.Findings([]sag.Finding{sag.TooSoft, sag.GoesSolid}))
-	fmt.Println(rows.Ranked(&fit.CoilCandidate{Findings: []sag.Finding{sag.OnTarget}, Reason: fit.RankedFartherRate}))
+	fmt.Println(rows.Ranked(&fit.CoilCandidate{AtRest: fit.AtRest{Findings: []sag.Finding{sag.OnTarget}}, Reason: fit.RankedFartherRate}))
 	// Output:
 	// too soft, goes solid
 	// on target; farther from the exact rate

@@ -491,7 +491,7 @@ func TestFindingsInWords(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	for reason, want := range map[fit.Reason]string{fit.RankedFartherRate: "on target; farther from the exact rate", fit.RankedLessLeft: "on target; leaves less at full travel", fit.RankedOffTarget: "on target", fit.RankedFirst: "on target"} {
-		if got := rows.Ranked(&fit.CoilCandidate{Findings: []sag.Finding{sag.OnTarget}, Reason: reason}); got != want {
+		if got := rows.Ranked(&fit.CoilCandidate{AtRest: fit.AtRest{Findings: []sag.Finding{sag.OnTarget}}, Reason: reason}); got != want {
 			t.Errorf("%s: %q, want %q", reason, got, want)
 		}
 	}

@@ -79,11 +79,11 @@ func TestWarningsOfTheFill(t *testing.T) {
 		one  fit.AirOption
 		want string
 	}{
-		{"met", fit.AirOption{Findings: []sag.Finding{sag.OnTarget}, FillWanted: 5e5, Fill: 5e5}, ""},
-		{"past the marking", fit.AirOption{Findings: []sag.Finding{sag.FillAtMax}, FillWanted: 8e5, Fill: 5e5}, "fill_at_max " + units.GaugePressure(8e5).String()},
-		{"next to nothing past it", fit.AirOption{Findings: []sag.Finding{sag.FillAtMax}, FillWanted: 0.5, Fill: 0.25}, "fill_at_max " + units.GaugePressure(0.5).String()},
-		{"past every fill", fit.AirOption{Findings: []sag.Finding{sag.FillAtMax}, Fill: 5e5}, "fill_at_max "},
-		{"no fill", fit.AirOption{Findings: []sag.Finding{sag.FillImpossible}}, "fill_impossible "},
+		{"met", fit.AirOption{AtRest: fit.AtRest{Findings: []sag.Finding{sag.OnTarget}}, FillWanted: 5e5, Fill: 5e5}, ""},
+		{"past the marking", fit.AirOption{AtRest: fit.AtRest{Findings: []sag.Finding{sag.FillAtMax}}, FillWanted: 8e5, Fill: 5e5}, "fill_at_max " + units.GaugePressure(8e5).String()},
+		{"next to nothing past it", fit.AirOption{AtRest: fit.AtRest{Findings: []sag.Finding{sag.FillAtMax}}, FillWanted: 0.5, Fill: 0.25}, "fill_at_max " + units.GaugePressure(0.5).String()},
+		{"past every fill", fit.AirOption{AtRest: fit.AtRest{Findings: []sag.Finding{sag.FillAtMax}}, Fill: 5e5}, "fill_at_max "},
+		{"no fill", fit.AirOption{AtRest: fit.AtRest{Findings: []sag.Finding{sag.FillImpossible}}}, "fill_impossible "},
 	} {
 		e := plainEnd(t)
 		e.Coil, e.Air = nil, &fit.AirAnswer{Options: []fit.AirOption{test.one}}

@@ -41,11 +41,9 @@ type Outcome struct {
 	Load units.Force `json:"load"` // sprung load at the wheel
 	// Fill is the gauge pressure at full extension before a pump is connected, whose hose lowers it
 	// ([airspring.HoseReading]). It is 0 for a coil.
-	Fill     units.GaugePressure    `json:"fill,omitempty"`
-	Ambient  units.AbsolutePressure `json:"ambient,omitempty"` // the pressure around; 0 for a coil
-	Rest     sag.Rest               `json:"rest"`
-	Miss     float64                `json:"miss"` // Rest.Sag less the target, as a fraction of full travel
-	Findings []sag.Finding          `json:"findings"`
+	Fill    units.GaugePressure    `json:"fill,omitempty"`
+	Ambient units.AbsolutePressure `json:"ambient,omitempty"` // the pressure around; 0 for a coil
+	fit.AtRest
 }
 
 // OverMarking is the finding of a fill that is above the marking on the part because of heat or
@@ -145,11 +143,11 @@ func (a *Arrival) refill(c *units.Checker, fill units.GaugePressure) {
 
 // Outcome returns where the end rests under a load at the wheel in N.
 func (e *Assembly) Outcome(load units.Force) (Outcome, error) {
-	rest, miss, err := fit.MissOf(e.end, sag.Target{Load: load, Sag: e.set.Sag}, 0)
+	rest, err := fit.RestOf(e.end, sag.Target{Load: load, Sag: e.set.Sag}, 0)
 	if err != nil {
 		return Outcome{}, err
 	}
-	o := Outcome{Load: load, Rest: rest, Miss: miss.Sag, Findings: miss.Findings}
+	o := Outcome{Load: load, AtRest: rest}
 	if air := e.set.Air; air != nil {
 		if o.Fill, o.Ambient = e.gas.Fill, e.gas.Ambient; o.Fill > air.MaxFill {
 			o.Findings = append(o.Findings, OverMarking)

@@ -216,7 +216,7 @@ func (p *Plan) next(e *Assembly) {
 		return
 	}
 	t, err := e.trial(p.Load, Trial{Sag: next, Feel: "Compare with the one before: the same stretch of trail, nothing else changed."})
-	if apart := p.Least / 8; err != nil || !(t.Rest().Sag > low+apart && t.Rest().Sag < high-apart) {
+	if apart := p.Least / 8; err != nil || !(t.AtRest().Rest.Sag > low+apart && t.AtRest().Rest.Sag < high-apart) {
 		last := p.Tried[len(p.Tried)-1].Sag
 		const what = "The marking, the collar or the quarter turns of its thread allow nothing between what was tried and what is wanted. "
 		p.end(e, last, AtLimit, what+limit(e, t))
@@ -224,12 +224,12 @@ func (p *Plan) next(e *Assembly) {
 	}
 	p.Next = &t
 	for i := range p.Trials {
-		if math.Abs(p.Trials[i].Rest().Sag-t.Rest().Sag) < p.Least/8 {
+		if math.Abs(p.Trials[i].AtRest().Rest.Sag-t.AtRest().Rest.Sag) < p.Least/8 {
 			p.Next = &p.Trials[i]
 		}
 	}
 	p.Text = fmt.Sprintf("Ride %s: sag %s. The ring is to show %s with the rider standing still. Note what it feels like, and read the ring again after the ride.",
-		p.Next.Correction.Text(), units.Percent(p.Next.Rest().Sag), p.Next.Correction.Rest().Stroke.Both())
+		p.Next.Correction.Text(), units.Percent(p.Next.AtRest().Rest.Sag), p.Next.Correction.AtRest().Rest.Stroke.Both())
 }
 
 // limit returns what else is to be done where an adjustment ends.

@@ -29,20 +29,12 @@ type AirCorrection struct {
 	FillChange    units.GaugePressure `json:"fill_change"` // Fill less the fill that is set
 }
 
-// Findings returns the findings about what is to be set.
-func (a Correction) Findings() []sag.Finding {
+// AtRest returns where an end rests with what is to be set.
+func (a Correction) AtRest() fit.AtRest {
 	if a.Coil != nil {
-		return a.Coil.Findings
+		return a.Coil.AtRest
 	}
-	return a.Air.Findings
-}
-
-// Rest returns where an end rests with what is to be set.
-func (a Correction) Rest() sag.Rest {
-	if a.Coil != nil {
-		return a.Coil.Rest
-	}
-	return a.Air.Rest
+	return a.Air.AtRest
 }
 
 // Correction returns what to set for a target sag under a load. For a coil that is the preload within

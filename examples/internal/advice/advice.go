@@ -80,7 +80,7 @@ const mostCauses = 3
 // adviseSetting says what to set for the target.
 func (w *work) adviseSetting(a *EndAnswer, say sayer) {
 	target := units.Percent(a.Sag)
-	findings := a.Set.Findings()
+	findings := a.Set.AtRest().Findings
 	if fit.Has(a.Now.Findings, visit.OverMarking) {
 		say("over_marking", "The fill is above the marking on the part, %s. Let air out before the bike is ridden.", w.left.Air.MaxFill.Both())
 	}

@@ -120,7 +120,7 @@ func (a *EndAnswer) rows(l *list) {
 			l.part()
 		}
 	}
-	l.add("ring_set", "ring then", a.Set.Rest().Stroke, "sag "+units.Percent(a.Set.Rest().Sag))
+	l.add("ring_set", "ring then", a.Set.AtRest().Rest.Stroke, "sag "+units.Percent(a.Set.AtRest().Rest.Sag))
 	if a.Ride != nil {
 		l.ride(a.Ride)
 	}
@@ -153,10 +153,10 @@ func (l *list) plan(p *visit.Plan) {
 	l.section = rows.Plan
 	for _, t := range p.Trials {
 		miss := ""
-		if list := t.Findings(); !fit.Has(list, sag.OnTarget) {
+		if list := t.AtRest().Findings; !fit.Has(list, sag.OnTarget) {
 			miss = " (" + rows.Findings(list) + ")"
 		}
-		l.add("trial_"+t.Name, t.Name+", ring at", t.Correction.Rest().Stroke, fmt.Sprintf("%s; sag %s%s. %s", t.Text(), units.Percent(t.Rest().Sag), miss, t.Feel))
+		l.add("trial_"+t.Name, t.Name+", ring at", t.Correction.AtRest().Rest.Stroke, fmt.Sprintf("%s; sag %s%s. %s", t.Text(), units.Percent(t.AtRest().Rest.Sag), miss, t.Feel))
 	}
 	l.say("next", p.Text)
 }

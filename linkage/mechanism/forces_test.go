@@ -105,7 +105,7 @@ func TestForcesBalanceOnBodiesDrawnFree(t *testing.T) {
 	three.Bodies["LK"], three.Bodies["SS"] = []string{"T", "Q"}, []string{"H", "AX", "T"}
 	eye := spec("c1")
 	eye.Shock[0], eye.Points["S2"], eye.Stroke = "H", at(-300, 250), mm(40)
-	specs := map[string]mechanism.Spec{"three on a pivot": three, "eye on a pivot": eye, "slider": spec("slider")}
+	specs := map[string]mechanism.Spec{"three on a pivot": three, "eye on a pivot": eye, "slider": spec("slider"), "slot": pushedBySlot()}
 	for _, name := range movable() {
 		specs[name] = spec(name)
 	}
@@ -183,6 +183,16 @@ func TestForcesUnderAWheelLoad(t *testing.T) {
 		}
 		return list
 	}
+	pushed, err := mechanism.New(pushedBySlot())
+	require.NoError(t, err)
+	e, err := pushed.Equilibrium(0, mechanism.Load{At: pushed.Axle(), Force: [2]units.Force{0, 1}})
+	require.NoError(t, err)
+	assert.Empty(t, e.Links, "the slot's line loads its body at a third place")
+	c1 := solved("c1")
+	chainstay, _ := c1.Mark("CS", at(0, 0))
+	e, err = c1.Equilibrium(0, mechanism.Load{At: chainstay, Moment: 1})
+	require.NoError(t, err)
+	assert.Equal(t, "SS", e.Links[0].Body, "a moment bends the chainstay")
 	assert.Empty(t, links("a1"))
 	assert.Equal(t, []string{"CS"}, links("c1"))
 	assert.Equal(t, []string{"CS", "LK", "RK"}, links("f1"))
@@ -248,8 +258,10 @@ func TestEquilibriumRefuses(t *testing.T) {
 	of := func(x, y units.Force, moment units.Torque) mechanism.Load {
 		return mechanism.Load{At: k.Axle(), Force: [2]units.Force{x, y}, Moment: moment}
 	}
-	_, err := k.Equilibrium(0, of(1e9, -1e9, 1e9))
+	_, err := k.Equilibrium(0, of(1e9, -1e9, 1e9), of(-1e9, 1e9, -1e9))
 	require.NoError(t, err)
+	_, err = k.Equilibrium(0, of(1.1e9, -1.1e9, 1.1e9), of(-1.1e9, 1.1e9, -1.1e9))
+	refuses(t, err, "loads[0].force[0]", "loads[0].force[1]", "loads[0].moment", "loads[1].force[0]", "loads[1].force[1]", "loads[1].moment")
 	nan := math.NaN()
 	e, err := k.Equilibrium(0, of(units.Force(nan), 1.1e9, 0), of(0, units.Force(math.Inf(-1)), 0), of(0, 0, units.Torque(nan)))
 	refuses(t, err, "loads[0].force[0]", "loads[0].force[1]", "loads[1].force[1]", "loads[2].moment")

@@ -128,7 +128,19 @@ func TestShiftedBodyIsTheSame(t *testing.T) {
 	}
 }
 
-// Two bodies that share the axle's hole, a shock's eye on a pivot, and three bodies on one pivot.
+// pushedBySlot is a swingarm whose pin drives an arm with the shock by a slot in it.
+func pushedBySlot() mechanism.Spec {
+	return mechanism.Spec{
+		Points: map[string]mechanism.Point{
+			"P": at(12, 72), "A": at(-438, 28), "C": at(-150, 200), "Q": at(-20, 100), "K": at(-215, 250), "S1": at(40, 220), "S2": at(220, 140),
+		},
+		Bodies: map[string][]string{"frame": {"P", "Q", "S2"}, "arm": {"P", "A", "C"}, "rocker": {"Q", "K", "S1"}},
+		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(40),
+		Slots: []mechanism.Slot{{Point: "C", On: "rocker", Along: [2]string{"Q", "K"}}},
+	}
+}
+
+// Two bodies that share the axle's hole, a shock's eye on a pivot, three bodies on one pivot, and a slot.
 func TestGradientOfSharedHoles(t *testing.T) {
 	shared := spec("c1")
 	shared.Axle, shared.Carrier = "H", "SS"
@@ -137,7 +149,7 @@ func TestGradientOfSharedHoles(t *testing.T) {
 	three := spec("f1")
 	three.Stroke = mm(30)
 	three.Bodies["LK"], three.Bodies["SS"] = []string{"T", "Q"}, []string{"H", "AX", "T"}
-	for name, s := range map[string]mechanism.Spec{"axle": shared, "eye": eye, "three": three} {
+	for name, s := range map[string]mechanism.Spec{"axle": shared, "eye": eye, "three": three, "slot": pushedBySlot()} {
 		t.Run(name, func(t *testing.T) { gradientAgrees(t, s) })
 	}
 }

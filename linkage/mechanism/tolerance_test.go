@@ -62,7 +62,7 @@ func TestToleranceRefuses(t *testing.T) {
 		want       []string
 	}{
 		{mechanism.Tolerances{}, nil},
-		{mechanism.Tolerances{Every: mm(100), Holes: []mechanism.HoleTolerance{of("SW", "P", mm(100))}}, nil},
+		{mechanism.Tolerances{Every: mm(100), Holes: []mechanism.HoleTolerance{of("SW", "P", mm(100)), of("frame", "P", 0)}}, nil},
 		{mechanism.Tolerances{Every: above(mm(100)), Holes: []mechanism.HoleTolerance{of("SW", "P", above(mm(100)))}}, []string{"every", "holes[0].within"}},
 		{mechanism.Tolerances{Every: units.Length(math.NaN()), Holes: []mechanism.HoleTolerance{of("SW", "P", -1)}}, []string{"every", "holes[0].within"}},
 		{mechanism.Tolerances{Holes: []mechanism.HoleTolerance{of("SW", "P", 0), of("SW", "P", 0), of("SW", "S2", 0), of("XX", "P", 0)}},

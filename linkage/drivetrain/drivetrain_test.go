@@ -27,6 +27,12 @@ var drives = map[string]struct {
 	"c1 driven above":     {"c1", drivenAt(at(25, 110), "", 300)},
 	"a2 driven on arm":    {"a2", drivenAt(at(-40, 150), "SW", 0)},
 	"d1 driven on a link": {"d1", drivenAt(at(-30, 95), "LL", 420)},
+	"a2 all on the arm":   {"a2", idling(drivenAt(at(-40, 150), "SW", 0), &drivetrain.Idler{Teeth: 12, At: at(-160, 190), On: "SW"})},
+}
+
+func idling(s drivetrain.Spec, idler *drivetrain.Idler) drivetrain.Spec {
+	s.Drivetrain.Idler = idler
+	return s
 }
 
 // drivenAt is a drive with its chainring off the bottom bracket and, if not 0, another front wheel.

@@ -38,8 +38,12 @@ var ofLinkages = []computation{
 		drivePose("kickback_wheel_rolling", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelRolling }),
 	),
 	computes("linkage.sensitivity", sensitivity,
-		each("lever_ratio_per_x", func(h hole, s units.Length) units.RatioSlope { return units.RatioSlope(h.at(s).LeverRatio.Holes[h.number][0]) }),
-		each("lever_ratio_per_y", func(h hole, s units.Length) units.RatioSlope { return units.RatioSlope(h.at(s).LeverRatio.Holes[h.number][1]) }),
+		each("lever_ratio_per_x", func(h hole, s units.Length) units.RatioSlope {
+			return units.RatioSlope(h.at(s).LeverRatio.Holes[h.number][0])
+		}),
+		each("lever_ratio_per_y", func(h hole, s units.Length) units.RatioSlope {
+			return units.RatioSlope(h.at(s).LeverRatio.Holes[h.number][1])
+		}),
 		each("travel_per_x", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][0] }),
 		each("travel_per_y", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][1] }),
 	),

@@ -142,7 +142,7 @@ func TestExactRulesNameOnlyWhatIsSure(t *testing.T) {
 	}
 	const marked = `{"wire": "x", "coils": 5, "point": ["1 m", "x"], "rates": ["1 N"]}`    // wire and point[1]
 	const unmarked = `{"wired": 1, "coils": 5, "free": "1 mm", "teeth": "x", "loads": {}}` // wired and teeth
-	const strange = `{"wired": 1, "colour": 2, "coils": 5}` // both, and more than one misspelling explains
+	const strange = `{"wired": 1, "colour": 2, "coils": 5}`                                // both, and more than one misspelling explains
 	const deep = `{"wired": 1, "teeth": "x", "rates": ["1 N", "2 N"], "loads": {"c": {"load": "1 N"}, "a b": {"load": "3 N"}}, "finish": "x"}`
 	for _, row := range []struct {
 		name, text string

@@ -174,3 +174,49 @@ func TestGeometryRefuses(t *testing.T) {
 		return sag.Bike{Masses: b.Masses, Front: b.Front, Rear: b.Rear, Ground: g}.Stance()
 	})
 }
+
+// What is stated of the geometry is checked with the masses, to the limits themselves. The place of the
+// bottom bracket is compared with the rear axle only where both are known.
+func TestStatedGeometryIsCheckedWithTheMasses(t *testing.T) {
+	const mm, most = units.Millimetre, 10 * units.Metre
+	for _, test := range []struct {
+		change func(*sag.Masses)
+		want   []string
+	}{
+		{func(m *sag.Masses) { m.WheelRadius, m.FrontWheelRadius, m.RearWheelRadius = mm, most, mm }, nil},
+		{func(m *sag.Masses) { m.ForkOffset = new(-units.Metre) }, nil},
+		{func(m *sag.Masses) { m.ForkOffset = new(units.Metre) }, nil},
+		{func(m *sag.Masses) { m.ForkOffset = new(units.Length(justBelow(-1))) }, []string{"fork_offset"}},
+		{func(m *sag.Masses) { m.ForkOffset = new(units.Length(justAbove(1))) }, []string{"fork_offset"}},
+		{func(m *sag.Masses) {
+			m.WheelRadius, m.RearWheelRadius = units.Length(justBelow(0.001)), units.Length(justAbove(10))
+		}, []string{"wheel_radius", "rear_wheel_radius"}},
+		{func(m *sag.Masses) { m.BottomBracketHeight, m.ChainstayLength = 0.6, 0.2 }, nil}, // of no known wheel
+		{func(m *sag.Masses) { m.WheelRadius, m.ChainstayLength = 0.36, 0.2 }, nil},
+		{func(m *sag.Masses) { m.WheelRadius, m.BottomBracketHeight = 0.36, 0.8 }, nil},
+		{func(m *sag.Masses) { m.WheelRadius, m.BottomBracketHeight, m.ChainstayLength = 0.25, 0.5, 0.25 }, []string{"chainstay_length"}},
+		{func(m *sag.Masses) { m.WheelRadius, m.BottomBracketHeight, m.ChainstayLength = 0.25, 0.5, -0.1 }, []string{"chainstay_length"}},
+		{func(m *sag.Masses) { m.WheelRadius, m.BottomBracketHeight, m.ChainstayLength = 0.25, 11, 0.4 }, []string{"bottom_bracket_height"}},
+	} {
+		m := sag.Masses{RiderMass: 80, BikeMass: 16, RearShare: 0.6}
+		test.change(&m)
+		_, err := m.Loads()
+		named(t, "loads", err, test.want...)
+		_, err = m.BikeLoads()
+		named(t, "of the bike", err, test.want...)
+	}
+	b := drawnBike(t)
+	b.Wheelbase = 2e9
+	_, err := b.Stance()
+	named(t, "too long to stand", err, "wheelbase")
+	for _, slope := range []units.Angle{-60 * units.Degree, 60 * units.Degree} {
+		for _, c := range []struct {
+			slope units.Angle
+			want  []string
+		}{{slope, nil}, {1.001 * slope, []string{"slope"}}} {
+			ground := units.Checker{}
+			sag.Ground{Slope: c.slope, FrontBraking: 5, RearBraking: 5, Driving: 5}.Check(&ground)
+			named(t, "slope", ground.Err(), c.want...)
+		}
+	}
+}

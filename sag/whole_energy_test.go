@@ -70,16 +70,21 @@ func (l leaned) energy(sf, sr float64) float64 {
 	return e - pushFront*real((af-ar)*turn) - (pushFront*float64(b.FrontWheelRadius)+pushRear*float64(b.RearWheelRadius))*turned
 }
 
-// A bike rests where the energy of its springs and of the height of its mass is least.
-func TestStanceHasTheLeastEnergy(t *testing.T) {
+// arc is an invented single pivot, in mm from the bottom bracket.
+func arc() *mechanism.Mechanism {
 	at := func(x, y float64) mechanism.Point {
 		return mechanism.Point{units.Length(x) * 1e-3, units.Length(y) * 1e-3}
 	}
-	m := made(mechanism.New(mechanism.Spec{ // invented: a single pivot, in mm from the bottom bracket
+	return made(mechanism.New(mechanism.Spec{
 		Points: map[string]mechanism.Point{"pivot": at(12, 72), "axle": at(-438, 28), "eye": at(-92, 238), "mount": at(112, 292)},
 		Bodies: map[string][]string{"frame": {"pivot", "mount"}, "swingarm": {"pivot", "axle", "eye"}},
 		Axle:   "axle", Shock: [2]string{"eye", "mount"}, Stroke: 57.5 * units.Millimetre,
 	}))
+}
+
+// A bike rests where the energy of its springs and of the height of its mass is least.
+func TestStanceHasTheLeastEnergy(t *testing.T) {
+	m := arc()
 	start := m.Pose(0).Axle
 	fork := made(linkage.NewFork(linkage.Fork{HeadAngle: 63.5 * units.Degree, Travel: 0.18}))
 	along := complex(-math.Cos(63.5*math.Pi/180), math.Sin(63.5*math.Pi/180))

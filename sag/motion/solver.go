@@ -83,13 +83,13 @@ type Solver struct {
 
 const (
 	stages    = 7       // of a step, the last of which is the first of the next
-	mostSteps = 1 << 20 // after a start
+	mostSteps = 1 << 18 // after a start
 )
 
 // Why a step is not taken.
 var (
 	ErrUnbounded = errors.New("motion: no step is short enough: the solution grows without bound, or its slope is not finite")
-	ErrSteps     = errors.New("motion: more than 1048576 steps")
+	ErrSteps     = errors.New("motion: more than 262144 steps")
 )
 
 // NewSolver returns a solver of a problem. The error names every bad field, see [Problem.Check].
@@ -164,7 +164,7 @@ func (s *Solver) Event() int { return s.event }
 func (s *Solver) Err() error { return s.err }
 
 // Step takes one step, not beyond a time. It reports whether the time has advanced. It has not if it
-// had reached that time, and where [Solver.Err] says why: no step is short enough, or there were 1048576
+// had reached that time, and where [Solver.Err] says why: no step is short enough, or there were 262144
 // steps since the start.
 func (s *Solver) Step(until float64) bool {
 	s.err = nil

@@ -243,12 +243,12 @@ func TestEvents(t *testing.T) {
 }
 
 // An event ends one step each time that the solution passes it, wherever rounding has left the state,
-// so that the time goes on: here at a thousand places near a turning point, beyond the last digits of
+// so that the time goes on: here at 250 places near a turning point, beyond the last digits of
 // the state. Of two at once, each ends its step, and may do so again where rounding decides. A step that
 // goes over an event and back may not see it: nearer to the turning point than the last steps are long.
 func TestEventsLetTheTimeGoOn(t *testing.T) {
-	for i := range 2000 {
-		at, n := 1-1e-17*math.Pow(1.0405, float64(i/2)), 1+i%2
+	for i := range 500 {
+		at, n := 1-1e-17*math.Pow(1.17, float64(i/2)), 1+i%2
 		p := swing(1e-9)
 		for range n {
 			p.Events = append(p.Events, func(_ float64, y []float64) float64 { return y[0] - at })
@@ -368,9 +368,9 @@ func TestWhereStepsEnd(t *testing.T) {
 	for stiff.Step(1) {
 		taken++
 	}
-	require.Equal(t, 1048576, taken)
+	require.Equal(t, 262144, taken)
 	require.ErrorIs(t, stiff.Err(), motion.ErrSteps)
-	require.ErrorContains(t, stiff.Err(), "1048576 steps")
+	require.ErrorContains(t, stiff.Err(), "262144 steps")
 	stiff.Start(0, []float64{1}, 1e-3)
 	require.True(t, stiff.Step(1))
 	require.NoError(t, stiff.Err())

@@ -230,8 +230,14 @@ func TestEvents(t *testing.T) {
 	at, ok = s.Find(func(t float64, _ []float64) float64 { return math.Copysign(1, t-0.03) })
 	within(t, "0.03 s", at, 0.03, 1e-12)
 	require.True(t, ok)
-	_, ok = s.Find(func(t float64, _ []float64) float64 { return 0.04 - t })
+	at, ok = s.Find(func(t float64, _ []float64) float64 { return 0.04 - t })
 	require.False(t, ok)
+	within(t, "nowhere", at, 0, 0)
+	_, ok = s.Find(func(t float64, _ []float64) float64 { return t })
+	require.False(t, ok, "it is 0 at the beginning")
+	at, ok = s.Find(func(t float64, _ []float64) float64 { return t - s.Time() })
+	require.True(t, ok, "it is 0 at the end")
+	within(t, "the end", at, s.Time(), 0)
 	at, ok = s.Find(func(t float64, _ []float64) float64 {
 		if t > 0 && t < s.Time() {
 			return math.NaN()
@@ -280,6 +286,25 @@ func TestEventsLetTheTimeGoOn(t *testing.T) {
 		if at < 0.999 && (slices.Min(events) < passes || n == 1 && events[0] > passes) {
 			t.Errorf("%v: %d events of %d", at, events, passes)
 		}
+	}
+}
+
+// Of several events within a step the first ends it, whatever their order in the list.
+func TestEventsComeInOrder(t *testing.T) {
+	for _, order := range [][]float64{{0.02, 0.05, 0.07}, {0.07, 0.05, 0.02}, {0.05, 0.02, 0.07}} {
+		p := swing(1e-6)
+		for _, when := range order {
+			p.Events = append(p.Events, func(t float64, _ []float64) float64 { return t - when })
+		}
+		s := solver(t, p)
+		s.Start(0, []float64{1, 0}, 0.1)
+		for _, want := range []float64{0.02, 0.05, 0.07} {
+			require.True(t, s.Step(1))
+			within(t, "event", s.Time(), want, 1e-14)
+			require.Equal(t, want, order[s.Event()])
+		}
+		require.True(t, s.Step(1))
+		require.Equal(t, -1, s.Event())
 	}
 }
 

@@ -59,6 +59,20 @@ func FuzzNewMechanism(f *testing.F) {
 			}
 			last = p
 		}
+		for i := range 3 {
+			s := m.Stroke * units.Length(i) / 2
+			e, err := k.Equilibrium(s, mechanism.Load{At: k.Axle(), Force: [2]units.Force{0, 1000}})
+			if ratio := k.Pose(s).LeverRatio; err != nil || !(math.Abs(float64(e.ShockForce)/1000-ratio) <= 1e-6*ratio) {
+				t.Fatalf("shock force %v, lever ratio %v, error %v", e.ShockForce, ratio, err)
+			}
+			g, turns := k.PoseGradient(s), k.Turns(s)
+			for h := range k.Holes() {
+				allFinite(t, "hole", float64(e.Holes[h].Force[0]), float64(e.Holes[h].Force[1]), g.Travel.Holes[h][0], g.Travel.Holes[h][1], g.LeverRatio.Holes[h][0], g.LeverRatio.Holes[h][1])
+			}
+			for b := range k.Bearings() {
+				allFinite(t, "turn", float64(turns[b]))
+			}
+		}
 	})
 }
 

@@ -235,6 +235,10 @@ add(given("b1", 36, 28, "front", mass_centre=mm(-150, 1300)), "the same with the
 IC = to(mpf("14.46784191624455376402535") / 1000, "mm", 17)
 add(given("c3", 32, 21, "level", at=[IC]), "no instant centre at this pose: the measures are as smooth as ever")
 add(given("c3", 32, 21, "front", at=[IC]), "the same with the front axle in place")
+for carrier in ("seatstay", "chainstay"):
+    spec = given("c1", 32, 21, "level")
+    spec["mechanism"].update(axle="H", carrier=carrier)
+    add(spec, f"the axle is a pivot of two bodies, and the {carrier} carries wheel and caliper")
 
 g = file.group(mpmath_source(SCRIPT, "a chainring off the bottom bracket or on a moving body, a front wheel of another size"), "computed", 201)
 for ground in ("level", "front"):

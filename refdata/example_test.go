@@ -73,3 +73,27 @@ func ExampleGasNamed() {
 	// 1.4 ± 0.0005 at no pressure, 300 K - Hilsenrath et al., Tables of thermal properties of gases, NBS Circular 564
 	// real behaviour from -23.15 °C to 76.85 °C up to 4000 kPa(a)
 }
+
+// What a program in another language must know of a computation.
+func ExampleDescribe() {
+	d, _ := refdata.Describe("airspring.hose")
+	for _, f := range d.Fields() {
+		fmt.Println(f.Name, f.Kind, f.Range != nil)
+	}
+	for _, o := range d.Outputs {
+		fmt.Printf("%s %s = %s, if %s\n", o.Name, o.Kind, o.Formula, o.When)
+	}
+	// Output:
+	// chamber_volume volume true
+	// hose_volume volume true
+	// fill gauge_pressure true
+	// reading gauge_pressure true
+	// reading gauge_pressure = fill·V/(V + V_h), if fill is given
+	// fill gauge_pressure = reading·(V + V_h)/V, if reading is given
+}
+
+func ExampleForms() {
+	curve := refdata.Forms()["curve"]
+	fmt.Println(curve.OneOf[0].Of)
+	// Output: [constant fork table mechanism]
+}

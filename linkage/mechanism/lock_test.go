@@ -6,7 +6,9 @@ import (
 	"maps"
 	"math"
 	"math/rand/v2"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -303,5 +305,29 @@ func TestCoarseStepsFindTheSameLocks(t *testing.T) {
 	}
 	if moves < 60 || locked < 60 || differ > 0 {
 		t.Errorf("%d move, %d lock, %d differ", moves, locked, differ)
+	}
+}
+
+// An arm whose eye is next to the line from its pivot to the other eye locks there. With the eyes 100 and
+// 300 mm from the pivot and the angle δ between them the shock is √(100² + 300² − 60 000·cos δ) long, and
+// 200 in line. The stroke is said to two digits at least, and not above the way to there.
+func TestLockSaysAShortStroke(t *testing.T) {
+	said := regexp.MustCompile(`less than (0\.0*[1-9][0-9]+) mm, where`)
+	for _, angle := range []float64{0.03, 0.005, 0.0028} {
+		sin, cos := math.Sincos(angle)
+		_, err := mechanism.New(mechanism.Spec{
+			Points: map[string]mechanism.Point{"P": at(0, 0), "A": at(-400, 0), "S1": at(-100*cos, -100*sin), "S2": at(-300, 0)},
+			Bodies: map[string][]string{"frame": {"P", "S2"}, "arm": {"P", "A", "S1"}},
+			Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: mm(10),
+		})
+		found := said.FindStringSubmatch(fmt.Sprint(err))
+		if found == nil {
+			t.Errorf("%v: %v", angle, err)
+			continue
+		}
+		way := math.Sqrt(100*100+300*300-60000*cos) - 200
+		if v, _ := strconv.ParseFloat(found[1], 64); !(v <= way && v > 0.7*way) {
+			t.Errorf("%v: %v, want %v mm", angle, err, way)
+		}
 	}
 }

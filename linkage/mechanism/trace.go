@@ -203,8 +203,13 @@ func (e *LockError) Under(path string) error {
 // units of the layout's size.
 func (l *layout) locks(s float64, reason string) *LockError {
 	at := units.Length(s * l.size)
+	want := "a mechanism that moves from full extension on, where it locks: "
+	if at > 0 { // rounded down, to as many decimals as leave two digits
+		decimals := max(2, 1-math.Floor(math.Log10(at.Millimetres())))
+		power := math.Pow(10, decimals)
+		want = fmt.Sprintf("less than %.*f mm, where the mechanism locks: ", int(decimals), math.Floor(at.Millimetres()*power)/power)
+	}
 	return &LockError{At: at, Reason: reason, field: units.FieldError{
-		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks,
-		Want: fmt.Sprintf("less than %.2f mm, where the mechanism locks: %s", math.Floor(float64(at)*1e5)/100, reason),
+		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks, Want: want + reason,
 	}}
 }

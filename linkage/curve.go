@@ -39,6 +39,9 @@ type Progression struct {
 	End   float64 `json:"end"`   // at full stroke
 	Min   float64 `json:"min"`   // the least over the whole stroke
 	Max   float64 `json:"max"`   // the greatest over the whole stroke
+
+	MinAt units.Length `json:"min_at"` // the stroke of the least, the first of several
+	MaxAt units.Length `json:"max_at"` // and of the greatest
 }
 
 // Sample is a curve's values at one stroke.
@@ -61,17 +64,23 @@ const (
 func newCurve(pieces []piece, stroke, travel float64) *Curve {
 	c := &Curve{pieces: pieces, stroke: stroke, travel: travel, factor: 1, inverse: 1}
 	starts, travels := make([]float64, len(pieces)), make([]float64, len(pieces))
-	least, greatest := math.Inf(1), math.Inf(-1)
+	least, greatest := peak{ratio: math.Inf(1)}, peak{ratio: math.Inf(-1)}
 	for i := range pieces {
 		p := &pieces[i]
 		starts[i], travels[i] = p.start, p.Quintic[0]
 		h, _ := c.end(i)
 		a, b := p.extremes(h - p.start)
-		least, greatest = min(least, a), max(greatest, b)
+		if a.ratio < least.ratio {
+			least = peak{a.ratio, p.start + a.at}
+		}
+		if b.ratio > greatest.ratio {
+			greatest = peak{b.ratio, p.start + b.at}
+		}
 	}
 	c.byStroke, c.byTravel = newIndex(starts, stroke), newIndex(travels, travel)
 	first, last := &pieces[0], &pieces[len(pieces)-1]
-	c.progression = Progression{Start: first.Quintic[1], End: last.Slope(stroke - last.start), Min: least, Max: greatest}
+	c.progression = Progression{Start: first.Quintic[1], End: last.Slope(stroke - last.start),
+		Min: least.ratio, Max: greatest.ratio, MinAt: units.Length(least.at), MaxAt: units.Length(greatest.at)}
 	c.progression.Value = (c.progression.Start - c.progression.End) / c.progression.Start
 	return c
 }

@@ -48,13 +48,17 @@ func (p *piece) stroke(w, h, top float64) float64 {
 	return u
 }
 
+// peak is a lever ratio and how far into a piece, or along the stroke, it is.
+type peak struct{ ratio, at float64 }
+
 // extremes returns the least and the greatest lever ratio on [0, h]. They are at the
 // ends, or where the ratio's slope is 0.
-func (p *piece) extremes(h float64) (least, greatest float64) {
+func (p *piece) extremes(h float64) (least, greatest peak) {
 	q := &p.Quintic
-	a, b := q.Slope(0), q.Slope(h)
-	least, greatest = min(a, b), max(a, b)
-	var turns [3]float64
+	least = peak{q.Slope(0), 0}
+	greatest = least
+	var turns [4]float64
+	turns[3] = h
 	switch {
 	case q[4] == 0 && q[5] == 0:
 		turns[0] = -q[2] / (3 * q[3])
@@ -73,9 +77,12 @@ func (p *piece) extremes(h float64) (least, greatest float64) {
 		}
 	}
 	for _, u := range turns {
-		if u > 0 && u < h {
-			r := q.Slope(u)
-			least, greatest = min(least, r), max(greatest, r)
+		if u > 0 && u <= h {
+			if r := q.Slope(u); r < least.ratio {
+				least = peak{r, u}
+			} else if r > greatest.ratio {
+				greatest = peak{r, u}
+			}
 		}
 	}
 	return least, greatest

@@ -90,7 +90,11 @@ func TestExtremesOfAPieceAreNeverMissed(t *testing.T) {
 			p.Quintic[5] = 0
 			p.Quintic[4] *= []float64{0, 1, 1e-19}[k-1]
 		}
-		least, greatest := p.extremes(h)
+		low, high := p.extremes(h)
+		least, greatest := low.ratio, high.ratio
+		if p.Slope(low.at) != least || p.Slope(high.at) != greatest || low.at < 0 || high.at > h {
+			t.Fatalf("%+v over %v: extremes %v and %v are not where they are said to be", p, h, low, high)
+		}
 		seenLeast, seenGreatest := math.Inf(1), math.Inf(-1)
 		const n = 2000
 		for i := range n + 1 {

@@ -92,6 +92,37 @@ func TestTablesReproduceLinesAndCubics(t *testing.T) {
 	}
 }
 
+// The ratio 3 − 40·s + 600·s² has its least, 7/3, at 1/30 m and its greatest at full extension; 2 + 30·s −
+// 500·s² has its greatest, 2.45, at 30 mm and its least, 2, at the end. A constant one has both at 0.
+func TestPlacesOfExtremesAreExact(t *testing.T) {
+	for _, test := range []struct {
+		b0, b1, b2 float64
+		want       linkage.Progression
+	}{
+		{3, -40, 600, linkage.Progression{Min: 7.0 / 3, Max: 3, MinAt: 1.0 / 30, MaxAt: 0}},
+		{2, 30, -500, linkage.Progression{Min: 2, Max: 2.45, MinAt: 0.06, MaxAt: 0.03}},
+		{2.5, 0, 0, linkage.Progression{Min: 2.5, Max: 2.5}},
+	} {
+		table := linkage.Table{Method: linkage.Smooth}
+		for i := range 8 {
+			s := 0.06 * float64(i) / 7
+			table.Stroke, table.Travel = append(table.Stroke, units.Length(s)), append(table.Travel, units.Length(s*(test.b0+s*(test.b1/2+s*test.b2/3))))
+		}
+		got := curve(t, table).Progression()
+		unitstest.Near(t, "least", got.Min, test.want.Min, unitstest.Rel(1e-13))
+		unitstest.Near(t, "greatest", got.Max, test.want.Max, unitstest.Rel(1e-13))
+		if test.b1 != 0 { // of a constant ratio rounding decides
+			unitstest.Near(t, "place of the least", got.MinAt, test.want.MinAt, unitstest.Abs(units.Length(1e-9)))
+			unitstest.Near(t, "place of the greatest", got.MaxAt, test.want.MaxAt, unitstest.Abs(units.Length(1e-9)))
+		}
+	}
+	c, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 2.6, Travel: 0.15})
+	require.NoError(t, err)
+	if p := c.Progression(); p.MinAt != 0 || p.MaxAt != 0 {
+		t.Errorf("extremes of a constant ratio at %v and %v", p.MinAt, p.MaxAt)
+	}
+}
+
 // Halving the steps of exact points of a single-pivot linkage, a closed form,
 // must shrink the worst error of the lever ratio 4 times (monotone, second
 // order at least) or 8 times (smooth, third order), and end far below the 0.01

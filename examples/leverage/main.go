@@ -20,6 +20,9 @@
 //
 //	stroke (mm),travel (mm)
 //
+// or one with a lever ratio in place of either; see ReadCSV of package linkage for what is
+// read of spreadsheets, and of points taken off a picture.
+//
 // Input with a fault gives no output: every field at fault is named on
 // standard error with its value and what is wanted, and the exit status is 2.
 package main
@@ -50,7 +53,8 @@ commands:
 %s
   -job FILE       read the job from FILE: JSON with a mechanism, a table or
                   another curve in it, or CSV with the header
-                  "stroke (mm),travel (mm)"; "-" reads standard input; FILE alone,
+                  "stroke (mm),travel (mm)", or "lever ratio" in place of
+                  one of the two; "-" reads standard input; FILE alone,
                   behind the flags, is the same
   -out DIR        also draw it: SVG and PNG files in DIR, which is created
   -n POSES        how many poses to list, 2 to 10000; 11 if not given
@@ -247,7 +251,7 @@ func (o *options) say(out, said *bytes.Buffer, stdin io.Reader) error {
 	case o.csv:
 		err = printCSV(out, r)
 	case o.json:
-		err = program.Encode(out, r.data)
+		err = program.Encode(out, inOneUnit(r.data))
 	default:
 		talk = out
 		r.text(page{out})

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"encoding"
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"io"
+	"reflect"
 	"strconv"
 )
 
@@ -71,4 +74,38 @@ func digits(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 func printCSV(w io.Writer, r *result) error {
 	out := csv.NewWriter(w)
 	return errors.Join(out.Write(r.heads), out.WriteAll(r.rows)) // WriteAll flushes
+}
+
+// inOneUnit returns a report with each quantity in the unit that its field is shown in, to 15 digits.
+// To the last bit some values could only be written in the unit of the SI, metres among millimetres.
+func inOneUnit(report any) any {
+	v := reflect.New(reflect.TypeOf(report))
+	v.Elem().Set(reflect.ValueOf(report))
+	round(v.Elem())
+	return v.Interface()
+}
+
+// round rounds the quantities that a value holds.
+func round(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer, reflect.Interface:
+		if !v.IsNil() {
+			round(v.Elem())
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			round(v.Field(i))
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			round(v.Index(i))
+		}
+	case reflect.Float64:
+		if !v.CanSet() {
+			return
+		}
+		if q, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
+			_ = q.UnmarshalText([]byte(fmt.Sprint(v.Interface()))) // its own text: no error
+		}
+	}
 }

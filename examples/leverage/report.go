@@ -5,6 +5,8 @@ import (
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/drivetrain"
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
 
@@ -119,31 +121,20 @@ func (b *bench) report(n int) *report {
 		Stroke: c.Stroke(), Travel: c.Travel(), MeanLeverRatio: float64(c.Travel() / c.Stroke()),
 		Progression: c.Progression(), Poses: b.rows(n),
 	}
-	all := b.rows(fine)
-	least, greatest := all[0], all[0]
-	for _, p := range all {
-		if p.LeverRatio < least.LeverRatio {
-			least = p
-		}
-		if p.LeverRatio > greatest.LeverRatio {
-			greatest = p
-		}
-	}
-	r.LeastAt, r.GreatestAt = least.Travel, greatest.Travel
+	r.LeastAt, r.GreatestAt = c.TravelAt(r.Progression.MinAt), c.TravelAt(r.Progression.MaxAt)
 	if b.kin != nil {
-		r.Path = &path{Length: b.kin.PathLength(c.Stroke()), Growth: -1e9, Backward: -1e9}
-		for _, p := range all {
-			if p.Axle.Growth > r.Path.Growth {
-				r.Path.Growth, r.Path.GrowthAt = p.Axle.Growth, p.Travel
-			}
-			if p.Axle.Backward > r.Path.Backward {
-				r.Path.Backward, r.Path.BackwardAt = p.Axle.Backward, p.Travel
-			}
-		}
+		r.Path = &path{Length: b.kin.PathLength(c.Stroke())}
+		p := b.furthest(func(p mechanism.Pose) (float64, float64) {
+			x, y := float64(p.Axle[0]), float64(p.Axle[1])
+			return math.Hypot(x, y), x*p.AxleForward + y*p.LeverRatio // a positive multiple of the derivative
+		})
+		r.Path.Growth, r.Path.GrowthAt = p.AxleGrowth, p.Travel
+		p = b.furthest(func(p mechanism.Pose) (float64, float64) { return -float64(p.Axle[0]), -p.AxleForward })
+		r.Path.Backward, r.Path.BackwardAt = b.kin.Pose(0).Axle[0]-p.Axle[0], p.Travel
 	}
 	if b.fit != nil {
 		r.Readings = &readings{ResidualRMS: b.fit.ResidualRMS(), ReadingError: b.fit.ReadingError(), RatioReadingError: b.fit.RatioReadingError()}
-		for _, p := range all {
+		for p := range c.Samples(fine) {
 			r.Readings.LeverRatioError = math.Max(r.Readings.LeverRatioError, b.fit.LeverRatioError(p.Stroke))
 		}
 	}
@@ -153,6 +144,30 @@ func (b *bench) report(n int) *report {
 	}
 	r.Warnings = b.warnings(r)
 	return r
+}
+
+// furthest returns the pose at which a value is greatest; of gives it and its derivative by the stroke, or
+// that times something positive.
+func (b *bench) furthest(of func(mechanism.Pose) (value, rate float64)) mechanism.Pose {
+	best, most := units.Length(0), math.Inf(-1)
+	step := b.kin.Stroke() / (fine - 1)
+	for i := range fine {
+		s := step * units.Length(i)
+		if v, _ := of(b.kin.Pose(s)); v > most {
+			best, most = s, v
+		}
+	}
+	rate := func(s float64) float64 {
+		_, r := of(b.kin.Pose(units.Length(s)))
+		return r
+	}
+	from, to := max(0, best-step), min(best+step, b.kin.Stroke())
+	if rate(float64(from)) > 0 && rate(float64(to)) < 0 { // otherwise it is at an end
+		if s, err := root.Find(rate, float64(from), float64(to), 1e-12); err == nil {
+			best = units.Length(s)
+		}
+	}
+	return b.kin.Pose(best)
 }
 
 // warnings are what needs attention although the numbers stand.
@@ -172,6 +187,24 @@ func (b *bench) warnings(r *report) []units.Warning {
 				Text: "At full extension the spring pulls the wheel in: unloaded, it rests further in its travel.",
 			})
 		}
+	}
+	if t := b.in.Table; t != nil {
+		if w, ok := t.Scatter(); ok {
+			list = append(list, w)
+		}
+	}
+	if p := r.Progression; b.in.Fork == nil && p.Max < 0.8 {
+		list = append(list, units.Warning{
+			Code: "ratio_below_one", Field: "lever_ratio", Value: fixed(p.Max, 3),
+			Text: "The wheel moves less than the shock, " + fixed(p.Max, 3) + " of its stroke at most. Are the columns stroke and travel swapped, or is the ratio given the other way round, stroke over travel?",
+		})
+	}
+	if d := b.in.Drive; b.drive != nil && d.FrontAxleX > 1*units.Metre {
+		list = append(list, units.Warning{
+			Code: "front_axle_far", Field: "drive.front_axle_x", Value: mm(d.FrontAxleX) + " mm",
+			Text: "The front axle is said to be " + mm(d.FrontAxleX) + " mm ahead of the bottom bracket, as far as a wheelbase is long. If that is the wheelbase, front_axle_x is " +
+				mm(d.FrontAxleX+b.kin.Pose(0).Axle[0]) + " mm.",
+		})
 	}
 	if p := r.Progression; p.Max-p.Min > 0.02*p.Max && p.Min < min(p.Start, p.End)*0.995 && r.LeastAt > 0 && r.LeastAt < r.Travel {
 		list = append(list, units.Warning{

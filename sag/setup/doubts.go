@@ -42,6 +42,12 @@ func (e SheetEnd) doubt(w *implausible) {
 		"The wheel is said to move %.3f times as far as the shock, where rear ends have from 1 to 6.", lr.Max)
 	w.doubt(!rear && lr.Max > 1+1e-6, end+".curve", lr.Max, "at most 1",
 		"The front wheel is said to move %.3f times as far as its spring. That of a telescopic fork moves less, by the sine of the head angle.", lr.Max)
+	if t := e.options.Spec().Curve.Table; t != nil {
+		if scatter, ok := t.Scatter(); ok {
+			scatter.Field = end + ".curve." + scatter.Field
+			*w = append(*w, scatter)
+		}
+	}
 	if !e.known() {
 		return
 	}

@@ -116,6 +116,25 @@ func TestImplausibleValuesAreNamed(t *testing.T) {
 	}
 }
 
+// A table that goes through readings with errors is told of with its place, and one of ratios makes a sheet.
+func TestReadingsWithErrorsAreTold(t *testing.T) {
+	j := plainJob(t)
+	table := linkage.Table{}
+	for i := range 31 {
+		s := 2e-3 * float64(i)
+		table.Travel = append(table.Travel, units.Length(2.5*s))
+		table.LeverRatio = append(table.LeverRatio, 2.9-10*s+0.15*float64(i%2))
+	}
+	j.Rear.Curve = linkage.Spec{Table: &table}
+	if w := warning(t, sheet(t, j), "rear.curve.table", "table_scatters"); !strings.Contains(w.Text, "measured") {
+		t.Errorf("%+v", w)
+	}
+	table.Method = linkage.Measured
+	for _, w := range sheet(t, j).Warnings {
+		require.NotEqual(t, "table_scatters", w.Code)
+	}
+}
+
 // What is usual is a range of one kind of value, in a unit of its own.
 func TestUsualValuesAreRanges(t *testing.T) {
 	text, err := os.ReadFile("usual.json")

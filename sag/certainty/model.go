@@ -22,7 +22,7 @@ type EndSetup struct {
 	Spec   fit.Spec       // that of the [fit.Options] that the choice was made from
 	Curve  *linkage.Curve // that of the same options
 	Choice fit.Choice
-	Drop   sag.Drop // to land, with the damping as set; a height of 0 is none
+	Drop   sag.Drop // to land, with the damping as set; none if its height is 0
 }
 
 // model is a copy of a setup whose inputs can be moved.

@@ -273,7 +273,7 @@ func TestWholeBikesScatterAsFirstOrder(t *testing.T) {
 	}
 }
 
-// What the whole bike needs is not used where the ends do not settle together, nor a drop that is none.
+// What the whole bike needs is not used where the ends do not settle together, nor a drop that nobody asks about.
 func TestInputsOfTheWholeBikeAreUsedByIt(t *testing.T) {
 	u := certainty.Uncertainty{Wheelbase: 0.01, MassCentreHeight: 0.01, WheelRadius: 0.001, FrontWheelRadius: 0.001, RearWheelRadius: 0.001,
 		ForkOffset: 0.001, BottomBracketHeight: 0.001, ChainstayLength: 0.001,

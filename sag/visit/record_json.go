@@ -58,28 +58,42 @@ func ReadRecord(in io.Reader) (Record, error) {
 }
 
 // WriteTo writes a record as indented JSON. [ReadRecord] returns the same record from it, with every
-// quantity to its last bit, except that −0 becomes 0, and what is not UTF-8 in a text U+FFFD. Writing that record gives the same text.
+// quantity to its last bit, except that −0 becomes 0. Writing that record gives the same text.
 // WriteTo writes nothing and returns an error if the record is invalid ([Record.Check]) or if its
-// text has more than [setup.JobLimit] bytes, or if a coil spring has a Law, which JSON can't say.
+// text has more than [setup.JobLimit] bytes, if a text is not UTF-8, or if a coil spring has a Law, which JSON can't say.
 func (r Record) WriteTo(w io.Writer) (int64, error) {
 	c := units.Checker{Package: "sag"}
 	r.Check(&c)
 	if r.checkLaws(&c); !c.OK() {
 		return 0, c.Err()
 	}
+	text, err := r.encode()
+	if err != nil {
+		return 0, err
+	}
+	// A text that can't be read again, as it is, is an error now, not at the next visit.
+	var read Record
+	if err := strictjson.Decode("record", bytes.NewReader(text), setup.JobLimit, &read); err != nil {
+		return 0, err
+	}
+	if again, err := read.encode(); err != nil || !bytes.Equal(again, text) {
+		c.Fail("", nil, "texts in UTF-8", units.ErrSyntax)
+		return 0, c.Err()
+	}
+	n, err := w.Write(text)
+	return int64(n), err
+}
+
+// encode returns a record as indented JSON.
+func (r Record) encode() ([]byte, error) {
 	var out bytes.Buffer
 	enc := json.NewEncoder(&out)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	if err := enc.Encode(r); err != nil {
-		return 0, fmt.Errorf("record: %w", err)
+		return nil, fmt.Errorf("record: %w", err)
 	}
-	// A text that can't be read again is an error now, not at the next visit.
-	if err := strictjson.Decode("record", bytes.NewReader(out.Bytes()), setup.JobLimit, new(Record)); err != nil {
-		return 0, err
-	}
-	n, err := w.Write(out.Bytes())
-	return int64(n), err
+	return out.Bytes(), nil
 }
 
 // checkLaws records every coil spring of which JSON can't say the law.

@@ -257,6 +257,27 @@ func TestRecordsAreRefusedByField(t *testing.T) {
 	named(t, "no sheet", second(visit.NewRecord("2026-11-25", demoJob(t), nil)), "sheet")
 }
 
+// Texts that JSON can't keep are not written: nothing is lost.
+func TestRecordsOfUTF8AreWritten(t *testing.T) {
+	for name, spoil := range map[string]func(*visit.Record){
+		"a note": func(r *visit.Record) { r.Notes = []string{"", "\xff"} }, "of a reading": func(r *visit.Record) { r.Front.Readings[0].Note = "\xc0" },
+		"of the job": func(r *visit.Record) { r.Job.Note = "\xed\xa0\x80" },
+	} {
+		r := visited(t)
+		spoil(&r)
+		var out bytes.Buffer
+		if n, err := r.WriteTo(&out); err == nil || n != 0 || out.Len() != 0 || len(units.Fields(err)) != 1 {
+			t.Errorf("%s: %d bytes written, %v", name, n, err)
+		}
+	}
+	r := visited(t)
+	r.Note, r.Extra = `said \ufffd and � of 3 < 4`, json.RawMessage(`{"a":"\ufffd"}`)
+	back, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
+	require.NoError(t, err)
+	require.Equal(t, r.Note, back.Note)
+	require.Equal(t, string(r.Extra), string(back.Extra))
+}
+
 // A thousand readings at an end are taken and looked at one by one; of more nothing is said but that they are too many, and none is looked at.
 func TestRecordTakesAThousandReadings(t *testing.T) {
 	for _, end := range []sag.Axle{sag.Front, sag.Rear} {

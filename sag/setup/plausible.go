@@ -32,33 +32,37 @@ type usual struct {
 	Names     string          // of fields in JSON, separated by spaces
 	Low, High json.RawMessage // as the field is written
 	What      string
+
+	low, high reflect.Value // of the field's type, since lengths and plain numbers may share a name
 }
 
 //go:embed usual.json
 var usualText []byte
 
+// usualTypes are those of the values.
+var usualTypes = []reflect.Type{
+	reflect.TypeFor[float64](), reflect.TypeFor[units.Mass](), reflect.TypeFor[units.Length](), reflect.TypeFor[units.Volume](), reflect.TypeFor[units.Force](),
+	reflect.TypeFor[units.Stiffness](), reflect.TypeFor[units.GaugePressure](), reflect.TypeFor[units.AbsolutePressure](), reflect.TypeFor[units.Angle](),
+}
+
 // usuals returns what is usual of the values of a job, by their names.
 var usuals = sync.OnceValue(func() map[string][]usual {
 	var list []usual
-	if err := json.Unmarshal(usualText, &list); err != nil {
-		panic("setup: usual.json: " + err.Error())
-	}
+	_ = json.Unmarshal(usualText, &list) // a test reads it
 	named := map[string][]usual{}
 	for _, u := range list {
+		for _, t := range usualTypes {
+			low, high := reflect.New(t), reflect.New(t)
+			if json.Unmarshal(u.Low, low.Interface()) == nil && json.Unmarshal(u.High, high.Interface()) == nil {
+				u.low, u.high = low.Elem(), high.Elem()
+			}
+		}
 		for name := range strings.FieldsSeq(u.Names) {
 			named[name] = append(named[name], u)
 		}
 	}
 	return named
 })
-
-// limits returns both limits as values of a type, and whether they are such values: a length and a plain
-// number may share a name.
-func (u usual) limits(t reflect.Type) (low, high reflect.Value, ok bool) {
-	low, high = reflect.New(t), reflect.New(t)
-	ok = json.Unmarshal(u.Low, low.Interface()) == nil && json.Unmarshal(u.High, high.Interface()) == nil
-	return low.Elem(), high.Elem(), ok
-}
 
 // both returns a quantity in both systems of units, and a plain number as it is.
 func both(v any) string {
@@ -101,9 +105,8 @@ func (w *implausible) look(path, name string, v reflect.Value) {
 		}
 	case reflect.Float64:
 		for _, u := range usuals()[name] {
-			si := v.Float()
-			low, high, ok := u.limits(v.Type())
-			if !ok || si == 0 || si >= low.Float() && si <= high.Float() {
+			low, high, si := u.low, u.high, v.Float()
+			if v.Type() != low.Type() || si == 0 || si >= low.Float() && si <= high.Float() {
 				continue
 			}
 			within := func(text func(any) string) string {

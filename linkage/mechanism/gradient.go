@@ -122,7 +122,8 @@ func (m *Mechanism) gradients(st *statics, unit load) (place, velocity Gradient)
 	holes := len(m.layout.holes)
 	e := st.balance(holes, unit)
 	e.force[unit.at.hole] += unit.force
-	place.Holes, velocity.Holes = make([][2]float64, holes), make([][2]float64, holes)
+	both := make([][2]float64, 2*holes)
+	place.Holes, velocity.Holes = both[:holes:holes], both[holes:]
 	hole := 0
 	for b := range m.layout.bodies {
 		// The body's own axes have turned by u: of ū·F the derivative is ū·(F′ − iw·F).

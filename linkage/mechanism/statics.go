@@ -122,7 +122,8 @@ func (st *statics) balance(holes int, loads ...load) equilibrium {
 	}
 	second := t.hold(&drift, m, &st.sys)
 
-	e := equilibrium{force: make([]complex128, holes+1), rate: make([]complex128, holes+1)}
+	both := make([]complex128, 2*holes+2)
+	e := equilibrium{force: both[:holes+1], rate: both[holes+1:]}
 	add := func(hole int, force, rate complex128) {
 		e.force[hole] += force
 		e.rate[hole] += rate

@@ -55,7 +55,7 @@ type demo struct {
 func newSite(c compiled) (site, error) {
 	s := site{"wheelrate.wasm": c.wasm, "wasm_exec.js": c.exec}
 	fixed := []string{"style.css", "icon.svg"}
-	modules := []string{"app.js", "faults.js", "job.js", "show.js", "visit.js"}
+	modules := []string{"app.js", "faults.js", "job.js", "linkage.js", "show.js", "visit.js"}
 	for _, name := range fixed {
 		text, err := source.ReadFile("site/" + name)
 		if err != nil {

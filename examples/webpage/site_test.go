@@ -103,7 +103,7 @@ func TestSelfContained(t *testing.T) {
 		}
 	}
 	slices.Sort(asked)
-	if asked = slices.Compact(asked); len(asked) != 9 { // style, icon, two scripts, four modules, the program
+	if asked = slices.Compact(asked); len(asked) != 10 { // style, icon, two scripts, five modules, the program
 		t.Errorf("the page asks for %v", asked)
 	}
 	other, err := newSite(compiled{wasm: []byte("\x00asm another"), exec: s["wasm_exec.js"]})

@@ -4,12 +4,14 @@ import { read, write, judged, toLink, fromLink } from "./job.js?v={{.Version}}";
 import { show, el, title } from "./show.js?v={{.Version}}";
 import { clearFaults, linkFor, markFaults, words } from "./faults.js?v={{.Version}}";
 import { returns } from "./visit.js?v={{.Version}}";
+import { linkage } from "./linkage.js?v={{.Version}}";
 
 const $ = (id) => document.getElementById(id);
 const form = $("job");
 const start = "{{.First}}", jobSchema = "wheelrate/job/1";
 let answer; // the last one that had no fault
 let visits; // what is asked when the bike comes back
+let linked; // the view of the rear linkage
 let listened = 0, waiting = 0;
 
 // Switches show one of several groups.
@@ -55,6 +57,7 @@ function work(patient) {
     if (hidden && width() !== lastWidth) { lastWidth = width(); answer = ask(job); }
     show(answer, (path) => linkFor(form, path));
     bar(...["front", "rear"].filter((end) => answer[end]).map((end) => `${title(end)}: ${answer[end].brief}`));
+    linked.show(job.rear?.curve?.mechanism);
     tell(answer.said);
     visits.again();
     return;
@@ -195,6 +198,12 @@ async function begin() {
   $("loading").hidden = true;
   wire();
   visits = returns({ job: () => read(form, jobSchema).value, shown: () => Boolean(answer) && !$("sheet").classList.contains("old"), tell });
+  linked = linkage($("linkage"), (mechanism) => {
+    const text = form.querySelector('[data-path="rear.curve.mechanism"]');
+    text.value = JSON.stringify(mechanism, null, 1).replace(/\[\n\s*([^[\]{}]*?)\n\s*\]/g, (_, inside) => "[" + inside.replace(/\n\s*/g, " ") + "]");
+    $("shared").hidden = true;
+    work(false);
+  }, tell);
   if (!(await openLink())) {
     const told = $("trouble").cloneNode(true);
     load(demo(start), "The demonstration");

@@ -1,13 +1,14 @@
 //go:build js && wasm
 
-// Wasm is what the page runs: the library, behind two functions.
+// Wasm is what the page runs: the library, behind three functions.
 //
 //	wheelrate(job, width, customary)
 //	wheelrateVisit(visit)
+//	wheelrateLinkage(mechanism)
 //
 // The first takes a job as JSON text, the width of pictures in pixels, and whether they
-// are drawn in customary units, the second a visit as JSON text. Both return the answer
-// as JSON text; see package answer.
+// are drawn in customary units, the others a visit and a mechanism as JSON text. All return
+// the answer as JSON text; see package answer.
 package main
 
 import (
@@ -23,6 +24,7 @@ func main() {
 		return answer.Work([]byte(args[0].String()), answer.Options{Width: args[1].Int(), Customary: args[2].Bool()})
 	})
 	export("wheelrateVisit", func(args []js.Value) any { return answer.WorkVisit([]byte(args[0].String())) })
+	export("wheelrateLinkage", func(args []js.Value) any { return answer.WorkLinkage([]byte(args[0].String())) })
 	if ready := js.Global().Get("wheelrateReady"); ready.Type() == js.TypeFunction {
 		ready.Invoke()
 	}

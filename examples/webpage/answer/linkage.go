@@ -1,0 +1,57 @@
+package answer
+
+import (
+	"fmt"
+
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// Linkage is what the page draws of a mechanism while its points are moved about. Either Faults or
+// everything else is there. Places are in millimetres, forward and up from the bottom bracket.
+type Linkage struct {
+	Faults     []Fault               `json:"faults,omitempty"`
+	Points     map[string][2]float64 `json:"points,omitempty"` // at full extension
+	Full       map[string][2]float64 `json:"full,omitempty"`   // at full travel
+	Path       [][2]float64          `json:"path,omitempty"`   // of the axle
+	Travel     []float64             `json:"travel_mm,omitempty"`
+	LeverRatio []float64             `json:"lever_ratio,omitempty"`
+	Says       string                `json:"says,omitempty"` // what it does, in a line
+}
+
+// WorkLinkage reads a mechanism and moves it. It is made for every step of a pointer: the answer is
+// short.
+func WorkLinkage(text []byte) *Linkage {
+	var spec mechanism.Spec
+	if err := strictjson.Unmarshal("linkage", text, &spec); err != nil {
+		return &Linkage{Faults: faults(err)}
+	}
+	m, err := mechanism.New(spec)
+	if err != nil {
+		return &Linkage{Faults: faults(err)}
+	}
+	l := &Linkage{Points: places(m.Positions(0)), Full: places(m.Positions(m.Stroke()))}
+	const steps = 60
+	for i := range steps + 1 {
+		p := m.Pose(m.Stroke() * units.Length(i) / steps)
+		l.Path = append(l.Path, millimetres(p.Axle))
+		l.Travel, l.LeverRatio = append(l.Travel, p.Travel.Millimetres()), append(l.LeverRatio, p.LeverRatio)
+	}
+	start, end := l.LeverRatio[0], l.LeverRatio[steps]
+	l.Says = fmt.Sprintf("Travel %.1f mm. Lever ratio %.3f to %.3f, a progression of %.1f %%. Shock %.1f mm, eye to eye.",
+		l.Travel[steps], start, end, 100*(start-end)/start, m.ShockLength().Millimetres())
+	return l
+}
+
+func places(points map[string]mechanism.Point) map[string][2]float64 {
+	list := make(map[string][2]float64, len(points))
+	for name, p := range points {
+		list[name] = millimetres(p)
+	}
+	return list
+}
+
+func millimetres(p mechanism.Point) [2]float64 {
+	return [2]float64{p[0].Millimetres(), p[1].Millimetres()}
+}

@@ -1,0 +1,88 @@
+package answer_test
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"example.com/wheelrate/examples/webpage/answer"
+)
+
+// mechanismOf is the rear's of a demonstration.
+func mechanismOf(t *testing.T, demo string) string {
+	t.Helper()
+	text, err := os.ReadFile("../demo/" + demo + ".json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var job struct {
+		Rear struct {
+			Curve struct{ Mechanism json.RawMessage }
+		}
+	}
+	if err := json.Unmarshal(text, &job); err != nil {
+		t.Fatal(err)
+	}
+	return string(job.Rear.Curve.Mechanism)
+}
+
+// The swingarm turns about its pivot: the axle keeps its distance, and by the law of cosines the shock's
+// shortening says by how much it turns.
+func TestLinkageMovesAsAnArmDoes(t *testing.T) {
+	l := answer.WorkLinkage([]byte(mechanismOf(t, "pivots")))
+	if len(l.Faults) > 0 || len(l.Path) != 61 || len(l.LeverRatio) != 61 || len(l.Travel) != 61 {
+		t.Fatalf("%+v", l)
+	}
+	apart := func(a, b [2]float64) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+	pivot, upper := l.Points["pivot"], l.Points["upper eye"]
+	near := func(what string, got, want float64) {
+		t.Helper()
+		if math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: %v, want %v", what, got, want)
+		}
+	}
+	for _, p := range l.Path {
+		near("arm", apart(p, pivot), apart(l.Points["axle"], pivot))
+	}
+	near("shock", apart(l.Full["lower eye"], upper), apart(l.Points["lower eye"], upper)-62)
+	near("travel", l.Travel[60], l.Full["axle"][1]-l.Points["axle"][1])
+	a, d := apart(l.Points["lower eye"], pivot), apart(upper, pivot)
+	angle := func(length float64) float64 { return math.Acos((a*a + d*d - length*length) / (2 * a * d)) }
+	turn := angle(apart(l.Points["lower eye"], upper)) - angle(apart(l.Full["lower eye"], upper))
+	near("chord", apart(l.Full["axle"], l.Points["axle"]), 2*apart(l.Points["axle"], pivot)*math.Sin(math.Abs(turn)/2))
+	if !strings.HasPrefix(l.Says, "Travel 153.3 mm. Lever ratio 2.538 to 2.394, a progression of 5.7 %. Shock 215.7 mm") {
+		t.Errorf("says %q", l.Says)
+	}
+}
+
+func TestLinkageNamesItsFaults(t *testing.T) {
+	good := mechanismOf(t, "pivots")
+	for _, test := range []struct{ from, to, field string }{
+		{`"62 mm"`, `"62"`, "stroke"}, {`"62 mm"`, `"190 mm"`, "stroke"}, {`"axle": "axle"`, `"axle": "saddle"`, "axle"}, {`{`, `[`, ""},
+	} {
+		l := answer.WorkLinkage([]byte(strings.Replace(good, test.from, test.to, 1)))
+		if len(l.Faults) == 0 || l.Faults[0].Field != test.field || l.Points != nil {
+			t.Errorf("%s: %+v", test.to, l)
+		}
+	}
+}
+
+// Budget: 4 ms for a step of the pointer, of the 16 ms that a picture of the screen has; the browser's
+// program takes some times as long as this one. It allocates the answer.
+func BenchmarkLinkage(b *testing.B) {
+	text, err := os.ReadFile("../demo/pivots.json")
+	if err != nil {
+		b.Fatal(err)
+	}
+	from := strings.Index(string(text), `"mechanism": `) + len(`"mechanism": `)
+	part := string(text)[from:]
+	part = part[:strings.Index(part, `"62 mm"`)+len(`"62 mm"`)] + "}"
+	b.ReportAllocs()
+	for b.Loop() {
+		if l := answer.WorkLinkage([]byte(part)); len(l.Faults) > 0 {
+			b.Fatal(l.Faults)
+		}
+	}
+}

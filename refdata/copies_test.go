@@ -27,7 +27,7 @@ func TestAnswersAreTheCallersOwn(t *testing.T) {
 	var all []any
 	for range 2 {
 		for name, v := range map[string]any{"materials": refdata.Materials(), "gases": refdata.Gases(), "constants": refdata.Constants(),
-			"authorities": refdata.Authorities(), "revisions": refdata.Revisions(), "computations": refdata.Computations()} {
+			"authorities": refdata.Authorities(), "computations": refdata.Computations()} {
 			all = append(all, v)
 			collect(name, v)
 		}

@@ -2,6 +2,7 @@ package refdata
 
 import (
 	"embed"
+	"encoding/json"
 	"io/fs"
 	"slices"
 	"sync"
@@ -59,38 +60,17 @@ func unknown(field, name, want string) error {
 	return &units.FieldError{Package: "refdata", Field: field, Value: units.Clip(name), Want: want, Class: class}
 }
 
-// Revision is a change of the dataset in one version. IDs has every case, material and constant
-// whose value changed.
-type Revision struct {
-	Version string   `json:"version"`
-	IDs     []string `json:"ids"` // of cases; names of materials and constants
-	Change  string   `json:"change"`
-}
-
 // Version returns the version of the dataset, such as "0.1.0". The first number changes with the
 // format, the second when cases, materials or constants are added or taken back, and the third when
-// only a value, a tolerance or a source is corrected.
+// only a value, a tolerance or a source is corrected. CHANGELOG.md of [Data] lists the changes of each, and the ids of
+// cases that were taken back and are not used again, so that an id never stands for two different cases.
 func Version() string { return version().Version }
 
-// Revisions returns the changes of the dataset, the newest first. The result is a copy.
-// data/CHANGELOG.md lists the same.
-func Revisions() []Revision {
-	list := slices.Clone(version().Changes)
-	for i, r := range list {
-		list[i].IDs = slices.Clone(r.IDs)
-	}
-	return list
-}
-
-// Retired returns the ids of cases that were taken back. They are not used again, so that an id
-// never stands for two different cases. The result is a copy.
-func Retired() []string { return slices.Clone(version().Retired) }
-
 var version = decoded[struct {
-	Schema  string     `json:"schema"`
-	Version string     `json:"version"`
-	Retired []string   `json:"retired"`
-	Changes []Revision `json:"changes"`
+	Schema  string          `json:"schema"`
+	Version string          `json:"version"`
+	Retired json.RawMessage `json:"retired"`
+	Changes json.RawMessage `json:"changes"`
 }]("version.json")
 
 // Authority is a program of others that confirms check cases. Its script runs it on every case of

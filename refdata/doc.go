@@ -72,9 +72,9 @@
 //
 // # Versions
 //
-// [Version] is the version of the dataset; data/CHANGELOG.md and [Revisions] list the changes of
+// [Version] is the version of the dataset; data/CHANGELOG.md and data/version.json list the changes of
 // each. A value, a tolerance or a source that changes gets a new version and an entry with its id,
-// however small the change. The id of a case that is taken back is among those [Retired] and is not
+// however small the change. The id of a case that is taken back is among the retired ones there and is not
 // used again. The tests compare the dataset with a list of hashes of its last version. "second" and
 // "note" of a case may change at any time.
 //

@@ -20,6 +20,26 @@ import (
 // ids are locked already and values are not; -write renews the list then.
 var lock = flag.String("lock", "", `"released" writes the list of hashes for a release`)
 
+// revision is a change of the dataset in one version, with the ids whose value changed.
+type revision struct {
+	Version string   `json:"version"`
+	IDs     []string `json:"ids"`
+	Change  string   `json:"change"`
+}
+
+// versions returns the changes, the newest first, and the retired ids.
+func versions(t *testing.T) (revisions []revision, retired []string) {
+	t.Helper()
+	text, err := fs.ReadFile(refdata.Data(), "version.json")
+	require.NoError(t, err)
+	var file struct {
+		Retired []string   `json:"retired"`
+		Changes []revision `json:"changes"`
+	}
+	require.NoError(t, json.Unmarshal(text, &file))
+	return file.Changes, file.Retired
+}
+
 // fingerprints are short hashes of all that a user of the dataset relies on,
 // by the id of a case or the name of a material or constant.
 func fingerprints(t *testing.T) map[string]string {
@@ -70,7 +90,7 @@ func fingerprints(t *testing.T) map[string]string {
 // ids that are gone, and retired ids that are in use. Only revisions of a version
 // later than the locked one count, which the first line of the lock names;
 // "unreleased" there permits changes of values, but not of ids.
-func unlogged(locked string, prints map[string]string, retired []string, revisions []refdata.Revision) []string {
+func unlogged(locked string, prints map[string]string, retired []string, revisions []revision) []string {
 	var faults []string
 	head, body, _ := strings.Cut(locked, "\n")
 	version, _, unreleased := strings.Cut(strings.TrimPrefix(head, "# "), " ")
@@ -107,9 +127,10 @@ func unlogged(locked string, prints map[string]string, retired []string, revisio
 func TestLock(t *testing.T) {
 	const file = "testdata/locked.txt"
 	prints := fingerprints(t)
+	revisions, retired := versions(t)
 	before, err := os.ReadFile(file)
 	require.NoError(t, err)
-	for _, fault := range unlogged(string(before), prints, refdata.Retired(), refdata.Revisions()) {
+	for _, fault := range unlogged(string(before), prints, retired, revisions) {
 		t.Error(fault)
 	}
 	if t.Failed() {
@@ -163,7 +184,7 @@ func TestUnloggedChangesAreFound(t *testing.T) {
 		{"changed before a release", "# 0.2.0 unreleased\naaaa a\n", same("a", "x"), nil, nil, ""},
 		{"gone before a release", "# 0.2.0 unreleased\naaaa a\n", same("a", ""), nil, nil, "a is gone"},
 	} {
-		revisions := []refdata.Revision{{Version: "0.2.0", IDs: row.ids, Change: "new"}, {Version: "0.1.0", IDs: []string{"b"}, Change: "old"}}
+		revisions := []revision{{Version: "0.2.0", IDs: row.ids, Change: "new"}, {Version: "0.1.0", IDs: []string{"b"}, Change: "old"}}
 		got := unlogged(row.locked, row.prints, row.retired, revisions)
 		if row.want == "" && len(got) > 0 || row.want != "" && (len(got) != 1 || !strings.HasPrefix(got[0], row.want)) {
 			t.Errorf("%s: %q, want %q", row.name, got, row.want)
@@ -174,7 +195,7 @@ func TestUnloggedChangesAreFound(t *testing.T) {
 // The newest revision is of the dataset's version, and every id that one names is
 // known.
 func TestRevisionsNameKnownIDs(t *testing.T) {
-	revisions := refdata.Revisions()
+	revisions, retired := versions(t)
 	require.NotEmpty(t, revisions)
 	if v := refdata.Version(); revisions[0].Version != v || len(strings.Split(v, ".")) != 3 {
 		t.Errorf("the version is %s, that of the newest revision %s", v, revisions[0].Version)
@@ -182,7 +203,7 @@ func TestRevisionsNameKnownIDs(t *testing.T) {
 	prints := fingerprints(t)
 	for _, r := range revisions {
 		for _, id := range r.IDs {
-			if _, ok := prints[id]; !ok && !slices.Contains(refdata.Retired(), id) {
+			if _, ok := prints[id]; !ok && !slices.Contains(retired, id) {
 				t.Errorf("the revision %q names %s, which never was", r.Change, id)
 			}
 		}
@@ -194,7 +215,8 @@ func TestChangelog(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("# Changes of the dataset\n\nMade of version.json by go generate.\n")
 	version := ""
-	for _, r := range refdata.Revisions() {
+	revisions, ids := versions(t)
+	for _, r := range revisions {
 		if r.Version != version {
 			version = r.Version
 			fmt.Fprintf(&b, "\n## %s\n\n", version)
@@ -206,7 +228,7 @@ func TestChangelog(t *testing.T) {
 		b.WriteByte('\n')
 	}
 	retired := "None."
-	if ids := refdata.Retired(); len(ids) > 0 {
+	if len(ids) > 0 {
 		retired = strings.Join(ids, ", ")
 	}
 	b.WriteString("\n## Retired ids\n\n" + retired + "\n")

@@ -268,73 +268,126 @@ func TestInputsHaveTheirRanges(t *testing.T) {
 		if p.field.Range == nil || !first(p.computes+" "+p.name()) {
 			return
 		}
-		value := func(si float64) any {
-			if q, ok := refdata.QuantityNamed(p.field.Kind); ok {
-				text, err := json.Marshal(q.Of(si))
-				if err != nil { // less than the kind has at all
-					return "x"
-				}
-				var v string
-				require.NoError(t, json.Unmarshal(text, &v))
-				return v
-			}
-			if p.field.Kind == "integer" {
-				return int(si)
-			}
-			return si
-		}
-		below, above := func(x float64) float64 { return x - math.Max(1, math.Abs(x))*1e-9 }, func(x float64) float64 { return x + math.Max(1, math.Abs(x))*1e-9 }
-		if p.field.Kind == "integer" {
-			below, above = func(x float64) float64 { return x - 1 }, func(x float64) float64 { return x + 1 }
-		}
-		small := func(x float64) float64 { // near a bound that is itself small
-			if x != 0 {
-				return x * (1 - 1e-9)
-			}
-			return -1e-300
-		}
-		var outside, inside []float64
-		r := p.field.Range
-		if r.From != nil {
-			outside, inside = append(outside, below(*r.From)), append(inside, *r.From)
-			if p.field.Kind != "integer" && *r.From >= 0 {
-				outside = append(outside, small(*r.From))
-			}
-		}
-		if r.Over != nil {
-			outside, inside = append(outside, below(*r.Over)), append(inside, above(*r.Over))
-			if !p.field.ZeroIsNone || *r.Over != 0 {
-				outside = append(outside, *r.Over)
-			}
-		}
-		if r.To != nil {
-			outside, inside = append(outside, above(*r.To)), append(inside, *r.To)
-		}
-		if r.Below != nil {
-			outside, inside = append(outside, *r.Below), append(inside, below(*r.Below))
-		}
+		outside, inside := p.bounds()
 		for _, x := range outside {
-			if x == 0 && p.field.ZeroIsNone {
-				continue
-			}
 			asked++
-			if !p.blames(p.faults(p.like(value(x)))) {
-				t.Errorf("%s: %s is taken as %v, outside its range", p.computes, p.name(), value(x))
+			if !p.blames(p.faults(p.like(p.value(t, x)))) {
+				t.Errorf("%s: %s is taken as %v, outside its range", p.computes, p.name(), p.value(t, x))
 			}
 		}
 		if slices.Contains(narrower, p.name()) {
 			return
 		}
 		for _, x := range inside {
-			for _, f := range p.faults(p.like(value(x))) {
+			for _, f := range p.faults(p.like(p.value(t, x))) {
 				if f.Name() == p.field.Name && f.Class == units.ErrRange && len(f.Want) > 0 && rangeOnly(f.Want) {
-					t.Errorf("%s: %s is refused as %v, inside its range: %v", p.computes, p.name(), value(x), f)
+					t.Errorf("%s: %s is refused as %v, inside its range: %v", p.computes, p.name(), p.value(t, x), f)
 				}
 			}
 		}
 	})
 	if asked < 300 {
 		t.Errorf("only %d values outside a range", asked)
+	}
+}
+
+// value is a number in SI as the field is given.
+func (p spot) value(t *testing.T, si float64) any {
+	t.Helper()
+	if q, ok := refdata.QuantityNamed(p.field.Kind); ok {
+		text, err := json.Marshal(q.Of(si))
+		if err != nil { // less than the kind has at all
+			return "x"
+		}
+		var v string
+		require.NoError(t, json.Unmarshal(text, &v))
+		return v
+	}
+	if p.field.Kind == "integer" {
+		return int(si)
+	}
+	return si
+}
+
+// bounds are values just outside and just inside the range of a field, in SI.
+func (p spot) bounds() (outside, inside []float64) {
+	step := func(x float64) float64 { return math.Max(1, math.Abs(x)) * 1e-9 }
+	if p.field.Kind == "integer" {
+		step = func(float64) float64 { return 1 }
+	}
+	r := p.field.Range
+	if r.From != nil {
+		outside, inside = append(outside, *r.From-step(*r.From)), append(inside, *r.From)
+		if p.field.Kind != "integer" && *r.From > 0 { // near a bound that is itself small
+			outside = append(outside, *r.From*(1-1e-9))
+		}
+	}
+	if r.Over != nil {
+		outside, inside = append(outside, *r.Over-step(*r.Over), *r.Over), append(inside, *r.Over+step(*r.Over))
+	}
+	if r.To != nil {
+		outside, inside = append(outside, *r.To+step(*r.To)), append(inside, *r.To)
+	}
+	if r.Below != nil {
+		outside, inside = append(outside, *r.Below), append(inside, *r.Below-step(*r.Below))
+	}
+	if p.field.ZeroIsNone {
+		outside = slices.DeleteFunc(outside, func(x float64) bool { return x == 0 })
+	}
+	return outside, inside
+}
+
+// An input that no case gives is read all the same: a value of another kind is refused by its name, and one
+// outside its range is refused.
+func TestInputsThatNoCaseGives(t *testing.T) {
+	first, tried := once(1), 0
+	try := func(p spot) {
+		if !first(p.computes + " " + p.form.Name) {
+			return
+		}
+		for _, p.field = range p.form.Fields() {
+			if _, given := p.in[p.field.Name]; given {
+				continue
+			}
+			bad := []any{true}
+			if p.field.Kind == "flag" {
+				bad = []any{1}
+			}
+			if p.field.Range != nil {
+				outside, _ := p.bounds()
+				for _, x := range outside {
+					bad = append(bad, p.value(t, x))
+				}
+			}
+			for i, v := range bad {
+				if p.field.Count > 0 {
+					v = slices.Repeat([]any{v}, p.field.Count)
+				}
+				if p.field.List {
+					v = []any{v}
+				}
+				// Beside what the case gives it may contradict it, and then another is named.
+				tried++
+				if faults := p.faults(v); len(faults) == 0 || i == 0 && !p.blames(faults) {
+					t.Errorf("%s: %s is taken as %v", p.computes, p.name(), v)
+				}
+			}
+		}
+	}
+	spots(t, func(p spot) {
+		if form, ok := refdata.Forms()[p.field.Kind]; ok {
+			v := p.in[p.field.Name]
+			if list, ok := v.([]any); ok {
+				v = list[0]
+			}
+			p.in, p.form = v.(map[string]any), form
+		} else if p.field.Name != "" {
+			return
+		}
+		try(p)
+	})
+	if tried < 300 {
+		t.Errorf("only %d values", tried)
 	}
 }
 

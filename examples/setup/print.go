@@ -202,13 +202,16 @@ func (p page) sure(all []rows.Row) {
 	p.heading(strings.ToUpper(rows.Sure.Title()))
 	under := sag.Axle("")
 	for _, r := range list {
-		if r.End == "" {
+		if r.End == "" && r.Metric == "" {
 			p.paragraph("  ", r.Note)
 			continue
 		}
 		if r.End != under {
-			under = r.End
-			p.line("  " + string(under))
+			if under = r.End; under == "" {
+				p.line("  the whole bike")
+			} else {
+				p.line("  " + string(under))
+			}
 		}
 		p.rows([]rows.Row{r}, unsure)
 	}

@@ -146,6 +146,39 @@ func TestLeadTellsTheRecommendedSpring(t *testing.T) {
 	}
 }
 
+// By hand: of 2.5 over 150 mm, 600 N and 28 % put 1500 N at 16.8 mm, for which 89.2857 N/mm is exact. 92 N/mm rests
+// at 16.3043 mm, 0.8261 points off; a softer one has a preload that brings it on target. A spring of 50 mm
+// goes solid before 60 mm.
+func TestLeadIsByHowMuchASpringComesFirst(t *testing.T) {
+	const exact, solid = 1500 / 16.8e-3, 50e-3
+	miss := func(rate float64) float64 { return math.Abs(1500/rate-16.8e-3) / 60e-3 }
+	for _, test := range []struct {
+		name        string
+		first, next fit.ShelfSpring
+		lead        float64
+	}{
+		{"the other is off target", fit.ShelfSpring{Rate: 88e3}, fit.ShelfSpring{Rate: 92e3}, miss(92e3) - 0.005},
+		{"both go solid, and the other is off target", fit.ShelfSpring{Rate: 88e3, SolidTravel: solid}, fit.ShelfSpring{Rate: 92e3, SolidTravel: solid}, miss(92e3) - 0.005},
+		{"nearer to the exact rate, and with its preload as far from off target as can be", fit.ShelfSpring{Rate: 89e3}, fit.ShelfSpring{Rate: 90.5e3}, 0.005},
+		{"little nearer to it", fit.ShelfSpring{Rate: 89.2e3}, fit.ShelfSpring{Rate: 89.4e3}, (89.4e3 + 89.2e3 - 2*exact) / exact},
+		{"both off target", fit.ShelfSpring{Rate: 100e3}, fit.ShelfSpring{Rate: 110e3}, miss(110e3) - miss(100e3)},
+		{"alike", fit.ShelfSpring{Rate: 88e3}, fit.ShelfSpring{Rate: 88e3}, 1e-15},
+		{"the other goes solid", fit.ShelfSpring{Rate: 88e3}, fit.ShelfSpring{Rate: 89e3, SolidTravel: solid}, 2},
+		{"the other is on target and goes solid", fit.ShelfSpring{Rate: 92e3}, fit.ShelfSpring{Rate: 89e3, SolidTravel: solid}, 1},
+	} {
+		o := options(t, shelf(springs(test.first, test.next)))
+		spec := o.Spec()
+		ranking := spec.Ranking(o.Curve())
+		for i, want := range []float64{test.lead, -test.lead} {
+			lead, best := ranking.Lead(i, 600)
+			if best != 0 {
+				t.Errorf("%s: spring %d is recommended", test.name, best)
+			}
+			near(t, test.name, lead, want, 1e-9)
+		}
+	}
+}
+
 // By hand: of 2.5 over 150 mm, 600 N and 28 % put 1500 N at 16.8 mm. A spring that pushes
 // with 1500 ± f there may be held there by a friction of f: with no preload 88 N/mm pushes with
 // 1478.4 N and 92 N/mm with 1545.6 N. A ring read to ± 0.2 mm tells apart no less than 0.4 mm

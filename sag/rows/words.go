@@ -63,10 +63,13 @@ func sure(l *list, b *certainty.Budget) {
 		give(l, "ideal_rate", "exact spring", e.IdealRate, units.Stiffness.Both)
 		give(l, "fill_wanted", "exact fill", e.FillWanted, units.GaugePressure.Both)
 		give(l, "sag", "sag at the wheel", e.Sag, percent)
+		if c := b.Coupled; c != nil {
+			give(l, "coupled_sag", "settled together", map[sag.Axle]*certainty.Answer[float64]{sag.Front: c.FrontSag, sag.Rear: c.RearSag}[axle], percent)
+		}
 		give(l, "stroke_reading", "ring", e.StrokeReading, units.Length.Both)
 		give(l, "fast_frequency", "bounce frequency", e.FastFrequency, units.Frequency.Both)
-		give(l, "landing_used", "travel used by the drop", e.LandingUsed, percent)
-		give(l, "landing_peak_force", "most force at the wheel", e.LandingPeakForce, units.Force.Both)
+		give(l, "landing_used", "travel on landing", e.LandingUsed, percent)
+		give(l, "landing_peak_force", "force on landing", e.LandingPeakForce, units.Force.Both)
 		for _, r := range e.Rivals {
 			if _, again := words(r.Input); r.Probability >= 0.005 {
 				l.say("rival", "", fmt.Sprintf("With a probability of %.0f %% the %s spring would be the right one instead of %s. What decides between them: %s.",
@@ -74,12 +77,8 @@ func sure(l *list, b *certainty.Budget) {
 			}
 		}
 	}
+	l.end = ""
 	if c := b.Coupled; c != nil {
-		l.end = sag.Front
-		give(l, "coupled_sag", "sag settled together", c.FrontSag, percent)
-		l.end = sag.Rear
-		give(l, "coupled_sag", "sag settled together", c.RearSag, percent)
-		l.end = ""
 		give(l, "pitch", "pitch of the frame", c.Pitch, units.Angle.Both)
 		give(l, "rear_share", "share on the rear", c.RearShare, percent)
 		give(l, "wheelbase", "wheelbase", c.Wheelbase, units.Length.Both)
@@ -87,7 +86,6 @@ func sure(l *list, b *certainty.Budget) {
 		give(l, "trail", "trail", c.Trail, units.Length.Both)
 		give(l, "bottom_bracket_height", "bottom bracket", c.BottomBracketHeight, units.Length.Both)
 	}
-	l.end = ""
 	for _, not := range b.NotUsed {
 		l.say("not_used", "", "Not used: the uncertainty stated for "+plain(not.Input)+", because "+not.Reason+".")
 	}

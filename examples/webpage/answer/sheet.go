@@ -96,9 +96,12 @@ func pairs(caption, first string, all []rows.Row) *Table {
 	}
 	for _, p := range rows.Pairs(all) {
 		line, any := []string{program.Title(p.Label)}, false
-		for _, end := range ends {
+		for i, end := range ends {
 			r := p.Front
-			if end == sag.Rear {
+			switch {
+			case p.Whole != nil && i == 0:
+				r = p.Whole
+			case end == sag.Rear:
 				r = p.Rear
 			}
 			cell := ""
@@ -126,7 +129,7 @@ func standing(all []rows.Row) *Table {
 			list = append(list, r)
 		}
 	}
-	return pairs("Sag with what is recommended", "Standing", append(list, rows.Pick(all, rows.Both)...))
+	return pairs("Sag with what is recommended", "Standing", append(list, rows.Pick(all, rows.Both, sag.Front, sag.Rear)...))
 }
 
 // negative is the hyphen of a number below 0.

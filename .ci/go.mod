@@ -8,6 +8,8 @@ require (
 	gonum.org/v1/gonum v0.17.0
 )
 
+require golang.org/x/tools v0.30.0 // indirect
+
 replace (
 	example.com/wheelrate => ../
 	example.com/wheelrate/examples => ../examples

@@ -126,6 +126,8 @@ func works() ([]work, error) {
 			floor: func(n int) { poses(onCoupler)(101 * n) }, floorName: "101 poses"},
 		{name: "gradients of a six-bar, 101 poses", do: gradients(sixBar), budget: 5e6, allocs: -1,
 			floor: func(n int) { poses(sixBar)(101 * n) }, floorName: "101 poses"},
+		{name: "pivots of a four-bar, six coordinates", do: searches(search(fourBar)), budget: 50e6, allocs: -1,
+			floor: func(n int) { mechanisms(fourBar.Spec())(100 * n) }, floorName: "100 mechanisms to curves"},
 		{name: "a whole bike at rest", do: stance, budget: 5e3,
 			floor: axles, floorName: "what its curves and springs take"},
 		{name: "a second of a ride, both ends", do: ride, budget: 2e6,

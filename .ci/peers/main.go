@@ -49,7 +49,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.Usage = func() {
 		fmt.Fprint(stderr, `usage: peers
 
-Measures the library against libslvs, SciPy and gonum/interp in one run and
+Measures the library against libslvs, SciPy and gonum in one run and
 prints how many times as long each of them takes. .ci/peers/run.sh installs
 them first.
 
@@ -97,6 +97,9 @@ func compare(w io.Writer) error {
 		if err := againstSolver(w, m.name, m.m, program); err != nil {
 			return fmt.Errorf("%s: %w", m.name, err)
 		}
+	}
+	if err := againstGlobal(w); err != nil {
+		return err
 	}
 	return againstSciPy(w, script)
 }

@@ -73,10 +73,11 @@ function readLines(job, input, lineOf, over) {
     }
     let cells = cellsOf(line);
     if (cells.length === 0) return;
-    // A name may have commas in it: what stands before the last cells is it.
-    if (columns[0].kind === "text" && cells.length > columns.length) {
-      const rest = cells.slice(cells.length - columns.length + 1);
-      cells = [cells.slice(0, cells.length - rest.length).join(", "), ...rest];
+    // A name may have commas in it: what stands before the first number is it.
+    if (columns[0].kind === "text") {
+      const number = cells.findIndex((c, i) => i > 0 && /^\d*\.?\d+ *%?$/.test(c));
+      const to = number > 0 ? number : Math.max(1, cells.length - columns.length + 1);
+      cells = [cells.slice(0, to).join(", "), ...cells.slice(to)];
     }
     if (cells.length > columns.length) {
       over.push({

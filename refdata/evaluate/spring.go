@@ -35,6 +35,9 @@ var ofSprings = []computation{
 		loadTolerance("load_tolerance_1", coil.Grade1),
 		loadTolerance("load_tolerance_2", coil.Grade2),
 		loadTolerance("load_tolerance_3", coil.Grade3),
+		lengthTolerance("free_length_tolerance_1", coil.Grade1),
+		lengthTolerance("free_length_tolerance_2", coil.Grade2),
+		lengthTolerance("free_length_tolerance_3", coil.Grade3),
 		held("stable_slenderness", (*coil.Spring).StableSlenderness),
 		held("buckling_travel", func(s *coil.Spring, fixity float64) (units.Length, bool) {
 			b, known := s.Buckling(fixity)
@@ -143,6 +146,10 @@ func underLoad[V any](name string, get func(*coil.Spring, units.Force) V) output
 func loadTolerance(name string, grade coil.Grade) output[askedCoil] {
 	return asked(name, func(a askedCoil) *units.Force { return a.load },
 		func(s *coil.Spring, load units.Force) (units.Force, bool) { return s.LoadTolerance(load, grade) })
+}
+
+func lengthTolerance(name string, grade coil.Grade) output[askedCoil] {
+	return offer(name, func(a askedCoil) (units.Length, bool) { return a.FreeLengthTolerance(grade) })
 }
 
 // held is an output that takes the fixity of the ends.

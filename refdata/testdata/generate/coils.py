@@ -128,6 +128,8 @@ def coil(given):
                 out["stable_slenderness"] = num(limit)
                 if travel is not None:
                     out["buckling_travel"] = to(travel, "mm")
+    for i, quality in enumerate(["0.63", "1", "1.6"], 1):
+        out[f"free_length_tolerance_{i}"] = to(load_tolerance(d * 1000, diameter * 1000, n, 0, mpf(quality)) / k, "mm")
     if "load" in given:
         f = si(given["load"])
         out["travel"] = to(f / k, "mm")
@@ -504,6 +506,12 @@ for row in [RANGE[7], RANGE[9], RANGE[11], RANGE[13]]:
     for name in ("elastic_modulus", "density", "free_length"):
         del given[name]
     computed(g, given, ["load_tolerance_1", "load_tolerance_2", "load_tolerance_3"])
+for row in [RANGE[8], RANGE[10], RANGE[12]]:
+    given = ranged(row)
+    for name in ("elastic_modulus", "density", "load"):
+        given.pop(name, None)
+    computed(g, given, ["free_length_tolerance_1", "free_length_tolerance_2", "free_length_tolerance_3"], "",
+             "computed once more by another program (GNU Octave, doubles)")
 
 g = file.group(mpmath_source(SCRIPT, "invented springs, given in other ways"), "computed", 501)
 BASE = {"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5, "ends": "squared_ground", "shear_modulus": "79500 MPa"}

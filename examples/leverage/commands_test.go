@@ -222,3 +222,16 @@ func TestMotionKeepsBodiesRigid(t *testing.T) {
 		near(t, "axle", row["A y (mm)"]-rows[0]["A y (mm)"], row["travel (mm)"], 1e-9)
 	}
 }
+
+// A chainring on a body that moves is told, and counts: on the swingarm the chain's pull is that of the
+// brake there.
+func TestChainringOnABody(t *testing.T) {
+	job := strings.Replace(answer(t, "", "-demo", "single-pivot", "-example"), `"chainring": 32,`, `"chainring": 32, "chainring_at": ["-40 mm", "120 mm"], "chainring_on": "swingarm",`, 1)
+	if text := answer(t, job, "-"); !strings.Contains(text, "32 × 21 teeth, chainring on swingarm") {
+		t.Errorf("not told in\n%s", text)
+	}
+	_, rows := cells(t, answer(t, job, "-csv", "-"))
+	for _, row := range rows {
+		near(t, "anti-squat", row["anti-squat (%)"], row["anti-rise (%)"], 1e-9)
+	}
+}

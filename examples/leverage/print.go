@@ -225,6 +225,9 @@ func (p page) drive(b *bench, r *report) {
 	}
 	d := b.in.Drive.Drivetrain
 	text := fmt.Sprintf("CHAIN AND BRAKE: %d × %d teeth", d.Chainring, d.Sprocket)
+	if d.ChainringOn != "" {
+		text += ", chainring on " + d.ChainringOn
+	}
 	if d.Idler != nil {
 		text += fmt.Sprintf(", idler of %d on %s", d.Idler.Teeth, d.Idler.On)
 	}

@@ -167,3 +167,32 @@ func TestMinimiseEndsAtItsLimits(t *testing.T) {
 		t.Errorf("ended at %v, of the sum %v", short, sum)
 	}
 }
+
+// Of a linear problem the gain is known: from (0, 0) the sum falls from 9 + 16 + 1 to 1. A floor, or a share
+// of the sum, that is just below it lets the search go; one just above keeps it where it is.
+func TestMinimiseWeighsWhatAStepPromises(t *testing.T) {
+	residuals := func(p point) []float64 { return []float64{p[0] - 3, 2 * (p[1] + p[0] - 2), 1} }
+	problem := leastsquares.Problem[point]{
+		Squares: func(p point) (sum float64) {
+			for _, r := range residuals(p) {
+				sum += r * r
+			}
+			return sum
+		},
+		Linear: func(p point) (*mat.Dense, []float64) { return mat.NewDense(3, 2, []float64{1, 0, 2, 2, 0, 0}), residuals(p) },
+		Moved:  moved, Steps: 1,
+	}
+	const before, gain = 9 + 16 + 1, 25
+	for _, test := range []struct {
+		gain, floor float64
+		moves       bool
+	}{
+		{0, 0.999 * gain, true}, {0, 1.001 * gain, false}, {0.999 * gain / before, 0, true}, {1.001 * gain / before, 0, false},
+		{0.4 * gain / before, 0.59 * gain, true}, {0.4 * gain / before, 0.61 * gain, false},
+	} {
+		problem.Gain, problem.Floor = test.gain, test.floor
+		if p := problem.Minimise(point{}); (p != point{}) != test.moves {
+			t.Errorf("gain %v and floor %v: moved to %v", test.gain, test.floor, p)
+		}
+	}
+}

@@ -49,7 +49,14 @@ type Landing struct {
 // direction, the other end of the bike, and the rider's arms and legs, which take a great part of
 // any real landing. The answer serves to compare springs and dampers; it is no promise of safety.
 func (e End) Land(load units.Force, drop Drop) (Landing, error) {
+	return e.LandWithin(load, drop, stepError)
+}
+
+// LandWithin is [End.Land] with steps whose error is below a tolerance times the travel, from 1e-12 to
+// 1e-4. At 1e-9 it takes less than half the time.
+func (e End) LandWithin(load units.Force, drop Drop, tolerance float64) (Landing, error) {
 	c := units.Checker{Package: "sag"}
+	units.Between(&c, "tolerance", tolerance, 1e-12, 1e-4)
 	CheckLoad(&c, load)
 	units.Between(&c, "height", drop.Height, 0, MostDrop)
 	units.NonNegative(&c, "damping", drop.Damping)
@@ -59,7 +66,7 @@ func (e End) Land(load units.Force, drop Drop) (Landing, error) {
 	if err := c.Err(); err != nil {
 		return Landing{}, err
 	}
-	return land(e.fast(), load, drop)
+	return land(e.fast(), load, drop, tolerance)
 }
 
 // MostDrop is the highest drop of [End.Land].
@@ -88,7 +95,7 @@ const (
 )
 
 // land solves the equation of motion for checked input.
-func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error) {
+func land(wheel *linkage.WheelLaw, load units.Force, drop Drop, tolerance float64) (Landing, error) {
 	end := motion.OneEnd{Load: load, Corner: motion.Corner{Spring: wheel, Damping: drop.Damping}}
 	push := func(y []float64) units.Force {
 		f := end.Forces(0, y)
@@ -109,7 +116,7 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop) (Landing, error)
 	scale[motion.Body], scale[motion.BodySpeed] = full, fastest
 	scale[motion.DamperWork] = max(float64(load)*full, math.SmallestNonzeroFloat64)
 	const bottoms = 1 // of the events; the other is that the fall is stopped
-	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: scale, Tolerance: stepError, Events: []motion.Event{
+	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: scale, Tolerance: tolerance, Events: []motion.Event{
 		func(_ float64, y []float64) float64 { return y[motion.BodySpeed] },
 		func(_ float64, y []float64) float64 { return -y[motion.Body] - full },
 	}})

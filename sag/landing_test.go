@@ -2,6 +2,7 @@ package sag_test
 
 import (
 	"fmt"
+	"log"
 	"math"
 	"testing"
 
@@ -244,6 +245,42 @@ func FuzzLand(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A wider tolerance says the same to within itself, times the steps; one that says little is refused.
+func TestToleranceOfALandingIsItsError(t *testing.T) {
+	end := made(newLoaded().end())
+	exact, err := end.Land(600, sag.Drop{Height: 0.2, Damping: 400})
+	require.NoError(t, err)
+	for _, tolerance := range []float64{1e-12, 1e-9, 1e-6} {
+		l, err := end.LandWithin(600, sag.Drop{Height: 0.2, Damping: 400}, tolerance)
+		require.NoError(t, err)
+		if off := math.Abs(l.Used - exact.Used); off > 50*tolerance+1e-10 || tolerance == 1e-6 && off == 0 {
+			t.Errorf("%v: %v, not %v", tolerance, l.Used, exact.Used)
+		}
+	}
+	for _, tolerance := range []float64{0, 1e-13, 1e-3, math.NaN()} {
+		_, err := end.LandWithin(600, sag.Drop{Height: 0.2}, tolerance)
+		named(t, fmt.Sprint(tolerance), err, "tolerance")
+	}
+}
+
+// The undamped drop of ExampleEnd_Land to a ten-thousandth of the travel: by hand 140.1 mm.
+func ExampleEnd_LandWithin() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 200 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	coil, err := spring.NewLinear(spring.Linear{Rate: 12 * units.NewtonPerMillimetre, Travel: 200 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	l, err := sag.End{Curve: curve, Law: coil}.LandWithin((50 * units.Kilogram).Weight(), sag.Drop{Height: 100 * units.Millimetre}, 1e-6)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.1f\n", l.Travel)
+	// Output: 140.1 mm
 }
 
 func BenchmarkLand(b *testing.B) { // budget: 1 ms; computed only where a job asks for it

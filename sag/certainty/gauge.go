@@ -42,7 +42,7 @@ func (m *model) workGauge(i int, o *outcome, landing bool) {
 	stands.Friction = 0
 	if e.rest(o, stands, load); whole {
 		if landing {
-			e.land(o, stands)
+			e.land(o, stands, m.tolerance)
 		}
 		return
 	}

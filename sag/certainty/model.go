@@ -25,13 +25,18 @@ type EndSetup struct {
 	Drop   sag.Drop // to land, with the damping as set; none if its height is 0
 }
 
+// landingTolerance is that of the landings of a model: over a difference of 1e-4 an error of 1e-9 is some 1e-5 of
+// a slope.
+const landingTolerance = 1e-9
+
 // model is a copy of a setup whose inputs can be moved.
 type model struct {
-	masses  sag.Masses
-	couples bool // both ends settle together
-	ends    [2]end
-	stated  Uncertainty
-	inputs  []input
+	masses    sag.Masses
+	couples   bool    // both ends settle together
+	tolerance float64 // of a landing
+	ends      [2]end
+	stated    Uncertainty
+	inputs    []input
 
 	exact   []string
 	notUsed []Leftover
@@ -64,7 +69,7 @@ type end struct {
 }
 
 func newModel(s Setup, u Uncertainty) *model {
-	m := &model{masses: s.Masses, stated: u, exact: []string{}}
+	m := &model{masses: s.Masses, tolerance: landingTolerance, stated: u, exact: []string{}}
 	m.masses.UnsprungFront, m.masses.UnsprungRear = new(s.Masses.Unsprung(sag.Front)), new(s.Masses.Unsprung(sag.Rear))
 	if offset := s.Masses.ForkOffset; offset != nil {
 		m.masses.ForkOffset = new(*offset)

@@ -428,14 +428,14 @@ func benchmarks(b *testing.B, do func(certainty.Setup, certainty.Uncertainty) er
 	run("landing")
 }
 
-func BenchmarkPropagate(b *testing.B) { // budget: 1 ms, and 5 ms with a landing of each end, which is integrated some 30 times
+func BenchmarkPropagate(b *testing.B) { // budget: 1 ms, and 3 ms with a landing of each end, which is integrated some 50 times
 	benchmarks(b, func(s certainty.Setup, u certainty.Uncertainty) error {
 		_, err := certainty.Propagate(s, u)
 		return err
 	})
 }
 
-func BenchmarkSimulate(b *testing.B) { // budget: 1 s for 10 000 draws, and 4 s with a landing of each end
+func BenchmarkSimulate(b *testing.B) { // budget: 1 s for 10 000 draws, and 2 s with a landing of each end
 	benchmarks(b, func(s certainty.Setup, u certainty.Uncertainty) error {
 		_, err := certainty.Simulate(s, u, 10000, 1)
 		return err

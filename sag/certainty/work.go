@@ -61,20 +61,20 @@ func (m *model) workEnd(i int, landing bool) outcome {
 	}
 	if stands, err := e.stands(curve); err == nil {
 		if e.rest(&o, stands, load); landing {
-			e.land(&o, stands)
+			e.land(&o, stands, m.tolerance)
 		}
 	}
 	return o
 }
 
 // land sets how an end with its spring takes the drop.
-func (e *end) land(o *outcome, stands sag.End) {
+func (e *end) land(o *outcome, stands sag.End, tolerance float64) {
 	if o.stage == nothing || !(e.Drop.Height > 0) {
 		return
 	}
 	drop := e.Drop
 	drop.Damping *= units.Damping(e.damping)
-	o.landing, _ = stands.Land(o.state.Load, drop)
+	o.landing, _ = stands.LandWithin(o.state.Load, drop, tolerance)
 }
 
 // rest sets where an end with its spring rests under a load, and what it does there.

@@ -1,22 +1,25 @@
 // Package visit interprets what was read on a bike with its rider: what it says about the load and
 // the spring, what to change, and what to keep for the next visit.
 //
-//	Setting, predicted load, ring readings
-//	   │ Series.Report
-//	   ├─▶ ImpliedLoad of each reading, Estimate from all, Verdict
-//	   ├─▶ Explanations: load, rate, preload, fill, friction, reading
-//	   └─▶ Correction: preload or rate, or fill
-//	Setting, what was felt ── Bracket.Plan ──▶ three settings, the next to try, the end
-//	Record ── JSON ──▶ at the next visit: Record.Arrive with another rider or place
-//	   │ Arrival
-//	   ├─▶ Outcome as it was left, and as it is now; Correction
-//	   └─▶ Ride: travel used, what the same hit would use otherwise; Report and Plan as above
+//	Setting ── Setting.Assemble ──┐
+//	Record ── JSON ── Record.Arrive, with another rider or place: an Arrival, and in it
+//	                              ▼
+//	                           Assembly
+//	   ├─▶ Report of ring readings: ImpliedLoad of each, Estimate from all, Verdict, and
+//	   │   Explanations by load, rate, preload, fill, friction or reading
+//	   ├─▶ Correction: preload or rate, or fill
+//	   ├─▶ Plan of a Bracket, from what was felt: three settings, the next to try, the end
+//	   └─▶ Arrival.Ride: travel used, what the same hit would use otherwise
 //
-// A [Setting] is one end as it is set. A [Series] is a setting with readings of a ring on the shaft:
+// A [Setting] is one end as it is set, and an [Assembly] is that put together:
 //
-//	report, err := series.Report()
+//	end, err := setting.Assemble(nil)
 //	if err != nil {
-//		return err // names every bad field, such as readings[1].error
+//		return err // names every bad field, such as coil.rate
+//	}
+//	report, err := end.Report(predicted, readings)
+//	if err != nil {
+//		return err // such as readings[1].error
 //	}
 //	fmt.Println(report.Verdict, report.Estimate.Load)
 //	for _, e := range report.Explanations {

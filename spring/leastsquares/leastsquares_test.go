@@ -179,8 +179,10 @@ func TestMinimiseWeighsWhatAStepPromises(t *testing.T) {
 			}
 			return sum
 		},
-		Linear: func(p point) (*mat.Dense, []float64) { return mat.NewDense(3, 2, []float64{1, 0, 2, 2, 0, 0}), residuals(p) },
-		Moved:  moved, Steps: 1,
+		Linear: func(p point) (*mat.Dense, []float64) {
+			return mat.NewDense(3, 2, []float64{1, 0, 2, 2, 0, 0}), residuals(p)
+		},
+		Moved: moved, Steps: 1,
 	}
 	const before, gain = 9 + 16 + 1, 25
 	for _, test := range []struct {

@@ -37,6 +37,7 @@ var quantities = []Quantity{
 	quantityOf[units.Density]("density"),
 	quantityOf[units.Time]("time"),
 	quantityOf[units.RatioSlope]("ratio_slope"),
+	quantityOf[units.Damping]("damping"),
 }
 
 func quantityOf[Q units.Dimensional](kind string) Quantity {

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -126,7 +125,7 @@ func newSheet(text []byte) *sheet {
 		start := 0
 		for above := range 50 {
 			line, _, more := bytes.Cut(text[start:], []byte("\n"))
-			if bytes.HasPrefix(line, []byte("#")) == commented && telling.Match(line) {
+			if bytes.HasPrefix(line, []byte("#")) == commented && telling(string(line)) {
 				if s := sheetAt(text[start:], above, separator, commented); s != nil && known(s.titles) > 1 {
 					return s
 				}
@@ -163,51 +162,6 @@ func sheetAt(text []byte, above int, separator rune, commented bool) *sheet {
 		return nil
 	}
 	return s
-}
-
-// known counts the columns of a header that have different names, pixels left out.
-func known(titles []string) int {
-	names := map[string]bool{}
-	for _, title := range titles[:min(len(titles), 200)] {
-		if name, _ := named(title); name != "" && name != "x" && name != "y" {
-			names[name] = true
-		}
-	}
-	return len(names)
-}
-
-// telling matches a part of every title that is known, and of few others.
-var telling = regexp.MustCompile(`(?i)stroke|shock|damper|travel|wheel|lever|px|pixel`)
-
-// named returns the name of the column that a title stands for, "" for none, and its unit.
-func named(title string) (name, unit string) {
-	if title = units.Clip(title); !telling.MatchString(title) {
-		return "", ""
-	}
-	words := strings.FieldsFunc(strings.ToLower(title), func(r rune) bool { return !(r >= 'a' && r <= 'z') })
-	has := func(list ...string) bool {
-		return slices.ContainsFunc(list, func(w string) bool { return slices.Contains(words, w) })
-	}
-	for _, part := range strings.FieldsFunc(title, func(r rune) bool { return strings.ContainsRune("()[]_,; \t\u00a0", r) }) {
-		if _, err := units.Parse[units.Length]("1 " + part); err == nil {
-			unit = part // the last one that is a unit: "in mm"
-		}
-	}
-	switch {
-	case has("px", "pixel", "pixels") && has("x"):
-		return "x", "m"
-	case has("px", "pixel", "pixels") && has("y"):
-		return "y", "m"
-	case has("slope", "gradient", "derivative", "change", "mean", "average", "force", "rate", "velocity", "speed", "length", "error"):
-		return "", ""
-	case has("lever", "leverage") && (has("ratio") || len(words) == 1):
-		return "lever_ratio", "m"
-	case has("stroke") || has("shock", "damper") && has("travel", "compression", "displacement"):
-		return "stroke", unit
-	case has("travel") || has("wheel") && has("displacement"):
-		return "travel", unit
-	}
-	return "", ""
 }
 
 // choose finds the columns that are read.
@@ -250,12 +204,6 @@ func (s *sheet) choose(c *units.Checker) {
 	if found["x"] != nil && found["y"] != nil {
 		s.pixels = []*column{found["x"], found["y"]}
 	}
-}
-
-// plain reports whether a title is a name and a unit, without other words.
-func plain(title, name string) bool {
-	bare, _, _ := strings.Cut(strings.NewReplacer("[", "(", "_", " ").Replace(strings.ToLower(title)), "(")
-	return strings.TrimSpace(bare) == strings.ReplaceAll(name, "_", " ")
 }
 
 // readLines reads the lines below the header.

@@ -4,11 +4,71 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf16"
 
 	"example.com/wheelrate/units"
 )
+
+// known counts the columns of a header that have different names, pixels left out.
+func known(titles []string) int {
+	names := map[string]bool{}
+	for _, title := range titles[:min(len(titles), 200)] {
+		if name, _ := named(title); name != "" && name != "x" && name != "y" {
+			names[name] = true
+		}
+	}
+	return len(names)
+}
+
+// telling reports whether a text has a part of a title that is known, as few others do.
+func telling(text string) bool {
+	text = strings.ToLower(text)
+	for _, part := range [...]string{"stroke", "shock", "damper", "travel", "wheel", "lever", "px", "pixel"} {
+		if strings.Contains(text, part) {
+			return true
+		}
+	}
+	return false
+}
+
+// named returns the name of the column that a title stands for, "" for none, and its unit.
+func named(title string) (name, unit string) {
+	if title = title[:min(len(title), 100)]; !telling(title) {
+		return "", ""
+	}
+	words := strings.FieldsFunc(strings.ToLower(title), func(r rune) bool { return !(r >= 'a' && r <= 'z') })
+	has := func(list ...string) bool {
+		return slices.ContainsFunc(list, func(w string) bool { return slices.Contains(words, w) })
+	}
+	for _, part := range strings.FieldsFunc(title, func(r rune) bool { return strings.ContainsRune("()[]_,; \t\u00a0", r) }) {
+		if _, err := units.Parse[units.Length]("1 " + part); err == nil {
+			unit = part // the last one that is a unit: "in mm"
+		}
+	}
+	switch {
+	case has("px", "pixel", "pixels") && has("x"):
+		return "x", "m"
+	case has("px", "pixel", "pixels") && has("y"):
+		return "y", "m"
+	case has("slope", "gradient", "derivative", "change", "mean", "average", "force", "rate", "velocity", "speed", "length", "error"):
+		return "", ""
+	case has("lever", "leverage") && (has("ratio") || len(words) == 1):
+		return "lever_ratio", "m"
+	case has("stroke") || has("shock", "damper") && has("travel", "compression", "displacement"):
+		return "stroke", unit
+	case has("travel") || has("wheel") && has("displacement"):
+		return "travel", unit
+	}
+	return "", ""
+}
+
+// plain reports whether a title is a name and a unit, without other words.
+func plain(title, name string) bool {
+	bare, _, _ := strings.Cut(strings.NewReplacer("[", "(", "_", " ").Replace(strings.ToLower(title)), "(")
+	return strings.TrimSpace(bare) == strings.ReplaceAll(name, "_", " ")
+}
 
 // scale makes values of the pixels by the two reference points, which it takes away.
 func (s *sheet) scale(c *units.Checker) {

@@ -39,7 +39,7 @@
 // # Where a curve comes from
 //
 // [Kinds] lists the ways to describe a curve in a [Spec], from which [New] makes
-// it: a constant ratio, a fork's head angle, a table of strokes and travels, the
+// it: a constant ratio, a fork's head angle, a table of two of stroke, travel and lever ratio, the
 // places of the pivots. [FitReadings] takes readings made on a bike, [NewFunction] a
 // smooth function, [Compile] a mechanism solved by package mechanism. [ReadCSV] and
 // [WriteCSV] exchange tables with other programs.

@@ -90,7 +90,7 @@ type approximation struct {
 	stroke, scale float64 // m; f's travel has the rounding error of a length of scale
 	pieces        []piece
 	missed        bool    // f is not smooth
-	exact         float64 // a factor of the tolerances
+	exact         float64 // a factor of the tolerances, of that of the slope its root
 }
 
 // approximate returns the curve of f, or an error that names field. F computes with
@@ -141,7 +141,7 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	rounding := 0x1p-52 * p.scale * max(1, middle.Slope)
 	slopeNoise := 10 * rounding / (h * h)
 	travelMost, ratioMost := p.exact*travelTolerance+rounding, p.exact*ratioTolerance+rounding/h
-	slopeMost := p.exact*slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
+	slopeMost := math.Sqrt(p.exact)*slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
 	// misses returns the greatest error of a polynomial at the middle and at the end, each
 	// divided by its tolerance. An error that is even about the middle shows in the slope there,
 	// an odd one in the ratio. An error c·u³(h−u)³ of the travel makes the greatest error of the
@@ -154,7 +154,7 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 	}
 	q := hermite.New(h, *a, *b)
 	missed := misses(&q)
-	if slopeNoise > p.exact*slopeTolerance { // a cubic, whose slope doesn't depend on the values, may be nearer
+	if slopeNoise > math.Sqrt(p.exact)*slopeTolerance { // a cubic, whose slope doesn't depend on the values, may be nearer
 		smooth := hermite.Smooth(h, *a, *b)
 		if other := misses(&smooth); other < missed {
 			q, missed = smooth, other

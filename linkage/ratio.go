@@ -2,6 +2,7 @@ package linkage
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
 
@@ -10,8 +11,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// ratioExactness is of the tolerances of [NewFunction], for a curve whose ratio is known in closed form.
-const ratioExactness = 1e-4
+// exactness are factors of the tolerances of [NewFunction], for a curve whose ratio is known in closed
+// form. The next one is taken where a zigzag of points needs too many pieces.
+var exactness = [4]float64{1e-4, 1e-2, 1, 1e3}
 
 // integrated returns the curve of a table of ratios, or an error that names lever_ratio. The pieces
 // are those of the ratio over the stroke, or over the travel, up to full, and at most of fourth degree.
@@ -50,7 +52,6 @@ func (t *Table) integrated(pieces []piece, full float64, what string) (*Curve, e
 // The stroke at a travel is s(w) = ∫ dw/LR. At the stroke s the travel is w(s), its ratio LR, and that
 // ratio's slope LR·dLR/dw. Each piece is divided until a quintic meets these.
 func (c *Curve) overTravel() (*Curve, error) {
-	a := approximation{scale: 2 * c.stroke, exact: ratioExactness}
 	jet := func(p *piece, u float64) hermite.Jet {
 		r := p.Slope(u)
 		return hermite.Jet{Value: p.start + u, Slope: r, Second: r * p.Second(u)}
@@ -60,39 +61,54 @@ func (c *Curve) overTravel() (*Curve, error) {
 		end, _ := c.end(i)
 		strokes[i+1] = strokes[i] + c.pieces[i].reciprocal(0, end-c.pieces[i].start)
 	}
-	a.stroke = strokes[len(c.pieces)]
-	for i := range c.pieces {
-		p := &c.pieces[i]
-		end, _ := c.end(i)
-		h := end - p.start
-		a.f = func(s float64) hermite.Jet {
-			// The ratio is more than 0, so the stroke rises with the travel: no error.
-			u, _ := root.Find(func(u float64) float64 { return strokes[i] + p.reciprocal(0, u) - s }, 0, h, 0)
-			return jet(p, u)
+	var a approximation
+	for _, exact := range exactness {
+		a = approximation{stroke: strokes[len(c.pieces)], scale: 2 * c.stroke, exact: exact}
+		for i := range c.pieces {
+			p := &c.pieces[i]
+			end, _ := c.end(i)
+			h := end - p.start
+			a.f = func(s float64) hermite.Jet {
+				// The ratio is more than 0, so the stroke rises with the travel: no error.
+				u, _ := root.Find(func(u float64) float64 { return strokes[i] + p.reciprocal(0, u) - s }, 0, h, 0)
+				return jet(p, u)
+			}
+			from, to := jet(p, 0), jet(p, h)
+			a.refine(strokes[i], strokes[i+1], &from, &to)
 		}
-		from, to := jet(p, 0), jet(p, h)
-		a.refine(strokes[i], strokes[i+1], &from, &to)
+		if !a.missed {
+			return newCurve(a.pieces, a.stroke, c.stroke).ofUse("lever_ratio", "values whose curve over the stroke has")
+		}
 	}
-	if a.missed {
-		return nil, &units.FieldError{Package: "linkage", Field: "lever_ratio", Want: "values whose curve is smooth", Class: units.ErrRange}
-	}
-	return newCurve(a.pieces, a.stroke, c.stroke).ofUse("lever_ratio", "values whose curve over the stroke has")
+	return nil, &units.FieldError{Package: "linkage", Field: "lever_ratio", Want: "values whose curve is smooth", Class: units.ErrRange}
 }
 
-// reciprocal returns ∫ du/Slope between two places of a piece: by Gauss and Legendre's 16 points, and
+// gauss are Gauss and Legendre's 12 points and weights over [-1, 1].
+var gauss = func() (g struct{ at, weight [12]float64 }) {
+	quad.Legendre{}.FixedLocations(g.at[:], g.weight[:], -1, 1)
+	return g
+}()
+
+// reciprocal returns ∫ du/Slope between two places of a piece, by Gauss's points, and
 // by halves until these agree with the whole.
 func (p *piece) reciprocal(from, to float64) float64 {
-	over := func(from, to float64) float64 {
-		return quad.Fixed(func(u float64) float64 { return 1 / p.Slope(u) }, from, to, 16, quad.Legendre{}, 0)
+	over := func(from, to float64) (sum float64) {
+		middle, half := from+(to-from)/2, (to-from)/2
+		for i, x := range gauss.at {
+			sum += gauss.weight[i] * half / p.Slope(middle+half*x)
+		}
+		return sum
 	}
+	all := over(from, to)
+	// The rounding of a ratio next to 0 is large against itself, so parts are held against the whole.
 	var sum func(from, to, whole float64, halvings int) float64
 	sum = func(from, to, whole float64, halvings int) float64 {
 		middle := from + (to-from)/2
 		a, b := over(from, middle), over(middle, to)
-		if off := a + b - whole; off*off <= 1e-28*whole*whole || halvings == 0 {
+		if math.Abs(a+b-whole) <= 1e-14*all || halvings == 0 {
 			return a + b
 		}
 		return sum(from, middle, a, halvings-1) + sum(middle, to, b, halvings-1)
 	}
-	return sum(from, to, over(from, to), 40)
+	return sum(from, to, all, 20)
 }

@@ -206,6 +206,12 @@ func TestTableOfRatiosRefuses(t *testing.T) {
 			t.Fatal(what)
 		}
 	}
+	for _, table := range []linkage.Table{ // at the very bounds
+		{Stroke: column{0, 1}, LeverRatio: []float64{1000, 1000}},
+		{Stroke: column{0, 1e-6}, LeverRatio: []float64{1, 1}},
+	} {
+		curve(t, table)
+	}
 	_, err := linkage.NewTable(linkage.Table{Stroke: stroke, LeverRatio: ratios, Degree: 4})
 	refuses(t, err, "degree")
 }
@@ -217,5 +223,19 @@ func TestSteepRatiosAreIntegrated(t *testing.T) {
 		c := curve(t, linkage.Table{Travel: lengths(0, 100), LeverRatio: []float64{3, low}})
 		unitstest.Near(t, "stroke", c.Stroke(), mm(100*math.Log(3/low)/(3-low)), unitstest.Rel(1e-13))
 		soundCurve(t, c)
+	}
+}
+
+// A thousand ratios that zigzag, as read off a picture pixel by pixel, are a curve still.
+func TestZigzagOfRatiosIsIntegrated(t *testing.T) {
+	table := linkage.Table{}
+	for i := range 1000 {
+		table.Travel, table.LeverRatio = append(table.Travel, units.Length(0.2*float64(i)/999)), append(table.LeverRatio, 3-0.02*float64(i%2))
+	}
+	c := curve(t, table)
+	soundCurve(t, c)
+	unitstest.Near(t, "stroke", c.Stroke(), mm(200/2.99), unitstest.Rel(1e-5))
+	for _, i := range []int{1, 500, 998} {
+		unitstest.Near(t, "ratio at a point", c.LeverRatio(c.StrokeAt(table.Travel[i])), table.LeverRatio[i], unitstest.Abs(1e-5))
 	}
 }

@@ -116,7 +116,7 @@ func TestImplausibleValuesAreNamed(t *testing.T) {
 	}
 }
 
-// A table that goes through readings with errors is told of with its place, and one of ratios makes a sheet.
+// A table that goes through readings with errors has a warning with its place, and one of ratios makes a sheet.
 func TestReadingsWithErrorsAreTold(t *testing.T) {
 	j := plainJob(t)
 	table := linkage.Table{}

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"math"
 	"math/cmplx"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag/certainty"
@@ -271,6 +273,29 @@ func TestWholeBikesScatterAsFirstOrder(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Draws in which the bike does not stand, tall on soft springs, have no answer for both ends together.
+func TestDrawsThatFallOverAreLeftOut(t *testing.T) {
+	const n = 400
+	j := wholeJob()
+	j.Masses.MassCentreHeight, j.Front.DropHeight, j.Rear.DropHeight = 10, 0, 0
+	s := simulate(t, j, certainty.Uncertainty{MassCentreHeight: 5}, n, 4)
+	stands := 0
+	r := rand.NewPCG(4, 0)
+	for range n {
+		p := (float64(r.Uint64()>>12) + 0.5) / (1 << 52)
+		none := distuv.UnitNormal.CDF(-2) // a height is more than 0
+		j.Masses.MassCentreHeight = units.Length(10 + 5*distuv.UnitNormal.Quantile(none+p*(1-none)))
+		if _, err := setup.NewSheet(j); err == nil {
+			stands++
+		}
+	}
+	require.True(t, stands > n/10 && stands < n-n/10, "%d stand", stands)
+	if got := s.Coupled.RearSag.Spread; got.Draws != stands || !(got.Low > 0.05) {
+		t.Errorf("%+v, want %d draws", got, stands)
+	}
+	require.Equal(t, n, s.Rear.Sag.Spread.Draws)
 }
 
 // What the whole bike needs is not used where the ends do not settle together, nor a drop that nobody asks about.

@@ -19,12 +19,9 @@ func (m *model) work(again moves, b bike) bike {
 		}
 	}
 	if b.stands {
-		front, rear := &b.ends[0].held, &b.ends[1].held
-		if b.stands = front.Curve != nil && rear.Curve != nil; b.stands {
-			var err error
-			b.stance, err = sag.Bike{Masses: m.masses, Front: *front, Rear: *rear}.Stance()
-			b.stands = err == nil
-		}
+		var err error
+		b.stance, err = sag.Bike{Masses: m.masses, Front: b.ends[0].held, Rear: b.ends[1].held}.Stance()
+		b.stands = err == nil
 	}
 	return b
 }

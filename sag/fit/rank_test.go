@@ -177,6 +177,34 @@ func TestLeadIsByHowMuchASpringComesFirst(t *testing.T) {
 			near(t, test.name, lead, want, 1e-9)
 		}
 	}
+	// A friction of 70 N holds 92 N/mm at the target, where it pushes with 1545.6 N, and falls 9.2 N short of holding 94 N/mm.
+	spec := shelf(springs(fit.ShelfSpring{Rate: 92e3}, fit.ShelfSpring{Rate: 94e3}))
+	spec.Friction = 70
+	own := options(t, spec)
+	held := own.Spec()
+	lead, best := held.Ranking(own.Curve()).Lead(0, 600)
+	if near(t, "held by friction", lead, 9.2/1500, 1e-9); best != 0 {
+		t.Errorf("held by friction: spring %d is recommended", best)
+	}
+}
+
+// Off target, the tolerance is still how far friction reaches to the side of the target, by hand without any
+// preload: 92 N/mm rests at 16.3043 mm and 30 N reach to 16.6304 mm, 60 N/mm rests at 25 mm and 100 N reach to 23.3333 mm.
+func TestToleranceOffTargetIsTheReachOfFriction(t *testing.T) {
+	for _, test := range []struct {
+		friction        units.Force
+		rate            units.Stiffness
+		miss, tolerance float64
+	}{
+		{30, 92e3, (1500/92e3 - 16.8e-3) / 60e-3, 30 / 92e3 / 60e-3}, {100, 60e3, (25 - 16.8) / 60, 100 / 60e3 / 60e-3}, {20, 92e3, (1500/92e3 - 16.8e-3) / 60e-3, 0.005},
+	} {
+		spec := shelf(fit.Shelf{Springs: []fit.ShelfSpring{{Rate: test.rate}}})
+		spec.Friction = test.friction
+		choice := choose(t, spec, 600)
+		r := choice.AtRest()
+		near(t, "miss", r.Miss, test.miss, 1e-9)
+		near(t, "tolerance", r.Tolerance, test.tolerance, 1e-9)
+	}
 }
 
 // By hand: of 2.5 over 150 mm, 600 N and 28 % put 1500 N at 16.8 mm. A spring that pushes

@@ -174,9 +174,6 @@ func (s LinearSpring) Energy(x units.Length) units.Energy {
 // Travel returns the usable travel.
 func (s LinearSpring) Travel() units.Length { return s.spec.Travel }
 
-// Preload returns the compression at travel 0.
-func (s LinearSpring) Preload() units.Length { return s.spec.Preload }
-
 // Segments returns the one straight segment that the law is.
 func (s LinearSpring) Segments() []Segment {
 	return []Segment{{s.spec.Travel, s.spec.Rate, s.Force(0), s.Force(s.spec.Travel)}}

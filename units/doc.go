@@ -12,7 +12,7 @@
 // A unit with a zero of its own, or with a reference, is a function instead of a constant:
 // [Celsius], [Fahrenheit], [PSIGauge], [BarGauge].
 //
-// A getter divides by the constant of its unit. Whole numbers from 1 to 1000 are returned unchanged
+// A getter, as In, divides by the constant of its unit. Whole numbers from 1 to 1000 are unchanged
 // in SI units and in millimetres, litres, grams, N/mm, kPa, bar, MPa and milliseconds. In other
 // units the last bits may differ: 450 lbf/in is returned as 450.00000000000006. Rounded to 15
 // digits they are unchanged in every unit but °C and °F. Print the result of a getter with at most

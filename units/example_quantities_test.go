@@ -89,7 +89,7 @@ func ExampleGaugePressure_Absolute() {
 }
 
 func ExampleAbsolutePressure() {
-	fmt.Printf("%v = %.4f psi = %.5f bar\n", units.StandardAtmosphere, units.StandardAtmosphere.PSI(), units.StandardAtmosphere.Bar())
+	fmt.Printf("%v = %.4f psi = %.5f bar\n", units.StandardAtmosphere, units.In(units.StandardAtmosphere, units.PSIAbsolute), units.StandardAtmosphere.Bar())
 	// Output: 101.325 kPa(a) = 14.6959 psi = 1.01325 bar
 }
 

@@ -19,9 +19,6 @@ func PSIGauge(p float64) GaugePressure { return GaugePressure(p * psi) }
 // Pascals returns the gauge pressure in Pa.
 func (p GaugePressure) Pascals() float64 { return float64(p) }
 
-// Kilopascals returns the gauge pressure in kPa.
-func (p GaugePressure) Kilopascals() float64 { return float64(p / 1e3) }
-
 // Bar returns the gauge pressure in bar.
 func (p GaugePressure) Bar() float64 { return float64(p / bar) }
 
@@ -54,9 +51,6 @@ func (p AbsolutePressure) Kilopascals() float64 { return float64(p / KilopascalA
 
 // Bar returns the absolute pressure in bar.
 func (p AbsolutePressure) Bar() float64 { return float64(p / BarAbsolute) }
-
-// PSI returns the absolute pressure in psi.
-func (p AbsolutePressure) PSI() float64 { return float64(p / PSIAbsolute) }
 
 // Gauge returns the pressure above ambient: p minus the ambient pressure.
 func (p AbsolutePressure) Gauge(ambient AbsolutePressure) GaugePressure {
@@ -95,17 +89,8 @@ const (
 	Mpsi                    Stress = psi * 1e6
 )
 
-// Pascals returns the stress in Pa.
-func (s Stress) Pascals() float64 { return float64(s) }
-
-// Kilopascals returns the stress in kPa.
-func (s Stress) Kilopascals() float64 { return float64(s / Kilopascal) }
-
 // Megapascals returns the stress in MPa, which is also N/mm².
 func (s Stress) Megapascals() float64 { return float64(s / Megapascal) }
-
-// PSI returns the stress in psi.
-func (s Stress) PSI() float64 { return float64(s / PoundForcePerSquareInch) }
 
 var stressCodec = codec{kind: "stress", goal: "Stress", metric: shown{"MPa", 0}, customary: shown{"kpsi", 1}, units: []unit{
 	{symbols: []string{"MPa"}, also: []string{"Mpa", "N/mm²", "N/mm2"}, scale: float64(Megapascal)},

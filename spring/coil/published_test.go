@@ -152,8 +152,8 @@ func TestPublishedExamples(t *testing.T) {
 			{"outer diameter, in", mott.OuterDiameter().Inches(), 0.663, 0.5e-3 + 1e-12},
 			{"inner diameter, in", mott.InnerDiameter().Inches(), 0.538, 0.5e-3 + 1e-12},
 			// 86 459 exactly; the book's own rounding of the factors makes 86 450
-			{"stress at 12 lbf, psi", mott.StressWahl(12 * lbf).PSI(), 86450, 10},
-			{"stress at 14.8 lbf, psi", mott.StressWahl(14.8*lbf).PSI() * 86450 / mott.StressWahl(12*lbf).PSI(), 106750, 129},
+			{"stress at 12 lbf, psi", units.In(mott.StressWahl(12*lbf), units.PoundForcePerSquareInch), 86450, 10},
+			{"stress at 14.8 lbf, psi", float64(mott.StressWahl(14.8*lbf)) * 86450 / float64(mott.StressWahl(12*lbf)), 106750, 129},
 		}},
 		{"Machinery's Handbook, 31st ed., pp. 318-319, steps 2 to 5; the modulus, which is not printed, gives its figures to the last digit", []printed{
 			{"deflection of a coil at 100 000 psi, in", at100kpsi / float64(perCoil.Rate()) / float64(inch), 0.1594, 0.5e-4},

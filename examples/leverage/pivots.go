@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
@@ -112,8 +113,9 @@ func (p page) found(f *found) {
 		row(v.Of, strconv.Itoa(int(100*v.At+0.5))+" %", text(v.Wanted), text(v.Given), text(v.Found))
 	}
 	p.line("")
+	p.line("  Root mean square of what each target is missed by, as a part of its within:")
 	for _, m := range f.Misses {
-		p.line(fmt.Sprintf("  %s misses by %s of its within, and by %s as given", left(m.Of, 24), fixed(m.RMS, 2), fixed(m.StartRMS, 2)))
+		row(strings.NewReplacer("anti_", "anti-", "_", " ").Replace(m.Of), "", "1 or less", fixed(m.StartRMS, 2), fixed(m.RMS, 2))
 	}
 	p.heading("WHERE THE PIVOTS GO")
 	line := func(cells ...string) {

@@ -147,12 +147,13 @@ func (p *descent) room(c *candidate) (down, up []float64) {
 func (p *descent) linear(c *candidate) (*mat.Dense, []float64) {
 	n, rows := len(c.misses), len(c.misses)+len(c.violations)
 	grows, _, sum := p.shockGrowth(c.x, 0)
-	if p.shock > 0 && sum > leastGrowth {
-		rows++ // the shock keeps the length that it has
+	keeps := p.shock > 0 && sum > leastGrowth // the shock, the length that it has
+	if keeps {
+		rows++
 	}
 	j, r := mat.NewDense(rows, len(p.axes), nil), make([]float64, rows)
 	copy(r, c.misses)
-	if rows > n+len(c.violations) {
+	if keeps {
 		floats.ScaleTo(j.RawRowView(rows-1), perMetre, grows)
 	}
 	for row, g := range p.goals {

@@ -49,7 +49,6 @@ var rooms = map[string][]string{
 	"sag/fit":                        {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/law"},
 	"sag/certainty":                  {"units", "spring", "spring/root", "airspring", "linkage", "sag", "sag/fit"},
 	"sag/setup":                      {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
-	"sag/rows":                       {"units", "airspring", "sag", "sag/fit", "sag/certainty", "sag/setup"},
 	"sag/internal/sagtest":           {"units", "units/unitstest", "spring", "linkage", "sag/setup"},
 	"sag/visit":                      {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/law", "sag/fit", "sag/setup"},
 	"refdata":                        {"units", "units/strictjson", "spring/coil", "airspring/gas"},

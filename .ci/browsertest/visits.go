@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"example.com/wheelrate/examples/webpage/answer"
-	"example.com/wheelrate/sag/rows"
 )
 
 // answered is what the page should say of a visit, worked out here.
@@ -82,7 +81,7 @@ func visits(t *tester, p *page) {
 	p.told(a)
 	advice := 0
 	for _, s := range a.Sections {
-		if s.Key == string(rows.Advice) {
+		if s.Key == "advice" {
 			advice += len(s.Says)
 		}
 	}

@@ -10,8 +10,8 @@ import (
 
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )

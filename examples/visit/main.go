@@ -24,8 +24,8 @@ import (
 
 	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"

@@ -5,7 +5,6 @@ import (
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -32,7 +31,7 @@ func TestSheetsAreFinite(t *testing.T) {
 		if err != nil {
 			return nil, err
 		}
-		return []any{s, rows.Of(s), s.Working(sag.Front), s.Working(sag.Rear)}, nil
+		return []any{s, s.Working(sag.Front), s.Working(sag.Rear)}, nil
 	}
 	air := readJob(t, jobText)
 	air.Front.Damping, air.Front.DropHeight = 300, 0.5

@@ -6,10 +6,10 @@ import (
 	"strings"
 
 	"example.com/wheelrate/examples/internal/advice"
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )

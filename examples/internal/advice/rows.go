@@ -3,9 +3,9 @@ package advice
 import (
 	"fmt"
 
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )

@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )

@@ -7,7 +7,7 @@ import (
 
 	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/examples/internal/program"
-	"example.com/wheelrate/sag/rows"
+	"example.com/wheelrate/examples/internal/rows"
 )
 
 // Visit is what the page shows of a visit. Either Faults or everything else is there.

@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/examples/internal/advice"
-	"example.com/wheelrate/sag/rows"
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 )

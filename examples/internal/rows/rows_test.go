@@ -11,10 +11,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
 	"example.com/wheelrate/sag/fit"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -22,7 +22,7 @@ import (
 // demoJob reads a demonstration of the programs.
 func demoJob(t testing.TB, name string) setup.Job {
 	t.Helper()
-	text, err := os.ReadFile("../../examples/" + name)
+	text, err := os.ReadFile("../../" + name)
 	require.NoError(t, err)
 	return readJob(t, string(text))
 }

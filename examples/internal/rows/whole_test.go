@@ -6,8 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/units"
 )
 

@@ -6,9 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/internal/sagtest"
-	"example.com/wheelrate/sag/rows"
 	"example.com/wheelrate/units"
 )
 
@@ -17,7 +16,7 @@ const gaugeText = `{"schema": "wheelrate/job/1", "masses": {"rider_mass": "78 kg
 
 func gaugeRows(t *testing.T, said, readings string) []rows.Row {
 	t.Helper()
-	return rows.Of(sagtest.Sheet(t, sagtest.Job(t, strings.NewReplacer("SAID", said, "READINGS", readings).Replace(gaugeText))))
+	return rows.Of(sheetOf(t, readJob(t, strings.NewReplacer("SAID", said, "READINGS", readings).Replace(gaugeText))))
 }
 
 func keys(all []rows.Row) (list []string) {

@@ -197,3 +197,38 @@ func TestLaterAnswersMustBeBetterByAHundredth(t *testing.T) {
 		}
 	}
 }
+
+// An end of the shock at its bound is free to go inward, and held where a miss asks it outward, or
+// where it may be asked either way.
+func TestEndsAtTheirBoundsAreFreeInwardAlone(t *testing.T) {
+	p := everything()
+	p.axes = []axis{{"S1", 1, -0.02, 0.02}, {"S2", 1, -0.02, 0.02}, {"T", 0, -0.02, 0.02}} // S1 is above S2
+	for _, test := range []struct {
+		x            []float64
+		miss         float64
+		upper, lower bool // whether S1 and S2 are free
+	}{
+		{[]float64{0, 0, 0}, 0.01, true, true}, {[]float64{0, 0, 0}, 0, true, true},
+		{[]float64{0.02, 0, 0}, 0.01, false, true}, {[]float64{0.02, 0, 0}, -0.01, true, true}, {[]float64{0.02, 0, 0}, 0, false, true},
+		{[]float64{-0.02, 0, 0}, 0.01, true, true}, {[]float64{-0.02, 0, 0}, -0.01, false, true}, {[]float64{-0.02, 0, 0}, 0, false, true},
+		{[]float64{0, 0.02, 0}, 0.01, true, true}, {[]float64{0, 0.02, 0}, -0.01, true, false}, {[]float64{0, -0.02, 0}, 0.01, true, false},
+		{[]float64{0.02, -0.02, 0.02}, 0.01, false, false},
+	} {
+		grows, free, sum := p.shockGrowth(test.x, test.miss)
+		if !(grows[0] > 0.9 && grows[1] < -0.9 && grows[2] == 0) {
+			t.Fatalf("grows by %v", grows)
+		}
+		want := 0.0
+		for i, is := range []bool{test.upper, test.lower} {
+			if is {
+				want += grows[i] * grows[i]
+			}
+			if (free[i] != 0) != is || is && free[i] != grows[i] {
+				t.Errorf("%+v: free %v", test, free)
+			}
+		}
+		if math.Abs(sum-want) > 1e-15 {
+			t.Errorf("%+v: a sum of %v, want %v", test, sum, want)
+		}
+	}
+}

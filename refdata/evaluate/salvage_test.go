@@ -40,6 +40,8 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 	const heat = `"area": "1000 mm2", "volume": "170 cm3", "omega_tau": 1, ` + filled
 	const hold = `"volume": "210 cm3", "to_volume": "120 cm3", "time_constant": "1.5 s", ` + filled
 	const coil = `"mean_diameter": "46 mm", "shear_modulus": "79500 MPa"`
+	const short = `"law": {"linear": {"rate": "80 N/mm", "travel": "50 mm"}}, `
+	const ring = `"curve": {"constant": 2.5, "travel": "150 mm"}, ` + short
 	for _, row := range []struct {
 		computes, given string
 		want            []string
@@ -86,6 +88,15 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 		{"airspring.hold", `{` + hold + `, "after": ["2e6 s"]}`, nil},
 		{"airspring.hold", `{` + hold + `, "after": ["1e6 s"], "ramp": "1e6 s"}`, nil},
 		{"airspring.hold", `{` + hold + `, "after": ["1.1e6 s"], "ramp": "1.1e6 s"}`, []string{"after[0]", "ramp"}},
+		{"sag.damping", `{"damping_ratio": 1e300, "wheel_rate": "1e300 N/m", "load": "1e300 N"}`, []string{"damping_ratio"}},
+		// The spring ends at 50 mm, the curve at 60 mm.
+		{"sag.implied", `{` + ring + `"stroke": "45 mm", "error": "4.9 mm"}`, nil},
+		{"sag.implied", `{` + ring + `"stroke": "45 mm", "error": "5.1 mm"}`, []string{"error"}},
+		{"sag.implied", `{` + ring + `"stroke": "51 mm", "error": "-1 mm"}`, []string{"error", "stroke"}},
+		{"sag.implied", `{"curve": {"constant": 0, "travel": "150 mm"}, ` + short + `"stroke": "-1 mm", "error": "-1 mm"}`, []string{"curve.constant", "error", "stroke"}},
+		// Short of the port, where this fork pulls.
+		{"sag.implied", `{"curve": {"constant": 1, "travel": "160 mm"}, "law": {"air": {"bore": "34 mm", "shaft": "10 mm", "travel": "160 mm", "positive_volume": "190 cm3", "negative_volume": "60 cm3", "port_travel": "8 mm", "fill": "5.5 bar", "ambient": "101325 Pa(a)", "exponent": 1}}, "stroke": "1 mm", "error": "0.5 mm"}`,
+			[]string{"stroke"}},
 		{"units.convert", `{"kind": "speed", "value": 5}`, []string{"value"}},
 		{"units.convert", `{"kind":"length","value":"` + strings.Repeat(" ", refdata.CaseLimit) + `1 in"}`, []string{"given"}},
 	} {

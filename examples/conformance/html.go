@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"html"
@@ -190,19 +191,13 @@ func (r *htmlReport) page(sum *summary, fault error) error {
 }
 
 func standingText(s refdata.Standing) string {
-	switch s {
-	case refdata.Published:
-		return "Published: the source was seen"
-	case refdata.Computed:
-		return "Computed: independently, with program and precision"
-	case refdata.CommonPractice:
-		return "Common practice: a fact of the trade, no source"
-	case refdata.FromMemory:
-		return "From memory: a published source remembered, not seen"
-	case refdata.Definition:
-		return "Definition: rules of the format"
-	}
-	return string(s)
+	return cmp.Or(map[refdata.Standing]string{
+		refdata.Published:      "Published: the source was seen",
+		refdata.Computed:       "Computed: independently, with program and precision",
+		refdata.CommonPractice: "Common practice: a fact of the trade, no source",
+		refdata.FromMemory:     "From memory: a published source remembered, not seen",
+		refdata.Definition:     "Definition: rules of the format",
+	}[s], string(s))
 }
 
 // wide opens a box that scrolls sideways, by keyboard too, where the window is

@@ -6,6 +6,7 @@ require (
 	example.com/wheelrate v0.0.0
 	github.com/google/go-cmp v0.7.0
 	github.com/stretchr/testify v1.12.1
+	gonum.org/v1/gonum v0.17.0
 	gonum.org/v1/plot v0.17.0
 )
 
@@ -19,7 +20,6 @@ require (
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/image v0.30.0 // indirect
 	golang.org/x/text v0.28.0 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
 )
 
 replace example.com/wheelrate => ../

@@ -6,6 +6,8 @@ import (
 	"runtime"
 	"slices"
 
+	"gonum.org/v1/gonum/interp"
+
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/motion"
@@ -17,11 +19,8 @@ import (
 // sine, with dampers as measured. Its errors are below 1e-6 of the travel. It costs at the least
 // what the equations of motion do, as often as they are asked for.
 func ride(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), err error) {
-	damper, err := motion.NewDamper(motion.DamperSpec{
-		Compression: []motion.DamperSample{{Speed: 0.05, Force: 120}, {Speed: 0.13, Force: 260}, {Speed: 0.52, Force: 520}},
-		Rebound:     []motion.DamperSample{{Speed: 0.05, Force: 260}, {Speed: 0.13, Force: 520}, {Speed: 0.52, Force: 1000}},
-	})
-	if err != nil {
+	damper := &measured{}
+	if err := damper.curve.Fit([]float64{-4, -0.52, -0.13, -0.05, 0, 0.05, 0.13, 0.52, 4}, []float64{-5e3, -1000, -520, -260, 0, 120, 260, 520, 3e3}); err != nil {
 		return nil, nil, err
 	}
 	fork, err := linkage.NewFork(linkage.Fork{HeadAngle: 64 * units.Degree, Travel: air.Travel()})
@@ -138,4 +137,13 @@ func stance(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), 
 			}
 			runtime.KeepAlive(total)
 		}, nil
+}
+
+// measured is a damper whose forces over speed are joined by monotone cubics.
+type measured struct{ curve interp.FritschButland }
+
+func (d *measured) Force(v units.Speed) units.Force { return units.Force(d.curve.Predict(float64(v))) }
+
+func (d *measured) Damping(v units.Speed) units.Damping {
+	return units.Damping(d.curve.PredictDerivative(float64(v)))
 }

@@ -144,14 +144,14 @@ func (t *trace) add(at, up, pitch float64, front, rear motion.Forces) {
 
 // linear adds what the bike does about its rest.
 func (r *result) linear(b *motion.TwoEnds, delay float64) error {
-	l, err := b.Linearise()
+	l, err := linearise(b)
 	if err != nil {
 		return err
 	}
-	r.Modes = l.Modes()
+	r.Modes = l.modes()
 	for i := range 196 { // from 0.5 to 20 Hz
 		f := units.Frequency(0.5 + 0.1*float64(i))
-		one, err := l.Response(f, units.Time(delay))
+		one, err := l.response(f, units.Time(delay))
 		if err != nil {
 			return err
 		}

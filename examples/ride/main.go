@@ -22,7 +22,6 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/law"
-	"example.com/wheelrate/sag/motion"
 	"example.com/wheelrate/units"
 )
 
@@ -84,8 +83,8 @@ type setting struct {
 
 // fitted is a spring and a damper at one end.
 type fitted struct {
-	Spring law.Spec          `json:"spring"` // air with the exponent of a fast stroke
-	Damper motion.DamperSpec `json:"damper"` // at the spring
+	Spring law.Spec   `json:"spring"` // air with the exponent of a fast stroke
+	Damper damperSpec `json:"damper"` // at the spring
 }
 
 func main() { os.Exit(newRide().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }

@@ -13,7 +13,6 @@ import (
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/law"
-	"example.com/wheelrate/sag/motion"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -39,7 +38,7 @@ func solved(t *testing.T, change func(*job)) *answer {
 	return a
 }
 
-func near(t *testing.T, what string, got, want, rel float64) {
+func near(t testing.TB, what string, got, want, rel float64) {
 	t.Helper()
 	unitstest.Near(t, what, got, want, unitstest.Rel(rel))
 }
@@ -209,7 +208,7 @@ func TestShown(t *testing.T) {
 func TestSaysWhatHurts(t *testing.T) {
 	a := solved(t, func(j *job) {
 		j.Ground = ground{Speed: 5, Duration: 0.5, Step: &step{Height: 0.05, At: 1}}
-		j.Settings[1].Rear.Damper = motion.DamperSpec{}
+		j.Settings[1].Rear.Damper = damperSpec{}
 	})
 	granted := strings.Join(a.Granted, "\n")
 	if len(a.Granted) != 2 || !strings.Contains(granted, "is a point") || !strings.Contains(granted, "more damping: no damper is stated for the rear") {

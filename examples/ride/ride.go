@@ -21,16 +21,16 @@ type answer struct {
 
 // result is how one setting rides.
 type result struct {
-	Name         string        `json:"name"`
-	Front        endResult     `json:"front"`
-	Rear         endResult     `json:"rear"`
-	Acceleration float64       `json:"acceleration"` // the most, of the mass centre, upward, in g₀
-	Shaking      float64       `json:"shaking"`      // root of the mean square of that, in g₀
-	PitchLow     units.Angle   `json:"pitch_low"`    // nose down, from the rest
-	PitchHigh    units.Angle   `json:"pitch_high"`   // nose up
-	Modes        []motion.Mode `json:"modes"`        // about the rest
-	Response     []answerAt    `json:"response"`     // over frequency
-	trace        trace         // over time
+	Name         string      `json:"name"`
+	Front        endResult   `json:"front"`
+	Rear         endResult   `json:"rear"`
+	Acceleration float64     `json:"acceleration"` // the most, of the mass centre, upward, in g₀
+	Shaking      float64     `json:"shaking"`      // root of the mean square of that, in g₀
+	PitchLow     units.Angle `json:"pitch_low"`    // nose down, from the rest
+	PitchHigh    units.Angle `json:"pitch_high"`   // nose up
+	Modes        []mode      `json:"modes"`        // about the rest
+	Response     []answerAt  `json:"response"`     // over frequency
+	trace        trace       // over time
 }
 
 // endResult is what one end does.
@@ -170,12 +170,12 @@ func (f fitted) fit(c *units.Checker, curve *linkage.Curve, to *motion.Corner) {
 	}
 	at := c.Child("spring")
 	made := spec.Build(&at)
-	var err error
-	to.Damper, err = motion.NewDamper(f.Damper)
-	c.Add("damper", err)
+	damper := c.Child("damper")
+	to.Damper = f.Damper.build(&damper)
 	if curve == nil || !c.OK() {
 		return
 	}
+	var err error
 	to.Spring, err = linkage.AtWheel(curve, made)
 	c.Add("spring", err)
 }

@@ -13,6 +13,14 @@ import (
 // rises. The speed is used under a wheel without a tyre alone.
 type Ground func(t float64) (height units.Length, speed units.Speed)
 
+// Damper is the force of a damper over the speed of its shaft.
+type Damper interface {
+	// Force returns the force in N against a speed in m/s. Both are positive in compression.
+	Force(speed units.Speed) units.Force
+	// Damping returns the derivative of Force by speed in N·s/m.
+	Damping(speed units.Speed) units.Damping
+}
+
 // Corner is what is at one end between the sprung mass and the ground: spring and damper, wheel and
 // tyre.
 type Corner struct {

@@ -3,7 +3,7 @@
 // [OneEnd] and [TwoEnds] are the equations of motion of one end by itself and of a bike that heaves
 // and pitches. A [Solver] follows their solution, or that of any other ordinary differential
 // equation, with steps as long as a tolerance permits, states between the steps, and the times at
-// which something happens. [Linear] is the bike about its rest, over frequency.
+// which something happens.
 //
 // The answers serve to compare settings. They promise no safety: what is not modelled decides whether
 // a rider stays up.

@@ -37,13 +37,6 @@ func coil(t testing.TB, ratio float64, rate units.Stiffness, preload units.Force
 	return wheel
 }
 
-func damper(t testing.TB, spec motion.DamperSpec) motion.Damper {
-	t.Helper()
-	d, err := motion.NewDamper(spec)
-	require.NoError(t, err)
-	return d
-}
-
 // rider is the bike of testdata/dop853.py, with its dampers at the wheel.
 func rider(t testing.TB) motion.TwoEnds {
 	return motion.TwoEnds{
@@ -86,7 +79,7 @@ func TestRidesAgainstAnotherIntegrator(t *testing.T) {
 		require.Len(t, ride.Rows, 12)
 		bike, delay := rider(t), 1.2/ride.Speed
 		bike.Mass, bike.Front.Damping, bike.Rear.Damping = units.Mass(ride.Mass), units.Damping(420*ride.Share), 0
-		bike.Rear.Damper = damper(t, motion.DamperSpec{Damping: units.Damping(560 * 2.5 * 2.5 * ride.Share)})
+		bike.Rear.Damper = linearDamper(560 * 2.5 * 2.5 * ride.Share)
 		bike.Front.Ground, bike.Rear.Ground = halfSine(ride.Speed, ride.Height, ride.Length, 0), halfSine(ride.Speed, ride.Height, ride.Length, delay)
 		rest, err := bike.Rest()
 		require.NoError(t, err)
@@ -134,11 +127,8 @@ func shock(t testing.TB) *linkage.WheelLaw {
 	return wheel
 }
 
-// digressive is an invented damper, as measured.
-var digressive = motion.DamperSpec{
-	Compression: []motion.DamperSample{{0.05, 120}, {0.13, 260}, {0.26, 380}, {0.52, 520}, {1, 700}},
-	Rebound:     []motion.DamperSample{{0.05, 260}, {0.13, 520}, {0.26, 760}, {0.52, 1000}},
-}
+// digressive is an invented damper, as measured: in pairs, speed and force.
+var digressive = measured{{-0.52, -1000}, {-0.26, -760}, {-0.13, -520}, {-0.05, -260}, {0, 0}, {0.05, 120}, {0.13, 260}, {0.26, 380}, {0.52, 520}, {1, 700}}
 
 // What the bike has lost of its energy is what its dampers have taken, in a drop onto both
 // wheels that bottoms out and bounces, and over ground that moves with the work of the ground.
@@ -146,7 +136,7 @@ var digressive = motion.DamperSpec{
 func TestEnergyBalance(t *testing.T) {
 	bike := rider(t)
 	bike.Rear.Spring, bike.Rear.Damping = shock(t), 0
-	bike.Rear.Damper = damper(t, digressive)
+	bike.Rear.Damper = digressive.curve(t)
 	for name, ground := range map[string][2]motion.Ground{"drop": {}, "bump": {bump(0), bump(0.2)}} {
 		b := bike
 		b.Front.Ground, b.Rear.Ground = ground[0], ground[1]
@@ -188,7 +178,7 @@ func TestEnergyBalance(t *testing.T) {
 
 // One end, the same with a rigid wheel on ground that moves, and with a tyre.
 func TestEnergyBalanceOfOneEnd(t *testing.T) {
-	end := motion.OneEnd{Load: 600, Corner: motion.Corner{Spring: shock(t), Damper: damper(t, digressive), Damping: 50, Stops: 1e5, Unsprung: 4}}
+	end := motion.OneEnd{Load: 600, Corner: motion.Corner{Spring: shock(t), Damper: digressive.curve(t), Damping: 50, Stops: 1e5, Unsprung: 4}}
 	for _, tyre := range []units.Stiffness{0, 1e5} {
 		e := end
 		e.Tyre, e.Ground = tyre, bump(0)
@@ -301,7 +291,7 @@ func TestRestInTheStops(t *testing.T) {
 // The derivative of the force against differences along a motion.
 func TestForceSlope(t *testing.T) {
 	for _, tyre := range []units.Stiffness{0, 1e5} {
-		e := motion.OneEnd{Load: 600, Corner: motion.Corner{Spring: shock(t), Damper: damper(t, digressive), Damping: 80, Stops: 1e5, Unsprung: 4, Tyre: tyre}}
+		e := motion.OneEnd{Load: 600, Corner: motion.Corner{Spring: shock(t), Damper: digressive.curve(t), Damping: 80, Stops: 1e5, Unsprung: 4, Tyre: tyre}}
 		s := solver(t, motion.Problem{Slope: e.Slope, Scale: e.Scale(), Tolerance: 1e-12})
 		s.Start(0, []float64{0.01, 0, -2, 0, 0}, 1e-4)
 		y := make([]float64, motion.OneEndStates)
@@ -355,6 +345,31 @@ func ExampleOneEnd() {
 	// Output: 140.3 mm after 104 ms, 1403 N of the spring
 }
 
+// Where a bike stands. By hand: the front carries 80 kg · 0.45/1.2 = 30 kg on 5 N/mm, 58.8 mm.
+func ExampleTwoEnds() {
+	curve, err := linkage.NewConstant(linkage.ConstantRatio{Ratio: 1, Travel: 160 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	law, err := spring.NewLinear(spring.Linear{Rate: 5 * units.NewtonPerMillimetre, Travel: 160 * units.Millimetre})
+	if err != nil {
+		log.Fatal(err)
+	}
+	wheel, err := linkage.AtWheel(curve, law)
+	if err != nil {
+		log.Fatal(err)
+	}
+	end := motion.Corner{Spring: wheel}
+	bike := motion.TwoEnds{Mass: 80, Gyration: 0.6, Ahead: 0.75, Behind: 0.45, Front: end, Rear: end}
+	rest, err := bike.Rest()
+	if err != nil {
+		log.Fatal(err)
+	}
+	front, rear := bike.Forces(0, rest)
+	fmt.Printf("front %.1f, rear %.1f, nose up by %.1f\n", front.Travel, rear.Travel, units.Angle(rest[motion.Pitch]))
+	// Output: front 58.8 mm, rear 98.1 mm, nose up by 1.9°
+}
+
 // The budget is 2 ms for one second of a two-wheel ride, with errors below 1e-6 of the travel and
 // no allocations while it runs; [TestRideWithinItsAccuracy] holds the accuracy.
 func BenchmarkRide(b *testing.B) {
@@ -381,8 +396,8 @@ var rideEnds = [...]float64{0.1, 0.3, 0.5, 1}
 // ride is a second over a bump, on a coil in front and air behind a linkage, with measured dampers.
 func ride(t testing.TB, tolerance float64) (*motion.TwoEnds, *motion.Solver, []float64) {
 	bike := rider(t)
-	bike.Front.Damping, bike.Front.Damper = 0, damper(t, digressive)
-	bike.Rear.Spring, bike.Rear.Damping, bike.Rear.Damper = shock(t), 0, damper(t, digressive)
+	bike.Front.Damping, bike.Front.Damper = 0, digressive.curve(t)
+	bike.Rear.Spring, bike.Rear.Damping, bike.Rear.Damper = shock(t), 0, digressive.curve(t)
 	bike.Front.Ground, bike.Rear.Ground = bump(0), bump(0.2)
 	rest, err := bike.Rest()
 	require.NoError(t, err)

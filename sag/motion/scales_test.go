@@ -123,8 +123,6 @@ func TestEndsRefuse(t *testing.T) {
 	two := motion.TwoEnds{Mass: -1, Gyration: 0, Ahead: -1, Behind: units.Length(nan), Front: bad, Rear: bad}
 	_, err = two.Rest()
 	require.Len(t, fields(err), 12)
-	_, err = two.Linearise()
-	require.Len(t, fields(err), 12)
 	two = rider(t)
 	two.Ahead, two.Behind = 0, 0
 	_, err = two.Rest()

@@ -1,4 +1,4 @@
-package motion
+package main
 
 import (
 	"cmp"
@@ -9,12 +9,13 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"example.com/wheelrate/sag/motion"
 	"example.com/wheelrate/units"
 )
 
-// Linear is a bike that moves little about its rest, so that its springs and dampers are straight
-// there. It is made by [TwoEnds.Linearise].
-type Linear struct {
+// linear is a bike that moves little about its rest, so that its springs and dampers are straight
+// there.
+type linear struct {
 	mass, damping, stiffness *mat.Dense // of heave, pitch and the axles
 	tyre                     [2]float64 // 0 for a rigid wheel
 	push                     [2]row     // of springs and dampers
@@ -22,35 +23,41 @@ type Linear struct {
 }
 
 // row has the derivatives of a force by the coordinates and by their speeds.
-type row struct{ rate, damping [FrontAxle + 2]float64 }
+type row struct{ rate, damping [motion.FrontAxle + 2]float64 }
 
-// Linearise returns the bike about its rest: mass, damping and stiffness matrices from the wheel rate
+// linearise returns the bike about its rest: mass, damping and stiffness matrices from the wheel rate
 // and the damping at the wheel there. The damper's is the derivative at speed 0. The error is that of
-// [TwoEnds.Rest].
+// [motion.TwoEnds.Rest].
 //
 // Not modelled: whatever is not straight, such as stops that are touched, a wheel that lifts off, and
 // dampers with another slope at speed.
-func (b *TwoEnds) Linearise() (*Linear, error) {
+func linearise(b *motion.TwoEnds) (*linear, error) {
 	y, err := b.Rest()
 	if err != nil {
 		return nil, err
 	}
-	const n = FrontAxle + 2
-	l := &Linear{mass: mat.NewDense(n, n, nil), damping: mat.NewDense(n, n, nil), stiffness: mat.NewDense(n, n, nil)}
-	l.mass.Set(Heave, Heave, float64(b.Mass))
-	l.mass.Set(Pitch, Pitch, float64(b.Mass)*float64(b.Gyration)*float64(b.Gyration))
+	const n = motion.FrontAxle + 2
+	l := &linear{mass: mat.NewDense(n, n, nil), damping: mat.NewDense(n, n, nil), stiffness: mat.NewDense(n, n, nil)}
+	l.mass.Set(motion.Heave, motion.Heave, float64(b.Mass))
+	l.mass.Set(motion.Pitch, motion.Pitch, float64(b.Mass)*float64(b.Gyration)*float64(b.Gyration))
 	front, rear := b.Forces(0, y)
 	for i, end := range []struct {
-		*Corner
-		Forces
+		*motion.Corner
+		motion.Forces
 		arm float64 // of the axle before the mass centre
 	}{{&b.Front, front, float64(b.Ahead)}, {&b.Rear, rear, -float64(b.Behind)}} {
-		axle := FrontAxle + i
+		axle := motion.FrontAxle + i
 		// The travel is the axle's height less the body's.
 		var travel [n]float64
-		travel[Heave], travel[Pitch], travel[axle] = -1, -end.arm, 1
-		k := end.rate(end.Travel)
-		c, _ := end.Corner.damping(end.Forces) // the damper stands still
+		travel[motion.Heave], travel[motion.Pitch], travel[axle] = -1, -end.arm, 1
+		k, c := float64(end.Stops), float64(end.Damping)
+		if end.Travel >= 0 && end.Travel <= end.Corner.Spring.Travel() {
+			k = float64(end.Corner.Spring.Rate(end.Travel))
+		}
+		if end.Corner.Damper != nil {
+			_, ratio := end.Corner.Spring.Leverage(end.Travel)
+			c += float64(end.Corner.Damper.Damping(0)) / (ratio * ratio)
+		}
 		for p, by := range travel {
 			l.push[i].rate[p], l.push[i].damping[p] = k*by, c*by
 			for q, work := range travel {
@@ -71,23 +78,23 @@ func (b *TwoEnds) Linearise() (*Linear, error) {
 	return l, nil
 }
 
-// Response is how the bike moves over ground that goes up and down as a sine, as complex amplitudes
+// response is how the bike moves over ground that goes up and down as a sine, as complex amplitudes
 // over that of the ground.
-type Response struct {
+type response struct {
 	Heave, Pitch        complex128 // m/m and rad/m
 	FrontBody, RearBody complex128 // of the body above the axles: transmissibility
 	FrontAxle, RearAxle complex128
 	FrontLoad, RearLoad complex128 // of the ground on the wheel, in N/m
 }
 
-// ErrSingular reports a frequency at which a bike without damping moves without bound.
-var ErrSingular = errors.New("motion: the response is without bound at this frequency")
+// errSingular reports a frequency at which a bike without damping moves without bound.
+var errSingular = errors.New("ride: the response is without bound at this frequency")
 
-// Response returns the response at a frequency, 0 or more, to ground that moves by cos(2πft) under
+// response returns the response at a frequency, 0 or more, to ground that moves by cos(2πft) under
 // the front wheel and the same later under the rear one. The delay in s is the wheelbase over the
 // speed of the ride; 0 lifts both at once.
-func (l *Linear) Response(f units.Frequency, delay units.Time) (Response, error) {
-	const n = FrontAxle + 2
+func (l *linear) response(f units.Frequency, delay units.Time) (response, error) {
+	const n = motion.FrontAxle + 2
 	omega := 2 * math.Pi * float64(f)
 	ground := [2]complex128{1, cmplx.Exp(complex(0, -omega*float64(delay)))}
 	// (K − ω²·M + iω·C)·x = g, as a real equation of twice as many unknowns.
@@ -106,24 +113,24 @@ func (l *Linear) Response(f units.Frequency, delay units.Time) (Response, error)
 		if k == 0 {
 			k = 1
 		}
-		right.SetVec(FrontAxle+i, k*real(g))
-		right.SetVec(n+FrontAxle+i, k*imag(g))
+		right.SetVec(motion.FrontAxle+i, k*real(g))
+		right.SetVec(n+motion.FrontAxle+i, k*imag(g))
 	}
 	var x mat.VecDense
 	if err := x.SolveVec(system, right); !finite(&x, err) {
-		return Response{}, ErrSingular
+		return response{}, errSingular
 	}
 	var at [n]complex128
 	for i := range at {
 		at[i] = complex(x.AtVec(i), x.AtVec(n+i))
 	}
-	r := Response{Heave: at[Heave], Pitch: at[Pitch], FrontAxle: at[FrontAxle], RearAxle: at[RearAxle]}
+	r := response{Heave: at[motion.Heave], Pitch: at[motion.Pitch], FrontAxle: at[motion.FrontAxle], RearAxle: at[motion.RearAxle]}
 	r.FrontBody = r.Heave + complex(l.arms[0], 0)*r.Pitch
 	r.RearBody = r.Heave + complex(l.arms[1], 0)*r.Pitch
 	var load [2]complex128
 	for i := range load {
 		if l.tyre[i] > 0 {
-			load[i] = complex(l.tyre[i], 0) * (ground[i] - at[FrontAxle+i])
+			load[i] = complex(l.tyre[i], 0) * (ground[i] - at[motion.FrontAxle+i])
 			continue
 		}
 		for j, v := range at {
@@ -144,16 +151,16 @@ func finite(x *mat.VecDense, err error) bool {
 	return size <= math.MaxFloat64
 }
 
-// Mode is a free motion about the rest, e^(λt).
-type Mode struct {
+// mode is a free motion about the rest, e^(λt).
+type mode struct {
 	Frequency units.Frequency `json:"frequency"` // |λ|/2π, of the motion without its damping
 	Damping   float64         `json:"damping"`   // −Re λ/|λ|, as a ratio of critical; 1 or more does not swing
 }
 
-// Modes returns the free motions of the bike by rising frequency: one for each pair of eigenvalues
+// modes returns the free motions of the bike by rising frequency: one for each pair of eigenvalues
 // that swing, and one for each eigenvalue that does not.
-func (l *Linear) Modes() []Mode {
-	const n = FrontAxle + 2
+func (l *linear) modes() []mode {
+	const n = motion.FrontAxle + 2
 	var free []int // what has a mass
 	for i := range n {
 		if l.mass.At(i, i) > 0 {
@@ -170,14 +177,14 @@ func (l *Linear) Modes() []Mode {
 		}
 	}
 	var e mat.Eigen
-	var modes []Mode
+	var list []mode
 	if e.Factorize(system, mat.EigenNone) {
 		for _, value := range e.Values(nil) {
 			if size := cmplx.Abs(value); imag(value) >= 0 && size > 0 {
-				modes = append(modes, Mode{units.Frequency(size / (2 * math.Pi)), -real(value) / size})
+				list = append(list, mode{units.Frequency(size / (2 * math.Pi)), -real(value) / size})
 			}
 		}
 	}
-	slices.SortFunc(modes, func(a, b Mode) int { return cmp.Compare(a.Frequency, b.Frequency) })
-	return modes
+	slices.SortFunc(list, func(a, b mode) int { return cmp.Compare(a.Frequency, b.Frequency) })
+	return list
 }

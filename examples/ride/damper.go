@@ -1,36 +1,29 @@
-package motion
+package main
 
 import (
 	"gonum.org/v1/gonum/interp"
 
+	"example.com/wheelrate/sag/motion"
 	"example.com/wheelrate/units"
 )
 
-// Damper is the force of a damper over the speed of its shaft.
-type Damper interface {
-	// Force returns the force in N against a speed in m/s. Both are positive in compression.
-	Force(speed units.Speed) units.Force
-	// Damping returns the derivative of Force by speed in N·s/m.
-	Damping(speed units.Speed) units.Damping
-}
-
-// DamperSpec describes a damper by one coefficient, or by what was measured in both directions.
-type DamperSpec struct {
+// damperSpec describes a damper by one coefficient, or by what was measured in both directions.
+type damperSpec struct {
 	Damping     units.Damping  `json:"damping,omitempty"`     // of a linear damper, from 0 to 1e9 N·s/m
-	Compression []DamperSample `json:"compression,omitempty"` // in order of speed
-	Rebound     []DamperSample `json:"rebound,omitempty"`     // in order of speed
+	Compression []damperSample `json:"compression,omitempty"` // in order of speed
+	Rebound     []damperSample `json:"rebound,omitempty"`     // in order of speed
 }
 
-// DamperSample is the force of a damper that was measured at a speed.
-type DamperSample struct {
+// damperSample is the force of a damper that was measured at a speed.
+type damperSample struct {
 	Speed units.Speed `json:"speed"` // from 1e-6 to 1000 m/s
 	Force units.Force `json:"force"` // against it, from 0 to 1e9 N
 }
 
-// Check records every bad field: a coefficient out of range or beside samples, samples of one direction
+// check records every bad field: a coefficient out of range or beside samples, samples of one direction
 // alone, samples out of range, and speeds that do not rise, or forces that fall, from one sample to the
 // next.
-func (spec DamperSpec) Check(c *units.Checker) {
+func (spec damperSpec) check(c *units.Checker) {
 	units.Between(c, "damping", spec.Damping, 0, 1e9)
 	switch {
 	case len(spec.Compression) == 0 && len(spec.Rebound) == 0:
@@ -40,12 +33,12 @@ func (spec DamperSpec) Check(c *units.Checker) {
 	}
 	for _, way := range []struct {
 		name    string
-		samples []DamperSample
+		samples []damperSample
 	}{{"compression", spec.Compression}, {"rebound", spec.Rebound}} {
 		if len(way.samples) == 0 {
 			c.Fail(way.name, nil, "what was measured in this direction too", units.ErrMissing)
 		}
-		var last DamperSample
+		var last damperSample
 		for i, s := range way.samples {
 			at := c.Element(way.name, i)
 			if units.Between(&at, "speed", s.Speed, slowest, fastest) && !(s.Speed-last.Speed >= slowest) {
@@ -71,19 +64,18 @@ const (
 	strongest = units.Force(1e9)
 )
 
-// NewDamper returns the damper of a spec. Between samples, of which rest is one, the force is a
-// piecewise cubic in the speed that rises where the samples rise and whose slope has no jumps
-// (Fritsch and Butland, SIAM J. Sci. Stat. Comput. 5 (1984) 300–304, as gonum has it; from memory).
-// Beyond the fastest samples it goes on straight. The error names every bad field.
+// build returns the damper of a spec, or records every bad field in c. Between samples, of which rest
+// is one, the force is a piecewise cubic in the speed that rises where the samples rise and whose
+// slope has no jumps (Fritsch and Butland, SIAM J. Sci. Stat. Comput. 5 (1984) 300–304, as gonum has
+// it; from memory). Beyond the fastest samples it goes on straight.
 //
 // Not modelled: hysteresis, friction, the gas force of the shaft, heat.
-func NewDamper(spec DamperSpec) (Damper, error) {
-	c := units.Checker{Package: "motion"}
-	if spec.Check(&c); !c.OK() {
-		return nil, c.Err()
+func (spec damperSpec) build(c *units.Checker) motion.Damper {
+	if spec.check(c); !c.OK() {
+		return nil
 	}
 	if len(spec.Compression) == 0 {
-		return linearDamper(spec.Damping), nil
+		return linearDamper(spec.Damping)
 	}
 	var speeds, forces []float64
 	for i := len(spec.Rebound) - 1; i >= 0; i-- {
@@ -94,10 +86,8 @@ func NewDamper(spec DamperSpec) (Damper, error) {
 		speeds, forces = append(speeds, float64(s.Speed)), append(forces, float64(s.Force))
 	}
 	d := &measuredDamper{low: speeds[0], high: speeds[len(speeds)-1]}
-	if err := d.curve.Fit(speeds, forces); err != nil {
-		return nil, err
-	}
-	return d, nil
+	c.Add("", d.curve.Fit(speeds, forces))
+	return d
 }
 
 // linearDamper is a damper of constant coefficient.

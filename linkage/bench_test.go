@@ -115,7 +115,7 @@ func BenchmarkNewTable(b *testing.B) {
 	ref := refTables(b)[0]
 	for name, table := range map[string]linkage.Table{
 		"monotone": ref.table(linkage.Monotone), "smooth": ref.table(linkage.Smooth), "measured": ref.table(linkage.Measured),
-		"1000 points": bent(b).Table(1000, linkage.Smooth),
+		"1000 points": points(bent(b), 1000, linkage.Smooth),
 	} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()

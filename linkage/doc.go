@@ -41,8 +41,7 @@
 // [Kinds] lists the ways to describe a curve in a [Spec], from which [New] makes
 // it: a constant ratio, a fork's head angle, a table of two of stroke, travel and lever ratio, the
 // places of the pivots. [FitReadings] takes readings made on a bike, [NewFunction] a
-// smooth function, [Compile] a mechanism solved by package mechanism. [ReadCSV] and
-// [WriteCSV] exchange tables with other programs.
+// smooth function, [Compile] a mechanism solved by package mechanism.
 //
 // The difference of two neighbouring readings divided by the step is a poor lever
 // ratio. Errors of 0.1 mm (one standard deviation) at both ends of a 5 mm step make an

@@ -84,6 +84,15 @@ func curve(t testing.TB, table linkage.Table) *linkage.Curve {
 	return c
 }
 
+// points returns n points of a curve at even steps of its stroke.
+func points(c *linkage.Curve, n int, method linkage.Method) linkage.Table {
+	t := linkage.Table{Method: method}
+	for s := range c.Samples(n) {
+		t.Stroke, t.Travel = append(t.Stroke, s.Stroke), append(t.Travel, s.Travel)
+	}
+	return t
+}
+
 // bent is a curve known in closed form, w = 2.95·s − 4.25/m·s² over 65 mm,
 // invented. A cubic spline goes through a parabola exactly.
 func bent(t testing.TB) *linkage.Curve {

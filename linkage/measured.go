@@ -34,7 +34,8 @@ const (
 //	w(t) = b₁t + b₂t² + b₃t³ + b₄t⁴,  t = s/stroke
 //
 // to readings of the travel w at the strokes s by least squares. The lever ratio is the derivative
-// of the polynomial. The zero point is exact, since strokes and travels are counted from it. Where
+// of the polynomial. The zero point is taken to be exact, since strokes and travels are counted from
+// it. The error of the reading at full extension is part of all others, so read it twice. Where
 // lever ratios were read, over the stroke or over the travel w, the polynomial is the ratio's, of a
 // degree less,
 //
@@ -56,6 +57,10 @@ const (
 // 0.015 and 0.10 on one of extreme curvature, and more readings improved it. Degree 3 missed the
 // shape of one of them by 0.07. Degree 5 is worth trying if [Fit.ReadingError] is clearly larger
 // than the readings' error can be. The limits of 5 and 7 readings are judgements, not the results of a test.
+//
+// Readings are taken with the shock removed or its spring unloaded. Support the bike so that it can't
+// fall. A shock under air pressure or a compressed spring can injure: release it as the shock's manual
+// says before removing anything.
 //
 // Not modelled: errors of the stroke readings. An error e of a stroke acts as one of LR·e in travel.
 func FitReadings(t Table) (*Fit, error) {

@@ -421,3 +421,13 @@ func TestFitKnowsItsErrors(t *testing.T) {
 		}
 	}
 }
+
+// The bias of a polynomial of degree 4 on this linkage is 0.007 (the study of noise); 0.01 leaves room
+// for the points being others.
+func TestFitOfExactReadingsIsNearTheLinkage(t *testing.T) {
+	want := compiled(t, solved("c1"))
+	table := points(want, 13, linkage.Measured)
+	for i, got := 0, curve(t, table); i < 13; i++ {
+		unitstest.Near(t, "ratio", got.LeverRatio(table.Stroke[i]), want.LeverRatio(table.Stroke[i]), unitstest.Abs(0.01))
+	}
+}

@@ -87,7 +87,7 @@ func TestRatioOverTravelSolvesItsEquation(t *testing.T) {
 // travel. The worst difference is that of a spline through 41 points of a four-bar linkage.
 func TestThreeColumnsDescribeOneCurve(t *testing.T) {
 	want := compiled(t, solved("c1"))
-	points := want.Table(41, linkage.Smooth)
+	points := points(want, 41, linkage.Smooth)
 	ratios := make([]float64, len(points.Stroke))
 	for i, s := range points.Stroke {
 		ratios[i] = want.LeverRatio(s)

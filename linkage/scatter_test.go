@@ -49,7 +49,7 @@ func TestReadingsWithErrorsAreNoticed(t *testing.T) {
 		c := compiled(t, solved(name))
 		for _, method := range methods[:2] {
 			for _, n := range []int{5, 14, 60} {
-				exact := c.Table(n, method)
+				exact := points(c, n, method)
 				ratios, rough := linkage.Table{Travel: exact.Travel, Method: method}, linkage.Table{Travel: exact.Travel, Method: method}
 				printed := linkage.Table{Method: method}
 				for i, s := range exact.Stroke {

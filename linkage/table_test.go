@@ -17,6 +17,20 @@ import (
 	"example.com/wheelrate/units/unitstest"
 )
 
+// A spline through 101 points of a linkage is its curve but for rounding at the points, and for all that
+// can be measured between them.
+func TestSmoothTableOfALinkageIsItsCurve(t *testing.T) {
+	for _, name := range movable() {
+		want := compiled(t, solved(name))
+		got := curve(t, points(want, 101, linkage.Smooth))
+		for i := range 300 {
+			s := want.Stroke() * units.Length(i) / 299
+			unitstest.Near(t, name+" travel", got.TravelAt(s), want.TravelAt(s), unitstest.Abs(mm(1e-4)))
+			unitstest.Near(t, name+" ratio", got.LeverRatio(s), want.LeverRatio(s), unitstest.Abs(1e-4))
+		}
+	}
+}
+
 // Tables against scipy 1.10.1 and against exact rational arithmetic; both are
 // in testdata/tables.json.
 func TestTableAgainstSciPyAndExactArithmetic(t *testing.T) {

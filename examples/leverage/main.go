@@ -20,7 +20,7 @@
 //
 //	stroke (mm),travel (mm)
 //
-// or one with a lever ratio in place of either; see ReadCSV of package linkage for what is
+// or one with a lever ratio in place of either; see package csvcurve for what is
 // read of spreadsheets, and of points taken off a picture.
 //
 // Input with a fault gives no output: every field at fault is named on

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/csvcurve"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
@@ -68,7 +69,7 @@ func parse(data []byte) (in *input, join func(error) error, err error) {
 		if len(data) > limit {
 			return nil, nil, &units.FieldError{Want: fmt.Sprintf("at most %d bytes", limit), Class: units.ErrRange}
 		}
-		table, err := linkage.ReadCSV(bytes.NewReader(data), "")
+		table, err := csvcurve.Read(bytes.NewReader(data), "")
 		if err != nil {
 			return nil, nil, err
 		}

@@ -1,4 +1,6 @@
-package linkage
+// Package csvcurve reads the table of a leverage curve from comma-separated values, as spreadsheets
+// and programs that read points off a picture write them.
+package csvcurve
 
 import (
 	"bytes"
@@ -9,15 +11,17 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
 )
 
 const (
-	maxCSV     = 1 << 20 // bytes, far more than the longest table takes
+	maxBytes   = 1 << 20 // far more than the longest table takes
+	maxLines   = 1000    // as many as a table may have points
 	mostFaults = 10      // more of them say nothing new
 )
 
-// ReadCSV reads a table as comma-separated values (RFC 4180) with a header line that names two of the
+// Read reads a table as comma-separated values (RFC 4180) with a header line that names two of the
 // columns stroke, travel and lever ratio, lengths with their unit:
 //
 //	Shock stroke (mm),Wheel travel (mm)
@@ -34,25 +38,25 @@ const (
 // Points of a picture are read where there are two more columns, x (px) and y (px). The first of the
 // two named columns is along x, the second along y. Two lines, the reference points, have a number in
 // all four; the others have pixels alone. Each axis has its own even scale. Without a method such a table
-// is [Measured].
+// is [linkage.Measured].
 //
 // A table has at most 1000 lines below the header and 1 MiB in all. The error names the first bad
 // cells, ten or eleven at most, by their place in the table, such as travel[3], and by their line.
-// ReadCSV doesn't check the values; [NewTable] does.
-func ReadCSV(r io.Reader, method Method) (Table, error) {
-	text, err := io.ReadAll(io.LimitReader(r, maxCSV+1))
+// Read doesn't check the values; [linkage.NewTable] does.
+func Read(r io.Reader, method linkage.Method) (linkage.Table, error) {
+	text, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {
-		return Table{}, fmt.Errorf("linkage: reading a table: %w", err)
+		return linkage.Table{}, fmt.Errorf("reading a table: %w", err)
 	}
-	c := units.Checker{Package: "linkage"}
-	if len(text) > maxCSV {
-		c.Fail("", len(text), fmt.Sprintf("a table of at most %d bytes", maxCSV), nil)
-		return Table{}, c.Err()
+	c := units.Checker{Package: "csvcurve"}
+	if len(text) > maxBytes {
+		c.Fail("", len(text), fmt.Sprintf("a table of at most %d bytes", maxBytes), nil)
+		return linkage.Table{}, c.Err()
 	}
 	s := newSheet(decoded(text))
 	if s.titles == nil {
 		c.Fail("", nil, "a header line such as stroke (mm),travel (mm)", units.ErrMissing)
-		return Table{}, c.Err()
+		return linkage.Table{}, c.Err()
 	}
 	s.choose(&c)
 	s.readLines(&c)
@@ -60,13 +64,13 @@ func ReadCSV(r io.Reader, method Method) (Table, error) {
 	if c.OK() && len(s.pixels) > 0 {
 		s.scale(&c)
 		if method == "" {
-			method = Measured
+			method = linkage.Measured
 		}
 	}
 	if err := c.Err(); err != nil {
-		return Table{}, err
+		return linkage.Table{}, err
 	}
-	t := Table{Method: method}
+	t := linkage.Table{Method: method}
 	for _, col := range s.columns {
 		switch col.name {
 		case "stroke":
@@ -225,8 +229,8 @@ func (s *sheet) readLines(c *units.Checker) {
 		if filled == 0 {
 			continue
 		}
-		if lines++; lines > maxPoints {
-			c.Fail("", nil, fmt.Sprintf("at most %d lines below the header", maxPoints), nil)
+		if lines++; lines > maxLines {
+			c.Fail("", nil, fmt.Sprintf("at most %d lines below the header", maxLines), nil)
 			return
 		}
 		last := 0

@@ -1,4 +1,4 @@
-package linkage_test
+package csvcurve_test
 
 import (
 	"bytes"
@@ -13,14 +13,34 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"example.com/wheelrate/examples/internal/csvcurve"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
 
-func TestReadCSVTakesCommonForms(t *testing.T) {
+// lengths are lengths in millimetres.
+func lengths(v ...float64) []units.Length {
+	list := make([]units.Length, len(v))
+	for i := range v {
+		list[i] = units.Length(v[i]) * units.Millimetre
+	}
+	return list
+}
+
+// badFields are the fields that an error names, in order.
+func badFields(err error) []string {
+	var fields []string
+	for _, f := range units.Fields(err) {
+		fields = append(fields, f.Field)
+	}
+	slices.Sort(fields)
+	return fields
+}
+
+func TestReadTakesCommonForms(t *testing.T) {
 	want := linkage.Table{
-		Stroke: []units.Length{0, mm(5), mm(10)}, Travel: []units.Length{0, mm(13.1), mm(25.75)}, Method: linkage.Smooth,
+		Stroke: lengths(0, 5, 10), Travel: lengths(0, 13.1, 25.75), Method: linkage.Smooth,
 	}
 	const plain = "stroke (mm),travel (mm)\n0,0\n5,13.1\n10,25.75"
 	for what, text := range map[string]string{
@@ -47,7 +67,7 @@ func TestReadCSVTakesCommonForms(t *testing.T) {
 		"all columns":        "lever ratio,stroke (mm),travel (mm),lever ratio slope (1/m)\nx,0,0,y\nx,5,13.1,y\nx,10,25.75,y\n",
 		"1 MiB":              plain + strings.Repeat(" ", 1<<20-len(plain)),
 	} {
-		got, err := linkage.ReadCSV(strings.NewReader(text), linkage.Smooth)
+		got, err := csvcurve.Read(strings.NewReader(text), linkage.Smooth)
 		if err != nil {
 			t.Errorf("%s: %v", what, err)
 		} else if diff := cmp.Diff(want, got, unitstest.Approx(1e-15)); diff != "" {
@@ -69,14 +89,14 @@ func sixteen(text string, small bool) string {
 	return b.String()
 }
 
-func TestReadCSVTakesRatios(t *testing.T) {
+func TestReadTakesRatios(t *testing.T) {
 	ratios := []float64{2.9, 2.75, 2.6}
 	for text, want := range map[string]linkage.Table{
 		"Wheel travel (mm);Leverage ratio (-)\n0;2,9\n5;2,75\n10;2,6\n":                         {Travel: lengths(0, 5, 10), LeverRatio: ratios, Method: linkage.Monotone},
 		"leverage,shock compression [mm],mean ratio\n2.9,0,1\n2.75,5,1\n2.6,10,1\n":             {Stroke: lengths(0, 5, 10), LeverRatio: ratios, Method: linkage.Monotone},
 		"Lever_ratio\tShock travel (mm)\tlever ratio slope\n2.9\t0\t1\n2.75\t5\t1\n2.6\t10\t\n": {Stroke: lengths(0, 5, 10), LeverRatio: ratios, Method: linkage.Monotone},
 	} {
-		got, err := linkage.ReadCSV(strings.NewReader(text), linkage.Monotone)
+		got, err := csvcurve.Read(strings.NewReader(text), linkage.Monotone)
 		if err != nil {
 			t.Errorf("%q: %v", text, err)
 		} else if diff := cmp.Diff(want, got, unitstest.Approx(1e-15)); diff != "" {
@@ -89,22 +109,23 @@ func TestReadCSVTakesRatios(t *testing.T) {
 // 100, upwards: 5 pixels a millimetre, 400 a ratio of 1. Its points are readings, whatever is not said.
 func TestPixelsBecomeValues(t *testing.T) {
 	want := linkage.Table{Travel: lengths(0.4, 40, 160), LeverRatio: []float64{2.95, 2.75, 2.25}, Method: linkage.Measured}
-	got, err := linkage.ReadCSV(strings.NewReader("x (px),y (px),travel (mm),lever ratio\n100,500,0,2\n102,120,,\n300,200,,\n900,100,160,3\n900,400,,\n"), "")
+	got, err := csvcurve.Read(strings.NewReader("x (px),y (px),travel (mm),lever ratio\n100,500,0,2\n102,120,,\n300,200,,\n900,100,160,3\n900,400,,\n"), "")
 	if err != nil {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(want, got, unitstest.Approx(1e-14)); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
-	got, err = linkage.ReadCSV(strings.NewReader("y (px),lever ratio,x (px),travel (mm)\n0,1,0,0\n10,2,100,50\n5,,50,\n"), linkage.Smooth)
+	got, err = csvcurve.Read(strings.NewReader("y (px),lever ratio,x (px),travel (mm)\n0,1,0,0\n10,2,100,50\n5,,50,\n"), linkage.Smooth)
 	if err != nil || got.Method != linkage.Smooth {
 		t.Fatalf("%v, %v", got, err)
 	}
-	nearAll(t, "ratio along x", got.LeverRatio, []float64{1.5}, unitstest.Rel(1e-15))
-	nearAll(t, "travel along y", got.Travel, lengths(25), unitstest.Rel(1e-15))
+	if diff := cmp.Diff(linkage.Table{Travel: lengths(25), LeverRatio: []float64{1.5}, Method: linkage.Smooth}, got, unitstest.Approx(1e-15)); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
 }
 
-func TestReadCSVRefuses(t *testing.T) {
+func TestReadRefuses(t *testing.T) {
 	const head, semicolons = "stroke (mm),travel (mm)\n", "stroke (mm);travel (mm)\n"
 	const pixels = "x (px),y (px),travel (mm),lever ratio\n"
 	for _, test := range []struct {
@@ -146,7 +167,7 @@ func TestReadCSVRefuses(t *testing.T) {
 		{"a long cell after", "stroke (mm),travel (mm),note\n0,x,\"a\nb\"\n", []string{"travel[0]"}, units.ErrSyntax, "line 2"},
 		{"a long cell between", "stroke (mm),note,travel (mm)\nx,\"a\nb\",0\n", []string{"stroke[0]"}, units.ErrSyntax, "line 2"},
 	} {
-		table, err := linkage.ReadCSV(strings.NewReader(test.text), linkage.Monotone)
+		table, err := csvcurve.Read(strings.NewReader(test.text), linkage.Monotone)
 		if err == nil || table.Stroke != nil {
 			t.Errorf("%s: accepted: %v", test.what, table)
 			continue
@@ -158,123 +179,37 @@ func TestReadCSVRefuses(t *testing.T) {
 			t.Errorf("%s: %q is not %v, or doesn't say %q", test.what, err, test.class, test.says)
 		}
 	}
-	if got, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat("1,2\n", 1000)), ""); err != nil || len(got.Stroke) != 1000 {
+	if got, err := csvcurve.Read(strings.NewReader(head+strings.Repeat("1,2\n", 1000)), ""); err != nil || len(got.Stroke) != 1000 {
 		t.Errorf("1000 lines: %v", err)
 	}
 	for _, lines := range []string{"0,y\n", "x,y\n"} {
-		_, err := linkage.ReadCSV(strings.NewReader(head+strings.Repeat(lines, 30)), "")
+		_, err := csvcurve.Read(strings.NewReader(head+strings.Repeat(lines, 30)), "")
 		if n := len(badFields(err)); n != 10 {
 			t.Errorf("%d faults named, want the first 10 bad cells", n)
 		}
 	}
-	if _, err := linkage.ReadCSV(brokenPipe{}, linkage.Monotone); err == nil || !strings.Contains(err.Error(), "out of paper") {
+	if _, err := csvcurve.Read(brokenPipe{}, linkage.Monotone); err == nil || !strings.Contains(err.Error(), "out of paper") {
 		t.Errorf("a reader that fails: %v", err)
 	}
 }
 
-// brokenPipe fails to read and to write.
+// brokenPipe fails to read.
 type brokenPipe struct{}
 
-func (brokenPipe) Read([]byte) (int, error) { return 0, outOfPaper{} }
+func (brokenPipe) Read([]byte) (int, error) { return 0, errors.New("out of paper") }
 
-func (brokenPipe) Write([]byte) (int, error) { return 0, outOfPaper{} }
-
-type outOfPaper struct{}
-
-func (outOfPaper) Error() string { return "out of paper" }
-
-// A curve written and read again is the same one but for rounding at the
-// points, and for all that can be measured between them.
-func TestCurveWrittenAsCSVReadsBack(t *testing.T) {
-	for _, name := range movable() {
-		curve := compiled(t, solved(name))
-		var text bytes.Buffer
-		if err := linkage.WriteCSV(&text, curve, 101); err != nil {
-			t.Fatal(err)
-		}
-		table, err := linkage.ReadCSV(&text, linkage.Smooth)
-		if err != nil {
-			t.Fatal(name, err)
-		}
-		if diff := cmp.Diff(curve.Table(101, linkage.Smooth), table, unitstest.Approx(4e-16)); diff != "" {
-			t.Errorf("%s: not the same table: %s", name, diff)
-		}
-		again, err := linkage.NewTable(table)
-		if err != nil {
-			t.Fatal(name, err)
-		}
-		for i := range 300 {
-			s := curve.Stroke() * units.Length(i) / 299
-			unitstest.Near(t, name+" travel", again.TravelAt(s), curve.TravelAt(s), unitstest.Abs(mm(1e-4)))
-			unitstest.Near(t, name+" ratio", again.LeverRatio(s), curve.LeverRatio(s), unitstest.Abs(1e-4))
-		}
-	}
-	var few bytes.Buffer
-	if err := linkage.WriteCSV(&few, compiled(t, solved("a1")), -3); err != nil || strings.Count(few.String(), "\n") != 3 {
-		t.Errorf("%v: %q", err, few.String())
-	}
-	if err := linkage.WriteCSV(brokenPipe{}, compiled(t, solved("a1")), 5); err == nil || !strings.Contains(err.Error(), "out of paper") {
-		t.Errorf("a writer that fails: %v", err)
-	}
-}
-
-func TestTableHasAtLeastTwoPoints(t *testing.T) {
-	for n, want := range map[int]int{-1: 2, 1: 2, 2: 2, 3: 3} {
-		table := bent(t).Table(n, linkage.Monotone)
-		if len(table.Stroke) != want || len(table.Travel) != want || table.Stroke[0] != 0 || table.Stroke[want-1] != bent(t).Stroke() {
-			t.Errorf("%d points: %v", n, table)
-		}
-	}
-}
-
-// Where the parts are, as a rule shows it, gives the strokes and travels that
-// the mechanism has.
-func TestPositionsGiveStrokesAndTravels(t *testing.T) {
-	k := solved("c1")
-	var p linkage.Positions
-	for i := range 13 {
-		pose := k.Pose(k.Stroke() * units.Length(i) / 12)
-		p.ShockLength = append(p.ShockLength, mm(217.589)-pose.Stroke)
-		p.AxleHeight = append(p.AxleHeight, mm(371)+pose.Travel)
-	}
-	r, err := p.Readings()
+func ExampleRead() {
+	table, err := csvcurve.Read(strings.NewReader("stroke (mm),travel (mm)\n0,0\n15,44\n30,83.5\n45,119.6\n60,153.2\n"), linkage.Smooth)
 	if err != nil {
-		t.Fatal(err)
+		fmt.Println(err)
+		return
 	}
-	fit, err := linkage.FitReadings(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	// The bias of a polynomial of degree 4 on this linkage is 0.007 (the study
-	// of noise); 0.01 leaves room for the points being others.
-	for i := range 13 {
-		s := k.Stroke() * units.Length(i) / 12
-		unitstest.Near(t, "ratio", fit.Curve().LeverRatio(s), k.Pose(s).LeverRatio, unitstest.Abs(0.01))
-	}
-}
-
-// Positions at the bounds that the doc comment gives, and beyond.
-func TestBoundsOfPositions(t *testing.T) {
-	many := func(n int, v units.Length) column { return slices.Repeat(column{v}, n) }
-	for _, test := range []struct {
-		shock, axle column
-		want        []string
-	}{
-		{column{1e3, 1e-6}, column{-1e3, 1e3}, nil},
-		{column{above(1e3), below(1e-6)}, column{below(-1e3), above(1e3)}, []string{"axle_height[0]", "axle_height[1]", "shock_length[0]", "shock_length[1]"}},
-		{column{1, 0}, column{0, units.Length(math.NaN())}, []string{"axle_height[1]", "shock_length[1]"}},
-		{column{0.3, 0.2}, column{0, 1, 2}, []string{"axle_height"}},
-		{many(2, 0.2), many(2, 0), nil},
-		{many(1000, 0.2), many(1000, 0), nil},
-		{nil, nil, []string{"axle_height", "shock_length"}},
-		{many(1, 0.2), many(1, 0), []string{"axle_height", "shock_length"}},
-		{many(1001, 0.2), many(1001, 0), []string{"axle_height", "shock_length"}},
-	} {
-		_, err := linkage.Positions{ShockLength: test.shock, AxleHeight: test.axle}.Readings()
-		if diff := cmp.Diff(test.want, badFields(err)); diff != "" {
-			t.Errorf("(-want +got)\n%s%v", diff, err)
-		}
-	}
+	fmt.Println(len(table.Stroke), table.Stroke[4], table.Travel[4])
+	_, err = csvcurve.Read(strings.NewReader("stroke (mm),travel\n0,0\n"), linkage.Smooth)
+	fmt.Println(err)
+	// Output:
+	// 5 60 mm 153.2 mm
+	// csvcurve: travel "travel": want a title with a unit of length, such as travel (mm)
 }
 
 // hostile is how long hostile texts are: short where every push runs them, 104857600 by hand.
@@ -313,7 +248,7 @@ func TestHostileTablesAreReadOrRefused(t *testing.T) {
 		var table linkage.Table
 		var err error
 		start := time.Now()
-		n := unitstest.Allocated(func() { table, err = linkage.ReadCSV(strings.NewReader(doc), linkage.Monotone) })
+		n := unitstest.Allocated(func() { table, err = csvcurve.Read(strings.NewReader(doc), linkage.Monotone) })
 		if took := time.Since(start); testing.Verbose() && took > 100*time.Millisecond {
 			t.Logf("%v: %s", took.Round(time.Millisecond), name)
 		}
@@ -347,4 +282,31 @@ func numbered(format string) string {
 		fmt.Fprintf(&b, format, i, i)
 	}
 	return b.String()
+}
+
+// Any text is a table of finite values, or an error that names a field.
+func FuzzRead(f *testing.F) {
+	for _, text := range []string{
+		"stroke (mm),travel (mm)\n0,0\n5,13.1\n", "stroke (mm);travel (in)\n0;0\n5;13,1\n", "\ufeffstroke [m]\t travel (ft)\n1e3\t-0\n",
+		"stroke (mm),travel (mm)\n\"0\n", "a,b\n", "",
+	} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		table, err := csvcurve.Read(strings.NewReader(text), linkage.Monotone)
+		if err != nil {
+			if len(units.Fields(err)) == 0 {
+				t.Fatalf("names no field: %v", err)
+			}
+			return
+		}
+		if len(table.Stroke)+len(table.Travel)+len(table.LeverRatio) != 2*max(len(table.Stroke), len(table.Travel)) || len(table.Stroke) > 1000 {
+			t.Fatalf("%d strokes, %d travels", len(table.Stroke), len(table.Travel))
+		}
+		for _, v := range append(table.Stroke, table.Travel...) {
+			if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
+				t.Fatalf("%v", table)
+			}
+		}
+	})
 }

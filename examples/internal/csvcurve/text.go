@@ -1,4 +1,4 @@
-package linkage
+package csvcurve
 
 import (
 	"bytes"

@@ -7,6 +7,7 @@
 //	go -C examples run ./setup -example > my-job.json a job to change
 //	go -C examples run ./setup -job "$PWD/my-job.json"
 //	go -C examples run ./setup -json -job - < my-job.json
+//	go -C examples run ./setup -job "$PWD/my-job.json" -rear-curve "$PWD/curve.csv"
 //
 // A job with a fault prints no sheet: every field at fault is named on
 // standard error with its value and what is wanted, and the exit status is 2.
@@ -23,6 +24,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 )
 
@@ -30,6 +32,7 @@ import (
 var demo []byte
 
 const usage = `usage: setup [-job FILE] [-json | -html] [-explain] [-example]
+             [-front-curve FILE] [-rear-curve FILE]
              [-read FILL,RING]... [-out FILE]
 
 Prints a set-up sheet for a job: rider, bike, and the springs or chambers at
@@ -41,7 +44,12 @@ each end. With no job it runs a demonstration with invented numbers.
   -read A,B   add a reading to a spring known by its gauge: fill and ring, such as
               "86 psi,33 mm"; with two such springs front or rear stands before
               them; may be repeated
-  -out FILE   write the job, with these readings, to a new file
+  -front-curve, -rear-curve FILE
+              how the wheel moves the spring, in place of the job's curve: CSV
+              as a spreadsheet writes it, with the header "stroke (mm),travel (mm)",
+              or "lever ratio" in place of one of the two; the points are taken
+              by the method of a table in the job
+  -out FILE   write the job, with these readings and curves, to a new file
   -explain    also show the working of what to set: formulas, sources, numbers
   -example    print the demonstration's job, to copy and change
 
@@ -58,13 +66,15 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var asHTML, explained bool
 	var more readings
-	var to string
+	var front, rear, to string
 	return program.Main{
 		Name: "setup", Usage: usage, Demo: demo, Gives: "sheet",
 		Flags: func(f *flag.FlagSet) {
 			f.BoolVar(&asHTML, "html", false, "")
 			f.BoolVar(&explained, "explain", false, "")
 			f.Var(&more, "read", "")
+			f.StringVar(&front, "front-curve", "", "")
+			f.StringVar(&rear, "rear-curve", "", "")
 			f.StringVar(&to, "out", "", "")
 		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
@@ -72,6 +82,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 				return errors.New("either -json or -html")
 			}
 			job, err := setup.ReadJob(bytes.NewReader(text))
+			if err == nil {
+				err = errors.Join(curve(job.Front, sag.Front, front), curve(job.Rear, sag.Rear, rear))
+			}
 			if err != nil {
 				return err
 			}

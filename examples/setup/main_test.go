@@ -338,3 +338,46 @@ func TestReadings(t *testing.T) {
 		}
 	}
 }
+
+// A curve from a spreadsheet takes the place of the job's, and the job's method for a table stays.
+func TestCurveFromCSV(t *testing.T) {
+	dir := t.TempDir()
+	file := func(name, text string) string {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	good := file("good.csv", "sep=;\nShock stroke (mm);Wheel travel (cm)\n0;0\n20;5,6\n40;10,7\n65;16,4\n")
+	job := strings.Replace(string(demo), `"method": "smooth"`, `"degree": 3, "method": "measured"`, 1)
+	kept := filepath.Join(dir, "kept.json")
+	got, errs, status := call(t, string(demo), "-job", "-", "-rear-curve", good, "-out", kept)
+	if status != 0 || !strings.Contains(got, "164.0 mm") {
+		t.Fatalf("status %d: %s\n%s", status, errs, got)
+	}
+	written, err := os.ReadFile(kept)
+	if err != nil || !strings.Contains(string(written), `"smooth"`) || !strings.Contains(string(written), `"107 mm"`) {
+		t.Errorf("%v, the job kept:\n%s", err, written)
+	}
+	if again, _, _ := call(t, "", "-job", kept); again != got {
+		t.Error("the job kept gives another sheet")
+	}
+	front, _, status := call(t, "", "-front-curve", file("fork.csv", "travel (mm),lever ratio\n0,0.9\n150,0.9\n"))
+	if status != 0 || !strings.Contains(front, "150.0 mm") {
+		t.Errorf("a fork's curve: status %d\n%s", status, front)
+	}
+	for _, test := range []struct {
+		job, flag, file, want string
+	}{
+		{string(demo), "-rear-curve", file("bad.csv", "stroke (mm),travel (mm)\n0,0\nfive,13\n"), `rear.curve.table.stroke[1] is "five": want a number, in line 3`},
+		{job, "-rear-curve", good, "rear.curve.table.stroke is 4: want from 5"},
+		{string(demo), "-front-curve", filepath.Join(dir, "none.csv"), "no such file"},
+		{`{"schema": "wheelrate/job/1", "masses": {"rider_mass": "71 kg"}}`, "-front-curve", good, "-front-curve is"},
+	} {
+		out, errs, status := call(t, test.job, "-job", "-", test.flag, test.file)
+		if status != 2 || out != "" || !strings.Contains(errs, test.want) {
+			t.Errorf("%s %s: status %d, %q, want %q", test.flag, test.file, status, errs, test.want)
+		}
+	}
+}

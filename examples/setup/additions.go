@@ -7,10 +7,13 @@ import (
 	"os"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/csvcurve"
 	"example.com/wheelrate/examples/internal/program"
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
 )
 
 // readings are those of gauge and ring from the command line, each FILL,RING or END,FILL,RING.
@@ -49,6 +52,29 @@ func (r readings) into(job setup.Job) (setup.Job, error) {
 		}
 	}
 	return job, nil
+}
+
+// curve gives an end of a job the table of a file as its curve; an empty path changes nothing.
+func curve(end *setup.EndJob, axle sag.Axle, path string) error {
+	if path == "" {
+		return nil
+	}
+	if end == nil {
+		return &units.FieldError{Field: "-" + string(axle) + "-curve", Value: path, Want: "a job with a " + string(axle), Class: units.ErrConflict}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return program.Where(path, err)
+	}
+	defer f.Close()
+	var old linkage.Table
+	if end.Curve.Table != nil {
+		old = *end.Curve.Table
+	}
+	table, err := csvcurve.Read(f, old.Method)
+	table.Degree = old.Degree
+	end.Curve = linkage.Spec{Table: &table}
+	return units.At(string(axle)+".curve.table", err)
 }
 
 // keep writes a job to a new file.

@@ -4,9 +4,12 @@ import * as air from './air.mjs';
 import * as bike from './bike.mjs';
 import * as coils from './coil.mjs';
 import * as gas from './gas.mjs';
+import * as calibration from './calibrate.mjs';
+import * as chains from './drivetrain.mjs';
 import * as curves from './curve.mjs';
 import * as mechanisms from './mechanism.mjs';
 import { RealGases } from './realgas.mjs';
+import { checkWhole, whole } from './whole.mjs';
 import { Materials } from './coil.mjs';
 import * as laws from './law.mjs';
 
@@ -29,6 +32,13 @@ export function subjects(description, directory) {
     mechanism: { check: mechanisms.checkMechanism, build: (v) => new mechanisms.Mechanism(v) },
     'linkage.joints': { check: mechanisms.checkJoint },
     'linkage.sensitivity': { check: mechanisms.checkSensitivity },
+    gauge_reading: { check: calibration.checkReading },
+    load_reading: { check: calibration.checkReading },
+    'airspring.calibrate': { check: calibration.checkCalibration },
+    'sag.calibrate': { check: calibration.checkCalibration },
+    'linkage.drivetrain': { check: chains.checkDrivetrain },
+    end: { build: (v) => new bike.End(v) },
+    'sag.whole': { check: checkWhole },
     curve: { build: curves.curveOf },
     masses: { check: bike.checkMasses },
     'sag.implied': { check: bike.checkImplied },
@@ -65,10 +75,13 @@ export function subjects(description, directory) {
     'airspring.heat': gas.heat,
     'airspring.hold': gas.hold,
     'airspring.gas': (v) => gases.compress(v),
+    'airspring.calibrate': calibration.calibrate,
+    'sag.calibrate': calibration.calibrateAtWheel,
     'linkage.table': curves.tableAt,
     'linkage.mechanism': mechanisms.motion,
     'linkage.joints': mechanisms.joints,
     'linkage.sensitivity': mechanisms.sensitivity,
+    'linkage.drivetrain': chains.drivetrain,
     'linkage.wheel': bike.wheel,
     'sag.loads': bike.loads,
     'sag.settle': bike.settle,
@@ -77,6 +90,7 @@ export function subjects(description, directory) {
     'sag.correct': bike.correct,
     'sag.bands': bike.bands,
     'sag.reserve': bike.reserve,
+    'sag.whole': whole,
     'sag.damping': bike.damping,
     'sag.implied': bike.implied,
   };

@@ -87,79 +87,75 @@ func (b *standing) at(s [2]units.Length) (o balance) {
 // balance there. It is not ok where there are none: at a saddle, or where the wheels don't reach the
 // ground.
 func (b *standing) settle(s [2]units.Length) ([2]units.Length, balance) {
-	full := b.full
 	o := b.at(s)
 	for range mostStandingSteps {
 		if !o.ok {
-			return s, o
+			break
 		}
-		step := o.newton(s, full)
+		step := o.newton(s, b.full)
 		// Steps are shortened until the energy falls; the last ones change it by less than rounding.
-		part, next, there := 1.0, s, o
-		for {
-			for i := range next {
-				next[i] = units.Length(min(max(float64(s[i])+part*step[i], 0), full[i]))
+		from, most := s, o.energy+1e-14*(math.Abs(o.energy)+b.above*b.full[0])
+		for part := 1.0; part > 1e-10; part /= 2 {
+			for i := range s {
+				s[i] = units.Length(within(float64(from[i])+part*step[i], b.full[i]))
 			}
-			if there = b.at(next); there.ok && there.energy <= o.energy+1e-14*(math.Abs(o.energy)+b.above*full[0]) || part < 1e-10 {
+			if o = b.at(s); o.ok && o.energy <= most {
 				break
 			}
-			part /= 2
 		}
-		moved := math.Max(math.Abs(float64(next[0]-s[0]))/full[0], math.Abs(float64(next[1]-s[1]))/full[1])
-		s, o = next, there
-		if moved <= settleTolerance {
+		if math.Abs(float64(s[0]-from[0])) <= settleTolerance*b.full[0] && math.Abs(float64(s[1]-from[1])) <= settleTolerance*b.full[1] {
 			break
 		}
 	}
-	o.ok = o.ok && o.stable(s, full)
+	o.ok = o.ok && o.stable(s, b.full)
 	return s, o
 }
 
 // mostStandingSteps is far more than a bike takes, which is four or five.
 const mostStandingSteps = 200
 
-// held reports whether an end rests against a stop, which the energy falls towards.
-func (o *balance) held(i int, s [2]units.Length, full [2]float64) bool {
-	return s[i] <= 0 && o.slope[i] >= 0 || float64(s[i]) >= full[i] && o.slope[i] <= 0
-}
+// within returns the stroke between the stops that is nearest to s.
+func within(s, full float64) float64 { return min(max(s, 0), full) }
 
-// newton returns Newton's step towards the least energy, within the stops. Along a direction in which
-// the energy is bent downward it goes downhill as far.
+// newton returns Newton's step towards the least energy, within the stops. Where the energy is bent
+// downward it goes downhill as far, each end by itself.
 func (o *balance) newton(s [2]units.Length, full [2]float64) (step [2]float64) {
-	alone := func(i int, slope float64) float64 {
-		if o.held(i, s, full) || slope == 0 {
-			return 0
-		}
-		return min(max(-slope/math.Abs(o.rate[i][i]), -float64(s[i])), full[i]-float64(s[i]))
+	g, h := o.slope, o.rate
+	if !o.bowl() {
+		const flat = 1e-100 // divides
+		h = [2][2]float64{{math.Abs(h[0][0]) + flat, 0}, {0, math.Abs(h[1][1]) + flat}}
 	}
-	if o.held(0, s, full) || o.held(1, s, full) {
-		return [2]float64{alone(0, o.slope[0]), alone(1, o.slope[1])}
-	}
-	// The directions of principal curvature, turned by an angle from the strokes.
-	a, b, c := o.rate[0][0], (o.rate[0][1]+o.rate[1][0])/2, o.rate[1][1]
-	sin, cos := math.Sincos(math.Atan2(2*b, a-c) / 2)
-	along := [2]float64{cos*o.slope[0] + sin*o.slope[1], cos*o.slope[1] - sin*o.slope[0]}
-	bent := [2]float64{a*cos*cos + 2*b*sin*cos + c*sin*sin, a*sin*sin - 2*b*sin*cos + c*cos*cos}
-	for i := range along {
-		if along[i] != 0 {
-			along[i] /= -math.Abs(bent[i])
+	det := h[0][0]*h[1][1] - h[0][1]*h[1][0]
+	step = [2]float64{(h[0][1]*g[1] - h[1][1]*g[0]) / det, (h[1][0]*g[0] - h[0][0]*g[1]) / det}
+	to, share := step, [2]float64{1, 1} // what of the step lies within the stops, and as a share of it
+	for i, whole := range step {
+		if to[i] = within(float64(s[i])+whole, full[i]) - float64(s[i]); to[i] != whole {
+			share[i] = to[i] / whole
 		}
 	}
-	step = [2]float64{cos*along[0] - sin*along[1], sin*along[0] + cos*along[1]}
-	for i := range step { // the first that meets a stop stays there, and the other goes on alone
-		if to := float64(s[i]) + step[i]; !(to >= 0 && to <= full[i]) {
-			step[i] = min(max(to, 0), full[i]) - float64(s[i])
-			j := 1 - i
-			step[j] = alone(j, o.slope[j]+b*step[i])
-			break
-		}
+	i := 0
+	if share[1] < share[0] {
+		i = 1
+	}
+	if j := 1 - i; share[i] < 1 { // the first that meets a stop stays there, and the other goes on alone
+		alone := -(g[j] + h[j][i]*to[i]) / h[j][j]
+		step[i], step[j] = to[i], within(float64(s[j])+alone, full[j])-float64(s[j])
 	}
 	return step
 }
 
-// stable reports whether the energy is bent upward in every direction that the strokes can take.
-func (o *balance) stable(s [2]units.Length, full [2]float64) bool {
-	first, second := o.held(0, s, full), o.held(1, s, full)
+// bowl reports whether the energy is bent upward in every direction.
+func (o *balance) bowl() bool {
 	a, b, c := o.rate[0][0], o.rate[0][1], o.rate[1][1]
-	return (first || a > 0) && (second || c > 0) && (first || second || a*c > b*b)
+	return a > 0 && a*c > b*b
+}
+
+// stable reports whether the energy is bent upward in every direction that the strokes can take. An
+// end that the energy presses against its stop can take none.
+func (o *balance) stable(s [2]units.Length, full [2]float64) bool {
+	var held [2]bool
+	for i, slope := range o.slope {
+		held[i] = s[i] <= 0 && slope >= 0 || float64(s[i]) >= full[i] && slope <= 0
+	}
+	return (held[0] || o.rate[0][0] > 0) && (held[1] || o.rate[1][1] > 0) && (held[0] || held[1] || o.bowl())
 }

@@ -118,19 +118,25 @@ export function checkCalibration(input) {
   }
   if (hasNegative === undefined) return;
   const different = new Set(readings.map(strokeOf)).size;
-  if (different < (hasNegative ? twoChambers : oneChamber).strokes) input.refuse('readings');
+  if (different < (hasNegative ? twoChambers : oneChamber).strokes) return input.refuse('readings');
+  const optional = ['ring_error', 'gauge_error', 'curve'].filter((name) => input.given(name));
+  if (input.good('ambient', 'outside_diameter', ...optional) && !springOf(input.values)) input.refuse('readings');
 }
 
 /**
- * The fill that carries a force at a stroke, of a spring with readings; refuse has
- * the names for a stroke and for a force that the spring does not have.
+ * The spring of readings: Φ and the deepest stroke of its chamber, undefined
+ * where no spring gives these readings.
  */
-function fillOf(v, readings, force, at, refuse) {
-  const { ambient, negative_chamber, outside_diameter, ring_error = 1e-3, gauge_error = 0 } = v;
+function springOf(v) {
+  const { ambient, negative_chamber, outside_diameter, ring_error = 1e-3, gauge_error = 0, curve } = v;
   const outside = circle(outside_diameter) * ambient;
   const model = negative_chamber ? twoChambers : oneChamber;
+  const raw = v.readings.map((r) => {
+    const s = strokeOf(r);
+    const force = curve ? (r.load ?? 0) * curve.ratioAt(s) : r.force ?? 0;
+    return { s, phi: (force + outside) / (r.fill + ambient), absolute: r.fill + ambient };
+  });
   // In units of the deepest stroke and the greatest Φ, parameters are near 1.
-  const raw = readings.map(({ fill, force: F = 0, s }) => ({ s, phi: (F + outside) / (fill + ambient), absolute: fill + ambient }));
   const deepest = Math.max(...raw.map(({ s }) => s));
   const most = Math.max(...raw.map(({ phi }) => phi));
   const parameters = fit(model, raw.map(({ s, phi, absolute }) => ({
@@ -139,31 +145,28 @@ function fillOf(v, readings, force, at, refuse) {
     ringError: ring_error / deepest,
     phiError: ((phi / most) * gauge_error) / absolute,
   })));
-  if (!parameters) return refuse.readings();
-  const place = at / deepest;
-  const phi = place < parameters[1] ? most * model.phi(parameters, place) : 0;
-  if (!(phi > 0)) return refuse.stroke();
-  const fill = (force + outside) / phi - ambient;
-  return fill > 0 && fill <= greatestFill ? { fill } : refuse.force();
+  if (!parameters) return undefined;
+  return { outside, end: deepest * parameters[1], phi: (s) => most * model.phi(parameters, s / deepest) };
+}
+
+// fillOf is the fill that carries a force at a stroke, or the name of what is bad.
+function fillOf(v, force, at) {
+  const { outside, end, phi } = springOf(v);
+  if (!(at < end && phi(at) > 0)) return { none: 'at' };
+  const fill = (force + outside) / phi(at) - v.ambient;
+  return fill > 0 && fill <= greatestFill ? { fill } : { none: 'force' };
 }
 
 /** airspring.calibrate */
 export function calibrate(v, refuse) {
-  const readings = v.readings.map((r) => ({ ...r, s: strokeOf(r) }));
-  return fillOf(v, readings, v.force, v.at ?? 0, {
-    readings: () => refuse('readings'), stroke: () => refuse('at'), force: () => refuse('force'),
-  });
+  const { fill, none } = fillOf(v, v.force, v.at ?? 0);
+  return none ? refuse(none) : { fill };
 }
 
 /** sag.calibrate */
 export function calibrateAtWheel(v, refuse) {
   const { curve, load, sag } = v;
-  const readings = v.readings.map((r) => {
-    const s = strokeOf(r);
-    return { ...r, s, force: (r.load ?? 0) * curve.ratioAt(s) };
-  });
   const at = curve.strokeAt(sag * curve.travel);
-  return fillOf(v, readings, load * curve.ratioAt(at), at, {
-    readings: () => refuse('readings'), stroke: () => refuse('sag'), force: () => refuse('load'),
-  });
+  const { fill, none } = fillOf(v, load * curve.ratioAt(at), at);
+  return none ? refuse({ at: 'sag', force: 'load' }[none]) : { fill };
 }

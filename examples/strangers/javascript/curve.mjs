@@ -181,6 +181,7 @@ function overStroke(w) {
   const curve = {
     stroke: w.end,
     travel: w.at(w.end),
+    knots: w.knots,
     travelAt: (s) => w.at(s),
     ratioAt: (s) => ratio.at(s),
     slopeAt: (s) => slope.at(s),
@@ -216,6 +217,7 @@ function overTravel(ratio) {
   const ratioAt = (s) => ratio.at(travelAt(s));
   return {
     stroke, travel, travelAt, strokeAt, ratioAt,
+    knots: strokes,
     slopeAt: (s) => slope.at(travelAt(s)) * ratioAt(s),
     moveAt: (s) => [0, travelAt(s)],
     directionAt: (s) => [0, ratioAt(s)],

@@ -1,13 +1,12 @@
 // Chain and brake of a suspension: the tight run over its pulleys, and the share
 // of the load transfer that its pull and the brake's take up.
 
-import { dot } from './mechanism.mjs';
+import { dot, subtract } from './mechanism.mjs';
+import { clamp } from './numeric.mjs';
 
 const pitch = 12.7e-3; // m, of the chain
 const samples = 64; // of the stroke, at which the geometry is checked
 
-const subtract = ([a, b], [c, d]) => [a - c, b - d];
-const clampTo = (s, end) => Math.min(Math.max(s, 0), end);
 const pitchRadius = (teeth) => pitch / (2 * Math.sin(Math.PI / teeth));
 
 /** The line that touches two circles below or above: its direction and length. */
@@ -128,7 +127,7 @@ export function checkDrivetrain(input) {
 export function drivetrain(v) {
   const d = new Drivetrain(v);
   const { m, R } = d;
-  const at = (v.at ?? []).map((s) => clampTo(s, m.stroke));
+  const at = (v.at ?? []).map((s) => clamp(s, 0, m.stroke));
   const [sprocket, ring] = [d.pulleys[0].r, d.pulleys.at(-1).r];
   const startX = m.axleAt(0).at[0];
   const growth = at.map((s) => d.growth(s));

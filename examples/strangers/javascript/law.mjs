@@ -70,7 +70,7 @@ export function linear({ rate: k, travel, preload = 0 }) {
 }
 
 /** Groups of coils in series, each of which closes at its own force. */
-export function groups(list) {
+function groups(list) {
   const closing = list.map(({ rate, gap }) => ({ rate, gap, force: rate * gap })).sort((a, b) => a.force - b.force);
   const pieces = [];
   let x = 0, F = 0, E = 0;
@@ -95,7 +95,7 @@ export function groups(list) {
 }
 
 /** A law from a compression of preload on. */
-export function preloaded(law, preload) {
+function preloaded(law, preload) {
   const before = law.energy(preload);
   const pieces = law.pieces.filter((p) => p.to > preload).map((p) => piece({
     from: Math.max(p.from - preload, 0),
@@ -154,7 +154,7 @@ export function linearPitch({ wire_diameter: d, mean_diameter: D, active_coils: 
 }
 
 /** Springs side by side: forces add, each counted from where it starts. */
-export function parallel(members) {
+function parallel(members) {
   const travel = Math.min(...members.map(({ law, starts_at = 0 }) => starts_at + law.travel));
   const ends = new Set([0, travel]);
   for (const { law, starts_at = 0 } of members) {
@@ -177,7 +177,7 @@ export function parallel(members) {
  * Springs on end: they share the force. Between two forces at which one of them
  * begins or ceases to move, the same ones move; where none does the force jumps.
  */
-export function series(laws) {
+function series(laws) {
   const parts = laws.flatMap((law) => law.pieces);
   const forces = [...new Set(parts.flatMap((p) => [p.low, p.high]))].sort((a, b) => a - b);
   const pieces = [];

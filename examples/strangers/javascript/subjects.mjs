@@ -2,20 +2,21 @@
 
 import * as air from './air.mjs';
 import * as bike from './bike.mjs';
-import * as coils from './coil.mjs';
-import * as gas from './gas.mjs';
 import * as calibration from './calibrate.mjs';
-import * as chains from './drivetrain.mjs';
+import * as coils from './coil.mjs';
 import * as curves from './curve.mjs';
-import * as mechanisms from './mechanism.mjs';
+import * as chains from './drivetrain.mjs';
+import * as gas from './gas.mjs';
+import { checkLanding, landing } from './landing.mjs';
+import * as laws from './law.mjs';
+import * as linkages from './linkage.mjs';
+import { Mechanism } from './mechanism.mjs';
 import { RealGases } from './realgas.mjs';
 import { checkWhole, whole } from './whole.mjs';
-import { Materials } from './coil.mjs';
-import * as laws from './law.mjs';
 
 /** forms and computations, with the dataset's data at hand. */
 export function subjects(description, directory) {
-  const materials = new Materials(directory, description);
+  const materials = new coils.Materials(directory, description);
   const gases = new RealGases(description.of('airspring.gas'));
 
   const forms = {
@@ -29,15 +30,16 @@ export function subjects(description, directory) {
     airspring_filled: { build: (v) => new air.AirSpring(v) },
     fork: { build: curves.fork },
     table: { check: curves.checkTable, build: curves.table },
-    mechanism: { check: mechanisms.checkMechanism, build: (v) => new mechanisms.Mechanism(v) },
-    'linkage.joints': { check: mechanisms.checkJoint },
-    'linkage.sensitivity': { check: mechanisms.checkSensitivity },
+    mechanism: { check: linkages.checkMechanism, build: (v) => new Mechanism(v) },
+    'linkage.joints': { check: linkages.checkJoint },
+    'linkage.sensitivity': { check: linkages.checkSensitivity },
     gauge_reading: { check: calibration.checkReading },
     load_reading: { check: calibration.checkReading },
     'airspring.calibrate': { check: calibration.checkCalibration },
     'sag.calibrate': { check: calibration.checkCalibration },
     'linkage.drivetrain': { check: chains.checkDrivetrain },
     end: { build: (v) => new bike.End(v) },
+    'sag.landing': { check: checkLanding },
     'sag.whole': { check: checkWhole },
     curve: { build: curves.curveOf },
     masses: { check: bike.checkMasses },
@@ -78,9 +80,9 @@ export function subjects(description, directory) {
     'airspring.calibrate': calibration.calibrate,
     'sag.calibrate': calibration.calibrateAtWheel,
     'linkage.table': curves.tableAt,
-    'linkage.mechanism': mechanisms.motion,
-    'linkage.joints': mechanisms.joints,
-    'linkage.sensitivity': mechanisms.sensitivity,
+    'linkage.mechanism': linkages.motion,
+    'linkage.joints': linkages.joints,
+    'linkage.sensitivity': linkages.sensitivity,
     'linkage.drivetrain': chains.drivetrain,
     'linkage.wheel': bike.wheel,
     'sag.loads': bike.loads,
@@ -91,6 +93,7 @@ export function subjects(description, directory) {
     'sag.bands': bike.bands,
     'sag.reserve': bike.reserve,
     'sag.whole': whole,
+    'sag.landing': landing,
     'sag.damping': bike.damping,
     'sag.implied': bike.implied,
   };

@@ -1,11 +1,8 @@
 // The whole bike at rest on both wheels, level or on a slope, braked or driven.
 
 import { g0, shareAndMass } from './bike.mjs';
-import { dot } from './mechanism.mjs';
+import { add, dot, subtract } from './mechanism.mjs';
 import { root } from './numeric.mjs';
-
-const add = ([a, b], [c, d]) => [a + c, b + d];
-const subtract = ([a, b], [c, d]) => [a - c, b - d];
 
 /** Bike is what stands, in frame coordinates at full extension on level ground. */
 class Bike {

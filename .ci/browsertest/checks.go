@@ -21,6 +21,7 @@ var checks = []struct {
 	{"a bad link says so", badLinks},
 	{"faults are named beside their fields", faults},
 	{"one end alone", oneEnd},
+	{"a curve pasted", pasted},
 	{"the negative chamber is asked about", negative},
 	{"a spring by its gauge and its ring, step by step", gauged},
 	{"a visit: what was found, what to do, the record for next time", visits},

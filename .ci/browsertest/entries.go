@@ -110,6 +110,35 @@ func faults(t *tester, p *page) {
 	}
 }
 
+// pasted: CSV in the field of the rear's curve is the table of the job, and a bad cell is told by its line.
+func pasted(t *tester, p *page) {
+	p.visit(t.url)
+	good := demoJob("coil-shock")
+	p.enter("rear.curve.table", "My bike\nstroke (mm)\tWheel travel (mm)\n0\t0\n20\t56\n40\t107,0\n60\t152\n")
+	var job map[string]any
+	must(json.Unmarshal(good, &job))
+	curve := job["rear"].(map[string]any)["curve"].(map[string]any)["table"].(map[string]any)
+	curve["stroke"], curve["travel"] = []string{"0 mm", "20 mm", "40 mm", "60 mm"}, []string{"0 mm", "56 mm", "107 mm", "152 mm"}
+	want, err := json.Marshal(job)
+	must(err)
+	p.agree(want)
+	if got := canonical(p.job()); got != canonical(want) {
+		fail("the link carries\n%s\nwant\n%s", got, canonical(want))
+	}
+	for text, says := range map[string]string{
+		"stroke (mm),travel (mm)\n0,0\nfive,13\n":               "Five; want a number, in line 3",
+		"stroke (mm),travel\n0,0\n":                             "want a title with a unit of length",
+		"stroke (mm),travel (mm)\n0,0\n20,56\n20,107\n60,152\n": "Line 3 of the points, stroke: 20 mm",
+	} {
+		p.enter("rear.curve.table", text)
+		p.eval(`document.activeElement.blur()`, nil)
+		p.wait(`document.getElementById("rear.curve.table-fault").textContent.includes(` + quote(says) + `)`)
+		if n := int(p.number(`document.querySelectorAll("#faults-list li").length`)); n != 1 {
+			fail("%q: %d faults", text, n)
+		}
+	}
+}
+
 // oneEnd: a hardtail and a shock alone show the library's numbers, and nothing of the end that is
 // not there.
 func oneEnd(t *tester, p *page) {

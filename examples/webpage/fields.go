@@ -227,7 +227,7 @@ func curves(curve string) []group {
 			{Path: curve + "travel", Label: "Wheel travel, vertical", Hint: "150 mm"},
 		},
 		"table": {
-			{Path: curve + "table", Label: "Stroke, wheel travel", Hint: "one point a line, from 0 mm, 0 mm to the end: 5 mm, 14.6 mm; or a lever ratio last, with one of the two alone before it: 5 mm, , 2.9 over the stroke, or , 14.6 mm, 2.9 over the travel",
+			{Path: curve + "table", Label: "Stroke, wheel travel", Hint: "one point a line, from 0 mm, 0 mm to the end: 5 mm, 14.6 mm; or a lever ratio last, with one of the two alone before it: 5 mm, , 2.9 over the stroke, or , 14.6 mm, 2.9 over the travel; or CSV with its header, such as stroke (mm),travel (mm)",
 				Kind: lines, Columns: "stroke:quantity,travel:quantity,lever_ratio:number", Shape: "columns", Lines: 7},
 			{Path: curve + "table.method", Label: "Taken as", Kind: pick, Choices: []choice{
 				{"", "points to go through, cautiously (monotone)"}, {"smooth", "finely printed points (smooth)"}, {"measured", "readings with errors (measured)"}, {"monotone", "monotone"}}},

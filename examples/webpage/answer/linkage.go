@@ -2,7 +2,10 @@ package answer
 
 import (
 	"fmt"
+	"strings"
 
+	"example.com/wheelrate/examples/internal/csvcurve"
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -54,4 +57,19 @@ func places(points map[string]mechanism.Point) map[string][2]float64 {
 
 func millimetres(p mechanism.Point) [2]float64 {
 	return [2]float64{p[0].Millimetres(), p[1].Millimetres()}
+}
+
+// Pasted is the table of a curve that was pasted as CSV. Either Faults or Table is there.
+type Pasted struct {
+	Faults []Fault        `json:"faults,omitempty"`
+	Table  *linkage.Table `json:"table,omitempty"`
+}
+
+// ReadTable reads a table as package csvcurve does.
+func ReadTable(text string) Pasted {
+	table, err := csvcurve.Read(strings.NewReader(text), "")
+	if err != nil {
+		return Pasted{Faults: faults(err)}
+	}
+	return Pasted{Table: &table}
 }

@@ -86,3 +86,23 @@ func BenchmarkLinkage(b *testing.B) {
 		}
 	}
 }
+
+// CSV pasted as a curve gives the sheet of the same points in the job; a bad cell is told by its line.
+func TestPastedTableIsThatOfAJob(t *testing.T) {
+	const job = `{"schema": "wheelrate/job/1", "masses": {"rider_mass": "71 kg", "bike_mass": "14 kg", "rear_share": 0.6, "unsprung_rear": "3 kg"},
+		"ambient": "1 bar(a)", "rear": {"sag": 0.3, "coil": {"shelf": [{"rate": "80 N/mm", "solid_travel": "70 mm"}]}, "curve": {"table": `
+	pasted := answer.ReadTable("Shock stroke (mm);Wheel travel (mm)\n0;0\n20;56,5\n60;152\n")
+	text, err := json.Marshal(pasted.Table)
+	if err != nil || len(pasted.Faults) > 0 {
+		t.Fatal(err, pasted.Faults)
+	}
+	got := answer.Work([]byte(job+string(text)+"}}}"), answer.Options{})
+	want := answer.Work([]byte(job+`{"stroke": ["0 mm", "20 mm", "60 mm"], "travel": ["0 mm", "56.5 mm", "152 mm"]}}}}`), answer.Options{})
+	if got.Rear == nil || got.Said != want.Said || got.Rear.Curves.Force[60] != want.Rear.Curves.Force[60] {
+		t.Errorf("%v, want %v", got, want)
+	}
+	bad := answer.ReadTable("stroke (mm),travel (mm)\n0,0\nfive,13\n")
+	if len(bad.Faults) != 1 || bad.Table != nil || bad.Faults[0].Field != "stroke[1]" || !strings.Contains(bad.Faults[0].Want, "in line 3") {
+		t.Errorf("%+v", bad)
+	}
+}

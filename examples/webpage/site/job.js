@@ -14,7 +14,7 @@ export function read(form, schema) {
     if (text === "" || input.closest("[hidden]")) continue;
     const path = input.dataset.path;
     switch (input.dataset.kind) {
-      case "lines": readLines(job, input, (lineOf[path] = []), over); break;
+      case "lines": lineOf[path] = titled(input) ? readTable(job, input, over) : readLines(job, input, over); break;
       case "object": put(job, path, parse(text)); break;
       case "list": put(job, path, cellsOf(text)); break;
       default: put(job, path, value(input.dataset.kind, text));
@@ -24,11 +24,13 @@ export function read(form, schema) {
 }
 
 // judged are the faults of what was read, with the library's answer to it. A line with
-// too many parts is a fault of its own, and the only one told of that line.
+// too many parts is a fault of its own, and the only one told of that line; so are the
+// faults of a field that could not be read as CSV.
 export function judged({ over }, answer) {
   const lines = new Set(over.map((f) => f.field));
   const line = (field) => [/^(.*?\[\d+\])/, /^(.*?)\.\w+(\[\d+\])$/].map((form) => form.exec(field)?.slice(1).join(""));
-  return [...over, ...(answer.faults ?? []).filter((f) => !line(f.field).some((l) => lines.has(l)))];
+  const unread = over.map((f) => f.unread).filter(Boolean);
+  return [...over, ...(answer.faults ?? []).filter((f) => !line(f.field).some((l) => lines.has(l)) && !unread.some((path) => f.field.startsWith(path + ".")))];
 }
 
 // value is a text as JSON has it. One that is no number stays text, and the
@@ -61,9 +63,22 @@ function cellsOf(line) {
   return cells;
 }
 
-function readLines(job, input, lineOf, over) {
+// titled reports whether a field of columns holds CSV, whose header says what they are.
+const titled = (input) => input.dataset.shape === "columns" && /stroke|shock|damper|travel|wheel|lever|px|pixel/i.test(input.value);
+
+// readTable has the library read a field as CSV. It returns what to call each point of it.
+function readTable(job, input, over) {
+  const path = input.dataset.path, { faults, table } = JSON.parse(globalThis.wheelrateTable(input.value));
+  put(job, path, table ?? {});
+  if (table) return Object.values(table).find(Array.isArray).map((_, i) => `${i + 1} of the points`);
+  over.push(...faults.map((f) => ({ ...f, field: f.field ? `${path}.${f.field}` : path, unread: path })));
+  return undefined;
+}
+
+// readLines returns the line that each entry of a field is from.
+function readLines(job, input, over) {
   const all = columnsOf(input), columns = all.filter((c) => c.kind !== "object"), path = input.dataset.path;
-  const rows = [];
+  const rows = [], lineOf = [];
   input.value.split("\n").forEach((line, i) => {
     // What the columns can't say is a line of JSON.
     if (all.length > columns.length && line.trim().startsWith("{")) {
@@ -97,7 +112,7 @@ function readLines(job, input, lineOf, over) {
         put(job, path + "." + c.name, rows.map((r) => (c.kind === "number" ? value(c.kind, r[i] ?? "") : r[i] ?? "")));
       }
     });
-    return;
+    return lineOf;
   }
   put(job, path, rows.map((r) => {
     if (!Array.isArray(r)) return r;
@@ -105,6 +120,7 @@ function readLines(job, input, lineOf, over) {
     columns.forEach((c, i) => { if (r[i]) one[c.name] = value(c.kind, r[i]); });
     return one;
   }));
+  return lineOf;
 }
 
 // saidBy reports whether a job says what a case of a switch is for: that the part is

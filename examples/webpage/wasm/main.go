@@ -1,13 +1,15 @@
 //go:build js && wasm
 
-// Wasm is what the page runs: the library, behind three functions.
+// Wasm is what the page runs: the library, behind four functions.
 //
 //	wheelrate(job, width, customary)
 //	wheelrateVisit(visit)
 //	wheelrateLinkage(mechanism)
+//	wheelrateTable(csv)
 //
 // The first takes a job as JSON text, the width of pictures in pixels, and whether they
-// are drawn in customary units, the others a visit and a mechanism as JSON text. All return
+// are drawn in customary units, the others a visit and a mechanism as JSON text, and a
+// leverage curve as CSV. All return
 // the answer as JSON text; see package answer.
 package main
 
@@ -25,6 +27,7 @@ func main() {
 	})
 	export("wheelrateVisit", func(args []js.Value) any { return answer.WorkVisit([]byte(args[0].String())) })
 	export("wheelrateLinkage", func(args []js.Value) any { return answer.WorkLinkage([]byte(args[0].String())) })
+	export("wheelrateTable", func(args []js.Value) any { return answer.ReadTable(args[0].String()) })
 	if ready := js.Global().Get("wheelrateReady"); ready.Type() == js.TypeFunction {
 		ready.Invoke()
 	}

@@ -33,7 +33,9 @@ type GaugeAnswer struct {
 	Miss      float64 `json:"miss,omitempty"`
 	Tolerance float64 `json:"tolerance,omitempty"`
 	// Chambers are those that the readings give back, with the fill; nil if they don't.
-	Chambers *airspring.Spec        `json:"chambers,omitempty"`
+	Chambers *airspring.Spec `json:"chambers,omitempty"`
+	// Bore is that which the readings give, where it differs from the one stated; otherwise 0.
+	Bore     units.Length           `json:"bore,omitempty"`
 	Misfits  []Misfit               `json:"misfits,omitempty"` // readings that differ from the rest
 	Ambient  units.AbsolutePressure `json:"ambient"`           // that the fills are above
 	Exponent float64                `json:"exponent"`          // of a fast stroke
@@ -169,6 +171,7 @@ func (m *measured) choose(c *units.Checker, end sag.End, t *trial) (*GaugeAnswer
 		a.Findings = append(a.Findings, sag.NextReading)
 	}
 	if m.bad {
+		a.Bore = m.chambers.Bore
 		a.Findings = append(a.Findings, sag.BoreDiffers)
 	}
 	if len(a.Misfits) > 0 {

@@ -121,8 +121,8 @@ func (e *EndSheet) gaugeWarnings(found func(sag.Finding) bool, add func(code, va
 		add("fill_at_max", "", g.Fill.String(), "The target would need more than the highest fill that was read, %s. Nobody said what the marking on the part permits, so this sheet stops there.", g.Fill.Both())
 	}
 	if found(sag.BoreDiffers) {
-		add("bore_differs", g.Chambers.Bore.String(), spec.OutsideDiameter.String(),
-			"The readings give a bore of %s, %s is stated. A spring with a negative chamber does that, and so does a wrong gauge.", g.Chambers.Bore.Both(), spec.OutsideDiameter.Both())
+		add("bore_differs", g.Bore.String(), spec.OutsideDiameter.String(),
+			"The readings give a bore of %s, %s is stated. A spring with a negative chamber does that, and so does a wrong gauge.", g.Bore.Both(), spec.OutsideDiameter.Both())
 	}
 	for _, m := range g.Misfits {
 		add("readings_disagree", m.Stroke.String(), m.StandardError.String(),

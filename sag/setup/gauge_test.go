@@ -173,3 +173,16 @@ func TestGaugeTakesForGranted(t *testing.T) {
 	require.ElementsMatch(t, []string{"masses.bike_mass", "masses.rear_share", "masses.unsprung_front", "masses.unsprung_rear",
 		"front.curve.fork.head_angle", "front.gauge.ambient", "front.gauge.outside_diameter"}, names(err))
 }
+
+// A bore other than that stated is told with the bore that the readings give, also where the load
+// needs no air at all.
+func TestGaugeTellsAnotherBoreWithoutAFill(t *testing.T) {
+	load := `, "load": "` + units.Force(fork.load(78)).String() + `"`
+	j := gaugeJob(t, fork.reading(78, 46, load), fork.reading(78, 24, load))
+	j.Front.Gauge.OutsideDiameter = 40 * units.Millimetre
+	j.Masses.RiderMass, j.Masses.BikeMass = 0.5, 7
+	s := sheet(t, j)
+	require.Nil(t, s.Front.Gauge.Chambers)
+	near(t, "bore", s.Front.Gauge.Bore.Metres(), 0.034, 1e-9)
+	require.True(t, slices.ContainsFunc(s.Warnings, func(w units.Warning) bool { return w.Code == "bore_differs" }))
+}

@@ -116,8 +116,9 @@ export function correct(v, refuse) {
 export function checkBands(input) {
   const { rates, end, rear_share: q } = input.values;
   if (rates) {
-    const bad = rates.findIndex((k, i) => i > 0 && !(k > rates[i - 1]));
-    if (bad >= 0) input.refuse(`rates[${bad}]`);
+    rates.forEach((k, i) => {
+      if (i > 0 && !(k > rates[i - 1])) input.refuse(`rates[${i}]`);
+    });
   }
   if (input.good('rear_share', 'end') && !(shareOf(end, q) >= 1e-6)) input.refuse('rear_share');
 }

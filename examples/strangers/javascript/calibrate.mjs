@@ -39,6 +39,14 @@ const twoChambers = {
     const a = (x4 + h * x3) / (h + k);
     return [a, h, x3 - a, k];
   },
+  // Elsewhere: a and b by equations that are linear in them, for some h and k.
+  others: (readings, deepest) => [1.1, 1.5, 2.5].flatMap((h) => [0.05, 0.3, 1].map((k) => {
+    const [a, b] = leastSquares(
+      readings.map(({ s }) => [1 / (h * deepest - s), -1 / (k * deepest + s)]),
+      readings.map(({ phi }) => phi),
+    );
+    return [a, h * deepest, b, k * deepest];
+  })),
 };
 
 const areValid = (parameters, deepest) =>
@@ -55,8 +63,10 @@ function fit(model, readings) {
     const at = model.stroke(p, phi);
     return (s - at) / Math.hypot(ringError, phiError / model.slope(p, at));
   });
-  const best = areValid(start, deepest) ? improve(residuals, start) : undefined;
-  return best && areValid(best, deepest) ? best : undefined;
+  const size = (p) => sum(residuals(p).map((r) => r * r));
+  const starts = [start, ...(model.others?.(readings, deepest) ?? [])].filter((p) => areValid(p, deepest));
+  const found = starts.map((p) => improve(residuals, p)).filter((p) => p && areValid(p, deepest));
+  return found.sort((p, q) => size(p) - size(q))[0];
 }
 
 /** improve makes the sum of squares least, by the damped method of Gauss and Newton. */

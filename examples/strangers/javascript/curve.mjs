@@ -3,6 +3,7 @@
 // has stroke and travel, both full, and travelAt, ratioAt, slopeAt and strokeAt.
 
 import { clamp, extremes, integral, leastSquares, root, solve } from './numeric.mjs';
+import { fault } from './reader.mjs';
 
 const leastRatio = 0.001;
 const greatestRatio = 1000;
@@ -243,14 +244,15 @@ export function checkTable(input) {
   for (const name of short) input.refuse(name);
   const long = given.filter((name) => input.good(name));
   if (given.length !== 2) return;
-  if (long.length === 2 && v[given[0]].length !== v[given[1]].length) return input.refuse(given[1]);
+  const lists = long.map((name) => [name, v[name]]);
+  if (long.length === 2 && v[given[0]].length !== v[given[1]].length) input.refuse(given[1]);
 
   const isRatioTable = given[1] === 'lever_ratio';
-  for (const name of long) {
-    const bad = name === 'lever_ratio' ? v[name].findIndex((LR) => !isRatio(LR))
-      : isMeasured ? badReading(v[name], name === 'travel' && !isRatioTable)
-        : badPlace(v[name], name === 'stroke' || isRatioTable ? 1e-9 : 0);
-    if (bad >= 0) input.refuse(`${name}[${bad}]`);
+  for (const [name, list] of lists) {
+    const bad = name === 'lever_ratio' ? where(list, (LR) => !isRatio(LR))
+      : isMeasured ? badReadings(list, name === 'travel' && !isRatioTable)
+        : badPlaces(list, name === 'stroke' || isRatioTable ? 1e-9 : 0);
+    for (const i of bad) input.refuse(`${name}[${i}]`, fault.range);
   }
   if (!input.clean) return;
   if (isMeasured) {
@@ -263,25 +265,26 @@ export function checkTable(input) {
   if (!table(v).isValid) input.refuse(given[1]);
 }
 
-// badPlace is the first of strokes or travels that is not as it must be, −1 if
-// there is none; each is more than the one before by a share of the last.
-function badPlace(list, share) {
-  if (list[0] !== 0) return 0;
+// where are the indices of a list's elements that are so.
+const where = (list, isSo) => list.flatMap((x, i) => (isSo(x, i) ? [i] : []));
+
+// badPlaces are those of strokes or travels that are not as they must be: each is
+// more than the one before, by a share of the last.
+function badPlaces(list, share) {
   const last = list.at(-1);
-  const bad = list.findIndex((x, i) => i > 0 && !(x > list[i - 1] && x - list[i - 1] >= share * last));
-  if (bad >= 0) return bad;
-  return isLength(last) ? -1 : list.length - 1;
+  const bad = where(list, (x, i) => (i === 0 ? x !== 0 : !(x > list[i - 1] && x - list[i - 1] >= share * last)));
+  return bad.length > 0 || isLength(last) ? bad : [list.length - 1];
 }
 
-// badReading is the same of readings, in any order.
-function badReading(list, isTravel) {
-  if (isTravel) return list.findIndex((w) => Math.abs(w) > greatestLength);
-  const outside = list.findIndex((s) => s < 0 || s > greatestLength);
-  if (outside >= 0) return outside;
+// badReadings are the same of readings, in any order.
+function badReadings(list, isTravel) {
+  if (isTravel) return where(list, (w) => Math.abs(w) > greatestLength);
+  const outside = where(list, (s) => s < 0 || s > greatestLength);
+  if (outside.length > 0) return outside;
   const greatest = Math.max(...list);
   const least = Math.min(...list);
-  if (greatest < leastLength) return list.indexOf(greatest);
-  return least > greatest / 10 ? list.indexOf(least) : -1;
+  if (greatest < leastLength) return [list.indexOf(greatest)];
+  return least > greatest / 10 ? [list.indexOf(least)] : [];
 }
 
 /** linkage.table */

@@ -3,6 +3,7 @@
 
 import { dot, subtract } from './mechanism.mjs';
 import { clamp } from './numeric.mjs';
+import { fault } from './reader.mjs';
 
 const pitch = 12.7e-3; // m, of the chain
 const samples = 64; // of the stroke, at which the geometry is checked
@@ -116,8 +117,8 @@ export function checkDrivetrain(input) {
   }
   if (mass_centre) {
     const [x, height] = mass_centre;
-    if (!(Math.abs(x) <= 10)) input.refuse('mass_centre[0]');
-    if (!(height >= 1e-6 && height <= 10)) input.refuse('mass_centre[1]');
+    if (!(Math.abs(x) <= 10)) input.refuse('mass_centre[0]', fault.range);
+    if (!(height >= 1e-6 && height <= 10)) input.refuse('mass_centre[1]', fault.range);
   }
   if (!input.clean) return;
   for (const name of new Drivetrain(v).faults) input.refuse(name);

@@ -266,7 +266,9 @@ export function lawOf(v) {
 /** The condition of spring.law: something must be wanted. */
 export function checkLawAt(input) {
   const isEmpty = (name) => !input.given(name) || input.values[name]?.length === 0;
-  if (isEmpty('at') && isEmpty('load')) input.refuse('at');
+  if (!isEmpty('at') || !isEmpty('load')) return;
+  for (const name of ['at', 'load']) input.excuse(name);
+  input.refuse('at');
 }
 
 /** spring.law */

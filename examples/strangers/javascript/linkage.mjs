@@ -28,8 +28,9 @@ export function checkMechanism(input) {
   if (isNamed) checkJoined(input, points, bodies);
   if (input.clean) {
     const mechanism = new Mechanism(v);
-    if (mechanism.isDriven === false) input.refuse('axle');
-    else if (!mechanism.isFree) input.refuseNameless('locks');
+    if (!mechanism.isFree) input.refuseNameless('locks');
+    else if (!mechanism.isDriven) input.refuse('axle');
+    else if (!mechanism.hasRatios) input.refuseNameless('locks');
   }
 }
 

@@ -198,8 +198,8 @@ export class Mechanism {
     return before < 1e-11 ? pose : undefined;
   }
 
-  // follow walks through the stroke, and reports whether the motion is unique and
-  // every lever ratio is one that is computed.
+  // follow walks through the stroke, and reports whether the motion is unique; and
+  // then whether the wheel is driven at the start, and all ratios are good.
   #follow() {
     const whole = this.stroke / this.extent;
     let pose = this.#assemble(new Array(this.size).fill(0), 0);
@@ -210,6 +210,7 @@ export class Mechanism {
     const sign = Math.sign(now.determinant);
     this.#path = [{ at, pose, ...now }];
     this.isDriven = this.#ratio(pose, now.rates) >= 0.001;
+    this.hasRatios = isRatio(this.#ratio(pose, now.rates));
     while (at < whole) {
       const next = at + step > whole * (1 - 1e-12) ? whole : at + step;
       const h = next - at;
@@ -222,12 +223,12 @@ export class Mechanism {
         if (step < whole * 1e-9) return false;
         continue;
       }
-      if (!isRatio(this.#ratio(found, rates.rates))) return false;
+      this.hasRatios &&= isRatio(this.#ratio(found, rates.rates));
       [at, pose, now] = [next, found, rates];
       this.#path.push({ at, pose, ...now });
       step = Math.min(2 * h, whole / mostSteps);
     }
-    return isRatio(this.#ratio(this.#path[0].pose, this.#path[0].rates));
+    return true;
   }
 
   #ratio(pose, rates) { return this.#velocity(this.axle, this.#at(this.axle, pose), rates)[1]; }

@@ -10,7 +10,7 @@ import { JSONNumber, JSONObject } from './json.mjs';
 const longestList = 1000;
 
 /** What can be wrong with a field; it decides which other faults are named. */
-const fault = {
+export const fault = {
   unknown: 'not described, or given twice',
   type: 'a text, flag, list or object of another type',
   unreadable: 'no quantity or number',

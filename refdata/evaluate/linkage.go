@@ -84,13 +84,19 @@ func drivePose[V any](name string, get func(drivetrain.Pose) V) output[along[*dr
 	return each(name, func(d *drivetrain.Drive, stroke units.Length) V { return get(d.At(stroke)) })
 }
 
+// solved makes the mechanism of a case, or records what is wrong with it and returns nil.
+func solved(c *units.Checker, spec mechanism.Spec) *mechanism.Mechanism {
+	m, err := mechanism.New(spec)
+	c.Add("mechanism", err)
+	return m
+}
+
 func mechanismMotion(c *units.Checker, in struct {
 	Mechanism mechanism.Spec `json:"mechanism"`
 	At        []units.Length `json:"at"` // stroke
 }) along[motion] {
-	m, err := mechanism.New(in.Mechanism)
-	c.Add("mechanism", err)
-	if err != nil {
+	m := solved(c, in.Mechanism)
+	if m == nil {
 		return along[motion]{}
 	}
 	curve, err := linkage.Compile(m)
@@ -103,9 +109,8 @@ func drive(c *units.Checker, in struct {
 	drivetrain.Spec
 	At []units.Length `json:"at"` // stroke
 }) along[*drivetrain.Drive] {
-	m, err := mechanism.New(in.Mechanism)
-	c.Add("mechanism", err)
-	if err != nil {
+	m := solved(c, in.Mechanism)
+	if m == nil {
 		return along[*drivetrain.Drive]{}
 	}
 	d, err := drivetrain.New(m, in.Spec)
@@ -126,9 +131,8 @@ func sensitivity(c *units.Checker, in struct {
 	mechanism.Hole
 	At []units.Length `json:"at"` // stroke
 }) along[hole] {
-	m, err := mechanism.New(in.Mechanism)
-	c.Add("mechanism", err)
-	if err != nil {
+	m := solved(c, in.Mechanism)
+	if m == nil {
 		return along[hole]{}
 	}
 	h := hole{m, slices.Index(m.Holes(), in.Hole)}
@@ -158,9 +162,8 @@ func joints(c *units.Checker, in struct {
 	Joint      string         `json:"joint"`       // a point that two bodies share
 	At         []units.Length `json:"at"`          // stroke
 }) along[joint] {
-	m, err := mechanism.New(in.Mechanism)
-	c.Add("mechanism", err)
-	if err != nil {
+	m := solved(c, in.Mechanism)
+	if m == nil {
 		return along[joint]{}
 	}
 	load := mechanism.Load{At: m.Axle(), Force: [2]units.Force{0, in.WheelForce}}

@@ -27,27 +27,15 @@ type LoadReading struct {
 	Load       units.Force         `json:"load"`                  // sprung, at the wheel; 0 for the wheel off the ground and its weight held
 }
 
-// Check records every bad field. The readings are checked against a curve if there is one.
-func (r LoadReadings) Check(c *units.Checker, curve *linkage.Curve) {
-	r.atSpring(c, curve).Check(c)
-}
-
-// CheckEnough is Check, and records readings at too few different strokes for [Calibrate].
+// CheckEnough records every bad field, and readings at too few different strokes for [Calibrate]. The
+// readings are checked against a curve if there is one.
 func (r LoadReadings) CheckEnough(c *units.Checker, curve *linkage.Curve) {
 	r.atSpring(c, curve).CheckEnough(c)
 }
 
-// AtSpring returns the readings at the spring. By virtual work the force at a stroke s is load·LR(s);
-// where both approaches were read, s is halfway between them. The error names every bad field.
-func (r LoadReadings) AtSpring(curve *linkage.Curve) (airspring.GaugeReadings, error) {
-	c := units.Checker{Package: "sag"}
-	CheckCurve(&c, curve)
-	g := r.atSpring(&c, curve)
-	g.Check(&c)
-	return units.Checked(&c, g)
-}
-
-// atSpring returns the readings at the spring, and records strokes and loads that have no force there.
+// atSpring returns the readings at the spring: by virtual work the force at a stroke s is load·LR(s).
+// Where both approaches were read, s is halfway between them. It records strokes and loads that have
+// no force there.
 func (r LoadReadings) atSpring(c *units.Checker, curve *linkage.Curve) airspring.GaugeReadings {
 	const most = 1e9 * units.Newton
 	g := airspring.GaugeReadings{
@@ -108,15 +96,10 @@ func CalibratedFill(curve *linkage.Curve, target Target, spring *airspring.Calib
 	}
 	s, f := target.AtSpring(curve)
 	fill, outcome := spring.SolveFill(f, s)
-	switch {
-	case outcome == airspring.FillPullsIn:
-		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
-	case outcome == airspring.FillNone:
-		c.Fail("load", target.Load, "more than what a fill of 0 above ambient carries there", airspring.ErrNoFill)
-	case outcome == airspring.FillBeyond && !(s < spring.Length()):
+	if outcome == airspring.FillBeyond && !(s < spring.Length()) {
 		c.Fail("sag", target.Sag, "a sag short of the end of the chamber, a stroke of "+spring.Length().String(), units.ErrConflict)
-	case outcome == airspring.FillBeyond:
-		c.Fail("load", target.Load, "a load that a fill of at most 1000 bar carries there", airspring.ErrFillBeyond)
+	} else {
+		target.checkFill(&c, outcome)
 	}
 	return fill, c.Err()
 }

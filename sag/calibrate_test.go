@@ -96,9 +96,6 @@ func TestCalibrateNamesEveryBadField(t *testing.T) {
 		row.spoil(&r)
 		_, err := sag.Calibrate(row.curve, r)
 		refused(t, what, 0, err, row.want...)
-		if _, err := r.AtSpring(row.curve); err == nil && what != "three" {
-			t.Errorf("%s: taken to the spring", what)
-		}
 	}
 	spring, err := sag.Calibrate(fork, good)
 	if err != nil {

@@ -124,15 +124,20 @@ func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (uni
 		return 0, c.Err()
 	}
 	fill, outcome := spec.SolveFill(f, s)
+	target.checkFill(&c, outcome)
+	return fill, c.Err()
+}
+
+// checkFill records why there is no fill for a target.
+func (t Target) checkFill(c *units.Checker, outcome airspring.FillOutcome) {
 	switch outcome {
 	case airspring.FillPullsIn:
-		c.Fail("sag", target.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
+		c.Fail("sag", t.Sag, "a sag at which more fill carries more", airspring.ErrFillPullsIn)
 	case airspring.FillNone:
-		c.Fail("load", target.Load, "more than what a fill of 0 above ambient carries there", airspring.ErrNoFill)
+		c.Fail("load", t.Load, "more than what a fill of 0 above ambient carries there", airspring.ErrNoFill)
 	case airspring.FillBeyond:
-		c.Fail("load", target.Load, "a load that a fill of at most 1000 bar carries there", airspring.ErrFillBeyond)
+		c.Fail("load", t.Load, "a load that a fill of at most 1000 bar carries there", airspring.ErrFillBeyond)
 	}
-	return fill, c.Err()
 }
 
 // Check records what is wrong with a target on a curve. A nil curve is recorded as missing.

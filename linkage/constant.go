@@ -27,7 +27,7 @@ func NewConstant(spec ConstantRatio) (*Curve, error) {
 		return nil, err
 	}
 	travel := float64(spec.Travel)
-	return newCurve([]piece{{Quintic: hermite.Quintic{0, spec.Ratio}}}, travel/spec.Ratio, travel), nil
+	return newCurve([]piece{{end: travel / spec.Ratio, top: travel, Quintic: hermite.Quintic{0, spec.Ratio}}}), nil
 }
 
 // Fork describes a telescopic fork.
@@ -61,7 +61,7 @@ func NewFork(spec Fork) (*Curve, error) {
 	}
 	stroke := float64(spec.Travel)
 	up, back := math.Sincos(float64(spec.HeadAngle))
-	curve := newCurve([]piece{{Quintic: hermite.Quintic{0, up}}}, stroke, stroke*up)
+	curve := newCurve([]piece{{end: stroke, top: stroke * up, Quintic: hermite.Quintic{0, up}}})
 	curve.headAngle = spec.HeadAngle
 	curve.moveForward([]piece{{Quintic: hermite.Quintic{0, -back}}})
 	return curve, nil

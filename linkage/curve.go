@@ -59,17 +59,16 @@ const (
 	minLength, maxLength = 1e-6 * units.Metre, 1e3 * units.Metre
 )
 
-// newCurve joins pieces, the first at stroke 0 and travel 0, that end at the
-// given stroke and travel.
-func newCurve(pieces []piece, stroke, travel float64) *Curve {
-	c := &Curve{pieces: pieces, stroke: stroke, travel: travel, factor: 1, inverse: 1}
+// newCurve joins pieces, the first at stroke 0 and travel 0.
+func newCurve(pieces []piece) *Curve {
+	first, last := &pieces[0], &pieces[len(pieces)-1]
+	c := &Curve{pieces: pieces, stroke: last.end, travel: last.top, factor: 1, inverse: 1}
 	starts, travels := make([]float64, len(pieces)), make([]float64, len(pieces))
 	least, greatest := peak{ratio: math.Inf(1)}, peak{ratio: math.Inf(-1)}
 	for i := range pieces {
 		p := &pieces[i]
 		starts[i], travels[i] = p.start, p.Quintic[0]
-		h, _ := c.end(i)
-		a, b := p.extremes(h - p.start)
+		a, b := p.extremes()
 		if a.ratio < least.ratio {
 			least = peak{a.ratio, p.start + a.at}
 		}
@@ -77,20 +76,11 @@ func newCurve(pieces []piece, stroke, travel float64) *Curve {
 			greatest = peak{b.ratio, p.start + b.at}
 		}
 	}
-	c.byStroke, c.byTravel = newIndex(starts, stroke), newIndex(travels, travel)
-	first, last := &pieces[0], &pieces[len(pieces)-1]
-	c.progression = Progression{Start: first.Quintic[1], End: last.Slope(stroke - last.start),
+	c.byStroke, c.byTravel = newIndex(starts, c.stroke), newIndex(travels, c.travel)
+	c.progression = Progression{Start: first.Quintic[1], End: last.Slope(last.length()),
 		Min: least.ratio, Max: greatest.ratio, MinAt: units.Length(least.at), MaxAt: units.Length(greatest.at)}
 	c.progression.Value = (c.progression.Start - c.progression.End) / c.progression.Start
 	return c
-}
-
-// end returns the stroke at which a piece ends, and its own travel there.
-func (c *Curve) end(i int) (stroke, travel float64) {
-	if i+1 < len(c.pieces) {
-		return c.pieces[i+1].start, c.pieces[i+1].Quintic[0]
-	}
-	return c.stroke, c.travel
 }
 
 // ofUse returns the curve, or an error about a field if its lever ratio is not
@@ -144,10 +134,8 @@ func (c *Curve) TravelAt(stroke units.Length) units.Length {
 		return c.Travel()
 	}
 	s := float64(stroke)
-	i := c.byStroke.find(s)
-	p := &c.pieces[i]
-	_, top := c.end(i) // which rounding may pass by a last digit
-	return units.Length(min(p.Value(s-p.start), top) * c.factor)
+	p := &c.pieces[c.byStroke.find(s)]
+	return units.Length(min(p.Value(s-p.start), p.top) * c.factor) // rounding may pass the top by a last digit
 }
 
 // StrokeAt returns the stroke at which the wheel has moved by a travel. It is the
@@ -167,10 +155,8 @@ func (c *Curve) StrokeAt(travel units.Length) units.Length {
 // into it the stroke is.
 func (c *Curve) invert(w float64) (*piece, float64) {
 	w *= c.inverse
-	i := c.byTravel.find(w)
-	p := &c.pieces[i]
-	end, top := c.end(i)
-	return p, p.stroke(w, end-p.start, top)
+	p := &c.pieces[c.byTravel.find(w)]
+	return p, p.stroke(w)
 }
 
 // LeverRatio returns LR = dw/ds at a stroke, the wheel's travel per stroke: 2.5

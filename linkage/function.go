@@ -111,7 +111,7 @@ func approximate(field string, stroke, scale float64, f func(s float64) hermite.
 	if a.missed {
 		return fail("a smooth function, its ratio and slope its derivatives")
 	}
-	return newCurve(a.pieces, stroke, to.Value).ofUse(field, "a function with")
+	return newCurve(a.pieces).ofUse(field, "a function with")
 }
 
 // divide makes the pieces of even parts of the stroke, at whose ends f returns from and to.
@@ -161,7 +161,7 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 		}
 	}
 	if missed <= 1 {
-		p.pieces = append(p.pieces, piece{start: from, Quintic: q})
+		p.pieces = append(p.pieces, piece{start: from, end: to, top: b.Value, Quintic: q})
 		return
 	}
 	p.refine(from, from+h/2, a, &middle)

@@ -96,9 +96,9 @@ func FitReadings(t Table) (*Fit, error) {
 	const what = "values whose curve near these readings has"
 	var err error
 	if field == "travel" {
-		f.curve, err = newCurve([]piece{p}, f.full, p.Value(f.full)).ofUse(field, what)
+		f.curve, err = newCurve([]piece{p}).ofUse(field, what)
 	} else {
-		f.curve, err = t.integrated([]piece{p}, f.full, what)
+		f.curve, err = t.integrated([]piece{p}, what)
 	}
 	if err != nil {
 		return nil, err
@@ -169,6 +169,7 @@ func (f *Fit) fit(x, y []float64) (p piece, ok bool) {
 		}
 		scale /= f.full
 	}
+	p.end, p.top = f.full, p.Value(f.full)
 	sum := 0.0
 	for i := range x {
 		e := y[i] - p.Value(x[i])

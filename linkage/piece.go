@@ -10,23 +10,28 @@ import (
 // piece is the travel in m over one part of the stroke, a polynomial of the
 // stroke u beyond the part's start.
 type piece struct {
-	start float64 // the stroke at which it begins, m
+	start, end float64 // the strokes between which it is, m
+	top        float64 // the travel at its end, at which the next one begins, m
 	hermite.Quintic
 }
 
-// stroke returns the u up to h at which the travel is w; top is the travel at h. Newton's
-// method in a bracket takes two or three steps to within the rounding of w. A w just below
-// the start, which an index lets pass, gives a u below 0.
-func (p *piece) stroke(w, h, top float64) float64 {
+// length returns the stroke over which p is.
+func (p *piece) length() float64 { return p.end - p.start }
+
+// stroke returns the u up to the length at which the travel is w. Newton's method in a
+// bracket takes two or three steps to within the rounding of w. A w just below the start,
+// which an index lets pass, gives a u below 0.
+func (p *piece) stroke(w float64) float64 {
+	h := p.length()
 	if !(w > p.Quintic[0]) {
 		return (w - p.Quintic[0]) / p.Quintic[1]
 	}
-	if !(w < top) {
+	if !(w < p.top) {
 		return h
 	}
 	const rounding = 4 * 0x1p-52
 	lo, hi := 0.0, h
-	u := h * (w - p.Quintic[0]) / (top - p.Quintic[0])
+	u := h * (w - p.Quintic[0]) / (p.top - p.Quintic[0])
 	for range 100 {
 		f, r := p.Value(u)-w, p.Slope(u)
 		if f > 0 {
@@ -51,10 +56,10 @@ func (p *piece) stroke(w, h, top float64) float64 {
 // peak is a lever ratio and how far into a piece, or along the stroke, it is.
 type peak struct{ ratio, at float64 }
 
-// extremes returns the least and the greatest lever ratio on [0, h]. They are at the
-// ends, or where the ratio's slope is 0.
-func (p *piece) extremes(h float64) (least, greatest peak) {
-	q := &p.Quintic
+// extremes returns the least and the greatest lever ratio. They are at the ends, or where
+// the ratio's slope is 0.
+func (p *piece) extremes() (least, greatest peak) {
+	q, h := &p.Quintic, p.length()
 	least = peak{q.Slope(0), 0}
 	greatest = least
 	var turns [4]float64

@@ -21,18 +21,20 @@ func randomPiece(rng *rand.Rand) (piece, float64) {
 		p.Quintic[k+1] = q[k] * scale / float64(k+1)
 		scale /= h
 	}
-	return p, h
+	p.end = p.start + h
+	p.top = p.Value(p.length())
+	return p, p.length()
 }
 
 func TestStrokeInvertsAPiece(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for range 2000 {
 		p, h := randomPiece(rng)
-		top := p.Value(h)
+		top := p.top
 		for range 20 {
 			u := h * rng.Float64()
 			w := p.Value(u)
-			got := p.stroke(w, h, top)
+			got := p.stroke(w)
 			if !(got >= 0 && got <= h) {
 				t.Fatalf("%v outside 0 to %v", got, h)
 			}
@@ -40,16 +42,16 @@ func TestStrokeInvertsAPiece(t *testing.T) {
 				t.Fatalf("travel %v gives %v, and that %v", w, got, back)
 			}
 		}
-		if got := p.stroke(p.Quintic[0], h, top); got != 0 {
+		if got := p.stroke(p.Quintic[0]); got != 0 {
 			t.Errorf("travel %v gives %v, want 0", p.Quintic[0], got)
 		}
 		if below := p.Quintic[0] - 1e-14*top; below < p.Quintic[0] { // a hair below: along the tangent
-			if got, want := p.stroke(below, h, top), (below-p.Quintic[0])/p.Slope(0); got != want {
+			if got, want := p.stroke(below), (below-p.Quintic[0])/p.Slope(0); got != want {
 				t.Errorf("travel %v gives %v, want %v", below, got, want)
 			}
 		}
 		for _, w := range []float64{top, 2 * top, math.Inf(1)} {
-			if got := p.stroke(w, h, top); got != h {
+			if got := p.stroke(w); got != h {
 				t.Errorf("travel %v gives %v, want %v", w, got, h)
 			}
 		}
@@ -65,14 +67,15 @@ func TestStrokeOfANearlyFlatPiece(t *testing.T) {
 			{0, flat, 0, 0, 0, 1}:                      func(w float64) float64 { return 1e-15 * w },
 			{0, 0.2625 + flat, -0.65, 2.05 / 3, -0.25}: func(float64) float64 { return 2e-16 }, // of terms of a half
 		} {
-			p := piece{Quintic: q}
+			p := piece{end: 1, Quintic: q}
+			p.top = p.Value(1)
 			strokes := []float64{1e-12, 1e-6, 1 - 1e-12}
 			for i := 1; i < 1000; i++ {
 				strokes = append(strokes, float64(i)/1000)
 			}
 			for _, u := range strokes {
 				w := p.Value(u)
-				if got := p.stroke(w, 1, p.Value(1)); !(got >= 0 && got <= 1) || math.Abs(p.Value(got)-w) > rounding(w) {
+				if got := p.stroke(w); !(got >= 0 && got <= 1) || math.Abs(p.Value(got)-w) > rounding(w) {
 					t.Fatalf("%v: travel of %v gives %v", q, u, got)
 				}
 			}
@@ -90,7 +93,7 @@ func TestExtremesOfAPieceAreNeverMissed(t *testing.T) {
 			p.Quintic[5] = 0
 			p.Quintic[4] *= []float64{0, 1, 1e-19}[k-1]
 		}
-		low, high := p.extremes(h)
+		low, high := p.extremes()
 		least, greatest := low.ratio, high.ratio
 		if p.Slope(low.at) != least || p.Slope(high.at) != greatest || low.at < 0 || high.at > h {
 			t.Fatalf("%+v over %v: extremes %v and %v are not where they are said to be", p, h, low, high)

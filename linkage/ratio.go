@@ -16,22 +16,19 @@ import (
 var exactness = [4]float64{1e-4, 1e-2, 1, 1e3}
 
 // integrated returns the curve of a table of ratios, or an error that names lever_ratio. The pieces
-// are those of the ratio over the stroke, or over the travel, up to full, and at most of fourth degree.
-func (t *Table) integrated(pieces []piece, full float64, what string) (*Curve, error) {
+// are those of the ratio over the stroke, or over the travel, and at most of fourth degree.
+func (t *Table) integrated(pieces []piece, what string) (*Curve, error) {
 	area := make([]piece, len(pieces)) // of ∫ LR, whose Slope is LR
 	sum := 0.0
 	for i := range pieces {
-		p, h := piece{start: pieces[i].start}, full-pieces[i].start
-		if i+1 < len(pieces) {
-			h = pieces[i+1].start - pieces[i].start
-		}
-		p.Quintic[0] = sum
+		p := piece{start: pieces[i].start, end: pieces[i].end, Quintic: hermite.Quintic{sum}}
 		for k := range 5 {
 			p.Quintic[k+1] = pieces[i].Quintic[k] / float64(k+1)
 		}
-		area[i], sum = p, p.Value(h)
+		p.top = p.Value(p.length())
+		area[i], sum = p, p.top
 	}
-	curve, err := newCurve(area, full, sum).ofUse("lever_ratio", what)
+	curve, err := newCurve(area).ofUse("lever_ratio", what)
 	if err == nil && len(t.Stroke) == 0 {
 		curve, err = curve.overTravel()
 	}
@@ -58,26 +55,25 @@ func (c *Curve) overTravel() (*Curve, error) {
 	}
 	strokes := make([]float64, len(c.pieces)+1)
 	for i := range c.pieces {
-		end, _ := c.end(i)
-		strokes[i+1] = strokes[i] + c.pieces[i].reciprocal(0, end-c.pieces[i].start)
+		strokes[i+1] = strokes[i] + c.pieces[i].reciprocal(0, c.pieces[i].length())
 	}
 	var a approximation
 	for _, exact := range exactness {
 		a = approximation{stroke: strokes[len(c.pieces)], scale: 2 * c.stroke, exact: exact}
 		for i := range c.pieces {
 			p := &c.pieces[i]
-			end, _ := c.end(i)
-			h := end - p.start
+			h := p.length()
 			a.f = func(s float64) hermite.Jet {
 				// The ratio is more than 0, so the stroke rises with the travel: no error.
 				u, _ := root.Find(func(u float64) float64 { return strokes[i] + p.reciprocal(0, u) - s }, 0, h, 0)
 				return jet(p, u)
 			}
 			from, to := jet(p, 0), jet(p, h)
+			to.Value = p.end // to the last digit
 			a.refine(strokes[i], strokes[i+1], &from, &to)
 		}
 		if !a.missed {
-			return newCurve(a.pieces, a.stroke, c.stroke).ofUse("lever_ratio", "values whose curve over the stroke has")
+			return newCurve(a.pieces).ofUse("lever_ratio", "values whose curve over the stroke has")
 		}
 	}
 	return nil, &units.FieldError{Package: "linkage", Field: "lever_ratio", Want: "values whose curve is smooth", Class: units.ErrRange}

@@ -87,13 +87,12 @@ func NewTable(t Table) (*Curve, error) {
 	d := slopes(x, y)
 	pieces := make([]piece, len(x)-1)
 	for i := range pieces {
-		pieces[i] = piece{x[i], hermite.Cubic(x[i+1]-x[i], hermite.Jet{Value: y[i], Slope: d[i]}, hermite.Jet{Value: y[i+1], Slope: d[i+1]})}
+		pieces[i] = piece{x[i], x[i+1], y[i+1], hermite.Cubic(x[i+1]-x[i], hermite.Jet{Value: y[i], Slope: d[i]}, hermite.Jet{Value: y[i+1], Slope: d[i+1]})}
 	}
-	last := len(pieces)
 	if len(t.LeverRatio) > 0 {
-		return t.integrated(pieces, x[last], "values whose curve through these points has")
+		return t.integrated(pieces, "values whose curve through these points has")
 	}
-	return newCurve(pieces, x[last], y[last]).ofUse("travel", "values whose curve through these points has")
+	return newCurve(pieces).ofUse("travel", "values whose curve through these points has")
 }
 
 // monotoneSlopes returns the slopes at the points of the piecewise cubic of

@@ -193,8 +193,7 @@ func (l *WheelLaw) MinRate() (units.Stiffness, units.Length) {
 	steps := max(8, 64/len(l.curve.pieces))
 	for i := range l.curve.pieces {
 		p := &l.curve.pieces[i]
-		end, _ := l.curve.end(i)
-		h := min(end, l.end.stroke) - p.start
+		h := min(p.end, l.end.stroke) - p.start
 		if !(h > 0) {
 			break
 		}

@@ -203,6 +203,9 @@ class Given:
         """Takes back what was said against a field."""
         self._faults.found = [(p, w) for p, w in self._faults.found if p != self.path(name)]
 
+    def is_missing(self, name):
+        return (self.path(name), MISSING) in self._faults.found
+
     def take_back_missing(self, name):
         """Takes back that a field is missing."""
         self._faults.found = [f for f in self._faults.found if f != (self.path(name), MISSING)]

@@ -21,10 +21,11 @@ import linkages
 import pump
 import quantities
 import settling
+import standing
 from reading import DATA, Dataset, Reader, loads
 
 PROGRAM = "stranger in Python 1"
-MODULES = (quantities, coils, laws, chambers, pump, gases, curves, linkages, drivetrains, settling)
+MODULES = (quantities, coils, laws, chambers, pump, gases, curves, linkages, drivetrains, settling, standing)
 
 
 def plain(value):

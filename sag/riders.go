@@ -145,12 +145,10 @@ func (r Range) Check(c *units.Checker) {
 	switch list, n := r.list(); {
 	case len(r.Laws) > 0 && len(r.Rates) > 0:
 		c.Fail("laws", nil, "rates or laws, not both", units.ErrConflict)
-	case n > MostSprings && list == "laws":
-		c.Fail("laws", n, fmt.Sprintf("at most %d laws", MostSprings), nil)
 	case n == 0:
 		c.Fail("rates", nil, "one rate or more", units.ErrMissing)
 	case n > MostSprings:
-		c.Fail("rates", n, fmt.Sprintf("at most %d rates", MostSprings), nil)
+		c.Fail(list, n, fmt.Sprintf("at most %d %s", MostSprings, list), nil)
 		r.Rates = nil
 	}
 	last := units.Stiffness(0) // the last good rate

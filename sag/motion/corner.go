@@ -173,17 +173,6 @@ func (e *Corner) rate(travel units.Length) float64 {
 	return float64(e.Spring.Rate(travel))
 }
 
-// stored returns the energy of spring, stops, tyre and the axle's weight.
-func (e *Corner) stored(t, axle float64, f Forces) float64 {
-	over := e.beyond(f.Travel)
-	within := f.Travel - over
-	sum := float64(e.Spring.Energy(within)) + float64(e.Spring.Force(within))*float64(over) + float64(e.Stops)*float64(over)*float64(over)/2
-	if e.Tyre > 0 {
-		sum += float64(f.Ground)*float64(f.Ground)/float64(e.Tyre)/2 + float64(e.Unsprung.Weight())*axle
-	}
-	return sum
-}
-
 // rest returns the travel at which the spring with its stops carries a load, and the height of the
 // axle above that at full extension on level ground.
 func (e *Corner) rest(load units.Force) (travel, axle units.Length, err error) {

@@ -67,17 +67,6 @@ func (e *OneEnd) ForceSlope(t float64, y []float64) units.Force {
 	return units.Force((e.rate(f.Travel)+byTravel)*float64(f.Speed) + bySpeed*bend)
 }
 
-// Energy returns the energy in a state: of motion, of height, and of spring, stops and tyre. With
-// the work of the damper it is constant on ground that stands still.
-func (e *OneEnd) Energy(t float64, y []float64) units.Energy {
-	f := e.Forces(t, y)
-	sum := float64(e.Load)*(y[BodySpeed]*y[BodySpeed]/(2*units.StandardGravity)+y[Body]) + e.stored(t, y[Axle], f)
-	if e.Tyre > 0 {
-		sum += float64(e.Unsprung) * y[AxleSpeed] * y[AxleSpeed] / 2
-	}
-	return units.Energy(sum)
-}
-
 // Rest returns the state at rest on the ground at time 0. The error names every bad field, or says as
 // [spring.Settle] why there is no rest.
 func (e *OneEnd) Rest() ([]float64, error) {
@@ -198,22 +187,6 @@ func (b *TwoEnds) front(t float64, y []float64) (travel, speed, spring, damper, 
 func (b *TwoEnds) rear(t float64, y []float64) (travel, speed, spring, damper, ground float64) {
 	arm := float64(b.Behind)
 	return b.Rear.balance(t, y[Heave]-arm*y[Pitch], y[RearAxle], y[HeaveSpeed]-arm*y[PitchSpeed], y[RearAxleSpeed])
-}
-
-// Energy returns the energy in a state: of motion, of height, and of springs, stops and tyres. With
-// the work of the dampers it is constant on ground that stands still.
-func (b *TwoEnds) Energy(t float64, y []float64) units.Energy {
-	front, rear := b.Forces(t, y)
-	m, turn := float64(b.Mass), float64(b.Gyration)*y[PitchSpeed]
-	sum := m*(y[HeaveSpeed]*y[HeaveSpeed]+turn*turn)/2 + m*units.StandardGravity*y[Heave]
-	sum += b.Front.stored(t, y[FrontAxle], front) + b.Rear.stored(t, y[RearAxle], rear)
-	if b.Front.Tyre > 0 {
-		sum += float64(b.Front.Unsprung) * y[FrontAxleSpeed] * y[FrontAxleSpeed] / 2
-	}
-	if b.Rear.Tyre > 0 {
-		sum += float64(b.Rear.Unsprung) * y[RearAxleSpeed] * y[RearAxleSpeed] / 2
-	}
-	return units.Energy(sum)
 }
 
 // Kinks returns where the slope of the bike has kinks, for [Problem.Events]: at the stops, and where a

@@ -29,6 +29,7 @@ func start(t *testing.T) (addr string, stop func() (string, error)) {
 	done := make(chan error, 1)
 	go func() {
 		limits := Usual()
+		limits.Place, limits.Write = time.Minute, 2*time.Minute // a slow machine is no fault of the service
 		done <- Serve(ctx, New(Handler(limits, &log), limits), listener, limits.Stop)
 	}()
 	return listener.Addr().String(), func() (string, error) {

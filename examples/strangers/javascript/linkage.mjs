@@ -136,9 +136,7 @@ export function joints({ mechanism: m, wheel_force: load, joint, at: strokes = [
   const forces = at.map((s) => {
     const { pivots, shock } = m.forces(s, load);
     const eye = shock.find(({ hole }) => hole.name === joint && hole.body === m.names.indexOf(first));
-    const force = eye ? add(pivots.get(joint), eye.force) : pivots.get(joint);
-    // What rounding leaves of a force that cancels is none, and has no direction.
-    return Math.hypot(...force) > 1e-12 * load ? force : [0, 0];
+    return eye ? add(pivots.get(joint), eye.force) : pivots.get(joint);
   });
   return {
     shock_force: at.map((s) => load * m.ratioAt(s)),

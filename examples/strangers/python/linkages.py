@@ -253,8 +253,6 @@ def joints(given):
     for s in strokes_of(given, m):
         state = m.motion(s)
         x, y = force_on(state, force, given.joint, first)
-        if mp.hypot(x, y) < mpf("1e-30") * force:  # rounding: no force at all
-            x = y = mpf(0)
         answer["shock_force"].append(force * state.axle.velocity[1])
         answer["joint_force"].append(mp.hypot(x, y))
         answer["joint_angle"].append(mp.atan2(y, x))

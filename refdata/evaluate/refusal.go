@@ -21,7 +21,8 @@ var sentinels = []struct {
 	{"locks", mechanism.ErrLocks},
 }
 
-// refusal is one thing an error complains of, under every name by which a case may expect it.
+// refusal is one thing an error complains of, under every name by which a case may expect it, the
+// most exact first.
 type refusal []string
 
 // refusals lists what err complains of. A part of err that neither names a field nor is a known
@@ -50,7 +51,7 @@ func refusals(err error) []refusal {
 	return []refusal{nil}
 }
 
-// fieldNames gives the names of a bad field: its own, its path with and without indices, that of
+// fieldNames gives the names of a bad field: its path with and without indices, its own, that of
 // the object whose keys are the user's own names, and that of its sentinel.
 func fieldNames(f *units.FieldError) refusal {
 	var path []string
@@ -59,7 +60,7 @@ func fieldNames(f *units.FieldError) refusal {
 			path = append(path, name)
 		}
 	}
-	names := refusal{f.Name(), f.Field, strings.Join(path, ".")}
+	names := refusal{f.Field, strings.Join(path, "."), f.Name()}
 	if n := len(path); n > 1 && (path[n-2] == "points" || path[n-2] == "bodies") {
 		names = append(names, path[n-2])
 	}
@@ -72,17 +73,18 @@ func fieldNames(f *units.FieldError) refusal {
 }
 
 // refusalProblem says how err differs from a refusal that names exactly the fields expected; ""
-// where it does not.
+// where it does not. Each thing refused stands for one of the names expected, the most exact of its
+// own: readings[1].load does not stand for load where both are expected.
 func refusalProblem(expected []string, err error) string {
 	if err == nil {
 		return "expected to be refused for " + strings.Join(expected, ", ") + ", but it was computed"
 	}
 	missing, extra := slices.Clone(expected), []string(nil)
 	for _, r := range refusals(err) {
-		i := slices.IndexFunc(expected, func(name string) bool { return slices.Contains(r, name) })
+		i := slices.IndexFunc(r, func(name string) bool { return slices.Contains(expected, name) })
 		switch {
 		case i >= 0:
-			missing = slices.DeleteFunc(missing, func(name string) bool { return name == expected[i] })
+			missing = slices.DeleteFunc(missing, func(name string) bool { return name == r[i] })
 		case len(r) == 0:
 			extra = append(extra, "something that is no field")
 		default:

@@ -97,6 +97,11 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 		// Short of the port, where this fork pulls.
 		{"sag.implied", `{"curve": {"constant": 1, "travel": "160 mm"}, "law": {"air": {"bore": "34 mm", "shaft": "10 mm", "travel": "160 mm", "positive_volume": "190 cm3", "negative_volume": "60 cm3", "port_travel": "8 mm", "fill": "5.5 bar", "ambient": "101325 Pa(a)", "exponent": 1}}, "stroke": "1 mm", "error": "0.5 mm"}`,
 			[]string{"stroke"}},
+		// A null is no way to leave a field out.
+		{"spring.coil", `{` + five + `, "shear_modulus": "79 GPa", "end_fixity": null}`, []string{"end_fixity"}},
+		{"spring.coil", `{"wire_diameter": "0 mm", "mean_diameter": "46 mm", "active_coils": 5, "material": null}`, []string{"material", "wire_diameter"}},
+		{"spring.law", `{"law": {"linear": null}, "at": ["1 mm"]}`, []string{"law.linear"}},
+		{"linkage.wheel", `{"curve": {"fork": null}, ` + short + `"at": ["1 mm"]}`, []string{"curve.fork"}},
 		{"units.convert", `{"kind": "speed", "value": 5}`, []string{"value"}},
 		{"units.convert", `{"kind":"length","value":"` + strings.Repeat(" ", refdata.CaseLimit) + `1 in"}`, []string{"given"}},
 	} {
@@ -140,8 +145,8 @@ func places(path string, v any, set func(any)) []place {
 }
 
 // In every case that is computed, each quantity and number in turn is given a
-// text that does not parse: the refusal names it and nothing else. And with
-// two of them at once, both are named.
+// text that does not parse, or a null: the refusal names it and nothing else. And
+// with two of them at once, both are named.
 func TestUnparsedIsNamedAlone(t *testing.T) {
 	turns := 0
 	for _, c := range cases(t) {
@@ -157,6 +162,10 @@ func TestUnparsedIsNamedAlone(t *testing.T) {
 			return named(c.Computes, text)
 		}
 		for i, p := range list {
+			p.set(nil)
+			if diff := cmp.Diff([]string{p.path}, refused()); diff != "" {
+				t.Errorf("%s: %s is null (-want +got):\n%s", c.ID, p.path, diff)
+			}
 			p.set("1 furlong")
 			if diff := cmp.Diff([]string{p.path}, refused()); diff != "" {
 				t.Errorf("%s: %s does not parse (-want +got):\n%s", c.ID, p.path, diff)

@@ -115,10 +115,6 @@ func (d *decoder) into(p *plan, v reflect.Value) bool {
 		err := v.Addr().Interface().(json.Unmarshaler).UnmarshalJSON(d.data[start:d.pos])
 		return err == nil || d.refused(err, nil)
 	case asPointer:
-		if d.peek() == 'n' {
-			v.SetZero()
-			return d.literal("null")
-		}
 		if v.IsNil() {
 			v.Set(reflect.New(p.elem.typ))
 		}

@@ -120,7 +120,7 @@ func TestDecodesEveryKindOfField(t *testing.T) {
   "name": "a\"\\\/\b\f\n\r\té😀\ud83d\ude00\u0041", "on": true,
   "small": -128, "count": 65535, "big": 18446744073709551615, "single": -2.5E+3,
   "finish": "ground", "raw": [1, {"a": null} ], "raws": {"rate": 1e3, "name": "x"},
-  "either": {"bore": "1 mm"}, "next": {"front": {"sag": 0}, "on": false, "next": null}, "warm": "20 °C", "Titled": "yes"
+  "either": {"bore": "1 mm"}, "next": {"front": {"sag": 0}, "on": false}, "warm": "20 °C", "Titled": "yes"
 }` + "\r\n"
 	warm := units.Celsius(20)
 	want := everything{
@@ -165,7 +165,7 @@ func TestKeepsWhatIsNotGiven(t *testing.T) {
 	if got.Air != air || *air != (canister{Bore: 36 * units.Millimetre, Spacers: 1}) || got.Sag != 0.2 {
 		t.Errorf("got %+v %+v", got, *got.Air)
 	}
-	if err := strictjson.Unmarshal("job", []byte(`{"air": null}`), &got); err != nil || got.Air != nil {
+	if err := strictjson.Unmarshal("job", []byte(`{"air": null}`), &got); err == nil || got.Air != air {
 		t.Errorf("null left %v, %v", got.Air, err)
 	}
 
@@ -217,6 +217,8 @@ func TestFaultsNameTheirFields(t *testing.T) {
 		{"fraction for a whole number", `{"front": {"air": {"spacers": 2.0}}}`, []fault{{"front.air.spacers", json.Number("2.0"), "a whole number", units.ErrSyntax}}},
 		{"text for true", `{"on": "true"}`, []fault{{"on", "true", "true or false", units.ErrSyntax}}},
 		{"number for a text", `{"name": 1.50}`, []fault{{"name", json.Number("1.50"), "a string", units.ErrSyntax}}},
+		{"null for a pointer", `{"front": {"air": null}, "warm": null}`, []fault{
+			{"front.air", nil, "an object, not null", units.ErrSyntax}, {"warm", nil, `a temperature such as "46 °C", not null`, units.ErrSyntax}}},
 		{"null for a list", `{"front": {"shelf": null}}`, []fault{{"front.shelf", nil, "a list, not null", units.ErrSyntax}}},
 		{"object for a list", `{"front": {"shelf": {}}}`, []fault{{"front.shelf", nil, "a list, not an object", units.ErrSyntax}}},
 		{"list for an object", `{"front": []}`, []fault{{"front", nil, "an object, not a list", units.ErrSyntax}}},

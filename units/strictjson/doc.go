@@ -9,7 +9,7 @@
 //	a field given twice                          units.ErrConflict
 //	a value of the wrong JSON type               units.ErrSyntax
 //	a number for a quantity                      units.ErrUnit, asking for its unit
-//	null, except for a pointer, which gets nil   units.ErrSyntax
+//	null, for a pointer too                      units.ErrSyntax
 //	a list whose length is not that of the array units.ErrSyntax
 //	a number that overflows its Go type          units.ErrRange
 //	a string that UnmarshalText refuses          the class of that error
@@ -23,7 +23,7 @@
 // Names are case-sensitive. After 100 faults decoding stops, and a last fault says so. Texts quoted
 // in an error are cut at 64 bytes.
 //
-// A field that is left out is no fault here; the constructor of the struct decides whether it is
+// A field that is left out is no fault here, and a pointer stays as it was; the constructor of the struct decides whether it is
 // needed. [Salvage] decodes so that the constructor can check the other fields where one could not
 // be decoded.
 //

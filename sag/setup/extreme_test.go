@@ -47,14 +47,14 @@ func TestSheetsAreFinite(t *testing.T) {
 
 func TestSimulationsAreFinite(t *testing.T) {
 	if !unitstest.Long() {
-		t.Skip("two hundred draws of every job take the time of a long run")
+		t.Skip("the draws of every job take the time of a long run")
 	}
 	unitstest.FiniteOrRefused(t, "draws", full(t), func(j setup.Job) (*certainty.Budget, error) {
 		s, err := setup.NewSheet(j)
 		if err != nil {
 			return nil, err
 		}
-		return certainty.Simulate(s.Setup(), *j.Uncertainty, 200, 1)
+		return certainty.Simulate(s.Setup(), *j.Uncertainty, 60, 1)
 	})
 }
 

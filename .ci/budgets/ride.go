@@ -35,7 +35,7 @@ func ride(curve *linkage.Curve, coil, air spring.Law) (do, floor func(n int), er
 	if err != nil {
 		return nil, nil, err
 	}
-	const permitted = 5e-8                 // of a step
+	const permitted = 1.5e-7               // of a step
 	const met, delay, long = 0.1, 0.2, 0.2 // s
 	bump := func(from float64) motion.Ground {
 		return func(t float64) (units.Length, units.Speed) {

@@ -409,7 +409,7 @@ func BenchmarkRide(b *testing.B) {
 }
 
 // rideTolerance is that of the benchmark.
-const rideTolerance = 5e-8
+const rideTolerance = 1.5e-7
 
 // rideEnds are where the ground of the ride has kinks, and its end.
 var rideEnds = [...]float64{0.1, 0.3, 0.5, 1}

@@ -235,14 +235,23 @@ func correct(c *units.Checker, in struct {
 	}
 	a.load = load
 	target := sag.Target{Load: load, Sag: in.Sag}
-	if a.air {
-		a.fill, err = sag.RequiredFill(curve, target, *in.Airspring)
-	} else {
-		var k sag.CoilRate
-		k, err = sag.RequiredRate(curve, target, in.Preload)
+	if !a.air {
+		k, err := sag.RequiredRate(curve, target, in.Preload)
 		a.rate = k.Rate
+		c.Add("", err)
+		return a
 	}
-	c.Add("", err)
+	at, force := target.AtSpring(curve)
+	fill, outcome := in.Airspring.SolveFill(force, at)
+	switch {
+	case at > in.Airspring.Travel:
+		c.Fail("sag", in.Sag, "a sag within the travel of the air spring", units.ErrConflict)
+	case outcome == airspring.FillPullsIn:
+		c.Fail("sag", in.Sag, "a sag at which more fill carries more", units.ErrConflict)
+	case outcome != airspring.FillMet:
+		c.Fail("measured_stroke", in.Measured, "a stroke whose load a fill carries on target", units.ErrConflict)
+	}
+	a.fill = fill
 	return a
 }
 

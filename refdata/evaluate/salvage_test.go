@@ -35,7 +35,9 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 	const five = `"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5`
 	const hose = `"chamber_volume": "190 cm3", "hose_volume": "4 cm3"`
 	const weighed = `"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.3, ` // 60 mm of stroke
-	const air = `"airspring": {"bore": "36 mm", "travel": "50 mm", "positive_volume": "150 cm3", "fill": "10 bar", "ambient": "101325 Pa(a)", "exponent": 1}`
+	const chamber = `"airspring": {"bore": "36 mm", "travel": "50 mm", "positive_volume": "150 cm3", "ambient": "101325 Pa(a)", "exponent": 1, `
+	const air, hard, soft = chamber + `"fill": "10 bar"}`, chamber + `"fill": "900 bar"}`, chamber + `"fill": "0.01 bar"}`
+	const pulling = `"bore": "34 mm", "shaft": "10 mm", "travel": "160 mm", "positive_volume": "190 cm3", "negative_volume": "60 cm3", "port_travel": "8 mm", "fill": "5.5 bar", "ambient": "101325 Pa(a)", "exponent": 1`
 	const filled = `"fill": "7 bar", "ambient": "101325 Pa(a)", "heat_ratio": 1.4`
 	const heat = `"area": "1000 mm2", "volume": "170 cm3", "omega_tau": 1, ` + filled
 	const hold = `"volume": "210 cm3", "to_volume": "120 cm3", "time_constant": "1.5 s", ` + filled
@@ -75,6 +77,11 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 		{"airspring.hose", `{` + hose + `}`, []string{"fill"}},
 		{"sag.correct", `{` + weighed + air + `, "measured_stroke": "15 mm", "preload": "1 mm"}`, []string{"preload"}},
 		{"sag.correct", `{` + weighed + air + `, "measured_stroke": "55 mm"}`, []string{"measured_stroke"}},
+		// The load is computed, and no input; a sag of 0.9 is beyond this spring.
+		{"sag.correct", `{"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.01, ` + hard + `, "measured_stroke": "45 mm"}`, []string{"measured_stroke"}},
+		{"sag.correct", `{"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.8, ` + soft + `, "measured_stroke": "0.1 mm"}`, []string{"measured_stroke"}},
+		{"sag.correct", `{"curve": {"constant": 2.5, "travel": "150 mm"}, "sag": 0.9, ` + soft + `, "measured_stroke": "15 mm"}`, []string{"sag"}},
+		{"sag.correct", `{"curve": {"constant": 1, "travel": "160 mm"}, "sag": 0.005, "airspring": {` + pulling + `}, "measured_stroke": "40 mm"}`, []string{"sag"}},
 		{"sag.correct", `{` + weighed + `"rate": "80 N/mm", "measured_stroke": "61 mm"}`, []string{"measured_stroke"}},
 		{"sag.correct", `{` + weighed + `"rate": "80 N/mm", "measured_stroke": "59 mm"}`, nil},
 		{"airspring.atmosphere", `{}`, []string{"altitude"}},
@@ -95,7 +102,7 @@ func TestEveryBadFieldIsNamed(t *testing.T) {
 		{"sag.implied", `{` + ring + `"stroke": "51 mm", "error": "-1 mm"}`, []string{"error", "stroke"}},
 		{"sag.implied", `{"curve": {"constant": 0, "travel": "150 mm"}, ` + short + `"stroke": "-1 mm", "error": "-1 mm"}`, []string{"curve.constant", "error", "stroke"}},
 		// Short of the port, where this fork pulls.
-		{"sag.implied", `{"curve": {"constant": 1, "travel": "160 mm"}, "law": {"air": {"bore": "34 mm", "shaft": "10 mm", "travel": "160 mm", "positive_volume": "190 cm3", "negative_volume": "60 cm3", "port_travel": "8 mm", "fill": "5.5 bar", "ambient": "101325 Pa(a)", "exponent": 1}}, "stroke": "1 mm", "error": "0.5 mm"}`,
+		{"sag.implied", `{"curve": {"constant": 1, "travel": "160 mm"}, "law": {"air": {` + pulling + `}}, "stroke": "1 mm", "error": "0.5 mm"}`,
 			[]string{"stroke"}},
 		// A null is no way to leave a field out.
 		{"spring.coil", `{` + five + `, "shear_modulus": "79 GPa", "end_fixity": null}`, []string{"end_fixity"}},

@@ -84,11 +84,11 @@ export function rate({ curve, load, sag, preload = 0 }) {
 }
 
 /** sag.fill */
-export function fill({ curve, load, sag, airspring }, refuse) {
+export function fill({ curve, load, sag, airspring }, refuse, loadFrom = 'load') {
   const stroke = strokeAtSag(curve, sag);
   if (stroke > airspring.travel) return refuse('sag');
   const found = fillFor(airspring, load * curve.ratioAt(stroke), stroke);
-  if (found.none) return refuse({ at: 'sag', force: 'load' }[found.none]);
+  if (found.none) return refuse({ at: 'sag', force: loadFrom }[found.none]);
   return found;
 }
 
@@ -109,7 +109,7 @@ export function correct(v, refuse) {
   const force = airspring ? airspring.force(s) : v.rate * (s + preload);
   const load = force / curve.ratioAt(s);
   if (!airspring) return { load, rate: rate({ ...v, load }).rate };
-  return { load, fill: fill({ ...v, load, airspring: airspring.given }, refuse)?.fill };
+  return { load, fill: fill({ ...v, load, airspring: airspring.given }, refuse, 'measured_stroke')?.fill };
 }
 
 /** The conditions of sag.bands. */

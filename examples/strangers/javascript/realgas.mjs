@@ -6,12 +6,12 @@ import { root } from './numeric.mjs';
 /** EquationOfState is that of one gas. */
 class EquationOfState {
   constructor(tables) {
-    const number = (symbol) => Number(new RegExp(`${symbol} = ([0-9.]+)`).exec(tables[0].title)[1]);
-    this.Tr = number('T_r');
-    this.rhor = number('ρ_r');
-    this.R = number('R');
-    this.L = number('L');
     const rows = (columns) => tables.filter((t) => t.columns.join() === columns).flatMap((t) => t.rows);
+    const constants = new Map(rows('symbol,value,unit'));
+    this.Tr = constants.get('T_r');
+    this.rhor = constants.get('ρ_r');
+    this.R = constants.get('R');
+    this.L = constants.get('L');
     this.residual = rows('n,d,t,c').map(([n, d, t, c]) => ({ n, d, t, c, phi: 0, beta: 0, gamma: 0 }))
       .concat(rows('n,d,t,φ,β,γ').map(([n, d, t, phi, beta, gamma]) => ({ n, d, t, c: 0, phi, beta, gamma })));
     this.powers = rows('n,i').map(([n, i]) => ({ n, i }));
@@ -95,7 +95,7 @@ export class RealGases {
   }
 
   has(name) {
-    return this.#tables.some(({ title }) => title.startsWith(`${name}: T_r`));
+    return this.#tables.some(({ title }) => title === `${name}: constants`);
   }
 
   #equation(name) {

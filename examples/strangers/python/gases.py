@@ -145,10 +145,11 @@ class RealGas:
             gas, _, title = table["title"].partition(": ")
             if gas != name:
                 continue
+            if title == "constants":
+                values = {symbol: mpf(str(value)) for symbol, value, _ in table["rows"]}
+                self.T_r, self.rho_r, self.R, self.L = (values[symbol] for symbol in ("T_r", "ρ_r", "R", "L"))
+                continue
             rows = [[mpf(str(x)) for x in row] for row in table["rows"]]
-            if title.startswith("T_r"):
-                numbers = [part.split("=")[1].split()[0] for part in title.split(";")[0].split(", ")]
-                self.T_r, self.rho_r, self.R, self.L = map(mpf, numbers)
             columns = "".join(table["columns"])
             tables = {"ndtc": "powers", "ndtφβγ": "bells", "ni": "ideal_powers", "ncθ": "ideal_logs"}
             setattr(self, tables[columns], rows)

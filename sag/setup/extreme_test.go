@@ -54,7 +54,7 @@ func TestSimulationsAreFinite(t *testing.T) {
 		if err != nil {
 			return nil, err
 		}
-		return certainty.Simulate(s.Setup(), *j.Uncertainty, 60, 1)
+		return certainty.Simulate(s.Setup(), *j.Uncertainty, 100, 1)
 	})
 }
 

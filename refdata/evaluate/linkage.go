@@ -191,3 +191,10 @@ func wheelLaw(c *units.Checker, in struct {
 	c.Add("", err)
 	return along[spring.Law]{wheel, in.At}
 }
+
+// buildCurve makes the curve of a case, or records what is wrong with it.
+func buildCurve(c *units.Checker, spec linkage.Spec) *linkage.Curve {
+	curve, err := linkage.New(spec)
+	c.Add("curve", err)
+	return curve
+}

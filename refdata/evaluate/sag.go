@@ -78,13 +78,6 @@ var ofSag = []computation{
 	),
 }
 
-// buildCurve makes the curve of a case, or records what is wrong with it.
-func buildCurve(c *units.Checker, spec linkage.Spec) *linkage.Curve {
-	curve, err := linkage.New(spec)
-	c.Add("curve", err)
-	return curve
-}
-
 // endSpec is one end of a bike as a case gives it.
 type endSpec struct {
 	Curve linkage.Spec `json:"curve"`

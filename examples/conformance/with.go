@@ -250,7 +250,7 @@ func newTail() (*tail, error) {
 
 func (t *tail) reset() { _ = t.f.Truncate(0) } // or more than is new is shown
 
-// shown is the last of the text under a heading, nothing where there is none.
+// shown returns the last of the text under a heading, and nothing for an empty text.
 func (t *tail) shown() string {
 	text, _ := io.ReadAll(io.NewSectionReader(t.f, 0, math.MaxInt64)) // or nothing is shown
 	text = bytes.TrimSpace(text[max(0, len(text)-longestTail):])

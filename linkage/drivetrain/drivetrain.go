@@ -129,7 +129,7 @@ func (d *Drive) checkStrokes(c *units.Checker, spec Spec) {
 		if !(real(d.front)-real(axle) > d.wheel) {
 			fail("front_axle_x", spec.FrontAxleX, "more than a wheel radius ahead of the rear axle at every stroke")
 		} else if r := d.road(axle); !(r.base > 0) {
-			fail("front_wheel_radius", spec.FrontWheelRadius, "wheels with a line below both at every stroke; there is none at %v", stroke)
+			fail("front_wheel_radius", spec.FrontWheelRadius, "wheels with a ground line below both at every stroke, but at %v they have no such line", stroke)
 		} else if !(dot(velocity(&m, d.axle), r.up) > 0) {
 			fail("front_axle_x", spec.FrontAxleX, "so far ahead that the rear wheel moves up from the line below both wheels at every stroke")
 		} else if !(r.height > 0) {

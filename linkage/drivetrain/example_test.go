@@ -8,7 +8,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// At a third of the travel, 32 teeth in front and 21 behind: most of the load
+// At the end of the stroke, 32 teeth in front and 21 behind: nearly all of the load
 // transfer is cancelled by the chain under acceleration.
 func ExampleNew() {
 	k := solved("a1")

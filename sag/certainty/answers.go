@@ -186,7 +186,7 @@ func (m *model) budget(r *results) *Budget {
 	return b
 }
 
-// set sets a field to answer k. It stays nil where there is none.
+// set sets a field to answer k. The field stays nil if the budget has no such answer.
 func (r *results) set(field reflect.Value, k int) {
 	if r.has(k) {
 		one := reflect.New(field.Type().Elem())

@@ -4,9 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // Of a number in a message. One with more digits than a person gives is rounded to the fewest, at
@@ -30,7 +30,7 @@ func (e *FieldError) Texts() (value, want string) {
 		return cut(v, mostValue), want
 	}
 	value = cut(fmt.Sprint(e.Value), mostValue)
-	if !isNumber(words.FindString(value)) || words.FindStringIndex(value)[0] != 0 { // several, or not a number
+	if from, to := nextWord(value); from != 0 || !isNumber(value[:to]) { // several, or not a number
 		return value, want
 	}
 	var c *codec
@@ -44,8 +44,24 @@ func (e *FieldError) Texts() (value, want string) {
 	return rewrite(value, digits), rewrite(want, digits)
 }
 
-// words matches the words and the numbers of a text, and what stands in double quotes as a whole.
-var words = regexp.MustCompile(`"[^"]*"?|[\pL\pN_.+-]+`)
+// nextWord returns where the first word or number of a text begins and ends; what stands in double
+// quotes is one word. Both are the length of a text without one.
+func nextWord(text string) (from, to int) {
+	in := func(r rune) bool {
+		return unicode.IsLetter(r) || unicode.IsNumber(r) || strings.ContainsRune("_.+-", r)
+	}
+	if from = strings.IndexFunc(text, func(r rune) bool { return r == '"' || in(r) }); from < 0 {
+		return len(text), len(text)
+	}
+	if text[from] == '"' {
+		if n := strings.IndexByte(text[from+1:], '"'); n >= 0 {
+			return from, from + 1 + n + 1
+		}
+		return from, len(text)
+	}
+	rest := strings.TrimLeftFunc(text[from:], in)
+	return from, len(text) - len(rest)
+}
 
 // isNumber reports whether a word is a decimal number. Words such as "m1" and "2.5x" are not.
 func isNumber(word string) bool { return word != "" && decimalPrefix(word) == len(word) }
@@ -65,19 +81,27 @@ func shorter(word string, digits int) string {
 
 // rewrite returns text with each of its numbers to so many digits.
 func rewrite(text string, digits int) string {
-	return words.ReplaceAllStringFunc(text, func(word string) string { return shorter(word, digits) })
+	var b strings.Builder
+	for text != "" {
+		from, to := nextWord(text)
+		b.WriteString(text[:from] + shorter(text[from:to], digits))
+		text = text[to:]
+	}
+	return b.String()
 }
 
 // sidesKept reports whether a value and the limits of its kind in a text, all to so many digits, are in
 // the order that they are in with all digits. The codec is nil for a value without a unit.
 func (c *codec) sidesKept(value, limits string, digits int) bool {
 	exact, shown := c.si(value), c.si(rewrite(value, digits))
-	for _, at := range words.FindAllStringIndex(limits, -1) {
-		word, rest := limits[at[0]:at[1]], limits[at[1]:]
+	for limits != "" {
+		from, to := nextWord(limits)
+		word, rest := limits[from:to], limits[to:]
 		limit, bound := c.si(word+rest), c.si(shorter(word, digits)+rest)
 		if !math.IsNaN(limit) && cmp.Compare(exact, limit) != cmp.Compare(shown, bound) {
 			return false
 		}
+		limits = rest
 	}
 	return true
 }
@@ -85,7 +109,8 @@ func (c *codec) sidesKept(value, limits string, digits int) bool {
 // si returns the value of the number that a text starts with, in the unit behind it. It is NaN if there
 // is none, or no unit of the codec.
 func (c *codec) si(text string) float64 {
-	word := words.FindString(text)
+	_, end := nextWord(text)
+	word, symbol := text[:end], strings.TrimPrefix(text[end:], " ")
 	v, err := strconv.ParseFloat(word, 64)
 	switch {
 	case !isNumber(word) || err != nil:
@@ -93,7 +118,6 @@ func (c *codec) si(text string) float64 {
 	case c == nil:
 		return v
 	}
-	symbol := strings.TrimPrefix(text[len(word):], " ")
 	if end := strings.IndexAny(symbol, " ,;:"); end >= 0 {
 		symbol = symbol[:end]
 	}

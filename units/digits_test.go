@@ -44,6 +44,7 @@ func TestMessagesHaveTheDigitsTheyNeed(t *testing.T) {
 		{57.1234567 * units.Millimetre, "less with 57.1234568 mm² or 57.1234568 N", "57.12 mm", "less with 57.12 mm² or 57.12 N"},
 		// A name is not a number.
 		{nil, `nothing beside "x 1.23456789", m1.23456789, m_1.23456789, 1.23456789x, 1.2.3456789 and 2026-11-2.7123456`, "", `nothing beside "x 1.23456789", m1.23456789, m_1.23456789, 1.23456789x, 1.2.3456789 and 2026-11-2.7123456`},
+		{nil, `less than 1.23456789, é1.23456789 and "an open 1.23456789`, "", `less than 1.235, é1.23456789 and "an open 1.23456789`},
 		{1.0 / 3, "less than 0x1.8999999p3 or 1.23456789e999", "0.3333", "less than 0x1.8999999p3 or 1.23456789e999"},
 		{1e100 / 3 * units.Millimetre, "less than 2.5 in (57.1234567 mm)", "3.333e+99 mm", "less than 2.5 in (57.12 mm)"},
 		{units.Length(math.NaN()), "more than 1.23456789 m", "NaN mm", "more than 1.23456789 m"},

@@ -6,8 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
+	"strconv"
+	"strings"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
@@ -22,7 +23,12 @@ const RecordSchema = "wheelrate/record/1"
 // ErrNewer is the class of the error for a record of a later schema than [RecordSchema].
 var ErrNewer = errors.New("written by a newer version")
 
-var anySchema = regexp.MustCompile(`^wheelrate/record/[1-9][0-9]{0,8}$`)
+// isSchema reports whether a text names a version of the format of records.
+func isSchema(text string) bool {
+	version, found := strings.CutPrefix(text, "wheelrate/record/")
+	n, _ := strconv.Atoi(version) // 0 for what is no number
+	return found && n > 0 && n < 1e9 && version == strconv.Itoa(n)
+}
 
 // ReadRecord reads a record from JSON of at most [setup.JobLimit] bytes and checks it. If the record
 // is of a later schema, the error is of class [ErrNewer]. Otherwise the error names every field that
@@ -36,7 +42,7 @@ func ReadRecord(in io.Reader) (Record, error) {
 	var head struct {
 		Schema string `json:"schema"`
 	}
-	if json.Unmarshal(text, &head) == nil && head.Schema != RecordSchema && anySchema.MatchString(head.Schema) {
+	if json.Unmarshal(text, &head) == nil && head.Schema != RecordSchema && isSchema(head.Schema) {
 		return Record{}, &units.FieldError{Package: "record", Field: "schema", Value: head.Schema, Want: `"` + RecordSchema + `", or a later version of this program`, Class: ErrNewer}
 	}
 	var r Record

@@ -67,7 +67,7 @@ func TestTextsAreRefusedByField(t *testing.T) {
 		}
 	}
 	// A version with no end of digits is no later version.
-	for version, newer := range map[string]bool{"2": true, "10": true, "999999999": true, strings.Repeat("2", 10): false, strings.Repeat("2", 1000): false} {
+	for version, newer := range map[string]bool{"2": true, "10": true, "999999999": true, "02": false, "+2": false, "2x": false, "": false, strings.Repeat("2", 10): false, strings.Repeat("2", 1000): false} {
 		_, err := visit.ReadRecord(strings.NewReader(strings.Replace(good, visit.RecordSchema, "wheelrate/record/"+version, 1)))
 		if errors.Is(err, visit.ErrNewer) != newer || unitstest.Refusal(err, 1000) != "" {
 			t.Errorf("version %.20s: %.200v", version, err)

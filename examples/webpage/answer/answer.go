@@ -8,13 +8,15 @@ package answer
 import (
 	"bytes"
 
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
 
 // Options say how the answer is to be drawn.
 type Options struct {
-	// Width of a picture in pixels; kept within 240 and 1000.
+	// Width of a picture in pixels; kept within 240 and 1000. At 0 the curves are left out, which take
+	// most of the work: where nobody looks at them.
 	Width int
 	// Customary draws the pictures and the table of points in inches and
 	// pounds-force instead of millimetres and newtons.
@@ -29,7 +31,8 @@ type Answer struct {
 	// could not be read, so that not even the known part of it is sure.
 	Unreadable bool `json:"unreadable,omitempty"`
 
-	Sheet *setup.Sheet `json:"sheet,omitempty"`
+	Sheet *setup.Sheet `json:"-"`     // the library's, most of which no page needs
+	Plain Plain        `json:"sheet"` // what is shown of it as it is
 	// Said is the answer in a sentence or two, to be read out.
 	Said  string `json:"said,omitempty"`
 	Loads []Row  `json:"loads,omitempty"`
@@ -48,11 +51,20 @@ type Answer struct {
 	Further []Section `json:"further,omitempty"`
 }
 
+// Plain is what is shown of a sheet as it is.
+type Plain struct {
+	Note     string           `json:"note,omitempty"`
+	LeftOut  []setup.Omission `json:"left_out"`
+	Warnings []units.Warning  `json:"warnings"`
+	Cautions []fit.Caution    `json:"cautions"`
+}
+
 // End is one end of the bike as the page shows it.
 type End struct {
 	Kind    string   `json:"kind"`          // "air spring" or "coil spring"
 	Brief   string   `json:"brief"`         // what to set, in the fewest words
 	Set     string   `json:"set"`           // the same in a sentence
+	Step    bool     `json:"step"`          // its gauge and ring are to be read again then
 	Bar     *Bar     `json:"bar,omitempty"` // where the end rests, if that can be told
 	Fit     []Row    `json:"fit"`
 	Choices *Table   `json:"choices,omitempty"` // the shelf, or the counts of spacers
@@ -60,9 +72,9 @@ type End struct {
 	Expect  []Row    `json:"expect"`
 	Full    []Row    `json:"full"`
 	Measure []Row    `json:"measure"`
-	// The curves, some of their points for those who don't see them, and their pictures. A spring
-	// that its readings don't tell has none.
-	Curves Curves    `json:"curves"`
+	// The curves, some of their points for those who don't see them, and their pictures, where they are
+	// wanted. A spring that its readings don't tell has none.
+	Curves Curves    `json:"-"`
 	Points *Table    `json:"points,omitempty"`
 	Drawn  []Picture `json:"drawn,omitempty"`
 }

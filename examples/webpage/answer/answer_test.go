@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"sort"
 	"strings"
@@ -263,7 +264,7 @@ func TestCurvesAgreeWithTheSheet(t *testing.T) {
 
 func TestPictures(t *testing.T) {
 	for _, name := range demos {
-		for _, o := range []Options{{}, {Width: 300}, {Width: 5000, Customary: true}, {Width: -1}} {
+		for _, o := range []Options{{Width: 1}, {Width: 300}, {Width: 5000, Customary: true}, {Width: -1}} {
 			a := Work(demo(t, name), o)
 			for _, end := range []*End{a.Front, a.Rear} {
 				for _, p := range end.Drawn {
@@ -291,6 +292,23 @@ func TestPictures(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// Without a width there are no curves, and all else is the same.
+func TestCurvesAreLeftOut(t *testing.T) {
+	for _, name := range demos {
+		with, without := Work(demo(t, name), Options{Width: 400}), Work(demo(t, name), Options{})
+		for _, e := range []*End{with.Front, with.Rear} {
+			if e.Drawn == nil || e.Points == nil {
+				t.Fatalf("%s: no curves", name)
+			}
+			e.Curves, e.Points, e.Drawn = Curves{}, nil, nil
+		}
+		with.Sheet, without.Sheet = nil, nil
+		if !reflect.DeepEqual(with, without) {
+			t.Errorf("%s: with curves\n%+v\nwithout\n%+v", name, with, without)
 		}
 	}
 }

@@ -9,16 +9,16 @@ import (
 )
 
 // Curves are an end's curves as points at even steps of the wheel's travel,
-// plain numbers in the unit of their name. Those of a quick stroke are there
+// in mm, N and N/mm. Those of a quick stroke are there
 // for an air spring, whose gas then is not at the temperature around it.
 type Curves struct {
-	Travel     []float64 `json:"travel_mm"` // of the wheel, vertical
-	Stroke     []float64 `json:"stroke_mm"`
-	LeverRatio []float64 `json:"lever_ratio"`
-	Force      []float64 `json:"force_n"` // at the wheel, standing still
-	Rate       []float64 `json:"rate_n_per_mm"`
-	QuickForce []float64 `json:"quick_force_n,omitempty"`
-	QuickRate  []float64 `json:"quick_rate_n_per_mm,omitempty"`
+	Travel     []float64 // of the wheel, vertical
+	Stroke     []float64
+	LeverRatio []float64
+	Force      []float64 // at the wheel, standing still
+	Rate       []float64
+	QuickForce []float64
+	QuickRate  []float64
 }
 
 // steps is how many steps the curves take.

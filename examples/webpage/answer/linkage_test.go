@@ -96,8 +96,8 @@ func TestPastedTableIsThatOfAJob(t *testing.T) {
 	if err != nil || len(pasted.Faults) > 0 {
 		t.Fatal(err, pasted.Faults)
 	}
-	got := answer.Work([]byte(job+string(text)+"}}}"), answer.Options{})
-	want := answer.Work([]byte(job+`{"stroke": ["0 mm", "20 mm", "60 mm"], "travel": ["0 mm", "56.5 mm", "152 mm"]}}}}`), answer.Options{})
+	got := answer.Work([]byte(job+string(text)+"}}}"), answer.Options{Width: 400})
+	want := answer.Work([]byte(job+`{"stroke": ["0 mm", "20 mm", "60 mm"], "travel": ["0 mm", "56.5 mm", "152 mm"]}}}}`), answer.Options{Width: 400})
 	if got.Rear == nil || got.Said != want.Said || got.Rear.Curves.Force[60] != want.Rear.Curves.Force[60] {
 		t.Errorf("%v, want %v", got, want)
 	}

@@ -2,7 +2,6 @@ package answer
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -17,7 +16,7 @@ import (
 func newAnswer(s *setup.Sheet, o Options) *Answer {
 	all := rows.Of(s)
 	a := &Answer{
-		Sheet: s, Loads: shown(rows.Pick(all, rows.Loads)), Both: shown(rows.Pick(all, rows.Both, "")),
+		Sheet: s, Plain: Plain{s.Note, s.LeftOut, s.Warnings, s.Cautions}, Loads: shown(rows.Pick(all, rows.Loads)), Both: shown(rows.Pick(all, rows.Both, "")),
 		Standing: standing(all), Further: sections(further(all)), Front: newEnd(all, sag.Front, s.Front, o), Rear: newEnd(all, sag.Rear, s.Rear, o),
 	}
 	if others := rows.Pick(all, rows.Riders); others != nil {
@@ -132,11 +131,17 @@ func standing(all []rows.Row) *Table {
 	return pairs("Sag with what is recommended", "Standing", append(list, rows.Pick(all, rows.Both, sag.Front, sag.Rear)...))
 }
 
-// negative is the hyphen of a number below 0.
-var negative = regexp.MustCompile(`(^|[ (])-(\d)`)
-
-// typeset writes a minus as wide as a digit.
-func typeset(text string) string { return negative.ReplaceAllString(text, "${1}−${2}") }
+// typeset writes a minus as wide as a digit: the hyphen of a number, at the start or behind a space
+// or a parenthesis.
+func typeset(text string) string {
+	for i := 0; i+1 < len(text); i++ {
+		starts := i == 0 || text[i-1] == ' ' || text[i-1] == '('
+		if starts && text[i] == '-' && '0' <= text[i+1] && text[i+1] <= '9' {
+			text = text[:i] + "−" + text[i+1:]
+		}
+	}
+	return text
+}
 
 // newEnd writes what the page shows of one end.
 func newEnd(all []rows.Row, axle sag.Axle, e *setup.EndSheet, o Options) *End {
@@ -164,13 +169,17 @@ func newEnd(all []rows.Row, axle sag.Axle, e *setup.EndSheet, o Options) *End {
 	} else {
 		end.Kind, end.Brief = "air spring", e.Gauge.Fill.Both().Metric
 	}
+	end.Step = e.Gauge != nil && !e.Gauge.Answer
 	if e.State == nil { // its readings don't tell the spring
-		if end.Brief += ", sag " + units.Percent(e.TargetSag); !e.Gauge.Answer {
+		if end.Brief += ", sag " + units.Percent(e.TargetSag); end.Step {
 			end.Brief += " wanted: a step"
 		}
 		return end
 	}
 	end.Brief += ", sag " + units.Percent(e.Rest.Sag)
+	if o.Width == 0 {
+		return end
+	}
 	end.Curves = fitted(e).curves(e)
 	end.Points = end.Curves.table(o.Customary)
 	end.Drawn = end.Curves.draw(string(axle), e, o)

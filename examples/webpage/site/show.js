@@ -19,7 +19,7 @@ export function show(answer, linkFor) {
     out(name + ".card").hidden = document.getElementById("out-" + name).hidden = !end;
     out(name + ".drawn").replaceChildren(...(end?.drawn ?? []).map(picture));
     if (!end) continue;
-    card(out(name + ".card"), name, end, sheet[name]);
+    card(out(name + ".card"), name, end);
     out(name + ".kind").textContent = end.kind;
     rows(out(name + ".fit"), end.fit, "What to fit");
     for (const part of ["expect", "full", "measure"]) out(name + "." + part).previousElementSibling.hidden = !end[part]?.length;
@@ -58,7 +58,7 @@ export function section(s) {
     s.says ? el(s.key === "advice" ? "ol" : "ul", {}, ...s.says.map((text) => el("li", {}, text))) : "", s.rows ? t : "");
 }
 
-function card(to, name, end, sheet) {
+function card(to, name, end) {
   const [fit, next] = (end.fit ?? []).filter((r) => !r.part);
   const sag = end.expect?.find((r) => r.key === "sag");
   const [big, small] = end.kind === "coil spring" ? [fit?.customary, fit?.metric] : [fit?.metric, fit?.customary];
@@ -69,7 +69,7 @@ function card(to, name, end, sheet) {
     next && sag ? el("p", {}, next.label + " ", el("b", {}, next.metric), next.note ? ", " + next.note : "") : "",
     sag ? el("p", { class: "sag" }, "Sag ", el("b", {}, sag.note.split(" of ")[0]), `, ${sag.metric} at the wheel`,
       el("span", { class: "gauge", "aria-hidden": "true" }, end.bar ? gauge(end.bar) : "")) : el("p", {}, title(end.set)),
-    sheet.gauge && !sheet.gauge.answer && fit ? reading(name, small) : "",
+    end.step && fit ? reading(name, small) : "",
   );
 }
 

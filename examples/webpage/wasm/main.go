@@ -7,8 +7,8 @@
 //	wheelrateLinkage(mechanism)
 //	wheelrateTable(csv)
 //
-// The first takes a job as JSON text, the width of pictures in pixels, and whether they
-// are drawn in customary units, the others a visit and a mechanism as JSON text, and a
+// The first takes a job as JSON text, the width of pictures in pixels, or 0 where no curves
+// are shown, and whether they are drawn in customary units, the others a visit and a mechanism as JSON text, and a
 // leverage curve as CSV. All return
 // the answer as JSON text; see package answer.
 package main

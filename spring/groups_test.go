@@ -2,17 +2,31 @@ package spring_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/spring"
-	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
 )
 
 // stackBreak is where a coil group closes.
 type stackBreak struct{ travel, force float64 }
+
+// coilGroup is a number of active coils of one pitch in mm.
+type coilGroup struct{ n, pitch float64 }
+
+// coils returns a spring of groups of coils: wire and mean diameter in mm, shear modulus in MPa. A group
+// has the rate G·d⁴/(8·D³·n) and the gap n·(pitch − d).
+func coils(d, mean, shear float64, list ...coilGroup) (spring.Polyline, error) {
+	var spec spring.Groups
+	for _, g := range list {
+		rate := shear * math.Pow(d, 4) / (8 * math.Pow(mean, 3) * g.n)
+		spec.Groups = append(spec.Groups, spring.Group{Rate: perMM(rate), Gap: mm(g.n * (g.pitch - d))})
+	}
+	return spring.NewGroups(spec)
+}
 
 // progressive springs: models and values computed with mpmath 1.3.0 at 50
 // digits from x(F) = Σ min(F/kᵢ, gᵢ), printed to 15. Rates listed at a break
@@ -43,10 +57,7 @@ var progressive = []struct {
 	{
 		name: "coils of three pitches",
 		make: func() (spring.Polyline, error) {
-			return coil.NewGroups(coil.Groups{
-				WireDiameter: mm(6), MeanDiameter: mm(32), ShearModulus: 79500 * units.Megapascal,
-				Groups: []coil.Group{{ActiveCoils: 2, Pitch: mm(8.5)}, {ActiveCoils: 3, Pitch: mm(10)}, {ActiveCoils: 7, Pitch: mm(12)}},
-			})
+			return coils(6, 32, 79500, coilGroup{2, 8.5}, coilGroup{3, 10}, coilGroup{7, 12})
 		},
 		breaks: []stackBreak{{30, 982.589721679688}, {45, 1572.1435546875}, {59, 2358.21533203125}},
 		points: []stackPoint{
@@ -60,11 +71,7 @@ var progressive = []struct {
 	{
 		name: "five coils, each of its own pitch",
 		make: func() (spring.Polyline, error) {
-			spec := coil.Groups{WireDiameter: mm(10), MeanDiameter: mm(46), ShearModulus: 79500 * units.Megapascal}
-			for _, pitch := range []float64{12, 12.5, 13.25, 14.25, 15.5} {
-				spec.Groups = append(spec.Groups, coil.Group{ActiveCoils: 1, Pitch: mm(pitch)})
-			}
-			return coil.NewGroups(spec)
+			return coils(10, 46, 79500, coilGroup{1, 12}, coilGroup{1, 12.5}, coilGroup{1, 13.25}, coilGroup{1, 14.25}, coilGroup{1, 15.5})
 		},
 		breaks: []stackBreak{
 			{10, 2041.89611243528}, {12, 2552.37014054409}, {14.25, 3318.08118270732}, {16.25, 4339.02923892496}, {17.5, 5615.21430919701},
@@ -80,10 +87,7 @@ var progressive = []struct {
 	{
 		name: "titanium, two pitches",
 		make: func() (spring.Polyline, error) {
-			return coil.NewGroups(coil.Groups{
-				WireDiameter: mm(11.2), MeanDiameter: mm(48.2), ShearModulus: 42060 * units.Megapascal,
-				Groups: []coil.Group{{ActiveCoils: 2, Pitch: mm(15)}, {ActiveCoils: 3, Pitch: mm(21)}},
-			})
+			return coils(11.2, 48.2, 42060, coilGroup{2, 15}, coilGroup{3, 21})
 		},
 		breaks: []stackBreak{{19, 2807.33250317681}, {37, 7239.96277135073}},
 		points: []stackPoint{

@@ -304,28 +304,6 @@ func kindsOfLaw() []kindOfLaw {
 				return spring.NewGroups(spring.Groups{Groups: own})
 			}, groupsModel(groups)}
 		}},
-		{"coil groups", false, func(r dice, _ int) *drawn {
-			wire, mean, shear := r.between(2e-3, 20e-3), 0.0, r.between(40e9, 90e9)
-			mean = wire * r.between(3, 14)
-			list := make([]coil.Group, 1+r.IntN(4))
-			alike := make([]spring.Group, len(list))
-			for i := range list {
-				n, pitch := r.between(0.5, 8), wire*r.between(1.01, 3)
-				list[i] = coil.Group{ActiveCoils: n, Pitch: units.Length(pitch)}
-				alike[i] = spring.Group{Rate: units.Stiffness(shear * math.Pow(wire, 4) / (8 * math.Pow(mean, 3) * n)), Gap: units.Length(n * (pitch - wire))}
-			}
-			spec := coil.Groups{WireDiameter: units.Length(wire), MeanDiameter: units.Length(mean), ShearModulus: units.Stress(shear), Groups: list}
-			return &drawn{fmt.Sprintf("%#v", spec), true, false, func(k, l float64) (spring.Law, error) {
-				own := spec
-				own.Groups = slices.Clone(list)
-				for i := range own.Groups {
-					own.Groups[i].Pitch *= units.Length(l)
-				}
-				own.WireDiameter, own.MeanDiameter = own.WireDiameter*units.Length(l), own.MeanDiameter*units.Length(l)
-				own.ShearModulus *= units.Stress(k / l)
-				return coil.NewGroups(own)
-			}, groupsModel(alike)}
-		}},
 		{"dual rate", false, func(r dice, _ int) *drawn {
 			soft, gap := r.log(5e3, 5e4), r.between(3e-3, 50e-3)
 			main := soft * r.log(0.3, 30)

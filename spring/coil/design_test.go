@@ -151,12 +151,12 @@ func ExampleForRate() {
 
 // Shigley, problem 10-3 (publisher's solutions, 10th ed.), which prints 167.9 N
 // and 162.8 mm, with the factor cut to 1.117.
-func ExampleSpring_FreeLengthForStress() {
+func ExampleSpring_LoadForStress() {
 	s := coilOr(coil.Spec{
 		WireDiameter: 2.5 * units.Millimetre, OuterDiameter: 31 * units.Millimetre, TotalCoils: 14,
 		Ends: coil.PlainGround, ShearModulus: 81 * units.Gigapascal,
 	})
 	yield := 871.2 * units.Megapascal
-	fmt.Printf("%.1f when solid, wound to %.1f at the most\n", s.LoadForStress(yield), s.FreeLengthForStress(yield))
+	fmt.Printf("%.1f when solid, wound to %.1f at the most\n", s.LoadForStress(yield), s.SolidLength()+units.Length(s.LoadForStress(yield)/units.Force(s.Rate())))
 	// Output: 167.9 N when solid, wound to 162.7 mm at the most
 }

@@ -1,5 +1,5 @@
 // Package coil computes helical compression springs of round wire: from the wire to a rate and a
-// stress, and from a rate or a stress back to a wire.
+// stress, and from a rate back to a wire.
 //
 // # From a twisted wire to a rate
 //
@@ -16,8 +16,8 @@
 // exact solution for a ring sector, the curve adds 1.2 % at an index D/d of 4, 0.8 % at 5, 0.3 % at 8
 // and 0.13 % at 12; the climb takes off 0.3 to 0.7 % of ordinary springs. The two nearly cancel near 5,
 // and the rate is good to about 1 % either way before any tolerance of wire. [Spring.RateEndsFree] and
-// [Spring.RateEndsHeld] have the climb in them, [Spring.Warnings] says where it matters, and
-// [Spring.LoadTolerance] how far a made spring may be off.
+// [Spring.RateEndsHeld] have the climb in them, and [Spring.LoadTolerance] says how far a made spring
+// may be off.
 //
 // # Stress
 //
@@ -29,8 +29,8 @@
 //
 // # Laws
 //
-// A coil spring becomes a [spring.Law] by its preload: [Spring.WithPreload]. [NewGroups] and
-// [NewLinearPitch] are laws of springs whose coils close one by one.
+// A coil spring becomes a [spring.Law] by its preload: [Spring.WithPreload]. [NewLinearPitch] is
+// the law of a spring whose coils close one by one.
 //
 // # Cautions
 //

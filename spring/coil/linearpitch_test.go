@@ -53,12 +53,14 @@ func TestLinearPitch(t *testing.T) {
 func TestLinearPitchIsTheLimitOfGroups(t *testing.T) {
 	law := pitchOf(t, evenly)
 	distance := func(n int) float64 {
-		spec := coil.Groups{WireDiameter: evenly.WireDiameter, MeanDiameter: evenly.MeanDiameter, ShearModulus: evenly.ShearModulus}
+		ratio := float64(evenly.WireDiameter / evenly.MeanDiameter)
+		turn := units.Stiffness(float64(evenly.ShearModulus) * float64(evenly.WireDiameter) * math.Pow(ratio, 3) / 8)
+		var spec spring.Groups
 		for i := range n {
 			gap := 4 + 5*(float64(i)+0.5)/float64(n)
-			spec.Groups = append(spec.Groups, coil.Group{ActiveCoils: 18 / float64(n), Pitch: mm(6 + gap)})
+			spec.Groups = append(spec.Groups, spring.Group{Rate: turn * units.Stiffness(n) / 18, Gap: mm(gap * 18 / float64(n))})
 		}
-		stack, err := coil.NewGroups(spec)
+		stack, err := spring.NewGroups(spec)
 		require.NoError(t, err)
 		most := 0.0
 		for x := 1.0; x < 110; x++ {

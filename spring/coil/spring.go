@@ -41,7 +41,7 @@ func (s *Spring) OuterDiameter() units.Length { return units.Length(s.mean + s.d
 // InnerDiameter returns D − d, in the free state.
 func (s *Spring) InnerDiameter() units.Length { return units.Length(s.mean - s.d) }
 
-// Index returns C = D/d. Shigley recommends 4 to 12: see [Spring.Warnings].
+// Index returns C = D/d. Shigley recommends 4 to 12 (eq. 10-18, seen in the published solution 10-4).
 func (s *Spring) Index() float64 { return made(s, s.mean/s.d) }
 
 // ActiveCoils returns n.

@@ -60,14 +60,6 @@ func (s *Spring) LoadForStress(stress units.Stress) units.Force {
 	return made(s, units.Force(size(stress, maxModulus)*math.Pi*s.d*s.d*s.d/(8*s.mean*s.Bergstrasser())))
 }
 
-// FreeLengthForStress returns the greatest free length at which the spring may be pressed solid
-// without more than a given stress in its wire: the solid length and the travel at
-// [Spring.LoadForStress]. A spring that is wound longer takes a set the first time it is pressed
-// together, unless it was preset for it (Shigley, problem 10-3).
-func (s *Spring) FreeLengthForStress(stress units.Stress) units.Length {
-	return made(s, s.SolidLength()+units.Length(float64(s.LoadForStress(stress))/float64(s.Rate())))
-}
-
 // StrengthForm is the formula by which tensile strength falls with the thickness of the wire.
 type StrengthForm string
 

@@ -77,3 +77,11 @@ func ExampleSpring_FreeLengthTolerance() {
 	// grade 2: ±3.58 mm
 	// grade 3: ±5.73 mm
 }
+
+// 0.024 over 0.0012 is more than 20 in float64: rounding is no reason to refuse.
+func TestToleranceForgivesRounding(t *testing.T) {
+	s := coilOf(t, coil.Spec{WireDiameter: mm(1.2), MeanDiameter: mm(24), ActiveCoils: 5, ShearModulus: 79500e6})
+	if _, ok := s.FreeLengthTolerance(coil.Grade1); !(s.Index() > 20) || !ok {
+		t.Errorf("no tolerance at index %v", s.Index())
+	}
+}

@@ -1,15 +1,6 @@
 package coil
 
-import (
-	"math"
-
-	"example.com/wheelrate/units"
-)
-
-// rate is the step from wire, diameter and coils to the rate.
-func rate(w units.Symbols) units.Step {
-	return w.Step("spring rate", "k = G·d⁴/(8·D³·n)", "Shigley, eq. 10-9, number from memory; every source agrees", "k", "G", "d", "D", "n")
-}
+import "example.com/wheelrate/units"
 
 // Working returns the steps from caliper readings to a rate and its uncertainty, for showing: the
 // mean diameter, the rate, what each reading adds to the variance of the relative rate, and the
@@ -29,7 +20,8 @@ func (m Caliper) Working() ([]units.Step, error) {
 	if m.InnerDiameter != 0 {
 		formula, measured, wire = "D = D_i + d", "D_i", "(4/d − 3/D)"
 	}
-	steps := []units.Step{w.Step("mean diameter", formula, "geometry of a ring", "D", measured, "d"), rate(w)}
+	steps := []units.Step{w.Step("mean diameter", formula, "geometry of a ring", "D", measured, "d"),
+		w.Step("spring rate", "k = G·d⁴/(8·D³·n)", "Shigley, eq. 10-9, number from memory; every source agrees", "k", "G", "d", "D", "n")}
 	sum := []string{"k"}
 	for i, e := range [...]struct {
 		name, symbol, formula string
@@ -48,26 +40,4 @@ func (m Caliper) Working() ([]units.Step, error) {
 	}
 	return append(steps, w.Step("its standard uncertainty", "u_k = k·√(Σ v)",
 		"law of propagation of uncertainty, JCGM 100:2008 (the GUM), eqs. 10 and 13, numbers from memory", "u_k", sum...)), nil
-}
-
-// Working returns the steps from the wire to the rate of a spring, and to the corrected shear stress
-// at a force in N. Results are those of [Spring.Rate], [Spring.Bergstrasser] and
-// [Spring.Stress]. A force that is not more than 0 and finite leaves the stress out; one over 1e15 N
-// counts as that, as for the stress. The zero value has no steps.
-func (s *Spring) Working(force units.Force) []units.Step {
-	if !(s.d > 0) {
-		return nil
-	}
-	w := units.Symbols{
-		"d": s.WireDiameter(), "D": s.MeanDiameter(), "C": s.Index(), "n": s.n, "G": units.Stress(s.g), "k": s.Rate(),
-		"K_B": s.Bergstrasser(), "F": min(force, maxLoad), "τ": s.Stress(force),
-	}
-	steps := []units.Step{rate(w), w.Step("spring index", "C = D/d", "definition", "C", "D", "d")}
-	if !(force > 0) || math.IsInf(float64(force), 0) {
-		return steps
-	}
-	return append(steps,
-		w.Step("curvature factor", "K_B = (4·C + 2)/(4·C − 3)", "Bergsträsser; Shigley, eq. 10-5, seen in the published solutions", "K_B", "C"),
-		w.Step("greatest shear stress", "τ = K_B·8·F·D/(π·d³)", "torsion of a straight bar, times the factor for the curvature of the wire",
-			"τ", "K_B", "F", "D", "d"))
 }

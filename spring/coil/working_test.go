@@ -87,32 +87,6 @@ func TestCaliperWorking(t *testing.T) {
 	}
 }
 
-func TestCoilWorking(t *testing.T) {
-	c, err := coil.New(coil.Spec{WireDiameter: 10 * units.Millimetre, MeanDiameter: 46 * units.Millimetre, ActiveCoils: 5, ShearModulus: 79500 * units.Megapascal})
-	if err != nil {
-		t.Fatal(err)
-	}
-	steps := c.Working(2000 * units.Newton)
-	if steps[0].Result.Quantity != c.Rate() || steps[1].Result.Quantity != c.Index() || steps[2].Result.Quantity != c.Bergstrasser() || steps[3].Result.Quantity != c.Stress(2000) {
-		t.Errorf("%v", steps)
-	}
-	// 79 500·10⁴/(8·46³·5) N/mm, (4·4.6 + 2)/(4·4.6 − 3), 8·2000·46/(π·1000) MPa.
-	unitstest.Near(t, "rate", c.Rate().NewtonsPerMillimetre(), 204.189611243528, unitstest.Rel(1e-12))
-	unitstest.Near(t, "stress", float64(c.Stress(2000))/1e6, 20.4/15.4*8*2000*46/(math.Pi*1000), unitstest.Rel(1e-12))
-	most := c.Working(1e300)
-	if f := most[3].Given[1].Quantity; f != 1e15*units.Newton || most[3].Result.Quantity != c.Stress(1e300) {
-		t.Errorf("beyond all force: %v", most[3])
-	}
-	if got := new(coil.Spring).Working(1); got != nil {
-		t.Errorf("the working of nothing: %v", got)
-	}
-	for _, f := range []units.Force{0, -1, units.Force(math.NaN()), units.Force(math.Inf(1))} {
-		if got := c.Working(f); len(got) != 2 {
-			t.Errorf("%v: %d steps", f, len(got))
-		}
-	}
-}
-
 // numbers are what a step is given, in SI, by symbol.
 func numbers(s units.Step) map[string]float64 {
 	m := map[string]float64{}
@@ -133,9 +107,9 @@ func numbers(s units.Step) map[string]float64 {
 
 // FuzzWorking: the working of a caliper's rate is the rate, in finite numbers.
 func FuzzWorking(f *testing.F) {
-	f.Add(0.01, 0.056, 5.0, 79.5e9, 2e-5, 2e-5, 0.1, 8e8, 0.5, 1500.0)
-	f.Add(1e-300, 1.0, 5e-324, 1e300, 1.0, 1.0, 0.0, 0.0, -1.0, math.Inf(1))
-	f.Fuzz(func(t *testing.T, d, od, n, g, ud, uo, un, ug, r, force float64) {
+	f.Add(0.01, 0.056, 5.0, 79.5e9, 2e-5, 2e-5, 0.1, 8e8, 0.5)
+	f.Add(1e-300, 1.0, 5e-324, 1e300, 1.0, 1.0, 0.0, 0.0, -1.0)
+	f.Fuzz(func(t *testing.T, d, od, n, g, ud, uo, un, ug, r float64) {
 		m := coil.Caliper{
 			WireDiameter: units.Length(d), OuterDiameter: units.Length(od), ActiveCoils: n, ShearModulus: units.Stress(g),
 			WireUncertainty: units.Length(ud), DiameterUncertainty: units.Length(uo), CoilUncertainty: un, ModulusUncertainty: units.Stress(ug), Correlation: r,
@@ -152,16 +126,6 @@ func FuzzWorking(f *testing.F) {
 			if !holds(steps, float64(rate.Rate)) {
 				t.Fatalf("no step comes to the rate %v", float64(rate.Rate))
 			}
-		}
-		s, err := coil.New(coil.Spec{WireDiameter: units.Length(d), OuterDiameter: units.Length(od), ActiveCoils: n, ShearModulus: units.Stress(g)})
-		if err != nil {
-			named(t, "coil", err)
-			return
-		}
-		steps = s.Working(units.Force(force))
-		soundSteps(t, steps)
-		if !holds(steps, float64(s.Rate())) {
-			t.Fatalf("no step comes to the rate %v", float64(s.Rate()))
 		}
 	})
 }
@@ -218,21 +182,4 @@ func ExampleCaliper_Working() {
 	// spring rate                   k = G·d⁴/(8·D³·n)   k = 108.432 N/mm
 	// what the count of coils adds  v_n = (u_n/n)²      v_n = 0.000362812
 	// its standard uncertainty      u_k = k·√(Σ v)      u_k = 2.06536 N/mm
-}
-
-func ExampleSpring_Working() {
-	c, err := coil.New(coil.Spec{
-		WireDiameter: 10 * units.Millimetre, MeanDiameter: 46 * units.Millimetre, ActiveCoils: 5, ShearModulus: 79500 * units.Megapascal,
-	})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Print(c.Working(2000 * units.Newton)[0])
-	// Output:
-	// spring rate
-	//   k = G·d⁴/(8·D³·n)
-	//   [Shigley, eq. 10-9, number from memory; every source agrees]
-	//     G = 79500 MPa; d = 10 mm; D = 46 mm; n = 5
-	//   → k = 204.19 N/mm
 }

@@ -5,9 +5,8 @@
 // curve; [End.Under] returns its [State] under a load: where it rests, its rates and frequency
 // there, and what is left for the ride. [End.Settle], [End.Reserve] and [End.Land] answer one
 // question each, and [End.LoadAt] returns the load of a measured stroke. [RequiredRate],
-// [RequiredPreload] and [RequiredFill] return what meets a [Target]. [BandsOf] and [PressureChart]
-// do that for many riders, [Compare] puts springs side by side, and [Bike.Stance] lets both ends
-// settle together. The Working functions return the steps of an answer, with sources, for display.
+// [RequiredPreload] and [RequiredFill] return what meets a [Target]. [BandsOf] does
+// that for many riders, and [Bike.Stance] lets both ends settle together. The Working functions return the steps of an answer, with sources, for display.
 //
 // Package fit chooses among the springs at hand, setup works out a whole job, certainty computes how
 // sure the answers are, and visit explains what was measured on the bike.

@@ -326,65 +326,6 @@ func ExampleBandsOf() {
 	// Output: ideal 61.4 kg and 73.7 kg, edge 67.1 kg
 }
 
-// With the springs above a rider of 65 kg takes the first, one of 70 kg the second.
-func ExampleBands_For() {
-	b := sag.Bands{IdealMass: []units.Mass{61.4, 73.7}, EdgeMass: []units.Mass{67.1}}
-	fmt.Println(b.For(65*units.Kilogram), b.For(70*units.Kilogram))
-	// Output: 0 1
-}
-
-// What riders of rising mass fill a shock to, up to the marking.
-func ExamplePressureChart() {
-	rows, err := sag.PressureChart(rear().Curve, sag.PressureRange{
-		Air: airspring.Spec{
-			Bore: 36 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 100 * units.CubicCentimetre,
-			Ambient: units.StandardAtmosphere,
-		},
-		MaxFill: units.BarGauge(14), AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 16, Unsprung: 3}, Sag: 0.3,
-		From: 60, To: 120, Step: 20,
-	})
-	if err != nil {
-		log.Fatal(err)
-	}
-	for _, r := range rows {
-		fmt.Println(strings.TrimSpace(fmt.Sprintf("%.0f: %.2f bar %s", r.RiderMass, r.Fill.Bar(), r.Finding)))
-	}
-	// Output:
-	// 60 kg: 8.20 bar
-	// 80 kg: 10.56 bar
-	// 100 kg: 12.92 bar
-	// 120 kg: 14.00 bar fill_at_max
-}
-
-// Coil against air on one axle: both carry 600 N at nearly the same sag, but the
-// gas is softer about it and ends 1.6 times as hard over a fast stroke.
-func ExampleCompare() {
-	curve := rear().Curve
-	coil, err := spring.NewLinear(spring.Linear{Rate: 80 * units.NewtonPerMillimetre, Travel: 60 * units.Millimetre})
-	if err != nil {
-		log.Fatal(err)
-	}
-	air, err := sag.AirEnd(curve, airspring.Spec{
-		Bore: 36 * units.Millimetre, Travel: 60 * units.Millimetre, PositiveVolume: 80 * units.CubicCentimetre,
-		Fill: units.BarGauge(11), Ambient: units.StandardAtmosphere, Exponent: 1.3,
-	})
-	if err != nil {
-		log.Fatal(err)
-	}
-	c, err := sag.Compare(600*units.Newton, []sag.Contender{{Name: "coil", End: sag.End{Curve: curve, Law: coil}}, {Name: "air", End: air}}, 2)
-	if err != nil {
-		log.Fatal(err)
-	}
-	// By hand for the gas: A = 1017.9 mm², 1500 N/A + p_a = 15.750 bar, reached
-	// with 80·12.013/15.750 = 61.02 cm³ left, at 18.65 mm of stroke.
-	for _, s := range c.Springs {
-		fmt.Printf("%s: sag %.1f %%, %.2f at sag, %.0f N at full travel\n", s.Name, 100*s.Rest.Sag, s.FastFrequency, float64(s.Reserve.FullForce))
-	}
-	// Output:
-	// coil: sag 31.2 %, 2.30 Hz at sag, 1920 N at full travel
-	// air: sag 31.1 %, 1.52 Hz at sag, 3145 N at full travel
-}
-
 // A check records every fault under the name of its part.
 func ExampleEnd_Check() {
 	c := units.Checker{Package: "mine"}

@@ -57,11 +57,6 @@ func TestEndsAreFinite(t *testing.T) {
 	finiteEnd(t, "settle", func(e sag.End, l loaded) (sag.Rest, error) { return e.Settle(l.Load) })
 	finiteEnd(t, "reserve", func(e sag.End, l loaded) (sag.Reserve, error) { return e.Reserve(l.Load) })
 	finiteEnd(t, "load", func(e sag.End, l loaded) (units.Force, error) { return e.LoadAt(l.Spring.Travel / 3) })
-	finiteEnd(t, "compared", func(e sag.End, l loaded) (*sag.Comparison, error) {
-		harder := e
-		harder.Friction = 20
-		return sag.Compare(l.Load, []sag.Contender{{Name: "a", End: e}, {Name: "b", End: harder}}, 3)
-	})
 	air := drawnAir()
 	type filled struct {
 		Air            airspring.Spec
@@ -132,9 +127,6 @@ func TestTargetsAreFinite(t *testing.T) {
 	unitstest.FiniteOrRefused(t, "fill", aired{valid.Target, drawnAir()}, func(x aired) (units.GaugePressure, error) { return sag.RequiredFill(curve, x.Target, x.Air) })
 	share := sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 18, Unsprung: 3}
 	unitstest.FiniteOrRefused(t, "bands", sag.Range{Rates: []units.Stiffness{70e3, 80e3}, Preload: 0.002, AxleShare: share, Sag: 0.3}, func(r sag.Range) (sag.Bands, error) { return sag.BandsOf(curve, r) })
-	unitstest.FiniteOrRefused(t, "chart", sag.PressureRange{Air: drawnAir(), MaxFill: 2e6, AxleShare: share, Sag: 0.3, From: 60, To: 90, Step: 10}, func(r sag.PressureRange) ([]sag.PressureRow, error) {
-		return sag.PressureChart(curve, r)
-	})
 }
 
 func TestCalibrationsAreFinite(t *testing.T) {

@@ -2,10 +2,7 @@ package sag
 
 import (
 	"fmt"
-	"math"
 
-	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/spring/root"
@@ -29,8 +26,8 @@ type AxleShare struct {
 	Unsprung  units.Mass `json:"unsprung,omitempty"` // at this end, the part of BikeMass that its spring does not carry
 }
 
-// check records what is wrong with a share.
-func (a AxleShare) check(c *units.Checker) {
+// Check records what is wrong with a share.
+func (a AxleShare) Check(c *units.Checker) {
 	units.Inside(c, "rear_share", a.RearShare, 0, 1)
 	units.Positive(c, "bike_mass", a.BikeMass)
 	units.NonNegative(c, "unsprung", a.Unsprung)
@@ -47,12 +44,13 @@ func (a AxleShare) share() float64 {
 	return a.RearShare
 }
 
-// load returns the sprung load at the wheel with a rider of a mass.
-func (a AxleShare) load(rider units.Mass) units.Force {
+// Load returns the sprung load at the wheel with a rider of a mass in kg; below 0 the end carries less than
+// its unsprung mass.
+func (a AxleShare) Load(rider units.Mass) units.Force {
 	return (units.Mass(a.share())*(rider+a.BikeMass) - a.Unsprung).Weight()
 }
 
-// rider returns the mass of the rider who makes a sprung load, the inverse of load.
+// rider returns the mass of the rider who makes a sprung load, the inverse of Load.
 func (a AxleShare) rider(load units.Force) units.Mass {
 	return units.Mass(float64(load.Mass()+a.Unsprung)/a.share()) - a.BikeMass
 }
@@ -74,16 +72,6 @@ type Bands struct {
 	// EdgeMass[i] is the rider for whom springs i and i+1 miss the target by equal amounts, the
 	// softer over it and the harder under it.
 	EdgeMass []units.Mass `json:"edge_mass"`
-}
-
-// For returns the index of the rate that suits a rider: the number of edges at or below the rider's
-// mass in kg. It is 0 for NaN.
-func (b Bands) For(rider units.Mass) int {
-	n := 0
-	for n < len(b.EdgeMass) && rider >= b.EdgeMass[n] {
-		n++
-	}
-	return n
 }
 
 // BandsOf returns the rider masses that a range of coil springs suits at one end of a bike. A
@@ -163,7 +151,7 @@ func (r Range) Check(c *units.Checker) {
 		last = k
 	}
 	units.NonNegative(c, "preload", r.Preload)
-	r.AxleShare.check(c)
+	r.AxleShare.Check(c)
 	if !c.Bad("rear_share") && r.share() < leastShare {
 		c.Fail("rear_share", r.RearShare, "a share that leaves this end a millionth, or more", nil)
 	}
@@ -178,102 +166,4 @@ func edgeLoad(soft, hard spring.Law, target units.Length) (units.Force, error) {
 		return float64(soft.Force(target+d) - hard.Force(target-d))
 	}, 0, float64(width), settleTolerance*float64(width))
 	return soft.Force(target + units.Length(u)), err
-}
-
-// PressureRange is one end of a bike with an air spring, and the riders of a chart.
-type PressureRange struct {
-	// Air is the spring with the spacers that are fitted. Its Fill and its Exponent are ignored:
-	// the gas is at the temperature around it.
-	Air     airspring.Spec      `json:"air"`
-	MaxFill units.GaugePressure `json:"max_fill"` // the marking on the part, more than 0
-	AxleShare
-	Sag float64 `json:"sag"` // the target, from a millionth to below 1
-	// From, To and Step are the rider masses of the chart, each more than 0, To not below From; at
-	// most 1000 rows.
-	From units.Mass `json:"from"`
-	To   units.Mass `json:"to"`
-	Step units.Mass `json:"step"`
-}
-
-// PressureRow is one line of a pressure chart.
-type PressureRow struct {
-	RiderMass units.Mass  `json:"rider_mass"`
-	Load      units.Force `json:"load"` // sprung, at the wheel
-	// Fill brings the end to the target. For the finding fill_at_max it is the marking, which is
-	// not enough. For fill_impossible it is 0: without any pressure the end carries such a rider
-	// with less sag than wanted.
-	Fill    units.GaugePressure `json:"fill"`
-	Finding Finding             `json:"finding,omitempty"`
-}
-
-// PressureChart returns the fill of an air spring for riders of rising mass and one sag: that of
-// [RequiredFill] for the load that the rider's and the bike's masses put on the end, at most the
-// marking. A rider with whom the sprung load is not more than 0 is left out.
-//
-// The error names every bad field: sag also if more fill pulls in harder at the target, and
-// air.travel for a spring that is shorter than the curve's stroke.
-//
-// A chart is a starting point: the marking on the part and its maker's manual win.
-//
-// Not modelled: friction, which holds the wheel short of the target or past it, and spacers other
-// than those fitted.
-func PressureChart(curve *linkage.Curve, r PressureRange) ([]PressureRow, error) {
-	c := units.Checker{Package: "sag"}
-	r.Air.Exponent = 1
-	n := r.check(&c, curve)
-	if !c.OK() {
-		return nil, c.Err()
-	}
-	target := Target{Sag: r.Sag}
-	rows := make([]PressureRow, 0, n)
-	for i := range n {
-		rider := r.From + units.Mass(i)*r.Step
-		if target.Load = r.load(rider); !(target.Load > 0) {
-			continue
-		}
-		row := PressureRow{RiderMass: rider, Load: target.Load}
-		at, force := target.AtSpring(curve)
-		fill, outcome := r.Air.SolveFill(force, at)
-		switch {
-		case outcome == airspring.FillPullsIn:
-			c.Fail("sag", r.Sag, "a sag at which more fill carries more", units.ErrConflict)
-			return nil, c.Err()
-		case outcome == airspring.FillNone:
-			row.Finding = FillImpossible
-		case outcome == airspring.FillBeyond || fill > r.MaxFill*(1+1e-12): // more than by rounding
-			row.Fill, row.Finding = r.MaxFill, FillAtMax
-		default:
-			row.Fill = min(fill, r.MaxFill)
-		}
-		rows = append(rows, row)
-	}
-	return rows, nil
-}
-
-// check records what is wrong with a range behind a curve, and returns the number of riders of a
-// good one.
-func (r *PressureRange) check(c *units.Checker, curve *linkage.Curve) int {
-	const mostRows = 1000 // far more than anybody reads
-	CheckCurve(c, curve)
-	CheckSag(c, r.Sag)
-	r.AxleShare.check(c)
-	from, to, step := units.Positive(c, "from", r.From), units.Positive(c, "to", r.To), units.Positive(c, "step", r.Step)
-	if from && to && r.To < r.From {
-		c.Fail("to", r.To, "from, "+r.From.String()+", or more", units.ErrConflict)
-	}
-	// As many whole steps as reach To, or fall short of it by a rounding alone.
-	steps := (r.To - r.From + r.To*1e-12) / r.Step
-	if from && to && step && !(steps < mostRows) {
-		c.Fail("step", r.Step, fmt.Sprintf("a step that makes at most %d rows", mostRows), nil)
-	}
-	if to && !c.Bad("bike_mass") && math.IsInf(float64(r.load(r.To)), 0) {
-		c.Fail("to", r.To, "a mass that has a finite weight with the bike's", nil)
-	}
-	gas.CheckFill(c, "max_fill", r.MaxFill)
-	air := c.Child("air")
-	r.Air.Check(&air)
-	if curve != nil && r.Air.Travel > 0 && r.Air.Travel < curve.Stroke() {
-		air.Fail("travel", r.Air.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
-	}
-	return 1 + int(steps)
 }

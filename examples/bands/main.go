@@ -44,16 +44,16 @@ The exit status is 0 for an answer, 2 for a job or a call with a fault.
 
 // job is what is asked: coil springs, an air spring, or both on one curve.
 type job struct {
-	Note  string             `json:"note,omitempty"`
-	Curve linkage.Spec       `json:"curve"`
-	Coil  *sag.Range         `json:"coil,omitempty"`
-	Air   *sag.PressureRange `json:"air,omitempty"`
+	Note  string         `json:"note,omitempty"`
+	Curve linkage.Spec   `json:"curve"`
+	Coil  *sag.Range     `json:"coil,omitempty"`
+	Air   *pressureRange `json:"air,omitempty"`
 }
 
 // answer is what each spring or fill is for.
 type answer struct {
-	Coil *sag.Bands        `json:"coil,omitempty"`
-	Air  []sag.PressureRow `json:"air,omitempty"`
+	Coil *sag.Bands    `json:"coil,omitempty"`
+	Air  []pressureRow `json:"air,omitempty"`
 	// Taken is what the job leaves out and the answer takes as nothing, with what another value changes.
 	Taken []string `json:"taken_for_granted,omitempty"`
 }
@@ -106,7 +106,7 @@ func solve(j job) (answer, error) {
 		if air.Air.Travel == 0 {
 			air.Air.Travel = curve.Stroke()
 		}
-		a.Air, err = sag.PressureChart(curve, air)
+		a.Air, err = pressureChart(curve, air)
 		c.Add("air", err)
 	}
 	if err := c.Err(); err != nil {
@@ -138,7 +138,7 @@ func taken(curve *linkage.Curve, j job, a answer) (list []string) {
 		other := *j.Air
 		other.Unsprung = otherUnsprung * other.BikeMass
 		other.Air.Travel = max(other.Air.Travel, curve.Stroke())
-		rows, err := sag.PressureChart(curve, other)
+		rows, err := pressureChart(curve, other)
 		for i := range rows {
 			// A rider who is too light with it has no row: the last rows are those of the same riders.
 			was := a.Air[len(a.Air)-len(rows)+i]

@@ -76,7 +76,7 @@ func newCompare() program.Main {
 		Flags: func(f *flag.FlagSet) { f.StringVar(&dir, "out", "", "") },
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
 			var j job
-			var c *sag.Comparison
+			var c *comparison
 			err := program.Work("compare", text, &j, func() (err error) {
 				if dir != "" && len(j.Springs) > picture.MaxLines {
 					return &units.FieldError{Package: "compare", Field: "springs", Value: len(j.Springs), Class: units.ErrRange,
@@ -104,26 +104,26 @@ func newCompare() program.Main {
 	}
 }
 
-// mostSprings is how many sag.Compare takes; of more, none is looked at.
+// mostSprings is far more than anybody looks at side by side.
 const mostSprings = 100
 
-func solve(j job, n int) (*sag.Comparison, error) {
+func solve(j job, n int) (*comparison, error) {
 	c := units.Checker{Package: "compare"}
 	curve, err := linkage.New(j.Curve)
 	c.Add("curve", err)
-	var list []sag.Contender
+	var list []contender
 	if n := len(j.Springs); n > mostSprings {
 		c.Fail("springs", n, fmt.Sprintf("at most %d springs", mostSprings), nil)
 		return nil, c.Err()
 	}
 	for i, s := range j.Springs {
 		own := c.Element("springs", i)
-		list = append(list, sag.Contender{Name: s.Name, End: end(&own, curve, s.Spec)})
+		list = append(list, contender{Name: s.Name, End: end(&own, curve, s.Spec)})
 	}
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return sag.Compare(j.Load, list, n)
+	return sideBySide(j.Load, list, n)
 }
 
 // end returns a spring behind a curve, and records what is wrong with the spring. One of air or of constant
@@ -153,7 +153,7 @@ func end(c *units.Checker, curve *linkage.Curve, spec law.Spec) sag.End {
 // abreast is how many springs stand side by side on a page of 80 columns.
 const abreast = 3
 
-func print(out *bytes.Buffer, j job, c *sag.Comparison) {
+func print(out *bytes.Buffer, j job, c *comparison) {
 	program.Heading(out, "SPRINGS COMPARED", j.Note)
 	fmt.Fprintf(out, "  under %s at the wheel\n", j.Load.Both())
 	for from := 0; from < len(c.Springs); from += abreast {
@@ -173,16 +173,16 @@ func print(out *bytes.Buffer, j job, c *sag.Comparison) {
 }
 
 // table writes what some of the springs do.
-func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.ComparedSpring) {
-	line := func(label string, cell func(s *sag.ComparedSpring) string) {
+func table(out *bytes.Buffer, c *comparison, springs []comparedSpring) {
+	line := func(label string, cell func(s *comparedSpring) string) {
 		fmt.Fprintf(out, "  %-24s", label)
 		for i := range springs {
 			fmt.Fprintf(out, " %17s", cell(&springs[i]))
 		}
 		fmt.Fprintln(out)
 	}
-	name := func(s *sag.ComparedSpring) string { return short(s.Name, 17) }
-	against := func(s *sag.ComparedSpring, format string, v float64) string {
+	name := func(s *comparedSpring) string { return short(s.Name, 17) }
+	against := func(s *comparedSpring, format string, v float64) string {
 		if s == &c.Springs[0] {
 			return "–"
 		}
@@ -190,7 +190,7 @@ func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.ComparedSpring) {
 	}
 	fmt.Fprintln(out)
 	line("", name)
-	line("sag at the wheel", func(s *sag.ComparedSpring) string {
+	line("sag at the wheel", func(s *comparedSpring) string {
 		switch s.Finding {
 		case sag.HeldAtTop:
 			return "does not sag"
@@ -199,32 +199,32 @@ func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.ComparedSpring) {
 		}
 		return fmt.Sprintf("%.1f %%", 100*s.Rest.Sag)
 	})
-	line("  against the first", func(s *sag.ComparedSpring) string { return against(s, "%+.1f points", 100*s.SagDifference) })
-	line("ring at the spring", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.1f mm", s.Rest.Stroke.Millimetres()) })
-	line("wheel rate, fast stroke", func(s *sag.ComparedSpring) string {
+	line("  against the first", func(s *comparedSpring) string { return against(s, "%+.1f points", 100*s.SagDifference) })
+	line("ring at the spring", func(s *comparedSpring) string { return fmt.Sprintf("%.1f mm", s.Rest.Stroke.Millimetres()) })
+	line("wheel rate, fast stroke", func(s *comparedSpring) string {
 		return fmt.Sprintf("%.2f N/mm", s.FastWheelRate.NewtonsPerMillimetre())
 	})
-	line("bounce frequency", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.2f Hz", s.FastFrequency.Hertz()) })
-	line("  against the first", func(s *sag.ComparedSpring) string { return against(s, "%+.1f %%", 100*s.FrequencyDifference) })
-	line("force at its full travel", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.0f N", s.Reserve.FullForce.Newtons()) })
-	line("  over the load", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.1f ×", s.FullRatio) })
-	line("  against the first", func(s *sag.ComparedSpring) string { return against(s, "%+.0f %%", 100*s.FullForceDifference) })
-	line("energy left from sag", func(s *sag.ComparedSpring) string { return fmt.Sprintf("%.0f J", s.EnergyLeft.Joules()) })
+	line("bounce frequency", func(s *comparedSpring) string { return fmt.Sprintf("%.2f Hz", s.FastFrequency.Hertz()) })
+	line("  against the first", func(s *comparedSpring) string { return against(s, "%+.1f %%", 100*s.FrequencyDifference) })
+	line("force at its full travel", func(s *comparedSpring) string { return fmt.Sprintf("%.0f N", s.Reserve.FullForce.Newtons()) })
+	line("  over the load", func(s *comparedSpring) string { return fmt.Sprintf("%.1f ×", s.FullRatio) })
+	line("  against the first", func(s *comparedSpring) string { return against(s, "%+.0f %%", 100*s.FullForceDifference) })
+	line("energy left from sag", func(s *comparedSpring) string { return fmt.Sprintf("%.0f J", s.EnergyLeft.Joules()) })
 	for _, over := range []struct {
 		title string
-		cell  func(s *sag.ComparedSpring, i int) string
+		cell  func(s *comparedSpring, i int) string
 	}{
-		{"Wheel force, fast", func(s *sag.ComparedSpring, i int) string { return fmt.Sprintf("%.0f N", s.Force[i].Newtons()) }},
-		{"Wheel rate, fast", func(s *sag.ComparedSpring, i int) string {
+		{"Wheel force, fast", func(s *comparedSpring, i int) string { return fmt.Sprintf("%.0f N", s.Force[i].Newtons()) }},
+		{"Wheel rate, fast", func(s *comparedSpring, i int) string {
 			return fmt.Sprintf("%.1f N/mm", s.Rate[i].NewtonsPerMillimetre())
 		}},
-		{"Energy taken in, fast", func(s *sag.ComparedSpring, i int) string { return fmt.Sprintf("%.0f J", s.Energy[i].Joules()) }},
+		{"Energy taken in, fast", func(s *comparedSpring, i int) string { return fmt.Sprintf("%.0f J", s.Energy[i].Joules()) }},
 	} {
 		fmt.Fprintln(out)
 		line(over.title, name)
 		for i := 0; i < len(c.Travel); i += 2 {
 			w := c.Travel[i]
-			line(fmt.Sprintf("  at %.1f mm", w.Millimetres()), func(s *sag.ComparedSpring) string {
+			line(fmt.Sprintf("  at %.1f mm", w.Millimetres()), func(s *comparedSpring) string {
 				if ended(s, w) {
 					return "at its end"
 				}
@@ -235,7 +235,7 @@ func table(out *bytes.Buffer, c *sag.Comparison, springs []sag.ComparedSpring) {
 }
 
 // ended reports whether the spring itself is at its end before the wheel's travel w.
-func ended(s *sag.ComparedSpring, w units.Length) bool { return w > s.Ends*(1+1e-9) }
+func ended(s *comparedSpring, w units.Length) bool { return w > s.Ends*(1+1e-9) }
 
 // short cuts a name to so many letters.
 func short(name string, n int) string {
@@ -246,7 +246,7 @@ func short(name string, n int) string {
 }
 
 // draw writes the pictures and says where they are.
-func draw(out *bytes.Buffer, dir string, j job, c *sag.Comparison, quiet bool) error {
+func draw(out *bytes.Buffer, dir string, j job, c *comparison, quiet bool) error {
 	dir, err := filepath.Abs(dir)
 	if err != nil {
 		return err
@@ -263,7 +263,7 @@ func draw(out *bytes.Buffer, dir string, j job, c *sag.Comparison, quiet bool) e
 	return nil
 }
 
-func chart(j job, c *sag.Comparison) picture.Picture {
+func chart(j job, c *comparison) picture.Picture {
 	p := picture.Chart{
 		Title: "Springs compared, over a fast stroke", Note: j.Note,
 		X: picture.Axis{Label: "vertical wheel travel", Unit: "mm"}, Size: picture.Size{Width: 170, Height: 220},
@@ -295,7 +295,7 @@ func chart(j job, c *sag.Comparison) picture.Picture {
 
 // sags marks where the springs rest: each by itself, or several as one band
 // where their marks would run into each other.
-func sags(c *sag.Comparison) (marks []picture.Mark, bands []picture.Band) {
+func sags(c *comparison) (marks []picture.Mark, bands []picture.Band) {
 	var rest []picture.Mark
 	for _, s := range c.Springs {
 		if s.Finding == "" {

@@ -30,7 +30,7 @@ func TestDemonstration(t *testing.T) {
 	if status != 0 {
 		t.Fatal(status)
 	}
-	var c sag.Comparison
+	var c comparison
 	if err := json.Unmarshal([]byte(out), &c); err != nil {
 		t.Fatal(err)
 	}
@@ -89,12 +89,12 @@ func TestPictures(t *testing.T) {
 
 // labelsAt are the labels of the marks and bands for springs that rest there.
 func labelsAt(travels ...float64) (labels []string) {
-	c := &sag.Comparison{Travel: []units.Length{0, 100 * units.Millimetre}}
+	c := &comparison{Travel: []units.Length{0, 100 * units.Millimetre}}
 	for i, s := range travels {
-		c.Springs = append(c.Springs, sag.ComparedSpring{Name: string(rune('a' + i)), State: sag.State{Rest: sag.Rest{Travel: units.Length(s) * units.Millimetre}}})
+		c.Springs = append(c.Springs, comparedSpring{Name: string(rune('a' + i)), State: sag.State{Rest: sag.Rest{Travel: units.Length(s) * units.Millimetre}}})
 	}
 	if len(travels) != 2 {
-		c.Springs = append(c.Springs, sag.ComparedSpring{Name: "z", State: sag.State{Finding: sag.Collapses}})
+		c.Springs = append(c.Springs, comparedSpring{Name: "z", State: sag.State{Finding: sag.Collapses}})
 	}
 	marks, bands := sags(c)
 	for _, m := range marks {
@@ -132,7 +132,7 @@ const stacks = `{"curve": {"constant": 2.6, "travel": "156 mm"}, "load": "520 N"
 func TestStacks(t *testing.T) {
 	const job = stacks
 	out, errs, status := call(job, "-job", "-", "-json")
-	var c sag.Comparison
+	var c comparison
 	if err := json.Unmarshal([]byte(out), &c); err != nil || status != 0 {
 		t.Fatal(status, errs, err)
 	}
@@ -185,7 +185,7 @@ func TestManySprings(t *testing.T) {
 	// Without a travel of its own a spring goes as far as the stroke, 60 mm:
 	// 60 N/mm·60 mm/2.6 at the wheel.
 	out, _, _ := call(job, "-job", "-", "-json")
-	var c sag.Comparison
+	var c comparison
 	if err := json.Unmarshal([]byte(out), &c); err != nil {
 		t.Fatal(err)
 	}

@@ -1,28 +1,29 @@
-package sag
+package main
 
 import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
 
-// Contender is one of the springs that are compared.
-type Contender struct {
-	Name string // chosen by the user, not empty and unique
-	End         // all behind one curve
+// contender is one of the springs that are compared.
+type contender struct {
+	Name    string // chosen by the user, not empty and unique
+	sag.End        // all behind one curve
 }
 
-// Comparison is what several springs do on one axle, side by side.
-type Comparison struct {
+// comparison is what several springs do on one axle, side by side.
+type comparison struct {
 	Travel  []units.Length   `json:"travel"`  // of the wheel, even steps from 0 to full travel
-	Springs []ComparedSpring `json:"springs"` // in the order they were given
+	Springs []comparedSpring `json:"springs"` // in the order they were given
 }
 
-// ComparedSpring is one spring of a comparison. Its differences are against the first one.
-type ComparedSpring struct {
+// comparedSpring is one spring of a comparison. Its differences are against the first one.
+type comparedSpring struct {
 	Name string `json:"name"`
-	State
+	sag.State
 	// Ends is the wheel's travel at which the spring itself ends, such as where it goes solid. It is
 	// the full travel if the spring goes that far.
 	Ends units.Length `json:"ends"`
@@ -38,29 +39,24 @@ type ComparedSpring struct {
 	Energy []units.Energy    `json:"energy"`
 }
 
-// Compare returns what 2 to 100 springs do behind one curve, under one sprung load at the wheel:
+// sideBySide returns what two springs or more do behind one curve, under one sprung load at the wheel:
 // where they let the bike rest, their rates and frequencies there, and force, rate and stored
 // energy at n travels, 2 to 1000, evenly spaced from 0 to full travel.
 //
 // The load in N is finite and at least 1e-150. Names are unique and not empty, all springs are
-// behind the curve of the first, and each end passes [End.Check]. The error names every bad field,
+// behind the curve of the first, and each end passes [sag.End.Check]. The error names every bad field,
 // such as springs[1].law. A load that tops or bottoms a spring out is a finding. A law that jumps
-// past the load is an error, see [End.Settle].
+// past the load is an error, see [sag.End.Settle].
 //
 // Not modelled: damping, the tyre.
-func Compare(load units.Force, springs []Contender, n int) (*Comparison, error) {
-	const mostContenders = 100 // far more than anybody looks at side by side
-	c := units.Checker{Package: "sag"}
-	CheckLoad(&c, load)
+func sideBySide(load units.Force, springs []contender, n int) (*comparison, error) {
+	c := units.Checker{Package: "compare"}
+	sag.CheckLoad(&c, load)
 	if n < 2 || n > 1000 {
 		c.Fail("n", n, "from 2 to 1000 steps", nil)
 	}
-	switch few := len(springs); {
-	case few < 2:
+	if few := len(springs); few < 2 {
 		c.Fail("springs", few, "two springs or more", units.ErrMissing)
-	case few > mostContenders:
-		c.Fail("springs", few, fmt.Sprintf("at most %d springs", mostContenders), nil)
-		springs = nil
 	}
 	seen := make(map[string]bool, len(springs))
 	for i, s := range springs {
@@ -78,19 +74,19 @@ func Compare(load units.Force, springs []Contender, n int) (*Comparison, error) 
 		return nil, err
 	}
 	full := springs[0].Curve.Travel()
-	out := &Comparison{Springs: make([]ComparedSpring, len(springs))}
+	out := &comparison{Springs: make([]comparedSpring, len(springs))}
 	for i := range n {
 		out.Travel = append(out.Travel, full*units.Length(i)/units.Length(n-1))
 	}
 	for i, s := range springs {
-		rest, _, err := s.settleWithin(load)
+		state, err := s.Under(load)
 		if err != nil {
 			c.Add(fmt.Sprintf("springs[%d]", i), err)
 			continue
 		}
-		wheel := s.fast()
+		_, wheel, _ := s.Wheel() // no error, as Under had none
 		one, first := &out.Springs[i], &out.Springs[0]
-		*one = ComparedSpring{Name: s.Name, State: s.StateAt(rest, load), Ends: wheel.Travel()}
+		*one = comparedSpring{Name: s.Name, State: state, Ends: wheel.Travel()}
 		for _, w := range out.Travel {
 			one.Force = append(one.Force, wheel.Force(w))
 			one.Rate = append(one.Rate, wheel.Rate(w))

@@ -296,8 +296,8 @@ func ExampleHoseFill() {
 	// Output: 20.0 bar <nil>
 }
 
-// An invented fork is to carry 600 N at 40 mm, and 2600 N at the end of a fast
-// stroke: the nearest numbers of spacers. The figures were confirmed with mpmath, 30
+// An invented fork is to carry 600 N at 40 mm: its fills with no spacer to two, and the force at
+// the end of a fast stroke. The figures were confirmed with mpmath, 30
 // digits.
 func ExampleFillSearch_Trials() {
 	search := airspring.FillSearch{
@@ -305,22 +305,21 @@ func ExampleFillSearch_Trials() {
 			Bore: 36 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 250 * units.CubicCentimetre,
 			SpacerVolume: 8 * units.CubicCentimetre, Ambient: airspring.SeaLevel, Exponent: 1.35,
 		},
-		Force: 600 * units.Newton, At: 40 * units.Millimetre, MaxFill: units.BarGauge(8), Last: 8,
-		FullForce: 2600 * units.Newton,
+		Force: 600 * units.Newton, At: 40 * units.Millimetre, MaxFill: units.BarGauge(8), Last: 2,
 	}
 	trials, err := search.Trials()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	for i := range 3 {
+	for i := range trials {
 		t := &trials[i]
-		fmt.Printf("%d spacers: %s, %.2f bar, %+.0f at the end\n", t.Spacers, t.Outcome, t.Fill.Bar(), t.FullMiss)
+		fmt.Printf("%d spacers: %s, %.2f bar, %.0f at the end\n", t.Spacers, t.Outcome, t.Fill.Bar(), t.Fast.Force(search.Spec.Travel))
 	}
 	// Output:
-	// 1 spacers: met, 4.73 bar, -59 N at the end
-	// 2 spacers: met, 4.69 bar, +195 N at the end
-	// 0 spacers: met, 4.77 bar, -261 N at the end
+	// 0 spacers: met, 4.77 bar, 2339 N at the end
+	// 1 spacers: met, 4.73 bar, 2541 N at the end
+	// 2 spacers: met, 4.69 bar, 2795 N at the end
 }
 
 // The outcome says why no fill carries the force, without an error to read.

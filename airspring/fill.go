@@ -18,7 +18,6 @@ type FillOutcome string
 const (
 	FillMet       FillOutcome = "met"        // the fill carries the force
 	FillAtMarking FillOutcome = "at_marking" // the force needs more than the marking permits, see [FillSearch]
-	FillGiven     FillOutcome = "given"      // the fill was given, see [FillSearch]
 	FillBeyond    FillOutcome = "beyond"     // the force needs more than [MaxFill]
 	FillNone      FillOutcome = "none"       // the force is less than that of a fill of 0
 	FillPullsIn   FillOutcome = "pulls_in"   // the travel is so near to full extension that more fill pulls in harder

@@ -10,8 +10,10 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// FillBounds are the least and the greatest fill that can carry a force at a stroke. A bound is nil if
-// no reading gives it.
+// FillBounds are the least and the greatest fill with which a spring can carry a force at a stroke,
+// whatever its chambers: more fill means less stroke under a force, so readings on either side of the
+// stroke are bounds. Each reading may be off by two standard errors of ring and gauge, about 95 of 100 for
+// each. A bound is nil if no reading gives it, and both are if the readings contradict each other.
 type FillBounds struct {
 	Low  *units.GaugePressure `json:"low,omitempty"`
 	High *units.GaugePressure `json:"high,omitempty"`
@@ -39,8 +41,13 @@ func (g *GaugeReadings) inverse(r GaugeReading) float64 {
 // line returns at s the straight line through two points.
 func line(a, b corner, s float64) float64 { return a.y + (b.y-a.y)*(s-a.s)/(b.s-a.s) }
 
-// between returns bounds of 1/Φ at a stroke: 0 and infinity where the readings give none. The curve
-// falls and is convex, without a negative chamber straight.
+// between returns bounds of 1/Φ at a stroke: 0 and infinity where the readings give none. With a negative
+// chamber
+//
+//	1/Φ = α − β·s + γ/(s − s₀),  γ > 0
+//
+// falls and is convex past the zero s₀ of Φ: between two readings it is below their chord, and beyond them
+// above it. Without a negative chamber it is straight.
 func (g *GaugeReadings) between(s float64) (low, high float64) {
 	_, above, below := g.corners()
 	high = math.Inf(1)
@@ -77,35 +84,11 @@ func chords(points, others []corner, s float64, inside, beyond func(float64)) {
 	}
 }
 
-// Bounds returns the least and the greatest fill with which the spring can carry a force in N, from 0
-// to 1e9 N, at a stroke, whatever its chambers. One reading is enough. More fill means less stroke under
-// a force: readings on either side of the stroke are bounds. With a negative chamber
-//
-//	1/Φ = α − β·s + γ/(s − s₀),  γ > 0
-//
-// is convex past the zero s₀ of Φ: between two readings it is below their chord, and beyond them above
-// it. Without a negative chamber it is straight. Each reading may be off by two standard errors of ring
-// and gauge, about 95 of 100 for each.
-//
-// The error names every bad field. It names readings if a bound is past the other: the readings
-// contradict each other.
-func (g GaugeReadings) Bounds(force units.Force, at units.Length) (FillBounds, error) {
-	c := units.Checker{Package: "airspring"}
-	g.checkTarget(&c, force, at)
-	if err := c.Err(); err != nil {
-		return FillBounds{}, err
-	}
-	b, ok := g.bounds(force, at)
-	if !ok {
-		c.Fail("readings", nil, "readings of one spring, within the errors of ring and gauge", units.ErrConflict)
-	}
-	return b, c.Err()
-}
-
-func (g *GaugeReadings) bounds(force units.Force, at units.Length) (b FillBounds, ok bool) {
+// bounds returns the bounds of the fill.
+func (g *GaugeReadings) bounds(force units.Force, at units.Length) (b FillBounds) {
 	low, high := g.between(float64(at))
 	if !(low <= high) {
-		return FillBounds{}, false
+		return b
 	}
 	if fill := g.fill(force, low); fill > 0 {
 		b.Low = &fill
@@ -114,7 +97,7 @@ func (g *GaugeReadings) bounds(force units.Force, at units.Length) (b FillBounds
 		fill = max(fill, 0)
 		b.High = &fill
 	}
-	return b, true
+	return b
 }
 
 // fill returns the fill that carries a force where 1/Φ is y.
@@ -202,7 +185,7 @@ func (g *GaugeReadings) step(spring *Calibration, force units.Force, at units.Le
 	if step.Fill > most {
 		step.Fill, step.AtMarking, step.Answer = most, true, false
 	}
-	step.Bounds, _ = g.bounds(force, at)
+	step.Bounds = g.bounds(force, at)
 	return units.Checked(&c, step)
 }
 

@@ -25,10 +25,11 @@ func TestBoundsHoldTheFill(t *testing.T) {
 			reading.Stroke += g.RingError * units.Length(4*r.Float64()-2)
 			reading.Fill += g.GaugeError * units.GaugePressure(4*r.Float64()-2)
 			g.Readings = append(g.Readings, reading)
-			b, err := g.Bounds(want.Force, want.Stroke)
+			step, err := g.Next(want.Force, want.Stroke, airspring.MaxFill)
 			if err != nil {
 				t.Fatal(err)
 			}
+			b := step.Bounds
 			if b.Low != nil && !(*b.Low <= want.Fill) || b.High != nil && !(*b.High >= want.Fill) {
 				t.Errorf("%+v: fill %v is not from %v to %v", u.Spec, want.Fill, b.Low, b.High)
 			}
@@ -59,10 +60,11 @@ func TestBoundsAreTheChords(t *testing.T) {
 			g.Readings = append(g.Readings, u.read(t, 700, part))
 		}
 		want := u.read(t, 700, 0.2)
-		b, err := g.Bounds(700, want.Stroke)
+		step, err := g.Next(700, want.Stroke, airspring.MaxFill)
 		if err != nil {
 			t.Fatal(err)
 		}
+		b := step.Bounds
 		width := float64(*b.High/want.Fill - *b.Low/want.Fill)
 		if !(*b.Low <= want.Fill && want.Fill <= *b.High) || !negative && width > 1e-5 || negative && !(width > 1e-4 && width < 0.3) {
 			t.Errorf("from %v to %v, want about %v", *b.Low, *b.High, want.Fill)
@@ -78,21 +80,23 @@ func TestBoundsAreTheChords(t *testing.T) {
 		}
 		for _, two := range [][]airspring.GaugeReading{g.Readings[1:3], g.Readings[:2], g.Readings[2:]} {
 			g.Readings = two
-			if b, err := g.Bounds(700, want.Stroke); err != nil || float64((*b.High-*b.Low)/want.Fill) > 1e-5 {
+			step, err := g.Next(700, want.Stroke, airspring.MaxFill)
+			if b := step.Bounds; err != nil || float64((*b.High-*b.Low)/want.Fill) > 1e-5 {
 				t.Errorf("two readings: from %v to %v, %v", *b.Low, *b.High, err)
 			}
 		}
 	}
 }
 
-func TestBoundsRefuseContradictions(t *testing.T) {
+func TestContradictionsHaveNoBounds(t *testing.T) {
 	g := unknown{one(34, 160, 290, 0, 1)}.gauge()
 	g.Readings = []airspring.GaugeReading{{Fill: 5e5, Stroke: 40 * mm, Force: 600}, {Fill: 6e5, Stroke: 60 * mm, Force: 600}}
-	_, err := g.Bounds(600, 50*mm)
-	wantFields(t, "more fill with more stroke", err, "readings")
+	step, err := g.Next(600, 50*mm, airspring.MaxFill)
+	wantFields(t, "more fill with more stroke", err)
+	if step.Bounds != (airspring.FillBounds{}) || step.Answer {
+		t.Errorf("%+v", step)
+	}
 	g.Readings = nil
-	_, err = g.Bounds(-1, 0)
-	wantFields(t, "nothing", err, "readings", "force", "at")
 	_, err = g.Next(-1, 0, 0)
 	wantFields(t, "nothing", err, "readings", "force", "at", "max_fill")
 }
@@ -176,18 +180,4 @@ func ExampleGaugeReadings_Next() {
 	// Output:
 	// 90 psi, one, an answer: false <nil>
 	// 90 psi, same_stroke, an answer: true <nil>
-}
-
-// Two readings bound the fill for a stroke between them.
-func ExampleGaugeReadings_Bounds() {
-	g := airspring.GaugeReadings{
-		Ambient: airspring.SeaLevel, NegativeChamber: new(true), OutsideDiameter: 10 * mm, RingError: mm,
-		Readings: []airspring.GaugeReading{
-			{Fill: units.PSIGauge(70), Stroke: 42 * mm, Force: 520},
-			{Fill: units.PSIGauge(100), Stroke: 30 * mm, Force: 520},
-		},
-	}
-	b, err := g.Bounds(520, 35*mm)
-	fmt.Printf("%.0f to %.0f psi %v\n", b.Low.PSI(), b.High.PSI(), err)
-	// Output: 70 to 93 psi <nil>
 }

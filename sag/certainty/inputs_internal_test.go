@@ -124,7 +124,7 @@ func TestNoSpringIsBestUnderNextToNoLoad(t *testing.T) {
 	curve := chosen(t, rear, 560).Curve
 	rear.Coil.Springs, rear.Coil.PreloadMin = []fit.ShelfSpring{{Rate: 60e3}, {Rate: 68e3}}, 1e10
 	shelf := shelfAt{rear.Ranking(curve), 5e-324}
-	if _, got := shelf.Lead(0, shelf.load); got != -1 {
+	if _, got, err := shelf.Lead(0, shelf.load); got != -1 || err == nil {
 		t.Errorf("spring %d", got)
 	}
 	if _, i := shelf.edge(0, 1, 1, rivalStep); i != -1 {

@@ -144,7 +144,11 @@ type shelfAt struct {
 func (s *shelfAt) edge(recommended int, way, near, step float64) (float64, int) {
 	factor := func(x float64) float64 { return near * math.Exp(way*x) }
 	at := func(x float64) (lead float64, best int) {
-		return s.Lead(recommended, s.load*units.Force(factor(x)))
+		lead, best, err := s.Lead(recommended, s.load*units.Force(factor(x)))
+		if err != nil {
+			return math.NaN(), -1
+		}
+		return lead, best
 	}
 	lead := func(x float64) float64 { ahead, _ := at(x); return ahead }
 	for x := 0.0; ; x += step {

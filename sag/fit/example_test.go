@@ -161,7 +161,10 @@ func ExampleRanking_Lead() {
 	spec := demoCoil().Spec()
 	ranking := spec.Ranking(demoCoil().Curve())
 	for _, load := range []units.Force{480, 505, 515, 540} {
-		lead, best := ranking.Lead(1, load)
+		lead, best, err := ranking.Lead(1, load)
+		if err != nil {
+			log.Fatal(err)
+		}
 		fmt.Printf("%v: %+.3f, spring %d\n", load, lead, best)
 	}
 	// Output:

@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -102,22 +103,22 @@ func TestLeadTellsTheRecommendedSpring(t *testing.T) {
 		for i := range spec.Coil.Springs {
 			before, from := math.NaN(), load
 			for to := load / 2; to < 2*load; to *= 1.05 {
-				lead, best := ranking.Lead(i, to)
-				if (lead > 0) != (best == i) || best != own.Best(o.Curve(), to) {
+				lead, best, err := ranking.Lead(i, to)
+				if err != nil || (lead > 0) != (best == i) || best != own.Best(o.Curve(), to) {
 					t.Fatalf("spring %d of %+v: lead %v, recommended %d", i, spec, lead, best)
 				}
 				if before*lead < 0 {
 					low, high := from, to
 					for high-low > 1e-11*load {
 						middle := (low + high) / 2
-						if ahead, _ := ranking.Lead(i, middle); (ahead > 0) == (before > 0) {
+						if ahead, _, _ := ranking.Lead(i, middle); (ahead > 0) == (before > 0) {
 							low = middle
 						} else {
 							high = middle
 						}
 					}
-					a, _ := ranking.Lead(i, low)
-					b, _ := ranking.Lead(i, high)
+					a, _, _ := ranking.Lead(i, low)
+					b, _, _ := ranking.Lead(i, high)
 					if crossed++; math.Abs(a-b) > 1e-8 {
 						jumped++
 					}
@@ -135,14 +136,20 @@ func TestLeadTellsTheRecommendedSpring(t *testing.T) {
 	}
 	alone := options(t, shelf(springs(fit.ShelfSpring{Rate: 80e3})))
 	one := alone.Spec()
-	if lead, best := one.Ranking(alone.Curve()).Lead(0, 600); !math.IsInf(lead, 1) || best != 0 {
-		t.Errorf("a spring alone: lead %v, recommended %d", lead, best)
+	ranking := one.Ranking(alone.Curve())
+	if lead, best, err := ranking.Lead(0, 600); lead != 4 || best != 0 || err != nil {
+		t.Errorf("a spring alone: lead %v, recommended %d, %v", lead, best, err)
 	}
-	if lead, best := one.Ranking(alone.Curve()).Lead(1, 600); !math.IsInf(lead, -1) || best != 0 {
-		t.Errorf("a spring that is not there: lead %v, recommended %d", lead, best)
-	}
-	if lead, best := one.Ranking(alone.Curve()).Lead(0, 0); !math.IsNaN(lead) || best != -1 {
-		t.Errorf("no load: lead %v, recommended %d", lead, best)
+	for _, bad := range []struct {
+		i    int
+		load units.Force
+		want []string
+	}{{1, 600, []string{"spring"}}, {-1, 0, []string{"load", "spring"}}, {0, 0, []string{"load"}}, {0, units.Force(math.NaN()), []string{"load"}}} {
+		lead, best, err := ranking.Lead(bad.i, bad.load)
+		sagtest.Named(t, fmt.Sprint(bad), err, bad.want...)
+		if lead != 0 || best != -1 {
+			t.Errorf("%v: lead %v, recommended %d", bad, lead, best)
+		}
 	}
 }
 
@@ -170,7 +177,7 @@ func TestLeadIsByHowMuchASpringComesFirst(t *testing.T) {
 		spec := o.Spec()
 		ranking := spec.Ranking(o.Curve())
 		for i, want := range []float64{test.lead, -test.lead} {
-			lead, best := ranking.Lead(i, 600)
+			lead, best, _ := ranking.Lead(i, 600)
 			if best != 0 {
 				t.Errorf("%s: spring %d is recommended", test.name, best)
 			}
@@ -182,7 +189,7 @@ func TestLeadIsByHowMuchASpringComesFirst(t *testing.T) {
 	spec.Friction = 70
 	own := options(t, spec)
 	held := own.Spec()
-	lead, best := held.Ranking(own.Curve()).Lead(0, 600)
+	lead, best, _ := held.Ranking(own.Curve()).Lead(0, 600)
 	if near(t, "held by friction", lead, 9.2/1500, 1e-9); best != 0 {
 		t.Errorf("held by friction: spring %d is recommended", best)
 	}

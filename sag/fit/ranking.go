@@ -1,7 +1,7 @@
 package fit
 
 import (
-	"math"
+	"fmt"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
@@ -16,8 +16,10 @@ func (s *Spec) Best(curve *linkage.Curve, load units.Force) int {
 	if r == nil {
 		return -1
 	}
-	_, best := r.Lead(0, load)
-	return best
+	if _, best, err := r.Lead(0, load); err == nil {
+		return best
+	}
+	return -1
 }
 
 // Ranking ranks the springs of a shelf behind a curve under one load after another.
@@ -33,35 +35,41 @@ func (s *Spec) Ranking(curve *linkage.Curve) *Ranking {
 }
 
 // Lead returns by how much spring i is ahead of the best of the others under a sprung load at the
-// wheel: more than 0 if it is the one that is recommended. It changes with the load without a jump,
-// but for springs that go solid or are loose. Best is the index of the recommended spring, as that of
-// [Spec.Best]; -1, with a lead of NaN, if there is none.
-func (r *Ranking) Lead(i int, load units.Force) (lead float64, best int) {
+// wheel in N, finite and at least 1e-150: more than 0 if it is the one that is recommended. It changes with
+// the load without a jump, but for springs that go solid or are loose. A spring that is alone on its shelf
+// leads by 4, more than any two have between them. Best is the index of the recommended spring, as that of
+// [Spec.Best]. The error names load, a spring of the shelf as that of [Options.Choose] does, or spring for
+// an index that the shelf does not have.
+func (r *Ranking) Lead(i int, load units.Force) (lead float64, best int, err error) {
 	c := units.Checker{Package: "sag"}
-	if sag.CheckLoad(&c, load); !c.OK() || r.under(load) != nil {
-		return math.NaN(), -1
+	sag.CheckLoad(&c, load)
+	if n := len(r.Springs); i < 0 || i >= n {
+		c.Fail("spring", i, fmt.Sprintf("from 0 to %d", n-1), nil)
+	}
+	if c.OK() {
+		c.Add("", r.under(load))
+	}
+	if !c.OK() {
+		return 0, -1, c.Err()
 	}
 	var room [mostFindings]sag.Finding
-	own, other := place{index: -1}, place{index: -1}
+	own, other := place{}, place{index: -1}
 	for k := range r.Springs {
 		one := CoilCandidate{AtRest: AtRest{Findings: room[:0]}}
 		switch p, err := r.try(k, &one); {
 		case err != nil:
-			return math.NaN(), -1
+			return 0, -1, units.At(fmt.Sprintf("coil.shelf[%d]", k), err)
 		case k == i:
 			own = p
 		case other.index < 0 || p.compare(other) < 0:
 			other = p
 		}
 	}
-	switch {
-	case other.index < 0:
-		return math.Inf(1), own.index
-	case own.index < 0:
-		return math.Inf(-1), other.index
+	if other.index < 0 {
+		return 4, i, nil
 	}
 	if lead = own.lead(other); lead > 0 {
-		return lead, own.index
+		return lead, i, nil
 	}
-	return lead, other.index
+	return lead, other.index, nil
 }

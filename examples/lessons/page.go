@@ -4,15 +4,18 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
+	"example.com/wheelrate/examples/internal/lesson"
 	"example.com/wheelrate/examples/internal/picture"
 )
 
 // columns is how wide a line of text may be.
 const columns = 78
 
-// page collects what is taught. With answers, each question is followed by what
-// comes out.
+// page collects what is taught. With answers, each question is followed by its
+// answer.
 type page struct {
 	b       strings.Builder
 	answers bool
@@ -25,11 +28,39 @@ func (p *page) heading(text string) {
 	fmt.Fprintf(&p.b, "%s\n%s\n", text, strings.Repeat("=", len([]rune(text))))
 }
 
+// lesson writes a lesson with its sliders at their start.
+func (p *page) lesson(c *lesson.Content) {
+	for _, b := range c.Blocks {
+		switch {
+		case b.Caution:
+			p.say("Caution. " + b.Text)
+		case b.Formula != nil:
+			p.b.WriteByte('\n')
+			for _, line := range b.Formula {
+				p.b.WriteString("    " + line + "\n")
+			}
+		case b.Rows != nil:
+			p.table(b.Head, b.Rows)
+		default:
+			p.say(b.Text)
+		}
+	}
+	for _, q := range c.Questions {
+		p.say("To try: " + q.Ask)
+		for _, choice := range q.Choices {
+			p.b.WriteString("    - " + choice + "\n")
+		}
+		if p.answers {
+			p.say("Answer: " + q.Answer())
+		}
+	}
+}
+
 // say writes a paragraph, its lines broken.
-func (p *page) say(format string, args ...any) {
+func (p *page) say(text string) {
 	p.b.WriteByte('\n')
 	line := ""
-	for _, word := range strings.Fields(fmt.Sprintf(format, args...)) {
+	for _, word := range strings.Fields(lesson.Plain(text)) {
 		if line != "" && len([]rune(line))+1+len([]rune(word)) > columns {
 			p.b.WriteString(line + "\n")
 			line = ""
@@ -39,45 +70,60 @@ func (p *page) say(format string, args ...any) {
 	p.b.WriteString(line + "\n")
 }
 
-// ask writes a question. The answer's format and arguments follow.
-func (p *page) ask(question, format string, args ...any) {
-	p.say("To try: %s", question)
-	if p.answers {
-		p.say("What comes out: "+format, args...)
+// table writes a table: columns of numbers are aligned to the right, of words to the
+// left.
+func (p *page) table(head []string, rows [][]string) {
+	wide, words := make([]int, len(rows[0])), make([]bool, len(rows[0]))
+	for i, cell := range rows[len(rows)-1] {
+		first, _ := utf8.DecodeRuneInString(cell)
+		words[i] = unicode.IsLetter(first)
+	}
+	if head != nil {
+		rows = append([][]string{head}, rows...)
+	}
+	for _, row := range rows {
+		for i, cell := range row {
+			wide[i] = max(wide[i], utf8.RuneCountInString(cell))
+		}
+	}
+	p.b.WriteByte('\n')
+	for _, row := range rows {
+		line := "  "
+		for i, cell := range row {
+			room := strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell))
+			if words[i] {
+				cell, room = cell+room, ""
+			}
+			line += "  " + room + cell
+		}
+		p.b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
 }
 
-// show writes a line of a formula or of a table as it is; without a text it is
-// an empty one.
-func (p *page) show(format string, args ...any) {
-	if format != "" {
-		format = "    " + format
-	}
-	fmt.Fprintf(&p.b, format+"\n", args...)
-}
-
-func (p *page) save(dir, name string, drawn picture.Picture) error {
+// save draws the curve of a lesson, and its drawing.
+func (p *page) save(dir, name string, c *lesson.Content) error {
 	dir, err := filepath.Abs(dir)
 	if err != nil {
 		return err
 	}
-	paths, err := picture.Save(dir, name, drawn)
-	for i, path := range paths {
-		if i == 0 {
-			p.b.WriteByte('\n')
-		}
+	panel := picture.Panel{Y: axis(c.Curve.Y)}
+	for _, l := range c.Curve.Lines {
+		panel.Series = append(panel.Series, picture.Series{Name: l.Name, X: l.X, Y: l.Y})
+	}
+	paths, err := picture.Save(dir, name, picture.Chart{
+		Title: c.Curve.Title, Note: "Invented, as all in these lessons.", X: axis(c.Curve.X), Panels: []picture.Panel{panel},
+		Marks: []picture.Mark{{Label: "here", At: c.Curve.Dot[0]}},
+	})
+	if err != nil {
+		return err
+	}
+	p.b.WriteByte('\n')
+	for _, path := range paths {
 		fmt.Fprintf(&p.b, "  drawn: %s\n", path)
 	}
-	return err
+	return nil
 }
 
-// line makes the points of a line from lo to hi.
-func line(name string, lo, hi float64, y func(x float64) float64) picture.Series {
-	const n = 160
-	s := picture.Series{Name: name}
-	for i := 0; i <= n; i++ {
-		x := lo + (hi-lo)*float64(i)/n
-		s.X, s.Y = append(s.X, x), append(s.Y, y(x))
-	}
-	return s
+func axis(a lesson.Axis) picture.Axis {
+	return picture.Axis{Label: a.Label, Unit: a.Unit, Zero: !a.Loose}
 }

@@ -1,0 +1,55 @@
+package lesson
+
+import (
+	"html"
+	"strings"
+)
+
+// HTML returns the text of a lesson for a page.
+func (c *Content) HTML() string {
+	var b strings.Builder
+	for _, block := range c.Blocks {
+		switch {
+		case block.Caution:
+			b.WriteString(`<p class="caution"><strong>Caution.</strong> ` + marked(block.Text) + "</p>")
+		case block.Formula != nil:
+			b.WriteString(`<p class="formula">`)
+			for _, line := range block.Formula {
+				b.WriteString("<span>" + marked(line) + "</span> ")
+			}
+			b.WriteString("</p>")
+		case block.Rows != nil:
+			writeTable(&b, block)
+		default:
+			b.WriteString("<p>" + marked(block.Text) + "</p>")
+		}
+	}
+	return b.String()
+}
+
+func writeTable(b *strings.Builder, block Block) {
+	row := func(tag, cells string, list []string) {
+		b.WriteString("<tr>")
+		for i, cell := range list {
+			if i == 0 && tag == "td" {
+				b.WriteString(`<th scope="row">` + html.EscapeString(cell) + "</th>")
+				continue
+			}
+			b.WriteString("<" + tag + cells + ">" + html.EscapeString(cell) + "</" + tag + ">")
+		}
+		b.WriteString("</tr>")
+	}
+	b.WriteString(`<div class="wide" tabindex="0" role="region" aria-label="Table"><table>`)
+	if block.Head != nil {
+		row("th", ` scope="col"`, block.Head)
+	}
+	for _, r := range block.Rows {
+		row("td", "", r)
+	}
+	b.WriteString("</table></div>")
+}
+
+// marked escapes a text, with its numbers in elements of their own.
+func marked(text string) string {
+	return strings.NewReplacer(string(MarkOpen), `<span class="number">`, string(MarkClose), "</span>").Replace(html.EscapeString(text))
+}

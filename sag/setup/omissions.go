@@ -141,7 +141,11 @@ func (s *Sheet) addTakenAt(e SheetEnd) {
 	}
 	if air := spec.Air; air != nil {
 		oil, port := otherOil*air.PositiveVolume, otherPort*air.Travel
-		s.take(air.Fill == 0, axle, "fill", "END.air.fill", "The fill that the spring at the END holds now is not stated, so neither is a change or what to do at the pump.")
+		none := ", so neither is a change or what to do at the pump."
+		if e.Pump != nil { // from none, once the chamber was opened
+			none = ", so neither is a change."
+		}
+		s.take(air.Fill == 0, axle, "fill", "END.air.fill", "The fill that the spring at the END holds now is not stated"+none)
 		s.take(air.MaxSpacers == 0, axle, "spacers", "END.air.max_spacers",
 			fmt.Sprintf("The spacers fitted at the END, %d, are kept: without max_spacers no other number is tried.", air.Spacers), e.withSpacer)
 		s.take(air.OilVolume == 0, axle, "oil_volume", "END.air.oil_volume", "The air chamber at the END is taken to hold no oil.",

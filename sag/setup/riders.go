@@ -75,19 +75,21 @@ const mostCycles = 50
 var pumpWithin = units.PSIGauge(0.5)
 
 // addPump fills in the steps at the pump of each end that has a negative chamber and whose fill is
-// known, or notes why there are none.
+// known, or notes why there are none. A chamber whose spacers are changed is opened, and then holds none.
 func (s *Sheet) addPump() {
 	for _, e := range s.Ends() {
 		chamber, best := e.options.Spec().Air, e.Fill()
-		if chamber == nil || best == nil || chamber.NegativeVolume == 0 || chamber.Fill == 0 {
+		if chamber == nil || best == nil || chamber.NegativeVolume == 0 || chamber.Fill == 0 && e.Air.SpacerChange == 0 {
 			continue
 		}
 		spec := chamber.Spec
-		spec.Spacers = best.Spacers
+		if e.Air.SpacerChange != 0 {
+			spec.Spacers, spec.Fill = best.Spacers, 0
+		}
 		plan, err := airspring.PlanTopUp(airspring.TopUpOf(spec, best.Fill, pumpWithin))
 		if err != nil || plan.Cycles > mostCycles {
 			s.omit("pump", string(e.Axle)+".air.fill", fmt.Sprintf("Steps at the pump, %s: there is no plan of %d cycles or fewer from %s to %s.",
-				e.Axle, mostCycles, chamber.Fill.Both(), best.Fill.Both()))
+				e.Axle, mostCycles, spec.Fill.Both(), best.Fill.Both()))
 			continue
 		}
 		e.Pump = &plan

@@ -47,8 +47,9 @@ type EndSheet struct {
 	fit.Choice
 	Damping *DampingSheet `json:"damping,omitempty"` // nil for an undamped end
 	Landing *sag.Landing  `json:"landing,omitempty"` // of the job's drop; nil without one
-	// Pump is the steps from the fill that the spring holds to the recommended one. It is nil for a spring
-	// without a negative chamber, where that fill is not stated, and where there is no plan.
+	// Pump is the steps from the fill that the spring holds to the recommended one, from none where spacers
+	// are changed. It is nil for a spring without a negative chamber, where the fill is not stated, and
+	// where there is no plan.
 	Pump    *airspring.TopUpPlan `json:"pump,omitempty"`
 	Measure []Measurement        `json:"measure"` // on the stand, to confirm the prediction
 

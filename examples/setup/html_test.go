@@ -166,17 +166,29 @@ func TestHTMLOfOneEnd(t *testing.T) {
 	}
 }
 
-func TestHTMLAndJSONTogether(t *testing.T) {
-	if _, errs, status := call(t, "", "-html", "-json"); status != 2 || !strings.Contains(errs, "either -json or -html") {
-		t.Errorf("status %d, %q", status, errs)
-	}
-}
-
 // Words of a job are words on the page, whatever they look like.
 func TestHTMLEscapes(t *testing.T) {
 	job := strings.Replace(string(demo), "Invented for", "<script>alert(1)</script> for", 1)
 	page, _, status := call(t, job, "-html", "-job", "-")
 	if status != 0 || strings.Contains(page, "<script>") || !strings.Contains(page, "&lt;script&gt;") {
 		t.Errorf("status %d", status)
+	}
+}
+
+// The card is a page of its own, for one sheet, and there is one answer to a call.
+func TestCard(t *testing.T) {
+	page, errs, status := call(t, "", "-card", "-job", "demo/coil-fork.json")
+	if status != 0 || errs != "" {
+		t.Fatalf("status %d, %q", status, errs)
+	}
+	for _, want := range []string{"<!doctype html>", "<b>50 lbf/in</b> 8.76 N/mm", "<b>15.92 bar</b> 231.0 psi", "</html>"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	for _, args := range [][]string{{"-json", "-html"}, {"-json", "-card"}, {"-html", "-card"}} {
+		if out, errs, status := call(t, "", args...); status != 2 || out != "" || !strings.Contains(errs, "one of -json, -html and -card") {
+			t.Errorf("%v: status %d, %q, %q", args, status, out, errs)
+		}
 	}
 }

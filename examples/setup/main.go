@@ -23,6 +23,7 @@ import (
 	"os"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/card"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
@@ -31,7 +32,7 @@ import (
 //go:embed demo/job.json
 var demo []byte
 
-const usage = `usage: setup [-job FILE] [-json | -html] [-explain] [-example]
+const usage = `usage: setup [-job FILE] [-json | -html | -card] [-explain] [-example]
              [-front-curve FILE] [-rear-curve FILE]
              [-read FILL,RING]... [-out FILE]
 
@@ -41,6 +42,8 @@ each end. With no job it runs a demonstration with invented numbers.
   -job FILE   read the job from FILE; "-" reads standard input
   -json       print the answer as JSON
   -html       print it as one page of HTML with pictures, for A4 paper
+  -card       print a card for the workshop as a page of HTML: what to set, and the
+              steps of the work to tick off; two fit on a sheet of A4
   -read A,B   add a reading to a spring known by its gauge: fill and ring, such as
               "86 psi,33 mm"; with two such springs front or rear stands before
               them; may be repeated
@@ -64,13 +67,14 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // run is main with its surroundings passed in; it returns the exit status.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	var asHTML, explained bool
+	var asHTML, asCard, explained bool
 	var more readings
 	var front, rear, to string
 	return program.Main{
 		Name: "setup", Usage: usage, Demo: demo, Gives: "sheet",
 		Flags: func(f *flag.FlagSet) {
 			f.BoolVar(&asHTML, "html", false, "")
+			f.BoolVar(&asCard, "card", false, "")
 			f.BoolVar(&explained, "explain", false, "")
 			f.Var(&more, "read", "")
 			f.StringVar(&front, "front-curve", "", "")
@@ -78,8 +82,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			f.StringVar(&to, "out", "", "")
 		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
-			if asJSON && asHTML {
-				return errors.New("either -json or -html")
+			if asJSON && asHTML || asJSON && asCard || asHTML && asCard {
+				return errors.New("one of -json, -html and -card")
 			}
 			job, err := setup.ReadJob(bytes.NewReader(text))
 			if err == nil {
@@ -102,6 +106,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 				return program.Encode(out, sheet)
 			case asHTML:
 				return writeHTML(out, job, sheet)
+			case asCard:
+				out.WriteString(card.Page(sheet))
+				return nil
 			}
 			printSheet(out, sheet)
 			if explained {

@@ -58,76 +58,121 @@ func generated(src []byte) bool {
 	return bytes.HasPrefix(src, []byte("// Code generated "))
 }
 
+// A checked package is one that is read, with its types.
+type checked struct {
+	listed
+	fset    *token.FileSet
+	files   []*ast.File // one for each of GoFiles
+	sources map[string][]byte
+	info    *types.Info
+	types   *types.Package
+}
+
+// read reads packages, in the order in which they import each other.
+func read(root string, pkgs ...string) ([]checked, error) {
+	all, err := goList(root, append([]string{"-export", "-deps"}, pkgs...)...)
+	if err != nil {
+		return nil, err
+	}
+	exports := map[string]string{}
+	for _, p := range all {
+		exports[p.ImportPath] = p.Export
+	}
+	var list []checked
+	for _, p := range all {
+		if p.DepOnly {
+			continue
+		}
+		here := checked{listed: p, fset: token.NewFileSet(), sources: map[string][]byte{}}
+		if err := here.check(exports); err != nil {
+			return nil, err
+		}
+		list = append(list, here)
+	}
+	return list, nil
+}
+
+func (c *checked) check(exports map[string]string) error {
+	for _, name := range c.GoFiles {
+		src, err := os.ReadFile(filepath.Join(c.Dir, name))
+		if err != nil {
+			return err
+		}
+		file, err := parser.ParseFile(c.fset, name, src, parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		c.sources[name], c.files = src, append(c.files, file)
+	}
+	c.info = &types.Info{
+		Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{},
+	}
+	look := func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) }
+	conf := types.Config{Importer: importer.ForCompiler(c.fset, "gc", look)}
+	var err error
+	c.types, err = conf.Check(c.ImportPath, c.fset, c.files, c.info)
+	return err
+}
+
+// finder returns what collects the mutants of a file.
+func (c *checked) finder(i int, mutants *[]mutant) *finder {
+	name := c.GoFiles[i]
+	return &finder{
+		fset: c.fset, info: c.info, pkg: c.types, src: c.sources[name], file: c.files[i], name: name,
+		imports: importsOf(c.files[i], c.types), mutants: mutants,
+	}
+}
+
+// An overlay says what files a build reads in place of others.
+type overlay struct {
+	Replace map[string]string
+	work    string
+}
+
+// put has a build read a text in place of a file, which need not exist.
+func (o overlay) put(file string, text []byte) error {
+	to := filepath.Join(o.work, fmt.Sprintf("%d-%s", len(o.Replace), filepath.Base(file)))
+	o.Replace[file] = to
+	return os.WriteFile(to, text, 0o644)
+}
+
+// write writes the overlay itself and returns its name.
+func (o overlay) write() (string, error) {
+	name := filepath.Join(o.work, "overlay.json")
+	data, err := json.Marshal(o)
+	if err != nil {
+		return "", err
+	}
+	return name, os.WriteFile(name, data, 0o644)
+}
+
 // instrument finds the mutants of a package and writes, under work, an overlay
 // in which every one of them is built in and can be switched on. Only the
 // files named are changed; none named means all.
 func instrument(root, pkg, work string, only []string) ([]mutant, string, error) {
-	all, err := goList(root, "-export", "-deps", pkg)
+	list, err := read(root, pkg)
 	if err != nil {
 		return nil, "", err
 	}
-	exports := map[string]string{}
-	var here listed
-	for _, p := range all {
-		exports[p.ImportPath] = p.Export
-		if !p.DepOnly {
-			here = p
-		}
-	}
-	fset := token.NewFileSet()
-	sources := map[string][]byte{}
-	var files []*ast.File
-	for _, name := range here.GoFiles {
-		src, err := os.ReadFile(filepath.Join(here.Dir, name))
-		if err != nil {
-			return nil, "", err
-		}
-		file, err := parser.ParseFile(fset, name, src, parser.SkipObjectResolution)
-		if err != nil {
-			return nil, "", err
-		}
-		sources[name], files = src, append(files, file)
-	}
-	info := &types.Info{
-		Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{},
-	}
-	look := func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) }
-	conf := types.Config{Importer: importer.ForCompiler(fset, "gc", look)}
-	checked, err := conf.Check(here.ImportPath, fset, files, info)
-	if err != nil {
-		return nil, "", err
-	}
-
+	here := list[0]
 	var mutants []mutant
-	replace := map[string]string{}
-	for i, file := range files {
-		name := here.GoFiles[i]
-		if generated(sources[name]) || len(only) > 0 && !slices.Contains(only, name) {
+	o := overlay{map[string]string{}, work}
+	for i, name := range here.GoFiles {
+		if generated(here.sources[name]) || len(only) > 0 && !slices.Contains(only, name) {
 			continue
 		}
-		f := &finder{
-			fset: fset, info: info, pkg: checked, src: sources[name], file: file, name: name,
-			imports: importsOf(file, checked), mutants: &mutants,
-		}
+		f := here.finder(i, &mutants)
 		f.find()
-		to := filepath.Join(work, name)
-		if err := os.WriteFile(to, apply(f.src, f.edits), 0o644); err != nil {
+		if err := o.put(filepath.Join(here.Dir, name), apply(f.src, f.edits)); err != nil {
 			return nil, "", err
 		}
-		replace[filepath.Join(here.Dir, name)] = to
 	}
 	text := strings.ReplaceAll(strings.ReplaceAll(switches, "PACKAGE", here.Name), "COUNT", strconv.Itoa(len(mutants)))
-	to := filepath.Join(work, "switches.go")
-	if err := os.WriteFile(to, []byte(text), 0o644); err != nil {
+	if err := o.put(filepath.Join(here.Dir, "mutants_switches.go"), []byte(text)); err != nil {
 		return nil, "", err
 	}
-	replace[filepath.Join(here.Dir, "mutants_switches.go")] = to
-	overlay := filepath.Join(work, "overlay.json")
-	data, err := json.Marshal(map[string]any{"Replace": replace})
-	if err != nil {
-		return nil, "", err
-	}
-	return mutants, overlay, os.WriteFile(overlay, data, 0o644)
+	name, err := o.write()
+	return mutants, name, err
 }
 
 // importsOf returns the name under which a file knows each package it imports.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -100,6 +101,59 @@ func TestScoresAreEnough(t *testing.T) {
 		if files, _ := filepath.Glob("../../" + pkg + "/*.go"); len(files) == 0 {
 			t.Errorf("%s is no package", pkg)
 		}
+	}
+}
+
+// What is noticed was found by reading the program that judges.
+func TestBentFormulas(t *testing.T) {
+	reasons := filepath.Join(t.TempDir(), "bends.json")
+	must(t, os.WriteFile(reasons, []byte(`{"work": {"Hypotenuse: math\\..*": "a root"}}`), 0o644))
+	args := []string{"-root", "testdata/tiny", "-judge", "judge", "-reasons", reasons, "-workers", "1", "-bend"}
+	for call, want := range map[string]string{
+		"9 ./work": `work/work.go:15: Clip: math.Round(min(max(x, 0), 1)) (no case executes it)
+work/work.go:22: Hypotenuse: a * a
+work/work.go:23: Hypotenuse: b * b
+1 of 4 bent formulas are noticed, picked from 4 in 1 packages; 1 more are listed with a reason
+`,
+		"1 -seed 1 ./work": "1 of 1 bent formulas are noticed, picked from 4 in 1 packages; 1 more are listed with a reason\n",
+	} {
+		var out, errs bytes.Buffer
+		status := run(append(args, strings.Fields(call)...), &out, &errs)
+		if out.String() != want || status != min(strings.Count(want, ": "), 1) {
+			t.Errorf("-bend %s: status %d, printed\n%s\nnot\n%s%s", call, status, out.String(), want, errs.String())
+		}
+	}
+	must(t, os.WriteFile(reasons, []byte(`{"work": {"Mean": " "}}`), 0o644))
+	if _, err := readBendReasons(reasons); err == nil || !strings.Contains(err.Error(), "work: Mean has no reason") {
+		t.Error(err)
+	}
+	if _, err := readBendReasons("bends.json"); err != nil {
+		t.Error(err)
+	}
+}
+
+// Formulas are picked from every package, and others with another seed.
+func TestPicks(t *testing.T) {
+	var all []formula
+	for i := range 200 {
+		pkg := "large"
+		if i%50 == 0 {
+			pkg = "small"
+		}
+		all = append(all, formula{mutant{id: i, was: strings.Repeat("x", i)}, pkg})
+	}
+	picks := func(seed uint64) (ids []int, small int) {
+		for _, m := range (bends{most: 20, seed: seed}).pick(slices.Clone(all)) {
+			if ids = append(ids, m.id); m.pkg == "small" {
+				small++
+			}
+		}
+		return ids, small
+	}
+	one, small := picks(1)
+	two, _ := picks(2)
+	if again, _ := picks(1); len(one) != 20 || small != 1 || slices.Equal(one, two) || !slices.Equal(one, again) {
+		t.Errorf("picked %v, of which %d are of the small package, then %v and %v", one, small, again, two)
 	}
 }
 

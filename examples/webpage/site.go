@@ -15,6 +15,7 @@ import (
 	"strings"
 	texttemplate "text/template"
 
+	"example.com/wheelrate/examples/internal/card"
 	"example.com/wheelrate/sag/fit"
 )
 
@@ -53,7 +54,7 @@ type demo struct {
 
 // newSite fills the page in.
 func newSite(c compiled) (site, error) {
-	s := site{"wheelrate.wasm": c.wasm, "wasm_exec.js": c.exec}
+	s := site{"wheelrate.wasm": c.wasm, "wasm_exec.js": c.exec, "card.css": []byte(card.CSS)}
 	fixed := []string{"style.css", "icon.svg"}
 	modules := []string{"app.js", "faults.js", "job.js", "linkage.js", "show.js", "visit.js"}
 	for _, name := range fixed {

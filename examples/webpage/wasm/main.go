@@ -1,16 +1,17 @@
 //go:build js && wasm
 
-// Wasm is what the page runs: the library, behind four functions.
+// Wasm is what the page runs: the library, behind five functions.
 //
 //	wheelrate(job, width, customary)
+//	wheelrateCard(job)
 //	wheelrateVisit(visit)
 //	wheelrateLinkage(mechanism)
 //	wheelrateTable(csv)
 //
 // The first takes a job as JSON text, the width of pictures in pixels, or 0 where no curves
-// are shown, and whether they are drawn in customary units, the others a visit and a mechanism as JSON text, and a
-// leverage curve as CSV. All return
-// the answer as JSON text; see package answer.
+// are shown, and whether they are drawn in customary units. The others take a job, a visit
+// and a mechanism as JSON text, and a leverage curve as CSV. All return the answer as JSON
+// text; see package answer.
 package main
 
 import (
@@ -25,6 +26,7 @@ func main() {
 	export("wheelrate", func(args []js.Value) any {
 		return answer.Work([]byte(args[0].String()), answer.Options{Width: args[1].Int(), Customary: args[2].Bool()})
 	})
+	export("wheelrateCard", func(args []js.Value) any { return answer.WorkCard([]byte(args[0].String())) })
 	export("wheelrateVisit", func(args []js.Value) any { return answer.WorkVisit([]byte(args[0].String())) })
 	export("wheelrateLinkage", func(args []js.Value) any { return answer.WorkLinkage([]byte(args[0].String())) })
 	export("wheelrateTable", func(args []js.Value) any { return answer.ReadTable(args[0].String()) })

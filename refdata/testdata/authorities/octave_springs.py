@@ -153,13 +153,16 @@ for case, row in zip(cases, octave(WARM, [call("warm", *(si(c["given"][k]) for k
     compare(case, row)
 
 LOADS = r"""
-function y = loads(rider, bike, front, rear, share, base, behind)
+function y = loads(rider, bike, front, rear, share, base, behind, front_scale, rear_scale)
   % the two wheels carry the weight and balance its moment about the front axle
   g = 9.80665;
   if isnan(share)
     share = behind / base;
   end
   w = [1 1; 0 1] \ ((rider + bike) * g * [1; share]);
+  if !isnan(front_scale)
+    w = [front_scale; rear_scale] * g;
+  end
   y = struct("front_load", w(1) - front*g, "rear_load", w(2) - rear*g, "rear_share", w(2) / sum(w), ...
              "front_wheel_load", w(1), "rear_wheel_load", w(2));
 end
@@ -170,7 +173,7 @@ for c in cases:
     given = c["given"]
     v = lambda name, default=None: si(given[name]) if name in given else default  # noqa: E731, B023
     calls.append(call("loads", v("rider_mass"), v("bike_mass"), v("unsprung_front", 0), v("unsprung_rear", 0), v("rear_share"), v("wheelbase"),
-                      v("mass_centre_behind_front_axle")))
+                      v("mass_centre_behind_front_axle"), v("front_scale"), v("rear_scale")))
 for case, row in zip(cases, octave(LOADS, calls)):
     compare(case, row)
 

@@ -181,7 +181,7 @@ func table(out *bytes.Buffer, c *comparison, springs []comparedSpring) {
 		}
 		fmt.Fprintln(out)
 	}
-	name := func(s *comparedSpring) string { return short(s.Name, 17) }
+	name := func(s *comparedSpring) string { return program.Short(s.Name, 17) }
 	against := func(s *comparedSpring, format string, v float64) string {
 		if s == &c.Springs[0] {
 			return "–"
@@ -236,14 +236,6 @@ func table(out *bytes.Buffer, c *comparison, springs []comparedSpring) {
 
 // ended reports whether the spring itself is at its end before the wheel's travel w.
 func ended(s *comparedSpring, w units.Length) bool { return w > s.Ends*(1+1e-9) }
-
-// short cuts a name to so many letters.
-func short(name string, n int) string {
-	if letters := []rune(name); len(letters) > n {
-		return string(letters[:n-1]) + "…"
-	}
-	return name
-}
 
 // draw writes the pictures and says where they are.
 func draw(out *bytes.Buffer, dir string, j job, c *comparison, quiet bool) error {
@@ -312,7 +304,7 @@ func sags(c *comparison) (marks []picture.Mark, bands []picture.Band) {
 			n++
 		}
 		from, to := rest[0].At, rest[n-1].At
-		switch label := "sag, " + short(names, 24); {
+		switch label := "sag, " + program.Short(names, 24); {
 		case n == 1:
 			marks = append(marks, picture.Mark{Label: label, At: from})
 		case n == len(c.Springs):

@@ -141,7 +141,7 @@ func TestControlCharacters(t *testing.T) {
 			if err := json.Unmarshal([]byte(out), &got); err != nil || len(got.Sources) != 1 || got.Sources[0].Source.Title != "A\x1b[2J\u009b\u202e" {
 				t.Errorf("%v: %s", err, out)
 			}
-		} else if !strings.Contains(out, "source: A [2J <U+202E>, p. 1") {
+		} else if !strings.Contains(out, "source: A [2J [U+202E], p. 1") {
 			t.Errorf("%v: %q", args, out)
 		}
 	}

@@ -40,7 +40,7 @@ func TestJob(t *testing.T) {
 				t.Errorf("%v %v gives\n%s, the file gives\n%s", form, call, got, want)
 			}
 		}
-		if strings.ContainsAny(want, "\x1b\u009b\u202e") || form == nil && !strings.Contains(want, "<U+001B>[2J<U+009B>5m<U+202E>") {
+		if strings.ContainsAny(want, "\x1b\u009b\u202e") || form == nil && !strings.Contains(want, "[U+001B][2J[U+009B]5m[U+202E]") {
 			t.Errorf("%v prints %q", form, want)
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"io"
 	"reflect"
 	"strconv"
+
+	"example.com/wheelrate/examples/internal/program"
 )
 
 // column is one of the CSV's: its head with the unit, and its value.
@@ -72,8 +74,11 @@ func digits(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
 // printCSV writes a result's table.
 func printCSV(w io.Writer, r *result) error {
-	out := csv.NewWriter(w)
-	return errors.Join(out.Write(r.heads), out.WriteAll(r.rows)) // WriteAll flushes
+	out, heads := csv.NewWriter(w), []string{}
+	for _, head := range r.heads { // names of points among them
+		heads = append(heads, program.Line(head))
+	}
+	return errors.Join(out.Write(heads), out.WriteAll(r.rows)) // WriteAll flushes
 }
 
 // inOneUnit returns a report with each quantity in the unit that its field is shown in, to 15 digits.

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/units"
@@ -18,7 +19,7 @@ const wide = 80
 // page writes lines.
 type page struct{ w io.Writer }
 
-func (p page) line(text string) { fmt.Fprintln(p.w, strings.TrimRight(text, " ")) }
+func (p page) line(text string) { fmt.Fprintln(p.w, program.Line(strings.TrimRight(text, " "))) }
 
 func (p page) heading(text string) {
 	p.line("")

@@ -26,7 +26,7 @@ func print(out *bytes.Buffer, j job, a *answer) {
 	for i := 0; i < len(a.Rides); i += 3 { // as many as a line has room for
 		group := a.Rides[i:min(i+3, len(a.Rides))]
 		fmt.Fprintln(out)
-		line(out, "", group, func(r result) string { return shortened(r.Name, 14) })
+		line(out, "", group, func(r result) string { return program.Short(r.Name, 14) })
 		for _, end := range []struct {
 			name string
 			of   func(r result) endResult
@@ -88,15 +88,6 @@ func line(out *bytes.Buffer, label string, group []result, cell func(result) str
 	fmt.Fprintln(out, strings.TrimRight(text, " "))
 }
 
-// shortened cuts a text to so many characters.
-func shortened(text string, most int) string {
-	text = strings.Join(strings.Fields(text), " ")
-	if runes := []rune(text); len(runes) > most {
-		return string(runes[:most-1]) + "…"
-	}
-	return text
-}
-
 // String says what is ridden over.
 func (g ground) String() string {
 	speed := fmt.Sprintf(" at %.1f m/s (%.0f km/h), followed for %.4g s.", g.Speed.MetresPerSecond(), g.Speed.KilometresPerHour(), g.Duration.Seconds())
@@ -126,7 +117,7 @@ func pictures(j job, a *answer) []named {
 	panel := func(label, unit string, x, y func(r result) []float64) picture.Panel {
 		p := picture.Panel{Y: picture.Axis{Label: label, Unit: unit, Zero: true}}
 		for _, r := range a.Rides {
-			p.Series = append(p.Series, picture.Series{Name: shortened(r.Name, 14), X: x(r), Y: y(r)})
+			p.Series = append(p.Series, picture.Series{Name: program.Short(r.Name, 14), X: x(r), Y: y(r)})
 		}
 		return p
 	}

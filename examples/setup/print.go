@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
@@ -27,7 +28,7 @@ const wide, widest = 80, 100
 // page writes the sheet's lines.
 type page struct{ w io.Writer }
 
-func (p page) line(text string) { fmt.Fprintln(p.w, strings.TrimRight(text, " ")) }
+func (p page) line(text string) { fmt.Fprintln(p.w, program.Line(strings.TrimRight(text, " "))) }
 
 func (p page) heading(text string) {
 	p.line("")

@@ -78,9 +78,9 @@ func clipped(note string) string {
 	return note
 }
 
-// text returns a text for a page: as [program.Printable] has it, on one line, and escaped.
+// text returns a text for a page, on one line and escaped.
 func text(s string) string {
-	return html.EscapeString(string(program.Printable([]byte(strings.Join(strings.Fields(s), " ")), false)))
+	return html.EscapeString(program.Line(strings.Join(strings.Fields(s), " ")))
 }
 
 // writer is a card so far, of some ends.

@@ -212,7 +212,7 @@ func TestPage(t *testing.T) {
 	s := sheet(t, read(t, "setup/demo/job"))
 	s.Note = "a\x1b\u202e\nb</section>"
 	page := card.Page(s)
-	lacks(t, "page", page, "<!doctype html>", card.CSS, "a&lt;U+001B&gt;&lt;U+202E&gt; b&lt;/section&gt;", "</html>")
+	lacks(t, "page", page, "<!doctype html>", card.CSS, "a[U+001B][U+202E] b&lt;/section&gt;", "</html>")
 	for _, bad := range []string{"http", "<script", "src=", "@import", "url("} {
 		if strings.Contains(page, bad) {
 			t.Errorf("the page holds %q", bad)

@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgsvg"
+
+	"example.com/wheelrate/examples/internal/program"
 )
 
 // Motion is a side view whose mechanism goes through its poses and back, again and again.
@@ -73,7 +75,8 @@ func WriteMotion(w io.Writer, m Motion) error {
 	}
 	text := svg.Bytes()
 	end := bytes.LastIndex(text, []byte("</svg>"))
-	_, err := w.Write(otherFonts(bytes.Join([][]byte{text[:end], moments.Bytes(), text[end:]}, nil)))
+	text = otherFonts(bytes.Join([][]byte{text[:end], moments.Bytes(), text[end:]}, nil))
+	_, err := w.Write(program.Printable(text, false))
 	return err
 }
 

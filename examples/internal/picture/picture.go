@@ -29,6 +29,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
+
+	"example.com/wheelrate/examples/internal/program"
 )
 
 // Picture is a [Chart] or a [SideView].
@@ -103,7 +105,7 @@ func encode(p Picture, fonts bool) ([]byte, error) {
 	if _, err := c.WriteTo(&buf); err != nil {
 		return nil, err
 	}
-	return otherFonts(buf.Bytes()), nil
+	return program.Printable(otherFonts(buf.Bytes()), false), nil // names of a job may hold what no XML does
 }
 
 // otherFonts names fonts of the same widths behind the one that is embedded,

@@ -140,6 +140,24 @@ func TestSVGSaysWhatItShows(t *testing.T) {
 	}
 }
 
+// Names with control characters, which no XML may hold, and such as turn the direction of writing stand in a
+// picture as their codes.
+func TestSVGOfHostileNames(t *testing.T) {
+	c := sampleChart()
+	c.Note, c.Panels[1].Series[0].Name = "a\x00b", "\x1b\u202e"
+	m := sampleMotion(2)
+	m.Moments[0].Label = "\u009b"
+	var motion bytes.Buffer
+	if err := WriteMotion(&motion, m); err != nil {
+		t.Fatal(err)
+	}
+	for want, data := range map[string][]byte{"a[U+0000]b": svg(t, c), "[U+001B][U+202E]": svg(t, c), "[U+009B]": motion.Bytes()} {
+		if said := "|" + strings.Join(texts(t, data), "|") + "|"; !strings.Contains(said, "|"+want+"|") {
+			t.Errorf("the picture does not say %q", want)
+		}
+	}
+}
+
 func TestSameBytes(t *testing.T) {
 	for _, p := range []func() Picture{
 		func() Picture { return sampleChart() }, func() Picture { return sampleView() },

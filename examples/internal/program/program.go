@@ -78,38 +78,6 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 	return 0
 }
 
-// Printable returns a text with every control character but a new line and a tab, and every one that
-// changes the direction of writing, written as its code: what a job's notes and names hold can't then
-// steer a terminal. In JSON the code is an escape.
-func Printable(text []byte, asJSON bool) []byte {
-	var out bytes.Buffer
-	for _, r := range string(text) {
-		switch {
-		case r == '\n' || r == '\t' || !unicode.IsControl(r) && !unicode.Is(unicode.Bidi_Control, r):
-			out.WriteRune(r)
-		case asJSON:
-			fmt.Fprintf(&out, `\u%04x`, r)
-		default:
-			fmt.Fprintf(&out, "<%U>", r)
-		}
-	}
-	return out.Bytes()
-}
-
-// Printer writes to W what [Printable] returns of each text written to it.
-type Printer struct {
-	W    io.Writer
-	JSON bool
-}
-
-// Write writes a text of whole characters.
-func (p Printer) Write(text []byte) (int, error) {
-	if _, err := p.W.Write(Printable(text, p.JSON)); err != nil {
-		return 0, err
-	}
-	return len(text), nil
-}
-
 // doubts names the implausible values of a job that has an answer, a line each.
 func (m Main) doubts(job []byte, w io.Writer) {
 	if m.Job == nil {
@@ -222,7 +190,7 @@ func Faults(w io.Writer, program, answer, of string, err error) {
 		if value != "" {
 			field += " is " + value
 		}
-		fmt.Fprintf(w, "  %s: want %s\n", field, want)
+		fmt.Fprintln(w, "  "+Line(field+": want "+want))
 	}
 }
 

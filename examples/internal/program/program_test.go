@@ -93,8 +93,8 @@ func TestFaults(t *testing.T) {
 	Faults(&out, "p", "answer", "job", c.Err())
 	const want = `p: no answer, the job has 3 faults:
   volume is 117926 cm³: want less than 117925 cm³
-  points["<U+001B>"] is "1.23456789 mm\x1b": want a name
-  name is "": want a <U+202E> name
+  points["[U+001B]"] is "1.23456789 mm\x1b": want a name
+  name is "": want a [U+202E] name
 `
 	if out.String() != want {
 		t.Errorf("got\n%swant\n%s", out.String(), want)
@@ -172,8 +172,16 @@ func TestImplausibleValuesAreTold(t *testing.T) {
 // JSON it is the same note.
 func TestPrintableSteersNoTerminal(t *testing.T) {
 	const note = "a\x1b[2Jb\x00c\u009bd\u202ee\u2066f\né\t"
-	if got, want := string(Printable([]byte(note), false)), "a<U+001B>[2Jb<U+0000>c<U+009B>d<U+202E>e<U+2066>f\né\t"; got != want {
+	if got, want := string(Printable([]byte(note), false)), "a[U+001B][2Jb[U+0000]c[U+009B]d[U+202E]e[U+2066]f\né\t"; got != want {
 		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := Line("a\nb\tc\u2028\u061c\x1b é"), "a[U+000A]b[U+0009]c[U+2028][U+061C][U+001B] é"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	for most, want := range map[int]string{9: "an é[U+0…", 12: "an é[U+001B]", 13: "an é[U+001B]"} {
+		if got := Short(" an\n  é\x1b", most); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 	var out bytes.Buffer
 	if err := Encode(&out, note); err != nil {

@@ -76,9 +76,10 @@ func Page(t *testing.T, text string, columns int) {
 // TryRun gives a program everything that a demonstration can be spoiled to, with
 // each of the calls, on standard input. It must answer in full, with finite
 // numbers alone, or say what is wrong in short and nothing else. Names of objects
-// that are the user's own are free.
+// that are the user's own are free. It must pass [TrySteering] too.
 func TryRun(t *testing.T, run Run, demo []byte, calls [][]string, free ...string) {
 	t.Helper()
+	TrySteering(t, run, demo, calls)
 	i := 0
 	for spoilt := range unitstest.Spoiled(demo, min(*size, program.Limit-2*len(demo)), free...) {
 		if i++; spoilt.Bad && i%4 == 0 || *size > 1<<16 || i%16 == 0 {

@@ -37,3 +37,28 @@ func TestJudge(t *testing.T) {
 		}
 	}
 }
+
+// Whatever steers is found out, in a line and in a page.
+func TestSteers(t *testing.T) {
+	for said, found := range map[string]string{
+		"5 mm\n":                     "",
+		"a [U+001B] b":               "",
+		"a\x1b b":                    "U+001B",
+		"a\u202e":                    "U+202E",
+		"a\u2028":                    "U+2028",
+		"front\n  " + ownLine:        "a line",
+		"<html>\n" + ownLine:         "",
+		"<html><U+001B>":             "a tag",
+		"<html><b>\" onload=" + "\"": "a tag",
+	} {
+		if got := steers(said); (got == "") != (found == "") || !strings.Contains(got, found) {
+			t.Errorf("%q: %q, want %q", said, got, found)
+		}
+	}
+	job := string(steered(t, []byte(`{"note": "a", "bodies": [["p", "q"]], "points": {"p": 1}, "list": [{"name": "b"}]}`)))
+	for _, want := range []string{`"note":"a\u001b[31m`, `"points":{"pa\u001b`, `["pa\u001b`, `"q"]`} {
+		if !strings.Contains(job, want) {
+			t.Errorf("lacks %s in %s", want, job)
+		}
+	}
+}

@@ -14,12 +14,11 @@ import (
 const focused = `(() => {
 	const e = document.activeElement;
 	const shown = e.type === "radio" ? e.nextElementSibling : e;
-	const r = shown.getBoundingClientRect(), bar = document.getElementById("bar").getBoundingClientRect();
-	const bottom = bar.height && e.id !== "bar" ? bar.top : innerHeight;
+	const r = shown.getBoundingClientRect();
 	const style = getComputedStyle(shown);
 	return {
 		ID: e.type === "radio" ? "radio " + e.name : e.id || e.localName + " " + e.textContent.trim().slice(0, 30),
-		InView: r.width > 0 && r.bottom > 0 && r.top < bottom && r.right > 0 && r.left < innerWidth,
+		InView: r.width > 0 && r.bottom > 0 && r.top < innerHeight && r.right > 0 && r.left < innerWidth,
 		Outline: style.outlineStyle === "none" ? 0 : parseFloat(style.outlineWidth),
 	};
 })()`
@@ -46,16 +45,17 @@ func (p *page) tabTo(id string) {
 func keyboard(t *tester, p *page) {
 	p.visit(t.url)
 	p.press("Tab")
-	if f := p.focus(); !strings.Contains(f.ID, "Skip to the results") || !f.InView {
-		fail("the first thing is %+v, not the way to the results", f)
+	if f := p.focus(); !strings.Contains(f.ID, "Skip to the answers") || !f.InView {
+		fail("the first thing is %+v, not the way to the answers", f)
 	}
 	p.press("Enter")
-	p.wait(`document.activeElement.id === "results" || location.hash === "#results"`)
+	p.wait(`document.activeElement.id === "main" || location.hash === "#main"`)
 	p.visit(t.url)
 
 	for _, size := range [][2]int{{1280, 900}, {360, 740}} {
 		p.size(size[0], size[1], false)
 		p.visit(t.url)
+		p.eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
 		// What Tab must come to, in this order: everything to enter or press.
 		var want []string
 		p.eval(`(() => { const seen = new Set(); return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
@@ -80,6 +80,7 @@ func keyboard(t *tester, p *page) {
 	}
 
 	p.visit(t.url)
+	p.eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
 	p.tabTo("masses.rider_mass")
 	p.press("SelectAll")
 	p.do("Input.insertText", object{"text": "90 kg"})
@@ -125,6 +126,7 @@ func (p *page) nodes() []node {
 
 func screenReader(t *tester, p *page) {
 	p.visit(t.url)
+	p.eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
 	count := map[string]int{}
 	for _, n := range p.nodes() {
 		role := n.Role.Value
@@ -251,7 +253,7 @@ func contrast(t *tester, p *page) {
 			p.demo("coil-shock")
 			p.agree(demoJob("coil-shock"))
 			if state == "fault" {
-				p.enter("front.air.bore", "37")
+				p.enter("front.air.bore", "37 furlongs")
 				p.wait(`!document.getElementById("faults").hidden`)
 			}
 			p.eval(`for (const d of document.querySelectorAll("details")) d.open = true`, nil)

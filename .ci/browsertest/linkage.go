@@ -2,22 +2,20 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 
 	"example.com/wheelrate/linkage/mechanism"
-	"example.com/wheelrate/sag/setup"
 )
 
-// movedPoints: a point of the linkage is dragged, and then moved by the arrow keys. Curve, form and sheet
-// follow, each step in less than a picture of the screen takes, and a linkage that locks is told.
+// movedPoints: a point of the linkage is dragged, and then moved by the arrow keys. Curve and text follow,
+// each step in less than a picture of the screen takes, and a linkage that locks is told.
 func movedPoints(t *tester, p *page) {
 	p.visit(t.url)
-	if p.yes(`!document.getElementById("linkage").hidden`) {
-		fail("a linkage for a curve without pivots")
-	}
 	p.demo("pivots")
-	p.wait(`!document.getElementById("linkage").hidden`)
+	p.agree(demoJob("pivots"))
+	p.visit(t.url + "linkage.html")
 	grip := `[...document.querySelectorAll(".grip")].find(g => g.getAttribute("aria-label").startsWith("Point lower eye"))`
 	says := func() string { return p.text(`document.querySelector(".linkage-says").textContent`) }
 	was := says()
@@ -31,48 +29,58 @@ func movedPoints(t *tester, p *page) {
 	})()`, nil)
 	p.wait(`document.querySelector(".linkage-says").textContent !== ` + quote(was))
 	p.eval(grip+`.dispatchEvent(new PointerEvent("lostpointercapture", {pointerId: 1}))`, nil)
-	p.wait(`document.getElementById("sheet").classList.contains("old") === false`)
-	var job struct {
-		Rear struct {
-			Curve struct{ Mechanism mechanism.Spec }
-		}
-	}
-	must(json.Unmarshal(p.job(), &job))
-	at := job.Rear.Curve.Mechanism.Points["lower eye"]
+	var spec mechanism.Spec
+	must(json.Unmarshal([]byte(p.text(`document.getElementById("mechanism").value`)), &spec))
+	at := spec.Points["lower eye"]
 	if x := at[0].Millimetres(); !(x > -85) || at[1].Millimetres() != 232 {
 		fail("dragged to %v", at)
 	}
 	if x := p.number(grip + `.getAttribute("transform").match(/translate\(([-.\d]+)/)[1]`); math.Abs(x-at[0].Millimetres()) > 1e-9 {
-		fail("drawn at %v, and in the job at %v", x, at)
+		fail("drawn at %v, and typed at %v", x, at)
 	}
-	p.agree(p.job())
+	m, err := mechanism.New(spec)
+	must(err)
+	if want := fmt.Sprintf("Travel %.1f mm. Lever ratio %.3f", m.Pose(m.Stroke()).Travel.Millimetres(), m.Pose(0).LeverRatio); !strings.HasPrefix(says(), want) {
+		fail("told %q, want %q", says(), want)
+	}
 	// By the keys, back again by as much.
 	p.eval(grip+`.focus()`, nil)
 	p.press("ArrowLeft")
 	p.wait(grip + `.getAttribute("aria-label").includes("x ` + tenths(at[0].Millimetres()-1) + ` mm")`)
-	p.wait(`document.querySelector('[data-path="rear.curve.mechanism"]').value.includes("` + tenths(at[0].Millimetres()-1) + ` mm")`)
-	p.agree(p.job())
+	p.wait(`document.getElementById("mechanism").value.includes("` + tenths(at[0].Millimetres()-1) + ` mm")`)
+	// Typed, with a fault that is told, and without.
+	good := p.text(`document.getElementById("mechanism").value`)
+	p.enter("mechanism", strings.Replace(good, "62 mm", "62 furlongs", 1))
+	p.wait(`document.getElementById("mechanism-fault").textContent.includes("62 furlongs")`)
+	p.enter("mechanism", good)
+	p.wait(`document.getElementById("mechanism-fault").textContent === ""`)
 	// One step of the pointer, and all that is drawn for it.
 	step := p.number(`(() => {
-		const text = document.querySelector('[data-path="rear.curve.mechanism"]').value, n = 60, start = performance.now();
+		const text = document.getElementById("mechanism").value, n = 60, start = performance.now();
 		for (let i = 0; i < n; i++) JSON.parse(wheelrateLinkage(text));
 		return (performance.now() - start) / n;
 	})()`)
 	if !(step < 16) {
 		fail("a step takes %.1f ms", step)
 	}
-	if _, err := setup.ReadJob(strings.NewReader(string(p.job()))); err != nil {
-		fail("%v", err)
-	}
 	if t.shots != "" {
-		p.eval(`document.getElementById("linkage").scrollIntoView()`, nil)
 		p.shot(t.shots, "linkage-desktop", false)
 		p.size(390, 844, true)
-		p.demo("pivots")
-		p.eval(`document.getElementById("linkage").scrollIntoView()`, nil)
 		p.shot(t.shots, "linkage-phone", false)
 	}
-	p.clean()
+	// The set-up's own linkage, and back to it.
+	p.eval(`document.getElementById("to-job").click()`, nil)
+	p.visit(t.url)
+	var job struct {
+		Rear struct {
+			Curve struct{ Mechanism json.RawMessage }
+		}
+	}
+	must(json.Unmarshal(p.job(), &job))
+	if canonical(job.Rear.Curve.Mechanism) != canonical([]byte(good)) {
+		fail("the set-up has the linkage\n%s\nwant\n%s", job.Rear.Curve.Mechanism, good)
+	}
+	p.agree(p.job())
 }
 
 // tenths is a number to a tenth.

@@ -10,6 +10,7 @@ import (
 
 func drawings(t *tester, p *page) {
 	p.visit(t.url)
+	p.eval(`document.getElementById("fold-feels").open = true`, nil)
 	for _, width := range []int{1280, 800, 360} {
 		p.size(width, 800, false)
 		p.wait(`[...document.querySelectorAll(".chart")].every(c => Math.abs(c.getBoundingClientRect().width - Math.min(1000, document.querySelector(".pictures").clientWidth)) < 2)`)
@@ -65,6 +66,7 @@ func pictures(t *tester, p *page) {
 	p.size(1280, 900, false)
 	p.visit(t.url)
 	p.shot(t.shots, "desktop", false)
+	p.eval(`for (const d of document.querySelectorAll(".fold")) d.open = true`, nil)
 	at("desktop-curves", "#out-front .pictures")
 	at("desktop-bike", "[data-out=loads]")
 	at("desktop-visit", "#visit")
@@ -77,9 +79,11 @@ func pictures(t *tester, p *page) {
 	at("desktop-dark", "#results")
 	p.do("Emulation.setEmulatedMedia", object{"features": []object{}})
 	p.size(360, 740, true)
+	p.demo("coil-shock")
 	p.visit(t.url)
 	p.shot(t.shots, "phone", false)
-	at("phone-form", "#in-masses")
+	p.eval(`for (const d of document.querySelectorAll(".fold, .asked")) d.open = true`, nil)
+	at("phone-form", "#in-bike")
 	at("phone-air", "#in-front .case:not([hidden]) .caution")
 	at("phone-visit", "#visit")
 	at("phone-todo", "#visit-results")
@@ -94,7 +98,9 @@ func pictures(t *tester, p *page) {
 	p.eval(`document.activeElement.scrollIntoView({block: "center"})`, nil)
 	p.shot(t.shots, "phone-fault", false)
 	p.size(1280, 900, false)
+	p.demo("coil-shock")
 	p.visit(t.url)
+	p.eval(`for (const d of document.querySelectorAll(".fold")) d.open = true`, nil)
 	p.do("Emulation.setEmulatedMedia", object{"media": "print"})
 	p.size(794, 1123, false) // A4 at 96 dots per inch
 	p.wait(`document.querySelector(".chart").getBoundingClientRect().width < 400`)

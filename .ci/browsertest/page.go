@@ -146,9 +146,9 @@ func quote(text string) string {
 	return string(s)
 }
 
-// enter puts a text into a field as if it had been typed there at once.
+// enter puts a text into a field as if it had been typed there at once, unfolding it first.
 func (p *page) enter(id, text string) {
-	p.eval(fmt.Sprintf(`(() => { const i = document.getElementById(%s); i.focus(); i.select(); })()`, quote(id)), nil)
+	p.eval(fmt.Sprintf(`(() => { const i = document.getElementById(%s); for (let d = i.closest("details"); d; d = d.parentElement.closest("details")) d.open = true; i.focus(); i.select(); })()`, quote(id)), nil)
 	if text == "" {
 		p.press("Delete")
 		return

@@ -16,6 +16,8 @@ const wasmProgram = "example.com/wheelrate/examples/webpage/wasm"
 type compiled struct {
 	wasm []byte
 	exec []byte // wasm_exec.js, which starts it and must be of the same Go
+	// licences are those of all that the site contains.
+	licences []byte
 }
 
 // compile builds the library for the browser in a temporary directory.
@@ -38,6 +40,10 @@ func compile() (c compiled, err error) {
 	if err != nil {
 		return c, fmt.Errorf("asking Go where it is: %w", err)
 	}
-	c.exec, err = os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
+	goroot := strings.TrimSpace(string(root))
+	if c.licences, err = licencesOf(goroot); err != nil {
+		return c, err
+	}
+	c.exec, err = os.ReadFile(filepath.Join(goroot, "lib", "wasm", "wasm_exec.js"))
 	return c, err
 }

@@ -1,13 +1,16 @@
 package main
 
 import (
+	"cmp"
 	"encoding"
 	"reflect"
 	"slices"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/advice"
+	"example.com/wheelrate/examples/webpage/answer"
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
 )
 
 // The form is described here once: what each field of the job is called. How it is
@@ -24,6 +27,9 @@ type field struct {
 	Find  string // how a person finds out, folded away below the field
 	Kind  kind   // that of the job's field if empty
 	Value string // of what is fixed
+	// Unit is what a number without a unit is taken in, metric and customary: that of the job's
+	// field if empty. Typical is what may be taken for granted, if anything.
+	Unit, Typical string
 	// Columns are the names of the columns of lines, and Shape how they
 	// become JSON: a list for each column, or an object for each line.
 	Columns, Shape string
@@ -58,7 +64,8 @@ type group struct {
 	Fields  []field
 	Groups  []group
 	More    *group // what few need, folded away
-	Case    string // of the switch around it
+	Case    string // of a switch: its values with spaces between them
+	Of      string // the switch, that around it if empty
 	Part    string // of the job, that this case says is there
 }
 
@@ -68,12 +75,13 @@ type toggle struct {
 	ID, Legend string
 	Hint       string
 	Question   bool
+	Folded     string // what to call it where it is folded away below its cases
 	Cases      []choice
 }
 
 // formOf is the form of a job, and visitForm that of a visit.
 func formOf(c cautions) []group {
-	form := []group{masses(), end("front", "Front", c), end("rear", "Rear", c)}
+	form := []group{rider(), end("front", "Front", c), end("rear", "Rear", c), bike(), further()}
 	complete(form, "", leaves(reflect.TypeFor[setup.Job](), ""))
 	return form
 }
@@ -84,14 +92,25 @@ func visitForm() []group {
 	return form
 }
 
-// complete fills in the ids, and the kinds that follow from the fields of what the form is for.
-func complete(groups []group, prefix string, of map[string]kind) {
+// complete fills in the ids, and what follows from the fields of what the form is for: kinds, units,
+// and what may be taken for granted.
+func complete(groups []group, prefix string, of map[string]leaf) {
 	for i := range groups {
 		g := &groups[i]
 		for j := range g.Fields {
 			f := &g.Fields[j]
-			if f.ID = prefix + f.Path; f.Kind == "" {
-				f.Kind = of[f.Path]
+			f.ID = prefix + f.Path
+			f.Kind, f.Unit = cmp.Or(f.Kind, of[f.Path].kind), cmp.Or(f.Unit, of[f.Path].unit)
+			if prefix == "" {
+				f.Typical = answer.Typical(f.Path)
+			}
+			if f.Kind == lines { // a column of quantities has the unit of its field
+				columns := strings.Split(f.Columns, ",")
+				for k, column := range columns {
+					name, _, _ := strings.Cut(column, ":")
+					columns[k] += ":" + of[f.Path+"."+name].unit
+				}
+				f.Columns = strings.Join(columns, ",")
 			}
 		}
 		complete(g.Groups, prefix, of)
@@ -111,9 +130,29 @@ func asJSON(path string) bool {
 		!slices.Contains([]string{"constant", "travel", "fork", "table"}, kind)
 }
 
+// leaf is how a field is entered, and what a number without a unit is taken in.
+type leaf struct {
+	kind kind
+	unit string
+}
+
+// unitOf are the units of quantities, metric and customary.
+var unitOf = map[reflect.Type]string{
+	reflect.TypeFor[units.Mass]():             "kg|lb",
+	reflect.TypeFor[units.Length]():           "mm|in",
+	reflect.TypeFor[units.Volume]():           "cm³|in³",
+	reflect.TypeFor[units.Angle]():            "deg|deg",
+	reflect.TypeFor[units.Force]():            "N|lbf",
+	reflect.TypeFor[units.Stiffness]():        "N/mm|lbf/in",
+	reflect.TypeFor[units.Damping]():          "N·s/m|lbf·s/in",
+	reflect.TypeFor[units.GaugePressure]():    "bar|psi",
+	reflect.TypeFor[units.AbsolutePressure](): "kPa(a)|psia",
+	reflect.TypeFor[units.Temperature]():      "°C|°F",
+}
+
 // leaves returns the paths of all that a type's JSON can hold, with how each is
 // entered; of a list, those of its elements. What is entered as JSON is one of them.
-func leaves(t reflect.Type, path string) map[string]kind {
+func leaves(t reflect.Type, path string) map[string]leaf {
 	listed := false
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		if reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()) {
@@ -122,18 +161,18 @@ func leaves(t reflect.Type, path string) map[string]kind {
 		listed = listed || t.Kind() == reflect.Slice
 		t = t.Elem()
 	}
-	all := map[string]kind{}
+	all := map[string]leaf{}
 	switch {
 	case asJSON(path):
-		all[path] = object
+		all[path] = leaf{kind: object}
 	case listed && t.Kind() != reflect.Struct:
-		all[path] = list
+		all[path] = leaf{list, unitOf[t]}
 	case reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()):
-		all[path] = quantity
+		all[path] = leaf{quantity, unitOf[t]}
 	case t.Kind() == reflect.String:
-		all[path] = text
+		all[path] = leaf{kind: text}
 	case t.Kind() != reflect.Struct:
-		all[path] = number
+		all[path] = leaf{kind: number}
 	default:
 		for i := range t.NumField() {
 			f := t.Field(i)

@@ -92,6 +92,7 @@ func TestVisitFormIsOfAVisit(t *testing.T) {
 // Every field says what it is and what may be entered, and every case of a
 // switch has its group. What is asked of every rider says how to find it.
 func TestFormIsWhole(t *testing.T) {
+	cases, groups := map[string][]string{}, map[string][]string{} // by switch
 	var walk func(g group)
 	walk = func(g group) {
 		for _, f := range g.Fields {
@@ -108,20 +109,19 @@ func TestFormIsWhole(t *testing.T) {
 				t.Errorf("%s: a %s with columns %q, shape %q, %d choices", f.Path, f.Kind, f.Columns, f.Shape, len(f.Choices))
 			}
 		}
-		var cases, groups []string
 		if g.Switch != nil {
 			for _, c := range g.Switch.Cases {
-				cases = append(cases, c.Value)
+				cases[g.Switch.ID] = append(cases[g.Switch.ID], c.Value)
 			}
 		}
 		for _, inner := range g.Groups {
+			if inner.Of == "" && inner.Case != "" {
+				inner.Of = g.Switch.ID
+			}
 			if inner.Case != "" {
-				groups = append(groups, inner.Case)
+				groups[inner.Of] = append(groups[inner.Of], strings.Fields(inner.Case)...)
 			}
 			walk(inner)
-		}
-		if !slices.Equal(cases, groups) {
-			t.Errorf("%s: cases %v, groups %v", g.ID, cases, groups)
 		}
 		if g.More != nil {
 			walk(*g.More)
@@ -129,6 +129,17 @@ func TestFormIsWhole(t *testing.T) {
 	}
 	for _, g := range append(formOf(cautions{}), visitForm()...) {
 		walk(g)
+	}
+	for id, want := range cases {
+		got := groups[id]
+		slices.Sort(got)
+		slices.Sort(want)
+		if !slices.Equal(slices.Compact(got), want) {
+			t.Errorf("%s: cases %v, groups %v", id, want, got)
+		}
+	}
+	if len(groups) != len(cases) {
+		t.Errorf("switches %v, groups of %v", slices.Sorted(maps.Keys(cases)), slices.Sorted(maps.Keys(groups)))
 	}
 }
 
@@ -147,7 +158,7 @@ func TestFormSaysHowToFind(t *testing.T) {
 	walk(append(formOf(cautions{}), visitForm()...))
 	for _, p := range []string{
 		"masses.rider_mass", "masses.bike_mass", "masses.unsprung_front", "masses.unsprung_rear", "masses.rear_share", "ambient",
-		"front.friction", "rear.air.max_fill", "rear.air.port_travel", "rear.coil.shelf", "front.readings", "conditions.temperature",
+		"front.friction", "front.sag", "front.curve.fork.travel", "rear.curve.constant", "rear.air.bore", "rear.air.positive_volume", "rear.air.max_fill", "rear.air.port_travel", "rear.coil.shelf", "front.readings", "conditions.temperature",
 	} {
 		if !finds[p] {
 			t.Errorf("%s does not say how to find it", p)

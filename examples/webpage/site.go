@@ -40,7 +40,7 @@ type site map[string][]byte
 // programs of another.
 var types = map[string]string{
 	".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8",
-	".svg": "image/svg+xml", ".wasm": "application/wasm",
+	".svg": "image/svg+xml", ".wasm": "application/wasm", ".txt": "text/plain; charset=utf-8",
 }
 
 // cautions are the library's own, for the places where they belong.
@@ -52,19 +52,61 @@ type demo struct {
 	JSON        template.JS
 }
 
-// newSite fills the page in.
+// newSite fills the pages in.
 func newSite(c compiled) (site, error) {
-	s := site{"wheelrate.wasm": c.wasm, "wasm_exec.js": c.exec, "card.css": []byte(card.CSS)}
-	fixed := []string{"style.css", "icon.svg"}
-	modules := []string{"app.js", "faults.js", "job.js", "linkage.js", "show.js", "visit.js"}
-	for _, name := range fixed {
+	s := site{"wheelrate.wasm": c.wasm, "wasm_exec.js": c.exec, "licences.txt": c.licences, "card.css": []byte(card.CSS)}
+	for _, name := range []string{"style.css", "icon.svg"} {
 		text, err := source.ReadFile("site/" + name)
 		if err != nil {
 			return nil, err
 		}
 		s[name] = text
 	}
+	pages, err := template.ParseFS(source, "site/*.html.tmpl")
+	if err != nil {
+		return nil, err
+	}
+	scripts, err := texttemplate.ParseFS(source, "site/*.js")
+	if err != nil {
+		return nil, err
+	}
+	data, err := filled()
+	if err != nil {
+		return nil, err
+	}
+	data["Lessons"] = pages.Lookup("lessons.html.tmpl") != nil
+	if err := s.render(pages, scripts, data); err != nil { // once without a version, to find it
+		return nil, err
+	}
+	version := s.version()
+	data["Version"] = version
+	if err := s.render(pages, scripts, data); err != nil {
+		return nil, err
+	}
+	var kept []string
+	for _, name := range s.names() {
+		switch {
+		case name == "index.html":
+			kept = append(kept, "./")
+		case path.Ext(name) == ".html" || path.Ext(name) == ".txt":
+			kept = append(kept, name)
+		default:
+			kept = append(kept, name+"?v="+version)
+		}
+	}
+	data["Kept"] = kept
+	var worker bytes.Buffer
+	if err := scripts.ExecuteTemplate(&worker, "sw.js", data); err != nil {
+		return nil, err
+	}
+	s["sw.js"] = worker.Bytes()
+	return s, nil
+}
+
+// filled returns what the templates are filled in with, but for what tells one version from another.
+func filled() (map[string]any, error) {
 	var list []demo
+	var mechanism template.JS
 	for _, d := range demonstrations {
 		text, err := demos.ReadFile("demo/" + d.name + ".json")
 		if err != nil {
@@ -75,52 +117,49 @@ func newSite(c compiled) (site, error) {
 			return nil, fmt.Errorf("demonstration %s: %w", d.name, err)
 		}
 		list = append(list, demo{d.name, d.title, template.JS(small.String())})
+		var job struct {
+			Rear struct {
+				Curve struct{ Mechanism json.RawMessage }
+			}
+		}
+		if err := json.Unmarshal(text, &job); err != nil {
+			return nil, fmt.Errorf("demonstration %s: %w", d.name, err)
+		}
+		if m := job.Rear.Curve.Mechanism; m != nil {
+			mechanism = template.JS(m)
+		}
 	}
-	page, err := template.ParseFS(source, "site/index.html.tmpl")
-	if err != nil {
-		return nil, err
-	}
-	script, err := texttemplate.ParseFS(source, "site/*.js")
-	if err != nil {
-		return nil, err
-	}
-	data := map[string]any{"Form": formOf(cautionsOf()), "Visit": visitForm(), "Demos": list, "First": list[0].Name, "Version": "", "Kept": []string(nil)}
-	render := func() error {
+	return map[string]any{
+		"Form": formOf(cautionsOf()), "Visit": visitForm(), "Demos": list, "First": list[0].Name, "Mechanism": mechanism,
+		"Version": "", "Kept": []string(nil),
+	}, nil
+}
+
+// render fills in every page and every script but the worker, which has to know all others.
+func (s site) render(pages *template.Template, scripts *texttemplate.Template, data map[string]any) error {
+	for _, t := range pages.Templates() {
+		page, ok := strings.CutSuffix(t.Name(), ".html.tmpl")
+		if !ok || page == "shared" {
+			continue
+		}
+		data["Page"] = page
 		var html bytes.Buffer
-		if err := page.ExecuteTemplate(&html, "index.html.tmpl", data); err != nil {
+		if err := t.Execute(&html, data); err != nil {
 			return err
 		}
-		s["index.html"] = html.Bytes()
-		for _, name := range modules {
-			var module bytes.Buffer
-			if err := script.ExecuteTemplate(&module, name, data); err != nil {
-				return err
-			}
-			s[name] = module.Bytes()
+		s[page+".html"] = html.Bytes()
+	}
+	for _, t := range scripts.Templates() {
+		if path.Ext(t.Name()) != ".js" || t.Name() == "sw.js" {
+			continue
 		}
-		return nil
-	}
-	if err := render(); err != nil { // once without a version, to find it
-		return nil, err
-	}
-	version := s.version()
-	data["Version"] = version
-	if err := render(); err != nil {
-		return nil, err
-	}
-	kept := []string{"./"}
-	for _, name := range s.names() {
-		if name != "index.html" {
-			kept = append(kept, name+"?v="+version)
+		var module bytes.Buffer
+		if err := t.Execute(&module, data); err != nil {
+			return err
 		}
+		s[t.Name()] = module.Bytes()
 	}
-	data["Kept"] = kept
-	var worker bytes.Buffer
-	if err := script.ExecuteTemplate(&worker, "sw.js", data); err != nil {
-		return nil, err
-	}
-	s["sw.js"] = worker.Bytes()
-	return s, nil
+	return nil
 }
 
 // cautionsOf returns them.

@@ -79,7 +79,10 @@ func TestPage(t *testing.T) {
 func TestSelfContained(t *testing.T) {
 	s := testSite(t)
 	var asked []string
-	for _, name := range []string{"index.html", "app.js", "faults.js", "job.js", "show.js", "visit.js", "style.css", "sw.js", "icon.svg"} {
+	for _, name := range s.names() {
+		if name == "wheelrate.wasm" || name == "licences.txt" || name == "wasm_exec.js" {
+			continue
+		}
 		text := string(s[name])
 		for _, address := range all(`((?:https?:)?//[a-z0-9.-]+\.[a-z]{2,}[^"'\s]*)`, text) {
 			if !strings.HasPrefix(address, "http://www.w3.org/2000/svg") {
@@ -89,7 +92,7 @@ func TestSelfContained(t *testing.T) {
 		if strings.Contains(text, "{{") {
 			t.Errorf("%s still has a place to fill in", name)
 		}
-		asked = append(asked, all(`(?:src|href|from|source)\s*=?\s*"(?:\./)?([a-z_]+\.[a-z]+\?v=[0-9a-f]*)"`, text)...)
+		asked = append(asked, all(`(?:src|href|from|fetch\()\s*=?\s*"(?:\./)?([a-z_]+\.[a-z]+\?v=[0-9a-f]*)"`, text)...)
 	}
 	version := all(`const kept = "wheelrate-([0-9a-f]{16})"`, string(s["sw.js"]))
 	if len(version) != 1 {
@@ -103,8 +106,11 @@ func TestSelfContained(t *testing.T) {
 		}
 	}
 	slices.Sort(asked)
-	if asked = slices.Compact(asked); len(asked) != 10 { // style, icon, two scripts, five modules, the program
-		t.Errorf("the page asks for %v", asked)
+	asked = slices.Compact(asked)
+	for _, name := range s.names() {
+		if ext := filepath.Ext(name); ext != ".html" && ext != ".txt" && name != "sw.js" && !slices.ContainsFunc(asked, func(a string) bool { return strings.HasPrefix(a, name+"?") }) {
+			t.Errorf("no page asks for %s", name)
+		}
 	}
 	other, err := newSite(compiled{wasm: []byte("\x00asm another"), exec: s["wasm_exec.js"]})
 	if err != nil {
@@ -171,7 +177,7 @@ func TestRun(t *testing.T) {
 	go io.Copy(io.Discard, out)
 	served := map[string][]byte{}
 	client := http.Client{Timeout: time.Minute}
-	for _, name := range []string{"", "wheelrate.wasm", "wasm_exec.js", "app.js"} {
+	for _, name := range []string{"", "wheelrate.wasm", "wasm_exec.js", "app.js", "linkage.html", "licences.txt"} {
 		answer, err := client.Get(url[0] + name)
 		if err != nil {
 			t.Fatal(err)
@@ -188,6 +194,12 @@ func TestRun(t *testing.T) {
 	}
 	if !bytes.HasPrefix(served["wheelrate.wasm"], []byte("\x00asm")) || !bytes.Contains(served["wasm_exec.js"], []byte("globalThis.Go = class")) {
 		t.Error("the program or what starts it is not what it should be")
+	}
+
+	for _, words := range []string{"Go: its library and wasm_exec.js\n", "\nexample.com/wheelrate ", "\ngonum.org/v1/gonum v", "Redistributions in binary form must reproduce"} {
+		if !bytes.Contains(served["licences.txt"], []byte(words)) {
+			t.Errorf("the licences lack %q", words)
+		}
 	}
 
 	dir := filepath.Join(t.TempDir(), "site")

@@ -11,7 +11,7 @@ func today() group {
 			{Path: "rider_mass", Label: "Another rider, or other kit", Hint: "all of it together: 90 kg; otherwise the rider is that of the record"},
 			{Path: "conditions.temperature", Label: "Temperature", Hint: "of the bike: 12 °C or 54 °F; with the altitude, where an end has an air spring",
 				Find: "The bike's own, after half an hour in the shade where it is set up or ridden."},
-			{Path: "conditions.altitude", Label: "Altitude", Hint: "300 m or 1000 ft; 0 m at the sea"},
+			{Path: "conditions.altitude", Label: "Altitude", Unit: "m|ft", Hint: "300 m or 1000 ft; 0 m at the sea"},
 		},
 	}
 }

@@ -61,11 +61,13 @@ type Plain struct {
 
 // End is one end of the bike as the page shows it.
 type End struct {
-	Kind    string   `json:"kind"`          // "air spring" or "coil spring"
-	Brief   string   `json:"brief"`         // what to set, in the fewest words
-	Set     string   `json:"set"`           // the same in a sentence
-	Step    bool     `json:"step"`          // its gauge and ring are to be read again then
-	Bar     *Bar     `json:"bar,omitempty"` // where the end rests, if that can be told
+	Kind    string   `json:"kind"`            // "air spring" or "coil spring"
+	Brief   string   `json:"brief"`           // what to set, in the fewest words
+	Set     string   `json:"set"`             // the same in a sentence
+	Step    bool     `json:"step"`            // its gauge and ring are to be read again then
+	Next    string   `json:"next"`            // what to do next, always one thing
+	Taken   []Taken  `json:"taken,omitempty"` // for granted, where that counts at this end
+	Bar     *Bar     `json:"bar,omitempty"`   // where the end rests, if that can be told
 	Fit     []Row    `json:"fit"`
 	Choices *Table   `json:"choices,omitempty"` // the shelf, or the counts of spacers
 	Others  []string `json:"others,omitempty"`  // about these, in sentences

@@ -19,6 +19,15 @@ func newAnswer(s *setup.Sheet, o Options) *Answer {
 		Sheet: s, Plain: Plain{s.Note, s.LeftOut, s.Warnings, s.Cautions}, Loads: shown(rows.Pick(all, rows.Loads)), Both: shown(rows.Pick(all, rows.Both, "")),
 		Standing: standing(all), Further: sections(further(all)), Front: newEnd(all, sag.Front, s.Front, o), Rear: newEnd(all, sag.Rear, s.Rear, o),
 	}
+	for _, one := range []struct {
+		axle sag.Axle
+		end  *End
+		of   *setup.EndSheet
+	}{{sag.Front, a.Front, s.Front}, {sag.Rear, a.Rear, s.Rear}} {
+		if one.end != nil {
+			one.end.Next, one.end.Taken = next(setup.SheetEnd{Axle: one.axle, EndSheet: one.of}), takenAt(s, one.axle)
+		}
+	}
 	if others := rows.Pick(all, rows.Riders); others != nil {
 		a.Riders = pairs(rows.Riders.Title(), "Rider", others)
 	}

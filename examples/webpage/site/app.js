@@ -1,119 +1,169 @@
-// The page: what is entered goes to the library at every change, and what the
+// The set-up: what is entered goes to the library at every change, and what the
 // library answers is shown.
-import { read, write, judged, toLink, fromLink } from "./job.js?v={{.Version}}";
-import { show, el, title } from "./show.js?v={{.Version}}";
+import { ask, customary, el, ready, tell, trouble } from "./calc.js?v={{.Version}}";
+import { Bikes, formOf, mark, put } from "./bikes.js?v={{.Version}}";
+import { read, write, judged, toLink, fromLink, writeUnits } from "./job.js?v={{.Version}}";
+import { card, grants, show } from "./show.js?v={{.Version}}";
 import { clearFaults, linkFor, markFaults, words } from "./faults.js?v={{.Version}}";
 import { returns } from "./visit.js?v={{.Version}}";
-import { linkage } from "./linkage.js?v={{.Version}}";
 
 const $ = (id) => document.getElementById(id);
-const form = $("job");
+const form = $("job"), ends = ["front", "rear"];
 const start = "{{.First}}", jobSchema = "wheelrate/job/1";
+const out = (name) => document.querySelector(`[data-out="${name}"]`);
 let answer; // the last one that had no fault
 let visits; // what is asked when the bike comes back
-let linked; // the view of the rear linkage
-let listened = 0, waiting = 0;
+let bikes; // all that is kept here
+let waiting = 0, granting = 0, typing = false;
 
 // Switches show one of several groups.
 function applySwitches() {
   for (const c of form.querySelectorAll("[data-switch]")) {
     const on = form.querySelector(`input[type=radio][name="${c.dataset.switch}"]:checked`);
-    c.hidden = !on || on.value !== c.dataset.case;
+    c.hidden = !on || !c.dataset.case.split(" ").includes(on.value);
   }
+  for (const end of ends) $("asked-" + end).hidden = !form.querySelector(`input[name="${end}"]:checked`);
+  for (const i of form.querySelectorAll("[data-typical]")) i.placeholder = i.dataset.taken ? i.dataset.typical.replaceAll("\n", ", ") + ", taken for granted" : "";
 }
 
-const customary = () => document.querySelector("input[name=units]:checked").value === "customary";
-
+// width is that of the pictures; 0 while they are folded away, and not drawn.
 function width() {
-  const shown = document.querySelector(".pictures");
-  return Math.floor(shown.clientWidth) || Math.min(document.documentElement.clientWidth - 40, 560);
+  if (!$("fold-feels").open) return 0;
+  return Math.floor(document.querySelector(".pictures").clientWidth) || Math.min($("main").clientWidth - 60, 560);
 }
+let lastWidth = 0;
 
-function ask(job) {
-  return JSON.parse(globalThis.wheelrate(JSON.stringify(job), width(), customary()));
-}
+const asked = (job) => ask("wheelrate", JSON.stringify(job), lastWidth = width(), customary());
 
 // judge is what the form says now, with the library's answer.
 function judge() {
   const entered = read(form, jobSchema);
-  const a = ask(entered.value);
-  return { job: entered.value, lineOf: entered.lineOf, faults: judged(entered, a), answer: a };
+  const a = asked(entered.value);
+  return { job: entered.value, lineOf: entered.lineOf, taken: entered.taken, faults: judged(entered, a), answer: a };
 }
+
+const link = (path, short) => linkFor(form, path, short);
 
 // work answers what the form says now. Faults are told once typing pauses, or at once
 // where patient is false. Until they are mended the last sheet without one stands,
-// marked as such.
+// marked as such; the card of an end without a fault follows all the same.
 function work(patient) {
   applySwitches();
-  const { job, lineOf, faults, answer: a } = judge();
+  const { job, lineOf, taken, faults, answer: a } = judge();
   clearTimeout(waiting);
+  clearTimeout(granting);
   if (faults.length === 0) {
     clearFaults(form);
     answer = a;
     $("faults").hidden = true;
-    const hidden = $("sheet").hidden;
     $("sheet").hidden = false;
     $("sheet").classList.remove("old");
-    if (hidden && width() !== lastWidth) { lastWidth = width(); answer = ask(job); }
-    show(answer, (path) => linkFor(form, path));
-    bar(...["front", "rear"].filter((end) => answer[end]).map((end) => `${title(end)}: ${answer[end].brief}`));
-    linked.show(job.rear?.curve?.mechanism);
+    show(answer, link, taken);
+    if (taken.length) granting = setTimeout(() => grants(ask("wheelrateTaken", JSON.stringify(job), JSON.stringify(taken))), 150);
     tell(answer.said);
     visits.again();
     return;
   }
   visits.again();
   $("sheet").classList.add("old");
+  old(job, faults, taken);
   const say = () => showFaults(faults, lineOf);
   if (patient) waiting = setTimeout(say, 600); else say();
 }
-let lastWidth = 0;
 
-// tell reads a text out once nothing has changed for a while.
-function tell(text) {
-  clearTimeout(listened);
-  listened = setTimeout(() => { $("status").textContent = text; }, 700);
-}
-
-function bar(...parts) {
-  $("bar").hidden = false;
-  $("bar").replaceChildren(...parts.map((p) => el("span", {}, p)));
+// old marks the cards as those of before, but for that of an end whose job by itself
+// has no fault.
+function old(job, faults, taken) {
+  for (const end of ends) {
+    const other = ends.find((e) => e !== end);
+    let alone;
+    if (job[end] && job[other] && faults.every((f) => f.field === other || f.field.startsWith(other + ".") || f.field.endsWith("_" + other))) {
+      alone = asked({ ...job, [other]: undefined });
+    }
+    if (alone && !alone.faults) {
+      card(end, alone[end], link, taken);
+      continue;
+    }
+    const at = out(end + ".card"), before = at.querySelector(".before");
+    at.classList.toggle("old", Boolean(before));
+    if (before) before.hidden = false;
+    else at.replaceChildren(el("p", { class: "hint" }, job[end] ? "The answer stands here once the rest is said below." : "Say what is in it."));
+  }
 }
 
 function showFaults(faults, lineOf) {
   const items = markFaults(form, faults, lineOf);
-  const count = faults.length === 1 ? "The job has 1 fault." : `The job has ${faults.length} faults.`;
-  const before = answer ? " The sheet is the last one without." : " No sheet.";
-  $("faults-count").textContent = count + before;
+  const wait = items.every((i) => i.className === "awaited");
+  const count = wait ? "To be said yet:" : faults.length === 1 ? "The job has 1 fault." : `The job has ${faults.length} faults.`;
+  $("faults").classList.toggle("awaited", wait);
+  $("faults").querySelector("h2").hidden = wait;
+  $("faults-count").textContent = count + (wait ? "" : answer ? " The sheet is the last one without." : " No sheet.");
   $("faults-list").replaceChildren(...items);
   $("faults").hidden = false;
   $("sheet").hidden = !answer;
-  bar(count + before);
   tell(`${count} ` + items.map((i) => i.textContent).join(". "));
 }
 
-function trouble(text, list = []) {
-  $("trouble").hidden = !text;
-  $("trouble").replaceChildren(el("p", {}, text), ...(list.length ? [el("ul", {}, ...list.map((t) => el("li", {}, t)))] : []));
+// keep keeps the form as it is; step says that it can be undone.
+function keep(step) {
+  bikes.change(formOf(form), step);
+  $("undo").disabled = bikes.undone.length === 0;
 }
 
-// load puts the text of a job into the form; one that can't be read is reported
-// and changes nothing.
-function load(text, from) {
+// open shows the bike that is chosen.
+function open() {
+  answer = undefined; // the last sheet was another bike's
+  for (const end of ends) out(end + ".card").replaceChildren();
+  put(form, bikes.current.form);
+  offer();
+  visits?.bike();
+  work(false);
+}
+
+// offer lists the bikes.
+function offer() {
+  $("bike").replaceChildren(...bikes.list.map((b) => el("option", { value: b.id }, b.name)));
+  $("bike").value = bikes.current.id;
+  $("bike-name").value = bikes.current.name;
+  $("undo").disabled = bikes.undone.length === 0;
+}
+
+// load makes a bike of the text of a job; one that can't be read is reported and
+// changes nothing.
+function load(text, from, name, mark) {
   if (visits.take(text, from)) return false; // a record, not a job
-  let a = JSON.parse(globalThis.wheelrate(text, width(), customary()));
+  const a = ask("wheelrate", text, width(), customary());
   if (a.unreadable) {
     trouble(`${from} holds no job that can be read.`, a.faults.slice(0, 8).map((f) => (f.field ? f.field + ": " : "") + words(f)));
     return false;
   }
   trouble("");
   write(form, JSON.parse(text));
-  answer = undefined; // the last sheet was another job's
-  work(false);
+  bikes.add(name, formOf(form), mark);
+  open();
+  for (const end of ends) $("asked-" + end).open = false;
   return true;
 }
 
-const demo = (name) => $("demo-" + name).textContent;
+
+// fresh makes a bike of which nothing is said: what may be taken for granted is, until
+// it is entered.
+function fresh() {
+  for (const i of form.querySelectorAll("[data-path]:not([type=hidden])")) {
+    i.value = "";
+    mark(i, "fresh", true);
+    mark(i, "taken", i.dataset.typical);
+  }
+  for (const r of form.querySelectorAll("input[type=radio]")) r.checked = false;
+  for (const [name, value] of [["share", "share"], ["front.curve", "fork"], ["rear.curve", "constant"]]) form.querySelector(`input[name="${name}"][value="${value}"]`).checked = true;
+  bikes.add("My bike", formOf(form), "");
+  open();
+  $("menu").open = false;
+  for (const end of ends) $("asked-" + end).open = true;
+  $("masses.rider_mass").focus();
+}
+
+const demo = (name) => load($("demo-" + name).textContent, "The demonstration", $("demo").querySelector(`[value="${name}"]`).textContent, "demo-" + name);
 
 async function openLink() {
   if (!location.hash.startsWith("#job=")) return false;
@@ -124,35 +174,75 @@ async function openLink() {
     trouble("This link holds no job that can be read: " + (e instanceof RangeError ? "it is longer than any job." : "it was cut off or changed on its way."));
     return false;
   }
-  $("demo").value = "";
-  return load(text, "This link");
+  return load(text, "This link", "From a link");
 }
 
 function wire() {
   form.addEventListener("submit", (e) => e.preventDefault());
   form.addEventListener("input", (e) => {
-    if (e.target.matches("[data-path], input[type=radio]")) { $("shared").hidden = true; work(true); }
+    if (!e.target.matches("[data-path], input[type=radio]")) return;
+    $("shared").hidden = true;
+    if (e.target.value !== "") mark(e.target, "taken", false);
+    if (e.target.matches("#in-front input[name=front], #in-rear input[name=rear]")) $("asked-" + e.target.name).open = true;
+    keep(!typing);
+    typing = true;
+    work(true);
   });
-  form.addEventListener("change", (e) => { if (e.target.matches("[data-path]")) work(false); });
-  for (const u of document.querySelectorAll("input[name=units]")) u.addEventListener("change", () => work(false));
-  $("demo").addEventListener("change", (e) => { if (e.target.value) load(demo(e.target.value), "The demonstration"); });
+  form.addEventListener("change", (e) => {
+    if (!e.target.matches("[data-path], input[type=radio]")) return;
+    mark(e.target, "fresh", false);
+    if (e.target.dataset.path) writeUnits(e.target);
+    keep(!typing);
+    typing = false;
+    if (e.target.dataset.path) work(false);
+  });
+  form.addEventListener("click", (e) => {
+    const field = $(e.target.closest("[data-take]")?.dataset.take);
+    if (!field) return;
+    field.value = "";
+    mark(field, "taken", true);
+    mark(field, "fresh", false);
+    field.closest(".field").querySelector("details").open = false;
+    field.focus();
+    keep(true);
+    work(false);
+  });
+  for (const radio of document.querySelectorAll("input[name=units]")) radio.addEventListener("change", () => work(false));
+  $("bike").addEventListener("change", () => { bikes.show($("bike").value); open(); });
+  $("bike-name").addEventListener("change", () => { bikes.rename($("bike-name").value.trim()); offer(); });
+  $("bike-new").addEventListener("click", fresh);
+  $("bike-forget").addEventListener("click", () => {
+    bikes.forget();
+    if (bikes.list.length === 0) fresh(); else open();
+  });
+  $("undo").addEventListener("click", () => {
+    if (!bikes.undo()) return;
+    put(form, bikes.current.form);
+    $("undo").disabled = bikes.undone.length === 0;
+    work(false);
+    tell("Undone.");
+  });
+  $("demo").addEventListener("change", (e) => { if (e.target.value) demo(e.target.value); });
   $("open").addEventListener("click", () => $("file").click());
   $("file").addEventListener("change", async (e) => {
     const file = e.target.files[0];
-    if (file && load(await file.text(), `The file ${file.name}`)) $("demo").value = "";
-    e.target.value = "";
+    if (file) load(await file.text(), `The file ${file.name}`, file.name.replace(/\.json$/, ""));
+    e.target.value = ""; // the same file can be opened again
   });
   $("save").addEventListener("click", () => {
-    const url = URL.createObjectURL(new Blob([JSON.stringify(read(form, jobSchema).value, null, 2) + "\n"], { type: "application/json" }));
+    const text = JSON.stringify(read(form, jobSchema).value, null, 2) + "\n";
+    const url = URL.createObjectURL(new Blob([text], { type: "application/json" }));
     el("a", { href: url, download: "job.json" }).click();
     setTimeout(() => URL.revokeObjectURL(url), 10000);
+    tell("The job is saved.");
   });
   $("share").addEventListener("click", shareIt);
   addEventListener("hashchange", openLink);
+  $("fold-feels").addEventListener("toggle", () => { if (width() && width() !== lastWidth) work(true); });
   let resizing = 0;
   addEventListener("resize", () => {
     clearTimeout(resizing);
-    resizing = setTimeout(() => { if (!$("sheet").hidden && width() !== lastWidth) { lastWidth = width(); work(true); } }, 150);
+    resizing = setTimeout(() => { if (!$("sheet").hidden && width() !== lastWidth) work(true); }, 150);
   });
 }
 
@@ -168,11 +258,11 @@ async function shareIt() {
   history.replaceState(null, "", fragment);
   $("link").value = location.href;
   $("shared").hidden = false;
-  let said = "The link is in the field below, to be copied.";
+  let said = "The link is copied.";
   try {
     await navigator.clipboard.writeText(location.href);
-    said = "The link is copied.";
   } catch {
+    said = "The link is in the field below, to be copied.";
     $("link").focus();
     $("link").select();
   }
@@ -181,48 +271,22 @@ async function shareIt() {
   setTimeout(() => { $("share").textContent = "Copy a link to it"; }, 3000);
 }
 
-async function fetchProgram(imports) {
-  const source = "wheelrate.wasm?v={{.Version}}";
-  const answer = await fetch(source);
-  if (!answer.ok) throw new Error(`the server answered ${answer.status}`);
-  if (answer.headers.get("Content-Type")?.startsWith("application/wasm")) return WebAssembly.instantiateStreaming(answer, imports);
-  return WebAssembly.instantiate(await answer.arrayBuffer(), imports);
-}
-
 async function begin() {
-  const go = new globalThis.Go();
-  const ready = new Promise((done) => { globalThis.wheelrateReady = done; });
-  const { instance } = await fetchProgram(go.importObject);
-  go.run(instance);
   await ready;
-  $("loading").hidden = true;
+  bikes = new Bikes((text) => trouble(text));
   wire();
-  visits = returns({ job: () => read(form, jobSchema).value, shown: () => Boolean(answer) && !$("sheet").classList.contains("old"), tell });
-  linked = linkage($("linkage"), (mechanism) => {
-    const text = form.querySelector('[data-path="rear.curve.mechanism"]');
-    text.value = JSON.stringify(mechanism, null, 1).replace(/\[\n\s*([^[\]{}]*?)\n\s*\]/g, (_, inside) => "[" + inside.replace(/\n\s*/g, " ") + "]");
-    $("shared").hidden = true;
-    work(false);
-  }, tell);
+  if (!bikes.current) { // the first time
+    write(form, JSON.parse($("demo-" + start).textContent));
+    bikes.add($("demo").querySelector(`[value="${start}"]`).textContent, formOf(form), "demo-" + start);
+  }
+  visits = returns({
+    bikes, job: () => read(form, jobSchema).value, shown: () => Boolean(answer) && !$("sheet").classList.contains("old"), answered: () => {},
+  });
   if (!(await openLink())) {
-    const told = $("trouble").cloneNode(true);
-    load(demo(start), "The demonstration");
-    $("demo").value = start;
-    if (!told.hidden) { // what was wrong with a link stays told
-      $("trouble").replaceChildren(...told.childNodes, el("p", {}, "The demonstration is shown instead."));
-      $("trouble").hidden = false;
-    }
+    open();
+    if (location.hash.startsWith("#job=")) $("trouble").append(el("p", {}, `${bikes.current.name} is shown instead.`));
   }
   document.documentElement.dataset.ready = "yes";
 }
 
-begin().catch((e) => {
-  $("loading").hidden = true;
-  trouble("The calculation could not be loaded: " + e.message);
-});
-
-if ("serviceWorker" in navigator && isSecureContext) {
-  navigator.serviceWorker.register("sw.js").then(() => navigator.serviceWorker.ready).then(() => {
-    $("offline").textContent = "This page is kept in the browser and works offline.";
-  }).catch(() => {});
-}
+begin();

@@ -1,5 +1,6 @@
 // Faults of a form: each beside its field, and all of them in a list that leads there.
-import { el, title } from "./show.js?v={{.Version}}";
+import { el } from "./calc.js?v={{.Version}}";
+import { title } from "./show.js?v={{.Version}}";
 
 const visible = (i) => !i.closest("[hidden]");
 
@@ -12,27 +13,37 @@ export function clearFaults(form) {
 }
 
 // markFaults puts each fault beside what it is about, and returns the items of the list.
+// What nobody has come to yet is in the list alone.
 export function markFaults(form, faults, lineOf) {
   clearFaults(form);
   return faults.map((f) => {
     const at = f.field ? place(form, f.field) : undefined;
     if (!at) return el("li", {}, (f.field ? f.field + ": " : "") + words(f));
+    if (awaited(at)) return el("li", { class: "awaited" }, linkTo(form, at));
     const where = lineAt(f, at.dataset.path, lineOf);
     const text = title(where + words(f, at)), p = beside(at);
     if (!p.textContent) p.textContent = text;
     else if (!p.textContent.includes(text)) p.textContent += "; " + text;
     at.setAttribute("aria-invalid", "true");
-    at.closest("details")?.setAttribute("open", "");
+    unfold(at);
     return el("li", {}, linkTo(form, at), ": " + where + words(f, at));
   });
 }
 
+// awaited reports whether a field or a switch has not been come to.
+const awaited = (at) => (at.dataset.path ? at.dataset.fresh && at.value.trim() === "" : at.dataset.fresh && !at.querySelector(":checked"));
+
+// unfold opens everything that a field is folded away in.
+export function unfold(at) {
+  for (let d = at.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+}
+
 // linkTo leads to a field or a switch, and is named by it.
-function linkTo(form, at) {
-  const link = el("a", { href: "#" + at.id }, name(form, at));
+function linkTo(form, at, short) {
+  const link = el("a", { href: "#" + at.id }, short ? own(form, at) : name(form, at));
   link.addEventListener("click", (e) => {
     e.preventDefault();
-    at.closest("details")?.setAttribute("open", "");
+    unfold(at);
     (at.dataset.path ? at : at.querySelector("input")).focus();
     at.scrollIntoView({ block: "center" });
   });
@@ -40,9 +51,9 @@ function linkTo(form, at) {
 }
 
 // linkFor leads to what a path of the form's value is entered by, if there is such a field.
-export function linkFor(form, path) {
+export function linkFor(form, path, short) {
   const at = path && place(form, path);
-  return at && linkTo(form, at);
+  return at && linkTo(form, at, short);
 }
 
 // switchOf is the switch that hides a field, the outermost of several.
@@ -83,8 +94,9 @@ export function words(f, at) {
   return f.value ? `${f.value}; want ${f.want}` : `want ${f.want}`;
 }
 
+// own is what a field or a switch is called, and name says of which block as well.
+const own = (form, at) => (at.dataset.path ? form.querySelector(`label[for="${CSS.escape(at.id)}"]`) : at.querySelector("legend")).textContent;
+
 function name(form, at) {
-  const block = at.closest(".block").querySelector("legend").textContent;
-  const own = at.dataset.path ? form.querySelector(`label[for="${CSS.escape(at.id)}"]`) : at.querySelector("legend");
-  return block + ", " + own.textContent.toLowerCase();
+  return at.closest(".block").querySelector("legend, .legend").textContent + ", " + own(form, at).toLowerCase();
 }

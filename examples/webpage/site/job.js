@@ -1,26 +1,61 @@
-// Between the form and a job: paths, kinds, links. What a value means is the
+// Between the form and a job: paths, kinds, units, links. What a value means is the
 // library's to say; here texts are only put where they belong.
+import { ask, customary } from "./calc.js?v={{.Version}}";
+
+// A number alone takes the unit that is chosen.
+const bare = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
+const unitOf = (units) => (units ? units.split("|")[customary() ? 1 : 0] : "");
+const withUnit = (text, units) => (units && bare.test(text) ? `${text} ${unitOf(units)}` : text);
+
+// writeUnits writes the units taken into a field, so that they stay what they are.
+export function writeUnits(input) {
+  const { kind, unit } = input.dataset;
+  let text = input.value;
+  if (kind === "quantity") text = withUnit(text.trim(), unit);
+  if (kind === "list") text = cellsOf(text).map((c) => withUnit(c, unit)).join(", ");
+  if (kind === "lines" && !titled(input)) {
+    const columns = columnsOf(input).filter((c) => c.kind !== "object");
+    text = text.split("\n").map((line) => {
+      const cells = cellsOf(line), full = columns[0].kind === "text" || cells.length > columns.length || line.trim().startsWith("{") ? cells : cells.map((c, i) => withUnit(c, columns[i]?.unit));
+      return full.some((c, i) => c !== cells[i]) ? full.join(", ") : line;
+    }).join("\n");
+  }
+  if (text !== input.value) input.value = text;
+}
+
+// What the library itself takes for granted where every spring is known by its gauge.
+const ownBlank = /^(masses\.|ambient$)|\.head_angle$/;
+
+// textOf is what stands in a field, or what is taken for granted there.
+const textOf = (input) => input.value.trim() || (input.dataset.taken ? input.dataset.typical : "");
 
 // read takes every visible field into a value, a job or a visit. It also returns
-// which line of a field each entry came from, so that a fault can name it, and the
-// lines that have more parts than their field has columns.
+// which line of a field each entry came from, so that a fault can name it, the lines
+// that have more parts than their field has columns, and the paths that were taken for
+// granted.
 export function read(form, schema) {
   const job = { schema };
-  const lineOf = {}, over = [];
+  const lineOf = {}, over = [], taken = [];
   // An end with a spring is there, whatever is known of it.
-  for (const c of form.querySelectorAll("[data-part]")) if (!c.closest("[hidden]")) put(job, c.dataset.part, {});
+  const parts = [...form.querySelectorAll("[data-part]")].filter((c) => !c.closest("[hidden]")).map((c) => c.dataset.part);
+  for (const part of parts) put(job, part, {});
+  const springs = parts.filter((p) => p.includes(".")), gauged = springs.length > 0 && springs.every((p) => p.endsWith(".gauge"));
   for (const input of form.querySelectorAll("[data-path]")) {
-    const text = input.value.trim();
+    const text = textOf(input), path = input.dataset.path;
     if (text === "" || input.closest("[hidden]")) continue;
-    const path = input.dataset.path;
+    if (input.value.trim() === "") {
+      if (gauged && ownBlank.test(path)) continue;
+      taken.push(path);
+    }
     switch (input.dataset.kind) {
       case "lines": lineOf[path] = titled(input) ? readTable(job, input, over) : readLines(job, input, over); break;
       case "object": put(job, path, parse(text)); break;
-      case "list": put(job, path, cellsOf(text)); break;
-      default: put(job, path, value(input.dataset.kind, text));
+      case "list": put(job, path, cellsOf(text).map((c) => withUnit(c, input.dataset.unit))); break;
+      default: put(job, path, value(input.dataset.kind, text, input.dataset.unit));
     }
+    if (input.type === "hidden" && input.closest("[data-case=unknown]")) taken.push(path);
   }
-  return { value: job, lineOf, over };
+  return { value: job, lineOf, over, taken };
 }
 
 // judged are the faults of what was read, with the library's answer to it. A line with
@@ -35,7 +70,8 @@ export function judged({ over }, answer) {
 
 // value is a text as JSON has it. One that is no number stays text, and the
 // library says what it wants instead.
-function value(kind, text) {
+function value(kind, text, units) {
+  if (kind === "quantity") return withUnit(text, units);
   const plain = /^[+]?((?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?|-(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)$/;
   if (kind === "share") {
     const percent = /^(-?(?:\d+\.?\d*|\.\d+))\s*%$/.exec(text);
@@ -51,8 +87,8 @@ function parse(text) {
 
 function columnsOf(input) {
   return input.dataset.columns.split(",").map((c) => {
-    const [name, kind] = c.split(":");
-    return { name, kind };
+    const [name, kind, unit] = c.split(":");
+    return { name, kind, unit };
   });
 }
 
@@ -68,7 +104,7 @@ const titled = (input) => input.dataset.shape === "columns" && /stroke|shock|dam
 
 // readTable has the library read a field as CSV. It returns what to call each point of it.
 function readTable(job, input, over) {
-  const path = input.dataset.path, { faults, table } = JSON.parse(globalThis.wheelrateTable(input.value));
+  const path = input.dataset.path, { faults, table } = ask("wheelrateTable", input.value);
   put(job, path, table ?? {});
   if (table) return Object.values(table).find(Array.isArray).map((_, i) => `${i + 1} of the points`);
   over.push(...faults.map((f) => ({ ...f, field: f.field ? `${path}.${f.field}` : path, unread: path })));
@@ -79,7 +115,7 @@ function readTable(job, input, over) {
 function readLines(job, input, over) {
   const all = columnsOf(input), columns = all.filter((c) => c.kind !== "object"), path = input.dataset.path;
   const rows = [], lineOf = [];
-  input.value.split("\n").forEach((line, i) => {
+  textOf(input).split("\n").forEach((line, i) => {
     // What the columns can't say is a line of JSON.
     if (all.length > columns.length && line.trim().startsWith("{")) {
       rows.push(parse(line.trim()));
@@ -109,7 +145,7 @@ function readLines(job, input, over) {
     const instead = columns.some((c, i) => c.kind === "number" && given[i]);
     columns.forEach((c, i) => {
       if (given[i] || !instead && c.kind !== "number") {
-        put(job, path + "." + c.name, rows.map((r) => (c.kind === "number" ? value(c.kind, r[i] ?? "") : r[i] ?? "")));
+        put(job, path + "." + c.name, rows.map((r) => value(c.kind, r[i] ?? "", c.unit)));
       }
     });
     return lineOf;
@@ -117,7 +153,7 @@ function readLines(job, input, over) {
   put(job, path, rows.map((r) => {
     if (!Array.isArray(r)) return r;
     const one = {};
-    columns.forEach((c, i) => { if (r[i]) one[c.name] = value(c.kind, r[i]); });
+    columns.forEach((c, i) => { if (r[i]) one[c.name] = value(c.kind, r[i], c.unit); });
     return one;
   }));
   return lineOf;
@@ -133,32 +169,38 @@ function saidBy(c, job) {
   return [...c.querySelectorAll("[data-path]")].some((i) => has(i.dataset.path));
 }
 
-// write puts a job into the form: switches first, then every field. A part that the
+// write puts a job into the form: switches first, then every field. An end that the
 // job lacks is "none"; a question that it leaves open stays open.
 export function write(form, job) {
   for (const s of form.querySelectorAll("[data-switches]")) {
     const name = s.dataset.switches;
-    const cases = [...form.querySelectorAll(`[data-switch="${name}"]`)];
+    // A group of several cases says nothing of which it is.
+    const cases = [...form.querySelectorAll(`[data-switch="${name}"]`)].filter((c) => !c.dataset.case.includes(" "));
     const given = cases.find((c) => saidBy(c, job));
-    const without = cases.some((c) => c.dataset.part) ? cases.find((c) => !c.dataset.part) : cases[0];
-    const pick = given ?? ("question" in s.dataset ? undefined : without);
+    const open = "question" in s.dataset || name in job; // an end of no known kind
+    const without = cases.find((c) => c.dataset.case === "none" && !open) ?? cases[0];
+    const pick = given ?? (open ? undefined : without);
     for (const radio of form.querySelectorAll(`input[type=radio][name="${name}"]`)) radio.checked = radio.value === pick?.dataset.case;
   }
   for (const input of form.querySelectorAll("[data-path]")) {
     if (input.dataset.kind === "fixed") continue;
     const v = get(job, input.dataset.path);
+    delete input.dataset.taken;
+    delete input.dataset.fresh;
     input.value = v === undefined ? "" : shown(input, v);
   }
-  for (const d of form.querySelectorAll("details")) {
+  for (const d of form.querySelectorAll("details details:not(.find)")) {
     d.open = [...d.querySelectorAll("[data-path]")].some((i) => i.dataset.kind !== "fixed" && i.value !== "" && !i.closest("[hidden]"));
   }
 }
 
+// pretty is a value as JSON, with lists of plain values on one line; no text has a line break in it.
+export const pretty = (v) => JSON.stringify(v, null, 1).replace(/\[\n\s*([^[\]{}]*?)\n\s*\]/g, (_, inside) => "[" + inside.replace(/\n\s*/g, " ") + "]");
+
 function shown(input, v) {
   switch (input.dataset.kind) {
     case "lines": return shownLines(input, v);
-    // Lists of plain values on one line; no text has a line break in it.
-    case "object": return JSON.stringify(v, null, 1).replace(/\[\n\s*([^[\]{}]*?)\n\s*\]/g, (_, inside) => "[" + inside.replace(/\n\s*/g, " ") + "]");
+    case "object": return pretty(v);
     case "list": return v.join(", ");
     case "share": return shownShare(v);
     default: return String(v);

@@ -1,6 +1,8 @@
 // The linkage of the rear end: its points are moved with a pointer or with the arrow keys, and axle
 // path and lever ratio follow.
 
+import { ask } from "./calc.js?v={{.Version}}";
+
 const space = "http://www.w3.org/2000/svg";
 const svg = (name, attributes = {}, ...children) => {
   const e = document.createElementNS(space, name);
@@ -33,20 +35,22 @@ export function linkage(root, changed, tell) {
   const says = root.querySelector(".linkage-says"), trouble = root.querySelector(".fault");
   let spec, now, before, grips = {}, scale = 1, middle = 0, asked = 0;
 
-  const work = () => JSON.parse(globalThis.wheelrateLinkage(JSON.stringify(spec)));
+  const work = () => ask("wheelrateLinkage", JSON.stringify(spec));
 
-  // show starts anew with a mechanism; undefined hides the view.
+  // show draws a mechanism, and returns what is wrong with it; undefined hides the view.
   function show(mechanism) {
     root.hidden = !mechanism;
-    if (!mechanism) return;
+    if (!mechanism) return undefined;
     const held = Object.keys(grips).find((name) => grips[name] === document.activeElement);
     spec = structuredClone(mechanism);
     const answer = work();
-    if (answer.faults) return;
-    before = now = answer;
+    if (answer.faults) return answer.faults;
+    before ??= answer;
+    now = answer;
     frame();
     draw();
     if (held !== undefined) grips[held]?.focus({ preventScroll: true });
+    return undefined;
   }
 
   // frame fits the drawing around both ends of the motion, and makes a grip for every point of a body.
@@ -170,5 +174,11 @@ export function linkage(root, changed, tell) {
     changed(spec);
   }
 
-  return { show };
+  // compare has the curve drawn against that of now.
+  function compare() {
+    before = now;
+    draw();
+  }
+
+  return { show, compare };
 }

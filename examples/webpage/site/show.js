@@ -1,25 +1,20 @@
 // What the library answered, on the page.
-
-export function el(name, attributes = {}, ...children) {
-  const e = document.createElement(name);
-  for (const [k, v] of Object.entries(attributes)) if (v !== undefined) e.setAttribute(k, v);
-  e.append(...children.filter((c) => c !== undefined && c !== ""));
-  return e;
-}
+import { customary, el } from "./calc.js?v={{.Version}}";
 
 const out = (name) => document.querySelector(`[data-out="${name}"]`);
 
 // show writes the whole sheet; linkFor leads to the field that a path of the job is entered by.
-export function show(answer, linkFor) {
+// Taken are the paths for which the page took a value for granted.
+export function show(answer, linkFor, taken) {
   const { sheet } = answer;
   out("note").textContent = sheet.note ?? "";
   out("note").hidden = !sheet.note;
   for (const name of ["front", "rear"]) {
     const end = answer[name];
-    out(name + ".card").hidden = document.getElementById("out-" + name).hidden = !end;
+    document.getElementById("out-" + name).hidden = !end;
     out(name + ".drawn").replaceChildren(...(end?.drawn ?? []).map(picture));
+    card(name, end, linkFor, taken);
     if (!end) continue;
-    card(out(name + ".card"), name, end);
     out(name + ".kind").textContent = end.kind;
     rows(out(name + ".fit"), end.fit, "What to fit");
     for (const part of ["expect", "full", "measure"]) out(name + "." + part).previousElementSibling.hidden = !end[part]?.length;
@@ -58,19 +53,50 @@ export function section(s) {
     s.says ? el(s.key === "advice" ? "ol" : "ul", {}, ...s.says.map((text) => el("li", {}, text))) : "", s.rows ? t : "");
 }
 
-function card(to, name, end) {
+// pair is a row's value, the system of units that is chosen first.
+const pair = (r) => (customary() && r.customary ? [r.customary, r.metric] : [r.metric, r.customary]);
+
+// card shows what to set at an end, where it rests then, what to do next, and what was
+// taken for granted. Of an end that is not there it is empty.
+export function card(name, end, linkFor, taken) {
+  const to = out(name + ".card");
+  to.classList.remove("old");
+  if (!end) return to.replaceChildren();
   const [fit, next] = (end.fit ?? []).filter((r) => !r.part);
-  const sag = end.expect?.find((r) => r.key === "sag");
-  const [big, small] = end.kind === "coil spring" ? [fit?.customary, fit?.metric] : [fit?.metric, fit?.customary];
-  to.replaceChildren(
-    el("h3", {}, title(name)),
-    fit ? el("p", { class: "big" }, big, el("small", {}, small)) : "",
-    fit?.note ? el("p", {}, el("span", { class: "change" }, fit.note)) : "",
-    next && sag ? el("p", {}, next.label + " ", el("b", {}, next.metric), next.note ? ", " + next.note : "") : "",
-    sag ? el("p", { class: "sag" }, "Sag ", el("b", {}, sag.note.split(" of ")[0]), `, ${sag.metric} at the wheel`,
+  const sag = end.expect?.find((r) => r.key === "sag"), ring = end.measure?.find((r) => r.key === "stroke");
+  const [big, small] = fit ? pair(fit) : [];
+  return to.replaceChildren(
+    el("p", { class: "before", hidden: "" }, "As of before: what is entered now has a fault."),
+    fit ? el("p", { class: "big" }, big, el("small", {}, small ?? "")) : "",
+    fit?.note ? el("p", { class: "change" }, fit.note) : "",
+    next && sag ? el("p", {}, next.label + " ", el("b", {}, pair(next)[0]), next.note ? ", " + next.note : "") : "",
+    sag ? el("p", { class: "sag" }, "Sag ", el("b", {}, sag.note.split(" of ")[0]), ring ? `, ${ring.label[0].toLowerCase() + ring.label.slice(1)} at ` : "", ring ? el("b", {}, pair(ring)[0]) : "",
       el("span", { class: "gauge", "aria-hidden": "true" }, end.bar ? gauge(end.bar) : "")) : el("p", {}, title(end.set)),
-    end.step && fit ? reading(name, small) : "",
+    el("p", { class: "next" }, el("strong", {}, "Next: "), el("span", { "data-out": name + ".next" }, end.next)),
+    end.step && fit ? reading(name, big) : "",
+    granted(name, end, linkFor, taken),
   );
+}
+
+// granted is the line of what was taken for granted at an end, each with its way to the
+// field and what another value changes; what the page took is filled in by grants.
+function granted(name, end, linkFor, taken) {
+  const own = taken.filter((p) => !/^(front|rear)\.|_(front|rear)$/.test(p) || p.startsWith(name + ".") || p.endsWith("_" + name));
+  const list = [...own.map((field) => ({ field, effects: [] })), ...(end.taken ?? []).filter((t) => !own.includes(t.field))];
+  const items = list.map((t) => [linkFor(t.field, true), t]).filter(([link]) => link);
+  if (items.length === 0) return "";
+  return el("details", { class: "granted" }, el("summary", {}, `Taken for granted: ${items.length}`),
+    el("ul", {}, ...items.map(([link, t]) => el("li", { "data-taken": t.field }, link, el("span", {}, t.effects.length ? ": " + t.effects[0].text : "")))));
+}
+
+// grants fills in what another value than the one taken changes.
+export function grants(list) {
+  for (const { field, effects } of list) {
+    for (const { end, text } of effects) {
+      const at = out(end + ".card").querySelector(`[data-taken="${field}"] span`);
+      if (at) at.textContent = ": " + text;
+    }
+  }
 }
 
 // reading is the way to the next reading of gauge and ring: a line with the fill that
@@ -79,6 +105,7 @@ function reading(name, fill) {
   const button = el("button", { type: "button", class: "reading" }, "It is set so: enter the ring");
   button.addEventListener("click", () => {
     const field = document.getElementById(name + ".gauge.readings");
+    document.getElementById("asked-" + name).open = true;
     field.value = field.value.trimEnd() + (field.value.trim() ? "\n" : "") + fill + ", ";
     field.focus();
     field.setSelectionRange(field.value.length, field.value.length);
@@ -102,7 +129,7 @@ function rows(to, list, caption) {
   to.hidden = list.length === 0;
   to.replaceChildren(el("caption", { class: "unseen" }, caption), el("tbody", {}, ...list.map((r) =>
     el("tr", { "data-key": r.key, class: r.part ? "part" : undefined }, el("th", { scope: "row" }, r.label, r.note ? el("small", {}, r.note) : ""),
-      el("td", {}, r.metric, r.customary ? el("small", {}, r.customary) : "")))));
+      el("td", {}, pair(r)[0], r.customary ? el("small", {}, pair(r)[1]) : "")))));
 }
 
 function list(to, texts) {

@@ -1,5 +1,5 @@
-// Keeps the page in the browser, so that it works offline. Each version of the
-// page is kept whole: files of two versions never meet.
+// Keeps the pages in the browser, so that they work offline. Each version is kept
+// whole: files of two versions never meet.
 const kept = "wheelrate-{{.Version}}";
 const files = [{{range .Kept}}"{{.}}", {{end}}];
 
@@ -15,7 +15,7 @@ self.addEventListener("activate", (e) => {
 self.addEventListener("fetch", (e) => {
   if (e.request.method !== "GET" || new URL(e.request.url).origin !== location.origin) return;
   e.respondWith(caches.open(kept).then(async (c) => {
-    if (e.request.mode === "navigate") return (await c.match("./")) ?? fetch(e.request);
-    return (await c.match(e.request)) ?? fetch(e.request);
+    const page = e.request.mode === "navigate";
+    return (await c.match(e.request, { ignoreSearch: page })) ?? (page ? await c.match("./") : undefined) ?? fetch(e.request);
   }));
 });

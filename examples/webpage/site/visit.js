@@ -1,25 +1,15 @@
 // When the bike comes back: a record that is kept in the browser, what was found, and
 // what to do about it.
-import { read, judged } from "./job.js?v={{.Version}}";
-import { el, section } from "./show.js?v={{.Version}}";
+import { read, judged, writeUnits } from "./job.js?v={{.Version}}";
+import { ask, el, tell } from "./calc.js?v={{.Version}}";
+import { section } from "./show.js?v={{.Version}}";
 import { clearFaults, markFaults, words } from "./faults.js?v={{.Version}}";
 
 const $ = (id) => document.getElementById("visit-" + id);
-const store = "wheelrate-records";
 const most = 200; // records; the oldest go first
 
-// kept are the records of this browser, the newest first.
-function kept() {
-  try {
-    const list = JSON.parse(localStorage.getItem(store) ?? "[]");
-    return Array.isArray(list) ? list : [];
-  } catch {
-    return [];
-  }
-}
-
-// returns wires the form up. The page gives its job, whether that has a sheet, and the way
-// to have a text read out.
+// returns wires the form up. The page gives its job, whether that has a sheet, and the bikes,
+// with whose one the records are kept. Answered is called with the answer of each visit.
 export function returns(page) {
   const form = document.getElementById("visit");
   let next; // the record that the last answer ends with
@@ -32,12 +22,7 @@ export function returns(page) {
 
   function keep(list, chosen) {
     list = list.slice(0, most);
-    try {
-      localStorage.setItem(store, JSON.stringify(list));
-      trouble("");
-    } catch {
-      trouble("This browser keeps nothing, or has no room left: save the record as a file.");
-    }
+    trouble(page.bikes.setRecords(list) ? "" : "This browser keeps nothing, or has no room left: save the record as a file.");
     offer(list, chosen);
   }
 
@@ -59,7 +44,8 @@ export function returns(page) {
     return r ? { record: r } : { job: page.job() };
   }
 
-  const ask = (visit) => JSON.parse(globalThis.wheelrateVisit(JSON.stringify(visit)));
+  const asked = (visit) => ask("wheelrateVisit", JSON.stringify(visit));
+  const kept = () => page.bikes.current.records;
 
   // work answers what is entered now, and returns what to read out. Until faults are mended the last
   // answer stays.
@@ -69,7 +55,7 @@ export function returns(page) {
     for (const end of ["front", "rear"]) document.getElementById(`in-${end}-found`).hidden = !bike[end];
     if (from.job && !page.shown()) return wait("The sheet above is to be mended first.");
     const entered = read(form, "wheelrate/visit/1");
-    const a = ask({ ...entered.value, ...from });
+    const a = asked({ ...entered.value, ...from });
     const faults = judged(entered, a);
     $("keep").disabled = faults.length > 0;
     if (faults.some((f) => f.field.startsWith("job.sheet."))) return wait("An end that is known by its gauge and its ring takes its next reading above, beside the others; a record needs its chambers.");
@@ -83,6 +69,7 @@ export function returns(page) {
     $("answer").hidden = false;
     $("answer").classList.remove("old");
     $("answer").replaceChildren(...a.sections.map(section));
+    page.answered(a);
     return a.said;
   }
 
@@ -92,6 +79,7 @@ export function returns(page) {
     $("faults").hidden = false;
     $("keep").disabled = true;
     $("answer").classList.add("old");
+    page.answered(undefined);
     return [text, ...items.map((i) => i.textContent)].join(" ");
   }
 
@@ -100,7 +88,7 @@ export function returns(page) {
     let r;
     try { r = JSON.parse(text); } catch { return false; }
     if (typeof r?.schema !== "string" || !r.schema.startsWith("wheelrate/record/")) return false;
-    const a = ask({ schema: "wheelrate/visit/1", date: r.date, record: r });
+    const a = asked({ schema: "wheelrate/visit/1", date: r.date, record: r });
     if (a.faults) {
       trouble(`${from} holds no record that can be read: ` + a.faults.slice(0, 8).map((f) => (f.field ? f.field.replace(/^record\./, "") + ": " : "") + words(f)).join(". "));
       form.scrollIntoView();
@@ -112,12 +100,13 @@ export function returns(page) {
     keep(list, String(Math.max(same, 0)));
     work();
     form.scrollIntoView();
-    page.tell("The record is opened.");
+    tell("The record is opened.");
     return true;
   }
 
   form.addEventListener("submit", (e) => e.preventDefault());
-  form.addEventListener("input", (e) => { if (e.target.matches("[data-path], select")) page.tell(work() ?? ""); });
+  form.addEventListener("change", (e) => { if (e.target.matches("[data-path]")) writeUnits(e.target); });
+  form.addEventListener("input", (e) => { if (e.target.matches("[data-path], select")) tell(work() ?? ""); });
   $("open").addEventListener("click", () => $("file").click());
   $("file").addEventListener("change", async (e) => {
     const file = e.target.files[0];
@@ -140,19 +129,24 @@ export function returns(page) {
     // What was found belongs to the record now; the day and its weather stay.
     for (const i of form.querySelectorAll("[data-path]")) if (/^(front|rear)\.|^rider_mass$/.test(i.dataset.path)) i.value = "";
     work();
-    page.tell("The record is kept in this browser.");
+    tell("The record is kept in this browser.");
     $("from").focus();
   });
   const today = new Date();
   const two = (n) => String(n).padStart(2, "0");
   form.querySelector('[data-path="date"]').value = `${today.getFullYear()}-${two(today.getMonth() + 1)}-${two(today.getDate())}`;
-  const list = kept();
-  offer(list, list.length ? "0" : "");
+  // bike starts anew with the records of the bike that is shown.
+  function bike() {
+    const list = kept();
+    offer(list, list.length ? "0" : "");
+    work();
+  }
+  offer(kept(), kept().length ? "0" : "");
   let waiting = 0;
   // again follows the sheet once typing there pauses.
   function again() {
     clearTimeout(waiting);
     waiting = setTimeout(() => { if (!record() || !$("faults").hidden || !next) work(); }, 200);
   }
-  return { take, again };
+  return { take, again, bike };
 }

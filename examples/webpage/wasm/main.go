@@ -1,17 +1,18 @@
 //go:build js && wasm
 
-// Wasm is what the page runs: the library, behind five functions.
+// Wasm is what the page runs: the library, behind six functions.
 //
 //	wheelrate(job, width, customary)
 //	wheelrateCard(job)
+//	wheelrateTaken(job, paths)
 //	wheelrateVisit(visit)
 //	wheelrateLinkage(mechanism)
 //	wheelrateTable(csv)
 //
 // The first takes a job as JSON text, the width of pictures in pixels, or 0 where no curves
-// are shown, and whether they are drawn in customary units. The others take a job, a visit
-// and a mechanism as JSON text, and a leverage curve as CSV. All return the answer as JSON
-// text; see package answer.
+// are shown, and whether they are drawn in customary units. The others take a job, a job and
+// the paths for which a value was taken for granted, as JSON text, a visit, a mechanism, and
+// a leverage curve as CSV. All return the answer as JSON text; see package answer.
 package main
 
 import (
@@ -27,6 +28,13 @@ func main() {
 		return answer.Work([]byte(args[0].String()), answer.Options{Width: args[1].Int(), Customary: args[2].Bool()})
 	})
 	export("wheelrateCard", func(args []js.Value) any { return answer.WorkCard([]byte(args[0].String())) })
+	export("wheelrateTaken", func(args []js.Value) any {
+		var paths []string
+		if err := json.Unmarshal([]byte(args[1].String()), &paths); err != nil {
+			return refusal(err.Error())
+		}
+		return answer.WorkTaken([]byte(args[0].String()), paths)
+	})
 	export("wheelrateVisit", func(args []js.Value) any { return answer.WorkVisit([]byte(args[0].String())) })
 	export("wheelrateLinkage", func(args []js.Value) any { return answer.WorkLinkage([]byte(args[0].String())) })
 	export("wheelrateTable", func(args []js.Value) any { return answer.ReadTable(args[0].String()) })

@@ -1,0 +1,56 @@
+// The page of a frame's linkage: a mechanism that is typed or moved by hand.
+import { ask, ready, tell } from "./calc.js?v={{.Version}}";
+import { linkage } from "./linkage.js?v={{.Version}}";
+import { Bikes } from "./bikes.js?v={{.Version}}";
+import { pretty } from "./job.js?v={{.Version}}";
+
+const $ = (id) => document.getElementById(id);
+const field = "rear.curve.mechanism", store = "wheelrate-linkage";
+const text = $("mechanism"), fault = $("mechanism-fault");
+const bikes = new Bikes((words) => { fault.textContent = words; });
+
+function keep() {
+  try { localStorage.setItem(store, text.value); } catch { /* the bikes have said it */ }
+}
+
+await ready;
+const view = linkage($("linkage"), (mechanism) => { text.value = pretty(mechanism); keep(); }, tell);
+
+// typed draws what stands in the field, or says what is wrong with it.
+function typed() {
+  let spec;
+  try {
+    spec = JSON.parse(text.value);
+  } catch (e) {
+    fault.textContent = "This is no JSON: " + e.message;
+    return;
+  }
+  const faults = ask("wheelrateLinkage", text.value).faults ?? [];
+  fault.textContent = faults.map((f) => `${f.field || "the mechanism"}: ${f.value ? f.value + "; " : ""}want ${f.want}`).join(". ");
+  if (faults.length > 0) return;
+  view.show(spec);
+  keep();
+}
+
+text.addEventListener("input", typed);
+$("before").addEventListener("click", () => { view.compare(); tell("The linkage as it is now is the one to compare with."); });
+$("from-job").addEventListener("click", () => {
+  const own = bikes.current?.form.texts[field];
+  if (!own) { fault.textContent = "The bike of the set-up has no linkage given by its pivots."; return; }
+  text.value = own;
+  typed();
+});
+$("to-job").addEventListener("click", () => {
+  const own = bikes.current;
+  if (!own) { fault.textContent = "There is no bike yet: open the set-up first."; return; }
+  const form = structuredClone(own.form);
+  form.texts[field] = text.value;
+  form.switches["rear.curve"] = "mechanism";
+  bikes.change(form, true);
+  tell("The rear of " + own.name + " has this linkage now.");
+});
+
+try { text.value = localStorage.getItem(store) ?? ""; } catch { /* nothing is kept here */ }
+if (!text.value) text.value = pretty(JSON.parse($("demo-mechanism").textContent));
+typed();
+document.documentElement.dataset.ready = "yes";

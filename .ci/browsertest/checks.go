@@ -26,6 +26,7 @@ var checks = []struct {
 	{"a spring by its gauge and its ring, step by step", gauged},
 	{"a visit: what was found, what to do, the record for next time", visits},
 	{"points of a linkage are moved", movedPoints},
+	{"the card for the workshop", workshopCard},
 	{"cautions of air pressure stay in view", airCautions},
 	{"by keyboard alone", keyboard},
 	{"for a screen reader", screenReader},

@@ -5,6 +5,7 @@ import { Bikes, formOf, mark, put } from "./bikes.js?v={{.Version}}";
 import { read, write, judged, toLink, fromLink, writeUnits } from "./job.js?v={{.Version}}";
 import { card, grants, show } from "./show.js?v={{.Version}}";
 import { clearFaults, linkFor, markFaults, words } from "./faults.js?v={{.Version}}";
+import { workshop } from "./workshop.js?v={{.Version}}";
 import { returns } from "./visit.js?v={{.Version}}";
 
 const $ = (id) => document.getElementById(id);
@@ -237,6 +238,7 @@ function wire() {
     tell("The job is saved.");
   });
   $("share").addEventListener("click", shareIt);
+  workshop(() => { const { job, faults } = judge(); return faults.length ? undefined : job; });
   addEventListener("hashchange", openLink);
   $("fold-feels").addEventListener("toggle", () => { if (width() && width() !== lastWidth) work(true); });
   let resizing = 0;

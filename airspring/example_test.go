@@ -433,11 +433,7 @@ func ExampleTopUp_Working() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Print(steps[2])
+	fmt.Println(steps[2])
 	// Output:
-	// share of what is pumped in that goes into the negative chamber
-	//   β = V_n/(V_p + V_n)
-	//   [mass of the gas, slow: p·V adds up]
-	//     V_n = 56.635 cm³; V_p = 212.737 cm³
-	//   → β = 0.210249
+	// share of what is pumped in that goes into the negative chamber: β = V_n/(V_p + V_n); V_n = 56.635 cm³; V_p = 212.737 cm³ → β = 0.210249 [mass of the gas, slow: p·V adds up]
 }

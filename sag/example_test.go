@@ -401,13 +401,8 @@ func ExampleEnd_RestAt() {
 
 func ExampleTarget_Working() {
 	steps := sag.Target{Load: 600 * units.Newton, Sag: 0.28}.Working(rear().Curve)
-	fmt.Print(steps[len(steps)-1])
-	// Output:
-	// force that the spring must carry
-	//   F_s = F_w·LR
-	//   [virtual work: what the wheel does is done on the spring]
-	//     F_w = 600 N; LR = 2.5
-	//   → F_s = 1500 N
+	fmt.Println(steps[len(steps)-1])
+	// Output: force that the spring must carry: F_s = F_w·LR; F_w = 600 N; LR = 2.5 → F_s = 1500 N [virtual work: what the wheel does is done on the spring]
 }
 
 func ExampleCheckCurve() {

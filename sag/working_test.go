@@ -152,13 +152,8 @@ func ExampleRequiredPreloadWorking() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Print(steps[len(steps)-1])
-	// Output:
-	// preload that this spring wants
-	//   preload = F_s/k − s
-	//   [a linear spring; below 0 it is too hard for any]
-	//     F_s = 1500 N; k = 80 N/mm; s = 16.8 mm
-	//   → preload = 1.95 mm
+	fmt.Println(steps[len(steps)-1])
+	// Output: preload that this spring wants: preload = F_s/k − s; F_s = 1500 N; k = 80 N/mm; s = 16.8 mm → preload = 1.95 mm [a linear spring; below 0 it is too hard for any]
 }
 
 // By hand 1500 N over 16.8 mm and 1 mm of preload.
@@ -167,13 +162,8 @@ func ExampleRequiredRateWorking() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Print(steps[len(steps)-1])
-	// Output:
-	// exact spring
-	//   k = F_s/(s + preload)
-	//   [a linear spring]
-	//     F_s = 1500 N; s = 16.8 mm; preload = 1 mm
-	//   → k = 84.2697 N/mm
+	fmt.Println(steps[len(steps)-1])
+	// Output: exact spring: k = F_s/(s + preload); F_s = 1500 N; s = 16.8 mm; preload = 1 mm → k = 84.2697 N/mm [a linear spring]
 }
 
 // By hand: 1500 N of 80 N/mm with 2 mm of preload at 16.75 mm, and √(12 800·g₀/600)/2π Hz.

@@ -1,10 +1,6 @@
 package units
 
-import (
-	"fmt"
-	"strings"
-	"unicode/utf8"
-)
+import "fmt"
 
 // Warning reports that a result is valid but needs attention: a limit is exceeded, or an assumption
 // does not hold. Code is stable, so that a program can act on it or translate it.
@@ -60,40 +56,12 @@ func (v Value) Text() string {
 	return fmt.Sprint(v.Quantity)
 }
 
-// stepWidth leaves room for a number before a step on a page of 80 columns.
-const stepWidth = 74
-
-// String returns the step in lines of at most 74 columns: its name, the formula, its source, the
-// given values, and the result. A longer word or value is not broken.
+// String returns the step on one line, such as "force: F = k·s; k = 80 N/mm; s = 12.5 mm → F = 1000 N
+// [definition of the rate]".
 func (s Step) String() string {
-	var out strings.Builder
-	out.WriteString(s.Name + "\n")
-	wrap(&out, "  ", "    ", strings.Fields(s.Formula), " ")
-	wrap(&out, "  [", "   ", strings.Fields(s.Source+"]"), " ")
-	given := make([]string, len(s.Given))
-	for i, v := range s.Given {
-		given[i] = v.String()
+	text := s.Name + ": " + s.Formula
+	for _, v := range s.Given {
+		text += "; " + v.String()
 	}
-	wrap(&out, "    ", "    ", given, "; ")
-	out.WriteString("  → " + s.Result.String() + "\n")
-	return out.String()
-}
-
-// wrap writes pieces, separated by between, in lines of stepWidth. The first line begins with
-// first, the others with rest.
-func wrap(out *strings.Builder, first, rest string, pieces []string, between string) {
-	if len(pieces) == 0 {
-		return
-	}
-	end := strings.TrimSpace(between)
-	line := first + pieces[0]
-	for _, piece := range pieces[1:] {
-		if utf8.RuneCountInString(line+between+piece+end) > stepWidth {
-			out.WriteString(line + end + "\n")
-			line = rest + piece
-		} else {
-			line += between + piece
-		}
-	}
-	out.WriteString(line + "\n")
+	return text + " → " + s.Result.String() + " [" + s.Source + "]"
 }

@@ -172,19 +172,11 @@ func ExampleSheet_Working() {
 		log.Fatal(err)
 	}
 	for _, step := range s.Working(sag.Rear)[5:] {
-		fmt.Print(step)
+		fmt.Println(step)
 	}
 	// Output:
-	// force that the spring must carry
-	//   F_s = F_w·LR
-	//   [virtual work: what the wheel does is done on the spring]
-	//     F_w = 530.579 N; LR = 2.5
-	//   → F_s = 1326.45 N
-	// exact spring
-	//   k = F_s/(s + preload)
-	//   [a linear spring, with the collar's least preload]
-	//     F_s = 1326.45 N; s = 16.8 mm; preload = 0 mm
-	//   → k = 78.9552 N/mm
+	// force that the spring must carry: F_s = F_w·LR; F_w = 530.579 N; LR = 2.5 → F_s = 1326.45 N [virtual work: what the wheel does is done on the spring]
+	// exact spring: k = F_s/(s + preload); F_s = 1326.45 N; s = 16.8 mm; preload = 0 mm → k = 78.9552 N/mm [a linear spring, with the collar's least preload]
 }
 
 // Where the bike comes to rest, step by step; by hand, 1326.45 N on 78.8071 N/mm are

@@ -212,12 +212,39 @@ func Title[Text ~string](text Text) string {
 	return string(unicode.ToUpper(first)) + string(text[size:])
 }
 
-// Working writes the steps of a calculation, numbered, in 80 columns.
+// Working writes the steps of a calculation, numbered, in lines of 80 columns: its name, the formula, its
+// source, the given values, and the result. A longer word or value is not broken.
 func Working(out io.Writer, steps []units.Step) {
 	for i, s := range steps {
-		text := strings.TrimRight(s.String(), "\n")
-		fmt.Fprintf(out, "  %2d. %s\n", i+1, strings.ReplaceAll(text, "\n", "\n      "))
+		fmt.Fprintf(out, "  %2d. %s\n", i+1, s.Name)
+		wrap(out, "        ", "          ", strings.Fields(s.Formula), " ")
+		wrap(out, "        [", "         ", strings.Fields(s.Source+"]"), " ")
+		given := make([]string, len(s.Given))
+		for i, v := range s.Given {
+			given[i] = v.String()
+		}
+		wrap(out, "          ", "          ", given, "; ")
+		fmt.Fprintf(out, "        → %s\n", s.Result)
 	}
+}
+
+// wrap writes pieces, separated by between, in lines of 80 columns. The first line begins with first, the
+// others with rest.
+func wrap(out io.Writer, first, rest string, pieces []string, between string) {
+	if len(pieces) == 0 {
+		return
+	}
+	end := strings.TrimSpace(between)
+	line := first + pieces[0]
+	for _, piece := range pieces[1:] {
+		if utf8.RuneCountInString(line+between+piece+end) > 80 {
+			fmt.Fprintln(out, line+end)
+			line = rest + piece
+		} else {
+			line += between + piece
+		}
+	}
+	fmt.Fprintln(out, line)
 }
 
 // Heading writes what the answer is, and the note of its job if it has one.

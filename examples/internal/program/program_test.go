@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"example.com/wheelrate/units"
 )
@@ -120,6 +121,58 @@ func TestWorking(t *testing.T) {
 	for _, line := range strings.Split(out.String(), "\n") {
 		if len([]rune(line)) > 80 {
 			t.Errorf("a line of %d columns: %q", len([]rune(line)), line)
+		}
+	}
+}
+
+// working returns how a step is written.
+func working(s units.Step) string {
+	var out bytes.Buffer
+	Working(&out, []units.Step{s})
+	return out.String()
+}
+
+// Long steps are broken between words and between values, never within a value,
+// and nothing is lost.
+func TestStepWraps(t *testing.T) {
+	s := units.Step{Name: "force", Formula: "F = " + strings.Repeat("k·s + ", 20) + "0", Source: strings.Repeat("long words ", 20) + "end", Result: units.Value{Symbol: "F", Quantity: 1.0}}
+	for range 12 {
+		s.Given = append(s.Given, units.Value{Symbol: "k", Quantity: 80.25 * units.NewtonPerMillimetre})
+	}
+	text := working(s)
+	for _, line := range strings.Split(text, "\n") {
+		if n := utf8.RuneCountInString(line); n > 80 {
+			t.Errorf("%d columns: %q", n, line)
+		}
+	}
+	for what, want := range map[string]int{"k = 80.25 N/mm": 12, "; ": 12 - 1 - 2, ";\n": 2, "k·s": 20, "long": 20, "words": 20, "[": 1, "end]\n": 1} {
+		if got := strings.Count(text, what); got != want {
+			t.Errorf("%q stands there %d times, want %d, in\n%s", what, got, want, text)
+		}
+	}
+	if got := working(units.Step{}); !strings.HasSuffix(got, "→  = <nil>\n") {
+		t.Errorf("the zero step is %q", got)
+	}
+}
+
+// A line of 80 columns is kept, with what separates it from the next; a word
+// more makes a new line.
+func TestStepFillsItsLines(t *testing.T) {
+	for length := 10; length <= 80; length++ {
+		value := units.Value{Symbol: strings.Repeat("k", length), Quantity: 1.5}
+		s := units.Step{Name: "n", Formula: "f", Source: "s", Given: []units.Value{value, value}, Result: value}
+		one := 10 + length + len(" = 1.5")
+		both := one + len("; ") + length + len(" = 1.5")
+		// Further values may follow, so that room for ";" is kept in every line.
+		if got, want := strings.Contains(working(s), "1.5; k"), both+1 <= 80; got != want {
+			t.Errorf("two values of %d columns, %d in all, on one line: %v, want %v", length, both, got, want)
+		}
+	}
+	for length := 60; length <= 80; length++ {
+		word := strings.Repeat("w", length)
+		s := units.Step{Name: "n", Formula: "f", Source: word + " s"}
+		if got, want := strings.Contains(working(s), "["+word+" s]"), 8+1+length+3 <= 80; got != want {
+			t.Errorf("a word of %d columns and two more on one line: %v, want %v", length, got, want)
 		}
 	}
 }

@@ -11,53 +11,16 @@
 // [Each] reads case files, those of this package and of others. Package
 // [example.com/wheelrate/refdata/evaluate] runs a [Case] against this library.
 //
-// # The format of a case file
+// # Cases
 //
-// A file has "schema" ("wheelrate/cases/1"), "subject", and "groups" of a "source" (title, edition,
-// year, where, url), a "standing" and "cases". A case has
+// A case file has a subject and groups of cases, each group with a source and a [Standing]. A [Case]
+// names a computation, its inputs, and either the outputs expected, with tolerances, or the fields that
+// the refusal must name. The sections of DESCRIPTION.md on case files, values and refusals are the
+// format.
 //
-//	id         unique in all files, never reused
-//	computes   the name of a computation, see [Computations]
-//	given      its inputs, by name
-//	expect     any subset of its outputs, by name; or
-//	error      the fields that the error for an invalid input must name
-//	tolerance  by output, "*" for the others
-//	second     how the value was confirmed a second way, or "not confirmed"
-//	note       for people
-//
-// A quantity is a string of a number and a unit ("450 lbf/in"); a value without a unit is a number.
-// The kind of quantity follows from the computation, so "14.5 psi" can be compared with "1 bar".
-// Lists are compared element by element and must have the same length. An unknown field is an error
-// at every level.
-//
-// A number as a tolerance is relative to the expected value. A quantity as a tolerance is absolute,
-// and so is a string such as "0.005" for an output without a unit. The default is 1e-9, relative. A
-// relative tolerance of an expected 0 is relative to the largest magnitude in the same list; a 0
-// that is no element of a list must be met exactly unless an absolute tolerance is given.
-// Temperatures are compared in kelvin: the tolerance "0.5 °C" is half a kelvin. An absolute "*"
-// holds for the outputs of its kind, and the default for the others.
-//
-// An error names a field by the last element of its path ("bore" for "front.air.bore", "at" for
-// "at[3]") or by the whole path. "points" and "bodies" stand for the names that a user chose for
-// points and bodies. What concerns no single field has a name of its own: "locks", "topped_out",
-// "bottomed_out". All bad fields are named at once: a value that can't be read does not hide
-// another that is out of range.
-//
-// # Standing
-//
-// The standing of a value is one of
-//
-//	published        the source was seen; it has a title and a place in it
-//	computed         an independent computation; its source names program and precision
-//	common practice  a fact of the trade, without a source
-//	from memory      a published source that was remembered, not seen
-//	definition       a rule of this format, such as that an input is refused
-//
-// What this library prints is never an expected value.
-//
-// A published value is held to half a unit in its last printed digit, or its note says why not.
-// "second" names what confirmed the value besides its source, or says "not confirmed". The tests of
-// this package check both for every embedded case.
+// What this library prints is never an expected value. A published value is held to half a unit in its
+// last printed digit, or its note says why not. "second" names what confirmed the value besides its
+// source, or says "not confirmed". The tests of this package check both for every embedded case.
 //
 // # Independent authorities
 //

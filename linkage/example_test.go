@@ -126,9 +126,9 @@ func ExampleFitReadings() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("one reading is good to %.3f\n", fit.ReadingError())
+	fmt.Printf("one reading is good to %.3f\n", fit.ReadingError)
 	for _, s := range lengths(0, 30, 62.5) {
-		fmt.Printf("ratio at %v: %.4f ± %.4f\n", s, fit.Curve().LeverRatio(s), fit.LeverRatioError(s))
+		fmt.Printf("ratio at %v: %.4f ± %.4f\n", s, fit.Curve.LeverRatio(s), fit.LeverRatioError(s))
 	}
 	// Output:
 	// one reading is good to 0.034 mm

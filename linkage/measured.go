@@ -13,9 +13,21 @@ import (
 
 // Fit is a curve fitted to readings, with its standard errors. It is made by [FitReadings].
 type Fit struct {
-	curve      *Curve
-	residuals  []units.Length
+	// Curve is the fitted curve. Its full travel is that of the polynomial at the greatest stroke, not the
+	// last reading.
+	Curve *Curve
+	// ReadingError is the standard error of one reading of the travel, estimated from the residuals e as
+	// √(Σe²/(n − degree)) over the n readings without zero points; 0 where lever ratios were read. If it is
+	// clearly larger than the readings' error can be, the polynomial does not fit the linkage.
+	ReadingError units.Length
+	// ResidualRMS is the root mean square of the residuals, zero points not counted; 0 where lever ratios
+	// were read.
+	ResidualRMS units.Length
+	// RatioReadingError is the ReadingError where lever ratios were read, and 0 where travels were.
+	RatioReadingError float64
+
 	rms, sigma float64
+	readings   int
 	degree     int
 	full       float64 // of the stroke, or of the travel where ratios were read over it
 	first      int     // the least power of t: 1 of a travel, 0 of a lever ratio
@@ -55,7 +67,7 @@ const (
 // the worst place in 5 of 100 cases; steps of 2.5 mm doubled that. The polynomial of degree 4 was
 // wrong by 0.007 to 0.009 rms and 0.04 to 0.06 at the worst place on eleven of twelve linkages, by
 // 0.015 and 0.10 on one of extreme curvature, and more readings improved it. Degree 3 missed the
-// shape of one of them by 0.07. Degree 5 is worth trying if [Fit.ReadingError] is clearly larger
+// shape of one of them by 0.07. Degree 5 is worth trying if ReadingError is clearly larger
 // than the readings' error can be. The limits of 5 and 7 readings are judgements, not the results of a test.
 //
 // Readings are taken with the shock removed or its spring unloaded. Support the bike so that it can't
@@ -96,9 +108,9 @@ func FitReadings(t Table) (*Fit, error) {
 	const what = "values whose curve near these readings has"
 	var err error
 	if field == "travel" {
-		f.curve, err = newCurve([]piece{p}).ofUse(field, what)
+		f.Curve, err = newCurve([]piece{p}).ofUse(field, what)
 	} else {
-		f.curve, err = t.integrated([]piece{p}, what)
+		f.Curve, err = t.integrated([]piece{p}, what)
 	}
 	if err != nil {
 		return nil, err
@@ -173,51 +185,32 @@ func (f *Fit) fit(x, y []float64) (p piece, ok bool) {
 	sum := 0.0
 	for i := range x {
 		e := y[i] - p.Value(x[i])
-		if f.first == 1 {
-			f.residuals = append(f.residuals, units.Length(e))
-		}
 		sum += e * e
 	}
-	f.rms, f.sigma = math.Sqrt(sum/float64(n)), math.Sqrt(sum/float64(n-d))
+	f.rms, f.sigma, f.readings = math.Sqrt(sum/float64(n)), math.Sqrt(sum/float64(n-d)), len(x)
+	if f.first == 1 {
+		f.ReadingError, f.ResidualRMS = units.Length(f.sigma), units.Length(f.rms)
+	} else {
+		f.RatioReadingError = f.sigma
+	}
 	return p, true
 }
-
-// Curve returns the fitted curve. Its full travel is that of the polynomial at the
-// greatest stroke, not the last reading.
-func (f *Fit) Curve() *Curve { return f.curve }
-
-// Residuals returns, for each reading, its travel minus the curve's; that of a zero point is 0, and
-// there are none where lever ratios were read. Repeat a reading whose residual is much larger than
-// the others.
-func (f *Fit) Residuals() []units.Length { return slices.Clone(f.residuals) }
-
-// ResidualRMS returns the root mean square of the residuals, zero points not counted; 0 where lever
-// ratios were read.
-func (f *Fit) ResidualRMS() units.Length { return units.Length(f.rms * float64(f.first)) }
-
-// ReadingError returns the standard error of one reading of the travel, estimated from the residuals
-// e as √(Σe²/(n − degree)) over the n readings without zero points; 0 where lever ratios were read.
-// If it is clearly larger than the readings' error can be, the polynomial does not fit the linkage.
-func (f *Fit) ReadingError() units.Length { return units.Length(f.sigma * float64(f.first)) }
-
-// RatioReadingError is [Fit.ReadingError] where lever ratios were read, and 0 where travels were.
-func (f *Fit) RatioReadingError() float64 { return f.sigma * float64(1-f.first) }
 
 // LeverRatioError returns the standard error of the fitted lever ratio at a
 // stroke, clamped to [0, stroke of the curve]:
 //
 //	σ·√(gᵀ(AᵀA)⁻¹g),  g = dLR/db
 //
-// with σ the [Fit.ReadingError] and A the powers of t at the readings. It is largest at
+// with σ the ReadingError, or the RatioReadingError, and A the powers of t at the readings. It is largest at
 // the ends of the stroke. Of ratios over the travel it is that at the stroke's travel. It includes the scatter of the readings, but not the error of
 // a polynomial that can't follow the linkage's shape.
 func (f *Fit) LeverRatioError(stroke units.Length) float64 {
-	if f.curve == nil {
+	if f.Curve == nil {
 		return 0
 	}
-	x := spring.Clamp(stroke, f.curve.Stroke())
+	x := spring.Clamp(stroke, f.Curve.Stroke())
 	if f.byTravel {
-		x = f.curve.TravelAt(x)
+		x = f.Curve.TravelAt(x)
 	}
 	t, power := float64(x)/f.full, 1.0
 	if f.first == 1 {
@@ -237,11 +230,11 @@ func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 
 // String returns the fitted curve and the root mean square of the residuals as text.
 func (f *Fit) String() string {
-	if f.curve == nil {
+	if f.Curve == nil {
 		return "no fit"
 	}
 	if f.first == 0 {
-		return fmt.Sprintf("%v; readings of the ratio within %.3f rms", f.curve, f.rms)
+		return fmt.Sprintf("%v; readings of the ratio within %.3f rms", f.Curve, f.rms)
 	}
-	return fmt.Sprintf("%v; %d readings within %.2f rms", f.curve, len(f.residuals), f.ResidualRMS())
+	return fmt.Sprintf("%v; %d readings within %.2f rms", f.Curve, f.readings, f.ResidualRMS)
 }

@@ -122,8 +122,8 @@ func TestFitOfRatiosReproducesCubics(t *testing.T) {
 	require.NoError(t, err)
 	for i := range 31 {
 		x := units.Length(0.002 * float64(i))
-		unitstest.Near(t, "ratio over the stroke", f.Curve().LeverRatio(x), ratio(float64(x)), unitstest.Rel(1e-12))
-		unitstest.Near(t, "ratio over the travel", g.Curve().LeverRatio(g.Curve().StrokeAt(x)), ratio(float64(x)), unitstest.Rel(1e-11))
+		unitstest.Near(t, "ratio over the stroke", f.Curve.LeverRatio(x), ratio(float64(x)), unitstest.Rel(1e-12))
+		unitstest.Near(t, "ratio over the travel", g.Curve.LeverRatio(g.Curve.StrokeAt(x)), ratio(float64(x)), unitstest.Rel(1e-11))
 		for _, fit := range []*linkage.Fit{f, g} {
 			if e := fit.LeverRatioError(x); !(e < 1e-11) {
 				t.Errorf("ratio error %v of exact ratios", e)
@@ -131,8 +131,8 @@ func TestFitOfRatiosReproducesCubics(t *testing.T) {
 		}
 	}
 	for _, fit := range []*linkage.Fit{f, g} {
-		if e := fit.RatioReadingError(); e > 1e-12 || fit.ReadingError() != 0 || fit.ResidualRMS() != 0 || len(fit.Residuals()) != 0 {
-			t.Errorf("reading error %v, as a travel %v", e, fit.ReadingError())
+		if e := fit.RatioReadingError; e > 1e-12 || fit.ReadingError != 0 || fit.ResidualRMS != 0 {
+			t.Errorf("reading error %v, as a travel %v", e, fit.ReadingError)
 		}
 	}
 
@@ -150,9 +150,9 @@ func TestFitOfRatiosReproducesCubics(t *testing.T) {
 		}
 		fit, err := linkage.FitReadings(linkage.Table{Travel: list, LeverRatio: rough, Degree: 4})
 		require.NoError(t, err)
-		e := fit.RatioReadingError()
+		e := fit.RatioReadingError
 		variance += e * e / trials
-		if s := fit.Curve().StrokeAt(0.035); math.Abs(fit.Curve().LeverRatio(s)-ratio(0.035)) <= 2.776*fit.LeverRatioError(s) { // Student's t of 4 degrees, 95 %
+		if s := fit.Curve.StrokeAt(0.035); math.Abs(fit.Curve.LeverRatio(s)-ratio(0.035)) <= 2.776*fit.LeverRatioError(s) { // Student's t of 4 degrees, 95 %
 			inside++
 		}
 	}

@@ -32,27 +32,27 @@ func (t Table) Scatter() (units.Warning, bool) {
 	if turns <= mostTurns || err != nil {
 		return units.Warning{}, false
 	}
-	most, stroke := 0.0, min(through.Stroke(), near.curve.Stroke())
+	most, stroke := 0.0, min(through.Stroke(), near.Curve.Stroke())
 	for s := range through.Samples(201) {
 		if s.Stroke <= stroke {
-			most = max(most, math.Abs(s.LeverRatio/near.curve.LeverRatio(s.Stroke)-1))
+			most = max(most, math.Abs(s.LeverRatio/near.Curve.LeverRatio(s.Stroke)-1))
 		}
 	}
 	if most < mostScatter {
 		return units.Warning{}, false
 	}
-	of := fmt.Sprintf("%.2f of travel", near.ReadingError())
+	of := fmt.Sprintf("%.2f of travel", near.ReadingError)
 	if near.first == 0 {
 		of = fmt.Sprintf("%.3f of the ratio", near.sigma)
 	}
-	exact, fitted := through.progression, near.curve.progression
+	exact, fitted := through.progression, near.Curve.progression
 	return units.Warning{
 		Code: "table_scatters", Field: "table", Value: fmt.Sprintf("%.1f %%", 100*exact.Value), Limit: fmt.Sprintf("%.1f %%", 100*fitted.Value),
 		Text: fmt.Sprintf("The points of the table look like readings with errors of about %s: their second differences change sign %d times. "+
 			"Through every point the lever ratio goes from %.3f to %.3f, a progression of %.1f %%; by least squares it goes from %.3f ± %.3f to %.3f ± %.3f, %.1f %%. "+
 			"The method \"measured\" takes them so.",
 			of, turns, exact.Start, exact.End, 100*exact.Value,
-			fitted.Start, near.LeverRatioError(0), fitted.End, near.LeverRatioError(near.curve.Stroke()), 100*fitted.Value),
+			fitted.Start, near.LeverRatioError(0), fitted.End, near.LeverRatioError(near.Curve.Stroke()), 100*fitted.Value),
 		Source: "a choice of this package",
 	}, true
 }

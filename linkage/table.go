@@ -66,7 +66,7 @@ func NewTable(t Table) (*Curve, error) {
 		if err != nil {
 			return nil, err
 		}
-		return m.curve, nil
+		return m.Curve, nil
 	}
 	c := units.Checker{Package: "linkage"}
 	slopes, need := monotoneSlopes, 2

@@ -133,7 +133,7 @@ func (b *bench) report(n int) *report {
 		r.Path.Backward, r.Path.BackwardAt = b.kin.Pose(0).Axle[0]-p.Axle[0], p.Travel
 	}
 	if b.fit != nil {
-		r.Readings = &readings{ResidualRMS: b.fit.ResidualRMS(), ReadingError: b.fit.ReadingError(), RatioReadingError: b.fit.RatioReadingError()}
+		r.Readings = &readings{ResidualRMS: b.fit.ResidualRMS, ReadingError: b.fit.ReadingError, RatioReadingError: b.fit.RatioReadingError}
 		for p := range c.Samples(fine) {
 			r.Readings.LeverRatioError = math.Max(r.Readings.LeverRatioError, b.fit.LeverRatioError(p.Stroke))
 		}

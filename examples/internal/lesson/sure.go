@@ -192,7 +192,7 @@ func readings() (w worst) {
 		}
 		r.Stroke, r.Travel = append(r.Stroke, s), append(r.Travel, k.Pose(s).Travel+units.Length(e)*mm)
 	}
-	near := must(linkage.FitReadings(r)).Curve()
+	near := must(linkage.FitReadings(r)).Curve
 	w.step = (k.Stroke() / n).Millimetres()
 	for i := 1; i <= n; i++ {
 		s := (r.Stroke[i] + r.Stroke[i-1]) / 2

@@ -1,0 +1,210 @@
+// Package door answers questions that are asked as JSON, for programs in other languages.
+//
+// A question is an object of one of three forms:
+//
+//	{"computation": "spring.coil", "given": {…}}  → {"answer": {…}}
+//	{"job": {…}}                                  → {"sheet": {…}}
+//	{"version": true}                             → {"version": {…}}
+//
+// A computation is one of the dataset's, with the inputs and outputs of its description; see package
+// refdata. A job and its sheet are those of package setup. What can't be answered is {"faults": […]}, a
+// [Fault] for every bad field.
+package door
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"unicode/utf8"
+
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
+	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/spring"
+	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
+)
+
+// Limit is the largest question, in bytes.
+const Limit = 1 << 20
+
+// Library is the version of the library, the newest of the README's changelog.
+const Library = "0.1.0"
+
+// Version says what answers.
+type Version struct {
+	Library      string   `json:"library"`
+	Dataset      string   `json:"dataset"` // that the computations are those of
+	Job          string   `json:"job"`     // schema of the jobs that are read
+	Computations []string `json:"computations"`
+}
+
+// Fault is one thing that is wrong with a question.
+type Fault struct {
+	// Field is the path of the field within given or the job, such as "curve.fork.head_angle" or
+	// "readings[1].force"; "" for all of it. Where the question itself is at fault it is the path there.
+	Field string  `json:"field"`
+	Value *string `json:"value,omitempty"` // what was given, as text; nil where nothing was
+	Want  string  `json:"want"`            // what would be accepted
+	// Class is what sort of fault it is: one of [Classes], or "" for any other.
+	Class string `json:"class,omitempty"`
+}
+
+// classes gives every class its name.
+var classes = []struct {
+	name string
+	err  error
+}{
+	{"range", units.ErrRange},
+	{"unit", units.ErrUnit},
+	{"syntax", units.ErrSyntax},
+	{"missing", units.ErrMissing},
+	{"conflict", units.ErrConflict},
+	{"unknown", units.ErrUnknown},
+	{"topped_out", spring.ErrToppedOut},
+	{"bottomed_out", spring.ErrBottomedOut},
+	{"locks", mechanism.ErrLocks},
+	{"defect", errDefect},
+}
+
+// errDefect is the class of a panic.
+var errDefect = errors.New("defect of the library")
+
+// Classes lists the names that a [Fault.Class] may be: range, unit, syntax, missing, conflict and unknown
+// of an input; topped_out, bottomed_out and locks of what good inputs come to; defect of the library.
+func Classes() []string {
+	names := make([]string, len(classes))
+	for i, c := range classes {
+		names[i] = c.name
+	}
+	return names
+}
+
+// reply is the answer to a question: one of its fields.
+type reply struct {
+	Answer  any          `json:"answer,omitempty"` // an evaluate.Result, which is there even if empty
+	Sheet   *setup.Sheet `json:"sheet,omitempty"`
+	Version *Version     `json:"version,omitempty"`
+	Faults  []Fault      `json:"faults,omitempty"`
+}
+
+// Answer returns the reply to a question, both JSON in UTF-8. It never panics, keeps nothing of what it is
+// asked, and may be called from several goroutines.
+func Answer(question []byte) (text []byte) {
+	defer func() {
+		if p := recover(); p != nil {
+			text = encode(reply{Faults: faults(fmt.Errorf("%w: %v", errDefect, p))})
+		}
+	}()
+	r, err := answer(question)
+	if err != nil {
+		r = reply{Faults: faults(err)}
+	}
+	return encode(r)
+}
+
+func encode(r reply) []byte {
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(r); err != nil { // no answer of the library is known to do this
+		panic(err)
+	}
+	return bytes.TrimSuffix(text.Bytes(), []byte("\n"))
+}
+
+func answer(question []byte) (r reply, err error) {
+	c := units.Checker{Package: "door"}
+	switch {
+	case len(question) > Limit:
+		c.Fail("", nil, fmt.Sprintf("at most %d bytes", Limit), units.ErrRange)
+		return r, c.Err()
+	case !utf8.Valid(question):
+		c.Fail("", nil, "JSON in UTF-8", units.ErrSyntax)
+		return r, c.Err()
+	}
+	var q struct {
+		Computation *string         `json:"computation"`
+		Given       json.RawMessage `json:"given"`
+		Job         json.RawMessage `json:"job"`
+		Version     *bool           `json:"version"`
+	}
+	if err := strictjson.Unmarshal("door", question, &q); err != nil {
+		return r, err
+	}
+	computation, job, version := q.Computation != nil || q.Given != nil, q.Job != nil, q.Version != nil && *q.Version
+	switch {
+	case computation && !job && !version:
+		r.Answer, err = compute(&c, q.Computation, q.Given)
+	case job && !computation && !version:
+		r.Sheet, err = sheet(q.Job)
+	case version && !computation && !job:
+		r.Version = &Version{Library, refdata.Version(), setup.JobSchema, evaluate.Computations()}
+	case !computation && !job && !version:
+		c.Fail("", nil, "computation with given, job, or version of true", units.ErrMissing)
+		err = c.Err()
+	default:
+		c.Fail("", nil, "one of computation with given, job, and version", units.ErrConflict)
+		err = c.Err()
+	}
+	return r, err
+}
+
+func compute(c *units.Checker, computation *string, given json.RawMessage) (evaluate.Result, error) {
+	switch {
+	case computation == nil:
+		c.Fail("computation", nil, "the name of a computation", units.ErrMissing)
+	case !slices.Contains(evaluate.Computations(), *computation):
+		c.Fail("computation", units.Clip(*computation), "one of the computations that version lists", units.ErrUnknown)
+	}
+	if given == nil {
+		c.Fail("given", nil, "the inputs of the computation", units.ErrMissing)
+	}
+	if !c.OK() {
+		return nil, c.Err()
+	}
+	return evaluate.Compute(refdata.Case{Computes: *computation, Given: given})
+}
+
+func sheet(text []byte) (*setup.Sheet, error) {
+	job, err := setup.ReadJob(bytes.NewReader(text))
+	if err != nil {
+		return nil, err
+	}
+	return setup.NewSheet(job)
+}
+
+// faults lists what an error complains of.
+func faults(err error) []Fault {
+	if f, ok := err.(*units.FieldError); ok {
+		value, want := f.Texts()
+		one := Fault{Field: f.Field, Want: want, Class: class(err)}
+		if f.Value != nil {
+			one.Value = &value
+		}
+		return []Fault{one}
+	}
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		var list []Fault
+		for _, e := range joined.Unwrap() {
+			list = append(list, faults(e)...)
+		}
+		return list
+	}
+	if fields := units.Fields(err); len(fields) > 0 {
+		return faults(errors.Unwrap(err))
+	}
+	return []Fault{{Want: err.Error(), Class: class(err)}}
+}
+
+func class(err error) string {
+	for _, c := range classes {
+		if errors.Is(err, c.err) {
+			return c.name
+		}
+	}
+	return ""
+}

@@ -1,0 +1,199 @@
+package door_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"example.com/wheelrate/examples/bindings/door"
+	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/evaluate"
+	"example.com/wheelrate/sag/setup"
+)
+
+// reply is what a caller decodes.
+type reply struct {
+	Answer  map[string]any
+	Sheet   map[string]any
+	Version *door.Version
+	Faults  []door.Fault
+}
+
+func ask(t *testing.T, question string) (r reply) {
+	t.Helper()
+	text := door.Answer([]byte(question))
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	require.NoError(t, d.Decode(&r), "%s", text)
+	return r
+}
+
+// Every case of the dataset has the outcome through the door that it has in Go, outputs that are
+// described as always given are there, and a sentinel has a class.
+func TestCasesThroughTheDoor(t *testing.T) {
+	cases := 0
+	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+		cases++
+		question, err := json.Marshal(map[string]any{"computation": c.Computes, "given": c.Given})
+		require.NoError(t, err)
+		r := ask(t, string(question))
+		if len(c.Error) == 0 {
+			if j := evaluate.Judge(c, evaluate.Answered(c, r.Answer), nil); !j.Pass() || r.Faults != nil {
+				t.Errorf("%v%s", r.Faults, j.Failure())
+			}
+			d, _ := refdata.Describe(c.Computes)
+			for _, o := range d.Outputs {
+				if _, given := r.Answer[o.Name]; !given && o.When == "" {
+					t.Errorf("%s: no %s", c.ID, o.Name)
+				}
+			}
+			return nil
+		}
+		var names []string
+		for _, f := range r.Faults {
+			if f.Want == "" {
+				t.Errorf("%s: nothing is wanted of %s", c.ID, f.Field)
+			}
+			if slices.Contains([]string{"topped_out", "bottomed_out", "locks"}, f.Class) {
+				f.Field = f.Class
+			}
+			names = append(names, f.Field)
+		}
+		if j := evaluate.Judge(c, nil, evaluate.Refused(names...)); !j.Pass() || r.Answer != nil {
+			t.Errorf("%v%s", r.Answer, j.Failure())
+		}
+		return nil
+	}))
+	require.Greater(t, cases, 1000)
+}
+
+func TestHostileQuestionsAreRefused(t *testing.T) {
+	text := func(s string) *string { return &s }
+	for _, test := range []struct {
+		name, question string
+		want           []door.Fault // without Want
+	}{
+		{"empty", "", []door.Fault{{Class: "syntax"}}},
+		{"null", "null", []door.Fault{{Class: "syntax"}}},
+		{"a list", "[]", []door.Fault{{Class: "syntax"}}},
+		{"nothing asked", "{}", []door.Fault{{Class: "missing"}}},
+		{"no version", `{"version":false}`, []door.Fault{{Class: "missing"}}},
+		{"cut off", `{"job":{`, []door.Fault{{Field: "job", Class: "syntax"}}},
+		{"text after it", `{"version":true} {}`, []door.Fault{{Class: "syntax"}}},
+		{"a zero byte", "{\"version\":true}\x00", []door.Fault{{Class: "syntax"}}},
+		{"no UTF-8", "{\"job\":{\"note\":\"\xff\"}}", []door.Fault{{Class: "syntax"}}},
+		{"too long", strings.Repeat(" ", door.Limit) + `{}`, []door.Fault{{Class: "range"}}},
+		{"deep", `{"job":` + strings.Repeat("[", 100000), []door.Fault{{Field: "job" + strings.Repeat("[0]", 99), Class: "range"}}},
+		{"two questions", `{"version":true,"job":{}}`, []door.Fault{{Class: "conflict"}}},
+		{"a job and inputs", `{"job":{},"given":{}}`, []door.Fault{{Class: "conflict"}}},
+		{"version and inputs", `{"version":true,"given":{}}`, []door.Fault{{Class: "conflict"}}},
+		{"an unknown field", `{"compute":"spring.coil"}`, []door.Fault{{Field: "compute", Class: "unknown"}}},
+		{"an unknown computation", `{"computation":"spring.leaf","given":{}}`, []door.Fault{{Field: "computation", Value: text("spring.leaf"), Class: "unknown"}}},
+		{"no inputs", `{"computation":"spring.coil"}`, []door.Fault{{Field: "given", Class: "missing"}}},
+		{"no computation", `{"given":{}}`, []door.Fault{{Field: "computation", Class: "missing"}}},
+		{"null as inputs", `{"computation":"units.convert","given":null}`, []door.Fault{{Class: "syntax"}}},
+		{"null as a job", `{"job":null}`, []door.Fault{{Class: "syntax"}}},
+		{"null as a name", `{"computation":null,"given":{}}`, []door.Fault{{Field: "computation", Class: "syntax"}}},
+		{"bad inputs", `{"computation":"spring.readings","given":{"travel":["1 mm","2 mm","3 mm"],"force":["1 N","2","x N"]}}`, []door.Fault{
+			{Field: "force[1]", Value: text("2"), Class: "unit"},
+			{Field: "force[2]", Value: text("x N"), Class: "syntax"}}},
+		{"a short spring", `{"computation":"sag.settle","given":{"curve":{"constant":1,"travel":"100 mm"},"law":{"linear":{"rate":"1 N/mm","travel":"100 mm"}},"load":"101 N"}}`,
+			[]door.Fault{{Class: "bottomed_out"}}},
+	} {
+		r := ask(t, test.question)
+		for i, f := range r.Faults {
+			if len(f.Want) < 4 || f.Class != "" && !slices.Contains(door.Classes(), f.Class) {
+				t.Errorf("%s: %+v", test.name, f)
+			}
+			r.Faults[i].Want = ""
+		}
+		if diff := cmp.Diff(reply{Faults: test.want}, r); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+}
+
+// A sheet through the door is the sheet in Go; a job's faults have their paths within the job.
+func TestJobThroughTheDoor(t *testing.T) {
+	text, err := os.ReadFile("../../setup/demo/job.json")
+	require.NoError(t, err)
+	job, err := setup.ReadJob(bytes.NewReader(text))
+	require.NoError(t, err)
+	sheet, err := setup.NewSheet(job)
+	require.NoError(t, err)
+	direct, err := json.Marshal(sheet)
+	require.NoError(t, err)
+	var want map[string]any
+	require.NoError(t, json.Unmarshal(direct, &want))
+	if diff := cmp.Diff(want, ask(t, `{"job":`+string(text)+`}`).Sheet); diff != "" {
+		t.Errorf("(-in Go +through the door):\n%s", diff)
+	}
+
+	var fields []string
+	for _, f := range ask(t, `{"job":{"schema":"wheelrate/job/1","masses":{"bike_mass":"-1 kg"},"front":{"sag":2,"curve":{"constant":1,"travel":"1 mm"}}}}`).Faults {
+		fields = append(fields, f.Field)
+	}
+	for _, want := range []string{"masses.bike_mass", "front.sag"} {
+		if !slices.Contains(fields, want) {
+			t.Errorf("%s is not among %v", want, fields)
+		}
+	}
+}
+
+// The version is that of the README's changelog and of the package for JavaScript.
+func TestVersion(t *testing.T) {
+	v := ask(t, `{"version":true}`).Version
+	require.Equal(t, &door.Version{Library: door.Library, Dataset: refdata.Version(), Job: setup.JobSchema, Computations: evaluate.Computations()}, v)
+	readme, err := os.ReadFile("../../../README.md")
+	require.NoError(t, err)
+	_, changelog, _ := strings.Cut(string(readme), "### Changelog\n")
+	_, newest, _ := strings.Cut(changelog, "#### v")
+	if own, _, _ := strings.Cut(newest, " "); own != v.Library {
+		t.Errorf("the changelog begins with %s, the door says %s", own, v.Library)
+	}
+	var pack struct{ Name, Version string }
+	text, err := os.ReadFile("../javascript/package.json")
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(text, &pack))
+	if pack.Version != v.Library {
+		t.Errorf("the package is %s, the door says %s", pack.Version, v.Library)
+	}
+}
+
+func TestQuestionsAtOnce(t *testing.T) {
+	const question = `{"computation":"units.convert","given":{"kind":"length","value":"1 in"}}`
+	want := string(door.Answer([]byte(question)))
+	var all sync.WaitGroup
+	for range 8 {
+		all.Go(func() {
+			for range 50 {
+				if got := string(door.Answer([]byte(question))); got != want {
+					t.Errorf("%s, want %s", got, want)
+				}
+			}
+		})
+	}
+	all.Wait()
+}
+
+func FuzzAnswer(f *testing.F) {
+	f.Add([]byte(`{"version":true}`))
+	f.Add([]byte(`{"computation":"spring.coil","given":{"wire_diameter":"9.5 mm"}}`))
+	f.Add([]byte(`{"job":{"schema":"wheelrate/job/1","front":{}}}`))
+	f.Fuzz(func(t *testing.T, question []byte) {
+		text := door.Answer(question)
+		if !json.Valid(text) {
+			t.Errorf("%q gives %q", question, text)
+		}
+		if bytes.Contains(text, []byte(`"class":"defect"`)) {
+			t.Errorf("%q: %s", question, text)
+		}
+	})
+}

@@ -1,0 +1,2526 @@
+// Types of what is asked and replied, made by "go generate". Version of the dataset: 0.1.0.
+// A quantity is a text with its unit, such as "9.5 mm".
+
+/** The computations by name: what each is given, and its answer. */
+export interface Computations {
+  /** An air spring at travels: force, rate, energy, pressures, and where it rests without a load. */
+  'airspring.law': {
+    given: {
+      /** p_a, pressure of the air around the spring; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** travels from full extension; outside 0 to the travel the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** diameter of the piston of the positive chamber; in SI in the range [1e-06, 1] */
+      bore: Length;
+      /** n of p·Vⁿ over the stroke: 1 for a slow stroke or standing still */
+      exponent: number;
+      /** of the positive chamber at full extension, after slow cycling past the port; in SI in the range (0, 1e+08] */
+      fill: GaugePressure;
+      /** V_n0, volume of the negative chamber at full extension; in SI in the range [1e-09, 1]; if left out: there is no negative chamber */
+      negative_volume?: Volume;
+      /** oil in the positive chamber; in SI in the range [0, 1]; if left out: 0 */
+      oil_volume?: Volume;
+      /** x_t, travel at which the two chambers share their gas; less than the travel; in SI in the range [0, 10]; if left out: 0 mm: the port is at full extension */
+      port_travel?: Length;
+      /** volume of the empty positive chamber at full extension, before oil and spacers; in SI in the range [1e-09, 1] */
+      positive_volume: Volume;
+      /** fill of the second chamber at full extension; in SI in the range (0, 1e+08]; if left out: there is no second chamber */
+      second_fill?: GaugePressure;
+      /** V₂, of a second positive chamber behind a free piston on its stop; in SI in the range [1e-09, 1]; if left out: there is no second chamber */
+      second_volume?: Volume;
+      /** diameter of the shaft that the negative chamber is around; less than the bore; in SI in the range [1e-06, 1]; if left out: there is no negative chamber; without one a shaft has no effect */
+      shaft?: Length;
+      /** of one volume spacer; more than 0 where spacers are fitted; in SI in the range [0, 1]; if left out: 0 */
+      spacer_volume?: Volume;
+      /** how many spacers are fitted; in SI in the range [0, 1000]; if left out: 0 */
+      spacers?: number;
+      /** from full extension to full compression; in SI in the range [1e-06, 10] */
+      travel: Length;
+    };
+    answer: {
+      /** of what is left of the positive chamber, a second one not counted */
+      compression_ratio: number;
+      /** work done on the spring from full extension */
+      energy: Energy[];
+      /** F at each travel, resisting compression; negative where the negative chamber pulls harder */
+      force: Force[];
+      /** of the negative chamber */
+      negative_pressure?: AbsolutePressure[];
+      /** at which the second chamber opens; 0 where it is open from the start; beyond the travel it never opens */
+      opening_travel?: Length;
+      /** of the positive chamber */
+      positive_pressure: AbsolutePressure[];
+      /** dF/dx at each travel; where a second chamber opens the right-hand value */
+      rate: Stiffness[];
+      /** at which the spring rests without a load: 0 if F(0) ≥ 0, else the travel with F = 0; the full travel if F is below 0 there too */
+      rest_travel: Length;
+    };
+  };
+  /** The fill with which an air spring carries a force at a travel. */
+  'airspring.fill': {
+    given: {
+      /** p_a, pressure of the air around the spring; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** travel, not beyond the spring's own; in SI in the range [0, 10]; if left out: 0 mm, full extension */
+      at?: Length;
+      /** diameter of the piston of the positive chamber; in SI in the range [1e-06, 1] */
+      bore: Length;
+      /** n of p·Vⁿ over the stroke: 1 for a slow stroke or standing still */
+      exponent: number;
+      /** must be left out: it is what is sought; if left out: as it must be */
+      fill?: GaugePressure;
+      /** F along the spring */
+      force: Force;
+      /** V_n0, volume of the negative chamber at full extension; in SI in the range [1e-09, 1]; if left out: there is no negative chamber */
+      negative_volume?: Volume;
+      /** oil in the positive chamber; in SI in the range [0, 1]; if left out: 0 */
+      oil_volume?: Volume;
+      /** x_t, travel at which the two chambers share their gas; less than the travel; in SI in the range [0, 10]; if left out: 0 mm: the port is at full extension */
+      port_travel?: Length;
+      /** volume of the empty positive chamber at full extension, before oil and spacers; in SI in the range [1e-09, 1] */
+      positive_volume: Volume;
+      /** fill of the second chamber at full extension; in SI in the range (0, 1e+08]; if left out: there is no second chamber */
+      second_fill?: GaugePressure;
+      /** V₂, of a second positive chamber behind a free piston on its stop; in SI in the range [1e-09, 1]; if left out: there is no second chamber */
+      second_volume?: Volume;
+      /** diameter of the shaft that the negative chamber is around; less than the bore; in SI in the range [1e-06, 1]; if left out: there is no negative chamber; without one a shaft has no effect */
+      shaft?: Length;
+      /** of one volume spacer; more than 0 where spacers are fitted; in SI in the range [0, 1]; if left out: 0 */
+      spacer_volume?: Volume;
+      /** how many spacers are fitted; in SI in the range [0, 1000]; if left out: 0 */
+      spacers?: number;
+      /** from full extension to full compression; in SI in the range [1e-06, 10] */
+      travel: Length;
+    };
+    answer: {
+      /** of the positive chamber at full extension */
+      fill: GaugePressure;
+    };
+  };
+  /** The fill that carries a force at a stroke, of a spring whose chambers are not known, from readings of gauge and ring. */
+  'airspring.calibrate': {
+    given: {
+      /** p_a; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** s, the stroke wanted; in SI in the range [0, 10]; if left out: 0 mm */
+      at?: Length;
+      /** F along the spring */
+      force: Force;
+      /** standard error of a fill; in SI in the range [0, 1e+08]; if left out: 0: the gauge is exact */
+      gauge_error?: GaugePressure;
+      /** whether the spring has a negative chamber that fills itself */
+      negative_chamber: boolean;
+      /** of the area A_o on which the ambient presses: the bore without a negative chamber, the shaft with one; in SI in the range [1e-06, 1] */
+      outside_diameter: Length;
+      /** in any order; at two different strokes or more, at four with a negative chamber */
+      readings: GaugeReading[];
+      /** standard error of a stroke; the answer depends on it only beside a gauge_error; in SI in the range [1e-09, 10]; if left out: 1 mm */
+      ring_error?: Length;
+    };
+    answer: {
+      /** g of the positive chamber at full extension */
+      fill: GaugePressure;
+    };
+  };
+  /** How a change of fill of a spring with a negative chamber goes on, cycle by cycle: the pump changes the positive chamber alone, and cycling slowly past the port lets both have one pressure. */
+  'airspring.topup': {
+    given: {
+      /** p_a, pressure of the air around; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** diameter of the piston of the positive chamber; in SI in the range [1e-06, 1] */
+      bore: Length;
+      /** wanted; in SI in the range (0, 1e+08] */
+      fill: GaugePressure;
+      /** V_n0 at full extension; in SI in the range [1e-09, 1] */
+      negative_volume: Volume;
+      /** reading after the last cycling; in SI in the range [0, 1e+08]; if left out: 0: just assembled, both chambers at p_a */
+      old_fill?: GaugePressure;
+      /** x_t; in SI in the range [0, 10]; if left out: 0 mm: the port is at full extension */
+      port_travel?: Length;
+      /** V_p0 at full extension, less oil and spacers; more than is swept up to the port; in SI in the range [1e-09, 1] */
+      positive_volume: Volume;
+      /** x_m, how far the spring may be pulled in while air is let out; less than x_t, and more than where the spring stands after cycling at the new fill; in SI in the range [0, 10]; if left out: three quarters of the way from where it stands after cycling at the new fill to the port */
+      pull_in?: Length;
+      /** diameter of the shaft; less than the bore; in SI in the range [1e-06, 1] */
+      shaft: Length;
+      /** how far from the fill the last reading may be; in SI in the range (0, 1e+08] */
+      within: GaugePressure;
+    };
+    answer: {
+      /** how many times the spring is cycled, 1 or more */
+      cycles: number;
+      /** what the gauge shows after each step (setting the pressure and cycling are a step each), where the spring then stands */
+      gauge: GaugePressure[];
+      /** of the negative chamber at full extension after each cycle */
+      negative_pressure: AbsolutePressure[];
+      /** x_m */
+      pull_in?: Length;
+      /** of the positive chamber at full extension after each cycle, before the pressure is set again */
+      reading: GaugePressure[];
+      /** where the spring stands without a load after each step; 0 throughout where the fill is raised */
+      stands: Length[];
+    };
+  };
+  /** What a pump's gauge shows once its hose, at ambient pressure, is screwed on to a filled chamber, and back. */
+  'airspring.hose': {
+    given: {
+      /** V at full extension; in SI in the range [1e-09, 1] */
+      chamber_volume: Volume;
+      /** of the chamber before; in SI in the range [0, 1e+08]; if left out: reading is given */
+      fill?: GaugePressure;
+      /** V_h, of hose and gauge; in SI in the range [0, 1]; if left out: 0 */
+      hose_volume?: Volume;
+      /** of the gauge; in SI in the range [0, 1e+08]; if left out: fill is given */
+      reading?: GaugePressure;
+    };
+    answer: {
+      fill?: GaugePressure;
+      reading?: GaugePressure;
+    };
+  };
+  /** The gauge pressure of a sealed chamber brought from one place to another, at full extension. */
+  'airspring.conditions': {
+    given: {
+      /** g₁ in the first place; g₁ + p_a1 more than 0; in SI in the range (−∞, 1e+08]; if left out: 0 */
+      fill?: GaugePressure;
+      /** where it was filled */
+      from?: Conditions;
+      /** where it is */
+      to?: Conditions;
+    };
+    answer: {
+      /** g₂; it may be below 0 */
+      fill: GaugePressure;
+    };
+  };
+  /** Standard pressure and temperature of the air at an altitude. */
+  'airspring.atmosphere': {
+    given: {
+      /** H, geopotential; in SI in the range [-500, 11000] */
+      altitude: Length;
+    };
+    answer: {
+      pressure: AbsolutePressure;
+      temperature: Temperature;
+    };
+  };
+  /** An ideal gas along p·Vⁿ = constant. */
+  'airspring.polytropic': {
+    given: {
+      /** n */
+      exponent: number;
+      /** p₁ before; in SI in the range (0, 1e+09] */
+      pressure: AbsolutePressure;
+      /** V₂ after; in SI in the range [1e-12, 1e+06] */
+      to_volume: Volume;
+      /** V₁ before; in SI in the range [1e-12, 1e+06] */
+      volume: Volume;
+    };
+    answer: {
+      /** after */
+      pressure: AbsolutePressure;
+      /** done on the gas, negative for expansion; the ambient's share is not subtracted */
+      work: Energy;
+    };
+  };
+  /** A gas under sinusoidal strokes about a mean volume, which exchanges heat with the walls with a time constant τ. */
+  'airspring.heat': {
+    given: {
+      /** p_a, pressure of the air around; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** X of the stroke; A·X less than 0.99·V; in SI in the range (0, ∞); if left out: the outputs of a stroke of that size are not given */
+      amplitude?: Length;
+      /** A of the piston; in SI in the range [1e-12, 10] */
+      area: Area;
+      /** at the mean volume and the walls' temperature; in SI in the range (0, 1e+08] */
+      fill: GaugePressure;
+      /** γ = c_p/c_v */
+      heat_ratio: number;
+      /** w = ω·τ; with an amplitude from 1e-6 to 1e6; if left out: 0 */
+      omega_tau?: number;
+      /** V, mean; in SI in the range [1e-09, 1] */
+      volume: Volume;
+    };
+    answer: {
+      /** dissipated in a cycle of this very size, the area of the loop of pressure over volume */
+      energy_lost?: Energy;
+      /** dissipated in a cycle by the small-stroke formula */
+      energy_small?: Energy;
+      /** of an infinitely slow stroke */
+      isothermal_rate: Stiffness;
+      loss_factor: number;
+      /** small strokes, a quarter of a period ahead */
+      loss_rate: Stiffness;
+      /** at the phases 0°, 90°, 180°, 270° of the volume V − A·X·sin φ: mean, least, mean, greatest */
+      pressure?: AbsolutePressure[];
+      /** small strokes, in phase */
+      storage_rate: Stiffness;
+    };
+  };
+  /** A gas whose volume changes and then stays, while it exchanges heat with the walls. */
+  'airspring.hold': {
+    given: {
+      /** times since the change began; with a ramp up to 1e6 s; in SI in the range [0, ∞); if left out: the list is empty */
+      after?: Time[];
+      /** p_a, pressure of the air around; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** before; in SI in the range (0, 1e+08] */
+      fill: GaugePressure;
+      /** γ = c_p/c_v */
+      heat_ratio: number;
+      /** over which the volume changes evenly; in SI in the range (0, 1e+06]; if left out: it changes at once */
+      ramp?: Time;
+      /** τ; in SI in the range [1e-06, 1e+06] */
+      time_constant: Time;
+      /** V₂ after; in SI in the range [1e-09, 1] */
+      to_volume: Volume;
+      /** V₁ before, at the walls' temperature; in SI in the range [1e-09, 1] */
+      volume: Volume;
+    };
+    answer: {
+      /** at each of these times */
+      pressure: AbsolutePressure[];
+    };
+  };
+  /** A real gas: how far it is from an ideal one in a state, or compressed from that state. */
+  'airspring.gas': {
+    given: {
+      /** its name */
+      gas: 'air' | 'nitrogen';
+      /** p₁; in SI in the range [0.001, 4e+06] */
+      pressure: AbsolutePressure;
+      /** r = V₁/V₂ of a change of volume; if left out: the state is wanted */
+      ratio?: number;
+      /** T₁; in SI in the range [250, 350] */
+      temperature: Temperature;
+    };
+    answer: {
+      /** Z of the state */
+      compressibility?: number;
+      /** n of p·Vⁿ: without a ratio at the start of a fast stroke; with one over the whole of it */
+      effective_exponent: number;
+      /** after the change at constant entropy */
+      fast_pressure?: AbsolutePressure;
+      /** after the change at constant entropy */
+      fast_temperature?: Temperature;
+      /** after the change at constant temperature */
+      slow_pressure?: AbsolutePressure;
+    };
+  };
+  /** A lever-ratio curve through, or near, the points of a table. */
+  'linkage.table': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** of the polynomial of the travel, of the method measured alone; in SI in the range [3, 5]; if left out: 4, and 3 of fewer than 7 values */
+      degree?: number;
+      /** LR = dw/ds at each stroke, or at each travel where there are no strokes; if left out: stroke and travel are given */
+      lever_ratio?: number[];
+      /** how the points become a curve; if left out: monotone */
+      method?: 'monotone' | 'smooth' | 'measured';
+      /** s of the shock; the first is 0 and each is more than the one before by at least a billionth of the last, which is from 1 µm to 1 km; of the method measured see there; if left out: travel and lever_ratio are given */
+      stroke?: Length[];
+      /** w of the wheel, vertical, at each stroke or beside each ratio; the first is 0, each is more than the one before, beside ratios by at least a billionth of the last, and the last is from 1 µm to 1 km; of the method measured see there; if left out: stroke and lever_ratio are given */
+      travel?: Length[];
+    };
+    answer: {
+      /** LR = dw/ds at each stroke */
+      lever_ratio: number[];
+      /** dLR/ds at each stroke */
+      lever_ratio_slope: RatioSlope[];
+      /** positive where the ratio falls */
+      progression: number;
+      /** the full stroke s, which of ratios over the travel follows from them */
+      stroke_full: Length;
+      /** w at each stroke, vertical wheel travel from full extension */
+      travel: Length[];
+    };
+  };
+  /** The motion of a suspension's wheel over the stroke of its shock. */
+  'linkage.mechanism': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** the suspension */
+      mechanism?: Mechanism;
+    };
+    answer: {
+      /** growth of the axle's distance from the origin, the bottom bracket */
+      axle_growth: Length[];
+      /** x of the axle at each stroke */
+      axle_x: Length[];
+      /** y of the axle */
+      axle_y: Length[];
+      /** of the body that carries the wheel against the frame */
+      instant_centre_x: Length[];
+      /** likewise */
+      instant_centre_y: Length[];
+      lever_ratio: number[];
+      lever_ratio_slope: RatioSlope[];
+      /** of the axle's path from full extension */
+      path_length: Length[];
+      /** positive where the ratio falls */
+      progression: number;
+      /** w, vertical */
+      travel: Length[];
+    };
+  };
+  /** Anti-squat, anti-rise, chain growth and pedal kickback of a suspension with chain and rear brake. */
+  'linkage.drivetrain': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** name of the body that carries the brake's caliper; if left out: the body that carries the wheel */
+      brake_on?: string;
+      /** pulleys of the chain */
+      drivetrain?: Pulleys;
+      /** x of the front axle at full extension, in front of the bottom bracket, where both wheels stand on level ground: its height is y_axle(0) − R + R_f. More than R ahead of the rear axle at every stroke; in SI in the range [-10, 10]; if left out: 0 mm */
+      front_axle_x?: Length;
+      /** R_f of the front tyre; it matters to the ground front alone; in SI in the range [1e-06, 10]; if left out: wheel_radius */
+      front_wheel_radius?: Length;
+      /** level: the frame stays level and the ground horizontal below the rear wheel; front: the front axle stays where it is at full extension, and the ground is the line below both wheels */
+      ground: 'level' | 'front';
+      /** [x in front of the bottom bracket, height above the ground] of bike and rider at full extension; it moves with the frame. x from −10 m to 10 m, height from 1 µm to 10 m */
+      mass_centre: [Length, Length];
+      /** the suspension */
+      mechanism?: Mechanism;
+      /** R of the rear tyre, taken as rigid; in SI in the range [1e-06, 10] */
+      wheel_radius: Length;
+    };
+    answer: {
+      /** share of the load transfer under braking with the rear brake alone */
+      anti_rise: number[];
+      /** share of the load transfer under acceleration that chain and drive force cancel */
+      anti_squat: number[];
+      /** increase of the tight run since full extension, its wrap on the pulleys included */
+      chain_growth: Length[];
+      /** by which the chainring has turned backward since full extension against the body that carries it, the wheel not turning against the frame */
+      kickback_wheel_fixed: Angle[];
+      /** likewise, the frame not moving forward and the tyre rolling on level ground */
+      kickback_wheel_rolling: Angle[];
+    };
+  };
+  /** What a hole that is bored off its place does to travel and lever ratio, to first order. */
+  'linkage.sensitivity': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** name of the body that the hole is in, frame or moving */
+      body: string;
+      /** the suspension */
+      mechanism?: Mechanism;
+      /** name of the point, one of that body */
+      point: string;
+    };
+    answer: {
+      /** derivative of the lever ratio by the hole's x, at each stroke */
+      lever_ratio_per_x: RatioSlope[];
+      /** likewise by its y */
+      lever_ratio_per_y: RatioSlope[];
+      /** derivative of the travel by the hole's x */
+      travel_per_x: number[];
+      /** likewise by its y */
+      travel_per_y: number[];
+    };
+  };
+  /** Forces in a pivot and at the shock of a suspension that stands still under a wheel load, and how far the pivot has turned. */
+  'linkage.joints': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** name of a point that exactly two bodies share, frame or moving */
+      joint: string;
+      /** the suspension */
+      mechanism?: Mechanism;
+      /** vertical, up, on the body that carries the wheel, at the axle; in SI in the range [1e-09, 1e+09] */
+      wheel_force: Force;
+    };
+    answer: {
+      /** direction of F from x, counter-clockwise, more than −180° and up to 180°; that of a force of 0 is not defined */
+      joint_angle: Angle[];
+      /** size of the force F on the first body at the joint */
+      joint_force: Force[];
+      /** turn of the second body against the first since full extension, counter-clockwise, counted on beyond 180° */
+      joint_turn: Angle[];
+      /** of the shock, pushing its eyes apart */
+      shock_force: Force[];
+    };
+  };
+  /** A spring seen at the wheel through a curve. */
+  'linkage.wheel': {
+    given: {
+      /** wheel travels w; outside 0 to the travel at which curve or spring ends the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** of the wheel */
+      curve?: Curve;
+      /** of the spring */
+      law?: Law;
+    };
+    answer: {
+      /** work done on the spring from full extension */
+      energy: Energy[];
+      /** vertical, at each travel */
+      force: Force[];
+      /** dF/dw */
+      rate: Stiffness[];
+    };
+  };
+  /** Wheel loads and sprung loads of rider and bike on level ground. */
+  'sag.loads': {
+    given: {
+      /** of the whole bike; in SI in the range (0, ∞) */
+      bike_mass: Mass;
+      /** part of the bike's own weight on the rear wheel with nobody on it; it has no effect here; if left out: not known */
+      bike_rear_share?: number;
+      /** H_b, of the bottom bracket's centre above the ground, at full extension; in SI in the range [0.001, 10]; if left out: not known */
+      bottom_bracket_height?: Length;
+      /** ℓ, distance of the bottom bracket's centre from the rear axle, at full extension; more than it is above or below that axle; in SI in the range [0.001, 10]; if left out: not known */
+      chainstay_length?: Length;
+      /** o, distance of the front axle from the steering axis, at right angles to it, positive ahead of it; for the trail of a fork; in SI in the range [-1, 1]; if left out: not known */
+      fork_offset?: Length;
+      /** what a scale under the front wheel shows with the rider on; in SI in the range (0, ∞); if left out: q is given otherwise */
+      front_scale?: Mass;
+      /** R_f, of the front wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      front_wheel_radius?: Length;
+      /** of rider and bike together, horizontal; less than the wheelbase; q is this over the wheelbase; in SI in the range (0, ∞); if left out: q is given otherwise */
+      mass_centre_behind_front_axle?: Length;
+      /** H, height of the mass centre of what the springs carry above the ground, at full extension; in SI in the range (0, ∞); if left out: it is not needed */
+      mass_centre_height?: Length;
+      /** what a scale under the rear wheel shows with the rider on; in SI in the range (0, ∞); if left out: q is given otherwise */
+      rear_scale?: Mass;
+      /** q, part of the total weight on the rear wheel of the level bike; if left out: the mass centre or the scales are given */
+      rear_share?: number;
+      /** R_r, of the rear wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      rear_wheel_radius?: Length;
+      /** of the rider, dressed and packed to ride; in SI in the range (0, ∞); if left out: front_scale and rear_scale say what both weigh together */
+      rider_mass?: Mass;
+      /** m_f, part of bike_mass at the front that the spring does not carry; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung_front?: Mass;
+      /** m_r, the same at the rear; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung_rear?: Mass;
+      /** rolling radius of both wheels; in SI in the range [0.001, 10]; if left out: it is not needed, or both of the next two are given */
+      wheel_radius?: Length;
+      /** L, horizontal distance of the axles; needed too with mass_centre_height; in SI in the range (0, ∞); if left out: it is not needed */
+      wheelbase?: Length;
+    };
+    answer: {
+      /** sprung, at the front */
+      front_load: Force;
+      /** of the front wheel on the ground */
+      front_wheel_load: Force;
+      /** sprung, at the rear */
+      rear_load: Force;
+      /** q */
+      rear_share: number;
+      /** of the rear wheel on the ground */
+      rear_wheel_load: Force;
+    };
+  };
+  /** Where an end of the bike comes to rest under a load. */
+  'sag.settle': {
+    given: {
+      /** of the wheel */
+      curve?: Curve;
+      /** f, dry, at the spring; in SI in the range [0, 1e+12]; if left out: 0 N */
+      friction?: Force;
+      /** of the spring */
+      law?: Law;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+    };
+    answer: {
+      /** of small undamped bounce; 0 for a wheel rate that is not more than 0 */
+      frequency: Frequency;
+      /** w over the full wheel travel of the curve */
+      sag: number;
+      /** s over the full stroke of the curve */
+      shock_sag: number;
+      /** s, of the shock or along the stanchion */
+      stroke: Length;
+      /** w, vertical wheel travel */
+      travel: Length;
+      /** greatest such travel */
+      travel_high: Length;
+      /** least travel at which friction may hold the wheel */
+      travel_low: Length;
+      /** at the rest */
+      wheel_rate: Stiffness;
+    };
+  };
+  /** The coil spring that brings an end exactly to a target. */
+  'sag.rate': {
+    given: {
+      /** of the wheel */
+      curve?: Curve;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+      /** compression of the spring at full extension; in SI in the range [0, ∞); if left out: 0 mm */
+      preload?: Length;
+      /** target: vertical wheel travel at rest over full wheel travel W; at least a millionth */
+      sag: number;
+    };
+    answer: {
+      /** k of the spring */
+      rate: Stiffness;
+      /** P·LR(s*) */
+      spring_force: Force;
+      /** s* */
+      stroke: Length;
+    };
+  };
+  /** The fill that brings an end with an air spring to a target. */
+  'sag.fill': {
+    given: {
+      /** the spring; its exponent should be 1 */
+      airspring?: AirspringUnfilled;
+      /** of the wheel */
+      curve?: Curve;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+      /** target: vertical wheel travel at rest over full wheel travel W; at least a millionth */
+      sag: number;
+    };
+    answer: {
+      /** airspring.fill for the force P·LR(s*) at the stroke s* = s(sag·W) */
+      fill: GaugePressure;
+    };
+  };
+  /** airspring.calibrate behind a curve: the fill that brings an end to a target, from readings of gauge and ring under loads at the wheel. */
+  'sag.calibrate': {
+    given: {
+      /** p_a; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** of the wheel */
+      curve?: Curve;
+      /** standard error of a fill; in SI in the range [0, 1e+08]; if left out: 0: the gauge is exact */
+      gauge_error?: GaugePressure;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+      /** whether the spring has a negative chamber that fills itself */
+      negative_chamber: boolean;
+      /** of the area A_o on which the ambient presses: the bore without a negative chamber, the shaft with one; in SI in the range [1e-06, 1] */
+      outside_diameter: Length;
+      /** in any order; at two different strokes or more, at four with a negative chamber */
+      readings: LoadReading[];
+      /** standard error of a stroke; the answer depends on it only beside a gauge_error; in SI in the range [1e-09, 10]; if left out: 1 mm */
+      ring_error?: Length;
+      /** target: vertical wheel travel at rest over full wheel travel W; at least a millionth */
+      sag: number;
+    };
+    answer: {
+      /** airspring.calibrate for the force P·LR(s*) at the stroke s* = s(sag·W), the force of a reading being load·LR(stroke) */
+      fill: GaugePressure;
+    };
+  };
+  /** The load that a measured stroke implies, and the spring or fill that would put it on target. */
+  'sag.correct': {
+    given: {
+      /** an air spring that is fitted; if left out: rate is given */
+      airspring?: AirspringFilled;
+      /** of the wheel */
+      curve?: Curve;
+      /** at which the end stands; less than the curve's stroke and the air spring's travel; in SI in the range (0, ∞) */
+      measured_stroke: Length;
+      /** of the coil spring, now and then; none beside an airspring; in SI in the range [0, ∞); if left out: 0 mm */
+      preload?: Length;
+      /** of a coil spring that is fitted; in SI in the range (0, ∞); if left out: airspring is given */
+      rate?: Stiffness;
+      /** target: vertical wheel travel at rest over full wheel travel W; at least a millionth */
+      sag: number;
+    };
+    answer: {
+      /** sag.fill for that load */
+      fill?: GaugePressure;
+      /** sprung, at the wheel */
+      load: Force;
+      /** sag.rate for that load */
+      rate?: Stiffness;
+    };
+  };
+  /** The rider masses that a range of coil springs suits at one end of a bike. */
+  'sag.bands': {
+    given: {
+      /** M_b, of the whole bike; in SI in the range (0, ∞) */
+      bike_mass: Mass;
+      /** of the wheel */
+      curve?: Curve;
+      /** which end */
+      end: 'front' | 'rear';
+      /** the same for all; in SI in the range [0, ∞); if left out: 0 mm */
+      preload?: Length;
+      /** kᵢ, rising; in SI in the range (0, ∞) */
+      rates: Stiffness[];
+      /** q, part of the total weight on the rear wheel; at least a millionth is left for the end */
+      rear_share: number;
+      /** target: vertical wheel travel at rest over full wheel travel W; at least a millionth */
+      sag: number;
+      /** m_u at this end; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung?: Mass;
+    };
+    answer: {
+      /** of the rider for whom springs i and i + 1 miss the target by equal wheel travels u, the softer over it and the harder under it; one fewer than rates */
+      edge_mass: Mass[];
+      /** of the rider who puts spring i exactly on target */
+      ideal_mass: Mass[];
+    };
+  };
+  /** The energy that an end takes up to the end of its travel, and the drop that uses it up. */
+  'sag.reserve': {
+    given: {
+      /** of the wheel */
+      curve?: Curve;
+      /** of the spring */
+      law?: Law;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+    };
+    answer: {
+      /** h, undamped, the wheel staying on the ground */
+      drop_height: Length;
+      /** E of the spring over the whole travel W_e, at which curve or spring ends */
+      energy: Energy;
+      /** at the wheel at the end of the travel */
+      full_force: Force;
+    };
+  };
+  /** How one end of the bike takes a drop, from touching the ground at full extension to its deepest travel. */
+  'sag.landing': {
+    given: {
+      /** of the wheel */
+      curve?: Curve;
+      /** c at the wheel, vertical, the same in both directions; at most twenty times critical, see the refusals; in SI in the range [0, ∞); if left out: 0 N·s/m */
+      damping?: Damping;
+      /** h of the fall before the wheel touches the ground; in SI in the range [0, 1000] */
+      drop_height: Length;
+      /** of the spring */
+      law?: Law;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+    };
+    answer: {
+      /** that the damper takes */
+      damper_work: Energy;
+      /** kinetic energy at the end of the travel; 0 where the wheel stops before */
+      energy_left: Energy;
+      /** of the spring at the wheel, at that travel */
+      force: Force;
+      /** the most that spring and damper together push at the wheel on the way, the stop excluded */
+      peak_force: Force;
+      /** from touching the ground to that travel */
+      time: Time;
+      /** deepest, of the wheel */
+      travel: Length;
+      used: number;
+    };
+  };
+  /** The damping coefficient at the wheel for a ratio of critical damping. */
+  'sag.damping': {
+    given: {
+      /** ζ, of critical damping */
+      damping_ratio: number;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+      /** k_w; in SI in the range (0, ∞) */
+      wheel_rate: Stiffness;
+    };
+    answer: {
+      damping: Damping;
+    };
+  };
+  /** The load that the reading of a ring implies, and its bounds. */
+  'sag.implied': {
+    given: {
+      /** of the wheel */
+      curve?: Curve;
+      /** e, the most that the ring may be off to either side; less than the distance of s from either end of the travel; in SI in the range (0, ∞) */
+      error: Length;
+      /** f, dry, at the spring; in SI in the range [0, 1e+12]; if left out: 0 N */
+      friction?: Force;
+      /** of the spring */
+      law?: Law;
+      /** s that the ring shows, of the shock or along the stanchion; less than the end of the travel of curve and spring; in SI in the range (0, ∞) */
+      stroke: Length;
+    };
+    answer: {
+      /** sprung, at the wheel */
+      load: Force;
+      /** greatest that the ring agrees with */
+      load_high: Force;
+      /** least that the ring agrees with, not below 0 */
+      load_low: Force;
+    };
+  };
+  /** How the whole bike rests when both ends settle together, on level ground or a slope, rolling freely, braked or driven. */
+  'sag.whole': {
+    given: {
+      /** of the whole bike; in SI in the range (0, ∞) */
+      bike_mass: Mass;
+      /** part of the bike's own weight on the rear wheel with nobody on it; it has no effect here; if left out: not known */
+      bike_rear_share?: number;
+      /** H_b, of the bottom bracket's centre above the ground, at full extension; in SI in the range [0.001, 10]; if left out: not known */
+      bottom_bracket_height?: Length;
+      /** ℓ, distance of the bottom bracket's centre from the rear axle, at full extension; more than it is above or below that axle; in SI in the range [0.001, 10]; if left out: not known */
+      chainstay_length?: Length;
+      /** d, driving force of the ground on the rear wheel over the weight of rider and bike; if left out: 0 */
+      driving?: number;
+      /** o, distance of the front axle from the steering axis, at right angles to it, positive ahead of it; for the trail of a fork; in SI in the range [-1, 1]; if left out: not known */
+      fork_offset?: Length;
+      /** front end */
+      front?: End;
+      /** b_f, braking force of the ground on the front wheel over the weight of rider and bike; if left out: 0 */
+      front_braking?: number;
+      /** what a scale under the front wheel shows with the rider on; in SI in the range (0, ∞); if left out: q is given otherwise */
+      front_scale?: Mass;
+      /** R_f, of the front wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      front_wheel_radius?: Length;
+      /** of rider and bike together, horizontal; less than the wheelbase; q is this over the wheelbase; in SI in the range (0, ∞); if left out: q is given otherwise */
+      mass_centre_behind_front_axle?: Length;
+      /** H, height of the mass centre of what the springs carry above the ground, at full extension; in SI in the range (0, ∞) */
+      mass_centre_height: Length;
+      /** rear end */
+      rear?: End;
+      /** b_r, the same on the rear wheel; if left out: 0 */
+      rear_braking?: number;
+      /** what a scale under the rear wheel shows with the rider on; in SI in the range (0, ∞); if left out: q is given otherwise */
+      rear_scale?: Mass;
+      /** q, part of the total weight on the rear wheel of the level bike; if left out: the mass centre or the scales are given */
+      rear_share?: number;
+      /** R_r, of the rear wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      rear_wheel_radius?: Length;
+      /** of the rider, dressed and packed to ride; in SI in the range (0, ∞); if left out: front_scale and rear_scale say what both weigh together */
+      rider_mass?: Mass;
+      /** γ, of the ground from the horizontal, positive where the bike climbs; in SI in the range [-1.0471975511965976, 1.0471975511965976]; if left out: 0 */
+      slope?: Angle;
+      /** m_f, part of bike_mass at the front that the spring does not carry; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung_front?: Mass;
+      /** m_r, the same at the rear; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung_rear?: Mass;
+      /** rolling radius of both wheels; in SI in the range [0.001, 10]; if left out: both of the next two are given */
+      wheel_radius?: Length;
+      /** L, horizontal distance of the axles at full extension on level ground; in SI in the range (0, 1e+09] */
+      wheelbase: Length;
+    };
+    answer: {
+      /** of its centre above the ground */
+      bottom_bracket_height?: Length;
+      /** w_f over full wheel travel, held against the frame; 0 for an end that stays topped out; less than 1 for an end whose spring reaches its stop before the curve ends */
+      front_sag: number;
+      /** w_f */
+      front_travel: Length;
+      /** N_f, of the front wheel on the ground, at right angles to it */
+      front_wheel_load: Force;
+      /** of the fork from the ground */
+      head_angle?: Angle;
+      /** θ of the frame from the ground, positive where the rear sags more */
+      pitch: Angle;
+      /** w_r likewise */
+      rear_sag: number;
+      /** part of the load of both wheels on the ground on the rear one, so pitched */
+      rear_share: number;
+      /** w_r */
+      rear_travel: Length;
+      /** N_r likewise */
+      rear_wheel_load: Force;
+      /** from where the steering axis meets the ground back to below the front axle */
+      trail?: Length;
+      /** along the ground */
+      wheelbase: Length;
+    };
+  };
+  /** A helical compression spring of round wire: rate, stress, lengths, frequency, buckling, tolerance. */
+  'spring.coil': {
+    given: {
+      /** n, coils that take part in the compression; any fraction, never rounded; if left out: total_coils is given, and n = total_coils − dead coils of the ends */
+      active_coils?: number;
+      /** ρ of the wire; in SI in the range [0.001, 1e+06]; if left out: density of the material, or not known */
+      density?: Density;
+      /** E of the wire; more than G; in SI in the range [1, 1e+15]; if left out: E of the material, or not known */
+      elastic_modulus?: Stress;
+      /** ν of the buckling formula: buckled length over free length; 0.5 for both ends seated flat and parallel, 0.707 for one seated and one hinged, 1 for both hinged, 2 for one seated and one free; if left out: the outputs of buckling are not given */
+      end_fixity?: number;
+      /** how the last coils are finished; see the table of ends; if left out: squared_ground */
+      ends?: 'plain' | 'plain_ground' | 'squared' | 'squared_ground';
+      /** L₀, length without a load; more than the solid length; in SI in the range [1e-06, 1000]; if left out: the free length is not known, and what depends on it is not given */
+      free_length?: Length;
+      /** D − d, inside the wire, in the free state; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+      inner_diameter?: Length;
+      /** axial force on the spring, compressive, for the outputs that take a load; in SI in the range (0, ∞); if left out: those outputs are not given */
+      load?: Force;
+      /** name or alias of a material in materials.json, compared by letters and digits alone and without regard to capitals; its moduli are those of the row whose wire_from < d ≤ wire_to (a bound that a row lacks does not bind). It gives G, and E and density where the case gives none; if left out: shear_modulus is given */
+      material?: string;
+      /** D, diameter of the coil between the centres of the wire; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+      mean_diameter?: Length;
+      /** D + d, over the wire, in the free state; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+      outer_diameter?: Length;
+      /** G of the wire; in SI in the range [1, 1e+15]; if left out: material is given, and G is that of the material for the wire diameter */
+      shear_modulus?: Stress;
+      /** N, active and dead coils together; it leaves at least 0.001 active coils; if left out: active_coils is given, and N = active_coils + dead coils of the ends */
+      total_coils?: number;
+      /** d, diameter of the wire; less than the mean diameter; in SI in the range [1e-06, 1000] */
+      wire_diameter: Length;
+    };
+    answer: {
+      /** n */
+      active_coils: number;
+      /** Bergsträsser's stress factor */
+      bergstrasser: number;
+      /** travel from free at which the spring bows out sideways; it may be beyond solid */
+      buckling_travel?: Length;
+      /** ± of the free length, grade 1: what the part of load_tolerance_1 that no load changes makes of it at the rate k */
+      free_length_tolerance_1?: Length;
+      /** grade 2 */
+      free_length_tolerance_2?: Length;
+      /** grade 3 */
+      free_length_tolerance_3?: Length;
+      /** α, climb of the wire in the free state */
+      helix_angle?: Angle;
+      /** spring index */
+      index: number;
+      /** ± of the load at a length, grade 1 */
+      load_tolerance_1?: Force;
+      /** grade 2 */
+      load_tolerance_2?: Force;
+      /** grade 3 */
+      load_tolerance_3?: Force;
+      /** of the wire, of that length */
+      mass?: Mass;
+      /** D, whichever diameter was given */
+      mean_diameter: Length;
+      /** outer diameter when solid, ends kept from turning */
+      outer_diameter_solid?: Length;
+      /** p, free distance of neighbouring active coils along the axis, centre to centre */
+      pitch?: Length;
+      /** from the torsion of the wire alone */
+      rate: Stiffness;
+      /** with the climb α of the wire, ends free to turn about the axis */
+      rate_ends_free?: Stiffness;
+      /** the same, ends kept from turning */
+      rate_ends_held?: Stiffness;
+      /** at which the coils touch */
+      solid_force?: Force;
+      /** with all coils touching */
+      solid_length: Length;
+      /** by Bergsträsser's factor at the force that makes the spring solid */
+      solid_stress?: Stress;
+      /** from free to solid */
+      solid_travel?: Length;
+      /** largest L₀/D that buckles at no travel */
+      stable_slenderness?: number;
+      /** greatest shear stress under the load by Bergsträsser's factor */
+      stress?: Stress;
+      /** torsion of a straight bar under the load */
+      stress_uncorrected?: Stress;
+      /** the same by Wahl's factor */
+      stress_wahl?: Stress;
+      /** lowest natural frequency between two fixed seats */
+      surge_frequency?: Frequency;
+      /** N = n + dead coils of the ends */
+      total_coils: number;
+      /** compression under the load; not cut off at solid */
+      travel?: Length;
+      /** Wahl's stress factor */
+      wahl: number;
+      /** of the wire as if the coils were close: the climb of the helix is left out */
+      wire_length: Length;
+    };
+  };
+  /** Least tensile strength of spring wire of a material, by its diameter. */
+  'spring.strength': {
+    given: {
+      /** name or alias of a material in materials.json, compared by letters and digits alone and without regard to capitals */
+      material: string;
+      /** d; within a row of the material; in SI in the range (0, ∞) */
+      wire_diameter: Length;
+    };
+    answer: {
+      /** least that the standard guarantees */
+      tensile_strength: Stress;
+    };
+  };
+  /** Shear modulus at a temperature. */
+  'spring.warm': {
+    given: {
+      /** r, relative loss per kelvin; if left out: 0 */
+      coefficient?: number;
+      /** G₂₀, at 20 °C; in SI in the range [1, 1e+15] */
+      shear_modulus: Stress;
+      /** T of the wire; in SI in the range [0.001, 10000] */
+      temperature: Temperature;
+    };
+    answer: {
+      /** G at T */
+      shear_modulus: Stress;
+    };
+  };
+  /** Rate of a spring from what was measured on it, and its standard uncertainty. */
+  'spring.caliper': {
+    given: {
+      /** n */
+      active_coils: number;
+      /** u_n; if left out: 0 */
+      coil_uncertainty?: number;
+      /** r, of the readings of wire and diameter; if left out: 0 */
+      correlation?: number;
+      /** u_o, of the outer or inner diameter; in SI in the range [0, ∞); if left out: 0 */
+      diameter_uncertainty?: Length;
+      /** ID, D = ID + d; in SI in the range (0, ∞); if left out: outer_diameter is given */
+      inner_diameter?: Length;
+      /** u_G; in SI in the range [0, ∞); if left out: 0 */
+      modulus_uncertainty?: Stress;
+      /** OD, D = OD − d; in SI in the range (0, ∞); if left out: inner_diameter is given */
+      outer_diameter?: Length;
+      /** G; in SI in the range (0, ∞) */
+      shear_modulus: Stress;
+      /** d; less than the mean diameter; in SI in the range (0, ∞) */
+      wire_diameter: Length;
+      /** u_d, one standard deviation, as are the next three; in SI in the range [0, ∞); if left out: 0 */
+      wire_uncertainty?: Length;
+    };
+    answer: {
+      /** name of the input with the largest variance of its own: wire_diameter, outer_diameter or inner_diameter, active_coils, shear_modulus; empty where all are 0; the first in this order of equal ones */
+      dominant: string;
+      /** D */
+      mean_diameter: Length;
+      rate: Stiffness;
+      /** standard uncertainty of the rate */
+      rate_uncertainty: Stiffness;
+      relative_uncertainty: number;
+    };
+  };
+  /** Rate of a spring from readings of force over travel, by ordinary least squares of force on travel. */
+  'spring.readings': {
+    given: {
+      /** F of each reading, as many as travels */
+      force: Force[];
+      /** x of each reading, in any order, taken as exact; three or more, not all equal */
+      travel: Length[];
+    };
+    answer: {
+      /** of the line at travel 0 */
+      force_at_zero: Force;
+      /** one standard deviation */
+      force_at_zero_standard_error: Force;
+      /** slope */
+      rate: Stiffness;
+      /** one standard deviation */
+      rate_standard_error: Stiffness;
+      /** scatter of one reading */
+      residual_deviation: Force;
+      residual_rms: Force;
+    };
+  };
+  /** A spring's law: force, rate and energy at travels, or the travels at which it carries loads. */
+  'spring.law': {
+    given: {
+      /** travels at which force, rate and energy are wanted; outside the law's travel the nearer end counts; if left out: the outputs at travels are not given */
+      at?: Length[];
+      /** the spring */
+      law?: Law;
+      /** loads for which the travel is wanted; if left out: the output travel is not given */
+      load?: Force[];
+    };
+    answer: {
+      /** ∫F dx from travel 0 */
+      energy?: Energy[];
+      /** F at each travel, resisting compression */
+      force?: Force[];
+      /** dF/dx at each travel */
+      rate?: Stiffness[];
+      /** x with F(x) = load, for each load */
+      travel?: Length[];
+    };
+  };
+  /** A text read as a quantity of a kind. The case expects the same quantity in any unit of that kind. */
+  'units.convert': {
+    given: {
+      /** kind of quantity */
+      kind: 'length' | 'mass' | 'force' | 'stiffness' | 'gauge_pressure' | 'absolute_pressure' | 'stress' | 'volume' | 'area' | 'torque' | 'energy' | 'temperature' | 'angle' | 'frequency' | 'density' | 'time' | 'ratio_slope' | 'damping';
+      /** the text of a quantity, as the grammar says */
+      value: string;
+    };
+    answer: {
+      /** the quantity that the text is, of the kind given; an answer may have it in any unit of the kind */
+      value: string;
+    };
+  };
+}
+
+/** The name of a computation. */
+export type Computation = keyof Computations;
+
+/** One thing that is wrong with what was asked. */
+export interface Fault {
+  /** Path of the field within what was given, such as "readings[1].force"; "" for all of it. */
+  field: string;
+  /** What was given, as text. */
+  value?: string;
+  /** What would be accepted. */
+  want: string;
+  class?: 'range' | 'unit' | 'syntax' | 'missing' | 'conflict' | 'unknown' | 'topped_out' | 'bottomed_out' | 'locks' | 'defect';
+}
+
+/** What answers. */
+export interface Version {
+  library: string;
+  dataset: string;
+  /** Schema of the jobs that are read. */
+  job: string;
+  computations: Computation[];
+}
+
+/** pressure above vacuum; its symbols say so */
+export type AbsolutePressure = string;
+
+export interface AirspringFillBounds {
+  low?: GaugePressure;
+  high?: GaugePressure;
+}
+
+/** An air spring with its fill. */
+export interface AirspringFilled {
+  /** p_a, pressure of the air around the spring; in SI in the range [1000, 1e+06] */
+  ambient: AbsolutePressure;
+  /** diameter of the piston of the positive chamber; in SI in the range [1e-06, 1] */
+  bore: Length;
+  /** n of p·Vⁿ over the stroke: 1 for a slow stroke or standing still */
+  exponent: number;
+  /** of the positive chamber at full extension, after slow cycling past the port; in SI in the range (0, 1e+08] */
+  fill: GaugePressure;
+  /** V_n0, volume of the negative chamber at full extension; in SI in the range [1e-09, 1]; if left out: there is no negative chamber */
+  negative_volume?: Volume;
+  /** oil in the positive chamber; in SI in the range [0, 1]; if left out: 0 */
+  oil_volume?: Volume;
+  /** x_t, travel at which the two chambers share their gas; less than the travel; in SI in the range [0, 10]; if left out: 0 mm: the port is at full extension */
+  port_travel?: Length;
+  /** volume of the empty positive chamber at full extension, before oil and spacers; in SI in the range [1e-09, 1] */
+  positive_volume: Volume;
+  /** fill of the second chamber at full extension; in SI in the range (0, 1e+08]; if left out: there is no second chamber */
+  second_fill?: GaugePressure;
+  /** V₂, of a second positive chamber behind a free piston on its stop; in SI in the range [1e-09, 1]; if left out: there is no second chamber */
+  second_volume?: Volume;
+  /** diameter of the shaft that the negative chamber is around; less than the bore; in SI in the range [1e-06, 1]; if left out: there is no negative chamber; without one a shaft has no effect */
+  shaft?: Length;
+  /** of one volume spacer; more than 0 where spacers are fitted; in SI in the range [0, 1]; if left out: 0 */
+  spacer_volume?: Volume;
+  /** how many spacers are fitted; in SI in the range [0, 1000]; if left out: 0 */
+  spacers?: number;
+  /** from full extension to full compression; in SI in the range [1e-06, 10] */
+  travel: Length;
+}
+
+/** Spec is what is known of an air spring. Volumes are those at full extension. A spring of one chamber needs bore, travel, volume, fill, ambient and exponent; its shaft has no effect. Oil and volume spacers take up room in the positive chamber, which makes the end of the travel stiffer. A negative chamber lies on the other side of the piston, around the shaft, and pulls the spring in. It is filled from the positive one through a port that joins the two at one travel, 0 for a port at full extension. Such a spring needs negative_volume, Shaft and port_travel. A second chamber lies beside the positive one, behind a free piston. The piston rests on a stop until the pressure of the positive chamber reaches that of the second one. Such a spring needs second_volume and second_fill. */
+export interface AirspringSpec {
+  /** the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
+  ambient?: AbsolutePressure;
+  /** diameter of the piston; length in mm, cm, m, in, ft */
+  bore?: Length;
+  /** n of p·Vⁿ, from 1 (slow) to 2; about 1.4 is fast */
+  exponent?: number | string;
+  /** fill of the positive chamber at full extension, after slow cycling past the port; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  fill?: GaugePressure;
+  /** volume of the negative chamber at full extension; 0 for none; volume in cm³, mm³, ml, l, m³, in³ */
+  negative_volume?: Volume;
+  /** oil in the positive chamber; volume in cm³, mm³, ml, l, m³, in³ */
+  oil_volume?: Volume;
+  /** where the two chambers share their gas, 0 or more and less than the travel; length in mm, cm, m, in, ft */
+  port_travel?: Length;
+  /** volume of the empty positive chamber at full extension, without oil and spacers; what these leave is more than the travel sweeps; volume in cm³, mm³, ml, l, m³, in³ */
+  positive_volume?: Volume;
+  /** fill of the second chamber; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  second_fill?: GaugePressure;
+  /** volume of the second chamber, behind a free piston on its stop; 0 for none; volume in cm³, mm³, ml, l, m³, in³ */
+  second_volume?: Volume;
+  /** diameter of its shaft, less than the bore; length in mm, cm, m, in, ft */
+  shaft?: Length;
+  /** of one volume spacer; volume in cm³, mm³, ml, l, m³, in³ */
+  spacer_volume?: Volume;
+  /** how many are fitted */
+  spacers?: number;
+  /** from full extension to full compression; length in mm, cm, m, in, ft */
+  travel?: Length;
+}
+
+export interface AirspringTopUpPlan {
+  cycles: number;
+  reading: GaugePressure[];
+  negative_pressure: AbsolutePressure[];
+  carry: number;
+  pull_in?: Length;
+  steps: AirspringTopUpStep[];
+}
+
+export interface AirspringTopUpStep {
+  action: string;
+  before: GaugePressure;
+  after: GaugePressure;
+  stands: Length;
+  text: string;
+}
+
+/** An air spring whose fill is sought; its exponent should be 1. */
+export interface AirspringUnfilled {
+  /** p_a, pressure of the air around the spring; in SI in the range [1000, 1e+06] */
+  ambient: AbsolutePressure;
+  /** diameter of the piston of the positive chamber; in SI in the range [1e-06, 1] */
+  bore: Length;
+  /** n of p·Vⁿ over the stroke: 1 for a slow stroke or standing still */
+  exponent: number;
+  /** ignored, since it is sought; if left out: nothing changes */
+  fill?: GaugePressure;
+  /** V_n0, volume of the negative chamber at full extension; in SI in the range [1e-09, 1]; if left out: there is no negative chamber */
+  negative_volume?: Volume;
+  /** oil in the positive chamber; in SI in the range [0, 1]; if left out: 0 */
+  oil_volume?: Volume;
+  /** x_t, travel at which the two chambers share their gas; less than the travel; in SI in the range [0, 10]; if left out: 0 mm: the port is at full extension */
+  port_travel?: Length;
+  /** volume of the empty positive chamber at full extension, before oil and spacers; in SI in the range [1e-09, 1] */
+  positive_volume: Volume;
+  /** fill of the second chamber at full extension; in SI in the range (0, 1e+08]; if left out: there is no second chamber */
+  second_fill?: GaugePressure;
+  /** V₂, of a second positive chamber behind a free piston on its stop; in SI in the range [1e-09, 1]; if left out: there is no second chamber */
+  second_volume?: Volume;
+  /** diameter of the shaft that the negative chamber is around; less than the bore; in SI in the range [1e-06, 1]; if left out: there is no negative chamber; without one a shaft has no effect */
+  shaft?: Length;
+  /** of one volume spacer; more than 0 where spacers are fitted; in SI in the range [0, 1]; if left out: 0 */
+  spacer_volume?: Volume;
+  /** how many spacers are fitted; in SI in the range [0, 1000]; if left out: 0 */
+  spacers?: number;
+  /** from full extension to full compression; in SI in the range [1e-06, 10] */
+  travel: Length;
+}
+
+/** angles, counter-clockwise positive in the side view */
+export type Angle = string;
+
+/** areas */
+export type Area = string;
+
+export interface CertaintyAnswerAngle {
+  value: Angle;
+  uncertainty: Angle;
+  dominant: string;
+  contributions: CertaintyContributionAngle[];
+  spread?: CertaintySpreadAngle;
+}
+
+export interface CertaintyAnswerEnergy {
+  value: Energy;
+  uncertainty: Energy;
+  dominant: string;
+  contributions: CertaintyContributionEnergy[];
+  spread?: CertaintySpreadEnergy;
+}
+
+export interface CertaintyAnswerForce {
+  value: Force;
+  uncertainty: Force;
+  dominant: string;
+  contributions: CertaintyContributionForce[];
+  spread?: CertaintySpreadForce;
+}
+
+export interface CertaintyAnswerFrequency {
+  value: Frequency;
+  uncertainty: Frequency;
+  dominant: string;
+  contributions: CertaintyContributionFrequency[];
+  spread?: CertaintySpreadFrequency;
+}
+
+export interface CertaintyAnswerGaugePressure {
+  value: GaugePressure;
+  uncertainty: GaugePressure;
+  dominant: string;
+  contributions: CertaintyContributionGaugePressure[];
+  spread?: CertaintySpreadGaugePressure;
+}
+
+export interface CertaintyAnswerLength {
+  value: Length;
+  uncertainty: Length;
+  dominant: string;
+  contributions: CertaintyContributionLength[];
+  spread?: CertaintySpreadLength;
+}
+
+export interface CertaintyAnswerNumber {
+  value: number;
+  uncertainty: number;
+  dominant: string;
+  contributions: CertaintyContributionNumber[];
+  spread?: CertaintySpreadNumber;
+}
+
+export interface CertaintyAnswerStiffness {
+  value: Stiffness;
+  uncertainty: Stiffness;
+  dominant: string;
+  contributions: CertaintyContributionStiffness[];
+  spread?: CertaintySpreadStiffness;
+}
+
+export interface CertaintyAnswerTime {
+  value: Time;
+  uncertainty: Time;
+  dominant: string;
+  contributions: CertaintyContributionTime[];
+  spread?: CertaintySpreadTime;
+}
+
+export interface CertaintyBudget {
+  front?: CertaintyEndBudget;
+  rear?: CertaintyEndBudget;
+  coupled?: CertaintyCoupledBudget;
+  frequency_ratio?: CertaintyAnswerNumber;
+  exact: string[];
+  not_used?: CertaintyLeftover[];
+  draws?: number;
+  seed?: number;
+}
+
+export interface CertaintyContributionAngle {
+  input: string;
+  effect: Angle;
+  share: number;
+}
+
+export interface CertaintyContributionEnergy {
+  input: string;
+  effect: Energy;
+  share: number;
+}
+
+export interface CertaintyContributionForce {
+  input: string;
+  effect: Force;
+  share: number;
+}
+
+export interface CertaintyContributionFrequency {
+  input: string;
+  effect: Frequency;
+  share: number;
+}
+
+export interface CertaintyContributionGaugePressure {
+  input: string;
+  effect: GaugePressure;
+  share: number;
+}
+
+export interface CertaintyContributionLength {
+  input: string;
+  effect: Length;
+  share: number;
+}
+
+export interface CertaintyContributionNumber {
+  input: string;
+  effect: number;
+  share: number;
+}
+
+export interface CertaintyContributionStiffness {
+  input: string;
+  effect: Stiffness;
+  share: number;
+}
+
+export interface CertaintyContributionTime {
+  input: string;
+  effect: Time;
+  share: number;
+}
+
+export interface CertaintyCoupledBudget {
+  front_sag?: CertaintyAnswerNumber;
+  rear_sag?: CertaintyAnswerNumber;
+  front_stroke?: CertaintyAnswerLength;
+  rear_stroke?: CertaintyAnswerLength;
+  pitch?: CertaintyAnswerAngle;
+  rear_share?: CertaintyAnswerNumber;
+  wheelbase?: CertaintyAnswerLength;
+  head_angle?: CertaintyAnswerAngle;
+  trail?: CertaintyAnswerLength;
+  bottom_bracket_height?: CertaintyAnswerLength;
+}
+
+export interface CertaintyEndBudget {
+  load: CertaintyAnswerForce;
+  ideal_rate?: CertaintyAnswerStiffness;
+  preload_wanted?: CertaintyAnswerLength;
+  fill_wanted?: CertaintyAnswerGaugePressure;
+  sag?: CertaintyAnswerNumber;
+  shock_sag?: CertaintyAnswerNumber;
+  travel?: CertaintyAnswerLength;
+  stroke?: CertaintyAnswerLength;
+  stroke_reading?: CertaintyAnswerLength;
+  wheel_rate?: CertaintyAnswerStiffness;
+  frequency?: CertaintyAnswerFrequency;
+  fast_wheel_rate?: CertaintyAnswerStiffness;
+  fast_frequency?: CertaintyAnswerFrequency;
+  travel_left?: CertaintyAnswerLength;
+  energy_left?: CertaintyAnswerEnergy;
+  energy?: CertaintyAnswerEnergy;
+  drop_height?: CertaintyAnswerLength;
+  full_force?: CertaintyAnswerForce;
+  full_ratio?: CertaintyAnswerNumber;
+  landing_travel?: CertaintyAnswerLength;
+  landing_used?: CertaintyAnswerNumber;
+  landing_peak_force?: CertaintyAnswerForce;
+  landing_damper_work?: CertaintyAnswerEnergy;
+  landing_time?: CertaintyAnswerTime;
+  landing_energy_left?: CertaintyAnswerEnergy;
+  rivals?: CertaintyRival[];
+  counts?: CertaintyEndCounts;
+}
+
+export interface CertaintyEndCounts {
+  held_at_top: number;
+  collapses: number;
+  bottoms: number;
+  impossible: number;
+  springs?: CertaintySpringShare[];
+}
+
+/** EndUncertainty states how well the inputs of a fit.Spec are known; see Uncertainty. The inputs that it does not have are exact: the target, the stroke of the shock or the travel along the stanchions, the strokes of a table, solid travels, the range of the collar and the number of spacers. */
+export interface CertaintyEndUncertainty {
+  /** that of the air spring's bore, up to the bore itself; length in mm, cm, m, in, ft */
+  bore?: Length;
+  /** Damping is relative, up to 1: that of the damper as set over what it is taken for. */
+  damping?: number | string;
+  /** of a drop to land, up to the height itself; length in mm, cm, m, in, ft */
+  drop_height?: Length;
+  /** that of the air spring's exponent, up to 1 */
+  exponent?: number | string;
+  /** of an air spring as set, by the error of the gauge; up to the marking; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  fill?: GaugePressure;
+  /** Friction is for the dry friction that is left at the spring when the wheel has come to rest, up to the weight of rider and bike. It moves the rest, but not rates and reserve. It is not the error of the job's friction, which only sets the band of sag.Rest. Force in N, kN, lbf, kgf. */
+  friction?: Force;
+  /** gas_temperature is relative, up to 1, and for the absolute temperature of the gas at rest over that at which it was filled. 5 K in 293 K is 0.017. */
+  gas_temperature?: number | string;
+  /** of a fork, up to 30°; angle in °, rad */
+  head_angle?: Angle;
+  /** lever_ratio is relative, up to 1, and for every curve but that of a fork. All travels and lever ratios of the curve are off by the same fraction; its stroke is exact. */
+  lever_ratio?: number | string;
+  /** that of the air spring's negative volume, up to the volume itself; volume in cm³, mm³, ml, l, m³, in³ */
+  negative_volume?: Volume;
+  /** that of the air spring's oil, up to the positive volume; volume in cm³, mm³, ml, l, m³, in³ */
+  oil_volume?: Volume;
+  /** that of the air spring's port, up to the travel; length in mm, cm, m, in, ft */
+  port_travel?: Length;
+  /** that of the air spring's positive volume, up to the volume itself; volume in cm³, mm³, ml, l, m³, in³ */
+  positive_volume?: Volume;
+  /** of a coil as set, up to the stroke; length in mm, cm, m, in, ft */
+  preload?: Length;
+  /** Reading is for the reading of the ring, up to the stroke. It has an effect on stroke_reading, and two of it are a miss of the target that can't be told from none; see fit.Options.Choose. Length in mm, cm, m, in, ft. */
+  reading?: Length;
+  /** that of the air spring's second fill, up to the fill itself; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  second_fill?: GaugePressure;
+  /** that of the air spring's second volume, up to the volume itself; volume in cm³, mm³, ml, l, m³, in³ */
+  second_volume?: Volume;
+  /** that of the air spring's shaft, up to the diameter itself; length in mm, cm, m, in, ft */
+  shaft?: Length;
+  /** that of one spacer, and of all alike, up to the volume itself; volume in cm³, mm³, ml, l, m³, in³ */
+  spacer_volume?: Volume;
+  /** spring_rate is relative, up to 1, and for each spring of the shelf: the true rate over the marked one, or the true force over that of a spring whose rate varies. The rates are off independently. */
+  spring_rate?: number | string;
+  /** table_travel is for each travel of a table but the first, which is 0; up to the last travel over the number of steps. The travels are off independently. Length in mm, cm, m, in, ft. */
+  table_travel?: Length;
+}
+
+export interface CertaintyLeftover {
+  input: string;
+  reason: string;
+}
+
+export interface CertaintyRival {
+  code: string;
+  recommended: Stiffness;
+  rate: Stiffness;
+  edge_rate: Stiffness;
+  probability: number;
+  input: string;
+  share: number;
+}
+
+export interface CertaintySpreadAngle {
+  draws: number;
+  low: Angle;
+  high: Angle;
+}
+
+export interface CertaintySpreadEnergy {
+  draws: number;
+  low: Energy;
+  high: Energy;
+}
+
+export interface CertaintySpreadForce {
+  draws: number;
+  low: Force;
+  high: Force;
+}
+
+export interface CertaintySpreadFrequency {
+  draws: number;
+  low: Frequency;
+  high: Frequency;
+}
+
+export interface CertaintySpreadGaugePressure {
+  draws: number;
+  low: GaugePressure;
+  high: GaugePressure;
+}
+
+export interface CertaintySpreadLength {
+  draws: number;
+  low: Length;
+  high: Length;
+}
+
+export interface CertaintySpreadNumber {
+  draws: number;
+  low: number;
+  high: number;
+}
+
+export interface CertaintySpreadStiffness {
+  draws: number;
+  low: Stiffness;
+  high: Stiffness;
+}
+
+export interface CertaintySpreadTime {
+  draws: number;
+  low: Time;
+  high: Time;
+}
+
+export interface CertaintySpringShare {
+  rate: Stiffness;
+  share: number;
+}
+
+/** Uncertainty states how well the inputs of a setup are known. Each field is a standard uncertainty, one standard deviation, in the unit of the input or, if its comment says relative, a fraction of the input. An input whose field is 0 or left out is taken as exact, and a Budget lists it. There are no defaults, because no published figures for the scales, gauges and springs of these bikes were found. If a reading may be off by up to ±a, and every error within that is equally likely, state a/√3 (a rectangular distribution; JCGM 100:2008, from memory). Errors are taken as independent and 0 on average. Correct a known error in the job instead. Each field is finite and from 0 to the limit in its comment. If the bike does not have the input, such as the spring rate of an end with an air spring, the field has no effect, and a Budget lists it as not used. */
+export interface CertaintyUncertainty {
+  /** for air springs, up to the ambient pressure itself; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
+  ambient?: AbsolutePressure;
+  /** rider_mass and bike_mass are for a job without scales, each up to the mass itself. Mass in kg, g, lb, oz. */
+  bike_mass?: Mass;
+  /** up to the height itself; length in mm, cm, m, in, ft */
+  bottom_bracket_height?: Length;
+  /** up to the length itself; length in mm, cm, m, in, ft */
+  chainstay_length?: Length;
+  /** up to 1 m; length in mm, cm, m, in, ft */
+  fork_offset?: Length;
+  /** that of what is in front */
+  front?: CertaintyEndUncertainty;
+  /** front_scale and rear_scale go up to the reading of the scale. If one scale is put under one wheel after the other, state its repeatability. Mass in kg, g, lb, oz. */
+  front_scale?: Mass;
+  /** up to the radius itself; length in mm, cm, m, in, ft */
+  front_wheel_radius?: Length;
+  /** Wheelbase and mass_centre_behind_front_axle go up to the distance from the mass centre to the nearer axle; Wheelbase without a mass centre to the wheelbase itself. Length in mm, cm, m, in, ft. */
+  mass_centre_behind_front_axle?: Length;
+  /** The next seven are for both ends settled together. up to the height itself; length in mm, cm, m, in, ft */
+  mass_centre_height?: Length;
+  /** that of what is behind */
+  rear?: CertaintyEndUncertainty;
+  /** front_scale and rear_scale go up to the reading of the scale. If one scale is put under one wheel after the other, state its repeatability. Mass in kg, g, lb, oz. */
+  rear_scale?: Mass;
+  /** up to the smaller of the front's and the rear's share */
+  rear_share?: number | string;
+  /** up to the radius itself; length in mm, cm, m, in, ft */
+  rear_wheel_radius?: Length;
+  /** rider_mass and bike_mass are for a job without scales, each up to the mass itself. Mass in kg, g, lb, oz. */
+  rider_mass?: Mass;
+  /** that of the unsprung mass, up to the bike's mass; mass in kg, g, lb, oz */
+  unsprung_front?: Mass;
+  /** that of the unsprung mass, up to the bike's mass; mass in kg, g, lb, oz */
+  unsprung_rear?: Mass;
+  /** of the wheels without a radius of their own, up to the radius itself; length in mm, cm, m, in, ft */
+  wheel_radius?: Length;
+  /** Wheelbase and mass_centre_behind_front_axle go up to the distance from the mass centre to the nearer axle; Wheelbase without a mass centre to the wheelbase itself. Length in mm, cm, m, in, ft. */
+  wheelbase?: Length;
+}
+
+/** A coil spring in its place: its law is F = k·(x + preload), from x = 0 to the travel L₀ − solid length − preload, with k = G·d⁴/(8·D³·n). free_length is needed here. */
+export interface CoilInstalled {
+  /** n, coils that take part in the compression; any fraction, never rounded; if left out: total_coils is given, and n = total_coils − dead coils of the ends */
+  active_coils?: number;
+  /** ρ of the wire; in SI in the range [0.001, 1e+06]; if left out: density of the material, or not known */
+  density?: Density;
+  /** E of the wire; more than G; in SI in the range [1, 1e+15]; if left out: E of the material, or not known */
+  elastic_modulus?: Stress;
+  /** ν of the buckling formula: buckled length over free length; 0.5 for both ends seated flat and parallel, 0.707 for one seated and one hinged, 1 for both hinged, 2 for one seated and one free; if left out: the outputs of buckling are not given */
+  end_fixity?: number;
+  /** how the last coils are finished; see the table of ends; if left out: squared_ground */
+  ends?: 'plain' | 'plain_ground' | 'squared' | 'squared_ground';
+  /** L₀, length without a load; more than the solid length; needed here; in SI in the range [1e-06, 1000] */
+  free_length: Length;
+  /** D − d, inside the wire, in the free state; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+  inner_diameter?: Length;
+  /** axial force on the spring, compressive, for the outputs that take a load; in SI in the range (0, ∞); if left out: those outputs are not given */
+  load?: Force;
+  /** name or alias of a material in materials.json, compared by letters and digits alone and without regard to capitals; its moduli are those of the row whose wire_from < d ≤ wire_to (a bound that a row lacks does not bind). It gives G, and E and density where the case gives none; if left out: shear_modulus is given */
+  material?: string;
+  /** D, diameter of the coil between the centres of the wire; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+  mean_diameter?: Length;
+  /** D + d, over the wire, in the free state; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+  outer_diameter?: Length;
+  /** compression of the spring at x = 0; less than L₀ − solid length; in SI in the range [0, ∞); if left out: 0 mm */
+  preload?: Length;
+  /** G of the wire; in SI in the range [1, 1e+15]; if left out: material is given, and G is that of the material for the wire diameter */
+  shear_modulus?: Stress;
+  /** N, active and dead coils together; it leaves at least 0.001 active coils; if left out: active_coils is given, and N = active_coils + dead coils of the ends */
+  total_coils?: number;
+  /** d, diameter of the wire; less than the mean diameter; in SI in the range [1e-06, 1000] */
+  wire_diameter: Length;
+}
+
+/** linear_pitch describes a progressive spring whose pitch widens evenly from one end to the other, so that its coils close one after another without a kink. */
+export interface CoilLinearPitch {
+  /** more than 0 */
+  active_coils: number | string;
+  /** between the wires of neighbouring coils at one end, 0 or more; length in mm, cm, m, in, ft */
+  first_gap?: Length;
+  /** at the other end, 0 or more; one of the two must be more than 0; length in mm, cm, m, in, ft */
+  last_gap?: Length;
+  /** length in mm, cm, m, in, ft */
+  mean_diameter: Length;
+  /** more than 0; stress in MPa, Pa, kPa, GPa, psi, kpsi, Mpsi */
+  shear_modulus: Stress;
+  /** more than 0, less than the mean diameter; length in mm, cm, m, in, ft */
+  wire_diameter: Length;
+}
+
+/** The temperature of a spring's gas, and the place. */
+export interface Conditions {
+  /** geopotential altitude; the ambient pressure is that of airspring.atmosphere; in SI in the range [-500, 11000]; if left out: 0 m, sea level */
+  altitude?: Length;
+  /** of the gas; in SI in the range [200, 400] */
+  temperature: Temperature;
+}
+
+/** How far the wheel goes for each stroke of the spring: exactly one kind. w is the vertical travel of the wheel with the frame held still, s the stroke of the shock, or along the stanchions of a fork. */
+export interface Curve {
+  /** lever ratio LR = w/s that does not change; with travel; if left out: another kind is given */
+  constant?: number;
+  /** a telescopic fork; if left out: another kind is given */
+  fork?: Fork;
+  /** the places of the pivots; if left out: another kind is given */
+  mechanism?: Mechanism;
+  /** travels known at some strokes; if left out: another kind is given */
+  table?: Table;
+  /** full vertical wheel travel, beside constant; the stroke is travel/constant; in SI in the range [1e-06, 1000]; if left out: another kind is given */
+  travel?: Length;
+}
+
+/** damping coefficients, force per speed */
+export type Damping = string;
+
+/** densities */
+export type Density = string;
+
+/** A soft spring k₁ on top of a main spring k₂; the soft one is stopped after x₁ of its own compression. With F₀ the force at x = 0: up to F* = k₁·x₁ the rate is k₁·k₂/(k₁ + k₂), beyond it k₂. It is the law of groups [{k₁, x₁}, {k₂, x₂}] from the preload on. */
+export interface DualRate {
+  /** k₂; in SI in the range (0, ∞) */
+  main_rate: Stiffness;
+  /** x₂, compression of the main spring from free at which it is solid; in SI in the range (0, ∞) */
+  main_travel: Length;
+  /** compression of the two together at x = 0; less than x₁ + x₂; in SI in the range [0, ∞); if left out: 0 mm */
+  preload?: Length;
+  /** k₁; in SI in the range (0, ∞) */
+  soft_rate: Stiffness;
+  /** x₁, compression of the soft spring from free at which it is stopped; in SI in the range (0, ∞) */
+  soft_travel: Length;
+}
+
+/** One end of the bike: a spring behind a curve. The spring's travel counts along the stroke; the travel of the wheel ends where the curve or the spring does, whichever is first. */
+export interface End {
+  /** of the wheel */
+  curve?: Curve;
+  /** of the spring */
+  law?: Law;
+}
+
+/** energies and work */
+export type Energy = string;
+
+export interface FitAirAnswer {
+  options: FitAirOption[];
+  change: GaugePressure;
+  change_known: boolean;
+  spacer_change: number;
+  fill_per_spacer: GaugePressure;
+  full_travel?: FitFullTravel;
+  spacers_kept?: boolean;
+  exponent: number;
+  ambient: AbsolutePressure;
+}
+
+export interface FitAirOption {
+  spacers: number;
+  fill_wanted: GaugePressure;
+  fill: GaugePressure;
+  rest: SagRest;
+  miss: number;
+  tolerance: number;
+  findings: string[];
+  full_ratio: number;
+}
+
+export interface FitCaution {
+  code: string;
+  text: string;
+}
+
+/** Chamber is an air spring with the spacers it can take. Of the embedded spec, Fill is the pressure it holds now, if known; Spacers is how many are fitted now; Travel may be left out if it is the curve's stroke, and Ambient if it is that given to New. Exponent is that of a fast stroke: standing still the gas is at the temperature around it. */
+export interface FitChamber {
+  /** the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
+  ambient?: AbsolutePressure;
+  /** diameter of the piston; length in mm, cm, m, in, ft */
+  bore: Length;
+  /** n of p·Vⁿ, from 1 (slow) to 2; about 1.4 is fast */
+  exponent: number | string;
+  /** fill of the positive chamber at full extension, after slow cycling past the port; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  fill?: GaugePressure;
+  /** wheel force wanted at full travel over the sprung load; 0 for none wanted */
+  full_travel_ratio?: number | string;
+  /** highest fill that the marking on the part permits; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  max_fill: GaugePressure;
+  /** max_spacers is how many spacers fit, at most 100. With full_travel_ratio given, every count from 0 to max_spacers is tried; otherwise the fitted count is kept, and the answer says so. */
+  max_spacers?: number;
+  /** negative_chamber is None for a spring that has no negative chamber. Of one that has, the negative_volume is given instead. */
+  negative_chamber?: string;
+  /** volume of the negative chamber at full extension; 0 for none; volume in cm³, mm³, ml, l, m³, in³ */
+  negative_volume?: Volume;
+  /** oil in the positive chamber; volume in cm³, mm³, ml, l, m³, in³ */
+  oil_volume?: Volume;
+  /** where the two chambers share their gas, 0 or more and less than the travel; length in mm, cm, m, in, ft */
+  port_travel?: Length;
+  /** volume of the empty positive chamber at full extension, without oil and spacers; what these leave is more than the travel sweeps; volume in cm³, mm³, ml, l, m³, in³ */
+  positive_volume: Volume;
+  /** fill of the second chamber; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  second_fill?: GaugePressure;
+  /** volume of the second chamber, behind a free piston on its stop; 0 for none; volume in cm³, mm³, ml, l, m³, in³ */
+  second_volume?: Volume;
+  /** diameter of its shaft, less than the bore; length in mm, cm, m, in, ft */
+  shaft?: Length;
+  /** of one volume spacer; volume in cm³, mm³, ml, l, m³, in³ */
+  spacer_volume?: Volume;
+  /** how many are fitted */
+  spacers?: number;
+  /** from full extension to full compression; length in mm, cm, m, in, ft */
+  travel?: Length;
+}
+
+export interface FitCoilAnswer {
+  ideal_rate: Stiffness;
+  candidates: FitCoilCandidate[];
+  between: FitNeighbours;
+}
+
+export interface FitCoilCandidate {
+  rate: Stiffness;
+  preload_wanted: Length;
+  preload: Length;
+  collar_preload: Length;
+  preload_spacers?: Length[];
+  turns: number;
+  rest: SagRest;
+  miss: number;
+  tolerance: number;
+  findings: string[];
+  solid_reserve: Length;
+  solid_known: boolean;
+  full_force: Force;
+  full_ratio: number;
+  reason: string;
+  law?: string;
+  index: number;
+}
+
+export interface FitFullTravel {
+  wanted: number;
+  given: number;
+  least: number;
+  most: number;
+  reached: boolean;
+}
+
+/** Gauge is an air spring of which nobody knows the chambers, but readings of its gauge and of the ring on its shaft or stanchion; see airspring.GaugeReadings. All readings are of the spring as it is, with the same spacers and oil, at one temperature, and without a leak between them. Readings by the same rider, behind one lever ratio, need no weight: it cancels. Of an end without a negative chamber two readings tell everything, with one four do. With fewer the answer is the next fill to try. */
+export interface FitGauge {
+  /** may be left out if it is that given to New; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
+  ambient?: AbsolutePressure;
+  /** Exponent is that of a fast stroke; 0 is taken as 1.4, that of air which exchanges no heat. */
+  exponent?: number | string;
+  /** ring_error is the standard error of a ring's reading; 0 is taken as Spec.Reading or, if that is 0 too, as 1 mm. gauge_error is that of a gauge; 0 is taken as exact. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  gauge_error?: GaugePressure;
+  /** max_fill is the highest fill that the marking on the part permits. If it is left out, no fill above the highest of the readings is offered. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  max_fill?: GaugePressure;
+  /** negative_chamber is SelfFilling or None. It has no default: taken for absent where there is one, it puts the fill far off. */
+  negative_chamber?: string;
+  /** outside_diameter is that of the shaft of a spring with a negative chamber, on which the ambient presses. Without one it is the bore, which the readings tell: it is then only compared. Length in mm, cm, m, in, ft. */
+  outside_diameter?: Length;
+  /** in any order, from 1 to 1000 */
+  readings?: FitGaugeReading[];
+  /** ring_error is the standard error of a ring's reading; 0 is taken as Spec.Reading or, if that is 0 too, as 1 mm. gauge_error is that of a gauge; 0 is taken as exact. Length in mm, cm, m, in, ft. */
+  ring_error?: Length;
+}
+
+export interface FitGaugeAnswer {
+  load: Force;
+  stroke: Length;
+  fill: GaugePressure;
+  answer: boolean;
+  reason: string;
+  at_marking?: boolean;
+  bounds: AirspringFillBounds;
+  fill_wanted?: GaugePressure;
+  standard_error?: GaugePressure;
+  stroke_error?: Length;
+  extrapolated?: boolean;
+  rest?: SagRest;
+  miss?: number;
+  tolerance?: number;
+  chambers?: AirspringSpec;
+  bore?: Length;
+  misfits?: FitMisfit[];
+  ambient: AbsolutePressure;
+  exponent: number;
+  findings: string[];
+}
+
+/** GaugeReading is where the ring was with a fill and a load. */
+export interface FitGaugeReading {
+  /** at full extension, after slow cycling; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  fill?: GaugePressure;
+  /** Load is the sprung load at the wheel, 0 for a wheel off the ground. A job leaves it out for that of its own rider, or gives rider_mass for that of another one, 0 for nobody on the bike. Package setup then fills in both. Force in N, kN, lbf, kgf. */
+  load?: Force;
+  /** Load is the sprung load at the wheel, 0 for a wheel off the ground. A job leaves it out for that of its own rider, or gives rider_mass for that of another one, 0 for nobody on the bike. Package setup then fills in both. Mass in kg, g, lb, oz. */
+  rider_mass?: Mass;
+  /** Stroke is where the ring was, from full extension, more than 0 and less than the full stroke. If the rest was approached from both sides, Stroke is the lesser and stroke_back the greater. Length in mm, cm, m, in, ft. */
+  stroke?: Length;
+  /** 0 if only one approach was read; length in mm, cm, m, in, ft */
+  stroke_back?: Length;
+}
+
+export interface FitMisfit {
+  reading: number;
+  stroke: Length;
+  standard_error: Length;
+}
+
+export interface FitNeighbours {
+  softer?: FitCoilCandidate;
+  harder?: FitCoilCandidate;
+}
+
+/** PreloadSpacer is some spacers of one thickness. */
+export interface FitPreloadSpacer {
+  /** how many are at hand, at most 50; 0 counts as one */
+  count?: number;
+  /** from 0.05 mm; length in mm, cm, m, in, ft */
+  thickness: Length;
+}
+
+/** Shelf is the coil springs at hand and the collar that preloads them. */
+export interface FitShelf {
+  /** most compression of a spring at full extension; length in mm, cm, m, in, ft */
+  preload_max?: Length;
+  /** least compression of a spring at full extension, 0 or more; length in mm, cm, m, in, ft */
+  preload_min?: Length;
+  /** preload_spacers are put under the cap or the collar, any of those at hand: they add their thickness to the preload that the collar gives. A fork without a collar has a preload_min and a preload_max of the preload that it has without any. At most 20, of 100 mm together. */
+  preload_spacers?: FitPreloadSpacer[];
+  /** the springs to choose from, at least one */
+  shelf: FitShelfSpring[];
+  /** thread_pitch is the collar's advance per turn, 0.001 mm or more; with it preload is in whole quarter turns. 0 if it is unknown. Length in mm, cm, m, in, ft. */
+  thread_pitch?: Length;
+}
+
+/** one spring of the shelf: either its rate, or the law of one whose rate varies */
+export interface FitShelfSpring {
+  /** Spec is a spring whose rate varies, such as a dual-rate, a progressive or a stacked one, from its free length on. It is of at most 30 springs, and those of a shelf of 200 together. */
+  law?: LawKinds;
+  /** of a spring of constant rate, as marked or measured; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  rate?: Stiffness;
+  /** compression from free to coil-bound; 0 if unknown, which is a finding; a law is solid at the end of its own travel, or here if that is less; length in mm, cm, m, in, ft */
+  solid_travel?: Length;
+}
+
+/** forces and loads; a mass is no force */
+export type Force = string;
+
+/** A telescopic fork at the head angle φ: w = s·sin φ, LR = sin φ, and the axle moves by s·(−cos φ, sin φ), x forward. */
+export interface Fork {
+  /** φ, of the stanchions from the horizontal; in SI in the range (0.5235987755982988, 1.5707963267948966] */
+  head_angle: Angle;
+  /** full travel along the stanchions, the stroke s; in SI in the range [1e-06, 1000] */
+  travel: Length;
+}
+
+/** cycles per second */
+export type Frequency = string;
+
+/** pressure above that of the air around, as a pump's gauge shows it; below 0 it is less than ambient */
+export type GaugePressure = string;
+
+/** A reading of gauge and ring under a force along the spring. */
+export interface GaugeReading {
+  /** of the positive chamber at full extension, after slow cycling; in SI in the range (0, 1e+08] */
+  fill: GaugePressure;
+  /** along the spring; 0 without a load; in SI in the range [0, 1e+09]; if left out: 0 N */
+  force?: Force;
+  /** compression of the spring at rest, where it came to rest from full extension; in SI in the range (0, 10] */
+  stroke: Length;
+  /** at rest, where it came from a deeper stroke; stroke or more. The stroke used is then halfway between the two; in SI in the range [0, 10]; if left out: only one approach was read */
+  stroke_back?: Length;
+}
+
+/** Coils of one pitch, as a spring of their own. */
+export interface Group {
+  /** compression of the group at which its coils touch; in SI in the range (0, ∞) */
+  gap: Length;
+  /** k of the group alone; in SI in the range (0, ∞) */
+  rate: Stiffness;
+}
+
+/** A pulley that the tight run of the chain passes over. */
+export interface Idler {
+  /** place [x, y] of its axis at full extension; in SI in the range [-100, 100] */
+  at?: [Length, Length];
+  /** name of the body that carries it; frame for the front triangle */
+  on: string;
+  /** of the pulley; in SI in the range [6, 120] */
+  teeth: number;
+}
+
+/** Job is a set-up question: which of these springs, or which fill, gives this rider on this bike the sag wanted at each end. If every spring is known by readings of its gauge (fit.Gauge), a job may leave out the bike's mass, the share of the weight, unsprung masses, the air around, a fork's head angle and a shaft's diameter: they hardly move such a fill. The sheet's LeftOut says what was taken, and Job.Filled returns it. Which fields are needed, and within which range, is said beside them and checked by the library, which names every one that is wrong. */
+export interface Job {
+  /** Ambient is the absolute air pressure where the bike is set up. It is required if an air spring does not state its own. Absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a). */
+  ambient?: AbsolutePressure;
+  /** the fork, or whatever is in front */
+  front?: SetupEndJob;
+  masses: SagMasses;
+  /** for people; repeated on the sheet */
+  note?: string;
+  /** the rear suspension */
+  rear?: SetupEndJob;
+  /** Riders are the masses of other riders, dressed to ride, whose set-ups are wanted too: at most 100. Without them the sheet has those of riders up to 15 kg lighter and heavier, in steps of 5 kg. Each a mass in kg, g, lb, oz. */
+  riders?: Mass[];
+  /** the name and version of this format */
+  schema: 'wheelrate/job/1';
+  /** at most 100 */
+  stances?: SetupNamedStance[];
+  uncertainty?: CertaintyUncertainty;
+}
+
+/** A spring as a law of force over travel x from full extension: exactly one of the fields, its kind. A travel outside 0 to the law's own travel counts as the nearer end. */
+export interface Law {
+  /** an air spring; F(x), k(x) and E(x) as airspring.law gives them; if left out: another kind is given */
+  air?: AirspringFilled;
+  /** a coil spring of constant rate by its wire; if left out: another kind is given */
+  coil?: CoilInstalled;
+  /** a soft spring that is stopped, on top of a main one; if left out: another kind is given */
+  dual_rate?: DualRate;
+  /** a progressive spring as groups of coils in series, in any order: x(F) = Σ min(F/kᵢ, gapᵢ); group i closes at F = kᵢ·gapᵢ, the rate between closures is 1/Σ 1/kᵢ over the open groups, the travel Σ gapᵢ; if left out: another kind is given */
+  groups?: Group[];
+  /** constant rate; if left out: another kind is given */
+  linear?: Linear;
+  /** a progressive spring whose pitch widens evenly; if left out: another kind is given */
+  linear_pitch?: LinearPitch;
+  /** springs side by side, which share the travel: forces add. The travel of the whole ends where the first spring is used up, the least starts_at + travel; if left out: another kind is given */
+  parallel?: Member[];
+  /** springs on end, which share the force: travels add. A spring stands still until the force reaches its force at its own travel 0, moves, and stands still again where its travel is used up. Travel and energy of the whole are the sums; the rate is 1/Σ 1/kᵢ over those that move; if left out: another kind is given */
+  series?: Law[];
+}
+
+/** a coil spring by its wire, put in with a preload: exactly one of the three diameters and one of the two counts of coils; its free length is needed */
+export interface LawCoil {
+  /** coils that take part */
+  active_coils?: number | string;
+  /** for mass and surge; density in kg/m³, g/cm³ */
+  density?: Density;
+  /** E, more than G; for the rates with the climb of the wire and for buckling; stress in MPa, Pa, kPa, GPa, psi, kpsi, Mpsi */
+  elastic_modulus?: Stress;
+  ends?: string;
+  /** more than the solid length; length in mm, cm, m, in, ft */
+  free_length: Length;
+  /** D − d; length in mm, cm, m, in, ft */
+  inner_diameter?: Length;
+  /** D, between the wire's centres; length in mm, cm, m, in, ft */
+  mean_diameter?: Length;
+  /** D + d; length in mm, cm, m, in, ft */
+  outer_diameter?: Length;
+  /** compression at full extension, 0 or more and less than the travel to solid; length in mm, cm, m, in, ft */
+  preload?: Length;
+  /** G; stress in MPa, Pa, kPa, GPa, psi, kpsi, Mpsi */
+  shear_modulus: Stress;
+  /** active and dead ones */
+  total_coils?: number | string;
+  /** d, less than the mean diameter; length in mm, cm, m, in, ft */
+  wire_diameter: Length;
+}
+
+/** a spring, by exactly one of the fields: its kind */
+export interface LawKinds {
+  /** an air spring, with its fill */
+  air?: AirspringSpec;
+  /** a coil spring of constant rate, by its wire */
+  coil?: LawCoil;
+  /** a soft spring that is stopped, on top of a main one */
+  dual_rate?: SpringDualRate;
+  /** a progressive spring, by its groups of coils */
+  groups?: SpringGroup[];
+  /** one of constant rate */
+  linear?: SpringLinear;
+  /** a progressive spring whose pitch widens evenly */
+  linear_pitch?: CoilLinearPitch;
+  /** springs side by side, which share the travel */
+  parallel?: LawMember[];
+  /** springs on end, which share the force */
+  series?: LawKinds[];
+}
+
+/** Member is a spring of several side by side. */
+export interface LawMember {
+  law: LawKinds;
+  /** travel from which on it is compressed, 0 or more; length in mm, cm, m, in, ft */
+  starts_at?: Length;
+}
+
+/** lengths, travels, strokes, altitudes */
+export type Length = string;
+
+/** A spring of constant rate: F = rate·(x + preload) for x from 0 to travel. */
+export interface Linear {
+  /** compression of the spring at x = 0; in SI in the range [0, ∞); if left out: 0 mm */
+  preload?: Length;
+  /** k; in SI in the range (0, ∞) */
+  rate: Stiffness;
+  /** from x = 0 to the end; the preload is not counted; in SI in the range (0, ∞) */
+  travel: Length;
+}
+
+/** A progressive spring whose gap between coils grows evenly from g₀ to g₁ along its n active coils. With k₁ = G·d⁴/(8·D³), h = |g₁ − g₀|, g the smaller gap and u = F/k₁: x = n·u up to u = g; x = n·(u − (u − g)²/(2·h)) up to u = g + h, where it is solid. The travel is n·(g₀ + g₁)/2; the rate is k₁/n over the share of coils still open, 1 − (u − g)/h, which counts as at least 0.001. */
+export interface LinearPitch {
+  /** n */
+  active_coils: number;
+  /** g₀, between the wires of neighbouring coils at one end; in SI in the range [0, ∞); if left out: 0 mm */
+  first_gap?: Length;
+  /** g₁, at the other end; in SI in the range [0, ∞); if left out: 0 mm */
+  last_gap?: Length;
+  /** D, between the centres of the wire; in SI in the range (0, ∞) */
+  mean_diameter: Length;
+  /** G; in SI in the range (0, ∞) */
+  shear_modulus: Stress;
+  /** d; less than the mean diameter; in SI in the range (0, ∞) */
+  wire_diameter: Length;
+}
+
+/** Fork describes a telescopic fork. */
+export interface LinkageFork {
+  /** head_angle is the angle of the steering axis, and so of the stanchions, from the horizontal: more than 30°, at most 90°. The lower limit refuses an angle taken from the vertical, such as 26° for 64°. Angle in °, rad. */
+  head_angle: Angle;
+  /** Travel is the full travel along the stanchions, 1 µm to 1 km. Length in mm, cm, m, in, ft. */
+  travel: Length;
+}
+
+export interface LinkageProgression {
+  value: number;
+  start: number;
+  end: number;
+  min: number;
+  max: number;
+  min_at: Length;
+  max_at: Length;
+}
+
+/** Spec describes a curve in one of several ways, of which exactly one is given. The travel beside a constant is the wheel's vertical one, that of a fork is along the stanchions. Kinds lists the ways. */
+export interface LinkageSpec {
+  /** lever ratio, wheel travel over stroke, 0.001 to 1000 */
+  constant?: number | string;
+  /** for a telescopic fork */
+  fork?: LinkageFork;
+  /** for the places of the pivots */
+  mechanism?: MechanismSpec;
+  /** for travels known at some strokes */
+  table?: LinkageTable;
+  /** full vertical wheel travel, 1 µm to 1 km; length in mm, cm, m, in, ft */
+  travel?: Length;
+}
+
+/** Table describes a curve by its points: two of stroke, travel and lever ratio. What is counted from full extension, the stroke or else the travel, starts at 0 and rises strictly. */
+export interface LinkageTable {
+  /** of the method "measured", 3 to 5; 0 chooses */
+  degree?: number;
+  /** wheel travel over stroke, beside one of the two */
+  lever_ratio?: Array<number | string>;
+  /** how the points become a curve: monotone, which is also meant without it, and smooth go through every point; measured goes near readings that have errors */
+  method?: '' | 'monotone' | 'smooth' | 'measured';
+  /** strokes of the shock, from 0 at full extension, rising; each a length in mm, cm, m, in, ft */
+  stroke?: Length[];
+  /** vertical wheel travel; each a length in mm, cm, m, in, ft */
+  travel?: Length[];
+}
+
+/** A reading of gauge and ring under a sprung load at the wheel. The force along the spring is load·LR at the stroke. */
+export interface LoadReading {
+  /** of the positive chamber at full extension, after slow cycling; in SI in the range (0, 1e+08] */
+  fill: GaugePressure;
+  /** sprung, at the wheel, vertical; times LR it is at most 1e9 N; in SI in the range [0, 1e+09]; if left out: 0 N */
+  load?: Force;
+  /** compression of the spring at rest, where it came to rest from full extension; within the stroke of the curve; in SI in the range (0, 10] */
+  stroke: Length;
+  /** at rest, where it came from a deeper stroke; stroke or more, and within the stroke of the curve. The stroke used is then halfway between the two; in SI in the range [0, 10]; if left out: only one approach was read */
+  stroke_back?: Length;
+}
+
+/** masses */
+export type Mass = string;
+
+/** A planar suspension by its points at full extension and the bodies they belong to. Side view from the drive side: x forward, y up, from the axis of the bottom bracket; angles are counter-clockwise positive. */
+export interface Mechanism {
+  /** name of the point that the rear wheel turns on; a point of a body that moves */
+  axle: string;
+  /** names of the points of each rigid body; the body frame stands still, and there are from 1 to 12 others. A point named by two bodies is a pivot between them, by three a pivot that joins all three. A point of no body stands still */
+  bodies: Record<string, string[]>;
+  /** name of the body that carries the wheel, one of those that the axle is a point of; the instant centre and the brake depend on it; if left out: the axle is a point of one body, which carries the wheel; of two or more it is needed */
+  carrier?: string;
+  /** places [x, y] at full extension by name; from 1 to 1000 points; in SI in the range [-100, 100] */
+  points: Record<string, [Length, Length]>;
+  /** names of the points of the two eyes of the shock, on two bodies that move against each other */
+  shock: [string, string];
+  /** pins that slide along a line; at most 36; if left out: there are none */
+  slots?: Slot[];
+  /** how far the shock can be compressed; less than its length, the distance of its eyes at full extension; in SI in the range [1e-06, 1000] */
+  stroke: Length;
+}
+
+/** Slot is a straight slot with a pin in it: Point stays on the line through the two points in Along, which belong to the body On. The body that Point belongs to is another, and free to turn about it. At full extension the pin is on the line to within 1e-9 of the mechanism's extent. */
+export interface MechanismSlot {
+  /** two points of that body that the line goes through */
+  along: string[];
+  /** the body that has the line */
+  on: string;
+  /** the point that slides */
+  point: string;
+}
+
+/** Spec describes a planar suspension by its points at full extension and by the bodies they belong to. A point named by two bodies is a pivot between them, by three a pivot that joins all three; a point of no body stays where it is, as a mark on the frame. The body named "frame" stands still. Single pivot, four-bar, short links, floating shock and six-bar are all described in this way. Without the shock the bodies must have exactly one degree of freedom. */
+export interface MechanismSpec {
+  /** the point that the rear wheel turns on */
+  axle: string;
+  /** each one's points; "frame" and from 1 to 12 others */
+  bodies: Record<string, string[]>;
+  /** Carrier is the body that carries the wheel, required where the axle is a point of two or more: the brake's torque and the instant centre depend on it. */
+  carrier?: string;
+  /** places at full extension; from 1 to 1000 */
+  points: Record<string, Length[]>;
+  /** the points of its eyes */
+  shock: string[];
+  /** pins that slide along a line; at most 36 */
+  slots?: MechanismSlot[];
+  /** how far the shock can be compressed: 1 µm or more, less than its length; length in mm, cm, m, in, ft */
+  stroke: Length;
+}
+
+/** A spring of several side by side. */
+export interface Member {
+  /** the spring */
+  law?: Law;
+  /** travel of the whole at which this spring begins to be compressed; its own travel counts from there; in SI in the range [0, ∞); if left out: 0 mm */
+  starts_at?: Length;
+}
+
+/** The pulleys of the chain. The pitch radius of a pulley of N teeth is r = 12.7 mm/(2·sin(π/N)). */
+export interface Pulleys {
+  /** teeth; in SI in the range [6, 120] */
+  chainring: number;
+  /** place [x, y] of the chainring's axis at full extension; in SI in the range [-100, 100]; if left out: the origin, the bottom bracket */
+  chainring_at?: [Length, Length];
+  /** name of the body that carries the chainring and takes the torque that turns it; if left out: frame */
+  chainring_on?: string;
+  /** on the tight run; if left out: the chain goes straight from sprocket to chainring */
+  idler?: Idler;
+  /** teeth, of the gear that is computed; in SI in the range [6, 120] */
+  sprocket: number;
+}
+
+/** change of a lever ratio per length of stroke */
+export type RatioSlope = string;
+
+export interface SagGeometry {
+  front_sag: number;
+  rear_sag: number;
+  front_travel: Length;
+  rear_travel: Length;
+  front_stroke: Length;
+  rear_stroke: Length;
+  pitch: Angle;
+  wheelbase: Length;
+  head_angle?: Angle;
+  trail?: Length;
+  bottom_bracket_height?: Length;
+}
+
+export interface SagLanding {
+  height: Length;
+  travel: Length;
+  used: number;
+  force: Force;
+  peak_force: Force;
+  damper_work: Energy;
+  time: Time;
+  bottoms: boolean;
+  energy_left: Energy;
+}
+
+export interface SagLoads {
+  front_wheel_load: Force;
+  rear_wheel_load: Force;
+  front_load: Force;
+  rear_load: Force;
+  rear_share: number;
+}
+
+/** Masses are the rider's and the bike's, and how their weight is shared between the wheels. Give exactly one of rear_share, mass_centre_behind_front_axle with Wheelbase, and front_scale with rear_scale. */
+export interface SagMasses {
+  /** of the whole bike, more than 0; mass in kg, g, lb, oz */
+  bike_mass: Mass;
+  /** bike_rear_share is the part of the bike's own weight on the rear wheel with nobody on it, 0 if unknown; see Masses.BikeLoads. */
+  bike_rear_share?: number | string;
+  /** bottom_bracket_height is the height of the bottom bracket's centre above the ground, and chainstay_length its distance from the rear axle, both at full extension; 0 if unknown. With both of them its height is known wherever the bike rests. Length in mm, cm, m, in, ft. */
+  bottom_bracket_height?: Length;
+  /** bottom_bracket_height is the height of the bottom bracket's centre above the ground, and chainstay_length its distance from the rear axle, both at full extension; 0 if unknown. With both of them its height is known wherever the bike rests. Length in mm, cm, m, in, ft. */
+  chainstay_length?: Length;
+  /** fork_offset is the distance of the front axle from the steering axis, at right angles to it and positive ahead of it, −1 m to 1 m. Nil is unknown. With it the trail of a fork is known. Length in mm, cm, m, in, ft. */
+  fork_offset?: Length;
+  /** front_scale and rear_scale are what two scales show, one under each wheel, with the rider on in the stance the answer is wanted for. They are the loads then, whatever rider_mass and bike_mass add up to. Mass in kg, g, lb, oz. */
+  front_scale?: Mass;
+  /** wheel_radius is the rolling radius of both wheels under load, or front_wheel_radius and rear_wheel_radius are; 0 if unknown. With mass_centre_height they let the two ends settle together. Length in mm, cm, m, in, ft. */
+  front_wheel_radius?: Length;
+  /** Wheelbase and mass_centre_behind_front_axle give the share from a mass centre instead: its distance behind the front axle over the wheelbase. Length in mm, cm, m, in, ft. */
+  mass_centre_behind_front_axle?: Length;
+  /** mass_centre_height is the height of the mass centre of what the springs carry above the ground, at full extension, 0 if unknown. With Wheelbase it lets the two ends settle together; see Bike.Stance. Length in mm, cm, m, in, ft. */
+  mass_centre_height?: Length;
+  /** front_scale and rear_scale are what two scales show, one under each wheel, with the rider on in the stance the answer is wanted for. They are the loads then, whatever rider_mass and bike_mass add up to. Mass in kg, g, lb, oz. */
+  rear_scale?: Mass;
+  /** rear_share is the part of the total weight on the rear wheel, more than 0 and less than 1, in the stance the answer is wanted for. */
+  rear_share?: number | string;
+  /** wheel_radius is the rolling radius of both wheels under load, or front_wheel_radius and rear_wheel_radius are; 0 if unknown. With mass_centre_height they let the two ends settle together. Length in mm, cm, m, in, ft. */
+  rear_wheel_radius?: Length;
+  /** rider_mass is the rider's mass dressed and packed to ride, more than 0. It may be left out if scales show what rider and bike weigh together. Mass in kg, g, lb, oz. */
+  rider_mass?: Mass;
+  /** unsprung_front and unsprung_rear are the parts of bike_mass that the springs do not carry: wheel, brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more. Nil is not stated, and the whole load is then on the spring; see Masses.CheckStated. Mass in kg, g, lb, oz. */
+  unsprung_front?: Mass;
+  /** unsprung_front and unsprung_rear are the parts of bike_mass that the springs do not carry: wheel, brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more. Nil is not stated, and the whole load is then on the spring; see Masses.CheckStated. Mass in kg, g, lb, oz. */
+  unsprung_rear?: Mass;
+  /** wheel_radius is the rolling radius of both wheels under load, or front_wheel_radius and rear_wheel_radius are; 0 if unknown. With mass_centre_height they let the two ends settle together. Length in mm, cm, m, in, ft. */
+  wheel_radius?: Length;
+  /** Wheelbase and mass_centre_behind_front_axle give the share from a mass centre instead: its distance behind the front axle over the wheelbase. Length in mm, cm, m, in, ft. */
+  wheelbase?: Length;
+}
+
+export interface SagReserve {
+  energy: Energy;
+  drop_height: Length;
+  full_force: Force;
+}
+
+export interface SagRest {
+  travel: Length;
+  stroke: Length;
+  sag: number;
+  shock_sag: number;
+  travel_low: Length;
+  travel_high: Length;
+  stroke_low: Length;
+  stroke_high: Length;
+  wheel_rate: Stiffness;
+  spring_rate: Stiffness;
+  lever_ratio: number;
+  frequency: Frequency;
+}
+
+export interface SagStance {
+  front_sag: number;
+  rear_sag: number;
+  front_travel: Length;
+  rear_travel: Length;
+  front_stroke: Length;
+  rear_stroke: Length;
+  pitch: Angle;
+  wheelbase: Length;
+  head_angle?: Angle;
+  trail?: Length;
+  bottom_bracket_height?: Length;
+  front_wheel_load: Force;
+  rear_wheel_load: Force;
+  front_load: Force;
+  rear_load: Force;
+  rear_share: number;
+}
+
+export interface SetupCoupled {
+  front_sag: number;
+  rear_sag: number;
+  front_travel: Length;
+  rear_travel: Length;
+  front_stroke: Length;
+  rear_stroke: Length;
+  pitch: Angle;
+  wheelbase: Length;
+  head_angle?: Angle;
+  trail?: Length;
+  bottom_bracket_height?: Length;
+  front_wheel_load: Force;
+  rear_wheel_load: Force;
+  front_load: Force;
+  rear_load: Force;
+  rear_share: number;
+  front_sag_change: number;
+  rear_sag_change: number;
+  rear_share_change: number;
+}
+
+export interface SetupDampingSheet {
+  ratio: number;
+  wheel: Damping;
+  shock: Damping;
+}
+
+export interface SetupEffect {
+  end: string;
+  with: string;
+  fill_change?: GaugePressure;
+  rate_change?: Stiffness;
+  sag_change?: number;
+  sag_band?: number;
+  full_ratio_change?: number;
+}
+
+/** EndJob is one end of the bike: its curve, its target and what can be fitted, with its damper and a drop to land. */
+export interface SetupEndJob {
+  /** an air spring; this or coil */
+  air?: FitChamber;
+  /** coil springs to choose from; this or air */
+  coil?: FitShelf;
+  /** how far the wheel goes for each stroke of the spring */
+  curve: LinkageSpec;
+  /** Damping is the coefficient of the damper at the wheel; 0 is an undamped end. damping_ratio states it as a ratio of critical damping at the sag over a fast stroke, from 0 to 20. At most one of them is more than 0. Damping in N·s/m, N·s/mm, lbf·s/in. */
+  damping?: Damping;
+  /** Damping is the coefficient of the damper at the wheel; 0 is an undamped end. damping_ratio states it as a ratio of critical damping at the sag over a fast stroke, from 0 to 20. At most one of them is more than 0. */
+  damping_ratio?: number | string;
+  /** of a drop to land, at most 1000 m, see sag.End.Land; 0 is no drop; length in mm, cm, m, in, ft */
+  drop_height?: Length;
+  /** dry friction at the spring; 0 gives no band; force in N, kN, lbf, kgf */
+  friction?: Force;
+  gauge?: FitGauge;
+  /** target sag, over the wheel's full travel, from a millionth to below 1 */
+  sag: number | string;
+}
+
+export interface SetupEndRest {
+  wheel_load: Force;
+  load: Force;
+  rest: SagRest;
+  finding?: string;
+}
+
+export interface SetupEndSheet {
+  wheel_load: Force;
+  load?: Force;
+  rest?: SagRest;
+  finding?: string;
+  fast_spring_rate?: Stiffness;
+  fast_wheel_rate?: Stiffness;
+  fast_frequency?: Frequency;
+  min_wheel_rate?: Stiffness;
+  min_rate_travel?: Length;
+  travel_left?: Length;
+  energy_left?: Energy;
+  reserve?: SagReserve;
+  full_ratio?: number;
+  travel: Length;
+  stroke: Length;
+  lever_ratio: LinkageProgression;
+  target_sag: number;
+  friction: Force;
+  coil?: FitCoilAnswer;
+  air?: FitAirAnswer;
+  gauge?: FitGaugeAnswer;
+  damping?: SetupDampingSheet;
+  landing?: SagLanding;
+  pump?: AirspringTopUpPlan;
+  measure: SetupMeasurement[];
+}
+
+export interface SetupFreeSag {
+  loads: SagLoads;
+  front?: SetupEndRest;
+  rear?: SetupEndRest;
+  share_assumed: boolean;
+}
+
+export interface SetupGeometrySheet {
+  extended: SagGeometry;
+  rest: SagGeometry;
+  full: SagGeometry;
+}
+
+export interface SetupMeasurement {
+  what: string;
+  expected: Length;
+  low: Length;
+  high: Length;
+}
+
+/** NamedStance is a way of standing on the bike, such as seated or descending, by the share of the weight that it puts on the rear wheel, and the ground below it. No stance is predefined. Where both ends do not settle together, see Sheet.Coupled, the ground is taken as level. */
+export interface SetupNamedStance {
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and Driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  driving?: number | string;
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and Driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  front_braking?: number | string;
+  /** what you call it */
+  name: string;
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and Driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  rear_braking?: number | string;
+  /** the part of the weight on the rear wheel of the level bike, between 0 and 1 */
+  rear_share: number | string;
+  /** Slope is the angle of the ground from the horizontal, −60° to 60°, positive where the bike climbs and negative where it descends. Angle in °, rad. */
+  slope?: Angle;
+}
+
+export interface SetupOmission {
+  code: string;
+  field?: string;
+  effects?: SetupEffect[];
+  text: string;
+}
+
+export interface SetupRiderEnd {
+  ideal_rate?: Stiffness;
+  spring?: FitCoilCandidate;
+  fill?: FitAirOption;
+  gauge?: FitGaugeAnswer;
+}
+
+export interface SetupRiderSheet {
+  rider_mass: Mass;
+  own?: boolean;
+  front?: SetupRiderEnd;
+  rear?: SetupRiderEnd;
+}
+
+export interface SetupStanceSheet {
+  name: string;
+  slope?: Angle;
+  front_braking?: number;
+  rear_braking?: number;
+  driving?: number;
+  loads: SagLoads;
+  front?: SetupEndRest;
+  rear?: SetupEndRest;
+  coupled?: SagStance;
+}
+
+export interface Sheet {
+  note?: string;
+  rider_mass: Mass;
+  loads: SagLoads;
+  front?: SetupEndSheet;
+  rear?: SetupEndSheet;
+  frequency_ratio?: number;
+  coupled?: SetupCoupled;
+  geometry?: SetupGeometrySheet;
+  free?: SetupFreeSag;
+  stances?: SetupStanceSheet[];
+  uncertainty?: CertaintyBudget;
+  riders?: SetupRiderSheet[];
+  left_out: SetupOmission[];
+  warnings: Warning[];
+  cautions: FitCaution[];
+}
+
+/** A pin that slides in a straight slot. */
+export interface Slot {
+  /** two points of that body, apart from each other, through which the line goes; at full extension the pin is on the line */
+  along: [string, string];
+  /** name of the body that has the slot */
+  on: string;
+  /** name of the point that slides; of another body than on */
+  point: string;
+}
+
+/** dual_rate describes a soft spring in series with a main spring, with a crossover that stops the soft one after a travel of its own: a collar, a spacer, or its coils touching. */
+export interface SpringDualRate {
+  /** more than 0; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  main_rate: Stiffness;
+  /** compression of the main spring, from free, at which it is solid; length in mm, cm, m, in, ft */
+  main_travel: Length;
+  /** of the two together at travel 0, 0 or more; length in mm, cm, m, in, ft */
+  preload?: Length;
+  /** more than 0; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  soft_rate: Stiffness;
+  /** compression of the soft spring, from free, at which it is stopped; length in mm, cm, m, in, ft */
+  soft_travel: Length;
+}
+
+/** Group is a group of coils of one pitch. */
+export interface SpringGroup {
+  /** how far it goes until its coils touch, more than 0; length in mm, cm, m, in, ft */
+  gap: Length;
+  /** of the group alone, more than 0; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  rate: Stiffness;
+}
+
+/** Linear describes a spring of constant rate, compressed by a preload when the suspension is fully extended. */
+export interface SpringLinear {
+  /** compression at travel 0, 0 or more; length in mm, cm, m, in, ft */
+  preload?: Length;
+  /** more than 0; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  rate: Stiffness;
+  /** usable travel beyond the preload, more than 0; length in mm, cm, m, in, ft */
+  travel: Length;
+}
+
+/** spring rates */
+export type Stiffness = string;
+
+/** mechanical stresses and moduli; never the pressure of a gas */
+export type Stress = string;
+
+/** Two of strokes of the shock, vertical wheel travels and lever ratios, from full extension on. */
+export interface Table {
+  /** of the polynomial of the travel, of the method measured alone; in SI in the range [3, 5]; if left out: 4, and 3 of fewer than 7 values */
+  degree?: number;
+  /** LR = dw/ds at each stroke, or at each travel where there are no strokes; if left out: stroke and travel are given */
+  lever_ratio?: number[];
+  /** how the points become a curve; if left out: monotone */
+  method?: 'monotone' | 'smooth' | 'measured';
+  /** s of the shock; the first is 0 and each is more than the one before by at least a billionth of the last, which is from 1 µm to 1 km; of the method measured see there; if left out: travel and lever_ratio are given */
+  stroke?: Length[];
+  /** w of the wheel, vertical, at each stroke or beside each ratio; the first is 0, each is more than the one before, beside ratios by at least a billionth of the last, and the last is from 1 µm to 1 km; of the method measured see there; if left out: stroke and lever_ratio are given */
+  travel?: Length[];
+}
+
+/** temperatures; SI value = (number + zero)·factor */
+export type Temperature = string;
+
+/** times */
+export type Time = string;
+
+/** volumes */
+export type Volume = string;
+
+export interface Warning {
+  code: string;
+  field?: string;
+  value?: string;
+  limit?: string;
+  text: string;
+  source?: string;
+}

@@ -60,11 +60,11 @@ type writer struct {
 }
 
 // required are the fields that the library refuses to do without, whatever else
-// is given. Of the descriptions of curves they are all that JSON never leaves out.
+// is given. Of the descriptions of curves they are all that JSON never leaves out, but
+// for a fork's head angle, which a spring known by its gauge does without.
 var required = map[string][]string{
 	"setup.Job":         {"schema", "masses"},
 	"visit.Record":      {"schema", "date", "situation"},
-	"sag.Masses":        {"bike_mass"},
 	"setup.EndJob":      {"curve", "sag"},
 	"visit.EndRecord":   {"curve", "sag"},
 	"fit.Shelf":         {"shelf"},
@@ -265,7 +265,7 @@ func (w *writer) object(t reflect.Type) map[string]any {
 	}
 	names := required[typeName(t)]
 	for i := range t.NumField() {
-		if tag := t.Field(i).Tag.Get("json"); ofACurve(t) && tag != "" && !strings.Contains(tag, ",omitempty") {
+		if tag := t.Field(i).Tag.Get("json"); ofACurve(t) && tag != "" && tag != "head_angle" && !strings.Contains(tag, ",omitempty") {
 			names = append(names, tag)
 		}
 	}

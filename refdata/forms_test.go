@@ -18,7 +18,7 @@ import (
 )
 
 var demoJobs = []string{
-	"setup/demo/job.json", "setup/demo/coil-fork.json", "setup/demo/hardtail.json",
+	"setup/demo/job.json", "setup/demo/coil-fork.json", "setup/demo/hardtail.json", "setup/demo/gauge.json",
 	"webpage/demo/air-both.json", "webpage/demo/coil-shock.json", "webpage/demo/pivots.json",
 }
 

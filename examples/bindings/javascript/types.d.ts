@@ -2023,7 +2023,7 @@ export interface LinearPitch {
 /** Fork describes a telescopic fork. */
 export interface LinkageFork {
   /** head_angle is the angle of the steering axis, and so of the stanchions, from the horizontal: more than 30°, at most 90°. The lower limit refuses an angle taken from the vertical, such as 26° for 64°. Angle in °, rad. */
-  head_angle: Angle;
+  head_angle?: Angle;
   /** Travel is the full travel along the stanchions, 1 µm to 1 km. Length in mm, cm, m, in, ft. */
   travel: Length;
 }
@@ -2189,7 +2189,7 @@ export interface SagLoads {
 /** Masses are the rider's and the bike's, and how their weight is shared between the wheels. Give exactly one of rear_share, mass_centre_behind_front_axle with Wheelbase, and front_scale with rear_scale. */
 export interface SagMasses {
   /** of the whole bike, more than 0; mass in kg, g, lb, oz */
-  bike_mass: Mass;
+  bike_mass?: Mass;
   /** bike_rear_share is the part of the bike's own weight on the rear wheel with nobody on it, 0 if unknown; see Masses.BikeLoads. */
   bike_rear_share?: number | string;
   /** bottom_bracket_height is the height of the bottom bracket's centre above the ground, and chainstay_length its distance from the rear axle, both at full extension; 0 if unknown. With both of them its height is known wherever the bike rests. Length in mm, cm, m, in, ft. */

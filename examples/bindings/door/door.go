@@ -1,14 +1,18 @@
 // Package door answers questions that are asked as JSON, for programs in other languages.
 //
-// A question is an object of one of three forms:
+// A question is an object of one of four forms:
 //
 //	{"computation": "spring.coil", "given": {…}}  → {"answer": {…}}
 //	{"job": {…}}                                  → {"sheet": {…}}
+//	{"convert": ["25.4 mm", …], "unit": "in"}     → {"numbers": [1, …]}
 //	{"version": true}                             → {"version": {…}}
 //
 // A computation is one of the dataset's, with the inputs and outputs of its description; see package
 // refdata. A job and its sheet are those of package setup. What can't be answered is {"faults": […]}, a
 // [Fault] for every bad field.
+//
+// In answers and sheets a quantity is a text with its unit. It is in whichever unit of its kind keeps all
+// digits, so a program that wants a number asks for it in the unit that it wants.
 package door
 
 import (
@@ -88,6 +92,7 @@ type reply struct {
 	Answer  any          `json:"answer,omitempty"` // an evaluate.Result, which is there even if empty
 	Sheet   *setup.Sheet `json:"sheet,omitempty"`
 	Version *Version     `json:"version,omitempty"`
+	Numbers any          `json:"numbers,omitempty"` // a []float64, likewise
 	Faults  []Fault      `json:"faults,omitempty"`
 }
 
@@ -130,26 +135,36 @@ func answer(question []byte) (r reply, err error) {
 		Computation *string         `json:"computation"`
 		Given       json.RawMessage `json:"given"`
 		Job         json.RawMessage `json:"job"`
-		Version     *bool           `json:"version"`
+		Convert     []string        `json:"convert"`
+		Unit        *string         `json:"unit"`
+		Version     bool            `json:"version"`
 	}
 	if err := strictjson.Unmarshal("door", question, &q); err != nil {
 		return r, err
 	}
-	computation, job, version := q.Computation != nil || q.Given != nil, q.Job != nil, q.Version != nil && *q.Version
-	switch {
-	case computation && !job && !version:
-		r.Answer, err = compute(&c, q.Computation, q.Given)
-	case job && !computation && !version:
-		r.Sheet, err = sheet(q.Job)
-	case version && !computation && !job:
-		r.Version = &Version{Library, refdata.Version(), setup.JobSchema, evaluate.Computations()}
-	case !computation && !job && !version:
-		c.Fail("", nil, "computation with given, job, or version of true", units.ErrMissing)
-		err = c.Err()
-	default:
-		c.Fail("", nil, "one of computation with given, job, and version", units.ErrConflict)
-		err = c.Err()
+	var asked []func() error
+	if q.Computation != nil || q.Given != nil {
+		asked = append(asked, func() (err error) { r.Answer, err = compute(&c, q.Computation, q.Given); return err })
 	}
+	if q.Job != nil {
+		asked = append(asked, func() (err error) { r.Sheet, err = sheet(q.Job); return err })
+	}
+	if q.Convert != nil || q.Unit != nil {
+		asked = append(asked, func() (err error) { r.Numbers, err = convert(&c, q.Convert, q.Unit); return err })
+	}
+	if q.Version {
+		r.Version = &Version{Library, refdata.Version(), setup.JobSchema, evaluate.Computations()}
+		asked = append(asked, func() error { return nil })
+	}
+	if len(asked) != 1 {
+		class := units.ErrMissing
+		if len(asked) > 1 {
+			class = units.ErrConflict
+		}
+		c.Fail("", nil, "one of computation with given, job, convert with unit, and version of true", class)
+		return r, c.Err()
+	}
+	err = asked[0]()
 	return r, err
 }
 

@@ -3,6 +3,7 @@ package door_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/examples/bindings/door"
@@ -22,6 +24,7 @@ import (
 type reply struct {
 	Answer  map[string]any
 	Sheet   map[string]any
+	Numbers []float64
 	Version *door.Version
 	Faults  []door.Fault
 }
@@ -101,6 +104,13 @@ func TestHostileQuestionsAreRefused(t *testing.T) {
 		{"null as inputs", `{"computation":"units.convert","given":null}`, []door.Fault{{Class: "syntax"}}},
 		{"null as a job", `{"job":null}`, []door.Fault{{Class: "syntax"}}},
 		{"null as a name", `{"computation":null,"given":{}}`, []door.Fault{{Field: "computation", Class: "syntax"}}},
+		{"a unit of nothing", `{"convert":[],"unit":"furlong"}`, []door.Fault{{Field: "unit", Value: text("furlong"), Class: "unit"}}},
+		{"a number as a unit", `{"convert":[],"unit":"1"}`, []door.Fault{{Field: "unit", Value: text("1"), Class: "unit"}}},
+		{"no unit", `{"convert":["1 mm"]}`, []door.Fault{{Field: "unit", Class: "missing"}}},
+		{"no quantities", `{"unit":"mm"}`, []door.Fault{{Field: "convert", Class: "missing"}}},
+		{"other kinds", `{"convert":["1 mm","1 kg","1","-1 Pa(a)","1 in"],"unit":"mm"}`, []door.Fault{
+			{Field: "convert[1]", Value: text("1 kg"), Class: "unit"}, {Field: "convert[2]", Value: text("1"), Class: "unit"},
+			{Field: "convert[3]", Value: text("-1 Pa(a)"), Class: "unit"}}},
 		{"bad inputs", `{"computation":"spring.readings","given":{"travel":["1 mm","2 mm","3 mm"],"force":["1 N","2","x N"]}}`, []door.Fault{
 			{Field: "force[1]", Value: text("2"), Class: "unit"},
 			{Field: "force[2]", Value: text("x N"), Class: "syntax"}}},
@@ -117,6 +127,36 @@ func TestHostileQuestionsAreRefused(t *testing.T) {
 		if diff := cmp.Diff(reply{Faults: test.want}, r); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", test.name, diff)
 		}
+	}
+}
+
+// By the definitions of the units: 1 in = 25.4 mm, 0 °C = 273.15 K = 32 °F, 1 lbf = 4.4482216152605 N. Both
+// pressures and a stress have their units of one size.
+func TestQuantitiesAsNumbers(t *testing.T) {
+	for unit, test := range map[string]struct {
+		texts string
+		want  []float64
+	}{
+		"in":     {`["25.4 mm","0.0254 m","-1 in","0 mm"]`, []float64{1, 1, -1, 0}},
+		"°F":     {`["0 °C","273.15 K","-40 °C"]`, []float64{32, 32, -40}},
+		"psi":    {`["1 psi","6894.757293168361 Pa(g)","6894.757293168361 Pa"]`, []float64{1, 1, 1}},
+		"bar(a)": {`["101.325 kPa(a)","1 bar(a)"]`, []float64{1.01325, 1}},
+		"lbf/in": {`["175.12683524647637 N/m"]`, []float64{1}},
+		"deg":    {`["3.141592653589793 rad","90°"]`, []float64{180, 90}},
+		"mm":     {`[]`, nil},
+	} {
+		got := ask(t, fmt.Sprintf(`{"convert":%s,"unit":%q}`, test.texts, unit))
+		if diff := cmp.Diff(reply{Numbers: test.want}, got, cmpopts.EquateApprox(1e-13, 1e-13), cmpopts.EquateEmpty()); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", unit, diff)
+		}
+	}
+	if text := string(door.Answer([]byte(`{"convert":[],"unit":"mm"}`))); text != `{"numbers":[]}` {
+		t.Error(text)
+	}
+	// Very many that are no quantities are not all named.
+	many := ask(t, `{"convert":["x"`+strings.Repeat(`,"x"`, 1000)+`],"unit":"mm"}`)
+	if len(many.Faults) != 100 {
+		t.Errorf("%d faults", len(many.Faults))
 	}
 }
 

@@ -13,8 +13,10 @@ export interface Wheelrate {
   compute<Name extends Computation>(computation: Name, given: Computations[Name]['given']): Reply<'answer', Computations[Name]['answer']>;
   /** Works a set-up job out. */
   sheet(job: Job): Reply<'sheet', Sheet>;
+  /** Returns the numbers of quantities in a unit, such as "in". */
+  convert(quantities: string[], unit: string): Reply<'numbers', number[]>;
   version(): Version;
-  /** Returns the reply to a question; both are JSON. The other three use it. */
+  /** Returns the reply to a question; both are JSON. The others use it. */
   ask(question: string): string;
 }
 

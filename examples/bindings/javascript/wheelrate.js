@@ -49,6 +49,10 @@ class Wheelrate {
     return JSON.parse(this.ask(JSON.stringify({ job })));
   }
 
+  convert(quantities, unit) {
+    return JSON.parse(this.ask(JSON.stringify({ convert: quantities, unit })));
+  }
+
   version() {
     return JSON.parse(this.ask('{"version":true}')).version;
   }

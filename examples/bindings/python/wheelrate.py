@@ -53,6 +53,10 @@ class Library:
         """Works a set-up job out: {"sheet": …} or {"faults": […]}."""
         return self._reply(job=job)
 
+    def convert(self, quantities, unit):
+        """Returns the numbers of quantities in a unit: {"numbers": […]} or {"faults": […]}."""
+        return self._reply(convert=quantities, unit=unit)
+
     def version(self):
         """Says what answers, and lists the computations."""
         return self._reply(version=True)["version"]

@@ -62,20 +62,13 @@ var ofSag = []computation{
 		give("load_low", func(l [3]units.Force) units.Force { return l[0] }),
 		give("load_high", func(l [3]units.Force) units.Force { return l[2] }),
 	),
-	computes("sag.whole", wholeBike,
-		give("front_sag", func(s sag.Stance) float64 { return s.FrontSag }),
-		give("rear_sag", func(s sag.Stance) float64 { return s.RearSag }),
-		give("pitch", func(s sag.Stance) units.Angle { return s.Pitch }),
+	computes("sag.whole", wholeBike, append(lift(func(s sag.Stance) sag.Geometry { return s.Geometry }, geometryOutputs),
 		give("rear_share", func(s sag.Stance) float64 { return s.RearShare }),
-		give("wheelbase", func(s sag.Stance) units.Length { return s.Wheelbase }),
-		offer("head_angle", func(s sag.Stance) (units.Angle, bool) { return s.HeadAngle, s.HeadAngle != 0 }),
-		offer("trail", func(s sag.Stance) (units.Length, bool) { return s.Trail, s.Trail != 0 }),
-		offer("bottom_bracket_height", func(s sag.Stance) (units.Length, bool) { return s.BottomBracketHeight, s.BottomBracketHeight != 0 }),
 		give("front_wheel_load", func(s sag.Stance) units.Force { return s.FrontWheelLoad }),
 		give("rear_wheel_load", func(s sag.Stance) units.Force { return s.RearWheelLoad }),
-		give("front_travel", func(s sag.Stance) units.Length { return s.FrontTravel }),
-		give("rear_travel", func(s sag.Stance) units.Length { return s.RearTravel }),
-	),
+	)...),
+	computes("sag.geometry", geometry, geometryOutputs...),
+	computes("sag.preload", preload, give("preload", itself[units.Length])),
 }
 
 // endSpec is one end of a bike as a case gives it.
@@ -274,22 +267,4 @@ func reserve(c *units.Checker, in struct {
 	r, err := end.Reserve(in.Load)
 	c.Add("", err)
 	return r
-}
-
-func wholeBike(c *units.Checker, in struct {
-	sag.Masses
-	sag.Ground
-	Front endSpec `json:"front"`
-	Rear  endSpec `json:"rear"`
-}) (s sag.Stance) {
-	front, rear := c.Child("front"), c.Child("rear")
-	bike := sag.Bike{Masses: in.Masses, Ground: in.Ground, Front: in.Front.build(&front), Rear: in.Rear.build(&rear)}
-	if !c.OK() {
-		in.Masses.CheckStance(c)
-		in.Ground.Check(c)
-		return s
-	}
-	s, err := bike.Stance()
-	c.Add("", err)
-	return s
 }

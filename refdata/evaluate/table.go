@@ -145,6 +145,13 @@ func (o output[A]) where(has func(A) bool) output[A] {
 	return o
 }
 
+// lift returns the outputs of a part as those of the whole.
+func lift[A, B any](part func(A) B, of []output[B]) []output[A] {
+	return over(of, func(o output[B]) output[A] {
+		return output[A]{o.name, func(a A) (any, bool) { return o.get(part(a)) }}
+	})
+}
+
 // over lists a function's values at a list of arguments.
 func over[X, Y any](at []X, f func(X) Y) []Y {
 	list := make([]Y, len(at))

@@ -340,7 +340,7 @@ def axle_path(spec):
     return lambda s: mp.mpc(0, c.travel_at(s))
 
 
-def whole(given, note="", tolerance=1e-9):
+def whole(given, note="", tolerance=1e-9, travels=False):
     """The least of the energy of both springs, of the masses and of the forces along
     the ground. The bike is put on the ground by turning the frame until both wheels
     touch it, and seen from beside the rear axle as it gains or loses speed. Nothing
@@ -418,6 +418,8 @@ def whole(given, note="", tolerance=1e-9):
     expect.update({"pitch": to(turn, "deg"), "rear_share": num(load["rear"] / (load["front"] + load["rear"])), "wheelbase": to(f.real, "mm")})
     if set(given) & {"slope", *force}:
         expect.update({e + "_wheel_load": to(load[e], "N") for e in load})
+    if travels:
+        expect.update({e + "_travel": to(paths[e](at[e]).imag, "mm") for e in at})
     tolerances = {"*": tolerance, "pitch": "1e-9 deg"}
     if "fork" in given["front"]["curve"]:
         angle = si(given["front"]["curve"]["fork"]["head_angle"])
@@ -487,6 +489,8 @@ whole({**SIZES, "rear_braking": 0.25}, "the rear brake alone, its caliper on the
 whole({**SIZES, "driving": 0.3, "rear_share": 0.52}, "driving hard")
 whole({**bike(AIR_FORK, AIR_REAR, masses("68 kg", "15 kg", "2.2 kg", "3.1 kg", 0.57), "1040 mm"), "slope": "8 deg", "front_braking": 0.3, "rear_braking": 0.1}, "braking up a slope, air at both ends")
 whole({**PLAIN, "front_braking": 0.62, "rear_braking": 0.08, "rear_share": 0.65}, "braking so hard that the rear stays at full extension")
+whole({**PLAIN, "slope": "-15 deg", "front_braking": 0.2, "rear_braking": 0.05}, "down a slope: the travels of both ends", travels=True)
+whole(bike(AIR_FORK, (PIVOT, {"air": chambers(*SHOCK_AIR, 13)}), masses("70 kg", "16 kg", "2.4 kg", "3.3 kg", 0.58), "1060 mm"), "level ground: the travels, air at both ends", travels=True)
 
 # ------------------------------------------------------------------- the trade
 

@@ -1,0 +1,84 @@
+package evaluate
+
+import (
+	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
+	"example.com/wheelrate/units"
+)
+
+func wholeBike(c *units.Checker, in struct {
+	sag.Masses
+	sag.Ground
+	Front endSpec `json:"front"`
+	Rear  endSpec `json:"rear"`
+}) (s sag.Stance) {
+	front, rear := c.Child("front"), c.Child("rear")
+	bike := sag.Bike{Masses: in.Masses, Ground: in.Ground, Front: in.Front.build(&front), Rear: in.Rear.build(&rear)}
+	if !c.OK() {
+		in.Masses.CheckStance(c)
+		in.Ground.Check(c)
+		return s
+	}
+	s, err := bike.Stance()
+	c.Add("", err)
+	return s
+}
+
+// geometryOutputs are the outputs of sag.geometry.
+var geometryOutputs = []output[sag.Geometry]{
+	give("front_travel", func(g sag.Geometry) units.Length { return g.FrontTravel }),
+	give("rear_travel", func(g sag.Geometry) units.Length { return g.RearTravel }),
+	give("front_sag", func(g sag.Geometry) float64 { return g.FrontSag }),
+	give("rear_sag", func(g sag.Geometry) float64 { return g.RearSag }),
+	give("pitch", func(g sag.Geometry) units.Angle { return g.Pitch }),
+	give("wheelbase", func(g sag.Geometry) units.Length { return g.Wheelbase }),
+	offer("head_angle", func(g sag.Geometry) (units.Angle, bool) { return g.HeadAngle, g.HeadAngle != 0 }),
+	offer("trail", func(g sag.Geometry) (units.Length, bool) { return g.Trail, g.Trail != 0 }),
+	offer("bottom_bracket_height", func(g sag.Geometry) (units.Length, bool) { return g.BottomBracketHeight, g.BottomBracketHeight != 0 }),
+}
+
+func geometry(c *units.Checker, in struct {
+	Front               linkage.Spec  `json:"front"`
+	Rear                linkage.Spec  `json:"rear"`
+	Wheelbase           units.Length  `json:"wheelbase"`
+	WheelRadius         units.Length  `json:"wheel_radius"`
+	FrontWheelRadius    units.Length  `json:"front_wheel_radius"`
+	RearWheelRadius     units.Length  `json:"rear_wheel_radius"`
+	ForkOffset          *units.Length `json:"fork_offset"`
+	BottomBracketHeight units.Length  `json:"bottom_bracket_height"`
+	ChainstayLength     units.Length  `json:"chainstay_length"`
+	FrontStroke         units.Length  `json:"front_stroke"`
+	RearStroke          units.Length  `json:"rear_stroke"`
+}) (g sag.Geometry) {
+	end := func(field string, spec linkage.Spec) sag.End {
+		curve, err := linkage.New(spec)
+		c.Add(field, err)
+		return sag.End{Curve: curve}
+	}
+	bike := sag.Bike{Front: end("front", in.Front), Rear: end("rear", in.Rear), Masses: sag.Masses{
+		Wheelbase: in.Wheelbase, WheelRadius: in.WheelRadius, FrontWheelRadius: in.FrontWheelRadius, RearWheelRadius: in.RearWheelRadius,
+		ForkOffset: in.ForkOffset, BottomBracketHeight: in.BottomBracketHeight, ChainstayLength: in.ChainstayLength,
+	}}
+	if !c.OK() {
+		return g
+	}
+	g, err := bike.GeometryAt(in.FrontStroke, in.RearStroke)
+	c.Add("", err)
+	return g
+}
+
+func preload(c *units.Checker, in struct {
+	Curve linkage.Spec `json:"curve"`
+	sag.Target
+	Rate units.Stiffness `json:"rate"`
+}) units.Length {
+	curve := buildCurve(c, in.Curve)
+	if !c.OK() {
+		checkTarget(c, in.Target)
+		units.Positive(c, "rate", in.Rate)
+		return 0
+	}
+	length, err := sag.RequiredPreload(curve, in.Target, in.Rate)
+	c.Add("", err)
+	return length
+}

@@ -8,17 +8,6 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// checkWire checks a wire and a mean coil diameter. It reports whether the wire's diameter is good.
-func checkWire(c *units.Checker, wire, mean units.Length) bool {
-	wide := units.Positive(c, "mean_diameter", mean)
-	thick := units.Positive(c, "wire_diameter", wire)
-	if thick && wide && !(wire < mean) {
-		c.Fail("wire_diameter", wire, "more than 0 and less than mean_diameter "+mean.String(), units.ErrConflict)
-		thick = false
-	}
-	return thick
-}
-
 // LinearPitch describes a progressive spring whose pitch widens evenly from one end to the other, so
 // that its coils close one after another without a kink.
 type LinearPitch struct {
@@ -54,10 +43,14 @@ const openCoils = 1e-3
 // Which end has the smaller gap makes no difference. The error names every bad field.
 //
 // The law is worked out from equal force in every coil; the check values are an independent
-// computation in 50 digits. Not modelled: as for [NewGroups].
+// computation in 50 digits. Not modelled: coils that touch on part of a turn, and a diameter
+// that changes along the spring.
 func NewLinearPitch(spec LinearPitch) (LinearPitchSpring, error) {
 	c := units.Checker{Package: "coil"}
-	checkWire(&c, spec.WireDiameter, spec.MeanDiameter)
+	wide := units.Positive(&c, "mean_diameter", spec.MeanDiameter)
+	if units.Positive(&c, "wire_diameter", spec.WireDiameter) && wide && !(spec.WireDiameter < spec.MeanDiameter) {
+		c.Fail("wire_diameter", spec.WireDiameter, "more than 0 and less than mean_diameter "+spec.MeanDiameter.String(), units.ErrConflict)
+	}
 	units.Positive(&c, "active_coils", spec.ActiveCoils)
 	units.Positive(&c, "shear_modulus", spec.ShearModulus)
 	units.NonNegative(&c, "first_gap", spec.FirstGap)

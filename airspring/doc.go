@@ -36,7 +36,7 @@
 // [GaugeReadings] hold what can be read of a spring whose chambers nobody knows: gauge, ring and force.
 // [Calibrate] makes a spring of two readings or more, four with a negative chamber, and
 // [Calibration.FillFor] returns the fill for a force at a stroke with its error. From fewer,
-// [GaugeReadings.Bounds] returns the least and greatest fill, [GaugeReadings.Next] the one to try next.
+// [GaugeReadings.Next] returns the least and greatest fill, and the one to try next.
 //
 // # Pressure can hurt
 //

@@ -6,6 +6,7 @@ import (
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -48,7 +49,10 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 		Title: "Riders of other masses",
 		X:     picture.Axis{Label: "rider, dressed to ride", Unit: "kg"},
 		Marks: []picture.Mark{{Label: fmt.Sprintf("%.1f kg", s.RiderMass.Kilograms()), At: s.RiderMass.Kilograms()}},
-		Size:  picture.Size{Width: 120, Height: 90},
+		Size:  picture.Size{Width: chartWidth, Height: 68},
+	}
+	if len(lines) > 1 {
+		c.Size.Height = 90
 	}
 	for i, e := range s.Ends() {
 		y := picture.Axis{Label: "fill", Unit: "bar"}
@@ -62,18 +66,23 @@ func ridersChart(job setup.Job, s *setup.Sheet) (picture.Chart, bool) {
 }
 
 // charts are the pictures of a sheet.
-func charts(s *setup.Sheet) []picture.Chart {
-	var list []picture.Chart
+func charts(job setup.Job, s *setup.Sheet) []picture.Chart {
+	var list, ratio []picture.Chart
 	for _, e := range s.Ends() {
 		if e.State == nil { // its readings don't tell the spring
 			continue
 		}
-		list = append(list, endChart(program.Title(e.Axle), e.EndSheet))
+		spec := job.Front
+		if e.Axle == sag.Rear {
+			spec = job.Rear
+		}
+		d := drawnOf(e, spec.Curve)
+		list = append(list, endChart(d, e))
+		if e.Axle == sag.Rear && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
+			ratio = append(ratio, leverChart(d, e))
+		}
 	}
-	if e := s.Rear; e != nil && e.State != nil && e.LeverRatio.Max-e.LeverRatio.Min > 1e-6 {
-		list = append(list, leverChart(e))
-	}
-	return list
+	return append(list, ratio...)
 }
 
 const chartSteps = 80
@@ -85,15 +94,27 @@ func over(travel units.Length) (list []units.Length) {
 	return list
 }
 
-// endChart draws the wheel's force and rate, with the sag and its band.
-func endChart(name string, e *setup.EndSheet) picture.Chart {
-	slow, fast := e.Wheel()
-	c := picture.Chart{
-		Title: name + ": the spring at the wheel",
+// chart returns a chart over an end's travel, with the sag.
+func (d drawn) chart(title string, e setup.SheetEnd, height float64) picture.Chart {
+	return picture.Chart{
+		Title: program.Title(string(e.Axle)) + ": " + title, Note: d.note,
 		X:     picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
 		Marks: []picture.Mark{{Label: "sag " + units.Percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
-		Size:  picture.Size{Width: 120, Height: 110},
+		Size:  picture.Size{Width: chartWidth, Height: height},
 	}
+}
+
+// chartWidth is that of half a page and of a phone, in mm: letters are as large as on the paper.
+const chartWidth = 90
+
+// endChart draws the wheel's force and rate, with the sag and its band.
+func endChart(d drawn, e setup.SheetEnd) picture.Chart {
+	slow, fast, err := d.Wheel()
+	if err != nil { // the sheet's own curve has its laws
+		d = drawn{End: e.End()}
+		slow, fast, _ = d.Wheel()
+	}
+	c := d.chart("the spring at the wheel", e, 100)
 	if e.Rest.TravelHigh > e.Rest.TravelLow {
 		c.Bands = []picture.Band{{Label: "friction", From: e.Rest.TravelLow.Millimetres(), To: e.Rest.TravelHigh.Millimetres()}}
 	}
@@ -119,17 +140,12 @@ func endChart(name string, e *setup.EndSheet) picture.Chart {
 	return c
 }
 
-func leverChart(e *setup.EndSheet) picture.Chart {
+func leverChart(d drawn, e setup.SheetEnd) picture.Chart {
 	line := picture.Series{Name: "lever ratio"}
-	curve := e.Curve()
-	for _, w := range over(curve.Travel()) {
-		line.X, line.Y = append(line.X, w.Millimetres()), append(line.Y, curve.LeverRatio(curve.StrokeAt(w)))
+	for _, w := range over(d.Curve.Travel()) {
+		line.X, line.Y = append(line.X, w.Millimetres()), append(line.Y, d.Curve.LeverRatio(d.Curve.StrokeAt(w)))
 	}
-	return picture.Chart{
-		Title:  "Rear: lever ratio",
-		X:      picture.Axis{Label: "vertical wheel travel", Unit: "mm"},
-		Marks:  []picture.Mark{{Label: "sag " + units.Percent(e.Rest.Sag), At: e.Rest.Travel.Millimetres()}},
-		Panels: []picture.Panel{{Y: picture.Axis{Label: "wheel travel per shock stroke"}, Series: []picture.Series{line}}},
-		Size:   picture.Size{Width: 120, Height: 90},
-	}
+	c := d.chart("lever ratio", e, 68)
+	c.Panels = []picture.Panel{{Y: picture.Axis{Label: "travel per stroke"}, Series: []picture.Series{line}}}
+	return c
 }

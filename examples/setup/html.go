@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 
+	"example.com/wheelrate/examples/internal/card"
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/examples/internal/rows"
@@ -24,7 +25,7 @@ var htmlSheet = template.Must(template.New("sheet").Funcs(template.FuncMap{"titl
 // sheetPage is what the page of HTML shows.
 type sheetPage struct {
 	Note     string
-	Set      []rows.Row
+	Set      []setting
 	Parts    []part // of the set-up
 	Choices  []choice
 	Others   []rows.Row
@@ -38,12 +39,21 @@ type sheetPage struct {
 	Cautions []rows.Row
 }
 
+// setting is what to set at an end.
+type setting struct {
+	Axle sag.Axle
+	*card.Setting
+}
+
 // part is a table, or a part of one, that has the ends side by side.
 type part struct {
 	Title, First string // First heads the labels
 	Ends         []sag.Axle
 	Pairs        []rows.Pair
 }
+
+// Columns is how many columns the table has.
+func (p part) Columns() int { return 1 + len(p.Ends) }
 
 // cell is what a line of a table has of an end; nil for nothing.
 func cell(p rows.Pair, axle sag.Axle) *rows.Row {
@@ -67,8 +77,14 @@ type choiceRow struct {
 func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 	all := rows.Of(s)
 	p := sheetPage{
-		Note: s.Note, Set: rows.Pick(all, rows.Set), Warnings: rows.Pick(all, rows.Warnings), Others: rows.Pick(all, rows.Others),
+		Note: s.Note, Warnings: rows.Pick(all, rows.Warnings), Others: rows.Pick(all, rows.Others),
 		LeftOut: rows.Pick(all, rows.LeftOut), Cautions: rows.Pick(all, rows.Cautions),
+	}
+	front, rear := card.Settings(s)
+	for _, one := range []setting{{sag.Front, front}, {sag.Rear, rear}} {
+		if one.Setting != nil {
+			p.Set = append(p.Set, one)
+		}
 	}
 	table := func(all []rows.Row, section rows.Section, first string) part {
 		t := part{Title: section.Title(), First: first, Pairs: rows.Pairs(rows.Pick(all, section))}
@@ -78,7 +94,9 @@ func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 		return t
 	}
 	for _, section := range []rows.Section{rows.Loads, rows.Fit, rows.Expect, rows.Full, rows.Measure} {
-		p.Parts = append(p.Parts, table(all, section, ""))
+		if t := table(all, section, ""); len(t.Pairs) > 0 {
+			p.Parts = append(p.Parts, t)
+		}
 	}
 	for _, section := range []rows.Section{rows.Both, rows.Pump, rows.Riders} {
 		first := map[rows.Section]string{rows.Riders: "rider"}[section]
@@ -103,7 +121,7 @@ func writeHTML(w io.Writer, job setup.Job, s *setup.Sheet) error {
 		}
 	}
 	p.Sure = table(given, rows.Sure, "")
-	list := charts(s)
+	list := charts(job, s)
 	if chart, ok := ridersChart(job, s); ok {
 		list = append(list, chart)
 	}

@@ -105,16 +105,16 @@ func (w *writer) blank(of string) {
 // end adds what to set at an end and what to read there.
 func (w *writer) end(e *end) {
 	long := ""
-	if len([]rune(e.large)) > 12 {
+	if e.Long() {
 		long = ` workcard-long`
 	}
-	w.add(`<div class="workcard-end"><h3>`, program.Title(string(e.Axle)), `: `, e.kind, `</h3>`,
-		`<p class="workcard-number`, long, `"><b>`, text(e.large), `</b> `, text(e.small), `</p>`)
-	for _, more := range e.more {
+	w.add(`<div class="workcard-end"><h3>`, program.Title(string(e.Axle)), `: `, e.Kind, `</h3>`,
+		`<p class="workcard-number`, long, `"><b>`, text(e.Large), `</b> `, text(e.Small), `</p>`)
+	for _, more := range e.More {
 		w.add(`<p>`, text(more), `</p>`)
 	}
-	if e.right != "" {
-		w.add(`<p class="workcard-ring">ring <b>`, text(e.ring.Metric), `</b> `, text(e.ring.Customary), `</p><p class="workcard-small">`, text(e.right), `</p>`)
+	if e.Where != "" {
+		w.add(`<p class="workcard-ring">ring <b>`, text(e.Ring.Metric), `</b> `, text(e.Ring.Customary), `</p><p class="workcard-small">`, text(e.Where), `</p>`)
 	}
 	w.warn(e.warn)
 	w.add("</div>\n")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/rows"
@@ -14,20 +15,37 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// Setting is what to set at one end and what to read there.
+type Setting struct {
+	Kind         string     // "air spring" or "coil spring"
+	Large, Small string     // what to set, in the two systems of units
+	More         []string   // beside it, such as the preload
+	Ring         units.Dual // where the ring is when it is right; empty where nothing is to be fitted
+	Where        string     // how the ring is read, and what friction allows
+}
+
+// Long reports whether Large is more than a number with its unit.
+func (s Setting) Long() bool { return utf8.RuneCountInString(s.Large) > 12 }
+
+// Settings returns what to set at the front and at the rear of a sheet, nil for an end that it lacks.
+func Settings(s *setup.Sheet) (front, rear *Setting) {
+	of := map[sag.Axle]*Setting{}
+	for _, e := range ends(s) {
+		of[e.Axle] = &e.Setting
+	}
+	return of[sag.Front], of[sag.Rear]
+}
+
 // end is what a card says of one end.
 type end struct {
 	setup.SheetEnd
-	spec         fit.Spec // the zero Spec where the sheet does not know it
-	kind         string
-	large, small string   // what to set, in the two systems of units
-	more         []string // lines below it
-	ring         units.Dual
-	right        string // where the ring is read, and how near to it is right
-	warn         []string
-	is           map[string]bool   // the words of [step.when] that are true
-	say          map[string]string // what stands for words in braces
-	cycle        string            // what a cycle is
-	rounds       []string          // readings of the gauge after each
+	Setting
+	spec   fit.Spec // the zero Spec where the sheet does not know it
+	warn   []string
+	is     map[string]bool   // the words of [step.when] that are true
+	say    map[string]string // what stands for words in braces
+	cycle  string            // what a cycle is
+	rounds []string          // readings of the gauge after each
 }
 
 // ends returns what a card says of the ends of a sheet.
@@ -53,8 +71,8 @@ func ends(s *setup.Sheet) (list []end) {
 		e.measure(rows.Pick(all, rows.Measure, one.Axle))
 		if e.is["unfit"] {
 			e.is = map[string]bool{"first": e.is["first"], "unfit": true}
-			e.large, e.small, e.more = "fit nothing", "", []string{"at this end; see the warning"}
-			e.ring, e.right = units.Dual{}, ""
+			e.Large, e.Small, e.More = "fit nothing", "", []string{"at this end; see the warning"}
+			e.Ring, e.Where = units.Dual{}, ""
 		}
 		list = append(list, e)
 	}
@@ -64,10 +82,10 @@ func ends(s *setup.Sheet) (list []end) {
 // coil tells of a spring with its preload.
 func (e *end) coil(best *fit.CoilCandidate) {
 	rate := best.Rate.Both()
-	e.kind, e.large, e.small = "coil spring", rate.Customary, rate.Metric
+	e.Kind, e.Large, e.Small = "coil spring", rate.Customary, rate.Metric
 	e.say["rate"] = rate.CustomaryFirst()
 	if best.Law != "" {
-		e.large, e.small, e.say["rate"] = best.Law, "", best.Law
+		e.Large, e.Small, e.say["rate"] = best.Law, "", best.Law
 	}
 	e.is["coil"] = true
 	e.is["unfit"] = fit.Has(best.Findings, sag.GoesSolid) || fit.Has(best.Findings, sag.Loose)
@@ -87,7 +105,7 @@ func (e *end) coil(best *fit.CoilCandidate) {
 		e.is["preloaded"], e.say["stack"] = true, strings.Join(each, " + ")+" mm"
 		preload += ", spacers " + e.say["stack"]
 	}
-	e.more = []string{preload}
+	e.More = []string{preload}
 }
 
 // turns returns turns of a collar, which are whole quarters.
@@ -120,7 +138,7 @@ func (e *end) air(best *fit.AirOption) {
 	if best.Spacers == 0 && change == 0 { // perhaps nobody said how many there are
 		spacers = "spacers"
 	}
-	e.more = []string{spacers + " (" + e.say["change"] + ")"}
+	e.More = []string{spacers + " (" + e.say["change"] + ")"}
 	e.is["cycled"] = e.spec.Air == nil || e.spec.Air.NegativeVolume > 0
 	if e.Pump == nil {
 		return
@@ -144,16 +162,16 @@ func (e *end) gauge() {
 	e.is["trial"] = !g.Answer && !g.AtMarking
 	switch {
 	case g.AtMarking:
-		e.more = []string{"the most that may be set"}
+		e.More = []string{"the most that may be set"}
 	case !g.Answer:
-		e.more = []string{"a step: work out the next from fill and ring"}
+		e.More = []string{"a step: work out the next from fill and ring"}
 	}
 }
 
 // filled tells of a fill.
 func (e *end) filled(fill units.GaugePressure) {
 	both := fill.Both()
-	e.kind, e.large, e.small = "air spring", both.Metric, both.Customary
+	e.Kind, e.Large, e.Small = "air spring", both.Metric, both.Customary
 	e.is["air"], e.is["unfit"], e.say["fill"] = true, !(fill > 0), both.String()
 }
 
@@ -162,10 +180,10 @@ func (e *end) measure(list []rows.Row) {
 	for _, r := range list {
 		switch r.Key {
 		case "stroke":
-			e.ring = r.Dual
-			e.right = e.Along() + " from full extension, sag " + units.Percent(e.sag())
+			e.Ring = r.Dual
+			e.Where = e.Along() + " from full extension, sag " + units.Percent(e.sag())
 		case "stroke_band":
-			e.right += "; friction allows " + r.Dual.String()
+			e.Where += "; friction allows " + r.Dual.String()
 		}
 	}
 }

@@ -25,18 +25,21 @@ func drawnOf(e setup.SheetEnd, spec linkage.Spec) drawn {
 		return d
 	}
 	unit := lastDigit(spec.Table)
+	if unit == 0 {
+		return d
+	}
 	table := *spec.Table
 	table.Method = linkage.Measured
 	near, err := linkage.FitReadings(table)
-	if err != nil || near.Curve().Stroke() != e.Stroke {
+	if err != nil || near.Curve.Stroke() != e.Stroke {
 		return d
 	}
-	for _, off := range near.Residuals() {
-		if !(math.Abs(float64(off)) <= float64(unit)) {
+	for i, w := range table.Travel {
+		if off := near.Curve.TravelAt(table.Stroke[i]) - w; !(math.Abs(float64(off)) <= float64(unit)) {
 			return d
 		}
 	}
-	d.Curve = near.Curve()
+	d.Curve = near.Curve
 	d.note = fmt.Sprintf("Drawn from a smooth curve that gives the table's travels to within their last digit, %s.", unit.String())
 	return d
 }

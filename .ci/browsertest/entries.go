@@ -222,16 +222,16 @@ func gauged(t *tester, p *page) {
 	entered, text := `{"fill": "62 psi", "stroke": "43 mm"}`, "62 psi, 43 mm"
 	for _, ring := range []string{"38 mm", "27 mm"} {
 		told := p.text(`document.querySelector("[data-out='front.card'] .big").firstChild.textContent`)
-		p.eval(`document.querySelector("[data-out='front.card'] button").click()`, nil)
-		if got := p.text(`document.activeElement.id + ": " + document.activeElement.value`); got != "front.gauge.readings: "+text+"\n"+told+", " {
-			fail("the button leads to %q", got)
+		p.enter("front-ring", strings.TrimSuffix(ring, " mm")) // in the unit that is chosen
+		p.press("Enter")
+		if got := p.text(`document.getElementById("front.gauge.readings").value`); got != text+"\n"+told+", "+ring {
+			fail("the ring leads to the readings %q", got)
 		}
-		p.do("Input.insertText", object{"text": ring})
 		entered, text = entered+`, {"fill": "`+told+`", "stroke": "`+ring+`"}`, text+"\n"+told+", "+ring
 		p.agree(job(entered))
 	}
-	if p.yes(`document.querySelector("[data-out='front.card'] button")`) {
-		fail("a reading on target, and still a step")
+	if got := p.text(`document.querySelector("[data-out='front.next']").textContent`); !strings.HasSuffix(got, " is right.") {
+		fail("a reading on target, and next is %q", got)
 	}
 	fill := "83.4 psi"
 	// Another rider's reading, and the ring from both ways.

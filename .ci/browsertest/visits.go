@@ -89,6 +89,11 @@ func visits(t *tester, p *page) {
 		fail("%d lines of advice, want %d", got, advice)
 	}
 
+	// The next step of each end that was read stands in its card.
+	if got := p.text(`document.querySelector("[data-out='front.next']").textContent`); got != a.Steps["front"] || got == "" {
+		fail("next in the card is %q, want %q", got, a.Steps["front"])
+	}
+
 	// A fault stands beside its field, and the answer before it stays.
 	p.enter("visit.front.readings", "36 mm, 1 mm\n35.5 mm, 300 mm")
 	p.wait(`document.getElementById("visit.front.readings-fault").textContent.startsWith("Line 2, error: 300 mm")`)

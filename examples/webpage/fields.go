@@ -18,7 +18,7 @@ const findUnsprung = "With the bike hung up by its frame and the spring's force 
 // rider is the one thing that is asked of everybody.
 func rider() group {
 	return group{ID: "rider", Legend: "Rider", Fields: []field{
-		{Path: "masses.rider_mass", Label: "Rider, with everything on", Hint: "82 kg or 181 lb",
+		{Path: "masses.rider_mass", Label: "Rider with kit", Hint: "82 kg or 181 lb",
 			Find: "Stand on a bathroom scale with everything on that you ride with: shoes, helmet, pack, water."},
 	}}
 }
@@ -205,7 +205,8 @@ func gauge(p string, c cautions) group {
 			{Case: "unknown", Note: "Taken as one that fills itself. Let the air out: where the end is drawn in a little by itself, it has one.", Fields: negative(string(fit.SelfFilling))},
 		},
 		More: &group{Legend: "More about these readings", Fields: []field{
-			{Path: gauge + "outside_diameter", Label: "Shaft", Hint: "its diameter; of a spring without a negative chamber the bore: 10 mm"},
+			{Path: gauge + "outside_diameter", Label: "Shaft", Hint: "its diameter; of a spring without a negative chamber the bore: 10 mm",
+				Find: "Measure it with a calliper where it comes out of the spring."},
 			{Path: gauge + "ring_error", Label: "Error of the ring", Hint: "one standard error: 1 mm"},
 			{Path: gauge + "gauge_error", Label: "Error of the gauge", Hint: "one standard error: 1 psi"},
 			{Path: gauge + "exponent", Label: "Exponent of a quick stroke", Hint: "from 1, slow, to 2; about 1.4 is quick"},

@@ -25,7 +25,7 @@ func newAnswer(s *setup.Sheet, o Options) *Answer {
 		of   *setup.EndSheet
 	}{{sag.Front, a.Front, s.Front}, {sag.Rear, a.Rear, s.Rear}} {
 		if one.end != nil {
-			one.end.Next, one.end.Taken = next(setup.SheetEnd{Axle: one.axle, EndSheet: one.of}), takenAt(s, one.axle)
+			one.end.Next, one.end.Taken = next(s, setup.SheetEnd{Axle: one.axle, EndSheet: one.of}), takenAt(s, one.axle)
 		}
 	}
 	if others := rows.Pick(all, rows.Riders); others != nil {

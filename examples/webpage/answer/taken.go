@@ -29,6 +29,7 @@ var typicals = []typical{
 	{"rear.curve.constant", "2.6", `3`, "3"},
 	{"front.sag", "20 %", `0.25`, "25 %"},
 	{"rear.sag", "30 %", `0.25`, "25 %"},
+	{"END.gauge.outside_diameter", "10 mm", `"14 mm"`, "14 mm"},
 	{"END.gauge.negative_chamber", "", `"none"`, "no negative chamber"},
 	{"front.coil.shelf", strings.Join([]string{"6 N/mm", "7 N/mm", "8 N/mm", "9 N/mm", "10 N/mm", "11 N/mm", "12 N/mm"}, "\n"), "", ""},
 	{"rear.coil.shelf", strings.Join([]string{"300 lbf/in", "350 lbf/in", "400 lbf/in", "450 lbf/in", "500 lbf/in", "550 lbf/in", "600 lbf/in"}, "\n"), "", ""},
@@ -58,6 +59,7 @@ func Typical(path string) string {
 type Taken struct {
 	Field   string        `json:"field"`
 	Effects []TakenEffect `json:"effects"` // of each end at which it changes the answer
+	Tried   bool          `json:"tried"`   // another value was tried
 }
 
 // TakenEffect is what another value changes at one end.
@@ -75,6 +77,7 @@ func WorkTaken(job []byte, paths []string) []Taken {
 		list[i] = Taken{Field: path, Effects: []TakenEffect{}}
 		if t := typicalOf(path); t != nil && t.other != "" && was != nil {
 			if other := sheetOf(with(job, path, t.other)); other != nil {
+				list[i].Tried = true
 				list[i].Effects = append(list[i].Effects, changes(was, other, t.with)...)
 			}
 		}
@@ -148,15 +151,15 @@ func takenAt(s *setup.Sheet, axle sag.Axle) (list []Taken) {
 	for _, o := range s.LeftOut {
 		for _, f := range o.Effects {
 			if f.End == axle && o.Field != "" && f.String() != (setup.Effect{}).String() {
-				list = append(list, Taken{o.Field, []TakenEffect{{string(axle), typeset(fmt.Sprintf("with %s %s", strings.TrimSuffix(f.With, ","), f))}}})
+				list = append(list, Taken{o.Field, []TakenEffect{{string(axle), typeset(fmt.Sprintf("with %s %s", strings.TrimSuffix(f.With, ","), f))}}, true})
 			}
 		}
 	}
 	return list
 }
 
-// next says what to do next at an end, always one thing.
-func next(e setup.SheetEnd) string {
+// next says what to do next at an end of a sheet, always one thing.
+func next(s *setup.Sheet, e setup.SheetEnd) string {
 	ring := e.Measure[0]
 	stands := ring.Expected.Both().String()
 	if ring.Low != ring.High {
@@ -168,7 +171,11 @@ func next(e setup.SheetEnd) string {
 		return "Fit it" + sit + ": " + stands + " is right."
 	case g != nil && g.Fill == 0:
 		return "No fill is so low that it sags as wanted: choose less sag, or read gauge and ring again."
-	case g != nil && !g.Answer && !g.AtMarking:
+	case g != nil && g.AtMarking && slices.ContainsFunc(s.LeftOut, func(o setup.Omission) bool { return o.Field == string(e.Axle)+".gauge.max_fill" }):
+		return "Read the highest fill marked on the part and enter it below: without it no fill above those read is offered."
+	case g != nil && g.AtMarking:
+		return "Set it, cycle, set it again: it is the most that the marking permits, and sags more than wanted. Read the ring and write it down here."
+	case g != nil && !g.Answer:
 		return "Set it, cycle, set it again" + sit + " and write it down here: " + ring.Expected.Both().String() + " is wanted."
 	}
 	return "Set it, cycle, set it again" + sit + ": " + stands + " is right."

@@ -18,7 +18,7 @@ func TestWorkTaken(t *testing.T) {
 	defer func() { typicals[0] = heavier }()
 	got := WorkTaken([]byte(byHand), []string{"masses.bike_mass", "rear.coil.shelf", "front.air.bore"})
 	const text = "with 24 kg the exact spring is 22 lbf/in (3.92 N/mm) harder"
-	want := []Taken{{"masses.bike_mass", []TakenEffect{{"front", text}, {"rear", text}}}, {"rear.coil.shelf", []TakenEffect{}}, {"front.air.bore", []TakenEffect{}}}
+	want := []Taken{{"masses.bike_mass", []TakenEffect{{"front", text}, {"rear", text}}, true}, {"rear.coil.shelf", []TakenEffect{}, false}, {"front.air.bore", []TakenEffect{}, false}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
@@ -31,7 +31,7 @@ func TestWorkTaken(t *testing.T) {
 // 20 % of 100 mm to 25 % of it. That is 98.0665/0.25·0.2 = 78.45 N/mm, 19.61 N/mm softer.
 func TestWorkTakenOfOneEnd(t *testing.T) {
 	got := WorkTaken([]byte(byHand), []string{"front.sag"})
-	want := []Taken{{"front.sag", []TakenEffect{{"front", "with 25 % the exact spring is 112 lbf/in (19.61 N/mm) softer"}}}}
+	want := []Taken{{"front.sag", []TakenEffect{{"front", "with 25 % the exact spring is 112 lbf/in (19.61 N/mm) softer"}}, true}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
@@ -86,6 +86,14 @@ func TestNextAndTaken(t *testing.T) {
 	b := Work(demo(t, "coil-shock"), Options{})
 	if want := "Set it, cycle, set it again, sit down slowly, read the ring: 29.6–34.5 mm (1.16–1.36 in) is right."; b.Front.Next != want {
 		t.Errorf("%q, want %q", b.Front.Next, want)
+	}
+	unmarked := strings.NewReplacer(`"max_fill": "10 bar",`, "", `{"fill": "88 psi", "stroke": "22 mm"}`, `{"fill": "63 psi", "stroke": "42 mm"}`).Replace(string(demo(t, "gauge")))
+	if g := Work([]byte(unmarked), Options{}); !strings.HasPrefix(g.Front.Next, "Read the highest fill marked on the part") {
+		t.Errorf("%q", g.Front.Next)
+	}
+	low := strings.Replace(unmarked, `"readings"`, `"max_fill": "64 psi", "readings"`, 1)
+	if g := Work([]byte(low), Options{}); !strings.Contains(g.Front.Next, "the most that the marking permits") {
+		t.Errorf("%q", g.Front.Next)
 	}
 	one := strings.Replace(string(demo(t, "gauge")), `{"fill": "62 psi", "stroke": "43 mm"},`, "", 1)
 	// 18 % of 150 mm along the stanchions.

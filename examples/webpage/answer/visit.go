@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"slices"
+	"strings"
 
 	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/examples/internal/program"
@@ -16,6 +17,10 @@ type Visit struct {
 	Unreadable bool      `json:"unreadable,omitempty"` // as in [Answer]
 	Said       string    `json:"said,omitempty"`       // the advice, to be read out
 	Sections   []Section `json:"sections,omitempty"`
+	// Steps are, by end, what the ring says and what to do about it, in a sentence or two.
+	Steps map[string]string `json:"steps,omitempty"`
+	// History is the sag over the visits, where there were several.
+	History *Picture `json:"history,omitempty"`
 	// Next is the record for the next visit, with each end set as advised.
 	Next json.RawMessage `json:"next,omitempty"`
 }
@@ -39,12 +44,15 @@ func WorkVisit(text []byte) *Visit {
 	if err != nil {
 		return &Visit{Faults: faults(err)}
 	}
+	list, extra := historyOf(v, a.Next)
+	a.Next.Extra = extra
 	var next bytes.Buffer
 	if _, err := a.Next.WriteTo(&next); err != nil {
 		return &Visit{Faults: faults(err)}
 	}
 	all := a.Rows()
-	shown := &Visit{Sections: sections(all), Next: next.Bytes()}
+	shown := &Visit{Sections: sections(all), History: drawHistory(list), Next: next.Bytes()}
+	shown.Steps = map[string]string{"front": stepOf(a.Front), "rear": stepOf(a.Rear)}
 	for i, r := range rows.Pick(all, rows.Advice) {
 		if i > 0 {
 			shown.Said += " "
@@ -52,6 +60,25 @@ func WorkVisit(text []byte) *Visit {
 		shown.Said += program.Title(string(r.End)) + ": " + r.Note
 	}
 	return shown
+}
+
+// stepOf returns the advice for an end without what may explain its ring; "" without one.
+func stepOf(a *advice.EndAnswer) string {
+	if a == nil || a.Report == nil {
+		return ""
+	}
+	var says []string
+	for _, item := range a.Advice {
+		switch text := item.Text; {
+		case item.Code == "set_up", strings.HasPrefix(item.Code, "cause_"):
+		case item.Code == "unexplained":
+			before, _, _ := strings.Cut(text, ": ")
+			says = append(says, before+". What may explain that stands below, when the bike comes back.")
+		default:
+			says = append(says, text)
+		}
+	}
+	return typeset(strings.Join(says, " "))
 }
 
 // sections puts rows of the same section and end together, in the order in which each first appears.

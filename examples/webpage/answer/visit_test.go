@@ -3,6 +3,8 @@ package answer
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -159,3 +161,49 @@ func BenchmarkWorkVisit(b *testing.B) {
 		}
 	}
 }
+
+// The sag over the visits goes with the record: what the rings showed, the share of the travel, and what
+// was wanted, on the axis where it belongs. By hand for a constant lever ratio: 9 mm and 12 mm of a stroke of
+// 50 mm are 18 % and 24 %.
+func TestHistory(t *testing.T) {
+	first := WorkVisit([]byte(`{"schema": "wheelrate/visit/1", "date": "2026-11-25", "rear": {"readings": [{"stroke": "9 mm", "error": "1 mm"}]}, "job": ` + byHand + `}`))
+	if first.Faults != nil || first.History != nil {
+		t.Fatalf("%+v, %+v", first.Faults, first.History)
+	}
+	record := bytes.Replace(first.Next, []byte(`"extra": {`), []byte(`"extra": {"shop": "ours",`), 1)
+	again := `{"schema": "wheelrate/visit/1", "date": "2026-12-24", "rear": {"readings": [{"stroke": "12 mm", "error": "1 mm"}]}, "front": {"readings": [{"stroke": "10 mm", "error": "1 mm"}]}, "record": ` + string(record) + `}`
+	second := WorkVisit([]byte(again))
+	if second.Faults != nil || second.History == nil {
+		t.Fatalf("%+v", second.Faults)
+	}
+	const caption = "Sag as the rings showed it, a share of the travel. Front: 20.0 % on 2026-12-24, 20.0 % wanted. Rear: 18.0 % on 2026-11-25, 20.0 % wanted; 24.0 % on 2026-12-24, 20.0 % wanted."
+	if second.History.Caption != caption {
+		t.Errorf("%q", second.History.Caption)
+	}
+	// Squares of the rear, from the axis at 0 % up to 25 %: 124 pixels of height from 150 up.
+	for _, want := range []string{
+		`y="` + pixels(150-124*0.18/0.25-4) + `" width="8"`, `y="` + pixels(150-124*0.24/0.25-4) + `" width="8"`,
+		`cy="` + pixels(150-124*0.20/0.25) + `" r="4"`, `<text x="35.0" y="` + pixels(150-124*0.20/0.25+4) + `" text-anchor="end">20 %</text>`,
+		">2026-11-25</text>", ">2026-12-24</text>",
+	} {
+		if !strings.Contains(second.History.SVG, want) {
+			t.Errorf("no %s in %s", want, second.History.SVG)
+		}
+	}
+	if !bytes.Contains(second.Next, []byte(`"shop": "ours"`)) {
+		t.Errorf("what else was kept is lost: %s", second.Next)
+	}
+	// Without a reading nothing is added, and something else under the name is no history.
+	if third := WorkVisit([]byte(`{"schema": "wheelrate/visit/1", "date": "2026-12-25", "record": ` + string(second.Next) + `}`)); third.History == nil || third.History.Caption != caption {
+		t.Errorf("%+v", third.History)
+	}
+	strange := regexp.MustCompile(`"sag_history":\s*\[`).ReplaceAll(first.Next, []byte(`"sag_history": 7, "was": [`))
+	if odd := WorkVisit([]byte(`{"schema": "wheelrate/visit/1", "date": "2026-12-25", "record": ` + string(strange) + `}`)); odd.Faults != nil || odd.History != nil {
+		t.Errorf("%+v, %+v", odd.Faults, odd.History)
+	}
+	if !strings.HasPrefix(second.Steps["rear"], "The ring stands at 12.0 mm (0.47 in), not at 10.0 mm (0.39 in). What may explain that") || strings.Contains(second.Steps["rear"], "Any one") {
+		t.Errorf("%q", second.Steps["rear"])
+	}
+}
+
+func pixels(v float64) string { return fmt.Sprintf("%.1f", v) }

@@ -2,9 +2,11 @@
 // library answers is shown.
 import { ask, customary, el, ready, tell, trouble } from "./calc.js?v={{.Version}}";
 import { Bikes, formOf, mark, put } from "./bikes.js?v={{.Version}}";
-import { read, write, judged, toLink, fromLink, writeUnits } from "./job.js?v={{.Version}}";
+import { read, write, judged, writeUnits } from "./job.js?v={{.Version}}";
 import { card, grants, show } from "./show.js?v={{.Version}}";
 import { clearFaults, linkFor, markFaults, words } from "./faults.js?v={{.Version}}";
+import { files, openLink } from "./files.js?v={{.Version}}";
+import { advise, offerRing, rings } from "./ring.js?v={{.Version}}";
 import { workshop } from "./workshop.js?v={{.Version}}";
 import { returns } from "./visit.js?v={{.Version}}";
 
@@ -24,7 +26,7 @@ function applySwitches() {
     c.hidden = !on || !c.dataset.case.split(" ").includes(on.value);
   }
   for (const end of ends) $("asked-" + end).hidden = !form.querySelector(`input[name="${end}"]:checked`);
-  for (const i of form.querySelectorAll("[data-typical]")) i.placeholder = i.dataset.taken ? i.dataset.typical.replaceAll("\n", ", ") + ", taken for granted" : "";
+  for (const i of form.querySelectorAll("[data-typical]")) i.placeholder = i.dataset.taken ? i.dataset.typical.replaceAll("\n", ", ") + " (taken)" : "";
 }
 
 // width is that of the pictures; 0 while they are folded away, and not drawn.
@@ -60,6 +62,8 @@ function work(patient) {
     $("sheet").hidden = false;
     $("sheet").classList.remove("old");
     show(answer, link, taken);
+    $("workshop-show").hidden = false;
+    for (const end of ends) offerRing(end, answer[end]);
     if (taken.length) granting = setTimeout(() => grants(ask("wheelrateTaken", JSON.stringify(job), JSON.stringify(taken))), 150);
     tell(answer.said);
     visits.again();
@@ -114,7 +118,13 @@ function keep(step) {
 // open shows the bike that is chosen.
 function open() {
   answer = undefined; // the last sheet was another bike's
-  for (const end of ends) out(end + ".card").replaceChildren();
+  out("first-cautions").replaceChildren();
+  $("workshop-show").hidden = true;
+  for (const end of ends) {
+    out(end + ".card").replaceChildren();
+    offerRing(end, false);
+    $(end + "-ring").value = "";
+  }
   put(form, bikes.current.form);
   offer();
   visits?.bike();
@@ -156,6 +166,7 @@ function fresh() {
     mark(i, "taken", i.dataset.typical);
   }
   for (const r of form.querySelectorAll("input[type=radio]")) r.checked = false;
+  for (const s of form.querySelectorAll("[data-switches]")) mark(s, "fresh", true);
   for (const [name, value] of [["share", "share"], ["front.curve", "fork"], ["rear.curve", "constant"]]) form.querySelector(`input[name="${name}"][value="${value}"]`).checked = true;
   bikes.add("My bike", formOf(form), "");
   open();
@@ -165,18 +176,6 @@ function fresh() {
 }
 
 const demo = (name) => load($("demo-" + name).textContent, "The demonstration", $("demo").querySelector(`[value="${name}"]`).textContent, "demo-" + name);
-
-async function openLink() {
-  if (!location.hash.startsWith("#job=")) return false;
-  let text;
-  try {
-    text = await fromLink(location.hash);
-  } catch (e) {
-    trouble("This link holds no job that can be read: " + (e instanceof RangeError ? "it is longer than any job." : "it was cut off or changed on its way."));
-    return false;
-  }
-  return load(text, "This link", "From a link");
-}
 
 function wire() {
   form.addEventListener("submit", (e) => e.preventDefault());
@@ -224,53 +223,16 @@ function wire() {
     tell("Undone.");
   });
   $("demo").addEventListener("change", (e) => { if (e.target.value) demo(e.target.value); });
-  $("open").addEventListener("click", () => $("file").click());
-  $("file").addEventListener("change", async (e) => {
-    const file = e.target.files[0];
-    if (file) load(await file.text(), `The file ${file.name}`, file.name.replace(/\.json$/, ""));
-    e.target.value = ""; // the same file can be opened again
-  });
-  $("save").addEventListener("click", () => {
-    const text = JSON.stringify(read(form, jobSchema).value, null, 2) + "\n";
-    const url = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-    el("a", { href: url, download: "job.json" }).click();
-    setTimeout(() => URL.revokeObjectURL(url), 10000);
-    tell("The job is saved.");
-  });
-  $("share").addEventListener("click", shareIt);
+  files({ job: () => read(form, jobSchema).value, judge, work, load });
+  rings();
   workshop(() => { const { job, faults } = judge(); return faults.length ? undefined : job; });
-  addEventListener("hashchange", openLink);
+  addEventListener("hashchange", () => openLink(load));
   $("fold-feels").addEventListener("toggle", () => { if (width() && width() !== lastWidth) work(true); });
   let resizing = 0;
   addEventListener("resize", () => {
     clearTimeout(resizing);
     resizing = setTimeout(() => { if (!$("sheet").hidden && width() !== lastWidth) work(true); }, 150);
   });
-}
-
-async function shareIt() {
-  const { job, faults } = judge();
-  if (faults.length > 0) {
-    work(false);
-    $("faults").scrollIntoView({ block: "center" });
-    tell("No link: the job has faults.");
-    return;
-  }
-  const fragment = await toLink(job);
-  history.replaceState(null, "", fragment);
-  $("link").value = location.href;
-  $("shared").hidden = false;
-  let said = "The link is copied.";
-  try {
-    await navigator.clipboard.writeText(location.href);
-  } catch {
-    said = "The link is in the field below, to be copied.";
-    $("link").focus();
-    $("link").select();
-  }
-  tell(said);
-  $("share").textContent = said === "The link is copied." ? "Link copied" : "Copy a link to it";
-  setTimeout(() => { $("share").textContent = "Copy a link to it"; }, 3000);
 }
 
 async function begin() {
@@ -282,9 +244,9 @@ async function begin() {
     bikes.add($("demo").querySelector(`[value="${start}"]`).textContent, formOf(form), "demo-" + start);
   }
   visits = returns({
-    bikes, job: () => read(form, jobSchema).value, shown: () => Boolean(answer) && !$("sheet").classList.contains("old"), answered: () => {},
+    bikes, job: () => read(form, jobSchema).value, shown: () => Boolean(answer) && !$("sheet").classList.contains("old"), answered: advise,
   });
-  if (!(await openLink())) {
+  if (!(await openLink(load))) {
     open();
     if (location.hash.startsWith("#job=")) $("trouble").append(el("p", {}, `${bikes.current.name} is shown instead.`));
   }

@@ -8,6 +8,7 @@ const most = 60; // steps that can be undone
 // switches, and the fields for which a value is taken for granted.
 export function formOf(form) {
   const kept = { texts: {}, switches: {}, taken: [], fresh: [] };
+  for (const s of form.querySelectorAll("[data-switches][data-fresh]")) kept.fresh.push(s.id);
   for (const i of form.querySelectorAll("[data-path]:not([type=hidden])")) {
     if (i.value !== "") kept.texts[i.id] = i.value;
     if (i.dataset.taken) kept.taken.push(i.id);
@@ -24,6 +25,7 @@ export function put(form, kept) {
     mark(i, "taken", kept.taken.includes(i.id));
     mark(i, "fresh", kept.fresh.includes(i.id));
   }
+  for (const s of form.querySelectorAll("[data-switches]")) mark(s, "fresh", kept.fresh.includes(s.id));
   for (const r of form.querySelectorAll("input[type=radio]")) r.checked = kept.switches[r.name] === r.value;
 }
 

@@ -98,5 +98,6 @@ export function words(f, at) {
 const own = (form, at) => (at.dataset.path ? form.querySelector(`label[for="${CSS.escape(at.id)}"]`) : at.querySelector("legend")).textContent;
 
 function name(form, at) {
-  return at.closest(".block").querySelector("legend, .legend").textContent + ", " + own(form, at).toLowerCase();
+  const block = at.closest(".block").querySelector(":scope > legend");
+  return block ? block.textContent + ", " + own(form, at).toLowerCase() : own(form, at);
 }

@@ -24,7 +24,7 @@ export function writeUnits(input) {
 }
 
 // What the library itself takes for granted where every spring is known by its gauge.
-const ownBlank = /^(masses\.|ambient$)|\.head_angle$/;
+const ownBlank = /^(masses\.|ambient$)|\.(head_angle|outside_diameter)$/;
 
 // textOf is what stands in a field, or what is taken for granted there.
 const textOf = (input) => input.value.trim() || (input.dataset.taken ? input.dataset.typical : "");

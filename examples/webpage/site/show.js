@@ -68,12 +68,10 @@ export function card(name, end, linkFor, taken) {
   return to.replaceChildren(
     el("p", { class: "before", hidden: "" }, "As of before: what is entered now has a fault."),
     fit ? el("p", { class: "big" }, big, el("small", {}, small ?? "")) : "",
-    fit?.note ? el("p", { class: "change" }, fit.note) : "",
-    next && sag ? el("p", {}, next.label + " ", el("b", {}, pair(next)[0]), next.note ? ", " + next.note : "") : "",
-    sag ? el("p", { class: "sag" }, "Sag ", el("b", {}, sag.note.split(" of ")[0]), ring ? `, ${ring.label[0].toLowerCase() + ring.label.slice(1)} at ` : "", ring ? el("b", {}, pair(ring)[0]) : "",
+    fit?.note || next && sag ? el("p", {}, fit.note ? el("b", {}, title(fit.note) + ". ") : "", ...(next && sag ? [next.label + " ", el("b", {}, pair(next)[0]), next.note ? ", " + next.note : ""] : [])) : "",
+    sag ? el("p", { class: "sag" }, "Sag ", el("b", {}, sag.note.split(" of ")[0]), ring ? ", ring at " : "", ring ? el("b", {}, pair(ring)[0]) : "",
       el("span", { class: "gauge", "aria-hidden": "true" }, end.bar ? gauge(end.bar) : "")) : el("p", {}, title(end.set)),
     el("p", { class: "next" }, el("strong", {}, "Next: "), el("span", { "data-out": name + ".next" }, end.next)),
-    end.step && fit ? reading(name, big) : "",
     granted(name, end, linkFor, taken),
   );
 }
@@ -91,27 +89,12 @@ function granted(name, end, linkFor, taken) {
 
 // grants fills in what another value than the one taken changes.
 export function grants(list) {
-  for (const { field, effects } of list) {
-    for (const { end, text } of effects) {
-      const at = out(end + ".card").querySelector(`[data-taken="${field}"] span`);
-      if (at) at.textContent = ": " + text;
+  for (const { field, effects, tried } of list) {
+    for (const end of ["front", "rear"]) {
+      const at = out(end + ".card").querySelector(`[data-taken="${field}"] span`), told = effects.find((e) => e.end === end);
+      if (at && (told || tried)) at.textContent = ": " + (told?.text ?? "another value changes nothing here");
     }
   }
-}
-
-// reading is the way to the next reading of gauge and ring: a line with the fill that
-// was set, to be ended by where the ring stands.
-function reading(name, fill) {
-  const button = el("button", { type: "button", class: "reading" }, "It is set so: enter the ring");
-  button.addEventListener("click", () => {
-    const field = document.getElementById(name + ".gauge.readings");
-    document.getElementById("asked-" + name).open = true;
-    field.value = field.value.trimEnd() + (field.value.trim() ? "\n" : "") + fill + ", ";
-    field.focus();
-    field.setSelectionRange(field.value.length, field.value.length);
-    field.dispatchEvent(new Event("input", { bubbles: true }));
-  });
-  return button;
 }
 
 // gauge is the sag, its target and the band of friction on a scale of the travel.
@@ -145,7 +128,7 @@ function table(to, t) {
     el("tbody", {}, ...t.rows.map((r) => el("tr", {}, ...r.map((c, i) => el(i ? "td" : "th", i ? {} : { scope: "row" }, c))))));
 }
 
-function picture(p) {
+export function picture(p) {
   const figure = el("figure", {}, el("figcaption", {}, el("strong", {}, p.title + ". "), p.caption));
   if (p.svg) {
     const t = document.createElement("template");

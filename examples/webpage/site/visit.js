@@ -2,7 +2,8 @@
 // what to do about it.
 import { read, judged, writeUnits } from "./job.js?v={{.Version}}";
 import { ask, el, tell } from "./calc.js?v={{.Version}}";
-import { section } from "./show.js?v={{.Version}}";
+import { save } from "./files.js?v={{.Version}}";
+import { picture, section } from "./show.js?v={{.Version}}";
 import { clearFaults, markFaults, words } from "./faults.js?v={{.Version}}";
 
 const $ = (id) => document.getElementById("visit-" + id);
@@ -36,6 +37,11 @@ export function returns(page) {
     for (const id of ["save", "forget"]) $(id).disabled = $("from").value === "";
   }
 
+  // found empties what was found; the day and its weather stay.
+  function found() {
+    for (const i of form.querySelectorAll("[data-path]")) if (/^(front|rear)\.|^rider_mass$/.test(i.dataset.path)) i.value = "";
+  }
+
   const record = () => offered[$("from").value];
 
   // start is what the visit starts from, and the ends that it has.
@@ -61,7 +67,7 @@ export function returns(page) {
     if (faults.some((f) => f.field.startsWith("job.sheet."))) return wait("An end that is known by its gauge and its ring takes its next reading above, beside the others; a record needs its chambers.");
     if (faults.length > 0) {
       const items = markFaults(form, faults, entered.lineOf);
-      return wait(faults.length === 1 ? "The visit has 1 fault." : `The visit has ${faults.length} faults.`, items);
+      return wait(faults.length === 1 ? "The visit has 1 fault." : `The visit has ${faults.length} faults.`, items, faults);
     }
     clearFaults(form);
     next = a.next;
@@ -69,17 +75,18 @@ export function returns(page) {
     $("answer").hidden = false;
     $("answer").classList.remove("old");
     $("answer").replaceChildren(...a.sections.map(section));
-    page.answered(a);
+    $("history").replaceChildren(...(a.history ? [picture(a.history)] : []));
+    page.answered(a.steps, []);
     return a.said;
   }
 
-  function wait(text, items = []) {
+  function wait(text, items = [], faults = []) {
     $("faults-count").textContent = text;
     $("faults-list").replaceChildren(...items);
     $("faults").hidden = false;
     $("keep").disabled = true;
     $("answer").classList.add("old");
-    page.answered(undefined);
+    page.answered({}, faults);
     return [text, ...items.map((i) => i.textContent)].join(" ");
   }
 
@@ -114,9 +121,7 @@ export function returns(page) {
     e.target.value = "";
   });
   $("save").addEventListener("click", () => {
-    const url = URL.createObjectURL(new Blob([JSON.stringify(record(), null, 2) + "\n"], { type: "application/json" }));
-    el("a", { href: url, download: `record-${record().date}.json` }).click();
-    setTimeout(() => URL.revokeObjectURL(url), 10000);
+    save(record(), `record-${record().date}.json`);
   });
   $("forget").addEventListener("click", () => {
     const at = Number($("from").value);
@@ -126,8 +131,8 @@ export function returns(page) {
   $("keep").addEventListener("click", () => {
     if (!next || $("keep").disabled) return;
     keep([next, ...kept()], "0");
-    // What was found belongs to the record now; the day and its weather stay.
-    for (const i of form.querySelectorAll("[data-path]")) if (/^(front|rear)\.|^rider_mass$/.test(i.dataset.path)) i.value = "";
+    // What was found belongs to the record now.
+    found();
     work();
     tell("The record is kept in this browser.");
     $("from").focus();
@@ -138,6 +143,10 @@ export function returns(page) {
   // bike starts anew with the records of the bike that is shown.
   function bike() {
     const list = kept();
+    next = undefined;
+    $("answer").replaceChildren();
+    $("history").replaceChildren();
+    found();
     offer(list, list.length ? "0" : "");
     work();
   }
@@ -146,7 +155,7 @@ export function returns(page) {
   // again follows the sheet once typing there pauses.
   function again() {
     clearTimeout(waiting);
-    waiting = setTimeout(() => { if (!record() || !$("faults").hidden || !next) work(); }, 200);
+    waiting = setTimeout(() => work(), 200);
   }
   return { take, again, bike };
 }

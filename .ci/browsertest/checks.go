@@ -27,6 +27,8 @@ var checks = []struct {
 	{"a visit: what was found, what to do, the record for next time", visits},
 	{"points of a linkage are moved", movedPoints},
 	{"the card for the workshop", workshopCard},
+	{"lessons follow their sliders, and check answers", touchedLessons},
+	{"lessons on a phone, in the dark, and read out", readLessons},
 	{"cautions of air pressure stay in view", airCautions},
 	{"by keyboard alone", keyboard},
 	{"for a screen reader", screenReader},
@@ -36,6 +38,7 @@ var checks = []struct {
 	{"nothing is requested once loaded", quiet},
 	{"offline", offline},
 	{"pictures to look at", pictures},
+	{"pictures of the lessons to look at", lessonPictures},
 }
 
 func demonstrations(t *tester, p *page) {

@@ -192,7 +192,7 @@ func TestSure(t *testing.T) {
 		"So measure the wire better first", "enough energy to injure",
 		"each 2.5 mm of stroke", "0.077 from neighbours", "0.007 from a curve near all",
 		"480 ± 14 lbf/in", "+10.6 lbf/in 59 % the rider's mass", "+8.4 lbf/in 38 % how much", "+2.4 lbf/in 3 % the lever ratio",
-		"scatter by ± 14 lbf/in", // 13.73, and 2000 draws tell that to 1.6 %
+		"scatter by ± 14 lbf/in", // 13.73, and 1000 draws tell that to 2.2 %
 		"the sheet says 475", "12 % for 450 lbf/in", "33 % for 500 lbf/in", "56 % for 475 lbf/in", "find out the rider's mass",
 		fmt.Sprintf("± %.1f N/mm, and it is the count of coils that move. If the count were exact, it would be ± %.1f.", k*root(fine, outer, coils, steel), k*root(fine, outer, steel)),
 		"± 9.2 lbf/in instead of ± 13.7, and now it is how much of it stands on the rear wheel",

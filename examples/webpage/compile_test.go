@@ -10,8 +10,8 @@ import (
 	"testing"
 )
 
-// The program that a phone has to fetch and compile stays small: 7.8 MB, 2.1 MB compressed. With
-// regular expressions it was 8.3 MB, and started a fifth later.
+// The program that a phone has to fetch and compile stays small: 8.5 MB, 2.3 MB compressed, of which
+// the lessons are 0.5 MB. Regular expressions would be as much again, and it would start a fifth later.
 func TestProgramIsSmall(t *testing.T) {
 	c, err := compile()
 	if err != nil {
@@ -25,7 +25,7 @@ func TestProgramIsSmall(t *testing.T) {
 	if err := w.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if len(c.wasm) > 8.2e6 || packed.Len() > 2.25e6 {
+	if len(c.wasm) > 8.6e6 || packed.Len() > 2.4e6 {
 		t.Errorf("%d bytes, %d compressed", len(c.wasm), packed.Len())
 	}
 	list := exec.Command("go", "list", "-deps", wasmProgram)

@@ -55,7 +55,7 @@ type demo struct {
 // newSite fills the pages in.
 func newSite(c compiled) (site, error) {
 	s := site{"wheelrate.wasm": c.wasm, "wasm_exec.js": c.exec, "licences.txt": c.licences, "card.css": []byte(card.CSS)}
-	for _, name := range []string{"style.css", "icon.svg"} {
+	for _, name := range []string{"style.css", "lessons.css", "icon.svg"} {
 		text, err := source.ReadFile("site/" + name)
 		if err != nil {
 			return nil, err
@@ -74,7 +74,9 @@ func newSite(c compiled) (site, error) {
 	if err != nil {
 		return nil, err
 	}
-	data["Lessons"] = pages.Lookup("lessons.html.tmpl") != nil
+	if data["Lessons"], err = lessons(); err != nil {
+		return nil, err
+	}
 	if err := s.render(pages, scripts, data); err != nil { // once without a version, to find it
 		return nil, err
 	}

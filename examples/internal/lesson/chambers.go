@@ -86,7 +86,7 @@ func writeChambers(c *Content, v Values) {
 // one pixel for each millimetre of its length and two of its width.
 func drawChambers(p *Drawing, s *airspring.Spring, travel units.Length, push, pull float64) {
 	const head, y, half, perNewton = 14.0, 96.0, 36.0, 0.045
-	p.size(360, 222)
+	p.size(360, 252)
 	spec, bore := s.Spec(), area(36*mm)
 	out := head + 250e3/bore // where the piston's face is at full extension
 	face := out - travel.Millimetres()
@@ -110,11 +110,13 @@ func drawChambers(p *Drawing, s *airspring.Spring, travel units.Length, push, pu
 	p.line("ghost", point{out, bottom + 2}, point{out, bottom + 42})
 	p.measure(point{face, bottom + 34}, point{out, bottom + 34}, cell("%.0f mm", travel.Millimetres()), "middle", 0, 17)
 	// The forces on the piston: they balance.
-	at, force := point{face + 4, bottom + 64}, push-pull
-	p.label("faint", point{head, bottom + 68}, "start", "on the piston")
-	p.force(at, at.plus(push*perNewton, 0), cell("%.0f N", push), "start", push*perNewton+5, 4)
-	p.force(at, at.plus(-pull*perNewton, 0), "", "end", 0, 0)
-	p.text(at.plus(-pull*perNewton-5, 4), "end", cell("%.0f N", pull))
-	outer := at.plus(0, 18)
-	p.force(outer, outer.plus(-force*perNewton, 0), cell("%.0f N", math.Abs(force)), either(force < 0, "end", "start"), math.Copysign(6, force), 4)
+	for i, f := range []struct {
+		name  string
+		right float64
+	}{{"positive chamber", push}, {"negative chamber", -pull}, {"from outside", pull - push}} {
+		at := point{222, bottom + 66 + 20*float64(i)}
+		p.label("faint", point{head, at.y + 4}, "start", f.name)
+		p.force(at, at.plus(f.right*perNewton, 0), cell("%.0f N", math.Abs(f.right)), "end", 130, 4)
+	}
+	p.line("ghost", point{222, bottom + 56}, point{222, bottom + 116})
 }

@@ -127,7 +127,7 @@ func (c Curve) key(b *strings.Builder) {
 	x := roomLeft
 	add := func(name, class, dash string) {
 		fmt.Fprintf(b, `<path class="%s"%s d="M%.1f 26h24"/><text x="%.1f" y="30">%s</text>`, class, dash, x, x+29, html.EscapeString(name))
-		x += 29 + 6.2*float64(len([]rune(name))) + 12
+		x += 29 + 6.6*float64(len([]rune(name))) + 14
 	}
 	for i, l := range c.Lines {
 		if len(c.Lines) > 1 || c.Level != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -33,12 +34,25 @@ func (d *Drawing) size(width, height float64) { d.width, d.height = width, heigh
 
 // path returns the commands that lead through points.
 func path(points []point) string {
-	var b strings.Builder
+	b := make([]byte, 0, 16*len(points))
 	for i, p := range points {
-		b.WriteString(either(i == 0, "M", "L"))
-		fmt.Fprintf(&b, "%.2f %.2f", p.x, p.y)
+		b = pair(append(b, either(i == 0, "M", "L")...), p)
 	}
-	return b.String()
+	return string(b)
+}
+
+// pair appends the coordinates of a point, in hundredths of a pixel.
+func pair(b []byte, p point) []byte {
+	return hundredths(append(hundredths(b, p.x), ' '), p.y)
+}
+
+func hundredths(b []byte, v float64) []byte {
+	n := int64(math.Round(100 * v))
+	if n < 0 {
+		b, n = append(b, '-'), -n
+	}
+	b = append(strconv.AppendInt(b, n/100, 10), '.')
+	return append(b, byte('0'+n/10%10), byte('0'+n%10))
 }
 
 // line draws a line of a class through points.
@@ -131,14 +145,14 @@ func (d *Drawing) coil(a, b point, width float64, turns int) {
 
 // dots puts gas into a rectangle: as many dots wherever its sides are.
 func (d *Drawing) dots(a, b point, count int) {
-	var path strings.Builder
+	path := make([]byte, 0, 20*count)
 	for i := range count { // the fractional parts of i·φ and i·φ² lie evenly
 		const u, w = 0.7548776662466927, 0.5698402909980532
 		_, x := math.Modf(0.5 + float64(i)*u)
 		_, y := math.Modf(0.5 + float64(i)*w)
-		fmt.Fprintf(&path, "M%.2f %.2fh.01", a.x+2+x*(b.x-a.x-4), a.y+2+y*(b.y-a.y-4))
+		path = append(pair(append(path, 'M'), a.plus(2+x*(b.x-a.x-4), 2+y*(b.y-a.y-4))), "h.01"...)
 	}
-	fmt.Fprintf(&d.b, `<path class="gas" d="%s"/>`, path.String())
+	fmt.Fprintf(&d.b, `<path class="gas" d="%s"/>`, path)
 }
 
 // SVG returns the drawing.

@@ -163,8 +163,8 @@ func everywhere(t *testing.T, test func(t *testing.T, l lesson.Lesson, c *lesson
 
 // scales are the pixels for a millimetre and for a newton.
 var scales = map[string]map[string]float64{
-	"wire": {"mm": 1.2}, "gas": {"mm": 2, "N": 0.012}, "levers": {"mm": 0.38, "N": 0.009}, "chambers": {"mm": 1, "N": 0.045},
-	"sag": {"mm": 1}, "preload": {"mm": 1.25}, "drop": {"mm": 0.24}, "fork": {"mm": 1}, "pitch": {"mm": 0.19, "N": 0.085},
+	"wire": {"mm": 1.2}, "gas": {"mm": 2, "N": 0.012}, "levers": {"mm": 0.34, "N": 0.009}, "chambers": {"mm": 1, "N": 0.045},
+	"sag": {"mm": 1, "N": 0.08}, "preload": {"mm": 1.25}, "drop": {"mm": 0.24}, "fork": {"mm": 1, "N": 0.17}, "pitch": {"mm": 0.175, "N": 0.085},
 }
 
 // A dimension and a force are as long as the number beside them says.

@@ -22,7 +22,7 @@ func writeDrop(c *Content, v Values) {
 	end, load := rear(rate, 0), rearLoad(80)
 	height, damping := units.Length(v["height"]), units.Damping(v["damping"])
 	land := func(h units.Length, damping units.Damping) sag.Landing {
-		return must(end.Land(load, sag.Drop{Height: h, Damping: damping}))
+		return must(end.LandWithin(load, sag.Drop{Height: h, Damping: damping}, 1e-9))
 	}
 	hit, bare, deeper := land(height, damping), land(height, 0), land(2*height, damping)
 	wheel, _, err := end.Wheel()
@@ -82,7 +82,7 @@ func writeDrop(c *Content, v Values) {
 func drawDrop(p *Drawing, height, travel float64, in, out []float64) {
 	const scale, perJoule, ground, wheel, body, stand = 0.24, 0.42, 222.0, 11.0, 20.0, 46.0
 	p.size(360, 262)
-	p.line("ground", point{16, ground}, point{200, ground})
+	p.line("ground", point{10, ground}, point{168, ground})
 	fall := height * 1000 * scale
 	one := func(x, contact, sunk float64, class string) {
 		axle := contact - wheel
@@ -91,13 +91,13 @@ func drawDrop(p *Drawing, height, travel float64, in, out []float64) {
 		p.coil(point{x, low}, point{x, axle}, 14, 5)
 		p.box("mass"+class, point{x - 20, low - body}, point{x + 20, low})
 	}
-	one(64, ground-fall, 0, "")
-	p.measure(point{30, ground}, point{30, ground - fall}, cell("%.0f mm", height*1000), "middle", 4, fall/2+18)
-	one(136, ground, travel*scale, "")
+	one(60, ground-fall, 0, "")
+	p.measure(point{26, ground}, point{26, ground - fall}, cell("%.0f mm", height*1000), "middle", 6, fall/2+18)
+	one(118, ground, travel*scale, "")
 	top := ground - wheel - stand
-	p.line("ghost", point{110, top}, point{188, top})
-	p.line("ghost", point{110, top + 150*scale}, point{188, top + 150*scale})
-	p.measure(point{176, top}, point{176, top + travel*scale}, cell("%.0f mm", travel), "middle", 2, -travel*scale/2-7)
+	p.line("ghost", point{92, top}, point{166, top})
+	p.line("ghost", point{92, top + 150*scale}, point{166, top + 150*scale})
+	p.measure(point{156, top}, point{156, top + travel*scale}, cell("%.0f mm", travel), "middle", 2, -travel*scale/2-7)
 	stack := func(x float64, energies []float64, names ...string) {
 		y := ground
 		for i, e := range energies {
@@ -109,8 +109,8 @@ func drawDrop(p *Drawing, height, travel float64, in, out []float64) {
 			y = next
 		}
 	}
-	stack(210, in, "fall", "sinking")
-	stack(288, out, "spring", "damper", "left")
-	p.label("faint", point{200, ground + 20}, "start", cell("%.0f J in", in[0]+in[1]))
-	p.label("faint", point{284, ground + 20}, "start", cell("%.0f J out", out[0]+out[1]+out[2]))
+	stack(188, in, "fall", "sinking")
+	stack(274, out, "spring", "damper", "left")
+	p.label("faint", point{184, ground + 20}, "start", cell("%.0f J in", in[0]+in[1]))
+	p.label("faint", point{270, ground + 20}, "start", cell("%.0f J out", out[0]+out[1]+out[2]))
 }

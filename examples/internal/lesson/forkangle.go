@@ -81,41 +81,39 @@ func writeFork(c *Content, v Values) {
 // forces with 0.17 pixels for each newton.
 func drawFork(p *Drawing, angle float64, rest sag.Rest, full, load, axial, across float64) {
 	const perNewton, all = 0.17, 160.0
-	p.size(360, 286)
+	p.size(360, 290)
 	sin, cos := math.Sincos(angle * math.Pi / 180)
-	out := point{196, 236} // the axle at full extension
+	out := point{140, 236} // the axle at full extension
 	on := func(s float64) point { return out.plus(-s*cos, -s*sin) }
 	side := func(p point, by float64) point { return p.plus(by*sin, -by*cos) } // ahead of the stanchions
 	axle := on(rest.Stroke.Millimetres())
-	p.line("axis", on(-22), on(all+66))
-	for _, by := range []float64{-9, 9} { // the stanchion, then the lower leg over it
-		p.line("leg", side(on(all-14), by), side(on(all+58), by))
+	p.line("axis", on(-20), on(all+58))
+	for _, by := range []float64{-9, 9} { // the stanchions, then the lower legs over them
+		p.line("leg", side(on(all-14), by), side(on(all+50), by))
 	}
-	leg := axle.plus(-(all-10)*cos, -(all-10)*sin)
+	leg := axle.plus(-(all-40)*cos, -(all-40)*sin)
 	p.shape("body", side(axle, -13), side(axle, 13), side(leg, 13), side(leg, -13))
 	p.circle("joint axle", axle, 6)
 	p.circle("ghost", out, 6)
 	end := on(all)
-	corner := point{out.x, end.y}
-	p.line("ghost", out, out.plus(54, 0))
-	p.line("ghost", end, corner.plus(54, 0))
-	p.measure(out.plus(48, 0), corner.plus(48, 0), cell("%.1f mm", full), "start", 7, 4)
-	p.label("faint", point{out.x + 55, (out.y+corner.y)/2 + 20}, "start", "up, all of it")
-	p.line("ghost", axle, point{out.x + 24, axle.y})
-	p.measure(out.plus(18, 0), point{out.x + 18, axle.y}, "", "start", 0, 0)
-	p.text(point{out.x + 2, out.y + 20}, "start", cell("%.1f mm up at the sag", rest.Travel.Millimetres()))
+	p.line("ghost", out, out.plus(106, 0))
+	p.line("ghost", end, point{out.x + 106, end.y})
+	p.measure(out.plus(100, 0), point{out.x + 100, end.y}, cell("%.1f mm", full), "middle", 0, -(out.y-end.y)/2-9)
+	p.label("faint", point{out.x + 100, end.y - 24}, "middle", "up, all of it")
+	p.line("ghost", axle, point{out.x + 30, axle.y})
+	p.measure(out.plus(24, 0), point{out.x + 24, axle.y}, cell("%.1f mm", rest.Travel.Millimetres()), "start", 7, 4)
 	p.measure(side(out, -30), side(axle, -30), cell("%.1f mm", rest.Stroke.Millimetres()), "end", -8, 6)
-	p.angle(out, 40, 180, 180-angle, cell("%.1f°", angle), "end", -6, 4)
-	p.line("ghost", out, out.plus(-70, 0))
+	top := on(all + 44)
+	p.line("ghost", top, top.plus(52, 0))
+	p.angle(top, 40, 0, -angle, cell("%.1f°", angle), "start", 6, 4)
 
 	// The push of the ground, and what it is along the fork and across.
-	at := point{296, 232}
-	top := at.plus(0, -load*perNewton)
+	at := point{318, 236}
+	tip := at.plus(0, -load*perNewton)
 	knee := at.plus(-axial*perNewton*cos, -axial*perNewton*sin)
-	p.force(at, top, "", "start", 0, 0)
+	p.force(at, tip, cell("%.0f N", load), "middle", 0, -load*perNewton-8)
 	p.force(at, knee, "", "end", 0, 0)
-	p.force(knee, top, "", "end", 0, 0)
-	p.text(point{at.x + 7, (at.y+top.y)/2 + 4}, "start", cell("%.0f N", load))
-	p.text(point{at.x, at.y + 20}, "middle", cell("%.0f N along", axial))
-	p.text(point{at.x, at.y + 38}, "middle", cell("%.0f N across", across))
+	p.force(knee, tip, "", "end", 0, 0)
+	p.text(point{at.x - 10, at.y + 20}, "middle", cell("%.0f N along", axial))
+	p.text(point{at.x - 10, at.y + 37}, "middle", cell("%.0f N across", across))
 }

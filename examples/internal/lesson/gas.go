@@ -108,11 +108,11 @@ func drawGas(p *Drawing, stroke, volume, gauge, force, fill float64) {
 	p.line("wall", point{head + long + 14, top}, point{head, top}, point{head, bottom}, point{head + long + 14, bottom})
 	p.box("piston", point{face, top + 1}, point{face + 10, bottom - 1})
 	p.box("shaft", point{face + 10, y - 8}, point{face + 90, y + 8})
-	p.line("ghost", point{head + long, top - 8}, point{head + long, bottom + 8})
+	p.line("ghost", point{head + long, top - 24}, point{head + long, bottom + 8})
 	tip := point{face + 90, y}
 	p.force(tip.plus(force*0.012, 0), tip, cell("%.0f N", force), "middle", 0, -14)
 	p.measure(point{face, bottom + 18}, point{head + long, bottom + 18}, cell("stroke %.1f mm", stroke), "middle", 0, 17)
 	p.text(point{head, top - 30}, "start", cell("%.1f cm³ of gas", volume))
 	p.text(point{head, top - 13}, "start", cell("%.2f bar on the gauge", gauge))
-	p.label("faint", point{head + long + 8, top - 13}, "middle", "fully out")
+	p.label("faint", point{head + long, top - 30}, "middle", "fully out")
 }

@@ -49,7 +49,7 @@ func writeTable(b *strings.Builder, block Block) {
 	b.WriteString("</table></div>")
 }
 
+var elements = strings.NewReplacer(string(MarkOpen), `<span class="number">`, string(MarkClose), "</span>")
+
 // marked escapes a text, with its numbers in elements of their own.
-func marked(text string) string {
-	return strings.NewReplacer(string(MarkOpen), `<span class="number">`, string(MarkClose), "</span>").Replace(html.EscapeString(text))
-}
+func marked(text string) string { return elements.Replace(html.EscapeString(text)) }

@@ -148,10 +148,10 @@ const (
 	MarkClose = '\x02'
 )
 
+var unmarked = strings.NewReplacer(string(MarkOpen), "", string(MarkClose), "")
+
 // Plain returns a text without the marks.
-func Plain(text string) string {
-	return strings.NewReplacer(string(MarkOpen), "", string(MarkClose), "").Replace(text)
-}
+func Plain(text string) string { return unmarked.Replace(text) }
 
 // number is a value of a text that prints between marks.
 type number struct{ value any }

@@ -126,13 +126,13 @@ var softening = sync.OnceValue(func() soft {
 	return soft{f, k, 1000 * k * 2.5 / f, wheel.Rate(0).NewtonsPerMillimetre()}
 })
 
-// drawLevers draws the four-bar at 0.38 pixels for each millimetre, and forces at
+// drawLevers draws the four-bar at 0.34 pixels for each millimetre, and forces at
 // 0.009 pixels for each newton.
 func drawLevers(p *Drawing, pose mechanism.Pose, wheelForce, springForce float64) {
-	const scale, perNewton, radius = 0.38, 0.009, 350.0
-	p.size(360, 312)
+	const scale, perNewton, radius = 0.34, 0.009, 350.0
+	p.size(360, 304)
 	on := func(at mechanism.Point) point {
-		return point{262 + at[0].Millimetres()*scale, 184 - at[1].Millimetres()*scale}
+		return point{274 + at[0].Millimetres()*scale, 186 - at[1].Millimetres()*scale}
 	}
 	places := solved().Positions(pose.Stroke)
 	join := func(names ...string) (list []point) {
@@ -161,5 +161,5 @@ func drawLevers(p *Drawing, pose mechanism.Pose, wheelForce, springForce float64
 	p.force(contact, contact.plus(0, -wheelForce*perNewton), cell("%.0f N", wheelForce), "start", 8, -4)
 	along := s1.towards(s2, -springForce*perNewton)
 	p.force(s1, along, cell("%.0f N", springForce), "start", 14, 4)
-	p.text(point{(s1.x+s2.x)/2 + 22, (s1.y+s2.y)/2 + 8}, "start", cell("s = %.2f", pose.Stroke.Millimetres()))
+	p.text(point{(s1.x+s2.x)/2 + 18, (s1.y+s2.y)/2 + 8}, "start", cell("s = %.1f", pose.Stroke.Millimetres()))
 }

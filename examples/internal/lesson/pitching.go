@@ -96,10 +96,10 @@ func noseWords(pitch units.Angle) string {
 	return "level"
 }
 
-// drawPitch draws the bike at 0.19 pixels for each millimetre and forces at 0.085
+// drawPitch draws the bike at 0.175 pixels for each millimetre and forces at 0.085
 // pixels for each newton.
 func drawPitch(p *Drawing, m sag.Masses, s sag.Stance, weight, braking float64) {
-	const scale, perNewton = 0.19, 0.085
+	const scale, perNewton = 0.175, 0.085
 	p.size(360, 330)
 	// Places on the frame, in millimetres from the rear axle at full extension, x forward and y up,
 	// and where they are above the point where the rear wheel touches the ground.
@@ -108,7 +108,7 @@ func drawPitch(p *Drawing, m sag.Masses, s sag.Stance, weight, braking float64) 
 	place := func(x, y float64) (float64, float64) {
 		return x*cos - (y-w)*sin, demoRadius + x*sin + (y-w)*cos
 	}
-	on := func(x, y float64) point { return point{52 + x*scale, 250 - y*scale} }
+	on := func(x, y float64) point { return point{68 + x*scale, 250 - y*scale} }
 	frame := func(x, y float64) point { return on(place(x, y)) }
 	stroke := s.FrontStroke.Millimetres()
 	headSin, headCos := math.Sincos(demoHead * math.Pi / 180)
@@ -122,14 +122,14 @@ func drawPitch(p *Drawing, m sag.Masses, s sag.Stance, weight, braking float64) 
 	gy := (sprung*cy + unsprung[0]*fy + unsprung[1]*w) / total
 	centre := frame(gx, gy)
 
-	p.line("ground", on(-265, 0), on(demoWheelbase+330, 0))
+	p.line("ground", on(-370, 0), on(demoWheelbase+370, 0))
 	p.circle("wheel", back, demoRadius*scale)
 	p.circle("wheel", front, demoRadius*scale)
-	crown, head := [2]float64{demoWheelbase - 560*headCos, 560 * headSin}, [2]float64{demoWheelbase - 640*headCos, 640 * headSin}
 	bottom, seat := frame(430, 10), frame(330, 480)
+	head, neck := frame(demoWheelbase-700*headCos, 700*headSin), frame(demoWheelbase-590*headCos, 590*headSin)
 	p.line("bar", back, bottom)
-	p.line("bar", front, frame(crown[0], crown[1]))
-	p.line("frame", seat, frame(head[0], head[1]), bottom, seat)
+	p.line("frame", seat, head, neck, bottom, seat)
+	p.line("bar", front, head)
 	p.line("ghost level", bottom.plus(-40, 0), bottom.plus(150, 0))
 	p.line("pitch", bottom, frame(430+700, 10))
 	p.circle("joint axle", back, 3.5)
@@ -139,14 +139,13 @@ func drawPitch(p *Drawing, m sag.Masses, s sag.Stance, weight, braking float64) 
 	p.line("axis", centre.plus(0, -9), centre.plus(0, 9))
 
 	rearAt, frontAt := point{back.x, 250}, point{front.x, 250}
-	p.force(centre, centre.plus(0, weight*perNewton), cell("%.0f N", weight), "start", 12, -8)
+	p.force(centre, centre.plus(0, weight*perNewton), cell("%.0f N", weight), "middle", 0, -14)
 	p.force(rearAt, rearAt.plus(0, -s.RearWheelLoad.Newtons()*perNewton), cell("%.0f N", s.RearWheelLoad.Newtons()), "middle", 0, 18)
 	p.force(frontAt, frontAt.plus(0, -s.FrontWheelLoad.Newtons()*perNewton), cell("%.0f N", s.FrontWheelLoad.Newtons()), "middle", 0, 18)
 	if braking > 0 {
-		p.force(frontAt, frontAt.plus(-braking*weight*perNewton, 0), "", "middle", 0, 0)
-		p.force(centre, centre.plus(braking*weight*perNewton, 0), "", "start", 0, 0)
-		p.text(frontAt.plus(-braking*weight*perNewton-6, -7), "end", cell("%.0f N", braking*weight))
-		p.text(centre.plus(braking*weight*perNewton+6, 4), "start", cell("%.0f N", braking*weight))
+		long, label := braking*weight*perNewton, cell("%.0f N", braking*weight)
+		p.force(frontAt, frontAt.plus(-long, 0), label, "end", -long-6, -7)
+		p.force(centre, centre.plus(long, 0), label, "start", long+6, 4)
 	}
 	p.measure(point{back.x, 282}, point{front.x, 282}, cell("D = %.0f mm", s.Wheelbase.Millimetres()), "middle", 0, 18)
 	p.label("on", point{back.x - 34, 316}, "start", "rear")

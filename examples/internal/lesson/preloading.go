@@ -64,8 +64,8 @@ func writePreload(c *Content, v Values) {
 
 // drawPreload draws the spring three times at 1.25 pixels for each millimetre.
 func drawPreload(p *Drawing, preload, stroke, rate float64) {
-	const scale, free, top = 1.25, 130.0, 40.0
-	p.size(360, 262)
+	const scale, free, top = 1.25, 130.0, 54.0
+	p.size(360, 288)
 	seat := top + free*scale
 	for i, s := range []struct {
 		name         string
@@ -75,9 +75,9 @@ func drawPreload(p *Drawing, preload, stroke, rate float64) {
 		p.line("plate", point{x - 30, s.collar}, point{x + 30, s.collar})
 		p.line("plate", point{x - 30, s.seat}, point{x + 30, s.seat})
 		p.coil(point{x, s.collar}, point{x, s.seat}, 44, 7)
-		p.label("on", point{x, 22}, "middle", s.name)
+		p.label("on", point{x, 16}, "middle", s.name)
 		force := rate * (free - (s.seat-s.collar)/scale)
-		p.text(point{x, seat + 44}, "middle", cell("%.0f N", force))
+		p.label("on", point{x, seat + 44}, "middle", cell("%.0f N", force))
 		if i > 0 {
 			p.line("ghost", point{x - 42, top}, point{x + 42, top})
 			p.measure(point{x + 38, top}, point{x + 38, s.collar}, cell("%.2f mm", preload), "middle", 0, -6-preload*scale/2)
@@ -87,4 +87,5 @@ func drawPreload(p *Drawing, preload, stroke, rate float64) {
 			p.measure(point{x + 38, seat}, point{x + 38, s.seat}, cell("%.1f mm", stroke), "middle", -6, stroke*scale/2+18)
 		}
 	}
+	p.label("faint", point{58 + 112, seat + 62}, "middle", "force in the spring")
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"example.com/wheelrate/units"
 )
 
 // Question asks for one of several choices or for a number. The answer is worked
@@ -63,5 +65,5 @@ func (q Question) Judge(answer string) Verdict {
 	case math.Abs(v-q.number) <= q.within:
 		return Verdict{true, "Right. " + q.why}
 	}
-	return Verdict{Says: fmt.Sprintf("Not %s: the answer is %s.", answer, either(v > q.number, "smaller", "larger"))}
+	return Verdict{Says: fmt.Sprintf("Not %s: the answer is %s.", units.Clip(answer), either(v > q.number, "smaller", "larger"))}
 }

@@ -103,20 +103,19 @@ func drawSag(p *Drawing, rest sag.Rest, load, push float64) {
 	p.line("ghost", point{x - 84, top}, point{x - 34, top})
 	p.line("ghost", point{x - 84, top + 150}, point{x - 20, top + 150})
 	p.measure(point{x - 80, top}, point{x - 80, top + 150}, "150 mm", "middle", 0, -82)
+	p.box("band", point{x + 38, top + rest.TravelLow.Millimetres()}, point{x + 50, top + rest.TravelHigh.Millimetres()})
 	p.line("ghost", point{x + 34, top}, point{x + 62, top})
 	p.measure(point{x + 56, top}, point{x + 56, low}, cell("%.1f mm", rest.Travel.Millimetres()), "start", 7, 4)
-	p.force(point{x - 12, low - 20}, point{x - 12, low - 20 + load*perNewton}, "", "end", 0, 0)
-	p.force(point{x + 12, low - 20}, point{x + 12, low - 20 - push*perNewton}, "", "start", 0, 0)
-	p.text(point{x - 18, low - 22 + load*perNewton}, "end", cell("%.0f N", load))
-	p.text(point{x + 18, low - 14 - push*perNewton}, "start", cell("%.0f N", push))
+	p.force(point{x - 12, low - 20}, point{x - 12, low - 20 + load*perNewton}, cell("%.0f N", load), "end", -7, load*perNewton-2)
+	p.force(point{x + 12, low - 20}, point{x + 12, low - 20 - push*perNewton}, cell("%.0f N", push), "start", 7, 6-push*perNewton)
 
 	// The shock with nobody on it, and its ring where the seal pushed it.
-	const sx, seal = 290.0, 190.0
+	const sx, seal = 270.0, 196.0
 	ring := seal - rest.Stroke.Millimetres()
 	p.box("shaft", point{sx - 6, seal - 60}, point{sx + 6, seal})
 	p.circle("joint", point{sx, seal - 69}, 9)
 	p.box("body", point{sx - 16, seal}, point{sx + 16, seal + 66})
 	p.box("ring", point{sx - 9, ring - 3}, point{sx + 9, ring})
-	p.measure(point{sx + 22, seal}, point{sx + 22, ring}, cell("%.1f mm", rest.Stroke.Millimetres()), "middle", 0, 4-rest.Stroke.Millimetres()/2-12)
+	p.measure(point{sx + 22, seal}, point{sx + 22, ring}, cell("%.1f mm", rest.Stroke.Millimetres()), "start", 7, 4)
 	p.label("faint", point{sx, seal + 84}, "middle", "the ring, rider off")
 }

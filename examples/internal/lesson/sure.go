@@ -17,8 +17,8 @@ var sure = Lesson{
 	Name: "sure", Title: "How sure can you be?",
 	About: "Every measured number is a little wrong. How wrong is the answer, and what should be measured better?",
 	Sliders: []Slider{
-		{Name: "wire", Label: "Wire, ±", Unit: "mm", Min: 0, Max: 0.1, Step: 0.005, Start: 0.03},
-		{Name: "coils", Label: "Coils that move, ±", Min: 0, Max: 0.3, Step: 0.01, Start: 0.1},
+		{Name: "wire", Label: "Wire, ±", Unit: "mm", Min: 0, Max: 0.06, Step: 0.005, Start: 0.03},
+		{Name: "coils", Label: "Coils that move, ±", Min: 0, Max: 0.2, Step: 0.01, Start: 0.1},
 	},
 	write: writeSure,
 }
@@ -74,7 +74,7 @@ type question struct {
 	readings          worst
 }
 
-const draws = 2000
+const draws = 1000
 
 var whole = sync.OnceValue(func() question {
 	job, u := invented(2)
@@ -147,7 +147,7 @@ func writeSure(c *Content, v Values) {
 	c.choose("Weigh the rider dressed to ride, to 0.5 kg. What then decides how well the exact spring is known?", choices, right)
 	c.explain("It is known to ± %.1f lbf/in instead of ± %.1f, and now it is %s that decides.", weighed.Uncertainty.PoundsForcePerInch(), ideal.Uncertainty.PoundsForcePerInch(), inputWords[weighed.Dominant])
 
-	x := along(0, 0.1, 50)
+	x := along(0, 0.06, 48)
 	exact := measured(0, coils).RateUncertainty.NewtonsPerMillimetre()
 	c.Curve = Curve{
 		Title: "Uncertainty of the rate over that of the wire", X: Axis{Label: "wire, ±", Unit: "mm"}, Y: Axis{Label: "rate, ±", Unit: "N/mm"},
@@ -205,11 +205,11 @@ func readings() (w worst) {
 	return w
 }
 
-// drawSure draws the errors at right angles, 44 pixels for each N/mm.
+// drawSure draws the errors at right angles, 66 pixels for each N/mm.
 func drawSure(p *Drawing, parts map[string]float64, whole float64) {
-	const scale = 44.0
-	p.size(360, 232)
-	from := point{40, 196}
+	const scale = 66.0
+	p.size(360, 262)
+	from := point{62, 236}
 	at, far := from, 0.0 // the length so far
 	for i, input := range []string{"wire_diameter", "active_coils", "outer_diameter", "shear_modulus"} {
 		length := parts[input] * scale

@@ -70,7 +70,7 @@ func writeWire(c *Content, v Values) {
 	c.estimate("The wire has 0.1 mm of paint all round. By how many per cent is the rate from a caliper too high?", percent(painted/rate-1), 0.4, "%")
 	c.explain("%.1f %% too high: the caliper finds the paint on both sides, %.1f mm for %.1f mm.", percent(painted/rate-1), d+0.2, d)
 
-	x := along(7, 12, 50)
+	x := along(7, 12, 25)
 	c.Curve = Curve{
 		Title: "Rate over wire diameter", X: Axis{Label: "wire diameter", Unit: "mm", Loose: true}, Y: Axis{Label: "spring rate", Unit: "N/mm"},
 		Lines: []Line{
@@ -111,9 +111,9 @@ func drawWire(p *Drawing, d, mean, shorter, twist float64) {
 	p.label("faint", point{right + 31, (top+lid)/2 + 18}, "start", "shorter")
 
 	// The unrolled wire lies along x, its near end a circle; the scale is its own.
-	const from, to, y, r = 215.0, 325.0, 172.0, 26.0
-	p.text(point{from - 14, y - r - 30}, "start", cell("the wire, %.1f mm thick", d))
-	p.label("faint", point{from - 14, y - r - 14}, "start", "shown short and thick")
+	const from, to, y, r = 178.0, 278.0, 176.0, 32.0
+	p.text(point{from, y - r - 30}, "start", cell("the wire, %.1f mm thick", d))
+	p.label("faint", point{from, y - r - 14}, "start", "shown short and thick")
 	p.line("rod", point{from, y - r}, point{to, y - r})
 	p.line("rod", point{from, y + r}, point{to, y + r})
 	for k := range 12 {
@@ -134,5 +134,5 @@ func drawWire(p *Drawing, d, mean, shorter, twist float64) {
 	p.circle("rod", end, r)
 	p.line("ghost", end, end.plus(r, 0))
 	p.line("radius", end, end.plus(r*math.Cos(twist), -r*math.Sin(twist)))
-	p.angle(end, 0.6*r, 0, twist*180/math.Pi, cell("%.1f°", twist*180/math.Pi), "end", 14, -14)
+	p.angle(end, 0.6*r, 0, twist*180/math.Pi, cell("%.1f°", twist*180/math.Pi), "start", 0.4*r+4-0.6*r*(math.Cos(twist/2)-1), 4+0.6*r*math.Sin(twist/2)-r*math.Sin(twist/2))
 }

@@ -1,6 +1,6 @@
 //go:build js && wasm
 
-// Wasm is what the page runs: the library, behind six functions.
+// Wasm is what the page runs: the library, behind seven functions.
 //
 //	wheelrate(job, width, customary)
 //	wheelrateCard(job)
@@ -8,11 +8,13 @@
 //	wheelrateVisit(visit)
 //	wheelrateLinkage(mechanism)
 //	wheelrateTable(csv)
+//	wheelrateLesson(request)
 //
 // The first takes a job as JSON text, the width of pictures in pixels, or 0 where no curves
 // are shown, and whether they are drawn in customary units. The others take a job, a job and
-// the paths for which a value was taken for granted, as JSON text, a visit, a mechanism, and
-// a leverage curve as CSV. All return the answer as JSON text; see package answer.
+// the paths for which a value was taken for granted, as JSON text, a visit, a mechanism,
+// a leverage curve as CSV, and a request of a lesson. All return the answer as JSON text; see
+// packages answer and lesson.
 package main
 
 import (
@@ -20,6 +22,7 @@ import (
 	"fmt"
 	"syscall/js"
 
+	"example.com/wheelrate/examples/internal/lesson"
 	"example.com/wheelrate/examples/webpage/answer"
 )
 
@@ -38,6 +41,7 @@ func main() {
 	export("wheelrateVisit", func(args []js.Value) any { return answer.WorkVisit([]byte(args[0].String())) })
 	export("wheelrateLinkage", func(args []js.Value) any { return answer.WorkLinkage([]byte(args[0].String())) })
 	export("wheelrateTable", func(args []js.Value) any { return answer.ReadTable(args[0].String()) })
+	export("wheelrateLesson", func(args []js.Value) any { return lesson.Answer([]byte(args[0].String())) })
 	if ready := js.Global().Get("wheelrateReady"); ready.Type() == js.TypeFunction {
 		ready.Invoke()
 	}

@@ -3,36 +3,41 @@ import { customary, el } from "./calc.js?v={{.Version}}";
 
 const out = (name) => document.querySelector(`[data-out="${name}"]`);
 
+// Folds are the parts of the sheet that fold away, each with what fills it in. They are
+// filled in while they are open: what nobody looks at is left for when it is unfolded.
+const folds = {
+  "fold-sure": ({ answer, linkFor }) => {
+    table(out("sure"), answer.sure);
+    list(out("says"), answer.says);
+    out("left-out").replaceChildren(...answer.sheet.left_out.map((o) => el("li", {}, o.text + " ", linkFor(o.field) ?? "")));
+  },
+  "fold-if": ({ answer }) => {
+    table(out("riders"), answer.riders);
+    table(out("standing"), answer.standing);
+  },
+  "fold-feels": ({ answer }) => { for (const name of ["front", "rear"]) feels(name, answer[name]); },
+  "fold-how": ({ answer }) => {
+    rows(out("loads"), answer.loads, "Masses and loads");
+    rows(out("both"), answer.both, "Both ends together");
+  },
+};
+let shown; // what the open folds show, and the others will
+
+function fill(fold) {
+  if (shown && fold.open && fold.shown !== shown) folds[fold.id](shown);
+  if (fold.open) fold.shown = shown;
+}
+for (const id of Object.keys(folds)) document.getElementById(id).addEventListener("toggle", (e) => fill(e.target));
+
 // show writes the whole sheet; linkFor leads to the field that a path of the job is entered by.
 // Taken are the paths for which the page took a value for granted.
 export function show(answer, linkFor, taken) {
   const { sheet } = answer;
+  shown = { answer, linkFor };
   out("note").textContent = sheet.note ?? "";
   out("note").hidden = !sheet.note;
-  for (const name of ["front", "rear"]) {
-    const end = answer[name];
-    document.getElementById("out-" + name).hidden = !end;
-    out(name + ".drawn").replaceChildren(...(end?.drawn ?? []).map(picture));
-    card(name, end, linkFor, taken);
-    if (!end) continue;
-    out(name + ".kind").textContent = end.kind;
-    rows(out(name + ".fit"), end.fit, "What to fit");
-    for (const part of ["expect", "full", "measure"]) out(name + "." + part).previousElementSibling.hidden = !end[part]?.length;
-    table(out(name + ".choices"), end.choices);
-    list(out(name + ".others"), end.others);
-    rows(out(name + ".expect"), end.expect, "What to expect at the sag");
-    rows(out(name + ".full"), end.full, "At full travel");
-    rows(out(name + ".measure"), end.measure, "What to measure");
-    table(out(name + ".points"), end.points);
-    out(name + ".points").closest("details").hidden = !end.points;
-  }
-  rows(out("loads"), answer.loads, "Masses and loads");
-  rows(out("both"), answer.both, "Both ends together");
-  table(out("standing"), answer.standing);
-  table(out("riders"), answer.riders);
-  table(out("sure"), answer.sure);
-  list(out("says"), answer.says);
-  out("left-out").replaceChildren(...sheet.left_out.map((o) => el("li", {}, o.text + " ", linkFor(o.field) ?? "")));
+  for (const name of ["front", "rear"]) card(name, answer[name], linkFor, taken);
+  for (const id of Object.keys(folds)) fill(document.getElementById(id));
   document.getElementById("warnings").hidden = sheet.warnings.length === 0;
   out("warnings").replaceChildren(...sheet.warnings.map((w) => el("li", {}, el("strong", {}, (w.field.includes(".") && linkFor(w.field)) || title(w.field), ": "), w.text)));
   out("further").replaceChildren(...(answer.further ?? []).map(section));
@@ -40,6 +45,23 @@ export function show(answer, linkFor, taken) {
   out("cautions").replaceChildren(...sheet.cautions.map(item));
   const first = sheet.cautions.filter((c) => c.code === "air_pressure" || c.code === "compressed_spring");
   out("first-cautions").replaceChildren(...first.map(item));
+}
+
+// feels shows what an end does, if there is one.
+function feels(name, end) {
+  document.getElementById("out-" + name).hidden = !end;
+  out(name + ".drawn").replaceChildren(...(end?.drawn ?? []).map(picture));
+  if (!end) return;
+  out(name + ".kind").textContent = end.kind;
+  rows(out(name + ".fit"), end.fit, "What to fit");
+  for (const part of ["expect", "full", "measure"]) out(name + "." + part).previousElementSibling.hidden = !end[part]?.length;
+  table(out(name + ".choices"), end.choices);
+  list(out(name + ".others"), end.others);
+  rows(out(name + ".expect"), end.expect, "What to expect at the sag");
+  rows(out(name + ".full"), end.full, "At full travel");
+  rows(out(name + ".measure"), end.measure, "What to measure");
+  table(out(name + ".points"), end.points);
+  out(name + ".points").closest("details").hidden = !end.points;
 }
 
 export const title = (s) => (s ? s[0].toUpperCase() + s.slice(1) : "");

@@ -15,6 +15,7 @@ var checks = []struct {
 	run  func(*tester, *page)
 }{
 	{"every demonstration shows the library's numbers", demonstrations},
+	{"the numbers agree with statics", balance},
 	{"a change shows the library's numbers at once", changes},
 	{"a job file of the program setup opens, and saves again", files},
 	{"a link carries the job", links},
@@ -37,6 +38,8 @@ var checks = []struct {
 	{"pictures follow units and width", drawings},
 	{"nothing is requested once loaded", quiet},
 	{"offline", offline},
+	{"a keystroke is answered within a frame", typing},
+	{"the program starts within a second on a slow phone", starting},
 	{"pictures to look at", pictures},
 	{"pictures of the lessons to look at", lessonPictures},
 }

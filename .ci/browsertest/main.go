@@ -5,6 +5,10 @@
 //
 //	go -C .ci run ./browsertest
 //	go -C .ci run ./browsertest -shots /tmp/shots
+//	go -C .ci run ./browsertest -planted
+//
+// The last plants wrong numbers into the page's program, one at a time, and lists which test notices
+// each; it takes some minutes.
 package main
 
 import (
@@ -23,12 +27,22 @@ func main() {
 	chromium := flag.String("chromium", "", "the browser's `program`; by default chromium, chromium-browser or google-chrome of the path")
 	shots := flag.String("shots", "", "write pictures of the page into this `directory`")
 	only := flag.String("run", "", "run the checks whose name matches this `pattern` only")
+	first := flag.Bool("first", false, "end at the first check that fails")
+	planted := flag.Bool("planted", false, "plant wrong numbers, those whose name matches -run, and see each noticed")
 	flag.Parse()
 	if flag.NArg() > 0 {
 		fmt.Fprintf(os.Stderr, "browsertest: unexpected %q\n", flag.Arg(0))
 		os.Exit(2)
 	}
-	failed, err := run(*chromium, *shots, *only)
+	var failed int
+	pattern, err := regexp.Compile(*only)
+	switch {
+	case err != nil:
+	case *planted:
+		failed, err = plantAll(pattern, *chromium)
+	default:
+		failed, err = run(*chromium, *shots, pattern, *first)
+	}
 	if err != nil {
 		fmt.Fprintf(os.Stderr, "browsertest: %v\n", err)
 		os.Exit(1)
@@ -51,12 +65,8 @@ func find(chromium string) (string, error) {
 	return "", fmt.Errorf("no Chromium found, and this test is of no use without one: install it (Debian: apt-get install chromium) or say where it is with -chromium")
 }
 
-// run runs the checks and returns how many failed.
-func run(chromium, shots, only string) (failed int, err error) {
-	pattern, err := regexp.Compile(only)
-	if err != nil {
-		return 0, err
-	}
+// run runs the checks whose names match and returns how many failed, at most one where the first ends it.
+func run(chromium, shots string, only *regexp.Regexp, first bool) (failed int, err error) {
 	path, err := find(chromium)
 	if err != nil {
 		return 0, err
@@ -84,7 +94,7 @@ func run(chromium, shots, only string) (failed int, err error) {
 	t := &tester{b: b, url: s.url, shots: shots, dir: dir, binary: binary}
 	count := 0
 	for _, c := range checks {
-		if !pattern.MatchString(c.name) {
+		if !only.MatchString(c.name) || first && failed > 0 {
 			continue
 		}
 		count++

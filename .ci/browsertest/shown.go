@@ -78,10 +78,23 @@ func (p *page) agree(job []byte) {
 	p.numbers(job)
 }
 
+// unfold opens everything that is folded away, and waits until it is filled in.
+func (p *page) unfold() {
+	p.eval(`(async () => {
+		for (const d of document.querySelectorAll("#results details")) d.open = true;
+		await new Promise(done => setTimeout(done, 0));
+	})()`, nil)
+}
+
 // numbers holds the sheet, current or not, against the library's answer for a job.
 func (p *page) numbers(job []byte) {
+	p.unfold()
 	var wrong []string
+	customary := p.text(`document.querySelector("input[name=units]:checked").value`) == "customary"
 	for key, want := range want(job) {
+		if metric, other, _ := strings.Cut(want, "|"); customary && other != "" {
+			want = other + "|" + metric
+		}
 		if got := p.shown(key); got != want {
 			wrong = append(wrong, fmt.Sprintf("%s is %q on the page, %q by the library", key, got, want))
 		}
@@ -91,8 +104,8 @@ func (p *page) numbers(job []byte) {
 	}
 }
 
-// shown is a row's value as the page shows it, "metric|customary", or how long
-// a list is.
+// shown is a row's value as the page shows it, "metric|customary" or the other way round as the
+// system of units chosen has it, or how long a list is.
 func (p *page) shown(key string) string {
 	if parts := strings.Split(key, "."); parts[len(parts)-1] == "choices" || len(parts) == 1 {
 		return p.text(`document.querySelectorAll(` + quote(fmt.Sprintf("ul[data-out='%[1]s'] > li, table[data-out='%[1]s'] > tbody > tr", key)) + `).length`)

@@ -3,8 +3,8 @@
 #
 #	the whole dataset through WebAssembly in Node, and through the C library
 #	in Python, each ending with "N passed, N failed"
-#	the package for JavaScript packed, installed elsewhere, its types, a program
-#	an example in C
+#	the package for JavaScript packed and installed elsewhere, its types, a program
+#	a program in Python and one in C
 #	the cost of a call, as a ratio to the call in Go
 #
 # It needs Go, a C compiler, Node 18 or later with npm and tsc, and Python 3, and ends
@@ -67,6 +67,9 @@ end
 (cd "$work/empty" && tsc --strict --target es2022 --lib es2022,dom --module nodenext --moduleResolution nodenext consumer.mts typed.mts node.d.ts)
 printf 'package for JavaScript: '
 node "$work/empty/consumer.mjs" setup/demo/job.json
+
+printf 'module for Python: '
+python3 bindings/check/consumer.py "$work/out" setup/demo/job.json
 
 cc -std=c11 -Wall -Wextra -Werror -o "$work/example" bindings/c/example/main.c -I"$work/out" -L"$work/out" -lwheelrate -pthread
 LD_LIBRARY_PATH=$work/out DYLD_LIBRARY_PATH=$work/out "$work/example" >"$work/said" || { cat "$work/said" && exit 1; }

@@ -2,7 +2,7 @@
 // holds the types against it, and run.
 
 import { readFileSync } from 'node:fs';
-import { load, type Force, type Job, type Reply, type Sheet } from 'wheelrate';
+import { Stopped, load, type Force, type Job, type Reply, type Sheet } from 'wheelrate';
 
 const wheelrate = await load();
 
@@ -43,4 +43,22 @@ const [half] = other.sheet({ ...job, note: '\ud800' }).faults ?? [];
 if (half?.class !== 'syntax') throw new Error('half a character is no fault');
 if (other.version().dataset !== wheelrate.version().dataset) throw new Error('two versions');
 if (!wheelrate.ask('x'.repeat(1 << 24)).includes('"range"')) throw new Error('16 MiB are no fault');
+
+// A module of which ask traps, as it would where memory runs out. In its text form:
+// (module (memory (export "memory") 1) (func (export "_initialize"))
+//   (func (export "reserve") (param i32) (result i32) i32.const 0)
+//   (func (export "ask") (result i32) unreachable)
+//   (func (export "reply") (result i32) i32.const 0))
+const trap = `0061736d 01000000 010d03 600000 60017f017f 6000017f 030504 00010202 0503010001 073005 066d656d6f72790200
+  0b5f696e697469616c697a650000 07726573657276650001 0361736b0002 057265706c790003
+  0a1204 02000b 040041000b 0300000b 040041000b`.match(/[0-9a-f]{2}/g)!;
+const broken = await load(await WebAssembly.compile(Uint8Array.from(trap, (byte) => parseInt(byte, 16))));
+for (let again = 0; again < 2; again++) {
+  try {
+    broken.version();
+    throw new Error('a module that has ended replies');
+  } catch (error) {
+    if (!(error instanceof Stopped)) throw error;
+  }
+}
 console.log(`rear ${rear}`);

@@ -32,7 +32,7 @@ import (
 
 const (
 	rounds = 11
-	warmUp = 3                    // rounds before these, in which code is still compiled
+	warmUp = time.Second          // of each, since a host compiles WebAssembly while it runs
 	batch  = 8 * time.Millisecond // of the calls in Go
 )
 
@@ -132,15 +132,19 @@ func questions() (list []question, err error) {
 // compare returns the medians of what each caller takes, over what the first takes in the same round.
 func compare(q question, callers []caller) ([]float64, error) {
 	calls := 1
-	for {
-		took, err := callers[0].seconds(q, calls)
-		if err != nil || took > batch.Seconds() {
-			break
+	for i, c := range callers {
+		for used := 0.0; used < warmUp.Seconds(); {
+			took, err := c.seconds(q, calls)
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", c.name, err)
+			}
+			if used += took; i == 0 && took < batch.Seconds() {
+				calls *= 2
+			}
 		}
-		calls *= 2
 	}
 	ratios := make([][]float64, len(callers))
-	for round := range rounds + warmUp {
+	for range rounds {
 		first := 0.0
 		for i, c := range callers {
 			took, err := c.seconds(q, calls)
@@ -150,9 +154,7 @@ func compare(q question, callers []caller) ([]float64, error) {
 			if i == 0 {
 				first = took
 			}
-			if round >= warmUp {
-				ratios[i] = append(ratios[i], took/first)
-			}
+			ratios[i] = append(ratios[i], took/first)
 		}
 	}
 	medians := make([]float64, len(callers))

@@ -1,8 +1,8 @@
-import { start } from './wheelrate.js';
+import { Wheelrate } from './wheelrate.js';
 
 export { Stopped } from './wheelrate.js';
 
 export async function load(module) {
   module ??= await WebAssembly.compileStreaming(fetch(new URL('wheelrate.wasm', import.meta.url)));
-  return start(module, crypto);
+  return Wheelrate.start(module, crypto);
 }

@@ -6,17 +6,21 @@ export class Stopped extends Error {
 }
 
 /** Wheelrate is the library in a WebAssembly module of its own, with its own memory. */
-class Wheelrate {
+export class Wheelrate {
   #exports;
   #stopped;
 
-  constructor(module, crypto) {
-    const exit = (status) => {
+  /** start starts the library of a compiled module, with a source of random numbers. */
+  static async start(module, crypto) {
+    const library = new Wheelrate();
+    const functions = host(crypto, () => library.#exports.memory, (status) => {
       throw new Stopped(`wheelrate has ended with status ${status}`);
-    };
-    const functions = host(crypto, () => this.#exports.memory, exit);
-    this.#exports = new WebAssembly.Instance(module, { wasi_snapshot_preview1: functions }).exports;
-    this.#guarded(() => this.#exports._initialize());
+    });
+    // In a page a module of this size is not instantiated at once.
+    const instance = await WebAssembly.instantiate(module, { wasi_snapshot_preview1: functions });
+    library.#exports = instance.exports;
+    library.#guarded(() => library.#exports._initialize());
+    return library;
   }
 
   /** #guarded runs what calls the module. After an error its state is not known. */
@@ -57,6 +61,3 @@ class Wheelrate {
     return JSON.parse(this.ask('{"version":true}')).version;
   }
 }
-
-/** start starts the library of a compiled module, with a source of random numbers. */
-export const start = (module, crypto) => new Wheelrate(module, crypto);

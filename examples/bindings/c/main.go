@@ -8,6 +8,8 @@ package main
 #include "wheelrate.h"
 
 typedef const char text;
+
+static inline void *zeros(size_t size) { return calloc(size, 1); }
 */
 import "C"
 
@@ -27,7 +29,12 @@ func wheelrate_ask(question *C.text, size C.size_t) *C.char {
 	if question != nil { // one byte more than the limit, and it is refused
 		asked = unsafe.Slice((*byte)(unsafe.Pointer(question)), min(size, door.Limit+1))
 	}
-	return C.CString(string(door.Answer(asked)))
+	text := door.Answer(asked)
+	reply := C.zeros(C.size_t(len(text) + 1)) // with the zero at its end
+	if reply != nil {
+		copy(unsafe.Slice((*byte)(reply), len(text)), text)
+	}
+	return (*C.char)(reply)
 }
 
 //export wheelrate_free

@@ -23,8 +23,8 @@ extern "C" {
  * Returns the reply to a question of size bytes, which need no zero after them. The reply ends with a zero
  * byte and is the caller's, to be given to wheelrate_free. The question stays the caller's and is not kept.
  *
- * There always is a reply: one that names the faults, if the question is NULL, is too long, or is not
- * JSON in UTF-8. Only memory that runs out ends the process.
+ * A question that is NULL, too long or not JSON in UTF-8 has a reply that names the fault. NULL is returned
+ * if there is no memory for the reply; where the library itself lacks memory, it ends the process.
  */
 char *wheelrate_ask(const char *question, size_t size);
 

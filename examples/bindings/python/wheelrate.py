@@ -36,6 +36,8 @@ class Library:
         if self._c is None:
             raise ValueError("the library is closed")
         reply = self._c.wheelrate_ask(question, len(question))
+        if not reply:
+            raise MemoryError("no memory for the reply")
         try:
             return ctypes.string_at(reply)
         finally:

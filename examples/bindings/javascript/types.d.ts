@@ -827,6 +827,70 @@ export interface Computations {
       wheelbase: Length;
     };
   };
+  /** How frame and wheels of a bike lie at a pair of strokes, on the line below both wheels. */
+  'sag.geometry': {
+    given: {
+      /** H_b, of the bottom bracket's centre above the ground, at full extension; in SI in the range [0.001, 10]; if left out: not known, and the height is not given */
+      bottom_bracket_height?: Length;
+      /** ℓ, distance of the bottom bracket's centre from the rear axle, at full extension; more than it is above or below that axle; in SI in the range [0.001, 10]; if left out: not known, and the height is not given */
+      chainstay_length?: Length;
+      /** o, distance of the front axle from the steering axis, at right angles to it, positive ahead of it; in SI in the range [-1, 1]; if left out: not known, and the trail is not given */
+      fork_offset?: Length;
+      /** of the front wheel */
+      front?: Curve;
+      /** s_f, along the stanchion or of the shock, up to that of the curve; in SI in the range [0, ∞); if left out: 0 mm */
+      front_stroke?: Length;
+      /** R_f, of the front wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      front_wheel_radius?: Length;
+      /** of the rear wheel */
+      rear?: Curve;
+      /** s_r, likewise at the rear; in SI in the range [0, ∞); if left out: 0 mm */
+      rear_stroke?: Length;
+      /** R_r, of the rear wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      rear_wheel_radius?: Length;
+      /** rolling radius of both wheels; in SI in the range [0.001, 10]; if left out: both of the next two are given */
+      wheel_radius?: Length;
+      /** L, horizontal distance of the axles at full extension on level ground; in SI in the range (0, 1e+09] */
+      wheelbase: Length;
+    };
+    answer: {
+      /** of its centre above the ground */
+      bottom_bracket_height?: Length;
+      /** w_f over the full travel of the front curve */
+      front_sag: number;
+      /** w_f, vertical in the frame */
+      front_travel: Length;
+      /** of the fork from the ground */
+      head_angle?: Angle;
+      /** θ of the frame from the ground, positive where the rear sags more */
+      pitch: Angle;
+      /** w_r over the full travel of the rear curve */
+      rear_sag: number;
+      /** w_r likewise */
+      rear_travel: Length;
+      /** from where the steering axis meets the ground back to below the front axle */
+      trail?: Length;
+      /** along the ground */
+      wheelbase: Length;
+    };
+  };
+  /** The preload that brings an end with a coil spring exactly to a target. */
+  'sag.preload': {
+    given: {
+      /** of the wheel */
+      curve?: Curve;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+      /** k of the spring; in SI in the range (0, ∞) */
+      rate: Stiffness;
+      /** target: vertical wheel travel at rest over full wheel travel W; at least a millionth */
+      sag: number;
+    };
+    answer: {
+      /** compression of the spring at full extension; less than 0 for a spring that is too hard for any preload */
+      preload: Length;
+    };
+  };
   /** A helical compression spring of round wire: rate, stress, lengths, frequency, buckling, tolerance. */
   'spring.coil': {
     given: {

@@ -98,13 +98,18 @@ type reply struct {
 
 // Answer returns the reply to a question, both JSON in UTF-8. It never panics, keeps nothing of what it is
 // asked, and may be called from several goroutines.
-func Answer(question []byte) (text []byte) {
+func Answer(question []byte) []byte {
+	return guard(func() (reply, error) { return answer(question) })
+}
+
+// guard returns a reply as text, and reports a panic as a fault.
+func guard(work func() (reply, error)) (text []byte) {
 	defer func() {
 		if p := recover(); p != nil {
 			text = encode(reply{Faults: faults(fmt.Errorf("%w: %v", errDefect, p))})
 		}
 	}()
-	r, err := answer(question)
+	r, err := work()
 	if err != nil {
 		r = reply{Faults: faults(err)}
 	}

@@ -207,6 +207,24 @@ func TestVersion(t *testing.T) {
 	}
 }
 
+func TestLongestQuestion(t *testing.T) {
+	const question = `{"version":true}`
+	if r := ask(t, question+strings.Repeat(" ", door.Limit-len(question))); r.Version == nil {
+		t.Errorf("a question of the limit: %v", r.Faults)
+	}
+	if r := ask(t, question+strings.Repeat(" ", door.Limit+1-len(question))); r.Faults == nil {
+		t.Error("a question beyond the limit is answered")
+	}
+}
+
+// A text comes back as it was, without escapes for a page.
+func TestTextIsNotEscaped(t *testing.T) {
+	text := string(door.Answer([]byte(`{"computation":"<b>&","given":{}}`)))
+	if !strings.Contains(text, `"value":"<b>&"`) {
+		t.Error(text)
+	}
+}
+
 func TestQuestionsAtOnce(t *testing.T) {
 	const question = `{"computation":"units.convert","given":{"kind":"length","value":"1 in"}}`
 	want := string(door.Answer([]byte(question)))

@@ -30,7 +30,7 @@ func want(job []byte) map[string]string {
 	if s.Rear != nil {
 		w["loads.rear_wheel"] = fmt.Sprintf("%.0f N|%.1f lbf", s.Loads.RearWheel.Newtons(), s.Loads.RearWheel.PoundsForce())
 	}
-	if s.Front != nil && s.Rear != nil {
+	if s.FrequencyRatio > 0 {
 		w["both.frequency_ratio"] = fmt.Sprintf("%.2f|", s.FrequencyRatio)
 	}
 	for _, e := range s.Ends() {

@@ -122,7 +122,7 @@ func end(p, legend string, c cautions) group {
 func coil(p string, c cautions) group {
 	coil := p + ".coil."
 	return group{Case: "coil", Of: p, Part: p + ".coil", Caution: c.coil, Fields: []field{
-		{Path: coil + "shelf", Label: "Springs on the shelf", Hint: "one a line, its rate and how far it compresses before it is solid: 450 lbf/in, 74 mm", Kind: lines, Columns: "rate:quantity,solid_travel:quantity,law:object", Shape: "rows", Lines: 6,
+		{Path: coil + "shelf", Label: "Springs on the shelf", Hint: "one a line, its rate and how far it compresses before it is solid: 450 lbf/in, 74 mm", Kind: lines, Columns: "rate:quantity,solid_travel:quantity,law:object", Shape: "rows", Heads: "Rate,Solid after", Lines: 6,
 			Find: "Both are printed on many springs. How far it compresses is its free length less its length when solid, which is about all its coils times the thickness of the wire. " +
 				`A spring whose rate varies is a line of JSON: {"law": {"dual_rate": {"soft_rate": "60 N/mm", "main_rate": "90 N/mm", "soft_travel": "12 mm", "main_travel": "55 mm"}}}; ` +
 				"besides dual_rate there are linear_pitch, groups, series and parallel, as the schema of a job describes them."},
@@ -130,7 +130,7 @@ func coil(p string, c cautions) group {
 		{Path: coil + "preload_min", Label: "Least preload of the collar", Hint: "0.5 mm", Find: "The maker's manual states the range. It counts from where the collar just touches the spring: turns of the collar, times the pitch of its thread."},
 		{Path: coil + "preload_max", Label: "Most preload of the collar", Hint: "5 mm"},
 		{Path: coil + "thread_pitch", Label: "Pitch of the collar's thread", Hint: "1.5 mm; gives the preload in turns", Find: "Measure over ten turns of thread and divide by ten."},
-		{Path: coil + "preload_spacers", Label: "Spacers for the preload", Hint: "at hand, one thickness a line and how many there are of it: 5 mm, 2", Kind: lines, Columns: "thickness:quantity,count:number", Shape: "rows", Lines: 3,
+		{Path: coil + "preload_spacers", Label: "Spacers for the preload", Hint: "at hand, one thickness a line and how many there are of it: 5 mm, 2", Kind: lines, Columns: "thickness:quantity,count:number", Shape: "rows", Heads: "Thickness,How many", Lines: 3,
 			Find: "A coil fork has them under its cap, many beside a collar or in place of one. Measure them with a calliper. Without a collar, least and most preload are what the spring has with no spacer in."},
 	}}}
 }
@@ -191,7 +191,7 @@ func gauge(p string, c cautions) group {
 		Case: "gauge", Of: p, Part: p + ".gauge", Caution: c.air,
 		Note: "No chamber needs to be known. Two readings tell a spring without a negative chamber, four one that has it; with fewer the sheet tells the next fill to try.",
 		Fields: []field{
-			{Path: gauge + "readings", Label: "Fill, ring", Hint: "a reading a line, with the rider on: 70 psi, 46 mm", Kind: lines, Lines: 5, Shape: "rows",
+			{Path: gauge + "readings", Label: "Fill, ring", Hint: "a reading a line, with the rider on: 70 psi, 46 mm", Kind: lines, Lines: 5, Shape: "rows", Heads: "Gauge shows,Ring at",
 				Columns: "fill:quantity,stroke:quantity,rider_mass:quantity,stroke_back:quantity,load:quantity",
 				Find:    "Cycle the spring slowly, read the gauge, push the ring to the seal, sit down slowly in riding position, get off gently, and measure from full extension to the ring. Behind it may stand another rider's mass, then the ring after coming up slowly, and instead of a mass the load on the spring."},
 			{Path: gauge + "max_fill", Label: "Highest fill marked on the part", Hint: "10 bar or 145 psi", Find: "It stands on the part or in the maker's manual. Nothing above it is ever offered."},

@@ -33,6 +33,7 @@ type field struct {
 	// Columns are the names of the columns of lines, and Shape how they
 	// become JSON: a list for each column, or an object for each line.
 	Columns, Shape string
+	Heads          string   // over cells for the first of these columns, if it has cells
 	Choices        []choice // of a choice
 	Lines          int      // height of lines or JSON
 }

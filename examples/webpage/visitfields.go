@@ -21,7 +21,7 @@ func found(p, legend string) group {
 	return group{
 		ID: p + "-found", Legend: legend,
 		Fields: []field{
-			{Path: p + ".readings", Label: "Ring at rest", Hint: "one reading a line, how far along the stroke and by how much it may be off: 36 mm, 1 mm", Kind: lines, Columns: "stroke:quantity,error:quantity", Shape: "rows", Lines: 3,
+			{Path: p + ".readings", Label: "Ring at rest", Hint: "one reading a line, how far along the stroke and by how much it may be off: 36 mm, 1 mm", Kind: lines, Columns: "stroke:quantity,error:quantity", Shape: "rows", Heads: "Ring at,Off by at most", Lines: 3,
 				Find: "Push the ring to the seal, get on gently with all your kit, settle in your stance, get off gently, and measure from the seal to the ring. Once sitting down slowly and once coming up slowly shows what friction hides."},
 			{Path: p + ".ride.stroke", Label: "Ring after the ride", Hint: "the deepest of the ride: 128 mm"},
 			{Path: p + ".ride.error", Label: "Off by at most", Hint: "how well it could be read: 2 mm"},

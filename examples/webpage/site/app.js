@@ -2,6 +2,7 @@
 // library answers is shown.
 import { ask, customary, el, ready, tell, trouble } from "./calc.js?v={{.Version}}";
 import { Bikes, formOf, mark, put } from "./bikes.js?v={{.Version}}";
+import { cells, refresh } from "./cells.js?v={{.Version}}";
 import { read, write, judged, writeUnits } from "./job.js?v={{.Version}}";
 import { card, grants, show } from "./show.js?v={{.Version}}";
 import { clearFaults, linkFor, markFaults, words } from "./faults.js?v={{.Version}}";
@@ -25,8 +26,9 @@ function applySwitches() {
     const on = form.querySelector(`input[type=radio][name="${c.dataset.switch}"]:checked`);
     c.hidden = !on || !c.dataset.case.split(" ").includes(on.value);
   }
+  for (const i of form.querySelectorAll("[data-typical]")) i.placeholder = i.dataset.taken ? i.dataset.typical.replace(/\n[^]*\n/, " to ") + " (taken)" : "";
+  refresh(form);
   for (const end of ends) $("asked-" + end).hidden = !form.querySelector(`input[name="${end}"]:checked`);
-  for (const i of form.querySelectorAll("[data-typical]")) i.placeholder = i.dataset.taken ? i.dataset.typical.replaceAll("\n", ", ") + " (taken)" : "";
 }
 
 // width is that of the pictures; 0 while they are folded away, and not drawn.
@@ -178,6 +180,7 @@ function fresh() {
 const demo = (name) => load($("demo-" + name).textContent, "The demonstration", $("demo").querySelector(`[value="${name}"]`).textContent, "demo-" + name);
 
 function wire() {
+  cells(form);
   form.addEventListener("submit", (e) => e.preventDefault());
   form.addEventListener("input", (e) => {
     if (!e.target.matches("[data-path], input[type=radio]")) return;

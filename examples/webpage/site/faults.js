@@ -1,5 +1,6 @@
 // Faults of a form: each beside its field, and all of them in a list that leads there.
 import { el } from "./calc.js?v={{.Version}}";
+import { markCell } from "./cells.js?v={{.Version}}";
 import { title } from "./show.js?v={{.Version}}";
 
 const visible = (i) => !i.closest("[hidden]");
@@ -20,12 +21,13 @@ export function markFaults(form, faults, lineOf) {
     const at = f.field ? place(form, f.field) : undefined;
     if (!at) return el("li", {}, (f.field ? f.field + ": " : "") + words(f));
     if (awaited(at)) return el("li", { class: "awaited" }, linkTo(form, at));
-    const where = lineAt(f, at.dataset.path, lineOf);
+    const [where, line, column] = lineAt(f, at.dataset.path, lineOf);
+    if (at.dataset.heads) markCell(at, line - 1, column);
     const text = title(where + words(f, at)), p = beside(at);
     if (!p.textContent) p.textContent = text;
     else if (!p.textContent.includes(text)) p.textContent += "; " + text;
     at.setAttribute("aria-invalid", "true");
-    unfold(at);
+    unfold(at.closest(".field") ?? at);
     return el("li", {}, linkTo(form, at), ": " + where + words(f, at));
   });
 }
@@ -43,9 +45,10 @@ function linkTo(form, at, short) {
   const link = el("a", { href: "#" + at.id }, short ? own(form, at) : name(form, at));
   link.addEventListener("click", (e) => {
     e.preventDefault();
-    unfold(at);
-    (at.dataset.path ? at : at.querySelector("input")).focus();
-    at.scrollIntoView({ block: "center" });
+    const field = at.closest(".field") ?? at, cell = at.dataset.heads && (field.querySelector(".cells [aria-invalid]") ?? field.querySelector(".cells input"));
+    unfold(field);
+    (cell || (at.dataset.path ? at : at.querySelector("input"))).focus();
+    field.scrollIntoView({ block: "center" });
   });
   return link;
 }
@@ -78,13 +81,15 @@ function place(form, path) {
   return undefined;
 }
 
-// lineAt says which line of a field a fault is about, and which column of it.
+// lineAt says which line of a field a fault is about, and which column of it: in words,
+// and as they are.
 function lineAt(f, path, lineOf) {
   const rest = path && f.field.startsWith(path) ? f.field.slice(path.length) : "";
   const index = /\[(\d+)\]/.exec(rest);
-  if (!index || !lineOf[path]) return "";
+  if (!index || !lineOf[path]) return ["", 1];
   const column = /\.(\w+)(?:\[\d+\])?$/.exec(rest);
-  return `line ${lineOf[path][index[1]] ?? "?"}${column ? ", " + column[1].replaceAll("_", " ") : ""}: `;
+  const line = lineOf[path][index[1]] ?? "?";
+  return [`line ${line}${column ? ", " + column[1].replaceAll("_", " ") : ""}: `, line, column?.[1]];
 }
 
 // words say what was given and what is wanted.

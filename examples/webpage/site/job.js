@@ -93,7 +93,7 @@ function columnsOf(input) {
 }
 
 // cellsOf are the parts of a line. Commas part them, unless semicolons or tabs do.
-function cellsOf(line) {
+export function cellsOf(line) {
   const cells = line.split(/[;\t]/.test(line) ? /[;\t]/ : ",").map((c) => c.trim());
   while (cells.length && cells.at(-1) === "") cells.pop();
   return cells;
@@ -189,7 +189,7 @@ export function write(form, job) {
     delete input.dataset.fresh;
     input.value = v === undefined ? "" : shown(input, v);
   }
-  for (const d of form.querySelectorAll("details details:not(.find)")) {
+  for (const d of form.querySelectorAll("details details:not(.find, .raw)")) {
     d.open = [...d.querySelectorAll("[data-path]")].some((i) => i.dataset.kind !== "fixed" && i.value !== "" && !i.closest("[hidden]"));
   }
 }

@@ -1,5 +1,6 @@
 // When the bike comes back: a record that is kept in the browser, what was found, and
 // what to do about it.
+import { cells, refresh } from "./cells.js?v={{.Version}}";
 import { read, judged, writeUnits } from "./job.js?v={{.Version}}";
 import { ask, el, tell } from "./calc.js?v={{.Version}}";
 import { save } from "./files.js?v={{.Version}}";
@@ -56,6 +57,7 @@ export function returns(page) {
   // work answers what is entered now, and returns what to read out. Until faults are mended the last
   // answer stays.
   function work(from = start()) {
+    refresh(form);
     for (const id of ["save", "forget"]) $(id).disabled = !from.record;
     const bike = from.record ?? from.job;
     for (const end of ["front", "rear"]) document.getElementById(`in-${end}-found`).hidden = !bike[end];
@@ -111,8 +113,9 @@ export function returns(page) {
     return true;
   }
 
+  cells(form);
   form.addEventListener("submit", (e) => e.preventDefault());
-  form.addEventListener("change", (e) => { if (e.target.matches("[data-path]")) writeUnits(e.target); });
+  form.addEventListener("change", (e) => { if (e.target.matches("[data-path]")) { writeUnits(e.target); refresh(form); } });
   form.addEventListener("input", (e) => { if (e.target.matches("[data-path], select")) tell(work() ?? ""); });
   $("open").addEventListener("click", () => $("file").click());
   $("file").addEventListener("change", async (e) => {

@@ -104,6 +104,29 @@ func (e end) holds(p *page, customary bool) {
 	e.bar(p, card, what, e.wheel(rest)/travel, e.wheel(low)/travel, e.wheel(high)/travel)
 	e.curves(p, what, customary, set, rest, low, high)
 	e.tables(p, what, customary, set)
+	e.workshop(p, what, []amount{big, small}, rest, open)
+}
+
+// workshop holds the card for the workshop against the same.
+func (e end) workshop(p *page, what func(string) string, set []amount, rest, open float64) {
+	p.eval(`document.getElementById("workshop-show").click()`, nil)
+	p.wait(`document.getElementById("workshop").open`)
+	texts := func(selector string) (list []string) {
+		p.eval(fmt.Sprintf(`[...document.querySelectorAll("#workshop-card .workcard-end")].find(e => e.querySelector("h3").textContent.toLowerCase().startsWith(%s)).querySelector(%s).childNodes.values().map(n => n.textContent.trim()).filter(t => /\d/.test(t)).toArray()`, quote(e.axle), quote(selector)), &list)
+		return list
+	}
+	for _, text := range texts(".workcard-number") {
+		a := amountMust(text)
+		near(what("set, on the card for the workshop"), a, set[0].value, max(set[0].half, set[1].half))
+	}
+	ring := texts(".workcard-ring")
+	if len(ring) != 2 {
+		fail("%s", what(fmt.Sprintf("the ring on the card for the workshop: %q", ring)))
+	}
+	for _, text := range ring {
+		near(what("ring, on the card for the workshop"), amountMust(text), rest, open)
+	}
+	p.eval(`document.getElementById("workshop-close").click()`, nil)
 }
 
 // bar holds the widths of the bar's parts, in pixels, against what they should be of the whole.

@@ -31,6 +31,14 @@ var plants = []plant{
 	{"an inch of 25 mm in the curves", "webpage/answer/curves.go", "units.Inch.Millimetres(), units.PoundForce", "25, units.PoundForce"},
 	{"the dot beside its curve", "webpage/answer/chart.go", `class="dot" cx="%.1f" cy="%.1f" r="4.5"/>` + "`, x(c.at),", `class="dot" cx="%.1f" cy="%.1f" r="4.5"/>` + "`, x(c.at)+6,"},
 	{"the axis numbered one step too high", "webpage/answer/chart.go", `y(v)+4, number(v, ys))`, `y(v)+4, number(v+ys, ys))`},
+	{"the answer of before not marked", "webpage/site/app.js", `$("sheet").classList.add("old");`, ``},
+	{"the cards of before not marked", "webpage/site/app.js", `at.classList.toggle("old", Boolean(before));
+    if (before) before.hidden = false;`, `if (before) return;`},
+	{"a bare number in the wrong unit", "webpage/site/job.js", `units.split("|")[customary() ? 1 : 0]`, `units.split("|")[customary() ? 0 : 1]`},
+	{"the units chosen not kept", "webpage/site/calc.js", "localStorage.setItem(store, radio.value)", `localStorage.setItem(store, "metric")`},
+	{"a psi more on the card for the workshop", "internal/card/end.go", "both.Metric, both.Customary", "both.Metric, (fill + units.PSIGauge(1)).Both().Customary"},
+	{"a lesson's slider, a tenth too far", "webpage/site/lessons.js", "= s.valueAsNumber;", "= Math.min(Number(s.max), 1.1 * s.valueAsNumber);"},
+	{"a lesson's sag, a tenth too much", "internal/lesson/sagging.go", "rest := must(end.Settle(load))", "rest := must(end.Settle(1.1 * load))"},
 	{"a moved linkage's lever ratio, a twentieth too high", "webpage/answer/linkage.go", "start, end := l.LeverRatio[0]", "start, end := 1.05*l.LeverRatio[0]"},
 }
 

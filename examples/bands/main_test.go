@@ -175,3 +175,5 @@ func TestRefuses(t *testing.T) {
 func FuzzJob(f *testing.F) { programtest.Fuzz(f, newBands) }
 
 func TestHostileJobs(t *testing.T) { programtest.Try(t, newBands, "points", "bodies") }
+
+func TestUnwritten(t *testing.T) { programtest.TryUnwritten(t, newBands().Run, "-out") }

@@ -227,3 +227,5 @@ func TestSpringsAreBounded(t *testing.T) {
 		t.Errorf("%.300v", err)
 	}
 }
+
+func TestUnwritten(t *testing.T) { programtest.TryUnwritten(t, newCompare().Run, "-out") }

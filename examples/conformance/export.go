@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/refdata"
 )
 
@@ -74,7 +75,7 @@ func export(dir string) error {
 		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
 			return err
 		}
-		if err := os.WriteFile(file, text, 0o644); err != nil {
+		if err := program.WriteFile(file, text); err != nil {
 			return err
 		}
 	}

@@ -77,7 +77,8 @@ example:
 
 A relative path starts where the program runs, which for "go -C examples" is
 the directory examples. The exit status is 0 if all cases passed, 1 if any
-failed, 2 for a malformed case file or a call with a fault.
+failed or something can't be written, 2 for a malformed case file or a call
+with a fault.
 `
 
 //go:embed example.json
@@ -107,12 +108,12 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	stdout = program.Printer{W: stdout, JSON: asJSON}
 	fault := func(err error) int {
 		fmt.Fprintf(stderr, "conformance: %v\n", err)
-		return 2
+		return program.Status(err)
 	}
 	switch {
 	case *example:
 		if _, err := io.WriteString(stdout, exampleFile); err != nil {
-			return fault(err)
+			return fault(&program.Unwritten{Err: err})
 		}
 		return 0
 	case *describe:
@@ -121,7 +122,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			_, err = stdout.Write(text)
 		}
 		if err != nil {
-			return fault(err)
+			return fault(&program.Unwritten{Err: err})
 		}
 		return 0
 	case *exportDir != "":
@@ -167,6 +168,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 		f, err := create(r.path, r.make, notes)
 		if err != nil {
+			for _, other := range reports[1:] {
+				other.(*fileReport).f.Discard()
+			}
 			return fault(err)
 		}
 		reports = append(reports, f)
@@ -184,7 +188,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		for _, r := range reports {
 			errs = append(errs, r.add(o))
 		}
-		return errors.Join(errs...)
+		if err := errors.Join(errs...); err != nil {
+			return &program.Unwritten{Err: err}
+		}
+		return nil
 	})
 	if end := of.end(); err == nil {
 		err = end

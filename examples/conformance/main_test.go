@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -188,7 +189,6 @@ func TestBadCalls(t *testing.T) {
 		"stray argument":  {"cases.json"},
 		"two jobs":        {"-job", "a.json", "-cases", "b.json"},
 		"no such job":     {"-job", "no-such-file.json"},
-		"report nowhere":  {"-json", filepath.Join(t.TempDir(), "no", "such", "place.json")},
 	} {
 		out, errs, status := call(t, "", args...)
 		if status != 2 || errs == "" || out != "" {
@@ -310,8 +310,27 @@ func read(t *testing.T, path string, into any) {
 // Output that can't be written is no success.
 func TestClosedOutput(t *testing.T) {
 	var errs bytes.Buffer
-	if status := run(nil, strings.NewReader(""), broken{}, &errs); status != 2 || errs.Len() == 0 {
-		t.Errorf("status %d, standard error %q", status, errs.String())
+	for _, args := range [][]string{nil, {"-example"}, {"-describe"}} {
+		errs.Reset()
+		if status := run(args, strings.NewReader(""), broken{}, &errs); status != 1 || errs.Len() == 0 {
+			t.Errorf("%v: status %d, standard error %q", args, status, errs.String())
+		}
+	}
+}
+
+// A report that can't be written leaves nothing of itself, nor of the other one.
+func TestReportNowhere(t *testing.T) {
+	dir := t.TempDir()
+	nowhere := filepath.Join(dir, "no", "such", "place.html")
+	out, errs, status := call(t, "", "-json", filepath.Join(dir, "good.json"), "-html", nowhere)
+	if status != 1 || out != "" || !strings.Contains(errs, nowhere+":") {
+		t.Errorf("status %d, standard error %q, output %q", status, errs, out)
+	}
+	if list, err := os.ReadDir(dir); err != nil || len(list) > 0 {
+		t.Errorf("left behind: %v, %v", list, err)
+	}
+	if _, errs, status := call(t, "", "-json", "/dev/full"); runtime.GOOS == "linux" && (status != 1 || errs == "") {
+		t.Errorf("a full device: status %d, %q", status, errs)
 	}
 }
 

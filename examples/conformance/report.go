@@ -6,9 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/refdata/evaluate"
 )
@@ -60,24 +60,29 @@ func (r *textReport) end(sum *summary, fault error) error {
 type fileReport struct {
 	report
 	b *bufio.Writer
-	f *os.File
+	f *program.File
 }
 
 func create(path string, newReport func(io.Writer, []string) (report, error), notes []string) (report, error) {
-	f, err := os.Create(path)
+	f, err := program.Create(path)
 	if err != nil {
 		return nil, err
 	}
 	b := bufio.NewWriter(f)
 	inner, err := newReport(b, notes)
 	if err != nil {
-		return nil, errors.Join(err, f.Close())
+		f.Discard()
+		return nil, err
 	}
 	return &fileReport{inner, b, f}, nil
 }
 
 func (r *fileReport) end(sum *summary, fault error) error {
-	return errors.Join(r.report.end(sum, fault), r.b.Flush(), r.f.Close())
+	if err := errors.Join(r.report.end(sum, fault), r.b.Flush()); err != nil {
+		r.f.Discard()
+		return &program.Unwritten{Err: err}
+	}
+	return r.f.Keep()
 }
 
 // jsonReport writes {"cases": […], "sources": […], "passed": N, "failed": N},

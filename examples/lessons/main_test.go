@@ -16,6 +16,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/examples/internal/lesson"
+	"example.com/wheelrate/examples/internal/program/programtest"
 )
 
 func call(args ...string) (stdout, stderr string, status int) {
@@ -321,3 +322,7 @@ func TestCalls(t *testing.T) {
 type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, errors.New("full") }
+
+func TestUnwritten(t *testing.T) {
+	programtest.TryUnwritten(t, func(args []string, _ io.Reader, stdout, stderr io.Writer) int { return run(args, stdout, stderr) }, "-out")
+}

@@ -55,3 +55,5 @@ func TestJob(t *testing.T) {
 		t.Errorf("the note in JSON: %.300q", out)
 	}
 }
+
+func TestUnwritten(t *testing.T) { programtest.TryUnwritten(t, run, "-out") }

@@ -177,14 +177,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if err == nil {
 		err = o.say(&out, &said, stdin)
 	}
-	var write *os.PathError
-	switch {
-	case errors.As(err, &write) && write.Op != "open":
-		fmt.Fprintf(stderr, "leverage: %v\n", err)
-		return 1
-	case err != nil:
+	if err != nil {
 		explain(stderr, err)
-		return 2
+		return program.Status(err)
 	}
 	if _, err := (program.Printer{W: stdout, JSON: o.json}).Write(out.Bytes()); err != nil {
 		fmt.Fprintf(stderr, "leverage: %v\n", err)

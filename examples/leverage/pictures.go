@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/picture"
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
@@ -48,7 +48,7 @@ func (n named) save(dir string) ([]string, error) {
 		return nil, err
 	}
 	path := filepath.Join(dir, n.name+".svg")
-	return []string{path}, os.WriteFile(path, svg.Bytes(), 0o666)
+	return []string{path}, program.WriteFile(path, svg.Bytes())
 }
 
 func (b *bench) pictures() []named {

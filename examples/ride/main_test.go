@@ -271,3 +271,5 @@ func TestRefuses(t *testing.T) {
 func FuzzJob(f *testing.F) { programtest.Fuzz(f, newRide) }
 
 func TestHostileJobs(t *testing.T) { programtest.Try(t, newRide, "points", "bodies") }
+
+func TestUnwritten(t *testing.T) { programtest.TryUnwritten(t, newRide().Run, "-out") }

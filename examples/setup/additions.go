@@ -1,8 +1,8 @@
 package main
 
 import (
+	"bytes"
 	"encoding"
-	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -79,13 +79,9 @@ func curve(end *setup.EndJob, axle sag.Axle, path string) error {
 
 // keep writes a job to a new file.
 func keep(job setup.Job, path string) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, os.ErrExist) {
-		return fmt.Errorf("%w: give the name of a new file, so that no job is lost", err)
+	var text bytes.Buffer
+	if err := program.Encode(&text, job); err != nil {
+		return err
 	}
-	if err != nil {
-		return program.Where(path, err)
-	}
-	err = program.Encode(f, job)
-	return errors.Join(err, f.Close())
+	return program.WriteNew(path, text.Bytes())
 }

@@ -17,3 +17,5 @@ func TestHostileJobs(t *testing.T) {
 		programtest.TryRun(t, run, demo, calls, "points", "bodies")
 	}
 }
+
+func TestUnwritten(t *testing.T) { programtest.TryUnwritten(t, run, "-out") }

@@ -60,7 +60,8 @@ example:
   go -C examples run ./setup -job "$PWD/my-job.json"
   go -C examples run ./setup -html > sheet.html
 
-The exit status is 0 for a sheet, 2 for a job or a call with a fault.
+The exit status is 0 for a sheet, 2 for a job or a call with a fault, 1 where
+something can\'t be written.
 `
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }

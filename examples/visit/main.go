@@ -14,7 +14,6 @@ import (
 	"bytes"
 	_ "embed"
 	"encoding/json"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -50,7 +49,8 @@ job it runs a demonstration with invented numbers.
 example:
   go -C examples run ./visit -job "$PWD/today.json" -record "$PWD/last.json" -out "$PWD/next.json"
 
-The exit status is 0 for an answer, 2 for a visit or a call with a fault.
+The exit status is 0 for an answer, 2 for a visit or a call with a fault, 1 where
+something can\'t be written.
 `
 
 func main() { os.Exit(newVisit().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -116,15 +116,11 @@ func start(path string) (*visit.Record, *setup.Job, error) {
 
 // keep writes a record to a new file.
 func keep(r visit.Record, path string) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, os.ErrExist) {
-		return fmt.Errorf("%w: give the name of a new file, so that no record is lost", err)
+	var text bytes.Buffer
+	if _, err := r.WriteTo(&text); err != nil {
+		return err
 	}
-	if err != nil {
-		return program.Where(path, err)
-	}
-	_, err = r.WriteTo(f)
-	return errors.Join(err, f.Close())
+	return program.WriteNew(path, text.Bytes())
 }
 
 // print writes the answer: plain words first, the numbers behind them.

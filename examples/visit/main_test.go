@@ -101,7 +101,6 @@ func TestRefuses(t *testing.T) {
 		{bare, []string{"-record", file(`{"schema": "wheelrate/record/9"}`)}, "record.schema"},
 		{bare, []string{"-record", file(strings.Repeat(" ", 1<<20) + "{}")}, "record"},
 		{string(demo), []string{"-record", "../setup/demo/job.json"}, "not both"},
-		{string(demo), []string{"-out", "/no/such/place"}, "/no/such/place"},
 		{strings.Replace(string(demo), `"felt": "too_soft"`, `"felt": "nice"`, 1), nil, "rear.felt"},
 	} {
 		out, errs, status := call(test.stdin, append([]string{"-job", "-"}, test.args...)...)
@@ -116,3 +115,5 @@ func FuzzJob(f *testing.F) {
 }
 
 func TestHostileJobs(t *testing.T) { programtest.Try(t, newVisit) }
+
+func TestUnwritten(t *testing.T) { programtest.TryUnwritten(t, newVisit().Run, "-out") }

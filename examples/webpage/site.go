@@ -16,6 +16,7 @@ import (
 	texttemplate "text/template"
 
 	"example.com/wheelrate/examples/internal/card"
+	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/sag/fit"
 )
 
@@ -227,7 +228,7 @@ func (s site) write(dir string) error {
 		return err
 	}
 	for _, name := range s.names() {
-		if err := os.WriteFile(filepath.Join(dir, name), s[name], 0o644); err != nil {
+		if err := program.WriteFile(filepath.Join(dir, name), s[name]); err != nil {
 			return err
 		}
 	}

@@ -146,7 +146,7 @@ func Save(dir, name string, p Picture) ([]string, error) {
 		return nil, err
 	}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, err
+		return nil, &program.Unwritten{Err: err}
 	}
 	var paths []string
 	for _, kind := range []struct {
@@ -158,7 +158,7 @@ func Save(dir, name string, p Picture) ([]string, error) {
 			return paths, err
 		}
 		path := filepath.Join(dir, name+kind.suffix)
-		if err := os.WriteFile(path, buf.Bytes(), 0o666); err != nil {
+		if err := program.WriteFile(path, buf.Bytes()); err != nil {
 			return paths, err
 		}
 		paths = append(paths, path)

@@ -45,7 +45,7 @@ type Main struct {
 
 // Run is the program with its surroundings passed in. It returns the exit
 // status: 0 for an answer, 2 for a job or a call with a fault, 1 where the
-// answer can't be written.
+// answer, a picture or a file can't be written.
 func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet(m.Name, flag.ContinueOnError)
 	path := flags.String("job", "", "")
@@ -67,7 +67,7 @@ func (m Main) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int 
 		}
 		if err != nil {
 			Faults(stderr, m.Name, cmp.Or(m.Gives, "answer"), "job", err)
-			return 2
+			return Status(err)
 		}
 		m.doubts(job, Printer{W: stderr})
 	}

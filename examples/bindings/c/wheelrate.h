@@ -7,7 +7,7 @@
  *     wheelrate_free(reply);
  *
  * Both functions may be called from any thread, from several at once. The library starts threads of its
- * own at its first call and handles signals as every Go library does: after fork a child can't use it
+ * own when it is loaded and handles signals as every Go library does: after fork a child can't use it
  * unless it calls exec, and it can't be unloaded.
  */
 #ifndef WHEELRATE_H

@@ -117,12 +117,11 @@ func TestInputsStayWithinWhatIsPossible(t *testing.T) {
 	}
 }
 
-// Where no rate carries the load at the collar's least preload, 10⁻³²³ N over 10¹⁰ m
-// being 0, no spring is the best, and none of two is a rival.
+// Under 10⁻³²³ N, a load that is refused, no spring is the best, and none of two is a rival.
 func TestNoSpringIsBestUnderNextToNoLoad(t *testing.T) {
 	_, _, rear := plain()
 	curve := chosen(t, rear, 560).Curve
-	rear.Coil.Springs, rear.Coil.PreloadMin = []fit.ShelfSpring{{Rate: 60e3}, {Rate: 68e3}}, 1e10
+	rear.Coil.Springs = []fit.ShelfSpring{{Rate: 60e3}, {Rate: 68e3}}
 	shelf := shelfAt{rear.Ranking(curve), 5e-324}
 	if _, got, err := shelf.Lead(0, shelf.load); got != -1 || err == nil {
 		t.Errorf("spring %d", got)

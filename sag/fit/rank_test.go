@@ -184,6 +184,17 @@ func TestLeadIsByHowMuchASpringComesFirst(t *testing.T) {
 			near(t, test.name, lead, want, 1e-9)
 		}
 	}
+	// Among three: the first is recommended whoever is asked about, and of two alike the one that is listed first.
+	three := options(t, shelf(springs(fit.ShelfSpring{Rate: 88e3}, fit.ShelfSpring{Rate: 92e3}, fit.ShelfSpring{Rate: 110e3})))
+	alike := options(t, shelf(springs(fit.ShelfSpring{Rate: 92e3}, fit.ShelfSpring{Rate: 88e3}, fit.ShelfSpring{Rate: 88e3})))
+	for recommended, o := range []*fit.Options{three, alike} {
+		spec := o.Spec()
+		for i := range 3 {
+			if lead, best, err := spec.Ranking(o.Curve()).Lead(i, 600); err != nil || best != recommended || (lead > 0) != (i == best) {
+				t.Errorf("of three, spring %d: lead %v, recommended %d, %v", i, lead, best, err)
+			}
+		}
+	}
 	// A friction of 70 N holds 92 N/mm at the target, where it pushes with 1545.6 N, and falls 9.2 N short of holding 94 N/mm.
 	spec := shelf(springs(fit.ShelfSpring{Rate: 92e3}, fit.ShelfSpring{Rate: 94e3}))
 	spec.Friction = 70

@@ -141,6 +141,17 @@ func TestFitOfRatiosReproducesCubics(t *testing.T) {
 	for i := range rough {
 		rough[i] += 0.01 * float64(1-2*(i%2))
 	}
+	// The same ratios read over the stroke and over the travel are fitted alike, so the errors at a travel
+	// are those at the stroke of as many millimetres.
+	f, err = linkage.FitReadings(linkage.Table{Stroke: list, LeverRatio: rough})
+	require.NoError(t, err)
+	g, err = linkage.FitReadings(linkage.Table{Travel: list, LeverRatio: rough})
+	require.NoError(t, err)
+	for i := range 7 {
+		x := units.Length(0.01 * float64(i))
+		unitstest.Near(t, "ratio error over the travel", g.LeverRatioError(g.Curve.StrokeAt(x)), f.LeverRatioError(x), unitstest.Rel(1e-6))
+	}
+
 	const trials = 300
 	rng := rand.New(rand.NewPCG(21, 22))
 	inside, variance := 0, 0.0

@@ -60,7 +60,7 @@ type Standing string
 
 // The standings that a value may have.
 const (
-	Published      Standing = "published"       // a source that was seen: title, and where in it
+	Published      Standing = "published"       // a source that was read, or seen in what quotes it: title, and where in it
 	Computed       Standing = "computed"        // an independent computation: program and precision
 	CommonPractice Standing = "common practice" // a fact of the trade, no source
 	FromMemory     Standing = "from memory"     // a published source remembered, not seen

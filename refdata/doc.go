@@ -20,7 +20,7 @@
 //
 // What this library prints is never an expected value. A published value is held to half a unit in its
 // last printed digit, or its note says why not. "second" names what confirmed the value besides its
-// source, or says "not confirmed". The tests of this package check both for every embedded case.
+// source. The tests of this package check both for every embedded case.
 //
 // # Independent authorities
 //

@@ -121,7 +121,7 @@ for order in 1, 2:
 # ------------------------------------------------------------------- published
 
 g = file.group({"title": "Hilsenrath et al., Tables of Thermal Properties of Gases, NBS Circular 564", "year": 1955,
-                "where": "ideal-gas k of air, as quoted in university course notes",
+                "where": "ideal-gas k of air; seen in university course notes; the circular was not opened",
                 "url": "http://www.ent.ohiou.edu/~thermo/me321/Potter/specific_heat/air_Cp_Cv.html"}, "published")
 for t, k in [("250 K", 1.401), ("300 K", 1.4), ("350 K", 1.398)]:
     g.add("airspring.gas", {"gas": "air", "pressure": "100 Pa(a)", "temperature": t}, {"effective_exponent": k}, {"effective_exponent": "0.001"},
@@ -132,11 +132,11 @@ for t, k in [("250 K", 1.401), ("300 K", 1.4), ("350 K", 1.398)]:
 # pressure, density in mol/dm³ and half a unit of its last digit, speed of sound
 # in m/s and half of one (none where the equation of Span differs by more).
 YOUNGLOVE = ("Younglove, Thermophysical properties of fluids I, J. Phys. Chem. Ref. Data 11 Suppl. 1", 1982,
-             "Appendix I, nitrogen, as quoted in the public test data of a property library; printed are density and speed of sound", [
+             "Appendix I, nitrogen; seen in the public test data of a property library; printed are density and speed of sound", [
                  ("300 K", "1 atm(a)", "0.04063", "0.000005", "353.2", "0.05"), ("260 K", "3 bar(a)", "0.1390", "0.00005", "328.9", "0.05"),
                  ("350 K", "8 bar(a)", "0.2746", "0.00005", None, None)])
 JACOBSEN = ("Jacobsen, Stewart, Jahangiri, Thermodynamic properties of nitrogen, J. Phys. Chem. Ref. Data 15, 735", 1986,
-            "Table 22, as quoted in the public test data of a property library; printed are density and speed of sound", [
+            "Table 22; seen in the public test data of a property library; printed are density and speed of sound", [
                 ("300 K", "1 atm(a)", "0.04063", "0.000005", "353", "0.5")])
 for title, year, where, printed in YOUNGLOVE, JACOBSEN:
     g = file.group({"title": title, "year": year, "where": where}, "published")

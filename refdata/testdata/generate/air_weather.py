@@ -26,7 +26,7 @@ def atmosphere(h):
 
 STANDARD = "U.S. Standard Atmosphere, 1976 (NOAA/NASA/USAF); the same layer as in ICAO Doc 7488 and ISO 2533"
 g = file.group({"title": STANDARD, "year": 1976,
-                "where": "geopotential-altitude table; six-figure pressures as seen in a public tabulation and, to eleven figures, in a public meteorology unit test"},
+                "where": "geopotential-altitude table; pressures seen in a public tabulation, of six figures, and in the unit test of a public meteorology program, of eleven; the report was not opened"},
                "published", 1)
 RECOMPUTED = "recomputed at 50 digits; agrees to 1e-15 with fluids 1.0.22"
 for h, p in [(0, "101325"), (500, "95460.8"), (1000, "89874.6"), (1500, "84556.0"), (2000, "79495.2"), (2500, "74682.5"),
@@ -39,7 +39,7 @@ for h, p in [(0, "101325"), (500, "95460.8"), (1000, "89874.6"), (1500, "84556.0
     g.add("airspring.atmosphere", {"altitude": f"{h} m"}, {"pressure": f"{p} Pa(a)", "temperature": f"{printed} K"},
           {"pressure": f"{half} Pa(a)", "temperature": "0.005 K"}, RECOMPUTED)
 g = file.group({"title": "U.S. Standard Atmosphere, 1976", "year": 1976,
-                "where": "Table I (geometric altitude), as quoted in the tests of poliastro, test_coesa76.py", "url": "https://github.com/poliastro/poliastro"},
+                "where": "Table I (geometric altitude); seen in the tests of poliastro, test_coesa76.py; the report was not opened", "url": "https://github.com/poliastro/poliastro"},
                "published", 51)
 for z, temperature, p in [(500, "284.900", "95461"), (1000, "281.651", "89876")]:
     h = EARTH * z / (EARTH + z)

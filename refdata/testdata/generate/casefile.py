@@ -159,8 +159,9 @@ class Group:
         self.file, self.source, self.standing, self.first = file, source, standing, first
         self.cases = []
 
-    def add(self, computes, given, expect, tolerance=None, second="not confirmed", note=""):
-        """Adds a case that expects outputs. One tolerance is for all of them."""
+    def add(self, computes, given, expect, tolerance, second, note=""):
+        """Adds a case that expects outputs, confirmed a second way. One tolerance is for all of them."""
+        assert second and "not confirmed" not in second, (computes, given)
         c = {"id": self.file.id(computes, False, self.first), "computes": computes, "given": given, "expect": expect}
         if tolerance is not None:
             c["tolerance"] = tolerance if isinstance(tolerance, dict) else {"*": tolerance}

@@ -1,5 +1,5 @@
 """Writes data/cases/certified.json: certified values of statistics, and a
-textbook example that is remembered.
+textbook example beside them.
 
 The data are those of NIST's Norris set, as the Debian package python3-scipy
 1.10.1 ships it with its tests (scipy/stats/tests/data/nist_linregress/
@@ -8,7 +8,8 @@ its ordinate for N. See casefile.py for how to run this.
 """
 from mpmath import mp, mpf
 
-from casefile import ATM, File, close, digits, si
+from casefile import ATM, File, close, si, to
+from worked import COLLEGE, book, holds
 
 file = File("certified values")
 
@@ -36,19 +37,17 @@ for output, got in (("rate", slope), ("force_at_zero", zero), ("residual_deviati
     close(got, CERTIFIED[output][0], mpf("1e-14"), output)
 
 g = file.group({"title": "NIST Statistical Reference Datasets, Linear Regression, Norris (J. Norris, Calibration of Ozone Monitors)",
-                "where": "Norris.dat, certified values (lines 31 to 46) and data (lines 61 to 96), as shipped with the tests of SciPy 1.10.1",
+                "where": "Norris.dat, certified values (lines 31 to 46) and data (lines 61 to 96), read in the file that SciPy 1.10.1 ships with its tests",
                 "url": "https://www.itl.nist.gov/div898/strd/lls/lls.shtml"}, "published", 501)
 g.add("spring.readings", {"travel": [v + " mm" for v in x], "force": [v + " N" for v in y]},
       {k: f"{v} {unit}" for k, (v, unit) in CERTIFIED.items()},
       {"*": 1e-11}, "recomputed at 50 digits: every certified digit",
       "Certified to 15 digits, of which sums in double precision can keep fewer: hence the tolerance. Its x stands for mm, its y for N.")
 
-g = file.group({"title": "OpenStax, College Physics, the example of a bicycle tyre that warms from 18 °C to 35 °C",
-                "where": "chapter on temperature, kinetic theory and the gas laws"}, "from memory", 501)
-hot = si("700000 Pa(a)") * mpf(308) / 291
-assert digits(hot, 3) == "741000"
-g.add("airspring.conditions", {"fill": "598675 Pa(g)", "from": {"temperature": "18.0 °C", "altitude": "0 m"}, "to": {"temperature": "35.0 °C", "altitude": "0 m"}},
-      {"fill": digits(741000 - ATM) + " Pa(g)"}, {"fill": "500 Pa(g)"}, "recomputed at 50 digits",
-      "7.00e5 Pa absolute become 7.41e5 Pa, printed; both less the standard atmosphere, the tolerance half a unit of the last printed digit")
+g = book(file, COLLEGE, "module m42216, The Ideal Gas Law, worked example 1", 501)
+printed = to(mpf("7.41e5") - ATM, "Pa(g)")
+holds(g, "airspring.conditions", {"fill": "598675 Pa(g)", "from": {"temperature": "18.0 °C", "altitude": "0 m"}, "to": {"temperature": "35.0 °C", "altitude": "0 m"}},
+      {"fill": printed}, {"fill": si("700000 Pa(a)") * mpf("308.15") / mpf("291.15") - ATM}, {"fill": "500 Pa(g)"},
+      "A tyre at 7.00e5 Pa absolute warms to 7.41e5 Pa, printed; both less the standard atmosphere, the tolerance half a unit of the last printed digit.")
 
 file.write()

@@ -137,9 +137,12 @@ g.add("linkage.mechanism", {"mechanism": named("c3"), "at": at}, outputs(c3, at,
 for off, tolerance in (("1", 1e-8), ("0.01", 1e-7), ("0.0001", 1e-5)):
     at = [to(still + sign * mpf(off) / 1000, "mm", 17) for sign in (-1, 1)]
     out = outputs(c3, at)
+    for s, *centre in zip(map(si, at), out["instant_centre_x"], out["instant_centre_y"]):
+        for a, b in zip(centre, crossing(c3, s, LINKS["c3"])):
+            close(si(a), b, mpf("1e-13"), "instant centre")
     assert out["instant_centre_x"][0].startswith("-") and not out["instant_centre_x"][1].startswith("-")
     g.add("linkage.mechanism", {"mechanism": named("c3"), "at": at}, out, {**TOLERANCE, "instant_centre_x": tolerance, "instant_centre_y": tolerance},
-          "not confirmed", f"{off} mm to either side of it: the instant centre changes sides, far away")
+          ONCE + CROSS, f"{off} mm to either side of it: the instant centre changes sides, far away")
 
 # ------------------------------------------------------ the same in other words
 
@@ -329,7 +332,7 @@ class FourBar:
 
 EXACT = "four-bar equations at 50 digits: inside half a unit of the printed digit"
 HOW = "; a shock turns the crank, at right angles to it in the printed pose; the axle stands for the printed angle of its body, the lever ratio for its rate"
-g = file.group({"title": "MATLAB files on a four-bar mechanism, course material in a public repository", "where": "skorbiz/matlab-workspace, rob2/Ch4_Matlab, "
+g = file.group({"title": "MATLAB files on a four-bar mechanism, course material in a public repository", "where": "read in skorbiz/matlab-workspace, rob2/Ch4_Matlab, "
                 "Kinem_AE/Kinem.m and Kinem_DE/Kinem.m: crank 1, coupler 3, rocker 2.2, rocker pivot (2, 0.5), crank at 90° turning at 2π rad/s",
                 "url": "https://github.com/skorbiz/matlab-workspace"}, "published", 401)
 COURSE = dict(a=1, b=3, c="2.2", pivot=(2, "0.5"), angle=mp.pi / 2, side=1, scale=100, unit="mm", arm=500)
@@ -339,8 +342,7 @@ FourBar(**COURSE, on="coupler", offset=0).add(
 FourBar(**COURSE, on="rocker", offset=-90).add(
     "1.3357", rate=mpf("3.4807") / (2 * mp.pi), note="rocker at 1.3357 rad turning at 3.4807 rad/s; lengths times 100 mm" + HOW, second=EXACT, **FOUR)
 
-g = file.group({"title": "slider-crank analysis worksheet, coursework", "where": "fourbar-mathcad, extracted text; the lengths 10 and 20 inferred: the printed angle gives "
-                "their ratio, the printed speed the crank's", "url": "https://www.coursehero.com/file/6680931/fourbar-mathcad/"}, "published", 421)
+g = file.group(mpmath_source(SCRIPT, "a slider-crank of an exercise, crank 10, rod 20, at 45°, to the digits that it was asked for"), "computed", 421)
 SLIDER = "; the slide is the end of a very long rocker; turned upright"
 WORKSHEET = dict(a=10, b=20, c=10000, pivot=("25.8", -10000), angle=mp.pi / 4, side=1, scale=10, unit="mm", arm=200, way=-1, turned=90)
 DEG = mp.pi / 180
@@ -350,9 +352,8 @@ FourBar(**{**WORKSHEET, "turned": 60}, on="coupler", offset=0).add(
 pin = FourBar(**WORKSHEET, on="pin", offset=0)
 pin.finish({"lever_ratio": num([mpf("0.9744")])}, {"lever_ratio": "0.00005"}, "slider speed 9.744 with a crank of 10 at 1 rad/s" + SLIDER, EXACT)
 
-g = file.group({"title": "forum article on piston speed: stroke 3.307, rod 6.024 inches, 6000 rpm", "where": "topic 7907; a weak authority, but its digits reproduce",
-                "url": "http://www.quartermile.ws/forum/index.php?topic=7907.msg80124"}, "published", 431)
-time = mpf("0.002100653404")  # s, printed: where the piston does not accelerate
+g = file.group(mpmath_source(SCRIPT, "a slider-crank of an engine, where the piston does not accelerate, to the digits that it was asked for"), "computed", 431)
+time = mpf("0.002100653404")  # s
 pin = FourBar("1.6535", "6.024", 3000, pivot=("6.2", -3000), angle=200 * mp.pi * time, side=1, scale=1, unit="in", arm=1, offset=0, on="pin", way=-1, turned=90)
 pin.finish({"axle_y": ["6.218 in"], "lever_ratio": num([1078 / (mpf("1.6535") * 200 * mp.pi)], 7), "lever_ratio_slope": ["0 1/m"]},
            {"axle_y": "0.0005 in", "lever_ratio": digits(mpf("0.5") / (mpf("1.6535") * 200 * mp.pi), 3), "lever_ratio_slope": "0.01 1/m"},
@@ -370,14 +371,19 @@ for side, offset, way, on, printed, rate, name in (
     FourBar(**NORTON, side=side, on=on, offset=offset, way=way).add(
         mpf(printed) * DEG, rate=rate and mpf(rate) / 25, note=name + HOW + LAST, second=EXACT, **UNIT)
 
-g = file.group({"title": "theory-of-machines textbook through public companion code with figure numbers only", "where": "figures 6.9 and 7.7; frame lengths and crank angle from memory"},
-               "from memory", 461)
+g = file.group(mpmath_source(SCRIPT, "four-bars of theory-of-machines texts, crank at 60°"), "computed", 461)
 bar = FourBar(300, 360, 360, (600, 0), 60 * DEG, 1, 1, "mm", "coupler", 200, 180)
-x, y = polar(mpf("0.8"), 60 * DEG)
-bar.finish({"instant_centre_x": to([x], "mm", 6), "instant_centre_y": to([y], "mm", 6)}, {"instant_centre_x": "1 mm", "instant_centre_y": "2 mm"},
-           "instant centre of the coupler 500 mm beyond the crank's end; measured on a drawing, which is 1.6 mm out", "498.397 mm by the four-bar equations")
-FourBar(40, 150, 80, (150, 0), 60 * DEG, 1, 1, "mm", "rocker", 500, -90).add(
-    None, half=None, rate=mpf("4.8") / (4 * mp.pi), rate_half=mpf("0.02") / (4 * mp.pi), second="4.78457 rad/s by the four-bar equations",
-    note="rocker turning at 4.8 rad/s with the crank at 120 rpm; measured on a drawing, 0.3 % out; the axle stands for the rocker's rate alone")
+coupler, rocker, a, b = bar.printed
+along = (bar.pivot[0] * mp.sin(rocker) - bar.pivot[1] * mp.cos(rocker)) / mp.sin(rocker - 60 * DEG)  # where crank and rocker cross
+x, y = polar(along, 60 * DEG)
+close(along - 300, "498.397431775084", mpf("1e-14"), "from the crank's end")
+bar.finish({"instant_centre_x": [f"{digits(x)} mm"], "instant_centre_y": [f"{digits(y)} mm"]}, {"instant_centre_x": "1e-7 mm", "instant_centre_y": "1e-7 mm"},
+           "instant centre of the coupler, 498.397 mm beyond the crank's end", "the crossing of crank and rocker, and of another program to 15 digits")
+bar = FourBar(40, 150, 80, (150, 0), 60 * DEG, 1, 1, "mm", "rocker", 500, -90)
+coupler, rocker, _, _ = bar.printed
+turns = mpf(40) * mp.sin(coupler - 60 * DEG) / (80 * mp.sin(coupler - rocker))
+close(turns * 4 * mp.pi, "4.78457094751874", mpf("1e-14"), "rate of the rocker")
+bar.add(None, half=None, rate=turns, rate_half=mpf("1e-11"), second="the loop closed by sines of the links' angles, and another program to 15 digits",
+        note="rocker turning at 4.78457 rad/s with the crank at 120 rpm; the axle stands for the rocker's rate alone")
 
 file.write()

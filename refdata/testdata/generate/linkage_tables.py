@@ -43,7 +43,14 @@ def outputs(t, method, at):
                 h = mpf("1e-15")
                 close(c.ratio(x), (c.travel_at(x + h) - c.travel_at(x - h)) / (2 * h), mpf("1e-18"), "lever ratio")
     out = {"travel": to([c.travel_at(si(x)) for x in at], "mm"), "lever_ratio": num([c.ratio(si(x)) for x in at])}
-    return {**out, "stroke_full": to(c.stroke, "mm")} if "lever_ratio" in t else out
+    if "lever_ratio" in t:
+        return {**out, "stroke_full": to(c.stroke, "mm")}
+    if method != "monotone":  # whose slope jumps at the points
+        for x in map(si, at):
+            if 0 < x < c.stroke and all(abs(x - k) > mpf("1e-9") for k in c.kinks):
+                close(c.slope(x), mp.diff(c.ratio, x), mpf("1e-15"), "slope of the lever ratio")
+        out["lever_ratio_slope"] = to([c.slope(si(x)) for x in at], "1/m")
+    return {**out, "progression": num(1 - c.ratio(c.stroke) / c.ratio(mpf(0)))}
 
 
 def between(t):
@@ -56,7 +63,9 @@ def between(t):
 
 
 def add(t, method, at, second, note, tolerance):
-    g.add("linkage.table", {**t, "method": method, "at": at}, outputs(t, method, at), tolerance, second, note)
+    expect = outputs(t, method, at)
+    limits = {"*": tolerance, **{o: x for o, x in (("lever_ratio_slope", "1e-8 1/m"), ("progression", "1e-10")) if o in expect}}
+    g.add("linkage.table", {**t, "method": method, "at": at}, expect, limits, second, note)
 
 
 g = file.group(mpmath_source(SCRIPT, "invented tables, monotone and smooth"), "computed", 1)

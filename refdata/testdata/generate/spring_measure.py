@@ -8,7 +8,7 @@ run it.
 """
 from mpmath import mp, mpf
 
-from casefile import File, RULES, close, mpmath_source, num, si, to
+from casefile import File, RULES, UNITS, close, digits, mpmath_source, num, si, to
 
 file = File("measuring a spring")
 SCRIPT = "spring_measure.py"
@@ -33,7 +33,10 @@ def caliper(given):
     numeric = [mp.diff(lambda x: mp.log(k(*at[:i], x, *at[i + 1:])), at[i]) for i in range(4)]
     for have, want in zip((cd, co, -1 / n, 1 / shear), numeric):
         close(have, want, mpf("1e-20"), "sensitivity")
-    return {"rate": to(rate, "N/mm"), "rate_uncertainty": to(rate * u, "N/mm"), "relative_uncertainty": num(u)}
+    shares = [(abs(c * of), name) for name, c, of in (("wire_diameter", cd, ud), ("outer_diameter" if side > 0 else "inner_diameter", co, uo),
+                                                      ("active_coils", 1 / n, un), ("shear_modulus", 1 / shear, ug))]
+    dominant = max(shares, key=lambda share: share[0])[1] if u else ""
+    return {"mean_diameter": to(mean, "mm"), "dominant": dominant, "rate": to(rate, "N/mm"), "rate_uncertainty": to(rate * u, "N/mm"), "relative_uncertainty": num(u)}
 
 
 NUMERIC = "sensitivities by numerical differentiation of ln k at 50 digits"
@@ -80,8 +83,8 @@ def readings(travel, force, unit="mm", funit="N", runit="N/mm", note=""):
     close(solution[1], k, mpf("1e-40"), "slope")
     close(norm, mp.sqrt(sum(r**2 for r in residuals)), mpf("1e-20"), "residual") if norm > mpf("1e-30") else None
     exact = error < mpf("1e-30")
-    expect = {"rate": to(k, runit), "force_at_zero": to(zero if abs(zero) > mpf("1e-30") else mpf(0), funit)}
-    tolerance = {"rate": 1e-12, "force_at_zero": 1e-11}
+    expect = {"rate": to(k, runit), "residual_rms": to(mp.sqrt(sum(r**2 for r in residuals) / n), funit), "force_at_zero": to(zero if abs(zero) > mpf("1e-30") else mpf(0), funit)}
+    tolerance = {"rate": 1e-12, "force_at_zero": 1e-11, "residual_rms": f"1e-9 {funit}" if exact else 1e-9}
     if exact:
         tolerance["force_at_zero"] = f"1e-9 {funit}"
         expect["rate_standard_error"], tolerance["rate_standard_error"] = f"0 {runit}", f"1e-9 {runit}"
@@ -99,6 +102,53 @@ readings([10, 10, 20, 20, 30, 30], [612, 588, 1215, 1183, 1822, 1779], note="eac
 readings([0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55], [3, 352, 706, 1049, 1398, 1753, 2101, 2446, 2803, 3148, 3501, 3847], note="twelve readings")
 readings([100, 101, 102, 103], [8001, 8079, 8162, 8239], note="readings close together and far from zero: most digits cancel")
 readings([0, 30, 60], [12, 95, 190], "mm", "kgf", "kgf/mm", "a bathroom scale")
+
+# ------------------------------------------------------------ measured springs
+
+ARSENAL = "Watertown Arsenal tests of helical springs (1900; University of Illinois package uiuc-7_20221004, scans with their text; the title page was not seen)"
+READ = "ordinary least squares of loads read in: " + ARSENAL
+
+
+def measurements(where, first=None):
+    return file.group(mpmath_source(SCRIPT, f"{READ}, {where}"), "computed", first)
+
+
+g = measurements("pages 386 and 387: recoil springs between heights of 12.25 and 9.75 in, and closed down", 101)
+# number; first run: load at 12.25 in, height at 18 000 lbf, load at 9.75 in, height and load closed down; on the way
+# back: load at 9.75 in, height at 18 000 lbf, load at 12.25 in
+RECOIL = [(8, 17700, "12.21", 45600, "9.63", 47200, 44080, "11.80", 13320), (13, 19740, "12.38", 48000, "9.65", 49700, 46800, "11.98", 15040),
+          (15, 16520, "12.09", 42800, "9.55", 45200, 41320, "11.66", 12080), (17, 15080, "11.98", 44200, "9.67", 45000, 42600, "11.56", 11200),
+          (18, 18400, "12.27", 45800, "9.63", 46700, 44760, "11.85", 14200), (20, 18500, "12.27", 46500, "9.70", 47300, 46500, "11.89", 14400)]
+COMPRESSED = "The travel is that from 12.25 in."
+
+
+def travelled(height):
+    return digits(mpf("12.25") - mpf(height))
+
+
+for number, high, at, low, closed, most, back_low, back_at, back_high in RECOIL:
+    readings([0, travelled(at), "2.5", travelled(closed)], [high, 18000, low, most], "in", "lbf", "lbf/in", f"recoil spring {number}, compressed for the first time. {COMPRESSED}")
+    readings([travelled(closed), "2.5", travelled(back_at), 0], [most, back_low, 18000, back_high], "in", "lbf", "lbf/in",
+             f"recoil spring {number} on the way back: it has set, and so pushes less at 12.25 in, and is harder. {COMPRESSED}")
+LOT = [17700, 15780, 17560, 19740, 16700, 16520, 17700, 15080, 18400, 18000, 18500], [45600, 44800, 45500, 48000, 44620, 42800, 44600, 44200, 45800, 45500, 46500]
+readings([0] * 11 + ["2.5"] * 11, LOT[0] + LOT[1], "in", "lbf", "lbf/in",
+         f"eleven springs of one lot at both heights: the residuals are its scatter, the rate is that of their mean. {COMPRESSED}")
+
+g = measurements("page 203: counter-recoil springs in their cylinder, moved out and back")
+OUT = [f"{x / 2:g}" for x in range(1, 10)]
+for number, out, most, back, straight in (
+        (1, [2180, 2400, 2460, 2620, 2800, 3060, 3280, 3470, 3780], 4200, [1980, 1820, 1640, 1420, 1360, 1100, 940, 630, 410], (1106, 388)),
+        (2, [2150, 2380, 2510, 2610, 2840, 3100, 3340, 3500, 3780], 4250, [2010, 1860, 1710, 1500, 1340, 1160, 920, 590, 340], (1073, 407))):
+    readings([*OUT, "4.86"], [*out, most], "in", "lbf", "lbf/in", f"set {number}, moved out: the spring and its friction")
+    readings(OUT[::-1], back, "in", "lbf", "lbf/in", f"set {number} on the way back: the spring less its friction")
+    readings([*OUT, *OUT[::-1]], [*out, *back], "in", "lbf", "lbf/in",
+             f"set {number} both ways, to 4.5 in: the line of the spring without its friction, which is about half of what the two ways differ by")
+    rate, zero = (si(g.cases[-1]["expect"][name]) / UNITS[unit] for name, unit in (("rate", "lbf/in"), ("force_at_zero", "lbf")))
+    assert abs(zero - straight[0]) <= 0.5 and abs(rate - straight[1]) <= 0.5, (rate, zero)  # by another program
+
+g = measurements("page 392: brake lever springs, which are pulled, at no load, 50 and 244 lbf")
+for number, heights in ((10274, ("2.53", "2.84", "3.93")), (10275, ("2.55", "2.84", "3.92")), (10276, ("2.59", "2.89", "3.99")), (10277, ("2.56", "2.86", "3.95"))):
+    readings(heights, [0, 50, 244], "in", "lbf", "lbf/in", f"spring {number} after it has set; its length stands for the travel")
 
 # -------------------------------------------------------------------- refusals
 

@@ -35,7 +35,7 @@ SP811 = {
     "title": "NIST Special Publication 811, Guide for the Use of the International System of Units (SI)",
     "edition": "2008 edition",
     "year": 2008,
-    "where": "Appendix B.8, factors by quantity, and its footnotes 22 and 23",
+    "where": "Appendix B.8, factors by quantity, and its footnotes 22 and 23; seen in public unit definitions that cite it; the publication was not opened",
     "url": "https://www.nist.gov/physical-measurement-laboratory/nist-guide-si-appendix-b",
 }
 SEEN = ("The factor was seen quoted in public unit definitions that cite the publication; "

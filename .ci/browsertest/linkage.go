@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units"
 )
 
 // movedPoints: a point of the linkage is dragged, and then moved by the arrow keys. Curve and text follow,
@@ -54,10 +55,26 @@ func movedPoints(t *tester, p *page) {
 	p.wait(`document.getElementById("mechanism-fault").textContent.includes("62 furlongs")`)
 	p.enter("mechanism", good)
 	p.wait(`document.getElementById("mechanism-fault").textContent === ""`)
+	// A point's place typed, in the unit that is chosen, and the band of a tolerance.
+	p.eval(`(() => { const i = document.querySelector("#places [data-point=axle] input"); i.value = "-440"; i.dispatchEvent(new Event("change", {bubbles: true})); })()`, nil)
+	p.wait(`document.getElementById("mechanism").value.includes("-440 mm")`)
+	p.enter("within", "0.2")
+	must(json.Unmarshal([]byte(p.text(`document.getElementById("mechanism").value`)), &spec))
+	m, err = mechanism.New(spec)
+	must(err)
+	tolerance, err := mechanism.NewTolerance(m, mechanism.Tolerances{Every: 0.2 * units.Millimetre})
+	must(err)
+	p.wait(`document.querySelector(".linkage-chart .tolerance")`)
+	last := fmt.Sprintf("%.1f|%.3f|%.3f", m.Pose(m.Stroke()).Travel.Millimetres(), m.Pose(m.Stroke()).LeverRatio, tolerance.Spread(m.PoseGradient(m.Stroke()).LeverRatio).WorstCase)
+	if got := p.text(`[...document.querySelectorAll("#curve tbody tr:last-child > *")].map(c => c.textContent).join("|")`); got != last {
+		fail("the curve ends at %s, want %s", got, last)
+	}
+	p.enter("within", "")
+	p.enter("mechanism", good)
 	// One step of the pointer, and all that is drawn for it.
 	step := p.number(`(() => {
 		const text = document.getElementById("mechanism").value, n = 60, start = performance.now();
-		for (let i = 0; i < n; i++) JSON.parse(wheelrateLinkage(text));
+		for (let i = 0; i < n; i++) JSON.parse(wheelrateLinkage(text, ""));
 		return (performance.now() - start) / n;
 	})()`)
 	if !(step < 16) {

@@ -122,6 +122,15 @@ func visits(t *tester, p *page) {
 	var again map[string]any
 	must(json.Unmarshal(text, &again))
 	other.told(answered(map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-27", "record": again}))
+	// The sag over the visits, once there are several with a reading.
+	other.enter("visit.front.readings", "34 mm, 1 mm")
+	other.wait(`document.querySelector("#visit-history svg")`)
+	want := answered(map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-27", "record": again, "front": object{"readings": []object{{"stroke": "34 mm", "error": "1 mm"}}}})
+	if got := other.text(`document.querySelector("#visit-history figcaption").textContent`); got != want.History.Title+". "+want.History.Caption {
+		fail("the history says %q, want %q", got, want.History.Caption)
+	}
+	other.shot(t.shots, "history", false)
+	other.enter("visit.front.readings", "")
 	// A file that only claims to be a record changes nothing.
 	bad := filepath.Join(t.dir, "bad-record.json")
 	must(os.WriteFile(bad, bytes.Replace(text, []byte(`"mm"`), []byte(`mm`), 1)[:len(text)/2], 0o600))

@@ -20,12 +20,16 @@ type Linkage struct {
 	Path       [][2]float64          `json:"path,omitempty"`   // of the axle
 	Travel     []float64             `json:"travel_mm,omitempty"`
 	LeverRatio []float64             `json:"lever_ratio,omitempty"`
-	Says       string                `json:"says,omitempty"` // what it does, in a line
+	// Band is how far the lever ratio may be off to either side, at every fifth of these points, with
+	// each hole within the tolerance asked for; none without one.
+	Band  []float64 `json:"band,omitempty"`
+	Table *Table    `json:"table,omitempty"` // every fifth of the points
+	Says  string    `json:"says,omitempty"`  // what it does, in a line
 }
 
-// WorkLinkage reads a mechanism and moves it. It is made for every step of a pointer: the answer is
-// short.
-func WorkLinkage(text []byte) *Linkage {
+// WorkLinkage reads a mechanism and moves it. Within is how far every hole may be off its place, a
+// length as text, or empty. It is made for every step of a pointer: the answer is short.
+func WorkLinkage(text []byte, within string) *Linkage {
 	var spec mechanism.Spec
 	if err := strictjson.Unmarshal("linkage", text, &spec); err != nil {
 		return &Linkage{Faults: faults(err)}
@@ -34,17 +38,47 @@ func WorkLinkage(text []byte) *Linkage {
 	if err != nil {
 		return &Linkage{Faults: faults(err)}
 	}
+	tolerance, err := toleranceOf(m, within)
+	if err != nil {
+		return &Linkage{Faults: faults(err)}
+	}
 	l := &Linkage{Points: places(m.Positions(0)), Full: places(m.Positions(m.Stroke()))}
-	const steps = 60
+	const steps, each = 60, 5
+	l.Table = &Table{Caption: "Lever ratio over the travel", Head: []string{"Wheel travel, mm", "Lever ratio"}}
+	if tolerance != nil {
+		l.Table.Head = append(l.Table.Head, "± with the holes off")
+	}
 	for i := range steps + 1 {
 		p := m.Pose(m.Stroke() * units.Length(i) / steps)
 		l.Path = append(l.Path, millimetres(p.Axle))
 		l.Travel, l.LeverRatio = append(l.Travel, p.Travel.Millimetres()), append(l.LeverRatio, p.LeverRatio)
+		if i%each != 0 {
+			continue
+		}
+		row := []string{fmt.Sprintf("%.1f", p.Travel.Millimetres()), fmt.Sprintf("%.3f", p.LeverRatio)}
+		if tolerance != nil {
+			off := tolerance.Spread(m.PoseGradient(m.Stroke() * units.Length(i) / steps).LeverRatio).WorstCase
+			l.Band, row = append(l.Band, off), append(row, fmt.Sprintf("%.3f", off))
+		}
+		l.Table.Rows = append(l.Table.Rows, row)
 	}
 	start, end := l.LeverRatio[0], l.LeverRatio[steps]
 	l.Says = fmt.Sprintf("Travel %.1f mm. Lever ratio %.3f to %.3f, a progression of %.1f %%. Shock %.1f mm, eye to eye.",
 		l.Travel[steps], start, end, 100*(start-end)/start, m.ShockLength().Millimetres())
 	return l
+}
+
+// toleranceOf returns the tolerances of a mechanism whose every hole is within a length, nil for "".
+func toleranceOf(m *mechanism.Mechanism, within string) (*mechanism.Tolerance, error) {
+	if within == "" {
+		return nil, nil
+	}
+	every, err := units.Parse[units.Length](within)
+	if err != nil {
+		return nil, &units.FieldError{Package: "mechanism", Field: "within", Value: within, Want: "a length with its unit, such as 0.2 mm", Class: units.ErrSyntax}
+	}
+	t, err := mechanism.NewTolerance(m, mechanism.Tolerances{Every: every})
+	return t, units.At("within", err)
 }
 
 func places(points map[string]mechanism.Point) map[string][2]float64 {

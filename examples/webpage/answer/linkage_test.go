@@ -2,12 +2,15 @@ package answer_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"strings"
 	"testing"
 
 	"example.com/wheelrate/examples/webpage/answer"
+	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/units"
 )
 
 // mechanismOf is the rear's of a demonstration.
@@ -31,7 +34,7 @@ func mechanismOf(t *testing.T, demo string) string {
 // The swingarm turns about its pivot: the axle keeps its distance, and by the law of cosines the shock's
 // shortening says by how much it turns.
 func TestLinkageMovesAsAnArmDoes(t *testing.T) {
-	l := answer.WorkLinkage([]byte(mechanismOf(t, "pivots")))
+	l := answer.WorkLinkage([]byte(mechanismOf(t, "pivots")), "")
 	if len(l.Faults) > 0 || len(l.Path) != 61 || len(l.LeverRatio) != 61 || len(l.Travel) != 61 {
 		t.Fatalf("%+v", l)
 	}
@@ -62,7 +65,7 @@ func TestLinkageNamesItsFaults(t *testing.T) {
 	for _, test := range []struct{ from, to, field string }{
 		{`"62 mm"`, `"62"`, "stroke"}, {`"62 mm"`, `"190 mm"`, "stroke"}, {`"axle": "axle"`, `"axle": "saddle"`, "axle"}, {`{`, `[`, ""},
 	} {
-		l := answer.WorkLinkage([]byte(strings.Replace(good, test.from, test.to, 1)))
+		l := answer.WorkLinkage([]byte(strings.Replace(good, test.from, test.to, 1)), "")
 		if len(l.Faults) == 0 || l.Faults[0].Field != test.field || l.Points != nil {
 			t.Errorf("%s: %+v", test.to, l)
 		}
@@ -81,7 +84,7 @@ func BenchmarkLinkage(b *testing.B) {
 	part = part[:strings.Index(part, `"62 mm"`)+len(`"62 mm"`)] + "}"
 	b.ReportAllocs()
 	for b.Loop() {
-		if l := answer.WorkLinkage([]byte(part)); len(l.Faults) > 0 {
+		if l := answer.WorkLinkage([]byte(part), ""); len(l.Faults) > 0 {
 			b.Fatal(l.Faults)
 		}
 	}
@@ -104,5 +107,50 @@ func TestPastedTableIsThatOfAJob(t *testing.T) {
 	bad := answer.ReadTable("stroke (mm),travel (mm)\n0,0\nfive,13\n")
 	if len(bad.Faults) != 1 || bad.Table != nil || bad.Faults[0].Field != "stroke[1]" || !strings.Contains(bad.Faults[0].Want, "in line 3") {
 		t.Errorf("%+v", bad)
+	}
+}
+
+// The band is that of the mechanism's tolerance, at every fifth point of the curve and so in the table; it grows
+// with the tolerance, and a tolerance that is no length is told.
+func TestLinkageBand(t *testing.T) {
+	text := []byte(mechanismOf(t, "pivots"))
+	var spec mechanism.Spec
+	if err := json.Unmarshal(text, &spec); err != nil {
+		t.Fatal(err)
+	}
+	m, err := mechanism.New(spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fine, coarse := answer.WorkLinkage(text, "0.1 mm"), answer.WorkLinkage(text, "0.3 mm")
+	if len(fine.Band) != 13 || len(fine.Table.Rows) != 13 {
+		t.Fatalf("%+v", fine)
+	}
+	// Moving the frame's pivot by a tenth of a millimetre is one of the ways in which its hole may be off.
+	spec.Points["pivot"] = mechanism.Point{spec.Points["pivot"][0] + 0.1*units.Millimetre, spec.Points["pivot"][1]}
+	moved, err := mechanism.New(spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, off := range fine.Band {
+		stroke := m.Stroke() * units.Length(i) / 12
+		if by := math.Abs(moved.Pose(stroke).LeverRatio - m.Pose(stroke).LeverRatio); !(off > 0 && 2*off >= by) {
+			t.Errorf("%d: %v, and a pivot moved changes %v", i, off, by)
+		}
+		if !(math.Abs(coarse.Band[i]-3*off) < 1e-9) {
+			t.Errorf("%d: %v for three times the tolerance of %v", i, coarse.Band[i], off)
+		}
+		want := fmt.Sprintf("%.1f %.3f %.3f", m.Pose(stroke).Travel.Millimetres(), m.Pose(stroke).LeverRatio, off)
+		if got := strings.Join(fine.Table.Rows[i], " "); got != want {
+			t.Errorf("%d: %s, want %s", i, got, want)
+		}
+	}
+	for within, want := range map[string]string{"0.1": "within", "-1 mm": "within.every"} {
+		if l := answer.WorkLinkage(text, within); len(l.Faults) != 1 || l.Faults[0].Field != want {
+			t.Errorf("%s: %+v", within, l.Faults)
+		}
+	}
+	if l := answer.WorkLinkage(text, ""); l.Band != nil || len(l.Table.Head) != 2 || len(l.Table.Rows[0]) != 2 {
+		t.Errorf("a band without a tolerance: %+v", l.Table)
 	}
 }

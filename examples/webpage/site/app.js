@@ -65,7 +65,10 @@ function work(patient) {
     $("sheet").classList.remove("old");
     show(answer, link, taken);
     $("workshop-show").hidden = false;
-    for (const end of ends) offerRing(end, answer[end]);
+    for (const end of ends) {
+      offerRing(end, answer[end]);
+      if (!answer[end] && !form.querySelector(`input[name="${end}"]:checked`)) hint(end, "Say what is in it.");
+    }
     if (taken.length) granting = setTimeout(() => grants(ask("wheelrateTaken", JSON.stringify(job), JSON.stringify(taken))), 150);
     tell(answer.said);
     visits.again();
@@ -94,9 +97,11 @@ function old(job, faults, taken) {
     const at = out(end + ".card"), before = at.querySelector(".before");
     at.classList.toggle("old", Boolean(before));
     if (before) before.hidden = false;
-    else at.replaceChildren(el("p", { class: "hint" }, job[end] ? "The answer stands here once the rest is said below." : "Say what is in it."));
+    else hint(end, job[end] ? "The answer stands here once the rest is said below." : "Say what is in it.");
   }
 }
+
+const hint = (end, text) => out(end + ".card").replaceChildren(el("p", { class: "hint" }, text));
 
 function showFaults(faults, lineOf) {
   const items = markFaults(form, faults, lineOf);

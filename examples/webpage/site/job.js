@@ -5,7 +5,7 @@ import { ask, customary } from "./calc.js?v={{.Version}}";
 // A number alone takes the unit that is chosen.
 const bare = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
 const unitOf = (units) => (units ? units.split("|")[customary() ? 1 : 0] : "");
-const withUnit = (text, units) => (units && bare.test(text) ? `${text} ${unitOf(units)}` : text);
+export const withUnit = (text, units) => (units && bare.test(text) ? `${text} ${unitOf(units)}` : text);
 
 // writeUnits writes the units taken into a field, so that they stay what they are.
 export function writeUnits(input) {

@@ -1,7 +1,7 @@
 // The linkage of the rear end: its points are moved with a pointer or with the arrow keys, and axle
 // path and lever ratio follow.
 
-import { ask } from "./calc.js?v={{.Version}}";
+import { ask, tell } from "./calc.js?v={{.Version}}";
 
 const space = "http://www.w3.org/2000/svg";
 const svg = (name, attributes = {}, ...children) => {
@@ -28,14 +28,15 @@ function ticks(lo, hi) {
   return list;
 }
 
-// linkage makes the view in root. It calls changed with the mechanism once a point is let go, and tell
-// with what is to be read out.
-export function linkage(root, changed, tell) {
+// linkage makes the view in root. Within is how far every hole may be off; moved is called with the
+// mechanism at every step, changed once a point is let go.
+export function linkage(root, { within, moved, changed }) {
   const drawing = root.querySelector(".linkage-drawing"), chart = root.querySelector(".linkage-chart");
   const says = root.querySelector(".linkage-says"), trouble = root.querySelector(".fault");
   let spec, now, before, grips = {}, scale = 1, middle = 0, asked = 0;
 
-  const work = () => ask("wheelrateLinkage", JSON.stringify(spec));
+  // The band of a tolerance waits until a point is let go: it takes longer than a picture of the screen.
+  const work = (going) => ask("wheelrateLinkage", JSON.stringify(spec), going ? "" : within());
 
   // show draws a mechanism, and returns what is wrong with it; undefined hides the view.
   function show(mechanism) {
@@ -50,6 +51,7 @@ export function linkage(root, changed, tell) {
     frame();
     draw();
     if (held !== undefined) grips[held]?.focus({ preventScroll: true });
+    moved(spec, now);
     return undefined;
   }
 
@@ -76,7 +78,8 @@ export function linkage(root, changed, tell) {
   function draw() {
     const { points, full, path } = now, fixed = spec.bodies.frame ?? [];
     const parts = [svg("g", { class: "origin" }, svg("circle", { r: 9 * scale }), svg("path", { d: `M${-14 * scale} 0H${14 * scale}M0 ${-14 * scale}V${14 * scale}` }))];
-    for (const [at, kind] of [[full, "ghost"], [points, "body"]]) {
+    const other = before === now || Object.values(spec.bodies).flat().some((p) => !before.points[p]) ? [] : [[before.points, "other"]];
+    for (const [at, kind] of [...other, [full, "ghost"], [points, "body"]]) {
       for (const [name, list] of Object.entries(spec.bodies)) {
         if (name !== "frame" && list.length > 1) parts.push(svg("polygon", { class: kind, points: line(around(list.map((p) => at[p]))) }));
       }
@@ -104,7 +107,8 @@ export function linkage(root, changed, tell) {
   // curve draws the lever ratio over the travel, and as it was before in dashes.
   function curve() {
     const width = chart.clientWidth || 560, height = 220, left = 44, right = 16, top = 12, bottom = 40;
-    const both = [...now.lever_ratio, ...before.lever_ratio];
+    const band = (now.band ?? []).map((off, i) => [now.travel_mm[5 * i], now.lever_ratio[5 * i], off]);
+    const both = [...now.lever_ratio, ...before.lever_ratio, ...band.flatMap(([, r, off]) => [r - off, r + off])];
     let lo = Math.min(...both), hi = Math.max(...both);
     const room = Math.max(0.1 * (hi - lo), 0.02);
     lo -= room; hi += room;
@@ -119,6 +123,10 @@ export function linkage(root, changed, tell) {
       parts.push(svg("path", { class: "grid", d: `M${x(travel)} ${top}V${height - bottom}` }), svg("text", { x: x(travel), y: height - bottom + 17, "text-anchor": "middle" }, travel.toFixed(0)));
     }
     parts.push(svg("text", { x: (left + width - right) / 2, y: height - 6, "text-anchor": "middle" }, "Wheel travel, mm; upward the lever ratio"));
+    if (band.length) {
+      const edge = (sign, list) => list.map(([t, r, off]) => `${round(x(t))},${round(y(r + sign * off))}`);
+      parts.push(svg("polygon", { class: "tolerance", points: [...edge(1, band), ...edge(-1, [...band].reverse())].join(" ") }));
+    }
     parts.push(svg("polyline", { class: "before", points: points(before) }), svg("polyline", { class: "now", points: points(now) }));
     chart.setAttribute("viewBox", `0 0 ${width} ${height}`);
     chart.replaceChildren(...parts);
@@ -128,17 +136,18 @@ export function linkage(root, changed, tell) {
   function move(name, x, y) {
     spec.points[name] = [`${round(x)} mm`, `${round(y)} mm`];
     cancelAnimationFrame(asked);
-    asked = requestAnimationFrame(follow);
+    asked = requestAnimationFrame(() => follow(true));
   }
 
-  function follow() {
-    const answer = work();
+  function follow(going) {
+    const answer = work(going);
     const told = answer.faults?.map((f) => `${f.field}: want ${f.want}`).join("; ") ?? "";
     if (trouble.textContent !== told) trouble.textContent = told;
     root.dataset.faulty = answer.faults ? "yes" : "";
     if (answer.faults) return;
     now = answer;
     draw();
+    moved(spec, now);
   }
 
   function drag(name, grip, e) {
@@ -169,7 +178,7 @@ export function linkage(root, changed, tell) {
 
   function letGo() {
     cancelAnimationFrame(asked);
-    follow();
+    follow(false);
     tell(trouble.textContent || says.textContent);
     changed(spec);
   }

@@ -27,7 +27,7 @@ function fill(fold) {
   if (shown && fold.open && fold.shown !== shown) folds[fold.id](shown);
   if (fold.open) fold.shown = shown;
 }
-for (const id of Object.keys(folds)) document.getElementById(id).addEventListener("toggle", (e) => fill(e.target));
+for (const id of Object.keys(folds)) document.getElementById(id)?.addEventListener("toggle", (e) => fill(e.target));
 
 // show writes the whole sheet; linkFor leads to the field that a path of the job is entered by.
 // Taken are the paths for which the page took a value for granted.
@@ -142,7 +142,7 @@ function list(to, texts) {
   to.replaceChildren(...(texts ?? []).map((t) => el("li", {}, t)));
 }
 
-function table(to, t) {
+export function table(to, t) {
   to.hidden = !t;
   if (!t) return to.replaceChildren();
   to.replaceChildren(el("caption", {}, t.caption),

@@ -6,14 +6,14 @@
 //	wheelrateCard(job)
 //	wheelrateTaken(job, paths)
 //	wheelrateVisit(visit)
-//	wheelrateLinkage(mechanism)
+//	wheelrateLinkage(mechanism, within)
 //	wheelrateTable(csv)
 //	wheelrateLesson(request)
 //
 // The first takes a job as JSON text, the width of pictures in pixels, or 0 where no curves
 // are shown, and whether they are drawn in customary units. The others take a job, a job and
-// the paths for which a value was taken for granted, as JSON text, a visit, a mechanism,
-// a leverage curve as CSV, and a request of a lesson. All return the answer as JSON text; see
+// the paths for which a value was taken for granted, as JSON text, a visit, a mechanism
+// with how far its holes may be off, a leverage curve as CSV, and a request of a lesson. All return the answer as JSON text; see
 // packages answer and lesson.
 package main
 
@@ -39,7 +39,7 @@ func main() {
 		return answer.WorkTaken([]byte(args[0].String()), paths)
 	})
 	export("wheelrateVisit", func(args []js.Value) any { return answer.WorkVisit([]byte(args[0].String())) })
-	export("wheelrateLinkage", func(args []js.Value) any { return answer.WorkLinkage([]byte(args[0].String())) })
+	export("wheelrateLinkage", func(args []js.Value) any { return answer.WorkLinkage([]byte(args[0].String()), args[1].String()) })
 	export("wheelrateTable", func(args []js.Value) any { return answer.ReadTable(args[0].String()) })
 	export("wheelrateLesson", func(args []js.Value) any { return lesson.Answer([]byte(args[0].String())) })
 	if ready := js.Global().Get("wheelrateReady"); ready.Type() == js.TypeFunction {

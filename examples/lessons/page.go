@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"example.com/wheelrate/examples/internal/lesson"
@@ -40,7 +39,7 @@ func (p *page) lesson(c *lesson.Content) {
 				p.b.WriteString("    " + line + "\n")
 			}
 		case b.Rows != nil:
-			p.table(b.Head, b.Rows)
+			p.table(b)
 		default:
 			p.say(b.Text)
 		}
@@ -72,15 +71,12 @@ func (p *page) say(text string) {
 
 // table writes a table: columns of numbers are aligned to the right, of words to the
 // left.
-func (p *page) table(head []string, rows [][]string) {
-	wide, words := make([]int, len(rows[0])), make([]bool, len(rows[0]))
-	for i, cell := range rows[len(rows)-1] {
-		first, _ := utf8.DecodeRuneInString(cell)
-		words[i] = unicode.IsLetter(first)
+func (p *page) table(b lesson.Block) {
+	rows := b.Rows
+	if b.Head != nil {
+		rows = append([][]string{b.Head}, rows...)
 	}
-	if head != nil {
-		rows = append([][]string{head}, rows...)
-	}
+	wide := make([]int, len(rows[0]))
 	for _, row := range rows {
 		for i, cell := range row {
 			wide[i] = max(wide[i], utf8.RuneCountInString(cell))
@@ -91,7 +87,7 @@ func (p *page) table(head []string, rows [][]string) {
 		line := "  "
 		for i, cell := range row {
 			room := strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell))
-			if words[i] {
+			if b.Words(i) {
 				cell, room = cell+room, ""
 			}
 			line += "  " + room + cell

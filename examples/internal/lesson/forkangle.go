@@ -56,7 +56,7 @@ func writeFork(c *Content, v Values) {
 	c.say("All of this is for wheels that roll freely on level ground. The brake pulls the wheel backward, which is more along a slack fork than a steep one, and shifts weight onto it: see the lesson on load and pitch.")
 	c.caution("crown_and_axle")
 
-	c.now("At %.1f° %.0f N are %.0f N along the fork and %.0f N across it. The ring shows %.1f mm, %.1f %% sag, and the wheel stands %.1f mm higher and %.1f mm farther back.",
+	c.now("At %.1f° a load of %.0f N is %.0f N along the fork and %.0f N across it. The ring shows %.1f mm, %.1f %% sag, and the wheel stands %.1f mm higher and %.1f mm farther back.",
 		angle, load.Newtons(), axial, across, stroke, percent(rest.Sag), travel, stroke*cos)
 	c.estimate("By how much does the wheel rise when this fork uses all of its 160 mm?", full, 0.6, "mm")
 	c.explain("By %.1f mm: 160 mm · sin %.1f°.", full, angle)

@@ -28,14 +28,20 @@ func (c *Content) HTML() string {
 }
 
 func writeTable(b *strings.Builder, block Block) {
-	row := func(tag, cells string, list []string) {
+	row := func(tag, attribute string, list []string) {
 		b.WriteString("<tr>")
 		for i, cell := range list {
+			tag, attribute := tag, attribute
 			if i == 0 && tag == "td" {
-				b.WriteString(`<th scope="row">` + html.EscapeString(cell) + "</th>")
-				continue
+				tag, attribute = "th", ` scope="row"`
 			}
-			b.WriteString("<" + tag + cells + ">" + html.EscapeString(cell) + "</" + tag + ">")
+			if block.Words(i) {
+				attribute += ` class="words"`
+			}
+			if number, negative := strings.CutPrefix(cell, "-"); negative {
+				cell = "−" + number
+			}
+			b.WriteString("<" + tag + attribute + ">" + html.EscapeString(cell) + "</" + tag + ">")
 		}
 		b.WriteString("</tr>")
 	}
@@ -49,7 +55,11 @@ func writeTable(b *strings.Builder, block Block) {
 	b.WriteString("</table></div>")
 }
 
-var elements = strings.NewReplacer(string(MarkOpen), `<span class="number">`, string(MarkClose), "</span>")
+// elements puts numbers into elements of their own, with a minus sign as wide as a
+// digit, and keeps them on one line with their units.
+var elements = strings.NewReplacer(
+	string(MarkOpen)+"-", `<span class="number">−`, string(MarkOpen), `<span class="number">`,
+	string(MarkClose)+" ", "</span>\u00a0", string(MarkClose), "</span>")
 
-// marked escapes a text, with its numbers in elements of their own.
+// marked escapes a text and marks its numbers.
 func marked(text string) string { return elements.Replace(html.EscapeString(text)) }

@@ -14,6 +14,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
@@ -46,7 +48,11 @@ func (s Slider) Text(position float64) string {
 	if i := strings.IndexByte(strconv.FormatFloat(s.Step, 'f', -1, 64), '.'); i >= 0 {
 		decimals = len(strconv.FormatFloat(s.Step, 'f', -1, 64)) - i - 1
 	}
-	return strings.TrimSuffix(strconv.FormatFloat(position, 'f', decimals, 64)+" "+s.Unit, " ")
+	text := strconv.FormatFloat(position, 'f', decimals, 64)
+	if s.Unit == "" || s.Unit == "°" {
+		return text + s.Unit
+	}
+	return text + " " + s.Unit
 }
 
 // Values are positions of sliders by their names.
@@ -115,6 +121,12 @@ type Block struct {
 	Head    []string
 	Rows    [][]string
 	Caution bool // Text is a caution
+}
+
+// Words reports whether a column of a table has words, and not numbers.
+func (b Block) Words(column int) bool {
+	first, _ := utf8.DecodeRuneInString(b.Rows[len(b.Rows)-1][column])
+	return unicode.IsLetter(first)
 }
 
 // say adds a paragraph.

@@ -21,7 +21,7 @@ func TestAnswerShowsALessonAtItsSliders(t *testing.T) {
 			t.Errorf("%s is at %q, want %q", name, r.Sliders[name], want)
 		}
 	}
-	for _, want := range []string{`<span class="number">653</span> N stand`, `<span class="number">30.2</span> % of 150 mm`} {
+	for _, want := range []string{`<span class="number">653</span> N stand`, `<span class="number">30.2</span> % of 150 mm`} {
 		if !strings.Contains(r.Now, want) {
 			t.Errorf("%q lacks %q", r.Now, want)
 		}
@@ -74,7 +74,7 @@ func TestHTMLHasTablesFormulasAndCautions(t *testing.T) {
 		`<tr><th scope="col">wire</th><th scope="col">rate</th><th scope="col">times</th></tr>`,
 		`<tr><th scope="row">8 mm</th><td>78.8 N/mm</td><td>1.0000</td></tr>`,
 		`<p class="caution"><strong>Caution.</strong> A compressed spring`,
-		`<span class="number">12.696</span> mm are <span class="number">78.76</span> N/mm`,
+		`<span class="number">12.696</span> mm are <span class="number">78.76</span> N/mm`,
 	} {
 		if !strings.Contains(html, want) {
 			t.Errorf("no %s", want)

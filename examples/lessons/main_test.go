@@ -200,6 +200,114 @@ func TestSure(t *testing.T) {
 	)
 }
 
+// By hand: 0.6 of the weight less the unsprung 3 kg on k/2.5².
+func TestSag(t *testing.T) {
+	const g = 9.80665
+	load := func(rider float64) float64 { return (0.6*(rider+16) - 3) * g }
+	wants := []string{
+		fmt.Sprintf("load = (0.6 · 96 kg − 3 kg) · 9.80665 m/s² = %.0f N", load(80)),
+		"90/2.5² = 14.40 N/mm", fmt.Sprintf("%.0f N / 14.40 N/mm = %.1f mm", load(80), load(80)/14.4), fmt.Sprintf("/ 150 mm = %.1f %% sag", load(80)/14.4/1.5),
+		fmt.Sprintf("here %.1f mm on the shock", load(80)/14.4/2.5), "halfway between", "common practice",
+		// 60 N at the shock are 24 N at the wheel.
+		fmt.Sprintf("anywhere from %.1f to %.1f mm", (load(80)-24)/14.4, (load(80)+24)/14.4),
+		fmt.Sprintf("%.1f N/mm: %.0f N over 0.28 · 150 mm", load(80)/42*6.25, load(80)), fmt.Sprintf("2.0 mm more: six tenths of the pack, %.1f N, over 14.40", 3*g),
+		"Measure sag on the bike before it is ridden",
+	}
+	for _, rider := range []float64{60, 80, 100, 120} {
+		wants = append(wants, fmt.Sprintf("%.0f kg %.0f N %.1f mm %.1f %%", rider, load(rider), load(rider)/14.4, load(rider)/14.4/1.5))
+	}
+	says(t, 6, wants...)
+}
+
+// By hand: k·(preload + s)/2.5 is the load.
+func TestPreload(t *testing.T) {
+	const g = 9.80665
+	load := (0.6*96 - 3) * g
+	heavy := load + 9*g // six tenths of 15 kg
+	more := 2.5 * (heavy - load) / 90
+	says(t, 7,
+		fmt.Sprintf("%.0f N on its rear spring", load), "spring, fully out 0 N 270 N", "wheel, fully out 0 N 108 N",
+		fmt.Sprintf("sag %.1f %% %.1f %%", load/14.4/1.5, (load-108)/14.4/1.5), "rate at the wheel 14.40 N/mm 14.40 N/mm", "all travel used 2160 N 2268 N",
+		"here 108 N at the wheel", "keep face and fingers out",
+		fmt.Sprintf("%.1f mm: the further %.0f N at the wheel are %.0f N at the spring, over 90 N/mm", more, heavy-load, 2.5*(heavy-load)),
+		fmt.Sprintf("ends at %.0f N and the preloaded one at %.0f N", 110*60/2.5, 90*(60+more)/2.5),
+		fmt.Sprintf("%.0f and %.0f mm", heavy/(110/6.25), (heavy-90*more/2.5)/14.4),
+	)
+}
+
+// By hand: load·(h + x) is ½·k·x² without a damper, and √(2·g·h) the speed at the ground.
+func TestDrop(t *testing.T) {
+	const g, h = 9.80665, 0.12
+	load := (0.6*96 - 3) * g
+	deep := (load + math.Sqrt(load*load+2*14400*load*h)) / 14400
+	speed := math.Sqrt(2 * g * h)
+	all := 14400 * 0.15 * 0.15 / 2
+	says(t, 8,
+		fmt.Sprintf("the fall load·h %.1f J", load*h), "left at the end ½·m·v² 0.0 J",
+		fmt.Sprintf("Without a damper it would come to %.0f mm, %.0f %% of the travel. With 400 N·s/m", 1000*deep, deep/0.0015),
+		fmt.Sprintf("at %.2f m/s, and there the damper alone pushes with %.0f N", speed, 400*speed), fmt.Sprintf("without the damper the most is %.0f N", 14400*deep),
+		fmt.Sprintf("%.0f %% of what would bring the bike back", 100*400/2/math.Sqrt(14400*load/g)),
+		fmt.Sprintf("room for a fall of %.2f m, for the area under its whole curve is %.0f J", all/load-0.15, all),
+		fmt.Sprintf("From %.3f m: %.1f J are %.0f N over %.3f m", all/load-0.15, all, load, all/load), "no promise that a landing ends well", "The marking on the part",
+	)
+	// Both sides of the balance, as printed.
+	text := lessonText(t, 8)
+	sum := 0.0
+	for row, sign := range map[string]float64{"load·h ": 1, "load·x ": 1, "area to x ": -1, "turned to heat ": -1, "½·m·v² ": -1} {
+		var joules float64
+		_, rest, _ := strings.Cut(text, row)
+		if _, err := fmt.Sscanf(rest, "%g J", &joules); err != nil {
+			t.Fatal(row, err)
+		}
+		sum += sign * joules
+	}
+	if !(math.Abs(sum) < 0.26) {
+		t.Errorf("%v J are nowhere", sum)
+	}
+}
+
+// By hand: sines and cosines of the head angle.
+func TestFork(t *testing.T) {
+	sin, cos := math.Sincos(64 * math.Pi / 180)
+	wants := []string{
+		fmt.Sprintf("At 64.0° the wheel rises by %.1f mm when all of it is used, and comes back by %.1f mm", 160*sin, 160*cos),
+		fmt.Sprintf("Of 350 N those are %.0f N along and %.0f N across", 350*sin, 350*cos),
+		fmt.Sprintf("s = %.0f N / 9 N/mm = %.1f mm", 350*sin, 350*sin/9), fmt.Sprintf("/ 160 mm = %.1f %%", 350*sin/9/1.6),
+		fmt.Sprintf("the ring shows %.1f mm, and the wheel is %.1f mm higher", 350*sin/9, 350*sin/9*sin), fmt.Sprintf("9/%.4f² = %.2f N/mm", sin, 9/sin/sin),
+		fmt.Sprintf("%.1f mm instead of %.1f mm. Less of the load", 350*math.Sin(62*math.Pi/180)/9, 350*sin/9), "a loose crown can cost the rider the steering",
+	}
+	for _, a := range []float64{58, 62, 66, 70, 74, 90} {
+		s := math.Sin(a * math.Pi / 180)
+		wants = append(wants, fmt.Sprintf("%.0f° %.1f mm %.0f N %.1f %% %.2f N/mm", a, 160*s, 350*s, 350*s/9/1.6, 9/s/s))
+	}
+	says(t, 9, wants...)
+}
+
+// By hand what needs no rest of the whole bike; the rest is held against moments in
+// package lesson.
+func TestPitch(t *testing.T) {
+	const weight = 96 * 9.80665
+	says(t, 10,
+		fmt.Sprintf("weigh %.0f N. Level, 60 %% of that stands on the rear wheel: %.0f N, and %.0f N on the front", weight, 0.6*weight, 0.4*weight),
+		fmt.Sprintf("1250 mm apart each centimetre moves %.1f N", weight/125), "nose up",
+		fmt.Sprintf("the formula says %.0f N", 0.3*weight*0.8), "Measure sag on the bike",
+	)
+	// Its axles lie on the ground line: the pitch is what one wheel is higher, over their distance.
+	var front, rear, head float64
+	text := lessonText(t, 10)
+	_, travels, _ := strings.Cut(text, "wheel travel ")
+	_, stands, _ := strings.Cut(text, "now stands at ")
+	if _, err := fmt.Sscanf(travels, "%g mm %g mm", &front, &rear); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := fmt.Sscanf(stands, "%g°", &head); err != nil {
+		t.Fatal(err)
+	}
+	if want := 64 - math.Atan((rear-front)/1234)*180/math.Pi; !(math.Abs(head-want) < 0.01) {
+		t.Errorf("the fork stands at %v°, want %v°", head, want)
+	}
+}
+
 func TestAllOfThem(t *testing.T) {
 	plain, errs, status := call()
 	if status != 0 || errs != "" {

@@ -99,8 +99,8 @@ func noseWords(pitch units.Angle) string {
 // drawPitch draws the bike at 0.175 pixels for each millimetre and forces at 0.085
 // pixels for each newton.
 func drawPitch(p *Drawing, m sag.Masses, s sag.Stance, weight, braking float64) {
-	const scale, perNewton = 0.175, 0.085
-	p.size(360, 330)
+	const scale, perNewton, ground = 0.175, 0.085, 236.0
+	p.size(360, 292)
 	// Places on the frame, in millimetres from the rear axle at full extension, x forward and y up,
 	// and where they are above the point where the rear wheel touches the ground.
 	sin, cos := math.Sincos(float64(s.Pitch))
@@ -108,7 +108,7 @@ func drawPitch(p *Drawing, m sag.Masses, s sag.Stance, weight, braking float64) 
 	place := func(x, y float64) (float64, float64) {
 		return x*cos - (y-w)*sin, demoRadius + x*sin + (y-w)*cos
 	}
-	on := func(x, y float64) point { return point{68 + x*scale, 250 - y*scale} }
+	on := func(x, y float64) point { return point{68 + x*scale, ground - y*scale} }
 	frame := func(x, y float64) point { return on(place(x, y)) }
 	stroke := s.FrontStroke.Millimetres()
 	headSin, headCos := math.Sincos(demoHead * math.Pi / 180)
@@ -138,7 +138,7 @@ func drawPitch(p *Drawing, m sag.Masses, s sag.Stance, weight, braking float64) 
 	p.line("axis", centre.plus(-9, 0), centre.plus(9, 0))
 	p.line("axis", centre.plus(0, -9), centre.plus(0, 9))
 
-	rearAt, frontAt := point{back.x, 250}, point{front.x, 250}
+	rearAt, frontAt := point{back.x, ground}, point{front.x, ground}
 	p.force(centre, centre.plus(0, weight*perNewton), cell("%.0f N", weight), "middle", 0, -14)
 	p.force(rearAt, rearAt.plus(0, -s.RearWheelLoad.Newtons()*perNewton), cell("%.0f N", s.RearWheelLoad.Newtons()), "middle", 0, 18)
 	p.force(frontAt, frontAt.plus(0, -s.FrontWheelLoad.Newtons()*perNewton), cell("%.0f N", s.FrontWheelLoad.Newtons()), "middle", 0, 18)
@@ -147,8 +147,8 @@ func drawPitch(p *Drawing, m sag.Masses, s sag.Stance, weight, braking float64) 
 		p.force(frontAt, frontAt.plus(-long, 0), label, "end", -long-6, -7)
 		p.force(centre, centre.plus(long, 0), label, "start", long+6, 4)
 	}
-	p.measure(point{back.x, 282}, point{front.x, 282}, cell("D = %.0f mm", s.Wheelbase.Millimetres()), "middle", 0, 18)
-	p.label("on", point{back.x - 34, 316}, "start", "rear")
-	p.label("on", point{front.x + 34, 316}, "end", "front")
-	p.text(point{(back.x + front.x) / 2, 22}, "middle", cell("pitch %.2f°, %s", math.Abs(s.Pitch.Degrees()), noseWords(s.Pitch)))
+	p.measure(point{back.x, ground + 28}, point{front.x, ground + 28}, cell("D = %.0f mm", s.Wheelbase.Millimetres()), "middle", 0, 18)
+	p.label("on", point{back.x - 34, ground + 48}, "start", "rear")
+	p.label("on", point{front.x + 34, ground + 48}, "end", "front")
+	p.text(point{(back.x + front.x) / 2, 16}, "middle", cell("pitch %.2f°, %s", math.Abs(s.Pitch.Degrees()), noseWords(s.Pitch)))
 }

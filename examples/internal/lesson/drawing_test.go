@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -187,6 +188,39 @@ func TestDrawingsAreToScale(t *testing.T) {
 	})
 }
 
+var digits = regexp.MustCompile(`\d+(?:\.(\d+))?`)
+
+// Each number in a drawing stands in the words about it, of the sentence or of the
+// description for those who don't see it.
+func TestDrawingsSayWhatTheWordsSay(t *testing.T) {
+	everywhere(t, func(t *testing.T, l lesson.Lesson, c *lesson.Content, at string) {
+		said := []float64{0}
+		for _, m := range digits.FindAllString(lesson.Plain(c.Now)+" "+c.Drawing.Desc, -1) {
+			v, err := strconv.ParseFloat(m, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			said = append(said, v, 1000*v) // metres as millimetres
+		}
+		var walk func(node)
+		walk = func(n node) {
+			if n.XMLName.Local == "text" {
+				for _, m := range digits.FindAllStringSubmatch(n.Text, -1) {
+					v, err := strconv.ParseFloat(m[0], 64)
+					half := 0.51 * math.Pow(10, -float64(len(m[1])))
+					if err != nil || !slices.ContainsFunc(said, func(s float64) bool { return math.Abs(s-v) <= half }) {
+						t.Errorf("%s: %q is not in %q, %q", at, n.Text, lesson.Plain(c.Now), c.Drawing.Desc)
+					}
+				}
+			}
+			for _, c := range n.Nodes {
+				walk(c)
+			}
+		}
+		walk(parsed(t, c.Drawing.SVG()))
+	})
+}
+
 // Nothing is drawn or written outside of the picture, and what it says in words is there.
 func TestDrawingsAreInside(t *testing.T) {
 	everywhere(t, func(t *testing.T, l lesson.Lesson, c *lesson.Content, at string) {
@@ -275,6 +309,9 @@ func TestCurvesAreToScale(t *testing.T) {
 			}
 		}
 		x, y := along("middle", "x"), along("end", "y")
+		if !(x(200) > x(100) && y(100) > y(200)) {
+			t.Errorf("%s: an axis runs backward", at)
+		}
 		dot := n.class("dot")[0].circle(t)
 		dot.y += 4 // numbers stand that much below their line
 		points := n.class("line")

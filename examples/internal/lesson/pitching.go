@@ -82,6 +82,9 @@ func writePitch(c *Content, v Values) {
 	}
 	c.Drawing.Title = "The bike from its right side, its front to the right"
 	c.Drawing.Desc = cell("The wheels are %.0f mm apart. The ground pushes the front wheel with %.0f N and the rear one with %.0f N; the weight is %.0f N. The frame is pitched by %.2f°, %s.", s.Wheelbase.Millimetres(), front, back, weight, math.Abs(s.Pitch.Degrees()), noseWords(s.Pitch))
+	if braking > 0 {
+		c.Drawing.Desc += cell(" The brake holds it back with %.0f N.", braking*weight)
+	}
 	drawPitch(&c.Drawing, bike.Masses, s, weight, braking)
 }
 

@@ -43,6 +43,8 @@ func NewTolerance(m *Mechanism, t Tolerances) (*Tolerance, error) {
 		c := c.Element("holes", i)
 		units.Between(&c, "within", h.Within, 0, most)
 		switch k := slices.Index(of.holes, h.Hole); {
+		case k < 0 && h.Body == "":
+			c.Fail("body", nil, "a body of the mechanism", units.ErrMissing)
 		case k < 0:
 			c.Fail("point", h.Body+"."+h.Point, "a body of the mechanism and a point of it", units.ErrUnknown)
 		case given[k]:
@@ -78,7 +80,7 @@ type HoleEffect struct {
 // Spread returns how far a number with the gradient g may be from its value as drawn. Worst case and
 // root sum of squares are common practice.
 func (t *Tolerance) Spread(g Gradient) Spread {
-	var s Spread
+	s := Spread{Holes: make([]HoleEffect, 0, len(g.Holes))}
 	for i, d := range g.Holes {
 		effect := t.radii[i] * math.Hypot(d[0], d[1])
 		s.WorstCase += effect

@@ -21,6 +21,20 @@ var ofAirSprings = []computation{
 	),
 	computes("airspring.fill", airFill, give("fill", itself[units.GaugePressure])),
 	computes("airspring.calibrate", calibratedFill, give("fill", itself[units.GaugePressure])),
+	computes("airspring.chambers", chambers, append(
+		lift(func(k calibrated) airspring.ChamberEstimate { return k.chambers }, tell[airspring.ChamberEstimate]("bore", "bore_error",
+			"positive_volume", "positive_volume_error", "negative_volume", "negative_volume_error", "port_travel", "port_travel_error")),
+		give("fill_error", func(k calibrated) units.GaugePressure { return k.fill.StandardError }),
+		give("stroke_error", func(k calibrated) units.Length { return k.fill.StrokeError }),
+		give("friction", func(k calibrated) units.Force { return k.friction }),
+		give("friction_fill", func(k calibrated) units.GaugePressure { return k.fill.Friction }),
+		give("residual", func(k calibrated) []units.Length {
+			return over(k.residuals, func(r airspring.Residual) units.Length { return r.Stroke })
+		}),
+		give("residual_error", func(k calibrated) []units.Length {
+			return over(k.residuals, func(r airspring.Residual) units.Length { return r.StandardError })
+		}),
+	)...),
 	computes("airspring.topup", by(airspring.PlanTopUp),
 		give("cycles", func(p airspring.TopUpPlan) int { return p.Cycles }),
 		give("reading", func(p airspring.TopUpPlan) []units.GaugePressure { return p.Reading }),
@@ -121,6 +135,40 @@ func calibratedFill(c *units.Checker, in struct {
 	}
 	c.Add("", err)
 	return fill.Fill
+}
+
+// calibrated is what readings tell of a spring besides the fill.
+type calibrated struct {
+	chambers  airspring.ChamberEstimate
+	fill      airspring.FillEstimate
+	friction  units.Force
+	residuals []airspring.Residual
+}
+
+func chambers(c *units.Checker, in struct {
+	airspring.GaugeReadings
+	Force units.Force  `json:"force"`
+	At    units.Length `json:"at"`
+}) (k calibrated) {
+	if in.RingError == 0 {
+		in.RingError = someRing
+	}
+	if in.CheckEnough(c); !c.OK() {
+		units.Finite(c, "force", in.Force)
+		units.NonNegative(c, "at", in.At)
+		return k
+	}
+	spring, err := airspring.Calibrate(in.GaugeReadings)
+	if err == nil {
+		k.chambers, err = spring.Chambers()
+	}
+	if err == nil {
+		k.fill, err = spring.FillFor(in.Force, in.At)
+		k.friction, _ = spring.Friction()
+		k.residuals = spring.Residuals()
+	}
+	c.Add("", err)
+	return k
 }
 
 // hose is a chamber with the hose of a pump on it, and the pressure found.

@@ -25,17 +25,11 @@ func wholeBike(c *units.Checker, in struct {
 }
 
 // geometryOutputs are the outputs of sag.geometry.
-var geometryOutputs = []output[sag.Geometry]{
-	give("front_travel", func(g sag.Geometry) units.Length { return g.FrontTravel }),
-	give("rear_travel", func(g sag.Geometry) units.Length { return g.RearTravel }),
-	give("front_sag", func(g sag.Geometry) float64 { return g.FrontSag }),
-	give("rear_sag", func(g sag.Geometry) float64 { return g.RearSag }),
-	give("pitch", func(g sag.Geometry) units.Angle { return g.Pitch }),
-	give("wheelbase", func(g sag.Geometry) units.Length { return g.Wheelbase }),
+var geometryOutputs = append(tell[sag.Geometry]("front_travel", "rear_travel", "front_sag", "rear_sag", "pitch", "wheelbase"),
 	offer("head_angle", func(g sag.Geometry) (units.Angle, bool) { return g.HeadAngle, g.HeadAngle != 0 }),
 	offer("trail", func(g sag.Geometry) (units.Length, bool) { return g.Trail, g.Trail != 0 }),
 	offer("bottom_bracket_height", func(g sag.Geometry) (units.Length, bool) { return g.BottomBracketHeight, g.BottomBracketHeight != 0 }),
-}
+)
 
 func geometry(c *units.Checker, in struct {
 	Front               linkage.Spec  `json:"front"`

@@ -27,7 +27,7 @@ func landing(c *units.Checker, in struct {
 	return l
 }
 
-func damping(c *units.Checker, in struct {
+func dampingFor(c *units.Checker, in struct {
 	Ratio     float64         `json:"damping_ratio"`
 	WheelRate units.Stiffness `json:"wheel_rate"`
 	Load      units.Force     `json:"load"`

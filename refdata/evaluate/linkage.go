@@ -24,11 +24,11 @@ var ofLinkages = []computation{
 		pose("travel", func(p mechanism.Pose) units.Length { return p.Travel }),
 		pose("lever_ratio", func(p mechanism.Pose) float64 { return p.LeverRatio }),
 		pose("lever_ratio_slope", func(p mechanism.Pose) units.RatioSlope { return p.LeverRatioSlope }),
-		each("path_length", motion.PathLength),
+		each("path_length", bars.PathLength),
 		pose("axle_growth", func(p mechanism.Pose) units.Length { return p.AxleGrowth }),
 		pose("instant_centre_x", func(p mechanism.Pose) units.Length { return p.InstantCentre[0] }),
 		pose("instant_centre_y", func(p mechanism.Pose) units.Length { return p.InstantCentre[1] }),
-		whole("progression", func(m motion) float64 { return m.curve.Progression().Value }),
+		whole("progression", func(m bars) float64 { return m.curve.Progression().Value }),
 	),
 	computes("linkage.drivetrain", drive,
 		drivePose("anti_squat", func(p drivetrain.Pose) float64 { return p.AntiSquat }),
@@ -46,6 +46,14 @@ var ofLinkages = []computation{
 		}),
 		each("travel_per_x", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][0] }),
 		each("travel_per_y", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][1] }),
+	),
+	computes("linkage.tolerance", tolerance,
+		spread("travel_worst", func(s poseSpread) units.Length { return units.Length(s.travel.WorstCase) }),
+		spread("travel_root_sum_square", func(s poseSpread) units.Length { return units.Length(s.travel.RootSumSquare) }),
+		spread("lever_ratio_worst", func(s poseSpread) float64 { return s.ratio.WorstCase }),
+		spread("lever_ratio_root_sum_square", func(s poseSpread) float64 { return s.ratio.RootSumSquare }),
+		spread("worst_effect", func(s poseSpread) float64 { return s.ratio.Holes[0].Effect }),
+		spread("worst_towards", func(s poseSpread) units.Angle { return s.ratio.Holes[0].Towards }),
 	),
 	computes("linkage.joints", joints,
 		each("shock_force", func(j joint, s units.Length) units.Force { return j.at(s).ShockForce }),
@@ -68,15 +76,15 @@ func tableCurve(in struct {
 	return along[*linkage.Curve]{curve, in.At}, err
 }
 
-// motion is a solved mechanism with the curve that it gives.
-type motion struct {
+// bars are a solved mechanism with the curve that it gives.
+type bars struct {
 	*mechanism.Mechanism
 	curve *linkage.Curve
 }
 
 // pose is a list of what the poses of a mechanism say.
-func pose[V any](name string, get func(mechanism.Pose) V) output[along[motion]] {
-	return each(name, func(m motion, stroke units.Length) V { return get(m.Pose(stroke)) })
+func pose[V any](name string, get func(mechanism.Pose) V) output[along[bars]] {
+	return each(name, func(m bars, stroke units.Length) V { return get(m.Pose(stroke)) })
 }
 
 // drivePose is a list of what the poses of a drive say.
@@ -94,14 +102,14 @@ func solved(c *units.Checker, spec mechanism.Spec) *mechanism.Mechanism {
 func mechanismMotion(c *units.Checker, in struct {
 	Mechanism mechanism.Spec `json:"mechanism"`
 	At        []units.Length `json:"at"` // stroke
-}) along[motion] {
+}) along[bars] {
 	m := solved(c, in.Mechanism)
 	if m == nil {
-		return along[motion]{}
+		return along[bars]{}
 	}
 	curve, err := linkage.Compile(m)
 	c.Add("", err)
-	return along[motion]{motion{m, curve}, in.At}
+	return along[bars]{bars{m, curve}, in.At}
 }
 
 func drive(c *units.Checker, in struct {
@@ -142,6 +150,38 @@ func sensitivity(c *units.Checker, in struct {
 		c.Fail("point", in.Point, "a point of the body "+in.Body, units.ErrUnknown)
 	}
 	return along[hole]{h, in.At}
+}
+
+// poseSpread is what the tolerances of holes make of a pose.
+type poseSpread struct{ travel, ratio mechanism.Spread }
+
+// spread is a list of what tolerances make of the poses.
+func spread[V any](name string, get func(poseSpread) V) output[[]poseSpread] {
+	return give(name, func(list []poseSpread) []V { return over(list, get) })
+}
+
+func tolerance(c *units.Checker, in struct {
+	Mechanism mechanism.Spec `json:"mechanism"`
+	mechanism.Tolerances
+	At []units.Length `json:"at"` // stroke
+}) []poseSpread {
+	m := solved(c, in.Mechanism)
+	if m == nil {
+		return nil
+	}
+	if n := len(in.At); n > 300 {
+		c.Fail("at", n, "at most 300 strokes", nil)
+	}
+	t, err := mechanism.NewTolerance(m, in.Tolerances)
+	if c.Add("", err); !c.OK() {
+		return nil
+	}
+	return over(in.At, func(stroke units.Length) poseSpread {
+		g := m.PoseGradient(stroke)
+		s := poseSpread{t.Spread(g.Travel), t.Spread(g.LeverRatio)}
+		s.travel.Holes, s.ratio.Holes = nil, s.ratio.Holes[:1:1]
+		return s
+	})
 }
 
 // joint is a pivot of two bodies under a force up at the axle.

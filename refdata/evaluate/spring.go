@@ -53,6 +53,20 @@ var ofSprings = []computation{
 		give("relative_uncertainty", func(r coil.CaliperRate) float64 { return r.RelativeUncertainty }),
 		give("dominant", func(r coil.CaliperRate) string { return r.Dominant }),
 	),
+	computes("spring.identify", by(identify),
+		give("index", candidates(func(k coil.Candidate) int { return k.Index })),
+		give("probability", candidates(func(k coil.Candidate) float64 { return k.Probability })),
+		give("distance", candidates(func(k coil.Candidate) float64 { return k.Distance })),
+		give("surprise", candidates(func(k coil.Candidate) float64 { return k.Surprise })),
+	),
+	computes("spring.design", by(design),
+		give("active_coils", (*coil.Spring).ActiveCoils),
+		give("mean_diameter", (*coil.Spring).MeanDiameter),
+		give("outer_diameter", (*coil.Spring).OuterDiameter),
+		give("inner_diameter", (*coil.Spring).InnerDiameter),
+		give("total_coils", (*coil.Spring).TotalCoils),
+		give("solid_length", (*coil.Spring).SolidLength),
+	),
 	computes("spring.readings", by(spring.FitReadings),
 		give("rate", func(r spring.Regression) units.Stiffness { return r.Rate }),
 		give("force_at_zero", func(r spring.Regression) units.Force { return r.ForceAtZero }),
@@ -67,6 +81,41 @@ var ofSprings = []computation{
 		ofLaw("energy", spring.Law.Energy),
 		offer("travel", func(a askedLaw) ([]units.Length, bool) { return a.travel, len(a.travel) > 0 }),
 	),
+}
+
+func identify(in struct {
+	Rate        units.Stiffness `json:"rate"`
+	Uncertainty units.Stiffness `json:"uncertainty"`
+	Shelf       []coil.Nominal  `json:"shelf"`
+}) ([]coil.Candidate, error) {
+	return coil.Identify(in.Rate, in.Uncertainty, in.Shelf)
+}
+
+// candidates lists a value of each candidate.
+func candidates[V any](get func(coil.Candidate) V) func([]coil.Candidate) []V {
+	return func(list []coil.Candidate) []V { return over(list, get) }
+}
+
+// design is the coil of a wanted rate.
+func design(in struct {
+	WireDiameter  units.Length    `json:"wire_diameter"`
+	MeanDiameter  units.Length    `json:"mean_diameter"`
+	OuterDiameter units.Length    `json:"outer_diameter"`
+	InnerDiameter units.Length    `json:"inner_diameter"`
+	ActiveCoils   float64         `json:"active_coils"`
+	TotalCoils    float64         `json:"total_coils"`
+	Ends          coil.Ends       `json:"ends"`
+	ShearModulus  units.Stress    `json:"shear_modulus"`
+	Rate          units.Stiffness `json:"rate"`
+}) (*coil.Spring, error) {
+	spec, err := coil.ForRate(coil.Spec{
+		WireDiameter: in.WireDiameter, MeanDiameter: in.MeanDiameter, OuterDiameter: in.OuterDiameter, InnerDiameter: in.InnerDiameter,
+		ActiveCoils: in.ActiveCoils, TotalCoils: in.TotalCoils, Ends: in.Ends, ShearModulus: in.ShearModulus,
+	}, in.Rate)
+	if err != nil {
+		return nil, err
+	}
+	return coil.New(spec)
 }
 
 // itself is the output of an answer that is one value.

@@ -1,7 +1,9 @@
 package evaluate
 
 import (
+	"reflect"
 	"slices"
+	"strings"
 
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
@@ -110,6 +112,18 @@ func by[In, A any](f func(In) (A, error)) func(*units.Checker, In) A {
 // give is an output that every answer has.
 func give[A, V any](name string, get func(A) V) output[A] {
 	return output[A]{name, func(a A) (any, bool) { return get(a), true }}
+}
+
+// tell returns the outputs that are fields of an answer by their JSON names.
+func tell[A any](names ...string) []output[A] {
+	return over(names, func(name string) output[A] {
+		for _, f := range reflect.VisibleFields(reflect.TypeFor[A]()) {
+			if tag, _, _ := strings.Cut(f.Tag.Get("json"), ","); tag == name {
+				return give(name, func(a A) any { return reflect.ValueOf(a).FieldByIndex(f.Index).Interface() })
+			}
+		}
+		panic("evaluate: no field is named " + name)
+	})
 }
 
 // offer is an output that some answers have.

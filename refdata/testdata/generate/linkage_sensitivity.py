@@ -11,7 +11,7 @@ from mpmath import mp, mpf
 
 from casefile import File, RULES, close, mpmath_source, num, si, to
 from mechanisms import Mechanism, eliminate, mechanism, named
-from statics import forces
+from statics import hole_work
 
 file = File("holes off their places in suspension linkages")
 SCRIPT = "linkage_sensitivity.py"
@@ -59,20 +59,6 @@ def central(m, body, point, axis, s):
     return [(a - b) / (2 * STEP) for a, b in zip(*out)]
 
 
-def works(m, body, point, s):
-    """The force on the body at the hole under a unit force up at the axle, itself
-    included, in the axes that turn with the body."""
-    _, on = forces(m, s)
-    x, y = on.get((body, point), (mpf(0), mpf(0)))
-    if (body, point) == (m.carrier, m.axle):
-        y += 1
-    m.at(s)
-    if body == "frame":
-        return x, y
-    c, r = m.at(s).turn[body]
-    return c * x + r * y, c * y - r * x
-
-
 def solve(given, body, point, at):
     m = Mechanism(given)
     xs = [si(s) for s in at]
@@ -83,10 +69,10 @@ def solve(given, body, point, at):
             height, ratio = central(m, body, point, axis, s)
             lists[f"lever_ratio_per_{name}"].append(ratio)
             lists[f"travel_per_{name}"].append(height - start)
-            force = works(m, body, point, s)[axis]
+            force = hole_work(m, body, point, s)[axis]
             assert abs(height - force) < mpf("1e-17") * (1 + abs(force)), ("virtual work", height, force)
             if 0 < s < m.stroke:
-                rate = mp.diff(lambda t: works(m, body, point, t)[axis], s, h=mpf("1e-15"))
+                rate = mp.diff(lambda t: hole_work(m, body, point, t)[axis], s, h=mpf("1e-15"))
                 assert abs(ratio - rate) < mpf("1e-13") * (1 + abs(rate)), ("its change by the stroke", ratio, rate)
     assert m.holds()
     return lists

@@ -50,3 +50,17 @@ def forces(m, s, load=(mpf(0), mpf(1))):
 def turned(m, s, body):
     """By how much a body has turned since full extension."""
     return mpf(0) if body == "frame" else m.at(s).q[m.first[body] + 2]
+
+
+def hole_work(m, body, point, s):
+    """The force on the body at the hole under a unit force up at the axle, itself
+    included, in the axes that turn with the body: by virtual work how far the axle
+    rises for each way of the hole."""
+    _, on = forces(m, s)
+    x, y = on.get((body, point), (mpf(0), mpf(0)))
+    if (body, point) == (m.carrier, m.axle):
+        y += 1
+    if body == "frame":
+        return x, y
+    c, r = m.at(s).turn[body]
+    return c * x + r * y, c * y - r * x

@@ -89,6 +89,7 @@ func (e end) holds(p *page, customary bool) {
 	// Sag, on the card and in the rows; where the ring stands.
 	near(what("sag on the card"), p.amountIn(card+".sag b"), e.wheel(rest)/travel, wheel/travel)
 	near(what("ring"), row("measure", "stroke"), rest, open)
+	near(what("ring on the card"), p.amountIn(card+".sag b:nth-of-type(2)"), rest, open)
 	near(what("sag along the stroke"), row("expect", "shock_sag"), rest, open)
 	near(what("sag"), row("expect", "sag"), e.wheel(rest), wheel)
 	near(what("height of the axle"), row("measure", "wheel"), e.wheel(rest), wheel)
@@ -101,6 +102,16 @@ func (e end) holds(p *page, customary bool) {
 		near(what("force at full travel"), row("full", "full_force"), e.force(set, e.stroke), 0.005*e.force(set, e.stroke))
 	}
 	low, high := e.rest(set, -e.friction), e.rest(set, e.friction)
+	next := p.text(fmt.Sprintf(`document.querySelector(%s).textContent`, quote(card+".next")))
+	stands := ringForm.FindStringSubmatch(next)
+	if stands == nil || stands[2] == "" && e.friction > 0 {
+		fail("%s", what("next: "+next))
+	}
+	if stands[2] == "" {
+		stands[2] = stands[1]
+	}
+	near(what("the least that is right"), amountMust(stands[1]+" mm"), low, open)
+	near(what("the most that is right"), amountMust(stands[2]+" mm"), high, open)
 	e.bar(p, card, what, e.wheel(rest)/travel, e.wheel(low)/travel, e.wheel(high)/travel)
 	e.curves(p, what, customary, set, rest, low, high)
 	e.tables(p, what, customary, set)
@@ -237,6 +248,7 @@ var (
 	spacersForm = regexp.MustCompile(`(\d+) spacers?`)
 	preloadForm = regexp.MustCompile(`([\d.]+ mm) of preload`)
 	sagForm     = regexp.MustCompile(`(?:sag )?([\d.]+ %)`)
+	ringForm    = regexp.MustCompile(`([\d.]+)(?:–([\d.]+))? mm \(`)
 	shareForm   = regexp.MustCompile(`([\d.]+ %) on the rear`)
 )
 

@@ -21,7 +21,7 @@ var plants = []plant{
 	{"psi, one too many", "webpage/site/show.js", "const pair = (r) =>", `const pair = (r) => pairOf({ ...r, customary: r.customary?.replace(/^([\d.]+) psi$/, (_, n) => (Number(n) + 1).toFixed(1) + " psi") }), pairOf = (r) =>`},
 	{"units in the other order", "webpage/site/show.js", "customary() && r.customary ? [r.customary, r.metric]", "!customary() && r.customary ? [r.customary, r.metric]"},
 	{"the ring on the card is the wheel's travel", "webpage/site/show.js", `r.key === "stroke"`, `r.key === "wheel"`},
-	{"front and rear swapped", "webpage/site/show.js", "const end = answer[name];", `const end = answer[name === "front" ? "rear" : "front"];`},
+	{"front and rear swapped", "webpage/site/show.js", "card(name, answer[name], linkFor, taken)", `card(name, answer[name === "front" ? "rear" : "front"], linkFor, taken)`},
 	{"the bar's band of friction mirrored", "webpage/site/show.js", `class="g-band" x="${at(low)}"`, `class="g-band" x="${at(1 - high)}"`},
 	{"the bar's sag a tenth too long", "webpage/site/show.js", `width="${at(sag)}"`, `width="${at(1.1 * sag)}"`},
 	{"low and high of the band about the wrong middle", "webpage/answer/sheet.go", "Low: float64(r.TravelLow / e.Travel), High: float64(r.TravelHigh / e.Travel)", "Low: 2*e.TargetSag - float64(r.TravelHigh/e.Travel), High: 2*e.TargetSag - float64(r.TravelLow/e.Travel)"},

@@ -38,7 +38,7 @@ var plants = []plant{
 	{"the units chosen not kept", "webpage/site/calc.js", "localStorage.setItem(store, radio.value)", `localStorage.setItem(store, "metric")`},
 	{"a psi more on the card for the workshop", "internal/card/end.go", "both.Metric, both.Customary", "both.Metric, (fill + units.PSIGauge(1)).Both().Customary"},
 	{"a lesson's slider, a tenth too far", "webpage/site/lessons.js", "= s.valueAsNumber;", "= Math.min(Number(s.max), 1.1 * s.valueAsNumber);"},
-	{"a lesson's sag, a tenth too much", "internal/lesson/sagging.go", "rest := must(end.Settle(load))", "rest := must(end.Settle(1.1 * load))"},
+	{"a lesson's sag, a tenth too much", "internal/lesson/sagging.go", "rest := must(end.Settle(load))\n\ttotal", "rest := must(end.Settle(1.1 * load))\n\ttotal"},
 	{"a moved linkage's lever ratio, a twentieth too high", "webpage/answer/linkage.go", "start, end := l.LeverRatio[0]", "start, end := 1.05*l.LeverRatio[0]"},
 }
 

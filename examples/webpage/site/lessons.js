@@ -3,6 +3,7 @@
 import { ready, ask, tell, trouble } from "./calc.js?v={{.Version}}";
 
 const lessons = [...document.querySelectorAll(".lesson")];
+let loaded = false;
 
 // show leaves the lesson of the address, or the list of all.
 function show() {
@@ -15,6 +16,9 @@ function show() {
     scrollTo(0, 0);
     (shown?.querySelector("h2") ?? document.getElementById("main")).focus({ preventScroll: true });
   }
+  // What a lesson works out only once is ready before its first slider is moved, and a slider
+  // that was moved before the library was there is followed.
+  if (shown && loaded) setTimeout(() => work(shown), 200);
 }
 
 // given returns the answer that stands in a question.
@@ -52,6 +56,9 @@ function answer(question, text) {
 addEventListener("hashchange", show);
 show();
 await ready;
+loaded = true;
+const first = lessons.find((l) => !l.hidden);
+if (first) work(first);
 for (const lesson of lessons) {
   lesson.addEventListener("input", (e) => { if (e.target.dataset.slider) work(lesson, true); });
   for (const question of lesson.querySelectorAll(".question")) {

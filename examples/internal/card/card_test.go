@@ -84,7 +84,7 @@ func TestCardsOfDemonstrations(t *testing.T) {
 			}
 		}
 		if strings.ContainsAny(of, "{}") || strings.Contains(of, "NaN") || strings.Contains(of, "Inf") {
-			t.Errorf("%s: braces, or a number that is none:\n%s", name, plain(of))
+			t.Errorf("%s: braces, or a number that is not finite:\n%s", name, plain(of))
 		}
 		for _, element := range []string{"section", "header", "div", "ol", "li", "p", "b", "h3", "em", "label", "span"} {
 			if open, closed := len(regexp.MustCompile("<"+element+"[ >]").FindAllString(of, -1)), strings.Count(of, "</"+element+">"); open != closed {

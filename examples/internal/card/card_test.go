@@ -13,6 +13,7 @@ import (
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/card"
 	"example.com/wheelrate/examples/internal/rows"
+	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -120,7 +121,7 @@ func TestStepsFollowTheWork(t *testing.T) {
 			"☐ Bike in the stand", "Gauge: 5.60 bar (81.2 psi) if no air was lost. shows ____",
 			"Shock pump: 5.97 bar (86.6 psi). marking on the part ____ ! Never above it.",
 			"past the port at 7.0 mm. Set it again. After each cycle: ☐ 5.90 bar (85.5 psi) ☐ 5.96 bar (86.4 psi)",
-			"rear ☐ Collar back", "New spring in, marked 450 lbf/in (78.81 N/mm).", "then 1 turn: preload 1.5 mm (0.06 in).", "bolts ____ N·m",
+			"preload 1.5 mm = 1 turn ring", "rear ☐ Collar back", "New spring in, marked 450 lbf/in (78.81 N/mm).", "then 1 turn: preload 1.5 mm (0.06 in).", "bolts ____ N·m",
 			"then ☐ Axles", "Rings, mm: front ____ rear ____",
 		}, "Air cap"},
 		{"spacers in", "setup/demo/job", air(func(a *fit.Chamber) { a.FullTravelRatio = 13 }), []string{
@@ -130,6 +131,7 @@ func TestStepsFollowTheWork(t *testing.T) {
 		{"spacers out", "webpage/demo/air-both", nil, []string{
 			"1 spacer (take out 1)", "Air cap off, take out 1: 1 spacer in it.", "4 spacers (add 4)", "! As in front.", "rider 61.6 kg",
 		}, ""},
+		{"no spacer left", "setup/demo/job", air(func(a *fit.Chamber) { a.FullTravelRatio = 1 }), []string{"0 spacers (take out 1)", "take out 1: 0 spacers in it."}, ""},
 		{"less air", "setup/demo/job", air(func(a *fit.Chamber) { a.Fill = units.BarGauge(7) }), []string{"Let air out to 5.97 bar (86.6 psi), slowly, with no load on it."}, "Shock pump"},
 		{"fill not known", "setup/demo/job", air(func(a *fit.Chamber) { a.Fill = 0 }), []string{"Eye protection on. Gauge on. shows ____", "until it still shows after a cycle."}, "After each cycle"},
 		{"one chamber", "setup/demo/job", air(func(a *fit.Chamber) {
@@ -139,6 +141,9 @@ func TestStepsFollowTheWork(t *testing.T) {
 		{"coil fork", "setup/demo/coil-fork", nil, []string{
 			"50 lbf/in 8.76 N/mm preload 2.0 mm, spacers 1 mm", "Crown bolts loose", "The spring may push the cap", "Preload spacers in: 1 mm.", "Cap on, crown bolts in. oil ____ ml cap ____ N·m",
 		}, "Collar"},
+		{"a ratio of 1", "setup/demo/coil-fork", func(j *setup.Job) {
+			j.Front.Curve = linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 1, Travel: 160 * units.Millimetre}}
+		}, []string{"along the stanchion", "Crown bolts loose"}, "Collar"},
 		{"pitch not known", "setup/demo/job", func(j *setup.Job) { j.Rear.Coil.ThreadPitch = 0 }, []string{"then on until the spring is 1."}, "turn"},
 		{"collar at its end", "setup/demo/job", func(j *setup.Job) { j.Rear.Coil.PreloadMin, j.Rear.Coil.PreloadMax = 0, 1e-9 }, []string{"touches the spring, no further."}, "turn"},
 		{"one gauge", "setup/demo/gauge", nil, []string{
@@ -172,9 +177,41 @@ func TestNothingDangerousIsFitted(t *testing.T) {
 	}
 }
 
+// A fill of none is nothing to set.
+func TestNoFillIsSet(t *testing.T) {
+	s := sheet(t, read(t, "setup/demo/gauge"))
+	s.Front.Gauge.Fill = 0
+	of := plain(card.HTML(s))
+	lacks(t, "no fill", of, "Front: air spring fit nothing at this end", "☐ Fit nothing at this end")
+	if strings.Contains(of, "0.00 bar") {
+		t.Errorf("sets nothing as a number:\n%s", of)
+	}
+}
+
+// Settings are those of the card, and say by their length how they can be set.
+func TestSettings(t *testing.T) {
+	front, rear := card.Settings(sheet(t, read(t, "setup/demo/job")))
+	if front == nil || rear == nil || front.Large != "5.97 bar" || rear.Large != "450 lbf/in" || rear.Small != "78.81 N/mm" || front.Ring.Metric != "34.0 mm" {
+		t.Errorf("%+v, %+v", front, rear)
+	}
+	if _, rear := card.Settings(sheet(t, read(t, "setup/demo/hardtail"))); rear != nil {
+		t.Errorf("a rear without a spring has %+v", rear)
+	}
+	for large, long := range map[string]bool{"450 lbf/in": false, "12345678 bår": false, "1234567890 bar": true, "123456789 bar": true} {
+		if (card.Setting{Large: large}).Long() != long {
+			t.Errorf("%q: long is %t", large, !long)
+		}
+	}
+}
+
 // Many warnings and many readings of the gauge are cut short with words, and a spring of any name has room.
 func TestCardHasRoom(t *testing.T) {
 	s := sheet(t, read(t, "setup/demo/job"))
+	s.Warnings = append(s.Warnings, units.Warning{Field: "front", Text: "A second one."})
+	if of := plain(card.HTML(s)); !strings.Contains(of, "! A second one. Rear:") || strings.Contains(of, "on the sheet") {
+		t.Errorf("two warnings have room:\n%s", of)
+	}
+	s.Warnings = s.Warnings[:len(s.Warnings)-1]
 	for i := range 5 {
 		s.Warnings = append(s.Warnings, units.Warning{Code: "x", Field: "front.air", Text: fmt.Sprintf("Warning %c.", 'A'+i)}, units.Warning{Field: "masses", Text: "All of it."})
 	}
@@ -182,6 +219,14 @@ func TestCardHasRoom(t *testing.T) {
 	for i := range 9 {
 		s.Front.Pump.Steps = append(s.Front.Pump.Steps, airspring.TopUpStep{Action: airspring.Cycle, After: units.BarGauge(1 + float64(i))})
 	}
+	steps := s.Front.Pump.Steps
+	s.Front.Pump.Steps = steps[:6]
+	if of := plain(card.HTML(s)); !strings.Contains(of, "☐ 5.00 bar (72.5 psi) ☐ 6.00 bar (87.0 psi)") || strings.Contains(of, " …") {
+		t.Errorf("six readings have room:\n%s", of)
+	}
+	s.Front.Pump.Steps = steps[:7]
+	lacks(t, "seven readings", plain(card.HTML(s)), "☐ 5.00 bar (72.5 psi) … ☐ 7.00 bar (101.5 psi)")
+	s.Front.Pump.Steps = steps
 	s.Rear.Spring().Law = "rising from 400 to 520 lbf/in <b>"
 	s.Note = strings.Repeat("ab ", 100)
 	of := card.HTML(s)

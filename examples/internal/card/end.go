@@ -97,11 +97,11 @@ func (e *end) coil(best *fit.CoilCandidate) {
 	if e.is["collar"] && e.is["turned"] {
 		preload += " = " + e.say["turns"]
 	}
-	if list := best.PreloadSpacers; len(list) > 0 {
-		var each []string
-		for _, one := range list {
-			each = append(each, fmt.Sprint(math.Round(100*one.Millimetres())/100))
-		}
+	var each []string
+	for _, one := range best.PreloadSpacers {
+		each = append(each, fmt.Sprint(math.Round(100*one.Millimetres())/100))
+	}
+	if each != nil {
 		e.is["preloaded"], e.say["stack"] = true, strings.Join(each, " + ")+" mm"
 		preload += ", spacers " + e.say["stack"]
 	}
@@ -159,7 +159,6 @@ func (e *end) gauge() {
 	g := e.Gauge
 	e.filled(g.Fill)
 	e.is["cycled"] = e.spec.Gauge == nil || e.spec.Gauge.NegativeChamber == fit.SelfFilling
-	e.is["trial"] = !g.Answer && !g.AtMarking
 	switch {
 	case g.AtMarking:
 		e.More = []string{"the most that may be set"}

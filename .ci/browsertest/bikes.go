@@ -97,7 +97,7 @@ func shelfCells(t *tester, p *page) {
 	p.cell("rear.coil.shelf", 2, 1, "69 mm, red")
 	p.eval(`document.activeElement.blur()`, nil)
 	p.wait(`document.getElementById("rear.coil.shelf-fault").textContent.startsWith("Line 3, solid travel: 69 mm, red")`)
-	// An empty line is none, and one more comes below the last.
+	// An empty line is ignored, and one more comes below the last.
 	for _, column := range []int{0, 1} {
 		p.cell("rear.coil.shelf", 2, column, " ")
 	}

@@ -10,7 +10,7 @@ import sys
 
 from mpmath import mp, mpf
 
-from casefile import UNITS, digits, si
+from casefile import Number, UNITS, digits, si
 
 UNIVERSITY = dict(title="University Physics (OpenStax; Ling, Sanny, Moebs)",
                   read="read in the book's source text, repository openstax/osbooks-university-physics-bundle, commit d0ed34a5",
@@ -58,6 +58,7 @@ def holds(group, computes, given, expect, got, tolerance=None, note="", second="
         values = list(zip(printed, got[name], strict=True)) if isinstance(printed, list) else [(printed, got[name])]
         for text, value in values:
             limit = limits[name]
+            assert not isinstance(limit, Number), "a number is a relative tolerance"
             allowed = size(limit) if isinstance(limit, str) else mpf(str(limit)) * abs(si(text))
             if not abs(si(text) - value) <= allowed * (1 + mpf("1e-12")):
                 sys.exit(f"{computes} {given}: {name} is printed as {text}, and its data give {came_out(text, value)}")

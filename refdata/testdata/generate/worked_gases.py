@@ -72,6 +72,11 @@ pump = {"bore": "2.50 cm", "travel": "30.0 cm", "positive_volume": "200 cm3", "f
 holds(g, "airspring.law", pump, {"force": ["117.8 N"]}, {"force": [si("2.40e5 Pa(g)") * mp.pi * si("2.50 cm") ** 2 / 4]},
       note="A bicycle pump whose mean gauge pressure is given; the volume is invented and has no effect at full extension.")
 
+g = book(file, COLLEGE, "module m42195, Gauge Pressure, problem fs-id2408955 and its printed solution")
+round_one = {"bore": to(mp.sqrt(4 * si("22.4 cm2") / mp.pi), "mm", 17), "travel": "100 mm", "positive_volume": "500 cm3", "ambient": "1 atm(a)", "exponent": 1, "force": "784 N"}
+holds(g, "airspring.fill", round_one, {"fill": "3.50e5 Pa(g)"}, {"fill": si("784 N") / (mp.pi * si(round_one["bore"]) ** 2 / 4)}, {"fill": 2.3e-3},
+      "A tyre at 3.50e5 Pa above the atmosphere that carries 80.0 kg, g 9.80 m/s², stands on 22.4 cm²; half a unit of that area is the tolerance. Here it is the area of a piston, whose chamber is invented.")
+
 # ------------------------------------------------------------ seen in companions
 
 JOEL = companion("Rayner Joel, Basic Engineering Thermodynamics", "notebooks Chapter1_1 and Chapter5_1")

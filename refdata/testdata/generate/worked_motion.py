@@ -183,4 +183,8 @@ for load, printed in (("45.45 N", "12 Hz"), ("65.45 N", "10 Hz")):
     settles(g, linear("26.34 N/mm"), to(si(load) / mpf("9.81") * G0, "N", 17), {"frequency": printed}, {"frequency": 1.6e-4},
             MASS + "Weight and rate are printed, 45.45 N by 9.81 m/s² and 26.34 N/mm, of two frequencies with and without 20 N more; the tolerance is half a unit of both.")
 
+g = book(file, COLLEGE, "module m42244, Energy and the Simple Harmonic Oscillator, worked example 1", 801)
+settles(g, linear("6.53e4 N/m"), weight("900 kg"), {"frequency": hertz(mpf("8.52") / (2 * mp.pi))}, {"frequency": 6e-4},
+        MASS + "0.852 m/s are printed as the greatest speed of a swing of 0.100 m, and the tolerance is half a unit of that.")
+
 file.write()

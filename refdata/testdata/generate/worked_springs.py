@@ -9,7 +9,7 @@ for how to run it.
 from mpmath import mp, mpf
 
 from worked import book, companion, holds
-from casefile import File, G0, num, si, to
+from casefile import File, G0, close, num, si, to
 from laws import law
 
 file = File("springs in books")
@@ -119,5 +119,32 @@ g = book(file, SARKAR, "problem 8.6, p. 209")
 force = mp.pi * si("8 mm") ** 3 * si("600 MPa") / (8 * si("5 cm"))
 coil(g, spring("8 mm", "5 cm", 18.36, "80 GPa", to(force, "N", 17)), {"travel": "13.52 cm", "stress_uncorrected": "600 MPa"}, {"travel": "0.005 cm", "stress_uncorrected": 1e-12},
      "A buffer: 18.36 turns and 13.52 cm are printed for a stress of 600 MPa; the load that gives exactly this stress has 17 digits.")
+
+# ------------------------------------------------------ read in the books, more
+
+def elasticity(group, material, wire, elastic, shear):
+    """Both moduli of a table, as the slenderness below which a spring never buckles."""
+    c2 = lambda e, g: mp.sqrt(2 * mp.pi**2 * (e - g) / (2 * g + e)) / mpf("0.5")  # noqa: E731
+    e, g = si(elastic), si(shear)
+    off = [si(f"{mpf(10) ** -len(text.split()[0].partition('.')[2]) / 2} {text.split()[1]}") for text in (elastic, shear)]
+    limit = abs(c2(e + off[0], g - off[1]) - c2(e, g))
+    given = {"wire_diameter": wire, "mean_diameter": to(8 * si(wire), wire.split()[1]), "active_coils": 5, "ends": "plain", "material": material, "end_fixity": 0.5}
+    close(mp.polyroots([1, 0, -2 * (e - g) / (2 * g + e)])[-1] * mp.pi, c2(e, g) / 2, mpf("1e-30"), "slenderness")
+    holds(group, "spring.coil", given, {"stable_slenderness": num(c2(e, g))}, {"stable_slenderness": c2(e, g)}, {"stable_slenderness": str(num(limit, 3))},
+          f"Printed are moduli of {elastic} and {shear}, which the slenderness below which a spring never buckles depends on alone. The tolerance is half a unit of the last digit of both.",
+          "the slenderness by a root finder")
+
+
+g = book(file, HANDBOOK, "Spring Design, pp. 318-319, Fig. 14 example, steps 3 to 5", 901)
+coil(g, spring("0.0915 in", "0.721 in", 9.1, "11.2 Mpsi", "36 lbf"), {"travel": "1.25 in"}, note="9.1 coils are printed for 36 lbf at 1.25 in.")
+g = book(file, TABLE, "table 10-5, p. 526, both moduli", 901)
+for row in [("ASTM A228", "0.5 mm", "203.4 GPa", "82.7 GPa"), ("ASTM A228", "1.2 mm", "200 GPa", "81.7 GPa"), ("ASTM A228", "2 mm", "196.5 GPa", "81.0 GPa"),
+          ("ASTM A228", "5 mm", "193 GPa", "80.0 GPa"), ("ASTM A229", "5 mm", "196.5 GPa", "77.2 GPa"), ("ASTM A230", "4 mm", "203.4 GPa", "77.2 GPa"),
+          ("ASTM A232", "4 mm", "203.4 GPa", "77.2 GPa")]:
+    elasticity(g, *row)
+g = book(file, {**HANDBOOK, "url": "https://online.flippingbook.com/view/954192180/385"}, "table 20, p. 346, both moduli", 901)
+for row in [("ASTM A227", "0.2 in", "28.5 Mpsi", "11.4 Mpsi"), ("ASTM A232, Machinery's Handbook", "0.2 in", "28.5 Mpsi", "11.2 Mpsi"), ("ASTM A401", "0.2 in", "29.5 Mpsi", "11.2 Mpsi"),
+            ("ASTM A313 302", "0.2 in", "28.0 Mpsi", "10.0 Mpsi"), ("17-7 PH", "0.2 in", "29.5 Mpsi", "10.5 Mpsi")]:
+    elasticity(g, *row)
 
 file.write()

@@ -10,7 +10,7 @@ worked.py, and casefile.py for how to run it.
 """
 from mpmath import mp, mpf
 
-from worked import COLLEGE, STATICS, UNIVERSITY, book, companion, holds
+from worked import COLLEGE, STATICS, UNIVERSITY, book, companion, half, holds
 from casefile import File, G0, close, num, si, to
 from mechanisms import Mechanism
 from statics import forces
@@ -38,6 +38,9 @@ def arm(group, load, at, push, along, expect, tolerance=None, note="", unit="m")
         assert abs(have - want) < mpf("1e-14") * w, "bodies drawn free"
     got = {"shock_force": [shock], "joint_force": [mp.hypot(jx, jy)], "joint_angle": [mp.atan2(jy, jx)]}
     holds(group, "linkage.joints", given, {k: [v] for k, v in expect.items()}, got, tolerance, note)
+    ratio, half_unit = si(expect["shock_force"]) / w, (tolerance or {}).get("shock_force", half(expect["shock_force"]))
+    holds(group, "linkage.mechanism", {"mechanism": given["mechanism"], "at": ["0 mm"]}, {"lever_ratio": [num(ratio)]}, {"lever_ratio": [shock / w]},
+          {"lever_ratio": str(num(si(half_unit) / w, 3))}, note + " The lever ratio is the printed force over the load, by virtual work, and its tolerance half a unit of that force." if note else "")
 
 
 TURNED = "Drawn upside down: printed is the angle with the other sign."
@@ -47,6 +50,25 @@ def polar(r, degrees):
     t = mp.radians(mpf(str(degrees)))
     return r * mp.cos(t), r * mp.sin(t)
 
+
+# ------------------------------------------------------------ an arm in motion
+
+g = book(file, companion("R. C. Hibbeler, A. Gupta, Engineering Mechanics: Statics and Dynamics", "notebook Chapter_16_Planar_Kinematics_of_a"), "example 16.5, p. 666")
+x, y = polar(mpf(1), 30)
+given = {"points": {"pin": ["0 m", "0 m"], "axle": ["-1 m", "0 m"], "eye": to([x, y], "m", 17), "ground": ["2 m", "0 m"]},
+         "bodies": {"frame": ["pin", "ground"], "arm": ["pin", "axle", "eye"]}, "axle": "axle", "shock": ["eye", "ground"], "stroke": "10 mm"}
+angle = lambda s: mp.acos((5 - (mp.sqrt(5 - 4 * mp.cos(mp.pi / 6)) + s) ** 2) / 4)  # noqa: E731
+first, second = mp.diff(angle, 0), mp.diff(angle, 0, 2)
+m = Mechanism(given)
+close(m.ratio(mpf(0)), first, mpf("1e-14"), "lever ratio")
+close(m.slope(mpf(0)), -second, mpf("1e-12"), "its slope")
+holds(g, "linkage.mechanism", {"mechanism": given, "at": ["0 mm"]},
+      {"lever_ratio": [num(mpf("0.62") / mpf("0.5"))], "lever_ratio_slope": [to(mpf("0.416") / mpf("0.25"), "1/m")]}, {"lever_ratio": [first], "lever_ratio_slope": [-second]},
+      {"lever_ratio": "0.01", "lever_ratio_slope": "0.006 1/m"},
+      "A cylinder from 2 m beside a pin to an arm of 1 m at 30° grows by 0.5 m/s: printed are 0.62 rad/s and −0.416 rad/s² of the arm. The axle stands for the arm's rate, a metre behind the pin. "
+      "The tolerances are half a unit of the first, and of the second a unit and a half, as the companion works with a rounded length: −0.4151 is exact.")
+
+# ------------------------------------------------------------- supports, levers
 
 g = book(file, STATICS, "chapter 5, example Chapter_05-example-pin-and-roller")
 arm(g, "250 lbf", (-6, 0), (-7, -3), (mp.sqrt(3) / 2, -mpf("0.5")), {"shock_force": "246.0 lbf", "joint_force": "248.0 lbf", "joint_angle": "-149.2 deg"},
@@ -102,7 +124,7 @@ HANDBOOK = dict(title="FAA-H-8083-1, Weight and Balance Handbook", read="seen in
                 url="https://flight-study.com/electronic-calculator/")
 g = book(file, HANDBOOK, "the mass centre of an aeroplane with a nose wheel")
 plane = {"bike_mass": "2000 lb", "front_scale": "340 lb", "rear_scale": "1666 lb"}
-holds(g, "sag.loads", plane, {"rear_share": num(1 - mpf("13.2") / 78, 15)}, {"rear_share": mpf(1666) / 2006}, {"rear_share": num(mpf("0.05") / 78, 3)},
+holds(g, "sag.loads", plane, {"rear_share": num(1 - mpf("13.2") / 78, 15)}, {"rear_share": mpf(1666) / 2006}, {"rear_share": str(num(mpf("0.05") / 78, 3))},
       "Printed is the mass centre 13.2 in before the main wheels, with 78 in between these and the nose wheel; the tolerance is half a unit of that. bike_mass is invented and has no effect.")
 
 BEVAN = companion("T. Bevan, The Theory of Machines", "notebook ch8")
@@ -116,22 +138,5 @@ for grip, ratio in (("0.1", "0.792"), ("0.6", "1.21")):
     holds(g, "sag.whole", given, {"rear_share": num(1 / (1 + mpf(ratio)))}, {"rear_share": 1 / (1 + over)}, {"rear_share": str(num(limit, 3))},
           f"A car braked on all wheels at the limit of a grip of {grip}: {ratio} is printed as the load in front over that behind, and the tolerance is half a unit of it. "
           "Springs preloaded so hard that they don't move stand for none; masses and radius are invented and have no effect.")
-
-# ------------------------------------------------------------------- mechanisms
-
-g = book(file, companion("R. C. Hibbeler, A. Gupta, Engineering Mechanics: Statics and Dynamics", "notebook Chapter_16_Planar_Kinematics_of_a"), "example 16.5, p. 666")
-x, y = polar(mpf(1), 30)
-given = {"points": {"pin": ["0 m", "0 m"], "axle": ["-1 m", "0 m"], "eye": to([x, y], "m", 17), "ground": ["2 m", "0 m"]},
-         "bodies": {"frame": ["pin", "ground"], "arm": ["pin", "axle", "eye"]}, "axle": "axle", "shock": ["eye", "ground"], "stroke": "10 mm"}
-angle = lambda s: mp.acos((5 - (mp.sqrt(5 - 4 * mp.cos(mp.pi / 6)) + s) ** 2) / 4)  # noqa: E731
-first, second = mp.diff(angle, 0), mp.diff(angle, 0, 2)
-m = Mechanism(given)
-close(m.ratio(mpf(0)), first, mpf("1e-14"), "lever ratio")
-close(m.slope(mpf(0)), -second, mpf("1e-12"), "its slope")
-holds(g, "linkage.mechanism", {"mechanism": given, "at": ["0 mm"]},
-      {"lever_ratio": [num(mpf("0.62") / mpf("0.5"))], "lever_ratio_slope": [to(mpf("0.416") / mpf("0.25"), "1/m")]}, {"lever_ratio": [first], "lever_ratio_slope": [-second]},
-      {"lever_ratio": "0.01", "lever_ratio_slope": "0.006 1/m"},
-      "A cylinder from 2 m beside a pin to an arm of 1 m at 30° grows by 0.5 m/s: printed are 0.62 rad/s and −0.416 rad/s² of the arm. The axle stands for the arm's rate, a metre behind the pin. "
-      "The tolerances are half a unit of the first, and of the second a unit and a half, as the companion works with a rounded length: −0.4151 is exact.")
 
 file.write()

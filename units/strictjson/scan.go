@@ -26,19 +26,8 @@ func (d *decoder) space() {
 	}
 }
 
-// literal reads one of the words null, true and false.
-func (d *decoder) literal(word string) bool {
-	for i := range len(word) {
-		if d.peek() != word[i] {
-			return d.syntax("the word " + word)
-		}
-		d.pos++
-	}
-	return true
-}
-
-// scalar reads a string, a number or a word. Kind is '"', '0', 't', 'f' or 'n'. It is 0, and no
-// fault is recorded, if none of these begins at d.pos.
+// scalar reads a string, a number or one of the words true, false and null. Kind is '"', '0', 't', 'f'
+// or 'n'. It is 0, and no fault is recorded, if none of these begins at d.pos.
 func (d *decoder) scalar() (kind byte, text string, ok bool) {
 	switch c := d.peek(); {
 	case c == '"':
@@ -49,8 +38,9 @@ func (d *decoder) scalar() (kind byte, text string, ok bool) {
 		return '0', text, ok
 	default:
 		for _, word := range []string{"true", "false", "null"} {
-			if c == word[0] {
-				return c, word, d.literal(word)
+			if bytes.HasPrefix(d.data[d.pos:], []byte(word)) {
+				d.pos += len(word)
+				return c, word, true
 			}
 		}
 	}

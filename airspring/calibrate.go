@@ -12,6 +12,7 @@ import (
 
 // Calibration is an air spring known by its readings. [Calibrate] makes one.
 type Calibration struct {
+	units.Opaque[Calibration]
 	readings GaugeReadings
 	points   []calibration.Point
 	solution calibration.Solution

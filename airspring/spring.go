@@ -11,6 +11,7 @@ import (
 // Spring is an air spring that is filled and sealed, a [spring.Law]. [New] makes one. Its methods
 // clamp a travel to [0, Travel]. The zero value is a spring of no travel and no force.
 type Spring struct {
+	units.Opaque[Spring]
 	spec     Spec
 	positive chamber
 	negative chamber // its area is 0 where there is none

@@ -17,6 +17,7 @@ import (
 // clamped, and NaN counts as 0. Over the whole stroke the travel rises and the
 // lever ratio is more than 0. The zero Curve has no stroke and a lever ratio of 1.
 type Curve struct {
+	units.Opaque[Curve]
 	pieces         []piece
 	stroke, travel float64 // of the pieces, m
 	factor         float64 // of travel, ratio and slope against the pieces'

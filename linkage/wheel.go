@@ -11,6 +11,7 @@ import (
 // WheelLaw is the law of a spring at the wheel, a [spring.Law] over the wheel's
 // vertical travel. It is made by [AtWheel].
 type WheelLaw struct {
+	units.Opaque[WheelLaw]
 	curve  *Curve
 	law    spring.Law
 	travel float64

@@ -10,6 +10,7 @@ import (
 // chain is a law of straight segments: force, rate, energy and the travel at a given force are
 // closed forms. The zero value has no travel and no force.
 type chain struct {
+	units.Opaque[chain]
 	knots  []knot // in order of travel; the first is at 0
 	travel units.Length
 }

@@ -135,7 +135,10 @@ type Linear struct {
 
 // LinearSpring is the [Law] of a [Linear] spec. Make one with [NewLinear]; the zero value is a
 // spring of no travel and no force.
-type LinearSpring struct{ spec Linear }
+type LinearSpring struct {
+	units.Opaque[LinearSpring]
+	spec Linear
+}
 
 // Check records every bad field of the spec: a value outside what the field says or not finite, and
 // a rate so high that force or energy at full travel reach 1e150 N or J.
@@ -154,7 +157,7 @@ func (spec Linear) Check(c *units.Checker) {
 func NewLinear(spec Linear) (LinearSpring, error) {
 	c := units.Checker{Package: "spring"}
 	spec.Check(&c)
-	return units.Checked(&c, LinearSpring{spec})
+	return units.Checked(&c, LinearSpring{spec: spec})
 }
 
 // Force returns k·(x + preload) in N.

@@ -74,6 +74,7 @@ func NewParallel(members ...Member) (Law, error) {
 
 // parallel is the law of springs side by side of which some are no chains.
 type parallel struct {
+	units.Opaque[parallel]
 	line        chain    // all members that are chains, joined into one
 	others      []Member // the rest, one or more
 	travel      units.Length

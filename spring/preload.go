@@ -26,7 +26,7 @@ func NewPreloaded(law Law, preload units.Length) (Law, error) {
 		line := newChain(m.line.after(preload))
 		return &line, nil
 	}
-	return &preloaded{m, preload, law.Energy(preload)}, nil
+	return &preloaded{member: m, preload: preload, stored: law.Energy(preload)}, nil
 }
 
 // checkPreload checks that a preload, finite and 0 or more, leaves some of a travel.
@@ -38,6 +38,7 @@ func checkPreload(c *units.Checker, preload, travel units.Length) {
 
 // preloaded is a law that is no chain from a preload on.
 type preloaded struct {
+	units.Opaque[preloaded]
 	member
 	preload units.Length
 	stored  units.Energy // in the law at the preload

@@ -89,6 +89,7 @@ const mostOthers, evaluationsEach = 32, 8
 
 // series is the law of springs in series of which some are no chains.
 type series struct {
+	units.Opaque[series]
 	line        chain    // all members that are chains, joined into one
 	others      []member // the rest, one or more
 	travel      units.Length

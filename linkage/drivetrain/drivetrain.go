@@ -20,6 +20,7 @@ import (
 // contact point and by the construction with chain line and instant centre. No printed
 // example with numbers was found.
 type Drive struct {
+	units.Opaque[Drive]
 	m           *mechanism.Mechanism
 	ground      Ground
 	axle        mechanism.Mark

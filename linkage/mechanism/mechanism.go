@@ -15,6 +15,7 @@ import (
 // outside [0, Stroke] are clamped, and NaN counts as 0. They do not allocate unless they
 // say so. The zero Mechanism doesn't move: its lengths are 0.
 type Mechanism struct {
+	units.Opaque[Mechanism]
 	spec   Spec
 	layout *layout
 	solver solver

@@ -79,6 +79,7 @@ func newSolver(l *layout) solver {
 // Motion holds the places of a mechanism's bodies at one stroke of the shock, with their
 // derivatives by the stroke. [Mechanism.ReadMotion] fills it.
 type Motion struct {
+	units.Opaque[Motion]
 	m      motion
 	size   float64
 	stroke units.Length

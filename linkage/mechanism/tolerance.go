@@ -23,6 +23,7 @@ type HoleTolerance struct {
 
 // Tolerance is the tolerances of a mechanism's holes. [NewTolerance] makes one.
 type Tolerance struct {
+	units.Opaque[Tolerance]
 	holes []Hole
 	radii []float64 // in the order of holes
 }

@@ -23,7 +23,10 @@ func (s *Spec) Best(curve *linkage.Curve, load units.Force) int {
 }
 
 // Ranking ranks the springs of a shelf behind a curve under one load after another.
-type Ranking struct{ *bench }
+type Ranking struct {
+	units.Opaque[Ranking]
+	*bench
+}
 
 // Ranking returns the ranking of the shelf of a checked spec behind a curve in place of its own; nil
 // without a shelf or a curve.
@@ -31,7 +34,7 @@ func (s *Spec) Ranking(curve *linkage.Curve) *Ranking {
 	if s.Coil == nil || curve == nil {
 		return nil
 	}
-	return &Ranking{s.Coil.bench(sag.End{Curve: curve}, s.trial(curve))} // without friction there is no band to work out
+	return &Ranking{bench: s.Coil.bench(sag.End{Curve: curve}, s.trial(curve))} // without friction there is no band to work out
 }
 
 // Lead returns by how much spring i is ahead of the best of the others under a sprung load at the

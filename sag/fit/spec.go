@@ -24,6 +24,7 @@ type Spec struct {
 // Options are the springs or the fills that one end can have. Make them with [New], which checks
 // them. They never change, so that any number of goroutines may share them.
 type Options struct {
+	units.Opaque[Options]
 	spec     Spec
 	curve    *linkage.Curve
 	measured *measured // of a Gauge

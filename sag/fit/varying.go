@@ -158,7 +158,7 @@ func (s ShelfSpring) RateAt(compression units.Length) units.Stiffness {
 // Scaled returns a spring that pushes harder by a factor, finite and more than 0, at every compression.
 func (s ShelfSpring) Scaled(factor float64) ShelfSpring {
 	if s = s.Compiled(); s.Law != nil {
-		s.Law = altered{s.Law, s.Law.Travel(), factor}
+		s.Law = altered{Law: s.Law, travel: s.Law.Travel(), by: factor}
 		return s
 	}
 	s.Rate *= units.Stiffness(factor)
@@ -167,6 +167,7 @@ func (s ShelfSpring) Scaled(factor float64) ShelfSpring {
 
 // altered is a law that ends at a travel, at most its own, and whose force is multiplied.
 type altered struct {
+	units.Opaque[altered]
 	spring.Law
 	travel units.Length
 	by     float64
@@ -177,7 +178,7 @@ func stopped(law spring.Law, travel units.Length) spring.Law {
 	if !(travel < law.Travel()) {
 		return law
 	}
-	return altered{law, travel, 1}
+	return altered{Law: law, travel: travel, by: 1}
 }
 
 func (l altered) Travel() units.Length { return l.travel }

@@ -65,6 +65,7 @@ func (p Problem) Check(c *units.Checker) {
 //
 // Not modelled: stiff equations, whose steps stay as short as their fastest part asks for.
 type Solver struct {
+	units.Opaque[Solver]
 	problem Problem
 	t, next float64 // the time reached, and how long a step is tried next
 	y       []float64

@@ -8,6 +8,7 @@ import (
 // Template is a job without its rider, checked and prepared once for the sheets of many riders. It is
 // immutable, and safe for use by several goroutines at the same time.
 type Template struct {
+	units.Opaque[Template]
 	job      Job
 	ends     []endJob // those of the job, with their options
 	cautions []fit.Caution

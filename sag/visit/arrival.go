@@ -53,6 +53,7 @@ const OverMarking sag.Finding = "over_marking"
 // Arrival is one end of a bike that comes back: as a record left it, in today's situation, with the
 // fill that is in it now. Make it with [Record.Arrive].
 type Arrival struct {
+	units.Opaque[Arrival]
 	*Assembly
 	Left Outcome // as the record left it, in its situation
 	Now  Outcome // as it is now, under the load that today's masses put on it

@@ -70,6 +70,7 @@ func (s Setting) With(a Correction) Setting {
 // spring has the temperature of its surroundings. If its coil binds before the end of the stroke, the
 // travel of its law ends there. Make it with [Setting.Assemble].
 type Assembly struct {
+	units.Opaque[Assembly]
 	end  sag.End
 	set  Setting
 	gas  airspring.Spec  // of an air spring, isothermal

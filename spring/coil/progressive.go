@@ -22,6 +22,7 @@ type LinearPitch struct {
 // LinearPitchSpring is the [spring.Law] of [LinearPitch]. Make one with [NewLinearPitch]; the zero
 // value is a spring of no travel and no force.
 type LinearPitchSpring struct {
+	units.Opaque[LinearPitchSpring]
 	perTurn float64 // N/m, rate of one coil
 	coils   float64
 	small   float64 // m, the smaller end gap

@@ -10,6 +10,7 @@ import (
 
 // Spring is a coil spring. Make one with [New]; the methods of the zero value return 0 or false.
 type Spring struct {
+	units.Opaque[Spring]
 	d, mean, n, total float64
 	free, g, e, rho   float64
 	ends              ending

@@ -24,6 +24,7 @@ type Rules struct {
 
 // Salvaged holds the faults that [Salvage] found.
 type Salvaged struct {
+	units.Opaque[Salvaged]
 	faults        error
 	data          []byte
 	list          []reason

@@ -131,7 +131,10 @@ func Work(job []byte, o Options) *Answer {
 	if err != nil {
 		return &Answer{Faults: faults(err)}
 	}
-	return newAnswer(sheet, o)
+	a := newAnswer(sheet, o)
+	a.Front.waves(read.Front)
+	a.Rear.waves(read.Rear)
+	return a
 }
 
 // faults lists every fault of an error.

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -426,6 +427,22 @@ func BenchmarkWork(b *testing.B) {
 	for b.Loop() {
 		if a := Work(text, Options{Width: 400}); a.Faults != nil {
 			b.Fatal(a.Faults)
+		}
+	}
+}
+
+// Travels rounded to whole millimetres make waves in the rate and the lever ratio, which are told to be the
+// rounding's; in the force they don't show, and neither a finer table nor a mechanism has any.
+func TestWavesOfRoundingAreTold(t *testing.T) {
+	fine := string(demo(t, "coil-shock"))
+	coarse := regexp.MustCompile(`"travel": \["0 mm".*\]`).ReplaceAllString(fine,
+		`"travel": ["0 mm", "17 mm", "34 mm", "50 mm", "66 mm", "82 mm", "97 mm", "112 mm", "126 mm", "140 mm", "153 mm"]`)
+	for text, want := range map[string]bool{coarse: true, fine: false, string(demo(t, "pivots")): false} {
+		a := Work([]byte(text), Options{Width: 400})
+		for i, p := range append(a.Rear.Drawn, a.Front.Drawn...) {
+			if got := strings.Contains(p.Caption, "rounding to 1 mm"); got != (want && (i == 1 || i == 2)) {
+				t.Errorf("picture %d of %.120s: %s", i, text, p.Caption)
+			}
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/wheelrate/examples/internal/smooth"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 )
@@ -54,6 +55,32 @@ func (c Curves) draw(name string, e *setup.EndSheet, o Options) []Picture {
 	return append(pictures, make("Lever ratio", fmt.Sprintf("Wheel travel for a little stroke: from %.3f to %.3f, a progression of %s; least %.3f, greatest %.3f.",
 		p.Start, p.End, typeset(units.Percent(p.Value)), p.Min, p.Max),
 		axis{label: "Lever ratio", form: "%.3f", loose: true}, e.Rest.LeverRatio, line{"lever ratio", c.LeverRatio}))
+}
+
+// waves says, under pictures that have waves, that they are the rounding of the job's table, where
+// a smooth curve meets its travels as closely.
+func (e *End) waves(job *setup.EndJob) {
+	if e == nil || len(e.Drawn) == 0 || bends(e.Curves.Rate) < 4 {
+		return
+	}
+	if _, unit := smooth.Curve(job.Curve.Table); unit > 0 {
+		for i := range e.Drawn[1:] { // the force shows none
+			e.Drawn[1+i].Caption += fmt.Sprintf(" Its waves are the table's rounding to %s: a smooth curve meets every travel as closely.", unit.String())
+		}
+	}
+}
+
+// bends returns how often a column bends the other way.
+func bends(column []float64) (n int) {
+	last := 0.0
+	for i := 2; i < len(column); i++ {
+		bend := column[i] - 2*column[i-1] + column[i-2]
+		if bend*last < 0 {
+			n++
+		}
+		last = bend
+	}
+	return n
 }
 
 // step returns 1, 2 or 5 times a power of ten, so that a range has at most so

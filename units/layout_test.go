@@ -53,7 +53,7 @@ var rooms = map[string][]string{
 	"sag/visit":                      {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/law", "sag/fit", "sag/setup"},
 	"refdata":                        {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
-		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "sag/law", "refdata"},
+		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "sag/law", "sag/motion", "refdata"},
 }
 
 // forTests lists the packages that only tests import.

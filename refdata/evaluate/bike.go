@@ -76,3 +76,8 @@ func preload(c *units.Checker, in struct {
 	c.Add("", err)
 	return length
 }
+
+func ground(c *units.Checker, in sag.Ground) float64 {
+	in.Check(c)
+	return in.Acceleration()
+}

@@ -18,6 +18,12 @@ var ofLinkages = []computation{
 		whole("stroke_full", (*linkage.Curve).Stroke),
 		whole("progression", func(c *linkage.Curve) float64 { return c.Progression().Value }),
 	),
+	computes("linkage.fit", by(fitted),
+		each("lever_ratio", func(f *linkage.Fit, s units.Length) float64 { return f.Curve.LeverRatio(s) }),
+		each("lever_ratio_error", (*linkage.Fit).LeverRatioError),
+		whole("residual_rms", func(f *linkage.Fit) units.Length { return f.ResidualRMS }),
+		whole("reading_error", func(f *linkage.Fit) units.Length { return f.ReadingError }),
+	),
 	computes("linkage.mechanism", mechanismMotion,
 		pose("axle_x", func(p mechanism.Pose) units.Length { return p.Axle[0] }),
 		pose("axle_y", func(p mechanism.Pose) units.Length { return p.Axle[1] }),
@@ -48,18 +54,18 @@ var ofLinkages = []computation{
 		each("travel_per_y", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][1] }),
 	),
 	computes("linkage.tolerance", tolerance,
-		spread("travel_worst", func(s poseSpread) units.Length { return units.Length(s.travel.WorstCase) }),
-		spread("travel_root_sum_square", func(s poseSpread) units.Length { return units.Length(s.travel.RootSumSquare) }),
-		spread("lever_ratio_worst", func(s poseSpread) float64 { return s.ratio.WorstCase }),
-		spread("lever_ratio_root_sum_square", func(s poseSpread) float64 { return s.ratio.RootSumSquare }),
-		spread("worst_effect", func(s poseSpread) float64 { return s.ratio.Holes[0].Effect }),
-		spread("worst_towards", func(s poseSpread) units.Angle { return s.ratio.Holes[0].Towards }),
+		at("travel_worst", func(s poseSpread) units.Length { return units.Length(s.travel.WorstCase) }),
+		at("travel_root_sum_square", func(s poseSpread) units.Length { return units.Length(s.travel.RootSumSquare) }),
+		at("lever_ratio_worst", func(s poseSpread) float64 { return s.ratio.WorstCase }),
+		at("lever_ratio_root_sum_square", func(s poseSpread) float64 { return s.ratio.RootSumSquare }),
+		at("worst_effect", func(s poseSpread) float64 { return s.ratio.Holes[0].Effect }),
+		at("worst_towards", func(s poseSpread) units.Angle { return s.ratio.Holes[0].Towards }),
 	),
 	computes("linkage.joints", joints,
-		each("shock_force", func(j joint, s units.Length) units.Force { return j.at(s).ShockForce }),
-		each("joint_force", func(j joint, s units.Length) units.Force { return j.at(s).Holes[j.number].Size() }),
-		each("joint_angle", func(j joint, s units.Length) units.Angle { return j.at(s).Holes[j.number].Angle() }),
-		each("joint_turn", func(j joint, s units.Length) units.Angle { return j.of.Turns(s)[j.bearing] }),
+		at("shock_force", func(j joint) units.Force { return j.shock }),
+		at("joint_force", func(j joint) units.Force { return j.force.Size() }),
+		at("joint_angle", func(j joint) units.Angle { return j.force.Angle() }),
+		at("joint_turn", func(j joint) units.Angle { return j.turn }),
 	),
 	computes("linkage.wheel", wheelLaw,
 		each("force", spring.Law.Force),
@@ -74,6 +80,16 @@ func tableCurve(in struct {
 }) (along[*linkage.Curve], error) {
 	curve, err := linkage.NewTable(in.Table)
 	return along[*linkage.Curve]{curve, in.At}, err
+}
+
+// fitted is the polynomial through readings of travel over stroke, with its errors.
+func fitted(in struct {
+	Stroke []units.Length `json:"stroke"`
+	Travel []units.Length `json:"travel"`
+	At     []units.Length `json:"at"` // stroke
+}) (along[*linkage.Fit], error) {
+	f, err := linkage.FitReadings(linkage.Table{Stroke: in.Stroke, Travel: in.Travel, Method: linkage.Measured})
+	return along[*linkage.Fit]{f, in.At}, err
 }
 
 // bars are a solved mechanism with the curve that it gives.
@@ -155,9 +171,9 @@ func sensitivity(c *units.Checker, in struct {
 // poseSpread is what the tolerances of holes make of a pose.
 type poseSpread struct{ travel, ratio mechanism.Spread }
 
-// spread is a list of what tolerances make of the poses.
-func spread[V any](name string, get func(poseSpread) V) output[[]poseSpread] {
-	return give(name, func(list []poseSpread) []V { return over(list, get) })
+// at is a list of a value at each place of an answer.
+func at[A, V any](name string, get func(A) V) output[[]A] {
+	return give(name, func(list []A) []V { return over(list, get) })
 }
 
 func tolerance(c *units.Checker, in struct {
@@ -184,16 +200,11 @@ func tolerance(c *units.Checker, in struct {
 	})
 }
 
-// joint is a pivot of two bodies under a force up at the axle.
+// joint is a pivot of two bodies under a force up at the axle, at a stroke.
 type joint struct {
-	hole    // of the first by name
-	bearing int
-	load    mechanism.Load
-}
-
-func (j joint) at(stroke units.Length) mechanism.Equilibrium {
-	e, _ := j.of.Equilibrium(stroke, j.load) // the load is within its limits
-	return e
+	shock units.Force
+	force mechanism.HoleForce // on the first body by name
+	turn  units.Angle
 }
 
 func joints(c *units.Checker, in struct {
@@ -201,22 +212,27 @@ func joints(c *units.Checker, in struct {
 	WheelForce units.Force    `json:"wheel_force"` // up, at the axle
 	Joint      string         `json:"joint"`       // a point that two bodies share
 	At         []units.Length `json:"at"`          // stroke
-}) along[joint] {
+}) []joint {
 	m := solved(c, in.Mechanism)
 	if m == nil {
-		return along[joint]{}
+		return nil
 	}
 	load := mechanism.Load{At: m.Axle(), Force: [2]units.Force{0, in.WheelForce}}
 	units.Between(c, "wheel_force", in.WheelForce, 1e-9, 1e9)
 	isJoint := func(b mechanism.Bearing) bool { return b.Point == in.Joint && b.Second != "" }
 	bearings := m.Bearings()
-	at := slices.IndexFunc(bearings, isJoint)
-	if at < 0 || slices.ContainsFunc(bearings[at+1:], isJoint) {
+	bearing := slices.IndexFunc(bearings, isJoint)
+	if bearing < 0 || slices.ContainsFunc(bearings[bearing+1:], isJoint) {
 		c.Fail("joint", in.Joint, "a point that two bodies share", units.ErrUnknown)
-		return along[joint]{}
 	}
-	first := slices.Index(m.Holes(), mechanism.Hole{Body: bearings[at].First, Point: in.Joint})
-	return along[joint]{joint{hole{m, first}, at, load}, in.At}
+	if !c.OK() {
+		return nil
+	}
+	first := slices.Index(m.Holes(), mechanism.Hole{Body: bearings[bearing].First, Point: in.Joint})
+	return over(in.At, func(stroke units.Length) joint {
+		e, _ := m.Equilibrium(stroke, load) // the load is within its limits
+		return joint{e.ShockForce, e.Holes[first], m.Turns(stroke)[bearing]}
+	})
 }
 
 func wheelLaw(c *units.Checker, in struct {

@@ -35,6 +35,7 @@ var ofSag = []computation{
 	computes("sag.preload", preload, give("preload", itself[units.Length])),
 	computes("sag.state", state, append(lift(func(s sag.State) sag.Rest { return s.Rest }, tell[sag.Rest]("travel", "shock_sag", "lever_ratio", "spring_rate")),
 		tell[sag.State]("fast_spring_rate", "fast_wheel_rate", "fast_frequency", "min_wheel_rate", "min_rate_travel", "travel_left", "energy_left", "full_ratio")...)...),
+	computes("sag.ground", ground, give("acceleration", itself[float64])),
 	computes("sag.damper", damper, tell[damping]("damping_ratio", "damping_at_shock")...),
 	computes("sag.drop", drop,
 		afterDrop("front_travel", func(_ []float64, front, _ motion.Forces) units.Length { return front.Travel }),

@@ -57,12 +57,13 @@ type corner struct {
 	Damping  units.Damping   `json:"damping"`
 	Unsprung units.Mass      `json:"unsprung"`
 	Tyre     units.Stiffness `json:"tyre"`
+	Stops    units.Stiffness `json:"stops"`
 }
 
 // build makes the corner, or records what is wrong with curve and law.
 func (s corner) build(c *units.Checker) motion.Corner {
 	end := s.endSpec.build(c)
-	made := motion.Corner{Damping: s.Damping, Unsprung: s.Unsprung, Tyre: s.Tyre}
+	made := motion.Corner{Damping: s.Damping, Unsprung: s.Unsprung, Tyre: s.Tyre, Stops: s.Stops}
 	if c.OK() {
 		var err error
 		made.Spring, err = linkage.AtWheel(end.Curve, end.Law)

@@ -40,9 +40,10 @@ def state(spec, spring, load, note, tolerance=1e-9):
     assert 0 < s < wheel.full, note
     close(mp.diff(still.force, s, h=mpf("1e-20")), still.rate(s), mpf("1e-18"), "rate")
     k = n * still.rate(s) / r**2 - still.force(s) * c.slope(s) / r**3
-    least = [(wheel.rate(wheel.travel * i / 400), wheel.travel * i / 400) for i in range(401)]
-    rate, at = min(least)
-    assert at in (0, wheel.travel), (note, at)
+    corners = [k for k in c.kinks if 0 < k < wheel.full]
+    rates = [(wheel.rate(wheel.travel * i / 400), wheel.travel * i / 400) for i in range(401)] + [(wheel.rate(c.travel_at(k) + side), c.travel_at(k)) for k in corners for side in (mpf("-1e-40"), 0)]
+    rate, at = min(rates)  # at an end, or where two pieces of the table meet
+    assert at in (0, wheel.travel) or at in [c.travel_at(k) for k in corners], (note, at)
     expect = {"travel": to(w, "mm"), "lever_ratio": num(r), "spring_rate": to(still.rate(s), "N/mm"), "fast_spring_rate": to(n * still.rate(s), "N/mm"),
               "shock_sag": num(s / c.stroke), "fast_wheel_rate": to(k, "N/mm"), "fast_frequency": to(mp.sqrt(k * G0 / p) / (2 * mp.pi), "Hz"),
               "min_wheel_rate": to(rate, "N/mm"), "min_rate_travel": to(at, "mm"), "travel_left": to(wheel.travel - w, "mm"),
@@ -61,6 +62,8 @@ state(ratio(2.5, 160), chamber(46, 58, 150, 7, 1.35), "610 N", "a spring whose t
 RISING = {"table": {"stroke": ["0 mm", "20 mm", "40 mm", "60 mm"], "travel": ["0 mm", "60 mm", "116 mm", "168 mm"], "method": "monotone"}}
 state(RISING, chamber(46, 60, 160, 8, 1.3), "640 N", "a falling ratio")
 state(RISING, chamber(46, 60, 160, 8, 1.3, spacers=2, spacer_volume="8 cm3"), "640 N", "the same with spacers")
+BENT = {"table": {"stroke": ["0 mm", "20 mm", "40 mm", "60 mm"], "travel": ["0 mm", "50 mm", "102 mm", "165 mm"], "method": "monotone"}}
+state(BENT, chamber(46, 60, 160, 8, 1.3), "650 N", "a rising ratio: the least rate is where two pieces of the table meet")
 
 # ---------------------------------------------------------------------- damper
 
@@ -166,6 +169,21 @@ def drop(given, note):
     g.add("sag.drop", given, expect, {"*": 1e-7, "pitch": "1e-8 deg", "rest_pitch": "1e-9 deg"}, "Runge and Kutta's rule from the forces, in doubles, to six digits; the rest puts all accelerations to 0", note)
 
 
+def stopped(given, note):
+    """A bike that rests in its stops: the sprung weight by its arms, what the springs carry at the end, and the rest by the stops."""
+    m, a, b = si(given["mass"]), si(given["ahead"]), si(given["behind"])
+    expect, height = {}, []
+    for e, share in (("front", b / (a + b)), ("rear", a / (a + b))):
+        k, full = stiffness(given[e])
+        w = full + (m * G0 * share - k * full) / si(given[e]["stops"])
+        close(k * full + si(given[e]["stops"]) * (w - full), m * G0 * share, mpf("1e-40"), "balance")
+        assert w > full, note
+        expect[f"rest_{e}_travel"] = to(w, "mm")
+        height.append(-(m * share + si(given[e]["unsprung"])) * G0 / si(given[e]["tyre"]) - w)
+    expect["rest_pitch"] = to((height[0] - height[1]) / (a + b), "deg")
+    g.add("sag.drop", given, expect, 1e-9, "spring and stops together balance the load", note)
+
+
 def linear(rate, travel):
     return {"linear": {"rate": rate, "travel": travel}}
 
@@ -186,9 +204,22 @@ drop({**BIKE, "gyration": "0.3 m", "at": ["25 ms", "80 ms"]}, "a mass close to i
 drop({**BIKE, "front": {**FRONT, "damping": "1500 N·s/m"}, "at": ["25 ms", "80 ms"]}, "much damping in front")
 drop({**BIKE, "rear": end(ratio(2.4, 140), linear("80 N/mm", "58.4 mm"), "700 N·s/m", "4 kg", "80 N/mm"), "at": ["25 ms", "80 ms"]}, "another rear end")
 
+stopped({**{k: v for k, v in BIKE.items() if k not in ("at", "drop_height")}, "mass": "400 kg", "front": {**FRONT, "stops": "200 N/mm"}, "rear": {**REAR, "stops": "300 N/mm"}}, "so much load that both ends rest in their stops")
+
+for given in ({"slope": "-20 deg", "front_braking": 0.25, "rear_braking": 0.1}, {"slope": "12 deg", "driving": 0.3}, {"front_braking": 0.6}, {"slope": "-8 deg"}, {"driving": 0.15, "rear_braking": 0.05},
+              {"slope": "0.2 rad", "driving": 0.4}, {"slope": "-0.3 rad", "rear_braking": 0.3}, {"slope": "60 deg", "front_braking": 0.1}):
+    push = sum(si(given.get(k, 0)) * sign for k, sign in (("driving", 1), ("front_braking", -1), ("rear_braking", -1)))
+    along = mp.cos(mp.pi / 2 - si(given.get("slope", "0 rad")))  # of the weight, against the way uphill
+    g.add("sag.ground", given, {"acceleration": num(push - along)}, 1e-12, "the weight's part along the ground by the angle to the plumb line", "forces along the ground over the weight")
+
+MORE = to(air({**chamber(45, 57.7, 140, 11, 1)}).force(si("150 mm") / mpf("2.6")) / mpf("2.6") * mpf("1.005"), "N", 12)
 g = file.group(RULES, "definition", 1)
+g.refuse_each("sag.ground", {"slope": "5 deg", "driving": 0.2}, [
+    ({"slope": "61 deg"}, ["slope"], "steeper than is ridden"), ({"driving": -0.2}, ["driving"], "negative"), ({"front_braking": 6}, ["front_braking"], "more than any tyre holds"),
+    ({"slope": "5", "rear_braking": -1}, ["slope", "rear_braking"], "missing unit, and negative"), ({"grade": 0.1}, ["grade"], "no such field"),
+])
 g.refuse_each("sag.state", {"curve": ratio(2.6, 150), "airspring": chamber(45, 57.7, 140, 11, 1.3), "load": "560 N"}, [
-    ({"load": "0 N"}, ["load"], "zero"), ({"load": "9000 N"}, ["bottomed_out"], "more than the spring carries"), ({"curve": ratio(-2.6, 150)}, ["constant"], "negative"),
+    ({"load": "0 N"}, ["load"], "zero"), ({"load": "9000 N"}, ["bottomed_out"], "more than the spring carries"), ({"curve": ratio(2.6, 150), "load": MORE}, ["bottomed_out"], "half a percent more than the spring carries"), ({"curve": ratio(-2.6, 150)}, ["constant"], "negative"),
     ({"airspring": {**chamber(45, 57.7, 140, 11, 1.3), "fill": "0 bar"}}, ["fill"], "no fill"), ({"airspring": None, "load": "-5 N"}, ["bore", "travel", "positive_volume", "fill", "ambient", "exponent", "load"], "no spring at all"),
     ({"friction": "5 N"}, ["friction"], "no such field"),
 ])

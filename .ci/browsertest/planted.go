@@ -92,8 +92,8 @@ func plantAll(only *regexp.Regexp, chromium string) (unnoticed int, err error) {
 	return unnoticed, nil
 }
 
-// noticed returns which test failed with the plant in place, "" if none did. A plant that keeps the page
-// from being built or from starting is none.
+// noticed returns which test failed with the plant in place, "" if none did. It is an error if the page
+// is not built with it, or does not start.
 func (f plant) noticed(list, chromium string) (string, error) {
 	command := func(dir string, arguments ...string) (string, error) {
 		c := exec.Command("go", arguments...)

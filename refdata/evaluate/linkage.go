@@ -44,14 +44,10 @@ var ofLinkages = []computation{
 		drivePose("kickback_wheel_rolling", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelRolling }),
 	),
 	computes("linkage.sensitivity", sensitivity,
-		each("lever_ratio_per_x", func(h hole, s units.Length) units.RatioSlope {
-			return units.RatioSlope(h.at(s).LeverRatio.Holes[h.number][0])
-		}),
-		each("lever_ratio_per_y", func(h hole, s units.Length) units.RatioSlope {
-			return units.RatioSlope(h.at(s).LeverRatio.Holes[h.number][1])
-		}),
-		each("travel_per_x", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][0] }),
-		each("travel_per_y", func(h hole, s units.Length) float64 { return h.at(s).Travel.Holes[h.number][1] }),
+		at("lever_ratio_per_x", func(h holeGradient) units.RatioSlope { return units.RatioSlope(h.ratio[0]) }),
+		at("lever_ratio_per_y", func(h holeGradient) units.RatioSlope { return units.RatioSlope(h.ratio[1]) }),
+		at("travel_per_x", func(h holeGradient) float64 { return h.travel[0] }),
+		at("travel_per_y", func(h holeGradient) float64 { return h.travel[1] }),
 	),
 	computes("linkage.tolerance", tolerance,
 		at("travel_worst", func(s poseSpread) units.Length { return units.Length(s.travel.WorstCase) }),
@@ -142,30 +138,31 @@ func drive(c *units.Checker, in struct {
 	return along[*drivetrain.Drive]{d, in.At}
 }
 
-// hole is a hole of a mechanism, by its number.
-type hole struct {
-	of     *mechanism.Mechanism
-	number int
-}
-
-func (h hole) at(stroke units.Length) mechanism.PoseGradient { return h.of.PoseGradient(stroke) }
+// holeGradient is what one hole's place, in x and y, changes of a pose.
+type holeGradient struct{ travel, ratio [2]float64 }
 
 func sensitivity(c *units.Checker, in struct {
 	Mechanism mechanism.Spec `json:"mechanism"`
 	mechanism.Hole
 	At []units.Length `json:"at"` // stroke
-}) along[hole] {
+}) []holeGradient {
 	m := solved(c, in.Mechanism)
 	if m == nil {
-		return along[hole]{}
+		return nil
 	}
-	h := hole{m, slices.Index(m.Holes(), in.Hole)}
 	if points, ok := in.Mechanism.Bodies[in.Body]; !ok {
 		c.Fail("body", in.Body, "one of the mechanism's bodies", units.ErrUnknown)
 	} else if !slices.Contains(points, in.Point) {
 		c.Fail("point", in.Point, "a point of the body "+in.Body, units.ErrUnknown)
 	}
-	return along[hole]{h, in.At}
+	if !c.OK() {
+		return nil
+	}
+	n := slices.Index(m.Holes(), in.Hole)
+	return over(in.At, func(stroke units.Length) holeGradient {
+		g := m.PoseGradient(stroke)
+		return holeGradient{g.Travel.Holes[n], g.LeverRatio.Holes[n]}
+	})
 }
 
 // poseSpread is what the tolerances of holes make of a pose.

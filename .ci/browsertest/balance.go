@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"regexp"
 )
 
 // drawn is a picture's line, dot and band as numbers: those of its axes, read off the numbers beside
@@ -165,102 +164,6 @@ func (e end) bar(p *page, card string, what func(string) string, sag, low, high 
 	}
 }
 
-// table is the texts of a table's body.
-func (p *page) table(selector string) (rows [][]string) {
-	p.eval(fmt.Sprintf(`[...document.querySelectorAll(%s)].map(r => [...r.cells].map(c => c.textContent))`, quote(selector+" tbody tr")), &rows)
-	return rows
-}
-
-// tables holds every number in the lists of other springs, riders and stances, and of the curves, against
-// the same: each says what to set, and which sag that gives.
-func (e end) tables(p *page, what func(string) string, customary bool, set setting) {
-	sag := func(of string, e end, set setting, percent amount) {
-		rest := e.rest(set, 0)
-		near(what(of), percent, e.wheel(rest)/e.wheel(e.stroke), 1e-3)
-	}
-	number := func(text string, si float64) float64 {
-		return amountMust(text).value * si
-	}
-	choices := p.table(fmt.Sprintf("[data-out='%s.choices']", e.axle))
-	if len(choices) < 4 {
-		fail("%s", what(fmt.Sprintf("%d choices", len(choices))))
-	}
-	for _, c := range choices {
-		one := setting{rate: number(c[1], 1e3), preload: number(c[2], 1e-3)}
-		other := one.rate / pageUnits["lbf/in"].si
-		if set.fill > 0 {
-			one = setting{spacers: number(c[0], 1), fill: number(c[2], psi)}
-			other = one.fill / 1e5
-		}
-		if shown := number(c[map[bool]int{true: 1, false: 0}[set.fill > 0]], 1); !(math.Abs(shown-other) <= 0.005*other) {
-			fail("%s", what(fmt.Sprintf("a choice of %q", c)))
-		}
-		percent, _ := amountOf(c[3])
-		sag("a choice's sag", e, one, percent)
-	}
-	column := map[string]int{"front": 1, "rear": 2}[e.axle]
-	riders := p.table("[data-out=riders]")
-	if len(riders) < 5 {
-		fail("%s", what(fmt.Sprintf("%d riders", len(riders))))
-	}
-	for _, r := range riders {
-		rider, one, cell := e, setting{}, r[column]
-		rider.mass = e.bike + amountAt(massForm, r[0])
-		one.fill, one.rate = amountAt(fillForm, cell), amountAt(rateForm, cell)
-		one.spacers, one.preload = amountAt(spacersForm, cell), amountAt(preloadForm, cell)
-		percent, _ := amountOf(sagForm.FindStringSubmatch(cell)[1])
-		sag("the sag of a rider of "+r[0], rider, one, percent)
-	}
-	for _, r := range p.table("[data-out=standing]") {
-		stance, share := e, shareForm.FindStringSubmatch(r[1])
-		switch {
-		case share == nil && r[0] != "As set up, each end by itself", r[0] == "With nobody on":
-			continue // both ends together, which statics of one end can't tell
-		case share != nil:
-			rear, _ := amountOf(share[1])
-			stance.part = map[string]float64{"front": 1 - rear.value, "rear": rear.value}[e.axle]
-		}
-		percent, _ := amountOf(sagForm.FindStringSubmatch(r[column])[1])
-		sag(r[0], stance, set, percent)
-		near(what(r[0]), amountMust(r[column]), stance.wheel(stance.rest(set, 0)), 2e-4)
-	}
-	// The curves as numbers: travel, stroke, lever ratio, force, rate.
-	length, force, rate := pageUnits["mm"].si, 1., pageUnits["N/mm"].si
-	if customary {
-		length, force, rate = pageUnits["in"].si, pageUnits["lbf"].si, pageUnits["lbf/in"].si
-	}
-	points := p.table(fmt.Sprintf("[data-out='%s.points']", e.axle))
-	for _, r := range points[1 : len(points)-2] {
-		s := zero(func(s float64) float64 { return e.wheel(s) - number(r[0], length) }, 0, e.stroke)
-		for i, of := range []struct{ value, scale float64 }{{s, length}, {e.lever(s), 1}, {e.force(set, s), force}, {e.rate(set, s), rate}} {
-			if got := amountMust(r[i+1]); !(math.Abs(got.value*of.scale-of.value) <= got.half*of.scale+0.012*of.value) {
-				fail("%s", what(fmt.Sprintf("a point of the curves of %q, %.5g by statics", r, of.value/of.scale)))
-			}
-		}
-	}
-}
-
-// Where the numbers of a cell with several stand.
-var (
-	massForm    = regexp.MustCompile(`([\d.]+ kg)`)
-	fillForm    = regexp.MustCompile(`([\d.]+ bar)`)
-	rateForm    = regexp.MustCompile(`([\d.]+ N/mm)`)
-	spacersForm = regexp.MustCompile(`(\d+) spacers?`)
-	preloadForm = regexp.MustCompile(`([\d.]+ mm) of preload`)
-	sagForm     = regexp.MustCompile(`(?:sag )?([\d.]+ %)`)
-	ringForm    = regexp.MustCompile(`([\d.]+)(?:–([\d.]+))? mm \(`)
-	shareForm   = regexp.MustCompile(`([\d.]+ %) on the rear`)
-)
-
-// amountAt is the amount that a form finds in a text, 0 where there is none.
-func amountAt(form *regexp.Regexp, text string) float64 {
-	m := form.FindStringSubmatch(text)
-	if m == nil {
-		return 0
-	}
-	return amountMust(m[1]).value
-}
-
 // curves holds the lines of the pictures, the dot on each and the band behind, against the same.
 func (e end) curves(p *page, what func(string) string, customary bool, set setting, rest, low, high float64) {
 	var list []drawn
@@ -289,8 +192,8 @@ func (e end) curves(p *page, what func(string) string, customary bool, set setti
 		if c.Dot == nil || (e.friction > 0) != (c.Band != nil) || len(c.Line) < 50 {
 			fail("%s", what(of.name+": no dot, no band, or no line"))
 		}
-		check := func(part string, got, want, scale float64) {
-			if !(math.Abs(got-want) <= 0.012*scale) {
+		check := func(part string, got, want, within float64) {
+			if !(math.Abs(got-want) <= within) {
 				fail("%s", what(fmt.Sprintf("%s: %s at %.5g, %.5g by statics", of.name, part, got, want)))
 			}
 		}
@@ -298,15 +201,15 @@ func (e end) curves(p *page, what func(string) string, customary bool, set setti
 		for _, at := range c.Line {
 			largest = max(largest, math.Abs(at[1]))
 		}
-		check("the dot along", c.Dot[0]*along, e.wheel(rest), full)
-		check("the dot", c.Dot[1], of.value(rest)/of.scale, largest)
+		check("the dot along", c.Dot[0]*along, e.wheel(rest), 0.004*full)
+		check("the dot", c.Dot[1], of.value(rest)/of.scale, 0.006*largest)
 		if c.Band != nil {
-			check("the band's start", c.Band[0]*along, e.wheel(low), full)
-			check("the band's end", c.Band[1]*along, e.wheel(high), full)
+			check("the band's start", c.Band[0]*along, e.wheel(low), 0.004*full)
+			check("the band's end", c.Band[1]*along, e.wheel(high), 0.004*full)
 		}
 		for k := 8; k < len(c.Line)*4/5; k += 8 { // through points, the end has a curvature of its own
 			s := zero(func(s float64) float64 { return e.wheel(s) - c.Line[k][0]*along }, 0, e.stroke)
-			check(fmt.Sprintf("point %d", k), c.Line[k][1], of.value(s)/of.scale, largest)
+			check(fmt.Sprintf("point %d", k), c.Line[k][1], of.value(s)/of.scale, 0.012*largest)
 		}
 	}
 }

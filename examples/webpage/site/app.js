@@ -134,6 +134,7 @@ function open() {
   }
   put(form, bikes.current.form);
   offer();
+  applySwitches();
   visits?.bike();
   work(false);
 }

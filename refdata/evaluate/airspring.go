@@ -54,6 +54,13 @@ var ofAirSprings = []computation{
 		offer("reading", func(h hose) (units.GaugePressure, bool) { return h.found, h.Fill != nil }),
 	),
 	computes("airspring.conditions", by(airConditions), give("fill", itself[units.GaugePressure])),
+	computes("airspring.change", by(airChange),
+		whole("fill", func(s *airspring.Spring) units.GaugePressure { return s.Spec().Fill }),
+		each("force", (*airspring.Spring).Force),
+		each("rate", (*airspring.Spring).Rate),
+		each("positive_volume", (*airspring.Spring).PositiveVolume),
+		each("second_volume", (*airspring.Spring).SecondVolume).where(func(a along[*airspring.Spring]) bool { return a.of.Spec().SecondVolume > 0 }),
+	),
 	computes("airspring.atmosphere", airAtmosphere,
 		give("pressure", func(a airspring.Air) units.AbsolutePressure { return a.Pressure }),
 		give("temperature", func(a airspring.Air) units.Temperature { return a.Temperature }),
@@ -205,6 +212,22 @@ func airConditions(in struct {
 	To   airspring.Conditions `json:"to"`
 }) (units.GaugePressure, error) {
 	return airspring.FillAt(in.Fill, in.From, in.To)
+}
+
+// airChange is a sealed spring at another temperature and under another ambient.
+func airChange(in struct {
+	airspring.Spec
+	From units.Temperature      `json:"from"`
+	To   units.Temperature      `json:"to"`
+	Into units.AbsolutePressure `json:"to_ambient"`
+	At   []units.Length         `json:"at"`
+}) (along[*airspring.Spring], error) {
+	spec, err := airspring.SpecAt(in.Spec, in.From, in.To, in.Into)
+	if err != nil {
+		return along[*airspring.Spring]{}, err
+	}
+	s, err := airspring.New(spec)
+	return along[*airspring.Spring]{s, in.At}, err
 }
 
 func airAtmosphere(c *units.Checker, in struct {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
 )
 
 // What another value than the one taken changes, worked out by hand for the bike of TestByHand:
@@ -99,5 +100,43 @@ func TestNextAndTaken(t *testing.T) {
 	// 18 % of 150 mm along the stanchions.
 	if g := Work([]byte(one), Options{}); !strings.HasSuffix(g.Front.Next, "and write it down here: 27.0 mm (1.06 in) is wanted.") {
 		t.Errorf("%q", g.Front.Next)
+	}
+}
+
+// Of an air spring, and of one known by its gauge, the fills of two jobs are compared, here each worked out
+// by itself: deeper sag wants less of it.
+func TestWorkTakenOfFills(t *testing.T) {
+	sheet := func(text string) *setup.EndSheet {
+		job, err := setup.ReadJob(strings.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := setup.NewSheet(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s.Front
+	}
+	air, gauge := string(demo(t, "air-both")), strings.Replace(string(demo(t, "gauge")), `"sag": 0.18`, `"sag": 0.2`, 1)
+	for name, test := range map[string]struct {
+		job  string
+		fill func(e *setup.EndSheet) units.GaugePressure
+	}{
+		"air":   {air, func(e *setup.EndSheet) units.GaugePressure { return e.Air.Options[0].FillWanted }},
+		"gauge": {gauge, func(e *setup.EndSheet) units.GaugePressure { return e.Gauge.Fill }},
+	} {
+		less := test.fill(sheet(test.job)) - test.fill(sheet(strings.Replace(test.job, `"sag": 0.2,`, `"sag": 0.25,`, 1)))
+		want := []TakenEffect{{"front", "with 25 % the exact fill is " + less.Both().String() + " lower"}}
+		if got := WorkTaken([]byte(test.job), []string{"front.sag"}); !(less > 0) || !reflect.DeepEqual(got[0].Effects, want) {
+			t.Errorf("%s: %+v, want %+v", name, got, want)
+		}
+	}
+	// The sag of the rear alone changes nothing in front, and a bike of one end has nothing of the other.
+	if got := WorkTaken([]byte(air), []string{"rear.sag"}); len(got[0].Effects) != 1 || got[0].Effects[0].End != "rear" {
+		t.Errorf("%+v", got)
+	}
+	// Between two readings the fill is told by them, whatever chambers there are.
+	if got := WorkTaken([]byte(gauge), []string{"front.gauge.negative_chamber"}); len(got[0].Effects) != 0 || !got[0].Tried {
+		t.Errorf("%+v", got)
 	}
 }

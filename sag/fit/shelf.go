@@ -242,7 +242,7 @@ func (b *bench) try(i int, one *CoilCandidate) (place, error) {
 	switch {
 	case !one.SolidKnown:
 		one.Findings = append(one.Findings, sag.SolidUnknown)
-	case one.SolidReserve < 0:
+	case one.SolidReserve < -1e-9*curve.Stroke(): // a rounding does not bind
 		one.Findings, p.class = append(one.Findings, sag.GoesSolid), p.class+2
 	}
 	return p, nil

@@ -123,7 +123,7 @@ func TestShelfMetExactly(t *testing.T) {
 		{"all that the collar gives", 0, 0.03125, 0.25, []sag.Finding{sag.OnTarget}},
 		{"the least that it gives", 0.03125, 0.125, 0.25, []sag.Finding{sag.OnTarget}},
 		{"solid just at full stroke", 0, 0.03125, 0.09375, []sag.Finding{sag.OnTarget}},
-		{"solid just before it", 0, 0.03125, units.Length(justBelow(0.09375)), []sag.Finding{sag.OnTarget, sag.GoesSolid}},
+		{"solid just before it", 0, 0.03125, 0.09375 - 1e-9, []sag.Finding{sag.OnTarget, sag.GoesSolid}},
 	} {
 		s := fit.Shelf{Springs: []fit.ShelfSpring{{Rate: 32768, SolidTravel: test.solid}}, Collar: fit.Collar{PreloadMin: test.least, PreloadMax: test.most}}
 		one := choose(t, exact(s), 1024).Coil.Candidates[0]
@@ -230,4 +230,20 @@ func TestShelfRefuses(t *testing.T) {
 	} {
 		checked(t, test.name, &test.s, test.want...)
 	}
+}
+
+// A spring that is solid at the very end of the stroke does not bind before it, whatever is rounded.
+func TestSolidAtTheEndOfTheStroke(t *testing.T) {
+	rounded := false
+	for i := range 50 {
+		preload := units.Length(1+0.1*float64(i)) * units.Millimetre
+		spec := shelf(springs(fit.ShelfSpring{Rate: 80e3, SolidTravel: 60*units.Millimetre + preload}))
+		spec.Coil.PreloadMin, spec.Coil.PreloadMax = preload, preload
+		got := chosen(t, spec, 600)
+		rounded = rounded || got.SolidReserve < 0
+		if fit.Has(got.Findings, sag.GoesSolid) {
+			t.Errorf("%v: %v, reserve %g m", preload, got.Findings, float64(got.SolidReserve))
+		}
+	}
+	require.True(t, rounded)
 }

@@ -9,6 +9,9 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// leastShown is the least length that is not printed as 0.0 mm.
+const leastShown = 0.05 * units.Millimetre
+
 // warnings returns what a technician must know about one end: Value and Limit for programs, Text
 // for people.
 func (e *EndSheet) warnings(end string) []units.Warning {
@@ -38,8 +41,12 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 		}
 		switch {
 		case found(sag.GoesSolid):
+			early := (-best.SolidReserve).Both().String()
+			if -best.SolidReserve < leastShown {
+				early = "less than 0.1 mm"
+			}
 			add("goes_solid", best.SolidReserve.String(), "0 mm",
-				"The spring binds %s before the shock reaches the end of its stroke. Do not fit it: coil-bound, it can break itself or the shock.", (-best.SolidReserve).Both())
+				"The spring binds %s before the shock reaches the end of its stroke. Do not fit it: coil-bound, it can break itself or the shock.", early)
 		case found(sag.SolidUnknown):
 			add("solid_unknown", "", need.String(),
 				"Nobody said how far this spring compresses before it is solid. It must be at least preload and stroke together, %s.", need.Both())
@@ -56,7 +63,7 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 			add("full_travel_unreached", fmt.Sprintf("%.1f", full.Given), fmt.Sprintf("%.1f", full.Wanted),
 				"At full travel this end pushes with %.1f × its load, not the %.1f × asked for: with the spacers that fit it can be from %.1f × to %.1f ×.", full.Given, full.Wanted, full.Least, full.Most)
 		}
-		if air, ok := e.End().Law.(*airspring.Spring); ok && air.RestTravel() > 0 {
+		if air, ok := e.End().Law.(*airspring.Spring); ok && air.RestTravel() >= leastShown {
 			add("pulls_in", air.RestTravel().String(), "0 mm",
 				"With nobody on it the negative chamber pulls this end in by %s. Count travel and sag from full extension, not from where it stands.", air.RestTravel().Both())
 		}

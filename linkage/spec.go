@@ -17,7 +17,7 @@ import (
 // The travel beside a constant is the wheel's vertical one, that of a fork is along
 // the stanchions. [Kinds] lists the ways.
 type Spec struct {
-	*ConstantRatio                 // its fields stand in the JSON object itself
+	*ConstantRatio                 // nil unless given, as the others are; its fields stand in the JSON object itself
 	Fork           *Fork           `json:"fork,omitempty"`
 	Table          *Table          `json:"table,omitempty"`
 	Mechanism      *mechanism.Spec `json:"mechanism,omitempty"`

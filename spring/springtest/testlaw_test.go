@@ -325,3 +325,18 @@ func ExampleTestLaw() {
 	// 40.000 mm <nil>
 	// springtest: travel is 0 mm, want it finite and more than 0
 }
+
+// perMillimetre is a law whose rate is in N/mm where N/m is due.
+type perMillimetre struct{ hardening }
+
+func (l perMillimetre) Rate(x units.Length) units.Stiffness { return l.hardening.Rate(x) / 1000 }
+
+// A program that takes a law from somebody else tests it before use: [spring.Settle] asks no rate, but
+// frequencies and ideal rates follow from it.
+func ExampleTestLaw_rate() {
+	err := springtest.TestLaw(perMillimetre{hardening{a: 40e3, travel: 64 * units.Millimetre}})
+	rate, _, _ := strings.Cut(err.Error(), ", but force rises with 40")
+	fmt.Println(rate)
+	// Output:
+	// springtest: rate is 0.04 N/mm at 0.37 mm
+}

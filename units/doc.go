@@ -41,6 +41,10 @@
 // Quantities implement encoding.TextMarshaler and encoding.TextUnmarshaler, so that a quantity in
 // JSON is a string such as "46 mm". Parsing that text returns the same bits.
 //
+// They implement neither sql.Scanner nor driver.Valuer: package database/sql stores a quantity as its
+// number in SI, which a database can compare and sum, and reads it back with the same bits. Name the
+// unit in the column. A text such as "46 mm" is refused there.
+//
 // # Gauge and absolute pressure
 //
 // [GaugePressure] is pressure above ambient, as a pump shows it. [AbsolutePressure] is pressure

@@ -1,6 +1,8 @@
 package units_test
 
 import (
+	"database/sql"
+	"database/sql/driver"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -11,6 +13,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/units"
 )
@@ -367,4 +370,15 @@ func TestDegreesPrintAtMostTwelveDecimals(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Package database/sql stores a quantity as its number in SI, and reads that back and no text.
+func TestQuantitiesInADatabase(t *testing.T) {
+	stored, err := driver.DefaultParameterConverter.ConvertValue(46.1 * units.Millimetre)
+	require.NoError(t, err)
+	require.Equal(t, float64(46.1*units.Millimetre), stored)
+	var read sql.Null[units.Length]
+	require.NoError(t, read.Scan(stored))
+	require.Equal(t, 46.1*units.Millimetre, read.V)
+	require.Error(t, read.Scan("46 mm"))
 }

@@ -307,6 +307,110 @@ export interface Computations {
       slow_pressure?: AbsolutePressure;
     };
   };
+  /** The chambers of a spring that readings of gauge and ring tell, and how sure they and a fill are. */
+  'airspring.chambers': {
+    given: {
+      /** p_a; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** s, the stroke wanted; in SI in the range [0, 10]; if left out: 0 mm */
+      at?: Length;
+      /** F along the spring */
+      force: Force;
+      /** standard error of a fill; in SI in the range [0, 1e+08]; if left out: 0: the gauge is exact */
+      gauge_error?: GaugePressure;
+      /** whether the spring has a negative chamber that fills itself */
+      negative_chamber: boolean;
+      /** of the area A_o on which the ambient presses: the bore without a negative chamber, the shaft with one; in SI in the range [1e-06, 1] */
+      outside_diameter: Length;
+      /** in any order; at two different strokes or more, at four with a negative chamber */
+      readings: GaugeReading[];
+      /** standard error of a stroke; the answer depends on it only beside a gauge_error; in SI in the range [1e-09, 10]; if left out: 1 mm */
+      ring_error?: Length;
+    };
+    answer: {
+      /** of the positive chamber */
+      bore: Length;
+      /** standard error of bore */
+      bore_error: Length;
+      /** standard error of the fill that airspring.calibrate gives for force and at */
+      fill_error: GaugePressure;
+      /** that readings from both sides show, the mean over them; 0 where there is none */
+      friction: Force;
+      /** what the friction makes of the fill, to either side */
+      friction_fill: GaugePressure;
+      /** at full extension; 0 without a negative chamber */
+      negative_volume: Volume;
+      /** standard error of negative_volume */
+      negative_volume_error: Volume;
+      /** x_t; 0 without a negative chamber */
+      port_travel: Length;
+      /** standard error of port_travel */
+      port_travel_error: Length;
+      /** at full extension */
+      positive_volume: Volume;
+      /** standard error of positive_volume */
+      positive_volume_error: Volume;
+      /** stroke of each reading less that of the spring */
+      residual: Length[];
+      /** its standard error by those of ring and gauge */
+      residual_error: Length[];
+      /** standard error of the stroke at which that fill carries the force */
+      stroke_error: Length;
+    };
+  };
+  /** A sealed air spring brought to another temperature and another ambient pressure, no gas added or let out. */
+  'airspring.change': {
+    given: {
+      /** p_a, pressure of the air around the spring; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** travels from full extension; outside 0 to the travel the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** diameter of the piston of the positive chamber; in SI in the range [1e-06, 1] */
+      bore: Length;
+      /** n of p·Vⁿ over the stroke: 1 for a slow stroke or standing still */
+      exponent: number;
+      /** of the positive chamber at full extension, after slow cycling past the port; in SI in the range (0, 1e+08] */
+      fill: GaugePressure;
+      /** T₁ of the gas when it was filled; in SI in the range [200, 400] */
+      from: Temperature;
+      /** V_n0, volume of the negative chamber at full extension; in SI in the range [1e-09, 1]; if left out: there is no negative chamber */
+      negative_volume?: Volume;
+      /** oil in the positive chamber; in SI in the range [0, 1]; if left out: 0 */
+      oil_volume?: Volume;
+      /** x_t, travel at which the two chambers share their gas; less than the travel; in SI in the range [0, 10]; if left out: 0 mm: the port is at full extension */
+      port_travel?: Length;
+      /** volume of the empty positive chamber at full extension, before oil and spacers; in SI in the range [1e-09, 1] */
+      positive_volume: Volume;
+      /** fill of the second chamber at full extension; in SI in the range (0, 1e+08]; if left out: there is no second chamber */
+      second_fill?: GaugePressure;
+      /** V₂, of a second positive chamber behind a free piston on its stop; in SI in the range [1e-09, 1]; if left out: there is no second chamber */
+      second_volume?: Volume;
+      /** diameter of the shaft that the negative chamber is around; less than the bore; in SI in the range [1e-06, 1]; if left out: there is no negative chamber; without one a shaft has no effect */
+      shaft?: Length;
+      /** of one volume spacer; more than 0 where spacers are fitted; in SI in the range [0, 1]; if left out: 0 */
+      spacer_volume?: Volume;
+      /** how many spacers are fitted; in SI in the range [0, 1000]; if left out: 0 */
+      spacers?: number;
+      /** T₂ of the gas now; in SI in the range [200, 400] */
+      to: Temperature;
+      /** p_a2 around it now; ambient is that when it was filled; in SI in the range [1000, 1e+06] */
+      to_ambient: AbsolutePressure;
+      /** from full extension to full compression; in SI in the range [1e-06, 10] */
+      travel: Length;
+    };
+    answer: {
+      /** of the positive chamber at full extension, now */
+      fill: GaugePressure;
+      /** at each travel */
+      force: Force[];
+      /** what oil and spacers leave of the positive chamber at each travel; a second chamber and the way of its piston are not counted */
+      positive_volume: Volume[];
+      /** at each travel */
+      rate: Stiffness[];
+      /** that the gas of the second chamber fills */
+      second_volume?: Volume[];
+    };
+  };
   /** A lever-ratio curve through, or near, the points of a table. */
   'linkage.table': {
     given: {
@@ -463,6 +567,54 @@ export interface Computations {
       force: Force[];
       /** dF/dw */
       rate: Stiffness[];
+    };
+  };
+  /** What the tolerances of all holes together make of travel and lever ratio, to first order. */
+  'linkage.tolerance': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** radius within which the centre of each hole lies that is not among holes; in SI in the range [0, 0.1]; if left out: 0 mm */
+      every?: Length;
+      /** of single holes, each once; if left out: each hole has the tolerance every */
+      holes?: HoleTolerance[];
+      /** the suspension */
+      mechanism?: Mechanism;
+    };
+    answer: {
+      /** likewise */
+      lever_ratio_root_sum_square: number[];
+      /** worst case of the lever ratio */
+      lever_ratio_worst: number[];
+      /** likewise, if the holes are off independently */
+      travel_root_sum_square: Length[];
+      /** worst case of the travel at each stroke, to either side */
+      travel_worst: Length[];
+      /** of the hole with the greatest effect on the lever ratio, by itself */
+      worst_effect: number[];
+      /** direction in which that hole raises the lever ratio most, counter-clockwise from x, from −180° to 180° */
+      worst_towards: Angle[];
+    };
+  };
+  /** The polynomial through readings of travel over stroke, and how sure it is. */
+  'linkage.fit': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** sᵢ of the readings, as the form table says of the method measured */
+      stroke: Length[];
+      /** wᵢ, likewise; as many */
+      travel: Length[];
+    };
+    answer: {
+      /** LR = dw/ds of the polynomial, at each stroke */
+      lever_ratio: number[];
+      /** its standard error, at each stroke */
+      lever_ratio_error: number[];
+      /** standard error of one reading; n without zero points */
+      reading_error: Length;
+      /** of rᵢ = wᵢ − w(sᵢ), over the n readings that are no zero point */
+      residual_rms: Length;
     };
   };
   /** Wheel loads and sprung loads of rider and bike on level ground. */
@@ -891,6 +1043,120 @@ export interface Computations {
       preload: Length;
     };
   };
+  /** An end with an air spring at its rest, and what is left of its travel in a stroke too fast for the gas to exchange heat. */
+  'sag.state': {
+    given: {
+      /** the spring; its exponent n is that of a fast stroke, and standing still it is 1 */
+      airspring?: AirspringFilled;
+      /** of the wheel */
+      curve?: Curve;
+      /** P, sprung load at the wheel, vertical; in SI in the range (0, ∞) */
+      load: Force;
+    };
+    answer: {
+      /** that the spring stores over travel_left in a fast stroke */
+      energy_left: Energy;
+      /** of small undamped bounce; 0 for a rate that is not more than 0 */
+      fast_frequency: Frequency;
+      /** of the spring about its rest in a fast stroke */
+      fast_spring_rate: Stiffness;
+      /** at the wheel, likewise */
+      fast_wheel_rate: Stiffness;
+      /** force at the wheel at the end of a fast stroke over the load */
+      full_ratio: number;
+      /** LR at the rest */
+      lever_ratio: number;
+      /** wheel travel at which it is */
+      min_rate_travel: Length;
+      /** least wheel rate over the travel, standing still */
+      min_wheel_rate: Stiffness;
+      /** s over the full stroke of the curve */
+      shock_sag: number;
+      /** of the spring at the rest, standing still */
+      spring_rate: Stiffness;
+      /** w, vertical wheel travel */
+      travel: Length;
+      /** of the wheel from the rest to the end of its travel */
+      travel_left: Length;
+    };
+  };
+  /** A damping at the wheel as its ratio to critical damping, and as the damping of the shock that makes it. */
+  'sag.damper': {
+    given: {
+      /** c at the wheel; in SI in the range [1e-06, 1e+09] */
+      damping: Damping;
+      /** LR = dw/ds */
+      lever_ratio: number;
+      /** P, sprung load at the wheel; in SI in the range [1e-06, 1e+09] */
+      load: Force;
+      /** k_w; in SI in the range [1e-06, 1e+09] */
+      wheel_rate: Stiffness;
+    };
+    answer: {
+      /** over the speed of the shock */
+      damping_at_shock: Damping;
+      /** ζ; 1 is critical */
+      damping_ratio: number;
+    };
+  };
+  /** A bike that comes down level onto both wheels: a body that heaves and pitches on two springs, dampers and tyres. And the same bike at rest. */
+  'sag.drop': {
+    given: {
+      /** a, of the front axle before the mass centre; not 0 together with behind; in SI in the range [0, 1000]; if left out: 0 mm */
+      ahead?: Length;
+      /** times since the wheels touched the ground, rising, each from 0 to 10 s; in SI in the range [0, 10]; if left out: the lists are empty */
+      at?: Time[];
+      /** b, of the rear axle behind the mass centre; in SI in the range [0, 1000]; if left out: 0 mm */
+      behind?: Length;
+      /** h, of the fall before both wheels touch the ground; in SI in the range [0, 1]; if left out: 0 mm */
+      drop_height?: Length;
+      /** front end */
+      front?: Corner;
+      /** ρ, radius of gyration of the sprung mass in pitch; in SI in the range [0.001, 1000] */
+      gyration: Length;
+      /** m, sprung, with the rider; in SI in the range [1e-06, 1e+06] */
+      mass: Mass;
+      /** rear end */
+      rear?: Corner;
+    };
+    answer: {
+      /** that both dampers have taken since the wheels touched the ground */
+      damper_work: Energy[];
+      /** of the ground on the front wheel */
+      front_force: Force[];
+      /** w_f = u_f − (z + a·θ), of the wheel, at each time */
+      front_travel: Length[];
+      /** θ, positive nose up */
+      pitch: Angle[];
+      /** likewise at the rear */
+      rear_force: Force[];
+      /** w_r = u_r − (z − b·θ) */
+      rear_travel: Length[];
+      /** w_f at rest */
+      rest_front_travel: Length;
+      /** θ at rest */
+      rest_pitch: Angle;
+      /** w_r at rest */
+      rest_rear_travel: Length;
+    };
+  };
+  /** How fast a bike gains speed on a slope, braked or driven. */
+  'sag.ground': {
+    given: {
+      /** d, driving force of the ground on the rear wheel over the weight of rider and bike; if left out: 0 */
+      driving?: number;
+      /** b_f, braking force of the ground on the front wheel over the weight of rider and bike; if left out: 0 */
+      front_braking?: number;
+      /** b_r, the same on the rear wheel; if left out: 0 */
+      rear_braking?: number;
+      /** γ, of the ground from the horizontal, positive where the bike climbs; in SI in the range [-1.0471975511965976, 1.0471975511965976]; if left out: 0 */
+      slope?: Angle;
+    };
+    answer: {
+      /** gain of speed along the ground over g₀, less than 0 where speed is lost */
+      acceleration: number;
+    };
+  };
   /** A helical compression spring of round wire: rate, stress, lengths, frequency, buckling, tolerance. */
   'spring.coil': {
     given: {
@@ -1092,6 +1358,64 @@ export interface Computations {
       rate?: Stiffness[];
       /** x with F(x) = load, for each load */
       travel?: Length[];
+    };
+  };
+  /** How probably each spring of a shelf is the one whose rate was measured. */
+  'spring.identify': {
+    given: {
+      /** k, measured; in SI in the range (0, ∞) */
+      rate: Stiffness;
+      /** the springs, at most 1000 */
+      shelf: Nominal[];
+      /** u, its standard uncertainty; more than 0 where a tolerance of the shelf is 0; in SI in the range [0, ∞); if left out: 0 */
+      uncertainty?: Stiffness;
+    };
+    answer: {
+      /** between label and measurement, in standard deviations */
+      distance: number[];
+      /** place on the shelf, from 0, of each spring, the likeliest first */
+      index: number[];
+      /** that it is this one, given that it is one of the shelf */
+      probability: number[];
+      /** chance that a spring of this label measures at least so far off */
+      surprise: number[];
+    };
+  };
+  /** The coil of a wanted rate: its coils, or its diameter. */
+  'spring.design': {
+    given: {
+      /** n, coils that take part in the compression; any fraction, never rounded; if left out: the coils are sought, or given by the other */
+      active_coils?: number;
+      /** how the last coils are finished; see the table of ends; if left out: squared_ground */
+      ends?: 'plain' | 'plain_ground' | 'squared' | 'squared_ground';
+      /** D − d, inside the wire, in the free state; in SI in the range [1e-06, 1000]; if left out: another diameter is given, or coils, and the diameter is sought */
+      inner_diameter?: Length;
+      /** D, diameter of the coil between the centres of the wire; in SI in the range [1e-06, 1000]; if left out: another diameter is given, or coils, and the diameter is sought */
+      mean_diameter?: Length;
+      /** D + d, over the wire, in the free state; in SI in the range [1e-06, 1000]; if left out: another diameter is given, or coils, and the diameter is sought */
+      outer_diameter?: Length;
+      /** k, wanted; in SI in the range (0, ∞) */
+      rate: Stiffness;
+      /** G of the wire; in SI in the range [1, 1e+15] */
+      shear_modulus: Stress;
+      /** N, active and dead coils together; it leaves at least 0.001 active coils; if left out: the coils are sought, or given by the other */
+      total_coils?: number;
+      /** d, diameter of the wire; less than the mean diameter; in SI in the range [1e-06, 1000] */
+      wire_diameter: Length;
+    };
+    answer: {
+      /** n */
+      active_coils: number;
+      /** D − d */
+      inner_diameter: Length;
+      /** D */
+      mean_diameter: Length;
+      /** D + d */
+      outer_diameter: Length;
+      /** (total coils + over)·d, by the ends */
+      solid_length: Length;
+      /** n and the dead coils of the ends */
+      total_coils: number;
     };
   };
   /** A text read as a quantity of a kind. The case expects the same quantity in any unit of that kind. */
@@ -1667,6 +1991,22 @@ export interface Conditions {
   temperature: Temperature;
 }
 
+/** One end of a bike between the sprung mass and the ground. */
+export interface Corner {
+  /** of the wheel */
+  curve?: Curve;
+  /** c of a linear damper at the wheel; in SI in the range [0, 1e+09]; if left out: 0 */
+  damping?: Damping;
+  /** of the spring */
+  law?: Law;
+  /** rate of the stops at the wheel beyond both ends of its travel, besides the spring's force there; in SI in the range [0, 1e+12]; if left out: 0: no stops, and the spring has the force of the nearer end */
+  stops?: Stiffness;
+  /** k_t, vertical rate of the tyre, which pushes and does not pull; in SI in the range (0, 1e+12] */
+  tyre: Stiffness;
+  /** m_u, that moves with the axle; in SI in the range [1e-06, 1e+06] */
+  unsprung: Mass;
+}
+
 /** How far the wheel goes for each stroke of the spring: exactly one kind. w is the vertical travel of the wheel with the frame held still, s the stroke of the shock, or along the stanchions of a fork. */
 export interface Curve {
   /** lever ratio LR = w/s that does not change; with travel; if left out: another kind is given */
@@ -1951,6 +2291,16 @@ export interface Group {
   rate: Stiffness;
 }
 
+/** The tolerance of one hole. */
+export interface HoleTolerance {
+  /** name of the body that the hole is in */
+  body: string;
+  /** name of the point, one of that body */
+  point: string;
+  /** radius within which the centre of the hole lies; in SI in the range [0, 0.1]; if left out: 0 mm */
+  within?: Length;
+}
+
 /** A pulley that the tight run of the chain passes over. */
 export interface Idler {
   /** place [x, y] of its axis at full extension; in SI in the range [-100, 100] */
@@ -2197,6 +2547,14 @@ export interface Member {
   law?: Law;
   /** travel of the whole at which this spring begins to be compressed; its own travel counts from there; in SI in the range [0, ∞); if left out: 0 mm */
   starts_at?: Length;
+}
+
+/** A spring of a shelf by what its label says. */
+export interface Nominal {
+  /** r, nominal; in SI in the range (0, ∞) */
+  rate: Stiffness;
+  /** t, greatest deviation over the rate; if left out: 0 */
+  tolerance?: number;
 }
 
 /** The pulleys of the chain. The pitch radius of a pulley of N teeth is r = 12.7 mm/(2·sin(π/N)). */

@@ -10,8 +10,9 @@ import (
 	"testing"
 )
 
-// The program that a phone has to fetch and compile stays small: 8.5 MB, 2.3 MB compressed, of which
-// the lessons are 0.5 MB. Regular expressions would be as much again, and it would start a fifth later.
+// The program that a phone has to fetch and compile stays small: 8.7 MB, 2.4 MB compressed. Of that
+// the lessons, the card and a linkage's tolerances are 0.9 MB. Regular expressions would be 0.5 MB more,
+// and it would start a fifth later.
 func TestProgramIsSmall(t *testing.T) {
 	c, err := compile()
 	if err != nil {

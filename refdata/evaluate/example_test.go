@@ -24,7 +24,7 @@ func Example() {
 		return nil
 	})
 	fmt.Println(passed, "passed,", failed, "failed", err)
-	// Output: 81 passed, 0 failed <nil>
+	// Output: 122 passed, 0 failed <nil>
 }
 
 func ExampleCompute() {

@@ -41,7 +41,7 @@ UNITS = {
     "Pa(a)": mpf(1), "kPa(a)": mpf(1000), "bar(a)": mpf("1e5"), "psia": PSI, "atm(a)": ATM,
     "mm2": mpf("1e-6"), "cm2": mpf("1e-4"), "m2": mpf(1),
     "in2": INCH**2, "in3": INCH**3, "mm3": mpf("1e-9"), "cm3": mpf("1e-6"), "ml": mpf("1e-6"), "l": mpf("1e-3"), "m3": mpf(1),
-    "J": mpf(1), "kJ": mpf(1000), "Hz": mpf(1), "kg/m3": mpf(1),
+    "N·m": mpf(1), "J": mpf(1), "kJ": mpf(1000), "Hz": mpf(1), "kg/m3": mpf(1),
     "deg": mp.pi / 180, "rad": mpf(1), "s": mpf(1), "ms": mpf("1e-3"), "1/m": mpf(1),
     "N·s/m": mpf(1), "N·s/mm": mpf(1000), "lbf·s/in": LBF / INCH,
 }

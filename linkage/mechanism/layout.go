@@ -67,7 +67,7 @@ func newLayout(c *units.Checker, s Spec) *layout {
 	if units.Between(c, "stroke", s.Stroke, minStroke, maxStroke) && l.length > 0 && !(l.stroke < l.length) {
 		c.Fail("stroke", s.Stroke, fmt.Sprintf("less than the shock's length at full extension, %v", units.Length(l.length*l.size)), units.ErrConflict)
 	}
-	if known && l.addSlots(c, s.Slots) {
+	if known && l.addSlots(c, s.Slots, finite) {
 		l.checkFreedom(c, s)
 	}
 	if !c.OK() {
@@ -205,8 +205,9 @@ func (l *layout) addShock(c *units.Checker, finite bool) {
 	}
 }
 
-// addSlots adds the slots and reports whether all of them are sound.
-func (l *layout) addSlots(c *units.Checker, slots []Slot) bool {
+// addSlots adds the slots and reports whether all of them are sound; finite is whether all coordinates
+// are usable.
+func (l *layout) addSlots(c *units.Checker, slots []Slot, finite bool) bool {
 	if len(slots) > maxSlots {
 		c.Fail("slots", len(slots), fmt.Sprintf("at most %d slots", maxSlots), nil)
 		return false
@@ -221,7 +222,7 @@ func (l *layout) addSlots(c *units.Checker, slots []Slot) bool {
 		}
 		if on < 0 {
 			c.Fail("on", s.On, "one of the bodies", units.ErrUnknown)
-		} else if !slices.Contains(l.owners[s.Along[0]], on) || !slices.Contains(l.owners[s.Along[1]], on) || !(length > 0) {
+		} else if !slices.Contains(l.owners[s.Along[0]], on) || !slices.Contains(l.owners[s.Along[1]], on) || finite && !(length > 0) {
 			c.Fail("along", s.Along[0]+", "+s.Along[1], "two points of the slot's body, apart from each other", units.ErrUnknown)
 		}
 		if c.OK() && math.Abs(cross(to-from, l.points[s.Point]-from)) > 1e-9*length {

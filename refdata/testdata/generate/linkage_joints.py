@@ -9,7 +9,7 @@ mechanisms.py for the solver of the motion and casefile.py for how to run it.
 from mpmath import mp, mpf
 
 from casefile import File, RULES, close, mpmath_source, num, si, to
-from mechanisms import Mechanism, mechanism, named
+from mechanisms import Mechanism, mechanism, named, slotted
 from statics import forces, turned
 
 file = File("forces in the pivots of suspension linkages")
@@ -95,6 +95,11 @@ eye = mechanism("M 14 53, R -20 302, S2 -300 250, H -390 32, A -437 30, T -144 3
 add(eye, "1000 N", "H", tenths(eye, 4), "an eye of the shock on the joint: the force on the chainstay is all that acts on it there, as a link it takes force along itself alone")
 turn = mechanism("O 0 0, C 600 0, S2 150 -520, A 150 260, B 528 353, axle -200 -60", "frame: O C S2; crank: O A axle; coupler: A B; rocker: C B", 60, axle="axle", shock=("A", "S2"))
 add(turn, "2.5 kN", "A", tenths(turn, 4), "crank and coupler; the eye of the shock is on their pivot, and the crank's force there takes it up")
+add(slotted("s1"), "1800 N", "L", tenths(slotted("s1"), 4), "s1: swingarm and link, whose pin slides in the frame")
+add(slotted("s2"), "1800 N", "R", tenths(slotted("s2"), 4), "s2: the rocker's pivot, whose pin slides in the swingarm")
+lined = {**slotted("s2"), "bodies": {**slotted("s2")["bodies"], "rocker": ["R", "S1", "N"]}, "slots": [{"point": "N", "on": "swingarm", "along": ["P", "F"]}],
+         "points": {**slotted("s2")["points"], "F": mm(-212, 228), "N": mm(-100, 150)}}
+add(lined, "1800 N", "P", tenths(lined, 4), "s2 with a slot whose line begins at the main pivot: its share of the pin's force is a part of that at the joint")
 
 g = file.group(RULES, "definition")
 GOOD = {"mechanism": named("c1"), "wheel_force": "1800 N", "joint": "T", "at": mm(10, 20)}

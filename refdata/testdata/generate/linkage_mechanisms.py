@@ -11,7 +11,7 @@ casefile.py for how to run it.
 from mpmath import mp, mpf
 
 from casefile import File, close, digits, mpmath_source, num, si, to
-from mechanisms import MECHANISMS, Mechanism, gauss, mechanism, named
+from mechanisms import MECHANISMS, SLOTTED, Mechanism, gauss, mechanism, named, slotted
 
 file = File("suspension linkages from their pivots")
 SCRIPT = "linkage_mechanisms.py"
@@ -385,5 +385,33 @@ turns = mpf(40) * mp.sin(coupler - 60 * DEG) / (80 * mp.sin(coupler - rocker))
 close(turns * 4 * mp.pi, "4.78457094751874", mpf("1e-14"), "rate of the rocker")
 bar.add(None, half=None, rate=turns, rate_half=mpf("1e-11"), second="the loop closed by sines of the links' angles, and another program to 15 digits",
         note="rocker turning at 4.78457 rad/s with the crank at 120 rpm; the axle stands for the rocker's rate alone")
+
+# ------------------------------------------------------------------------- slots
+
+g = file.group(mpmath_source(SCRIPT, "invented geometries with pins in slots; Newton's method on three coordinates a body, rates by implicit differentiation"), "computed", 501)
+
+
+def normals(m, s):
+    """The crossing of the lines through the pins of two slots of the frame, square to these."""
+    out = []
+    for p, own, _, a, b in m.slots:
+        (ax, ay), (bx, by) = m.points[a], m.points[b]
+        x, y = m.point(s, own, p)
+        out.append((bx - ax, by - ay, x * (bx - ax) + y * (by - ay)))
+    (a, b, e), (c, d, f) = out
+    return (e * d - f * b) / (a * d - b * c), (a * f - c * e) / (a * d - b * c)
+
+
+for name, (title, *_) in SLOTTED.items():
+    given = slotted(name)
+    m = Mechanism(given)
+    at = tenths(given, 5)
+    out = outputs(m, at)
+    for s in map(si, at):
+        for a, b in zip(m.instant_centre(s), normals(m, s) if name == "s3" else m.points["P"]):
+            close(a, b, mpf("1e-30"), "instant centre")
+    check(name, m)
+    g.add("linkage.mechanism", {"mechanism": given, "at": at}, out, TOLERANCE,
+          ONCE + "; instant centre " + ("where the lines square to both slots cross" if name == "s3" else "at the main pivot"), f"{name}: {title}")
 
 file.write()

@@ -10,7 +10,7 @@ See mechanisms.py for the solver and casefile.py for how to run it.
 from mpmath import mp, mpf
 
 from casefile import File, RULES, close, mpmath_source, num, si, to
-from mechanisms import Mechanism, eliminate, mechanism, named
+from mechanisms import Mechanism, eliminate, mechanism, named, slotted
 from statics import hole_work
 
 file = File("holes off their places in suspension linkages")
@@ -82,8 +82,8 @@ def texts(lists):
     return {k: to(v, "1/m") if k.startswith("lever") else num([x if abs(x) > mpf("1e-18") else mpf(0) for x in v]) for k, v in lists.items()}
 
 
-def add(given, body, point, at, note):
-    g.add("linkage.sensitivity", {"mechanism": given, "body": body, "point": point, "at": at}, texts(solve(given, body, point, at)), TOLERANCE,
+def add(given, body, point, at, note, tolerance=TOLERANCE):
+    g.add("linkage.sensitivity", {"mechanism": given, "body": body, "point": point, "at": at}, texts(solve(given, body, point, at)), tolerance,
           "virtual work: the forces of all bodies drawn free under a unit force at the axle, and their change by the stroke", note)
 
 
@@ -123,6 +123,11 @@ for body in ("seatstay", "chainstay"):
     add(eye, body, "H", tenths(eye, 4), f"an eye of the shock on a pivot of two bodies: the hole of the {body}")
 marked = {**named("c1"), "points": {**named("c1")["points"], "bridge": mm(-250, 150)}, "bodies": {**named("c1")["bodies"], "seatstay": ["H", "A", "T", "bridge"]}}
 add(marked, "seatstay", "bridge", tenths(marked, 2), "a point that bears nothing: 0")
+for name, body, point, note in (
+        ("s1", "link", "N", "the pin on the link"), ("s1", "frame", "G", "the end of a slot in the frame"), ("s2", "swingarm", "F", "an end of the slot in the swingarm"),
+        ("s2", "swingarm", "G", "its other end"), ("s2", "rocker", "N", "the pin on the rocker"), ("s3", "frame", "F2", "the slot of a body without a pivot"), ("s3", "carrier", "N1", "a pin of that body")):
+    add(slotted(name), body, point, tenths(slotted(name), 4), f"{name}: {note}",
+        {**TOLERANCE, "lever_ratio_per_x": "1e-9 1/m", "lever_ratio_per_y": "1e-9 1/m"})
 
 g = file.group(RULES, "definition")
 GOOD = {"mechanism": named("c1"), "body": "rocker", "point": "T", "at": mm(10, 20)}

@@ -2,7 +2,8 @@
 
 A body that moves has three coordinates (dx, dy, θ); a point that stands at P
 at full extension stands at R(θ) P + (dx, dy). A pivot makes the point of one
-body the point of the other, two equations; the shock makes the distance of its
+body the point of the other, two equations; a slot keeps its pin on the line
+through two points of a body, one equation; the shock makes the distance of its
 eyes L₀ − s, one equation. Newton's method solves them, starting from the pose
 before; implicit differentiation of the same equations, once and twice, gives
 all rates. The determinant of their matrix must keep its sign over the stroke:
@@ -56,6 +57,15 @@ MECHANISMS = {
            "M 6 44, R -16 294, R2 -2 202, S2 184 160, H -396 14, A -436 30, T -97 360, Q -109 235, S1 -12 318",
            "frame: M R R2 S2; chainstay: M H; seatstay: H A T; rocker: T R; link: T Q; second: Q R2 S1", 45),
 }
+# With slots: the same texts, the eyes of the shock, and "pin on body: the two points of its line".
+SLOTTED = {
+    "s1": ("single pivot, a link whose pin slides in the frame compresses the shock", "P 12 72, A -438 28, L -100 200, N 40 260, F 20 255, G 220 305, S2 245 300",
+           "frame: P F G S2; swingarm: P A L; link: L N", 50, ("N", "S2"), "N frame F G"),
+    "s2": ("a pin of the rocker slides in the swingarm", "P 12 72, A -438 28, F -180 146, G -20 154, R 60 175, N -100 150, S1 80 400, S2 290 385",
+           "frame: P R S2; swingarm: P A F G; rocker: R N S1", 50, ("S1", "S2"), "N swingarm F G"),
+    "s3": ("no pivot: two pins of the body that carries the wheel slide in the frame", "F1 -36 50, G1 -64 120, F2 -80 245, G2 60 350, N1 -40 60, N2 -60 260, A -438 28, S1 -110 300, S2 60 420",
+           "frame: F1 G1 F2 G2 S2; carrier: N1 N2 A S1", 40, ("S1", "S2"), "N1 frame F1 G1, N2 frame F2 G2"),
+}
 
 
 def mechanism(points, bodies, stroke, axle="A", shock=("S1", "S2")):
@@ -67,6 +77,12 @@ def mechanism(points, bodies, stroke, axle="A", shock=("S1", "S2")):
 
 def named(name):
     return mechanism(*MECHANISMS[name][1:])
+
+
+def slotted(name):
+    _, points, bodies, stroke, shock, slots = SLOTTED[name]
+    return {**mechanism(points, bodies, stroke, shock=shock),
+            "slots": [{"point": p, "on": on, "along": list(along)} for p, on, *along in (s.split() for s in slots.split(","))]}
 
 
 class Pose:
@@ -88,7 +104,8 @@ class Mechanism:
         self.n = 3 * len(moving)
         home = lambda p: [b for b, of in self.bodies.items() if p in of]
         self.joints = [(p, a, b) for p in self.points for a, b in zip(home(p), home(p)[1:])]
-        assert 2 * len(self.joints) + 1 == self.n, "not one degree of freedom"
+        self.slots = [(s["point"], next(b for b in home(s["point"]) if b != s["on"]), s["on"], *s["along"]) for s in given.get("slots", [])]
+        assert 2 * len(self.joints) + len(self.slots) + 1 == self.n, "not one degree of freedom"
         self.carrier = given.get("carrier", home(self.axle)[0])
         assert self.carrier in home(self.axle) and ("carrier" in given) >= (len(home(self.axle)) > 1), "which body carries the wheel"
         self.eyes = [(p, home(p)[0]) for p in given["shock"]]
@@ -139,8 +156,18 @@ class Mechanism:
             rest += [ax - bx, ay - by]
             row([(a, p, 1, 0), (b, p, -1, 0)])
             row([(a, p, 0, 1), (b, p, 0, -1)])
+        for p, own, on, a, b in self.slots:  # the cross product of the line and the way to the pin is 0
+            (lx, ly), (wx, wy) = self.ways(lambda body, point: self.place(q, body, point), p, own, on, a, b)
+            rest.append(lx * wy - ly * wx)
+            row([(on, b, wy, -wx), (on, a, ly - wy, wx - lx), (own, p, -ly, lx)])
         self._drive(q, s, rest, rows, row)
         return rest, rows
+
+    @staticmethod
+    def ways(of, p, own, on, a, b):
+        """Along a slot's line and from its first point to the pin, of places or of their derivatives."""
+        (ax, ay), (bx, by), (px, py) = of(on, a), of(on, b), of(own, p)
+        return (bx - ax, by - ay), (px - ax, py - ay)
 
     def _drive(self, q, s, rest, rows, row):
         """The shock's equation."""
@@ -165,6 +192,11 @@ class Mechanism:
         for p, a, b in self.joints:
             (ax, ay), (bx, by) = bend(a, p), bend(b, p)
             right += [bx - ax, by - ay]
+        for slot in self.slots:  # the second derivative of the cross product
+            (lx, ly), (wx, wy) = self.ways(lambda body, p: self.place(q, body, p), *slot)
+            (dlx, dly), (dwx, dwy) = self.ways(lambda body, p: self._velocity(d1, body, p), *slot)
+            (elx, ely), (ewx, ewy) = self.ways(bend, *slot)
+            right.append(-(elx * wy - ely * wx) - 2 * (dlx * dwy - dly * dwx) - (lx * ewy - ly * ewx))
         right.append(self._bent_drive(q, d1, bend))
         (d2,), _ = eliminate(rows, [right])
         return Pose(s, q, d1, d2, self.turn, det)

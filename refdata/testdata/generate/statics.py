@@ -1,8 +1,9 @@
 """Forces in a planar mechanism at rest, by all its bodies drawn free.
 
 Each moving body has three equations: forces in x and y, and moments about the
-bottom bracket. Unknown are two components of each pivot of two bodies and the
-force of the shock along its line; all are solved for at once. Nothing here
+bottom bracket. Unknown are two components of each pivot of two bodies, the force of
+each slot on its pin, square to its line, and that of the shock along its line; all are
+solved for at once. The two points of a slot's line share the force by the lever rule. Nothing here
 knows how the mechanism moves but where its points are.
 """
 from mpmath import mp, mpf
@@ -24,13 +25,22 @@ def forces(m, s, load=(mpf(0), mpf(1))):
 
     def pair(a, b, p, r, fx, fy):
         """A unit force on point p of body a, and against it on r of b."""
-        act(len(unknowns), a, m.point(s, a, p), fx, fy)
-        act(len(unknowns), b, m.point(s, b, r), -fx, -fy)
-        unknowns.append(((a, p), (b, r), fx, fy))
+        press(((a, p), fx, fy), ((b, r), -fx, -fy))
+
+    def press(*on):
+        """Forces on holes that are so great together."""
+        for (body, p), fx, fy in on:
+            act(len(unknowns), body, m.point(s, body, p), fx, fy)
+        unknowns.append(on)
 
     for p, a, b in m.joints:
         pair(a, b, p, p, mpf(1), mpf(0))
         pair(a, b, p, p, mpf(0), mpf(1))
+    for p, own, on, a, b in m.slots:
+        (lx, ly), (wx, wy) = m.ways(lambda body, point: m.point(s, body, point), p, own, on, a, b)
+        long = mp.hypot(lx, ly)
+        fx, fy, share = -ly / long, lx / long, (wx * lx + wy * ly) / long**2
+        press(((own, p), fx, fy), ((on, a), -fx * (1 - share), -fy * (1 - share)), ((on, b), -fx * share, -fy * share))
     (p, a), (r, b) = m.eyes
     (ax, ay), (bx, by) = m.point(s, a, p), m.point(s, b, r)
     length = mp.hypot(ax - bx, ay - by)
@@ -40,10 +50,10 @@ def forces(m, s, load=(mpf(0), mpf(1))):
         right[row[m.carrier] + i] = -v
     (size,), _ = eliminate(rows, [right])
     out = {}
-    for (first, second, fx, fy), f in zip(unknowns, size):
-        for hole, sign in ((first, 1), (second, -1)):
+    for on, f in zip(unknowns, size):
+        for hole, fx, fy in on:
             gx, gy = out.get(hole, (mpf(0), mpf(0)))
-            out[hole] = gx + sign * f * fx, gy + sign * f * fy
+            out[hole] = gx + f * fx, gy + f * fy
     return size[-1], out
 
 

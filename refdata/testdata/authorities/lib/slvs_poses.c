@@ -2,7 +2,8 @@
  *
  * Reads from standard input: how many points, and for each x, y and 1 where it
  * is fixed; how many distances, and for each two points and how far apart they
- * are; how many poses, and for each one distance, that between the first pair
+ * are; how many slots, and for each the pin and two points of its line; how many
+ * poses, and for each one distance, that between the first pair
  * given, for which the system is solved from the pose before. Prints x and y of
  * every point, a line a pose. Lengths in mm.
  */
@@ -20,12 +21,12 @@ static void fail(const char *why) {
 }
 
 int main(void) {
-	int points, distances, poses;
+	int points, distances, slots, poses;
 	Slvs_System sys;
 	memset(&sys, 0, sizeof sys);
 	if (scanf("%d", &points) != 1 || points < 2 || points > 1000) fail("points");
 	sys.param = calloc(2 * points + 7, sizeof *sys.param);
-	sys.entity = calloc(points + 3, sizeof *sys.entity);
+	sys.entity = calloc(points + 3 + 36, sizeof *sys.entity);
 	Slvs_hParam h = 1;
 	/* The plane: an origin and a normal that stand still. */
 	for (int i = 0; i < 3; i++) sys.param[sys.params++] = Slvs_MakeParam(h++, FIXED, 0.0);
@@ -47,13 +48,22 @@ int main(void) {
 		sys.entity[sys.entities++] = Slvs_MakePoint2d(i + 1, g, plane, h - 2, h - 1);
 	}
 	if (scanf("%d", &distances) != 1 || distances < 1 || distances > 5000) fail("distances");
-	sys.constraint = calloc(distances, sizeof *sys.constraint);
+	sys.constraint = calloc(distances + 36, sizeof *sys.constraint);
 	for (int i = 0; i < distances; i++) {
 		int a, b;
 		double d;
 		if (scanf("%d %d %lf", &a, &b, &d) != 3) fail("a distance");
 		sys.constraint[sys.constraints++] =
 			Slvs_MakeConstraint(i + 1, MOVING, SLVS_C_PT_PT_DISTANCE, plane, d, a + 1, b + 1, 0, 0);
+	}
+	if (scanf("%d", &slots) != 1 || slots < 0 || slots > 36) fail("slots");
+	for (int i = 0; i < slots; i++) {
+		int pin, a, b;
+		if (scanf("%d %d %d", &pin, &a, &b) != 3) fail("a slot");
+		const Slvs_hEntity line = 3000 + i;
+		sys.entity[sys.entities++] = Slvs_MakeLineSegment(line, FIXED, plane, a + 1, b + 1);
+		sys.constraint[sys.constraints++] =
+			Slvs_MakeConstraint(distances + i + 1, MOVING, SLVS_C_PT_ON_LINE, plane, 0, pin + 1, 0, line, 0);
 	}
 	Slvs_hConstraint failed[5000];
 	sys.failed = failed;

@@ -2,9 +2,11 @@ package evaluate
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
@@ -35,6 +37,25 @@ var ofAirSprings = []computation{
 			return over(k.residuals, func(r airspring.Residual) units.Length { return r.StandardError })
 		}),
 	)...),
+	computes("airspring.step", fillStep,
+		give("fill", func(s airspring.FillStep) units.GaugePressure { return s.Fill }),
+		give("reason", func(s airspring.FillStep) string { return string(s.Reason) }),
+		offer("low", func(s airspring.FillStep) (units.GaugePressure, bool) { return bound(s.Bounds.Low) }),
+		offer("high", func(s airspring.FillStep) (units.GaugePressure, bool) { return bound(s.Bounds.High) }),
+	),
+	computes("airspring.known", knownSpring,
+		each("force", func(k knownLaw, x units.Length) units.Force { return k.Force(x) }),
+		each("rate", func(k knownLaw, x units.Length) units.Stiffness { return k.Rate(x) }),
+		each("energy", func(k knownLaw, x units.Length) units.Energy { return k.Energy(x) }),
+		whole("length", func(k knownLaw) units.Length { return k.length }),
+	),
+	computes("airspring.marked", markedFill,
+		give("outcome", func(t airspring.Trial) string { return string(t.Outcome) }),
+		offer("fill_wanted", func(t airspring.Trial) (units.GaugePressure, bool) { return t.FillWanted, t.FillWanted > 0 }),
+		give("fill", func(t airspring.Trial) units.GaugePressure { return t.Fill }),
+		give("slow_full_force", func(t airspring.Trial) units.Force { return t.Slow.Force(t.Slow.Travel()) }),
+		give("fast_full_force", func(t airspring.Trial) units.Force { return t.Fast.Force(t.Fast.Travel()) }),
+	),
 	computes("airspring.topup", by(airspring.PlanTopUp),
 		give("cycles", func(p airspring.TopUpPlan) int { return p.Cycles }),
 		give("reading", func(p airspring.TopUpPlan) []units.GaugePressure { return p.Reading }),
@@ -142,6 +163,82 @@ func calibratedFill(c *units.Checker, in struct {
 	}
 	c.Add("", err)
 	return fill.Fill
+}
+
+func fillStep(c *units.Checker, in struct {
+	airspring.GaugeReadings
+	Force   units.Force         `json:"force"`
+	At      units.Length        `json:"at"`
+	MaxFill units.GaugePressure `json:"max_fill"`
+}) airspring.FillStep {
+	if in.RingError == 0 {
+		in.RingError = someRing
+	}
+	step, err := in.Next(in.Force, in.At, in.MaxFill)
+	c.Add("", err)
+	return step
+}
+
+// bound is one of the two of a step.
+func bound(fill *units.GaugePressure) (value units.GaugePressure, known bool) {
+	if fill != nil {
+		value = *fill
+	}
+	return value, fill != nil
+}
+
+// knownLaw is the spring that readings give, with a fill.
+type knownLaw struct {
+	spring.Law
+	length units.Length
+}
+
+func knownSpring(c *units.Checker, in struct {
+	airspring.GaugeReadings
+	Fill units.GaugePressure `json:"fill"`
+	At   []units.Length      `json:"at"`
+}) (a along[knownLaw]) {
+	if in.RingError == 0 {
+		in.RingError = someRing
+	}
+	in.CheckEnough(c)
+	gas.CheckFill(c, "fill", in.Fill)
+	if !c.OK() {
+		return a
+	}
+	known, err := airspring.Calibrate(in.GaugeReadings)
+	if err == nil {
+		a.at, a.of.length = in.At, known.Length()
+		a.of.Law, err = known.Law(in.Fill)
+	}
+	c.Add("", err)
+	return a
+}
+
+// markedFill is a fill that carries a force, as far as a marking permits.
+func markedFill(c *units.Checker, in struct {
+	airspring.Spec
+	Force   units.Force         `json:"force"`
+	At      units.Length        `json:"at"`
+	MaxFill units.GaugePressure `json:"max_fill"`
+}) (t airspring.Trial) {
+	if in.Fill != 0 {
+		c.Fail("fill", in.Fill, "no fill: it is what is sought", units.ErrConflict)
+	}
+	if in.Spec.Check(c); !c.OK() {
+		units.Finite(c, "force", in.Force)
+		units.Inside(c, "at", in.At, 0, math.MaxFloat64)
+		gas.CheckFill(c, "max_fill", in.MaxFill)
+		return t
+	}
+	list, err := airspring.FillSearch{Spec: in.Spec, Force: in.Force, At: in.At, MaxFill: in.MaxFill, First: in.Spacers, Last: in.Spacers}.Trials()
+	if c.Add("", err); err == nil {
+		t = list[0]
+	}
+	if t.Outcome == airspring.FillPullsIn {
+		c.Fail("at", in.At, "a travel at which more fill gives more force", airspring.ErrFillPullsIn)
+	}
+	return t
 }
 
 // calibrated is what readings tell of a spring besides the fill.

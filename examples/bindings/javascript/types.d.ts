@@ -122,6 +122,121 @@ export interface Computations {
       fill: GaugePressure;
     };
   };
+  /** The next fill to set on the way to the one that carries a force at a stroke, from one reading of gauge and ring or more, with bounds that hold whatever the chambers. */
+  'airspring.step': {
+    given: {
+      /** p_a; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** s, the stroke wanted; in SI in the range (0, 10] */
+      at?: Length;
+      /** F along the spring; in SI in the range [0, 1e+09] */
+      force: Force;
+      /** standard error of a fill; in SI in the range [0, 1e+08]; if left out: 0: the gauge is exact */
+      gauge_error?: GaugePressure;
+      /** the marking on the part; in SI in the range (0, 1e+08] */
+      max_fill: GaugePressure;
+      /** whether the spring has a negative chamber that fills itself */
+      negative_chamber: boolean;
+      /** of the area A_o on which the ambient presses: the bore without a negative chamber, the shaft with one; in SI in the range [1e-06, 1] */
+      outside_diameter: Length;
+      /** in any order */
+      readings: GaugeReading[];
+      /** standard error of a stroke; the answer depends on it only beside a gauge_error; in SI in the range [1e-09, 10]; if left out: 1 mm */
+      ring_error?: Length;
+    };
+    answer: {
+      /** to set; max_fill where more would be needed */
+      fill: GaugePressure;
+      /** greatest such fill; 0 where that is less than 0 */
+      high?: GaugePressure;
+      /** least fill with which the spring can carry F at s */
+      low?: GaugePressure;
+      /** calibrated, same_stroke, between, beyond or one: the first of these that holds, see the method */
+      reason: string;
+    };
+  };
+  /** The spring that readings of gauge and ring give, as a law of force over stroke, with a fill and standing still. */
+  'airspring.known': {
+    given: {
+      /** p_a; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** strokes; outside 0 to the deepest one read the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** g, of the positive chamber at full extension; in SI in the range (0, 1e+08] */
+      fill: GaugePressure;
+      /** standard error of a fill; in SI in the range [0, 1e+08]; if left out: 0: the gauge is exact */
+      gauge_error?: GaugePressure;
+      /** whether the spring has a negative chamber that fills itself */
+      negative_chamber: boolean;
+      /** of the area A_o on which the ambient presses: the bore without a negative chamber, the shaft with one; in SI in the range [1e-06, 1] */
+      outside_diameter: Length;
+      /** as in airspring.calibrate */
+      readings: GaugeReading[];
+      /** standard error of a stroke; the answer depends on it only beside a gauge_error; in SI in the range [1e-09, 10]; if left out: 1 mm */
+      ring_error?: Length;
+    };
+    answer: {
+      /** from full extension to each stroke */
+      energy: Energy[];
+      /** F at each stroke */
+      force: Force[];
+      /** stroke at which no volume is left */
+      length: Length;
+      /** at each stroke */
+      rate: Stiffness[];
+    };
+  };
+  /** The fill with which an air spring carries a force at a travel, no more than the marking on the part, and the spring at full travel with it. */
+  'airspring.marked': {
+    given: {
+      /** p_a, pressure of the air around the spring; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** travel, not beyond the spring's own; in SI in the range (0, 10] */
+      at?: Length;
+      /** diameter of the piston of the positive chamber; in SI in the range [1e-06, 1] */
+      bore: Length;
+      /** n of p·Vⁿ over the stroke: 1 for a slow stroke or standing still */
+      exponent: number;
+      /** must be left out: it is what is sought; if left out: as it must be */
+      fill?: GaugePressure;
+      /** F along the spring; if left out: 0 N */
+      force?: Force;
+      /** the marking; in SI in the range (0, 1e+08] */
+      max_fill: GaugePressure;
+      /** V_n0, volume of the negative chamber at full extension; in SI in the range [1e-09, 1]; if left out: there is no negative chamber */
+      negative_volume?: Volume;
+      /** oil in the positive chamber; in SI in the range [0, 1]; if left out: 0 */
+      oil_volume?: Volume;
+      /** x_t, travel at which the two chambers share their gas; less than the travel; in SI in the range [0, 10]; if left out: 0 mm: the port is at full extension */
+      port_travel?: Length;
+      /** volume of the empty positive chamber at full extension, before oil and spacers; in SI in the range [1e-09, 1] */
+      positive_volume: Volume;
+      /** fill of the second chamber at full extension; in SI in the range (0, 1e+08]; if left out: there is no second chamber */
+      second_fill?: GaugePressure;
+      /** V₂, of a second positive chamber behind a free piston on its stop; in SI in the range [1e-09, 1]; if left out: there is no second chamber */
+      second_volume?: Volume;
+      /** diameter of the shaft that the negative chamber is around; less than the bore; in SI in the range [1e-06, 1]; if left out: there is no negative chamber; without one a shaft has no effect */
+      shaft?: Length;
+      /** of one volume spacer; more than 0 where spacers are fitted; in SI in the range [0, 1]; if left out: 0 */
+      spacer_volume?: Volume;
+      /** how many spacers are fitted; in SI in the range [0, 1000]; if left out: 0 */
+      spacers?: number;
+      /** from full extension to full compression; in SI in the range [1e-06, 10] */
+      travel: Length;
+    };
+    answer: {
+      /** at full travel with n = exponent */
+      fast_full_force: Force;
+      /** fill_wanted or max_fill, whichever is less; for beyond max_fill; for none 1 kPa or max_fill, whichever is less */
+      fill: GaugePressure;
+      /** that carries the force, as in airspring.fill with n = 1 */
+      fill_wanted?: GaugePressure;
+      /** met; at_marking: more would be needed; beyond: more than 1e8 Pa would be; none: a fill of 0 carries more */
+      outcome: string;
+      /** at full travel with n = 1 */
+      slow_full_force: Force;
+    };
+  };
   /** How a change of fill of a spring with a negative chamber goes on, cycle by cycle: the pump changes the positive chamber alone, and cycling slowly past the port lets both have one pressure. */
   'airspring.topup': {
     given: {

@@ -11,28 +11,16 @@ by Gauss and Newton with differences of the strokes as derivatives: the unknowns
 bore, volumes and port, not the coefficients of a curve. See casefile.py for how to
 run it.
 """
-from mpmath import mp, mpf
+from mpmath import mpf
 
 from casefile import File, RULES, close, mpmath_source, si, to
-from chambers import Chambers, nearest
+from chambers import area, double, nearest, single
 from curves import curve
 from laws import bisect
 
 file = File("air springs known by gauge and ring")
 SCRIPT = "air_calibrate.py"
 AMBIENT = "101325 Pa(a)"
-
-
-def area(diameter):
-    return mp.pi * si(diameter) ** 2 / 4
-
-
-def single(bore, volume):
-    return Chambers(area(f"{bore} mm"), si(f"{volume} cm3"))
-
-
-def double(bore, shaft, volume, negative, port):
-    return Chambers(area(f"{bore} mm"), si(f"{volume} cm3"), area(f"{shaft} mm"), si(f"{negative} cm3"), si(f"{port} mm"))
 
 
 def spring(outside, negative, readings, **more):

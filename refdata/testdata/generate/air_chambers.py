@@ -9,15 +9,11 @@ chambers are sought anew. See casefile.py for how to run it.
 from mpmath import inverse, matrix, mp, mpf, sqrt
 
 from casefile import File, RULES, close, mpmath_source, si, to
-from chambers import Chambers, fit, nearest
+from chambers import Chambers, area, fit, nearest
 
 file = File("chambers known by gauge and ring, and their errors")
 SCRIPT = "air_chambers.py"
 AMBIENT = "101325 Pa(a)"
-
-
-def area(diameter):
-    return mp.pi * si(diameter) ** 2 / 4
 
 
 def middle(r):

@@ -35,6 +35,18 @@ class Chambers:
         return p
 
 
+def area(diameter):
+    return mp.pi * si(diameter) ** 2 / 4
+
+
+def single(bore, volume):
+    return Chambers(area(f"{bore} mm"), si(f"{volume} cm3"))
+
+
+def double(bore, shaft, volume, negative, port):
+    return Chambers(area(f"{bore} mm"), si(f"{volume} cm3"), area(f"{shaft} mm"), si(f"{negative} cm3"), si(f"{port} mm"))
+
+
 def nearest(start, readings, ring, gauge, pa):
     """The chambers of fit, without their errors."""
     return fit(start, readings, ring, gauge, pa)[0]

@@ -56,6 +56,7 @@ func keyboard(t *tester, p *page) {
 		p.size(size[0], size[1], false)
 		p.visit(t.url)
 		p.eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
+		p.wait(`!document.getElementById("visit-keep").disabled`) // the visit follows the sheet a little later
 		// What Tab must come to, in this order: everything to enter or press.
 		var want []string
 		p.eval(`(() => { const seen = new Set(); return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]

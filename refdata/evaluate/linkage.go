@@ -49,6 +49,14 @@ var ofLinkages = []computation{
 		at("travel_per_x", func(h holeGradient) float64 { return h.travel[0] }),
 		at("travel_per_y", func(h holeGradient) float64 { return h.travel[1] }),
 	),
+	computes("linkage.drawing", drawing, append(lift(func(d redrawn) []pointGradient { return d.at }, slices.Concat(
+		byPoint[units.RatioSlope]("lever_ratio", func(g pointGradient) [2]float64 { return g.ratio }),
+		byPoint[float64]("travel", func(g pointGradient) [2]float64 { return g.travel }),
+		byPoint[units.RatioSlope]("anti_squat", func(g pointGradient) [2]float64 { return g.squat }),
+		byPoint[units.RatioSlope]("anti_rise", func(g pointGradient) [2]float64 { return g.rise }),
+		byPoint[float64]("chain_growth", func(g pointGradient) [2]float64 { return g.growth }),
+		byPoint[units.RatioSlope]("kickback_wheel_rolling", func(g pointGradient) [2]float64 { return g.kickback }),
+	)), give("shock_length", func(d redrawn) units.Length { return d.length }))...),
 	computes("linkage.tolerance", tolerance,
 		at("travel_worst", func(s poseSpread) units.Length { return units.Length(s.travel.WorstCase) }),
 		at("travel_root_sum_square", func(s poseSpread) units.Length { return units.Length(s.travel.RootSumSquare) }),
@@ -124,11 +132,14 @@ func mechanismMotion(c *units.Checker, in struct {
 	return along[bars]{bars{m, curve}, in.At}
 }
 
-func drive(c *units.Checker, in struct {
+// driven is a suspension with chain and brake, and where it is asked.
+type driven struct {
 	Mechanism mechanism.Spec `json:"mechanism"`
 	drivetrain.Spec
 	At []units.Length `json:"at"` // stroke
-}) along[*drivetrain.Drive] {
+}
+
+func drive(c *units.Checker, in driven) along[*drivetrain.Drive] {
 	m := solved(c, in.Mechanism)
 	if m == nil {
 		return along[*drivetrain.Drive]{}
@@ -159,10 +170,54 @@ func sensitivity(c *units.Checker, in struct {
 		return nil
 	}
 	n := slices.Index(m.Holes(), in.Hole)
+	start := m.PointMotionGradient(0, m.Axle()).Place[1].Holes[n]
 	return over(in.At, func(stroke units.Length) holeGradient {
-		g := m.PoseGradient(stroke)
-		return holeGradient{g.Travel.Holes[n], g.LeverRatio.Holes[n]}
+		g := m.PointMotionGradient(stroke, m.Axle())
+		rise := g.Place[1].Holes[n]
+		return holeGradient{[2]float64{rise[0] - start[0], rise[1] - start[1]}, g.Velocity[1].Holes[n]}
 	})
+}
+
+// pointGradient is what the place of one point of the drawing, in x and y, changes of a pose.
+type pointGradient struct{ travel, ratio, squat, rise, growth, kickback [2]float64 }
+
+// redrawn is what moving a point of a drawing changes, and the length of its shock.
+type redrawn struct {
+	at     []pointGradient
+	length units.Length
+}
+
+// byPoint are the lists of the two components of a gradient.
+func byPoint[V ~float64](name string, get func(pointGradient) [2]float64) []output[[]pointGradient] {
+	return []output[[]pointGradient]{
+		at(name+"_per_x", func(g pointGradient) V { return V(get(g)[0]) }),
+		at(name+"_per_y", func(g pointGradient) V { return V(get(g)[1]) }),
+	}
+}
+
+func drawing(c *units.Checker, in struct {
+	driven
+	Point string `json:"point"`
+}) (r redrawn) {
+	d := drive(c, in.driven).of
+	if d == nil {
+		return r
+	}
+	if n := len(in.At); n > 100 {
+		c.Fail("at", n, "at most 100 strokes", nil)
+	}
+	if _, ok := in.Mechanism.Points[in.Point]; !ok {
+		c.Fail("point", in.Point, "one of the mechanism's points", units.ErrUnknown)
+	}
+	if !c.OK() {
+		return r
+	}
+	m := solved(c, in.Mechanism)
+	return redrawn{length: m.ShockLength(), at: over(in.At, func(stroke units.Length) pointGradient {
+		by := func(g mechanism.Gradient) [2]float64 { return m.PointGradient(g, in.Point) }
+		g, h := m.PoseGradient(stroke), d.PoseGradient(stroke)
+		return pointGradient{by(g.Travel), by(g.LeverRatio), by(h.AntiSquat), by(h.AntiRise), by(h.ChainGrowth), by(h.KickbackWheelRolling)}
+	})}
 }
 
 // poseSpread is what the tolerances of holes make of a pose.

@@ -642,6 +642,59 @@ export interface Computations {
       travel_per_y: number[];
     };
   };
+  /** What a point that is drawn elsewhere does to a suspension with chain and brake, to first order. */
+  'linkage.drawing': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** name of the body that carries the brake's caliper; if left out: the body that carries the wheel */
+      brake_on?: string;
+      /** pulleys of the chain */
+      drivetrain?: Pulleys;
+      /** x of the front axle at full extension, in front of the bottom bracket, where both wheels stand on level ground: its height is y_axle(0) − R + R_f. More than R ahead of the rear axle at every stroke; in SI in the range [-10, 10]; if left out: 0 mm */
+      front_axle_x?: Length;
+      /** R_f of the front tyre; it matters to the ground front alone; in SI in the range [1e-06, 10]; if left out: wheel_radius */
+      front_wheel_radius?: Length;
+      /** level: the frame stays level and the ground horizontal below the rear wheel; front: the front axle stays where it is at full extension, and the ground is the line below both wheels */
+      ground: 'level' | 'front';
+      /** [x in front of the bottom bracket, height above the ground] of bike and rider at full extension; it moves with the frame. x from −10 m to 10 m, height from 1 µm to 10 m */
+      mass_centre: [Length, Length];
+      /** the suspension */
+      mechanism?: Mechanism;
+      /** name of one of the mechanism's points */
+      point: string;
+      /** R of the rear tyre, taken as rigid; in SI in the range [1e-06, 10] */
+      wheel_radius: Length;
+    };
+    answer: {
+      /** derivative of the anti-rise by the point's x, at each stroke */
+      anti_rise_per_x: RatioSlope[];
+      /** likewise by its y */
+      anti_rise_per_y: RatioSlope[];
+      /** derivative of the anti-squat by the point's x, at each stroke */
+      anti_squat_per_x: RatioSlope[];
+      /** likewise by its y */
+      anti_squat_per_y: RatioSlope[];
+      /** derivative of the chain growth by the point's x, at each stroke */
+      chain_growth_per_x: number[];
+      /** likewise by its y */
+      chain_growth_per_y: number[];
+      /** derivative of the kickback with a rolling wheel, in rad per m by the point's x, at each stroke */
+      kickback_wheel_rolling_per_x: RatioSlope[];
+      /** likewise by its y */
+      kickback_wheel_rolling_per_y: RatioSlope[];
+      /** derivative of the lever ratio by the point's x, at each stroke */
+      lever_ratio_per_x: RatioSlope[];
+      /** likewise by its y */
+      lever_ratio_per_y: RatioSlope[];
+      /** from eye to eye at full extension */
+      shock_length: Length;
+      /** derivative of the travel, which counts from the new full extension by the point's x, at each stroke */
+      travel_per_x: number[];
+      /** likewise by its y */
+      travel_per_y: number[];
+    };
+  };
   /** Forces in a pivot and at the shock of a suspension that stands still under a wheel load, and how far the pivot has turned. */
   'linkage.joints': {
     given: {

@@ -11,6 +11,7 @@ import (
 
 var ofSag = []computation{
 	computes("sag.loads", by(sag.Masses.Loads), tell[sag.Loads]("front_load", "rear_load", "rear_share", "front_wheel_load", "rear_wheel_load")...),
+	computes("sag.sprung", sprung, tell[sprungLoads]("rider", "front_load", "rear_load", "front_load_shared", "rear_load_shared")...),
 	computes("sag.settle", settle, tell[sag.Rest]("travel", "stroke", "sag", "shock_sag", "travel_low", "travel_high", "wheel_rate", "frequency")...),
 	computes("sag.rate", requiredRate, tell[sag.CoilRate]("rate", "stroke", "spring_force")...),
 	computes("sag.fill", requiredFill, give("fill", itself[units.GaugePressure])),
@@ -50,6 +51,34 @@ var ofSag = []computation{
 		give("rest_rear_travel", func(d dropped) units.Length { _, rear := d.resting(); return rear.Travel }),
 		give("rest_pitch", func(d dropped) units.Angle { return units.Angle(d.rest[motion.Pitch]) }),
 	),
+}
+
+// sprungLoads are the sprung loads of a mass that is shared between the wheels as stated, and those of
+// rider and bike shared otherwise.
+type sprungLoads struct {
+	Rider       units.Mass  `json:"rider"`
+	Front       units.Force `json:"front_load"`
+	Rear        units.Force `json:"rear_load"`
+	FrontShared units.Force `json:"front_load_shared"`
+	RearShared  units.Force `json:"rear_load_shared"`
+}
+
+func sprung(c *units.Checker, in struct {
+	sag.Masses
+	Mass  units.Mass `json:"mass"`
+	Share float64    `json:"share"`
+}) (l sprungLoads) {
+	in.Masses.Check(c)
+	units.Positive(c, "mass", in.Mass)
+	units.Inside(c, "share", in.Share, 0, 1)
+	if !c.OK() {
+		return l
+	}
+	other := in.WithRearShare(in.Share)
+	return sprungLoads{
+		Rider: in.Rider(), Front: in.SprungLoad(sag.Front, in.Mass), Rear: in.SprungLoad(sag.Rear, in.Mass),
+		FrontShared: other.SprungLoad(sag.Front, other.Total()), RearShared: other.SprungLoad(sag.Rear, other.Total()),
+	}
 }
 
 // endSpec is one end of a bike as a case gives it.

@@ -836,6 +836,61 @@ export interface Computations {
       rear_wheel_load: Force;
     };
   };
+  /** Sprung loads of a mass that is shared between the wheels as rider and bike are, and those of rider and bike shared otherwise. */
+  'sag.sprung': {
+    given: {
+      /** of the whole bike; in SI in the range (0, ∞) */
+      bike_mass: Mass;
+      /** part of the bike's own weight on the rear wheel with nobody on it; it has no effect here; if left out: not known */
+      bike_rear_share?: number;
+      /** H_b, of the bottom bracket's centre above the ground, at full extension; in SI in the range [0.001, 10]; if left out: not known */
+      bottom_bracket_height?: Length;
+      /** ℓ, distance of the bottom bracket's centre from the rear axle, at full extension; more than it is above or below that axle; in SI in the range [0.001, 10]; if left out: not known */
+      chainstay_length?: Length;
+      /** o, distance of the front axle from the steering axis, at right angles to it, positive ahead of it; for the trail of a fork; in SI in the range [-1, 1]; if left out: not known */
+      fork_offset?: Length;
+      /** what a scale under the front wheel shows with the rider on; in SI in the range (0, ∞); if left out: q is given otherwise */
+      front_scale?: Mass;
+      /** R_f, of the front wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      front_wheel_radius?: Length;
+      /** m, of whatever stands on both wheels together; in SI in the range (0, ∞) */
+      mass: Mass;
+      /** of rider and bike together, horizontal; less than the wheelbase; q is this over the wheelbase; in SI in the range (0, ∞); if left out: q is given otherwise */
+      mass_centre_behind_front_axle?: Length;
+      /** H, height of the mass centre of what the springs carry above the ground, at full extension; in SI in the range (0, ∞); if left out: it is not needed */
+      mass_centre_height?: Length;
+      /** what a scale under the rear wheel shows with the rider on; in SI in the range (0, ∞); if left out: q is given otherwise */
+      rear_scale?: Mass;
+      /** q, part of the total weight on the rear wheel of the level bike; if left out: the mass centre or the scales are given */
+      rear_share?: number;
+      /** R_r, of the rear wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      rear_wheel_radius?: Length;
+      /** of the rider, dressed and packed to ride; in SI in the range (0, ∞); if left out: front_scale and rear_scale say what both weigh together */
+      rider_mass?: Mass;
+      /** q′, another part of the weight on the rear wheel */
+      share: number;
+      /** m_f, part of bike_mass at the front that the spring does not carry; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung_front?: Mass;
+      /** m_r, the same at the rear; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung_rear?: Mass;
+      /** rolling radius of both wheels; in SI in the range [0.001, 10]; if left out: it is not needed, or both of the next two are given */
+      wheel_radius?: Length;
+      /** L, horizontal distance of the axles; needed too with mass_centre_height; in SI in the range (0, ∞); if left out: it is not needed */
+      wheelbase?: Length;
+    };
+    answer: {
+      /** sprung, at the front; less than 0 where the wheel carries less than its unsprung mass */
+      front_load: Force;
+      /** of rider and bike, or of what the scales show, shared otherwise */
+      front_load_shared: Force;
+      /** the same at the rear */
+      rear_load: Force;
+      /** the same at the rear */
+      rear_load_shared: Force;
+      /** rider_mass; where it is left out what the scales show beyond bike_mass */
+      rider: Mass;
+    };
+  };
   /** Where an end of the bike comes to rest under a load. */
   'sag.settle': {
     given: {
@@ -1505,6 +1560,90 @@ export interface Computations {
       /** scatter of one reading */
       residual_deviation: Force;
       residual_rms: Force;
+    };
+  };
+  /** Whether a coil spring is fit for the place where it is to go. */
+  'spring.place': {
+    given: {
+      /** n, coils that take part in the compression; any fraction, never rounded; if left out: total_coils is given, and n = total_coils − dead coils of the ends */
+      active_coils?: number;
+      /** ρ of the wire; in SI in the range [0.001, 1e+06]; if left out: density of the material, or not known */
+      density?: Density;
+      /** E of the wire; more than G; in SI in the range [1, 1e+15]; if left out: E of the material, or not known */
+      elastic_modulus?: Stress;
+      /** ν of the buckling formula: buckled length over free length; 0.5 for both ends seated flat and parallel, 0.707 for one seated and one hinged, 1 for both hinged, 2 for one seated and one free; if left out: the outputs of buckling are not given */
+      end_fixity?: number;
+      /** how the last coils are finished; see the table of ends; if left out: squared_ground */
+      ends?: 'plain' | 'plain_ground' | 'squared' | 'squared_ground';
+      /** L₀, length without a load; more than the solid length; needed here; in SI in the range [1e-06, 1000] */
+      free_length: Length;
+      /** D − d, inside the wire, in the free state; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+      inner_diameter?: Length;
+      /** axial force on the spring, compressive, for the outputs that take a load; in SI in the range (0, ∞); if left out: those outputs are not given */
+      load?: Force;
+      /** name or alias of a material in materials.json, compared by letters and digits alone and without regard to capitals; its moduli are those of the row whose wire_from < d ≤ wire_to (a bound that a row lacks does not bind). It gives G, and E and density where the case gives none; if left out: shear_modulus is given */
+      material?: string;
+      /** D, diameter of the coil between the centres of the wire; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+      mean_diameter?: Length;
+      /** D + d, over the wire, in the free state; in SI in the range [1e-06, 1000]; if left out: one of the other two diameters is given */
+      outer_diameter?: Length;
+      /** where it is to go */
+      place?: Place;
+      /** G of the wire; in SI in the range [1, 1e+15]; if left out: material is given, and G is that of the material for the wire diameter */
+      shear_modulus?: Stress;
+      /** N, active and dead coils together; it leaves at least 0.001 active coils; if left out: active_coils is given, and N = active_coils + dead coils of the ends */
+      total_coils?: number;
+      /** d, diameter of the wire; less than the mean diameter; in SI in the range [1e-06, 1000] */
+      wire_diameter: Length;
+    };
+    answer: {
+      /** codes of the criteria that can be judged, in this order: goes_solid, little_reserve_en, little_reserve, rubs_inside, rubs_outside, bows, stress_unset, stress_preset, stress_when_solid_en */
+      criteria: string[];
+      /** goes_solid fails unless it is less than solid_travel */
+      full_travel: Length;
+      /** between the coils at full travel, all together; little_reserve_en fails where it is less than least_gap */
+      gap_left: Length;
+      /** reserve of EN 13906-1 */
+      least_gap: Length;
+      /** little_reserve fails where solid_travel is less */
+      least_solid_travel: Length;
+      /** by EN 13906-1; rubs_outside fails unless it is less than the tube */
+      outer_diameter_solid?: Length;
+      /** from free to solid */
+      solid_travel: Length;
+      /** at full travel or at solid, whichever is less, by Bergsträsser's factor */
+      stress?: Stress;
+      /** stress_preset fails where stress is more */
+      stress_preset_limit?: Stress;
+      /** uncorrected, at solid; stress_when_solid_en fails where it is more than its limit */
+      stress_solid?: Stress;
+      /** limit of EN 13906-1 */
+      stress_solid_limit?: Stress;
+      /** stress_unset fails where stress is more */
+      stress_unset_limit?: Stress;
+      /** passes or fails, of each */
+      verdicts: string[];
+    };
+  };
+  /** A spring of any kind, installed with a preload. */
+  'spring.preloaded': {
+    given: {
+      /** x, travels from full extension; outside 0 to travel the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** the spring */
+      law?: Law;
+      /** p, compression at full extension; less than the travel of the spring; in SI in the range [0, ∞); if left out: 0 mm */
+      preload?: Length;
+    };
+    answer: {
+      /** stored from full extension to each travel */
+      energy: Energy[];
+      /** at each travel */
+      force: Force[];
+      /** at each travel */
+      rate: Stiffness[];
+      /** to full compression */
+      travel: Length;
     };
   };
   /** A spring's law: force, rate and energy at travels, or the travels at which it carries loads. */
@@ -2723,6 +2862,24 @@ export interface Nominal {
   rate: Stiffness;
   /** t, greatest deviation over the rate; if left out: 0 */
   tolerance?: number;
+}
+
+/** Where a coil spring is to go. */
+export interface Place {
+  /** largest diameter inside the spring; in SI in the range [0, 1000]; if left out: not known */
+  body?: Length;
+  /** ν as in the form coil; if left out: 0.5 */
+  end_fixity?: number;
+  /** compression of the spring at stroke 0; in SI in the range [0, 1000]; if left out: 0 mm */
+  preload?: Length;
+  /** that the spring must follow; in SI in the range (0, 1000) */
+  stroke: Length;
+  /** the least one of this very wire; in SI in the range [0, 1e+15]; if left out: not known */
+  tensile_strength?: Stress;
+  /** smallest diameter around it; in SI in the range [0, 1000]; if left out: not known */
+  tube?: Length;
+  /** kind of wire; if left out: not known */
+  wire?: 'cold_drawn' | 'tempered' | 'stainless';
 }
 
 /** The pulleys of the chain. The pitch radius of a pulley of N teeth is r = 12.7 mm/(2·sin(π/N)). */

@@ -184,6 +184,20 @@ def stopped(given, note):
     g.add("sag.drop", given, expect, 1e-9, "spring and stops together balance the load", note)
 
 
+def topped(given, note):
+    """A bike whose springs are preloaded by more than they carry: the stops hold the difference back."""
+    m, a, b = si(given["mass"]), si(given["ahead"]), si(given["behind"])
+    expect, height = {}, []
+    for e, share in (("front", b / (a + b)), ("rear", a / (a + b))):
+        wheel = curve(given[e]["curve"])
+        w = (m * G0 * share - law(given[e]["law"]).force(mpf(0)) / wheel.ratio(mpf(0))) / si(given[e]["stops"])
+        assert w < 0, note
+        expect[f"rest_{e}_travel"] = to(w, "mm")
+        height.append(-(m * share + si(given[e]["unsprung"])) * G0 / si(given[e]["tyre"]) - w)
+    expect["rest_pitch"] = to((height[0] - height[1]) / (a + b), "deg")
+    g.add("sag.drop", given, expect, 1e-9, "spring and stops together balance the load", note)
+
+
 def linear(rate, travel):
     return {"linear": {"rate": rate, "travel": travel}}
 
@@ -205,6 +219,9 @@ drop({**BIKE, "front": {**FRONT, "damping": "1500 N·s/m"}, "at": ["25 ms", "80 
 drop({**BIKE, "rear": end(ratio(2.4, 140), linear("80 N/mm", "58.4 mm"), "700 N·s/m", "4 kg", "80 N/mm"), "at": ["25 ms", "80 ms"]}, "another rear end")
 
 stopped({**{k: v for k, v in BIKE.items() if k not in ("at", "drop_height")}, "mass": "400 kg", "front": {**FRONT, "stops": "200 N/mm"}, "rear": {**REAR, "stops": "300 N/mm"}}, "so much load that both ends rest in their stops")
+HELD = {k: v for k, v in BIKE.items() if k not in ("at", "drop_height")}
+topped({**HELD, "mass": "30 kg", "front": {**FRONT, "law": {"linear": {"rate": "7 N/mm", "travel": "170 mm", "preload": "40 mm"}}, "stops": "200 N/mm"},
+        "rear": {**REAR, "law": {"linear": {"rate": "75 N/mm", "travel": "57.7 mm", "preload": "12 mm"}}, "stops": "300 N/mm"}}, "so much preload that both ends rest in their top-out stops")
 
 for given in ({"slope": "-20 deg", "front_braking": 0.25, "rear_braking": 0.1}, {"slope": "12 deg", "driving": 0.3}, {"front_braking": 0.6}, {"slope": "-8 deg"}, {"driving": 0.15, "rear_braking": 0.05},
               {"slope": "0.2 rad", "driving": 0.4}, {"slope": "-0.3 rad", "rear_braking": 0.3}, {"slope": "60 deg", "front_braking": 0.1}):

@@ -707,4 +707,62 @@ g.refuse_each("spring.warm", WARM, [
     ({"temperature": "NaN °C"}, ["temperature"], "not a number"),
 ])
 
+
+# -------------------------------------------------------------------- in place
+
+g = file.group(mpmath_source("coils.py", "invented springs and places"), "computed")
+SHARES = {"cold_drawn": ("0.45", "0.60"), "tempered": ("0.50", "0.65"), "stainless": ("0.35", "0.55")}
+
+
+def placed(given, place, fails, note):
+    """Each criterion by its own arithmetic: the gaps one by one, forces by the rate, stresses by torque and section modulus."""
+    d, D, n, shear, free = (si(given[k]) for k in ("wire_diameter", "mean_diameter", "active_coils", "shear_modulus", "free_length"))
+    over = {"plain": 1, "plain_ground": 0, "squared": 1, "squared_ground": 0}[given["ends"]]
+    solid = free - (total_coils(given["ends"], n) + over) * d
+    full = si(place["stroke"]) + si(place.get("preload", "0 mm"))
+    gap = n * (mpf("0.00225") * D**2 / d + mpf("0.15") * d)
+    expect = {"full_travel": to(full, "mm"), "solid_travel": to(solid, "mm"), "gap_left": to(solid - full, "mm"), "least_gap": to(gap, "mm"), "least_solid_travel": to(full * 23 / 20, "mm")}
+    verdicts = {"goes_solid": full < solid, "little_reserve_en": solid - full >= gap, "little_reserve": solid >= full * 23 / 20}
+    if "body" in place:
+        verdicts["rubs_inside"] = D - d > si(place["body"])
+    if "tube" in place:
+        m = solid / n + d + over * d * 3 / (2 * n)
+        wide = D + d + ((m - d) * (m + d / 5)) / (10 * D)  # m² − 0.8·m·d − 0.2·d² by its factors
+        expect["outer_diameter_solid"] = to(wide, "mm")
+        verdicts["rubs_outside"] = wide < si(place["tube"])
+    if "elastic_modulus" in given:
+        e, lam = si(given["elastic_modulus"]), mpf(str(place.get("end_fixity", "0.5"))) * free / D
+        part = 2 * mp.pi**2 * (e - shear) / (2 * shear + e) / lam**2
+        verdicts["bows"] = part > 1 or free * e / (2 * (e - shear)) * (1 - mp.sqrt(1 - part)) > full
+    if "tensile_strength" in place:
+        k, rm, section = shear * d**4 / (8 * D**3 * n), si(place["tensile_strength"]), mp.pi * d**3 / 16
+        if "wire" in place:
+            low, high = (mpf(x) for x in SHARES[place["wire"]])
+            s = bergstrasser(D / d) * k * min(full, solid) * D / 2 / section
+            expect |= {"stress": to(s, "MPa"), "stress_unset_limit": to(low * rm, "MPa"), "stress_preset_limit": to(high * rm, "MPa")}
+            verdicts |= {"stress_unset": s <= low * rm, "stress_preset": s <= high * rm}
+        s = k * solid * D / 2 / section
+        expect |= {"stress_solid": to(s, "MPa"), "stress_solid_limit": to(mpf("0.56") * rm, "MPa")}
+        verdicts["stress_when_solid_en"] = s <= mpf("0.56") * rm
+    assert [name for name, good in verdicts.items() if not good] == fails, (note, verdicts)
+    expect |= {"criteria": list(verdicts), "verdicts": ["passes" if v else "fails" for v in verdicts.values()]}
+    tolerance = {name: 5e-6 for name in expect if name not in ("criteria", "verdicts")}
+    g.add("spring.place", {**given, "place": place}, expect, tolerance, "stresses by torque over section modulus, lengths by the gaps of the coils, at 50 digits", note)
+
+
+SHOCK = {"wire_diameter": "11 mm", "mean_diameter": "48 mm", "active_coils": 5.5, "ends": "squared_ground", "free_length": "160 mm", "shear_modulus": "79500 MPa"}
+SLIM = {"wire_diameter": "4.5 mm", "mean_diameter": "26 mm", "active_coils": 24, "ends": "plain", "free_length": "330 mm", "shear_modulus": "79500 MPa", "elastic_modulus": "206 GPa"}
+placed(SHOCK, {"stroke": "57 mm"}, [], "a shock coil, and nothing else known")
+placed(SHOCK, {"stroke": "65 mm", "preload": "2 mm", "body": "36 mm", "tube": "62 mm", "tensile_strength": "1450 MPa", "wire": "tempered"}, ["little_reserve_en", "stress_unset", "stress_preset", "stress_when_solid_en"], "all that can be judged without E")
+placed(SHOCK, {"stroke": "75 mm", "preload": "3 mm", "body": "37.5 mm", "tensile_strength": "1100 MPa", "wire": "cold_drawn"}, ["goes_solid", "little_reserve_en", "little_reserve", "rubs_inside", "stress_unset", "stress_preset", "stress_when_solid_en"], "a long stroke, and a weak wire")
+placed(SHOCK, {"stroke": "90 mm", "tube": "59.1 mm", "tensile_strength": "1600 MPa", "wire": "stainless"}, ["goes_solid", "little_reserve_en", "little_reserve", "rubs_outside", "stress_unset", "stress_preset", "stress_when_solid_en"], "solid before the stroke is used")
+placed({**SHOCK, "ends": "squared", "free_length": "170 mm"}, {"stroke": "50 mm", "preload": "1 mm", "tube": "70 mm", "tensile_strength": "1900 MPa"}, ["stress_when_solid_en"], "a tube, and a wire of no known kind")
+placed(SLIM, {"stroke": "130 mm", "preload": "15 mm", "tube": "32 mm", "tensile_strength": "1700 MPa", "wire": "tempered"}, ["bows", "stress_unset", "stress_preset", "stress_when_solid_en"], "a slender fork spring")
+placed(SLIM, {"stroke": "100 mm", "end_fixity": 0.707, "body": "20 mm"}, ["bows"], "one seat that tilts")
+placed({**SLIM, "free_length": "210 mm", "active_coils": 14, "ends": "plain_ground"}, {"stroke": "0.1 m", "end_fixity": 0.3, "tensile_strength": "250 kpsi", "wire": "cold_drawn"}, ["stress_unset", "stress_preset", "stress_when_solid_en"], "guided well, and a strength in kpsi")
+g = file.group(RULES, "definition")
+g.refuse_each("spring.place", {**SHOCK, "place": {"stroke": "57 mm", "body": "36 mm"}}, [
+    ({"free_length": None}, ["free_length"], "no free length"), ({"place": {"body": "36 mm"}}, ["stroke"], "no stroke"), ({"place": {"stroke": "57 mm", "wire": "music"}}, ["wire"], "no such kind"),
+    ({"place": {"stroke": "57 mm", "preload": "-1 mm", "tube": "-3 mm"}}, ["preload", "tube"], "both negative"), ({"place": {"stroke": "57 mm", "end_fixity": 0.001}, "active_coils": 0}, ["end_fixity", "active_coils"], "out of range, and no coils"),
+])
 file.write()

@@ -610,4 +610,48 @@ g.refuse_each("sag.whole", W, [
     ({"bottom_bracket_height": "0.1 m", "chainstay_length": "200 mm"}, ["chainstay_length"], "too short for a bottom bracket so far below the axle"),
 ])
 
+
+# --------------------------------------------- sprung loads of another mass
+
+g = file.group(mpmath_source("sag.py", "invented riders and bikes"), "computed")
+
+
+def other(given, mass, q, note):
+    """By moments about the front axle: the load on the rear wheel is weight times lever over wheelbase."""
+    given = {**given, "mass": mass, "share": q}
+    unsprung = [si(given.get(k, "0 kg")) for k in ("unsprung_front", "unsprung_rear")]
+    if "front_scale" in given:
+        total = si(given["front_scale"]) + si(given["rear_scale"])
+        behind = si(given["rear_scale"]) / total
+    else:
+        total = si(given["rider_mass"]) + si(given["bike_mass"])
+        behind = si(given["mass_centre_behind_front_axle"]) / si(given["wheelbase"]) if "wheelbase" in given else si(given["rear_share"])
+    rider = given.get("rider_mass") or to(total - si(given["bike_mass"]), "kg")
+
+    def loads(m, q):
+        rear = m * G0 * q
+        return [to(m * G0 - rear - unsprung[0] * G0, "N"), to(rear - unsprung[1] * G0, "N")]
+
+    expect = {"rider": rider}
+    expect["front_load"], expect["rear_load"] = loads(si(mass), behind)
+    expect["front_load_shared"], expect["rear_load_shared"] = loads(total, mpf(str(q)))
+    g.add("sag.sprung", given, expect, 1e-12, "both loads and the unsprung weights add to the weight, by moments about the front axle", note)
+
+
+SCALED = {"bike_mass": "15 kg", "unsprung_front": "3.5 kg", "unsprung_rear": "4.2 kg", "front_scale": "38 kg", "rear_scale": "55 kg"}
+CENTRED = masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", wheelbase="1220 mm", mass_centre_behind_front_axle="730 mm")
+for given, mass, q, note in [
+    (masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "110 kg", 0.55, "a heavier one on the same bike"),
+    (masses("80 kg", "15 kg", q=0.5), "60 kg", 0.62, "unsprung masses not known"),
+    (masses("176.4 lb", "33 lb", "8 lb", "9.5 lb", 0.62), "240 lb", 0.58, "pounds"),
+    (SCALED, "93 kg", 0.5, "from scales, the same mass"), (SCALED, "120 kg", 0.65, "from scales, a heavier one"),
+    (CENTRED, "70 kg", 0.63, "from a mass centre"), (CENTRED, "120 kg", 0.5, "from a mass centre, a heavier one"),
+    (masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "5 kg", 0.7, "less than the unsprung masses take: a wheel that hangs"),
+]:
+    other(given, mass, q, note)
+g = file.group(RULES, "definition")
+g.refuse_each("sag.sprung", {**masses("80 kg", "15 kg", "3.5 kg", "4.2 kg", 0.6), "mass": "100 kg", "share": 0.55}, [
+    ({"mass": "0 kg"}, ["mass"], "zero"), ({"share": 1}, ["share"], "all on the rear wheel"), ({"share": None, "mass": None}, ["share", "mass"], "missing"),
+    ({"rear_share": None}, ["rear_share"], "no share"), ({"bike_mass": "-1 kg", "mass": "3 N"}, ["bike_mass", "mass"], "negative, and a force is no mass"),
+])
 file.write()

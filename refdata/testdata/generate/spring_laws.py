@@ -5,7 +5,7 @@ numerical differentiation and quadrature of the force. Rates are not asked for
 at kinks, where float64 may fall on either side. See casefile.py for how to run
 it.
 """
-from mpmath import mpf
+from mpmath import mp, mpf
 
 from casefile import File, RULES, close, mpmath_source, si, to
 from laws import confirm, invert, law
@@ -249,4 +249,58 @@ for given, fields, note in [
 ]:
     g.refuse("spring.law", given, fields, note)
 
+
+# ------------------------------------------------------------- with a preload
+
+g = file.group(mpmath_source(SCRIPT, "invented springs of every kind, preloaded"), "computed")
+
+
+def preloaded(spec, preload, at, note):
+    l, p = law(spec), si(preload)
+    xs = [si(x) for x in at]
+    confirm(l, [p + x for x in xs])
+    energies = []
+    for x in xs:
+        ends = [p] + sorted(k for k in l.kinks if p < k < p + x) + [p + x]
+        energies.append(mp.quad(l.force, ends) if x > 0 else mpf(0))
+        close(energies[-1] + 1, l.energy(p + x) - l.energy(p) + 1, mpf("1e-20"), note)
+    g.add("spring.preloaded", {"law": spec, "preload": preload, "at": at},
+          {"force": to([l.force(p + x) for x in xs], "N"), "rate": to([l.rate(p + x) for x in xs], "N/mm"), "energy": to(energies, "J"), "travel": to(l.travel - p, "mm")},
+          1e-10, BOTH, note)
+
+
+preloaded(P5, "5 mm", mm(0, 20, 90, 105), "a pitch that widens evenly")
+preloaded(P5, "80 mm", mm(10, 20), "preloaded beyond the first contact")
+preloaded(P1, "10 mm", mm(0, 10, 25, 40), "three groups")
+preloaded(FORK, "4 mm", mm(1, 80, 150), "an air fork held compressed")
+preloaded(MIXED, "10 mm", mm(20, 80, 120), "an air fork with a coil that helps")
+preloaded(D1, "6 mm", mm(0, 10, 40), "two springs on end")
+preloaded(D4, "3 mm", mm(2, 20), "a helper")
+preloaded({"linear": {"rate": "450 lbf/in", "travel": "2.5 in"}}, "0.1 in", ["0.5 in", "2 in"], "a line, in inches")
+
+# -------------------------------------------- a stack at the end of its travel
+
+g = file.group(mpmath_source(SCRIPT, "invented stacks of air and coil"), "computed")
+
+
+def ended(coil, last, note):
+    """The rate at full travel is that of the member that moves last."""
+    spec = {"series": [FORK, {"linear": coil}]}
+    l = law(spec)
+    top = max(l.members, key=lambda m: m.force(m.travel))
+    assert l.members.index(top) == last, note
+    near = l.travel - mpf("1e-9")
+    close(l.force(near), top.force(top.travel - mpf("1e-9")), mpf("1e-20"), note)
+    g.add("spring.law", {"law": spec, "at": [to(l.travel, "mm")]}, {"force": [to(top.force(top.travel), "N")], "rate": [to(top.rate(top.travel), "N/mm")]}, 1e-9,
+          "the force just before full travel is that of this member alone", note)
+
+
+ended({"rate": "200 N/mm", "travel": "30 mm"}, 1, "the coil is solid last")
+ended({"rate": "30 N/mm", "travel": "20 mm"}, 0, "the air fork is at its end last")
+
+g = file.group(RULES, "definition")
+g.refuse_each("spring.preloaded", {"law": D1, "preload": "6 mm", "at": ["10 mm"]}, [
+    ({"preload": "82 mm"}, ["preload"], "the whole travel"), ({"preload": "-1 mm"}, ["preload"], "negative"), ({"at": ["10"]}, ["at"], "missing unit"),
+    ({"law": {"linear": {"rate": "0 N/mm", "travel": "60 mm"}}, "preload": "-1 mm"}, ["rate", "preload"], "no rate, and negative"), ({"preload": "3 N"}, ["preload"], "a force is no length"),
+])
 file.write()

@@ -107,11 +107,6 @@ func pose[V any](name string, get func(mechanism.Pose) V) output[along[bars]] {
 	return each(name, func(m bars, stroke units.Length) V { return get(m.Pose(stroke)) })
 }
 
-// drivePose is a list of what the poses of a drive say.
-func drivePose[V any](name string, get func(drivetrain.Pose) V) output[along[*drivetrain.Drive]] {
-	return each(name, func(d *drivetrain.Drive, stroke units.Length) V { return get(d.At(stroke)) })
-}
-
 // solved makes the mechanism of a case, or records what is wrong with it and returns nil.
 func solved(c *units.Checker, spec mechanism.Spec) *mechanism.Mechanism {
 	m, err := mechanism.New(spec)
@@ -130,23 +125,6 @@ func mechanismMotion(c *units.Checker, in struct {
 	curve, err := linkage.Compile(m)
 	c.Add("", err)
 	return along[bars]{bars{m, curve}, in.At}
-}
-
-// driven is a suspension with chain and brake, and where it is asked.
-type driven struct {
-	Mechanism mechanism.Spec `json:"mechanism"`
-	drivetrain.Spec
-	At []units.Length `json:"at"` // stroke
-}
-
-func drive(c *units.Checker, in driven) along[*drivetrain.Drive] {
-	m := solved(c, in.Mechanism)
-	if m == nil {
-		return along[*drivetrain.Drive]{}
-	}
-	d, err := drivetrain.New(m, in.Spec)
-	c.Add("", err)
-	return along[*drivetrain.Drive]{d, in.At}
 }
 
 // holeGradient is what one hole's place, in x and y, changes of a pose.
@@ -176,48 +154,6 @@ func sensitivity(c *units.Checker, in struct {
 		rise := g.Place[1].Holes[n]
 		return holeGradient{[2]float64{rise[0] - start[0], rise[1] - start[1]}, g.Velocity[1].Holes[n]}
 	})
-}
-
-// pointGradient is what the place of one point of the drawing, in x and y, changes of a pose.
-type pointGradient struct{ travel, ratio, squat, rise, growth, kickback [2]float64 }
-
-// redrawn is what moving a point of a drawing changes, and the length of its shock.
-type redrawn struct {
-	at     []pointGradient
-	length units.Length
-}
-
-// byPoint are the lists of the two components of a gradient.
-func byPoint[V ~float64](name string, get func(pointGradient) [2]float64) []output[[]pointGradient] {
-	return []output[[]pointGradient]{
-		at(name+"_per_x", func(g pointGradient) V { return V(get(g)[0]) }),
-		at(name+"_per_y", func(g pointGradient) V { return V(get(g)[1]) }),
-	}
-}
-
-func drawing(c *units.Checker, in struct {
-	driven
-	Point string `json:"point"`
-}) (r redrawn) {
-	d := drive(c, in.driven).of
-	if d == nil {
-		return r
-	}
-	if n := len(in.At); n > 100 {
-		c.Fail("at", n, "at most 100 strokes", nil)
-	}
-	if _, ok := in.Mechanism.Points[in.Point]; !ok {
-		c.Fail("point", in.Point, "one of the mechanism's points", units.ErrUnknown)
-	}
-	if !c.OK() {
-		return r
-	}
-	m := solved(c, in.Mechanism)
-	return redrawn{length: m.ShockLength(), at: over(in.At, func(stroke units.Length) pointGradient {
-		by := func(g mechanism.Gradient) [2]float64 { return m.PointGradient(g, in.Point) }
-		g, h := m.PoseGradient(stroke), d.PoseGradient(stroke)
-		return pointGradient{by(g.Travel), by(g.LeverRatio), by(h.AntiSquat), by(h.AntiRise), by(h.ChainGrowth), by(h.KickbackWheelRolling)}
-	})}
 }
 
 // poseSpread is what the tolerances of holes make of a pose.

@@ -1,0 +1,136 @@
+package evaluate
+
+import (
+	"fmt"
+
+	"example.com/wheelrate/airspring/gas"
+	"example.com/wheelrate/units"
+)
+
+// heat is how a gas answers small strokes, and strokes of an amplitude where one is given.
+type heat struct {
+	small     gas.Response
+	amplitude *units.Length
+	loop      gas.PressureLoop
+}
+
+func airHeat(c *units.Checker, in struct {
+	gas.Vibration
+	Amplitude *units.Length `json:"amplitude"`
+}) heat {
+	h := heat{amplitude: in.Amplitude}
+	var err error
+	h.small, err = gas.Vibrate(in.Vibration)
+	c.Add("", err)
+	if in.Amplitude == nil || !units.Positive(c, "amplitude", *in.Amplitude) || !c.OK() {
+		return h
+	}
+	swept := units.Volume(float64(in.Area) * float64(*in.Amplitude))
+	if !(swept < 0.99*in.Volume) {
+		c.Fail("amplitude", *in.Amplitude, "a stroke that leaves some of the volume", units.ErrConflict)
+		return h
+	}
+	h.loop, err = gas.Oscillate(gas.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
+		Fill: in.Fill, Ambient: in.Ambient, HeatRatio: in.HeatRatio, OmegaTau: in.OmegaTau})
+	c.Add("", err)
+	return h
+}
+
+func (h heat) energySmall() (e units.Energy, known bool) {
+	if h.amplitude != nil {
+		e, known = h.small.EnergyPerCycle(*h.amplitude), true
+	}
+	return e, known
+}
+
+func (h heat) energyLost() (units.Energy, bool) { return h.loop.Lost, h.amplitude != nil }
+
+// pressure is that at the four quarters of a cycle.
+func (h heat) pressure() (list []units.AbsolutePressure, known bool) {
+	if h.amplitude == nil {
+		return nil, false
+	}
+	for i := range 4 {
+		list = append(list, h.loop.Pressure[i*(len(h.loop.Pressure)/4)])
+	}
+	return list, true
+}
+
+// longest is the most that a time in a case may be.
+const longest units.Time = 1e6
+
+// airHold returns the pressures at times after a compression began, which happens at once or evenly
+// over the time of a ramp.
+func airHold(c *units.Checker, in struct {
+	gas.VolumeStep
+	Ramp  *units.Time  `json:"ramp"`
+	After []units.Time `json:"after"`
+}) []units.AbsolutePressure {
+	held, err := gas.Hold(in.VolumeStep)
+	c.Add("", err)
+	for i, t := range in.After {
+		if !(t >= 0 && (t <= longest || in.Ramp == nil)) {
+			c.Fail(fmt.Sprintf("after[%d]", i), t, "0 or more, and with a ramp up to 1e6 s", nil)
+			break
+		}
+	}
+	if in.Ramp != nil && !(*in.Ramp > 0 && *in.Ramp <= longest) {
+		c.Fail("ramp", *in.Ramp, "more than 0, up to 1e6 s", nil)
+	}
+	switch {
+	case !c.OK():
+		return nil
+	case in.Ramp == nil:
+		return over(in.After, held.Pressure)
+	}
+	return over(in.After, func(t units.Time) units.AbsolutePressure { return ramped(c, in.VolumeStep, *in.Ramp, t) })
+}
+
+// ramped returns the pressure at a time after a ramp began.
+func ramped(c *units.Checker, s gas.VolumeStep, ramp, t units.Time) units.AbsolutePressure {
+	if t == 0 {
+		return s.Fill.Absolute(s.Ambient)
+	}
+	h := gas.VolumeHistory{Time: []units.Time{0}, Volume: []units.Volume{s.Volume},
+		Fill: s.Fill, Ambient: s.Ambient, HeatRatio: s.HeatRatio, TimeConstant: s.TimeConstant}
+	add := func(t units.Time, v units.Volume) { h.Time, h.Volume = append(h.Time, t), append(h.Volume, v) }
+	if t < ramp {
+		add(t, s.Volume+(s.ToVolume-s.Volume)*units.Volume(t/ramp))
+	} else if add(ramp, s.ToVolume); t > ramp {
+		add(t, s.ToVolume)
+	}
+	f, err := gas.Follow(h)
+	if err != nil {
+		c.Add("", err)
+		return 0
+	}
+	return f.Pressure[len(f.Pressure)-1]
+}
+
+// realGas is the state of a real gas, or a compression from it where a ratio is given.
+type realGas struct {
+	state   gas.RealState
+	stroke  gas.Compression
+	stroked bool
+}
+
+func airGas(in struct {
+	Gas         gas.Species            `json:"gas"`
+	Pressure    units.AbsolutePressure `json:"pressure"`
+	Temperature units.Temperature      `json:"temperature"`
+	Ratio       *float64               `json:"ratio"`
+}) (g realGas, err error) {
+	if g.stroked = in.Ratio != nil; g.stroked {
+		g.stroke, err = gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
+	} else {
+		g.state, err = gas.StateAt(in.Gas, in.Pressure, in.Temperature)
+	}
+	return g, err
+}
+
+func (g realGas) exponent() float64 {
+	if g.stroked {
+		return g.stroke.Exponent
+	}
+	return g.state.EffectiveExponent
+}

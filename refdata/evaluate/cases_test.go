@@ -1,6 +1,7 @@
 package evaluate_test
 
 import (
+	"encoding/json"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -61,4 +62,17 @@ func cases(t testing.TB) (list []refdata.Case) {
 		return nil
 	}))
 	return list
+}
+
+// A list without a value is an empty one in JSON, as the types of other languages have it, not null.
+func TestAnswersHoldNoNull(t *testing.T) {
+	for _, c := range cases(t) {
+		result, err := evaluate.Compute(c)
+		if err != nil {
+			continue
+		}
+		text, err := json.Marshal(result)
+		require.NoError(t, err, c.ID)
+		require.NotContains(t, string(text), ":null", c.ID)
+	}
 }

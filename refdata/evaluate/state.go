@@ -86,10 +86,11 @@ func (d dropped) resting() (front, rear motion.Forces) { return d.bike.Forces(0,
 
 // afterDrop is a list of what a bike does at its times.
 func afterDrop[V any](name string, get func(y []float64, front, rear motion.Forces) V) output[dropped] {
-	return give(name, func(d dropped) (list []V) {
+	return give(name, func(d dropped) []V {
+		list := make([]V, len(d.states))
 		for i, y := range d.states {
 			front, rear := d.bike.Forces(float64(d.at[i]), y)
-			list = append(list, get(y, front, rear))
+			list[i] = get(y, front, rear)
 		}
 		return list
 	})

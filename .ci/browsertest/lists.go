@@ -93,7 +93,7 @@ var (
 	shareForm   = regexp.MustCompile(`([\d.]+ %) on the rear`)
 )
 
-// amountAt is the amount that a form finds in a text, 0 where there is none.
+// amountAt returns the amount that a form finds in a text, or 0 if the text has no such amount.
 func amountAt(form *regexp.Regexp, text string) float64 {
 	m := form.FindStringSubmatch(text)
 	if m == nil {

@@ -24,8 +24,8 @@ var ofAirSprings = []computation{
 			"positive_volume", "positive_volume_error", "negative_volume", "negative_volume_error", "port_travel", "port_travel_error")),
 		give("fill_error", func(k calibrated) units.GaugePressure { return k.fill.StandardError }),
 		give("stroke_error", func(k calibrated) units.Length { return k.fill.StrokeError }),
-		give("friction", func(k calibrated) units.Force { return k.friction }),
-		give("friction_fill", func(k calibrated) units.GaugePressure { return k.fill.Friction }),
+		offer("friction", func(k calibrated) (units.Force, bool) { return k.friction, k.bothSides }),
+		offer("friction_fill", func(k calibrated) (units.GaugePressure, bool) { return k.fill.Friction, k.bothSides }),
 		give("residual", func(k calibrated) []units.Length {
 			return over(k.residuals, func(r airspring.Residual) units.Length { return r.Stroke })
 		}),

@@ -116,6 +116,7 @@ type calibrated struct {
 	chambers  airspring.ChamberEstimate
 	fill      airspring.FillEstimate
 	friction  units.Force
+	bothSides bool // a reading was approached from both, and so tells of friction
 	residuals []airspring.Residual
 }
 
@@ -138,7 +139,7 @@ func chambers(c *units.Checker, in struct {
 	}
 	if err == nil {
 		k.fill, err = spring.FillFor(in.Force, in.At)
-		k.friction, _ = spring.Friction()
+		k.friction, k.bothSides = spring.Friction()
 		k.residuals = spring.Residuals()
 	}
 	c.Add("", err)

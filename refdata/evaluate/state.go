@@ -137,6 +137,10 @@ func drop(c *units.Checker, in struct {
 	for _, t := range in.At {
 		for s.Time() < float64(t) && s.Step(float64(t)) {
 		}
+		if err := s.Err(); err != nil { // the state is not that of the time
+			c.Add("", err)
+			return d
+		}
 		d.states = append(d.states, slices.Clone(s.State()))
 	}
 	return d

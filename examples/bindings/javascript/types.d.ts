@@ -449,10 +449,10 @@ export interface Computations {
       bore_error: Length;
       /** standard error of the fill that airspring.calibrate gives for force and at */
       fill_error: GaugePressure;
-      /** that readings from both sides show, the mean over them; 0 where there is none */
-      friction: Force;
+      /** that readings approached from both sides show, the mean over them */
+      friction?: Force;
       /** what the friction makes of the fill, to either side */
-      friction_fill: GaugePressure;
+      friction_fill?: GaugePressure;
       /** at full extension; 0 without a negative chamber */
       negative_volume: Volume;
       /** standard error of negative_volume */

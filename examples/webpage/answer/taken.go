@@ -16,7 +16,7 @@ import (
 type typical struct {
 	path  string // END stands for the end
 	text  string // as it is entered
-	other string // another value, as JSON; empty where there is none
+	other string // another value, as JSON; empty if no other is tried
 	with  string // the same in words
 }
 

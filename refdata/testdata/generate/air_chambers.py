@@ -53,7 +53,6 @@ def known(start, outside, readings, force, at, note, ring=None, gauge=None, conf
                 total += ((ways[0] - ways[1]) / mpf("2e-9") * u_s) ** 2
             close(sqrt(total), errors[name], mpf("1e-9"), name)
     friction = [(found.force(si(m["fill"]), si(m["stroke_back"]), pa) - found.force(si(m["fill"]), si(m["stroke"]), pa)) / 2 for m in readings if "stroke_back" in m]
-    friction = sum(friction) / len(friction) if friction else mpf(0)
     gain = found.force(fill + 1, s0, pa) - found.force(fill, s0, pa)  # of the force by the fill, in which it is linear
     own = [found.stroke(si(m["fill"]), si(m["force"]), pa, middle(m)) for m in readings]
     leverage = j * spread * j.T
@@ -65,7 +64,10 @@ def known(start, outside, readings, force, at, note, ring=None, gauge=None, conf
     expect = {"bore": to(quantities["bore"](found), "mm"), "bore_error": to(errors["bore"], "mm"), "positive_volume": to(found.v, "cm3"), "positive_volume_error": to(errors["positive_volume"], "cm3"),
               "negative_volume": to(found.n if double else mpf(0), "cm3"), "negative_volume_error": to(errors.get("negative_volume", mpf(0)), "cm3"),
               "port_travel": to(found.port if double else mpf(0), "mm"), "port_travel_error": to(errors.get("port_travel", mpf(0)), "mm"),
-              "fill_error": to(errors["fill"], "Pa(g)"), "stroke_error": to(errors["stroke"], "mm"), "friction": to(friction, "N"), "friction_fill": to(friction / gain, "Pa(g)")}
+              "fill_error": to(errors["fill"], "Pa(g)"), "stroke_error": to(errors["stroke"], "mm")}
+    if friction:  # what was approached from one side tells of no friction
+        friction = sum(friction) / len(friction)
+        expect |= {"friction": to(friction, "N"), "friction_fill": to(friction / gain, "Pa(g)")}
     tolerance = {"*": 1e-6}
     if spare:
         expect["residual"] = to([middle(m) - o for m, o in zip(readings, own)], "mm")

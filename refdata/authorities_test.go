@@ -19,12 +19,12 @@ func TestAuthorities(t *testing.T) {
 	scripts, err := filepath.Glob("testdata/authorities/*.*")
 	require.NoError(t, err)
 	expecting := map[string]int{}
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		require.NoError(t, err)
 		if c.Error == nil {
 			expecting[c.Computes]++
 		}
-		return nil
-	}))
+	}
 	var named []string
 	for _, a := range list {
 		named = append(named, filepath.Join("testdata", "authorities", a.Script))

@@ -8,7 +8,7 @@
 // how any program's answers are judged. data/DESCRIPTION.md is the same to read, [Describe] a part of it
 // in Go. The tests of package evaluate hold it against the evaluator.
 //
-// [Each] reads case files, those of this package and of others. Package
+// [Cases] reads case files, those of this package and of others. Package
 // [example.com/wheelrate/refdata/evaluate] runs a [Case] against this library.
 //
 // # Cases

@@ -33,7 +33,7 @@ func ExampleConstantNamed() {
 }
 
 // A file of one's own is read as those of the dataset are.
-func ExampleEachFrom() {
+func ExampleCasesFrom() {
 	file := `{
 	  "schema": "wheelrate/cases/1",
 	  "subject": "my bench",
@@ -42,20 +42,18 @@ func ExampleEachFrom() {
 	     "given": {"kind": "length", "value": "2.5 in"},
 	     "expect": {"value": "63.5 mm"}}]}]
 	}`
-	print := func(c refdata.Case) error {
-		fmt.Println(c.ID, "computes", c.Computes, "and expects", c.Expect["value"])
-		return nil
-	}
-	fmt.Println(refdata.EachFrom("mine.json", strings.NewReader(file), print))
-
-	misspelt := strings.Replace(file, "expect", "expects", 1)
-	err := refdata.EachFrom("mine.json", strings.NewReader(misspelt), print)
-	for _, f := range units.Fields(err) {
-		fmt.Println("bad:", f.Field)
+	for _, text := range []string{file, strings.Replace(file, "expect", "expects", 1)} {
+		for c, err := range refdata.CasesFrom("mine.json", strings.NewReader(text)) {
+			if err == nil {
+				fmt.Println(c.ID, "computes", c.Computes, "and expects", c.Expect["value"])
+			}
+			for _, f := range units.Fields(err) {
+				fmt.Println("bad:", f.Field)
+			}
+		}
 	}
 	// Output:
 	// my-1 computes units.convert and expects 63.5 mm
-	// <nil>
 	// bad: groups[0].cases[0].expects
 	// bad: groups[0].cases[0].expect
 }

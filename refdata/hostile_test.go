@@ -26,7 +26,7 @@ func TestHostileFiles(t *testing.T) {
 	for name, doc := range unitstest.Hostile(*hostile) {
 		var err error
 		n := unitstest.Allocated(func() {
-			err = refdata.EachFrom("f.json", bytes.NewReader(doc), func(refdata.Case) error { return nil })
+			_, err = collect(refdata.CasesFrom("f.json", bytes.NewReader(doc)))
 		})
 		if wrong := unitstest.Refusal(err, mostError); wrong != "" {
 			t.Errorf("%s: %s: %.200v", name, wrong, err)
@@ -74,7 +74,7 @@ func TestCasesAreBounded(t *testing.T) {
 		"field":            {`{"` + long + `":1}`, `["` + long[:64] + `…"]`, units.ErrUnknown},
 		"line in field":    {`{"a\nb":1}`, `["a\nb"]`, units.ErrUnknown},
 	} {
-		err := refdata.EachFrom("f.json", strings.NewReader(test.file), func(refdata.Case) error { return nil })
+		_, err := collect(refdata.CasesFrom("f.json", strings.NewReader(test.file)))
 		if test.field == "" {
 			if err != nil {
 				t.Errorf("%s: %.200v", name, err)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"iter"
 	"path"
 	"slices"
 	"strings"
@@ -49,46 +50,56 @@ func (e *FileError) Error() string {
 // Unwrap returns the error without the file and the case, for errors.Is and [units.Fields].
 func (e *FileError) Unwrap() error { return e.Err }
 
-// Each reads every file of fsys whose name ends in .json, in alphabetical order, and calls yield
-// for each of their cases. It holds the text of one file at a time, and the ids of all. An error of
-// yield ends the reading and is returned.
+// Cases returns an iterator over the cases of every file of fsys whose name ends in .json, in
+// alphabetical order. It holds the text of one file at a time, and the ids of all. An error comes
+// with the zero Case and is the last pair of the sequence.
 //
 // A file is refused as a whole if it is no JSON, has an unknown field or a field twice, or is
-// longer than [FileLimit]. Otherwise its cases are yielded up to the first bad one, which ends the
-// reading. A case is bad if its id is used already or has more than 200 bytes, if its computation
+// longer than [FileLimit]. Otherwise its cases come up to the first bad one, which ends the
+// sequence. A case is bad if its id is used already or has more than 200 bytes, if its computation
 // is unknown, if it is longer than [CaseLimit], or if it expects more than 200 outputs. A group
 // without a case and a file system without a case file are errors too. The error is a [*FileError].
-func Each(fsys fs.FS, yield func(Case) error) error {
-	ids := make(map[string]bool)
-	files := 0
-	err := fs.WalkDir(fsys, ".", func(name string, entry fs.DirEntry, err error) error {
+func Cases(fsys fs.FS) iter.Seq2[Case, error] {
+	return func(yield func(Case, error) bool) {
+		ids := make(map[string]bool)
+		files := 0
+		err := fs.WalkDir(fsys, ".", func(name string, entry fs.DirEntry, err error) error {
+			if err != nil {
+				return &FileError{File: name, Err: err}
+			}
+			if entry.IsDir() || path.Ext(name) != ".json" {
+				return nil
+			}
+			files++
+			f, err := fsys.Open(name)
+			if err != nil {
+				return &FileError{File: name, Err: err}
+			}
+			defer f.Close()
+			return read(name, f, ids, yield)
+		})
+		if err == nil && files == 0 {
+			err = &FileError{File: ".", Err: &units.FieldError{Package: "refdata", Field: "cases", Want: "a file named *.json", Class: units.ErrMissing}}
+		}
 		if err != nil {
-			return &FileError{File: name, Err: err}
+			yield(Case{}, err)
 		}
-		if entry.IsDir() || path.Ext(name) != ".json" {
-			return nil
-		}
-		files++
-		f, err := fsys.Open(name)
-		if err != nil {
-			return &FileError{File: name, Err: err}
-		}
-		defer f.Close()
-		return read(name, f, ids, yield)
-	})
-	if err == nil && files == 0 {
-		return &FileError{File: ".", Err: &units.FieldError{Package: "refdata", Field: "cases", Want: "a file named *.json", Class: units.ErrMissing}}
 	}
-	return err
 }
 
-// EachFrom is [Each] for one file, read from r. Name is the file name in cases and errors.
-func EachFrom(name string, r io.Reader, yield func(Case) error) error {
-	return read(name, r, make(map[string]bool), yield)
+// CasesFrom is [Cases] for one file, read from r as the sequence is, once. Name is the file name in
+// cases and errors.
+func CasesFrom(name string, r io.Reader) iter.Seq2[Case, error] {
+	return func(yield func(Case, error) bool) {
+		if err := read(name, r, make(map[string]bool), yield); err != nil && err != fs.SkipAll {
+			yield(Case{}, err)
+		}
+	}
 }
 
-// read reads one file. Ids are those of the files before it.
-func read(name string, r io.Reader, ids map[string]bool, yield func(Case) error) error {
+// read yields the cases of one file. Ids are those of the files before it. It returns [fs.SkipAll] where
+// yield wants no more.
+func read(name string, r io.Reader, ids map[string]bool, yield func(Case, error) bool) error {
 	var file struct {
 		Schema  string `json:"schema"`
 		Subject string `json:"subject"`
@@ -131,8 +142,8 @@ func read(name string, r io.Reader, ids map[string]bool, yield func(Case) error)
 			}
 			ids[this.ID] = true
 			this.File, this.Subject, this.Source, this.Standing = name, file.Subject, g.Source, g.Standing
-			if err := yield(this); err != nil {
-				return err
+			if !yield(this, nil) {
+				return fs.SkipAll
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"iter"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -29,16 +30,16 @@ func aCase(id string) string {
 	return `{"id":"` + id + `","computes":"units.convert","given":{"kind":"length","value":"1 in"},"expect":{"value":"25.4 mm"}}`
 }
 
-func TestEachReadsEveryField(t *testing.T) {
+func TestCasesReadsEveryField(t *testing.T) {
 	text := file(`{"source":{"title":"T","edition":"3rd","year":1999,"where":"p. 4","url":"u"},"standing":"published","cases":[
 		{"id":"a","computes":"units.convert","given":{"kind":"length","value":"1 in"},
 		 "expect":{"value":"25.4 mm","list":[1,["2 mm"],-3.5]},"tolerance":{"*":1e-12,"value":"0.05 mm","list":"0.5"},"second":"s","note":"n"},
 		{"id":"b","computes":"units.convert","given":{},"error":["kind","value"]}]}`)
 	var got []refdata.Case
-	require.NoError(t, refdata.EachFrom("f.json", strings.NewReader(text), func(c refdata.Case) error {
+	for c, err := range refdata.CasesFrom("f.json", strings.NewReader(text)) {
+		require.NoError(t, err)
 		got = append(got, c)
-		return nil
-	}))
+	}
 	source := refdata.Source{Title: "T", Edition: "3rd", Year: 1999, Where: "p. 4", URL: "u"}
 	want := []refdata.Case{
 		{File: "f.json", Subject: "test", Source: source, Standing: refdata.Published, ID: "a", Computes: "units.convert",
@@ -59,13 +60,13 @@ func TestEachReadsEveryField(t *testing.T) {
 func TestFieldOrderIsFree(t *testing.T) {
 	text := `{"groups":[{"cases":[` + aCase("a") + `],"standing":"published","source":{"title":"T","where":"W"}}],"schema":"wheelrate/cases/1"}`
 	n := 0
-	require.NoError(t, refdata.EachFrom("f.json", strings.NewReader(text), func(c refdata.Case) error {
+	for c, err := range refdata.CasesFrom("f.json", strings.NewReader(text)) {
+		require.NoError(t, err)
 		n++
 		if c.Source.Title != "T" || c.Standing != refdata.Published {
 			t.Errorf("source %v, standing %q", c.Source, c.Standing)
 		}
-		return nil
-	}))
+	}
 	if n != 1 {
 		t.Errorf("%d cases, want 1", n)
 	}
@@ -135,7 +136,7 @@ func TestMalformedFiles(t *testing.T) {
 		{"same id in another group", file(group(aCase("a")) + `,` + group(aCase("b")+`,`+aCase("a"))), "a", []string{"groups[1].cases[1].id"}},
 	}
 	for _, tt := range tests {
-		err := refdata.EachFrom("f.json", strings.NewReader(tt.text), func(refdata.Case) error { return nil })
+		_, err := collect(refdata.CasesFrom("f.json", strings.NewReader(tt.text)))
 		var file *refdata.FileError
 		if !errors.As(err, &file) || file.File != "f.json" || file.ID != tt.id {
 			t.Errorf("%s: want f.json and id %q, got %v", tt.name, tt.id, err)
@@ -165,15 +166,19 @@ func TestMalformedFiles(t *testing.T) {
 // loaderOnly are the faults that no schema can tell.
 var loaderOnly = map[string]bool{"field of case twice": true, "tolerance of no unit known": true, "tolerance too large": true, "same id": true, "same id in another group": true}
 
-// load returns every case of a file system.
-func load(fsys fs.FS) ([]refdata.Case, error) {
-	var list []refdata.Case
-	err := refdata.Each(fsys, func(c refdata.Case) error {
+// collect returns the cases up to the error that ends them.
+func collect(cases iter.Seq2[refdata.Case, error]) (list []refdata.Case, err error) {
+	for c, err := range cases {
+		if err != nil {
+			return list, err
+		}
 		list = append(list, c)
-		return nil
-	})
-	return list, err
+	}
+	return list, nil
 }
+
+// load returns every case of a file system.
+func load(fsys fs.FS) ([]refdata.Case, error) { return collect(refdata.Cases(fsys)) }
 
 func TestIdsAreUniqueOverFiles(t *testing.T) {
 	fsys := fstest.MapFS{
@@ -207,21 +212,34 @@ func TestNoFilesIsAnError(t *testing.T) {
 	}
 }
 
-func TestYieldsErrorComesBack(t *testing.T) {
-	stop := errors.New("enough")
-	n := 0
-	err := refdata.EachFrom("f.json", strings.NewReader(file(group(aCase("a")+`,`+aCase("b")))), func(refdata.Case) error {
-		n++
-		return stop
-	})
-	if err != stop || n != 1 {
-		t.Errorf("got %v after %d cases, want %v after 1", err, n, stop)
+// A loop may end before the cases do, and an error ends them.
+func TestCasesEndEarly(t *testing.T) {
+	good := file(group(aCase("a") + `,` + aCase("b")))
+	fsys := fstest.MapFS{"a.json": {Data: []byte(good)}, "b.json": {Data: []byte(good)}, "c.json": {Data: []byte(`{}`)}}
+	for name, cases := range map[string]iter.Seq2[refdata.Case, error]{
+		"files": refdata.Cases(fsys), "one file": refdata.CasesFrom("a.json", strings.NewReader(good)),
+	} {
+		for c, err := range cases {
+			if err != nil || c.ID != "a" || c.File != "a.json" {
+				t.Errorf("%s: got %v, %v", name, c, err)
+			}
+			break
+		}
+	}
+	var errs []error
+	for c, err := range refdata.Cases(fsys) {
+		if errs = append(errs, err); err != nil && c.ID != "" {
+			t.Errorf("case %s comes with %v", c.ID, err)
+		}
+	}
+	if len(errs) != 3 || errs[0] != nil || errs[1] != nil || !errors.Is(errs[2], units.ErrConflict) {
+		t.Errorf("got %v, want two cases and a conflict of ids", errs)
 	}
 }
 
 func TestReadErrorIsReported(t *testing.T) {
 	broken := io.MultiReader(strings.NewReader(file(group(aCase("a")))[:100]), iotest.ErrReader(errors.New("the disk is gone")))
-	err := refdata.EachFrom("f.json", broken, func(refdata.Case) error { return nil })
+	_, err := collect(refdata.CasesFrom("f.json", broken))
 	var bad *refdata.FileError
 	if !errors.As(err, &bad) || !strings.Contains(err.Error(), "the disk is gone") {
 		t.Errorf("got %v", err)
@@ -231,7 +249,7 @@ func TestReadErrorIsReported(t *testing.T) {
 // A file that never ends is refused at the limit.
 func TestEndlessFilesAreRefused(t *testing.T) {
 	body := &counting{}
-	err := refdata.EachFrom("f.json", body, func(refdata.Case) error { return nil })
+	_, err := collect(refdata.CasesFrom("f.json", body))
 	var bad *refdata.FileError
 	if !errors.As(err, &bad) || !errors.Is(err, units.ErrRange) || body.n > refdata.FileLimit+1<<20 {
 		t.Errorf("%d bytes were read: %v", body.n, err)

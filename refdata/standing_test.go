@@ -182,7 +182,8 @@ var looseReason = regexp.MustCompile(`printed|measured|a range`)
 // for that, and then its note says so.
 func TestTolerancesNoticeOnePerCent(t *testing.T) {
 	loose := 0
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		require.NoError(t, err)
 		for output, expected := range c.Expect {
 			tolerance, own := c.Tolerance[output]
 			if !own {
@@ -206,8 +207,7 @@ func TestTolerancesNoticeOnePerCent(t *testing.T) {
 				}
 			}
 		}
-		return nil
-	}))
+	}
 	if loose > 12 {
 		t.Errorf("%d values are held to more than 1 %%", loose)
 	}
@@ -255,7 +255,8 @@ func absoluteShare(t *testing.T, c refdata.Case, output string, v any, tolerance
 // computes nothing.
 func TestRefusalsAreDefinitions(t *testing.T) {
 	facts, rules := 0, 0
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		require.NoError(t, err)
 		switch {
 		case c.Standing == refdata.CommonPractice && c.Error == nil:
 			facts++
@@ -264,8 +265,7 @@ func TestRefusalsAreDefinitions(t *testing.T) {
 		case c.Standing == refdata.CommonPractice, c.Standing == refdata.Definition:
 			t.Errorf("case %s is %s", c.ID, c.Standing)
 		}
-		return nil
-	}))
+	}
 	if facts < 8 || rules < 500 {
 		t.Errorf("%d facts of the trade, %d rules of the format", facts, rules)
 	}
@@ -331,12 +331,12 @@ func TestStandings(t *testing.T) {
 // Every output that is described is expected by a case.
 func TestEveryOutputIsExpected(t *testing.T) {
 	expected := map[string]bool{}
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		require.NoError(t, err)
 		for output := range c.Expect {
 			expected[c.Computes+" "+output] = true
 		}
-		return nil
-	}))
+	}
 	for _, name := range refdata.Computations() {
 		d, _ := refdata.Describe(name)
 		for _, output := range d.Outputs {
@@ -378,7 +378,8 @@ func TestNamedProgramsExist(t *testing.T) {
 
 // What the loader lets pass for others' files, ours must not lack.
 func TestEmbeddedCasesAreComplete(t *testing.T) {
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		require.NoError(t, err)
 		fault := func(text string) { t.Errorf("%s: case %s: %s", c.File, c.ID, text) }
 		if c.Subject == "" {
 			fault("the file has no subject")
@@ -394,6 +395,5 @@ func TestEmbeddedCasesAreComplete(t *testing.T) {
 		if strings.ContainsAny(c.ID, " /") {
 			fault("an id has no spaces and slashes")
 		}
-		return nil
-	}))
+	}
 }

@@ -97,7 +97,10 @@ func plainFiles(files map[string][]byte) error {
 		Groups  []*plainGroup `json:"groups"`
 	}
 	all := map[string]*file{}
-	err := refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		if err != nil {
+			return err
+		}
 		f := all[c.File]
 		if f == nil {
 			f = &file{Schema: "wheelrate/cases-si/1", Subject: c.Subject}
@@ -109,16 +112,20 @@ func plainFiles(files map[string][]byte) error {
 			n++
 		}
 		p, err := plainOf(c)
+		if err != nil {
+			return err
+		}
 		f.Groups[n-1].Cases = append(f.Groups[n-1].Cases, p)
-		return err
-	})
+	}
 	for name, f := range all {
 		var text bytes.Buffer
 		e := json.NewEncoder(&text)
 		e.SetEscapeHTML(false)
 		e.SetIndent("", " ")
-		err = errors.Join(err, e.Encode(f))
+		if err := e.Encode(f); err != nil {
+			return err
+		}
 		files["cases-si/"+name] = text.Bytes()
 	}
-	return err
+	return nil
 }

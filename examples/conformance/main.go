@@ -224,26 +224,33 @@ func notes(path string, of judge) (list []string) {
 	return list
 }
 
-// each runs yield over the cases of a file, a directory, standard input, or
-// this library.
-func each(path string, stdin io.Reader, yield func(refdata.Case) error) error {
-	switch path {
-	case "":
-		return refdata.Each(refdata.CaseFiles(), yield)
-	case "-":
-		return refdata.EachFrom("standard input", stdin, yield)
+// each calls judge for the cases of a file, a directory, standard input, or this library.
+func each(path string, stdin io.Reader, judge func(refdata.Case) error) error {
+	cases := refdata.Cases(refdata.CaseFiles())
+	if path == "-" {
+		cases = refdata.CasesFrom("standard input", stdin)
+	} else if path != "" {
+		info, err := os.Stat(path)
+		if err != nil {
+			return program.Where(path, err)
+		}
+		cases = refdata.Cases(os.DirFS(path))
+		if !info.IsDir() {
+			f, err := os.Open(path)
+			if err != nil {
+				return err
+			}
+			defer f.Close()
+			cases = refdata.CasesFrom(path, f)
+		}
 	}
-	info, err := os.Stat(path)
-	if err != nil {
-		return program.Where(path, err)
+	for c, err := range cases {
+		if err == nil {
+			err = judge(c)
+		}
+		if err != nil {
+			return err
+		}
 	}
-	if info.IsDir() {
-		return refdata.Each(os.DirFS(path), yield)
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	return refdata.EachFrom(path, f, yield)
+	return nil
 }

@@ -57,10 +57,10 @@ func aCase(id string) string {
 // cases returns every embedded case.
 func cases(t testing.TB) (list []refdata.Case) {
 	t.Helper()
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		require.NoError(t, err)
 		list = append(list, c)
-		return nil
-	}))
+	}
 	return list
 }
 

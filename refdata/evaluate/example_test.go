@@ -11,9 +11,13 @@ import (
 
 func Example() {
 	passed, failed := 0, 0
-	err := refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
 		if c.Computes != "units.convert" {
-			return nil
+			continue
 		}
 		o := evaluate.Run(c)
 		if fmt.Print(o.Failure()); o.Pass() {
@@ -21,10 +25,9 @@ func Example() {
 		} else {
 			failed++
 		}
-		return nil
-	})
-	fmt.Println(passed, "passed,", failed, "failed", err)
-	// Output: 122 passed, 0 failed <nil>
+	}
+	fmt.Println(passed, "passed,", failed, "failed")
+	// Output: 122 passed, 0 failed
 }
 
 func ExampleCompute() {
@@ -72,16 +75,16 @@ func Example_ownFile() {
 	     "given": {"kind": "length", "value": "2.5 in"},
 	     "expect": {"value": "63.5 mm"}}]}]
 	}`
-	err := refdata.EachFrom("mine.json", strings.NewReader(file), func(c refdata.Case) error {
-		fmt.Println(evaluate.Run(c))
-		return nil
-	})
-	fmt.Println(err)
-
-	misspelt := strings.Replace(file, "computes", "compute", 1)
-	fmt.Println(refdata.EachFrom("mine.json", strings.NewReader(misspelt), func(refdata.Case) error { return nil }) != nil)
+	for _, text := range []string{file, strings.Replace(file, "computes", "compute", 1)} {
+		for c, err := range refdata.CasesFrom("mine.json", strings.NewReader(text)) {
+			if err != nil {
+				fmt.Println("refused in", units.Fields(err)[0].Field)
+				break
+			}
+			fmt.Println(evaluate.Run(c))
+		}
+	}
 	// Output:
 	// ok   my-1 units.convert
-	// <nil>
-	// true
+	// refused in groups[0].cases[0].compute
 }

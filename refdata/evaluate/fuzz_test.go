@@ -78,7 +78,13 @@ func FuzzRun(f *testing.F) {
 	f.Add(strings.Repeat(`{"groups":[`, 50))
 	f.Add(file(group(`{"id":"x","computes":"units.convert","given":{},"expect":{"value":` + strings.Repeat("[", 2000) + strings.Repeat("]", 2000) + `}}`)))
 	f.Fuzz(func(t *testing.T, text string) {
-		err := refdata.EachFrom("f.json", strings.NewReader(text), func(c refdata.Case) error {
+		for c, err := range refdata.CasesFrom("f.json", strings.NewReader(text)) {
+			if err != nil {
+				if bad := new(refdata.FileError); !errors.As(err, &bad) {
+					t.Errorf("error %v is no FileError", err)
+				}
+				break
+			}
 			if c.ID == "" || len(c.Expect) == 0 == (len(c.Error) == 0) {
 				t.Errorf("case %+v is no case", c)
 			}
@@ -86,11 +92,6 @@ func FuzzRun(f *testing.F) {
 			if o.Pass() != (o.Failure() == "") {
 				t.Errorf("%s: passed %v, failure %q", c.ID, o.Pass(), o.Failure())
 			}
-			return nil
-		})
-		var bad *refdata.FileError
-		if err != nil && !errors.As(err, &bad) {
-			t.Errorf("error %v is no FileError", err)
 		}
 	})
 }

@@ -114,13 +114,16 @@ func TestSpoiledFiles(t *testing.T) {
 		var err error
 		start := time.Now()
 		n := unitstest.Allocated(func() {
-			err = refdata.EachFrom("f.json", bytes.NewReader(spoilt.Text), func(c refdata.Case) error {
+			var c refdata.Case
+			for c, err = range refdata.CasesFrom("f.json", bytes.NewReader(spoilt.Text)) {
+				if err != nil {
+					break
+				}
 				o := evaluate.Run(c)
 				if text := o.Failure(); len(text) > 20*refdata.CaseLimit || o.Pass() != (text == "") {
 					t.Errorf("%s: passed %v, described in %d bytes", spoilt.Name, o.Pass(), len(text))
 				}
-				return nil
-			})
+			}
 		})
 		slow(t, spoilt.Name, start)
 		if wrong := unitstest.Refusal(err, mostError); wrong != "" && (err != nil || spoilt.Bad) {

@@ -101,21 +101,23 @@ func run(commands []string, out io.Writer) error {
 // questions are the least computation, one of middle size, and a job.
 func questions() (list []question, err error) {
 	wanted := []string{"units.convert", "linkage.wheel"}
-	err = refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		if err != nil {
+			return nil, err
+		}
 		i := slices.Index(wanted, c.Computes)
 		if i < 0 || len(c.Error) > 0 {
-			return nil
+			continue
 		}
 		wanted[i] = ""
 		text, err := json.Marshal(map[string]any{"computation": c.Computes, "given": c.Given})
+		if err != nil {
+			return nil, err
+		}
 		list = append(list, question{c.Computes + ", case " + c.ID, string(text), func() error {
 			_, err := evaluate.Compute(c)
 			return err
 		}})
-		return err
-	})
-	if err != nil {
-		return nil, err
 	}
 	slices.SortFunc(list, func(a, b question) int { return len(a.text) - len(b.text) })
 	text, err := os.ReadFile("setup/demo/job.json")

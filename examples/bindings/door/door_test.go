@@ -42,7 +42,8 @@ func ask(t *testing.T, question string) (r reply) {
 // described as always given are there, and a sentinel has a class.
 func TestCasesThroughTheDoor(t *testing.T) {
 	cases := 0
-	require.NoError(t, refdata.Each(refdata.CaseFiles(), func(c refdata.Case) error {
+	for c, err := range refdata.Cases(refdata.CaseFiles()) {
+		require.NoError(t, err)
 		cases++
 		question, err := json.Marshal(map[string]any{"computation": c.Computes, "given": c.Given})
 		require.NoError(t, err)
@@ -57,7 +58,7 @@ func TestCasesThroughTheDoor(t *testing.T) {
 					t.Errorf("%s: no %s", c.ID, o.Name)
 				}
 			}
-			return nil
+			continue
 		}
 		var names []string
 		for _, f := range r.Faults {
@@ -72,8 +73,7 @@ func TestCasesThroughTheDoor(t *testing.T) {
 		if j := evaluate.Judge(c, nil, evaluate.Refused(names...)); !j.Pass() || r.Answer != nil {
 			t.Errorf("%v%s", r.Answer, j.Failure())
 		}
-		return nil
-	}))
+	}
 	require.Greater(t, cases, 1000)
 }
 

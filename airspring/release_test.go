@@ -2,7 +2,6 @@ package airspring_test
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"testing"
 
@@ -10,78 +9,6 @@ import (
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
-
-// rig is a piston between two amounts of ideal gas, with a valve in its wall at one
-// travel. All it knows is how much gas is where. It finds by bisection where the piston
-// stands, how much gas flows, and how much is let out.
-type rig struct {
-	bore, shaft, port      float64 // m
-	above, below           float64 // volumes at full extension, m³
-	molesAbove, molesBelow float64
-	outside                float64 // Pa
-}
-
-const molarEnergy = 8.314462618 * 293.15 // J/mol, of a gas at 20 °C
-
-func (r *rig) pressures(x float64) (above, below float64) {
-	round, hole := math.Pi*r.bore*r.bore/4, math.Pi*r.shaft*r.shaft/4
-	return r.molesAbove * molarEnergy / (r.above - round*x), r.molesBelow * molarEnergy / (r.below + (round-hole)*x)
-}
-
-// push is the force that drives the piston out.
-func (r *rig) push(x float64) float64 {
-	round, hole := math.Pi*r.bore*r.bore/4, math.Pi*r.shaft*r.shaft/4
-	above, below := r.pressures(x)
-	return above*round - below*(round-hole) - r.outside*hole
-}
-
-// bisect returns where a rising function changes sign.
-func bisect(lo, hi float64, f func(float64) float64) float64 {
-	for range 70 {
-		if mid := lo + (hi-lo)/2; f(mid) < 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return hi
-}
-
-// stands is where the piston comes to rest, be it past the port, and what the gauge shows.
-func (r *rig) stands() (x, gauge float64) {
-	if r.push(0) < 0 {
-		full := r.above / (math.Pi * r.bore * r.bore / 4)
-		x = bisect(0, full*(1-1e-9), r.push)
-	}
-	above, _ := r.pressures(x)
-	return x, above - r.outside
-}
-
-// cycle moves the piston to the open valve, and then lets it out again.
-func (r *rig) cycle() {
-	flow := bisect(-r.molesAbove, r.molesBelow, func(up float64) float64 {
-		moved := *r
-		moved.molesAbove, moved.molesBelow = r.molesAbove+up, r.molesBelow-up
-		above, below := moved.pressures(r.port)
-		return above - below
-	})
-	r.molesAbove, r.molesBelow = r.molesAbove+flow, r.molesBelow-flow
-}
-
-// newRig fills both chambers until the gauge shows a fill after cycling, held at full extension.
-func newRig(a airspring.TopUp) *rig {
-	r := &rig{bore: a.Bore.Metres(), shaft: a.Shaft.Metres(), port: a.PortTravel.Metres(), above: float64(a.PositiveVolume), below: float64(a.NegativeVolume), outside: a.Ambient.Pascals()}
-	r.molesAbove = bisect(0, 1e3, func(moles float64) float64 {
-		filled := *r
-		filled.molesAbove, filled.molesBelow = moles, moles
-		filled.cycle()
-		above, _ := filled.pressures(0)
-		return above - r.outside - a.OldFill.Pascals()
-	})
-	r.molesBelow = r.molesAbove
-	r.cycle()
-	return r
-}
 
 // releases are invented springs from which air is let out: sizes in mm and cm³, fills in psi, and
 // how far they may be pulled in, 0 for the usual.

@@ -157,6 +157,15 @@ func ExampleSpec_Best() {
 	// 540 N: 450 lbf/in
 }
 
+func ExampleOptions_Recommend() {
+	choice, err := demoCoil().Recommend(540)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Printf("%.0f lbf/in, number %d of the shelf\n", choice.Spring().Rate.PoundsForcePerInch(), choice.Spring().Index)
+	// Output: 450 lbf/in, number 1 of the shelf
+}
+
 func ExampleRanking_Lead() {
 	spec := demoCoil().Spec()
 	ranking := spec.Ranking(demoCoil().Curve())

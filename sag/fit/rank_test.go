@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/sag"
@@ -82,6 +83,11 @@ func TestRankingNeverContradictsItself(t *testing.T) {
 		own := o.Spec()
 		if best := own.Best(o.Curve(), load); best != a.Candidates[0].Index {
 			t.Fatalf("spring %d is best of %+v, and %d first", best, spec, a.Candidates[0].Index)
+		}
+		alone, err := o.Recommend(load)
+		require.NoError(t, err)
+		if len(alone.Coil.Candidates) != 1 || !cmp.Equal(*alone.Spring(), a.Candidates[0]) || alone.State() != c.State() {
+			t.Fatalf("%+v is recommended of %+v, and %+v first", alone.Spring(), spec, a.Candidates[0])
 		}
 	}
 	if len(reasons) != 5 || beyond < 100 {

@@ -23,7 +23,11 @@ import (
 // The limits are generous, and a choice of this package.
 func Implausible(path string, spec any) []units.Warning {
 	var w implausible
-	w.look(path, "", reflect.ValueOf(spec))
+	at := make([]string, 0, 10)
+	if path != "" {
+		at = append(at, path)
+	}
+	w.look(at, "", reflect.ValueOf(spec))
 	return w
 }
 
@@ -75,8 +79,8 @@ func both(v any) string {
 // implausible is the warnings so far.
 type implausible []units.Warning
 
-// look adds the warnings about a value in the field of a name.
-func (w *implausible) look(path, name string, v reflect.Value) {
+// look adds the warnings about a value in the field of a name, at the end of a path.
+func (w *implausible) look(path []string, name string, v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Pointer, reflect.Interface:
 		if !v.IsNil() {
@@ -91,17 +95,16 @@ func (w *implausible) look(path, name string, v reflect.Value) {
 			case f.Anonymous && tag == "":
 				w.look(path, "", v.Field(i))
 			default:
-				w.look(strings.TrimPrefix(path+"."+tag, "."), tag, v.Field(i))
+				w.look(append(path, tag), tag, v.Field(i))
 			}
 		}
 	case reflect.Slice:
-		n := v.Len()
+		first, n, before := 0, v.Len(), len(*w)
 		if n > 0 && v.Index(0).Kind() == reflect.Float64 {
-			w.look(fmt.Sprintf("%s[%d]", path, n-1), name, v.Index(n-1))
-			return
+			first = n - 1
 		}
-		for i, before := 0, len(*w); i < n && len(*w) == before; i++ {
-			w.look(fmt.Sprintf("%s[%d]", path, i), name, v.Index(i))
+		for i := first; i < n && len(*w) == before; i++ {
+			w.look(append(path, fmt.Sprintf("[%d]", i)), name, v.Index(i))
 		}
 	case reflect.Float64:
 		for _, u := range usuals()[name] {
@@ -119,7 +122,8 @@ func (w *implausible) look(path, name string, v reflect.Value) {
 			if si > high.Float() {
 				said = both(v.Interface())
 			}
-			w.doubt(true, path, v.Interface(), within(round), "%s is stated, where %s is %s: look at the number and its unit.", said, u.What, within(both))
+			field := strings.ReplaceAll(strings.Join(path, "."), ".[", "[")
+			w.doubt(true, field, v.Interface(), within(round), "%s is stated, where %s is %s: look at the number and its unit.", said, u.What, within(both))
 		}
 	}
 }

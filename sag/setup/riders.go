@@ -42,10 +42,10 @@ func (s *Sheet) addRiders(b *Template) {
 		one := RiderSheet{RiderMass: mass, Own: math.Abs(float64(mass-own)) <= 1e-9*float64(own)}
 		masses.RiderMass = mass
 		loads, err := masses.Loads()
-		for _, e := range b.ends {
-			var choice fit.Choice
-			if err == nil {
-				choice, err = e.options.Choose(loads.Load(e.axle))
+		for _, e := range s.Ends() {
+			choice := e.Choice
+			if err == nil && !one.Own {
+				choice, err = e.options.Recommend(loads.Load(e.Axle))
 			}
 			if err != nil {
 				break
@@ -54,7 +54,7 @@ func (s *Sheet) addRiders(b *Template) {
 			if choice.Coil != nil {
 				end.IdealRate = choice.Coil.IdealRate
 			}
-			*pick(e.axle, &one.Front, &one.Rear) = end
+			*pick(e.Axle, &one.Front, &one.Rear) = end
 		}
 		if err == nil {
 			s.Riders = append(s.Riders, one)

@@ -37,7 +37,8 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	if best := e.Spring(); best != nil {
 		need := best.Preload + e.Stroke
 		if found(sag.Loose) {
-			add("loose", best.Preload.String(), "", "This spring has less preload than the collar's least, %s: it may come loose at full extension. Do not fit it.", best.Preload.Both())
+			least := e.options.Spec().Coil.PreloadMin
+			add("loose", best.Preload.String(), least.String(), "This spring is solid before it has the collar's least preload, %s: it may come loose at full extension. Do not fit it.", least.Both())
 		}
 		switch {
 		case found(sag.GoesSolid):

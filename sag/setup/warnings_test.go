@@ -82,6 +82,8 @@ func TestWarningsOfCoilsSayTheNumbers(t *testing.T) {
 			"The spring binds 1.2 mm (0.05 in) before the shock reaches the end of its stroke. Do not fit it: coil-bound, it can break itself or the shock."},
 		{75e3, 0, 0.004, 0.06318, "goes_solid", "-0.01999999", "0 mm",
 			"The spring binds less than 0.1 mm before the shock reaches the end of its stroke. Do not fit it: coil-bound, it can break itself or the shock."},
+		{75e3, 0.05, 0.05, 0.05001, "loose", "49.95", "50 mm",
+			"This spring is solid before it has the collar's least preload, 50.0 mm (1.97 in): it may come loose at full extension. Do not fit it."},
 		{75e3, 0, 0.004, 0, "solid_unknown", "", "63.2 mm",
 			"Nobody said how far this spring compresses before it is solid. It must be at least preload and stroke together, 63.2 mm (2.49 in)."},
 	} {

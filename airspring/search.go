@@ -23,12 +23,12 @@ type FillSearch struct {
 
 // Trial is a spring with one number of spacers.
 type Trial struct {
-	Spacers    int
-	Outcome    FillOutcome
-	FillWanted units.GaugePressure // the fill that carries the force; 0 if none does
-	Fill       units.GaugePressure // FillWanted or MaxFill, whichever is less; at most 1 kPa for FillNone; 0 for FillPullsIn
-	Slow       Spring              // the spring with this Fill and an exponent of 1; the zero value for FillPullsIn
-	Fast       Spring              // the spring with this Fill and the spec's exponent; the zero value for FillPullsIn
+	Spacers    int                 `json:"spacers"`
+	Outcome    FillOutcome         `json:"outcome"`
+	FillWanted units.GaugePressure `json:"fill_wanted"` // the fill that carries the force; 0 if none does
+	Fill       units.GaugePressure `json:"fill"`        // FillWanted or MaxFill, whichever is less; at most 1 kPa for FillNone; 0 for FillPullsIn
+	Slow       Spring              `json:"-"`           // the spring with this Fill and an exponent of 1; the zero value for FillPullsIn
+	Fast       Spring              `json:"-"`           // the spring with this Fill and the spec's exponent; the zero value for FillPullsIn
 }
 
 // Trials returns a trial for each number of spacers that leaves a chamber, the fewest first. The fill is

@@ -15,16 +15,16 @@ import (
 type Fit struct {
 	// Curve is the fitted curve. Its full travel is that of the polynomial at the greatest stroke, not the
 	// last reading.
-	Curve *Curve
+	Curve *Curve `json:"-"`
 	// ReadingError is the standard error of one reading of the travel, estimated from the residuals e as
 	// √(Σe²/(n − degree)) over the n readings without zero points; 0 where lever ratios were read. If it is
 	// clearly larger than the readings' error can be, the polynomial does not fit the linkage.
-	ReadingError units.Length
+	ReadingError units.Length `json:"reading_error"`
 	// ResidualRMS is the root mean square of the residuals, zero points not counted; 0 where lever ratios
 	// were read.
-	ResidualRMS units.Length
+	ResidualRMS units.Length `json:"residual_rms"`
 	// RatioReadingError is the ReadingError where lever ratios were read, and 0 where travels were.
-	RatioReadingError float64
+	RatioReadingError float64 `json:"ratio_reading_error"`
 
 	rms, sigma float64
 	readings   int

@@ -25,9 +25,9 @@ type Spec struct {
 
 // Kind is one way to describe a curve in a [Spec].
 type Kind struct {
-	Key   string // the field's name in JSON
-	Label string // a few words, as for a form
-	About string // when to use it
+	Key   string `json:"key"`   // the field's name in JSON
+	Label string `json:"label"` // a few words, as for a form
+	About string `json:"about"` // when to use it
 
 	beside string // other keys of the kind; "" for a kind that is an object under its key
 	given  func(Spec) bool

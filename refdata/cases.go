@@ -14,21 +14,22 @@ import (
 // SchemaName is what the "schema" of every case file says.
 const SchemaName = "wheelrate/cases/1"
 
-// Case is one check: a computation, its inputs, and its expected outputs or error.
+// Case is one check: a computation, its inputs, and its expected outputs or error. Its JSON is that of a
+// case in a case file, which says file, subject, source and standing outside it.
 type Case struct {
-	File     string   // the file it was read from
-	Subject  string   // of that file
-	Source   Source   // of its group; the zero value where none is given
-	Standing Standing // of its group
+	File     string   `json:"-"` // the file it was read from
+	Subject  string   `json:"-"` // of that file
+	Source   Source   `json:"-"` // of its group; the zero value where none is given
+	Standing Standing `json:"-"` // of its group
 
-	ID        string
-	Computes  string                   // such as "spring.coil"; see [Computations]
-	Given     json.RawMessage          // the inputs, a JSON object
-	Expect    map[string]any           // outputs expected: string, float64, or []any of these; nil where Error is set
-	Error     []string                 // the fields or sentinels that the refusal must name
-	Tolerance map[string]CaseTolerance // by output, "*" for the others
-	Second    string                   // how the values were confirmed a second way
-	Note      string
+	ID        string                   `json:"id"`
+	Computes  string                   `json:"computes"`            // such as "spring.coil"; see [Computations]
+	Given     json.RawMessage          `json:"given"`               // the inputs, a JSON object
+	Expect    map[string]any           `json:"expect,omitempty"`    // outputs expected: string, float64, or []any of these; nil where Error is set
+	Error     []string                 `json:"error,omitempty"`     // the fields or sentinels that the refusal must name
+	Tolerance map[string]CaseTolerance `json:"tolerance,omitempty"` // by output, "*" for the others
+	Second    string                   `json:"second,omitempty"`    // how the values were confirmed a second way
+	Note      string                   `json:"note,omitempty"`
 }
 
 // Source says where a value comes from.
@@ -107,6 +108,14 @@ func (t CaseTolerance) String() string {
 		return "±" + t.Absolute
 	}
 	return "relative " + strconv.FormatFloat(t.Relative, 'g', -1, 64)
+}
+
+// MarshalJSON returns what UnmarshalJSON reads.
+func (t CaseTolerance) MarshalJSON() ([]byte, error) {
+	if t.Absolute != "" {
+		return json.Marshal(t.Absolute)
+	}
+	return json.Marshal(t.Relative)
 }
 
 // UnmarshalJSON reads a relative tolerance from a number, or an absolute one from a string: a

@@ -13,7 +13,7 @@ import (
 
 // Quantity is a kind of quantity of the case format, such as a length.
 type Quantity struct {
-	Kind  string // its name in a units.convert case, such as "gauge_pressure"
+	Kind  string `json:"kind"` // its name in a units.convert case, such as "gauge_pressure"
 	goal  reflect.Type
 	parse func(text string) (any, error)
 }

@@ -153,14 +153,8 @@ func read(name string, r io.Reader, ids map[string]bool, yield func(Case, error)
 // readCase reads one case and records all that is wrong with it.
 func readCase(c *units.Checker, text []byte) Case {
 	var in struct {
-		ID        string                   `json:"id"`
-		Computes  string                   `json:"computes"`
-		Given     json.RawMessage          `json:"given"`
-		Expect    map[string]expected      `json:"expect"`
-		Error     []string                 `json:"error"`
-		Tolerance map[string]CaseTolerance `json:"tolerance"`
-		Second    string                   `json:"second"`
-		Note      string                   `json:"note"`
+		Case
+		Expect map[string]expected `json:"expect"`
 	}
 	if len(text) > CaseLimit {
 		c.Fail("", len(text), fmt.Sprintf("at most %d bytes", CaseLimit), units.ErrRange)
@@ -206,12 +200,11 @@ func readCase(c *units.Checker, text []byte) Case {
 			fail("error", name, "names of fields, each once", units.ErrConflict)
 		}
 	}
-	out := Case{ID: in.ID, Computes: in.Computes, Given: in.Given, Error: in.Error, Tolerance: in.Tolerance, Second: in.Second, Note: in.Note}
 	if in.Expect != nil {
-		out.Expect = make(map[string]any, len(in.Expect))
-		for name, e := range in.Expect {
-			out.Expect[name] = e.value
-		}
+		in.Case.Expect = make(map[string]any, len(in.Expect))
 	}
-	return out
+	for name, e := range in.Expect {
+		in.Case.Expect[name] = e.value
+	}
+	return in.Case
 }

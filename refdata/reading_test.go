@@ -1,6 +1,7 @@
 package refdata_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -52,6 +53,12 @@ func TestCasesReadsEveryField(t *testing.T) {
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("read (-want +got):\n%s", diff)
+	}
+	again, err := json.Marshal(got)
+	require.NoError(t, err)
+	again = []byte(file(`{"source":{"title":"T","edition":"3rd","year":1999,"where":"p. 4","url":"u"},"standing":"published","cases":` + string(again) + `}`))
+	if list, err := collect(refdata.CasesFrom("f.json", bytes.NewReader(again))); err != nil || !cmp.Equal(want, list) {
+		t.Errorf("written and read again: %v, %v", list, err)
 	}
 }
 

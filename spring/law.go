@@ -41,9 +41,10 @@ type Polyline interface {
 // Segment is a straight part of a [Polyline]. Where its Start is more than the End of the segment
 // before it, the force jumps.
 type Segment struct {
-	Length     units.Length    // more than 0
-	Rate       units.Stiffness // 0 or more
-	Start, End units.Force     // at the segment's two ends
+	Length units.Length    `json:"length"` // more than 0
+	Rate   units.Stiffness `json:"rate"`   // 0 or more
+	Start  units.Force     `json:"start"`  // at the segment's two ends
+	End    units.Force     `json:"end"`
 }
 
 // Clamp returns x limited to [0, travel], and 0 for NaN, as every Law takes its argument.

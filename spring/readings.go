@@ -38,13 +38,13 @@ func (r Readings) Check(c *units.Checker) {
 
 // Regression is the straight line that fits [Readings] best.
 type Regression struct {
-	Rate                     units.Stiffness // slope of the line
-	ForceAtZero              units.Force     // of the line at travel 0: what a preload or an offset of the scale adds
-	RateStandardError        units.Stiffness // one standard deviation
-	ForceAtZeroStandardError units.Force
-	ResidualDeviation        units.Force // √(Σr²/(n − 2)), the scatter of one reading about the line
-	ResidualRMS              units.Force // √(Σr²/n)
-	Points                   int
+	Rate                     units.Stiffness `json:"rate"`                // slope of the line
+	ForceAtZero              units.Force     `json:"force_at_zero"`       // of the line at travel 0: what a preload or an offset of the scale adds
+	RateStandardError        units.Stiffness `json:"rate_standard_error"` // one standard deviation
+	ForceAtZeroStandardError units.Force     `json:"force_at_zero_standard_error"`
+	ResidualDeviation        units.Force     `json:"residual_deviation"` // √(Σr²/(n − 2)), the scatter of one reading about the line
+	ResidualRMS              units.Force     `json:"residual_rms"`       // √(Σr²/n)
+	Points                   int             `json:"points"`
 }
 
 // FitReadings returns the rate of a spring from force readings, by ordinary least squares of force

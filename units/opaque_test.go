@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"path"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -35,30 +37,82 @@ func TestOpaqueIsNotRead(t *testing.T) {
 	require.Zero(t, g.chain)
 }
 
-// Every struct of the library that has methods and no exported field is opaque.
-func TestStructsWithoutFieldsAreOpaque(t *testing.T) {
+// exported is a struct of the exported API.
+type exported struct {
+	opaque, methods bool
+	fields          []string // such as Travel units.Length `json:"travel"`
+}
+
+// exportedStructs reads the structs in .api/next.txt, by package and name.
+func exportedStructs(t *testing.T) map[string]*exported {
+	t.Helper()
 	text, err := os.ReadFile("../.api/next.txt")
 	require.NoError(t, err)
-	structs, fields, opaque, methods := map[string]bool{}, map[string]bool{}, map[string]bool{}, map[string]bool{}
+	structs := map[string]*exported{}
+	methods := map[string]bool{}
 	for line := range strings.Lines(string(text)) {
-		words := strings.Fields(strings.NewReplacer(",", "", "(*", "", "(", "", ")", "").Replace(line))
-		name := words[1] + " " + words[3]
+		parts := strings.SplitN(strings.TrimSuffix(line, "\n"), ", ", 3)
+		words := strings.Fields(strings.NewReplacer("(*", "", "(", "", ")", "").Replace(parts[1]))
+		name := path.Base(strings.TrimPrefix(parts[0], "pkg ")) + "." + words[1]
 		switch {
-		case words[2] == "method":
+		case words[0] == "method":
 			methods[name] = true
-		case words[2] != "type" || words[4] != "struct":
-		case len(words) == 5:
-			structs[name] = true
-		case strings.HasPrefix(words[6], "units.Opaque["):
-			opaque[name] = true
+		case words[0] != "type" || words[2] != "struct":
+		case len(parts) == 2:
+			structs[name] = &exported{}
+		case strings.HasPrefix(parts[2], "embedded units.Opaque["):
+			structs[name].opaque = true
 		default:
-			fields[name] = true
+			structs[name].fields = append(structs[name].fields, parts[2])
 		}
 	}
-	for name := range methods {
-		if structs[name] && !fields[name] && !opaque[name] {
+	for name, s := range structs {
+		s.methods = methods[name]
+	}
+	return structs
+}
+
+// Every struct of the library that has methods and no exported field is opaque.
+func TestStructsWithoutFieldsAreOpaque(t *testing.T) {
+	opaque := 0
+	for name, s := range exportedStructs(t) {
+		if s.opaque {
+			opaque++
+		} else if s.methods && s.fields == nil {
 			t.Errorf("%s is not opaque", name)
 		}
 	}
-	require.Greater(t, len(opaque), 15)
+	require.Greater(t, opaque, 15)
+}
+
+// nameless lists the structs that are not stored or sent, and so have no names in JSON, by the reason.
+var nameless = map[string]string{
+	"sag.Bike sag.End certainty.Setup certainty.EndSetup motion.Corner motion.OneEnd motion.TwoEnds motion.Problem": "holds laws, curves or functions",
+	"mechanism.Load": "holds a mark, which belongs to one mechanism",
+	"mechanism.Gradient mechanism.PointMotionGradient mechanism.PoseGradient drivetrain.PoseGradient": "holds derivatives, whose units depend on what is derived",
+	"refdata.CaseTolerance": "is a number or a text in JSON",
+	"mechanism.LockError refdata.FileError units.FieldError units.ParseError": "is an error",
+	"units.Checker strictjson.Rules unitstest.Spoilt":                         "is of use to a program alone",
+}
+
+// jsonName is a name in JSON, or "-" for a field that is left out.
+var jsonName = regexp.MustCompile("`json:\"([a-z0-9]+(_[a-z0-9]+)*|-)(,omitempty|,omitzero)?\"`$")
+
+// The fields of every other struct have names in JSON, in lower case with underscores.
+func TestFieldsHaveJSONNames(t *testing.T) {
+	structs := exportedStructs(t)
+	for names := range nameless {
+		for name := range strings.FieldsSeq(names) {
+			require.Contains(t, structs, name)
+			require.NotContains(t, strings.Join(structs[name].fields, ""), "json:", name)
+			delete(structs, name)
+		}
+	}
+	for name, s := range structs {
+		for _, field := range s.fields {
+			if !strings.HasPrefix(field, "embedded ") && !s.opaque && !jsonName.MatchString(field) {
+				t.Errorf("%s: %s has no name in JSON", name, field)
+			}
+		}
+	}
 }

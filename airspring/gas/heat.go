@@ -20,10 +20,10 @@ type Vibration struct {
 // Response is the complex stiffness of a vibrating gas. The storage rate is in phase with
 // the stroke; the loss rate is a quarter of a period ahead of it and dissipates work.
 type Response struct {
-	IsothermalRate units.Stiffness // A²·p/V, of an infinitely slow stroke
-	StorageRate    units.Stiffness // in phase
-	LossRate       units.Stiffness // out of phase
-	LossFactor     float64         // LossRate/StorageRate
+	IsothermalRate units.Stiffness `json:"isothermal_rate"` // A²·p/V, of an infinitely slow stroke
+	StorageRate    units.Stiffness `json:"storage_rate"`    // in phase
+	LossRate       units.Stiffness `json:"loss_rate"`       // out of phase
+	LossFactor     float64         `json:"loss_factor"`     // LossRate/StorageRate
 }
 
 // Vibrate returns the stiffness of a gas for small sinusoidal strokes:
@@ -78,8 +78,9 @@ type VolumeStep struct {
 // Relaxation is the pressure of a gas after a [VolumeStep]. It goes from Adiabatic, right after the
 // step, to Isothermal. [Hold] makes one.
 type Relaxation struct {
-	Adiabatic, Isothermal units.AbsolutePressure
-	TimeConstant          units.Time
+	Adiabatic    units.AbsolutePressure `json:"adiabatic_pressure"`
+	Isothermal   units.AbsolutePressure `json:"isothermal_pressure"`
+	TimeConstant units.Time             `json:"time_constant"`
 }
 
 // Hold returns the pressure of a gas after its volume changes at once, while it exchanges heat with

@@ -22,9 +22,9 @@ type VolumeHistory struct {
 
 // PressureHistory is the state of the gas over a [VolumeHistory], at the same times.
 type PressureHistory struct {
-	Pressure []units.AbsolutePressure
-	Warming  []float64      // T/T_w, with T_w the absolute temperature of the walls
-	Work     []units.Energy // done on the gas since the first point; the ambient's share is not subtracted
+	Pressure []units.AbsolutePressure `json:"pressure"`
+	Warming  []float64                `json:"warming"` // T/T_w, with T_w the absolute temperature of the walls
+	Work     []units.Energy           `json:"work"`    // done on the gas since the first point; the ambient's share is not subtracted
 }
 
 // Follow returns pressure, temperature and work of a gas over a history of its volume, while it

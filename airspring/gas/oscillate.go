@@ -21,9 +21,9 @@ type Oscillation struct {
 type PressureLoop struct {
 	// Pressure is absolute, at the phases φ of 0°, 5°, … 355°. The volume is the mean one at 0° and
 	// the least at 90°.
-	Pressure [72]units.AbsolutePressure
+	Pressure [72]units.AbsolutePressure `json:"pressure"`
 	// Lost is the work dissipated in a cycle, the area inside the loop of pressure over volume.
-	Lost units.Energy
+	Lost units.Energy `json:"energy_lost"`
 }
 
 // Oscillate returns the periodic state of a gas under strokes of any size: the solution of [Follow]

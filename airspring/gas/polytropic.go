@@ -16,9 +16,9 @@ type PolytropicChange struct {
 
 // PolytropicEnd is the gas after a [PolytropicChange].
 type PolytropicEnd struct {
-	Pressure units.AbsolutePressure
-	Work     units.Energy // done on the gas; the ambient's share is not subtracted
-	Warming  float64      // T₂/T₁, of absolute temperatures
+	Pressure units.AbsolutePressure `json:"pressure"`
+	Work     units.Energy           `json:"work"`    // done on the gas; the ambient's share is not subtracted
+	Warming  float64                `json:"warming"` // T₂/T₁, of absolute temperatures
 }
 
 // Polytropic returns the gas after a change of volume, and the work done on it, which is negative

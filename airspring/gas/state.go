@@ -34,17 +34,17 @@ func (g Species) Check(c *units.Checker, temperature units.Temperature) {
 
 // RealState is the deviation of a real gas from an ideal one in one state.
 type RealState struct {
-	Compressibility   float64 // Z = p/(ρ·R·T), 1 for an ideal gas
-	HeatRatio         float64 // cp/cv
-	EffectiveExponent float64 // −(∂ln p/∂ln v)_s: the n of p·Vⁿ at the start of a fast stroke
+	Compressibility   float64 `json:"compressibility"`    // Z = p/(ρ·R·T), 1 for an ideal gas
+	HeatRatio         float64 `json:"heat_ratio"`         // cp/cv
+	EffectiveExponent float64 `json:"effective_exponent"` // −(∂ln p/∂ln v)_s: the n of p·Vⁿ at the start of a fast stroke
 }
 
 // Compression is a real gas compressed from rest.
 type Compression struct {
-	Slow        units.AbsolutePressure // at constant temperature
-	Fast        units.AbsolutePressure // at constant entropy
-	Temperature units.Temperature      // after the fast stroke
-	Exponent    float64                // n of p·Vⁿ over the whole fast stroke, ln(p₂/p₁)/ln(V₁/V₂)
+	Slow        units.AbsolutePressure `json:"slow_pressure"`    // at constant temperature
+	Fast        units.AbsolutePressure `json:"fast_pressure"`    // at constant entropy
+	Temperature units.Temperature      `json:"fast_temperature"` // after the fast stroke
+	Exponent    float64                `json:"exponent"`         // n of p·Vⁿ over the whole fast stroke, ln(p₂/p₁)/ln(V₁/V₂)
 }
 
 // StateAt returns the deviation of a gas from an ideal one at an absolute pressure from 0.001 Pa to

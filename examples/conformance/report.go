@@ -123,25 +123,15 @@ type jsonCase struct {
 }
 
 type jsonComparison struct {
-	Output    string  `json:"output"`
-	Pass      bool    `json:"pass"`
-	Expected  string  `json:"expected,omitempty"`
-	Got       string  `json:"got,omitempty"`
-	Deviation string  `json:"deviation,omitempty"`
-	Tolerance string  `json:"tolerance,omitempty"`
-	Share     float64 `json:"share_of_tolerance"`
-	Digits    float64 `json:"agreeing_digits"`
-	Values    int     `json:"values"`
-	Failed    int     `json:"failed"`
-	Problem   string  `json:"problem,omitempty"`
+	Pass bool `json:"pass"`
+	evaluate.Agreement
 }
 
 func (r *jsonReport) add(o evaluate.Judgement) error {
 	c := jsonCase{ID: o.Case.ID, File: o.Case.File, Computes: o.Case.Computes, Standing: string(o.Case.Standing),
 		Source: o.Case.Source, Pass: o.Pass(), Problem: o.Problem}
 	for _, p := range o.Outputs {
-		c.Comparisons = append(c.Comparisons, jsonComparison{Output: p.Output, Pass: p.Pass(), Expected: p.Expected, Got: p.Got,
-			Deviation: p.Deviation, Tolerance: p.Tolerance, Share: p.Share, Digits: p.Digits, Values: p.Values, Failed: p.Failed, Problem: p.Problem})
+		c.Comparisons = append(c.Comparisons, jsonComparison{p.Pass(), p})
 	}
 	line, err := json.Marshal(c)
 	if err != nil {

@@ -13,16 +13,16 @@ import (
 // Agreement is how one output of a case agrees with what is expected. Of a list it shows the
 // element that agrees least.
 type Agreement struct {
-	Output    string  // its name, with the element's place in a list: "force[3]"
-	Expected  string  // as the case has it
-	Got       string  // in the unit of Expected
-	Deviation string  // got less expected, in the same unit
-	Tolerance string  // what was allowed
-	Share     float64 // the deviation as a share of the tolerance; at most 1 passes
-	Digits    float64 // agreeing digits, −log₁₀ of the relative error, from 0 to 17; 17 for a value that is 0 within the tolerance
-	Values    int     // how many values were compared
-	Failed    int     // how many of them failed
-	Problem   string  // why it can't be compared; "" where it can
+	Output    string  `json:"output"`              // its name, with the element's place in a list: "force[3]"
+	Expected  string  `json:"expected,omitempty"`  // as the case has it
+	Got       string  `json:"got,omitempty"`       // in the unit of Expected
+	Deviation string  `json:"deviation,omitempty"` // got less expected, in the same unit
+	Tolerance string  `json:"tolerance,omitempty"` // what was allowed
+	Share     float64 `json:"share_of_tolerance"`  // the deviation as a share of the tolerance; at most 1 passes
+	Digits    float64 `json:"agreeing_digits"`     // agreeing digits, −log₁₀ of the relative error, from 0 to 17; 17 for a value that is 0 within the tolerance
+	Values    int     `json:"values"`              // how many values were compared
+	Failed    int     `json:"failed"`              // how many of them failed
+	Problem   string  `json:"problem,omitempty"`   // why it can't be compared; "" where it can
 }
 
 // Pass reports whether the output is as expected.

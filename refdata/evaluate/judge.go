@@ -13,9 +13,9 @@ import (
 
 // Judgement is the outcome of a case.
 type Judgement struct {
-	Case    refdata.Case
-	Outputs []Agreement // one for each output expected, in alphabetical order
-	Problem string      // what is wrong with the case as a whole; "" where nothing is
+	Case    refdata.Case `json:"case"`
+	Outputs []Agreement  `json:"outputs"`           // one for each output expected, in alphabetical order
+	Problem string       `json:"problem,omitempty"` // what is wrong with the case as a whole; "" where nothing is
 }
 
 // Run computes a case with this library and judges the result.

@@ -54,11 +54,11 @@ func (e Corner) Check(c *units.Checker) {
 
 // Forces are the forces at one end, in the vertical, and where its wheel is.
 type Forces struct {
-	Travel units.Length // of the wheel from full extension; beyond its range in the stops
-	Speed  units.Speed  // of the travel, positive in compression
-	Spring units.Force  // at the wheel, with the stops
-	Damper units.Force  // at the wheel
-	Ground units.Force  // of the ground on the wheel
+	Travel units.Length `json:"travel"` // of the wheel from full extension; beyond its range in the stops
+	Speed  units.Speed  `json:"speed"`  // of the travel, positive in compression
+	Spring units.Force  `json:"spring"` // at the wheel, with the stops
+	Damper units.Force  `json:"damper"` // at the wheel
+	Ground units.Force  `json:"ground"` // of the ground on the wheel
 }
 
 // kinks returns where the forces have kinks: at the stops, and where the tyre lifts off. Place returns the

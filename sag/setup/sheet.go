@@ -200,7 +200,7 @@ func (s *Sheet) Setup() certainty.Setup {
 
 // SheetEnd is one end of a [Sheet] with the axle that it is at.
 type SheetEnd struct {
-	Axle sag.Axle
+	Axle sag.Axle `json:"axle"`
 	*EndSheet
 }
 

@@ -26,21 +26,21 @@ type Caliper struct {
 
 // CaliperRate is the rate of a measured spring and its variance budget.
 type CaliperRate struct {
-	MeanDiameter        units.Length
-	Rate                units.Stiffness
-	RateUncertainty     units.Stiffness // standard uncertainty of the rate
-	RelativeUncertainty float64         // the same as a fraction of the rate
-	Dominant            string          // the input with the largest variance; empty if all are 0
-	Budget              [5]Contribution // wire, diameter, active coils, shear modulus, correlation
+	MeanDiameter        units.Length    `json:"mean_diameter"`
+	Rate                units.Stiffness `json:"rate"`
+	RateUncertainty     units.Stiffness `json:"rate_uncertainty"`     // standard uncertainty of the rate
+	RelativeUncertainty float64         `json:"relative_uncertainty"` // the same as a fraction of the rate
+	Dominant            string          `json:"dominant"`             // the input with the largest variance; empty if all are 0
+	Budget              [5]Contribution `json:"budget"`               // wire, diameter, active coils, shear modulus, correlation
 }
 
 // Contribution is one line of a variance budget.
 type Contribution struct {
-	Input       string  // name of the field of [Caliper]
-	Sensitivity float64 // d ln(rate)/d ln(input); 0 for the correlation
-	Relative    float64 // standard uncertainty of the input, as a fraction of it; 0 for the correlation
-	Variance    float64 // of the relative rate; the correlation's may be negative
-	Share       float64 // of the whole variance; all shares add to 1, or are 0 without uncertainty
+	Input       string  `json:"input"`       // name of the field of [Caliper]
+	Sensitivity float64 `json:"sensitivity"` // d ln(rate)/d ln(input); 0 for the correlation
+	Relative    float64 `json:"relative"`    // standard uncertainty of the input, as a fraction of it; 0 for the correlation
+	Variance    float64 `json:"variance"`    // of the relative rate; the correlation's may be negative
+	Share       float64 `json:"share"`       // of the whole variance; all shares add to 1, or are 0 without uncertainty
 }
 
 // Rate returns the rate k = G·d⁴/(8·D³·n) of a spring measured with a caliper, and its standard
@@ -131,11 +131,11 @@ type Nominal struct {
 
 // Candidate is a spring of the shelf, with how well it fits the measurement.
 type Candidate struct {
-	Index       int             // in the shelf, from 0
-	Rate        units.Stiffness // nominal
-	Probability float64         // of being the measured one, given that it is one of the shelf; they add to 1
-	Distance    float64         // |measured − nominal| in standard deviations of their difference
-	Surprise    float64         // chance that a spring of this label measures at least this far off
+	Index       int             `json:"index"`       // in the shelf, from 0
+	Rate        units.Stiffness `json:"rate"`        // nominal
+	Probability float64         `json:"probability"` // of being the measured one, given that it is one of the shelf; they add to 1
+	Distance    float64         `json:"distance"`    // |measured − nominal| in standard deviations of their difference
+	Surprise    float64         `json:"surprise"`    // chance that a spring of this label measures at least this far off
 }
 
 // Identify returns how probably each spring of a shelf is one whose rate was measured, by

@@ -180,10 +180,10 @@ func (p Place) stress(s *Spring, full units.Length) []Criterion {
 
 // Buckling is how a slender spring behaves between two seats.
 type Buckling struct {
-	Slenderness       float64      // free length over mean diameter
-	StableSlenderness float64      // slenderness below which a spring never buckles
-	Buckles           bool         // whether the spring can buckle
-	Travel            units.Length // from free, at which it buckles; 0 where it never does
+	Slenderness       float64      `json:"slenderness"`        // free length over mean diameter
+	StableSlenderness float64      `json:"stable_slenderness"` // slenderness below which a spring never buckles
+	Buckles           bool         `json:"buckles"`            // whether the spring can buckle
+	Travel            units.Length `json:"buckling_travel"`    // from free, at which it buckles; 0 where it never does
 }
 
 // Buckling returns when the spring bows out sideways. Fixity says how its ends are held: 0.5 both

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // Checker collects the faults of a spec, so that a constructor can report every invalid field at
@@ -142,4 +143,27 @@ func Between[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
 // Inside checks that lo < v < hi, and reports whether it is so. It fails if any of them is NaN.
 func Inside[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
 	return v > lo && v < hi || c.refuse(field, v, fmt.Sprintf("more than %v and less than %v", lo, hi))
+}
+
+// Schema checks that the field schema of a text has the value wanted, such as wheelrate/job/1, and reports
+// whether it has. A later number is a fault of class [ErrNewer], any other value one of [ErrUnknown].
+func Schema(c *Checker, schema, wanted string) bool {
+	if schema == wanted {
+		return true
+	}
+	want, class := strconv.Quote(wanted), ErrUnknown
+	if later(schema, wanted) {
+		want, class = want+", or a later version of this program", ErrNewer
+	}
+	c.Fail("schema", schema, want, class)
+	return false
+}
+
+// later reports whether a schema has the name of another one and a later number.
+func later(schema, other string) bool {
+	name := other[:strings.LastIndexByte(other, '/')+1]
+	number, same := strings.CutPrefix(schema, name)
+	n, _ := strconv.Atoi(number) // 0 for what is no number
+	old, _ := strconv.Atoi(other[len(name):])
+	return same && n > old && n < 1e9 && number == strconv.Itoa(n)
 }

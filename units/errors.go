@@ -27,6 +27,9 @@ var (
 	ErrConflict = errors.New("contradictory")
 	// ErrUnknown reports a field or a name that is not known.
 	ErrUnknown = errors.New("unknown")
+	// ErrNewer reports a schema with a later number, or a field that is not known of a text that programs
+	// write: a newer version wrote it. It is an ErrUnknown too.
+	ErrNewer = fmt.Errorf("%w: written by a newer version", ErrUnknown)
 )
 
 // FieldError reports that one field of an input is invalid. Constructors return one for each

@@ -98,6 +98,20 @@ func ExampleInside() {
 	// Output: sag 1.2: want more than 0 and less than 1
 }
 
+func ExampleSchema() {
+	for _, given := range []string{"wheelrate/job/2", "job"} {
+		c := units.Checker{Package: "sag"}
+		units.Schema(&c, given, "wheelrate/job/1")
+		fmt.Println(c.Err())
+		fmt.Println(errors.Is(c.Err(), units.ErrNewer))
+	}
+	// Output:
+	// sag: schema "wheelrate/job/2": want "wheelrate/job/1", or a later version of this program
+	// true
+	// sag: schema "job": want "wheelrate/job/1"
+	// false
+}
+
 func ExampleFieldError() {
 	err := newTube(tube{Outer: 36 * units.Millimetre, Inner: 38 * units.Millimetre})
 	if fault, ok := errors.AsType[*units.FieldError](err); ok {

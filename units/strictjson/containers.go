@@ -18,6 +18,9 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 		switch {
 		case !known:
 			unknown = append(unknown, len(d.faults))
+			if d.rules.Written {
+				return d.fail(nil, p.names+", or a later version of this program", units.ErrNewer) && d.skip()
+			}
 			return d.fail(nil, p.names, units.ErrUnknown) && d.skip()
 		case seen[i]:
 			return d.fail(nil, "the field only once", units.ErrConflict) && d.skip()

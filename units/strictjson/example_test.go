@@ -2,6 +2,7 @@ package strictjson_test
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -67,6 +68,22 @@ func ExampleUnmarshal_syntax() {
 	fmt.Println(strictjson.Unmarshal("job", []byte("{\n  \"rider\": \"82 kg\",\n}"), &j))
 	// Output:
 	// job: want a name in double quotes, not '}' (line 3, column 1)
+}
+
+// A text that a program wrote has no typos: a field that is not known is one of a newer version.
+func ExampleSalvage_written() {
+	var c chamber
+	s, err := strictjson.Salvage("record", []byte(`{"bore": "36 mm", "valve": "short"}`), strictjson.Rules{Written: true}, &c)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	err = s.Join(nil)
+	fmt.Println(errors.Is(err, units.ErrNewer), c.Bore)
+	fmt.Println(err)
+	// Output:
+	// true 36 mm
+	// record: valve: want one of bore, fill, or a later version of this program
 }
 
 // A value that can't be read does not hide one that is out of range.

@@ -20,6 +20,8 @@ type Rules struct {
 	// Exact refuses spellings of a unit besides its symbols, see [units.Exact], and a number in per
 	// cent, and names no field that may be at fault only because another is. Check cases are read so.
 	Exact bool
+	// Written is for a text that a program writes: a field unknown is of class [units.ErrNewer].
+	Written bool
 }
 
 // Salvaged holds the faults that [Salvage] found.

@@ -3,6 +3,7 @@ package refdata_test
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"os"
@@ -93,7 +94,10 @@ func forms(t *testing.T) []form {
 		`"rate": "400 lbf/in"`:        `"law": {}`,
 	}
 	record := form{name: "record-1", texts: []string{recordText}, read: func(text string) error {
-		_, err := visit.ReadRecord(strings.NewReader(text))
+		_, marked, err := visit.ReadRecord(strings.NewReader(text))
+		for _, m := range marked {
+			err = errors.Join(err, m)
+		}
 		return err
 	}}
 	dual := strings.Replace(recordText, `"rate": "80 N/mm"`, `"law": {"dual_rate": {"soft_rate": "200 N/mm", "main_rate": "120 N/mm", "soft_travel": "10 mm", "main_travel": "65 mm"}}`, 1)
@@ -132,10 +136,10 @@ func TestFormSchemasAgreeWithReaders(t *testing.T) {
 		}
 	}
 	spelled := strings.NewReplacer(`"sag": 0.28`, `"sag": "28 %"`, `"84 kg"`, `"84 KG"`, `"15 N"`, `"3.4 lbsf"`).Replace(recordText)
-	if _, err := visit.ReadRecord(strings.NewReader(spelled)); err != nil || len(schemaFaults(t, "record-1", []byte(spelled))) > 0 {
+	if _, _, err := visit.ReadRecord(strings.NewReader(spelled)); err != nil || len(schemaFaults(t, "record-1", []byte(spelled))) > 0 {
 		t.Errorf("as people spell it: %v, %v", err, schemaFaults(t, "record-1", []byte(spelled)))
 	}
-	record, err := visit.ReadRecord(strings.NewReader(recordText))
+	record, _, err := visit.ReadRecord(strings.NewReader(recordText))
 	require.NoError(t, err)
 	job, err := setup.ReadJob(strings.NewReader(forms(t)[0].texts[0]))
 	require.NoError(t, err)

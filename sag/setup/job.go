@@ -101,9 +101,7 @@ func (j Job) prepareWithRider(c *units.Checker) (*Template, sag.Loads) {
 // prepare checks everything of a job but its masses, and returns its template.
 func (j Job) prepare(c *units.Checker) *Template {
 	good := c.OK() // the masses are
-	if j.Schema != JobSchema {
-		c.Fail("schema", j.Schema, `"`+JobSchema+`"`, units.ErrUnknown)
-	}
+	units.Schema(c, j.Schema, JobSchema)
 	j.checkStances(c)
 	if few(c, "riders", len(j.Riders)) {
 		for i, mass := range j.Riders {

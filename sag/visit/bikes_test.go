@@ -288,6 +288,15 @@ func written(t testing.TB, r visit.Record) []byte {
 	return out.Bytes()
 }
 
+// read reads a record that today's checks pass.
+func read(t testing.TB, text []byte) visit.Record {
+	t.Helper()
+	r, marked, err := visit.ReadRecord(bytes.NewReader(text))
+	require.NoError(t, err)
+	require.Empty(t, marked)
+	return r
+}
+
 // number is a quantity of package units as a number.
 func number(q any) float64 {
 	switch v := q.(type) {

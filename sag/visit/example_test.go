@@ -1,7 +1,9 @@
 package visit_test
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"log"
 	"os"
@@ -239,9 +241,38 @@ func ExampleRecord_Sheet() {
 }
 
 func ExampleReadRecord() {
-	_, err := visit.ReadRecord(strings.NewReader(`{"schema": "wheelrate/record/2", "date": "2031-04-01"}`))
+	var text strings.Builder
+	if _, err := workshopRecord().WriteTo(&text); err != nil {
+		log.Fatal(err)
+	}
+	newer := strings.Replace(text.String(), `"date"`, `"tyres": {"rear": "2 bar"}, "date"`, 1)
+	_, _, err := visit.ReadRecord(strings.NewReader(newer))
+	fmt.Println(errors.Is(err, units.ErrNewer))
 	fmt.Println(err)
-	// Output: record: schema "wheelrate/record/2": want "wheelrate/record/1", or a later version of this program
+	// Output:
+	// true
+	// record: tyres: want one of schema, date, note, notes, situation, front, rear, job, extra, or a later version of this program
+}
+
+// A record from before a check, here that a rear end says what is unsprung, is read and marked.
+func ExampleReadRecord_marked() {
+	old := workshopRecord()
+	old.Situation.Masses.UnsprungRear = nil
+	text, err := json.Marshal(old)
+	if err != nil {
+		log.Fatal(err)
+	}
+	r, marked, err := visit.ReadRecord(bytes.NewReader(text))
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(r.Notes[0])
+	for _, m := range marked {
+		fmt.Println(m)
+	}
+	// Output:
+	// rider stood, arms straight
+	// sag: situation.masses.unsprung_rear: want what the spring does not carry, such as wheel and brake, or 0 kg to leave it out
 }
 
 // A visit to the workshop, kept for the next one.
@@ -253,7 +284,7 @@ func ExampleAssembly_End() {
 	}
 
 	// Half a year later, the rider wears 6 kg more.
-	r, err := visit.ReadRecord(strings.NewReader(file.String()))
+	r, _, err := visit.ReadRecord(strings.NewReader(file.String()))
 	if err != nil {
 		log.Fatal(err)
 	}

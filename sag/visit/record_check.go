@@ -15,9 +15,20 @@ import (
 // and readings as [Assembly.Report] does, the job as [setup.NewSheet] does, that the settings are possible on the bike
 // of the job, and that the extra is a JSON object.
 func (r Record) Check(c *units.Checker) {
-	if r.Schema != RecordSchema {
-		c.Fail("schema", r.Schema, `"`+RecordSchema+`"`, units.ErrUnknown)
+	r.checkForm(c)
+	r.checkValues(c)
+}
+
+// checkForm records what no later check may refuse: another schema, and an extra that is no object.
+func (r Record) checkForm(c *units.Checker) {
+	units.Schema(c, r.Schema, RecordSchema)
+	if len(r.Extra) > 0 && !isObject(r.Extra) {
+		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
+}
+
+// checkValues records all else.
+func (r Record) checkValues(c *units.Checker) {
 	if _, err := time.Parse(time.DateOnly, r.Date); err != nil {
 		c.Fail("date", r.Date, "a day of the calendar, written 2026-11-25", units.ErrSyntax)
 	}
@@ -34,9 +45,6 @@ func (r Record) Check(c *units.Checker) {
 		own := c.Child(string(at))
 		e, asked := r.end(at)
 		e.check(&own, r.Situation.Conditions, asked)
-	}
-	if len(r.Extra) > 0 && !isObject(r.Extra) {
-		c.Fail("extra", nil, "a JSON object", units.ErrSyntax)
 	}
 }
 

@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
-	"strings"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
@@ -20,47 +18,57 @@ import (
 // RecordSchema is the schema of every record, which names its format and version.
 const RecordSchema = "wheelrate/record/1"
 
-// ErrNewer is the class of the error for a record of a later schema than [RecordSchema].
-var ErrNewer = errors.New("written by a newer version")
-
-// isSchema reports whether a text names a version of the format of records.
-func isSchema(text string) bool {
-	version, found := strings.CutPrefix(text, "wheelrate/record/")
-	n, _ := strconv.Atoi(version) // 0 for what is no number
-	return found && n > 0 && n < 1e9 && version == strconv.Itoa(n)
-}
-
-// ReadRecord reads a record from JSON of at most [setup.JobLimit] bytes and checks it. If the record
-// is of a later schema, the error is of class [ErrNewer]. Otherwise the error names every field that
-// is unknown, repeated, of the wrong type or without its unit, and every other field that
-// [Record.Check] finds. Units may be spelled as people do; see package strictjson.
-func ReadRecord(in io.Reader) (Record, error) {
+// ReadRecord reads a record from JSON of at most [setup.JobLimit] bytes, as it was written by this version
+// or by an earlier one. Units may be spelled as people do; see package strictjson.
+//
+// The error names every field that is repeated, of the wrong type or without its unit. It is of class
+// [units.ErrNewer] for a record of a later schema, one whose job is, and one with a field that is not known;
+// the field that was probably meant is named too. A record is read even if [Record.Check] refuses it
+// today, as checks become stricter: marked lists what is refused, nil for nothing. What needs a field so
+// marked, such as [Record.Arrive] or [Record.WriteTo], refuses it.
+func ReadRecord(in io.Reader) (r Record, marked []*units.FieldError, err error) {
 	text, err := strictjson.ReadAll("record", in, setup.JobLimit)
 	if err != nil {
-		return Record{}, err
+		return Record{}, nil, err
 	}
+	if err := checkSchemas(text); errors.Is(err, units.ErrNewer) {
+		return Record{}, nil, err
+	}
+	read, err := strictjson.Salvage("record", text, strictjson.Rules{Written: true}, &r)
+	if err != nil {
+		return Record{}, nil, err
+	}
+	form, values := units.Checker{Package: "sag"}, units.Checker{Package: "sag"}
+	r.checkForm(&form)
+	if r.checkValues(&values); form.OK() && read.Join(nil) == nil {
+		if r.Extra != nil {
+			var tight bytes.Buffer
+			_ = json.Compact(&tight, r.Extra) // checked as an object
+			r.Extra = tight.Bytes()
+		}
+		return r, units.Fields(values.Err()), nil
+	}
+	form.Add("", values.Err())
+	return Record{}, nil, read.Join(form.Err())
+}
+
+// checkSchemas returns what is wrong with the schemas in a text, which may be of another form otherwise.
+func checkSchemas(text []byte) error {
 	var head struct {
 		Schema string `json:"schema"`
+		Job    struct {
+			Schema string `json:"schema"`
+		} `json:"job"`
 	}
-	if json.Unmarshal(text, &head) == nil && head.Schema != RecordSchema && isSchema(head.Schema) {
-		return Record{}, &units.FieldError{Package: "record", Field: "schema", Value: head.Schema, Want: `"` + RecordSchema + `", or a later version of this program`, Class: ErrNewer}
+	if json.Unmarshal(text, &head) != nil {
+		return nil
 	}
-	var r Record
-	read, err := strictjson.Salvage("record", text, strictjson.Rules{}, &r)
-	if err != nil {
-		return Record{}, err
+	c := units.Checker{Package: "record"}
+	units.Schema(&c, head.Schema, RecordSchema)
+	if job := c.Child("job"); head.Job.Schema != "" {
+		units.Schema(&job, head.Job.Schema, setup.JobSchema)
 	}
-	c := units.Checker{Package: "sag"}
-	r.Check(&c)
-	if err := read.Join(c.Err()); err != nil {
-		return Record{}, err
-	}
-	if r.Extra != nil {
-		var tight bytes.Buffer
-		_ = json.Compact(&tight, r.Extra) // checked as an object
-		r.Extra = tight.Bytes()
-	}
-	return r, nil
+	return c.Err()
 }
 
 // WriteTo writes a record as indented JSON. [ReadRecord] returns the same record from it, with every

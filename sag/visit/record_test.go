@@ -101,8 +101,7 @@ func TestOutcomeIsThatOfTheSetting(t *testing.T) {
 // The sheet can be had again from the record, and is the one it was made from.
 func TestRecordKeepsTheSheetOfItsJob(t *testing.T) {
 	r := visited(t)
-	again, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
-	require.NoError(t, err)
+	again := read(t, written(t, r))
 	s, err := again.Sheet()
 	require.NoError(t, err)
 	was, err := json.Marshal(sheet(t, demoJob(t)))
@@ -179,8 +178,7 @@ func TestAmbientIsThatOfTheAltitude(t *testing.T) {
 	r.Front.Air.Ambient = 0
 	named(t, "no ambient", check(r), "front.air.ambient")
 	r.Situation.Conditions = &airspring.Conditions{Temperature: units.Celsius(10), Altitude: 1000}
-	r, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
-	require.NoError(t, err)
+	r = read(t, written(t, r))
 	o := outcome(t, r, sag.Front)
 	near(t, "ambient", float64(o.Ambient), 89874.6, 1e-5)
 	if r.Front.Air.Ambient != 0 {
@@ -272,8 +270,7 @@ func TestRecordsOfUTF8AreWritten(t *testing.T) {
 	}
 	r := visited(t)
 	r.Note, r.Extra = `said \ufffd and � of 3 < 4`, json.RawMessage(`{"a":"\ufffd"}`)
-	back, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
-	require.NoError(t, err)
+	back := read(t, written(t, r))
 	require.Equal(t, r.Note, back.Note)
 	require.Equal(t, string(r.Extra), string(back.Extra))
 }
@@ -338,10 +335,7 @@ func FuzzNewRecord(f *testing.F) {
 		if err := check(r); err != nil {
 			t.Fatalf("an invalid record: %v", err)
 		}
-		again, err := visit.ReadRecord(bytes.NewReader(written(t, r)))
-		if err != nil {
-			t.Fatalf("can't read what it wrote: %v", err)
-		}
+		again := read(t, written(t, r))
 		for _, e := range []sag.Axle{sag.Front, sag.Rear} {
 			a, err := r.Arrive(e, r.Situation, 0)
 			if !answered(t, "arrival", a, err) {
@@ -369,9 +363,7 @@ func TestRecordOfAGauge(t *testing.T) {
 	var out bytes.Buffer
 	_, err = r.WriteTo(&out)
 	require.NoError(t, err)
-	back, err := visit.ReadRecord(&out)
-	require.NoError(t, err)
-	require.Equal(t, r.Front, back.Front)
+	require.Equal(t, r.Front, read(t, out.Bytes()).Front)
 
 	few := sagtest.Job(t, strings.Replace(text, "SECOND", "", 1))
 	_, err = visit.NewRecord("2026-11-25", few, sagtest.Sheet(t, few))

@@ -126,7 +126,7 @@ func TestRecordKeepsASpringOfVaryingRate(t *testing.T) {
 	var out bytes.Buffer
 	_, err = r.WriteTo(&out)
 	require.NoError(t, err)
-	again, err := visit.ReadRecord(&out)
+	again, _, err := visit.ReadRecord(&out)
 	require.NoError(t, err)
 	if diff := cmp.Diff(r.Rear.Setting, again.Rear.Setting); diff != "" {
 		t.Errorf("(-written +read):\n%s", diff)

@@ -176,9 +176,7 @@ func (v Visit) Answer() (*Answer, error) {
 // the record that it starts from, and the warnings of the sheet of a first visit.
 func (v Visit) check(c *units.Checker) (r visit.Record, warnings []units.Warning) {
 	warnings = []units.Warning{}
-	if v.Schema != VisitSchema {
-		c.Fail("schema", v.Schema, `"`+VisitSchema+`"`, units.ErrUnknown)
-	}
+	units.Schema(c, v.Schema, VisitSchema)
 	if _, err := time.Parse(time.DateOnly, v.Date); err != nil {
 		c.Fail("date", v.Date, "a day of the calendar, written 2026-11-26", units.ErrSyntax)
 	}

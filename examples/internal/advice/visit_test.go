@@ -4,17 +4,21 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
@@ -86,7 +90,7 @@ func TestVisitsComeToTheTarget(t *testing.T) {
 				var out bytes.Buffer
 				_, err = a.Next.WriteTo(&out)
 				require.NoError(t, err)
-				r, err = visit.ReadRecord(&out)
+				r, _, err = visit.ReadRecord(&out)
 				require.NoError(t, err)
 				if a.Rear.Change {
 					changes++
@@ -99,6 +103,50 @@ func TestVisitsComeToTheTarget(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What is written today of the jobs of all demonstrations, and of the demonstration's visit, reads back
+// equal.
+func TestRecordsOfDemonstrationsReadBack(t *testing.T) {
+	files, err := filepath.Glob("../../*/demo/*.json")
+	require.NoError(t, err)
+	kinds := map[string]int{}
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		var head struct{ Schema string }
+		require.NoError(t, json.Unmarshal(text, &head), file)
+		kinds[head.Schema]++
+		var want visit.Record
+		switch head.Schema {
+		case setup.JobSchema:
+			j, err := setup.ReadJob(bytes.NewReader(text))
+			require.NoError(t, err, file)
+			s := sheet(t, j)
+			if front, rear := s.Front, s.Rear; front != nil && front.Gauge != nil && front.Gauge.Chambers == nil || rear != nil && rear.Gauge != nil && rear.Gauge.Chambers == nil {
+				continue // too few readings for a record
+			}
+			want, err = visit.NewRecord("2026-11-26", j, s)
+			require.NoError(t, err, file)
+		case advice.VisitSchema:
+			v, err := advice.ReadVisit(bytes.NewReader(text), nil, nil)
+			require.NoError(t, err, file)
+			want = answer(t, v).Next
+		default:
+			continue
+		}
+		var out bytes.Buffer
+		_, err = want.WriteTo(&out)
+		require.NoError(t, err, file)
+		got, marked, err := visit.ReadRecord(&out)
+		require.NoError(t, err, file)
+		require.Empty(t, marked, file)
+		if diff := cmp.Diff(want, got, cmpopts.EquateEmpty()); diff != "" {
+			t.Errorf("%s (-written +read):\n%s", file, diff)
+		}
+	}
+	require.GreaterOrEqual(t, kinds[setup.JobSchema], 5)
+	require.GreaterOrEqual(t, kinds[advice.VisitSchema], 1)
 }
 
 // By hand: at −5 °C an absolute 601.325 kPa is 601.325·268.15/293.15 = 550.04 kPa at 20 °C before, that

@@ -104,8 +104,14 @@ func record(body []byte) (any, error) {
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	r, err := visit.ReadRecord(bytes.NewReader(body))
+	r, marked, err := visit.ReadRecord(bytes.NewReader(body))
 	if err != nil {
+		return nil, err
+	}
+	for _, m := range marked {
+		c.Add("", m)
+	}
+	if err := c.Err(); err != nil {
 		return nil, err
 	}
 	out := map[sag.Axle]*visit.Report{}

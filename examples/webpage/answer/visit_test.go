@@ -87,7 +87,7 @@ func TestVisit(t *testing.T) {
 	if len(advice) == 0 || !strings.HasPrefix(got.Said, "Front: "+advice[0].Note) {
 		t.Errorf("said %q", got.Said)
 	}
-	next, err := visit.ReadRecord(bytes.NewReader(got.Next))
+	next, _, err := visit.ReadRecord(bytes.NewReader(got.Next))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -40,9 +40,8 @@ type Landing struct {
 // balance load·(h + x) = E(x) that [End.Reserve] solves for h. A drop of height 0 onto a preload
 // that carries the load uses no travel.
 //
-// The equation is that of [motion.OneEnd], solved by [motion.Solver], each step with an error below
-// 1e-11 of the travel. The error names
-// every bad field: a load below 1e-150 N, a height outside 0 to 1000 m, and a damping that is
+// The equation is solved by [motion.Solver], each step with an error below 1e-11 of the travel. The error
+// names every bad field: a load below 1e-150 N, a height outside 0 to 1000 m, and a damping that is
 // negative or more than [MostDamping] times critical, see [End.CheckDamping].
 //
 // Not modelled: the tyre, the unsprung mass, bump stops, friction, damping that depends on speed or
@@ -96,30 +95,29 @@ const (
 
 // land solves the equation of motion for checked input.
 func land(wheel *linkage.WheelLaw, load units.Force, drop Drop, tolerance float64) (Landing, error) {
-	end := motion.OneEnd{Load: load, Corner: motion.Corner{Spring: wheel, Damping: drop.Damping}}
-	push := func(y []float64) units.Force {
-		f := end.Forces(0, y)
-		return f.Spring + f.Damper
+	const travel, speed, work, states = 0, 1, 2, 3 // of the wheel, and of the damper
+	push := func(y []float64) float64 {
+		return float64(wheel.Force(units.Length(y[travel]))) + float64(drop.Damping)*y[speed]
 	}
-	full, speed := float64(wheel.Travel()), math.Sqrt(2*units.StandardGravity*float64(drop.Height))
-	at := make([]float64, motion.OneEndStates)
-	at[motion.BodySpeed] = -speed
+	gain := func(y []float64) float64 { return units.StandardGravity * (1 - push(y)/float64(load)) }
+	peaks := func(_ float64, y []float64) float64 {
+		return -float64(wheel.Rate(units.Length(y[travel])))*y[speed] - float64(drop.Damping)*gain(y)
+	}
+	full, at := float64(wheel.Travel()), make([]float64, states)
+	at[speed] = math.Sqrt(2 * units.StandardGravity * float64(drop.Height))
 	peak := push(at)
-	if !(speed > 0) && !(load > peak) { // the preload holds it up
+	if !(at[speed] > 0) && !(float64(load) > peak) { // the preload holds it up
 		return Landing{Height: drop.Height, Force: wheel.Force(0), PeakForce: wheel.Force(0)}, nil
 	}
-	fastest := max(speed, math.Sqrt(units.StandardGravity*full))
-	scale := make([]float64, motion.OneEndStates)
-	for i := range scale {
-		scale[i] = math.Inf(1) // the axle stays on the ground
-	}
-	scale[motion.Body], scale[motion.BodySpeed] = full, fastest
-	scale[motion.DamperWork] = max(float64(load)*full, math.SmallestNonzeroFloat64)
+	fastest := max(at[speed], math.Sqrt(units.StandardGravity*full))
 	const bottoms = 1 // of the events; the other is that the fall is stopped
-	s, err := motion.NewSolver(motion.Problem{Slope: end.Slope, Scale: scale, Tolerance: tolerance, Events: []motion.Event{
-		func(_ float64, y []float64) float64 { return y[motion.BodySpeed] },
-		func(_ float64, y []float64) float64 { return -y[motion.Body] - full },
-	}})
+	s, err := motion.NewSolver(motion.Problem{
+		Slope: func(_ float64, y, slope []float64) {
+			slope[travel], slope[speed], slope[work] = y[speed], gain(y), float64(drop.Damping)*y[speed]*y[speed]
+		},
+		Scale: []float64{full, fastest, max(float64(load)*full, math.SmallestNonzeroFloat64)}, Tolerance: tolerance,
+		Events: []motion.Event{func(_ float64, y []float64) float64 { return y[speed] }, func(_ float64, y []float64) float64 { return full - y[travel] }},
+	})
 	if err != nil {
 		return Landing{}, err
 	}
@@ -127,10 +125,9 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop, tolerance float6
 	step, begun := 1e-3*full/fastest, false
 	for !begun && step > 0 {
 		s.Start(0, at, step)
-		begun = s.Step(math.Inf(1)) && (speed > 0 || s.State()[motion.BodySpeed] < 0)
+		begun = s.Step(math.Inf(1)) && (at[speed] > 0 || s.State()[speed] > 0)
 		step /= 2
 	}
-	peaks := func(t float64, y []float64) float64 { return -float64(end.ForceSlope(t, y)) }
 	for ; begun; begun = s.Step(math.Inf(1)) {
 		now := s.State()
 		peak = max(peak, push(now))
@@ -139,16 +136,16 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop, tolerance float6
 			peak = max(peak, push(at))
 		}
 		// Overdamped, the wheel never quite stops: it creeps to its rest.
-		if creeps := -now[motion.BodySpeed] <= creep*fastest && push(now) >= load; s.Event() < 0 && !creeps {
+		if creeps := now[speed] <= creep*fastest && push(now) >= float64(load); s.Event() < 0 && !creeps {
 			continue
 		}
 		l := Landing{
-			Height: drop.Height, Travel: units.Length(-now[motion.Body]), PeakForce: peak,
-			DamperWork: units.Energy(now[motion.DamperWork]), Time: units.Time(s.Time()), Bottoms: s.Event() == bottoms,
+			Height: drop.Height, Travel: units.Length(now[travel]), PeakForce: units.Force(peak),
+			DamperWork: units.Energy(now[work]), Time: units.Time(s.Time()), Bottoms: s.Event() == bottoms,
 		}
 		if l.Bottoms {
 			l.Travel = wheel.Travel()
-			l.EnergyLeft = units.Energy(float64(load) / units.StandardGravity * now[motion.BodySpeed] * now[motion.BodySpeed] / 2)
+			l.EnergyLeft = units.Energy(float64(load) / units.StandardGravity * now[speed] * now[speed] / 2)
 		}
 		l.Used, l.Force = float64(l.Travel/wheel.Curve().Travel()), wheel.Force(l.Travel)
 		return l, nil

@@ -109,11 +109,6 @@ func (e *Corner) push(travel, speed float64) (spring, damper float64) {
 	return spring, damper
 }
 
-// beyond returns how far a travel is in the stops, below 0 at full extension.
-func (e *Corner) beyond(travel units.Length) units.Length {
-	return travel - min(max(travel, 0), e.Spring.Travel())
-}
-
 // forces returns what balance does as Forces.
 func forces(travel, speed, spring, damper, ground float64) Forces {
 	return Forces{units.Length(travel), units.Speed(speed), units.Force(spring), units.Force(damper), units.Force(ground)}
@@ -147,30 +142,6 @@ func (e *Corner) lift(spring, damper, ground float64) float64 {
 		return 0
 	}
 	return (ground-spring-damper)/float64(e.Unsprung) - units.StandardGravity
-}
-
-// damping returns the derivatives of the damper's force at the wheel by the wheel's speed and by its
-// travel. The latter is from a lever ratio that changes while the damper moves.
-func (e *Corner) damping(f Forces) (bySpeed, byTravel float64) {
-	bySpeed = float64(e.Damping)
-	if e.Damper == nil {
-		return bySpeed, 0
-	}
-	stroke, ratio := e.Spring.Leverage(f.Travel)
-	shaft := f.Speed / units.Speed(ratio)
-	force, own := float64(e.Damper.Force(shaft)), float64(e.Damper.Damping(shaft))
-	if e.beyond(f.Travel) == 0 {
-		byTravel = -float64(e.Spring.Curve().LeverRatioSlope(stroke)) * (force + float64(shaft)*own) / (ratio * ratio * ratio)
-	}
-	return bySpeed + own/(ratio*ratio), byTravel
-}
-
-// rate returns the derivative of the spring's force by the travel.
-func (e *Corner) rate(travel units.Length) float64 {
-	if e.beyond(travel) != 0 {
-		return float64(e.Stops)
-	}
-	return float64(e.Spring.Rate(travel))
 }
 
 // rest returns the travel at which the spring with its stops carries a load, and the height of the

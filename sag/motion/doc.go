@@ -1,7 +1,6 @@
 // Package motion computes how the masses of a bike move on their springs, dampers and tyres.
 //
-// [OneEnd] and [TwoEnds] are the equations of motion of one end by itself and of a bike that heaves
-// and pitches. A [Solver] follows their solution, or that of any other ordinary differential
+// [TwoEnds] has the equations of motion of a bike that heaves and pitches on what is at each [Corner]. A [Solver] follows their solution, or that of any other ordinary differential
 // equation, with steps as long as a tolerance permits, states between the steps, and the times at
 // which something happens.
 //

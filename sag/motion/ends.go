@@ -7,100 +7,6 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// The state of one end: heights in m above those at full extension on level ground, their speeds in
-// m/s, and the energy in J that the damper has taken.
-const (
-	Body = iota
-	Axle
-	BodySpeed
-	AxleSpeed
-	DamperWork
-	OneEndStates // how many there are
-)
-
-// OneEnd is one end of a bike by itself: a mass that moves up and down on a spring, a damper and a
-// wheel.
-//
-// With y the height of the mass m = load/g₀, u that of the axle and w = u − y the wheel's travel,
-//
-//	m·ÿ = F_s(w) + F_d(ẇ) − m·g₀,  m_u·ü = F_g − F_s(w) − F_d(ẇ) − m_u·g₀
-//
-// where F_s is the force of the spring at the wheel, F_d that of the damper, m_u the unsprung mass and
-// F_g = k_t·(h − u) the force of the tyre on ground of height h, 0 where that is below 0. Without a
-// tyre u is h.
-//
-// Not modelled: see the package.
-type OneEnd struct {
-	Load   units.Force // of the sprung mass, finite and at least 1e-150 N
-	Corner             // what carries it
-}
-
-// Check records every bad field.
-func (e OneEnd) Check(c *units.Checker) {
-	if units.Positive(c, "load", e.Load) && e.Load < 1e-150 {
-		c.Fail("load", e.Load, "a load that some wheel carries", nil)
-	}
-	e.Corner.Check(c)
-}
-
-// Slope writes the derivative of a state by time to slope, for [Problem.Slope]. The end must pass
-// [OneEnd.Check].
-func (e *OneEnd) Slope(t float64, y, slope []float64) {
-	_, speed, spring, damper, ground := e.balance(t, y[Body], y[Axle], y[BodySpeed], y[AxleSpeed])
-	slope[Body], slope[Axle] = y[BodySpeed], y[AxleSpeed]
-	slope[BodySpeed] = units.StandardGravity * ((spring+damper)/float64(e.Load) - 1)
-	slope[AxleSpeed] = e.lift(spring, damper, ground)
-	slope[DamperWork] = damper * speed
-}
-
-// Forces returns the forces in a state. The end must pass [OneEnd.Check].
-func (e *OneEnd) Forces(t float64, y []float64) Forces {
-	return forces(e.balance(t, y[Body], y[Axle], y[BodySpeed], y[AxleSpeed]))
-}
-
-// ForceSlope returns the derivative by time of the force of spring and damper at the wheel, on ground
-// that does not accelerate. The end must pass [OneEnd.Check].
-func (e *OneEnd) ForceSlope(t float64, y []float64) units.Force {
-	f := e.Forces(t, y)
-	bend := e.lift(float64(f.Spring), float64(f.Damper), float64(f.Ground)) - units.StandardGravity*(float64((f.Spring+f.Damper)/e.Load)-1)
-	bySpeed, byTravel := e.damping(f)
-	return units.Force((e.rate(f.Travel)+byTravel)*float64(f.Speed) + bySpeed*bend)
-}
-
-// Rest returns the state at rest on the ground at time 0. The error names every bad field, or says as
-// [spring.Settle] why there is no rest.
-func (e *OneEnd) Rest() ([]float64, error) {
-	c := units.Checker{Package: "motion"}
-	if e.Check(&c); !c.OK() {
-		return nil, c.Err()
-	}
-	travel, axle, err := e.rest(e.Load)
-	if err != nil {
-		return nil, err
-	}
-	y := make([]float64, OneEndStates)
-	y[Body], y[Axle] = float64(axle-travel), float64(axle)
-	return y, nil
-}
-
-// Scale returns what errors of a state are best measured by, for [Problem.Scale]: the wheel's travel,
-// and for speeds and work what goes with it. An error of a rigid wheel's axle, which has none, is not
-// controlled. The end must pass [OneEnd.Check].
-func (e *OneEnd) Scale() []float64 {
-	full := e.Spring.Travel()
-	s := make([]float64, OneEndStates)
-	s[Body], s[DamperWork] = float64(full), e.work()
-	s[BodySpeed] = speedScale(full, e.mean(), e.Load.Mass())
-	s[Axle], s[AxleSpeed] = e.axleScale()
-	return s
-}
-
-// Kinks returns where the slope of the end has kinks, for [Problem.Events]: at the stops, and where a
-// tyre lifts off. The end must pass [OneEnd.Check].
-func (e *OneEnd) Kinks() []Event {
-	return e.kinks(func(y []float64) (body, axle float64) { return y[Body], y[Axle] })
-}
-
 // speedScale is the speed of a mass that swings by the full travel on a rate.
 func speedScale(full units.Length, rate units.Stiffness, mass units.Mass) float64 {
 	return float64(full) * math.Sqrt(float64(rate)/float64(mass))
@@ -126,12 +32,16 @@ const (
 //
 // With z the height of the sprung mass centre, θ the pitch, a and b the distances of the front axle
 // ahead of it and of the rear axle behind it, the body is at z + a·θ above the front axle and at
-// z − b·θ above the rear one, and with the forces F of spring and damper at the wheels, as in
-// [OneEnd],
+// z − b·θ above the rear one. An axle at the height u below the body at y has the wheel travel w = u − y,
+// and by Newton's law
 //
 //	m·z̈ = F_f + F_r − m·g₀,  m·ρ²·θ̈ = a·F_f − b·F_r
+//	m_u·ü = F_g − F − m_u·g₀,  F = F_s(w) + F_d(ẇ)
 //
-// with ρ the radius of gyration. The axles move as in [OneEnd]. Pitch is small (sin θ ≈ θ).
+// with ρ the radius of gyration, F_s the force of a spring at the wheel, F_d that of its damper, m_u the
+// unsprung mass, and F_g = k_t·(h − u) the force of the tyre on ground of height h, 0 where that is below
+// 0. Without a tyre u is h. Pitch is small (sin θ ≈ θ). With a = b and both ends alike, the bike moves as
+// two single ends side by side.
 //
 // Not modelled: see the package.
 type TwoEnds struct {
@@ -198,8 +108,9 @@ func (b *TwoEnds) Kinks() []Event {
 		b.Rear.kinks(func(y []float64) (body, axle float64) { return y[Heave] - behind*y[Pitch], y[RearAxle] })...)
 }
 
-// Scale returns what errors of a state are best measured by, for [Problem.Scale], as [OneEnd.Scale]
-// does. The travel is the lesser one of both wheels. The bike must pass [TwoEnds.Check].
+// Scale returns what errors of a state are best measured by, for [Problem.Scale]: the lesser travel of both
+// wheels, and for pitch, speeds and work what goes with it. An error of a rigid wheel's axle, which has none,
+// is not controlled. The bike must pass [TwoEnds.Check].
 func (b *TwoEnds) Scale() []float64 {
 	full := min(b.Front.Spring.Travel(), b.Rear.Spring.Travel())
 	s := make([]float64, TwoEndStates)

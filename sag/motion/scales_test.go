@@ -22,12 +22,8 @@ func TestScales(t *testing.T) {
 	} {
 		near(t, fmt.Sprintf("state %d", i), got[i], want, 1e-12)
 	}
-	one := motion.OneEnd{Load: 40 * g0, Corner: bike.Front}
-	for i, want := range []float64{0.16, 0.16, 0.16 * math.Sqrt(front/40), 0.16 * math.Sqrt((front+90e3)/3.2), 1180 * 0.16} {
-		near(t, fmt.Sprintf("one end, state %d", i), one.Scale()[i], want, 1e-12)
-	}
-	one.Tyre = 0
-	require.True(t, math.IsInf(one.Scale()[motion.Axle], 1) && math.IsInf(one.Scale()[motion.AxleSpeed], 1))
+	bike.Front.Tyre = 0
+	require.True(t, math.IsInf(bike.Scale()[motion.FrontAxle], 1) && math.IsInf(bike.Scale()[motion.FrontAxleSpeed], 1))
 }
 
 // Kinks are the travel, the travel beyond its end and the tyre's deflection, of a wheel without a tyre
@@ -48,10 +44,6 @@ func TestKinks(t *testing.T) {
 	kinks = bike.Kinks()
 	require.Len(t, kinks, 5)
 	near(t, "rigid", kinks[0](0, state), 0.02-(-0.05+0.068), 1e-12)
-	one := motion.OneEnd{Load: 400, Corner: bike.Rear}
-	kinks = one.Kinks()
-	require.Len(t, kinks, 3)
-	near(t, "one end", kinks[0](0, []float64{-0.06, -0.01, 0, 0, 0}), 0.05, 1e-12)
 }
 
 // On ground that is higher the bike rests higher, on tyres or without, and not otherwise.
@@ -114,15 +106,14 @@ func TestEndsRefuse(t *testing.T) {
 		}
 		return list
 	}
-	one := motion.OneEnd{Load: units.Force(nan), Corner: bad}
-	_, err := one.Rest()
-	require.Equal(t, []string{"load", "spring", "damping", "stops", "tyre"}, fields(err))
-	one = motion.OneEnd{Load: 1e-151, Corner: motion.Corner{Spring: coil(t, 1, 1e4, 0, 0.1), Tyre: 1e5}}
-	_, err = one.Rest()
-	require.Equal(t, []string{"load", "unsprung"}, fields(err))
 	two := motion.TwoEnds{Mass: -1, Gyration: 0, Ahead: -1, Behind: units.Length(nan), Front: bad, Rear: bad}
+	_, err := two.Rest()
+	require.Equal(t, []string{"mass", "gyration", "ahead", "behind", "front.spring", "front.damping", "front.stops", "front.tyre",
+		"rear.spring", "rear.damping", "rear.stops", "rear.tyre"}, fields(err))
+	two = rider(t)
+	two.Rear.Unsprung = 0
 	_, err = two.Rest()
-	require.Len(t, fields(err), 12)
+	require.Equal(t, []string{"rear.unsprung"}, fields(err))
 	two = rider(t)
 	two.Ahead, two.Behind = 0, 0
 	_, err = two.Rest()

@@ -29,7 +29,7 @@ func (p box) squares(x []float64) (sum float64) {
 		sum += r * r
 	}
 	for _, v := range x {
-		if v < p.low-1e-12 || v > p.top+1e-12 {
+		if v < p.low*(1+1e-12) || v > p.top*(1+1e-12) {
 			return math.NaN()
 		}
 	}
@@ -77,10 +77,11 @@ func (p box) least() float64 {
 func TestMinimiseKeepsRoom(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	held := 0
-	for range 60 {
-		p := box{a: mat.NewDense(6, 4, nil), b: make([]float64, 6), low: -0.5, top: 0.8}
+	for n := range 60 {
+		size := []float64{1, 1e-8}[n%2] // of residuals and bounds
+		p := box{a: mat.NewDense(6, 4, nil), b: make([]float64, 6), low: -0.5 * size, top: 0.8 * size}
 		for row := range 6 {
-			p.b[row] = random.NormFloat64()
+			p.b[row] = size * random.NormFloat64()
 			for column := range 4 {
 				p.a.Set(row, column, random.NormFloat64())
 			}
@@ -104,10 +105,10 @@ func TestMinimiseKeepsRoom(t *testing.T) {
 			},
 			Steps: 50, Gain: 1e-17,
 		}
-		for _, start := range [][]float64{{0, 0, 0, 0}, {-0.5, 0.8, -0.5, 0.8}} {
+		for _, start := range [][]float64{{0, 0, 0, 0}, {p.low, p.top, p.low, p.top}} {
 			steps = 0
 			x := problem.Minimise(start)
-			if got, want := p.squares(x), p.least(); !(math.Abs(got-want) <= 1e-9*(1+want)) || steps > 6 {
+			if got, want := p.squares(x), p.least(); !(math.Abs(got-want) <= 1e-9*(size*size+want)) || steps > 6 {
 				t.Errorf("a sum of %v after %d steps, want %v", got, steps, want)
 			}
 			for _, v := range x {

@@ -51,13 +51,14 @@ func (p Problem[P]) Minimise(at P) P {
 				return at
 			}
 			next := p.Moved(at, floats.DivTo(step, step, scale))
-			sum := p.Squares(next)
-			last := promised < 1e-13*best && damping < 1e-6 // a gain that is lost in the rounding of the sum
-			if sum < best || last && sum < best*(1+1e-12) {
-				at, best, damping, accepted = next, sum, max(damping/50, 1e-30), true
-			}
-			if last {
+			switch sum := p.Squares(next); {
+			case promised < 1e-13*best && damping <= 1e-6: // a gain that is lost in the rounding of the sum
+				if sum < best*(1+1e-12) {
+					return next
+				}
 				return at
+			case sum < best:
+				at, best, damping, accepted = next, sum, damping/50+1e-30, true
 			}
 		}
 	}
@@ -65,35 +66,30 @@ func (p Problem[P]) Minimise(at P) P {
 }
 
 // boundedStep returns the step of the scaled variables with the least sum of the squares of the linear
-// residuals and damping times those of the step. With bounds, it goes towards the least place without
-// any, holds each variable at the bound that it meets, and releases one where the sum falls inward, until
-// none does: the active-set method for bounded least squares.
+// residuals and damping times those of the step, by the active-set method for bounded least squares: a
+// variable is held at the bound that it meets, and released where the sum falls inward.
 func boundedStep(j *mat.Dense, r []float64, damping float64, down, up []float64) []float64 {
 	_, k := j.Dims()
 	to, held := make([]float64, k), make([]bool, k)
 	if down == nil {
 		return dampedStep(j, r, damping, to, held)
 	}
-	for range 4 * (k + 1) { // it takes fewer; a limit in case rounding makes it go in circles
+	for range 8 * k { // it takes fewer; a limit in case rounding makes it go in circles
 		aim := dampedStep(j, r, damping, to, held)
+		var bound float64
 		share, met := 1.0, -1
 		for i, end := range aim {
-			bound := up[i]
+			limit := up[i]
 			if end < to[i] {
-				bound = down[i]
+				limit = down[i]
 			}
-			if way := (bound - to[i]) / (end - to[i]); way < share {
-				share, met = way, i
+			if way := (limit - to[i]) / (end - to[i]); way < share {
+				share, met, bound = way, i, limit
 			}
 		}
-		for i, end := range aim {
-			to[i] += share * (end - to[i])
-		}
+		floats.AddScaled(to, share, floats.SubTo(aim, aim, to))
 		if met >= 0 {
-			to[met], held[met] = up[met], true
-			if aim[met] < up[met] {
-				to[met] = down[met]
-			}
+			to[met], held[met] = bound, true
 			continue
 		}
 		inward := mostInward(j, r, damping, to, held, up)

@@ -198,3 +198,51 @@ func TestMinimiseWeighsWhatAStepPromises(t *testing.T) {
 		}
 	}
 }
+
+// The last step gains less than the sum, with a part of 1000 that nothing lowers, can show. It is taken, since
+// the place is known better than the sum: x² = 2 to all digits. Where it leads to a greater sum it is not taken.
+func TestMinimiseTakesALastStepThatTheSumDoesNotShow(t *testing.T) {
+	residual := func(p point) float64 { return p[0]*p[0] - 2 }
+	problem := leastsquares.Problem[point]{
+		Squares: func(p point) float64 { return residual(p)*residual(p) + 1e6 },
+		Linear: func(p point) (*mat.Dense, []float64) {
+			return mat.NewDense(2, 1, []float64{2 * p[0], 0}), []float64{residual(p), 1000}
+		},
+		Moved: func(p point, step []float64) point { return point{p[0] + step[0]} }, Steps: 100, Gain: 1e-17,
+	}
+	for _, off := range []float64{2e-3, -2e-3, 2e-6} {
+		if p := problem.Minimise(point{math.Sqrt2 + off}); !(math.Abs(p[0]-math.Sqrt2) < 1e-11) {
+			t.Errorf("from %v beside the root: %v beside it", off, p[0]-math.Sqrt2)
+		}
+	}
+	for _, off := range []float64{2e-6, 1e-2} {
+		start := point{math.Sqrt2 + off}
+		for _, above := range []float64{1, 1e-5, 0, math.NaN()} {
+			problem.Squares = func(p point) float64 {
+				if p != start {
+					return 1e6 + above
+				}
+				return 1e6
+			}
+			if p := problem.Minimise(start); p != start && (above != 0 || off > 1e-5) {
+				t.Errorf("from %v beside the root to %v, where the sum is greater by %v", off, p, above)
+			}
+		}
+	}
+}
+
+// Towards a double root each step goes half the way, as often as it is let, and needs no damping.
+func TestMinimiseHalvesTheWayToADoubleRoot(t *testing.T) {
+	for _, steps := range []int{1, 10, 40} {
+		p := leastsquares.Problem[point]{
+			Squares: func(p point) float64 { return math.Pow(p[0], 4) },
+			Linear: func(p point) (*mat.Dense, []float64) {
+				return mat.NewDense(1, 1, []float64{2 * p[0]}), []float64{p[0] * p[0]}
+			},
+			Moved: func(p point, step []float64) point { return point{p[0] + step[0]} }, Steps: steps,
+		}.Minimise(point{1})
+		if want := math.Pow(0.5, float64(steps)); !(math.Abs(p[0]/want-1) < 1e-5) {
+			t.Errorf("%v after %d steps, want %v", p[0], steps, want)
+		}
+	}
+}

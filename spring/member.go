@@ -149,6 +149,9 @@ func (m *member) under(force units.Force) units.Length {
 		return 0
 	case force >= m.high():
 		return m.travel
+	case m.line != nil:
+		first, _, _ := m.line.under(force)
+		return first
 	}
 	i := sort.Search(probes, func(i int) bool { return m.forces[i+1] >= force })
 	step := float64(m.travel / probes)

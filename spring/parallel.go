@@ -45,7 +45,7 @@ func NewParallel(members ...Member) (Law, error) {
 		if m.line != nil {
 			lines, starts = append(lines, m.line), append(starts, start)
 		} else {
-			s.others, s.evaluations = append(s.others, members[i]), s.evaluations+m.evaluations
+			s.members, s.evaluations = append(s.members, members[i]), s.evaluations+m.evaluations
 		}
 	}
 	for i, m := range members {
@@ -57,14 +57,15 @@ func NewParallel(members ...Member) (Law, error) {
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	if len(lines) > 0 {
-		s.line = inParallel(lines, starts, s.travel)
-	}
-	if len(lines) == 0 || s.line.sound() {
-		switch {
-		case len(s.others) == 0:
-			return &s.line, nil
-		case answers(s):
+	switch line := inParallel(lines, starts, s.travel); {
+	case len(lines) > 0 && !line.sound():
+	case len(s.members) == 0:
+		return &line, nil
+	default:
+		if len(lines) > 0 {
+			s.members = append(s.members, Member{Law: &line})
+		}
+		if answers(s) {
 			return s, nil
 		}
 	}
@@ -75,10 +76,9 @@ func NewParallel(members ...Member) (Law, error) {
 // parallel is the law of springs side by side of which some are no chains.
 type parallel struct {
 	units.Opaque[parallel]
-	line        chain    // all members that are chains, joined into one
-	others      []Member // the rest, one or more
+	members     []Member // those that are chains are joined into one
 	travel      units.Length
-	evaluations float64 // of the others, for an answer
+	evaluations float64 // of those that are no chains, for an answer
 }
 
 func (s *parallel) cost() float64 { return s.evaluations }
@@ -87,20 +87,16 @@ func (s *parallel) Travel() units.Length { return s.travel }
 
 func (s *parallel) String() string { return Describe(s) }
 
-func (s *parallel) Force(x units.Length) units.Force { return total(s, x, s.line.Force(x), Law.Force) }
+func (s *parallel) Force(x units.Length) units.Force { return total(s, x, Law.Force) }
 
-func (s *parallel) Rate(x units.Length) units.Stiffness {
-	return total(s, x, s.line.Rate(x), Law.Rate)
-}
+func (s *parallel) Rate(x units.Length) units.Stiffness { return total(s, x, Law.Rate) }
 
-func (s *parallel) Energy(x units.Length) units.Energy {
-	return total(s, x, s.line.Energy(x), Law.Energy)
-}
+func (s *parallel) Energy(x units.Length) units.Energy { return total(s, x, Law.Energy) }
 
-// total adds what the others that have started give to the line's sum.
-func total[Q ~float64](s *parallel, x units.Length, sum Q, of func(Law, units.Length) Q) Q {
+// total adds what the members that have started give.
+func total[Q ~float64](s *parallel, x units.Length, of func(Law, units.Length) Q) (sum Q) {
 	x = Clamp(x, s.travel)
-	for _, m := range s.others {
+	for _, m := range s.members {
 		if x >= m.StartsAt {
 			sum += of(m.Law, x-m.StartsAt)
 		}

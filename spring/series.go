@@ -40,18 +40,21 @@ func NewSeries(laws ...Law) (Law, error) {
 		case m.line != nil:
 			lines = append(lines, m.line)
 		default:
-			s.others, s.evaluations = append(s.others, *m), s.evaluations+m.evaluations
+			s.members, s.evaluations = append(s.members, *m), s.evaluations+m.evaluations
 		}
 	}
 	if !c.OK() {
 		return nil, c.Err()
 	}
-	if len(lines) > 0 {
-		s.line = inSeries(lines)
-	}
-	if len(lines) == 0 || s.line.sound() {
-		if len(s.others) == 0 {
-			return &s.line, nil
+	switch line := inSeries(lines); {
+	case len(lines) > 0 && !line.sound():
+	case len(s.members) == 0:
+		return &line, nil
+	default:
+		if len(lines) > 0 {
+			joined := member{law: &line, line: &line}
+			joined.inspect()
+			s.members = append(s.members, joined)
 		}
 		if s.follow(); answers(s) {
 			return s, nil
@@ -65,16 +68,12 @@ func NewSeries(laws ...Law) (Law, error) {
 // had.
 func flatten(laws []Law) (flat []Law, index []int) {
 	for i, law := range laws {
-		inner, ok := law.(*series)
-		if !ok {
-			flat = append(flat, law)
-		} else {
-			for _, m := range inner.others {
+		if inner, ok := law.(*series); ok {
+			for _, m := range inner.members {
 				flat = append(flat, m.law)
 			}
-			if len(inner.line.knots) > 0 {
-				flat = append(flat, &inner.line)
-			}
+		} else {
+			flat = append(flat, law)
 		}
 		for len(index) < len(flat) {
 			index = append(index, i)
@@ -90,17 +89,14 @@ const mostOthers, evaluationsEach = 32, 8
 // series is the law of springs in series of which some are no chains.
 type series struct {
 	units.Opaque[series]
-	line        chain    // all members that are chains, joined into one
-	others      []member // the rest, one or more
+	members     []member // those that are chains are joined into one, the last
 	travel      units.Length
-	evaluations float64 // of each of the others once
+	evaluations float64 // of each of those that are no chains once
 
-	// The stack at the forces at which something may change, kinks of the line and ends of the
-	// others, and at some in between. Between two neighbours the line is straight.
+	// The stack at the forces at which something may change, kinks and ends of its members, and at
+	// some in between.
 	levels []level
-	parts  []units.Length // travels of the others at each level, one row after the other
-
-	atFull compliance // at full travel
+	parts  []units.Length // travels of the members at each level, one row after the other
 }
 
 func (s *series) cost() float64 { return evaluationsEach * s.evaluations }
@@ -115,22 +111,21 @@ func (s *series) Force(x units.Length) units.Force {
 
 func (s *series) Rate(x units.Length) units.Stiffness {
 	st := s.solve(x)
-	if st.x >= s.travel {
-		return units.Stiffness(1 / s.atFull)
-	}
-	left, sum := st.x-st.line, st.a.compliance
-	for i := range s.others {
-		m, part := &s.others[i], st.parts[i]
+	left, sum := st.x, compliance(0)
+	for i := range s.members {
+		m, part := &s.members[i], st.parts[i]
 		left -= part
-		if !m.moves(st.a, st.b) {
-			continue
-		}
-		// Inside a jump of its force it stands still.
-		if st.smooth || abs(m.law.Force(part)-st.force) <= 1e-9*(m.high()-m.low()) {
+		switch {
+		case st.x >= s.travel: // all move that end at the greatest force, rounding forgiven
+			if m.high() >= st.force-1e-12*abs(st.force) {
+				sum += m.compliance(m.travel)
+			}
+		case !m.moves(st.a, st.b):
+		case st.smooth || abs(m.law.Force(part)-st.force) <= 1e-9*(m.high()-m.low()): // else it stands still inside a jump
 			sum += m.compliance(part + snap*m.travel)
 		}
 	}
-	if st.a.force == st.b.force || !st.smooth && abs(left) > 1e-12*s.travel+1e-15*abs(sum.times(st.force)) {
+	if st.x < s.travel && (st.a.force == st.b.force || !st.smooth && abs(left) > 1e-12*s.travel+1e-15*abs(sum.times(st.force))) {
 		return 0 // level ground
 	}
 	return units.Stiffness(min(1/sum, math.MaxFloat64))
@@ -138,9 +133,9 @@ func (s *series) Rate(x units.Length) units.Stiffness {
 
 func (s *series) Energy(x units.Length) units.Energy {
 	st := s.solve(x)
-	sum, left := s.line.Energy(st.line), st.x-st.line
-	for i := range s.others {
-		sum += s.others[i].law.Energy(st.parts[i])
+	sum, left := units.Energy(0), st.x
+	for i := range s.members {
+		sum += s.members[i].law.Energy(st.parts[i])
 		left -= st.parts[i]
 	}
 	return sum + units.Energy(float64(left)*float64(st.force)) // what is left is level ground, or rounding
@@ -148,18 +143,18 @@ func (s *series) Energy(x units.Length) units.Energy {
 
 // seriesState is the stack at a travel x, between two levels a and b.
 type seriesState struct {
-	a, b    *level
-	x, line units.Length // travels of the stack and of the line
-	force   units.Force
-	parts   [mostOthers]units.Length
-	smooth  bool // whether every law shows the force at its part
+	a, b   *level
+	x      units.Length
+	force  units.Force
+	parts  [mostOthers + 1]units.Length
+	smooth bool // whether every law shows the force at its part
 }
 
 // solve computes the state at a travel.
 func (s *series) solve(x units.Length) (st seriesState) {
 	st.x = Clamp(x, s.travel)
 	i := sort.Search(len(s.levels)-2, func(i int) bool { return s.levels[i+1].from > st.x })
-	n := len(s.others)
+	n := len(s.members)
 	from, to := s.parts[i*n:][:n], s.parts[(i+1)*n:][:n]
 	a, b := &s.levels[i], &s.levels[i+1]
 	st.a, st.b, st.smooth = a, b, true
@@ -170,7 +165,7 @@ func (s *series) solve(x units.Length) (st seriesState) {
 	case st.x > a.x && a.force < b.force:
 		share = float64((st.x - a.x) / (b.x - a.x))
 	}
-	st.force, st.line = between(a.force, b.force, share), between(a.line, b.line, share)
+	st.force = between(a.force, b.force, share)
 	for i := range from {
 		st.parts[i] = between(from[i], to[i], share)
 	}

@@ -2,6 +2,7 @@ package gas
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"example.com/wheelrate/units/unitstest"
@@ -16,7 +17,7 @@ type printed struct {
 }
 
 // molar masses in kg/mol, for the speed of sound.
-var molar = map[*equation]float64{&airEquation: 28.9586e-3, &nitrogenEquation: 28.01348e-3}
+var molar = map[*equation]float64{equations[DryAir]: 28.9586e-3, equations[Nitrogen]: 28.01348e-3}
 
 // The gas states of table A2 of Lemmon and others (J. Phys. Chem. Ref. Data 29
 // (2000) 331) and of the tables of Span and others (J. Phys. Chem. Ref. Data 29
@@ -24,13 +25,13 @@ var molar = map[*equation]float64{&airEquation: 28.9586e-3, &nitrogenEquation: 2
 // library. Every digit comes out.
 func TestPrintedStates(t *testing.T) {
 	for _, r := range []printed{
-		{&airEquation, 100, 101325, 0.12449, 5e-6, 21.09, 30.13, 198.2, 0.05},
-		{&airEquation, 130, 1e6, 1.0295, 5e-5, 22.05, 34.69, 216.8, 0.05},
-		{&airEquation, 500, 0.2e6, 0.048077, 5e-7, 21.51, 29.84, 446.6, 0.05},
-		{&airEquation, 2000, 10e6, 0.59094, 5e-6, 27.93, 36.25, 878.6, 0.05},
-		{&nitrogenEquation, 80, 1e5, 0.15633, 5e-6, 21.48, 31.15, 178.3, 0.05},
-		{&nitrogenEquation, 350, 20e6, 6.3552, 5e-5, 21.64, 34.19, 449.7, 0.05},
-		{&nitrogenEquation, 1000, 2e6, 0.23889, 5e-6, 24.40, 32.75, 635.5, 0.05},
+		{equations[DryAir], 100, 101325, 0.12449, 5e-6, 21.09, 30.13, 198.2, 0.05},
+		{equations[DryAir], 130, 1e6, 1.0295, 5e-5, 22.05, 34.69, 216.8, 0.05},
+		{equations[DryAir], 500, 0.2e6, 0.048077, 5e-7, 21.51, 29.84, 446.6, 0.05},
+		{equations[DryAir], 2000, 10e6, 0.59094, 5e-6, 27.93, 36.25, 878.6, 0.05},
+		{equations[Nitrogen], 80, 1e5, 0.15633, 5e-6, 21.48, 31.15, 178.3, 0.05},
+		{equations[Nitrogen], 350, 20e6, 6.3552, 5e-5, 21.64, 34.19, 449.7, 0.05},
+		{equations[Nitrogen], 1000, 2e6, 0.23889, 5e-6, 24.40, 32.75, 635.5, 0.05},
 	} {
 		density, cv, cp, sound := r.properties()
 		unitstest.Near(t, "density", density/1000, r.density, unitstest.Abs(r.half))
@@ -44,12 +45,12 @@ func TestPrintedStates(t *testing.T) {
 func (r printed) properties() (density, cv, cp, sound float64) {
 	q := r.equation
 	density = q.densityAt(r.pascals, r.kelvin)
-	tau := q.temperature / r.kelvin
+	tau := q.Temperature / r.kelvin
 	h := q.residual(density, tau)
 	cv = q.heat(h, tau)
 	cp = cv + h.cross()*h.cross()/h.slow()
-	sound = math.Sqrt(q.r * r.kelvin / molar[q] * h.slow() * cp / cv)
-	return density, cv * q.r, cp * q.r, sound
+	sound = math.Sqrt(q.R * r.kelvin / molar[q] * h.slow() * cp / cv)
+	return density, cv * q.R, cp * q.R, sound
 }
 
 // Older tables of nitrogen come from other equations: Younglove, J. Phys. Chem.
@@ -58,12 +59,12 @@ func (r printed) properties() (density, cv, cp, sound float64) {
 // to 1e-3.
 func TestOlderTables(t *testing.T) {
 	for _, r := range []printed{
-		{&nitrogenEquation, 300, 101325, 0.04063, 0, 20.80, 29.15, 353.2, 0},
-		{&nitrogenEquation, 260, 3e5, 0.1390, 0, 20.81, 29.29, 328.9, 0},
-		{&nitrogenEquation, 350, 8e5, 0.2746, 0, 20.87, 29.40, 383.0, 0},
-		{&nitrogenEquation, 300, 101325, 0.04063, 0, 20.82, 29.17, 353, 0},
-		{&nitrogenEquation, 300, 8e6, 3.2057, 0, 21.32, 32.67, 372, 0},
-		{&nitrogenEquation, 440, 4e6, 1.0773, 0, 21.16, 30.07, 438, 0},
+		{equations[Nitrogen], 300, 101325, 0.04063, 0, 20.80, 29.15, 353.2, 0},
+		{equations[Nitrogen], 260, 3e5, 0.1390, 0, 20.81, 29.29, 328.9, 0},
+		{equations[Nitrogen], 350, 8e5, 0.2746, 0, 20.87, 29.40, 383.0, 0},
+		{equations[Nitrogen], 300, 101325, 0.04063, 0, 20.82, 29.17, 353, 0},
+		{equations[Nitrogen], 300, 8e6, 3.2057, 0, 21.32, 32.67, 372, 0},
+		{equations[Nitrogen], 440, 4e6, 1.0773, 0, 21.16, 30.07, 438, 0},
 	} {
 		density, cv, cp, sound := r.properties()
 		unitstest.Near(t, "density", density/1000, r.density, unitstest.Rel(1e-3))
@@ -79,9 +80,9 @@ func TestOlderTables(t *testing.T) {
 func critical(q *equation) [3]float64 {
 	// ∂p/∂ρ over RT, and the second derivative by a difference of it.
 	const step = 1e-4
-	up, down := q.residual(q.density*(1+step), 1), q.residual(q.density*(1-step), 1)
-	h := q.residual(q.density, 1)
-	p := q.pressure(q.density, q.temperature)
+	up, down := q.residual(q.Density*(1+step), 1), q.residual(q.Density*(1-step), 1)
+	h := q.residual(q.Density, 1)
+	p := q.pressure(q.Density, q.Temperature)
 	return [3]float64{h.slow(), (up.slow() - down.slow()) / (2 * step), p/3.3958e6 - 1}
 }
 
@@ -94,10 +95,10 @@ var criticalLimits = [3]float64{1e-9, 1e-5, 1e-9}
 // density of the liquid there in mol/m³.
 func triple(q *equation) (imbalance, liquid float64) {
 	const kelvin, pascals = 63.151, 12519.8
-	tau := q.temperature / kelvin
+	tau := q.Temperature / kelvin
 	liquid = 30957
 	for range 20 {
-		liquid += (pascals - q.pressure(liquid, kelvin)) / (q.r * kelvin * q.residual(liquid, tau).slow())
+		liquid += (pascals - q.pressure(liquid, kelvin)) / (q.R * kelvin * q.residual(liquid, tau).slow())
 	}
 	gibbs := func(density float64) float64 {
 		h := q.residual(density, tau)
@@ -111,10 +112,10 @@ func triple(q *equation) (imbalance, liquid float64) {
 // has the triple point too: 63.151 K, 12.5198 kPa, 30.957 mol/dm³ (from memory,
 // half a unit of the last digit is 4e-6 of the pressure).
 func TestNitrogenCriticalAndTriple(t *testing.T) {
-	for i, v := range critical(&nitrogenEquation) {
+	for i, v := range critical(equations[Nitrogen]) {
 		unitstest.Near(t, "critical point", v, 0, unitstest.Abs(criticalLimits[i]))
 	}
-	imbalance, liquid := triple(&nitrogenEquation)
+	imbalance, liquid := triple(equations[Nitrogen])
 	unitstest.Near(t, "imbalance at the triple point", imbalance, 0, unitstest.Abs(4e-6))
 	unitstest.Near(t, "liquid at the triple point", liquid, 30957, unitstest.Abs(0.5))
 }
@@ -139,27 +140,27 @@ func TestEveryNumberOfNitrogenCounts(t *testing.T) {
 	}
 	try := func(what string, i int, change func(*equation)) {
 		t.Helper()
-		q := nitrogenEquation
-		q.terms = append([]term(nil), q.terms...)
-		q.bells = append([]bell(nil), q.bells...)
+		q := *equations[Nitrogen]
+		q.Terms = slices.Clone(q.Terms)
+		q.Bells = slices.Clone(q.Bells)
 		if change(&q); !seen(&q) {
 			t.Errorf("%s of number %d: a change isn't seen", what, i+1)
 		}
 	}
-	for i := range nitrogenEquation.terms {
-		try("n", i, func(q *equation) { q.terms[i].n *= 1.0001 })
-		try("d", i, func(q *equation) { q.terms[i].d++ })
-		if i < len(nitrogenEquation.terms)-1 {
-			try("t", i, func(q *equation) { q.terms[i].t += 0.125 })
+	for i := range equations[Nitrogen].Terms {
+		try("n", i, func(q *equation) { q.Terms[i].N *= 1.0001 })
+		try("d", i, func(q *equation) { q.Terms[i].D++ })
+		if i < len(equations[Nitrogen].Terms)-1 {
+			try("t", i, func(q *equation) { q.Terms[i].T += 0.125 })
 		}
-		try("c", i, func(q *equation) { q.terms[i].c = math.Mod(q.terms[i].c+1, 5) })
+		try("c", i, func(q *equation) { q.Terms[i].C = math.Mod(q.Terms[i].C+1, 5) })
 	}
-	for i := range nitrogenEquation.bells {
-		try("bell's n", i, func(q *equation) { q.bells[i].n *= 1.0001 })
-		try("bell's d", i, func(q *equation) { q.bells[i].d++ })
-		try("bell's φ", i, func(q *equation) { q.bells[i].phi++ })
-		try("bell's β", i, func(q *equation) { q.bells[i].beta++ })
-		try("bell's γ", i, func(q *equation) { q.bells[i].gamma += 0.01 })
+	for i := range equations[Nitrogen].Bells {
+		try("bell's n", i, func(q *equation) { q.Bells[i].N *= 1.0001 })
+		try("bell's d", i, func(q *equation) { q.Bells[i].D++ })
+		try("bell's φ", i, func(q *equation) { q.Bells[i].Phi++ })
+		try("bell's β", i, func(q *equation) { q.Bells[i].Beta++ })
+		try("bell's γ", i, func(q *equation) { q.Bells[i].Gamma += 0.01 })
 	}
 }
 
@@ -169,16 +170,16 @@ func TestHelmholtzDerivatives(t *testing.T) {
 	for _, r := range []struct {
 		equation        *equation
 		kelvin, density float64
-	}{{&airEquation, 300, 800}, {&nitrogenEquation, 300, 800}, {&nitrogenEquation, 110, 11000}, {&nitrogenEquation, 103, 10500}} {
+	}{{equations[DryAir], 300, 800}, {equations[Nitrogen], 300, 800}, {equations[Nitrogen], 110, 11000}, {equations[Nitrogen], 103, 10500}} {
 		const step = 1e-5
 		q, kelvin, density := r.equation, r.kelvin, r.density
-		tau := q.temperature / kelvin
+		tau := q.Temperature / kelvin
 		h := q.residual(density, tau)
 		ds := (q.entropy(density, kelvin*(1+step)) - q.entropy(density, kelvin*(1-step))) / (2 * step)
 		unitstest.Near(t, "cv", q.heat(h, tau), ds, unitstest.Rel(1e-7))
-		dp := (q.pressure(density*(1+step), kelvin) - q.pressure(density*(1-step), kelvin)) / (2 * step * density * q.r * kelvin)
+		dp := (q.pressure(density*(1+step), kelvin) - q.pressure(density*(1-step), kelvin)) / (2 * step * density * q.R * kelvin)
 		unitstest.Near(t, "slow", h.slow(), dp, unitstest.Rel(1e-6))
-		dt := (q.pressure(density, kelvin*(1+step)) - q.pressure(density, kelvin*(1-step))) / (2 * step * density * q.r * kelvin)
+		dt := (q.pressure(density, kelvin*(1+step)) - q.pressure(density, kelvin*(1-step))) / (2 * step * density * q.R * kelvin)
 		unitstest.Near(t, "cross", h.cross(), dt, unitstest.Rel(1e-6))
 		// ∂s/∂lnρ is minus the same as ∂p/∂T, by Maxwell's relation.
 		maxwell := (q.entropy(density*(1-step), kelvin) - q.entropy(density*(1+step), kelvin)) / (2 * step)
@@ -206,11 +207,11 @@ func TestVirial(t *testing.T) {
 	} {
 		b := func(q *equation) float64 {
 			const density = 1e-6 // mol/m³
-			return q.residual(density, q.temperature/r.kelvin).d / density * 1e6
+			return q.residual(density, q.Temperature/r.kelvin).d / density * 1e6
 		}
-		unitstest.Near(t, "air", b(&airEquation), r.air, unitstest.Abs(1e-8))
-		unitstest.Near(t, "nitrogen", b(&nitrogenEquation), r.nitrogen, unitstest.Abs(1e-8))
-		unitstest.Near(t, "nitrogen, CRC", b(&nitrogenEquation), r.crc, unitstest.Abs(1.3))
-		unitstest.Near(t, "nitrogen, Kaye and Laby", b(&nitrogenEquation), r.kayeLaby, unitstest.Abs(1.3))
+		unitstest.Near(t, "air", b(equations[DryAir]), r.air, unitstest.Abs(1e-8))
+		unitstest.Near(t, "nitrogen", b(equations[Nitrogen]), r.nitrogen, unitstest.Abs(1e-8))
+		unitstest.Near(t, "nitrogen, CRC", b(equations[Nitrogen]), r.crc, unitstest.Abs(1.3))
+		unitstest.Near(t, "nitrogen, Kaye and Laby", b(equations[Nitrogen]), r.kayeLaby, unitstest.Abs(1.3))
 	}
 }

@@ -15,8 +15,6 @@ const (
 	Nitrogen Species = "nitrogen"
 )
 
-var equations = map[Species]*equation{DryAir: &airEquation, Nitrogen: &nitrogenEquation}
-
 // The limits of a real gas: 40 bar above vacuum before a stroke, and a V₁/V₂ of 5 or of 1/5.
 const (
 	MaxPressure units.AbsolutePressure = 40e5
@@ -72,7 +70,7 @@ func checkState(c *units.Checker, species Species, pressure units.AbsolutePressu
 }
 
 func (q *equation) state(p, t float64) RealState {
-	tau := q.temperature / t
+	tau := q.Temperature / t
 	h := q.residual(q.densityAt(p, t), tau)
 	cv, slow, cross := q.heat(h, tau), h.slow(), h.cross()
 	return RealState{

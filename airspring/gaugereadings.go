@@ -1,6 +1,7 @@
 package airspring
 
 import (
+	"errors"
 	"fmt"
 
 	"example.com/wheelrate/airspring/gas"
@@ -37,6 +38,9 @@ type GaugeReading struct {
 	StrokeBack units.Length `json:"stroke_back,omitempty"`
 	Force      units.Force  `json:"force"` // along the spring, 0 without a load
 }
+
+// ErrUndetermined is the class of the errors of readings that don't determine what is sought.
+var ErrUndetermined = errors.New("airspring: the readings don't determine the unknowns")
 
 // middle returns the stroke without friction, halfway between both approaches.
 func (r GaugeReading) middle() float64 {

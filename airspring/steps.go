@@ -105,18 +105,6 @@ func (g *GaugeReadings) fill(force units.Force, y float64) units.GaugePressure {
 	return units.GaugePressure((float64(force)+g.outside())*y - float64(g.Ambient))
 }
 
-// checkTarget checks the readings, of which there is at least one, and what is wanted.
-func (g *GaugeReadings) checkTarget(c *units.Checker, force units.Force, at units.Length) {
-	g.Check(c)
-	if len(g.Readings) == 0 {
-		c.Fail("readings", nil, "a reading or more", units.ErrMissing)
-	}
-	units.Between(c, "force", force, 0, mostForce)
-	if !(at > 0 && at <= mostTravel) {
-		c.Fail("at", at, "more than 0, up to "+fmt.Sprint(units.Length(mostTravel)), nil)
-	}
-}
-
 // StepReason is a stable code for what a [FillStep] is based on.
 type StepReason string
 
@@ -173,7 +161,14 @@ func (c *Calibration) Next(force units.Force, at units.Length, most units.GaugeP
 // step is Next for the spring that the readings determine, nil for none.
 func (g *GaugeReadings) step(spring *Calibration, force units.Force, at units.Length, most units.GaugePressure) (FillStep, error) {
 	c := units.Checker{Package: "airspring"}
-	g.checkTarget(&c, force, at)
+	g.Check(&c)
+	if len(g.Readings) == 0 {
+		c.Fail("readings", nil, "a reading or more", units.ErrMissing)
+	}
+	units.Between(&c, "force", force, 0, mostForce)
+	if !(at > 0 && at <= mostTravel) {
+		c.Fail("at", at, "more than 0, up to "+fmt.Sprint(units.Length(mostTravel)), nil)
+	}
 	gas.CheckFill(&c, "max_fill", most)
 	if err := c.Err(); err != nil {
 		return FillStep{}, err

@@ -9,7 +9,6 @@ import (
 
 // closedForm solves a mechanism dyad after dyad, by intersecting circles.
 type closedForm struct {
-	origins
 	dyads  []dyad
 	length float64 // of the shock at full extension
 }
@@ -23,6 +22,7 @@ type dyad struct {
 	ra2, rd2      float64 // the circles' radii, squared
 	side          float64 // +1 or −1: on which side of the line from a to d C lies
 	fa, fd        complex128
+	ta, td        complex128 // from a and from d to the bodies' origins, at full extension
 }
 
 const theShock = -1 // in place of a body's number
@@ -30,7 +30,7 @@ const theShock = -1 // in place of a body's number
 // newClosedForm returns the solver by dyads, in an order in which all bodies follow
 // from those before them, starting with the frame; nil if there is no such order.
 // The shock counts as a body with two points.
-func newClosedForm(l *layout) *closedForm {
+func newClosedForm(l *layout, t *tree) *closedForm {
 	if len(l.slots) > 0 {
 		return nil
 	}
@@ -53,7 +53,7 @@ func newClosedForm(l *layout) *closedForm {
 		}
 		return "", -1
 	}
-	solver := &closedForm{origins: make(origins, shock+1), length: l.length}
+	solver := &closedForm{length: l.length}
 	// add adds the dyad of two bodies that meet in c, if it is one.
 	add := func(c string, first, second int) {
 		if known[first] || known[second] {
@@ -66,12 +66,13 @@ func newClosedForm(l *layout) *closedForm {
 		}
 		known[first], known[second] = true, true
 		pa, pd := pin{body: onA, at: l.points[a]}, pin{body: onD, at: l.points[d]}
-		solver.origins[first], solver.origins[second] = pa.at, pd.at // the pivots to the bodies before
 		ea, ed := l.points[c]-pa.at, l.points[c]-pd.at
-		y := dyad{a: solver.mark(pa), d: solver.mark(pd), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed)}
+		y := dyad{a: t.mark(pa), d: t.mark(pd), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), ta: t.origins[first] - pa.at}
 		y.fa, y.fd, y.side = scale(1/y.ra2, cmplx.Conj(ea)), scale(1/y.rd2, cmplx.Conj(ed)), math.Copysign(1, cross(pd.at-pa.at, ea))
 		if second == shock {
 			y.second = theShock
+		} else {
+			y.td = t.origins[second] - pd.at
 		}
 		solver.dyads = append(solver.dyads, y)
 	}
@@ -129,10 +130,12 @@ func (f *closedForm) step(s float64, m *motion) bool {
 		b := &m[y.first]
 		b.u, b.o, b.v, b.a = ea*y.fa, a, va, aa
 		b.w, b.dw = cross(ea, da)/y.ra2, cross(ea, g-aa)/y.ra2
+		b.shift(y.ta)
 		if y.second != theShock {
 			b = &m[y.second]
 			b.u, b.o, b.v, b.a = ed*y.fd, d, vd, ad
 			b.w, b.dw = cross(ed, dd)/y.rd2, cross(ed, g-ad)/y.rd2
+			b.shift(y.td)
 		}
 	}
 	return true

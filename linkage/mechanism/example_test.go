@@ -65,10 +65,8 @@ func ExampleMechanism_ReadMotion() {
 	m.ReadMotion(m.Stroke(), &at)
 	p, q := at.Place(bolt), at.Place(m.Axle())
 	fmt.Printf("bolt at (%.1f, %.1f), axle at (%.1f, %.1f)\n", p[0], p[1], q[0], q[1])
-	fmt.Println(at)
 	// Output:
 	// bolt at (-335.4 mm, 133.2 mm), axle at (-431.0 mm, 162.7 mm)
-	// motion at a stroke of 57.5 mm
 }
 
 // How the lever ratio half-way follows the place of the shock's lower eye: as drawn, and as the

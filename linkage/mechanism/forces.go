@@ -15,6 +15,8 @@ type Load struct {
 	Moment units.Torque   // counter-clockwise
 }
 
+func (p *Load) force() complex128 { return complex(float64(p.Force[0]), float64(p.Force[1])) }
+
 // Check records in c which fields of the load are beyond their limits.
 func (p Load) Check(c *units.Checker) {
 	const most = 1e9
@@ -80,13 +82,11 @@ func (m *Mechanism) Equilibrium(stroke units.Length, loads ...Load) (Equilibrium
 	}
 	l, s := m.layout, m.clamp(stroke)
 	st := m.statics(s)
-	list, loaded := make([]load, len(loads)), [maxMoving + 1]bool{}
-	for i, p := range loads {
-		force := complex(float64(p.Force[0]), float64(p.Force[1]))
-		list[i] = load{p.At, force, float64(p.Moment) / l.size}
-		loaded[p.At.body] = loaded[p.At.body] || force != 0 || p.Moment != 0
+	var loaded [maxMoving + 1]bool
+	for _, p := range loads {
+		loaded[p.At.body] = loaded[p.At.body] || p.force() != 0 || p.Moment != 0
 	}
-	forces := st.balance(len(l.holes), list...)
+	forces := st.balance(len(l.holes), loads...)
 	e := Equilibrium{Stroke: units.Length(s * l.size), ShockForce: units.Force(forces.shock)}
 	for i, hole := range l.holes {
 		f := forces.force[i+1]
@@ -94,7 +94,7 @@ func (m *Mechanism) Equilibrium(stroke units.Length, loads ...Load) (Equilibrium
 	}
 	for b, name := range l.bodies[1:] {
 		if ends := l.joined(b + 1); len(ends) == 2 && !loaded[b+1] {
-			way := st.at.position(m.solver.mark(ends[0])) - st.at.position(m.solver.mark(ends[1]))
+			way := st.m.position(m.tree.mark(ends[0])) - st.m.position(m.tree.mark(ends[1]))
 			e.Links = append(e.Links, LinkForce{name, units.Force(dot(forces.force[ends[0].hole], way) / abs(way))})
 		}
 	}
@@ -162,36 +162,27 @@ func (m *Mechanism) Turns(stroke units.Length) []units.Angle {
 	if m.layout == nil {
 		return nil
 	}
-	l, s := m.layout, m.clamp(stroke)
-	bearings, eyes := m.Bearings(), [2]Mark{m.solver.mark(l.shock.a), m.solver.mark(l.shock.b)}
+	s, bearings := m.clamp(stroke), m.Bearings()
+	a, b := m.tree.mark(m.layout.shock.a), m.tree.mark(m.layout.shock.b)
 	turns, was := make([]units.Angle, len(bearings)), make([]complex128, len(bearings))
-	// The way to the stroke goes by all strokes that the motion was followed at: from one to the next
-	// nothing turns by half a turn.
 	var here motion
-	at := func(s float64) {
-		m.solve(s, &here)
-		part := func(body string) complex128 {
-			if body == "" {
-				return here.position(eyes[0]) - here.position(eyes[1])
-			}
-			return here[slices.Index(l.bodies, body)].u
+	part := func(body string) complex128 {
+		if body == "" {
+			return here.position(a) - here.position(b)
 		}
+		return here[slices.Index(m.layout.bodies, body)].u
+	}
+	// From one stroke that the motion was followed at to the next, nothing turns by half a turn.
+	for k := 0; k == 0 || m.nodes[k-1].stroke < s; k++ {
+		m.solve(min(m.nodes[k].stroke, s), &here)
 		for i, b := range bearings {
 			u, v := part(b.First), part(b.Second)
 			now := complex(dot(u, v), cross(u, v))
-			if s > 0 {
+			if k > 0 {
 				turns[i] += units.Angle(math.Atan2(cross(was[i], now), dot(was[i], now)))
 			}
 			was[i] = now
 		}
-	}
-	for i := range m.nodes {
-		if m.nodes[i].stroke < s || i == 0 {
-			at(m.nodes[i].stroke)
-		}
-	}
-	if s > 0 {
-		at(s)
 	}
 	return turns
 }

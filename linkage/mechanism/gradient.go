@@ -93,10 +93,10 @@ func (m *Mechanism) PointMotionGradient(stroke units.Length, p Mark) PointMotion
 		return g
 	}
 	st := m.statics(m.clamp(stroke))
-	for axis, force := range [2]complex128{1, 1i} {
-		g.Place[axis], g.Velocity[axis] = m.gradients(st, load{at: p, force: force})
-		g.Place[axis].ShockLength = -dot(force, st.at.velocity(p))
-		g.Velocity[axis].ShockLength = -dot(force, st.at.acceleration(p)) / m.layout.size
+	for axis := range 2 {
+		unit := Load{At: p}
+		unit.Force[axis] = 1
+		g.Place[axis], g.Velocity[axis] = m.gradients(st, unit)
 	}
 	return g
 }
@@ -109,28 +109,27 @@ func (m *Mechanism) TurnGradient(stroke units.Length, p Mark) (turn, turning Gra
 	if m.layout == nil {
 		return Gradient{}, Gradient{}
 	}
-	size, st := m.layout.size, m.statics(m.clamp(stroke))
-	turn, turning = m.gradients(st, load{at: p, moment: 1 / size})
-	turn.ShockLength = -st.at[p.body].w / size
-	turning.ShockLength = -st.at[p.body].dw / (size * size)
-	return turn, turning
+	return m.gradients(m.statics(m.clamp(stroke)), Load{At: p, Moment: 1})
 }
 
-// gradients returns the derivatives by the holes of the displacement that a unit load does work
-// along, and of its derivative by the stroke.
-func (m *Mechanism) gradients(st *statics, unit load) (place, velocity Gradient) {
-	holes := len(m.layout.holes)
+// gradients returns the gradients of the displacement that a unit load does work along, and of its
+// derivative by the stroke.
+func (m *Mechanism) gradients(st *statics, unit Load) (place, velocity Gradient) {
+	holes, p := len(m.layout.holes), unit.At
 	e := st.balance(holes, unit)
-	e.force[unit.at.hole] += unit.force
+	e.force[p.hole] += unit.force()
+	moment := float64(unit.Moment) / st.size
+	place.ShockLength = -dot(unit.force(), st.m.velocity(p)) - moment*st.m[p.body].w
+	velocity.ShockLength = -(dot(unit.force(), st.m.acceleration(p)) + moment*st.m[p.body].dw) / st.size
 	both := make([][2]float64, 2*holes)
 	place.Holes, velocity.Holes = both[:holes:holes], both[holes:]
 	hole := 0
 	for b := range m.layout.bodies {
 		// The body's own axes have turned by u: of ū·F the derivative is ū·(F′ − iw·F).
-		back, w := complex(real(st.at[b].u), -imag(st.at[b].u)), st.at[b].w
+		back, w := complex(real(st.m[b].u), -imag(st.m[b].u)), st.m[b].w
 		for ; hole < m.layout.starts[b+1]; hole++ {
 			force := e.force[hole+1]
-			rate := back * scale(1/m.layout.size, e.rate[hole+1]-scale(w, turn(force)))
+			rate := back * scale(1/st.size, e.rate[hole+1]-scale(w, turn(force)))
 			force *= back
 			place.Holes[hole] = [2]float64{real(force), imag(force)}
 			velocity.Holes[hole] = [2]float64{real(rate), imag(rate)}

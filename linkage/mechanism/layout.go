@@ -266,7 +266,7 @@ func (l *layout) checkFreedom(c *units.Checker, s Spec) {
 		if freedom < 1 {
 			what = fmt.Sprintf("the pivots over-constrain them by %d", 1-freedom)
 			if freedom == 0 {
-				what += s.spareLinks()
+				what += l.spareLinks(s)
 			}
 		}
 		c.Fail("bodies", freedom, "exactly 1 degree of freedom without the shock; "+what, units.ErrConflict)

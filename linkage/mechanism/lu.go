@@ -90,23 +90,12 @@ func (sys *system) solve(b *coordinates) {
 	}
 }
 
-// solveTransposed replaces b by the solution of the system with the transposed matrix.
-func (sys *system) solveTransposed(b *coordinates) {
+// transpose replaces the matrix by its transpose.
+func (sys *system) transpose() {
 	n := sys.n
 	for i := range n {
-		row := sys.lu[i*n : i*n+n]
-		b[i] /= row[i]
-		for j := i + 1; j < n; j++ {
-			b[j] -= row[j] * b[i]
-		}
-	}
-	for i := n - 1; i >= 0; i-- {
-		row := sys.lu[i*n : i*n+n]
 		for j := range i {
-			b[j] -= row[j] * b[i]
+			sys.lu[i*n+j], sys.lu[j*n+i] = sys.lu[j*n+i], sys.lu[i*n+j]
 		}
-	}
-	for k := n - 1; k >= 0; k-- {
-		b[k], b[sys.swap[k]] = b[sys.swap[k]], b[k]
 	}
 }

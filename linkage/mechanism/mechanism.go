@@ -19,7 +19,7 @@ type Mechanism struct {
 	spec   Spec
 	layout *layout
 	solver solver
-	tree   *tree // for the forces
+	tree   *tree
 	axle   Mark
 	nodes  []node // in units of the layout's size
 }
@@ -61,21 +61,16 @@ func New(s Spec) (*Mechanism, error) { return follow(s, newSolver, steps) }
 func NewCoarse(s Spec, steps int) (*Mechanism, error) { return follow(s, newSolver, max(steps, 2)) }
 
 // follow is New with the solver and the number of even steps given.
-func follow(s Spec, newSolver func(*layout) solver, steps int) (*Mechanism, error) {
+func follow(s Spec, newSolver func(*layout, *tree) solver, steps int) (*Mechanism, error) {
 	c := units.Checker{Package: "mechanism"}
 	l := newLayout(&c, s)
 	if l == nil {
 		return nil, c.Err()
 	}
-	m := &Mechanism{spec: s.clone(), layout: l, solver: newSolver(l)}
-	if n, ok := m.solver.(*newton); ok {
-		m.tree = n.tree
-	} else {
-		m.tree = newTree(l)
-	}
-	m.axle = m.solver.mark(l.axle)
+	t := newTree(l)
+	m := &Mechanism{spec: s.clone(), layout: l, tree: t, solver: newSolver(l, t), axle: t.mark(l.axle)}
 	var lock *LockError
-	if m.nodes, lock = trace(l, m.solver, steps); lock != nil {
+	if m.nodes, lock = trace(l, m.solver, m.axle, steps); lock != nil {
 		if lock.At == 0 && l.overConstrained(s) {
 			c.Fail("bodies", nil, "bodies that are not over-constrained in one place and loose in another", units.ErrConflict)
 			return nil, c.Err()
@@ -122,12 +117,12 @@ func (m *Mechanism) permitted(s, ratio float64) error {
 	switch {
 	case ratio >= minRatio && ratio <= maxRatio:
 		return nil
-	case ratio <= -minRatio && s == 0:
-		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict,
-			Want: "a point that rises as the shock is compressed from full extension; it sinks: a shock that is pulled longer as the wheel rises is not modelled"}
 	case ratio < minRatio && s == 0:
-		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict,
-			Want: "a point that rises as the shock is compressed from full extension"}
+		want := "a point that rises as the shock is compressed from full extension"
+		if ratio <= -minRatio {
+			want += "; it sinks: a shock that is pulled longer as the wheel rises is not modelled"
+		}
+		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict, Want: want}
 	case ratio < minRatio:
 		return m.layout.locks(s, "the axle stops rising while the shock is compressed")
 	}
@@ -221,7 +216,7 @@ func (m *Mechanism) Positions(stroke units.Length) map[string]Point {
 	m.solve(m.clamp(stroke), &here)
 	places := make(map[string]Point, len(m.spec.Points))
 	for name := range m.spec.Points {
-		places[name] = pointAt(here.position(m.solver.mark(m.layout.first(name))), m.layout.size)
+		places[name] = pointAt(here.position(m.tree.mark(m.layout.first(name))), m.layout.size)
 	}
 	return places
 }

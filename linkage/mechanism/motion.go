@@ -1,7 +1,6 @@
 package mechanism
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -13,13 +12,8 @@ import (
 type Mark struct {
 	body int
 	hole int        // the number of the hole that it is, from 1; 0 for any other point
-	r    complex128 // from the body's origin at full extension, which each solver chooses
+	r    complex128 // from the body's origin at full extension
 }
-
-// origins are the places of the bodies' origins at full extension, by body.
-type origins []complex128
-
-func (o origins) mark(p pin) Mark { return Mark{p.body, p.hole, p.at - o[p.body]} }
 
 // bodyMotion is the place of a body and its derivatives by the stroke. A point at r from
 // the body's origin at full extension is at o + u·r. Lengths, the stroke too, are in units
@@ -52,6 +46,14 @@ func (b *bodyMotion) acceleration(arm complex128) complex128 {
 	return b.a + complex(-b.w*b.w, b.dw)*arm
 }
 
+// shift moves the body's origin by r at full extension.
+func (b *bodyMotion) shift(r complex128) {
+	if r != 0 {
+		arm := b.u * r
+		b.o, b.v, b.a = b.o+arm, b.velocity(arm), b.acceleration(arm)
+	}
+}
+
 // solver computes the motion of the bodies at a stroke. There are two: closedForm
 // for mechanisms that are made of dyads, newton for all. It is started at full
 // extension and stepped to full stroke; from then on it never changes.
@@ -63,26 +65,22 @@ type solver interface {
 	step(to float64, m *motion) bool
 	// keep keeps the stroke s, which was solved last, as a node for later ones.
 	keep(s float64, m *motion)
-
-	// mark returns a pin as a point of the bodies whose motion is solved for.
-	mark(p pin) Mark
 }
 
 // newSolver returns the solver for a layout.
-func newSolver(l *layout) solver {
-	if c := newClosedForm(l); c != nil {
+func newSolver(l *layout, t *tree) solver {
+	if c := newClosedForm(l, t); c != nil {
 		return c
 	}
-	return newNewton(l)
+	return newNewton(t)
 }
 
 // Motion holds the places of a mechanism's bodies at one stroke of the shock, with their
 // derivatives by the stroke. [Mechanism.ReadMotion] fills it.
 type Motion struct {
 	units.Opaque[Motion]
-	m      motion
-	size   float64
-	stroke units.Length
+	m    motion
+	size float64
 }
 
 // Mark returns the point of a body that is at the place at when the shock is fully extended.
@@ -95,7 +93,7 @@ func (m *Mechanism) Mark(body string, at Point) (Mark, bool) {
 	if b < 0 {
 		return Mark{}, false
 	}
-	return m.solver.mark(pin{body: b, at: complex(float64(at[0])/size, float64(at[1])/size)}), true
+	return m.tree.mark(pin{body: b, at: complex(float64(at[0])/size, float64(at[1])/size)}), true
 }
 
 // Axle returns the axle as a point of the body that carries the wheel.
@@ -108,9 +106,8 @@ func (m *Mechanism) ReadMotion(stroke units.Length, at *Motion) {
 		*at = Motion{}
 		return
 	}
-	s := m.clamp(stroke)
-	at.size, at.stroke = m.layout.size, units.Length(s*m.layout.size)
-	m.solve(s, &at.m)
+	at.size = m.layout.size
+	m.solve(m.clamp(stroke), &at.m)
 }
 
 // Place returns the place of a point.
@@ -137,9 +134,6 @@ func (m *Motion) Turning(p Mark) float64 {
 	}
 	return m.m[p.body].w / m.size
 }
-
-// String returns the stroke of the motion.
-func (m Motion) String() string { return fmt.Sprintf("motion at a stroke of %v", m.stroke) }
 
 func pointAt(z complex128, size float64) Point {
 	return Point{units.Length(real(z) * size), units.Length(imag(z) * size)}

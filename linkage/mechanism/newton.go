@@ -21,9 +21,7 @@ type newton struct {
 	sys     system
 }
 
-// newNewton returns the solver for a layout.
-func newNewton(l *layout) *newton {
-	t := newTree(l)
+func newNewton(t *tree) *newton {
 	return &newton{tree: t, sys: system{lu: make([]float64, t.unknowns*t.unknowns)}}
 }
 

@@ -144,7 +144,7 @@ func turning(t *testing.T) (*newton, float64, func(share float64) float64) {
 		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: 0.05,
 	})
 	full := math.Sqrt(a*a + d*d - 2*a*d*math.Cos(phi))
-	return newNewton(l), l.stroke, func(share float64) float64 {
+	return newNewton(newTree(l)), l.stroke, func(share float64) float64 {
 		length := full - share*l.stroke*l.size
 		return math.Acos((a*a+d*d-length*length)/(2*a*d)) - phi
 	}
@@ -198,8 +198,8 @@ func TestRatesAreThoseOfThePlaceItself(t *testing.T) {
 func TestPredictionLeavesOneNewtonStep(t *testing.T) {
 	for _, name := range []string{"e2", "slider", "f1", "d2"} {
 		l := layoutOf(t, invented(t, name))
-		n := newNewton(l)
-		if _, lock := trace(l, n, steps); lock != nil {
+		n := newNewton(newTree(l))
+		if _, lock := trace(l, n, n.mark(l.axle), steps); lock != nil {
 			t.Fatal(name, lock)
 		}
 		for i, s := range n.strokes[1:] {

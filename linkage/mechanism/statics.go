@@ -17,20 +17,12 @@ func (w *wrenches) add(m *motion, body int, at, force complex128) {
 	w[body].moment += cross(at-m[body].o, force)
 }
 
-// load is a force that acts on a body at a point of it, and a moment, both of constant size and
-// direction.
-type load struct {
-	at     Mark // for the mechanism's solver
-	force  complex128
-	moment float64
-}
-
 // statics solves for equilibria of the bodies at one stroke.
 type statics struct {
 	*tree
-	m   motion // for the origins of the tree
-	at  motion // for the marks of the mechanism's solver
-	sys system // the constraints' jacobian, factored
+	size float64 // of the layout
+	m    motion
+	sys  system // the constraints' jacobian, transposed and factored
 }
 
 // equilibrium is how a mechanism holds loads: the forces on the holes by number, and their
@@ -53,7 +45,7 @@ func (t *tree) gather(w *wrenches, m *motion) {
 // hold returns the multipliers of the constraints that hold what acts on the bodies in equilibrium:
 // the virtual work of the loads and of the constraints' forces is 0 for any change of the
 // coordinates. It adds these forces to w and gathers; then the pivot at each body's
-// origin takes the force on it. The jacobian is factored in sys.
+// origin takes the force on it. The transposed jacobian is factored in sys.
 func (t *tree) hold(w *wrenches, m *motion, sys *system) (multipliers coordinates) {
 	carried := *w
 	t.gather(&carried, m)
@@ -64,7 +56,7 @@ func (t *tree) hold(w *wrenches, m *motion, sys *system) (multipliers coordinate
 			multipliers[h.at+1], multipliers[h.at+2] = -real(on.force), -imag(on.force)
 		}
 	}
-	sys.solveTransposed(&multipliers)
+	sys.solve(&multipliers)
 	for i := range t.constraints {
 		c := &t.constraints[i]
 		_, normal := c.gap(m)
@@ -79,31 +71,29 @@ func (t *tree) hold(w *wrenches, m *motion, sys *system) (multipliers coordinate
 // statics returns the statics of a mechanism at a stroke within [0, stroke].
 func (m *Mechanism) statics(stroke float64) *statics {
 	t := m.tree
-	st := &statics{tree: t, sys: system{lu: make([]float64, t.unknowns*t.unknowns)}}
-	m.solve(stroke, &st.at)
-	for b, at := range t.origins {
-		o, here := m.solver.mark(pin{body: b, at: at}), st.at[b]
-		here.o, here.v, here.a = st.at.position(o), st.at.velocity(o), st.at.acceleration(o)
-		st.m[b] = here
-	}
+	st := &statics{tree: t, size: m.layout.size, sys: system{lu: make([]float64, t.unknowns*t.unknowns)}}
+	m.solve(stroke, &st.m)
 	t.jacobian(&st.m, &st.sys)
+	st.sys.transpose()
 	st.sys.factor()
 	return st
 }
 
-// balance returns the equilibrium under loads. What the loads do on holes by themselves is left out.
+// balance returns the equilibrium under loads of constant size and direction. What the loads do on holes
+// by themselves is left out.
 //
 // Every body's equations of equilibrium are differentiated by the stroke: with the same matrix, and
 // the moments of forces whose arms change as loads.
-func (st *statics) balance(holes int, loads ...load) equilibrium {
+func (st *statics) balance(holes int, loads ...Load) equilibrium {
 	t, m := st.tree, &st.m
 	var w, drift wrenches
 	// sway adds the change of the moment of a force whose point has the velocity v.
 	sway := func(body int, v, force complex128) { drift[body].moment += cross(v-m[body].v, force) }
 	for _, p := range loads {
-		w.add(m, p.at.body, st.at.position(p.at), p.force)
-		w[p.at.body].moment += p.moment
-		sway(p.at.body, st.at.velocity(p.at), p.force)
+		body, force := p.At.body, p.force()
+		w.add(m, body, m.position(p.At), force)
+		w[body].moment += float64(p.Moment) / st.size
+		sway(body, m.velocity(p.At), force)
 	}
 	first := t.hold(&w, m, &st.sys)
 	for i := range t.constraints {

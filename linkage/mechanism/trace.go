@@ -38,13 +38,12 @@ func axleAt(axle Mark, m *motion) sample {
 // mechanism gets from one to the other: it may turn back twice between them. So no step is longer
 // than the motion is known to be smooth. Near a dead point the rates grow as one over the square root
 // of the distance to it, which bounds the step by a share of that distance: no step reaches it.
-func trace(l *layout, solver solver, steps int) ([]node, *LockError) {
+func trace(l *layout, solver solver, axle Mark, steps int) ([]node, *LockError) {
 	const reason = "members come into line and the motion can't go on from there"
 	here, next := new(motion), new(motion)
 	if !solver.start(here) {
 		return nil, l.locks(0, reason)
 	}
-	axle := solver.mark(l.axle)
 	nodes := make([]node, 0, steps+1)
 	keep := func(s float64) {
 		solver.keep(s, here)
@@ -122,7 +121,7 @@ func (l *layout) overConstrained(s Spec) bool {
 	if l = newLayout(&c, moved); l == nil {
 		return false
 	}
-	n := newNewton(l)
+	n := newNewton(newTree(l))
 	var at motion
 	n.put(&n.q, &at) // 0 at full extension
 	n.jacobian(&at, &n.sys)
@@ -133,37 +132,23 @@ func (l *layout) overConstrained(s Spec) bool {
 // spareLinks returns a clause that names the links that over-constrain a mechanism by one and yet fit its
 // motion: without one of them it moves, and the link's ends stay as far from each other as they are. It
 // returns "" where there are none.
-func (s Spec) spareLinks() string {
+func (l *layout) spareLinks(s Spec) string {
 	var links []string
-	for _, name := range slices.Sorted(maps.Keys(s.Bodies)) {
+	for _, name := range l.bodies[1:] {
+		ends := slices.DeleteFunc(slices.Clone(s.Bodies[name]), func(point string) bool { return len(l.owners[point]) < 2 })
 		rest := s.clone()
 		delete(rest.Bodies, name)
-		var ends []string
-		for _, point := range s.Bodies[name] {
-			for _, others := range rest.Bodies {
-				if slices.Contains(others, point) {
-					ends = append(ends, point)
-					break
-				}
-			}
-		}
-		if len(ends) != 2 {
-			continue
-		}
 		m, err := NewCoarse(rest, 0)
-		if err != nil {
+		if len(ends) != 2 || err != nil {
 			continue
 		}
-		apart := func(stroke units.Length) float64 {
-			at := m.Positions(stroke)
+		var apart []float64
+		for i := range 5 {
+			at := m.Positions(s.Stroke * units.Length(i) / 4)
 			a, b := at[ends[0]], at[ends[1]]
-			return math.Hypot(float64(a[0]-b[0]), float64(a[1]-b[1]))
+			apart = append(apart, math.Hypot(float64(a[0]-b[0]), float64(a[1]-b[1])))
 		}
-		fits := true
-		for i := range 4 {
-			fits = fits && math.Abs(apart(s.Stroke*units.Length(i+1)/4)-apart(0)) <= 1e-9*m.layout.size
-		}
-		if fits {
+		if slices.Max(apart)-slices.Min(apart) <= 1e-9*m.layout.size {
 			links = append(links, name)
 		}
 	}

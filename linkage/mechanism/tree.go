@@ -7,7 +7,7 @@ import "slices"
 // to its parent, so that its turn is its only coordinate. A body that only slots hold has no parent:
 // it floats, its origin is that of the layout, and the place of that has two more coordinates.
 type tree struct {
-	origins
+	origins     []complex128 // of the bodies at full extension
 	branches    []branch
 	branch      []int // of each body but the frame, its number in branches
 	constraints []constraint
@@ -44,7 +44,7 @@ const (
 // newTree builds the spanning tree of a layout.
 func newTree(l *layout) *tree {
 	n := len(l.bodies)
-	t := &tree{origins: make(origins, n), branch: make([]int, n), length: l.length}
+	t := &tree{origins: make([]complex128, n), branch: make([]int, n), length: l.length}
 	known, tied := make([]bool, n), make([]bool, len(l.pivots)) // tied pivots are branches
 	known[0] = true
 	join := func(b branch) {
@@ -87,6 +87,9 @@ func newTree(l *layout) *tree {
 	constrain(l.shock.a, l.shock.b, shock, 0)
 	return t
 }
+
+// mark returns a pin as a point of its body.
+func (t *tree) mark(p pin) Mark { return Mark{p.body, p.hole, p.at - t.origins[p.body]} }
 
 // put writes the places of the bodies at the coordinates q.
 func (t *tree) put(q *coordinates, m *motion) {

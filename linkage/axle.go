@@ -20,30 +20,17 @@ type Axle struct {
 // moves along its own path, to the accuracy that [NewFunction] states for the travel. Of a constant
 // ratio, a table or a function only the travel is known, and x is 0.
 func (c *Curve) AxleAt(stroke units.Length) Axle {
-	a := Axle{Up: c.TravelAt(stroke), UpRate: 1}
 	if len(c.pieces) == 0 {
-		return a
+		return Axle{UpRate: 1}
 	}
 	p, u := c.at(stroke)
-	a.UpRate, a.UpSlope = p.Slope(u)*c.factor, units.RatioSlope(p.Second(u)*c.factor)
-	if len(c.forward) > 0 {
-		s := p.start + u
-		q := &c.forward[c.byForward.find(s)]
-		u = s - q.start
-		a.Forward, a.ForwardRate, a.ForwardSlope = units.Length(q.Value(u)*c.factor), q.Slope(u)*c.factor, units.RatioSlope(q.Second(u)*c.factor)
+	q := &p.forward
+	return Axle{
+		Forward: units.Length(q.Value(u) * c.factor), ForwardRate: q.Slope(u) * c.factor, ForwardSlope: units.RatioSlope(q.Second(u) * c.factor),
+		Up: c.TravelAt(stroke), UpRate: p.Slope(u) * c.factor, UpSlope: units.RatioSlope(p.Second(u) * c.factor),
 	}
-	return a
 }
 
 // HeadAngle returns the angle of a fork's stanchions from the horizontal, and reports false for any
 // other curve and for one that is [Curve.Scaled].
 func (c *Curve) HeadAngle() (units.Angle, bool) { return c.headAngle, c.headAngle > 0 && c.factor == 1 }
-
-// moveForward gives a curve the pieces of how far the axle moves forward over its stroke.
-func (c *Curve) moveForward(pieces []piece) {
-	starts := make([]float64, len(pieces))
-	for i := range pieces {
-		starts[i] = pieces[i].start
-	}
-	c.forward, c.byForward = pieces, newIndex(starts, c.stroke)
-}

@@ -61,8 +61,7 @@ func NewFork(spec Fork) (*Curve, error) {
 	}
 	stroke := float64(spec.Travel)
 	up, back := math.Sincos(float64(spec.HeadAngle))
-	curve := newCurve([]piece{{end: stroke, top: stroke * up, Quintic: hermite.Quintic{0, up}}})
+	curve := newCurve([]piece{{end: stroke, top: stroke * up, Quintic: hermite.Quintic{0, up}, forward: hermite.Quintic{0, -back}}})
 	curve.headAngle = spec.HeadAngle
-	curve.moveForward([]piece{{Quintic: hermite.Quintic{0, -back}}})
 	return curve, nil
 }

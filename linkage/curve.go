@@ -25,8 +25,6 @@ type Curve struct {
 	byStroke       index
 	byTravel       index
 	progression    Progression
-	forward        []piece // how far the axle has moved forward; none where it moves straight up
-	byForward      index
 	headAngle      units.Angle // of a fork; 0 for any other
 }
 
@@ -186,9 +184,12 @@ func (c *Curve) LeverRatioSlope(stroke units.Length) units.RatioSlope {
 func (c *Curve) Progression() Progression { return c.progression }
 
 // Samples yields n samples at even steps of the stroke, the first at full extension and the last at
-// full stroke. For n = 1 it yields the first alone, for n below 1 none.
+// full stroke. For n = 1 it yields the first alone, for n below 1 or a nil curve none.
 func (c *Curve) Samples(n int) iter.Seq[Sample] {
 	return func(yield func(Sample) bool) {
+		if c == nil {
+			return
+		}
 		for i := range max(n, 0) {
 			s := c.Stroke() * units.Length(float64(i)/float64(max(n-1, 1)))
 			if !yield(Sample{s, c.TravelAt(s), c.LeverRatio(s), c.LeverRatioSlope(s)}) {
@@ -199,6 +200,6 @@ func (c *Curve) Samples(n int) iter.Seq[Sample] {
 }
 
 // String returns the curve's stroke, travel and lever ratio at both ends as text.
-func (c *Curve) String() string {
+func (c Curve) String() string {
 	return fmt.Sprintf("curve: stroke %v, travel %.1f, lever ratio %.3f to %.3f", c.Stroke(), c.Travel(), c.LeverRatio(0), c.LeverRatio(c.Stroke()))
 }

@@ -53,14 +53,20 @@ func TestSamplesAreAtEvenSteps(t *testing.T) {
 			t.Errorf("the last sample is %+v", got[n-1])
 		}
 	}
-	seen := 0
-	for range c.Samples(10) {
-		if seen++; seen == 3 {
-			break
-		}
+	for range (*linkage.Curve)(nil).Samples(3) {
+		t.Error("a sample of no curve")
 	}
-	if seen != 3 {
-		t.Errorf("%d samples before the break", seen)
+	for _, n := range []int{10, math.MaxInt} { // as many as are asked for, and none before
+		seen := 0
+		for s := range c.Samples(n) {
+			if seen++; seen == 3 {
+				unitstest.Near(t, "third", s.Stroke, c.Stroke()*2/units.Length(n-1), unitstest.Rel(1e-12))
+				break
+			}
+		}
+		if seen != 3 {
+			t.Errorf("%d samples before the break", seen)
+		}
 	}
 }
 
@@ -177,19 +183,27 @@ func TestScaledCurveHasScaledRatios(t *testing.T) {
 	}
 }
 
-// What is printed has its units. The fit is one of exact readings of w = 3·s − 5/m·s².
+// What is printed has its units, by pointer, by value and in a struct. The fit is one of exact readings
+// of w = 3·s − 5/m·s².
 func TestCurvesArePrintedWithUnits(t *testing.T) {
 	fit, err := linkage.FitReadings(linkage.Table{Stroke: lengths(0, 10, 20, 30, 40, 50, 60), Travel: lengths(0, 29.5, 58, 85.5, 112, 137.5, 162)})
 	require.NoError(t, err)
+	law := wheel(t, bent(t), linear(t, 80e3, mm(65), 0))
 	for _, test := range []struct {
-		v    fmt.Stringer
+		v    any
 		want string
 	}{
 		{bent(t), "curve: stroke 65 mm, travel 173.8 mm, lever ratio 2.950 to 2.398"},
+		{*bent(t), "curve: stroke 65 mm, travel 173.8 mm, lever ratio 2.950 to 2.398"},
+		{struct{ Rear linkage.Curve }{*bent(t)}, "{curve: stroke 65 mm, travel 173.8 mm, lever ratio 2.950 to 2.398}"},
+		{struct{ Rear *linkage.Curve }{bent(t)}, "{curve: stroke 65 mm, travel 173.8 mm, lever ratio 2.950 to 2.398}"},
+		{(*linkage.Curve)(nil), "<nil>"},
 		{new(linkage.Curve), "curve: stroke 0 mm, travel 0.0 mm, lever ratio 1.000 to 1.000"},
-		{wheel(t, bent(t), linear(t, 80e3, mm(65), 0)), "spring at the wheel: travel 173.8 mm, force 0 N to 2169 N"},
+		{law, "spring at the wheel: travel 173.8 mm, force 0 N to 2169 N"},
+		{*law, "spring at the wheel: travel 173.8 mm, force 0 N to 2169 N"},
 		{new(linkage.WheelLaw), "no spring at the wheel"},
-		{fit, "curve: stroke 60 mm, travel 162.0 mm, lever ratio 3.000 to 2.400; 7 readings within 0.00 mm rms"},
+		{fit, "curve: stroke 60 mm, travel 162.0 mm, lever ratio 3.000 to 2.400; readings with errors of about 0.00 mm of travel"},
+		{*fit, "curve: stroke 60 mm, travel 162.0 mm, lever ratio 3.000 to 2.400; readings with errors of about 0.00 mm of travel"},
 		{new(linkage.Fit), "no fit"},
 	} {
 		if got := fmt.Sprint(test.v); got != test.want {

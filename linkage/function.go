@@ -42,9 +42,9 @@ func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Lengt
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return approximate("function", float64(stroke), 0, func(s float64) hermite.Jet {
+	return approximate("function", float64(stroke), 0, func(s float64) way {
 		w, r, g := f(units.Length(s))
-		return hermite.Jet{Value: float64(w), Slope: r, Second: float64(g)}
+		return way{up: hermite.Jet{Value: float64(w), Slope: r, Second: float64(g)}}
 	})
 }
 
@@ -56,38 +56,22 @@ func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	}
 	axle := m.Pose(0).Axle
 	scale := float64(m.ShockLength()) + math.Abs(float64(axle[0])) + math.Abs(float64(axle[1]))
-	poses := map[float64]mechanism.Pose{} // the axle's way forward mostly needs those of its way up
-	pose := func(s float64) mechanism.Pose {
-		p, ok := poses[s]
-		if !ok {
-			p = m.Pose(units.Length(s))
-			poses[s] = p
+	return approximate("stroke", float64(m.Stroke()), scale, func(s float64) way {
+		p := m.Pose(units.Length(s))
+		return way{
+			up:      hermite.Jet{Value: float64(p.Travel), Slope: p.LeverRatio, Second: float64(p.LeverRatioSlope)},
+			forward: hermite.Jet{Value: -float64(p.WheelbaseGrowth), Slope: p.AxleForward, Second: float64(p.AxleForwardSlope)},
 		}
-		return p
-	}
-	curve, err := approximate("stroke", float64(m.Stroke()), scale, func(s float64) hermite.Jet {
-		p := pose(s)
-		return hermite.Jet{Value: float64(p.Travel), Slope: p.LeverRatio, Second: float64(p.LeverRatioSlope)}
 	})
-	if err != nil {
-		return nil, err
-	}
-	forward := approximation{f: func(s float64) hermite.Jet {
-		p := pose(s)
-		return hermite.Jet{Value: -float64(p.WheelbaseGrowth), Slope: p.AxleForward, Second: float64(p.AxleForwardSlope)}
-	}, stroke: curve.stroke, scale: scale + curve.stroke, exact: 1}
-	forward.divide(forward.f(0), forward.f(forward.stroke))
-	if forward.missed {
-		return nil, &units.FieldError{Package: "linkage", Field: "stroke", Want: "a stroke over which the axle moves smoothly", Class: units.ErrRange}
-	}
-	curve.moveForward(forward.pieces)
-	return curve, nil
 }
+
+// way is how far the axle has moved from full extension, and its derivatives by the stroke.
+type way struct{ up, forward hermite.Jet }
 
 // approximation is the state of approximate.
 type approximation struct {
-	f             func(s float64) hermite.Jet
-	stroke, scale float64 // m; f's travel has the rounding error of a length of scale
+	f             func(s float64) way
+	stroke, scale float64 // m; f's ways have the rounding error of a length of scale
 	pieces        []piece
 	missed        bool    // f is not smooth
 	exact         float64 // a factor of the tolerances, of that of the slope its root
@@ -95,56 +79,60 @@ type approximation struct {
 
 // approximate returns the curve of f, or an error that names field. F computes with
 // lengths up to scale, in m, whose rounding is in its values.
-func approximate(field string, stroke, scale float64, f func(s float64) hermite.Jet) (*Curve, error) {
+func approximate(field string, stroke, scale float64, f func(s float64) way) (*Curve, error) {
 	fail := func(format string, args ...any) (*Curve, error) {
 		return nil, &units.FieldError{Package: "linkage", Field: field, Want: fmt.Sprintf(format, args...), Class: units.ErrRange}
 	}
-	from, to := f(0), f(stroke)
+	from, end := f(0), f(stroke)
 	switch {
-	case !(math.Abs(from.Value) <= travelTolerance):
-		return fail("a travel of 0 at a stroke of 0, not %v", units.Length(from.Value))
-	case !(to.Value > 0 && to.Value < math.Inf(1)):
-		return fail("a finite travel of more than 0 at full stroke, not %v", units.Length(to.Value))
+	case !(math.Abs(from.up.Value) <= travelTolerance):
+		return fail("a travel of 0 at a stroke of 0, not %v", units.Length(from.up.Value))
+	case !(end.up.Value > 0 && end.up.Value < math.Inf(1)):
+		return fail("a finite travel of more than 0 at full stroke, not %v", units.Length(end.up.Value))
 	}
-	a := approximation{f: f, stroke: stroke, scale: scale + stroke + to.Value, exact: 1}
-	a.divide(from, to)
+	a := approximation{f: f, stroke: stroke, scale: scale + stroke + end.up.Value, exact: 1}
+	s := 0.0
+	from.up.Value, from.forward.Value = 0, 0
+	for i := range evenParts {
+		next, to := stroke*(float64(i+1)/evenParts), end
+		if next < stroke {
+			to = f(next)
+		}
+		a.refine(s, next, &from, &to)
+		s, from = next, to
+	}
 	if a.missed {
 		return fail("a smooth function, its ratio and slope its derivatives")
 	}
 	return newCurve(a.pieces).ofUse(field, "a function with")
 }
 
-// divide makes the pieces of even parts of the stroke, at whose ends f returns from and to.
-func (p *approximation) divide(from, to hermite.Jet) {
-	s := 0.0
-	from.Value = 0
-	for i := range evenParts {
-		next, there := p.stroke*(float64(i+1)/evenParts), to
-		if next < p.stroke {
-			there = p.f(next)
-		}
-		p.refine(s, next, &from, &there)
-		s, from = next, there
-	}
-}
-
 // refine appends the pieces between two strokes, at which f returns a and b: one
 // piece, or those of both halves if one isn't within the tolerances.
-func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
+func (p *approximation) refine(from, to float64, a, b *way) {
 	h := to - from
 	if p.missed = p.missed || len(p.pieces) >= mostPieces || !(h > finest*p.stroke); p.missed {
 		return
 	}
 	middle := p.f(from + h/2)
-	// The rounding error of the travel grows with the ratio. Divided by h it is the
-	// ratio's, divided by h² the slope's, so that shorter pieces make these worse.
+	up, missedUp := p.fit(h, &a.up, &middle.up, &b.up)
+	forward, missedForward := p.fit(h, &a.forward, &middle.forward, &b.forward)
+	if max(missedUp, missedForward) <= 1 {
+		p.pieces = append(p.pieces, piece{start: from, end: to, top: b.up.Value, Quintic: up, forward: forward})
+		return
+	}
+	p.refine(from, from+h/2, a, &middle)
+	p.refine(from+h/2, to, &middle, b)
+}
+
+// fit returns the polynomial between the jets a and b, h apart, and its greatest error against the jet
+// in the middle and against b, divided by its tolerance.
+func (p *approximation) fit(h float64, a, middle, b *hermite.Jet) (hermite.Quintic, float64) {
 	rounding := 0x1p-52 * p.scale * max(1, middle.Slope)
 	slopeNoise := 10 * rounding / (h * h)
 	travelMost, ratioMost := p.exact*travelTolerance+rounding, p.exact*ratioTolerance+rounding/h
 	slopeMost := math.Sqrt(p.exact)*slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
-	// misses returns the greatest error of a polynomial at the middle and at the end, each
-	// divided by its tolerance. An error that is even about the middle shows in the slope there,
-	// an odd one in the ratio. An error c·u³(h−u)³ of the travel makes the greatest error of the
+	// An error that is even about the middle shows in the slope there, an odd one in the ratio. An error c·u³(h−u)³ of the travel makes the greatest error of the
 	// ratio at 0.28 h and 0.72 h; it is h/7 times the error of the slope in the middle.
 	misses := func(q *hermite.Quintic) float64 {
 		slope := math.Abs(q.Second(h/2) - middle.Second)
@@ -160,10 +148,5 @@ func (p *approximation) refine(from, to float64, a, b *hermite.Jet) {
 			q, missed = smooth, other
 		}
 	}
-	if missed <= 1 {
-		p.pieces = append(p.pieces, piece{start: from, end: to, top: b.Value, Quintic: q})
-		return
-	}
-	p.refine(from, from+h/2, a, &middle)
-	p.refine(from+h/2, to, &middle, b)
+	return q, missed
 }

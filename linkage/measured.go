@@ -26,13 +26,11 @@ type Fit struct {
 	// RatioReadingError is the ReadingError where lever ratios were read, and 0 where travels were.
 	RatioReadingError float64 `json:"ratio_reading_error"`
 
-	rms, sigma float64
-	readings   int
-	degree     int
-	full       float64 // of the stroke, or of the travel where ratios were read over it
-	first      int     // the least power of t: 1 of a travel, 0 of a lever ratio
-	byTravel   bool
-	r          *mat.TriDense // of the QR decomposition of the powers of t: the covariance is σ²·(RᵀR)⁻¹
+	degree   int
+	full     float64 // of the stroke, or of the travel where ratios were read over it
+	first    int     // the least power of t: 1 of a travel, 0 of a lever ratio
+	byTravel bool
+	r        *mat.TriDense // of the QR decomposition of the powers of t: the covariance is σ²·(RᵀR)⁻¹
 }
 
 const (
@@ -187,11 +185,11 @@ func (f *Fit) fit(x, y []float64) (p piece, ok bool) {
 		e := y[i] - p.Value(x[i])
 		sum += e * e
 	}
-	f.rms, f.sigma, f.readings = math.Sqrt(sum/float64(n)), math.Sqrt(sum/float64(n-d)), len(x)
+	sigma := math.Sqrt(sum / float64(n-d))
 	if f.first == 1 {
-		f.ReadingError, f.ResidualRMS = units.Length(f.sigma), units.Length(f.rms)
+		f.ReadingError, f.ResidualRMS = units.Length(sigma), units.Length(math.Sqrt(sum/float64(n)))
 	} else {
-		f.RatioReadingError = f.sigma
+		f.RatioReadingError = sigma
 	}
 	return p, true
 }
@@ -224,17 +222,21 @@ func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 		}
 		power *= t
 	}
-	_ = g.SolveVec(f.r.T(), g) // the v of Rᵀv = g, whose square is gᵀ(RᵀR)⁻¹g; R was found not to be singular
-	return f.sigma * mat.Norm(g, 2)
+	_ = g.SolveVec(f.r.T(), g)                                              // the v of Rᵀv = g, whose square is gᵀ(RᵀR)⁻¹g; R was found not to be singular
+	return (float64(f.ReadingError) + f.RatioReadingError) * mat.Norm(g, 2) // one of the two is 0
 }
 
-// String returns the fitted curve and the root mean square of the residuals as text.
-func (f *Fit) String() string {
+// String returns the fitted curve and the standard error of one reading as text.
+func (f Fit) String() string {
 	if f.Curve == nil {
 		return "no fit"
 	}
+	return fmt.Sprintf("%v; readings with errors of about %s", f.Curve, f.readingError())
+}
+
+func (f *Fit) readingError() string {
 	if f.first == 0 {
-		return fmt.Sprintf("%v; readings of the ratio within %.3f rms", f.Curve, f.rms)
+		return fmt.Sprintf("%.3f of the ratio", f.RatioReadingError)
 	}
-	return fmt.Sprintf("%v; %d readings within %.2f rms", f.Curve, f.readings, f.ResidualRMS)
+	return fmt.Sprintf("%.2f of travel", f.ReadingError)
 }

@@ -7,12 +7,13 @@ import (
 	"example.com/wheelrate/spring/root"
 )
 
-// piece is the travel in m over one part of the stroke, a polynomial of the
-// stroke u beyond the part's start.
+// piece is how far the axle moves over one part of the stroke, in m: polynomials of the stroke u beyond
+// the part's start.
 type piece struct {
-	start, end float64 // the strokes between which it is, m
-	top        float64 // the travel at its end, at which the next one begins, m
-	hermite.Quintic
+	start, end      float64 // the strokes between which it is, m
+	top             float64 // the travel at its end, at which the next one begins, m
+	hermite.Quintic         // the travel
+	forward         hermite.Quintic
 }
 
 // length returns the stroke over which p is.
@@ -64,22 +65,16 @@ func (p *piece) extremes() (least, greatest peak) {
 	greatest = least
 	var turns [4]float64
 	turns[3] = h
-	switch {
-	case q[4] == 0 && q[5] == 0:
-		turns[0] = -q[2] / (3 * q[3])
-
-	default: // between the roots of its derivative the slope is monotonic
-		a, b := quadratic(60*q[5], 24*q[4], 6*q[3])
-		from := 0.0
-		for i, to := range [3]float64{min(a, b), max(a, b), h} {
-			if !(to > from && to <= h) {
-				continue
-			}
-			if math.Signbit(q.Second(from)) != math.Signbit(q.Second(to)) {
-				turns[i], _ = root.Find(q.Second, from, to, 1e-9*h) // a polynomial: no error
-			}
-			from = to
+	a, b := quadratic(60*q[5], 24*q[4], 6*q[3])
+	from := 0.0
+	for i, to := range [3]float64{min(a, b), max(a, b), h} { // between the roots of its derivative the slope is monotonic
+		if !(to > from && to <= h) {
+			continue
 		}
+		if math.Signbit(q.Second(from)) != math.Signbit(q.Second(to)) {
+			turns[i], _ = root.Find(q.Second, from, to, 1e-9*h) // a polynomial: no error
+		}
+		from = to
 	}
 	for _, u := range turns {
 		if u > 0 && u <= h {

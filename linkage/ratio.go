@@ -63,13 +63,13 @@ func (c *Curve) overTravel() (*Curve, error) {
 		for i := range c.pieces {
 			p := &c.pieces[i]
 			h := p.length()
-			a.f = func(s float64) hermite.Jet {
+			a.f = func(s float64) way {
 				// The ratio is more than 0, so the stroke rises with the travel: no error.
 				u, _ := root.Find(func(u float64) float64 { return strokes[i] + p.reciprocal(0, u) - s }, 0, h, 0)
-				return jet(p, u)
+				return way{up: jet(p, u)}
 			}
-			from, to := jet(p, 0), jet(p, h)
-			to.Value = p.end // to the last digit
+			from, to := way{up: jet(p, 0)}, way{up: jet(p, h)}
+			to.up.Value = p.end // to the last digit
 			a.refine(strokes[i], strokes[i+1], &from, &to)
 		}
 		if !a.missed {

@@ -26,7 +26,8 @@ func (t Table) Scatter() (units.Warning, bool) {
 	if err != nil {
 		return units.Warning{}, false
 	}
-	turns := t.turns()
+	x, y := t.columns(&units.Checker{}, 2, rising)
+	turns := signChanges(x, y)
 	t.Method = Measured
 	near, err := FitReadings(t)
 	if turns <= mostTurns || err != nil {
@@ -41,30 +42,20 @@ func (t Table) Scatter() (units.Warning, bool) {
 	if most < mostScatter {
 		return units.Warning{}, false
 	}
-	of := fmt.Sprintf("%.2f of travel", near.ReadingError)
-	if near.first == 0 {
-		of = fmt.Sprintf("%.3f of the ratio", near.sigma)
-	}
 	exact, fitted := through.progression, near.Curve.progression
 	return units.Warning{
 		Code: "table_scatters", Field: "table", Value: fmt.Sprintf("%.1f %%", 100*exact.Value), Limit: fmt.Sprintf("%.1f %%", 100*fitted.Value),
 		Text: fmt.Sprintf("The points of the table look like readings with errors of about %s: their second differences change sign %d times. "+
 			"Through every point the lever ratio goes from %.3f to %.3f, a progression of %.1f %%; by least squares it goes from %.3f ± %.3f to %.3f ± %.3f, %.1f %%. "+
 			"The method \"measured\" takes them so.",
-			of, turns, exact.Start, exact.End, 100*exact.Value,
+			near.readingError(), turns, exact.Start, exact.End, 100*exact.Value,
 			fitted.Start, near.LeverRatioError(0), fitted.End, near.LeverRatioError(near.Curve.Stroke()), 100*fitted.Value),
 		Source: "a choice of this package",
 	}, true
 }
 
-// turns returns how often the second differences of a table's values change sign.
-func (t *Table) turns() int {
-	x, y := floats(t.Stroke), t.LeverRatio
-	if len(y) == 0 {
-		y = floats(t.Travel)
-	} else if len(x) == 0 {
-		x = floats(t.Travel)
-	}
+// signChanges returns how often the second differences of the values y at x change sign.
+func signChanges(x, y []float64) int {
 	turns, slope, bend := 0, math.NaN(), 0.0
 	for i := 1; i < len(x); i++ {
 		next := (y[i] - y[i-1]) / (x[i] - x[i-1])

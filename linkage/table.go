@@ -87,7 +87,7 @@ func NewTable(t Table) (*Curve, error) {
 	d := slopes(x, y)
 	pieces := make([]piece, len(x)-1)
 	for i := range pieces {
-		pieces[i] = piece{x[i], x[i+1], y[i+1], hermite.Cubic(x[i+1]-x[i], hermite.Jet{Value: y[i], Slope: d[i]}, hermite.Jet{Value: y[i+1], Slope: d[i+1]})}
+		pieces[i] = piece{start: x[i], end: x[i+1], top: y[i+1], Quintic: hermite.Cubic(x[i+1]-x[i], hermite.Jet{Value: y[i], Slope: d[i]}, hermite.Jet{Value: y[i+1], Slope: d[i+1]})}
 	}
 	if len(t.LeverRatio) > 0 {
 		return t.integrated(pieces, "values whose curve through these points has")

@@ -169,7 +169,7 @@ func (l *WheelLaw) SpringForce(travel units.Length) units.Force {
 }
 
 // String returns the law's travel and its forces at the ends as text.
-func (l *WheelLaw) String() string {
+func (l WheelLaw) String() string {
 	if l.law == nil {
 		return "no spring at the wheel"
 	}

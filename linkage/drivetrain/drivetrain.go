@@ -225,7 +225,7 @@ func (d *Drive) At(stroke units.Length) Pose {
 }
 
 // String returns anti-squat and anti-rise at both ends of the stroke as text.
-func (d *Drive) String() string {
+func (d Drive) String() string {
 	if d.m == nil {
 		return "no drive"
 	}

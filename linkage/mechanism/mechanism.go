@@ -183,7 +183,7 @@ func (m *Mechanism) Strokes() []units.Length {
 }
 
 // String returns the moving bodies, the stroke, the travel and the lever ratio at both ends.
-func (m *Mechanism) String() string {
+func (m Mechanism) String() string {
 	if m.layout == nil {
 		return "no mechanism"
 	}

@@ -5,9 +5,11 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"example.com/wheelrate/spring"
+	"example.com/wheelrate/spring/leastsquares"
 	"example.com/wheelrate/units"
 )
 
@@ -30,7 +32,7 @@ type Fit struct {
 	full     float64 // of the stroke, or of the travel where ratios were read over it
 	first    int     // the least power of t: 1 of a travel, 0 of a lever ratio
 	byTravel bool
-	r        *mat.TriDense // of the QR decomposition of the powers of t: the covariance is σ²·(RᵀR)⁻¹
+	errors   [][]float64 // the rows of a factor R of the coefficients' covariance σ²·RᵀR
 }
 
 const (
@@ -55,7 +57,8 @@ const (
 //
 // Degree 4 needs 7 readings or more, a zero point among them counted, and degree 5 needs 8. From 5
 // readings on degree 3 is fitted. A Degree of 0 takes the greater of 3 and 4 that the readings suffice
-// for. Readings may be in any order, repeated, and fall back. They must be finite, strokes from 0 to
+// for. Strokes that differ by less than a thousandth of the greatest count as one. Readings may be in
+// any order, repeated, and fall back. They must be finite, strokes from 0 to
 // 1 km, the least of these within a tenth of the greatest, which must be 1 µm or more, and travels
 // within 1 km. The fitted lever ratio must be from 0.001 to 1000 everywhere. The error names every bad
 // value.
@@ -134,50 +137,34 @@ func scattered(column []units.Length, i int, counted bool) string {
 	return ""
 }
 
-// fit solves the least squares problem by QR decomposition, and reports whether it could. It returns
-// the polynomial of what was read.
+// fit returns the polynomial of what was read, and reports whether the readings determine it.
 func (f *Fit) fit(x, y []float64) (p piece, ok bool) {
-	d := f.degree
 	f.full = slices.Max(x)
-	var rows []int // the readings that say something: not a zero point, at which every power is 0
-	apart := map[float64]bool{}
+	var rows, read []float64    // of the readings that say something: not a zero point, at which every power is 0
+	apart := map[float64]bool{} // strokes that differ by a thousandth of the greatest
 	for i := range x {
 		if f.first == 0 || x[i] != 0 {
-			apart[x[i]] = true
+			apart[math.Round(1000*x[i]/f.full)] = true
 		}
 		if f.first == 0 || x[i] != 0 || y[i] != 0 {
-			rows = append(rows, i)
+			for k := range f.degree {
+				rows = append(rows, math.Pow(x[i]/f.full, float64(k+f.first)))
+			}
+			read = append(read, y[i])
 		}
 	}
-	n := len(rows)
+	n, d := len(read), f.degree
 	if len(apart) < d || n <= d {
 		return p, false
 	}
-	powers, read := mat.NewDense(n, d, nil), mat.NewVecDense(n, nil)
-	for i, row := range rows {
-		read.SetVec(i, y[row])
-		power := math.Pow(x[row]/f.full, float64(f.first))
-		for k := range d {
-			powers.Set(i, k, power)
-			power *= x[row] / f.full
-		}
-	}
-	var qr mat.QR
-	qr.Factorize(powers)
-	b := mat.NewVecDense(d, nil)
-	if qr.SolveVecTo(b, false, read) != nil {
+	powers := mat.NewDense(n, d, rows)
+	f.errors, _ = leastsquares.Factor(mat.DenseCopyOf(powers), 0)
+	b, ok := leastsquares.Solve(powers, read)
+	if !ok {
 		return p, false
 	}
-	var r mat.Dense
-	qr.RTo(&r)
-	f.r = mat.NewTriDense(d, mat.Upper, nil)
-	f.r.Copy(&r)
-	scale := 1.0
-	for k := range d + f.first {
-		if k >= f.first {
-			p.Quintic[k] = b.AtVec(k-f.first) * scale
-		}
-		scale /= f.full
+	for k, v := range b {
+		p.Quintic[k+f.first] = v / math.Pow(f.full, float64(k+f.first))
 	}
 	p.end, p.top = f.full, p.Value(f.full)
 	sum := 0.0
@@ -210,20 +197,19 @@ func (f *Fit) LeverRatioError(stroke units.Length) float64 {
 	if f.byTravel {
 		x = f.Curve.TravelAt(x)
 	}
-	t, power := float64(x)/f.full, 1.0
-	if f.first == 1 {
-		power /= f.full
-	}
-	g := mat.NewVecDense(f.degree, nil)
-	for j := range f.degree {
-		g.SetVec(j, power)
+	g := make([]float64, f.degree)
+	for k := range g {
+		g[k] = math.Pow(float64(x)/f.full, float64(k))
 		if f.first == 1 {
-			g.SetVec(j, float64(j+1)*power)
+			g[k] *= float64(k+1) / f.full
 		}
-		power *= t
 	}
-	_ = g.SolveVec(f.r.T(), g)                                              // the v of Rᵀv = g, whose square is gᵀ(RᵀR)⁻¹g; R was found not to be singular
-	return (float64(f.ReadingError) + f.RatioReadingError) * mat.Norm(g, 2) // one of the two is 0
+	sum := 0.0
+	for _, row := range f.errors {
+		e := floats.Dot(row, g)
+		sum += e * e
+	}
+	return (float64(f.ReadingError) + f.RatioReadingError) * math.Sqrt(sum) // one of the two is 0
 }
 
 // String returns the fitted curve and the standard error of one reading as text.

@@ -124,7 +124,7 @@ func (t *Table) columns(c *units.Checker, need int, ordered order) (x, y []float
 	list := func(field string) []float64 {
 		column := read[field]
 		checkColumn(c, field, len(column), need, func(i int) (any, string) { return column[i], ordered(column, i, field == counted) })
-		return floats(column)
+		return lengths(column)
 	}
 	switch {
 	case known == "travel":
@@ -192,7 +192,7 @@ func rising(column []units.Length, i int, counted bool) string {
 	return ""
 }
 
-func floats(column []units.Length) []float64 {
+func lengths(column []units.Length) []float64 {
 	list := make([]float64, len(column))
 	for i, v := range column {
 		list[i] = float64(v)

@@ -42,7 +42,7 @@ var rooms = map[string][]string{
 	"linkage/drivetrain":             {"units", "linkage/mechanism"},
 	"linkage/pivots":                 {"units", "spring/leastsquares", "linkage/mechanism", "linkage/drivetrain"},
 	"linkage/internal/linkagetest":   {"units", "linkage/mechanism"},
-	"linkage":                        {"units", "spring", "spring/root", "linkage/internal/hermite", "linkage/mechanism"},
+	"linkage":                        {"units", "spring", "spring/root", "spring/leastsquares", "linkage/internal/hermite", "linkage/mechanism"},
 	"sag/motion":                     {"units", "spring", "spring/root", "linkage"},
 	"sag":                            {"units", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag/motion"},
 	"sag/law":                        {"units", "spring", "spring/coil", "airspring"},

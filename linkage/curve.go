@@ -60,25 +60,16 @@ const (
 
 // newCurve joins pieces, the first at stroke 0 and travel 0.
 func newCurve(pieces []piece) *Curve {
-	first, last := &pieces[0], &pieces[len(pieces)-1]
+	last := &pieces[len(pieces)-1]
 	c := &Curve{pieces: pieces, stroke: last.end, travel: last.top, factor: 1, inverse: 1}
+	c.progression = Progression{Start: pieces[0].Quintic[1], End: last.Slope(last.length()), Min: math.Inf(1), Max: math.Inf(-1)}
+	c.progression.Value = (c.progression.Start - c.progression.End) / c.progression.Start
 	starts, travels := make([]float64, len(pieces)), make([]float64, len(pieces))
-	least, greatest := peak{ratio: math.Inf(1)}, peak{ratio: math.Inf(-1)}
 	for i := range pieces {
-		p := &pieces[i]
-		starts[i], travels[i] = p.start, p.Quintic[0]
-		a, b := p.extremes()
-		if a.ratio < least.ratio {
-			least = peak{a.ratio, p.start + a.at}
-		}
-		if b.ratio > greatest.ratio {
-			greatest = peak{b.ratio, p.start + b.at}
-		}
+		starts[i], travels[i] = pieces[i].start, pieces[i].Quintic[0]
+		pieces[i].extremes(&c.progression)
 	}
 	c.byStroke, c.byTravel = newIndex(starts, c.stroke), newIndex(travels, c.travel)
-	c.progression = Progression{Start: first.Quintic[1], End: last.Slope(last.length()),
-		Min: least.ratio, Max: greatest.ratio, MinAt: units.Length(least.at), MaxAt: units.Length(greatest.at)}
-	c.progression.Value = (c.progression.Start - c.progression.End) / c.progression.Start
 	return c
 }
 

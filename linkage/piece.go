@@ -5,6 +5,7 @@ import (
 
 	"example.com/wheelrate/linkage/internal/hermite"
 	"example.com/wheelrate/spring/root"
+	"example.com/wheelrate/units"
 )
 
 // piece is how far the axle moves over one part of the stroke, in m: polynomials of the stroke u beyond
@@ -54,17 +55,11 @@ func (p *piece) stroke(w float64) float64 {
 	return u
 }
 
-// peak is a lever ratio and how far into a piece, or along the stroke, it is.
-type peak struct{ ratio, at float64 }
-
-// extremes returns the least and the greatest lever ratio. They are at the ends, or where
-// the ratio's slope is 0.
-func (p *piece) extremes() (least, greatest peak) {
+// extremes puts the least and the greatest lever ratio of p into a progression that is without them yet.
+// They are at the ends, or where the ratio's slope is 0.
+func (p *piece) extremes(of *Progression) {
 	q, h := &p.Quintic, p.length()
-	least = peak{q.Slope(0), 0}
-	greatest = least
-	var turns [4]float64
-	turns[3] = h
+	places := [5]float64{4: h}
 	a, b := quadratic(60*q[5], 24*q[4], 6*q[3])
 	from := 0.0
 	for i, to := range [3]float64{min(a, b), max(a, b), h} { // between the roots of its derivative the slope is monotonic
@@ -72,20 +67,19 @@ func (p *piece) extremes() (least, greatest peak) {
 			continue
 		}
 		if math.Signbit(q.Second(from)) != math.Signbit(q.Second(to)) {
-			turns[i], _ = root.Find(q.Second, from, to, 1e-9*h) // a polynomial: no error
+			places[i+1], _ = root.Find(q.Second, from, to, 1e-9*h) // a polynomial: no error
 		}
 		from = to
 	}
-	for _, u := range turns {
-		if u > 0 && u <= h {
-			if r := q.Slope(u); r < least.ratio {
-				least = peak{r, u}
-			} else if r > greatest.ratio {
-				greatest = peak{r, u}
-			}
+	for _, u := range places {
+		r, at := q.Slope(u), units.Length(p.start+u)
+		if r < of.Min {
+			of.Min, of.MinAt = r, at
+		}
+		if r > of.Max {
+			of.Max, of.MaxAt = r, at
 		}
 	}
-	return least, greatest
 }
 
 // quadratic returns the real roots of a·x² + b·x + c, and NaN or Inf for each that does not exist.

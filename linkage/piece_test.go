@@ -93,10 +93,12 @@ func TestExtremesOfAPieceAreNeverMissed(t *testing.T) {
 			p.Quintic[5] = 0
 			p.Quintic[4] *= []float64{0, 1, 1e-19}[k-1]
 		}
-		low, high := p.extremes()
-		least, greatest := low.ratio, high.ratio
-		if p.Slope(low.at) != least || p.Slope(high.at) != greatest || low.at < 0 || high.at > h {
-			t.Fatalf("%+v over %v: extremes %v and %v are not where they are said to be", p, h, low, high)
+		p.start, p.end = 0, h
+		of := Progression{Min: math.Inf(1), Max: math.Inf(-1)}
+		p.extremes(&of)
+		least, greatest, low, high := of.Min, of.Max, float64(of.MinAt), float64(of.MaxAt)
+		if p.Slope(low) != least || p.Slope(high) != greatest || min(low, high) < 0 || max(low, high) > h {
+			t.Fatalf("%+v over %v: the extremes %+v are not where they are said to be", p, h, of)
 		}
 		seenLeast, seenGreatest := math.Inf(1), math.Inf(-1)
 		const n = 2000

@@ -48,10 +48,10 @@ func (n *newton) predict(to float64) {
 // interpolate writes the coordinates at the stroke s by the quintics that share values and
 // derivatives with node i and the one after it; s is between these or not far beyond.
 func (n *newton) interpolate(i int, s float64, q *coordinates) {
-	w := hermite.At(n.strokes[i+1]-n.strokes[i], s-n.strokes[i])
 	a, b := n.states[i*n.unknowns:], n.states[(i+1)*n.unknowns:]
 	for k := range n.unknowns {
-		q[k] = w.Value(&a[k], &b[k])
+		x := hermite.New(n.strokes[i+1]-n.strokes[i], a[k], b[k])
+		q[k] = x.Value(s - n.strokes[i])
 	}
 }
 
@@ -81,15 +81,8 @@ func (n *newton) at(s float64, m *motion) {
 	n.solve(s, &q, m, &system{lu: room[:]})
 }
 
-// interval returns the number of the node before a stroke. It first guesses that nodes are
-// evenly spaced, as most are: a search takes longer than the rest of the prediction.
-func (n *newton) interval(s float64) int {
-	last := len(n.strokes) - 1
-	if i := min(int(s/n.strokes[last]*float64(last)), last-1); n.strokes[i] <= s && s <= n.strokes[i+1] {
-		return i
-	}
-	return sort.SearchFloat64s(n.strokes[1:last], s)
-}
+// interval returns the number of the node before a stroke.
+func (n *newton) interval(s float64) int { return sort.SearchFloat64s(n.strokes[1:len(n.strokes)-1], s) }
 
 // solve solves for the stroke s from a start q, which it replaces, and writes
 // the motion. It leaves the constraints' jacobian, factored, in sys. It reports

@@ -22,29 +22,6 @@ func New(h float64, a, b Jet) Quintic {
 	}
 }
 
-// Weights are the coefficients of value, slope and second derivative at either place
-// in the value of a quintic at one u. For many functions at the same u they cost less
-// than a [Quintic] for each.
-type Weights [6]float64
-
-// At returns the weights of New(h, a, b) at u.
-func At(h, u float64) Weights {
-	x := u / h
-	y := 1 - x
-	side := func(x, y float64) (value, slope, second float64) {
-		y3 := y * y * y
-		return y3 * (1 + 3*x + 6*x*x), y3 * x * (1 + 3*x), y3 * x * x / 2
-	}
-	v0, s0, d0 := side(x, y)
-	v1, s1, d1 := side(y, x)
-	return Weights{v0, h * s0, h * h * d0, v1, -h * s1, h * h * d1}
-}
-
-// Value returns New(h, a, b).Value(u).
-func (w *Weights) Value(a, b *Jet) float64 {
-	return w[0]*a.Value + w[1]*a.Slope + w[2]*a.Second + w[3]*b.Value + w[4]*b.Slope + w[5]*b.Second
-}
-
 // Cubic returns the cubic that has the value and the slope of a at 0 and those
 // of b at h > 0. Their second derivatives are ignored.
 func Cubic(h float64, a, b Jet) Quintic {

@@ -47,28 +47,16 @@ func TestPolynomialsAreReproduced(t *testing.T) {
 		}
 		for _, x := range []float64{0, 0.2, 0.5, 0.9, 1} {
 			u := x * h
-			want, w := power(c, from+u), hermite.At(h, u)
+			want := power(c, from+u)
 			near(t, "value", q.Value(u), want.Value, 1e-13*size)
 			near(t, "slope", q.Slope(u), want.Slope, 1e-12*size/h)
 			near(t, "second derivative", q.Second(u), want.Second, 1e-11*size/h/h)
-			near(t, "value by weights", w.Value(&a, &b), want.Value, 1e-13*size)
 			cw := power(cubic, from+u)
 			near(t, "cubic", p.Value(u), cw.Value, 1e-13*size)
 			near(t, "slope of the cubic", p.Slope(u), cw.Slope, 1e-12*size/h)
 			near(t, "smooth cubic", s.Value(u), cw.Value, 1e-13*size)
 			near(t, "second derivative of the smooth cubic", s.Second(u), cw.Second, 1e-12*size/h/h)
 		}
-	}
-}
-
-// Both forms of the quintic agree beyond the places as well, where the next
-// step is predicted from the last two.
-func TestWeightsExtrapolateAsTheQuinticDoes(t *testing.T) {
-	a, b := hermite.Jet{Value: 0.2, Slope: -1, Second: 3}, hermite.Jet{Value: 0.1, Slope: -0.5, Second: 2}
-	q := hermite.New(0.3, a, b)
-	for _, u := range []float64{-0.1, 0.4, 0.6} {
-		w := hermite.At(0.3, u)
-		near(t, "beyond", w.Value(&a, &b), q.Value(u), 1e-13)
 	}
 }
 

@@ -1,10 +1,11 @@
 // Package spring defines the law that every spring of this library obeys, and makes springs of
 // constant rate and sets of springs.
 //
-// A [Law] is a force over a travel, from full extension to full compression, with its rate and its
-// energy. [Settle] inverts it: it returns the travel at which a load rests. [NewLinear] makes the
-// simplest law. Package coil makes those of coil springs, package airspring those of air springs,
-// package linkage that of a spring behind a linkage; package springtest tests a Law of your own.
+// Picture a spring on a press that shows a force at each travel. A [Law] is that force over the travel,
+// from full extension to full compression, with its rate and its energy. [Settle] inverts it: it returns
+// the travel at which a load rests. [NewLinear] makes the simplest law. Package coil makes those of coil
+// springs, package airspring those of air springs, package linkage that of a spring behind a linkage;
+// package springtest tests a Law of your own.
 //
 // Springs in series share the force, springs in parallel the travel: [NewSeries], [NewParallel]. Coil
 // groups that close one by one harden a spring ([NewGroups]); a soft spring in series that stops

@@ -23,9 +23,9 @@ type Group struct {
 //
 //	x(F) = Σ min(F/kᵢ, gᵢ)
 //
-// so group i closes at F = kᵢ·gᵢ, the rate between closures is 1/Σ 1/kᵢ over the open groups, and
-// the travel is Σ gᵢ: force is equal, travels add. Its segments end where a group closes. There are 1 to 1000 groups, of finite rates and
-// gaps more than 0; the error names every bad one, such as groups[0].gap.
+// so group i closes at F = kᵢ·gᵢ, the rate between closures is 1/Σ 1/kᵢ over the open groups, and the
+// travel is Σ gᵢ: force is equal, travels add. Its segments end where a group closes. There are 1 to 1000
+// groups, of finite rates and gaps more than 0; the error names every bad one, such as groups[0].gap.
 func NewGroups(spec Groups) (Polyline, error) {
 	c := units.Checker{Package: "spring"}
 	switch n := len(spec.Groups); {

@@ -1,6 +1,9 @@
 // Package root finds a root of a function of one variable: an x at which f(x) is 0. It is the only root
 // finder of this module.
 //
+// Picture a curve that is below the axis at one end of an interval and above it at the other: it crosses
+// the axis between them. [Find] returns where.
+//
 // Not modelled: several unknowns, roots without a change of sign, all the roots of a function.
 package root
 

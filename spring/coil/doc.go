@@ -11,21 +11,21 @@
 //	δ = (T/(G·J)) · π·D·n · D/2 = 8·F·D³·n/(G·d⁴)
 //	k = F/δ = G·d⁴/(8·D³·n)
 //
-// The rate goes with the fourth power of d: 2 % more wire is 8 % more rate. This rate, [Spring.Rate], leaves out that the
-// wire is curved, which stiffens the spring, and that it climbs, which softens it. Held against the
-// exact solution for a ring sector, the curve adds 1.2 % at an index D/d of 4, 0.8 % at 5, 0.3 % at 8
-// and 0.13 % at 12; the climb takes off 0.3 to 0.7 % of ordinary springs. The two nearly cancel near 5,
-// and the rate is good to about 1 % either way before any tolerance of wire. [Spring.RateEndsFree] and
-// [Spring.RateEndsHeld] have the climb in them, and [Spring.LoadTolerance] says how far a made spring
-// may be off.
+// The rate goes with the fourth power of d: 2 % more wire is 8 % more rate. This rate, [Spring.Rate],
+// leaves out that the wire is curved, which stiffens the spring, and that it climbs, which softens it.
+// Held against the exact solution for a ring sector, the curve adds 1.2 % at an index D/d of 4, 0.8 % at
+// 5, 0.3 % at 8 and 0.13 % at 12; the climb takes off 0.3 to 0.7 % of ordinary springs. The two nearly
+// cancel near 5, and the rate is good to about 1 % either way before any tolerance of wire.
+// [Spring.RateEndsFree] and [Spring.RateEndsHeld] have the climb in them, and [Spring.LoadTolerance] says
+// how far a made spring may be off.
 //
 // # Stress
 //
-// The same torque strains the wire's surface by τ = 8·F·D/(π·d³). Inside the coil it is more,
-// because the wire is curved and carries F as direct shear. [Spring.Wahl] and [Spring.Bergstrasser] are factors
-// that allow for that; Bergsträsser's is the more exact, so stress here is by it unless its name says
-// otherwise. What the wire bears falls with its thickness, [TensileStrength]; how much of that a coil
-// may use is in [CheckPlace].
+// The same torque strains the wire's surface by τ = 8·F·D/(π·d³). Inside the coil it is more, because the
+// wire is curved and carries F as direct shear. [Spring.Wahl] and [Spring.Bergstrasser] are factors that
+// allow for that; Bergsträsser's is the more exact, so stress here is by it unless its name says
+// otherwise. What the wire bears falls with its thickness, [TensileStrength]; how much of that a coil may
+// use is in [CheckPlace].
 //
 // # Laws
 //

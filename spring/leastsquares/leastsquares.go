@@ -1,6 +1,9 @@
-// Package leastsquares minimises sums of squares of residuals, and returns the errors of what minimises them.
+// Package leastsquares minimises sums of squares of residuals, and returns the errors of what minimises
+// them.
 //
-// [Problem.Minimise] searches for the place, [Solve] solves a linear problem, and [Factor] returns the errors.
+// Picture a valley whose height is the sum of squares. [Problem.Minimise] steps downhill to its floor, and
+// the steeper the valley, the better is the place known: [Factor] returns the errors. [Solve] solves a
+// linear problem, whose floor is one step away.
 //
 // Not modelled: errors of the residuals that depend on each other, and minima other than the one downhill
 // from the start.
@@ -190,9 +193,10 @@ func normalise(a *mat.Dense, rows int) []float64 {
 }
 
 // Factor returns what the derivatives J of residuals by variables, in columns, say of the variables'
-// errors at a minimum, for residuals with errors of 1. It returns the rows of a factor R of (JᵀJ)⁻¹ = RᵀR, and the leverage of each residual, from 0 to 1.
-// A singular value of J, its columns scaled to length 1, of less than least of the greatest counts as that.
-// A variable whose column is 0 has the error 0, and adds no row.
+// errors at a minimum, for residuals with errors of 1. It returns the rows of a factor R of (JᵀJ)⁻¹ = RᵀR,
+// and the leverage of each residual, from 0 to 1. A singular value of J, its columns scaled to length 1,
+// of less than least of the greatest counts as that. A variable whose column is 0 has the error 0, and
+// adds no row.
 func Factor(j *mat.Dense, least float64) (rows [][]float64, leverage []float64) {
 	n, k := j.Dims()
 	leverage = make([]float64, n)

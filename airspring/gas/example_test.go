@@ -7,6 +7,23 @@ import (
 	"example.com/wheelrate/units"
 )
 
+// A chamber of 210 cm³ filled to 5.5 bar is pressed to 120 cm³ (invented), slowly, at once, and at once and then held.
+// By hand: 6.51325 bar·1.75 and 6.51325 bar·1.75^1.4; and a time constant later e⁻¹ of the difference is left.
+func Example() {
+	change := gas.PolytropicChange{
+		Pressure: 6.51325 * units.BarAbsolute, Volume: 210 * units.CubicCentimetre, ToVolume: 120 * units.CubicCentimetre, Exponent: 1,
+	}
+	slow, _ := gas.Polytropic(change)
+	change.Exponent = 1.4
+	fast, _ := gas.Polytropic(change)
+	held, err := gas.Hold(gas.VolumeStep{
+		Volume: change.Volume, ToVolume: change.ToVolume, Fill: units.BarGauge(5.5), Ambient: units.StandardAtmosphere,
+		HeatRatio: 1.4, TimeConstant: 1.5 * units.Second,
+	})
+	fmt.Printf("%.2f, %.2f and %.2f bar(a) %v\n", slow.Pressure.Bar(), fast.Pressure.Bar(), held.Pressure(1.5*units.Second).Bar(), err)
+	// Output: 11.40, 14.26 and 12.45 bar(a) <nil>
+}
+
 // A question page's example (clay6, 52802): p·V^1.5 from 3 bar and 0.1 m³ to
 // 0.2 m³ gives 1.06 bar and 17.6 kJ, done by the gas.
 func ExamplePolytropic() {

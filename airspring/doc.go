@@ -47,9 +47,9 @@
 //
 // # Not modelled
 //
-// Friction of seals and bushings, top-out and bottom-out bumpers, stretching of chambers, oil that
-// foams or is compressed, leaks, moisture, and the flow through the port while it is open: over a
-// stroke past the port both chambers are sealed. The gas of a Spring is ideal: after a slow stroke of
-// 3 to 1 it is within 1 % of air up to 35 bar, for fast ones see [gas.Compress]. Every stroke starts from full extension with the gas as warm as its
-// surroundings.
+// Friction of seals and bushings, top-out and bottom-out bumpers, stretching of chambers, oil that foams
+// or is compressed, leaks, moisture, and the flow through the port while it is open: over a stroke past
+// the port both chambers are sealed. The gas of a Spring is ideal: after a slow stroke of 3 to 1 it is
+// within 1 % of air up to 35 bar, for fast ones see [gas.Compress]. Every stroke starts from full
+// extension with the gas as warm as its surroundings.
 package airspring

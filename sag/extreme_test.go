@@ -117,9 +117,7 @@ func TestTargetsAreFinite(t *testing.T) {
 	}
 	valid := target{sag.Target{Load: 900, Sag: 0.3}, 0.002, 80e3}
 	unitstest.FiniteOrRefused(t, "rate", valid, func(x target) (sag.CoilRate, error) { return sag.RequiredRate(curve, x.Target, x.Preload) })
-	unitstest.FiniteOrRefused(t, "its working", valid, func(x target) ([]units.Step, error) { return sag.RequiredRateWorking(curve, x.Target, x.Preload) })
 	unitstest.FiniteOrRefused(t, "preload", valid, func(x target) (units.Length, error) { return sag.RequiredPreload(curve, x.Target, x.Rate) })
-	unitstest.FiniteOrRefused(t, "its working", valid, func(x target) ([]units.Step, error) { return sag.RequiredPreloadWorking(curve, x.Target, x.Rate) })
 	type aired struct {
 		sag.Target
 		Air airspring.Spec

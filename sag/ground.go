@@ -1,9 +1,7 @@
 package sag
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"example.com/wheelrate/units"
 )
@@ -55,22 +53,7 @@ func (g Ground) Acceleration() float64 {
 func (g Ground) Check(c *units.Checker) {
 	const steepest, most = 60 * units.Degree, 5
 	units.Between(c, "slope", g.Slope, -steepest, steepest)
-	for _, one := range g.forces() {
-		units.Between(c, one.field, one.share, 0, most)
-	}
-}
-
-// force is one of the forces along the ground as a share of the weight.
-type force struct {
-	field string
-	share float64
-}
-
-func (g Ground) forces() []force {
-	return []force{{"front_braking", g.FrontBraking}, {"rear_braking", g.RearBraking}, {"driving", g.Driving}}
-}
-
-// mostForce returns the greatest of the forces.
-func (g Ground) mostForce() force {
-	return slices.MaxFunc(g.forces(), func(a, b force) int { return cmp.Compare(a.share, b.share) })
+	units.Between(c, "front_braking", g.FrontBraking, 0, most)
+	units.Between(c, "rear_braking", g.RearBraking, 0, most)
+	units.Between(c, "driving", g.Driving, 0, most)
 }

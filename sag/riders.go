@@ -57,13 +57,10 @@ func (a AxleShare) rider(load units.Force) units.Mass {
 
 // Range is a range of coil springs for one end of a bike.
 type Range struct {
-	Rates []units.Stiffness `json:"rates"` // strictly rising, from one to 1000 of them
-	// Laws are springs whose rates vary, from their free length on, in place of Rates: each is harder
-	// at the target than the one before it. They are not written as JSON.
-	Laws      []spring.Law `json:"-"`
-	Preload   units.Length `json:"preload,omitempty"` // the same for all, 0 or more
-	AxleShare              // leaves a millionth of the weight or more on this end
-	Sag       float64      `json:"sag"` // the target, from a millionth to below 1
+	Rates     []units.Stiffness `json:"rates"`             // strictly rising, from one to 1000 of them
+	Preload   units.Length      `json:"preload,omitempty"` // the same for all, 0 or more
+	AxleShare                   // leaves a millionth of the weight or more on this end
+	Sag       float64           `json:"sag"` // the target, from a millionth to below 1
 }
 
 // Bands are the rider masses that a range of springs suits.
@@ -79,12 +76,12 @@ type Bands struct {
 // load under which their wheel travels average to the target's. The rider's mass follows from the
 // load, with the unsprung mass, the share of the weight and the bike's mass.
 //
-// The error names every bad field. It names rates[i], or laws[i], also for a spring that is too soft to carry
-// the bike alone at the target, and for one so much harder than its neighbour that no rider makes
-// both miss by equal amounts. The latter happens too where the lever ratio rises so fast that the
-// wheel force falls.
+// The error names every bad field. It names rates[i] also for a spring that is too soft to carry the
+// bike alone at the target, and for one so much harder than its neighbour that no rider makes both
+// miss by equal amounts. The latter happens too where the lever ratio rises so fast that the wheel
+// force falls.
 //
-// Not modelled: friction, and a different preload for each spring.
+// Not modelled: friction, a different preload for each spring, springs whose rates vary.
 func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 	c := units.Checker{Package: "sag"}
 	CheckCurve(&c, curve)
@@ -92,12 +89,11 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 		return Bands{}, c.Err()
 	}
 	target := units.Length(r.Sag) * curve.Travel()
-	list, n := r.list()
-	wheels := make([]*linkage.WheelLaw, n)
-	b := Bands{IdealMass: make([]units.Mass, n), EdgeMass: make([]units.Mass, n-1)}
-	for i := range wheels {
-		field := fmt.Sprintf("%s[%d]", list, i)
-		law, err := r.law(i, curve.Stroke())
+	wheels := make([]*linkage.WheelLaw, len(r.Rates))
+	b := Bands{IdealMass: make([]units.Mass, len(wheels)), EdgeMass: make([]units.Mass, len(wheels)-1)}
+	for i, rate := range r.Rates {
+		field := fmt.Sprintf("rates[%d]", i)
+		law, err := spring.NewLinear(spring.Linear{Rate: rate, Travel: curve.Stroke(), Preload: r.Preload})
 		if c.Add(field, err); err == nil {
 			checkLaw(&c, field, curve, law)
 		}
@@ -106,10 +102,7 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 		}
 		wheels[i] = atWheel(curve, law)
 		if b.IdealMass[i] = r.rider(wheels[i].Force(target)); !(b.IdealMass[i] > 0) {
-			c.Fail(field, r.given(i), "hard enough to carry the bike and a rider at the target", units.ErrConflict)
-		}
-		if len(r.Laws) > 0 && wheels[i].Travel() <= target {
-			c.Fail(field, nil, "a spring that is not solid at the target", units.ErrConflict)
+			c.Fail(field, rate, "hard enough to carry the bike and a rider at the target", units.ErrConflict)
 		}
 	}
 	for i := range b.EdgeMass {
@@ -117,7 +110,7 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 		b.EdgeMass[i] = r.rider(load)
 		slack := 1e-9 * b.IdealMass[i+1] // of rounding
 		if err != nil || !(b.IdealMass[i]-slack <= b.EdgeMass[i] && b.EdgeMass[i] <= b.IdealMass[i+1]+slack) {
-			c.Fail(fmt.Sprintf("%s[%d]", list, i+1), r.given(i+1), "near enough to the spring before it that one rider makes both miss alike", units.ErrConflict)
+			c.Fail(fmt.Sprintf("rates[%d]", i+1), r.Rates[i+1], "near enough to the spring before it that one rider makes both miss alike", units.ErrConflict)
 		}
 	}
 	if err := c.Err(); err != nil {
@@ -130,13 +123,11 @@ func BandsOf(curve *linkage.Curve, r Range) (Bands, error) {
 func (r Range) Check(c *units.Checker) {
 	const leastShare = 1e-6 // below it riders' masses leave the range of float64
 	CheckSag(c, r.Sag)
-	switch list, n := r.list(); {
-	case len(r.Laws) > 0 && len(r.Rates) > 0:
-		c.Fail("laws", nil, "rates or laws, not both", units.ErrConflict)
+	switch n := len(r.Rates); {
 	case n == 0:
 		c.Fail("rates", nil, "one rate or more", units.ErrMissing)
 	case n > MostSprings:
-		c.Fail(list, n, fmt.Sprintf("at most %d %s", MostSprings, list), nil)
+		c.Fail("rates", n, fmt.Sprintf("at most %d rates", MostSprings), nil)
 		r.Rates = nil
 	}
 	last := units.Stiffness(0) // the last good rate
@@ -155,30 +146,6 @@ func (r Range) Check(c *units.Checker) {
 	if !c.Bad("rear_share") && r.share() < leastShare {
 		c.Fail("rear_share", r.RearShare, "a share that leaves this end a millionth, or more", nil)
 	}
-}
-
-// list returns which list a range has its springs in, and how many there are.
-func (r Range) list() (string, int) {
-	if len(r.Laws) > 0 {
-		return "laws", len(r.Laws)
-	}
-	return "rates", len(r.Rates)
-}
-
-// given returns the rate of spring i, for errors; nil of a law.
-func (r Range) given(i int) any {
-	if len(r.Laws) > 0 {
-		return nil
-	}
-	return r.Rates[i]
-}
-
-// law returns spring i with the preload.
-func (r Range) law(i int, stroke units.Length) (spring.Law, error) {
-	if len(r.Laws) > 0 {
-		return spring.NewPreloaded(r.Laws[i], r.Preload)
-	}
-	return spring.NewLinear(spring.Linear{Rate: r.Rates[i], Travel: stroke, Preload: r.Preload})
 }
 
 // edgeLoad returns the load under which a softer and a harder wheel law settle as far over the

@@ -37,10 +37,7 @@ type State struct {
 //
 // Not modelled: see [End.Settle].
 func (e End) Under(load units.Force) (State, error) {
-	c := units.Checker{Package: "sag"}
-	CheckLoad(&c, load)
-	e.Check(&c)
-	if err := c.Err(); err != nil {
+	if err := e.checkUnder(load); err != nil {
 		return State{}, err
 	}
 	rest, _, err := e.settleWithin(load)
@@ -48,6 +45,14 @@ func (e End) Under(load units.Force) (State, error) {
 		return State{}, err
 	}
 	return e.StateAt(rest, load), nil
+}
+
+// checkUnder returns what is wrong with an end or a load on it.
+func (e *End) checkUnder(load units.Force) error {
+	c := units.Checker{Package: "sag"}
+	CheckLoad(&c, load)
+	e.Check(&c)
+	return c.Err()
 }
 
 // StateAt is [End.Under] for an end whose rest under the load is known from [End.SettleWithin] or
@@ -92,10 +97,7 @@ type Reserve struct {
 //
 // Not modelled: damping, bump stops, the tyre, the rider's arms and legs.
 func (e End) Reserve(load units.Force) (Reserve, error) {
-	c := units.Checker{Package: "sag"}
-	CheckLoad(&c, load)
-	e.Check(&c)
-	if err := c.Err(); err != nil {
+	if err := e.checkUnder(load); err != nil {
 		return Reserve{}, err
 	}
 	return reserve(e.fast(), load), nil

@@ -81,14 +81,21 @@ func (b Bike) Stance() (Stance, error) {
 	return s, nil
 }
 
-// fall records why a bike does not stand.
+// fall records why a bike does not stand: the greatest of the forces along the ground, or its height without any.
 func (b *Bike) fall(c *units.Checker) {
-	if most := b.mostForce(); most.share > 0 {
-		c.Fail(most.field, most.share, "less, for the bike to stand on both wheels", units.ErrConflict)
-		return
+	switch g := b.Ground; max(g.FrontBraking, g.RearBraking, g.Driving) {
+	case 0:
+		c.Fail("mass_centre_height", b.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand", units.ErrConflict)
+	case g.FrontBraking:
+		c.Fail("front_braking", g.FrontBraking, lessForce, units.ErrConflict)
+	case g.RearBraking:
+		c.Fail("rear_braking", g.RearBraking, lessForce, units.ErrConflict)
+	default:
+		c.Fail("driving", g.Driving, lessForce, units.ErrConflict)
 	}
-	c.Fail("mass_centre_height", b.MassCentreHeight, "low enough, or springs hard enough, for the bike to stand", units.ErrConflict)
 }
+
+const lessForce = "less, for the bike to stand on both wheels"
 
 // CheckStance is [Masses.Check] with what [Bike.Stance] wants besides.
 func (m Masses) CheckStance(c *units.Checker) Loads {

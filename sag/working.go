@@ -5,29 +5,6 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// RequiredRateWorking returns the steps to the answer of [RequiredRate], for display, or its error.
-func RequiredRateWorking(curve *linkage.Curve, target Target, preload units.Length) ([]units.Step, error) {
-	k, err := RequiredRate(curve, target, preload)
-	if err != nil {
-		return nil, err
-	}
-	w := units.Symbols{"k": k.Rate, "F_s": k.SpringForce, "s": k.Stroke, "preload": preload}
-	return append(target.Working(curve), w.Step("exact spring", "k = F_s/(s + preload)", "a linear spring", "k", "F_s", "s", "preload")), nil
-}
-
-// RequiredPreloadWorking returns the steps to the answer of [RequiredPreload], for display, or its
-// error.
-func RequiredPreloadWorking(curve *linkage.Curve, target Target, rate units.Stiffness) ([]units.Step, error) {
-	p, err := RequiredPreload(curve, target, rate)
-	if err != nil {
-		return nil, err
-	}
-	stroke, force := target.AtSpring(curve)
-	w := units.Symbols{"preload": p, "F_s": force, "k": rate, "s": stroke}
-	return append(target.Working(curve), w.Step("preload that this spring wants", "preload = F_s/k − s", "a linear spring; below 0 it is too hard for any",
-		"preload", "F_s", "k", "s")), nil
-}
-
 // WorkingAt returns the steps to a state from [End.Under] or [End.StateAt], for display: the stroke
 // where the spring carries the load without friction, the force of the spring there to confirm it,
 // the sag, and the wheel rate and the frequency over a fast stroke. There are no steps if the load

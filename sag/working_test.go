@@ -74,16 +74,11 @@ func TestWorkingEndsInTheAnswers(t *testing.T) {
 	target := sag.Target{Load: 520 * units.Newton, Sag: 0.28}
 	k, err := sag.RequiredRate(curve, target, units.Millimetre)
 	require.NoError(t, err)
-	steps, err := sag.RequiredRateWorking(curve, target, units.Millimetre)
-	require.NoError(t, err)
-	same(t, steps, map[string]any{"travel at the target": units.Length(target.Sag) * curve.Travel(), "stroke there": k.Stroke, "force that the spring must carry": k.SpringForce, "exact spring": k.Rate})
-	unitstest.Near(t, "rate", found(t, steps, "exact spring").(units.Stiffness), 1352/17.8*units.NewtonPerMillimetre, unitstest.Rel(1e-12))
-
+	steps := target.Working(curve)
+	same(t, steps, map[string]any{"travel at the target": units.Length(target.Sag) * curve.Travel(), "stroke there": k.Stroke, "force that the spring must carry": k.SpringForce})
+	unitstest.Near(t, "rate", k.Rate, 1352/17.8*units.NewtonPerMillimetre, unitstest.Rel(1e-12))
 	p, err := sag.RequiredPreload(curve, target, 80*units.NewtonPerMillimetre)
 	require.NoError(t, err)
-	steps, err = sag.RequiredPreloadWorking(curve, target, 80*units.NewtonPerMillimetre)
-	require.NoError(t, err)
-	same(t, steps, map[string]any{"preload that this spring wants": p})
 	unitstest.Near(t, "preload", p, 0.1*units.Millimetre, unitstest.Rel(1e-12))
 
 	law := linear(t, 80*units.NewtonPerMillimetre, 0.060, 0.001)
@@ -100,14 +95,8 @@ func TestWorkingEndsInTheAnswers(t *testing.T) {
 	near(t, "sag", found(t, steps, "sag").(float64), 15.9*2.6/156, 1e-9)
 	near(t, "frequency", float64(found(t, steps, "bounce frequency").(units.Frequency)), math.Sqrt(80000/2.6/2.6*9.80665/520)/(2*math.Pi), 1e-9)
 
-	for _, working := range []func() ([]units.Step, error){
-		func() ([]units.Step, error) { return sag.RequiredRateWorking(nil, target, 0) },
-		func() ([]units.Step, error) { return sag.RequiredPreloadWorking(curve, target, -1) },
-		func() ([]units.Step, error) { return working(sag.End{Curve: curve}, 600) },
-	} {
-		if steps, err := working(); err == nil || steps != nil {
-			t.Errorf("%v, %v", steps, err)
-		}
+	if steps, err := working(sag.End{Curve: curve}, 600); err == nil || steps != nil {
+		t.Errorf("%v, %v", steps, err)
 	}
 	// At an end of the travel, and without an end, nothing balances.
 	if steps := (sag.End{}).WorkingAt(sag.State{Load: 600}); steps != nil {
@@ -144,26 +133,6 @@ func TestWorkingOfTheWheelRate(t *testing.T) {
 			t.Errorf("%d steps", len(steps))
 		}
 	}
-}
-
-// The target's steps, and then by hand 600·2.5/80 − 16.8 mm.
-func ExampleRequiredPreloadWorking() {
-	steps, err := sag.RequiredPreloadWorking(rear().Curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, 80*units.NewtonPerMillimetre)
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Println(steps[len(steps)-1])
-	// Output: preload that this spring wants: preload = F_s/k − s; F_s = 1500 N; k = 80 N/mm; s = 16.8 mm → preload = 1.95 mm [a linear spring; below 0 it is too hard for any]
-}
-
-// By hand 1500 N over 16.8 mm and 1 mm of preload.
-func ExampleRequiredRateWorking() {
-	steps, err := sag.RequiredRateWorking(rear().Curve, sag.Target{Load: 600 * units.Newton, Sag: 0.28}, units.Millimetre)
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Println(steps[len(steps)-1])
-	// Output: exact spring: k = F_s/(s + preload); F_s = 1500 N; s = 16.8 mm; preload = 1 mm → k = 84.2697 N/mm [a linear spring]
 }
 
 // By hand: 1500 N of 80 N/mm with 2 mm of preload at 16.75 mm, and √(12 800·g₀/600)/2π Hz.

@@ -30,12 +30,10 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 			"F_g", "q", "m_rider", "m_bike", "g"),
 		w.Step("load on the spring, at the wheel", "F_w = F_g − m_unsprung·g", "the spring doesn't carry the wheel itself", "F_w", "F_g", "m_unsprung", "g"),
 	}, e.target().Working(e.Curve())...)
-	if coil := e.options.Spec().Coil; coil != nil {
-		if all, err := sag.RequiredRateWorking(e.Curve(), e.target(), coil.PreloadMin); err == nil { // else the sheet was changed
-			exact := all[len(all)-1]
-			exact.Source = "a linear spring, with the collar's least preload"
-			steps = append(steps, exact)
-		}
+	if shelf := e.options.Spec().Coil; shelf != nil && e.Coil != nil {
+		stroke, force := e.target().AtSpring(e.Curve())
+		w := units.Symbols{"k": e.Coil.IdealRate, "F_s": force, "s": stroke, "preload": shelf.PreloadMin}
+		steps = append(steps, w.Step("exact spring", "k = F_s/(s + preload)", "a linear spring, with the collar's least preload", "k", "F_s", "s", "preload"))
 	}
 	return slices.Concat(steps, e.airSteps(), e.gaugeSteps())
 }
@@ -70,15 +68,14 @@ func (e *EndSheet) preloadSteps() []units.Step {
 	if best == nil || shelf == nil {
 		return nil
 	}
-	all, err := sag.RequiredPreloadWorking(e.Curve(), e.target(), best.Rate)
-	if err != nil { // the sheet's numbers were changed
-		return nil
-	}
 	stroke, force := e.target().AtSpring(e.Curve())
-	w := units.Symbols{"preload": best.PreloadWanted, "F_s": force, "s": stroke, "p": best.Preload, "least": shelf.PreloadMin, "most": shelf.PreloadMax}
+	w := units.Symbols{
+		"preload": best.PreloadWanted, "F_s": force, "k": best.Rate, "s": stroke, "p": best.Preload, "least": shelf.PreloadMin, "most": shelf.PreloadMax,
+	}
+	wanted := w.Step("preload that this spring wants", "preload = F_s/k − s", "a linear spring; below 0 it is too hard for any", "preload", "F_s", "k", "s")
 	if best.Law != "" {
-		all = []units.Step{w.Step("preload that this spring wants", "F(s + preload) = F_s, solved for the preload", "the spring's law, from its free length: "+best.Law,
-			"preload", "F_s", "s")}
+		wanted = w.Step("preload that this spring wants", "F(s + preload) = F_s, solved for the preload", "the spring's law, from its free length: "+best.Law,
+			"preload", "F_s", "s")
 	}
 	set := w.Step("preload to set", "the nearest that the collar gives", "its range, and whole quarter turns where its pitch is known", "p", "preload", "least", "most")
 	if shelf.ThreadPitch > 0 {
@@ -87,7 +84,7 @@ func (e *EndSheet) preloadSteps() []units.Step {
 	for _, one := range best.PreloadSpacers {
 		set.Given = append(set.Given, units.Value{Symbol: "spacer", Quantity: one})
 	}
-	return []units.Step{all[len(all)-1], set}
+	return []units.Step{wanted, set}
 }
 
 // airSteps are the steps to the fill.

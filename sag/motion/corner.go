@@ -68,7 +68,7 @@ func (e *Corner) kinks(place func(y []float64) (body, axle float64)) (list []Eve
 	travel := func(t float64, y []float64) float64 {
 		body, axle := place(y)
 		if e.Tyre == 0 {
-			axle = e.height(t)
+			axle, _ = e.ground(t)
 		}
 		return axle - body
 	}
@@ -76,107 +76,99 @@ func (e *Corner) kinks(place func(y []float64) (body, axle float64)) (list []Eve
 	if e.Tyre > 0 {
 		list = append(list, func(t float64, y []float64) float64 {
 			_, axle := place(y)
-			return e.height(t) - axle
+			height, _ := e.ground(t)
+			return height - axle
 		})
 	}
 	return list
 }
 
-// height returns the height of the ground.
-func (e *Corner) height(t float64) float64 {
+// ground returns the height of the ground and how fast it rises.
+func (e *Corner) ground(t float64) (height, rise float64) {
 	if e.Ground == nil {
-		return 0
+		return 0, 0
 	}
-	height, _ := e.Ground(t)
-	return float64(height)
+	h, v := e.Ground(t)
+	return float64(h), float64(v)
 }
 
 // push returns the forces of the spring with its stops and of the damper at the wheel.
-func (e *Corner) push(travel, speed float64) (spring, damper float64) {
-	damper = float64(e.Damping) * speed
+func (e *Corner) push(travel units.Length, speed units.Speed) (spring, damper units.Force) {
+	damper = units.Force(float64(e.Damping) * float64(speed))
 	if e.Damper == nil {
-		spring = float64(e.Spring.Force(units.Length(travel)))
+		spring = e.Spring.Force(travel)
 	} else {
-		stroke, ratio := e.Spring.Leverage(units.Length(travel))
-		spring = float64(e.Spring.Spring().Force(stroke)) / ratio
-		damper += float64(e.Damper.Force(units.Speed(speed/ratio))) / ratio
+		stroke, ratio := e.Spring.Leverage(travel)
+		spring = e.Spring.Spring().Force(stroke) / units.Force(ratio)
+		damper += e.Damper.Force(speed/units.Speed(ratio)) / units.Force(ratio)
 	}
-	if full := float64(e.Spring.Travel()); travel < 0 {
-		spring += float64(e.Stops) * travel
+	if full := e.Spring.Travel(); travel < 0 {
+		spring += units.Force(float64(e.Stops) * float64(travel))
 	} else if travel > full {
-		spring += float64(e.Stops) * (travel - full)
+		spring += units.Force(float64(e.Stops) * float64(travel-full))
 	}
 	return spring, damper
 }
 
-// forces returns what balance does as Forces.
-func forces(travel, speed, spring, damper, ground float64) Forces {
-	return Forces{units.Length(travel), units.Speed(speed), units.Force(spring), units.Force(damper), units.Force(ground)}
+// forces returns a value of what balance returns.
+func forces(travel units.Length, speed units.Speed, spring, damper, ground units.Force) Forces {
+	return Forces{travel, speed, spring, damper, ground}
 }
 
-// balance returns travel, speed and forces where the body and the axle are at heights above those at
-// full extension on level ground, and move so fast. A rigid wheel has the height and the speed of the
-// ground.
-func (e *Corner) balance(t, body, axle, bodySpeed, axleSpeed float64) (travel, speed, spring, damper, ground float64) {
-	height, rise := 0.0, 0.0
-	if e.Ground != nil {
-		h, v := e.Ground(t)
-		height, rise = float64(h), float64(v)
-	}
+// balance returns travel, speed and forces where the body and the axle are at heights above those at full
+// extension on level ground, and move so fast. A rigid wheel has the height and the speed of the ground.
+func (e *Corner) balance(t, body, axle, bodySpeed, axleSpeed float64) (travel units.Length, speed units.Speed, spring, damper, ground units.Force) {
+	height, rise := e.ground(t)
 	if e.Tyre == 0 {
-		travel, speed = height-body, rise-bodySpeed
-		spring, damper = e.push(travel, speed)
-		return travel, speed, spring, damper, spring + damper
+		axle, axleSpeed = height, rise
 	}
-	travel, speed = axle-body, axleSpeed-bodySpeed
+	travel, speed = units.Length(axle-body), units.Speed(axleSpeed-bodySpeed)
 	spring, damper = e.push(travel, speed)
-	if height > axle {
-		ground = float64(e.Tyre) * (height - axle)
+	if e.Tyre == 0 {
+		ground = spring + damper
+	} else if height > axle {
+		ground = units.Force(float64(e.Tyre) * (height - axle))
 	}
 	return travel, speed, spring, damper, ground
 }
 
 // lift returns the acceleration of the axle under forces, upward.
-func (e *Corner) lift(spring, damper, ground float64) float64 {
+func (e *Corner) lift(spring, damper, ground units.Force) float64 {
 	if e.Tyre == 0 {
 		return 0
 	}
-	return (ground-spring-damper)/float64(e.Unsprung) - units.StandardGravity
+	return float64(ground-spring-damper)/float64(e.Unsprung) - units.StandardGravity
 }
 
-// rest returns the travel at which the spring with its stops carries a load, and the height of the
-// axle above that at full extension on level ground.
-func (e *Corner) rest(load units.Force) (travel, axle units.Length, err error) {
+// rest returns the heights of body and axle, above those at full extension on level ground, where the spring
+// with its stops carries a load.
+func (e *Corner) rest(load units.Force) (body, axle float64, err error) {
 	full := e.Spring.Travel()
-	least, most := e.Spring.Force(0), e.Spring.Force(full)
-	travel, err = spring.Settle(e.Spring, load)
+	travel, err := spring.Settle(e.Spring, load)
 	switch {
 	case errors.Is(err, spring.ErrToppedOut) && e.Stops > 0:
-		travel, err = units.Length(float64(load-least)/float64(e.Stops)), nil
+		travel, err = units.Length(float64(load-e.Spring.Force(0))/float64(e.Stops)), nil
 	case errors.Is(err, spring.ErrBottomedOut) && e.Stops > 0:
-		travel, err = full+units.Length(float64(load-most)/float64(e.Stops)), nil
+		travel, err = full+units.Length(float64(load-e.Spring.Force(full))/float64(e.Stops)), nil
 	}
-	axle = units.Length(e.height(0))
+	axle, _ = e.ground(0)
 	if e.Tyre > 0 {
-		axle -= units.Length(float64(load+e.Unsprung.Weight()) / float64(e.Tyre))
+		axle -= float64(load+e.Unsprung.Weight()) / float64(e.Tyre)
 	}
-	return travel, axle, err
+	return axle - float64(travel), axle, err
+}
+
+// most returns the force of the spring at full travel, and a little where it has none, since scales are made
+// of it.
+func (e *Corner) most() float64 {
+	const least = 1e-150
+	return max(float64(e.Spring.Force(e.Spring.Travel())), least)
 }
 
 // mean returns the mean wheel rate over the travel, from no force.
 func (e *Corner) mean() units.Stiffness {
-	full := e.Spring.Travel()
-	return units.Stiffness(max(float64(e.Spring.Force(full)), leastForce) / float64(full))
+	return units.Stiffness(e.most() / float64(e.Spring.Travel()))
 }
-
-// work returns the work of the force at full travel over the travel.
-func (e *Corner) work() float64 {
-	full := e.Spring.Travel()
-	return max(float64(e.Spring.Force(full)), leastForce) * float64(full)
-}
-
-// leastForce keeps a scale above 0.
-const leastForce = 1e-150
 
 // axleScale returns what errors of the axle's height and speed are measured by.
 func (e *Corner) axleScale() (height, speed float64) {

@@ -72,11 +72,11 @@ func (b *TwoEnds) Slope(t float64, y, slope []float64) {
 	y, slope = y[:TwoEndStates], slope[:TwoEndStates]
 	a, c, m, radius := float64(b.Ahead), float64(b.Behind), float64(b.Mass), float64(b.Gyration)
 	_, speed, spring, damper, ground := b.front(t, y)
-	front := spring + damper
-	slope[FrontAxleSpeed], slope[FrontWork] = b.Front.lift(spring, damper, ground), damper*speed
+	front := float64(spring + damper)
+	slope[FrontAxleSpeed], slope[FrontWork] = b.Front.lift(spring, damper, ground), float64(damper)*float64(speed)
 	_, speed, spring, damper, ground = b.rear(t, y)
-	rear := spring + damper
-	slope[RearAxleSpeed], slope[RearWork] = b.Rear.lift(spring, damper, ground), damper*speed
+	rear := float64(spring + damper)
+	slope[RearAxleSpeed], slope[RearWork] = b.Rear.lift(spring, damper, ground), float64(damper)*float64(speed)
 	slope[Heave], slope[Pitch], slope[FrontAxle], slope[RearAxle] = y[HeaveSpeed], y[PitchSpeed], y[FrontAxleSpeed], y[RearAxleSpeed]
 	slope[HeaveSpeed] = (front+rear)/m - units.StandardGravity
 	slope[PitchSpeed] = (a*front - c*rear) / (m * radius * radius)
@@ -88,13 +88,13 @@ func (b *TwoEnds) Forces(t float64, y []float64) (front, rear Forces) {
 }
 
 // front is the balance in front.
-func (b *TwoEnds) front(t float64, y []float64) (travel, speed, spring, damper, ground float64) {
+func (b *TwoEnds) front(t float64, y []float64) (travel units.Length, speed units.Speed, spring, damper, ground units.Force) {
 	arm := float64(b.Ahead)
 	return b.Front.balance(t, y[Heave]+arm*y[Pitch], y[FrontAxle], y[HeaveSpeed]+arm*y[PitchSpeed], y[FrontAxleSpeed])
 }
 
 // rear is that in the rear.
-func (b *TwoEnds) rear(t float64, y []float64) (travel, speed, spring, damper, ground float64) {
+func (b *TwoEnds) rear(t float64, y []float64) (travel units.Length, speed units.Speed, spring, damper, ground units.Force) {
 	arm := float64(b.Behind)
 	return b.Rear.balance(t, y[Heave]-arm*y[Pitch], y[RearAxle], y[HeaveSpeed]-arm*y[PitchSpeed], y[RearAxleSpeed])
 }
@@ -112,15 +112,15 @@ func (b *TwoEnds) Kinks() []Event {
 // wheels, and for pitch, speeds and work what goes with it. An error of a rigid wheel's axle, which has none,
 // is not controlled. The bike must pass [TwoEnds.Check].
 func (b *TwoEnds) Scale() []float64 {
-	full := min(b.Front.Spring.Travel(), b.Rear.Spring.Travel())
-	s := make([]float64, TwoEndStates)
-	s[Heave], s[HeaveSpeed] = float64(full), speedScale(full, b.Front.mean()+b.Rear.mean(), b.Mass)
-	base := float64(b.Ahead + b.Behind)
-	s[Pitch], s[PitchSpeed] = s[Heave]/base, s[HeaveSpeed]/base
-	s[FrontAxle], s[FrontAxleSpeed] = b.Front.axleScale()
-	s[RearAxle], s[RearAxleSpeed] = b.Rear.axleScale()
-	s[FrontWork], s[RearWork] = b.Front.work(), b.Rear.work()
-	return s
+	full, base := min(b.Front.Spring.Travel(), b.Rear.Spring.Travel()), float64(b.Ahead+b.Behind)
+	scale := make([]float64, TwoEndStates)
+	scale[Heave], scale[HeaveSpeed] = float64(full), speedScale(full, b.Front.mean()+b.Rear.mean(), b.Mass)
+	scale[Pitch], scale[PitchSpeed] = scale[Heave]/base, scale[HeaveSpeed]/base
+	for i, s := range [2]*Corner{&b.Front, &b.Rear} {
+		scale[FrontAxle+i], scale[FrontAxleSpeed+i] = s.axleScale()
+		scale[FrontWork+i] = s.most() * float64(s.Spring.Travel())
+	}
+	return scale
 }
 
 // Rest returns the state at rest on the ground at time 0. The error names every bad field, or says as
@@ -130,19 +130,19 @@ func (b *TwoEnds) Rest() ([]float64, error) {
 	if b.Check(&c); !c.OK() {
 		return nil, c.Err()
 	}
-	weight, base := b.Mass.Weight(), float64(b.Ahead+b.Behind)
-	share := float64(b.Behind) / base
-	frontTravel, frontAxle, err := b.Front.rest(weight * units.Force(share))
-	if err != nil {
-		return nil, fmt.Errorf("motion: front: %w", err)
+	base := float64(b.Ahead + b.Behind)
+	front := float64(b.Behind) / base // its share of the weight
+	y, bodies := make([]float64, TwoEndStates), [2]float64{}
+	for i, end := range [2]struct {
+		name  string
+		share float64
+		*Corner
+	}{{"front", front, &b.Front}, {"rear", 1 - front, &b.Rear}} {
+		var err error
+		if bodies[i], y[FrontAxle+i], err = end.rest(b.Mass.Weight() * units.Force(end.share)); err != nil {
+			return nil, fmt.Errorf("motion: %s: %w", end.name, err)
+		}
 	}
-	rearTravel, rearAxle, err := b.Rear.rest(weight * units.Force(1-share))
-	if err != nil {
-		return nil, fmt.Errorf("motion: rear: %w", err)
-	}
-	y := make([]float64, TwoEndStates)
-	front, rear := float64(frontAxle-frontTravel), float64(rearAxle-rearTravel)
-	y[Heave], y[Pitch] = share*front+(1-share)*rear, (front-rear)/base
-	y[FrontAxle], y[RearAxle] = float64(frontAxle), float64(rearAxle)
+	y[Heave], y[Pitch] = front*bodies[0]+(1-front)*bodies[1], (bodies[0]-bodies[1])/base
 	return y, nil
 }

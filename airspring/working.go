@@ -96,7 +96,7 @@ func (t TopUp) Working() ([]units.Step, error) {
 		if set := plan.Steps[2*i]; lowers {
 			x, shown := "x"+number, "s"+number
 			w[x], w[shown] = set.Stands, set.After
-			if set.Stands > 0 {
+			if set.Stands > 0 || set.After > t.Fill {
 				steps = append(steps, w.Step("gauge where the spring stands, release "+number, shown+" = [A_n·p_n·V_n0/(V_n0 + A_n·"+x+") + A_s·p_a]/A − p_a",
 					unloaded, shown, "A_n", "p_n", "V_n0", x, "A_s", "p_a", "A"))
 			} else {

@@ -221,3 +221,25 @@ func TestTopUpWorking(t *testing.T) {
 		t.Error("the working of nothing")
 	}
 }
+
+// Whatever air is let out, the formulas give what stands under them: from a port at full extension, where the
+// spring may not be pulled in, all at once and in rounds.
+func TestReleaseWorking(t *testing.T) {
+	little := release(10)
+	little.Fill = units.PSIGauge(149)
+	asks := []airspring.TopUp{little}
+	for i := range releases {
+		asks = append(asks, release(i))
+	}
+	for _, ask := range asks {
+		steps, err := ask.Working()
+		if err != nil {
+			t.Fatal(err)
+		}
+		holds(t, fmt.Sprintf("%+v", ask), steps)
+	}
+	steps, _ := little.Working()
+	if got := steps[4].Formula; got != "s1 = g" {
+		t.Errorf("let out at once: %s", got)
+	}
+}

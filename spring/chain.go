@@ -7,8 +7,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// chain is a law of straight segments: force, rate, energy and the travel at a given force are
-// closed forms. The zero value has no travel and no force.
+// chain is a law of straight segments, whose answers are closed forms.
 type chain struct {
 	units.Opaque[chain]
 	knots  []knot // in order of travel; the first is at 0
@@ -50,14 +49,8 @@ func newChain(segments []Segment) chain {
 	return l
 }
 
-// nothing is the segment of a chain that has none.
-var nothing knot
-
 // at returns the segment that x, clamped, lies in, and how far x is into it.
 func (l *chain) at(x units.Length) (*knot, units.Length) {
-	if len(l.knots) == 0 {
-		return &nothing, 0
-	}
 	x = Clamp(x, l.travel)
 	k := &l.knots[sort.Search(len(l.knots)-1, func(i int) bool { return l.knots[i+1].from > x })]
 	return k, max(x-k.x, 0)

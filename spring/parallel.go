@@ -73,12 +73,14 @@ func NewParallel(members ...Member) (Law, error) {
 	return nil, c.Err()
 }
 
-// parallel is the law of springs side by side of which some are no chains.
+// parallel is the law of springs side by side of which some are no chains, or of one that is preloaded: it
+// starts before travel 0.
 type parallel struct {
 	units.Opaque[parallel]
 	members     []Member // those that are chains are joined into one
 	travel      units.Length
-	evaluations float64 // of those that are no chains, for an answer
+	evaluations float64      // of those that are no chains, for an answer
+	stored      units.Energy // at travel 0
 }
 
 func (s *parallel) cost() float64 { return s.evaluations }
@@ -91,7 +93,7 @@ func (s *parallel) Force(x units.Length) units.Force { return total(s, x, Law.Fo
 
 func (s *parallel) Rate(x units.Length) units.Stiffness { return total(s, x, Law.Rate) }
 
-func (s *parallel) Energy(x units.Length) units.Energy { return total(s, x, Law.Energy) }
+func (s *parallel) Energy(x units.Length) units.Energy { return total(s, x, Law.Energy) - s.stored }
 
 // total adds what the members that have started give.
 func total[Q ~float64](s *parallel, x units.Length, of func(Law, units.Length) Q) (sum Q) {

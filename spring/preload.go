@@ -1,6 +1,10 @@
 package spring
 
-import "example.com/wheelrate/units"
+import (
+	"math"
+
+	"example.com/wheelrate/units"
+)
 
 // NewPreloaded returns the law of a spring that is compressed by preload at full extension. Force
 // and rate are those at x + preload, energy counts from the preload on, and the travel is shorter by
@@ -26,7 +30,12 @@ func NewPreloaded(law Law, preload units.Length) (Law, error) {
 		line := newChain(m.line.after(preload))
 		return &line, nil
 	}
-	return &preloaded{member: m, preload: preload, stored: law.Energy(preload)}, nil
+	rest := m.travel - preload
+	// A hair more than the preload, so that the full travel of both is the same.
+	start := math.Nextafter(float64(rest-m.travel), math.Inf(-1))
+	s := &parallel{members: []Member{{law, units.Length(start)}}, travel: rest, evaluations: m.evaluations}
+	s.stored = total(s, 0, Law.Energy)
+	return s, nil
 }
 
 // checkPreload checks that a preload, finite and 0 or more, leaves some of a travel.
@@ -34,32 +43,4 @@ func checkPreload(c *units.Checker, preload, travel units.Length) {
 	if !(travel-preload > snap*travel) {
 		c.Fail("preload", preload, "less than the travel "+travel.String(), units.ErrConflict)
 	}
-}
-
-// preloaded is a law that is no chain from a preload on.
-type preloaded struct {
-	units.Opaque[preloaded]
-	member
-	preload units.Length
-	stored  units.Energy // in the law at the preload
-}
-
-func (s *preloaded) cost() float64 { return s.evaluations }
-
-func (s *preloaded) Force(x units.Length) units.Force { return s.law.Force(s.inside(x)) }
-
-func (s *preloaded) Rate(x units.Length) units.Stiffness { return s.law.Rate(s.inside(x)) }
-
-func (s *preloaded) Energy(x units.Length) units.Energy { return s.law.Energy(s.inside(x)) - s.stored }
-
-func (s *preloaded) Travel() units.Length { return s.travel - s.preload }
-
-func (s *preloaded) String() string { return Describe(s) }
-
-// inside returns the travel of the law beneath; full travel is its full travel.
-func (s *preloaded) inside(x units.Length) units.Length {
-	if x >= s.Travel() {
-		return s.travel
-	}
-	return Clamp(x, s.travel) + s.preload
 }

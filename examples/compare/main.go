@@ -47,7 +47,7 @@ linear_pitch, coil (by its wire), series (springs on end), parallel (side by
 side; starts_at is the travel at which one joins in).
 
 The exit status is 0 for an answer, 2 for a job or a call with a fault, 1 where
-something can\'t be written.
+something can't be written.
 `
 
 // job is what is compared.

@@ -49,7 +49,7 @@ A spring is one of linear, dual_rate, series, parallel, groups, linear_pitch, co
 and air. A damper is a damping, or compression and rebound as they were measured.
 
 The exit status is 0 for an answer, 2 for a job or a call with a fault, 1 where
-something can\'t be written.
+something can't be written.
 `
 
 // job is what is ridden, by whom, and over what.

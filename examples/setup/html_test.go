@@ -187,7 +187,7 @@ func TestCard(t *testing.T) {
 		}
 	}
 	for _, args := range [][]string{{"-json", "-html"}, {"-json", "-card"}, {"-html", "-card"}} {
-		if out, errs, status := call(t, "", args...); status != 2 || out != "" || !strings.Contains(errs, "one of -json, -html and -card") {
+		if out, errs, status := call(t, "", args...); status != 2 || out != "" || !strings.Contains(errs, "want one of -json, -html, -card and -svg") {
 			t.Errorf("%v: status %d, %q, %q", args, status, out, errs)
 		}
 	}

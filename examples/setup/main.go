@@ -21,6 +21,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/card"
@@ -32,7 +33,7 @@ import (
 //go:embed demo/job.json
 var demo []byte
 
-const usage = `usage: setup [-job FILE] [-json | -html | -card] [-explain] [-example]
+const usage = `usage: setup [-job FILE] [-json | -html | -card | -svg] [-explain] [-example]
              [-front-curve FILE] [-rear-curve FILE]
              [-read FILL,RING]... [-out FILE]
 
@@ -44,6 +45,7 @@ each end. With no job it runs a demonstration with invented numbers.
   -html       print it as one page of HTML with pictures, for A4 paper
   -card       print a card for the workshop as a page of HTML: what to set, and the
               steps of the work to tick off; two fit on a sheet of A4
+  -svg        print a picture of it: what to set, and the spring at each wheel
   -read A,B   add a reading to a spring known by its gauge: fill and ring, such as
               "86 psi,33 mm"; with two such springs front or rear stands before
               them; may be repeated
@@ -61,14 +63,14 @@ example:
   go -C examples run ./setup -html > sheet.html
 
 The exit status is 0 for a sheet, 2 for a job or a call with a fault, 1 where
-something can\'t be written.
+something can't be written.
 `
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // run is main with its surroundings passed in; it returns the exit status.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	var asHTML, asCard, explained bool
+	var asHTML, asCard, asSVG, explained bool
 	var more readings
 	var front, rear, to string
 	return program.Main{
@@ -76,6 +78,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		Flags: func(f *flag.FlagSet) {
 			f.BoolVar(&asHTML, "html", false, "")
 			f.BoolVar(&asCard, "card", false, "")
+			f.BoolVar(&asSVG, "svg", false, "")
 			f.BoolVar(&explained, "explain", false, "")
 			f.Var(&more, "read", "")
 			f.StringVar(&front, "front-curve", "", "")
@@ -83,8 +86,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			f.StringVar(&to, "out", "", "")
 		},
 		Answer: func(text []byte, asJSON bool, out *bytes.Buffer) error {
-			if asJSON && asHTML || asJSON && asCard || asHTML && asCard {
-				return errors.New("one of -json, -html and -card")
+			forms := []bool{asJSON, asHTML, asCard, asSVG}
+			if len(slices.DeleteFunc(forms, func(asked bool) bool { return !asked })) > 1 {
+				return errors.New("want one of -json, -html, -card and -svg")
 			}
 			job, err := setup.ReadJob(bytes.NewReader(text))
 			if err == nil {
@@ -107,6 +111,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 				return program.Encode(out, sheet)
 			case asHTML:
 				return writeHTML(out, job, sheet)
+			case asSVG:
+				return writeSVG(out, job, sheet)
 			case asCard:
 				out.WriteString(card.Page(sheet))
 				return nil

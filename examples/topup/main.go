@@ -38,7 +38,7 @@ example:
   go -C examples run ./topup -job "$PWD/my-fork.json"
 
 The exit status is 0 for an answer, 2 for a job or a call with a fault, 1 where
-something can\'t be written.
+something can't be written.
 `
 
 // job is what is asked.

@@ -50,7 +50,7 @@ example:
   go -C examples run ./visit -job "$PWD/today.json" -record "$PWD/last.json" -out "$PWD/next.json"
 
 The exit status is 0 for an answer, 2 for a visit or a call with a fault, 1 where
-something can\'t be written.
+something can't be written.
 `
 
 func main() { os.Exit(newVisit().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }

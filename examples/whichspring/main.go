@@ -48,7 +48,7 @@ examples:
   go -C examples run ./whichspring -rates "80 N/mm, 85 N/mm"
 
 The exit status is 0 for an answer, 2 for a job or a call with a fault, 1 where
-something can\'t be written.
+something can't be written.
 `
 
 // job is what was measured, and what the shop has. Either the shear modulus is

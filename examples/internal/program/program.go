@@ -258,13 +258,21 @@ func Heading(out io.Writer, title, note string) {
 // Fold writes text in lines of 80 columns, broken at spaces, each of them
 // indented.
 func Fold(out io.Writer, indent, text string) {
+	for _, line := range Lines(text, 80-utf8.RuneCountInString(indent)) {
+		fmt.Fprintln(out, indent+line)
+	}
+}
+
+// Lines breaks a text at spaces into lines of at most so many characters; a longer
+// word has a line of its own. An empty text is one empty line.
+func Lines(text string, most int) (list []string) {
 	line := ""
 	for _, word := range strings.Fields(text) {
-		if line != "" && utf8.RuneCountInString(indent+line+" "+word) > 80 {
-			fmt.Fprintln(out, indent+line)
+		if line != "" && utf8.RuneCountInString(line+" "+word) > most {
+			list = append(list, line)
 			line = ""
 		}
 		line = strings.TrimSpace(line + " " + word)
 	}
-	fmt.Fprintln(out, indent+line)
+	return append(list, line)
 }

@@ -61,7 +61,7 @@ var forTests = []string{"units/unitstest", "spring/springtest", "linkage/interna
 
 // topLevel is all that the repository's root holds.
 var topLevel = []string{
-	".api", ".ci", ".git", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "go.mod", "go.sum",
+	".api", ".ci", ".git", ".github", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "go.mod", "go.sum",
 	"airspring", "examples", "linkage", "refdata", "sag", "spring", "units",
 }
 
@@ -379,9 +379,12 @@ func TestTopLevel(t *testing.T) {
 	}
 }
 
-// leftBehind reports whether builds, tests or editors leave a file of that name;
-// .gitignore lists the same.
+// leftBehind reports whether builds, tests, editors or the README's commands leave a
+// file of that name; .gitignore lists the same.
 func leftBehind(name string) bool {
+	if strings.HasPrefix(name, "my-") {
+		return true
+	}
 	switch path.Ext(name) {
 	case ".test", ".out", ".prof", ".wasm":
 		return true

@@ -47,6 +47,10 @@ func (p page) rows(list []rows.Row, c columns) {
 			if r.Part {
 				label = "  " + label
 			}
+			if utf8.RuneCountInString(label) >= c.label {
+				p.line("    " + label)
+				label = ""
+			}
 			cells := "    " + pad(label, c.label) + pad(r.Metric, c.metric) + pad(r.Customary, c.customary)
 			p.wrap(cells, r.Note, widest)
 		}
@@ -58,19 +62,13 @@ func (p page) paragraph(mark, text string) { p.wrap(mark, text, wide) }
 
 // wrap writes text in lines of some columns, with a mark before the first.
 func (p page) wrap(mark, text string, columns int) {
-	indent := strings.Repeat(" ", utf8.RuneCountInString(mark))
-	line := mark
-	for _, word := range strings.Fields(text) {
-		if line != mark && line != indent && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > columns {
-			p.line(line)
-			line = indent
+	width := utf8.RuneCountInString(mark)
+	for i, line := range program.Lines(text, columns-width) {
+		if i > 0 {
+			mark = strings.Repeat(" ", width)
 		}
-		if line != mark && line != indent {
-			line += " "
-		}
-		line += word
+		p.line(mark + line)
 	}
-	p.line(line)
 }
 
 func pad(text string, width int) string {

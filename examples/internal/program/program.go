@@ -263,16 +263,22 @@ func Fold(out io.Writer, indent, text string) {
 	}
 }
 
-// Lines breaks a text at spaces into lines of at most so many characters; a longer
-// word has a line of its own. An empty text is one empty line.
+// Lines breaks a text at spaces into lines of at most so many characters, but not
+// behind a number, which keeps its unit. A longer word has a line of its own. An
+// empty text is one empty line.
 func Lines(text string, most int) (list []string) {
-	line := ""
-	for _, word := range strings.Fields(text) {
+	line, word := "", ""
+	for _, next := range append(strings.Fields(text), "") {
+		if last, _ := utf8.DecodeLastRuneInString(word); unicode.IsDigit(last) && next != "" {
+			word += " " + next
+			continue
+		}
 		if line != "" && utf8.RuneCountInString(line+" "+word) > most {
 			list = append(list, line)
 			line = ""
 		}
 		line = strings.TrimSpace(line + " " + word)
+		word = next
 	}
 	return append(list, line)
 }

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -244,5 +245,26 @@ func TestPrintableSteersNoTerminal(t *testing.T) {
 	text := Printable(out.Bytes(), true)
 	if err := json.Unmarshal(text, &back); err != nil || back != note || bytes.ContainsAny(text, "\u009b\u202e\u2066") {
 		t.Errorf("%q, %v", text, err)
+	}
+}
+
+func TestLinesKeepNumbersAndUnitsTogether(t *testing.T) {
+	for _, row := range []struct {
+		text string
+		most int
+		want []string
+	}{
+		{"", 10, []string{""}},
+		{"  one  two ", 10, []string{"one two"}},
+		{"one two three", 7, []string{"one two", "three"}},
+		{"one two three", 6, []string{"one", "two", "three"}},
+		{"extraordinary is long", 7, []string{"extraordinary", "is long"}},
+		{"it sags 28.8 % there", 12, []string{"it sags", "28.8 % there"}},
+		{"preload of 0.2 mm (0.01 in), or more", 18, []string{"preload of 0.2 mm", "(0.01 in), or more"}},
+		{"the fill is 5", 12, []string{"the fill is", "5"}},
+	} {
+		if got := Lines(row.text, row.most); !slices.Equal(got, row.want) {
+			t.Errorf("%q in %d: %q, want %q", row.text, row.most, got, row.want)
+		}
 	}
 }

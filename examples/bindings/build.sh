@@ -6,6 +6,7 @@
 #	DIR/javascript      the package for JavaScript, with the WebAssembly module; npm pack makes a file of it
 #	DIR/libwheelrate.so the C library, for the machine that this runs on; .dylib and .dll elsewhere
 #	DIR/wheelrate.h     its header
+#	DIR/licences.txt    of all that is in both, as a copy in DIR/javascript
 #	DIR/wheelrate.py    the module for Python, which wants the library alone
 #
 # Both are built by Go; the C library needs a C compiler besides.
@@ -27,3 +28,5 @@ esac
 CGO_ENABLED=1 go build "${flags[@]}" -o "$out/$library" ./c
 rm -f "$out/${library%.*}.h" # by cgo; wheelrate.h has the same functions and no types of Go
 cp c/wheelrate.h python/wheelrate.py "$out"
+go run ./licences ./c >"$out/licences.txt"
+cp "$out/licences.txt" "$out/javascript"

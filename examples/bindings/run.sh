@@ -44,6 +44,7 @@ cat >"$work/expected" <<-end
 	LICENSE
 	README.md
 	browser.js
+	licences.txt
 	node.js
 	package.json
 	types.d.ts

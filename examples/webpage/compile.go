@@ -7,6 +7,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"example.com/wheelrate/examples/internal/licences"
 )
 
 // wasmProgram is what runs in the page.
@@ -41,7 +43,7 @@ func compile() (c compiled, err error) {
 		return c, fmt.Errorf("asking Go where it is: %w", err)
 	}
 	goroot := strings.TrimSpace(string(root))
-	if c.licences, err = licencesOf(goroot); err != nil {
+	if c.licences, err = licences.Of(wasmProgram, goroot, "GOOS=js", "GOARCH=wasm"); err != nil {
 		return c, err
 	}
 	c.exec, err = os.ReadFile(filepath.Join(goroot, "lib", "wasm", "wasm_exec.js"))

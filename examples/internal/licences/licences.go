@@ -1,4 +1,5 @@
-package main
+// Package licences gathers the licences of all that a built program contains.
+package licences
 
 import (
 	"bytes"
@@ -10,14 +11,15 @@ import (
 	"strings"
 )
 
-// licencesOf returns the licences of all that the site contains: of this project, of Go, whose library
-// and loader are in it, and of every module that is compiled in.
-func licencesOf(goroot string) ([]byte, error) {
-	list := exec.Command("go", "list", "-deps", "-f", "{{with .Module}}{{.Path}} {{.Version}}|{{.Dir}}{{end}}", wasmProgram)
-	list.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+// Of returns the texts of the licences of all that is in a program: of this project, of Go, whose library
+// is in it, and of every module that is compiled in. Env is added to the environment of the go command,
+// such as GOOS=js for a program that is built for the browser. Goroot is where Go is.
+func Of(program, goroot string, env ...string) ([]byte, error) {
+	list := exec.Command("go", "list", "-deps", "-f", "{{with .Module}}{{.Path}} {{.Version}}|{{.Dir}}{{end}}", program)
+	list.Env = append(os.Environ(), env...)
 	out, err := list.Output()
 	if err != nil {
-		return nil, fmt.Errorf("asking Go what the page contains: %w", err)
+		return nil, fmt.Errorf("asking Go what %s contains: %w", program, err)
 	}
 	parts := [][2]string{{"Go: its library and wasm_exec.js", goroot}}
 	for _, line := range slices.Compact(slices.Sorted(strings.Lines(string(out)))) {
@@ -37,7 +39,7 @@ func licencesOf(goroot string) ([]byte, error) {
 				return nil, fmt.Errorf("the licence of %s: %w", p[0], err)
 			}
 			title := p[0]
-			if len(files) > 0 && filepath.Base(file) != "LICENSE" {
+			if filepath.Base(file) != "LICENSE" {
 				title += ", " + filepath.Base(file)
 			}
 			fmt.Fprintf(&text, "%s\n%s\n\n%s\n\n", title, strings.Repeat("=", len(title)), bytes.TrimSpace(licence))

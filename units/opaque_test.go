@@ -87,7 +87,7 @@ func TestStructsWithoutFieldsAreOpaque(t *testing.T) {
 
 // nameless lists the structs that are not stored or sent, and so have no names in JSON, by the reason.
 var nameless = map[string]string{
-	"sag.Bike sag.End certainty.Setup certainty.EndSetup motion.Corner motion.OneEnd motion.TwoEnds motion.Problem": "holds laws, curves or functions",
+	"sag.Bike sag.End certainty.Setup certainty.EndSetup motion.Corner motion.TwoEnds motion.Problem": "holds laws, curves or functions",
 	"mechanism.Load": "holds a mark, which belongs to one mechanism",
 	"mechanism.Gradient mechanism.PointMotionGradient mechanism.PoseGradient drivetrain.PoseGradient": "holds derivatives, whose units depend on what is derived",
 	"refdata.CaseTolerance": "is a number or a text in JSON",

@@ -100,6 +100,7 @@ func works() ([]work, error) {
 	if failed != nil {
 		return nil, failed
 	}
+	firstOrder, draws, under := uncertain(sheet)
 	return []work{
 		{name: "force of an air spring", do: sum(air.Travel(), func(x units.Length) float64 { return float64(air.Force(x)) }), ratio: 1.5,
 			floor: sum(0.9, func(x units.Length) float64 { return math.Exp(-1.3 * math.Log(1-float64(x))) }), floorName: "exp and log"},
@@ -136,6 +137,10 @@ func works() ([]work, error) {
 			floor: settlings(sheet, job), floorName: "settling all that is tried"},
 		{name: "a whole job, with 7 riders", do: sheets(job), budget: 1e6, allocs: -1,
 			floor: func(n int) { riderSheets(job)(8 * n) }, floorName: "8 riders of it"},
+		{name: "uncertainty of 13 inputs", do: firstOrder, budget: 1e6, allocs: -1,
+			floor: func(n int) { under(27 * n) }, floorName: "both ends, twice for each"},
+		{name: "100 draws of a job, 12 springs", do: draws, budget: 5e6, allocs: -1,
+			floor: func(n int) { under(100 * n) }, floorName: "both ends under their loads"},
 	}, nil
 }
 

@@ -35,7 +35,7 @@ const (
 // The search for a rival goes from the stated load in steps of rivalStep down to half and up to
 // twice the load. A spring that comes first over less than a step may be missed.
 const (
-	rivalStep  = 0.0025 // relative
+	rivalStep  = 0.01 // relative
 	rivalReach = 2.0
 )
 

@@ -1,14 +1,19 @@
 package drivetrain_test
 
 import (
+	"maps"
 	"math"
+	"math/cmplx"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage/drivetrain"
+	"example.com/wheelrate/linkage/internal/linkagetest"
 	"example.com/wheelrate/linkage/mechanism"
+	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -66,4 +71,122 @@ func TestLoadsOfAChainBalance(t *testing.T) {
 	})
 	var zero drivetrain.Drive
 	assert.Empty(t, zero.Loads(0, 1, 1))
+}
+
+// touching returns the direction of the line that lies on two circles, above both, from the first on. A
+// line lies below circles of negative radii.
+func touching(t *testing.T, a, b complex128, ra, rb float64) complex128 {
+	middle := cmplx.Phase(b - a)
+	angle, err := root.Find(func(angle float64) float64 {
+		up := cmplx.Rect(1, angle+math.Pi/2)
+		return real((b-a)*cmplx.Conj(up)) + rb - ra
+	}, middle-math.Pi/2, middle+math.Pi/2, 0)
+	require.NoError(t, err)
+	return cmplx.Rect(1, angle)
+}
+
+// The wheel, an idler, and every body of the mechanism drawn free, with the chain's runs as unknown pulls
+// along lines that touch the pulleys, and the caliper as an unknown couple: what the ground does to the
+// tyre gives the same force on every hole.
+func TestForcesUnderDriveAndBrakeBalanceOnBodiesDrawnFree(t *testing.T) {
+	list := maps.Clone(drives)
+	for _, name := range append(movable(), "slider") {
+		spec := drive(32, 21, nil)
+		spec.Ground = drivetrain.GroundFront
+		spec.FrontWheelRadius = mm(345)
+		list[name] = struct {
+			of   string
+			spec drivetrain.Spec
+		}{name, spec}
+	}
+	tried := map[string]bool{}
+	for name, it := range list {
+		s, of, k := spec(it.of), it.spec, solved(it.of)
+		tried[it.of] = true
+		carrier := s.Carrier
+		for body, points := range s.Bodies {
+			if carrier == "" && slices.Contains(points, s.Axle) {
+				carrier = body
+			}
+		}
+		for _, of.BrakeOn = range append(slices.Sorted(maps.Keys(s.Bodies)), "") {
+			d, err := drivetrain.New(k, of)
+			require.NoError(t, err, name)
+			for i := range 5 {
+				stroke := s.Stroke * units.Length(i) / 4
+				for _, forward := range []float64{350, -500} {
+					e, err := k.Equilibrium(stroke, d.Loads(stroke, 900, units.Force(forward))...)
+					require.NoError(t, err)
+					want := drawnFree(t, s, of, k, carrier, stroke, complex(forward, 900))
+					for _, got := range e.Holes {
+						force := complex(float64(got.Force[0]), float64(got.Force[1]))
+						assert.InDelta(t, 0, cmplx.Abs(force-want[got.Hole]), 1e-7, "%s, brake on %q, %v at %v: %v is not %v", name, of.BrakeOn, got.Hole, stroke, force, want[got.Hole])
+					}
+				}
+			}
+		}
+	}
+	assert.Len(t, tried, 13)
+}
+
+// drawnFree returns the force on every hole under a ground's force, along the ground and square to it.
+func drawnFree(t *testing.T, s mechanism.Spec, of drivetrain.Spec, k *mechanism.Mechanism, carrier string, stroke units.Length, ground complex128) map[mechanism.Hole]complex128 {
+	var m mechanism.Motion
+	k.ReadMotion(stroke, &m)
+	on := func(body string, p mechanism.Point) complex128 {
+		mark, ok := k.Mark(body, p)
+		require.True(t, ok)
+		return linkagetest.Place(m.Place(mark))
+	}
+	act := func(body string, at, force complex128, moment float64) linkagetest.Action {
+		return linkagetest.Action{Hole: mechanism.Hole{Body: body}, At: at, Force: force, Moment: moment}
+	}
+	axle, start := linkagetest.Place(m.Place(k.Axle())), linkagetest.Place(s.Points[s.Axle])
+	train, bodies := of.Drivetrain, []string{"wheel"}
+	if train.Idler != nil && real(ground) > 0 {
+		bodies = append(bodies, "idler")
+	}
+	free := linkagetest.Draw(s, k.Positions(stroke), bodies...)
+	pin := func(a, b string, at complex128) {
+		for _, axis := range []complex128{1, 1i} {
+			free.Unknown(act(a, at, axis, 0), act(b, at, -axis, 0))
+		}
+	}
+	pin("wheel", carrier, axle)
+	rear, along := float64(of.WheelRadius), complex128(1)
+	if of.Ground == drivetrain.GroundFront {
+		fork := float64(of.FrontWheelRadius)
+		along = touching(t, axle, complex(float64(of.FrontAxleX), imag(start)-rear+fork), -rear, -fork)
+	}
+	free.Load(act("wheel", axle-1i*along*complex(rear, 0), ground*along, 0))
+	if real(ground) < 0 {
+		caliper := of.BrakeOn
+		if caliper == "" {
+			caliper = carrier
+		}
+		free.Unknown(act("wheel", axle, 0, 1), act(caliper, axle, 0, -1))
+		return free.Forces()
+	}
+	type pulley struct {
+		body   string
+		at     complex128
+		radius float64
+	}
+	holder := train.ChainringOn
+	if holder == "" {
+		holder = mechanism.Frame
+	}
+	pulleys := []pulley{{"wheel", axle, radius(train.Sprocket)}}
+	if idler := train.Idler; idler != nil {
+		at := on(idler.On, idler.At)
+		pulleys = append(pulleys, pulley{"idler", at, radius(idler.Teeth)})
+		pin("idler", idler.On, at)
+	}
+	pulleys = append(pulleys, pulley{holder, on(holder, train.ChainringAt), radius(train.Chainring)})
+	for i, b := range pulleys[1:] {
+		a := pulleys[i]
+		run := touching(t, a.at, b.at, a.radius, b.radius)
+		free.Unknown(act(a.body, a.at+1i*run*complex(a.radius, 0), run, 0), act(b.body, b.at+1i*run*complex(b.radius, 0), -run, 0))
+	}
+	return free.Forces()
 }

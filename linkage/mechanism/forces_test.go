@@ -10,93 +10,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/mat"
 
+	"example.com/wheelrate/linkage/internal/linkagetest"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
-
-// freeBodies draws every moving body free and solves for all forces at once, from the places of the points
-// alone: three equations a body; two unknowns a pivot of two bodies, one a slot, one the shock. Loads are
-// by body: force, moment about the origin. It returns the force on each hole, and that of the shock.
-func freeBodies(s mechanism.Spec, at map[string]mechanism.Point, loads map[string][3]float64) (map[mechanism.Hole]complex128, float64) {
-	var bodies []string
-	for _, name := range slices.Sorted(maps.Keys(s.Bodies)) {
-		if name != mechanism.Frame {
-			bodies = append(bodies, name)
-		}
-	}
-	place := func(p string) complex128 { return complex(float64(at[p][0]), float64(at[p][1])) }
-	owners := func(point string) (list []string) {
-		for _, name := range append([]string{mechanism.Frame}, bodies...) {
-			if slices.Contains(s.Bodies[name], point) {
-				list = append(list, name)
-			}
-		}
-		return list
-	}
-	n := 3 * len(bodies)
-	a, right := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
-	// unknown adds one unknown: a unit force on one hole and against it on others, shares of it each.
-	type part struct {
-		hole  mechanism.Hole
-		share float64
-		at    complex128
-	}
-	type unknown struct {
-		force complex128
-		parts []part
-	}
-	var unknowns []unknown
-	add := func(force complex128, parts ...part) {
-		for _, p := range parts {
-			if i := 3 * slices.Index(bodies, p.hole.Body); i >= 0 {
-				k, f := len(unknowns), force*complex(p.share, 0)
-				a.Set(i, k, a.At(i, k)+real(f))
-				a.Set(i+1, k, a.At(i+1, k)+imag(f))
-				a.Set(i+2, k, a.At(i+2, k)+real(p.at)*imag(f)-imag(p.at)*real(f))
-			}
-		}
-		unknowns = append(unknowns, unknown{force, parts})
-	}
-	hole := func(body, point string) mechanism.Hole { return mechanism.Hole{Body: body, Point: point} }
-	for _, point := range slices.Sorted(maps.Keys(s.Points)) {
-		list := owners(point)
-		for i := 1; i < len(list); i++ {
-			for _, axis := range []complex128{1, 1i} {
-				add(axis, part{hole(list[i-1], point), 1, place(point)}, part{hole(list[i], point), -1, place(point)})
-			}
-		}
-	}
-	for _, slot := range s.Slots {
-		from, to, pin := place(slot.Along[0]), place(slot.Along[1]), place(slot.Point)
-		way := to - from
-		share := real((pin - from) / way)
-		length := complex(math.Hypot(real(way), imag(way)), 0)
-		add(1i*way/length, part{hole(owners(slot.Point)[0], slot.Point), 1, pin},
-			part{hole(slot.On, slot.Along[0]), share - 1, from}, part{hole(slot.On, slot.Along[1]), -share, to})
-	}
-	eye, other := s.Shock[0], s.Shock[1]
-	way := place(eye) - place(other)
-	add(way/complex(math.Hypot(real(way), imag(way)), 0), part{hole(owners(eye)[0], eye), 1, place(eye)}, part{hole(owners(other)[0], other), -1, place(other)})
-	for i, body := range bodies {
-		for k, v := range loads[body] {
-			right.SetVec(3*i+k, -v)
-		}
-	}
-	var x mat.VecDense
-	if err := x.SolveVec(a, right); err != nil {
-		panic(err)
-	}
-	forces := map[mechanism.Hole]complex128{}
-	for k, u := range unknowns {
-		for _, p := range u.parts {
-			forces[p.hole] += u.force * complex(p.share*x.AtVec(k), 0)
-		}
-	}
-	return forces, x.AtVec(n - 1)
-}
 
 // Loads on all bodies, anywhere on them.
 func TestForcesBalanceOnBodiesDrawnFree(t *testing.T) {
@@ -118,19 +37,18 @@ func TestForcesBalanceOnBodiesDrawnFree(t *testing.T) {
 			var here mechanism.Motion
 			k.ReadMotion(stroke, &here)
 			var loads []mechanism.Load
-			onBodies, work := map[string][3]float64{}, 0.0
+			free, work := linkagetest.Draw(s, k.Positions(stroke)), 0.0
 			for _, body := range slices.Sorted(maps.Keys(s.Bodies)) {
 				mark, _ := k.Mark(body, at(200*rng.NormFloat64(), 200*rng.NormFloat64()))
 				fx, fy, moment := 1000*rng.NormFloat64(), 1000*rng.NormFloat64(), 300*rng.NormFloat64()
 				loads = append(loads, mechanism.Load{At: mark, Force: [2]units.Force{units.Force(fx), units.Force(fy)}, Moment: units.Torque(moment)})
 				p, v := here.Place(mark), here.Velocity(mark)
-				onBodies[body] = [3]float64{fx, fy, float64(p[0])*fy - float64(p[1])*fx + moment}
+				free.Load(linkagetest.Action{Hole: mechanism.Hole{Body: body}, At: linkagetest.Place(p), Force: complex(fx, fy), Moment: moment})
 				work += v[0]*fx + v[1]*fy + here.Turning(mark)*moment
 			}
 			e, err := k.Equilibrium(stroke, loads...)
 			require.NoError(t, err)
-			want, shock := freeBodies(s, k.Positions(stroke), onBodies)
-			unitstest.Near(t, name+" shock", float64(e.ShockForce), shock, unitstest.Rel(1e-9), unitstest.Abs(1e-8))
+			want := free.Forces()
 			unitstest.Near(t, name+" virtual work", float64(e.ShockForce), work, unitstest.Rel(1e-9), unitstest.Abs(1e-8))
 			assert.Equal(t, stroke, e.Stroke)
 			for h, hole := range k.Holes() {

@@ -82,7 +82,9 @@ func (n *newton) at(s float64, m *motion) {
 }
 
 // interval returns the number of the node before a stroke.
-func (n *newton) interval(s float64) int { return sort.SearchFloat64s(n.strokes[1:len(n.strokes)-1], s) }
+func (n *newton) interval(s float64) int {
+	return sort.SearchFloat64s(n.strokes[1:len(n.strokes)-1], s)
+}
 
 // solve solves for the stroke s from a start q, which it replaces, and writes
 // the motion. It leaves the constraints' jacobian, factored, in sys. It reports

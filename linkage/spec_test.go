@@ -70,6 +70,7 @@ func TestSpecAsJSONReadsBack(t *testing.T) {
 		spec linkage.Spec
 		want string
 	}{
+		{linkage.Spec{}, `{}`}, // none of a constant's promoted fields
 		{linkage.Spec{ConstantRatio: &linkage.ConstantRatio{Ratio: 2.6, Travel: mm(150)}}, `{"constant":2.6,"travel":"150 mm"}`},
 		{linkage.Spec{Fork: &linkage.Fork{HeadAngle: 64 * units.Degree, Travel: mm(170)}}, `{"fork":{"head_angle":"64°","travel":"170 mm"}}`},
 		{linkage.Spec{Table: &linkage.Table{Stroke: lengths(0, 50), Travel: lengths(0, 125), Method: linkage.Monotone}},
@@ -103,6 +104,9 @@ func TestNewRefuses(t *testing.T) {
 		{`{"constant": 0, "travel": "-1 mm"}`, []string{"constant", "travel"}, units.ErrRange},
 		{`{"constant": "2.6", "travel": "150"}`, []string{"constant", "travel"}, units.ErrSyntax},
 		{`{"curve": 3}`, []string{"curve"}, units.ErrUnknown},
+		{`{"fork": {"head_angel": "64 deg", "travel": "170 mm"}}`, []string{"fork.head_angel"}, units.ErrUnknown},
+		{`{"mechanism": {"pionts": {}}}`, []string{"mechanism.pionts"}, units.ErrUnknown},
+		{`{"constant": null, "travel": null}`, []string{"constant", "travel"}, units.ErrSyntax},
 		{`{"fork": {"head_angle": "26 deg", "travel": "0 mm"}}`, []string{"fork.head_angle", "fork.travel"}, units.ErrRange},
 		{`{"table": {"stroke": ["0 mm", "5 mm"], "travel": ["0 mm", "0 mm"], "method": "spline"}}`, []string{"table.method", "table.travel[1]"}, units.ErrUnknown},
 		{`{"table": {}}`, []string{"table.stroke", "table.travel"}, units.ErrMissing},

@@ -10,7 +10,7 @@ import (
 
 // At the end of the stroke, 32 teeth in front and 21 behind: nearly all of the load
 // transfer is cancelled by the chain under acceleration.
-func ExampleNew() {
+func Example() {
 	k := solved("a1")
 	d, err := drivetrain.New(k, drivetrain.Spec{
 		Drivetrain:  drivetrain.Pulleys{Chainring: 32, Sprocket: 21},
@@ -29,6 +29,46 @@ func ExampleNew() {
 	// Output:
 	// anti-squat 95.4 %, anti-rise 77.5 %
 	// chain growth 15.13 mm, kickback 13.38°, or 12.66° rolling
+}
+
+// The error names every fault by its field. Anti-squat depends on how the ground lies, so there is no
+// default for that.
+func ExampleNew() {
+	_, err := drivetrain.New(solved("a1"), drivetrain.Spec{
+		Drivetrain:  drivetrain.Pulleys{Chainring: 32, Sprocket: 5},
+		WheelRadius: 370 * units.Millimetre,
+		FrontAxleX:  780 * units.Millimetre,
+		MassCentre:  mechanism.Point{0, 1120 * units.Millimetre},
+	})
+	for _, fault := range units.Fields(err) {
+		fmt.Println(fault)
+	}
+	// Output:
+	// drivetrain: drivetrain.sprocket 5: want from 6 to 120 teeth
+	// drivetrain: ground "": want "level" or "front"
+}
+
+// An idler near the main pivot takes the kickback out of a high pivot.
+func ExampleDrive_At() {
+	k := solved("a2")
+	for _, idler := range []*drivetrain.Idler{nil, {Teeth: 16, At: mechanism.Point{-18 * units.Millimetre, 196 * units.Millimetre}, On: "frame"}} {
+		d, err := drivetrain.New(k, drivetrain.Spec{
+			Drivetrain:  drivetrain.Pulleys{Chainring: 32, Sprocket: 24, Idler: idler},
+			WheelRadius: 370 * units.Millimetre,
+			FrontAxleX:  780 * units.Millimetre,
+			MassCentre:  mechanism.Point{0, 1120 * units.Millimetre},
+			Ground:      drivetrain.GroundLevel,
+		})
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		p := d.At(k.Stroke())
+		fmt.Printf("chain growth %.1f, kickback %.1f\n", p.ChainGrowth, p.KickbackWheelFixed)
+	}
+	// Output:
+	// chain growth 70.0 mm, kickback 61.9°
+	// chain growth 3.0 mm, kickback 2.6°
 }
 
 // What a main pivot drawn 1 mm higher does to anti-squat and kickback.

@@ -11,7 +11,7 @@ import (
 
 // A single pivot as JSON. Its lever ratio falls from 2.41 to 2.27, and the
 // wheel turns about the pivot.
-func ExampleNew() {
+func Example() {
 	var m mechanism.Spec
 	if err := strictjson.Unmarshal("linkage", []byte(`{
 		"points": {"P": ["12 mm", "72 mm"], "A": ["-438 mm", "28 mm"], "S1": ["-92 mm", "238 mm"], "S2": ["112 mm", "292 mm"]},
@@ -33,6 +33,94 @@ func ExampleNew() {
 	// Output:
 	// travel 134.659 mm, lever ratio 2.4053 to 2.2652
 	// path 135.348 mm, axle growth 21.74 mm, turns about (12 mm, 72 mm)
+}
+
+// The error names every fault by its field.
+func ExampleNew() {
+	s := spec("a1")
+	s.Axle, s.Stroke = "B", -1*units.Millimetre
+	_, err := mechanism.New(s)
+	for _, fault := range units.Fields(err) {
+		fmt.Println(fault)
+	}
+	// Output:
+	// mechanism: axle "B": want a point of a body that moves
+	// mechanism: stroke -1 mm: want from 0.001 mm to 1000000 mm
+}
+
+// A search follows each of its mechanisms in fewer steps, and its answer in a hundred. Poses are as
+// exact by either.
+func ExampleNewCoarse() {
+	fine, err := mechanism.New(spec("a1"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	coarse, err := mechanism.NewCoarse(spec("a1"), 16)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	half := fine.Stroke() / 2
+	fmt.Printf("%.6f at %d strokes, %.6f at %d\n",
+		fine.Pose(half).LeverRatio, len(fine.Strokes()), coarse.Pose(half).LeverRatio, len(coarse.Strokes()))
+	// Output:
+	// 2.345233 at 101 strokes, 2.345233 at 17
+}
+
+// A drawing of the bike asks where all points are.
+func ExampleMechanism_Positions() {
+	m, err := mechanism.New(spec("a1"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, stroke := range []units.Length{0, m.Stroke()} {
+		at := m.Positions(stroke)
+		fmt.Printf("axle (%.0f, %.0f), eye (%.0f, %.0f)\n", at["AX"][0], at["AX"][1], at["S1"][0], at["S1"][1])
+	}
+	fmt.Printf("the shock is %.1f long\n", m.ShockLength())
+	// Output:
+	// axle (-438 mm, 28 mm), eye (-92 mm, 238 mm)
+	// axle (-431 mm, 163 mm), eye (-38 mm, 261 mm)
+	// the shock is 211.0 mm long
+}
+
+// What boring the main pivot's hole in the swingarm 1 mm further back does to the axle, and by how much
+// it turns the swingarm, half-way.
+func ExampleMechanism_PointMotionGradient() {
+	m, err := mechanism.New(spec("a1"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	half := m.Stroke() / 2
+	place := m.PointMotionGradient(half, m.Axle()).Place
+	turn, _ := m.TurnGradient(half, m.Axle())
+	for i, hole := range m.Holes() {
+		if hole == (mechanism.Hole{Body: "SW", Point: "P"}) {
+			fmt.Printf("forward %.2f mm, up %.2f mm, turned by %.3f°\n",
+				-place[0].Holes[i][0], -place[1].Holes[i][0], -units.Angle(turn.Holes[i][0]/1000).Degrees())
+		}
+	}
+	// Output:
+	// forward 0.87 mm, up -2.33 mm, turned by 0.277°
+}
+
+// The mean of the lever ratio at both ends, and what the shock's lower eye drawn 1 mm higher does to it.
+func ExampleGradient_AddScaled() {
+	m, err := mechanism.New(spec("a1"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var mean mechanism.Gradient
+	for _, stroke := range []units.Length{0, m.Stroke()} {
+		mean.AddScaled(0.5, m.PoseGradient(stroke).LeverRatio)
+	}
+	fmt.Printf("%+.4f\n", m.PointGradient(mean, "S2")[1]/1000)
+	// Output:
+	// -0.0021
 }
 
 // The error of a mechanism that can't be used over its stroke says where and why.

@@ -62,9 +62,10 @@ type descent struct {
 	given   mechanism.Spec
 	axes    []axis
 	goals   []goal
-	shock   float64     // wanted length, m; 0 for any
-	links   [][2]string // pivots of one body
-	others  []string    // points of bodies, without the shock's eyes
+	shock   float64             // wanted length, m; 0 for any
+	owners  map[string][]string // of each point
+	links   [][2]string         // pivots of one body
+	others  []string            // points of bodies, without the shock's eyes
 
 	tried, locked int
 }
@@ -78,8 +79,8 @@ type candidate struct {
 
 	misses     []float64 // of each goal, weighted
 	violations []violation
-	gradients  map[units.Length]*drivetrain.PoseGradient
-	places     map[placeKey][]complex128
+	gradients  map[units.Length]*drivetrain.PoseGradient // of the drive, once they are known
+	places     map[placeKey][]complex128                 // of placeGradient, likewise
 }
 
 type placeKey struct {
@@ -102,7 +103,7 @@ func (p *descent) moved(x []float64) mechanism.Spec {
 // at returns the candidate with the axes moved.
 func (p *descent) at(x []float64) *candidate {
 	p.tried++
-	c := &candidate{x: x, sum: math.Inf(1)}
+	c := &candidate{x: x, sum: math.Inf(1), gradients: map[units.Length]*drivetrain.PoseGradient{}, places: map[placeKey][]complex128{}}
 	var err error
 	if c.m, err = mechanism.NewCoarse(p.moved(x), searchSteps); err == nil && p.Drive != nil {
 		c.d, err = drivetrain.New(c.m, *p.Drive)
@@ -175,15 +176,11 @@ func (p *descent) linear(c *candidate) (*mat.Dense, []float64) {
 
 // driveGradient returns the gradients of chain and brake at a stroke.
 func (c *candidate) driveGradient(stroke units.Length) *drivetrain.PoseGradient {
-	g, ok := c.gradients[stroke]
-	if !ok {
-		if c.gradients == nil {
-			c.gradients = map[units.Length]*drivetrain.PoseGradient{}
-		}
-		of := c.d.PoseGradient(stroke)
-		g, c.gradients[stroke] = &of, &of
+	if c.gradients[stroke] == nil {
+		g := c.d.PoseGradient(stroke)
+		c.gradients[stroke] = &g
 	}
-	return g
+	return c.gradients[stroke]
 }
 
 // fitShock moves the shock's ends in place, if they may move, by as little as gives
@@ -206,31 +203,19 @@ func (p *descent) fitShock(x []float64) {
 
 const leastGrowth = 1e-6 // of the shock per way of its ends, squared: with less its length is not theirs to change
 
-// shockEnds returns the places of the shock's ends.
-func (p *descent) shockEnds(x []float64) (ends [2]complex128) {
-	for i, name := range p.Mechanism.Shock {
-		at := p.Mechanism.Points[name]
-		for k, a := range p.axes {
-			if a.point == name {
-				at[a.xy] += units.Length(x[k])
-			}
-		}
-		ends[i] = place(at)
-	}
-	return ends
+// alongShock returns the way from the shock's first end to its second.
+func (p *descent) alongShock(x []float64) complex128 {
+	m := p.moved(x)
+	return place(m.Points[m.Shock[1]]) - place(m.Points[m.Shock[0]])
 }
 
-func (p *descent) shockLength(x []float64) float64 {
-	ends := p.shockEnds(x)
-	return abs(ends[1] - ends[0])
-}
+func (p *descent) shockLength(x []float64) float64 { return abs(p.alongShock(x)) }
 
 // shockGrowth returns by how much the shock's length grows with each axis; the same for those
 // that are free, which have room to make up for a miss, or both ways for one of 0; and the sum of their
 // squares.
 func (p *descent) shockGrowth(x []float64, miss float64) (grows, free []float64, sum float64) {
-	ends := p.shockEnds(x)
-	along := away(ends[0], ends[1])
+	along := away(0, p.alongShock(x))
 	grows, free = make([]float64, len(x)), make([]float64, len(x))
 	for i, a := range p.axes {
 		part := [2]float64{real(along), imag(along)}[a.xy]

@@ -33,7 +33,7 @@ func everything() *descent {
 		LeastLink: mm(170), ShockClearance: mm(110),
 	}
 	p := &descent{Search: s, given: m, goals: s.Targets.goals(m.Stroke), shock: 0.2}
-	p.links, p.others = listPoints(m)
+	p.listPoints()
 	for _, point := range []string{"T", "S1", "R", "M"} {
 		for xy := range 2 {
 			p.axes = append(p.axes, axis{point, xy, -0.02, 0.02})

@@ -34,7 +34,7 @@ func Find(s Search) (*Solution, error) {
 	}
 	start, _ := mechanism.New(s.Mechanism)
 	base := descent{given: s.Mechanism}
-	base.links, base.others = listPoints(s.Mechanism)
+	base.listPoints()
 	for _, move := range s.Move {
 		for xy, b := range []Bounds{move.X, move.Y} {
 			if b.Min < b.Max {

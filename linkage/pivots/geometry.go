@@ -66,29 +66,33 @@ func (p *descent) violationsOf(m *mechanism.Mechanism) (list []violation) {
 	return list
 }
 
-// listPoints lists the links that have a least length, from pivot to pivot of a body that moves, and
-// the points that keep clear of the shock.
-func listPoints(m mechanism.Spec) (links [][2]string, others []string) {
-	owners := map[string]int{}
-	for _, points := range m.Bodies {
-		for _, point := range points {
-			owners[point]++
+// listPoints lists the bodies that each point belongs to, of an eye the shock as "" too; the links that
+// have a least length, from pivot to pivot of a body that moves; and the points that keep clear of the shock.
+func (p *descent) listPoints() {
+	p.owners = map[string][]string{}
+	bodies := p.given.Bodies
+	for _, body := range slices.Sorted(maps.Keys(bodies)) {
+		for _, point := range bodies[body] {
+			p.owners[point] = append(p.owners[point], body)
 		}
 	}
-	for _, eye := range m.Shock {
-		owners[eye]++ // another body is joined there, the shock
+	for _, eye := range p.given.Shock {
+		p.owners[eye] = append(p.owners[eye], "")
 	}
-	for _, body := range slices.Sorted(maps.Keys(m.Bodies)) {
-		for i, a := range m.Bodies[body] {
-			for _, b := range m.Bodies[body][:i] {
-				if body != mechanism.Frame && owners[a] > 1 && owners[b] > 1 {
-					links = append(links, [2]string{b, a})
+	for _, body := range slices.Sorted(maps.Keys(bodies)) {
+		for i, a := range bodies[body] {
+			for _, b := range bodies[body][:i] {
+				if body != mechanism.Frame && len(p.owners[a]) > 1 && len(p.owners[b]) > 1 {
+					p.links = append(p.links, [2]string{b, a})
 				}
 			}
 		}
 	}
-	others = slices.Sorted(maps.Keys(owners))
-	return links, slices.DeleteFunc(others, func(name string) bool { return slices.Contains(m.Shock[:], name) })
+	for _, point := range slices.Sorted(maps.Keys(p.owners)) {
+		if !slices.Contains(p.given.Shock[:], point) {
+			p.others = append(p.others, point)
+		}
+	}
 }
 
 // nearest returns the place on a region's line that is nearest to another.
@@ -119,14 +123,7 @@ func (p *descent) placeGradient(c *candidate, point string, stroke units.Length)
 	if list, ok := c.places[key]; ok {
 		return list
 	}
-	body := mechanism.Frame
-	for _, name := range slices.Sorted(maps.Keys(p.Mechanism.Bodies)) {
-		if slices.Contains(p.Mechanism.Bodies[name], point) {
-			body = name
-			break
-		}
-	}
-	mark, _ := c.m.Mark(body, c.m.Spec().Points[point])
+	mark, _ := c.m.Mark(p.owners[point][0], c.m.Spec().Points[point])
 	var at mechanism.Motion
 	c.m.ReadMotion(stroke, &at)
 	sin, cos := math.Sincos(float64(at.Turn(mark)))
@@ -139,9 +136,6 @@ func (p *descent) placeGradient(c *candidate, point string, stroke units.Length)
 		if a.point == point {
 			list[k] += own[a.xy]
 		}
-	}
-	if c.places == nil {
-		c.places = map[placeKey][]complex128{}
 	}
 	c.places[key] = list
 	return list

@@ -87,27 +87,25 @@ const minRatio, maxRatio = 1e-3, 1e3 // permitted lever ratios
 
 // checkRatio checks the lever ratio at the nodes, and where it is least or greatest between.
 func (m *Mechanism) checkRatio() error {
-	for i := range m.nodes {
-		if err := m.permitted(m.nodes[max(0, i-1)].stroke, imag(m.nodes[i].v)); err != nil {
-			return err
-		}
-	}
 	var here motion
 	slope := func(s float64) float64 {
 		m.solve(s, &here)
 		return imag(here.acceleration(m.axle))
 	}
-	for i := range m.nodes[1:] {
-		a, b := &m.nodes[i], &m.nodes[i+1]
-		if math.Signbit(imag(a.a)) == math.Signbit(imag(b.a)) {
-			continue
-		}
-		if s, err := root.Find(slope, a.stroke, b.stroke, 1e-9*m.layout.stroke); err == nil {
-			m.solve(s, &here)
-			if err := m.permitted(a.stroke, imag(here.velocity(m.axle))); err != nil {
-				return err
+	a := &m.nodes[0]
+	for i := range m.nodes {
+		b := &m.nodes[i]
+		err := m.permitted(a.stroke, imag(b.v))
+		if err == nil && math.Signbit(imag(a.a)) != math.Signbit(imag(b.a)) {
+			if s, none := root.Find(slope, a.stroke, b.stroke, 1e-9*m.layout.stroke); none == nil {
+				m.solve(s, &here)
+				err = m.permitted(a.stroke, imag(here.velocity(m.axle)))
 			}
 		}
+		if err != nil {
+			return err
+		}
+		a = b
 	}
 	return nil
 }

@@ -71,7 +71,7 @@ func follow(s Spec, newSolver func(*layout, *tree) solver, steps int) (*Mechanis
 	m := &Mechanism{spec: s.clone(), layout: l, tree: t, solver: newSolver(l, t), axle: t.mark(l.axle)}
 	var lock *LockError
 	if m.nodes, lock = trace(l, m.solver, m.axle, steps); lock != nil {
-		if lock.At == 0 && l.overConstrained(s) {
+		if lock.At == 0 && l.overConstrained() {
 			c.Fail("bodies", nil, "bodies that are not over-constrained in one place and loose in another", units.ErrConflict)
 			return nil, c.Err()
 		}

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
@@ -262,6 +263,17 @@ func TestOverConstrainedBodiesAreRefused(t *testing.T) {
 			t.Errorf("%d: the points asked for were moved", i)
 		}
 	}
+}
+
+// The same beside a body that only slots hold.
+func TestOverConstrainedBodiesBesideSlotsAreRefused(t *testing.T) {
+	m := spec("slider")
+	m.Points["X"], m.Points["Y"], m.Points["U"] = at(-20, -60), at(-300, 130), at(-200, 200)
+	m.Bodies["frame"], m.Bodies["arm"] = append(m.Bodies["frame"], "X"), append(m.Bodies["arm"], "Y")
+	m.Bodies["one"], m.Bodies["two"] = []string{"X", "Y"}, []string{"S1", "U"}
+	_, err := mechanism.New(m)
+	require.ErrorContains(t, err, "over-constrained in one place")
+	refuses(t, err, "bodies")
 }
 
 // Long names and lists are refused by their field, with a short error and little

@@ -3,10 +3,7 @@ package mechanism
 import (
 	"errors"
 	"fmt"
-	"maps"
 	"math"
-	"slices"
-	"strings"
 
 	"example.com/wheelrate/units"
 )
@@ -102,61 +99,6 @@ func joins(from, to []bodyMotion, h float64) bool {
 		}
 	}
 	return true
-}
-
-// overConstrained reports whether a mechanism that can't move as drawn can't move with its
-// points shifted either. Then some of its bodies are over-constrained and others loose,
-// although Grübler's count over all of them is 1.
-func (l *layout) overConstrained(s Spec) bool {
-	if len(s.Slots) > 0 {
-		return false // a moved point would leave its slot
-	}
-	moved := s.clone()
-	for i, name := range slices.Sorted(maps.Keys(s.Points)) {
-		by := pointAt(unit(2.399963229728653*float64(i+1)), 0.03*l.size) // the golden angle: no two alike
-		p := s.Points[name]
-		moved.Points[name] = Point{p[0] + by[0], p[1] + by[1]}
-	}
-	var c units.Checker
-	if l = newLayout(&c, moved); l == nil {
-		return false
-	}
-	n := newNewton(newTree(l))
-	var at motion
-	n.put(&n.q, &at) // 0 at full extension
-	n.jacobian(&at, &n.sys)
-	n.sys.factor()
-	return !(n.sys.least > singular)
-}
-
-// spareLinks returns a clause that names the links that over-constrain a mechanism by one and yet fit its
-// motion: without one of them it moves, and the link's ends stay as far from each other as they are. It
-// returns "" where there are none.
-func (l *layout) spareLinks(s Spec) string {
-	var links []string
-	for _, name := range l.bodies[1:] {
-		ends := slices.DeleteFunc(slices.Clone(s.Bodies[name]), func(point string) bool { return len(l.owners[point]) < 2 })
-		rest := s.clone()
-		delete(rest.Bodies, name)
-		m, err := NewCoarse(rest, 0)
-		if len(ends) != 2 || err != nil {
-			continue
-		}
-		var apart []float64
-		for i := range 5 {
-			at := m.Positions(s.Stroke * units.Length(i) / 4)
-			a, b := at[ends[0]], at[ends[1]]
-			apart = append(apart, math.Hypot(float64(a[0]-b[0]), float64(a[1]-b[1])))
-		}
-		if slices.Max(apart)-slices.Min(apart) <= 1e-9*m.layout.size {
-			links = append(links, name)
-		}
-	}
-	if links == nil {
-		return ""
-	}
-	return fmt.Sprintf(", since one of %s is to spare: without it the others move as it permits. "+
-		"Leave one out: the motion is the same, and how they share the force depends on how they flex", strings.Join(links, ", "))
 }
 
 // ErrLocks is the class of the error of a mechanism that can't be used over its whole

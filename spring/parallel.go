@@ -100,7 +100,7 @@ func total[Q ~float64](s *parallel, x units.Length, of func(Law, units.Length) Q
 	x = Clamp(x, s.travel)
 	for _, m := range s.members {
 		if x >= m.StartsAt {
-			sum += of(m.Law, x-m.StartsAt)
+			sum += of(m.Law, min(x-m.StartsAt, m.Law.Travel())) // rounded beyond it at most
 		}
 	}
 	return sum

@@ -1,12 +1,12 @@
 package visit
 
 import (
-	"errors"
+	"math"
 
+	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
 )
@@ -19,95 +19,87 @@ const (
 )
 
 // options returns what a drop that used a part of the travel would use: with the fill or the preload for
-// the target, unless that is set, and then with a step of each kind harder, or softer. A step that can't
-// be taken is left out, and one that changes nothing for the better.
-func (e *Assembly) options(load units.Force, drop units.Length, used float64, softer bool, job *setup.EndJob) []RideOption {
+// the target, and then with a step of each kind. The way is 1 for a harder end and −1 for a softer one. What
+// changes nothing for the better is left out, and a step that can't be taken.
+func (e *Assembly) options(load units.Force, drop units.Length, used, way float64, job *setup.EndJob) []RideOption {
 	list := []RideOption{}
-	// add adds an option unless it is what is set; one that is a step, only if it helps.
 	add := func(what Adjustment, step bool, change func(*Assembly)) {
-		other := *e
-		change(&other)
-		next, err := other.corrected(load)
-		if err != nil {
+		next := *e
+		change(&next)
+		if next.correct(load) != nil {
 			return
 		}
-		o, same := RideOption{Adjustment: what}, false
-		if air := e.set.Air; air != nil {
-			o.Fill, o.Spacers = next.gas.Fill, next.gas.Spacers
-			same = o.Fill == e.gas.Fill && o.Spacers == e.gas.Spacers
-		} else {
-			now := e.set.Coil // on the same collar
-			o.Rate, o.Preload = next.coil.RateAt(e.atTarget()+now.PreloadMin), next.set.Coil.Preload
-			same = o.Rate == e.rate() && o.Preload == now.Preload && next.coil.SolidTravel == e.coil.SolidTravel
-		}
-		if same || next.use(&o, load, drop) != nil {
+		o := e.option(what, &next)
+		if o == e.option(what, e) || next.use(&o, load, drop) != nil {
 			return
 		}
 		switch {
 		case !step:
 			used = o.Used
-		case o.Used == 1: // by how much it helps can't be told
-		case softer && !(o.Used > used), !softer && !(o.Used < used):
+		case o.Used < 1 && !(way*(used-o.Used) > 0): // of 1 it can't be told by how much it helps
 			return
 		}
 		list = append(list, o)
 	}
-	more := 1
-	if softer {
-		more = -1
-	}
 	as := func(*Assembly) {}
-	moved := func(other *Assembly) { other.set.Sag -= sagStep * float64(more) }
+	moved := func(next *Assembly) { next.set.Sag -= sagStep * way }
 	if air := e.set.Air; air != nil {
 		add(AdjustFill, false, as)
-		if n := e.gas.Spacers + more; n >= 0 && air.SpacerVolume > 0 && (job == nil || job.Air == nil || job.Air.MaxSpacers == 0 || n <= job.Air.MaxSpacers) {
-			add(AdjustSpacers, true, func(other *Assembly) { other.gas.Spacers = n })
+		if n := e.gas.Spacers + int(way); n >= 0 && air.SpacerVolume > 0 && (job == nil || job.Air == nil || job.Air.MaxSpacers == 0 || n <= job.Air.MaxSpacers) {
+			add(AdjustSpacers, true, func(next *Assembly) { next.gas.Spacers = n })
 		}
 		add(AdjustFill, true, moved)
 		return list
 	}
 	add(AdjustPreload, false, as)
-	if one := e.beside(softer, job); one != nil {
-		add(AdjustRate, true, func(other *Assembly) { other.coil = *one })
+	if one := e.beside(way, job); one != nil {
+		add(AdjustRate, true, func(next *Assembly) { next.coil = *one })
 	}
 	add(AdjustPreload, true, moved)
 	return list
 }
 
-// corrected returns the end with the fill or the preload for its target under a load.
-func (e *Assembly) corrected(load units.Force) (*Assembly, error) {
-	a, err := e.Correction(sag.Target{Load: load, Sag: e.set.Sag})
-	if err != nil {
-		return nil, err
+// option returns how an end is set that differs from e by its setting alone.
+func (e *Assembly) option(what Adjustment, next *Assembly) RideOption {
+	if e.set.Air != nil {
+		return RideOption{Adjustment: what, Fill: next.gas.Fill, Spacers: next.gas.Spacers}
 	}
-	return e.with(a)
+	return RideOption{Adjustment: what, Rate: e.rateOf(next.coil), Preload: next.set.Coil.Preload}
 }
 
-// rate returns that of the fitted spring; of one whose rate varies, up to the target at the collar's least
-// preload.
-func (e *Assembly) rate() units.Stiffness {
-	return e.coil.RateAt(e.atTarget() + e.set.Coil.PreloadMin)
+// correct sets the fill or the preload for the target under a load.
+func (e *Assembly) correct(load units.Force) error {
+	a, err := e.Correction(sag.Target{Load: load, Sag: e.set.Sag})
+	if err != nil {
+		return err
+	}
+	if e.set = e.set.With(a); a.Coil != nil {
+		e.end.Law, err = e.coil.Preloaded(e.end.Curve.Stroke(), a.Coil.Preload)
+	} else {
+		e.gas.Fill = a.Air.Fill
+		e.end.Law, err = airspring.New(e.gas)
+	}
+	return err
+}
+
+// rateOf returns that of a spring; of one whose rate varies, up to the target at the collar's least preload.
+func (e *Assembly) rateOf(one fit.ShelfSpring) units.Stiffness {
+	return one.RateAt(e.atTarget() + e.set.Coil.PreloadMin)
 }
 
 // beside returns the spring of the job's shelf whose rate is next to that of the fitted one on one side,
 // nil if there is none; without a shelf, a spring whose rate is a step away.
-func (e *Assembly) beside(softer bool, job *setup.EndJob) (best *fit.ShelfSpring) {
+func (e *Assembly) beside(way float64, job *setup.EndJob) (best *fit.ShelfSpring) {
 	if job == nil || job.Coil == nil {
-		step := rateStep
-		if softer {
-			step = -step
-		}
-		one := e.coil.Scaled(1 + step)
+		one := e.coil.Scaled(1 + way*rateStep)
 		one.SolidTravel = 0
 		return &one
 	}
-	fitted, at := e.rate(), e.atTarget()+e.set.Coil.PreloadMin
-	var near units.Stiffness
+	nearest := math.Inf(1)
 	for _, one := range job.Coil.Springs {
-		rate := one.RateAt(at)
-		if softer && rate < fitted && (best == nil || rate > near) || !softer && rate > fitted && (best == nil || rate < near) {
+		if apart := way * float64(e.rateOf(one)-e.rateOf(e.coil)); apart > 0 && apart < nearest {
 			made := one.Compiled()
-			best, near = &made, rate
+			best, nearest = &made, apart
 		}
 	}
 	return best
@@ -121,29 +113,20 @@ func (e *Assembly) use(o *RideOption, load units.Force, drop units.Length) error
 	if err != nil {
 		return err
 	}
-	_, fast, err := moving.Wheel()
+	_, fast, _ := moving.Wheel() // no error, as under had none
+	rest, _, err := sag.End{Curve: moving.Curve, Law: fast.Spring()}.SettleWithin(load)
 	if err != nil {
-		return err
-	}
-	least, err := spring.Settle(fast, load)
-	switch {
-	case errors.Is(err, spring.ErrToppedOut):
-		least = 0
-	case errors.Is(err, spring.ErrBottomedOut):
-		least = fast.Travel()
-	case err != nil:
 		return err
 	}
 	left := func(w float64) float64 {
 		return float64(fast.Energy(units.Length(w))) - float64(load)*(float64(drop)+w)
 	}
-	low, high := float64(least), float64(fast.Travel())
-	w := low
+	w, full := float64(rest.Travel), float64(fast.Travel())
 	switch {
-	case !(left(high) > 0):
-		w = high
-	case left(low) < 0:
-		if w, err = root.Find(left, low, high, 1e-12*high); err != nil {
+	case !(left(full) > 0):
+		w = full
+	case left(w) < 0:
+		if w, err = root.Find(left, w, full, 1e-12*full); err != nil {
 			return err
 		}
 	}

@@ -108,6 +108,7 @@ func (a *Arrival) Ride(load units.Force, ride Ride) (*RideReport, error) {
 	}
 	r.Travel = curve.TravelAt(r.Stroke)
 	r.Drop = units.Length(float64(fast.Energy(r.Travel))/float64(load)) - r.Travel
+	way := 1.0 // harder
 	switch {
 	case ride.Stroke+ride.Error >= full:
 		r.Verdict = AllUsed
@@ -115,9 +116,9 @@ func (a *Arrival) Ride(load units.Force, ride Ride) (*RideReport, error) {
 		r.Verdict = WellUsed
 		return r, nil
 	default:
-		r.Verdict = LittleUsed
+		r.Verdict, way = LittleUsed, -1
 	}
-	r.Options = e.options(load, r.Drop, r.Used, r.Verdict == LittleUsed, a.job)
+	r.Options = e.options(load, r.Drop, r.Used, way, a.job)
 	return r, nil
 }
 
@@ -133,8 +134,8 @@ func (r Ride) check(c *units.Checker, e *Assembly) {
 	}
 }
 
-// under returns the end with its gas over a fast stroke too, and what it does
-// under a load. Without an exponent its gas is isothermal there as well.
+// under returns the end with its gas over a fast stroke too, isothermal without an exponent, and what it
+// does under a load.
 func (e *Assembly) under(load units.Force) (moving sag.End, s sag.State, err error) {
 	moving = e.end
 	if air := e.set.Air; air != nil && air.Exponent > 1 {

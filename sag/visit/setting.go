@@ -196,18 +196,6 @@ func (e *Assembly) Setting() Setting {
 	return s
 }
 
-// with returns the end with a correction that was made for it.
-func (e *Assembly) with(a Correction) (*Assembly, error) {
-	next, err := *e, error(nil)
-	if next.set = e.set.With(a); a.Coil != nil {
-		next.end.Law, err = e.coil.Preloaded(e.end.Curve.Stroke(), a.Coil.Preload)
-	} else {
-		next.gas.Fill = a.Air.Fill
-		next.end.Law, err = airspring.New(next.gas)
-	}
-	return &next, err
-}
-
 // stroke returns the lesser of the travel of the spring and the stroke of the curve.
 func (e *Assembly) stroke() units.Length { return min(e.end.Law.Travel(), e.end.Curve.Stroke()) }
 

@@ -135,9 +135,7 @@ func checkTried(c *units.Checker, list []Tried) {
 		own := c.Element("tried", i)
 		units.Inside(&own, "sag", t.Sag, 0, 1)
 		t.Felt.Check(&own)
-		switch t.Ride {
-		case "", AllUsed, WellUsed, LittleUsed:
-		default:
+		if !slices.Contains([]RideVerdict{"", AllUsed, WellUsed, LittleUsed}, t.Ride) {
 			own.Fail("ride", string(t.Ride), `"all_used", "well_used" or "little_used"`, units.ErrUnknown)
 		}
 		if t.Felt == "" && t.Ride == "" {
@@ -148,9 +146,7 @@ func checkTried(c *units.Checker, list []Tried) {
 
 // Check records an unknown code. Empty is valid: nothing was said.
 func (f Felt) Check(c *units.Checker) {
-	switch f {
-	case "", FeltTooSoft, FeltTooHard, FeltRight:
-	default:
+	if !slices.Contains([]Felt{"", FeltTooSoft, FeltTooHard, FeltRight}, f) {
 		c.Fail("felt", string(f), `"too_soft", "too_hard" or "right"`, units.ErrUnknown)
 	}
 }
@@ -217,9 +213,11 @@ func (p *Plan) next(e *Assembly) {
 	}
 	t, err := e.trial(p.Load, Trial{Sag: next, Feel: "Compare with the one before: the same stretch of trail, nothing else changed."})
 	if apart := p.Least / 8; err != nil || !(t.AtRest().Rest.Sag > low+apart && t.AtRest().Rest.Sag < high-apart) {
-		last := p.Tried[len(p.Tried)-1].Sag
-		const what = "The marking, the collar or the quarter turns of its thread allow nothing between what was tried and what is wanted. "
-		p.end(e, last, AtLimit, what+limit(e, t))
+		text := "Keep to what they allow; another spring, or other spacers where there are any, is what is left."
+		if t.Coil != nil {
+			text = fmt.Sprintf("A spring of %s would do it at the preload that is set.", t.Coil.NewRate.Both().CustomaryFirst())
+		}
+		p.end(e, p.Tried[len(p.Tried)-1].Sag, AtLimit, "The marking, the collar or the quarter turns of its thread allow nothing between what was tried and what is wanted. "+text)
 		return
 	}
 	p.Next = &t
@@ -232,22 +230,12 @@ func (p *Plan) next(e *Assembly) {
 		p.Next.Correction.Text(), units.Percent(p.Next.AtRest().Rest.Sag), p.Next.Correction.AtRest().Rest.Stroke.Both())
 }
 
-// limit returns what else is to be done where an adjustment ends.
-func limit(e *Assembly, t Trial) string {
-	if e.set.Coil != nil && t.Coil != nil {
-		return fmt.Sprintf("A spring of %s would do it at the preload that is set.", t.Coil.NewRate.Both().CustomaryFirst())
-	}
-	return "Keep to what they allow; another spring, or other spacers where there are any, is what is left."
-}
-
 // end ends a plan at a sag.
 func (p *Plan) end(e *Assembly, sag float64, how Ending, text string) {
 	p.Ending, p.Text = how, text
 	if t, err := e.trial(p.Load, Trial{Sag: sag}); err == nil {
-		p.Next = &t
-		p.Text = fmt.Sprintf("%s That is %s.", text, t.Correction.Text())
-		if how == Contrary {
-			p.Text = text
+		if p.Next = &t; how != Contrary {
+			p.Text = fmt.Sprintf("%s That is %s.", text, t.Correction.Text())
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package visit
 
 import (
+	"cmp"
 	"encoding/json"
 
 	"example.com/wheelrate/sag"
@@ -72,44 +73,40 @@ func recommended(c *units.Checker, path string, j *setup.EndJob, e *setup.EndShe
 		return nil
 	}
 	r := &EndRecord{Setting: Setting{Curve: j.Curve, Sag: j.Sag, Friction: j.Friction}}
-	if best := e.Spring(); best != nil && j.Coil != nil && best.Index >= 0 && best.Index < len(j.Coil.Springs) {
-		one := j.Coil.Springs[best.Index]
-		alike := one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown
-		if one.Spec != nil || one.Law != nil {
-			alike = one.Describe() == best.Law
-		}
-		if alike {
-			r.Coil = &CoilSetting{ShelfSpring: one, Preload: best.Preload, Collar: j.Coil.Collar}
-			return r
-		}
-	}
-	if best := e.Fill(); best != nil && j.Air != nil {
+	switch best, fill, g := e.Spring(), e.Fill(), e.Gauge; {
+	case best != nil && j.Coil != nil && isOf(j.Coil.Springs, best):
+		r.Coil = &CoilSetting{ShelfSpring: j.Coil.Springs[best.Index], Preload: best.Preload, Collar: j.Coil.Collar}
+	case fill != nil && j.Air != nil:
 		r.Air = &AirSetting{Spec: j.Air.Spec, MaxFill: j.Air.MaxFill, NegativeChamber: j.Air.NegativeChamber}
-		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = best.Fill, best.Spacers, e.Air.Ambient
-		return r
-	}
-	if g := e.Gauge; g != nil && j.Gauge != nil {
-		if g.Chambers == nil {
-			c.Fail(path, nil, "a sheet on which the readings tell the chambers: keep the job, with every reading added to it, until they do", units.ErrMissing)
-			return nil
-		}
+		r.Air.Fill, r.Air.Spacers, r.Air.Ambient = fill.Fill, fill.Spacers, e.Air.Ambient
+	case g != nil && j.Gauge != nil && g.Chambers == nil:
+		c.Fail(path, nil, "a sheet on which the readings tell the chambers: keep the job, with every reading added to it, until they do", units.ErrMissing)
+	case g != nil && j.Gauge != nil:
 		r.Air = &AirSetting{Spec: *g.Chambers, MaxFill: j.Gauge.Highest()}
 		if g.Chambers.NegativeVolume == 0 {
 			r.Air.NegativeChamber = fit.None
 		}
-		return r
+	default:
+		c.Fail(path, nil, "the sheet of this job", units.ErrConflict)
 	}
-	c.Fail(path, nil, "the sheet of this job", units.ErrConflict)
-	return nil
+	return r
+}
+
+// isOf reports whether a candidate is of a shelf.
+func isOf(shelf []fit.ShelfSpring, best *fit.CoilCandidate) bool {
+	if best.Index < 0 || best.Index >= len(shelf) {
+		return false
+	}
+	one := shelf[best.Index]
+	if one.Spec != nil || one.Law != nil {
+		return one.Describe() == best.Law
+	}
+	return one.Rate == best.Rate && (one.SolidTravel > 0) == best.SolidKnown
 }
 
 // end returns one end of the record and what its job asks of it; nil if there is none.
 func (r Record) end(axle sag.Axle) (*EndRecord, *setup.EndJob) {
-	job := r.Job
-	if job == nil {
-		job = &setup.Job{}
-	}
-	switch axle {
+	switch job := cmp.Or(r.Job, &setup.Job{}); axle {
 	case sag.Front:
 		return r.Front, job.Front
 	case sag.Rear:

@@ -9,8 +9,8 @@ import (
 	"slices"
 
 	"example.com/wheelrate/sag"
+	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -112,19 +112,19 @@ func (r Record) encode() ([]byte, error) {
 
 // checkLaws records every coil spring of which JSON can't say the law.
 func (r Record) checkLaws(c *units.Checker) {
-	refuse := func(field string, one spring.Law) {
-		if one != nil {
-			c.Fail(field, nil, "a spring that JSON can say, in Spec", units.ErrUnknown)
+	refuse := func(field string, one fit.ShelfSpring) {
+		if one.Law != nil {
+			c.Fail(field+".law", nil, "a spring that JSON can say, in Spec", units.ErrUnknown)
 		}
 	}
 	for _, at := range []sag.Axle{sag.Front, sag.Rear} {
 		e, job := r.end(at)
 		if e != nil && e.Coil != nil {
-			refuse(string(at)+".coil.law", e.Coil.Law)
+			refuse(string(at)+".coil", e.Coil.ShelfSpring)
 		}
 		if job != nil && job.Coil != nil {
 			for k, one := range job.Coil.Springs {
-				refuse(fmt.Sprintf("job.%s.coil.shelf[%d].law", at, k), one.Law)
+				refuse(fmt.Sprintf("job.%s.coil.shelf[%d]", at, k), one)
 			}
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"example.com/wheelrate/units"
 )
 
@@ -217,7 +219,8 @@ func (a *Answer[Q]) make(r *results, k int) {
 	u := r.uncertainty[k]
 	*a = Answer[Q]{Value: Q(r.value[k]), Uncertainty: Q(u), Contributions: []Contribution[Q]{}}
 	if r.drawn != nil {
-		a.Spread = &Spread[Q]{len(r.drawn[k]), Q(percentile(r.drawn[k], 0.025)), Q(percentile(r.drawn[k], 0.975))}
+		at := func(p float64) Q { return Q(stat.Quantile(p, stat.LinInterp, r.drawn[k], nil)) }
+		a.Spread = &Spread[Q]{len(r.drawn[k]), at(0.025), at(0.975)}
 	}
 	for i, name := range r.names {
 		if effect := r.effects[i][k]; math.Abs(effect) > rounding*u {

@@ -328,9 +328,9 @@ func TestDrawsAreThoseOfTheSeed(t *testing.T) {
 	bike := sheet(t, handJob()).Setup()
 	s, err := certainty.Simulate(bike, u, n, seed)
 	require.NoError(t, err)
-	source, sum := rand.NewPCG(seed, 0), 0.0
+	random, sum := rand.New(rand.NewPCG(seed, 0)), 0.0
 	normal := func(sigma float64) float64 {
-		return distuv.Normal{Mu: 0, Sigma: sigma}.Quantile((float64(source.Uint64()>>12) + 0.5) / (1 << 52))
+		return distuv.Normal{Mu: 0, Sigma: sigma}.Quantile(random.Float64())
 	}
 	for range n {
 		rider := tRider + normal(2)

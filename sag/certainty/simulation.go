@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
@@ -29,8 +30,8 @@ type EndCounts struct {
 // Spread is the distribution of one answer over the draws.
 type Spread[Q ~float64] struct {
 	Draws int `json:"draws"` // the number that have the answer
-	// Low and High are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least
-	// draw is percentile 0 and the greatest 100, with linear interpolation between neighbours.
+	// Low and High are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws
+	// lie between them.
 	Low  Q `json:"low"`
 	High Q `json:"high"`
 }
@@ -85,12 +86,12 @@ func (m *model) simulate(n int, seed uint64) *Budget {
 			counts[i].Springs = append(counts[i].Springs, SpringShare{Rate: m.ends[i].rate(k)})
 		}
 	}
-	source := rand.NewPCG(seed, 0)
+	random := rand.New(rand.NewPCG(seed, 0))
 	var drawn draws
 	for range n {
 		for i := range m.inputs {
 			in := &m.inputs[i]
-			in.by(truncatedNormal(uniform(source), in.u, in.lo, in.hi))
+			in.by(truncatedNormal(random.Float64(), in.u, in.lo, in.hi))
 		}
 		b := m.work(moves{[2]bool{true, true}, true, true}, bike{stands: m.couples})
 		for i := range b.ends {
@@ -137,19 +138,13 @@ func (e *EndCounts) count(of *end, o *outcome) {
 	}
 }
 
-// uniform returns a number between 0 and 1, both excluded, in steps of 2⁻⁵².
-func uniform(source rand.Source) float64 {
-	return (float64(source.Uint64()>>12) + 0.5) * 0x1p-52
-}
-
 // truncatedNormal returns the quantile p, from 0 to 1, of the normal distribution of mean 0 and
 // standard deviation u, truncated to lo ≤ 0 and hi ≥ 0, not both 0.
 func truncatedNormal(p, u, lo, hi float64) float64 {
-	cdf := func(x float64) float64 { return math.Erfc(-x/u/math.Sqrt2) / 2 }
-	below := cdf(lo)
-	p = below + p*(cdf(hi)-below)
-	p = min(max(p, 0x1p-53), 1-0x1p-53)
-	return min(max(u*math.Sqrt2*math.Erfinv(2*p-1), lo), hi)
+	normal := distuv.Normal{Sigma: u}
+	below := normal.CDF(lo)
+	p = below + p*(normal.CDF(hi)-below)
+	return min(max(normal.Quantile(min(max(p, 0x1p-53), 1-0x1p-53)), lo), hi)
 }
 
 // draws holds the values drawn of each answer, in the order of a vector.
@@ -173,14 +168,4 @@ func (d *draws) results() *results {
 		}
 	}
 	return r
-}
-
-// percentile returns the quantile p, from 0 to 1, of one or more sorted draws.
-func percentile(sorted []float64, p float64) float64 {
-	h := p * float64(len(sorted)-1)
-	i := int(h)
-	if i >= len(sorted)-1 {
-		return sorted[len(sorted)-1]
-	}
-	return sorted[i] + (h-float64(i))*(sorted[i+1]-sorted[i])
 }

@@ -285,9 +285,9 @@ func TestDrawsThatFallOverAreLeftOut(t *testing.T) {
 	j.Masses.MassCentreHeight, j.Front.DropHeight, j.Rear.DropHeight = 10, 0, 0
 	s := simulate(t, j, certainty.Uncertainty{MassCentreHeight: 5}, n, 4)
 	stands := 0
-	r := rand.NewPCG(4, 0)
+	r := rand.New(rand.NewPCG(4, 0))
 	for range n {
-		p := (float64(r.Uint64()>>12) + 0.5) / (1 << 52)
+		p := r.Float64()
 		none := distuv.UnitNormal.CDF(-2) // a height is more than 0
 		j.Masses.MassCentreHeight = units.Length(10 + 5*distuv.UnitNormal.Quantile(none+p*(1-none)))
 		if _, err := setup.NewSheet(j); err == nil {

@@ -40,7 +40,9 @@
 //
 // [Kinds] lists the ways to describe a curve in a [Spec], from which [New] makes
 // it: a constant ratio, a fork's head angle, a table of two of stroke, travel and lever ratio, the
-// places of the pivots. [FitReadings] takes readings made on a bike, [NewFunction] a
+// places of the pivots. Package units/strictjson reads a Spec and refuses fields with unknown names,
+// which encoding/json ignores. As with any embedded pointer, the fields of its ConstantRatio can't be
+// read where that is nil. [FitReadings] takes readings made on a bike, [NewFunction] a
 // smooth function, [Compile] a mechanism solved by package mechanism.
 //
 // The difference of two neighbouring readings divided by the step is a poor lever

@@ -15,10 +15,7 @@ import (
 //	{"mechanism": {"points": {…}, "bodies": {…}, "axle": "A", "shock": ["S1", "S2"], "stroke": "57.5 mm"}}
 //
 // The travel beside a constant is the wheel's vertical one, that of a fork is along
-// the stanchions. [Kinds] lists the ways. Read it by package units/strictjson, which
-// refuses fields with unknown names; encoding/json ignores them.
-//
-// As with any embedded pointer, the fields of ConstantRatio can't be read where it is nil.
+// the stanchions. [Kinds] lists the ways.
 type Spec struct {
 	*ConstantRatio                 // nil unless given, as the others are; its fields stand in the JSON object itself
 	Fork           *Fork           `json:"fork,omitempty"`

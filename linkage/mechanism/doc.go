@@ -5,7 +5,8 @@
 // linkage of pivots and slots with one degree of freedom, and returns a [Mechanism]. Its
 // [Pose] at a stroke has the lever ratio, the ratio's slope, the axle's path and the
 // instant centre, exact to rounding. A linkage that locks inside its stroke is refused
-// with the stroke where it does.
+// with the stroke where it does. Package units/strictjson reads a Spec and refuses fields with
+// unknown names, which encoding/json ignores.
 //
 // A point at r in a body is at o(s) + u(s)·r at the stroke s, with u = exp(iθ) the body's turn.
 // At a pivot the places of both bodies' points are equal, and the shock's eyes are L₀ − s

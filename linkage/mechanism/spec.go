@@ -25,8 +25,7 @@ const Frame = "frame"
 //	 "axle": "A", "shock": ["S1", "S2"], "stroke": "57.5 mm"}
 //
 // Single pivot, four-bar, short links, floating shock and six-bar are all described in
-// this way. Without the shock the bodies must have exactly one degree of freedom. Read it by
-// package units/strictjson, which refuses fields with unknown names; encoding/json ignores them.
+// this way. Without the shock the bodies must have exactly one degree of freedom.
 type Spec struct {
 	Points map[string]Point    `json:"points"` // places at full extension; from 1 to 1000
 	Bodies map[string][]string `json:"bodies"` // each one's points; "frame" and from 1 to 12 others
